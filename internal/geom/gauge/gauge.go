@@ -1,0 +1,100 @@
+// Package gauge turns what a digital angle gauge showed into a slope, and says
+// how well that slope is known.
+package gauge
+
+import (
+	"errors"
+	"math"
+
+	"fitup/internal/geom"
+)
+
+// Surface is what the gauge stood on.
+type Surface uint8
+
+// A gauge stands along a surface that should be level with the axis, or on a
+// face that is square to it.
+const (
+	SurfaceUnknown Surface = iota
+	Along
+	SquareFace
+)
+
+// End is an end of an axis: the one that is lower.
+type End uint8
+
+// The end that is lower, seen along the vehicle.
+const (
+	EndUnknown End = iota
+	Front
+	Rear
+)
+
+// Reading is one reading as it was taken.
+type Reading struct {
+	Shown     geom.Angle // what the gauge showed, without sense
+	PlusMinus geom.Angle // the gauge's ±, the half width of its error
+	On        Surface
+	Lower     End // which end of the axis is lower
+}
+
+// What a reading can lack or contradict.
+var (
+	ErrNoSense   = errors.New("the reading has no direction: say which end is lower")
+	ErrNoSurface = errors.New("the reading does not say what the gauge stood on: along the axis or on a square face")
+	ErrLikeFace  = errors.New("a reading along an axis this steep looks like one taken on a square face")
+	ErrLikeAlong = errors.New("a square-face reading this flat looks like one taken along the axis")
+)
+
+// Slope returns the slope of the axis, down to the rear positive. On a square
+// face the slope is what is left to 90°. A level reading needs no direction.
+func (r Reading) Slope() (geom.Angle, error) {
+	var s geom.Angle
+	switch r.On {
+	case Along:
+		s = r.Shown.Abs()
+		if s > 45*geom.Deg {
+			return 0, ErrLikeFace
+		}
+	case SquareFace:
+		s = (90*geom.Deg - r.Shown.Abs()).Abs()
+		if s > 45*geom.Deg {
+			return 0, ErrLikeAlong
+		}
+	default:
+		return 0, ErrNoSurface
+	}
+	if s < 1e-9 {
+		return 0, nil
+	}
+	switch r.Lower {
+	case Rear:
+		return s, nil
+	case Front:
+		return -s, nil
+	}
+	return 0, ErrNoSense
+}
+
+// Standard returns the standard uncertainty of one reading: the half width of
+// a rectangular distribution over √3 (JCGM 100:2008, 4.3.7).
+func (r Reading) Standard() geom.Angle { return r.PlusMinus.Abs() / geom.Angle(math.Sqrt(3)) }
+
+// Coverage is the factor k by which a standard uncertainty is widened before
+// it is held against a limit: k = 2, about 95 % (JCGM 100:2008, 6.3.3).
+const Coverage = 2
+
+// Combined returns the standard uncertainty of a result that depends on
+// several independent readings: the root of the summed squares of each
+// coefficient times its reading's standard uncertainty (JCGM 100:2008,
+// 5.1.2). A reading shared by two parts of the result has one coefficient,
+// their sum, which is how a shared reading correlates them. coeff and u have
+// the same length; readings beyond the shorter are left out.
+func Combined(coeff []float64, u []geom.Angle) geom.Angle {
+	sum := 0.0
+	for i := range min(len(coeff), len(u)) {
+		c := coeff[i] * u[i].Rad()
+		sum += c * c
+	}
+	return geom.Angle(math.Sqrt(sum))
+}

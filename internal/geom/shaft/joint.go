@@ -1,0 +1,104 @@
+// Package shaft is the geometry of a line of shafts joined by universal
+// joints.
+package shaft
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"fitup/internal/geom"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// What a line of shafts can be refused for.
+var (
+	ErrSquare = errors.New("the shafts meet at 90° or more, where a universal joint cannot turn")
+	ErrShort  = errors.New("the two joint centres of a shaft coincide")
+	ErrNoEnd  = errors.New("the first or last axis has no direction")
+)
+
+// JointError names the joint (1 is nearest the gearbox) that a line fails at.
+type JointError struct {
+	Joint int
+	Err   error
+}
+
+func (e *JointError) Error() string { return fmt.Sprintf("joint %d: %v", e.Joint, e.Err) }
+
+// Unwrap returns the cause.
+func (e *JointError) Unwrap() error { return e.Err }
+
+// Line is a driveline from a driving axis through joint centres to a driven
+// axis, in vehicle axes (mm). In and Out point rearward, from driving to
+// driven end, and need not be unit vectors. Between joint i and i+1 runs shaft i.
+type Line struct {
+	In     r3.Vec
+	Joints []r3.Vec
+	Out    r3.Vec
+}
+
+// Axes returns the unit axis vectors from the driving to the driven end:
+// len(Joints)+1 of them.
+func (l Line) Axes() ([]r3.Vec, error) {
+	if len(l.Joints) == 0 {
+		return nil, errors.New("a driveline needs at least one joint")
+	}
+	axes := make([]r3.Vec, 0, len(l.Joints)+1)
+	in, err := geom.Unit(l.In)
+	if err != nil {
+		return nil, &JointError{1, ErrNoEnd}
+	}
+	axes = append(axes, in)
+	for i := 1; i < len(l.Joints); i++ {
+		d, err := geom.Unit(r3.Sub(l.Joints[i], l.Joints[i-1]))
+		if err != nil {
+			return nil, &JointError{i + 1, ErrShort}
+		}
+		axes = append(axes, d)
+	}
+	out, err := geom.Unit(l.Out)
+	if err != nil {
+		return nil, &JointError{len(l.Joints), ErrNoEnd}
+	}
+	return append(axes, out), nil
+}
+
+// Angles returns the true angle of each joint: the angle between the two axis
+// vectors that meet there (exact, three-dimensional).
+func Angles(axes []r3.Vec) ([]geom.Angle, error) {
+	if len(axes) < 2 {
+		return nil, errors.New("a joint needs an axis on each side")
+	}
+	out := make([]geom.Angle, len(axes)-1)
+	for i := range out {
+		b := geom.Between(axes[i], axes[i+1])
+		if b >= 90*geom.Deg {
+			return nil, &JointError{i + 1, ErrSquare}
+		}
+		out[i] = b
+	}
+	return out, nil
+}
+
+// Sensitivity returns how the angle of a joint between two axes changes with
+// the slope of the first and of the second (rad per rad). With
+// β = angle(u, v), dβ/ds = -(du/ds · v)/sin β, where du/ds is the axis turned
+// a quarter turn down in its own vertical plane. For axes that coincide the
+// one-sided values +1 and -1 are returned: the angle grows whichever moves.
+func Sensitivity(u, v r3.Vec) (first, second float64) {
+	sin := math.Sin(geom.Between(u, v).Rad())
+	if sin < 1e-9 {
+		return 1, -1
+	}
+	return -r3.Dot(downTurn(u), v) / sin, -r3.Dot(u, downTurn(v)) / sin
+}
+
+// downTurn is d(axis)/d(slope) of a unit axis.
+func downTurn(d r3.Vec) r3.Vec {
+	s, h := geom.Slope(d), geom.Heading(d)
+	ss, cs := math.Sincos(s.Rad())
+	sh, ch := math.Sincos(h.Rad())
+	return r3.Vec{X: -ss * ch, Y: -ss * sh, Z: -cs}
+}
