@@ -1,0 +1,252 @@
+// Package layout turns a terminal size into rectangles. It is pure: the same
+// size, panes and focus always give the same plan, and every rectangle lies
+// inside the screen and overlaps no other.
+package layout
+
+// Rect is a rectangle in character cells; X runs to the right and Y downwards
+// from the upper left corner of the screen. W and H are never negative.
+type Rect struct{ X, Y, W, H int }
+
+// Empty reports whether the rectangle holds no cell.
+func (r Rect) Empty() bool { return r.W <= 0 || r.H <= 0 }
+
+// Pane names one of the areas a builder can put the focus on.
+type Pane int
+
+// The panes in the order in which they are shown and stepped through.
+const (
+	Sketch Pane = iota
+	Mounts
+	Driveline
+	Jobs
+	Frame
+	numPanes
+)
+
+// String returns the pane's name as shown on screen.
+func (p Pane) String() string {
+	switch p {
+	case Sketch:
+		return "Sketch"
+	case Mounts:
+		return "Mounts"
+	case Driveline:
+		return "Driveline"
+	case Jobs:
+		return "Jobs"
+	case Frame:
+		return "Frame"
+	}
+	return "no such pane"
+}
+
+// Mode says how the panes share the screen.
+type Mode int
+
+// The modes from the smallest terminal to the largest.
+const (
+	Refused Mode = iota // too small to work on safely: show only a message
+	Single              // one pane at a time
+	Stacked             // a strip of sketch, one open pane, the others as titles
+	Wide                // everything visible
+)
+
+// String returns the mode's name.
+func (m Mode) String() string {
+	switch m {
+	case Refused:
+		return "refused"
+	case Single:
+		return "single"
+	case Stacked:
+		return "stacked"
+	case Wide:
+		return "wide"
+	}
+	return "no such mode"
+}
+
+// The sizes at which the modes begin, in columns and rows.
+const (
+	MinW, MinH     = 60, 20
+	StackW, StackH = 80, 24
+	WideW, WideH   = 120, 36
+)
+
+const (
+	minPaneW      = 38 // a row of name, value, unit and status needs this much
+	minSketchRows = 7
+)
+
+// Plan is where everything goes. In mode Refused only Message is set and it is
+// the whole screen. Panes holds the open panes, Collapsed those reduced to a
+// title line (mode Stacked only), Strip the line that names all panes (mode
+// Single only, unless zoomed).
+type Plan struct {
+	Mode   Mode
+	Focus  Pane // the focused pane; differs from the one asked for if that is not on the list
+	Zoomed bool
+
+	Title, Strip, Message, Footer Rect
+
+	Panes     map[Pane]Rect
+	Collapsed map[Pane]Rect
+}
+
+// Compute lays out the panes on a screen of w columns and h rows. The sketch
+// is always one of the panes, whether listed or not; repeated and unknown
+// panes are dropped. A focus that is not on the list goes to the first pane
+// after the sketch. With zoomed the focused pane takes all rows between the
+// title and the message. Negative sizes count as zero.
+func Compute(w, h int, panes []Pane, focus Pane, zoomed bool) Plan {
+	w, h = max(w, 0), max(h, 0)
+	others, focus := sortOut(panes, focus)
+	p := Plan{
+		Mode:      modeFor(w, h),
+		Focus:     focus,
+		Panes:     map[Pane]Rect{},
+		Collapsed: map[Pane]Rect{},
+	}
+	if p.Mode == Refused {
+		p.Message = Rect{W: w, H: h}
+		return p
+	}
+	p.Title = Rect{0, 0, w, 1}
+	p.Message = Rect{0, h - 2, w, 1}
+	p.Footer = Rect{0, h - 1, w, 1}
+	body := Rect{0, 1, w, h - 3}
+	switch {
+	case zoomed:
+		p.Zoomed = true
+		p.Panes[focus] = body
+	case p.Mode == Single:
+		p.Strip, body = splitRows(body, 1)
+		p.Panes[focus] = body
+	case p.Mode == Stacked:
+		p.stack(body, others)
+	default:
+		p.spread(body, others)
+	}
+	return p
+}
+
+func modeFor(w, h int) Mode {
+	switch {
+	case w < MinW || h < MinH:
+		return Refused
+	case w < StackW || h < StackH:
+		return Single
+	case w < WideW || h < WideH:
+		return Stacked
+	}
+	return Wide
+}
+
+// sortOut returns the panes other than the sketch, each once and in the order
+// given, and the pane that really has the focus.
+func sortOut(panes []Pane, focus Pane) ([]Pane, Pane) {
+	var seen [numPanes]bool
+	seen[Sketch] = true
+	var others []Pane
+	for _, p := range panes {
+		if p < 0 || p >= numPanes || seen[p] {
+			continue
+		}
+		seen[p] = true
+		others = append(others, p)
+	}
+	if focus >= 0 && focus < numPanes && seen[focus] {
+		return others, focus
+	}
+	if len(others) > 0 {
+		return others, others[0]
+	}
+	return others, Sketch
+}
+
+// stack puts the sketch strip on top and the panes below it, the focused one
+// open. When the sketch itself has the focus it gets every row the titles
+// leave.
+func (p *Plan) stack(body Rect, others []Pane) {
+	if len(others) == 0 {
+		p.Panes[Sketch] = body
+		return
+	}
+	sketchRows := max(minSketchRows, body.H/3)
+	if p.Focus == Sketch {
+		sketchRows = body.H - len(others)
+	}
+	strip, rest := splitRows(body, sketchRows)
+	p.Panes[Sketch] = strip
+	for i, pane := range others {
+		if pane != p.Focus {
+			p.Collapsed[pane], rest = splitRows(rest, 1)
+			continue
+		}
+		p.Panes[pane], rest = splitRows(rest, rest.H-(len(others)-1-i))
+	}
+}
+
+// spread shows everything: the sketch across the top, the panes side by side
+// below, or in two rows of two when four would be too narrow.
+func (p *Plan) spread(body Rect, others []Pane) {
+	if len(others) == 0 {
+		p.Panes[Sketch] = body
+		return
+	}
+	strip, rest := splitRows(body, max(minSketchRows, body.H*2/5))
+	p.Panes[Sketch] = strip
+	if len(others)*minPaneW <= rest.W {
+		p.sideBySide(rest, others)
+		return
+	}
+	half := (len(others) + 1) / 2
+	first, second := others[:half], others[half:]
+	rows := rest.H / 2
+	switch {
+	case p.has(first):
+		rows = rest.H * 3 / 5
+	case p.has(second):
+		rows = rest.H - rest.H*3/5
+	}
+	upper, lower := splitRows(rest, rows)
+	p.sideBySide(upper, first)
+	p.sideBySide(lower, second)
+}
+
+func (p *Plan) has(panes []Pane) bool {
+	for _, q := range panes {
+		if q == p.Focus {
+			return true
+		}
+	}
+	return false
+}
+
+// sideBySide gives every pane its minimum width and shares out what is left,
+// the focused pane taking two shares.
+func (p *Plan) sideBySide(r Rect, panes []Pane) {
+	shares := len(panes)
+	if p.has(panes) {
+		shares++
+	}
+	spare := r.W - len(panes)*minPaneW
+	for i, pane := range panes {
+		w := minPaneW + spare/shares
+		if pane == p.Focus {
+			w += spare / shares
+		}
+		if i == len(panes)-1 {
+			w = r.W
+		}
+		p.Panes[pane] = Rect{r.X, r.Y, w, r.H}
+		r.X += w
+		r.W -= w
+	}
+}
+
+// splitRows cuts the first n rows off r.
+func splitRows(r Rect, n int) (top, rest Rect) {
+	n = min(max(n, 0), r.H)
+	return Rect{r.X, r.Y, r.W, n}, Rect{r.X, r.Y + n, r.W, r.H - n}
+}

@@ -1,0 +1,140 @@
+package layout
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+var (
+	three = []Pane{Sketch, Mounts, Driveline, Jobs}
+	four  = []Pane{Sketch, Mounts, Driveline, Jobs, Frame}
+)
+
+func TestModes(t *testing.T) {
+	for _, c := range []struct {
+		w, h int
+		want Mode
+	}{
+		{0, 0, Refused}, {1, 1, Refused}, {59, 40, Refused}, {200, 19, Refused}, {-3, -3, Refused},
+		{60, 20, Single}, {79, 60, Single}, {300, 23, Single},
+		{80, 24, Stacked}, {119, 60, Stacked}, {300, 35, Stacked},
+		{120, 36, Wide}, {300, 120, Wide},
+	} {
+		require.Equal(t, c.want, Compute(c.w, c.h, three, Mounts, false).Mode, "%d x %d", c.w, c.h)
+	}
+}
+
+func TestStackedAt80x24(t *testing.T) {
+	p := Compute(80, 24, three, Driveline, false)
+	require.Equal(t, Rect{0, 0, 80, 1}, p.Title)
+	require.Equal(t, map[Pane]Rect{Sketch: {0, 1, 80, 7}, Driveline: {0, 9, 80, 12}}, p.Panes)
+	require.Equal(t, map[Pane]Rect{Mounts: {0, 8, 80, 1}, Jobs: {0, 21, 80, 1}}, p.Collapsed)
+	require.Equal(t, Rect{0, 22, 80, 1}, p.Message)
+	require.Equal(t, Rect{0, 23, 80, 1}, p.Footer)
+}
+
+func TestStackedSketchFocusedTakesTheRoom(t *testing.T) {
+	p := Compute(80, 24, three, Sketch, false)
+	require.Equal(t, Rect{0, 1, 80, 18}, p.Panes[Sketch])
+	require.Len(t, p.Collapsed, 3)
+}
+
+func TestWideKeepsPanesWide(t *testing.T) {
+	p := Compute(120, 36, four, Jobs, false)
+	require.NotEqual(t, p.Panes[Mounts].Y, p.Panes[Jobs].Y, "four panes at 120 columns take two rows")
+	require.Greater(t, p.Panes[Jobs].H, p.Panes[Mounts].H)
+	p = Compute(200, 50, four, Jobs, false)
+	require.Equal(t, p.Panes[Mounts].Y, p.Panes[Frame].Y)
+	require.Greater(t, p.Panes[Jobs].W, p.Panes[Mounts].W)
+}
+
+func TestSingleAndZoom(t *testing.T) {
+	p := Compute(60, 20, three, Sketch, false)
+	require.Equal(t, Rect{0, 1, 60, 1}, p.Strip)
+	require.Equal(t, map[Pane]Rect{Sketch: {0, 2, 60, 16}}, p.Panes)
+	for _, size := range [][2]int{{60, 20}, {80, 24}, {140, 50}} {
+		p = Compute(size[0], size[1], three, Jobs, true)
+		require.Equal(t, map[Pane]Rect{Jobs: {0, 1, size[0], size[1] - 3}}, p.Panes)
+		require.Empty(t, p.Collapsed)
+		require.True(t, p.Strip.Empty())
+	}
+}
+
+func TestOddLists(t *testing.T) {
+	p := Compute(80, 24, nil, Mounts, false)
+	require.Equal(t, Sketch, p.Focus)
+	require.Equal(t, map[Pane]Rect{Sketch: {0, 1, 80, 21}}, p.Panes)
+	p = Compute(130, 40, []Pane{Jobs, Jobs, 99, -1}, Frame, false)
+	require.Equal(t, Jobs, p.Focus)
+	require.Len(t, p.Panes, 2)
+}
+
+// Every size a terminal may report, every set of panes, every focus.
+func TestEverySize(t *testing.T) {
+	lists := [][]Pane{nil, {Mounts}, {Mounts, Jobs}, three, four}
+	for w := 0; w <= 300; w++ {
+		for h := 0; h <= 120; h++ {
+			for _, list := range lists {
+				for f := Sketch - 1; f <= numPanes; f++ {
+					for _, zoomed := range []bool{false, true} {
+						p := Compute(w, h, list, f, zoomed)
+						if msg := fault(p, w, h, list); msg != "" {
+							t.Fatalf("%d x %d, panes %v, focus %d, zoomed %v: %s", w, h, list, f, zoomed, msg)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// fault names the first thing wrong with a plan.
+func fault(p Plan, w, h int, list []Pane) string {
+	if p.Mode == Refused {
+		if p.Message != (Rect{W: w, H: h}) || len(p.Panes)+len(p.Collapsed) != 0 {
+			return "a refused screen shows only its message"
+		}
+		return ""
+	}
+	if p.Title.Empty() || p.Message.Empty() || p.Footer.Empty() {
+		return "title, message and footer must show"
+	}
+	if p.Panes[p.Focus].Empty() || p.Panes[p.Focus].H < 5 {
+		return "the focused pane must be open"
+	}
+	if p.Mode == Wide && !p.Zoomed {
+		for _, q := range append(list, Sketch) {
+			if r := p.Panes[q]; r.W < minPaneW || r.H < 5 {
+				return fmt.Sprintf("%v is cramped: %+v", q, r)
+			}
+		}
+	}
+	all := []Rect{p.Title, p.Strip, p.Message, p.Footer}
+	for _, r := range p.Panes {
+		all = append(all, r)
+	}
+	for _, r := range p.Collapsed {
+		if r.H != 1 || r.W != w {
+			return "a collapsed pane is one full line"
+		}
+		all = append(all, r)
+	}
+	area := 0
+	for i, r := range all {
+		if r.X < 0 || r.Y < 0 || r.W < 0 || r.H < 0 || r.X+r.W > w || r.Y+r.H > h {
+			return fmt.Sprintf("outside or negative: %+v", r)
+		}
+		area += r.W * r.H
+		for _, s := range all[:i] {
+			if min(r.X+r.W, s.X+s.W) > max(r.X, s.X) && min(r.Y+r.H, s.Y+s.H) > max(r.Y, s.Y) {
+				return fmt.Sprintf("overlap: %+v and %+v", r, s)
+			}
+		}
+	}
+	if area != w*h {
+		return fmt.Sprintf("covers %d of %d cells", area, w*h)
+	}
+	return ""
+}
