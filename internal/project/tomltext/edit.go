@@ -1,0 +1,210 @@
+package tomltext
+
+import (
+	"errors"
+	"math"
+	"sort"
+	"strings"
+	"time"
+)
+
+// Pair is a key, as plain text, with the TOML literal of its value.
+type Pair struct{ Key, Literal string }
+
+// splice replaces the bytes from start to end.
+type splice struct {
+	start, end int
+	with       string
+}
+
+// tree is the document as plain maps, lists and scalars: what an edit means,
+// apart from how it is spelled.
+type tree = map[string]any
+
+func plain(n *Node) any {
+	switch n.Kind {
+	case Table:
+		t := make(tree, len(n.Children))
+		for _, c := range n.Children {
+			t[c.Key] = plain(c)
+		}
+		return t
+	case Array, TableArray:
+		l := make([]any, len(n.Children))
+		for i, c := range n.Children {
+			l[i] = plain(c)
+		}
+		return l
+	}
+	return n.Value
+}
+
+// same compares two plain values exactly: numbers by kind and bits, times by
+// instant, zone and kind.
+func same(a, b any) bool {
+	switch a := a.(type) {
+	case tree:
+		b, ok := b.(tree)
+		if !ok || len(a) != len(b) {
+			return false
+		}
+		for k, v := range a {
+			w, ok := b[k]
+			if !ok || !same(v, w) {
+				return false
+			}
+		}
+		return true
+	case []any:
+		b, ok := b.([]any)
+		if !ok || len(a) != len(b) {
+			return false
+		}
+		for i := range a {
+			if !same(a[i], b[i]) {
+				return false
+			}
+		}
+		return true
+	case float64:
+		b, ok := b.(float64)
+		return ok && math.Float64bits(a) == math.Float64bits(b)
+	case time.Time:
+		b, ok := b.(time.Time)
+		return ok && a.Equal(b) && a.Format(time.RFC3339Nano) == b.Format(time.RFC3339Nano) &&
+			a.Location().String() == b.Location().String()
+	}
+	return a == b
+}
+
+// commit applies splices, reads the result and compares it with what the
+// edit was meant to give.
+func (d *Doc) commit(path string, want any, splices ...splice) (*Doc, error) {
+	sort.SliceStable(splices, func(i, j int) bool { return splices[i].start < splices[j].start })
+	var b strings.Builder
+	if d.base > 0 {
+		b.WriteString(byteOrderMark)
+	}
+	at := d.base
+	for _, s := range splices {
+		if s.start < at || s.end < s.start {
+			return nil, d.refuse(path, "the places to change overlap; edit the text by hand", nil)
+		}
+		b.WriteString(d.text[at:s.start])
+		b.WriteString(s.with)
+		at = s.end
+	}
+	b.WriteString(d.text[at:])
+	next, err := d.Reread([]byte(b.String()))
+	if err != nil {
+		return nil, d.refuse(path, "this change would leave a text that cannot be read; nothing was changed", err)
+	}
+	if !same(plain(next.root), want) {
+		return nil, d.refuse(path, "this change would alter other values too; edit the text by hand", nil)
+	}
+	return next, nil
+}
+
+func (d *Doc) refuse(path, msg string, err error) error {
+	return &EditError{Name: d.name, Path: path, Msg: msg, Err: err}
+}
+
+// must finds the node an edit is about.
+func (d *Doc) must(path string) (*Node, []segment, error) {
+	segs, err := splitPath(path)
+	if err != nil {
+		return nil, nil, d.refuse(path, "this is not a path", err)
+	}
+	n, rest := d.descend(segs)
+	if len(rest) > 0 {
+		return nil, nil, d.refuse(path, "cannot be changed", ErrNotFound)
+	}
+	if n == d.root {
+		return nil, nil, d.refuse(path, "the whole document is not a key; name one", nil)
+	}
+	return n, segs, nil
+}
+
+// reach follows segs through a plain tree.
+func reach(at any, segs []segment) any {
+	for _, s := range segs {
+		switch c := at.(type) {
+		case tree:
+			at = c[s.key]
+		case []any:
+			at = c[s.index]
+		}
+	}
+	return at
+}
+
+// replace returns at with the value under segs set, making tables on the
+// way. The plain tree passed in is used up.
+func replace(at any, segs []segment, v any) any {
+	if len(segs) == 0 {
+		return v
+	}
+	s := segs[0]
+	if s.isIndex {
+		l := at.([]any)
+		l[s.index] = replace(l[s.index], segs[1:], v)
+		return l
+	}
+	t, ok := at.(tree)
+	if !ok {
+		t = tree{}
+	}
+	t[s.key] = replace(t[s.key], segs[1:], v)
+	return t
+}
+
+// literal is a value spelled as TOML, already read.
+type literal struct {
+	text  string
+	value any
+}
+
+// readLiteral reads text as exactly one TOML value and gives its line ends,
+// outside of strings, the ending eol.
+func readLiteral(text, eol string) (literal, error) {
+	const lead = "v="
+	d, err := Parse("value", []byte(lead+text))
+	if err != nil {
+		var se *SyntaxError
+		if errors.As(err, &se) {
+			err = errors.New(se.Msg)
+		}
+		return literal{}, err
+	}
+	n := d.root.Child("v")
+	if len(d.stmts) != 1 || n == nil || n.Start != len(lead) || n.End != len(d.text) {
+		return literal{}, errors.New("more than one value stands there")
+	}
+	return literal{text: respell(n, d.text, eol), value: plain(n)}, nil
+}
+
+// respell gives a literal's line ends outside of strings the ending eol.
+func respell(n *Node, text, eol string) string {
+	if !strings.Contains(n.Raw, "\n") || n.Kind == String {
+		return n.Raw
+	}
+	var b strings.Builder
+	at := n.Start
+	change := func(s string) {
+		b.WriteString(strings.ReplaceAll(strings.ReplaceAll(s, "\r\n", "\n"), "\n", eol))
+	}
+	var walk func(*Node)
+	walk = func(n *Node) {
+		if n.Kind == String {
+			change(text[at:n.Start])
+			b.WriteString(n.Raw)
+			at = n.End
+		}
+		for _, c := range n.Children {
+			walk(c)
+		}
+	}
+	walk(n)
+	change(text[at:n.End])
+	return b.String()
+}
