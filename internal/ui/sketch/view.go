@@ -1,0 +1,113 @@
+package sketch
+
+import (
+	"math"
+	"strconv"
+)
+
+// View maps a flat world, in mm with y upwards, onto a canvas, in dots with y
+// downwards, at one scale both ways.
+type View struct {
+	// Scale is in dots per mm and always more than zero.
+	Scale float64
+	// The world point shown at the dot (dotX, dotY).
+	worldX, worldY float64
+	dotX, dotY     float64
+}
+
+// Fit returns the view that shows the world rectangle as large as it goes,
+// centred, with a margin in dots on every side. Corners may come in any order.
+// A rectangle without extent is shown at one dot per mm; one with a corner
+// that is no number as if it were the point (0, 0).
+func Fit(minX, minY, maxX, maxY float64, c *Canvas, margin int) View {
+	if !near(minX) || !near(minY) || !near(maxX) || !near(maxY) {
+		minX, minY, maxX, maxY = 0, 0, 0, 0
+	}
+	w, h := c.Dots()
+	roomX := math.Max(float64(w-1-2*margin), 1)
+	roomY := math.Max(float64(h-1-2*margin), 1)
+	scale := math.Min(roomX/math.Abs(maxX-minX), roomY/math.Abs(maxY-minY))
+	if !near(scale) {
+		scale = 1
+	}
+	return View{
+		Scale:  scale,
+		worldX: (minX + maxX) / 2, worldY: (minY + maxY) / 2,
+		dotX: float64(w-1) / 2, dotY: float64(h-1) / 2,
+	}
+}
+
+// X returns the dot coordinate of a world x in mm.
+func (v View) X(x float64) float64 { return v.dotX + (x-v.worldX)*v.Scale }
+
+// Y returns the dot coordinate of a world y in mm.
+func (v View) Y(y float64) float64 { return v.dotY - (y-v.worldY)*v.Scale }
+
+// Len returns a length in mm as dots.
+func (v View) Len(mm float64) float64 { return mm * v.Scale }
+
+// Cell returns the column and row of the cell a world point falls into; it may
+// lie outside the canvas.
+func (v View) Cell(x, y float64) (col, row int) {
+	return cellOf(v.X(x), 2), cellOf(v.Y(y), 4)
+}
+
+func cellOf(dot float64, per int) int {
+	if !near(dot) {
+		return -1
+	}
+	return int(math.Floor((dot + 0.5) / float64(per)))
+}
+
+// ScaleBar draws a bar of a round length in the lower left corner, with the
+// length beside it ("500 mm"), and returns that length in the unit given. size
+// is the unit's length in mm (1 for mm, 25.4 for in). It returns 0 and draws
+// nothing where there is no room.
+func (v View) ScaleBar(c *Canvas, unit string, size float64, ink Ink) float64 {
+	w, h := c.Dots()
+	if !(size > 0) || !near(v.Scale*size) || c.h < 2 || c.w < 12 {
+		return 0
+	}
+	longest := float64(w) / 4 / (v.Scale * size)
+	length := roundDown(longest)
+	if !(length > 0) {
+		return 0
+	}
+	label := number(length) + " " + unit
+	x0, y := 1.0, float64(h-2)
+	x1 := x0 + v.Len(length*size)
+	col := cellOf(x1, 2) + 2
+	if col+textWidth(label) > c.w {
+		return 0
+	}
+	c.Line(x0, y, x1, y, ink)
+	if !c.ascii {
+		c.Line(x0, y-2, x0, y, ink)
+		c.Line(x1, y-2, x1, y, ink)
+	}
+	c.Text(col, c.h-1, label, ink)
+	return length
+}
+
+// roundDown returns the largest 1, 2 or 5 times a power of ten that is not
+// above v, or 0 when v is not a number above zero.
+func roundDown(v float64) float64 {
+	if !(v > 0) || !near(v) {
+		return 0
+	}
+	power := math.Pow(10, math.Floor(math.Log10(v)))
+	for _, f := range [...]float64{5, 2, 1} {
+		if f*power <= v*(1+1e-9) {
+			return f * power
+		}
+	}
+	return power
+}
+
+// number writes a value with no more figures than it needs.
+func number(v float64) string {
+	if v == 0 {
+		v = 0 // no "-0"
+	}
+	return strconv.FormatFloat(v, 'g', 6, 64)
+}

@@ -1,0 +1,160 @@
+package sketch
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+func TestFit(t *testing.T) {
+	cv := New(100, 30, false)
+	v := Fit(0, 0, 2000, 500, cv, 4)
+	require.InDelta(t, 191.0/2000, v.Scale, 1e-12, "200 dots less one and two margins")
+	require.InDelta(t, 4, v.X(0), 1e-9)
+	require.InDelta(t, 195, v.X(2000), 1e-9)
+	require.Greater(t, v.Y(0), v.Y(500), "up is up")
+	require.InDelta(t, 59.5, v.Y(250), 1e-9, "centred")
+	require.InDelta(t, v.X(100)-v.X(0), v.Y(0)-v.Y(100), 1e-9, "one scale both ways")
+	col, row := v.Cell(0, 250)
+	require.Equal(t, [2]int{2, 15}, [2]int{col, row})
+
+	require.Equal(t, 1.0, Fit(7, 7, 7, 7, cv, 0).Scale)
+	require.Equal(t, 1.0, Fit(math.NaN(), 0, 1, 1, cv, 0).Scale)
+	require.Equal(t, v.Scale, Fit(2000, 500, 0, 0, cv, 4).Scale)
+	require.Greater(t, Fit(0, 0, 10, 10, New(0, 0, false), 5).Scale, 0.0)
+}
+
+func TestFitKeepsEverythingInside(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		co := rapid.Float64Range(-1e5, 1e5)
+		x0, y0, x1, y1 := co.Draw(t, "x0"), co.Draw(t, "y0"), co.Draw(t, "x1"), co.Draw(t, "y1")
+		if math.Hypot(x1-x0, y1-y0) < 1e-3 {
+			return // no extent: shown as a point
+		}
+		cv := New(rapid.IntRange(12, 200).Draw(t, "w"), rapid.IntRange(6, 60).Draw(t, "h"), false)
+		v := Fit(x0, y0, x1, y1, cv, 4)
+		w, h := cv.Dots()
+		for _, x := range []float64{v.X(x0), v.X(x1)} {
+			require.GreaterOrEqual(t, x, 4-1e-6)
+			require.LessOrEqual(t, x, float64(w)-5+1e-6)
+		}
+		for _, y := range []float64{v.Y(y0), v.Y(y1)} {
+			require.GreaterOrEqual(t, y, 4-1e-6)
+			require.LessOrEqual(t, y, float64(h)-5+1e-6)
+		}
+	})
+}
+
+func TestRoundDown(t *testing.T) {
+	for v, want := range map[float64]float64{
+		1: 1, 1.99: 1, 2: 2, 4.9: 2, 5: 5, 9.9: 5, 10: 10, 730: 500, 0.3: 0.2, 0.05: 0.05,
+		0: 0, -3: 0, math.Inf(1): 0, math.NaN(): 0,
+	} {
+		require.InDelta(t, want, roundDown(v), 1e-12)
+	}
+}
+
+func TestScaleBar(t *testing.T) {
+	cv := New(100, 30, false)
+	v := Fit(0, 0, 2500, 500, cv, 0)
+	require.Equal(t, 500.0, v.ScaleBar(cv, "mm", 1, 0))
+	require.Contains(t, cv.Lines(nil)[29], " 500 mm")
+	require.Equal(t, 20.0, v.ScaleBar(New(100, 30, false), "in", 25.4, 0))
+	require.Zero(t, v.ScaleBar(New(5, 5, false), "mm", 1, 0), "no room")
+	require.Zero(t, v.ScaleBar(cv, "mm", 0, 0))
+	require.Zero(t, v.ScaleBar(cv, "mm", math.NaN(), 0))
+}
+
+// demo is a side view with all kinds of marks.
+func demo(w, h int, ascii bool) *Canvas {
+	cv := New(w, h, ascii)
+	v := Fit(-300, 0, 3000, 900, cv, 6)
+	ground := func(x0, y0, x1, y1 float64) { cv.Line(v.X(x0), v.Y(y0), v.X(x1), v.Y(y1), 1) }
+	ground(-200, 300, 2900, 300)
+	ground(-200, 400, 2900, 400)
+	ground(0, 450, 700, 420)
+	ground(0, 800, 700, 770)
+	ground(0, 450, 0, 800)
+	ground(700, 420, 700, 770)
+	ground(700, 560, 1300, 500)
+	ground(1300, 500, 2600, 330)
+	cv.Dashed(v.X(-200), v.Y(620), v.X(2900), v.Y(620), 2)
+	cv.Circle(v.X(0), v.Y(300), v.Len(290), 2)
+	cv.Circle(v.X(2600), v.Y(300), v.Len(290), 2)
+	cv.Circle(v.X(1300), v.Y(500), 1, 3)
+	cv.Cross(v.X(2600), v.Y(330), 3, 3)
+	label := func(x, y float64, s string) {
+		col, row := v.Cell(x, y)
+		cv.TextFree(col, row, s, 4)
+	}
+	label(1300, 500, "joint 1")
+	label(2600, 330, "pinion")
+	label(2600, 330, "joint 2")
+	v.ScaleBar(cv, "mm", 1, 1)
+	return cv
+}
+
+func TestPictures(t *testing.T) {
+	golden(t, "demo-100x30.txt", picture(demo(100, 30, false)))
+	golden(t, "demo-80x10.txt", picture(demo(80, 10, false)))
+	golden(t, "demo-100x30-ascii.txt", picture(demo(100, 30, true)))
+	golden(t, "demo-60x12-ascii.txt", picture(demo(60, 12, true)))
+}
+
+func curve() Plot {
+	p := Plot{
+		XLabel: "travel, mm", YLabel: "joint angle, deg", Axis: 1, MinY: 0, MaxY: 8,
+		Limits:  []Limit{{Y: 7, Label: "limit 7", Ink: 5}},
+		Markers: []Marker{{X: 20, Label: "ride", Ink: 4}},
+		Series:  []Series{{Name: "front", Ink: 2}, {Name: "rear", Ink: 3, Dashed: true}},
+	}
+	for x := -80.0; x <= 120; x += 4 {
+		for i, f := range []func(float64) float64{
+			func(x float64) float64 { return 2 + math.Pow(x/60, 2) },
+			func(x float64) float64 { return 4 + x/50 },
+		} {
+			s := &p.Series[i]
+			s.X, s.Y = append(s.X, x), append(s.Y, f(x))
+		}
+	}
+	return p
+}
+
+func TestPlotPictures(t *testing.T) {
+	golden(t, "plot-70x18.txt", picture(curve().Draw(70, 18, false)))
+	golden(t, "plot-60x14-ascii.txt", picture(curve().Draw(60, 14, true)))
+	golden(t, "plot-14x4.txt", picture(curve().Draw(14, 4, false)))
+}
+
+func TestPlotOddData(t *testing.T) {
+	empty := strings.Repeat(strings.Repeat(" ", 40)+"\n", 10)
+	require.Equal(t, empty, picture(Plot{XLabel: "x"}.Draw(40, 10, false)), "no data, no diagram")
+	require.Equal(t, empty, picture(Plot{Series: []Series{{X: []float64{math.NaN()}, Y: []float64{1}}}}.Draw(40, 10, false)))
+	one := picture(Plot{Series: []Series{{Name: "one", X: []float64{3, 9}, Y: []float64{5}}}}.Draw(40, 10, false))
+	require.Contains(t, one, "one")
+	require.Contains(t, one, "6", "a single value still gets an axis")
+}
+
+func TestPlotIsExactlyItsSize(t *testing.T) {
+	co := rapid.OneOf(rapid.Float64(), rapid.Float64Range(-50, 50), rapid.Just(math.NaN()), rapid.Just(0.0))
+	list := rapid.SliceOfN(co, 0, 5)
+	rapid.Check(t, func(t *rapid.T) {
+		w, h := rapid.IntRange(-1, 60).Draw(t, "w"), rapid.IntRange(-1, 20).Draw(t, "h")
+		p := Plot{
+			XLabel: rapid.String().Draw(t, "xl"), YLabel: rapid.String().Draw(t, "yl"),
+			Series:  []Series{{Name: "歯", X: list.Draw(t, "x"), Y: list.Draw(t, "y"), Dashed: rapid.Bool().Draw(t, "dashed")}},
+			Limits:  []Limit{{Y: co.Draw(t, "limit"), Label: "limit"}},
+			Markers: []Marker{{X: co.Draw(t, "marker"), Label: "here"}},
+			MinX:    co.Draw(t, "minx"), MaxY: co.Draw(t, "maxy"),
+		}
+		lines := p.Draw(w, h, rapid.Bool().Draw(t, "ascii")).Lines(coloured)
+		require.Len(t, lines, max(h, 0))
+		for _, l := range lines {
+			require.Equal(t, max(w, 0), ansi.StringWidth(l), "%q", l)
+		}
+	})
+}
