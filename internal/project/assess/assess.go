@@ -1,0 +1,153 @@
+// Package assess turns a build into everything that is known about it: numbers
+// under dotted names, findings against limits, and the lines of a drawing. It
+// is pure: the same build gives the same assessment.
+package assess
+
+import (
+	"fitup/internal/geom"
+	"fitup/internal/geom/seat"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// Assessment is all that follows from one build.
+type Assessment struct {
+	Build    *project.Build
+	Rows     []Row
+	Pose     Measured[geom.Pose]
+	Lines    []Line
+	Findings []Finding
+	Jobs     []Job
+	Values   []Value
+	Scene    Scene
+
+	byID map[string]int
+}
+
+// Measured is a value that may be missing, with the reason.
+type Measured[T any] struct {
+	V     T
+	Known bool
+	Why   string
+}
+
+// Row is one placement row with what it reads now.
+type Row struct {
+	project.RowInfo
+	Now Measure
+}
+
+// Value is one number under a dotted name, internal unit of Kind.
+type Value struct {
+	Name  string
+	Kind  quantity.Kind
+	V     float64
+	Known bool
+}
+
+// Run assesses a build.
+func Run(b *project.Build) *Assessment {
+	a := &Assessment{Build: b, byID: map[string]int{}}
+	supports, placed, err := b.Seat()
+	a.place(supports, placed, err)
+	for _, l := range b.Lines {
+		a.line(l)
+	}
+	for i := range a.Findings {
+		a.byID[a.Findings[i].ID] = i
+	}
+	a.jobs()
+	a.Scene = sceneOf(a)
+	a.Values = a.listValues()
+	return a
+}
+
+// Finding returns the finding with the given id.
+func (a *Assessment) Finding(id string) (Finding, bool) {
+	i, ok := a.byID[id]
+	if !ok {
+		return Finding{}, false
+	}
+	return a.Findings[i], true
+}
+
+// Worst returns the finding most in need of attention: the worst status, then
+// the one furthest past or nearest its limit in proportion to it. False when
+// there are no findings.
+func (a *Assessment) Worst() (Finding, bool) {
+	best := -1
+	for i, f := range a.Findings {
+		if best < 0 || worse(f, a.Findings[best]) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return Finding{}, false
+	}
+	return a.Findings[best], true
+}
+
+func worse(f, g Finding) bool {
+	if f.Status != g.Status {
+		return f.Status > g.Status
+	}
+	if f.HasValue != g.HasValue {
+		return f.HasValue
+	}
+	return f.HasValue && f.relative() < g.relative()
+}
+
+func (f Finding) relative() float64 {
+	if f.Limit == 0 {
+		return f.Margin
+	}
+	return f.Margin / f.Limit
+}
+
+// Count returns how many findings have each status.
+func (a *Assessment) Count() map[Status]int {
+	n := map[Status]int{}
+	for _, f := range a.Findings {
+		n[f.Status]++
+	}
+	return n
+}
+
+func (a *Assessment) place(s seat.Supports, p seat.Placement, err error) {
+	if err == nil {
+		a.Pose.V, err = s.Pose(p)
+	}
+	a.Pose.Known = err == nil
+	if err != nil {
+		a.Pose.Why = err.Error()
+	}
+	for _, info := range project.PlacementRows() {
+		row := Row{RowInfo: info, Now: missing(a.Pose.Why)}
+		if a.Pose.Known {
+			if v, err := s.Value(p, info.Row); err == nil {
+				row.Now = known(v, 0)
+			}
+		} else if v, ok := rawRow(a.Build.Placement, info.Row); ok {
+			row.Now = known(v, 0) // a height can be shown before the rest is known
+		}
+		a.Rows = append(a.Rows, row)
+	}
+}
+
+func rawRow(p project.Placement, r seat.Row) (float64, bool) {
+	switch r {
+	case seat.LeftFront:
+		return p.LeftFront.Get()
+	case seat.RightFront:
+		return p.RightFront.Get()
+	case seat.Rear:
+		return p.Rear.Get()
+	case seat.Setback:
+		return p.Setback.Get()
+	case seat.Offset:
+		return p.Offset.Get()
+	case seat.Heading:
+		return p.Heading.Get()
+	}
+	return 0, false
+}

@@ -1,0 +1,51 @@
+package assess
+
+import (
+	"fitup/internal/geom/seat"
+	"fitup/internal/project/quantity"
+)
+
+// Step is how far one key press moves a placement row: a length for rows that
+// are lengths, an angle for tilt and heading. Internal units.
+type Step struct{ Length, Angle float64 }
+
+// For returns the step of a row of kind k.
+func (s Step) For(k quantity.Kind) float64 {
+	if k == quantity.Slope || k == quantity.Heading || k == quantity.Angle {
+		return s.Angle
+	}
+	return s.Length
+}
+
+// Effect is what one step up of a row does to a finding.
+type Effect struct {
+	Change Measure // of the finding's value
+	To     Status  // the status it would have
+}
+
+// Effects returns, for every placement row, what one step up would do to the
+// finding with the given id. It assesses the build once for each row.
+func (a *Assessment) Effects(id string, step Step) map[seat.Row]Effect {
+	f, ok := a.Finding(id)
+	out := map[seat.Row]Effect{}
+	supports, placed, err := a.Build.Seat()
+	if !ok || err != nil {
+		return out
+	}
+	for _, row := range a.Rows {
+		to, err := supports.Solve(placed, row.Row, row.Now.V+step.For(row.Kind))
+		if err != nil {
+			continue
+		}
+		g, ok := Run(a.Build.Placed(to)).Finding(id)
+		if !ok {
+			continue
+		}
+		e := Effect{To: g.Status}
+		if f.HasValue && g.HasValue {
+			e.Change = known(g.Value-f.Value, 0)
+		}
+		out[row.Row] = e
+	}
+	return out
+}

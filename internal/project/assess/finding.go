@@ -1,0 +1,106 @@
+package assess
+
+import (
+	"fitup/internal/geom/gauge"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// Status is the verdict on a finding.
+type Status uint8
+
+// The verdicts, from good to bad. NotKnown is never ok.
+const (
+	OK       Status = iota
+	Tight           // within the limit, but the uncertainty reaches across it
+	NotKnown        // something is missing; the finding says what
+	Over            // the limit is broken
+)
+
+func (s Status) String() string {
+	switch s {
+	case OK:
+		return "ok"
+	case Tight:
+		return "tight"
+	case Over:
+		return "over"
+	}
+	return "not known"
+}
+
+// Basis says where a number comes from.
+type Basis uint8
+
+// The bases.
+const (
+	Planned Basis = iota // from the model
+	Read                 // from readings
+	Proved               // read after the step that fixes it
+)
+
+func (b Basis) String() string {
+	return [...]string{"planned", "read", "proved"}[min(b, Proved)]
+}
+
+// Finding is one thing held against one limit. Numbers are in the internal
+// unit of Kind.
+type Finding struct {
+	ID          string
+	Title       string
+	Status      Status
+	Basis       Basis
+	Moved       bool // the powertrain moved since the reading; the value is carried along
+	Kind        quantity.Kind
+	Value       float64
+	HasValue    bool
+	Limit       float64
+	HasLimit    bool
+	AtLeast     bool    // the limit is a smallest value, not a largest
+	Margin      float64 // inside the limit positive
+	Uncertainty float64 // expanded, k = gauge.Coverage
+	Source      string
+	Changed     bool   // the limit was changed in the build's file
+	Missing     string // what is missing, when not known
+	Advice      string
+}
+
+// Measure is a number that may be missing. Numbers are in internal units.
+type Measure struct {
+	V     float64
+	U     float64 // standard uncertainty; 0 when none is claimed
+	Known bool
+	Why   string // what is missing or wrong, when not known
+	// Unusable says that there is a reading but that it does not make a number.
+	Unusable bool
+}
+
+func known(v, u float64) Measure       { return Measure{V: v, U: u, Known: true} }
+func missing(why string) Measure       { return Measure{Why: why} }
+func (m Measure) expanded() float64    { return gauge.Coverage * m.U }
+func (f *Finding) unknown(why string)  { f.Status, f.Missing = NotKnown, why }
+func (f *Finding) number(v, u float64) { f.Value, f.Uncertainty, f.HasValue = v, u, true }
+
+// judge holds m against rule r. atLeast makes the limit a smallest value.
+func (f *Finding) judge(m Measure, r project.Rule, atLeast bool) {
+	f.Kind, f.Limit, f.HasLimit, f.AtLeast = r.Kind, r.Value, true, atLeast
+	f.Source, f.Changed = r.Source, r.Changed
+	if !m.Known {
+		f.unknown(m.Why)
+		return
+	}
+	f.number(m.V, m.expanded())
+	f.Margin = r.Value - m.V
+	if atLeast {
+		f.Margin = -f.Margin
+	}
+	const rounding = 1e-12 // a limit met exactly is met
+	switch {
+	case f.Margin < -rounding:
+		f.Status = Over
+	case f.Margin+rounding < f.Uncertainty:
+		f.Status = Tight
+	default:
+		f.Status = OK
+	}
+}

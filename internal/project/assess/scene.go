@@ -1,0 +1,208 @@
+package assess
+
+import (
+	"strconv"
+
+	"fitup/internal/geom"
+	"fitup/internal/project"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Role says what a line or mark of the drawing stands for.
+type Role uint8
+
+// The roles, from background to foreground.
+const (
+	RoleRail Role = iota
+	RoleWheel
+	RoleBody
+	RoleLeg
+	RoleAxis
+	RoleShaft
+	RolePad
+	RoleJoint
+)
+
+// Scene is the build as lines and marks in vehicle axes, mm. Screens and
+// documents choose the view.
+type Scene struct {
+	Strokes []Stroke
+	Circles []Circle
+	Marks   []Mark
+}
+
+// Stroke is a run of straight lines.
+type Stroke struct {
+	Role   Role
+	Points []r3.Vec
+	Dashed bool
+}
+
+// Circle is a wheel: a circle in the side view.
+type Circle struct {
+	Role   Role
+	At     r3.Vec
+	Radius float64
+}
+
+// Mark is a point with a name; a joint carries its angle and its verdict.
+type Mark struct {
+	Role   Role
+	At     r3.Vec
+	Label  string
+	Angle  Measure
+	Status Status
+}
+
+func sceneOf(a *Assessment) Scene {
+	var s Scene
+	s.rails(a)
+	s.wheels(a)
+	if a.Pose.Known {
+		s.powertrain(a)
+	}
+	for _, l := range a.Lines {
+		s.line(a, l)
+	}
+	return s
+}
+
+func (s *Scene) rails(a *Assessment) {
+	for _, rail := range []struct {
+		side float64
+		r    []r3.Vec
+		h, w float64
+	}{
+		{-1, railPoints(a.Build.Rails.Left.Points), a.Build.Rails.Left.Height.Or(0), a.Build.Rails.Left.Width.Or(0)},
+		{1, railPoints(a.Build.Rails.Right.Points), a.Build.Rails.Right.Height.Or(0), a.Build.Rails.Right.Width.Or(0)},
+	} {
+		if len(rail.r) < 2 {
+			continue
+		}
+		for _, d := range []r3.Vec{{}, {Z: -rail.h}, {Y: rail.side * rail.w}, {Y: rail.side * rail.w, Z: -rail.h}} {
+			pts := make([]r3.Vec, len(rail.r))
+			for i, p := range rail.r {
+				pts[i] = r3.Add(p, d)
+			}
+			s.Strokes = append(s.Strokes, Stroke{Role: RoleRail, Points: pts})
+		}
+	}
+}
+
+func (s *Scene) wheels(a *Assessment) {
+	v := a.Build.Vehicle
+	d, ok := v.WheelDiameter.Get()
+	if !ok || d <= 0 {
+		return
+	}
+	front := v.FrontAxle.Or(0)
+	at := []float64{front}
+	if wb, ok := v.Wheelbase.Get(); ok && wb > 0 {
+		at = append(at, front+wb)
+	}
+	for _, x := range at {
+		s.Circles = append(s.Circles, Circle{RoleWheel, r3.Vec{X: x, Z: v.AxleHeight.Or(0)}, d / 2})
+	}
+}
+
+func (s *Scene) powertrain(a *Assessment) {
+	p, pose := a.Build.Powertrain, a.Pose.V
+	for _, part := range p.Parts {
+		if part.From.Known && part.To.Known {
+			s.box(pose, part.From.At, part.To.At)
+		}
+	}
+	if p.Output.Known {
+		front := r3.Vec{X: min(0, p.Pads.LeftFront.At.X, p.Pads.RightFront.At.X), Y: p.Output.At.Y, Z: p.Output.At.Z}
+		s.Strokes = append(s.Strokes, Stroke{Role: RoleAxis, Dashed: true, Points: []r3.Vec{pose.Point(front), pose.Point(p.Output.At)}})
+	}
+	for _, pad := range []struct {
+		label string
+		at    r3.Vec
+	}{{"LF", p.Pads.LeftFront.At}, {"RF", p.Pads.RightFront.At}, {"rear", p.Pads.Rear.At}} {
+		s.Marks = append(s.Marks, Mark{Role: RolePad, At: pose.Point(pad.at), Label: pad.label})
+	}
+	s.leg(pose.Point(p.Pads.LeftFront.At), railPoints(a.Build.Rails.Left.Points))
+	s.leg(pose.Point(p.Pads.RightFront.At), railPoints(a.Build.Rails.Right.Points))
+}
+
+// leg draws from a pad to the nearest place across on its rail.
+func (s *Scene) leg(pad r3.Vec, rail []r3.Vec) {
+	for i := 1; i < len(rail); i++ {
+		p, q := rail[i-1], rail[i]
+		if pad.X < p.X || pad.X > q.X {
+			continue
+		}
+		t := (pad.X - p.X) / (q.X - p.X)
+		foot := r3.Add(p, r3.Scale(t, r3.Sub(q, p)))
+		s.Strokes = append(s.Strokes, Stroke{Role: RoleLeg, Points: []r3.Vec{pad, foot}})
+		return
+	}
+}
+
+// box draws the twelve edges of a box given by two corners in the own frame.
+func (s *Scene) box(pose geom.Pose, from, to r3.Vec) {
+	c := func(i int) r3.Vec {
+		p := from
+		if i&1 != 0 {
+			p.X = to.X
+		}
+		if i&2 != 0 {
+			p.Y = to.Y
+		}
+		if i&4 != 0 {
+			p.Z = to.Z
+		}
+		return pose.Point(p)
+	}
+	for i := range 8 {
+		for _, bit := range []int{1, 2, 4} {
+			if i&bit == 0 {
+				s.Strokes = append(s.Strokes, Stroke{Role: RoleBody, Points: []r3.Vec{c(i), c(i | bit)}})
+			}
+		}
+	}
+}
+
+func (s *Scene) line(a *Assessment, l Line) {
+	for i := 1; i < len(l.Joints); i++ {
+		if l.Joints[i-1].At.Known && l.Joints[i].At.Known {
+			s.Strokes = append(s.Strokes, Stroke{Role: RoleShaft, Points: []r3.Vec{l.Joints[i-1].At.V, l.Joints[i].At.V}})
+		}
+	}
+	last := l.Joints[len(l.Joints)-1]
+	if end := l.Axes[len(l.Axes)-1]; last.At.Known && end.Planned.Known {
+		const stub = 250 // mm of pinion axis, to show its slope
+		d := geom.Direction(geom.Angle(end.Planned.V), geom.Angle(end.Heading.V))
+		s.Strokes = append(s.Strokes, Stroke{Role: RoleAxis, Dashed: true, Points: []r3.Vec{last.At.V, r3.Add(last.At.V, r3.Scale(stub, d))}})
+	}
+	for _, j := range l.Joints {
+		if !j.At.Known {
+			continue
+		}
+		m, _, _ := l.judged(j.Planned, j.Read, j.Basis, j.Moved)
+		s.Marks = append(s.Marks, Mark{Role: RoleJoint, At: j.At.V, Label: "J" + strconv.Itoa(j.Number), Angle: m, Status: a.jointStatus(l.Name, j.Number)})
+	}
+}
+
+// jointStatus is the worse of a joint's two verdicts.
+func (a *Assessment) jointStatus(line string, n int) Status {
+	worst := OK
+	for _, end := range []string{".min", ".max"} {
+		if f, ok := a.Finding("line." + line + ".joint." + strconv.Itoa(n) + end); ok {
+			worst = max(worst, f.Status)
+		}
+	}
+	return worst
+}
+
+func railPoints(ps []project.Point) []r3.Vec {
+	out := make([]r3.Vec, 0, len(ps))
+	for _, p := range ps {
+		if p.Known {
+			out = append(out, p.At)
+		}
+	}
+	return out
+}

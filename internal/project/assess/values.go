@@ -1,0 +1,116 @@
+package assess
+
+import (
+	"strconv"
+	"strings"
+
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// listValues puts every number a screen can show under a dotted name.
+func (a *Assessment) listValues() []Value {
+	var l valueList
+	for _, r := range a.Rows {
+		l.measure(r.Name, r.Kind, r.Now)
+	}
+	if a.Pose.Known {
+		l.add("placement.roll", quantity.Angle, a.Pose.V.Roll().Rad())
+		p := a.Build.Powertrain
+		for _, pt := range []struct {
+			name  string
+			at    r3.Vec
+			known bool
+		}{
+			{"pads.left_front", p.Pads.LeftFront.At, p.Pads.LeftFront.Known},
+			{"pads.right_front", p.Pads.RightFront.At, p.Pads.RightFront.Known},
+			{"pads.rear", p.Pads.Rear.At, p.Pads.Rear.Known},
+			{"output", p.Output.At, p.Output.Known},
+			{"centre_of_mass", p.CentreOfMass.At, p.CentreOfMass.Known},
+		} {
+			if pt.known {
+				l.point(pt.name, a.Pose.V.Point(pt.at))
+			}
+		}
+	}
+	for _, line := range a.Lines {
+		l.line(line)
+	}
+	for _, f := range a.Findings {
+		l.finding(f)
+	}
+	for i, r := range a.Build.Readings {
+		v, ok := r.Shown.Get()
+		l = append(l, Value{"reading." + strconv.Itoa(i+1) + ".shown", quantity.Angle, v, ok})
+	}
+	done, total := a.Progress()
+	l.add("jobs.done", quantity.Number, float64(done))
+	l.add("jobs.total", quantity.Number, float64(total))
+	count := a.Count()
+	for _, s := range []Status{OK, Tight, Over, NotKnown} {
+		l.add("findings."+strings.ReplaceAll(s.String(), " ", "_"), quantity.Number, float64(count[s]))
+	}
+	return l
+}
+
+type valueList []Value
+
+func (l *valueList) add(name string, k quantity.Kind, v float64) {
+	*l = append(*l, Value{name, k, v, true})
+}
+
+func (l *valueList) measure(name string, k quantity.Kind, m Measure) {
+	*l = append(*l, Value{name, k, m.V, m.Known})
+}
+
+func (l *valueList) point(name string, p r3.Vec) {
+	l.add(name+".station", quantity.Length, p.X)
+	l.add(name+".offset", quantity.Offset, p.Y)
+	l.add(name+".height", quantity.Length, p.Z)
+}
+
+func (l *valueList) line(line Line) {
+	id := "line." + line.Name
+	for i, x := range line.Axes {
+		name := x.Target
+		if i == 0 {
+			name = id + "." + x.Target
+		}
+		l.measure(name+".slope.planned", quantity.Slope, x.Planned)
+		l.measure(name+".heading.planned", quantity.Heading, x.Heading)
+		l.measure(name+".slope.read", quantity.Slope, x.Read)
+		l.measure(name+".slope.as_read", quantity.Slope, x.Raw)
+	}
+	for _, j := range line.Joints {
+		name := id + ".joint." + strconv.Itoa(j.Number)
+		if j.At.Known {
+			l.point(name+".at", j.At.V)
+		}
+		l.measure(name+".angle.planned", quantity.Angle, j.Planned)
+		l.measure(name+".angle.read", quantity.Angle, j.Read)
+		l.uncertainty(name+".angle.read", j.Read)
+	}
+	for _, s := range line.Shafts {
+		name := id + ".shaft." + strconv.Itoa(s.Number)
+		l.measure(name+".length", quantity.Length, s.Length)
+		l.measure(name+".mismatch.planned", quantity.Angle, s.MismatchPlanned)
+		l.measure(name+".mismatch.read", quantity.Angle, s.MismatchRead)
+		l.uncertainty(name+".mismatch.read", s.MismatchRead)
+	}
+}
+
+// uncertainty lists the standard uncertainty and the expanded one.
+func (l *valueList) uncertainty(name string, m Measure) {
+	*l = append(*l,
+		Value{name + ".standard_uncertainty", quantity.Angle, m.U, m.Known},
+		Value{name + ".uncertainty", quantity.Angle, m.expanded(), m.Known})
+}
+
+func (l *valueList) finding(f Finding) {
+	*l = append(*l, Value{f.ID + ".value", f.Kind, f.Value, f.HasValue})
+	if f.HasLimit {
+		l.add(f.ID+".limit", f.Kind, f.Limit)
+		*l = append(*l, Value{f.ID + ".margin", f.Kind, f.Margin, f.HasValue})
+	}
+}

@@ -1,0 +1,290 @@
+package project
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+	"time"
+
+	"fitup/internal/project/quantity"
+	"fitup/internal/project/tomltext"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// binder fills a Build from a parsed text by walking the Build's own types, so
+// the schema is written once, in build.go. It collects every problem.
+type binder struct {
+	file     string
+	units    quantity.Units
+	problems Problems
+}
+
+// worded is a text that may only be one of a few words.
+type worded interface{ Words() []string }
+
+var (
+	pointType = reflect.TypeFor[Point]()
+	timeType  = reflect.TypeFor[time.Time]()
+)
+
+const maxText = 4000 // runes of one text value
+
+func (b *binder) fault(pos tomltext.Position, path, format string, args ...any) {
+	b.problems = append(b.problems, Problem{
+		File: b.file, Line: pos.Line, Col: pos.Col, Path: path, Msg: fmt.Sprintf(format, args...),
+	})
+}
+
+// table fills the struct v from the table n. Keys in skip are somebody
+// else's.
+func (b *binder) table(n *tomltext.Node, v reflect.Value, skip ...string) {
+	t := v.Type()
+	for _, child := range n.Children {
+		if slices.Contains(skip, child.Key) {
+			continue
+		}
+		f, ok := fieldFor(t, child.Key)
+		if !ok {
+			b.unknownKey(child, n.Path, append(keysOf(t), skip...))
+			continue
+		}
+		b.value(child, v.FieldByIndex(f.Index), f)
+	}
+}
+
+func (b *binder) unknownKey(n *tomltext.Node, in string, known []string) {
+	pos := n.KeyPos
+	what := fmt.Sprintf("%q is not a key here", Printable(n.Key))
+	if near, ok := Nearest(n.Key, known); ok {
+		b.fault(pos, in, "%s; did you mean %q?", what, near)
+		return
+	}
+	b.fault(pos, in, "%s; known here: %s", what, strings.Join(known, ", "))
+}
+
+func fieldFor(t reflect.Type, key string) (reflect.StructField, bool) {
+	for i := range t.NumField() {
+		f := t.Field(i)
+		if tag := f.Tag.Get("toml"); tag == key && tag != "-" && tag != "*" {
+			return f, true
+		}
+	}
+	return reflect.StructField{}, false
+}
+
+func keysOf(t reflect.Type) []string {
+	var keys []string
+	for i := range t.NumField() {
+		if tag := t.Field(i).Tag.Get("toml"); tag != "" && tag != "-" && tag != "*" {
+			keys = append(keys, tag)
+		}
+	}
+	return keys
+}
+
+// value fills one field from one node, whatever its type.
+func (b *binder) value(n *tomltext.Node, v reflect.Value, f reflect.StructField) {
+	if q, ok := v.Addr().Interface().(quantity.Settable); ok {
+		b.quantity(n, q, f)
+		return
+	}
+	switch {
+	case v.Type() == pointType:
+		b.point(n, v.Addr().Interface().(*Point))
+	case v.Type() == timeType:
+		b.date(n, v)
+	case v.Kind() == reflect.String:
+		b.text(n, v)
+	case v.Kind() == reflect.Bool:
+		if n.Kind != tomltext.Bool {
+			b.wrongType(n, "true or false")
+			return
+		}
+		v.SetBool(n.Value.(bool))
+	case v.Kind() == reflect.Int64:
+		if n.Kind != tomltext.Integer {
+			b.wrongType(n, "a whole number")
+			return
+		}
+		v.SetInt(n.Value.(int64))
+	case v.Kind() == reflect.Struct:
+		if n.Kind != tomltext.Table {
+			b.wrongType(n, "a table, like ["+n.Path+"]")
+			return
+		}
+		b.table(n, v)
+	case v.Kind() == reflect.Slice:
+		b.slice(n, v, f)
+	}
+}
+
+func (b *binder) slice(n *tomltext.Node, v reflect.Value, f reflect.StructField) {
+	elem := v.Type().Elem()
+	if name, ok := nameField(elem); ok {
+		b.named(n, v, name)
+		return
+	}
+	if n.Kind != tomltext.Array && n.Kind != tomltext.TableArray {
+		want := "a list in [ ]"
+		if elem.Kind() == reflect.Struct && elem != pointType {
+			want = "a list of tables, each opened by [[" + n.Path + "]]"
+		}
+		b.wrongType(n, want)
+		return
+	}
+	out := reflect.MakeSlice(v.Type(), len(n.Children), len(n.Children))
+	for i, child := range n.Children {
+		b.value(child, out.Index(i), f)
+	}
+	v.Set(out)
+}
+
+// named fills a slice whose elements carry their own table name, in the order
+// of the text.
+func (b *binder) named(n *tomltext.Node, v reflect.Value, name int) {
+	if n.Kind != tomltext.Table {
+		b.wrongType(n, "a table, like ["+n.Path+".rear]")
+		return
+	}
+	for _, child := range n.Children {
+		if child.Kind != tomltext.Table {
+			b.wrongType(child, "a table, like ["+child.Path+"]")
+			continue
+		}
+		if !plainName(child.Key) {
+			b.fault(child.KeyPos, child.Path, "the name %q has signs that a name cannot have; use letters, digits, - and _", Printable(child.Key))
+			continue
+		}
+		e := reflect.New(v.Type().Elem()).Elem()
+		e.Field(name).SetString(child.Key)
+		b.table(child, e)
+		v.Set(reflect.Append(v, e))
+	}
+}
+
+func nameField(t reflect.Type) (int, bool) {
+	if t.Kind() != reflect.Struct {
+		return 0, false
+	}
+	for i := range t.NumField() {
+		if t.Field(i).Tag.Get("toml") == "*" {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+func plainName(s string) bool {
+	for _, r := range s {
+		if !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' || r == '_') {
+			return false
+		}
+	}
+	return s != "" && len(s) <= 40
+}
+
+func (b *binder) quantity(n *tomltext.Node, q quantity.Settable, f reflect.StructField) {
+	v, err := b.number(n, q.Kind())
+	if err != nil {
+		b.fault(n.Pos, n.Path, "%v", err)
+		return
+	}
+	if f.Tag.Get("min") == "0" && v < 0 {
+		b.fault(n.Pos, n.Path, "%s cannot be negative; read %s", f.Tag.Get("toml"), Printable(n.Raw))
+		return
+	}
+	q.SetV(v)
+}
+
+// number reads a bare number in the file's units or a text with a unit.
+func (b *binder) number(n *tomltext.Node, k quantity.Kind) (float64, error) {
+	var v float64
+	var err error
+	switch x := n.Value.(type) {
+	case string:
+		v, err = quantity.Parse(k, x, b.units)
+	case int64:
+		v, err = quantity.FromNumber(k, float64(x), b.units)
+	case float64:
+		v, err = quantity.FromNumber(k, x, b.units)
+	default:
+		return 0, fmt.Errorf("read %s; want %s, as a number or in quotes with its unit", describe(n), k)
+	}
+	if err == nil && (math.IsNaN(v) || math.IsInf(v, 0)) {
+		err = fmt.Errorf("read %s, which is no usable number", describe(n))
+	}
+	return v, err
+}
+
+func (b *binder) point(n *tomltext.Node, p *Point) {
+	if n.Kind != tomltext.Array || len(n.Children) != 3 {
+		b.wrongType(n, "a point of three lengths: [station, offset, height]")
+		return
+	}
+	var at [3]float64
+	for i, c := range n.Children {
+		v, err := b.number(c, quantity.Length)
+		if err != nil {
+			b.fault(c.Pos, c.Path, "%v", err)
+			return
+		}
+		at[i] = v
+	}
+	*p = Point{At: r3.Vec{X: at[0], Y: at[1], Z: at[2]}, Known: true}
+}
+
+func (b *binder) date(n *tomltext.Node, v reflect.Value) {
+	t, ok := n.Value.(time.Time)
+	if !ok {
+		b.wrongType(n, "a date without quotes, like 2026-05-14")
+		return
+	}
+	v.Set(reflect.ValueOf(t))
+}
+
+func (b *binder) text(n *tomltext.Node, v reflect.Value) {
+	s, ok := n.Value.(string)
+	if !ok {
+		b.wrongType(n, "text in quotes")
+		return
+	}
+	if len([]rune(s)) > maxText {
+		b.fault(n.Pos, n.Path, "this text is %d characters long; at most %d fit", len([]rune(s)), maxText)
+		return
+	}
+	if w, ok := v.Interface().(worded); ok && s != "" && !slices.Contains(w.Words(), s) {
+		b.fault(n.Pos, n.Path, "read %q; want one of: %s", Printable(s), strings.Join(w.Words(), ", "))
+		return
+	}
+	v.SetString(s)
+}
+
+func (b *binder) wrongType(n *tomltext.Node, want string) {
+	b.fault(n.Pos, n.Path, "read %s; want %s", describe(n), want)
+}
+
+// describe says what stands at n in a few words.
+func describe(n *tomltext.Node) string {
+	raw := Printable(n.Raw)
+	if r := []rune(raw); len(r) > 40 {
+		raw = string(r[:39]) + "…"
+	}
+	switch n.Kind {
+	case tomltext.Table:
+		return "a table"
+	case tomltext.TableArray:
+		return "a list of tables"
+	case tomltext.Array:
+		return "the list " + raw
+	case tomltext.Bool:
+		return "the word " + raw
+	case tomltext.Datetime:
+		return "the date " + raw
+	case tomltext.String:
+		return "the text " + raw
+	}
+	return "the number " + raw
+}

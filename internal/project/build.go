@@ -1,0 +1,201 @@
+// Package project is one build in one TOML file: its schema, loading with
+// every problem named at its line, editing without disturbing the text,
+// undo, and saving.
+//
+// The text of the file is the truth. A Build is what the text means; it is
+// made anew after every edit and never written back.
+package project
+
+import (
+	"time"
+
+	"fitup/internal/geom/gauge"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// FormatNow is the file format this program writes and reads.
+const FormatNow = 1
+
+// Build is everything one file says about one conversion. Quantities that the
+// file does not give are not known. Points are in vehicle axes unless the
+// field says otherwise.
+type Build struct {
+	Format     int64           `toml:"format" doc:"file format; 1"`
+	Name       string          `toml:"name" doc:"what this build is called"`
+	Note       string          `toml:"note" doc:"anything worth knowing"`
+	Units      quantity.Units  `toml:"-"`
+	Vehicle    Vehicle         `toml:"vehicle"`
+	Rails      Rails           `toml:"rails"`
+	Powertrain Powertrain      `toml:"powertrain"`
+	Placement  Placement       `toml:"placement"`
+	Lines      []Line          `toml:"line"`
+	Gauge      Gauge           `toml:"gauge"`
+	Readings   []Reading       `toml:"reading"`
+	Limits     map[string]Rule `toml:"-"`
+	Jobs       []Job           `toml:"job"`
+}
+
+// Vehicle is what receives the powertrain.
+type Vehicle struct {
+	Name          string           `toml:"name" doc:"the vehicle"`
+	Origin        string           `toml:"origin" doc:"where station, offset and height are zero"`
+	Wheelbase     quantity.LengthQ `toml:"wheelbase" doc:"front axle line to rear axle line" min:"0"`
+	FrontAxle     quantity.LengthQ `toml:"front_axle" doc:"station of the front axle line"`
+	WheelDiameter quantity.LengthQ `toml:"wheel_diameter" doc:"outer diameter of the tyre" min:"0"`
+	AxleHeight    quantity.LengthQ `toml:"axle_height" doc:"height of the axle centres; usually below the rail, so negative"`
+}
+
+// Rails are the two frame rails. They need not be alike.
+type Rails struct {
+	Left  Rail `toml:"left"`
+	Right Rail `toml:"right"`
+}
+
+// Rail is one frame rail, given along its inner top edge from front to rear.
+type Rail struct {
+	Points []Point          `toml:"points" doc:"inner top edge, front to rear: [station, offset, height] each"`
+	Height quantity.LengthQ `toml:"height" doc:"depth of the section" min:"0"`
+	Width  quantity.LengthQ `toml:"width" doc:"width of the section" min:"0"`
+}
+
+// Powertrain is engine and gearbox as one rigid body, in its own frame: X
+// along the crankshaft to the rear, Y right, Z up, origin where the builder
+// chooses.
+type Powertrain struct {
+	Name         string         `toml:"name" doc:"engine and gearbox"`
+	Mass         quantity.MassQ `toml:"mass" doc:"engine, gearbox, clutch and fluids" min:"0"`
+	CentreOfMass Point          `toml:"centre_of_mass" doc:"own frame"`
+	Output       Point          `toml:"output" doc:"centre of the joint at the gearbox output, own frame"`
+	Pads         Pads           `toml:"pads"`
+	Parts        []Part         `toml:"part"`
+}
+
+// Pads are the three points that carry the powertrain at fit-up, own frame.
+type Pads struct {
+	LeftFront  Point `toml:"left_front" doc:"left front mount pad, own frame"`
+	RightFront Point `toml:"right_front" doc:"right front mount pad, own frame"`
+	Rear       Point `toml:"rear" doc:"rear mount pad, own frame"`
+}
+
+// Part is a box-shaped piece of the powertrain, own frame.
+type Part struct {
+	Name string `toml:"name" doc:"what the piece is"`
+	From Point  `toml:"from" doc:"one corner of the box around it, own frame"`
+	To   Point  `toml:"to" doc:"the opposite corner, own frame"`
+}
+
+// Placement says where the powertrain stands.
+type Placement struct {
+	LeftFront  quantity.LengthQ  `toml:"left_front" doc:"height of the left front pad"`
+	RightFront quantity.LengthQ  `toml:"right_front" doc:"height of the right front pad"`
+	Rear       quantity.LengthQ  `toml:"rear" doc:"height of the rear pad"`
+	Setback    quantity.LengthQ  `toml:"setback" doc:"station midway between the front pads"`
+	Offset     quantity.OffsetQ  `toml:"offset" doc:"sideways, midway between the front pads: 12 mm right"`
+	Heading    quantity.HeadingQ `toml:"heading" doc:"turned in plan: 0.5 deg rear to the right"`
+}
+
+// Line is one driveline, from the gearbox output to an axle.
+type Line struct {
+	Name   string `toml:"*"`
+	Pinion Pinion `toml:"pinion"`
+}
+
+// Pinion is the driven end of a line.
+type Pinion struct {
+	At      Point             `toml:"at" doc:"centre of the joint at the pinion"`
+	Slope   quantity.SlopeQ   `toml:"slope" doc:"slope of the pinion axis: 4.8 deg down to the rear"`
+	Heading quantity.HeadingQ `toml:"heading" doc:"plan angle of the pinion axis; 0 deg when left out"`
+}
+
+// Gauge is the angle gauge the readings are taken with.
+type Gauge struct {
+	PlusMinus quantity.AngleQ `toml:"plus_minus" doc:"the gauge's accuracy; 0.1 deg when left out" min:"0"`
+}
+
+// Reading is one gauge reading as it was taken.
+type Reading struct {
+	Of        string          `toml:"of" doc:"what was read: powertrain, line.NAME.shaft.1 or line.NAME.pinion"`
+	On        Surface         `toml:"on" doc:"along, or square face"`
+	Shown     quantity.AngleQ `toml:"shown" doc:"what the gauge showed" min:"0"`
+	Lower     End             `toml:"lower" doc:"which end of the axis is lower: front or rear"`
+	GaugeEnd  End             `toml:"gauge_end" doc:"which way the marked end of the gauge pointed: front or rear"`
+	PlusMinus quantity.AngleQ `toml:"plus_minus" doc:"this reading's accuracy, when it differs from the gauge's" min:"0"`
+	After     After           `toml:"after" doc:"hung, tacked or welded: after tacked or welded the reading proves"`
+	Taken     time.Time       `toml:"taken" doc:"date"`
+	Placed    Placement       `toml:"placed" doc:"the placement it was taken at; written by the program"`
+	Note      string          `toml:"note" doc:"anything worth knowing"`
+}
+
+// Job is one step of the build.
+type Job struct {
+	ID    string   `toml:"id" doc:"a short name, unique in the file"`
+	Stage string   `toml:"stage" doc:"the part of the build it belongs to"`
+	Title string   `toml:"title" doc:"what is to be done"`
+	Done  bool     `toml:"done" doc:"true once it is done"`
+	Hold  []string `toml:"hold" doc:"findings that must be ok or tight first"`
+	Note  string   `toml:"note" doc:"anything worth knowing"`
+}
+
+// Point is a point in mm; it is known when all three numbers are given.
+type Point struct {
+	At    r3.Vec
+	Known bool
+}
+
+// Surface is what a gauge stood on, as the file spells it.
+type Surface string
+
+// End is an end of an axis, as the file spells it.
+type End string
+
+// After is the step a reading was taken after, as the file spells it.
+type After string
+
+// The words the file uses.
+const (
+	Along      Surface = "along"
+	SquareFace Surface = "square face"
+
+	FrontEnd End = "front"
+	RearEnd  End = "rear"
+
+	Hung   After = "hung"
+	Tacked After = "tacked"
+	Welded After = "welded"
+)
+
+// Words lists what a surface may be.
+func (Surface) Words() []string { return []string{string(Along), string(SquareFace)} }
+
+// Words lists what an end may be.
+func (End) Words() []string { return []string{string(FrontEnd), string(RearEnd)} }
+
+// Words lists what a reading may be taken after.
+func (After) Words() []string { return []string{string(Hung), string(Tacked), string(Welded)} }
+
+// Proves reports whether a reading taken after this step fixes the value.
+func (a After) Proves() bool { return a == Tacked || a == Welded }
+
+// Gauge returns the surface as geometry knows it.
+func (s Surface) Gauge() gauge.Surface {
+	switch s {
+	case Along:
+		return gauge.Along
+	case SquareFace:
+		return gauge.SquareFace
+	}
+	return gauge.SurfaceUnknown
+}
+
+// Gauge returns the end as geometry knows it.
+func (e End) Gauge() gauge.End {
+	switch e {
+	case FrontEnd:
+		return gauge.Front
+	case RearEnd:
+		return gauge.Rear
+	}
+	return gauge.EndUnknown
+}

@@ -1,0 +1,145 @@
+package project
+
+import (
+	"fmt"
+	"strings"
+
+	"fitup/internal/geom"
+	"fitup/internal/project/tomltext"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// check finds what each value alone cannot show: names that refer to nothing,
+// the same name twice, points that cannot be.
+func (b *binder) check(build *Build, root *tomltext.Node) {
+	b.checkPads(build, root)
+	b.checkReadings(build, root)
+	b.checkJobs(build, root)
+	for side, r := range map[string]Rail{"left": build.Rails.Left, "right": build.Rails.Right} {
+		b.checkRail(side, r, root)
+	}
+}
+
+func at(root *tomltext.Node, path string) tomltext.Position {
+	n := root
+	for _, key := range strings.Split(path, ".") {
+		c := n.Child(key)
+		if c == nil {
+			return n.Pos
+		}
+		n = c
+	}
+	return n.Pos
+}
+
+func (b *binder) checkPads(build *Build, root *tomltext.Node) {
+	p := build.Powertrain.Pads
+	if !p.LeftFront.Known || !p.RightFront.Known || !p.Rear.Known {
+		return
+	}
+	across := r3.Sub(p.RightFront.At, p.LeftFront.At)
+	back := r3.Sub(p.Rear.At, p.LeftFront.At)
+	path := "powertrain.pads"
+	if r3.Norm(r3.Cross(across, back)) < 1e-3*(1+r3.Norm(across)*r3.Norm(back)) {
+		b.fault(at(root, path), path, "the three pads lie in one line, so they cannot hold the powertrain; check the points")
+		return
+	}
+	if across.Y <= geom.Tiny {
+		b.fault(at(root, path), path, "the left front pad is not left of the right front pad; offsets (the second number) are positive to the driver's right")
+	}
+}
+
+func (b *binder) checkRail(side string, r Rail, root *tomltext.Node) {
+	path := "rails." + side + ".points"
+	if len(r.Points) == 1 {
+		b.fault(at(root, path), path, "a rail needs at least two points, front to rear")
+	}
+	for i := 1; i < len(r.Points); i++ {
+		if r.Points[i].Known && r.Points[i-1].Known && r.Points[i].At.X <= r.Points[i-1].At.X {
+			b.fault(at(root, path), path, "points run front to rear, but station %g follows %g", r.Points[i].At.X, r.Points[i-1].At.X)
+			return
+		}
+	}
+}
+
+// Targets lists what a reading can be taken of in this build: the powertrain,
+// and for each line its shafts and its pinion.
+func (b *Build) Targets() []string {
+	out := []string{TargetPowertrain}
+	for _, l := range b.Lines {
+		out = append(out, l.ShaftTarget(1), l.PinionTarget())
+	}
+	return out
+}
+
+// TargetPowertrain is the reading target for the crankshaft axis.
+const TargetPowertrain = "powertrain"
+
+// ShaftTarget is the reading target for shaft n (1 is nearest the gearbox).
+func (l Line) ShaftTarget(n int) string { return fmt.Sprintf("line.%s.shaft.%d", l.Name, n) }
+
+// PinionTarget is the reading target for the pinion.
+func (l Line) PinionTarget() string { return "line." + l.Name + ".pinion" }
+
+func (b *binder) checkReadings(build *Build, root *tomltext.Node) {
+	list := root.Child("reading")
+	if list == nil {
+		return
+	}
+	targets := build.Targets()
+	for i, n := range list.Children {
+		if i >= len(build.Readings) {
+			return
+		}
+		r := build.Readings[i]
+		of := n.Child("of")
+		if of == nil {
+			b.fault(n.Pos, n.Path, "the reading does not say what it was taken of; want of = one of: %s", strings.Join(targets, ", "))
+			continue
+		}
+		if !contains(targets, r.Of) {
+			b.fault(of.Pos, of.Path, "read %s; want one of: %s", describe(of), strings.Join(targets, ", "))
+		}
+		if !r.Shown.Known() && n.Child("shown") == nil {
+			b.fault(n.Pos, n.Path, "the reading has no value; want shown = what the gauge showed, such as \"85.6 deg\"")
+		}
+		if s, ok := r.Shown.Get(); ok && geom.Angle(s) > 180*geom.Deg {
+			b.fault(n.Child("shown").Pos, n.Child("shown").Path, "read %s; an angle gauge shows at most 180 degrees", describe(n.Child("shown")))
+		}
+	}
+}
+
+func (b *binder) checkJobs(build *Build, root *tomltext.Node) {
+	list := root.Child("job")
+	if list == nil {
+		return
+	}
+	seen := map[string]int{}
+	for i, n := range list.Children {
+		if i >= len(build.Jobs) {
+			return
+		}
+		j := build.Jobs[i]
+		switch line, dup := seen[j.ID]; {
+		case j.ID == "":
+			b.fault(n.Pos, n.Path, "the job has no id; want a short name such as id = \"prove-angles\"")
+		case dup:
+			b.fault(n.Child("id").Pos, n.Child("id").Path, "the id %q stands at line %d already; each job needs its own", Printable(j.ID), line)
+		default:
+			seen[j.ID] = n.Child("id").Pos.Line
+		}
+		if j.Title == "" {
+			b.fault(n.Pos, n.Path, "the job has no title; want title = what is to be done")
+		}
+	}
+}
+
+func contains(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,173 @@
+package project
+
+import (
+	"fmt"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"fitup/internal/project/quantity"
+	"fitup/internal/project/tomltext"
+)
+
+// Op is what an edit does to the text.
+type Op string
+
+// The ops.
+const (
+	OpSet    Op = "set"    // give the value at Path the literal Text
+	OpAdd    Op = "add"    // add an entry to the list of tables at Path
+	OpRemove Op = "remove" // take out what stands at Path
+)
+
+// Edit is one change of the text, small enough to be written to the journal.
+type Edit struct {
+	Op    Op              `json:"op"`
+	Path  string          `json:"path"`
+	Text  string          `json:"text,omitempty"`  // a TOML literal
+	Pairs []tomltext.Pair `json:"pairs,omitempty"` // for OpAdd
+}
+
+// Apply returns the File after the edits, or an error and no File; f itself
+// never changes. The result has passed every check a loaded file passes.
+func (f *File) Apply(edits ...Edit) (*File, error) {
+	doc := f.doc
+	for _, e := range edits {
+		next, err := e.apply(doc)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", e.Path, err)
+		}
+		doc = next
+	}
+	return fromDoc(f.Name, doc)
+}
+
+func (e Edit) apply(doc *tomltext.Doc) (*tomltext.Doc, error) {
+	switch e.Op {
+	case OpSet:
+		return doc.Set(e.Path, e.Text)
+	case OpAdd:
+		return doc.Append(e.Path, e.Pairs)
+	case OpRemove:
+		return doc.Remove(e.Path)
+	}
+	return nil, fmt.Errorf("%q is no kind of edit", e.Op)
+}
+
+// SetValue returns the edit that gives the quantity at path the value v
+// (internal unit), spelled as the file spells it now.
+func (f *File) SetValue(path string, v float64) (Edit, error) {
+	k, ok := KindAt(path)
+	if !ok {
+		return Edit{}, fmt.Errorf("%s is not a quantity", path)
+	}
+	old, bare := "", !k.NeedsDirection()
+	if n := f.doc.Find(path); n != nil {
+		switch x := n.Value.(type) {
+		case string:
+			old, bare = x, false
+		default:
+			old, bare = n.Raw, true
+		}
+	}
+	text, stillBare := quantity.Respell(k, v, old, bare, f.Build.Units)
+	if !stillBare {
+		text = tomltext.Quote(text)
+	}
+	return Edit{Op: OpSet, Path: path, Text: text}, nil
+}
+
+// SetText returns the edit that gives the value at path what a person typed.
+// A number typed with a unit keeps that unit in the file; a bare number is
+// spelled as the file spells it now.
+func (f *File) SetText(path, typed string) (Edit, error) {
+	typed = strings.TrimSpace(typed)
+	t, ok := typeAt(path)
+	if !ok {
+		return Edit{}, fmt.Errorf("there is no value called %q in a build file", Printable(path))
+	}
+	if q, ok := reflect.New(t).Interface().(quantity.Settable); ok {
+		v, err := quantity.Parse(q.Kind(), typed, f.Build.Units)
+		if err != nil {
+			return Edit{}, err
+		}
+		if !hasUnit(typed) {
+			return f.SetValue(path, v)
+		}
+		return Edit{Op: OpSet, Path: path, Text: tomltext.Quote(typed)}, nil
+	}
+	switch {
+	case t.Kind() == reflect.String:
+		return Edit{Op: OpSet, Path: path, Text: tomltext.Quote(typed)}, nil
+	case t.Kind() == reflect.Bool:
+		v, err := strconv.ParseBool(typed)
+		if err != nil {
+			return Edit{}, fmt.Errorf("read %q; want true or false", Printable(typed))
+		}
+		return Edit{Op: OpSet, Path: path, Text: strconv.FormatBool(v)}, nil
+	case t == pointType || t == timeType:
+		return Edit{Op: OpSet, Path: path, Text: typed}, nil
+	}
+	return Edit{}, fmt.Errorf("%s cannot be set as one value", path)
+}
+
+// hasUnit reports whether a typed number says more than digits.
+func hasUnit(s string) bool {
+	return strings.IndexFunc(s, func(r rune) bool {
+		return !(r >= '0' && r <= '9' || strings.ContainsRune("+-.,−", r))
+	}) >= 0
+}
+
+// KindAt returns the kind of quantity that the schema has at path.
+func KindAt(path string) (quantity.Kind, bool) {
+	t, ok := typeAt(path)
+	if !ok {
+		return 0, false
+	}
+	q, ok := reflect.New(t).Interface().(quantity.Settable)
+	if !ok {
+		return 0, false
+	}
+	return q.Kind(), true
+}
+
+// typeAt walks the schema along a path such as line.rear.pinion.at[2].
+func typeAt(path string) (reflect.Type, bool) {
+	if key, ok := strings.CutPrefix(path, "limits."); ok {
+		return limitType(strings.TrimSuffix(key, ".value"))
+	}
+	t := reflect.TypeFor[Build]()
+	for _, part := range strings.Split(path, ".") {
+		key, indexes, _ := strings.Cut(part, "[")
+		next, ok := stepInto(t, key)
+		if !ok {
+			return nil, false
+		}
+		t = next
+		for range strings.Count(indexes, "]") {
+			switch {
+			case t.Kind() == reflect.Slice:
+				t = t.Elem()
+			case t == pointType:
+				t = reflect.TypeFor[quantity.LengthQ]()
+			default:
+				return nil, false
+			}
+		}
+	}
+	return t, true
+}
+
+func stepInto(t reflect.Type, key string) (reflect.Type, bool) {
+	if t.Kind() == reflect.Slice { // a named table: the key is a name
+		if _, named := nameField(t.Elem()); named && plainName(key) {
+			return t.Elem(), true
+		}
+		return nil, false
+	}
+	if t.Kind() != reflect.Struct || t == pointType || t == timeType {
+		return nil, false
+	}
+	f, ok := fieldFor(t, key)
+	return f.Type, ok
+}

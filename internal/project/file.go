@@ -1,0 +1,176 @@
+package project
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"reflect"
+	"slices"
+
+	"fitup/internal/project/tomltext"
+)
+
+// MaxSize is the largest file that is read, in bytes. A build of a year's work
+// stays far below it.
+const MaxSize = 4 << 20
+
+// File is one state of a build's text together with what it means. It is
+// immutable: an edit makes another File.
+type File struct {
+	Name  string
+	Build *Build
+	doc   *tomltext.Doc
+}
+
+// Load reads the file at path. The error is Problems where the text is at
+// fault.
+func Load(path string) (*File, error) {
+	src, err := Read(path)
+	if err != nil {
+		return nil, err
+	}
+	return Parse(path, src)
+}
+
+// Read returns the bytes of the build file at path, or a Problem that says in
+// plain words why it cannot be one.
+func Read(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, readProblem(path, err)
+	}
+	if msg := notABuild(info); msg != "" {
+		return nil, Problem{File: path, Msg: msg}
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, readProblem(path, err)
+	}
+	defer f.Close()
+	src, err := io.ReadAll(io.LimitReader(f, MaxSize+1))
+	if err != nil {
+		return nil, readProblem(path, err)
+	}
+	if len(src) > MaxSize {
+		return nil, Problem{File: path, Msg: tooLarge(int64(len(src)))}
+	}
+	return src, nil
+}
+
+func notABuild(info fs.FileInfo) string {
+	switch {
+	case info.IsDir():
+		return "this is a folder; name the build file in it, such as build.toml"
+	case !info.Mode().IsRegular():
+		return "this is not an ordinary file; name a build file, such as build.toml"
+	case info.Size() > MaxSize:
+		return tooLarge(info.Size())
+	}
+	return ""
+}
+
+func tooLarge(n int64) string {
+	return fmt.Sprintf("the file is %.1f MB; a build file is at most %d MB, so this is some other file", float64(n)/(1<<20), MaxSize>>20)
+}
+
+func readProblem(path string, err error) Problem {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return Problem{File: path, Msg: "there is no such file; `fitup new FILE` writes a starter"}
+	case errors.Is(err, fs.ErrPermission):
+		return Problem{File: path, Msg: "not allowed to read this file; check its permissions"}
+	}
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		err = pe.Err
+	}
+	return Problem{File: path, Msg: "cannot read the file: " + Printable(err.Error())}
+}
+
+// Parse turns a text into a File. The error is Problems, every one that was
+// found.
+func Parse(name string, src []byte) (*File, error) {
+	doc, err := tomltext.Parse(name, src)
+	if err != nil {
+		return nil, syntaxProblem(name, err)
+	}
+	return fromDoc(name, doc)
+}
+
+func syntaxProblem(name string, err error) error {
+	var se *tomltext.SyntaxError
+	if !errors.As(err, &se) {
+		return Problems{{File: name, Msg: Printable(err.Error())}}
+	}
+	msg := se.Msg
+	if se.Near != "" {
+		msg += "; near " + se.Near
+	}
+	return Problems{{File: name, Line: se.Pos.Line, Col: se.Pos.Col, Msg: Printable(msg)}}
+}
+
+func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
+	b := &binder{file: name}
+	root := doc.Root()
+	if p, ok := formatProblem(name, root); ok {
+		return nil, Problems{p}
+	}
+	build := &Build{}
+	b.unitTable(root.Child("units"))
+	build.Units = b.units
+	build.Limits = b.limitTable(root.Child("limits"))
+	b.table(root, reflect.ValueOf(build).Elem(), "units", "limits")
+	b.check(build, root)
+	if len(b.problems) > 0 {
+		slices.SortStableFunc(b.problems, func(x, y Problem) int {
+			return cmp.Or(cmp.Compare(x.Line, y.Line), cmp.Compare(x.Col, y.Col))
+		})
+		return nil, b.problems
+	}
+	return &File{Name: name, Build: build, doc: doc}, nil
+}
+
+// formatProblem refuses a file that a newer program wrote before anything else
+// in it is looked at, so that its owner is not shown a list of strange keys.
+func formatProblem(name string, root *tomltext.Node) (Problem, bool) {
+	n := root.Child("format")
+	if n == nil {
+		return Problem{File: name, Line: 1, Col: 1, Path: "format",
+			Msg: fmt.Sprintf("this file does not say its format; if it is a build file, put the line format = %d at its top", FormatNow)}, true
+	}
+	v, ok := n.Value.(int64)
+	switch {
+	case !ok || v < 1:
+		return Problem{File: name, Line: n.Pos.Line, Col: n.Pos.Col, Path: "format",
+			Msg: fmt.Sprintf("read %s; want format = %d", describe(n), FormatNow)}, true
+	case v > FormatNow:
+		return Problem{File: name, Line: n.Pos.Line, Col: n.Pos.Col, Path: "format",
+			Msg: fmt.Sprintf("this file is in format %d and this fitup knows formats up to %d; it is left as it is, use a newer fitup", v, FormatNow)}, true
+	}
+	return Problem{}, false
+}
+
+// Bytes returns the text of the file. The caller must not change it.
+func (f *File) Bytes() []byte { return f.doc.Bytes() }
+
+// Place returns the line and column at which the value at path stands, 0, 0
+// when the text has none.
+func (f *File) Place(path string) (line, col int) {
+	n := f.doc.Find(path)
+	if n == nil {
+		return 0, 0
+	}
+	return n.Pos.Line, n.Pos.Col
+}
+
+// Raw returns the value at path as the text spells it.
+func (f *File) Raw(path string) (string, bool) {
+	n := f.doc.Find(path)
+	if n == nil {
+		return "", false
+	}
+	return n.Raw, true
+}

@@ -1,0 +1,70 @@
+package project
+
+import (
+	"reflect"
+
+	"fitup/internal/project/quantity"
+)
+
+// Rule is one limit in force: its value, where it comes from and whether this
+// build changed it.
+type Rule struct {
+	Key     string
+	Kind    quantity.Kind
+	Value   float64 // internal unit of Kind
+	Source  string
+	Changed bool
+	About   string
+}
+
+const practice = "common practice, no source"
+
+// Defaults returns the limits that hold when a file says nothing else. Adding a
+// limit is adding a row here.
+func Defaults() []Rule {
+	deg := func(d float64) float64 { v, _ := quantity.Degrees(d).Get(); return v }
+	return []Rule{
+		{Key: "joint_min", Kind: quantity.Angle, Value: deg(0.5), Source: practice,
+			About: "smallest working angle of a U-joint: its needle bearings must roll"},
+		{Key: "joint_max", Kind: quantity.Angle, Value: deg(3), Source: practice,
+			About: "largest working angle of a U-joint for a quiet drive"},
+		{Key: "mismatch", Kind: quantity.Angle, Value: deg(1), Source: practice,
+			About: "largest difference between the two joint angles of one shaft"},
+		{Key: "plan_gap", Kind: quantity.Angle, Value: deg(0.5), Source: "set by fitup, a rule of thumb",
+			About: "largest difference between a slope read and the slope planned"},
+	}
+}
+
+// limitType is the type of the quantity that a limit is.
+func limitType(key string) (reflect.Type, bool) {
+	for _, r := range Defaults() {
+		if r.Key != key {
+			continue
+		}
+		switch r.Kind {
+		case quantity.Angle:
+			return reflect.TypeFor[quantity.AngleQ](), true
+		case quantity.Length:
+			return reflect.TypeFor[quantity.LengthQ](), true
+		case quantity.AngularAcceleration:
+			return reflect.TypeFor[quantity.AngularAccelerationQ](), true
+		case quantity.Number:
+			return reflect.TypeFor[quantity.NumberQ](), true
+		}
+	}
+	return nil, false
+}
+
+// Limit returns the rule in force for key. A key that is no limit gives a rule
+// without a key.
+func (b *Build) Limit(key string) Rule {
+	if r, ok := b.Limits[key]; ok {
+		return r
+	}
+	for _, r := range Defaults() {
+		if r.Key == key {
+			return r
+		}
+	}
+	return Rule{}
+}

@@ -1,0 +1,151 @@
+package project
+
+import (
+	"fmt"
+	"strings"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/seat"
+	"fitup/internal/project/quantity"
+)
+
+// RowInfo names a placement row to people and to the file.
+type RowInfo struct {
+	Row   seat.Row
+	Name  string // dotted name of its value
+	Label string
+	Kind  quantity.Kind
+}
+
+// PlacementRows returns every row of the placement in working order. Names
+// under "placement." that are keys of the file are those keys.
+func PlacementRows() []RowInfo {
+	return []RowInfo{
+		{seat.LeftFront, "placement.left_front", "left front mount", quantity.Length},
+		{seat.RightFront, "placement.right_front", "right front mount", quantity.Length},
+		{seat.Rear, "placement.rear", "rear mount", quantity.Length},
+		{seat.Lift, "placement.lift", "whole, height", quantity.Length},
+		{seat.Tilt, "placement.tilt", "tilt about front", quantity.Slope},
+		{seat.Setback, "placement.setback", "setback", quantity.Length},
+		{seat.Offset, "placement.offset", "side offset", quantity.Offset},
+		{seat.Heading, "placement.heading", "heading", quantity.Heading},
+	}
+}
+
+// Row returns the row with the given dotted name.
+func Row(name string) (RowInfo, bool) {
+	for _, r := range PlacementRows() {
+		if r.Name == name {
+			return r, true
+		}
+	}
+	return RowInfo{}, false
+}
+
+// Seat returns the supports and the placement, or what is missing for them.
+func (b *Build) Seat() (seat.Supports, seat.Placement, error) {
+	pads := b.Powertrain.Pads
+	s := seat.Supports{LeftFront: pads.LeftFront.At, RightFront: pads.RightFront.At, Rear: pads.Rear.At}
+	var missing []string
+	for _, p := range []struct {
+		known bool
+		path  string
+	}{
+		{pads.LeftFront.Known, "powertrain.pads.left_front"},
+		{pads.RightFront.Known, "powertrain.pads.right_front"},
+		{pads.Rear.Known, "powertrain.pads.rear"},
+	} {
+		if !p.known {
+			missing = append(missing, p.path)
+		}
+	}
+	placed, more := b.Placement.seat()
+	missing = append(missing, more...)
+	if len(missing) > 0 {
+		return s, placed, fmt.Errorf("not in the file yet: %s", strings.Join(missing, ", "))
+	}
+	return s, placed, nil
+}
+
+// seat turns the file's placement into geometry. Offset and heading are zero
+// when left out; the rest must be given.
+func (p Placement) seat() (seat.Placement, []string) {
+	var missing []string
+	need := func(q quantity.LengthQ, name string) float64 {
+		if !q.Known() {
+			missing = append(missing, "placement."+name)
+		}
+		return q.Or(0)
+	}
+	return seat.Placement{
+		LeftFront:  need(p.LeftFront, "left_front"),
+		RightFront: need(p.RightFront, "right_front"),
+		Rear:       need(p.Rear, "rear"),
+		Setback:    need(p.Setback, "setback"),
+		Offset:     p.Offset.Or(0),
+		Heading:    geom.Angle(p.Heading.Or(0)),
+	}, missing
+}
+
+// Seat returns the placement as geometry knows it; false when it lacks
+// something.
+func (p Placement) Seat() (seat.Placement, bool) {
+	s, missing := p.seat()
+	return s, len(missing) == 0
+}
+
+// placementOf is Seat the other way round.
+func placementOf(s seat.Placement) Placement {
+	p := Placement{
+		LeftFront:  quantity.MM(s.LeftFront),
+		RightFront: quantity.MM(s.RightFront),
+		Rear:       quantity.MM(s.Rear),
+		Setback:    quantity.MM(s.Setback),
+		Offset:     quantity.OffsetMM(s.Offset),
+	}
+	p.Heading.SetV(s.Heading.Rad())
+	return p
+}
+
+// Placed returns a build that is this one with the powertrain standing
+// somewhere else.
+func (b *Build) Placed(p seat.Placement) *Build {
+	c := *b
+	c.Placement = placementOf(p)
+	return &c
+}
+
+// MoveRow returns the edits that make a placement row read target (internal
+// unit). Only the keys that change are edited.
+func (f *File) MoveRow(r seat.Row, target float64) ([]Edit, error) {
+	supports, from, err := f.Build.Seat()
+	if err != nil {
+		return nil, err
+	}
+	to, err := supports.Solve(from, r, target)
+	if err != nil {
+		return nil, err
+	}
+	var edits []Edit
+	for _, k := range []struct {
+		path     string
+		old, now float64
+	}{
+		{"placement.left_front", from.LeftFront, to.LeftFront},
+		{"placement.right_front", from.RightFront, to.RightFront},
+		{"placement.rear", from.Rear, to.Rear},
+		{"placement.setback", from.Setback, to.Setback},
+		{"placement.offset", from.Offset, to.Offset},
+		{"placement.heading", from.Heading.Rad(), to.Heading.Rad()},
+	} {
+		if k.old == k.now {
+			continue
+		}
+		e, err := f.SetValue(k.path, k.now)
+		if err != nil {
+			return nil, err
+		}
+		edits = append(edits, e)
+	}
+	return edits, nil
+}
