@@ -1,0 +1,180 @@
+package quantity
+
+import "fitup/internal/geom"
+
+// Dim is a kind of quantity as a type, so that a length cannot be handed over
+// where a mass is wanted.
+type Dim interface{ Kind() Kind }
+
+// Q is a quantity that may not be known. The zero value is not known. Values
+// are in internal units, see the package comment.
+type Q[D Dim] struct {
+	v     float64
+	known bool
+}
+
+// Of returns the known quantity v (internal units).
+func Of[D Dim](v float64) Q[D] { return Q[D]{v: v, known: true} }
+
+// V returns the value in internal units, 0 when it is not known.
+func (q Q[D]) V() float64 { return q.v }
+
+// Known reports whether there is a value.
+func (q Q[D]) Known() bool { return q.known }
+
+// Or returns the value, or d (internal units) when it is not known.
+func (q Q[D]) Or(d float64) float64 {
+	if !q.known {
+		return d
+	}
+	return q.v
+}
+
+// Get returns the value and whether it is known.
+func (q Q[D]) Get() (float64, bool) { return q.v, q.known }
+
+// Kind returns what the quantity measures.
+func (q Q[D]) Kind() Kind {
+	var d D
+	return d.Kind()
+}
+
+// Format writes the quantity as the function Format does; "not known" when
+// there is no value.
+func (q Q[D]) Format(u Units, digits int) string {
+	if !q.known {
+		return notKnown
+	}
+	return Format(q.Kind(), q.v, u, digits)
+}
+
+// SetV makes v (internal units) the value.
+func (q *Q[D]) SetV(v float64) { *q = Of[D](v) }
+
+// Clear makes the quantity not known.
+func (q *Q[D]) Clear() { *q = Q[D]{} }
+
+// Gettable is any Q, read without knowing what it measures.
+type Gettable interface {
+	Kind() Kind
+	Get() (float64, bool)
+}
+
+// Settable is a pointer to any Q, so that reflection can fill it without
+// knowing what it measures.
+type Settable interface {
+	Gettable
+	SetV(v float64)
+	Clear()
+}
+
+type (
+	lengthDim              struct{}
+	offsetDim              struct{}
+	angleDim               struct{}
+	slopeDim               struct{}
+	headingDim             struct{}
+	massDim                struct{}
+	forceDim               struct{}
+	torqueDim              struct{}
+	speedDim               struct{}
+	roadSpeedDim           struct{}
+	rateDim                struct{}
+	stressDim              struct{}
+	frequencyDim           struct{}
+	angularAccelerationDim struct{}
+	unbalanceDim           struct{}
+	densityDim             struct{}
+	numberDim              struct{}
+	temperatureDim         struct{}
+)
+
+func (lengthDim) Kind() Kind              { return Length }
+func (offsetDim) Kind() Kind              { return Offset }
+func (angleDim) Kind() Kind               { return Angle }
+func (slopeDim) Kind() Kind               { return Slope }
+func (headingDim) Kind() Kind             { return Heading }
+func (massDim) Kind() Kind                { return Mass }
+func (forceDim) Kind() Kind               { return Force }
+func (torqueDim) Kind() Kind              { return Torque }
+func (speedDim) Kind() Kind               { return Speed }
+func (roadSpeedDim) Kind() Kind           { return RoadSpeed }
+func (rateDim) Kind() Kind                { return Rate }
+func (stressDim) Kind() Kind              { return Stress }
+func (frequencyDim) Kind() Kind           { return Frequency }
+func (angularAccelerationDim) Kind() Kind { return AngularAcceleration }
+func (unbalanceDim) Kind() Kind           { return Unbalance }
+func (densityDim) Kind() Kind             { return Density }
+func (numberDim) Kind() Kind              { return Number }
+func (temperatureDim) Kind() Kind         { return Temperature }
+
+// One name per kind of optional quantity.
+type (
+	LengthQ              = Q[lengthDim]
+	OffsetQ              = Q[offsetDim]
+	AngleQ               = Q[angleDim]
+	SlopeQ               = Q[slopeDim]
+	HeadingQ             = Q[headingDim]
+	MassQ                = Q[massDim]
+	ForceQ               = Q[forceDim]
+	TorqueQ              = Q[torqueDim]
+	SpeedQ               = Q[speedDim]
+	RoadSpeedQ           = Q[roadSpeedDim]
+	RateQ                = Q[rateDim]
+	StressQ              = Q[stressDim]
+	FrequencyQ           = Q[frequencyDim]
+	AngularAccelerationQ = Q[angularAccelerationDim]
+	UnbalanceQ           = Q[unbalanceDim]
+	DensityQ             = Q[densityDim]
+	NumberQ              = Q[numberDim]
+	TemperatureQ         = Q[temperatureDim]
+)
+
+// angular is the set of kinds measured as angles.
+type angular interface {
+	angleDim | slopeDim | headingDim
+	Dim
+}
+
+// AsAngle returns an angle, slope or heading as a geom.Angle, 0 when it is
+// not known.
+func AsAngle[D angular](q Q[D]) geom.Angle { return geom.Angle(q.v) }
+
+// MM returns a length of v mm.
+func MM(v float64) LengthQ { return Of[lengthDim](v) }
+
+// OffsetMM returns an offset of v mm, right positive.
+func OffsetMM(v float64) OffsetQ { return Of[offsetDim](v) }
+
+// Degrees returns an angle of v degrees.
+func Degrees(v float64) AngleQ { return Of[angleDim](v * deg) }
+
+// SlopeDeg returns a slope of v degrees, down to the rear positive.
+func SlopeDeg(v float64) SlopeQ { return Of[slopeDim](v * deg) }
+
+// HeadingDeg returns a heading of v degrees, rear to the right positive.
+func HeadingDeg(v float64) HeadingQ { return Of[headingDim](v * deg) }
+
+// Kg returns a mass of v kg.
+func Kg(v float64) MassQ { return Of[massDim](v) }
+
+// Newtons returns a force of v N.
+func Newtons(v float64) ForceQ { return Of[forceDim](v) }
+
+// NewtonMetres returns a torque of v N·m.
+func NewtonMetres(v float64) TorqueQ { return Of[torqueDim](v * 1000) }
+
+// RPM returns a shaft speed of v revolutions per minute.
+func RPM(v float64) SpeedQ { return Of[speedDim](v * rpm) }
+
+// KmPerHour returns a road speed of v km/h.
+func KmPerHour(v float64) RoadSpeedQ { return Of[roadSpeedDim](v * (1e6 / 3600.0)) }
+
+// NPerMM returns a spring rate of v N/mm.
+func NPerMM(v float64) RateQ { return Of[rateDim](v) }
+
+// MPa returns a stress of v MPa.
+func MPa(v float64) StressQ { return Of[stressDim](v) }
+
+// Ratio returns a plain number.
+func Ratio(v float64) NumberQ { return Of[numberDim](v) }
