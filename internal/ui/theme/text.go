@@ -28,21 +28,47 @@ func plainASCII(s string) bool {
 
 // Clean makes text from a file or the clipboard safe to draw: escape sequences
 // go, tabs and line ends become spaces, and other control and formatting signs
-// (which could hide or reorder text) and broken bytes are dropped.
+// (which could hide or reorder text) and broken bytes are dropped. So are
+// accents with no letter before them and signs that attach to what follows:
+// they would join what is drawn beside the text and spoil its width.
 func Clean(s string) string {
 	if plainASCII(s) {
 		return s
 	}
+	before := ' '
 	return strings.Map(func(r rune) rune {
 		switch {
 		case unicode.IsSpace(r), r == '\u2028', r == '\u2029':
-			return ' '
-		case unicode.IsControl(r), unicode.Is(unicode.Cf, r), unicode.Is(unicode.Co, r), r == unicode.ReplacementChar:
+			r = ' '
+		case unicode.IsControl(r), r == unicode.ReplacementChar, unicode.In(r, unicode.Cf, unicode.Co, prefixing):
+			return -1
+		case before == ' ' && unicode.In(r, unicode.M, suffixing):
 			return -1
 		}
+		before = r
 		return r
 	}, ansi.Strip(strings.ToValidUTF8(s, "")))
 }
+
+// prefixing and suffixing are the printable signs, accents aside, that join
+// the sign after or before them (Unicode Standard Annex 29, table 2: Prepend
+// and Extend).
+var (
+	prefixing = &unicode.RangeTable{
+		R16: []unicode.Range16{{Lo: 0x0d4e, Hi: 0x0d4e, Stride: 1}},
+		R32: []unicode.Range32{
+			{Lo: 0x111c2, Hi: 0x111c3, Stride: 1},
+			{Lo: 0x1193f, Hi: 0x11941, Stride: 2},
+			{Lo: 0x11a3a, Hi: 0x11a3a, Stride: 1},
+			{Lo: 0x11a84, Hi: 0x11a89, Stride: 1},
+			{Lo: 0x11d46, Hi: 0x11d46, Stride: 1},
+		},
+	}
+	suffixing = &unicode.RangeTable{
+		R16: []unicode.Range16{{Lo: 0xff9e, Hi: 0xff9f, Stride: 1}},
+		R32: []unicode.Range32{{Lo: 0x1f3fb, Hi: 0x1f3ff, Stride: 1}},
+	}
+)
 
 // flat turns control signs other than the escape that begins a colour code
 // into spaces: a tab or line end inside a line would break every width.

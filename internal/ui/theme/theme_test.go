@@ -123,6 +123,7 @@ func TestClean(t *testing.T) {
 		"\x1b]0;title\x07text":  "text",
 		"a\tb\r\nc":             "a b  c",
 		"bell\x07":              "bell",
+		"\u0301a\u0301 \u0301b": "a\u0301 b",
 		"\u202ereversed":        "reversed",
 		"zero\u200bwidth\ufeff": "zerowidth",
 		"bad\xffbyte":           "badbyte",
