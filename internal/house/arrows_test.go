@@ -1,0 +1,286 @@
+package house
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const module = "fitup/"
+
+// A room is a folder, or a family of folders when its name ends in "/...", and
+// what it may import. A list entry ending in "/..." means everything below that
+// folder and not the folder itself.
+type room struct {
+	folder string
+	// may lists the folders of this module it imports, tests included.
+	may []string
+	// testsMay lists what only its tests import besides.
+	testsMay []string
+	// outside, when set, lists the only module path prefixes it imports from
+	// other people. Tests are free.
+	outside []string
+	// never lists packages it must not import directly: each with all below it.
+	never []string
+}
+
+var (
+	// A calculation is given everything it needs and gives the same answer twice.
+	world   = []string{"os", "io/fs", "net", "time", "math/rand", "syscall"}
+	widgets = []string{
+		"internal/ui/layout", "internal/ui/action", "internal/ui/theme",
+		"internal/ui/sketch", "internal/ui/field",
+	}
+	gonum = []string{"gonum.org/v1/gonum"}
+)
+
+// rooms is the plan of the house. A package that is in none of them fails the
+// test: decide where it belongs, then write it here and in .golangci.yml. An
+// exact name goes before the family it would fall into.
+var rooms = []room{
+	{folder: "cmd/fitup", may: []string{"internal/ui", "internal/ui/...", "internal/project", "internal/project/..."}},
+
+	{folder: "internal/geom", outside: gonum, never: world},
+	{folder: "internal/geom/...", may: []string{"internal/geom", "internal/geom/gauge"}, outside: gonum, never: world},
+
+	{folder: "internal/project", may: []string{
+		"internal/geom", "internal/geom/gauge", "internal/geom/seat",
+		"internal/project/quantity", "internal/project/tomltext", "internal/project/keep",
+	}},
+	{folder: "internal/project/quantity", may: []string{"internal/geom"}},
+	{folder: "internal/project/tomltext"},
+	{folder: "internal/project/keep"},
+	{folder: "internal/project/assess", may: []string{
+		"internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...",
+	}, never: world},
+	{folder: "internal/project/book", may: []string{"internal/project", "internal/project/assess"}},
+
+	{folder: "internal/ui", may: []string{
+		"internal/ui/...", "internal/project", "internal/project/...", "internal/geom", "internal/geom/...",
+	}},
+	{folder: "internal/ui/layout", may: widgets},
+	{folder: "internal/ui/action", may: widgets},
+	{folder: "internal/ui/theme", may: widgets},
+	{folder: "internal/ui/sketch", may: widgets},
+	{folder: "internal/ui/field", may: widgets},
+	{folder: "internal/ui/termbg", outside: []string{"github.com/charmbracelet/lipgloss"}},
+	{folder: "internal/ui/pane", may: append([]string{"internal/project", "internal/project/assess"}, widgets...)},
+	{folder: "internal/ui/pane/...", may: append([]string{
+		"internal/ui/pane", "internal/project", "internal/project/assess",
+	}, widgets...)},
+
+	{folder: "internal/house"},
+}
+
+// screenLibraries never come into a room below internal/ui, by any road.
+var screenLibraries = []string{
+	"github.com/charmbracelet/bubbletea", "github.com/charmbracelet/bubbles",
+	"github.com/charmbracelet/lipgloss", "github.com/charmbracelet/x/term",
+	"github.com/charmbracelet/x/cellbuf", "github.com/muesli/termenv",
+}
+
+// listed is one package as `go list -json` describes it.
+type listed struct {
+	ImportPath   string
+	Imports      []string
+	TestImports  []string
+	XTestImports []string
+	Deps         []string // all packages it needs, by any road, tests not counted
+}
+
+func TestArrows(t *testing.T) {
+	root := moduleRoot(t)
+	allFiles(t, root)
+	packages := listPackages(t, root)
+	assert.Empty(t, breaches(packages))
+
+	var seen []string
+	for _, p := range packages {
+		seen = append(seen, p.ImportPath)
+	}
+	assert.Contains(t, seen, module+"internal/geom", "the whole tree was listed")
+	assert.Contains(t, seen, module+"internal/house", "packages with tests only are listed too")
+}
+
+// The checker is shown imports that must not be, and must say so.
+func TestArrowsAreChecked(t *testing.T) {
+	in := func(folder string, imports ...string) listed {
+		return listed{ImportPath: module + folder, Imports: imports, Deps: imports}
+	}
+	cases := map[string]struct {
+		pkg  listed
+		want string // part of the complaint; empty when there must be none
+	}{
+		"a room with its arrows": {in("internal/ui/pane/mounts", "strings", "fitup/internal/ui/pane",
+			"fitup/internal/project/assess", "github.com/charmbracelet/lipgloss"), ""},
+		"the file and the clock where they belong": {in("internal/project/keep", "os", "time"), ""},
+		"a gonum package":                          {in("internal/geom/tape", "gonum.org/v1/gonum/mat", "fitup/internal/geom/gauge"), ""},
+
+		"geometry to project":              {in("internal/geom/shaft", "fitup/internal/project"), "imports internal/project,"},
+		"geometry to another geometry":     {in("internal/geom/bracket", "fitup/internal/geom/seat"), "imports internal/geom/seat,"},
+		"shared geometry to one of its":    {in("internal/geom", "fitup/internal/geom/gauge"), "imports internal/geom/gauge,"},
+		"geometry to a library":            {in("internal/geom", "github.com/BurntSushi/toml"), "github.com/BurntSushi/toml"},
+		"a neighbour's name as a prefix":   {in("internal/geom", "gonum.org/v1/gonumlike"), "gonum.org/v1/gonumlike"},
+		"geometry reading a file":          {in("internal/geom/tape", "os/exec"), "os/exec"},
+		"assessment reading a clock":       {in("internal/project/assess", "time"), "imports time,"},
+		"assessment to the book":           {in("internal/project/assess", "fitup/internal/project/book"), "internal/project/book"},
+		"file keeping to the build":        {in("internal/project/keep", "fitup/internal/project"), "imports internal/project,"},
+		"the build to a driveline":         {in("internal/project", "fitup/internal/geom/shaft"), "internal/geom/shaft"},
+		"the book to geometry":             {in("internal/project/book", "fitup/internal/geom/bracket"), "internal/geom/bracket"},
+		"a widget to project":              {in("internal/ui/sketch", "fitup/internal/project"), "imports internal/project,"},
+		"a widget to a pane":               {in("internal/ui/field", "fitup/internal/ui/pane"), "imports internal/ui/pane,"},
+		"pane to pane":                     {in("internal/ui/pane/jobs", "fitup/internal/ui/pane/mounts"), "internal/ui/pane/mounts"},
+		"pane to geometry":                 {in("internal/ui/pane/jobs", "fitup/internal/geom/shaft"), "internal/geom/shaft"},
+		"the shared pane code to one pane": {in("internal/ui/pane", "fitup/internal/ui/pane/jobs"), "internal/ui/pane/jobs"},
+		"the command to geometry":          {in("cmd/fitup", "fitup/internal/geom"), "imports internal/geom,"},
+		"a screen library below the screen": {in("internal/project/quantity",
+			"github.com/muesli/termenv"), "needs github.com/muesli/termenv"},
+		"a room nobody planned": {in("internal/attic"), "is in no room"},
+		"a room below a room":   {in("internal/project/attic"), "is in no room"},
+
+		"a screen library by a long road": {listed{ImportPath: "fitup/internal/project/assess",
+			Deps: []string{"example.org/pretty", "github.com/charmbracelet/lipgloss"}},
+			"needs github.com/charmbracelet/lipgloss"},
+		"a test to the wrong room": {listed{ImportPath: "fitup/internal/geom/seat",
+			TestImports: []string{"fitup/internal/project"}}, "test imports internal/project,"},
+		"an outer test to the wrong room": {listed{ImportPath: "fitup/internal/ui/pane/jobs",
+			XTestImports: []string{"fitup/internal/ui/pane/mounts"}}, "test imports internal/ui/pane/mounts,"},
+		"a test with a screen library": {listed{ImportPath: "fitup/internal/geom/seat",
+			TestImports: []string{"github.com/charmbracelet/lipgloss"}}, "needs github.com/charmbracelet/lipgloss"},
+		"a test with a testing library": {listed{ImportPath: "fitup/internal/geom/seat",
+			TestImports: []string{"github.com/stretchr/testify/require", "os"}}, ""},
+		"an outer test of the package itself": {listed{ImportPath: "fitup/internal/project/keep",
+			XTestImports: []string{"fitup/internal/project/keep"}}, ""},
+	}
+	for name, c := range cases {
+		t.Run(name, func(t *testing.T) {
+			found := breaches([]listed{c.pkg})
+			if c.want == "" {
+				assert.Empty(t, found)
+				return
+			}
+			require.Len(t, found, 1)
+			assert.Contains(t, found[0], c.want)
+		})
+	}
+}
+
+// Every room of the plan is found by its own name: an exact name written after
+// its family would never be reached.
+func TestRoomsAreReachable(t *testing.T) {
+	for _, want := range rooms {
+		got, ok := roomOf(strings.Replace(want.folder, "...", "somewhere", 1))
+		require.True(t, ok, want.folder)
+		assert.Equal(t, want.folder, got.folder)
+	}
+}
+
+func listPackages(t *testing.T, root string) []listed {
+	t.Helper()
+	out := json.NewDecoder(strings.NewReader(output(t, root, "go", "list",
+		"-json=ImportPath,Imports,TestImports,XTestImports,Deps", "./...")))
+	var packages []listed
+	for {
+		var p listed
+		err := out.Decode(&p)
+		if errors.Is(err, io.EOF) {
+			return packages
+		}
+		require.NoError(t, err)
+		packages = append(packages, p)
+	}
+}
+
+// breaches holds packages against the plan and returns one sentence for each
+// import that must not be.
+func breaches(packages []listed) []string {
+	var found []string
+	for _, p := range packages {
+		folder := strings.TrimPrefix(p.ImportPath, module)
+		r, ok := roomOf(folder)
+		if !ok {
+			found = append(found, folder+" is in no room: give it one in this test's table, with the folders it may import")
+			continue
+		}
+		inner := append(slices.Clone(p.TestImports), p.XTestImports...)
+		if strings.HasPrefix(folder, "internal/geom") || strings.HasPrefix(folder, "internal/project") {
+			for _, dep := range sorted(slices.Concat(p.Deps, p.Imports, inner)) {
+				if under(dep, screenLibraries) {
+					found = append(found, fmt.Sprintf("%s needs %s, but only internal/ui knows there is a screen", folder, dep))
+				}
+			}
+		}
+		for _, path := range sorted(p.Imports) {
+			if why := r.refuses(path); why != "" {
+				found = append(found, fmt.Sprintf("%s imports %s, %s", folder, strings.TrimPrefix(path, module), why))
+			}
+		}
+		for _, path := range sorted(inner) {
+			own := strings.HasPrefix(path, module) && path != p.ImportPath
+			if own && !matches(path, slices.Concat(r.may, r.testsMay)) {
+				found = append(found, fmt.Sprintf("%s: a test imports %s, %s", folder, strings.TrimPrefix(path, module), noArrow))
+			}
+		}
+	}
+	return found
+}
+
+const noArrow = "and no arrow goes there"
+
+// refuses says why a room may not import a package, or nothing when it may.
+func (r room) refuses(path string) string {
+	switch {
+	case strings.HasPrefix(path, module):
+		if !matches(path, r.may) {
+			return noArrow
+		}
+	case under(path, screenLibraries) && (strings.HasPrefix(r.folder, "internal/geom") || strings.HasPrefix(r.folder, "internal/project")):
+		return "" // said already, as one of all its needs
+	case under(path, r.never):
+		return "but a calculation reads no file, no clock and no dice"
+	case strings.Contains(path, ".") && r.outside != nil && !under(path, r.outside):
+		return "but from outside it takes only " + strings.Join(r.outside, ", ")
+	}
+	return ""
+}
+
+// roomOf finds the room of a folder: the first in the plan that fits.
+func roomOf(folder string) (room, bool) {
+	for _, r := range rooms {
+		if fits(folder, r.folder) {
+			return r, true
+		}
+	}
+	return room{}, false
+}
+
+// fits tells whether a folder is the named one, or for a name ending in "/..."
+// whether it is below it.
+func fits(folder, name string) bool {
+	if above, family := strings.CutSuffix(name, "..."); family {
+		return strings.HasPrefix(folder, above)
+	}
+	return folder == name
+}
+
+func matches(path string, names []string) bool {
+	return slices.ContainsFunc(names, func(name string) bool { return fits(strings.TrimPrefix(path, module), name) })
+}
+
+// under tells whether a package is one of those named or below one.
+func under(path string, names []string) bool {
+	return slices.ContainsFunc(names, func(name string) bool { return path == name || strings.HasPrefix(path, name+"/") })
+}
+
+func sorted(paths []string) []string {
+	paths = slices.Clone(paths)
+	slices.Sort(paths)
+	return slices.Compact(paths)
+}
