@@ -13,7 +13,7 @@ type Glyphs struct {
 	Name string
 
 	Focus    string // marks what has the focus
-	Plain    Box
+	Light    Box
 	Heavy    Box // round the focused pane
 	Ellipsis string
 	Bullet   string
@@ -58,7 +58,7 @@ func Unicode() Glyphs {
 	return Glyphs{
 		Name:     "unicode",
 		Focus:    "▸",
-		Plain:    Box{"┌", "┐", "└", "┘", "─", "│"},
+		Light:    Box{"┌", "┐", "└", "┘", "─", "│"},
 		Heavy:    Box{"┏", "┓", "┗", "┛", "━", "┃"},
 		Ellipsis: "…", Bullet: "•", Cursor: "▏",
 		SignOK: "✓", SignTight: "△", SignOver: "✗", SignUnknown: "?",
@@ -74,7 +74,7 @@ func ASCII() Glyphs {
 	return Glyphs{
 		Name:     "ascii",
 		Focus:    ">",
-		Plain:    Box{"+", "+", "+", "+", "-", "|"},
+		Light:    Box{"+", "+", "+", "+", "-", "|"},
 		Heavy:    Box{"#", "#", "#", "#", "=", "#"},
 		Ellipsis: "~", Bullet: "*", Cursor: "|",
 		SignOK: "+", SignTight: "!", SignOver: "X", SignUnknown: "?",

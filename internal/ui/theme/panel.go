@@ -54,7 +54,7 @@ func (t *Theme) frame(focused bool) (Box, Role) {
 	if focused {
 		return t.Heavy, FocusBorder
 	}
-	return t.Plain, Border
+	return t.Light, Border
 }
 
 // edge draws a line with a title and a note let into it: "┌ Mounts ── 2 over ┐".

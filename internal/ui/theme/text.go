@@ -157,3 +157,66 @@ func spaces(n int) string {
 	}
 	return strings.Repeat(" ", n)
 }
+
+// Plain respells text with the signs the glyph set has: with ASCII glyphs
+// degree signs, dashes, quotes and the like become their nearest spelling, and
+// letters are left alone. With Unicode glyphs the text stays as it is.
+func (g Glyphs) Plain(s string) string {
+	if g.Degree == "°" || plainASCII(s) {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range s {
+		if to, ok := asciiFor(r, g); ok {
+			b.WriteString(to)
+		} else {
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// asciiFor is the spelling of a sign where the glyph set lacks it.
+func asciiFor(r rune, g Glyphs) (string, bool) {
+	switch r {
+	case '°':
+		return g.Degree, true
+	case '±':
+		return g.PlusMinus, true
+	case '×':
+		return g.Times, true
+	case '·', '⋅':
+		return ".", true
+	case '−', '–', '—':
+		return "-", true
+	case '′', '‘', '’':
+		return "'", true
+	case '″', '“', '”':
+		return `"`, true
+	case '…':
+		return "...", true
+	case '²':
+		return "2", true
+	case '³':
+		return "3", true
+	case 'µ', 'μ':
+		return "u", true
+	case '≤':
+		return "<=", true
+	case '≥':
+		return ">=", true
+	case '→':
+		return "->", true
+	case '←':
+		return "<-", true
+	case '½':
+		return " 1/2", true
+	case '¼':
+		return " 1/4", true
+	case '¾':
+		return " 3/4", true
+	case '\u00a0', '\u2009', '\u202f':
+		return " ", true
+	}
+	return "", false
+}

@@ -56,7 +56,7 @@ func TestGlyphWidths(t *testing.T) {
 		}
 		require.Equal(t, ansi.StringWidth(g.Tick(true)), ansi.StringWidth(g.Tick(false)))
 		require.NotEqual(t, g.Tick(true), g.Tick(false))
-		require.NotEqual(t, g.Heavy, g.Plain)
+		require.NotEqual(t, g.Heavy, g.Light)
 	}
 }
 
@@ -219,4 +219,11 @@ func BenchmarkPanel(b *testing.B) {
 	for b.Loop() {
 		th.Panel(60, 32, "Mounts", "1 over", true, lines)
 	}
+}
+
+func TestPlain(t *testing.T) {
+	const s = "4.4° ± 0.1° at −3 N·m, 2 × 16″ größer"
+	require.Equal(t, s, Unicode().Plain(s))
+	require.Equal(t, `4.4 deg +/- 0.1 deg at -3 N.m, 2 x 16" größer`, ASCII().Plain(s))
+	require.Equal(t, "16 1/4 in", ASCII().Plain("16¼ in"))
 }
