@@ -39,6 +39,11 @@ var (
 		"internal/ui/sketch", "internal/ui/field",
 	}
 	gonum = []string{"gonum.org/v1/gonum"}
+	// A pane and the book draw an assessment of a build, and write its
+	// quantities the way the build's own file does.
+	drawn = []string{"internal/project", "internal/project/quantity", "internal/project/assess"}
+	// Whole builds for tests to work on.
+	examples = []string{"internal/project/starter"}
 )
 
 // rooms is the plan of the house. A package that is in none of them fails the
@@ -53,14 +58,15 @@ var rooms = []room{
 	{folder: "internal/project", may: []string{
 		"internal/geom", "internal/geom/gauge", "internal/geom/seat",
 		"internal/project/quantity", "internal/project/tomltext", "internal/project/keep",
-	}},
+	}, testsMay: examples},
 	{folder: "internal/project/quantity", may: []string{"internal/geom"}},
 	{folder: "internal/project/tomltext"},
 	{folder: "internal/project/keep"},
 	{folder: "internal/project/assess", may: []string{
 		"internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...",
-	}, never: world},
-	{folder: "internal/project/book", may: []string{"internal/project", "internal/project/assess"}},
+	}, testsMay: examples, never: world},
+	{folder: "internal/project/book", may: drawn, testsMay: examples},
+	{folder: "internal/project/starter", testsMay: append([]string{"internal/geom/seat"}, drawn...)},
 
 	{folder: "internal/ui", may: []string{
 		"internal/ui/...", "internal/project", "internal/project/...", "internal/geom", "internal/geom/...",
@@ -71,10 +77,8 @@ var rooms = []room{
 	{folder: "internal/ui/sketch", may: widgets},
 	{folder: "internal/ui/field", may: widgets},
 	{folder: "internal/ui/termbg", outside: []string{"github.com/charmbracelet/lipgloss"}},
-	{folder: "internal/ui/pane", may: append([]string{"internal/project", "internal/project/assess"}, widgets...)},
-	{folder: "internal/ui/pane/...", may: append([]string{
-		"internal/ui/pane", "internal/project", "internal/project/assess",
-	}, widgets...)},
+	{folder: "internal/ui/pane", may: slices.Concat(drawn, widgets), testsMay: examples},
+	{folder: "internal/ui/pane/...", may: slices.Concat([]string{"internal/ui/pane"}, drawn, widgets), testsMay: examples},
 
 	{folder: "internal/house"},
 }
@@ -156,6 +160,9 @@ func TestArrowsAreChecked(t *testing.T) {
 			TestImports: []string{"github.com/charmbracelet/lipgloss"}}, "needs github.com/charmbracelet/lipgloss"},
 		"a test with a testing library": {listed{ImportPath: "fitup/internal/geom/seat",
 			TestImports: []string{"github.com/stretchr/testify/require", "os"}}, ""},
+		"a pane's test with a whole build": {listed{ImportPath: "fitup/internal/ui/pane/jobs",
+			TestImports: []string{"fitup/internal/project/starter"}}, ""},
+		"a pane with a whole build": {in("internal/ui/pane/jobs", "fitup/internal/project/starter"), "internal/project/starter"},
 		"an outer test of the package itself": {listed{ImportPath: "fitup/internal/project/keep",
 			XTestImports: []string{"fitup/internal/project/keep"}}, ""},
 	}
