@@ -66,6 +66,7 @@ var rooms = []room{
 		"internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...",
 	}, testsMay: examples, never: world},
 	{folder: "internal/project/book", may: drawn, testsMay: examples},
+	{folder: "internal/project/session", may: []string{"internal/project", "internal/project/keep"}, testsMay: examples},
 	{folder: "internal/project/starter", testsMay: append([]string{"internal/geom/seat"}, drawn...)},
 
 	{folder: "internal/ui", may: []string{
