@@ -67,7 +67,7 @@ var rooms = []room{
 	}, testsMay: examples, never: world},
 	{folder: "internal/project/book", may: drawn, testsMay: examples},
 	{folder: "internal/project/session", may: []string{"internal/project", "internal/project/keep"}, testsMay: examples},
-	{folder: "internal/project/starter", testsMay: append([]string{"internal/geom/seat"}, drawn...)},
+	{folder: "internal/project/starter", testsMay: append([]string{"internal/geom", "internal/geom/seat"}, drawn...)},
 
 	{folder: "internal/ui", may: []string{
 		"internal/ui/...", "internal/project", "internal/project/...", "internal/geom", "internal/geom/...",
