@@ -51,3 +51,17 @@ func BenchmarkSet10KB(b *testing.B) {
 		}
 	}
 }
+
+func BenchmarkReread10KB(b *testing.B) {
+	d, err := Parse("bench.toml", tenKilobytes())
+	if err != nil {
+		b.Fatal(err)
+	}
+	src := []byte(strings.Replace(d.text, "20.5", "20.75", 1))
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := d.Reread(src); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

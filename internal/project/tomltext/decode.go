@@ -4,22 +4,12 @@ import (
 	"errors"
 
 	"github.com/BurntSushi/toml"
-	strict "github.com/pelletier/go-toml/v2"
 )
 
-// decode lets both libraries read the text and hangs the decoded values
-// into the tree. The one that yields the values is the slow one: when an
-// earlier reading is at hand, it only reads the statements that changed.
+// decode lets the second library read the text and hangs the values it
+// decodes into the tree. It takes most of the time of a reading: when an
+// earlier reading is at hand, only the statements that changed are decoded.
 func (d *Doc) decode(prev *Doc) error {
-	var second map[string]any
-	if err := strict.Unmarshal([]byte(d.text), &second); err != nil {
-		var de *strict.DecodeError
-		if errors.As(err, &de) {
-			line, col := de.Position()
-			return d.fail(offsetOf(d.text, line, col), "%s", reword(de.Error()))
-		}
-		return d.fail(0, "%s", reword(err.Error()))
-	}
 	if prev != nil {
 		return d.decodeChanged(prev)
 	}
@@ -34,7 +24,7 @@ func (d *Doc) decodeText(off int, text string, into *map[string]any) error {
 	if _, err := toml.Decode(text, into); err != nil {
 		var pe toml.ParseError
 		if errors.As(err, &pe) {
-			return d.fail(off+pe.Position.Start, "%s", reword(pe.Message))
+			return d.fail(d.valueStart(off+pe.Position.Start), "%s", reword(pe.Message))
 		}
 		return d.fail(off, "%s", reword(err.Error()))
 	}
@@ -43,7 +33,7 @@ func (d *Doc) decodeText(off int, text string, into *map[string]any) error {
 
 // decodeChanged takes the values of statements spelled as in prev from
 // there and decodes the rest one by one. That no statement contradicts
-// another has been seen to by then.
+// another was checked when the tree was built.
 func (d *Doc) decodeChanged(prev *Doc) error {
 	text := func(d *Doc, i int) string { return d.text[d.stmts[i].start:d.stmts[i].end] }
 	n, m := len(d.stmts), len(prev.stmts)
@@ -142,4 +132,30 @@ func hangAll[T any](d *Doc, n *Node, list []T) error {
 
 func (d *Doc) disagree(n *Node) error {
 	return d.fail(n.KeyPos.Offset, "this can be read in two ways; write it more plainly")
+}
+
+// valueStart moves an offset inside a single value to where that begins.
+func (d *Doc) valueStart(off int) int {
+	n := d.root
+	for i := range d.stmts {
+		if s := &d.stmts[i]; s.form == formKey && s.start <= off && off < s.end {
+			n = s.leaf
+		}
+	}
+	for {
+		inner := n
+		for _, c := range n.Children {
+			if c.Start <= off && off < c.End {
+				inner = c
+			}
+		}
+		if inner == n {
+			break
+		}
+		n = inner
+	}
+	if n.Kind >= String && n.Start <= off && off < n.End {
+		return n.Start
+	}
+	return off
 }

@@ -1,9 +1,6 @@
 package tomltext
 
-import (
-	"sort"
-	"strings"
-)
+import "strings"
 
 // Move takes entry from of the list at path to place to, both counted from
 // 0. The entries of a list of tables move as blocks of text with their
@@ -41,23 +38,43 @@ func (d *Doc) Move(array string, from, to int) (*Doc, error) {
 
 // blocks are the spans of the entries of a list.
 func (d *Doc) blocks(path string, list *Node) ([]splice, error) {
-	out := make([]splice, len(list.Children))
-	for k, c := range list.Children {
-		if list.Kind == Array {
-			out[k] = splice{start: c.Start, end: c.End}
-			if k > 0 && strings.Contains(d.text[out[k-1].end:c.Start], "#") {
-				return nil, d.refuse(path, "comments stand between the entries; move them by hand", nil)
-			}
+	if list.Kind == Array {
+		return d.elementSpans(path, list)
+	}
+	type run struct{ first, last, count int }
+	runs := make(map[*Node]run, len(list.Children))
+	for i := range d.stmts {
+		entry := d.stmts[i].leaf
+		for entry != nil && entry.parent != list {
+			entry = entry.parent
+		}
+		if entry == nil {
 			continue
 		}
-		first := sort.Search(len(d.stmts), func(i int) bool { return d.stmts[i].start >= c.Pos.Offset })
-		last := d.lastUnder(c, func(*statement) bool { return true })
-		for i := first; i <= last; i++ {
-			if !d.stmts[i].leaf.within(c) {
-				return nil, d.refuse(path, "other tables stand between the parts of "+c.Path+"; move it by hand", nil)
-			}
+		r, seen := runs[entry]
+		if !seen {
+			r.first = i
 		}
-		out[k] = splice{start: d.attachStart(first), end: d.blockEnd(last)}
+		runs[entry] = run{r.first, i, r.count + 1}
+	}
+	out := make([]splice, len(list.Children))
+	for k, c := range list.Children {
+		r := runs[c]
+		if r.last-r.first+1 != r.count {
+			return nil, d.refuse(path, "other tables stand between the parts of "+c.Path+"; move it by hand", nil)
+		}
+		out[k] = splice{start: d.attachStart(r.first), end: d.blockEnd(r.last)}
+	}
+	return out, nil
+}
+
+func (d *Doc) elementSpans(path string, list *Node) ([]splice, error) {
+	out := make([]splice, len(list.Children))
+	for k, c := range list.Children {
+		out[k] = splice{start: c.Start, end: c.End}
+		if k > 0 && strings.Contains(d.text[out[k-1].end:c.Start], "#") {
+			return nil, d.refuse(path, "comments stand between the entries; move them by hand", nil)
+		}
 	}
 	return out, nil
 }

@@ -147,15 +147,6 @@ func (c *cursor) at(off int) Position {
 	return Position{Line: c.line, Col: c.col, Offset: off}
 }
 
-// offsetOf is the byte offset of a line and a byte column, both from 1.
-func offsetOf(text string, line, col int) int {
-	off := 0
-	for ; line > 1 && off < len(text); line-- {
-		off = nextLine(text, off)
-	}
-	return min(off+max(col-1, 0), len(text))
-}
-
 // nextLine is the offset of the line after the one off stands in.
 func nextLine(text string, off int) int {
 	if i := strings.IndexByte(text[off:], '\n'); i >= 0 {

@@ -120,18 +120,22 @@ func (d *Doc) removeMember(n *Node) (splice, bool) {
 	if s, ok := d.ownLines(first.start, last.end, prev, next); ok {
 		return s, true
 	}
-	plainGap := func(a, b int) bool { return !strings.ContainsAny(d.text[a:b], "#\n") }
-	switch {
-	case from > 0 && plainGap(prev, first.start):
-		return splice{prev, last.end, ""}, true
-	case to < len(items) && plainGap(last.end, next):
-		return splice{first.start, next, ""}, true
-	case from == 0 && to == len(items) && plainGap(last.end, shut):
-		end := last.end
-		if i := strings.IndexByte(d.text[end:shut], ','); i >= 0 {
-			end += i + 1
+	// A gap on the same line is the better one to close; one with a comment
+	// in it is left to the user.
+	for _, bar := range [...]string{"#\n", "#"} {
+		clear := func(a, b int) bool { return !strings.ContainsAny(d.text[a:b], bar) }
+		switch {
+		case from > 0 && clear(prev, first.start):
+			return splice{prev, last.end, ""}, true
+		case to < len(items) && clear(last.end, next):
+			return splice{first.start, next, ""}, true
+		case from == 0 && to == len(items) && clear(last.end, shut):
+			end := last.end
+			if i := strings.IndexByte(d.text[end:shut], ','); i >= 0 {
+				end += i + 1
+			}
+			return splice{first.start, end, ""}, true
 		}
-		return splice{first.start, end, ""}, true
 	}
 	return splice{}, false
 }

@@ -187,8 +187,8 @@ func (d *Doc) addMember(n *Node, text string) splice {
 		return splice{end, end, ", " + text}
 	}
 	open, shut := n.Start+1, n.End-1
-	if strings.TrimLeft(d.text[open:shut], " \t") == "" {
-		return splice{open, shut, text}
+	if open < shut && strings.TrimLeft(d.text[open:shut], " \t") == "" {
+		return splice{shut, shut, text + " "}
 	}
 	return splice{open, open, text}
 }
