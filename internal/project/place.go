@@ -9,11 +9,15 @@ import (
 	"fitup/internal/project/quantity"
 )
 
+// RowID is a placement row, for rooms that draw and do no geometry.
+type RowID = seat.Row
+
 // RowInfo names a placement row to people and to the file.
 type RowInfo struct {
-	Row   seat.Row
+	Row   RowID
 	Name  string // dotted name of its value
-	Label string
+	Label string // what it is, in full
+	Short string // what it is, in at most 12 signs
 	Kind  quantity.Kind
 }
 
@@ -21,19 +25,19 @@ type RowInfo struct {
 // under "placement." that are keys of the file are those keys.
 func PlacementRows() []RowInfo {
 	return []RowInfo{
-		{seat.LeftFront, "placement.left_front", "left front mount", quantity.Length},
-		{seat.RightFront, "placement.right_front", "right front mount", quantity.Length},
-		{seat.Rear, "placement.rear", "rear mount", quantity.Length},
-		{seat.Lift, "placement.lift", "whole, height", quantity.Length},
-		{seat.Tilt, "placement.tilt", "tilt about front", quantity.Slope},
-		{seat.Setback, "placement.setback", "setback", quantity.Length},
-		{seat.Offset, "placement.offset", "side offset", quantity.Offset},
-		{seat.Heading, "placement.heading", "heading", quantity.Heading},
+		{seat.LeftFront, "placement.left_front", "left front mount", "left front", quantity.Length},
+		{seat.RightFront, "placement.right_front", "right front mount", "right front", quantity.Length},
+		{seat.Rear, "placement.rear", "rear mount", "rear mount", quantity.Length},
+		{seat.Lift, "placement.lift", "lift of the whole", "lift, whole", quantity.Length},
+		{seat.Tilt, "placement.tilt", "tilt about the front mounts", "tilt", quantity.Slope},
+		{seat.Setback, "placement.setback", "setback", "setback", quantity.Length},
+		{seat.Offset, "placement.offset", "side offset", "side", quantity.Offset},
+		{seat.Heading, "placement.heading", "heading", "heading", quantity.Heading},
 	}
 }
 
-// Row returns the row with the given dotted name.
-func Row(name string) (RowInfo, bool) {
+// RowNamed returns the row with the given dotted name.
+func RowNamed(name string) (RowInfo, bool) {
 	for _, r := range PlacementRows() {
 		if r.Name == name {
 			return r, true

@@ -4,6 +4,8 @@
 package assess
 
 import (
+	"slices"
+
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
@@ -150,4 +152,46 @@ func rawRow(p project.Placement, r seat.Row) (float64, bool) {
 		return p.Heading.Get()
 	}
 	return 0, false
+}
+
+// Watchable returns the ids of the findings that have a value and a limit, the
+// one most in trouble first.
+func (a *Assessment) Watchable() []string {
+	var fs []Finding
+	for _, f := range a.Findings {
+		if f.HasValue && f.HasLimit {
+			fs = append(fs, f)
+		}
+	}
+	slices.SortStableFunc(fs, func(f, g Finding) int {
+		switch {
+		case worse(f, g):
+			return -1
+		case worse(g, f):
+			return 1
+		}
+		return 0
+	})
+	ids := make([]string, len(fs))
+	for i, f := range fs {
+		ids[i] = f.ID
+	}
+	return ids
+}
+
+// Change is a finding whose verdict differs between two assessments.
+type Change struct {
+	Finding Finding // as it is now
+	From    Status
+}
+
+// Changes returns the findings of now whose verdict was another one before.
+func Changes(before, now *Assessment) []Change {
+	var out []Change
+	for _, f := range now.Findings {
+		if old, ok := before.Finding(f.ID); ok && old.Status != f.Status {
+			out = append(out, Change{f, old.Status})
+		}
+	}
+	return out
 }

@@ -75,9 +75,14 @@ type Measure struct {
 	Unusable bool
 }
 
-func known(v, u float64) Measure       { return Measure{V: v, U: u, Known: true} }
-func missing(why string) Measure       { return Measure{Why: why} }
-func (m Measure) expanded() float64    { return gauge.Coverage * m.U }
+func known(v, u float64) Measure { return Measure{V: v, U: u, Known: true} }
+
+// Expanded returns the uncertainty that is held against a limit, k =
+// gauge.Coverage.
+func (m Measure) Expanded() float64 { return gauge.Coverage * m.U }
+
+func missing(why string) Measure { return Measure{Why: why} }
+
 func (f *Finding) unknown(why string)  { f.Status, f.Missing = NotKnown, why }
 func (f *Finding) number(v, u float64) { f.Value, f.Uncertainty, f.HasValue = v, u, true }
 
@@ -89,7 +94,7 @@ func (f *Finding) judge(m Measure, r project.Rule, atLeast bool) {
 		f.unknown(m.Why)
 		return
 	}
-	f.number(m.V, m.expanded())
+	f.number(m.V, m.Expanded())
 	f.Margin = r.Value - m.V
 	if atLeast {
 		f.Margin = -f.Margin

@@ -141,7 +141,7 @@ func (a *Assessment) lineFindings(l *Line) {
 	for i, j := range l.Joints {
 		m, basis, moved := l.judged(j.Planned, j.Read, j.Basis, j.Moved)
 		jid := id + ".joint." + strconv.Itoa(j.Number)
-		title := fmt.Sprintf("%s line, joint %d", l.Name, j.Number)
+		title := fmt.Sprintf("%s joint %d", l.Name, j.Number)
 
 		least := Finding{ID: jid + ".min", Title: title + ", smallest angle", Basis: basis, Moved: moved}
 		least.judge(m, a.Build.Limit("joint_min"), true)
@@ -162,7 +162,7 @@ func (a *Assessment) lineFindings(l *Line) {
 	for _, s := range l.Shafts {
 		m, basis, moved := l.judged(s.MismatchPlanned, s.MismatchRead, s.Basis, s.Moved)
 		f := Finding{ID: fmt.Sprintf("%s.shaft.%d.mismatch", id, s.Number), Basis: basis, Moved: moved,
-			Title: fmt.Sprintf("%s line, joints %d and %d, difference", l.Name, s.Number, s.Number+1)}
+			Title: fmt.Sprintf("%s joints %d and %d, difference", l.Name, s.Number, s.Number+1)}
 		f.judge(m, a.Build.Limit("mismatch"), false)
 		f.Advice = advise(f, map[Status]string{
 			OK:    "The two joints cancel each other's unevenness well enough.",
@@ -228,7 +228,7 @@ func (a *Assessment) axisFindings(line string, x Axis) []Finding {
 		read.Advice = "Cannot be judged yet: " + x.Read.Why + "."
 		return []Finding{read}
 	}
-	read.number(x.Read.V, x.Read.expanded())
+	read.number(x.Read.V, x.Read.Expanded())
 	read.Source = "angle gauge"
 	read.Advice = advise(read, map[Status]string{OK: "There is a usable reading."})
 	out := []Finding{read}

@@ -28,6 +28,7 @@ const (
 // documents choose the view.
 type Scene struct {
 	Strokes []Stroke
+	Solids  []Solid
 	Circles []Circle
 	Marks   []Mark
 }
@@ -37,6 +38,13 @@ type Stroke struct {
 	Role   Role
 	Points []r3.Vec
 	Dashed bool
+}
+
+// Solid is a box; what is drawn of it is the outline in the view.
+type Solid struct {
+	Role    Role
+	Name    string
+	Corners [8]r3.Vec
 }
 
 // Circle is a wheel: a circle in the side view.
@@ -110,7 +118,7 @@ func (s *Scene) powertrain(a *Assessment) {
 	p, pose := a.Build.Powertrain, a.Pose.V
 	for _, part := range p.Parts {
 		if part.From.Known && part.To.Known {
-			s.box(pose, part.From.At, part.To.At)
+			s.Solids = append(s.Solids, box(pose, part.Name, part.From.At, part.To.At))
 		}
 	}
 	if p.Output.Known {
@@ -141,9 +149,10 @@ func (s *Scene) leg(pad r3.Vec, rail []r3.Vec) {
 	}
 }
 
-// box draws the twelve edges of a box given by two corners in the own frame.
-func (s *Scene) box(pose geom.Pose, from, to r3.Vec) {
-	c := func(i int) r3.Vec {
+// box is a box given by two opposite corners in the own frame.
+func box(pose geom.Pose, name string, from, to r3.Vec) Solid {
+	s := Solid{Role: RoleBody, Name: name}
+	for i := range s.Corners {
 		p := from
 		if i&1 != 0 {
 			p.X = to.X
@@ -154,15 +163,9 @@ func (s *Scene) box(pose geom.Pose, from, to r3.Vec) {
 		if i&4 != 0 {
 			p.Z = to.Z
 		}
-		return pose.Point(p)
+		s.Corners[i] = pose.Point(p)
 	}
-	for i := range 8 {
-		for _, bit := range []int{1, 2, 4} {
-			if i&bit == 0 {
-				s.Strokes = append(s.Strokes, Stroke{Role: RoleBody, Points: []r3.Vec{c(i), c(i | bit)}})
-			}
-		}
-	}
+	return s
 }
 
 func (s *Scene) line(a *Assessment, l Line) {

@@ -104,7 +104,7 @@ func (l *valueList) line(line Line) {
 func (l *valueList) uncertainty(name string, m Measure) {
 	*l = append(*l,
 		Value{name + ".standard_uncertainty", quantity.Angle, m.U, m.Known},
-		Value{name + ".uncertainty", quantity.Angle, m.expanded(), m.Known})
+		Value{name + ".uncertainty", quantity.Angle, m.Expanded(), m.Known})
 }
 
 func (l *valueList) finding(f Finding) {

@@ -1,0 +1,219 @@
+// Package session is one sitting with one build file: the history of its
+// states, the journal of what is not saved yet, and saving without ever
+// overwriting somebody else's work.
+package session
+
+import (
+	"crypto/sha256"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"time"
+
+	"fitup/internal/project"
+	"fitup/internal/project/keep"
+)
+
+// Session is an open build file. It is used by one goroutine.
+type Session struct {
+	path    string
+	hist    *project.History
+	disk    [sha256.Size]byte // of the text last read from or written to disk
+	journal *keep.Journal
+	now     func() time.Time
+}
+
+// Leftover is unsaved work of an earlier sitting that ended without a word.
+type Leftover struct {
+	Entries int
+	When    time.Time
+	Torn    bool   // the end of the journal could not be read
+	Fits    bool   // the edits are for the text that is on disk now
+	File    string // where the journal lies
+	raw     []keep.Entry
+}
+
+// Open loads the file at path and looks for unsaved work left over from an
+// earlier sitting. now is the clock, for the journal.
+func Open(path string, now func() time.Time) (*Session, *Leftover, error) {
+	src, err := project.Read(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	f, err := project.Parse(path, src)
+	if err != nil {
+		return nil, nil, err
+	}
+	disk := sha256.Sum256(src)
+	j, left, err := keep.Open(path, disk)
+	if err != nil {
+		return nil, nil, err
+	}
+	s := &Session{path: path, hist: project.NewHistory(f), disk: disk, journal: j, now: now}
+	if left == nil || (len(left.Entries) == 0 && !left.Torn) {
+		return s, nil, nil
+	}
+	return s, &Leftover{
+		Entries: len(left.Entries), When: left.When, Torn: left.Torn,
+		Fits: left.Base == disk, File: left.File, raw: left.Entries,
+	}, nil
+}
+
+// Path returns the file's path as it was given.
+func (s *Session) Path() string { return s.path }
+
+// Clock returns the time of day as this session knows it.
+func (s *Session) Clock() time.Time { return s.now() }
+
+// Now returns the present state of the build file.
+func (s *Session) Now() *project.File { return s.hist.Now() }
+
+// Unsaved reports whether the present state differs from the one on disk.
+func (s *Session) Unsaved() bool { return s.hist.Unsaved() }
+
+// Depth returns how many steps can be undone and redone.
+func (s *Session) Depth() (undo, redo int) { return s.hist.Depth() }
+
+// Do applies edits and writes them to the journal. A journal that cannot be
+// written does not undo the edit: the error then is a *JournalError.
+func (s *Session) Do(label string, edits ...project.Edit) error {
+	before := s.hist.Now()
+	if err := s.hist.Do(label, edits...); err != nil {
+		return err
+	}
+	if s.hist.Now() == before {
+		return nil
+	}
+	return s.note(keep.OpDo, label, edits)
+}
+
+// Undo steps back; the label says what was undone.
+func (s *Session) Undo() (string, bool, error) {
+	label, ok := s.hist.Undo()
+	if !ok {
+		return "", false, nil
+	}
+	return label, true, s.note(keep.OpUndo, label, nil)
+}
+
+// Redo steps forward again.
+func (s *Session) Redo() (string, bool, error) {
+	label, ok := s.hist.Redo()
+	if !ok {
+		return "", false, nil
+	}
+	return label, true, s.note(keep.OpRedo, label, nil)
+}
+
+// JournalError says that an edit stands but could not be written to the
+// journal, so that a crash before the next save would lose it.
+type JournalError struct{ Err error }
+
+func (e *JournalError) Error() string {
+	return "the edit stands, but it could not be noted for a crash: " + e.Err.Error() + "; save soon"
+}
+
+// Unwrap returns the cause.
+func (e *JournalError) Unwrap() error { return e.Err }
+
+func (s *Session) note(op, label string, edits []project.Edit) error {
+	e := keep.Entry{Time: s.now(), Op: op, Label: label}
+	if edits != nil {
+		raw, err := json.Marshal(edits)
+		if err != nil {
+			return &JournalError{err}
+		}
+		e.Edits = raw
+	}
+	if err := s.journal.Append(e); err != nil {
+		return &JournalError{err}
+	}
+	return nil
+}
+
+// Sync waits until the disk holds every journalled edit.
+func (s *Session) Sync() error { return s.journal.Sync() }
+
+// Save writes the present state to disk. keep.ErrChangedOutside is behind the
+// error when the file on disk is no longer what this session read or wrote;
+// nothing is written then, unless force is set.
+func (s *Session) Save(force bool) error {
+	f := s.hist.Now()
+	next := sha256.Sum256(f.Bytes())
+	opt := keep.Options{Expect: &s.disk}
+	if force {
+		opt.Expect = nil
+	}
+	if err := s.journal.Saving(next); err != nil {
+		return &JournalError{err}
+	}
+	err := keep.Save(s.path, f.Bytes(), opt)
+	if err != nil && !errors.Is(err, keep.ErrUnconfirmed) {
+		return err
+	}
+	s.disk = next
+	s.hist.MarkSaved(f)
+	if rerr := s.journal.Reset(next); rerr != nil && err == nil {
+		err = &JournalError{rerr}
+	}
+	return err
+}
+
+// ChangedOutside reports whether the file on disk differs from what this
+// session last read or wrote.
+func (s *Session) ChangedOutside() bool {
+	src, err := project.Read(s.path)
+	if err != nil {
+		return errors.Is(err, fs.ErrNotExist)
+	}
+	return sha256.Sum256(src) != s.disk
+}
+
+// Reload drops what is not saved and takes the file as it is on disk now.
+func (s *Session) Reload() error {
+	src, err := project.Read(s.path)
+	if err != nil {
+		return err
+	}
+	f, err := project.Parse(s.path, src)
+	if err != nil {
+		return err
+	}
+	s.disk = sha256.Sum256(src)
+	s.hist = project.NewHistory(f)
+	return s.journal.Reset(s.disk)
+}
+
+// Restore replays unsaved work of an earlier sitting on the present state. It
+// stops at the first edit that no longer fits and says how far it got.
+func (s *Session) Restore(l *Leftover) error {
+	for i, e := range l.raw {
+		var err error
+		switch e.Op {
+		case keep.OpDo:
+			var edits []project.Edit
+			if err = json.Unmarshal(e.Edits, &edits); err == nil {
+				err = s.hist.Do(e.Label, edits...)
+			}
+		case keep.OpUndo:
+			s.hist.Undo()
+		case keep.OpRedo:
+			s.hist.Redo()
+		}
+		if err != nil {
+			return fmt.Errorf("restored %d of %d edits; the next one, %q, does not fit the file any more: %w",
+				i, len(l.raw), project.Printable(e.Label), err)
+		}
+	}
+	return nil
+}
+
+// DropLeftover throws unsaved work of an earlier sitting away.
+func (s *Session) DropLeftover() error { return s.journal.Discard() }
+
+// Discard gives up what is not saved: the journal goes, the file stays.
+func (s *Session) Discard() error { return s.journal.Discard() }
+
+// Close ends the sitting. The journal stays where there is unsaved work.
+func (s *Session) Close() error { return s.journal.Close() }

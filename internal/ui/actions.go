@@ -1,0 +1,88 @@
+package ui
+
+import (
+	"fitup/internal/ui/action"
+	"fitup/internal/ui/layout"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/pane/drawing"
+)
+
+// Scopes, one for each pane.
+const (
+	scopeSketch    action.Scope = "sketch"
+	scopeMounts    action.Scope = "mounts"
+	scopeDriveline action.Scope = "driveline"
+	scopeJobs      action.Scope = "jobs"
+)
+
+// Actions of the bench itself; those of panes are in package pane.
+const (
+	actNextPane    action.ID = "focus.next"
+	actPrevPane    action.ID = "focus.previous"
+	actSketch      action.ID = "focus.sketch"
+	actMounts      action.ID = "focus.mounts"
+	actDriveline   action.ID = "focus.driveline"
+	actJobs        action.ID = "focus.jobs"
+	actZoom        action.ID = "pane.zoom"
+	actStepSmaller action.ID = "step.smaller"
+	actStepLarger  action.ID = "step.larger"
+	actUndo        action.ID = "edit.undo"
+	actRedo        action.ID = "edit.redo"
+	actSave        action.ID = "file.save"
+	actQuit        action.ID = "bench.quit"
+	actHelp        action.ID = "bench.help"
+	actPalette     action.ID = "bench.palette"
+	actFindings    action.ID = "findings.list"
+	actWatch       action.ID = "findings.watch"
+	actLarge       action.ID = "reading.large"
+)
+
+// Actions returns the one table of what every key does.
+func Actions() (*action.Table, error) {
+	return action.New([]action.Action{
+		{ID: pane.Up, Scope: action.Everywhere, Keys: []string{"up", "k"}, Label: "up", Help: "Move the cursor up."},
+		{ID: pane.Down, Scope: action.Everywhere, Keys: []string{"down", "j"}, Label: "down", Help: "Move the cursor down."},
+		{ID: pane.Less, Scope: action.Everywhere, Keys: []string{"left", "-"}, Label: "one step less", Help: "Move the placement row under the cursor by one step down, left or forward."},
+		{ID: pane.More, Scope: action.Everywhere, Keys: []string{"right", "+", "="}, Label: "one step more", Help: "Move the placement row under the cursor by one step up, right or rearward."},
+		{ID: pane.Enter, Scope: action.Everywhere, Keys: []string{"enter"}, Label: "type", Help: "Type a value for what is under the cursor, with or without its unit.", Footer: true, Fixed: true},
+		{ID: actStepSmaller, Scope: action.Everywhere, Keys: []string{","}, Label: "finer step", Help: "Make the step of a nudge smaller."},
+		{ID: actStepLarger, Scope: action.Everywhere, Keys: []string{"."}, Label: "coarser step", Help: "Make the step of a nudge larger."},
+
+		{ID: pane.Read, Scope: action.Everywhere, Keys: []string{"n"}, Label: "reading", Help: "Enter what the angle gauge shows.", Footer: true},
+		{ID: pane.Delete, Scope: scopeDriveline, Keys: []string{"x", "delete"}, Label: "drop reading", Help: "Take the reading under the cursor out of the file."},
+		{ID: pane.Tick, Scope: scopeJobs, Keys: []string{"space"}, Label: "tick", Help: "Mark the job under the cursor as done, or as open again.", Footer: true},
+		{ID: drawing.NextView, Scope: action.Everywhere, Keys: []string{"v"}, Label: "other view", Help: "Draw the other view where the sketch has room for one."},
+		{ID: drawing.Closer, Scope: action.Everywhere, Keys: []string{"c"}, Label: "closer", Help: "Draw only powertrain and driveline, or the whole vehicle again."},
+
+		{ID: actNextPane, Scope: action.Everywhere, Keys: []string{"tab"}, Label: "pane", Help: "Go to the next pane.", Footer: true},
+		{ID: actPrevPane, Scope: action.Everywhere, Keys: []string{"shift+tab"}, Label: "previous pane", Help: "Go to the pane before."},
+		{ID: actSketch, Scope: action.Everywhere, Keys: []string{"1"}, Label: "sketch", Help: "Go to the sketch."},
+		{ID: actMounts, Scope: action.Everywhere, Keys: []string{"2"}, Label: "mounts", Help: "Go to the Mounts pane."},
+		{ID: actDriveline, Scope: action.Everywhere, Keys: []string{"3"}, Label: "driveline", Help: "Go to the Driveline pane."},
+		{ID: actJobs, Scope: action.Everywhere, Keys: []string{"4"}, Label: "jobs", Help: "Go to the Jobs pane."},
+		{ID: actZoom, Scope: action.Everywhere, Keys: []string{"z"}, Label: "whole screen", Help: "Give the pane the whole screen, or share it again."},
+		{ID: actLarge, Scope: action.Everywhere, Keys: []string{"b"}, Label: "large figures", Help: "Show the watched figure in digits that can be read from under the vehicle."},
+
+		{ID: actFindings, Scope: action.Everywhere, Keys: []string{"f"}, Label: "findings", Help: "List every finding with its limit, its source and what to do.", Footer: true},
+		{ID: actWatch, Scope: action.Everywhere, Keys: []string{"w"}, Label: "watch next", Help: "Watch another finding: every placement row shows what one step does to it."},
+		{ID: actUndo, Scope: action.Everywhere, Keys: []string{"u"}, Label: "undo", Help: "Take back the last change.", Footer: true},
+		{ID: actRedo, Scope: action.Everywhere, Keys: []string{"r"}, Label: "redo", Help: "Do again what was taken back."},
+		{ID: actSave, Scope: action.Everywhere, Keys: []string{"s", "ctrl+s"}, Label: "save", Help: "Save the build file.", Footer: true},
+		{ID: actPalette, Scope: action.Everywhere, Keys: []string{":"}, Label: "find an action", Help: "Find any action by a few letters of its name."},
+		{ID: actHelp, Scope: action.Everywhere, Keys: []string{"?", "f1"}, Label: "help", Help: "Show what every key does.", Footer: true},
+		{ID: actQuit, Scope: action.Everywhere, Keys: []string{"q", "ctrl+c"}, Label: "quit", Help: "Quit; unsaved work is asked about first.", Footer: true},
+	})
+}
+
+// scopeOf returns the scope of the pane in focus.
+func scopeOf(p layout.Pane) action.Scope {
+	switch p {
+	case layout.Mounts:
+		return scopeMounts
+	case layout.Driveline:
+		return scopeDriveline
+	case layout.Jobs:
+		return scopeJobs
+	}
+	return scopeSketch
+}

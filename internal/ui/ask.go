@@ -1,0 +1,93 @@
+package ui
+
+import (
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/assess"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/field"
+	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// ask is a box with one field.
+type ask struct {
+	field  field.Model
+	accept func(m *Model, text string) bool // true closes the box
+}
+
+// newAskRow asks for the value of a placement row and turns the powertrain
+// until the row reads it.
+func newAskRow(m *Model, r project.RowID) *ask {
+	row := m.rowInfo(r)
+	u := m.sess.Now().Build.Units
+	title := row.Label
+	if view := m.view(m.focus); row.Now.Known {
+		title += ", now " + view.Number(row.Kind, row.Now, view.Digits(row.Kind))
+	}
+	parse := func(text string) (float64, error) { return quantity.Parse(row.Kind, text, u) }
+	check := func(text string) (string, error) {
+		v, err := parse(text)
+		if err != nil {
+			return "", err
+		}
+		view := m.view(m.focus)
+		return view.Number(row.Kind, assess.Measure{V: v, Known: true}, view.Digits(row.Kind)+1), nil
+	}
+	return &ask{
+		field: field.New(title, "", check).WithTheme(m.theme),
+		accept: func(m *Model, text string) bool {
+			v, err := parse(text)
+			if err != nil {
+				return false
+			}
+			return m.setRow(row, v, text)
+		},
+	}
+}
+
+// setRow makes a row read v. A row that is a key of the file and was not known
+// is simply written; the others need a placed powertrain.
+func (m *Model) setRow(row assess.Row, v float64, typed string) bool {
+	if m.now.Pose.Known {
+		return m.moveRow(row, v)
+	}
+	if _, ok := project.KindAt(row.Name); !ok {
+		m.say(theme.Danger, "Cannot set the %s yet: %s", row.Label, m.now.Pose.Why)
+		return false
+	}
+	e, err := m.sess.Now().SetText(row.Name, typed)
+	if err != nil {
+		m.say(theme.Danger, "%s", firstLine(err))
+		return false
+	}
+	return m.do(row.Label+" set to "+strings.TrimSpace(typed), e)
+}
+
+func (a *ask) key(m *Model, k tea.KeyMsg) {
+	var done field.Done
+	a.field, done = a.field.Update(k)
+	switch done {
+	case field.Cancelled:
+		m.close()
+	case field.Accepted:
+		if a.accept(m, a.field.Text()) {
+			m.close()
+		}
+	}
+}
+
+func (a *ask) size(w, _ int) (int, int) {
+	dw := min(64, w-4)
+	return dw, len(a.field.View(dw-4)) + 3
+}
+
+func (a *ask) draw(m *Model, w, _ int) (string, string, []string) {
+	lines := []string{""}
+	for _, l := range a.field.View(max(w-2, 1)) {
+		lines = append(lines, " "+l)
+	}
+	return "Type a value", "enter takes it, esc leaves", lines
+}

@@ -1,0 +1,232 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+
+	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// dialog is something that lies over the panes and has the keys until it is
+// closed.
+type dialog interface {
+	// key takes a key; the dialog closes itself with m.close.
+	key(m *Model, k tea.KeyMsg)
+	// size is the size it would like on a screen of w by h cells.
+	size(w, h int) (dw, dh int)
+	// draw returns the words of its border and its lines for w by h cells.
+	draw(m *Model, w, h int) (title, note string, lines []string)
+}
+
+// scroll is a list of lines longer than its box.
+type scroll struct{ top int }
+
+func (s *scroll) move(k tea.KeyMsg) {
+	switch k.String() {
+	case "up", "k":
+		s.top--
+	case "down", "j":
+		s.top++
+	case "pgup", "left":
+		s.top -= 10
+	case "pgdown", "right", " ":
+		s.top += 10
+	case "home":
+		s.top = 0
+	case "end":
+		s.top = 1 << 20
+	}
+}
+
+func (s *scroll) show(lines []string, h int) ([]string, string) {
+	s.top = max(0, min(s.top, len(lines)-h))
+	end := min(len(lines), s.top+h)
+	note := ""
+	if len(lines) > h {
+		note = fmt.Sprintf("%d to %d of %d", s.top+1, end, len(lines))
+	}
+	return lines[s.top:end], note
+}
+
+// choice is one way out of a question.
+type choice struct {
+	key, label string
+	do         func(m *Model)
+}
+
+// question asks the user to choose.
+type question struct {
+	title   string
+	text    []string
+	choices []choice
+}
+
+func (q *question) key(m *Model, k tea.KeyMsg) {
+	if k.String() == "esc" {
+		m.close()
+		return
+	}
+	for _, c := range q.choices {
+		if k.String() == c.key {
+			m.close()
+			c.do(m)
+			return
+		}
+	}
+}
+
+func (q *question) size(w, _ int) (int, int) {
+	dw := min(72, w-4)
+	return dw, len(q.lines(dw-4, nil)) + 2
+}
+
+func (q *question) draw(m *Model, w, _ int) (string, string, []string) {
+	return q.title, "", q.lines(w, m.theme)
+}
+
+func (q *question) lines(w int, t *theme.Theme) []string {
+	paint := func(r theme.Role, s string) string {
+		if t == nil {
+			return s
+		}
+		return t.Paint(r, s)
+	}
+	out := []string{""}
+	for _, p := range q.text {
+		for _, l := range theme.Wrap(p, max(w-2, 1)) {
+			out = append(out, " "+l)
+		}
+	}
+	out = append(out, "")
+	for _, c := range q.choices {
+		out = append(out, "  "+paint(theme.Key, fmt.Sprintf("%-5s", c.key))+" "+c.label)
+	}
+	return append(out, "  "+paint(theme.Key, fmt.Sprintf("%-5s", "esc"))+" stay here", "")
+}
+
+func newQuit(scratch bool) *question {
+	q := &question{
+		title: "Unsaved work",
+		text:  []string{"The build has changes that are not saved."},
+		choices: []choice{
+			{"s", "save, then quit", func(m *Model) { m.quit = m.save(false) }},
+			{"d", "quit and drop the changes", func(m *Model) {
+				if err := m.sess.Discard(); err != nil {
+					m.say(theme.Danger, "%s", firstLine(err))
+				}
+				m.quit = true
+			}},
+		},
+	}
+	if scratch {
+		q.text = append(q.text, "This is a scratch copy of the demo; saving keeps them in the copy only.")
+	}
+	return q
+}
+
+func newConflict(err error) *question {
+	return &question{
+		title: "The file was changed by another program",
+		text: []string{
+			firstLine(err),
+			"Nothing was written. The version on disk is kept as the backup if you write yours over it.",
+		},
+		choices: []choice{
+			{"o", "write mine over it, keep the other as the backup", func(m *Model) { m.save(true) }},
+			{"l", "load the one on disk, drop my changes", func(m *Model) {
+				if err := m.sess.Reload(); err != nil {
+					m.say(theme.Danger, "Not loaded: %s", firstLine(err))
+					return
+				}
+				m.assess("Loaded the file from disk")
+			}},
+		},
+	}
+}
+
+// quitKey reports whether k closes a dialog that only shows something.
+func quitKey(k tea.KeyMsg) bool {
+	switch k.String() {
+	case "esc", "q", "enter", "ctrl+c", "?", "f", "b":
+		return true
+	}
+	return false
+}
+
+// help shows every key, made from the action table.
+type help struct {
+	scroll
+	lines []string
+}
+
+func newHelp(m *Model) *help {
+	h := &help{}
+	for _, s := range m.actions.Scopes() {
+		head := "In every pane"
+		if s != "everywhere" {
+			head = "In the " + string(s) + " pane"
+		}
+		h.lines = append(h.lines, m.theme.Paint(theme.Title, head))
+		for _, a := range m.actions.All() {
+			if a.Scope == s {
+				h.lines = append(h.lines, "  "+m.theme.Paint(theme.Key, m.theme.Pad(a.KeyText(), 14))+" "+a.Help)
+			}
+		}
+		h.lines = append(h.lines, "")
+	}
+	for _, l := range []string{
+		"Signs: " + m.theme.Status(theme.OK) + ", " + m.theme.Status(theme.Tight) + " (within the limit, but the uncertainty reaches across it), " +
+			m.theme.Status(theme.Over) + ", " + m.theme.Status(theme.Unknown) + ".",
+		"Planned comes from the model, read from the gauge, proved from a reading after the step that fixes it.",
+	} {
+		h.lines = append(h.lines, l)
+	}
+	return h
+}
+
+func (h *help) key(m *Model, k tea.KeyMsg) {
+	if quitKey(k) {
+		m.close()
+		return
+	}
+	h.move(k)
+}
+
+func (h *help) size(w, height int) (int, int) { return min(100, w-2), height - 2 }
+
+func (h *help) draw(m *Model, w, height int) (string, string, []string) {
+	var lines []string
+	for _, l := range h.lines {
+		if theme.Width(l) <= w {
+			lines = append(lines, l)
+			continue
+		}
+		lines = append(lines, wrapHanging(l, w, 17)...)
+	}
+	shown, note := h.show(lines, height)
+	return "Keys", strings.TrimSpace(note + "  esc closes"), shown
+}
+
+// findings lists every finding in full.
+type findings struct {
+	scroll
+}
+
+func newFindings(*Model) *findings { return &findings{} }
+
+func (f *findings) key(m *Model, k tea.KeyMsg) {
+	if quitKey(k) {
+		m.close()
+		return
+	}
+	f.move(k)
+}
+
+func (f *findings) size(w, h int) (int, int) { return min(110, w-2), h - 2 }
+
+func (f *findings) draw(m *Model, w, h int) (string, string, []string) {
+	shown, note := f.show(findingLines(m, w), h)
+	return "Findings, worst first", strings.TrimSpace(note + "  esc closes"), shown
+}

@@ -1,0 +1,137 @@
+package ui
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"fitup/internal/project/session"
+	"fitup/internal/project/starter"
+	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/require"
+)
+
+// driver feeds keys to the bench and runs every command to quiet, without a
+// terminal and without waiting.
+type driver struct {
+	t    *testing.T
+	m    *Model
+	path string
+	quit bool
+}
+
+func clock() time.Time { return time.Date(2026, 5, 14, 9, 30, 0, 0, time.UTC) }
+
+// drive opens a build text on a screen of w by h cells.
+func drive(t *testing.T, src []byte, w, h int) *driver {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "build.toml")
+	require.NoError(t, os.WriteFile(path, src, 0o644))
+	return driveFile(t, path, w, h)
+}
+
+func driveFile(t *testing.T, path string, w, h int) *driver {
+	return driveLook(t, path, w, h, "plain", theme.Unicode())
+}
+
+func driveLook(t *testing.T, path string, w, h int, look string, g theme.Glyphs) *driver {
+	t.Helper()
+	s, left, err := session.Open(path, clock)
+	require.NoError(t, err)
+	th, err := theme.New(look, g)
+	require.NoError(t, err)
+	table, err := Actions()
+	require.NoError(t, err)
+	d := &driver{t: t, m: newModel(s, left, th, table, false), path: path}
+	d.send(tea.WindowSizeMsg{Width: w, Height: h})
+	return d
+}
+
+func demo(t *testing.T, w, h int) *driver { return drive(t, starter.Demo(), w, h) }
+
+// send delivers a message and everything that comes of it.
+func (d *driver) send(msg tea.Msg) {
+	d.t.Helper()
+	queue := []tea.Msg{msg}
+	for n := 0; len(queue) > 0; n++ {
+		require.Less(d.t, n, 1000, "the bench never comes to rest")
+		next := queue[0]
+		queue = queue[1:]
+		if _, ok := next.(tea.QuitMsg); ok {
+			d.quit = true
+			continue
+		}
+		_, cmd := d.m.Update(next)
+		d.m.View()
+		if cmd != nil {
+			if m := cmd(); m != nil {
+				queue = append(queue, m)
+			}
+		}
+		d.checkFrame()
+	}
+}
+
+var named = map[string]tea.KeyType{
+	"up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
+	"enter": tea.KeyEnter, "esc": tea.KeyEsc, "tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab,
+	"space": tea.KeySpace, "backspace": tea.KeyBackspace, "ctrl+s": tea.KeyCtrlS, "ctrl+c": tea.KeyCtrlC,
+	"ctrl+u": tea.KeyCtrlU, "pgdown": tea.KeyPgDown, "end": tea.KeyEnd, "home": tea.KeyHome, "delete": tea.KeyDelete,
+}
+
+// keys presses keys by name; "text:…" types letters one by one.
+func (d *driver) keys(names ...string) *driver {
+	d.t.Helper()
+	for _, n := range names {
+		if text, ok := strings.CutPrefix(n, "text:"); ok {
+			for _, r := range text {
+				d.send(rune1(r))
+			}
+			continue
+		}
+		if k, ok := named[n]; ok {
+			msg := tea.KeyMsg{Type: k}
+			if k == tea.KeySpace {
+				msg.Runes = []rune{' '}
+			}
+			d.send(msg)
+			continue
+		}
+		d.send(rune1([]rune(n)[0]))
+	}
+	return d
+}
+
+func rune1(r rune) tea.KeyMsg {
+	if r == ' ' {
+		return tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}}
+	}
+	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}}
+}
+
+// checkFrame holds every frame to the screen: as many lines as rows, none
+// wider than the screen.
+func (d *driver) checkFrame() {
+	d.t.Helper()
+	if d.m.width == 0 || d.m.height == 0 {
+		return
+	}
+	lines := strings.Split(d.m.View(), "\n")
+	require.LessOrEqual(d.t, len(lines), d.m.height)
+	for i, l := range lines {
+		require.LessOrEqual(d.t, ansi.StringWidth(l), d.m.width, "line %d: %q", i, l)
+	}
+}
+
+func (d *driver) screen() string { return ansi.Strip(d.m.View()) }
+
+func (d *driver) file() string {
+	b, err := os.ReadFile(d.path)
+	require.NoError(d.t, err)
+	return string(b)
+}

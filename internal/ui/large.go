@@ -1,0 +1,121 @@
+package ui
+
+import (
+	"strings"
+
+	"fitup/internal/project/assess"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// large shows the watched figure so that it can be read from under the
+// vehicle. Arrow keys still nudge the row under the Mounts cursor.
+type large struct{}
+
+func (l *large) key(m *Model, k tea.KeyMsg) {
+	switch k.String() {
+	case "left", "right", "-", "+", "=", "up", "down", ",", ".", "w", "u", "r":
+		if id, ok := m.actions.Lookup(scopeMounts, k.String()); ok {
+			if id == pane.Less || id == pane.More || id == pane.Up || id == pane.Down {
+				m.intent(m.mounts.Key(id, m.view(m.focus)))
+				return
+			}
+			m.perform(id)
+		}
+	case "esc", "enter", "b", "q", "ctrl+c", " ":
+		m.close()
+	}
+}
+
+func (l *large) size(w, h int) (int, int) { return w, h - 2 }
+
+func (l *large) draw(m *Model, w, h int) (string, string, []string) {
+	f, ok := m.watched()
+	if !ok {
+		return "Large figures", "esc closes", theme.Wrap("No finding has a value yet.", w)
+	}
+	v := m.view(m.focus)
+	text := v.Cell(f.Kind, assess.Measure{V: f.Value, Known: true}, v.Digits(f.Kind))
+	role := pane.Status(f.Status).Role()
+	scale := 1
+	for (scale+1)*digitWidth(text) <= w && (scale+1)*digitHeight <= h-8 {
+		scale++
+	}
+	row := m.mounts.Row(v)
+	lines := []string{"", centre(w, m.theme.Paint(theme.Title, f.Title)), ""}
+	for _, s := range digits(text, scale, m.theme.Full) {
+		lines = append(lines, centre(w, m.theme.Paint(role, s)))
+	}
+	limit := "limit " + v.Number(f.Kind, assess.Measure{V: f.Limit, Known: true}, v.Digits(f.Kind))
+	lines = append(lines, "",
+		centre(w, m.theme.Status(pane.Status(f.Status))+"   "+limit),
+		centre(w, row.Label+"  "+v.Number(row.Kind, row.Now, v.Digits(row.Kind))))
+	for len(lines) < h-1 {
+		lines = append([]string{""}, lines...)
+		if len(lines) < h-1 {
+			lines = append(lines, "")
+		}
+	}
+	return "Large figures", "arrows nudge, w next, esc closes", lines
+}
+
+func centre(w int, s string) string {
+	return strings.Repeat(" ", max((w-theme.Width(s))/2, 0)) + s
+}
+
+const digitHeight = 5
+
+// digitRows are the figures on a grid of three by five.
+var digitRows = map[rune][digitHeight]string{
+	'0': {"###", "# #", "# #", "# #", "###"},
+	'1': {" # ", "## ", " # ", " # ", "###"},
+	'2': {"###", "  #", "###", "#  ", "###"},
+	'3': {"###", "  #", " ##", "  #", "###"},
+	'4': {"# #", "# #", "###", "  #", "  #"},
+	'5': {"###", "#  ", "###", "  #", "###"},
+	'6': {"###", "#  ", "###", "# #", "###"},
+	'7': {"###", "  #", " # ", " # ", " # "},
+	'8': {"###", "# #", "###", "# #", "###"},
+	'9': {"###", "# #", "###", "  #", "###"},
+	'.': {" ", " ", " ", " ", "#"},
+	'-': {"   ", "   ", "###", "   ", "   "},
+}
+
+// digitWidth is the width of a text at scale 1; every dot is two cells wide so
+// that it looks square.
+func digitWidth(s string) int {
+	n := 0
+	for _, r := range s {
+		if g, ok := digitRows[r]; ok {
+			n += 2 * (len(g[0]) + 1)
+		}
+	}
+	return n
+}
+
+// digits draws the figures of s; letters are left out.
+func digits(s string, scale int, full string) []string {
+	out := make([]string, 0, digitHeight*scale)
+	for y := range digitHeight {
+		var b strings.Builder
+		for _, r := range s {
+			g, ok := digitRows[r]
+			if !ok {
+				continue
+			}
+			for _, dot := range g[y] + " " {
+				cell := " "
+				if dot == '#' {
+					cell = full
+				}
+				b.WriteString(strings.Repeat(cell, 2*scale))
+			}
+		}
+		for range scale {
+			out = append(out, b.String())
+		}
+	}
+	return out
+}

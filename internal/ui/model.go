@@ -1,0 +1,180 @@
+// Package ui is the bench screen: the only tea.Model of the program. A key
+// becomes an action, an action an edit, the edited build is assessed again, and
+// every pane draws from that assessment.
+package ui
+
+import (
+	"fmt"
+
+	"fitup/internal/project/assess"
+	"fitup/internal/project/session"
+	"fitup/internal/ui/action"
+	"fitup/internal/ui/layout"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/pane/drawing"
+	"fitup/internal/ui/pane/driveline"
+	"fitup/internal/ui/pane/jobs"
+	"fitup/internal/ui/pane/mounts"
+	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Model is the state of the bench screen.
+type Model struct {
+	sess    *session.Session
+	actions *action.Table
+	theme   *theme.Theme
+	scratch bool
+
+	width, height int
+	focus         layout.Pane
+	zoomed        bool
+
+	sketch    drawing.Pane
+	mounts    mounts.Pane
+	driveline driveline.Pane
+	jobs      jobs.Pane
+
+	steps []assess.Step
+	step  int
+	watch string // id of the finding that rows are held against; "" for the worst
+
+	now     *assess.Assessment
+	message message
+	dialogs []dialog
+	frame   string // the drawn screen; View is asked for more often than it changes
+	quit    bool
+	failure *Failure // a panic, to be reported when the terminal is back
+}
+
+// message is the line above the footer.
+type message struct {
+	text string
+	role theme.Role
+}
+
+var panes = []layout.Pane{layout.Mounts, layout.Driveline, layout.Jobs}
+
+// newModel makes the bench for an open session.
+func newModel(s *session.Session, left *session.Leftover, t *theme.Theme, actions *action.Table, scratch bool) *Model {
+	m := &Model{sess: s, actions: actions, theme: t, scratch: scratch, focus: layout.Mounts}
+	m.now = assess.Run(s.Now().Build)
+	m.steps = stepsFor(s.Now().Build.Units)
+	m.step = firstStep
+	if left != nil {
+		m.open(newRecover(left))
+	}
+	if scratch {
+		m.say(theme.Dim, "This is a scratch copy of the demo: try anything. Arrow keys move, ? shows every key.")
+	}
+	return m
+}
+
+// Init implements tea.Model.
+func (m *Model) Init() tea.Cmd { return nil }
+
+// Update implements tea.Model.
+func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	var cmd tea.Cmd
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = max(msg.Width, 0), max(msg.Height, 0)
+	case tea.KeyMsg:
+		for _, k := range single(msg) {
+			m.key(k)
+		}
+	case hangupMsg:
+		// The terminal is gone. Unsaved work is in the journal already.
+		m.quit = true
+	case syncedMsg:
+		if msg.err != nil {
+			m.say(theme.Danger, "Unsaved work could not be put safely on disk: %v", msg.err)
+		}
+	case panicMsg:
+		m.failure = msg.failure
+		m.quit = true
+	}
+	m.redraw()
+	if m.quit {
+		return m, tea.Quit
+	}
+	if _, ok := msg.(tea.KeyMsg); ok && m.sess.Unsaved() {
+		cmd = guard(func() tea.Msg { return syncedMsg{m.sess.Sync()} })
+	}
+	return m, cmd
+}
+
+// View implements tea.Model.
+func (m *Model) View() string { return m.frame }
+
+// single takes a message apart into one key each: several letters can arrive in
+// one read, and a run of letters must not be taken for the name of a key.
+func single(k tea.KeyMsg) []tea.KeyMsg {
+	if k.Type != tea.KeyRunes || k.Paste || len(k.Runes) < 2 {
+		return []tea.KeyMsg{k}
+	}
+	out := make([]tea.KeyMsg, len(k.Runes))
+	for i, r := range k.Runes {
+		out[i] = tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: k.Alt}
+		if r == ' ' {
+			out[i].Type = tea.KeySpace
+		}
+	}
+	return out
+}
+
+func (m *Model) key(k tea.KeyMsg) {
+	if layout.Compute(m.width, m.height, panes, m.focus, m.zoomed).Mode == layout.Refused {
+		m.keyTooSmall(k)
+		return
+	}
+	if n := len(m.dialogs); n > 0 {
+		m.dialogs[n-1].key(m, k)
+		return
+	}
+	if k.Paste {
+		m.say(theme.Dim, "Nothing here takes pasted text; press Enter on a row first.")
+		return
+	}
+	id, ok := m.actions.Lookup(scopeOf(m.focus), k.String())
+	if !ok {
+		return
+	}
+	m.perform(id)
+}
+
+// keyTooSmall lets nothing through but the way out, and that only while
+// nothing would be lost.
+func (m *Model) keyTooSmall(k tea.KeyMsg) {
+	if id, _ := m.actions.Lookup(action.Everywhere, k.String()); id == actQuit && !m.sess.Unsaved() {
+		m.quit = true
+	}
+}
+
+// view is what panes draw from.
+func (m *Model) view(p layout.Pane) pane.View {
+	v := pane.View{A: m.now, Theme: m.theme, Step: m.steps[m.step], Focused: p == m.focus && len(m.dialogs) == 0}
+	v.Watch, v.HasW = m.watched()
+	return v
+}
+
+// watched returns the finding that rows are held against.
+func (m *Model) watched() (assess.Finding, bool) {
+	if f, ok := m.now.Finding(m.watch); ok && f.HasValue {
+		return f, true
+	}
+	ids := m.now.Watchable()
+	if len(ids) == 0 {
+		return assess.Finding{}, false
+	}
+	return m.now.Finding(ids[0])
+}
+
+func (m *Model) say(r theme.Role, format string, args ...any) {
+	m.message = message{fmt.Sprintf(format, args...), r}
+}
+
+func (m *Model) open(d dialog) { m.dialogs = append(m.dialogs, d) }
+
+func (m *Model) close() { m.dialogs = m.dialogs[:max(len(m.dialogs)-1, 0)] }

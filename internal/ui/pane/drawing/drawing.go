@@ -1,0 +1,213 @@
+// Package drawing is the sketch: the build as a line drawing that follows
+// every nudge.
+package drawing
+
+import (
+	"math"
+
+	"fitup/internal/project"
+	"fitup/internal/project/assess"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/action"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/sketch"
+	"fitup/internal/ui/theme"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Pane is the state of the sketch: which view it shows where there is room for
+// one, and how much of the build.
+type Pane struct {
+	view  int
+	close bool // only powertrain and driveline
+}
+
+// Actions of the sketch.
+const (
+	NextView action.ID = "sketch.view"
+	Closer   action.ID = "sketch.closer"
+)
+
+// projection is one way to look at the vehicle; right and up on the drawing.
+type projection struct {
+	name string
+	flat func(r3.Vec) (x, y float64)
+	side bool // wheels are circles
+}
+
+// views: the side view is seen from the left, front at the left; in the plan
+// the driver's right is then up.
+var views = []projection{
+	{"side view, from the left", func(p r3.Vec) (float64, float64) { return p.X, p.Z }, true},
+	{"plan view, right side up", func(p r3.Vec) (float64, float64) { return p.X, p.Y }, false},
+}
+
+// Key turns an action into an intent; those of the sketch change only how it
+// is looked at.
+func (p *Pane) Key(id action.ID, _ pane.View) pane.Intent {
+	switch id {
+	case NextView, pane.More, pane.Down, pane.Enter:
+		p.view = (p.view + 1) % len(views)
+	case pane.Less, pane.Up:
+		p.view = (p.view + len(views) - 1) % len(views)
+	case Closer:
+		p.close = !p.close
+	}
+	return nil
+}
+
+// both is the width from which two views stand side by side.
+const both = 100
+
+// Draw draws the pane's content for w by h cells.
+func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
+	f := pane.Frame{Title: "Sketch: " + views[p.view].name}
+	if p.close {
+		f.Note = "driveline only"
+	}
+	if w < both {
+		f.Lines = p.draw(views[p.view], w, h, v)
+		return f
+	}
+	f.Title = "Sketch: " + views[0].name + "; " + views[1].name
+	half := (w - 1) / 2
+	left, right := p.draw(views[0], half, h, v), p.draw(views[1], w-1-half, h, v)
+	for i := range left {
+		f.Lines = append(f.Lines, left[i]+" "+right[i])
+	}
+	return f
+}
+
+var inks = map[assess.Role]sketch.Ink{
+	assess.RoleRail: 1, assess.RoleWheel: 1, assess.RoleBody: 2, assess.RoleLeg: 3,
+	assess.RoleAxis: 4, assess.RoleShaft: 5, assess.RolePad: 6, assess.RoleJoint: 7,
+}
+
+// Inks above the roles: labels, and joints by verdict.
+const (
+	inkLabel sketch.Ink = 8
+	inkJoint sketch.Ink = 9 // + assess.Status
+)
+
+func (p *Pane) draw(pr projection, w, h int, v pane.View) []string {
+	c := sketch.New(w, h, v.Theme.Glyphs.Name == theme.ASCII().Name)
+	s := v.A.Scene
+	lo, hi, ok := p.bounds(pr, s)
+	if !ok {
+		msg := "Nothing to draw yet: " + v.A.Pose.Why
+		for i, l := range theme.Wrap(project.Printable(msg), w) {
+			c.Text(0, i, l, inkLabel)
+		}
+		return c.Lines(p.style(v))
+	}
+	view := sketch.Fit(lo[0], lo[1], hi[0], hi[1], c, 3)
+	for _, st := range s.Strokes {
+		for i := 1; i < len(st.Points); i++ {
+			x0, y0 := pr.flat(st.Points[i-1])
+			x1, y1 := pr.flat(st.Points[i])
+			line := c.Line
+			if st.Dashed {
+				line = c.Dashed
+			}
+			line(view.X(x0), view.Y(y0), view.X(x1), view.Y(y1), inks[st.Role])
+		}
+	}
+	for _, b := range s.Solids {
+		outline := hull(pr, b)
+		for i, a := range outline {
+			z := outline[(i+1)%len(outline)]
+			c.Line(view.X(a[0]), view.Y(a[1]), view.X(z[0]), view.Y(z[1]), inks[b.Role])
+		}
+	}
+	if pr.side {
+		for _, k := range s.Circles {
+			x, y := pr.flat(k.At)
+			c.Circle(view.X(x), view.Y(y), view.Len(k.Radius), inks[k.Role])
+		}
+	}
+	p.marks(c, pr, view, v)
+	u := v.Units().For(quantity.Length)
+	view.ScaleBar(c, u.Name(), 1/quantity.InUnit(quantity.Length, 1, v.Units()), inkLabel)
+	return c.Lines(p.style(v))
+}
+
+// marks labels pads, and joints with their angle and verdict.
+func (p *Pane) marks(c *sketch.Canvas, pr projection, view sketch.View, v pane.View) {
+	for _, m := range v.A.Scene.Marks {
+		x, y := pr.flat(m.At)
+		if m.Role != assess.RoleJoint {
+			c.Cross(view.X(x), view.Y(y), 1, inks[m.Role])
+			continue
+		}
+		ink := inkJoint + sketch.Ink(m.Status)
+		col, row := view.Cell(x, y)
+		c.Text(col, row, v.Theme.Joint, ink)
+		label := m.Label + " " + v.Number(quantity.Angle, m.Angle, 1) + " " + v.Theme.Sign(pane.Status(m.Status))
+		c.TextFree(col-len([]rune(label))/2, row-2, label, ink)
+	}
+	for _, m := range v.A.Scene.Marks {
+		if m.Role == assess.RolePad {
+			col, row := view.Cell(pr.flat(m.At))
+			c.TextFree(col+1, row+1, m.Label, inkLabel)
+		}
+	}
+}
+
+func (p *Pane) style(v pane.View) func(sketch.Ink) (string, string) {
+	return func(i sketch.Ink) (string, string) {
+		var role theme.Role
+		switch {
+		case i >= inkJoint:
+			role = pane.Status(assess.Status(i - inkJoint)).Role()
+		case i == inkLabel:
+			role = theme.Text
+		case i == inks[assess.RoleShaft], i == inks[assess.RoleAxis]:
+			role = theme.Accent
+		case i == inks[assess.RolePad], i == inks[assess.RoleLeg]:
+			role = theme.Key
+		case i == inks[assess.RoleBody]:
+			role = theme.Value
+		default:
+			role = theme.Dim
+		}
+		return v.Theme.SGR(role)
+	}
+}
+
+// bounds is the rectangle to show.
+func (p *Pane) bounds(pr projection, s assess.Scene) (lo, hi [2]float64, ok bool) {
+	lo = [2]float64{math.Inf(1), math.Inf(1)}
+	hi = [2]float64{math.Inf(-1), math.Inf(-1)}
+	add := func(x, y, r float64) {
+		lo[0], lo[1] = min(lo[0], x-r), min(lo[1], y-r)
+		hi[0], hi[1] = max(hi[0], x+r), max(hi[1], y+r)
+		ok = true
+	}
+	for _, st := range s.Strokes {
+		if p.close && st.Role == assess.RoleRail {
+			continue
+		}
+		for _, pt := range st.Points {
+			x, y := pr.flat(pt)
+			add(x, y, 0)
+		}
+	}
+	for _, b := range s.Solids {
+		for _, pt := range b.Corners {
+			x, y := pr.flat(pt)
+			add(x, y, 0)
+		}
+	}
+	for _, m := range s.Marks {
+		x, y := pr.flat(m.At)
+		add(x, y, 0)
+	}
+	if pr.side && !p.close {
+		for _, k := range s.Circles {
+			x, y := pr.flat(k.At)
+			add(x, y, k.Radius)
+		}
+	}
+	return lo, hi, ok
+}

@@ -1,0 +1,165 @@
+// Package mounts is the pane in which the powertrain is placed: one row for
+// each thing a builder moves, and what one step of it does to the finding in
+// trouble.
+package mounts
+
+import (
+	"strings"
+
+	"fitup/internal/project/assess"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/action"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/theme"
+)
+
+// Pane is the state of the Mounts pane: which row has the cursor.
+type Pane struct{ at int }
+
+// rowWidth is the room of label and value; what is left shows the effect.
+const (
+	labelWidth = 13
+	valueWidth = 23
+)
+
+// Key turns an action into an intent.
+func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {
+	p.at = pane.Cursor(p.at, len(v.A.Rows))
+	row := v.A.Rows[p.at]
+	switch id {
+	case pane.Up:
+		p.at = pane.Cursor(p.at-1, len(v.A.Rows))
+	case pane.Down:
+		p.at = pane.Cursor(p.at+1, len(v.A.Rows))
+	case pane.Less, pane.More:
+		if !v.A.Pose.Known {
+			return pane.Say{Text: "Cannot move it: " + v.A.Pose.Why}
+		}
+		steps := 1
+		if id == pane.Less {
+			steps = -1
+		}
+		return pane.Nudge{Row: row.Row, Steps: steps}
+	case pane.Enter:
+		return pane.AskRow{Row: row.Row}
+	}
+	return nil
+}
+
+// Row returns the row under the cursor.
+func (p *Pane) Row(v pane.View) assess.Row { return v.A.Rows[pane.Cursor(p.at, len(v.A.Rows))] }
+
+// Draw draws the pane's content for w by h cells.
+func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
+	f := pane.Frame{Title: "Mounts: placement", Note: p.step(v)}
+	var lines []string
+	if h > len(v.A.Rows)+3 {
+		lines = append(lines, v.Theme.Paint(theme.Dim, p.header(w, v)))
+	}
+	for i, r := range v.A.Rows {
+		lines = append(lines, p.row(w, i, r, v))
+	}
+	if !v.A.Pose.Known {
+		lines = append(lines, "")
+		for _, l := range theme.Wrap("Not placed yet: "+v.A.Pose.Why, w) {
+			lines = append(lines, v.Theme.Paint(theme.Doubt, l))
+		}
+	} else if v.HasW {
+		lines = append(lines, p.watch(w, h-len(lines), v)...)
+	}
+	if top := pane.Window(p.at, len(lines), h); top > 0 {
+		lines = lines[top:]
+	}
+	f.Lines = lines
+	return f
+}
+
+// step says how far one key press moves, for the row under the cursor.
+func (p *Pane) step(v pane.View) string {
+	r := p.Row(v)
+	k := quantity.Length
+	if v.Step.For(r.Kind) == v.Step.Angle {
+		k = quantity.Angle
+	}
+	return "step " + v.Number(k, assess.Measure{V: v.Step.For(r.Kind), Known: true}, v.StepDigits(k))
+}
+
+func (p *Pane) header(w int, v pane.View) string {
+	s := "  " + v.Theme.Pad("", labelWidth) + v.Theme.PadLeft("now", valueWidth)
+	if w >= theme.Width(s)+14 && v.HasW {
+		s += "   one step does"
+	}
+	return v.Theme.Cut(s, w)
+}
+
+func (p *Pane) row(w, i int, r assess.Row, v pane.View) string {
+	mark, role := "  ", theme.Text
+	if i == p.at {
+		mark = v.Theme.Bullet + " "
+		if v.Focused {
+			mark, role = v.Theme.Focus+" ", theme.Selected
+		}
+	}
+	value := "not known"
+	if r.Now.Known {
+		value = v.Number(r.Kind, r.Now, v.Digits(r.Kind))
+	}
+	s := v.Theme.Paint(role, mark+v.Theme.Pad(r.Short, labelWidth)+v.Theme.PadLeft(value, valueWidth))
+	if room := w - 2 - labelWidth - valueWidth; room >= 14 {
+		s += "   " + p.effect(r, v, room-3)
+	}
+	return s
+}
+
+// effect says what one step up does to the finding in trouble.
+func (p *Pane) effect(r assess.Row, v pane.View, w int) string {
+	e, ok := v.Effects[r.Row]
+	if !ok || !v.HasW {
+		return ""
+	}
+	if !e.Change.Known {
+		return v.Theme.StatusSign(pane.Status(e.To))
+	}
+	return v.Theme.Cut(changeText(v, e)+" "+v.Theme.StatusSign(pane.Status(e.To)), w)
+}
+
+func changeText(v pane.View, e assess.Effect) string {
+	sign := "+"
+	if e.Change.V < 0 {
+		sign = "-"
+	}
+	d := e.Change
+	if d.V < 0 {
+		d.V = -d.V
+	}
+	return sign + v.Number(v.Watch.Kind, d, v.Digits(v.Watch.Kind)+1)
+}
+
+// watch names the finding in trouble and, for the row under the cursor, what
+// one step does to it.
+func (p *Pane) watch(w, room int, v pane.View) []string {
+	if room < 2 {
+		return nil
+	}
+	var out []string
+	if room > 4 {
+		out = append(out, "")
+	}
+	head := v.Theme.Sign(pane.Status(v.Watch.Status)) + " " + v.Watch.Status.String() + ": " + v.Watch.Title
+	if v.Watch.HasValue {
+		head += " " + v.Number(v.Watch.Kind, assess.Measure{V: v.Watch.Value, Known: true}, v.Digits(v.Watch.Kind))
+	}
+	for _, l := range theme.Wrap(head, w) {
+		out = append(out, v.Theme.Paint(pane.Status(v.Watch.Status).Role(), l))
+	}
+	r := p.Row(v)
+	if e, ok := v.Effects[r.Row]; ok && e.Change.Known {
+		out = append(out, v.Theme.Cut("  one step of "+r.Short+": "+changeText(v, e)+", "+e.To.String(), w))
+	}
+	if room > 6 {
+		for _, l := range theme.Wrap(v.Watch.Advice, w-2) {
+			out = append(out, v.Theme.Paint(theme.Dim, "  "+strings.TrimSpace(l)))
+		}
+	}
+	return out[:min(len(out), room)]
+}

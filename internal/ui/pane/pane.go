@@ -1,0 +1,156 @@
+// Package pane is what all panes share: what they are given to draw from, what
+// they may ask for, and the actions they know. A pane holds no numbers of its
+// own; it draws an assessment and turns actions into intents.
+package pane
+
+import (
+	"fitup/internal/project"
+	"fitup/internal/project/assess"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/action"
+	"fitup/internal/ui/theme"
+)
+
+// View is everything a pane draws from.
+type View struct {
+	A       *assess.Assessment
+	Theme   *theme.Theme
+	Step    assess.Step
+	Watch   assess.Finding                  // the finding in trouble
+	HasW    bool                            // whether there is one
+	Effects map[project.RowID]assess.Effect // what one step of a row does to Watch
+	Focused bool
+}
+
+// Units of the build on show.
+func (v View) Units() quantity.Units { return v.A.Build.Units }
+
+// Frame is a drawn pane: the words of its border and its lines.
+type Frame struct {
+	Title, Note string
+	Lines       []string
+}
+
+// Actions that panes understand.
+const (
+	Up       action.ID = "move.up"
+	Down     action.ID = "move.down"
+	Less     action.ID = "value.less"
+	More     action.ID = "value.more"
+	Enter    action.ID = "value.enter"
+	NextLeaf action.ID = "leaf.next"
+	PrevLeaf action.ID = "leaf.prev"
+	Tick     action.ID = "job.tick"
+	Read     action.ID = "reading.add"
+	Delete   action.ID = "reading.remove"
+)
+
+// Intent is what a pane asks the bench to do. Nil asks for nothing.
+type Intent interface{ intent() }
+
+// Nudge moves a placement row by a number of steps.
+type Nudge struct {
+	Row   project.RowID
+	Steps int
+}
+
+// AskRow asks for a value of a placement row.
+type AskRow struct{ Row project.RowID }
+
+// AskReading asks for a reading of a target.
+type AskReading struct{ Of string }
+
+// DropReading takes out the reading with that index.
+type DropReading struct{ Index int }
+
+// ToggleJob ticks or unticks the job with that index.
+type ToggleJob struct{ Index int }
+
+// Say puts a sentence on the message line.
+type Say struct{ Text string }
+
+func (Nudge) intent()       {}
+func (AskRow) intent()      {}
+func (AskReading) intent()  {}
+func (DropReading) intent() {}
+func (ToggleJob) intent()   {}
+func (Say) intent()         {}
+
+// Status turns an assessment's verdict into the theme's.
+func Status(s assess.Status) theme.Status {
+	switch s {
+	case assess.OK:
+		return theme.OK
+	case assess.Tight:
+		return theme.Tight
+	case assess.Over:
+		return theme.Over
+	}
+	return theme.Unknown
+}
+
+// Number writes a measure for a screen, or the words for an unknown one.
+func (v View) Number(k quantity.Kind, m assess.Measure, digits int) string {
+	if !m.Known {
+		return "not known"
+	}
+	return v.glyphs(quantity.Format(k, m.V, v.Units(), digits))
+}
+
+// Cell is Number for a table whose heading names the quantity: short sense
+// words, and a dash for the unknown.
+func (v View) Cell(k quantity.Kind, m assess.Measure, digits int) string {
+	if !m.Known {
+		return "-"
+	}
+	return v.glyphs(quantity.Short(k, m.V, v.Units(), digits))
+}
+
+// PlusMinus writes the expanded uncertainty of a measure behind its sign, or
+// nothing where none is claimed.
+func (v View) PlusMinus(k quantity.Kind, m assess.Measure, digits int) string {
+	if !m.Known || m.U == 0 {
+		return ""
+	}
+	return v.Theme.PlusMinus + quantity.Short(k, m.Expanded(), v.Units(), digits)
+}
+
+// glyphs respells signs that the glyph set does not have.
+func (v View) glyphs(s string) string { return v.Theme.Plain(s) }
+
+// Digits returns how many decimals a screen shows for a kind in the units in
+// force: a tenth of a degree, a tenth of a millimetre, a thousandth of an inch.
+func (v View) Digits(k quantity.Kind) int { return Digits(k, v.Units()) }
+
+// Digits is View.Digits for given units.
+func Digits(k quantity.Kind, u quantity.Units) int {
+	switch k {
+	case quantity.Angle, quantity.Slope, quantity.Heading:
+		return 2
+	case quantity.Length, quantity.Offset:
+		if u.For(quantity.Length).Name() == "in" {
+			return 3
+		}
+		return 1
+	}
+	return 1
+}
+
+// Cursor keeps i within a list of n.
+func Cursor(i, n int) int { return max(0, min(i, n-1)) }
+
+// Window returns the first line to show of n so that line at is visible in h.
+func Window(at, n, h int) int {
+	if n <= h || h <= 0 {
+		return 0
+	}
+	return max(0, min(at-h/2, n-h))
+}
+
+// StepDigits returns the decimals needed to show a step in full.
+func (v View) StepDigits(k quantity.Kind) int {
+	if k == quantity.Length && v.Units().For(quantity.Length).Name() == "in" {
+		return 4
+	}
+	return 2
+}

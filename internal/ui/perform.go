@@ -1,0 +1,283 @@
+package ui
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/assess"
+	"fitup/internal/project/keep"
+	"fitup/internal/project/quantity"
+	"fitup/internal/project/session"
+	"fitup/internal/ui/action"
+	"fitup/internal/ui/layout"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/pane/drawing"
+	"fitup/internal/ui/theme"
+)
+
+// perform does one action, whether it came from a key or from the palette.
+func (m *Model) perform(id action.ID) {
+	switch id {
+	case actNextPane:
+		m.cycle(1)
+	case actPrevPane:
+		m.cycle(-1)
+	case actSketch:
+		m.focus = layout.Sketch
+	case actMounts:
+		m.focus = layout.Mounts
+	case actDriveline:
+		m.focus = layout.Driveline
+	case actJobs:
+		m.focus = layout.Jobs
+	case actZoom:
+		m.zoomed = !m.zoomed
+	case actStepSmaller:
+		m.setStep(m.step - 1)
+	case actStepLarger:
+		m.setStep(m.step + 1)
+	case actUndo:
+		m.rewind("Undone: ", "Nothing to undo.", m.sess.Undo)
+	case actRedo:
+		m.rewind("Done again: ", "Nothing to do again.", m.sess.Redo)
+	case actSave:
+		m.save(false)
+	case actQuit:
+		m.askQuit()
+	case actHelp:
+		m.open(newHelp(m))
+	case actPalette:
+		m.open(newPalette(m))
+	case actFindings:
+		m.open(newFindings(m))
+	case actWatch:
+		m.watchNext()
+	case actLarge:
+		m.open(&large{})
+	case drawing.NextView, drawing.Closer:
+		m.sketch.Key(id, m.view(layout.Sketch))
+	case pane.Read:
+		m.askReading()
+	default:
+		m.intent(m.paneKey(id))
+	}
+}
+
+func (m *Model) paneKey(id action.ID) pane.Intent {
+	v := m.view(m.focus)
+	switch m.focus {
+	case layout.Mounts:
+		return m.mounts.Key(id, v)
+	case layout.Driveline:
+		return m.driveline.Key(id, v)
+	case layout.Jobs:
+		return m.jobs.Key(id, v)
+	}
+	return m.sketch.Key(id, v)
+}
+
+// intent does what a pane asks for.
+func (m *Model) intent(in pane.Intent) {
+	switch in := in.(type) {
+	case pane.Nudge:
+		m.nudge(in)
+	case pane.AskRow:
+		m.open(newAskRow(m, in.Row))
+	case pane.AskReading:
+		m.open(newReading(m, in.Of))
+	case pane.DropReading:
+		m.dropReading(in.Index)
+	case pane.ToggleJob:
+		m.toggle(in.Index)
+	case pane.Say:
+		m.say(theme.Doubt, "%s", in.Text)
+	}
+}
+
+func (m *Model) cycle(by int) {
+	order := append([]layout.Pane{layout.Sketch}, panes...)
+	i := slices.Index(order, m.focus)
+	m.focus = order[(i+by+len(order))%len(order)]
+}
+
+func (m *Model) setStep(i int) {
+	m.step = pane.Cursor(i, len(m.steps))
+	v := m.view(m.focus)
+	s := m.steps[m.step]
+	one := func(k quantity.Kind, x float64) string {
+		return v.Number(k, assess.Measure{V: x, Known: true}, v.StepDigits(k))
+	}
+	m.say(theme.Dim, "One step is now %s, or %s.", one(quantity.Length, s.Length), one(quantity.Angle, s.Angle))
+}
+
+func (m *Model) rowInfo(r project.RowID) assess.Row {
+	for _, row := range m.now.Rows {
+		if row.Row == r {
+			return row
+		}
+	}
+	return assess.Row{}
+}
+
+// nudge moves a row by steps.
+func (m *Model) nudge(n pane.Nudge) {
+	row := m.rowInfo(n.Row)
+	m.moveRow(row, row.Now.V+float64(n.Steps)*m.steps[m.step].For(row.Kind))
+}
+
+// moveRow makes a row read target and says in trade words what that did.
+func (m *Model) moveRow(row assess.Row, target float64) bool {
+	edits, err := m.sess.Now().MoveRow(row.Row, target)
+	if err != nil {
+		m.say(theme.Danger, "Cannot move the %s there: %v", row.Label, err)
+		return false
+	}
+	v := m.view(layout.Mounts)
+	from := v.Number(row.Kind, row.Now, v.Digits(row.Kind))
+	to := v.Number(row.Kind, assess.Measure{V: target, Known: true}, v.Digits(row.Kind))
+	return m.do(fmt.Sprintf("%s %s %s %s", row.Label, from, m.theme.Right, to), edits...)
+}
+
+// do applies edits and assesses the build again. It reports whether the edits
+// were taken.
+func (m *Model) do(label string, edits ...project.Edit) bool {
+	err := m.sess.Do(label, edits...)
+	var je *session.JournalError
+	if err != nil && !errors.As(err, &je) {
+		m.say(theme.Danger, "Not changed: %s", firstLine(err))
+		return false
+	}
+	m.assess(label)
+	if je != nil {
+		m.say(theme.Danger, "%v", je)
+	}
+	return true
+}
+
+// assess runs the assessment of the present state and says what changed.
+func (m *Model) assess(label string) {
+	before := m.now
+	m.now = assess.Run(m.sess.Now().Build)
+	text := label
+	role := theme.Text
+	for i, c := range assess.Changes(before, m.now) {
+		if i == 2 {
+			text += ", and more"
+			break
+		}
+		text += fmt.Sprintf("; %s: %s %s %s", c.Finding.Title, c.From, m.theme.Right, c.Finding.Status)
+		role = pane.Status(c.Finding.Status).Role()
+	}
+	m.say(role, "%s", text)
+}
+
+func (m *Model) rewind(done, none string, f func() (string, bool, error)) {
+	label, ok, err := f()
+	switch {
+	case !ok:
+		m.say(theme.Dim, "%s", none)
+	case err != nil:
+		m.assess(done + label)
+		m.say(theme.Danger, "%v", err)
+	default:
+		m.assess(done + label)
+	}
+}
+
+func (m *Model) toggle(i int) {
+	j := m.now.Jobs[i]
+	text, label := "true", "ticked: "
+	if j.Done {
+		text, label = "false", "open again: "
+	}
+	if !j.Done && j.Held {
+		m.say(theme.Danger, "Held: %s", holdText(j))
+		return
+	}
+	m.do(label+project.Printable(j.Title), project.Edit{Op: project.OpSet, Path: fmt.Sprintf("job[%d].done", i), Text: text})
+}
+
+func holdText(j assess.Job) string {
+	var parts []string
+	for _, h := range j.Holds {
+		if h.Status == assess.Over || h.Status == assess.NotKnown {
+			parts = append(parts, project.Printable(h.Title)+" is "+h.Status.String())
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+func (m *Model) dropReading(i int) {
+	m.do(fmt.Sprintf("reading %d taken out", i+1), project.Edit{Op: project.OpRemove, Path: fmt.Sprintf("reading[%d]", i)})
+}
+
+// askReading opens the form for a reading of what the Driveline cursor is on,
+// or of the first axis that has none.
+func (m *Model) askReading() {
+	if m.focus == layout.Driveline {
+		if ask, ok := m.driveline.Key(pane.Read, m.view(layout.Driveline)).(pane.AskReading); ok {
+			m.open(newReading(m, ask.Of))
+			return
+		}
+	}
+	for _, l := range m.now.Lines {
+		for _, x := range l.Axes {
+			if !x.Read.Known {
+				m.open(newReading(m, x.Target))
+				return
+			}
+		}
+	}
+	m.open(newReading(m, project.TargetPowertrain))
+}
+
+func (m *Model) watchNext() {
+	ids := m.now.Watchable()
+	if len(ids) == 0 {
+		m.say(theme.Dim, "No finding has a value yet; enter readings or geometry first.")
+		return
+	}
+	f, _ := m.watched()
+	m.watch = ids[(slices.Index(ids, f.ID)+1)%len(ids)]
+	f, _ = m.now.Finding(m.watch)
+	m.say(theme.Text, "Watching %s.", f.Title)
+}
+
+// save writes the file; somebody else's change is never overwritten unasked.
+func (m *Model) save(force bool) bool {
+	if !m.sess.Unsaved() && !force && !m.sess.ChangedOutside() {
+		m.say(theme.Dim, "Nothing to save; %s is up to date.", project.Printable(m.sess.Path()))
+		return true
+	}
+	err := m.sess.Save(force)
+	var je *session.JournalError
+	switch {
+	case err == nil:
+		m.say(theme.Good, "Saved %s.", project.Printable(m.sess.Path()))
+	case errors.Is(err, keep.ErrChangedOutside):
+		m.open(newConflict(err))
+		return false
+	case errors.As(err, &je), errors.Is(err, keep.ErrUnconfirmed):
+		m.say(theme.Warn, "%s", firstLine(err))
+	default:
+		m.say(theme.Danger, "Not saved: %s", firstLine(err))
+		return false
+	}
+	return true
+}
+
+func (m *Model) askQuit() {
+	if !m.sess.Unsaved() {
+		m.quit = true
+		return
+	}
+	m.open(newQuit(m.scratch))
+}
+
+func firstLine(err error) string {
+	line, _, _ := strings.Cut(err.Error(), "\n")
+	return project.Printable(line)
+}

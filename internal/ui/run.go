@@ -1,0 +1,122 @@
+package ui
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/signal"
+	"runtime/debug"
+	"time"
+
+	_ "fitup/internal/ui/termbg" // before bubbletea can ask the terminal
+
+	"fitup/internal/project/session"
+	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Options say what to open and how it looks.
+type Options struct {
+	Path          string
+	Scratch       bool   // the file is a scratch copy of the demo
+	Theme         string // a name from theme.Names
+	Glyphs        string // "unicode" or "ascii"
+	Keys          string // a file with other keys for actions; "" for none
+	Stdin, Stdout *os.File
+	Now           func() time.Time
+}
+
+// Failure is a panic that was caught: the terminal is restored and the work is
+// in the journal.
+type Failure struct {
+	What  string
+	Stack string
+}
+
+func (f *Failure) Error() string { return f.What }
+
+type (
+	hangupMsg struct{}
+	syncedMsg struct{ err error }
+	panicMsg  struct{ failure *Failure }
+)
+
+// guard keeps the trace of a panic inside a command, which the screen library
+// would lose, and turns it into an orderly end.
+func guard(cmd tea.Cmd) tea.Cmd {
+	return func() (msg tea.Msg) {
+		defer func() {
+			if r := recover(); r != nil {
+				msg = panicMsg{&Failure{fmt.Sprint(r), string(debug.Stack())}}
+			}
+		}()
+		return cmd()
+	}
+}
+
+// guarded keeps the trace of a panic in the model itself.
+type guarded struct{ *Model }
+
+func (g guarded) Update(msg tea.Msg) (m tea.Model, cmd tea.Cmd) {
+	defer func() {
+		if r := recover(); r != nil {
+			g.failure = &Failure{fmt.Sprint(r), string(debug.Stack())}
+			m, cmd = g, tea.Quit
+		}
+	}()
+	_, cmd = g.Model.Update(msg)
+	return g, cmd
+}
+
+// Run opens the bench screen and returns when the user leaves it. The error is
+// a *Failure after a panic.
+func Run(o Options) error {
+	glyphs, err := theme.GlyphsNamed(o.Glyphs)
+	if err != nil {
+		return err
+	}
+	look, err := theme.New(o.Theme, glyphs)
+	if err != nil {
+		return err
+	}
+	table, err := Actions()
+	if err != nil {
+		return err
+	}
+	if o.Keys != "" {
+		if table, err = rebind(table, o.Keys); err != nil {
+			return err
+		}
+	}
+	sess, left, err := session.Open(o.Path, o.Now)
+	if err != nil {
+		return err
+	}
+	m := newModel(sess, left, look, table, o.Scratch)
+	p := tea.NewProgram(guarded{m},
+		tea.WithInput(joinEscapes(o.Stdin)), tea.WithOutput(o.Stdout),
+		tea.WithAltScreen(), tea.WithFPS(120))
+	hangup := make(chan os.Signal, 1)
+	notifyHangup(hangup)
+	defer signal.Stop(hangup)
+	go func() {
+		if _, ok := <-hangup; ok {
+			p.Send(hangupMsg{})
+		}
+	}()
+	_, err = p.Run()
+	if serr := sess.Sync(); serr != nil && m.failure == nil && err == nil {
+		err = serr
+	}
+	if cerr := sess.Close(); cerr != nil && err == nil {
+		err = cerr
+	}
+	if m.failure != nil {
+		return m.failure
+	}
+	if errors.Is(err, tea.ErrInterrupted) || errors.Is(err, tea.ErrProgramKilled) {
+		return fmt.Errorf("fitup was ended from outside; unsaved work is kept and offered at the next start: %w", err)
+	}
+	return err
+}

@@ -1,0 +1,195 @@
+package ui
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/assess"
+	"fitup/internal/ui/layout"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/theme"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// redraw draws the whole screen into frame.
+func (m *Model) redraw() {
+	plan := layout.Compute(m.width, m.height, panes, m.focus, m.zoomed)
+	if plan.Mode == layout.Refused {
+		m.frame = m.refused(plan.Message)
+		return
+	}
+	rows := make([][]piece, m.height)
+	m.place(rows, plan.Title, []string{m.titleBar(plan.Title.W)})
+	if !plan.Strip.Empty() {
+		m.place(rows, plan.Strip, []string{m.strip(plan.Strip.W)})
+	}
+	for _, p := range append([]layout.Pane{layout.Sketch}, panes...) {
+		if r, ok := plan.Panes[p]; ok {
+			m.place(rows, r, m.panel(p, r))
+		}
+		if r, ok := plan.Collapsed[p]; ok {
+			f := m.draw(p, 10, 1)
+			m.place(rows, r, []string{m.theme.Bar(r.W, m.title(p, f.Title), f.Note, false)})
+		}
+	}
+	m.place(rows, plan.Message, []string{m.theme.Paint(m.message.role, m.theme.Pad(" "+m.message.text, plan.Message.W))})
+	m.place(rows, plan.Footer, []string{m.footer(plan.Footer.W)})
+	lines := make([]string, m.height)
+	for y, ps := range rows {
+		lines[y] = join(ps, m.width)
+	}
+	if n := len(m.dialogs); n > 0 {
+		lines = m.overlay(lines, m.dialogs[n-1])
+	}
+	m.frame = strings.Join(lines, "\n")
+}
+
+// piece is a part of one screen row.
+type piece struct {
+	x, w int
+	s    string
+}
+
+func (m *Model) place(rows [][]piece, r layout.Rect, lines []string) {
+	for i, l := range lines {
+		if y := r.Y + i; y < len(rows) && i < r.H {
+			rows[y] = append(rows[y], piece{r.X, r.W, l})
+		}
+	}
+}
+
+// join sets the pieces of a row side by side; they come in order of x because
+// panes are laid out from left to right.
+func join(ps []piece, w int) string {
+	var b strings.Builder
+	x := 0
+	for _, p := range ps {
+		if p.x > x {
+			b.WriteString(strings.Repeat(" ", p.x-x))
+		}
+		b.WriteString(p.s)
+		x = p.x + p.w
+	}
+	if x < w {
+		b.WriteString(strings.Repeat(" ", w-x))
+	}
+	return b.String()
+}
+
+func (m *Model) draw(p layout.Pane, w, h int) pane.Frame {
+	v := m.view(p)
+	switch p {
+	case layout.Mounts:
+		if v.HasW && h > 1 {
+			v.Effects = m.now.Effects(v.Watch.ID, m.steps[m.step])
+		}
+		return m.mounts.Draw(w, h, v)
+	case layout.Driveline:
+		return m.driveline.Draw(w, h, v)
+	case layout.Jobs:
+		return m.jobs.Draw(w, h, v)
+	}
+	return m.sketch.Draw(w, h, v)
+}
+
+func (m *Model) panel(p layout.Pane, r layout.Rect) []string {
+	iw, ih := theme.Inner(r.W, r.H)
+	f := m.draw(p, iw, ih)
+	focused := p == m.focus
+	return m.theme.Panel(r.W, r.H, m.title(p, f.Title), f.Note, focused, f.Lines)
+}
+
+// title puts the key that leads to a pane before its name.
+func (m *Model) title(p layout.Pane, name string) string {
+	return fmt.Sprintf("%d %s", int(p)+1, name)
+}
+
+func (m *Model) strip(w int) string {
+	var parts []string
+	for _, p := range append([]layout.Pane{layout.Sketch}, panes...) {
+		s := fmt.Sprintf("%d %s", int(p)+1, p)
+		role := theme.Dim
+		if p == m.focus {
+			s, role = m.theme.Focus+" "+s, theme.Title
+		}
+		parts = append(parts, m.theme.Paint(role, s))
+	}
+	return m.theme.Pad(" "+strings.Join(parts, "   "), w)
+}
+
+// titleBar names the file and counts the verdicts.
+func (m *Model) titleBar(w int) string {
+	name := project.Printable(filepath.Base(m.sess.Path()))
+	if m.scratch {
+		name = "demo, scratch copy"
+	}
+	left := " fitup  " + name
+	if m.sess.Unsaved() {
+		left += "  unsaved"
+	}
+	count := m.now.Count()
+	var parts []string
+	for _, s := range []assess.Status{assess.Over, assess.NotKnown, assess.Tight, assess.OK} {
+		if n := count[s]; n > 0 {
+			parts = append(parts, m.theme.Paint(pane.Status(s).Role(), fmt.Sprintf("%s %d %s", m.theme.Sign(pane.Status(s)), n, s)))
+		}
+	}
+	right := strings.Join(parts, "  ") + " "
+	room := w - theme.Width(right)
+	if room < 10 {
+		return m.theme.Pad(m.theme.Paint(theme.Title, left), w)
+	}
+	return m.theme.Paint(theme.Title, m.theme.Pad(left, room)) + right
+}
+
+func (m *Model) footer(w int) string {
+	used, b := 0, strings.Builder{}
+	add := func(key, label string) {
+		n := theme.Width(key) + theme.Width(label) + 3
+		if used+n > w {
+			return
+		}
+		used += n
+		b.WriteString(" " + m.theme.Paint(theme.Key, key) + " " + m.theme.Paint(theme.Dim, label) + " ")
+	}
+	g := m.theme.Glyphs
+	if m.focus == layout.Mounts {
+		add(g.Left+g.Right, "nudge")
+	}
+	for _, a := range m.actions.Footer(scopeOf(m.focus)) {
+		add(a.Keys[0], a.Label)
+	}
+	return b.String() + strings.Repeat(" ", max(w-used, 0))
+}
+
+// overlay sets a dialog over the middle of the screen.
+func (m *Model) overlay(lines []string, d dialog) []string {
+	w, h := d.size(m.width, m.height)
+	w, h = max(min(w, m.width), 0), max(min(h, m.height-2), 0)
+	iw, ih := theme.Inner(w, h)
+	title, note, content := d.draw(m, iw, ih)
+	box := m.theme.Panel(w, h, title, note, true, content)
+	x, y := (m.width-w)/2, max((m.height-h)/2, 0)
+	for i, l := range box {
+		if y+i >= len(lines) {
+			break
+		}
+		base := lines[y+i]
+		lines[y+i] = ansi.Truncate(base, x, "") + l + ansi.TruncateLeft(base, x+w, "")
+	}
+	return lines
+}
+
+func (m *Model) refused(r layout.Rect) string {
+	text := fmt.Sprintf("This window is %d by %d; fitup needs %d by %d. Make it larger: nothing is lost, and no key changes anything until then.",
+		r.W, r.H, layout.MinW, layout.MinH)
+	lines := theme.Wrap(text, r.W)
+	lines = lines[:min(len(lines), r.H)]
+	for i := range lines {
+		lines[i] = m.theme.Pad(lines[i], r.W)
+	}
+	return strings.Join(lines, "\n")
+}
