@@ -1,0 +1,87 @@
+package keep
+
+import (
+	"errors"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+const asidePrefix = journalName + ".old-"
+
+// Aside returns the journals that were put aside because they fit another state
+// of the file at path, the oldest first. They are never removed here.
+func Aside(path string) ([]Leftover, error) {
+	target, err := locate(path)
+	at := spot{path: path, target: target}
+	if err != nil {
+		return nil, at.journalFault("read", err)
+	}
+	d := osDisk{}
+	numbers, err := asideNumbers(d, sidecar(target))
+	if err != nil {
+		return nil, at.journalFault("read", err)
+	}
+	var all []Leftover
+	for _, n := range numbers {
+		name := filepath.Join(sidecar(target), asidePrefix+strconv.Itoa(n))
+		c, err := load(d, name)
+		if err != nil {
+			return nil, at.journalFault("read", err)
+		}
+		if c == nil {
+			continue
+		}
+		entries, _ := c.since(c.header.Base)
+		all = append(all, *c.leftover(name, entries))
+	}
+	return all, nil
+}
+
+// asideNumbers lists the numbers in use, rising.
+func asideNumbers(d disk, dir string) ([]int, error) {
+	entries, err := d.ReadDir(dir)
+	if err != nil {
+		return nil, ignoreMissing(err)
+	}
+	var numbers []int
+	for _, e := range entries {
+		digits, ok := strings.CutPrefix(e.Name(), asidePrefix)
+		if n, err := strconv.Atoi(digits); ok && err == nil && n > 0 && strconv.Itoa(n) == digits {
+			numbers = append(numbers, n)
+		}
+	}
+	slices.Sort(numbers)
+	return numbers, nil
+}
+
+// asideName is a name that is still free.
+func (j *Journal) asideName() (string, error) {
+	dir := sidecar(j.at.target)
+	numbers, err := asideNumbers(j.d, dir)
+	if err != nil {
+		return "", err
+	}
+	next := 1
+	if len(numbers) > 0 {
+		next = numbers[len(numbers)-1] + 1
+	}
+	return filepath.Join(dir, asidePrefix+strconv.Itoa(next)), nil
+}
+
+// putAside renames the journal, so that another can take its place. A crash
+// right after leaves no journal and everything in the renamed one.
+func (j *Journal) putAside() error {
+	to, err := j.asideName()
+	if err != nil {
+		return err
+	}
+	j.release()
+	if err := j.d.Rename(j.name(), to); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	j.stands, j.end, j.size, j.count = absent, clean, 0, 0
+	return nil
+}
