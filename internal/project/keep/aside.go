@@ -85,3 +85,19 @@ func (j *Journal) putAside() error {
 	j.stands, j.end, j.size, j.count = absent, clean, 0, 0
 	return nil
 }
+
+// SetAside puts the journal with all its entries aside, as Reset does with one
+// of another text, and starts afresh for the same text. It is for a leftover
+// that could be taken up only in part: set it aside, then append what was taken
+// up; no crash in between loses anything.
+func (j *Journal) SetAside() error {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if j.stands != absent {
+		if err := j.putAside(); err != nil {
+			return j.at.journalFault("put aside", err)
+		}
+	}
+	j.queue, j.waits, j.full = nil, 0, false
+	return nil
+}

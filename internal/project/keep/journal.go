@@ -136,7 +136,11 @@ func (j *Journal) Append(e Entry) error {
 	if err != nil {
 		return fmt.Errorf("this edit cannot be written to the journal: %w", err)
 	}
-	if err := j.room(raw); err != nil {
+	if j.full {
+		return j.at.notJournalled(errJournalFull)
+	}
+	if err := j.enqueue(raw, maxEntries); err != nil {
+		j.full = errors.Is(err, errJournalFull)
 		return j.at.notJournalled(err)
 	}
 	j.waits++
@@ -151,7 +155,8 @@ func (j *Journal) Append(e Entry) error {
 // far, is about to be saved, and waits for the disk. Call it before Save and
 // Reset after: should the program die between the two, the next Open knows that
 // nothing is left over. It may be left out; then that leftover is offered with
-// the base it had. After a failed Save just go on.
+// the base it had, so an error here is no reason not to save. After a failed
+// Save just go on.
 func (j *Journal) Saving(next [sha256.Size]byte) error {
 	j.mu.Lock()
 	defer j.mu.Unlock()
@@ -161,7 +166,7 @@ func (j *Journal) Saving(next [sha256.Size]byte) error {
 	mark := digest(next)
 	raw, err := encode(line{Saving: &mark})
 	if err == nil {
-		err = j.room(raw)
+		err = j.enqueue(raw, maxJournal)
 	}
 	if err == nil {
 		err = j.flush()
@@ -175,13 +180,13 @@ func (j *Journal) Saving(next [sha256.Size]byte) error {
 	return nil
 }
 
-// room puts a line behind all that are waiting, if there is room for it.
-func (j *Journal) room(raw []byte) error {
+// enqueue puts a line behind all that are waiting, if the journal stays within
+// the limit in bytes.
+func (j *Journal) enqueue(raw []byte, limit int64) error {
 	if j.closed {
 		return fs.ErrClosed
 	}
-	if j.full || j.size+int64(len(j.queue)+len(raw)) > maxJournal-maxHeader {
-		j.full = true
+	if j.size+int64(len(j.queue)+len(raw)) > limit {
 		return errJournalFull
 	}
 	j.queue = append(j.queue, raw...)

@@ -172,6 +172,24 @@ func TestAsideIsNumberedOn(t *testing.T) {
 	assert.Empty(t, none)
 }
 
+func TestSetAside(t *testing.T) {
+	name := build(t, "A")
+	j, _ := reopen(t, name, "A")
+	require.NoError(t, j.SetAside(), "nothing there is fine")
+	appendAll(t, j, entries(1, 3))
+	j, _ = reopen(t, name, "A")
+	require.NoError(t, j.SetAside())
+	_, left := reopen(t, name, "A")
+	assert.Nil(t, left)
+	appendAll(t, j, entries(1, 2))
+	_, left = reopen(t, name, "A")
+	assert.Equal(t, entries(1, 2), left.Entries)
+	old, err := Aside(name)
+	require.NoError(t, err)
+	require.Len(t, old, 1)
+	assert.Equal(t, entries(1, 3), old[0].Entries)
+}
+
 // The program can die at any moment between Saving and Reset.
 func TestSavingMark(t *testing.T) {
 	name := build(t, "A")
@@ -352,6 +370,11 @@ func TestJournalFull(t *testing.T) {
 	require.ErrorContains(t, j.Append(entry(2)), "save the file")
 	_, left := reopen(t, name, "A")
 	assert.Len(t, left.Entries, 1)
+	for range 100 {
+		require.NoError(t, j.Saving(*sum("B")), "a full journal is no hindrance to a save")
+	}
+	_, left = reopen(t, name, "B")
+	assert.Nil(t, left)
 	require.NoError(t, j.Reset(*sum("B")))
 	require.NoError(t, j.Append(entry(3)))
 	_, left = reopen(t, name, "B")

@@ -20,8 +20,9 @@ const journalVersion = 1
 // maxJournal is the largest journal, in bytes, that is written or read.
 const maxJournal = 32 << 20
 
-// maxHeader is room that is kept free for a header, in bytes.
-const maxHeader = 1 << 10
+// maxEntries leaves room for the header and for the marks of a few hundred
+// saves, so that a journal full of entries never stands in the way of a save.
+const maxEntries = maxJournal - 64<<10
 
 // The ops of an Entry.
 const (
