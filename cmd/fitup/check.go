@@ -1,0 +1,226 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/assess"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/theme"
+
+	"github.com/spf13/cobra"
+)
+
+func (a *app) checkCommand() *cobra.Command {
+	asJSON, glyphs := false, "unicode"
+	cmd := &cobra.Command{
+		Use:   "check FILE",
+		Short: "Print what is ok and what is not, without a terminal",
+		Long: `Print every finding of a build: its status, value, limit and whether it is
+planned, read or proved. What is over and what is not known comes first, each
+with advice. The ± is the expanded uncertainty (k = 2, about 95 %); where none
+is shown, none is claimed.
+
+  ok         within its limit
+  tight      within its limit, but the uncertainty reaches across it
+  over       past its limit
+  not known  something is missing; the line below says what
+
+The exit code is 0 when every finding is ok or tight, and 1 when something is
+over or not known; see fitup help exit-codes. For programs there is --json; see
+fitup help json.`,
+		Example: `  fitup check truck.toml
+  fitup check --json truck.toml`,
+		Args:              oneFile,
+		ValidArgsFunction: completeBuildFile,
+		RunE: func(_ *cobra.Command, args []string) error {
+			g, err := theme.GlyphsNamed(glyphs)
+			if err != nil {
+				return fail(exitUsage, err)
+			}
+			return a.check(args[0], asJSON, g)
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON for programs")
+	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii")
+	return cmd
+}
+
+func (a *app) check(path string, asJSON bool, g theme.Glyphs) error {
+	f, err := project.Load(path)
+	if err != nil {
+		return fail(exitFile, err)
+	}
+	result := assess.Run(f.Build)
+	text := g.Plain(checkText(path, result, g))
+	if asJSON {
+		if text, err = checkJSON(a.version, path, result); err != nil {
+			return err
+		}
+	}
+	if err := a.print(text); err != nil {
+		return err
+	}
+	count := result.Count()
+	if len(result.Findings) == 0 || count[assess.Over] > 0 || count[assess.NotKnown] > 0 {
+		return failure{code: exitFindings} // the findings say it all
+	}
+	return nil
+}
+
+// checkText is the assessment for people: one line for each finding, the
+// urgent ones first, and the count.
+func checkText(path string, a *assess.Assessment, g theme.Glyphs) string {
+	var out strings.Builder
+	out.WriteString(project.Printable(path))
+	if a.Build.Name != "" {
+		out.WriteString(": " + project.Printable(a.Build.Name))
+	}
+	out.WriteString("\n\n")
+	if len(a.Findings) == 0 {
+		out.WriteString("Nothing to check yet: the file has no driveline. [line.rear.pinion] begins the one to the rear axle.\n")
+		return out.String()
+	}
+	rows := make([][]string, len(a.Findings))
+	findings := urgentFirst(a.Findings)
+	for i, f := range findings {
+		rows[i] = cells(f, a.Build.Units, g)
+	}
+	lines := columns(rows, g, len(indent)-2)
+	for i, f := range findings {
+		out.WriteString(lines[i] + "\n")
+		for _, more := range below(f) {
+			out.WriteString(indent + more + "\n")
+		}
+	}
+	out.WriteString("\n" + countLine(a) + "\n")
+	return out.String()
+}
+
+const indent = "             " // as wide as the status and the gap behind it
+
+// urgentFirst puts what is over first, then what is not known, each in the
+// order of the file, as is the rest.
+func urgentFirst(fs []assess.Finding) []assess.Finding {
+	rank := func(f assess.Finding) int {
+		switch f.Status {
+		case assess.Over:
+			return 0
+		case assess.NotKnown:
+			return 1
+		}
+		return 2
+	}
+	out := slices.Clone(fs)
+	slices.SortStableFunc(out, func(f, g assess.Finding) int { return rank(f) - rank(g) })
+	return out
+}
+
+// cells are the columns of one finding.
+func cells(f assess.Finding, u quantity.Units, g theme.Glyphs) []string {
+	basis := f.Basis.String()
+	if f.Status == assess.NotKnown {
+		basis = ""
+	}
+	if f.Moved {
+		basis += ", moved since"
+	}
+	return []string{
+		g.Sign(signOf(f.Status)) + " " + f.Status.String(),
+		project.Printable(f.Title), valueText(f, u), limitText(f, u), basis,
+	}
+}
+
+// signOf is the status as the theme draws it.
+func signOf(s assess.Status) theme.Status {
+	switch s {
+	case assess.OK:
+		return theme.OK
+	case assess.Tight:
+		return theme.Tight
+	case assess.Over:
+		return theme.Over
+	}
+	return theme.Unknown
+}
+
+func valueText(f assess.Finding, u quantity.Units) string {
+	if !f.HasValue {
+		return ""
+	}
+	s := magnitude(f.Kind, f.Value, u)
+	if f.Uncertainty > 0 {
+		s += " ± " + magnitude(f.Kind, f.Uncertainty, u)
+	}
+	if way := sense(f.Kind, f.Value, u); way != "" && f.HasLimit {
+		s += " " + way
+	}
+	return s
+}
+
+// limitText is the limit. What has none has room for its sense there.
+func limitText(f assess.Finding, u quantity.Units) string {
+	switch {
+	case !f.HasLimit && f.HasValue:
+		return sense(f.Kind, f.Value, u)
+	case !f.HasLimit:
+		return ""
+	}
+	s := "at most "
+	if f.AtLeast {
+		s = "at least "
+	}
+	s += magnitude(f.Kind, f.Limit, u)
+	if f.Changed {
+		s += " (changed)"
+	}
+	return s
+}
+
+// below are the lines under a finding that is not ok: what to do, under which
+// id to find it, and whose limit it is.
+func below(f assess.Finding) []string {
+	if f.Status == assess.OK {
+		return nil
+	}
+	out := []string{project.Printable(f.Advice) + " [" + project.Printable(f.ID) + "]"}
+	if f.HasLimit && f.HasValue {
+		out = append(out, "Limit: "+project.Printable(f.Source)+".")
+	}
+	return out
+}
+
+// columns pads the cells so that they stand under each other, the first column
+// at least first wide.
+func columns(rows [][]string, g theme.Glyphs, first int) []string {
+	widths := []int{first}
+	for _, row := range rows {
+		for i, c := range row {
+			if i == len(widths) {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(widths[i], theme.Width(g.Plain(c)))
+		}
+	}
+	lines := make([]string, len(rows))
+	for i, row := range rows {
+		var line strings.Builder
+		for j, c := range row {
+			line.WriteString(g.Pad(g.Plain(c), widths[j]) + "  ")
+		}
+		lines[i] = strings.TrimRight(line.String(), " ")
+	}
+	return lines
+}
+
+func countLine(a *assess.Assessment) string {
+	n, count := len(a.Findings), a.Count()
+	word := "findings"
+	if n == 1 {
+		word = "finding"
+	}
+	return fmt.Sprintf("%d %s: %d ok, %d tight, %d over, %d not known",
+		n, word, count[assess.OK], count[assess.Tight], count[assess.Over], count[assess.NotKnown])
+}

@@ -1,0 +1,79 @@
+package main
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+const jsonHelp = `fitup check --json FILE prints one object:
+
+  fitup      version of the program
+  file       the build file
+  findings   list, in the order of the file:
+    id          stable dotted name, such as line.rear.joint.1.max
+    title       what it is about
+    status      ok, tight, over or not_known
+    basis       planned, read or proved
+    moved       true: the powertrain has moved since it was read
+    value       number in unit, or null
+    sense       what the sign of value means, in words, or null
+    unit        the file's own unit, such as deg or mm
+    limit       number, or null when there is no limit
+    limit_is    "at most" or "at least", or null
+    margin      distance to the limit, positive inside it, or null
+    uncertainty expanded uncertainty of value, or null when none is claimed
+    coverage    the factor k of that uncertainty, or null
+    source      where the limit or the value comes from
+    changed     true: the limit was changed in the file
+    missing     what is missing, when not known, else null
+    advice      one sentence
+  values     list of every number: name, value, sense, unit
+  jobs       list: id, stage, title, done, held, holds (id, title, status, why)
+
+A slope is positive down to the rear, a heading positive rear to the right, an
+offset positive to the right; sense says the same in words. A number that is
+not known is null. Problems of the file go to standard error as text, and
+nothing is printed on standard output.`
+
+// helpTopics are pages of help that are no commands.
+func helpTopics() []*cobra.Command {
+	return []*cobra.Command{
+		{Use: "exit-codes", Short: "What the exit codes mean", Long: exitCodesHelp},
+		{Use: "json", Short: "What fitup check --json prints", Long: jsonHelp},
+	}
+}
+
+// helpCommand is like cobra's own, but an unknown topic is an error.
+func helpCommand(root *cobra.Command) *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [COMMAND or TOPIC]",
+		Short: "Help about a command or a topic",
+		Args:  func(*cobra.Command, []string) error { return nil },
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			var out []cobra.Completion
+			for _, c := range root.Commands() {
+				if !c.Hidden {
+					out = append(out, cobra.CompletionWithDesc(c.Name(), c.Short))
+				}
+			}
+			return out, cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			found, rest, err := root.Find(args)
+			if err != nil || found == nil || len(rest) > 0 {
+				word := strings.Join(args, " ")
+				if n := near(root, word); n != "" {
+					return wrongUse("there is no help about %q; did you mean `fitup help %s`?", word, n)
+				}
+				return wrongUse("there is no help about %q; `fitup help` lists what there is", word)
+			}
+			found.InitDefaultHelpFlag()
+			found.InitDefaultVersionFlag()
+			return found.Help()
+		},
+	}
+}

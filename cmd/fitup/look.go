@@ -1,0 +1,93 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+
+	"fitup/internal/ui/theme"
+
+	"github.com/spf13/cobra"
+)
+
+// lookFlags are the flags of everything that opens the bench.
+type lookFlags struct{ theme, glyphs, keys string }
+
+func (l *lookFlags) add(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&l.theme, "theme", "", "colours: "+strings.Join(theme.Names(), ", ")+"; plain when NO_COLOR is set")
+	cmd.Flags().StringVar(&l.glyphs, "glyphs", "", "signs: unicode, or ascii for any terminal")
+	cmd.Flags().StringVar(&l.keys, "keys", "", "file of key settings; see fitup help keys")
+	_ = cmd.RegisterFlagCompletionFunc("theme", cobra.FixedCompletions(theme.Names(), cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("glyphs", cobra.FixedCompletions([]cobra.Completion{"unicode", "ascii"}, cobra.ShellCompDirectiveNoFileComp))
+}
+
+// settle fills in what no flag says from the surroundings, and refuses what
+// means nothing before anything is opened.
+func (l lookFlags) settle(getenv func(string) string) (lookFlags, error) {
+	if l.theme == "" {
+		l.theme = usualTheme(getenv)
+	}
+	if l.glyphs == "" {
+		l.glyphs = usualGlyphs(getenv)
+	}
+	if l.keys == "" {
+		l.keys = usualKeys(getenv)
+	}
+	glyphs, err := theme.GlyphsNamed(l.glyphs)
+	if err == nil {
+		_, err = theme.New(l.theme, glyphs)
+	}
+	if err != nil {
+		return l, fail(exitUsage, err)
+	}
+	return l, nil
+}
+
+// usualTheme goes by NO_COLOR, and by the background that some terminals name
+// in COLORFGBG (7 and 15 are the light ones of the sixteen colours).
+func usualTheme(getenv func(string) string) string {
+	if getenv("NO_COLOR") != "" {
+		return "plain"
+	}
+	parts := strings.Split(getenv("COLORFGBG"), ";")
+	if bg := parts[len(parts)-1]; bg == "7" || bg == "15" {
+		return "light"
+	}
+	return "dark"
+}
+
+// usualGlyphs goes by the locale, as POSIX orders its variables. The console of
+// Linux itself has no font for the drawing.
+func usualGlyphs(getenv func(string) string) string {
+	if getenv("TERM") == "linux" {
+		return "ascii"
+	}
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		v := strings.ToLower(getenv(name))
+		if v == "" {
+			continue
+		}
+		if strings.Contains(v, "utf-8") || strings.Contains(v, "utf8") {
+			return "unicode"
+		}
+		return "ascii"
+	}
+	return "unicode"
+}
+
+// usualKeys is where a person's key settings lie, "" when there are none.
+func usualKeys(getenv func(string) string) string {
+	dir := getenv("XDG_CONFIG_HOME")
+	if dir == "" {
+		home := getenv("HOME")
+		if home == "" {
+			return ""
+		}
+		dir = filepath.Join(home, ".config")
+	}
+	path := filepath.Join(dir, "fitup", "keys.toml")
+	if _, err := os.Stat(path); err != nil {
+		return ""
+	}
+	return path
+}
