@@ -6,9 +6,11 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode/utf8"
 
 	"fitup/internal/project/session"
 	"fitup/internal/project/starter"
+	"fitup/internal/ui/layout"
 	"fitup/internal/ui/theme"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -16,10 +18,16 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// tester is what a test and a property have in common.
+type tester interface {
+	require.TestingT
+	Helper()
+}
+
 // driver feeds keys to the bench and runs every command to quiet, without a
 // terminal and without waiting.
 type driver struct {
-	t    *testing.T
+	t    tester
 	m    *Model
 	path string
 	quit bool
@@ -35,11 +43,11 @@ func drive(t *testing.T, src []byte, w, h int) *driver {
 	return driveFile(t, path, w, h)
 }
 
-func driveFile(t *testing.T, path string, w, h int) *driver {
+func driveFile(t tester, path string, w, h int) *driver {
 	return driveLook(t, path, w, h, "plain", theme.Unicode())
 }
 
-func driveLook(t *testing.T, path string, w, h int, look string, g theme.Glyphs) *driver {
+func driveLook(t tester, path string, w, h int, look string, g theme.Glyphs) *driver {
 	t.Helper()
 	s, left, err := session.Open(path, clock)
 	require.NoError(t, err)
@@ -81,7 +89,8 @@ var named = map[string]tea.KeyType{
 	"up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
 	"enter": tea.KeyEnter, "esc": tea.KeyEsc, "tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab,
 	"space": tea.KeySpace, "backspace": tea.KeyBackspace, "ctrl+s": tea.KeyCtrlS, "ctrl+c": tea.KeyCtrlC,
-	"ctrl+u": tea.KeyCtrlU, "pgdown": tea.KeyPgDown, "end": tea.KeyEnd, "home": tea.KeyHome, "delete": tea.KeyDelete,
+	"ctrl+u": tea.KeyCtrlU, "pgdown": tea.KeyPgDown, "pgup": tea.KeyPgUp, "end": tea.KeyEnd, "home": tea.KeyHome,
+	"delete": tea.KeyDelete, "f1": tea.KeyF1,
 }
 
 // keys presses keys by name; "text:…" types letters one by one.
@@ -102,6 +111,7 @@ func (d *driver) keys(names ...string) *driver {
 			d.send(msg)
 			continue
 		}
+		require.Equal(d.t, 1, utf8.RuneCountInString(n), "no key is called %q", n)
 		d.send(rune1([]rune(n)[0]))
 	}
 	return d
@@ -114,17 +124,24 @@ func rune1(r rune) tea.KeyMsg {
 	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}}
 }
 
-// checkFrame holds every frame to the screen: as many lines as rows, none
-// wider than the screen.
+// checkFrame holds every frame to the screen: every row filled to the last
+// cell, and on a screen that is too small at least nothing beyond it.
 func (d *driver) checkFrame() {
 	d.t.Helper()
 	if d.m.width == 0 || d.m.height == 0 {
 		return
 	}
 	lines := strings.Split(d.m.View(), "\n")
-	require.LessOrEqual(d.t, len(lines), d.m.height)
+	small := d.m.width < layout.MinW || d.m.height < layout.MinH
+	if small {
+		require.LessOrEqual(d.t, len(lines), d.m.height)
+	} else {
+		require.Len(d.t, lines, d.m.height)
+	}
 	for i, l := range lines {
-		require.LessOrEqual(d.t, ansi.StringWidth(l), d.m.width, "line %d: %q", i, l)
+		if w := ansi.StringWidth(l); small && w > d.m.width || !small && w != d.m.width {
+			require.Failf(d.t, "line does not fit", "%d by %d, line %d is %d wide: %q", d.m.width, d.m.height, i, w, l)
+		}
 	}
 }
 

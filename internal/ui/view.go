@@ -3,6 +3,7 @@ package ui
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fitup/internal/project"
@@ -145,24 +146,32 @@ func (m *Model) titleBar(w int) string {
 	return m.theme.Paint(theme.Title, m.theme.Pad(left, room)) + right
 }
 
+// footer names the keys of the pane in focus. Where there is no room for all,
+// the last two, help and quit, stay: with help the rest can be found.
 func (m *Model) footer(w int) string {
-	used, b := 0, strings.Builder{}
+	var keys, labels []string
+	used := 0
 	add := func(key, label string) {
-		n := theme.Width(key) + theme.Width(label) + 3
-		if used+n > w {
-			return
-		}
-		used += n
-		b.WriteString(" " + m.theme.Paint(theme.Key, key) + " " + m.theme.Paint(theme.Dim, label) + " ")
+		keys, labels = append(keys, key), append(labels, label)
+		used += theme.Width(key) + theme.Width(label) + 3
 	}
 	g := m.theme.Glyphs
 	if m.focus == layout.Mounts {
 		add(g.Left+g.Right, "nudge")
 	}
 	for _, a := range m.actions.Footer(scopeOf(m.focus)) {
-		add(a.Keys[0], a.Label)
+		a.Keys = a.Keys[:1]
+		add(a.KeyText(), a.Label)
 	}
-	return b.String() + strings.Repeat(" ", max(w-used, 0))
+	for i := len(keys) - 3; i >= 0 && used > w; i-- {
+		used -= theme.Width(keys[i]) + theme.Width(labels[i]) + 3
+		keys, labels = slices.Delete(keys, i, i+1), slices.Delete(labels, i, i+1)
+	}
+	var b strings.Builder
+	for i := range keys {
+		b.WriteString(" " + m.theme.Paint(theme.Key, keys[i]) + " " + m.theme.Paint(theme.Dim, labels[i]) + " ")
+	}
+	return m.theme.Pad(b.String(), w)
 }
 
 // overlay sets a dialog over the middle of the screen.

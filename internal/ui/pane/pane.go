@@ -112,6 +112,12 @@ func (v View) PlusMinus(k quantity.Kind, m assess.Measure, digits int) string {
 	if !m.Known || m.U == 0 {
 		return ""
 	}
+	switch k { // an uncertainty reaches both ways
+	case quantity.Slope, quantity.Heading:
+		k = quantity.Angle
+	case quantity.Offset:
+		k = quantity.Length
+	}
 	return v.Theme.PlusMinus + quantity.Short(k, m.Expanded(), v.Units(), digits)
 }
 

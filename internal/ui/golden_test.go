@@ -1,0 +1,194 @@
+package ui
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fitup/internal/project/starter"
+	"fitup/internal/ui/theme"
+
+	"github.com/stretchr/testify/require"
+)
+
+var update = flag.Bool("update", false, "write the golden screens anew")
+
+// golden compares got with a file of testdata/screens.
+func golden(t *testing.T, dir, name, got string) {
+	t.Helper()
+	path := filepath.Join(dir, name+".txt")
+	if *update {
+		require.NoError(t, os.MkdirAll(dir, 0o755))
+		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
+		return
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err, "run the test with -update to make it")
+	if string(want) != got {
+		require.Fail(t, "the screen "+name+" has changed", "%s", differences(string(want), got))
+	}
+}
+
+// differences writes only the lines that are not the same.
+func differences(want, got string) string {
+	var b strings.Builder
+	was, is := strings.Split(want, "\n"), strings.Split(got, "\n")
+	for i := range max(len(was), len(is)) {
+		var x, y string
+		if i < len(was) {
+			x = was[i]
+		}
+		if i < len(is) {
+			y = is[i]
+		}
+		if x != y {
+			fmt.Fprintf(&b, "%3d was %s\n    is  %s\n", i+1, x, y)
+		}
+	}
+	return b.String()
+}
+
+// shot is one golden screen: a build, a size and the keys that lead there.
+type shot struct {
+	name  string
+	build []byte
+	w, h  int
+	ascii bool
+	keys  []string
+	then  func(d *driver)
+}
+
+func plainShots() []shot {
+	var out []shot
+	for _, b := range []struct {
+		name string
+		text []byte
+	}{{"demo", starter.Demo()}, {"readings", []byte(readingsOnly)}, {"starter", starter.New()}, {"nodirection", noDirection()}} {
+		for _, s := range [][2]int{{140, 45}, {120, 36}, {80, 24}, {60, 20}, {59, 19}} {
+			out = append(out, shot{name: b.name, build: b.text, w: s[0], h: s[1]})
+		}
+	}
+	for _, s := range [][2]int{{140, 45}, {80, 24}, {60, 20}} {
+		out = append(out, shot{name: "ascii-demo", build: starter.Demo(), w: s[0], h: s[1], ascii: true})
+	}
+	return append(out, shot{name: "inches", build: []byte(inches), w: 120, h: 36})
+}
+
+func keyShots() []shot {
+	demo, empty := starter.Demo(), starter.New()
+	elsewhere := func(d *driver) {
+		require.NoError(d.t, os.WriteFile(d.path, append(starter.Demo(), "# by another hand\n"...), 0o644))
+		d.keys("s")
+	}
+	return []shot{
+		{name: "nudged-twice", build: demo, w: 140, h: 45, keys: []string{"down", "down", "right", "right"}},
+		{name: "nudged-twice", build: demo, w: 80, h: 24, keys: []string{"down", "down", "right", "right"}},
+		{name: "nudged-ok", build: demo, w: 120, h: 36, keys: []string{"down", "down", ".", ".", ".", "right"}},
+		{name: "ask-empty", build: demo, w: 80, h: 24, keys: []string{"enter"}},
+		{name: "ask-good", build: demo, w: 80, h: 24, keys: []string{"down", "down", "enter", "text:-11 1/4 in"}},
+		{name: "ask-wrong", build: demo, w: 80, h: 24, keys: []string{"enter", "text:12 kg"}},
+		{name: "ask-wrong", build: demo, w: 60, h: 20, keys: []string{"enter", "text:12 kg"}},
+		{name: "ask-slope", build: demo, w: 120, h: 36, keys: []string{"down", "down", "down", "down", "enter", "text:4.4"}},
+		{name: "reading-empty", build: demo, w: 80, h: 24, keys: []string{"n"}},
+		{name: "reading-typed", build: demo, w: 80, h: 24, keys: []string{"n", "text:85.6"}},
+		{name: "reading-rear", build: demo, w: 120, h: 36, keys: []string{"n", "text:85.6", "down", "r"}},
+		{name: "reading-rear", build: demo, w: 60, h: 20, keys: []string{"n", "text:85.6", "down", "r"}},
+		{name: "help", build: demo, w: 120, h: 36, keys: []string{"?"}},
+		{name: "help", build: demo, w: 60, h: 20, keys: []string{"?"}},
+		{name: "palette", build: demo, w: 80, h: 24, keys: []string{":"}},
+		{name: "palette-typed", build: demo, w: 80, h: 24, keys: []string{":", "text:read"}},
+		{name: "palette-nothing", build: demo, w: 60, h: 20, keys: []string{":", "text:zzzz"}},
+		{name: "findings", build: demo, w: 120, h: 36, keys: []string{"f"}},
+		{name: "findings-end", build: demo, w: 80, h: 24, keys: []string{"f", "end"}},
+		{name: "findings-starter", build: empty, w: 80, h: 24, keys: []string{"f"}},
+		{name: "quit", build: demo, w: 80, h: 24, keys: []string{"right", "q"}},
+		{name: "quit", build: demo, w: 60, h: 20, keys: []string{"right", "q"}},
+		{name: "conflict", build: demo, w: 80, h: 24, keys: []string{"right"}, then: elsewhere},
+		{name: "large", build: demo, w: 140, h: 45, keys: []string{"b"}},
+		{name: "large-nudged", build: demo, w: 80, h: 24, keys: []string{"down", "down", "b", "right", "right"}},
+		{name: "large", build: demo, w: 60, h: 20, keys: []string{"b"}},
+		{name: "large-starter", build: empty, w: 60, h: 20, keys: []string{"b"}},
+		{name: "step", build: demo, w: 80, h: 24, keys: []string{"."}},
+		{name: "step-inches", build: []byte(inches), w: 80, h: 24, keys: []string{","}},
+		{name: "zoomed-sketch", build: demo, w: 80, h: 24, keys: []string{"1", "z"}},
+		{name: "zoomed-sketch", build: demo, w: 140, h: 45, keys: []string{"1", "z", "c"}},
+		{name: "zoomed-mounts", build: demo, w: 140, h: 45, keys: []string{"z"}},
+		{name: "zoomed-driveline", build: demo, w: 60, h: 20, keys: []string{"3", "z"}},
+		{name: "zoomed-jobs", build: demo, w: 80, h: 24, keys: []string{"4", "z"}},
+		{name: "focus-sketch", build: demo, w: 80, h: 24, keys: []string{"1"}},
+		{name: "focus-sketch-plan", build: demo, w: 60, h: 20, keys: []string{"1", "v"}},
+		{name: "focus-driveline", build: demo, w: 120, h: 36, keys: []string{"3", "down", "down", "down", "down"}},
+		{name: "focus-driveline", build: demo, w: 60, h: 20, keys: []string{"3"}},
+		{name: "focus-jobs", build: demo, w: 140, h: 45, keys: []string{"4", "end", "down", "down", "down", "down", "down", "down", "down", "down"}},
+		{name: "focus-jobs", build: demo, w: 60, h: 20, keys: []string{"4"}},
+		{name: "job-held", build: demo, w: 80, h: 24, keys: []string{"4", "down", "down", "down", "down", "down", "down", "down", "down", "space"}},
+		{name: "moved-since", build: demo, w: 140, h: 45, keys: []string{"down", "down", "right", "3", "down"}},
+		{name: "watch-next", build: demo, w: 80, h: 24, keys: []string{"w"}},
+	}
+}
+
+// TestGoldenScreens holds whole screens, without colour, against files.
+func TestGoldenScreens(t *testing.T) {
+	dir, err := filepath.Abs(filepath.Join("testdata", "screens"))
+	require.NoError(t, err)
+	seen := map[string]bool{}
+	for _, s := range append(plainShots(), keyShots()...) {
+		name := fmt.Sprintf("%s-%dx%d", s.name, s.w, s.h)
+		require.False(t, seen[name], "two screens are called %s", name)
+		seen[name] = true
+		t.Run(name, func(t *testing.T) {
+			golden(t, dir, name, s.take(t).screen()+"\n")
+		})
+	}
+	golden(t, dir, "recover-80x24", recovered(t).screen()+"\n")
+	seen["recover-80x24"] = true
+	old, err := filepath.Glob(filepath.Join(dir, "*.txt"))
+	require.NoError(t, err)
+	for _, path := range old {
+		require.True(t, seen[strings.TrimSuffix(filepath.Base(path), ".txt")], "no test draws %s any more", filepath.Base(path))
+	}
+}
+
+// take drives the bench to the screen. The file has the same short path every
+// time, because messages name it.
+func (s shot) take(t *testing.T) *driver {
+	t.Helper()
+	t.Chdir(t.TempDir())
+	require.NoError(t, os.WriteFile("build.toml", s.build, 0o644))
+	g := theme.Unicode()
+	if s.ascii {
+		g = theme.ASCII()
+	}
+	d := driveLook(t, "build.toml", s.w, s.h, "plain", g)
+	d.keys(s.keys...)
+	if s.then != nil {
+		s.then(d)
+	}
+	return d
+}
+
+// recovered is the bench after a sitting that ended without a word.
+func recovered(t *testing.T) *driver {
+	t.Helper()
+	t.Chdir(t.TempDir())
+	require.NoError(t, os.WriteFile("build.toml", starter.Demo(), 0o644))
+	driveFile(t, "build.toml", 80, 24).keys("right", "right") // never closed, as by a power cut
+	return driveFile(t, "build.toml", 80, 24)
+}
+
+// With ASCII glyphs every sign the program itself writes is ASCII.
+func TestASCIIScreensAreASCII(t *testing.T) {
+	for _, s := range append(plainShots(), keyShots()...) {
+		s.ascii = true
+		t.Run(fmt.Sprintf("%s-%dx%d", s.name, s.w, s.h), func(t *testing.T) {
+			for i, line := range strings.Split(s.take(t).screen(), "\n") {
+				for _, r := range line {
+					require.Less(t, r, rune(0x7f), "line %d: %s", i, line)
+				}
+			}
+		})
+	}
+}
