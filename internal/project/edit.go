@@ -18,13 +18,16 @@ const (
 	OpSet    Op = "set"    // give the value at Path the literal Text
 	OpAdd    Op = "add"    // add an entry to the list of tables at Path
 	OpRemove Op = "remove" // take out what stands at Path
+	OpSplice Op = "splice" // the passage Old, at byte At, becomes Text
 )
 
 // Edit is one change of the text, small enough to be written to the journal.
 type Edit struct {
 	Op    Op              `json:"op"`
 	Path  string          `json:"path"`
-	Text  string          `json:"text,omitempty"`  // a TOML literal
+	Text  string          `json:"text,omitempty"` // a TOML literal, or the new passage
+	Old   string          `json:"old,omitempty"`
+	At    int             `json:"at,omitempty"`
 	Pairs []tomltext.Pair `json:"pairs,omitempty"` // for OpAdd
 }
 
@@ -50,8 +53,50 @@ func (e Edit) apply(doc *tomltext.Doc) (*tomltext.Doc, error) {
 		return doc.Append(e.Path, e.Pairs)
 	case OpRemove:
 		return doc.Remove(e.Path)
+	case OpSplice:
+		return e.splice(doc)
 	}
 	return nil, fmt.Errorf("%q is no kind of edit", e.Op)
+}
+
+// splice replaces a passage where it stood, or where it stands now when there
+// is only one of it.
+func (e Edit) splice(doc *tomltext.Doc) (*tomltext.Doc, error) {
+	src := string(doc.Bytes())
+	at := e.At
+	if at < 0 || at > len(src) || !strings.HasPrefix(src[at:], e.Old) {
+		if at = strings.Index(src, e.Old); e.Old == "" || at < 0 || strings.Count(src, e.Old) > 1 {
+			return nil, fmt.Errorf("the lines it changes are not in the file as they were")
+		}
+	}
+	return doc.Reread([]byte(src[:at] + e.Text + src[at+len(e.Old):]))
+}
+
+// Splice returns the edit that turns the text of f into that of g: the lines
+// that differ, with the line before and the line behind them so that the
+// passage can be found again. It is how a step back is written to the journal.
+func (f *File) Splice(g *File) Edit {
+	a, b := string(f.Bytes()), string(g.Bytes())
+	head := 0
+	for head < len(a) && head < len(b) && a[head] == b[head] {
+		head++
+	}
+	tail := 0
+	for tail < len(a)-head && tail < len(b)-head && a[len(a)-1-tail] == b[len(b)-1-tail] {
+		tail++
+	}
+	for range 2 { // to the beginning of this line, then of the one before
+		if head > 0 {
+			head = strings.LastIndexByte(a[:head-1], '\n') + 1
+		}
+	}
+	end := len(a) - tail
+	for range 2 {
+		if i := strings.IndexByte(a[end:], '\n'); i >= 0 {
+			end += i + 1
+		}
+	}
+	return Edit{Op: OpSplice, Old: a[head:end], Text: b[head : len(b)-(len(a)-end)], At: head}
 }
 
 // SetValue returns the edit that gives the quantity at path the value v

@@ -81,14 +81,15 @@ func (p Placement) seat() (seat.Placement, []string) {
 		}
 		return q.Or(0)
 	}
-	return seat.Placement{
+	out := seat.Placement{
 		LeftFront:  need(p.LeftFront, "left_front"),
 		RightFront: need(p.RightFront, "right_front"),
 		Rear:       need(p.Rear, "rear"),
 		Setback:    need(p.Setback, "setback"),
 		Offset:     p.Offset.Or(0),
 		Heading:    geom.Angle(p.Heading.Or(0)),
-	}, missing
+	}
+	return out, missing // not in one statement: need must have run before missing is read
 }
 
 // Seat returns the placement as geometry knows it; false when it lacks

@@ -65,7 +65,9 @@ func newModel(s *session.Session, left *session.Leftover, t *theme.Theme, action
 	if left != nil {
 		m.open(newRecover(left))
 	}
-	if scratch {
+	if err := s.Warning(); err != nil {
+		m.say(theme.Warn, "%v", err)
+	} else if scratch {
 		m.say(theme.Dim, "This is a scratch copy of the demo: try anything. Arrow keys move, ? shows every key.")
 	}
 	return m

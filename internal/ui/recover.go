@@ -31,7 +31,7 @@ func newRecover(l *session.Leftover) *question {
 				}
 			}},
 			{"d", "drop it for good", func(m *Model) {
-				if err := m.sess.DropLeftover(); err != nil {
+				if err := m.sess.Discard(); err != nil {
 					m.say(theme.Danger, "%s", firstLine(err))
 				}
 			}},

@@ -3,6 +3,7 @@ package assess
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
@@ -190,13 +191,21 @@ func jointOverAdvice(i, n int) string {
 // own advice.
 func advise(f Finding, by map[Status]string) string {
 	if f.Status == NotKnown {
-		return "Cannot be judged yet: " + f.Missing + "."
+		return notYet(f.Missing)
 	}
 	s := by[f.Status]
 	if f.Moved {
 		s += " The powertrain has moved since it was read; read again to be sure."
 	}
 	return s
+}
+
+// notYet is the advice on a finding that cannot be judged.
+func notYet(why string) string {
+	if !strings.HasSuffix(why, "?") {
+		why += "."
+	}
+	return "Cannot be judged yet: " + why
 }
 
 // judged picks the number a verdict rests on: the reading where there is one,
@@ -225,7 +234,7 @@ func (a *Assessment) axisFindings(line string, x Axis) []Finding {
 	if !x.Read.Known {
 		read.unknown(x.Read.Why)
 		read.Basis = Read
-		read.Advice = "Cannot be judged yet: " + x.Read.Why + "."
+		read.Advice = notYet(x.Read.Why)
 		return []Finding{read}
 	}
 	read.number(x.Read.V, x.Read.Expanded())

@@ -20,8 +20,9 @@ type Session struct {
 	path    string
 	hist    *project.History
 	disk    [sha256.Size]byte // of the text last read from or written to disk
-	journal *keep.Journal
+	journal *keep.Journal     // nil when there can be none
 	now     func() time.Time
+	warning error
 }
 
 // Leftover is unsaved work of an earlier sitting that ended without a word.
@@ -35,7 +36,8 @@ type Leftover struct {
 }
 
 // Open loads the file at path and looks for unsaved work left over from an
-// earlier sitting. now is the clock, for the journal.
+// earlier sitting. now is the clock, for the journal. A journal that cannot be
+// opened does not keep the file closed: see Warning.
 func Open(path string, now func() time.Time) (*Session, *Leftover, error) {
 	src, err := project.Read(path)
 	if err != nil {
@@ -45,20 +47,24 @@ func Open(path string, now func() time.Time) (*Session, *Leftover, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	disk := sha256.Sum256(src)
-	j, left, err := keep.Open(path, disk)
+	s := &Session{path: path, hist: project.NewHistory(f), disk: sha256.Sum256(src), now: now}
+	j, left, err := keep.Open(path, s.disk)
 	if err != nil {
-		return nil, nil, err
+		s.warning = fmt.Errorf("unsaved work cannot be kept safe from a crash: %w; save often", err)
+		return s, nil, nil
 	}
-	s := &Session{path: path, hist: project.NewHistory(f), disk: disk, journal: j, now: now}
+	s.journal = j
 	if left == nil || (len(left.Entries) == 0 && !left.Torn) {
 		return s, nil, nil
 	}
 	return s, &Leftover{
 		Entries: len(left.Entries), When: left.When, Torn: left.Torn,
-		Fits: left.Base == disk, File: left.File, raw: left.Entries,
+		Fits: left.Base == s.disk, File: left.File, raw: left.Entries,
 	}, nil
 }
+
+// Warning says what the user should know about this sitting, or nil.
+func (s *Session) Warning() error { return s.warning }
 
 // Path returns the file's path as it was given.
 func (s *Session) Path() string { return s.path }
@@ -89,21 +95,21 @@ func (s *Session) Do(label string, edits ...project.Edit) error {
 }
 
 // Undo steps back; the label says what was undone.
-func (s *Session) Undo() (string, bool, error) {
-	label, ok := s.hist.Undo()
-	if !ok {
-		return "", false, nil
-	}
-	return label, true, s.note(keep.OpUndo, label, nil)
-}
+func (s *Session) Undo() (string, bool, error) { return s.rewind(keep.OpUndo, s.hist.Undo) }
 
 // Redo steps forward again.
-func (s *Session) Redo() (string, bool, error) {
-	label, ok := s.hist.Redo()
+func (s *Session) Redo() (string, bool, error) { return s.rewind(keep.OpRedo, s.hist.Redo) }
+
+// rewind steps through the history. The journal notes what that did to the
+// text, because a step can reach behind the last save, where the journal
+// begins.
+func (s *Session) rewind(op string, step func() (string, bool)) (string, bool, error) {
+	before := s.Now()
+	label, ok := step()
 	if !ok {
 		return "", false, nil
 	}
-	return label, true, s.note(keep.OpRedo, label, nil)
+	return label, true, s.note(op, label, []project.Edit{before.Splice(s.Now())})
 }
 
 // JournalError says that an edit stands but could not be written to the
@@ -111,33 +117,38 @@ func (s *Session) Redo() (string, bool, error) {
 type JournalError struct{ Err error }
 
 func (e *JournalError) Error() string {
-	return "the edit stands, but it could not be noted for a crash: " + e.Err.Error() + "; save soon"
+	return "not safe from a crash yet: " + e.Err.Error()
 }
 
 // Unwrap returns the cause.
 func (e *JournalError) Unwrap() error { return e.Err }
 
 func (s *Session) note(op, label string, edits []project.Edit) error {
-	e := keep.Entry{Time: s.now(), Op: op, Label: label}
-	if edits != nil {
-		raw, err := json.Marshal(edits)
-		if err != nil {
-			return &JournalError{err}
-		}
-		e.Edits = raw
+	if s.journal == nil {
+		return nil
 	}
-	if err := s.journal.Append(e); err != nil {
+	raw, err := json.Marshal(edits)
+	if err != nil {
+		return &JournalError{err}
+	}
+	if err := s.journal.Append(keep.Entry{Time: s.now(), Op: op, Label: label, Edits: raw}); err != nil {
 		return &JournalError{err}
 	}
 	return nil
 }
 
 // Sync waits until the disk holds every journalled edit.
-func (s *Session) Sync() error { return s.journal.Sync() }
+func (s *Session) Sync() error {
+	if s.journal == nil {
+		return nil
+	}
+	return s.journal.Sync()
+}
 
 // Save writes the present state to disk. keep.ErrChangedOutside is behind the
 // error when the file on disk is no longer what this session read or wrote;
-// nothing is written then, unless force is set.
+// nothing is written then, unless force is set. With a *JournalError or
+// keep.ErrUnconfirmed the file is written all the same.
 func (s *Session) Save(force bool) error {
 	f := s.hist.Now()
 	next := sha256.Sum256(f.Bytes())
@@ -145,8 +156,10 @@ func (s *Session) Save(force bool) error {
 	if force {
 		opt.Expect = nil
 	}
-	if err := s.journal.Saving(next); err != nil {
-		return &JournalError{err}
+	if s.journal != nil {
+		// Should the note fail, a crash during the save offers work that is
+		// saved already: a nuisance and no loss, so the save goes on.
+		_ = s.journal.Saving(next)
 	}
 	err := keep.Save(s.path, f.Bytes(), opt)
 	if err != nil && !errors.Is(err, keep.ErrUnconfirmed) {
@@ -154,10 +167,21 @@ func (s *Session) Save(force bool) error {
 	}
 	s.disk = next
 	s.hist.MarkSaved(f)
-	if rerr := s.journal.Reset(next); rerr != nil && err == nil {
-		err = &JournalError{rerr}
+	if rerr := s.reset(); rerr != nil && err == nil {
+		err = rerr
 	}
 	return err
+}
+
+// reset starts an empty journal for the text on disk.
+func (s *Session) reset() error {
+	if s.journal == nil {
+		return nil
+	}
+	if err := s.journal.Reset(s.disk); err != nil {
+		return &JournalError{err}
+	}
+	return nil
 }
 
 // ChangedOutside reports whether the file on disk differs from what this
@@ -182,38 +206,60 @@ func (s *Session) Reload() error {
 	}
 	s.disk = sha256.Sum256(src)
 	s.hist = project.NewHistory(f)
-	return s.journal.Reset(s.disk)
+	return s.reset()
 }
 
 // Restore replays unsaved work of an earlier sitting on the present state. It
-// stops at the first edit that no longer fits and says how far it got.
+// stops at the first edit that no longer fits and says how far it got. What
+// was restored is in the journal afterwards, whatever happens next.
 func (s *Session) Restore(l *Leftover) error {
-	for i, e := range l.raw {
-		var err error
-		switch e.Op {
-		case keep.OpDo:
-			var edits []project.Edit
-			if err = json.Unmarshal(e.Edits, &edits); err == nil {
-				err = s.hist.Do(e.Label, edits...)
-			}
-		case keep.OpUndo:
-			s.hist.Undo()
-		case keep.OpRedo:
-			s.hist.Redo()
-		}
-		if err != nil {
-			return fmt.Errorf("restored %d of %d edits; the next one, %q, does not fit the file any more: %w",
-				i, len(l.raw), project.Printable(e.Label), err)
+	done, err := s.replay(l)
+	if s.journal == nil || (err == nil && l.Fits) {
+		return err // the journal holds just these entries
+	}
+	if aside := s.journal.SetAside(); aside != nil {
+		return errors.Join(err, &JournalError{aside})
+	}
+	for _, e := range l.raw[:done] {
+		if aerr := s.journal.Append(e); aerr != nil {
+			return errors.Join(err, &JournalError{aerr})
 		}
 	}
-	return nil
+	return err
 }
 
-// DropLeftover throws unsaved work of an earlier sitting away.
-func (s *Session) DropLeftover() error { return s.journal.Discard() }
+// replay applies entries until one does not fit; done is how many it took.
+func (s *Session) replay(l *Leftover) (done int, err error) {
+	for i, e := range l.raw {
+		var edits []project.Edit
+		if err := json.Unmarshal(e.Edits, &edits); err != nil {
+			return i, fmt.Errorf("restored %d of %d edits; the next one cannot be read: %w", i, len(l.raw), err)
+		}
+		label := e.Label
+		if e.Op != keep.OpDo {
+			label = e.Op + " of " + label
+		}
+		if err := s.hist.Do(label, edits...); err != nil {
+			return i, fmt.Errorf("restored %d of %d edits; the next one, %q, does not fit the file any more: %w",
+				i, len(l.raw), project.Printable(label), err)
+		}
+	}
+	return len(l.raw), nil
+}
 
-// Discard gives up what is not saved: the journal goes, the file stays.
-func (s *Session) Discard() error { return s.journal.Discard() }
+// Discard gives up what is not saved, also by an earlier sitting: the journal
+// goes, the file stays.
+func (s *Session) Discard() error {
+	if s.journal == nil {
+		return nil
+	}
+	return s.journal.Discard()
+}
 
 // Close ends the sitting. The journal stays where there is unsaved work.
-func (s *Session) Close() error { return s.journal.Close() }
+func (s *Session) Close() error {
+	if s.journal == nil {
+		return nil
+	}
+	return s.journal.Close()
+}

@@ -1,0 +1,303 @@
+package assess
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"fitup/internal/geom"
+	"fitup/internal/project"
+	"fitup/internal/project/starter"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func build(t testing.TB, text string) *project.Build {
+	t.Helper()
+	f, err := project.Parse("test.toml", []byte(text))
+	require.NoError(t, err)
+	return f.Build
+}
+
+// three is a build that knows nothing but three gauge readings.
+func three(engine, shaft, pinion string) string {
+	read := func(of, on, shown, lower string) string {
+		s := fmt.Sprintf("[[reading]]\nof = %q\non = %q\nshown = %q\n", of, on, shown)
+		if lower != "" {
+			s += fmt.Sprintf("lower = %q\n", lower)
+		}
+		return s
+	}
+	return "format = 1\n[line.rear.pinion]\n" +
+		read("powertrain", "square face", "85.6 deg", engine) +
+		read("line.rear.shaft.1", "along", "2.4 deg", shaft) +
+		read("line.rear.pinion", "square face", "85.2 deg", pinion)
+}
+
+func finding(t testing.TB, a *Assessment, id string) Finding {
+	t.Helper()
+	f, ok := a.Finding(id)
+	require.True(t, ok, id)
+	return f
+}
+
+func deg(v float64) float64 { return geom.Angle(v).Degrees() }
+
+// Common practice, no source: a face square to the axis reads what is left to
+// 90°; the joints work at the differences of the slopes.
+func TestThreeReadings(t *testing.T) {
+	a := Run(build(t, three("rear", "rear", "rear")))
+	for id, want := range map[string]float64{
+		"line.rear.powertrain.read":  4.4,
+		"line.rear.shaft.1.read":     2.4,
+		"line.rear.pinion.read":      4.8,
+		"line.rear.joint.1.min":      2.0,
+		"line.rear.joint.1.max":      2.0,
+		"line.rear.joint.2.min":      2.4,
+		"line.rear.joint.2.max":      2.4,
+		"line.rear.shaft.1.mismatch": 0.4,
+	} {
+		f := finding(t, a, id)
+		assert.Equal(t, OK, f.Status, id)
+		assert.Equal(t, Read, f.Basis, id)
+		assert.InDelta(t, want, deg(f.Value), 1e-9, id)
+	}
+	assert.Len(t, a.Findings, 8)
+}
+
+func TestPinionTheOtherWay(t *testing.T) {
+	a := Run(build(t, three("rear", "rear", "front")))
+	assert.Equal(t, OK, finding(t, a, "line.rear.joint.1.max").Status)
+	assert.InDelta(t, 2.0, deg(finding(t, a, "line.rear.joint.1.max").Value), 1e-9)
+	f := finding(t, a, "line.rear.joint.2.max")
+	assert.Equal(t, Over, f.Status)
+	assert.InDelta(t, 7.2, deg(f.Value), 1e-9)
+	assert.InDelta(t, -4.2, deg(f.Margin), 1e-9)
+	f = finding(t, a, "line.rear.shaft.1.mismatch")
+	assert.Equal(t, Over, f.Status)
+	assert.InDelta(t, 5.2, deg(f.Value), 1e-9)
+}
+
+func TestNoDirectionIsAskedFor(t *testing.T) {
+	a := Run(build(t, three("rear", "rear", "")))
+	assert.Equal(t, OK, finding(t, a, "line.rear.joint.1.max").Status)
+	for _, id := range []string{"line.rear.joint.2.min", "line.rear.joint.2.max", "line.rear.shaft.1.mismatch", "line.rear.pinion.read"} {
+		f := finding(t, a, id)
+		assert.Equal(t, NotKnown, f.Status, id)
+		assert.False(t, f.HasValue, id)
+		assert.Contains(t, f.Missing, "which end is lower", id)
+		assert.Contains(t, f.Advice, "which end is lower", id)
+	}
+}
+
+// JCGM 100:2008, 4.3.7 and 5.2, for a ±0.1° gauge. Where both joints bend the
+// same way the shared shaft reading counts twice in their difference; where
+// they bend opposite ways, as engine and pinion nearly parallel do, it drops
+// out.
+func TestUncertaintyOfThreeReadings(t *testing.T) {
+	u := func(m Measure) float64 { return deg(m.U) }
+	opposite := Run(build(t, three("rear", "rear", "rear"))).Lines[0]
+	assert.InDelta(t, 0.0577350, u(opposite.Axes[0].Read), 1e-7)
+	assert.InDelta(t, 0.0816497, u(opposite.Joints[0].Read), 1e-7)
+	assert.InDelta(t, 0.0816497, u(opposite.Joints[1].Read), 1e-7)
+	assert.InDelta(t, 0.0816497, u(opposite.Shafts[0].MismatchRead), 1e-7)
+
+	same := Run(build(t, three("rear", "rear", "front"))).Lines[0]
+	assert.InDelta(t, 0.1414214, u(same.Shafts[0].MismatchRead), 1e-7)
+}
+
+func TestTightWhenUncertaintyReachesAcross(t *testing.T) {
+	text := three("rear", "rear", "rear") + "[limits]\n"
+	for limit, want := range map[string]Status{
+		"2.6 deg": OK,    // margin 0.2 against 0.163
+		"2.5 deg": Tight, // margin 0.1
+		"2.4 deg": Tight, // met exactly
+		"2.3 deg": Over,
+	} {
+		f := finding(t, Run(build(t, text+fmt.Sprintf("joint_max = %q\n", limit))), "line.rear.joint.2.max")
+		assert.Equal(t, want, f.Status, limit)
+		assert.True(t, f.Changed, limit)
+		assert.Equal(t, "changed in this build's file", f.Source)
+	}
+}
+
+func TestNothingKnownIsNeverOK(t *testing.T) {
+	a := Run(build(t, "format = 1\n[line.rear.pinion]\n"))
+	require.NotEmpty(t, a.Findings)
+	for _, f := range a.Findings {
+		assert.Equal(t, NotKnown, f.Status, f.ID)
+		assert.NotEmpty(t, f.Missing, f.ID)
+	}
+	w, ok := a.Worst()
+	require.True(t, ok)
+	assert.Equal(t, NotKnown, w.Status)
+	assert.Empty(t, a.Watchable())
+	assert.Empty(t, Run(build(t, "format = 1\n")).Findings)
+}
+
+const twoEnds = `
+format = 1
+[powertrain]
+output = [1250, 0, 0]
+[powertrain.pads]
+left_front = [0, -300, 0]
+right_front = [0, 300, 0]
+rear = [1250, 0, 0]
+[placement]
+left_front = 0
+right_front = 0
+rear = 0
+setback = 0
+[line.rear.pinion]
+at = [2500, 0, 0]
+slope = "3 deg down to the rear"
+`
+
+// A nudge after a reading carries the reading along by what the model says has
+// changed, and says so.
+func TestReadingIsCarriedWhenThePowertrainMoves(t *testing.T) {
+	read := `
+[[reading]]
+of = "powertrain"
+on = "along"
+shown = "1 deg"
+lower = "rear"
+placed = { left_front = 0, right_front = 0, rear = 0, setback = 0 }
+[[reading]]
+of = "line.rear.shaft.1"
+on = "along"
+shown = "2 deg"
+lower = "rear"
+placed = { left_front = 0, right_front = 0, rear = 0, setback = 0 }
+[limits]
+plan_gap = "5 deg"
+`
+	still := Run(build(t, twoEnds+read)).Lines[0]
+	assert.False(t, still.Joints[0].Moved)
+	assert.InDelta(t, 1, deg(still.Joints[0].Read.V), 1e-9)
+
+	f, err := project.Parse("test.toml", []byte(twoEnds+read))
+	require.NoError(t, err)
+	edits, err := f.MoveRow(2, 10) // the rear up by 10 mm
+	require.NoError(t, err)
+	g, err := f.Apply(edits...)
+	require.NoError(t, err)
+	a := Run(g.Build)
+	moved := a.Lines[0]
+	assert.True(t, moved.Joints[0].Moved)
+	turned := deg(moved.Axes[0].Planned.V)
+	assert.InDelta(t, -0.458371, turned, 1e-6)
+	assert.InDelta(t, 1+turned, deg(moved.Axes[0].Read.V), 1e-9)
+	assert.InDelta(t, 1, deg(moved.Axes[0].Raw.V), 1e-9)
+	assert.Contains(t, finding(t, a, "line.rear.joint.1.max").Advice, "read again")
+}
+
+func TestProvedNeedsEveryReadingProved(t *testing.T) {
+	text := strings.Replace(three("rear", "rear", "rear"), `shown = "85.6 deg"`, "shown = \"85.6 deg\"\nafter = \"tacked\"", 1)
+	a := Run(build(t, text))
+	assert.Equal(t, Proved, finding(t, a, "line.rear.powertrain.read").Basis)
+	assert.Equal(t, Read, finding(t, a, "line.rear.joint.1.max").Basis)
+	text = strings.Replace(text, `shown = "2.4 deg"`, "shown = \"2.4 deg\"\nafter = \"welded\"", 1)
+	assert.Equal(t, Proved, finding(t, Run(build(t, text)), "line.rear.joint.1.max").Basis)
+}
+
+// An effect is what the assessment really says after the step.
+func TestEffectsAreTheRealThing(t *testing.T) {
+	f, err := project.Parse("demo.toml", starter.Demo())
+	require.NoError(t, err)
+	a := Run(f.Build)
+	step := Step{Length: 0.5, Angle: (0.05 * geom.Deg).Rad()}
+	effects := a.Effects("line.rear.joint.2.max", step)
+	require.Len(t, effects, len(a.Rows))
+	before := finding(t, a, "line.rear.joint.2.max")
+	for _, row := range a.Rows {
+		edits, err := f.MoveRow(row.Row, row.Now.V+step.For(row.Kind))
+		require.NoError(t, err)
+		g, err := f.Apply(edits...)
+		require.NoError(t, err)
+		after := finding(t, Run(g.Build), "line.rear.joint.2.max")
+		assert.InDelta(t, after.Value-before.Value, effects[row.Row].Change.V, 1e-9, row.Name)
+		assert.Equal(t, after.Status, effects[row.Row].To, row.Name)
+	}
+	assert.Empty(t, a.Effects("no.such.finding", step))
+}
+
+func TestJobsAreHeldByFindings(t *testing.T) {
+	text := three("rear", "rear", "front") + `
+[[job]]
+id = "a"
+title = "weld"
+hold = ["line.rear.joint.2.max"]
+[[job]]
+id = "b"
+title = "measure"
+hold = ["line.rear.joint.1.max"]
+[[job]]
+id = "c"
+title = "something else"
+hold = ["no.such.finding"]
+done = true
+`
+	a := Run(build(t, text))
+	assert.True(t, a.Jobs[0].Held)
+	assert.False(t, a.Jobs[1].Held)
+	assert.True(t, a.Jobs[2].Held, "an unknown finding is not ok")
+	done, total := a.Progress()
+	assert.Equal(t, [2]int{1, 3}, [2]int{done, total})
+}
+
+func TestValuesAreUniqueAndFinite(t *testing.T) {
+	a := Run(func() *project.Build {
+		f, err := project.Parse("demo.toml", starter.Demo())
+		require.NoError(t, err)
+		return f.Build
+	}())
+	seen := map[string]bool{}
+	for _, v := range a.Values {
+		assert.False(t, seen[v.Name], "twice: %s", v.Name)
+		seen[v.Name] = true
+		assert.True(t, geom.Finite(v.V), v.Name)
+	}
+	for _, want := range []string{"placement.tilt", "output.height", "line.rear.joint.1.angle.planned", "line.rear.joint.1.angle.read", "line.rear.shaft.1.length"} {
+		assert.True(t, seen[want], want)
+	}
+}
+
+func TestChanges(t *testing.T) {
+	before := Run(build(t, three("rear", "rear", "rear")))
+	now := Run(build(t, three("rear", "rear", "front")))
+	ids := []string{}
+	for _, c := range Changes(before, now) {
+		ids = append(ids, c.Finding.ID)
+		assert.Equal(t, OK, c.From)
+	}
+	assert.Equal(t, []string{"line.rear.joint.2.max", "line.rear.shaft.1.mismatch"}, ids)
+	assert.Empty(t, Changes(now, now))
+}
+
+func BenchmarkRun(b *testing.B) {
+	f, err := project.Parse("demo.toml", starter.Demo())
+	require.NoError(b, err)
+	b.ReportAllocs()
+	for b.Loop() {
+		Run(f.Build)
+	}
+}
+
+func BenchmarkNudge(b *testing.B) {
+	f, err := project.Parse("demo.toml", starter.Demo())
+	require.NoError(b, err)
+	b.ReportAllocs()
+	for b.Loop() {
+		edits, err := f.MoveRow(2, -280)
+		if err != nil {
+			b.Fatal(err)
+		}
+		g, err := f.Apply(edits...)
+		if err != nil {
+			b.Fatal(err)
+		}
+		Run(g.Build)
+	}
+}
