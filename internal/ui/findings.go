@@ -37,7 +37,7 @@ func figures(m *Model, f assess.Finding) string {
 	}
 	var parts []string
 	if f.HasValue {
-		s := num(f.Value)
+		s := v.Against(f)
 		if f.Uncertainty > 0 {
 			s += " " + v.PlusMinus(f.Kind, assess.Measure{U: f.Uncertainty / 2, Known: true}, v.Digits(f.Kind))
 		}
@@ -58,7 +58,7 @@ func figures(m *Model, f assess.Finding) string {
 		}
 		parts = append(parts, s+")")
 		if f.HasValue {
-			parts = append(parts, "margin "+num(f.Margin))
+			parts = append(parts, "margin "+v.Number(f.Kind, assess.Measure{V: f.Margin, Known: true}, v.Digits(f.Kind)+1))
 		}
 	}
 	return strings.Join(parts, ", ")

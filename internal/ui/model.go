@@ -60,6 +60,7 @@ var panes = []layout.Pane{layout.Mounts, layout.Driveline, layout.Jobs}
 func newModel(s *session.Session, left *session.Leftover, t *theme.Theme, actions *action.Table, scratch bool) *Model {
 	m := &Model{sess: s, actions: actions, theme: t, scratch: scratch, focus: layout.Mounts}
 	m.now = assess.Run(s.Now().Build)
+	m.jobs.Start(m.now)
 	m.steps = stepsFor(s.Now().Build.Units)
 	m.step = firstStep
 	if left != nil {

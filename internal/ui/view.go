@@ -8,6 +8,7 @@ import (
 
 	"fitup/internal/project"
 	"fitup/internal/project/assess"
+	"fitup/internal/ui/action"
 	"fitup/internal/ui/layout"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
@@ -167,11 +168,30 @@ func (m *Model) footer(w int) string {
 		used -= theme.Width(keys[i]) + theme.Width(labels[i]) + 3
 		keys, labels = slices.Delete(keys, i, i+1), slices.Delete(labels, i, i+1)
 	}
+	for _, a := range m.actions.ForScope(scopeOf(m.focus)) { // the rest, where there is room
+		if a.Footer || len(a.Keys) == 0 || isMove(a.ID) {
+			continue
+		}
+		a.Keys = a.Keys[:1]
+		if n := theme.Width(a.KeyText()) + theme.Width(a.Label) + 3; used+n <= w {
+			add(a.KeyText(), a.Label)
+		}
+	}
 	var b strings.Builder
 	for i := range keys {
 		b.WriteString(" " + m.theme.Paint(theme.Key, keys[i]) + " " + m.theme.Paint(theme.Dim, labels[i]) + " ")
 	}
 	return m.theme.Pad(b.String(), w)
+}
+
+// isMove reports whether an action only moves the cursor or the focus, which
+// the pane titles and the arrows show already.
+func isMove(id action.ID) bool {
+	switch id {
+	case pane.Up, pane.Down, pane.Less, pane.More, actSketch, actMounts, actDriveline, actJobs, actPrevPane:
+		return true
+	}
+	return false
 }
 
 // overlay sets a dialog over the middle of the screen.

@@ -97,6 +97,17 @@ func (v View) Number(k quantity.Kind, m assess.Measure, digits int) string {
 	return v.glyphs(quantity.Format(k, m.V, v.Units(), digits))
 }
 
+// Against writes the value of a finding with as many decimals as it takes to
+// tell it from its limit.
+func (v View) Against(f assess.Finding) string {
+	digits := v.Digits(f.Kind)
+	num := func(x float64) string { return v.Number(f.Kind, assess.Measure{V: x, Known: true}, digits) }
+	for f.HasLimit && f.Value != f.Limit && num(f.Value) == num(f.Limit) && digits < 6 {
+		digits++
+	}
+	return num(f.Value)
+}
+
 // Cell is Number for a table whose heading names the quantity: short sense
 // words, and a dash for the unknown.
 func (v View) Cell(k quantity.Kind, m assess.Measure, digits int) string {

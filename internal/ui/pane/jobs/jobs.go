@@ -15,6 +15,16 @@ import (
 // Pane is the state of the Jobs pane: which job has the cursor.
 type Pane struct{ at int }
 
+// Start puts the cursor on the first job that is still open.
+func (p *Pane) Start(a *assess.Assessment) {
+	for i, j := range a.Jobs {
+		if !j.Done {
+			p.at = i
+			return
+		}
+	}
+}
+
 // Key turns an action into an intent.
 func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {
 	n := len(v.A.Jobs)

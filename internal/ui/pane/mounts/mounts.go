@@ -18,8 +18,9 @@ type Pane struct{ at int }
 
 // rowWidth is the room of label and value; what is left shows the effect.
 const (
-	labelWidth = 13
-	valueWidth = 23
+	labelWidth  = 12
+	valueWidth  = 22
+	effectWidth = 9 // a change with three decimals and a sign
 )
 
 // Key turns an action into an intent.
@@ -86,8 +87,8 @@ func (p *Pane) step(v pane.View) string {
 
 func (p *Pane) header(w int, v pane.View) string {
 	s := "  " + v.Theme.Pad("", labelWidth) + v.Theme.PadLeft("now", valueWidth)
-	if w >= theme.Width(s)+14 && v.HasW {
-		s += "   one step does"
+	if room := w - theme.Width(s); room >= effectWidth && v.HasW {
+		s += v.Theme.PadLeft("one step", min(room, effectWidth+2))
 	}
 	return v.Theme.Cut(s, w)
 }
@@ -105,14 +106,14 @@ func (p *Pane) row(w, i int, r assess.Row, v pane.View) string {
 		value = v.Number(r.Kind, r.Now, v.Digits(r.Kind))
 	}
 	s := v.Theme.Paint(role, mark+v.Theme.Pad(r.Short, labelWidth)+v.Theme.PadLeft(value, valueWidth))
-	if room := w - 2 - labelWidth - valueWidth; room >= 14 {
-		s += "   " + p.effect(r, v, room-3)
+	if room := w - 2 - labelWidth - valueWidth; room >= effectWidth {
+		s += strings.Repeat(" ", min(room-effectWidth, 2)) + p.effect(r, v)
 	}
 	return s
 }
 
 // effect says what one step up does to the finding in trouble.
-func (p *Pane) effect(r assess.Row, v pane.View, w int) string {
+func (p *Pane) effect(r assess.Row, v pane.View) string {
 	e, ok := v.Effects[r.Row]
 	if !ok || !v.HasW {
 		return ""
@@ -120,7 +121,11 @@ func (p *Pane) effect(r assess.Row, v pane.View, w int) string {
 	if !e.Change.Known {
 		return v.Theme.StatusSign(pane.Status(e.To))
 	}
-	return v.Theme.Cut(changeText(v, e)+" "+v.Theme.StatusSign(pane.Status(e.To)), w)
+	d := quantity.Short(v.Watch.Kind, e.Change.V, v.Units(), v.Digits(v.Watch.Kind)+1)
+	if e.Change.V >= 0 {
+		d = "+" + d
+	}
+	return v.Theme.PadLeft(d, effectWidth-2) + " " + v.Theme.StatusSign(pane.Status(e.To))
 }
 
 func changeText(v pane.View, e assess.Effect) string {
@@ -147,7 +152,7 @@ func (p *Pane) watch(w, room int, v pane.View) []string {
 	}
 	head := v.Theme.Sign(pane.Status(v.Watch.Status)) + " " + v.Watch.Status.String() + ": " + v.Watch.Title
 	if v.Watch.HasValue {
-		head += " " + v.Number(v.Watch.Kind, assess.Measure{V: v.Watch.Value, Known: true}, v.Digits(v.Watch.Kind))
+		head += " " + v.Against(v.Watch)
 	}
 	for _, l := range theme.Wrap(head, w) {
 		out = append(out, v.Theme.Paint(pane.Status(v.Watch.Status).Role(), l))
