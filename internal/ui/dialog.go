@@ -61,10 +61,11 @@ type question struct {
 	title   string
 	text    []string
 	choices []choice
+	must    bool // there is no going on without an answer
 }
 
 func (q *question) key(m *Model, k tea.KeyMsg) {
-	if k.String() == "esc" {
+	if k.String() == "esc" && !q.must {
 		m.close()
 		return
 	}
@@ -103,7 +104,10 @@ func (q *question) lines(w int, t *theme.Theme) []string {
 	for _, c := range q.choices {
 		out = append(out, "  "+paint(theme.Key, fmt.Sprintf("%-5s", c.key))+" "+c.label)
 	}
-	return append(out, "  "+paint(theme.Key, fmt.Sprintf("%-5s", "esc"))+" stay here", "")
+	if !q.must {
+		out = append(out, "  "+paint(theme.Key, fmt.Sprintf("%-5s", "esc"))+" stay here")
+	}
+	return append(out, "")
 }
 
 func newQuit(scratch bool) *question {

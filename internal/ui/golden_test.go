@@ -122,9 +122,9 @@ func keyShots() []shot {
 		{name: "focus-sketch-plan", build: demo, w: 60, h: 20, keys: []string{"1", "v"}},
 		{name: "focus-driveline", build: demo, w: 120, h: 36, keys: []string{"3", "down", "down", "down", "down"}},
 		{name: "focus-driveline", build: demo, w: 60, h: 20, keys: []string{"3"}},
-		{name: "focus-jobs", build: demo, w: 140, h: 45, keys: []string{"4", "end", "down", "down", "down", "down", "down", "down", "down", "down"}},
+		{name: "focus-jobs", build: demo, w: 140, h: 45, then: func(d *driver) { d.toJob(8) }},
 		{name: "focus-jobs", build: demo, w: 60, h: 20, keys: []string{"4"}},
-		{name: "job-held", build: demo, w: 80, h: 24, keys: []string{"4", "down", "down", "down", "down", "down", "down", "down", "down", "space"}},
+		{name: "job-held", build: demo, w: 80, h: 24, then: func(d *driver) { d.toJob(8).keys("space") }},
 		{name: "moved-since", build: demo, w: 140, h: 45, keys: []string{"down", "down", "right", "3", "down"}},
 		{name: "watch-next", build: demo, w: 80, h: 24, keys: []string{"w"}},
 	}

@@ -161,6 +161,7 @@ func (m *Model) do(label string, edits ...project.Edit) bool {
 func (m *Model) assess(label string) {
 	before := m.now
 	m.now = assess.Run(m.sess.Now().Build)
+	m.steps = stepsFor(m.now.Build.Units) // a file loaded again can have other units
 	text := label
 	role := theme.Text
 	for i, c := range assess.Changes(before, m.now) {

@@ -21,6 +21,7 @@ func newRecover(l *session.Leftover) *question {
 	}
 	return &question{
 		title: "Unsaved work was found",
+		must:  true, // edits made before the answer would follow on those of the journal
 		text:  text,
 		choices: []choice{
 			{"t", "take it back in; undo still works on it", func(m *Model) {
@@ -35,6 +36,7 @@ func newRecover(l *session.Leftover) *question {
 					m.say(theme.Danger, "%s", firstLine(err))
 				}
 			}},
+			{"q", "quit; it will be offered again", func(m *Model) { m.quit = true }},
 		},
 	}
 }
