@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -51,6 +52,16 @@ func (a *app) demo(look lookFlags) error {
 		return fail(exitSave, err)
 	}
 	err = a.openBench(benchOptions{Path: path, Scratch: true, Look: look})
+	if err == nil && untouched(path) {
+		_ = os.RemoveAll(dir) // nothing of the user's is in it
+		return nil
+	}
 	fmt.Fprintf(a.env.Stdout, "The scratch copy of the demo is %s\n", project.Printable(path))
 	return err
+}
+
+// untouched reports whether the scratch copy still is the demo as it came.
+func untouched(path string) bool {
+	src, err := project.Read(path)
+	return err == nil && bytes.Equal(src, starter.Demo())
 }

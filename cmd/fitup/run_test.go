@@ -125,9 +125,11 @@ func TestDemoOpensAScratchCopy(t *testing.T) {
 	var paths []string
 	screen := func(o benchOptions) error {
 		assert.True(t, o.Scratch)
-		_, err := project.Load(o.Path)
-		paths = append(paths, o.Path)
-		return err
+		f, err := project.Load(o.Path)
+		if paths = append(paths, o.Path); err != nil || len(paths) == 1 {
+			return err
+		}
+		return os.WriteFile(o.Path, append(f.Bytes(), "# tried\n"...), 0o600)
 	}
 	for range 2 {
 		code, errs := onTerminal(t, nil, screen, "demo")
@@ -135,7 +137,8 @@ func TestDemoOpensAScratchCopy(t *testing.T) {
 	}
 	require.Len(t, paths, 2)
 	assert.NotEqual(t, paths[0], paths[1])
-	assert.FileExists(t, paths[0])
+	assert.NoFileExists(t, paths[0], "a copy nothing was done to is taken away")
+	assert.FileExists(t, paths[1])
 }
 
 func TestDumbTerminalIsRefused(t *testing.T) {

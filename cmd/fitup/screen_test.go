@@ -54,7 +54,7 @@ func TestBenchOpensAndGivesTheTerminalBack(t *testing.T) {
 
 func TestDemoSaysWhereItsCopyIs(t *testing.T) {
 	t.Setenv("TMPDIR", t.TempDir())
-	code, drawn, errs := onBench(t, "q", "demo")
+	code, drawn, errs := onBench(t, "+sq", "demo")
 	assert.Equal(t, exitDone, code, errs)
 	assert.Regexp(t, `The scratch copy of the demo is \S+demo\.toml\r\n$`, drawn)
 }

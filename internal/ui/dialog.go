@@ -162,8 +162,11 @@ func quitKey(k tea.KeyMsg) bool {
 // help shows every key, made from the action table.
 type help struct {
 	scroll
-	lines []string
+	lines []helpLine
 }
+
+// helpLine is a key and what it does; without a key it is running text.
+type helpLine struct{ key, text string }
 
 func newHelp(m *Model) *help {
 	h := &help{}
@@ -172,22 +175,39 @@ func newHelp(m *Model) *help {
 		if s != "everywhere" {
 			head = "In the " + string(s) + " pane"
 		}
-		h.lines = append(h.lines, m.theme.Paint(theme.Title, head))
+		h.lines = append(h.lines, helpLine{text: head})
 		for _, a := range m.actions.All() {
 			if a.Scope == s {
-				h.lines = append(h.lines, "  "+m.theme.Paint(theme.Key, m.theme.Pad(a.KeyText(), 14))+" "+a.Help)
+				h.lines = append(h.lines, helpLine{a.KeyText(), a.Help})
 			}
 		}
-		h.lines = append(h.lines, "")
+		h.lines = append(h.lines, helpLine{})
 	}
-	for _, l := range []string{
-		"Signs: " + m.theme.Status(theme.OK) + ", " + m.theme.Status(theme.Tight) + " (within the limit, but the uncertainty reaches across it), " +
-			m.theme.Status(theme.Over) + ", " + m.theme.Status(theme.Unknown) + ".",
+	sign := func(s theme.Status) string { return m.theme.Sign(s) + " " + s.Word() }
+	for _, text := range []string{
+		"Signs: " + sign(theme.OK) + ", " + sign(theme.Tight) + " (within the limit, but the uncertainty reaches across it), " +
+			sign(theme.Over) + ", " + sign(theme.Unknown) + ".",
 		"Planned comes from the model, read from the gauge, proved from a reading after the step that fixes it.",
+		"LF and RF are the left and right front mounts, J1 and J2 the joints from the gearbox to the axle.",
 	} {
-		h.lines = append(h.lines, l)
+		h.lines = append(h.lines, helpLine{text: text})
 	}
 	return h
+}
+
+// wrap breaks the line to w cells; what follows the first hangs under its text.
+func (l helpLine) wrap(t *theme.Theme, w int) []string {
+	const keyWidth = 14
+	if l.key == "" {
+		return theme.Wrap(l.text, w)
+	}
+	var out []string
+	head := "  " + t.Paint(theme.Key, t.Pad(l.key, keyWidth)) + " "
+	for _, part := range theme.Wrap(l.text, max(w-keyWidth-3, 1)) {
+		out = append(out, head+part)
+		head = strings.Repeat(" ", keyWidth+3)
+	}
+	return out
 }
 
 func (h *help) key(m *Model, k tea.KeyMsg) {
@@ -203,11 +223,7 @@ func (h *help) size(w, height int) (int, int) { return min(100, w-2), height - 2
 func (h *help) draw(m *Model, w, height int) (string, string, []string) {
 	var lines []string
 	for _, l := range h.lines {
-		if theme.Width(l) <= w {
-			lines = append(lines, l)
-			continue
-		}
-		lines = append(lines, wrapHanging(l, w, 17)...)
+		lines = append(lines, l.wrap(m.theme, w)...)
 	}
 	shown, note := h.show(lines, height)
 	return "Keys", strings.TrimSpace(note + "  esc closes"), shown

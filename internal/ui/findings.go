@@ -71,29 +71,3 @@ func indent(s string, w int) []string {
 	}
 	return out
 }
-
-// wrapHanging breaks a painted line at spaces; the lines that follow are
-// indented by hang cells. Only the plain text after the first hang cells is
-// broken, so paint ends before it.
-func wrapHanging(l string, w, hang int) []string {
-	head, rest := l, ""
-	if i := strings.LastIndex(l, "\x1b[0m"); i >= 0 {
-		head, rest = l[:i+4], strings.TrimSpace(l[i+4:])
-	} else if len(l) > hang {
-		head, rest = l[:hang], strings.TrimSpace(l[hang:])
-	}
-	if theme.Width(head) > hang {
-		return theme.Wrap(l, w)
-	}
-	pad := strings.Repeat(" ", hang)
-	head += strings.Repeat(" ", max(hang-theme.Width(head), 0))
-	var out []string
-	for i, part := range theme.Wrap(rest, max(w-hang, 1)) {
-		if i == 0 {
-			out = append(out, head+part)
-		} else {
-			out = append(out, pad+part)
-		}
-	}
-	return out
-}

@@ -48,7 +48,11 @@ func (l *large) draw(m *Model, w, h int) (string, string, []string) {
 	for _, s := range digits(text, scale, m.theme.Full) {
 		lines = append(lines, centre(w, m.theme.Paint(role, s)))
 	}
-	limit := "limit " + v.Number(f.Kind, assess.Measure{V: f.Limit, Known: true}, v.Digits(f.Kind))
+	limit := "at most "
+	if f.AtLeast {
+		limit = "at least "
+	}
+	limit += v.Number(f.Kind, assess.Measure{V: f.Limit, Known: true}, v.Digits(f.Kind))
 	lines = append(lines, "",
 		centre(w, m.theme.Status(pane.Status(f.Status))+"   "+limit),
 		centre(w, row.Label+"  "+v.Number(row.Kind, row.Now, v.Digits(row.Kind))))

@@ -48,7 +48,7 @@ func (p *palette) size(w, h int) (int, int) { return min(76, w-4), min(20, h-4) 
 
 func (p *palette) draw(m *Model, w, h int) (string, string, []string) {
 	head := p.field.View(w)
-	head = append(head[:min(len(head), 2)], "")
+	head = append(head[min(1, len(head)):min(len(head), 2)], "")
 	found := p.matches(m)
 	p.at = pane.Cursor(p.at, len(found))
 	room := max(h-len(head), 0)

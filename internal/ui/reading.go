@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"errors"
 	"strings"
 	"time"
 
@@ -32,7 +33,6 @@ type reading struct {
 	of, on, lower, after picker
 	shown                field.Model
 	row                  int // which line has the cursor
-	asked                bool
 }
 
 // The lines of the form.
@@ -145,9 +145,17 @@ func (r *reading) accept(m *Model) {
 		m.say(theme.Doubt, "Type what the gauge shows, such as 85.6")
 		return
 	}
-	if r.lower.at == 0 && !r.level(m) {
-		r.row = rowLower
-		m.say(theme.Doubt, "Which end is lower, front or rear? Choose, then Enter.")
+	switch err := r.fault(m); {
+	case err == nil:
+	case errors.Is(err, gauge.ErrNoSense):
+		if r.lower.at == 0 {
+			r.row = rowLower
+			m.say(theme.Doubt, "Which end is lower, front or rear? Choose, then Enter.")
+			return
+		}
+	default:
+		r.row = rowOn
+		m.say(theme.Doubt, "%v.", err)
 		return
 	}
 	t := r.typed()
@@ -169,14 +177,13 @@ func (r *reading) gauge(m *Model) (gauge.Reading, error) {
 	}, err
 }
 
-// level reports whether the reading needs no direction.
-func (r *reading) level(m *Model) bool {
+// fault is what keeps the reading from being a slope.
+func (r *reading) fault(m *Model) error {
 	g, err := r.gauge(m)
-	if err != nil {
-		return false
+	if err == nil {
+		_, err = g.Slope()
 	}
-	_, err = g.Slope()
-	return err == nil
+	return err
 }
 
 // meaning says what the reading amounts to, or what it still lacks.

@@ -156,6 +156,9 @@ func (m *Model) footer(w int) string {
 		keys, labels = append(keys, key), append(labels, label)
 		used += theme.Width(key) + theme.Width(label) + 3
 	}
+	if len(m.dialogs) > 0 { // the box says which keys it takes
+		return strings.Repeat(" ", w)
+	}
 	g := m.theme.Glyphs
 	if m.focus == layout.Mounts {
 		add(g.Left+g.Right, "nudge")

@@ -180,9 +180,9 @@ func (a *Assessment) lineFindings(l *Line) {
 func jointOverAdvice(i, n int) string {
 	switch {
 	case i == 0:
-		return "Too much angle at the gearbox: lower its end or raise the front of the powertrain until this joint is within its limit."
+		return "Too much angle at the gearbox: bring the powertrain's slope nearer to the shaft's, by its mounts, until this joint is within its limit."
 	case i == n-1:
-		return "Too much angle at the axle: check which way the pinion falls, then turn the axle housing or move the powertrain."
+		return "Too much angle at the axle: move the powertrain, as the placement rows show, or turn the axle housing; first make sure which way the pinion falls."
 	}
 	return "Too much angle at this joint: move the carrier bearing or the powertrain."
 }

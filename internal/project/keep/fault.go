@@ -83,17 +83,10 @@ func (s spot) explain(at where, cause error) string {
 	if at == inSidecar {
 		folder = "the hidden folder " + hidden
 	}
+	if why := diskSays(cause); why != "" {
+		return why
+	}
 	switch is := func(target error) bool { return errors.Is(cause, target) }; {
-	case isFull(cause):
-		return "the disk is full; free some space, then try again"
-	case isQuota(cause):
-		return "your share of the disk is used up; free some space, then try again"
-	case isReadOnlyDisk(cause):
-		return "the disk is read-only; use another disk, or make this one writable"
-	case isBusy(cause):
-		return "another program is holding the file; close it there, then try again"
-	case isLongName(cause):
-		return "the disk does not take this name; choose a shorter, plainer one"
 	case is(errIsFolder):
 		return "it is a folder; name a file in it, such as " + show(filepath.Join(target, "build.toml"))
 	case is(errNotOrdinary):
@@ -124,6 +117,23 @@ func (s spot) explain(at where, cause error) string {
 		return folder + " is read-only; allow writing to it, or save in another folder"
 	}
 	return "the disk reports " + plain(cause) + "; check the disk, then try again"
+}
+
+// diskSays explains what the disk itself refuses, or returns nothing.
+func diskSays(cause error) string {
+	switch {
+	case isFull(cause):
+		return "the disk is full; free some space, then try again"
+	case isQuota(cause):
+		return "your share of the disk is used up; free some space, then try again"
+	case isReadOnlyDisk(cause):
+		return "the disk is read-only; use another disk, or make this one writable"
+	case isBusy(cause):
+		return "another program is holding the file; close it there, then try again"
+	case isLongName(cause):
+		return "the disk does not take this name; choose a shorter, plainer one"
+	}
+	return ""
 }
 
 // plain strips the call and the path from a system error.

@@ -108,7 +108,7 @@ func (densityDim) Kind() Kind             { return Density }
 func (numberDim) Kind() Kind              { return Number }
 func (temperatureDim) Kind() Kind         { return Temperature }
 
-// One name per kind of optional quantity.
+// LengthQ and the others: one name per kind of optional quantity.
 type (
 	LengthQ              = Q[lengthDim]
 	OffsetQ              = Q[offsetDim]

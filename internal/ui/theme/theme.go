@@ -87,7 +87,7 @@ func palette(name string) (codes [numRoles]string, ok bool) {
 	case "light":
 		return [numRoles]string{
 			Title: "1", Border: "90", FocusBorder: "1;34", Dim: "90", Key: "34", Value: "1", Changed: "35",
-			Accent: "36", Selected: "7", Good: "32", Warn: "1;35", Danger: "1;31", Doubt: "34",
+			Accent: "36", Selected: "7", Good: "1;32", Warn: "1;35", Danger: "1;31", Doubt: "34",
 		}, true
 	case "plain":
 		return codes, true

@@ -40,7 +40,7 @@ type projection struct {
 // the driver's right is then up.
 var views = []projection{
 	{"side view, from the left", func(p r3.Vec) (float64, float64) { return p.X, p.Z }, true},
-	{"plan view, right side up", func(p r3.Vec) (float64, float64) { return p.X, p.Y }, false},
+	{"plan view, from above", func(p r3.Vec) (float64, float64) { return p.X, p.Y }, false},
 }
 
 // Key turns an action into an intent; those of the sketch change only how it
@@ -95,7 +95,7 @@ func (p *Pane) draw(pr projection, w, h int, v pane.View) []string {
 	s := v.A.Scene
 	lo, hi, ok := p.bounds(pr, s)
 	if !ok {
-		msg := "Nothing to draw yet: " + v.A.Pose.Why
+		msg := "Nothing to draw yet: no rails, and the powertrain is not placed."
 		for i, l := range theme.Wrap(project.Printable(msg), w) {
 			c.Text(0, i, l, inkLabel)
 		}
@@ -143,7 +143,7 @@ func (p *Pane) marks(c *sketch.Canvas, pr projection, view sketch.View, v pane.V
 		ink := inkJoint + sketch.Ink(m.Status)
 		col, row := view.Cell(x, y)
 		c.Text(col, row, v.Theme.Joint, ink)
-		label := m.Label + " " + v.Number(quantity.Angle, m.Angle, 1) + " " + v.Theme.Sign(pane.Status(m.Status))
+		label := m.Label + " " + v.Number(quantity.Angle, m.Angle, 2) + " " + v.Theme.Sign(pane.Status(m.Status))
 		c.TextFree(col-len([]rune(label))/2, row-2, label, ink)
 	}
 	for _, m := range v.A.Scene.Marks {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 
+	"fitup/internal/project"
 	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/action"
@@ -152,10 +153,13 @@ func (p *Pane) slopes(w int, l assess.Line, v pane.View) []item {
 		if f.HasValue {
 			status, word = pane.Status(f.Status), f.Basis.String()
 			if f.Moved {
-				word = "moved since " + word
+				word = "moved"
 			}
 		}
 		it.advice = []string{f.Advice}
+		if f.Status == assess.OK {
+			it.advice = nil
+		}
 		if gap, ok := v.A.Finding(name + ".agree"); ok {
 			it.advice = append(it.advice, gap.Advice)
 			if gap.Status != assess.OK {
@@ -183,7 +187,7 @@ func (p *Pane) joints(w int, l assess.Line, v pane.View) []item {
 	}
 	for _, s := range l.Shafts {
 		f, _ := v.A.Finding(fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number))
-		out = append(out, p.angle(w, "difference", s.MismatchPlanned, s.MismatchRead, f, v))
+		out = append(out, p.angle(w, "1 less 2", s.MismatchPlanned, s.MismatchRead, f, v))
 	}
 	return out
 }
@@ -201,7 +205,7 @@ func (p *Pane) angle(w int, name string, planned, read assess.Measure, f assess.
 		if f.AtLeast {
 			side = "at least "
 		}
-		limit := "Limit: " + side + v.Number(f.Kind, assess.Measure{V: f.Limit, Known: true}, 2) + " (" + f.Source
+		limit := "Limit: " + side + v.Number(f.Kind, assess.Measure{V: f.Limit, Known: true}, 2) + " (" + project.Printable(f.Source)
 		if f.Changed {
 			limit += ", changed"
 		}

@@ -62,7 +62,7 @@ func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
 	}
 	if !v.A.Pose.Known {
 		lines = append(lines, "")
-		for _, l := range theme.Wrap("Not placed yet: "+v.A.Pose.Why, w) {
+		for _, l := range theme.Wrap("Not placed: "+v.A.Pose.Why+". Angles need only readings: press n.", w) {
 			lines = append(lines, v.Theme.Paint(theme.Doubt, l))
 		}
 	} else if v.HasW {
@@ -86,7 +86,7 @@ func (p *Pane) step(v pane.View) string {
 }
 
 func (p *Pane) header(w int, v pane.View) string {
-	s := "  " + v.Theme.Pad("", labelWidth) + v.Theme.PadLeft("now", valueWidth)
+	s := "  " + v.Theme.Pad("height of", labelWidth) + v.Theme.PadLeft("above zero", valueWidth)
 	if room := w - theme.Width(s); room >= effectWidth && v.HasW {
 		s += v.Theme.PadLeft("one step", min(room, effectWidth+2))
 	}
@@ -101,7 +101,7 @@ func (p *Pane) row(w, i int, r assess.Row, v pane.View) string {
 			mark, role = v.Theme.Focus+" ", theme.Selected
 		}
 	}
-	value := "not known"
+	value := "-"
 	if r.Now.Known {
 		value = v.Number(r.Kind, r.Now, v.Digits(r.Kind))
 	}
