@@ -2,8 +2,8 @@ package main
 
 import (
 	"bytes"
-	"io"
 	"os"
+	"strings"
 	"testing"
 	"time"
 
@@ -26,11 +26,20 @@ func onBench(t *testing.T, keys string, args ...string) (int, string, string) {
 	drawn := make(chan string)
 	go func() {
 		var all bytes.Buffer
-		_, _ = io.Copy(&all, master) // ends with an error when the slave is closed
+		chunk := make([]byte, 4096)
+		for typed := false; ; { // ends with an error when the slave is closed
+			n, err := master.Read(chunk)
+			all.Write(chunk[:n])
+			if !typed && strings.Contains(all.String(), "Mounts") { // the screen is up
+				typed = true
+				_, _ = master.WriteString(keys)
+			}
+			if err != nil {
+				break
+			}
+		}
 		drawn <- all.String()
 	}()
-	_, err = master.WriteString(keys)
-	require.NoError(t, err)
 	var errs bytes.Buffer
 	code := run(args, Env{
 		Stdin: slave, Stdout: slave, Stderr: &errs,
