@@ -12,8 +12,9 @@
 //
 // A motion is a geom.Pose used as a rigid motion: Motion.Point takes a point of
 // the axle from where it is at ride to where it is now, Motion.Dir does so for
-// a direction. Motion.Slope is how far the pinion nose has come up, Motion.Roll
-// how far the right side has. At ride height, with no roll and no wind-up
+// a direction. Motion.Slope is how far the axle has turned down to the rear (the
+// nose of a pinion ahead of it comes up), Motion.Roll how far its right side has
+// come up. At ride height, with no roll and no wind-up
 // asked for, the motion is the identity exactly.
 //
 // # Suspensions

@@ -205,17 +205,14 @@ func TestDerivativeAndSign(t *testing.T) {
 	}
 }
 
-// Equal parallel links of 650 mm on a long way: level at ride, they can lift
-// the axle at most 650 mm less what the lateral link takes up sideways. The end
-// is found by other means: where both spheres and the rise leave no station.
+// Links that are level and equal in side view carry the axle without turning
+// it on a circle of their side-view length, up to where they stand upright.
 func TestBindIsFoundWhereTheLinksEnd(t *testing.T) {
 	ul, ur := pair(r3.Vec{X: 2480, Y: 430, Z: 470}, r3.Vec{X: 2970, Y: 120, Z: 470})
 	ll, lr := pair(r3.Vec{X: 2480, Y: 120, Z: 260}, r3.Vec{X: 2970, Y: 430, Z: 260})
 	links, err := FourLinks(ul, ur, ll, lr, nil)
 	require.NoError(t, err)
 	l := mustLink(t, Links{Axle: testAxle(), Links: links})
-	// Parallel in side view, 490 long there: the axle keeps its slope and goes
-	// up on a circle of 490 mm until the links stand upright.
 	p, err := l.At(480)
 	require.NoError(t, err)
 	assert.InDelta(t, 2480+math.Sqrt(490*490-480*480), p.Motion.Point(ll.Axle).X, 1e-8)

@@ -1,0 +1,222 @@
+package travel
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"fitup/internal/geom"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// WheelPath is how a wheel end moves: SwingArm, ControlArm or StraightPath.
+type WheelPath interface {
+	// motion is the rigid motion of the hub when its guided point has risen;
+	// at is the outer joint at ride.
+	motion(at r3.Vec, rise float64) (geom.Pose, error)
+}
+
+// SwingArm carries the hub rigidly (trailing arm, semi-trailing arm, swing
+// axle): the hub turns about the line of the two chassis pivots. The rise is
+// that of the outer joint centre.
+type SwingArm struct{ PivotA, PivotB r3.Vec }
+
+// ControlArm carries the hub on a ball joint that moves on the arc of the arm
+// about its two chassis pivots, while a second arm or a strut keeps the hub
+// nearly parallel to itself. The hub is taken as not turning: its change of
+// camber, toe and caster is not in the angles. The rise is that of the ball
+// joint.
+type ControlArm struct{ PivotA, PivotB, Ball r3.Vec }
+
+// StraightPath moves the hub along a straight line, without turning. Along
+// points up the line; any length.
+type StraightPath struct{ Along r3.Vec }
+
+func (a SwingArm) motion(at r3.Vec, rise float64) (geom.Pose, error) {
+	line, err := armLine(a.PivotA, a.PivotB)
+	if err != nil {
+		return geom.Pose{}, err
+	}
+	return swing(a.PivotA, line, at, rise)
+}
+
+func (a ControlArm) motion(_ r3.Vec, rise float64) (geom.Pose, error) {
+	line, err := armLine(a.PivotA, a.PivotB)
+	if err != nil {
+		return geom.Pose{}, err
+	}
+	if err := checkPoint("ball joint", a.Ball); err != nil {
+		return geom.Pose{}, err
+	}
+	turn, err := swing(a.PivotA, line, a.Ball, rise)
+	if err != nil {
+		return geom.Pose{}, err
+	}
+	m := geom.Identity()
+	m.At = r3.Sub(turn.Point(a.Ball), a.Ball)
+	return m, nil
+}
+
+func (a StraightPath) motion(_ r3.Vec, rise float64) (geom.Pose, error) {
+	u, err := checkAxis("path of the wheel end", a.Along)
+	if err != nil {
+		return geom.Pose{}, err
+	}
+	if u.Z < 0.1 {
+		return geom.Pose{}, errors.New("path of the wheel end: it does not rise; give its direction pointing up")
+	}
+	m := geom.Identity()
+	m.At = r3.Scale(rise/u.Z, u)
+	return m, nil
+}
+
+func armLine(a, b r3.Vec) (r3.Vec, error) {
+	if err := checkPoint("first arm pivot", a); err != nil {
+		return a, err
+	}
+	if err := checkPoint("second arm pivot", b); err != nil {
+		return a, err
+	}
+	line, err := geom.Unit(r3.Sub(b, a))
+	if err != nil {
+		return a, errors.New("control arm: both pivots at the same point, so there is no line to turn about")
+	}
+	return line, nil
+}
+
+// HalfShaft is a shaft with a constant-velocity joint at either end, from a
+// differential fixed to the chassis to a wheel end; vehicle axes at ride
+// height, mm. Both axes point outboard.
+type HalfShaft struct {
+	Inner, Outer         r3.Vec // joint centres
+	InnerAxis, OuterAxis r3.Vec // of the differential's output and of the hub
+	Path                 WheelPath
+}
+
+// ShaftPoint is a half shaft at one rise.
+type ShaftPoint struct {
+	Rise                   float64
+	Outer                  r3.Vec     // outer joint centre
+	InnerAngle, OuterAngle geom.Angle // between the shaft and the axis at that end
+	Length                 float64    // between joint centres, mm
+	Plunge                 float64    // Length less that at ride height; positive pulls out
+}
+
+// At returns the half shaft when the guided point of its path has risen by
+// rise mm, bump positive.
+func (h HalfShaft) At(rise float64) (ShaftPoint, error) {
+	if err := checkRise(rise); err != nil {
+		return ShaftPoint{}, err
+	}
+	if err := checkPoint("inner joint", h.Inner); err != nil {
+		return ShaftPoint{}, err
+	}
+	if err := checkPoint("outer joint", h.Outer); err != nil {
+		return ShaftPoint{}, err
+	}
+	in, err := checkAxis("axis of the inner joint", h.InnerAxis)
+	if err != nil {
+		return ShaftPoint{}, err
+	}
+	out, err := checkAxis("axis of the outer joint", h.OuterAxis)
+	if err != nil {
+		return ShaftPoint{}, err
+	}
+	if h.Path == nil {
+		return ShaftPoint{}, errors.New("half shaft: no path is given for its wheel end")
+	}
+	ride := r3.Sub(h.Outer, h.Inner)
+	if r3.Norm(ride) < 1 {
+		return ShaftPoint{}, errors.New("half shaft: both joints at the same point")
+	}
+	if r3.Dot(ride, in) <= 0 || r3.Dot(ride, out) <= 0 {
+		return ShaftPoint{}, errors.New("half shaft: a joint stands at 90° or more at ride height; both joint axes have to point outboard")
+	}
+	m, err := h.Path.motion(h.Outer, rise)
+	if err != nil {
+		return ShaftPoint{}, err
+	}
+	p := ShaftPoint{Rise: rise, Outer: m.Point(h.Outer)}
+	shaft := r3.Sub(p.Outer, h.Inner)
+	p.Length = r3.Norm(shaft)
+	if p.Length < 1 {
+		return ShaftPoint{}, fmt.Errorf("half shaft: at a rise of %.1f mm its joints come together", rise)
+	}
+	p.Plunge = p.Length - r3.Norm(ride)
+	p.InnerAngle = geom.Between(in, shaft)
+	p.OuterAngle = geom.Between(shaft, m.Dir(out))
+	return p, nil
+}
+
+// Sweep returns n points at equal steps of rise from full droop to full bump
+// (distances in mm from ride height). On an error the points below it are
+// returned with it.
+func (h HalfShaft) Sweep(droop, bump float64, n int) ([]ShaftPoint, error) {
+	rises, err := riseSteps(droop, bump, n)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]ShaftPoint, 0, n)
+	for _, r := range rises {
+		p, err := h.At(r)
+		if err != nil {
+			return out, err
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// ShaftLimits are what the joints allow. They depend on the joint: about 47°
+// for a fixed ball joint and 23 to 26° for a plunging tripod are in circulation
+// (common practice, not a standard).
+type ShaftLimits struct {
+	Inner, Outer geom.Angle // largest joint angles
+	In, Out      float64    // plunge from ride height, mm, both positive
+}
+
+// Extreme is the worst of something over the travel, and its room.
+type Extreme struct {
+	Rise   float64
+	Value  float64 // mm, or radians for an angle
+	Margin float64 // limit less value; negative is beyond the limit
+}
+
+// ShaftReport holds the worst of a half shaft over its travel. PlungeIn and
+// PlungeOut are positive distances.
+type ShaftReport struct {
+	Inner, Outer, PlungeIn, PlungeOut Extreme
+}
+
+// OK reports whether nothing is beyond its limit.
+func (r ShaftReport) OK() bool {
+	return r.Inner.Margin >= 0 && r.Outer.Margin >= 0 && r.PlungeIn.Margin >= 0 && r.PlungeOut.Margin >= 0
+}
+
+// CheckShaft finds the worst points of a sweep against the limits.
+func CheckShaft(points []ShaftPoint, lim ShaftLimits) (ShaftReport, error) {
+	var r ShaftReport
+	if len(points) == 0 {
+		return r, errors.New("half shaft: there are no points to judge")
+	}
+	in, out := lim.Inner.Rad(), lim.Outer.Rad()
+	if !geom.Finite(in, out, lim.In, lim.Out) || in <= 0 || out <= 0 || lim.In < 0 || lim.Out < 0 {
+		return r, errors.New("half shaft: give joint angle limits above zero and plunge limits of zero or more")
+	}
+	worst := func(value func(ShaftPoint) float64, limit float64) Extreme {
+		e := Extreme{Value: math.Inf(-1)}
+		for _, p := range points {
+			if v := value(p); v > e.Value {
+				e.Rise, e.Value = p.Rise, v
+			}
+		}
+		e.Margin = limit - e.Value
+		return e
+	}
+	r.Inner = worst(func(p ShaftPoint) float64 { return p.InnerAngle.Rad() }, in)
+	r.Outer = worst(func(p ShaftPoint) float64 { return p.OuterAngle.Rad() }, out)
+	r.PlungeIn = worst(func(p ShaftPoint) float64 { return max(0, -p.Plunge) }, lim.In)
+	r.PlungeOut = worst(func(p ShaftPoint) float64 { return max(0, p.Plunge) }, lim.Out)
+	return r, nil
+}

@@ -1,0 +1,138 @@
+package travel
+
+import (
+	"math"
+	"testing"
+
+	"fitup/internal/geom"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// halfShaft is the right-hand shaft of a fixed differential, level at ride.
+func halfShaft(p WheelPath) HalfShaft {
+	return HalfShaft{
+		Inner: r3.Vec{X: 2800, Y: 150, Z: 350}, Outer: r3.Vec{X: 2800, Y: 650, Z: 350},
+		InnerAxis: r3.Vec{Y: 1}, OuterAxis: r3.Vec{Y: 2}, Path: p,
+	}
+}
+
+func TestStraightWheelPath(t *testing.T) {
+	points, err := halfShaft(StraightPath{r3.Vec{Z: 5}}).Sweep(100, 80, 19)
+	require.NoError(t, err)
+	for _, p := range points {
+		assert.InDelta(t, math.Atan(math.Abs(p.Rise)/500), p.InnerAngle.Rad(), 1e-12)
+		assert.InDelta(t, p.InnerAngle.Rad(), p.OuterAngle.Rad(), 1e-12)
+		assert.InDelta(t, math.Hypot(500, p.Rise), p.Length, 1e-9)
+		assert.InDelta(t, p.Length-500, p.Plunge, 1e-9)
+	}
+	assert.Zero(t, points[10].Rise)
+	assert.Zero(t, points[10].Plunge)
+	p, err := halfShaft(StraightPath{r3.Vec{X: 0.2, Z: 1}}).At(50)
+	require.NoError(t, err)
+	assertVec(t, r3.Vec{X: 2810, Y: 650, Z: 400}, p.Outer, 1e-9, "outer")
+}
+
+// A swing axle whose pivot line passes through the inner joint fore and aft:
+// the shaft never changes length and the outer joint never bends.
+func TestSwingArmAboutTheInnerJoint(t *testing.T) {
+	h := halfShaft(SwingArm{r3.Vec{X: 2500, Y: 150, Z: 350}, r3.Vec{X: 3100, Y: 150, Z: 350}})
+	for _, rise := range []float64{-120, 0, 60} {
+		p, err := h.At(rise)
+		require.NoError(t, err)
+		assert.InDelta(t, 0, p.Plunge, 1e-9)
+		assert.InDelta(t, 0, p.OuterAngle.Rad(), 1e-12)
+		assert.InDelta(t, math.Asin(math.Abs(rise)/500), p.InnerAngle.Rad(), 1e-12)
+	}
+	// A trailing arm turns the hub about the line across, which the stub axle
+	// lies along, so both angles come from the shaft alone.
+	h = halfShaft(SwingArm{r3.Vec{X: 2300, Y: 200, Z: 400}, r3.Vec{X: 2300, Y: 500, Z: 400}})
+	p, err := h.At(70)
+	require.NoError(t, err)
+	assert.InDelta(t, p.InnerAngle.Rad(), p.OuterAngle.Rad(), 1e-12)
+	x := math.Sqrt(500*500 + 50*50 - 20*20) // from the pivot line, 20 mm above it
+	assertVec(t, r3.Vec{X: 2300 + x, Y: 650, Z: 420}, p.Outer, 1e-9, "outer")
+}
+
+// The ball joint goes round its arc; the outer joint goes with it.
+func TestControlArm(t *testing.T) {
+	ball := r3.Vec{X: 2800, Y: 660, Z: 230}
+	h := halfShaft(ControlArm{r3.Vec{X: 2600, Y: 260, Z: 250}, r3.Vec{X: 3000, Y: 260, Z: 250}, ball})
+	arm := math.Hypot(400, 20)
+	for _, rise := range []float64{-90, 40, 100} {
+		p, err := h.At(rise)
+		require.NoError(t, err)
+		dy := math.Sqrt(arm*arm-(rise-20)*(rise-20)) - 400
+		assertVec(t, r3.Vec{X: 2800, Y: 650 + dy, Z: 350 + rise}, p.Outer, 1e-9, "outer")
+		assert.InDelta(t, math.Hypot(500+dy, rise)-500, p.Plunge, 1e-9)
+		assert.InDelta(t, p.InnerAngle.Rad(), p.OuterAngle.Rad(), 1e-12)
+	}
+	points, err := h.Sweep(10, 900, 92)
+	var bind *BindError
+	require.ErrorAs(t, err, &bind)
+	assert.InDelta(t, 20+arm, bind.Rise, 1e-9)
+	assert.NotEmpty(t, points)
+}
+
+// Limits: common practice, no standard: about 47° for a fixed ball joint, 23 to
+// 26° for a plunging tripod.
+func TestCheckShaft(t *testing.T) {
+	points, err := halfShaft(StraightPath{r3.Vec{Z: 1}}).Sweep(260, 200, 47)
+	require.NoError(t, err)
+	lim := ShaftLimits{Inner: 23 * geom.Deg, Outer: 47 * geom.Deg, In: 10, Out: 70}
+	r, err := CheckShaft(points, lim)
+	require.NoError(t, err)
+	assert.Equal(t, -260.0, r.Inner.Rise)
+	assert.InDelta(t, math.Atan(0.52), r.Inner.Value, 1e-12)
+	assert.Negative(t, r.Inner.Margin)
+	assert.Positive(t, r.Outer.Margin)
+	assert.InDelta(t, math.Hypot(500, 260)-500, r.PlungeOut.Value, 1e-9)
+	assert.Zero(t, r.PlungeIn.Value)
+	assert.Equal(t, 10.0, r.PlungeIn.Margin)
+	assert.False(t, r.OK())
+	lim.Inner = 30 * geom.Deg
+	r, err = CheckShaft(points, lim)
+	require.NoError(t, err)
+	assert.True(t, r.OK())
+	for _, bad := range []ShaftLimits{{}, {Inner: 1, Outer: geom.Angle(nan)}, {Inner: 1, Outer: 1, In: -1}} {
+		_, err = CheckShaft(points, bad)
+		assert.Error(t, err)
+	}
+	_, err = CheckShaft(nil, lim)
+	assert.Error(t, err)
+}
+
+func TestHalfShaftRefusals(t *testing.T) {
+	up := StraightPath{r3.Vec{Z: 1}}
+	a, b := r3.Vec{X: 2600, Y: 260, Z: 250}, r3.Vec{X: 3000, Y: 260, Z: 250}
+	with := func(f func(*HalfShaft)) HalfShaft { h := halfShaft(up); f(&h); return h }
+	for _, c := range []struct {
+		name, want string
+		h          HalfShaft
+	}{
+		{"no path", "no path", halfShaft(nil)},
+		{"level path", "does not rise", halfShaft(StraightPath{r3.Vec{X: 1}})},
+		{"no direction", "no length", halfShaft(StraightPath{})},
+		{"same pivots", "both pivots at the same point", halfShaft(SwingArm{a, a})},
+		{"ball on the line", "does not lift", halfShaft(ControlArm{a, b, r3.Vec{X: 2700, Y: 260, Z: 250}})},
+		{"ball", "ball joint: its place", halfShaft(ControlArm{a, b, r3.Vec{X: nan}})},
+		{"pivot", "second arm pivot: its place", halfShaft(SwingArm{a, r3.Vec{X: nan}})},
+		{"same joints", "both joints at the same point", with(func(h *HalfShaft) { h.Outer = h.Inner })},
+		{"inboard axis", "point outboard", with(func(h *HalfShaft) { h.InnerAxis.Y = -1 })},
+		{"no axis", "axis of the outer joint: it has no length", with(func(h *HalfShaft) { h.OuterAxis = r3.Vec{} })},
+		{"inner", "inner joint: its place", with(func(h *HalfShaft) { h.Inner.X = math.Inf(-1) })},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := c.h.At(0)
+			require.ErrorContains(t, err, c.want)
+			_, err = c.h.Sweep(10, 10, 3)
+			require.Error(t, err)
+		})
+	}
+	_, err := halfShaft(up).At(nan)
+	require.Error(t, err)
+	_, err = halfShaft(up).Sweep(-1, 10, 3)
+	require.Error(t, err)
+}
