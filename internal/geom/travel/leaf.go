@@ -60,10 +60,10 @@ func (k Leaves) DrawIn(length, d float64) (float64, error) {
 // at the front or the rear; where the points lie says which.
 type LeafSpring struct {
 	Axle         Axle
-	FixedEye     r3.Vec // centre of the eye that turns on the chassis
-	Seat         r3.Vec // main leaf at the middle of the clamp
-	ShackleEye   r3.Vec // centre of the eye at the shackle
-	ShacklePivot r3.Vec // where the shackle turns on the chassis
+	FixedEye     r3.Vec  // centre of the eye that turns on the chassis
+	Seat         r3.Vec  // main leaf at the middle of the clamp
+	ShackleEye   r3.Vec  // centre of the eye at the shackle
+	ShacklePivot r3.Vec  // where the shackle turns on the chassis
 	Clamped      float64 // length of spring held between the clamps, mm; half each side of the seat
 	Leaves       Leaves
 	// WindUp is the rotation of the spring seat by axle torque, added to that
