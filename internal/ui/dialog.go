@@ -165,8 +165,12 @@ type help struct {
 	lines []helpLine
 }
 
-// helpLine is a key and what it does; without a key it is running text.
-type helpLine struct{ key, text string }
+// helpLine is a key and what it does; without a key it is a heading or running
+// text.
+type helpLine struct {
+	key, text string
+	heading   bool
+}
 
 func newHelp(m *Model) *help {
 	h := &help{}
@@ -175,10 +179,10 @@ func newHelp(m *Model) *help {
 		if s != "everywhere" {
 			head = "In the " + string(s) + " pane"
 		}
-		h.lines = append(h.lines, helpLine{text: head})
+		h.lines = append(h.lines, helpLine{text: head, heading: true})
 		for _, a := range m.actions.All() {
 			if a.Scope == s {
-				h.lines = append(h.lines, helpLine{a.KeyText(), a.Help})
+				h.lines = append(h.lines, helpLine{key: a.KeyText(), text: a.Help})
 			}
 		}
 		h.lines = append(h.lines, helpLine{})
@@ -198,7 +202,10 @@ func newHelp(m *Model) *help {
 // wrap breaks the line to w cells; what follows the first hangs under its text.
 func (l helpLine) wrap(t *theme.Theme, w int) []string {
 	const keyWidth = 14
-	if l.key == "" {
+	switch {
+	case l.heading:
+		return []string{t.Paint(theme.Title, l.text)}
+	case l.key == "":
 		return theme.Wrap(l.text, w)
 	}
 	var out []string
