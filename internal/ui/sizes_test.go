@@ -1,0 +1,97 @@
+package ui
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"fitup/internal/project/starter"
+	"fitup/internal/ui/layout"
+	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// states are the keys that lead to every focus, zoom and dialog.
+func states() map[string][]string {
+	return map[string][]string{
+		"mounts": {}, "sketch": {"1"}, "driveline": {"3"}, "jobs": {"4"},
+		"sketch zoomed": {"1", "z"}, "mounts zoomed": {"z"}, "driveline zoomed": {"3", "z"}, "jobs zoomed": {"4", "z"},
+		"other view": {"v"}, "closer": {"c"},
+		"ask": {"enter"}, "ask wrong": {"enter", "text:12 kg of something that is long enough to need several lines"},
+		"reading": {"n"}, "reading typed": {"n", "text:85.6"}, "help": {"?"}, "help end": {"?", "end"},
+		"palette": {":"}, "palette typed": {":", "text:e"}, "palette nothing": {":", "text:qqqq"},
+		"findings": {"f"}, "findings end": {"f", "end"}, "large": {"b"}, "quit": {"right", "q"},
+	}
+}
+
+// TestEverySize draws every state at sizes of 0 by 0 to 160 by 60. The driver
+// holds every frame to the screen.
+func TestEverySize(t *testing.T) {
+	for build, text := range sampleBuilds() {
+		for name, keys := range states() {
+			t.Run(build+" "+name, func(t *testing.T) {
+				d := drive(t, text, 100, 40).keys(keys...)
+				for w := 0; w <= 160; w += 13 {
+					for h := 0; h <= 60; h += 7 {
+						d.send(tea.WindowSizeMsg{Width: w, Height: h})
+					}
+				}
+				for _, s := range [][2]int{{60, 20}, {59, 20}, {60, 19}, {79, 24}, {80, 23}, {80, 24}, {119, 36}, {120, 35}, {120, 36}, {1, 1}, {400, 120}, {60, 200}, {1000, 20}} {
+					d.send(tea.WindowSizeMsg{Width: s[0], Height: s[1]})
+				}
+			})
+		}
+	}
+}
+
+// TestAnySize draws any build in any state at any size, in any look.
+func TestAnySize(t *testing.T) {
+	dir := t.TempDir()
+	builds, all := sampleBuilds(), states()
+	n := 0
+	rapid.Check(t, func(t *rapid.T) {
+		text := builds[rapid.SampledFrom(sortedKeys(builds)).Draw(t, "build")]
+		n++
+		path := filepath.Join(dir, fmt.Sprintf("%d.toml", n))
+		require.NoError(t, os.WriteFile(path, text, 0o644))
+		g, err := theme.GlyphsNamed(rapid.SampledFrom([]string{"unicode", "ascii"}).Draw(t, "glyphs"))
+		require.NoError(t, err)
+		d := driveLook(t, path, 100, 40, rapid.SampledFrom(theme.Names()).Draw(t, "look"), g)
+		d.keys(all[rapid.SampledFrom(sortedKeys(all)).Draw(t, "state")]...)
+		for range 8 {
+			d.send(tea.WindowSizeMsg{Width: rapid.IntRange(-1, 200).Draw(t, "w"), Height: rapid.IntRange(-1, 80).Draw(t, "h")})
+		}
+	})
+}
+
+// Coming back from any size shows the very same frame.
+func TestSizesLeaveNoTrace(t *testing.T) {
+	for name, keys := range states() {
+		d := drive(t, starter.Demo(), 120, 36).keys(keys...)
+		frame := d.m.View()
+		for _, s := range [][2]int{{60, 20}, {10, 10}, {140, 45}, {120, 36}} {
+			d.send(tea.WindowSizeMsg{Width: s[0], Height: s[1]})
+		}
+		if name == "help end" || name == "findings end" {
+			continue // a list at its end stays at its end only as long as it is long enough
+		}
+		require.Equal(t, frame, d.m.View(), name)
+	}
+}
+
+// The mode follows the size, whatever is open.
+func TestModes(t *testing.T) {
+	d := demo(t, 60, 20)
+	for _, c := range []struct {
+		w, h int
+		mode layout.Mode
+	}{{140, 45, layout.Wide}, {120, 36, layout.Wide}, {80, 24, layout.Stacked}, {60, 20, layout.Single}, {59, 19, layout.Refused}} {
+		d.send(tea.WindowSizeMsg{Width: c.w, Height: c.h})
+		require.Equal(t, c.mode, layout.Compute(c.w, c.h, panes, d.m.focus, false).Mode)
+		require.Equal(t, c.mode == layout.Wide, containsAll(d.screen(), "▸2 Mounts", "3 Driveline: angles", "4 Jobs", "1 Sketch: ", "rear line"), "%d by %d", c.w, c.h)
+	}
+}
