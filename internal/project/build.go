@@ -39,12 +39,14 @@ type Build struct {
 
 // Vehicle is what receives the powertrain.
 type Vehicle struct {
-	Name          string           `toml:"name" doc:"the vehicle"`
-	Origin        string           `toml:"origin" doc:"where station, offset and height are zero"`
-	Wheelbase     quantity.LengthQ `toml:"wheelbase" doc:"front axle line to rear axle line" min:"0"`
-	FrontAxle     quantity.LengthQ `toml:"front_axle" doc:"station of the front axle line"`
-	WheelDiameter quantity.LengthQ `toml:"wheel_diameter" doc:"outer diameter of the tyre" min:"0"`
-	AxleHeight    quantity.LengthQ `toml:"axle_height" doc:"height of the axle centres; usually below the rail, so negative"`
+	Name          string              `toml:"name" doc:"the vehicle"`
+	Origin        string              `toml:"origin" doc:"where station, offset and height are zero"`
+	Wheelbase     quantity.LengthQ    `toml:"wheelbase" doc:"front axle line to rear axle line" min:"0"`
+	FrontAxle     quantity.LengthQ    `toml:"front_axle" doc:"station of the front axle line"`
+	WheelDiameter quantity.LengthQ    `toml:"wheel_diameter" doc:"outer diameter of the tyre" min:"0"`
+	AxleHeight    quantity.LengthQ    `toml:"axle_height" doc:"height of the axle centres; usually below the rail, so negative"`
+	Tyre          string              `toml:"tyre" doc:"tyre size, such as 205/75R16"`
+	TopSpeed      quantity.RoadSpeedQ `toml:"top_speed" doc:"the fastest it is to go" min:"0"`
 }
 
 // Rails are the two frame rails. They need not be alike.
@@ -64,12 +66,15 @@ type Rail struct {
 // along the crankshaft to the rear, Y right, Z up, origin where the builder
 // chooses.
 type Powertrain struct {
-	Name         string         `toml:"name" doc:"engine and gearbox"`
-	Mass         quantity.MassQ `toml:"mass" doc:"engine, gearbox, clutch and fluids" min:"0"`
-	CentreOfMass Point          `toml:"centre_of_mass" doc:"own frame"`
-	Output       Point          `toml:"output" doc:"centre of the joint at the gearbox output, own frame"`
-	Pads         Pads           `toml:"pads"`
-	Parts        []Part         `toml:"part"`
+	Name         string             `toml:"name" doc:"engine and gearbox"`
+	Mass         quantity.MassQ     `toml:"mass" doc:"engine, gearbox, clutch and fluids" min:"0"`
+	CentreOfMass Point              `toml:"centre_of_mass" doc:"own frame"`
+	Output       Point              `toml:"output" doc:"centre of the joint at the gearbox output, own frame"`
+	Redline      quantity.SpeedQ    `toml:"redline" doc:"highest engine speed" min:"0"`
+	Torque       quantity.TorqueQ   `toml:"torque" doc:"peak engine torque" min:"0"`
+	Gears        []quantity.NumberQ `toml:"gears" doc:"gear ratios, first to top" min:"0"`
+	Pads         Pads               `toml:"pads"`
+	Parts        []Part             `toml:"part"`
 }
 
 // Pads are the three points that carry the powertrain at fit-up, own frame.
@@ -96,27 +101,16 @@ type Placement struct {
 	Heading    quantity.HeadingQ `toml:"heading" doc:"turned in plan: 0.5 deg rear to the right"`
 }
 
-// Line is one driveline, from the gearbox output to an axle.
-type Line struct {
-	Name   string `toml:"*"`
-	Pinion Pinion `toml:"pinion"`
-}
-
-// Pinion is the driven end of a line.
-type Pinion struct {
-	At      Point             `toml:"at" doc:"centre of the joint at the pinion"`
-	Slope   quantity.SlopeQ   `toml:"slope" doc:"slope of the pinion axis: 4.8 deg down to the rear"`
-	Heading quantity.HeadingQ `toml:"heading" doc:"plan angle of the pinion axis; 0 deg when left out"`
-}
-
 // Gauge is the angle gauge the readings are taken with.
 type Gauge struct {
-	PlusMinus quantity.AngleQ `toml:"plus_minus" doc:"the gauge's accuracy; 0.1 deg when left out" min:"0"`
+	PlusMinus  quantity.AngleQ `toml:"plus_minus" doc:"the gauge's accuracy from one reading to the next; 0.1 deg when left out" min:"0"`
+	Resolution quantity.AngleQ `toml:"resolution" doc:"the last step of its display" min:"0"`
+	Zero       quantity.AngleQ `toml:"zero" doc:"how far its zero may be off, the same on every reading" min:"0"`
 }
 
 // Reading is one gauge reading as it was taken.
 type Reading struct {
-	Of        string          `toml:"of" doc:"what was read: powertrain, line.NAME.shaft.1 or line.NAME.pinion"`
+	Of        string          `toml:"of" doc:"what was read: powertrain, line.NAME.shaft.1, line.NAME.pinion, frame or floor"`
 	On        Surface         `toml:"on" doc:"along, or square face"`
 	Shown     quantity.AngleQ `toml:"shown" doc:"what the gauge showed" min:"0"`
 	Lower     End             `toml:"lower" doc:"which end of the axis is lower: front or rear"`

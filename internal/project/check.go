@@ -16,6 +16,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkPads(build, root)
 	b.checkReadings(build, root)
 	b.checkJobs(build, root)
+	b.checkLines(build, root)
 	for side, r := range map[string]Rail{"left": build.Rails.Left, "right": build.Rails.Right} {
 		b.checkRail(side, r, root)
 	}
@@ -63,24 +64,25 @@ func (b *binder) checkRail(side string, r Rail, root *tomltext.Node) {
 	}
 }
 
+// Reading targets that belong to no line.
+const (
+	TargetPowertrain = "powertrain" // the crankshaft axis
+	TargetFrame      = "frame"      // along the rails
+	TargetFloor      = "floor"      // under the vehicle, along it
+)
+
 // Targets lists what a reading can be taken of in this build: the powertrain,
-// and for each line its shafts and its pinion.
+// for each line its shafts and its pinion, and what the vehicle stands on.
 func (b *Build) Targets() []string {
 	out := []string{TargetPowertrain}
 	for _, l := range b.Lines {
-		out = append(out, l.ShaftTarget(1), l.PinionTarget())
+		for n := 1; n < l.JointCount(); n++ {
+			out = append(out, l.ShaftTarget(n))
+		}
+		out = append(out, l.PinionTarget())
 	}
-	return out
+	return append(out, TargetFrame, TargetFloor)
 }
-
-// TargetPowertrain is the reading target for the crankshaft axis.
-const TargetPowertrain = "powertrain"
-
-// ShaftTarget is the reading target for shaft n (1 is nearest the gearbox).
-func (l Line) ShaftTarget(n int) string { return fmt.Sprintf("line.%s.shaft.%d", l.Name, n) }
-
-// PinionTarget is the reading target for the pinion.
-func (l Line) PinionTarget() string { return "line." + l.Name + ".pinion" }
 
 func (b *binder) checkReadings(build *Build, root *tomltext.Node) {
 	list := root.Child("reading")
@@ -142,4 +144,24 @@ func contains(list []string, s string) bool {
 		}
 	}
 	return false
+}
+
+func (b *binder) checkLines(build *Build, root *tomltext.Node) {
+	for _, l := range build.Lines {
+		path := "line." + l.Name
+		if n := len(l.Joints); n == 1 {
+			b.fault(at(root, path), path, "a line has at least two joints; one [[%s.joint]] was read", path)
+		}
+		if n := len(l.Shafts); len(l.Joints) > 0 && n >= len(l.Joints) {
+			b.fault(at(root, path), path, "a line of %d joints has %d shafts; %d [[%s.shaft]] were read", len(l.Joints), len(l.Joints)-1, n, path)
+		}
+		for i, s := range l.Shafts {
+			if o, w := s.Outside.V(), s.Wall.V(); s.Outside.Known() && s.Wall.Known() && w > o/2 {
+				b.fault(at(root, path), fmt.Sprintf("%s.shaft[%d]", path, i), "the wall (%g mm) is more than half the outside diameter (%g mm)", w, o)
+			}
+			if s.SlipClosed.Known() && s.SlipOpen.Known() && s.SlipOpen.V() <= s.SlipClosed.V() {
+				b.fault(at(root, path), fmt.Sprintf("%s.shaft[%d]", path, i), "slip_open has to be longer than slip_closed")
+			}
+		}
+	}
 }

@@ -1,0 +1,123 @@
+package project
+
+import (
+	"fmt"
+
+	"fitup/internal/project/quantity"
+)
+
+// Line is one driveline, from the gearbox or transfer case to an axle. With
+// nothing said about its joints it is one shaft between two Cardan joints.
+type Line struct {
+	Name        string           `toml:"*"`
+	Toward      End              `toml:"toward" doc:"which way it runs: rear, or front for a front axle"`
+	Output      Point            `toml:"output" doc:"centre of its first joint, powertrain's own frame; the powertrain's output when left out"`
+	OutputSlope quantity.SlopeQ  `toml:"output_slope" doc:"slope of its output against the crankshaft, when they are not parallel"`
+	First       Axis             `toml:"first"`
+	Joints      []LineJoint      `toml:"joint"`
+	Shafts      []LineShaft      `toml:"shaft"`
+	Pinion      Pinion           `toml:"pinion"`
+	Ratio       quantity.NumberQ `toml:"ratio" doc:"axle ratio" min:"0"`
+	Reduction   quantity.NumberQ `toml:"reduction" doc:"lowest reduction between gearbox and this line, such as a transfer case's; 1 when left out" min:"0"`
+	Share       quantity.NumberQ `toml:"share" doc:"largest share of the torque that can go this way; 1 when left out" min:"0"`
+	Speed       quantity.SpeedQ  `toml:"speed" doc:"largest speed of the line, when it is not to be worked out" min:"0"`
+	Suspension  Suspension       `toml:"suspension"`
+}
+
+// Axis is the direction of a shaft that is given by itself, not by the model.
+type Axis struct {
+	Slope   quantity.SlopeQ   `toml:"slope" doc:"slope of the driving axis, for a line given by points"`
+	Heading quantity.HeadingQ `toml:"heading" doc:"plan angle of the driving axis; 0 deg when left out"`
+}
+
+// LineJoint is one joint of a line, in order from the gearbox.
+type LineJoint struct {
+	Kind     JointKind        `toml:"kind" doc:"cardan, double cardan or constant velocity"`
+	At       Point            `toml:"at" doc:"its centre; for the first and last joint only when the line is given by points"`
+	Rating   quantity.TorqueQ `toml:"rating" doc:"torque its maker allows" min:"0"`
+	MaxAngle quantity.AngleQ  `toml:"max_angle" doc:"largest angle its maker allows" min:"0"`
+}
+
+// LineShaft is one shaft of a line, in order from the gearbox.
+type LineShaft struct {
+	Phase      Phase             `toml:"phase" doc:"its two yokes: in phase, or crossed"`
+	YokeOffset quantity.AngleQ   `toml:"yoke_offset" doc:"rear yoke against front yoke, right-hand about the shaft looking along it from the gearbox"`
+	Outside    quantity.LengthQ  `toml:"outside" doc:"outside diameter of its tube" min:"0"`
+	Wall       quantity.LengthQ  `toml:"wall" doc:"wall of its tube" min:"0"`
+	Material   TubeMaterial      `toml:"material" doc:"steel or aluminium"`
+	E          quantity.StressQ  `toml:"modulus" doc:"modulus of elasticity, when it is not the usual one" min:"0"`
+	Density    quantity.DensityQ `toml:"density" doc:"density, when it is not the usual one" min:"0"`
+	Rating     quantity.TorqueQ  `toml:"rating" doc:"torque its maker allows" min:"0"`
+	SlipClosed quantity.LengthQ  `toml:"slip_closed" doc:"joint to joint with the slip joint home" min:"0"`
+	SlipOpen   quantity.LengthQ  `toml:"slip_open" doc:"joint to joint at the least engagement allowed" min:"0"`
+}
+
+// Pinion is the driven end of a line.
+type Pinion struct {
+	At      Point             `toml:"at" doc:"centre of the joint at the pinion"`
+	Slope   quantity.SlopeQ   `toml:"slope" doc:"slope of the pinion axis: 4.8 deg down to the rear"`
+	Heading quantity.HeadingQ `toml:"heading" doc:"plan angle of the pinion axis; 0 deg when left out"`
+}
+
+// JointKind is a kind of joint, as the file spells it.
+type JointKind string
+
+// Phase is how a shaft's yokes stand, as the file spells it.
+type Phase string
+
+// TubeMaterial is what a tube is made of, as the file spells it.
+type TubeMaterial string
+
+// The words the file uses.
+const (
+	Cardan           JointKind = "cardan"
+	DoubleCardan     JointKind = "double cardan"
+	ConstantVelocity JointKind = "constant velocity"
+
+	InPhase Phase = "in phase"
+	Crossed Phase = "crossed"
+
+	SteelTube     TubeMaterial = "steel"
+	AluminiumTube TubeMaterial = "aluminium"
+)
+
+// Words lists the kinds of joint.
+func (JointKind) Words() []string {
+	return []string{string(Cardan), string(DoubleCardan), string(ConstantVelocity)}
+}
+
+// Words lists how yokes can stand.
+func (Phase) Words() []string { return []string{string(InPhase), string(Crossed)} }
+
+// Words lists what a tube can be made of.
+func (TubeMaterial) Words() []string { return []string{string(SteelTube), string(AluminiumTube)} }
+
+// JointCount returns how many joints the line has: those listed, or two.
+func (l Line) JointCount() int {
+	if len(l.Joints) > 0 {
+		return len(l.Joints)
+	}
+	return max(2, len(l.Shafts)+1)
+}
+
+// Joint returns what the file says about joint i (0 is nearest the gearbox).
+func (l Line) Joint(i int) LineJoint {
+	if i < len(l.Joints) {
+		return l.Joints[i]
+	}
+	return LineJoint{}
+}
+
+// Shaft returns what the file says about shaft i (0 is nearest the gearbox).
+func (l Line) Shaft(i int) LineShaft {
+	if i < len(l.Shafts) {
+		return l.Shafts[i]
+	}
+	return LineShaft{}
+}
+
+// ShaftTarget is the reading target for shaft n (1 is nearest the gearbox).
+func (l Line) ShaftTarget(n int) string { return fmt.Sprintf("line.%s.shaft.%d", l.Name, n) }
+
+// PinionTarget is the reading target for the pinion.
+func (l Line) PinionTarget() string { return "line." + l.Name + ".pinion" }
