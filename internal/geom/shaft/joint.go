@@ -1,5 +1,3 @@
-// Package shaft is the geometry of a line of shafts joined by universal
-// joints.
 package shaft
 
 import (
@@ -17,7 +15,11 @@ var (
 	ErrSquare = errors.New("the shafts meet at 90° or more, where a universal joint cannot turn")
 	ErrShort  = errors.New("the two joint centres of a shaft coincide")
 	ErrNoEnd  = errors.New("the first or last axis has no direction")
+	ErrNumber = errors.New("a position or a direction here is not a number")
 )
+
+// errNoJoint is what a line without joints is refused with.
+var errNoJoint = errors.New("a driveline needs at least one joint")
 
 // JointError names the joint (1 is nearest the gearbox) that a line fails at.
 type JointError struct {
@@ -40,30 +42,52 @@ type Line struct {
 }
 
 // Axes returns the unit axis vectors from the driving to the driven end:
-// len(Joints)+1 of them.
+// len(Joints)+1 of them. It fails with a JointError where two centres coincide
+// or an end has no direction.
 func (l Line) Axes() ([]r3.Vec, error) {
-	if len(l.Joints) == 0 {
-		return nil, errors.New("a driveline needs at least one joint")
-	}
-	axes := make([]r3.Vec, 0, len(l.Joints)+1)
-	in, err := geom.Unit(l.In)
+	axes, at, err := appendAxes(make([]r3.Vec, 0, len(l.Joints)+1), l.In, l.Out, len(l.Joints),
+		func(i int) r3.Vec { return l.Joints[i] })
 	if err != nil {
-		return nil, &JointError{1, ErrNoEnd}
+		return nil, atJoint(at, err)
 	}
-	axes = append(axes, in)
-	for i := 1; i < len(l.Joints); i++ {
-		d, err := geom.Unit(r3.Sub(l.Joints[i], l.Joints[i-1]))
-		if err != nil {
-			return nil, &JointError{i + 1, ErrShort}
-		}
-		axes = append(axes, d)
-	}
-	out, err := geom.Unit(l.Out)
-	if err != nil {
-		return nil, &JointError{len(l.Joints), ErrNoEnd}
-	}
-	return append(axes, out), nil
+	return axes, nil
 }
+
+// appendAxes appends the unit axes of a line of n joints whose centres at
+// gives. It returns the joint a failure belongs to, 0 for the whole line.
+func appendAxes(dst []r3.Vec, in, out r3.Vec, n int, at func(int) r3.Vec) ([]r3.Vec, int, error) {
+	if n == 0 {
+		return dst, 0, errNoJoint
+	}
+	for i := 0; i <= n; i++ {
+		d, joint, refusal := out, n, ErrNoEnd
+		switch {
+		case i == 0:
+			d, joint = in, 1
+		case i < n:
+			d, joint, refusal = r3.Sub(at(i), at(i-1)), i+1, ErrShort
+		}
+		if !finite(d) {
+			return dst, joint, ErrNumber
+		}
+		u, err := geom.Unit(d)
+		if err != nil {
+			return dst, joint, refusal
+		}
+		dst = append(dst, u)
+	}
+	return dst, 0, nil
+}
+
+// atJoint names the joint an error belongs to.
+func atJoint(joint int, err error) error {
+	if joint == 0 {
+		return err
+	}
+	return &JointError{joint, err}
+}
+
+func finite(v r3.Vec) bool { return geom.Finite(v.X, v.Y, v.Z) }
 
 // Angles returns the true angle of each joint: the angle between the two axis
 // vectors that meet there (exact, three-dimensional).

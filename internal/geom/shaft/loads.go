@@ -1,0 +1,155 @@
+package shaft
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"fitup/internal/geom"
+)
+
+var errTorque = errors.New("the torque is not a usable number: a torque in N·mm is wanted")
+
+// Couples are the largest couples in one turn (N·mm) that a loaded joint puts
+// on the supports of its two shafts, square to each shaft, on top of the
+// torque. They come twice per turn, and on one side when they are gone on the
+// other.
+type Couples struct{ Driver, Driven float64 }
+
+// CouplesOfDriving returns the couples of a Cardan joint when the torque of the
+// driving shaft (N·mm) is the steady one: T·tan β on the driver side, T·sin β
+// on the driven side. Derived from the balance of the cross, which can pass
+// only a couple square to its own plane.
+func CouplesOfDriving(torque float64, joint geom.Angle) (Couples, error) {
+	b, err := loaded(torque, joint)
+	if err != nil {
+		return Couples{}, err
+	}
+	t := math.Abs(torque)
+	return Couples{Driver: t * math.Tan(b), Driven: t * math.Sin(b)}, nil
+}
+
+// CouplesOfDriven returns the couples of a Cardan joint when the torque of the
+// driven shaft (N·mm) is the steady one: T·sin β on the driver side, T·tan β on
+// the driven side.
+func CouplesOfDriven(torque float64, joint geom.Angle) (Couples, error) {
+	c, err := CouplesOfDriving(torque, joint)
+	return Couples{Driver: c.Driven, Driven: c.Driver}, err
+}
+
+// CouplesOfEven returns the couples of a constant-velocity joint: it passes a
+// couple square to the plane that halves the angle, so T·tan(β/2) on both
+// sides, standing still instead of pulsing.
+func CouplesOfEven(torque float64, joint geom.Angle) (Couples, error) {
+	b, err := loaded(torque, joint)
+	if err != nil {
+		return Couples{}, err
+	}
+	c := math.Abs(torque) * math.Tan(b/2)
+	return Couples{Driver: c, Driven: c}, nil
+}
+
+func loaded(torque float64, joint geom.Angle) (float64, error) {
+	if !(math.Abs(torque) < 1e15) { // far past any shaft
+		return 0, errTorque
+	}
+	if !geom.Finite(joint.Rad()) {
+		return 0, ErrNumber
+	}
+	if joint.Abs() >= 90*geom.Deg {
+		return 0, ErrSquare
+	}
+	return joint.Abs().Rad(), nil
+}
+
+// JointLoad is what one joint carries under a steady torque at the driving end.
+type JointLoad struct {
+	Joint  int     // from 1
+	Torque float64 // steady part on its driving shaft, N·mm
+	// Peak is the highest torque on either of its shafts in one turn, N·mm: the
+	// same power passes every instant, so where a shaft slows its torque rises.
+	Peak    float64
+	Couples Couples // on its supports, from the peak torque of its driving shaft
+}
+
+// Loads returns the load on each joint when a steady torque (N·mm) drives the
+// line and the driven end follows. Friction, and the torque that shaft inertia
+// adds (InertiaTorque), are left out. Couples behind the first joint are at
+// most this large: the peaks of torque and of couple are taken to coincide. A
+// DoubleCardan counts by the halves of its angle.
+func (m *Mechanism) Loads(torque float64) ([]JointLoad, error) {
+	if _, err := loaded(torque, 0); err != nil {
+		return nil, err
+	}
+	out := make([]JointLoad, 0, len(m.joints))
+	t := math.Abs(torque)
+	for i, b := range m.joints {
+		drive, driven := t*m.shafts[i].Drive.Max(), t*m.shafts[i+1].Drive.Max()
+		l := JointLoad{Joint: i + 1, Torque: t, Peak: math.Max(drive, driven)}
+		switch b.Kind {
+		case DoubleCardan:
+			l.Couples = Couples{Driver: drive * math.Tan(b.First.Rad()), Driven: driven * math.Tan(b.Second.Rad())}
+		case ConstantVelocity:
+			c := drive * math.Tan(b.Angle.Rad()/2)
+			l.Couples = Couples{Driver: c, Driven: c}
+		default:
+			l.Couples = Couples{Driver: drive * math.Tan(b.Angle.Rad()), Driven: drive * math.Sin(b.Angle.Rad())}
+		}
+		out = append(out, l)
+	}
+	return out, nil
+}
+
+// Torque returns the torque behind gears: torque times each ratio, which is
+// how much slower the output turns. Losses are left out.
+func Torque(torque float64, ratios ...float64) (float64, error) {
+	for _, r := range ratios {
+		if !geom.Finite(r) || r == 0 {
+			return 0, fmt.Errorf("gear ratio %g: a ratio other than 0 is wanted", r)
+		}
+		torque *= r
+	}
+	if !geom.Finite(torque) {
+		return 0, errTorque
+	}
+	return torque, nil
+}
+
+// Use returns the part of a rating that a torque takes up: 1 is all of it. Both
+// in the same unit. It is a screening figure: which rating to hold it against,
+// and how often it may be reached, is the joint maker's to say.
+func Use(torque, rating float64) (float64, error) {
+	if !geom.Finite(torque) {
+		return 0, errTorque
+	}
+	if err := above("torque rating", rating, "N·mm"); err != nil {
+		return 0, err
+	}
+	return math.Abs(torque) / rating, nil
+}
+
+// InertiaTorque returns the torque (N·mm) that gives a body of the given moment
+// of inertia (kg·mm²) an angular acceleration (rad/s²).
+func InertiaTorque(inertia, acceleration float64) (float64, error) {
+	if err := above("moment of inertia", inertia, "kg·mm²"); err != nil {
+		return 0, err
+	}
+	if !geom.Finite(acceleration) {
+		return 0, fmt.Errorf("the acceleration is not a number: a value in rad/s² is wanted")
+	}
+	return inertia * acceleration / newton, nil
+}
+
+// newton is kg·mm/s² in one newton.
+const newton = 1000
+
+// above refuses a value that is not a number above zero.
+func above(what string, v float64, unit string) error {
+	if geom.Finite(v) && v > 0 {
+		return nil
+	}
+	if unit != "" {
+		unit = " " + unit
+	}
+	return fmt.Errorf("%s is %g%s: a value above zero is wanted", what, v, unit)
+}
