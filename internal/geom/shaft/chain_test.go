@@ -163,6 +163,17 @@ func TestSmallAngleRuleIsClose(t *testing.T) {
 	}
 }
 
+// Angles so small that their squares vanish must still give numbers.
+func TestTiniestAngles(t *testing.T) {
+	for _, e := range []float64{1e-8, 1e-100, 2e-162, 1e-170, 5e-324} {
+		c := walk(pitched(0, 0, 4))
+		c.In = r3.Vec{X: 1, Y: e}
+		s := last(solve(t, c))
+		assert.InDelta(t, 4, s.SmallAngle.Degrees(), 1e-6)
+		assert.InDelta(t, 4, s.Drive.Angle().Degrees(), 1e-6)
+	}
+}
+
 func TestOtherKindsOfJoint(t *testing.T) {
 	axes := pitched(0, 12, 3)
 	t.Run("double joint shares equally", func(t *testing.T) {

@@ -18,20 +18,30 @@ type Couples struct{ Driver, Driven float64 }
 
 // CouplesOfDriving returns the couples of a Cardan joint when the torque of the
 // driving shaft (N·mm) is the steady one: T·tan β on the driver side, T·sin β
-// on the driven side. Derived from the balance of the cross, which can pass
-// only a couple square to its own plane.
+// on the driven side (past 45°, T/(2·cos β)). Derived from the balance of the
+// cross, which can pass only a couple square to its own plane.
 func CouplesOfDriving(torque float64, joint geom.Angle) (Couples, error) {
 	b, err := loaded(torque, joint)
 	if err != nil {
 		return Couples{}, err
 	}
-	t := math.Abs(torque)
-	return Couples{Driver: t * math.Tan(b), Driven: t * math.Sin(b)}, nil
+	return couples(math.Abs(torque), b), nil
+}
+
+// couples is CouplesOfDriving for checked values. With s as in At the driven
+// side is T·s·√(1-s²)/cos β; s runs up to sin β, and past 45° the top is on the
+// way there, at s² = 1/2.
+func couples(t, b float64) Couples {
+	c := Couples{Driver: t * math.Tan(b), Driven: t * math.Sin(b)}
+	if b > math.Pi/4 {
+		c.Driven = t / (2 * math.Cos(b))
+	}
+	return c
 }
 
 // CouplesOfDriven returns the couples of a Cardan joint when the torque of the
-// driven shaft (N·mm) is the steady one: T·sin β on the driver side, T·tan β on
-// the driven side.
+// driven shaft (N·mm) is the steady one: T·sin β on the driver side (past 45°,
+// T/(2·cos β)), T·tan β on the driven side.
 func CouplesOfDriven(torque float64, joint geom.Angle) (Couples, error) {
 	c, err := CouplesOfDriving(torque, joint)
 	return Couples{Driver: c.Driven, Driven: c.Driver}, err
@@ -93,7 +103,7 @@ func (m *Mechanism) Loads(torque float64) ([]JointLoad, error) {
 			c := drive * math.Tan(b.Angle.Rad()/2)
 			l.Couples = Couples{Driver: c, Driven: c}
 		default:
-			l.Couples = Couples{Driver: drive * math.Tan(b.Angle.Rad()), Driven: drive * math.Sin(b.Angle.Rad())}
+			l.Couples = couples(drive, b.Angle.Rad())
 		}
 		out = append(out, l)
 	}

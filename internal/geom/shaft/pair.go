@@ -69,6 +69,7 @@ func (x *cross) smallTerm() complex128 {
 		return 0
 	}
 	sin := math.Sqrt(x.sin2)
-	beta, t := math.Atan2(sin, x.cos), sin/(1+x.cos)
-	return x.pair.b * complex(0, -2/(1+x.cos)) * complex(beta*beta/4/(t*t), 0)
+	// β/2 over tan(β/2); squared last, or the smallest angles come to 0/0.
+	r := math.Atan2(sin, x.cos) / 2 / (sin / (1 + x.cos))
+	return x.pair.b * complex(0, -2/(1+x.cos)) * complex(r*r, 0)
 }
