@@ -160,3 +160,28 @@ func TestBestYokeWhereItMakesNoDifference(t *testing.T) {
 	assert.InDelta(t, 30, best.Degrees(), 1e-12)
 	assert.InDelta(t, 5, r.Angle().Degrees(), 1e-9)
 }
+
+// Two joints at any twist: β⁴ = β1⁴ + β2⁴ - 2·β1²·β2²·cos 2(G-P); for equal
+// angles in one plane with yokes out by e, β·√(2·sin e). Derived from the rule
+// of SAE AE-7 taken to three dimensions.
+func TestSmallAngleRuleOfTwoJoints(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := rapid.Float64Range(0.01, 0.6)
+		b1, b2 := r.Draw(t, "b1"), r.Draw(t, "b2")
+		twist := rapid.Float64Range(-1.5, 1.5).Draw(t, "twist")
+		yoke := rapid.Float64Range(-1.5, 1.5).Draw(t, "yoke")
+		u := geom.Direction(0, 0)
+		v := geom.Direction(geom.Angle(b1), 0)
+		// The second bend about the first joint's normal turned by twist about v.
+		normal := r3.NewRotation(twist, v).Rotate(r3.Vec{Y: 1})
+		w := r3.NewRotation(b2, normal).Rotate(v)
+		s := last(solve(t, walk([]r3.Vec{u, v, w}, geom.Angle(yoke))))
+		p1, p2 := b1*b1, b2*b2
+		want := math.Pow(math.Max(0, p1*p1+p2*p2-2*p1*p2*math.Cos(2*(twist-yoke))), 0.25)
+		assert.InDelta(t, want, s.SmallAngle.Rad(), 1e-4*(b1+b2))
+
+		e := math.Abs(yoke)
+		s = last(solve(t, flat(t, []float64{b1, -b1}, geom.Angle(yoke))))
+		assert.InDelta(t, b1*math.Sqrt(2*math.Sin(e)), s.SmallAngle.Rad(), 1e-6)
+	})
+}
