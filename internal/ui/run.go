@@ -69,6 +69,11 @@ func (g guarded) Update(msg tea.Msg) (m tea.Model, cmd tea.Cmd) {
 	return g, cmd
 }
 
+// program sets a model up on a terminal.
+func program(m tea.Model, in, out *os.File) *tea.Program {
+	return tea.NewProgram(m, tea.WithInput(joinEscapes(in)), tea.WithOutput(out), tea.WithAltScreen(), tea.WithFPS(120))
+}
+
 // Run opens the bench screen and returns when the user leaves it. The error is
 // a *Failure after a panic.
 func Run(o Options) error {
@@ -94,9 +99,7 @@ func Run(o Options) error {
 		return err
 	}
 	m := newModel(sess, left, look, table, o.Scratch)
-	p := tea.NewProgram(guarded{m},
-		tea.WithInput(joinEscapes(o.Stdin)), tea.WithOutput(o.Stdout),
-		tea.WithAltScreen(), tea.WithFPS(120))
+	p := program(guarded{m}, o.Stdin, o.Stdout)
 	hangup := make(chan os.Signal, 1)
 	notifyHangup(hangup)
 	defer signal.Stop(hangup)
