@@ -124,10 +124,23 @@ func (p *Pane) items(w int, v pane.View) []item {
 	return out
 }
 
+// The widths of the columns of both tables. The sign of the verdict takes two
+// more cells, the mark before the name another two.
+const (
+	nameWidth    = 11
+	plannedWidth = 10
+)
+
+// readWidth leaves a space before "12.05±0.16", as far as the pane is wide
+// enough.
+func readWidth(v pane.View, w int) int {
+	return max(10, min(10+theme.Width(v.Theme.PlusMinus), w-4-nameWidth-plannedWidth))
+}
+
 // columns of the two tables: a name, planned, read and the verdict, whose word
 // is left to its sign where there is no room for it.
 func columns(v pane.View, w int, name, planned, read string, verdict ...string) string {
-	s := v.Theme.Pad(name, 11) + v.Theme.PadLeft(planned, 10) + v.Theme.PadLeft(read, 10)
+	s := v.Theme.Pad(name, nameWidth) + v.Theme.PadLeft(planned, plannedWidth) + v.Theme.PadLeft(read, readWidth(v, w))
 	if len(verdict) == 0 {
 		return s
 	}
@@ -195,8 +208,8 @@ func (p *Pane) joints(w int, l assess.Line, v pane.View) []item {
 func (p *Pane) angle(w int, name string, planned, read assess.Measure, f assess.Finding, v pane.View) item {
 	st := pane.Status(f.Status)
 	value := v.Cell(quantity.Angle, read, 2)
-	if pm := v.PlusMinus(quantity.Angle, read, 2); pm != "" {
-		value += pm
+	if pm := v.PlusMinus(quantity.Angle, read, 2); theme.Width(value+pm) < readWidth(v, w) {
+		value += pm // without room for it whole it is left to the findings
 	}
 	text := columns(v, w, name, v.Cell(quantity.Angle, planned, 2), value, v.Theme.Sign(st), f.Status.String())
 	advice := []string{f.Title + ": " + f.Status.String() + ". " + f.Advice}

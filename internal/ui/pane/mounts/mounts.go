@@ -103,13 +103,25 @@ func (p *Pane) row(w, i int, r assess.Row, v pane.View) string {
 	}
 	value := "-"
 	if r.Now.Known {
-		value = v.Number(r.Kind, r.Now, v.Digits(r.Kind))
+		value = fitting(r, v)
 	}
 	s := v.Theme.Paint(role, mark+v.Theme.Pad(r.Short, labelWidth)+v.Theme.PadLeft(value, valueWidth))
 	if room := w - 2 - labelWidth - valueWidth; room >= effectWidth {
 		s += strings.Repeat(" ", min(room-effectWidth, 2)) + p.effect(r, v)
 	}
 	return s
+}
+
+// fitting is the value of a row in as many words as its column holds; a number
+// or a direction that is cut could be read as another one.
+func fitting(r assess.Row, v pane.View) string {
+	full := v.Number(r.Kind, r.Now, v.Digits(r.Kind))
+	for _, s := range []string{full, strings.TrimSuffix(full, " to the rear")} {
+		if theme.Width(s) <= valueWidth {
+			return s
+		}
+	}
+	return v.Cell(r.Kind, r.Now, v.Digits(r.Kind))
 }
 
 // effect says what one step up does to the finding in trouble.

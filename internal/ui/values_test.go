@@ -1,0 +1,178 @@
+package ui
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"fitup/internal/project/assess"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/layout"
+	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// shown is a decimal number with its sign, its unit and its direction, as far
+// as they stand beside it.
+var shown = regexp.MustCompile(`(±|\+/-)?-?\d+\.\d+(°| deg| mm| in)?( down to the rear| up to the rear| rear to the right| rear to the left| right| left| down| up| level| straight)?`)
+
+// notValues are the parts of a screen whose numbers are no assessed values.
+var notValues = []struct{ why, pattern string }{
+	{"what one step of the row under the cursor would do: an effect, not a value", `one step of [^:]*: [+-]\S+`},
+	{"the uncertainty of a slope as it was read: the values have it for joints and differences only", `(±|\+/-)\d+\.\d+ \((read|proved)`},
+	{"what one step would do, beside each placement row", `(?m)[+-]\d+\.\d+ [✓△✗?+!X]( *$|  )`},
+}
+
+// contents are the lines of every pane and box on show, without borders, and
+// so without titles, steps, counts, messages and the footer.
+func (d *driver) contents() string {
+	var out []string
+	plan := layout.Compute(d.m.width, d.m.height, panes, d.m.focus, d.m.zoomed)
+	for _, p := range append([]layout.Pane{layout.Sketch}, panes...) {
+		if r, ok := plan.Panes[p]; ok {
+			w, h := theme.Inner(r.W, r.H)
+			out = append(out, d.m.draw(p, w, h).Lines...)
+		}
+	}
+	for _, box := range d.m.dialogs {
+		w, h := box.size(d.m.width, d.m.height)
+		w, h = theme.Inner(w, min(h, d.m.height-2))
+		_, _, lines := box.draw(d.m, w, h)
+		switch box.(type) {
+		case *ask: // below the row and what it reads now is what is typed, and what is said about that
+			lines = lines[:min(len(lines), 2)]
+		case *reading: // nothing but what is typed and would follow from it
+			lines = nil
+		}
+		out = append(out, lines...)
+	}
+	return ansi.Strip(strings.Join(out, "\n"))
+}
+
+// numbersShown are the numbers of the panes that ought to be values.
+func (d *driver) numbersShown() []string {
+	text := d.contents()
+	for _, x := range notValues {
+		text = regexp.MustCompile(x.pattern).ReplaceAllString(text, " ")
+	}
+	var out []string
+	for _, n := range shown.FindAllString(text, -1) {
+		if !d.fromTheFile(n) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// fromTheFile says whether a number stands in words the builder wrote: job
+// titles and notes, and sources of limits.
+func (d *driver) fromTheFile(n string) bool {
+	b := d.m.sess.Now().Build
+	var words []string
+	for _, j := range b.Jobs {
+		words = append(words, j.Title, j.Note)
+	}
+	for _, f := range d.m.now.Findings {
+		words = append(words, f.Source)
+	}
+	return slices.ContainsFunc(words, func(s string) bool { return slices.Contains(shown.FindAllString(s, -1), n) })
+}
+
+// forms are all the ways a screen may write the given values.
+func forms(values []assess.Value, u quantity.Units, g theme.Glyphs) map[string][]string {
+	out := map[string][]string{}
+	add := func(name, text string) {
+		text = g.Plain(text)
+		if shown.FindString(text) == text && !slices.Contains(out[text], name) {
+			out[text] = append(out[text], name)
+		}
+	}
+	for _, v := range values {
+		if !v.Known {
+			continue
+		}
+		for digits := 1; digits <= 3; digits++ {
+			full := quantity.Format(v.Kind, v.V, u, digits)
+			add(v.Name, full)
+			add(v.Name, strings.TrimSuffix(full, " to the rear")) // where a column is narrow
+			add(v.Name, quantity.Short(v.Kind, v.V, u, digits))
+			if strings.HasSuffix(v.Name, "uncertainty") {
+				add(v.Name, g.PlusMinus+strings.Fields(quantity.Short(v.Kind, v.V, u, digits))[0])
+			}
+		}
+	}
+	return out
+}
+
+// missing are the numbers on show that no value stands behind.
+func (d *driver) missing(values []assess.Value) []string {
+	have := forms(values, d.m.sess.Now().Build.Units, d.m.theme.Glyphs)
+	var out []string
+	for _, n := range d.numbersShown() {
+		if len(have[n]) == 0 && !slices.Contains(out, n) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// TestEveryNumberShownIsAValue looks at every golden screen and at every state
+// of every build: whoever reads a number on the screen finds it in the values
+// too, where scripts read it.
+func TestEveryNumberShownIsAValue(t *testing.T) {
+	numbers := 0
+	look := func(t *testing.T, d *driver) {
+		t.Helper()
+		numbers += len(d.numbersShown())
+		assert.Empty(t, d.missing(d.m.now.Values), "no value stands behind these in\n%s", d.contents())
+	}
+	for _, s := range append(plainShots(), keyShots()...) {
+		t.Run(fmt.Sprintf("%s-%dx%d", s.name, s.w, s.h), func(t *testing.T) {
+			if s.w < layout.MinW {
+				t.Skip("the screen shows nothing but that it is too small")
+			}
+			look(t, s.take(t))
+		})
+	}
+	for build, text := range sampleBuilds() {
+		for name, keys := range states() {
+			t.Run(build+" "+name, func(t *testing.T) {
+				d := drive(t, text, 140, 45).keys(keys...)
+				for range 5 { // down every list
+					look(t, d)
+					d.keys("down", "down", "down")
+				}
+				d.send(tea.WindowSizeMsg{Width: 60, Height: 20})
+				look(t, d)
+			})
+		}
+	}
+	assert.Greater(t, numbers, 1000, "hardly any number was found")
+}
+
+// Without the values a screen rests on, the test above would tell.
+func TestAMissingValueWouldBeTold(t *testing.T) {
+	d := demo(t, 140, 45)
+	for name, number := range map[string]string{
+		"placement.rear":                              "-289.5 mm",
+		"placement.tilt":                              "4.30° down to the rear",
+		"line.rear.joint.2.angle.planned":             "2.51",
+		"line.rear.joint.1.angle.read":                "2.05",
+		"line.rear.pinion.slope.planned":              "4.80 down",
+		"line.rear.shaft.1.slope.read":                "2.30 down",
+		"line.rear.shaft.1.mismatch.read.uncertainty": "±0.16",
+	} {
+		require.Contains(t, d.numbersShown(), number)
+		have := forms(d.m.now.Values, d.m.sess.Now().Build.Units, d.m.theme.Glyphs)[number]
+		require.Contains(t, have, name)
+		without := slices.DeleteFunc(slices.Clone(d.m.now.Values), func(v assess.Value) bool { return slices.Contains(have, v.Name) })
+		assert.Contains(t, d.missing(without), number)
+		assert.Empty(t, d.missing(d.m.now.Values))
+	}
+}
