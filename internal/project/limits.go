@@ -17,7 +17,11 @@ type Rule struct {
 	About   string
 }
 
-const practice = "common practice, no source"
+const (
+	practice   = "common practice, no source"
+	ae7        = "SAE AE-7 as usually quoted, from memory: rule of thumb"
+	speedTable = "driveline service literature, from memory: rule of thumb"
+)
 
 // Defaults returns the limits that hold when a file says nothing else. Adding a
 // limit is adding a row here.
@@ -30,6 +34,20 @@ func Defaults() []Rule {
 			About: "largest working angle of a U-joint for a quiet drive"},
 		{Key: "mismatch", Kind: quantity.Angle, Value: deg(1), Source: practice,
 			About: "largest difference between the two joint angles of one shaft"},
+		{Key: "front_joint", Kind: quantity.Angle, Value: deg(1), Source: "common practice says close to zero; the figure is fitup's",
+			About: "largest working angle of the joint ahead of a carrier bearing"},
+		{Key: "joint_at_speed", Kind: quantity.Angle, Value: 0, Source: speedTable,
+			About: "largest working angle at the line's largest speed; 0 takes it from the table by speed"},
+		{Key: "residual", Kind: quantity.AngularAcceleration, Value: 400, Source: ae7,
+			About: "largest torsional acceleration that a line passes on, at its largest speed; 300 for a quiet car"},
+		{Key: "inertia", Kind: quantity.AngularAcceleration, Value: 1000, Source: ae7,
+			About: "largest torsional acceleration of a shaft between two joints, drive and coast"},
+		{Key: "whirl_fraction", Kind: quantity.Number, Value: 0.7, Source: "driveshaft makers print 0.65 to 0.75; from memory",
+			About: "part of its whirling speed that a shaft may be run at"},
+		{Key: "joint_travel", Kind: quantity.Angle, Value: deg(15), Source: "set by fitup, a rule of thumb; the joint maker's figure wins",
+			About: "largest angle of a joint anywhere between bump and droop"},
+		{Key: "slip_room", Kind: quantity.Length, Value: 10, Source: practice,
+			About: "least room left at either end of a slip joint between bump and droop"},
 		{Key: "plan_gap", Kind: quantity.Angle, Value: deg(0.5), Source: "set by fitup, a rule of thumb",
 			About: "largest difference between a slope read and the slope planned"},
 	}

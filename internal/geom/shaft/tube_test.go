@@ -231,7 +231,7 @@ func TestBalance(t *testing.T) {
 	assert.InEpsilon(t, 6.0153, u/ozIn, 1e-4)
 }
 
-// IRD Technical Paper 1, fig. 7: rotor of 1000 lb, G6.3, oz·in for
+// A published balancing chart (permissible unbalance): rotor of 1000 lb, G6.3, oz·in for
 // each of two planes.
 func TestBalanceChart(t *testing.T) {
 	const ozIn = 28.349523125 * inch

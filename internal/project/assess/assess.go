@@ -23,7 +23,8 @@ type Assessment struct {
 	Values   []Value
 	Scene    Scene
 
-	byID map[string]int
+	byID  map[string]int
+	gauge gaugeResult
 }
 
 // Measured is a value that may be missing, with the reason.
@@ -52,6 +53,7 @@ func Run(b *project.Build) *Assessment {
 	a := &Assessment{Build: b, byID: map[string]int{}}
 	supports, placed, err := b.Seat()
 	a.place(supports, placed, err)
+	a.readGauge()
 	for _, l := range b.Lines {
 		a.line(l)
 	}

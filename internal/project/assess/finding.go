@@ -73,6 +73,7 @@ type Measure struct {
 	Why   string // what is missing or wrong, when not known
 	// Unusable says that there is a reading but that it does not make a number.
 	Unusable bool
+	err      error // why a reading is unusable
 }
 
 func known(v, u float64) Measure { return Measure{V: v, U: u, Known: true} }
@@ -88,14 +89,22 @@ func (f *Finding) number(v, u float64) { f.Value, f.Uncertainty, f.HasValue = v,
 
 // judge holds m against rule r. atLeast makes the limit a smallest value.
 func (f *Finding) judge(m Measure, r project.Rule, atLeast bool) {
-	f.Kind, f.Limit, f.HasLimit, f.AtLeast = r.Kind, r.Value, true, atLeast
+	f.judgeAt(m, r.Value, r, atLeast)
+}
+
+// judgeAt is judge with a limit that was worked out under rule r.
+func (f *Finding) judgeAt(m Measure, limit float64, r project.Rule, atLeast bool) {
+	if f.Kind == 0 {
+		f.Kind = r.Kind
+	}
+	f.Limit, f.HasLimit, f.AtLeast = limit, true, atLeast
 	f.Source, f.Changed = r.Source, r.Changed
 	if !m.Known {
 		f.unknown(m.Why)
 		return
 	}
 	f.number(m.V, m.Expanded())
-	f.Margin = r.Value - m.V
+	f.Margin = limit - m.V
 	if atLeast {
 		f.Margin = -f.Margin
 	}

@@ -3,12 +3,10 @@ package assess
 import (
 	"fmt"
 	"strconv"
-	"strings"
 
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
-	"fitup/internal/project/quantity"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -17,12 +15,25 @@ import (
 // more than Joints; shaft i runs between joint i and i+1.
 type Line struct {
 	Name     string
+	Front    bool // it runs to a front axle
 	Axes     []Axis
 	Joints   []Joint
 	Shafts   []Shaft
+	Speed    Rate // largest speed of the line, rad/s
+	Torque   Rate // largest torque into the line, N·mm
+	Planned  Motion
+	Read     Motion
+	Travel   *Travel // nil when the file has no suspension for it
+	Order    []OrderRow
 	PlanWhy  string // why nothing is planned, when nothing is
 	HasPlan  bool
 	HasReads bool
+}
+
+// Rate is a measure with where it comes from in words.
+type Rate struct {
+	Measure
+	From string
 }
 
 // Axis is the powertrain's, a shaft's or the pinion's centre line.
@@ -33,20 +44,24 @@ type Axis struct {
 	Heading Measure // planned
 	Read    Measure // slope
 	Raw     Measure // slope as it was read, before any move of the powertrain
-	Reading int     // index of the reading in use, -1 without one
+	Reading int     // index of the last reading in use, -1 without one
+	Count   int     // how many readings it rests on
 	Basis   Basis   // Read or Proved when there is a reading
 	Moved   bool
+	lin     linear
 }
 
-// Joint is a universal joint, 1 nearest the gearbox.
+// Joint is one joint of a line, 1 nearest the gearbox.
 type Joint struct {
 	Number  int
+	Kind    project.JointKind
 	At      Measured[r3.Vec]
 	Planned Measure
 	Read    Measure
 	Basis   Basis
 	Moved   bool
-	coeff   []float64 // of Read in the slopes read, by axis
+	Load    JointLoad
+	sens    [2]float64 // of Read in the slopes before and behind it
 }
 
 // Shaft is one shaft between two joints.
@@ -57,199 +72,168 @@ type Shaft struct {
 	MismatchRead    Measure
 	Basis           Basis
 	Moved           bool
+	Tube            Tube
 }
 
 func (a *Assessment) line(l project.Line) {
-	out := Line{Name: l.Name}
-	out.Axes = []Axis{
-		{Target: project.TargetPowertrain, Label: "powertrain", Reading: -1},
-		{Target: l.ShaftTarget(1), Label: "shaft", Reading: -1},
-		{Target: l.PinionTarget(), Label: "pinion", Reading: -1},
+	n := l.JointCount()
+	out := Line{Name: l.Name, Front: l.Toward == project.FrontEnd}
+	out.Axes = append(out.Axes, Axis{Target: project.TargetPowertrain, Label: "powertrain", Reading: -1})
+	for i := range n {
+		out.Joints = append(out.Joints, Joint{Number: i + 1, Kind: kindOf(l.Joint(i))})
+		if i+1 == n {
+			break
+		}
+		label := "shaft"
+		if n > 2 {
+			label = "shaft " + strconv.Itoa(i+1)
+		}
+		out.Axes = append(out.Axes, Axis{Target: l.ShaftTarget(i + 1), Label: label, Reading: -1})
+		out.Shafts = append(out.Shafts, Shaft{Number: i + 1})
 	}
-	out.Joints = []Joint{{Number: 1}, {Number: 2}}
-	out.Shafts = []Shaft{{Number: 1}}
-	a.planLine(l, &out)
+	out.Axes = append(out.Axes, Axis{Target: l.PinionTarget(), Label: "pinion", Reading: -1})
+	a.speeds(l, &out)
+	chain, err := a.planLine(l, &out)
 	a.readLine(l, &out)
-	a.lineFindings(&out)
+	a.angleFindings(&out)
+	a.motionFindings(l, &out, chain, err)
+	a.tubes(l, &out)
+	if err == nil && l.Suspension.Kind != "" {
+		a.travel(l, chain, &out)
+	}
+	a.axesFindings(&out)
+	out.Order = a.order(l, &out)
 	a.Lines = append(a.Lines, out)
 }
 
-// geometry returns the planned line when the powertrain stands at pose.
-func (a *Assessment) geometry(l project.Line, pose geom.Pose) (shaft.Line, error) {
-	if !a.Build.Powertrain.Output.Known {
-		return shaft.Line{}, fmt.Errorf("powertrain.output is not in the file yet")
+func kindOf(j project.LineJoint) project.JointKind {
+	if j.Kind == "" {
+		return project.Cardan
 	}
-	if !l.Pinion.At.Known {
-		return shaft.Line{}, fmt.Errorf("line.%s.pinion.at is not in the file yet", l.Name)
-	}
-	if !l.Pinion.Slope.Known() {
-		return shaft.Line{}, fmt.Errorf("line.%s.pinion.slope is not in the file yet", l.Name)
-	}
-	return shaft.Line{
-		In:     pose.X,
-		Joints: []r3.Vec{pose.Point(a.Build.Powertrain.Output.At), l.Pinion.At.At},
-		Out:    geom.Direction(geom.Angle(l.Pinion.Slope.V()), geom.Angle(l.Pinion.Heading.Or(0))),
-	}, nil
+	return j.Kind
 }
 
-func (a *Assessment) planLine(l project.Line, out *Line) {
-	fail := func(why string) {
-		out.PlanWhy = why
-		for i := range out.Axes {
-			out.Axes[i].Planned, out.Axes[i].Heading = missing(why), missing(why)
+var shaftKinds = map[project.JointKind]shaft.Kind{
+	project.Cardan: shaft.Cardan, project.DoubleCardan: shaft.DoubleCardan, project.ConstantVelocity: shaft.ConstantVelocity,
+}
+
+// ahead turns a rearward axis into one that points from the driving to the
+// driven end.
+func ahead(l project.Line, rearward r3.Vec) r3.Vec {
+	if l.Toward == project.FrontEnd {
+		return r3.Scale(-1, rearward)
+	}
+	return rearward
+}
+
+// chain returns the line as the file has it when the powertrain stands at
+// pose, from the model or, where the line gives its own driving axis, from
+// points.
+func (a *Assessment) chain(l project.Line, pose Measured[geom.Pose]) (shaft.Chain, error) {
+	n := l.JointCount()
+	c := shaft.Chain{Joints: make([]shaft.Joint, n), Yokes: yokes(l, n)}
+	for i := range c.Joints {
+		c.Joints[i] = shaft.Joint{At: l.Joint(i).At.At, Kind: shaftKinds[kindOf(l.Joint(i))]}
+		if i > 0 && i+1 < n && !l.Joint(i).At.Known {
+			return c, fmt.Errorf("line.%s.joint[%d].at is not in the file yet", l.Name, i)
 		}
-		for i := range out.Joints {
-			out.Joints[i].Planned = missing(why)
-			out.Joints[i].At.Why = why
+	}
+	if err := a.driving(l, pose, &c); err != nil {
+		return c, err
+	}
+	switch {
+	case l.Pinion.At.Known:
+		c.Joints[n-1].At = l.Pinion.At.At
+	case !l.Joint(n - 1).At.Known:
+		return c, fmt.Errorf("line.%s.pinion.at is not in the file yet", l.Name)
+	}
+	if !l.Pinion.Slope.Known() {
+		return c, fmt.Errorf("line.%s.pinion.slope is not in the file yet", l.Name)
+	}
+	c.Out = ahead(l, geom.Direction(geom.Angle(l.Pinion.Slope.V()), geom.Angle(l.Pinion.Heading.Or(0))))
+	return c, nil
+}
+
+// driving fills in the driving axis and the first joint.
+func (a *Assessment) driving(l project.Line, pose Measured[geom.Pose], c *shaft.Chain) error {
+	if s, ok := l.First.Slope.Get(); ok {
+		if !l.Joint(0).At.Known {
+			return fmt.Errorf("line.%s.joint[0].at is not in the file yet", l.Name)
 		}
-		out.Shafts[0].Length, out.Shafts[0].MismatchPlanned = missing(why), missing(why)
+		c.In = ahead(l, geom.Direction(geom.Angle(s), geom.Angle(l.First.Heading.Or(0))))
+		return nil
 	}
-	if !a.Pose.Known {
-		fail(a.Pose.Why)
-		return
+	if !pose.Known {
+		return fmt.Errorf("%s", pose.Why)
 	}
-	g, err := a.geometry(l, a.Pose.V)
+	output := l.Output
+	if !output.Known {
+		output = a.Build.Powertrain.Output
+	}
+	if !output.Known {
+		return fmt.Errorf("powertrain.output is not in the file yet")
+	}
+	c.In = ahead(l, pose.V.Dir(geom.Direction(geom.Angle(l.OutputSlope.Or(0)), 0)))
+	c.Joints[0].At = pose.V.Point(output.At)
+	return nil
+}
+
+// yokes returns the yoke offset of each shaft between two joints.
+func yokes(l project.Line, joints int) []geom.Angle {
+	out := make([]geom.Angle, joints-1)
+	for i := range out {
+		s := l.Shaft(i)
+		if s.Phase == project.Crossed {
+			out[i] = shaft.Crossed
+		}
+		if v, ok := s.YokeOffset.Get(); ok {
+			out[i] = geom.Angle(v)
+		}
+	}
+	return out
+}
+
+func (a *Assessment) planLine(l project.Line, out *Line) (shaft.Chain, error) {
+	chain, err := a.chain(l, a.Pose)
+	var axes []r3.Vec
+	var angles []geom.Angle
+	if err == nil {
+		axes, err = chain.Line().Axes()
+	}
+	if err == nil {
+		angles, err = shaft.Angles(axes)
+	}
 	if err != nil {
-		fail(err.Error())
-		return
-	}
-	axes, err := g.Axes()
-	if err != nil {
-		fail(err.Error())
-		return
-	}
-	angles, err := shaft.Angles(axes)
-	if err != nil {
-		fail(err.Error())
-		return
+		out.noPlan(err.Error())
+		return chain, err
 	}
 	out.HasPlan = true
 	for i, d := range axes {
+		d = ahead(l, d) // an axis is shown as it falls to the rear
 		out.Axes[i].Planned = known(geom.Slope(d).Rad(), 0)
 		out.Axes[i].Heading = known(geom.Heading(d).Rad(), 0)
 	}
 	for i, b := range angles {
-		out.Joints[i].At = Measured[r3.Vec]{V: g.Joints[i], Known: true}
+		out.Joints[i].At = Measured[r3.Vec]{V: chain.Joints[i].At, Known: true}
 		out.Joints[i].Planned = known(b.Rad(), 0)
 	}
-	out.Shafts[0].Length = known(r3.Norm(r3.Sub(g.Joints[1], g.Joints[0])), 0)
-	out.Shafts[0].MismatchPlanned = known((angles[0] - angles[1]).Abs().Rad(), 0)
+	for i := range out.Shafts {
+		out.Shafts[i].Length = known(r3.Norm(r3.Sub(chain.Joints[i+1].At, chain.Joints[i].At)), 0)
+		out.Shafts[i].MismatchPlanned = known((angles[i] - angles[i+1]).Abs().Rad(), 0)
+	}
+	return chain, nil
 }
 
-// lineFindings holds a line's joints and readings against the limits.
-func (a *Assessment) lineFindings(l *Line) {
-	id := "line." + l.Name
-	for i, j := range l.Joints {
-		m, basis, moved := l.judged(j.Planned, j.Read, j.Basis, j.Moved)
-		jid := id + ".joint." + strconv.Itoa(j.Number)
-		title := fmt.Sprintf("%s joint %d", l.Name, j.Number)
-
-		least := Finding{ID: jid + ".min", Title: title + ", smallest angle", Basis: basis, Moved: moved}
-		least.judge(m, a.Build.Limit("joint_min"), true)
-		least.Advice = advise(least, map[Status]string{
-			OK:    "The joint swings enough to keep its needle bearings rolling.",
-			Tight: "The gauge's uncertainty reaches below the limit; read both axes again or give the joint a little more angle.",
-			Over:  "The joint hardly swings, so its needles wear in one place; move one end until it works at an angle.",
-		})
-		most := Finding{ID: jid + ".max", Title: title + ", largest angle", Basis: basis, Moved: moved}
-		most.judge(m, a.Build.Limit("joint_max"), false)
-		most.Advice = advise(most, map[Status]string{
-			OK:    "The joint works within its angle.",
-			Tight: "The gauge's uncertainty reaches past the limit; read both axes again before the weld.",
-			Over:  jointOverAdvice(i, len(l.Joints)),
-		})
-		a.Findings = append(a.Findings, least, most)
+func (l *Line) noPlan(why string) {
+	l.PlanWhy = why
+	for i := range l.Axes {
+		l.Axes[i].Planned, l.Axes[i].Heading = missing(why), missing(why)
 	}
-	for _, s := range l.Shafts {
-		m, basis, moved := l.judged(s.MismatchPlanned, s.MismatchRead, s.Basis, s.Moved)
-		f := Finding{ID: fmt.Sprintf("%s.shaft.%d.mismatch", id, s.Number), Basis: basis, Moved: moved,
-			Title: fmt.Sprintf("%s joints %d and %d, difference", l.Name, s.Number, s.Number+1)}
-		f.judge(m, a.Build.Limit("mismatch"), false)
-		f.Advice = advise(f, map[Status]string{
-			OK:    "The two joints cancel each other's unevenness well enough.",
-			Tight: "The gauge's uncertainty reaches past the limit; read again before the weld.",
-			Over:  "The two joints do not cancel, so the shaft shakes twice a turn; bring the powertrain and pinion slopes nearer to each other.",
-		})
-		a.Findings = append(a.Findings, f)
+	for i := range l.Joints {
+		l.Joints[i].Planned = missing(why)
+		l.Joints[i].At.Why = why
 	}
-	for _, x := range l.Axes {
-		a.Findings = append(a.Findings, a.axisFindings(id, x)...)
+	for i := range l.Shafts {
+		l.Shafts[i].Length, l.Shafts[i].MismatchPlanned = missing(why), missing(why)
 	}
-}
-
-func jointOverAdvice(i, n int) string {
-	switch {
-	case i == 0:
-		return "Too much angle at the gearbox: bring the powertrain's slope nearer to the shaft's, by its mounts, until this joint is within its limit."
-	case i == n-1:
-		return "Too much angle at the axle: move the powertrain, as the placement rows show, or turn the axle housing; first make sure which way the pinion falls."
-	}
-	return "Too much angle at this joint: move the carrier bearing or the powertrain."
-}
-
-// advise picks the sentence for a finding's status; what is missing is its
-// own advice.
-func advise(f Finding, by map[Status]string) string {
-	if f.Status == NotKnown {
-		return notYet(f.Missing)
-	}
-	s := by[f.Status]
-	if f.Moved {
-		s += " The powertrain has moved since it was read; read again to be sure."
-	}
-	return s
-}
-
-// notYet is the advice on a finding that cannot be judged.
-func notYet(why string) string {
-	if !strings.HasSuffix(why, "?") {
-		why += "."
-	}
-	return "Cannot be judged yet: " + why
-}
-
-// judged picks the number a verdict rests on: the reading where there is one,
-// the plan where nothing was read. A reading that cannot be used hides the
-// plan, because somebody measured and the measurement is not understood yet.
-func (l *Line) judged(plan, read Measure, basis Basis, moved bool) (Measure, Basis, bool) {
-	switch {
-	case read.Known:
-		return read, basis, moved
-	case read.Unusable:
-		return read, Read, false
-	case plan.Known:
-		return plan, Planned, false
-	case l.HasReads:
-		return read, Read, false
-	}
-	return missing(plan.Why + ", and " + read.Why), Planned, false
-}
-
-func (a *Assessment) axisFindings(line string, x Axis) []Finding {
-	name := x.Target
-	if name == project.TargetPowertrain {
-		name = line + ".powertrain"
-	}
-	read := Finding{ID: name + ".read", Title: "reading of the " + x.Label, Kind: quantity.Slope, Basis: x.Basis, Moved: x.Moved}
-	if !x.Read.Known {
-		read.unknown(x.Read.Why)
-		read.Basis = Read
-		read.Advice = notYet(x.Read.Why)
-		return []Finding{read}
-	}
-	read.number(x.Read.V, x.Read.Expanded())
-	read.Source = "angle gauge"
-	read.Advice = advise(read, map[Status]string{OK: "There is a usable reading."})
-	out := []Finding{read}
-	if x.Planned.Known {
-		gap := Finding{ID: name + ".agree", Title: x.Label + " slope, read against planned", Basis: x.Basis, Moved: x.Moved}
-		gap.judge(known(geom.Angle(x.Read.V-x.Planned.V).Abs().Rad(), x.Read.U), a.Build.Limit("plan_gap"), false)
-		gap.Advice = advise(gap, map[Status]string{
-			OK:    "The reading and the model agree.",
-			Tight: "The reading and the model nearly disagree; read again.",
-			Over:  "The reading contradicts the model: check which end was lower, what the gauge stood on, and the points in the file.",
-		})
-		out = append(out, gap)
-	}
-	return out
 }

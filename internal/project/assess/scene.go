@@ -178,6 +178,9 @@ func (s *Scene) line(a *Assessment, l Line) {
 	if end := l.Axes[len(l.Axes)-1]; last.At.Known && end.Planned.Known {
 		const stub = 250 // mm of pinion axis, to show its slope
 		d := geom.Direction(geom.Angle(end.Planned.V), geom.Angle(end.Heading.V))
+		if l.Front {
+			d = r3.Scale(-1, d)
+		}
 		s.Strokes = append(s.Strokes, Stroke{Role: RoleAxis, Dashed: true, Points: []r3.Vec{last.At.V, r3.Add(last.At.V, r3.Scale(stub, d))}})
 	}
 	for _, j := range l.Joints {
@@ -192,7 +195,7 @@ func (s *Scene) line(a *Assessment, l Line) {
 // jointStatus is the worse of a joint's two verdicts.
 func (a *Assessment) jointStatus(line string, n int) Status {
 	worst := OK
-	for _, end := range []string{".min", ".max"} {
+	for _, end := range []string{".min", ".max", ".speed"} {
 		if f, ok := a.Finding("line." + line + ".joint." + strconv.Itoa(n) + end); ok {
 			worst = max(worst, f.Status)
 		}

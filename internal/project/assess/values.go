@@ -72,6 +72,8 @@ func (l *valueList) point(name string, p r3.Vec) {
 
 func (l *valueList) line(line Line) {
 	id := "line." + line.Name
+	l.measure(id+".speed", quantity.Speed, line.Speed.Measure)
+	l.measure(id+".torque", quantity.Torque, line.Torque.Measure)
 	for i, x := range line.Axes {
 		name := x.Target
 		if i == 0 {
@@ -81,30 +83,82 @@ func (l *valueList) line(line Line) {
 		l.measure(name+".heading.planned", quantity.Heading, x.Heading)
 		l.measure(name+".slope.read", quantity.Slope, x.Read)
 		l.measure(name+".slope.as_read", quantity.Slope, x.Raw)
+		l.add(name+".readings", quantity.Number, float64(x.Count))
 	}
 	for _, j := range line.Joints {
-		name := id + ".joint." + strconv.Itoa(j.Number)
-		if j.At.Known {
-			l.point(name+".at", j.At.V)
-		}
-		l.measure(name+".angle.planned", quantity.Angle, j.Planned)
-		l.measure(name+".angle.read", quantity.Angle, j.Read)
-		l.uncertainty(name+".angle.read", j.Read)
+		l.joint(id+".joint."+strconv.Itoa(j.Number), j)
 	}
 	for _, s := range line.Shafts {
-		name := id + ".shaft." + strconv.Itoa(s.Number)
-		l.measure(name+".length", quantity.Length, s.Length)
-		l.measure(name+".mismatch.planned", quantity.Angle, s.MismatchPlanned)
-		l.measure(name+".mismatch.read", quantity.Angle, s.MismatchRead)
-		l.uncertainty(name+".mismatch.read", s.MismatchRead)
+		l.shaft(id+".shaft."+strconv.Itoa(s.Number), s)
+	}
+	l.motion(id+".planned", line.Planned)
+	l.motion(id+".read", line.Read)
+	if line.Travel != nil {
+		line.Travel.values(id, l)
+	}
+	for _, r := range line.Order {
+		if r.Name != "" {
+			l.measure(r.Name, r.Kind, r.Value)
+		}
+	}
+}
+
+func (l *valueList) joint(name string, j Joint) {
+	if j.At.Known {
+		l.point(name+".at", j.At.V)
+	}
+	l.measure(name+".angle.planned", quantity.Angle, j.Planned)
+	l.measure(name+".angle.read", quantity.Angle, j.Read)
+	l.uncertainty(name+".angle.read", quantity.Angle, j.Read)
+	l.measure(name+".load.torque", quantity.Torque, j.Load.Torque)
+	l.measure(name+".load.peak", quantity.Torque, j.Load.Peak)
+	l.measure(name+".load.couple_driver", quantity.Torque, j.Load.Driver)
+	l.measure(name+".load.couple_driven", quantity.Torque, j.Load.Driven)
+}
+
+func (l *valueList) shaft(name string, s Shaft) {
+	l.measure(name+".length", quantity.Length, s.Length)
+	l.measure(name+".mismatch.planned", quantity.Angle, s.MismatchPlanned)
+	l.measure(name+".mismatch.read", quantity.Angle, s.MismatchRead)
+	l.uncertainty(name+".mismatch.read", quantity.Angle, s.MismatchRead)
+	if !s.Tube.Given {
+		return
+	}
+	l.measure(name+".tube.whirl", quantity.Speed, s.Tube.Whirl)
+	l.measure(name+".tube.safe", quantity.Speed, s.Tube.Safe)
+	l.measure(name+".tube.mass", quantity.Mass, s.Tube.Mass)
+	l.measure(name+".tube.shear", quantity.Stress, s.Tube.Shear)
+	l.measure(name+".tube.twist", quantity.Angle, s.Tube.Twist)
+	l.measure(name+".tube.unbalance", quantity.Unbalance, s.Tube.Unbalance)
+}
+
+func (l *valueList) motion(name string, m Motion) {
+	ratio := func(key string, v float64) { *l = append(*l, Value{name + "." + key, quantity.Number, v, m.Known}) }
+	angle := func(key string, v float64) { *l = append(*l, Value{name + "." + key, quantity.Angle, v, m.Known}) }
+	ratio("ratio.max", m.Max)
+	ratio("ratio.min", m.Min)
+	ratio("ratio.second_order", m.Second)
+	ratio("ratio.fourth_order", m.Fourth)
+	angle("swing", m.Swing)
+	angle("equivalent", m.Equivalent)
+	angle("equivalent.small_angle", m.SmallAngle)
+	l.measure(name+".residual", quantity.AngularAcceleration, m.Residual)
+	l.uncertainty(name+".residual", quantity.AngularAcceleration, m.Residual)
+	for i := range m.Drive {
+		l.measure(name+".inertia.drive."+strconv.Itoa(i+1), quantity.AngularAcceleration, m.Drive[i])
+		l.measure(name+".inertia.coast."+strconv.Itoa(i+1), quantity.AngularAcceleration, m.Coast[i])
+	}
+	for _, b := range m.Best {
+		l.add(name+".best_yoke."+strconv.Itoa(b.Shaft), quantity.Angle, b.Offset)
+		l.measure(name+".best_yoke."+strconv.Itoa(b.Shaft)+".residual", quantity.AngularAcceleration, b.Residual)
 	}
 }
 
 // uncertainty lists the standard uncertainty and the expanded one.
-func (l *valueList) uncertainty(name string, m Measure) {
+func (l *valueList) uncertainty(name string, k quantity.Kind, m Measure) {
 	*l = append(*l,
-		Value{name + ".standard_uncertainty", quantity.Angle, m.U, m.Known},
-		Value{name + ".uncertainty", quantity.Angle, m.Expanded(), m.Known})
+		Value{name + ".standard_uncertainty", k, m.U, m.Known},
+		Value{name + ".uncertainty", k, m.Expanded(), m.Known})
 }
 
 func (l *valueList) finding(f Finding) {

@@ -1,0 +1,156 @@
+package assess
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fitup/internal/geom"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// angleFindings holds a line's joint angles against the limits.
+func (a *Assessment) angleFindings(l *Line) {
+	for i := range l.Joints {
+		a.jointFindings(l, i)
+	}
+	if n := len(l.Shafts); n > 0 {
+		a.mismatchFinding(l, l.Shafts[n-1])
+	}
+}
+
+func (a *Assessment) jointFindings(l *Line, i int) {
+	j := l.Joints[i]
+	m, basis, moved := l.judged(j.Planned, j.Read, j.Basis, j.Moved)
+	id := "line." + l.Name + ".joint." + strconv.Itoa(j.Number)
+	title := fmt.Sprintf("%s joint %d", l.Name, j.Number)
+	front := i == 0 && len(l.Shafts) > 1 // carried by a bearing: it should hardly work
+
+	if !front && j.Kind == project.Cardan {
+		least := Finding{ID: id + ".min", Title: title + ", smallest angle", Basis: basis, Moved: moved}
+		least.judge(m, a.Build.Limit("joint_min"), true)
+		least.Advice = advise(least, map[Status]string{
+			OK:    "The joint swings enough to keep its needle bearings rolling.",
+			Tight: "The gauge's uncertainty reaches below the limit; read both axes again or give the joint a little more angle.",
+			Over:  "The joint hardly swings, so its needles wear in one place; move one end until it works at an angle.",
+		})
+		a.Findings = append(a.Findings, least)
+	}
+	most := Finding{ID: id + ".max", Title: title + ", largest angle", Basis: basis, Moved: moved}
+	rule := "joint_max"
+	if front {
+		rule = "front_joint"
+	}
+	most.judge(m, a.Build.Limit(rule), false)
+	most.Advice = advise(most, map[Status]string{
+		OK:    "The joint works within its angle.",
+		Tight: "The gauge's uncertainty reaches past the limit; read both axes again before the weld.",
+		Over:  jointOverAdvice(i, len(l.Joints)),
+	})
+	a.Findings = append(a.Findings, most)
+}
+
+// mismatchFinding compares the two joints of the last shaft, which have to
+// cancel each other; a constant-velocity joint has nothing to cancel.
+func (a *Assessment) mismatchFinding(l *Line, s Shaft) {
+	if l.Joints[s.Number-1].Kind != project.Cardan || l.Joints[s.Number].Kind != project.Cardan {
+		return
+	}
+	m, basis, moved := l.judged(s.MismatchPlanned, s.MismatchRead, s.Basis, s.Moved)
+	f := Finding{ID: fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number), Basis: basis, Moved: moved,
+		Title: fmt.Sprintf("%s joints %d and %d, difference", l.Name, s.Number, s.Number+1)}
+	f.judge(m, a.Build.Limit("mismatch"), false)
+	f.Advice = advise(f, map[Status]string{
+		OK:    "The two joints cancel each other's unevenness well enough.",
+		Tight: "The gauge's uncertainty reaches past the limit; read again before the weld.",
+		Over:  "The two joints do not cancel, so the shaft shakes twice a turn; bring the powertrain and pinion slopes nearer to each other.",
+	})
+	a.Findings = append(a.Findings, f)
+}
+
+func jointOverAdvice(i, n int) string {
+	switch {
+	case i == 0:
+		return "Too much angle at the gearbox: bring the powertrain's slope nearer to the shaft's, by its mounts, until this joint is within its limit."
+	case i == n-1:
+		return "Too much angle at the axle: move the powertrain, as the placement rows show, or turn the axle housing; first make sure which way the pinion falls."
+	}
+	return "Too much angle at this joint: move the carrier bearing or the powertrain."
+}
+
+// advise picks the sentence for a finding's status; what is missing is its
+// own advice.
+func advise(f Finding, by map[Status]string) string {
+	if f.Status == NotKnown {
+		return notYet(f.Missing)
+	}
+	s := by[f.Status]
+	if f.Moved {
+		s += " The powertrain has moved since it was read; read again to be sure."
+	}
+	return s
+}
+
+// notYet is the advice on a finding that cannot be judged.
+func notYet(why string) string {
+	if !strings.HasSuffix(why, "?") {
+		why += "."
+	}
+	return "Cannot be judged yet: " + why
+}
+
+// judged picks the number a verdict rests on: the reading where there is one,
+// the plan where nothing was read. A reading that cannot be used hides the
+// plan, because somebody measured and the measurement is not understood yet.
+func (l *Line) judged(plan, read Measure, basis Basis, moved bool) (Measure, Basis, bool) {
+	switch {
+	case read.Known:
+		return read, basis, moved
+	case read.Unusable:
+		return read, Read, false
+	case plan.Known:
+		return plan, Planned, false
+	case l.HasReads:
+		return read, Read, false
+	}
+	return missing(plan.Why + ", and " + read.Why), Planned, false
+}
+
+// axesFindings says for each axis whether it was read, and whether the reading
+// and the model agree.
+func (a *Assessment) axesFindings(l *Line) {
+	for _, x := range l.Axes {
+		a.axisFindings("line."+l.Name, x)
+	}
+}
+
+func (a *Assessment) axisFindings(line string, x Axis) {
+	name := x.Target
+	if name == project.TargetPowertrain {
+		name = line + ".powertrain"
+	}
+	read := Finding{ID: name + ".read", Title: "reading of the " + x.Label, Kind: quantity.Slope, Basis: x.Basis, Moved: x.Moved}
+	if !x.Read.Known {
+		read.unknown(x.Read.Why)
+		read.Basis = Read
+		read.Advice = notYet(x.Read.Why)
+		a.Findings = append(a.Findings, read)
+		return
+	}
+	read.number(x.Read.V, x.Read.Expanded())
+	read.Source = "angle gauge"
+	read.Advice = advise(read, map[Status]string{OK: "There is a usable reading."})
+	a.Findings = append(a.Findings, read)
+	if !x.Planned.Known {
+		return
+	}
+	gap := Finding{ID: name + ".agree", Title: x.Label + " slope, read against planned", Basis: x.Basis, Moved: x.Moved}
+	gap.judge(known(geom.Angle(x.Read.V-x.Planned.V).Abs().Rad(), x.Read.U), a.Build.Limit("plan_gap"), false)
+	gap.Advice = advise(gap, map[Status]string{
+		OK:    "The reading and the model agree.",
+		Tight: "The reading and the model nearly disagree; read again.",
+		Over:  "The reading contradicts the model: check which end was lower, what the gauge stood on, whether the vehicle stood level, and the points in the file.",
+	})
+	a.Findings = append(a.Findings, gap)
+}

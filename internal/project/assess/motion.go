@@ -1,0 +1,246 @@
+package assess
+
+import (
+	"fmt"
+	"strconv"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/shaft"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// turnSteps is how finely one turn is drawn; the last sample repeats the first.
+const turnSteps = 72
+
+// Motion is how unevenly a line runs, exactly, and what that amounts to at its
+// largest speed.
+type Motion struct {
+	Known      bool
+	Why        string
+	Max, Min   float64 // output speed over input speed
+	Swing      float64 // of the output ahead and behind, peak to peak, rad
+	Equivalent float64 // angle of the one joint that runs as unevenly, rad
+	SmallAngle float64 // the same by the small-angle rule, rad
+	Second     float64 // part of the ratio that comes twice a turn
+	Fourth     float64 // and four times
+	Residual   Measure // rad/s² at the largest speed
+	Drive      []Measure
+	Coast      []Measure // of each shaft between two joints, rad/s²
+	Best       []BestYoke
+	Curve      []float64 // output speed over input speed, turnSteps+1 over one turn
+}
+
+// BestYoke is the yoke offset of a shaft that leaves the least unevenness.
+type BestYoke struct {
+	Shaft    int
+	Offset   float64 // rad
+	Residual Measure // rad/s²
+}
+
+// motionFindings works out the exact motion, planned and read, and holds it
+// against the limits.
+func (a *Assessment) motionFindings(l project.Line, out *Line, plan shaft.Chain, planErr error) {
+	out.Planned = Motion{Why: out.PlanWhy}
+	if planErr == nil {
+		out.Planned = motionOf(plan, out.Speed.Measure, true)
+	}
+	out.Read = a.readMotion(l, out)
+	a.loads(l, out, plan, planErr)
+	if !out.Speed.Known && out.Speed.Why == "" {
+		return // the file says nothing about speed
+	}
+	a.speedFindings(out)
+}
+
+// motionOf solves a chain. curve asks for one turn to be drawn as well.
+func motionOf(c shaft.Chain, speed Measure, curve bool) Motion {
+	mech, err := shaft.NewMechanism(c)
+	if err != nil {
+		return Motion{Why: err.Error()}
+	}
+	shafts := mech.Shafts()
+	last := shafts[len(shafts)-1]
+	m := Motion{
+		Known: true, Max: last.Drive.Max(), Min: last.Drive.Min(), Swing: last.Drive.Swing().Rad(),
+		Equivalent: last.Drive.Angle().Rad(), SmallAngle: last.SmallAngle.Rad(),
+		Second: last.Drive.Order(2), Fourth: last.Drive.Order(4),
+		Residual: atSpeed(last.Drive, speed),
+	}
+	for _, s := range shafts[1 : len(shafts)-1] {
+		m.Drive = append(m.Drive, atSpeed(s.Drive, speed))
+		m.Coast = append(m.Coast, atSpeed(s.Coast, speed))
+	}
+	if !curve {
+		return m
+	}
+	for i := 1; i < len(shafts)-1; i++ {
+		if offset, r, err := mech.BestYoke(i); err == nil {
+			m.Best = append(m.Best, BestYoke{i, offset.Rad(), atSpeed(r, speed)})
+		}
+	}
+	m.draw(mech)
+	return m
+}
+
+// draw samples one turn; its harmonics are found by fast Fourier transform and
+// replace the closed form, which the tests hold against them.
+func (m *Motion) draw(mech *shaft.Mechanism) {
+	turn, err := mech.Motion(turnSteps)
+	if err != nil {
+		return
+	}
+	n := len(turn.Shafts) - 1
+	ratio := turn.Shafts[n].Ratio
+	m.Curve = append(append(make([]float64, 0, len(ratio)+1), ratio...), ratio[0])
+	if orders, err := turn.Orders(n, nil); err == nil && len(orders) > 4 {
+		m.Second, m.Fourth = orders[2], orders[4]
+	}
+}
+
+func atSpeed(r shaft.Ripple, speed Measure) Measure {
+	if !speed.Known {
+		return missing(speed.Why)
+	}
+	return known(r.Acceleration(speed.V), 0)
+}
+
+// readMotion is the motion of the line as it was read: slopes from the gauge,
+// plan angles from the model where there is one.
+func (a *Assessment) readMotion(l project.Line, out *Line) Motion {
+	slopes := make([]float64, len(out.Axes))
+	for i, x := range out.Axes {
+		if !x.Read.Known {
+			return Motion{Why: x.Read.Why}
+		}
+		slopes[i] = x.Read.V
+	}
+	m := motionOf(readChain(l, out, slopes), out.Speed.Measure, true)
+	if !m.Known {
+		return m
+	}
+	// The uncertainty by how the result changes with each slope.
+	const d = 1e-4 // rad
+	grads := newLinear(len(a.Build.Readings))
+	for i := range slopes {
+		at := slopes[i]
+		slopes[i] = at + d
+		up := motionOf(readChain(l, out, slopes), out.Speed.Measure, false).Residual
+		slopes[i] = at - d
+		down := motionOf(readChain(l, out, slopes), out.Speed.Measure, false).Residual
+		slopes[i] = at
+		grads = grads.plus(out.Axes[i].lin.times((up.V - down.V) / (2 * d)))
+	}
+	m.Residual.U = a.uncertainty(grads, nil)
+	return m
+}
+
+// readChain is a line with the directions read. A line's motion depends on
+// directions alone, so its shafts are given any length.
+func readChain(l project.Line, out *Line, slopes []float64) shaft.Chain {
+	dir := func(i int) r3.Vec {
+		return ahead(l, geom.Direction(geom.Angle(slopes[i]), geom.Angle(out.Axes[i].Heading.V)))
+	}
+	n := len(out.Joints)
+	c := shaft.Chain{In: dir(0), Out: dir(n), Joints: make([]shaft.Joint, n), Yokes: yokes(l, n)}
+	for i := range c.Joints {
+		c.Joints[i].Kind = shaftKinds[out.Joints[i].Kind]
+		if i > 0 {
+			c.Joints[i].At = r3.Add(c.Joints[i-1].At, r3.Scale(1000, dir(i)))
+		}
+	}
+	return c
+}
+
+// speedFindings holds what depends on speed against its limits.
+func (a *Assessment) speedFindings(l *Line) {
+	id := "line." + l.Name
+	for _, j := range l.Joints {
+		a.jointAtSpeed(l, j)
+	}
+	for i := range l.Shafts {
+		for _, way := range []struct {
+			name       string
+			plan, read []Measure
+		}{{"drive", l.Planned.Drive, l.Read.Drive}, {"coast", l.Planned.Coast, l.Read.Coast}} {
+			m, basis := l.better(pick(way.plan, i, l.Planned.Why), pick(way.read, i, l.Read.Why))
+			f := Finding{ID: fmt.Sprintf("%s.shaft.%d.inertia.%s", id, i+1, way.name), Basis: basis, Kind: quantity.AngularAcceleration,
+				Title: fmt.Sprintf("%s shaft %d, uneven running in %s", l.Name, i+1, way.name)}
+			f.judge(m, a.Build.Limit("inertia"), false)
+			f.Advice = advise(f, map[Status]string{
+				OK:    "The shaft itself does not have to speed up and slow down too hard.",
+				Tight: "The uncertainty reaches past the limit; read again or reduce the joint angle.",
+				Over:  "The shaft's own weight has to be jerked twice a turn; reduce the angle of its joints or its largest speed.",
+			})
+			a.Findings = append(a.Findings, f)
+		}
+	}
+	m, basis := l.better(l.Planned.Residual, l.Read.Residual)
+	f := Finding{ID: id + ".residual", Title: l.Name + " line, uneven running at the axle", Basis: basis, Kind: quantity.AngularAcceleration}
+	f.judge(m, a.Build.Limit("residual"), false)
+	f.Advice = advise(f, map[Status]string{
+		OK:    "What the joints leave over is small enough.",
+		Tight: "The gauge's uncertainty reaches past the limit; read again before the weld.",
+		Over:  "The joints do not cancel: check that each shaft's yokes are in phase, then bring the joint angles nearer to each other." + l.yokeAdvice(),
+	})
+	a.Findings = append(a.Findings, f)
+}
+
+// yokeAdvice says when another yoke offset would help much.
+func (l *Line) yokeAdvice() string {
+	for _, b := range l.Planned.Best {
+		if r := l.Planned.Residual; r.Known && b.Residual.V < 0.5*r.V && geom.Angle(b.Offset).Abs() < 45*geom.Deg {
+			return fmt.Sprintf(" For this line a yoke offset of %.1f degrees on shaft %d would leave less than half of it.", geom.Angle(b.Offset).Degrees(), b.Shaft)
+		}
+	}
+	return ""
+}
+
+// better picks the measure a verdict rests on.
+func (l *Line) better(plan, read Measure) (Measure, Basis) {
+	basis := Proved
+	for _, x := range l.Axes {
+		basis = weaker(basis, x.Basis)
+	}
+	m, b, _ := l.judged(plan, read, basis, false)
+	return m, b
+}
+
+func pick(ms []Measure, i int, why string) Measure {
+	if i < len(ms) {
+		return ms[i]
+	}
+	return missing(why)
+}
+
+// jointAtSpeed holds a joint's angle against what its speed allows.
+func (a *Assessment) jointAtSpeed(l *Line, j Joint) {
+	if j.Kind == project.ConstantVelocity {
+		return
+	}
+	m, basis, moved := l.judged(j.Planned, j.Read, j.Basis, j.Moved)
+	rule := a.Build.Limit("joint_at_speed")
+	f := Finding{ID: "line." + l.Name + ".joint." + strconv.Itoa(j.Number) + ".speed", Basis: basis, Moved: moved,
+		Title: fmt.Sprintf("%s joint %d, angle at its largest speed", l.Name, j.Number)}
+	limit := rule.Value
+	if limit == 0 && l.Speed.Known {
+		by, err := shaft.OperatingAngle(l.Speed.V)
+		if err != nil {
+			m = missing(err.Error())
+		}
+		limit = by.Rad()
+	}
+	if !l.Speed.Known {
+		m = missing(l.Speed.Why)
+	}
+	f.judgeAt(m, limit, rule, false)
+	f.HasLimit = limit > 0
+	f.Advice = advise(f, map[Status]string{
+		OK:    "The joint's angle suits its speed.",
+		Tight: "The gauge's uncertainty reaches past the limit; read both axes again.",
+		Over:  "Too much angle for this speed: the joint runs hot and short; reduce its angle or the speed of the line.",
+	})
+	a.Findings = append(a.Findings, f)
+}

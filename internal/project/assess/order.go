@@ -1,0 +1,105 @@
+package assess
+
+import (
+	"fmt"
+
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// OrderRow is one line of what a driveshaft shop asks: a measure, or words.
+type OrderRow struct {
+	Label string
+	Name  string // dotted name of its value, "" for words
+	Kind  quantity.Kind
+	Value Measure
+	Words string
+}
+
+// order is the shaft order sheet of a line, at ride height.
+func (a *Assessment) order(l project.Line, out *Line) []OrderRow {
+	var rows []OrderRow
+	num := func(label, name string, k quantity.Kind, m Measure) {
+		rows = append(rows, OrderRow{Label: label, Name: "line." + l.Name + ".order." + name, Kind: k, Value: m})
+	}
+	words := func(label, text string) { rows = append(rows, OrderRow{Label: label, Words: text}) }
+	for i, s := range out.Shafts {
+		spec := l.Shaft(i)
+		n := fmt.Sprintf("shaft.%d.", i+1)
+		who := "shaft"
+		if len(out.Shafts) > 1 {
+			who = fmt.Sprintf("shaft %d", i+1)
+		}
+		num(who+", joint centre to joint centre", n+"length", quantity.Length, s.Length)
+		if v, ok := spec.SlipClosed.Get(); ok {
+			num("  slip joint, drawn out of home by", n+"slip_from_closed", quantity.Length, s.Length.less(v))
+		}
+		if v, ok := spec.SlipOpen.Get(); ok {
+			num("  slip joint, left to least engagement", n+"slip_to_open", quantity.Length, known(v, 0).lessOf(s.Length))
+		}
+		if spec.Outside.Known() {
+			num("  tube, outside", n+"outside", quantity.Length, fromQ(spec.Outside.Get()))
+			num("  tube, wall", n+"wall", quantity.Length, fromQ(spec.Wall.Get()))
+			words("  tube, material", materialOf(spec))
+			num("  tube, mass", n+"mass", quantity.Mass, s.Tube.Mass)
+			num("  residual unbalance at most, both planes (ISO 21940-11 G 16)", n+"unbalance", quantity.Unbalance, s.Tube.Unbalance)
+			num("  whirling speed", n+"whirl", quantity.Speed, s.Tube.Whirl)
+		}
+		if v, ok := spec.YokeOffset.Get(); ok {
+			num("  yokes, rear against front", n+"yoke_offset", quantity.Angle, known(v, 0))
+		} else {
+			words("  yokes", phaseOf(spec))
+		}
+	}
+	for _, j := range out.Joints {
+		m, _, _ := out.judged(j.Planned, j.Read, j.Basis, j.Moved)
+		num(fmt.Sprintf("joint %d, %s, angle", j.Number, j.Kind), fmt.Sprintf("joint.%d.angle", j.Number), quantity.Angle, m)
+	}
+	num("largest speed", "speed", quantity.Speed, out.Speed.orWhy("vehicle or engine speeds are not in the file yet"))
+	num("largest torque", "torque", quantity.Torque, out.Torque.orWhy("powertrain.torque is not in the file yet"))
+	return rows
+}
+
+func materialOf(s project.LineShaft) string {
+	if s.Material == "" {
+		return string(project.SteelTube)
+	}
+	return string(s.Material)
+}
+
+func phaseOf(s project.LineShaft) string {
+	if s.Phase == "" {
+		return string(project.InPhase)
+	}
+	return string(s.Phase)
+}
+
+func fromQ(v float64, ok bool) Measure {
+	if !ok {
+		return missing("not in the file yet")
+	}
+	return known(v, 0)
+}
+
+// less is m - v, unknown when m is.
+func (m Measure) less(v float64) Measure {
+	if m.Known {
+		m.V -= v
+	}
+	return m
+}
+
+// lessOf is m - n, unknown when n is.
+func (m Measure) lessOf(n Measure) Measure {
+	if !n.Known {
+		return n
+	}
+	return m.less(n.V)
+}
+
+func (r Rate) orWhy(why string) Measure {
+	if !r.Known && r.Why == "" {
+		return missing(why)
+	}
+	return r.Measure
+}
