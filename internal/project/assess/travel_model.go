@@ -1,0 +1,169 @@
+package assess
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/shaft"
+	"fitup/internal/geom/travel"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// axleModel is a suspension from the file, ready to be moved.
+type axleModel struct {
+	bump, droop float64
+	cases       []axleCase // at rest first
+	caution     string
+}
+
+// axleCase is the suspension under one kind of torque.
+type axleCase struct {
+	under      string
+	suspension travel.Suspension
+}
+
+// needs collects what the file lacks.
+type needs struct {
+	prefix  string
+	missing []string
+}
+
+func (n *needs) lack(key string, known bool) {
+	if !known {
+		n.missing = append(n.missing, n.prefix+key)
+	}
+}
+
+func (n *needs) point(p project.Point, key string) r3.Vec {
+	n.lack(key, p.Known)
+	return p.At
+}
+
+func (n *needs) length(q quantity.LengthQ, key string) float64 {
+	n.lack(key, q.Known())
+	return q.V()
+}
+
+func (n *needs) err() error {
+	switch len(n.missing) {
+	case 0:
+		return nil
+	case 1:
+		return errors.New(n.missing[0] + " is not in the file yet")
+	}
+	return errors.New("not in the file yet: " + strings.Join(n.missing, ", "))
+}
+
+// modelOf makes the suspension of a line with a live axle, or says what the
+// file lacks for it.
+func modelOf(l project.Line, chain shaft.Chain) (axleModel, error) {
+	s := l.Suspension
+	n := needs{prefix: "line." + l.Name + ".suspension."}
+	n.lack("kind", s.Kind != "")
+	m := axleModel{bump: n.length(s.Bump, "bump"), droop: n.length(s.Droop, "droop")}
+	last := len(chain.Joints) - 1
+	axle := travel.Axle{Centre: n.point(s.Axle, "axle"), Pinion: chain.Joints[last].At, PinionAxis: chain.Out}
+	if axle.PinionAxis.X < 0 {
+		axle.PinionAxis = r3.Scale(-1, axle.PinionAxis)
+	}
+	var err error
+	switch s.Kind {
+	case project.LeafSprings:
+		err = m.leaf(s, axle, &n)
+	case project.LinkAxle:
+		err = m.links(s, axle, &n)
+	case project.TrailingArms:
+		err = m.arms(s, axle, &n)
+	default:
+		err = n.err()
+	}
+	if err == nil && m.bump+m.droop < geom.Tiny {
+		err = fmt.Errorf("%sbump and %sdroop are both zero, so there is no travel to go through", n.prefix, n.prefix)
+	}
+	return m, err
+}
+
+func (m *axleModel) leaf(s project.Suspension, axle travel.Axle, n *needs) error {
+	d := travel.LeafSpring{
+		Axle:         axle,
+		FixedEye:     n.point(s.FixedEye, "fixed_eye"),
+		Seat:         n.point(s.Seat, "seat"),
+		ShackleEye:   n.point(s.ShackleEye, "shackle_eye"),
+		ShacklePivot: n.point(s.ShacklePivot, "shackle_pivot"),
+		Clamped:      n.length(s.Clamped, "clamped"),
+	}
+	n.lack("leaves", s.Leaves != "")
+	if err := n.err(); err != nil {
+		return err
+	}
+	if s.Leaves == project.OneLeaf {
+		d.Leaves = travel.OneLeaf
+	}
+	m.caution = d.Leaves.Caution()
+	cases := []struct {
+		under string
+		turn  geom.Angle
+	}{{"", 0}, {"under drive", quantity.AsAngle(s.WindUp)}, {"coasting", -quantity.AsAngle(s.WindUp)}}
+	if s.WindUp.V() == 0 {
+		cases = cases[:1]
+	}
+	for _, c := range cases {
+		d.WindUp = c.turn
+		spring, err := travel.NewLeaf(d)
+		if err != nil {
+			return err
+		}
+		m.cases = append(m.cases, axleCase{c.under, spring})
+	}
+	return nil
+}
+
+func (m *axleModel) links(s project.Suspension, axle travel.Axle, n *needs) error {
+	d := travel.Links{Axle: axle, Give: s.Give.Or(0)}
+	n.lack("link", len(s.Link) > 0)
+	for i, k := range s.Link {
+		at := fmt.Sprintf("link[%d].", i)
+		d.Links = append(d.Links, travel.Link{Name: nameOr(k.Name, "link", i),
+			Chassis: n.point(k.Chassis, at+"chassis"), Axle: n.point(k.Axle, at+"axle")})
+	}
+	if err := n.err(); err != nil {
+		return err
+	}
+	linkage, err := travel.NewLinkage(d)
+	if err != nil {
+		return err
+	}
+	m.cases = []axleCase{{"", linkage}}
+	return nil
+}
+
+func (m *axleModel) arms(s project.Suspension, axle travel.Axle, n *needs) error {
+	var pivots []travel.ArmPivot
+	n.lack("pivot", len(s.Pivot) > 0)
+	for i, p := range s.Pivot {
+		pivots = append(pivots, travel.ArmPivot{Name: nameOr(p.Name, "arm", i),
+			At: n.point(p.At, fmt.Sprintf("pivot[%d].at", i))})
+	}
+	if err := n.err(); err != nil {
+		return err
+	}
+	arms, err := travel.NewTrailingArms(axle, pivots...)
+	if err != nil {
+		return err
+	}
+	m.cases = []axleCase{{"", arms}}
+	return nil
+}
+
+// nameOr is what part i (from 0) of the file is called.
+func nameOr(name, what string, i int) string {
+	if name == "" {
+		return fmt.Sprintf("%s %d", what, i+1)
+	}
+	return project.Printable(name)
+}
