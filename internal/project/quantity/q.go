@@ -108,7 +108,8 @@ func (densityDim) Kind() Kind             { return Density }
 func (numberDim) Kind() Kind              { return Number }
 func (temperatureDim) Kind() Kind         { return Temperature }
 
-// LengthQ and the others: one name per kind of optional quantity.
+// One name per kind of optional quantity.
+
 type (
 	LengthQ              = Q[lengthDim]
 	OffsetQ              = Q[offsetDim]
