@@ -35,8 +35,8 @@ func TestEverySize(t *testing.T) {
 		for name, keys := range states() {
 			t.Run(build+" "+name, func(t *testing.T) {
 				d := drive(t, text, 100, 40).keys(keys...)
-				for w := 0; w <= 160; w += 13 {
-					for h := 0; h <= 60; h += 7 {
+				for w := 0; w <= 160; w += 29 {
+					for h := 0; h <= 60; h += 13 {
 						d.send(tea.WindowSizeMsg{Width: w, Height: h})
 					}
 				}

@@ -23,10 +23,13 @@ import (
 var shown = regexp.MustCompile(`(±|\+/-)?-?\d+\.\d+(°| deg| mm| in)?( down to the rear| up to the rear| rear to the right| rear to the left| right| left| down| up| level| straight)?`)
 
 // notValues are the parts of a screen whose numbers are no assessed values.
-var notValues = []struct{ why, pattern string }{
-	{"what one step of the row under the cursor would do: an effect, not a value", `one step of [^:]*: [+-]\S+`},
-	{"the uncertainty of a slope as it was read: the values have it for joints and differences only", `(±|\+/-)\d+\.\d+ \((read|proved)`},
-	{"what one step would do, beside each placement row", `(?m)[+-]\d+\.\d+ [✓△✗?+!X]( *$|  )`},
+var notValues = []struct {
+	why string
+	re  *regexp.Regexp
+}{
+	{"what one step of the row under the cursor would do: an effect, not a value", regexp.MustCompile(`one step of [^:]*: [+-]\S+`)},
+	{"the uncertainty of a slope as it was read: the values have it for joints and differences only", regexp.MustCompile(`(±|\+/-)\d+\.\d+ \((read|proved)`)},
+	{"what one step would do, beside each placement row", regexp.MustCompile(`(?m)[+-]\d+\.\d+ [✓△✗?+!X]( *$|  )`)},
 }
 
 // contents are the lines of every pane and box on show, without borders, and
@@ -59,7 +62,7 @@ func (d *driver) contents() string {
 func (d *driver) numbersShown() []string {
 	text := d.contents()
 	for _, x := range notValues {
-		text = regexp.MustCompile(x.pattern).ReplaceAllString(text, " ")
+		text = x.re.ReplaceAllString(text, " ")
 	}
 	var out []string
 	for _, n := range shown.FindAllString(text, -1) {
