@@ -110,7 +110,7 @@ type Gauge struct {
 
 // Reading is one gauge reading as it was taken.
 type Reading struct {
-	Of        string          `toml:"of" doc:"what was read: powertrain, line.NAME.shaft.1, line.NAME.pinion, frame or floor"`
+	Of        string          `toml:"of" doc:"what was read: powertrain, line.NAME.shaft.1, line.NAME.pinion, line.NAME.first, frame or floor"`
 	On        Surface         `toml:"on" doc:"along, or square face"`
 	Shown     quantity.AngleQ `toml:"shown" doc:"what the gauge showed" min:"0"`
 	Lower     End             `toml:"lower" doc:"which end of the axis is lower: front or rear"`

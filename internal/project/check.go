@@ -76,6 +76,9 @@ const (
 func (b *Build) Targets() []string {
 	out := []string{TargetPowertrain}
 	for _, l := range b.Lines {
+		if t := l.DrivingTarget(); t != TargetPowertrain {
+			out = append(out, t)
+		}
 		for n := 1; n < l.JointCount(); n++ {
 			out = append(out, l.ShaftTarget(n))
 		}

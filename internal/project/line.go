@@ -116,6 +116,15 @@ func (l Line) Shaft(i int) LineShaft {
 	return LineShaft{}
 }
 
+// DrivingTarget is the reading target for the axis the line begins with: the
+// powertrain's, or the line's own where the file gives its direction.
+func (l Line) DrivingTarget() string {
+	if l.First.Slope.Known() {
+		return "line." + l.Name + ".first"
+	}
+	return TargetPowertrain
+}
+
 // ShaftTarget is the reading target for shaft n (1 is nearest the gearbox).
 func (l Line) ShaftTarget(n int) string { return fmt.Sprintf("line.%s.shaft.%d", l.Name, n) }
 

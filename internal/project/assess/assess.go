@@ -25,6 +25,7 @@ type Assessment struct {
 
 	byID  map[string]int
 	gauge gaugeResult
+	light bool // only what Effects asks for
 }
 
 // Measured is a value that may be missing, with the reason.
@@ -51,6 +52,16 @@ type Value struct {
 // Run assesses a build.
 func Run(b *project.Build) *Assessment {
 	a := &Assessment{Build: b, byID: map[string]int{}}
+	a.judge()
+	a.jobs()
+	a.Scene = sceneOf(a)
+	a.Values = a.listValues()
+	return a
+}
+
+// judge finds every number and every finding.
+func (a *Assessment) judge() {
+	b := a.Build
 	supports, placed, err := b.Seat()
 	a.place(supports, placed, err)
 	a.readGauge()
@@ -60,10 +71,6 @@ func Run(b *project.Build) *Assessment {
 	for i := range a.Findings {
 		a.byID[a.Findings[i].ID] = i
 	}
-	a.jobs()
-	a.Scene = sceneOf(a)
-	a.Values = a.listValues()
-	return a
 }
 
 // Finding returns the finding with the given id.

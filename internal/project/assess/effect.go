@@ -1,6 +1,8 @@
 package assess
 
 import (
+	"strings"
+
 	"fitup/internal/geom/seat"
 	"fitup/internal/project/quantity"
 )
@@ -24,7 +26,8 @@ type Effect struct {
 }
 
 // Effects returns, for every placement row, what one step up would do to the
-// finding with the given id. It assesses the build once for each row.
+// finding with the given id. It assesses the build once for each row, as far as
+// that finding needs.
 func (a *Assessment) Effects(id string, step Step) map[seat.Row]Effect {
 	f, ok := a.Finding(id)
 	out := map[seat.Row]Effect{}
@@ -37,7 +40,9 @@ func (a *Assessment) Effects(id string, step Step) map[seat.Row]Effect {
 		if err != nil {
 			continue
 		}
-		g, ok := Run(a.Build.Placed(to)).Finding(id)
+		moved := &Assessment{Build: a.Build.Placed(to), byID: map[string]int{}, light: isLight(id)}
+		moved.judge()
+		g, ok := moved.Finding(id)
 		if !ok {
 			continue
 		}
@@ -48,4 +53,10 @@ func (a *Assessment) Effects(id string, step Step) map[seat.Row]Effect {
 		out[row.Row] = e
 	}
 	return out
+}
+
+// isLight reports whether a finding follows from a line at ride height, so that
+// nothing has to be swept for it.
+func isLight(id string) bool {
+	return strings.HasPrefix(id, "line.") && !strings.Contains(id, ".travel.") && !strings.Contains(id, ".half_shaft.")
 }

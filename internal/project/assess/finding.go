@@ -106,7 +106,7 @@ func (f *Finding) judgeAt(m Measure, limit float64, r project.Rule, atLeast bool
 	f.number(m.V, m.Expanded())
 	f.Margin = limit - m.V
 	if atLeast {
-		f.Margin = -f.Margin
+		f.Margin = m.V - limit
 	}
 	const rounding = 1e-12 // a limit met exactly is met
 	switch {

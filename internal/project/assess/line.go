@@ -78,7 +78,7 @@ type Shaft struct {
 func (a *Assessment) line(l project.Line) {
 	n := l.JointCount()
 	out := Line{Name: l.Name, Front: l.Toward == project.FrontEnd}
-	out.Axes = append(out.Axes, Axis{Target: project.TargetPowertrain, Label: "powertrain", Reading: -1})
+	out.Axes = append(out.Axes, Axis{Target: l.DrivingTarget(), Label: drivingLabel(l), Reading: -1})
 	for i := range n {
 		out.Joints = append(out.Joints, Joint{Number: i + 1, Kind: kindOf(l.Joint(i))})
 		if i+1 == n {
@@ -98,12 +98,24 @@ func (a *Assessment) line(l project.Line) {
 	a.angleFindings(&out)
 	a.motionFindings(l, &out, chain, err)
 	a.tubes(l, &out)
-	if err == nil && l.Suspension.Kind != "" {
+	if !a.light {
+		if err != nil {
+			chain = shaft.Chain{} // says that nothing is planned
+		}
 		a.travel(l, chain, &out)
+		out.Order = a.order(l, &out)
 	}
 	a.axesFindings(&out)
-	out.Order = a.order(l, &out)
 	a.Lines = append(a.Lines, out)
+}
+
+// drivingLabel names the axis a line begins with: the powertrain's own, or an
+// output that the file places by itself, such as a transfer case's.
+func drivingLabel(l project.Line) string {
+	if l.DrivingTarget() == project.TargetPowertrain {
+		return "powertrain"
+	}
+	return "output"
 }
 
 func kindOf(j project.LineJoint) project.JointKind {

@@ -299,3 +299,48 @@ func TestResidualUncertainty(t *testing.T) {
 	want := w * w * 2 * u * math.Sqrt(t1*t1+t2*t2+(t2-t1)*(t2-t1))
 	assert.InDelta(t, want, m.U, 0.01*want)
 }
+
+// A three-joint line with a 41-point travel sweep: the whole assessment has to
+// fit a key press many times over.
+func BenchmarkThreeJointLineWithTravel(b *testing.B) {
+	text := points(`slope = "2.5 deg down to the rear"`, `slope = "2 deg down to the rear"`, "[1450, 0, 380]", "[2350, 0, 345]", "[3300, -45, 250]") + `
+[line.rear]
+speed = "3000 rpm"
+[line.rear.suspension]
+kind = "leaf"
+bump = 80
+droop = 90
+axle = [3700, 0, 80]
+fixed_eye = [3130, 480, 155]
+seat = [3700, 480, 120]
+shackle_eye = [4330, 480, 160]
+shackle_pivot = [4305, 480, 265]
+clamped = 120
+leaves = "many"
+`
+	built := build(b, text)
+	a := Run(built)
+	require.NotNil(b, a.Lines[0].Travel)
+	require.Len(b, a.Lines[0].Travel.Points, 41)
+	b.ReportAllocs()
+	for b.Loop() {
+		Run(built)
+	}
+}
+
+// How the cost grows with the number of joints.
+func BenchmarkLineByJoints(b *testing.B) {
+	for n := 2; n <= 4; n++ {
+		var at []string
+		for i := range n {
+			at = append(at, fmt.Sprintf("[%d, 0, %d]", 1400+600*i, 380-30*i*i))
+		}
+		built := build(b, points(`slope = "2 deg down to the rear"`, `slope = "6 deg down to the rear"`, at...)+"[line.rear]\nspeed = \"3000 rpm\"\n")
+		b.Run(fmt.Sprintf("joints=%d", n), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				Run(built)
+			}
+		})
+	}
+}

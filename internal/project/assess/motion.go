@@ -45,7 +45,7 @@ type BestYoke struct {
 func (a *Assessment) motionFindings(l project.Line, out *Line, plan shaft.Chain, planErr error) {
 	out.Planned = Motion{Why: out.PlanWhy}
 	if planErr == nil {
-		out.Planned = motionOf(plan, out.Speed.Measure, true)
+		out.Planned = motionOf(plan, out.Speed.Measure, !a.light)
 	}
 	out.Read = a.readMotion(l, out)
 	a.loads(l, out, plan, planErr)
@@ -117,7 +117,7 @@ func (a *Assessment) readMotion(l project.Line, out *Line) Motion {
 		}
 		slopes[i] = x.Read.V
 	}
-	m := motionOf(readChain(l, out, slopes), out.Speed.Measure, true)
+	m := motionOf(readChain(l, out, slopes), out.Speed.Measure, !a.light)
 	if !m.Known {
 		return m
 	}

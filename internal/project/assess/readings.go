@@ -250,6 +250,9 @@ func (a *Assessment) carry(l project.Line, x *Axis, n int, r project.Reading) {
 		return
 	}
 	delta := a.Pose.V.Slope() - was.Slope()
+	if l.DrivingTarget() != project.TargetPowertrain {
+		return // the line does not hang on the powertrain
+	}
 	if x.Target != project.TargetPowertrain {
 		if n > 1 {
 			return // only the first shaft hangs on the powertrain

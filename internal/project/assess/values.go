@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -74,9 +75,9 @@ func (l *valueList) line(line Line) {
 	id := "line." + line.Name
 	l.measure(id+".speed", quantity.Speed, line.Speed.Measure)
 	l.measure(id+".torque", quantity.Torque, line.Torque.Measure)
-	for i, x := range line.Axes {
+	for _, x := range line.Axes {
 		name := x.Target
-		if i == 0 {
+		if x.Target == project.TargetPowertrain {
 			name = id + "." + x.Target
 		}
 		l.measure(name+".slope.planned", quantity.Slope, x.Planned)
