@@ -35,8 +35,8 @@ func TestEverySize(t *testing.T) {
 		for name, keys := range states() {
 			t.Run(build+" "+name, func(t *testing.T) {
 				d := drive(t, text, 100, 40).keys(keys...)
-				for w := 0; w <= 160; w += 29 {
-					for h := 0; h <= 60; h += 13 {
+				for w := 0; w <= 160; w += 40 {
+					for h := 0; h <= 60; h += 20 {
 						d.send(tea.WindowSizeMsg{Width: w, Height: h})
 					}
 				}
