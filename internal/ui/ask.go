@@ -67,6 +67,10 @@ func (m *Model) setRow(row assess.Row, v float64, typed string) bool {
 }
 
 func (a *ask) key(m *Model, k tea.KeyMsg) {
+	if k.String() == "ctrl+c" {
+		m.close()
+		return
+	}
 	var done field.Done
 	a.field, done = a.field.Update(k)
 	switch done {

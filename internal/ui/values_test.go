@@ -28,7 +28,6 @@ var notValues = []struct {
 	re  *regexp.Regexp
 }{
 	{"what one step of the row under the cursor would do: an effect, not a value", regexp.MustCompile(`one step of [^:]*: [+-]\S+`)},
-	{"the uncertainty of a slope as it was read: the values have it for joints and differences only", regexp.MustCompile(`(±|\+/-)\d+\.\d+ \((read|proved)`)},
 	{"the marks along the axis of a plot: a scale, as the bar under the sketch is", regexp.MustCompile(`-?\d+\.\d+( ?[\x{2800}-\x{28ff}]|\|)`)},
 	{"what one step would do, beside each placement row", regexp.MustCompile(`(?m)[+-]\d+\.\d+ [✓△✗?+!X]( *$|  )`)},
 }

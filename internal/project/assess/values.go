@@ -164,8 +164,23 @@ func (l *valueList) uncertainty(name string, k quantity.Kind, m Measure) {
 
 func (l *valueList) finding(f Finding) {
 	*l = append(*l, Value{f.ID + ".value", f.Kind, f.Value, f.HasValue})
+	if f.Uncertainty > 0 {
+		l.add(f.ID+".uncertainty", Unsigned(f.Kind), f.Uncertainty)
+	}
 	if f.HasLimit {
 		l.add(f.ID+".limit", f.Kind, f.Limit)
 		*l = append(*l, Value{f.ID + ".margin", f.Kind, f.Margin, f.HasValue})
 	}
+}
+
+// Unsigned is the kind of a width of values of kind k, such as an uncertainty:
+// it reaches both ways and so has no direction.
+func Unsigned(k quantity.Kind) quantity.Kind {
+	switch k {
+	case quantity.Slope, quantity.Heading:
+		return quantity.Angle
+	case quantity.Offset:
+		return quantity.Length
+	}
+	return k
 }
