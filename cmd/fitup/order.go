@@ -121,7 +121,9 @@ func orderSheet(out *strings.Builder, path string, a *assess.Assessment, l *asse
 	for _, line := range columns(rows, g, 0) {
 		out.WriteString(line + "\n")
 	}
-	out.WriteString(rateNote("speed", l.Speed) + rateNote("torque", l.Torque))
+	if notes := rateNote("speed", l.Speed) + rateNote("torque", l.Torque); notes != "" {
+		out.WriteString("\n" + notes)
+	}
 	out.WriteString("\nTo write in by hand\n")
 	for _, s := range byHand {
 		fmt.Fprintf(out, "  %-42s%s\n", s, strings.Repeat("_", 34))

@@ -42,8 +42,8 @@ func Actions() (*action.Table, error) {
 	return action.New([]action.Action{
 		{ID: pane.Up, Scope: action.Everywhere, Keys: []string{"up", "k"}, Label: "up", Help: "Move the cursor up."},
 		{ID: pane.Down, Scope: action.Everywhere, Keys: []string{"down", "j"}, Label: "down", Help: "Move the cursor down."},
-		{ID: pane.Less, Scope: action.Everywhere, Keys: []string{"left", "-"}, Label: "one step less", Help: "Move the placement row under the cursor by one step down, left or forward."},
-		{ID: pane.More, Scope: action.Everywhere, Keys: []string{"right", "+", "="}, Label: "one step more", Help: "Move the placement row under the cursor by one step up, right or rearward."},
+		{ID: pane.Less, Scope: action.Everywhere, Keys: []string{"left", "-"}, Label: "one step less", Help: "Move the placement row under the cursor by one step down, left or forward; in Driveline, show the line before."},
+		{ID: pane.More, Scope: action.Everywhere, Keys: []string{"right", "+", "="}, Label: "one step more", Help: "Move the placement row under the cursor by one step up, right or rearward; in Driveline, show the next line."},
 		{ID: pane.Enter, Scope: action.Everywhere, Keys: []string{"enter"}, Label: "type", Help: "Type a value for what is under the cursor, with or without its unit.", Footer: true, Fixed: true},
 		{ID: actStepSmaller, Scope: action.Everywhere, Keys: []string{","}, Label: "finer step", Help: "Make the step of a nudge smaller."},
 		{ID: actStepLarger, Scope: action.Everywhere, Keys: []string{"."}, Label: "coarser step", Help: "Make the step of a nudge larger."},
@@ -51,6 +51,8 @@ func Actions() (*action.Table, error) {
 		{ID: pane.Read, Scope: action.Everywhere, Keys: []string{"n"}, Label: "reading", Help: "Enter what the angle gauge shows.", Footer: true},
 		{ID: pane.Delete, Scope: scopeDriveline, Keys: []string{"x", "delete"}, Label: "drop reading", Help: "Take the reading under the cursor out of the file."},
 		{ID: pane.Tick, Scope: scopeJobs, Keys: []string{"space"}, Label: "tick", Help: "Mark the job under the cursor as done, or as open again.", Footer: true},
+		{ID: pane.NextLeaf, Scope: action.Everywhere, Keys: []string{"]"}, Label: "next page", Help: "Turn to the pane's next page: in Driveline angles, travel and shaft."},
+		{ID: pane.PrevLeaf, Scope: action.Everywhere, Keys: []string{"["}, Label: "page before", Help: "Turn to the pane's page before."},
 		{ID: drawing.NextView, Scope: action.Everywhere, Keys: []string{"v"}, Label: "other view", Help: "Draw the other view where the sketch has room for one."},
 		{ID: drawing.Closer, Scope: action.Everywhere, Keys: []string{"c"}, Label: "closer", Help: "Draw only powertrain and driveline, or the whole vehicle again."},
 

@@ -79,7 +79,7 @@ heading = "0 deg"
 func sampleBuilds() map[string][]byte {
 	return map[string][]byte{
 		"demo": starter.Demo(), "starter": starter.New(), "readings": []byte(readingsOnly),
-		"nodirection": noDirection(), "inches": []byte(inches), "bare": []byte("format = 1\n"),
+		"nodirection": noDirection(), "inches": []byte(inches), "bare": []byte("format = 1\n"), "lines": []byte(twoLines),
 	}
 }
 

@@ -83,7 +83,7 @@ func keyShots() []shot {
 		require.NoError(d.t, os.WriteFile(d.path, append(starter.Demo(), "# by another hand\n"...), 0o644))
 		d.keys("s")
 	}
-	return []shot{
+	return append(leafShots(), []shot{
 		{name: "nudged-twice", build: demo, w: 140, h: 45, keys: []string{"down", "down", "right", "right"}},
 		{name: "nudged-twice", build: demo, w: 80, h: 24, keys: []string{"down", "down", "right", "right"}},
 		{name: "nudged-ok", build: demo, w: 120, h: 36, keys: []string{"down", "down", ".", ".", ".", "right"}},
@@ -127,7 +127,7 @@ func keyShots() []shot {
 		{name: "job-held", build: demo, w: 80, h: 24, then: func(d *driver) { d.toJob(8).keys("space") }},
 		{name: "moved-since", build: demo, w: 140, h: 45, keys: []string{"down", "down", "right", "3", "down"}},
 		{name: "watch-next", build: demo, w: 80, h: 24, keys: []string{"w"}},
-	}
+	}...)
 }
 
 // TestGoldenScreens holds whole screens, without colour, against files.

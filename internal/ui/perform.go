@@ -61,6 +61,8 @@ func (m *Model) perform(id action.ID) {
 		m.sketch.Key(id, m.view(layout.Sketch))
 	case pane.Read:
 		m.askReading()
+	case pane.NextLeaf, pane.PrevLeaf:
+		m.turnLeaf(id)
 	default:
 		m.intent(m.paneKey(id))
 	}
@@ -77,6 +79,15 @@ func (m *Model) paneKey(id action.ID) pane.Intent {
 		return m.jobs.Key(id, v)
 	}
 	return m.sketch.Key(id, v)
+}
+
+// turnLeaf opens another leaf of the pane in focus, if it has more than one.
+func (m *Model) turnLeaf(id action.ID) {
+	if m.focus != layout.Driveline {
+		m.say(theme.Dim, "The %s pane has one page only; the Driveline pane has three.", m.focus)
+		return
+	}
+	m.intent(m.paneKey(id))
 }
 
 // intent does what a pane asks for.

@@ -20,6 +20,8 @@ func states() map[string][]string {
 	return map[string][]string{
 		"mounts": {}, "sketch": {"1"}, "driveline": {"3"}, "jobs": {"4"},
 		"sketch zoomed": {"1", "z"}, "mounts zoomed": {"z"}, "driveline zoomed": {"3", "z"}, "jobs zoomed": {"4", "z"},
+		"travel": {"3", "]"}, "travel zoomed": {"3", "]", "z"}, "shaft": {"3", "[", "down", "down"}, "shaft zoomed": {"3", "[", "z"},
+		"next line": {"3", "right"}, "next line's travel": {"3", "right", "]", "z"},
 		"other view": {"v"}, "closer": {"c"},
 		"ask": {"enter"}, "ask wrong": {"enter", "text:12 kg of something that is long enough to need several lines"},
 		"reading": {"n"}, "reading typed": {"n", "text:85.6"}, "help": {"?"}, "help end": {"?", "end"},
@@ -92,6 +94,6 @@ func TestModes(t *testing.T) {
 	}{{140, 45, layout.Wide}, {120, 36, layout.Wide}, {80, 24, layout.Stacked}, {60, 20, layout.Single}, {59, 19, layout.Refused}} {
 		d.send(tea.WindowSizeMsg{Width: c.w, Height: c.h})
 		require.Equal(t, c.mode, layout.Compute(c.w, c.h, panes, d.m.focus, false).Mode)
-		require.Equal(t, c.mode == layout.Wide, containsAll(d.screen(), "▸2 Mounts", "3 Driveline: angles", "4 Jobs", "1 Sketch: ", "rear line"), "%d by %d", c.w, c.h)
+		require.Equal(t, c.mode == layout.Wide, containsAll(d.screen(), "▸2 Mounts", "3 Driveline: [angles] travel shaft", "4 Jobs", "1 Sketch: ", "rear line"), "%d by %d", c.w, c.h)
 	}
 }

@@ -20,7 +20,7 @@ import (
 
 // shown is a decimal number with its sign, its unit and its direction, as far
 // as they stand beside it.
-var shown = regexp.MustCompile(`(±|\+/-)?-?\d+\.\d+(°| deg| mm| in)?( down to the rear| up to the rear| rear to the right| rear to the left| right| left| down| up| level| straight)?`)
+var shown = regexp.MustCompile(`(±|\+/-)?-?\d+\.\d+(°| deg\b| mm| in)?( down to the rear| up to the rear| rear to the right| rear to the left| right| left| down| up| level| straight)?`)
 
 // notValues are the parts of a screen whose numbers are no assessed values.
 var notValues = []struct {
@@ -29,6 +29,8 @@ var notValues = []struct {
 }{
 	{"what one step of the row under the cursor would do: an effect, not a value", regexp.MustCompile(`one step of [^:]*: [+-]\S+`)},
 	{"the marks along the axis of a plot: a scale, as the bar under the sketch is", regexp.MustCompile(`-?\d+\.\d+( ?[\x{2800}-\x{28ff}]|\|)`)},
+	{"a height below ride height: the value is a rise, with the other sign", regexp.MustCompile(`(?m)\d+\.\d+( mm| in)?( of)? droop|at \d+\.\d+( mm| in)?( of)?( *$|  )`)},
+	{"the numbers of a plot's level axis", regexp.MustCompile(`(?m)(( |^)-?\d+(\.\d+)?)+ +(rise, |turn, )`)},
 	{"what one step would do, beside each placement row", regexp.MustCompile(`(?m)[+-]\d+\.\d+ [✓△✗?+!X]( *$|  )`)},
 }
 

@@ -163,6 +163,9 @@ func (m *Model) footer(w int) string {
 	if m.focus == layout.Mounts {
 		add(g.Left+g.Right, "nudge")
 	}
+	if m.focus == layout.Driveline && len(m.now.Lines) > 1 {
+		add(g.Left+g.Right, "line")
+	}
 	for _, a := range m.actions.Footer(scopeOf(m.focus)) {
 		a.Keys = a.Keys[:1]
 		add(a.KeyText(), a.Label)

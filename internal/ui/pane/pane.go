@@ -123,13 +123,7 @@ func (v View) PlusMinus(k quantity.Kind, m assess.Measure, digits int) string {
 	if !m.Known || m.U == 0 {
 		return ""
 	}
-	switch k { // an uncertainty reaches both ways
-	case quantity.Slope, quantity.Heading:
-		k = quantity.Angle
-	case quantity.Offset:
-		k = quantity.Length
-	}
-	return v.Theme.PlusMinus + quantity.Short(k, m.Expanded(), v.Units(), digits)
+	return v.Theme.PlusMinus + quantity.Short(assess.Unsigned(k), m.Expanded(), v.Units(), digits)
 }
 
 // glyphs respells signs that the glyph set does not have.
@@ -149,6 +143,12 @@ func Digits(k quantity.Kind, u quantity.Units) int {
 			return 3
 		}
 		return 1
+	}
+	switch u.For(k).Name() { // units so small that nobody asks for a part of one
+	case "rpm", "N m", "N mm", "lb ft", "lb in", "MPa", "kPa", "psi", "rad/s2", "deg/s2", "g mm", "N", "lbf":
+		return 0
+	case "kN m", "oz in", "kg mm":
+		return 2
 	}
 	return 1
 }

@@ -132,28 +132,6 @@ func (p *Pane) draw(pr projection, w, h int, v pane.View) []string {
 	return c.Lines(p.style(v))
 }
 
-// marks labels pads, and joints with their angle and verdict.
-func (p *Pane) marks(c *sketch.Canvas, pr projection, view sketch.View, v pane.View) {
-	for _, m := range v.A.Scene.Marks {
-		x, y := pr.flat(m.At)
-		if m.Role != assess.RoleJoint {
-			c.Cross(view.X(x), view.Y(y), 1, inks[m.Role])
-			continue
-		}
-		ink := inkJoint + sketch.Ink(m.Status)
-		col, row := view.Cell(x, y)
-		c.Text(col, row, v.Theme.Joint, ink)
-		label := m.Label + " " + v.Number(quantity.Angle, m.Angle, 2) + " " + v.Theme.Sign(pane.Status(m.Status))
-		c.TextFree(col-len([]rune(label))/2, row-2, label, ink)
-	}
-	for _, m := range v.A.Scene.Marks {
-		if m.Role == assess.RolePad {
-			col, row := view.Cell(pr.flat(m.At))
-			c.TextFree(col+1, row+1, m.Label, inkLabel)
-		}
-	}
-}
-
 func (p *Pane) style(v pane.View) func(sketch.Ink) (string, string) {
 	return func(i sketch.Ink) (string, string) {
 		var role theme.Role

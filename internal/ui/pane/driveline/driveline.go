@@ -1,61 +1,128 @@
-// Package driveline is the pane that shows each driveline's slopes and joint
-// angles, planned and read side by side, with their verdicts.
+// Package driveline is the pane that shows each driveline: its slopes and joint
+// angles, planned and read side by side; what becomes of them between bump and
+// droop; and what the shaft's maker is told. Each of the three is a leaf, and a
+// leaf shows one line.
 package driveline
 
 import (
 	"fmt"
-	"strings"
 
 	"fitup/internal/project"
 	"fitup/internal/project/assess"
-	"fitup/internal/project/quantity"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
 )
 
-// Pane is the state of the Driveline pane: which line of it has the cursor.
-type Pane struct{ at int }
+// Pane is the state of the Driveline pane: which leaf is open, which line it
+// shows, and which row of each leaf has the cursor.
+type Pane struct {
+	leaf, line int
+	at         [leaves]int
+}
 
-// item is one line a cursor can stand on.
+// The leaves, in order.
+const (
+	angles = iota
+	travel
+	shaft
+	leaves
+)
+
+var leafNames = [leaves]string{"angles", "travel", "shaft"}
+
+// item is one row of a leaf: one line of the screen, or several.
 type item struct {
-	text    string
+	lines   []string
 	role    theme.Role
 	target  string // what a reading taken here is of
-	reading int    // the reading in use, -1 for none
+	reading int    // the reading in use, counted from 1; 0 for none
 	advice  []string
 	stop    bool // the cursor can stand here
 }
 
+const noLine = "No driveline in this build yet. Add a [line.rear.pinion] table to the file."
+
 // Key turns an action into an intent.
 func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {
-	items := p.items(60, v)
-	stops := stopsOf(items)
-	if len(stops) == 0 {
-		if id == pane.Enter || id == pane.Read {
-			return pane.Say{Text: "This build has no driveline yet: add a [line.rear.pinion] table to the file."}
+	n := len(v.A.Lines)
+	switch id {
+	case pane.NextLeaf:
+		p.leaf = (p.leaf + 1) % leaves
+		return nil
+	case pane.PrevLeaf:
+		p.leaf = (p.leaf + leaves - 1) % leaves
+		return nil
+	case pane.More, pane.Less:
+		if n > 1 {
+			p.stepLine(id, n)
 		}
 		return nil
 	}
-	p.at = pane.Cursor(p.at, len(stops))
-	it := items[stops[p.at]]
+	if n == 0 {
+		if id == pane.Enter || id == pane.Read {
+			return pane.Say{Text: noLine}
+		}
+		return nil
+	}
+	const anyWidth = 60 // which rows there are does not depend on it
+	items := p.items(anyWidth, v)
+	stops := stopsOf(items)
+	at := &p.at[p.leaf]
+	*at = pane.Cursor(*at, len(stops))
+	it := item{}
+	if len(stops) > 0 {
+		it = items[stops[*at]]
+	}
 	switch id {
 	case pane.Up:
-		p.at = pane.Cursor(p.at-1, len(stops))
+		*at = pane.Cursor(*at-1, len(stops))
 	case pane.Down:
-		p.at = pane.Cursor(p.at+1, len(stops))
+		*at = pane.Cursor(*at+1, len(stops))
 	case pane.Enter, pane.Read:
-		if it.target == "" {
-			return pane.Say{Text: "A joint angle is not read but follows from the axes; put the cursor on an axis to enter a reading."}
-		}
-		return pane.AskReading{Of: it.target}
+		return p.ask(id, it, v)
 	case pane.Delete:
-		if it.reading < 0 {
+		if it.reading == 0 {
 			return pane.Say{Text: "There is no reading here to take out."}
 		}
-		return pane.DropReading{Index: it.reading}
+		return pane.DropReading{Index: it.reading - 1}
 	}
 	return nil
+}
+
+func (p *Pane) stepLine(id action.ID, n int) {
+	by := 1
+	if id == pane.Less {
+		by = n - 1
+	}
+	p.line = (pane.Cursor(p.line, n) + by) % n
+}
+
+// ask opens the reading of the axis under the cursor. A new reading wanted
+// elsewhere is taken to be of the first axis of this line that has none.
+func (p *Pane) ask(id action.ID, it item, v pane.View) pane.Intent {
+	if it.target != "" {
+		return pane.AskReading{Of: it.target}
+	}
+	if id == pane.Read {
+		for _, x := range p.shown(v).Axes {
+			if !x.Read.Known {
+				return pane.AskReading{Of: x.Target}
+			}
+		}
+	}
+	switch p.leaf {
+	case travel:
+		return pane.Say{Text: "This follows from the placement and the suspension in the file."}
+	case shaft:
+		return pane.Say{Text: "This follows from the placement and the shaft's entries in the file."}
+	}
+	return pane.Say{Text: "A joint angle is not read but follows from the axes; put the cursor on an axis to enter a reading."}
+}
+
+// shown is the line that the leaf shows; there has to be one.
+func (p *Pane) shown(v pane.View) *assess.Line {
+	return &v.A.Lines[max(pane.Cursor(p.line, len(v.A.Lines)), 0)]
 }
 
 func stopsOf(items []item) []int {
@@ -68,161 +135,190 @@ func stopsOf(items []item) []int {
 	return out
 }
 
+func (p *Pane) items(w int, v pane.View) []item {
+	l := p.shown(v)
+	switch p.leaf {
+	case travel:
+		return travelItems(w, l, v)
+	case shaft:
+		return shaftItems(w, l, v)
+	}
+	return anglesItems(w, l, v)
+}
+
 // Draw draws the pane's content for w by h cells.
 func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
-	f := pane.Frame{Title: "Driveline: angles"}
-	items := p.items(w, v)
-	stops := stopsOf(items)
-	if len(stops) == 0 {
-		f.Lines = theme.Wrap("No driveline in this build yet. Add a [line.rear.pinion] table to the file.", w)
+	var f pane.Frame
+	f.Title, f.Note = p.title(w, v)
+	if len(v.A.Lines) == 0 {
+		f.Lines = theme.Wrap(noLine, w)
 		return f
 	}
-	at := stops[pane.Cursor(p.at, len(stops))]
-	var lines []string
+	plot, hasPlot := p.plot(v)
+	if tw, cw := sides(w); hasPlot && cw > 0 && h >= leastPlot {
+		rows := p.list(tw, h, p.items(tw, v), v)
+		chart := draw(plot, cw, min(h, mostPlot), v)
+		for i := range max(len(rows), len(chart)) {
+			f.Lines = append(f.Lines, v.Theme.Pad(at(rows, i), tw+gap)+at(chart, i))
+		}
+		return f
+	}
+	items := p.items(w, v)
+	const foot = 6
+	ph := min(h-height(items)-foot, mostPlot)
+	if !hasPlot || ph < leastPlot {
+		f.Lines = p.list(w, h, items, v)
+		return f
+	}
+	rows, chart := p.list(w, h-ph, items, v), draw(plot, w, ph, v)
+	if p.leaf == travel {
+		f.Lines = append(chart, rows...)
+		return f
+	}
+	for len(rows) < h-ph {
+		rows = append(rows, "")
+	}
+	f.Lines = append(rows, chart...)
+	return f
+}
+
+func at(lines []string, i int) string {
+	if i < len(lines) {
+		return lines[i]
+	}
+	return ""
+}
+
+func height(items []item) int {
+	n := 0
+	for _, it := range items {
+		n += len(it.lines)
+	}
+	return n
+}
+
+// list draws the rows into at most h lines, with the cursor on one of them and
+// what is to be said about it below.
+func (p *Pane) list(w, h int, items []item, v pane.View) []string {
+	stops := stopsOf(items)
+	cursor := -1
+	if len(stops) > 0 {
+		cursor = stops[pane.Cursor(p.at[p.leaf], len(stops))]
+	}
+	var lines, advice []string
+	top := 0
 	for i, it := range items {
 		mark, role := "  ", it.role
-		if i == at {
+		if i == cursor {
+			top, advice = len(lines), it.advice
 			mark = v.Theme.Bullet + " "
 			if v.Focused {
 				mark, role = v.Theme.Focus+" ", theme.Selected
 			}
 		}
-		line := v.Theme.Paint(role, mark+it.text)
-		lines = append(lines, v.Theme.Cut(line, w))
+		for _, s := range it.lines {
+			lines = append(lines, v.Theme.Cut(v.Theme.Paint(role, mark+s), w))
+			mark = "  "
+		}
 	}
-	advice := items[at].advice
 	room := h - len(lines)
 	if room < 2 {
 		room = min(2, max(h-3, 0))
-		top := pane.Window(at, len(lines), h-room)
-		lines = lines[top:min(len(lines), top+h-room)]
+		first := pane.Window(top, len(lines), h-room)
+		lines = lines[first:min(len(lines), first+h-room)]
 	}
-	f.Lines = append(lines, p.foot(w, room, advice, v)...)
-	return f
+	return append(lines, foot(w, room, advice, v)...)
 }
 
-// foot explains the line under the cursor.
-func (p *Pane) foot(w, room int, advice []string, v pane.View) []string {
+// foot explains the row under the cursor. Where there is no room for all of it
+// that is marked, as the findings list has the rest.
+func foot(w, room int, advice []string, v pane.View) []string {
 	var out []string
 	if room > 3 {
 		out = append(out, "")
 	}
 	for _, a := range advice {
-		for _, l := range theme.Wrap(a, w-2) {
-			out = append(out, v.Theme.Paint(theme.Dim, "  "+l))
+		for _, l := range theme.Wrap(v.Theme.Plain(project.Printable(a)), w-2) {
+			out = append(out, l)
 		}
 	}
-	return out[:min(len(out), max(room, 0))]
-}
-
-func (p *Pane) items(w int, v pane.View) []item {
-	var out []item
-	for _, l := range v.A.Lines {
-		out = append(out, p.slopes(w, l, v)...)
-		out = append(out, p.joints(w, l, v)...)
+	if room = max(room, 0); len(out) > room {
+		if out = out[:room]; room > 0 {
+			out[room-1] = v.Theme.Cut(out[room-1]+" "+v.Theme.Ellipsis, w-2)
+		}
+	}
+	for i, l := range out {
+		if l != "" {
+			out[i] = v.Theme.Paint(theme.Dim, "  "+l)
+		}
 	}
 	return out
 }
 
-// The widths of the columns of both tables. The sign of the verdict takes two
-// more cells, the mark before the name another two.
-const (
-	nameWidth    = 11
-	plannedWidth = 10
-)
-
-// readWidth leaves a space before "12.05±0.16", as far as the pane is wide
-// enough.
-func readWidth(v pane.View, w int) int {
-	return max(10, min(10+theme.Width(v.Theme.PlusMinus), w-4-nameWidth-plannedWidth))
-}
-
-// columns of the two tables: a name, planned, read and the verdict, whose word
-// is left to its sign where there is no room for it.
-func columns(v pane.View, w int, name, planned, read string, verdict ...string) string {
-	s := v.Theme.Pad(name, nameWidth) + v.Theme.PadLeft(planned, plannedWidth) + v.Theme.PadLeft(read, readWidth(v, w))
-	if len(verdict) == 0 {
-		return s
+// title names the leaves with the open one in brackets, or only that one where
+// there is less room, and says which line is shown when there are several. The
+// border takes two cells round a title, the pane's key two more.
+func (p *Pane) title(w int, v pane.View) (title, note string) {
+	var notes []string
+	if n := len(v.A.Lines); n > 1 {
+		i := max(pane.Cursor(p.line, n), 0)
+		of := fmt.Sprintf("%d of %d", i+1, n)
+		notes = []string{project.Printable(v.A.Lines[i].Name) + " line, " + of, project.Printable(v.A.Lines[i].Name) + ", " + of, of}
 	}
-	s += " " + verdict[0]
-	if word := strings.Join(verdict[1:], " "); theme.Width(s)+1+theme.Width(word) <= w-2 {
-		s += " " + word
-	}
-	return s
-}
-
-func (p *Pane) slopes(w int, l assess.Line, v pane.View) []item {
-	out := []item{{text: columns(v, w, l.Name+" line", "planned", "read"), role: theme.Dim}}
-	out = append(out, item{text: v.Theme.Pad("slope to the rear, in "+quantity.UnitName(quantity.Angle, v.Units()), 34), role: theme.Dim})
-	for i, x := range l.Axes {
-		name := x.Target
-		if i == 0 {
-			name = "line." + l.Name + "." + x.Target
+	full, short := "Driveline:", fmt.Sprintf("Driveline: %s (%d of %d)", leafNames[p.leaf], p.leaf+1, leaves)
+	on, off := v.Theme.SGR(theme.Title)
+	for i, name := range leafNames {
+		if i == p.leaf {
+			full += " [" + name + "]"
+		} else {
+			full += " " + off + v.Theme.Paint(theme.Dim, name) + on
 		}
-		it := item{target: x.Target, reading: x.Reading, stop: true}
-		f, _ := v.A.Finding(name + ".read")
-		status := theme.Unknown
-		word := f.Status.String()
-		if f.HasValue {
-			status, word = pane.Status(f.Status), f.Basis.String()
-			if f.Moved {
-				word = "moved"
+	}
+	for _, t := range []string{full, short, "Driveline: " + leafNames[p.leaf]} {
+		for _, n := range notes {
+			if theme.Width(t)+theme.Width(n)+7 <= w {
+				return t, n
 			}
 		}
-		it.advice = []string{f.Advice}
-		if f.Status == assess.OK {
-			it.advice = nil
+		if len(notes) == 0 && theme.Width(t)+4 <= w {
+			return t, ""
 		}
-		if gap, ok := v.A.Finding(name + ".agree"); ok {
-			it.advice = append(it.advice, gap.Advice)
-			if gap.Status != assess.OK {
-				status, word = pane.Status(gap.Status), "disagrees"
-			}
-		}
-		it.text = columns(v, w, x.Label, v.Cell(quantity.Slope, x.Planned, 2), v.Cell(quantity.Slope, x.Read, 2), v.Theme.Sign(status), word)
-		it.role = status.Role()
-		out = append(out, it)
 	}
-	return out
+	return short, ""
 }
 
-func (p *Pane) joints(w int, l assess.Line, v pane.View) []item {
-	out := []item{{text: v.Theme.Pad("angle of each joint, in "+quantity.UnitName(quantity.Angle, v.Units()), 34), role: theme.Dim}}
-	for _, j := range l.Joints {
-		id := fmt.Sprintf("line.%s.joint.%d", l.Name, j.Number)
-		least, _ := v.A.Finding(id + ".min")
-		most, _ := v.A.Finding(id + ".max")
-		worst := least
-		if most.Status > least.Status || (most.Status == assess.OK && least.Status == assess.OK) {
-			worst = most
-		}
-		out = append(out, p.angle(w, fmt.Sprintf("joint %d", j.Number), j.Planned, j.Read, worst, v))
+// Words and columns that the leaves share.
+
+func says(role theme.Role, lines ...string) item { return item{lines: lines, role: role} }
+
+func heading(s string) item { return says(theme.Dim, s) }
+
+// about is what the foot says about a finding.
+func about(f assess.Finding, v pane.View) []string {
+	out := []string{f.Title + ": " + f.Status.String() + ". " + f.Advice}
+	if !f.HasLimit {
+		return out
 	}
-	for _, s := range l.Shafts {
-		f, _ := v.A.Finding(fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number))
-		out = append(out, p.angle(w, "1 less 2", s.MismatchPlanned, s.MismatchRead, f, v))
+	side := "at most "
+	if f.AtLeast {
+		side = "at least "
 	}
-	return out
+	limit := "Limit: " + side + v.Number(f.Kind, assess.Measure{V: f.Limit, Known: true}, v.Digits(f.Kind)) + " (" + f.Source
+	if f.Changed {
+		limit += ", changed"
+	}
+	return append(out, limit+").")
 }
 
-func (p *Pane) angle(w int, name string, planned, read assess.Measure, f assess.Finding, v pane.View) item {
-	st := pane.Status(f.Status)
-	value := v.Cell(quantity.Angle, read, 2)
-	if pm := v.PlusMinus(quantity.Angle, read, 2); theme.Width(value+pm) < readWidth(v, w) {
-		value += pm // without room for it whole it is left to the findings
-	}
-	text := columns(v, w, name, v.Cell(quantity.Angle, planned, 2), value, v.Theme.Sign(st), f.Status.String())
-	advice := []string{f.Title + ": " + f.Status.String() + ". " + f.Advice}
-	if f.HasLimit {
-		side := "at most "
-		if f.AtLeast {
-			side = "at least "
+// worst returns the finding with the worst status of those there are, the first
+// of several alike.
+func worst(v pane.View, ids ...string) (assess.Finding, bool) {
+	var out assess.Finding
+	found := false
+	for _, id := range ids {
+		if f, ok := v.A.Finding(id); ok && (!found || f.Status > out.Status) {
+			out, found = f, true
 		}
-		limit := "Limit: " + side + v.Number(f.Kind, assess.Measure{V: f.Limit, Known: true}, 2) + " (" + project.Printable(f.Source)
-		if f.Changed {
-			limit += ", changed"
-		}
-		advice = append(advice, limit+").")
 	}
-	return item{text: strings.TrimRight(text, " "), role: st.Role(), reading: -1, advice: advice, stop: true}
+	return out, found
 }

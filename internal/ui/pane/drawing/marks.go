@@ -1,0 +1,75 @@
+package drawing
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"fitup/internal/project"
+	"fitup/internal/project/assess"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/sketch"
+	"fitup/internal/ui/theme"
+)
+
+// marks labels pads, and joints with their angle and verdict. All signs come
+// before the first label, so that no label lies under the sign of another
+// joint; the joint most in need of attention has the first choice of a place.
+func (p *Pane) marks(c *sketch.Canvas, pr projection, view sketch.View, v pane.View) {
+	var joints []assess.Mark
+	for _, m := range v.A.Scene.Marks {
+		x, y := pr.flat(m.At)
+		if m.Role != assess.RoleJoint {
+			c.Cross(view.X(x), view.Y(y), 1, inks[m.Role])
+			continue
+		}
+		joints = append(joints, m)
+		col, row := view.Cell(x, y)
+		c.Text(col, row, v.Theme.Joint, jointInk(m))
+	}
+	slices.SortStableFunc(joints, func(a, b assess.Mark) int { return -cmp.Compare(a.Status, b.Status) })
+	for _, m := range joints {
+		p.jointLabel(c, pr, view, m, v)
+	}
+	for _, m := range v.A.Scene.Marks {
+		if m.Role == assess.RolePad {
+			col, row := view.Cell(pr.flat(m.At))
+			c.TextFree(col+1, row+1, m.Label, inkLabel)
+		}
+	}
+}
+
+func jointInk(m assess.Mark) sketch.Ink { return inkJoint + sketch.Ink(m.Status) }
+
+// jointLabel writes a joint's name, angle and verdict beside it, or as much of
+// that as there is room for.
+func (p *Pane) jointLabel(c *sketch.Canvas, pr projection, view sketch.View, m assess.Mark, v pane.View) {
+	name, sign := m.Label, v.Theme.Sign(pane.Status(m.Status))
+	if len(v.A.Lines) > 1 {
+		name = lineOf(m, v) + name
+	}
+	col, row := view.Cell(pr.flat(m.At))
+	for _, label := range []string{
+		name + " " + v.Number(quantity.Angle, m.Angle, 2) + " " + sign,
+		name + " " + sign,
+		m.Label + " " + sign,
+	} {
+		if c.TextFree(col-theme.Width(label)/2, row-2, label, jointInk(m)) {
+			return
+		}
+	}
+}
+
+// lineOf is the name of the line that a joint belongs to, with a space behind
+// it.
+func lineOf(m assess.Mark, v pane.View) string {
+	for _, l := range v.A.Lines {
+		for _, j := range l.Joints {
+			if j.At.Known && j.At.V == m.At && fmt.Sprintf("J%d", j.Number) == m.Label {
+				return project.Printable(l.Name) + " "
+			}
+		}
+	}
+	return ""
+}

@@ -1,0 +1,217 @@
+package driveline
+
+import (
+	"fmt"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/assess"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/theme"
+)
+
+// anglesItems are the slopes of a line, its joint angles, and how unevenly it
+// runs.
+func anglesItems(w int, l *assess.Line, v pane.View) []item {
+	out := slopes(w, l, v)
+	out = append(out, joints(w, l, v)...)
+	return append(out, uneven(w, l, v)...)
+}
+
+// The widths of the columns of the tables. The sign of the verdict takes two
+// more cells, the mark before the name another two.
+const (
+	nameWidth    = 11
+	plannedWidth = 10
+)
+
+// readWidth leaves a space before "12.05±0.16", as far as the pane is wide
+// enough.
+func readWidth(v pane.View, w int) int {
+	return max(10, min(10+theme.Width(v.Theme.PlusMinus), w-4-nameWidth-plannedWidth))
+}
+
+// columns of the tables: a name, planned, read and the verdict, whose word is
+// left to its sign where there is no room for it.
+func columns(v pane.View, w int, name, planned, read string, verdict ...string) string {
+	s := v.Theme.Pad(name, nameWidth) + v.Theme.PadLeft(planned, plannedWidth) + v.Theme.PadLeft(read, readWidth(v, w))
+	if len(verdict) == 0 {
+		return s
+	}
+	s += " " + verdict[0]
+	if word := strings.Join(verdict[1:], " "); theme.Width(s)+1+theme.Width(word) <= w-2 {
+		s += " " + word
+	}
+	return s
+}
+
+func slopes(w int, l *assess.Line, v pane.View) []item {
+	out := []item{
+		heading(columns(v, w, project.Printable(l.Name)+" line", "planned", "read")),
+		heading("slope to the rear, in " + quantity.UnitName(quantity.Angle, v.Units())),
+	}
+	for i, x := range l.Axes {
+		name := x.Target
+		if i == 0 {
+			name = "line." + l.Name + "." + x.Target
+		}
+		out = append(out, slope(w, name, x, v))
+	}
+	return out
+}
+
+func slope(w int, name string, x assess.Axis, v pane.View) item {
+	it := item{target: x.Target, reading: x.Reading + 1, stop: true}
+	f, _ := v.A.Finding(name + ".read")
+	status := theme.Unknown
+	word := f.Status.String()
+	if f.HasValue {
+		status, word = pane.Status(f.Status), f.Basis.String()
+		if f.Moved {
+			word = "moved"
+		}
+	}
+	it.advice = []string{f.Advice}
+	if f.Status == assess.OK {
+		it.advice = nil
+	}
+	if gap, ok := v.A.Finding(name + ".agree"); ok {
+		it.advice = append(it.advice, gap.Advice)
+		if gap.Status != assess.OK {
+			status, word = pane.Status(gap.Status), "disagrees"
+		}
+	}
+	it.lines = []string{columns(v, w, x.Label, v.Cell(quantity.Slope, x.Planned, 2), v.Cell(quantity.Slope, x.Read, 2), v.Theme.Sign(status), word)}
+	it.role = status.Role()
+	return it
+}
+
+func joints(w int, l *assess.Line, v pane.View) []item {
+	out := []item{heading("angle of each joint, in " + quantity.UnitName(quantity.Angle, v.Units()))}
+	for _, j := range l.Joints {
+		id := fmt.Sprintf("line.%s.joint.%d", l.Name, j.Number)
+		f, _ := worst(v, id+".max", id+".min", id+".speed")
+		it := judged(w, fmt.Sprintf("joint %d", j.Number), quantity.Angle, j.Planned, j.Read, f, v)
+		if j.Kind != project.Cardan {
+			it.advice = append(it.advice, "This is a "+string(j.Kind)+" joint.")
+		}
+		out = append(out, it)
+	}
+	for _, s := range l.Shafts {
+		f, ok := v.A.Finding(fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number))
+		if !ok {
+			continue // nothing is asked of these two together
+		}
+		name := fmt.Sprintf("%d less %d", s.Number, s.Number+1)
+		out = append(out, judged(w, name, quantity.Angle, s.MismatchPlanned, s.MismatchRead, f, v))
+	}
+	return append(out, equivalent(w, l, v))
+}
+
+// judged is a row of something planned and read and the verdict on it.
+func judged(w int, name string, k quantity.Kind, planned, read assess.Measure, f assess.Finding, v pane.View) item {
+	st := pane.Status(f.Status)
+	digits := v.Digits(k)
+	value := v.Cell(k, read, digits)
+	if pm := v.PlusMinus(k, read, digits); theme.Width(value+pm) < readWidth(v, w) {
+		value += pm // without room for it whole it is left to the findings
+	}
+	text := columns(v, w, name, v.Cell(k, planned, digits), value, v.Theme.Sign(st), f.Status.String())
+	return item{lines: []string{strings.TrimRight(text, " ")}, role: st.Role(), advice: about(f, v), stop: true}
+}
+
+// equivalent is the one joint that would run as unevenly as the whole line.
+func equivalent(w int, l *assess.Line, v pane.View) item {
+	number := func(m assess.Motion) assess.Measure {
+		return assess.Measure{V: m.Equivalent, Known: m.Known, Why: m.Why}
+	}
+	it := item{stop: true, lines: []string{strings.TrimRight(columns(v, w, "equivalent",
+		v.Cell(quantity.Angle, number(l.Planned), 2), v.Cell(quantity.Angle, number(l.Read), 2)), " ")}}
+	m := l.Planned
+	if l.Read.Known {
+		m = l.Read
+	}
+	if !m.Known {
+		it.advice = []string{"The one joint angle that would run as unevenly as the whole line is not known yet: " + m.Why + "."}
+		return it
+	}
+	rule := v.Number(quantity.Angle, assess.Measure{V: m.SmallAngle, Known: true}, 2)
+	it.advice = []string{"One joint at this angle would run as unevenly as the whole line. The rule for small angles says " + rule + "."}
+	return it
+}
+
+// uneven is what the line's uneven running amounts to at its largest speed.
+func uneven(w int, l *assess.Line, v pane.View) []item {
+	k := quantity.AngularAcceleration
+	id := "line." + l.Name
+	speed := row(w, "speed", v.Number(quantity.Speed, l.Speed.Measure, v.Digits(quantity.Speed)), l.Speed.From)
+	if !l.Speed.Known {
+		why := l.Speed.Why
+		if why == "" {
+			why = "the file has no speed for it"
+		}
+		speed.advice = []string{"The largest speed of the line is not known: " + why +
+			". Give powertrain.redline and gears, or vehicle.top_speed and tyre with the line's ratio, or its speed itself."}
+		return []item{speed}
+	}
+	speed.advice = []string{"The largest speed of this line: " + l.Speed.From + ". What follows is at that speed."}
+	out := []item{heading("uneven running, in " + quantity.UnitName(k, v.Units())), speed}
+	add := func(name, id string, planned, read assess.Measure) {
+		if f, ok := v.A.Finding(id); ok {
+			out = append(out, judged(w, name, k, planned, read, f, v))
+		}
+	}
+	add("at the axle", id+".residual", l.Planned.Residual, l.Read.Residual)
+	for i, s := range l.Shafts {
+		of := ""
+		if len(l.Shafts) > 1 {
+			of = fmt.Sprintf("%d ", s.Number)
+		}
+		shaft := fmt.Sprintf("%s.shaft.%d.inertia.", id, s.Number)
+		add(of+"driving", shaft+"drive", pick(l.Planned.Drive, i), pick(l.Read.Drive, i))
+		add(of+"coasting", shaft+"coast", pick(l.Planned.Coast, i), pick(l.Read.Coast, i))
+	}
+	if f, ok := v.A.Finding(id + ".residual"); ok && f.Status != assess.OK {
+		out = append(out, bestYokes(w, l, f, v)...)
+	}
+	return out
+}
+
+func pick(ms []assess.Measure, i int) assess.Measure {
+	if i < len(ms) {
+		return ms[i]
+	}
+	return assess.Measure{}
+}
+
+// bestYokes says how a shaft's yokes would have to stand for the least uneven
+// running, where that would bring it within its limit.
+func bestYokes(w int, l *assess.Line, f assess.Finding, v pane.View) []item {
+	var out []item
+	for _, b := range l.Planned.Best {
+		if !b.Residual.Known || b.Residual.V > f.Limit {
+			continue
+		}
+		name := "best yoke"
+		if len(l.Planned.Best) > 1 {
+			name = fmt.Sprintf("best yoke %d", b.Shaft)
+		}
+		offset := v.Number(quantity.Angle, assess.Measure{V: b.Offset, Known: true}, 1)
+		left := v.Number(quantity.AngularAcceleration, b.Residual, v.Digits(quantity.AngularAcceleration))
+		it := row(w, name, offset, "leaves "+left)
+		it.advice = []string{fmt.Sprintf("With the rear yoke of shaft %d turned this far against its front yoke, right-handed as seen from the gearbox, "+
+			"the line as planned runs most evenly. It holds for these joint angles only: bring the angles nearer to each other first.", b.Shaft)}
+		out = append(out, it)
+	}
+	return out
+}
+
+// row is a name, a number and a few words, where there is room for them.
+func row(w int, name, number, words string) item {
+	s := fmt.Sprintf("%-*s %*s", nameWidth-1, name, plannedWidth, number)
+	if words != "" && theme.Width(s)+2+theme.Width(words) <= w-2 {
+		s += "  " + words
+	}
+	return item{lines: []string{s}, stop: true}
+}

@@ -1,0 +1,146 @@
+package driveline
+
+import (
+	"fmt"
+
+	"fitup/internal/project/assess"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/sketch"
+	"fitup/internal/ui/theme"
+)
+
+// A plot takes at least so many rows, and no more than it can use.
+const (
+	leastPlot = 8
+	mostPlot  = 22
+)
+
+// gap stands between the rows and a plot beside them.
+const gap = 2
+
+// sides shares a wide pane between the rows and the plot; no width for the plot
+// means that it goes above or below.
+func sides(w int) (text, plot int) {
+	const least, most = 50, 78
+	text = min(max(w/2, least), most)
+	if plot = w - text - gap; plot < 40 {
+		return w, 0
+	}
+	return text, plot
+}
+
+// The inks of a plot; those of the curves follow.
+const (
+	inkAxis sketch.Ink = iota + 1
+	inkMarker
+	inkLimit
+	inkCurve
+)
+
+var curveRoles = []theme.Role{theme.Accent, theme.Value, theme.Key, theme.Changed}
+
+func curveInk(i int) sketch.Ink { return inkCurve + sketch.Ink(i%len(curveRoles)) }
+
+// draw draws a plot as h lines of w cells.
+func draw(p sketch.Plot, w, h int, v pane.View) []string {
+	c := p.Draw(w, h, v.Theme.Glyphs.Name == theme.ASCII().Name)
+	return c.Lines(func(i sketch.Ink) (string, string) {
+		switch {
+		case i >= inkCurve:
+			return v.Theme.SGR(curveRoles[i-inkCurve])
+		case i == inkLimit:
+			return v.Theme.SGR(theme.Danger)
+		}
+		return v.Theme.SGR(theme.Dim)
+	})
+}
+
+// plot is the diagram of the open leaf, if it has one.
+func (p *Pane) plot(v pane.View) (sketch.Plot, bool) {
+	if len(v.A.Lines) == 0 {
+		return sketch.Plot{}, false
+	}
+	l := p.shown(v)
+	switch {
+	case p.leaf == angles && (l.Planned.Known || l.Read.Known):
+		return turnPlot(l), true
+	case p.leaf == travel && l.Travel != nil:
+		return travelPlot(l, v)
+	}
+	return sketch.Plot{}, false
+}
+
+// turnPlot is the speed of the axle's end over one turn. Even a smooth line is
+// drawn on a scale of a thousandth up and down, so that it looks smooth.
+func turnPlot(l *assess.Line) sketch.Plot {
+	p := sketch.Plot{XLabel: "turn, deg", YLabel: "speed at the axle / at the gearbox", MinY: 0.999, MaxY: 1.001, MaxX: 360, Axis: inkAxis}
+	for i, m := range []struct {
+		name   string
+		motion assess.Motion
+		dashed bool
+	}{{"planned", l.Planned, len(l.Read.Curve) > 0}, {"read", l.Read, false}} {
+		if len(m.motion.Curve) == 0 {
+			continue
+		}
+		s := sketch.Series{Name: m.name, Y: m.motion.Curve, Ink: curveInk(i), Dashed: m.dashed}
+		for k := range s.Y {
+			s.X = append(s.X, 360*float64(k)/float64(len(s.Y)-1))
+		}
+		p.Series = append(p.Series, s)
+	}
+	return p
+}
+
+// travelPlot is the angle of each joint over the rise of the axle, or of each
+// half shaft's joints over that of its wheel.
+func travelPlot(l *assess.Line, v pane.View) (sketch.Plot, bool) {
+	u := v.Units()
+	length := func(x float64) float64 { return quantity.InUnit(quantity.Length, x, u) }
+	angle := func(x float64) float64 { return quantity.InUnit(quantity.Angle, x, u) }
+	p := sketch.Plot{
+		XLabel: "rise, " + quantity.UnitName(quantity.Length, u), YLabel: "joint angle, " + quantity.UnitName(quantity.Angle, u),
+		Markers: []sketch.Marker{{Label: "ride height", Ink: inkMarker}}, Axis: inkAxis,
+	}
+	t := l.Travel
+	if len(t.Points) > 0 {
+		p.YLabel = "joint angle without torque, " + quantity.UnitName(quantity.Angle, u)
+	}
+	seen := map[float64]bool{}
+	curves := 0
+	add := func(s sketch.Series, limit string) {
+		end := sketch.Series{Name: s.Name, X: s.X[len(s.X)-1:], Y: s.Y[len(s.Y)-1:], Ink: curveInk(curves)}
+		s.Name, s.Ink = "", end.Ink
+		p.Series = append(p.Series, s, end) // the name stands at full bump, off the numbers of the axis
+		curves++
+		if f, ok := v.A.Finding(limit); ok && f.HasLimit && !seen[f.Limit] {
+			seen[f.Limit] = true
+			p.Limits = append(p.Limits, sketch.Limit{Y: angle(f.Limit), Label: "limit", Ink: inkLimit})
+		}
+	}
+	for i, j := range l.Joints {
+		s := sketch.Series{Name: fmt.Sprintf("J%d", j.Number), Dashed: i%2 == 1}
+		if s.Dashed {
+			s.Name += " dashed"
+		}
+		for _, at := range t.Points {
+			s.X, s.Y = append(s.X, length(at.Rise)), append(s.Y, angle(at.Angles[i]))
+		}
+		if len(s.X) > 0 {
+			add(s, fmt.Sprintf("line.%s.travel.joint.%d.max", l.Name, j.Number))
+		}
+	}
+	for _, h := range t.HalfShafts {
+		inner, outer := sketch.Series{Name: v.Theme.Plain(h.Name) + " inner"}, sketch.Series{Name: v.Theme.Plain(h.Name) + " outer, dashed", Dashed: true}
+		for _, at := range h.Points {
+			x := length(at.Rise)
+			inner.X, inner.Y = append(inner.X, x), append(inner.Y, angle(at.InnerAngle.Rad()))
+			outer.X, outer.Y = append(outer.X, x), append(outer.Y, angle(at.OuterAngle.Rad()))
+		}
+		if len(h.Points) > 0 {
+			add(inner, "line."+l.Name+".half_shaft."+h.ID+".inner")
+			add(outer, "line."+l.Name+".half_shaft."+h.ID+".outer")
+		}
+	}
+	return p, len(p.Series) > 0
+}

@@ -1,0 +1,160 @@
+package driveline
+
+import (
+	"fmt"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/assess"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/theme"
+)
+
+// The columns of the travel leaf behind the name: a value and where it is met.
+const (
+	valueWidth = 8
+	whereWidth = 12
+)
+
+// travelItems are the worst of a line between bump and droop.
+func travelItems(w int, l *assess.Line, v pane.View) []item {
+	t := l.Travel
+	if t == nil {
+		return wrapped(w, theme.Text, project.Printable(l.Name)+" line: the file says nothing about its suspension. With a [line."+project.Printable(l.Name)+
+			".suspension] table (kind, bump, droop and where its parts stand at ride height) its joints are followed from full droop to full bump.")
+	}
+	r := travelRows{w: w, v: v, id: "line." + l.Name}
+	r.add(heading(r.cells(project.Printable(l.Name)+" line", "largest", "at")))
+	if t.Why != "" {
+		r.out = append(r.out, wrapped(w, theme.Doubt, "Not followed: "+t.Why+".")...)
+	}
+	r.live(l, t)
+	for _, h := range t.HalfShafts {
+		r.halfShaft(h)
+	}
+	if t.Caution != "" {
+		r.out = append(r.out, wrapped(w, theme.Dim, t.Caution)...)
+	}
+	return r.out
+}
+
+// wrapped is text over as many lines as it takes; the cursor passes it by.
+func wrapped(w int, role theme.Role, text string) []item {
+	return []item{says(role, theme.Wrap(project.Printable(text), w-2)...)}
+}
+
+// travelRows builds the rows of the travel leaf.
+type travelRows struct {
+	w   int
+	v   pane.View
+	id  string // of the line
+	out []item
+}
+
+func (r *travelRows) add(it item) { r.out = append(r.out, it) }
+
+func (r *travelRows) cells(name, value, where string) string {
+	return r.v.Theme.Pad(name, nameWidth) + r.v.Theme.PadLeft(value, valueWidth) + r.v.Theme.PadLeft(where, whereWidth)
+}
+
+// live are the rows of an axle that moves as a whole. Without its findings
+// there is nothing to show: a differential that stays where it is has none.
+func (r *travelRows) live(l *assess.Line, t *assess.Travel) {
+	if _, ok := r.v.A.Finding(r.id + ".travel.reach"); !ok {
+		return
+	}
+	r.add(heading("angle of each joint, in " + quantity.UnitName(quantity.Angle, r.v.Units())))
+	for i, j := range l.Joints {
+		var at *assess.TravelExtreme
+		if i < len(t.Worst) {
+			at = &t.Worst[i].TravelExtreme
+		}
+		r.finding(fmt.Sprintf("joint %d", j.Number), fmt.Sprintf("%s.travel.joint.%d.max", r.id, j.Number), at)
+	}
+	r.add(heading("room in the slip joint, in " + quantity.UnitName(quantity.Length, r.v.Units())))
+	var shortest, longest *assess.TravelExtreme
+	if t.Slip != nil {
+		shortest, longest = &t.Slip.Shortest, &t.Slip.Longest
+	}
+	r.finding("to bottom", r.id+".travel.slip.bottom", shortest)
+	r.finding("to pull out", r.id+".travel.slip.pull", longest)
+	r.add(heading("travel of the axle, in " + quantity.UnitName(quantity.Length, r.v.Units())))
+	r.reach(t)
+	if _, ok := r.v.A.Finding(r.id + ".travel.strain"); ok {
+		var at *assess.TravelExtreme
+		if t.Reach != nil {
+			at = &t.Strain
+		}
+		r.finding("bushes give", r.id+".travel.strain", at)
+	}
+}
+
+// reach is how far the axle gets, and where it binds.
+func (r *travelRows) reach(t *assess.Travel) {
+	f, _ := r.v.A.Finding(r.id + ".travel.reach")
+	where := ""
+	if t.Reach != nil && len(t.Reach.Binds) > 0 {
+		where = "it binds"
+	}
+	r.row("in all", f, where)
+	if t.Reach == nil {
+		return
+	}
+	it := &r.out[len(r.out)-1]
+	length := func(x float64) string {
+		return r.v.Number(quantity.Length, assess.Measure{V: x, Known: true}, r.v.Digits(quantity.Length))
+	}
+	it.advice = append(it.advice, "From ride height it bumps "+length(t.Reach.Bump)+" and droops "+length(t.Reach.Droop)+".")
+}
+
+func (r *travelRows) halfShaft(h assess.HalfShaftTravel) {
+	r.add(heading("half shaft " + project.Printable(h.Name) + ", in " + quantity.UnitName(quantity.Angle, r.v.Units()) +
+		" and " + quantity.UnitName(quantity.Length, r.v.Units())))
+	id := r.id + ".half_shaft." + h.ID + "."
+	for _, x := range []struct {
+		name, id string
+		at       assess.TravelExtreme
+	}{{"inner joint", "inner", h.Inner}, {"outer joint", "outer", h.Outer}, {"shortens", "plunge_in", h.PlungeIn}, {"lengthens", "plunge_out", h.PlungeOut}} {
+		at := &x.at
+		if h.Why != "" {
+			at = nil
+		}
+		r.finding(x.name, id+x.id, at)
+	}
+}
+
+// finding is the row of a finding, with where its value is met.
+func (r *travelRows) finding(name, id string, at *assess.TravelExtreme) {
+	f, ok := r.v.A.Finding(id)
+	if !ok {
+		return
+	}
+	where := ""
+	if at != nil && f.HasValue {
+		where = r.where(*at)
+	}
+	r.row(name, f, where)
+}
+
+func (r *travelRows) row(name string, f assess.Finding, where string) {
+	st := pane.Status(f.Status)
+	s := r.cells(name, r.v.Cell(f.Kind, assess.Measure{V: f.Value, Known: f.HasValue}, r.v.Digits(f.Kind)), where) + " " + r.v.Theme.Sign(st)
+	if word := " " + f.Status.String(); theme.Width(s)+theme.Width(word) <= r.w-2 {
+		s += word
+	}
+	r.add(item{lines: []string{s}, role: st.Role(), advice: about(f, r.v), stop: true})
+}
+
+// where is a height of the axle in one word: how far from ride height, and
+// which way.
+func (r *travelRows) where(e assess.TravelExtreme) string {
+	s := strings.TrimPrefix(r.v.Cell(quantity.Length, assess.Measure{V: e.Rise, Known: true}, r.v.Digits(quantity.Length)), "-")
+	switch {
+	case e.Rise > 0:
+		return s + " bump"
+	case e.Rise < 0:
+		return s + " droop"
+	}
+	return "ride height"
+}
