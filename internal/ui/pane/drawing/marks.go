@@ -43,11 +43,16 @@ func (p *Pane) marks(c *sketch.Canvas, pr projection, view sketch.View, v pane.V
 func jointInk(m assess.Mark) sketch.Ink { return inkJoint + sketch.Ink(m.Status) }
 
 // jointLabel writes a joint's name, angle and verdict beside it, or as much of
-// that as there is room for.
+// that as there is room for: those of the first line above their joints, those
+// of others below.
 func (p *Pane) jointLabel(c *sketch.Canvas, pr projection, view sketch.View, m assess.Mark, v pane.View) {
 	name, sign := m.Label, v.Theme.Sign(pane.Status(m.Status))
-	if len(v.A.Lines) > 1 {
-		name = lineOf(m, v) + name
+	away := -2
+	if i := lineOf(m, v); i >= 0 && len(v.A.Lines) > 1 {
+		name = project.Printable(v.A.Lines[i].Name) + " " + name
+		if i > 0 {
+			away = 2
+		}
 	}
 	col, row := view.Cell(pr.flat(m.At))
 	for _, label := range []string{
@@ -55,21 +60,17 @@ func (p *Pane) jointLabel(c *sketch.Canvas, pr projection, view sketch.View, m a
 		name + " " + sign,
 		m.Label + " " + sign,
 	} {
-		if c.TextFree(col-theme.Width(label)/2, row-2, label, jointInk(m)) {
+		if c.TextFree(col-theme.Width(label)/2, row+away, label, jointInk(m)) {
 			return
 		}
 	}
 }
 
-// lineOf is the name of the line that a joint belongs to, with a space behind
-// it.
-func lineOf(m assess.Mark, v pane.View) string {
-	for _, l := range v.A.Lines {
-		for _, j := range l.Joints {
-			if j.At.Known && j.At.V == m.At && fmt.Sprintf("J%d", j.Number) == m.Label {
-				return project.Printable(l.Name) + " "
-			}
-		}
-	}
-	return ""
+// lineOf is the index of the line that a joint belongs to, -1 without one.
+func lineOf(m assess.Mark, v pane.View) int {
+	return slices.IndexFunc(v.A.Lines, func(l assess.Line) bool {
+		return slices.ContainsFunc(l.Joints, func(j assess.Joint) bool {
+			return j.At.Known && j.At.V == m.At && fmt.Sprintf("J%d", j.Number) == m.Label
+		})
+	})
 }

@@ -2,6 +2,7 @@ package driveline
 
 import (
 	"fmt"
+	"strings"
 
 	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
@@ -108,6 +109,7 @@ func travelPlot(l *assess.Line, v pane.View) (sketch.Plot, bool) {
 	}
 	seen := map[float64]bool{}
 	curves := 0
+	var whose []string
 	add := func(s sketch.Series, limit string) {
 		end := sketch.Series{Name: s.Name, X: s.X[len(s.X)-1:], Y: s.Y[len(s.Y)-1:], Ink: curveInk(curves)}
 		s.Name, s.Ink = "", end.Ink
@@ -116,6 +118,7 @@ func travelPlot(l *assess.Line, v pane.View) (sketch.Plot, bool) {
 		if f, ok := v.A.Finding(limit); ok && f.HasLimit && !seen[f.Limit] {
 			seen[f.Limit] = true
 			p.Limits = append(p.Limits, sketch.Limit{Y: angle(f.Limit), Label: "limit", Ink: inkLimit})
+			whose = append(whose, strings.TrimSuffix(strings.TrimSuffix(end.Name, "dashed"), ", "))
 		}
 	}
 	for i, j := range l.Joints {
@@ -140,6 +143,11 @@ func travelPlot(l *assess.Line, v pane.View) (sketch.Plot, bool) {
 		if len(h.Points) > 0 {
 			add(inner, "line."+l.Name+".half_shaft."+h.ID+".inner")
 			add(outer, "line."+l.Name+".half_shaft."+h.ID+".outer")
+		}
+	}
+	for i := range p.Limits {
+		if len(p.Limits) > 1 {
+			p.Limits[i].Label = "limit, " + strings.TrimSpace(whose[i])
 		}
 	}
 	return p, len(p.Series) > 0
