@@ -36,6 +36,8 @@ func Defaults() []Rule {
 			About: "largest difference between the two joint angles of one shaft"},
 		{Key: "front_joint", Kind: quantity.Angle, Value: deg(1), Source: "common practice says close to zero; the figure is fitup's",
 			About: "largest working angle of the joint ahead of a carrier bearing"},
+		{Key: "even_joint", Kind: quantity.Angle, Value: deg(10), Source: "set by fitup, a rule of thumb; the joint maker's figure wins",
+			About: "largest working angle of a double Cardan or constant-velocity joint, at ride height"},
 		{Key: "joint_at_speed", Kind: quantity.Angle, Value: 0, Source: speedTable,
 			About: "largest working angle at the line's largest speed; 0 takes it from the table by speed"},
 		{Key: "residual", Kind: quantity.AngularAcceleration, Value: 400, Source: ae7,

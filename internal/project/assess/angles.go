@@ -38,11 +38,16 @@ func (a *Assessment) jointFindings(l *Line, i int) {
 		a.Findings = append(a.Findings, least)
 	}
 	most := Finding{ID: id + ".max", Title: title + ", largest angle", Basis: basis, Moved: moved}
-	rule := "joint_max"
-	if front {
-		rule = "front_joint"
+	switch {
+	case j.MaxAngle.Known:
+		most.judgeAt(m, j.MaxAngle.V, project.Rule{Kind: quantity.Angle, Source: "the joint maker's figure, in this build's file"}, false)
+	case j.Kind != project.Cardan:
+		most.judge(m, a.Build.Limit("even_joint"), false)
+	case front:
+		most.judge(m, a.Build.Limit("front_joint"), false)
+	default:
+		most.judge(m, a.Build.Limit("joint_max"), false)
 	}
-	most.judge(m, a.Build.Limit(rule), false)
 	most.Advice = advise(most, map[Status]string{
 		OK:    "The joint works within its angle.",
 		Tight: "The gauge's uncertainty reaches past the limit; read both axes again before the weld.",
@@ -117,6 +122,14 @@ func (l *Line) judged(plan, read Measure, basis Basis, moved bool) (Measure, Bas
 	return missing(plan.Why + ", and " + read.Why), Planned, false
 }
 
+// the is the axis's label as a sentence has it.
+func (x Axis) the() string {
+	if strings.HasPrefix(x.Label, "shaft ") {
+		return x.Label
+	}
+	return "the " + x.Label
+}
+
 // axesFindings says for each axis whether it was read, and whether the reading
 // and the model agree.
 func (a *Assessment) axesFindings(l *Line) {
@@ -130,7 +143,7 @@ func (a *Assessment) axisFindings(line string, x Axis) {
 	if name == project.TargetPowertrain {
 		name = line + ".powertrain"
 	}
-	read := Finding{ID: name + ".read", Title: "reading of the " + x.Label, Kind: quantity.Slope, Basis: x.Basis, Moved: x.Moved}
+	read := Finding{ID: name + ".read", Title: "reading of " + x.the(), Kind: quantity.Slope, Basis: x.Basis, Moved: x.Moved}
 	if !x.Read.Known {
 		read.unknown(x.Read.Why)
 		read.Basis = Read

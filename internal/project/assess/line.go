@@ -61,7 +61,11 @@ type Joint struct {
 	Basis   Basis
 	Moved   bool
 	Load    JointLoad
-	sens    [2]float64 // of Read in the slopes before and behind it
+	// MaxAngle is what the joint's maker allows, where the file has it and the
+	// joint runs evenly at any angle; the limits of a Cardan joint are for its
+	// unevenness, and its own is held against the travel.
+	MaxAngle Measure
+	sens     [2]float64 // of Read in the slopes before and behind it
 }
 
 // Shaft is one shaft between two joints.
@@ -80,7 +84,11 @@ func (a *Assessment) line(l project.Line) {
 	out := Line{Name: l.Name, Front: l.Toward == project.FrontEnd}
 	out.Axes = append(out.Axes, Axis{Target: l.DrivingTarget(), Label: drivingLabel(l), Reading: -1})
 	for i := range n {
-		out.Joints = append(out.Joints, Joint{Number: i + 1, Kind: kindOf(l.Joint(i))})
+		j := Joint{Number: i + 1, Kind: kindOf(l.Joint(i))}
+		if v, ok := l.Joint(i).MaxAngle.Get(); ok && j.Kind != project.Cardan {
+			j.MaxAngle = known(v, 0)
+		}
+		out.Joints = append(out.Joints, j)
 		if i+1 == n {
 			break
 		}

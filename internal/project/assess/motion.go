@@ -192,7 +192,12 @@ func (a *Assessment) speedFindings(l *Line) {
 func (l *Line) yokeAdvice() string {
 	for _, b := range l.Planned.Best {
 		if r := l.Planned.Residual; r.Known && b.Residual.V < 0.5*r.V && geom.Angle(b.Offset).Abs() < 45*geom.Deg {
-			return fmt.Sprintf(" For this line a yoke offset of %.1f degrees on shaft %d would leave less than half of it.", geom.Angle(b.Offset).Degrees(), b.Shaft)
+			hand := "right"
+			if b.Offset < 0 {
+				hand = "left"
+			}
+			return fmt.Sprintf(" On this line, turning the rear yoke of shaft %d by %.1f degrees, %s-handed about the shaft looking along it from the gearbox, would leave less than half of it.",
+				b.Shaft, geom.Angle(b.Offset).Abs().Degrees(), hand)
 		}
 	}
 	return ""

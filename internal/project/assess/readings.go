@@ -200,7 +200,7 @@ func (a *Assessment) readAxis(l project.Line, out *Line, n int) {
 	x := &out.Axes[n]
 	set := a.latest(x.Target)
 	if len(set) == 0 {
-		x.Read = missing("no reading of the " + x.Label + " yet")
+		x.Read = missing("no reading of " + x.the() + " yet")
 		return
 	}
 	x.Reading, x.Count = set[0], len(set)
@@ -211,7 +211,7 @@ func (a *Assessment) readAxis(l project.Line, out *Line, n int) {
 	}
 	lin, m := a.average(set)
 	if !m.Known {
-		x.Read = Measure{Why: readingWhy(x.Label, m.err), Unusable: true}
+		x.Read = Measure{Why: readingWhy(x.the(), m.err), Unusable: true}
 		return
 	}
 	if a.gauge.what != "" {
@@ -227,11 +227,11 @@ func (a *Assessment) readAxis(l project.Line, out *Line, n int) {
 func readingWhy(label string, err error) string {
 	switch {
 	case errors.Is(err, gauge.ErrNoSense):
-		return "the reading of the " + label + " has no direction; which end is lower, front or rear?"
+		return "the reading of " + label + " has no direction; which end is lower, front or rear?"
 	case errors.Is(err, gauge.ErrNoSurface):
-		return "the reading of the " + label + " does not say what the gauge stood on; along the axis, or on a square face?"
+		return "the reading of " + label + " does not say what the gauge stood on; along the axis, or on a square face?"
 	}
-	return fmt.Sprintf("the reading of the %s: %v", label, err)
+	return fmt.Sprintf("the reading of %s: %v", label, err)
 }
 
 // carry adds to a slope that was read what the model says it has changed
@@ -260,7 +260,7 @@ func (a *Assessment) carry(l project.Line, x *Axis, n int, r project.Reading) {
 		before, err1 := a.shaftSlope(l, was)
 		after, err2 := a.shaftSlope(l, a.Pose.V)
 		if err1 != nil || err2 != nil {
-			x.Read = Measure{Why: "the powertrain moved since the " + x.Label + " was read; read it again", Unusable: true}
+			x.Read = Measure{Why: "the powertrain moved since " + x.the() + " was read; read it again", Unusable: true}
 			return
 		}
 		delta = after - before

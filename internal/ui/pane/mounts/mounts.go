@@ -86,7 +86,7 @@ func (p *Pane) step(v pane.View) string {
 }
 
 func (p *Pane) header(w int, v pane.View) string {
-	s := "  " + v.Theme.Pad("height of", labelWidth) + v.Theme.PadLeft("above zero", valueWidth)
+	s := "  " + v.Theme.Pad("", labelWidth) + v.Theme.PadLeft("from zero", valueWidth)
 	if room := w - theme.Width(s); room >= effectWidth && v.HasW {
 		s += v.Theme.PadLeft("one step", min(room, effectWidth+2))
 	}
