@@ -122,7 +122,7 @@ func (x *terminal) types(keys string) {
 func (x *terminal) ends() int {
 	x.t.Helper()
 	select {
-	case <-x.exited:
+	case <-x.exited: //nolint:errcheck // the exit code says it
 		return x.cmd.ProcessState.ExitCode()
 	case <-time.After(patience):
 		require.Fail(x.t, "the program does not end", "%q", x.screen())

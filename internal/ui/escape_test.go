@@ -52,7 +52,7 @@ func readers(t *testing.T) (w *os.File, reads <-chan got) {
 		}
 	}()
 	t.Cleanup(func() {
-		w.Close()
+		_ = w.Close()
 		for range out {
 		}
 	})

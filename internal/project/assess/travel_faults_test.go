@@ -60,7 +60,7 @@ func TestMissingKeysOfTheTravelAreNamed(t *testing.T) {
 	} {
 		for _, key := range keys {
 			a, tr := moved(t, without(text, key))
-			want := key
+			var want string
 			switch key {
 			case "at":
 				want = "line.rear.suspension.pivot[1].at"

@@ -109,26 +109,43 @@ func (numberDim) Kind() Kind              { return Number }
 func (temperatureDim) Kind() Kind         { return Temperature }
 
 // One name per kind of optional quantity.
-
 type (
-	LengthQ              = Q[lengthDim]
-	OffsetQ              = Q[offsetDim]
-	AngleQ               = Q[angleDim]
-	SlopeQ               = Q[slopeDim]
-	HeadingQ             = Q[headingDim]
-	MassQ                = Q[massDim]
-	ForceQ               = Q[forceDim]
-	TorqueQ              = Q[torqueDim]
-	SpeedQ               = Q[speedDim]
-	RoadSpeedQ           = Q[roadSpeedDim]
-	RateQ                = Q[rateDim]
-	StressQ              = Q[stressDim]
-	FrequencyQ           = Q[frequencyDim]
+	// LengthQ is a length that may not be known.
+	LengthQ = Q[lengthDim]
+	// OffsetQ is an offset that may not be known.
+	OffsetQ = Q[offsetDim]
+	// AngleQ is an angle that may not be known.
+	AngleQ = Q[angleDim]
+	// SlopeQ is a slope that may not be known.
+	SlopeQ = Q[slopeDim]
+	// HeadingQ is a heading that may not be known.
+	HeadingQ = Q[headingDim]
+	// MassQ is a mass that may not be known.
+	MassQ = Q[massDim]
+	// ForceQ is a force that may not be known.
+	ForceQ = Q[forceDim]
+	// TorqueQ is a torque that may not be known.
+	TorqueQ = Q[torqueDim]
+	// SpeedQ is a shaft speed that may not be known.
+	SpeedQ = Q[speedDim]
+	// RoadSpeedQ is a road speed that may not be known.
+	RoadSpeedQ = Q[roadSpeedDim]
+	// RateQ is a spring rate that may not be known.
+	RateQ = Q[rateDim]
+	// StressQ is a stress that may not be known.
+	StressQ = Q[stressDim]
+	// FrequencyQ is a frequency that may not be known.
+	FrequencyQ = Q[frequencyDim]
+	// AngularAccelerationQ is an angular acceleration that may not be known.
 	AngularAccelerationQ = Q[angularAccelerationDim]
-	UnbalanceQ           = Q[unbalanceDim]
-	DensityQ             = Q[densityDim]
-	NumberQ              = Q[numberDim]
-	TemperatureQ         = Q[temperatureDim]
+	// UnbalanceQ is an unbalance that may not be known.
+	UnbalanceQ = Q[unbalanceDim]
+	// DensityQ is a density that may not be known.
+	DensityQ = Q[densityDim]
+	// NumberQ is a plain number that may not be known.
+	NumberQ = Q[numberDim]
+	// TemperatureQ is a temperature that may not be known.
+	TemperatureQ = Q[temperatureDim]
 )
 
 // angular is the set of kinds measured as angles.

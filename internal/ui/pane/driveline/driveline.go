@@ -238,9 +238,7 @@ func foot(w, room int, advice []string, v pane.View) []string {
 		out = append(out, "")
 	}
 	for _, a := range advice {
-		for _, l := range theme.Wrap(v.Theme.Plain(project.Printable(a)), w-2) {
-			out = append(out, l)
-		}
+		out = append(out, theme.Wrap(v.Theme.Plain(project.Printable(a)), w-2)...)
 	}
 	if room = max(room, 0); len(out) > room {
 		if out = out[:room]; room > 0 {
