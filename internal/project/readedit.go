@@ -9,12 +9,13 @@ import (
 
 // TypedReading is a reading as a person enters it.
 type TypedReading struct {
-	Of    string
-	On    Surface
-	Shown string // with its unit, or bare in the file's unit
-	Lower End
-	After After
-	Note  string
+	Of       string
+	On       Surface
+	Shown    string // with its unit, or bare in the file's unit
+	Lower    End
+	GaugeEnd End // which way its marked end pointed
+	After    After
+	Note     string
 }
 
 // AddReading returns the edit that adds a reading, stamped with the day and
@@ -30,7 +31,7 @@ func (f *File) AddReading(r TypedReading, day time.Time) (Edit, error) {
 		{Key: "shown", Literal: f.spellAngle(r.Shown)},
 	}
 	for _, p := range []struct{ key, text string }{
-		{"lower", string(r.Lower)}, {"after", string(r.After)}, {"note", r.Note},
+		{"lower", string(r.Lower)}, {"gauge_end", string(r.GaugeEnd)}, {"after", string(r.After)}, {"note", r.Note},
 	} {
 		if p.text != "" {
 			pairs = append(pairs, tomltext.Pair{Key: p.key, Literal: tomltext.Quote(p.text)})

@@ -30,9 +30,9 @@ func (p *picker) turn(by int) { p.at = (p.at + by + len(p.answers)) % len(p.answ
 
 // reading is the form for one gauge reading.
 type reading struct {
-	of, on, lower, after picker
-	shown                field.Model
-	row                  int // which line has the cursor
+	of, on, lower, marked, after picker
+	shown                        field.Model
+	row                          int // which line has the cursor
 }
 
 // The lines of the form.
@@ -41,6 +41,7 @@ const (
 	rowOn
 	rowShown
 	rowLower
+	rowMarked
 	rowAfter
 	readingRows
 )
@@ -51,6 +52,8 @@ func newReading(m *Model, of string) *reading {
 			values: []string{string(project.Along), string(project.SquareFace)}},
 		lower: picker{label: "lower end", answers: []string{"? choose", "front", "rear", "not sure"},
 			values: []string{"", string(project.FrontEnd), string(project.RearEnd), ""}},
+		marked: picker{label: "gauge marked", answers: []string{"not noted", "end to the front", "end to the rear"},
+			values: []string{"", string(project.FrontEnd), string(project.RearEnd)}},
 		after: picker{label: "taken", answers: []string{"hung, nothing fixed", "after tacking", "after welding"},
 			values: []string{string(project.Hung), string(project.Tacked), string(project.Welded)}},
 		row: rowShown,
@@ -64,13 +67,15 @@ func newReading(m *Model, of string) *reading {
 	if len(r.of.values) == 0 {
 		r.addTarget(project.TargetPowertrain, "", "powertrain", 0)
 	}
+	r.addTarget(project.TargetFrame, "", "frame, along the rails", 0)
+	r.addTarget(project.TargetFloor, "", "floor under the vehicle", 0)
 	for i, v := range r.of.values {
 		if v == of {
 			r.of.at = i
 		}
 	}
-	if r.of.value() != "" && r.of.answers[r.of.at] != "shaft" {
-		r.on.at = 1 // engines and flanges offer a square face; a shaft does not
+	if !strings.Contains(of, ".shaft.") && of != project.TargetFrame && of != project.TargetFloor {
+		r.on.at = 1 // engines and flanges offer a square face; shafts and rails do not
 	}
 	u := m.sess.Now().Build.Units
 	r.shown = field.New("gauge shows", "", func(text string) (string, error) {
@@ -94,7 +99,7 @@ func (r *reading) addTarget(target, line, label string, lines int) {
 }
 
 func (r *reading) picker() *picker {
-	return map[int]*picker{rowOf: &r.of, rowOn: &r.on, rowLower: &r.lower, rowAfter: &r.after}[r.row]
+	return map[int]*picker{rowOf: &r.of, rowOn: &r.on, rowLower: &r.lower, rowMarked: &r.marked, rowAfter: &r.after}[r.row]
 }
 
 func (r *reading) key(m *Model, k tea.KeyMsg) {
@@ -135,7 +140,7 @@ func (r *reading) key(m *Model, k tea.KeyMsg) {
 func (r *reading) typed() project.TypedReading {
 	return project.TypedReading{
 		Of: r.of.value(), On: project.Surface(r.on.value()), Shown: strings.TrimSpace(r.shown.Text()),
-		Lower: project.End(r.lower.value()), After: project.After(r.after.value()),
+		Lower: project.End(r.lower.value()), GaugeEnd: project.End(r.marked.value()), After: project.After(r.after.value()),
 	}
 }
 
@@ -203,11 +208,11 @@ func (r *reading) meaning(m *Model) (string, theme.Role) {
 	return "= " + v.Number(quantity.Slope, assess.Measure{V: s.Rad(), Known: true}, 2), theme.Good
 }
 
-func (r *reading) size(w, _ int) (int, int) { return min(70, w-4), 12 }
+func (r *reading) size(w, _ int) (int, int) { return min(70, w-4), 13 }
 
 func (r *reading) draw(m *Model, w, _ int) (string, string, []string) {
 	lines := []string{""}
-	for i, p := range []*picker{&r.of, &r.on, nil, &r.lower, &r.after} {
+	for i, p := range []*picker{&r.of, &r.on, nil, &r.lower, &r.marked, &r.after} {
 		mark, role := "  ", theme.Text
 		if i == r.row {
 			mark, role = m.theme.Focus+" ", theme.Selected

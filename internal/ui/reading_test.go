@@ -132,7 +132,7 @@ func TestLevelReadingNeedsNoDirection(t *testing.T) {
 
 // A reading taken after tacking proves; one taken before only reads.
 func TestReadingAfterTackingProves(t *testing.T) {
-	d := drive(t, starter.New(), 80, 24).keys("n", "text:85.6", "down", "r", "down", "right", "enter")
+	d := drive(t, starter.New(), 80, 24).keys("n", "text:85.6", "down", "r", "down", "down", "right", "enter")
 	require.Empty(t, d.m.dialogs)
 	f, ok := d.m.now.Finding("line.rear.powertrain.read")
 	require.True(t, ok)
