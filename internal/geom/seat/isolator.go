@@ -1,0 +1,115 @@
+package seat
+
+import (
+	"fmt"
+
+	"fitup/internal/geom"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Isolator is a rubber mount as three springs at a point, one along each of
+// its own axes, straight both in push and pull. It does not resist turning.
+type Isolator struct {
+	Name string
+	// Frame has its origin at the pad point with nothing resting on it, mm,
+	// and X, Y, Z along the isolator's fore-aft, lateral and vertical axes,
+	// all in vehicle axes.
+	Frame geom.Pose
+	Rates Rates // N/mm along the frame's axes, static
+	Built Construction
+}
+
+// Upright returns an isolator whose axes are those of the vehicle.
+func Upright(name string, at r3.Vec, rates Rates) Isolator {
+	f := geom.Identity()
+	f.At = at
+	return Isolator{Name: name, Frame: f, Rates: rates}
+}
+
+func (s Isolator) check() error {
+	f := s.Frame
+	for _, v := range []r3.Vec{f.At, f.X, f.Y, f.Z} {
+		if !geom.Finite(v.X, v.Y, v.Z) {
+			return fmt.Errorf("%s mount: its place is not a number", s.Name)
+		}
+	}
+	const tol = 1e-6
+	if !geom.Near(r3.Dot(r3.Cross(f.X, f.Y), f.Z), 1, tol) || !geom.Near(r3.Norm(f.X), 1, tol) || !geom.Near(r3.Norm(f.Y), 1, tol) {
+		return fmt.Errorf("%s mount: its axes are not square to each other; give its tilt again", s.Name)
+	}
+	return s.Rates.check(s.Name)
+}
+
+// spring returns the force, N, on the powertrain when the pad has moved by d,
+// mm, both in vehicle axes.
+func (s Isolator) spring(d r3.Vec) r3.Vec {
+	own := s.Frame.OwnDir(d)
+	return s.Frame.Dir(r3.Vec{X: -s.Rates.X * own.X, Y: -s.Rates.Y * own.Y, Z: -s.Rates.Z * own.Z})
+}
+
+// stiffness returns the 3×3 stiffness in vehicle axes, N/mm.
+func (s Isolator) stiffness() [3][3]float64 {
+	var k [3][3]float64
+	for i, e := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+		f := s.spring(e)
+		k[0][i], k[1][i], k[2][i] = -f.X, -f.Y, -f.Z
+	}
+	return k
+}
+
+// Mount returns the isolator as a carrying point with its rates along the
+// vehicle axes, for ReactionsAt.
+func (s Isolator) Mount() Mount {
+	k := s.stiffness()
+	return Mount{Name: s.Name, At: s.Frame.At, Rates: Rates{X: k[0][0], Y: k[1][1], Z: k[2][2]}}
+}
+
+// Scaled returns the isolators with every rate times factor: for the low and
+// high end of an estimate, or the rate in vibration.
+func Scaled(pads []Isolator, factor float64) []Isolator {
+	out := make([]Isolator, len(pads))
+	for i, p := range pads {
+		p.Rates = p.Rates.Scaled(factor)
+		out[i] = p
+	}
+	return out
+}
+
+// Construction is what holds the two halves of a mount together.
+type Construction uint8
+
+// The ways a mount is built.
+const (
+	ConstructionUnknown Construction = iota
+	Interlocked
+	BondedOnly
+	Solid
+)
+
+// Hold says what happens to a mount of some construction when its rubber
+// fails.
+type Hold struct {
+	Name    string
+	Known   bool
+	Captive bool   // the halves cannot part
+	Verdict string // common practice, no source
+}
+
+var holds = [...]Hold{
+	{Name: "not known", Verdict: "look at how the mount is built: whether metal still hooks in metal when the rubber is gone"},
+	{Name: "interlocked", Known: true, Captive: true, Verdict: "captive: metal stays hooked in metal when the rubber fails"},
+	{Name: "bonded only", Known: true, Verdict: "not captive: the halves part when the rubber or its bond fails; fit a captive mount, or a restraint the powertrain's pull cannot break"},
+	{Name: "solid", Known: true, Captive: true, Verdict: "held by its bolts; nothing soaks up vibration, and twist of the frame goes into the castings"},
+}
+
+// Hold returns the verdict on a construction.
+func (c Construction) Hold() Hold {
+	if int(c) >= len(holds) {
+		return holds[ConstructionUnknown]
+	}
+	return holds[c]
+}
+
+// String names the construction as the trade does.
+func (c Construction) String() string { return c.Hold().Name }
