@@ -1,0 +1,100 @@
+package bracket
+
+import (
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// Find returns the stock section of that name for a part. Case, blanks and the
+// sign between the sizes do not matter ("shs 50 × 50 × 3.0 cold"). A name that
+// is not in the table is an error that names the part and the nearest names.
+func Find(part, name string) (Entry, error) {
+	want := sectionKey(name)
+	table := Table()
+	for _, e := range table {
+		if sectionKey(e.Name) == want {
+			return e, nil
+		}
+	}
+	if want == "" {
+		return Entry{}, bad("section", part, "no section is named; write one such as %q", table[0].Name)
+	}
+	return Entry{}, bad("section", part, "there is no section %q in the table; nearest are %s",
+		clip(name), strings.Join(Nearest(name, 3), ", "))
+}
+
+// Nearest returns up to n names of the table, the likest first.
+func Nearest(name string, n int) []string {
+	type near struct {
+		name string
+		d    int
+	}
+	want := sectionKey(clip(name))
+	var all []near
+	for _, e := range Table() {
+		all = append(all, near{e.Name, editDistance(want, sectionKey(e.Name))})
+	}
+	slices.SortStableFunc(all, func(a, b near) int { return a.d - b.d })
+	var out []string
+	for _, a := range all[:max(0, min(n, len(all)))] {
+		out = append(out, a.name)
+	}
+	return out
+}
+
+// clip keeps a name from a file short enough for one line.
+func clip(s string) string {
+	const most = 40
+	if utf8.RuneCountInString(s) <= most {
+		return s
+	}
+	return string([]rune(s)[:most]) + "…"
+}
+
+// sectionKey writes a name one way: lower case, no blanks, x between sizes, a
+// point for decimals, no zeros that say nothing.
+func sectionKey(s string) string {
+	s = strings.NewReplacer("×", "x", "*", "x", ",", ".", "ø", "", "\u00a0", "", " ", "", "\t", "").Replace(strings.ToLower(s))
+	var b strings.Builder
+	number := ""
+	flush := func() {
+		if strings.Contains(number, ".") {
+			number = strings.TrimRight(strings.TrimRight(number, "0"), ".")
+		}
+		b.WriteString(number)
+		number = ""
+	}
+	for _, r := range s {
+		if r >= '0' && r <= '9' || r == '.' {
+			number += string(r)
+			continue
+		}
+		flush()
+		b.WriteRune(r)
+	}
+	flush()
+	return b.String()
+}
+
+// editDistance counts the letters to put in, take out or change.
+func editDistance(a, b string) int {
+	x, y := []rune(a), []rune(b)
+	row := make([]int, len(y)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i, r := range x {
+		diag := row[0]
+		row[0] = i + 1
+		for j, q := range y {
+			cost := diag
+			if r != q {
+				cost++
+			}
+			diag = row[j+1]
+			row[j+1] = min(cost, row[j]+1, diag+1)
+		}
+	}
+	return row[len(y)]
+}
