@@ -1,0 +1,220 @@
+package bracket
+
+import (
+	"math"
+
+	"fitup/internal/geom"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Arc is a round run of weld, mm: from the angle From (from x toward y)
+// through Sweep.
+type Arc struct {
+	Centre      r2.Vec
+	Radius      float64
+	From, Sweep geom.Angle
+}
+
+// WeldGroup is a group of equal fillet welds in one plane, treated as lines.
+// Each run is a polyline; repeat the first point to close it.
+type WeldGroup struct {
+	Name string
+	Runs [][]r2.Vec
+	Arcs []Arc
+	Leg  float64 // leg size of the fillet, mm
+}
+
+// WeldLine is the geometry of a group as lines of unit thickness: length in
+// mm, second moments about axes through the centroid in mm³ (Blodgett, Design
+// of Welded Structures, sec. 7.4).
+type WeldLine struct {
+	Length      float64
+	Centroid    r2.Vec
+	Ix, Iy, Ixy float64 // ∫y² dl, ∫x² dl, ∫xy dl
+	J           float64 // Ix + Iy
+}
+
+// Line returns the geometry of the group by exact integrals.
+func (w WeldGroup) Line() (WeldLine, error) {
+	g, err := w.plane()
+	if err != nil {
+		return WeldLine{}, err
+	}
+	return WeldLine{Length: g.size, Centroid: g.centroid, Ix: g.ix, Iy: g.iy, Ixy: g.ixy, J: g.polar()}, nil
+}
+
+func (w WeldGroup) bad(format string, args ...any) error { return bad("weld", w.Name, format, args...) }
+
+func (w WeldGroup) check() (start r2.Vec, err error) {
+	usable := func(p r2.Vec) bool { return math.Abs(p.X) <= limitLength && math.Abs(p.Y) <= limitLength }
+	count := 0
+	for _, run := range w.Runs {
+		if len(run) < 2 {
+			return start, w.bad("a run of weld needs two points")
+		}
+		for _, p := range run {
+			if !usable(p) {
+				return start, w.bad("a point at %g, %g mm is not usable", p.X, p.Y)
+			}
+		}
+		start = run[0]
+		count += len(run)
+	}
+	for _, a := range w.Arcs {
+		if !usable(a.Centre) || !lengthOK(a.Radius) || !(a.Sweep.Abs() > 0 && a.Sweep.Abs() <= 2*math.Pi*(1+1e-12)) ||
+			!(a.From.Abs() <= 100*math.Pi) {
+			return start, w.bad("an arc of radius %g mm over %.0f° is no weld", a.Radius, a.Sweep.Degrees())
+		}
+		start = a.Centre
+		count++
+	}
+	if count == 0 || count > 20000 {
+		return start, w.bad("it has no runs, or too many")
+	}
+	return start, nil
+}
+
+// plane integrates about a point of the group, then moves to the centroid.
+func (w WeldGroup) plane() (plane, error) {
+	from, err := w.check()
+	if err != nil {
+		return plane{}, err
+	}
+	var g plane
+	var first r2.Vec
+	for _, run := range w.Runs {
+		for i := 1; i < len(run); i++ {
+			p, q := r2.Sub(run[i-1], from), r2.Sub(run[i], from)
+			l := r2.Norm(r2.Sub(q, p))
+			g.size += l
+			first = r2.Add(first, r2.Scale(l/2, r2.Add(p, q)))
+			g.ix += l * (p.Y*p.Y + p.Y*q.Y + q.Y*q.Y) / 3
+			g.iy += l * (p.X*p.X + p.X*q.X + q.X*q.X) / 3
+			g.ixy += l * (2*p.X*p.Y + p.X*q.Y + q.X*p.Y + 2*q.X*q.Y) / 6
+		}
+	}
+	for _, a := range w.Arcs {
+		first = r2.Add(first, a.integrate(&g, from))
+	}
+	if g.size <= geom.Tiny {
+		return plane{}, w.bad("it has no length")
+	}
+	c := r2.Scale(1/g.size, first)
+	g.ix = math.Max(0, g.ix-g.size*c.Y*c.Y)
+	g.iy = math.Max(0, g.iy-g.size*c.X*c.X)
+	g.ixy -= g.size * c.X * c.Y
+	g.centroid = r2.Add(from, c)
+	return g, nil
+}
+
+// integrate adds an arc's length and second moments to g and returns its first
+// moments, all about from.
+func (a Arc) integrate(g *plane, from r2.Vec) r2.Vec {
+	lo, hi := a.From.Rad(), a.From.Rad()+a.Sweep.Rad()
+	if hi < lo {
+		lo, hi = hi, lo
+	}
+	s0, c0 := math.Sincos(lo)
+	s1, c1 := math.Sincos(hi)
+	r, m, sweep := a.Radius, r2.Sub(a.Centre, from), hi-lo
+	l := r * sweep
+	ex, ey := r*r*(s1-s0), r*r*(c0-c1) // ∫ of the radius vector
+	turn := (s1*c1 - s0*c0) / 2
+	g.size += l
+	g.iy += m.X*m.X*l + 2*m.X*ex + r*r*r*(sweep/2+turn)
+	g.ix += m.Y*m.Y*l + 2*m.Y*ey + r*r*r*(sweep/2-turn)
+	g.ixy += m.X*m.Y*l + m.X*ey + m.Y*ex + r*r*r*(s1*s1-s0*s0)/2
+	return r2.Vec{X: m.X*l + ex, Y: m.Y*l + ey}
+}
+
+func (a Arc) at(t float64) r2.Vec {
+	s, c := math.Sincos(a.From.Rad() + t*a.Sweep.Rad())
+	return r2.Add(a.Centre, r2.Vec{X: a.Radius * c, Y: a.Radius * s})
+}
+
+// WeldStress is the screening stress of a weld group at its worst place.
+type WeldStress struct {
+	At          r2.Vec  // the worst place
+	Force       r3.Vec  // force per length there, N/mm
+	Direct      r3.Vec  // the part of Force that is the same all along
+	PerLength   float64 // size of Force, N/mm
+	Throat      float64 // PerLength over the throat, MPa
+	Leg         float64 // PerLength over the leg, on the parent metal, MPa
+	Utilisation float64 // the worse of throat and parent metal
+	ByParent    bool    // the parent metal governs
+	Strength    WeldStrength
+}
+
+// throat is the effective throat of a fillet with equal legs, per leg.
+const throat = math.Sqrt2 / 2
+
+// Stress returns the largest stress of the group under a load: direct force
+// over the length, twist by J, bending about both axes with the product of
+// inertia; the resultant over the throat 0.7071 of the leg. No allowance for
+// the direction of the force is taken. A screening figure: a licensed engineer
+// and the local rules decide.
+func (w WeldGroup) Stress(l Load, s WeldStrength) (WeldStress, error) {
+	g, err := w.plane()
+	if err != nil {
+		return WeldStress{}, err
+	}
+	if !lengthOK(w.Leg) {
+		return WeldStress{}, w.bad("a leg of %g mm is no weld", w.Leg)
+	}
+	if !(s.Throat > 0) || !(s.Parent >= 0) || !loadOK(s.Throat, s.Parent) {
+		return WeldStress{}, w.bad("the strength of the weld is not given")
+	}
+	at, direct, err := w.field(g, l)
+	if err != nil {
+		return WeldStress{}, err
+	}
+	r := WeldStress{Direct: direct, Strength: s, PerLength: -1}
+	try := func(p r2.Vec) {
+		if f := at(p); r3.Norm(f) > r.PerLength {
+			r.At, r.Force, r.PerLength = p, f, r3.Norm(f)
+		}
+	}
+	for _, run := range w.Runs {
+		for _, p := range run { // along a straight run the size is largest at an end
+			try(p)
+		}
+	}
+	for _, a := range w.Arcs {
+		const steps = 48
+		for i := range steps {
+			lo, hi := float64(i)/steps, float64(i+1)/steps
+			t, _ := peak(func(t float64) float64 { return r3.Norm(at(a.at(t))) }, lo, hi)
+			try(a.at(t))
+		}
+	}
+	r.Throat = r.PerLength / (throat * w.Leg)
+	r.Leg = r.PerLength / w.Leg
+	r.Utilisation = r.Throat / s.Throat
+	if s.Parent > 0 && r.Leg/s.Parent > r.Utilisation {
+		r.Utilisation, r.ByParent = r.Leg/s.Parent, true
+	}
+	return r, nil
+}
+
+// field returns the force per length at a place of the group, N/mm.
+func (w WeldGroup) field(g plane, l Load) (at func(r2.Vec) r3.Vec, direct r3.Vec, err error) {
+	if !l.ok() {
+		return nil, direct, w.bad("the load or its place is not a usable number")
+	}
+	f, m := l.about(g.centroid)
+	turn := 0.0
+	if m.Z != 0 { // a group has length, so it has a polar moment
+		turn = m.Z / g.polar()
+	}
+	a, b, c, ok := g.tilt(f.Z, m.X, m.Y)
+	if !ok {
+		return nil, direct, w.bad("the weld is one straight line and cannot hold the bending about it; weld a second side")
+	}
+	direct = r3.Vec{X: f.X / g.size, Y: f.Y / g.size, Z: a}
+	return func(p r2.Vec) r3.Vec {
+		d := r2.Sub(p, g.centroid)
+		return r3.Add(direct, r3.Vec{X: -turn * d.Y, Y: turn * d.X, Z: b*d.X + c*d.Y})
+	}, direct, nil
+}
