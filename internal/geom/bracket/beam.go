@@ -45,9 +45,9 @@ func (b Beam) check() error {
 		return b.bad("say how its ends are held: cantilever, simple or built in")
 	case !lengthOK(b.Span):
 		return b.bad("a span of %g mm is no span", b.Span)
-	case !(b.E > 0) || !loadOK(b.E):
+	case !(b.E >= 1) || !loadOK(b.E):
 		return b.bad("a modulus of %g MPa is no material; steel has 210000", b.E)
-	case !(b.I > 0 && b.I < 1e24 && b.Modulus > 0 && b.Modulus < 1e24):
+	case !(b.I >= least && b.I < 1e24 && b.Modulus >= least && b.Modulus < 1e24):
 		return b.bad("the section has no bending strength; give I and W")
 	}
 	return nil

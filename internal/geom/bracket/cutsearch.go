@@ -304,9 +304,9 @@ func (s *search) put(b, i int, size float64) {
 // more is a cost the pieces from i on cannot be under: they fill what is left
 // on open bars and on hand, and the rest is bought at the best price.
 func (s *search) more(i int) float64 {
-	need, least := s.rest[i], s.items[len(s.items)-1].size
+	need, shortest := s.rest[i], s.items[len(s.items)-1].size
 	for _, b := range s.now.bars {
-		if b.left >= least-fill {
+		if b.left >= shortest-fill {
 			need -= b.left
 		}
 	}

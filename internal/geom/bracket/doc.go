@@ -14,6 +14,16 @@
 // the axis from the pad with V up, U is to the right. Bending "about y" is the
 // EN 1993 strong-axis bending of a section that stands on its side B: about U.
 //
+// # Saw
+//
+// The tube lies along the fence of a level table, one of its sides down, its
+// rail end to the right of an operator who faces the fence. The mitre is the
+// swing of the saw in the plane of the table, measured from square; seen from
+// above, anticlockwise is positive. The tilt is the lean of the blade from
+// upright, taken after the swing; positive leans the cut's normal, which
+// points to the rail end, upward. The words of Where say the same without
+// signs.
+//
 // # Screening figures
 //
 // Every stress, strength and utilisation here is a screening figure: it says

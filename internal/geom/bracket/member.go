@@ -51,10 +51,10 @@ type MemberStress struct {
 // A screening figure: a licensed engineer and the local rules decide.
 func (p Properties) Screen(part string, f Forces, allowable float64, by TorsionBy) (MemberStress, error) {
 	bad := func(format string, args ...any) error { return bad("member", part, format, args...) }
-	if !(p.Area > 0 && p.Wy > 0 && p.Wz > 0 && p.Wt > 0 && p.Avy > 0 && p.Avz > 0) {
+	if !(min(p.Area, p.Wy, p.Wz, p.Wt, p.Avy, p.Avz) >= least) {
 		return MemberStress{}, bad("the section has no properties")
 	}
-	if !(allowable > 0) || !loadOK(allowable) {
+	if !(allowable >= least) || !loadOK(allowable) {
 		return MemberStress{}, bad("an allowable stress of %g MPa is none; give yield over the factor you use", allowable)
 	}
 	if !loadOK(f.Axial, f.ShearY, f.ShearZ, f.MomentY, f.MomentZ, f.Torsion) {
@@ -69,7 +69,7 @@ func (p Properties) Screen(part string, f Forces, allowable float64, by TorsionB
 	s.Normal = math.Abs(s.Axial) + bend
 	s.Torsion = math.Abs(f.Torsion) / p.Wt
 	if by == TorsionBredt {
-		if p.CellArea <= 0 {
+		if !(p.CellArea*p.Wall >= least) {
 			return MemberStress{}, bad("an open or solid section has no Bredt stress; use the torsion modulus")
 		}
 		s.Torsion = math.Abs(f.Torsion) / (2 * p.CellArea * p.Wall)

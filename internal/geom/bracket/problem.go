@@ -44,9 +44,13 @@ func finiteVec(vs ...r3.Vec) bool {
 // keeps fourth powers far from overflow.
 const limitLength = 1e6
 
-// lengthOK reports whether v is a length of a real part: positive and not
+// lengthOK reports whether v is a length of a real part: not nothing and not
 // beyond any vehicle.
-func lengthOK(v float64) bool { return v > 0 && v <= limitLength }
+func lengthOK(v float64) bool { return v > geom.Tiny && v <= limitLength }
+
+// least is the smallest modulus, section figure or strength that is divided
+// by; below it a quotient could overflow.
+const least = 1e-9
 
 // limitLoad bounds forces (N), moments (N·mm) and stresses (MPa) for the same
 // reason.

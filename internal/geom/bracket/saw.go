@@ -8,15 +8,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// # Saw
-//
-// The tube lies along the fence of a level table, one of its sides down, its
-// rail end to the right of an operator who faces the fence. The mitre is the
-// swing of the saw in the plane of the table, measured from square; seen from
-// above, anticlockwise is positive. The tilt is the lean of the blade from
-// upright, taken after the swing; positive leans the cut's normal, which
-// points to the rail end, upward.
-
 // Side is a side of the tube seen from the pad with V up.
 type Side uint8
 
@@ -80,7 +71,7 @@ func (s SawLimit) orLargest() SawLimit {
 // SawCut is a setting of the saw for one end of a tube.
 type SawCut struct {
 	Down        Side       // the side on the table
-	Mitre, Tilt geom.Angle // see Saw above
+	Mitre, Tilt geom.Angle // see the package comment, Saw
 	LongMitre   Where      // which side the swing leaves longer
 	LongTilt    Where      // which side the tilt leaves longer
 	Steep       bool       // beyond what the saw can do

@@ -131,6 +131,9 @@ func (s Shape) check() error {
 	if !lengthOK(s.H) {
 		return s.bad("the height or diameter is %g mm, which is no size", s.H)
 	}
+	if !loadOK(s.B, s.T, s.OuterRadius, s.InnerRadius, s.Flange, s.Taper, s.Root) {
+		return s.bad("one of its sizes is not a number that can be used")
+	}
 	if !(s.Density >= 0 && s.Density < 1) {
 		return s.bad("the density is %g kg/mm³; steel is %g", s.Density, SteelDensity)
 	}
@@ -160,16 +163,16 @@ func (s Shape) checkRect() error {
 	if !lengthOK(s.B) {
 		return s.bad("the width is %g mm, which is no size", s.B)
 	}
-	least := math.Min(s.B, s.H)
-	if !(s.T > 0 && s.T < least/2) {
-		return s.bad("a wall of %g mm does not fit a side of %g mm", s.T, least)
+	side := math.Min(s.B, s.H)
+	if !(s.T > 0 && s.T < side/2) {
+		return s.bad("a wall of %g mm does not fit a side of %g mm", s.T, side)
 	}
 	if s.Corner > CornerHSS {
 		return s.bad("the corner rule is not known")
 	}
 	_, ro, ri := s.wall()
-	if !(ri >= 0 && ro >= ri && ro <= least/2 && ri <= least/2-s.T) {
-		return s.bad("corner radii of %g outside and %g inside do not fit a side of %g mm with a wall of %g mm", ro, ri, least, s.T)
+	if !(ri >= 0 && ro >= ri && ro <= side/2 && ri <= side/2-s.T) {
+		return s.bad("corner radii of %g outside and %g inside do not fit a side of %g mm with a wall of %g mm", ro, ri, side, s.T)
 	}
 	return nil
 }

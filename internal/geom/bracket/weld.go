@@ -163,7 +163,7 @@ func (w WeldGroup) Stress(l Load, s WeldStrength) (WeldStress, error) {
 	if !lengthOK(w.Leg) {
 		return WeldStress{}, w.bad("a leg of %g mm is no weld", w.Leg)
 	}
-	if !(s.Throat > 0) || !(s.Parent >= 0) || !loadOK(s.Throat, s.Parent) {
+	if !(s.Throat >= least) || !(s.Parent == 0 || s.Parent >= least) || !loadOK(s.Throat, s.Parent) {
 		return WeldStress{}, w.bad("the strength of the weld is not given")
 	}
 	at, direct, err := w.field(g, l)
