@@ -30,6 +30,10 @@ type Build struct {
 	Rails      Rails           `toml:"rails"`
 	Powertrain Powertrain      `toml:"powertrain"`
 	Placement  Placement       `toml:"placement"`
+	Chassis    []ChassisPart   `toml:"chassis"`
+	Mounts     []Mount         `toml:"mount"`
+	Old        OldPowertrain   `toml:"old_powertrain"`
+	Loads      map[string]Rule `toml:"-"`
 	Lines      []Line          `toml:"line"`
 	Gauge      Gauge           `toml:"gauge"`
 	Readings   []Reading       `toml:"reading"`
@@ -47,6 +51,10 @@ type Vehicle struct {
 	AxleHeight    quantity.LengthQ    `toml:"axle_height" doc:"height of the axle centres; usually below the rail, so negative"`
 	Tyre          string              `toml:"tyre" doc:"tyre size, such as 205/75R16"`
 	TopSpeed      quantity.RoadSpeedQ `toml:"top_speed" doc:"the fastest it is to go" min:"0"`
+	FrontLoad     quantity.MassQ      `toml:"front_load" doc:"what the front axle weighed on the scales with the old powertrain in" min:"0"`
+	RearLoad      quantity.MassQ      `toml:"rear_load" doc:"what the rear axle weighed with it" min:"0"`
+	FrontRate     quantity.RateQ      `toml:"front_rate" doc:"spring rate at one front wheel" min:"0"`
+	RearRate      quantity.RateQ      `toml:"rear_rate" doc:"spring rate at one rear wheel" min:"0"`
 }
 
 // Rails are the two frame rails. They need not be alike.
@@ -73,6 +81,11 @@ type Powertrain struct {
 	Redline      quantity.SpeedQ    `toml:"redline" doc:"highest engine speed" min:"0"`
 	Torque       quantity.TorqueQ   `toml:"torque" doc:"peak engine torque" min:"0"`
 	Gears        []quantity.NumberQ `toml:"gears" doc:"gear ratios, first to top" min:"0"`
+	Reverse      quantity.NumberQ   `toml:"reverse" doc:"reverse gear ratio, without a sign" min:"0"`
+	Final        quantity.NumberQ   `toml:"final" doc:"final drive ratio, when it is in the same case as the gearbox" min:"0"`
+	Layout       Layout             `toml:"layout" doc:"longitudinal, or transaxle; longitudinal when left out"`
+	Cylinders    quantity.NumberQ   `toml:"cylinders" doc:"how many; four-stroke, evenly spaced firing" min:"0"`
+	Idle         quantity.SpeedQ    `toml:"idle" doc:"idle speed" min:"0"`
 	Pads         Pads               `toml:"pads"`
 	Parts        []Part             `toml:"part"`
 }
@@ -84,11 +97,14 @@ type Pads struct {
 	Rear       Point `toml:"rear" doc:"rear mount pad, own frame"`
 }
 
-// Part is a box-shaped piece of the powertrain, own frame.
+// Part is a piece of the powertrain, own frame: a box by from and to, a rod by
+// those and a radius, a point by at, a ball by that and a radius.
 type Part struct {
-	Name string `toml:"name" doc:"what the piece is"`
-	From Point  `toml:"from" doc:"one corner of the box around it, own frame"`
-	To   Point  `toml:"to" doc:"the opposite corner, own frame"`
+	Name   string           `toml:"name" doc:"what the piece is"`
+	From   Point            `toml:"from" doc:"one corner of the box around it, or one end of a rod, own frame"`
+	To     Point            `toml:"to" doc:"the opposite corner, or the other end, own frame"`
+	At     Point            `toml:"at" doc:"a point of it, or the centre of a ball, own frame"`
+	Radius quantity.LengthQ `toml:"radius" doc:"of the rod or the ball" min:"0"`
 }
 
 // Placement says where the powertrain stands.

@@ -17,6 +17,8 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkReadings(build, root)
 	b.checkJobs(build, root)
 	b.checkLines(build, root)
+	b.checkShapes(build, root)
+	b.checkMounts(build, root)
 	for side, r := range map[string]Rail{"left": build.Rails.Left, "right": build.Rails.Right} {
 		b.checkRail(side, r, root)
 	}

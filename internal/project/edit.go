@@ -179,7 +179,10 @@ func KindAt(path string) (quantity.Kind, bool) {
 // typeAt walks the schema along a path such as line.rear.pinion.at[2].
 func typeAt(path string) (reflect.Type, bool) {
 	if key, ok := strings.CutPrefix(path, "limits."); ok {
-		return limitType(strings.TrimSuffix(key, ".value"))
+		return limitType(strings.TrimSuffix(key, ".value"), Defaults())
+	}
+	if key, ok := strings.CutPrefix(path, "loads."); ok {
+		return limitType(strings.TrimSuffix(key, ".value"), DefaultLoads())
 	}
 	t := reflect.TypeFor[Build]()
 	for _, part := range strings.Split(path, ".") {

@@ -121,8 +121,9 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 	build := &Build{}
 	b.unitTable(root.Child("units"))
 	build.Units = b.units
-	build.Limits = b.limitTable(root.Child("limits"))
-	b.table(root, reflect.ValueOf(build).Elem(), "units", "limits")
+	build.Limits = b.ruleTable(root.Child("limits"), "limits", Defaults())
+	build.Loads = b.ruleTable(root.Child("loads"), "loads", DefaultLoads())
+	b.table(root, reflect.ValueOf(build).Elem(), "units", "limits", "loads")
 	b.check(build, root)
 	if len(b.problems) > 0 {
 		slices.SortStableFunc(b.problems, func(x, y Problem) int {

@@ -52,12 +52,37 @@ func Defaults() []Rule {
 			About: "least room left at either end of a slip joint between bump and droop"},
 		{Key: "plan_gap", Kind: quantity.Angle, Value: deg(0.5), Source: "set by fitup, a rule of thumb",
 			About: "largest difference between a slope read and the slope planned"},
+		{Key: "gap", Kind: quantity.Length, Value: 12, Source: practice,
+			About: "least room between powertrain and vehicle as built, where a part gives none of its own"},
+		{Key: "gap_rocked", Kind: quantity.Length, Value: 5, Source: "set by fitup, a rule of thumb",
+			About: "least room left with the powertrain sagged on its mounts and rocked by full torque either way"},
+		{Key: "sag", Kind: quantity.Length, Value: 8, Source: "set by fitup, a rule of thumb; the mount maker's figure wins",
+			About: "most that any mount sinks under the powertrain's weight"},
+		{Key: "rock", Kind: quantity.Angle, Value: deg(5), Source: "set by fitup, a rule of thumb",
+			About: "largest angle that full torque in the lowest gear rocks the powertrain on its mounts"},
+		{Key: "isolation", Kind: quantity.Number, Value: 0.5, Source: "set by fitup, a rule of thumb; below 1 a mount isolates at all",
+			About: "largest part of the shaking at idle that the mounts may pass to the frame"},
+		{Key: "ride_height", Kind: quantity.Length, Value: 20, Source: "set by fitup, a rule of thumb",
+			About: "largest change of ride height from the old powertrain to the new one"},
+	}
+}
+
+// DefaultLoads returns the load cases that the mounts are held against when a
+// file says nothing else: factors of the weight.
+func DefaultLoads() []Rule {
+	return []Rule{
+		{Key: "braking", Kind: quantity.Number, Value: 1, Source: practice,
+			About: "braking, times the weight"},
+		{Key: "cornering", Kind: quantity.Number, Value: 1, Source: practice,
+			About: "cornering either way, times the weight"},
+		{Key: "bump", Kind: quantity.Number, Value: 3, Source: practice,
+			About: "a bump that makes everything weigh this many times its weight"},
 	}
 }
 
 // limitType is the type of the quantity that a limit is.
-func limitType(key string) (reflect.Type, bool) {
-	for _, r := range Defaults() {
+func limitType(key string, rules []Rule) (reflect.Type, bool) {
+	for _, r := range rules {
 		if r.Key != key {
 			continue
 		}
@@ -81,7 +106,19 @@ func (b *Build) Limit(key string) Rule {
 	if r, ok := b.Limits[key]; ok {
 		return r
 	}
-	for _, r := range Defaults() {
+	return ruleNamed(key, Defaults())
+}
+
+// Load returns the load factor in force for key, as Limit does.
+func (b *Build) Load(key string) Rule {
+	if r, ok := b.Loads[key]; ok {
+		return r
+	}
+	return ruleNamed(key, DefaultLoads())
+}
+
+func ruleNamed(key string, rules []Rule) Rule {
+	for _, r := range rules {
 		if r.Key == key {
 			return r
 		}

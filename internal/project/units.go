@@ -73,11 +73,12 @@ func (b *binder) unit(c *tomltext.Node, known []string) {
 	b.unknownKey(c, "units", known)
 }
 
-// limitTable reads [limits]: a value, or a table with value and source.
-func (b *binder) limitTable(n *tomltext.Node) map[string]Rule {
+// ruleTable reads [limits] or [loads]: a value each, or a table with value and
+// source.
+func (b *binder) ruleTable(n *tomltext.Node, name string, defaults []Rule) map[string]Rule {
 	rules := map[string]Rule{}
 	var known []string
-	for _, r := range Defaults() {
+	for _, r := range defaults {
 		rules[r.Key] = r
 		known = append(known, r.Key)
 	}
@@ -85,13 +86,13 @@ func (b *binder) limitTable(n *tomltext.Node) map[string]Rule {
 		return rules
 	}
 	if n.Kind != tomltext.Table {
-		b.wrongType(n, "a table, like [limits]")
+		b.wrongType(n, "a table, like ["+name+"]")
 		return rules
 	}
 	for _, c := range n.Children {
 		r, ok := rules[c.Key]
 		if !ok {
-			b.unknownKey(c, "limits", known)
+			b.unknownKey(c, name, known)
 			continue
 		}
 		rules[c.Key] = b.limit(c, r)
@@ -117,7 +118,7 @@ func (b *binder) limit(c *tomltext.Node, r Rule) Rule {
 			source = text
 		}
 		if value == nil {
-			b.fault(c.Pos, c.Path, "the limit has no value; want value = %q", quantity.Format(r.Kind, r.Value, b.units, 1))
+			b.fault(c.Pos, c.Path, "it has no value; want value = %q", quantity.Format(r.Kind, r.Value, b.units, 1))
 			return r
 		}
 	}

@@ -14,14 +14,18 @@ import (
 
 // Assessment is all that follows from one build.
 type Assessment struct {
-	Build    *project.Build
-	Rows     []Row
-	Pose     Measured[geom.Pose]
-	Lines    []Line
-	Findings []Finding
-	Jobs     []Job
-	Values   []Value
-	Scene    Scene
+	Build      *project.Build
+	Rows       []Row
+	Pose       Measured[geom.Pose]
+	Lines      []Line
+	Statics    Statics
+	Isolators  Isolators
+	Clearances []Clearance
+	RideLevel  []RideLevel // front and rear; empty without an old powertrain
+	Findings   []Finding
+	Jobs       []Job
+	Values     []Value
+	Scene      Scene
 
 	byID  map[string]int
 	gauge gaugeResult
@@ -68,6 +72,10 @@ func (a *Assessment) judge() {
 	for _, l := range b.Lines {
 		a.line(l)
 	}
+	a.statics()
+	a.isolators()
+	a.clearances()
+	a.rideLevel()
 	for i := range a.Findings {
 		a.byID[a.Findings[i].ID] = i
 	}

@@ -38,6 +38,13 @@ func (a *Assessment) listValues() []Value {
 	for _, line := range a.Lines {
 		l.line(line)
 	}
+	a.Statics.values(&a.Isolators, &l)
+	for _, c := range a.Clearances {
+		c.values(&l)
+	}
+	for _, r := range a.RideLevel {
+		r.values(&l)
+	}
 	for _, f := range a.Findings {
 		l.finding(f)
 	}

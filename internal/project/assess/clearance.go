@@ -1,0 +1,222 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/clear"
+	"fitup/internal/geom/seat"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Clearance is the room between a piece of the vehicle and the powertrain.
+type Clearance struct {
+	ID     string // of its finding: clearance.steering_shaft
+	Name   string // of the piece of the vehicle
+	Part   string // of the powertrain, nearest to it
+	Gap    Measure
+	From   r3.Vec  // the place on the powertrain, vehicle axes
+	To     r3.Vec  // the place on the vehicle
+	Rocked *Rocked // nil before anything is known of the mounts' rubber
+}
+
+// Rocked is the least room with the powertrain as built, sagged on its mounts
+// and rocked on them by full torque either way.
+type Rocked struct {
+	Gap  Measure
+	Part string
+	At   string // in which of those
+}
+
+// clearances finds the room round the powertrain. It says nothing before the
+// file has a part of the chassis.
+func (a *Assessment) clearances() {
+	if len(a.Build.Chassis) == 0 {
+		return
+	}
+	parts, why := a.ownParts()
+	if why == "" && !a.Pose.Known {
+		why = a.Pose.Why
+	}
+	built := placedAt(parts, a.Pose, why)
+	var poses, soft [][]body
+	rockedWhy := why
+	if is := &a.Isolators; is.Begun && why == "" {
+		switch {
+		case is.Why != "":
+			rockedWhy = is.Why
+		case !a.Statics.Torque.Known:
+			rockedWhy = a.Statics.TorqueWhy
+		default:
+			poses = posed(parts, is.poses)
+			if soft = poses; is.estimated() {
+				soft = posed(parts, is.soft)
+			}
+		}
+	}
+	taken := map[string]bool{}
+	for i, c := range a.Build.Chassis {
+		out := Clearance{ID: "clearance." + idOf(c.Name, i, taken), Name: nameOr(c.Name, "chassis part", i), Gap: missing(why)}
+		if a.Isolators.Begun {
+			out.Rocked = &Rocked{Gap: missing(rockedWhy)}
+		}
+		shape, err := chassisShape(c)
+		switch {
+		case err != nil:
+			out.Gap.Why = out.Name + ": " + err.Error()
+			if out.Rocked != nil {
+				out.Rocked.Gap.Why = out.Gap.Why
+			}
+		case why == "":
+			b := newBody(out.Name, shape)
+			n := nearest(b, built)
+			out.Part, out.Gap, out.From, out.To = built[n.part].name, known(n.gap, 0), n.from, n.to
+			if out.Rocked != nil && poses != nil {
+				*out.Rocked = rocked(b, n, poses, soft, a.Isolators.poses)
+			}
+		}
+		a.clearanceFindings(c, out)
+		a.Clearances = append(a.Clearances, out)
+	}
+}
+
+// ownParts returns the pieces of the powertrain in its own frame.
+func (a *Assessment) ownParts() (parts []body, why string) {
+	for i, p := range a.Build.Powertrain.Parts {
+		s, err := partShape(p)
+		if err != nil {
+			return nil, nameOr(p.Name, "powertrain part", i) + ": " + err.Error()
+		}
+		parts = append(parts, newBody(nameOr(p.Name, "powertrain part", i), s))
+	}
+	if len(parts) == 0 {
+		return nil, "powertrain.part is not in the file yet"
+	}
+	return parts, ""
+}
+
+func placedAt(parts []body, pose Measured[geom.Pose], why string) []body {
+	if why != "" {
+		return nil
+	}
+	out := make([]body, len(parts))
+	for i, p := range parts {
+		out[i] = p.moved(pose.V)
+	}
+	return out
+}
+
+func posed(parts []body, poses []seat.NamedPose) [][]body {
+	out := make([][]body, len(poses))
+	for i, p := range poses {
+		out[i] = placedAt(parts, Measured[geom.Pose]{V: p.Pose, Known: true}, "")
+	}
+	return out
+}
+
+// near is where two bodies come nearest.
+type near struct {
+	part     int // -1 while nothing is found
+	gap      float64
+	from, to r3.Vec
+}
+
+// nearer looks for a part that comes nearer to b than best. The part of best is
+// looked at first: where it moved little it leaves few others to look at.
+func nearer(b body, parts []body, best near) near {
+	try := func(i int) {
+		p := parts[i]
+		if p.atLeast(b) >= best.gap {
+			return
+		}
+		if gap, from, to := clear.Distance(p.shape, b.shape); gap < best.gap {
+			best = near{i, gap, from, to}
+		}
+	}
+	first := best.part
+	if first >= 0 {
+		try(first)
+	}
+	for i := range parts {
+		if i != first {
+			try(i)
+		}
+	}
+	return best
+}
+
+func nearest(b body, parts []body) near { return nearer(b, parts, near{part: -1, gap: math.Inf(1)}) }
+
+// rocked finds the least room over all poses, the first of which is as built;
+// the uncertainty is that of estimated rates.
+func rocked(b body, built near, poses, soft [][]body, names []seat.NamedPose) Rocked {
+	least := func(poses [][]body) (near, int) {
+		best, at := built, 0
+		for i, parts := range poses[1:] {
+			if n := nearer(b, parts, best); n.gap < best.gap {
+				best, at = n, i+1
+			}
+		}
+		return best, at
+	}
+	n, at := least(poses)
+	out := Rocked{Gap: known(n.gap, 0), Part: poses[0][n.part].name, At: names[at].Name}
+	if &soft[0] != &poses[0] {
+		worst, _ := least(soft)
+		out.Gap = spread(n.gap, min(n.gap, worst.gap))
+	}
+	return out
+}
+
+func (a *Assessment) clearanceFindings(c project.ChassisPart, out Clearance) {
+	length := func(v float64) string { return quantity.Format(quantity.Length, v, a.Build.Units, 1) }
+	f := Finding{ID: out.ID, Title: out.Name + ", room to the powertrain"}
+	f.judge(out.Gap, a.gapRule("gap", c.Gap), true)
+	f.Advice = advise(f, map[Status]string{
+		OK:   fmt.Sprintf("The %s is nearest and stays clear of it.", out.Part),
+		Over: fmt.Sprintf("The %s %s; move the powertrain, or one of the two.", out.Part, tooNear(f.Value, out.Name, length)),
+	})
+	a.Findings = append(a.Findings, f)
+	r := out.Rocked
+	if r == nil {
+		return
+	}
+	f = Finding{ID: out.ID + ".rocked", Title: out.Name + ", room with the powertrain sagged and rocked"}
+	f.judge(r.Gap, a.gapRule("gap_rocked", c.GapRocked), true)
+	f.Advice = advise(f, map[Status]string{
+		OK:    fmt.Sprintf("The %s comes nearest (%s) and stays clear of it.", r.Part, r.At),
+		Tight: fmt.Sprintf("The %s comes nearest (%s); the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", r.Part, r.At),
+		Over:  fmt.Sprintf("The %s %s (%s); more room, stiffer mounts, or mounts further apart.", r.Part, tooNear(f.Value, out.Name, length), r.At),
+	})
+	a.Findings = append(a.Findings, f)
+}
+
+func tooNear(gap float64, name string, length func(float64) string) string {
+	if gap < 0 {
+		return "runs into the " + name + " by " + length(-gap)
+	}
+	return "comes nearer to the " + name + " than is wanted"
+}
+
+// gapRule is the room a piece of the chassis asks for, or else the limit.
+func (a *Assessment) gapRule(key string, own quantity.LengthQ) project.Rule {
+	r := a.Build.Limit(key)
+	if v, ok := own.Get(); ok {
+		r.Value, r.Source, r.Changed = v, "the room wanted, in this build's file", false
+	}
+	return r
+}
+
+func (c Clearance) values(l *valueList) {
+	if c.Gap.Known {
+		l.point(c.ID+".on_powertrain", c.From)
+		l.point(c.ID+".on_chassis", c.To)
+	}
+	if c.Rocked != nil {
+		l.uncertainty(c.ID+".rocked", quantity.Length, c.Rocked.Gap)
+	}
+}

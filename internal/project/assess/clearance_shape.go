@@ -1,0 +1,110 @@
+package assess
+
+import (
+	"errors"
+	"math"
+	"strings"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/clear"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// body is a solid with a name and a ball round it, so that pairs that are far
+// apart need no exact distance. Endless ones have no ball.
+type body struct {
+	name    string
+	shape   clear.Shape
+	middle  r3.Vec
+	radius  float64
+	endless bool
+}
+
+func newBody(name string, s clear.Shape) body {
+	b := body{name: name, shape: s}
+	switch s := s.(type) {
+	case clear.Point:
+		b.middle = s.At
+	case clear.Sphere:
+		b.middle, b.radius = s.At, s.R
+	case clear.Segment:
+		b.middle, b.radius = r3.Scale(0.5, r3.Add(s.A, s.B)), r3.Norm(r3.Sub(s.B, s.A))/2+s.R
+	case clear.Box:
+		b.middle, b.radius = s.Pose.At, r3.Norm(s.Half)
+	default:
+		b.endless = true
+	}
+	return b
+}
+
+// moved is the body after a motion, or placed from its own frame.
+func (b body) moved(p geom.Pose) body {
+	b.shape = clear.Moved(b.shape, p)
+	if !b.endless {
+		b.middle = p.Point(b.middle)
+	}
+	return b
+}
+
+// atLeast is a distance that two bodies keep whatever their shapes.
+func (b body) atLeast(c body) float64 {
+	if b.endless || c.endless {
+		return math.Inf(-1)
+	}
+	return r3.Norm(r3.Sub(b.middle, c.middle)) - b.radius - c.radius
+}
+
+// partShape returns a piece of the powertrain, own frame.
+func partShape(p project.Part) (clear.Shape, error) {
+	return shapeOf(p.From, p.To, p.At, p.Radius)
+}
+
+// chassisShape returns a piece of the vehicle, vehicle axes.
+func chassisShape(c project.ChassisPart) (clear.Shape, error) {
+	if c.Facing == "" && !c.Normal.Known && !c.On.Known {
+		return shapeOf(c.From, c.To, c.At, c.Radius)
+	}
+	n, ok := c.Facing.Vector()
+	if c.Normal.Known {
+		n, ok = c.Normal.At, true
+	}
+	switch {
+	case !c.On.Known:
+		return nil, errors.New("a point on it is not in the file yet: on")
+	case !ok:
+		return nil, errors.New("the way it faces is not in the file yet: facing = " + strings.Join(c.Facing.Words(), ", "))
+	}
+	s := clear.Plane{On: c.On.At, Normal: n}
+	return s, s.Check()
+}
+
+func shapeOf(from, to, at project.Point, radius quantity.LengthQ) (clear.Shape, error) {
+	var s clear.Shape
+	switch {
+	case from.Known && to.Known && radius.Known():
+		s = clear.Segment{A: from.At, B: to.At, R: radius.V()}
+	case from.Known && to.Known:
+		s = boxOf(from.At, to.At)
+	case from.Known:
+		return nil, errors.New("its other end is not in the file yet: to")
+	case to.Known:
+		return nil, errors.New("its other end is not in the file yet: from")
+	case at.Known && radius.Known():
+		s = clear.Sphere{At: at.At, R: radius.V()}
+	case at.Known:
+		s = clear.Point{At: at.At}
+	default:
+		return nil, errors.New("its place is not in the file yet: from and to, or at")
+	}
+	return s, s.Check()
+}
+
+func boxOf(from, to r3.Vec) clear.Box {
+	d := r3.Scale(0.5, r3.Sub(to, from))
+	p := geom.Identity()
+	p.At = r3.Add(from, d)
+	return clear.Box{Pose: p, Half: r3.Vec{X: math.Abs(d.X), Y: math.Abs(d.Y), Z: math.Abs(d.Z)}}
+}

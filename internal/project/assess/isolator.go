@@ -1,0 +1,342 @@
+package assess
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/gauge"
+	"fitup/internal/geom/seat"
+	"fitup/internal/geom/shaft"
+	"fitup/internal/project"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Isolators is the powertrain on its rubber: how far it sinks, tilts, rocks
+// and shakes. It is empty when the file says nothing of any mount's rubber.
+type Isolators struct {
+	Begun  bool
+	Why    string          // why nothing is worked out, when nothing is
+	Each   []IsolatorRates // in the order of Statics.Mounts
+	Sag    []Measure       // of each mount, down positive, mm
+	Drop   Measure         // of the centre of mass, down positive, mm
+	Tilt   Measure         // change of slope under weight, down to the rear positive, rad
+	Slope  Measure         // slope of the powertrain with its weight on, rad
+	Roll   Measure         // change of roll under weight, right side up positive, rad
+	Rock   Measure         // turn by the largest torque, from rest, rad
+	Bounce Measure         // natural frequency straight up and down, Hz
+	Firing Measure         // at idle, Hz
+	Passed Measure         // part of the shaking at idle that reaches the frame
+	Loaded []LoadedLine    // joint angles with the weight on
+
+	failed      error            // the balance that is not found
+	poses, soft []seat.NamedPose // as built, sagged, rocked; soft with estimated rates at their lowest
+}
+
+// IsolatorRates are the spring rates of a mount and where they come from. Low
+// and High are the ends of an estimate, and the rates themselves where they
+// are given.
+type IsolatorRates struct {
+	Rates, Low, High seat.Rates // X along, Y across, Z up, N/mm
+	Estimated        bool
+	Solid            bool
+	Note             string
+}
+
+// LoadedLine is a line with the powertrain's weight on its mounts.
+type LoadedLine struct {
+	Line   string
+	Joints []Measure // rad
+}
+
+// solidRate stands for metal on metal, N/mm: so stiff beside rubber that it
+// makes no difference how stiff.
+const solidRate = 1e5
+
+// What rubber is like in vibration: the middle of the range that its
+// stiffening lies in, and its damping ratio.
+const (
+	dynamicMiddle = (seat.DynamicLow + seat.DynamicHigh) / 2
+	rubberDamping = 0.05 // natural rubber, common practice, no source
+)
+
+// rates returns the rates of every mount, or what is missing of them.
+func (a *Assessment) rates(mounts []MountLoads) ([]IsolatorRates, string) {
+	out := make([]IsolatorRates, len(mounts))
+	for i, m := range mounts {
+		r, why := ratesOf(m.Spec)
+		if why != "" {
+			return nil, why
+		}
+		out[i] = r
+	}
+	return out, ""
+}
+
+// ratesOf takes the rates a mount has in the file, and for those it has not the
+// estimate from its rubber.
+func ratesOf(m project.Mount) (IsolatorRates, string) {
+	if m.Holds == project.SolidMount {
+		r := seat.Rates{X: solidRate, Y: solidRate, Z: solidRate}
+		return IsolatorRates{Rates: r, Low: r, High: r, Solid: true, Note: "bolted solid"}, ""
+	}
+	given := seat.Rates{X: m.RateAlong.V(), Y: m.RateAcross.V(), Z: m.RateUp.V()}
+	if m.RateAlong.Known() && m.RateAcross.Known() && m.RateUp.Known() {
+		return IsolatorRates{Rates: given, Low: given, High: given, Note: "as entered"}, ""
+	}
+	if !m.Hardness.Known() {
+		for _, q := range []struct {
+			key   string
+			known bool
+		}{{"rate_up", m.RateUp.Known()}, {"rate_across", m.RateAcross.Known()}, {"rate_along", m.RateAlong.Known()}} {
+			if !q.known {
+				return IsolatorRates{}, "mount." + m.Name + "." + q.key + " is not in the file yet; hardness and size of its rubber give an estimate"
+			}
+		}
+	}
+	e, err := seat.Rubber{Hardness: m.Hardness.V(), Thickness: m.Thickness.V(), Diameter: m.Diameter.V(), Length: m.Length.V(), Width: m.Width.V()}.Estimate()
+	if err != nil {
+		return IsolatorRates{}, "the " + mountLabel(m.Name) + " mount: " + err.Error()
+	}
+	out := IsolatorRates{Estimated: true, Note: e.Note}
+	pick := func(given float64, known bool, e seat.Estimate, mid, low, high *float64) {
+		*mid, *low, *high = e.Value, max(e.Low(), e.Value/10), e.High()
+		if known {
+			*mid, *low, *high = given, given, given
+		}
+	}
+	pick(given.X, m.RateAlong.Known(), e.Shear, &out.Rates.X, &out.Low.X, &out.High.X)
+	pick(given.Y, m.RateAcross.Known(), e.Shear, &out.Rates.Y, &out.Low.Y, &out.High.Y)
+	pick(given.Z, m.RateUp.Known(), e.Compression, &out.Rates.Z, &out.Low.Z, &out.High.Z)
+	return out, ""
+}
+
+// isolators lets the powertrain down on its mounts. It says nothing before the
+// file gives something of a mount's rubber.
+func (a *Assessment) isolators() {
+	is := &a.Isolators
+	mounts := a.Statics.Mounts
+	for _, m := range mounts {
+		a.heldFindings(m)
+		is.Begun = is.Begun || m.Spec.Rubber() && m.Spec.Holds != project.SolidMount
+	}
+	if !is.Begun {
+		return
+	}
+	is.Each, is.Why = a.rates(mounts)
+	if is.Why == "" {
+		if err := a.settle(); err != nil {
+			is.Why, is.failed = err.Error(), err
+		}
+	}
+	if is.Why != "" {
+		is.unknown(len(mounts), is.Why)
+	}
+	a.shaking()
+	a.isolatorFindings()
+}
+
+func (is *Isolators) unknown(n int, why string) {
+	m := missing(why)
+	is.Sag = make([]Measure, n)
+	for i := range is.Sag {
+		is.Sag[i] = m
+	}
+	is.Drop, is.Tilt, is.Slope, is.Roll, is.Rock = m, m, m, m, m
+	is.poses, is.soft, is.Loaded = nil, nil, nil
+}
+
+// springs returns the isolators in the rates that pick takes of each.
+func (a *Assessment) springs(pick func(IsolatorRates) seat.Rates) []seat.Isolator {
+	out := make([]seat.Isolator, len(a.Statics.Mounts))
+	for i, m := range a.Statics.Mounts {
+		out[i] = seat.Upright(m.Label, m.At.V, pick(a.Isolators.Each[i]))
+	}
+	return out
+}
+
+func middleRates(r IsolatorRates) seat.Rates { return r.Rates }
+func lowRates(r IsolatorRates) seat.Rates    { return r.Low }
+func highRates(r IsolatorRates) seat.Rates   { return r.High }
+
+// settle finds where the powertrain comes to rest and how it rocks. The
+// uncertainty of estimated rates is taken from their soft end, where all gives
+// most.
+func (a *Assessment) settle() error {
+	is, s := &a.Isolators, &a.Statics
+	if !s.Body.Known {
+		return errors.New(s.Body.Why)
+	}
+	for _, m := range s.Mounts {
+		if !m.At.Known {
+			return errors.New(m.At.Why)
+		}
+	}
+	var loads []seat.Load
+	if s.Torque.Known {
+		loads = []seat.Load{s.rocking}
+	}
+	var err error
+	if is.poses, err = seat.Envelope(s.Body.V, a.springs(middleRates), a.Pose.V, loads); err != nil {
+		return err
+	}
+	is.soft = is.poses
+	if is.estimated() {
+		if is.soft, err = seat.Envelope(s.Body.V, a.springs(lowRates), a.Pose.V, loads); err != nil {
+			return err
+		}
+	}
+	a.underWeight()
+	return a.loadedLines()
+}
+
+func (is *Isolators) estimated() bool {
+	return slices.ContainsFunc(is.Each, func(r IsolatorRates) bool { return r.Estimated })
+}
+
+// spread is a value from the rates themselves with the uncertainty that their
+// soft end gives it. Less than a hundredth is not worth claiming: the value is
+// not known that well anyhow.
+func spread(value, soft float64) Measure {
+	u := math.Abs(soft - value)
+	if u < 0.01*math.Abs(value) {
+		u = 0
+	}
+	return known(value, u/gauge.Coverage)
+}
+
+// underWeight reads sag, tilt and rock off the poses.
+func (a *Assessment) underWeight() {
+	is, s := &a.Isolators, &a.Statics
+	drop := func(p seat.NamedPose, at r3.Vec) float64 { return at.Z - p.Motion.Point(at).Z }
+	rest, soft, built := is.poses[1], is.soft[1], a.Pose.V
+	for _, m := range s.Mounts {
+		is.Sag = append(is.Sag, spread(drop(rest, m.At.V), drop(soft, m.At.V)))
+	}
+	c := s.Body.V.Centre
+	is.Drop = spread(drop(rest, c), drop(soft, c))
+	is.Tilt = spread((rest.Pose.Slope() - built.Slope()).Rad(), (soft.Pose.Slope() - built.Slope()).Rad())
+	is.Slope = spread(rest.Pose.Slope().Rad(), soft.Pose.Slope().Rad())
+	is.Roll = spread((rest.Pose.Roll() - built.Roll()).Rad(), (soft.Pose.Roll() - built.Roll()).Rad())
+	is.Rock = missing(s.TorqueWhy)
+	if s.Torque.Known {
+		most := func(ps []seat.NamedPose) float64 {
+			return max(turnBetween(ps[1].Pose, ps[2].Pose).Rad(), turnBetween(ps[1].Pose, ps[3].Pose).Rad())
+		}
+		is.Rock = spread(most(is.poses), most(is.soft))
+	}
+}
+
+// turnBetween is the angle of the one rotation that takes the axes of a to
+// those of b: half the sum of the cross products of the axes is its axis times
+// its sine, and their dot products give its cosine.
+func turnBetween(a, b geom.Pose) geom.Angle {
+	var w r3.Vec
+	trace := 0.0
+	for _, e := range [3][2]r3.Vec{{a.X, b.X}, {a.Y, b.Y}, {a.Z, b.Z}} {
+		w = r3.Add(w, r3.Cross(e[0], e[1]))
+		trace += r3.Dot(e[0], e[1])
+	}
+	return geom.Angle(math.Atan2(r3.Norm(w)/2, (trace-1)/2))
+}
+
+// loadedLines finds the joint angles with the weight on.
+func (a *Assessment) loadedLines() error {
+	is := &a.Isolators
+	for _, l := range a.Build.Lines {
+		if l.First.Slope.Known() {
+			continue // given by points: it does not follow the powertrain
+		}
+		angles, err := a.anglesAt(l, is.poses[1].Pose)
+		if err != nil {
+			continue // the line itself says what it lacks
+		}
+		soft, err := a.anglesAt(l, is.soft[1].Pose)
+		if err != nil {
+			return err
+		}
+		loaded := LoadedLine{Line: l.Name}
+		for i := range angles {
+			loaded.Joints = append(loaded.Joints, spread(angles[i].Rad(), soft[i].Rad()))
+		}
+		is.Loaded = append(is.Loaded, loaded)
+	}
+	return nil
+}
+
+func (a *Assessment) anglesAt(l project.Line, pose geom.Pose) ([]geom.Angle, error) {
+	chain, err := a.chain(l, Measured[geom.Pose]{V: pose, Known: true})
+	if err != nil {
+		return nil, err
+	}
+	axes, err := chain.Line().Axes()
+	if err != nil {
+		return nil, err
+	}
+	return shaft.Angles(axes)
+}
+
+// shaking finds the bounce frequency and what of the shaking at idle gets
+// through. Rubber is stiffer in vibration by a factor that is known only as a
+// range; the uncertainty covers it, and that of estimated rates.
+func (a *Assessment) shaking() {
+	is, s, p := &a.Isolators, &a.Statics, a.Build.Powertrain
+	is.Firing = missing("powertrain.cylinders is not in the file yet")
+	if n, ok := p.Cylinders.Get(); ok {
+		is.Firing = missing("powertrain.idle is not in the file yet")
+		if v, ok := p.Idle.Get(); ok {
+			f, err := seat.Firing(int(math.Round(n)), v*30/math.Pi)
+			if is.Firing = known(f, 0); err != nil {
+				is.Firing = missing(err.Error())
+			}
+		}
+	}
+	is.Bounce, is.Passed = missing(is.Why), missing(is.Why)
+	if is.Why != "" {
+		return
+	}
+	for _, r := range is.Each {
+		if r.Solid {
+			is.Bounce = missing("a mount that is bolted solid leaves nothing to bounce on")
+			is.Passed = known(1, 0)
+			return
+		}
+	}
+	at := func(pick func(IsolatorRates) seat.Rates, dynamic float64) (float64, error) {
+		return seat.Bounce(s.Body.V, a.springs(pick), dynamic)
+	}
+	middle, err := at(middleRates, dynamicMiddle)
+	low, err1 := at(lowRates, seat.DynamicLow)
+	high, err2 := at(highRates, seat.DynamicHigh)
+	if err := errors.Join(err, err1, err2); err != nil {
+		is.Bounce, is.Passed = missing(err.Error()), missing(err.Error())
+		return
+	}
+	is.Bounce = known(middle, max(high-middle, middle-low)/gauge.Coverage)
+	is.Passed = missing(is.Firing.Why)
+	if is.Firing.Known {
+		is.Passed = passed(is.Firing.V, middle, low, high)
+	}
+}
+
+// passed is what gets through at a shaking frequency, with the most that any
+// bounce frequency between low and high lets through as its uncertainty.
+func passed(shaking, middle, low, high float64) Measure {
+	at := func(bounce float64) float64 {
+		t, err := seat.Transmissibility(shaking/bounce, rubberDamping)
+		if err != nil {
+			return math.Inf(1)
+		}
+		return t
+	}
+	value, most := at(middle), max(at(low), at(high))
+	if low <= shaking && shaking <= high {
+		most = max(most, at(shaking))
+	}
+	if !geom.Finite(value, most) {
+		return missing("the idle speed is too far from anything that can be worked out")
+	}
+	return known(value, max(most-value, 0)/gauge.Coverage)
+}

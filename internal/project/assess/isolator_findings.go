@@ -1,0 +1,169 @@
+package assess
+
+import (
+	"errors"
+	"strconv"
+
+	"fitup/internal/geom/seat"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// heldFindings says whether the halves of a mount stay together without its
+// rubber, and whether it is bolted solid.
+func (a *Assessment) heldFindings(m MountLoads) {
+	if !m.Spec.Begun() {
+		return
+	}
+	hold := m.Spec.Holds.Construction().Hold()
+	f := Finding{ID: "mount." + m.Spec.Name + ".captive", Title: m.Label + " mount, held when its rubber fails", Source: practice}
+	switch {
+	case !hold.Known:
+		f.unknown("mount." + m.Spec.Name + ".holds is not in the file yet")
+		f.Advice = "Cannot be judged yet: " + hold.Verdict + "."
+	case !hold.Captive:
+		f.Status = Over
+		f.Advice = "The " + m.Label + " mount is " + hold.Verdict + "."
+	default:
+		f.Advice = "The " + m.Label + " mount is " + hold.Verdict + "."
+	}
+	a.Findings = append(a.Findings, f)
+	if m.Spec.Holds != project.SolidMount {
+		return
+	}
+	a.Findings = append(a.Findings, Finding{ID: "mount." + m.Spec.Name + ".solid", Title: m.Label + " mount, bolted solid",
+		Status: Over, Source: practice,
+		Advice: "The " + m.Label + " mount is bolted solid: " + seat.Solid.Hold().Verdict + ". Fit an isolator there."})
+}
+
+// isolatorFindings judges how the powertrain sits, rocks and shakes on its
+// rubber.
+func (a *Assessment) isolatorFindings() {
+	is := &a.Isolators
+	worst, name := missing(is.Why), ""
+	for i, m := range is.Sag {
+		if m.Known && (!worst.Known || m.V > worst.V) {
+			worst, name = m, a.Statics.Mounts[i].Label
+		}
+	}
+	sag := Finding{ID: "mounts.sag", Title: "mounts, most that one sinks under the weight"}
+	sag.judge(worst, a.Build.Limit("sag"), false)
+	sag.Advice = advise(sag, map[Status]string{
+		OK:    "The " + name + " mount sinks most; set the powertrain that much higher, and hold the joint angles with the weight on against their limits.",
+		Tight: "The " + name + " mount sinks most, and its rate is an estimate; measure it with a load and a dial gauge.",
+		Over:  "The " + name + " mount sinks too far; a stiffer isolator there, or a harder one of the same shape.",
+	})
+	a.fallen(&sag)
+	rock := Finding{ID: "mounts.rock", Title: "mounts, turn of the powertrain under full torque"}
+	rock.judge(is.Rock, a.Build.Limit("rock"), false)
+	rock.Advice = advise(rock, map[Status]string{
+		OK:    "Full torque in the lowest gear does not turn the powertrain far.",
+		Tight: "The rates are estimates; soft rubber of that hardness could turn it further than wanted.",
+		Over:  "Full torque turns the powertrain too far; stiffer isolators, mounts further apart, or a torque strut.",
+	})
+	a.fallen(&rock)
+	idle := Finding{ID: "mounts.isolation", Title: "mounts, shaking at idle that reaches the frame"}
+	idle.judge(is.Passed, a.Build.Limit("isolation"), false)
+	idle.Advice = advise(idle, map[Status]string{
+		OK:    "At idle the firing pulses come well above the bounce of the powertrain on its mounts.",
+		Tight: "Rubber is stiffer in vibration than under weight, by how much is known only as a range; the stiff end of it lets more through than wanted.",
+		Over:  "The mounts pass on too much of the shaking at idle; softer isolators, or a faster idle.",
+	})
+	a.Findings = append(a.Findings, sag, rock, idle)
+}
+
+// fallen turns a balance that does not exist from something missing into
+// something wrong.
+func (a *Assessment) fallen(f *Finding) {
+	err := a.Isolators.failed
+	if !errors.Is(err, seat.ErrTips) && !errors.Is(err, seat.ErrSoft) {
+		return
+	}
+	f.Status, f.Missing = Over, ""
+	f.Advice = "No balance: " + err.Error() + "."
+}
+
+// values lists every number of the mounts.
+func (s *Statics) values(is *Isolators, l *valueList) {
+	for i, m := range s.Mounts {
+		id := "mount." + m.Spec.Name
+		if m.At.Known && !isPad(m.Spec.Name) {
+			l.point(id+".at", m.At.V)
+		}
+		for c, f := range m.Force {
+			name := id + ".load." + s.Cases[c].ID
+			l.add(name+".along", quantity.Force, f.X)
+			l.add(name+".across", quantity.Force, f.Y)
+			l.add(name+".up", quantity.Force, f.Z)
+		}
+		if len(m.Force) > 0 {
+			l.add(id+".load.least", quantity.Force, m.Force[m.Least].Z)
+			l.add(id+".load.most", quantity.Force, m.Force[m.Most].Z)
+		}
+		if i < len(is.Each) {
+			is.Each[i].values(id, l)
+		}
+		if i < len(is.Sag) {
+			l.measure(id+".sag", quantity.Length, is.Sag[i])
+			l.uncertainty(id+".sag", quantity.Length, is.Sag[i])
+		}
+	}
+	if s.Torque.Known || is.Begun {
+		l.measure("mounts.torque", quantity.Torque, s.Torque)
+	}
+	if is.Begun {
+		is.values(l)
+	}
+}
+
+func isPad(name string) bool {
+	for _, n := range project.PadNames() {
+		if n == name {
+			return true
+		}
+	}
+	return false
+}
+
+func (r IsolatorRates) values(id string, l *valueList) {
+	if r.Solid {
+		return
+	}
+	for _, x := range []struct {
+		key            string
+		mid, low, high float64
+	}{{"along", r.Rates.X, r.Low.X, r.High.X}, {"across", r.Rates.Y, r.Low.Y, r.High.Y}, {"up", r.Rates.Z, r.Low.Z, r.High.Z}} {
+		l.add(id+".rate."+x.key, quantity.Rate, x.mid)
+		if r.Estimated {
+			l.add(id+".rate."+x.key+".low", quantity.Rate, x.low)
+			l.add(id+".rate."+x.key+".high", quantity.Rate, x.high)
+		}
+	}
+}
+
+func (is *Isolators) values(l *valueList) {
+	for _, x := range []struct {
+		name string
+		kind quantity.Kind
+		m    Measure
+	}{
+		{"mounts.sag.drop", quantity.Length, is.Drop},
+		{"mounts.sag.tilt", quantity.Slope, is.Tilt},
+		{"mounts.sag.slope", quantity.Slope, is.Slope},
+		{"mounts.sag.roll", quantity.Angle, is.Roll},
+		{"mounts.rock.angle", quantity.Angle, is.Rock},
+		{"mounts.bounce", quantity.Frequency, is.Bounce},
+		{"mounts.firing", quantity.Frequency, is.Firing},
+		{"mounts.passed", quantity.Number, is.Passed},
+	} {
+		l.measure(x.name, x.kind, x.m)
+		l.uncertainty(x.name, x.kind, x.m)
+	}
+	for _, line := range is.Loaded {
+		for i, m := range line.Joints {
+			name := "line." + line.Line + ".joint." + strconv.Itoa(i+1) + ".angle.loaded"
+			l.measure(name, quantity.Angle, m)
+			l.uncertainty(name, quantity.Angle, m)
+		}
+	}
+}

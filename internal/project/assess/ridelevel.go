@@ -1,0 +1,109 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+
+	"fitup/internal/geom/seat"
+	"fitup/internal/project/quantity"
+)
+
+// RideLevel is what the swap does to an axle: its load and the height of the
+// body over it.
+type RideLevel struct {
+	Axle       string  // front or rear
+	LoadChange Measure // as scales would show it, kg, more is positive
+	Load       Measure // with the new powertrain, kg
+	Height     Measure // change of the body over the axle, up positive, mm
+}
+
+// rideLevel compares the old powertrain with the new one. It says nothing
+// before the file has an old one.
+func (a *Assessment) rideLevel() {
+	old := a.Build.Old
+	if !old.Mass.Known() && !old.CentreOfMass.Known {
+		return
+	}
+	v := a.Build.Vehicle
+	out := []RideLevel{{Axle: "front"}, {Axle: "rear"}}
+	loads, why := a.axleLoads()
+	change := []float64{loads.Front, loads.Rear}
+	rates := []quantity.RateQ{v.FrontRate, v.RearRate}
+	weighed := []quantity.MassQ{v.FrontLoad, v.RearLoad}
+	for i := range out {
+		r := &out[i]
+		r.LoadChange, r.Load, r.Height = missing(why), missing(why), missing(why)
+		if why == "" {
+			kg := change[i] / seat.Gravity
+			r.LoadChange = known(kg, 0)
+			r.Load = missing("vehicle." + r.Axle + "_load is not in the file yet")
+			if w, ok := weighed[i].Get(); ok {
+				r.Load = known(w+kg, 0)
+			}
+			r.Height = heightOver(r.Axle, change[i], rates[i])
+		}
+		a.heightFinding(*r)
+	}
+	a.RideLevel = out
+}
+
+func (a *Assessment) axleLoads() (seat.AxleChange, string) {
+	old, v := a.Build.Old, a.Build.Vehicle
+	switch {
+	case !old.Mass.Known():
+		return seat.AxleChange{}, "old_powertrain.mass is not in the file yet"
+	case !old.CentreOfMass.Known:
+		return seat.AxleChange{}, "old_powertrain.centre_of_mass is not in the file yet"
+	case !a.Statics.Body.Known:
+		return seat.AxleChange{}, a.Statics.Body.Why
+	case !v.Wheelbase.Known():
+		return seat.AxleChange{}, "vehicle.wheelbase is not in the file yet"
+	}
+	front := v.FrontAxle.Or(0)
+	axles := seat.Axles{Front: front, Rear: front + v.Wheelbase.V()}
+	loads, err := axles.LoadChange(seat.Body{Mass: old.Mass.V(), Centre: old.CentreOfMass.At}, a.Statics.Body.V)
+	if err != nil {
+		return loads, err.Error()
+	}
+	return loads, ""
+}
+
+// heightOver is the rise over one axle. Both ends are asked of the geometry
+// with the rate of this one; each needs only its own.
+func heightOver(axle string, load float64, rate quantity.RateQ) Measure {
+	k, ok := rate.Get()
+	switch {
+	case !ok:
+		return missing("vehicle." + axle + "_rate is not in the file yet")
+	case k == 0:
+		return missing("vehicle." + axle + "_rate is 0; it must be more")
+	}
+	h, err := seat.Axles{FrontRate: k, RearRate: k}.HeightChange(seat.AxleChange{Front: load})
+	if err != nil {
+		return missing(err.Error())
+	}
+	return known(h.Front, 0)
+}
+
+func (a *Assessment) heightFinding(r RideLevel) {
+	f := Finding{ID: "axle." + r.Axle + ".height", Title: r.Axle + " axle, change of ride height"}
+	size := r.Height
+	size.V = math.Abs(size.V)
+	f.judge(size, a.Build.Limit("ride_height"), false)
+	way := "rises"
+	if r.Height.V < 0 {
+		way = "sinks"
+	}
+	f.Advice = advise(f, map[Status]string{
+		OK:   fmt.Sprintf("The body %s over the %s axle with the new powertrain; tyres, anti-roll bars and bump stops are left out.", way, r.Axle),
+		Over: fmt.Sprintf("The body %s too far over the %s axle with the new powertrain; other springs, or the powertrain elsewhere. Steering, brake balance and headlamps change with it.", way, r.Axle),
+	})
+	a.Findings = append(a.Findings, f)
+}
+
+func (r RideLevel) values(l *valueList) {
+	id := "axle." + r.Axle
+	l.measure(id+".load_change", quantity.Mass, r.LoadChange)
+	l.measure(id+".load", quantity.Mass, r.Load)
+	l.measure(id+".height_change", quantity.Length, r.Height)
+}

@@ -1,0 +1,174 @@
+package project
+
+import (
+	"fitup/internal/geom/seat"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// ChassisPart is a piece of the vehicle that the powertrain has to keep clear
+// of, vehicle axes. Its keys say its shape: from and to a box, with a radius a
+// rod, at a point, with a radius a ball, on and facing a flat surface.
+type ChassisPart struct {
+	Name      string           `toml:"name" doc:"what the piece is: crossmember, steering shaft, bonnet line"`
+	From      Point            `toml:"from" doc:"one corner of a box, or one end of a rod"`
+	To        Point            `toml:"to" doc:"the opposite corner, or the other end"`
+	At        Point            `toml:"at" doc:"a point, or the centre of a ball"`
+	Radius    quantity.LengthQ `toml:"radius" doc:"of a rod or a ball" min:"0"`
+	On        Point            `toml:"on" doc:"a point on a flat surface, such as a firewall, a bonnet or a floor"`
+	Facing    Facing           `toml:"facing" doc:"which way the flat surface faces, towards the powertrain: up, down, front, rear, left or right"`
+	Normal    Point            `toml:"normal" doc:"the same as a direction, when it faces none of those ways"`
+	Gap       quantity.LengthQ `toml:"gap" doc:"room wanted to the powertrain as built; limits.gap when left out" min:"0"`
+	GapRocked quantity.LengthQ `toml:"gap_rocked" doc:"room wanted with the powertrain sagged and rocked; limits.gap_rocked when left out" min:"0"`
+}
+
+// Mount is one mount of the powertrain: its isolator. One that is called
+// left_front, right_front or rear stands at the pad of that name.
+type Mount struct {
+	Name       string           `toml:"*"`
+	At         Point            `toml:"at" doc:"its pad, powertrain's own frame; not for the three pads of [powertrain.pads]"`
+	FitUpOnly  bool             `toml:"fit_up_only" doc:"true when the powertrain stands on this pad at fit-up only, and on other mounts afterwards"`
+	RateUp     quantity.RateQ   `toml:"rate_up" doc:"spring rate up and down" min:"0"`
+	RateAcross quantity.RateQ   `toml:"rate_across" doc:"spring rate from side to side" min:"0"`
+	RateAlong  quantity.RateQ   `toml:"rate_along" doc:"spring rate fore and aft" min:"0"`
+	Hardness   quantity.NumberQ `toml:"hardness" doc:"of its rubber, IRHD or Shore A, when the rates are not known" min:"0"`
+	Thickness  quantity.LengthQ `toml:"thickness" doc:"of its rubber between the two plates" min:"0"`
+	Diameter   quantity.LengthQ `toml:"diameter" doc:"of round rubber, where it is bonded" min:"0"`
+	Length     quantity.LengthQ `toml:"length" doc:"of square-cut rubber, where it is bonded" min:"0"`
+	Width      quantity.LengthQ `toml:"width" doc:"of square-cut rubber, where it is bonded" min:"0"`
+	Holds      Holds            `toml:"holds" doc:"what holds its two halves when the rubber fails: captive, bonded only or solid"`
+}
+
+// OldPowertrain is what comes out of the vehicle.
+type OldPowertrain struct {
+	Name         string         `toml:"name" doc:"engine and gearbox that come out"`
+	Mass         quantity.MassQ `toml:"mass" doc:"engine, gearbox, clutch and fluids" min:"0"`
+	CentreOfMass Point          `toml:"centre_of_mass" doc:"where it stood, vehicle axes"`
+}
+
+// Layout is where the drive leaves the powertrain, as the file spells it.
+type Layout string
+
+// Holds is what keeps the halves of a mount together, as the file spells it.
+type Holds string
+
+// Facing is the way a flat surface faces, as the file spells it.
+type Facing string
+
+// The words the file uses.
+const (
+	Longitudinal Layout = "longitudinal"
+	Transaxle    Layout = "transaxle"
+
+	Captive    Holds = "captive"
+	BondedOnly Holds = "bonded only"
+	SolidMount Holds = "solid"
+)
+
+// Words lists the layouts.
+func (Layout) Words() []string { return []string{string(Longitudinal), string(Transaxle)} }
+
+// Words lists what can hold a mount.
+func (Holds) Words() []string {
+	return []string{string(Captive), string(BondedOnly), string(SolidMount)}
+}
+
+// Words lists the ways a surface can face.
+func (Facing) Words() []string { return []string{"up", "down", "front", "rear", "left", "right"} }
+
+// Vector returns the direction in vehicle axes; false for no word.
+func (f Facing) Vector() (r3.Vec, bool) {
+	v, ok := map[Facing]r3.Vec{
+		"up": {Z: 1}, "down": {Z: -1}, "front": {X: -1}, "rear": {X: 1}, "left": {Y: -1}, "right": {Y: 1},
+	}[f]
+	return v, ok
+}
+
+// Seat returns the layout as geometry knows it: a propshaft where the file
+// says nothing.
+func (l Layout) Seat() seat.Layout {
+	if l == Transaxle {
+		return seat.Transaxle
+	}
+	return seat.Longitudinal
+}
+
+// Construction returns what holds the mount as geometry knows it.
+func (h Holds) Construction() seat.Construction {
+	switch h {
+	case Captive:
+		return seat.Interlocked
+	case BondedOnly:
+		return seat.BondedOnly
+	case SolidMount:
+		return seat.Solid
+	}
+	return seat.ConstructionUnknown
+}
+
+// Begun reports whether the file says anything about the mount's rubber or
+// what holds it.
+func (m Mount) Begun() bool {
+	return m.Rubber() || m.Holds != ""
+}
+
+// Rubber reports whether the file says anything about the mount's spring.
+func (m Mount) Rubber() bool {
+	return m.RateUp.Known() || m.RateAcross.Known() || m.RateAlong.Known() || m.Hardness.Known() ||
+		m.Thickness.Known() || m.Diameter.Known() || m.Length.Known() || m.Width.Known()
+}
+
+// PadNames are the mounts whose places are in [powertrain.pads], in the order
+// they are worked through.
+func PadNames() []string { return []string{"left_front", "right_front", "rear"} }
+
+// Pad returns the pad of that name.
+func (p Pads) Pad(name string) Point {
+	switch name {
+	case "left_front":
+		return p.LeftFront
+	case "right_front":
+		return p.RightFront
+	case "rear":
+		return p.Rear
+	}
+	return Point{}
+}
+
+// Mount returns what the file says about the mount of that name.
+func (b *Build) Mount(name string) Mount {
+	for _, m := range b.Mounts {
+		if m.Name == name {
+			return m
+		}
+	}
+	return Mount{Name: name}
+}
+
+// CarryingMounts returns the mounts the powertrain stands on once it is built
+// in, those of the pads first, each with its pad.
+func (b *Build) CarryingMounts() []Mount {
+	var out []Mount
+	for _, name := range PadNames() {
+		m := b.Mount(name)
+		m.At = b.Powertrain.Pads.Pad(name)
+		if !m.FitUpOnly {
+			out = append(out, m)
+		}
+	}
+	for _, m := range b.Mounts {
+		if !contains(PadNames(), m.Name) && !m.FitUpOnly {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// PadPath is where the file has the place of a mount.
+func (m Mount) PadPath() string {
+	if contains(PadNames(), m.Name) {
+		return "powertrain.pads." + m.Name
+	}
+	return "mount." + m.Name + ".at"
+}

@@ -1,0 +1,102 @@
+package project
+
+import (
+	"fmt"
+	"strings"
+
+	"fitup/internal/project/quantity"
+	"fitup/internal/project/tomltext"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// checkShapes finds pieces of the powertrain and of the vehicle that cannot be.
+func (b *binder) checkShapes(build *Build, root *tomltext.Node) {
+	for i, p := range build.Powertrain.Parts {
+		path := fmt.Sprintf("powertrain.part[%d]", i)
+		b.checkShape(entry(root.Child("powertrain").Child("part"), i), path, p.Name, p.From, p.To, p.At, p.Radius)
+	}
+	seen := map[string]int{}
+	for i, c := range build.Chassis {
+		path := fmt.Sprintf("chassis[%d]", i)
+		n := entry(root.Child("chassis"), i)
+		b.checkShape(n, path, c.Name, c.From, c.To, c.At, c.Radius)
+		b.checkSurface(n, path, c)
+		switch first, dup := seen[c.Name]; {
+		case c.Name == "":
+			b.fault(n, path, "the chassis part has no name; want name = what it is, such as \"steering shaft\"")
+		case dup:
+			b.fault(n, path, "the name %q stands at line %d already; each chassis part needs its own", Printable(c.Name), first)
+		default:
+			seen[c.Name] = n.Line
+		}
+	}
+}
+
+func (b *binder) checkShape(pos tomltext.Position, path, name string, from, to, at Point, radius quantity.LengthQ) {
+	who := called(name)
+	switch {
+	case at.Known && (from.Known || to.Known):
+		b.fault(pos, path, "%s has both at and from or to; give at for a point or a ball, from and to for a box or a rod", who)
+	case from.Known && to.Known && radius.Known() && from.At == to.At:
+		b.fault(pos, path, "%s begins where it ends; a ball is given by at and radius", who)
+	}
+}
+
+func (b *binder) checkSurface(pos tomltext.Position, path string, c ChassisPart) {
+	who := called(c.Name)
+	surface := c.On.Known || c.Facing != "" || c.Normal.Known
+	switch {
+	case surface && (c.From.Known || c.To.Known || c.At.Known || c.Radius.Known()):
+		b.fault(pos, path, "%s is a flat surface by on and facing, and something else by from, to, at or radius; give one of the two", who)
+	case c.Facing != "" && c.Normal.Known:
+		b.fault(pos, path, "%s has both facing and normal; give one of the two", who)
+	case c.Normal.Known && r3.Norm(c.Normal.At) < 1e-6:
+		b.fault(pos, path, "%s has a normal without a direction; want three numbers that are not all 0", who)
+	}
+}
+
+// entry is where entry i of a list begins.
+func entry(list *tomltext.Node, i int) tomltext.Position {
+	if i < len(list.Children) {
+		return list.Children[i].Pos
+	}
+	return list.Pos
+}
+
+func called(name string) string {
+	if name == "" {
+		return "this part"
+	}
+	return "the part \"" + Printable(name) + "\""
+}
+
+// checkMounts finds mounts that stand nowhere or contradict themselves.
+func (b *binder) checkMounts(build *Build, root *tomltext.Node) {
+	for _, m := range build.Mounts {
+		path := "mount." + m.Name
+		pos, who := at(root, path), "the "+strings.ReplaceAll(m.Name, "_", " ")+" mount"
+		pad := contains(PadNames(), m.Name)
+		switch {
+		case pad && m.At.Known:
+			b.fault(at(root, path+".at"), path+".at", "%s stands at powertrain.pads.%s; give its place there", who, m.Name)
+		case !pad && !m.At.Known:
+			b.fault(pos, path, "%s has no place; want at = [station, offset, height] in the powertrain's own frame, or one of the names %s", who, strings.Join(PadNames(), ", "))
+		case m.Diameter.Known() && (m.Length.Known() || m.Width.Known()):
+			b.fault(pos, path, "%s has both a diameter and a length or width; round rubber has a diameter, square-cut rubber a length and a width", who)
+		case m.Holds == SolidMount && m.Rubber():
+			b.fault(pos, path, "%s is bolted solid, so it has no rubber and no rate", who)
+		}
+		for _, q := range []struct {
+			key string
+			q   quantity.Gettable
+		}{
+			{"rate_up", &m.RateUp}, {"rate_across", &m.RateAcross}, {"rate_along", &m.RateAlong},
+			{"hardness", &m.Hardness}, {"thickness", &m.Thickness},
+		} {
+			if v, ok := q.q.Get(); ok && v == 0 {
+				b.fault(at(root, path+"."+q.key), path+"."+q.key, "%s of %s has to be more than 0", q.key, who)
+			}
+		}
+	}
+}
