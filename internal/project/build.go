@@ -32,6 +32,8 @@ type Build struct {
 	Placement  Placement       `toml:"placement"`
 	Chassis    []ChassisPart   `toml:"chassis"`
 	Mounts     []Mount         `toml:"mount"`
+	Stock      []StockBar      `toml:"stock"`
+	Shop       Shop            `toml:"shop"`
 	Old        OldPowertrain   `toml:"old_powertrain"`
 	Loads      map[string]Rule `toml:"-"`
 	Lines      []Line          `toml:"line"`

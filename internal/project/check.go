@@ -19,6 +19,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkLines(build, root)
 	b.checkShapes(build, root)
 	b.checkMounts(build, root)
+	b.checkLegs(build, root)
 	for side, r := range map[string]Rail{"left": build.Rails.Left, "right": build.Rails.Right} {
 		b.checkRail(side, r, root)
 	}

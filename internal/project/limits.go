@@ -64,6 +64,12 @@ func Defaults() []Rule {
 			About: "largest part of the shaking at idle that the mounts may pass to the frame"},
 		{Key: "ride_height", Kind: quantity.Length, Value: 20, Source: "set by fitup, a rule of thumb",
 			About: "largest change of ride height from the old powertrain to the new one"},
+		{Key: "screening_use", Kind: quantity.Number, Value: 0.5, Source: "set by fitup, screening: half is left for fatigue, impact and workmanship",
+			About: "largest part of its strength that a leg, its weld and its bolts may use in any load case"},
+		{Key: "built_place", Kind: quantity.Length, Value: 1, Source: "set by fitup, a rule of thumb",
+			About: "largest distance of a finished mount from where it is wanted"},
+		{Key: "built_lean", Kind: quantity.Angle, Value: deg(0.5), Source: "set by fitup, a rule of thumb",
+			About: "largest angle between the pad of a finished mount and the one that is wanted"},
 	}
 }
 

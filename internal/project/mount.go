@@ -38,6 +38,8 @@ type Mount struct {
 	Length     quantity.LengthQ `toml:"length" doc:"of square-cut rubber, where it is bonded" min:"0"`
 	Width      quantity.LengthQ `toml:"width" doc:"of square-cut rubber, where it is bonded" min:"0"`
 	Holds      Holds            `toml:"holds" doc:"what holds its two halves when the rubber fails: captive, bonded only or solid"`
+	Leg        Leg              `toml:"leg"`
+	Built      BuiltMount       `toml:"built"`
 }
 
 // OldPowertrain is what comes out of the vehicle.

@@ -21,6 +21,8 @@ type Assessment struct {
 	Statics    Statics
 	Isolators  Isolators
 	Clearances []Clearance
+	Brackets   []Bracket
+	Cuts       []CutGroup
 	RideLevel  []RideLevel // front and rear; empty without an old powertrain
 	Findings   []Finding
 	Jobs       []Job
@@ -76,6 +78,7 @@ func (a *Assessment) judge() {
 	a.isolators()
 	a.clearances()
 	a.rideLevel()
+	a.brackets()
 	for i := range a.Findings {
 		a.byID[a.Findings[i].ID] = i
 	}

@@ -70,6 +70,9 @@ func sceneOf(a *Assessment) Scene {
 	if a.Pose.Known {
 		s.powertrain(a)
 	}
+	for i := range a.Brackets {
+		s.bracket(&a.Brackets[i])
+	}
 	for _, l := range a.Lines {
 		s.line(a, l)
 	}
@@ -131,8 +134,18 @@ func (s *Scene) powertrain(a *Assessment) {
 	}{{"LF", p.Pads.LeftFront.At}, {"RF", p.Pads.RightFront.At}, {"rear", p.Pads.Rear.At}} {
 		s.Marks = append(s.Marks, Mark{Role: RolePad, At: pose.Point(pad.at), Label: pad.label})
 	}
-	s.leg(pose.Point(p.Pads.LeftFront.At), railPoints(a.Build.Rails.Left.Points))
-	s.leg(pose.Point(p.Pads.RightFront.At), railPoints(a.Build.Rails.Right.Points))
+	for _, side := range []struct {
+		mount string
+		pad   r3.Vec
+		rail  []project.Point
+	}{
+		{"left_front", p.Pads.LeftFront.At, a.Build.Rails.Left.Points},
+		{"right_front", p.Pads.RightFront.At, a.Build.Rails.Right.Points},
+	} {
+		if b := a.bracketNamed(side.mount); b == nil || !b.HasCut {
+			s.leg(pose.Point(side.pad), railPoints(side.rail))
+		}
+	}
 }
 
 // leg draws from a pad to the nearest place across on its rail.

@@ -45,6 +45,12 @@ func (a *Assessment) listValues() []Value {
 	for _, r := range a.RideLevel {
 		r.values(&l)
 	}
+	for i := range a.Brackets {
+		a.Brackets[i].values(&l)
+	}
+	for i := range a.Cuts {
+		a.Cuts[i].values(&l)
+	}
 	for _, f := range a.Findings {
 		l.finding(f)
 	}

@@ -1,0 +1,79 @@
+package assess
+
+import (
+	"fmt"
+	"sync"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/bracket"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// stockTable is the table of sections by name, built once: it never changes.
+var stockTable = sync.OnceValue(func() map[string]bracket.Shape {
+	out := map[string]bracket.Shape{}
+	for _, e := range bracket.Table() {
+		out[e.Name] = e.Shape
+	}
+	return out
+})
+
+// shapeOf is the section of a leg: one of the table, or one of its own.
+func shapeOf(part string, l project.Leg) (bracket.Shape, error) {
+	if l.Kind == "" {
+		if l.Section == "" {
+			return bracket.Shape{}, lacking("the section of the " + part)
+		}
+		if s, ok := stockTable()[l.Section]; ok {
+			return s, nil
+		}
+		e, err := bracket.Find(part, l.Section)
+		return e.Shape, err
+	}
+	s := bracket.Shape{Name: l.Section, Kind: sectionKinds[l.Kind], H: l.Height.V(), B: l.Width.Or(l.Height.V()), T: l.Wall.V()}
+	hollow := s.Kind == bracket.RectTube || s.Kind == bracket.RoundTube
+	switch {
+	case !l.Height.Known():
+		return s, lacking("height of the " + part + "'s section")
+	case hollow && !l.Wall.Known():
+		return s, lacking("wall of the " + part + "'s section")
+	case !hollow:
+		s.T = 0
+	}
+	if s.Kind == bracket.RoundTube || s.Kind == bracket.RoundBar {
+		s.B = 0
+	}
+	if s.Kind == bracket.RectTube {
+		s.Corner = bracket.CornerCold
+	}
+	if s.Name == "" {
+		s.Name = ownName(s, l.Kind)
+	}
+	return s, nil
+}
+
+// ownName names a section that the builder did not name.
+func ownName(s bracket.Shape, k project.SectionKind) string {
+	switch s.Kind {
+	case bracket.RectTube:
+		return fmt.Sprintf("%s %gx%gx%g", k, s.H, s.B, s.T)
+	case bracket.RoundTube:
+		return fmt.Sprintf("%s %gx%g", k, s.H, s.T)
+	case bracket.RoundBar:
+		return fmt.Sprintf("%s %g", k, s.H)
+	}
+	return fmt.Sprintf("%s %gx%g", k, s.H, s.B)
+}
+
+var sectionKinds = map[project.SectionKind]bracket.Kind{
+	project.BoxTube: bracket.RectTube, project.RoundTube: bracket.RoundTube,
+	project.RoundBar: bracket.RoundBar, project.FlatBar: bracket.FlatBar,
+}
+
+func angle(q quantity.AngleQ, d geom.Angle) geom.Angle {
+	if v, ok := q.Get(); ok && v > 0 {
+		return geom.Angle(v)
+	}
+	return d
+}

@@ -1,0 +1,137 @@
+package assess
+
+import (
+	"strings"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/bracket"
+	"fitup/internal/project/quantity"
+)
+
+// BracketRow is one number of a bracket as a screen or a sheet shows it.
+type BracketRow struct {
+	Label string
+	Name  string // dotted name of its value
+	Kind  quantity.Kind
+	V     float64
+	Words string // how it is held on the saw, or where it lies
+}
+
+// Rows lists what is needed to cut the leg, in the order of the work.
+func (b *Bracket) Rows() []BracketRow {
+	if !b.HasCut {
+		return nil
+	}
+	var rows []BracketRow
+	add := func(label, name string, k quantity.Kind, v float64, words string) {
+		rows = append(rows, BracketRow{label, "bracket." + b.Name + "." + name, k, v, words})
+	}
+	add("overall, tip to tip", "overall", quantity.Length, b.Overall(), "")
+	add("long point", "long_point", quantity.Length, b.LongPoint(), "")
+	add("short point", "short_point", quantity.Length, b.ShortPoint(), "")
+	add("on the axis", "length", quantity.Length, b.Cut.Length, b.onAxis())
+	for i, e := range b.ends() {
+		end, s := [2]string{"pad", "rail"}[i], e.Saw[e.Best]
+		add(end+" mitre", end+".mitre", quantity.Angle, s.Mitre.Abs().Rad(), s.LongMitre.String())
+		add(end+" tilt", end+".tilt", quantity.Angle, s.Tilt.Abs().Rad(), s.Down.String()+" side down, "+s.LongTilt.String())
+		add(end+" from square", end+".from_square", quantity.Angle, e.Angle.Rad(), "")
+	}
+	if s := b.Saddle; s != nil {
+		add("saddle angle", "saddle.angle", quantity.Angle, s.Saddle.Angle.Rad(), "between the two tubes")
+		add("saddle offset", "saddle.offset", quantity.Length, abs(s.Saddle.Offset), "between the two axes")
+		add("saddle depth", "saddle.depth", quantity.Length, s.Template.Depth, s.Template.Fitted)
+	} else {
+		add("twist of the cuts", "twist", quantity.Angle, b.Cut.Twist.Abs().Rad(), "long points around the tube")
+	}
+	add("slope of the axis", "axis.slope", quantity.Slope, geom.Slope(b.Cut.Axis).Rad(), "")
+	if b.Mass.Known {
+		add("mass with plates", "mass", quantity.Mass, b.Mass.V, "")
+	}
+	return rows
+}
+
+func (b *Bracket) onAxis() string {
+	if b.Saddle != nil {
+		return "to the crossmember's axis"
+	}
+	return ""
+}
+
+func abs(v float64) float64 { return max(v, -v) }
+
+// values lists every number of a bracket.
+func (b *Bracket) values(l *valueList) {
+	id := "bracket." + b.Name
+	for _, r := range b.Rows() {
+		l.add(r.Name, r.Kind, r.V)
+	}
+	if b.HasCut {
+		l.point(id+".pad", b.Leg.Pad.Point)
+		l.point(id+".foot", b.Cut.Foot)
+		l.add(id+".tube_mass", quantity.Mass, b.Cut.Mass)
+		for side := bracket.Bottom; side <= bracket.Right; side++ {
+			l.add(id+".side."+side.String(), quantity.Length, b.Cut.Sides[side])
+		}
+	}
+	if s := b.Saddle; s != nil {
+		l.add(id+".saddle.around", quantity.Length, s.Template.Around)
+		l.add(id+".saddle.gap", quantity.Length, s.Template.Gap)
+		l.add(id+".saddle.proud", quantity.Length, s.Template.Proud)
+		l.add(id+".saddle.acute", quantity.Angle, s.Acute.Rad())
+	}
+	for _, w := range []*PlateWork{b.PadPlate, b.RailPlate} {
+		if w != nil {
+			w.values(id+"."+w.End+"_plate", l)
+		}
+	}
+	b.Strength.values(id, l)
+	if b.Match != nil {
+		for _, r := range b.Match.Rows(b.Name) {
+			l.add(r.Name+".mirror", r.Kind, r.Mirror)
+			l.add(r.Name+".made", r.Kind, r.Made)
+			l.add(r.Name+".by", r.Kind, r.By)
+		}
+		l.add("match."+b.Name+".pad_miss", quantity.Length, b.Match.Result.PadMiss)
+		l.add("match."+b.Name+".rail_miss", quantity.Length, b.Match.Result.RailMiss)
+	}
+	if c := b.Built; c != nil {
+		l.measure(b.builtID()+".off", quantity.Length, c.Off)
+		l.measure(b.builtID()+".wedge", quantity.Length, c.Wedge)
+	}
+}
+
+func (w *PlateWork) values(id string, l *valueList) {
+	l.add(id+".width", quantity.Length, w.Figures.Width)
+	l.add(id+".height", quantity.Length, w.Figures.Height)
+	l.add(id+".mass", quantity.Mass, w.Figures.Mass)
+	l.add(id+".middle", quantity.Length, w.Middle)
+	if w.Folded {
+		l.add(id+".blank", quantity.Length, w.Blank.Length)
+		l.add(id+".bend_from", quantity.Length, w.Blank.Bends[0].From)
+		l.add(id+".bend_at", quantity.Length, w.Blank.Bends[0].Middle)
+		l.add(id+".bend_to", quantity.Length, w.Blank.Bends[0].To)
+		l.add(id+".deduction", quantity.Length, w.Deduct)
+	}
+}
+
+// MatchRow is one line of the table that holds a leg made after the other
+// side's against the plain mirror image of that one.
+type MatchRow struct {
+	Label, Name      string
+	Kind             quantity.Kind
+	Mirror, Made, By float64
+}
+
+// Rows lists what differs between the leg and the plain mirror image; name is
+// the mount's.
+func (m *Match) Rows(name string) []MatchRow {
+	var out []MatchRow
+	for _, d := range m.Result.Differences {
+		k := quantity.Length
+		if d.IsAngle {
+			k = quantity.Angle
+		}
+		out = append(out, MatchRow{d.Name, "match." + name + "." + slug(strings.NewReplacer(",", "").Replace(d.Name)), k, d.Mirror, d.Other, d.By()})
+	}
+	return out
+}

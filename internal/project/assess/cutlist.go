@@ -1,0 +1,160 @@
+package assess
+
+import (
+	"slices"
+
+	"fitup/internal/geom/bracket"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// CutGroup is what has to be cut from one section, and from which bars.
+type CutGroup struct {
+	Section string
+	Pieces  []CutPiece
+	Stock   []project.StockBar // of this section
+	List    bracket.CutList
+	Plan    bracket.CutPlan
+	HasPlan bool
+	Why     string // why there is no plan, where there is stock
+}
+
+// CutPiece is one leg to be cut.
+type CutPiece struct {
+	Mount, Label string
+	Overall      float64 // tip to tip, mm, without the kerf
+}
+
+// Effort of the search for the plan that buys least: places it may try. A
+// command may take the time that a screen cannot.
+const (
+	searchInRun  = 2000
+	SearchAtEase = 200000
+)
+
+func (a *Assessment) cutLists(effort int) { a.Cuts = a.CutPlans(effort) }
+
+// CutPlans groups the legs by section and nests each group on the stock of
+// that section, trying at most so many places.
+func (a *Assessment) CutPlans(effort int) []CutGroup {
+	var out []CutGroup
+	for i := range a.Brackets {
+		b := &a.Brackets[i]
+		if !b.HasCut {
+			continue
+		}
+		k := slices.IndexFunc(out, func(g CutGroup) bool { return g.Section == b.Section })
+		if k < 0 {
+			k = len(out)
+			out = append(out, CutGroup{Section: b.Section})
+		}
+		out[k].Pieces = append(out[k].Pieces, CutPiece{b.Name, b.Label, b.Overall()})
+	}
+	for i := range out {
+		a.nest(&out[i], effort)
+	}
+	return out
+}
+
+// Overall is the length of stock a leg takes, tip to tip, mm.
+func (b *Bracket) Overall() float64 {
+	if b.Saddle != nil {
+		return b.Saddle.Overall
+	}
+	return b.Cut.Overall
+}
+
+// LongPoint is the longest line on the outside of the tube, mm.
+func (b *Bracket) LongPoint() float64 {
+	if b.Saddle != nil {
+		return b.Saddle.Long
+	}
+	return b.Cut.LongPoint
+}
+
+// ShortPoint is the shortest line on the outside of the tube, mm.
+func (b *Bracket) ShortPoint() float64 {
+	if b.Saddle != nil {
+		return b.Saddle.Short
+	}
+	return b.Cut.ShortPoint
+}
+
+const usualKerf = 3 // mm
+
+func (a *Assessment) nest(g *CutGroup, effort int) {
+	l := bracket.CutList{Name: g.Section, Kerf: a.Build.Shop.Kerf.Or(usualKerf), Trim: a.Build.Shop.Trim.Or(0), Budget: effort}
+	for _, p := range g.Pieces {
+		l.Pieces = append(l.Pieces, bracket.Piece{Name: p.Label, Length: p.Overall})
+	}
+	for _, s := range a.Build.Stock {
+		if stockName(s.Section) != g.Section {
+			continue
+		}
+		g.Stock = append(g.Stock, s)
+		l.Stock = append(l.Stock, bracket.StockBar{
+			Name: s.Section, Length: s.Length.V(), Count: int(s.Count.Or(0)), Cost: s.Cost.Or(0), OnHand: s.OnHand,
+		})
+	}
+	g.List = l
+	if len(l.Stock) == 0 {
+		return
+	}
+	var err error
+	if g.Plan, err = l.Plan(); err != nil {
+		g.Why = err.Error()
+		return
+	}
+	g.HasPlan = true
+}
+
+// stockName is the name a stock section goes by in the table, or its own.
+func stockName(name string) string {
+	if _, ok := stockTable()[name]; ok {
+		return name
+	}
+	if e, err := bracket.Find("stock", name); err == nil {
+		return e.Name
+	}
+	return name
+}
+
+// stockFindings say whether the stock holds all the pieces.
+func (a *Assessment) stockFindings() {
+	if len(a.Build.Stock) == 0 {
+		return
+	}
+	for _, g := range a.Cuts {
+		f := Finding{ID: "cuts." + slug(g.Section) + ".stock", Title: g.Section + ", stock bought", Kind: quantity.Length, Source: "the stock in the file"}
+		switch {
+		case len(g.Stock) == 0:
+			f.unknown("there is no [[stock]] of " + g.Section + " in the file")
+			f.Advice = notYet(f.Missing)
+		case g.Why != "":
+			f.Status, f.Advice = Over, sentence(g.Why)
+		default:
+			f.number(g.Plan.Bought, 0)
+			f.Advice = "Every piece has its place on a bar, and this is the least that can be bought."
+			if !g.Plan.Optimal {
+				f.Advice = "Every piece has its place on a bar; fitup cuts FILE looks longer for a plan that buys less."
+			}
+		}
+		a.Findings = append(a.Findings, f)
+	}
+}
+
+func (g *CutGroup) values(l *valueList) {
+	id := "cuts." + slug(g.Section)
+	total := 0.0
+	for _, p := range g.Pieces {
+		l.add(id+"."+p.Mount+".overall", quantity.Length, p.Overall)
+		total += p.Overall
+	}
+	l.add(id+".total", quantity.Length, total)
+	if g.HasPlan {
+		l.add(id+".bars", quantity.Number, float64(len(g.Plan.Bars)))
+		l.add(id+".bought", quantity.Length, g.Plan.Bought)
+		l.add(id+".offcuts", quantity.Length, g.Plan.Offcuts)
+		l.add(id+".waste", quantity.Length, g.Plan.Waste)
+	}
+}

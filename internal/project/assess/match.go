@@ -1,0 +1,266 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+
+	"fitup/internal/geom/bracket"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Match is a leg made after the one on the other side.
+type Match struct {
+	Of       string // the mount whose leg it mirrors
+	AsBuilt  bool   // that leg was measured; otherwise it is taken as planned
+	SameMark bool   // both feet are placed from the same mark on their rails
+	Result   bracket.Matched
+}
+
+// centreline is the offset about which sides are mirrored, mm: offsets are
+// counted from it.
+const centreline = 0
+
+// matchBracket makes a leg after the one it mirrors: as that one was finished,
+// mirrored, and corrected for its own pad and rail.
+func (a *Assessment) matchBracket(b *Bracket) error {
+	of := b.source
+	switch {
+	case of == nil:
+		return lacking("mount." + b.Spec.Match + ".leg")
+	case !of.HasCut && of.Wrong:
+		return fmt.Errorf("leg %s: it mirrors the %s leg, and that cannot be made: %s", b.Label, of.Label, of.Why)
+	case !of.HasCut:
+		return fmt.Errorf("%w: the %s leg, which it mirrors: %s", errMissing, of.Label, of.Why)
+	case of.Saddle != nil:
+		return fmt.Errorf("leg %s: a leg on a round crossmember cannot be mirrored onto a rail; give this one a section and a header of its own", b.Label)
+	}
+	b.Section = of.Section
+	own := b.Spec
+	b.Spec = inherited(of.Spec, own)
+	first := asBuilt(of)
+	mirror := first.Mirrored(centreline)
+	site := bracket.Site{Pad: mirror.Pad, SameMark: of.Spec.Mark.Known && own.Mark.Known}
+	switch {
+	case own.PadNormal.Known:
+		site.Pad.Normal = own.PadNormal.At
+	case own.PadFacing != "":
+		site.Pad.Normal, _ = own.PadFacing.Vector()
+	}
+	var err error
+	if site.Pad.Point, err = a.legPad(b, b.Spec.Standing.Or(0)); err != nil {
+		return err
+	}
+	side, err := a.railSide(b, site.Pad.Point)
+	if err != nil {
+		return err
+	}
+	cut, err := first.Cut()
+	if err != nil {
+		return fmt.Errorf("the %s leg as it was measured does not make a leg: %w", of.Label, err)
+	}
+	station := cut.Foot.X
+	if own.Mark.Known {
+		station = own.Mark.At.X
+	}
+	face, edge, err := a.railFace(b, side, station)
+	if err != nil {
+		return err
+	}
+	site.Rail, b.edge = face, &edge
+	m := &Match{Of: of.Name, AsBuilt: of.spec.Built.Begun(), SameMark: site.SameMark}
+	if m.Result, err = bracket.Match(b.Label, first, centreline, site); err != nil {
+		return err
+	}
+	b.Leg, b.Cut, b.Match = m.Result.Leg, m.Result.Cut, m
+	return nil
+}
+
+// inherited is the leg of the other side with what a side has of its own.
+func inherited(of, own project.Leg) project.Leg {
+	s := of
+	s.Match, s.Rail, s.Pad = own.Match, own.Rail, own.Pad
+	s.PadFacing, s.PadNormal = own.PadFacing, own.PadNormal
+	s.RailNormal, s.Mark, s.Foot = own.RailNormal, own.Mark, project.Point{}
+	if own.Standing.Known() {
+		s.Standing = own.Standing
+	}
+	return s
+}
+
+// asBuilt is a leg as it was measured on the finished mount; what was not
+// measured is taken as planned.
+func asBuilt(b *Bracket) bracket.Leg {
+	leg, m, foot := b.Leg, b.spec.Built, b.Cut.Foot
+	if !m.Begun() {
+		return leg
+	}
+	if m.Pad.Known {
+		leg.Pad.Point = m.Pad.At
+	}
+	if n, ok := project.PlaneOf(m.PadPoints); ok {
+		leg.Pad.Normal = facing(n, leg.Pad.Normal)
+		if !m.Pad.Known {
+			leg.Pad.Point = onto(leg.Pad.Point, m.PadPoints[0].At, n)
+		}
+	}
+	if m.Foot.Known {
+		foot = m.Foot.At
+		if !b.Spec.Mark.Known {
+			leg.Rail.Point = foot
+		}
+	}
+	if n, ok := project.PlaneOf(m.RailPoints); ok {
+		leg.Rail.Normal = facing(n, leg.Rail.Normal)
+		if !b.Spec.Mark.Known {
+			leg.Rail.Point = m.RailPoints[0].At
+		}
+	}
+	leg.Axis = r3.Sub(foot, leg.Pad.Point)
+	return leg
+}
+
+// facing is n or its opposite, whichever looks the way of like.
+func facing(n, like r3.Vec) r3.Vec {
+	if r3.Dot(n, like) < 0 {
+		return r3.Scale(-1, n)
+	}
+	return n
+}
+
+// onto drops p onto the plane through q square to the unit vector n.
+func onto(p, q, n r3.Vec) r3.Vec { return r3.Sub(p, r3.Scale(r3.Dot(n, r3.Sub(p, q)), n)) }
+
+// MatchOf returns the leg of the mount other made after that of the mount
+// first, whatever the file says about other's own leg.
+func (a *Assessment) MatchOf(first, other string) (Bracket, error) {
+	of := a.bracketNamed(first)
+	if of == nil {
+		return Bracket{}, fmt.Errorf("the %s mount has no leg in the file; give [mount.%s.leg] a section", mountLabel(first), first)
+	}
+	if first == other {
+		return Bracket{}, fmt.Errorf("the %s mount cannot be made after itself; name the mount of the other side", mountLabel(first))
+	}
+	spec := a.Build.Mount(other)
+	spec.Leg.Match = first
+	b := Bracket{Name: other, Label: mountLabel(other), Spec: spec.Leg, spec: spec, source: of}
+	a.solveBracket(&b)
+	if !b.HasCut {
+		return b, fmt.Errorf("%s", b.Why)
+	}
+	return b, nil
+}
+
+// BuiltCheck is a finished mount held against the one that was wanted.
+type BuiltCheck struct {
+	Place Measure // of the pad's centre from where it is wanted, mm
+	Off   Measure // the part of it square to the pad, away from the isolator negative, mm
+	Lean  Measure // of the pad, rad
+	Wedge Measure // taper over the pad's length that would make up for it, mm
+	Foot  Measure // of the foot from where it is wanted, mm
+	low   r3.Vec
+}
+
+// CheckOf holds what was measured on a mount against the leg wanted there.
+func (b *Bracket) CheckOf() (BuiltCheck, error) {
+	m := b.spec.Built
+	c := BuiltCheck{
+		Place: missing("mount." + b.Name + ".built.pad is not in the file yet"),
+		Lean:  missing("mount." + b.Name + ".built.pad_points is not in the file yet"),
+		Foot:  missing("mount." + b.Name + ".built.foot is not in the file yet"),
+	}
+	c.Off, c.Wedge = c.Place, c.Lean
+	wanted := b.Leg.Pad
+	measured := wanted
+	n, leans := project.PlaneOf(m.PadPoints)
+	if leans {
+		measured.Normal = facing(n, wanted.Normal)
+	}
+	if m.Pad.Known {
+		measured.Point = m.Pad.At
+	}
+	got, err := bracket.CheckBuilt(b.Label, wanted, measured, b.padLength(), 1, 1)
+	if err != nil {
+		return c, err
+	}
+	if m.Pad.Known {
+		c.Place, c.Off = known(math.Hypot(got.Off, got.Shift), 0), known(got.Off, 0)
+	}
+	if leans {
+		c.Lean, c.Wedge, c.low = known(got.Lean.Rad(), 0), known(got.Wedge, 0), got.Low
+	}
+	if m.Foot.Known {
+		c.Foot = known(r3.Norm(r3.Sub(m.Foot.At, b.Cut.Foot)), 0)
+	}
+	return c, nil
+}
+
+// padLength is how far a wedge under the pad would reach, mm.
+func (b *Bracket) padLength() float64 {
+	if p := b.Spec.PadPlate; p.Width.V() > 0 && p.Height.V() > 0 {
+		return max(p.Width.V(), p.Height.V())
+	}
+	return b.Leg.Shape.H
+}
+
+// builtID is where the findings on a finished mount stand.
+func (b *Bracket) builtID() string {
+	if b.Spec.Match != "" {
+		return "match." + b.Name
+	}
+	return "bracket." + b.Name
+}
+
+// builtFindings hold a finished mount against the leg that was wanted.
+func (a *Assessment) builtFindings(b *Bracket) {
+	m := b.spec.Built
+	if !m.Begun() {
+		return
+	}
+	id, who := b.builtID(), b.Label+" mount as built"
+	if !b.HasCut {
+		f := Finding{ID: id + ".place", Title: who + ", off its place"}
+		f.judge(missing(b.Why), a.Build.Limit("built_place"), false)
+		f.Advice = notYet(b.Why)
+		a.Findings = append(a.Findings, f)
+		return
+	}
+	c, err := b.CheckOf()
+	if err != nil {
+		c.Place, c.Lean = missing(err.Error()), missing(err.Error())
+	}
+	b.Built = &c
+	place, lean := a.Build.Limit("built_place"), a.Build.Limit("built_lean")
+	a.built(id+".place", who+", pad off its place", c.Place, place, "The pad stands where it is wanted.",
+		"The pad stands off its place: shim it or slot its holes, if the isolator's maker allows, or cut and make it again before the weld.")
+	a.built(id+".lean", who+", lean of the pad", c.Lean, lean, "The pad looks the way it is wanted.",
+		fmt.Sprintf("The pad leans and would twist the isolator: a tapered shim of %s over its length makes up for it, thick toward the %s.",
+			quantity.Format(quantity.Length, c.Wedge.V, a.Build.Units, 1), toward(c.low)))
+	if m.Foot.Known {
+		a.built(id+".foot", who+", foot off its place", c.Foot, place, "The foot stands where it is wanted.",
+			"The foot stands off its place: before the weld, see whether the pad still lands where it is wanted.")
+	}
+}
+
+func (a *Assessment) built(id, title string, m Measure, r project.Rule, ok, over string) {
+	f := Finding{ID: id, Title: title, Basis: Read}
+	f.judge(m, r, false)
+	f.Advice = advise(f, map[Status]string{OK: ok, Over: over})
+	a.Findings = append(a.Findings, f)
+}
+
+// toward names the way a direction points most.
+func toward(d r3.Vec) string {
+	best, name := 0.0, "low side"
+	for _, w := range []struct {
+		size float64
+		name string
+	}{{d.X, "rear"}, {-d.X, "front"}, {d.Y, "right"}, {-d.Y, "left"}, {d.Z, "top"}, {-d.Z, "bottom"}} {
+		if w.size > best+1e-9 {
+			best, name = w.size, w.name
+		}
+	}
+	return name
+}
