@@ -1,0 +1,111 @@
+package assess_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"fitup/internal/geom/seat"
+	"fitup/internal/project/assess"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Level loads are taken out, so that a 3 g bump governs: the mounts at the
+// front carry 300 (1 - 400/1200)/2 = 100 kg each.
+const upright = "[loads]\nbraking = 0\ncornering = 0\nbump = 3\n"
+
+const bump = 3 * 100 * seat.Gravity // N
+
+func strong(t *testing.T, leg, more string) (*assess.Assessment, assess.Strength) {
+	t.Helper()
+	text := legText(weight+"\ntorque = 0.001\ngears = [1]", "standing = 0\n"+leg, more+upright)
+	text = strings.Replace(text, "standing = 40\n", "", 1)
+	text = strings.NewReplacer("left_front = -35", "left_front = -75", "right_front = -35", "right_front = -75", "rear = -35", "rear = -75").Replace(text)
+	a := runLegs(t, text)
+	b := leg2(t, a)
+	return a, b.Strength
+}
+
+func leg2(t *testing.T, a *assess.Assessment) assess.Bracket { return leg(t, a, "left_front") }
+
+// A leg 180 mm long, square and level, is a cantilever: F L over the section's
+// modulus, 7.79 cm3 for SHS 50x50x3 cold (EN 10219-2, annex), and the shear
+// over the two webs, together after von Mises.
+func TestLegBending(t *testing.T) {
+	a, s := strong(t, "", "")
+	bending := bump * 180 / 7790
+	assert.Equal(t, "bump", s.Leg.Case)
+	assert.Equal(t, "at its foot", s.Leg.At)
+	assert.InDelta(t, bending, value(t, a, "bracket.left_front.leg.bending"), 0.01*bending)
+	assert.InDelta(t, math.Sqrt(bending*bending+3*s.Leg.Stress.Shear*s.Leg.Stress.Shear), s.Leg.Stress.Equivalent, 1)
+	f, ok := a.Finding("bracket.left_front.bending")
+	require.True(t, ok)
+	assert.InDelta(t, s.Leg.Stress.Equivalent/235, f.Value, 1e-9)
+	assert.Equal(t, assess.OK, f.Status)
+	assert.Contains(t, f.Advice, "a licensed engineer and the local rules decide")
+	assert.Contains(t, f.Advice, "bump")
+}
+
+func TestTooWeakALeg(t *testing.T) {
+	a, _ := strong(t, "yield = \"100 MPa\"", "")
+	f, _ := a.Finding("bracket.left_front.bending")
+	assert.Equal(t, assess.Over, f.Status)
+	assert.Contains(t, f.Advice, "licensed engineer")
+}
+
+// Two runs of 50 mm at the top and the bottom, 50 mm apart, as lines: section
+// modulus b d = 2500 mm2 (Blodgett, Design of Welded Structures, table 5), so
+// the bending gives M/2500 per mm, across the direct F/100. The strength is
+// 360/(sqrt 3 x 0.8 x 1.25) on a throat of 0.7071 of the leg (EN 1993-1-8).
+func TestWeldAsLines(t *testing.T) {
+	a, s := strong(t, "weld = { size = 4, runs = \"top and bottom\" }", "")
+	per := math.Hypot(bump*180/2500, bump/100)
+	assert.InDelta(t, per, s.Weld.Stress.PerLength, 0.01*per)
+	assert.InDelta(t, 100, value(t, a, "bracket.left_front.weld.length"), 1e-6)
+	f, ok := a.Finding("bracket.left_front.weld")
+	require.True(t, ok)
+	assert.InDelta(t, per/(4*math.Sqrt2/2)/(360/(math.Sqrt(3)*0.8*1.25)), f.Value, 0.01*f.Value)
+}
+
+// Four bolts 60 mm apart in height: the upper two hold the moment about the
+// middle, F L/(2 x 60) each; all share the shear. An M10 has a stress area of
+// 58 mm2 and class 8.8 a proof stress of 580 MPa up to M16 (ISO 898-1): 0.75 of
+// the proof load by K = 0.2 and the diameter is the torque.
+func TestBolts(t *testing.T) {
+	a, s := strong(t, `rail_plate = { thickness = 0.001, width = 120, height = 100, pitch_across = 80, pitch_high = 60, hole = 0 }
+bolts = { thread = "M10", class = "8.8" }`, "")
+	assert.InDelta(t, bump*180/120, s.Bolts.Tension, 1)
+	assert.InDelta(t, bump/4, s.Bolts.Shear, 1)
+	proof := 58.0 * 580
+	assert.InDelta(t, 0.75*proof, value(t, a, "bracket.left_front.bolts.preload"), 0.002*proof)
+	assert.InDelta(t, 0.2*10*0.75*proof, value(t, a, "bracket.left_front.bolts.torque"), 0.005*proof)
+	f, ok := a.Finding("bracket.left_front.bolts")
+	require.True(t, ok)
+	// 0.9 x 800 x 58 / 1.25 in tension, 0.6 x 800 x 58 / 1.25 in shear
+	// (EN 1993-1-8, table 3.4), or parting against the preload.
+	together := s.Bolts.Shear/(0.6*800*58/1.25) + s.Bolts.Tension/(1.4*0.9*800*58/1.25)
+	parting := s.Bolts.Tension / (0.75 * proof)
+	assert.InDelta(t, math.Max(together, parting), f.Value, 0.01*f.Value)
+}
+
+func TestStrengthWaitsForWhatIsMissing(t *testing.T) {
+	a := runLegs(t, legText("mass = 300", "bolts = { thread = \"M10\" }", ""))
+	for _, id := range []string{"bending", "bolts"} {
+		f, ok := a.Finding("bracket.left_front." + id)
+		require.True(t, ok)
+		assert.Equal(t, assess.NotKnown, f.Status)
+		assert.Contains(t, f.Missing, "centre_of_mass")
+	}
+	_, ok := a.Finding("bracket.left_front.weld")
+	assert.False(t, ok, "the weld is not begun")
+	// Without torque the worst case is missing: never ok.
+	b := runLegs(t, legText(weight, "", ""))
+	f, _ := b.Finding("bracket.left_front.bending")
+	assert.Equal(t, assess.NotKnown, f.Status)
+	assert.Contains(t, f.Missing, "powertrain.torque")
+	_, s := strong(t, "rail_plate = { pitch_across = 80, pitch_high = 60 }\nbolts = { thread = \"M11.3\", class = \"8.8\" }", "")
+	assert.False(t, s.Bolts.Of.Known)
+	assert.Contains(t, s.Bolts.Of.Why, "left front")
+}
