@@ -77,7 +77,8 @@ A file that has the name of a command is opened as ./NAME.`,
 	root.SuggestionsMinimumDistance = 2
 	root.SetVersionTemplate("fitup {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(a.checkCommand(), a.orderCommand(), a.newCommand(), a.demoCommand(), a.keysCommand(), a.limitsCommand(), a.manCommand())
+	root.AddCommand(a.checkCommand(), a.orderCommand(), a.cutsCommand(), a.matchCommand(), a.templateCommand(),
+		a.newCommand(), a.demoCommand(), a.keysCommand(), a.limitsCommand(), a.manCommand())
 	root.AddCommand(helpTopics()...)
 	root.SetHelpCommand(helpCommand(root))
 	return root

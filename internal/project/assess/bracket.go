@@ -314,7 +314,7 @@ func (a *Assessment) railFoot(b *Bracket, side project.Side, f bracket.Face, edg
 
 // fitsFinding says whether the leg can be cut, and how near the saw's limit.
 func (a *Assessment) fitsFinding(b *Bracket) {
-	f := Finding{ID: "bracket." + b.Name + ".fits", Title: b.Label + " bracket, steepest saw setting", Kind: quantity.Angle, Source: practice}
+	f := Finding{ID: "bracket." + b.Name + ".fits", Title: b.Label + " bracket, its leg", Kind: quantity.Angle, Source: practice}
 	if a.Build.Shop.Mitre.Known() || a.Build.Shop.Tilt.Known() {
 		f.Source = "the saw, as entered in [shop]"
 	}
@@ -330,6 +330,7 @@ func (a *Assessment) fitsFinding(b *Bracket) {
 	}
 	set, limit := b.steepest()
 	f.number(set, 0)
+	f.Title += ", steepest saw setting"
 	f.Limit, f.HasLimit, f.Margin = limit, true, limit-set
 	f.Advice = "The leg can be cut; fitup cuts FILE prints its saw settings."
 	if b.steep() {

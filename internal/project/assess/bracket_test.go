@@ -292,3 +292,30 @@ length = %g
 	f, _ = none.Finding("cuts.shs_50x50x3_cold.stock")
 	assert.Equal(t, assess.NotKnown, f.Status)
 }
+
+// Every mark of a template, carried back onto the tube, lies on the plane of
+// its cut.
+func TestWrapsLieOnTheCuts(t *testing.T) {
+	text := strings.Replace(legText("", "pad_normal = [0.2, -1, 0.1]\nfoot = [330, -380, -30]", ""), "SHS 50x50x3 cold", "CHS 48.3x3", 1)
+	b := leg(t, runLegs(t, text), "left_front")
+	wraps, err := b.Wraps(36)
+	require.NoError(t, err)
+	require.Len(t, wraps, 2)
+	for _, w := range wraps {
+		at, normal, way := b.Cut.Pad.At, b.Cut.Pad.Normal, -1.0
+		if w.End == "rail" {
+			at, normal, way = b.Cut.Rail.At, b.Cut.Rail.Normal, 1
+		}
+		assert.Greater(t, w.Deepest, 1.0)
+		for _, p := range w.Points {
+			turn := w.Zero + p.Angle
+			out := r3.Add(r3.Scale(24.15*math.Cos(turn), b.Cut.V), r3.Scale(24.15*math.Sin(turn), b.Cut.U))
+			mark := r3.Add(r3.Add(b.Cut.Pad.At, r3.Scale(w.Ring+way*p.Toward, b.Cut.Axis)), out)
+			assert.InDelta(t, 0, r3.Dot(normal, r3.Sub(mark, at)), 1e-9)
+			assert.InDelta(t, 24.15*p.Angle, p.Around, 1e-9)
+			assert.GreaterOrEqual(t, p.Toward, -1e-9)
+		}
+	}
+	_, err = b.Wraps(3)
+	require.ErrorContains(t, err, "12 to 360")
+}

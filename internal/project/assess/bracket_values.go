@@ -1,9 +1,9 @@
 package assess
 
 import (
+	"math"
 	"strings"
 
-	"fitup/internal/geom"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/project/quantity"
 )
@@ -43,7 +43,11 @@ func (b *Bracket) Rows() []BracketRow {
 	} else {
 		add("twist of the cuts", "twist", quantity.Angle, b.Cut.Twist.Abs().Rad(), "long points around the tube")
 	}
-	add("slope of the axis", "axis.slope", quantity.Slope, geom.Slope(b.Cut.Axis).Rad(), "")
+	way := "falls to its foot"
+	if b.Cut.Axis.Z > 0 {
+		way = "rises to its foot"
+	}
+	add("axis from level", "from_level", quantity.Angle, math.Asin(min(1, abs(b.Cut.Axis.Z))), way)
 	if b.Mass.Known {
 		add("mass with plates", "mass", quantity.Mass, b.Mass.V, "")
 	}
