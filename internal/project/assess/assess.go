@@ -32,6 +32,7 @@ type Assessment struct {
 	byID  map[string]int
 	gauge gaugeResult
 	light bool // only what Effects asks for
+	part  part // which findings Effects asks for
 }
 
 // Measured is a value that may be missing, with the reason.
@@ -71,14 +72,18 @@ func (a *Assessment) judge() {
 	supports, placed, err := b.Seat()
 	a.place(supports, placed, err)
 	a.readGauge()
-	for _, l := range b.Lines {
-		a.line(l)
+	if a.part != onlyMounts {
+		for _, l := range b.Lines {
+			a.line(l)
+		}
 	}
-	a.statics()
-	a.isolators()
-	a.clearances()
-	a.rideLevel()
-	a.brackets()
+	if a.part != onlyLines {
+		a.statics()
+		a.isolators()
+		a.clearances()
+		a.rideLevel()
+		a.brackets()
+	}
 	for i := range a.Findings {
 		a.byID[a.Findings[i].ID] = i
 	}

@@ -212,11 +212,22 @@ func (a *Assessment) gapRule(key string, own quantity.LengthQ) project.Rule {
 }
 
 func (c Clearance) values(l *valueList) {
+	l.overlap(c.ID, c.Gap)
+	if c.Rocked != nil {
+		l.overlap(c.ID+".rocked", c.Rocked.Gap)
+	}
 	if c.Gap.Known {
 		l.point(c.ID+".on_powertrain", c.From)
 		l.point(c.ID+".on_chassis", c.To)
 	}
 	if c.Rocked != nil {
 		l.uncertainty(c.ID+".rocked", quantity.Length, c.Rocked.Gap)
+	}
+}
+
+// overlap lists how far two bodies run into each other, where they do.
+func (l *valueList) overlap(name string, gap Measure) {
+	if gap.Known && gap.V < 0 {
+		l.add(name+".overlap", quantity.Length, -gap.V)
 	}
 }

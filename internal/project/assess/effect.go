@@ -40,7 +40,7 @@ func (a *Assessment) Effects(id string, step Step) map[seat.Row]Effect {
 		if err != nil {
 			continue
 		}
-		moved := &Assessment{Build: a.Build.Placed(to), byID: map[string]int{}, light: isLight(id)}
+		moved := &Assessment{Build: a.Build.Placed(to), byID: map[string]int{}, light: isLight(id), part: partOf(id)}
 		moved.judge()
 		g, ok := moved.Finding(id)
 		if !ok {
@@ -59,4 +59,21 @@ func (a *Assessment) Effects(id string, step Step) map[seat.Row]Effect {
 // nothing has to be swept for it.
 func isLight(id string) bool {
 	return strings.HasPrefix(id, "line.") && !strings.Contains(id, ".travel.") && !strings.Contains(id, ".half_shaft.")
+}
+
+// part is what of a build is assessed: lines and mounts do not rest on each
+// other.
+type part uint8
+
+const (
+	whole part = iota
+	onlyLines
+	onlyMounts
+)
+
+func partOf(id string) part {
+	if strings.HasPrefix(id, "line.") {
+		return onlyLines
+	}
+	return onlyMounts
 }

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"fitup/internal/geom"
+	"fitup/internal/geom/clear"
 	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -16,6 +17,7 @@ type Role uint8
 const (
 	RoleRail Role = iota
 	RoleWheel
+	RoleChassis
 	RoleBody
 	RoleLeg
 	RoleAxis
@@ -38,16 +40,18 @@ type Stroke struct {
 	Role   Role
 	Points []r3.Vec
 	Dashed bool
+	Across bool // a section: to be seen only along the vehicle
 }
 
-// Solid is a box; what is drawn of it is the outline in the view.
+// Solid is a box, or the box round a rod; what is drawn of it is the outline in the view.
 type Solid struct {
 	Role    Role
 	Name    string
 	Corners [8]r3.Vec
 }
 
-// Circle is a wheel: a circle in the side view.
+// Circle is a wheel, which is a circle in the side view, or a ball, which is one
+// in every view.
 type Circle struct {
 	Role   Role
 	At     r3.Vec
@@ -67,6 +71,7 @@ func sceneOf(a *Assessment) Scene {
 	var s Scene
 	s.rails(a)
 	s.wheels(a)
+	s.chassis(a)
 	if a.Pose.Known {
 		s.powertrain(a)
 	}
@@ -120,8 +125,8 @@ func (s *Scene) wheels(a *Assessment) {
 func (s *Scene) powertrain(a *Assessment) {
 	p, pose := a.Build.Powertrain, a.Pose.V
 	for _, part := range p.Parts {
-		if part.From.Known && part.To.Known {
-			s.Solids = append(s.Solids, box(pose, part.Name, part.From.At, part.To.At))
+		if shape, err := partShape(part); err == nil {
+			s.shape(RoleBody, part.Name, clear.Moved(shape, pose))
 		}
 	}
 	if p.Output.Known {
@@ -134,51 +139,49 @@ func (s *Scene) powertrain(a *Assessment) {
 	}{{"LF", p.Pads.LeftFront.At}, {"RF", p.Pads.RightFront.At}, {"rear", p.Pads.Rear.At}} {
 		s.Marks = append(s.Marks, Mark{Role: RolePad, At: pose.Point(pad.at), Label: pad.label})
 	}
+	for _, m := range a.Statics.Mounts {
+		if m.At.Known && !isPad(m.Spec.Name) {
+			s.Marks = append(s.Marks, Mark{Role: RolePad, At: m.At.V, Label: m.Label})
+		}
+	}
 	for _, side := range []struct {
 		mount string
 		pad   r3.Vec
-		rail  []project.Point
+		rail  project.Rail
+		out   float64 // -1 left, 1 right
 	}{
-		{"left_front", p.Pads.LeftFront.At, a.Build.Rails.Left.Points},
-		{"right_front", p.Pads.RightFront.At, a.Build.Rails.Right.Points},
+		{"left_front", p.Pads.LeftFront.At, a.Build.Rails.Left, -1},
+		{"right_front", p.Pads.RightFront.At, a.Build.Rails.Right, 1},
 	} {
-		if b := a.bracketNamed(side.mount); b == nil || !b.HasCut {
-			s.leg(pose.Point(side.pad), railPoints(side.rail))
-		}
-	}
-}
-
-// leg draws from a pad to the nearest place across on its rail.
-func (s *Scene) leg(pad r3.Vec, rail []r3.Vec) {
-	for i := 1; i < len(rail); i++ {
-		p, q := rail[i-1], rail[i]
-		if pad.X < p.X || pad.X > q.X {
+		foot, ok := footOn(pose.Point(side.pad), railPoints(side.rail.Points))
+		if !ok {
 			continue
 		}
-		t := (pad.X - p.X) / (q.X - p.X)
-		foot := r3.Add(p, r3.Scale(t, r3.Sub(q, p)))
-		s.Strokes = append(s.Strokes, Stroke{Role: RoleLeg, Points: []r3.Vec{pad, foot}})
-		return
+		if b := a.bracketNamed(side.mount); b == nil || !b.HasCut {
+			s.Strokes = append(s.Strokes, Stroke{Role: RoleLeg, Points: []r3.Vec{pose.Point(side.pad), foot}})
+		}
+		s.railSection(foot, side.rail, side.out)
 	}
 }
 
-// box is a box given by two opposite corners in the own frame.
-func box(pose geom.Pose, name string, from, to r3.Vec) Solid {
-	s := Solid{Role: RoleBody, Name: name}
-	for i := range s.Corners {
-		p := from
-		if i&1 != 0 {
-			p.X = to.X
+// footOn is the place across from a pad on a rail's inner top edge; false
+// where the rail does not reach.
+func footOn(pad r3.Vec, rail []r3.Vec) (r3.Vec, bool) {
+	for i := 1; i < len(rail); i++ {
+		p, q := rail[i-1], rail[i]
+		if pad.X >= p.X && pad.X <= q.X {
+			return r3.Add(p, r3.Scale((pad.X-p.X)/(q.X-p.X), r3.Sub(q, p))), true
 		}
-		if i&2 != 0 {
-			p.Y = to.Y
-		}
-		if i&4 != 0 {
-			p.Z = to.Z
-		}
-		s.Corners[i] = pose.Point(p)
 	}
-	return s
+	return r3.Vec{}, false
+}
+
+// railSection draws a rail cut through at a place of its inner top edge; side
+// is -1 for the left rail and 1 for the right one.
+func (s *Scene) railSection(foot r3.Vec, r project.Rail, side float64) {
+	out, down := r3.Vec{Y: side * r.Width.Or(0)}, r3.Vec{Z: -r.Height.Or(0)}
+	s.Strokes = append(s.Strokes, Stroke{Role: RoleRail, Across: true,
+		Points: []r3.Vec{foot, r3.Add(foot, out), r3.Add(foot, r3.Add(out, down)), r3.Add(foot, down), foot}})
 }
 
 func (s *Scene) line(a *Assessment, l Line) {
