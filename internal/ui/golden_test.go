@@ -83,7 +83,7 @@ func keyShots() []shot {
 		require.NoError(d.t, os.WriteFile(d.path, append(starter.Demo(), "# by another hand\n"...), 0o644))
 		d.keys("s")
 	}
-	return append(leafShots(), []shot{
+	return append(append(leafShots(), mountShots()...), []shot{
 		{name: "nudged-twice", build: demo, w: 140, h: 45, keys: []string{"down", "down", "right", "right"}},
 		{name: "nudged-twice", build: demo, w: 80, h: 24, keys: []string{"down", "down", "right", "right"}},
 		{name: "nudged-ok", build: demo, w: 120, h: 36, keys: []string{"down", "down", ".", ".", ".", "right"}},

@@ -19,7 +19,7 @@ func (l *large) key(m *Model, k tea.KeyMsg) {
 	case "left", "right", "-", "+", "=", "up", "down", ",", ".", "w", "u", "r":
 		if id, ok := m.actions.Lookup(scopeMounts, k.String()); ok {
 			if id == pane.Less || id == pane.More || id == pane.Up || id == pane.Down {
-				m.intent(m.mounts.Key(id, m.view(m.focus)))
+				m.intent(m.mounts.PlacementKey(id, m.view(m.focus)))
 				return
 			}
 			m.perform(id)

@@ -83,8 +83,8 @@ func (m *Model) paneKey(id action.ID) pane.Intent {
 
 // turnLeaf opens another leaf of the pane in focus, if it has more than one.
 func (m *Model) turnLeaf(id action.ID) {
-	if m.focus != layout.Driveline {
-		m.say(theme.Dim, "The %s pane has one page only; the Driveline pane has three.", m.focus)
+	if m.focus != layout.Driveline && m.focus != layout.Mounts {
+		m.say(theme.Dim, "The %s pane has one page only; the Mounts and Driveline panes have several.", m.focus)
 		return
 	}
 	m.intent(m.paneKey(id))

@@ -34,13 +34,30 @@ type projection struct {
 	name string
 	flat func(r3.Vec) (x, y float64)
 	side bool // wheels are circles
+	rear bool // along the vehicle: rails are cut through, drivelines left out
 }
 
 // views: the side view is seen from the left, front at the left; in the plan
-// the driver's right is then up.
+// the driver's right is then up. The front mounts are looked at from behind,
+// so that left and right are the driver's.
 var views = []projection{
-	{"side view, from the left", func(p r3.Vec) (float64, float64) { return p.X, p.Z }, true},
-	{"plan view, from above", func(p r3.Vec) (float64, float64) { return p.X, p.Y }, false},
+	{"side view, from the left", func(p r3.Vec) (float64, float64) { return p.X, p.Z }, true, false},
+	{"plan view, from above", func(p r3.Vec) (float64, float64) { return p.X, p.Y }, false, false},
+	{"front view, from behind", func(p r3.Vec) (float64, float64) { return p.Y, p.Z }, false, true},
+}
+
+// shows reports whether a view has a place for what plays a role; across says
+// that it is a section.
+func (pr projection) shows(role assess.Role, across bool) bool {
+	switch role {
+	case assess.RoleRail:
+		return across == pr.rear
+	case assess.RoleWheel:
+		return pr.side
+	case assess.RoleAxis, assess.RoleShaft, assess.RoleJoint:
+		return !pr.rear
+	}
+	return true
 }
 
 // Key turns an action into an intent; those of the sketch change only how it
@@ -62,17 +79,18 @@ const both = 100
 
 // Draw draws the pane's content for w by h cells.
 func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
-	f := pane.Frame{Title: "Sketch: " + views[p.view].name}
+	first, second := views[p.view], views[(p.view+1)%len(views)]
+	f := pane.Frame{Title: "Sketch: " + first.name}
 	if p.close {
 		f.Note = "driveline only"
 	}
 	if w < both {
-		f.Lines = p.draw(views[p.view], w, h, v)
+		f.Lines = p.draw(first, w, h, v)
 		return f
 	}
-	f.Title = "Sketch: " + views[0].name + "; " + views[1].name
+	f.Title += "; " + second.name
 	half := (w - 1) / 2
-	left, right := p.draw(views[0], half, h, v), p.draw(views[1], w-1-half, h, v)
+	left, right := p.draw(first, half, h, v), p.draw(second, w-1-half, h, v)
 	for i := range left {
 		f.Lines = append(f.Lines, left[i]+" "+right[i])
 	}
@@ -80,14 +98,14 @@ func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
 }
 
 var inks = map[assess.Role]sketch.Ink{
-	assess.RoleRail: 1, assess.RoleWheel: 1, assess.RoleBody: 2, assess.RoleLeg: 3,
-	assess.RoleAxis: 4, assess.RoleShaft: 5, assess.RolePad: 6, assess.RoleJoint: 7,
+	assess.RoleRail: 1, assess.RoleWheel: 1, assess.RoleChassis: 2, assess.RoleBody: 3, assess.RoleLeg: 4,
+	assess.RoleAxis: 5, assess.RoleShaft: 6, assess.RolePad: 7, assess.RoleJoint: 8,
 }
 
 // Inks above the roles: labels, and joints by verdict.
 const (
-	inkLabel sketch.Ink = 8
-	inkJoint sketch.Ink = 9 // + assess.Status
+	inkLabel sketch.Ink = 9
+	inkJoint sketch.Ink = 10 // + assess.Status
 )
 
 func (p *Pane) draw(pr projection, w, h int, v pane.View) []string {
@@ -103,6 +121,9 @@ func (p *Pane) draw(pr projection, w, h int, v pane.View) []string {
 	}
 	view := sketch.Fit(lo[0], lo[1], hi[0], hi[1], c, 3)
 	for _, st := range s.Strokes {
+		if !pr.shows(st.Role, st.Across) {
+			continue
+		}
 		for i := 1; i < len(st.Points); i++ {
 			x0, y0 := pr.flat(st.Points[i-1])
 			x1, y1 := pr.flat(st.Points[i])
@@ -120,8 +141,8 @@ func (p *Pane) draw(pr projection, w, h int, v pane.View) []string {
 			c.Line(view.X(a[0]), view.Y(a[1]), view.X(z[0]), view.Y(z[1]), inks[b.Role])
 		}
 	}
-	if pr.side {
-		for _, k := range s.Circles {
+	for _, k := range s.Circles {
+		if pr.shows(k.Role, false) {
 			x, y := pr.flat(k.At)
 			c.Circle(view.X(x), view.Y(y), view.Len(k.Radius), inks[k.Role])
 		}
@@ -163,7 +184,7 @@ func (p *Pane) bounds(pr projection, s assess.Scene) (lo, hi [2]float64, ok bool
 		ok = true
 	}
 	for _, st := range s.Strokes {
-		if p.close && st.Role == assess.RoleRail {
+		if !pr.shows(st.Role, st.Across) || p.close && (st.Role == assess.RoleRail && !st.Across || st.Role == assess.RoleChassis) {
 			continue
 		}
 		for _, pt := range st.Points {
@@ -172,17 +193,22 @@ func (p *Pane) bounds(pr projection, s assess.Scene) (lo, hi [2]float64, ok bool
 		}
 	}
 	for _, b := range s.Solids {
+		if p.close && b.Role == assess.RoleChassis {
+			continue
+		}
 		for _, pt := range b.Corners {
 			x, y := pr.flat(pt)
 			add(x, y, 0)
 		}
 	}
 	for _, m := range s.Marks {
-		x, y := pr.flat(m.At)
-		add(x, y, 0)
+		if pr.shows(m.Role, false) {
+			x, y := pr.flat(m.At)
+			add(x, y, 0)
+		}
 	}
-	if pr.side && !p.close {
-		for _, k := range s.Circles {
+	for _, k := range s.Circles {
+		if pr.shows(k.Role, false) && !(p.close && k.Role == assess.RoleWheel) {
 			x, y := pr.flat(k.At)
 			add(x, y, k.Radius)
 		}

@@ -19,6 +19,9 @@ import (
 func (p *Pane) marks(c *sketch.Canvas, pr projection, view sketch.View, v pane.View) {
 	var joints []assess.Mark
 	for _, m := range v.A.Scene.Marks {
+		if !pr.shows(m.Role, false) {
+			continue
+		}
 		x, y := pr.flat(m.At)
 		if m.Role != assess.RoleJoint {
 			c.Cross(view.X(x), view.Y(y), 1, inks[m.Role])

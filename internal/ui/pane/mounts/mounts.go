@@ -1,6 +1,6 @@
 // Package mounts is the pane in which the powertrain is placed: one row for
 // each thing a builder moves, and what one step of it does to the finding in
-// trouble.
+// trouble. Further leaves show the room round it and what its mounts carry.
 package mounts
 
 import (
@@ -13,8 +13,23 @@ import (
 	"fitup/internal/ui/theme"
 )
 
-// Pane is the state of the Mounts pane: which row has the cursor.
-type Pane struct{ at int }
+// Pane is the state of the Mounts pane: which leaf is open, which placement row
+// has the cursor, and which row of each other leaf.
+type Pane struct {
+	leaf int
+	at   int
+	list [leaves]int
+}
+
+// The leaves, in order.
+const (
+	placement = iota
+	clearances
+	loads
+	leaves
+)
+
+var leafNames = [leaves]string{"placement", "clearances", "loads"}
 
 // rowWidth is the room of label and value; what is left shows the effect.
 const (
@@ -23,8 +38,27 @@ const (
 	effectWidth = 9 // a change with three decimals and a sign
 )
 
-// Key turns an action into an intent.
+// Key turns an action into an intent. On every leaf a nudge moves the placement
+// row that was chosen on the first, so that the effect can be watched.
 func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {
+	switch id {
+	case pane.NextLeaf:
+		p.leaf = (p.leaf + 1) % leaves
+		return nil
+	case pane.PrevLeaf:
+		p.leaf = (p.leaf + leaves - 1) % leaves
+		return nil
+	case pane.Up, pane.Down:
+		if p.leaf != placement {
+			p.move(id, v)
+			return nil
+		}
+	}
+	return p.PlacementKey(id, v)
+}
+
+// PlacementKey is Key with the first leaf open, whichever is.
+func (p *Pane) PlacementKey(id action.ID, v pane.View) pane.Intent {
 	p.at = pane.Cursor(p.at, len(v.A.Rows))
 	row := v.A.Rows[p.at]
 	switch id {
@@ -52,7 +86,16 @@ func (p *Pane) Row(v pane.View) assess.Row { return v.A.Rows[pane.Cursor(p.at, l
 
 // Draw draws the pane's content for w by h cells.
 func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
-	f := pane.Frame{Title: "Mounts: placement", Note: p.step(v)}
+	var f pane.Frame
+	notes := []string{p.step(v)}
+	if p.leaf != placement { // the row that a nudge moves is not on show
+		notes = []string{p.Row(v).Short + ", " + notes[0], p.Row(v).Short}
+	}
+	f.Title, f.Note = pane.LeafTitle("Mounts", leafNames[:], p.leaf, w, notes, v.Theme)
+	if p.leaf != placement {
+		f.Lines = p.drawList(w, h, v)
+		return f
+	}
 	var lines []string
 	if h > len(v.A.Rows)+3 {
 		lines = append(lines, v.Theme.Paint(theme.Dim, p.header(w, v)))

@@ -1,0 +1,85 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"fitup/internal/project/assess"
+	"fitup/internal/project/starter"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// brokenMounts is the demo with a bonded mount that is pulled up, one that is
+// bolted solid, a powertrain that runs into the axle, and a rate left out.
+func brokenMounts() []byte {
+	return []byte(strings.NewReplacer(
+		"[mount.left_front]\nrate_up = \"400 N/mm\"\nrate_across = \"150 N/mm\"\nrate_along = \"150 N/mm\"\nholds = \"captive\" ",
+		"[mount.left_front]\nrate_up = \"400 N/mm\"\nrate_across = \"150 N/mm\"\nholds = \"bonded only\" ",
+		"hardness = 50                   # IRHD\nthickness = 30\ndiameter = 60\nholds = \"captive\"", "holds = \"solid\"",
+		"from = [0, -600, -210] ", "from = [0, -600, -170] ", "to = [0, 600, -210]", "to = [0, 600, -170]",
+	).Replace(string(starter.Demo())))
+}
+
+func mountShots() []shot {
+	demo := starter.Demo()
+	var out []shot
+	for _, s := range [][2]int{{140, 45}, {80, 24}, {60, 20}} {
+		out = append(out,
+			shot{name: "clearances", build: demo, w: s[0], h: s[1], keys: []string{"]", "down"}},
+			shot{name: "loads", build: demo, w: s[0], h: s[1], keys: []string{"[", "down"}},
+			shot{name: "clearances-broken", build: brokenMounts(), w: s[0], h: s[1], keys: []string{"]"}},
+			shot{name: "loads-broken", build: brokenMounts(), w: s[0], h: s[1], keys: []string{"[", "z"}},
+		)
+	}
+	return append(out,
+		shot{name: "loads-zoomed", build: demo, w: 120, h: 36, keys: []string{"[", "z"}},
+		shot{name: "loads-end", build: demo, w: 60, h: 20, keys: append([]string{"["}, strings.Fields(strings.Repeat("down ", 30))...)},
+		shot{name: "clearances-starter", build: starter.New(), w: 80, h: 24, keys: []string{"]"}},
+		shot{name: "loads-starter", build: starter.New(), w: 80, h: 24, keys: []string{"["}},
+		shot{name: "clearances-inches", build: []byte(inches), w: 80, h: 24, keys: []string{"]"}},
+		shot{name: "front-view", build: demo, w: 80, h: 24, keys: []string{"1", "v", "v"}},
+		shot{name: "front-view-zoomed", build: demo, w: 140, h: 45, keys: []string{"1", "v", "v", "z"}},
+		shot{name: "plan-and-front", build: demo, w: 140, h: 45, keys: []string{"v"}},
+	)
+}
+
+// The replacements above must find what they replace.
+func TestBrokenMountsAreBroken(t *testing.T) {
+	d := drive(t, brokenMounts(), 140, 45)
+	for id, want := range map[string]assess.Status{
+		"clearance.front_axle_at_full_bump": assess.Over,
+		"mount.left_front.captive":          assess.Over,
+		"mount.left_front.lifts":            assess.Over,
+		"mount.rear.captive":                assess.OK,
+		"mount.rear.solid":                  assess.Over,
+		"mounts.sag":                        assess.NotKnown,
+		"clearance.bonnet":                  assess.OK,
+		"clearance.bonnet.rocked":           assess.NotKnown,
+	} {
+		assert.Equal(t, want, d.verdict(id), id)
+	}
+}
+
+// On every leaf of the pane the arrows nudge the row chosen on the first, and
+// the room follows.
+func TestNudgeOnTheClearancesLeaf(t *testing.T) {
+	d := demo(t, 140, 45).keys("down", "down", "]")
+	assert.Contains(t, d.screen(), "Mounts: clearances")
+	before := d.raw("placement.rear")
+	f, ok := d.m.now.Finding("clearance.gearbox_crossmember")
+	require.True(t, ok)
+	d.keys("down", "right", "right")
+	assert.NotEqual(t, before, d.raw("placement.rear"))
+	g, _ := d.m.now.Finding("clearance.gearbox_crossmember")
+	assert.Greater(t, g.Value, f.Value, "the gearbox rises off its crossmember")
+	d.keys("]", "]")
+	assert.Contains(t, d.screen(), "placement")
+	assert.Equal(t, "rear mount", d.m.mounts.Row(d.m.view(1)).Label)
+}
+
+func TestPagesOfPanesThatHaveOne(t *testing.T) {
+	d := demo(t, 140, 45).keys("4", "]")
+	assert.Contains(t, d.screen(), "one page only")
+}

@@ -1,0 +1,168 @@
+package mounts
+
+import (
+	"strconv"
+
+	"fitup/internal/project/assess"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/theme"
+)
+
+// loadItems are what the mounts carry, how the powertrain sits on its rubber,
+// and what the swap does to the axles.
+func loadItems(w int, v pane.View) []item {
+	out := carried(w, v)
+	out = append(out, rubber(w, v)...)
+	out = append(out, settled(w, v)...)
+	out = append(out, loaded(w, v)...)
+	out = append(out, axles(w, v)...)
+	if len(out) == 0 {
+		return says(w, theme.Text, "No loads yet. They need powertrain.mass and powertrain.centre_of_mass; with powertrain.torque and powertrain.gears full torque is followed too, "+
+			"and with a [mount.left_front] table for each mount, how far it sinks.")
+	}
+	return out
+}
+
+// carried are the upward loads on each mount: at rest, the least and the most.
+func carried(w int, v pane.View) []item {
+	s := v.A.Statics
+	t := newTable(w, 3, v)
+	for i, m := range s.Mounts {
+		fs := findings(v, "mount."+m.Spec.Name+".lifts", "mount."+m.Spec.Name+".captive", "mount."+m.Spec.Name+".solid")
+		if len(fs) == 0 {
+			continue
+		}
+		if len(t.out) == 0 {
+			t.heading("carries, "+quantity.UnitName(quantity.Force, v.Units()), "rest", "least", "most")
+		}
+		cells, more := []string{"-", "-", "-"}, []string(nil)
+		if len(m.Force) > 0 {
+			up := func(c int) string { return t.cell(quantity.Force, known(m.Force[c].Z)) }
+			cells = []string{up(0), up(m.Least), up(m.Most)}
+			more = append(more, "Least: "+s.Cases[m.Least].Name+". Most: "+s.Cases[m.Most].Name+".")
+		}
+		if i == 0 && s.Basis != "" {
+			more = append(more, s.Basis+".")
+		}
+		t.row(t.cells(m.Label, cells...), more, fs...)
+	}
+	return t.out
+}
+
+// rubber are the isolators' rates and how far each sinks.
+func rubber(w int, v pane.View) []item {
+	is := v.A.Isolators
+	if !is.Begun {
+		return nil
+	}
+	t := newTable(w, 2, v)
+	t.heading("rubber, "+quantity.UnitName(quantity.Rate, v.Units())+", "+quantity.UnitName(quantity.Length, v.Units()), "rate up", "sinks")
+	for i, m := range v.A.Statics.Mounts {
+		rate, more := "-", []string(nil)
+		if i < len(is.Each) {
+			r := is.Each[i]
+			rate = t.cell(quantity.Rate, known(r.Rates.Z))
+			num := func(x float64) string { return v.Number(quantity.Rate, known(x), v.Digits(quantity.Rate)) }
+			switch {
+			case r.Solid:
+				rate = "solid"
+				more = append(more, "Bolted solid: it does not give.")
+			case r.Estimated:
+				more = append(more, "Rate up "+num(r.Rates.Z)+", between "+num(r.Low.Z)+" and "+num(r.High.Z)+"; across "+num(r.Rates.Y)+", along "+num(r.Rates.X)+". "+r.Note+".")
+			default:
+				more = append(more, "Rate up "+num(r.Rates.Z)+", across "+num(r.Rates.Y)+", along "+num(r.Rates.X)+", "+r.Note+".")
+			}
+		}
+		if i < len(is.Sag) {
+			if pm := v.PlusMinus(quantity.Length, is.Sag[i], v.Digits(quantity.Length)); pm != "" {
+				more = append(more, "It sinks "+v.Number(quantity.Length, is.Sag[i], v.Digits(quantity.Length))+" "+pm+".")
+			}
+			t.row(t.cells(m.Label, rate, t.cell(quantity.Length, is.Sag[i])), more)
+		}
+	}
+	if is.Why != "" {
+		t.out = append(t.out, says(w, theme.Doubt, "Not worked out: "+is.Why+".")...)
+	}
+	return t.out
+}
+
+// settled is the whole powertrain on its rubber.
+func settled(w int, v pane.View) []item {
+	is := v.A.Isolators
+	if !is.Begun {
+		return nil
+	}
+	t := newTable(w, 1, v)
+	t.width = max(t.width, 15)
+	t.heading("on its rubber", "")
+	for _, r := range []struct {
+		label string
+		k     quantity.Kind
+		m     assess.Measure
+		id    string
+	}{
+		{"sinks, at its middle", quantity.Length, is.Drop, "mounts.sag"},
+		{"tilts by", quantity.Slope, is.Tilt, ""},
+		{"slope then", quantity.Slope, is.Slope, ""},
+		{"rocks, full torque", quantity.Angle, is.Rock, "mounts.rock"},
+		{"bounces at", quantity.Frequency, is.Bounce, ""},
+		{"fires at idle at", quantity.Frequency, is.Firing, ""},
+		{"shaking let through", quantity.Number, is.Passed, "mounts.isolation"},
+	} {
+		d := digits(r.k, v)
+		more := []string{r.label + ": " + v.Number(r.k, r.m, d)}
+		if pm := v.PlusMinus(r.k, r.m, d); pm != "" {
+			more[0] += " " + pm
+		}
+		more[0] += "."
+		if !r.m.Known {
+			more = []string{r.label + ": not known. " + r.m.Why + "."}
+		}
+		cell := v.Number(r.k, r.m, d)
+		if r.k == quantity.Slope || !r.m.Known {
+			cell = t.cell(r.k, r.m)
+		}
+		t.row(t.cells(r.label, cell), more, findings(v, r.id)...)
+	}
+	return t.out
+}
+
+// loaded are the joint angles with the weight on, beside those as hung.
+func loaded(w int, v pane.View) []item {
+	t := newTable(w, 2, v)
+	for _, l := range v.A.Isolators.Loaded {
+		t.heading(l.Line+" line, "+quantity.UnitName(quantity.Angle, v.Units()), "hung", "loaded")
+		for _, line := range v.A.Lines {
+			if line.Name != l.Line {
+				continue
+			}
+			for i, m := range l.Joints {
+				more := []string{"Planned angle as the powertrain hangs, and with its weight on the mounts."}
+				if pm := v.PlusMinus(quantity.Angle, m, 2); pm != "" {
+					more = append(more, "The estimated rates leave it "+pm+".")
+				}
+				t.row(t.cells("joint "+strconv.Itoa(i+1), t.cell(quantity.Angle, line.Joints[i].Planned), t.cell(quantity.Angle, m)), more)
+			}
+		}
+	}
+	return t.out
+}
+
+// axles are the change of load and of ride height over each axle.
+func axles(w int, v pane.View) []item {
+	if len(v.A.RideLevel) == 0 {
+		return nil
+	}
+	t := newTable(w, 2, v)
+	t.heading("axles, "+quantity.UnitName(quantity.Mass, v.Units())+", "+quantity.UnitName(quantity.Length, v.Units()), "load", "height")
+	for _, r := range v.A.RideLevel {
+		var more []string
+		if r.Load.Known {
+			more = append(more, "It weighs "+v.Number(quantity.Mass, r.Load, v.Digits(quantity.Mass))+" on the scales then.")
+		}
+		t.row(t.cells(r.Axle+" axle, change", t.cell(quantity.Mass, r.LoadChange), t.cell(quantity.Length, r.Height)), more,
+			findings(v, "axle."+r.Axle+".height")...)
+	}
+	return t.out
+}
