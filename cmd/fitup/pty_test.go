@@ -190,7 +190,7 @@ func TestOnATerminal(t *testing.T) {
 func testFirstFrame(t *testing.T, program string) {
 	begin := time.Now()
 	x := open(t, program, t.TempDir(), "demo")
-	x.sees("Mounts: placement", 0)
+	x.sees("2 Mounts: ", 0)
 	took := time.Since(begin)
 	t.Logf("first frame after %v", took.Round(time.Millisecond))
 	assert.Less(t, took, 2500*time.Millisecond)
@@ -200,7 +200,7 @@ func testFirstFrame(t *testing.T, program string) {
 // DSR and DA, and the colour queries of xterm's control sequences).
 func testNoQuestions(t *testing.T, program string) {
 	x := open(t, program, t.TempDir(), "demo")
-	from := x.sees("Mounts: placement", 0)
+	from := x.sees("2 Mounts: ", 0)
 	x.types("q")
 	assert.Zero(t, x.ends())
 	for _, question := range []string{"\x1b[6n", "\x1b[c", "\x1b[0c", "\x1b[>c", "\x1b]10;?", "\x1b]11;?", "\x1b[?u", "\x1bP+q"} {
@@ -211,7 +211,7 @@ func testNoQuestions(t *testing.T, program string) {
 
 func testQuit(t *testing.T, program string) {
 	x := open(t, program, t.TempDir(), "demo")
-	at := x.sees("Mounts: placement", 0)
+	at := x.sees("2 Mounts: ", 0)
 	x.types("+s")
 	x.sees("Saved ", at)
 	x.types("q")
@@ -224,11 +224,11 @@ func testQuit(t *testing.T, program string) {
 // An escape sequence in two writes is one key; a lone escape is one too.
 func testEscape(t *testing.T, program string) {
 	x := open(t, program, t.TempDir(), "demo")
-	at := x.sees("Mounts: placement", 0)
+	at := x.sees("2 Mounts: ", 0)
 	x.types("?")
 	at = x.sees("In every pane", at)
 	x.types("\x1b")
-	at = x.sees("Mounts: placement", at)
+	at = x.sees("2 Mounts: ", at)
 	x.types("\x1b[B\x1b[B\x1b[C")
 	x.sees("-289.0 mm", at)
 	x.types("qd")
@@ -242,7 +242,7 @@ func testWorkSurvives(t *testing.T, program string, end func(*terminal) error) {
 	path := filepath.Join(dir, "build.toml")
 	require.NoError(t, os.WriteFile(path, starter.Demo(), 0o644))
 	x := open(t, program, dir, "build.toml")
-	at := x.sees("Mounts: placement", 0)
+	at := x.sees("2 Mounts: ", 0)
 	x.types("+")
 	x.sees("unsaved", at)
 	require.NoError(t, end(x))

@@ -118,8 +118,8 @@ func posed(parts []body, poses []seat.NamedPose) [][]body {
 	return out
 }
 
-// near is where two bodies come nearest.
-type near struct {
+// meeting is where two bodies come nearest.
+type meeting struct {
 	part     int // -1 while nothing is found
 	gap      float64
 	from, to r3.Vec
@@ -127,14 +127,14 @@ type near struct {
 
 // nearer looks for a part that comes nearer to b than best. The part of best is
 // looked at first: where it moved little it leaves few others to look at.
-func nearer(b body, parts []body, best near) near {
+func nearer(b body, parts []body, best meeting) meeting {
 	try := func(i int) {
 		p := parts[i]
 		if p.atLeast(b) >= best.gap {
 			return
 		}
 		if gap, from, to := clear.Distance(p.shape, b.shape); gap < best.gap {
-			best = near{i, gap, from, to}
+			best = meeting{i, gap, from, to}
 		}
 	}
 	first := best.part
@@ -149,12 +149,14 @@ func nearer(b body, parts []body, best near) near {
 	return best
 }
 
-func nearest(b body, parts []body) near { return nearer(b, parts, near{part: -1, gap: math.Inf(1)}) }
+func nearest(b body, parts []body) meeting {
+	return nearer(b, parts, meeting{part: -1, gap: math.Inf(1)})
+}
 
 // rocked finds the least room over all poses, the first of which is as built;
 // the uncertainty is that of estimated rates.
-func rocked(b body, built near, poses, soft [][]body, names []seat.NamedPose) Rocked {
-	least := func(poses [][]body) (near, int) {
+func rocked(b body, built meeting, poses, soft [][]body, names []seat.NamedPose) Rocked {
+	least := func(poses [][]body) (meeting, int) {
 		best, at := built, 0
 		for i, parts := range poses[1:] {
 			if n := nearer(b, parts, best); n.gap < best.gap {
@@ -219,9 +221,6 @@ func (c Clearance) values(l *valueList) {
 	if c.Gap.Known {
 		l.point(c.ID+".on_powertrain", c.From)
 		l.point(c.ID+".on_chassis", c.To)
-	}
-	if c.Rocked != nil {
-		l.uncertainty(c.ID+".rocked", quantity.Length, c.Rocked.Gap)
 	}
 }
 

@@ -59,13 +59,13 @@ func (b body) atLeast(c body) float64 {
 
 // partShape returns a piece of the powertrain, own frame.
 func partShape(p project.Part) (clear.Shape, error) {
-	return shapeOf(p.From, p.To, p.At, p.Radius)
+	return solidOf(p.From, p.To, p.At, p.Radius)
 }
 
 // chassisShape returns a piece of the vehicle, vehicle axes.
 func chassisShape(c project.ChassisPart) (clear.Shape, error) {
 	if c.Facing == "" && !c.Normal.Known && !c.On.Known {
-		return shapeOf(c.From, c.To, c.At, c.Radius)
+		return solidOf(c.From, c.To, c.At, c.Radius)
 	}
 	n, ok := c.Facing.Vector()
 	if c.Normal.Known {
@@ -81,13 +81,13 @@ func chassisShape(c project.ChassisPart) (clear.Shape, error) {
 	return s, s.Check()
 }
 
-func shapeOf(from, to, at project.Point, radius quantity.LengthQ) (clear.Shape, error) {
+func solidOf(from, to, at project.Point, radius quantity.LengthQ) (clear.Shape, error) {
 	var s clear.Shape
 	switch {
 	case from.Known && to.Known && radius.Known():
 		s = clear.Segment{A: from.At, B: to.At, R: radius.V()}
 	case from.Known && to.Known:
-		s = boxOf(from.At, to.At)
+		s = boxBetween(from.At, to.At)
 	case from.Known:
 		return nil, errors.New("its other end is not in the file yet: to")
 	case to.Known:
@@ -102,7 +102,7 @@ func shapeOf(from, to, at project.Point, radius quantity.LengthQ) (clear.Shape, 
 	return s, s.Check()
 }
 
-func boxOf(from, to r3.Vec) clear.Box {
+func boxBetween(from, to r3.Vec) clear.Box {
 	d := r3.Scale(0.5, r3.Sub(to, from))
 	p := geom.Identity()
 	p.At = r3.Add(from, d)
