@@ -164,22 +164,29 @@ func (l CutList) prepare() (*nest, error) {
 	return n, nil
 }
 
-// addStock fills in the bar types, those on hand first, and returns the
-// greatest room.
-func (n *nest) addStock(l CutList) (float64, error) {
+// pricedAlike refuses bars of which only some have a cost.
+func (l CutList) pricedAlike() error {
 	priced, unpriced := 0, 0
 	for _, s := range l.Stock {
-		if s.OnHand {
-			continue
-		}
-		if s.Cost > 0 {
+		switch {
+		case s.OnHand:
+		case s.Cost > 0:
 			priced++
-		} else {
+		default:
 			unpriced++
 		}
 	}
 	if priced > 0 && unpriced > 0 {
-		return 0, l.bad("give every bar to be bought a cost, or none")
+		return l.bad("give every bar to be bought a cost, or none")
+	}
+	return nil
+}
+
+// addStock fills in the bar types, those on hand first, and returns the
+// greatest room.
+func (n *nest) addStock(l CutList) (float64, error) {
+	if err := l.pricedAlike(); err != nil {
+		return 0, err
 	}
 	longest, largest := 0.0, 1.0
 	for i, s := range l.Stock {
