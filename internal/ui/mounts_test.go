@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -22,6 +24,22 @@ func brokenMounts() []byte {
 	).Replace(string(starter.Demo())))
 }
 
+// brokenBrackets is the demo with a section that is in no table on one side, so
+// that the other has nothing to mirror.
+func brokenBrackets() []byte {
+	return []byte(strings.Replace(string(starter.Demo()), "section = \"SHS 60x60x4 cold\"\nstanding", "section = \"SHS 60x61x4 cold\"\nstanding", 1))
+}
+
+// example is the annotated build file, whose mounts are built and measured. It
+// is read before any test goes to a folder of its own.
+var example = func() []byte {
+	text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "example.toml"))
+	if err != nil {
+		panic(err)
+	}
+	return text
+}()
+
 func mountShots() []shot {
 	demo := starter.Demo()
 	var out []shot
@@ -29,6 +47,8 @@ func mountShots() []shot {
 		out = append(out,
 			shot{name: "clearances", build: demo, w: s[0], h: s[1], keys: []string{"]", "down"}},
 			shot{name: "loads", build: demo, w: s[0], h: s[1], keys: []string{"[", "down"}},
+			shot{name: "brackets", build: demo, w: s[0], h: s[1], keys: []string{"]", "]", "down"}},
+			shot{name: "brackets-broken", build: brokenBrackets(), w: s[0], h: s[1], keys: []string{"]", "]", "down"}},
 			shot{name: "clearances-broken", build: brokenMounts(), w: s[0], h: s[1], keys: []string{"]"}},
 			shot{name: "loads-broken", build: brokenMounts(), w: s[0], h: s[1], keys: []string{"[", "z"}},
 		)
@@ -36,6 +56,9 @@ func mountShots() []shot {
 	return append(out,
 		shot{name: "loads-zoomed", build: demo, w: 120, h: 36, keys: []string{"[", "z"}},
 		shot{name: "loads-end", build: demo, w: 60, h: 20, keys: append([]string{"["}, strings.Fields(strings.Repeat("down ", 30))...)},
+		shot{name: "brackets-zoomed", build: demo, w: 120, h: 36, keys: []string{"]", "]", "z", "down", "down"}},
+		shot{name: "brackets-built", build: example, w: 140, h: 60, keys: append([]string{"]", "]", "z"}, strings.Fields(strings.Repeat("down ", 44))...)},
+		shot{name: "brackets-inches", build: []byte(inches), w: 80, h: 24, keys: []string{"]", "]"}},
 		shot{name: "clearances-starter", build: starter.New(), w: 80, h: 24, keys: []string{"]"}},
 		shot{name: "loads-starter", build: starter.New(), w: 80, h: 24, keys: []string{"["}},
 		shot{name: "clearances-inches", build: []byte(inches), w: 80, h: 24, keys: []string{"]"}},
@@ -74,7 +97,7 @@ func TestNudgeOnTheClearancesLeaf(t *testing.T) {
 	assert.NotEqual(t, before, d.raw("placement.rear"))
 	g, _ := d.m.now.Finding("clearance.gearbox_crossmember")
 	assert.Greater(t, g.Value, f.Value, "the gearbox rises off its crossmember")
-	d.keys("]", "]")
+	d.keys("]", "]", "]")
 	assert.Contains(t, d.screen(), "placement")
 	assert.Equal(t, "rear mount", d.m.mounts.Row(d.m.view(1)).Label)
 }

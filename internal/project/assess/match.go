@@ -31,7 +31,7 @@ func (a *Assessment) matchBracket(b *Bracket) error {
 	case of == nil:
 		return lacking("mount." + b.Spec.Match + ".leg")
 	case !of.HasCut && of.Wrong:
-		return fmt.Errorf("leg %s: it mirrors the %s leg, and that cannot be made: %s", b.Label, of.Label, of.Why)
+		return fmt.Errorf("leg %s: it mirrors the %s leg, and that one cannot be made", b.Label, of.Label)
 	case !of.HasCut:
 		return fmt.Errorf("%w: the %s leg, which it mirrors: %s", errMissing, of.Label, of.Why)
 	case of.Saddle != nil:

@@ -85,14 +85,11 @@ func (a *Assessment) mountForces(name string) (cases []caseForce, at r3.Vec, why
 // strength screens a bracket under every load case.
 func (a *Assessment) strength(b *Bracket) {
 	cases, at, why := a.mountForces(b.Name)
-	if len(cases) == 0 && why == "" {
+	if len(cases) == 0 && why == "" || !b.HasCut { // what is wrong with the leg is said already
 		return
 	}
 	s := &b.Strength
 	s.Begun = true
-	if why == "" && !b.HasCut {
-		why = b.Why
-	}
 	if why == "" && a.Statics.TorqueWhy != "" {
 		s.Why = a.Statics.TorqueWhy // the rest is worked out, and may be over already
 	}

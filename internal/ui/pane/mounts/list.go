@@ -18,7 +18,10 @@ type item struct {
 }
 
 func (p *Pane) items(w int, v pane.View) []item {
-	if p.leaf == clearances {
+	switch p.leaf {
+	case brackets:
+		return bracketItems(w, v)
+	case clearances:
 		return clearanceItems(w, v)
 	}
 	return loadItems(w, v)

@@ -1,6 +1,7 @@
 // Package mounts is the pane in which the powertrain is placed: one row for
 // each thing a builder moves, and what one step of it does to the finding in
-// trouble. Further leaves show the room round it and what its mounts carry.
+// trouble. Further leaves show the room round it, its brackets and
+// what its mounts carry.
 package mounts
 
 import (
@@ -25,11 +26,12 @@ type Pane struct {
 const (
 	placement = iota
 	clearances
+	brackets
 	loads
 	leaves
 )
 
-var leafNames = [leaves]string{"placement", "clearances", "loads"}
+var leafNames = [leaves]string{"placement", "clearances", "brackets", "loads"}
 
 // rowWidth is the room of label and value; what is left shows the effect.
 const (

@@ -1,0 +1,139 @@
+package mounts
+
+import (
+	"strings"
+
+	"fitup/internal/project/assess"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/theme"
+)
+
+// bracketItems are the legs: all of them in a table with their verdicts, then
+// each with its cuts, what it uses of its strength, and how it differs from the
+// mirror image of the other side's.
+func bracketItems(w int, v pane.View) []item {
+	if len(v.A.Brackets) == 0 {
+		return says(w, theme.Text, "No brackets yet. Each [mount.left_front.leg] table in the file is one: section = \"SHS 50x50x3 cold\" begins it, "+
+			"standing is the height of the isolator. The other side needs only match = \"left_front\".")
+	}
+	t := newTable(w, 3, v)
+	t.heading("leg, in "+quantity.UnitName(quantity.Length, v.Units()), "overall", "long", "short")
+	for i := range v.A.Brackets {
+		b := &v.A.Brackets[i]
+		cells := []string{"-", "-", "-"}
+		if b.HasCut {
+			cells = []string{t.cell(quantity.Length, known(b.Overall())), t.cell(quantity.Length, known(b.LongPoint())), t.cell(quantity.Length, known(b.ShortPoint()))}
+		}
+		t.row(t.cells(b.Label, cells...), nil, bracketFindings(v, b)...)
+	}
+	out := t.out
+	for i := range v.A.Brackets {
+		b := &v.A.Brackets[i]
+		if b.HasCut {
+			out = append(out, cutItems(w, b, v)...)
+			out = append(out, useItems(w, b, v)...)
+			out = append(out, matchItems(w, b, v)...)
+		}
+	}
+	return append(out, stockItems(w, v)...)
+}
+
+// bracketFindings are all findings on a leg.
+func bracketFindings(v pane.View, b *assess.Bracket) []assess.Finding {
+	var out []assess.Finding
+	for _, f := range v.A.Findings {
+		if strings.HasPrefix(f.ID, "bracket."+b.Name+".") || strings.HasPrefix(f.ID, "match."+b.Name+".") {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// figures is a table of names with one number each, which has room for its
+// unit.
+func figures(w int, v pane.View) *table {
+	t := newTable(w, 1, v)
+	t.width = max(t.width, 13)
+	return t
+}
+
+func (t *table) number(k quantity.Kind, x float64) string {
+	return t.v.Number(k, known(x), digits(k, t.v))
+}
+
+// cutItems is how a leg is cut.
+func cutItems(w int, b *assess.Bracket, v pane.View) []item {
+	t := figures(w, v)
+	t.heading(b.Label+" leg, "+b.Section, "")
+	for _, r := range b.Rows() {
+		t.row(t.cells(r.Label, t.number(r.Kind, r.V)), said(r.Label, r.Words))
+	}
+	return t.out
+}
+
+func said(label, words string) []string {
+	if words == "" {
+		return nil
+	}
+	return []string{label + ": " + words + "."}
+}
+
+// useItems is what a bracket uses of its strength.
+func useItems(w int, b *assess.Bracket, v pane.View) []item {
+	t := figures(w, v)
+	for _, r := range []struct{ end, label string }{
+		{"bending", "leg, strength used"}, {"weld", "weld, strength used"}, {"bolts", "bolts, strength used"},
+		{"place", "as built, pad off its place"}, {"lean", "as built, lean of the pad"}, {"foot", "as built, foot off its place"},
+	} {
+		for _, f := range findings(v, "bracket."+b.Name+"."+r.end, "match."+b.Name+"."+r.end) {
+			value := "-"
+			if f.HasValue {
+				value = t.number(f.Kind, f.Value)
+			}
+			t.row(t.cells(r.label, value), nil, f)
+		}
+	}
+	if s := b.Strength.Bolts.Tighten; s.Torque > 0 {
+		t.row(t.cells("bolts, torque", t.number(quantity.Torque, s.Torque)), []string{
+			"For the preload that is counted on, give or take a quarter. The torque of the bolts' maker comes first."})
+	}
+	return t.out
+}
+
+// matchItems is what differs from the mirror image of the other side's leg.
+func matchItems(w int, b *assess.Bracket, v pane.View) []item {
+	if b.Match == nil {
+		return nil
+	}
+	of := strings.ReplaceAll(b.Match.Of, "_", " ")
+	if b.Match.AsBuilt {
+		of += " as built"
+	}
+	t := figures(w, v)
+	t.heading("differs from the mirrored "+of+" by", "")
+	for _, r := range b.Match.Rows(b.Name) {
+		t.row(t.cells(r.Label, t.number(r.Kind, r.By)), []string{
+			"From " + t.number(r.Kind, r.Mirror) + " to " + t.number(r.Kind, r.Made) + ", for this side's own pad and rail."})
+	}
+	return t.out
+}
+
+// stockItems is what the legs are cut from.
+func stockItems(w int, v pane.View) []item {
+	t := figures(w, v)
+	for _, f := range v.A.Findings {
+		if !strings.HasPrefix(f.ID, "cuts.") {
+			continue
+		}
+		if len(t.out) == 0 {
+			t.heading("stock bought", "")
+		}
+		value := "-"
+		if f.HasValue {
+			value = t.number(f.Kind, f.Value)
+		}
+		t.row(t.cells(strings.TrimSuffix(f.Title, ", stock bought"), value), nil, f)
+	}
+	return t.out
+}
