@@ -75,7 +75,7 @@ func TestProblemsNameTheirPlace(t *testing.T) {
 		"negative limit":          {"format = 1\n[limits]\njoint_max = -3\n", []string{"a limit cannot be negative"}},
 		"no format":               {"name = \"x\"\n", []string{"b.toml:1:1: format: this file does not say its format"}},
 		"format to come":          {"format = 99\nqwerty = 1\n", []string{"b.toml:1:10: format: this file is in format 99"}},
-		"format of words":         {"format = \"one\"\n", []string{"want format = 1"}},
+		"format of words":         {"format = \"one\"\n", []string{"want format = 2"}},
 		"table for a value":       {"format = 1\n[name]\nx = 1\n", []string{"b.toml:2:"}},
 		"value for a table":       {"format = 1\nplacement = 3\n", []string{"want a table, like [placement]"}},
 		"value for a list":        {"format = 1\njob = 3\n", []string{"each opened by [[job]]"}},

@@ -99,7 +99,7 @@ func (g *merger) node(b, m, t *Node, path string) {
 	case entries(m) && entries(t) && (b == nil || entries(b)):
 		g.list(b, m, t)
 	case equal(b, t) || g.clash(path, b, m, t):
-		lit := literalOf(m)
+		lit := Literal(m)
 		g.values = append(g.values, func(d *Doc) (*Doc, error) { return d.Set(path, lit) })
 	}
 }
@@ -108,7 +108,7 @@ func (g *merger) node(b, m, t *Node, path string) {
 func (g *merger) add(path string, m *Node) {
 	switch {
 	case m.End > 0 || len(m.Children) == 0:
-		lit := literalOf(m)
+		lit := Literal(m)
 		g.values = append(g.values, func(d *Doc) (*Doc, error) { return d.Set(path, lit) })
 	case m.Kind == Table:
 		for _, c := range m.Children {
@@ -229,13 +229,14 @@ func (g *merger) insert(path string, place *[]*Node, e *Node, at int) {
 func pairsOf(entry *Node) []Pair {
 	pairs := make([]Pair, len(entry.Children))
 	for i, c := range entry.Children {
-		pairs[i] = Pair{c.Key, literalOf(c)}
+		pairs[i] = Pair{c.Key, Literal(c)}
 	}
 	return pairs
 }
 
-// literalOf spells a node on one line where it has no literal of its own.
-func literalOf(n *Node) string {
+// Literal spells a node as the text does, or on one line where it has no literal
+// of its own.
+func Literal(n *Node) string {
 	switch {
 	case n.End > 0:
 		return n.Raw
@@ -244,7 +245,7 @@ func literalOf(n *Node) string {
 	}
 	parts := make([]string, len(n.Children))
 	for i, c := range n.Children {
-		parts[i] = literalOf(c)
+		parts[i] = Literal(c)
 	}
 	return "[" + strings.Join(parts, ", ") + "]"
 }

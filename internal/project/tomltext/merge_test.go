@@ -192,7 +192,7 @@ func TestDiff(t *testing.T) {
 			if n == nil {
 				return "-"
 			}
-			return literalOf(n)
+			return Literal(n)
 		}
 		lines = append(lines, d.Path+": "+raw(d.Old)+" "+raw(d.New))
 	}
