@@ -1,6 +1,7 @@
 package project
 
 import (
+	"errors"
 	"fmt"
 
 	"fitup/internal/project/tomltext"
@@ -41,6 +42,13 @@ const (
 // comments and spelling stay. With Neither preferred, clashes mean that there is
 // no result. The error says that the two do not go together at all.
 func Merge(base, mine, theirs *File, prefer Side) (*File, []Clash, error) {
+	switch {
+	case string(base.Bytes()) == string(mine.Bytes()):
+		return theirs, nil, nil
+	case mine.Build.Units != theirs.Build.Units:
+		// A bare number of one would become another length in the other.
+		return nil, nil, errors.New("the units of the file were changed meanwhile, so its numbers cannot be put together with yours")
+	}
 	doc, found, err := tomltext.Merge(base.doc, mine.doc, theirs.doc, prefer)
 	clashes := make([]Clash, len(found))
 	for i, c := range found {

@@ -245,6 +245,15 @@ func TestHistoryOntoAnotherText(t *testing.T) {
 		assert.Contains(t, string(got.Now().Bytes()), "setback = 270")
 	}
 
+	// Bare numbers of two unit systems are never mixed.
+	inch, err := Parse("demo.toml", []byte(strings.Replace(string(base.Bytes()), `system = "metric"`, `system = "inch"`, 1)))
+	require.NoError(t, err)
+	_, _, err = h.Onto(base, inch, Mine)
+	require.ErrorContains(t, err, "units")
+	got, _, err = NewHistory(base).Onto(base, inch, Neither)
+	require.NoError(t, err)
+	assert.Equal(t, string(inch.Bytes()), string(got.Now().Bytes()))
+
 	// A step back past the save is an edit like any other.
 	h.MarkSaved(h.Now())
 	saved := h.Now()
