@@ -246,7 +246,7 @@ func TestHistoryOntoAnotherText(t *testing.T) {
 	}
 
 	// Bare numbers of two unit systems are never mixed.
-	inch, err := Parse("demo.toml", []byte(strings.Replace(string(base.Bytes()), `system = "metric"`, `system = "inch"`, 1)))
+	inch, err := Parse("demo.toml", []byte(strings.Replace(string(base.Bytes()), `[units]`, "[units]\nmass = \"lb\"", 1)))
 	require.NoError(t, err)
 	_, _, err = h.Onto(base, inch, Mine)
 	require.ErrorContains(t, err, "units")
