@@ -121,6 +121,7 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 	if p, ok := formatProblem(name, root); ok {
 		return nil, Problems{p}
 	}
+	was := doc
 	doc, from, err := migrate(name, doc)
 	if err != nil {
 		return nil, err
@@ -133,6 +134,9 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 	b.table(root, reflect.ValueOf(build).Elem(), "units", "limits")
 	b.check(build, root)
 	if len(b.problems) > 0 {
+		if from != 0 {
+			asWritten(b.problems, was, doc)
+		}
 		slices.SortStableFunc(b.problems, func(x, y Problem) int {
 			return cmp.Or(cmp.Compare(x.Line, y.Line), cmp.Compare(x.Col, y.Col))
 		})

@@ -62,6 +62,40 @@ func migrate(name string, doc *tomltext.Doc) (next *tomltext.Doc, from int64, er
 	return next, was, nil
 }
 
+// asWritten gives problems of a migrated text the names and columns of the text
+// as its owner knows it. A migration keeps every line on its line.
+func asWritten(ps Problems, was, now *tomltext.Doc) {
+	old, migrated := strings.Split(string(was.Bytes()), "\n"), strings.Split(string(now.Bytes()), "\n")
+	for i := range ps {
+		p := &ps[i]
+		for _, m := range migrations() {
+			for _, r := range m.renames {
+				today := r.path[:strings.LastIndexByte(r.path, '.')+1] + r.now
+				if rest, ok := strings.CutPrefix(p.Path, today); ok && (rest == "" || rest[0] == '.' || rest[0] == '[') {
+					p.Path = r.path + rest
+				}
+			}
+		}
+		if p.Line >= 1 && p.Line <= min(len(old), len(migrated)) {
+			p.Col = columnIn(old[p.Line-1], migrated[p.Line-1], p.Col)
+		}
+	}
+}
+
+// columnIn is where column col of the line now stood in the line was: the two
+// differ in one place.
+func columnIn(was, now string, col int) int {
+	a, b := []rune(was), []rune(now)
+	same := 0
+	for same < min(len(a), len(b)) && a[same] == b[same] {
+		same++
+	}
+	if col-1 <= same {
+		return col
+	}
+	return max(1, col+len(a)-len(b))
+}
+
 // RenamedPath returns what a path of an earlier format is called today.
 func RenamedPath(path string) (string, bool) {
 	changed := false

@@ -97,3 +97,16 @@ func TestNewerFormatIsRefused(t *testing.T) {
 		assert.NotContains(t, err.Error(), "nonsense")
 	}
 }
+
+// Problems of an old file are told in its own words and columns.
+func TestProblemsOfOldFiles(t *testing.T) {
+	for text, want := range map[string]string{
+		"[vehicle]\nwheel_diameter = -3\n":                               "b.toml:3:18: vehicle.wheel_diameter: ",
+		"[vehicle]\nname = 3\n":                                          "b.toml:3:8: vehicle.name: ",
+		"vehicle = { wheel_diameter = 4, wheelbase = true, tyre = 3 }\n": "b.toml:2:45: vehicle.wheelbase: ",
+	} {
+		_, err := Parse("b.toml", []byte("format = 1\n"+text))
+		require.Error(t, err)
+		assert.Contains(t, err.Error(), want)
+	}
+}

@@ -151,6 +151,34 @@ func (l *Lock) sign(h Holder) error {
 	)
 }
 
+const (
+	turnName  = "turn"
+	turnWait  = 5 * time.Millisecond
+	turnTries = 400
+)
+
+// takeTurn waits until no other program saves beside dir. Where that cannot be
+// told, or somebody takes seconds, the save goes on without: it looks at the
+// file once more in any case. The file stays, because taking it away would let
+// two in.
+func takeTurn(dir string) (done func()) {
+	name := filepath.Join(dir, turnName)
+	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
+		return func() {}
+	}
+	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o600)
+	if err != nil {
+		return func() {}
+	}
+	for range turnTries {
+		if err := lockFile(f); !errors.Is(err, errHeld) {
+			break
+		}
+		time.Sleep(turnWait)
+	}
+	return func() { _ = f.Close() }
+}
+
 // Release gives the lock back. It may be called twice.
 func (l *Lock) Release() error {
 	if l == nil || l.file == nil {

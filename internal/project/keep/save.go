@@ -11,6 +11,7 @@
 //	journal        the edits since the last save
 //	journal.old-1  edits of an earlier run that fit another state of the file
 //	undo           the undo steps that lead to the saved text
+//	turn           locked by whoever is saving
 //	lock           who has the file open; it means something only while locked
 //
 // Whoever may write the file may write that folder: it takes its mode from the
@@ -160,6 +161,9 @@ func replace(d disk, at spot, tmp string, prev *state, opt Options) error {
 	}
 	dir, err := makeSidecar(d, at.target, prev.info)
 	if err == nil {
+		// Two programs of this kind take turns from here, so that between the
+		// last look and the rename there is no room for another's text.
+		defer takeTurn(dir)()
 		err = keepState(d, dir, prev)
 	}
 	if err == nil {
