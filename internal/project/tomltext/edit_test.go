@@ -205,7 +205,7 @@ func TestEditsRefused(t *testing.T) {
 		{"value with a comment", set("a", "1 # x"), "more than one value"},
 		{"no value", set("a", ""), "value is missing"},
 		{"not a number", set("a", "nan"), "not measurements"},
-		{"bare words", set("a", "12 mm"), "nothing more may stand"},
+		{"bare words", set("a", "12 mm"), "needs quotes"},
 		{"control sign", set("a", "\"\x1b\""), "control character"},
 		{"under a scalar", set("a.b", "1"), "single value"},
 		{"list without an index", set("r.x", "1"), "which entry"},
