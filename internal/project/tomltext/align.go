@@ -1,5 +1,7 @@
 package tomltext
 
+import "fmt"
+
 // equal reports whether two nodes mean the same; nil equals nil only.
 func equal(a, b *Node) bool {
 	if a == nil || b == nil {
@@ -65,7 +67,7 @@ func align(a, b []*Node) []int {
 }
 
 // maxPairs bounds the work of comparing two lists.
-const maxPairs = 1 << 20
+const maxPairs = 1 << 18
 
 // pairEqual pairs the longest run of equal entries that keeps their order among
 // those that are not paired yet.
@@ -84,6 +86,7 @@ func pairEqual(a, b []*Node, to []int, taken []bool) {
 	if len(left)*len(right) > maxPairs {
 		return
 	}
+	x, y := prints(a, left), prints(b, right)
 	length := make([][]int, len(left)+1)
 	for i := range length {
 		length[i] = make([]int, len(right)+1)
@@ -91,14 +94,14 @@ func pairEqual(a, b []*Node, to []int, taken []bool) {
 	for i := len(left) - 1; i >= 0; i-- {
 		for j := len(right) - 1; j >= 0; j-- {
 			length[i][j] = max(length[i+1][j], length[i][j+1])
-			if equal(a[left[i]], b[right[j]]) {
+			if x[i] == y[j] {
 				length[i][j] = max(length[i][j], length[i+1][j+1]+1)
 			}
 		}
 	}
 	for i, j := 0, 0; i < len(left) && j < len(right); {
 		switch {
-		case equal(a[left[i]], b[right[j]]) && length[i][j] == length[i+1][j+1]+1:
+		case x[i] == y[j] && length[i][j] == length[i+1][j+1]+1:
 			to[left[i]], taken[right[j]] = right[j], true
 			i, j = i+1, j+1
 		case length[i+1][j] >= length[i][j+1]:
@@ -107,6 +110,15 @@ func pairEqual(a, b []*Node, to []int, taken []bool) {
 			j++
 		}
 	}
+}
+
+// prints spells what nodes mean, so that equal ones are quickly told.
+func prints(nodes []*Node, at []int) []string {
+	out := make([]string, len(at))
+	for i, k := range at {
+		out[i] = fmt.Sprintf("%#v", plain(nodes[k])) // maps print in the order of their keys
+	}
+	return out
 }
 
 // pairBetween pairs in order what stands between two pairs.
