@@ -10,7 +10,7 @@ import (
 	"fitup/internal/project/quantity"
 )
 
-// ErrNoSense: a reading does not say which end is lower, and its slope depends
+// ErrNoSense says that a reading does not say which end is lower, and its slope depends
 // on it.
 var ErrNoSense = gauge.ErrNoSense
 

@@ -48,7 +48,8 @@ func Open(path string, now func() time.Time) (*Session, *Leftover, error) {
 	if err := s.load(); err != nil {
 		return nil, nil, err
 	}
-	return s, s.openJournal(), nil
+	left := s.openJournal()
+	return s, left, nil
 }
 
 // load takes the file as it is on disk, with the undo steps that lead to it.

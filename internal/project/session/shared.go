@@ -7,7 +7,7 @@ import (
 	"fitup/internal/project/keep"
 )
 
-// ErrLooking: this sitting only looks at the file, because another has it.
+// ErrLooking says that this sitting only looks at the file, because another has it.
 var ErrLooking = errors.New("another fitup has this file open, so here it can only be looked at")
 
 // OpenShared is Open for a sitting that is to have the file to itself. When
@@ -19,7 +19,10 @@ func OpenShared(path string, now func() time.Time) (*Session, *Leftover, error) 
 	lock, who, lockErr := keep.TakeLock(path, now())
 	if lockErr == nil && lock == nil {
 		s := &Session{path: path, now: now, holder: who, looking: true}
-		return s, nil, s.load()
+		if err := s.load(); err != nil {
+			return nil, nil, err
+		}
+		return s, nil, nil
 	}
 	s, left, err := Open(path, now)
 	if err != nil {
