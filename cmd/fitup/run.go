@@ -77,10 +77,10 @@ A file that has the name of a command is opened as ./NAME.`,
 	root.SuggestionsMinimumDistance = 2
 	root.SetVersionTemplate("fitup {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(a.checkCommand(), a.newCommand(), a.demoCommand(), a.keysCommand(), a.manCommand(),
-		a.setCommand(), a.getCommand(), a.readCommand(), a.renameCommand(), a.historyCommand())
+	root.AddCommand(a.checkCommand(), a.newCommand(), a.demoCommand(), a.keysCommand(), a.manCommand())
 	root.AddCommand(helpTopics()...)
 	root.SetHelpCommand(helpCommand(root))
+	root.AddCommand(a.setCommand(), a.getCommand(), a.readCommand(), a.renameCommand(), a.historyCommand())
 	return root
 }
 
