@@ -14,7 +14,7 @@ import (
 )
 
 func demoFile(t require.TestingT) *File {
-	src, err := os.ReadFile("starter/demo.toml")
+	src, err := os.ReadFile("../../testdata/old/format1-demo.toml") // it never changes
 	require.NoError(t, err)
 	f, err := Parse("demo.toml", src)
 	require.NoError(t, err)
