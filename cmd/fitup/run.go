@@ -81,6 +81,7 @@ A file that has the name of a command is opened as ./NAME.`,
 		a.newCommand(), a.demoCommand(), a.keysCommand(), a.limitsCommand(), a.manCommand())
 	root.AddCommand(helpTopics()...)
 	root.SetHelpCommand(helpCommand(root))
+	root.AddCommand(a.setCommand(), a.getCommand(), a.readCommand(), a.renameCommand(), a.historyCommand())
 	return root
 }
 

@@ -30,7 +30,10 @@ var (
 	timeType  = reflect.TypeFor[time.Time]()
 )
 
-const maxText = 4000 // runes of one text value
+const (
+	maxText = 4000 // runes of one text value
+	maxName = 40   // letters of the name of a table
+)
 
 func (b *binder) fault(pos tomltext.Position, path, format string, args ...any) {
 	b.problems = append(b.problems, Problem{
@@ -58,6 +61,10 @@ func (b *binder) table(n *tomltext.Node, v reflect.Value, skip ...string) {
 func (b *binder) unknownKey(n *tomltext.Node, in string, known []string) {
 	pos := n.KeyPos
 	what := fmt.Sprintf("%q is not a key here", Printable(n.Key))
+	if now, ok := RenamedPath(n.Path); ok {
+		b.fault(pos, in, "%s; since format %d it is called %q", what, FormatNow, now[strings.LastIndexByte(now, '.')+1:])
+		return
+	}
 	if near, ok := Nearest(n.Key, known); ok {
 		b.fault(pos, in, "%s; did you mean %q?", what, near)
 		return
@@ -154,6 +161,10 @@ func (b *binder) named(n *tomltext.Node, v reflect.Value, name int) {
 			b.wrongType(child, "a table, like ["+child.Path+"]")
 			continue
 		}
+		if n := len(child.Key); n == 0 || n > maxName {
+			b.fault(child.KeyPos, child.Path, "a name here is 1 to %d letters, digits, - and _ long; read %d", maxName, n)
+			continue
+		}
 		if !plainName(child.Key) {
 			b.fault(child.KeyPos, child.Path, "the name %q has signs that a name cannot have; use letters, digits, - and _", Printable(child.Key))
 			continue
@@ -183,7 +194,7 @@ func plainName(s string) bool {
 			return false
 		}
 	}
-	return s != "" && len(s) <= 40
+	return s != "" && len(s) <= maxName
 }
 
 func (b *binder) quantity(n *tomltext.Node, q quantity.Settable, f reflect.StructField) {

@@ -16,13 +16,13 @@ import (
 )
 
 // FormatNow is the file format this program writes and reads.
-const FormatNow = 1
+const FormatNow = 2
 
 // Build is everything one file says about one conversion. Quantities that the
 // file does not give are not known. Points are in vehicle axes unless the
 // field says otherwise.
 type Build struct {
-	Format     int64           `toml:"format" doc:"file format; 1"`
+	Format     int64           `toml:"format" doc:"file format; 2"`
 	Name       string          `toml:"name" doc:"what this build is called"`
 	Note       string          `toml:"note" doc:"anything worth knowing"`
 	Units      quantity.Units  `toml:"-"`
@@ -49,7 +49,7 @@ type Vehicle struct {
 	Origin        string              `toml:"origin" doc:"where station, offset and height are zero"`
 	Wheelbase     quantity.LengthQ    `toml:"wheelbase" doc:"front axle line to rear axle line" min:"0"`
 	FrontAxle     quantity.LengthQ    `toml:"front_axle" doc:"station of the front axle line"`
-	WheelDiameter quantity.LengthQ    `toml:"wheel_diameter" doc:"outer diameter of the tyre" min:"0"`
+	WheelDiameter quantity.LengthQ    `toml:"tyre_diameter" doc:"outer diameter of the tyre" min:"0"`
 	AxleHeight    quantity.LengthQ    `toml:"axle_height" doc:"height of the axle centres; usually below the rail, so negative"`
 	Tyre          string              `toml:"tyre" doc:"tyre size, such as 205/75R16"`
 	TopSpeed      quantity.RoadSpeedQ `toml:"top_speed" doc:"the fastest it is to go" min:"0"`

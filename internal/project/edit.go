@@ -18,6 +18,7 @@ const (
 	OpSet    Op = "set"    // give the value at Path the literal Text
 	OpAdd    Op = "add"    // add an entry to the list of tables at Path
 	OpRemove Op = "remove" // take out what stands at Path
+	OpRename Op = "rename" // the key or table at Path gets the name Text
 	OpSplice Op = "splice" // the passage Old, at byte At, becomes Text
 )
 
@@ -46,6 +47,7 @@ func (f *File) Apply(edits ...Edit) (*File, error) {
 }
 
 func (e Edit) apply(doc *tomltext.Doc) (*tomltext.Doc, error) {
+	e = e.today()
 	switch e.Op {
 	case OpSet:
 		return doc.Set(e.Path, e.Text)
@@ -53,6 +55,8 @@ func (e Edit) apply(doc *tomltext.Doc) (*tomltext.Doc, error) {
 		return doc.Append(e.Path, e.Pairs)
 	case OpRemove:
 		return doc.Remove(e.Path)
+	case OpRename:
+		return doc.Rename(e.Path, e.Text)
 	case OpSplice:
 		return e.splice(doc)
 	}
@@ -65,7 +69,11 @@ func (e Edit) splice(doc *tomltext.Doc) (*tomltext.Doc, error) {
 	src := string(doc.Bytes())
 	at := e.At
 	if at < 0 || at > len(src) || !strings.HasPrefix(src[at:], e.Old) {
-		if at = strings.Index(src, e.Old); e.Old == "" || at < 0 || strings.Count(src, e.Old) > 1 {
+		if at = strings.Index(src, e.Old); at < 0 {
+			e.Old, e.Text = todaysText(e.Old), todaysText(e.Text) // noted before a migration
+			at = strings.Index(src, e.Old)
+		}
+		if e.Old == "" || at < 0 || strings.Count(src, e.Old) > 1 {
 			return nil, fmt.Errorf("the lines it changes are not in the file as they were")
 		}
 	}
@@ -129,7 +137,7 @@ func (f *File) SetText(path, typed string) (Edit, error) {
 	typed = strings.TrimSpace(typed)
 	t, ok := typeAt(path)
 	if !ok {
-		return Edit{}, fmt.Errorf("there is no value called %q in a build file", Printable(path))
+		return Edit{}, noSuchValue(path)
 	}
 	if q, ok := reflect.New(t).Interface().(quantity.Settable); ok {
 		v, err := quantity.Parse(q.Kind(), typed, f.Build.Units)
@@ -150,7 +158,12 @@ func (f *File) SetText(path, typed string) (Edit, error) {
 			return Edit{}, fmt.Errorf("read %q; want true or false", Printable(typed))
 		}
 		return Edit{Op: OpSet, Path: path, Text: strconv.FormatBool(v)}, nil
-	case t == pointType || t == timeType:
+	case t == timeType:
+		return Edit{Op: OpSet, Path: path, Text: typed}, nil
+	case isValue(t): // a point or a list
+		if !strings.HasPrefix(typed, "[") {
+			typed = "[" + typed + "]"
+		}
 		return Edit{Op: OpSet, Path: path, Text: typed}, nil
 	}
 	return Edit{}, fmt.Errorf("%s cannot be set as one value", path)
@@ -176,13 +189,23 @@ func KindAt(path string) (quantity.Kind, bool) {
 	return q.Kind(), true
 }
 
+// limitPath is the type of what stands at a limit's name: its value, as such or
+// in a table, or its source.
+func limitPath(key string, rules []Rule) (reflect.Type, bool) {
+	if base, ok := strings.CutSuffix(key, ".source"); ok {
+		_, known := limitType(base, rules)
+		return reflect.TypeFor[string](), known
+	}
+	return limitType(strings.TrimSuffix(key, ".value"), rules)
+}
+
 // typeAt walks the schema along a path such as line.rear.pinion.at[2].
 func typeAt(path string) (reflect.Type, bool) {
 	if key, ok := strings.CutPrefix(path, "limits."); ok {
-		return limitType(strings.TrimSuffix(key, ".value"), Defaults())
+		return limitPath(key, Defaults())
 	}
 	if key, ok := strings.CutPrefix(path, "loads."); ok {
-		return limitType(strings.TrimSuffix(key, ".value"), DefaultLoads())
+		return limitPath(key, DefaultLoads())
 	}
 	t := reflect.TypeFor[Build]()
 	for _, part := range strings.Split(path, ".") {

@@ -22,7 +22,10 @@ const MaxSize = 4 << 20
 type File struct {
 	Name  string
 	Build *Build
-	doc   *tomltext.Doc
+	// From is the older format the text was read in, 0 when it is of today's.
+	// Bytes then is the text as the next save writes it.
+	From int64
+	doc  *tomltext.Doc
 }
 
 // Load reads the file at path. The error is Problems where the text is at
@@ -118,6 +121,12 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 	if p, ok := formatProblem(name, root); ok {
 		return nil, Problems{p}
 	}
+	was := doc
+	doc, from, err := migrate(name, doc)
+	if err != nil {
+		return nil, err
+	}
+	root = doc.Root()
 	build := &Build{}
 	b.unitTable(root.Child("units"))
 	build.Units = b.units
@@ -126,12 +135,15 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 	b.table(root, reflect.ValueOf(build).Elem(), "units", "limits", "loads")
 	b.check(build, root)
 	if len(b.problems) > 0 {
+		if from != 0 {
+			asWritten(b.problems, was, doc)
+		}
 		slices.SortStableFunc(b.problems, func(x, y Problem) int {
 			return cmp.Or(cmp.Compare(x.Line, y.Line), cmp.Compare(x.Col, y.Col))
 		})
 		return nil, b.problems
 	}
-	return &File{Name: name, Build: build, doc: doc}, nil
+	return &File{Name: name, Build: build, From: from, doc: doc}, nil
 }
 
 // formatProblem refuses a file that a newer program wrote before anything else

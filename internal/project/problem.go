@@ -24,7 +24,7 @@ func (p Problem) Error() string {
 	if p.Path != "" {
 		b.WriteString(Printable(p.Path) + ": ")
 	}
-	b.WriteString(p.Msg)
+	b.WriteString(Printable(p.Msg))
 	return b.String()
 }
 

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"bytes"
 	"errors"
 	"math"
 	"os"
@@ -75,7 +76,7 @@ func TestProblemsNameTheirPlace(t *testing.T) {
 		"negative limit":          {"format = 1\n[limits]\njoint_max = -3\n", []string{"a limit cannot be negative"}},
 		"no format":               {"name = \"x\"\n", []string{"b.toml:1:1: format: this file does not say its format"}},
 		"format to come":          {"format = 99\nqwerty = 1\n", []string{"b.toml:1:10: format: this file is in format 99"}},
-		"format of words":         {"format = \"one\"\n", []string{"want format = 1"}},
+		"format of words":         {"format = \"one\"\n", []string{"want format = 2"}},
 		"table for a value":       {"format = 1\n[name]\nx = 1\n", []string{"b.toml:2:"}},
 		"value for a table":       {"format = 1\nplacement = 3\n", []string{"want a table, like [placement]"}},
 		"value for a list":        {"format = 1\njob = 3\n", []string{"each opened by [[job]]"}},
@@ -326,6 +327,15 @@ func BenchmarkParse(b *testing.B) {
 func FuzzParse(f *testing.F) {
 	f.Add([]byte("format = 1\n"))
 	f.Add(example(f).Bytes())
+	for _, dir := range []string{"broken", "old"} {
+		names, err := filepath.Glob(filepath.Join("../../testdata", dir, "*.toml"))
+		require.NoError(f, err)
+		for _, name := range names {
+			src, err := os.ReadFile(name)
+			require.NoError(f, err)
+			f.Add(src)
+		}
+	}
 	f.Fuzz(func(t *testing.T, src []byte) {
 		file, err := Parse("f.toml", src)
 		if err != nil {
@@ -340,6 +350,48 @@ func FuzzParse(f *testing.F) {
 		}
 		if !assert.ObjectsAreEqual(file.Build, again.Build) {
 			t.Fatal("the same text means something else the second time")
+		}
+		if len(Diff(file, again)) > 0 {
+			t.Fatal("a text differs from itself")
+		}
+		for _, p := range file.Paths() {
+			if file.Has(file.Resolve(p)) && !IsPath(file.Resolve(p)) {
+				t.Fatalf("%q is listed as a value and is none", p)
+			}
+		}
+	})
+}
+
+// FuzzMerge: three texts never make a merge panic, and what comes out is a
+// build. Where only one side changed anything, its text comes out.
+func FuzzMerge(f *testing.F) {
+	demo, err := os.ReadFile("starter/demo.toml")
+	require.NoError(f, err)
+	small := []byte("format = 2\n[[job]]\nid = \"a\"\ntitle = \"t\"\n")
+	f.Add(demo, bytes.Replace(demo, []byte("-289.5"), []byte("-280"), 1), bytes.Replace(demo, []byte("260"), []byte("262"), 1))
+	f.Add(small, []byte("format = 2\n"), append(small, "done = true\n[[job]]\nid = \"b\"\ntitle = \"t\"\n"...))
+	f.Add(small, []byte("format = 1\nvehicle = { wheel_diameter = 4 }\n"), []byte("format = 2\nvehicle.tyre_diameter = 5\n"))
+	f.Fuzz(func(t *testing.T, b, m, o []byte) {
+		base, err1 := Parse("f.toml", b)
+		mine, err2 := Parse("f.toml", m)
+		theirs, err3 := Parse("f.toml", o)
+		if err1 != nil || err2 != nil || err3 != nil {
+			return
+		}
+		for _, side := range []Whose{Neither, Mine, Theirs} {
+			got, clashes, err := Merge(base, mine, theirs, side)
+			if err == nil && got == nil && (side != Neither || len(clashes) == 0) {
+				t.Fatal("neither a result nor a reason")
+			}
+			if got != nil {
+				if _, err := Parse("f.toml", got.Bytes()); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+		got, clashes, err := Merge(base, base, theirs, Neither)
+		if err != nil || len(clashes) > 0 || string(got.Bytes()) != string(theirs.Bytes()) {
+			t.Fatalf("what nobody else changed has changed: %v %v", err, clashes)
 		}
 	})
 }

@@ -139,13 +139,7 @@ func newConflict(err error) *question {
 		},
 		choices: []choice{
 			{"o", "write mine over it, keep the other as the backup", func(m *Model) { m.save(true) }},
-			{"l", "load the one on disk, drop my changes", func(m *Model) {
-				if err := m.sess.Reload(); err != nil {
-					m.say(theme.Danger, "Not loaded: %s", firstLine(err))
-					return
-				}
-				m.assess("Loaded the file from disk")
-			}},
+			{"l", "load the one on disk, drop my changes", reload},
 		},
 	}
 }

@@ -80,7 +80,7 @@ func plainShots() []shot {
 func keyShots() []shot {
 	demo, empty := starter.Demo(), starter.New()
 	elsewhere := func(d *driver) {
-		require.NoError(d.t, os.WriteFile(d.path, append(starter.Demo(), "# by another hand\n"...), 0o644))
+		require.NoError(d.t, os.WriteFile(d.path, []byte(strings.Replace(string(starter.Demo()), "left_front = -106\n", "left_front = -104\n", 1)), 0o644))
 		d.keys("s")
 	}
 	return append(append(leafShots(), mountShots()...), []shot{

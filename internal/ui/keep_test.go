@@ -72,27 +72,38 @@ func TestSaveWithNothingToSave(t *testing.T) {
 	assert.NotContains(t, d.screen(), "build.toml  unsaved")
 }
 
-// changedElsewhere is a bench with an edit whose file somebody else has changed.
+// changedElsewhere is a bench with an edit whose file somebody else has changed
+// in the same place.
 func changedElsewhere(t *testing.T) (d *driver, theirs string) {
 	d = demo(t, 80, 24).keys("down", "down", "right")
-	theirs = strings.Replace(string(starter.Demo()), "setback = 260", "setback = 270", 1)
+	theirs = strings.NewReplacer("setback = 260", "setback = 270", "\nrear = -289.5", "\nrear = -250  ").Replace(string(starter.Demo()))
 	require.NoError(t, os.WriteFile(d.path, []byte(theirs), 0o644))
 	d.keys("s")
 	require.Len(t, d.m.dialogs, 1)
-	require.Contains(t, d.screen(), "The file was changed by another program")
+	require.Contains(t, d.screen(), "You and another program changed the same")
+	require.Contains(t, d.screen(), "rear mount: yours -289.0 mm, theirs -250 mm")
 	same(t, theirs, d.file(), "nothing was written")
 	return d, theirs
 }
 
-func TestConflictWriteMine(t *testing.T) {
+func TestConflictKeepMine(t *testing.T) {
 	d, theirs := changedElsewhere(t)
-	d.keys("o")
+	d.keys("m")
+	same(t, theirs, d.file(), "not before it is asked for")
+	d.keys("s")
 	same(t, d.bytes(), d.file())
-	assert.Contains(t, d.file(), "setback = 260")
+	assert.Contains(t, d.file(), "setback = 270", "what only they changed stays")
 	assert.Contains(t, d.file(), "rear = -289.0")
 	backup, err := os.ReadFile(filepath.Join(filepath.Dir(d.path), ".build.toml.fitup", "before"))
 	require.NoError(t, err)
 	assert.Equal(t, theirs, string(backup), "the other version is the backup")
+	assert.False(t, d.m.sess.Unsaved())
+}
+
+func TestConflictTakeTheirs(t *testing.T) {
+	d, theirs := changedElsewhere(t)
+	d.keys("t")
+	same(t, theirs, d.bytes())
 	assert.False(t, d.m.sess.Unsaved())
 }
 
@@ -121,10 +132,11 @@ func TestConflictStay(t *testing.T) {
 // Saving on the way out meets the same question and does not end the bench.
 func TestConflictOnTheWayOut(t *testing.T) {
 	d := demo(t, 80, 24).keys("right")
-	require.NoError(t, os.WriteFile(d.path, append(starter.Demo(), "# other\n"...), 0o644))
+	theirs := strings.Replace(string(starter.Demo()), "left_front = -106\n", "left_front = -90\n", 1)
+	require.NoError(t, os.WriteFile(d.path, []byte(theirs), 0o644))
 	d.keys("q", "s")
 	assert.False(t, d.quit)
-	assert.Contains(t, d.screen(), "The file was changed by another program")
+	assert.Contains(t, d.screen(), "You and another program changed the same")
 }
 
 // A version on disk that cannot be read is not loaded, and nothing is lost.
@@ -132,7 +144,9 @@ func TestConflictWithABrokenFile(t *testing.T) {
 	d := demo(t, 80, 24).keys("right")
 	edited := d.bytes()
 	require.NoError(t, os.WriteFile(d.path, []byte("format = 1\nnonsense = ["), 0o644))
-	d.keys("s", "l")
+	d.keys("s")
+	require.Contains(t, d.screen(), "The file was changed by another program")
+	d.keys("l")
 	assert.Contains(t, d.screen(), "Not loaded: ")
 	same(t, edited, d.bytes())
 	assert.True(t, d.m.sess.Unsaved())
@@ -247,6 +261,6 @@ func (*panics) key(*Model, tea.KeyMsg) { panic("the needle is bent") }
 func TestReloadInOtherUnits(t *testing.T) {
 	d := demo(t, 80, 24).keys("right")
 	require.NoError(t, os.WriteFile(d.path, []byte(inches), 0o644))
-	d.keys("s", "l", "right")
+	d.keys("s", "l", "right") // both changed the left front mount
 	assert.Equal(t, "-4.09375", d.raw("placement.left_front"), "a thirty-second of an inch up from -4.125")
 }

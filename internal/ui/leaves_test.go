@@ -15,14 +15,14 @@ import (
 // twoLines is a build with a rear line of three joints, one of them behind a
 // carrier bearing and one shaft with crossed yokes, on a suspension whose
 // points are not known; and a front line with a double joint and a half shaft.
-const twoLines = `format = 1
+const twoLines = `format = 2
 name = "two lines"
 
 [vehicle]
 name = "forwarder"
 wheelbase = 3400
 front_axle = 0
-wheel_diameter = 740
+tyre_diameter = 740
 axle_height = -260
 top_speed = "90 km/h"
 tyre = "225/75R16"

@@ -45,7 +45,8 @@ type Model struct {
 	dialogs []dialog
 	frame   string // the drawn screen; View is asked for more often than it changes
 	quit    bool
-	failure *Failure // a panic, to be reported when the terminal is back
+	sight   session.Sight // the file as it was last glanced at
+	failure *Failure      // a panic, to be reported when the terminal is back
 }
 
 // message is the line above the footer.
@@ -71,11 +72,12 @@ func newModel(s *session.Session, left *session.Leftover, t *theme.Theme, action
 	} else if scratch {
 		m.say(theme.Dim, "This is a scratch copy of the demo: try anything. Arrow keys move, ? shows every key.")
 	}
+	m.greet()
 	return m
 }
 
 // Init implements tea.Model.
-func (m *Model) Init() tea.Cmd { return nil }
+func (m *Model) Init() tea.Cmd { return m.watchFile() }
 
 // Update implements tea.Model.
 func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
@@ -87,6 +89,12 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		for _, k := range single(msg) {
 			m.key(k)
 		}
+	case lookMsg:
+		changed, next := m.looked(msg)
+		if !changed {
+			return m, next
+		}
+		cmd = next
 	case hangupMsg:
 		// The terminal is gone. Unsaved work is in the journal already.
 		m.quit = true

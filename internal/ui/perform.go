@@ -270,8 +270,7 @@ func (m *Model) save(force bool) bool {
 	case err == nil:
 		m.say(theme.Good, "Saved %s.", project.Printable(m.sess.Path()))
 	case errors.Is(err, keep.ErrChangedOutside):
-		m.open(newConflict(err))
-		return false
+		return m.saveChanged(err)
 	case errors.As(err, &je), errors.Is(err, keep.ErrUnconfirmed):
 		m.say(theme.Warn, "%s", firstLine(err))
 	default:

@@ -94,7 +94,7 @@ func Run(o Options) error {
 			return err
 		}
 	}
-	sess, left, err := session.Open(o.Path, o.Now)
+	sess, left, err := session.OpenShared(o.Path, o.Now)
 	if err != nil {
 		return err
 	}

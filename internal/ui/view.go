@@ -132,6 +132,9 @@ func (m *Model) titleBar(w int) string {
 	if m.sess.Unsaved() {
 		left += "  unsaved"
 	}
+	if m.sess.Looking() {
+		left += "  look only"
+	}
 	count := m.now.Count()
 	var parts []string
 	for _, s := range []assess.Status{assess.Over, assess.NotKnown, assess.Tight, assess.OK} {

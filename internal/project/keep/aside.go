@@ -20,7 +20,7 @@ func Aside(path string) ([]Leftover, error) {
 		return nil, at.journalFault("read", err)
 	}
 	d := osDisk{}
-	numbers, err := asideNumbers(d, sidecar(target))
+	numbers, err := numbered(d, sidecar(target), asidePrefix)
 	if err != nil {
 		return nil, at.journalFault("read", err)
 	}
@@ -40,15 +40,15 @@ func Aside(path string) ([]Leftover, error) {
 	return all, nil
 }
 
-// asideNumbers lists the numbers in use, rising.
-func asideNumbers(d disk, dir string) ([]int, error) {
+// numbered lists the numbers that stand behind a prefix in a folder, rising.
+func numbered(d disk, dir, prefix string) ([]int, error) {
 	entries, err := d.ReadDir(dir)
 	if err != nil {
 		return nil, ignoreMissing(err)
 	}
 	var numbers []int
 	for _, e := range entries {
-		digits, ok := strings.CutPrefix(e.Name(), asidePrefix)
+		digits, ok := strings.CutPrefix(e.Name(), prefix)
 		if n, err := strconv.Atoi(digits); ok && err == nil && n > 0 && strconv.Itoa(n) == digits {
 			numbers = append(numbers, n)
 		}
@@ -60,7 +60,7 @@ func asideNumbers(d disk, dir string) ([]int, error) {
 // asideName is a name that is still free.
 func (j *Journal) asideName() (string, error) {
 	dir := sidecar(j.at.target)
-	numbers, err := asideNumbers(j.d, dir)
+	numbers, err := numbered(j.d, dir, asidePrefix)
 	if err != nil {
 		return "", err
 	}

@@ -274,6 +274,11 @@ func (j *Journal) start(base [sha256.Size]byte, sync bool) error {
 	if err != nil {
 		return err
 	}
+	return j.replaceWith(raw, sync)
+}
+
+// replaceWith makes raw the whole journal.
+func (j *Journal) replaceWith(raw []byte, sync bool) error {
 	info := j.fileInfo()
 	if _, err := makeSidecar(j.d, j.at.target, info); err != nil {
 		return err
@@ -360,6 +365,39 @@ func (j *Journal) Reset(base [sha256.Size]byte) error {
 		}
 	}
 	return j.at.journalFault("started", err)
+}
+
+// Rebase replaces the journal by one for the text with the SHA-256 base that
+// holds entries, in one step: a crash leaves the old journal or the new one. It
+// is for edits that were carried over to another text. A journal with lines that
+// cannot be read is put aside first.
+func (j *Journal) Rebase(base [sha256.Size]byte, entries []Entry) error {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if j.closed {
+		return j.at.journalFault("written", fs.ErrClosed)
+	}
+	raw, err := encode(header{Version: journalVersion, Base: base, Time: j.last})
+	for i := 0; i < len(entries) && err == nil; i++ {
+		var one []byte
+		one, err = encode(line{Entry: &entries[i]})
+		raw = append(raw, one...)
+	}
+	if err == nil && int64(len(raw)) > maxEntries {
+		err = errJournalFull
+	}
+	if err == nil && (j.stands == foreign || j.end == damaged) {
+		err = j.putAside()
+	}
+	if err == nil {
+		err = j.replaceWith(raw, true)
+	}
+	if err != nil {
+		return j.at.journalFault("written", err)
+	}
+	j.base, j.count = base, len(entries)
+	j.queue, j.waits, j.full = nil, 0, false
+	return nil
 }
 
 // Discard removes the journal with all its entries; what was put aside stays.

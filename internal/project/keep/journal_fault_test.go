@@ -3,10 +3,12 @@
 package keep
 
 import (
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"syscall"
 	"testing"
 
@@ -216,5 +218,38 @@ func TestAfterFailedReset(t *testing.T) {
 			assert.Equal(t, entries(3, 4), left.Entries)
 			assert.Equal(t, *sum("B"), left.Base)
 		})
+	}
+}
+
+// Carrying the journal over to another text leaves the old one or the new one,
+// whichever call fails.
+func TestRebaseSurvivesEveryFailure(t *testing.T) {
+	one, two := sha256.Sum256([]byte("one")), sha256.Sum256([]byte("two"))
+	mine := Entry{Time: noon, Op: OpDo, Label: "mine", Edits: []byte("[]")}
+	carried := Entry{Time: noon, Op: OpDo, Label: "carried", Edits: []byte("[]")}
+	for at := 1; ; at++ {
+		name := filepath.Join(t.TempDir(), "build.toml")
+		write(t, name, "one", 0o644)
+		d := &badDisk{err: syscall.ENOSPC}
+		j, _, err := openOn(d, name, one)
+		require.NoError(t, err)
+		require.NoError(t, j.Append(mine))
+		d.failAt = len(d.calls) + at
+		err = j.Rebase(two, []Entry{carried})
+		reached := d.failed() != ""
+		_, left, oerr := Open(name, two)
+		require.NoError(t, oerr)
+		require.NotNil(t, left)
+		require.Len(t, left.Entries, 1, "failing %s", d.failed())
+		if err == nil || left.Base == two {
+			assert.Equal(t, "carried", left.Entries[0].Label)
+		} else {
+			assert.Equal(t, one, left.Base)
+			assert.Equal(t, "mine", left.Entries[0].Label)
+		}
+		if !reached {
+			require.NoError(t, err)
+			break
+		}
 	}
 }

@@ -6,8 +6,13 @@
 // .NAME.fitup with
 //
 //	before         the file as it was before the last save
+//	before.1       the file as it was before an earlier save; the highest number
+//	               is the newest, and ten states are kept in all
 //	journal        the edits since the last save
 //	journal.old-1  edits of an earlier run that fit another state of the file
+//	undo           the undo steps that lead to the saved text
+//	turn           locked by whoever is saving
+//	lock           who has the file open; it means something only while locked
 //
 // Whoever may write the file may write that folder: it takes its mode from the
 // file. Hard links, access lists and extended attributes of the file are not
@@ -19,7 +24,6 @@ import (
 	"crypto/sha256"
 	"errors"
 	"io/fs"
-	"os"
 	"path/filepath"
 )
 
@@ -63,11 +67,14 @@ func Before(path string) ([]byte, error) {
 	if err != nil {
 		return nil, noBefore(path, err)
 	}
-	text, err := os.ReadFile(filepath.Join(sidecar(target), beforeName))
+	all, err := states(osDisk{}, target)
+	if err == nil && len(all) == 0 {
+		err = fs.ErrNotExist
+	}
 	if err != nil {
 		return nil, noBefore(path, err)
 	}
-	return text, nil
+	return all[0].read(path)
 }
 
 // state is what a save found on disk.
@@ -154,7 +161,10 @@ func replace(d disk, at spot, tmp string, prev *state, opt Options) error {
 	}
 	dir, err := makeSidecar(d, at.target, prev.info)
 	if err == nil {
-		err = writeWhole(d, filepath.Join(dir, beforeName), prev.text, prev.info, true)
+		// Two programs of this kind take turns from here, so that between the
+		// last look and the rename there is no room for another's text.
+		defer takeTurn(dir)()
+		err = keepState(d, dir, prev)
 	}
 	if err == nil {
 		err = d.SyncDir(dir)

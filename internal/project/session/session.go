@@ -8,7 +8,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io/fs"
 	"time"
 
 	"fitup/internal/project"
@@ -20,9 +19,15 @@ type Session struct {
 	path    string
 	hist    *project.History
 	disk    [sha256.Size]byte // of the text last read from or written to disk
+	base    *project.File     // what that text says
 	journal *keep.Journal     // nil when there can be none
 	now     func() time.Time
 	warning error
+
+	lock      *keep.Lock   // nil when another has it, or there can be none
+	holder    *keep.Holder // who else has the file open on this computer
+	elsewhere *keep.Holder // who may have it open on another
+	looking   bool         // nothing may be changed here
 }
 
 // Leftover is unsaved work of an earlier sitting that ended without a word.
@@ -39,29 +44,52 @@ type Leftover struct {
 // earlier sitting. now is the clock, for the journal. A journal that cannot be
 // opened does not keep the file closed: see Warning.
 func Open(path string, now func() time.Time) (*Session, *Leftover, error) {
-	src, err := project.Read(path)
-	if err != nil {
+	s := &Session{path: path, now: now}
+	if err := s.load(); err != nil {
 		return nil, nil, err
 	}
-	f, err := project.Parse(path, src)
+	left := s.openJournal()
+	return s, left, nil
+}
+
+// load takes the file as it is on disk, with the undo steps that lead to it.
+func (s *Session) load() error {
+	src, err := project.Read(s.path)
 	if err != nil {
-		return nil, nil, err
+		return err
 	}
-	s := &Session{path: path, hist: project.NewHistory(f), disk: sha256.Sum256(src), now: now}
-	j, left, err := keep.Open(path, s.disk)
+	f, err := project.Parse(s.path, src)
+	if err != nil {
+		return err
+	}
+	s.hist, s.disk, s.base = project.NewHistory(f), sha256.Sum256(src), f
+	if steps, err := keep.ReadUndo(s.path); err == nil && len(steps) > 0 {
+		s.hist.Resume(steps)
+	}
+	return nil
+}
+
+// openJournal opens the journal of the text on disk and returns what an earlier
+// sitting left in it.
+func (s *Session) openJournal() *Leftover {
+	j, left, err := keep.Open(s.path, s.disk)
 	if err != nil {
 		s.warning = fmt.Errorf("unsaved work cannot be kept safe from a crash: %w; save often", err)
-		return s, nil, nil
+		return nil
 	}
 	s.journal = j
 	if left == nil || (len(left.Entries) == 0 && !left.Torn) {
-		return s, nil, nil
+		return nil
 	}
-	return s, &Leftover{
+	return &Leftover{
 		Entries: len(left.Entries), When: left.When, Torn: left.Torn,
 		Fits: left.Base == s.disk, File: left.File, raw: left.Entries,
-	}, nil
+	}
 }
+
+// From is the older format that the file on disk is in, 0 when it is of today's.
+// The next save writes today's.
+func (s *Session) From() int64 { return s.base.From }
 
 // Warning says what the user should know about this sitting, or nil.
 func (s *Session) Warning() error { return s.warning }
@@ -84,6 +112,9 @@ func (s *Session) Depth() (undo, redo int) { return s.hist.Depth() }
 // Do applies edits and writes them to the journal. A journal that cannot be
 // written does not undo the edit: the error then is a *JournalError.
 func (s *Session) Do(label string, edits ...project.Edit) error {
+	if s.looking {
+		return ErrLooking
+	}
 	before := s.hist.Now()
 	if err := s.hist.Do(label, edits...); err != nil {
 		return err
@@ -104,6 +135,9 @@ func (s *Session) Redo() (string, bool, error) { return s.rewind(keep.OpRedo, s.
 // text, because a step can reach behind the last save, where the journal
 // begins.
 func (s *Session) rewind(op string, step func() (string, bool)) (string, bool, error) {
+	if s.looking {
+		return "", false, nil
+	}
 	before := s.Now()
 	label, ok := step()
 	if !ok {
@@ -150,6 +184,9 @@ func (s *Session) Sync() error {
 // nothing is written then, unless force is set. With a *JournalError or
 // keep.ErrUnconfirmed the file is written all the same.
 func (s *Session) Save(force bool) error {
+	if s.looking {
+		return ErrLooking
+	}
 	f := s.hist.Now()
 	next := sha256.Sum256(f.Bytes())
 	opt := keep.Options{Expect: &s.disk}
@@ -165,12 +202,26 @@ func (s *Session) Save(force bool) error {
 	if err != nil && !errors.Is(err, keep.ErrUnconfirmed) {
 		return err
 	}
-	s.disk = next
+	s.disk, s.base = next, f
+	if f.From != 0 { // it is today's on disk now
+		now := *f
+		now.From = 0
+		s.base = &now
+	}
 	s.hist.MarkSaved(f)
+	s.keepUndo()
 	if rerr := s.reset(); rerr != nil && err == nil {
 		err = rerr
 	}
 	return err
+}
+
+// keepUndo writes the undo steps beside the file. They are a comfort: what
+// cannot be kept is not worth a word.
+func (s *Session) keepUndo() {
+	if steps, err := s.hist.Trail(); err == nil {
+		_ = keep.WriteUndo(s.path, steps)
+	}
 }
 
 // reset starts an empty journal for the text on disk.
@@ -189,23 +240,16 @@ func (s *Session) reset() error {
 func (s *Session) ChangedOutside() bool {
 	src, err := project.Read(s.path)
 	if err != nil {
-		return errors.Is(err, fs.ErrNotExist)
+		return !exists(s.path)
 	}
 	return sha256.Sum256(src) != s.disk
 }
 
 // Reload drops what is not saved and takes the file as it is on disk now.
 func (s *Session) Reload() error {
-	src, err := project.Read(s.path)
-	if err != nil {
+	if err := s.load(); err != nil {
 		return err
 	}
-	f, err := project.Parse(s.path, src)
-	if err != nil {
-		return err
-	}
-	s.disk = sha256.Sum256(src)
-	s.hist = project.NewHistory(f)
 	return s.reset()
 }
 
@@ -256,10 +300,15 @@ func (s *Session) Discard() error {
 	return s.journal.Discard()
 }
 
-// Close ends the sitting. The journal stays where there is unsaved work.
+// Close ends the sitting and gives the lock back. The journal stays where there
+// is unsaved work.
 func (s *Session) Close() error {
-	if s.journal == nil {
-		return nil
+	var err error
+	if s.journal != nil {
+		err = s.journal.Close()
 	}
-	return s.journal.Close()
+	if lerr := s.lock.Release(); err == nil {
+		err = lerr
+	}
+	return err
 }

@@ -155,7 +155,7 @@ func TestRemove(t *testing.T) {
 		{"below a string whose last line looks like a comment", remove("b"), "s = '''\n# x'''\nb = 1\n", "s = '''\n# x'''\n"},
 		{"element below such a string", remove("at[1]"), "at = [\n'''\n# x''',\n2,\n]\n", "at = [\n'''\n# x''',\n]\n"},
 		{"CRLF", remove("b"), "a = 1\r\n# c\r\nb = 2\r\nc = 3\r\n", "a = 1\r\nc = 3\r\n"},
-		{"last line without newline", remove("b"), "a = 1\nb = 2", "a = 1\n"},
+		{"last line without newline", remove("b"), "a = 1\nb = 2", "a = 1"},
 		{"first line behind a byte order mark", remove("a"), "\ufeff# c\na = 1\nb = 2\n", "\ufeffb = 2\n"},
 		{"everything", remove("a"), "a = 1\n", ""},
 	})
@@ -205,7 +205,7 @@ func TestEditsRefused(t *testing.T) {
 		{"value with a comment", set("a", "1 # x"), "more than one value"},
 		{"no value", set("a", ""), "value is missing"},
 		{"not a number", set("a", "nan"), "not measurements"},
-		{"bare words", set("a", "12 mm"), "nothing more may stand"},
+		{"bare words", set("a", "12 mm"), "needs quotes"},
 		{"control sign", set("a", "\"\x1b\""), "control character"},
 		{"under a scalar", set("a.b", "1"), "single value"},
 		{"list without an index", set("r.x", "1"), "which entry"},

@@ -96,6 +96,9 @@ func (d *Doc) spanFailure(data []byte, err error) *SyntaxError {
 	if strings.Contains(err.Error(), "incomplete") || strings.Contains(err.Error(), "terminated") {
 		return d.unclosed(data, err)
 	}
+	if words := slip(d.text, off); words != "" {
+		return d.fail(off, "%s", words)
+	}
 	return d.fail(off, "%s", reword(err.Error()))
 }
 

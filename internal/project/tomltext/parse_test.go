@@ -89,7 +89,7 @@ func TestRefused(t *testing.T) {
 		{"no equals", "a = 1\n  foo bar\n", `b.toml:2:7: a key needs an = and a value after it, found "bar"`},
 		{"no value", "a =\n", "b.toml:1:4: this is not a value"},
 		{"no value at the end", "a =", "b.toml:1:4: the value is missing, found the end of the text"},
-		{"bare words", "at = 12 mm # c\n", `b.toml:1:9: nothing more may stand on this line; begin a new line, found "mm # c"`},
+		{"bare words", "at = 12 mm # c\n", `b.toml:1:9: a value with its unit or a fraction needs quotes: "16 1/4 in", found "mm # c"`},
 		{"unquoted text", "at = wide\n", `b.toml:1:6: this is not a value; text needs quotes, a number its digits first, found "wide"`},
 		{"text not closed", "a = 1\nb = \"x\nc = 2\n", "b.toml:2:7: this text is not closed before the end of the line, found the end of the line"},
 		{"long text not closed", "a = 1\n\n# c\n  b = '''x\nc = 2\n", `b.toml:4:3: this text is not closed; ''' is missing, found "b = '''x"`},

@@ -75,7 +75,7 @@ func (d *Doc) removal(n *Node) []splice {
 		spans = append(spans, splice{from, to, ""})
 	}
 	for k := range spans {
-		spans[k] = d.closeGap(spans[k])
+		spans[k] = d.openEnd(d.closeGap(spans[k]))
 	}
 	return spans
 }
@@ -98,6 +98,19 @@ func (d *Doc) closeGap(s splice) splice {
 	}
 	for s.start > d.base && d.blankBefore(s.start) {
 		s.start = d.lineStart(s.start - 1)
+	}
+	return s
+}
+
+// openEnd takes the line end before a removal along when the text ended without
+// one, so that it still does.
+func (d *Doc) openEnd(s splice) splice {
+	if s.end < len(d.text) || strings.HasSuffix(d.text, "\n") || s.start <= d.base {
+		return s
+	}
+	s.start -= len("\n")
+	if s.start > d.base && d.text[s.start-1] == '\r' {
+		s.start--
 	}
 	return s
 }

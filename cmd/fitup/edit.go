@@ -1,0 +1,139 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/assess"
+	"fitup/internal/project/session"
+	"fitup/internal/ui/theme"
+
+	"github.com/spf13/cobra"
+)
+
+// change makes edits to a build file and tells what that did.
+func (a *app) change(path, label string, edits func(*project.File) ([]project.Edit, error)) error {
+	done, err := session.Change(path, a.env.Now, label, func(f *project.File) ([]project.Edit, error) {
+		list, err := edits(f)
+		if err != nil {
+			return nil, fail(exitUsage, err)
+		}
+		if err := heldJobs(f, list); err != nil {
+			return nil, fail(exitUsage, err)
+		}
+		return list, nil
+	})
+	var told failure
+	var bad *session.EditError
+	switch {
+	case err == nil:
+	case errors.As(err, &told):
+		return err
+	case errors.As(err, &bad):
+		return fail(exitUsage, bad.Err)
+	case isProblem(err):
+		return fail(exitFile, err)
+	default:
+		return fail(exitSave, err)
+	}
+	g := a.glyphs()
+	lines := effects(done.Before, done.After)
+	if len(lines) == 0 {
+		lines = []string{"nothing to change: the file says so already"}
+	}
+	if err := a.print(g.Plain(strings.Join(lines, "\n") + "\n")); err != nil {
+		return err
+	}
+	a.notes(path, done)
+	if done.Warning != nil {
+		return fail(exitSave, done.Warning)
+	}
+	return nil
+}
+
+// notes tells on the side what else is worth knowing about the file.
+func (a *app) notes(path string, done *session.Changed) {
+	if done.Before.From != 0 {
+		fmt.Fprintf(a.env.Stderr, "fitup: the file was in format %d and is now in format %d\n", done.Before.From, project.FormatNow)
+	}
+	if done.Holder != nil {
+		fmt.Fprintf(a.env.Stderr, "fitup: the file is open in another fitup, %s; it takes this in by itself\n", done.Holder)
+	}
+	if done.Leftover > 0 {
+		fmt.Fprintf(a.env.Stderr, "fitup: %d unsaved edits of an earlier run still wait; `fitup %s` offers them\n", done.Leftover, shellWord(path))
+	}
+}
+
+// heldJobs refuses to tick a job that waits for a finding, as the bench does.
+func heldJobs(f *project.File, edits []project.Edit) error {
+	g, err := f.Apply(edits...)
+	if err != nil || len(g.Build.Jobs) != len(f.Build.Jobs) {
+		return nil // told when it is applied, or no job was ticked
+	}
+	for i, j := range assess.Run(f.Build).Jobs {
+		if !g.Build.Jobs[i].Done || j.Done || !j.Held {
+			continue
+		}
+		var why []string
+		for _, h := range j.Holds {
+			if h.Status == assess.Over || h.Status == assess.NotKnown {
+				why = append(why, h.Title+" is "+h.Status.String())
+			}
+		}
+		return fmt.Errorf("the job %q is held: %s", j.ID, strings.Join(why, "; "))
+	}
+	return nil
+}
+
+// effects is what became another between two states, one line each: the values
+// first, then the findings whose verdict changed.
+func effects(before, after *project.File) []string {
+	var lines []string
+	for _, c := range project.Diff(before, after) {
+		lines = append(lines, c.String())
+	}
+	return append(lines, verdicts(before, after)...)
+}
+
+func verdicts(before, after *project.File) []string {
+	var lines []string
+	for _, c := range assess.Changes(assess.Run(before.Build), assess.Run(after.Build)) {
+		lines = append(lines, fmt.Sprintf("%s from %s to %s", project.Printable(c.Finding.Title), c.From, c.Finding.Status))
+	}
+	return lines
+}
+
+// glyphs are the signs that the surroundings ask for.
+func (a *app) glyphs() theme.Glyphs {
+	g, err := theme.GlyphsNamed(usualGlyphs(a.env.Getenv))
+	if err != nil {
+		return theme.ASCII()
+	}
+	return g
+}
+
+// atLeastFile is the check of arguments for commands that take a file and more.
+func atLeastFile(more int, want string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) < 1+more {
+			return wrongUse("%s: `%s %s`", "too little to go on", cmd.CommandPath(), want)
+		}
+		return nil
+	}
+}
+
+// completeFrom completes the file first, then what list gives for that file.
+func completeFrom(list func(f *project.File, args []string, word string) []cobra.Completion, d cobra.ShellCompDirective) cobra.CompletionFunc {
+	return func(cmd *cobra.Command, args []string, word string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		if len(args) == 0 {
+			return completeBuildFile(cmd, args, word)
+		}
+		f, err := project.Load(args[0])
+		if err != nil {
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		}
+		return list(f, args[1:], word), d | cobra.ShellCompDirectiveNoFileComp
+	}
+}

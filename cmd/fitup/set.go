@@ -1,0 +1,143 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+
+	"github.com/spf13/cobra"
+)
+
+func (a *app) setCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "set FILE PATH=VALUE...",
+		Short: "Change values in a build file, without a terminal",
+		Long: `Change values in a build file, all of them or none.
+
+A path is what the file says, with dots between: placement.rear, or
+line.rear.pinion.slope. An entry of a list goes by its id or name, or by its
+number from 1: job.make-safe.done, reading.2.shown. The rows of the bench that
+are no keys of the file can be set as well: placement.lift, placement.tilt.
+fitup get FILE lists what there is.
+
+A value is written as on the bench: 212, "212 mm", "4.8 deg down to the rear". It
+is checked in the same way, and nothing else in the file changes. Nothing behind
+the = takes the value out of the file.`,
+		Example: `  fitup set truck.toml placement.rear=-288
+  fitup set truck.toml "line.rear.pinion.slope=4.8 deg down to the rear" job.hang.done=true`,
+		Args: atLeastFile(1, "FILE PATH=VALUE..."),
+		ValidArgsFunction: completeFrom(func(f *project.File, _ []string, word string) []cobra.Completion {
+			return completeSet(f, word)
+		}, cobra.ShellCompDirectiveNoSpace),
+		RunE: func(_ *cobra.Command, args []string) error {
+			label := "set " + strings.Join(args[1:], ", ")
+			return a.change(args[0], project.Printable(label), func(f *project.File) ([]project.Edit, error) {
+				return setEdits(f, args[1:])
+			})
+		},
+	}
+}
+
+// setEdits turns path=value into edits, each on top of the ones before it.
+func setEdits(f *project.File, args []string) ([]project.Edit, error) {
+	var all []project.Edit
+	for _, arg := range args {
+		path, value, ok := strings.Cut(arg, "=")
+		if !ok {
+			return nil, fmt.Errorf("read %q; want a path and a value with = between, such as placement.rear=-288", project.Printable(arg))
+		}
+		edits, err := setOne(f, strings.TrimSpace(path), strings.TrimSpace(value))
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", project.Printable(path), err)
+		}
+		next, err := f.Apply(edits...)
+		if err != nil {
+			return nil, err
+		}
+		f, all = next, append(all, edits...)
+	}
+	return all, nil
+}
+
+func setOne(f *project.File, path, value string) ([]project.Edit, error) {
+	at := f.Resolve(path)
+	if row, ok := project.RowNamed(at); ok && !project.IsPath(at) {
+		v, err := quantity.Parse(row.Kind, value, f.Build.Units)
+		if err != nil {
+			return nil, err
+		}
+		return f.MoveRow(row.Row, v)
+	}
+	if value == "" && project.IsPath(at) {
+		if !f.Has(at) {
+			return nil, nil
+		}
+		return []project.Edit{{Op: project.OpRemove, Path: strings.TrimSuffix(at, ".value")}}, nil
+	}
+	e, err := f.SetText(at, value)
+	if err != nil {
+		return nil, err
+	}
+	return []project.Edit{e}, nil
+}
+
+// completeSet completes a path, and behind = the words it may be.
+func completeSet(f *project.File, word string) []cobra.Completion {
+	if path, _, ok := strings.Cut(word, "="); ok {
+		var out []cobra.Completion
+		for _, c := range project.Choices(f.Resolve(path)) {
+			out = append(out, path+"="+c)
+		}
+		return out
+	}
+	var out []cobra.Completion
+	for _, p := range settable(f) {
+		if strings.HasPrefix(p, word) {
+			out = append(out, p+"=")
+		}
+	}
+	return out
+}
+
+func settable(f *project.File) []string {
+	out := f.Paths()
+	for _, r := range project.PlacementRows() {
+		if !project.IsPath(r.Name) {
+			out = append(out, r.Name)
+		}
+	}
+	return out
+}
+
+func (a *app) renameCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "rename FILE PATH NAME",
+		Short: "Give a driveline another name, everywhere it is named",
+		Long: `Give a table with a name of its own, such as line.rear, another name. What
+refers to it goes along: what readings are of, and what jobs wait for.`,
+		Example: "  fitup rename truck.toml line.rear back",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) != 3 {
+				return wrongUse("name the file, what to rename and the new name: `%s FILE PATH NAME`", cmd.CommandPath())
+			}
+			return nil
+		},
+		ValidArgsFunction: completeFrom(func(f *project.File, args []string, _ string) []cobra.Completion {
+			if len(args) > 0 {
+				return nil
+			}
+			var out []cobra.Completion
+			for _, l := range f.Build.Lines {
+				out = append(out, "line."+l.Name)
+			}
+			return out
+		}, cobra.ShellCompDirectiveDefault),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return a.change(args[0], project.Printable("rename "+args[1]+" to "+args[2]), func(f *project.File) ([]project.Edit, error) {
+				return f.Rename(args[1], args[2])
+			})
+		},
+	}
+}

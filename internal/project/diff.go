@@ -1,0 +1,166 @@
+package project
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fitup/internal/project/quantity"
+	"fitup/internal/project/tomltext"
+)
+
+// Change is one value that two states of a build say differently, in trade
+// words.
+type Change struct {
+	Path  string
+	Label string // what it is: rear mount
+	From  string // as the file spells it; "" when it was not there
+	To    string // "" when it is gone
+	Unit  string // of From and To, where both are bare numbers in it
+}
+
+// String says the change in one line: rear mount 212 → 218 mm. It is fit for a
+// terminal.
+func (c Change) String() string {
+	from, to := Printable(c.From), Printable(c.To)
+	s := Printable(c.Label)
+	unit := ""
+	if c.Unit != "" {
+		unit = " " + c.Unit
+	}
+	switch {
+	case from == "" && to == "":
+		return s
+	case from == "":
+		return s + " set to " + to + unit
+	case to == "":
+		return s + " taken out, it was " + from + unit
+	}
+	return s + " " + from + " → " + to + unit
+}
+
+// Diff lists what b says otherwise than a. Spelling and comments do not count.
+func Diff(a, b *File) []Change {
+	var out []Change
+	for _, d := range tomltext.Diff(a.doc, b.doc) {
+		if d.Path == "format" {
+			continue
+		}
+		at := b
+		if d.New == nil {
+			at = a
+		}
+		out = append(out, at.change(d))
+	}
+	return out
+}
+
+func (f *File) change(d tomltext.Difference) Change {
+	c := Change{Path: d.Path, Label: f.label(d.Path)}
+	if isEntry(d.Old) || isEntry(d.New) {
+		c.Label += wholeEntry(d)
+		return c
+	}
+	if d.Old != nil {
+		c.From = spelled(d.Old)
+	}
+	if d.New != nil {
+		c.To = spelled(d.New)
+	}
+	if strings.HasSuffix(d.Path, ".done") && strings.HasPrefix(d.Path, "job[") {
+		c.From, c.To = "", ""
+		c.Label = strings.TrimSuffix(c.Label, " done") + " open again"
+		if d.New != nil && d.New.Value == true {
+			c.Label = strings.TrimSuffix(c.Label, " open again") + " ticked"
+		}
+		return c
+	}
+	c.From, c.To = short(c.From), short(c.To)
+	switch unit := f.bareUnit(d.Path); {
+	case unit == "":
+	case (d.Old == nil || bare(d.Old)) && (d.New == nil || bare(d.New)):
+		c.Unit = unit
+	case d.Old != nil && bare(d.Old):
+		c.From += " " + unit
+	case d.New != nil && bare(d.New):
+		c.To += " " + unit
+	}
+	return c
+}
+
+// bare reports whether a value is a number without a unit of its own.
+func bare(n *tomltext.Node) bool { return n.Kind == tomltext.Integer || n.Kind == tomltext.Float }
+
+// bareUnit is what a bare number at path is in, "" when it is in nothing.
+func (f *File) bareUnit(path string) string {
+	k, ok := KindAt(path)
+	if !ok {
+		return ""
+	}
+	return quantity.UnitName(k, f.Build.Units)
+}
+
+// isEntry reports whether n is a table that came or went as a whole.
+func isEntry(n *tomltext.Node) bool { return n != nil && n.Kind == tomltext.Table }
+
+func wholeEntry(d tomltext.Difference) string {
+	switch {
+	case d.Old == nil:
+		if shown := d.New.Child("shown"); shown != nil {
+			return " added: " + spelled(shown)
+		}
+		return " added"
+	case d.New == nil:
+		return " taken out"
+	}
+	return " changed"
+}
+
+func short(s string) string {
+	if r := []rune(s); len(r) > 60 {
+		return string(r[:59]) + "…"
+	}
+	return s
+}
+
+// label is what a path is called on the bench.
+func (f *File) label(path string) string {
+	if r, ok := RowNamed(path); ok {
+		return r.Label
+	}
+	parts := strings.FieldsFunc(path, func(r rune) bool { return r == '.' || r == '[' || r == ']' })
+	switch parts[0] {
+	case "job", "reading":
+		if len(parts) > 1 {
+			return f.entryLabel(parts)
+		}
+	case "line", "mount":
+		if len(parts) > 1 {
+			parts = slices.Concat([]string{parts[1], parts[0]}, parts[2:])
+		}
+	case "limits":
+		parts[0] = "limit"
+		parts = slices.DeleteFunc(parts, func(p string) bool { return p == "value" })
+	}
+	for i, p := range parts {
+		if n, err := strconv.Atoi(p); err == nil {
+			parts[i] = strconv.Itoa(n + 1)
+		}
+	}
+	return strings.ReplaceAll(strings.Join(parts, " "), "_", " ")
+}
+
+func (f *File) entryLabel(parts []string) string {
+	i, err := strconv.Atoi(parts[1])
+	name := fmt.Sprintf("%s %d", parts[0], i+1)
+	switch {
+	case err != nil:
+		name = strings.Join(parts[:2], " ")
+	case parts[0] == "job" && i < len(f.Build.Jobs):
+		name = fmt.Sprintf("job %q", f.Build.Jobs[i].ID)
+	case parts[0] == "reading" && i < len(f.Build.Readings):
+		name = fmt.Sprintf("reading %d of %s", i+1, f.Build.Readings[i].Of)
+	}
+	return strings.ReplaceAll(strings.Join(slices.Concat([]string{name}, parts[2:]), " "), "_", " ")
+}

@@ -1,0 +1,116 @@
+package project
+
+import (
+	"errors"
+	"fmt"
+
+	"fitup/internal/project/tomltext"
+)
+
+// Clash is a value that this sitting and somebody else changed in different
+// ways.
+type Clash struct {
+	Path, Label  string
+	Mine, Theirs string // as spelled; "nothing" where it was taken out
+}
+
+// String says both in one line, fit for a terminal.
+func (c Clash) String() string {
+	return Printable(fmt.Sprintf("%s: yours %s, theirs %s", c.Label, c.Mine, c.Theirs))
+}
+
+// spelledAt is a value with the unit it is in.
+func (f *File) spelledAt(path string, n *tomltext.Node) string {
+	s := short(spelled(n))
+	if unit := f.bareUnit(path); n != nil && bare(n) && unit != "" {
+		s += " " + unit
+	}
+	return s
+}
+
+// Whose says whose value counts where both changed one.
+type Whose = tomltext.Side
+
+// The sides.
+const (
+	Neither = tomltext.Neither
+	Mine    = tomltext.Mine
+	Theirs  = tomltext.Theirs
+)
+
+// Merge applies what mine changed against base to the text of theirs, whose
+// comments and spelling stay. With Neither preferred, clashes mean that there is
+// no result. The error says that the two do not go together at all.
+func Merge(base, mine, theirs *File, prefer Whose) (*File, []Clash, error) {
+	switch {
+	case string(base.Bytes()) == string(mine.Bytes()):
+		return theirs, nil, nil
+	case mine.Build.Units != theirs.Build.Units:
+		// A bare number of one would become another length in the other.
+		return nil, nil, errors.New("the units of the file were changed meanwhile, so its numbers cannot be put together with yours")
+	}
+	doc, found, err := tomltext.Merge(base.doc, mine.doc, theirs.doc, prefer)
+	clashes := make([]Clash, len(found))
+	for i, c := range found {
+		label := theirs.label(c.Path)
+		if c.Theirs == nil {
+			label = mine.label(c.Path)
+		}
+		clashes[i] = Clash{c.Path, label, mine.spelledAt(c.Path, c.Mine), theirs.spelledAt(c.Path, c.Theirs)}
+	}
+	if err != nil {
+		return nil, clashes, err
+	}
+	if len(clashes) > 0 && prefer == Neither {
+		return nil, clashes, nil
+	}
+	f, err := fromDoc(theirs.Name, doc)
+	return f, clashes, err
+}
+
+// nearSteps is how far back and ahead of the present state steps are carried
+// over to another text.
+const nearSteps = 50
+
+// Onto returns the history carried over to theirs, a text that somebody else has
+// put on disk in place of base: each state is merged, so that undo takes back
+// only what was done here. Clashes in the present state mean that there is no
+// result unless a side is preferred; other states that clash are left out.
+func (h *History) Onto(base, theirs *File, prefer Whose) (*History, []Clash, error) {
+	now, clashes, err := Merge(base, h.Now(), theirs, prefer)
+	if now == nil || err != nil {
+		return nil, clashes, err
+	}
+	out := &History{saved: -1}
+	add := func(f *File, label string) {
+		if n := len(out.steps); n == 0 || string(out.steps[n-1].File.Bytes()) != string(f.Bytes()) {
+			out.steps = append(out.steps, Step{File: f, Label: label})
+		}
+	}
+	onDisk := func() { out.saved = len(out.steps) - 1 }
+	if h.saved < 0 {
+		add(theirs, "")
+		onDisk()
+	}
+	for i := max(0, h.at-nearSteps); i < min(len(h.steps), h.at+nearSteps); i++ {
+		f, ok := h.file(i)
+		if !ok {
+			continue
+		}
+		switch {
+		case i == h.at:
+			add(now, h.steps[i].Label)
+			out.at = len(out.steps) - 1
+		case i == h.saved:
+			add(theirs, h.steps[i].Label)
+		default:
+			if m, c, err := Merge(base, f, theirs, prefer); err == nil && (prefer != Neither || len(c) == 0) {
+				add(m, h.steps[i].Label)
+			}
+		}
+		if i == h.saved {
+			onDisk()
+		}
+	}
+	return out, clashes, nil
+}

@@ -1,0 +1,194 @@
+package project
+
+import (
+	"fmt"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"fitup/internal/project/quantity"
+	"fitup/internal/project/tomltext"
+)
+
+// SchemaPaths lists the paths of every single value outside of lists and tables
+// with names of their own, in the order of the schema.
+func SchemaPaths() []string {
+	out := schemaPaths(reflect.TypeFor[Build](), "", nil)
+	for _, r := range Defaults() {
+		out = append(out, "limits."+r.Key)
+	}
+	return out
+}
+
+func schemaPaths(t reflect.Type, prefix string, out []string) []string {
+	for i := range t.NumField() {
+		f := t.Field(i)
+		key := f.Tag.Get("toml")
+		if key == "" || key == "-" || key == "*" || key == "format" {
+			continue
+		}
+		switch {
+		case isValue(f.Type):
+			out = append(out, prefix+key)
+		case f.Type.Kind() == reflect.Struct:
+			out = schemaPaths(f.Type, prefix+key+".", out)
+		}
+	}
+	return out
+}
+
+// isValue reports whether a type of the schema is set as one value.
+func isValue(t reflect.Type) bool {
+	if _, ok := reflect.New(t).Interface().(quantity.Settable); ok {
+		return true
+	}
+	if t.Kind() == reflect.Slice {
+		return t.Elem() == pointType || t.Elem().Kind() != reflect.Struct || isValue(t.Elem())
+	}
+	return t == pointType || t == timeType || t.Kind() == reflect.String || t.Kind() == reflect.Bool
+}
+
+// Paths lists the paths of the values that this file has, in its order, then of
+// those that its tables could have besides. Entries of lists are named as
+// Resolve takes them.
+func (f *File) Paths() []string {
+	var out []string
+	seen := map[string]bool{}
+	add := func(p string) {
+		if !seen[p] {
+			seen[p] = true
+			out = append(out, p)
+		}
+	}
+	var named []string // tables with names, and entries of lists
+	var walk func(n *tomltext.Node, path string)
+	walk = func(n *tomltext.Node, path string) {
+		for i, c := range n.Children {
+			p := c.Key
+			if n.Kind == tomltext.TableArray || n.Kind == tomltext.Array {
+				p = entryName(n, i)
+			}
+			if path != "" {
+				p = path + "." + p
+			}
+			t, known := typeAt(f.Resolve(p))
+			switch {
+			case known && isValue(t):
+				if p != "format" {
+					add(p)
+				}
+				continue
+			case known && t.Kind() == reflect.Struct:
+				named = append(named, p)
+			}
+			if c.Kind == tomltext.Table || c.Kind == tomltext.TableArray || c.Kind == tomltext.Array {
+				walk(c, p)
+			}
+		}
+	}
+	walk(f.doc.Root(), "")
+	for _, p := range named {
+		if t, ok := typeAt(f.Resolve(p)); ok {
+			for _, q := range schemaPaths(t, p+".", nil) {
+				add(q)
+			}
+		}
+	}
+	for _, p := range SchemaPaths() {
+		add(p)
+	}
+	return out
+}
+
+// entryName is what an entry of a list is called in a path: its id or name
+// where that is plain and its own, else its number, counted from 1.
+func entryName(list *tomltext.Node, i int) string {
+	name := markOf(list.Children[i])
+	if !plainName(name) || strings.Trim(name, "0123456789") == "" {
+		return strconv.Itoa(i + 1)
+	}
+	for j, c := range list.Children {
+		if j != i && markOf(c) == name {
+			return strconv.Itoa(i + 1)
+		}
+	}
+	return name
+}
+
+func markOf(n *tomltext.Node) string {
+	for _, key := range [...]string{"id", "name"} {
+		if c := n.Child(key); c != nil && c.Kind == tomltext.String {
+			return c.Value.(string)
+		}
+	}
+	return ""
+}
+
+// Resolve turns a path as a person writes it into one of the text: an entry of
+// a list may be named by its id or name, or by its number counted from 1, as in
+// job.make-safe.done and line.rear.joint.1.rating. A path that leads nowhere
+// comes back as it is.
+func (f *File) Resolve(path string) string {
+	n := f.doc.Root()
+	out := ""
+	for _, part := range strings.Split(path, ".") {
+		if part == "" {
+			return path
+		}
+		if n != nil && (n.Kind == tomltext.TableArray || n.Kind == tomltext.Array) {
+			key, rest, _ := strings.Cut(part, "[")
+			if i, ok := entryAt(n, key); ok {
+				out += fmt.Sprintf("[%d]", i)
+				if rest != "" {
+					out += "[" + rest
+				}
+				n = n.Children[i]
+				continue
+			}
+		}
+		if out != "" {
+			out += "."
+		}
+		out += part
+		n = f.doc.Find(out)
+	}
+	if strings.HasPrefix(out, "limits.") && n != nil && n.Kind == tomltext.Table {
+		out += ".value" // a limit with its source is a table
+	}
+	return out
+}
+
+func entryAt(list *tomltext.Node, name string) (int, bool) {
+	for i := range list.Children {
+		if entryName(list, i) == name {
+			return i, true
+		}
+	}
+	if i, err := strconv.Atoi(name); err == nil && i >= 1 && i <= len(list.Children) {
+		return i - 1, true
+	}
+	return 0, false
+}
+
+// Has reports whether the text has a value at path.
+func (f *File) Has(path string) bool { return f.doc.Find(path) != nil }
+
+// Text returns the value at path for reading: text without its quotes, all
+// else as it is spelled, a table on one line. False when the text has none.
+func (f *File) Text(path string) (string, bool) {
+	n := f.doc.Find(path)
+	if n == nil {
+		return "", false
+	}
+	return spelled(n), true
+}
+
+func spelled(n *tomltext.Node) string {
+	switch {
+	case n == nil:
+		return "nothing"
+	case n.Kind == tomltext.String:
+		return n.Value.(string)
+	}
+	return tomltext.Literal(n)
+}

@@ -1,0 +1,197 @@
+//go:build unix
+
+package session
+
+import (
+	"bufio"
+	"bytes"
+	"crypto/sha256"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"fitup/internal/project"
+	"fitup/internal/project/starter"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// How often the kill test kills, shared with the one of the package keep, and
+// the folder that makes this binary the child that is killed.
+const (
+	killsEnv = "KEEP_KILLS"
+	childEnv = "SESSION_CHILD"
+)
+
+func TestMain(m *testing.M) {
+	if dir := os.Getenv(childEnv); dir != "" {
+		if err := child(filepath.Join(dir, "build.toml")); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+		return
+	}
+	os.Exit(m.Run())
+}
+
+func tell(word string, text []byte) { fmt.Printf("%s %x\n", word, sha256.Sum256(text)) }
+
+// child takes up what the last one left and works for ever (nearly): real edits
+// to a real build, steps back, saves. Before each it says what it is about to
+// make, after each that it is done.
+func child(path string) error {
+	s, left, err := OpenShared(path, time.Now)
+	if err != nil {
+		return err
+	}
+	if s.Holder() != nil {
+		return fmt.Errorf("the lock of a killed program is in the way: %v", s.Holder())
+	}
+	if left != nil {
+		if err := s.Restore(left); err != nil {
+			return err
+		}
+	}
+	tell("have", s.Now().Bytes())
+	for range 1_000_000 {
+		switch n := rand.IntN(10); {
+		case n < 2:
+			tell("saving", s.Now().Bytes())
+			if err := s.Save(false); err != nil {
+				return err
+			}
+			tell("saved", s.Now().Bytes())
+		case n < 4 && len(s.Now().Build.Readings) > 6:
+			err = do(s, "reading out", project.Edit{Op: project.OpRemove, Path: "reading[3]"})
+		case n < 4:
+			var e project.Edit
+			if e, err = s.Now().AddReading(project.TypedReading{Of: "powertrain", On: project.Along, Shown: "3.5 deg", Lower: project.RearEnd}, time.Now()); err == nil {
+				err = do(s, "reading", e)
+			}
+		case n < 5:
+			fmt.Println("doing any") // what a step back gives is not known before
+			_, _, err = s.Undo()
+			tell("have", s.Now().Bytes())
+		default:
+			var edits []project.Edit
+			if edits, err = s.Now().MoveRow(2, -300+rand.Float64()*40); err == nil {
+				err = do(s, "rear mount", edits...)
+			}
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func do(s *Session, label string, edits ...project.Edit) error {
+	next, err := s.Now().Apply(edits...)
+	if err != nil {
+		return err
+	}
+	tell("doing", next.Bytes())
+	if err := s.Do(label, edits...); err != nil {
+		return err
+	}
+	tell("have", s.Now().Bytes())
+	return nil
+}
+
+// told is what a child said last.
+type told struct{ have, doing, saved, saving string }
+
+func (p *told) take(t *testing.T, line string) {
+	word, sum, ok := strings.Cut(line, " ")
+	require.True(t, ok, line)
+	switch word {
+	case "have":
+		p.have, p.doing = sum, ""
+	case "doing":
+		p.doing = sum
+	case "saving":
+		p.saving = sum
+	case "saved":
+		p.saved, p.saving = sum, ""
+	default:
+		require.Fail(t, "strange line", line)
+	}
+}
+
+func killOne(t *testing.T, dir string, p *told) {
+	cmd := exec.Command(os.Args[0])
+	cmd.Env = append(os.Environ(), childEnv+"="+dir)
+	var complaint bytes.Buffer
+	cmd.Stderr = &complaint
+	out, err := cmd.StdoutPipe()
+	require.NoError(t, err)
+	require.NoError(t, cmd.Start())
+	killAt := rand.IntN(40)
+	kill := func() {
+		dawdle := sha256.Sum256([]byte{1})
+		for range rand.IntN(60_000) { // so that chance says where the child is
+			dawdle = sha256.Sum256(dawdle[:])
+		}
+		require.NoError(t, cmd.Process.Kill())
+	}
+	if killAt == 0 {
+		kill()
+	}
+	lines := bufio.NewScanner(out)
+	for n := 1; lines.Scan(); n++ {
+		p.take(t, lines.Text())
+		if n == killAt {
+			kill()
+		}
+	}
+	require.Error(t, cmd.Wait())
+	require.Empty(t, complaint.String(), "the child must die of the signal alone")
+}
+
+// A build that is edited and saved by a program killed at random moments: the
+// file always loads and is the old state or the new one, no edit that was told
+// of is lost, and no lock stands in the way.
+func TestWorkSurvivesKills(t *testing.T) {
+	kills := 20
+	if s := os.Getenv(killsEnv); s != "" {
+		n, err := strconv.Atoi(s)
+		require.NoError(t, err, killsEnv)
+		kills = n
+	}
+	dir := t.TempDir()
+	path := filepath.Join(dir, "build.toml")
+	require.NoError(t, os.WriteFile(path, starter.Demo(), 0o644))
+	sum := func(b []byte) string { return fmt.Sprintf("%x", sha256.Sum256(b)) }
+	p := &told{saved: sum(starter.Demo()), have: sum(starter.Demo())}
+	inSave, withWork := 0, 0
+	for range kills {
+		killOne(t, dir, p)
+		src, err := os.ReadFile(path)
+		require.NoError(t, err)
+		if p.saving != "" && sum(src) == p.saving {
+			inSave++
+			p.saved = p.saving
+		}
+		require.Equal(t, p.saved, sum(src), "old or new")
+		s, left, err := Open(path, clock)
+		require.NoError(t, err, "it loads")
+		if left != nil {
+			withWork++
+			require.True(t, left.Fits)
+			require.NoError(t, s.Restore(left))
+		}
+		if got := sum(s.Now().Bytes()); p.doing != "any" && got != p.have {
+			require.Equal(t, p.doing, got, "no edit that was told of is lost")
+		}
+		p.have, p.doing, p.saving = sum(s.Now().Bytes()), "", ""
+		assert.NoError(t, s.Sync())
+	}
+	t.Logf("%d kills, %d in a save, %d with work left over", kills, inSave, withWork)
+}

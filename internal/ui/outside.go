@@ -1,0 +1,207 @@
+package ui
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"fitup/internal/project"
+	"fitup/internal/project/keep"
+	"fitup/internal/project/session"
+	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// lookEvery is how often the file is glanced at for changes from outside.
+const lookEvery = 1500 * time.Millisecond
+
+// lookMsg is a glance at the file.
+type lookMsg struct {
+	sight session.Sight
+	again bool // look again after a while
+}
+
+// watchFile glances at the file after a while, beside the bench, because a slow
+// disk must not hold up a key.
+func (m *Model) watchFile() tea.Cmd {
+	path, clock := m.sess.Path(), m.sess.Clock
+	return guard(tea.Tick(lookEvery, func(time.Time) tea.Msg {
+		return lookMsg{sight: session.Glance(path, clock()), again: true}
+	}))
+}
+
+// looked takes a glance in. It reports whether anything on the screen can have
+// changed.
+func (m *Model) looked(msg lookMsg) (bool, tea.Cmd) {
+	var next tea.Cmd
+	if msg.again {
+		next = m.watchFile()
+	}
+	if len(m.dialogs) > 0 {
+		return false, next // the answer comes first; the next glance will tell again
+	}
+	changed := m.takeOver()
+	if msg.sight != m.sight {
+		m.sight = msg.sight
+		changed = m.takeOutside() || changed
+	}
+	return changed, next
+}
+
+// takeOver takes the file over when the other program has closed it.
+func (m *Model) takeOver() bool {
+	left, ok := m.sess.TakeOver()
+	if !ok {
+		return false
+	}
+	m.assess("The other fitup has closed the file; you can change it here now")
+	if left != nil {
+		m.open(newRecover(left))
+	}
+	return true
+}
+
+// takeOutside brings in what somebody else has changed on disk and says so. It
+// reports whether there was anything.
+func (m *Model) takeOutside() bool {
+	out := m.sess.TakeOutside(project.Neither)
+	switch out.Outcome {
+	case session.Same:
+		return false
+	case session.Broken:
+		m.say(theme.Warn, "The file on disk was changed and cannot be read just now: %s", firstLine(out.Err))
+	case session.Gone:
+		m.say(theme.Warn, "The file is no longer on disk; your work is still here, and s asks what to do.")
+	case session.Clashed:
+		m.open(newClash(out))
+	case session.Loaded, session.Merged:
+		m.tellOutside("Changed outside", out)
+	}
+	return true
+}
+
+// tellOutside says what somebody else has changed, and what that did.
+func (m *Model) tellOutside(what string, out session.Outside) {
+	if out.Outcome == session.Merged {
+		what += ", your unsaved work stays"
+	}
+	m.assess(what + ": " + changeList(out.Changes))
+	if out.Err != nil {
+		m.say(theme.Danger, "%v", out.Err)
+	}
+}
+
+func changeList(changes []project.Change) string {
+	switch n := len(changes); n {
+	case 0:
+		return "comments or spelling only"
+	case 1:
+		return changes[0].String()
+	default:
+		return fmt.Sprintf("%s, and %d more", changes[0], n-1)
+	}
+}
+
+// saveChanged saves a file that somebody else has changed: with their changes
+// taken in where they are not about the same values, else the user is asked.
+func (m *Model) saveChanged(refused error) bool {
+	out := m.sess.TakeOutside(project.Neither)
+	switch out.Outcome {
+	case session.Loaded:
+		m.tellOutside("Nothing of yours to save; loaded what was changed outside", out)
+		return true
+	case session.Merged:
+		err := m.sess.Save(false)
+		var je *session.JournalError
+		if err != nil && !errors.As(err, &je) && !errors.Is(err, keep.ErrUnconfirmed) {
+			m.assess("Changed outside and taken in")
+			m.say(theme.Danger, "Not saved: %s", firstLine(err))
+			return false
+		}
+		out.Err, out.Outcome = err, session.Loaded
+		m.tellOutside("Saved, with what was changed outside", out)
+		return true
+	case session.Clashed:
+		m.open(newClash(out))
+	default:
+		m.open(newConflict(refused))
+	}
+	return false
+}
+
+const clashesShown = 6
+
+// newClash shows the values that both sides changed.
+func newClash(out session.Outside) *question {
+	if len(out.Clashes) == 0 {
+		return newConflict(out.Err)
+	}
+	q := &question{title: "You and another program changed the same", text: []string{}}
+	for i, c := range out.Clashes {
+		if i == clashesShown {
+			q.text = append(q.text, fmt.Sprintf("and %d more", len(out.Clashes)-i))
+			break
+		}
+		q.text = append(q.text, c.String())
+	}
+	q.text = append(q.text, "", "Nothing was written. What only one of you changed is kept either way.")
+	settle := func(side project.Whose, what string) func(*Model) {
+		return func(m *Model) {
+			if now := m.sess.TakeOutside(side); now.Outcome == session.Merged || now.Outcome == session.Loaded {
+				m.tellOutside(what, session.Outside{Outcome: session.Loaded, Changes: now.Changes, Err: now.Err})
+			} else if now.Err != nil {
+				m.say(theme.Danger, "Not taken in: %s", firstLine(now.Err))
+			}
+		}
+	}
+	q.choices = []choice{
+		{"m", "keep mine where both changed; s then saves", settle(project.Mine, "Yours kept; the other changed")},
+		{"t", "take theirs where both changed", settle(project.Theirs, "Theirs taken; the other changed")},
+		{"l", "load theirs, drop all my changes", reload},
+	}
+	return q
+}
+
+func reload(m *Model) {
+	if err := m.sess.Reload(); err != nil {
+		m.say(theme.Danger, "Not loaded: %s", firstLine(err))
+		return
+	}
+	m.assess("Loaded the file from disk")
+}
+
+// newShared says who has the file open.
+func newShared(who *keep.Holder) *question {
+	return &question{
+		title: "Another fitup has this file open",
+		must:  true,
+		text: []string{
+			"It is " + who.String() + ".",
+			"You can look at the build here: what the other saves shows up by itself, and when the other closes the file you can go on here.",
+		},
+		choices: []choice{
+			{"l", "look only", func(m *Model) {
+				m.say(theme.Dim, "Looking only: %s has the file.", who)
+			}},
+			{"o", "open anyway", func(m *Model) {
+				m.sess.EditAnyway()
+				m.say(theme.Doubt, "Both can change the file now. Each save takes in what the other saved; work that is not saved here is not safe from a crash.")
+			}},
+			{"q", "quit", func(m *Model) { m.quit = true }},
+		},
+	}
+}
+
+// greet says what is worth knowing about the file at the start.
+func (m *Model) greet() {
+	m.sight = session.Glance(m.sess.Path(), m.sess.Clock())
+	switch who, from := m.sess.Elsewhere(), m.sess.From(); {
+	case m.sess.Holder() != nil:
+		m.open(newShared(m.sess.Holder()))
+	case who != nil:
+		m.say(theme.Warn, "%s had this file open and did not close it; if it still is, save often: changes are taken in both ways.", who)
+	case from != 0 && m.sess.Warning() == nil:
+		m.say(theme.Doubt, "The file is in format %d. The next save writes format %d, which an older fitup does not read.", from, project.FormatNow)
+	}
+}
