@@ -35,6 +35,10 @@ type Build struct {
 	Readings   []Reading       `toml:"reading"`
 	Limits     map[string]Rule `toml:"-"`
 	Jobs       []Job           `toml:"job"`
+	Measures   []Measure       `toml:"measure"`
+	Welds      []Weld          `toml:"weld"`
+	Fasteners  []Fastener      `toml:"fastener"`
+	Fluids     []Fluid         `toml:"fluid"`
 }
 
 // Vehicle is what receives the powertrain.
@@ -47,6 +51,7 @@ type Vehicle struct {
 	AxleHeight    quantity.LengthQ    `toml:"axle_height" doc:"height of the axle centres; usually below the rail, so negative"`
 	Tyre          string              `toml:"tyre" doc:"tyre size, such as 205/75R16"`
 	TopSpeed      quantity.RoadSpeedQ `toml:"top_speed" doc:"the fastest it is to go" min:"0"`
+	DrivenKm      quantity.NumberQ    `toml:"driven_km" doc:"how far it has been driven since the swap, in km" min:"0"`
 }
 
 // Rails are the two frame rails. They need not be alike.
@@ -73,6 +78,9 @@ type Powertrain struct {
 	Redline      quantity.SpeedQ    `toml:"redline" doc:"highest engine speed" min:"0"`
 	Torque       quantity.TorqueQ   `toml:"torque" doc:"peak engine torque" min:"0"`
 	Gears        []quantity.NumberQ `toml:"gears" doc:"gear ratios, first to top" min:"0"`
+	Cylinders    quantity.NumberQ   `toml:"cylinders" doc:"how many cylinders the engine has" min:"0"`
+	Standing     Standing           `toml:"standing" doc:"where it is now: in or out"`
+	Fixing       Fixing             `toml:"fixing" doc:"how mounts and crossmember hold to the frame: welded or bolted"`
 	Pads         Pads               `toml:"pads"`
 	Parts        []Part             `toml:"part"`
 }
@@ -120,16 +128,6 @@ type Reading struct {
 	Taken     time.Time       `toml:"taken" doc:"date"`
 	Placed    Placement       `toml:"placed" doc:"the placement it was taken at; written by the program"`
 	Note      string          `toml:"note" doc:"anything worth knowing"`
-}
-
-// Job is one step of the build.
-type Job struct {
-	ID    string   `toml:"id" doc:"a short name, unique in the file"`
-	Stage string   `toml:"stage" doc:"the part of the build it belongs to"`
-	Title string   `toml:"title" doc:"what is to be done"`
-	Done  bool     `toml:"done" doc:"true once it is done"`
-	Hold  []string `toml:"hold" doc:"findings that must be ok or tight first"`
-	Note  string   `toml:"note" doc:"anything worth knowing"`
 }
 
 // Point is a point in mm; it is known when all three numbers are given.

@@ -123,6 +123,7 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 	build.Units = b.units
 	build.Limits = b.limitTable(root.Child("limits"))
 	b.table(root, reflect.ValueOf(build).Elem(), "units", "limits")
+	build.fillJobs()
 	b.check(build, root)
 	if len(b.problems) > 0 {
 		slices.SortStableFunc(b.problems, func(x, y Problem) int {
