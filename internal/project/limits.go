@@ -50,6 +50,10 @@ func Defaults() []Rule {
 			About: "least room left at either end of a slip joint between bump and droop"},
 		{Key: "plan_gap", Kind: quantity.Angle, Value: deg(0.5), Source: "set by fitup, a rule of thumb",
 			About: "largest difference between a slope read and the slope planned"},
+		{Key: "weld_drift", Kind: quantity.Angle, Value: deg(0.3), Source: "set by fitup, a rule of thumb",
+			About: "largest change of an angle from before welding to after it"},
+		{Key: "weld_drift_length", Kind: quantity.Length, Value: 2, Source: "set by fitup, a rule of thumb",
+			About: "largest change of a length from before welding to after it"},
 	}
 }
 

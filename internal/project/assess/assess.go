@@ -21,7 +21,14 @@ type Assessment struct {
 	Findings []Finding
 	Jobs     []Job
 	Values   []Value
-	Scene    Scene
+
+	Facts        []Fact
+	EngineOut    []OutItem // what is open and can only be reached with the powertrain out
+	Welds        []Weld
+	Fasteners    []Fastener
+	Measurements []Measurement
+
+	Scene Scene
 
 	byID  map[string]int
 	gauge gaugeResult
@@ -57,6 +64,10 @@ func Run(b *project.Build) *Assessment {
 	for _, l := range b.Lines {
 		a.line(l)
 	}
+	a.measurements()
+	a.drift()
+	a.welds()
+	a.fasteners()
 	for i := range a.Findings {
 		a.byID[a.Findings[i].ID] = i
 	}
