@@ -45,21 +45,22 @@ func (a *Assessment) lookUp(pattern string) []Hold {
 
 // matches compares an id with a pattern, part by part.
 func matches(pattern, id string) bool {
-	if pattern == id {
-		return true
+	if star := strings.IndexByte(pattern, '*'); star < 0 || !strings.HasPrefix(id, pattern[:star]) {
+		return pattern == id
 	}
-	if !strings.Contains(pattern, "*") {
-		return false
+	for {
+		p, morePattern, inPattern := strings.Cut(pattern, ".")
+		part, moreID, inID := strings.Cut(id, ".")
+		switch {
+		case p == "**" && !inPattern:
+			return part != ""
+		case p != "*" && p != part:
+			return false
+		case !inPattern || !inID:
+			return inPattern == inID
+		}
+		pattern, id = morePattern, moreID
 	}
-	if head, all := strings.CutSuffix(pattern, ".**"); all {
-		p, parts := strings.Split(head, "."), strings.Split(id, ".")
-		return len(parts) > len(p) && sameParts(p, parts[:len(p)])
-	}
-	return sameParts(strings.Split(pattern, "."), strings.Split(id, "."))
-}
-
-func sameParts(pattern, parts []string) bool {
-	return slices.EqualFunc(pattern, parts, func(p, s string) bool { return p == "*" || p == s })
 }
 
 // broken says what a done job relied on that holds no more. What was accepted
@@ -122,13 +123,9 @@ func (a *Assessment) shifted(f Finding, r project.Relied) string {
 	if r.Value == "" || !f.HasValue {
 		return ""
 	}
-	then, err := quantity.Parse(f.Kind, r.Value, a.Build.Units)
+	then, u, err := a.relied(f, r)
 	if err != nil {
 		return f.Title + " was " + project.Printable(r.Value) + ", which cannot be read"
-	}
-	u := f.Uncertainty
-	if pm, err := quantity.Parse(unsignedKind(f.Kind), r.PlusMinus, a.Build.Units); r.PlusMinus != "" && err == nil {
-		u = max(u, pm)
 	}
 	const rounding = 1e-6 // of a value written to the file
 	if d := f.Value - then; u > 0 && max(d, -d) > u*(1+rounding) {
@@ -137,6 +134,19 @@ func (a *Assessment) shifted(f Finding, r project.Relied) string {
 			quantity.Format(unsignedKind(f.Kind), u, a.Build.Units, reliedDigits))
 	}
 	return ""
+}
+
+// relied returns what a finding was when it was relied on, and how far it may
+// go from there: the larger of its uncertainties then and now.
+func (a *Assessment) relied(f Finding, r project.Relied) (then, u float64, err error) {
+	if then, err = quantity.Parse(f.Kind, r.Value, a.Build.Units); err != nil {
+		return 0, 0, err
+	}
+	u = f.Uncertainty
+	if pm, err := quantity.Parse(unsignedKind(f.Kind), r.PlusMinus, a.Build.Units); r.PlusMinus != "" && err == nil {
+		u = max(u, pm)
+	}
+	return then, u, nil
 }
 
 const reliedDigits = 2
@@ -188,14 +198,18 @@ func (a *Assessment) Tick(i int, override string) (project.Tick, error) {
 		}
 		r := project.Relied{Finding: h.ID, Status: h.Status.String()}
 		if f, ok := a.Finding(h.ID); ok {
-			r.Basis = f.Basis.String()
+			basis := f.Basis
+			if f.Moved { // what was proved elsewhere is no proof here
+				basis = min(basis, Read)
+			}
+			r.Basis = basis.String()
 			if f.HasValue {
 				r.Value = quantity.Plain(f.Kind, f.Value, a.Build.Units, filedDigits)
 			}
 			if f.Uncertainty > 0 {
 				r.PlusMinus = quantity.Plain(unsignedKind(f.Kind), f.Uncertainty, a.Build.Units, filedDigits)
 			}
-			t.Place = t.Place || f.Basis == Proved
+			t.Place = t.Place || basis == Proved
 		}
 		t.Relied = append(t.Relied, r)
 	}

@@ -14,6 +14,18 @@ func (l *valueList) jobs(a *Assessment) {
 	l.add("jobs.held", quantity.Number, float64(len(a.JobsIn(Held))))
 	l.add("jobs.prove_again", quantity.Number, float64(len(a.JobsIn(ProveAgain))))
 	l.add("engine_out.open", quantity.Number, float64(len(a.EngineOut)))
+	for _, j := range a.Jobs {
+		for _, r := range j.Relied {
+			f, ok := a.Finding(r.Finding)
+			if !ok || r.Value == "" {
+				continue
+			}
+			if then, u, err := a.relied(f, r); err == nil {
+				l.add("job."+j.ID+".relied."+r.Finding, f.Kind, then)
+				l.add("job."+j.ID+".relied."+r.Finding+".uncertainty", unsignedKind(f.Kind), u)
+			}
+		}
+	}
 	for _, w := range a.Welds {
 		l.measure(w.ID+".carries", quantity.Length, w.Carries)
 		l.measure(w.ID+".length", quantity.Length, w.AllSides)
