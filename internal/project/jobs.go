@@ -93,8 +93,10 @@ func (b *Build) fillJobs() {
 			ids[j.From] = j.ID
 		}
 	}
-	for _, j := range b.Jobs {
-		ids[j.ID] = j.ID
+	for _, j := range b.Jobs { // a job of the builder's own can stand for a step by its id
+		if _, taken := ids[j.ID]; j.From == "" && !taken {
+			ids[j.ID] = j.ID
+		}
 	}
 	for i := range b.Jobs {
 		j := &b.Jobs[i]

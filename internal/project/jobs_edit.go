@@ -75,18 +75,46 @@ func (f *File) dropKeys(i int, keys ...string) []Edit {
 	return edits
 }
 
-// AddJobs returns the edits that add every step of the built-in list that
-// belongs to this build and is not in the file, at the end of its jobs.
-func (f *File) AddJobs() []Edit {
-	var edits []Edit
+// AddJobs returns the edit that adds every step of the built-in list that
+// belongs to this build and is not in the file, behind its last job, and how
+// many they are.
+func (f *File) AddJobs() (Edit, int, error) {
+	var ids []string
 	for _, s := range joblist.For(f.Build.Facts()) {
-		if !slices.ContainsFunc(f.Build.Jobs, func(j Job) bool { return j.From == s.ID || j.ID == s.ID }) {
-			edits = append(edits, Edit{Op: OpAdd, Path: "job", Pairs: []tomltext.Pair{
-				{Key: "id", Literal: tomltext.Quote(s.ID)}, {Key: "from", Literal: tomltext.Quote(s.ID)}, {Key: "done", Literal: "false"},
-			}})
+		if !slices.ContainsFunc(f.Build.Jobs, func(j Job) bool { return j.From == s.ID || j.From == "" && j.ID == s.ID }) {
+			ids = append(ids, s.ID)
 		}
 	}
-	return edits
+	src := string(f.Bytes())
+	at := len(src)
+	if n := len(f.Build.Jobs); n > 0 {
+		_, end, ok := f.jobBlock(n - 1)
+		if !ok {
+			return Edit{}, 0, errHandOrder
+		}
+		at = end
+	}
+	var text strings.Builder
+	switch {
+	case at > 0 && !strings.HasSuffix(src[:at], "\n"):
+		text.WriteString("\n\n")
+	case !strings.HasSuffix(src[:at], "\n\n"):
+		text.WriteString("\n")
+	}
+	for i, id := range ids {
+		fmt.Fprintf(&text, "[[job]]\nid = %s\nfrom = %s\ndone = false\n", tomltext.Quote(f.unusedID(id)), tomltext.Quote(id))
+		if i+1 < len(ids) || at < len(src) {
+			text.WriteString("\n")
+		}
+	}
+	added := text.String()
+	if strings.Contains(src, "\r\n") {
+		added = strings.ReplaceAll(added, "\n", "\r\n")
+	}
+	e, err := f.checked(Edit{Op: OpSplice, Path: "job", At: at, Text: added}, func(g *File) bool {
+		return len(g.Build.Jobs) == len(f.Build.Jobs)+len(ids)
+	})
+	return e, len(ids), err
 }
 
 // DropJob returns the edits that take job i out of the list. Jobs that need it
@@ -135,9 +163,14 @@ func (f *File) freeID(title string) string {
 	if len(slug) > 30 {
 		slug = strings.Trim(slug[:30], "-")
 	}
-	id := slug
+	return f.unusedID(slug)
+}
+
+// unusedID is id, or id with a number behind it when a job has it already.
+func (f *File) unusedID(base string) string {
+	id := base
 	for n := 2; slices.ContainsFunc(f.Build.Jobs, func(j Job) bool { return j.ID == id }); n++ {
-		id = slug + "-" + strconv.Itoa(n)
+		id = base + "-" + strconv.Itoa(n)
 	}
 	return id
 }

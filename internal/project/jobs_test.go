@@ -199,8 +199,14 @@ func TestFactsOfABuild(t *testing.T) {
 		assert.Equal(t, want, v, "%d", c)
 	}
 	assert.Empty(t, parse(t, "format = 1\n").Build.Facts(), "nothing is known")
-	added, err := f.Apply(f.AddJobs()...)
+	e, n, err := f.AddJobs()
 	require.NoError(t, err)
+	assert.Greater(t, n, 90)
+	added, err := f.Apply(e)
+	require.NoError(t, err)
+	_, n, err = added.AddJobs()
+	require.NoError(t, err)
+	assert.Zero(t, n, "once is enough")
 	assert.Contains(t, jobIDs(added), "carrier-bearing")
 	assert.NotContains(t, jobIDs(added), "tack-first")
 }
@@ -211,11 +217,26 @@ func TestSlug(t *testing.T) {
 	}
 }
 
-func BenchmarkAddJobs(b *testing.B) {
-	f := parse(b, string(starter.Demo()))
-	for b.Loop() {
-		if _, err := f.Apply(f.AddJobs()...); err != nil {
-			b.Fatal(err)
-		}
+// The list goes in behind the last job, whatever stands there, and the rest of
+// the text stays as it is.
+func TestAddJobsLeavesTheRest(t *testing.T) {
+	for name, text := range map[string]string{
+		"bare":         "format = 1",
+		"demo":         string(starter.Demo()),
+		"starter":      string(starter.New()),
+		"line ends":    "format = 1\r\n[[job]]\r\nid = \"a\"\r\ntitle = \"t\"\r\n[gauge]\r\nplus_minus = 1\r\n",
+		"in the midst": "format = 1\n[[job]]\nid = \"a\"\ntitle = \"t\"\n# of the gauge\n[gauge]\nplus_minus = 1",
+	} {
+		t.Run(name, func(t *testing.T) {
+			f := parse(t, text)
+			e, n, err := f.AddJobs()
+			require.NoError(t, err)
+			g, err := f.Apply(e)
+			require.NoError(t, err)
+			require.Len(t, g.Build.Jobs, len(f.Build.Jobs)+n)
+			require.Equal(t, text, strings.Replace(string(g.Bytes()), e.Text, "", 1))
+			require.Equal(t, f.Build.Gauge, g.Build.Gauge)
+			require.Equal(t, f.Build.Welds, g.Build.Welds)
+		})
 	}
 }

@@ -35,6 +35,10 @@ const (
 	actFindings    action.ID = "findings.list"
 	actWatch       action.ID = "findings.watch"
 	actLarge       action.ID = "reading.large"
+	actJobAdd      action.ID = "job.add"
+	actJobList     action.ID = "job.list"
+	actEngine      action.ID = "powertrain.standing"
+	actShake       action.ID = "vibration.find"
 )
 
 // Actions returns the one table of what every key does.
@@ -51,8 +55,18 @@ func Actions() (*action.Table, error) {
 		{ID: pane.Read, Scope: action.Everywhere, Keys: []string{"n"}, Label: "reading", Help: "Enter what the angle gauge shows.", Footer: true},
 		{ID: pane.Delete, Scope: scopeDriveline, Keys: []string{"x", "delete"}, Label: "drop reading", Help: "Take the reading under the cursor out of the file."},
 		{ID: pane.Tick, Scope: scopeJobs, Keys: []string{"space"}, Label: "tick", Help: "Mark the job under the cursor as done, or as open again.", Footer: true},
+		{ID: actJobAdd, Scope: scopeJobs, Keys: []string{"a"}, Label: "own job", Help: "Add a job of your own behind the one under the cursor."},
+		{ID: actJobList, Scope: scopeJobs, Keys: []string{"A"}, Label: "built-in list", Help: "Put the jobs of the built-in list that suit this build into the file."},
+		{ID: pane.DropJob, Scope: scopeJobs, Keys: []string{"x", "delete"}, Label: "drop job", Help: "Take the job under the cursor out of the list."},
+		{ID: pane.JobUp, Scope: scopeJobs, Keys: []string{"K"}, Label: "job up", Help: "Move the job under the cursor up in the list."},
+		{ID: pane.JobDown, Scope: scopeJobs, Keys: []string{"J"}, Label: "job down", Help: "Move the job under the cursor down in the list."},
+		{ID: actEngine, Scope: scopeJobs, Keys: []string{"o"}, Label: "engine out, in", Help: "Note that the powertrain came out, or went back in."},
+		{ID: actShake, Scope: scopeJobs, Keys: []string{"V"}, Label: "vibration", Help: "Find what a vibration comes from, by its speed and frequency."},
 		{ID: drawing.NextView, Scope: action.Everywhere, Keys: []string{"v"}, Label: "other view", Help: "Draw the other view where the sketch has room for one."},
 		{ID: drawing.Closer, Scope: action.Everywhere, Keys: []string{"c"}, Label: "closer", Help: "Draw only powertrain and driveline, or the whole vehicle again."},
+
+		{ID: pane.NextLeaf, Scope: action.Everywhere, Keys: []string{"]"}, Label: "next leaf", Help: "Turn the pane to its next leaf."},
+		{ID: pane.PrevLeaf, Scope: action.Everywhere, Keys: []string{"["}, Label: "previous leaf", Help: "Turn the pane to the leaf before."},
 
 		{ID: actNextPane, Scope: action.Everywhere, Keys: []string{"tab"}, Label: "pane", Help: "Go to the next pane.", Footer: true},
 		{ID: actPrevPane, Scope: action.Everywhere, Keys: []string{"shift+tab"}, Label: "previous pane", Help: "Go to the pane before."},

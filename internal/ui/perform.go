@@ -61,6 +61,8 @@ func (m *Model) perform(id action.ID) {
 		m.sketch.Key(id, m.view(layout.Sketch))
 	case pane.Read:
 		m.askReading()
+	case actJobAdd, actJobList, actEngine, actShake:
+		m.performJobs(id)
 	default:
 		m.intent(m.paneKey(id))
 	}
@@ -92,6 +94,8 @@ func (m *Model) intent(in pane.Intent) {
 		m.dropReading(in.Index)
 	case pane.ToggleJob:
 		m.toggle(in.Index)
+	case pane.ShowJob, pane.RemoveJob, pane.ShiftJob, pane.MarkOut, pane.MarkFastener, pane.FillFluid:
+		m.jobIntent(in)
 	case pane.Say:
 		m.say(theme.Doubt, "%s", in.Text)
 	}
@@ -186,29 +190,6 @@ func (m *Model) rewind(done, none string, f func() (string, bool, error)) {
 	default:
 		m.assess(done + label)
 	}
-}
-
-func (m *Model) toggle(i int) {
-	j := m.now.Jobs[i]
-	text, label := "true", "ticked: "
-	if j.Done {
-		text, label = "false", "open again: "
-	}
-	if !j.Done && j.Held {
-		m.say(theme.Danger, "Held: %s", holdText(j))
-		return
-	}
-	m.do(label+project.Printable(j.Title), project.Edit{Op: project.OpSet, Path: fmt.Sprintf("job[%d].done", i), Text: text})
-}
-
-func holdText(j assess.Job) string {
-	var parts []string
-	for _, h := range j.Holds {
-		if h.Status == assess.Over || h.Status == assess.NotKnown {
-			parts = append(parts, project.Printable(h.Title)+" is "+h.Status.String())
-		}
-	}
-	return strings.Join(parts, "; ")
 }
 
 func (m *Model) dropReading(i int) {

@@ -53,7 +53,7 @@ func (a *Assessment) fasteners() {
 		}
 		a.Facts = append(a.Facts, f)
 	}
-	fact("fasteners.marked", "paint marks", "every fastener is marked", "not tightened and marked", bare)
+	fact("fasteners.marked", "paint marks", "every fastener is marked", "to be tightened and marked", bare)
 	fact("fasteners.recheck", "check after distance", "no fastener is due again", "due to be checked again", due)
 }
 

@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -128,10 +129,11 @@ func (a *Assessment) shifted(f Finding, r project.Relied) string {
 		return f.Title + " was " + project.Printable(r.Value) + ", which cannot be read"
 	}
 	const rounding = 1e-6 // of a value written to the file
-	if d := f.Value - then; u > 0 && max(d, -d) > u*(1+rounding) {
-		num := func(v float64) string { return quantity.Format(f.Kind, v, a.Build.Units, reliedDigits) }
-		return fmt.Sprintf("%s was %s and is %s, more than its uncertainty of %s apart", f.Title, num(then), num(f.Value),
-			quantity.Format(unsignedKind(f.Kind), u, a.Build.Units, reliedDigits))
+	if d := math.Abs(f.Value - then); u > 0 && d > u*(1+rounding) {
+		num := func(v float64) string {
+			return quantity.Format(unsignedKind(f.Kind), v, a.Build.Units, reliedDigits)
+		}
+		return fmt.Sprintf("%s has moved by %s since, more than its uncertainty of %s", f.Title, num(d), num(u))
 	}
 	return ""
 }

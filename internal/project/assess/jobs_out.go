@@ -48,7 +48,7 @@ func (a *Assessment) engineOut() {
 	}
 	for i, f := range a.Build.Fasteners {
 		if f.Out && !f.Marked {
-			a.EngineOut = append(a.EngineOut, OutItem{Kind: OutFastener, Index: i, Text: f.Name + ": not tightened and marked"})
+			a.EngineOut = append(a.EngineOut, OutItem{Kind: OutFastener, Index: i, Text: f.Name + ": to be tightened and marked"})
 		}
 	}
 	fact := Fact{ID: engineOutID, Title: "the engine-out list", Status: OK, Text: "nothing on the engine-out list is open"}
@@ -62,6 +62,9 @@ func (a *Assessment) engineOut() {
 	}
 	a.Facts = append(a.Facts, fact)
 }
+
+// Out reports whether the file says that the powertrain is out.
+func (a *Assessment) Out() bool { return a.Build.Powertrain.Standing == project.StandsOut }
 
 func stateWord(s project.WeldState) string {
 	if s == "" {

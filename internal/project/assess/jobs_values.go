@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"math"
 	"strconv"
 
 	"fitup/internal/project/quantity"
@@ -21,8 +22,10 @@ func (l *valueList) jobs(a *Assessment) {
 				continue
 			}
 			if then, u, err := a.relied(f, r); err == nil {
-				l.add("job."+j.ID+".relied."+r.Finding, f.Kind, then)
-				l.add("job."+j.ID+".relied."+r.Finding+".uncertainty", unsignedKind(f.Kind), u)
+				name, k := "job."+j.ID+".relied."+r.Finding, unsignedKind(f.Kind)
+				l.add(name, f.Kind, then)
+				*l = append(*l, Value{name + ".moved", k, math.Abs(f.Value - then), f.HasValue})
+				l.add(name+".uncertainty", k, u)
 			}
 		}
 	}

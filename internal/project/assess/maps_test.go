@@ -111,7 +111,7 @@ k = 0.15
 	for _, f := range a.Facts {
 		texts[f.ID] = f.Text
 	}
-	assert.Equal(t, "not tightened and marked: c, e", texts["fasteners.marked"])
+	assert.Equal(t, "to be tightened and marked: c, e", texts["fasteners.marked"])
 	assert.Equal(t, "due to be checked again: a after 50 km", texts["fasteners.recheck"])
 }
 
