@@ -173,7 +173,9 @@ func TestMovingJobsKeepsThem(t *testing.T) {
 }
 
 func TestTickIsWritten(t *testing.T) {
-	f := parse(t, threeJobs[:strings.Index(threeJobs, "[weld]")])
+	text, _, ok := strings.Cut(threeJobs, "[weld]")
+	require.True(t, ok)
+	f := parse(t, text)
 	edits := f.TickJob(0, Tick{Day: time.Date(2026, 5, 14, 22, 0, 0, 0, time.UTC), Override: `it "must"`,
 		Relied: []Relied{{Finding: "x.y", Status: "ok", Value: "2 deg"}}})
 	g, err := f.Apply(edits...)

@@ -3,10 +3,10 @@ package assess
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"fitup/internal/geom/vibration"
 	"fitup/internal/geom/wheel"
-	"fitup/internal/project/quantity"
 )
 
 // Shake is what is known of a vibration: at which speed it is felt, and its
@@ -225,7 +225,7 @@ func (a *Assessment) unbalanceSuspicion(c vibration.Cause) (float64, string) {
 func (a *Assessment) what(c vibration.Cause) string {
 	times := map[float64]string{0.5: "once in two turns", 1: "once a turn", 2: "twice a turn"}[c.Order]
 	if times == "" {
-		times = quantity.Plain(quantity.Number, c.Order, a.Build.Units, 1) + " times a turn"
+		times = strconv.FormatFloat(c.Order, 'f', -1, 64) + " times a turn"
 	}
 	switch {
 	case c.Part == vibration.Wheel && c.Order == 1:
