@@ -40,6 +40,18 @@ func (WeldState) Words() []string {
 	return []string{string(NoWeld), string(WeldTacked), string(WeldFinished), string(Inspected)}
 }
 
+// Next is the state that comes after s when a side is worked on; after the last
+// it begins anew.
+func (s WeldState) Next() WeldState {
+	words := s.Words()
+	for i, w := range words {
+		if w == string(s) {
+			return WeldState(words[(i+1)%len(words)])
+		}
+	}
+	return WeldTacked
+}
+
 // Carries reports whether the side may be counted as carrying: finished, or
 // inspected as well. A tack holds things in place and carries nothing.
 func (s WeldSide) Carries() bool { return s.State == WeldFinished || s.State == Inspected }

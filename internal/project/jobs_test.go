@@ -242,3 +242,44 @@ func TestAddJobsLeavesTheRest(t *testing.T) {
 		})
 	}
 }
+
+func TestAddMeasure(t *testing.T) {
+	f := parse(t, "format = 1\n")
+	day := time.Date(2026, 5, 14, 22, 0, 0, 0, time.UTC)
+	add := func(m TypedMeasure) {
+		e, err := f.AddMeasure(m, day)
+		require.NoError(t, err)
+		f, err = f.Apply(e)
+		require.NoError(t, err)
+	}
+	add(TypedMeasure{Of: " diagonal ", With: TapeMeasure, On: "hole to hole", Values: "4212; 4212,5 ; 13' 10\"", After: Tacked})
+	add(TypedMeasure{Of: "plate", With: SpiritLevel, Values: "0.2 deg"})
+	m := f.Build.Measures
+	assert.Equal(t, "diagonal", m[0].Of)
+	require.Len(t, m[0].Lengths, 3)
+	assert.InDelta(t, 4212.5, m[0].Lengths[1].V(), 1e-9)
+	assert.InDelta(t, 166*25.4, m[0].Lengths[2].V(), 0.01)
+	assert.Equal(t, Tacked, m[0].After)
+	assert.Equal(t, "2026-05-14", m[0].Taken.Format(time.DateOnly))
+	require.Len(t, m[1].Angles, 1)
+	for _, bad := range []TypedMeasure{{With: TapeMeasure, Values: "1"}, {Of: "x", With: TapeMeasure}, {Of: "x", With: TapeMeasure, Values: "1 kg"}, {Of: "x", With: TapeMeasure, Values: " ; "}} {
+		_, err := f.AddMeasure(bad, day)
+		require.Error(t, err)
+	}
+}
+
+func TestWeldSideGoesOn(t *testing.T) {
+	var got []WeldState
+	s := WeldState("")
+	for range 5 {
+		s = s.Next()
+		got = append(got, s)
+	}
+	assert.Equal(t, []WeldState{WeldTacked, WeldFinished, Inspected, NoWeld, WeldTacked}, got)
+	f := parse(t, "format = 1\n[[weld]]\nbracket = \"a\"\nat = \"b\"\nside.rear = { }\n[weld.side.front]\n")
+	for _, side := range []string{"rear", "front"} {
+		g, err := f.Apply(Edit{Op: OpSet, Path: "weld[0].side." + side + ".state", Text: `"tacked"`})
+		require.NoError(t, err, side)
+		assert.Equal(t, WeldTacked, g.Build.Welds[0].State())
+	}
+}

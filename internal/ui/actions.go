@@ -39,6 +39,7 @@ const (
 	actJobList     action.ID = "job.list"
 	actEngine      action.ID = "powertrain.standing"
 	actShake       action.ID = "vibration.find"
+	actMeasure     action.ID = "measure.add"
 )
 
 // Actions returns the one table of what every key does.
@@ -61,6 +62,7 @@ func Actions() (*action.Table, error) {
 		{ID: pane.JobUp, Scope: scopeJobs, Keys: []string{"K"}, Label: "job up", Help: "Move the job under the cursor up in the list."},
 		{ID: pane.JobDown, Scope: scopeJobs, Keys: []string{"J"}, Label: "job down", Help: "Move the job under the cursor down in the list."},
 		{ID: actEngine, Scope: scopeJobs, Keys: []string{"o"}, Label: "engine out, in", Help: "Note that the powertrain came out, or went back in."},
+		{ID: actMeasure, Scope: scopeJobs, Keys: []string{"m"}, Label: "measurement", Help: "Enter what tape, plumb line, level or another gauge shows, with its repeats."},
 		{ID: actShake, Scope: scopeJobs, Keys: []string{"V"}, Label: "vibration", Help: "Find what a vibration comes from, by its speed and frequency."},
 		{ID: drawing.NextView, Scope: action.Everywhere, Keys: []string{"v"}, Label: "other view", Help: "Draw the other view where the sketch has room for one."},
 		{ID: drawing.Closer, Scope: action.Everywhere, Keys: []string{"c"}, Label: "closer", Help: "Draw only powertrain and driveline, or the whole vehicle again."},

@@ -132,6 +132,8 @@ func keyShots() []shot {
 		{name: "jobs-fasteners", build: demo, w: 120, h: 36, keys: []string{"4", "["}},
 		{name: "jobs-fasteners", build: demo, w: 60, h: 20, keys: []string{"4", "["}},
 		{name: "engine-in-warned", build: demo, w: 80, h: 24, keys: []string{"4", "o", "o"}},
+		{name: "measure", build: demo, w: 80, h: 24, keys: []string{"4", "m", "text:left rail to pad", "down", "down", "down", "text:412; 411.5"}},
+		{name: "vibration", build: demo, w: 60, h: 20, keys: []string{"4", "V", "text:90 km/h"}},
 		{name: "vibration", build: demo, w: 80, h: 24, keys: []string{"4", "V", "text:90 km/h"}},
 		{name: "moved-since", build: demo, w: 140, h: 45, keys: []string{"down", "down", "right", "3", "down"}},
 		{name: "watch-next", build: demo, w: 80, h: 24, keys: []string{"w"}},

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"fitup/internal/project"
@@ -34,6 +35,8 @@ func (m *Model) performJobs(id action.ID) {
 		m.turnEngine()
 	case actShake:
 		m.open(newShake(m))
+	case actMeasure:
+		m.open(newMeasure(m))
 	}
 }
 
@@ -62,12 +65,36 @@ func (m *Model) jobIntent(in pane.Intent) {
 		m.do("moved: "+project.Printable(m.now.Jobs[in.Index].Title), e)
 	case pane.MarkOut:
 		m.do("done: "+project.Printable(in.Item.Text), in.Item.OutEdits()...)
+	case pane.WeldOn:
+		m.weldOn(in)
 	case pane.MarkFastener:
-		x := f.Build.Fasteners[in.Index]
+		x := m.now.Fasteners[in.Index]
+		if x.Marked && len(x.Due) > 0 { // it was due, so this is the check and not a mark taken away
+			km := strconv.FormatFloat(f.Build.Vehicle.DrivenKm.V(), 'f', -1, 64)
+			set("checked again at "+km+" km: "+project.Printable(x.Name), fmt.Sprintf("fastener[%d].rechecked_km", in.Index), km)
+			return
+		}
 		set("paint mark: "+project.Printable(x.Name), fmt.Sprintf("fastener[%d].marked", in.Index), fmt.Sprint(!x.Marked))
 	case pane.FillFluid:
 		x := f.Build.Fluids[in.Index]
 		set("fluid: "+project.Printable(x.Name), fmt.Sprintf("fluid[%d].filled", in.Index), fmt.Sprint(!x.Filled))
+	}
+}
+
+// weldOn takes a side of a weld one state further.
+func (m *Model) weldOn(in pane.WeldOn) {
+	w := m.sess.Now().Build.Welds[in.Index]
+	for _, s := range w.Sides {
+		if s.Name != in.Side {
+			continue
+		}
+		if s.Out && !s.Carries() && m.now.Build.Powertrain.Standing == project.StandsIn {
+			m.say(theme.Doubt, "This side can only be reached with the powertrain out; o notes that it came out.")
+			return
+		}
+		next := s.State.Next()
+		m.do(fmt.Sprintf("weld %s, %s, %s: %s", project.Printable(w.Bracket), project.Printable(w.At), s.Name, next),
+			project.Edit{Op: project.OpSet, Path: fmt.Sprintf("weld[%d].side.%s.state", in.Index, s.Name), Text: strconv.Quote(string(next))})
 	}
 }
 

@@ -130,3 +130,35 @@ func TestVibrationFinder(t *testing.T) {
 	d.keys("esc")
 	same(t, string(starter.Demo()), d.bytes())
 }
+
+func TestMeasurementIsEntered(t *testing.T) {
+	d := demo(t, 120, 36).keys("4", "m", "enter")
+	require.Len(t, d.m.dialogs, 1)
+	d.keys("text:frame diagonal, left front to right rear", "down", "down", "down", "enter")
+	require.Len(t, d.m.dialogs, 1, "a value is wanted")
+	d.keys("text:4219; 4219.5", "down", "right", "right", "enter")
+	require.Empty(t, d.m.dialogs)
+	assert.Equal(t, `["4219 mm", "4219.5 mm"]`, d.raw("measure[2].lengths"))
+	assert.Equal(t, `"welded"`, d.raw("measure[2].after"))
+	f, ok := d.m.now.Finding("drift.measure.frame-diagonal-left-front-to-right-rear")
+	require.True(t, ok, "the same words before and after welding make a pair")
+	assert.Equal(t, assess.Over, f.Status)
+	d.keys("4", "]", "]")
+	assert.Contains(t, d.screen(), "drift in w")
+	d.keys("u")
+	same(t, string(starter.Demo()), d.bytes())
+}
+
+func TestWeldSidesAndChecks(t *testing.T) {
+	text := strings.Replace(string(starter.Demo()), "wheel_diameter = 740", "wheel_diameter = 740\ndriven_km = 60", 1)
+	d := drive(t, []byte(text), 120, 36).keys("4", "[", "space")
+	assert.Equal(t, "60", d.raw("fastener[0].rechecked_km"), "what was due is checked, and keeps its mark")
+	assert.Equal(t, "true", d.raw("fastener[0].marked"))
+	d.keys("space")
+	assert.Equal(t, "false", d.raw("fastener[0].marked"))
+	d.keys("down", "down", "down", "down", "down", "space", "space")
+	assert.Equal(t, `"finished"`, d.raw("weld[0].side.front.state"))
+	d.keys("down", "down", "space")
+	assert.Equal(t, `"none"`, d.raw("weld[0].side.rear.state"), "it is out of reach while the powertrain is in")
+	assert.Contains(t, d.screen(), "can only be reached with the powertrain out")
+}

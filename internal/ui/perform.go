@@ -61,7 +61,7 @@ func (m *Model) perform(id action.ID) {
 		m.sketch.Key(id, m.view(layout.Sketch))
 	case pane.Read:
 		m.askReading()
-	case actJobAdd, actJobList, actEngine, actShake:
+	case actJobAdd, actJobList, actEngine, actShake, actMeasure:
 		m.performJobs(id)
 	default:
 		m.intent(m.paneKey(id))
@@ -94,7 +94,7 @@ func (m *Model) intent(in pane.Intent) {
 		m.dropReading(in.Index)
 	case pane.ToggleJob:
 		m.toggle(in.Index)
-	case pane.ShowJob, pane.RemoveJob, pane.ShiftJob, pane.MarkOut, pane.MarkFastener, pane.FillFluid:
+	case pane.ShowJob, pane.RemoveJob, pane.ShiftJob, pane.MarkOut, pane.MarkFastener, pane.FillFluid, pane.WeldOn:
 		m.jobIntent(in)
 	case pane.Say:
 		m.say(theme.Doubt, "%s", in.Text)

@@ -47,7 +47,7 @@ func (d *driver) contents() string {
 		switch box.(type) {
 		case *ask: // below the row and what it reads now is what is typed, and what is said about that
 			lines = lines[:min(len(lines), 2)]
-		case *reading, *shake: // nothing but what is typed and would follow from it
+		case *reading, *shake, *measure: // nothing but what is typed and would follow from it
 			lines = nil
 		}
 		out = append(out, lines...)

@@ -84,6 +84,12 @@ type MarkOut struct{ Item assess.OutItem }
 // MarkFastener marks the fastener with that index, or takes its mark away.
 type MarkFastener struct{ Index int }
 
+// WeldOn takes a side of the weld with that index one state further.
+type WeldOn struct {
+	Index int
+	Side  string
+}
+
 // FillFluid notes that the fluid with that index is in, or out again.
 type FillFluid struct{ Index int }
 
@@ -102,6 +108,7 @@ func (ShiftJob) intent()     {}
 func (MarkOut) intent()      {}
 func (MarkFastener) intent() {}
 func (FillFluid) intent()    {}
+func (WeldOn) intent()       {}
 
 func (Say) intent() {}
 

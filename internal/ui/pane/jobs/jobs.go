@@ -91,11 +91,8 @@ func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {
 	case engineOut:
 		return outKey(id, v.A.EngineOut[at])
 	case fasteners:
-		if i := at; i < len(v.A.Fasteners) && (id == pane.Tick || id == pane.Enter) {
-			return pane.MarkFastener{Index: i}
-		}
-		if i := at - len(v.A.Fasteners); i >= 0 && (id == pane.Tick || id == pane.Enter) {
-			return pane.FillFluid{Index: i}
+		if id == pane.Tick || id == pane.Enter {
+			return mapped(v.A, at)
 		}
 	}
 	return nil
@@ -109,7 +106,7 @@ func (p *Pane) rows(a *assess.Assessment) int {
 	case readings:
 		return len(readingRows(pane.View{A: a}, 0))
 	case fasteners:
-		return len(a.Fasteners) + len(a.Build.Fluids)
+		return len(a.Fasteners) + len(a.Build.Fluids) + len(sides(a))
 	}
 	return len(a.Jobs)
 }

@@ -136,22 +136,50 @@ func (p *Pane) drawFasteners(w, h int, v pane.View) []string {
 		about := strings.Trim(f.Amount+", "+f.Spec, ", ")
 		rows = append(rows, row{head: cut(v.Theme.Tick(f.Filled) + " " + f.Name + ", fluid"), more: []string{cut("    " + about)}})
 	}
-	var welds []string
-	for _, x := range v.A.Welds {
-		text := fmt.Sprintf("weld %s, %s: %s", x.Bracket, x.At, x.State)
-		if len(x.Open) > 0 && x.State != project.NoWeld {
-			text += " (" + strings.Join(x.Open, ", ") + ")"
+	for _, x := range sides(v.A) {
+		w := v.A.Build.Welds[x.Index]
+		side := w.Sides[x.at]
+		state := string(side.State)
+		if state == "" {
+			state = string(project.NoWeld)
 		}
-		welds = append(welds, v.Theme.Paint(theme.Dim, cut(text)))
+		if side.Out {
+			state += ", with the powertrain out"
+		}
+		rows = append(rows, row{head: cut(v.Theme.Tick(side.Carries()) + " weld " + w.Bracket + ", " + w.At + ", " + side.Name), more: []string{cut("    " + state)}})
 	}
-	if len(rows)+len(welds) == 0 {
+	if len(rows) == 0 {
 		return theme.Wrap("No fasteners, fluids or welds in the file yet: [[fastener]], [[fluid]], [[weld]].", w)
 	}
-	if len(welds) > 0 && len(welds) < h/2 {
-		return append(append(p.list(rows, max(h-len(welds)-1, 1), v), ""), welds...)
+	return p.list(rows, h, v)
+}
+
+// weldSide is a row of the weld map.
+type weldSide struct {
+	pane.WeldOn
+	at int // in the weld's sides
+}
+
+func sides(a *assess.Assessment) []weldSide {
+	var out []weldSide
+	for i, w := range a.Build.Welds {
+		for n, s := range w.Sides {
+			out = append(out, weldSide{pane.WeldOn{Index: i, Side: s.Name}, n})
+		}
 	}
-	out := append(p.list(rows, h, v), welds...)
-	return out[:min(len(out), max(h, 0))]
+	return out
+}
+
+// mapped is what a tick on a row of the fasteners leaf asks for.
+func mapped(a *assess.Assessment, at int) pane.Intent {
+	if at < len(a.Fasteners) {
+		return pane.MarkFastener{Index: at}
+	}
+	at -= len(a.Fasteners)
+	if at < len(a.Build.Fluids) {
+		return pane.FillFluid{Index: at}
+	}
+	return sides(a)[at-len(a.Build.Fluids)].WeldOn
 }
 
 // fastenerText is thread, class and torque, the maker's marked as such.
