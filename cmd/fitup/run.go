@@ -77,8 +77,9 @@ A file that has the name of a command is opened as ./NAME.`,
 	root.SuggestionsMinimumDistance = 2
 	root.SetVersionTemplate("fitup {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(a.checkCommand(), a.jobsCommand(), a.nextCommand(), a.vibrationCommand(), a.newCommand(), a.demoCommand(), a.keysCommand(), a.manCommand())
+	root.AddCommand(a.checkCommand(), a.newCommand(), a.demoCommand(), a.keysCommand(), a.manCommand())
 	root.AddCommand(helpTopics()...)
+	root.AddCommand(a.jobsCommand(), a.nextCommand(), a.vibrationCommand())
 	root.SetHelpCommand(helpCommand(root))
 	return root
 }

@@ -47,6 +47,8 @@ func (m *Model) perform(id action.ID) {
 		m.save(false)
 	case actQuit:
 		m.askQuit()
+	case actJobAdd, actJobList, actEngine, actShake, actMeasure:
+		m.performJobs(id)
 	case actHelp:
 		m.open(newHelp(m))
 	case actPalette:
@@ -61,8 +63,6 @@ func (m *Model) perform(id action.ID) {
 		m.sketch.Key(id, m.view(layout.Sketch))
 	case pane.Read:
 		m.askReading()
-	case actJobAdd, actJobList, actEngine, actShake, actMeasure:
-		m.performJobs(id)
 	default:
 		m.intent(m.paneKey(id))
 	}
