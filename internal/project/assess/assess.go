@@ -64,10 +64,7 @@ func Run(b *project.Build) *Assessment {
 	for _, l := range b.Lines {
 		a.line(l)
 	}
-	a.measurements()
-	a.drift()
-	a.welds()
-	a.fasteners()
+	a.workshop()
 	for i := range a.Findings {
 		a.byID[a.Findings[i].ID] = i
 	}

@@ -61,6 +61,15 @@ const (
 	needPrefix  = "job."                // a hold: another job comes first
 )
 
+// workshop works out what was measured, how far welding pulled it, and the maps
+// of welds and fasteners: findings and facts that jobs wait for.
+func (a *Assessment) workshop() {
+	a.measurements()
+	a.drift()
+	a.welds()
+	a.fasteners()
+}
+
 // jobs works out the state of every job. The engine-out list depends on the
 // jobs, and the job that puts the powertrain back on the list; so holds are
 // looked at twice.
