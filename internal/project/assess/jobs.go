@@ -79,14 +79,14 @@ func (a *Assessment) jobs() {
 		a.Jobs[i] = Job{Job: j, Index: i, Overridden: j.Override != ""}
 		a.holds(&a.Jobs[i])
 	}
-	a.settle()
+	a.settleJobs()
 	a.engineOut()
 	for i := range a.Jobs {
 		if slices.Contains(a.Jobs[i].Hold, engineOutID) {
 			a.holds(&a.Jobs[i])
 		}
 	}
-	a.settle()
+	a.settleJobs()
 	for i := range a.Jobs {
 		a.needs(&a.Jobs[i])
 	}
@@ -103,8 +103,8 @@ func (a *Assessment) holds(j *Job) {
 	}
 }
 
-// settle finds which done jobs still stand.
-func (a *Assessment) settle() {
+// settleJobs finds which done jobs still stand.
+func (a *Assessment) settleJobs() {
 	for i := range a.Jobs {
 		j := &a.Jobs[i]
 		j.Broken = nil
