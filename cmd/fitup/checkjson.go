@@ -57,6 +57,7 @@ type jsonJob struct {
 	Title string     `json:"title"`
 	Done  bool       `json:"done"`
 	Held  bool       `json:"held"`
+	State string     `json:"state"`
 	Holds []jsonHold `json:"holds"`
 }
 
@@ -127,7 +128,7 @@ func findingJSON(f assess.Finding, u quantity.Units) jsonFinding {
 func jobJSON(j assess.Job) jsonJob {
 	out := jsonJob{
 		ID: project.Printable(j.ID), Stage: project.Printable(j.Stage), Title: project.Printable(j.Title),
-		Done: j.Done, Held: j.Held, Holds: make([]jsonHold, 0, len(j.Holds)),
+		Done: j.Done, Held: j.Held, State: strings.ReplaceAll(j.State.String(), " ", "_"), Holds: make([]jsonHold, 0, len(j.Holds)),
 	}
 	for _, h := range j.Holds {
 		out.Holds = append(out.Holds, jsonHold{

@@ -174,7 +174,8 @@ func TestJSONOfTheDemo(t *testing.T) {
 		held[j.ID] = j.Held
 	}
 	assert.True(t, held["tack-mounts"])
-	assert.False(t, held["prove-angles"])
+	assert.True(t, held["prove-angles"], "tacking comes first")
+	assert.False(t, held["clearances"])
 	assert.Contains(t, held, "road-test")
 }
 

@@ -29,7 +29,8 @@ const jsonHelp = `fitup check --json FILE prints one object:
     missing     what is missing, when not known, else null
     advice      one sentence
   values     list of every number: name, value, sense, unit
-  jobs       list: id, stage, title, done, held, holds (id, title, status, why)
+  jobs       list: id, stage, title, done, held, state (open, held, done,
+             prove_again), holds (id, title, status, why)
 
 A slope is positive down to the rear, a heading positive rear to the right, an
 offset positive to the right; sense says the same in words. A number that is

@@ -58,14 +58,15 @@ var rooms = []room{
 
 	{folder: "internal/project", may: []string{
 		"internal/geom", "internal/geom/gauge", "internal/geom/seat",
-		"internal/project/quantity", "internal/project/tomltext", "internal/project/keep",
+		"internal/project/quantity", "internal/project/tomltext", "internal/project/keep", "internal/project/joblist",
 	}, testsMay: examples},
+	{folder: "internal/project/joblist"},
 	{folder: "internal/project/quantity", may: []string{"internal/geom"}},
 	{folder: "internal/project/tomltext"},
 	{folder: "internal/project/keep"},
 	{folder: "internal/project/assess", may: []string{
 		"internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...",
-	}, testsMay: examples, never: world},
+	}, testsMay: slices.Concat(examples, []string{"internal/project/joblist"}), never: world},
 	{folder: "internal/project/book", may: drawn, testsMay: examples},
 	{folder: "internal/project/session", may: []string{"internal/project", "internal/project/keep"}, testsMay: examples},
 	{folder: "internal/project/starter", testsMay: append([]string{"internal/geom", "internal/geom/seat"}, drawn...)},

@@ -41,6 +41,10 @@ type Build struct {
 	Readings   []Reading       `toml:"reading"`
 	Limits     map[string]Rule `toml:"-"`
 	Jobs       []Job           `toml:"job"`
+	Measures   []Measure       `toml:"measure"`
+	Welds      []Weld          `toml:"weld"`
+	Fasteners  []Fastener      `toml:"fastener"`
+	Fluids     []Fluid         `toml:"fluid"`
 }
 
 // Vehicle is what receives the powertrain.
@@ -57,6 +61,7 @@ type Vehicle struct {
 	RearLoad      quantity.MassQ      `toml:"rear_load" doc:"what the rear axle weighed with it" min:"0"`
 	FrontRate     quantity.RateQ      `toml:"front_rate" doc:"spring rate at one front wheel" min:"0"`
 	RearRate      quantity.RateQ      `toml:"rear_rate" doc:"spring rate at one rear wheel" min:"0"`
+	DrivenKm      quantity.NumberQ    `toml:"driven_km" doc:"how far it has been driven since the swap, in km" min:"0"`
 }
 
 // Rails are the two frame rails. They need not be alike.
@@ -88,6 +93,8 @@ type Powertrain struct {
 	Layout       Layout             `toml:"layout" doc:"longitudinal, or transaxle; longitudinal when left out"`
 	Cylinders    quantity.NumberQ   `toml:"cylinders" doc:"how many; four-stroke, evenly spaced firing" min:"0"`
 	Idle         quantity.SpeedQ    `toml:"idle" doc:"idle speed" min:"0"`
+	Standing     Standing           `toml:"standing" doc:"where it is now: in or out"`
+	Fixing       Fixing             `toml:"fixing" doc:"how mounts and crossmember hold to the frame: welded or bolted"`
 	Pads         Pads               `toml:"pads"`
 	Parts        []Part             `toml:"part"`
 }
@@ -138,16 +145,6 @@ type Reading struct {
 	Taken     time.Time       `toml:"taken" doc:"date"`
 	Placed    Placement       `toml:"placed" doc:"the placement it was taken at; written by the program"`
 	Note      string          `toml:"note" doc:"anything worth knowing"`
-}
-
-// Job is one step of the build.
-type Job struct {
-	ID    string   `toml:"id" doc:"a short name, unique in the file"`
-	Stage string   `toml:"stage" doc:"the part of the build it belongs to"`
-	Title string   `toml:"title" doc:"what is to be done"`
-	Done  bool     `toml:"done" doc:"true once it is done"`
-	Hold  []string `toml:"hold" doc:"findings that must be ok or tight first"`
-	Note  string   `toml:"note" doc:"anything worth knowing"`
 }
 
 // Point is a point in mm; it is known when all three numbers are given.

@@ -20,6 +20,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkShapes(build, root)
 	b.checkMounts(build, root)
 	b.checkLegs(build, root)
+	b.checkMaps(build, root)
 	for side, r := range map[string]Rail{"left": build.Rails.Left, "right": build.Rails.Right} {
 		b.checkRail(side, r, root)
 	}
@@ -114,31 +115,6 @@ func (b *binder) checkReadings(build *Build, root *tomltext.Node) {
 		}
 		if s, ok := r.Shown.Get(); ok && geom.Angle(s) > 180*geom.Deg {
 			b.fault(n.Child("shown").Pos, n.Child("shown").Path, "read %s; an angle gauge shows at most 180 degrees", describe(n.Child("shown")))
-		}
-	}
-}
-
-func (b *binder) checkJobs(build *Build, root *tomltext.Node) {
-	list := root.Child("job")
-	if list == nil {
-		return
-	}
-	seen := map[string]int{}
-	for i, n := range list.Children {
-		if i >= len(build.Jobs) {
-			return
-		}
-		j := build.Jobs[i]
-		switch line, dup := seen[j.ID]; {
-		case j.ID == "":
-			b.fault(n.Pos, n.Path, "the job has no id; want a short name such as id = \"prove-angles\"")
-		case dup:
-			b.fault(n.Child("id").Pos, n.Child("id").Path, "the id %q stands at line %d already; each job needs its own", Printable(j.ID), line)
-		default:
-			seen[j.ID] = n.Child("id").Pos.Line
-		}
-		if j.Title == "" {
-			b.fault(n.Pos, n.Path, "the job has no title; want title = what is to be done")
 		}
 	}
 }

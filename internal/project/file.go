@@ -133,6 +133,7 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 	build.Limits = b.ruleTable(root.Child("limits"), "limits", Defaults())
 	build.Loads = b.ruleTable(root.Child("loads"), "loads", DefaultLoads())
 	b.table(root, reflect.ValueOf(build).Elem(), "units", "limits", "loads")
+	build.fillJobs()
 	b.check(build, root)
 	if len(b.problems) > 0 {
 		if from != 0 {

@@ -28,30 +28,72 @@ func (f *File) Rename(path, name string) ([]Edit, error) {
 		return nil, fmt.Errorf("it is called %s already", Printable(path))
 	}
 	edits := []Edit{{Op: OpRename, Path: path, Text: name}}
-	refer := func(at string, n *tomltext.Node) {
-		s, ok := n.Value.(string)
-		if rest, found := strings.CutPrefix(s, path+"."); ok && found {
-			edits = append(edits, Edit{Op: OpSet, Path: at, Text: tomltext.Quote(to + "." + rest)})
-		}
-	}
-	root := f.doc.Root()
-	if list := root.Child("reading"); list != nil {
-		for _, r := range list.Children {
-			if of := r.Child("of"); of != nil {
-				refer(of.Path, of)
-			}
-		}
-	}
-	if list := root.Child("job"); list != nil {
-		for _, j := range list.Children {
-			if hold := j.Child("hold"); hold != nil {
-				for _, h := range hold.Children {
-					refer(h.Path, h)
-				}
-			}
+	for _, n := range f.references() {
+		if now, ok := renamed(n.Value, path, to); ok {
+			edits = append(edits, Edit{Op: OpSet, Path: n.Path, Text: tomltext.Quote(now)})
 		}
 	}
 	return edits, nil
+}
+
+// references returns every text of the file that can refer to a named table:
+// what readings are of, what jobs wait for and were ticked on, and which mount
+// a leg mirrors.
+func (f *File) references() []*tomltext.Node {
+	var out []*tomltext.Node
+	add := func(n *tomltext.Node) {
+		if n != nil {
+			out = append(out, n)
+		}
+	}
+	root := f.doc.Root()
+	for _, r := range children(root.Child("reading")) {
+		add(r.Child("of"))
+	}
+	for _, j := range children(root.Child("job")) {
+		out = append(out, children(j.Child("hold"))...)
+		for _, r := range children(j.Child("relied")) {
+			add(r.Child("finding"))
+		}
+	}
+	for _, m := range children(root.Child("mount")) {
+		if leg := m.Child("leg"); leg != nil {
+			add(leg.Child("match"))
+		}
+	}
+	return out
+}
+
+func children(n *tomltext.Node) []*tomltext.Node {
+	if n == nil {
+		return nil
+	}
+	return n.Children
+}
+
+// renamed is a reference after the table at path has become the one at to. A
+// mount's findings stand under other words too, and a leg names the mount alone.
+func renamed(value any, path, to string) (string, bool) {
+	s, ok := value.(string)
+	if !ok {
+		return "", false
+	}
+	pairs := [][2]string{{path + ".", to + "."}}
+	if old, ok := strings.CutPrefix(path, "mount."); ok {
+		now := strings.TrimPrefix(to, "mount.")
+		if s == old {
+			return now, true
+		}
+		for _, word := range []string{"bracket.", "match."} {
+			pairs = append(pairs, [2]string{word + old + ".", word + now + "."})
+		}
+	}
+	for _, p := range pairs {
+		if rest, ok := strings.CutPrefix(s, p[0]); ok {
+			return p[1] + rest, true
+		}
+	}
+	return "", false
 }
 
 // namedTable reports whether the last part of a path is a name and no key.

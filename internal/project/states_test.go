@@ -266,3 +266,25 @@ func TestHistoryOntoAnotherText(t *testing.T) {
 	assert.False(t, got.Unsaved())
 	assert.Contains(t, string(got.Now().Bytes()), "rear = -287.0")
 }
+
+// A mount's name stands in its findings and in the leg that mirrors it.
+func TestRenameMount(t *testing.T) {
+	f := parse(t, `format = 2
+[mount.one]
+at = [0, -300, 0]
+[mount.two]
+at = [0, 300, 0]
+[mount.two.leg]
+match = "one"
+[[job]]
+id = "a"
+title = "t"
+hold = ["bracket.one.weld", "mount.one.captive", "match.one.place", "bracket.onetwo.weld"]
+`)
+	edits, err := f.Rename("mount.one", "first")
+	require.NoError(t, err)
+	g, err := f.Apply(edits...)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"bracket.first.weld", "mount.first.captive", "match.first.place", "bracket.onetwo.weld"}, g.Build.Jobs[0].Hold)
+	assert.Contains(t, string(g.Bytes()), `match = "first"`)
+}

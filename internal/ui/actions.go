@@ -35,6 +35,11 @@ const (
 	actFindings    action.ID = "findings.list"
 	actWatch       action.ID = "findings.watch"
 	actLarge       action.ID = "reading.large"
+	actJobAdd      action.ID = "job.add"
+	actJobList     action.ID = "job.list"
+	actEngine      action.ID = "powertrain.standing"
+	actShake       action.ID = "vibration.find"
+	actMeasure     action.ID = "measure.add"
 )
 
 // Actions returns the one table of what every key does.
@@ -51,7 +56,7 @@ func Actions() (*action.Table, error) {
 		{ID: pane.Read, Scope: action.Everywhere, Keys: []string{"n"}, Label: "reading", Help: "Enter what the angle gauge shows.", Footer: true},
 		{ID: pane.Delete, Scope: scopeDriveline, Keys: []string{"x", "delete"}, Label: "drop reading", Help: "Take the reading under the cursor out of the file."},
 		{ID: pane.Tick, Scope: scopeJobs, Keys: []string{"space"}, Label: "tick", Help: "Mark the job under the cursor as done, or as open again.", Footer: true},
-		{ID: pane.NextLeaf, Scope: action.Everywhere, Keys: []string{"]"}, Label: "next page", Help: "Turn to the pane's next page: in Mounts placement, clearances, brackets and loads, in Driveline angles, travel and shaft."},
+		{ID: pane.NextLeaf, Scope: action.Everywhere, Keys: []string{"]"}, Label: "next page", Help: "Turn to the pane's next page: in Mounts placement, clearances, brackets and loads, in Driveline angles, travel and shaft, in Jobs steps, engine-out, readings and fasteners."},
 		{ID: pane.PrevLeaf, Scope: action.Everywhere, Keys: []string{"["}, Label: "page before", Help: "Turn to the pane's page before."},
 		{ID: drawing.NextView, Scope: action.Everywhere, Keys: []string{"v"}, Label: "next view", Help: "Draw the next view in the sketch: side, plan or front; where there is room for two, the next pair."},
 		{ID: drawing.Closer, Scope: action.Everywhere, Keys: []string{"c"}, Label: "closer", Help: "Draw only powertrain and driveline, or the whole vehicle again."},
@@ -64,6 +69,15 @@ func Actions() (*action.Table, error) {
 		{ID: actJobs, Scope: action.Everywhere, Keys: []string{"4"}, Label: "jobs", Help: "Go to the Jobs pane."},
 		{ID: actZoom, Scope: action.Everywhere, Keys: []string{"z"}, Label: "whole screen", Help: "Give the pane the whole screen, or share it again."},
 		{ID: actLarge, Scope: action.Everywhere, Keys: []string{"b"}, Label: "large figures", Help: "Show the watched figure in digits that can be read from under the vehicle."},
+
+		{ID: actJobAdd, Scope: scopeJobs, Keys: []string{"a"}, Label: "own job", Help: "Add a job of your own behind the one under the cursor."},
+		{ID: actJobList, Scope: scopeJobs, Keys: []string{"A"}, Label: "built-in list", Help: "Put the jobs of the built-in list that suit this build into the file."},
+		{ID: pane.DropJob, Scope: scopeJobs, Keys: []string{"x", "delete"}, Label: "drop job", Help: "Take the job under the cursor out of the list."},
+		{ID: pane.JobUp, Scope: scopeJobs, Keys: []string{"K"}, Label: "job up", Help: "Move the job under the cursor up in the list."},
+		{ID: pane.JobDown, Scope: scopeJobs, Keys: []string{"J"}, Label: "job down", Help: "Move the job under the cursor down in the list."},
+		{ID: actEngine, Scope: scopeJobs, Keys: []string{"o"}, Label: "engine out, in", Help: "Note that the powertrain came out, or went back in."},
+		{ID: actMeasure, Scope: scopeJobs, Keys: []string{"m"}, Label: "measurement", Help: "Enter what tape, plumb line, level or another gauge shows, with its repeats."},
+		{ID: actShake, Scope: scopeJobs, Keys: []string{"V"}, Label: "vibration", Help: "Find what a vibration comes from, by its speed and frequency."},
 
 		{ID: actFindings, Scope: action.Everywhere, Keys: []string{"f"}, Label: "findings", Help: "List every finding with its limit, its source and what to do.", Footer: true},
 		{ID: actWatch, Scope: action.Everywhere, Keys: []string{"w"}, Label: "watch next", Help: "Watch another finding: every placement row shows what one step does to it."},

@@ -254,7 +254,7 @@ func (d *driver) toJob(n int) *driver {
 func TestJobs(t *testing.T) {
 	d := demo(t, 120, 36).toJob(6).keys("space")
 	assert.Equal(t, "true", d.raw("job[6].done"))
-	assert.Contains(t, d.screen(), "7 of 13 done")
+	assert.Contains(t, d.screen(), "6 of 14 done")
 	d.keys("space")
 	assert.Equal(t, "false", d.raw("job[6].done"))
 
@@ -262,7 +262,7 @@ func TestJobs(t *testing.T) {
 	assert.Equal(t, "false", d.raw("job[8].done"), "the job is held by a finding that is over")
 	assert.Contains(t, d.screen(), "Held: rear joint 2, largest angle is over")
 
-	d.keys("2", "down", "down", ".", ".", ".", "right", "4", "space")
+	d.keys("esc", "2", "down", "down", ".", ".", ".", "right", "4", "space")
 	assert.Equal(t, "true", d.raw("job[8].done"), "the finding is ok and the job free")
 }
 

@@ -147,7 +147,7 @@ func TestLeavesGoRound(t *testing.T) {
 	assert.Contains(t, d.screen(), "Driveline: angles travel [shaft]")
 	d.keys("2", "4", "3")
 	assert.Contains(t, d.screen(), "Driveline: angles travel [shaft]", "the leaf stays open")
-	d.keys("4", "]")
+	d.keys("1", "]")
 	assert.Contains(t, d.screen(), "one page only")
 	assert.Contains(t, d.screen(), "Driveline: angles travel [shaft]", "the key is the focused pane's")
 }

@@ -103,6 +103,6 @@ func TestNudgeOnTheClearancesLeaf(t *testing.T) {
 }
 
 func TestPagesOfPanesThatHaveOne(t *testing.T) {
-	d := demo(t, 140, 45).keys("4", "]")
+	d := demo(t, 140, 45).keys("1", "]")
 	assert.Contains(t, d.screen(), "one page only")
 }

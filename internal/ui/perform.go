@@ -47,6 +47,8 @@ func (m *Model) perform(id action.ID) {
 		m.save(false)
 	case actQuit:
 		m.askQuit()
+	case actJobAdd, actJobList, actEngine, actShake, actMeasure:
+		m.performJobs(id)
 	case actHelp:
 		m.open(newHelp(m))
 	case actPalette:
@@ -83,8 +85,8 @@ func (m *Model) paneKey(id action.ID) pane.Intent {
 
 // turnLeaf opens another leaf of the pane in focus, if it has more than one.
 func (m *Model) turnLeaf(id action.ID) {
-	if m.focus != layout.Driveline && m.focus != layout.Mounts {
-		m.say(theme.Dim, "The %s pane has one page only; the Mounts and Driveline panes have several.", m.focus)
+	if m.focus == layout.Sketch {
+		m.say(theme.Dim, "The sketch has one page only; v turns it.")
 		return
 	}
 	m.intent(m.paneKey(id))
@@ -103,6 +105,8 @@ func (m *Model) intent(in pane.Intent) {
 		m.dropReading(in.Index)
 	case pane.ToggleJob:
 		m.toggle(in.Index)
+	case pane.ShowJob, pane.RemoveJob, pane.ShiftJob, pane.MarkOut, pane.MarkFastener, pane.FillFluid, pane.WeldOn:
+		m.jobIntent(in)
 	case pane.Say:
 		m.say(theme.Doubt, "%s", in.Text)
 	}
@@ -197,29 +201,6 @@ func (m *Model) rewind(done, none string, f func() (string, bool, error)) {
 	default:
 		m.assess(done + label)
 	}
-}
-
-func (m *Model) toggle(i int) {
-	j := m.now.Jobs[i]
-	text, label := "true", "ticked: "
-	if j.Done {
-		text, label = "false", "open again: "
-	}
-	if !j.Done && j.Held {
-		m.say(theme.Danger, "Held: %s", holdText(j))
-		return
-	}
-	m.do(label+project.Printable(j.Title), project.Edit{Op: project.OpSet, Path: fmt.Sprintf("job[%d].done", i), Text: text})
-}
-
-func holdText(j assess.Job) string {
-	var parts []string
-	for _, h := range j.Holds {
-		if h.Status == assess.Over || h.Status == assess.NotKnown {
-			parts = append(parts, project.Printable(h.Title)+" is "+h.Status.String())
-		}
-	}
-	return strings.Join(parts, "; ")
 }
 
 func (m *Model) dropReading(i int) {

@@ -52,7 +52,7 @@ func (d *driver) contents() string {
 		switch box.(type) {
 		case *ask: // below the row and what it reads now is what is typed, and what is said about that
 			lines = lines[:min(len(lines), 2)]
-		case *reading: // nothing but what is typed and would follow from it
+		case *reading, *shake, *measure: // nothing but what is typed and would follow from it
 			lines = nil
 		}
 		out = append(out, lines...)
@@ -85,6 +85,12 @@ func (d *driver) fromTheFile(n string) bool {
 	}
 	for _, f := range d.m.now.Findings {
 		words = append(words, f.Source)
+	}
+	for _, f := range b.Fasteners {
+		words = append(words, f.Class, f.Thread)
+	}
+	for _, f := range b.Fluids {
+		words = append(words, f.Amount)
 	}
 	return slices.ContainsFunc(words, func(s string) bool { return slices.Contains(shown.FindAllString(s, -1), n) })
 }

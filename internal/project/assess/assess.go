@@ -29,6 +29,12 @@ type Assessment struct {
 	Values     []Value
 	Scene      Scene
 
+	Facts        []Fact
+	EngineOut    []OutItem // what is open and can only be reached with the powertrain out
+	Welds        []Weld
+	Fasteners    []Fastener
+	Measurements []Measurement
+
 	byID  map[string]int
 	gauge gaugeResult
 	light bool // only what Effects asks for
@@ -83,6 +89,9 @@ func (a *Assessment) judge() {
 		a.clearances()
 		a.rideLevel()
 		a.brackets()
+	}
+	if a.part == whole {
+		a.workshop()
 	}
 	for i := range a.Findings {
 		a.byID[a.Findings[i].ID] = i

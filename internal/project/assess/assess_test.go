@@ -243,8 +243,9 @@ done = true
 	assert.True(t, a.Jobs[0].Held)
 	assert.False(t, a.Jobs[1].Held)
 	assert.True(t, a.Jobs[2].Held, "an unknown finding is not ok")
+	assert.Equal(t, ProveAgain, a.Jobs[2].State)
 	done, total := a.Progress()
-	assert.Equal(t, [2]int{1, 3}, [2]int{done, total})
+	assert.Equal(t, [2]int{0, 3}, [2]int{done, total}, "what has to be proved again is not done")
 }
 
 func TestValuesAreUniqueAndFinite(t *testing.T) {

@@ -58,9 +58,7 @@ func (a *Assessment) listValues() []Value {
 		v, ok := r.Shown.Get()
 		l = append(l, Value{"reading." + strconv.Itoa(i+1) + ".shown", quantity.Angle, v, ok})
 	}
-	done, total := a.Progress()
-	l.add("jobs.done", quantity.Number, float64(done))
-	l.add("jobs.total", quantity.Number, float64(total))
+	l.jobs(a)
 	count := a.Count()
 	for _, s := range []Status{OK, Tight, Over, NotKnown} {
 		l.add("findings."+strings.ReplaceAll(s.String(), " ", "_"), quantity.Number, float64(count[s]))

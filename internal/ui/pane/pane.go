@@ -43,6 +43,9 @@ const (
 	Tick     action.ID = "job.tick"
 	Read     action.ID = "reading.add"
 	Delete   action.ID = "reading.remove"
+	DropJob  action.ID = "job.remove"
+	JobUp    action.ID = "job.up"
+	JobDown  action.ID = "job.down"
 )
 
 // Intent is what a pane asks the bench to do. Nil asks for nothing.
@@ -66,6 +69,30 @@ type DropReading struct{ Index int }
 // ToggleJob ticks or unticks the job with that index.
 type ToggleJob struct{ Index int }
 
+// ShowJob shows all there is to know about the job with that index.
+type ShowJob struct{ Index int }
+
+// RemoveJob takes the job with that index out of the list.
+type RemoveJob struct{ Index int }
+
+// ShiftJob moves the job with that index up (-1) or down (1).
+type ShiftJob struct{ Index, By int }
+
+// MarkOut marks an entry of the engine-out list as done.
+type MarkOut struct{ Item assess.OutItem }
+
+// MarkFastener marks the fastener with that index, or takes its mark away.
+type MarkFastener struct{ Index int }
+
+// WeldOn takes a side of the weld with that index one state further.
+type WeldOn struct {
+	Index int
+	Side  string
+}
+
+// FillFluid notes that the fluid with that index is in, or out again.
+type FillFluid struct{ Index int }
+
 // Say puts a sentence on the message line.
 type Say struct{ Text string }
 
@@ -74,7 +101,16 @@ func (AskRow) intent()      {}
 func (AskReading) intent()  {}
 func (DropReading) intent() {}
 func (ToggleJob) intent()   {}
-func (Say) intent()         {}
+
+func (ShowJob) intent()      {}
+func (RemoveJob) intent()    {}
+func (ShiftJob) intent()     {}
+func (MarkOut) intent()      {}
+func (MarkFastener) intent() {}
+func (FillFluid) intent()    {}
+func (WeldOn) intent()       {}
+
+func (Say) intent() {}
 
 // Status turns an assessment's verdict into the theme's.
 func Status(s assess.Status) theme.Status {

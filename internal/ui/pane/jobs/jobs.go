@@ -1,120 +1,167 @@
-// Package jobs is the pane with the job list: what is done, what is open and
-// what holds it.
+// Package jobs is the pane with the job list and what belongs to it: the steps
+// with their state, the engine-out list, the readings, the fasteners.
 package jobs
 
 import (
 	"fmt"
 
-	"fitup/internal/project"
 	"fitup/internal/project/assess"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
 )
 
-// Pane is the state of the Jobs pane: which job has the cursor.
-type Pane struct{ at int }
+// leaf is one page of the pane.
+type leaf int
 
-// Start puts the cursor on the first job that is still open.
+const (
+	steps leaf = iota
+	engineOut
+	readings
+	fasteners
+	leaves
+)
+
+var leafNames = [leaves]string{"steps", "engine-out", "readings", "fasteners"}
+
+// Pane is the state of the Jobs pane: which leaf is up, and where its cursor
+// is in each.
+type Pane struct {
+	leaf leaf
+	at   [leaves]int
+}
+
+// Start puts the cursor on the first job that can be done, and with the
+// powertrain out on what can only be done now.
 func (p *Pane) Start(a *assess.Assessment) {
+	best := -1
 	for i, j := range a.Jobs {
-		if !j.Done {
-			p.at = i
-			return
+		if j.State == assess.Open || j.State == assess.ProveAgain {
+			p.at[steps] = i
+			best = i
+			break
 		}
 	}
+	for i, j := range a.Jobs {
+		if best < 0 && j.State != assess.Done {
+			p.at[steps], best = i, i
+		}
+	}
+	if a.Out() {
+		p.ShowOut()
+	}
+}
+
+// ShowOut turns to the engine-out list.
+func (p *Pane) ShowOut() { p.leaf = engineOut }
+
+// Job returns the index of the job under the cursor, -1 when there is none.
+func (p *Pane) Job(a *assess.Assessment) int {
+	if len(a.Jobs) == 0 {
+		return -1
+	}
+	return pane.Cursor(p.at[steps], len(a.Jobs))
 }
 
 // Key turns an action into an intent.
 func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {
-	n := len(v.A.Jobs)
+	switch id {
+	case pane.NextLeaf:
+		p.leaf = (p.leaf + 1) % leaves
+		return nil
+	case pane.PrevLeaf:
+		p.leaf = (p.leaf + leaves - 1) % leaves
+		return nil
+	}
+	n := p.rows(v.A)
 	if n == 0 {
 		return nil
 	}
-	p.at = pane.Cursor(p.at, n)
+	at := pane.Cursor(p.at[p.leaf], n)
 	switch id {
 	case pane.Up:
-		p.at = pane.Cursor(p.at-1, n)
+		at = pane.Cursor(at-1, n)
 	case pane.Down:
-		p.at = pane.Cursor(p.at+1, n)
-	case pane.Tick, pane.Enter:
-		return pane.ToggleJob{Index: p.at}
+		at = pane.Cursor(at+1, n)
+	}
+	p.at[p.leaf] = at
+	switch p.leaf {
+	case steps:
+		return p.stepKey(id, at, n)
+	case engineOut:
+		return outKey(id, v.A.EngineOut[at])
+	case fasteners:
+		if id == pane.Tick || id == pane.Enter {
+			return mapped(v.A, at)
+		}
 	}
 	return nil
+}
+
+// rows is how many rows of the leaf can have the cursor.
+func (p *Pane) rows(a *assess.Assessment) int {
+	switch p.leaf {
+	case engineOut:
+		return len(a.EngineOut)
+	case readings:
+		return len(readingRows(pane.View{A: a}, 0))
+	case fasteners:
+		return len(a.Fasteners) + len(a.Build.Fluids) + len(sides(a))
+	}
+	return len(a.Jobs)
 }
 
 // Draw draws the pane's content for w by h cells.
 func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
 	done, total := v.A.Progress()
-	f := pane.Frame{Title: "Jobs", Note: fmt.Sprintf("%d of %d done", done, total)}
-	if total == 0 {
-		f.Lines = theme.Wrap("No jobs in this build yet. Add [[job]] entries to the file.", w)
-		return f
-	}
-	p.at = pane.Cursor(p.at, total)
-	var lines []string
-	cursor, stage := 0, ""
-	for i, j := range v.A.Jobs {
-		if j.Stage != stage {
-			stage = j.Stage
-			lines = append(lines, v.Theme.Paint(theme.Dim, project.Printable(stage)))
+	f := pane.Frame{Title: "Jobs: " + leafNames[p.leaf], Note: fmt.Sprintf("%d of %d done", done, total)}
+	switch p.leaf {
+	case steps:
+		f.Lines = p.drawSteps(w, h, v)
+	case engineOut:
+		f.Note = fmt.Sprintf("%d open", len(v.A.EngineOut))
+		f.Lines = p.drawOut(w, h, v)
+	case readings:
+		f.Note = ""
+		f.Lines = p.list(readingRows(v, w), h, v)
+		if len(f.Lines) == 0 {
+			f.Lines = theme.Wrap("No readings yet. n enters one of the gauge; [[measure]] in the file takes those of tape, plumb line and level.", w)
 		}
-		if i == p.at {
-			cursor = len(lines)
-		}
-		lines = append(lines, p.line(w, i, j, v))
+	case fasteners:
+		f.Note = ""
+		f.Lines = p.drawFasteners(w, h, v)
 	}
-	foot := p.foot(w, v.A.Jobs[p.at], v)
-	room := max(h-len(foot), min(h, 3))
-	top := pane.Window(cursor, len(lines), room)
-	lines = lines[top:min(len(lines), top+room)]
-	f.Lines = append(lines, foot...)
 	return f
 }
 
-func (p *Pane) line(w, i int, j assess.Job, v pane.View) string {
-	mark, role := "  ", theme.Text
-	if j.Done {
-		role = theme.Dim
-	}
-	if i == p.at {
-		mark = v.Theme.Bullet + " "
-		if v.Focused {
-			mark, role = v.Theme.Focus+" ", theme.Selected
-		}
-	}
-	held := "  "
-	if j.Held && !j.Done {
-		held = v.Theme.StatusSign(worstHold(j)) + " "
-	}
-	title := v.Theme.Cut(project.Printable(j.Title), max(w-8, 0))
-	return v.Theme.Paint(role, mark+v.Theme.Tick(j.Done)) + " " + held + v.Theme.Paint(role, title)
+// row is one entry of a plain list: its first line and what hangs under it.
+type row struct {
+	head string
+	more []string
 }
 
-func worstHold(j assess.Job) theme.Status {
-	worst := assess.OK
-	for _, h := range j.Holds {
-		worst = max(worst, h.Status)
+// list draws rows with the cursor, in a window of h lines.
+func (p *Pane) list(rows []row, h int, v pane.View) []string {
+	if len(rows) == 0 {
+		return nil
 	}
-	return pane.Status(worst)
-}
-
-// foot says what holds the job under the cursor, or its note.
-func (p *Pane) foot(w int, j assess.Job, v pane.View) []string {
-	var out []string
-	for _, h := range j.Holds {
-		if h.Status == assess.OK || j.Done {
-			continue
+	at := pane.Cursor(p.at[p.leaf], len(rows))
+	var lines []string
+	cursor := 0
+	for i, r := range rows {
+		mark, role := "  ", theme.Text
+		if i == at {
+			cursor = len(lines)
+			mark = v.Theme.Bullet + " "
+			if v.Focused {
+				mark, role = v.Theme.Focus+" ", theme.Selected
+			}
 		}
-		out = append(out, v.Theme.Cut(v.Theme.Status(pane.Status(h.Status))+" "+project.Printable(h.Title), w))
-	}
-	if j.Note != "" {
-		for _, l := range theme.Wrap(project.Printable(j.Note), w) {
-			out = append(out, v.Theme.Paint(theme.Dim, l))
+		lines = append(lines, v.Theme.Paint(role, mark+r.head))
+		for _, m := range r.more {
+			lines = append(lines, "  "+v.Theme.Paint(theme.Dim, m))
 		}
 	}
-	if len(out) > 0 {
-		out = append([]string{""}, out...)
-	}
-	return out[:min(len(out), 6)]
+	top := pane.Window(cursor, len(lines), h)
+	return lines[top:min(len(lines), top+max(h, 0))]
 }

@@ -1,0 +1,109 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/assess"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/theme"
+
+	"github.com/spf13/cobra"
+)
+
+func (a *app) vibrationCommand() *cobra.Command {
+	var road, engine, frequency string
+	gear, glyphs := 0, "unicode"
+	cmd := &cobra.Command{
+		Use:   "vibration FILE",
+		Short: "Find what a vibration comes from",
+		Long: `Rank what a vibration can come from: wheels, shafts, universal joints (twice a
+turn of the shaft), the engine and its firing. The ranking uses this build's own
+numbers, such as how near its joints are to their limits, and the frequency when
+a phone has shown it. Below stand tests that tell the suspects apart.
+
+Give the road speed or the engine speed at which it is felt; with a gear, one
+follows from the other.`,
+		Example: `  fitup vibration truck.toml --road-speed 90km/h
+  fitup vibration truck.toml --road-speed "55 mph" --frequency 44Hz
+  fitup vibration truck.toml --engine 2400rpm --gear 4`,
+		Args:              oneFile,
+		ValidArgsFunction: completeBuildFile,
+		RunE: func(_ *cobra.Command, args []string) error {
+			g, err := theme.GlyphsNamed(glyphs)
+			if err != nil {
+				return fail(exitUsage, err)
+			}
+			if road == "" && engine == "" {
+				return wrongUse("give the speed at which it is felt: --road-speed 90km/h or --engine 2400rpm")
+			}
+			return a.vibration(args[0], g, road, engine, frequency, gear)
+		},
+	}
+	cmd.Flags().StringVar(&road, "road-speed", "", "road speed at which it is felt, such as 90km/h")
+	cmd.Flags().StringVar(&engine, "engine", "", "engine speed at which it is felt, such as 2400rpm")
+	cmd.Flags().StringVar(&frequency, "frequency", "", "its frequency, when a phone has shown it, such as 26Hz")
+	cmd.Flags().IntVar(&gear, "gear", 0, "the gear it was in; 1 is first")
+	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii")
+	return cmd
+}
+
+func (a *app) vibration(path string, g theme.Glyphs, road, engine, frequency string, gear int) error {
+	f, err := project.Load(path)
+	if err != nil {
+		return fail(exitFile, err)
+	}
+	shake := assess.Shake{Gear: gear}
+	for _, in := range []struct {
+		flag, text string
+		kind       quantity.Kind
+		to         *float64
+	}{
+		{"--road-speed", road, quantity.RoadSpeed, &shake.Road},
+		{"--engine", engine, quantity.Speed, &shake.Engine},
+		{"--frequency", frequency, quantity.Frequency, &shake.Frequency},
+	} {
+		if in.text == "" {
+			continue
+		}
+		v, err := quantity.Parse(in.kind, in.text, f.Build.Units)
+		if err == nil && v <= 0 {
+			err = fmt.Errorf("%s: a value above zero is wanted", project.Printable(in.text))
+		}
+		if err != nil {
+			return wrongUse("%s: %v", in.flag, err)
+		}
+		*in.to = v
+	}
+	x := assess.Run(f.Build)
+	found, err := x.FindShake(shake)
+	if err != nil {
+		return wrongUse("%v", err)
+	}
+	return a.print(g.Plain(vibrationText(found)))
+}
+
+func vibrationText(found assess.Shaking) string {
+	var out strings.Builder
+	out.WriteString("what it may come from, most suspect first\n\n")
+	for _, s := range found.Suspects {
+		band := fmt.Sprintf("%.1f to %.1f Hz", s.Lo, s.Hi)
+		if s.Hi-s.Lo < 0.05 {
+			band = fmt.Sprintf("%.1f Hz", s.Lo)
+		}
+		fmt.Fprintf(&out, "  %3.0f %%  %s, %s\n", 100*s.Share, project.Printable(s.What), band)
+		wrapped(&out, "         ", project.Printable(s.Why))
+	}
+	out.WriteString("\ntests that tell them apart\n\n")
+	for i, t := range found.Tests {
+		wrapped(&out, "  ", fmt.Sprintf("%d  %s", i+1, t))
+	}
+	out.WriteString("\n")
+	wrapped(&out, "", "Drive such tests where the law and the road allow it, with somebody else reading the phone. "+
+		"A shake that grows, or comes with a bang, is a reason to stop: a driveshaft may be letting go.")
+	for _, n := range found.Notes {
+		wrapped(&out, "", "Note: "+project.Printable(n)+".")
+	}
+	return out.String()
+}

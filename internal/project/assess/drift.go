@@ -1,0 +1,220 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/gauge"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// What instruments are taken to be good for when the file does not say: common
+// practice, no source.
+const tapePlusMinus = 1.0 // mm
+
+// Measurement is what was measured with its repeats taken together.
+type Measurement struct {
+	project.Measure
+	Index  int
+	Kind   quantity.Kind
+	Mean   Measure
+	Spread float64 // largest repeat less the smallest
+	Count  int
+}
+
+// measurements takes repeats together and makes each a fact jobs can wait for.
+func (a *Assessment) measurements() {
+	seen := map[string]bool{}
+	for i, m := range a.Build.Measures {
+		out := Measurement{Measure: m, Index: i, Kind: quantity.Length}
+		var vs []float64
+		pm := m.PlusMinus.Or(tapePlusMinus)
+		for _, q := range m.Lengths {
+			vs = append(vs, q.V())
+		}
+		if len(m.Angles) > 0 {
+			out.Kind, vs, pm = quantity.Angle, nil, m.AnglePM.Or(a.Build.Gauge.PlusMinus.Or(gaugePlusMinus.Rad()))
+			for _, q := range m.Angles {
+				vs = append(vs, q.V())
+			}
+		}
+		out.Mean, out.Spread, out.Count = repeats(vs, pm)
+		a.Measurements = append(a.Measurements, out)
+		if id := "measure." + project.Slug(m.Of); !seen[id] {
+			seen[id] = true
+			a.Facts = append(a.Facts, Fact{ID: id, Title: m.Of, Status: OK, Text: m.Of + " is measured"})
+		}
+	}
+}
+
+// repeats returns the mean of repeats, their spread and count. The standard
+// uncertainty is the instrument's, rectangular (JCGM 100:2008, 4.3.7), or the
+// scatter of three and more repeats (4.2.2) where that is larger; it is that of
+// one reading, because repeats with one instrument share its error.
+func repeats(vs []float64, pm float64) (Measure, float64, int) {
+	if len(vs) == 0 {
+		return missing("no repeat is in the file yet"), 0, 0
+	}
+	lo, hi, mean := vs[0], vs[0], 0.0
+	for _, v := range vs {
+		lo, hi, mean = min(lo, v), max(hi, v), mean+v/float64(len(vs))
+	}
+	u := pm / math.Sqrt(3)
+	if n := len(vs); n >= 3 {
+		sum := 0.0
+		for _, v := range vs {
+			sum += (v - mean) * (v - mean)
+		}
+		u = max(u, math.Sqrt(sum/float64(n-1)))
+	}
+	return known(mean, u), hi - lo, len(vs)
+}
+
+// drift compares what was read before and after welding: welds pull. Each pair
+// is a finding against a limit.
+func (a *Assessment) drift() {
+	for _, target := range a.Build.Targets() {
+		before, after := a.around(target)
+		if len(before) == 0 || len(after) == 0 {
+			continue
+		}
+		a.driftFinding("drift."+target, a.targetLabel(target), "weld_drift", quantity.Slope, a.slopeDrift(before, after))
+	}
+	done := map[string]bool{}
+	for _, m := range a.Measurements {
+		id := "drift.measure." + project.Slug(m.Of)
+		if done[id] {
+			continue
+		}
+		before, after := a.aroundMeasure(id)
+		if before == nil || after == nil {
+			continue
+		}
+		done[id] = true
+		d := missing("one was measured as a length and one as an angle")
+		rule := "weld_drift_length"
+		if before.Kind == after.Kind {
+			d = known(after.Mean.V-before.Mean.V, math.Hypot(before.Mean.U, after.Mean.U))
+		}
+		if after.Kind == quantity.Angle {
+			rule = "weld_drift"
+		}
+		a.driftFinding(id, m.Of, rule, after.Kind, d)
+	}
+}
+
+// targetLabel is what a reading's target is called.
+func (a *Assessment) targetLabel(target string) string {
+	for _, l := range a.Lines {
+		for _, x := range l.Axes {
+			if x.Target == target {
+				if len(a.Lines) > 1 && target != project.TargetPowertrain {
+					return l.Name + " " + x.Label
+				}
+				return x.Label
+			}
+		}
+	}
+	return target
+}
+
+// around returns the last readings of a target before welding, tacked rather
+// than hung, and the last after it.
+func (a *Assessment) around(target string) (before, after []int) {
+	var tacked, hung []int
+	for i, r := range a.Build.Readings {
+		if r.Of != target {
+			continue
+		}
+		list := &hung
+		switch r.After {
+		case project.Welded:
+			list = &after
+		case project.Tacked:
+			list = &tacked
+		}
+		if n := len(*list); n > 0 && !sameOccasion(a.Build.Readings[(*list)[n-1]], r) {
+			*list = nil
+		}
+		*list = append(*list, i)
+	}
+	if len(tacked) > 0 {
+		return tacked, after
+	}
+	return hung, after
+}
+
+// slopeDrift is how far a slope went from one set of readings to another. The
+// gauge's zero is in both and drops out.
+func (a *Assessment) slopeDrift(before, after []int) Measure {
+	first, m := a.average(before)
+	if !m.Known {
+		return m
+	}
+	second, m := a.average(after)
+	if !m.Known {
+		return m
+	}
+	r, s := a.Build.Readings[before[0]], a.Build.Readings[after[0]]
+	p, ok := r.Placed.Seat()
+	q, ok2 := s.Placed.Seat()
+	if ok && ok2 && !samePlacement(p, q) {
+		return missing("the powertrain was moved between the two readings, so what the weld did cannot be told")
+	}
+	lin := second.minus(first)
+	return known(lin.v, a.uncertainty(lin, nil))
+}
+
+func (a *Assessment) aroundMeasure(id string) (before, after *Measurement) {
+	rank := func(m *Measurement) int {
+		if m == nil {
+			return 0
+		}
+		if m.After == project.Tacked {
+			return 2
+		}
+		return 1
+	}
+	for i := range a.Measurements {
+		m := &a.Measurements[i]
+		if "drift.measure."+project.Slug(m.Of) != id || !m.Mean.Known {
+			continue
+		}
+		if m.After == project.Welded {
+			after = m
+		} else if rank(m) >= rank(before) {
+			before = m
+		}
+	}
+	return before, after
+}
+
+func (a *Assessment) driftFinding(id, what, rule string, k quantity.Kind, d Measure) {
+	f := Finding{ID: id, Title: what + ", drift in welding", Basis: Proved}
+	held := d
+	held.V = math.Abs(d.V)
+	f.judge(held, a.Build.Limit(rule), false)
+	way := ""
+	if d.Known {
+		num := func(v float64) string { return quantity.Format(k, v, a.Build.Units, driftDigits(k)) }
+		way = fmt.Sprintf(" It went %s.", num(d.V))
+		if k == quantity.Slope && math.Abs(d.V) > gauge.Coverage*d.U && d.V != 0 {
+			way = fmt.Sprintf(" It turned by %s.", num(geom.Angle(d.V).Rad()))
+		}
+	}
+	f.Advice = advise(f, map[Status]string{
+		OK:    "The weld pulled it no further than it may." + way,
+		Tight: "The uncertainty reaches past the limit; measure again." + way,
+		Over:  "The weld pulled it further than it may: prove what rests on it again before more is welded; weld in short runs on opposite sides." + way,
+	})
+	a.Findings = append(a.Findings, f)
+}
+
+func driftDigits(k quantity.Kind) int {
+	if k == quantity.Length {
+		return 1
+	}
+	return 2
+}

@@ -1,0 +1,102 @@
+package assess
+
+import (
+	"fmt"
+	"strings"
+
+	"fitup/internal/geom/bolt"
+	"fitup/internal/project"
+)
+
+// Fastener is one line of the table of fasteners. Torque is the maker's where
+// there is one, worked out otherwise.
+type Fastener struct {
+	project.Fastener
+	Index    int
+	Torque   Measure // N·mm
+	Maker    bool    // Torque is the maker's figure
+	Computed Measure // N·mm, T = K·d·F
+	Preload  Measure // N
+	Source   string
+	Due      []float64 // distances, km, at which it should have been checked again
+}
+
+const torqueSource = "worked out: T = K·d·F, F = 75 % of proof load (ISO 898-1, SAE J429); K alone is good for 25 % either way"
+
+// fasteners draws up the table and the facts about paint marks.
+func (a *Assessment) fasteners() {
+	if len(a.Build.Fasteners) == 0 {
+		return
+	}
+	var bare, due []string
+	for i, f := range a.Build.Fasteners {
+		out := Fastener{Fastener: f, Index: i, Source: torqueSource}
+		out.compute()
+		if v, ok := f.MakerTorque.Get(); ok {
+			out.Torque, out.Maker, out.Source = known(v, 0), true, "the maker's figure, as entered"
+		} else {
+			out.Torque = out.Computed
+		}
+		out.Due = a.due(f)
+		if !f.Marked {
+			bare = append(bare, f.Name)
+		} else if len(out.Due) > 0 {
+			due = append(due, fmt.Sprintf("%s after %g km", f.Name, out.Due[len(out.Due)-1]))
+		}
+		a.Fasteners = append(a.Fasteners, out)
+	}
+	fact := func(id, title, good, bad string, list []string) {
+		f := Fact{ID: id, Title: title, Status: OK, Text: good}
+		if len(list) > 0 {
+			f.Status, f.Text = Over, bad+": "+strings.Join(list, ", ")
+			f.Why = "Tighten to the figure of the table and mark with paint."
+		}
+		a.Facts = append(a.Facts, f)
+	}
+	fact("fasteners.marked", "paint marks", "every fastener is marked", "to be tightened and marked", bare)
+	fact("fasteners.recheck", "check after distance", "no fastener is due again", "due to be checked again", due)
+}
+
+// compute works the torque out as a fallback.
+func (f *Fastener) compute() {
+	if f.Thread == "" || f.Class == "" {
+		f.Computed = missing("thread and class are not in the file yet")
+		f.Preload = f.Computed
+		return
+	}
+	t, err := bolt.Parse(f.Thread)
+	var got bolt.Tightening
+	if err == nil {
+		got, err = bolt.Tighten(t, f.Class, f.K.Or(bolt.UsualK))
+	}
+	if err != nil {
+		f.Computed = missing(err.Error())
+		f.Preload = f.Computed
+		return
+	}
+	f.Computed, f.Preload = known(got.Torque, 0), known(got.Preload, 0)
+}
+
+// due lists the distances that have been driven without the check that was
+// wanted at them: 50 and 500 km when the file does not say (common practice,
+// no source).
+func (a *Assessment) due(f project.Fastener) []float64 {
+	driven, ok := a.Build.Vehicle.DrivenKm.Get()
+	if !ok {
+		return nil
+	}
+	at := []float64{50, 500}
+	if f.RecheckKm != nil {
+		at = at[:0]
+		for _, q := range f.RecheckKm {
+			at = append(at, q.V())
+		}
+	}
+	var out []float64
+	for _, km := range at {
+		if driven >= km && f.RecheckedKm.Or(0) < km {
+			out = append(out, km)
+		}
+	}
+	return out
+}

@@ -1,0 +1,221 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// lookUp finds what a hold names: findings and facts, "*" standing for any one
+// part of an id and "**" at its end for all that follows. "?" behind it lets it
+// pass where there is none, "@proved" asks for readings taken after the step
+// that fixes the value.
+func (a *Assessment) lookUp(pattern string) []Hold {
+	id, ifAny := strings.CutSuffix(pattern, "?")
+	id, proved := strings.CutSuffix(id, "@proved")
+	var out []Hold
+	for _, f := range a.Findings {
+		if !matches(id, f.ID) {
+			continue
+		}
+		h := Hold{ID: f.ID, Title: f.Title, Status: f.Status, Why: f.Advice, Text: f.Title + " is " + f.Status.String()}
+		if proved && !h.Holds() && (f.Basis != Proved || f.Moved) {
+			h.Status = NotKnown
+			h.Text = f.Title + " is " + f.Basis.String() + " and not proved"
+			if f.Moved {
+				h.Text = f.Title + " is from before the powertrain was moved"
+			}
+			h.Why = "Take the reading again after tacking or bolting, and enter it as taken then."
+		}
+		out = append(out, h)
+	}
+	for _, f := range a.Facts {
+		if matches(id, f.ID) {
+			out = append(out, Hold(f))
+		}
+	}
+	if len(out) == 0 && !ifAny && id != engineOutID {
+		out = append(out, Hold{ID: id, Title: id, Status: NotKnown, Why: "this build has no such finding", Text: "this build has no finding " + id})
+	}
+	return out
+}
+
+// matches compares an id with a pattern, part by part.
+func matches(pattern, id string) bool {
+	if star := strings.IndexByte(pattern, '*'); star < 0 || !strings.HasPrefix(id, pattern[:star]) {
+		return pattern == id
+	}
+	for {
+		p, morePattern, inPattern := strings.Cut(pattern, ".")
+		part, moreID, inID := strings.Cut(id, ".")
+		switch {
+		case p == "**" && !inPattern:
+			return part != ""
+		case p != "*" && p != part:
+			return false
+		case !inPattern || !inID:
+			return inPattern == inID
+		}
+		pattern, id = morePattern, moreID
+	}
+}
+
+// broken says what a done job relied on that holds no more. What was accepted
+// with an override when it was ticked does not break it, unless it has moved
+// since.
+func (a *Assessment) broken(j *Job) []string {
+	var out []string
+	told := map[string]bool{}
+	relied := map[string]project.Relied{}
+	for _, r := range j.Relied {
+		relied[r.Finding] = r
+	}
+	for _, h := range j.Holds {
+		if !h.Holds() {
+			continue
+		}
+		r, was := relied[h.ID]
+		told[h.ID] = true
+		switch {
+		case j.Overridden && (len(j.Relied) == 0 || was && bad(r.Status)):
+			told[h.ID] = false // accepted, with its reason in the file
+		case was:
+			out = append(out, fmt.Sprintf("%s; it was %s", h.Text, project.Printable(r.Status)))
+		default:
+			out = append(out, h.Text)
+		}
+	}
+	for _, r := range j.Relied {
+		if told[r.Finding] {
+			continue
+		}
+		f, ok := a.Finding(r.Finding)
+		switch {
+		case ok:
+			if why := a.shifted(f, r); why != "" {
+				out = append(out, why)
+			}
+		case !a.hasFact(r.Finding) && !bad(r.Status):
+			out = append(out, "this build no longer has the finding "+project.Printable(r.Finding))
+		}
+	}
+	return out
+}
+
+func (a *Assessment) hasFact(id string) bool {
+	return id == engineOutID || slices.ContainsFunc(a.Facts, func(f Fact) bool { return f.ID == id })
+}
+
+func bad(status string) bool { return status == Over.String() || status == NotKnown.String() }
+
+// shifted says how a finding has moved away from what was relied on: its value
+// by more than its uncertainty, or from proved to something weaker.
+func (a *Assessment) shifted(f Finding, r project.Relied) string {
+	if r.Basis == Proved.String() && f.Moved {
+		return f.Title + " was proved, and the powertrain has moved since"
+	}
+	if r.Basis == Proved.String() && f.Basis != Proved {
+		return f.Title + " was proved and is only " + f.Basis.String() + " now"
+	}
+	if r.Value == "" || !f.HasValue {
+		return ""
+	}
+	then, u, err := a.relied(f, r)
+	if err != nil {
+		return f.Title + " was " + project.Printable(r.Value) + ", which cannot be read"
+	}
+	const rounding = 1e-6 // of a value written to the file
+	if d := math.Abs(f.Value - then); u > 0 && d > u*(1+rounding) {
+		num := func(v float64) string {
+			return quantity.Format(unsignedKind(f.Kind), v, a.Build.Units, reliedDigits)
+		}
+		return fmt.Sprintf("%s has moved by %s since, more than its uncertainty of %s", f.Title, num(d), num(u))
+	}
+	return ""
+}
+
+// relied returns what a finding was when it was relied on, and how far it may
+// go from there: the larger of its uncertainties then and now.
+func (a *Assessment) relied(f Finding, r project.Relied) (then, u float64, err error) {
+	if then, err = quantity.Parse(f.Kind, r.Value, a.Build.Units); err != nil {
+		return 0, 0, err
+	}
+	u = f.Uncertainty
+	if pm, err := quantity.Parse(unsignedKind(f.Kind), r.PlusMinus, a.Build.Units); r.PlusMinus != "" && err == nil {
+		u = max(u, pm)
+	}
+	return then, u, nil
+}
+
+const reliedDigits = 2
+
+// unsignedKind is the kind that measures the same without a sense.
+func unsignedKind(k quantity.Kind) quantity.Kind {
+	switch k {
+	case quantity.Slope, quantity.Heading:
+		return quantity.Angle
+	case quantity.Offset:
+		return quantity.Length
+	}
+	return k
+}
+
+// ErrHeld says what holds a job. It is the answer to ticking one without an
+// override.
+type ErrHeld struct{ Holds []Hold }
+
+func (e *ErrHeld) Error() string {
+	var parts []string
+	for _, h := range e.Holds {
+		parts = append(parts, project.Printable(h.Text))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// Tick returns what is to be recorded when job i is ticked: the findings it
+// relies on as they are now. A held job is not ticked without a reason; the
+// error then is *ErrHeld. A reason where nothing holds is not recorded.
+func (a *Assessment) Tick(i int, override string) (project.Tick, error) {
+	j := a.Jobs[i]
+	var t project.Tick
+	if j.Held {
+		if override = strings.TrimSpace(override); override == "" {
+			e := &ErrHeld{}
+			for _, h := range j.Holds {
+				if h.Holds() {
+					e.Holds = append(e.Holds, h)
+				}
+			}
+			return t, e
+		}
+		t.Override = override
+	}
+	for _, h := range j.Holds {
+		if h.ID == standingID || strings.HasPrefix(h.ID, needPrefix) {
+			continue
+		}
+		r := project.Relied{Finding: h.ID, Status: h.Status.String()}
+		if f, ok := a.Finding(h.ID); ok {
+			basis := f.Basis
+			if f.Moved { // what was proved elsewhere is no proof here
+				basis = min(basis, Read)
+			}
+			r.Basis = basis.String()
+			if f.HasValue {
+				r.Value = quantity.Plain(f.Kind, f.Value, a.Build.Units, filedDigits)
+			}
+			if f.Uncertainty > 0 {
+				r.PlusMinus = quantity.Plain(unsignedKind(f.Kind), f.Uncertainty, a.Build.Units, filedDigits)
+			}
+			t.Place = t.Place || basis == Proved
+		}
+		t.Relied = append(t.Relied, r)
+	}
+	return t, nil
+}
+
+const filedDigits = 6

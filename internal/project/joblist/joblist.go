@@ -1,0 +1,143 @@
+// Package joblist is the built-in list of jobs for an engine swap, from the
+// bare frame to the first five hundred kilometres: data, and the conditions
+// under which a step belongs to a build. It knows no build and no file; a
+// build's own list starts as a copy of these ids and is the builder's from
+// then on.
+//
+// The order, the wording and the choice of steps are this program's own, after
+// common practice of the trade, no source.
+package joblist
+
+import "slices"
+
+// Step is one job of the built-in list.
+type Step struct {
+	ID    string
+	Stage string
+	Title string
+	Done  string   // what has to be true before it counts as done
+	Needs []string // ids of steps that come first
+	// Hold names the findings it waits for. A star stands for any one part of
+	// an id. "?" at the end: only where the build has such a finding. "@proved"
+	// at the end: the finding has to rest on readings taken after the step that
+	// fixes it.
+	Hold    []string
+	Hazards []Hazard
+	Tools   string
+	When    Condition
+	Out     bool // can only be done while the powertrain is out
+}
+
+// Cautions returns what to mind at the step, one sentence or two each.
+func (s Step) Cautions() []string {
+	out := make([]string, len(s.Hazards))
+	for i, h := range s.Hazards {
+		out[i] = h.Caution()
+	}
+	return out
+}
+
+// Condition is what a build has to be like for a step to belong to it.
+type Condition uint8
+
+// The conditions.
+const (
+	Always Condition = iota
+	LeafSprings
+	Links      // a live axle on links
+	Arms       // trailing arms
+	FixedDiff  // the differential is on the chassis
+	OnePiece   // every shaft runs from gearbox to axle in one piece
+	TwoPiece   // some line has a carrier bearing
+	FrontDrive // some line runs to a front axle
+	WeldedOn   // mounts and crossmember are welded to the frame
+	BoltedOn   // they are bolted
+)
+
+// Facts is what is known of a build. A condition that is not in it is not
+// known, and its steps stay in the list: a step too many can be dropped, one
+// too few is not missed.
+type Facts map[Condition]bool
+
+// Fits reports whether the step belongs to a build with these facts.
+func (s Step) Fits(f Facts) bool {
+	if s.When == Always {
+		return true
+	}
+	is, known := f[s.When]
+	return is || !known
+}
+
+// The stages, in the order they are worked through.
+const (
+	Survey     = "survey the frame"
+	Rails      = "rails and crossmembers"
+	Place      = "place the powertrain"
+	FirstMount = "first mount"
+	Angles     = "prove the angles"
+	Second     = "second mount"
+	Support    = "gearbox support"
+	Subframe   = "subframe and steering"
+	Systems    = "exhaust, cooling, fuel, wiring"
+	Finish     = "finish the welds"
+	Shaft      = "shaft"
+	Fluids     = "fluids"
+	FirstStart = "before the first start"
+	FirstDrive = "before the first drive"
+	After      = "after 50 and 500 km"
+)
+
+// Stages returns the stages in order.
+func Stages() []string {
+	return []string{Survey, Rails, Place, FirstMount, Angles, Second, Support, Subframe,
+		Systems, Finish, Shaft, Fluids, FirstStart, FirstDrive, After}
+}
+
+// list and index are the built-in list; nothing changes them.
+var (
+	list = slices.Concat(survey(), rails(), place(), firstMount(), angles(), second(), support(), subframe(),
+		systems(), finish(), shaft(), fluids(), firstStart(), firstDrive(), after())
+	index = func() map[string]Step {
+		m := make(map[string]Step, len(list))
+		for _, s := range list {
+			m[s.ID] = s
+		}
+		return m
+	}()
+)
+
+// All returns every step, in working order. What is in a step must not be
+// changed.
+func All() []Step { return slices.Clone(list) }
+
+// For returns the steps that belong to a build with these facts, in working
+// order, with the needs that are left out of it taken out.
+func For(f Facts) []Step {
+	var out []Step
+	in := map[string]bool{}
+	for _, s := range list {
+		if s.Fits(f) {
+			out = append(out, s)
+			in[s.ID] = true
+		}
+	}
+	for i := range out {
+		out[i].Needs = slices.DeleteFunc(slices.Clone(out[i].Needs), func(id string) bool { return !in[id] })
+	}
+	return out
+}
+
+// Find returns the step with the given id.
+func Find(id string) (Step, bool) {
+	s, ok := index[id]
+	return s, ok
+}
+
+// IDs returns the ids of all steps, in working order.
+func IDs() []string {
+	var out []string
+	for _, s := range list {
+		out = append(out, s.ID)
+	}
+	return out
+}

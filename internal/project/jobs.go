@@ -1,0 +1,212 @@
+package project
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"fitup/internal/project/joblist"
+	"fitup/internal/project/quantity"
+)
+
+// Job is one step of the build. What a job with From leaves out is taken from
+// the built-in step of that id when the file is read.
+type Job struct {
+	ID       string    `toml:"id" doc:"a short name, unique in the file"`
+	From     string    `toml:"from" doc:"id of the built-in step it came from"`
+	Stage    string    `toml:"stage" doc:"the part of the build it belongs to"`
+	Title    string    `toml:"title" doc:"what is to be done"`
+	Means    string    `toml:"means" doc:"what has to be true before it counts as done"`
+	Done     bool      `toml:"done" doc:"true once it is done"`
+	Needs    []string  `toml:"needs" doc:"ids of jobs that come first"`
+	Hold     []string  `toml:"hold" doc:"findings that must be ok or tight first; * for any part, ? where there is one, @proved for proved only"`
+	Out      bool      `toml:"out" doc:"true when it can only be reached with the powertrain out"`
+	Cautions []string  `toml:"cautions" doc:"what to mind; added to those of the built-in step"`
+	Tools    string    `toml:"tools" doc:"what it takes"`
+	Override string    `toml:"override" doc:"why it was ticked although something held it"`
+	DoneOn   time.Time `toml:"done_on" doc:"date it was ticked; written by the program"`
+	Placed   Placement `toml:"placed" doc:"the placement it was ticked at; written by the program"`
+	Relied   []Relied  `toml:"relied" doc:"the findings it was ticked on; written by the program"`
+	Note     string    `toml:"note" doc:"anything worth knowing"`
+}
+
+// Relied is a finding as it was when a job was ticked on it.
+type Relied struct {
+	Finding   string `toml:"finding" doc:"id of the finding"`
+	Status    string `toml:"status" doc:"ok, tight, over or not known"`
+	Value     string `toml:"value" doc:"its value, with its unit"`
+	PlusMinus string `toml:"plus_minus" doc:"its uncertainty, with its unit"`
+	Basis     string `toml:"basis" doc:"planned, read or proved"`
+}
+
+// Standing is where the powertrain is, as the file spells it.
+type Standing string
+
+// Fixing is how mounts hold to the frame, as the file spells it.
+type Fixing string
+
+// The words the file uses.
+const (
+	StandsIn  Standing = "in"
+	StandsOut Standing = "out"
+
+	WeldedOn Fixing = "welded"
+	BoltedOn Fixing = "bolted"
+)
+
+// Words lists where a powertrain can be.
+func (Standing) Words() []string { return []string{string(StandsIn), string(StandsOut)} }
+
+// Words lists how mounts can be fixed.
+func (Fixing) Words() []string { return []string{string(WeldedOn), string(BoltedOn)} }
+
+// Facts returns what the built-in list asks of a build, as far as it is known.
+func (b *Build) Facts() joblist.Facts {
+	f := joblist.Facts{}
+	for _, l := range b.Lines {
+		if l.Suspension.Kind != "" {
+			for kind, c := range map[SuspensionKind]joblist.Condition{
+				LeafSprings: joblist.LeafSprings, LinkAxle: joblist.Links,
+				TrailingArms: joblist.Arms, FixedDiff: joblist.FixedDiff,
+			} {
+				f[c] = f[c] || l.Suspension.Kind == kind
+			}
+		}
+		if len(l.Joints) > 0 || len(l.Shafts) > 0 {
+			f[joblist.TwoPiece] = f[joblist.TwoPiece] || l.JointCount() > 2
+			f[joblist.OnePiece] = f[joblist.OnePiece] || l.JointCount() == 2
+		}
+		f[joblist.FrontDrive] = f[joblist.FrontDrive] || l.Toward == FrontEnd
+	}
+	if how := b.Powertrain.Fixing; how != "" {
+		f[joblist.WeldedOn], f[joblist.BoltedOn] = how == WeldedOn, how == BoltedOn
+	}
+	return f
+}
+
+// fillJobs gives jobs that came from the built-in list what the file leaves
+// out. Needs that name no job of the file have been dropped by the builder.
+func (b *Build) fillJobs() {
+	ids := map[string]string{} // of the built-in step or the job, to the job
+	for _, j := range b.Jobs {
+		if j.From != "" {
+			ids[j.From] = j.ID
+		}
+	}
+	for _, j := range b.Jobs { // a job of the builder's own can stand for a step by its id
+		if _, taken := ids[j.ID]; j.From == "" && !taken {
+			ids[j.ID] = j.ID
+		}
+	}
+	for i := range b.Jobs {
+		j := &b.Jobs[i]
+		s, ok := joblist.Find(j.From)
+		if j.From == "" || !ok {
+			continue
+		}
+		for _, p := range []struct {
+			to   *string
+			text string
+		}{{&j.Stage, s.Stage}, {&j.Title, s.Title}, {&j.Means, s.Done}, {&j.Tools, s.Tools}} {
+			if *p.to == "" {
+				*p.to = p.text
+			}
+		}
+		if j.Needs == nil {
+			for _, need := range s.Needs {
+				if id, in := ids[need]; in && id != j.ID {
+					j.Needs = append(j.Needs, id)
+				}
+			}
+		}
+		if j.Hold == nil {
+			j.Hold = s.Hold
+		}
+		j.Out = j.Out || s.Out
+		j.Cautions = append(s.Cautions(), j.Cautions...)
+	}
+}
+
+// circle returns the ids of a circle of needs, or nothing.
+func (b *Build) circle() []string {
+	jobs := map[string]Job{}
+	for _, j := range b.Jobs {
+		jobs[j.ID] = j
+	}
+	const inHand, clear = 1, 2
+	seen := map[string]int{}
+	var path []string
+	var visit func(id string) []string
+	visit = func(id string) []string {
+		switch seen[id] {
+		case clear:
+			return nil
+		case inHand:
+			return append(slices.Clone(path[slices.Index(path, id):]), id)
+		}
+		seen[id] = inHand
+		path = append(path, id)
+		for _, need := range jobs[id].Needs {
+			if c := visit(need); c != nil {
+				return c
+			}
+		}
+		path = path[:len(path)-1]
+		seen[id] = clear
+		return nil
+	}
+	for _, j := range b.Jobs {
+		if c := visit(j.ID); c != nil {
+			return c
+		}
+	}
+	return nil
+}
+
+// Slug makes an id out of words: small letters and digits, a dash for the
+// rest.
+func Slug(words string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(words) {
+		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
+			b.WriteRune(r)
+		} else if s := b.String(); s != "" && !strings.HasSuffix(s, "-") {
+			b.WriteByte('-')
+		}
+	}
+	if s := strings.Trim(b.String(), "-"); s != "" {
+		return s
+	}
+	return "x"
+}
+
+// Measure is something measured with tape, plumb line, level or gauge that no
+// other part of the file asks for, as often as it was read.
+type Measure struct {
+	Of        string             `toml:"of" doc:"what was measured; the same words before and after welding make a pair"`
+	With      Instrument         `toml:"with" doc:"tape, plumb, level or gauge"`
+	On        string             `toml:"on" doc:"what the instrument stood on, or from where to where"`
+	Lengths   []quantity.LengthQ `toml:"lengths" doc:"each repeat, for tape and plumb line"`
+	Angles    []quantity.AngleQ  `toml:"angles" doc:"each repeat, for level and gauge"`
+	PlusMinus quantity.LengthQ   `toml:"plus_minus" doc:"what the tape or plumb line is good for; 1 mm when left out" min:"0"`
+	AnglePM   quantity.AngleQ    `toml:"angle_plus_minus" doc:"what the level or gauge is good for; 0.1 deg when left out" min:"0"`
+	After     After              `toml:"after" doc:"hung, tacked or welded"`
+	Taken     time.Time          `toml:"taken" doc:"date"`
+	Note      string             `toml:"note" doc:"anything worth knowing"`
+}
+
+// Instrument is what a measurement was taken with, as the file spells it.
+type Instrument string
+
+// The words the file uses.
+const (
+	TapeMeasure Instrument = "tape"
+	PlumbLine   Instrument = "plumb"
+	SpiritLevel Instrument = "level"
+	AngleGauge  Instrument = "gauge"
+)
+
+// Words lists what can be measured with.
+func (Instrument) Words() []string {
+	return []string{string(TapeMeasure), string(PlumbLine), string(SpiritLevel), string(AngleGauge)}
+}

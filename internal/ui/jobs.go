@@ -1,0 +1,313 @@
+package ui
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/assess"
+	"fitup/internal/ui/action"
+	"fitup/internal/ui/field"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// performJobs does the actions of the Jobs pane that no row is needed for.
+func (m *Model) performJobs(id action.ID) {
+	f := m.sess.Now()
+	switch id {
+	case actJobAdd:
+		m.open(newAskJob(m))
+	case actJobList:
+		e, n, err := f.AddJobs()
+		switch {
+		case err != nil:
+			m.say(theme.Danger, "Not added: %s", firstLine(err))
+		case n == 0:
+			m.say(theme.Dim, "The jobs of the built-in list are in the file already.")
+		default:
+			m.do(fmt.Sprintf("%d jobs of the built-in list added", n), e)
+		}
+	case actEngine:
+		m.turnEngine()
+	case actShake:
+		m.open(newShake(m))
+	case actMeasure:
+		m.open(newMeasure(m))
+	}
+}
+
+// jobIntent does what a row of the Jobs pane asks for.
+func (m *Model) jobIntent(in pane.Intent) {
+	f := m.sess.Now()
+	set := func(label, path, literal string) {
+		m.do(label, project.Edit{Op: project.OpSet, Path: path, Text: literal})
+	}
+	switch in := in.(type) {
+	case pane.ShowJob:
+		m.open(&jobCard{index: in.Index})
+	case pane.RemoveJob:
+		edits, err := f.DropJob(in.Index)
+		if err != nil {
+			m.say(theme.Danger, "Not dropped: %v", err)
+			return
+		}
+		m.do("dropped: "+project.Printable(m.now.Jobs[in.Index].Title), edits...)
+	case pane.ShiftJob:
+		e, err := f.MoveJob(in.Index, in.By)
+		if err != nil {
+			m.say(theme.Doubt, "Not moved: %v", err)
+			return
+		}
+		m.do("moved: "+project.Printable(m.now.Jobs[in.Index].Title), e)
+	case pane.MarkOut:
+		m.do("done: "+project.Printable(in.Item.Text), in.Item.OutEdits()...)
+	case pane.WeldOn:
+		m.weldOn(in)
+	case pane.MarkFastener:
+		x := m.now.Fasteners[in.Index]
+		if x.Marked && len(x.Due) > 0 { // it was due, so this is the check and not a mark taken away
+			km := strconv.FormatFloat(f.Build.Vehicle.DrivenKm.V(), 'f', -1, 64)
+			set("checked again at "+km+" km: "+project.Printable(x.Name), fmt.Sprintf("fastener[%d].rechecked_km", in.Index), km)
+			return
+		}
+		set("paint mark: "+project.Printable(x.Name), fmt.Sprintf("fastener[%d].marked", in.Index), fmt.Sprint(!x.Marked))
+	case pane.FillFluid:
+		x := f.Build.Fluids[in.Index]
+		set("fluid: "+project.Printable(x.Name), fmt.Sprintf("fluid[%d].filled", in.Index), fmt.Sprint(!x.Filled))
+	}
+}
+
+// weldOn takes a side of a weld one state further.
+func (m *Model) weldOn(in pane.WeldOn) {
+	w := m.sess.Now().Build.Welds[in.Index]
+	for _, s := range w.Sides {
+		if s.Name != in.Side {
+			continue
+		}
+		if s.Out && !s.Carries() && m.now.Build.Powertrain.Standing == project.StandsIn {
+			m.say(theme.Doubt, "This side can only be reached with the powertrain out; o notes that it came out.")
+			return
+		}
+		next := s.State.Next()
+		m.do(fmt.Sprintf("weld %s, %s, %s: %s", project.Printable(w.Bracket), project.Printable(w.At), s.Name, next),
+			project.Edit{Op: project.OpSet, Path: fmt.Sprintf("weld[%d].side.%s.state", in.Index, s.Name), Text: strconv.Quote(string(next))})
+	}
+}
+
+// toggle ticks a job, opens a done one again, and proves one again that has
+// to be. A held one asks for the reason of an override.
+func (m *Model) toggle(i int) {
+	j := m.now.Jobs[i]
+	if j.State == assess.Done {
+		m.do("open again: "+project.Printable(j.Title), m.sess.Now().UntickJob(i)...)
+		return
+	}
+	if j.Held {
+		_, err := m.now.Tick(i, "")
+		m.say(theme.Danger, "Held: %v", err)
+		m.open(newOverride(m, i))
+		return
+	}
+	m.tick(i, "")
+}
+
+func (m *Model) tick(i int, override string) bool {
+	j := m.now.Jobs[i]
+	t, err := m.now.Tick(i, override)
+	if err != nil {
+		m.say(theme.Danger, "Held: %v", err)
+		return false
+	}
+	t.Day = m.today()
+	label := "ticked: "
+	switch {
+	case t.Override != "":
+		label = "ticked with an override: "
+	case j.State == assess.ProveAgain:
+		label = "proved again: "
+	}
+	return m.do(label+project.Printable(j.Title), m.sess.Now().TickJob(i, t)...)
+}
+
+// turnEngine notes that the powertrain went the other way. Going back in with
+// the engine-out list open is warned.
+func (m *Model) turnEngine() {
+	set := func(m *Model, to project.Standing) {
+		e, err := m.sess.Now().SetText("powertrain.standing", string(to))
+		if err != nil {
+			m.say(theme.Danger, "%s", firstLine(err))
+			return
+		}
+		if m.do("the powertrain is "+string(to), e) && to == project.StandsOut {
+			m.jobs.ShowOut()
+		}
+	}
+	if m.now.Build.Powertrain.Standing != project.StandsOut {
+		set(m, project.StandsOut)
+		return
+	}
+	if n := len(m.now.EngineOut); n > 0 {
+		q := &question{
+			title:   "The engine-out list is open",
+			text:    []string{fmt.Sprintf("%d on it can only be reached while the powertrain is out:", n)},
+			choices: []choice{{"y", "put it in all the same", func(m *Model) { set(m, project.StandsIn) }}},
+		}
+		for i, it := range m.now.EngineOut {
+			if i == 5 {
+				q.text = append(q.text, "and more")
+				break
+			}
+			q.text = append(q.text, "- "+m.theme.Plain(project.Printable(it.Text)))
+		}
+		m.open(q)
+		return
+	}
+	set(m, project.StandsIn)
+}
+
+// newAskJob asks for the words of a job of the builder's own.
+func newAskJob(m *Model) *ask {
+	return &ask{
+		field: field.New("What is to be done", "", nil).WithTheme(m.theme),
+		accept: func(m *Model, text string) bool {
+			e, err := m.sess.Now().InsertJob(m.jobs.Job(m.now), text)
+			if err != nil {
+				m.say(theme.Doubt, "%s", firstLine(err))
+				return false
+			}
+			return m.do("added: "+project.Printable(strings.TrimSpace(text)), e)
+		},
+	}
+}
+
+// override asks why a held job is ticked all the same.
+type override struct {
+	index  int
+	reason field.Model
+}
+
+func newOverride(m *Model, i int) *override {
+	return &override{index: i, reason: field.New("The reason, for the file", "", nil).WithTheme(m.theme)}
+}
+
+func (o *override) key(m *Model, k tea.KeyMsg) {
+	var done field.Done
+	o.reason, done = o.reason.Update(k)
+	switch done {
+	case field.Cancelled:
+		m.close()
+	case field.Accepted:
+		if strings.TrimSpace(o.reason.Text()) == "" {
+			m.say(theme.Doubt, "An override needs a reason; it stays visible in the list. Esc leaves the job open.")
+			return
+		}
+		m.close()
+		m.tick(o.index, o.reason.Text())
+	}
+}
+
+func (o *override) lines(m *Model, w int) []string {
+	out := []string{""}
+	for _, h := range m.now.Jobs[o.index].Holds {
+		if h.Holds() {
+			for _, l := range theme.Wrap(m.theme.Plain(project.Printable(h.Text)), max(w-4, 1)) {
+				out = append(out, " "+m.theme.StatusSign(pane.Status(h.Status))+" "+l)
+			}
+		}
+	}
+	out = append(out, "")
+	for _, l := range theme.Wrap("It can be ticked all the same with a reason. The job shows as overridden from then on.", max(w-2, 1)) {
+		out = append(out, " "+l)
+	}
+	out = append(out, "")
+	for _, l := range o.reason.View(max(w-2, 1)) {
+		out = append(out, " "+l)
+	}
+	return out
+}
+
+func (o *override) size(w, _ int) (int, int) { return min(72, w-4), 14 }
+
+func (o *override) draw(m *Model, w, h int) (string, string, []string) {
+	lines := o.lines(m, w)
+	if n := len(o.reason.View(max(w-2, 1))); len(lines) > h && h > n { // the field stays in sight
+		lines = append(lines[:h-n:h-n], lines[len(lines)-n:]...)
+	}
+	return "Held", "enter overrides, esc leaves", lines
+}
+
+// jobCard is everything about one job.
+type jobCard struct {
+	scroll
+	index int
+}
+
+func (c *jobCard) key(m *Model, k tea.KeyMsg) {
+	if quitKey(k) {
+		m.close()
+		return
+	}
+	if k.String() == " " {
+		m.close()
+		m.toggle(c.index)
+		return
+	}
+	c.move(k)
+}
+
+func (c *jobCard) size(w, h int) (int, int) { return min(90, w-2), h - 2 }
+
+func (c *jobCard) draw(m *Model, w, h int) (string, string, []string) {
+	shown, note := c.show(c.lines(m, w), h)
+	return "Job", strings.TrimSpace(note + "  space ticks, esc closes"), shown
+}
+
+func (c *jobCard) lines(m *Model, w int) []string {
+	j := m.now.Jobs[c.index]
+	var out []string
+	part := func(r theme.Role, head string, texts ...string) {
+		if len(texts) == 0 {
+			return
+		}
+		if head != "" {
+			out = append(out, m.theme.Paint(theme.Dim, head))
+		}
+		for _, t := range texts {
+			for _, l := range theme.Wrap(m.theme.Plain(project.Printable(t)), max(w-2, 1)) {
+				out = append(out, "  "+m.theme.Paint(r, l))
+			}
+		}
+		out = append(out, "")
+	}
+	some := func(s string) []string {
+		if s == "" {
+			return nil
+		}
+		return []string{s}
+	}
+	out = append(out, theme.Wrap(m.theme.Plain(project.Printable(j.Title)), w)...)
+	out = append(out, "")
+	state := j.State.String()
+	if !j.DoneOn.IsZero() {
+		state += ", ticked on " + j.DoneOn.Format("2006-01-02")
+	}
+	part(theme.Text, "state", state+", in stage: "+j.Stage)
+	if j.State == assess.ProveAgain {
+		part(theme.Warn, "to be proved again, because", j.Broken...)
+	}
+	part(theme.Warn, "overridden, because", some(j.Override)...)
+	part(theme.Text, "it is done when", some(j.Means)...)
+	part(theme.Warn, "mind", j.Cautions...)
+	var holds []string
+	for _, h := range j.Holds {
+		holds = append(holds, m.theme.Sign(pane.Status(h.Status))+" "+h.Text)
+	}
+	part(theme.Text, "it waits for", holds...)
+	part(theme.Text, "tools", some(j.Tools)...)
+	part(theme.Text, "note", some(j.Note)...)
+	return out
+}

@@ -1,0 +1,164 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"fitup/internal/project/assess"
+	"fitup/internal/project/starter"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func (d *driver) state(i int) assess.JobState { return d.m.now.Jobs[i].State }
+
+// Ticking what is held asks for a reason; without one nothing happens, with
+// one it stays visible, and undo takes it back to the byte.
+func TestOverride(t *testing.T) {
+	d := demo(t, 120, 36).toJob(8).keys("space")
+	require.Len(t, d.m.dialogs, 1)
+	assert.Contains(t, d.screen(), "rear joint 2, largest angle is over")
+	d.keys("enter")
+	require.Len(t, d.m.dialogs, 1, "no reason, no tick")
+	d.keys("esc")
+	same(t, string(starter.Demo()), d.bytes())
+
+	d.keys("space", "text:the welder comes today", "enter")
+	assert.Equal(t, assess.Done, d.state(8))
+	assert.Equal(t, `"the welder comes today"`, d.raw("job[8].override"))
+	assert.Equal(t, "2026-05-14", d.raw("job[8].done_on"))
+	assert.Contains(t, d.screen(), "overridden: the welder comes today")
+	d.keys("u")
+	same(t, string(starter.Demo()), d.bytes())
+}
+
+func TestProveAgain(t *testing.T) {
+	d := demo(t, 120, 36).toJob(5)
+	assert.Equal(t, assess.ProveAgain, d.state(5))
+	assert.Contains(t, d.screen(), "prove again: ")
+	d.keys("space")
+	assert.Equal(t, assess.Done, d.state(5), "ticked again on what is read now")
+	assert.Contains(t, d.raw("job[5].relied"), "4.3")
+	d.keys("space")
+	assert.Equal(t, assess.Open, d.state(5))
+	d.keys("u", "u")
+	same(t, string(starter.Demo()), d.bytes())
+}
+
+func TestEngineOutAndIn(t *testing.T) {
+	d := demo(t, 120, 36).keys("4", "o")
+	assert.Equal(t, `"out"`, d.raw("powertrain.standing"))
+	assert.Contains(t, d.screen(), "Jobs: engine-out", "when the engine comes out, that list is the list")
+	assert.Contains(t, d.screen(), "3 open")
+	d.keys("o")
+	require.Len(t, d.m.dialogs, 1)
+	assert.Contains(t, d.screen(), "weld left front, foot to rail, rear side")
+	d.keys("esc")
+	assert.Equal(t, `"out"`, d.raw("powertrain.standing"))
+
+	d.keys("down", "space", "space") // the weld side, then the bolts
+	assert.Equal(t, `"finished"`, d.raw("weld[0].side.rear.state"))
+	assert.Equal(t, "true", d.raw("fastener[2].marked"))
+	assert.Contains(t, d.screen(), "1 open")
+	d.keys("o", "y")
+	assert.Equal(t, `"in"`, d.raw("powertrain.standing"))
+	d.keys("u", "u", "u", "u")
+	same(t, string(starter.Demo()), d.bytes())
+}
+
+func TestOwnListOfJobs(t *testing.T) {
+	d := demo(t, 120, 36).toJob(0).keys("a", "text:Feed the dog", "enter")
+	assert.Equal(t, "Feed the dog", d.m.now.Jobs[1].Title)
+	d.keys("down", "J")
+	assert.Equal(t, "Feed the dog", d.m.now.Jobs[2].Title)
+	d.keys("K", "x")
+	assert.NotContains(t, string(d.bytes()), "dog")
+	d.keys("A")
+	assert.Greater(t, len(d.m.now.Jobs), 90)
+	n := len(d.m.now.Jobs)
+	d.keys("A")
+	assert.Len(t, d.m.now.Jobs, n)
+	for range 5 {
+		d.keys("u")
+	}
+	same(t, string(starter.Demo()), d.bytes())
+}
+
+func TestJobLeaves(t *testing.T) {
+	d := demo(t, 140, 45).keys("4")
+	for _, want := range []string{"Jobs: engine-out", "Jobs: readings", "Jobs: fasteners", "Jobs: steps"} {
+		d.keys("]")
+		assert.Contains(t, d.screen(), want)
+	}
+	d.keys("[")
+	assert.Contains(t, d.screen(), "worked out")
+	assert.Contains(t, d.screen(), "40.0 N m, maker's")
+	d.keys("down", "space")
+	assert.Equal(t, "true", d.raw("fastener[1].marked"))
+	d.keys("down", "down", "space")
+	assert.Equal(t, "true", d.raw("fluid[0].filled"))
+}
+
+func TestJobCard(t *testing.T) {
+	d := demo(t, 100, 45).toJob(11).keys("enter")
+	screen := d.screen()
+	for _, want := range []string{"it is done when", "mind", "Eyes, ears and lungs", "it waits for", "tools"} {
+		assert.Contains(t, screen, want)
+	}
+	d.keys("esc")
+	assert.Empty(t, d.m.dialogs)
+}
+
+func TestVibrationFinder(t *testing.T) {
+	d := demo(t, 120, 45).keys("4", "V", "text:90 km/h")
+	require.Len(t, d.m.dialogs, 1)
+	assert.Contains(t, d.screen(), "rear shaft, twice a turn: its universal joints")
+	assert.Contains(t, d.screen(), "Drive such tests where the law")
+	first := func() string {
+		for _, l := range strings.Split(d.screen(), "\n") {
+			if strings.Contains(l, " %  ") {
+				return l
+			}
+		}
+		return ""
+	}
+	d.keys("down", "down", "down", "text:40 Hz")
+	assert.Contains(t, first(), "rear shaft, once a turn", "90 km/h on 740 mm turns the wheel 10.8 times a second and the shaft 3.7 times that")
+	d.keys("text:x")
+	assert.Contains(t, d.screen(), "frequency")
+	d.keys("esc")
+	same(t, string(starter.Demo()), d.bytes())
+}
+
+func TestMeasurementIsEntered(t *testing.T) {
+	d := demo(t, 120, 36).keys("4", "m", "enter")
+	require.Len(t, d.m.dialogs, 1)
+	d.keys("text:frame diagonal, left front to right rear", "down", "down", "down", "enter")
+	require.Len(t, d.m.dialogs, 1, "a value is wanted")
+	d.keys("text:4219; 4219.5", "down", "right", "right", "enter")
+	require.Empty(t, d.m.dialogs)
+	assert.Equal(t, `["4219 mm", "4219.5 mm"]`, d.raw("measure[2].lengths"))
+	assert.Equal(t, `"welded"`, d.raw("measure[2].after"))
+	f, ok := d.m.now.Finding("drift.measure.frame-diagonal-left-front-to-right-rear")
+	require.True(t, ok, "the same words before and after welding make a pair")
+	assert.Equal(t, assess.Over, f.Status)
+	d.keys("4", "]", "]")
+	assert.Contains(t, d.screen(), "drift in w")
+	d.keys("u")
+	same(t, string(starter.Demo()), d.bytes())
+}
+
+func TestWeldSidesAndChecks(t *testing.T) {
+	text := strings.Replace(string(starter.Demo()), "tyre_diameter = 740", "tyre_diameter = 740\ndriven_km = 60", 1)
+	d := drive(t, []byte(text), 120, 36).keys("4", "[", "space")
+	assert.Equal(t, "60", d.raw("fastener[0].rechecked_km"), "what was due is checked, and keeps its mark")
+	assert.Equal(t, "true", d.raw("fastener[0].marked"))
+	d.keys("space")
+	assert.Equal(t, "false", d.raw("fastener[0].marked"))
+	d.keys("down", "down", "down", "down", "down", "space", "space")
+	assert.Equal(t, `"finished"`, d.raw("weld[0].side.front.state"))
+	d.keys("down", "down", "space")
+	assert.Equal(t, `"none"`, d.raw("weld[0].side.rear.state"), "it is out of reach while the powertrain is in")
+	assert.Contains(t, d.screen(), "can only be reached with the powertrain out")
+}

@@ -1,0 +1,160 @@
+package ui
+
+import (
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/field"
+	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// measure is the form for what tape, plumb line, level or another gauge shows.
+type measure struct {
+	of, on, values field.Model
+	with, after    picker
+	row            int
+}
+
+// The lines of the form.
+const (
+	measureOf = iota
+	measureWith
+	measureOn
+	measureValues
+	measureAfter
+	measureRows
+)
+
+func newMeasure(m *Model) *measure {
+	f := &measure{
+		of: field.New("of", "", nil).WithTheme(m.theme), on: field.New("on", "", nil).WithTheme(m.theme),
+		with: picker{label: "taken with", answers: []string{"tape", "plumb line", "level", "angle gauge"},
+			values: []string{string(project.TapeMeasure), string(project.PlumbLine), string(project.SpiritLevel), string(project.AngleGauge)}},
+		after: picker{label: "taken", answers: []string{"nothing fixed yet", "after tacking", "after welding"},
+			values: []string{string(project.Hung), string(project.Tacked), string(project.Welded)}},
+	}
+	u := m.sess.Now().Build.Units
+	f.values = field.New("it shows", "", func(text string) (string, error) {
+		_, err := project.ParseRepeats(f.kind(), text, u)
+		return "", err
+	}).WithTheme(m.theme)
+	return f
+}
+
+func (f *measure) kind() quantity.Kind { return project.Instrument(f.with.value()).Kind() }
+
+// line is the text field of the line with the cursor, nil on a choice.
+func (f *measure) line(row int) *field.Model {
+	switch row {
+	case measureOf:
+		return &f.of
+	case measureOn:
+		return &f.on
+	case measureValues:
+		return &f.values
+	}
+	return nil
+}
+
+func (f *measure) choice(row int) *picker {
+	if row == measureWith {
+		return &f.with
+	}
+	return &f.after
+}
+
+func (f *measure) key(m *Model, k tea.KeyMsg) {
+	switch k.String() {
+	case "esc", "ctrl+c":
+		m.close()
+		return
+	case "up", "shift+tab":
+		f.row = (f.row + measureRows - 1) % measureRows
+		return
+	case "down", "tab":
+		f.row = (f.row + 1) % measureRows
+		return
+	case "enter":
+		f.accept(m)
+		return
+	}
+	if line := f.line(f.row); line != nil {
+		*line, _ = line.Update(k)
+		return
+	}
+	p := f.choice(f.row)
+	switch k.String() {
+	case "left", "-":
+		p.turn(-1)
+	case "right", "+", " ":
+		p.turn(1)
+	default:
+		for i, a := range p.answers { // a first letter chooses
+			if k.String() == a[:1] {
+				p.at = i
+			}
+		}
+	}
+}
+
+func (f *measure) accept(m *Model) {
+	switch {
+	case strings.TrimSpace(f.of.Text()) == "":
+		f.row = measureOf
+		m.say(theme.Doubt, "Say of what it is, such as: diagonal, left front to right rear")
+		return
+	case strings.TrimSpace(f.values.Text()) == "":
+		f.row = measureValues
+		m.say(theme.Doubt, "Type each repeat with a semicolon between them, such as 412; 411.5")
+		return
+	}
+	e, err := m.sess.Now().AddMeasure(project.TypedMeasure{
+		Of: f.of.Text(), With: project.Instrument(f.with.value()), On: f.on.Text(), Values: f.values.Text(), After: project.After(f.after.value()),
+	}, m.today())
+	if err != nil {
+		f.row = measureValues
+		m.say(theme.Danger, "%s", firstLine(err))
+		return
+	}
+	m.close()
+	m.do("measured: "+project.Printable(strings.TrimSpace(f.of.Text())), e)
+}
+
+func (f *measure) size(w, _ int) (int, int) { return min(74, w-4), 12 }
+
+func (f *measure) draw(m *Model, w, _ int) (string, string, []string) {
+	lines := []string{""}
+	labels := [measureRows]string{"of", "taken with", "on, or between", "it shows", "taken"}
+	for i, label := range labels {
+		mark, role := "  ", theme.Text
+		if i == f.row {
+			mark, role = m.theme.Focus+" ", theme.Selected
+		}
+		head := " " + m.theme.Paint(role, mark+m.theme.Pad(label, 15))
+		if line := f.line(i); line != nil {
+			input := line.View(max(w-20, 10))
+			lines = append(lines, head+input[min(1, len(input)-1)])
+			continue
+		}
+		p := f.choice(i)
+		value := p.answers[p.at]
+		if i == f.row {
+			value = m.theme.Left + " " + value + " " + m.theme.Right
+		}
+		lines = append(lines, head+value)
+	}
+	lines = append(lines, "")
+	text, role := "Each repeat, a semicolon between them. The same words in the first line, before and after welding, give the drift.", theme.Dim
+	if s := strings.TrimSpace(f.values.Text()); s != "" {
+		if _, err := project.ParseRepeats(f.kind(), s, m.sess.Now().Build.Units); err != nil {
+			text, role = err.Error(), theme.Danger
+		}
+	}
+	for _, l := range theme.Wrap(text, max(w-4, 1)) {
+		lines = append(lines, "   "+m.theme.Paint(role, m.theme.Plain(l)))
+	}
+	return "A measurement", "enter takes it, esc leaves", lines
+}

@@ -1,0 +1,204 @@
+package jobs
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"fitup/internal/project"
+	"fitup/internal/project/assess"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/action"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/theme"
+)
+
+func outKey(id action.ID, it assess.OutItem) pane.Intent {
+	if id != pane.Tick && id != pane.Enter {
+		return nil
+	}
+	if it.Kind == assess.OutJob {
+		if id == pane.Enter {
+			return pane.ShowJob{Index: it.Index}
+		}
+		return pane.ToggleJob{Index: it.Index}
+	}
+	return pane.MarkOut{Item: it}
+}
+
+// drawOut draws the engine-out list: where the powertrain is, what is open.
+func (p *Pane) drawOut(w, h int, v pane.View) []string {
+	where := "The file does not say whether the powertrain is in or out; o says it."
+	switch v.A.Build.Powertrain.Standing {
+	case project.StandsIn:
+		where = "The powertrain is in. This waits until it comes out (o)."
+	case project.StandsOut:
+		where = "The powertrain is out. Before it goes in (o):"
+	}
+	var rows []row
+	for _, it := range v.A.EngineOut {
+		text := theme.Wrap(v.Theme.Plain(project.Printable(it.Text)), max(w-6, 1))
+		r := row{head: v.Theme.Tick(false) + " " + text[0]}
+		for _, t := range text[1:] {
+			r.more = append(r.more, "    "+t)
+		}
+		rows = append(rows, r)
+	}
+	head := append(theme.Wrap(where, w), "")
+	if len(rows) == 0 {
+		return append(head, theme.Wrap("Nothing is open that can only be reached with it out.", w)...)
+	}
+	return append(head, p.list(rows, max(h-len(head), 1), v)...)
+}
+
+// readingRows lists what was read with the gauge, what was measured otherwise,
+// and what welding did to it.
+func readingRows(v pane.View, w int) []row {
+	var rows []row
+	if v.Theme == nil { // only counted
+		return make([]row, len(v.A.Build.Readings)+len(v.A.Measurements)+len(drifts(v.A)))
+	}
+	cut := func(s string, room int) string { return v.Theme.Cut(v.Theme.Plain(project.Printable(s)), max(room, 1)) }
+	for _, r := range v.A.Build.Readings {
+		shown := "no value"
+		if x, ok := r.Shown.Get(); ok {
+			shown = v.Number(quantity.Angle, assess.Measure{V: x, Known: true}, v.Digits(quantity.Angle))
+		}
+		var on []string
+		for _, s := range []string{string(r.On), lowerEnd(r.Lower), string(r.After), day(r.Taken), r.Note} {
+			if s != "" {
+				on = append(on, s)
+			}
+		}
+		rows = append(rows, row{head: cut(shown+"  "+r.Of, w-2), more: []string{cut(strings.Join(on, ", "), w-2)}})
+	}
+	for _, m := range v.A.Measurements {
+		digits := v.Digits(m.Kind)
+		spread := v.Number(m.Kind, assess.Measure{V: m.Spread, Known: true}, digits)
+		about := fmt.Sprintf("%s, %d read, spread %s", m.With, m.Count, spread)
+		for _, s := range []string{m.On, string(m.After), day(m.Taken)} {
+			if s != "" {
+				about += ", " + s
+			}
+		}
+		value := v.Number(m.Kind, m.Mean, digits)
+		if pm := v.PlusMinus(m.Kind, m.Mean, digits); pm != "" {
+			value += " " + pm
+		}
+		rows = append(rows, row{head: cut(value+"  "+m.Of, w-2), more: []string{cut(strings.TrimPrefix(about, ", "), w-2)}})
+	}
+	for _, f := range drifts(v.A) {
+		value := "not known"
+		if f.HasValue {
+			value = v.Against(f)
+		}
+		rows = append(rows, row{head: cut(v.Theme.Sign(pane.Status(f.Status))+" "+value+"  "+f.Title, w-2), more: []string{cut(f.Advice, w-2)}})
+	}
+	return rows
+}
+
+func drifts(a *assess.Assessment) []assess.Finding {
+	var out []assess.Finding
+	for _, f := range a.Findings {
+		if strings.HasPrefix(f.ID, "drift.") {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func lowerEnd(e project.End) string {
+	if e == "" {
+		return ""
+	}
+	return "lower at the " + string(e)
+}
+
+func day(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.DateOnly)
+}
+
+// drawFasteners draws the table of fasteners and fluids, and the weld map.
+func (p *Pane) drawFasteners(w, h int, v pane.View) []string {
+	cut := func(s string) string { return v.Theme.Cut(v.Theme.Plain(project.Printable(s)), max(w-2, 1)) }
+	var rows []row
+	for _, f := range v.A.Fasteners {
+		head := v.Theme.Tick(f.Marked) + " " + f.Name
+		if n, ok := f.Count.Get(); ok {
+			head += fmt.Sprintf(", %.0f", n)
+		}
+		rows = append(rows, row{head: cut(head), more: []string{cut("    " + fastenerText(f, v))}})
+	}
+	for _, f := range v.A.Build.Fluids {
+		about := strings.Trim(f.Amount+", "+f.Spec, ", ")
+		rows = append(rows, row{head: cut(v.Theme.Tick(f.Filled) + " " + f.Name + ", fluid"), more: []string{cut("    " + about)}})
+	}
+	for _, x := range sides(v.A) {
+		w := v.A.Build.Welds[x.Index]
+		side := w.Sides[x.at]
+		state := string(side.State)
+		if state == "" {
+			state = string(project.NoWeld)
+		}
+		if side.Out {
+			state += ", with the powertrain out"
+		}
+		rows = append(rows, row{head: cut(v.Theme.Tick(side.Carries()) + " weld " + w.Bracket + ", " + w.At + ", " + side.Name), more: []string{cut("    " + state)}})
+	}
+	if len(rows) == 0 {
+		return theme.Wrap("No fasteners, fluids or welds in the file yet: [[fastener]], [[fluid]], [[weld]].", w)
+	}
+	return p.list(rows, h, v)
+}
+
+// weldSide is a row of the weld map.
+type weldSide struct {
+	pane.WeldOn
+	at int // in the weld's sides
+}
+
+func sides(a *assess.Assessment) []weldSide {
+	var out []weldSide
+	for i, w := range a.Build.Welds {
+		for n, s := range w.Sides {
+			out = append(out, weldSide{pane.WeldOn{Index: i, Side: s.Name}, n})
+		}
+	}
+	return out
+}
+
+// mapped is what a tick on a row of the fasteners leaf asks for.
+func mapped(a *assess.Assessment, at int) pane.Intent {
+	if at < len(a.Fasteners) {
+		return pane.MarkFastener{Index: at}
+	}
+	at -= len(a.Fasteners)
+	if at < len(a.Build.Fluids) {
+		return pane.FillFluid{Index: at}
+	}
+	return sides(a)[at-len(a.Build.Fluids)].WeldOn
+}
+
+// fastenerText is thread, class and torque, the maker's marked as such.
+func fastenerText(f assess.Fastener, v pane.View) string {
+	text := strings.TrimSpace(f.Thread + " " + f.Class)
+	if text != "" {
+		text += ": "
+	}
+	if !f.Torque.Known {
+		return text + f.Torque.Why
+	}
+	text += v.Number(quantity.Torque, f.Torque, 1)
+	if f.Maker {
+		text += ", maker's"
+	} else {
+		text += ", worked out"
+	}
+	if n := len(f.Due); n > 0 && f.Marked {
+		text += fmt.Sprintf(", check again: %g km", f.Due[n-1])
+	}
+	return text
+}

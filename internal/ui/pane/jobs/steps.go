@@ -1,0 +1,143 @@
+package jobs
+
+import (
+	"fmt"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/assess"
+	"fitup/internal/ui/action"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/theme"
+)
+
+func (p *Pane) stepKey(id action.ID, at, n int) pane.Intent {
+	switch id {
+	case pane.Tick:
+		return pane.ToggleJob{Index: at}
+	case pane.Enter:
+		return pane.ShowJob{Index: at}
+	case pane.DropJob:
+		return pane.RemoveJob{Index: at}
+	case pane.JobUp, pane.JobDown:
+		by := 1
+		if id == pane.JobUp {
+			by = -1
+		}
+		p.at[steps] = pane.Cursor(at+by, n)
+		return pane.ShiftJob{Index: at, By: by}
+	}
+	return nil
+}
+
+func (p *Pane) drawSteps(w, h int, v pane.View) []string {
+	n := len(v.A.Jobs)
+	if n == 0 {
+		return theme.Wrap("No jobs in this build yet. A puts the built-in list in, a adds one of your own.", w)
+	}
+	at := pane.Cursor(p.at[steps], n)
+	p.at[steps] = at
+	stages := map[string]assess.Stage{}
+	for _, s := range v.A.Stages() {
+		stages[s.Name] = s
+	}
+	var lines []string
+	cursor, stage := 0, "\x00"
+	for i, j := range v.A.Jobs {
+		if j.Stage != stage {
+			stage = j.Stage
+			lines = append(lines, v.Theme.Paint(theme.Dim, heading(w, stages[stage], v)))
+		}
+		if i == at {
+			cursor = len(lines)
+		}
+		lines = append(lines, step(w, j, i == at, v))
+	}
+	foot := foot(w, max(6, h/3), v.A.Jobs[at], v)
+	room := max(h-len(foot), min(h, 3))
+	top := pane.Window(cursor, len(lines), room)
+	lines = lines[top:min(len(lines), top+room)]
+	return append(lines, foot...)
+}
+
+// heading is the name of a stage and how far it is.
+func heading(w int, s assess.Stage, v pane.View) string {
+	note := fmt.Sprintf(" %d of %d", s.Done, s.Total)
+	return v.Theme.Cut(project.Printable(s.Name), max(w-len(note), 1)) + note
+}
+
+// step is the line of one job.
+func step(w int, j assess.Job, selected bool, v pane.View) string {
+	mark, role := "  ", theme.Text
+	if j.State == assess.Done {
+		role = theme.Dim
+	}
+	if selected {
+		mark = v.Theme.Bullet + " "
+		if v.Focused {
+			mark, role = v.Theme.Focus+" ", theme.Selected
+		}
+	}
+	sign := "  "
+	switch {
+	case j.State == assess.ProveAgain:
+		sign = v.Theme.StatusSign(theme.Tight) + " "
+	case j.State == assess.Held:
+		sign = v.Theme.StatusSign(worstHold(j)) + " "
+	case j.Overridden:
+		sign = "! "
+	}
+	title := j.Title
+	if j.State == assess.ProveAgain {
+		title = "again: " + title
+	}
+	title = v.Theme.Cut(project.Printable(title), max(w-8, 0))
+	return v.Theme.Paint(role, mark+v.Theme.Tick(j.State == assess.Done)) + " " + sign + v.Theme.Paint(role, title)
+}
+
+func worstHold(j assess.Job) theme.Status {
+	worst := assess.OK
+	for _, h := range j.Holds {
+		worst = max(worst, h.Status)
+	}
+	return pane.Status(worst)
+}
+
+// foot says under the list what the job under the cursor waits for, why it has
+// to be proved again, that it was overridden, and what to mind.
+func foot(w, most int, j assess.Job, v pane.View) []string {
+	var out []string
+	add := func(r theme.Role, text string) {
+		for _, l := range theme.Wrap(v.Theme.Plain(project.Printable(text)), max(w, 1)) {
+			out = append(out, v.Theme.Paint(r, l))
+		}
+	}
+	if j.State == assess.ProveAgain {
+		add(theme.Warn, "prove again: "+strings.Join(j.Broken, "; "))
+	}
+	if j.State == assess.Held {
+		for _, h := range j.Holds {
+			if h.Holds() {
+				add(pane.Status(h.Status).Role(), v.Theme.Sign(pane.Status(h.Status))+" "+h.Text)
+			}
+		}
+	}
+	if j.Overridden {
+		add(theme.Warn, "overridden: "+j.Override)
+	}
+	if j.State != assess.Done {
+		for _, c := range j.Cautions {
+			add(theme.Warn, c)
+		}
+	}
+	if j.Note != "" {
+		add(theme.Dim, j.Note)
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	if len(out) > most-1 {
+		out = append(out[:most-2], v.Theme.Paint(theme.Dim, v.Theme.Cut("enter shows the rest", w)))
+	}
+	return append([]string{""}, out...)
+}
