@@ -272,6 +272,8 @@ func TestRenameMount(t *testing.T) {
 	f := parse(t, `format = 2
 [mount.one]
 at = [0, -300, 0]
+[mount.one.leg]
+section = "SHS 50x50x4 cold"
 [mount.two]
 at = [0, 300, 0]
 [mount.two.leg]

@@ -18,6 +18,11 @@ import (
 	"fitup/internal/ui/theme"
 )
 
+// paneOf is the pane that an action goes to.
+var paneOf = map[action.ID]layout.Pane{
+	actSketch: layout.Sketch, actMounts: layout.Mounts, actDriveline: layout.Driveline, actJobs: layout.Jobs,
+}
+
 // perform does one action, whether it came from a key or from the palette.
 func (m *Model) perform(id action.ID) {
 	switch id {
@@ -25,14 +30,8 @@ func (m *Model) perform(id action.ID) {
 		m.cycle(1)
 	case actPrevPane:
 		m.cycle(-1)
-	case actSketch:
-		m.focus = layout.Sketch
-	case actMounts:
-		m.focus = layout.Mounts
-	case actDriveline:
-		m.focus = layout.Driveline
-	case actJobs:
-		m.focus = layout.Jobs
+	case actSketch, actMounts, actDriveline, actJobs:
+		m.focus = paneOf[id]
 	case actZoom:
 		m.zoomed = !m.zoomed
 	case actStepSmaller:

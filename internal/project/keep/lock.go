@@ -1,6 +1,7 @@
 package keep
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -9,11 +10,14 @@ import (
 	"os"
 	"path/filepath"
 	"time"
+
+	"github.com/gofrs/flock"
 )
 
 const (
 	lockName  = "lock"
-	maxHolder = 4 << 10 // bytes
+	whoName   = "lock.who" // apart from the lock, whose bytes others cannot read on some systems
+	maxHolder = 4 << 10    // bytes
 	lockTries = 5
 )
 
@@ -46,7 +50,7 @@ func (h Holder) String() string {
 // an editor does not ask for it. The system lets go of it when the program
 // ends, however it ends, so a lock left by a crash stands in nobody's way.
 type Lock struct {
-	file *os.File
+	lock *flock.Flock
 	dir  string
 }
 
@@ -103,37 +107,54 @@ func tryLock(target string, like fs.FileInfo) (*Lock, Holder, error) {
 	if err != nil {
 		return nil, Holder{}, err
 	}
-	name := filepath.Join(dir, lockName)
-	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
-		return nil, Holder{}, errInTheWay
-	}
-	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o644)
+	l, err := openLock(filepath.Join(dir, lockName), 0o644)
 	if err != nil {
 		return nil, Holder{}, err
 	}
-	if err := lockFile(f); err != nil {
-		h := readHolder(f)
-		_ = f.Close()
-		return nil, h, err
+	who := filepath.Join(dir, whoName)
+	got, err := l.TryLock()
+	if err != nil {
+		return nil, Holder{}, err
 	}
-	mine, err := f.Stat()
+	if !got {
+		_ = l.Close()
+		return nil, readHolder(who), errHeld
+	}
+	mine, err := l.Stat()
 	if err == nil {
 		var there fs.FileInfo
-		if there, err = os.Lstat(name); err == nil && !os.SameFile(mine, there) {
+		if there, err = os.Lstat(l.Path()); err == nil && !os.SameFile(mine, there) {
 			err = fs.ErrNotExist
 		}
 	}
 	if err != nil {
-		_ = f.Close()
+		_ = l.Unlock()
 		return nil, Holder{}, err
 	}
-	return &Lock{file: f, dir: dir}, readHolder(f), nil
+	return &Lock{lock: l, dir: dir}, readHolder(who), nil
 }
 
-// readHolder reads who signed a lock file; nobody when that cannot be read.
-func readHolder(f *os.File) Holder {
+// openLock is the lock on the file called name, not taken yet.
+func openLock(name string, mode fs.FileMode) (*flock.Flock, error) {
+	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
+		return nil, errInTheWay
+	}
+	return flock.New(name, flock.SetFlag(os.O_RDWR|os.O_CREATE), flock.SetPermissions(mode)), nil
+}
+
+// readHolder reads who signed a lock; nobody when that cannot be read.
+func readHolder(name string) Holder {
+	info, err := os.Lstat(name)
+	if err != nil || !info.Mode().IsRegular() {
+		return Holder{}
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return Holder{}
+	}
+	defer func() { _ = f.Close() }()
 	var h Holder
-	data, err := io.ReadAll(io.NewSectionReader(f, 0, maxHolder))
+	data, err := io.ReadAll(io.LimitReader(f, maxHolder))
 	if err != nil || json.Unmarshal(data, &h) != nil {
 		return Holder{}
 	}
@@ -145,16 +166,17 @@ func (l *Lock) sign(h Holder) error {
 	if err != nil {
 		return err
 	}
-	return firstError(
-		func() error { return l.file.Truncate(0) },
-		func() error { _, err := l.file.WriteAt(append(data, '\n'), 0); return err },
-	)
+	name := filepath.Join(l.dir, whoName)
+	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
+		return errInTheWay
+	}
+	return os.WriteFile(name, append(data, '\n'), 0o644)
 }
 
 const (
-	turnName  = "turn"
-	turnWait  = 5 * time.Millisecond
-	turnTries = 400
+	turnName = "turn"
+	turnStep = 5 * time.Millisecond
+	turnWait = 2 * time.Second
 )
 
 // takeTurn waits until no other program saves beside dir. Where that cannot be
@@ -162,36 +184,30 @@ const (
 // file once more in any case. The file stays, because taking it away would let
 // two in.
 func takeTurn(dir string) (done func()) {
-	name := filepath.Join(dir, turnName)
-	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
-		return func() {}
-	}
-	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o600)
+	l, err := openLock(filepath.Join(dir, turnName), 0o600)
 	if err != nil {
 		return func() {}
 	}
-	for range turnTries {
-		if err := lockFile(f); !errors.Is(err, errHeld) {
-			break
-		}
-		time.Sleep(turnWait)
-	}
-	return func() { _ = f.Close() }
+	ctx, cancel := context.WithTimeout(context.Background(), turnWait)
+	defer cancel()
+	_, _ = l.TryLockContext(ctx, turnStep)
+	return func() { _ = l.Unlock() }
 }
 
 // Release gives the lock back. It may be called twice.
 func (l *Lock) Release() error {
-	if l == nil || l.file == nil {
+	if l == nil || l.lock == nil {
 		return nil
 	}
-	f := l.file
-	l.file = nil
+	k := l.lock
+	l.lock = nil
+	_ = os.Remove(filepath.Join(l.dir, whoName))
 	// Taken away while still locked, where a system allows that, so that it is
 	// never the next one's that goes.
-	first := os.Remove(f.Name())
-	err := f.Close()
+	first := os.Remove(k.Path())
+	err := k.Unlock()
 	if first != nil {
-		_ = os.Remove(f.Name())
+		_ = os.Remove(k.Path())
 	}
 	_ = os.Remove(l.dir) // goes only when it is empty
 	return err

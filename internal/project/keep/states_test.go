@@ -126,7 +126,7 @@ func TestStaleLocksDoNotBlock(t *testing.T) {
 		name := filepath.Join(t.TempDir(), "build.toml")
 		write(t, name, "text", 0o644)
 		require.NoError(t, os.Mkdir(sidecar(name), 0o755))
-		write(t, filepath.Join(sidecar(name), lockName), text, 0o644)
+		write(t, filepath.Join(sidecar(name), whoName), text, 0o644)
 		l, who, err := TakeLock(name, noon)
 		require.NoError(t, err)
 		require.NotNil(t, l, "%q stands in nobody's way", text)
