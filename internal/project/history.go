@@ -8,7 +8,7 @@ import (
 
 // Step is one state in a History and what led to it.
 type Step struct {
-	File  *File  // nil until it is asked for, when it comes from an earlier sitting
+	File  *File  // nil until it is asked for, when it lies far back or in an earlier sitting
 	Label string // what was done, in words; "" for the state that was loaded
 	Edits []Edit
 	back  *Edit // leads from the next state to this one, when File is nil
@@ -41,9 +41,24 @@ func (h *History) Do(label string, edits ...Edit) error {
 	if h.saved > h.at {
 		h.saved = -1
 	}
-	h.steps = append(h.steps[:h.at+1:h.at+1], Step{File: next, Label: label, Edits: edits})
+	h.steps = append(h.steps[:h.at+1], Step{File: next, Label: label, Edits: edits})
 	h.at++
+	h.fold(h.at - liveStates)
 	return nil
+}
+
+// liveStates is how many states behind the present one are held ready. A state
+// weighs a hundred times what the way back to it does, and a held arrow key
+// makes thirty in a second.
+const liveStates = 64
+
+// fold keeps of state i only the way back to it.
+func (h *History) fold(i int) {
+	if i < 0 || h.steps[i].File == nil || h.steps[i+1].File == nil {
+		return
+	}
+	back := h.steps[i+1].File.Splice(h.steps[i].File)
+	h.steps[i].back, h.steps[i].File = &back, nil
 }
 
 // Undo steps back and returns what was undone; false at the beginning.
@@ -91,8 +106,9 @@ func (h *History) Depth() (undo, redo int) { return h.at, len(h.steps) - 1 - h.a
 func (h *History) Since() []Step {
 	var out []Step
 	between := func(from, to int) {
-		a, b := h.steps[from].File, h.steps[to].File
-		if a != nil && b != nil {
+		a, ok1 := h.file(from)
+		b, ok2 := h.file(to)
+		if ok1 && ok2 {
 			out = append(out, Step{File: b, Label: h.steps[to].Label, Edits: []Edit{a.Splice(b)}})
 		}
 	}

@@ -395,3 +395,30 @@ func FuzzMerge(f *testing.F) {
 		}
 	})
 }
+
+// A long sitting keeps few states in hand and still goes all the way back.
+func TestLongHistoryIsLight(t *testing.T) {
+	f := example(t)
+	h := NewHistory(f)
+	const n = 400
+	for i := range n {
+		edits, err := h.Now().MoveRow(seat.Rear, float64(-90-i%7))
+		require.NoError(t, err)
+		require.NoError(t, h.Do("rear", edits...))
+	}
+	live := 0
+	for _, s := range h.steps {
+		if s.File != nil {
+			live++
+		}
+	}
+	assert.LessOrEqual(t, live, liveStates+1)
+	assert.Len(t, h.Since(), n, "every step is there for a journal")
+	for {
+		if _, ok := h.Undo(); !ok {
+			break
+		}
+	}
+	assert.Equal(t, string(f.Bytes()), string(h.Now().Bytes()))
+	assert.False(t, h.Unsaved())
+}
