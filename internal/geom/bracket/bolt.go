@@ -8,7 +8,7 @@ import (
 type Bolt struct {
 	Name   string
 	Thread Thread
-	Class  string  // see FindClass
+	Class  string  // see Thread.Class
 	K      float64 // torque factor, zero for 0.20 (dry, plain steel; ±25 %)
 	Share  float64 // of the proof load, zero for 0.75
 }
@@ -30,7 +30,7 @@ func (b Bolt) Tighten() (Tightening, error) {
 	if err != nil {
 		return Tightening{}, err
 	}
-	class, err := FindClass(b.Name, b.Class, b.Thread.Diameter)
+	class, err := b.Thread.Class(b.Name, b.Class)
 	if err != nil {
 		return Tightening{}, err
 	}

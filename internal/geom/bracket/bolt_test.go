@@ -98,6 +98,52 @@ func TestUnifiedBolts(t *testing.T) {
 	}
 }
 
+// SAE J429: proof and tensile strength, ksi, by grade and size (from memory),
+// and the metric classes spelt in the ways they are met.
+func TestClasses(t *testing.T) {
+	const ksi = lbf / (25.4 * 25.4) * 1000
+	for _, c := range []struct {
+		thread, class  string
+		proof, tensile float64 // MPa
+	}{
+		{"1/2-13", "2", 55 * ksi, 74 * ksi}, {"7/8-9", "Grade 2", 33 * ksi, 60 * ksi}, {"3/4-10", "2", 55 * ksi, 74 * ksi},
+		{"1-8", "5", 85 * ksi, 120 * ksi}, {"1-1/8-7", "5", 74 * ksi, 105 * ksi}, {"1-1/8-7", "8", 120 * ksi, 150 * ksi},
+		{"M10", " 8,8", 580, 800}, {"M7", "10.9", 830, 1040}, {"M33", "8.8", 600, 830}, {"m12 X 1,25", "12.9", 970, 1220},
+	} {
+		got, err := thread(t, c.thread).Class("", c.class)
+		require.NoError(t, err, "%s %s", c.thread, c.class)
+		assert.InEpsilon(t, c.proof, got.Proof, 1e-9, "%s %s", c.thread, c.class)
+		assert.InEpsilon(t, c.tensile, got.Tensile, 1e-9, "%s %s", c.thread, c.class)
+	}
+	for _, c := range []struct{ thread, class, says string }{
+		{"M10", "5", "does not go with the thread; a metric bolt"}, {"M10", "grade 8", "does not go with the thread"},
+		{"3/8-16", "8.8", "does not go with the thread; the head of an inch bolt"},
+		{"M10", "4.6", "is not known"}, {"M10", "", "is not known"}, {"3/8-16", "9", "is not known"}, {"1-3/4-5", "8", "end at 1 1/2 inch"},
+	} {
+		_, err := thread(t, c.thread).Class("stud", c.class)
+		require.ErrorContains(t, err, c.says, "%s %s", c.thread, c.class)
+		assert.ErrorContains(t, err, "stud")
+	}
+}
+
+func TestTorqueGrowsWithEverything(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		sizes := []string{"M6", "M8", "M10", "M12", "M14", "M16", "M20"}
+		classes := []string{"8.8", "10.9", "12.9"}
+		i, j := rapid.IntRange(0, len(sizes)-2).Draw(t, "size"), rapid.IntRange(0, 1).Draw(t, "class")
+		k := rapid.Float64Range(0.05, 0.4).Draw(t, "k")
+		at := func(size, class string, k float64) float64 {
+			got, err := Bolt{Thread: thread(t, size), Class: class, K: k}.Tighten()
+			require.NoError(t, err)
+			return got.Torque
+		}
+		here := at(sizes[i], classes[j], k)
+		require.Greater(t, at(sizes[i+1], classes[j], k), here)
+		require.Greater(t, at(sizes[i], classes[j+1], k), here)
+		require.Greater(t, at(sizes[i], classes[j], k*1.1), here)
+	})
+}
+
 // EN 1993-1-8, table 3.4: shear and tension of the usual bolts as the design
 // tables print them in kN (from memory).
 func TestBoltStrengths(t *testing.T) {
@@ -141,14 +187,16 @@ func TestBoltCheck(t *testing.T) {
 	assert.True(t, d.Slips)
 
 	for name, change := range map[string]func(*Bolt, *BoltJoint){
-		"class":    func(b *Bolt, _ *BoltJoint) { b.Class = "9.9" },
-		"thread":   func(b *Bolt, _ *BoltJoint) { b.Thread.Pitch = math.NaN() },
-		"K":        func(b *Bolt, _ *BoltJoint) { b.K = 3 },
-		"share":    func(b *Bolt, _ *BoltJoint) { b.Share = -1 },
-		"shear":    func(_ *Bolt, j *BoltJoint) { j.Shear = math.NaN() },
-		"bearing":  func(_ *Bolt, j *BoltJoint) { j.Hole = 3 },
-		"side":     func(_ *Bolt, j *BoltJoint) { j.Side = 5 },
-		"too long": func(b *Bolt, _ *BoltJoint) { b.Thread, b.Class = thread(t, "1-1/8-7"), "5" },
+		"class":     func(b *Bolt, _ *BoltJoint) { b.Class = "9.9" },
+		"thread":    func(b *Bolt, _ *BoltJoint) { b.Thread.Pitch = math.NaN() },
+		"K":         func(b *Bolt, _ *BoltJoint) { b.K = 3 },
+		"K is none": func(b *Bolt, _ *BoltJoint) { b.K = math.NaN() },
+		"K is less": func(b *Bolt, _ *BoltJoint) { b.K = -1 },
+		"share":     func(b *Bolt, _ *BoltJoint) { b.Share = -1 },
+		"shear":     func(_ *Bolt, j *BoltJoint) { j.Shear = math.NaN() },
+		"bearing":   func(_ *Bolt, j *BoltJoint) { j.Hole = 3 },
+		"side":      func(_ *Bolt, j *BoltJoint) { j.Side = 5 },
+		"too thick": func(b *Bolt, _ *BoltJoint) { b.Thread, b.Class = thread(t, "1-3/4-5"), "5" },
 	} {
 		b, j := b, j
 		change(&b, &j)
@@ -171,7 +219,7 @@ func TestParseThread(t *testing.T) {
 		got.Diameter = want.Diameter
 		assert.Equal(t, want, got)
 	}
-	for _, in := range []string{"", "M", "M11", "M10x", "M10x9", "Mnan", "M1e1", "3/8", "3/0-16", "a-b", "9-8", "M10x-1", "1-1/8", "-1/2-13"} {
+	for _, in := range []string{"", "M", "M9", "M11", "10", "x", "M-10", "M10x", "M10x9", "M500x3", "3/8-0", "Mnan", "M1e1", "3/8", "3/0-16", "a-b", "9-8", "M10x-1", "1-1/8", "-1/2-13"} {
 		_, err := ParseThread("pad bolt", in)
 		assert.ErrorContains(t, err, "pad bolt", in)
 	}

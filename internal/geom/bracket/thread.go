@@ -19,8 +19,8 @@ type Thread struct {
 // or 0 where none is held.
 func coarse(d float64) float64 {
 	for _, c := range [...][2]float64{
-		{4, 0.7}, {5, 0.8}, {6, 1}, {8, 1.25}, {10, 1.5}, {12, 1.75}, {14, 2}, {16, 2},
-		{18, 2.5}, {20, 2.5}, {22, 2.5}, {24, 3}, {27, 3}, {30, 3.5},
+		{3, 0.5}, {4, 0.7}, {5, 0.8}, {6, 1}, {7, 1}, {8, 1.25}, {10, 1.5}, {12, 1.75}, {14, 2}, {16, 2},
+		{18, 2.5}, {20, 2.5}, {22, 2.5}, {24, 3}, {27, 3}, {30, 3.5}, {33, 3.5}, {36, 4}, {39, 4},
 	} {
 		if c[0] == d {
 			return c[1]
@@ -131,30 +131,64 @@ type Class struct {
 // ksi in MPa.
 const ksi = 6.894757293168
 
-// FindClass returns the strength class for a bolt of a diameter (mm): 8.8,
-// 10.9 and 12.9 after ISO 898-1, 5 and 8 after SAE J429. The shear shares are
-// those of EN 1993-1-8, table 3.4 (from memory); a 12.9 and the SAE grades,
-// which are not in it, take the share of the class next to them.
-func FindClass(part, name string, diameter float64) (Class, error) {
-	const iso, sae = "ISO 898-1", "SAE J429"
+// Class returns the strength class of a bolt with this thread. Metric threads
+// have 8.8, 10.9 and 12.9 (ISO 898-1), inch threads the grades 2, 5 and 8 (SAE
+// J429), which may be written "grade 5". The shear shares are those of EN
+// 1993-1-8, table 3.4 (from memory); a 12.9 and the SAE grades, which are not
+// in it, take the share of the class next to them.
+func (t Thread) Class(part, name string) (Class, error) {
 	key := strings.TrimSpace(strings.TrimPrefix(strings.ToLower(strings.TrimSpace(name)), "grade"))
+	key = strings.ReplaceAll(key, ",", ".")
+	find, other, want := metricClass, gradeClass, "a metric bolt has 8.8, 10.9 or 12.9 on its head"
+	if t.Unified {
+		find, other, want = gradeClass, metricClass, "the head of an inch bolt is marked for grade 2, 5 or 8"
+	}
+	if t.Unified && t.Diameter > 1.5*inch*(1+1e-9) {
+		return Class{}, bad("bolt", part, "the grades end at 1 1/2 inch; this is %.1f mm", t.Diameter)
+	}
+	if c, ok := find(key, t.Diameter); ok {
+		return c, nil
+	}
+	if _, ok := other(key, t.Diameter); ok {
+		return Class{}, bad("bolt", part, "strength %q does not go with the thread; %s", clip(name), want)
+	}
+	return Class{}, bad("bolt", part, "strength %q is not known; %s", clip(name), want)
+}
+
+func metricClass(key string, diameter float64) (Class, bool) {
+	const from = "ISO 898-1"
 	switch key {
 	case "8.8":
 		if diameter > 16 {
-			return Class{"8.8", 600, 830, 800, 0.6, iso}, nil
+			return Class{"8.8", 600, 830, 800, 0.6, from}, true
 		}
-		return Class{"8.8", 580, 800, 800, 0.6, iso}, nil
+		return Class{"8.8", 580, 800, 800, 0.6, from}, true
 	case "10.9":
-		return Class{"10.9", 830, 1040, 1000, 0.5, iso}, nil
+		return Class{"10.9", 830, 1040, 1000, 0.5, from}, true
 	case "12.9":
-		return Class{"12.9", 970, 1220, 1200, 0.5, iso}, nil
-	case "5":
-		if diameter > inch*(1+1e-9) {
-			return Class{}, bad("bolt", part, "grade 5 is held here up to 1 inch only; this is %.1f mm", diameter)
-		}
-		return Class{"grade 5", 85 * ksi, 120 * ksi, 120 * ksi, 0.6, sae}, nil
-	case "8":
-		return Class{"grade 8", 120 * ksi, 150 * ksi, 150 * ksi, 0.5, sae}, nil
+		return Class{"12.9", 970, 1220, 1200, 0.5, from}, true
 	}
-	return Class{}, bad("bolt", part, "strength %q is not known; the head says 8.8, 10.9 or 12.9, or is marked for grade 5 or 8", clip(name))
+	return Class{}, false
+}
+
+// gradeClass returns an SAE grade: 2 is weaker above 3/4 inch, 5 above 1 inch.
+func gradeClass(key string, diameter float64) (Class, bool) {
+	const from = "SAE J429"
+	over := func(in float64) bool { return diameter > in*inch*(1+1e-9) }
+	grade := func(name string, proof, tensile, shearBy float64) (Class, bool) {
+		return Class{"grade " + name, proof * ksi, tensile * ksi, tensile * ksi, shearBy, from}, true
+	}
+	switch {
+	case key == "2" && over(0.75):
+		return grade("2", 33, 60, 0.6)
+	case key == "2":
+		return grade("2", 55, 74, 0.6)
+	case key == "5" && over(1):
+		return grade("5", 74, 105, 0.6)
+	case key == "5":
+		return grade("5", 85, 120, 0.6)
+	case key == "8":
+		return grade("8", 120, 150, 0.5)
+	}
+	return Class{}, false
 }

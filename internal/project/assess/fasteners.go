@@ -1,10 +1,11 @@
 package assess
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
-	"fitup/internal/geom/bolt"
+	"fitup/internal/geom/bracket"
 	"fitup/internal/project"
 )
 
@@ -64,12 +65,15 @@ func (f *Fastener) compute() {
 		f.Preload = f.Computed
 		return
 	}
-	t, err := bolt.Parse(f.Thread)
-	var got bolt.Tightening
+	t, err := bracket.ParseThread("", f.Thread)
+	var got bracket.Tightening
 	if err == nil {
-		got, err = bolt.Tighten(t, f.Class, f.K.Or(bolt.UsualK))
+		got, err = bracket.Bolt{Thread: t, Class: f.Class, K: f.K.V()}.Tighten()
 	}
 	if err != nil {
+		if part := (*bracket.PartError)(nil); errors.As(err, &part) {
+			err = part.Err // the line of the table names the bolt
+		}
 		f.Computed = missing(err.Error())
 		f.Preload = f.Computed
 		return

@@ -101,7 +101,7 @@ k = 0.15
 	assert.InDelta(t, 45000, fs[1].Torque.V, 1e-9)
 	assert.True(t, fs[1].Maker, "the maker's figure wins and is marked")
 	assert.InEpsilon(t, 50460, fs[1].Computed.V, 0.005)
-	assert.Contains(t, fs[2].Torque.Why, "no thread fitup knows")
+	assert.Contains(t, fs[2].Torque.Why, `"M9" is no thread`)
 	assert.Contains(t, fs[3].Torque.Why, "not in the file yet")
 	assert.InEpsilon(t, 0.75*50460, fs[4].Torque.V, 0.005)
 	assert.Equal(t, []float64{50}, fs[0].Due)
