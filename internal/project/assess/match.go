@@ -156,7 +156,7 @@ func (a *Assessment) MatchOf(first, other string) (Bracket, error) {
 // BuiltCheck is a finished mount held against the one that was wanted.
 type BuiltCheck struct {
 	Place Measure // of the pad's centre from where it is wanted, mm
-	Off   Measure // the part of it square to the pad, away from the isolator negative, mm
+	Off   Measure // the part of it square to the pad, toward the isolator positive, mm
 	Lean  Measure // of the pad, rad
 	Wedge Measure // taper over the pad's length that would make up for it, mm
 	Foot  Measure // of the foot from where it is wanted, mm
@@ -172,7 +172,10 @@ func (b *Bracket) CheckOf() (BuiltCheck, error) {
 		Foot:  missing("mount." + b.Name + ".built.foot is not in the file yet"),
 	}
 	c.Off, c.Wedge = c.Place, c.Lean
+	// The leg's pad looks away from the isolator; what a shim fills is seen from
+	// the isolator's side.
 	wanted := b.Leg.Pad
+	wanted.Normal = r3.Scale(-1, wanted.Normal)
 	measured := wanted
 	n, leans := project.PlaneOf(m.PadPoints)
 	if leans {

@@ -120,6 +120,24 @@ func TestBuiltSecondMount(t *testing.T) {
 	assert.Equal(t, assess.NotKnown, f.Status)
 }
 
+// The shim goes thick where the pad has fallen away from its isolator. The left
+// leg goes left from its isolator, so a pad whose top lies farther left than
+// its bottom has its gap at the top; the rear likewise on the right leg, which
+// goes right. A pad built 0.5 mm short of its isolator stands off it by that.
+func TestShimGoesThickWhereThePadFallsAway(t *testing.T) {
+	for _, c := range []struct{ built, id, want string }{
+		{"[mount.left_front.built]\npad = [300, -200.5, -75]\npad_points = [[280, -199, -95], [320, -199, -95], [300, -201, -55]]\n", "bracket.left_front", "thick toward the top"},
+		{"[mount.left_front.built]\npad = [300, -200.5, -75]\npad_points = [[280, -201, -95], [320, -201, -95], [300, -199, -55]]\n", "bracket.left_front", "thick toward the bottom"},
+		{"[mount.right_front.built]\npad = [300, 200.5, -75]\npad_points = [[280, 199, -95], [280, 199, -55], [320, 201, -75]]\n", "match.right_front", "thick toward the rear"},
+	} {
+		a := runLegs(t, legText("", "", other+c.built))
+		f, ok := a.Finding(c.id + ".lean")
+		require.True(t, ok)
+		assert.Contains(t, f.Advice, c.want)
+		assert.InDelta(t, -0.5, value(t, a, c.id+".off"), 1e-9)
+	}
+}
+
 func TestMatchOfAnyTwoMounts(t *testing.T) {
 	a := runLegs(t, legText("", "", "[mount.right_front.leg]\nsection = \"SHS 40x40x3 cold\"\nstanding = 40\n"))
 	b, err := a.MatchOf("left_front", "right_front")
