@@ -65,7 +65,7 @@ func (s Saddle) check() error {
 	case s.Fit > FitTouch:
 		return bad("the kind of fit is not known")
 	case math.Abs(s.Offset)+s.Branch/2 > s.Header/2*(1+1e-12):
-		return bad("the branch hangs over the side of the header: offset %g and branch radius %g are more than the header's radius %g; use a smaller branch, less offset or a larger header",
+		return bad("the branch hangs over the side of the header: offset %.2f and branch radius %.2f are more than the header's radius %.2f; use a smaller branch, less offset or a larger header",
 			math.Abs(s.Offset), s.Branch/2, s.Header/2)
 	}
 	return nil

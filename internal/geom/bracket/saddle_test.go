@@ -166,7 +166,11 @@ func TestSaddlesRefused(t *testing.T) {
 		_, err = s.At(0)
 		assert.Error(t, err)
 	}
-	_, err := good.Template(1e6)
+	hair := good
+	hair.Offset, hair.Branch = 7e-15, 60.3 // rounding of two axes that meet
+	_, err := hair.Template(36)
+	require.ErrorContains(t, err, "offset 0.00 and branch radius 30.15 are more than the header's radius 25.00")
+	_, err = good.Template(1e6)
 	assert.ErrorContains(t, err, "points")
 	_, err = good.At(geom.Angle(math.NaN()))
 	assert.Error(t, err)
