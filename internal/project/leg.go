@@ -175,4 +175,6 @@ func (b LegBolts) Begun() bool { return b.Thread != "" || b.Class != "" }
 func (w LegWeld) Begun() bool { return w.Size.Known() || w.Runs != "" }
 
 // Begun reports whether the finished mount was measured.
-func (m BuiltMount) Begun() bool { return m.Pad.Known || m.Foot.Known || len(m.PadPoints) > 0 }
+func (m BuiltMount) Begun() bool {
+	return m.Pad.Known || m.Foot.Known || len(m.PadPoints) > 0 || len(m.RailPoints) > 0
+}

@@ -83,6 +83,16 @@ func TestMatchTakesWhatWasBuilt(t *testing.T) {
 	}
 }
 
+// Three points on the finished side's rail are a measurement too: they say
+// where the leg of that side stands, 2 mm farther out than planned.
+func TestMatchTakesAMeasuredRailAlone(t *testing.T) {
+	built := "[mount.left_front.built]\nrail_points = [[250, -382, -100], [350, -382, -100], [300, -382, -20]]\n"
+	r := leg(t, runLegs(t, legText("", "", other+built)), "right_front")
+	assert.True(t, r.Match.AsBuilt)
+	assert.InDelta(t, 382, r.Match.Result.MirrorCut.Foot.Y, 1e-9)
+	assert.InDelta(t, 380, r.Cut.Foot.Y, 1e-9, "its own rail stays where it is")
+}
+
 // A mark that both rails have carries the foot with it.
 func TestSameMarkOnBothRails(t *testing.T) {
 	text := legText("", "foot = [300, -380, -60]\nmark = [250, -380, -50]", other+"mark = [262, 380, -54]\n")
