@@ -202,15 +202,20 @@ func (b *Bracket) weldTensile() float64 {
 	return b.Spec.Weld.Tensile.Or(tensile)
 }
 
-// betaW is the correlation factor of EN 1993-1-8, table 4.1.
+// betaW is the correlation factor of EN 1993-1-8, table 4.1, for the grade
+// whose tensile strength is at least that of the weaker part: a steel beyond
+// S355 has 1.0.
 func (b *Bracket) betaW() float64 {
-	switch b.Spec.Steel {
-	case project.S275:
+	const s235, s275, s355 = 360, 430, 510 // MPa, EN 1993-1-1, table 3.1, the highest printed
+	switch fu := b.weldTensile(); {
+	case fu <= s235:
+		return 0.8
+	case fu <= s275:
 		return 0.85
-	case project.S355:
+	case fu <= s355:
 		return 0.9
 	}
-	return 0.8
+	return 1
 }
 
 func (b *Bracket) weldRuns(pose geom.Pose) ([][]r2.Vec, error) {

@@ -69,6 +69,25 @@ func TestWeldAsLines(t *testing.T) {
 	assert.InDelta(t, per/(4*math.Sqrt2/2)/(360/(math.Sqrt(3)*0.8*1.25)), f.Value, 0.01*f.Value)
 }
 
+// The correlation factor goes with the steel the strength is of: 0.8 for S235,
+// 0.85 for S275, 0.9 for S355, 1.0 for S420 and S460 (EN 1993-1-8, table 4.1,
+// from memory), whether it is given by its grade or by its strength.
+func TestWeldStrengthGoesWithTheSteel(t *testing.T) {
+	for steel, want := range map[string]float64{
+		`steel = "S235"`:                         360 / 0.8,
+		`steel = "S275"`:                         430 / 0.85,
+		`steel = "S355"`:                         490 / 0.9,
+		`yield = "355 MPa"\ntensile = "490 MPa"`: 490 / 0.9,
+		`yield = "460 MPa"\ntensile = "540 MPa"`: 540 / 1.0,
+	} {
+		a, _ := strong(t, strings.ReplaceAll(steel, `\n`, "\n")+"\nweld = { size = 4 }", "")
+		assert.InDelta(t, want/(math.Sqrt(3)*1.25), value(t, a, "bracket.left_front.weld.strength"), 1e-9, steel)
+	}
+	// A rail of S235 under a leg of S355 is the weaker part.
+	a, _ := strong(t, "steel = \"S355\"\nweld = { size = 4, tensile = \"360 MPa\" }", "")
+	assert.InDelta(t, 360/(math.Sqrt(3)*0.8*1.25), value(t, a, "bracket.left_front.weld.strength"), 1e-9)
+}
+
 // Four bolts 60 mm apart in height: the upper two hold the moment about the
 // middle, F L/(2 x 60) each; all share the shear. An M10 has a stress area of
 // 58 mm2 and class 8.8 a proof stress of 580 MPa up to M16 (ISO 898-1): 0.75 of
