@@ -70,6 +70,7 @@ func (a *Assessment) brackets() {
 		a.fitsFinding(b)
 		a.edgeFindings(b)
 		a.strength(b)
+		a.weldedFinding(b)
 		a.builtFindings(b)
 	}
 	a.cutLists(searchInRun)

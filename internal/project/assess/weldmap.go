@@ -22,22 +22,7 @@ type Weld struct {
 // every side of it carries.
 func (a *Assessment) welds() {
 	for i, w := range a.Build.Welds {
-		out := Weld{Weld: w, Index: i, ID: w.ID(), State: w.State(), Carries: known(0, 0), AllSides: known(0, 0)}
-		for _, s := range w.Sides {
-			l, ok := s.Length.Get()
-			if !ok {
-				out.AllSides = missing("the " + s.Name + " side has no length in the file yet")
-			}
-			out.AllSides.V += l
-			if s.Carries() {
-				if !ok {
-					out.Carries = missing(out.AllSides.Why)
-				}
-				out.Carries.V += l
-			} else {
-				out.Open = append(out.Open, s.Name+" "+stateWord(s.State))
-			}
-		}
+		out := weldOf(i, w)
 		a.Welds = append(a.Welds, out)
 		f := Fact{ID: out.ID, Title: fmt.Sprintf("weld %s, %s", w.Bracket, w.At), Status: OK}
 		f.Text = f.Title + " is " + string(out.State)
@@ -50,4 +35,36 @@ func (a *Assessment) welds() {
 		}
 		a.Facts = append(a.Facts, f)
 	}
+}
+
+// weldOf adds up one weld of the map.
+func weldOf(i int, w project.Weld) Weld {
+	out := Weld{Weld: w, Index: i, ID: w.ID(), State: w.State(), Carries: known(0, 0), AllSides: known(0, 0)}
+	for _, s := range w.Sides {
+		l, ok := s.Length.Get()
+		if !ok {
+			out.AllSides = missing("the " + s.Name + " side has no length in the file yet")
+		}
+		out.AllSides.V += l
+		if s.Carries() {
+			if !ok {
+				out.Carries = missing(out.AllSides.Why)
+			}
+			out.Carries.V += l
+		} else {
+			out.Open = append(out.Open, s.Name+" "+stateWord(s.State))
+		}
+	}
+	return out
+}
+
+// weldsOf returns the welds of the map that hold the bracket of that name.
+func (a *Assessment) weldsOf(bracket string) []Weld {
+	var out []Weld
+	for i, w := range a.Build.Welds {
+		if project.Slug(w.Bracket) == project.Slug(bracket) {
+			out = append(out, weldOf(i, w))
+		}
+	}
+	return out
 }

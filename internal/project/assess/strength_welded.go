@@ -1,0 +1,76 @@
+package assess
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// shortWeld is how much shorter than planned the welds of a finished map may
+// be before the planned figure is no longer theirs. Common practice, no source.
+const shortWeld = 0.05
+
+// weldedFinding holds the weld as it is against the limit: only finished sides
+// of the map carry. It is a finding beside the one of the planned weld, which
+// is wanted before there is any weld; it begins with the first tack.
+func (a *Assessment) weldedFinding(b *Bracket) {
+	welds := a.weldsOf(b.Name)
+	begun := func(w Weld) bool { return w.State != project.NoWeld }
+	if !b.Strength.Weld.Begun || !slices.ContainsFunc(welds, begun) {
+		return
+	}
+	u := b.Strength.Weld.Use
+	carries, open := whatCarries(welds, a.Build.Units)
+	f := Finding{ID: "bracket." + b.Name + ".welded", Title: b.Label + " bracket, part of the strength used: weld as it is"}
+	switch {
+	case len(open) > 0:
+		u.Of = missing("only finished sides carry; " + carries)
+	case u.Of.Known && len(welds) == 1:
+		w, planned := welds[0], b.Strength.Weld.Line.Length
+		if !w.Carries.Known {
+			u.Of = missing(carries)
+		} else if w.Carries.V < planned*(1-shortWeld) {
+			u.Of = missing(fmt.Sprintf("%s; %s are planned, so the planned figure is not that of this weld",
+				carries, quantity.Format(quantity.Length, planned, a.Build.Units, 1)))
+		}
+	}
+	f.judge(u.Of, a.Build.Limit("screening_use"), false)
+	if f.Status != Over && f.HasValue && b.Strength.Why != "" {
+		f.unknown(b.Strength.Why)
+	}
+	f.Advice = advise(f, map[Status]string{
+		OK:   "Governed by " + u.Case + ". " + engineers,
+		Over: "Governed by " + u.Case + ". Too weak: it does not carry what it has to. " + engineers,
+	})
+	a.Findings = append(a.Findings, f)
+}
+
+// whatCarries says in words what part of the welds carries, and which sides do
+// not.
+func whatCarries(welds []Weld, units quantity.Units) (words string, open []string) {
+	var parts []string
+	for _, w := range welds {
+		sides := w.Open
+		if len(w.Sides) == 0 {
+			sides = []string{"no sides in the file yet"}
+		}
+		open = append(open, sides...)
+		part := w.At + ": "
+		switch length := func(m Measure) string { return quantity.Format(quantity.Length, m.V, units, 1) }; {
+		case w.Carries.Known && w.AllSides.Known:
+			part += length(w.Carries) + " of " + length(w.AllSides) + " carry"
+		case len(w.Carrying()) == 0:
+			part += "nothing carries yet"
+		default:
+			part += fmt.Sprintf("%d of %d sides carry, and not all have a length in the file", len(w.Carrying()), len(w.Sides))
+		}
+		if len(sides) > 0 {
+			part += " (" + strings.Join(sides, ", ") + ")"
+		}
+		parts = append(parts, part)
+	}
+	return strings.Join(parts, "; "), open
+}
