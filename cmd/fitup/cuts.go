@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 
 	"fitup/internal/project"
@@ -105,7 +106,7 @@ func legText(a *assess.Assessment, b *assess.Bracket) string {
 	}
 	if t := b.Strength.Bolts.Tighten; t.Torque > 0 {
 		fmt.Fprintf(&out, "  bolts %s %s: %s gives a preload of about %s, give or take a quarter; their maker's torque comes first\n",
-			b.Spec.Bolts.Thread, b.Spec.Bolts.Class, magnitude(quantity.Torque, t.Torque, u), magnitude(quantity.Force, t.Preload, u))
+			b.Spec.Bolts.Thread, b.Spec.Bolts.Class, magnitude(quantity.Torque, t.Torque, u), magnitude(quantity.Force, twoFigures(t.Preload), u))
 	}
 	return out.String()
 }
@@ -173,4 +174,13 @@ func planText(g assess.CutGroup, u quantity.Units) string {
 	fmt.Fprintf(&out, "  bought %s, %s; kerf %s, trim %s at one end of each bar, %s lost to both\n",
 		mm(g.Plan.Bought), why, mm(g.List.Kerf), mm(g.List.Trim), mm(g.Plan.Waste))
 	return out.String()
+}
+
+// twoFigures is a positive x to two figures, for what is only good to a quarter.
+func twoFigures(x float64) float64 {
+	if x <= 0 {
+		return x
+	}
+	step := math.Pow(10, math.Floor(math.Log10(x))-1)
+	return math.Round(x/step) * step
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -227,9 +228,14 @@ func writeWelds(out *strings.Builder, x *assess.Assessment) {
 	}
 	out.WriteString("\nweld map (only finished sides carry)\n")
 	for _, w := range x.Welds {
-		line := fmt.Sprintf("%s, %s: %s", w.Bracket, w.At, w.State)
-		if len(w.Open) > 0 {
-			line += "; open: " + strings.Join(w.Open, ", ")
+		line := w.Bracket + ", " + w.At + ": "
+		switch {
+		case w.State == project.NoWeld && len(w.Open) > 0:
+			line += strings.Join(w.Open, ", ")
+		case len(w.Open) > 0:
+			line += string(w.State) + "; open: " + strings.Join(w.Open, ", ")
+		default:
+			line += string(w.State)
 		}
 		if w.Carries.Known && w.AllSides.Known && w.AllSides.V > 0 {
 			line += fmt.Sprintf("; %s of %s carry", magnitude(quantity.Length, w.Carries.V, x.Build.Units), magnitude(quantity.Length, w.AllSides.V, x.Build.Units))
@@ -323,16 +329,41 @@ func nextText(x *assess.Assessment) string {
 			fmt.Fprintf(&out, "  [ ] %s\n", project.Printable(it.Text))
 		}
 	}
-	section := func(head string, state assess.JobState, write func(j assess.Job)) {
-		if jobs := x.JobsIn(state); len(jobs) > 0 {
-			fmt.Fprintf(&out, "\n%s\n", head)
-			for _, j := range jobs {
-				write(j)
-			}
+	list := func(head string, jobs []assess.Job, full bool) {
+		if len(jobs) == 0 {
+			return
+		}
+		fmt.Fprintf(&out, "\n%s\n", head)
+		for _, j := range jobs {
+			writeJob(&out, x, j, full)
 		}
 	}
-	section("prove again first:", assess.ProveAgain, func(j assess.Job) { writeJob(&out, x, j, true) })
-	section("can be done now:", assess.Open, func(j assess.Job) { writeJob(&out, x, j, true) })
-	section("held:", assess.Held, func(j assess.Job) { writeJob(&out, x, j, false) })
+	list("prove again first:", x.JobsIn(assess.ProveAgain), true)
+	list("can be done now:", x.JobsIn(assess.Open), true)
+	var held, toRead []assess.Job
+	for _, j := range x.JobsIn(assess.Held) {
+		if waitsForItself(j) {
+			toRead = append(toRead, j)
+		} else {
+			held = append(held, j)
+		}
+	}
+	list("can be done now, and ticked once the readings are entered:", toRead, true)
+	list("held:", held, false)
 	return out.String()
+}
+
+// waitsForItself reports whether a held job is the taking of the readings that
+// hold it: it waits for nothing else, so nothing is in the way of doing it.
+func waitsForItself(j assess.Job) bool {
+	for _, h := range j.Hold {
+		h, _ = strings.CutSuffix(h, "?")
+		h, _ = strings.CutSuffix(h, "@proved")
+		if !strings.HasSuffix(h, ".read") {
+			return false
+		}
+	}
+	return !slices.ContainsFunc(j.Holds, func(h assess.Hold) bool {
+		return h.Holds() && (h.Status != assess.NotKnown || !strings.HasSuffix(h.ID, ".read"))
+	})
 }

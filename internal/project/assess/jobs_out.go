@@ -67,8 +67,8 @@ func (a *Assessment) engineOut() {
 func (a *Assessment) Out() bool { return a.Build.Powertrain.Standing == project.StandsOut }
 
 func stateWord(s project.WeldState) string {
-	if s == "" {
-		return string(project.NoWeld)
+	if s == "" || s == project.NoWeld {
+		return "not welded yet"
 	}
 	return string(s)
 }

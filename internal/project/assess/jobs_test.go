@@ -83,7 +83,7 @@ func TestDemoIsHalfBuilt(t *testing.T) {
 	for i, want := range []OutKind{OutJob, OutWeld, OutFastener} {
 		assert.Equal(t, want, a.EngineOut[i].Kind)
 	}
-	assert.Contains(t, a.EngineOut[1].Text, "left front, foot to rail, rear side: none")
+	assert.Contains(t, a.EngineOut[1].Text, "left front, foot to rail, rear side: not welded yet")
 }
 
 func TestHeldJobIsNotTicked(t *testing.T) {
