@@ -14,6 +14,7 @@ import (
 
 // ask is a box with one field.
 type ask struct {
+	title  string // of the box; "Type a value" when empty
 	field  field.Model
 	accept func(m *Model, text string) bool // true closes the box
 }
@@ -93,5 +94,9 @@ func (a *ask) draw(m *Model, w, _ int) (string, string, []string) {
 	for _, l := range a.field.View(max(w-2, 1)) {
 		lines = append(lines, " "+l)
 	}
-	return "Type a value", "enter takes it, esc leaves", lines
+	title := a.title
+	if title == "" {
+		title = "Type a value"
+	}
+	return title, "enter takes it, esc leaves", lines
 }

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -58,7 +59,11 @@ func figures(m *Model, f assess.Finding) string {
 		}
 		parts = append(parts, s+")")
 		if f.HasValue {
-			parts = append(parts, "margin "+v.Number(f.Kind, assess.Measure{V: f.Margin, Known: true}, v.Digits(f.Kind)+1))
+			word := "to spare "
+			if f.Margin < 0 {
+				word = "past it by "
+			}
+			parts = append(parts, word+v.Number(f.Kind, assess.Measure{V: math.Abs(f.Margin), Known: true}, v.Digits(f.Kind)+1))
 		}
 	}
 	return strings.Join(parts, ", ")

@@ -172,6 +172,7 @@ func (m *Model) turnEngine() {
 // newAskJob asks for the words of a job of the builder's own.
 func newAskJob(m *Model) *ask {
 	return &ask{
+		title: "A job of your own",
 		field: field.New("What is to be done", "", nil).WithTheme(m.theme),
 		accept: func(m *Model, text string) bool {
 			e, err := m.sess.Now().InsertJob(m.jobs.Job(m.now), text)

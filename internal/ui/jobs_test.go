@@ -87,7 +87,7 @@ func TestOwnListOfJobs(t *testing.T) {
 
 func TestJobLeaves(t *testing.T) {
 	d := demo(t, 140, 45).keys("4")
-	for _, want := range []string{"Jobs: engine-out", "Jobs: readings", "Jobs: fasteners", "Jobs: steps"} {
+	for _, want := range []string{"Jobs: engine-out (2 of 4)", "engine-out [readings] fasteners", "readings [fasteners]", "Jobs: steps (1 of 4)"} {
 		d.keys("]")
 		assert.Contains(t, d.screen(), want)
 	}

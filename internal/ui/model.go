@@ -70,7 +70,7 @@ func newModel(s *session.Session, left *session.Leftover, t *theme.Theme, action
 	if err := s.Warning(); err != nil {
 		m.say(theme.Warn, "%v", err)
 	} else if scratch {
-		m.say(theme.Dim, "This is a scratch copy of the demo: try anything. Arrow keys move, ? shows every key.")
+		m.say(theme.Dim, "Scratch copy of the demo: try anything. Arrow keys move, ? shows every key.")
 	}
 	m.greet()
 	return m

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -113,6 +114,10 @@ func forms(values []assess.Value, u quantity.Units, g theme.Glyphs) map[string][
 			add(v.Name, full)
 			add(v.Name, strings.TrimSuffix(full, " to the rear")) // where a column is narrow
 			add(v.Name, quantity.Short(v.Kind, v.V, u, digits))
+			if strings.HasSuffix(v.Name, ".margin") { // its sign is in the words "to spare" and "past it by"
+				add(v.Name, quantity.Format(v.Kind, math.Abs(v.V), u, digits))
+				add(v.Name, quantity.Short(v.Kind, math.Abs(v.V), u, digits))
+			}
 			if strings.HasSuffix(v.Name, "uncertainty") {
 				add(v.Name, g.PlusMinus+strings.Fields(quantity.Short(v.Kind, v.V, u, digits))[0])
 			}

@@ -171,14 +171,16 @@ func (m *Model) footer(w int) string {
 	}
 	for _, a := range m.actions.Footer(scopeOf(m.focus)) {
 		a.Keys = a.Keys[:1]
-		add(a.KeyText(), a.Label)
+		add(a.KeyText(), m.keyLabel(a))
 	}
 	for i := len(keys) - 3; i >= 0 && used > w; i-- {
 		used -= theme.Width(keys[i]) + theme.Width(labels[i]) + 3
 		keys, labels = slices.Delete(keys, i, i+1), slices.Delete(labels, i, i+1)
 	}
-	for _, a := range m.actions.ForScope(scopeOf(m.focus)) { // the rest, where there is room
-		if a.Footer || len(a.Keys) == 0 || isMove(a.ID) {
+	rest := m.actions.ForScope(scopeOf(m.focus)) // where there is room
+	slices.SortStableFunc(rest, func(a, b action.Action) int { return footerRank(a.ID) - footerRank(b.ID) })
+	for _, a := range rest {
+		if a.Footer || len(a.Keys) == 0 || isMove(a.ID) || isStep(a.ID) && m.focus != layout.Mounts {
 			continue
 		}
 		a.Keys = a.Keys[:1]
@@ -192,6 +194,32 @@ func (m *Model) footer(w int) string {
 	}
 	return m.theme.Pad(b.String(), w)
 }
+
+// keyLabel is the footer's word for a key: what Enter does depends on the pane.
+func (m *Model) keyLabel(a action.Action) string {
+	if a.ID == pane.Enter {
+		switch m.focus {
+		case layout.Jobs:
+			return "show"
+		case layout.Sketch:
+			return "next view"
+		}
+	}
+	return a.Label
+}
+
+// footerRank puts the pages first, and what is rarely wanted last.
+func footerRank(id action.ID) int {
+	switch id {
+	case pane.NextLeaf:
+		return 0
+	case actJobList, pane.DropJob, pane.JobUp, pane.JobDown:
+		return 2
+	}
+	return 1
+}
+
+func isStep(id action.ID) bool { return id == actStepSmaller || id == actStepLarger }
 
 // isMove reports whether an action only moves the cursor or the focus, which
 // the pane titles and the arrows show already.

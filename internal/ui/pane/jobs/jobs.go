@@ -114,7 +114,7 @@ func (p *Pane) rows(a *assess.Assessment) int {
 // Draw draws the pane's content for w by h cells.
 func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
 	done, total := v.A.Progress()
-	f := pane.Frame{Title: "Jobs: " + leafNames[p.leaf], Note: fmt.Sprintf("%d of %d done", done, total)}
+	f := pane.Frame{Note: fmt.Sprintf("%d of %d done", done, total)}
 	switch p.leaf {
 	case steps:
 		f.Lines = p.drawSteps(w, h, v)
@@ -131,6 +131,7 @@ func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
 		f.Note = ""
 		f.Lines = p.drawFasteners(w, h, v)
 	}
+	f.Title, f.Note = pane.LeafTitle("Jobs", leafNames[:], int(p.leaf), w, []string{f.Note}, v.Theme)
 	return f
 }
 

@@ -59,6 +59,9 @@ func readingRows(v pane.View, w int) []row {
 		return make([]row, len(v.A.Build.Readings)+len(v.A.Measurements)+len(drifts(v.A)))
 	}
 	cut := func(s string, room int) string { return v.Theme.Cut(v.Theme.Plain(project.Printable(s)), max(room, 1)) }
+	lines := func(s string) []string {
+		return theme.Wrap(v.Theme.Plain(project.Printable(s)), max(w-2, 1))
+	}
 	for _, r := range v.A.Build.Readings {
 		shown := "no value"
 		if x, ok := r.Shown.Get(); ok {
@@ -70,7 +73,7 @@ func readingRows(v pane.View, w int) []row {
 				on = append(on, s)
 			}
 		}
-		rows = append(rows, row{head: cut(shown+"  "+r.Of, w-2), more: []string{cut(strings.Join(on, ", "), w-2)}})
+		rows = append(rows, row{head: cut(shown+"  "+axisName(v.A, r.Of), w-2), more: lines(strings.Join(on, ", "))})
 	}
 	for _, m := range v.A.Measurements {
 		digits := v.Digits(m.Kind)
@@ -85,16 +88,32 @@ func readingRows(v pane.View, w int) []row {
 		if pm := v.PlusMinus(m.Kind, m.Mean, digits); pm != "" {
 			value += " " + pm
 		}
-		rows = append(rows, row{head: cut(value+"  "+m.Of, w-2), more: []string{cut(strings.TrimPrefix(about, ", "), w-2)}})
+		rows = append(rows, row{head: cut(value+"  "+m.Of, w-2), more: lines(strings.TrimPrefix(about, ", "))})
 	}
 	for _, f := range drifts(v.A) {
 		value := "not known"
 		if f.HasValue {
 			value = v.Against(f)
 		}
-		rows = append(rows, row{head: cut(v.Theme.Sign(pane.Status(f.Status))+" "+value+"  "+f.Title, w-2), more: []string{cut(f.Advice, w-2)}})
+		rows = append(rows, row{head: cut(v.Theme.Sign(pane.Status(f.Status))+" "+value+"  "+f.Title, w-2), more: lines(f.Advice)})
 	}
 	return rows
+}
+
+// axisName is the name of what a reading is of in the words of its finding:
+// "rear line, pinion" for line.rear.pinion.
+func axisName(a *assess.Assessment, path string) string {
+	for _, f := range a.Findings {
+		name, ok := strings.CutPrefix(f.Title, "reading of the ")
+		if !ok || f.ID != path+".read" {
+			continue
+		}
+		if line := strings.Split(path, "."); len(a.Lines) > 1 && len(line) > 1 {
+			name = line[1] + " line, " + name
+		}
+		return name
+	}
+	return path
 }
 
 func drifts(a *assess.Assessment) []assess.Finding {
@@ -140,8 +159,8 @@ func (p *Pane) drawFasteners(w, h int, v pane.View) []string {
 		w := v.A.Build.Welds[x.Index]
 		side := w.Sides[x.at]
 		state := string(side.State)
-		if state == "" {
-			state = string(project.NoWeld)
+		if state == "" || side.State == project.NoWeld {
+			state = "not welded yet"
 		}
 		if side.Out {
 			state += ", with the powertrain out"

@@ -87,12 +87,17 @@ func step(w int, j assess.Job, selected bool, v pane.View) string {
 	case j.Overridden:
 		sign = "! "
 	}
-	title := j.Title
+	title := v.Theme.Cut(listed(j), max(w-8, 0))
+	return v.Theme.Paint(role, mark+v.Theme.Tick(j.State == assess.Done)) + " " + sign + v.Theme.Paint(role, title)
+}
+
+// listed is the title of a job as the list has it.
+func listed(j assess.Job) string {
+	title := project.Printable(j.Title)
 	if j.State == assess.ProveAgain {
 		title = "again: " + title
 	}
-	title = v.Theme.Cut(project.Printable(title), max(w-8, 0))
-	return v.Theme.Paint(role, mark+v.Theme.Tick(j.State == assess.Done)) + " " + sign + v.Theme.Paint(role, title)
+	return title
 }
 
 func worstHold(j assess.Job) theme.Status {
@@ -103,7 +108,7 @@ func worstHold(j assess.Job) theme.Status {
 	return pane.Status(worst)
 }
 
-// foot says under the list what the job under the cursor waits for, why it has
+// foot says under the list the title where the list cuts it, what the job under the cursor waits for, why it has
 // to be proved again, that it was overridden, and what to mind.
 func foot(w, most int, j assess.Job, v pane.View) []string {
 	var out []string
@@ -111,6 +116,9 @@ func foot(w, most int, j assess.Job, v pane.View) []string {
 		for _, l := range theme.Wrap(v.Theme.Plain(project.Printable(text)), max(w, 1)) {
 			out = append(out, v.Theme.Paint(r, l))
 		}
+	}
+	if theme.Width(listed(j)) > w-8 {
+		add(theme.Text, j.Title)
 	}
 	if j.State == assess.ProveAgain {
 		add(theme.Warn, "prove again: "+strings.Join(j.Broken, "; "))

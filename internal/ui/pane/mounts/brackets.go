@@ -3,6 +3,7 @@ package mounts
 import (
 	"strings"
 
+	"fitup/internal/project"
 	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/pane"
@@ -65,7 +66,7 @@ func (t *table) number(k quantity.Kind, x float64) string {
 // cutItems is how a leg is cut.
 func cutItems(w int, b *assess.Bracket, v pane.View) []item {
 	t := figures(w, v)
-	t.heading(b.Label+" leg, "+b.Section, "")
+	t.out = append(t.out, heading(v.Theme.Cut(v.Theme.Plain(project.Printable(b.Label+" leg, "+b.Section)), t.w)))
 	for _, r := range b.Rows() {
 		t.row(t.cells(r.Label, t.number(r.Kind, r.V)), said(r.Label, r.Words))
 	}
