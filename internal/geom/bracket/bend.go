@@ -142,7 +142,7 @@ func (b Blank) OnFlat(part string, i int, d float64) (float64, error) {
 	}
 	x := b.corners[i] + d
 	if !(x >= b.Flats[i][0]-geom.Tiny && x <= b.Flats[i][1]+geom.Tiny) {
-		return 0, bad("strip", part, "a mark %g mm from the corner of flange %d lies in a bend or off the plate", d, i+1)
+		return 0, bad("strip", part, "a hole or mark %.1f mm from the corner of flange %d lies in a bend or off the plate; make the plate larger or move the mark", d, i+1)
 	}
 	return x, nil
 }

@@ -77,6 +77,8 @@ func TestMarksOnTheFlat(t *testing.T) {
 	assert.InDelta(t, (b.Bends[0].From+b.Bends[0].To)/2, b.Bends[0].Middle, 1e-12)
 	_, err = b.OnFlat("pad", 1, 5)
 	assert.ErrorContains(t, err, "bend")
+	_, err = b.OnFlat("pad", 0, 1354.0/7)
+	assert.ErrorContains(t, err, "193.4 mm", "no more digits than a rule has")
 	_, err = b.OnFlat("pad", 2, 5)
 	assert.ErrorContains(t, err, "flange 3")
 	assert.InEpsilon(t, b.Length*50*6*SteelDensity, b.Mass, 1e-12)
