@@ -87,6 +87,8 @@ type Powertrain struct {
 	Output       Point              `toml:"output" doc:"centre of the joint at the gearbox output, own frame"`
 	Redline      quantity.SpeedQ    `toml:"redline" doc:"highest engine speed" min:"0"`
 	Torque       quantity.TorqueQ   `toml:"torque" doc:"peak engine torque" min:"0"`
+	Converter    quantity.NumberQ   `toml:"converter" doc:"how often a torque converter multiplies the torque at stall; 1 when left out" min:"0"`
+	Turns        Turns              `toml:"turns" doc:"which way the crankshaft turns: standard, or opposite; standard when left out"`
 	Gears        []quantity.NumberQ `toml:"gears" doc:"gear ratios, first to top" min:"0"`
 	Reverse      quantity.NumberQ   `toml:"reverse" doc:"reverse gear ratio, without a sign" min:"0"`
 	Final        quantity.NumberQ   `toml:"final" doc:"final drive ratio, when it is in the same case as the gearbox" min:"0"`

@@ -129,6 +129,11 @@ func contains(list []string, s string) bool {
 }
 
 func (b *binder) checkLines(build *Build, root *tomltext.Node) {
+	for i, g := range build.Powertrain.Gears {
+		if v, ok := g.Get(); ok && v <= 0 {
+			b.fault(at(root, "powertrain.gears"), fmt.Sprintf("powertrain.gears[%d]", i), "a gear ratio is above 0; read %g", v)
+		}
+	}
 	for _, l := range build.Lines {
 		path := "line." + l.Name
 		if n := len(l.Joints); n == 1 {

@@ -92,6 +92,23 @@ func (Phase) Words() []string { return []string{string(InPhase), string(Crossed)
 // Words lists what a tube can be made of.
 func (TubeMaterial) Words() []string { return []string{string(SteelTube), string(AluminiumTube)} }
 
+// Turns is which way an engine turns, as the file spells it.
+type Turns string
+
+// Seen from the front, a standard engine turns clockwise (SAE J824, from
+// memory).
+const (
+	StandardTurns Turns = "standard"
+	OppositeTurns Turns = "opposite"
+)
+
+// Words lists the ways an engine can turn.
+func (Turns) Words() []string { return []string{string(StandardTurns), string(OppositeTurns)} }
+
+// PeakTorque returns the highest torque into the gearbox (N·mm): the engine's,
+// times what a converter makes of it.
+func (p Powertrain) PeakTorque() float64 { return p.Torque.V() * max(1, p.Converter.Or(1)) }
+
 // JointCount returns how many joints the line has: those listed, or two.
 func (l Line) JointCount() int {
 	if len(l.Joints) > 0 {

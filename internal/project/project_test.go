@@ -422,3 +422,9 @@ func TestLongHistoryIsLight(t *testing.T) {
 	assert.Equal(t, string(f.Bytes()), string(h.Now().Bytes()))
 	assert.False(t, h.Unsaved())
 }
+
+func TestGearRatioOfNothingIsRefused(t *testing.T) {
+	_, err := Parse("b.toml", []byte("format = 2\n[powertrain]\ngears = [4, 0]\n"))
+	require.Error(t, err)
+	assert.Contains(t, err.Error(), "powertrain.gears[1]: a gear ratio is above 0")
+}

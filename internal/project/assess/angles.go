@@ -119,7 +119,7 @@ func (l *Line) judged(plan, read Measure, basis Basis, moved bool) (Measure, Bas
 	case l.HasReads:
 		return read, Read, false
 	}
-	return missing(plan.Why + ", and " + read.Why), Planned, false
+	return missing(read.Why + "; gauge readings alone are enough, or for a plan: " + plan.Why), Planned, false
 }
 
 // the is the axis's label as a sentence has it.

@@ -344,3 +344,11 @@ func BenchmarkLineByJoints(b *testing.B) {
 		})
 	}
 }
+
+// A converter multiplies what reaches the gearbox, and so everything behind it.
+func TestConverterMultipliesTheTorque(t *testing.T) {
+	text := three("rear", "rear", "rear") + "[powertrain]\ntorque = \"400 N m\"\ngears = [2.5, 1]\nredline = \"4000 rpm\"\n"
+	plain := Run(build(t, text)).Lines[0].Torque
+	with := Run(build(t, strings.Replace(text, "[powertrain]\n", "[powertrain]\nconverter = 2\n", 1))).Lines[0].Torque
+	assert.InDelta(t, 2*plain.V, with.V, 1e-6)
+}

@@ -37,7 +37,7 @@ func (a *Assessment) speeds(l project.Line, out *Line) {
 		out.Torque.Why = "powertrain.gears is not in the file yet"
 		return
 	}
-	t, err := shaft.Torque(p.Torque.V(), first, l.Reduction.Or(1))
+	t, err := shaft.Torque(p.PeakTorque(), first, l.Reduction.Or(1))
 	if err != nil {
 		out.Torque.Why = err.Error()
 		return

@@ -150,7 +150,7 @@ func (a *Assessment) loadCases() []LoadCase {
 
 func (a *Assessment) torqueCases() []LoadCase {
 	s, p := &a.Statics, a.Build.Powertrain
-	drive := seat.Drive{Layout: p.Layout.Seat(), Engine: p.Torque.V(), Final: p.Final.V(), Output: a.Pose.V.X}
+	drive := seat.Drive{Layout: p.Layout.Seat(), Engine: p.PeakTorque(), Final: p.Final.V(), Output: a.Pose.V.X, Opposite: p.Turns == project.OppositeTurns}
 	if drive.Layout == seat.Transaxle {
 		drive.Output = a.Pose.V.Y
 	}
@@ -213,7 +213,7 @@ func ordinal(n int) string {
 // liftFinding says whether a mount is pulled up in any case and whether it can
 // hold that.
 func (a *Assessment) liftFinding(m MountLoads) {
-	f := Finding{ID: "mount." + m.Spec.Name + ".lifts", Title: m.Label + " mount, least weight on it", Kind: quantity.Force,
+	f := Finding{ID: "mount." + m.Spec.Name + ".lifts", Title: m.Label + " mount, least weight on it (below 0 it lifts)", Kind: quantity.Force,
 		Source: practice}
 	defer func() { a.Findings = append(a.Findings, f) }()
 	s := a.Statics
