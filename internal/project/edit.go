@@ -1,6 +1,7 @@
 package project
 
 import (
+	"errors"
 	"fmt"
 	"reflect"
 	"strconv"
@@ -38,6 +39,10 @@ func (f *File) Apply(edits ...Edit) (*File, error) {
 	doc := f.doc
 	for _, e := range edits {
 		next, err := e.apply(doc)
+		var named *tomltext.EditError // says itself what it was about
+		if errors.As(err, &named) {
+			return nil, err
+		}
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", e.Path, err)
 		}
