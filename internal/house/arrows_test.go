@@ -53,12 +53,16 @@ var rooms = []room{
 	{folder: "cmd/fitup", may: []string{"internal/ui", "internal/ui/...", "internal/project", "internal/project/..."},
 		testsMay: []string{"internal/geom/gauge"}},
 
+	{folder: "internal/spell"},
+
 	{folder: "internal/geom", outside: gonum, never: world},
+	{folder: "internal/geom/bracket", may: []string{"internal/geom", "internal/spell"}, outside: gonum, never: world},
 	{folder: "internal/geom/...", may: []string{"internal/geom", "internal/geom/gauge"}, outside: gonum, never: world},
 
 	{folder: "internal/project", may: []string{
 		"internal/geom", "internal/geom/gauge", "internal/geom/seat",
 		"internal/project/quantity", "internal/project/tomltext", "internal/project/keep", "internal/project/joblist",
+		"internal/spell",
 	}, testsMay: examples},
 	{folder: "internal/project/joblist"},
 	{folder: "internal/project/quantity", may: []string{"internal/geom"}},
@@ -75,7 +79,7 @@ var rooms = []room{
 		"internal/ui/...", "internal/project", "internal/project/...", "internal/geom", "internal/geom/...",
 	}},
 	{folder: "internal/ui/layout", may: widgets},
-	{folder: "internal/ui/action", may: widgets},
+	{folder: "internal/ui/action", may: append([]string{"internal/spell"}, widgets...)},
 	{folder: "internal/ui/theme", may: widgets},
 	{folder: "internal/ui/sketch", may: widgets},
 	{folder: "internal/ui/field", may: widgets},

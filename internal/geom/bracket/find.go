@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"fitup/internal/spell"
 )
 
 // Find returns the stock section of that name for a part. Case, blanks and the
@@ -33,7 +35,7 @@ func Nearest(name string, n int) []string {
 	want := sectionKey(clip(name))
 	var all []near
 	for _, e := range Table() {
-		all = append(all, near{e.Name, editDistance(want, sectionKey(e.Name))})
+		all = append(all, near{e.Name, spell.Distance(want, sectionKey(e.Name))})
 	}
 	slices.SortStableFunc(all, func(a, b near) int { return a.d - b.d })
 	var out []string
@@ -75,26 +77,4 @@ func sectionKey(s string) string {
 	}
 	flush()
 	return b.String()
-}
-
-// editDistance counts the letters to put in, take out or change.
-func editDistance(a, b string) int {
-	x, y := []rune(a), []rune(b)
-	row := make([]int, len(y)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i, r := range x {
-		diag := row[0]
-		row[0] = i + 1
-		for j, q := range y {
-			cost := diag
-			if r != q {
-				cost++
-			}
-			diag = row[j+1]
-			row[j+1] = min(cost, row[j]+1, diag+1)
-		}
-	}
-	return row[len(y)]
 }

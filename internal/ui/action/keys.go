@@ -8,6 +8,8 @@ import (
 	"unicode/utf8"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"fitup/internal/spell"
 )
 
 // namedKeys lists the keys the screen library has names for. It asks the
@@ -112,31 +114,9 @@ func isArrow(k string) bool {
 func nearest(s string, candidates []string) string {
 	best, bestAt := max(1, len(s)/3)+1, ""
 	for _, c := range candidates {
-		if d := editDistance(s, c); d < best {
+		if d := spell.Distance(s, c); d < best {
 			best, bestAt = d, c
 		}
 	}
 	return bestAt
-}
-
-// editDistance counts the signs to insert, delete or replace to turn a into b
-// (Levenshtein 1966).
-func editDistance(a, b string) int {
-	ra, rb := []rune(a), []rune(b)
-	row := make([]int, len(rb)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range ra {
-		diag := row[0]
-		row[0] = i + 1
-		for j := range rb {
-			cost := 1
-			if ra[i] == rb[j] {
-				cost = 0
-			}
-			diag, row[j+1] = row[j+1], min(row[j]+1, row[j+1]+1, diag+cost)
-		}
-	}
-	return row[len(rb)]
 }

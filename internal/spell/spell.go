@@ -1,0 +1,25 @@
+// Package spell tells how alike two words are, for "did you mean".
+package spell
+
+// Distance counts the letters to put in, take out or change to turn a into b
+// (Levenshtein 1966).
+func Distance(a, b string) int {
+	x, y := []rune(a), []rune(b)
+	row := make([]int, len(y)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i, r := range x {
+		diag := row[0]
+		row[0] = i + 1
+		for j, s := range y {
+			cost := diag
+			if r != s {
+				cost++
+			}
+			diag = row[j+1]
+			row[j+1] = min(cost, row[j]+1, diag+1)
+		}
+	}
+	return row[len(y)]
+}
