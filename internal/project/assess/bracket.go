@@ -179,12 +179,35 @@ func (a *Assessment) planLeg(b *Bracket) (bracket.Leg, error) {
 		if foot, err = a.railFoot(b, side, face, edge, leg.Pad.Point); err != nil {
 			return leg, err
 		}
+	} else if err := b.onRail(face, side); err != nil {
+		return leg, err
 	}
 	leg.Axis = r3.Sub(foot, leg.Pad.Point)
 	if r3.Norm(leg.Axis) == 0 {
 		return leg, fmt.Errorf("leg %s: its pad stands at its foot, so the leg has no length", b.Label)
 	}
 	return leg, nil
+}
+
+// footOff is how far off the rail's face a given foot may be, mm: more than a
+// tape is wrong by, less than a wrong sign makes.
+const footOff = 5
+
+// onRail refuses a foot that was given but does not lie on the rail as the file
+// has it; the leg would only be aimed at it and land elsewhere.
+func (b *Bracket) onRail(face bracket.Face, side project.Side) error {
+	if b.Spec.RailNormal.Known || b.Spec.Mark.Known {
+		return nil // the face is given by itself
+	}
+	off, err := face.Off(b.Spec.Foot.At)
+	if err != nil {
+		return err
+	}
+	if off > footOff || off < -footOff {
+		return fmt.Errorf("leg %s: its foot stands %.1f mm off the face of the %s rail; check foot and rails.%s.points, or say which way that face looks with rail_normal",
+			b.Label, math.Abs(off), side, side)
+	}
+	return nil
 }
 
 func stationOf(s project.Leg, pad r3.Vec) float64 {

@@ -166,6 +166,7 @@ func TestLegsThatCannotBe(t *testing.T) {
 		"off the rail":       {`pad = [2500, -200, -75]`, "off the end of the left rail"},
 		"plates too thick":   {"rail_plate = { thickness = 200 }", "no leg is left"},
 		"too steep":          {"foot = [800, -380, -75]", "saw cannot"},
+		"foot off the rail":  {"foot = [300, -460, -75]", "80.0 mm off the face of the left rail"},
 		"square on a header": {"header = 60\nheader_from = [300, -380, -75]\nheader_to = [400, -380, -75]", "round tube"},
 		"unknown section":    {"", "there is no section"},
 	} {
