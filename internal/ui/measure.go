@@ -67,37 +67,14 @@ func (f *measure) choice(row int) *picker {
 }
 
 func (f *measure) key(m *Model, k tea.KeyMsg) {
-	switch k.String() {
-	case "esc", "ctrl+c":
-		m.close()
-		return
-	case "up", "shift+tab":
-		f.row = (f.row + measureRows - 1) % measureRows
-		return
-	case "down", "tab":
-		f.row = (f.row + 1) % measureRows
-		return
-	case "enter":
-		f.accept(m)
+	if formKey(m, k, &f.row, measureRows, f.accept) {
 		return
 	}
 	if line := f.line(f.row); line != nil {
 		*line, _ = line.Update(k)
 		return
 	}
-	p := f.choice(f.row)
-	switch k.String() {
-	case "left", "-":
-		p.turn(-1)
-	case "right", "+", " ":
-		p.turn(1)
-	default:
-		for i, a := range p.answers { // a first letter chooses
-			if k.String() == a[:1] {
-				p.at = i
-			}
-		}
-	}
+	f.choice(f.row).key(k)
 }
 
 func (f *measure) accept(m *Model) {

@@ -16,18 +16,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// picker is a line of the reading form with a few answers.
-type picker struct {
-	label   string
-	answers []string // as shown
-	values  []string // as the file has them; "" leaves the key out
-	at      int
-}
-
-func (p *picker) value() string { return p.values[p.at] }
-
-func (p *picker) turn(by int) { p.at = (p.at + by + len(p.answers)) % len(p.answers) }
-
 // reading is the form for one gauge reading.
 type reading struct {
 	of, on, lower, marked, after picker
@@ -103,18 +91,7 @@ func (r *reading) picker() *picker {
 }
 
 func (r *reading) key(m *Model, k tea.KeyMsg) {
-	switch k.String() {
-	case "esc", "ctrl+c":
-		m.close()
-		return
-	case "up", "shift+tab":
-		r.row = (r.row + readingRows - 1) % readingRows
-		return
-	case "down", "tab":
-		r.row = (r.row + 1) % readingRows
-		return
-	case "enter":
-		r.accept(m)
+	if formKey(m, k, &r.row, readingRows, r.accept) {
 		return
 	}
 	p := r.picker()
@@ -122,18 +99,7 @@ func (r *reading) key(m *Model, k tea.KeyMsg) {
 		r.shown, _ = r.shown.Update(k)
 		return
 	}
-	switch k.String() {
-	case "left", "-":
-		p.turn(-1)
-	case "right", "+", " ":
-		p.turn(1)
-	default:
-		for i, a := range p.answers { // a first letter chooses
-			if k.String() == a[:1] {
-				p.at = i
-			}
-		}
-	}
+	p.key(k)
 }
 
 // typed is the reading as entered so far.
