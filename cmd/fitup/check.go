@@ -8,6 +8,7 @@ import (
 	"fitup/internal/project"
 	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
+	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
 
 	"github.com/spf13/cobra"
@@ -128,22 +129,9 @@ func cells(f assess.Finding, u quantity.Units, g theme.Glyphs) []string {
 		basis += ", moved since"
 	}
 	return []string{
-		g.Sign(signOf(f.Status)) + " " + f.Status.String(),
+		g.Sign(pane.Status(f.Status)) + " " + f.Status.String(),
 		project.Printable(f.Title), valueText(f, u), limitText(f, u), basis,
 	}
-}
-
-// signOf is the status as the theme draws it.
-func signOf(s assess.Status) theme.Status {
-	switch s {
-	case assess.OK:
-		return theme.OK
-	case assess.Tight:
-		return theme.Tight
-	case assess.Over:
-		return theme.Over
-	}
-	return theme.Unknown
 }
 
 func valueText(f assess.Finding, u quantity.Units) string {

@@ -2,6 +2,7 @@ package project
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fitup/internal/geom"
@@ -107,7 +108,7 @@ func (b *binder) checkReadings(build *Build, root *tomltext.Node) {
 			b.fault(n.Pos, n.Path, "the reading does not say what it was taken of; want of = one of: %s", strings.Join(targets, ", "))
 			continue
 		}
-		if !contains(targets, r.Of) {
+		if !slices.Contains(targets, r.Of) {
 			b.fault(of.Pos, of.Path, "read %s; want one of: %s", describe(of), strings.Join(targets, ", "))
 		}
 		if !r.Shown.Known() && n.Child("shown") == nil {
@@ -117,15 +118,6 @@ func (b *binder) checkReadings(build *Build, root *tomltext.Node) {
 			b.fault(n.Child("shown").Pos, n.Child("shown").Path, "read %s; an angle gauge shows at most 180 degrees", describe(n.Child("shown")))
 		}
 	}
-}
-
-func contains(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }
 
 func (b *binder) checkLines(build *Build, root *tomltext.Node) {

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"slices"
 	"strings"
 
 	"fitup/internal/project/joblist"
@@ -50,7 +51,7 @@ func (b *binder) checkJob(j Job, n *tomltext.Node, ids []string) {
 	}
 	if needs := n.Child("needs"); needs != nil {
 		for _, id := range j.Needs {
-			if !contains(ids, id) {
+			if !slices.Contains(ids, id) {
 				near, _ := Nearest(id, ids)
 				b.fault(needs.Pos, needs.Path, "it needs %q, which is no job of this file; did you mean %q?", Printable(id), Printable(near))
 			}

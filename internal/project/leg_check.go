@@ -2,6 +2,7 @@ package project
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fitup/internal/project/quantity"
@@ -97,9 +98,9 @@ func (b *binder) checkMatch(build *Build, m Mount, fault func(key, format string
 		fault("match", "mirrors itself; name the mount of the other side")
 	case other.Leg.Match != "":
 		fault("match", "mirrors %q, which itself mirrors another; name the one that was made first", Printable(of))
-	case !contains(known, of) && len(known) == 0:
+	case !slices.Contains(known, of) && len(known) == 0:
 		fault("match", "mirrors %q, which has no leg; give [mount.%s.leg] a section", Printable(of), Printable(of))
-	case !contains(known, of):
+	case !slices.Contains(known, of):
 		fault("match", "mirrors %q, which has no leg; want one of: %s", Printable(of), strings.Join(known, ", "))
 	}
 }

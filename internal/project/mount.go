@@ -3,6 +3,7 @@ package project
 import (
 	"fitup/internal/geom/seat"
 	"fitup/internal/project/quantity"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -160,7 +161,7 @@ func (b *Build) CarryingMounts() []Mount {
 		}
 	}
 	for _, m := range b.Mounts {
-		if !contains(PadNames(), m.Name) && !m.FitUpOnly {
+		if !slices.Contains(PadNames(), m.Name) && !m.FitUpOnly {
 			out = append(out, m)
 		}
 	}
@@ -169,7 +170,7 @@ func (b *Build) CarryingMounts() []Mount {
 
 // PadPath is where the file has the place of a mount.
 func (m Mount) PadPath() string {
-	if contains(PadNames(), m.Name) {
+	if slices.Contains(PadNames(), m.Name) {
 		return "powertrain.pads." + m.Name
 	}
 	return "mount." + m.Name + ".at"

@@ -2,6 +2,7 @@ package project
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fitup/internal/project/quantity"
@@ -76,7 +77,7 @@ func (b *binder) checkMounts(build *Build, root *tomltext.Node) {
 	for _, m := range build.Mounts {
 		path := "mount." + m.Name
 		pos, who := at(root, path), "the "+strings.ReplaceAll(m.Name, "_", " ")+" mount"
-		pad := contains(PadNames(), m.Name)
+		pad := slices.Contains(PadNames(), m.Name)
 		switch {
 		case pad && m.At.Known:
 			b.fault(at(root, path+".at"), path+".at", "%s stands at powertrain.pads.%s; give its place there", who, m.Name)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"fitup/internal/geom"
 	"fitup/internal/geom/gauge"
@@ -157,7 +158,7 @@ func (a *Assessment) uncertainty(l linear, repeats []int) float64 {
 	scatter := a.scatter(repeats)
 	for i, c := range l.c {
 		u := a.gauge.u[i]
-		if contains(repeats, i) {
+		if slices.Contains(repeats, i) {
 			u = max(u, scatter)
 		}
 		sum += math.Pow(c*u, 2)
@@ -338,13 +339,4 @@ func samePlacement(p, q seat.Placement) bool {
 	return geom.Near(p.LeftFront, q.LeftFront, mm) && geom.Near(p.RightFront, q.RightFront, mm) &&
 		geom.Near(p.Rear, q.Rear, mm) && geom.Near(p.Setback, q.Setback, mm) &&
 		geom.Near(p.Offset, q.Offset, mm) && geom.Near(p.Heading.Rad(), q.Heading.Rad(), rad)
-}
-
-func contains(set []int, i int) bool {
-	for _, x := range set {
-		if x == i {
-			return true
-		}
-	}
-	return false
 }

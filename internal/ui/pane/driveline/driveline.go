@@ -263,26 +263,7 @@ func (p *Pane) title(w int, v pane.View) (title, note string) {
 		of := fmt.Sprintf("%d of %d", i+1, n)
 		notes = []string{project.Printable(v.A.Lines[i].Name) + " line, " + of, project.Printable(v.A.Lines[i].Name) + ", " + of, of}
 	}
-	full, short := "Driveline:", fmt.Sprintf("Driveline: %s (%d of %d)", leafNames[p.leaf], p.leaf+1, leaves)
-	on, off := v.Theme.SGR(theme.Title)
-	for i, name := range leafNames {
-		if i == p.leaf {
-			full += " [" + name + "]"
-		} else {
-			full += " " + off + v.Theme.Paint(theme.Dim, name) + on
-		}
-	}
-	for _, t := range []string{full, short, "Driveline: " + leafNames[p.leaf]} {
-		for _, n := range notes {
-			if theme.Width(t)+theme.Width(n)+7 <= w {
-				return t, n
-			}
-		}
-		if len(notes) == 0 && theme.Width(t)+4 <= w {
-			return t, ""
-		}
-	}
-	return short, ""
+	return pane.LeafTitle("Driveline", leafNames[:], int(p.leaf), w, notes, v.Theme)
 }
 
 // Words and columns that the leaves share.
