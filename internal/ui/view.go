@@ -85,7 +85,7 @@ func (m *Model) draw(p layout.Pane, w, h int) pane.Frame {
 	v := m.view(p)
 	switch p {
 	case layout.Mounts:
-		if v.HasW && h > 1 {
+		if v.HasW && h > 1 && m.mounts.ShowsEffects() {
 			v.Effects = m.now.Effects(v.Watch.ID, m.steps[m.step])
 		}
 		return m.mounts.Draw(w, h, v)

@@ -40,6 +40,10 @@ const (
 	effectWidth = 9 // a change with three decimals and a sign
 )
 
+// ShowsEffects reports whether the open leaf shows what one step does, which
+// takes an assessment for each row to find out.
+func (p *Pane) ShowsEffects() bool { return p.leaf == placement }
+
 // Key turns an action into an intent. On every leaf a nudge moves the placement
 // row that was chosen on the first, so that the effect can be watched.
 func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {
