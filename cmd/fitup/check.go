@@ -167,13 +167,17 @@ func limitText(f assess.Finding, u quantity.Units) string {
 	return s
 }
 
-// below are the lines under a finding that is not ok: what to do, under which
-// id to find it, and whose limit it is.
+// below are the lines under a finding: what it assumes; and when it is not ok
+// what to do, under which id to find it, and whose limit it is.
 func below(f assess.Finding) []string {
-	if f.Status == assess.OK {
-		return nil
+	var out []string
+	if len(f.Assumes) > 0 {
+		out = append(out, "Assumed: "+project.Printable(strings.Join(f.Assumes, "; "))+".")
 	}
-	out := []string{project.Printable(f.Advice) + " [" + project.Printable(f.ID) + "]"}
+	if f.Status == assess.OK {
+		return out
+	}
+	out = append(out, project.Printable(f.Advice)+" ["+project.Printable(f.ID)+"]")
 	if f.HasLimit && f.HasValue {
 		out = append(out, "Limit: "+project.Printable(f.Source)+".")
 	}

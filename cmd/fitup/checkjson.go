@@ -41,6 +41,7 @@ type jsonFinding struct {
 	Source      string   `json:"source"`
 	Changed     bool     `json:"changed"`
 	Missing     *string  `json:"missing"`
+	Assumes     []string `json:"assumes"`
 	Advice      string   `json:"advice"`
 }
 
@@ -110,7 +111,10 @@ func findingJSON(f assess.Finding, u quantity.Units) jsonFinding {
 		Margin:      number(f.Kind, f.Margin, u, f.HasLimit && f.HasValue),
 		Uncertainty: number(f.Kind, f.Uncertainty, u, claimed),
 		Source:      project.Printable(f.Source), Changed: f.Changed,
-		Missing: text(f.Missing), Advice: project.Printable(f.Advice),
+		Missing: text(f.Missing), Advice: project.Printable(f.Advice), Assumes: []string{},
+	}
+	for _, s := range f.Assumes {
+		out.Assumes = append(out.Assumes, project.Printable(s))
 	}
 	if f.HasLimit {
 		out.LimitIs = text("at most")

@@ -101,8 +101,8 @@ func worked(a *assess.Assessment, name string) (string, bool, error) {
 			return quantity.Format(r.Kind, r.Now.V, a.Build.Units, quantity.UsualDigits), r.Now.Known, nil
 		}
 	}
-	if now, ok := project.RenamedPath(name); ok {
-		return "", false, fmt.Errorf("%s is called %s since format %d", project.Printable(name), now, project.FormatNow)
+	if now, since := project.RenamedPath(name); since > 0 {
+		return "", false, fmt.Errorf("%s is called %s since format %d", project.Printable(name), now, since)
 	}
 	if near, ok := project.Nearest(name, append(names, project.SchemaPaths()...)); ok {
 		return "", false, fmt.Errorf("there is no value called %q; did you mean %s?", project.Printable(name), project.Printable(near))

@@ -27,6 +27,7 @@ const jsonHelp = `fitup check --json FILE prints one object:
     source      where the limit or the value comes from
     changed     true: the limit was changed in the file
     missing     what is missing, when not known, else null
+    assumes     what the number rests on that nobody has measured; empty when nothing
     advice      one sentence
   values     list of every number: name, value, sense, unit
   jobs       list: id, stage, title, done, held, state (open, held, done,

@@ -31,7 +31,7 @@ func TestNothingHostileIsPrinted(t *testing.T) {
 	path := filepath.Join(dir, "build.toml")
 	require.NoError(t, os.WriteFile(path, []byte(src), 0o644))
 	bad := filepath.Join(dir, "bad.toml")
-	require.NoError(t, os.WriteFile(bad, []byte("format = 2\n\"k"+hostileText+"\" = 1\n[placement]\nrear = \"4"+hostileText+"\"\n[line.\"r"+hostileText+"\"]\n"), 0o644))
+	require.NoError(t, os.WriteFile(bad, []byte("format = 3\n\"k"+hostileText+"\" = 1\n[placement]\nrear = \"4"+hostileText+"\"\n[line.\"r"+hostileText+"\"]\n"), 0o644))
 	for _, args := range [][]string{
 		{"check", path}, {"check", "--json", path}, {"get", path}, {"get", path, "name", "job.1.title"},
 		{"set", path, "name=plain", "vehicle.name=plain"}, {"set", path, "job.2.done=false"}, {"set", path, "job.11.done=true"},

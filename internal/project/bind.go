@@ -61,8 +61,8 @@ func (b *binder) table(n *tomltext.Node, v reflect.Value, skip ...string) {
 func (b *binder) unknownKey(n *tomltext.Node, in string, known []string) {
 	pos := n.KeyPos
 	what := fmt.Sprintf("%q is not a key here", Printable(n.Key))
-	if now, ok := RenamedPath(n.Path); ok {
-		b.fault(pos, in, "%s; since format %d it is called %q", what, FormatNow, now[strings.LastIndexByte(now, '.')+1:])
+	if now, since := RenamedPath(n.Path); since > 0 {
+		b.fault(pos, in, "%s; since format %d it is called %q", what, since, now[strings.LastIndexByte(now, '.')+1:])
 		return
 	}
 	if near, ok := Nearest(n.Key, known); ok {

@@ -16,13 +16,13 @@ import (
 )
 
 // FormatNow is the file format this program writes and reads.
-const FormatNow = 2
+const FormatNow = 3
 
 // Build is everything one file says about one conversion. Quantities that the
 // file does not give are not known. Points are in vehicle axes unless the
 // field says otherwise.
 type Build struct {
-	Format     int64           `toml:"format" doc:"file format; 2"`
+	Format     int64           `toml:"format" doc:"file format; 3"`
 	Name       string          `toml:"name" doc:"what this build is called"`
 	Note       string          `toml:"note" doc:"anything worth knowing"`
 	Units      quantity.Units  `toml:"-"`
@@ -130,7 +130,7 @@ type Placement struct {
 
 // Gauge is the angle gauge the readings are taken with.
 type Gauge struct {
-	PlusMinus  quantity.AngleQ `toml:"plus_minus" doc:"the gauge's accuracy from one reading to the next; 0.1 deg when left out" min:"0"`
+	Accuracy   quantity.AngleQ `toml:"accuracy" doc:"what the gauge is good for; 0.1 deg when left out" min:"0"`
 	Resolution quantity.AngleQ `toml:"resolution" doc:"the last step of its display" min:"0"`
 	Zero       quantity.AngleQ `toml:"zero" doc:"how far its zero may be off, the same on every reading" min:"0"`
 }

@@ -75,8 +75,7 @@ func (e Edit) splice(doc *tomltext.Doc) (*tomltext.Doc, error) {
 	at := e.At
 	if at < 0 || at > len(src) || !strings.HasPrefix(src[at:], e.Old) {
 		if at = strings.Index(src, e.Old); at < 0 {
-			e.Old, e.Text = todaysText(e.Old), todaysText(e.Text) // noted before a migration
-			at = strings.Index(src, e.Old)
+			e, at = e.migrated(src)
 		}
 		if e.Old == "" || at < 0 || strings.Count(src, e.Old) > 1 {
 			return nil, fmt.Errorf("the lines it changes are not in the file as they were")

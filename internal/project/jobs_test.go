@@ -223,11 +223,11 @@ func TestSlug(t *testing.T) {
 // the text stays as it is.
 func TestAddJobsLeavesTheRest(t *testing.T) {
 	for name, text := range map[string]string{
-		"bare":         "format = 2",
+		"bare":         "format = 3",
 		"demo":         string(starter.Demo()),
 		"starter":      string(starter.New()),
-		"line ends":    "format = 2\r\n[[job]]\r\nid = \"a\"\r\ntitle = \"t\"\r\n[gauge]\r\nplus_minus = 1\r\n",
-		"in the midst": "format = 2\n[[job]]\nid = \"a\"\ntitle = \"t\"\n# of the gauge\n[gauge]\nplus_minus = 1",
+		"line ends":    "format = 3\r\n[[job]]\r\nid = \"a\"\r\ntitle = \"t\"\r\n[gauge]\r\naccuracy = 1\r\n",
+		"in the midst": "format = 3\n[[job]]\nid = \"a\"\ntitle = \"t\"\n# of the gauge\n[gauge]\naccuracy = 1",
 	} {
 		t.Run(name, func(t *testing.T) {
 			f := parse(t, text)

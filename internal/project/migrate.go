@@ -28,6 +28,8 @@ func migrations() []migration {
 	return []migration{
 		// It always was the tyre's outer diameter, never the rim's.
 		{from: 1, renames: []rename{{"vehicle.wheel_diameter", "tyre_diameter"}}},
+		// What a gauge is good for, apart from what its readings scatter by.
+		{from: 2, renames: []rename{{"gauge.plus_minus", "accuracy"}}},
 	}
 }
 
@@ -96,19 +98,19 @@ func columnIn(was, now string, col int) int {
 	return max(1, col+len(a)-len(b))
 }
 
-// RenamedPath returns what a path of an earlier format is called today.
-func RenamedPath(path string) (string, bool) {
-	changed := false
+// RenamedPath returns what a path of an earlier format is called today, and the
+// format that gave it that name; 0 when it has the name it always had.
+func RenamedPath(path string) (now string, since int64) {
 	for _, m := range migrations() {
 		for _, r := range m.renames {
 			rest, ok := strings.CutPrefix(path, r.path)
 			if !ok || rest != "" && rest[0] != '.' && rest[0] != '[' {
 				continue
 			}
-			path, changed = r.path[:strings.LastIndexByte(r.path, '.')+1]+r.now+rest, true
+			path, since = r.path[:strings.LastIndexByte(r.path, '.')+1]+r.now+rest, m.from+1
 		}
 	}
-	return path, changed
+	return path, since
 }
 
 // today is an edit noted by an earlier format's program, as it is to be made
@@ -118,21 +120,10 @@ func (e Edit) today() Edit {
 	return e
 }
 
-// todaysText gives the keys in a passage their names of today.
-func todaysText(s string) string {
-	for _, m := range migrations() {
-		s = strings.ReplaceAll(s, fmt.Sprintf("format = %d", m.from), fmt.Sprintf("format = %d", m.from+1))
-		for _, r := range m.renames {
-			s = strings.ReplaceAll(s, r.path[strings.LastIndexByte(r.path, '.')+1:], r.now)
-		}
-	}
-	return s
-}
-
 // noSuchValue says that the schema has nothing at path.
 func noSuchValue(path string) error {
-	if now, ok := RenamedPath(path); ok {
-		return fmt.Errorf("%s is called %s since format %d", Printable(path), now, FormatNow)
+	if now, since := RenamedPath(path); since > 0 {
+		return fmt.Errorf("%s is called %s since format %d", Printable(path), now, since)
 	}
 	if near, ok := Nearest(path, SchemaPaths()); ok {
 		return fmt.Errorf("there is no value called %q in a build file; did you mean %s?", Printable(path), near)

@@ -61,11 +61,11 @@ func TestDiffInTradeWords(t *testing.T) {
 
 // Text from a file is harmless wherever a change or a clash is shown.
 func TestChangesArePrintable(t *testing.T) {
-	a, err := Parse("b", []byte("format = 2\nname = \"a\\u001b[2J\\u202e\"\n"))
+	a, err := Parse("b", []byte("format = 3\nname = \"a\\u001b[2J\\u202e\"\n"))
 	require.NoError(t, err)
-	b, err := Parse("b", []byte("format = 2\nname = \"b\\u009b31m\"\n"))
+	b, err := Parse("b", []byte("format = 3\nname = \"b\\u009b31m\"\n"))
 	require.NoError(t, err)
-	c, err := Parse("b", []byte("format = 2\nname = \"c\\u200d\"\n"))
+	c, err := Parse("b", []byte("format = 3\nname = \"c\\u200d\"\n"))
 	require.NoError(t, err)
 	_, clashes, err := Merge(a, b, c, Neither)
 	require.NoError(t, err)
@@ -269,7 +269,7 @@ func TestHistoryOntoAnotherText(t *testing.T) {
 
 // A mount's name stands in its findings and in the leg that mirrors it.
 func TestRenameMount(t *testing.T) {
-	f := parse(t, `format = 2
+	f := parse(t, `format = 3
 [mount.one]
 at = [0, -300, 0]
 [mount.one.leg]

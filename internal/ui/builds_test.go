@@ -11,7 +11,7 @@ import (
 
 // readingsOnly is a build of which nothing is known but three gauge readings:
 // slopes of 4.4, 2.4 and 4.8 degrees, all down to the rear.
-const readingsOnly = `format = 2
+const readingsOnly = `format = 3
 name = "three readings"
 
 [line.rear.pinion]
@@ -41,7 +41,7 @@ func noDirection() []byte {
 }
 
 // inches is a build in inches, with fractions in its spelling.
-const inches = `format = 2
+const inches = `format = 3
 name = "in inches"
 
 [units]
@@ -79,7 +79,7 @@ heading = "0 deg"
 func sampleBuilds() map[string][]byte {
 	return map[string][]byte{
 		"demo": starter.Demo(), "starter": starter.New(), "readings": []byte(readingsOnly),
-		"nodirection": noDirection(), "inches": []byte(inches), "bare": []byte("format = 2\n"), "lines": []byte(twoLines),
+		"nodirection": noDirection(), "inches": []byte(inches), "bare": []byte("format = 3\n"), "lines": []byte(twoLines),
 	}
 }
 

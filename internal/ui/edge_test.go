@@ -93,7 +93,7 @@ func TestHalfFilledPlacement(t *testing.T) {
 // Without any driveline there is nothing to read, watch or draw, and the bench
 // says so instead of falling over.
 func TestBareBuild(t *testing.T) {
-	d := drive(t, []byte("format = 2\n"), 80, 24)
+	d := drive(t, []byte("format = 3\n"), 80, 24)
 	for _, keys := range [][]string{
 		{"w"}, {"b", "right", "w", "esc"}, {"f", "esc"}, {"3", "enter", "x", "down"}, {"4", "enter", "space"}, {"1", "v", "c", "enter"},
 		{"2", "right", "left"}, {"s"},
@@ -101,6 +101,6 @@ func TestBareBuild(t *testing.T) {
 		d.keys(keys...)
 		require.Empty(t, d.m.dialogs, "%v", keys)
 	}
-	assert.Equal(t, "format = 2\n", d.bytes())
+	assert.Equal(t, "format = 3\n", d.bytes())
 	assert.False(t, d.quit)
 }

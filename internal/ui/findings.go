@@ -21,6 +21,9 @@ func findingLines(m *Model, w int) []string {
 		if s := figures(m, f); s != "" {
 			out = append(out, indent(s, w)...)
 		}
+		if len(f.Assumes) > 0 {
+			out = append(out, indent("Assumed: "+project.Printable(strings.Join(f.Assumes, "; "))+".", w)...)
+		}
 		out = append(out, indent(project.Printable(f.Advice), w)...)
 		out = append(out, m.theme.Paint(theme.Dim, "    "+f.ID), "")
 	}

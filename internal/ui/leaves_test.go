@@ -15,7 +15,7 @@ import (
 // twoLines is a build with a rear line of three joints, one of them behind a
 // carrier bearing and one shaft with crossed yokes, on a suspension whose
 // points are not known; and a front line with a double joint and a half shaft.
-const twoLines = `format = 2
+const twoLines = `format = 3
 name = "two lines"
 
 [vehicle]

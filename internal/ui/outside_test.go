@@ -76,7 +76,7 @@ func TestSaveTakesInWhatChangedOutside(t *testing.T) {
 func TestOutsideChangeThatIsNoBuild(t *testing.T) {
 	d := demo(t, 140, 45).keys("right")
 	mine := d.bytes()
-	require.NoError(t, os.WriteFile(d.path, []byte("format = 2\nhalf"), 0o644))
+	require.NoError(t, os.WriteFile(d.path, []byte("format = 3\nhalf"), 0o644))
 	d.glance()
 	assert.Contains(t, d.screen(), "cannot be read just now")
 	require.NoError(t, os.Remove(d.path))
@@ -189,5 +189,5 @@ func TestOldFormatIsTold(t *testing.T) {
 	assert.NotContains(t, d.screen(), "unsaved")
 	same(t, string(src), d.file())
 	d.keys("right", "s")
-	assert.Contains(t, d.file(), "format = 2")
+	assert.Contains(t, d.file(), "format = 3")
 }

@@ -35,7 +35,7 @@ func (a *Assessment) measurements() {
 			vs = append(vs, q.V())
 		}
 		if len(m.Angles) > 0 {
-			out.Kind, vs, pm = quantity.Angle, nil, m.AnglePM.Or(a.Build.Gauge.PlusMinus.Or(gaugePlusMinus.Rad()))
+			out.Kind, vs, pm = quantity.Angle, nil, m.AnglePM.Or(a.Build.Gauge.Accuracy.Or(gaugePlusMinus.Rad()))
 			for _, q := range m.Angles {
 				vs = append(vs, q.V())
 			}

@@ -63,6 +63,10 @@ type Finding struct {
 	Changed     bool   // the limit was changed in the build's file
 	Missing     string // what is missing, when not known
 	Advice      string
+	// Assumes is what the number rests on that nobody has measured: a view that
+	// was left out, a stand-in, a plan. Short clauses, for the place where the
+	// number stands.
+	Assumes []string
 }
 
 // Measure is a number that may be missing. Numbers are in internal units.

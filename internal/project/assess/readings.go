@@ -37,7 +37,7 @@ func (a *Assessment) readGauge() {
 	for _, r := range b.Readings {
 		gr := gauge.Reading{
 			Shown:     geom.Angle(r.Shown.Or(0)),
-			PlusMinus: geom.Angle(r.PlusMinus.Or(b.Gauge.PlusMinus.Or(gaugePlusMinus.Rad()))),
+			PlusMinus: geom.Angle(r.PlusMinus.Or(b.Gauge.Accuracy.Or(gaugePlusMinus.Rad()))),
 			On:        r.On.Gauge(), Lower: r.Lower.Gauge(),
 		}
 		step := b.Gauge.Resolution.Or(0) / 2 / math.Sqrt(3) // half a step of the display

@@ -220,7 +220,7 @@ func TestOldFormatIsWrittenAnewAtTheNextSave(t *testing.T) {
 	require.NoError(t, s.Restore(left))
 	require.NoError(t, s.Save(false))
 	assert.Zero(t, s.From())
-	want := strings.NewReplacer("format = 1", "format = 2", "wheel_diameter = 740", "tyre_diameter = 750").Replace(string(src))
+	want := strings.NewReplacer("format = 1", "format = 3", "wheel_diameter = 740", "tyre_diameter = 750", "[gauge]\nplus_minus =", "[gauge]\naccuracy =").Replace(string(src))
 	assert.Equal(t, want, disk(t, path))
 	undo(t, s)
 	require.NoError(t, s.Save(false))
