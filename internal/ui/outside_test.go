@@ -185,7 +185,7 @@ func TestOldFormatIsTold(t *testing.T) {
 	src, err := os.ReadFile("../../testdata/old/format1-demo.toml")
 	require.NoError(t, err)
 	d := drive(t, src, 140, 45)
-	assert.Contains(t, d.screen(), "The file is in format 1. The next save writes format 2")
+	assert.Contains(t, d.screen(), "The file is in format 1. The next save writes format 3")
 	assert.NotContains(t, d.screen(), "unsaved")
 	same(t, string(src), d.file())
 	d.keys("right", "s")
