@@ -106,6 +106,21 @@ func Angles(axes []r3.Vec) ([]geom.Angle, error) {
 	return out, nil
 }
 
+// PlaneTwist returns the turn about the middle one of three unit axes that
+// brings the plane of the joint ahead of it into the plane of the joint behind
+// it, right-handed about that axis, in (-90°, 90°]. Two joints cancel each other
+// where it equals the yoke offset of the shaft between them. False where one of
+// the joints is straight, within a hundredth of a degree: then it has no plane.
+func PlaneTwist(before, shaft, behind r3.Vec) (geom.Angle, bool) {
+	const straight = 0.01 * geom.Deg
+	first, second := r3.Cross(before, shaft), r3.Cross(shaft, behind)
+	if geom.Between(before, shaft) < straight || geom.Between(shaft, behind) < straight {
+		return 0, false
+	}
+	sin := r3.Dot(r3.Cross(first, second), shaft)
+	return halfTurn(geom.Angle(math.Atan2(sin, r3.Dot(first, second)))), true
+}
+
 // Sensitivity returns how the angle of a joint between two axes changes with
 // the slope of the first and of the second (rad per rad). With
 // β = angle(u, v), dβ/ds = -(du/ds · v)/sin β, where du/ds is the axis turned

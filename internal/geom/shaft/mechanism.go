@@ -34,6 +34,12 @@ type Shaft struct {
 	// and Driveshaft Design Manual, has the coplanar form (from memory). Drive
 	// is exact, this is shown beside it.
 	SmallAngle geom.Angle
+	// DriveVector and CoastVector are Drive and Coast with their place in the
+	// turn: as large as k = tan²(β/2), turning as the place of the highest speed
+	// does, twice as fast. Where the joints cancel, k has a kink at zero and its
+	// vector has none, so how a line answers to a small change is taken from it.
+	// That of Drive is in the frame of Chain.Arm, that of Coast in the shaft's own.
+	DriveVector, CoastVector complex128
 }
 
 // Mechanism is a chain that has been checked and solved: the light path, with
@@ -185,7 +191,7 @@ func (m *Mechanism) run() error {
 		if err != nil {
 			return &JointError{x.shaft, err}
 		}
-		m.shafts = append(m.shafts, Shaft{Axis: x.v, Drive: r,
+		m.shafts = append(m.shafts, Shaft{Axis: x.v, Drive: r, DriveVector: -total.b / total.a,
 			SmallAngle: geom.Angle(2 * math.Sqrt(cmplx.Abs(small)))})
 		total, phase = total.turned(x.turn), phase*x.turn
 	}
@@ -197,12 +203,13 @@ func (m *Mechanism) run() error {
 			if err != nil {
 				return &JointError{x.shaft, err}
 			}
-			m.shafts[x.shaft].Coast = r
+			m.shafts[x.shaft].Coast, m.shafts[x.shaft].CoastVector = r, rest.b/rest.a
 		}
 		rest = rest.after(x.pair.turned(x.turn))
 	}
 	// The whole line looks the same from either end.
 	m.shafts[0].Coast = m.shafts[len(m.shafts)-1].Drive
+	m.shafts[0].CoastVector = m.shafts[len(m.shafts)-1].DriveVector
 	return nil
 }
 
@@ -214,6 +221,15 @@ func (m *Mechanism) Joints() []Bend { return m.joints }
 // last: one more than joints. The slice is the mechanism's own: it changes
 // with the next Set.
 func (m *Mechanism) Shafts() []Shaft { return m.shafts }
+
+// TurnTo returns the smallest turn that brings a yoke that stands at present to
+// where it stands at wanted, in (-90°, 90°]: half a turn changes nothing.
+func TurnTo(wanted, present geom.Angle) geom.Angle { return halfTurn(wanted - present) }
+
+// halfTurn brings an angle that counts by half turns into (-90°, 90°].
+func halfTurn(a geom.Angle) geom.Angle {
+	return a - geom.Angle(math.Pi*math.Ceil(a.Rad()/math.Pi-0.5))
+}
 
 // BestYoke returns the yoke offset of an intermediate shaft (1 is behind the
 // first joint) that leaves the least residual ripple, with the other offsets
@@ -240,8 +256,7 @@ func (m *Mechanism) BestYoke(shaft int) (geom.Angle, Ripple, error) {
 	ahead, behind := post.a*pre.b, post.b*cmplx.Conj(pre.a)
 	best := present
 	if cmplx.Abs(ahead) > 1e-15 && cmplx.Abs(behind) > 1e-15 {
-		best = geom.Angle((cmplx.Phase(behind) - cmplx.Phase(ahead) + math.Pi) / 2)
-		best -= geom.Angle(math.Pi * math.Ceil(best.Rad()/math.Pi-0.5))
+		best = halfTurn(geom.Angle((cmplx.Phase(behind) - cmplx.Phase(ahead) + math.Pi) / 2))
 	}
 	r, err := post.after(pre.turned(cmplx.Rect(1, best.Rad()))).ripple()
 	return best, r, err
