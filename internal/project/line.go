@@ -35,7 +35,8 @@ type LineJoint struct {
 	Kind     JointKind        `toml:"kind" doc:"cardan, double cardan or constant velocity"`
 	At       Point            `toml:"at" doc:"its centre; for the first and last joint only when the line is given by points"`
 	Rating   quantity.TorqueQ `toml:"rating" doc:"torque its maker allows" min:"0"`
-	MaxAngle quantity.AngleQ  `toml:"max_angle" doc:"largest angle its maker allows" min:"0"`
+	RunAngle quantity.AngleQ  `toml:"run_angle" doc:"largest angle its maker allows it to run at, at ride height" min:"0"`
+	MaxAngle quantity.AngleQ  `toml:"max_angle" doc:"largest angle before it binds, as its maker gives it: for the travel, no leave to run there" min:"0"`
 }
 
 // LineShaft is one shaft of a line, in order from the gearbox.

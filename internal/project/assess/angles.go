@@ -11,23 +11,19 @@ import (
 )
 
 // angleFindings holds a line's joint angles against the limits.
-func (a *Assessment) angleFindings(l *Line) {
-	for i := range l.Joints {
-		a.jointFindings(l, i)
-	}
-	if n := len(l.Shafts); n > 0 {
-		a.mismatchFinding(l, l.Shafts[n-1])
+func (a *Assessment) angleFindings(l project.Line, out *Line) {
+	for i := range out.Joints {
+		a.jointFindings(l, out, i)
 	}
 }
 
-func (a *Assessment) jointFindings(l *Line, i int) {
-	j := l.Joints[i]
-	m, basis, moved := l.judged(j.Planned, j.Read, j.Basis, j.Moved)
+func (a *Assessment) jointFindings(l project.Line, out *Line, i int) {
+	j := out.Joints[i]
+	m, basis, moved := out.judged(j.Planned, j.Read, j.Basis, j.Moved)
 	id := "line." + l.Name + ".joint." + strconv.Itoa(j.Number)
 	title := fmt.Sprintf("%s joint %d", l.Name, j.Number)
-	front := i == 0 && len(l.Shafts) > 1 // carried by a bearing: it should hardly work
 
-	if !front && j.Kind == project.Cardan {
+	if !out.carried(i) && j.Kind == project.Cardan {
 		least := Finding{ID: id + ".min", Title: title + ", smallest angle", Basis: basis, Moved: moved}
 		least.judge(m, a.Build.Limit("joint_min"), true)
 		least.Advice = advise(least, map[Status]string{
@@ -38,48 +34,24 @@ func (a *Assessment) jointFindings(l *Line, i int) {
 		a.Findings = append(a.Findings, least)
 	}
 	most := Finding{ID: id + ".max", Title: title + ", largest angle", Basis: basis, Moved: moved}
-	switch {
-	case j.MaxAngle.Known:
-		most.judgeAt(m, j.MaxAngle.V, project.Rule{Kind: quantity.Angle, Source: "the joint maker's figure, in this build's file"}, false)
-	case j.Kind != project.Cardan:
-		most.judge(m, a.Build.Limit("even_joint"), false)
-	case front:
-		most.judge(m, a.Build.Limit("front_joint"), false)
-	default:
-		most.judge(m, a.Build.Limit("joint_max"), false)
-	}
+	most.judge(m, a.runningLimit(l, out, i), false)
 	most.Advice = advise(most, map[Status]string{
-		OK:    "The joint works within its angle.",
-		Tight: "The gauge's uncertainty reaches past the limit; read both axes again before the weld.",
-		Over:  jointOverAdvice(i, len(l.Joints)),
+		OK:    "The joint works within its angle." + out.loneWord(i),
+		Tight: "The gauge's uncertainty reaches past the limit; read both axes again before the weld." + out.loneWord(i),
+		Over:  out.jointOverAdvice(i),
 	})
 	a.Findings = append(a.Findings, most)
 }
 
-// mismatchFinding compares the two joints of the last shaft, which have to
-// cancel each other; a constant-velocity joint has nothing to cancel.
-func (a *Assessment) mismatchFinding(l *Line, s Shaft) {
-	if l.Joints[s.Number-1].Kind != project.Cardan || l.Joints[s.Number].Kind != project.Cardan {
-		return
+func (l *Line) jointOverAdvice(i int) string {
+	if lone, ok := l.lone(); ok && i == lone {
+		return l.loneRule(lone) + l.hint
 	}
-	m, basis, moved := l.judged(s.MismatchPlanned, s.MismatchRead, s.Basis, s.Moved)
-	f := Finding{ID: fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number), Basis: basis, Moved: moved,
-		Title: fmt.Sprintf("%s joints %d and %d, difference", l.Name, s.Number, s.Number+1)}
-	f.judge(m, a.Build.Limit("mismatch"), false)
-	f.Advice = advise(f, map[Status]string{
-		OK:    "The two joints cancel each other's unevenness well enough.",
-		Tight: "The gauge's uncertainty reaches past the limit; read again before the weld.",
-		Over:  "The two joints do not cancel, so the shaft shakes twice a turn; bring the powertrain and pinion slopes nearer to each other.",
-	})
-	a.Findings = append(a.Findings, f)
-}
-
-func jointOverAdvice(i, n int) string {
 	switch {
 	case i == 0:
-		return "Too much angle at the gearbox: bring the powertrain's slope nearer to the shaft's, by its mounts, until this joint is within its limit."
-	case i == n-1:
-		return "Too much angle at the axle: move the powertrain, as the placement rows show, or turn the axle housing; first make sure which way the pinion falls."
+		return "Too much angle at the gearbox: bring the powertrain's slope nearer to the shaft's, by its mounts, until this joint is within its limit." + l.hint
+	case i == len(l.Joints)-1:
+		return "Too much angle at the axle: move the powertrain, as the placement rows show, or turn the axle housing; first make sure which way the pinion falls." + l.hint
 	}
 	return "Too much angle at this joint: move the carrier bearing or the powertrain."
 }

@@ -57,13 +57,18 @@ func TestThreeReadings(t *testing.T) {
 		"line.rear.joint.2.min":      2.4,
 		"line.rear.joint.2.max":      2.4,
 		"line.rear.shaft.1.mismatch": 0.4,
+		"line.rear.equivalent":       1.326901, // √(2.4²-2²) by the small-angle rule
 	} {
 		f := finding(t, a, id)
 		assert.Equal(t, OK, f.Status, id)
 		assert.Equal(t, Read, f.Basis, id)
-		assert.InDelta(t, want, deg(f.Value), 1e-9, id)
+		tolerance := 1e-9
+		if id == "line.rear.equivalent" {
+			tolerance = 1e-3
+		}
+		assert.InDelta(t, want, deg(f.Value), tolerance, id)
 	}
-	assert.Len(t, a.Findings, 8)
+	assert.Len(t, a.Findings, 9)
 }
 
 func TestPinionTheOtherWay(t *testing.T) {
@@ -273,7 +278,7 @@ func TestChanges(t *testing.T) {
 		ids = append(ids, c.Finding.ID)
 		assert.Equal(t, OK, c.From)
 	}
-	assert.Equal(t, []string{"line.rear.joint.2.max", "line.rear.shaft.1.mismatch"}, ids)
+	assert.Equal(t, []string{"line.rear.joint.2.max", "line.rear.shaft.1.mismatch", "line.rear.equivalent"}, ids)
 	assert.Empty(t, Changes(now, now))
 }
 

@@ -28,6 +28,8 @@ type Line struct {
 	PlanWhy  string // why nothing is planned, when nothing is
 	HasPlan  bool
 	HasReads bool
+
+	hint string // which other joints would serve, "" when none is known to
 }
 
 // Rate is a measure with where it comes from in words.
@@ -61,11 +63,7 @@ type Joint struct {
 	Basis   Basis
 	Moved   bool
 	Load    JointLoad
-	// MaxAngle is what the joint's maker allows, where the file has it and the
-	// joint runs evenly at any angle; the limits of a Cardan joint are for its
-	// unevenness, and its own is held against the travel.
-	MaxAngle Measure
-	sens     [2]float64 // of Read in the slopes before and behind it
+	sens    [2]float64 // of Read in the slopes before and behind it
 }
 
 // Shaft is one shaft between two joints.
@@ -77,6 +75,7 @@ type Shaft struct {
 	Basis           Basis
 	Moved           bool
 	Tube            Tube
+	Yokes           geom.Angle // rear yoke against front yoke
 }
 
 func (a *Assessment) line(l project.Line) {
@@ -85,9 +84,6 @@ func (a *Assessment) line(l project.Line) {
 	out.Axes = append(out.Axes, Axis{Target: l.DrivingTarget(), Label: drivingLabel(l), Reading: -1})
 	for i := range n {
 		j := Joint{Number: i + 1, Kind: kindOf(l.Joint(i))}
-		if v, ok := l.Joint(i).MaxAngle.Get(); ok && j.Kind != project.Cardan {
-			j.MaxAngle = known(v, 0)
-		}
 		out.Joints = append(out.Joints, j)
 		if i+1 == n {
 			break
@@ -97,13 +93,14 @@ func (a *Assessment) line(l project.Line) {
 			label = "shaft " + strconv.Itoa(i+1)
 		}
 		out.Axes = append(out.Axes, Axis{Target: l.ShaftTarget(i + 1), Label: label, Reading: -1})
-		out.Shafts = append(out.Shafts, Shaft{Number: i + 1})
+		out.Shafts = append(out.Shafts, Shaft{Number: i + 1, Yokes: yokes(l, n)[i]})
 	}
 	out.Axes = append(out.Axes, Axis{Target: l.PinionTarget(), Label: "pinion", Reading: -1})
 	a.speeds(l, &out)
 	chain, err := a.planLine(l, &out)
 	a.readLine(l, &out)
-	a.angleFindings(&out)
+	out.hint = a.otherArrangement(l, &out, chain, err)
+	a.angleFindings(l, &out)
 	a.motionFindings(l, &out, chain, err)
 	a.tubes(l, &out)
 	if !a.light {

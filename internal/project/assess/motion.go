@@ -23,6 +23,7 @@ type Motion struct {
 	Max, Min   float64 // output speed over input speed
 	Swing      float64 // of the output ahead and behind, peak to peak, rad
 	Equivalent float64 // angle of the one joint that runs as unevenly, rad
+	U          float64 // standard uncertainty of Equivalent, as it reaches upward
 	SmallAngle float64 // the same by the small-angle rule, rad
 	Second     float64 // part of the ratio that comes twice a turn
 	Fourth     float64 // and four times
@@ -35,9 +36,11 @@ type Motion struct {
 
 // BestYoke is the yoke offset of a shaft that leaves the least unevenness.
 type BestYoke struct {
-	Shaft    int
-	Offset   float64 // rad
-	Residual Measure // rad/s²
+	Shaft      int
+	Offset     float64 // rear yoke against front yoke, rad
+	Turn       float64 // to there from where the yoke stands, the short way, rad
+	Equivalent float64 // angle of the one joint that runs as unevenly then, rad
+	Residual   Measure // rad/s²
 }
 
 // motionFindings works out the exact motion, planned and read, and holds it
@@ -48,6 +51,7 @@ func (a *Assessment) motionFindings(l project.Line, out *Line, plan shaft.Chain,
 		out.Planned = motionOf(plan, out.Speed.Measure, !a.light)
 	}
 	out.Read = a.readMotion(l, out)
+	a.evenFindings(l, out, plan, planErr)
 	a.loads(l, out, plan, planErr)
 	if !out.Speed.Known && out.Speed.Why == "" {
 		return // the file says nothing about speed
@@ -78,7 +82,8 @@ func motionOf(c shaft.Chain, speed Measure, curve bool) Motion {
 	}
 	for i := 1; i < len(shafts)-1; i++ {
 		if offset, r, err := mech.BestYoke(i); err == nil {
-			m.Best = append(m.Best, BestYoke{i, offset.Rad(), atSpeed(r, speed)})
+			m.Best = append(m.Best, BestYoke{Shaft: i, Offset: offset.Rad(), Turn: shaft.TurnTo(offset, yokeOf(c, i)).Rad(),
+				Equivalent: r.Angle().Rad(), Residual: atSpeed(r, speed)})
 		}
 	}
 	m.draw(mech)
@@ -105,36 +110,6 @@ func atSpeed(r shaft.Ripple, speed Measure) Measure {
 		return missing(speed.Why)
 	}
 	return known(r.Acceleration(speed.V), 0)
-}
-
-// readMotion is the motion of the line as it was read: slopes from the gauge,
-// plan angles from the model where there is one.
-func (a *Assessment) readMotion(l project.Line, out *Line) Motion {
-	slopes := make([]float64, len(out.Axes))
-	for i, x := range out.Axes {
-		if !x.Read.Known {
-			return Motion{Why: x.Read.Why}
-		}
-		slopes[i] = x.Read.V
-	}
-	m := motionOf(readChain(l, out, slopes), out.Speed.Measure, !a.light)
-	if !m.Known {
-		return m
-	}
-	// The uncertainty by how the result changes with each slope.
-	const d = 1e-4 // rad
-	grads := newLinear(len(a.Build.Readings))
-	for i := range slopes {
-		at := slopes[i]
-		slopes[i] = at + d
-		up := motionOf(readChain(l, out, slopes), out.Speed.Measure, false).Residual
-		slopes[i] = at - d
-		down := motionOf(readChain(l, out, slopes), out.Speed.Measure, false).Residual
-		slopes[i] = at
-		grads = grads.plus(out.Axes[i].lin.times((up.V - down.V) / (2 * d)))
-	}
-	m.Residual.U = a.uncertainty(grads, nil)
-	return m
 }
 
 // readChain is a line with the directions read. A line's motion depends on
@@ -188,21 +163,6 @@ func (a *Assessment) speedFindings(l *Line) {
 	a.Findings = append(a.Findings, f)
 }
 
-// yokeAdvice says when another yoke offset would help much.
-func (l *Line) yokeAdvice() string {
-	for _, b := range l.Planned.Best {
-		if r := l.Planned.Residual; r.Known && b.Residual.V < 0.5*r.V && geom.Angle(b.Offset).Abs() < 45*geom.Deg {
-			hand := "right"
-			if b.Offset < 0 {
-				hand = "left"
-			}
-			return fmt.Sprintf(" On this line, turning the rear yoke of shaft %d by %.1f degrees, %s-handed about the shaft looking along it from the gearbox, would leave less than half of it.",
-				b.Shaft, geom.Angle(b.Offset).Abs().Degrees(), hand)
-		}
-	}
-	return ""
-}
-
 // better picks the measure a verdict rests on.
 func (l *Line) better(plan, read Measure) (Measure, Basis) {
 	basis := Proved
@@ -220,7 +180,9 @@ func pick(ms []Measure, i int, why string) Measure {
 	return missing(why)
 }
 
-// jointAtSpeed holds a joint's angle against what its speed allows.
+// jointAtSpeed holds a joint's angle against what its speed allows. Each half
+// of a double Cardan joint takes half of the angle, and the table is for one
+// cross.
 func (a *Assessment) jointAtSpeed(l *Line, j Joint) {
 	if j.Kind == project.ConstantVelocity {
 		return
@@ -236,6 +198,10 @@ func (a *Assessment) jointAtSpeed(l *Line, j Joint) {
 			m = missing(err.Error())
 		}
 		limit = by.Rad()
+	}
+	if j.Kind == project.DoubleCardan {
+		limit *= 2
+		rule.Source += "; each half of the joint takes half of the angle"
 	}
 	if !l.Speed.Known {
 		m = missing(l.Speed.Why)

@@ -40,6 +40,9 @@ func (a *Assessment) jointTravel(l project.Line, i int, t *Travel) {
 	n := strconv.Itoa(i + 1)
 	f := Finding{ID: "line." + l.Name + ".travel.joint." + n + ".max", Title: l.Name + " joint " + n + ", largest angle over the travel"}
 	rule := a.Build.Limit("joint_travel")
+	if kindOf(l.Joint(i)) != project.Cardan {
+		rule = a.Build.Limit("even_joint_travel")
+	}
 	if v, ok := l.Joint(i).MaxAngle.Get(); ok {
 		rule = project.Rule{Kind: quantity.Angle, Value: v, Source: makersFigure}
 	}

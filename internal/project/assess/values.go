@@ -153,6 +153,7 @@ func (l *valueList) motion(name string, m Motion) {
 	ratio("ratio.fourth_order", m.Fourth)
 	angle("swing", m.Swing)
 	angle("equivalent", m.Equivalent)
+	l.uncertainty(name+".equivalent", quantity.Angle, Measure{U: m.U, Known: m.Known})
 	angle("equivalent.small_angle", m.SmallAngle)
 	l.measure(name+".residual", quantity.AngularAcceleration, m.Residual)
 	l.uncertainty(name+".residual", quantity.AngularAcceleration, m.Residual)
@@ -162,6 +163,7 @@ func (l *valueList) motion(name string, m Motion) {
 	}
 	for _, b := range m.Best {
 		l.add(name+".best_yoke."+strconv.Itoa(b.Shaft), quantity.Angle, b.Offset)
+		l.add(name+".best_yoke."+strconv.Itoa(b.Shaft)+".turn", quantity.Angle, b.Turn)
 		l.measure(name+".best_yoke."+strconv.Itoa(b.Shaft)+".residual", quantity.AngularAcceleration, b.Residual)
 	}
 }

@@ -124,20 +124,19 @@ func judged(w int, name string, k quantity.Kind, planned, read assess.Measure, f
 // equivalent is the one joint that would run as unevenly as the whole line.
 func equivalent(w int, l *assess.Line, v pane.View) item {
 	number := func(m assess.Motion) assess.Measure {
-		return assess.Measure{V: m.Equivalent, Known: m.Known, Why: m.Why}
+		return assess.Measure{V: m.Equivalent, U: m.U, Known: m.Known, Why: m.Why}
 	}
-	it := item{stop: true, lines: []string{strings.TrimRight(columns(v, w, "equivalent",
-		v.Cell(quantity.Angle, number(l.Planned), 2), v.Cell(quantity.Angle, number(l.Read), 2)), " ")}}
+	f, _ := v.A.Finding("line." + l.Name + ".equivalent")
+	it := judged(w, "equivalent", quantity.Angle, number(l.Planned), number(l.Read), f, v)
 	m := l.Planned
 	if l.Read.Known {
 		m = l.Read
 	}
 	if !m.Known {
-		it.advice = []string{"The one joint angle that would run as unevenly as the whole line is not known yet: " + m.Why + "."}
 		return it
 	}
 	rule := v.Number(quantity.Angle, assess.Measure{V: m.SmallAngle, Known: true}, 2)
-	it.advice = []string{"One joint at this angle would run as unevenly as the whole line. The rule for small angles says " + rule + "."}
+	it.advice = append(it.advice, "One joint at this angle would run as unevenly as the whole line. The rule for small angles says "+rule+".")
 	return it
 }
 
@@ -185,22 +184,23 @@ func pick(ms []assess.Measure, i int) assess.Measure {
 	return assess.Measure{}
 }
 
-// bestYokes says how a shaft's yokes would have to stand for the least uneven
-// running, where that would bring it within its limit.
+// bestYokes says how far a shaft's rear yoke would have to be turned from where
+// it stands for the least uneven running, where that would bring it within its
+// limit.
 func bestYokes(w int, l *assess.Line, f assess.Finding, v pane.View) []item {
 	var out []item
 	for _, b := range l.Planned.Best {
 		if !b.Residual.Known || b.Residual.V > f.Limit {
 			continue
 		}
-		name := "best yoke"
+		name := "turn yoke"
 		if len(l.Planned.Best) > 1 {
-			name = fmt.Sprintf("best yoke %d", b.Shaft)
+			name = fmt.Sprintf("turn yoke %d", b.Shaft)
 		}
-		offset := v.Number(quantity.Angle, assess.Measure{V: b.Offset, Known: true}, 1)
+		turn := v.Number(quantity.Angle, assess.Measure{V: b.Turn, Known: true}, 1)
 		left := v.Number(quantity.AngularAcceleration, b.Residual, v.Digits(quantity.AngularAcceleration))
-		it := row(w, name, offset, "leaves "+left)
-		it.advice = []string{fmt.Sprintf("With the rear yoke of shaft %d turned this far against its front yoke, right-handed as seen from the gearbox, "+
+		it := row(w, name, turn, "leaves "+left)
+		it.advice = []string{fmt.Sprintf("With the rear yoke of shaft %d turned this far from where it is, clockwise as one looks along the shaft from its driving end, "+
 			"the line as planned runs most evenly. It holds for these joint angles only: bring the angles nearer to each other first.", b.Shaft)}
 		out = append(out, it)
 	}

@@ -1,0 +1,226 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/shaft"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+func angleOfRipple(k float64) geom.Angle { return geom.Angle(2 * math.Atan(math.Sqrt(k))) }
+
+// yokeOf is the yoke offset of shaft n (1 is behind the first joint).
+func yokeOf(c shaft.Chain, n int) geom.Angle {
+	if n-1 < len(c.Yokes) {
+		return c.Yokes[n-1]
+	}
+	return shaft.InPhase
+}
+
+// evenFindings judges how well the joints of a line cancel each other, with the
+// planes they bend in and the way the yokes stand: the whole line, and the two
+// joints of its last shaft. A joint that runs evenly has nothing to cancel.
+func (a *Assessment) evenFindings(l project.Line, out *Line, plan shaft.Chain, planErr error) {
+	whole := a.evenness(l, out, plan, planErr, 0)
+	f := Finding{ID: "line." + l.Name + ".equivalent", Title: l.Name + " line, what its joints leave over as one joint's angle"}
+	a.judgeEven(&f, out, whole)
+	f.Advice = advise(f, map[Status]string{
+		OK:    "The line runs as evenly as one joint at this angle: little enough." + out.yokeNote(0),
+		Tight: "The uncertainty reaches past the limit; read the axes again before the weld." + out.yokeNote(0),
+		Over:  out.overEven(0),
+	})
+	if n := len(out.Shafts); n > 0 && out.bothCardan(n-1) {
+		a.mismatchFinding(l, out, plan, planErr, f)
+	}
+	a.Findings = append(a.Findings, f)
+}
+
+// bothCardan reports whether shaft i, from 0, runs between two Cardan joints.
+func (l *Line) bothCardan(i int) bool {
+	return l.Joints[i].Kind == project.Cardan && l.Joints[i+1].Kind == project.Cardan
+}
+
+// evenness is the equivalent angle of the joints from number from on, planned
+// and read.
+type evenness struct {
+	m     Measure
+	basis Basis
+	moved bool
+}
+
+func (a *Assessment) evenness(l project.Line, out *Line, plan shaft.Chain, planErr error, from int) evenness {
+	planned := missing(out.PlanWhy)
+	if planErr == nil {
+		planned = equivalentOf(behind(plan, from))
+	}
+	read, basis, moved := missing(""), Proved, false
+	slopes := make([]float64, len(out.Axes))
+	for i, x := range out.Axes {
+		slopes[i] = x.Read.V
+		if i < from {
+			continue
+		}
+		basis, moved = weaker(basis, x.Basis), moved || x.Moved
+		if !x.Read.Known && !read.Unusable && (read.Why == "" || x.Read.Unusable) {
+			read = x.Read
+		}
+	}
+	if read.Why == "" {
+		read = equivalentOf(behind(readChain(l, out, slopes), from))
+		if drive, _, ok := a.readRipples(l, out, slopes, from); ok && read.Known {
+			read.U = a.upward(drive[len(drive)-1], func(r shaft.Ripple) float64 { return r.Angle().Rad() })
+		}
+	}
+	m, basis, moved := out.judged(planned, read, basis, moved)
+	return evenness{m, basis, moved}
+}
+
+func equivalentOf(c shaft.Chain) Measure {
+	mech, err := shaft.NewMechanism(c)
+	if err != nil {
+		return missing(err.Error())
+	}
+	shafts := mech.Shafts()
+	return known(shafts[len(shafts)-1].Drive.Angle().Rad(), 0)
+}
+
+// judgeEven holds an equivalent angle against what the line's largest speed
+// allows, or without a speed against a limit of its own.
+func (a *Assessment) judgeEven(f *Finding, l *Line, e evenness) {
+	f.Basis, f.Moved = e.basis, e.moved
+	rule := a.Build.Limit("equivalent")
+	limit := rule.Value
+	if l.Speed.Known {
+		residual := a.Build.Limit("residual")
+		by, err := shaft.AngleFor(residual.Value, l.Speed.V)
+		switch {
+		case err != nil:
+			e.m = missing("the limit residual is of no use here: " + err.Error())
+		case !rule.Changed || by.Rad() < rule.Value:
+			limit = by.Rad()
+			rule.Source, rule.Changed = residual.Source+"; at the line's largest speed", residual.Changed
+		}
+	}
+	f.judgeAt(e.m, limit, rule, false)
+	f.Kind = quantity.Angle
+}
+
+// mismatchFinding compares the two joints of the last shaft, which have to
+// cancel each other. The difference of their angles is the rule of the trade; it
+// holds for yokes in phase and joints that bend in one plane, so what the two
+// really leave over is judged with it, and the worse verdict counts.
+func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain, planErr error, whole Finding) {
+	i := len(out.Shafts) - 1
+	s := out.Shafts[i]
+	m, basis, moved := out.judged(s.MismatchPlanned, s.MismatchRead, s.Basis, s.Moved)
+	f := Finding{ID: fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number), Basis: basis, Moved: moved,
+		Title: fmt.Sprintf("%s joints %d and %d, difference", l.Name, s.Number, s.Number+1)}
+	f.judge(m, a.Build.Limit("mismatch"), false)
+	left := whole
+	if i > 0 {
+		left = Finding{}
+		a.judgeEven(&left, out, a.evenness(l, out, plan, planErr, i))
+	}
+	if left.Status > f.Status {
+		left.ID, left.Title = f.ID, fmt.Sprintf("%s joints %d and %d, what they leave over as one joint's angle", l.Name, s.Number, s.Number+1)
+		f = left
+	}
+	f.Advice = advise(f, map[Status]string{
+		OK:    "The two joints cancel each other's unevenness well enough." + out.yokeNote(i),
+		Tight: "The uncertainty reaches past the limit; read again before the weld." + out.yokeNote(i),
+		Over:  out.overEven(i),
+	})
+	a.Findings = append(a.Findings, f)
+}
+
+// overEven says what to do about joints, from shaft i on, that do not cancel.
+func (l *Line) overEven(from int) string {
+	n := len(l.Joints)
+	switch lone, single := l.lone(); {
+	case single:
+		return l.loneRule(lone)
+	case from == 0 && n > 2:
+		return "The joints do not cancel, so the axle is shaken twice a turn of the shaft; bring the angles of the last two nearer to each other, and the first nearer to nothing." + l.yokeNote(0) + l.yokeAdvice()
+	}
+	s := "The two joints do not cancel, so the shaft shakes twice a turn; bring the powertrain and pinion slopes nearer to each other."
+	if note := l.yokeNote(n - 2); note != "" {
+		s = "The two joints do not cancel, so the shaft shakes twice a turn." + note
+	}
+	return s + l.yokeAdvice()
+}
+
+// yokeNote names yokes that are not in phase, and joints that bend in planes
+// of their own, of each shaft from number from on, counted from 0.
+func (l *Line) yokeNote(from int) string {
+	const worthSaying = 2 * geom.Deg
+	var out strings.Builder
+	for i := max(from, 0); i < len(l.Shafts); i++ {
+		if !l.bothCardan(i) {
+			continue
+		}
+		yoke := l.Shafts[i].Yokes
+		switch {
+		case shaft.TurnTo(yoke, shaft.Crossed).Abs() < worthSaying:
+			fmt.Fprintf(&out, " The yokes of shaft %d are crossed: its joints add up instead of cancelling.", i+1)
+		case shaft.TurnTo(yoke, 0).Abs() >= geom.Deg/10:
+			fmt.Fprintf(&out, " The yokes of shaft %d are offset by %.1f degrees.", i+1, yoke.Degrees())
+		}
+		if twist, ok := l.twist(i); ok && twist.Abs() >= worthSaying {
+			fmt.Fprintf(&out, " The two joints of shaft %d bend in planes %.0f degrees apart.", i+1, twist.Abs().Degrees())
+		}
+	}
+	return out.String()
+}
+
+// twist is the turn between the planes of shaft i's two joints, as read or as
+// planned.
+func (l *Line) twist(i int) (geom.Angle, bool) {
+	var d [3]r3.Vec
+	read := l.HasReads
+	for _, x := range l.Axes {
+		read = read && x.Read.Known
+	}
+	for n := range d {
+		x := l.Axes[i+n]
+		slope := x.Planned
+		if read {
+			slope = x.Read
+		}
+		if !slope.Known {
+			return 0, false
+		}
+		d[n] = geom.Direction(geom.Angle(slope.V), geom.Angle(x.Heading.V))
+		if l.Front {
+			d[n] = r3.Scale(-1, d[n])
+		}
+	}
+	return shaft.PlaneTwist(d[0], d[1], d[2])
+}
+
+// yokeAdvice says when another yoke offset would help much: how far to turn
+// the yoke from where it stands.
+func (l *Line) yokeAdvice() string {
+	m := l.Planned
+	if l.Read.Known {
+		m = l.Read
+	}
+	for _, b := range m.Best {
+		turn := geom.Angle(b.Turn)
+		if !m.Known || turn.Abs() < geom.Deg/2 || b.Equivalent*b.Equivalent > 0.5*m.Equivalent*m.Equivalent {
+			continue
+		}
+		hand, clock := "right", "clockwise"
+		if turn < 0 {
+			hand, clock = "left", "anticlockwise"
+		}
+		return fmt.Sprintf(" Turning the rear yoke of shaft %d by %.1f degrees to the %s from where it is, %s as one looks along the shaft from its driving end, would leave less than half of it.",
+			b.Shaft, turn.Abs().Degrees(), hand, clock)
+	}
+	return ""
+}

@@ -1,0 +1,212 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/shaft"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// slopes is a build of three readings along the axes, in degrees down to the
+// rear.
+func slopes(engine, shaft, pinion float64) string {
+	s := "format = 1\n[line.rear.pinion]\n"
+	for _, r := range []struct {
+		of string
+		at float64
+	}{{"powertrain", engine}, {"line.rear.shaft.1", shaft}, {"line.rear.pinion", pinion}} {
+		lower := "rear"
+		if r.at < 0 {
+			lower = "front"
+		}
+		s += fmt.Sprintf("[[reading]]\nof = %q\non = \"along\"\nshown = \"%g deg\"\nlower = %q\n", r.of, math.Abs(r.at), lower)
+	}
+	return s
+}
+
+// Equal angles of 2.4° with the shaft's yokes crossed leave 2.4·√2 = 3.39° over
+// (b_eq² = b1² + b2², small angles): the difference of the angles, which is
+// nothing, says nothing.
+func TestCrossedYokesDoNotCancel(t *testing.T) {
+	a := Run(build(t, slopes(4.8, 2.4, 4.8)))
+	for _, id := range []string{"line.rear.shaft.1.mismatch", "line.rear.equivalent"} {
+		assert.Equal(t, OK, finding(t, a, id).Status, id)
+	}
+	for phase, word := range map[string]string{`phase = "crossed"`: "crossed", `yoke_offset = "88 deg"`: "offset by 88.0 degrees"} {
+		a = Run(build(t, slopes(4.8, 2.4, 4.8)+"[[line.rear.shaft]]\n"+phase+"\n"))
+		for _, id := range []string{"line.rear.shaft.1.mismatch", "line.rear.equivalent"} {
+			f := finding(t, a, id)
+			assert.Equal(t, Over, f.Status, id)
+			assert.InDelta(t, 3.394, deg(f.Value), 0.004, id)
+			assert.InDelta(t, 3, deg(f.Limit), 1e-9)
+			assert.Contains(t, f.Source, "from memory")
+			assert.Contains(t, f.Advice, word)
+			assert.NotContains(t, f.Advice, "cancel each other's unevenness well enough")
+		}
+	}
+}
+
+// Joints of 2.5° each that bend in planes square to each other: 2.5·√2 = 3.54°.
+func TestJointPlanesSquareToEachOther(t *testing.T) {
+	text := points(`slope = "2.5 deg down to the rear"`, "slope = \"0 deg\"\nheading = \"2.5 deg rear to the right\"", "[0, 0, 0]", "[1000, 0, 0]")
+	a := Run(build(t, text))
+	for _, b := range a.Lines[0].Joints {
+		assert.InDelta(t, 2.5, deg(b.Planned.V), 1e-9)
+	}
+	for _, id := range []string{"line.rear.shaft.1.mismatch", "line.rear.equivalent"} {
+		f := finding(t, a, id)
+		assert.Equal(t, Over, f.Status, id)
+		assert.InDelta(t, 3.5355, deg(f.Value), 0.004)
+		assert.Contains(t, f.Advice, "planes 90 degrees apart")
+		assert.Contains(t, f.Advice, "Turning the rear yoke of shaft 1 by 90.0 degrees")
+	}
+}
+
+// With a speed the limit is what the residual allows there: 400 rad/s² at 3000
+// rpm is 3.6476°, so 3.39° passes and at 3500 rpm does not.
+func TestEquivalentAngleAtSpeed(t *testing.T) {
+	text := slopes(4.8, 2.4, 4.8) + "[[line.rear.shaft]]\nphase = \"crossed\"\n[line.rear]\n"
+	f := finding(t, Run(build(t, text+"speed = \"3000 rpm\"\n")), "line.rear.equivalent")
+	assert.InDelta(t, 3.6476, deg(f.Limit), 0.004)
+	assert.Equal(t, OK, f.Status, "3.39 and 0.2 of uncertainty stay below")
+	assert.InDelta(t, 2*math.Sqrt(6)*2.4*0.0577350*2/(2*3.394), deg(f.Uncertainty), 0.01)
+	f = finding(t, Run(build(t, text+"speed = \"3500 rpm\"\n")), "line.rear.equivalent")
+	assert.Equal(t, Over, f.Status)
+	assert.Equal(t, Over, finding(t, Run(build(t, text+"speed = \"3500 rpm\"\n")), "line.rear.residual").Status)
+}
+
+// Joints that cancel exactly: whichever way the gauge was off, they cancel less,
+// so the number is not exact. Against the corners of what it may be off.
+func TestUncertaintyWhereJointsCancel(t *testing.T) {
+	a := Run(build(t, slopes(5, 2, 5)+"[line.rear]\nspeed = \"3000 rpm\"\n"))
+	l := a.Lines[0]
+	assert.InDelta(t, 0, l.Read.Residual.V, 1e-6)
+	// β1² - β2² with β1 = engine - shaft, β2 = pinion - shaft: the shaft drops
+	// out, and engine and pinion each count 2·3°·u (JCGM 100:2008, 5.2).
+	u := (0.1 * geom.Deg).Rad() / math.Sqrt(3)
+	w := 3000 * rpm
+	want := w * w * 2 * (3 * geom.Deg).Rad() * math.Sqrt2 * u
+	assert.InDelta(t, want, l.Read.Residual.U, 0.01*want)
+	up := math.Sqrt(2 * 2 * (3 * geom.Deg).Rad() * math.Sqrt2 * u)
+	assert.InDelta(t, up/2, l.Read.U, 0.01*up)
+	f := finding(t, a, "line.rear.shaft.1.inertia.drive")
+	b := 3 * geom.Deg.Rad()
+	assert.InDelta(t, 2*w*w*2*b*math.Sqrt2*u, f.Uncertainty, 0.02*f.Uncertainty)
+}
+
+// Parallel ends at 8° with the rear yoke at 20°: back by 20°, not by nothing.
+func TestYokeAdviceIsATurnFromWhereItIs(t *testing.T) {
+	text := points(`slope = "8 deg down to the rear"`, `slope = "8 deg down to the rear"`, "[0, 0, 0]", "[1000, 0, 0]") + "[[line.rear.shaft]]\nyoke_offset = \"20 deg\"\n"
+	for _, speed := range []string{"", "[line.rear]\nspeed = \"3000 rpm\"\n"} {
+		a := Run(build(t, text+speed))
+		assert.InDelta(t, 0, deg(a.Lines[0].Planned.Best[0].Offset), 1e-6)
+		assert.InDelta(t, -20, deg(a.Lines[0].Planned.Best[0].Turn), 1e-6)
+		f := finding(t, a, "line.rear.shaft.1.mismatch")
+		assert.Contains(t, f.Advice, "by 20.0 degrees to the left from where it is, anticlockwise")
+		assert.Contains(t, f.Advice, "offset by 20.0 degrees")
+	}
+}
+
+// A line whose planes are twisted 32.3° to the left, with the yoke 40° to the
+// right: 72.3° to the left, the twist of the planes less where the yoke is.
+func TestYokeAdviceOnATwistedLine(t *testing.T) {
+	const twist, b = -32.3, 8.0
+	c := (twist * geom.Deg).Rad()
+	// shaft along X; the second joint's plane turned about it
+	v := geom.Direction(b*geom.Deg, 0)
+	y, z := -v.Z*math.Sin(c), v.Z*math.Cos(c)
+	out := fmt.Sprintf("slope = \"%.9f deg down to the rear\"\nheading = \"%.9f deg rear to the %s\"",
+		math.Asin(-z)/geom.Deg.Rad(), math.Abs(math.Atan2(y, v.X))/geom.Deg.Rad(), map[bool]string{true: "right", false: "left"}[y > 0])
+	text := points(`slope = "8 deg down to the rear"`, out, "[0, 0, 0]", "[1000, 0, 0]")
+	plain := Run(build(t, text)).Lines[0]
+	require.Len(t, plain.Planned.Best, 1)
+	best := deg(plain.Planned.Best[0].Offset)
+	assert.InDelta(t, 32.3, math.Abs(best), 1e-6)
+	present := 40.0
+	if best > 0 {
+		present = -40
+	}
+	a := Run(build(t, text+fmt.Sprintf("[[line.rear.shaft]]\nyoke_offset = \"%g deg\"\n", present)))
+	assert.InDelta(t, 72.3, math.Abs(deg(a.Lines[0].Planned.Best[0].Turn)), 1e-6)
+	assert.Contains(t, finding(t, a, "line.rear.equivalent").Advice, "by 72.3 degrees to the")
+	turned := present + deg(a.Lines[0].Planned.Best[0].Turn)
+	set := Run(build(t, text+fmt.Sprintf("[[line.rear.shaft]]\nyoke_offset = \"%.6f deg\"\n", turned)))
+	assert.InDelta(t, 0, deg(set.Lines[0].Planned.Equivalent), 0.01, "turned as advised, it runs evenly")
+}
+
+// kinds is the text of two joints.
+func kinds(first, second string) string {
+	return fmt.Sprintf("[[line.rear.joint]]\nkind = %q\n[[line.rear.joint]]\nkind = %q\n", first, second)
+}
+
+// A double joint at the gearbox: one running limit for its kind, at speed each
+// half by half of the angle; and the pinion has to look along the shaft.
+func TestDoubleCardanArrangement(t *testing.T) {
+	text := slopes(4.4, 12.4, 11.4) + kinds("double cardan", "cardan") + "[line.rear]\nspeed = \"3000 rpm\"\n"
+	a := Run(build(t, text))
+	f := finding(t, a, "line.rear.joint.1.max")
+	assert.Equal(t, OK, f.Status)
+	assert.InDelta(t, 10, deg(f.Limit), 1e-9)
+	by, err := shaft.OperatingAngle(3000 * rpm)
+	require.NoError(t, err)
+	f = finding(t, a, "line.rear.joint.1.speed")
+	assert.InDelta(t, 2*by.Degrees(), deg(f.Limit), 1e-9)
+	assert.Equal(t, OK, f.Status)
+	assert.Contains(t, f.Source, "half")
+	f = finding(t, a, "line.rear.joint.2.max")
+	assert.Equal(t, OK, f.Status, "1° low")
+	assert.InDelta(t, 2, deg(f.Limit), 1e-9)
+	assert.Contains(t, f.Advice, "1.0 degrees low")
+	_, ok := a.Finding("line.rear.shaft.1.mismatch")
+	assert.False(t, ok)
+
+	// 2.6° low: too much, and equal angles are not what it wants.
+	f = finding(t, Run(build(t, slopes(4.4, 12.4, 9.8)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
+	assert.Equal(t, Over, f.Status)
+	assert.Contains(t, f.Advice, "equal angles are of no use")
+	assert.Contains(t, f.Advice, "2.6 degrees low now")
+	// 1.5° high: the wind-up adds to it.
+	f = finding(t, Run(build(t, slopes(4.4, 12.4, 13.9)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
+	assert.Equal(t, Over, f.Status)
+	assert.InDelta(t, 1, deg(f.Limit), 1e-9)
+	assert.Contains(t, f.Advice, "1.5 degrees high now")
+}
+
+// Nothing cancels the one Cardan joint of such a shaft: what it leaves over is
+// its own angle, with a speed or without.
+func TestALoneCardanLeavesItsOwnAngle(t *testing.T) {
+	f := finding(t, Run(build(t, slopes(4.4, 12.4, 8.4)+kinds("double cardan", "cardan"))), "line.rear.equivalent")
+	assert.Equal(t, Over, f.Status)
+	assert.InDelta(t, 4, deg(f.Value), 1e-6)
+	assert.Contains(t, f.Advice, "the pinion looks along the shaft")
+}
+
+func TestTheOtherArrangementIsHinted(t *testing.T) {
+	f := finding(t, Run(build(t, slopes(4.4, 1.9, 4.4)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
+	assert.Equal(t, Over, f.Status)
+	assert.Contains(t, f.Advice, "Two single joints with their yokes in phase would serve")
+	f = finding(t, Run(build(t, slopes(4.4, 12.4, 11.4))), "line.rear.joint.1.max")
+	assert.Equal(t, Over, f.Status)
+	assert.Contains(t, f.Advice, "a double Cardan joint in place of joint 1 would serve")
+}
+
+// What a joint's maker allows before it binds is no leave to run there; a
+// maker's figure for running is.
+func TestLargestAngleIsNoRunningLimit(t *testing.T) {
+	text := func(key string) string {
+		return slopes(4.4, 16.4, 15.4) + "[[line.rear.joint]]\nkind = \"double cardan\"\n" + key + "\n[[line.rear.joint]]\nkind = \"cardan\"\n"
+	}
+	for key, want := range map[string]struct {
+		limit float64
+		is    Status
+	}{`max_angle = "30 deg"`: {10, Over}, `max_angle = "8 deg"`: {8, Over}, `run_angle = "14 deg"`: {14, OK}} {
+		f := finding(t, Run(build(t, text(key))), "line.rear.joint.1.max")
+		assert.InDelta(t, want.limit, deg(f.Limit), 1e-9, key)
+		assert.Equal(t, want.is, f.Status, key)
+	}
+}

@@ -1,0 +1,155 @@
+package assess
+
+import (
+	"math"
+	"math/cmplx"
+
+	"fitup/internal/geom/gauge"
+	"fitup/internal/geom/shaft"
+	"fitup/internal/project"
+)
+
+// ripples is how unevenly each shaft of a chain runs, driven and coasting,
+// with its place in the turn, in the order of shaft.Mechanism.Shafts.
+type ripples struct{ drive, coast []complex128 }
+
+func ripplesOf(c shaft.Chain) (ripples, bool) {
+	mech, err := shaft.NewMechanism(c)
+	if err != nil {
+		return ripples{}, false
+	}
+	var r ripples
+	for _, s := range mech.Shafts() {
+		r.drive, r.coast = append(r.drive, s.DriveVector), append(r.coast, s.CoastVector)
+	}
+	return r, true
+}
+
+// vector is a ripple with how its two parts depend on the readings.
+type vector struct{ re, im linear }
+
+func (v vector) at() complex128 { return complex(v.re.v, v.im.v) }
+
+// readMotion is the motion of the line as it was read: slopes from the gauge,
+// plan angles from the model where there is one.
+func (a *Assessment) readMotion(l project.Line, out *Line) Motion {
+	slopes := make([]float64, len(out.Axes))
+	for i, x := range out.Axes {
+		if !x.Read.Known {
+			return Motion{Why: x.Read.Why}
+		}
+		slopes[i] = x.Read.V
+	}
+	m := motionOf(readChain(l, out, slopes), out.Speed.Measure, !a.light)
+	if !m.Known {
+		return m
+	}
+	drive, coast, ok := a.readRipples(l, out, slopes, 0)
+	if !ok {
+		return m
+	}
+	n := len(drive) - 1
+	m.U = a.upward(drive[n], func(r shaft.Ripple) float64 { return r.Angle().Rad() })
+	if !out.Speed.Known {
+		return m
+	}
+	at := func(r shaft.Ripple) float64 { return r.Acceleration(out.Speed.V) }
+	m.Residual.U = a.upward(drive[n], at)
+	for i := range m.Drive {
+		m.Drive[i].U, m.Coast[i].U = a.upward(drive[i+1], at), a.upward(coast[i+1], at)
+	}
+	return m
+}
+
+// readRipples is how unevenly the line runs from joint number from on, as read,
+// with how it depends on the readings: by a small change of each slope.
+func (a *Assessment) readRipples(l project.Line, out *Line, slopes []float64, from int) (drive, coast []vector, ok bool) {
+	now, ok := ripplesOf(behind(readChain(l, out, slopes), from))
+	if !ok {
+		return nil, nil, false
+	}
+	start := func(ks []complex128) []vector {
+		vs := make([]vector, len(ks))
+		for i, k := range ks {
+			vs[i] = vector{newLinear(len(a.Build.Readings)), newLinear(len(a.Build.Readings))}
+			vs[i].re.v, vs[i].im.v = real(k), imag(k)
+		}
+		return vs
+	}
+	drive, coast = start(now.drive), start(now.coast)
+	const d = 1e-4 // rad
+	for i := from; i < len(slopes); i++ {
+		at := slopes[i]
+		slopes[i] = at + d
+		up, okUp := ripplesOf(behind(readChain(l, out, slopes), from))
+		slopes[i] = at - d
+		down, okDown := ripplesOf(behind(readChain(l, out, slopes), from))
+		slopes[i] = at
+		if !okUp || !okDown {
+			return nil, nil, false
+		}
+		for n := range drive {
+			drive[n].lean(out.Axes[i].lin, (up.drive[n]-down.drive[n])/(2*d))
+			coast[n].lean(out.Axes[i].lin, (up.coast[n]-down.coast[n])/(2*d))
+		}
+	}
+	return drive, coast, true
+}
+
+// lean adds how the vector follows one slope; its value stays as it is.
+func (v *vector) lean(slope linear, by complex128) {
+	re, im := v.re.v, v.im.v
+	v.re, v.im = v.re.plus(slope.times(real(by))), v.im.plus(slope.times(imag(by)))
+	v.re.v, v.im.v = re, im
+}
+
+// behind is the part of a chain from joint number from on, counted from 0.
+func behind(c shaft.Chain, from int) shaft.Chain {
+	if from == 0 {
+		return c
+	}
+	in := c.Joints[from].At
+	prev := c.Joints[from-1].At
+	in.X, in.Y, in.Z = in.X-prev.X, in.Y-prev.Y, in.Z-prev.Z
+	return shaft.Chain{In: in, Joints: c.Joints[from:], Out: c.Out, Yokes: c.Yokes[from:]}
+}
+
+// upward is the standard uncertainty of a number that grows with the size of a
+// ripple, as it reaches upward, which is where the limit is. The readings put
+// the ripple's vector into an ellipse; its farthest point counts. So a line
+// whose joints cancel exactly, where every change is for the worse and a slope
+// of the size would be none, is not taken as exact.
+func (a *Assessment) upward(v vector, of func(shaft.Ripple) float64) float64 {
+	uRe, uIm := a.uncertainty(v.re, nil), a.uncertainty(v.im, nil)
+	both := a.uncertainty(v.re.plus(v.im), nil)
+	cov := (both*both - uRe*uRe - uIm*uIm) / 2
+	if uRe < uIm { // the lower triangle of the covariance needs the larger first
+		uRe, uIm, v.re, v.im = uIm, uRe, v.im, v.re
+	}
+	if uRe == 0 {
+		return 0
+	}
+	cross := cov / uRe
+	rest := math.Sqrt(max(uIm*uIm-cross*cross, 0))
+	size := cmplx.Abs(v.at())
+	far := size
+	const steps = 180
+	for i := range steps {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / steps)
+		far = max(far, cmplx.Abs(v.at()+complex(gauge.Coverage*uRe*cos, gauge.Coverage*(cross*cos+rest*sin))))
+	}
+	near, err := rippleSized(size)
+	if err != nil {
+		return 0
+	}
+	most, err := rippleSized(min(far, 0.99))
+	if err != nil {
+		return 0
+	}
+	return (of(most) - of(near)) / gauge.Coverage
+}
+
+// rippleSized is the ripple of size k.
+func rippleSized(k float64) (shaft.Ripple, error) {
+	return shaft.RippleOf(angleOfRipple(k))
+}
