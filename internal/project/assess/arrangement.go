@@ -41,7 +41,7 @@ func (a *Assessment) runningLimit(l project.Line, out *Line, i int) project.Rule
 		rule = a.Build.Limit("even_joint")
 	case single && i == lone:
 		rule = a.Build.Limit("lone_joint")
-		if aim, ok := out.aim(); ok && lone == 1 && aim < -geom.Deg/10 {
+		if aim, ok := out.aim(); ok && lone == 1 && out.winds && aim < -geom.Deg/10 {
 			up := geom.Angle(l.Suspension.WindUp.Or(usualWindUp.Rad()))
 			rule.Value = max(rule.Value-up.Rad(), 0)
 			rule.Source += fmt.Sprintf("; less %.1f degrees of wind-up, which adds to it this way round", up.Degrees())
@@ -79,6 +79,9 @@ func (l *Line) loneRule(i int) string {
 	if i == 0 {
 		return s + "let the driving axis look along the shaft."
 	}
+	if !l.winds {
+		return s + "the pinion has to look along the shaft." + l.aimWord()
+	}
 	return s + "turn the axle housing until the pinion looks along the shaft, a degree or two " + l.against() + " at rest for the wind-up of its axle." + l.aimWord()
 }
 
@@ -106,6 +109,9 @@ func (l *Line) aimWord() string {
 func (l *Line) loneWord(i int) string {
 	if lone, ok := l.lone(); !ok || i != lone || i == 0 {
 		return ""
+	}
+	if !l.winds {
+		return " Nothing cancels it: the pinion has to look along the shaft." + l.aimWord()
 	}
 	return " Nothing cancels it: the pinion has to look along the shaft, a degree or two " + l.against() + " at rest." + l.aimWord()
 }

@@ -3,6 +3,7 @@ package assess
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"fitup/internal/geom"
@@ -208,5 +209,34 @@ func TestLargestAngleIsNoRunningLimit(t *testing.T) {
 		f := finding(t, Run(build(t, text(key))), "line.rear.joint.1.max")
 		assert.InDelta(t, want.limit, deg(f.Limit), 1e-9, key)
 		assert.Equal(t, want.is, f.Status, key)
+	}
+}
+
+// Ahead of a front axle full torque turns the pinion's nose down, so at rest it
+// stands high; a differential held by the chassis does not wind up at all.
+func TestAimOfAFrontPinion(t *testing.T) {
+	text := func(pinion, suspension string) string {
+		return points(`slope = "4.4 deg down to the rear"`, fmt.Sprintf("slope = %q", pinion), "[1250, 200, -80]", "[330, 200, -41.4]") +
+			"[line.rear]\ntoward = \"front\"\n" + suspension
+	}
+	double := func(s string) string {
+		return strings.Replace(s, "[[line.rear.joint]]\n", "[[line.rear.joint]]\nkind = \"double cardan\"\n", 1)
+	}
+	shaft := math.Atan2(38.6, 920) / geom.Deg.Rad()
+	for _, c := range []struct {
+		pinion     float64
+		suspension string
+		limit      float64
+		word       string
+	}{
+		{shaft - 0.9, "", 2, "high"},
+		{shaft + 0.9, "", 1, "low"},
+		{shaft + 0.9, "[line.rear.suspension]\nkind = \"fixed\"\n", 2, "low"},
+		{shaft + 0.9, "[line.rear.suspension]\nwind_up = \"1.5 deg\"\n", 0.5, "low"},
+	} {
+		a := Run(build(t, double(text(fmt.Sprintf("%.6f deg down to the rear", c.pinion), c.suspension))))
+		f := finding(t, a, "line.rear.joint.2.max")
+		assert.InDelta(t, c.limit, deg(f.Limit), 1e-9, "%+v", c)
+		assert.Contains(t, f.Advice, "0.9 degrees "+c.word+" now")
 	}
 }

@@ -29,7 +29,8 @@ type Line struct {
 	HasPlan  bool
 	HasReads bool
 
-	hint string // which other joints would serve, "" when none is known to
+	winds bool   // full torque turns its axle: the differential is not held by the chassis
+	hint  string // which other joints would serve, "" when none is known to
 }
 
 // Rate is a measure with where it comes from in words.
@@ -80,7 +81,7 @@ type Shaft struct {
 
 func (a *Assessment) line(l project.Line) {
 	n := l.JointCount()
-	out := Line{Name: l.Name, Front: l.Toward == project.FrontEnd}
+	out := Line{Name: l.Name, Front: l.Toward == project.FrontEnd, winds: l.Suspension.Kind != project.FixedDiff}
 	out.Axes = append(out.Axes, Axis{Target: l.DrivingTarget(), Label: drivingLabel(l), Reading: -1})
 	for i := range n {
 		j := Joint{Number: i + 1, Kind: kindOf(l.Joint(i))}
