@@ -36,7 +36,7 @@ var (
 	world   = []string{"os", "io/fs", "net", "time", "math/rand", "syscall"}
 	widgets = []string{
 		"internal/ui/layout", "internal/ui/action", "internal/ui/theme",
-		"internal/ui/sketch", "internal/ui/field",
+		"internal/ui/sketch", "internal/ui/field", "internal/ui/paint",
 	}
 	gonum = []string{"gonum.org/v1/gonum"}
 	// A pane and the book draw an assessment of a build, and write its
@@ -83,6 +83,7 @@ var rooms = []room{
 	{folder: "internal/ui/theme", may: widgets},
 	{folder: "internal/ui/sketch", may: widgets},
 	{folder: "internal/ui/field", may: widgets},
+	{folder: "internal/ui/paint"},
 	{folder: "internal/ui/termbg", outside: []string{"github.com/charmbracelet/lipgloss"}},
 	{folder: "internal/ui/pane", may: slices.Concat(drawn, widgets), testsMay: examples},
 	{folder: "internal/ui/pane/...", may: slices.Concat([]string{"internal/ui/pane"}, drawn, widgets), testsMay: examples},

@@ -5,11 +5,13 @@ package ui
 
 import (
 	"fmt"
+	"strings"
 
 	"fitup/internal/project/assess"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/layout"
+	"fitup/internal/ui/paint"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/pane/drawing"
 	"fitup/internal/ui/pane/driveline"
@@ -43,7 +45,9 @@ type Model struct {
 	now     *assess.Assessment
 	message message
 	dialogs []dialog
-	frame   string // the drawn screen; View is asked for more often than it changes
+	frame   string        // the drawn screen; View is asked for more often than it changes
+	screen  *paint.Screen // where frames go as soon as they are drawn; nil in tests, where View has them
+	size    [2]int        // of the frame that went there last
 	quit    bool
 	sight   session.Sight // the file as it was last glanced at
 	failure *Failure      // a panic, to be reported when the terminal is back
@@ -99,14 +103,16 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		// The terminal is gone. Unsaved work is in the journal already.
 		m.quit = true
 	case syncedMsg:
-		if msg.err != nil {
-			m.say(theme.Danger, "Unsaved work could not be put safely on disk: %v", msg.err)
+		if msg.err == nil {
+			return m, nil // nothing on the screen has changed
 		}
+		m.say(theme.Danger, "Unsaved work could not be put safely on disk: %v", msg.err)
 	case panicMsg:
 		m.failure = msg.failure
 		m.quit = true
 	}
 	m.redraw()
+	m.show()
 	if m.quit {
 		return m, tea.Quit
 	}
@@ -116,8 +122,28 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return m, cmd
 }
 
-// View implements tea.Model.
-func (m *Model) View() string { return m.frame }
+// View implements tea.Model. The library writes it once a second at most, when
+// it differs: where frames go to the terminal by themselves it gets their first
+// row, because it has to write something there.
+func (m *Model) View() string {
+	if m.screen != nil {
+		first, _, _ := strings.Cut(m.frame, "\n")
+		return first
+	}
+	return m.frame
+}
+
+// show puts the frame on the terminal.
+func (m *Model) show() {
+	if m.screen == nil || m.width == 0 || m.height == 0 {
+		return
+	}
+	if size := [2]int{m.width, m.height}; size != m.size {
+		m.size = size
+		m.screen.Repaint()
+	}
+	m.screen.Show(strings.Split(m.frame, "\n"))
+}
 
 // single takes a message apart into one key each: several letters can arrive in
 // one read, and a run of letters must not be taken for the name of a key.

@@ -11,6 +11,7 @@ import (
 	_ "fitup/internal/ui/termbg" // before bubbletea can ask the terminal
 
 	"fitup/internal/project/session"
+	"fitup/internal/ui/paint"
 	"fitup/internal/ui/theme"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -69,9 +70,23 @@ func (g guarded) Update(msg tea.Msg) (m tea.Model, cmd tea.Cmd) {
 	return g, cmd
 }
 
-// program sets a model up on a terminal.
-func program(m tea.Model, in, out *os.File) *tea.Program {
-	return tea.NewProgram(m, tea.WithInput(joinEscapes(in)), tea.WithOutput(out), tea.WithAltScreen(), tea.WithFPS(120))
+// program sets a model up on a terminal. The library keeps the terminal in
+// order; frames go there without it (see paint), so its own clock may be slow.
+func program(m tea.Model, in, out *os.File, more ...tea.ProgramOption) *tea.Program {
+	return tea.NewProgram(m, append(more,
+		tea.WithInput(joinEscapes(in)), tea.WithOutput(out), tea.WithAltScreen(), tea.WithFPS(1))...)
+}
+
+// untilTheEnd closes the screen before the library gives the terminal back,
+// whoever asked it to.
+func untilTheEnd(s *paint.Screen) tea.ProgramOption {
+	return tea.WithFilter(func(_ tea.Model, msg tea.Msg) tea.Msg {
+		switch msg.(type) {
+		case tea.QuitMsg, tea.InterruptMsg:
+			s.Close()
+		}
+		return msg
+	})
 }
 
 // Run opens the bench screen and returns when the user leaves it. The error is
@@ -99,7 +114,8 @@ func Run(o Options) error {
 		return err
 	}
 	m := newModel(sess, left, look, table, o.Scratch)
-	p := program(guarded{m}, o.Stdin, o.Stdout)
+	m.screen = paint.New(o.Stdout)
+	p := program(guarded{m}, o.Stdin, o.Stdout, untilTheEnd(m.screen))
 	hangup := make(chan os.Signal, 1)
 	notifyHangup(hangup)
 	defer signal.Stop(hangup)
@@ -109,6 +125,7 @@ func Run(o Options) error {
 		}
 	}()
 	_, err = p.Run()
+	m.screen.Close()
 	if serr := sess.Sync(); serr != nil && m.failure == nil && err == nil {
 		err = serr
 	}
