@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"strings"
 
+	"fitup/internal/project"
 	"fitup/internal/project/assess"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/action"
@@ -42,7 +43,12 @@ type Model struct {
 	step  int
 	watch string // id of the finding that rows are held against; "" for the worst
 
-	now     *assess.Assessment
+	now   *assess.Assessment
+	worst struct { // the finding most in trouble in the state of
+		of *assess.Assessment
+		id string
+	}
+	effect  effectsOf
 	message message
 	dialogs []dialog
 	frame   string        // the drawn screen; View is asked for more often than it changes
@@ -201,11 +207,31 @@ func (m *Model) watched() (assess.Finding, bool) {
 	if f, ok := m.now.Finding(m.watch); ok && f.HasValue {
 		return f, true
 	}
-	ids := m.now.Watchable()
-	if len(ids) == 0 {
-		return assess.Finding{}, false
+	if m.worst.of != m.now {
+		m.worst.of, m.worst.id = m.now, ""
+		if ids := m.now.Watchable(); len(ids) > 0 {
+			m.worst.id = ids[0]
+		}
 	}
-	return m.now.Finding(ids[0])
+	return m.now.Finding(m.worst.id)
+}
+
+// effects returns what one step of each row does to the finding with the given
+// id. It is worked out once for each state, however often the screen is drawn.
+func (m *Model) effects(id string) map[project.RowID]assess.Effect {
+	step := m.steps[m.step]
+	if e := &m.effect; e.of != m.now || e.id != id || e.step != step {
+		*e = effectsOf{m.now, id, step, m.now.Effects(id, step)}
+	}
+	return m.effect.rows
+}
+
+// effectsOf are the effects on one finding in one state.
+type effectsOf struct {
+	of   *assess.Assessment
+	id   string
+	step assess.Step
+	rows map[project.RowID]assess.Effect
 }
 
 func (m *Model) say(r theme.Role, format string, args ...any) {

@@ -86,7 +86,7 @@ func (m *Model) draw(p layout.Pane, w, h int) pane.Frame {
 	switch p {
 	case layout.Mounts:
 		if v.HasW && h > 1 && m.mounts.ShowsEffects() {
-			v.Effects = m.now.Effects(v.Watch.ID, m.steps[m.step])
+			v.Effects = m.effects(v.Watch.ID)
 		}
 		return m.mounts.Draw(w, h, v)
 	case layout.Driveline:
