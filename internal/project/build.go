@@ -36,6 +36,7 @@ type Build struct {
 	Shop       Shop            `toml:"shop"`
 	Old        OldPowertrain   `toml:"old_powertrain"`
 	Loads      map[string]Rule `toml:"-"`
+	LoadCases  []LoadCase      `toml:"-"` // [[loads.case]], or those built in
 	Lines      []Line          `toml:"line"`
 	Gauge      Gauge           `toml:"gauge"`
 	Readings   []Reading       `toml:"reading"`
@@ -59,6 +60,8 @@ type Vehicle struct {
 	TopSpeed      quantity.RoadSpeedQ `toml:"top_speed" doc:"the fastest it is to go" min:"0"`
 	FrontLoad     quantity.MassQ      `toml:"front_load" doc:"what the front axle weighed on the scales with the old powertrain in" min:"0"`
 	RearLoad      quantity.MassQ      `toml:"rear_load" doc:"what the rear axle weighed with it" min:"0"`
+	FrontLaden    quantity.MassQ      `toml:"front_laden" doc:"the most the front axle carries as the vehicle pulls away, fully laden" min:"0"`
+	RearLaden     quantity.MassQ      `toml:"rear_laden" doc:"the most the rear axle carries as it pulls away, fully laden, with what the pull shifts to it" min:"0"`
 	FrontRate     quantity.RateQ      `toml:"front_rate" doc:"spring rate at one front wheel" min:"0"`
 	RearRate      quantity.RateQ      `toml:"rear_rate" doc:"spring rate at one rear wheel" min:"0"`
 	DrivenKm      quantity.NumberQ    `toml:"driven_km" doc:"how far it has been driven since the swap, in km" min:"0"`

@@ -208,10 +208,13 @@ func typeAt(path string) (reflect.Type, bool) {
 	if key, ok := strings.CutPrefix(path, "limits."); ok {
 		return limitPath(key, Defaults())
 	}
-	if key, ok := strings.CutPrefix(path, "loads."); ok {
-		return limitPath(key, DefaultLoads())
-	}
 	t := reflect.TypeFor[Build]()
+	if key, ok := strings.CutPrefix(path, "loads."); ok {
+		if !strings.HasPrefix(key, "case") {
+			return limitPath(key, DefaultLoads())
+		}
+		t, path = reflect.TypeFor[loadTable](), key
+	}
 	for _, part := range strings.Split(path, ".") {
 		key, indexes, _ := strings.Cut(part, "[")
 		next, ok := stepInto(t, key)

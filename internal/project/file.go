@@ -131,7 +131,8 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 	b.unitTable(root.Child("units"))
 	build.Units = b.units
 	build.Limits = b.ruleTable(root.Child("limits"), "limits", Defaults())
-	build.Loads = b.ruleTable(root.Child("loads"), "loads", DefaultLoads())
+	build.Loads = b.ruleTable(root.Child("loads"), "loads", DefaultLoads(), "case")
+	build.LoadCases = b.loadCases(root.Child("loads"), build.Loads)
 	b.table(root, reflect.ValueOf(build).Elem(), "units", "limits", "loads")
 	build.fillJobs()
 	b.check(build, root)

@@ -93,6 +93,8 @@ func DefaultLoads() []Rule {
 			About: "cornering either way, times the weight"},
 		{Key: "bump", Kind: quantity.Number, Value: 3, Source: practice,
 			About: "a bump that makes everything weigh this many times its weight"},
+		{Key: "friction", Kind: quantity.Number, Value: 0, Source: "not given: gear torque alone counts",
+			About: "of tyre on ground, for the torque at which the wheels slip; 0 leaves that out"},
 	}
 }
 

@@ -19,6 +19,7 @@ type Line struct {
 	Pinion      Pinion           `toml:"pinion"`
 	Ratio       quantity.NumberQ `toml:"ratio" doc:"axle ratio" min:"0"`
 	Reduction   quantity.NumberQ `toml:"reduction" doc:"lowest reduction between gearbox and this line, such as a transfer case's; 1 when left out" min:"0"`
+	ReductionIn ReductionIn      `toml:"reduction_in" doc:"where that reduction sits: gearbox, hung on the powertrain, or own case; gearbox when left out on a line that begins at the powertrain"`
 	Share       quantity.NumberQ `toml:"share" doc:"largest share of the torque that can go this way; 1 when left out" min:"0"`
 	Speed       quantity.SpeedQ  `toml:"speed" doc:"largest speed of the line, when it is not to be worked out" min:"0"`
 	Suspension  Suspension       `toml:"suspension"`
@@ -92,6 +93,33 @@ func (Phase) Words() []string { return []string{string(InPhase), string(Crossed)
 
 // Words lists what a tube can be made of.
 func (TubeMaterial) Words() []string { return []string{string(SteelTube), string(AluminiumTube)} }
+
+// ReductionIn is where a line's reduction sits, as the file spells it.
+type ReductionIn string
+
+// A case hung on the gearbox turns the powertrain by what it multiplies; one
+// that stands by itself takes that on its own mounts.
+const (
+	InGearbox ReductionIn = "gearbox"
+	InOwnCase ReductionIn = "own case"
+)
+
+// Words lists where a reduction can sit.
+func (ReductionIn) Words() []string { return []string{string(InGearbox), string(InOwnCase)} }
+
+// OnPowertrain returns what of the line's reduction turns the powertrain on its
+// mounts: all of it where it hangs on the gearbox, 1 where it stands by itself.
+// False when the file does not say which.
+func (l Line) OnPowertrain() (float64, bool) {
+	r := l.Reduction.Or(1)
+	switch {
+	case r == 1 || l.ReductionIn == InOwnCase:
+		return 1, true
+	case l.ReductionIn == InGearbox, !l.First.Slope.Known():
+		return r, true // what lies ahead of a joint of the powertrain hangs on it
+	}
+	return 0, false
+}
 
 // Turns is which way an engine turns, as the file spells it.
 type Turns string

@@ -1,9 +1,12 @@
 package project
 
 import (
+	"fmt"
+	"math"
+	"slices"
+
 	"fitup/internal/geom/seat"
 	"fitup/internal/project/quantity"
-	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -30,9 +33,11 @@ type Mount struct {
 	Name       string           `toml:"*"`
 	At         Point            `toml:"at" doc:"its pad, powertrain's own frame; not for the three pads of [powertrain.pads]"`
 	FitUpOnly  bool             `toml:"fit_up_only" doc:"true when the powertrain stands on this pad at fit-up only, and on other mounts afterwards"`
-	RateUp     quantity.RateQ   `toml:"rate_up" doc:"spring rate up and down" min:"0"`
+	RateUp     quantity.RateQ   `toml:"rate_up" doc:"spring rate up and down; of a solid mount, that of its bracket" min:"0"`
 	RateAcross quantity.RateQ   `toml:"rate_across" doc:"spring rate from side to side" min:"0"`
 	RateAlong  quantity.RateQ   `toml:"rate_along" doc:"spring rate fore and aft" min:"0"`
+	RateAxis   Point            `toml:"rate_axis" doc:"which way rate_up looks, as a direction in vehicle axes, when the mount leans; up when left out"`
+	AlongAxis  Point            `toml:"along_axis" doc:"which way rate_along looks, square to rate_axis; fore and aft when left out"`
 	Hardness   quantity.NumberQ `toml:"hardness" doc:"of its rubber, IRHD or Shore A, when the rates are not known" min:"0"`
 	Thickness  quantity.LengthQ `toml:"thickness" doc:"of its rubber between the two plates" min:"0"`
 	Diameter   quantity.LengthQ `toml:"diameter" doc:"of round rubber, where it is bonded" min:"0"`
@@ -120,6 +125,41 @@ func (m Mount) Begun() bool {
 func (m Mount) Rubber() bool {
 	return m.RateUp.Known() || m.RateAcross.Known() || m.RateAlong.Known() || m.Hardness.Known() ||
 		m.Thickness.Known() || m.Diameter.Known() || m.Length.Known() || m.Width.Known()
+}
+
+// Axes returns which way rate_up and rate_along look, vehicle axes, of any
+// length. An axis that is left out is as near to up, or to fore and aft, as the
+// other lets it be; the error says when that leaves it open.
+func (m Mount) Axes() (up, along r3.Vec, err error) {
+	up, along = r3.Vec{Z: 1}, r3.Vec{X: 1}
+	square := func(to, of r3.Vec, give string) (r3.Vec, error) {
+		u := r3.Unit(of)
+		if to = r3.Sub(to, r3.Scale(r3.Dot(to, u), u)); r3.Norm(to) < 0.05 || math.IsNaN(to.X) {
+			return to, fmt.Errorf("which way the mount's other rates look is left open; give %s too", give)
+		}
+		return to, nil
+	}
+	switch {
+	case m.RateAxis.Known && m.AlongAxis.Known:
+		up, along = m.RateAxis.At, m.AlongAxis.At
+	case m.RateAxis.Known:
+		up = m.RateAxis.At
+		along, err = square(along, up, "along_axis")
+	case m.AlongAxis.Known:
+		along = m.AlongAxis.At
+		up, err = square(up, along, "rate_axis")
+	}
+	return up, along, err
+}
+
+// Isolator returns the mount as springs at a pad, vehicle axes, mm, with rates
+// along its own axes.
+func (m Mount) Isolator(label string, at r3.Vec, rates seat.Rates) (seat.Isolator, error) {
+	up, along, err := m.Axes()
+	if err != nil {
+		return seat.Isolator{}, fmt.Errorf("%s mount: %w", label, err)
+	}
+	return seat.Leaning(label, at, up, along, rates)
 }
 
 // PadNames are the mounts whose places are in [powertrain.pads], in the order

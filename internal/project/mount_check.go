@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/geom/seat"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
 
@@ -85,9 +86,10 @@ func (b *binder) checkMounts(build *Build, root *tomltext.Node) {
 			b.fault(pos, path, "%s has no place; want at = [station, offset, height] in the powertrain's own frame, or one of the names %s", who, strings.Join(PadNames(), ", "))
 		case m.Diameter.Known() && (m.Length.Known() || m.Width.Known()):
 			b.fault(pos, path, "%s has both a diameter and a length or width; round rubber has a diameter, square-cut rubber a length and a width", who)
-		case m.Holds == SolidMount && m.Rubber():
-			b.fault(pos, path, "%s is bolted solid, so it has no rubber and no rate", who)
+		case m.Holds == SolidMount && (m.Hardness.Known() || m.Thickness.Known() || m.Diameter.Known() || m.Length.Known() || m.Width.Known()):
+			b.fault(pos, path, "%s is bolted solid, so it has no rubber; its rates are those of its bracket", who)
 		}
+		b.checkAxes(m, root, path)
 		for _, q := range []struct {
 			key string
 			q   quantity.Gettable
@@ -99,5 +101,18 @@ func (b *binder) checkMounts(build *Build, root *tomltext.Node) {
 				b.fault(at(root, path+"."+q.key), path+"."+q.key, "%s of %s has to be more than 0", q.key, who)
 			}
 		}
+	}
+}
+
+func (b *binder) checkAxes(m Mount, root *tomltext.Node, path string) {
+	if !m.RateAxis.Known && !m.AlongAxis.Known {
+		return
+	}
+	key := path + ".rate_axis"
+	if !m.RateAxis.Known {
+		key = path + ".along_axis"
+	}
+	if _, err := m.Isolator(strings.ReplaceAll(m.Name, "_", " "), r3.Vec{}, seat.Rates{}); err != nil {
+		b.fault(at(root, key), key, "%v", err)
 	}
 }

@@ -1,6 +1,8 @@
 package project
 
 import (
+	"slices"
+
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
 )
@@ -75,7 +77,8 @@ func (b *binder) unit(c *tomltext.Node, known []string) {
 
 // ruleTable reads [limits] or [loads]: a value each, or a table with value and
 // source.
-func (b *binder) ruleTable(n *tomltext.Node, name string, defaults []Rule) map[string]Rule {
+// Keys in skip are somebody else's.
+func (b *binder) ruleTable(n *tomltext.Node, name string, defaults []Rule, skip ...string) map[string]Rule {
 	rules := map[string]Rule{}
 	var known []string
 	for _, r := range defaults {
@@ -91,8 +94,11 @@ func (b *binder) ruleTable(n *tomltext.Node, name string, defaults []Rule) map[s
 	}
 	for _, c := range n.Children {
 		r, ok := rules[c.Key]
+		if slices.Contains(skip, c.Key) {
+			continue
+		}
 		if !ok {
-			b.unknownKey(c, name, known)
+			b.unknownKey(c, name, append(known, skip...))
 			continue
 		}
 		rules[c.Key] = b.limit(c, r)

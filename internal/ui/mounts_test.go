@@ -74,7 +74,7 @@ func TestBrokenMountsAreBroken(t *testing.T) {
 	for id, want := range map[string]assess.Status{
 		"clearance.front_axle_at_full_bump": assess.Over,
 		"mount.left_front.captive":          assess.Over,
-		"mount.left_front.lifts":            assess.Over,
+		"mount.left_front.lifts":            assess.NotKnown, // its springs are not all given
 		"mount.rear.captive":                assess.OK,
 		"mount.rear.solid":                  assess.Over,
 		"mounts.sag":                        assess.NotKnown,

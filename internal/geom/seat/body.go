@@ -164,24 +164,3 @@ func (d Drive) Reaction() (r3.Vec, error) {
 	}
 	return r3.Vec{}, fmt.Errorf("drive torque: say whether the powertrain turns a propshaft or is a transaxle")
 }
-
-// GearRatio is one gear of the gearbox.
-type GearRatio struct {
-	Name  string
-	Ratio float64 // negative for a reverse gear
-}
-
-// GearLoads returns one full-torque load case for each gear; d.Gear is not
-// used.
-func GearLoads(d Drive, gears []GearRatio) ([]Load, error) {
-	loads := make([]Load, 0, len(gears))
-	for _, g := range gears {
-		d.Gear = g.Ratio
-		m, err := d.Reaction()
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", g.Name, err)
-		}
-		loads = append(loads, Load{Name: "full torque in " + g.Name, Torque: m})
-	}
-	return loads, nil
-}

@@ -2,6 +2,7 @@ package seat
 
 import (
 	"fmt"
+	"math"
 
 	"fitup/internal/geom"
 
@@ -25,6 +26,27 @@ func Upright(name string, at r3.Vec, rates Rates) Isolator {
 	f := geom.Identity()
 	f.At = at
 	return Isolator{Name: name, Frame: f, Rates: rates}
+}
+
+// Leaning returns an isolator whose vertical axis looks along up and whose
+// fore-aft axis along along, directions of any length in vehicle axes, as a
+// pair of mounts leaning towards each other has it. It returns an error when
+// one has no direction or they are not square to each other within 2 degrees;
+// what is left of that is taken off along.
+func Leaning(name string, at, up, along r3.Vec, rates Rates) (Isolator, error) {
+	z, err := geom.Unit(up)
+	if err != nil {
+		return Isolator{}, fmt.Errorf("%s mount: its upward axis has no direction", name)
+	}
+	x, err := geom.Unit(along)
+	if err != nil {
+		return Isolator{}, fmt.Errorf("%s mount: its fore-aft axis has no direction", name)
+	}
+	if off := geom.Angle(math.Asin(min(1, math.Abs(r3.Dot(x, z))))); off > 2*geom.Deg {
+		return Isolator{}, fmt.Errorf("%s mount: its upward and its fore-aft axis are %.0f degrees off square; an isolator's axes are square to each other", name, off.Degrees())
+	}
+	y, _ := geom.Unit(r3.Cross(z, x))
+	return Isolator{Name: name, Rates: rates, Frame: geom.Pose{X: r3.Cross(y, z), Y: y, Z: z, At: at}}, nil
 }
 
 func (s Isolator) check() error {
@@ -56,13 +78,6 @@ func (s Isolator) stiffness() [3][3]float64 {
 		k[0][i], k[1][i], k[2][i] = -f.X, -f.Y, -f.Z
 	}
 	return k
-}
-
-// Mount returns the isolator as a carrying point with its rates along the
-// vehicle axes, for ReactionsAt.
-func (s Isolator) Mount() Mount {
-	k := s.stiffness()
-	return Mount{Name: s.Name, At: s.Frame.At, Rates: Rates{X: k[0][0], Y: k[1][1], Z: k[2][2]}}
 }
 
 // Scaled returns the isolators with every rate times factor: for the low and

@@ -97,8 +97,17 @@ func checkPads(b Body, pads []Isolator, load Load) error {
 			return err
 		}
 	}
-	_, err := checkMounts(b, mountsOf(pads), load)
-	return err
+	if err := b.check(); err != nil {
+		return err
+	}
+	if err := load.check(); err != nil {
+		return err
+	}
+	mounts := mountsOf(pads)
+	if err := checkMounts(mounts); err != nil {
+		return err
+	}
+	return inLine(mounts)
 }
 
 // position is where the body is: its centre moved by shift, mm, and turned.

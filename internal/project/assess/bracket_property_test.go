@@ -50,7 +50,7 @@ func TestBracketsOfAnyNumbers(t *testing.T) {
 		maybe("bolts = { thread = \"M10\", class = \"8.8\" }")
 		maybe(fmt.Sprintf("weld = { size = %g }", positive.Draw(t, "weld")))
 		section := rapid.SampledFrom([]string{"SHS 50x50x3 cold", "CHS 48.3x3", "PFC 100x50x10"}).Draw(t, "section")
-		text := strings.Replace(legText(weight+"\ntorque = 300\ngears = [4]", strings.Join(leg, "\n"),
+		text := strings.Replace(legText(weight+"\ntorque = 300\ngears = [4]\nreverse = 4", strings.Join(leg, "\n"),
 			other+"[mount.right_front.built]\npad = "+close("built", 300, 200, -75)+"\nfoot = "+point("built foot")+"\n[[stock]]\nsection = \"CHS 48.3x3\"\nlength = 500\n"),
 			"SHS 50x50x3 cold", section, 1)
 		f, err := project.Parse("any.toml", []byte(text))

@@ -44,6 +44,23 @@ LEG
 
 const weight = "mass = 300\ncentre_of_mass = [400, 0, 0]"
 
+// stiffly stands the powertrain on mounts that hardly give, so that loads are
+// those of the lever.
+const stiffly = `
+[mount.left_front]
+rate_up = 1e5
+rate_across = 1e5
+rate_along = 1e5
+[mount.right_front]
+rate_up = 1e5
+rate_across = 1e5
+rate_along = 1e5
+[mount.rear]
+rate_up = 1e5
+rate_across = 1e5
+rate_along = 1e5
+`
+
 func legText(mass, leg, more string) string {
 	return strings.NewReplacer("MASS", mass, "LEG", leg).Replace(legs) + more
 }

@@ -189,6 +189,7 @@ func (a *Assessment) clearanceFindings(c project.ChassisPart, out Clearance) {
 	}
 	f = Finding{ID: out.ID + ".rocked", Title: out.Name + ", room with the powertrain sagged and rocked"}
 	f.judge(r.Gap, a.gapRule("gap_rocked", c.GapRocked), true)
+	a.rockedByFirst(&f)
 	f.Advice = advise(f, map[Status]string{
 		OK:    fmt.Sprintf("The %s comes nearest (%s) and stays clear of it.", r.Part, r.At),
 		Tight: fmt.Sprintf("The %s comes nearest (%s); the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", r.Part, r.At),

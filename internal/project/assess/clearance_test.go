@@ -38,6 +38,7 @@ mass = 300
 centre_of_mass = [400, 0, 100]
 torque = "300 N m"
 gears = [4, 2, 1]
+reverse = 3.5
 `
 
 const rubbers = `

@@ -122,3 +122,13 @@ func (f *Finding) judgeAt(m Measure, limit float64, r project.Rule, atLeast bool
 		f.Status = OK
 	}
 }
+
+// last returns the finding of that id while findings are still being made.
+func (a *Assessment) last(id string) Finding {
+	for i := len(a.Findings) - 1; i >= 0; i-- {
+		if a.Findings[i].ID == id {
+			return a.Findings[i]
+		}
+	}
+	return Finding{}
+}

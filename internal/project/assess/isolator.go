@@ -42,6 +42,7 @@ type IsolatorRates struct {
 	Rates, Low, High seat.Rates // X along, Y across, Z up, N/mm
 	Estimated        bool
 	Solid            bool
+	Bracket          bool // of a solid mount: the rates are its bracket's, as entered
 	Note             string
 }
 
@@ -78,12 +79,16 @@ func (a *Assessment) rates(mounts []MountLoads) ([]IsolatorRates, string) {
 // ratesOf takes the rates a mount has in the file, and for those it has not the
 // estimate from its rubber.
 func ratesOf(m project.Mount) (IsolatorRates, string) {
-	if m.Holds == project.SolidMount {
+	given := seat.Rates{X: m.RateAlong.V(), Y: m.RateAcross.V(), Z: m.RateUp.V()}
+	all := m.RateAlong.Known() && m.RateAcross.Known() && m.RateUp.Known()
+	if m.Holds == project.SolidMount && !m.Rubber() {
 		r := seat.Rates{X: solidRate, Y: solidRate, Z: solidRate}
 		return IsolatorRates{Rates: r, Low: r, High: r, Solid: true, Note: "bolted solid"}, ""
 	}
-	given := seat.Rates{X: m.RateAlong.V(), Y: m.RateAcross.V(), Z: m.RateUp.V()}
-	if m.RateAlong.Known() && m.RateAcross.Known() && m.RateUp.Known() {
+	if all && m.Holds == project.SolidMount {
+		return IsolatorRates{Rates: given, Low: given, High: given, Solid: true, Bracket: true, Note: "of its bracket, as entered"}, ""
+	}
+	if all {
 		return IsolatorRates{Rates: given, Low: given, High: given, Note: "as entered"}, ""
 	}
 	if !m.Hardness.Known() {
@@ -149,12 +154,15 @@ func (is *Isolators) unknown(n int, why string) {
 }
 
 // springs returns the isolators in the rates that pick takes of each.
-func (a *Assessment) springs(pick func(IsolatorRates) seat.Rates) []seat.Isolator {
+func (a *Assessment) springs(each []IsolatorRates, pick func(IsolatorRates) seat.Rates) ([]seat.Isolator, error) {
 	out := make([]seat.Isolator, len(a.Statics.Mounts))
 	for i, m := range a.Statics.Mounts {
-		out[i] = seat.Upright(m.Label, m.At.V, pick(a.Isolators.Each[i]))
+		var err error
+		if out[i], err = m.Spec.Isolator(m.Label, m.At.V, pick(each[i])); err != nil {
+			return nil, err
+		}
 	}
-	return out
+	return out, nil
 }
 
 func middleRates(r IsolatorRates) seat.Rates { return r.Rates }
@@ -178,13 +186,20 @@ func (a *Assessment) settle() error {
 	if s.Torque.Known {
 		loads = []seat.Load{s.rocking}
 	}
+	envelope := func(pick func(IsolatorRates) seat.Rates) ([]seat.NamedPose, error) {
+		springs, err := a.springs(is.Each, pick)
+		if err != nil {
+			return nil, err
+		}
+		return seat.Envelope(s.Body.V, springs, a.Pose.V, loads)
+	}
 	var err error
-	if is.poses, err = seat.Envelope(s.Body.V, a.springs(middleRates), a.Pose.V, loads); err != nil {
+	if is.poses, err = envelope(middleRates); err != nil {
 		return err
 	}
 	is.soft = is.poses
 	if is.estimated() {
-		if is.soft, err = seat.Envelope(s.Body.V, a.springs(lowRates), a.Pose.V, loads); err != nil {
+		if is.soft, err = envelope(lowRates); err != nil {
 			return err
 		}
 	}
@@ -305,7 +320,11 @@ func (a *Assessment) shaking() {
 		}
 	}
 	at := func(pick func(IsolatorRates) seat.Rates, dynamic float64) (float64, error) {
-		return seat.Bounce(s.Body.V, a.springs(pick), dynamic)
+		springs, err := a.springs(is.Each, pick)
+		if err != nil {
+			return 0, err
+		}
+		return seat.Bounce(s.Body.V, springs, dynamic)
 	}
 	middle, err := at(middleRates, dynamicMiddle)
 	low, err1 := at(lowRates, seat.DynamicLow)

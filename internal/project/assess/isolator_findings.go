@@ -57,10 +57,12 @@ func (a *Assessment) isolatorFindings() {
 	rock := Finding{ID: "mounts.rock", Title: "mounts, turn of the powertrain under full torque"}
 	rock.judge(is.Rock, a.Build.Limit("rock"), false)
 	rock.Advice = advise(rock, map[Status]string{
-		OK:    "Full torque in the lowest gear does not turn the powertrain far.",
+		OK:    "Full torque in the lowest gear and range does not turn the powertrain far.",
 		Tight: "The rates are estimates; soft rubber of that hardness could turn it further than wanted.",
 		Over:  "Full torque turns the powertrain too far; stiffer isolators, mounts further apart, or a torque strut.",
 	})
+	rock.Assumes = a.loadAssumes()
+	a.withoutReverse(&rock, a.rockInReverse)
 	a.fallen(&rock)
 	idle := Finding{ID: "mounts.isolation", Title: "mounts, shaking at idle that reaches the frame"}
 	idle.judge(is.Passed, a.Build.Limit("isolation"), false)
@@ -70,6 +72,25 @@ func (a *Assessment) isolatorFindings() {
 		Over:  "The mounts pass on too much of the shaking at idle; softer isolators, or a faster idle.",
 	})
 	a.Findings = append(a.Findings, sag, rock, idle)
+}
+
+// rockInReverse is how far a reverse gear of that ratio turns the powertrain,
+// rad, and whether that is too far.
+func (a *Assessment) rockInReverse(ratio float64) (float64, bool) {
+	c, err := a.gearCase("reverse", "reverse", -ratio*max(1, a.Statics.low))
+	if err != nil {
+		return 0, true
+	}
+	springs, err := a.springs(a.Isolators.Each, middleRates)
+	if err != nil {
+		return 0, true
+	}
+	got, err := seat.Settle(a.Statics.Body.V, springs, c.load)
+	if err != nil {
+		return 0, true // it does not stay up
+	}
+	turn := turnBetween(a.Isolators.poses[1].Pose, a.Pose.V.Then(got.Motion)).Rad()
+	return turn, turn > a.Build.Limit("rock").Value
 }
 
 // fallen turns a balance that does not exist from something missing into
@@ -92,11 +113,13 @@ func (s *Statics) values(is *Isolators, l *valueList) {
 		}
 		for c, f := range m.Force {
 			name := id + ".load." + s.Cases[c].ID
-			l.add(name+".along", quantity.Force, f.X)
-			l.add(name+".across", quantity.Force, f.Y)
+			if s.Partial == "" {
+				l.add(name+".along", quantity.Force, f.X)
+				l.add(name+".across", quantity.Force, f.Y)
+			}
 			l.add(name+".up", quantity.Force, f.Z)
 		}
-		if len(m.Force) > 0 {
+		if len(m.Force) > 0 && s.Partial == "" {
 			l.add(id+".load.least", quantity.Force, m.Force[m.Least].Z)
 			l.add(id+".load.most", quantity.Force, m.Force[m.Most].Z)
 		}
@@ -110,6 +133,8 @@ func (s *Statics) values(is *Isolators, l *valueList) {
 	}
 	if s.Torque.Known || is.Begun {
 		l.measure("mounts.torque", quantity.Torque, s.Torque)
+		l.measure("mounts.torque.gear", quantity.Torque, s.Gear)
+		l.measure("mounts.torque.slip", quantity.Torque, s.Slip)
 	}
 	if is.Begun {
 		is.values(l)

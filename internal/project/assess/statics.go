@@ -3,27 +3,32 @@ package assess
 import (
 	"errors"
 	"fmt"
+	"math"
+	"slices"
 	"strconv"
 	"strings"
 
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
-	"fitup/internal/project/quantity"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Statics are the loads on the mounts, the powertrain rigid and nothing giving
-// yet. They are empty when the file says nothing of the powertrain's weight.
+// Statics are the loads on the mounts: those of the powertrain come to rest on
+// its springs in each case. Where the springs are not all known, only what
+// three mounts carry upward at rest is. They are empty when the file says
+// nothing of the powertrain's weight.
 type Statics struct {
-	Body      Measured[seat.Body]
-	Mounts    []MountLoads
-	Cases     []LoadCase // at rest first
-	Basis     string     // what settled how the mounts share, in a sentence
-	Why       string     // why no load is worked out, when none is
-	TorqueWhy string     // why the cases of full torque are left out, when they are
-	Torque    Measure    // largest torque that turns the powertrain on its mounts, N·mm
-	rocking   seat.Load  // the case it is from
+	Body    Measured[seat.Body]
+	Mounts  []MountLoads
+	Cases   []LoadCase // at rest first; it alone when Partial says why
+	Basis   string     // what settled how the mounts share, in a sentence
+	Why     string     // why no load is worked out, when none is
+	Partial string     // why only the upward loads at rest are, when only they are
+	DriveTorque
+
+	springs []seat.Isolator // what they rest on
+	swings  []swing
 }
 
 // MountLoads is what one mount carries.
@@ -32,17 +37,11 @@ type MountLoads struct {
 	Label string           // left front
 	At    Measured[r3.Vec] // its pad, vehicle axes
 	// Force is what the mount does to the powertrain in each case, N, vehicle
-	// axes; Z is the weight it carries, negative where it is pulled up.
+	// axes; Z is the weight it carries, negative where it is pulled up. Of a
+	// partial answer only Z is known.
 	Force []r3.Vec
 	Least int // the case in which it carries least
 	Most  int // and most
-}
-
-// LoadCase is one thing the mounts have to carry.
-type LoadCase struct {
-	ID   string // part of the names of its values: gear_1
-	Name string
-	load seat.Load
 }
 
 // mountLabel is the name of a mount as it is said.
@@ -69,15 +68,18 @@ func (a *Assessment) statics() {
 	if !p.Mass.Known() && !p.CentreOfMass.Known {
 		return
 	}
-	if err := a.shareLoads(); err != nil {
+	if s.Body.Known {
+		a.driveTorque()
+	}
+	if err := a.mountLoads(); err != nil {
 		s.Why = err.Error()
 		s.Cases = nil
 		for i := range s.Mounts {
 			s.Mounts[i].Force = nil
 		}
 	}
-	for _, m := range s.Mounts {
-		a.liftFinding(m)
+	for i := range s.Mounts {
+		a.liftFinding(i)
 	}
 }
 
@@ -97,34 +99,93 @@ func (a *Assessment) body() {
 	}
 }
 
-// shareLoads fills in the force on every mount in every case.
-func (a *Assessment) shareLoads() error {
+// mountLoads fills in the force on every mount in every case.
+func (a *Assessment) mountLoads() error {
 	s := &a.Statics
 	if !s.Body.Known {
 		return errors.New(s.Body.Why)
 	}
-	mounts := make([]seat.Mount, len(s.Mounts))
-	for i, m := range s.Mounts {
+	for _, m := range s.Mounts {
 		if !m.At.Known {
 			return errors.New(m.At.Why)
 		}
+	}
+	each, why := a.rates(s.Mounts)
+	if why == "" {
+		why = sharedSolid(s.Mounts, each)
+	}
+	if why == "" {
+		err := a.settledLoads(each)
+		if err == nil {
+			return nil
+		}
+		why = err.Error()
+	}
+	return a.weightsAtRest(why)
+}
+
+// sharedSolid says which mounts share a load by the stiffness of brackets that
+// the file does not give. One alone holds its point whatever its bracket gives,
+// beside rubber.
+func sharedSolid(mounts []MountLoads, each []IsolatorRates) string {
+	var names, keys []string
+	for i, r := range each {
+		if r.Solid && !r.Bracket {
+			names = append(names, mounts[i].Label)
+			keys = append(keys, "mount."+mounts[i].Spec.Name)
+		}
+	}
+	if len(names) < 2 {
+		return ""
+	}
+	return "the " + strings.Join(names, " and the ") + " mount are bolted solid and share the load by the stiffness of their brackets; give rate_up, rate_across and rate_along of " +
+		strings.Join(keys, " and ") + ", measured on the bracket with a load and a dial gauge"
+}
+
+// weightsAtRest takes what balance alone tells, where why nothing else is known.
+func (a *Assessment) weightsAtRest(why string) error {
+	s := &a.Statics
+	mounts := make([]seat.Mount, len(s.Mounts))
+	for i, m := range s.Mounts {
 		mounts[i] = seat.Mount{Name: m.Label, At: m.At.V}
 	}
-	if r, why := a.rates(s.Mounts); why == "" { // without all of them they count as alike
-		for i := range mounts {
-			mounts[i].Rates = r[i].Rates
-		}
+	w, err := seat.WeightsAtRest(s.Body.V, mounts)
+	switch {
+	case errors.Is(err, seat.ErrShared):
+		return fmt.Errorf("%w, and %s", err, why)
+	case err != nil:
+		return err
+	}
+	s.Partial, s.springs, s.swings = why, nil, nil
+	s.Basis = "weights at rest by the balance of three mounts; every other load needs their spring rates"
+	s.Cases = []LoadCase{{ID: "rest", Name: "at rest", load: seat.Resting()}}
+	for i := range s.Mounts {
+		s.Mounts[i].Force, s.Mounts[i].Least, s.Mounts[i].Most = []r3.Vec{{Z: w[i]}}, 0, 0
+	}
+	return nil
+}
+
+// settledLoads lets the powertrain come to rest on its springs in every case.
+func (a *Assessment) settledLoads(each []IsolatorRates) error {
+	s := &a.Statics
+	var err error
+	if s.springs, err = a.springs(each, middleRates); err != nil {
+		return err
 	}
 	s.Cases = a.loadCases()
-	for c, lc := range s.Cases {
-		got, err := seat.ReactionsAt(s.Body.V, mounts, lc.load)
-		if err != nil {
-			return err
-		}
-		s.Basis = got.Basis.String()
-		for i := range s.Mounts {
-			m := &s.Mounts[i]
-			m.Force = append(m.Force, got.Each[i].Force)
+	force, err := a.forces(s.springs, s.Cases)
+	if err != nil {
+		return err
+	}
+	if s.swings, err = a.swingsOf(each); err != nil {
+		return err
+	}
+	s.Basis = "screening loads, by the balance of the powertrain on its springs, with powertrain and frame rigid"
+	for i := range s.Mounts {
+		m := &s.Mounts[i]
+		m.Force = make([]r3.Vec, len(s.Cases))
+		for c := range s.Cases {
+			m.Force[c] = force[c][i]
 			if m.Force[c].Z < m.Force[m.Least].Z {
 				m.Least = c
 			}
@@ -136,63 +197,68 @@ func (a *Assessment) shareLoads() error {
 	return nil
 }
 
-// loadCases lists what the mounts have to carry, and finds the largest torque.
-func (a *Assessment) loadCases() []LoadCase {
-	cases := []LoadCase{{"rest", "at rest", seat.Resting()}}
-	cases = append(cases, a.torqueCases()...)
-	f := func(key string) float64 { return a.Build.Load(key).Value }
-	return append(cases,
-		LoadCase{"braking", "braking", seat.Braking(f("braking"))},
-		LoadCase{"cornering_right", "cornering right", seat.CorneringRight(f("cornering"))},
-		LoadCase{"cornering_left", "cornering left", seat.CorneringRight(-f("cornering"))},
-		LoadCase{"bump", "bump", seat.Bump(f("bump"))})
+// forces returns what each mount does to the powertrain, by case and mount.
+func (a *Assessment) forces(springs []seat.Isolator, cases []LoadCase) ([][]r3.Vec, error) {
+	out := make([][]r3.Vec, len(cases))
+	for c, lc := range cases {
+		got, err := seat.Settle(a.Statics.Body.V, springs, lc.load)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", lc.Name, err)
+		}
+		for _, p := range got.Pads {
+			out[c] = append(out[c], p.Force)
+		}
+	}
+	return out, nil
 }
 
-func (a *Assessment) torqueCases() []LoadCase {
-	s, p := &a.Statics, a.Build.Powertrain
-	drive := seat.Drive{Layout: p.Layout.Seat(), Engine: p.PeakTorque(), Final: p.Final.V(), Output: a.Pose.V.X, Opposite: p.Turns == project.OppositeTurns}
-	if drive.Layout == seat.Transaxle {
-		drive.Output = a.Pose.V.Y
-	}
-	gears, ids := gearRatios(p)
-	switch {
-	case !p.Torque.Known():
-		s.TorqueWhy = "powertrain.torque is not in the file yet"
-	case len(gears) == 0:
-		s.TorqueWhy = "powertrain.gears is not in the file yet"
-	case drive.Layout == seat.Transaxle && !p.Final.Known():
-		s.TorqueWhy = "powertrain.final is not in the file yet"
-	}
-	var loads []seat.Load
-	if s.TorqueWhy == "" {
+// swing is what the forces become with the rates of one mount at the ends of
+// what they may be, by case and mount.
+type swing struct{ low, high [][]r3.Vec }
+
+// stoutBracket is the stiffness, N/mm, below which no bracket is taken to be
+// that has a solid mount: 1 mm under 5 kN (common practice, no source).
+const stoutBracket = 5e3
+
+func (a *Assessment) swingsOf(each []IsolatorRates) ([]swing, error) {
+	s := &a.Statics
+	var out []swing
+	for i, r := range each {
+		low, high := r.Low, r.High
+		if r.Solid && !r.Bracket {
+			low = seat.Rates{X: stoutBracket, Y: stoutBracket, Z: stoutBracket}
+		}
+		if low == high {
+			continue
+		}
+		at := func(rates seat.Rates) ([][]r3.Vec, error) {
+			springs := slices.Clone(s.springs)
+			springs[i].Rates = rates
+			return a.forces(springs, s.Cases)
+		}
+		var w swing
 		var err error
-		if loads, err = seat.GearLoads(drive, gears); err != nil {
-			s.TorqueWhy = err.Error()
+		if w.low, err = at(low); err != nil {
+			return nil, err
 		}
-	}
-	s.Torque = missing(s.TorqueWhy)
-	var out []LoadCase
-	for i, l := range loads {
-		out = append(out, LoadCase{ids[i], l.Name, l})
-		if m := r3.Norm(l.Torque); !s.Torque.Known || m > s.Torque.V {
-			s.Torque, s.rocking = known(m, 0), l
+		if w.high, err = at(high); err != nil {
+			return nil, err
 		}
+		out = append(out, w)
 	}
-	return out
+	return out, nil
 }
 
-func gearRatios(p project.Powertrain) (gears []seat.GearRatio, ids []string) {
-	for i, g := range p.Gears {
-		if v, ok := g.Get(); ok && v > 0 {
-			gears = append(gears, seat.GearRatio{Name: ordinal(i+1) + " gear", Ratio: v})
-			ids = append(ids, "gear_"+strconv.Itoa(i+1))
-		}
+// along returns what mount i does to the powertrain along a direction in case
+// c, N. Its uncertainty is what the rates that are estimates leave open, each
+// mount's taken as independent of the others'.
+func (s *Statics) along(i, c int, dir r3.Vec) Measure {
+	v, sum := r3.Dot(s.Mounts[i].Force[c], dir), 0.0
+	for _, w := range s.swings {
+		off := max(math.Abs(r3.Dot(w.low[c][i], dir)-v), math.Abs(r3.Dot(w.high[c][i], dir)-v))
+		sum += off * off
 	}
-	if v, ok := p.Reverse.Get(); ok && v > 0 {
-		gears = append(gears, seat.GearRatio{Name: "reverse", Ratio: -v})
-		ids = append(ids, "reverse")
-	}
-	return gears, ids
+	return spread(v, v+math.Sqrt(sum))
 }
 
 func ordinal(n int) string {
@@ -209,43 +275,6 @@ func ordinal(n int) string {
 	}
 	return strconv.Itoa(n) + end
 }
-
-// liftFinding says whether a mount is pulled up in any case and whether it can
-// hold that.
-func (a *Assessment) liftFinding(m MountLoads) {
-	f := Finding{ID: "mount." + m.Spec.Name + ".lifts", Title: m.Label + " mount, least weight on it (below 0 it lifts)", Kind: quantity.Force,
-		Source: practice}
-	defer func() { a.Findings = append(a.Findings, f) }()
-	s := a.Statics
-	if s.Why != "" {
-		f.unknown(s.Why)
-		f.Advice = notYet(f.Missing)
-		return
-	}
-	least := m.Force[m.Least].Z
-	f.number(least, 0)
-	when, pull := s.Cases[m.Least].Name, quantity.Format(quantity.Force, -least, a.Build.Units, 0)
-	lifted := fmt.Sprintf("The powertrain pulls up on the %s mount with %s: %s. ", m.Label, pull, when)
-	lifts := least < -liftsFrom
-	switch {
-	case lifts && m.Spec.Holds == project.BondedOnly:
-		f.Status = Over
-		f.Advice = lifted + "Its rubber alone holds it there; fit a captive mount, set the front mounts wider, or add a torque strut."
-	case lifts && m.Spec.Holds == "":
-		f.unknown("mount." + m.Spec.Name + ".holds is not in the file yet")
-		f.Advice = lifted + "Look at how the mount is built, captive or bonded only, and put it in the file."
-	case s.TorqueWhy != "":
-		f.unknown(s.TorqueWhy)
-		f.Advice = notYet("full torque may lift it, and " + s.TorqueWhy)
-	case lifts:
-		f.Advice = lifted + "It is held by metal; its bolts and its bracket have to take that pull."
-	default:
-		f.Advice = "It carries weight in every load case; least " + when + "."
-	}
-}
-
-// liftsFrom is the pull, N, from which a mount is said to lift.
-const liftsFrom = 1
 
 // practice is the source of what the trade does without writing it down.
 const practice = "common practice, no source"

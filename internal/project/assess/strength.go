@@ -56,32 +56,6 @@ type BoltUse struct {
 // engineers is said wherever a strength is.
 const engineers = "Screening figure: a licensed engineer and the local rules decide."
 
-// caseForce is what a bracket carries in one load case.
-type caseForce struct {
-	Case  string
-	Force r3.Vec // on the bracket, N, vehicle axes
-}
-
-// mountForces returns what the mount of that name puts on its bracket in each
-// load case, and where: its pad. Nothing, and no reason, when the file does
-// not give the powertrain's weight.
-func (a *Assessment) mountForces(name string) (cases []caseForce, at r3.Vec, why string) {
-	s := a.Statics
-	if s.Why != "" {
-		return nil, at, s.Why
-	}
-	for _, m := range s.Mounts {
-		if m.Spec.Name != name || len(m.Force) == 0 {
-			continue
-		}
-		for c, f := range m.Force {
-			cases = append(cases, caseForce{s.Cases[c].Name, r3.Scale(-1, f)})
-		}
-		return cases, m.At.V, ""
-	}
-	return nil, at, ""
-}
-
 // strength screens a bracket under every load case.
 func (a *Assessment) strength(b *Bracket) {
 	cases, at, why := a.mountForces(b.Name)
@@ -100,7 +74,7 @@ func (a *Assessment) strength(b *Bracket) {
 	for _, u := range []struct {
 		id, title string
 		use       *Use
-		run       func([]caseForce, r3.Vec) error
+		run       screen
 		more      string
 	}{
 		{"bending", "leg", &s.Leg.Use, b.useLeg, "take a larger section, a shorter leg, or a foot that is straighter across"},
@@ -115,8 +89,12 @@ func (a *Assessment) strength(b *Bracket) {
 			if err := u.run(cases, at); err != nil {
 				u.use.Of = missing(err.Error())
 			}
+			u.use.Of = a.openRates(b, u.use, u.run, at)
 		}
 		a.useFinding(b, u.id, u.title, *u.use, u.more)
+		f := &a.Findings[len(a.Findings)-1]
+		f.Assumes = append(f.Assumes, a.loadAssumes()...)
+		a.withoutReverse(f, func(ratio float64) (float64, bool) { return a.useInReverse(b, u.use, u.run, at, ratio) })
 	}
 }
 
@@ -128,8 +106,9 @@ func (a *Assessment) useFinding(b *Bracket, id, title string, u Use, more string
 	}
 	governs := "Governed by " + u.Case + ". "
 	f.Advice = advise(f, map[Status]string{
-		OK:   governs + engineers,
-		Over: governs + "Too weak: " + more + ". " + engineers,
+		OK:    governs + engineers,
+		Tight: governs + "The spring rates are estimates, and how the mounts share the load with them: measure the rates, or " + more + ". " + engineers,
+		Over:  governs + "Too weak: " + more + ". " + engineers,
 	})
 	a.Findings = append(a.Findings, f)
 }

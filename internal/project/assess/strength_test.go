@@ -14,13 +14,13 @@ import (
 
 // Level loads are taken out, so that a 3 g bump governs: the mounts at the
 // front carry 300 (1 - 400/1200)/2 = 100 kg each.
-const upright = "[loads]\nbraking = 0\ncornering = 0\nbump = 3\n"
+const upright = stiffly + "[loads]\nbraking = 0\ncornering = 0\nbump = 3\ncase = []\n"
 
 const bump = 3 * 100 * seat.Gravity // N
 
 func strong(t *testing.T, leg, more string) (*assess.Assessment, assess.Strength) {
 	t.Helper()
-	text := legText(weight+"\ntorque = 0.001\ngears = [1]", "standing = 0\n"+leg, more+upright)
+	text := legText(weight+"\ntorque = 0.001\ngears = [1]\nreverse = 1", "standing = 0\n"+leg, more+upright)
 	text = strings.Replace(text, "standing = 40\n", "", 1)
 	text = strings.NewReplacer("left_front = -35", "left_front = -75", "right_front = -35", "right_front = -75", "rear = -35", "rear = -75").Replace(text)
 	a := runLegs(t, text)
@@ -120,7 +120,7 @@ func TestStrengthWaitsForWhatIsMissing(t *testing.T) {
 	_, ok := a.Finding("bracket.left_front.weld")
 	assert.False(t, ok, "the weld is not begun")
 	// Without torque the worst case is missing: never ok.
-	b := runLegs(t, legText(weight, "", ""))
+	b := runLegs(t, legText(weight, "", stiffly))
 	f, _ := b.Finding("bracket.left_front.bending")
 	assert.Equal(t, assess.NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "powertrain.torque")

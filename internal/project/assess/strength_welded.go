@@ -41,6 +41,9 @@ func (a *Assessment) weldedFinding(b *Bracket) {
 	if f.Status != Over && f.HasValue && b.Strength.Why != "" {
 		f.unknown(b.Strength.Why)
 	}
+	if planned := a.last("bracket." + b.Name + ".weld"); f.Status != Over && f.HasValue && planned.Status == NotKnown {
+		f.unknown(planned.Missing) // what it carries in some case is open
+	}
 	f.Advice = advise(f, map[Status]string{
 		OK:   "Governed by " + u.Case + ". " + engineers,
 		Over: "Governed by " + u.Case + ". Too weak: it does not carry what it has to. " + engineers,

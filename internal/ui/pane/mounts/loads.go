@@ -1,6 +1,7 @@
 package mounts
 
 import (
+	"math"
 	"strconv"
 
 	"fitup/internal/project/assess"
@@ -13,6 +14,7 @@ import (
 // and what the swap does to the axles.
 func loadItems(w int, v pane.View) []item {
 	out := carried(w, v)
+	out = append(out, torque(w, v)...)
 	out = append(out, rubber(w, v)...)
 	out = append(out, settled(w, v)...)
 	out = append(out, loaded(w, v)...)
@@ -37,15 +39,67 @@ func carried(w int, v pane.View) []item {
 			t.heading("carries, "+quantity.UnitName(quantity.Force, v.Units()), "rest", "least", "most")
 		}
 		cells, more := []string{"-", "-", "-"}, []string(nil)
-		if len(m.Force) > 0 {
-			up := func(c int) string { return t.cell(quantity.Force, known(m.Force[c].Z)) }
+		up := func(c int) string { return t.cell(quantity.Force, known(m.Force[c].Z)) }
+		switch {
+		case len(m.Force) == 0:
+		case s.Partial != "":
+			cells[0] = up(0)
+		default:
 			cells = []string{up(0), up(m.Least), up(m.Most)}
-			more = append(more, "Least: "+s.Cases[m.Least].Name+". Most: "+s.Cases[m.Most].Name+".")
+			more = append(more, "Least: "+s.Cases[m.Least].Name+". Most: "+s.Cases[m.Most].Name+".", level(m, v))
 		}
 		if i == 0 && s.Basis != "" {
-			more = append(more, s.Basis+".")
+			more = append(more, "These are "+s.Basis+".")
 		}
 		t.row(t.cells(m.Label, cells...), more, fs...)
+	}
+	if len(t.out) > 0 && s.Partial != "" {
+		t.out = append(t.out, says(w, theme.Doubt, "Loads along and across, and all but those at rest, are not known: "+s.Partial+".")...)
+	}
+	return t.out
+}
+
+// level says the largest loads of a mount along and across the vehicle.
+func level(m assess.MountLoads, v pane.View) string {
+	most := func(of func(c int) float64) string {
+		at := 0
+		for c := range m.Force {
+			if math.Abs(of(c)) > math.Abs(of(at)) {
+				at = c
+			}
+		}
+		return v.Number(quantity.Force, known(math.Abs(of(at))), v.Digits(quantity.Force)) + " (" + v.A.Statics.Cases[at].Name + ")"
+	}
+	return "Most fore and aft: " + most(func(c int) float64 { return m.Force[c].X }) +
+		"; to the side: " + most(func(c int) float64 { return m.Force[c].Y }) + "."
+}
+
+// torque is what turns the powertrain on its mounts: by the engine and the
+// gears, and what the wheels let through.
+func torque(w int, v pane.View) []item {
+	s := v.A.Statics
+	if !s.Torque.Known && s.TorqueWhy == "" {
+		return nil
+	}
+	t := newTable(w, 1, v)
+	t.width = max(t.width, 12)
+	t.heading("full torque, "+quantity.UnitName(quantity.Torque, v.Units()), "")
+	for _, r := range []struct {
+		label, about string
+		m            assess.Measure
+	}{
+		{"by engine and gears", "Peak engine torque through the lowest gear, and through low range where its case hangs on the gearbox.", s.Gear},
+		{"wheels slip at", "Friction times the laden load on the driven axles, at the powertrain's output.", s.Slip},
+		{"on the mounts", "The smaller of the two governs; all lines share it.", s.Torque},
+	} {
+		more := []string{r.about}
+		if !r.m.Known {
+			more = append(more, "Not known: "+r.m.Why+".")
+		}
+		t.row(t.cells(r.label, t.cell(quantity.Torque, r.m)), more)
+	}
+	if s.ReverseWhy != "" {
+		t.out = append(t.out, says(w, theme.Doubt, "Reverse is left out: "+s.ReverseWhy+".")...)
 	}
 	return t.out
 }
@@ -67,7 +121,7 @@ func rubber(w int, v pane.View) []item {
 			switch {
 			case r.Solid:
 				rate = "solid"
-				more = append(more, "Bolted solid: it does not give.")
+				more = append(more, "Bolted solid: it does not give; "+r.Note+".")
 			case r.Estimated:
 				more = append(more, "Rate up "+num(r.Rates.Z)+", between "+num(r.Low.Z)+" and "+num(r.High.Z)+"; across "+num(r.Rates.Y)+", along "+num(r.Rates.X)+". "+r.Note+".")
 			default:

@@ -1,0 +1,375 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"fitup/internal/geom/seat"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// DriveTorque is the torque that turns the powertrain on its mounts: what the
+// engine makes through the gears, low range included where its case hangs on
+// the gearbox, or less where the wheels slip first. Several lines share it: it
+// is the torque of them all together. N·mm.
+type DriveTorque struct {
+	TorqueWhy  string  // why there is none, when there is none
+	ReverseWhy string  // why reverse is left out, when it is
+	Gear       Measure // the largest by engine and gears
+	Slip       Measure // at which the wheels of all lines slip
+	Torque     Measure // the largest that acts: the smaller of the two
+
+	low           float64   // low range of a case hung on the gearbox; 1 without
+	first         float64   // the largest ratio forward
+	forward, back seat.Load // the largest torque each way; back is empty without reverse
+	rocking       seat.Load // the larger of those
+	cases         []LoadCase
+}
+
+// LoadCase is one thing the mounts have to carry.
+type LoadCase struct {
+	ID     string // part of the names of its values: gear_1
+	Name   string
+	Source string
+	load   seat.Load
+}
+
+// driveTorque works out the cases of full torque.
+func (a *Assessment) driveTorque() {
+	s, p := &a.Statics, a.Build.Powertrain
+	s.Slip = a.slipTorque()
+	s.TorqueWhy = a.noTorque()
+	if s.TorqueWhy == "" {
+		s.TorqueWhy = a.gearCases()
+	}
+	s.Gear, s.Torque = missing(s.TorqueWhy), missing(s.TorqueWhy)
+	if s.TorqueWhy != "" {
+		s.cases = nil
+		return
+	}
+	s.rocking = s.forward
+	if r3.Norm(s.back.Torque) > r3.Norm(s.forward.Torque) {
+		s.rocking = s.back
+	}
+	s.Torque = known(r3.Norm(s.rocking.Torque), 0)
+	most := max(s.first, p.Reverse.V()) * max(1, s.low)
+	if m, err := a.drive(most).Reaction(); err == nil {
+		s.Gear = known(r3.Norm(m), 0)
+	}
+}
+
+// noTorque says what is missing for the torque, and sets the low range.
+func (a *Assessment) noTorque() string {
+	s, p := &a.Statics, a.Build.Powertrain
+	s.low = 1
+	for _, l := range a.Build.Lines {
+		r, ok := l.OnPowertrain()
+		if !ok {
+			return "line." + l.Name + ".reduction_in is not in the file yet: a case hung on the gearbox turns the powertrain by its low range too, one of its own does not"
+		}
+		if s.low == 1 || r > s.low { // several lines leave one case
+			s.low = r
+		}
+	}
+	switch {
+	case !p.Torque.Known():
+		return "powertrain.torque is not in the file yet"
+	case len(p.Gears) == 0:
+		return "powertrain.gears is not in the file yet"
+	case p.Layout.Seat() == seat.Transaxle && !p.Final.Known():
+		return "powertrain.final is not in the file yet"
+	}
+	return ""
+}
+
+// drive is the powertrain in a gear, low range included; negative in reverse.
+func (a *Assessment) drive(ratio float64) seat.Drive {
+	p := a.Build.Powertrain
+	d := seat.Drive{Layout: p.Layout.Seat(), Engine: p.PeakTorque(), Gear: ratio, Final: p.Final.V(), Output: a.Pose.V.X, Opposite: p.Turns == project.OppositeTurns}
+	if d.Layout == seat.Transaxle {
+		d.Output = a.Pose.V.Y
+	}
+	return d
+}
+
+// gearCases lists full torque in every gear, and in low range in the lowest and
+// in reverse.
+func (a *Assessment) gearCases() (why string) {
+	s, p := &a.Statics, a.Build.Powertrain
+	lowest := 0
+	add := func(id, gear string, ratio, low float64) {
+		if why != "" {
+			return
+		}
+		name := gear
+		if low != 1 {
+			id, name = id+"_low", gear+", low range"
+		}
+		c, err := a.gearCase(id, name, ratio*low)
+		if err != nil {
+			why = gear + ": " + err.Error()
+			return
+		}
+		s.cases = append(s.cases, c)
+		most := &s.forward
+		if ratio < 0 {
+			most = &s.back
+		}
+		if r3.Norm(c.load.Torque) > r3.Norm(most.Torque) {
+			*most = c.load
+		}
+	}
+	for i, g := range p.Gears {
+		if v, ok := g.Get(); ok && v > 0 {
+			add("gear_"+strconv.Itoa(i+1), ordinal(i+1)+" gear", v, 1)
+			if v > s.first {
+				s.first, lowest = v, i+1
+			}
+		}
+	}
+	if s.low != 1 && s.first > 0 {
+		add("gear_"+strconv.Itoa(lowest), ordinal(lowest)+" gear", s.first, s.low)
+	}
+	v, ok := p.Reverse.Get()
+	if !ok || v == 0 {
+		s.ReverseWhy = "powertrain.reverse is not in the file yet"
+		return why
+	}
+	add("reverse", "reverse", -v, 1)
+	if s.low != 1 {
+		add("reverse", "reverse", -v, s.low)
+	}
+	return why
+}
+
+// gearCase is full torque in a gear, or as much of it as the wheels take.
+func (a *Assessment) gearCase(id, gear string, ratio float64) (LoadCase, error) {
+	m, err := a.drive(ratio).Reaction()
+	if err != nil {
+		return LoadCase{}, err
+	}
+	name := "full torque in " + gear
+	if slip := a.Statics.Slip; slip.Known && r3.Norm(m) > slip.V {
+		m = r3.Scale(slip.V/r3.Norm(m), m)
+		name = "wheels slipping in " + gear
+	}
+	return LoadCase{ID: id, Name: name, load: seat.Load{Name: name, Torque: m}}, nil
+}
+
+// slipTorque is the torque at the output of the powertrain at which the wheels
+// of all its lines slip. A case of its own is taken in high range, where it
+// asks most of the powertrain.
+func (a *Assessment) slipTorque() Measure {
+	b := a.Build
+	friction := b.Load("friction").Value
+	if friction == 0 {
+		return missing("loads.friction is not in the file yet")
+	}
+	round, _, err := a.circumferences()
+	if err != nil {
+		return missing(err.Error())
+	}
+	sum := 0.0
+	for _, x := range a.driven() {
+		key, load := "rear_laden", b.Vehicle.RearLaden
+		if x.toward == project.FrontEnd {
+			key, load = "front_laden", b.Vehicle.FrontLaden
+		}
+		switch {
+		case x.why != "":
+			return missing(x.why)
+		case !load.Known():
+			return missing("vehicle." + key + " is not in the file yet")
+		}
+		t, err := seat.Slip{Load: load.V(), Friction: friction, Radius: round / (2 * math.Pi), Ratio: x.ratio}.Torque()
+		if err != nil {
+			return missing(err.Error())
+		}
+		sum += t
+	}
+	if sum == 0 {
+		return missing("the file has no line to a driven axle yet")
+	}
+	return known(sum, 0)
+}
+
+// drivenAxle is an axle and the ratio between the powertrain's output and it.
+type drivenAxle struct {
+	toward project.End
+	ratio  float64
+	why    string
+}
+
+// driven lists the axles that the powertrain drives. A transaxle's output is
+// the axle it stands at.
+func (a *Assessment) driven() []drivenAxle {
+	b := a.Build
+	if b.Powertrain.Layout.Seat() != seat.Transaxle {
+		var out []drivenAxle
+		for _, l := range b.Lines {
+			x := drivenAxle{toward: l.Toward, ratio: l.Ratio.V()}
+			if !l.Ratio.Known() {
+				x.why = "line." + l.Name + ".ratio is not in the file yet"
+			}
+			out = append(out, x)
+		}
+		return out
+	}
+	v := b.Vehicle
+	x := drivenAxle{toward: project.RearEnd, ratio: 1}
+	switch {
+	case !v.FrontAxle.Known():
+		x.why = "vehicle.front_axle is not in the file yet"
+	case !v.Wheelbase.Known():
+		x.why = "vehicle.wheelbase is not in the file yet"
+	case a.Statics.Body.V.Centre.X < v.FrontAxle.V()+v.Wheelbase.V()/2:
+		x.toward = project.FrontEnd
+	}
+	for _, l := range b.Lines {
+		if l.Toward != x.toward && (l.Toward != "" || x.toward != project.RearEnd) {
+			x.why = "a transaxle that drives the other axle too is not followed"
+		}
+	}
+	return []drivenAxle{x}
+}
+
+// loadCases lists what the mounts have to carry.
+func (a *Assessment) loadCases() []LoadCase {
+	s := &a.Statics
+	rule := func(key, id, name string, load func(float64) seat.Load) LoadCase {
+		r := a.Build.Load(key)
+		return LoadCase{id, name, r.Source, load(r.Value)}
+	}
+	out := append([]LoadCase{{ID: "rest", Name: "at rest", load: seat.Resting()}}, s.cases...)
+	out = append(out,
+		rule("braking", "braking", "braking", seat.Braking),
+		rule("cornering", "cornering_right", "cornering right", seat.CorneringRight),
+		rule("cornering", "cornering_left", "cornering left", func(g float64) seat.Load { return seat.CorneringRight(-g) }),
+		rule("bump", "bump", "bump", seat.Bump))
+	for _, c := range a.Build.LoadCases {
+		out = append(out, a.combined(c, s.forward, s.back)...)
+	}
+	return out
+}
+
+// combined is one row of the table of combined cases: with torque forward and
+// in reverse, and with cornering to either side. Rows that need a torque that
+// is not known are left out; TorqueWhy and ReverseWhy say so.
+func (a *Assessment) combined(c project.LoadCase, torques ...seat.Load) []LoadCase {
+	id := "case_" + slug(c.Name)
+	level := seat.Braking(c.Braking.Or(0)).With(seat.Bump(c.Bump.Or(1)))
+	out := []LoadCase{{id, c.Name, c.Source, level}}
+	if d := c.Drive.Or(0); d > 0 {
+		out = nil
+		for i, t := range torques {
+			if r3.Norm(t.Torque) == 0 {
+				continue
+			}
+			n, name := id, c.Name
+			if i > 0 {
+				n, name = id+"_reverse", c.Name+", reverse"
+			}
+			out = append(out, LoadCase{n, name, c.Source, level.With(seat.Load{Torque: r3.Scale(d, t.Torque)})})
+		}
+	}
+	if g := c.Cornering.Or(0); g > 0 {
+		var both []LoadCase
+		for _, lc := range out {
+			both = append(both,
+				LoadCase{lc.ID + "_right", lc.Name + ", right", lc.Source, lc.load.With(seat.CorneringRight(g))},
+				LoadCase{lc.ID + "_left", lc.Name + ", left", lc.Source, lc.load.With(seat.CorneringRight(-g))})
+		}
+		out = both
+	}
+	return out
+}
+
+// reverseCases are the cases in which a reverse gear of that ratio takes part.
+func (a *Assessment) reverseCases(ratio float64) ([]LoadCase, error) {
+	c, err := a.gearCase("reverse", "reverse", -ratio*max(1, a.Statics.low))
+	if err != nil {
+		return nil, err
+	}
+	out := []LoadCase{c}
+	for _, row := range a.Build.LoadCases {
+		if row.Drive.Or(0) > 0 {
+			out = append(out, a.combined(row, seat.Load{}, c.load)...)
+		}
+	}
+	return out, nil
+}
+
+// withoutReverse turns a verdict that leaves reverse out into one that says so:
+// over if a reverse as low as first gear is already past the limit, else not
+// known with the ratio up to which it holds. at returns the value at a ratio,
+// and whether it is past the limit. Where the wheels slip before the limit is
+// met, any ratio holds.
+func (a *Assessment) withoutReverse(f *Finding, at func(ratio float64) (v float64, over bool)) {
+	s := &a.Statics
+	if s.ReverseWhy == "" || s.TorqueWhy != "" || f.Status == Over || f.Status == NotKnown {
+		return
+	}
+	if v, over := at(s.first); over {
+		f.Status = Over
+		f.number(v, 0)
+		if f.HasLimit {
+			f.Margin = f.Limit - v
+		}
+		f.Advice = "Reverse is not in the file; with a ratio as low as that of first gear it is past the limit: put powertrain.reverse in the file. " + f.Advice
+		return
+	}
+	if s.Slip.Known && s.Gear.V > 0 {
+		if _, over := at(s.first * max(1, s.Slip.V/s.Gear.V)); !over {
+			f.Assumes = append(f.Assumes, "reverse as far as the wheels grip")
+			return
+		}
+	}
+	lo, hi := s.first, 4*s.first // no gearbox has a reverse that low
+	if _, over := at(hi); !over {
+		lo = hi
+	}
+	for hi-lo > 0.01 {
+		if mid := (lo + hi) / 2; isOver(at(mid)) {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	f.unknown(fmt.Sprintf("%s; it holds up to a ratio of %.1f", s.ReverseWhy, math.Floor(lo*10)/10))
+	f.Advice = notYet(f.Missing)
+}
+
+// rockedByFirst says of a finding that holds for the largest torque either way
+// how far that reaches while reverse is not in the file: to first gear's ratio.
+func (a *Assessment) rockedByFirst(f *Finding) {
+	if s := &a.Statics; s.ReverseWhy != "" && f.Status != Over && f.Status != NotKnown {
+		f.unknown(fmt.Sprintf("%s; it holds up to first gear's ratio of %g", s.ReverseWhy, s.first))
+	}
+}
+
+func isOver(_ float64, over bool) bool { return over }
+
+// loadAssumes says what loads on the mounts rest on.
+func (a *Assessment) loadAssumes() (out []string) {
+	s := &a.Statics
+	torque := func(v float64) string { return quantity.Format(quantity.Torque, v, a.Build.Units, 0) }
+	switch {
+	case !s.Torque.Known:
+	case !s.Slip.Known:
+		out = append(out, "steady gear torque, "+torque(s.Gear.V)+", as if the wheels never slipped")
+	case s.Slip.V < s.Gear.V:
+		out = append(out, "the wheels slip at "+torque(s.Slip.V)+", before the gear torque of "+torque(s.Gear.V)+" is met")
+	default:
+		out = append(out, "steady gear torque, "+torque(s.Gear.V)+"; the wheels would slip at "+torque(s.Slip.V))
+	}
+	for _, m := range s.Mounts {
+		if s.Partial == "" && m.Spec.Holds == project.SolidMount && !m.Spec.RateUp.Known() {
+			out = append(out, "the bracket of the "+m.Label+" mount gives less than 1 mm under 5 kN")
+		}
+	}
+	return out
+}
