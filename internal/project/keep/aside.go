@@ -71,6 +71,23 @@ func (j *Journal) asideName() (string, error) {
 	return filepath.Join(dir, asidePrefix+strconv.Itoa(next)), nil
 }
 
+// copyAside puts a copy of the journal aside and waits for the disk, so that the
+// journal itself can be changed or replaced.
+func (j *Journal) copyAside() error {
+	data, err := j.d.ReadFile(j.name())
+	if err != nil {
+		return ignoreMissing(err)
+	}
+	to, err := j.asideName()
+	if err != nil {
+		return err
+	}
+	if err := writeWhole(j.d, to, data, j.fileInfo(), true); err != nil {
+		return err
+	}
+	return j.d.SyncDir(filepath.Dir(to))
+}
+
 // putAside renames the journal, so that another can take its place. A crash
 // right after leaves no journal and everything in the renamed one.
 func (j *Journal) putAside() error {

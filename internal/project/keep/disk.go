@@ -34,13 +34,29 @@ type file interface {
 type osDisk struct{}
 
 func (osDisk) Lstat(name string) (fs.FileInfo, error)     { return os.Lstat(name) }
-func (osDisk) ReadFile(name string) ([]byte, error)       { return os.ReadFile(name) }
 func (osDisk) ReadDir(name string) ([]fs.DirEntry, error) { return os.ReadDir(name) }
 func (osDisk) Truncate(name string, size int64) error     { return os.Truncate(name, size) }
 func (osDisk) Rename(from, to string) error               { return os.Rename(from, to) }
 func (osDisk) Link(from, to string) error                 { return os.Link(from, to) }
 func (osDisk) Remove(name string) error                   { return os.Remove(name) }
 func (osDisk) SyncDir(name string) error                  { return syncDir(name) }
+
+// ReadFile reads an ordinary file. A pipe would keep the program waiting for
+// ever, and a link could lead to a device that never ends.
+func (osDisk) ReadFile(name string) ([]byte, error) {
+	if err := ordinary(name); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(name)
+}
+
+// ordinary refuses what is there and is no ordinary file.
+func ordinary(name string) error {
+	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
+		return &fs.PathError{Op: "open", Path: name, Err: errNotOrdinary}
+	}
+	return nil
+}
 
 func (osDisk) TryWrite(name string) error {
 	f, err := os.OpenFile(name, os.O_WRONLY, 0)
@@ -55,6 +71,9 @@ func (osDisk) Create(name string, perm fs.FileMode) (file, error) {
 }
 
 func (osDisk) OpenAppend(name string) (file, error) {
+	if err := ordinary(name); err != nil {
+		return nil, err
+	}
 	return open(name, os.O_APPEND|os.O_WRONLY, 0)
 }
 

@@ -21,11 +21,31 @@ var (
 // fault is a plain sentence with its causes behind it.
 type fault struct {
 	msg    string
+	why    string // the cause and what to do, without any path
 	causes []error
 }
 
 func (f *fault) Error() string   { return f.msg }
 func (f *fault) Unwrap() []error { return f.causes }
+
+// Why returns what is behind an error of this package and what to do about it,
+// without naming files, for a place that says already which file it is about.
+// Another error comes back as it is.
+func Why(err error) string {
+	var f *fault
+	if !errors.As(err, &f) || f.why == "" {
+		return err.Error()
+	}
+	return f.why
+}
+
+// fault is the sentence head, cause, tail.
+func (s spot) fault(head string, at where, tail string, causes ...error) *fault {
+	cause := errors.Join(causes...)
+	brief := s
+	brief.brief = true
+	return &fault{msg: head + s.explain(at, cause) + tail, why: brief.explain(at, cause), causes: causes}
+}
 
 // where says what a step was working on, because the same refusal of the system
 // means different things to the person.
@@ -38,34 +58,31 @@ const (
 )
 
 // spot is the file in question: as the person calls it, and where it really is.
-type spot struct{ path, target string }
+type spot struct {
+	path, target string
+	brief        bool // say it without naming folders
+}
 
 func (s spot) notSaved(at where, causes ...error) error {
-	return &fault{
-		msg:    show(s.path) + " is not saved: " + s.explain(at, errors.Join(causes...)) + "; nothing was changed",
-		causes: causes,
-	}
+	return s.fault(show(s.path)+" is not saved: ", at, "; nothing was changed", causes...)
 }
 
 func (s spot) unconfirmed(cause error) error {
+	why := "the disk did not confirm it (" + plain(cause) + "); check the disk and save again before you switch off"
 	return &fault{
-		msg:    show(s.path) + " holds the new text, but the disk did not confirm it (" + plain(cause) + "); check the disk and save again before you switch off",
+		msg:    show(s.path) + " holds the new text, but " + why,
+		why:    "the file holds the new text, but " + why,
 		causes: []error{ErrUnconfirmed, cause},
 	}
 }
 
 func (s spot) notJournalled(cause error) error {
-	return &fault{
-		msg:    "the last edit of " + show(s.path) + " is not in the journal: " + s.explain(inSidecar, cause) + "; the edit itself stands, save the file so that no crash can lose it",
-		causes: []error{cause},
-	}
+	return s.fault("the last edit of "+show(s.path)+" is not in the journal: ", inSidecar,
+		"; the edit itself stands, save the file so that no crash can lose it", cause)
 }
 
 func (s spot) journalFault(what string, cause error) error {
-	return &fault{
-		msg:    "the journal of " + show(s.path) + " cannot be " + what + ": " + s.explain(inSidecar, cause) + "; the file itself was not changed",
-		causes: []error{cause},
-	}
+	return s.fault("the journal of "+show(s.path)+" cannot be "+what+": ", inSidecar, "; the file itself was not changed", cause)
 }
 
 func noBefore(path string, cause error) error {
@@ -83,11 +100,21 @@ func (s spot) explain(at where, cause error) string {
 	if at == inSidecar {
 		folder = "the hidden folder " + hidden
 	}
+	if s.brief {
+		hidden = "the name of the hidden folder beside the file"
+		folder = "the folder it lies in"
+		if at == inSidecar {
+			folder = "the hidden folder beside it"
+		}
+	}
 	if why := diskSays(cause); why != "" {
 		return why
 	}
 	switch is := func(target error) bool { return errors.Is(cause, target) }; {
 	case is(errIsFolder):
+		if s.brief {
+			return "it is a folder; name a file in it"
+		}
 		return "it is a folder; name a file in it, such as " + show(filepath.Join(target, "build.toml"))
 	case is(errNotOrdinary):
 		return "it is not an ordinary file; choose another name"
@@ -96,7 +123,11 @@ func (s spot) explain(at where, cause error) string {
 	case is(errInTheWay):
 		return hidden + " is needed as a folder and is something else; move it away, then try again"
 	case is(errStrange):
-		return show(filepath.Join(sidecar(target), journalName)) + " is not what this program writes; move it away, then try again"
+		what := show(filepath.Join(sidecar(target), journalName))
+		if s.brief {
+			what = "the journal in the hidden folder"
+		}
+		return what + " is not what this program writes; move it away, then try again"
 	case is(errJournalFull):
 		return "the journal is full; save the file, which starts a new one"
 	case is(ErrExists):

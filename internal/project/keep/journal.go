@@ -18,6 +18,7 @@ type Journal struct {
 	d      disk
 	at     spot
 	base   [sha256.Size]byte
+	text   []byte // what base is the hash of, when the caller has said so
 	stands standing
 	end    ending
 	f      file   // nil until something is appended
@@ -44,6 +45,7 @@ type Leftover struct {
 	// Base is the SHA-256 of the text the entries apply to. When it is not the
 	// text on disk, Before may hold that text.
 	Base    [sha256.Size]byte
+	Text    []byte // the text with that hash; nil when the journal does not hold it
 	Entries []Entry
 	// Torn: the journal stops at a line that cannot be read; what it and any
 	// lines behind it said is not in Entries.
@@ -84,6 +86,9 @@ func openOn(d disk, path string, base [sha256.Size]byte) (*Journal, *Leftover, e
 	if fits {
 		j.stands, j.size, j.count = ours, c.good, len(entries)
 		left.Base = base
+	}
+	if len(c.header.Text) > 0 && sha256.Sum256(c.header.Text) == left.Base {
+		left.Text = c.header.Text
 	}
 	j.last = left.When
 	if len(entries) == 0 && c.readable && c.end == clean {
@@ -245,18 +250,7 @@ func (j *Journal) mend() error {
 		return nil
 	}
 	if j.end == damaged {
-		data, err := j.d.ReadFile(j.name())
-		if err != nil {
-			return err
-		}
-		to, err := j.asideName()
-		if err != nil {
-			return err
-		}
-		if err := writeWhole(j.d, to, data, j.fileInfo(), true); err != nil {
-			return err
-		}
-		if err := j.d.SyncDir(filepath.Dir(to)); err != nil {
+		if err := j.copyAside(); err != nil {
 			return err
 		}
 		j.end = torn
@@ -270,7 +264,7 @@ func (j *Journal) mend() error {
 
 // start replaces the journal by an empty one for base.
 func (j *Journal) start(base [sha256.Size]byte, sync bool) error {
-	raw, err := encode(header{Version: journalVersion, Base: base, Time: j.last})
+	raw, err := encode(j.header(base))
 	if err != nil {
 		return err
 	}
@@ -377,7 +371,7 @@ func (j *Journal) Rebase(base [sha256.Size]byte, entries []Entry) error {
 	if j.closed {
 		return j.at.journalFault("written", fs.ErrClosed)
 	}
-	raw, err := encode(header{Version: journalVersion, Base: base, Time: j.last})
+	raw, err := encode(j.header(base))
 	for i := 0; i < len(entries) && err == nil; i++ {
 		var one []byte
 		one, err = encode(line{Entry: &entries[i]})
@@ -387,7 +381,7 @@ func (j *Journal) Rebase(base [sha256.Size]byte, entries []Entry) error {
 		err = errJournalFull
 	}
 	if err == nil && (j.stands == foreign || j.end == damaged) {
-		err = j.putAside()
+		err = j.copyAside() // the old one stays in its place until the new one is there
 	}
 	if err == nil {
 		err = j.replaceWith(raw, true)

@@ -179,19 +179,28 @@ const (
 	turnWait = 2 * time.Second
 )
 
-// takeTurn waits until no other program saves beside dir. Where that cannot be
-// told, or somebody takes seconds, the save goes on without: it looks at the
-// file once more in any case. The file stays, because taking it away would let
-// two in.
-func takeTurn(dir string) (done func()) {
-	l, err := openLock(filepath.Join(dir, turnName), 0o600)
-	if err != nil {
-		return func() {}
+// takeTurn makes the hidden folder of target and waits until no other program
+// saves there. Where that cannot be told, or somebody takes seconds, the save
+// goes on without: it looks at the file once more in any case. The lock's file
+// stays, because taking it away would let two in.
+func takeTurn(d disk, target string, like fs.FileInfo) (dir string, done func(), err error) {
+	for range lockTries {
+		if dir, err = makeSidecar(d, target, like); err != nil {
+			return "", nil, err
+		}
+		l, bad := openLock(filepath.Join(dir, turnName), 0o600)
+		if bad != nil {
+			return dir, func() {}, nil
+		}
+		ctx, cancel := context.WithTimeout(context.Background(), turnWait)
+		_, bad = l.TryLockContext(ctx, turnStep)
+		cancel()
+		if errors.Is(bad, fs.ErrNotExist) {
+			continue // whoever was here before has taken the empty folder away
+		}
+		return dir, func() { _ = l.Unlock() }, nil
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), turnWait)
-	defer cancel()
-	_, _ = l.TryLockContext(ctx, turnStep)
-	return func() { _ = l.Unlock() }
+	return dir, func() {}, nil
 }
 
 // Release gives the lock back. It may be called twice.

@@ -37,6 +37,15 @@ func takeOwner(chown func(uid, gid int) error, like fs.FileInfo) {
 	}
 }
 
+// names is how many names of the same disk lead to a file; 1 when it cannot be
+// told.
+func names(info fs.FileInfo) int {
+	if st, ok := info.Sys().(*syscall.Stat_t); ok && st.Nlink > 1 {
+		return int(st.Nlink) //nolint:gosec,unconvert // no disk has that many
+	}
+	return 1
+}
+
 // hide has nothing to do where a leading dot hides a folder.
 func hide(string) {}
 

@@ -48,3 +48,6 @@ func isReadOnlyDisk(err error) bool { return errors.Is(err, errWriteProtect) }
 func isBusy(err error) bool         { return errors.Is(err, errSharing) || errors.Is(err, errLock) }
 func isLongName(err error) bool     { return errors.Is(err, errLongName) || errors.Is(err, errBadName) }
 func isNotFolder(err error) bool    { return errors.Is(err, errDirectoryName) }
+
+// names is 1: a FileInfo here does not say how many names a file has.
+func names(fs.FileInfo) int { return 1 }

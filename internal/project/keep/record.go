@@ -37,6 +37,7 @@ type Entry struct {
 	Op    string          `json:"op"`              // OpDo, OpUndo or OpRedo
 	Label string          `json:"label,omitempty"` // in words, for the person
 	Edits json.RawMessage `json:"edits,omitempty"` // the caller's own; comes back compacted
+	After string          `json:"after,omitempty"` // SHA-256 in hex of the text it made
 }
 
 // digest is a SHA-256 that reads and writes itself as hex.
@@ -56,6 +57,7 @@ type header struct {
 	Version int       `json:"fitup_journal"`
 	Base    digest    `json:"base"`
 	Time    time.Time `json:"time,omitzero"` // of the entry it was started for
+	Text    []byte    `json:"text,omitempty"` // what Base is the hash of
 }
 
 // line is what follows the header: one of the two is set.

@@ -11,6 +11,7 @@
 //	journal        the edits since the last save
 //	journal.old-1  edits of an earlier run that fit another state of the file
 //	undo           the undo steps that lead to the saved text
+//	dropped        which of the earlier states are work that was given up
 //	turn           locked by whoever is saving
 //	lock           who has the file open; it means something only while locked
 //
@@ -25,6 +26,7 @@ import (
 	"errors"
 	"io/fs"
 	"path/filepath"
+	"time"
 )
 
 // What can stand behind an error of Save, for errors.Is. The causes that come
@@ -77,10 +79,26 @@ func Before(path string) ([]byte, error) {
 	return all[0].read(path)
 }
 
+// Names returns how many hard links lead to the file at path, 1 when there is no
+// such file or the disk does not tell. A save puts a new file in the place of
+// the one under path, so the other names go on leading to the old text.
+func Names(path string) int {
+	target, err := locate(path)
+	if err != nil {
+		return 1
+	}
+	info, err := osDisk{}.Lstat(target)
+	if err != nil || !info.Mode().IsRegular() {
+		return 1
+	}
+	return names(info)
+}
+
 // state is what a save found on disk.
 type state struct {
-	info fs.FileInfo
-	text []byte
+	info    fs.FileInfo
+	written time.Time
+	text    []byte
 }
 
 func save(d disk, path string, data []byte, opt Options) error {
@@ -98,11 +116,22 @@ func save(d disk, path string, data []byte, opt Options) error {
 		// the same text; but an earlier save may have gone unconfirmed.
 		return confirm(d, at)
 	}
+	dir := ""
+	if prev != nil {
+		// Two programs of this kind take turns from here, so that between the
+		// last look and the rename there is no room for another's text, and
+		// neither clears away what the other is writing.
+		var done func()
+		if dir, done, err = takeTurn(d, target, prev.info); err != nil {
+			return at.notSaved(inSidecar, err)
+		}
+		defer done()
+	}
 	tmp, err := writeTemp(d, target, data, like(prev), true)
 	if err != nil {
 		return at.notSaved(inFolder, err)
 	}
-	if err := replace(d, at, tmp, prev, opt); err != nil {
+	if err := replace(d, at, dir, tmp, prev, opt); err != nil {
 		_ = d.Remove(tmp)
 		return err
 	}
@@ -150,22 +179,16 @@ func look(d disk, at spot, data []byte, opt Options) (*state, error) {
 	if opt.Expect != nil && sha256.Sum256(text) != *opt.Expect && !bytes.Equal(text, data) {
 		return nil, at.notSaved(inFile, ErrChangedOutside)
 	}
-	return &state{info: info, text: text}, nil
+	return &state{info: info, written: info.ModTime(), text: text}, nil
 }
 
 // replace keeps the previous text and puts the finished temporary file in its
 // place.
-func replace(d disk, at spot, tmp string, prev *state, opt Options) error {
+func replace(d disk, at spot, dir, tmp string, prev *state, opt Options) error {
 	if prev == nil {
 		return place(d, at, tmp, opt)
 	}
-	dir, err := makeSidecar(d, at.target, prev.info)
-	if err == nil {
-		// Two programs of this kind take turns from here, so that between the
-		// last look and the rename there is no room for another's text.
-		defer takeTurn(dir)()
-		err = keepState(d, dir, prev)
-	}
+	err := keepState(d, dir, prev)
 	if err == nil {
 		err = d.SyncDir(dir)
 	}

@@ -83,7 +83,35 @@ func makeSidecar(d disk, target string, like fs.FileInfo) (string, error) {
 	if !info.IsDir() { // a link as well: it could lead anywhere
 		return "", errInTheWay
 	}
+	if like != nil {
+		tighten(dir, info, mode)
+	}
 	return dir, nil
+}
+
+// tighten takes from the hidden folder, and from what lies in it, every right
+// that the file no longer gives. Rights that it gives anew are left to the
+// person. It is tried and no more: no save is refused for it, so it does not go
+// through a disk.
+func tighten(dir string, info fs.FileInfo, file fs.FileMode) {
+	if wide := info.Mode().Perm() &^ folderMode(file); wide != 0 {
+		_ = os.Chmod(dir, info.Mode().Perm()&^wide|info.Mode()&fs.ModeSetgid)
+	}
+	if file&0o077 == 0o077 {
+		return
+	}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		name := filepath.Join(dir, e.Name())
+		if one, err := os.Lstat(name); err == nil && one.Mode().IsRegular() {
+			if wide := one.Mode().Perm() &^ (file | 0o600); wide != 0 {
+				_ = os.Chmod(name, one.Mode().Perm()&^wide)
+			}
+		}
+	}
 }
 
 // folderMode lets those list a folder who may read the file, and those write in

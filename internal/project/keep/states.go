@@ -25,6 +25,8 @@ type State struct {
 	// time.
 	Written time.Time
 	Size    int64
+	// Dropped: it was never the file; it is work that was given up unsaved.
+	Dropped bool
 	file    string
 }
 
@@ -39,6 +41,7 @@ func States(path string) ([]State, error) {
 	if err != nil {
 		return nil, noBefore(path, err)
 	}
+	markDropped(osDisk{}, target, all)
 	return all, nil
 }
 
@@ -46,7 +49,7 @@ func States(path string) ([]State, error) {
 func (s State) Text() ([]byte, error) { return s.read(filepath.Base(s.file)) }
 
 func (s State) read(path string) ([]byte, error) {
-	text, err := os.ReadFile(s.file)
+	text, err := osDisk{}.ReadFile(s.file)
 	if err != nil {
 		return nil, noBefore(path, err)
 	}
@@ -87,8 +90,8 @@ func keepState(d disk, dir string, prev *state) error {
 	name := filepath.Join(dir, beforeName)
 	newest, err := d.ReadFile(name)
 	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		newest = nil
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, errNotOrdinary):
+		newest = nil // a pipe or a link of that name is nothing of ours, and makes room
 	case err != nil:
 		return err
 	case bytes.Equal(newest, prev.text):
@@ -102,7 +105,7 @@ func keepState(d disk, dir string, prev *state) error {
 	if err != nil {
 		return err
 	}
-	_ = os.Chtimes(tmp, time.Time{}, prev.info.ModTime()) // the list of states is dated by it; nothing else is
+	_ = os.Chtimes(tmp, time.Time{}, prev.written) // the list of states is dated by it; nothing else is
 	if newest != nil {
 		next := 1
 		if len(numbers) > 0 {
