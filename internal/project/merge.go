@@ -68,6 +68,20 @@ func Merge(base, mine, theirs *File, prefer Whose) (*File, []Clash, error) {
 	return f, clashes, err
 }
 
+// Clashes lists every value that mine and theirs say differently, for two texts
+// without a common beginning.
+func Clashes(mine, theirs *File) []Clash {
+	var out []Clash
+	for _, d := range tomltext.Diff(theirs.doc, mine.doc) {
+		label := theirs.label(d.Path)
+		if d.Old == nil {
+			label = mine.label(d.Path)
+		}
+		out = append(out, Clash{d.Path, label, mine.spelledAt(d.Path, d.New), theirs.spelledAt(d.Path, d.Old)})
+	}
+	return out
+}
+
 // nearSteps is how far back and ahead of the present state steps are carried
 // over to another text.
 const nearSteps = 50

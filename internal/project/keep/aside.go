@@ -71,6 +71,20 @@ func (j *Journal) asideName() (string, error) {
 	return filepath.Join(dir, asidePrefix+strconv.Itoa(next)), nil
 }
 
+// CopyAside puts a copy of the journal aside, for a caller that is about to
+// replace it and could not take up all it holds.
+func (j *Journal) CopyAside() error {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if j.stands != ours {
+		return nil // a foreign one is put aside when it is replaced, in any case
+	}
+	if err := j.copyAside(); err != nil {
+		return j.at.journalFault("put aside", err)
+	}
+	return nil
+}
+
 // copyAside puts a copy of the journal aside and waits for the disk, so that the
 // journal itself can be changed or replaced.
 func (j *Journal) copyAside() error {

@@ -56,7 +56,7 @@ func (d *digest) UnmarshalText(text []byte) error {
 type header struct {
 	Version int       `json:"fitup_journal"`
 	Base    digest    `json:"base"`
-	Time    time.Time `json:"time,omitzero"` // of the entry it was started for
+	Time    time.Time `json:"time,omitzero"`  // of the entry it was started for
 	Text    []byte    `json:"text,omitempty"` // what Base is the hash of
 }
 

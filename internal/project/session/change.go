@@ -15,6 +15,9 @@ type Changed struct {
 	// Holder is another program that has the file open. It takes the change in
 	// by itself.
 	Holder *keep.Holder
+	// Names is how many hard links led to the file before it was changed. The
+	// others go on leading to the text as it was.
+	Names int
 	// Leftover is how many edits of an earlier sitting still wait to be taken
 	// up or dropped.
 	Leftover int
@@ -23,7 +26,9 @@ type Changed struct {
 	Warning error
 }
 
-const changeTries = 3
+// changeTries is more than the programs that can be at one file at a time: each
+// time one is refused, another has got its change in.
+const changeTries = 64
 
 // Change makes edits to the file at path in one go, for programs without a
 // screen: as one step that can be undone in the next sitting, and never over
@@ -47,7 +52,7 @@ func (s *Session) change(label string, edits func(*project.File) ([]project.Edit
 	if err := s.load(); err != nil {
 		return nil, err
 	}
-	done := &Changed{Before: s.Now(), Holder: s.holder}
+	done := &Changed{Before: s.Now(), Holder: s.holder, Names: s.Names()}
 	if s.holder == nil {
 		done.Leftover = s.leftover()
 	}

@@ -77,7 +77,7 @@ func TestChangeWhileAnotherHasIt(t *testing.T) {
 	assert.Equal(t, 1, done.Leftover)
 	again, left := open(t, path)
 	require.NotNil(t, left)
-	require.NoError(t, again.Restore(left), "and it can still be taken up")
+	require.NoError(t, again.Restore(left, project.Neither).Err, "and it can still be taken up")
 	assert.Contains(t, string(again.Now().Bytes()), "rear = -281.0")
 }
 

@@ -55,7 +55,7 @@ func child(path string) error {
 		return fmt.Errorf("the lock of a killed program is in the way: %v", s.Holder())
 	}
 	if left != nil {
-		if err := s.Restore(left); err != nil {
+		if err := s.Restore(left, project.Neither).Err; err != nil {
 			return err
 		}
 	}
@@ -185,7 +185,7 @@ func TestWorkSurvivesKills(t *testing.T) {
 		if left != nil {
 			withWork++
 			require.True(t, left.Fits)
-			require.NoError(t, s.Restore(left))
+			require.NoError(t, s.Restore(left, project.Neither).Err)
 		}
 		if got := sum(s.Now().Bytes()); p.doing != "any" && got != p.have {
 			require.Equal(t, p.doing, got, "no edit that was told of is lost")

@@ -92,18 +92,25 @@ func (s *Session) TakeOutside(prefer project.Whose) Outside {
 		out.Outcome = Clashed
 		return out
 	}
-	if err := s.carryJournal(sum, hist); err != nil {
+	if prefer == project.Theirs && len(clashes) > 0 {
+		if err := s.keepDropped(); err != nil {
+			return Outside{Outcome: Clashed, Changes: out.Changes, Clashes: clashes, Err: err}
+		}
+	}
+	if err := s.carryJournal(src, hist); err != nil {
 		out.Err = &JournalError{err}
 	}
-	s.hist, s.disk, s.base = hist, sum, theirs
+	s.hist, s.disk, s.src, s.base = hist, sum, src, theirs
 	return out
 }
 
-// carryJournal makes the journal one of the new text and the steps upon it.
-func (s *Session) carryJournal(sum [sha256.Size]byte, hist *project.History) error {
+// carryJournal makes the journal one of the text src and the steps upon it.
+func (s *Session) carryJournal(src []byte, hist *project.History) error {
 	if s.journal == nil {
 		return nil
 	}
+	s.journal.Holds(src)
+	sum := sha256.Sum256(src)
 	steps := hist.Since()
 	if len(steps) == 0 {
 		return s.journal.Reset(sum)
@@ -114,7 +121,7 @@ func (s *Session) carryJournal(sum [sha256.Size]byte, hist *project.History) err
 		if err != nil {
 			return err
 		}
-		entries[i] = keep.Entry{Time: s.now(), Op: keep.OpDo, Label: step.Label, Edits: raw}
+		entries[i] = keep.Entry{Time: s.now(), Op: keep.OpDo, Label: step.Label, Edits: raw, After: textSum(step.File)}
 	}
 	return s.journal.Rebase(sum, entries)
 }

@@ -4,10 +4,11 @@
 package session
 
 import (
+	"bytes"
 	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"time"
 
 	"fitup/internal/project"
@@ -19,6 +20,7 @@ type Session struct {
 	path    string
 	hist    *project.History
 	disk    [sha256.Size]byte // of the text last read from or written to disk
+	src     []byte            // that text
 	base    *project.File     // what that text says
 	journal *keep.Journal     // nil when there can be none
 	now     func() time.Time
@@ -28,16 +30,7 @@ type Session struct {
 	holder    *keep.Holder // who else has the file open on this computer
 	elsewhere *keep.Holder // who may have it open on another
 	looking   bool         // nothing may be changed here
-}
-
-// Leftover is unsaved work of an earlier sitting that ended without a word.
-type Leftover struct {
-	Entries int
-	When    time.Time
-	Torn    bool   // the end of the journal could not be read
-	Fits    bool   // the edits are for the text that is on disk now
-	File    string // where the journal lies
-	raw     []keep.Entry
+	waiting   bool         // leftover work has not been answered yet
 }
 
 // Open loads the file at path and looks for unsaved work left over from an
@@ -62,29 +55,11 @@ func (s *Session) load() error {
 	if err != nil {
 		return err
 	}
-	s.hist, s.disk, s.base = project.NewHistory(f), sha256.Sum256(src), f
+	s.hist, s.disk, s.src, s.base = project.NewHistory(f), sha256.Sum256(src), src, f
 	if steps, err := keep.ReadUndo(s.path); err == nil && len(steps) > 0 {
 		s.hist.Resume(steps)
 	}
 	return nil
-}
-
-// openJournal opens the journal of the text on disk and returns what an earlier
-// sitting left in it.
-func (s *Session) openJournal() *Leftover {
-	j, left, err := keep.Open(s.path, s.disk)
-	if err != nil {
-		s.warning = fmt.Errorf("unsaved work cannot be kept safe from a crash: %w; save often", err)
-		return nil
-	}
-	s.journal = j
-	if left == nil || (len(left.Entries) == 0 && !left.Torn) {
-		return nil
-	}
-	return &Leftover{
-		Entries: len(left.Entries), When: left.When, Torn: left.Torn,
-		Fits: left.Base == s.disk, File: left.File, raw: left.Entries,
-	}
 }
 
 // From is the older format that the file on disk is in, 0 when it is of today's.
@@ -104,7 +79,9 @@ func (s *Session) Clock() time.Time { return s.now() }
 func (s *Session) Now() *project.File { return s.hist.Now() }
 
 // Unsaved reports whether the present state differs from the one on disk.
-func (s *Session) Unsaved() bool { return s.hist.Unsaved() }
+func (s *Session) Unsaved() bool {
+	return s.hist.Unsaved() && !bytes.Equal(s.Now().Bytes(), s.base.Bytes())
+}
 
 // Depth returns how many steps can be undone and redone.
 func (s *Session) Depth() (undo, redo int) { return s.hist.Depth() }
@@ -161,14 +138,23 @@ func (s *Session) note(op, label string, edits []project.Edit) error {
 	if s.journal == nil {
 		return nil
 	}
+	if s.journal.Lost() {
+		return s.heal()
+	}
 	raw, err := json.Marshal(edits)
 	if err != nil {
 		return &JournalError{err}
 	}
-	if err := s.journal.Append(keep.Entry{Time: s.now(), Op: op, Label: label, Edits: raw}); err != nil {
+	e := keep.Entry{Time: s.now(), Op: op, Label: label, Edits: raw, After: textSum(s.Now())}
+	if err := s.journal.Append(e); err != nil {
 		return &JournalError{err}
 	}
 	return nil
+}
+
+func textSum(f *project.File) string {
+	sum := sha256.Sum256(f.Bytes())
+	return hex.EncodeToString(sum[:])
 }
 
 // Sync waits until the disk holds every journalled edit.
@@ -202,7 +188,7 @@ func (s *Session) Save(force bool) error {
 	if err != nil && !errors.Is(err, keep.ErrUnconfirmed) {
 		return err
 	}
-	s.disk, s.base = next, f
+	s.disk, s.src, s.base = next, f.Bytes(), f
 	if f.From != 0 { // it is today's on disk now
 		now := *f
 		now.From = 0
@@ -229,6 +215,7 @@ func (s *Session) reset() error {
 	if s.journal == nil {
 		return nil
 	}
+	s.journal.Holds(s.src)
 	if err := s.journal.Reset(s.disk); err != nil {
 		return &JournalError{err}
 	}
@@ -245,67 +232,29 @@ func (s *Session) ChangedOutside() bool {
 	return sha256.Sum256(src) != s.disk
 }
 
-// Reload drops what is not saved and takes the file as it is on disk now.
+// Reload takes the file as it is on disk now. What is not saved becomes an
+// earlier state of the file; when it cannot, nothing is done.
 func (s *Session) Reload() error {
+	if err := s.keepDropped(); err != nil {
+		return err
+	}
 	if err := s.load(); err != nil {
 		return err
 	}
 	return s.reset()
 }
 
-// Restore replays unsaved work of an earlier sitting on the present state. It
-// stops at the first edit that no longer fits and says how far it got. What
-// was restored is in the journal afterwards, whatever happens next.
-func (s *Session) Restore(l *Leftover) error {
-	done, err := s.replay(l)
-	if s.journal == nil || (err == nil && l.Fits) {
-		return err // the journal holds just these entries
-	}
-	if aside := s.journal.SetAside(); aside != nil {
-		return errors.Join(err, &JournalError{aside})
-	}
-	for _, e := range l.raw[:done] {
-		if aerr := s.journal.Append(e); aerr != nil {
-			return errors.Join(err, &JournalError{aerr})
-		}
-	}
-	return err
-}
-
-// replay applies entries until one does not fit; done is how many it took.
-func (s *Session) replay(l *Leftover) (done int, err error) {
-	for i, e := range l.raw {
-		var edits []project.Edit
-		if err := json.Unmarshal(e.Edits, &edits); err != nil {
-			return i, fmt.Errorf("restored %d of %d edits; the next one cannot be read: %w", i, len(l.raw), err)
-		}
-		label := e.Label
-		if e.Op != keep.OpDo {
-			label = e.Op + " of " + label
-		}
-		if err := s.hist.Do(label, edits...); err != nil {
-			return i, fmt.Errorf("restored %d of %d edits; the next one, %q, does not fit the file any more: %w",
-				i, len(l.raw), project.Printable(label), err)
-		}
-	}
-	return len(l.raw), nil
-}
-
-// Discard gives up what is not saved, also by an earlier sitting: the journal
-// goes, the file stays.
-func (s *Session) Discard() error {
-	if s.journal == nil {
-		return nil
-	}
-	return s.journal.Discard()
-}
-
 // Close ends the sitting and gives the lock back. The journal stays where there
-// is unsaved work.
+// is unsaved work, of this sitting or of one before that has not been answered.
 func (s *Session) Close() error {
 	var err error
 	if s.journal != nil {
-		err = s.journal.Close()
+		if !s.Unsaved() && !s.waiting {
+			err = s.journal.Discard()
+		}
+		if cerr := s.journal.Close(); err == nil {
+			err = cerr
+		}
 	}
 	if lerr := s.lock.Release(); err == nil {
 		err = lerr

@@ -112,7 +112,7 @@ func TestUnsavedWorkComesBack(t *testing.T) {
 			again, left := open(t, path) // the first session ends here, unclosed
 			require.NotNil(t, left)
 			assert.True(t, left.Fits)
-			require.NoError(t, again.Restore(left))
+			require.NoError(t, again.Restore(left, project.Neither).Err)
 			assert.Equal(t, want, string(again.Now().Bytes()))
 
 			// and once more: a second crash loses nothing either
@@ -120,7 +120,7 @@ func TestUnsavedWorkComesBack(t *testing.T) {
 			want = string(again.Now().Bytes())
 			third, left := open(t, path)
 			require.NotNil(t, left)
-			require.NoError(t, third.Restore(left))
+			require.NoError(t, third.Restore(left, project.Neither).Err)
 			assert.Equal(t, want, string(third.Now().Bytes()))
 		})
 	}
@@ -136,7 +136,7 @@ func TestLeftoverOfAnotherText(t *testing.T) {
 	s, left := open(t, path)
 	require.NotNil(t, left)
 	assert.False(t, left.Fits)
-	require.NoError(t, s.Restore(left), "the edit touches another value, so it still fits")
+	require.NoError(t, s.Restore(left, project.Neither).Err, "the edit touches another value, so it still fits")
 	assert.Contains(t, string(s.Now().Bytes()), "setback = 1")
 	v, _ := s.Now().Build.Placement.Rear.Get()
 	assert.InDelta(t, -280, v, 1e-9)
@@ -144,7 +144,7 @@ func TestLeftoverOfAnotherText(t *testing.T) {
 	again, left := open(t, path)
 	require.NotNil(t, left)
 	assert.True(t, left.Fits, "what was restored is journalled for the text on disk")
-	require.NoError(t, again.Restore(left))
+	require.NoError(t, again.Restore(left, project.Neither).Err)
 	assert.Equal(t, string(s.Now().Bytes()), string(again.Now().Bytes()))
 }
 
@@ -228,7 +228,7 @@ func TestUndoGivesTheBytesBack(t *testing.T) {
 		again, left, err := Open(path, clock)
 		require.NoError(rt, err)
 		if left != nil {
-			require.NoError(rt, again.Restore(left))
+			require.NoError(rt, again.Restore(left, project.Neither).Err)
 		}
 		require.Equal(rt, want, string(again.Now().Bytes()))
 		for {

@@ -44,7 +44,7 @@ func TestOutsideChangeIsLoadedBeneathTheWork(t *testing.T) {
 	require.NotNil(t, left)
 	assert.True(t, left.Fits)
 	assert.Equal(t, 2, left.Entries)
-	require.NoError(t, again.Restore(left))
+	require.NoError(t, again.Restore(left, project.Neither).Err)
 	assert.Equal(t, want, string(again.Now().Bytes()))
 
 	undo(t, s)
@@ -163,7 +163,7 @@ func TestASecondSittingLooksOnly(t *testing.T) {
 	require.True(t, ok)
 	assert.Nil(t, second.Holder())
 	require.NotNil(t, left)
-	require.NoError(t, second.Restore(left))
+	require.NoError(t, second.Restore(left, project.Neither).Err)
 	assert.Equal(t, string(first.Now().Bytes()), string(second.Now().Bytes()))
 	require.NoError(t, second.Discard())
 	require.NoError(t, second.Close())
@@ -191,7 +191,7 @@ func TestUndoSurvivesARestart(t *testing.T) {
 	assert.True(t, s.Unsaved())
 	again, left := open(t, path) // a crash after steps that an earlier sitting had done
 	require.NotNil(t, left)
-	require.NoError(t, again.Restore(left))
+	require.NoError(t, again.Restore(left, project.Neither).Err)
 	assert.Equal(t, loaded, string(again.Now().Bytes()))
 	require.NoError(t, again.Discard())
 
@@ -217,7 +217,7 @@ func TestOldFormatIsWrittenAnewAtTheNextSave(t *testing.T) {
 
 	s, left := open(t, path)
 	require.NotNil(t, left)
-	require.NoError(t, s.Restore(left))
+	require.NoError(t, s.Restore(left, project.Neither).Err)
 	require.NoError(t, s.Save(false))
 	assert.Zero(t, s.From())
 	want := strings.NewReplacer("format = 1", "format = 3", "wheel_diameter = 740", "tyre_diameter = 750", "[gauge]\nplus_minus =", "[gauge]\naccuracy =").Replace(string(src))

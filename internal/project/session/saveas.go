@@ -1,0 +1,65 @@
+package session
+
+import (
+	"crypto/sha256"
+	"errors"
+
+	"fitup/internal/project"
+	"fitup/internal/project/keep"
+)
+
+// SaveAs writes the present state to a new file at path and goes on with that
+// one. The file so far stays as it is on disk. A file of that name is never
+// replaced: the error then answers to keep.ErrExists.
+func (s *Session) SaveAs(path string) error {
+	f := s.Now()
+	err := keep.Save(path, f.Bytes(), keep.Options{New: true})
+	if err != nil && !errors.Is(err, keep.ErrUnconfirmed) {
+		return err
+	}
+	if s.journal != nil { // what it holds is saved, under another name
+		_ = s.journal.Discard()
+		_ = s.journal.Close()
+		s.journal = nil
+	}
+	_ = s.lock.Release()
+	s.lock, s.holder, s.elsewhere, s.looking, s.waiting, s.warning = nil, nil, nil, false, false, nil
+	s.path = path
+	if lock, _, lerr := keep.TakeLock(path, s.now()); lerr == nil {
+		s.lock = lock
+	}
+	now := *f
+	now.From = 0
+	s.src, s.disk, s.base = f.Bytes(), sha256.Sum256(f.Bytes()), &now
+	s.hist.MarkSaved(f)
+	s.keepUndo()
+	s.openJournal()
+	return err
+}
+
+// Names is how many hard links lead to the file. A save parts them: only the one
+// it was opened under gets the new text.
+func (s *Session) Names() int { return keep.Names(s.path) }
+
+// ChangeInto is Change with the result in a new file at out; the file at path
+// stays as it is. A file that is there already is never replaced.
+func ChangeInto(path, out string, edits func(*project.File) ([]project.Edit, error)) (*Changed, error) {
+	f, err := project.Load(path)
+	if err != nil {
+		return nil, err
+	}
+	list, err := edits(f)
+	if err != nil {
+		return nil, err
+	}
+	after, err := f.Apply(list...)
+	if err != nil {
+		return nil, &EditError{err}
+	}
+	done := &Changed{Before: f, After: after}
+	done.Warning = keep.Save(out, after.Bytes(), keep.Options{New: true})
+	if done.Warning != nil && !errors.Is(done.Warning, keep.ErrUnconfirmed) {
+		return nil, done.Warning
+	}
+	return done, nil
+}
