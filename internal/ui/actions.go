@@ -29,6 +29,7 @@ const (
 	actUndo        action.ID = "edit.undo"
 	actRedo        action.ID = "edit.redo"
 	actSave        action.ID = "file.save"
+	actSaveAs      action.ID = "file.save_as"
 	actQuit        action.ID = "bench.quit"
 	actHelp        action.ID = "bench.help"
 	actPalette     action.ID = "bench.palette"
@@ -84,6 +85,7 @@ func Actions() (*action.Table, error) {
 		{ID: actUndo, Scope: action.Everywhere, Keys: []string{"u"}, Label: "undo", Help: "Take back the last change.", Footer: true},
 		{ID: actRedo, Scope: action.Everywhere, Keys: []string{"r"}, Label: "redo", Help: "Do again what was taken back."},
 		{ID: actSave, Scope: action.Everywhere, Keys: []string{"s", "ctrl+s"}, Label: "save", Help: "Save the build file.", Footer: true},
+		{ID: actSaveAs, Scope: action.Everywhere, Keys: []string{"S"}, Label: "save as", Help: "Save under another name and go on with that file."},
 		{ID: actPalette, Scope: action.Everywhere, Keys: []string{":"}, Label: "find an action", Help: "Find any action by a few letters of its name."},
 		{ID: actHelp, Scope: action.Everywhere, Keys: []string{"?", "f1"}, Label: "help", Help: "Show what every key does.", Footer: true},
 		{ID: actQuit, Scope: action.Everywhere, Keys: []string{"q", "ctrl+c"}, Label: "quit", Help: "Quit; unsaved work is asked about first.", Footer: true},

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fitup/internal/ui/theme"
@@ -101,11 +102,17 @@ func (q *question) lines(w int, t *theme.Theme) []string {
 		}
 	}
 	out = append(out, "")
-	for _, c := range q.choices {
-		out = append(out, "  "+paint(theme.Key, fmt.Sprintf("%-5s", c.key))+" "+c.label)
-	}
+	choices := q.choices
 	if !q.must {
-		out = append(out, "  "+paint(theme.Key, fmt.Sprintf("%-5s", "esc"))+" stay here")
+		choices = append(slices.Clone(choices), choice{key: "esc", label: "stay here"})
+	}
+	const hang = 8 // as wide as the key and what stands round it
+	for _, c := range choices {
+		head := "  " + paint(theme.Key, fmt.Sprintf("%-5s", c.key)) + " "
+		for _, l := range theme.Wrap(c.label, max(w-hang-1, 1)) {
+			out = append(out, head+l)
+			head = strings.Repeat(" ", hang)
+		}
 	}
 	return append(out, "")
 }
@@ -116,12 +123,7 @@ func newQuit(scratch bool) *question {
 		text:  []string{"The build has changes that are not saved."},
 		choices: []choice{
 			{"s", "save, then quit", func(m *Model) { m.quit = m.save(false) }},
-			{"d", "quit and drop the changes", func(m *Model) {
-				if err := m.sess.Discard(); err != nil {
-					m.say(theme.Danger, "%s", firstLine(err))
-				}
-				m.quit = true
-			}},
+			{"d", "quit without saving; it stays as an earlier state", func(m *Model) { m.drop() }},
 		},
 	}
 	if scratch {
@@ -139,7 +141,8 @@ func newConflict(err error) *question {
 		},
 		choices: []choice{
 			{"o", "write mine over it, keep the other as the backup", func(m *Model) { m.save(true) }},
-			{"l", "load the one on disk, drop my changes", reload},
+			{"n", "save mine under another name", func(m *Model) { m.open(newSaveAs(m)) }},
+			{"l", "load the one on disk; mine stays as an earlier state", reload},
 		},
 	}
 }

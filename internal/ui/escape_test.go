@@ -123,3 +123,13 @@ func TestJoinerPassesOtherInputOn(t *testing.T) {
 	assert.Equal(t, "\x1b", (<-reads).text, "the end of input does not swallow an escape")
 	assert.Equal(t, got{"", io.EOF}, <-reads)
 }
+
+// What follows an introducer is waited for much longer than what follows a lone
+// escape: slow links put 60 ms and more between the bytes.
+func TestIntroducersWaitLonger(t *testing.T) {
+	assert.GreaterOrEqual(t, waitFor([]byte("\x1b")), 75)
+	assert.LessOrEqual(t, waitFor([]byte("\x1b")), 150, "a lone escape is a key")
+	for _, b := range []string{"\x1b[", "\x1bO", "\x1b[1;5"} {
+		assert.GreaterOrEqual(t, waitFor([]byte(b)), 300, "%q", b)
+	}
+}

@@ -74,7 +74,12 @@ func TestOwnListOfJobs(t *testing.T) {
 	assert.Equal(t, "Feed the dog", d.m.now.Jobs[2].Title)
 	d.keys("K", "x")
 	assert.NotContains(t, string(d.bytes()), "dog")
-	d.keys("A")
+	few := len(d.m.now.Jobs)
+	d.keys("A") // so much by one letter is asked about: a split Up key ends in it
+	assert.Contains(t, d.screen(), "steps of the built-in list into the file")
+	d.keys("esc")
+	assert.Len(t, d.m.now.Jobs, few)
+	d.keys("A", "y")
 	assert.Greater(t, len(d.m.now.Jobs), 90)
 	n := len(d.m.now.Jobs)
 	d.keys("A")

@@ -147,7 +147,10 @@ func TestConflictWithABrokenFile(t *testing.T) {
 	d.keys("s")
 	require.Contains(t, d.screen(), "The file was changed by another program")
 	d.keys("l")
-	assert.Contains(t, d.screen(), "Not loaded: ")
+	assert.Contains(t, d.screen(), "Not loaded")
+	assert.Contains(t, d.screen(), "Line 2: this list is not closed")
+	d.keys("enter")
+	assert.Empty(t, d.m.dialogs)
 	same(t, edited, d.bytes())
 	assert.True(t, d.m.sess.Unsaved())
 }

@@ -31,6 +31,8 @@ type Model struct {
 	scratch bool
 
 	width, height int
+	early         []tea.KeyMsg // pressed before the size of the screen was known
+	sized         bool
 	focus         layout.Pane
 	zoomed        bool
 
@@ -55,6 +57,8 @@ type Model struct {
 	screen  *paint.Screen // where frames go as soon as they are drawn; nil in tests, where View has them
 	size    [2]int        // of the frame that went there last
 	quit    bool
+	parted  bool          // the other names of a hard link have been told of
+	alarmed bool          // that edits are not journalled has been told
 	sight   session.Sight // the file as it was last glanced at
 	failure *Failure      // a panic, to be reported when the terminal is back
 }
@@ -94,9 +98,13 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	var cmd tea.Cmd
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
-		m.width, m.height = max(msg.Width, 0), max(msg.Height, 0)
+		m.resize(msg)
 	case tea.KeyMsg:
 		for _, k := range single(msg) {
+			if !m.sized && len(m.early) < maxEarly {
+				m.early = append(m.early, k)
+				continue
+			}
 			m.key(k)
 		}
 	case lookMsg:
@@ -128,11 +136,28 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return m, cmd
 }
 
+// maxEarly is how many keys wait for the size of the screen: more than anybody
+// presses in that time.
+const maxEarly = 64
+
+// resize takes the size of the screen. Keys that came before the first one have
+// waited for it, because on a screen of no size nothing may be changed.
+func (m *Model) resize(msg tea.WindowSizeMsg) {
+	m.width, m.height = max(msg.Width, 0), max(msg.Height, 0)
+	m.sized = true
+	early := m.early
+	m.early = nil
+	for _, k := range early {
+		m.key(k)
+	}
+}
+
 // View implements tea.Model. The library writes it once a second at most, when
 // it differs: where frames go to the terminal by themselves it gets their first
-// row, because it has to write something there.
+// row, because it has to write something there. On a screen of no size it writes
+// the frame, which is a sentence.
 func (m *Model) View() string {
-	if m.screen != nil {
+	if m.screen != nil && m.width > 0 && m.height > 0 {
 		first, _, _ := strings.Cut(m.frame, "\n")
 		return first
 	}

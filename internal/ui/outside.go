@@ -116,7 +116,7 @@ func (m *Model) saveChanged(refused error) bool {
 		var je *session.JournalError
 		if err != nil && !errors.As(err, &je) && !errors.Is(err, keep.ErrUnconfirmed) {
 			m.assess("Changed outside and taken in")
-			m.say(theme.Danger, "Not saved: %s", firstLine(err))
+			m.notSaved(err)
 			return false
 		}
 		out.Err, out.Outcome = err, session.Loaded
@@ -137,14 +137,7 @@ func newClash(out session.Outside) *question {
 	if len(out.Clashes) == 0 {
 		return newConflict(out.Err)
 	}
-	q := &question{title: "You and another program changed the same", text: []string{}}
-	for i, c := range out.Clashes {
-		if i == clashesShown {
-			q.text = append(q.text, fmt.Sprintf("and %d more", len(out.Clashes)-i))
-			break
-		}
-		q.text = append(q.text, c.String())
-	}
+	q := &question{title: "You and another program changed the same", text: clashLines(out.Clashes)}
 	q.text = append(q.text, "", "Nothing was written. What only one of you changed is kept either way.")
 	settle := func(side project.Whose, what string) func(*Model) {
 		return func(m *Model) {
@@ -157,15 +150,29 @@ func newClash(out session.Outside) *question {
 	}
 	q.choices = []choice{
 		{"m", "keep mine where both changed; s then saves", settle(project.Mine, "Yours kept; the other changed")},
-		{"t", "take theirs where both changed", settle(project.Theirs, "Theirs taken; the other changed")},
-		{"l", "load theirs, drop all my changes", reload},
+		{"t", "take theirs where both changed; mine stays as an earlier state", settle(project.Theirs, "Theirs taken; the other changed")},
+		{"n", "save mine under another name", func(m *Model) { m.open(newSaveAs(m)) }},
+		{"l", "load theirs; mine stays as an earlier state", reload},
 	}
 	return q
 }
 
+// clashLines lists what both sides changed, the first few of it.
+func clashLines(clashes []project.Clash) []string {
+	out := []string{}
+	for i, c := range clashes {
+		if i == clashesShown {
+			return append(out, fmt.Sprintf("and %d more", len(clashes)-i))
+		}
+		out = append(out, c.String())
+	}
+	return out
+}
+
 func reload(m *Model) {
 	if err := m.sess.Reload(); err != nil {
-		m.say(theme.Danger, "Not loaded: %s", firstLine(err))
+		m.say(theme.Danger, "Not loaded: %s", why(err))
+		m.open(newNotice("Not loaded", capital(why(err))+"."))
 		return
 	}
 	m.assess("Loaded the file from disk")
@@ -201,6 +208,8 @@ func (m *Model) greet() {
 		m.open(newShared(m.sess.Holder()))
 	case who != nil:
 		m.say(theme.Warn, "%s had this file open and did not close it; if it still is, save often: changes are taken in both ways.", who)
+	case m.sess.Names() > 1:
+		m.say(theme.Warn, "This file has another name (a hard link), which a save will leave with the old text.")
 	case from != 0 && m.sess.Warning() == nil:
 		m.say(theme.Doubt, "The file is in format %d. The next save writes format %d, which an older fitup does not read.", from, project.FormatNow)
 	}

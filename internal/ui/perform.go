@@ -8,7 +8,6 @@ import (
 
 	"fitup/internal/project"
 	"fitup/internal/project/assess"
-	"fitup/internal/project/keep"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/action"
@@ -44,6 +43,8 @@ func (m *Model) perform(id action.ID) {
 		m.rewind("Done again: ", "Nothing to do again.", m.sess.Redo)
 	case actSave:
 		m.save(false)
+	case actSaveAs:
+		m.open(newSaveAs(m))
 	case actQuit:
 		m.askQuit()
 	case actJobAdd, actJobList, actEngine, actShake, actMeasure:
@@ -165,9 +166,7 @@ func (m *Model) do(label string, edits ...project.Edit) bool {
 		return false
 	}
 	m.assess(label)
-	if je != nil {
-		m.say(theme.Danger, "%v", je)
-	}
+	m.unsafe(je)
 	return true
 }
 
@@ -191,15 +190,14 @@ func (m *Model) assess(label string) {
 
 func (m *Model) rewind(done, none string, f func() (string, bool, error)) {
 	label, ok, err := f()
-	switch {
-	case !ok:
+	if !ok {
 		m.say(theme.Dim, "%s", none)
-	case err != nil:
-		m.assess(done + label)
-		m.say(theme.Danger, "%v", err)
-	default:
-		m.assess(done + label)
+		return
 	}
+	m.assess(done + label)
+	var je *session.JournalError
+	errors.As(err, &je)
+	m.unsafe(je)
 }
 
 func (m *Model) dropReading(i int) {
@@ -236,36 +234,6 @@ func (m *Model) watchNext() {
 	m.watch = ids[(slices.Index(ids, f.ID)+1)%len(ids)]
 	f, _ = m.now.Finding(m.watch)
 	m.say(theme.Text, "Watching %s.", f.Title)
-}
-
-// save writes the file; somebody else's change is never overwritten unasked.
-func (m *Model) save(force bool) bool {
-	if !m.sess.Unsaved() && !force && !m.sess.ChangedOutside() {
-		m.say(theme.Dim, "Nothing to save; %s is up to date.", project.Printable(m.sess.Path()))
-		return true
-	}
-	err := m.sess.Save(force)
-	var je *session.JournalError
-	switch {
-	case err == nil:
-		m.say(theme.Good, "Saved %s.", project.Printable(m.sess.Path()))
-	case errors.Is(err, keep.ErrChangedOutside):
-		return m.saveChanged(err)
-	case errors.As(err, &je), errors.Is(err, keep.ErrUnconfirmed):
-		m.say(theme.Warn, "%s", firstLine(err))
-	default:
-		m.say(theme.Danger, "Not saved: %s", firstLine(err))
-		return false
-	}
-	return true
-}
-
-func (m *Model) askQuit() {
-	if !m.sess.Unsaved() {
-		m.quit = true
-		return
-	}
-	m.open(newQuit(m.scratch))
 }
 
 func firstLine(err error) string {

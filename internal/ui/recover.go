@@ -1,8 +1,10 @@
 package ui
 
 import (
+	"errors"
 	"fmt"
 
+	"fitup/internal/project"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/theme"
 )
@@ -17,26 +19,72 @@ func newRecover(l *session.Leftover) *question {
 		text = append(text, "The last of them was cut off and is lost.")
 	}
 	if !l.Fits {
-		text = append(text, "The file has been changed since; edits that no longer fit are not taken.")
+		text = append(text, "The file has been changed since. Both are put together; a value that both changed is asked about.")
 	}
 	return &question{
 		title: "Unsaved work was found",
 		must:  true, // edits made before the answer would follow on those of the journal
 		text:  text,
 		choices: []choice{
-			{"t", "take it back in; undo still works on it", func(m *Model) {
-				err := m.sess.Restore(l)
-				m.assess("Unsaved work is back")
-				if err != nil {
-					m.say(theme.Warn, "%s", firstLine(err))
-				}
-			}},
-			{"d", "drop it for good", func(m *Model) {
-				if err := m.sess.Discard(); err != nil {
-					m.say(theme.Danger, "%s", firstLine(err))
-				}
-			}},
+			{"t", "take it back in; undo still works on it", func(m *Model) { m.restore(l, project.Neither) }},
+			{"d", "drop it; it stays as an earlier state", func(m *Model) { m.dropLeft(l) }},
 			{"q", "quit; it will be offered again", func(m *Model) { m.quit = true }},
 		},
 	}
+}
+
+// restore takes leftover work back, and asks where somebody else has changed the
+// same since.
+func (m *Model) restore(l *session.Leftover, prefer project.Whose) {
+	done := m.sess.Restore(l, prefer)
+	switch {
+	case done.Asked && len(done.Clashes) > 0 && prefer == project.Neither:
+		m.open(newRecoverClash(l, done.Clashes))
+		return
+	case done.Asked:
+		q := newRecover(l)
+		q.title = "It cannot be put together"
+		q.text = append([]string{capital(firstLine(done.Err)) + ".", ""}, q.text...)
+		m.open(q)
+		return
+	}
+	m.assess("Unsaved work is back")
+	var je *session.JournalError
+	switch {
+	case errors.As(done.Err, &je):
+		m.unsafe(je)
+	case done.Err != nil:
+		m.say(theme.Warn, "%s", firstLine(done.Err))
+		m.open(newNotice("Only a part is back", capital(firstLine(done.Err))+".", "", "The rest is kept in the hidden folder beside the file."))
+	}
+}
+
+// newRecoverClash asks whose value counts where unsaved work and the file
+// differ. Nothing has been done yet: a program that ends now finds all as it
+// was.
+func newRecoverClash(l *session.Leftover, clashes []project.Clash) *question {
+	text := append(clashLines(clashes), "", "Nothing was changed. What only one of you changed is kept either way.")
+	return &question{
+		title: "You and another program changed the same",
+		must:  true,
+		text:  text,
+		choices: []choice{
+			{"m", "keep mine where both changed", func(m *Model) { m.restore(l, project.Mine) }},
+			{"t", "take theirs where both changed; mine stays as an earlier state", func(m *Model) { m.restore(l, project.Theirs) }},
+			{"d", "drop all of mine; it stays as an earlier state", func(m *Model) { m.dropLeft(l) }},
+			{"q", "quit; it will be offered again", func(m *Model) { m.quit = true }},
+		},
+	}
+}
+
+// dropLeft gives up leftover work.
+func (m *Model) dropLeft(l *session.Leftover) {
+	err := m.sess.Drop(l)
+	if err == nil {
+		return
+	}
+	q := newLoss(err, func(m *Model) { _ = m.sess.Forget() })
+	q.must = true
+	q.choices = append(q.choices, choice{"q", "quit; it will be offered again", func(m *Model) { m.quit = true }})
+	m.open(q)
 }

@@ -121,6 +121,7 @@ func Run(o Options) error {
 	defer signal.Stop(hangup)
 	go func() {
 		if _, ok := <-hangup; ok {
+			signal.Stop(hangup) // a second one ends a program that does not listen
 			p.Send(hangupMsg{})
 		}
 	}()

@@ -250,6 +250,10 @@ func (m *Model) overlay(lines []string, d dialog) []string {
 }
 
 func (m *Model) refused(r layout.Rect) string {
+	if r.W <= 0 || r.H <= 0 { // a line that does not know its size, such as a serial one
+		return strings.Join(theme.Wrap("This terminal says that it is 0 by 0 cells, so nothing can be drawn. Tell it its size, such as "+
+			"stty rows 36 cols 120, or resize its window. Nothing is lost; q quits when nothing is unsaved.", 60), "\n")
+	}
 	text := fmt.Sprintf("This window is %d by %d; fitup needs %d by %d. Make it larger: nothing is lost, and no key changes anything until then.",
 		r.W, r.H, layout.MinW, layout.MinH)
 	lines := theme.Wrap(text, r.W)

@@ -35,7 +35,7 @@ func (j *Journal) Lost() bool {
 	}
 	info, err := j.d.Lstat(j.name())
 	switch {
-	case errors.Is(err, fs.ErrNotExist):
+	case errors.Is(err, fs.ErrNotExist), isNotFolder(err):
 		return true
 	case err != nil:
 		return false

@@ -235,6 +235,9 @@ func (s *Session) ChangedOutside() bool {
 // Reload takes the file as it is on disk now. What is not saved becomes an
 // earlier state of the file; when it cannot, nothing is done.
 func (s *Session) Reload() error {
+	if _, err := project.Load(s.path); err != nil {
+		return err
+	}
 	if err := s.keepDropped(); err != nil {
 		return err
 	}
