@@ -15,7 +15,7 @@ import (
 )
 
 func (a *app) checkCommand() *cobra.Command {
-	asJSON, glyphs := false, "unicode"
+	asJSON, glyphs := false, ""
 	cmd := &cobra.Command{
 		Use:   "check FILE",
 		Short: "Print what is ok and what is not, without a terminal",
@@ -37,7 +37,7 @@ fitup help json.`,
 		Args:              oneFile,
 		ValidArgsFunction: completeBuildFile,
 		RunE: func(_ *cobra.Command, args []string) error {
-			g, err := theme.GlyphsNamed(glyphs)
+			g, err := a.signs(glyphs)
 			if err != nil {
 				return fail(exitUsage, err)
 			}
@@ -45,7 +45,7 @@ fitup help json.`,
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON for programs")
-	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii")
+	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii; by the locale when left out")
 	return cmd
 }
 

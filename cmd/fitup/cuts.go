@@ -22,7 +22,7 @@ which way to swing. Sides are as seen from the pad, the side that looks up at
 the top. Cut a piece of scrap first.`
 
 func (a *app) cutsCommand() *cobra.Command {
-	glyphs := "unicode"
+	glyphs := ""
 	cmd := &cobra.Command{
 		Use:   "cuts FILE",
 		Short: "Print the cut list: saw settings, plates, and which bars to buy",
@@ -37,13 +37,13 @@ nested on the stock of the file, so that least is bought.
 			return a.sheet(args[0], glyphs, cutsText)
 		},
 	}
-	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii")
+	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii; by the locale when left out")
 	return cmd
 }
 
 // sheet loads and assesses a build and prints what write makes of it.
 func (a *app) sheet(path, glyphs string, write func(*assess.Assessment) (string, error)) error {
-	g, err := theme.GlyphsNamed(glyphs)
+	g, err := a.signs(glyphs)
 	if err != nil {
 		return fail(exitUsage, err)
 	}

@@ -15,7 +15,12 @@ import (
 
 // change makes edits to a build file and tells what that did.
 func (a *app) change(path, label string, edits func(*project.File) ([]project.Edit, error)) error {
-	done, err := session.Change(path, a.env.Now, label, func(f *project.File) ([]project.Edit, error) {
+	return a.changeInto(path, "", label, edits)
+}
+
+// changeInto is change with the result in a new file at out, unless that is "".
+func (a *app) changeInto(path, out, label string, edits func(*project.File) ([]project.Edit, error)) error {
+	checked := func(f *project.File) ([]project.Edit, error) {
 		list, err := edits(f)
 		if err != nil {
 			return nil, fail(exitUsage, err)
@@ -24,7 +29,14 @@ func (a *app) change(path, label string, edits func(*project.File) ([]project.Ed
 			return nil, fail(exitUsage, err)
 		}
 		return list, nil
-	})
+	}
+	var done *session.Changed
+	var err error
+	if out != "" {
+		done, err = session.ChangeInto(path, out, checked)
+	} else {
+		done, err = session.Change(path, a.env.Now, label, checked)
+	}
 	var told failure
 	var bad *session.EditError
 	switch {
@@ -43,6 +55,9 @@ func (a *app) change(path, label string, edits func(*project.File) ([]project.Ed
 	if len(lines) == 0 {
 		lines = []string{"nothing to change: the file says so already"}
 	}
+	if out != "" {
+		lines = append(lines, "written to "+project.Printable(out)+"; "+project.Printable(path)+" is as it was")
+	}
 	if err := a.print(g.Plain(strings.Join(lines, "\n") + "\n")); err != nil {
 		return err
 	}
@@ -57,6 +72,9 @@ func (a *app) change(path, label string, edits func(*project.File) ([]project.Ed
 func (a *app) notes(path string, done *session.Changed) {
 	if done.Before.From != 0 {
 		fmt.Fprintf(a.env.Stderr, "fitup: the file was in format %d and is now in format %d\n", done.Before.From, project.FormatNow)
+	}
+	if done.Names > 1 {
+		fmt.Fprintf(a.env.Stderr, "fitup: the file had another name on the disk (a hard link); that one keeps the text as it was\n")
 	}
 	if done.Holder != nil {
 		fmt.Fprintf(a.env.Stderr, "fitup: the file is open in another fitup, %s; it takes this in by itself\n", done.Holder)
@@ -107,7 +125,7 @@ func verdicts(before, after *project.File) []string {
 
 // glyphs are the signs that the surroundings ask for.
 func (a *app) glyphs() theme.Glyphs {
-	g, err := theme.GlyphsNamed(usualGlyphs(a.env.Getenv))
+	g, err := a.signs("")
 	if err != nil {
 		return theme.ASCII()
 	}

@@ -23,8 +23,8 @@ func (a *app) historyCommand() *cobra.Command {
 		Use:   "history FILE",
 		Short: "List the earlier states of a build file, and bring one back",
 		Long: `List the states that a build file had before its last saves, ten at most, the
-newest first, and what each save changed. They lie in the hidden folder beside
-the file.
+newest first, and what each save changed. Unsaved work that was dropped is among
+them. They lie in the hidden folder beside the file.
 
 A state brought back is a change like any other: what it replaces becomes the
 newest earlier state, and u on the bench takes it back.`,
@@ -119,6 +119,14 @@ func (a *app) shown(text string) string {
 	return strings.Join(lines, "\n")
 }
 
+// droppedNote tells a state that never was the file from the others.
+func droppedNote(s keep.State) string {
+	if s.Dropped {
+		return ", dropped unsaved"
+	}
+	return ""
+}
+
 func stateCount(n int) string {
 	switch n {
 	case 0:
@@ -153,7 +161,7 @@ func (a *app) listStates(path string, states []keep.State) error {
 		}
 		old, oldErr := project.Parse(path, text)
 		fmt.Fprintf(&out, "     %s\n", led(old, oldErr, now, nowErr))
-		fmt.Fprintf(&out, "%3d  %s\n", s.N, stamp(s.Written))
+		fmt.Fprintf(&out, "%3d  %s%s\n", s.N, stamp(s.Written), droppedNote(s))
 		now, nowErr = old, oldErr
 	}
 	return a.print(a.glyphs().Plain(out.String()))

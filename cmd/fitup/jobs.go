@@ -16,7 +16,7 @@ import (
 )
 
 func (a *app) jobsCommand() *cobra.Command {
-	add, full, glyphs := false, false, "unicode"
+	add, full, glyphs := false, false, ""
 	cmd := &cobra.Command{
 		Use:   "jobs FILE",
 		Short: "Print the job list and what belongs to it",
@@ -37,7 +37,7 @@ once; from then on the list is yours to change.`,
 		Args:              oneFile,
 		ValidArgsFunction: completeBuildFile,
 		RunE: func(_ *cobra.Command, args []string) error {
-			g, err := theme.GlyphsNamed(glyphs)
+			g, err := a.signs(glyphs)
 			if err != nil {
 				return fail(exitUsage, err)
 			}
@@ -49,12 +49,12 @@ once; from then on the list is yours to change.`,
 	}
 	cmd.Flags().BoolVar(&add, "add", false, "put the built-in list into the file")
 	cmd.Flags().BoolVar(&full, "full", false, "print with each job what done means, its tools and its cautions")
-	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii")
+	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii; by the locale when left out")
 	return cmd
 }
 
 func (a *app) nextCommand() *cobra.Command {
-	glyphs := "unicode"
+	glyphs := ""
 	cmd := &cobra.Command{
 		Use:   "next FILE",
 		Short: "Print what can be done now and what holds the rest",
@@ -65,14 +65,14 @@ be reached now; and what holds the rest.`,
 		Args:              oneFile,
 		ValidArgsFunction: completeBuildFile,
 		RunE: func(_ *cobra.Command, args []string) error {
-			g, err := theme.GlyphsNamed(glyphs)
+			g, err := a.signs(glyphs)
 			if err != nil {
 				return fail(exitUsage, err)
 			}
 			return a.printAssessed(args[0], g, nextText)
 		},
 	}
-	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii")
+	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii; by the locale when left out")
 	return cmd
 }
 

@@ -75,6 +75,14 @@ func usualGlyphs(getenv func(string) string) string {
 	return "unicode"
 }
 
+// signs are the glyphs of a text for people: by name, or by the surroundings.
+func (a *app) signs(name string) (theme.Glyphs, error) {
+	if name == "" {
+		name = usualGlyphs(a.env.Getenv)
+	}
+	return theme.GlyphsNamed(name)
+}
+
 // usualKeys is where a person's key settings lie, "" when there are none.
 func usualKeys(getenv func(string) string) string {
 	dir := getenv("XDG_CONFIG_HOME")

@@ -12,7 +12,7 @@ import (
 )
 
 func (a *app) matchCommand() *cobra.Command {
-	glyphs := "unicode"
+	glyphs := ""
 	cmd := &cobra.Command{
 		Use:   "match FILE FIRST OTHER",
 		Short: "Print the mount of the other side, made after the finished one",
@@ -33,7 +33,7 @@ OTHER is held against what was wanted.`,
 			return a.sheet(args[0], glyphs, func(r *assess.Assessment) (string, error) { return matchText(r, args[1], args[2]) })
 		},
 	}
-	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii")
+	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii; by the locale when left out")
 	return cmd
 }
 

@@ -14,7 +14,7 @@ import (
 )
 
 func (a *app) orderCommand() *cobra.Command {
-	glyphs := "unicode"
+	glyphs := ""
 	cmd := &cobra.Command{
 		Use:   "order FILE [LINE]",
 		Short: "Print the order sheet of the shafts, for a driveshaft shop",
@@ -29,7 +29,7 @@ torques and balance are screening figures: the shaft's maker decides.`,
 		Args:              orderArgs,
 		ValidArgsFunction: completeBuildFile,
 		RunE: func(_ *cobra.Command, args []string) error {
-			g, err := theme.GlyphsNamed(glyphs)
+			g, err := a.signs(glyphs)
 			if err != nil {
 				return fail(exitUsage, err)
 			}
@@ -40,7 +40,7 @@ torques and balance are screening figures: the shaft's maker decides.`,
 			return a.order(args[0], line, g)
 		},
 	}
-	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii")
+	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii; by the locale when left out")
 	return cmd
 }
 

@@ -11,7 +11,8 @@ import (
 )
 
 func (a *app) setCommand() *cobra.Command {
-	return &cobra.Command{
+	out := ""
+	cmd := &cobra.Command{
 		Use:   "set FILE PATH=VALUE...",
 		Short: "Change values in a build file, without a terminal",
 		Long: `Change values in a build file, all of them or none.
@@ -24,7 +25,10 @@ fitup get FILE lists what there is.
 
 A value is written as on the bench: 212, "212 mm", "4.8 deg down to the rear". It
 is checked in the same way, and nothing else in the file changes. Nothing behind
-the = takes the value out of the file.`,
+the = takes the value out of the file.
+
+With -o the result goes to a new file and the one that was read stays as it is;
+a file that is there already is never replaced.`,
 		Example: `  fitup set truck.toml placement.rear=-288
   fitup set truck.toml "line.rear.pinion.slope=4.8 deg down to the rear" job.hang.done=true`,
 		Args: atLeastFile(1, "FILE PATH=VALUE..."),
@@ -33,11 +37,13 @@ the = takes the value out of the file.`,
 		}, cobra.ShellCompDirectiveNoSpace),
 		RunE: func(_ *cobra.Command, args []string) error {
 			label := "set " + strings.Join(args[1:], ", ")
-			return a.change(args[0], project.Printable(label), func(f *project.File) ([]project.Edit, error) {
+			return a.changeInto(args[0], out, project.Printable(label), func(f *project.File) ([]project.Edit, error) {
 				return setEdits(f, args[1:])
 			})
 		},
 	}
+	cmd.Flags().StringVarP(&out, "output", "o", "", "write the result to a new `FILE`, under another name")
+	return cmd
 }
 
 // setEdits turns path=value into edits, each on top of the ones before it.

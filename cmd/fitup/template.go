@@ -46,7 +46,7 @@ cut it out and wrap it.`,
 	}
 	cmd.Flags().IntVar(&places, "places", places, "places around the tube, 12 to 360")
 	cmd.Flags().StringVar(&svg, "svg", svg, "draw one end in true size: pad, or rail")
-	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii")
+	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii; by the locale when left out")
 	return cmd
 }
 

@@ -14,7 +14,7 @@ import (
 
 func (a *app) vibrationCommand() *cobra.Command {
 	var road, engine, frequency string
-	gear, glyphs := 0, "unicode"
+	gear, glyphs := 0, ""
 	cmd := &cobra.Command{
 		Use:   "vibration FILE",
 		Short: "Find what a vibration comes from",
@@ -31,7 +31,7 @@ follows from the other.`,
 		Args:              oneFile,
 		ValidArgsFunction: completeBuildFile,
 		RunE: func(_ *cobra.Command, args []string) error {
-			g, err := theme.GlyphsNamed(glyphs)
+			g, err := a.signs(glyphs)
 			if err != nil {
 				return fail(exitUsage, err)
 			}
@@ -45,7 +45,7 @@ follows from the other.`,
 	cmd.Flags().StringVar(&engine, "engine", "", "engine speed at which it is felt, such as 2400rpm")
 	cmd.Flags().StringVar(&frequency, "frequency", "", "its frequency, when a phone has shown it, such as 26Hz")
 	cmd.Flags().IntVar(&gear, "gear", 0, "the gear it was in; 1 is first")
-	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii")
+	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii; by the locale when left out")
 	return cmd
 }
 
