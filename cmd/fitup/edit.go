@@ -97,10 +97,10 @@ func heldJobs(f *project.File, edits []project.Edit) error {
 		var why []string
 		for _, h := range j.Holds {
 			if h.Status == assess.Over || h.Status == assess.NotKnown {
-				why = append(why, h.Title+" is "+h.Status.String())
+				why = append(why, h.Text)
 			}
 		}
-		return fmt.Errorf("the job %q is held: %s", j.ID, strings.Join(why, "; "))
+		return fmt.Errorf("the job %q is held: %s; on the bench, space takes a reason", j.ID, strings.Join(why, "; "))
 	}
 	return nil
 }

@@ -27,7 +27,7 @@ table of fasteners and fluids.
   [x]  done
   [ ]  can be done now
   [-]  held: the line below says by what
-  [!]  was done, and what it relied on holds no more: prove again
+  [!]  was done, and what it relied on holds no more: prove it again
 
 --add puts every job of the built-in list that suits the build into the file,
 once; from then on the list is yours to change.`,
@@ -248,7 +248,7 @@ func writeMeasured(out *strings.Builder, x *assess.Assessment) {
 	drifts := false
 	for i, m := range x.Measurements {
 		if i == 0 {
-			out.WriteString("\nmeasured\n")
+			out.WriteString("\nmeasurements\n")
 		}
 		u := x.Build.Units
 		line := fmt.Sprintf("%s: %s ± %s, %s, %d read, spread %s", m.Of, magnitude(m.Kind, m.Mean.V, u), magnitude(m.Kind, m.Mean.Expanded(), u),
@@ -277,7 +277,7 @@ func writeFasteners(out *strings.Builder, x *assess.Assessment) {
 	u := x.Build.Units
 	for i, f := range x.Fasteners {
 		if i == 0 {
-			out.WriteString("\nfasteners (the maker's figure comes first; a torque that is worked out is good for 25 %)\n")
+			out.WriteString("\nfasteners (the maker's figure comes first; a torque that is worked out is uncertain by 25 % either way)\n")
 		}
 		mark := "[ ]"
 		if f.Marked {

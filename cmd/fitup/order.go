@@ -17,8 +17,8 @@ func (a *app) orderCommand() *cobra.Command {
 	glyphs := ""
 	cmd := &cobra.Command{
 		Use:   "order FILE [LINE]",
-		Short: "Print the order sheet of the shafts, for a driveshaft shop",
-		Long: `Print what a driveshaft shop asks, one sheet for each driveline, or only for
+		Short: "Print the order sheet of the shafts, for a shaft maker",
+		Long: `Print what a shaft maker asks, one sheet for each driveline, or only for
 the one that is named.
 
 Measures are at ride height, with the vehicle on its wheels. What the file does

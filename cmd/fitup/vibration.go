@@ -101,7 +101,7 @@ func vibrationText(found assess.Shaking) string {
 	}
 	out.WriteString("\n")
 	wrapped(&out, "", "Drive such tests where the law and the road allow it, with somebody else reading the phone. "+
-		"A shake that grows, or comes with a bang, is a reason to stop: a driveshaft may be letting go.")
+		"A shake that grows, or comes with a bang, is a reason to stop: a shaft may be letting go.")
 	for _, n := range found.Notes {
 		wrapped(&out, "", "Note: "+project.Printable(n)+".")
 	}

@@ -98,6 +98,7 @@ func (b *Build) fillJobs() {
 			ids[j.ID] = j.ID
 		}
 	}
+	told := joblist.Told{}
 	for i := range b.Jobs {
 		j := &b.Jobs[i]
 		s, ok := joblist.Find(j.From)
@@ -123,7 +124,11 @@ func (b *Build) fillJobs() {
 			j.Hold = s.Hold
 		}
 		j.Out = j.Out || s.Out
-		j.Cautions = append(s.Cautions(), j.Cautions...)
+		cautions := s.Cautions()
+		if !j.Done { // what was read at a step long done is not fresh any more
+			cautions = told.Cautions(j.Stage, s)
+		}
+		j.Cautions = append(cautions, j.Cautions...)
 	}
 }
 

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -41,8 +42,7 @@ func (b *binder) checkJobs(build *Build, root *tomltext.Node) {
 func (b *binder) checkJob(j Job, n *tomltext.Node, ids []string) {
 	if from := n.Child("from"); from != nil {
 		if _, ok := joblist.Find(j.From); !ok {
-			near, _ := Nearest(j.From, joblist.IDs())
-			b.fault(from.Pos, from.Path, "%q is no step of the built-in list; did you mean %q?", Printable(j.From), near)
+			b.fault(from.Pos, from.Path, "%q is no job of the built-in list%s", Printable(j.From), meant(j.From, joblist.IDs()))
 			return
 		}
 	}
@@ -52,11 +52,19 @@ func (b *binder) checkJob(j Job, n *tomltext.Node, ids []string) {
 	if needs := n.Child("needs"); needs != nil {
 		for _, id := range j.Needs {
 			if !slices.Contains(ids, id) {
-				near, _ := Nearest(id, ids)
-				b.fault(needs.Pos, needs.Path, "it needs %q, which is no job of this file; did you mean %q?", Printable(id), Printable(near))
+				b.fault(needs.Pos, needs.Path, "it needs %q, which is no job of this file%s", Printable(id), meant(id, ids))
 			}
 		}
 	}
+}
+
+// meant asks whether a known word near to word was meant, where there is one.
+func meant(word string, known []string) string {
+	near, ok := Nearest(word, known)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("; did you mean %q?", Printable(near))
 }
 
 // checkMaps looks at measurements, welds, fasteners and fluids: each says what

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -45,7 +46,7 @@ needs = ["placement"]
 func TestJobProblems(t *testing.T) {
 	job := func(lines string) string { return "format = 2\n[[job]]\nid = \"a\"\ntitle = \"t\"\n" + lines }
 	for name, c := range map[string]struct{ text, want string }{
-		"no such step":       {job("from = \"hangg\"\n"), `b.toml:5:8: job[0].from: "hangg" is no step of the built-in list; did you mean "hang"?`},
+		"no such step":       {job("from = \"hangg\"\n"), `b.toml:5:8: job[0].from: "hangg" is no job of the built-in list; did you mean "hang"?`},
 		"need of nothing":    {job("needs = [\"b\"]\n"), `it needs "b", which is no job of this file`},
 		"needs itself":       {job("needs = [\"a\"]\n"), "in a circle: a, a"},
 		"circle":             {job("needs = [\"b\"]\n[[job]]\nid = \"b\"\ntitle = \"u\"\nneeds = [\"a\"]\n"), "in a circle: a, b, a"},
@@ -163,13 +164,23 @@ func TestMovingJobsKeepsThem(t *testing.T) {
 				continue
 			}
 			require.NoError(t, h.Do("move", e))
-			require.ElementsMatch(t, start.Build.Jobs, h.Now().Build.Jobs)
+			require.ElementsMatch(t, withoutCautions(start.Build.Jobs), withoutCautions(h.Now().Build.Jobs))
 			require.Equal(t, len(start.Bytes()), len(h.Now().Bytes()))
 		}
 		for _, ok := h.Undo(); ok; _, ok = h.Undo() {
 		}
 		require.Equal(t, string(start.Bytes()), string(h.Now().Bytes()))
 	})
+}
+
+// withoutCautions leaves out what depends on the order: which of two steps has
+// a caution in full.
+func withoutCautions(jobs []Job) []Job {
+	out := slices.Clone(jobs)
+	for i := range out {
+		out[i].Cautions = nil
+	}
+	return out
 }
 
 func TestTickIsWritten(t *testing.T) {

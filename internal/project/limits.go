@@ -29,9 +29,9 @@ func Defaults() []Rule {
 	deg := func(d float64) float64 { v, _ := quantity.Degrees(d).Get(); return v }
 	return []Rule{
 		{Key: "joint_min", Kind: quantity.Angle, Value: deg(0.5), Source: practice,
-			About: "smallest working angle of a U-joint: its needle bearings must roll"},
+			About: "smallest working angle of a universal joint: its needle bearings must roll"},
 		{Key: "joint_max", Kind: quantity.Angle, Value: deg(3), Source: practice,
-			About: "largest working angle of a U-joint for a quiet drive"},
+			About: "largest working angle of a universal joint for a quiet drive"},
 		{Key: "mismatch", Kind: quantity.Angle, Value: deg(1), Source: practice,
 			About: "largest difference between the two joint angles of one shaft"},
 		{Key: "equivalent", Kind: quantity.Angle, Value: deg(3), Source: "driveline service literature, from memory: rule of thumb",
@@ -48,7 +48,7 @@ func Defaults() []Rule {
 			About: "largest torsional acceleration that a line passes on, at its largest speed; 300 for a quiet car"},
 		{Key: "inertia", Kind: quantity.AngularAcceleration, Value: 1000, Source: ae7,
 			About: "largest torsional acceleration of a shaft between two joints, drive and coast"},
-		{Key: "whirl_fraction", Kind: quantity.Number, Value: 0.7, Source: "driveshaft makers print 0.65 to 0.75; from memory",
+		{Key: "whirl_fraction", Kind: quantity.Number, Value: 0.7, Source: "shaft makers print 0.65 to 0.75; from memory",
 			About: "part of its whirling speed that a shaft may be run at"},
 		{Key: "joint_travel", Kind: quantity.Angle, Value: deg(15), Source: "set by fitup, a rule of thumb; the joint maker's figure wins",
 			About: "largest angle of a U-joint anywhere between bump and droop"},

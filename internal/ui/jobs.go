@@ -223,7 +223,7 @@ func (o *override) lines(m *Model, w int) []string {
 		}
 	}
 	out = append(out, "")
-	for _, l := range theme.Wrap("It can be ticked all the same with a reason. The job shows as overridden from then on.", max(w-2, 1)) {
+	for _, l := range theme.Wrap("You can tick it anyway: say why. The job shows as overridden from then on.", max(w-2, 1)) {
 		out = append(out, " "+l)
 	}
 	out = append(out, "")
@@ -300,7 +300,7 @@ func (c *jobCard) lines(m *Model, w int) []string {
 	}
 	part(theme.Text, "state", state+", in stage: "+j.Stage)
 	if j.State == assess.ProveAgain {
-		part(theme.Warn, "to be proved again, because", j.Broken...)
+		part(theme.Warn, "prove again, because", j.Broken...)
 	}
 	part(theme.Warn, "overridden, because", some(j.Override)...)
 	part(theme.Text, "it is done when", some(j.Means)...)

@@ -92,7 +92,7 @@ func TestOwnListOfJobs(t *testing.T) {
 
 func TestJobLeaves(t *testing.T) {
 	d := demo(t, 140, 45).keys("4")
-	for _, want := range []string{"Jobs: engine-out (2 of 4)", "engine-out [readings] fasteners", "readings [fasteners]", "Jobs: steps (1 of 4)"} {
+	for _, want := range []string{"Jobs: engine-out (2 of 4)", "engine-out [measured] fasteners", "measured [fasteners]", "Jobs: list (1 of 4)"} {
 		d.keys("]")
 		assert.Contains(t, d.screen(), want)
 	}
@@ -108,7 +108,7 @@ func TestJobLeaves(t *testing.T) {
 func TestJobCard(t *testing.T) {
 	d := demo(t, 100, 45).toJob(11).keys("enter")
 	screen := d.screen()
-	for _, want := range []string{"it is done when", "mind", "Eyes, ears and lungs", "it waits for", "tools"} {
+	for _, want := range []string{"it is done when", "mind", "eyes, ears and lungs", "it waits for", "tools"} {
 		assert.Contains(t, screen, want)
 	}
 	d.keys("esc")

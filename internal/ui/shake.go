@@ -133,7 +133,7 @@ func (s *shake) answer(m *Model, w int) []string {
 	return out
 }
 
-const shakeCaution = "Drive such tests where the law and the road allow it, with somebody else reading the phone. A shake that grows, or comes with a bang, is a reason to stop: a driveshaft may be letting go."
+const shakeCaution = "Drive such tests where the law and the road allow it, with somebody else reading the phone. A shake that grows, or comes with a bang, is a reason to stop: a shaft may be letting go."
 
 // band writes the frequencies between which a cause shakes.
 func band(lo, hi float64) string {

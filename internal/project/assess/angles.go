@@ -27,9 +27,9 @@ func (a *Assessment) jointFindings(l project.Line, out *Line, i int) {
 		least := Finding{ID: id + ".min", Title: title + ", smallest angle", Basis: basis, Moved: moved}
 		least.judge(m, a.Build.Limit("joint_min"), true)
 		least.Advice = advise(least, map[Status]string{
-			OK:    "The joint swings enough to keep its needle bearings rolling.",
+			OK:    "The joint works at enough angle to keep its needle bearings rolling.",
 			Tight: "The gauge's uncertainty reaches below the limit; read both axes again or give the joint a little more angle.",
-			Over:  "The joint hardly swings, so its needles wear in one place; move one end until it works at an angle.",
+			Over:  "The joint works at too little angle: its needles do not roll and dent the trunnion (brinelling); move one end until it works at an angle.",
 		})
 		a.Findings = append(a.Findings, least)
 	}

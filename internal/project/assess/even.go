@@ -132,7 +132,7 @@ func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain
 		f = left
 	}
 	f.Advice = advise(f, map[Status]string{
-		OK:    "The two joints cancel each other's unevenness well enough." + out.yokeNote(i),
+		OK:    "The two joints cancel each other's torsional vibration well enough." + out.yokeNote(i),
 		Tight: "The uncertainty reaches past the limit; read again before the weld." + out.yokeNote(i),
 		Over:  out.overEven(i),
 	})
@@ -148,9 +148,9 @@ func (l *Line) overEven(from int) string {
 	case from == 0 && n > 2:
 		return "The joints do not cancel, so the axle is shaken twice a turn of the shaft; bring the angles of the last two nearer to each other, and the first nearer to nothing." + l.yokeNote(0) + l.yokeAdvice()
 	}
-	s := "The two joints do not cancel, so the shaft shakes twice a turn; bring the powertrain and pinion slopes nearer to each other."
+	s := "The two joints do not cancel, so the pinion is driven unevenly, twice a turn; bring the powertrain and pinion slopes nearer to each other."
 	if note := l.yokeNote(n - 2); note != "" {
-		s = "The two joints do not cancel, so the shaft shakes twice a turn." + note
+		s = "The two joints do not cancel, so the pinion is driven unevenly, twice a turn." + note
 	}
 	return s + l.yokeAdvice()
 }

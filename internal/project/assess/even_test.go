@@ -47,7 +47,7 @@ func TestCrossedYokesDoNotCancel(t *testing.T) {
 			assert.InDelta(t, 3, deg(f.Limit), 1e-9)
 			assert.Contains(t, f.Source, "from memory")
 			assert.Contains(t, f.Advice, word)
-			assert.NotContains(t, f.Advice, "cancel each other's unevenness well enough")
+			assert.NotContains(t, f.Advice, "cancel each other's torsional vibration well enough")
 		}
 	}
 }

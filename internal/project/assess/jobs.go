@@ -132,7 +132,7 @@ func (a *Assessment) needs(j *Job) {
 			}
 			text := fmt.Sprintf("comes first: %s", n.Title)
 			if n.State == ProveAgain {
-				text = fmt.Sprintf("has to be proved again first: %s", n.Title)
+				text = fmt.Sprintf("prove again first: %s", n.Title)
 			}
 			j.Holds = append(j.Holds, Hold{ID: needPrefix + id, Title: n.Title, Status: NotKnown, Text: text, Why: "Do that first, or override it with a reason."})
 		}

@@ -40,7 +40,7 @@ func (s *Statics) leans(i int) (r3.Vec, bool) {
 // hold that.
 func (a *Assessment) liftFinding(i int) {
 	s, m := &a.Statics, a.Statics.Mounts[i]
-	f := Finding{ID: "mount." + m.Spec.Name + ".lifts", Title: m.Label + " mount, least weight on it (below 0 it lifts)", Kind: quantity.Force,
+	f := Finding{ID: "mount." + m.Spec.Name + ".lifts", Title: m.Label + " mount, least load (screening; below 0 it lifts)", Kind: quantity.Force,
 		Source: practice}
 	defer func() { a.Findings = append(a.Findings, f) }()
 	if s.Why != "" {

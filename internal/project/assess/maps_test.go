@@ -267,7 +267,7 @@ func TestOwnNumbersRankTheJoints(t *testing.T) {
 	uneven, why := rank("7.4")
 	assert.Greater(t, uneven, 2*even)
 	assert.Contains(t, why, "of its limit")
-	assert.Contains(t, why, "uneven running at the axle")
+	assert.Contains(t, why, "torsional vibration at the axle")
 }
 
 func TestShakeWithLittleKnown(t *testing.T) {

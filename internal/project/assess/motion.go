@@ -142,18 +142,18 @@ func (a *Assessment) speedFindings(l *Line) {
 		}{{"drive", l.Planned.Drive, l.Read.Drive}, {"coast", l.Planned.Coast, l.Read.Coast}} {
 			m, basis := l.better(pick(way.plan, i, l.Planned.Why), pick(way.read, i, l.Read.Why))
 			f := Finding{ID: fmt.Sprintf("%s.shaft.%d.inertia.%s", id, i+1, way.name), Basis: basis, Kind: quantity.AngularAcceleration,
-				Title: fmt.Sprintf("%s shaft %d, uneven running in %s", l.Name, i+1, way.name)}
+				Title: fmt.Sprintf("%s shaft %d, torsional vibration in %s", l.Name, i+1, way.name)}
 			f.judge(m, a.Build.Limit("inertia"), false)
 			f.Advice = advise(f, map[Status]string{
 				OK:    "The shaft itself does not have to speed up and slow down too hard.",
 				Tight: "The uncertainty reaches past the limit; read again or reduce the joint angle.",
-				Over:  "The shaft's own weight has to be jerked twice a turn; reduce the angle of its joints or its largest speed.",
+				Over:  "The shaft's own inertia is sped up and slowed down too hard, twice a turn; reduce the angle of its joints or its largest speed.",
 			})
 			a.Findings = append(a.Findings, f)
 		}
 	}
 	m, basis := l.better(l.Planned.Residual, l.Read.Residual)
-	f := Finding{ID: id + ".residual", Title: l.Name + " line, uneven running at the axle", Basis: basis, Kind: quantity.AngularAcceleration}
+	f := Finding{ID: id + ".residual", Title: l.Name + " line, torsional vibration at the axle", Basis: basis, Kind: quantity.AngularAcceleration}
 	f.judge(m, a.Build.Limit("residual"), false)
 	f.Advice = advise(f, map[Status]string{
 		OK:    "What the joints leave over is small enough.",

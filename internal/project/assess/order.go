@@ -7,7 +7,7 @@ import (
 	"fitup/internal/project/quantity"
 )
 
-// OrderRow is one line of what a driveshaft shop asks: a measure, or words.
+// OrderRow is one line of what a shaft maker asks: a measure, or words.
 type OrderRow struct {
 	Label string
 	Name  string // dotted name of its value, "" for words

@@ -130,7 +130,7 @@ func (a *Assessment) rating(id, what string, torque Measure, rating float64) {
 	if torque.Why == "" && !torque.Known {
 		torque.Why = "powertrain.torque is not in the file yet"
 	}
-	f := Finding{ID: id + ".torque", Title: what + ", torque against its rating", Kind: quantity.Torque}
+	f := Finding{ID: id + ".torque", Title: what + ", torque against its rating (screening)", Kind: quantity.Torque}
 	f.judgeAt(torque, rating, project.Rule{Kind: quantity.Torque, Source: "the maker's rating, as entered"}, false)
 	f.Advice = advise(f, map[Status]string{
 		OK:   "The torque is within the rating entered; whether that rating is for peaks or for long running is its maker's to say.",

@@ -99,7 +99,7 @@ func (a *Assessment) strength(b *Bracket) {
 }
 
 func (a *Assessment) useFinding(b *Bracket, id, title string, u Use, more string) {
-	f := Finding{ID: "bracket." + b.Name + "." + id, Title: b.Label + " bracket, part of the strength used: " + title}
+	f := Finding{ID: "bracket." + b.Name + "." + id, Title: b.Label + " bracket, screening use of strength: " + title}
 	f.judge(u.Of, a.Build.Limit("screening_use"), false)
 	if f.Status != Over && f.HasValue && b.Strength.Why != "" {
 		f.unknown(b.Strength.Why)

@@ -90,7 +90,7 @@ func (a *Assessment) solveTube(t shaft.Tube, l *Line, s *Shaft) {
 }
 
 func (a *Assessment) whirlFinding(id string, l *Line, s *Shaft) {
-	f := Finding{ID: id + ".whirl", Title: fmt.Sprintf("%s shaft %d, largest speed against whirl", l.Name, s.Number), Kind: quantity.Speed}
+	f := Finding{ID: id + ".whirl", Title: fmt.Sprintf("%s shaft %d, largest speed against whirl (screening)", l.Name, s.Number), Kind: quantity.Speed}
 	m := l.Speed.Measure
 	if m.Known && !s.Tube.Safe.Known {
 		m = missing(s.Tube.Safe.Why)

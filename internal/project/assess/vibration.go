@@ -249,7 +249,7 @@ const (
 	gearTest    = "Same road speed in another gear: if it stays, wheel or shaft; if it moves, engine."
 	standTest   = "Standing, the same engine speed in neutral, exhaust led outside: if it is there, engine or its mounts."
 	torqueTest  = "Same road speed pulling, then coasting in gear: if it changes, universal joints or mounts; unbalance stays as it is."
-	wheelTest   = "Change the wheels front to rear: if it moves to another place, wheels; or tell by the frequency, which is lower than the shaft's by the axle ratio."
+	wheelTest   = "Change the wheels front to rear: if the shake moves to the other end of the vehicle, a wheel; or tell by the frequency, which is lower than the shaft's by the axle ratio."
 )
 
 func testOf(p vibration.Part, order float64) string {

@@ -28,7 +28,7 @@ type Step struct {
 	Out     bool // can only be done while the powertrain is out
 }
 
-// Cautions returns what to mind at the step, one sentence or two each.
+// Cautions returns what to mind at the step, each in full.
 func (s Step) Cautions() []string {
 	out := make([]string, len(s.Hazards))
 	for i, h := range s.Hazards {

@@ -5,71 +5,71 @@ func shaft() []Step {
 	return []Step{
 		{ID: "measure-shaft", Stage: stage, Title: "Measure joint to joint at ride height", Needs: []string{"prove-final"},
 			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?"}, Done: "measured twice and agreed with the order sheet", Tools: "tape, straight tube", Hazards: []Hazard{Stands}},
-		{ID: "slip-length", Stage: stage, Title: "One-piece line: settle how far the slip joint stands out", Needs: []string{"measure-shaft"}, When: OnePiece,
-			Hold: []string{"line.*.travel.slip.*?"}, Done: "it neither bottoms nor pulls out anywhere in the travel", Tools: "tape, jack", Hazards: []Hazard{Stands}},
-		{ID: "carrier-length", Stage: stage, Title: "Two-piece line: settle which half carries the slip joint, and its length", Needs: []string{"measure-shaft"}, When: TwoPiece,
-			Hold: []string{"line.*.travel.slip.*?"}, Done: "the front half is fixed in length and the rear half slides, or as the shaft maker wants it", Tools: "tape"},
+		{ID: "slip-length", Stage: stage, Title: "Settle the slip yoke at ride height", Needs: []string{"measure-shaft"}, When: OnePiece,
+			Hold: []string{"line.*.travel.slip.*?"}, Done: "it is settled how far the slip yoke is drawn out of home at ride height; it neither bottoms nor pulls out anywhere in the travel", Tools: "tape, jack", Hazards: []Hazard{Stands, Springs}},
+		{ID: "carrier-length", Stage: stage, Title: "Settle the two shafts and the slip joint", Needs: []string{"measure-shaft"}, When: TwoPiece,
+			Hold: []string{"line.*.travel.slip.*?"}, Done: "the front half is fixed in length and the rear half slides, or as the shaft maker wants it", Tools: "tape", Hazards: []Hazard{Stands}},
 		{ID: "order-shaft", Stage: stage, Title: "Order the shaft with the order sheet", Needs: []string{"measure-shaft", "slip-length", "carrier-length"},
 			Hold: []string{"line.*.shaft.*.whirl?", "line.*.shaft.*.torque?", "line.*.joint.*.torque?"}, Done: "the maker has the sheet with length, angles, torque and speed", Hazards: []Hazard{Loop}},
 		{ID: "fit-shaft", Stage: stage, Title: "Fit the shaft with its yokes in phase", Needs: []string{"order-shaft"},
 			Done: "yokes in phase, flanges clean, new bolts tightened to the maker's figure and marked", Tools: "torque wrench, paint pen, stands", Hazards: []Hazard{Stands, Loop}},
 		{ID: "safety-loop", Stage: stage, Title: "Fit the safety loops", Needs: []string{"fit-shaft"},
 			Done: "a loop near the front joint, as local rules ask, that the shaft does not touch at any travel", Tools: "spanners, stands", Hazards: []Hazard{Loop, Stands}},
-		{ID: "turn-by-hand", Stage: stage, Title: "Turn the shaft by hand at bump, ride and droop", Needs: []string{"fit-shaft"},
-			Done: "it turns a full turn without binding or touching at each", Tools: "jack, stands", Hazards: []Hazard{Stands, Turning}},
+		{ID: "turn-by-hand", Stage: stage, Title: "Turn the shaft by hand over the travel", Needs: []string{"fit-shaft"},
+			Done: "it turns a full turn without binding or touching at bump, at ride height and at droop", Tools: "jack, stands", Hazards: []Hazard{Stands, Turning, Springs}},
 	}
 }
 
 func fluids() []Step {
 	const stage = Fluids
 	return []Step{
-		{ID: "engine-oil", Stage: stage, Title: "Fill the engine with oil and a new filter", Needs: []string{"engine-in"},
+		{ID: "engine-oil", Stage: stage, Title: "Fill the engine with oil, new filter", Needs: []string{"engine-in"},
 			Done: "the dipstick reads full as the engine stands in this vehicle", Tools: "funnel, rags"},
 		{ID: "gearbox-oil", Stage: stage, Title: "Fill gearbox and transfer case", Needs: []string{"engine-in"},
 			Done: "oil stands at the level plug with the vehicle level", Tools: "pump, stands", Hazards: []Hazard{Stands}},
 		{ID: "axle-oil", Stage: stage, Title: "Check the axle oil", Needs: []string{"fit-shaft"},
 			Done: "oil stands at the plug, also where the pinion now points higher than it did", Tools: "pump, stands", Hazards: []Hazard{Stands}},
 		{ID: "coolant", Stage: stage, Title: "Fill and bleed the cooling system", Needs: []string{"radiator", "engine-in"},
-			Done: "no air comes any more and the level stays", Tools: "funnel"},
+			Done: "no air comes any more and the level stays", Tools: "funnel", Hazards: []Hazard{Hot, Turning, ExhaustGas}},
 		{ID: "brake-fluid", Stage: stage, Title: "Bleed brakes and clutch", Needs: []string{"brake-lines"},
-			Done: "both pedals are firm and stay firm for a minute", Tools: "bleeding kit, a helper", Hazards: []Hazard{Qualified, Stands}},
+			Done: "both pedals are firm and stay firm for a minute", Tools: "bleeding kit, a helper", Hazards: []Hazard{Qualified, Stands, Dust}},
 	}
 }
 
 func firstStart() []Step {
 	const stage = FirstStart
 	return []Step{
-		{ID: "walk-round", Stage: stage, Title: "Walk round with a lamp: nothing loose, nothing left in the bay", Needs: []string{"engine-in", "loom", "controls"},
-			Done: "every tool is accounted for, and every hose and plug is on", Tools: "lamp"},
+		{ID: "walk-round", Stage: stage, Title: "Walk round with a lamp", Needs: []string{"engine-in", "loom", "controls"},
+			Done: "nothing is loose, every tool is accounted for, and every hose and plug is on", Tools: "lamp"},
 		{ID: "battery-on", Stage: stage, Title: "Connect the battery and watch for smoke", Needs: []string{"walk-round", "starter-clear"},
-			Done: "no current flows with everything off", Tools: "meter, extinguisher", Hazards: []Hazard{Battery}},
-		{ID: "oil-pressure", Stage: stage, Title: "Turn the engine without ignition until there is oil pressure", Needs: []string{"battery-on", "engine-oil"},
-			Done: "the gauge shows pressure", Tools: "oil pressure gauge", Hazards: []Hazard{Turning}},
-		{ID: "extinguisher", Stage: stage, Title: "Lay out the extinguisher, a way to stop the engine, and a helper", Needs: []string{"fuel-tank"},
-			Done: "the helper knows how to cut fuel and ignition", Tools: "extinguisher", Hazards: []Hazard{Fuel}},
-		{ID: "first-start", Stage: stage, Title: "Start it and stop it again after a few seconds", Needs: []string{"oil-pressure", "extinguisher", "coolant", "exhaust"},
-			Done: "no leak, no knock, oil pressure at once", Tools: "lamp, extinguisher", Hazards: []Hazard{ExhaustGas, Fuel, Turning}},
-		{ID: "warm-up", Stage: stage, Title: "Run it warm, look for leaks, watch the mounts when it revs", Needs: []string{"first-start"},
-			Done: "the temperature settles, the fan comes on, and the engine rocks without touching anything", Tools: "lamp, thermometer", Hazards: []Hazard{ExhaustGas, Hot, Turning}},
+			Done: "no more current flows than its clock and control units draw; nothing gets warm", Tools: "meter, extinguisher", Hazards: []Hazard{Battery}},
+		{ID: "oil-pressure", Stage: stage, Title: "Crank it until there is oil pressure", Needs: []string{"battery-on", "engine-oil"},
+			Done: "cranked with fuel and ignition cut (injection fuse out), the gauge shows pressure", Tools: "oil pressure gauge, fuse puller", Hazards: []Hazard{Turning, Battery}},
+		{ID: "extinguisher", Stage: stage, Title: "Lay out extinguisher, stop and helper", Needs: []string{"fuel-tank"},
+			Done: "the helper knows how to cut fuel and ignition, and stands clear of belts and fan", Tools: "extinguisher", Hazards: []Hazard{Fuel}},
+		{ID: "first-start", Stage: stage, Title: "Start it for a few seconds", Needs: []string{"oil-pressure", "extinguisher", "coolant", "exhaust"},
+			Done: "stopped again after a few seconds: no leak, no knock, oil pressure at once", Tools: "lamp, extinguisher", Hazards: []Hazard{ExhaustGas, Fuel, Turning}},
+		{ID: "warm-up", Stage: stage, Title: "Run it warm and look for leaks", Needs: []string{"first-start"},
+			Done: "the temperature settles, the fan comes on, nothing leaks, and the engine rocks without touching anything when it revs", Tools: "lamp, thermometer", Hazards: []Hazard{ExhaustGas, Hot, Turning}},
 	}
 }
 
 func firstDrive() []Step {
 	const stage = FirstDrive
 	return []Step{
-		{ID: "on-stands", Stage: stage, Title: "Run the line on stands under the axle, at ride height, slowly", Needs: []string{"warm-up", "safety-loop", "axle-oil"},
-			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?"}, Done: "every gear turns the wheels the right way, without a shake or a noise",
+		{ID: "on-stands", Stage: stage, Title: "Run the line on stands, slowly", Needs: []string{"warm-up", "safety-loop", "axle-oil"},
+			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?"}, Done: "on stands under the axle, at ride height, every gear turns the wheels the right way, without a shake or a noise",
 			Tools: "stands, chocks", Hazards: []Hazard{Stands, Turning, Loop, ExhaustGas}},
-		{ID: "welds-carry", Stage: stage, Title: "Check that every weld of the weld map carries", Needs: []string{"inspect-welds"}, When: WeldedOn,
+		{ID: "welds-carry", Stage: stage, Title: "Check that every weld carries", Needs: []string{"inspect-welds"}, When: WeldedOn,
 			Hold: []string{"weld.**?"}, Done: "no side is left at tacked", Hazards: []Hazard{Structural}},
 		{ID: "all-marked", Stage: stage, Title: "Go over every paint mark", Needs: []string{"torque-mounts", "fit-shaft"},
 			Hold: []string{"fasteners.marked?"}, Done: "every fastener has a whole mark across nut and part", Tools: "lamp, paint pen, stands", Hazards: []Hazard{Stands}},
 		{ID: "brakes-steering", Stage: stage, Title: "Have brakes and steering tested standing", Needs: []string{"steering-checked", "brake-fluid"},
 			Done: "somebody qualified has tested both", Hazards: []Hazard{Qualified}},
-		{ID: "papers", Stage: stage, Title: "Get the approval that local rules ask for", Needs: []string{"read-rules", "inspect-welds"},
+		{ID: "papers", Stage: stage, Title: "Get the approval local rules require", Needs: []string{"read-rules", "inspect-welds"},
 			Done: "the papers are in the vehicle", Hazards: []Hazard{Structural}},
-		{ID: "first-drive", Stage: stage, Title: "Drive it slowly, stopping often, and listen for a shake", Needs: []string{"on-stands", "all-marked", "brakes-steering", "papers", "welds-carry"},
-			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?", "line.*.residual?"}, Done: "nothing shakes, smells or leaks; a shake goes through the vibration finder",
+		{ID: "first-drive", Stage: stage, Title: "Drive it slowly and listen for a shake", Needs: []string{"on-stands", "all-marked", "brakes-steering", "papers", "welds-carry"},
+			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?", "line.*.residual?"}, Done: "it has been stopped often: nothing shakes, smells or leaks; a shake goes through the vibration finder",
 			Tools: "a helper, a phone that shows frequency", Hazards: []Hazard{Road, Loop, Qualified}},
 	}
 }
@@ -77,19 +77,19 @@ func firstDrive() []Step {
 func after() []Step {
 	const stage = After
 	return []Step{
-		{ID: "after-50-bolts", Stage: stage, Title: "After 50 km: go over every bolt and paint mark", Needs: []string{"first-drive"},
+		{ID: "after-50-bolts", Stage: stage, Title: "After 50 km: bolts and paint marks", Needs: []string{"first-drive"},
 			Hold: []string{"fasteners.recheck?"}, Done: "each has been checked at its torque and marked anew where it moved", Tools: "torque wrench, paint pen, stands", Hazards: []Hazard{Stands}},
-		{ID: "after-50-leaks", Stage: stage, Title: "After 50 km: look for leaks, chafing and heat marks", Needs: []string{"first-drive"},
+		{ID: "after-50-leaks", Stage: stage, Title: "After 50 km: leaks, chafing, heat marks", Needs: []string{"first-drive"},
 			Done: "every line, hose and wire has been looked along; levels are right", Tools: "lamp, stands", Hazards: []Hazard{Stands, Hot}},
-		{ID: "after-50-welds", Stage: stage, Title: "After 50 km: look at every weld and at the rail beside it", Needs: []string{"first-drive"},
+		{ID: "after-50-welds", Stage: stage, Title: "After 50 km: welds and the rail beside", Needs: []string{"first-drive"},
 			Done: "no crack in weld, paint or rail", Tools: "lamp, brush", Hazards: []Hazard{Stands, Structural}},
-		{ID: "after-500-bolts", Stage: stage, Title: "After 500 km: go over every bolt and paint mark again", Needs: []string{"after-50-bolts"},
-			Hold: []string{"fasteners.recheck?"}, Done: "no mark has moved since 50 km", Tools: "torque wrench, paint pen, stands", Hazards: []Hazard{Stands}},
-		{ID: "after-500-angles", Stage: stage, Title: "After 500 km: read the angles again, springs and isolators have settled", Needs: []string{"after-50-welds"},
-			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?", "drift.**?"}, Done: "new readings are in the file and every joint is within its limits", Tools: "angle gauge", Hazards: []Hazard{Stands}},
-		{ID: "after-500-oil", Stage: stage, Title: "After 500 km: change the oil and look at what comes out", Needs: []string{"after-50-leaks"},
-			Done: "no metal in oil or filter", Tools: "spanners, pan", Hazards: []Hazard{Hot, Stands}},
-		{ID: "after-500-joints", Stage: stage, Title: "After 500 km: feel the universal joints and the slip joint for play", Needs: []string{"after-50-bolts"},
-			Done: "no play, no rust at the seals, greased where they can be", Tools: "grease gun, stands", Hazards: []Hazard{Stands, Loop}},
+		{ID: "after-500-bolts", Stage: stage, Title: "After 500 km: bolts and paint marks", Needs: []string{"after-50-bolts"},
+			Hold: []string{"fasteners.recheck?"}, Done: "no mark has moved since 50 km; each has been checked at its torque", Tools: "torque wrench, paint pen, stands", Hazards: []Hazard{Stands}},
+		{ID: "after-500-angles", Stage: stage, Title: "After 500 km: read the angles again", Needs: []string{"after-50-welds"},
+			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?", "drift.**?"}, Done: "springs and isolators have settled: new readings are in the file and every joint is within its limits", Tools: "angle gauge", Hazards: []Hazard{Stands}},
+		{ID: "after-500-oil", Stage: stage, Title: "After 500 km: change the oil", Needs: []string{"after-50-leaks"},
+			Done: "no metal shows in oil or filter", Tools: "spanners, pan", Hazards: []Hazard{Hot, Stands}},
+		{ID: "after-500-joints", Stage: stage, Title: "After 500 km: universal and slip joints", Needs: []string{"after-50-bolts"},
+			Done: "universal joints and slip joint have no play and no rust at the seals, and are greased where they can be", Tools: "grease gun, stands", Hazards: []Hazard{Stands, Loop}},
 	}
 }

@@ -154,8 +154,8 @@ func uneven(w int, l *assess.Line, v pane.View) []item {
 			". Give powertrain.redline and gears, or vehicle.top_speed and tyre with the line's ratio, or its speed itself."}
 		return []item{speed}
 	}
-	speed.advice = []string{"The largest speed of this line: " + l.Speed.From + ". What follows is at that speed."}
-	out := []item{heading("uneven running, in " + quantity.UnitName(k, v.Units())), speed}
+	speed.advice = []string{"The largest speed of this line: " + l.Speed.From + ". What follows is the torsional vibration (uneven running) at that speed."}
+	out := []item{heading("torsional vibration, in " + quantity.UnitName(k, v.Units())), speed}
 	add := func(name, id string, planned, read assess.Measure) {
 		if f, ok := v.A.Finding(id); ok {
 			out = append(out, judged(w, name, k, planned, read, f, v))

@@ -14,7 +14,7 @@ import (
 // sheetWidth is how far apart a wide pane sets a label and its number.
 const sheetWidth = 78
 
-// shaftItems are what a driveshaft shop asks about a line, and the screening
+// shaftItems are what a shaft maker asks about a line, and the screening
 // figures of its tubes and joints.
 func shaftItems(w int, l *assess.Line, v pane.View) []item {
 	s := sheet{w: min(w, sheetWidth) - 2, v: v}
@@ -138,7 +138,7 @@ func (s *sheet) tubes(l *assess.Line) {
 		}
 		s.add(heading(s.v.Theme.Cut(of("tube", len(l.Shafts) > 1, x.Number)+", screening figures", s.w)))
 		whirl, ok := s.v.A.Finding(fmt.Sprintf("line.%s.shaft.%d.whirl", l.Name, x.Number))
-		s.number("fastest it may turn", quantity.Speed, x.Tube.Safe, whirl, ok)
+		s.number(fmt.Sprintf("%.3g of its whirling speed", s.v.A.Build.Limit("whirl_fraction").Value), quantity.Speed, x.Tube.Safe, whirl, ok)
 		for _, r := range []struct {
 			label string
 			k     quantity.Kind

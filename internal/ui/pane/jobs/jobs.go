@@ -22,7 +22,7 @@ const (
 	leaves
 )
 
-var leafNames = [leaves]string{"steps", "engine-out", "readings", "fasteners"}
+var leafNames = [leaves]string{"list", "engine-out", "measured", "fasteners"}
 
 // Pane is the state of the Jobs pane: which leaf is up, and where its cursor
 // is in each.
@@ -125,7 +125,7 @@ func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
 		f.Note = ""
 		f.Lines = p.list(readingRows(v, w), h, v)
 		if len(f.Lines) == 0 {
-			f.Lines = theme.Wrap("No readings yet. n enters one of the gauge; [[measure]] in the file takes those of tape, plumb line and level.", w)
+			f.Lines = theme.Wrap("Nothing measured yet. n takes a gauge reading, m a tape, plumb line or level.", w)
 		}
 	case fasteners:
 		f.Note = ""

@@ -28,7 +28,7 @@ func outKey(id action.ID, it assess.OutItem) pane.Intent {
 
 // drawOut draws the engine-out list: where the powertrain is, what is open.
 func (p *Pane) drawOut(w, h int, v pane.View) []string {
-	where := "The file does not say whether the powertrain is in or out; o says it."
+	where := "Not recorded whether the powertrain is in or out. Press o to note it."
 	switch v.A.Build.Powertrain.Standing {
 	case project.StandsIn:
 		where = "The powertrain is in. This waits until it comes out (o)."

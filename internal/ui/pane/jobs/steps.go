@@ -95,7 +95,7 @@ func step(w int, j assess.Job, selected bool, v pane.View) string {
 func listed(j assess.Job) string {
 	title := project.Printable(j.Title)
 	if j.State == assess.ProveAgain {
-		title = "again: " + title
+		title = "prove again: " + title
 	}
 	return title
 }

@@ -36,7 +36,7 @@ func carried(w int, v pane.View) []item {
 			continue
 		}
 		if len(t.out) == 0 {
-			t.heading("carries, "+quantity.UnitName(quantity.Force, v.Units()), "rest", "least", "most")
+			t.heading("carries (screening), "+quantity.UnitName(quantity.Force, v.Units()), "rest", "least", "most")
 		}
 		cells, more := []string{"-", "-", "-"}, []string(nil)
 		up := func(c int) string { return t.cell(quantity.Force, known(m.Force[c].Z)) }
@@ -111,7 +111,7 @@ func rubber(w int, v pane.View) []item {
 		return nil
 	}
 	t := newTable(w, 2, v)
-	t.heading("rubber, "+quantity.UnitName(quantity.Rate, v.Units())+", "+quantity.UnitName(quantity.Length, v.Units()), "rate up", "sinks")
+	t.heading("isolators, "+quantity.UnitName(quantity.Rate, v.Units())+", "+quantity.UnitName(quantity.Length, v.Units()), "rate up", "sinks")
 	for i, m := range v.A.Statics.Mounts {
 		rate, more := "-", []string(nil)
 		if i < len(is.Each) {
@@ -149,7 +149,7 @@ func settled(w int, v pane.View) []item {
 	}
 	t := newTable(w, 1, v)
 	t.width = max(t.width, 15)
-	t.heading("on its rubber", "")
+	t.heading("on its isolators", "")
 	for _, r := range []struct {
 		label string
 		k     quantity.Kind
