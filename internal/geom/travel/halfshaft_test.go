@@ -76,6 +76,32 @@ func TestControlArm(t *testing.T) {
 	assert.NotEmpty(t, points)
 }
 
+// Each end is bent against its own axis. The axes differ here, and the hub's
+// turns with its arm; angles by cross and dot product of plain components.
+func TestEachJointGoesByItsOwnAxis(t *testing.T) {
+	h := HalfShaft{
+		Inner: r3.Vec{X: 40, Y: 150, Z: 330}, Outer: r3.Vec{X: 60, Y: 640, Z: 290},
+		InnerAxis: r3.Vec{X: 0.06, Y: 1, Z: 0.09}, OuterAxis: r3.Vec{X: -0.02, Y: 1, Z: -0.04},
+		Path: SwingArm{r3.Vec{X: -200, Y: 250, Z: 250}, r3.Vec{X: 240, Y: 200, Z: 270}},
+	}
+	between := func(a, b r3.Vec) float64 {
+		cx, cy, cz := a.Y*b.Z-a.Z*b.Y, a.Z*b.X-a.X*b.Z, a.X*b.Y-a.Y*b.X
+		return math.Atan2(math.Sqrt(cx*cx+cy*cy+cz*cz), a.X*b.X+a.Y*b.Y+a.Z*b.Z)
+	}
+	for _, rise := range []float64{-70, 0, 60} {
+		p, err := h.At(rise)
+		require.NoError(t, err)
+		m, err := h.Path.motion(h.Outer, rise)
+		require.NoError(t, err)
+		shaft := r3.Vec{X: p.Outer.X - 40, Y: p.Outer.Y - 150, Z: p.Outer.Z - 330}
+		// The hub's axis as the difference of two of its points, each carried.
+		hub := r3.Sub(m.Point(r3.Vec{X: 58, Y: 740, Z: 286}), m.Point(h.Outer))
+		assert.InDelta(t, between(r3.Vec{X: 0.06, Y: 1, Z: 0.09}, shaft), p.InnerAngle.Rad(), 1e-12)
+		assert.InDelta(t, between(shaft, hub), p.OuterAngle.Rad(), 1e-12)
+		assert.Greater(t, math.Abs(p.InnerAngle.Rad()-p.OuterAngle.Rad()), 0.02, "or a mixed-up axis would not show")
+	}
+}
+
 // Limits: common practice, no standard: about 47° for a fixed ball joint, 23 to
 // 26° for a plunging tripod.
 func TestCheckShaft(t *testing.T) {
