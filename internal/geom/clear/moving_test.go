@@ -1,0 +1,136 @@
+package clear
+
+import (
+	"errors"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"fitup/internal/geom"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// bySampling is the other method: the way cut finely, and at each place points
+// of the moving solid's core against the one that stands still. It finds
+// nothing smaller than there is, and comes down to it as the samples do.
+func bySampling(solid, still Shape, motion func(float64) geom.Pose, lo, hi float64) float64 {
+	c, edges, radius := generators(solid)
+	const ways, along = 400, 24
+	least := math.Inf(1)
+	for i := range ways + 1 {
+		m := motion(lo + (hi-lo)*float64(i)/ways)
+		n := 1
+		for range edges {
+			n *= along + 1
+		}
+		for k := range n {
+			p := c
+			for _, e := range edges {
+				p = r3.Add(p, r3.Scale(2*float64(k%(along+1))/along-1, e))
+				k /= along + 1
+			}
+			least = min(least, outside(still, m.Point(p))-radius)
+		}
+	}
+	return least
+}
+
+// A rod on an arm that swings about a slanted line, against solids that stand
+// still.
+func TestLeastAgainstSampling(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 9))
+	for n := range 60 {
+		rod := Segment{A: vec(rng, 200), B: vec(rng, 200), R: 10 + 20*rng.Float64()}
+		var still Shape = Sphere{At: r3.Add(vec(rng, 250), r3.Vec{X: 300}), R: 40 * rng.Float64()}
+		if n%2 == 0 {
+			still = Box{Pose: randomPose(rng, 250), Half: r3.Vec{X: 5 + 60*rng.Float64(), Y: 60 * rng.Float64(), Z: 60 * rng.Float64()}}
+		}
+		on, axis := vec(rng, 300), vec(rng, 1)
+		motion := func(at float64) geom.Pose {
+			m, err := geom.Turn(on, axis, geom.Angle(at))
+			require.NoError(t, err)
+			return m
+		}
+		lo, hi := -1.2*rng.Float64(), 1.2*rng.Float64()
+		const places = 5 // so far apart that what lies between them counts
+		at, motions := make([]float64, places), make([]geom.Pose, places)
+		for i := range at {
+			at[i] = lo + (hi-lo)*float64(i)/(places-1)
+			motions[i] = motion(at[i])
+		}
+		got, err := Carried(rod, at, motions, func(at float64) (geom.Pose, error) { return motion(at), nil }).Least(still)
+		require.NoError(t, err)
+		want := bySampling(rod, still, motion, lo, hi)
+		if want < -rod.R+1 {
+			assert.Negative(t, got.Gap, "case %d", n) // its core goes through: sampling tells no depth
+			continue
+		}
+		assert.LessOrEqual(t, got.Gap, want+LeastTolerance, "case %d: sampling found it nearer", n)
+		assert.InDelta(t, want, got.Gap, 5, "case %d", n)
+		there := Moved(rod, motion(got.At))
+		gap, _, _ := Distance(there, still)
+		assert.InDelta(t, got.Gap, gap, 1e-9, "it is what it says at the place it says")
+		assert.InDelta(t, math.Abs(got.Gap), r3.Norm(r3.Sub(got.From, got.To)), 1e-6)
+	}
+}
+
+// A rod that swings past a pin between two places: at neither of them is it
+// near. By hand: the rod's middle line passes 100 mm from the pivot, at the pin.
+func TestNothingIsPassedOverBetweenThePlaces(t *testing.T) {
+	rod := Segment{A: r3.Vec{X: 100}, B: r3.Vec{X: 400}, R: 10}
+	pin := Sphere{At: r3.Vec{X: 300, Z: -3}, R: 5}
+	turn := func(at float64) (geom.Pose, error) { return geom.Turn(r3.Vec{}, r3.Vec{Y: 1}, geom.Angle(at)) }
+	at := []float64{-0.8, 0.9}
+	var motions []geom.Pose
+	for _, a := range at {
+		m, err := turn(a)
+		require.NoError(t, err)
+		motions = append(motions, m)
+	}
+	got, err := Carried(rod, at, motions, turn).Least(pin)
+	require.NoError(t, err)
+	assert.InDelta(t, -15, got.Gap, LeastTolerance)
+	assert.InDelta(t, 0.01, got.At, 0.001, "down by 3 mm in 300")
+
+	apart, err := Carried(rod, at, motions, nil).Least(pin)
+	require.NoError(t, err)
+	assert.Greater(t, apart.Gap, 150.0, "without what lies between only the two places count")
+}
+
+// A floor under a rod whose end sinks.
+func TestLeastOverAHalfSpace(t *testing.T) {
+	floor := Plane{On: r3.Vec{Z: -100}, Normal: r3.Vec{Z: 1}}
+	sink := func(at float64) (geom.Pose, error) { // lowest, 60 mm down, in the middle
+		m := geom.Identity()
+		m.At.Z = -60 * math.Sin(math.Pi*at)
+		return m, nil
+	}
+	at := []float64{0, 0.3, 0.6, 1}
+	var motions []geom.Pose
+	for _, x := range at {
+		m, err := sink(x)
+		require.NoError(t, err)
+		motions = append(motions, m)
+	}
+	got, err := Carried(Segment{A: r3.Vec{}, B: r3.Vec{X: 500, Z: 20}, R: 25}, at, motions, sink).Least(floor)
+	require.NoError(t, err)
+	assert.InDelta(t, 15, got.Gap, LeastTolerance)
+	assert.InDelta(t, 0.5, got.At, 0.02)
+}
+
+func TestLeastRefusals(t *testing.T) {
+	_, err := Path{}.Least(Point{})
+	require.ErrorContains(t, err, "at each of 0 steps")
+	_, err = Path{At: []float64{1, 2}, Solids: []Shape{Point{}}}.Least(Point{})
+	require.ErrorContains(t, err, "has it at 1")
+	bind := errors.New("it binds")
+	_, err = Carried(Point{}, []float64{0, 1}, []geom.Pose{geom.Identity(), {X: r3.Vec{X: 1}, Y: r3.Vec{Y: 1}, Z: r3.Vec{Z: 1}, At: r3.Vec{X: 50}}},
+		func(float64) (geom.Pose, error) { return geom.Pose{}, bind }).Least(Point{At: r3.Vec{X: 25, Z: 3}})
+	require.ErrorIs(t, err, bind)
+	got, err := Steady(Sphere{At: r3.Vec{X: 10}, R: 2}).Least(Point{})
+	require.NoError(t, err)
+	assert.InDelta(t, 8, got.Gap, 1e-12)
+}
