@@ -81,6 +81,9 @@ const (
 func (b *Build) Targets() []string {
 	out := []string{TargetPowertrain}
 	for _, l := range b.Lines {
+		if b.Direct(l) {
+			continue // nothing of it can take a gauge
+		}
 		if t := l.DrivingTarget(); t != TargetPowertrain {
 			out = append(out, t)
 		}
@@ -133,6 +136,14 @@ func (b *binder) checkLines(build *Build, root *tomltext.Node) {
 		}
 		if n := len(l.Shafts); len(l.Joints) > 0 && n >= len(l.Joints) {
 			b.fault(at(root, path), path, "a line of %d joints has %d shafts; %d [[%s.shaft]] were read", len(l.Joints), len(l.Joints)-1, n, path)
+		}
+		for i, h := range l.Suspension.HalfShaft {
+			if h.Closed.Known() && h.Open.Known() && h.Open.V() <= h.Closed.V() {
+				b.fault(at(root, path), fmt.Sprintf("%s.suspension.half_shaft[%d]", path, i), "plunge_open has to be longer than plunge_closed")
+			}
+			if v, ok := h.Lock.Get(); ok && geom.Angle(v) >= 80*geom.Deg {
+				b.fault(at(root, path), fmt.Sprintf("%s.suspension.half_shaft[%d].lock", path, i), "no wheel steers by 80 degrees or more")
+			}
 		}
 		for i, s := range l.Shafts {
 			if o, w := s.Outside.V(), s.Wall.V(); s.Outside.Known() && s.Wall.Known() && w > o/2 {

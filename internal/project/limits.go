@@ -66,6 +66,8 @@ func Defaults() []Rule {
 			About: "least room between powertrain and vehicle as built, where a part gives none of its own"},
 		{Key: "gap_rocked", Kind: quantity.Length, Value: 5, Source: "set by fitup, a rule of thumb",
 			About: "least room left with the powertrain sagged on its mounts and rocked by full torque either way"},
+		{Key: "gap_moving", Kind: quantity.Length, Value: 12, Source: practice,
+			About: "least room left to shafts and axles between bump and droop"},
 		{Key: "sag", Kind: quantity.Length, Value: 8, Source: "set by fitup, a rule of thumb; the mount maker's figure wins",
 			About: "most that any mount sinks under the powertrain's weight"},
 		{Key: "rock", Kind: quantity.Angle, Value: deg(5), Source: "set by fitup, a rule of thumb",

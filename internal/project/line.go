@@ -38,6 +38,7 @@ type LineJoint struct {
 	Rating   quantity.TorqueQ `toml:"rating" doc:"torque its maker allows" min:"0"`
 	RunAngle quantity.AngleQ  `toml:"run_angle" doc:"largest angle its maker allows it to run at, at ride height" min:"0"`
 	MaxAngle quantity.AngleQ  `toml:"max_angle" doc:"largest angle before it binds, as its maker gives it: for the travel, no leave to run there" min:"0"`
+	Swing    quantity.LengthQ `toml:"swing" doc:"diameter that its yokes sweep, for the room round it" min:"0"`
 }
 
 // LineShaft is one shaft of a line, in order from the gearbox.

@@ -25,6 +25,7 @@ type ChassisPart struct {
 	Normal    Point            `toml:"normal" doc:"the same as a direction, when it faces none of those ways"`
 	Gap       quantity.LengthQ `toml:"gap" doc:"room wanted to the powertrain as built; limits.gap when left out" min:"0"`
 	GapRocked quantity.LengthQ `toml:"gap_rocked" doc:"room wanted with the powertrain sagged and rocked; limits.gap_rocked when left out" min:"0"`
+	GapMoving quantity.LengthQ `toml:"gap_moving" doc:"room wanted to shafts and axles over their travel; limits.gap_moving when left out" min:"0"`
 }
 
 // Mount is one mount of the powertrain: its isolator. One that is called

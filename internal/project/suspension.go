@@ -1,6 +1,11 @@
 package project
 
-import "fitup/internal/project/quantity"
+import (
+	"slices"
+	"strings"
+
+	"fitup/internal/project/quantity"
+)
 
 // Suspension is what lets the axle of a line move. All points are where they
 // stand at ride height, vehicle axes.
@@ -23,7 +28,21 @@ type Suspension struct {
 
 	Pivot []ArmPivot `toml:"pivot"`
 
-	HalfShaft []HalfShaft `toml:"half_shaft"`
+	DifferentialIn DifferentialIn `toml:"differential_in" doc:"fixed: gearbox when it hangs on the powertrain, own case when it stands on the chassis; when left out, a transaxle's line without a propshaft has it in the gearbox"`
+	HalfShaft      []HalfShaft    `toml:"half_shaft"`
+
+	Part []AxlePart `toml:"part"`
+}
+
+// AxlePart is a piece of a live axle, which moves with it: its tube, its
+// differential, a tie rod. Vehicle axes at ride height; its keys say its shape
+// as those of a Part do.
+type AxlePart struct {
+	Name   string           `toml:"name" doc:"what the piece is: axle tube, differential, tie rod"`
+	From   Point            `toml:"from" doc:"one corner of a box, or one end of a rod, where it stands at ride height"`
+	To     Point            `toml:"to" doc:"the opposite corner, or the other end"`
+	At     Point            `toml:"at" doc:"a point of it, or the centre of a ball"`
+	Radius quantity.LengthQ `toml:"radius" doc:"of a rod or a ball" min:"0"`
 }
 
 // SuspensionLink is a link between chassis and axle.
@@ -39,18 +58,23 @@ type ArmPivot struct {
 	At   Point  `toml:"at" doc:"where it turns on the chassis"`
 }
 
-// HalfShaft is a shaft from a differential on the chassis to a wheel.
+// HalfShaft is a shaft from a differential to a wheel.
 type HalfShaft struct {
 	Name      string           `toml:"name" doc:"which one: left"`
-	Inner     Point            `toml:"inner" doc:"centre of its inner joint"`
+	Output    Point            `toml:"output" doc:"centre of its inner joint, powertrain's own frame, when the differential hangs on the powertrain"`
+	Inner     Point            `toml:"inner" doc:"centre of its inner joint, when the differential stands on the chassis"`
 	Outer     Point            `toml:"outer" doc:"centre of its outer joint"`
 	PivotA    Point            `toml:"pivot_a" doc:"front pivot of the arm that carries the wheel"`
 	PivotB    Point            `toml:"pivot_b" doc:"rear pivot of that arm"`
 	Ball      Point            `toml:"ball" doc:"its ball joint; left out when the arm carries the hub rigidly"`
+	Lock      quantity.AngleQ  `toml:"lock" doc:"how far its wheel steers either way; 0 deg for a wheel that does not" min:"0"`
 	InnerMax  quantity.AngleQ  `toml:"inner_max" doc:"largest angle of the inner joint; 23 deg when left out" min:"0"`
 	OuterMax  quantity.AngleQ  `toml:"outer_max" doc:"largest angle of the outer joint; 47 deg when left out" min:"0"`
-	PlungeIn  quantity.LengthQ `toml:"plunge_in" doc:"how far it can shorten from ride height" min:"0"`
-	PlungeOut quantity.LengthQ `toml:"plunge_out" doc:"how far it can lengthen from ride height" min:"0"`
+	PlungeIn  quantity.LengthQ `toml:"plunge_in" doc:"how far it can shorten from ride height, when the differential stands on the chassis" min:"0"`
+	PlungeOut quantity.LengthQ `toml:"plunge_out" doc:"how far it can lengthen from ride height, when the differential stands on the chassis" min:"0"`
+	Closed    quantity.LengthQ `toml:"plunge_closed" doc:"joint centre to joint centre with the inner joint pushed home" min:"0"`
+	Open      quantity.LengthQ `toml:"plunge_open" doc:"joint centre to joint centre with the inner joint drawn out as far as it may" min:"0"`
+	Outside   quantity.LengthQ `toml:"outside" doc:"outside diameter of the shaft, for the room round it" min:"0"`
 }
 
 // SuspensionKind is a kind of suspension, as the file spells it.
@@ -58,6 +82,10 @@ type SuspensionKind string
 
 // Leaves is the make of a leaf spring, as the file spells it.
 type Leaves string
+
+// DifferentialIn is what a fixed differential is carried by, as the file spells
+// it.
+type DifferentialIn string
 
 // The words the file uses.
 const (
@@ -68,6 +96,9 @@ const (
 
 	ManyLeaves Leaves = "many"
 	OneLeaf    Leaves = "one"
+
+	InGearbox DifferentialIn = "gearbox"
+	InOwnCase DifferentialIn = "own case"
 )
 
 // Words lists the kinds of suspension.
@@ -77,3 +108,32 @@ func (SuspensionKind) Words() []string {
 
 // Words lists the makes of a leaf spring.
 func (Leaves) Words() []string { return []string{string(ManyLeaves), string(OneLeaf)} }
+
+// Words lists what a fixed differential can be carried by.
+func (DifferentialIn) Words() []string { return []string{string(InGearbox), string(InOwnCase)} }
+
+// Direct reports whether half shafts leave the powertrain for the wheels, with
+// no propshaft between: a fixed differential that hangs on the powertrain, on a
+// line of which the file gives no joint, shaft or pinion.
+func (b *Build) Direct(l Line) bool { return b.Hung(l) && !b.propshaft(l) }
+
+// Hung reports whether the line's differential hangs on the powertrain and
+// moves with it.
+func (b *Build) Hung(l Line) bool {
+	s := l.Suspension
+	switch {
+	case s.Kind != "" && s.Kind != FixedDiff:
+		return false
+	case s.DifferentialIn != "":
+		return s.DifferentialIn == InGearbox
+	}
+	return b.Powertrain.Layout == Transaxle && !b.propshaft(l)
+}
+
+// propshaft reports whether the file says anything of a line's propshaft.
+func (b *Build) propshaft(l Line) bool {
+	return l.Output.Known || l.OutputSlope.Known() || l.First.Slope.Known() || l.First.Heading.Known() ||
+		len(l.Joints) > 0 || len(l.Shafts) > 0 ||
+		l.Pinion.At.Known || l.Pinion.Slope.Known() || l.Pinion.Heading.Known() ||
+		slices.ContainsFunc(b.Readings, func(r Reading) bool { return strings.HasPrefix(r.Of, "line."+l.Name+".") })
+}

@@ -86,19 +86,22 @@ func armLine(a, b r3.Vec) (r3.Vec, error) {
 }
 
 // HalfShaft is a shaft with a constant-velocity joint at either end, from a
-// differential fixed to the chassis to a wheel end; vehicle axes at ride
-// height, mm. Both axes point outboard.
+// differential that does not move with the wheel to a wheel end; vehicle axes at
+// ride height, mm. Both axes point outboard.
 type HalfShaft struct {
 	Inner, Outer         r3.Vec // joint centres
 	InnerAxis, OuterAxis r3.Vec // of the differential's output and of the hub
 	Path                 WheelPath
+	// Lock is how far the wheel steers either way, about an upright line through
+	// the outer joint; 0 for one that does not.
+	Lock geom.Angle
 }
 
 // ShaftPoint is a half shaft at one rise.
 type ShaftPoint struct {
 	Rise                   float64
 	Outer                  r3.Vec     // outer joint centre
-	InnerAngle, OuterAngle geom.Angle // between the shaft and the axis at that end
+	InnerAngle, OuterAngle geom.Angle // between the shaft and the axis at that end; the outer one the largest over the lock
 	Length                 float64    // between joint centres, mm
 	Plunge                 float64    // Length less that at ride height; positive pulls out
 }
@@ -123,6 +126,9 @@ func (h HalfShaft) At(rise float64) (ShaftPoint, error) {
 	if err != nil {
 		return ShaftPoint{}, err
 	}
+	if !geom.Finite(h.Lock.Rad()) || h.Lock < 0 || h.Lock >= mostLock {
+		return ShaftPoint{}, fmt.Errorf("half shaft: a lock of %.1f° is not one; give how far the wheel steers either way, from 0 to less than 80°", h.Lock.Degrees())
+	}
 	if h.Path == nil {
 		return ShaftPoint{}, errors.New("half shaft: no path is given for its wheel end")
 	}
@@ -145,8 +151,29 @@ func (h HalfShaft) At(rise float64) (ShaftPoint, error) {
 	}
 	p.Plunge = p.Length - r3.Norm(ride)
 	p.InnerAngle = geom.Between(in, shaft)
-	p.OuterAngle = geom.Between(shaft, m.Dir(out))
+	p.OuterAngle = steered(shaft, m.Dir(out), h.Lock)
 	return p, nil
+}
+
+// mostLock bounds what is taken for the lock of a wheel.
+const mostLock = 80 * geom.Deg
+
+// steered is the largest angle between the shaft and the hub's axis while the
+// hub turns by up to lock either way about an upright line. The cosine of that
+// angle goes with the cosine of the turn, from where the two lie in line in
+// plan: it has no smallest value within 90° of there, so the largest angle is at
+// one of the ends.
+func steered(shaft, hub r3.Vec, lock geom.Angle) geom.Angle {
+	most := geom.Between(shaft, hub)
+	if lock == 0 {
+		return most
+	}
+	sin, cos := math.Sincos(lock.Rad())
+	for _, sin := range []float64{sin, -sin} {
+		turned := r3.Vec{X: cos*hub.X - sin*hub.Y, Y: sin*hub.X + cos*hub.Y, Z: hub.Z}
+		most = max(most, geom.Between(shaft, turned))
+	}
+	return most
 }
 
 // Sweep returns n points at equal steps of rise from full droop to full bump
@@ -166,57 +193,4 @@ func (h HalfShaft) Sweep(droop, bump float64, n int) ([]ShaftPoint, error) {
 		out = append(out, p)
 	}
 	return out, nil
-}
-
-// ShaftLimits are what the joints allow. They depend on the joint: about 47°
-// for a fixed ball joint and 23 to 26° for a plunging tripod are in circulation
-// (common practice, not a standard).
-type ShaftLimits struct {
-	Inner, Outer geom.Angle // largest joint angles
-	In, Out      float64    // plunge from ride height, mm, both positive
-}
-
-// Extreme is the worst of something over the travel, and its room.
-type Extreme struct {
-	Rise   float64
-	Value  float64 // mm, or radians for an angle
-	Margin float64 // limit less value; negative is beyond the limit
-}
-
-// ShaftReport holds the worst of a half shaft over its travel. PlungeIn and
-// PlungeOut are positive distances.
-type ShaftReport struct {
-	Inner, Outer, PlungeIn, PlungeOut Extreme
-}
-
-// OK reports whether nothing is beyond its limit.
-func (r ShaftReport) OK() bool {
-	return r.Inner.Margin >= 0 && r.Outer.Margin >= 0 && r.PlungeIn.Margin >= 0 && r.PlungeOut.Margin >= 0
-}
-
-// CheckShaft finds the worst points of a sweep against the limits.
-func CheckShaft(points []ShaftPoint, lim ShaftLimits) (ShaftReport, error) {
-	var r ShaftReport
-	if len(points) == 0 {
-		return r, errors.New("half shaft: there are no points to judge")
-	}
-	in, out := lim.Inner.Rad(), lim.Outer.Rad()
-	if !geom.Finite(in, out, lim.In, lim.Out) || in <= 0 || out <= 0 || lim.In < 0 || lim.Out < 0 {
-		return r, errors.New("half shaft: give joint angle limits above zero and plunge limits of zero or more")
-	}
-	worst := func(value func(ShaftPoint) float64, limit float64) Extreme {
-		e := Extreme{Value: math.Inf(-1)}
-		for _, p := range points {
-			if v := value(p); v > e.Value {
-				e.Rise, e.Value = p.Rise, v
-			}
-		}
-		e.Margin = limit - e.Value
-		return e
-	}
-	r.Inner = worst(func(p ShaftPoint) float64 { return p.InnerAngle.Rad() }, in)
-	r.Outer = worst(func(p ShaftPoint) float64 { return p.OuterAngle.Rad() }, out)
-	r.PlungeIn = worst(func(p ShaftPoint) float64 { return max(0, -p.Plunge) }, lim.In)
-	r.PlungeOut = worst(func(p ShaftPoint) float64 { return max(0, p.Plunge) }, lim.Out)
-	return r, nil
 }

@@ -102,32 +102,30 @@ func TestEachJointGoesByItsOwnAxis(t *testing.T) {
 	}
 }
 
-// Limits: common practice, no standard: about 47° for a fixed ball joint, 23 to
-// 26° for a plunging tripod.
-func TestCheckShaft(t *testing.T) {
-	points, err := halfShaft(StraightPath{r3.Vec{Z: 1}}).Sweep(260, 200, 47)
+// A level shaft straight out: at full lock the outer joint works at the lock. A
+// shaft that runs aside or falls adds to it; by the cosine of two directions
+// written out.
+func TestLockAddsAtTheOuterJoint(t *testing.T) {
+	h := halfShaft(StraightPath{r3.Vec{Z: 1}})
+	h.Lock = 35 * geom.Deg
+	p, err := h.At(0)
 	require.NoError(t, err)
-	lim := ShaftLimits{Inner: 23 * geom.Deg, Outer: 47 * geom.Deg, In: 10, Out: 70}
-	r, err := CheckShaft(points, lim)
-	require.NoError(t, err)
-	assert.Equal(t, -260.0, r.Inner.Rise)
-	assert.InDelta(t, math.Atan(0.52), r.Inner.Value, 1e-12)
-	assert.Negative(t, r.Inner.Margin)
-	assert.Positive(t, r.Outer.Margin)
-	assert.InDelta(t, math.Hypot(500, 260)-500, r.PlungeOut.Value, 1e-9)
-	assert.Zero(t, r.PlungeIn.Value)
-	assert.Equal(t, 10.0, r.PlungeIn.Margin)
-	assert.False(t, r.OK())
-	lim.Inner = 30 * geom.Deg
-	r, err = CheckShaft(points, lim)
-	require.NoError(t, err)
-	assert.True(t, r.OK())
-	for _, bad := range []ShaftLimits{{}, {Inner: 1, Outer: geom.Angle(nan)}, {Inner: 1, Outer: 1, In: -1}} {
-		_, err = CheckShaft(points, bad)
-		assert.Error(t, err)
+	assert.InDelta(t, 35, p.OuterAngle.Degrees(), 1e-9)
+	assert.Zero(t, p.InnerAngle, "steering does not reach the inner joint")
+
+	h.Outer.X += 60 // the hub stands 60 mm behind the output
+	for _, rise := range []float64{-80, 50} {
+		p, err = h.At(rise)
+		require.NoError(t, err)
+		long := math.Sqrt(60*60 + 500*500 + rise*rise)
+		sin, cos := math.Sincos(35 * math.Pi / 180)
+		assert.InDelta(t, math.Acos((500*cos-60*sin)/long), p.OuterAngle.Rad(), 1e-9)
 	}
-	_, err = CheckShaft(nil, lim)
-	assert.Error(t, err)
+	for _, bad := range []geom.Angle{-0.1, 2, geom.Angle(nan)} {
+		h.Lock = bad
+		_, err = h.At(0)
+		require.ErrorContains(t, err, "lock")
+	}
 }
 
 func TestHalfShaftRefusals(t *testing.T) {

@@ -86,6 +86,7 @@ func (a *Assessment) judge() {
 	if a.part != onlyLines {
 		a.statics()
 		a.isolators()
+		a.hungShafts()
 		a.clearances()
 		a.rideLevel()
 		a.brackets()

@@ -16,6 +16,7 @@ import (
 type Line struct {
 	Name     string
 	Front    bool // it runs to a front axle
+	Direct   bool // half shafts straight from the powertrain: no axes, joints or shafts
 	Axes     []Axis
 	Joints   []Joint
 	Shafts   []Shaft
@@ -80,6 +81,10 @@ type Shaft struct {
 }
 
 func (a *Assessment) line(l project.Line) {
+	if a.Build.Direct(l) {
+		a.directLine(l)
+		return
+	}
 	n := l.JointCount()
 	out := Line{Name: l.Name, Front: l.Toward == project.FrontEnd, winds: l.Suspension.Kind != project.FixedDiff}
 	out.Axes = append(out.Axes, Axis{Target: l.DrivingTarget(), Label: drivingLabel(l), Reading: -1})
@@ -97,7 +102,11 @@ func (a *Assessment) line(l project.Line) {
 		out.Shafts = append(out.Shafts, Shaft{Number: i + 1, Yokes: yokes(l, n)[i]})
 	}
 	out.Axes = append(out.Axes, Axis{Target: l.PinionTarget(), Label: "pinion", Reading: -1})
-	a.speeds(l, &out)
+	if a.Build.Powertrain.Layout == project.Transaxle {
+		a.takeOff(l, &out)
+	} else {
+		a.speeds(l, &out)
+	}
 	chain, err := a.planLine(l, &out)
 	a.readLine(l, &out)
 	out.hint = a.otherArrangement(l, &out, chain, err)
@@ -149,6 +158,9 @@ func ahead(l project.Line, rearward r3.Vec) r3.Vec {
 // points.
 func (a *Assessment) chain(l project.Line, pose Measured[geom.Pose]) (shaft.Chain, error) {
 	n := l.JointCount()
+	if a.Build.Hung(l) {
+		return shaft.Chain{}, fmt.Errorf("the differential hangs on the powertrain, and a propshaft to one that moves with it is not worked out yet")
+	}
 	c := shaft.Chain{Joints: make([]shaft.Joint, n), Yokes: yokes(l, n)}
 	for i := range c.Joints {
 		c.Joints[i] = shaft.Joint{At: l.Joint(i).At.At, Kind: shaftKinds[kindOf(l.Joint(i))]}

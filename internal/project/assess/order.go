@@ -55,6 +55,7 @@ func (a *Assessment) order(l project.Line, out *Line) []OrderRow {
 		m, _, _ := out.judged(j.Planned, j.Read, j.Basis, j.Moved)
 		num(fmt.Sprintf("joint %d, %s, angle", j.Number, j.Kind), fmt.Sprintf("joint.%d.angle", j.Number), quantity.Angle, m)
 	}
+	rows = append(rows, halfShaftRows(l, out)...)
 	num("largest speed", "speed", quantity.Speed, out.Speed.orWhy("vehicle or engine speeds are not in the file yet"))
 	num("largest torque", "torque", quantity.Torque, out.Torque.orWhy("powertrain.torque is not in the file yet"))
 	return rows

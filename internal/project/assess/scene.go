@@ -190,6 +190,10 @@ func (s *Scene) line(a *Assessment, l Line) {
 			s.Strokes = append(s.Strokes, Stroke{Role: RoleShaft, Points: []r3.Vec{l.Joints[i-1].At.V, l.Joints[i].At.V}})
 		}
 	}
+	s.halfShafts(l)
+	if l.Direct {
+		return
+	}
 	last := l.Joints[len(l.Joints)-1]
 	if end := l.Axes[len(l.Axes)-1]; last.At.Known && end.Planned.Known {
 		const stub = 250 // mm of pinion axis, to show its slope
@@ -205,6 +209,18 @@ func (s *Scene) line(a *Assessment, l Line) {
 		}
 		m, _, _ := l.judged(j.Planned, j.Read, j.Basis, j.Moved)
 		s.Marks = append(s.Marks, Mark{Role: RoleJoint, At: j.At.V, Label: "J" + strconv.Itoa(j.Number), Angle: m, Status: a.jointStatus(l.Name, j.Number)})
+	}
+}
+
+// halfShafts draws the half shafts at ride height.
+func (s *Scene) halfShafts(l Line) {
+	if l.Travel == nil {
+		return
+	}
+	for _, h := range l.Travel.HalfShafts {
+		if h.Why == "" {
+			s.Strokes = append(s.Strokes, Stroke{Role: RoleShaft, Points: []r3.Vec{h.Inner0, h.shaft.Outer}})
+		}
 	}
 }
 

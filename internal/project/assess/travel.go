@@ -107,7 +107,10 @@ func (a *Assessment) travel(l project.Line, chain shaft.Chain, out *Line) {
 			*t = Travel{Kind: t.Kind, Why: err.Error()}
 		}
 	}
-	if fixed {
+	switch {
+	case a.Build.Hung(l):
+		return // its half shafts follow the powertrain: hungShafts, once that is settled
+	case fixed:
 		a.halfShafts(l, t)
 		return
 	}

@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/geom/vibration"
 	"fitup/internal/geom/wheel"
+	"fitup/internal/project"
 )
 
 // Shake is what is known of a vibration: at which speed it is felt, and its
@@ -93,6 +94,9 @@ func (a *Assessment) turning(s Shake, out *Shaking) (vibration.Speeds, error) {
 		v.Wheel = vibration.Span{Lo: 2 * math.Pi * s.Road / round, Hi: 2 * math.Pi * s.Road / rolling}
 	}
 	for i, l := range b.Lines {
+		if b.Direct(l) {
+			continue // half shafts turn with the wheels
+		}
 		ratio, ok := l.Ratio.Get()
 		switch {
 		case v.Wheel.Known() && ok && ratio > 0:
@@ -108,6 +112,11 @@ func (a *Assessment) turning(s Shake, out *Shaking) (vibration.Speeds, error) {
 		if !v.Engine.Known() && gear > 0 && w.Known() {
 			v.Engine = vibration.Span{Lo: w.Lo * gear, Hi: w.Hi * gear}
 		}
+	}
+	if final, err := a.final(); err == nil && b.Powertrain.Layout == project.Transaxle && gear > 0 && v.Wheel.Known() && !v.Engine.Known() {
+		v.Engine = vibration.Span{Lo: v.Wheel.Lo * final * gear, Hi: v.Wheel.Hi * final * gear}
+	} else if err != nil && b.Powertrain.Layout == project.Transaxle {
+		note("%v, so the engine's speed does not follow from that of the wheels", err)
 	}
 	if !v.Engine.Known() {
 		note("give the engine speed or the gear to bring the engine in")

@@ -14,6 +14,10 @@ import (
 // anglesItems are the slopes of a line, its joint angles, and how unevenly it
 // runs.
 func anglesItems(w int, l *assess.Line, v pane.View) []item {
+	if l.Direct {
+		return wrapped(w, theme.Text, l.Name+" line: half shafts leave the gearbox for the wheels, so there is no propshaft to read. "+
+			"The travel page has the angles of their joints, the shaft page their lengths.")
+	}
 	out := slopes(w, l, v)
 	out = append(out, joints(w, l, v)...)
 	return append(out, uneven(w, l, v)...)

@@ -44,7 +44,7 @@ func (s *sheet) order(l *assess.Line, r assess.OrderRow) {
 	f, ok := assess.Finding{}, false
 	name := strings.Replace(r.Name, ".order.", ".", 1)
 	switch {
-	case strings.HasSuffix(name, ".whirl"):
+	case strings.HasSuffix(name, ".whirl"), strings.Contains(name, ".half_shaft."):
 		f, ok = s.v.A.Finding(name)
 	case strings.HasSuffix(name, ".angle"):
 		joint := strings.TrimSuffix(name, ".angle")

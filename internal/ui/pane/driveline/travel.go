@@ -26,6 +26,10 @@ func travelItems(w int, l *assess.Line, v pane.View) []item {
 	}
 	r := travelRows{w: w, v: v, id: "line." + l.Name}
 	r.add(heading(r.cells(project.Printable(l.Name)+" line", "largest", "at")))
+	if l.Direct && len(t.HalfShafts) == 0 {
+		r.out = append(r.out, wrapped(w, theme.Doubt, "No half shaft yet. Each [[line."+project.Printable(l.Name)+".suspension.half_shaft]] table is one: "+
+			"name, output in the powertrain's own frame, outer, pivot_a, pivot_b and ball where they stand at ride height.")...)
+	}
 	if t.Why != "" {
 		r.out = append(r.out, wrapped(w, theme.Doubt, "Not followed: "+t.Why+".")...)
 	}
