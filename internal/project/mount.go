@@ -26,6 +26,7 @@ type ChassisPart struct {
 	Gap       quantity.LengthQ `toml:"gap" doc:"room wanted to the powertrain as built; limits.gap when left out" min:"0"`
 	GapRocked quantity.LengthQ `toml:"gap_rocked" doc:"room wanted with the powertrain sagged and rocked; limits.gap_rocked when left out" min:"0"`
 	GapMoving quantity.LengthQ `toml:"gap_moving" doc:"room wanted to shafts and axles over their travel; limits.gap_moving when left out" min:"0"`
+	Carries   []string         `toml:"carries" doc:"lines whose shafts it holds, such as a crossmember with a carrier bearing: its room to them is not asked"`
 }
 
 // Mount is one mount of the powertrain: its isolator. One that is called

@@ -32,6 +32,18 @@ func (b *binder) checkShapes(build *Build, root *tomltext.Node) {
 		default:
 			seen[c.Name] = n.Line
 		}
+		for _, name := range c.Carries {
+			if !slices.ContainsFunc(build.Lines, func(l Line) bool { return l.Name == name }) {
+				b.fault(n, path+".carries", "it carries the line %q, which is not in this file; want the name of a line, such as rear", Printable(name))
+			}
+		}
+	}
+	for _, l := range build.Lines {
+		list := root.Child("line").Child(l.Name).Child("suspension").Child("part")
+		for i, p := range l.Suspension.Part {
+			path := fmt.Sprintf("line.%s.suspension.part[%d]", l.Name, i)
+			b.checkShape(entry(list, i), path, p.Name, p.From, p.To, p.At, p.Radius)
+		}
 	}
 }
 

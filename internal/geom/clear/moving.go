@@ -1,6 +1,7 @@
 package clear
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -14,8 +15,8 @@ import (
 // is the caller's. Between gives it at a place between two of them; without
 // one, only the places given are looked at.
 //
-// From one place to the next no point of the solid may go further than half as
-// far again as it gets in a straight line: an arc of up to 170° passes.
+// No point of the solid may go round a curve tighter than tightest from one
+// place to the next; links, arms and springs of a vehicle are far from it.
 type Path struct {
 	At      []float64
 	Solids  []Shape
@@ -32,86 +33,105 @@ type Meeting struct {
 
 // LeastTolerance is how closely (mm) Least finds the smallest gap: it is never
 // smaller than what is given by more than that.
-const LeastTolerance = 0.02
+const LeastTolerance = 0.05
 
-// arcOverChord bounds how far a point goes from one place to the next, as part
-// of how far it gets.
-const arcOverChord = 1.5
+// tightest is the smallest radius of a point's way, mm.
+const tightest = 25
 
 // mostHalvings ends the search between two places where a Path breaks its
 // promise.
 const mostHalvings = 20
 
-// Least returns where a moving solid comes nearest to one that stands still.
+// Least returns where a moving solid comes nearest to one that stands still, if
+// that is nearer than below (mm; infinite for any): false where it is not.
 //
-// No gap changes by more than the point that goes furthest moves (a solid
-// shifted by d comes nearer by d at most), so between two places it stays above
-// half of the two gaps less that way. Where that leaves room for a smaller gap
-// than the smallest found, the interval is halved; nothing is passed over.
-func (p Path) Least(b Shape) (Meeting, error) {
-	best := Meeting{Gap: math.Inf(1)}
+// Between two places a point strays from the further of its two ends, seen in
+// any one direction, by no more than the rise of an arc over the chord it has
+// covered. Taken for the corners along the shortest way to the other solid, which
+// no convex solid can cut short, that bounds the gap from below. Where the bound
+// leaves room for a smaller gap than the smallest found, the interval is halved;
+// nothing is passed over.
+func (p Path) Least(b Shape, below float64) (best Meeting, found bool, err error) {
 	if len(p.At) == 0 || len(p.At) != len(p.Solids) {
-		return best, fmt.Errorf("a moving solid needs its place at each of %d steps, and has it at %d", len(p.At), len(p.Solids))
+		return best, false, fmt.Errorf("a moving solid needs its place at each of %d steps, and has it at %d", len(p.At), len(p.Solids))
 	}
-	gaps := make([]float64, len(p.At))
-	look := func(at float64, s Shape) float64 {
-		gap, from, to := Distance(s, b)
-		if gap < best.Gap {
-			best = Meeting{gap, at, from, to}
+	if _, ok := p.Solids[0].(Plane); ok && p.Between != nil {
+		return best, false, errors.New("a half-space that moves is not followed")
+	}
+	best.Gap = below
+	places := make([]place, len(p.At))
+	look := func(at float64, s Shape) place {
+		m := Meeting{At: at}
+		if m.Gap, m.From, m.To = Distance(s, b); m.Gap < best.Gap {
+			best, found = m, true
 		}
-		return gap
+		return place{m, s}
 	}
 	for i, s := range p.Solids {
-		gaps[i] = look(p.At[i], s)
+		places[i] = look(p.At[i], s)
 	}
 	if p.Between == nil {
-		return best, nil
+		return best, found, nil
 	}
 	var halve func(lo, hi place, left int) error
 	halve = func(lo, hi place, left int) error {
-		way := arcOverChord * farthestMoved(lo.solid, hi.solid)
-		if left == 0 || (lo.gap+hi.gap-way)/2 >= best.Gap-LeastTolerance {
+		if left == 0 || max(lo.leastTo(hi), hi.leastTo(lo)) >= best.Gap-LeastTolerance {
 			return nil
 		}
-		at := (lo.at + hi.at) / 2
+		at := (lo.At + hi.At) / 2
 		s, err := p.Between(at)
 		if err != nil {
 			return err
 		}
-		mid := place{at, s, look(at, s)}
+		mid := look(at, s)
 		if err := halve(lo, mid, left-1); err != nil {
 			return err
 		}
 		return halve(mid, hi, left-1)
 	}
-	for i := 1; i < len(p.At); i++ {
-		if err := halve(place{p.At[i-1], p.Solids[i-1], gaps[i-1]}, place{p.At[i], p.Solids[i], gaps[i]}, mostHalvings); err != nil {
-			return best, err
+	for i := 1; i < len(places); i++ {
+		if err := halve(places[i-1], places[i], mostHalvings); err != nil {
+			return best, found, err
 		}
 	}
-	return best, nil
+	return best, found, nil
 }
 
 // place is a moving solid at one place of its way.
 type place struct {
-	at    float64
+	Meeting
 	solid Shape
-	gap   float64
 }
 
-// farthestMoved is the most that any point of a solid has moved between two
-// places. Every point of it is a mean of its core's corners, so it is the most
-// that a corner has. A half-space has no corner to go by.
-func farthestMoved(a, b Shape) float64 {
-	if _, ok := a.(Plane); ok {
-		return math.Inf(1)
+// leastTo is a gap that the solid keeps on its way from here to there, by the
+// direction in which it is nearest here.
+func (l place) leastTo(r place) float64 {
+	a, b := coreOf(l.solid), coreOf(r.solid)
+	n, err := geom.Unit(r3.Sub(l.To, l.From))
+	if err != nil || math.Abs(l.Gap) < touching {
+		return l.Gap - farthestMoved(a, b)
 	}
-	ca, cb := coreOf(a), coreOf(b)
+	if l.Gap < 0 {
+		n = r3.Scale(-1, n)
+	}
+	here, between := math.Inf(-1), math.Inf(-1)
+	for bits := range 1 << a.n {
+		p, q := a.corner(bits), b.corner(bits)
+		chord := r3.Norm(r3.Sub(q, p))
+		here = max(here, r3.Dot(n, p))
+		between = max(between, max(r3.Dot(n, p), r3.Dot(n, q))+chord*chord/(6*tightest))
+	}
+	return l.Gap + here - between - math.Abs(a.r-b.r)
+}
+
+// farthestMoved bounds how far any point of a solid moves between two places.
+func farthestMoved(a, b core) float64 {
 	most := 0.0
-	for bits := range 1 << ca.n {
-		most = max(most, r3.Norm(r3.Sub(ca.corner(bits), cb.corner(bits))))
+	for bits := range 1 << a.n {
+		chord := r3.Norm(r3.Sub(a.corner(bits), b.corner(bits)))
+		most = max(most, chord+chord*chord/(6*tightest))
 	}
-	return most + math.Abs(ca.r-cb.r)
+	return most + math.Abs(a.r-b.r)
 }
 
 // corner is the corner of a core that bits choose: one bit for each half edge.

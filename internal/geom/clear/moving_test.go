@@ -61,7 +61,7 @@ func TestLeastAgainstSampling(t *testing.T) {
 			at[i] = lo + (hi-lo)*float64(i)/(places-1)
 			motions[i] = motion(at[i])
 		}
-		got, err := Carried(rod, at, motions, func(at float64) (geom.Pose, error) { return motion(at), nil }).Least(still)
+		got, _, err := Carried(rod, at, motions, func(at float64) (geom.Pose, error) { return motion(at), nil }).Least(still, math.Inf(1))
 		require.NoError(t, err)
 		want := bySampling(rod, still, motion, lo, hi)
 		if want < -rod.R+1 {
@@ -90,12 +90,12 @@ func TestNothingIsPassedOverBetweenThePlaces(t *testing.T) {
 		require.NoError(t, err)
 		motions = append(motions, m)
 	}
-	got, err := Carried(rod, at, motions, turn).Least(pin)
+	got, _, err := Carried(rod, at, motions, turn).Least(pin, math.Inf(1))
 	require.NoError(t, err)
 	assert.InDelta(t, -15, got.Gap, LeastTolerance)
 	assert.InDelta(t, 0.01, got.At, 0.001, "down by 3 mm in 300")
 
-	apart, err := Carried(rod, at, motions, nil).Least(pin)
+	apart, _, err := Carried(rod, at, motions, nil).Least(pin, math.Inf(1))
 	require.NoError(t, err)
 	assert.Greater(t, apart.Gap, 150.0, "without what lies between only the two places count")
 }
@@ -105,7 +105,7 @@ func TestLeastOverAHalfSpace(t *testing.T) {
 	floor := Plane{On: r3.Vec{Z: -100}, Normal: r3.Vec{Z: 1}}
 	sink := func(at float64) (geom.Pose, error) { // lowest, 60 mm down, in the middle
 		m := geom.Identity()
-		m.At.Z = -60 * math.Sin(math.Pi*at)
+		m.At.X, m.At.Z = 300*at, -60*math.Sin(math.Pi*at)
 		return m, nil
 	}
 	at := []float64{0, 0.3, 0.6, 1}
@@ -115,22 +115,29 @@ func TestLeastOverAHalfSpace(t *testing.T) {
 		require.NoError(t, err)
 		motions = append(motions, m)
 	}
-	got, err := Carried(Segment{A: r3.Vec{}, B: r3.Vec{X: 500, Z: 20}, R: 25}, at, motions, sink).Least(floor)
+	got, _, err := Carried(Segment{A: r3.Vec{}, B: r3.Vec{X: 500, Z: 20}, R: 25}, at, motions, sink).Least(floor, math.Inf(1))
 	require.NoError(t, err)
 	assert.InDelta(t, 15, got.Gap, LeastTolerance)
 	assert.InDelta(t, 0.5, got.At, 0.02)
 }
 
 func TestLeastRefusals(t *testing.T) {
-	_, err := Path{}.Least(Point{})
+	_, _, err := Path{}.Least(Point{}, math.Inf(1))
 	require.ErrorContains(t, err, "at each of 0 steps")
-	_, err = Path{At: []float64{1, 2}, Solids: []Shape{Point{}}}.Least(Point{})
+	_, _, err = Path{At: []float64{1, 2}, Solids: []Shape{Point{}}}.Least(Point{}, math.Inf(1))
 	require.ErrorContains(t, err, "has it at 1")
 	bind := errors.New("it binds")
-	_, err = Carried(Point{}, []float64{0, 1}, []geom.Pose{geom.Identity(), {X: r3.Vec{X: 1}, Y: r3.Vec{Y: 1}, Z: r3.Vec{Z: 1}, At: r3.Vec{X: 50}}},
-		func(float64) (geom.Pose, error) { return geom.Pose{}, bind }).Least(Point{At: r3.Vec{X: 25, Z: 3}})
+	_, _, err = Carried(Point{}, []float64{0, 1}, []geom.Pose{geom.Identity(), {X: r3.Vec{X: 1}, Y: r3.Vec{Y: 1}, Z: r3.Vec{Z: 1}, At: r3.Vec{X: 50}}},
+		func(float64) (geom.Pose, error) { return geom.Pose{}, bind }).Least(Point{At: r3.Vec{X: 25, Z: 3}}, math.Inf(1))
 	require.ErrorIs(t, err, bind)
-	got, err := Steady(Sphere{At: r3.Vec{X: 10}, R: 2}).Least(Point{})
+	_, _, err = Path{At: []float64{0}, Solids: []Shape{Plane{}}, Between: func(float64) (Shape, error) { return Plane{}, nil }}.Least(Point{}, 1)
+	require.ErrorContains(t, err, "half-space")
+	still := Steady(Sphere{At: r3.Vec{X: 10}, R: 2})
+	got, found, err := still.Least(Point{}, 9)
 	require.NoError(t, err)
+	assert.True(t, found)
 	assert.InDelta(t, 8, got.Gap, 1e-12)
+	_, found, err = still.Least(Point{}, 8)
+	require.NoError(t, err)
+	assert.False(t, found, "no nearer than what is known already")
 }

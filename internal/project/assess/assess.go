@@ -21,6 +21,7 @@ type Assessment struct {
 	Statics    Statics
 	Isolators  Isolators
 	Clearances []Clearance
+	Moving     *Moving // room of the powertrain to shafts and axles; nil without both
 	Brackets   []Bracket
 	Cuts       []CutGroup
 	RideLevel  []RideLevel // front and rear; empty without an old powertrain
@@ -88,6 +89,7 @@ func (a *Assessment) judge() {
 		a.isolators()
 		a.hungShafts()
 		a.clearances()
+		a.moving()
 		a.rideLevel()
 		a.brackets()
 	}

@@ -22,6 +22,7 @@ type Clearance struct {
 	From   r3.Vec  // the place on the powertrain, vehicle axes
 	To     r3.Vec  // the place on the vehicle
 	Rocked *Rocked // nil before anything is known of the mounts' rubber
+	Moving *Moving // room to shafts and axles; nil without a line
 }
 
 // Rocked is the least room with the powertrain as built, sagged on its mounts
@@ -58,7 +59,7 @@ func (a *Assessment) clearances() {
 			}
 		}
 	}
-	taken := map[string]bool{}
+	taken := map[string]bool{"powertrain": true} // clearance.powertrain is its own
 	for i, c := range a.Build.Chassis {
 		out := Clearance{ID: "clearance." + idOf(c.Name, i, taken), Name: nameOr(c.Name, "chassis part", i), Gap: missing(why)}
 		if a.Isolators.Begun {
@@ -219,6 +220,7 @@ func (c Clearance) values(l *valueList) {
 	if c.Rocked != nil {
 		l.overlap(c.ID+".rocked", c.Rocked.Gap)
 	}
+	c.Moving.values(c.ID+".moving", l)
 	if c.Gap.Known {
 		l.point(c.ID+".on_powertrain", c.From)
 		l.point(c.ID+".on_chassis", c.To)

@@ -1,39 +1,59 @@
 package assess
 
-import "fitup/internal/geom/seat"
+import (
+	"fitup/internal/geom"
+	"fitup/internal/geom/seat"
+)
+
+// standing is one place where the powertrain can be found.
+type standing struct {
+	name string // as built, sagged, rocked
+	Pose geom.Pose
+	soft bool // with estimated rates of the mounts at their softest
+}
 
 // standings is where the powertrain can be found: as built first, then with its
-// weight on its mounts and rocked on them, as far as that is known. soft are the
-// same with estimated rates of the mounts at their softest, where there are
-// estimates. What is not in it, assumes says.
+// weight on its mounts and rocked on them, as far as that is known. What is not
+// in it, assumes says.
 type standings struct {
-	poses, soft []seat.NamedPose
-	assumes     []string
+	all     []standing
+	assumes []string
+}
+
+func (s *standings) add(poses []seat.NamedPose, soft bool) {
+	for _, p := range poses {
+		s.all = append(s.all, standing{p.Name, p.Pose, soft})
+	}
 }
 
 // standings are worked out from the isolators; before those there is only the
 // powertrain as built. They are empty while it has no place.
 func (a *Assessment) standings() standings {
+	var out standings
 	if !a.Pose.Known {
-		return standings{}
+		return out
 	}
 	is := &a.Isolators
 	if len(is.poses) == 0 {
-		why := is.Why
-		if why == "" {
-			why = "the file says nothing of its mounts' rubber"
-		}
-		return standings{
-			poses:   []seat.NamedPose{{Name: "as built", Pose: a.Pose.V}},
-			assumes: []string{"the powertrain as built, not sagged or rocked on its mounts: " + why},
-		}
+		out.all = []standing{{name: "as built", Pose: a.Pose.V}}
+		out.assumes = []string{"the powertrain as built, not sagged or rocked on its mounts: " + a.notSettled()}
+		return out
 	}
-	out := standings{poses: is.poses}
+	out.add(is.poses, false)
 	if is.estimated() {
-		out.soft = is.soft[1:]
+		out.add(is.soft[1:], true)
 	}
 	if !a.Statics.Torque.Known {
 		out.assumes = []string{"the powertrain as built and sagged, not rocked by torque: " + a.Statics.TorqueWhy}
 	}
 	return out
+}
+
+// notSettled is why it is not known where the powertrain comes to stand on its
+// mounts.
+func (a *Assessment) notSettled() string {
+	if why := a.Isolators.Why; why != "" {
+		return why
+	}
+	return "the file says nothing of its mounts' rubber"
 }

@@ -34,6 +34,14 @@ type Travel struct {
 	Reach      *TravelReach  // nil when the axle is not moved
 	Strain     TravelExtreme // most that a link has to stretch or shorten, mm
 	HalfShafts []HalfShaftTravel
+
+	cases []movedCase // the axle's own motion, at rest first
+}
+
+// movedCase is the axle under one kind of torque, at each place it gets to.
+type movedCase struct {
+	axleCase
+	points []travel.Point
 }
 
 // TravelPoint is the line at one rise, with no torque on the axle.
@@ -144,6 +152,7 @@ func (t *Travel) move(l project.Line, chain shaft.Chain) error {
 			return err
 		}
 		f.reach.add(points, binds)
+		t.cases = append(t.cases, movedCase{c, points})
 	}
 	t.Caution, t.Worst, t.Reach, t.Slip = m.caution, f.worst, &f.reach, &f.slip
 	t.Strain = f.strain

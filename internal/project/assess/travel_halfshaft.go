@@ -143,15 +143,12 @@ func (a *Assessment) hungStands(file project.HalfShaft, prefix string, s *HalfSh
 		return errors.New(a.lacksOutput(file, prefix))
 	}
 	st := a.standings()
-	for k, p := range st.poses {
-		name := p.Name
+	for k, p := range st.all {
+		x := shaftStand{name: p.name, inner: p.Pose.Point(file.Output.At), axis: p.Pose.Y, soft: p.soft}
 		if k == 0 {
-			name = ""
+			x.name = ""
 		}
-		s.stands = append(s.stands, shaftStand{name: name, inner: p.Pose.Point(file.Output.At), axis: p.Pose.Y})
-	}
-	for _, p := range st.soft {
-		s.stands = append(s.stands, shaftStand{name: p.Name, inner: p.Pose.Point(file.Output.At), axis: p.Pose.Y, soft: true})
+		s.stands = append(s.stands, x)
 	}
 	out := s.outboard(file)
 	for k := range s.stands {

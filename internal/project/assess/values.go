@@ -42,6 +42,7 @@ func (a *Assessment) listValues() []Value {
 	for _, c := range a.Clearances {
 		c.values(&l)
 	}
+	a.Moving.values("clearance.powertrain.moving", &l)
 	for _, r := range a.RideLevel {
 		r.values(&l)
 	}

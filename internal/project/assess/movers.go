@@ -1,0 +1,289 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/clear"
+	"fitup/internal/geom/shaft"
+	"fitup/internal/geom/travel"
+	"fitup/internal/project"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// mover is one thing that moves with an axle or a wheel, in each way that it
+// can go.
+type mover struct {
+	name    string
+	line    string
+	ways    []moverWay
+	why     string   // what keeps it from being followed through all of its travel
+	hangsOn []string // pieces of the powertrain that it is bolted to
+	assumes []string
+	stands  []standing
+}
+
+// moverWay is its way from droop to bump with the powertrain at one stand (or
+// at any) and under one kind of torque.
+type moverWay struct {
+	path  clear.Path
+	stand int
+	under string
+	soft  bool
+}
+
+func (mv mover) softStand(k int) bool { return mv.stands[k].soft }
+
+// when says under which torque, and how the powertrain stands.
+func (w moverWay) when(mv mover, stand int) string {
+	if w.stand != anyStand {
+		stand = w.stand
+	}
+	s := w.under
+	if stand > 0 {
+		if s != "" {
+			s += ", "
+		}
+		s += "the powertrain " + mv.stands[stand].name
+	}
+	return s
+}
+
+// movers are all shafts, half shafts and pieces of axles of the build.
+func (a *Assessment) movers(st standings) []mover {
+	var out []mover
+	for i, l := range a.Build.Lines {
+		line := &a.Lines[i]
+		if !line.Direct {
+			for n := range line.Shafts {
+				out = append(out, a.shaftMover(l, line, n, st))
+			}
+		}
+		if line.Travel != nil {
+			for n := range line.Travel.HalfShafts {
+				out = append(out, a.halfShaftMover(l, &line.Travel.HalfShafts[n], n, st))
+			}
+		}
+		for n := range l.Suspension.Part {
+			out = append(out, axleMover(l, line, n, st))
+		}
+	}
+	return out
+}
+
+const (
+	bothWheels = "left and right wheel rise alike: one wheel alone is not followed"
+	jointReach = 60 // mm round a joint in which the piece it is bolted to lies: set by fitup
+)
+
+// alongAxle is a solid taken from ride height to every place of the axle, in
+// each torque case; at ride height only where the axle is not followed.
+func alongAxle(t *Travel, at func(travel.Point) clear.Shape, ride clear.Shape) []moverWay {
+	if t == nil || len(t.cases) == 0 {
+		return []moverWay{{path: clear.Steady(ride), stand: anyStand}}
+	}
+	var out []moverWay
+	for _, c := range t.cases {
+		p := clear.Path{}
+		for _, x := range c.points {
+			p.At, p.Solids = append(p.At, x.Rise), append(p.Solids, at(x))
+		}
+		p.Between = func(rise float64) (clear.Shape, error) {
+			x, err := c.suspension.At(rise)
+			if err != nil {
+				return nil, err
+			}
+			return at(x), nil
+		}
+		out = append(out, moverWay{path: p, stand: anyStand, under: c.under})
+	}
+	return out
+}
+
+// notFollowed is why a line's axle is not taken through its travel.
+func notFollowed(l project.Line, line *Line) string {
+	switch t := line.Travel; {
+	case l.Suspension.Kind == project.FixedDiff:
+		return ""
+	case t == nil:
+		return "line." + l.Name + ".suspension is not in the file yet, so the " + l.Name + " axle's travel is not known"
+	default:
+		return t.Why
+	}
+}
+
+// axleMover is piece n of the axle of a line.
+func axleMover(l project.Line, line *Line, n int, st standings) mover {
+	part := l.Suspension.Part[n]
+	mv := mover{name: l.Name + " axle's " + nameOr(part.Name, "part", n), line: l.Name, stands: st.all, assumes: []string{bothWheels}}
+	shape, err := solidOf(part.From, part.To, part.At, part.Radius)
+	switch {
+	case err != nil:
+		mv.why = mv.name + ": " + err.Error()
+		return mv
+	case l.Suspension.Kind == project.FixedDiff:
+		mv.why = mv.name + ": a fixed differential has no axle that moves; put the piece under [[chassis]] or [[powertrain.part]]"
+		return mv
+	}
+	mv.why = notFollowed(l, line)
+	mv.ways = alongAxle(line.Travel, func(p travel.Point) clear.Shape { return clear.Moved(shape, p.Motion) }, shape)
+	return mv
+}
+
+// shaftMover is shaft n of a line with the yokes at its ends.
+func (a *Assessment) shaftMover(l project.Line, line *Line, n int, st standings) mover {
+	mv := mover{name: l.Name + " shaft", line: l.Name, stands: st.all}
+	if len(line.Shafts) > 1 {
+		mv.name = fmt.Sprintf("%s shaft %d", l.Name, n+1)
+	}
+	if !line.HasPlan {
+		mv.why = mv.name + ": " + line.PlanWhy
+		return mv
+	}
+	outside, ok := l.Shaft(n).Outside.Get()
+	if !ok {
+		mv.why = fmt.Sprintf("line.%s.shaft[%d].outside is not in the file yet", l.Name, n)
+		return mv
+	}
+	last := n == len(line.Shafts)-1
+	if last {
+		mv.why = notFollowed(l, line)
+		if l.Suspension.Kind != project.FixedDiff {
+			mv.assumes = append(mv.assumes, bothWheels)
+		}
+	}
+	hangs := n == 0 && !l.First.Slope.Known()
+	if hangs {
+		mv.assumes = append(mv.assumes, st.assumes...)
+	}
+	tube := shaftTube{radius: outside / 2}
+	var lacks []string
+	for k := range tube.swing {
+		if v, ok := l.Joint(n + k).Swing.Get(); ok {
+			tube.swing[k] = v / 2
+		} else {
+			lacks = append(lacks, fmt.Sprintf("line.%s.joint[%d].swing", l.Name, n+k))
+		}
+	}
+	if len(lacks) > 0 {
+		mv.assumes = append(mv.assumes, "the tube without the sweep of its yokes: "+strings.Join(lacks, " and "))
+	}
+	stands := st.all
+	if !hangs {
+		stands = []standing{{}}
+	}
+	for k, s := range stands {
+		chain, err := a.chain(l, Measured[geom.Pose]{V: s.Pose, Known: true})
+		if err != nil {
+			mv.why = mv.name + ": " + err.Error()
+			return mv
+		}
+		if k == 0 && hangs {
+			own := s.Pose.Own(chain.Joints[0].At)
+			mv.hangsOn = a.partsAt(own, max(tube.radius, tube.swing[0], jointReach))
+			mv.assumes = append(mv.assumes, leftOut(mv.hangsOn)...)
+		}
+		mv.ways = append(mv.ways, tube.ways(chain, n, line.Travel, last, hangs, k, s.soft)...)
+	}
+	return mv
+}
+
+// shaftTube is a tube between two joints and the radii that the yokes sweep at
+// each.
+type shaftTube struct {
+	radius float64
+	swing  [2]float64
+}
+
+// ways are those of shaft n of a chain, tube and yokes each as one solid.
+func (s shaftTube) ways(c shaft.Chain, n int, t *Travel, last, hangs bool, stand int, soft bool) []moverWay {
+	from, to := c.Joints[n].At, c.Joints[n+1].At
+	solids := []func(to r3.Vec) clear.Shape{func(to r3.Vec) clear.Shape { return clear.Segment{A: from, B: to, R: s.radius} }}
+	if s.swing[0] > 0 {
+		solids = append(solids, func(r3.Vec) clear.Shape { return clear.Sphere{At: from, R: s.swing[0]} })
+	}
+	if s.swing[1] > 0 {
+		solids = append(solids, func(to r3.Vec) clear.Shape { return clear.Sphere{At: to, R: s.swing[1]} })
+	}
+	var out []moverWay
+	for _, solid := range solids {
+		ways := []moverWay{{path: clear.Steady(solid(to)), stand: anyStand}}
+		if last {
+			ways = alongAxle(t, func(p travel.Point) clear.Shape { return solid(p.PinionAt) }, solid(to))
+		}
+		for i := range ways {
+			ways[i].soft = soft
+			if hangs {
+				ways[i].stand = stand
+			}
+		}
+		out = append(out, ways...)
+	}
+	return out
+}
+
+// halfShaftMover is half shaft n of a line.
+func (a *Assessment) halfShaftMover(l project.Line, h *HalfShaftTravel, n int, st standings) mover {
+	mv := mover{name: l.Name + " half shaft " + h.Name, line: l.Name, stands: st.all}
+	outside, ok := l.Suspension.HalfShaft[n].Outside.Get()
+	switch {
+	case h.Why != "":
+		mv.why = mv.name + ": " + h.Why
+		return mv
+	case !ok:
+		mv.why = fmt.Sprintf("line.%s.suspension.half_shaft[%d].outside is not in the file yet", l.Name, n)
+		return mv
+	}
+	mv.assumes = append([]string{"the shaft alone: its joints and boots are wider"}, h.assumes...)
+	hung := a.Build.Hung(l)
+	for k, s := range h.stands {
+		if k == 0 && hung {
+			mv.hangsOn = a.partsAt(a.Pose.V.Own(s.inner), max(outside/2, jointReach))
+			mv.assumes = append(mv.assumes, leftOut(mv.hangsOn)...)
+		}
+		moved := h.shaft
+		moved.Inner, moved.InnerAxis = s.inner, s.axis
+		solid := func(outer r3.Vec) clear.Shape { return clear.Segment{A: s.inner, B: outer, R: outside / 2} }
+		w := moverWay{stand: anyStand, soft: s.soft}
+		if hung {
+			w.stand = k
+		}
+		for _, p := range h.Points { // its outer end goes the same way wherever the inner one stands
+			w.path.At, w.path.Solids = append(w.path.At, p.Rise), append(w.path.Solids, solid(p.Outer))
+		}
+		w.path.Between = func(rise float64) (clear.Shape, error) {
+			p, err := moved.At(rise)
+			if err != nil {
+				return nil, err
+			}
+			return solid(p.Outer), nil
+		}
+		mv.ways = append(mv.ways, w)
+	}
+	return mv
+}
+
+// partsAt are the pieces of the powertrain, own frame, that come within reach of
+// a joint: what the joint is bolted to.
+func (a *Assessment) partsAt(joint r3.Vec, reach float64) []string {
+	parts, _ := a.ownParts()
+	var out []string
+	for _, p := range parts {
+		if gap, _, _ := clear.Distance(p.shape, clear.Point{At: joint}); gap <= math.Abs(reach) {
+			out = append(out, p.name)
+		}
+	}
+	return out
+}
+
+// leftOut says which pieces the room is not asked to.
+func leftOut(parts []string) []string {
+	var out []string
+	for _, p := range parts {
+		out = append(out, "the room to the "+p+", which it is bolted to, is not in it")
+	}
+	return out
+}

@@ -1,0 +1,225 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/clear"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Moving is the least room to what moves with the axles and wheels, from full
+// droop to full bump and wherever the powertrain can stand on its mounts.
+type Moving struct {
+	Gap   Measure
+	Mover string // what comes nearest: rear shaft
+	Part  string // of the powertrain that it comes nearest to; "" for a piece of the vehicle
+	Where TravelExtreme
+	From  r3.Vec // the place on what moves, vehicle axes
+	To    r3.Vec // the place on the other
+	Why   string // what of the moving things cannot be followed, so that none is known to stay clear
+
+	assumes []string
+}
+
+// moving finds the room to shafts and axles. It says nothing before the file
+// has a line.
+func (a *Assessment) moving() {
+	if len(a.Lines) == 0 {
+		return
+	}
+	parts, why := a.ownParts()
+	st := a.standings()
+	movers := a.movers(st)
+	if len(movers) == 0 {
+		return
+	}
+	for i := range a.Clearances {
+		out, c := &a.Clearances[i], a.Build.Chassis[i]
+		m := Moving{Gap: missing("")}
+		shape, err := chassisShape(c)
+		if err != nil {
+			m.Why = out.Name + ": " + err.Error()
+		} else {
+			m = leastRoom(movers, func(mover) []standingBody { return []standingBody{{newBody(out.Name, shape), anyStand}} }, func(mv mover) bool {
+				return slices.Contains(c.Carries, mv.line)
+			})
+			m.Part = ""
+			m.pastSurface(shape)
+		}
+		if !m.Gap.Known && m.Why == "" {
+			continue // it carries all there is
+		}
+		out.Moving = &m
+		a.movingFinding(out.ID+".moving", out.Name+", room to shafts and axles over the travel", out.Name, a.gapRule("gap_moving", c.GapMoving), m)
+	}
+	if len(a.Build.Powertrain.Parts) == 0 {
+		return
+	}
+	m := Moving{Gap: missing(""), Why: why}
+	if why == "" && len(st.all) == 0 {
+		m.Why = a.Pose.Why
+	}
+	if m.Why == "" {
+		m = leastRoom(movers, func(mv mover) []standingBody { return mv.others(parts, st) }, func(mover) bool { return false })
+		a.axlesLeftOut(parts, st, &m)
+	}
+	a.Moving = &m
+	a.movingFinding("clearance.powertrain.moving", "powertrain, room to shafts and axles over the travel", "powertrain", a.Build.Limit("gap_moving"), m)
+}
+
+// anyStand is for what stands where it does wherever the powertrain is.
+const anyStand = -1
+
+// standingBody is a solid where the powertrain has it at one of its stands.
+type standingBody struct {
+	body
+	stand int
+}
+
+// others are the pieces of the powertrain at each stand, less those that the
+// mover hangs on.
+func (mv mover) others(parts []body, st standings) []standingBody {
+	var out []standingBody
+	for k, s := range st.all {
+		for _, p := range parts {
+			if !slices.Contains(mv.hangsOn, p.name) {
+				out = append(out, standingBody{p.moved(s.Pose), k})
+			}
+		}
+	}
+	return out
+}
+
+// leastRoom looks for the mover that comes nearest to any of the solids that
+// against gives for it. What cannot be followed is said in Why.
+func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mover) bool) Moving {
+	out := Moving{Gap: missing("")}
+	nominal, soft := math.Inf(1), math.Inf(1)
+	for _, mv := range movers {
+		if skip(mv) {
+			continue
+		}
+		if mv.why != "" && out.Why == "" {
+			out.Why = mv.why
+		}
+		bodies := against(mv)
+		for _, w := range mv.ways {
+			for _, b := range bodies {
+				if w.stand != anyStand && b.stand != anyStand && w.stand != b.stand {
+					continue
+				}
+				isSoft := w.soft || b.stand != anyStand && w.stand == anyStand && mv.softStand(b.stand)
+				best := &nominal
+				if isSoft {
+					best = &soft
+				}
+				m, found, err := w.path.Least(b.shape, *best)
+				if err != nil && out.Why == "" {
+					out.Why = mv.name + ": " + err.Error()
+				}
+				if !found {
+					continue
+				}
+				*best = m.Gap
+				if isSoft {
+					continue
+				}
+				out.Gap = known(m.Gap, 0)
+				out.Mover, out.Part, out.From, out.To = mv.name, b.name, m.From, m.To
+				out.Where = TravelExtreme{Value: m.Gap, Rise: m.At, Under: w.when(mv, b.stand)}
+				out.assumes = mv.assumes
+			}
+		}
+	}
+	if out.Gap.Known {
+		out.Gap = spread(nominal, min(nominal, soft))
+	}
+	return out
+}
+
+// levelSurface is the least upward part of the direction of a surface that can
+// be over or under a shaft for all of its length: within 15° of level.
+const levelSurface = 0.966
+
+// pastSurface takes back a meeting with an upright surface. That has no end
+// here, and a shaft that goes under the firewall would run into it.
+func (m *Moving) pastSurface(shape clear.Shape) {
+	p, ok := shape.(clear.Plane)
+	if !ok || !m.Gap.Known || m.Gap.V > 0 {
+		return
+	}
+	if n, err := geom.Unit(p.Normal); err == nil && math.Abs(n.Z) < levelSurface && m.Why == "" {
+		m.Why = "a flat surface goes on for ever, and the " + m.Mover + " passes it; give it as a box, from and to, for its room to shafts and axles"
+		m.Gap = missing(m.Why)
+	}
+}
+
+// movingFinding judges the least room. Beyond the limit is beyond it whatever
+// else is not known; within it is ok only where everything could be followed.
+func (a *Assessment) movingFinding(id, title, other string, rule project.Rule, m Moving) {
+	f := Finding{ID: id, Title: title, Assumes: m.assumes}
+	if !m.Gap.Known {
+		m.Gap.Why = m.Why
+	}
+	f.judge(m.Gap, rule, true)
+	if m.Why != "" && f.Status != Over {
+		f.unknown(m.Why)
+	}
+	length := func(v float64) string { return quantity.Format(quantity.Length, v, a.Build.Units, 1) }
+	to := other
+	if m.Part != "" {
+		to = m.Part
+	}
+	where := a.where(m.Where)
+	f.Advice = advise(f, map[Status]string{
+		OK:    fmt.Sprintf("The %s comes nearest, %s, and stays clear of the %s.", m.Mover, where, to),
+		Tight: fmt.Sprintf("The %s comes nearest to the %s %s; the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", m.Mover, to, where),
+		Over:  fmt.Sprintf("The %s %s %s; more room, less travel there, or one of the two elsewhere.", m.Mover, tooNear(f.Value, to, length), where),
+	})
+	a.Findings = append(a.Findings, f)
+}
+
+// overAxle is how far ahead of and behind the powertrain's pieces an axle still
+// passes under them, mm: set by fitup.
+const overAxle = 400
+
+// axlesLeftOut says which axles are not in the verdict because the file has no
+// piece of them. One that passes under the powertrain leaves it not known.
+func (a *Assessment) axlesLeftOut(parts []body, st standings, m *Moving) {
+	for i, l := range a.Build.Lines {
+		s := l.Suspension
+		if a.Lines[i].Direct || s.Kind == project.FixedDiff || len(s.Part) > 0 {
+			continue
+		}
+		lacks := "line." + l.Name + ".suspension.part is not in the file yet"
+		under := false
+		for _, p := range parts {
+			b := p.moved(st.all[0].Pose)
+			under = under || s.Axle.Known && math.Abs(s.Axle.At.X-b.middle.X) < b.radius+overAxle
+		}
+		if under && m.Why == "" {
+			m.Why = lacks + ", and the " + l.Name + " axle passes under the powertrain"
+		}
+		if !under {
+			m.assumes = append(slices.Clone(m.assumes), "the "+l.Name+" axle itself is not in it: "+lacks)
+		}
+	}
+}
+
+func (m *Moving) values(id string, l *valueList) {
+	if m == nil {
+		return
+	}
+	l.overlap(id, m.Gap)
+	if m.Gap.Known {
+		l.add(id+".at", quantity.Length, m.Where.Rise)
+		l.point(id+".on_mover", m.From)
+		l.point(id+".on_other", m.To)
+	}
+}

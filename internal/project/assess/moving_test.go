@@ -1,0 +1,285 @@
+package assess
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/seat"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// frontAxleText is a front axle on trailing arms under levelHead's powertrain,
+// driven by a shaft from a transfer case that hangs on it; made up for these
+// tests. The arms turn about a line across the vehicle at (900, -250).
+const frontAxleText = `
+[line.front]
+toward = "front"
+output = [1000, 250, -60]
+[line.front.pinion]
+at = [200, 250, -230]
+slope = "3 deg down to the rear"
+[[line.front.shaft]]
+outside = 60
+slip_closed = 750
+slip_open = 900
+[line.front.suspension]
+kind = "trailing arms"
+bump = 90
+droop = 110
+axle = [50, 0, -300]
+[[line.front.suspension.pivot]]
+name = "left"
+at = [900, -400, -250]
+[[line.front.suspension.pivot]]
+name = "right"
+at = [900, 400, -250]
+`
+
+const axleTube = `
+[[line.front.suspension.part]]
+name = "tube"
+from = [50, -600, -300]
+to = [50, 600, -300]
+radius = 40
+`
+
+const frontSump = `
+[[powertrain.part]]
+name = "sump"
+from = [-100, -150, -220]
+to = [300, 150, -50]
+[[powertrain.part]]
+name = "transfer case"
+from = [900, 100, -150]
+to = [1100, 300, 50]
+`
+
+// onArms is where the arms take a point of the axle when its centre has risen,
+// in plain components: the angle found by halving.
+func onArms(x, z, rise float64) (float64, float64) {
+	turned := func(x, z, t float64) (float64, float64) {
+		sin, cos := math.Sincos(t)
+		return 900 + cos*(x-900) - sin*(z+250), -250 + sin*(x-900) + cos*(z+250)
+	}
+	lo, hi := -0.4, 0.4 // the axle falls as this grows
+	for range 60 {
+		mid := (lo + hi) / 2
+		if _, h := turned(50, -300, mid); h+300 > rise {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return turned(x, z, lo)
+}
+
+// shaftBySampling is the least distance of the shaft's middle line from a point
+// of any kind over the travel, found by trying points of it one by one.
+func shaftBySampling(distance func(x, y, z float64) float64) float64 {
+	least := math.Inf(1)
+	const rises, along = 400, 400
+	for i := range rises + 1 {
+		px, pz := onArms(200, -230, -110+200*float64(i)/rises)
+		for k := range along + 1 {
+			s := float64(k) / along
+			least = min(least, distance(1000+s*(px-1000), 250, -60+s*(pz+60)))
+		}
+	}
+	return least
+}
+
+func frontAxle(t testing.TB, more ...string) *Assessment {
+	t.Helper()
+	return levelBuild(t, append([]string{frontAxleText}, more...)...)
+}
+
+// What runs through a piece of the vehicle is never ok there, whatever the room
+// to the powertrain is.
+func TestABoxRoundTheFrontShaft(t *testing.T) {
+	a := frontAxle(t, frontSump, axleTube, chassisPart("from = [450, 200, -200]\nto = [550, 300, -100]"))
+	assert.Equal(t, OK, finding(t, a, "clearance.steering_shaft").Status)
+	f := finding(t, a, "clearance.steering_shaft.moving")
+	assert.Equal(t, Over, f.Status)
+	assert.Negative(t, f.Value)
+	assert.Contains(t, f.Advice, "The front shaft runs into the steering shaft by")
+}
+
+// A crossmember, a floor and an exhaust pipe against the shaft, each by
+// sampling its travel.
+func TestShaftOverItsTravelAgainstSampling(t *testing.T) {
+	for name, c := range map[string]struct {
+		text     string
+		distance func(x, y, z float64) float64
+		inside   float64 // of the other solid
+	}{
+		"crossmember below": {"from = [600, -400, -260]\nto = [600, 400, -260]\nradius = 20", func(x, _, z float64) float64 {
+			return math.Hypot(x-600, z+260)
+		}, 20},
+		"floor above": {"on = [0, 0, -30]\nnormal = [0.1, 0, -1]", func(x, _, z float64) float64 {
+			return (0.1*x - (z + 30)) / math.Sqrt(1.01)
+		}, 0},
+		"exhaust beside": {"from = [300, 330, -150]\nto = [800, 330, -150]\nradius = 25", func(x, y, z float64) float64 {
+			return math.Sqrt(math.Pow(x-min(max(x, 300), 800), 2) + math.Pow(y-330, 2) + math.Pow(z+150, 2))
+		}, 25},
+		"box below": {"from = [420, 150, -400]\nto = [500, 320, -290]", func(x, y, z float64) float64 {
+			dx, dz := x-min(max(x, 420), 500), z-min(max(z, -400), -290)
+			return math.Hypot(dx, dz)
+		}, 0},
+	} {
+		t.Run(name, func(t *testing.T) {
+			a := frontAxle(t, frontSump, chassisPart(c.text))
+			f := finding(t, a, "clearance.steering_shaft.moving")
+			want := shaftBySampling(c.distance) - 30 - c.inside
+			assert.InDelta(t, want, f.Value, 0.1)
+			assert.Equal(t, want < 12, f.Status == Over)
+			m := a.Clearances[0].Moving
+			assert.Equal(t, "front shaft", m.Mover)
+			assert.Contains(t, strings.Join(f.Assumes, "\n"), "left and right wheel rise alike")
+			assert.Contains(t, strings.Join(f.Assumes, "\n"), "line.front.joint[0].swing")
+		})
+	}
+}
+
+// The axle comes up under the sump: by hand, the tube's top at full bump against
+// the sump's floor, or its edge where the arc has taken it past that.
+func TestAxleToSumpAtBump(t *testing.T) {
+	a := frontAxle(t, frontSump, axleTube)
+	least := math.Inf(1)
+	for i := range 2001 {
+		x, z := onArms(50, -300, -110+200*float64(i)/2000)
+		dx, dz := x-min(max(x, -100), 300), z-min(max(z, -220), -50)
+		least = min(least, math.Hypot(dx, dz)-40)
+	}
+	f := finding(t, a, "clearance.powertrain.moving")
+	// The tube's middle line goes into the sump, so the depth is what it takes to
+	// draw it out below.
+	_, z := onArms(50, -300, 90)
+	assert.InDelta(t, -220-z-40, f.Value, 0.05)
+	assert.Less(t, least, -39.0)
+	assert.Equal(t, Over, f.Status)
+	assert.Equal(t, "front axle's tube", a.Moving.Mover)
+	assert.Equal(t, "sump", a.Moving.Part)
+	assert.InDelta(t, 90, a.Moving.Where.Rise, 1e-9)
+	assert.Contains(t, f.Advice, "90.0 mm of bump")
+
+	// With less bump it stays below.
+	less := levelBuild(t, strings.Replace(frontAxleText, "bump = 90", "bump = 20", 1), frontSump, axleTube)
+	_, z = onArms(50, -300, 20)
+	f = finding(t, less, "clearance.powertrain.moving")
+	assert.InDelta(t, -220-z-40, f.Value, 0.05)
+	assert.Equal(t, OK, f.Status)
+}
+
+// A tie rod is a piece of the axle like any other.
+func TestTieRodToSump(t *testing.T) {
+	tie := "[[line.front.suspension.part]]\nname = \"tie rod\"\nfrom = [180, -500, -255]\nto = [180, 500, -255]\nradius = 15\n"
+	a := levelBuild(t, strings.Replace(frontAxleText, "bump = 90", "bump = 20", 1), frontSump, axleTube, tie)
+	_, z := onArms(180, -255, 20)
+	f := finding(t, a, "clearance.powertrain.moving")
+	assert.InDelta(t, -220-z-15, f.Value, 0.05)
+	assert.Equal(t, "front axle's tie rod", a.Moving.Mover)
+	assert.Equal(t, Over, f.Status)
+}
+
+// What cannot be followed is not known, and past the limit is past it all the
+// same.
+func TestWhatDoesNotFollowIsNotOk(t *testing.T) {
+	far := chassisPart("from = [600, -400, -560]\nto = [600, 400, -560]\nradius = 20")
+	for name, c := range map[string]struct{ old, now, want string }{
+		"no diameter":       {"outside = 60\n", "", "line.front.shaft[0].outside is not in the file yet"},
+		"no suspension":     {frontAxleText[strings.Index(frontAxleText, "[line.front.suspension]"):], "", "line.front.suspension is not in the file yet"},
+		"half a suspension": {"droop = 110\n", "", "line.front.suspension.droop is not in the file yet"},
+		"no pinion":         {"at = [200, 250, -230]\n", "", "line.front.pinion.at is not in the file yet"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			a := levelBuild(t, strings.Replace(frontAxleText, c.old, c.now, 1), frontSump, far)
+			for _, id := range []string{"clearance.steering_shaft.moving", "clearance.powertrain.moving"} {
+				f := finding(t, a, id)
+				assert.Equal(t, NotKnown, f.Status, id)
+				assert.Contains(t, f.Missing, c.want, id)
+			}
+		})
+	}
+	a := levelBuild(t, frontAxleText[:strings.Index(frontAxleText, "[line.front.suspension]")], frontSump,
+		chassisPart("from = [450, 200, -200]\nto = [550, 300, -100]"))
+	assert.Equal(t, Over, finding(t, a, "clearance.steering_shaft.moving").Status)
+
+	a = frontAxle(t, frontSump)
+	f := finding(t, a, "clearance.powertrain.moving")
+	assert.Equal(t, NotKnown, f.Status)
+	assert.Contains(t, f.Missing, "line.front.suspension.part is not in the file yet, and the front axle passes under the powertrain")
+	a = levelBuild(t, strings.Replace(frontAxleText, "axle = [50, 0", "axle = [-900, 0", 1), frontSump)
+	assert.Contains(t, strings.Join(finding(t, a, "clearance.powertrain.moving").Assumes, "\n"), "the front axle itself is not in it")
+}
+
+// The piece that the shaft is bolted to is left out, and that is said; another
+// one that the shaft passes is not.
+func TestWhatAShaftIsBoltedTo(t *testing.T) {
+	a := frontAxle(t, axleTube, "[[powertrain.part]]\nname = \"transfer case\"\nfrom = [900, 100, -150]\nto = [1100, 300, 50]\n"+
+		"[[powertrain.part]]\nname = \"starter\"\nfrom = [700, 190, -180]\nto = [850, 280, -60]\n")
+	f := finding(t, a, "clearance.powertrain.moving")
+	assert.Equal(t, Over, f.Status)
+	assert.Equal(t, "starter", a.Moving.Part)
+	assert.Contains(t, strings.Join(f.Assumes, "\n"), "the room to the transfer case, which it is bolted to, is not in it")
+}
+
+// A firewall given as a flat surface has no end, so the shaft that passes under
+// it is not judged against it; a floor is.
+func TestShaftPastAFirewall(t *testing.T) {
+	a := frontAxle(t, frontSump, axleTube, chassisPart("on = [700, 0, 0]\nfacing = \"front\""))
+	f := finding(t, a, "clearance.steering_shaft.moving")
+	assert.Equal(t, NotKnown, f.Status)
+	assert.Contains(t, f.Missing, "give it as a box")
+	a = frontAxle(t, frontSump, axleTube, chassisPart("on = [0, 0, -120]\nfacing = \"down\""))
+	assert.Equal(t, Over, finding(t, a, "clearance.steering_shaft.moving").Status)
+}
+
+// A crossmember that holds the shaft is not asked to keep clear of it.
+func TestACrossmemberThatCarriesTheShaft(t *testing.T) {
+	a := frontAxle(t, frontSump, axleTube, chassisPart("from = [450, 200, -200]\nto = [550, 300, -100]\ncarries = [\"front\"]"))
+	_, ok := a.Finding("clearance.steering_shaft.moving")
+	assert.False(t, ok)
+	assert.Nil(t, a.Clearances[0].Moving)
+}
+
+// The yokes sweep wider than the tube.
+func TestYokesSweep(t *testing.T) {
+	joints := "[[line.front.joint]]\nswing = 130\n[[line.front.joint]]\nswing = 110\n"
+	beside := chassisPart("at = [1000, 330, -60]")
+	a := frontAxle(t, frontSump, axleTube, beside)
+	assert.InDelta(t, 50, finding(t, a, "clearance.steering_shaft.moving").Value, 0.05)
+	a = frontAxle(t, frontSump, axleTube, joints, beside)
+	f := finding(t, a, "clearance.steering_shaft.moving")
+	assert.InDelta(t, 80-65, f.Value, 0.05)
+	assert.NotContains(t, strings.Join(f.Assumes, "\n"), "swing")
+}
+
+// On its rubber the powertrain takes the shaft's end along: the least of all
+// stands, each by itself.
+func TestShaftRoomWithThePowertrainOnItsRubber(t *testing.T) {
+	under := chassisPart("from = [950, 200, -400]\nto = [960, 300, -140]")
+	built := frontAxle(t, frontSump, axleTube, under)
+	assert.Contains(t, strings.Join(finding(t, built, "clearance.steering_shaft.moving").Assumes, "\n"), "not sagged or rocked")
+	a := frontAxle(t, weight, rubbers, frontSump, axleTube, under)
+	require.Empty(t, a.Isolators.Why)
+	f := finding(t, a, "clearance.steering_shaft.moving")
+	assert.Less(t, f.Value, finding(t, built, "clearance.steering_shaft.moving").Value-0.5)
+	assert.NotEmpty(t, a.Clearances[0].Moving.Where.Under)
+	assert.NotContains(t, strings.Join(f.Assumes, "\n"), "not sagged")
+
+	soft := strings.Replace(rubbers, "rate_up = 250\nrate_across = 120\nrate_along = 110", "hardness = 50\nthickness = 30\ndiameter = 60", 1)
+	f = finding(t, frontAxle(t, weight, soft, frontSump, axleTube, under), "clearance.steering_shaft.moving")
+	assert.Positive(t, f.Uncertainty, "estimated rates leave their width")
+}
+
+// A step of the powertrain shows what it does to the moving room.
+func TestStepsMoveTheMovingRoom(t *testing.T) {
+	a := frontAxle(t, frontSump, axleTube)
+	e, ok := a.Effects("clearance.powertrain.moving", Step{Length: 1, Angle: (0.1 * geom.Deg).Rad()})[seat.Lift]
+	require.True(t, ok)
+	assert.InDelta(t, 1, e.Change.V, 1e-6, "a millimetre up is a millimetre of room")
+}
