@@ -97,8 +97,8 @@ const (
 	ManyLeaves Leaves = "many"
 	OneLeaf    Leaves = "one"
 
-	InGearbox DifferentialIn = "gearbox"
-	InOwnCase DifferentialIn = "own case"
+	DiffInGearbox DifferentialIn = "gearbox"
+	DiffInOwnCase DifferentialIn = "own case"
 )
 
 // Words lists the kinds of suspension.
@@ -110,7 +110,7 @@ func (SuspensionKind) Words() []string {
 func (Leaves) Words() []string { return []string{string(ManyLeaves), string(OneLeaf)} }
 
 // Words lists what a fixed differential can be carried by.
-func (DifferentialIn) Words() []string { return []string{string(InGearbox), string(InOwnCase)} }
+func (DifferentialIn) Words() []string { return []string{string(DiffInGearbox), string(DiffInOwnCase)} }
 
 // Direct reports whether half shafts leave the powertrain for the wheels, with
 // no propshaft between: a fixed differential that hangs on the powertrain, on a
@@ -125,7 +125,7 @@ func (b *Build) Hung(l Line) bool {
 	case s.Kind != "" && s.Kind != FixedDiff:
 		return false
 	case s.DifferentialIn != "":
-		return s.DifferentialIn == InGearbox
+		return s.DifferentialIn == DiffInGearbox
 	}
 	return b.Powertrain.Layout == Transaxle && !b.propshaft(l)
 }

@@ -13,14 +13,17 @@ func clearanceItems(w int, v pane.View) []item {
 		return says(w, theme.Text, "Nothing to keep clear of yet. Each [[chassis]] table in the file is one thing: a name, and from and to for a box, "+
 			"with a radius for a rod, at for a point, on and facing for a flat surface such as the bonnet. Each [[powertrain.part]] is a piece of the powertrain.")
 	}
-	figures := 1
+	heads, rocked, moving := []string{"built"}, false, v.A.Moving != nil
 	for _, c := range v.A.Clearances {
-		if c.Rocked != nil {
-			figures = 2
-		}
+		rocked, moving = rocked || c.Rocked != nil, moving || c.Moving != nil
 	}
-	t := newTable(w, figures, v)
-	heads := []string{"built", "rocked"}[:figures]
+	if rocked {
+		heads = append(heads, "rocked")
+	}
+	if moving {
+		heads = append(heads, "moving")
+	}
+	t := newTable(w, len(heads), v)
 	t.heading("room, in "+quantity.UnitName(quantity.Length, v.Units()), heads...)
 	for _, c := range v.A.Clearances {
 		cells := []string{t.cell(quantity.Length, c.Gap)}
@@ -30,12 +33,29 @@ func clearanceItems(w int, v pane.View) []item {
 			if pm := v.PlusMinus(quantity.Length, c.Rocked.Gap, v.Digits(quantity.Length)); pm != "" {
 				more = append(more, "Rocked, the estimated rates of the mounts leave it "+pm+".")
 			}
-		} else if figures == 1 {
+		} else if !rocked {
 			more = append(more, "With rates or rubber of the mounts in the file it is followed sagged and rocked as well.")
 		}
-		t.row(t.cells(c.Name, cells...), more, findings(v, c.ID, c.ID+".rocked")...)
+		if moving {
+			cells = append(cells, movingCell(t, c.Moving))
+		}
+		t.row(t.cells(c.Name, cells...), more, findings(v, c.ID, c.ID+".rocked", c.ID+".moving")...)
+	}
+	if m := v.A.Moving; m != nil {
+		cells := make([]string, len(heads))
+		cells[len(cells)-1] = movingCell(t, m)
+		t.row(t.cells("powertrain", cells...), nil, findings(v, "clearance.powertrain.moving")...)
 	}
 	return t.out
+}
+
+// movingCell is the room to shafts and axles; empty for a piece that is not
+// asked.
+func movingCell(t *table, m *assess.Moving) string {
+	if m == nil {
+		return ""
+	}
+	return t.cell(quantity.Length, m.Gap)
 }
 
 // known is a number as a measure.
