@@ -71,7 +71,7 @@ func Defaults() []Rule {
 		{Key: "sag", Kind: quantity.Length, Value: 8, Source: "set by fitup, a rule of thumb; the mount maker's figure wins",
 			About: "most that any mount sinks under the powertrain's weight"},
 		{Key: "rock", Kind: quantity.Angle, Value: deg(5), Source: "set by fitup, a rule of thumb",
-			About: "largest angle that full torque in the lowest gear rocks the powertrain on its mounts"},
+			About: "largest angle that full torque in the lowest gear and range rocks the powertrain on its mounts"},
 		{Key: "isolation", Kind: quantity.Number, Value: 0.5, Source: "set by fitup, a rule of thumb; below 1 a mount isolates at all",
 			About: "largest part of the shaking at idle that the mounts may pass to the frame"},
 		{Key: "ride_height", Kind: quantity.Length, Value: 20, Source: "set by fitup, a rule of thumb",

@@ -56,6 +56,9 @@ func (a *Assessment) clearances() {
 			poses = posed(parts, is.poses)
 			if soft = poses; is.estimated() {
 				soft = posed(parts, is.soft)
+				for _, e := range is.ends {
+					soft = append(append(soft, posed(parts, e[0][1:])...), posed(parts, e[1][1:])...)
+				}
 			}
 		}
 	}

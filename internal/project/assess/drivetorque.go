@@ -366,8 +366,13 @@ func (a *Assessment) loadAssumes() (out []string) {
 	default:
 		out = append(out, "steady gear torque, "+torque(s.Gear.V)+"; the wheels would slip at "+torque(s.Slip.V))
 	}
+	for _, l := range a.Build.Lines {
+		if l.ReductionIn == project.InOwnCase && l.Reduction.Or(1) != 1 {
+			out = append(out, "what turns the "+l.Name+" line's case on its own mounts is not worked out")
+		}
+	}
 	for _, m := range s.Mounts {
-		if s.Partial == "" && m.Spec.Holds == project.SolidMount && !m.Spec.RateUp.Known() {
+		if m.Spec.Holds == project.SolidMount && !m.Spec.RateUp.Known() {
 			out = append(out, "the bracket of the "+m.Label+" mount gives less than 1 mm under 5 kN")
 		}
 	}

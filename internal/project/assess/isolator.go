@@ -31,8 +31,9 @@ type Isolators struct {
 	Passed Measure         // part of the shaking at idle that reaches the frame
 	Loaded []LoadedLine    // joint angles with the weight on
 
-	failed      error            // the balance that is not found
-	poses, soft []seat.NamedPose // as built, sagged, rocked; soft with estimated rates at their lowest
+	failed      error                 // the balance that is not found
+	poses, soft []seat.NamedPose      // as built, sagged, rocked; soft with estimated rates at their lowest
+	ends        [][2][]seat.NamedPose // with one mount's estimate at its low and its high end
 }
 
 // IsolatorRates are the spring rates of a mount and where they come from. Low
@@ -150,7 +151,7 @@ func (is *Isolators) unknown(n int, why string) {
 		is.Sag[i] = m
 	}
 	is.Drop, is.Tilt, is.Slope, is.Roll, is.Rock = m, m, m, m, m
-	is.poses, is.soft, is.Loaded = nil, nil, nil
+	is.poses, is.soft, is.ends, is.Loaded = nil, nil, nil, nil
 }
 
 // springs returns the isolators in the rates that pick takes of each.
@@ -169,9 +170,7 @@ func middleRates(r IsolatorRates) seat.Rates { return r.Rates }
 func lowRates(r IsolatorRates) seat.Rates    { return r.Low }
 func highRates(r IsolatorRates) seat.Rates   { return r.High }
 
-// settle finds where the powertrain comes to rest and how it rocks. The
-// uncertainty of estimated rates is taken from their soft end, where all gives
-// most.
+// settle finds where the powertrain comes to rest and how it rocks.
 func (a *Assessment) settle() error {
 	is, s := &a.Isolators, &a.Statics
 	if !s.Body.Known {
@@ -186,33 +185,59 @@ func (a *Assessment) settle() error {
 	if s.Torque.Known {
 		loads = []seat.Load{s.rocking}
 	}
-	envelope := func(pick func(IsolatorRates) seat.Rates) ([]seat.NamedPose, error) {
-		springs, err := a.springs(is.Each, pick)
+	envelope := func(each []IsolatorRates, pick func(IsolatorRates) seat.Rates) ([]seat.NamedPose, error) {
+		springs, err := a.springs(each, pick)
 		if err != nil {
 			return nil, err
 		}
 		return seat.Envelope(s.Body.V, springs, a.Pose.V, loads)
 	}
 	var err error
-	if is.poses, err = envelope(middleRates); err != nil {
+	if is.poses, err = envelope(is.Each, middleRates); err != nil {
 		return err
 	}
 	is.soft = is.poses
 	if is.estimated() {
-		if is.soft, err = envelope(lowRates); err != nil {
+		if is.soft, err = envelope(is.Each, lowRates); err != nil {
 			return err
 		}
 	}
+	for i, r := range is.Each {
+		if !r.Estimated {
+			continue
+		}
+		var ends [2][]seat.NamedPose
+		for k, rates := range [2]seat.Rates{r.Low, r.High} {
+			each := slices.Clone(is.Each)
+			each[i].Rates = rates
+			if ends[k], err = envelope(each, middleRates); err != nil {
+				return err
+			}
+		}
+		is.ends = append(is.ends, ends)
+	}
 	a.underWeight()
 	return a.loadedLines()
+}
+
+// open is a value read off the poses with the uncertainty that estimated rates
+// give it: all soft together, or each mount by itself, whichever is more. One
+// mount softer than its fellows tilts the powertrain as all of them do not.
+func (is *Isolators) open(of func(ps []seat.NamedPose) float64) Measure {
+	v, sum := of(is.poses), 0.0
+	for _, e := range is.ends {
+		off := max(math.Abs(of(e[0])-v), math.Abs(of(e[1])-v))
+		sum += off * off
+	}
+	return spread(v, v+max(math.Abs(of(is.soft)-v), math.Sqrt(sum)))
 }
 
 func (is *Isolators) estimated() bool {
 	return slices.ContainsFunc(is.Each, func(r IsolatorRates) bool { return r.Estimated })
 }
 
-// spread is a value from the rates themselves with the uncertainty that their
-// soft end gives it. Less than a hundredth is not worth claiming: the value is
+// spread is a value with the uncertainty that another one gives it, with rates
+// at the end of their estimates. Less than a hundredth is not worth claiming: the value is
 // not known that well anyhow.
 func spread(value, soft float64) Measure {
 	u := math.Abs(soft - value)
@@ -224,23 +249,22 @@ func spread(value, soft float64) Measure {
 
 // underWeight reads sag, tilt and rock off the poses.
 func (a *Assessment) underWeight() {
-	is, s := &a.Isolators, &a.Statics
-	drop := func(p seat.NamedPose, at r3.Vec) float64 { return at.Z - p.Motion.Point(at).Z }
-	rest, soft, built := is.poses[1], is.soft[1], a.Pose.V
-	for _, m := range s.Mounts {
-		is.Sag = append(is.Sag, spread(drop(rest, m.At.V), drop(soft, m.At.V)))
+	is, s, built := &a.Isolators, &a.Statics, a.Pose.V
+	drop := func(at r3.Vec) Measure {
+		return is.open(func(ps []seat.NamedPose) float64 { return at.Z - ps[1].Motion.Point(at).Z })
 	}
-	c := s.Body.V.Centre
-	is.Drop = spread(drop(rest, c), drop(soft, c))
-	is.Tilt = spread((rest.Pose.Slope() - built.Slope()).Rad(), (soft.Pose.Slope() - built.Slope()).Rad())
-	is.Slope = spread(rest.Pose.Slope().Rad(), soft.Pose.Slope().Rad())
-	is.Roll = spread((rest.Pose.Roll() - built.Roll()).Rad(), (soft.Pose.Roll() - built.Roll()).Rad())
+	for _, m := range s.Mounts {
+		is.Sag = append(is.Sag, drop(m.At.V))
+	}
+	is.Drop = drop(s.Body.V.Centre)
+	is.Tilt = is.open(func(ps []seat.NamedPose) float64 { return (ps[1].Pose.Slope() - built.Slope()).Rad() })
+	is.Slope = known(built.Slope().Rad()+is.Tilt.V, is.Tilt.U)
+	is.Roll = is.open(func(ps []seat.NamedPose) float64 { return (ps[1].Pose.Roll() - built.Roll()).Rad() })
 	is.Rock = missing(s.TorqueWhy)
 	if s.Torque.Known {
-		most := func(ps []seat.NamedPose) float64 {
+		is.Rock = is.open(func(ps []seat.NamedPose) float64 {
 			return max(turnBetween(ps[1].Pose, ps[2].Pose).Rad(), turnBetween(ps[1].Pose, ps[3].Pose).Rad())
-		}
-		is.Rock = spread(most(is.poses), most(is.soft))
+		})
 	}
 }
 
@@ -268,13 +292,19 @@ func (a *Assessment) loadedLines() error {
 		if err != nil {
 			continue // the line itself says what it lacks
 		}
-		soft, err := a.anglesAt(l, is.soft[1].Pose)
-		if err != nil {
-			return err
-		}
 		loaded := LoadedLine{Line: l.Name}
 		for i := range angles {
-			loaded.Joints = append(loaded.Joints, spread(angles[i].Rad(), soft[i].Rad()))
+			loaded.Joints = append(loaded.Joints, is.open(func(ps []seat.NamedPose) float64 {
+				at, e := a.anglesAt(l, ps[1].Pose)
+				if e != nil {
+					err = e
+					return 0
+				}
+				return at[i].Rad()
+			}))
+		}
+		if err != nil {
+			return err
 		}
 		is.Loaded = append(is.Loaded, loaded)
 	}

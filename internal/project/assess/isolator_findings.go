@@ -2,6 +2,7 @@ package assess
 
 import (
 	"errors"
+	"math"
 	"strconv"
 
 	"fitup/internal/geom/seat"
@@ -41,13 +42,20 @@ func (a *Assessment) heldFindings(m MountLoads) {
 func (a *Assessment) isolatorFindings() {
 	is := &a.Isolators
 	worst, name := missing(is.Why), ""
+	limit := a.Build.Limit("sag")
+	reach := func(m Measure) float64 { // what may sink too far goes before what is sure not to
+		if m.V > limit.Value {
+			return math.Inf(1)
+		}
+		return m.V + m.Expanded()
+	}
 	for i, m := range is.Sag {
-		if m.Known && (!worst.Known || m.V > worst.V) {
+		if m.Known && (!worst.Known || reach(m) > reach(worst) || reach(m) == reach(worst) && m.V > worst.V) {
 			worst, name = m, a.Statics.Mounts[i].Label
 		}
 	}
 	sag := Finding{ID: "mounts.sag", Title: "mounts, most that one sinks under the weight"}
-	sag.judge(worst, a.Build.Limit("sag"), false)
+	sag.judge(worst, limit, false)
 	sag.Advice = advise(sag, map[Status]string{
 		OK:    "The " + name + " mount sinks most; set the powertrain that much higher, and hold the joint angles with the weight on against their limits.",
 		Tight: "The " + name + " mount sinks most, and its rate is an estimate; measure it with a load and a dial gauge.",

@@ -354,3 +354,34 @@ func TestRollUnderAWeightToTheRight(t *testing.T) {
 		strings.Replace(weight, "[400, 0, 100]", "[400, 60, 100]", 1)+rubbers))
 	assert.InDelta(t, want, value(t, b, "mounts.sag.roll"), 0.1*math.Abs(want))
 }
+
+// One mount softer than its fellows tilts the powertrain, all of them softer do
+// not: the ± of a tilt is that of each by itself.
+func TestTiltIsAsOpenAsEachRateLeavesIt(t *testing.T) {
+	rubber := "hardness = 50\nthickness = 30\ndiameter = 60\nholds = \"captive\"\n"
+	front := "[mount.left_front]\n" + rubber + "[mount.right_front]\n" + rubber
+	a := levelBuild(t, weight, front, "[mount.rear]\n"+rubber)
+	e, err := seat.Rubber{Hardness: 50, Thickness: 30, Diameter: 60}.Estimate()
+	require.NoError(t, err)
+	b := levelBuild(t, weight, front, fmt.Sprintf("[mount.rear]\nrate_up = %v\nrate_across = %v\nrate_along = %v\n", e.Compression.Low(), e.Shear.Low(), e.Shear.Low()))
+	off := math.Abs(value(t, b, "mounts.sag.tilt") - value(t, a, "mounts.sag.tilt"))
+	require.Greater(t, off, 1e-4)
+	assert.GreaterOrEqual(t, value(t, a, "mounts.sag.tilt.uncertainty"), off)
+	assert.InDelta(t, value(t, a, "mounts.sag.tilt.uncertainty"), value(t, a, "mounts.sag.slope.uncertainty"), 1e-12)
+}
+
+// The mount that may sink too far is judged, not one that sinks a little more
+// and is known.
+func TestSagOfTheMountThatIsLeastSure(t *testing.T) {
+	known := strings.NewReplacer("rate_up = 300", "rate_up = 330").Replace(rubbers)
+	text := strings.Replace(known, "rate_up = 250\nrate_across = 120\nrate_along = 110\n", "hardness = 50\nthickness = 25\ndiameter = 60\n", 1)
+	a := levelBuild(t, weight, text, "[limits]\nsag = 3.5\n")
+	require.Greater(t, value(t, a, "mount.left_front.sag"), value(t, a, "mount.rear.sag"))
+	f := finding(t, a, "mounts.sag")
+	assert.Equal(t, Tight, f.Status)
+	assert.InDelta(t, value(t, a, "mount.rear.sag"), f.Value, 1e-12)
+	a = levelBuild(t, weight, text, "[limits]\nsag = 2.9\n") // past it for sure comes first
+	f = finding(t, a, "mounts.sag")
+	assert.Equal(t, Over, f.Status)
+	assert.InDelta(t, value(t, a, "mount.left_front.sag"), f.Value, 1e-12)
+}
