@@ -19,7 +19,10 @@ right of you as you face the fence. The mitre is the swing of the saw from
 square, the tilt the lean of the blade from upright, taken after the swing. The
 words behind each say which side of the piece comes out longer: that settles
 which way to swing. Sides are as seen from the pad, the side that looks up at
-the top. Cut a piece of scrap first.`
+the top. Where the saw does not tilt ([shop] tilt = "0 deg"), the tube is rolled
+instead: lay the named side down, lift the other lower corner until an angle
+gauge across the tube shows the roll, pack it there, and swing once. Cut a piece
+of scrap first.`
 
 func (a *app) cutsCommand() *cobra.Command {
 	glyphs := ""

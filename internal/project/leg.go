@@ -88,8 +88,8 @@ type StockBar struct {
 type Shop struct {
 	Kerf  quantity.LengthQ `toml:"kerf" doc:"width of the saw's cut; 3 mm when left out" min:"0"`
 	Trim  quantity.LengthQ `toml:"trim" doc:"taken off each bar to clean its end; 0 when left out" min:"0"`
-	Mitre quantity.AngleQ  `toml:"mitre" doc:"how far the saw swings from square; 60 deg when left out" min:"0"`
-	Tilt  quantity.AngleQ  `toml:"tilt" doc:"how far the blade tilts from upright; 60 deg when left out" min:"0"`
+	Mitre quantity.AngleQ  `toml:"mitre" doc:"how far the saw swings from square; 0 where it does not, 60 deg when left out" min:"0"`
+	Tilt  quantity.AngleQ  `toml:"tilt" doc:"how far the blade tilts from upright; 0 where it does not, 60 deg when left out" min:"0"`
 }
 
 // SectionKind is a kind of section, as the file spells it.

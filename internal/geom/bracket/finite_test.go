@@ -70,7 +70,7 @@ func TestNothingButNumbers(t *testing.T) {
 		finite(t, "uniform", r, err)
 		bk, err := Buckling("x", f("E"), f("I"), f("l"), f("k"))
 		finite(t, "buckling", bk, err)
-		leg := Leg{"x", s, Face{v("pad"), v("pad n")}, Face{v("rail"), r3.Scale(-1, v("rail n"))}, f("plate"), f("plate"), v("axis"), v("up"), SawLimit{a("m"), a("t")}}
+		leg := Leg{"x", s, Face{v("pad"), v("pad n")}, Face{v("rail"), r3.Scale(-1, v("rail n"))}, f("plate"), f("plate"), v("axis"), v("up"), &SawLimit{a("m"), a("t")}}
 		c, err := leg.Cut()
 		finite(t, "leg", c, err)
 		mt, err := Match("x", leg, f("centre"), Site{Face{v("pad"), v("n")}, Face{v("rail"), v("n")}, rapid.Bool().Draw(t, "mark")})

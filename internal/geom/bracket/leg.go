@@ -26,8 +26,8 @@ type Leg struct {
 	// Up is the way the side H of the section looks, as nearly as it can.
 	// Zero: vehicle up, or forward for an upright leg.
 	Up r3.Vec
-	// Saw is what the saw can do; zero fields mean 60°.
-	Saw SawLimit
+	// Saw is what the saw can do. Nil: nothing is known of it, AnySaw.
+	Saw *SawLimit
 }
 
 // Steepest is the angle from square beyond which a leg is refused: it would
@@ -69,9 +69,13 @@ type End struct {
 	Clock geom.Angle
 	// Saw holds the settings with each side down, in the order of Side; Best is
 	// the one with the least tilt, then the least swing.
-	Saw   [4]SawCut
-	Best  Side
-	Steep bool // the saw cannot make this cut with any side down
+	Saw  [4]SawCut
+	Best Side
+	// Roll is the same cut without a tilt. Rolled: with no side flat on the
+	// table does the saw reach the cut, but with the tube rolled it does.
+	Roll   RollCut
+	Rolled bool
+	Steep  bool // the saw cannot make this cut, flat or rolled
 
 	gu, gv float64 // rise of the cut along the axis per mm of U and of V
 }
@@ -97,14 +101,18 @@ func (l Leg) Cut() (Cut, error) {
 	c.U = r3.Cross(f.d, c.V)
 	c.outline = l.Shape.outline(sec)
 
+	saw := AnySaw
+	if l.Saw != nil {
+		saw = *l.Saw
+	}
 	start := l.PadPlate / r3.Dot(f.pad, f.d)
 	end := f.run - l.RailPlate/r3.Dot(f.rail, f.d)
 	c.Length = end - start
 	if c.Length <= geom.Tiny {
 		return Cut{}, l.bad("the plates take up all of the %.1f mm between pad and rail, so no leg is left", f.run)
 	}
-	c.Pad = c.end(r3.Add(l.Pad.Point, r3.Scale(start, f.d)), f.pad, false, l.Saw)
-	c.Rail = c.end(r3.Add(l.Pad.Point, r3.Scale(end, f.d)), f.rail, true, l.Saw)
+	c.Pad = c.end(r3.Add(l.Pad.Point, r3.Scale(start, f.d)), f.pad, false, saw)
+	c.Rail = c.end(r3.Add(l.Pad.Point, r3.Scale(end, f.d)), f.rail, true, saw)
 	c.measure()
 	if c.ShortPoint <= 0 {
 		return Cut{}, l.bad("the two cuts meet inside the tube: at %.1f mm long it is too short for these angles", c.Length)

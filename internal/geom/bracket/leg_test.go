@@ -243,14 +243,74 @@ func TestSteepCutIsFlagged(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, c.Rail.Steep)
 	assert.False(t, c.Pad.Steep)
+	assert.True(t, c.Rail.Roll.Steep)
+	assert.False(t, c.Rail.Rolled)
 
 	l.Rail.Normal = r3.Scale(-1, geom.Direction(0, 50*geom.Deg))
-	l.Saw = SawLimit{Tilt: 45 * geom.Deg, Mitre: 52 * geom.Deg}
+	l.Saw = &SawLimit{Tilt: 45 * geom.Deg, Mitre: 52 * geom.Deg}
 	c, err = l.Cut()
 	require.NoError(t, err)
 	assert.False(t, c.Rail.Steep)
 	assert.True(t, c.Rail.Saw[Left].Steep, "that much tilt is too much")
 	assert.Equal(t, Bottom, c.Rail.Best)
+}
+
+// A saw that does not tilt: 0 is its limit. The tube is rolled and then swung
+// once: turned by hand here, the face must stand upright on the saw's table, at
+// the swing from square, and the piece must be longer where it says. Its lowest
+// corner is the one named.
+func TestRollInsteadOfTilt(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := drawLeg(t)
+		l.Saw = &SawLimit{Mitre: 60 * geom.Deg}
+		c, err := l.Cut()
+		require.NoError(t, err)
+		for i, e := range []End{c.Pad, c.Rail} {
+			r := e.Roll
+			assert.LessOrEqual(t, r.Roll.Abs().Degrees(), 45+1e-6)
+			x, y, z := c.sawAxes(r.Down)
+			turn, err := geom.Turn(r3.Vec{}, c.Axis, r.Roll) // clockwise as seen from the pad
+			require.NoError(t, err)
+			n := turn.Dir(e.Normal)
+			assert.InDelta(t, 0, r3.Dot(n, z), 1e-9, "no tilt is left")
+			assert.InDelta(t, e.Angle.Rad(), math.Abs(math.Atan2(r3.Dot(n, y), r3.Dot(n, x))), 1e-7)
+			assert.InDelta(t, e.Angle.Rad(), r.Swing.Rad(), 1e-12)
+			if e.Angle > 1e-6 {
+				fence := r3.Dot(n, y) < 0 // the rail end is cut shorter where its normal leans
+				if i == 0 {
+					fence = !fence
+				}
+				assert.Equal(t, fence, r.Long == AtFence)
+			}
+			if r.Roll.Abs() > 1e-6 {
+				low, name := math.Inf(1), NoCorner
+				for k, s := range [4][2]float64{{1, 1}, {1, -1}, {-1, -1}, {-1, 1}} {
+					p := turn.Dir(r3.Add(r3.Scale(s[0], c.U), r3.Scale(s[1], c.V)))
+					if h := r3.Dot(p, z); h < low-1e-9 {
+						low, name = h, TopRight+Corners(k)
+					}
+				}
+				assert.Equal(t, name, r.Corner)
+			}
+			flat := false
+			for _, s := range e.Saw {
+				assert.Equal(t, s.Steep, s.Tilt.Abs() > 1e-9 || s.Mitre.Abs() > 60*geom.Deg+1e-9, "no tilt at all")
+				flat = flat || !s.Steep
+			}
+			assert.Equal(t, !flat && e.Angle <= 60*geom.Deg+1e-9, e.Rolled)
+			assert.Equal(t, !flat && !e.Rolled, e.Steep)
+		}
+	})
+	// A saw that does neither cuts square and nothing else.
+	n := r3.Scale(-1, geom.Direction(0, 10*geom.Deg))
+	l := Leg{Shape: tube(50, 50, 3), Pad: Face{r3.Vec{}, r3.Vec{X: 1}}, Rail: Face{r3.Vec{X: 300}, n}, Saw: &SawLimit{}}
+	c, err := l.Cut()
+	require.NoError(t, err)
+	assert.False(t, c.Pad.Steep)
+	assert.False(t, c.Pad.Rolled)
+	assert.True(t, c.Rail.Steep)
+	assert.Equal(t, [5]string{"", "top right", "bottom right", "bottom left", "top left"},
+		[5]string{NoCorner.String(), TopRight.String(), BottomRight.String(), BottomLeft.String(), TopLeft.String()})
 }
 
 func TestLegsRefused(t *testing.T) {

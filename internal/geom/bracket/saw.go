@@ -49,7 +49,8 @@ func (w Where) String() string {
 	return "square"
 }
 
-// SawLimit is what a saw can do, measured from square and from upright.
+// SawLimit is what a saw can do, measured from square and from upright. A zero
+// is a value: that saw does not swing, or does not tilt.
 type SawLimit struct {
 	Mitre, Tilt geom.Angle
 }
@@ -58,15 +59,8 @@ type SawLimit struct {
 // source).
 const LargestSaw = 60 * geom.Deg
 
-func (s SawLimit) orLargest() SawLimit {
-	if !(s.Mitre > 0) {
-		s.Mitre = LargestSaw
-	}
-	if !(s.Tilt > 0) {
-		s.Tilt = LargestSaw
-	}
-	return s
-}
+// AnySaw is the saw of which nothing is known but that it is one.
+var AnySaw = SawLimit{LargestSaw, LargestSaw}
 
 // SawCut is a setting of the saw for one end of a tube.
 type SawCut struct {
@@ -75,6 +69,39 @@ type SawCut struct {
 	LongMitre   Where      // which side the swing leaves longer
 	LongTilt    Where      // which side the tilt leaves longer
 	Steep       bool       // beyond what the saw can do
+}
+
+// RollCut is the way to cut an end without tilting the blade: the tube is
+// rolled about its own axis until the whole of the cut is one swing. A round
+// tube is always cut so.
+type RollCut struct {
+	Down Side // the side to lay on the table first
+	// Roll is how far the tube is then turned, seen from the pad clockwise
+	// positive, at most 45° either way.
+	Roll geom.Angle
+	// Corner is the lower corner that stays on the table while the other one
+	// is lifted; Top and Bottom of the tube are those of V. No roll lifts none.
+	Corner Corners
+	Swing  geom.Angle // from square, without sign
+	Long   Where      // which side the swing leaves longer
+	Steep  bool       // beyond the saw's swing
+}
+
+// Corners are the long edges of a tube, seen from the pad with V up.
+type Corners uint8
+
+// The corners, in the order of Cut.Corners.
+const (
+	NoCorner Corners = iota
+	TopRight
+	BottomRight
+	BottomLeft
+	TopLeft
+)
+
+// String returns the corner's name, empty for none.
+func (c Corners) String() string {
+	return [...]string{"", "top right", "bottom right", "bottom left", "top left"}[min(c, TopLeft)]
 }
 
 // level is the angle in rad below which a setting counts as square.
@@ -97,8 +124,7 @@ func (c *Cut) sawAxes(down Side) (x, y, z r3.Vec) {
 }
 
 func (e *End) setSaw(c *Cut, rail bool, limit SawLimit) {
-	limit = limit.orLargest()
-	e.Steep = true
+	flat := false // some side lies flat and the saw reaches the cut
 	for d := Bottom; d <= Right; d++ {
 		x, y, z := c.sawAxes(d)
 		nx, ny, nz := r3.Dot(e.Normal, x), r3.Dot(e.Normal, y), r3.Dot(e.Normal, z)
@@ -111,11 +137,49 @@ func (e *End) setSaw(c *Cut, rail bool, limit SawLimit) {
 		s.LongMitre = longer(s.Mitre, rail, AtOperator, AtFence)
 		s.LongTilt = longer(s.Tilt, rail, AtTable, AtTop)
 		e.Saw[d] = s
-		e.Steep = e.Steep && s.Steep
+		flat = flat || !s.Steep
 		if s.better(e.Saw[e.Best]) {
 			e.Best = d
 		}
 	}
+	e.Roll = e.rollCut(limit)
+	e.Rolled = !flat && !e.Roll.Steep
+	e.Steep = !flat && e.Roll.Steep
+}
+
+// rollCut lays the long point of the cut at the fence or at the operator,
+// whichever takes less of a turn. The side that lies down first is the one
+// nearest to the table then.
+func (e *End) rollCut(limit SawLimit) RollCut {
+	r := RollCut{Swing: e.Angle, Long: Even, Steep: e.Angle > limit.Mitre+level}
+	if e.Angle <= level {
+		return r
+	}
+	// With a side down, its middle line is at the table. The fence lies a quarter
+	// turn clockwise from there, seen from the pad: sawAxes has it along z × axis.
+	best := math.Inf(1)
+	for _, down := range []Side{Bottom, Left, Top, Right} {
+		table := [4]geom.Angle{Bottom: 180 * geom.Deg, Left: -90 * geom.Deg, Top: 0, Right: 90 * geom.Deg}[down]
+		for _, to := range []Where{AtFence, AtOperator} {
+			at := table + 90*geom.Deg
+			if to == AtOperator {
+				at = table - 90*geom.Deg
+			}
+			if roll := wrap(at - e.Clock); roll.Abs().Rad() < best-level {
+				best = roll.Abs().Rad()
+				r.Down, r.Roll, r.Long = down, roll, to
+			}
+		}
+	}
+	if r.Roll.Abs() > level {
+		// Turned clockwise as seen from the pad, the tube stands on the corner
+		// that was at the lower right.
+		r.Corner = [4]Corners{Bottom: BottomRight, Left: BottomLeft, Top: TopLeft, Right: TopRight}[r.Down]
+		if r.Roll < 0 {
+			r.Corner = [4]Corners{Bottom: BottomLeft, Left: TopLeft, Top: TopRight, Right: BottomRight}[r.Down]
+		}
+	}
+	return r
 }
 
 // better reports whether s is the setting to choose before o.

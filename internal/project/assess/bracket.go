@@ -4,8 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
+	"fitup/internal/geom"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -220,10 +222,11 @@ func stationOf(s project.Leg, pad r3.Vec) float64 {
 	return pad.X
 }
 
-func (a *Assessment) saw() bracket.SawLimit {
-	return bracket.SawLimit{
-		Mitre: angle(a.Build.Shop.Mitre, bracket.LargestSaw),
-		Tilt:  angle(a.Build.Shop.Tilt, bracket.LargestSaw),
+// saw is what the saw can do. A zero is a value: a cold saw does not tilt.
+func (a *Assessment) saw() *bracket.SawLimit {
+	return &bracket.SawLimit{
+		Mitre: geom.Angle(a.Build.Shop.Mitre.Or(bracket.LargestSaw.Rad())),
+		Tilt:  geom.Angle(a.Build.Shop.Tilt.Or(bracket.LargestSaw.Rad())),
 	}
 }
 
@@ -357,9 +360,12 @@ func (a *Assessment) fitsFinding(b *Bracket) {
 	f.Title += ", steepest saw setting"
 	f.Limit, f.HasLimit, f.Margin = limit, true, limit-set
 	f.Advice = "The leg can be cut; fitup cuts FILE prints its saw settings."
-	if b.steep() {
+	switch {
+	case b.steep():
 		f.Status = Over
-		f.Advice = fmt.Sprintf("The saw cannot make this cut with any side of the %s leg down: turn its pad, or move its foot nearer to straight across.", b.Label)
+		f.Advice = fmt.Sprintf("The saw cannot make this cut with any side of the %s leg down, nor with the tube rolled: turn its pad, or move its foot nearer to straight across.", b.Label)
+	case b.rolled():
+		f.Advice = "The leg can be cut with the tube rolled on the saw's table and one swing; fitup cuts FILE prints how far."
 	}
 }
 
@@ -371,28 +377,44 @@ func (b *Bracket) ends() []bracket.End {
 }
 
 func (b *Bracket) steep() bool {
-	for _, e := range b.ends() {
-		if e.Steep {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(b.ends(), func(e bracket.End) bool { return e.Steep })
 }
 
-// steepest is the swing or tilt nearest to what the saw can do, and that.
+func (b *Bracket) rolled() bool {
+	return slices.ContainsFunc(b.ends(), func(e bracket.End) bool { return e.Rolled })
+}
+
+// steepest is the swing or tilt nearest to what the saw can do, and that. A
+// setting of nothing needs nothing of the saw, so it counts only where there is
+// no other.
 func (b *Bracket) steepest() (set, limit float64) {
+	worst := -1.0
 	for _, e := range b.ends() {
 		s := e.Saw[e.Best]
-		for _, x := range [][2]float64{
-			{s.Mitre.Abs().Rad(), b.Leg.Saw.Mitre.Rad()}, {s.Tilt.Abs().Rad(), b.Leg.Saw.Tilt.Rad()},
-		} {
-			if limit == 0 || x[0]/x[1] > set/limit {
-				set, limit = x[0], x[1]
+		swing, tilt := s.Mitre.Abs().Rad(), s.Tilt.Abs().Rad()
+		if e.Rolled || e.Steep && e.Roll.Swing.Abs().Rad() > 0 && b.Leg.Saw.Tilt == 0 {
+			swing, tilt = e.Roll.Swing.Abs().Rad(), 0
+		}
+		for _, x := range [][2]float64{{swing, b.Leg.Saw.Mitre.Rad()}, {tilt, b.Leg.Saw.Tilt.Rad()}} {
+			part := 0.0
+			switch {
+			case x[1] > 0:
+				part = x[0] / x[1]
+			case x[0] > square:
+				part = math.Inf(1)
+			case worst >= 0:
+				continue
+			}
+			if part > worst {
+				worst, set, limit = part, x[0], x[1]
 			}
 		}
 	}
 	return set, limit
 }
+
+// square is the angle in rad below which a setting is none.
+const square = 1e-9
 
 // sentence writes an error as a sentence of advice.
 func sentence(s string) string {

@@ -4,10 +4,8 @@ import (
 	"fmt"
 	"sync"
 
-	"fitup/internal/geom"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/project"
-	"fitup/internal/project/quantity"
 )
 
 // stockTable is the table of sections by name, built once: it never changes.
@@ -69,11 +67,4 @@ func ownName(s bracket.Shape, k project.SectionKind) string {
 var sectionKinds = map[project.SectionKind]bracket.Kind{
 	project.BoxTube: bracket.RectTube, project.RoundTube: bracket.RoundTube,
 	project.RoundBar: bracket.RoundBar, project.FlatBar: bracket.FlatBar,
-}
-
-func angle(q quantity.AngleQ, d geom.Angle) geom.Angle {
-	if v, ok := q.Get(); ok && v > 0 {
-		return geom.Angle(v)
-	}
-	return d
 }

@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -32,8 +33,14 @@ func (b *Bracket) Rows() []BracketRow {
 	add("on the axis", "length", quantity.Length, b.Cut.Length, b.onAxis())
 	for i, e := range b.ends() {
 		end, s := [2]string{"pad", "rail"}[i], e.Saw[e.Best]
-		add(end+" mitre", end+".mitre", quantity.Angle, s.Mitre.Abs().Rad(), s.LongMitre.String())
-		add(end+" tilt", end+".tilt", quantity.Angle, s.Tilt.Abs().Rad(), s.Down.String()+" side down, "+s.LongTilt.String())
+		if r := e.Roll; e.Rolled {
+			add(end+" mitre", end+".mitre", quantity.Angle, r.Swing.Rad(), r.Long.String())
+			add(end+" tilt", end+".tilt", quantity.Angle, 0, "blade upright")
+			add(end+" roll of the tube", end+".roll", quantity.Angle, r.Roll.Abs().Rad(), rollWords(r))
+		} else {
+			add(end+" mitre", end+".mitre", quantity.Angle, s.Mitre.Abs().Rad(), s.LongMitre.String())
+			add(end+" tilt", end+".tilt", quantity.Angle, s.Tilt.Abs().Rad(), s.Down.String()+" side down, "+s.LongTilt.String())
+		}
 		add(end+" from square", end+".from_square", quantity.Angle, e.Angle.Rad(), "")
 	}
 	if s := b.Saddle; s != nil {
@@ -52,6 +59,19 @@ func (b *Bracket) Rows() []BracketRow {
 		add("mass with plates", "mass", quantity.Mass, b.Mass.V, "")
 	}
 	return rows
+}
+
+// rollWords says how the tube is turned on the table: which side lies down
+// first, which way it is turned and which corner stays on the table.
+func rollWords(r bracket.RollCut) string {
+	way := "clockwise"
+	if r.Roll < 0 {
+		way = "anticlockwise"
+	}
+	if r.Corner == bracket.NoCorner {
+		return r.Down.String() + " side down, not turned"
+	}
+	return fmt.Sprintf("%s side down, then %s seen from the pad onto its %s corner", r.Down, way, r.Corner)
 }
 
 func (b *Bracket) onAxis() string {
