@@ -106,7 +106,11 @@ func (b *binder) checkMaps(build *Build, root *tomltext.Node) {
 		return true, ""
 	})
 	each("fastener", func(i int) (bool, string) {
-		return build.Fasteners[i].Name != "", "the fastener has no name; want name = what it holds"
+		f := build.Fasteners[i]
+		if f.Name != "" && f.K.Known() && f.K.V() == 0 {
+			return false, "k = 0 of the fastener " + Printable(f.Name) + " means no friction at all; want its nut factor, 0.2 for dry steel, or leave it out"
+		}
+		return f.Name != "", "the fastener has no name; want name = what it holds"
 	})
 	each("fluid", func(i int) (bool, string) {
 		return build.Fluids[i].Name != "", "the fluid has no name; want name = what it goes into"

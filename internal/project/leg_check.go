@@ -28,6 +28,12 @@ func (b *binder) checkLegs(build *Build, root *tomltext.Node) {
 			q      quantity.Gettable
 		}{
 			{"height", l.Kind != "", &l.Height}, {"header", true, &l.Header}, {"yield", true, &l.Yield}, {"tensile", true, &l.Tensile},
+			{"weld.size", true, &l.Weld.Size}, {"weld.tensile", true, &l.Weld.Tensile},
+			{"bolts.torque_k", true, &l.Bolts.TorqueK}, {"bolts.preload", true, &l.Bolts.Preload},
+			{"pad_plate.thickness", l.PadPlate.Width.Known(), &l.PadPlate.Thickness},
+			{"rail_plate.thickness", l.RailPlate.Width.Known(), &l.RailPlate.Thickness},
+			{"pad_plate.across", true, &l.PadPlate.Across}, {"pad_plate.high", true, &l.PadPlate.High},
+			{"rail_plate.across", true, &l.RailPlate.Across}, {"rail_plate.high", true, &l.RailPlate.High},
 		} {
 			if v, ok := w.q.Get(); ok && w.wanted && v == 0 {
 				fault(w.key, "has %s = 0; want more", w.key)
@@ -46,6 +52,8 @@ func (b *binder) checkLegs(build *Build, root *tomltext.Node) {
 			b.fault(pos, path, "the stock has no section; want section = the name the legs use")
 		case !s.Length.Known() || s.Length.V() == 0:
 			b.fault(pos, path, "the stock of %s has no length; want length = that of one bar", Printable(s.Section))
+		case s.Cost.Known() && s.Cost.V() == 0 && !s.OnHand:
+			b.fault(pos, path, "the stock of %s costs 0; want its price, none at all, or on_hand = true with count = how many there are", Printable(s.Section))
 		case s.OnHand && !s.Count.Known():
 			b.fault(pos, path, "the stock of %s is on hand; want count = how many there are", Printable(s.Section))
 		}

@@ -210,6 +210,12 @@ func TestFilesThatCannotBe(t *testing.T) {
 		"points in a line":  {legText("", "", "[mount.left_front.built]\npad_points = [[0,0,0],[10,0,0],[20,0,0]]\n"), "the left front mount as built: want three points that do not lie in a line"},
 		"two facings":       {legText("", "pad_facing = \"left\"\npad_normal = [0,1,0]", ""), "both pad_facing and pad_normal"},
 		"no direction":      {legText("", "up = [0,0,0]", ""), "up without a direction"},
+		"no preload":        {legText("", "bolts = { thread = \"M10\", class = \"8.8\", preload = 0 }", ""), "the leg of the left front mount has bolts.preload = 0; want more"},
+		"no friction":       {legText("", "bolts = { thread = \"M10\", class = \"8.8\", torque_k = 0 }", ""), "has bolts.torque_k = 0; want more"},
+		"no fillet":         {legText("", "weld = { size = 0 }", ""), "has weld.size = 0; want more"},
+		"no bolts":          {legText("", "rail_plate = { across = 0 }", ""), "has rail_plate.across = 0; want more"},
+		"stock for nothing": {legText("", "", "[[stock]]\nsection = \"SHS 50x50x3 cold\"\nlength = 6000\ncost = 0\n"), "costs 0; want its price"},
+		"slippery fastener": {legText("", "", "[[fastener]]\nname = \"mount bolt\"\nk = 0\n"), "k = 0 of the fastener mount bolt"},
 		"stock, no length":  {legText("", "", "[[stock]]\nsection = \"SHS 50x50x3 cold\"\n"), "has no length"},
 	} {
 		_, err := project.Parse("legs.toml", []byte(c.text))
@@ -306,6 +312,9 @@ length = %g
 	short := runLegs(t, legText("", "", fmt.Sprintf(rest, 300.0)))
 	f, _ = short.Finding("cuts.shs_50x50x3_cold.stock")
 	assert.Equal(t, assess.Over, f.Status)
+	gone := runLegs(t, legText("", "", fmt.Sprintf(rest, 500.0)+"count = 0\n"))
+	f, _ = gone.Finding("cuts.shs_50x50x3_cold.stock")
+	assert.Equal(t, assess.NotKnown, f.Status, "none of it is left")
 	none := runLegs(t, legText("", "", "[[stock]]\nsection = \"CHS 48.3x3\"\nlength = 1000\n"))
 	f, _ = none.Finding("cuts.shs_50x50x3_cold.stock")
 	assert.Equal(t, assess.NotKnown, f.Status)

@@ -91,6 +91,9 @@ func (a *Assessment) nest(g *CutGroup, effort int) {
 		if stockName(s.Section) != g.Section {
 			continue
 		}
+		if s.Count.Known() && s.Count.V() < 1 {
+			continue // none is left of it
+		}
 		g.Stock = append(g.Stock, s)
 		l.Stock = append(l.Stock, bracket.StockBar{
 			Name: s.Section, Length: s.Length.V(), Count: int(s.Count.Or(0)), Cost: s.Cost.Or(0), OnHand: s.OnHand,
