@@ -91,7 +91,7 @@ func TestNothingButNumbers(t *testing.T) {
 		load := Load{v("F"), v("at"), v("M")}
 		sh, err := BoltPattern{"x", []r2.Vec{{X: f("x"), Y: f("x")}, {X: f("x"), Y: f("x")}, {X: f("x")}}}.Share(load)
 		finite(t, "pattern", sh, err)
-		ws, err := WeldGroup{"x", [][]r2.Vec{{{X: f("x"), Y: f("x")}, {X: f("x")}}}, []Arc{{r2.Vec{X: f("x")}, f("r"), a("from"), a("sweep")}}, f("leg")}.Stress(load, WeldStrength{Throat: f("s"), Parent: f("s")})
+		ws, err := WeldGroup{"x", [][]r2.Vec{{{X: f("x"), Y: f("x")}, {X: f("x")}}}, []Arc{{r2.Vec{X: f("x")}, f("r"), a("from"), a("sweep")}}, []Bow{{r2.Vec{X: f("x")}, r2.Vec{X: f("r"), Y: f("r")}, r2.Vec{Y: f("r")}, a("from"), a("sweep")}}, f("leg")}.Stress(load, WeldStrength{Throat: f("s"), Parent: f("s")})
 		finite(t, "weld", ws, err)
 		cp, err := CutList{"x", f("kerf"), f("trim"), []Piece{{"x", f("l"), 2}}, []StockBar{{"x", f("L"), 0, f("cost"), false}}, 100}.Plan()
 		finite(t, "plan", cp, err)

@@ -23,6 +23,7 @@ type WeldGroup struct {
 	Name string
 	Runs [][]r2.Vec
 	Arcs []Arc
+	Bows []Bow
 	Leg  float64 // leg size of the fillet, mm
 }
 
@@ -36,7 +37,8 @@ type WeldLine struct {
 	J           float64 // Ix + Iy
 }
 
-// Line returns the geometry of the group by exact integrals.
+// Line returns the geometry of the group: exact integrals, along bows to
+// rounding.
 func (w WeldGroup) Line() (WeldLine, error) {
 	g, err := w.plane()
 	if err != nil {
@@ -70,6 +72,13 @@ func (w WeldGroup) check() (start r2.Vec, err error) {
 		start = a.Centre
 		count++
 	}
+	for _, b := range w.Bows {
+		if !b.ok() {
+			return start, w.bad("a bow about %g, %g mm is no weld", b.Centre.X, b.Centre.Y)
+		}
+		start = b.Centre
+		count++
+	}
 	if count == 0 || count > 20000 {
 		return start, w.bad("it has no runs, or too many")
 	}
@@ -97,6 +106,9 @@ func (w WeldGroup) plane() (plane, error) {
 	}
 	for _, a := range w.Arcs {
 		first = r2.Add(first, a.integrate(&g, from))
+	}
+	for _, b := range w.Bows {
+		first = r2.Add(first, b.integrate(&g, from))
 	}
 	if g.size <= geom.Tiny {
 		return plane{}, w.bad("it has no length")
@@ -181,13 +193,19 @@ func (w WeldGroup) Stress(l Load, s WeldStrength) (WeldStress, error) {
 			try(p)
 		}
 	}
-	for _, a := range w.Arcs {
+	along := func(place func(t float64) r2.Vec) {
 		const steps = 48
 		for i := range steps {
 			lo, hi := float64(i)/steps, float64(i+1)/steps
-			t, _ := peak(func(t float64) float64 { return r3.Norm(at(a.at(t))) }, lo, hi)
-			try(a.at(t))
+			t, _ := peak(func(t float64) float64 { return r3.Norm(at(place(t))) }, lo, hi)
+			try(place(t))
 		}
+	}
+	for _, a := range w.Arcs {
+		along(a.at)
+	}
+	for _, b := range w.Bows {
+		along(b.at)
 	}
 	r.Throat = r.PerLength / (throat * w.Leg)
 	r.Leg = r.PerLength / w.Leg

@@ -63,6 +63,28 @@ func (s WeldStrength) PerLength(leg float64) float64 {
 	return s.Throat * throat * leg
 }
 
+// FilletMost is the largest leg of a fillet that is counted, mm, by the
+// thickness of the thinner part it joins: a throat of 0.7 of that thickness
+// (DIN 18800-1, element 519, from memory), so a leg of the thickness itself.
+// What is laid on beyond that carries nothing more, pulls harder and burns
+// through.
+func FilletMost(thinner float64) float64 { return thinner }
+
+// FilletLeast is the smallest leg of a fillet by the thickness of the thinner
+// part, mm: less is quenched by the cold metal around it and cracks (AISC 360,
+// table J2.4, from memory).
+func FilletLeast(thinner float64) float64 {
+	switch {
+	case thinner <= 6:
+		return 3
+	case thinner <= 13:
+		return 5
+	case thinner <= 19:
+		return 6
+	}
+	return 8
+}
+
 // DirectionFactor is what a fillet carries more when loaded at an angle to its
 // length: 1 + 0.5 sin^1.5 θ (AISC 360, J2.4). Not to be used with the stresses
 // of WeldGroup, which leave direction out.
