@@ -2,6 +2,7 @@ package bracket
 
 import (
 	"math"
+	"sync"
 
 	"fitup/internal/geom"
 
@@ -30,27 +31,68 @@ func (w Bow) ok() bool {
 		geom.Finite(w.A.X, w.A.Y, w.B.X, w.B.Y)
 }
 
-// integrate adds the bow's length and second moments to g and returns its first
-// moments, all about from: Gauss and Legendre on eighths of it, which is exact
-// to rounding for any slant a saw can cut.
-func (w Bow) integrate(g *plane, from r2.Vec) r2.Vec {
-	const pieces, points = 8, 24
-	over := func(f func(p r2.Vec) float64) float64 {
-		sum := 0.0
-		for i := range pieces {
-			sum += quad.Fixed(func(t float64) float64 {
-				s, c := math.Sincos(w.From.Rad() + t*w.Sweep.Rad())
-				speed := r2.Norm(r2.Add(r2.Scale(-s, w.A), r2.Scale(c, w.B))) * w.Sweep.Abs().Rad()
-				return speed * f(r2.Sub(w.at(t), from))
-			}, float64(i)/pieces, float64(i+1)/pieces, points, quad.Legendre{}, 0)
-		}
-		return sum
+// gaussPoints are the places and weights of Gauss and Legendre on 0 to 1.
+var gaussPoints = sync.OnceValue(func() [][2]float64 {
+	const n = 12
+	x, w := make([]float64, n), make([]float64, n)
+	quad.Legendre{}.FixedLocations(x, w, 0, 1)
+	out := make([][2]float64, n)
+	for i := range out {
+		out[i] = [2]float64{x[i], w[i]}
 	}
-	g.size += over(func(r2.Vec) float64 { return 1 })
-	g.ix += over(func(p r2.Vec) float64 { return p.Y * p.Y })
-	g.iy += over(func(p r2.Vec) float64 { return p.X * p.X })
-	g.ixy += over(func(p r2.Vec) float64 { return p.X * p.Y })
-	return r2.Vec{X: over(func(p r2.Vec) float64 { return p.X }), Y: over(func(p r2.Vec) float64 { return p.Y })}
+	return out
+})
+
+// integrate adds the bow's length and second moments to g and returns its first
+// moments, all about from: Gauss and Legendre on pieces of an eighth turn, which
+// is exact to rounding for any slant a saw can cut.
+func (w Bow) integrate(g *plane, from r2.Vec) (first r2.Vec) {
+	pieces := math.Ceil(w.Sweep.Abs().Rad() / (math.Pi / 4))
+	for i := range int(pieces) {
+		for _, x := range gaussPoints() {
+			t := (float64(i) + x[0]) / pieces
+			s, c := math.Sincos(w.From.Rad() + t*w.Sweep.Rad())
+			p := r2.Sub(r2.Add(w.Centre, r2.Add(r2.Scale(c, w.A), r2.Scale(s, w.B))), from)
+			l := r2.Norm(r2.Add(r2.Scale(-s, w.A), r2.Scale(c, w.B))) * w.Sweep.Abs().Rad() * x[1] / pieces
+			g.size += l
+			first = r2.Add(first, r2.Scale(l, p))
+			g.ix += l * p.Y * p.Y
+			g.iy += l * p.X * p.X
+			g.ixy += l * p.X * p.Y
+		}
+	}
+	return first
+}
+
+// worst returns the place of the bow where a square that is of the second
+// degree in the place, as that of a weld's force is, is largest: the best of
+// five places to a quarter turn, then twice the top of a parabola through three.
+func (w Bow) worst(square func(r2.Vec) float64) r2.Vec {
+	n := int(math.Ceil(w.Sweep.Abs().Rad() / (math.Pi / 10)))
+	step := 1 / float64(n)
+	best, value := 0.0, math.Inf(-1)
+	var take = func(t float64) float64 {
+		v := square(w.at(t))
+		if v > value {
+			best, value = t, v
+		}
+		return v
+	}
+	for i := range n + 1 {
+		take(float64(i) * step)
+	}
+	for range 2 {
+		t := min(max(best, step), 1-step)
+		if n == 1 {
+			t, step = 0.5, 0.5
+		}
+		lo, mid, hi := take(t-step), take(t), take(t+step)
+		if bend := lo - 2*mid + hi; bend < 0 {
+			take(min(max(t+step/2*(lo-hi)/bend, 0), 1))
+		}
+		step /= 8
+	}
+	return w.at(best)
 }
 
 // EdgeLine is the outer edge of a tube's end in the plane of its cut: the flat

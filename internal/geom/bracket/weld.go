@@ -168,13 +168,31 @@ const throat = math.Sqrt2 / 2
 // the direction of the force is taken. A screening figure: a licensed engineer
 // and the local rules decide.
 func (w WeldGroup) Stress(l Load, s WeldStrength) (WeldStress, error) {
-	g, err := w.plane()
+	r, err := w.Ready()
 	if err != nil {
 		return WeldStress{}, err
 	}
-	if !lengthOK(w.Leg) {
-		return WeldStress{}, w.bad("a leg of %g mm is no weld", w.Leg)
+	return r.Stress(l, s)
+}
+
+// ReadyWeld is a group whose geometry is worked out, for one load after another.
+type ReadyWeld struct {
+	group WeldGroup
+	g     plane
+}
+
+// Ready works out the geometry of the group.
+func (w WeldGroup) Ready() (ReadyWeld, error) {
+	g, err := w.plane()
+	if err == nil && !lengthOK(w.Leg) {
+		err = w.bad("a leg of %g mm is no weld", w.Leg)
 	}
+	return ReadyWeld{w, g}, err
+}
+
+// Stress is that of the group.
+func (ready ReadyWeld) Stress(l Load, s WeldStrength) (WeldStress, error) {
+	w, g := ready.group, ready.g
 	if !(s.Throat >= least) || !(s.Parent == 0 || s.Parent >= least) || !loadOK(s.Throat, s.Parent) {
 		return WeldStress{}, w.bad("the strength of the weld is not given")
 	}
@@ -193,19 +211,16 @@ func (w WeldGroup) Stress(l Load, s WeldStrength) (WeldStress, error) {
 			try(p)
 		}
 	}
-	along := func(place func(t float64) r2.Vec) {
+	for _, a := range w.Arcs {
 		const steps = 48
 		for i := range steps {
 			lo, hi := float64(i)/steps, float64(i+1)/steps
-			t, _ := peak(func(t float64) float64 { return r3.Norm(at(place(t))) }, lo, hi)
-			try(place(t))
+			t, _ := peak(func(t float64) float64 { return r3.Norm(at(a.at(t))) }, lo, hi)
+			try(a.at(t))
 		}
 	}
-	for _, a := range w.Arcs {
-		along(a.at)
-	}
 	for _, b := range w.Bows {
-		along(b.at)
+		try(b.worst(func(p r2.Vec) float64 { return r3.Norm2(at(p)) }))
 	}
 	r.Throat = r.PerLength / (throat * w.Leg)
 	r.Leg = r.PerLength / w.Leg

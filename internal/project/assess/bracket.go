@@ -71,6 +71,7 @@ func (a *Assessment) brackets() {
 		b := &a.Brackets[i]
 		a.fitsFinding(b)
 		a.edgeFindings(b)
+		a.filletFinding(b)
 		a.strength(b)
 		a.weldedFinding(b)
 		a.builtFindings(b)

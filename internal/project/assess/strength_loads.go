@@ -18,8 +18,8 @@ type caseForce struct {
 type screen func(cases []caseForce, at r3.Vec) error
 
 // mountForces returns what the mount of that name puts on its bracket in each
-// load case, the powertrain at rest on its springs, and where: its pad. Nothing,
-// and no reason, when the file does not give the powertrain's weight.
+// load case, the powertrain at rest on its springs, and where: its pad; or why
+// that is not known.
 func (a *Assessment) mountForces(name string) (cases []caseForce, at r3.Vec, why string) {
 	s := a.Statics
 	i := s.mount(name)
@@ -28,8 +28,11 @@ func (a *Assessment) mountForces(name string) (cases []caseForce, at r3.Vec, why
 		return nil, at, s.Why
 	case s.Partial != "":
 		return nil, at, s.Partial
-	case i < 0 || len(s.Mounts[i].Force) == 0:
-		return nil, at, ""
+	case i >= 0 && len(s.Mounts[i].Force) > 0:
+	case !s.Body.Known:
+		return nil, at, s.Body.Why
+	default:
+		return nil, at, "what the " + mountLabel(name) + " mount carries is not worked out"
 	}
 	for c, f := range s.Mounts[i].Force {
 		cases = append(cases, caseForce{s.Cases[c].Name, r3.Scale(-1, f)})

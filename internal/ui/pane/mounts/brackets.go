@@ -84,7 +84,8 @@ func said(label, words string) []string {
 func useItems(w int, b *assess.Bracket, v pane.View) []item {
 	t := figures(w, v)
 	for _, r := range []struct{ end, label string }{
-		{"bending", "leg, screening use"}, {"weld", "weld, screening use"}, {"bolts", "bolts, screening use"},
+		{"bending", "leg, screening use"}, {"weld", "weld, screening use"}, {"weld_size", "weld, size of the fillet"}, {"bolts", "bolts, screening use"},
+		{"pad_plate.bending", "pad plate, screening use"}, {"rail_plate.bending", "rail plate, screening use"},
 		{"place", "as built, pad off its place"}, {"lean", "as built, lean of the pad"}, {"foot", "as built, foot off its place"},
 	} {
 		for _, f := range findings(v, "bracket."+b.Name+"."+r.end, "match."+b.Name+"."+r.end) {

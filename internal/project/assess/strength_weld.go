@@ -1,0 +1,216 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/bracket"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// legWeld is the weld at one end of a leg: its lines in the plane of the cut.
+type legWeld struct {
+	at    string
+	pose  geom.Pose
+	group bracket.WeldGroup
+	ready bracket.ReadyWeld
+	thin  float64 // the thinner part it joins, mm
+}
+
+// weldScreen treats the welds of the tube as lines in the planes of its cuts: at
+// the foot, and the same fillet at the pad where there is a plate. A saddle's
+// weld is taken as the flat ring of the tube's outside.
+func (b *Bracket) weldScreen() screen {
+	if !b.Spec.Weld.Size.Known() {
+		return cannot(lacking("mount." + b.made().Name + ".leg.weld.size"))
+	}
+	welds, err := b.legWelds()
+	if err != nil {
+		return cannot(err)
+	}
+	strength, err := bracket.CodeWeld(b.Label+" weld", b.weldTensile(), b.betaW())
+	if err != nil {
+		return cannot(err)
+	}
+	line, err := welds[0].group.Line()
+	if err != nil {
+		return cannot(err)
+	}
+	yield, _ := b.Spec.Strengths()
+	return func(cases []caseForce, at r3.Vec) error {
+		u := &b.Strength.Weld
+		u.rests, u.Line = b.weldRests(), line
+		for _, w := range welds {
+			for _, c := range cases {
+				s, err := w.ready.Stress(bracket.Load{Force: w.pose.OwnDir(c.Force), At: w.pose.Own(at)}, strength)
+				if err != nil {
+					return err
+				}
+				wall := besideWeld(s.Force, b.wall()) / yield
+				if u.take(max(s.Utilisation, wall), c.Case) {
+					u.Stress, u.At, u.Counted, u.ByWall = s, w.at, w.group.Leg, wall > s.Utilisation
+				}
+			}
+		}
+		return nil
+	}
+}
+
+// cannot is the screen of what cannot be worked out.
+func cannot(err error) screen { return func([]caseForce, r3.Vec) error { return err } }
+
+const (
+	atFoot = "at its foot"
+	atPad  = "at its pad"
+)
+
+// besideWeld is the stress that a force per mm of weld (N/mm, z square to the
+// cut) makes in a wall of t mm beside it, MPa: von Mises.
+func besideWeld(f r3.Vec, t float64) float64 {
+	return math.Sqrt(f.Z*f.Z+3*(f.X*f.X+f.Y*f.Y)) / t
+}
+
+// legWelds are the welds of the leg, that at its foot first, with the fillet that
+// counts.
+func (b *Bracket) legWelds() ([]legWeld, error) {
+	foot := legWeld{at: atFoot, thin: b.wall()}
+	if t := b.Spec.RailPlate.Thickness; t.V() > 0 {
+		foot.thin = min(foot.thin, t.V())
+	}
+	ends := []legWeld{foot}
+	if t := b.Spec.PadPlate.Thickness; t.V() > 0 {
+		ends = append(ends, legWeld{at: atPad, thin: min(b.wall(), t.V())})
+	}
+	for i := range ends {
+		e := &ends[i]
+		face := bracket.Face{Point: b.Cut.Rail.At, Normal: b.Leg.Rail.Normal}
+		if e.at == atPad {
+			face = bracket.Face{Point: b.Cut.Pad.At, Normal: r3.Scale(-1, b.Leg.Pad.Normal)}
+		}
+		var err error
+		if e.pose, err = bracket.FacePose(b.Label+" weld", face, r3.Vec{}); err != nil {
+			return nil, err
+		}
+		e.group = bracket.WeldGroup{Name: b.Label, Leg: min(b.Spec.Weld.Size.V(), bracket.FilletMost(e.thin))}
+		if e.group.Runs, e.group.Bows, err = b.weldRuns(b.Cut.Edge(e.at == atFoot, e.pose)); err != nil {
+			return nil, err
+		}
+		if e.ready, err = e.group.Ready(); err != nil {
+			return nil, err
+		}
+	}
+	return ends, nil
+}
+
+// weldRuns are the lines that are welded: a side from one rounded corner to the
+// next, and the corners only where it goes all round.
+func (b *Bracket) weldRuns(e bracket.EdgeLine) (runs [][]r2.Vec, bows []bracket.Bow, err error) {
+	var sides []bracket.Side
+	switch r := b.Spec.Weld.Runs; {
+	case r == "" || r == project.AllRound:
+		sides, bows = []bracket.Side{bracket.Top, bracket.Right, bracket.Bottom, bracket.Left}, e.Corners
+	case b.round():
+		return nil, nil, fmt.Errorf("the weld of the %s leg: a round tube has no sides; it is welded all round", b.Label)
+	case r == project.TopAndBottom:
+		sides = []bracket.Side{bracket.Top, bracket.Bottom}
+	default:
+		sides = []bracket.Side{bracket.Left, bracket.Right}
+	}
+	for _, s := range sides {
+		if len(e.Sides[s]) > 0 {
+			runs = append(runs, e.Sides[s])
+		}
+	}
+	return runs, bows, nil
+}
+
+func (b *Bracket) round() bool {
+	return b.Leg.Shape.Kind == bracket.RoundTube || b.Leg.Shape.Kind == bracket.RoundBar
+}
+
+// wall is the thickness of the leg where it is welded, mm: a tube's wall as it
+// is bought, or the least size of a bar.
+func (b *Bracket) wall() float64 {
+	switch s := b.Leg.Shape; s.Kind {
+	case bracket.RoundBar:
+		return s.H
+	case bracket.FlatBar:
+		return min(s.B, s.H)
+	default:
+		return s.T
+	}
+}
+
+// made is the bracket whose file entry holds what this one is made of: the
+// one it mirrors, or itself.
+func (b *Bracket) made() *Bracket {
+	if b.source != nil {
+		return b.source
+	}
+	return b
+}
+
+// weldRests says what the weld's figure rests on.
+func (b *Bracket) weldRests() []string {
+	rests := []string{"a fillet fused over its whole throat, on a rail as strong as the weld beside it"}
+	if b.Spec.PadPlate.Thickness.V() > 0 {
+		rests = append(rests, "the same fillet at the pad as at the foot")
+	}
+	if b.Saddle != nil {
+		rests = append(rests, "the saddle's weld as the flat ring of the tube's outside")
+	}
+	return rests
+}
+
+func (b *Bracket) weldTensile() float64 {
+	_, tensile := b.Spec.Strengths()
+	return b.Spec.Weld.Tensile.Or(tensile)
+}
+
+// betaW is the correlation factor of EN 1993-1-8, table 4.1, for the grade
+// whose tensile strength is at least that of the weaker part: a steel beyond
+// S355 has 1.0.
+func (b *Bracket) betaW() float64 {
+	const s235, s275, s355 = 360, 430, 510 // MPa, EN 1993-1-1, table 3.1, the highest printed
+	switch fu := b.weldTensile(); {
+	case fu <= s235:
+		return 0.8
+	case fu <= s275:
+		return 0.85
+	case fu <= s355:
+		return 0.9
+	}
+	return 1
+}
+
+// filletFinding holds the size of the fillet against the thinner part it joins:
+// too large burns through and counts for no more, too small cracks.
+func (a *Assessment) filletFinding(b *Bracket) {
+	size, ok := b.Spec.Weld.Size.Get()
+	if !ok || !b.HasCut {
+		return
+	}
+	thin := b.wall()
+	for _, p := range []project.LegPlate{b.Spec.PadPlate, b.Spec.RailPlate} {
+		if t := p.Thickness.V(); t > 0 {
+			thin = min(thin, t)
+		}
+	}
+	f := Finding{ID: "bracket." + b.Name + ".weld_size", Title: b.Label + " bracket, size of the fillet"}
+	most, leg := bracket.FilletMost(thin), bracket.FilletLeast(thin)
+	length := func(v float64) string { return quantity.Format(quantity.Length, v, a.Build.Units, 1) }
+	over := fmt.Sprintf("A fillet larger than the thinner part is thick (%s) burns through and pulls, and counts for no more: weld %s.", length(thin), length(most))
+	if size < leg && leg <= most {
+		f.judgeAt(known(size, 0), leg, project.Rule{Kind: quantity.Length, Source: "AISC 360, table J2.4, from memory"}, true)
+		over = fmt.Sprintf("So small a fillet cools too fast beside %s of steel and cracks: weld %s.", length(thin), length(leg))
+	} else {
+		f.judgeAt(known(size, 0), most, project.Rule{Kind: quantity.Length, Source: "DIN 18800-1, element 519, from memory: throat to 0.7 of the thinner part"}, false)
+	}
+	f.Advice = advise(f, map[Status]string{OK: "The fillet goes with the thinner part it joins.", Over: over})
+	a.Findings = append(a.Findings, f)
+}
