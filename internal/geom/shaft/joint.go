@@ -141,3 +141,19 @@ func downTurn(d r3.Vec) r3.Vec {
 	sh, ch := math.Sincos(h.Rad())
 	return r3.Vec{X: -ss * ch, Y: -ss * sh, Z: -cs}
 }
+
+// PlanSensitivity returns how the angle of a joint between two axes changes with
+// the heading of the first and of the second (rad per rad), as Sensitivity does
+// with their slopes: dd/dh is the axis turned a quarter turn to the right in
+// plan, as long as the axis is in plan.
+func PlanSensitivity(u, v r3.Vec) (first, second float64) {
+	sin := math.Sin(geom.Between(u, v).Rad())
+	if sin < 1e-9 {
+		level := math.Hypot(u.X, u.Y)
+		return level, -level
+	}
+	return -r3.Dot(rightTurn(u), v) / sin, -r3.Dot(u, rightTurn(v)) / sin
+}
+
+// rightTurn is d(axis)/d(heading) of a unit axis.
+func rightTurn(d r3.Vec) r3.Vec { return r3.Vec{X: -d.Y, Y: d.X} }
