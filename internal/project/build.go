@@ -140,17 +140,24 @@ type Gauge struct {
 
 // Reading is one gauge reading as it was taken.
 type Reading struct {
-	Of        string          `toml:"of" doc:"what was read: powertrain, line.NAME.shaft.1, line.NAME.pinion, line.NAME.first, frame or floor"`
-	On        Surface         `toml:"on" doc:"along, or square face"`
-	Shown     quantity.AngleQ `toml:"shown" doc:"what the gauge showed" min:"0"`
-	Lower     End             `toml:"lower" doc:"which end of the axis is lower: front or rear"`
-	GaugeEnd  End             `toml:"gauge_end" doc:"which way the marked end of the gauge pointed: front or rear"`
-	PlusMinus quantity.AngleQ `toml:"plus_minus" doc:"this reading's accuracy, when it differs from the gauge's" min:"0"`
-	After     After           `toml:"after" doc:"hung, tacked or welded: after tacked or welded the reading proves"`
-	Taken     time.Time       `toml:"taken" doc:"date"`
-	Placed    Placement       `toml:"placed" doc:"the placement it was taken at; written by the program"`
-	Note      string          `toml:"note" doc:"anything worth knowing"`
+	Of        string           `toml:"of" doc:"what was read: powertrain, line.NAME.shaft.1, line.NAME.pinion, line.NAME.first, frame or floor"`
+	On        Surface          `toml:"on" doc:"along, or square face"`
+	Shown     quantity.AngleQ  `toml:"shown" doc:"what the gauge showed" min:"0"`
+	Lower     End              `toml:"lower" doc:"which end of the axis is lower: front or rear"`
+	GaugeEnd  End              `toml:"gauge_end" doc:"which way the marked end of the gauge pointed: front or rear"`
+	PlusMinus quantity.AngleQ  `toml:"plus_minus" doc:"this reading's accuracy, when it differs from the gauge's" min:"0"`
+	After     After            `toml:"after" doc:"hung, tacked or welded: after tacked or welded the reading proves"`
+	Aside     quantity.OffsetQ `toml:"aside" doc:"by tape, seen from above, instead of shown: how far the rear end of what was read stands aside of its front end, such as 12 mm right"`
+	Over      quantity.LengthQ `toml:"over" doc:"along the vehicle, from the front mark to the rear one, between which aside was measured" min:"0"`
+	Stood     Stood            `toml:"stood" doc:"how the vehicle stood: on its wheels, axle on stands, frame on stands, or hanging; a pinion read with the axle hanging is brought to ride height by the travel model"`
+	Taken     time.Time        `toml:"taken" doc:"date"`
+	Placed    Placement        `toml:"placed" doc:"the placement it was taken at; written by the program"`
+	Note      string           `toml:"note" doc:"anything worth knowing"`
 }
+
+// InPlan reports whether the reading was taken by tape, seen from above: a
+// direction in plan and no slope.
+func (r Reading) InPlan() bool { return r.Aside.Known() }
 
 // Point is a point in mm; it is known when all three numbers are given.
 type Point struct {
@@ -167,6 +174,10 @@ type End string
 // After is the step a reading was taken after, as the file spells it.
 type After string
 
+// Stood is how the vehicle stood when something was read, as the file spells
+// it.
+type Stood string
+
 // The words the file uses.
 const (
 	Along      Surface = "along"
@@ -178,6 +189,11 @@ const (
 	Hung   After = "hung"
 	Tacked After = "tacked"
 	Welded After = "welded"
+
+	OnWheels     Stood = "on its wheels"
+	AxleOnStands Stood = "axle on stands"
+	OnFrame      Stood = "frame on stands"
+	Hanging      Stood = "hanging"
 )
 
 // Words lists what a surface may be.
@@ -188,6 +204,15 @@ func (End) Words() []string { return []string{string(FrontEnd), string(RearEnd)}
 
 // Words lists what a reading may be taken after.
 func (After) Words() []string { return []string{string(Hung), string(Tacked), string(Welded)} }
+
+// Words lists how the vehicle may have stood.
+func (Stood) Words() []string {
+	return []string{string(OnWheels), string(AxleOnStands), string(OnFrame), string(Hanging)}
+}
+
+// AxleHangs reports whether the axle hung free, at full droop: the frame or the
+// body carried the vehicle. Not said is taken as standing on its wheels.
+func (s Stood) AxleHangs() bool { return s == OnFrame || s == Hanging }
 
 // Proves reports whether a reading taken after this step fixes the value.
 func (a After) Proves() bool { return a == Tacked || a == Welded }

@@ -2,7 +2,6 @@ package project
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"fitup/internal/geom"
@@ -14,6 +13,7 @@ import (
 // check finds what each value alone cannot show: names that refer to nothing,
 // the same name twice, points that cannot be.
 func (b *binder) check(build *Build, root *tomltext.Node) {
+	build.markFirst()
 	b.checkPads(build, root)
 	b.checkReadings(build, root)
 	b.checkJobs(build, root)
@@ -77,50 +77,21 @@ const (
 )
 
 // Targets lists what a reading can be taken of in this build: the powertrain,
-// for each line its shafts and its pinion, and what the vehicle stands on.
+// for each line its own output, its shafts and its pinion, and what the vehicle
+// stands on.
 func (b *Build) Targets() []string {
 	out := []string{TargetPowertrain}
 	for _, l := range b.Lines {
 		if b.Direct(l) {
 			continue // nothing of it can take a gauge
 		}
-		if t := l.DrivingTarget(); t != TargetPowertrain {
-			out = append(out, t)
-		}
+		out = append(out, l.FirstTarget())
 		for n := 1; n < l.JointCount(); n++ {
 			out = append(out, l.ShaftTarget(n))
 		}
 		out = append(out, l.PinionTarget())
 	}
 	return append(out, TargetFrame, TargetFloor)
-}
-
-func (b *binder) checkReadings(build *Build, root *tomltext.Node) {
-	list := root.Child("reading")
-	if list == nil {
-		return
-	}
-	targets := build.Targets()
-	for i, n := range list.Children {
-		if i >= len(build.Readings) {
-			return
-		}
-		r := build.Readings[i]
-		of := n.Child("of")
-		if of == nil {
-			b.fault(n.Pos, n.Path, "the reading does not say what it was taken of; want of = one of: %s", strings.Join(targets, ", "))
-			continue
-		}
-		if !slices.Contains(targets, r.Of) {
-			b.fault(of.Pos, of.Path, "read %s; want one of: %s", describe(of), strings.Join(targets, ", "))
-		}
-		if !r.Shown.Known() && n.Child("shown") == nil {
-			b.fault(n.Pos, n.Path, "the reading has no value; want shown = what the gauge showed, such as \"85.6 deg\"")
-		}
-		if s, ok := r.Shown.Get(); ok && geom.Angle(s) > 180*geom.Deg {
-			b.fault(n.Child("shown").Pos, n.Child("shown").Path, "read %s; an angle gauge shows at most 180 degrees", describe(n.Child("shown")))
-		}
-	}
 }
 
 func (b *binder) checkLines(build *Build, root *tomltext.Node) {

@@ -196,6 +196,7 @@ type Measure struct {
 	PlusMinus quantity.LengthQ   `toml:"plus_minus" doc:"what the tape or plumb line is good for; 1 mm when left out" min:"0"`
 	AnglePM   quantity.AngleQ    `toml:"angle_plus_minus" doc:"what the level or gauge is good for; 0.1 deg when left out" min:"0"`
 	After     After              `toml:"after" doc:"hung, tacked or welded"`
+	Stood     Stood              `toml:"stood" doc:"how the vehicle stood: on its wheels, axle on stands, frame on stands, or hanging"`
 	Taken     time.Time          `toml:"taken" doc:"date"`
 	Note      string             `toml:"note" doc:"anything worth knowing"`
 }

@@ -33,7 +33,7 @@ func (f *File) TickJob(i int, t Tick) []Edit {
 	if !t.Day.IsZero() {
 		edits = append(edits, set("done_on", t.Day.Format(time.DateOnly)))
 	}
-	if lit := f.placedLiteral(); t.Place && lit != "" {
+	if lit := placedLiteral(f.Build.Placement, f.Build.Units); t.Place && lit != "" {
 		edits = append(edits, set("placed", lit))
 	}
 	if len(t.Relied) > 0 {

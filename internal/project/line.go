@@ -23,6 +23,9 @@ type Line struct {
 	Share       quantity.NumberQ `toml:"share" doc:"largest share of the torque that can go this way; 1 when left out" min:"0"`
 	Speed       quantity.SpeedQ  `toml:"speed" doc:"largest speed of the line, when it is not to be worked out" min:"0"`
 	Suspension  Suspension       `toml:"suspension"`
+	// FirstRead says that there is a reading of the axis the line begins with,
+	// so that it does not hang on the powertrain.
+	FirstRead bool `toml:"-"`
 }
 
 // Axis is the direction of a shaft that is given by itself, not by the model.
@@ -164,13 +167,18 @@ func (l Line) Shaft(i int) LineShaft {
 }
 
 // DrivingTarget is the reading target for the axis the line begins with: the
-// powertrain's, or the line's own where the file gives its direction.
+// powertrain's, or the line's own where the file gives its direction or a
+// reading of it.
 func (l Line) DrivingTarget() string {
-	if l.First.Slope.Known() {
-		return "line." + l.Name + ".first"
+	if l.First.Slope.Known() || l.FirstRead {
+		return l.FirstTarget()
 	}
 	return TargetPowertrain
 }
+
+// FirstTarget is the reading target for an output that does not hang on the
+// powertrain.
+func (l Line) FirstTarget() string { return "line." + l.Name + ".first" }
 
 // ShaftTarget is the reading target for shaft n (1 is nearest the gearbox).
 func (l Line) ShaftTarget(n int) string { return fmt.Sprintf("line.%s.shaft.%d", l.Name, n) }

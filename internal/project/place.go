@@ -2,6 +2,7 @@ package project
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fitup/internal/geom"
@@ -113,10 +114,19 @@ func placementOf(s seat.Placement) Placement {
 }
 
 // Placed returns a build that is this one with the powertrain standing
-// somewhere else.
+// somewhere else. Readings that do not say where it stood were taken where it
+// stood before.
 func (b *Build) Placed(p seat.Placement) *Build {
 	c := *b
 	c.Placement = placementOf(p)
+	if _, ok := b.Placement.Seat(); ok {
+		c.Readings = slices.Clone(b.Readings)
+		for i := range c.Readings {
+			if r := &c.Readings[i]; b.needsPlace(*r) {
+				r.Placed = b.Placement
+			}
+		}
+	}
 	return &c
 }
 

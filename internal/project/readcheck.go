@@ -1,7 +1,9 @@
 package project
 
 import (
+	"errors"
 	"fmt"
+	"math"
 	"reflect"
 	"strings"
 
@@ -24,6 +26,26 @@ func (r TypedReading) Slope(u quantity.Units) (float64, error) {
 	}
 	s, err := gauge.Reading{Shown: geom.Angle(shown), On: r.On.Gauge(), Lower: r.Lower.Gauge()}.Slope()
 	return s.Rad(), err
+}
+
+// Heading returns the direction in plan that a reading by tape amounts to: rad,
+// rear end to the right positive, atan(aside/over).
+func (r TypedReading) Heading(u quantity.Units) (float64, error) {
+	aside, err := quantity.Parse(quantity.Offset, r.Aside, u)
+	if err != nil {
+		return 0, err
+	}
+	if strings.TrimSpace(r.Over) == "" {
+		return 0, errors.New("over which length along the vehicle was it measured? such as 1000 mm")
+	}
+	over, err := quantity.Parse(quantity.Length, r.Over, u)
+	if err != nil {
+		return 0, err
+	}
+	if err := asideFault(aside, over); err != nil {
+		return 0, err
+	}
+	return math.Atan2(aside, over), nil
 }
 
 // Target returns the target of a reading that word means: the target itself, or

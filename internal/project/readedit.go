@@ -1,17 +1,28 @@
 package project
 
 import (
+	"fmt"
+	"slices"
+	"strings"
 	"time"
 
+	"fitup/internal/geom"
+	"fitup/internal/geom/seat"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
 )
 
 // TypedReading is a reading as a person enters it.
 type TypedReading struct {
-	Of       string
-	On       Surface
-	Shown    string // with its unit, or bare in the file's unit
+	Of    string
+	On    Surface
+	Shown string // with its unit, or bare in the file's unit; empty for a reading by tape
+	Aside string // by tape, seen from above: how far the rear end stands aside
+	Over  string // the length along the vehicle that Aside was measured over
+	Stood Stood
+	// Unmoved says that the powertrain still hangs where the readings before
+	// this one were taken, and not yet where the plan has it.
+	Unmoved  bool
 	Lower    End
 	GaugeEnd End // which way its marked end pointed
 	After    After
@@ -22,16 +33,12 @@ type TypedReading struct {
 // with the placement it was taken at, so that a later move of the powertrain
 // is known to have made it old.
 func (f *File) AddReading(r TypedReading, day time.Time) (Edit, error) {
-	if _, err := quantity.Parse(quantity.Angle, r.Shown, f.Build.Units); err != nil {
+	pairs, err := f.readingPairs(r)
+	if err != nil {
 		return Edit{}, err
 	}
-	pairs := []tomltext.Pair{
-		{Key: "of", Literal: tomltext.Quote(r.Of)},
-		{Key: "on", Literal: tomltext.Quote(string(r.On))},
-		{Key: "shown", Literal: f.spellAngle(r.Shown)},
-	}
 	for _, p := range []struct{ key, text string }{
-		{"lower", string(r.Lower)}, {"gauge_end", string(r.GaugeEnd)}, {"after", string(r.After)}, {"note", r.Note},
+		{"lower", string(r.Lower)}, {"gauge_end", string(r.GaugeEnd)}, {"after", string(r.After)}, {"stood", string(r.Stood)}, {"note", r.Note},
 	} {
 		if p.text != "" {
 			pairs = append(pairs, tomltext.Pair{Key: p.key, Literal: tomltext.Quote(p.text)})
@@ -40,28 +47,118 @@ func (f *File) AddReading(r TypedReading, day time.Time) (Edit, error) {
 	if !day.IsZero() {
 		pairs = append(pairs, tomltext.Pair{Key: "taken", Literal: day.Format(time.DateOnly)})
 	}
-	if lit := f.placedLiteral(); lit != "" {
+	place := f.Build.Placement
+	if hung, moved := f.Build.HungAt(); moved && r.Unmoved {
+		place = hung
+	}
+	if lit := placedLiteral(place, f.Build.Units); lit != "" {
 		pairs = append(pairs, tomltext.Pair{Key: "placed", Literal: lit})
 	}
 	return Edit{Op: OpAdd, Path: "reading", Pairs: pairs}, nil
 }
 
-func (f *File) spellAngle(typed string) string {
+// readingPairs is what was read, with its numbers as they were typed.
+func (f *File) readingPairs(r TypedReading) ([]tomltext.Pair, error) {
+	u := f.Build.Units
+	of := tomltext.Pair{Key: "of", Literal: tomltext.Quote(r.Of)}
+	if r.Aside == "" {
+		if _, err := quantity.Parse(quantity.Angle, r.Shown, u); err != nil {
+			return nil, err
+		}
+		return []tomltext.Pair{of, {Key: "on", Literal: tomltext.Quote(string(r.On))},
+			{Key: "shown", Literal: f.spell(quantity.Angle, r.Shown)}}, nil
+	}
+	if _, err := r.Heading(u); err != nil {
+		return nil, err
+	}
+	return []tomltext.Pair{of, {Key: "aside", Literal: f.spell(quantity.Offset, r.Aside)},
+		{Key: "over", Literal: f.spell(quantity.Length, r.Over)}}, nil
+}
+
+// HungAt returns where the powertrain stood when it was last read, and whether
+// the plan has it elsewhere now: the placement in the file is the plan, and
+// only a reading says where the iron hangs.
+func (b *Build) HungAt() (Placement, bool) {
+	now, ok := b.Placement.Seat()
+	for i := len(b.Readings) - 1; i >= 0 && ok; i-- {
+		r := b.Readings[i]
+		if r.Of == TargetFrame || r.Of == TargetFloor {
+			continue
+		}
+		if then, ok := r.Placed.Seat(); ok {
+			return r.Placed, !SamePlace(then, now)
+		}
+	}
+	return Placement{}, false
+}
+
+// SamePlace reports whether two placements are one, but for the rounding of one
+// that was written to a file.
+func SamePlace(p, q seat.Placement) bool {
+	const mm, rad = 1e-4, 1e-7
+	return geom.Near(p.LeftFront, q.LeftFront, mm) && geom.Near(p.RightFront, q.RightFront, mm) &&
+		geom.Near(p.Rear, q.Rear, mm) && geom.Near(p.Setback, q.Setback, mm) &&
+		geom.Near(p.Offset, q.Offset, mm) && geom.Near(p.Heading.Rad(), q.Heading.Rad(), rad)
+}
+
+// needsPlace reports whether a move of the powertrain would make reading r old
+// without anybody knowing: it is of what hangs on the powertrain, and does not
+// say where that stood.
+func (b *Build) needsPlace(r Reading) bool {
+	if _, ok := r.Placed.Seat(); ok {
+		return false
+	}
+	return r.Of == TargetPowertrain || slices.ContainsFunc(b.Lines, func(l Line) bool {
+		return l.DrivingTarget() == TargetPowertrain && r.Of == l.ShaftTarget(1)
+	})
+}
+
+// WithPlaces returns the edits with more behind them, which write the place
+// that the powertrain leaves into the readings that do not say where it stood:
+// they were taken before there was a placement. Edits that do not move it come
+// back as they are.
+func (f *File) WithPlaces(edits []Edit) ([]Edit, error) {
+	left, ok := f.Build.Placement.Seat()
+	if !ok || !slices.ContainsFunc(edits, Edit.movesPowertrain) || !slices.ContainsFunc(f.Build.Readings, f.Build.needsPlace) {
+		return edits, nil
+	}
+	next, err := f.Apply(edits...)
+	if err != nil {
+		return nil, err
+	}
+	if now, ok := next.Build.Placement.Seat(); ok && SamePlace(left, now) {
+		return edits, nil
+	}
+	out := slices.Clone(edits)
+	for i, r := range next.Build.Readings {
+		if next.Build.needsPlace(r) {
+			out = append(out, Edit{Op: OpSet, Path: fmt.Sprintf("reading[%d].placed", i), Text: placedLiteral(f.Build.Placement, f.Build.Units)})
+		}
+	}
+	return out, nil
+}
+
+func (e Edit) movesPowertrain() bool {
+	return e.Path == "placement" || strings.HasPrefix(e.Path, "placement.")
+}
+
+// spell writes a number as it was typed, with the file's unit behind it where it
+// was typed bare.
+func (f *File) spell(k quantity.Kind, typed string) string {
 	if hasUnit(typed) {
 		return tomltext.Quote(typed)
 	}
-	v, _ := quantity.Parse(quantity.Angle, typed, f.Build.Units)
-	text, _ := quantity.Respell(quantity.Angle, v, "0", true, f.Build.Units)
-	return tomltext.Quote(text + " " + quantity.UnitName(quantity.Angle, f.Build.Units))
+	v, _ := quantity.Parse(k, typed, f.Build.Units)
+	text, _ := quantity.Respell(k, v, "0", true, f.Build.Units)
+	return tomltext.Quote(text + " " + quantity.UnitName(k, f.Build.Units))
 }
 
-// placedLiteral is the present placement as an inline table, in the spelling
-// of the file's own units; empty while the placement is not complete.
-func (f *File) placedLiteral() string {
-	if _, ok := f.Build.Placement.Seat(); !ok {
+// placedLiteral is a placement as an inline table, in the spelling of the
+// file's own units; empty while it is not complete.
+func placedLiteral(p Placement, u quantity.Units) string {
+	if _, ok := p.Seat(); !ok {
 		return ""
 	}
-	p, u := f.Build.Placement, f.Build.Units
 	out := "{ "
 	for i, q := range []struct {
 		key string

@@ -60,7 +60,10 @@ func (s *Session) change(label string, edits func(*project.File) ([]project.Edit
 	if err != nil {
 		return nil, err
 	}
-	if err := s.hist.Do(label, list...); err != nil {
+	if list, err = s.Now().WithPlaces(list); err == nil {
+		err = s.hist.Do(label, list...)
+	}
+	if err != nil {
 		return nil, &EditError{err}
 	}
 	done.After = s.Now()

@@ -93,6 +93,10 @@ func (s *Session) Do(label string, edits ...project.Edit) error {
 		return ErrLooking
 	}
 	before := s.hist.Now()
+	edits, err := before.WithPlaces(edits)
+	if err != nil {
+		return err
+	}
 	if err := s.hist.Do(label, edits...); err != nil {
 		return err
 	}

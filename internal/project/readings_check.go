@@ -1,0 +1,81 @@
+package project
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"fitup/internal/geom"
+	"fitup/internal/project/tomltext"
+)
+
+func (b *binder) checkReadings(build *Build, root *tomltext.Node) {
+	list := root.Child("reading")
+	if list == nil {
+		return
+	}
+	targets := build.Targets()
+	for i, n := range list.Children {
+		if i >= len(build.Readings) {
+			return
+		}
+		r := build.Readings[i]
+		of := n.Child("of")
+		if of == nil {
+			b.fault(n.Pos, n.Path, "the reading does not say what it was taken of; want of = one of: %s", strings.Join(targets, ", "))
+			continue
+		}
+		if !slices.Contains(targets, r.Of) {
+			b.fault(of.Pos, of.Path, "read %s; want one of: %s", describe(of), strings.Join(targets, ", "))
+		}
+		if !r.Shown.Known() && n.Child("shown") == nil && n.Child("aside") == nil {
+			b.fault(n.Pos, n.Path, "the reading has no value; want shown = what the gauge showed, such as \"85.6 deg\"")
+		}
+		if s, ok := r.Shown.Get(); ok && geom.Angle(s) > 180*geom.Deg {
+			b.fault(n.Child("shown").Pos, n.Child("shown").Path, "read %s; an angle gauge shows at most 180 degrees", describe(n.Child("shown")))
+		}
+		b.checkAside(n, r)
+	}
+}
+
+// checkAside looks at a reading taken by tape, seen from above.
+func (b *binder) checkAside(n *tomltext.Node, r Reading) {
+	aside, over := n.Child("aside"), n.Child("over")
+	switch {
+	case aside == nil && over == nil:
+	case aside == nil:
+		b.fault(over.Pos, over.Path, "over stands with aside: how far the rear end stands aside of the front end over this length")
+	case over == nil:
+		b.fault(aside.Pos, aside.Path, "aside needs its length; want over = the length along the vehicle that it was measured over, such as \"1000 mm\"")
+	case n.Child("shown") != nil:
+		b.fault(aside.Pos, aside.Path, "one reading has shown or aside; make two of them")
+	case r.Of == TargetFrame || r.Of == TargetFloor:
+		b.fault(aside.Pos, aside.Path, "the %s is what aside is measured against; want the powertrain, a shaft or a pinion", r.Of)
+	case r.Aside.Known() && r.Over.Known():
+		if err := asideFault(r.Aside.V(), r.Over.V()); err != nil {
+			b.fault(aside.Pos, aside.Path, "%v", err)
+		}
+	}
+}
+
+// asideFault says why so much aside over so much (mm) is no direction of a
+// driveline axis.
+func asideFault(aside, over float64) error {
+	switch {
+	case over < geom.Tiny:
+		return errors.New("the length that aside was measured over is zero; measure between two marks along the vehicle")
+	case math.Abs(aside) > over:
+		return fmt.Errorf("%g mm aside over %g mm is more than 45 degrees; aside comes first, the length along the vehicle after it", aside, over)
+	}
+	return nil
+}
+
+// markFirst notes on each line whether the axis it begins with was read.
+func (b *Build) markFirst() {
+	for i := range b.Lines {
+		l := &b.Lines[i]
+		l.FirstRead = slices.ContainsFunc(b.Readings, func(r Reading) bool { return r.Of == l.FirstTarget() })
+	}
+}
