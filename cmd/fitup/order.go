@@ -121,6 +121,12 @@ func orderSheet(out *strings.Builder, path string, a *assess.Assessment, l *asse
 	for _, line := range columns(rows, g, 0) {
 		out.WriteString(line + "\n")
 	}
+	if len(l.Assumes) > 0 {
+		out.WriteString("\nWhat the joint angles rest on\n")
+		for _, clause := range l.Assumes {
+			out.WriteString("  " + strings.Join(theme.Wrap(project.Printable(clause), orderWidth-2), "\n  ") + "\n")
+		}
+	}
 	if notes := rateNote("speed", l.Speed) + rateNote("torque", l.Torque); notes != "" {
 		out.WriteString("\n" + notes)
 	}

@@ -99,7 +99,7 @@ func TestEverythingFollowsInTheSameFrame(t *testing.T) {
 	}
 	d.keys("right")
 	after := d.screen()
-	for _, s := range []string{"J2 2.33° ✓", "-284.5 mm", "4.07° down to the rear", "2.33±0.16 ✓ ok",
+	for _, s := range []string{"J2 2.33° ✓", "-284.5 mm", "4.07° down to the rear", "2.33±0.17 ✓ ok",
 		"rear mount -289.5 mm → -284.5 mm; rear joint 2, largest angle: over → ok"} {
 		assert.Contains(t, after, s)
 	}

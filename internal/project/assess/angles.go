@@ -5,9 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"fitup/internal/geom"
 	"fitup/internal/project"
-	"fitup/internal/project/quantity"
 )
 
 // angleFindings holds a line's joint angles against the limits.
@@ -26,21 +24,55 @@ func (a *Assessment) jointFindings(l project.Line, out *Line, i int) {
 	if !out.carried(i) && j.Kind == project.Cardan {
 		least := Finding{ID: id + ".min", Title: title + ", smallest angle", Basis: basis, Moved: moved}
 		least.judge(m, a.Build.Limit("joint_min"), true)
+		a.jointAssumes(&least, out, i)
 		least.Advice = advise(least, map[Status]string{
 			OK:    "The joint works at enough angle to keep its needle bearings rolling.",
 			Tight: "The gauge's uncertainty reaches below the limit; read both axes again or give the joint a little more angle.",
 			Over:  "The joint works at too little angle: its needles do not roll and dent the trunnion (brinelling); move one end until it works at an angle.",
 		})
-		a.Findings = append(a.Findings, least)
+		a.beside(least, j.Planned)
 	}
 	most := Finding{ID: id + ".max", Title: title + ", largest angle", Basis: basis, Moved: moved}
 	most.judge(m, a.runningLimit(l, out, i), false)
+	a.jointAssumes(&most, out, i)
 	most.Advice = advise(most, map[Status]string{
 		OK:    "The joint works within its angle." + out.loneWord(i),
 		Tight: "The gauge's uncertainty reaches past the limit; read both axes again before the weld." + out.loneWord(i),
 		Over:  out.jointOverAdvice(i),
 	})
-	a.Findings = append(a.Findings, most)
+	a.beside(most, j.Planned)
+}
+
+// jointAssumes says what a finding on the read angle of joint i (from 0) takes
+// for granted.
+func (a *Assessment) jointAssumes(f *Finding, l *Line, i int) {
+	if !l.Joints[i].Read.Known {
+		return
+	}
+	a.assume(f, l, i, i+1, func(h []float64) Measure {
+		lin := jointAngle(&l.Axes[i], &l.Axes[i+1], h[i], h[i+1])
+		return known(lin.v, a.uncertainty(lin))
+	})
+}
+
+// beside keeps a finding. Where a reading gives its number, or hides it, the
+// plan's number is judged beside it: that can be watched and nudged, and is not
+// counted.
+func (a *Assessment) beside(f Finding, plan Measure) {
+	a.Findings = append(a.Findings, f)
+	if !plan.Known || !f.HasLimit || f.HasValue && f.Value == plan.V {
+		return
+	}
+	g := Finding{ID: f.ID + ".planned", Title: f.Title + ", as planned", Kind: f.Kind, Basis: Planned,
+		Limit: f.Limit, HasLimit: true, AtLeast: f.AtLeast, Source: f.Source, Changed: f.Changed}
+	g.number(plan.V, plan.Expanded())
+	g.Margin = g.Limit - plan.V
+	if g.AtLeast {
+		g.Margin = plan.V - g.Limit
+	}
+	g.Status = g.verdictOn(plan)
+	g.Advice = "This is the plan alone; the verdict rests on what was read."
+	a.Plans = append(a.Plans, g)
 }
 
 func (l *Line) jointOverAdvice(i int) string {
@@ -64,7 +96,7 @@ func advise(f Finding, by map[Status]string) string {
 	}
 	s := by[f.Status]
 	if f.Moved {
-		s += " The powertrain has moved since it was read; read again to be sure."
+		s += " The number is the old reading and what the model says the move changed; read again where it stands now."
 	}
 	return s
 }
@@ -89,53 +121,44 @@ func (l *Line) judged(plan, read Measure, basis Basis, moved bool) (Measure, Bas
 	case plan.Known:
 		return plan, Planned, false
 	case l.HasReads:
-		return read, Read, false
+		return missing(wanted(read.Why, "")), Read, false
 	}
-	return missing(read.Why + "; gauge readings alone are enough, or for a plan: " + plan.Why), Planned, false
+	return missing(wanted(read.Why, plan.Why)), Planned, false
 }
 
-// the is the axis's label as a sentence has it.
+// wanted says what a number waits for: what is to be read, what the plan lacks,
+// or both.
+func wanted(read, plan string) string {
+	switch {
+	case read == "" && plan == "":
+		return "nothing of it has been read, and nothing is planned"
+	case plan == "" || plan == read:
+		return read
+	case read == "":
+		return plan
+	}
+	return read + "; gauge readings alone are enough, or for a plan: " + plan
+}
+
+// the is the axis's label as a sentence has it, with its line where there are
+// several. The powertrain is in all of them.
 func (x Axis) the() string {
-	if strings.HasPrefix(x.Label, "shaft ") {
+	switch {
+	case x.Target == project.TargetPowertrain:
+		return "the powertrain"
+	case x.line != "":
+		return "the " + x.line + " " + x.Label
+	case strings.HasPrefix(x.Label, "shaft "):
 		return x.Label
 	}
 	return "the " + x.Label
 }
 
-// axesFindings says for each axis whether it was read, and whether the reading
-// and the model agree.
-func (a *Assessment) axesFindings(l *Line) {
-	for _, x := range l.Axes {
-		a.axisFindings("line."+l.Name, x)
+// ofLine is what sets the titles of the powertrain apart where it is in several
+// lines.
+func (x Axis) ofLine() string {
+	if x.Target == project.TargetPowertrain && x.line != "" {
+		return ", " + x.line + " line"
 	}
-}
-
-func (a *Assessment) axisFindings(line string, x Axis) {
-	name := x.Target
-	if name == project.TargetPowertrain {
-		name = line + ".powertrain"
-	}
-	read := Finding{ID: name + ".read", Title: "reading of " + x.the(), Kind: quantity.Slope, Basis: x.Basis, Moved: x.Moved}
-	if !x.Read.Known {
-		read.unknown(x.Read.Why)
-		read.Basis = Read
-		read.Advice = notYet(x.Read.Why)
-		a.Findings = append(a.Findings, read)
-		return
-	}
-	read.number(x.Read.V, x.Read.Expanded())
-	read.Source = "angle gauge"
-	read.Advice = advise(read, map[Status]string{OK: "There is a usable reading."})
-	a.Findings = append(a.Findings, read)
-	if !x.Planned.Known {
-		return
-	}
-	gap := Finding{ID: name + ".agree", Title: x.Label + " slope, read against planned", Basis: x.Basis, Moved: x.Moved}
-	gap.judge(known(geom.Angle(x.Read.V-x.Planned.V).Abs().Rad(), x.Read.U), a.Build.Limit("plan_gap"), false)
-	gap.Advice = advise(gap, map[Status]string{
-		OK:    "The reading and the model agree.",
-		Tight: "The reading and the model nearly disagree; read again.",
-		Over:  "The reading contradicts the model: check which end was lower, what the gauge stood on, whether the vehicle stood level, and the points in the file.",
-	})
-	a.Findings = append(a.Findings, gap)
+	return ""
 }

@@ -125,14 +125,10 @@ func (a *Assessment) otherArrangement(l project.Line, out *Line, plan shaft.Chai
 	}
 	chain := plan
 	if out.HasReads {
-		slopes := make([]float64, len(out.Axes))
-		for i, x := range out.Axes {
-			if !x.Read.Known {
-				return ""
-			}
-			slopes[i] = x.Read.V
+		if !out.unread(0).Known {
+			return ""
 		}
-		chain = readChain(l, out, slopes)
+		chain = readChain(l, out, out.read())
 	} else if planErr != nil {
 		return ""
 	}

@@ -26,6 +26,7 @@ type Assessment struct {
 	Cuts       []CutGroup
 	RideLevel  []RideLevel // front and rear; empty without an old powertrain
 	Findings   []Finding
+	Plans      []Finding // what is planned where a verdict rests on a reading: to watch, not counted
 	Jobs       []Job
 	Values     []Value
 	Scene      Scene
@@ -101,13 +102,17 @@ func (a *Assessment) judge() {
 	}
 }
 
-// Finding returns the finding with the given id.
+// Finding returns the finding with the given id, also one of Plans.
 func (a *Assessment) Finding(id string) (Finding, bool) {
-	i, ok := a.byID[id]
-	if !ok {
-		return Finding{}, false
+	if i, ok := a.byID[id]; ok {
+		return a.Findings[i], true
 	}
-	return a.Findings[i], true
+	for _, f := range a.Plans {
+		if f.ID == id {
+			return f, true
+		}
+	}
+	return Finding{}, false
 }
 
 // Worst returns the finding most in need of attention: the worst status, then
@@ -195,7 +200,7 @@ func rawRow(p project.Placement, r seat.Row) (float64, bool) {
 // one most in trouble first.
 func (a *Assessment) Watchable() []string {
 	var fs []Finding
-	for _, f := range a.Findings {
+	for _, f := range slices.Concat(a.Findings, a.Plans) {
 		if f.HasValue && f.HasLimit {
 			fs = append(fs, f)
 		}

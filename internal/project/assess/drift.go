@@ -95,7 +95,10 @@ func (a *Assessment) drift() {
 		done[id] = true
 		d := missing("one was measured as a length and one as an angle")
 		rule := "weld_drift_length"
-		if before.Kind == after.Kind {
+		switch {
+		case before.Stood.AxleHangs() != after.Stood.AxleHangs():
+			d = missing("the vehicle stood otherwise at the two, so what the weld did cannot be told")
+		case before.Kind == after.Kind:
 			d = known(after.Mean.V-before.Mean.V, math.Hypot(before.Mean.U, after.Mean.U))
 		}
 		if after.Kind == quantity.Angle {
@@ -125,7 +128,7 @@ func (a *Assessment) targetLabel(target string) string {
 func (a *Assessment) around(target string) (before, after []int) {
 	var tacked, hung []int
 	for i, r := range a.Build.Readings {
-		if r.Of != target {
+		if r.Of != target || r.InPlan() {
 			continue
 		}
 		list := &hung
@@ -160,11 +163,14 @@ func (a *Assessment) slopeDrift(before, after []int) Measure {
 	r, s := a.Build.Readings[before[0]], a.Build.Readings[after[0]]
 	p, ok := r.Placed.Seat()
 	q, ok2 := s.Placed.Seat()
-	if ok && ok2 && !samePlacement(p, q) {
+	if ok && ok2 && !project.SamePlace(p, q) {
 		return missing("the powertrain was moved between the two readings, so what the weld did cannot be told")
 	}
+	if r.Stood.AxleHangs() != s.Stood.AxleHangs() {
+		return missing("the vehicle stood otherwise at the two readings, so what the weld did cannot be told")
+	}
 	lin := second.minus(first)
-	return known(lin.v, a.uncertainty(lin, nil))
+	return known(lin.v, a.uncertainty(lin))
 }
 
 func (a *Assessment) aroundMeasure(id string) (before, after *Measurement) {

@@ -30,15 +30,16 @@ func (a *Assessment) evenFindings(l project.Line, out *Line, plan shaft.Chain, p
 	whole := a.evenness(l, out, plan, planErr, 0)
 	f := Finding{ID: "line." + l.Name + ".equivalent", Title: l.Name + " line, what its joints leave over as one joint's angle"}
 	a.judgeEven(&f, out, whole)
+	a.evenAssumes(&f, l, out, whole)
 	f.Advice = advise(f, map[Status]string{
 		OK:    "The line runs as evenly as one joint at this angle: little enough." + out.yokeNote(0),
 		Tight: "The uncertainty reaches past the limit; read the axes again before the weld." + out.yokeNote(0),
 		Over:  out.overEven(0),
 	})
 	if n := len(out.Shafts); n > 0 && out.bothCardan(n-1) {
-		a.mismatchFinding(l, out, plan, planErr, f)
+		a.mismatchFinding(l, out, plan, planErr, f, whole)
 	}
-	a.Findings = append(a.Findings, f)
+	a.beside(f, whole.planned)
 }
 
 // bothCardan reports whether shaft i, from 0, runs between two Cardan joints.
@@ -49,9 +50,11 @@ func (l *Line) bothCardan(i int) bool {
 // evenness is the equivalent angle of the joints from number from on, planned
 // and read.
 type evenness struct {
-	m     Measure
-	basis Basis
-	moved bool
+	m, planned Measure
+	basis      Basis
+	moved      bool
+	from       int
+	read       bool // m is as read
 }
 
 func (a *Assessment) evenness(l project.Line, out *Line, plan shaft.Chain, planErr error, from int) evenness {
@@ -59,26 +62,39 @@ func (a *Assessment) evenness(l project.Line, out *Line, plan shaft.Chain, planE
 	if planErr == nil {
 		planned = equivalentOf(behind(plan, from))
 	}
-	read, basis, moved := missing(""), Proved, false
-	slopes := make([]float64, len(out.Axes))
-	for i, x := range out.Axes {
-		slopes[i] = x.Read.V
-		if i < from {
-			continue
-		}
+	basis, moved := Proved, false
+	for _, x := range out.Axes[from:] {
 		basis, moved = weaker(basis, x.Basis), moved || x.Moved
-		if !x.Read.Known && !read.Unusable && (read.Why == "" || x.Read.Unusable) {
-			read = x.Read
-		}
 	}
-	if read.Why == "" {
-		read = equivalentOf(behind(readChain(l, out, slopes), from))
-		if drive, _, ok := a.readRipples(l, out, slopes, from); ok && read.Known {
-			read.U = a.upward(drive[len(drive)-1], func(r shaft.Ripple) float64 { return r.Angle().Rad() })
-		}
+	read := out.unread(from)
+	if read.Known {
+		read = a.equivalentWith(l, out, out.read(), from)
 	}
 	m, basis, moved := out.judged(planned, read, basis, moved)
-	return evenness{m, basis, moved}
+	return evenness{m, planned, basis, moved, from, read.Known}
+}
+
+// equivalentWith is the equivalent angle of the joints from number from on,
+// with the axes so, and its ±.
+func (a *Assessment) equivalentWith(l project.Line, out *Line, d directions, from int) Measure {
+	m := equivalentOf(behind(readChain(l, out, d), from))
+	if drive, _, ok := a.readRipples(l, out, d, from); ok && m.Known {
+		m.U = a.upward(drive[len(drive)-1], func(r shaft.Ripple) float64 { return r.Angle().Rad() })
+	}
+	return m
+}
+
+// evenAssumes says what a finding on how joints cancel, as read, takes for
+// granted.
+func (a *Assessment) evenAssumes(f *Finding, l project.Line, out *Line, e evenness) {
+	if !e.read {
+		return
+	}
+	d := out.read()
+	a.assume(f, out, e.from, len(out.Axes)-1, func(h []float64) Measure {
+		d.headings = h
+		return a.equivalentWith(l, out, d, e.from)
+	})
 }
 
 func equivalentOf(c shaft.Chain) Measure {
@@ -115,19 +131,23 @@ func (a *Assessment) judgeEven(f *Finding, l *Line, e evenness) {
 // cancel each other. The difference of their angles is the rule of the trade; it
 // holds for yokes in phase and joints that bend in one plane, so what the two
 // really leave over is judged with it, and the worse verdict counts.
-func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain, planErr error, whole Finding) {
+func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain, planErr error, left Finding, e evenness) {
 	i := len(out.Shafts) - 1
 	s := out.Shafts[i]
 	m, basis, moved := out.judged(s.MismatchPlanned, s.MismatchRead, s.Basis, s.Moved)
 	f := Finding{ID: fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number), Basis: basis, Moved: moved,
 		Title: fmt.Sprintf("%s joints %d and %d, difference", l.Name, s.Number, s.Number+1)}
 	f.judge(m, a.Build.Limit("mismatch"), false)
-	left := whole
+	a.mismatchAssumes(&f, out, i)
+	planned := s.MismatchPlanned
 	if i > 0 {
 		left = Finding{}
-		a.judgeEven(&left, out, a.evenness(l, out, plan, planErr, i))
+		e = a.evenness(l, out, plan, planErr, i)
+		a.judgeEven(&left, out, e)
+		a.evenAssumes(&left, l, out, e)
 	}
 	if left.Status > f.Status {
+		planned = e.planned
 		left.ID, left.Title = f.ID, fmt.Sprintf("%s joints %d and %d, what they leave over as one joint's angle", l.Name, s.Number, s.Number+1)
 		f = left
 	}
@@ -136,7 +156,20 @@ func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain
 		Tight: "The uncertainty reaches past the limit; read again before the weld." + out.yokeNote(i),
 		Over:  out.overEven(i),
 	})
-	a.Findings = append(a.Findings, f)
+	a.beside(f, planned)
+}
+
+// mismatchAssumes says what the difference of the two joints of shaft i (from
+// 0), as read, takes for granted.
+func (a *Assessment) mismatchAssumes(f *Finding, l *Line, i int) {
+	if !l.Shafts[i].MismatchRead.Known {
+		return
+	}
+	a.assume(f, l, i, i+2, func(h []float64) Measure {
+		first := jointAngle(&l.Axes[i], &l.Axes[i+1], h[i], h[i+1])
+		lin := first.minus(jointAngle(&l.Axes[i+1], &l.Axes[i+2], h[i+1], h[i+2]))
+		return known(math.Abs(lin.v), a.uncertainty(lin))
+	})
 }
 
 // overEven says what to do about joints, from shaft i on, that do not cancel.
@@ -188,14 +221,14 @@ func (l *Line) twist(i int) (geom.Angle, bool) {
 	}
 	for n := range d {
 		x := l.Axes[i+n]
-		slope := x.Planned
+		slope, heading := x.Planned, x.Heading.V
 		if read {
-			slope = x.Read
+			slope, heading = x.Read, x.heading()
 		}
 		if !slope.Known {
 			return 0, false
 		}
-		d[n] = geom.Direction(geom.Angle(slope.V), geom.Angle(x.Heading.V))
+		d[n] = geom.Direction(geom.Angle(slope.V), geom.Angle(heading))
 		if l.Front {
 			d[n] = r3.Scale(-1, d[n])
 		}

@@ -112,15 +112,27 @@ func (f *Finding) judgeAt(m Measure, limit float64, r project.Rule, atLeast bool
 	if atLeast {
 		f.Margin = m.V - limit
 	}
+	f.Status = verdict(f.Margin, f.Uncertainty)
+}
+
+// verdict is the status of a number with that margin and expanded uncertainty.
+func verdict(margin, expanded float64) Status {
 	const rounding = 1e-12 // a limit met exactly is met
 	switch {
-	case f.Margin < -rounding:
-		f.Status = Over
-	case f.Margin+rounding < f.Uncertainty:
-		f.Status = Tight
-	default:
-		f.Status = OK
+	case margin < -rounding:
+		return Over
+	case margin+rounding < expanded:
+		return Tight
 	}
+	return OK
+}
+
+// verdictOn is the status that the finding would have with another number.
+func (f *Finding) verdictOn(m Measure) Status {
+	if f.AtLeast {
+		return verdict(m.V-f.Limit, m.Expanded())
+	}
+	return verdict(f.Limit-m.V, m.Expanded())
 }
 
 // last returns the finding of that id while findings are still being made.

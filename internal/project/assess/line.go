@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"fitup/internal/geom"
@@ -26,12 +27,15 @@ type Line struct {
 	Read     Motion
 	Travel   *Travel // nil when the file has no suspension for it
 	Order    []OrderRow
-	PlanWhy  string // why nothing is planned, when nothing is
+	Assumes  []string // what the joint angles of the order rest on
+	PlanWhy  string   // why nothing is planned, when nothing is
 	HasPlan  bool
 	HasReads bool
 
-	winds bool   // full torque turns its axle: the differential is not held by the chassis
-	hint  string // which other joints would serve, "" when none is known to
+	winds   bool              // full torque turns its axle: the differential is not held by the chassis
+	hint    string            // which other joints would serve, "" when none is known to
+	twisted bool              // a shaft's yokes stand neither in line nor square, so that left and right differ
+	aside   map[string]Motion // as read, with other headings; only while it is judged
 }
 
 // Rate is a measure with where it comes from in words.
@@ -48,11 +52,23 @@ type Axis struct {
 	Heading Measure // planned
 	Read    Measure // slope
 	Raw     Measure // slope as it was read, before any move of the powertrain
+	Plan    Measure // heading, as measured by tape
 	Reading int     // index of the last reading in use, -1 without one
 	Count   int     // how many readings it rests on
-	Basis   Basis   // Read or Proved when there is a reading
-	Moved   bool
-	lin     linear
+	Set     []int   // those readings, by index
+	Basis   Basis   // Read or Proved when there is a reading, Planned when it was carried along
+	Moved   bool    // the powertrain stands elsewhere since
+	Hung    bool    // it was read with the axle hanging
+	Clash   bool    // its readings cannot all be true
+	Doubt   string  // asks for a third reading, "" when there is no need
+	Since   string  // where it hung at the reading and where it is planned, when those differ
+	Assumes []string
+	line    string // name of its line, where there are several
+	// hangsOnPowertrain says that the axis goes where the powertrain goes, rides
+	// that it goes where the axle goes.
+	hangsOnPowertrain, rides bool
+	lin                      linear
+	plan                     linear
 }
 
 // Joint is one joint of a line, 1 nearest the gearbox.
@@ -65,7 +81,7 @@ type Joint struct {
 	Basis   Basis
 	Moved   bool
 	Load    JointLoad
-	sens    [2]float64 // of Read in the slopes before and behind it
+	lin     linear
 }
 
 // Shaft is one shaft between two joints.
@@ -102,6 +118,7 @@ func (a *Assessment) line(l project.Line) {
 		out.Shafts = append(out.Shafts, Shaft{Number: i + 1, Yokes: yokes(l, n)[i]})
 	}
 	out.Axes = append(out.Axes, Axis{Target: l.PinionTarget(), Label: "pinion", Reading: -1})
+	out.nameAxes(a.Build, l)
 	if a.Build.Powertrain.Layout == project.Transaxle {
 		a.takeOff(l, &out)
 	} else {
@@ -118,10 +135,28 @@ func (a *Assessment) line(l project.Line) {
 			chain = shaft.Chain{} // says that nothing is planned
 		}
 		a.travel(l, chain, &out)
-		out.Order = a.order(l, &out)
+		out.Order, out.Assumes = a.order(l, &out), a.jointsAssume(&out)
 	}
+	out.aside = nil
 	a.axesFindings(&out)
 	a.Lines = append(a.Lines, out)
+}
+
+// nameAxes says of each axis which line it is of, where there are several, and
+// what it moves with.
+func (out *Line) nameAxes(b *project.Build, l project.Line) {
+	n := l.JointCount()
+	for _, y := range yokes(l, n) {
+		out.twisted = out.twisted || math.Abs(math.Sin(2*y.Rad())) > 1e-9
+	}
+	for i := range out.Axes {
+		x := &out.Axes[i]
+		if len(b.Lines) > 1 {
+			x.line = l.Name
+		}
+		x.hangsOnPowertrain = i < min(2, n) && l.DrivingTarget() == project.TargetPowertrain
+		x.rides = i >= n-1 && l.Suspension.Kind != project.FixedDiff
+	}
 }
 
 // drivingLabel names the axis a line begins with: the powertrain's own, or an
@@ -186,7 +221,11 @@ func (a *Assessment) chain(l project.Line, pose Measured[geom.Pose]) (shaft.Chai
 
 // driving fills in the driving axis and the first joint.
 func (a *Assessment) driving(l project.Line, pose Measured[geom.Pose], c *shaft.Chain) error {
-	if s, ok := l.First.Slope.Get(); ok {
+	if l.DrivingTarget() != project.TargetPowertrain {
+		s, ok := l.First.Slope.Get()
+		if !ok {
+			return fmt.Errorf("line.%s.first.slope is not in the file yet", l.Name)
+		}
 		if !l.Joint(0).At.Known {
 			return fmt.Errorf("line.%s.joint[0].at is not in the file yet", l.Name)
 		}

@@ -1,12 +1,13 @@
 package assess
 
-// linear is a number together with how it depends on each reading of the build
-// and on the gauge's zero. Sums and differences of such numbers keep track of
+// linear is a number together with how it depends on each reading of the build,
+// on the gauge's zero and on each row of a modelled move. Sums and differences of such numbers keep track of
 // what they share, which is what correlation is.
 type linear struct {
 	v    float64
 	c    []float64 // by reading
 	zero float64   // of the gauge's zero, pointing to the rear
+	move [moveRows]float64
 }
 
 func newLinear(n int) linear { return linear{c: make([]float64, n)} }
@@ -24,6 +25,9 @@ func (l linear) mix(p float64, m linear, q float64) linear {
 	}
 	for i := range m.c {
 		out.c[i] += q * m.c[i]
+	}
+	for i := range out.move {
+		out.move[i] = p*l.move[i] + q*m.move[i]
 	}
 	return out
 }

@@ -4,12 +4,9 @@ import (
 	"fmt"
 	"strconv"
 
-	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // turnSteps is how finely one turn is drawn; the last sample repeats the first.
@@ -20,6 +17,7 @@ const turnSteps = 72
 type Motion struct {
 	Known      bool
 	Why        string
+	Unusable   bool    // a reading hides it that cannot be used
 	Max, Min   float64 // output speed over input speed
 	Swing      float64 // of the output ahead and behind, peak to peak, rad
 	Equivalent float64 // angle of the one joint that runs as unevenly, rad
@@ -56,7 +54,7 @@ func (a *Assessment) motionFindings(l project.Line, out *Line, plan shaft.Chain,
 	if !out.Speed.Known && out.Speed.Why == "" {
 		return // the file says nothing about speed
 	}
-	a.speedFindings(out)
+	a.speedFindings(l, out)
 }
 
 // motionOf solves a chain. curve asks for one turn to be drawn as well.
@@ -112,72 +110,42 @@ func atSpeed(r shaft.Ripple, speed Measure) Measure {
 	return known(r.Acceleration(speed.V), 0)
 }
 
-// readChain is a line with the directions read. A line's motion depends on
-// directions alone, so its shafts are given any length.
-func readChain(l project.Line, out *Line, slopes []float64) shaft.Chain {
-	dir := func(i int) r3.Vec {
-		return ahead(l, geom.Direction(geom.Angle(slopes[i]), geom.Angle(out.Axes[i].Heading.V)))
-	}
-	n := len(out.Joints)
-	c := shaft.Chain{In: dir(0), Out: dir(n), Joints: make([]shaft.Joint, n), Yokes: yokes(l, n)}
-	for i := range c.Joints {
-		c.Joints[i].Kind = shaftKinds[out.Joints[i].Kind]
-		if i > 0 {
-			c.Joints[i].At = r3.Add(c.Joints[i-1].At, r3.Scale(1000, dir(i)))
-		}
-	}
-	return c
-}
-
 // speedFindings holds what depends on speed against its limits.
-func (a *Assessment) speedFindings(l *Line) {
+func (a *Assessment) speedFindings(file project.Line, l *Line) {
 	id := "line." + l.Name
 	for _, j := range l.Joints {
 		a.jointAtSpeed(l, j)
 	}
 	for i := range l.Shafts {
 		for _, way := range []struct {
-			name       string
-			plan, read []Measure
-		}{{"drive", l.Planned.Drive, l.Read.Drive}, {"coast", l.Planned.Coast, l.Read.Coast}} {
-			m, basis := l.better(pick(way.plan, i, l.Planned.Why), pick(way.read, i, l.Read.Why))
-			f := Finding{ID: fmt.Sprintf("%s.shaft.%d.inertia.%s", id, i+1, way.name), Basis: basis, Kind: quantity.AngularAcceleration,
+			name   string
+			number func(i int) motionNumber
+		}{{"drive", driveOf}, {"coast", coastOf}} {
+			plan := l.Planned.of(way.number(i))
+			m, basis, moved := l.better(plan, l.Read.of(way.number(i)))
+			f := Finding{ID: fmt.Sprintf("%s.shaft.%d.inertia.%s", id, i+1, way.name), Basis: basis, Moved: moved, Kind: quantity.AngularAcceleration,
 				Title: fmt.Sprintf("%s shaft %d, torsional vibration in %s", l.Name, i+1, way.name)}
 			f.judge(m, a.Build.Limit("inertia"), false)
+			a.motionAssumes(&f, file, l, way.number(i))
 			f.Advice = advise(f, map[Status]string{
 				OK:    "The shaft itself does not have to speed up and slow down too hard.",
 				Tight: "The uncertainty reaches past the limit; read again or reduce the joint angle.",
 				Over:  "The shaft's own inertia is sped up and slowed down too hard, twice a turn; reduce the angle of its joints or its largest speed.",
 			})
-			a.Findings = append(a.Findings, f)
+			a.beside(f, plan)
 		}
 	}
-	m, basis := l.better(l.Planned.Residual, l.Read.Residual)
-	f := Finding{ID: id + ".residual", Title: l.Name + " line, torsional vibration at the axle", Basis: basis, Kind: quantity.AngularAcceleration}
+	plan := l.Planned.of(residualOf)
+	m, basis, moved := l.better(plan, l.Read.of(residualOf))
+	f := Finding{ID: id + ".residual", Title: l.Name + " line, torsional vibration at the axle", Basis: basis, Moved: moved, Kind: quantity.AngularAcceleration}
 	f.judge(m, a.Build.Limit("residual"), false)
+	a.motionAssumes(&f, file, l, residualOf)
 	f.Advice = advise(f, map[Status]string{
 		OK:    "What the joints leave over is small enough.",
 		Tight: "The gauge's uncertainty reaches past the limit; read again before the weld.",
 		Over:  "The joints do not cancel: check that each shaft's yokes are in phase, then bring the joint angles nearer to each other." + l.yokeAdvice(),
 	})
-	a.Findings = append(a.Findings, f)
-}
-
-// better picks the measure a verdict rests on.
-func (l *Line) better(plan, read Measure) (Measure, Basis) {
-	basis := Proved
-	for _, x := range l.Axes {
-		basis = weaker(basis, x.Basis)
-	}
-	m, b, _ := l.judged(plan, read, basis, false)
-	return m, b
-}
-
-func pick(ms []Measure, i int, why string) Measure {
-	if i < len(ms) {
-		return ms[i]
-	}
-	return missing(why)
+	a.beside(f, plan)
 }
 
 // jointAtSpeed holds a joint's angle against what its speed allows. Each half
@@ -208,10 +176,15 @@ func (a *Assessment) jointAtSpeed(l *Line, j Joint) {
 	}
 	f.judgeAt(m, limit, rule, false)
 	f.HasLimit = limit > 0
+	a.jointAssumes(&f, l, j.Number-1)
 	f.Advice = advise(f, map[Status]string{
 		OK:    "The joint's angle suits its speed.",
 		Tight: "The gauge's uncertainty reaches past the limit; read both axes again.",
 		Over:  "Too much angle for this speed: the joint runs hot and short; reduce its angle or the speed of the line.",
 	})
-	a.Findings = append(a.Findings, f)
+	plan := j.Planned
+	if !l.Speed.Known {
+		plan = missing(l.Speed.Why)
+	}
+	a.beside(f, plan)
 }

@@ -30,21 +30,21 @@ type vector struct{ re, im linear }
 
 func (v vector) at() complex128 { return complex(v.re.v, v.im.v) }
 
-// readMotion is the motion of the line as it was read: slopes from the gauge,
-// plan angles from the model where there is one.
+// readMotion is the motion of the line as it was read.
 func (a *Assessment) readMotion(l project.Line, out *Line) Motion {
-	slopes := make([]float64, len(out.Axes))
-	for i, x := range out.Axes {
-		if !x.Read.Known {
-			return Motion{Why: x.Read.Why}
-		}
-		slopes[i] = x.Read.V
+	if m := out.unread(0); !m.Known {
+		return Motion{Why: m.Why, Unusable: m.Unusable}
 	}
-	m := motionOf(readChain(l, out, slopes), out.Speed.Measure, !a.light)
+	return a.motionWith(l, out, out.read(), !a.light)
+}
+
+// motionWith is the motion with the axes so, its numbers with their ±.
+func (a *Assessment) motionWith(l project.Line, out *Line, d directions, curve bool) Motion {
+	m := motionOf(readChain(l, out, d), out.Speed.Measure, curve)
 	if !m.Known {
 		return m
 	}
-	drive, coast, ok := a.readRipples(l, out, slopes, 0)
+	drive, coast, ok := a.readRipples(l, out, d, 0)
 	if !ok {
 		return m
 	}
@@ -62,9 +62,10 @@ func (a *Assessment) readMotion(l project.Line, out *Line) Motion {
 }
 
 // readRipples is how unevenly the line runs from joint number from on, as read,
-// with how it depends on the readings: by a small change of each slope.
-func (a *Assessment) readRipples(l project.Line, out *Line, slopes []float64, from int) (drive, coast []vector, ok bool) {
-	now, ok := ripplesOf(behind(readChain(l, out, slopes), from))
+// with how it depends on the readings: by a small change of each slope, and of
+// each heading that was read.
+func (a *Assessment) readRipples(l project.Line, out *Line, d directions, from int) (drive, coast []vector, ok bool) {
+	now, ok := ripplesOf(behind(readChain(l, out, d), from))
 	if !ok {
 		return nil, nil, false
 	}
@@ -77,26 +78,33 @@ func (a *Assessment) readRipples(l project.Line, out *Line, slopes []float64, fr
 		return vs
 	}
 	drive, coast = start(now.drive), start(now.coast)
-	const d = 1e-4 // rad
-	for i := from; i < len(slopes); i++ {
-		at := slopes[i]
-		slopes[i] = at + d
-		up, okUp := ripplesOf(behind(readChain(l, out, slopes), from))
-		slopes[i] = at - d
-		down, okDown := ripplesOf(behind(readChain(l, out, slopes), from))
-		slopes[i] = at
+	vary := func(at *float64, by linear) bool {
+		const step = 1e-4 // rad
+		old := *at
+		*at = old + step
+		up, okUp := ripplesOf(behind(readChain(l, out, d), from))
+		*at = old - step
+		down, okDown := ripplesOf(behind(readChain(l, out, d), from))
+		*at = old
 		if !okUp || !okDown {
-			return nil, nil, false
+			return false
 		}
 		for n := range drive {
-			drive[n].lean(out.Axes[i].lin, (up.drive[n]-down.drive[n])/(2*d))
-			coast[n].lean(out.Axes[i].lin, (up.coast[n]-down.coast[n])/(2*d))
+			drive[n].lean(by, (up.drive[n]-down.drive[n])/(2*step))
+			coast[n].lean(by, (up.coast[n]-down.coast[n])/(2*step))
+		}
+		return true
+	}
+	for i := from; i < len(out.Axes); i++ {
+		ok = ok && vary(&d.slopes[i], out.Axes[i].lin)
+		if out.Axes[i].plan.c != nil {
+			ok = ok && vary(&d.headings[i], out.Axes[i].plan)
 		}
 	}
-	return drive, coast, true
+	return drive, coast, ok
 }
 
-// lean adds how the vector follows one slope; its value stays as it is.
+// lean adds how the vector follows one direction; its value stays as it is.
 func (v *vector) lean(slope linear, by complex128) {
 	re, im := v.re.v, v.im.v
 	v.re, v.im = v.re.plus(slope.times(real(by))), v.im.plus(slope.times(imag(by)))
@@ -120,8 +128,8 @@ func behind(c shaft.Chain, from int) shaft.Chain {
 // whose joints cancel exactly, where every change is for the worse and a slope
 // of the size would be none, is not taken as exact.
 func (a *Assessment) upward(v vector, of func(shaft.Ripple) float64) float64 {
-	uRe, uIm := a.uncertainty(v.re, nil), a.uncertainty(v.im, nil)
-	both := a.uncertainty(v.re.plus(v.im), nil)
+	uRe, uIm := a.uncertainty(v.re), a.uncertainty(v.im)
+	both := a.uncertainty(v.re.plus(v.im))
 	cov := (both*both - uRe*uRe - uIm*uIm) / 2
 	if uRe < uIm { // the lower triangle of the covariance needs the larger first
 		uRe, uIm, v.re, v.im = uIm, uRe, v.im, v.re

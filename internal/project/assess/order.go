@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fmt"
+	"slices"
 
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -103,4 +104,23 @@ func (r Rate) orWhy(why string) Measure {
 		return missing(why)
 	}
 	return r.Measure
+}
+
+// jointsAssume is what the joint angles of a line take for granted, each clause
+// once.
+func (a *Assessment) jointsAssume(l *Line) []string {
+	var out []string
+	for _, j := range l.Joints {
+		for _, f := range a.Findings {
+			if f.ID != fmt.Sprintf("line.%s.joint.%d.max", l.Name, j.Number) {
+				continue
+			}
+			for _, s := range f.Assumes {
+				if s = fmt.Sprintf("joint %d: %s", j.Number, s); !slices.Contains(out, s) {
+					out = append(out, s)
+				}
+			}
+		}
+	}
+	return out
 }

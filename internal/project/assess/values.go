@@ -96,6 +96,7 @@ func (l *valueList) line(line Line) {
 		l.measure(name+".heading.planned", quantity.Heading, x.Heading)
 		l.measure(name+".slope.read", quantity.Slope, x.Read)
 		l.measure(name+".slope.as_read", quantity.Slope, x.Raw)
+		l.measure(name+".heading.read", quantity.Heading, x.Plan)
 		l.add(name+".readings", quantity.Number, float64(x.Count))
 	}
 	for _, j := range line.Joints {

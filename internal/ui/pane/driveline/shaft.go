@@ -22,6 +22,10 @@ func shaftItems(w int, l *assess.Line, v pane.View) []item {
 	for _, r := range l.Order {
 		s.order(l, r)
 	}
+	for _, clause := range l.Assumes {
+		lines := theme.Wrap(v.Theme.Plain("Rests on "+project.Printable(clause)), s.w)
+		s.add(item{lines: lines, role: theme.Dim, stop: true})
+	}
 	s.tubes(l)
 	s.loads(l)
 	return s.out

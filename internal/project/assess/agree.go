@@ -1,0 +1,132 @@
+package assess
+
+import (
+	"fmt"
+	"strings"
+
+	"fitup/internal/geom"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// axesFindings says for each axis whether it was read, and whether the reading
+// and the model agree.
+func (a *Assessment) axesFindings(l *Line) {
+	gaps := make([]*Finding, len(l.Axes))
+	for i, x := range l.Axes {
+		gaps[i] = a.gapFinding(axisName("line."+l.Name, x), x)
+	}
+	apart := ""
+	for i, g := range gaps {
+		if g != nil && g.Status != OK && apart == "" {
+			apart = l.Axes[i].the()
+		}
+	}
+	for i, x := range l.Axes {
+		a.Findings = append(a.Findings, a.axisFinding(axisName("line."+l.Name, x), x))
+		if g := gaps[i]; g != nil {
+			g.Advice = a.gapAdvice(*g, x, apart)
+			a.Findings = append(a.Findings, *g)
+		}
+	}
+}
+
+func axisName(line string, x Axis) string {
+	if x.Target == project.TargetPowertrain {
+		return line + ".powertrain"
+	}
+	return x.Target
+}
+
+// axisFinding says whether an axis was read and can be used.
+func (a *Assessment) axisFinding(name string, x Axis) Finding {
+	f := Finding{ID: name + ".read", Title: "reading of " + x.the() + x.ofLine(), Kind: quantity.Slope, Basis: x.Basis, Moved: x.Moved}
+	if !x.Read.Known {
+		f.unknown(x.Read.Why)
+		f.Basis = Read
+		f.Advice = notYet(x.Read.Why)
+		return f
+	}
+	f.number(x.Read.V, x.Read.Expanded())
+	f.Source, f.Assumes = "angle gauge", a.axisAssumes(x)
+	says := "There is a usable reading."
+	switch {
+	case x.Doubt != "":
+		f.Status, says = Tight, x.Doubt
+	case x.Moved:
+		says = "The old reading, with what the model says has changed. " + x.Since + ". A plan on the screen moves no iron: move it there and read again, or go back to where it hung and the reading counts again."
+	case x.Hung:
+		says = "Read with the axle hanging, and brought to ride height by the travel model; read again with the vehicle on its wheels."
+	}
+	f.Advice = says
+	return f
+}
+
+// gapFinding holds a slope read against the slope planned, nil where there are
+// not both.
+func (a *Assessment) gapFinding(name string, x Axis) *Finding {
+	if !x.Read.Known || !x.Planned.Known {
+		return nil
+	}
+	label := x.Label
+	if x.line != "" {
+		label = x.line + " " + label
+	}
+	f := &Finding{ID: name + ".agree", Title: label + " slope, read against planned", Basis: x.Basis, Moved: x.Moved, Assumes: a.axisAssumes(x)}
+	f.judge(known(geom.Angle(x.Read.V-x.Planned.V).Abs().Rad(), x.Read.U), a.Build.Limit("plan_gap"), false)
+	return f
+}
+
+// gapAdvice says what it means that reading and plan are as near or as far as
+// they are. apart is an axis of the line whose reading does not bear the plan
+// out: agreement elsewhere then is no agreement of the line.
+func (a *Assessment) gapAdvice(f Finding, x Axis, apart string) string {
+	carried := x.Moved || x.Hung
+	switch f.Status {
+	case OK:
+		switch {
+		case carried:
+			return "The old reading and the modelled change come out near the plan; that is the model against itself. Read again."
+		case x.Doubt != "":
+			return "Their mean is near the plan, but the two readings of " + x.the() + " are not near each other; take a third."
+		case apart != "":
+			return fmt.Sprintf("Here the reading is near the plan; that of %s is not, so the plan of this line does not hold yet.", apart)
+		}
+		return "The reading and the model agree."
+	case Tight:
+		return "The reading and the model nearly disagree; read again."
+	case Over:
+		return a.gapOver(x)
+	}
+	return notYet(f.Missing)
+}
+
+func (a *Assessment) gapOver(x Axis) string {
+	s := "The reading contradicts the model"
+	if x.Moved {
+		return s + " by as much as it did where it hung: the move is not what is wrong. Read again where it stands now, and check the points in the file."
+	}
+	checks := []string{"which end was lower", "what the gauge stood on", "whether the vehicle stood level", "the points in the file"}
+	if _, placed := a.Build.Placement.Seat(); placed && x.Reading >= 0 && x.Target != project.TargetFrame {
+		if _, noted := a.Build.Readings[x.Reading].Placed.Seat(); !noted && x.hangsOnPowertrain {
+			checks = append([]string{"whether the powertrain was moved after it was read (the reading does not say where it stood)"}, checks...)
+		}
+	}
+	return s + ": check " + strings.Join(checks[:len(checks)-1], ", ") + ", and " + checks[len(checks)-1] + "."
+}
+
+// axisAssumes is what the slope of an axis takes for granted.
+func (a *Assessment) axisAssumes(x Axis) []string {
+	out := x.Assumes
+	if x.Reading < 0 {
+		return out
+	}
+	r := a.Build.Readings[x.Reading]
+	if x.Hung {
+		out = append(out, x.the()+" brought from full droop to ride height by the travel model")
+	}
+	if x.rides && r.Stood == "" {
+		out = append(out, "read with the vehicle on its wheels")
+	}
+	return out
+}

@@ -1,0 +1,161 @@
+package assess
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/gauge"
+	"fitup/internal/geom/shaft"
+	"fitup/internal/project"
+)
+
+// readLine fills in what the readings say about a line: the slope of each
+// axis, the joint angles and the mismatch, each with its uncertainty.
+func (a *Assessment) readLine(l project.Line, out *Line) {
+	for i := range out.Axes {
+		a.readAxis(l, out, i)
+		out.HasReads = out.HasReads || out.Axes[i].Reading >= 0
+	}
+	for i := range out.Joints {
+		a.readJoint(&out.Joints[i], out.Axes, i)
+	}
+	for i := range out.Shafts {
+		a.readMismatch(&out.Shafts[i], out, i)
+	}
+}
+
+func (a *Assessment) readAxis(l project.Line, out *Line, n int) {
+	x := &out.Axes[n]
+	a.readPlan(l, x, n)
+	set := a.latest(x.Target)
+	if len(set) == 0 {
+		x.Read = missing("no reading of " + x.the() + " yet")
+		return
+	}
+	x.Reading, x.Count, x.Set = set[0], len(set), set
+	r := a.Build.Readings[x.Reading]
+	x.Basis = Read
+	if r.After.Proves() {
+		x.Basis = Proved
+	}
+	lin, m := a.average(set)
+	if !m.Known {
+		x.Read = Measure{Why: readingWhy(x.the(), m), Unusable: true}
+		var c *clash
+		x.Clash = errors.As(m.err, &c)
+		return
+	}
+	x.Doubt = a.doubt(set)
+	if lin, m = a.levelled(lin, r); !m.Known {
+		x.Read = m
+		return
+	}
+	x.Raw, x.Read, x.lin = m, m, lin
+	a.carry(l, x, n, r)
+}
+
+// readPlan takes the direction in plan that was measured by tape.
+func (a *Assessment) readPlan(l project.Line, x *Axis, n int) {
+	set := a.latestPlan(x.Target)
+	if len(set) == 0 {
+		x.Plan = missing("no tape reading of " + x.the() + " from above yet")
+		return
+	}
+	x.plan = newLinear(len(a.Build.Readings))
+	for _, i := range set {
+		w := 1 / float64(len(set))
+		x.plan.v += w * a.gauge.plan[i].V
+		x.plan.c[i] += w
+	}
+	if c := a.agreement(set); c.is == gauge.Contradict {
+		x.Plan = Measure{Unusable: true, Why: fmt.Sprintf("two readings of %s by tape cannot both be true: %v", x.the(), c)}
+		return
+	}
+	x.Plan = known(x.plan.v, a.uncertainty(x.plan))
+	a.carryPlan(l, x, n, a.Build.Readings[set[0]])
+}
+
+// readingWhy asks for what a reading lacks in the words of the bench.
+func readingWhy(label string, m Measure) string {
+	var c *clash
+	switch {
+	case errors.As(m.err, &c):
+		return "two readings of " + label + " cannot both be true: " + c.Error()
+	case errors.Is(m.err, gauge.ErrNoSense):
+		return "the reading of " + label + " has no direction; which end is lower, front or rear?"
+	case errors.Is(m.err, gauge.ErrNoSurface):
+		return "the reading of " + label + " does not say what the gauge stood on; along the axis, or on a square face?"
+	}
+	return fmt.Sprintf("the reading of %s: %s", label, m.Why)
+}
+
+// readJoint takes the angle between two axes whose slopes were read. Their
+// directions in plan were read by tape, come from the model, or are taken as
+// straight.
+func (a *Assessment) readJoint(j *Joint, axes []Axis, i int) {
+	before, after := axes[i], axes[i+1]
+	j.Moved = before.Moved || after.Moved
+	for _, m := range []Measure{before.Read, after.Read, before.Plan, after.Plan} {
+		if m.Unusable {
+			j.Read = Measure{Why: m.Why, Unusable: true}
+			return
+		}
+	}
+	for _, x := range []Axis{before, after} {
+		if !x.Read.Known {
+			j.Read = missing(x.Read.Why)
+			return
+		}
+	}
+	lin := jointAngle(&before, &after, before.heading(), after.heading())
+	j.lin, j.Read = lin, known(lin.v, a.uncertainty(lin))
+	j.Basis = weaker(before.Basis, after.Basis)
+}
+
+// jointAngle is the angle between two axes, with how it depends on what was
+// read of them; h and k are their headings (rad).
+func jointAngle(x, y *Axis, h, k float64) linear {
+	v := geom.Direction(geom.Angle(x.Read.V), geom.Angle(h))
+	w := geom.Direction(geom.Angle(y.Read.V), geom.Angle(k))
+	first, second := shaft.Sensitivity(v, w)
+	lin := x.lin.times(first).plus(y.lin.times(second))
+	if x.plan.c != nil || y.plan.c != nil {
+		left, right := shaft.PlanSensitivity(v, w)
+		lin = lin.plus(x.plan.times(left)).plus(y.plan.times(right))
+	}
+	lin.v = geom.Between(v, w).Rad()
+	return lin
+}
+
+// heading is the direction of the axis in plan that its joints are worked out
+// with, rad: as read by tape, as planned, or straight ahead.
+func (x *Axis) heading() float64 {
+	if x.Plan.Known {
+		return x.Plan.V
+	}
+	return x.Heading.V
+}
+
+// readMismatch takes the difference of two joint angles that share a shaft.
+// Its coefficients are the difference of the joints' own, so the shared
+// reading counts twice where the joints bend the same way and drops out where
+// they bend opposite ways (JCGM 100:2008, 5.2).
+func (a *Assessment) readMismatch(s *Shaft, l *Line, i int) {
+	first, second := l.Joints[i], l.Joints[i+1]
+	s.Moved = first.Moved || second.Moved
+	if !first.Read.Known || !second.Read.Known {
+		bad := first.Read
+		if bad.Known || (!bad.Unusable && second.Read.Unusable) {
+			bad = second.Read
+		}
+		s.MismatchRead = bad
+		return
+	}
+	lin := first.lin.minus(second.lin)
+	s.MismatchRead = known(math.Abs(lin.v), a.uncertainty(lin))
+	s.Basis = weaker(first.Basis, second.Basis)
+}
+
+func weaker(a, b Basis) Basis { return min(a, b) }
