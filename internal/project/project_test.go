@@ -40,7 +40,7 @@ func TestExampleMeansWhatItSays(t *testing.T) {
 	require.Len(t, b.Lines, 1)
 	assert.Equal(t, "rear", b.Lines[0].Name)
 	assert.InDelta(t, 4.8*math.Pi/180, b.Lines[0].Pinion.Slope.V(), 1e-12)
-	require.Len(t, b.Readings, 3)
+	require.Len(t, b.Readings, 4)
 	assert.Equal(t, SquareFace, b.Readings[0].On)
 	assert.Equal(t, 2026, b.Readings[0].Taken.Year())
 	_, ok := b.Readings[0].Placed.Seat()
