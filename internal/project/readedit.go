@@ -82,7 +82,7 @@ func (b *Build) HungAt() (Placement, bool) {
 	now, ok := b.Placement.Seat()
 	for i := len(b.Readings) - 1; i >= 0 && ok; i-- {
 		r := b.Readings[i]
-		if r.Of == TargetFrame || r.Of == TargetFloor {
+		if !b.HangsOnPowertrain(r.Of) {
 			continue
 		}
 		if then, ok := r.Placed.Seat(); ok {
@@ -101,16 +101,20 @@ func SamePlace(p, q seat.Placement) bool {
 		geom.Near(p.Offset, q.Offset, mm) && geom.Near(p.Heading.Rad(), q.Heading.Rad(), rad)
 }
 
+// HangsOnPowertrain reports whether a reading's target goes where the
+// powertrain goes: itself, and the first shaft of a line that begins at it.
+func (b *Build) HangsOnPowertrain(target string) bool {
+	return target == TargetPowertrain || slices.ContainsFunc(b.Lines, func(l Line) bool {
+		return l.DrivingTarget() == TargetPowertrain && target == l.ShaftTarget(1)
+	})
+}
+
 // needsPlace reports whether a move of the powertrain would make reading r old
 // without anybody knowing: it is of what hangs on the powertrain, and does not
 // say where that stood.
 func (b *Build) needsPlace(r Reading) bool {
-	if _, ok := r.Placed.Seat(); ok {
-		return false
-	}
-	return r.Of == TargetPowertrain || slices.ContainsFunc(b.Lines, func(l Line) bool {
-		return l.DrivingTarget() == TargetPowertrain && r.Of == l.ShaftTarget(1)
-	})
+	_, ok := r.Placed.Seat()
+	return !ok && b.HangsOnPowertrain(r.Of)
 }
 
 // WithPlaces returns the edits with more behind them, which write the place

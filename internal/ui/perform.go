@@ -102,7 +102,7 @@ func (m *Model) intent(in pane.Intent) {
 	case pane.AskReading:
 		m.open(newReading(m, in.Of))
 	case pane.DropReading:
-		m.dropReading(in.Index)
+		m.dropOf(in.Index)
 	case pane.ToggleJob:
 		m.toggle(in.Index)
 	case pane.ShowJob, pane.RemoveJob, pane.ShiftJob, pane.MarkOut, pane.MarkFastener, pane.FillFluid, pane.WeldOn:

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"time"
 
@@ -16,11 +17,12 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// reading is the form for one gauge reading.
+// reading is the form for one gauge reading, or for one by tape from above.
 type reading struct {
-	of, on, lower, marked, after picker
-	shown                        field.Model
-	row                          int // which line has the cursor
+	of, on, lower, marked, side, after, stood, hangs picker
+	shown, aside, over                               field.Model
+	moved                                            bool // the plan has the powertrain elsewhere than it hung
+	row                                              int  // which line has the cursor
 }
 
 // The lines of the form.
@@ -30,22 +32,48 @@ const (
 	rowShown
 	rowLower
 	rowMarked
+	rowAside
+	rowSide
+	rowOver
 	rowAfter
-	readingRows
+	rowStood
+	rowHangs
 )
+
+// byTape is the answer that the reading is not the gauge's. It is no surface.
+const byTape = "tape"
+
+// rows are the lines that this reading needs.
+func (r *reading) rows(m *Model) []int {
+	out := []int{rowOf, rowOn, rowShown, rowLower, rowMarked, rowAfter, rowStood}
+	if r.tape() {
+		out = []int{rowOf, rowOn, rowAside, rowSide, rowOver, rowAfter, rowStood}
+	}
+	if r.moved && m.now.Build.HangsOnPowertrain(r.of.value()) {
+		out = append(out, rowHangs)
+	}
+	return out
+}
+
+func (r *reading) tape() bool { return r.on.value() == byTape }
 
 func newReading(m *Model, of string) *reading {
 	r := &reading{
-		on: picker{label: "gauge stood", answers: []string{"along the axis", "on a face square to it"},
-			values: []string{string(project.Along), string(project.SquareFace)}},
+		on: picker{label: "gauge stood", answers: []string{"along the axis", "on a face square to it", "not: by tape, seen from above"},
+			values: []string{string(project.Along), string(project.SquareFace), byTape}},
 		lower: picker{label: "lower end", answers: []string{"? choose", "front", "rear", "not sure"},
 			values: []string{"", string(project.FrontEnd), string(project.RearEnd), ""}},
 		marked: picker{label: "gauge marked", answers: []string{"not noted", "end to the front", "end to the rear"},
 			values: []string{"", string(project.FrontEnd), string(project.RearEnd)}},
 		after: picker{label: "taken", answers: []string{"hung, nothing fixed", "after tacking", "after welding"},
 			values: []string{string(project.Hung), string(project.Tacked), string(project.Welded)}},
-		row: rowShown,
+		side: picker{label: "rear end is", answers: []string{"to the right", "to the left"}, values: []string{"right", "left"}},
+		stood: picker{label: "vehicle stood", answers: []string{"not noted", "on its wheels", "axle on stands", "frame on stands, axle hanging", "hanging"},
+			values: []string{"", string(project.OnWheels), string(project.AxleOnStands), string(project.OnFrame), string(project.Hanging)}},
+		hangs: picker{label: "it hangs", answers: []string{"as planned now", "where it was last read"}, values: []string{"", "before"}},
+		row:   rowShown,
 	}
+	_, r.moved = m.now.Build.HungAt()
 	r.of.label = "reading of"
 	for _, l := range m.now.Lines {
 		for _, x := range l.Axes {
@@ -54,6 +82,11 @@ func newReading(m *Model, of string) *reading {
 	}
 	if len(r.of.values) == 0 {
 		r.addTarget(project.TargetPowertrain, "", "powertrain", 0)
+	}
+	for _, l := range m.now.Build.Lines {
+		if !m.now.Build.Direct(l) {
+			r.addTarget(l.FirstTarget(), l.Name, "output that does not hang on the powertrain", len(m.now.Build.Lines))
+		}
 	}
 	r.addTarget(project.TargetFrame, "", "frame, along the rails", 0)
 	r.addTarget(project.TargetFloor, "", "floor under the vehicle", 0)
@@ -66,10 +99,14 @@ func newReading(m *Model, of string) *reading {
 		r.on.at = 1 // engines and flanges offer a square face; shafts and rails do not
 	}
 	u := m.sess.Now().Build.Units
-	r.shown = field.New("gauge shows", "", func(text string) (string, error) {
-		_, err := quantity.Parse(quantity.Angle, text, u)
-		return "", err
-	}).WithTheme(m.theme)
+	number := func(label string, k quantity.Kind) field.Model {
+		return field.New(label, "", func(text string) (string, error) {
+			_, err := quantity.Parse(k, text, u)
+			return "", err
+		}).WithTheme(m.theme)
+	}
+	r.shown = number("gauge shows", quantity.Angle)
+	r.aside, r.over = number("aside", quantity.Length), number("over", quantity.Length)
 	return r
 }
 
@@ -86,34 +123,69 @@ func (r *reading) addTarget(target, line, label string, lines int) {
 	r.of.answers = append(r.of.answers, label)
 }
 
-func (r *reading) picker() *picker {
-	return map[int]*picker{rowOf: &r.of, rowOn: &r.on, rowLower: &r.lower, rowMarked: &r.marked, rowAfter: &r.after}[r.row]
+// choice is the picker of a line, nil on one that is typed.
+func (r *reading) choice(row int) *picker {
+	return map[int]*picker{rowOf: &r.of, rowOn: &r.on, rowLower: &r.lower, rowMarked: &r.marked, rowSide: &r.side,
+		rowAfter: &r.after, rowStood: &r.stood, rowHangs: &r.hangs}[row]
+}
+
+// input is the field of a line that is typed.
+func (r *reading) input(row int) *field.Model {
+	return map[int]*field.Model{rowShown: &r.shown, rowAside: &r.aside, rowOver: &r.over}[row]
 }
 
 func (r *reading) key(m *Model, k tea.KeyMsg) {
-	if formKey(m, k, &r.row, readingRows, r.accept) {
+	rows := r.rows(m)
+	was := max(slices.Index(rows, r.row), 0)
+	at := was
+	if formKey(m, k, &at, len(rows), r.accept) {
+		if at != was { // an answer that is not taken moves the cursor by itself
+			r.row = rows[at]
+		}
 		return
 	}
-	p := r.picker()
-	if p == nil {
-		r.shown, _ = r.shown.Update(k)
+	if p := r.choice(r.row); p != nil {
+		p.key(k)
 		return
 	}
-	p.key(k)
+	f := r.input(r.row)
+	*f, _ = f.Update(k)
 }
 
 // typed is the reading as entered so far.
 func (r *reading) typed() project.TypedReading {
-	return project.TypedReading{
-		Of: r.of.value(), On: project.Surface(r.on.value()), Shown: strings.TrimSpace(r.shown.Text()),
-		Lower: project.End(r.lower.value()), GaugeEnd: project.End(r.marked.value()), After: project.After(r.after.value()),
+	t := project.TypedReading{
+		Of: r.of.value(), After: project.After(r.after.value()), Stood: project.Stood(r.stood.value()),
+		Unmoved: r.moved && r.hangs.value() != "",
 	}
+	if r.tape() {
+		t.Aside = strings.TrimSpace(r.aside.Text()) + " " + r.side.value()
+		t.Over = strings.TrimSpace(r.over.Text())
+		return t
+	}
+	t.On, t.Shown = project.Surface(r.on.value()), strings.TrimSpace(r.shown.Text())
+	t.Lower, t.GaugeEnd = project.End(r.lower.value()), project.End(r.marked.value())
+	return t
+}
+
+// lacks says what has still to be typed, and on which line.
+func (r *reading) lacks() (row int, what string) {
+	empty := func(f field.Model) bool { return f.Err() != nil || strings.TrimSpace(f.Text()) == "" }
+	switch {
+	case !r.tape() && empty(r.shown):
+		return rowShown, "Type what the gauge shows, such as 85.6"
+	case r.tape() && empty(r.aside):
+		return rowAside, "Type how far the rear end stands aside of the front end, such as 14 mm"
+	case r.tape() && empty(r.over):
+		return rowOver, "Type over how much along the vehicle, such as 1000 mm"
+	}
+	return 0, ""
 }
 
 func (r *reading) accept(m *Model) {
-	if r.shown.Err() != nil || strings.TrimSpace(r.shown.Text()) == "" {
-		r.row = rowShown
-		m.say(theme.Doubt, "Type what the gauge shows, such as 85.6")
+	if row, what := r.lacks(); what != "" {
+		r.row = row
+		m.say(theme.Doubt, "%s", what)
 		return
 	}
 	switch err := r.fault(m); {
@@ -136,7 +208,13 @@ func (r *reading) accept(m *Model) {
 		return
 	}
 	m.close()
-	m.do("reading of the "+r.of.answers[r.of.at]+": "+t.Shown, e)
+	shown := t.Shown
+	if r.tape() {
+		shown = t.Aside + " over " + t.Over
+	}
+	if m.do("reading of the "+r.of.answers[r.of.at]+": "+shown, e) {
+		m.askClash(t.Of)
+	}
 }
 
 func (m *Model) today() time.Time { return m.sess.Clock() }
@@ -148,8 +226,12 @@ func (r *reading) gauge(m *Model) (gauge.Reading, error) {
 	}, err
 }
 
-// fault is what keeps the reading from being a slope.
+// fault is what keeps the reading from being a slope, or a heading.
 func (r *reading) fault(m *Model) error {
+	if r.tape() {
+		_, err := r.typed().Heading(m.sess.Now().Build.Units)
+		return err
+	}
 	g, err := r.gauge(m)
 	if err == nil {
 		_, err = g.Slope()
@@ -159,6 +241,16 @@ func (r *reading) fault(m *Model) error {
 
 // meaning says what the reading amounts to, or what it still lacks.
 func (r *reading) meaning(m *Model) (string, theme.Role) {
+	v := m.view(m.focus)
+	if r.tape() {
+		h, err := r.typed().Heading(m.sess.Now().Build.Units)
+		if _, what := r.lacks(); what != "" {
+			return "a straight edge or a string along it, seen from above: its rear end against its front end, from a line along the vehicle", theme.Dim
+		} else if err != nil {
+			return err.Error(), theme.Danger
+		}
+		return "= " + v.Number(quantity.Heading, assess.Measure{V: h, Known: true}, 2), theme.Good
+	}
 	if strings.TrimSpace(r.shown.Text()) == "" {
 		return "type what the gauge shows", theme.Dim
 	}
@@ -170,27 +262,45 @@ func (r *reading) meaning(m *Model) (string, theme.Role) {
 	if err != nil {
 		return err.Error(), theme.Doubt
 	}
-	v := m.view(m.focus)
-	return "= " + v.Number(quantity.Slope, assess.Measure{V: s.Rad(), Known: true}, 2), theme.Good
+	text := "= " + v.Number(quantity.Slope, assess.Measure{V: s.Rad(), Known: true}, 2)
+	if nose := m.now.Build.Nose(r.of.value(), s.Rad()); nose != "" {
+		text += ", " + nose
+	}
+	return text, theme.Good
 }
 
-func (r *reading) size(w, _ int) (int, int) { return min(70, w-4), 13 }
+// nose is how a pinion looks with the end that is chosen lower, beside it: it
+// turns round at a front axle.
+func (r *reading) nose(m *Model) string {
+	slope := map[project.End]float64{project.RearEnd: 1, project.FrontEnd: -1}[project.End(r.lower.value())]
+	if nose := m.now.Build.Nose(r.of.value(), slope); nose != "" {
+		return " (" + nose + ")"
+	}
+	return ""
+}
+
+func (r *reading) size(w, _ int) (int, int) { return min(70, w-4), 15 }
 
 func (r *reading) draw(m *Model, w, _ int) (string, string, []string) {
 	lines := []string{""}
-	for i, p := range []*picker{&r.of, &r.on, nil, &r.lower, &r.marked, &r.after} {
+	labels := map[int]string{rowShown: "gauge shows", rowAside: "aside by", rowOver: "over"}
+	for _, i := range r.rows(m) {
 		mark, role := "  ", theme.Text
 		if i == r.row {
 			mark, role = m.theme.Focus+" ", theme.Selected
 		}
+		p := r.choice(i)
 		if p == nil {
-			input := r.shown.View(24)
-			lines = append(lines, " "+m.theme.Paint(role, mark+m.theme.Pad("gauge shows", 14))+input[min(1, len(input)-1)])
+			input := r.input(i).View(24)
+			lines = append(lines, " "+m.theme.Paint(role, mark+m.theme.Pad(labels[i], 14))+input[min(1, len(input)-1)])
 			continue
 		}
 		value := p.answers[p.at]
 		if i == r.row {
 			value = m.theme.Left + " " + value + " " + m.theme.Right
+		}
+		if i == rowLower {
+			value += r.nose(m)
 		}
 		lines = append(lines, " "+m.theme.Paint(role, mark+m.theme.Pad(p.label, 14))+value)
 	}
@@ -199,5 +309,5 @@ func (r *reading) draw(m *Model, w, _ int) (string, string, []string) {
 	for _, l := range theme.Wrap(text, max(w-4, 1)) {
 		lines = append(lines, "   "+m.theme.Paint(role, m.theme.Plain(l)))
 	}
-	return "A gauge reading", "enter takes it, esc leaves", lines
+	return "A reading", "enter takes it, esc leaves", lines
 }

@@ -138,7 +138,7 @@ func (a *Assessment) around(target string) (before, after []int) {
 		case project.Tacked:
 			list = &tacked
 		}
-		if n := len(*list); n > 0 && !sameOccasion(a.Build.Readings[(*list)[n-1]], r) {
+		if n := len(*list); n > 0 && !a.sameOccasion(a.Build.Readings[(*list)[n-1]], r) {
 			*list = nil
 		}
 		*list = append(*list, i)

@@ -6,6 +6,7 @@ import (
 
 	"fitup/internal/geom"
 	"fitup/internal/geom/gauge"
+	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 )
 
@@ -133,7 +134,7 @@ func (a *Assessment) latestWhere(target string, counts func(project.Reading) boo
 		if r.Of != target || !counts(r) {
 			continue
 		}
-		if len(set) > 0 && !sameOccasion(r, a.Build.Readings[set[0]]) {
+		if len(set) > 0 && !a.sameOccasion(r, a.Build.Readings[set[0]]) {
 			break
 		}
 		set = append(set, i)
@@ -141,12 +142,31 @@ func (a *Assessment) latestWhere(target string, counts func(project.Reading) boo
 	return set
 }
 
-func sameOccasion(r, s project.Reading) bool {
-	if r.After != s.After || r.Stood.AxleHangs() != s.Stood.AxleHangs() {
+// sameOccasion reports whether two readings of one thing were taken at the same
+// step, with the vehicle standing alike and, where that matters, the powertrain
+// at one place. Not said, a reading was taken hung, and where it stands now: a
+// move writes the place it leaves.
+func (a *Assessment) sameOccasion(r, s project.Reading) bool {
+	step := func(r project.Reading) project.After {
+		if r.After == "" {
+			return project.Hung
+		}
+		return r.After
+	}
+	if step(r) != step(s) || r.Stood.AxleHangs() != s.Stood.AxleHangs() {
 		return false
 	}
-	p, ok := r.Placed.Seat()
-	q, ok2 := s.Placed.Seat()
+	if !a.Build.HangsOnPowertrain(r.Of) {
+		return true
+	}
+	place := func(r project.Reading) (seat.Placement, bool) {
+		if p, ok := r.Placed.Seat(); ok {
+			return p, true
+		}
+		return a.Build.Placement.Seat()
+	}
+	p, ok := place(r)
+	q, ok2 := place(s)
 	return ok == ok2 && (!ok || project.SamePlace(p, q))
 }
 

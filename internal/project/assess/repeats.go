@@ -122,6 +122,9 @@ func (a *Assessment) explain(c *clash) {
 		}
 	}
 	c.slip = apart + " apart; " + c.slip + "; drop the one that is wrong"
+	if !a.Build.HangsOnPowertrain(r.Of) {
+		c.slip += ", or the older one if it was turned between the two"
+	}
 }
 
 // alike names another axis that was read as one of two slopes.
@@ -232,7 +235,7 @@ func (a *Assessment) occasions() [][]int {
 			key += " in plan"
 		}
 		k, ok := last[key]
-		if !ok || !sameOccasion(a.Build.Readings[out[k][0]], r) {
+		if !ok || !a.sameOccasion(a.Build.Readings[out[k][0]], r) {
 			last[key], out = len(out), append(out, nil)
 			k = last[key]
 		}

@@ -72,13 +72,28 @@ func slope(w int, name string, x assess.Axis, v pane.View) item {
 	word := f.Status.String()
 	if f.HasValue {
 		status, word = pane.Status(f.Status), f.Basis.String()
-		if f.Moved {
+		switch {
+		case f.Moved:
 			word = "moved"
+		case x.Doubt != "":
+			word = "read a third"
 		}
 	}
+	if x.Clash {
+		word = "contradict"
+	}
 	it.advice = []string{f.Advice}
-	if f.Status == assess.OK {
+	if f.Status == assess.OK && !f.Moved && !x.Hung {
 		it.advice = nil
+	}
+	if nose := v.A.Build.Nose(x.Target, x.Read.V); nose != "" && x.Read.Known {
+		it.advice = append(it.advice, "As read it is "+nose+".")
+	}
+	if x.Clash || x.Doubt != "" {
+		it.advice = append(it.advice, "x drops one of them.")
+	}
+	if x.Plan.Known {
+		it.advice = append(it.advice, "In plan, by tape: "+v.Number(quantity.Heading, x.Plan, 2)+".")
 	}
 	if gap, ok := v.A.Finding(name + ".agree"); ok {
 		it.advice = append(it.advice, gap.Advice)
@@ -133,7 +148,7 @@ func equivalent(w int, l *assess.Line, v pane.View) item {
 	f, _ := v.A.Finding("line." + l.Name + ".equivalent")
 	it := judged(w, "equivalent", quantity.Angle, number(l.Planned), number(l.Read), f, v)
 	m := l.Planned
-	if l.Read.Known {
+	if l.Read.Known || l.Read.Unusable {
 		m = l.Read
 	}
 	if !m.Known {

@@ -6,6 +6,7 @@ package driveline
 
 import (
 	"fmt"
+	"strings"
 
 	"fitup/internal/project"
 	"fitup/internal/project/assess"
@@ -275,6 +276,9 @@ func heading(s string) item { return says(theme.Dim, s) }
 // about is what the foot says about a finding.
 func about(f assess.Finding, v pane.View) []string {
 	out := []string{f.Title + ": " + f.Status.String() + ". " + f.Advice}
+	if len(f.Assumes) > 0 {
+		out = append(out, "Assumed: "+strings.Join(f.Assumes, "; ")+".")
+	}
 	if !f.HasLimit {
 		return out
 	}

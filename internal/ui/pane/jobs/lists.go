@@ -67,8 +67,12 @@ func readingRows(v pane.View, w int) []row {
 		if x, ok := r.Shown.Get(); ok {
 			shown = v.Number(quantity.Angle, assess.Measure{V: x, Known: true}, v.Digits(quantity.Angle))
 		}
+		if r.InPlan() {
+			shown = v.Number(quantity.Offset, assess.Measure{V: r.Aside.V(), Known: true}, 1) + " over " +
+				v.Number(quantity.Length, assess.Measure{V: r.Over.V(), Known: true}, 0)
+		}
 		var on []string
-		for _, s := range []string{string(r.On), lowerEnd(r.Lower), string(r.After), day(r.Taken), r.Note} {
+		for _, s := range []string{string(r.On), lowerEnd(r.Lower), string(r.After), string(r.Stood), day(r.Taken), r.Note} {
 			if s != "" {
 				on = append(on, s)
 			}
@@ -79,7 +83,7 @@ func readingRows(v pane.View, w int) []row {
 		digits := v.Digits(m.Kind)
 		spread := v.Number(m.Kind, assess.Measure{V: m.Spread, Known: true}, digits)
 		about := fmt.Sprintf("%s, %d read, spread %s", m.With, m.Count, spread)
-		for _, s := range []string{m.On, string(m.After), day(m.Taken)} {
+		for _, s := range []string{m.On, string(m.After), string(m.Stood), day(m.Taken)} {
 			if s != "" {
 				about += ", " + s
 			}
@@ -101,17 +105,12 @@ func readingRows(v pane.View, w int) []row {
 }
 
 // axisName is the name of what a reading is of in the words of its finding:
-// "rear line, pinion" for line.rear.pinion.
+// "rear pinion" for line.rear.pinion where there are several lines.
 func axisName(a *assess.Assessment, path string) string {
 	for _, f := range a.Findings {
-		name, ok := strings.CutPrefix(f.Title, "reading of the ")
-		if !ok || f.ID != path+".read" {
-			continue
+		if name, ok := strings.CutPrefix(f.Title, "reading of the "); ok && f.ID == path+".read" {
+			return name
 		}
-		if line := strings.Split(path, "."); len(a.Lines) > 1 && len(line) > 1 {
-			name = line[1] + " line, " + name
-		}
-		return name
 	}
 	return path
 }
