@@ -56,8 +56,7 @@ func (a *Assessment) listValues() []Value {
 		l.finding(f)
 	}
 	for i, r := range a.Build.Readings {
-		v, ok := r.Shown.Get()
-		l = append(l, Value{"reading." + strconv.Itoa(i+1) + ".shown", quantity.Angle, v, ok})
+		l.reading("reading."+strconv.Itoa(i+1), r, a.gauge.slope[i])
 	}
 	l.jobs(a)
 	count := a.Count()
@@ -68,6 +67,29 @@ func (a *Assessment) listValues() []Value {
 }
 
 type valueList []Value
+
+// reading lists what was read, what it amounts to and where the powertrain hung
+// then.
+func (l *valueList) reading(name string, r project.Reading, slope Measure) {
+	v, ok := r.Shown.Get()
+	*l = append(*l, Value{name + ".shown", quantity.Angle, v, ok})
+	l.measure(name+".slope", quantity.Slope, slope)
+	if r.InPlan() {
+		l.add(name+".aside", quantity.Offset, r.Aside.V())
+		l.add(name+".over", quantity.Length, r.Over.V())
+	}
+	p, ok := r.Placed.Seat()
+	if !ok {
+		return
+	}
+	for _, row := range placementRows {
+		for _, info := range project.PlacementRows() {
+			if info.Row == row.row {
+				l.add(name+strings.Replace(info.Name, "placement", ".placed", 1), info.Kind, *row.at(&p))
+			}
+		}
+	}
+}
 
 func (l *valueList) add(name string, k quantity.Kind, v float64) {
 	*l = append(*l, Value{name, k, v, true})
