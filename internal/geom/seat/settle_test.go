@@ -172,6 +172,15 @@ func TestSettleSaysWhyNot(t *testing.T) {
 	pads[1].Frame = geom.Pose{}
 	_, err = Settle(example, pads, Resting())
 	assert.ErrorContains(t, err, "right front mount: its axes")
+	for _, f := range []geom.Pose{ // one axis too long makes up for another
+		{X: r3.Vec{X: 2}, Y: r3.Vec{Y: 0.5}, Z: r3.Vec{Z: 1}},
+		{X: r3.Vec{X: 2}, Y: r3.Vec{Y: 1}, Z: r3.Vec{Z: 0.5}},
+		{X: r3.Vec{X: 1}, Y: r3.Vec{Y: 2}, Z: r3.Vec{Z: 0.5}},
+	} {
+		pads[1].Frame = f
+		_, err = Settle(example, pads, Resting())
+		assert.ErrorContains(t, err, "right front mount: its axes")
+	}
 	pads = threePads(Rates{X: 150, Y: 150, Z: 400})
 	pads[2].Frame.At = r3.Vec{}
 	_, err = Settle(example, pads, Resting())
@@ -188,6 +197,31 @@ func TestSettleSaysWhyNot(t *testing.T) {
 	pads[2].Rates.Z = 0
 	_, err = RockUnder(example, pads, Resting())
 	assert.Error(t, err)
+}
+
+// A balance turned by more than 30 degrees is not taken: rubber is torn long
+// before.
+func TestATurnBeyondThirtyDegreesIsRefused(t *testing.T) {
+	pads := threePads(Rates{X: 60, Y: 60, Z: 60})
+	turned := func(torque float64) float64 {
+		s, err := Settle(example, pads, Load{Torque: r3.Vec{X: torque}})
+		if err != nil {
+			assert.ErrorIs(t, err, ErrSoft)
+			return -1
+		}
+		return s.Motion.Roll().Degrees()
+	}
+	last := 0.0
+	for torque := 0.0; torque < 12e6; torque += 0.1e6 {
+		a := turned(torque)
+		if a < 0 {
+			break
+		}
+		assert.Less(t, a, 30.01)
+		last = a
+	}
+	assert.Greater(t, last, 25.0)
+	assert.Less(t, turned(12e6), 0.0)
 }
 
 func TestEnvelope(t *testing.T) {

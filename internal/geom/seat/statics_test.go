@@ -242,3 +242,27 @@ func TestALeaningIsolator(t *testing.T) {
 	_, err = Leaning("rear", r3.Vec{}, r3.Vec{Z: 1}, r3.Vec{X: math.NaN()}, rates)
 	assert.ErrorContains(t, err, "fore-aft axis has no direction")
 }
+
+// Mounts a few hundredths of a millimetre off one line hold nothing; a few
+// millimetres off it they do, whichever way the line runs.
+func TestMountsNearlyInLine(t *testing.T) {
+	for _, dir := range []r3.Vec{{X: 1}, {Y: 1}, {X: 0.6, Y: 0.8}, {X: 0.8, Y: -0.6}} {
+		aside := r3.Vec{X: -dir.Y, Y: dir.X}
+		at := func(off float64) []Mount {
+			return []Mount{
+				{Name: "left front", At: r3.Scale(-400, dir)},
+				{Name: "right front", At: r3.Add(r3.Scale(100, dir), r3.Scale(off, aside))},
+				{Name: "rear", At: r3.Add(r3.Scale(900, dir), r3.Vec{Z: 50})},
+			}
+		}
+		assert.ErrorIs(t, inPlan(at(0.02)), ErrPadLine, "%v", dir)
+		assert.NoError(t, inPlan(at(4)), "%v", dir)
+		flat := at(2e-4)
+		flat[2].At.Z = 0
+		assert.ErrorIs(t, inLine(flat), ErrOneLine, "%v", dir)
+		assert.NoError(t, inLine(at(0)), "the rear one is 50 mm up")
+	}
+	mid, reach := middle([]Mount{{At: r3.Vec{X: 3}}, {At: r3.Vec{Y: 6}}, {At: r3.Vec{Z: 9}}})
+	assertVec(t, r3.Vec{X: 1, Y: 2, Z: 3}, mid, 1e-12)
+	assert.InDelta(t, math.Sqrt(1+4+36), reach, 1e-12)
+}
