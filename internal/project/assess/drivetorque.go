@@ -23,6 +23,7 @@ type DriveTorque struct {
 	Slip       Measure // at which the wheels of all lines slip
 	Torque     Measure // the largest that acts: the smaller of the two
 
+	bound         bool      // reverse is not in the file, but the wheels slip in first gear already
 	low           float64   // low range of a case hung on the gearbox; 1 without
 	first         float64   // the largest ratio forward
 	forward, back seat.Load // the largest torque each way; back is empty without reverse
@@ -136,8 +137,11 @@ func (a *Assessment) gearCases() (why string) {
 	}
 	v, ok := p.Reverse.Get()
 	if !ok || v == 0 {
-		s.ReverseWhy = "powertrain.reverse is not in the file yet"
-		return why
+		if s.bound = s.Slip.Known && r3.Norm(s.forward.Torque) >= s.Slip.V*(1-1e-9); !s.bound {
+			s.ReverseWhy = "powertrain.reverse is not in the file yet"
+			return why
+		}
+		v = s.first // no reverse turns it harder than wheels that slip
 	}
 	add("reverse", "reverse", -v, 1)
 	if s.low != 1 {
@@ -365,6 +369,9 @@ func (a *Assessment) loadAssumes() (out []string) {
 		out = append(out, "the wheels slip at "+torque(s.Slip.V)+", before the gear torque of "+torque(s.Gear.V)+" is met")
 	default:
 		out = append(out, "steady gear torque, "+torque(s.Gear.V)+"; the wheels would slip at "+torque(s.Slip.V))
+	}
+	if s.bound {
+		out = append(out, "reverse as far as the wheels grip")
 	}
 	for _, l := range a.Build.Lines {
 		if l.ReductionIn == project.InOwnCase && l.Reduction.Or(1) != 1 {

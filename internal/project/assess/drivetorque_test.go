@@ -51,6 +51,21 @@ func TestLowRangeTurnsThePowertrain(t *testing.T) {
 	assert.Equal(t, Over, finding(t, hung, "mounts.rock").Status)
 	assert.Less(t, value(t, hung, "mount.left_front.load.gear_1_low.up"), value(t, hung, "mount.left_front.load.gear_1.up"))
 
+	// Where lines say different reductions the larger counts, in either order;
+	// one below 1 is followed too.
+	for _, swap := range [][2]string{{"2.72", "1.5"}, {"1.5", "2.72"}, {"2.72", "1"}, {"1", "2.72"}} {
+		text := strings.Replace(lowRange(`reduction_in = "gearbox"`), "reduction = 2.72", "reduction = "+swap[0], 1)
+		at := strings.LastIndex(text, "reduction = 2.72")
+		if swap[1] != "2.72" {
+			text = text[:at] + strings.Replace(text[at:], "reduction = 2.72", "reduction = "+swap[1], 1)
+		}
+		assert.InDelta(t, 3438, value(t, levelBuild(t, text), "mounts.torque")/poundFeet, 0.2, swap)
+	}
+	quick := levelBuild(t, strings.ReplaceAll(lowRange(`reduction_in = "gearbox"`), "reduction = 2.72", "reduction = 0.8"))
+	assert.InDelta(t, value(t, own, "mounts.torque"), value(t, quick, "mounts.torque"), 1e-6, "high range turns it harder then")
+	low := value(t, quick, "mount.left_front.load.gear_1_low.up")
+	assert.Greater(t, low, value(t, quick, "mount.left_front.load.gear_1.up"))
+
 	said := levelBuild(t, lowRange(""))
 	for _, id := range []string{"mounts.rock", "mount.left_front.lifts"} {
 		assert.Contains(t, finding(t, said, id).Missing, "line.rear.reduction_in is not in the file yet", id)
@@ -160,6 +175,14 @@ func TestReverseLeftOut(t *testing.T) {
 	f = finding(t, a, "mount.right_front.lifts")
 	assert.Equal(t, OK, f.Status, f.Missing)
 	assert.Contains(t, f.Assumes, "reverse as far as the wheels grip")
+	// Where they slip in first gear already, no reverse can be worse.
+	slow := strings.Replace(laden, "rear_laden = 1500", "rear_laden = 400", 1)
+	a = levelBuild(t, noReverse(weak), bonded, "[line.rear]\nratio = 4\n", slow)
+	f = finding(t, a, "mount.right_front.lifts")
+	assert.Equal(t, OK, f.Status, f.Missing)
+	assert.Contains(t, f.Assumes, "reverse as far as the wheels grip")
+	assert.InDelta(t, 0.8*400*seat.Gravity*400/4, value(t, a, "mounts.torque"), 1e-6)
+	assert.Less(t, f.Value, value(t, a, "mount.right_front.load.rest.up"), "reverse is among the cases")
 }
 
 // The combined cases are rows of a table; what one row says acts at once.
