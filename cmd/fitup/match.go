@@ -50,12 +50,16 @@ func matchText(a *assess.Assessment, first, other string) (string, error) {
 	}
 	fmt.Fprintf(&out, "The %s leg after the %s one, %s.\n\n", b.Label, strings.ReplaceAll(first, "_", " "), from)
 	rows := [][]string{{"", "mirror image", "this side", "differs by"}}
-	for _, r := range m.Rows(other) {
+	for _, r := range b.MatchRows() {
 		rows = append(rows, []string{"  " + r.Label, magnitude(r.Kind, r.Mirror, u), magnitude(r.Kind, r.Made, u), signed(r.Kind, r.By, u)})
 	}
 	out.WriteString(strings.Join(columns(rows, theme.Unicode(), 22), "\n") + "\n\n")
 	fmt.Fprintf(&out, "The plain mirror image would stand off its pad by up to %s and off its rail by up to %s.\n",
 		magnitude(quantity.Length, m.Result.PadMiss, u), magnitude(quantity.Length, m.Result.RailMiss, u))
+	if !m.SameMark {
+		fmt.Fprintf(&out, "Stations are taken to begin at the same place on both rails. To be sure, scribe a line on both rails square across from one to the other, "+
+			"and enter it as mark of both legs: %s.\n", m.NoMark)
+	}
 	out.WriteString("\n" + legText(a, &b))
 	if c, ok := builtText(&b, u); ok {
 		out.WriteString("\n" + c)

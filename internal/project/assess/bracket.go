@@ -34,6 +34,7 @@ type Bracket struct {
 	PadPlate  *PlateWork // nil where there is none
 	RailPlate *PlateWork
 	Mass      Measure // tube and plates, kg
+	FootDrop  Measure // of its foot below the top edge of its own rail, at the foot's station, mm
 	Match     *Match  // with the leg it mirrors; nil where it mirrors none
 	Strength  Strength
 	Built     *BuiltCheck // the finished mount; nil where none was measured
@@ -99,6 +100,7 @@ func (a *Assessment) Bracket(name string) (Bracket, bool) {
 
 func (a *Assessment) solveBracket(b *Bracket) {
 	b.Mass = missing("the leg is not known")
+	b.FootDrop = b.Mass
 	err := a.cutBracket(b)
 	if err == nil {
 		err = b.plates()
@@ -131,8 +133,13 @@ func (a *Assessment) cutBracket(b *Bracket) error {
 	if b.Spec.Header.Known() {
 		return b.cutSaddle()
 	}
-	b.Cut, err = b.Leg.Cut()
-	return err
+	if b.Cut, err = b.Leg.Cut(); err != nil {
+		return err
+	}
+	if side, err := a.railSide(b, b.Leg.Pad.Point); err == nil {
+		b.FootDrop = a.footDrop(b, side, b.Cut.Foot)
+	}
+	return nil
 }
 
 // planLeg is the leg as the file has it, before it is cut.
@@ -315,6 +322,19 @@ func (a *Assessment) railFace(b *Bracket, side project.Side, station float64) (b
 	return f, edge, nil
 }
 
+// footDrop is how far a foot lies below the top edge of a rail at its own
+// station: what is measured with a square from that very rail.
+func (a *Assessment) footDrop(b *Bracket, side project.Side, foot r3.Vec) Measure {
+	if b.Spec.Header.Known() {
+		return missing("it stands on a crossmember")
+	}
+	_, edge, err := a.railFace(b, side, foot.X)
+	if err != nil {
+		return missing(err.Error())
+	}
+	return known(edge.Z-foot.Z, 0)
+}
+
 func (a *Assessment) rail(side project.Side) project.Rail {
 	if side == project.LeftSide {
 		return a.Build.Rails.Left
@@ -347,6 +367,7 @@ func (a *Assessment) fitsFinding(b *Bracket) {
 		f.Source = "the saw, as entered in [shop]"
 	}
 	defer func() { a.Findings = append(a.Findings, f) }()
+	b.Match.rests(&f)
 	switch {
 	case !b.HasCut && b.Wrong:
 		f.Status, f.Advice = Over, sentence(b.Why)

@@ -50,6 +50,9 @@ func (b *Bracket) Rows() []BracketRow {
 	} else {
 		add("twist of the cuts", "twist", quantity.Angle, b.Cut.Twist.Abs().Rad(), "long points around the tube")
 	}
+	if b.FootDrop.Known {
+		add("foot below its rail's edge", "foot_drop", quantity.Length, b.FootDrop.V, "from this rail's own top edge, at the foot's station")
+	}
 	way := "falls to its foot"
 	if b.Cut.Axis.Z > 0 {
 		way = "rises to its foot"
@@ -110,7 +113,7 @@ func (b *Bracket) values(l *valueList) {
 	}
 	b.Strength.values(id, l)
 	if b.Match != nil {
-		for _, r := range b.Match.Rows(b.Name) {
+		for _, r := range b.MatchRows() {
 			l.add(r.Name+".mirror", r.Kind, r.Mirror)
 			l.add(r.Name+".made", r.Kind, r.Made)
 			l.add(r.Name+".by", r.Kind, r.By)
@@ -146,16 +149,25 @@ type MatchRow struct {
 	Mirror, Made, By float64
 }
 
-// Rows lists what differs between the leg and the plain mirror image; name is
-// the mount's.
-func (m *Match) Rows(name string) []MatchRow {
+// MatchRows lists what differs between the leg and the plain mirror image of the
+// one it mirrors. Heights are given twice: in the vehicle's axes, and down from
+// each side's own rail, which is what a square shows.
+func (b *Bracket) MatchRows() []MatchRow {
+	m := b.Match
+	if m == nil {
+		return nil
+	}
 	var out []MatchRow
 	for _, d := range m.Result.Differences {
 		k := quantity.Length
 		if d.IsAngle {
 			k = quantity.Angle
 		}
-		out = append(out, MatchRow{d.Name, "match." + name + "." + slug(strings.NewReplacer(",", "").Replace(d.Name)), k, d.Mirror, d.Other, d.By()})
+		out = append(out, MatchRow{d.Name, "match." + b.Name + "." + slug(strings.NewReplacer(",", "").Replace(d.Name)), k, d.Mirror, d.Other, d.By()})
+	}
+	if m.First.Known && b.FootDrop.Known {
+		out = append(out, MatchRow{"foot below its rail's edge", "match." + b.Name + ".foot_drop", quantity.Length,
+			m.First.V, b.FootDrop.V, b.FootDrop.V - m.First.V})
 	}
 	return out
 }

@@ -16,7 +16,12 @@ type Match struct {
 	Of       string // the mount whose leg it mirrors
 	AsBuilt  bool   // that leg was measured; otherwise it is taken as planned
 	SameMark bool   // both feet are placed from the same mark on their rails
-	Result   bracket.Matched
+	// NoMark says which mark is missing, when they are not.
+	NoMark string
+	// First is how far the foot of that leg lies below the top edge of its own
+	// rail, mm; that of this leg is Bracket.FootDrop.
+	First  Measure
+	Result bracket.Matched
 }
 
 // centreline is the offset about which sides are mirrored, mm: offsets are
@@ -75,7 +80,38 @@ func (a *Assessment) matchBracket(b *Bracket) error {
 		return err
 	}
 	b.Leg, b.Cut, b.Match = m.Result.Leg, m.Result.Cut, m
+	m.NoMark = noMark(b.Name, own, of)
+	m.First = missing("the rail of the " + of.Label + " leg is not in the file")
+	if first, err := a.railSide(of, of.Leg.Pad.Point); err == nil {
+		m.First = a.footDrop(of, first, cut.Foot)
+	}
+	b.FootDrop = a.footDrop(b, side, b.Cut.Foot)
 	return nil
+}
+
+// noMark says which of the two marks is missing that would carry the foot from
+// one rail to the other; nothing where both are there.
+func noMark(name string, own project.Leg, of *Bracket) string {
+	switch a, b := "mount."+of.Name+".leg.mark", "mount."+name+".leg.mark"; {
+	case of.Spec.Mark.Known && own.Mark.Known:
+		return ""
+	case of.Spec.Mark.Known:
+		return b + " is not in the file yet"
+	case own.Mark.Known:
+		return a + " is not in the file yet"
+	default:
+		return a + " and " + b + " are not in the file yet"
+	}
+}
+
+// sameStations is what a mirrored leg rests on without a mark on both rails.
+const sameStations = "stations that begin at the same place on both rails"
+
+// rests adds to a finding on a mirrored leg what it rests on.
+func (m *Match) rests(f *Finding) {
+	if m != nil && !m.SameMark {
+		f.Assumes = append(f.Assumes, sameStations+" ("+m.NoMark+")")
+	}
 }
 
 // inherited is the leg of the other side with what a side has of its own.
@@ -230,6 +266,12 @@ func (a *Assessment) builtFindings(b *Bracket) {
 		a.Findings = append(a.Findings, f)
 		return
 	}
+	begin := len(a.Findings)
+	defer func() {
+		for i := begin; i < len(a.Findings); i++ {
+			b.Match.rests(&a.Findings[i])
+		}
+	}()
 	c, err := b.CheckOf()
 	if err != nil {
 		c.Place, c.Lean = missing(err.Error()), missing(err.Error())

@@ -21,7 +21,7 @@ func TestMirroredRailsGiveTheMirrorImage(t *testing.T) {
 	a := runLegs(t, legText("", "foot = [340, -380, -20]\npad_plate = { thickness = 8 }\nrail_plate = { thickness = 6 }", other))
 	l, r := leg(t, a, "left_front"), leg(t, a, "right_front")
 	require.NotNil(t, r.Match)
-	rows := r.Match.Rows("right_front")
+	rows := r.MatchRows()
 	require.Greater(t, len(rows), 12)
 	for _, row := range rows {
 		assert.InDelta(t, 0, row.By, 1e-9, row.Label)
@@ -54,7 +54,7 @@ func TestRailsThatDifferAreLandedOn(t *testing.T) {
 	assert.InDelta(t, 300, r.Cut.Foot.X, 0.3)
 	assert.Greater(t, value(t, a, "match.right_front.rail_miss"), 6.0)
 	by := map[string]float64{}
-	for _, row := range r.Match.Rows("right_front") {
+	for _, row := range r.MatchRows() {
 		by[row.Label] = row.By
 		assert.InDelta(t, row.Made-row.Mirror, row.By, 1e-9, row.Label)
 		assert.InDelta(t, row.By, value(t, a, row.Name+".by"), 1e-12)
@@ -158,4 +158,47 @@ func TestMatchOfAnyTwoMounts(t *testing.T) {
 	require.ErrorContains(t, err, "left front")
 	_, err = a.MatchOf("gearbox", "right_front")
 	require.ErrorContains(t, err, "gearbox")
+}
+
+// The right rail runs 20 mm higher than the left one and falls by 1 in 100: the
+// foot keeps the height of the mirrored one, so from its own rail's edge it lies
+// deeper, by 20 less what the rail has fallen at the foot.
+func TestFootFromItsOwnRailsEdge(t *testing.T) {
+	text := strings.Replace(legText("", "foot_drop = 40", other), "[[-500, 380, 0], [2000, 380, 0]]", "[[-500, 380, 20], [2000, 380, -5]]", 1)
+	a := runLegs(t, text)
+	r := leg(t, a, "right_front")
+	assert.InDelta(t, 40, value(t, a, "bracket.left_front.foot_drop"), 1e-9)
+	edge := 20 - (r.Cut.Foot.X+500)/100
+	assert.InDelta(t, -40, r.Cut.Foot.Z, 1e-9)
+	assert.InDelta(t, 40+edge, value(t, a, "bracket.right_front.foot_drop"), 1e-9)
+	assert.InDelta(t, 40, value(t, a, "match.right_front.foot_drop.mirror"), 1e-9)
+	assert.InDelta(t, 40+edge, value(t, a, "match.right_front.foot_drop.made"), 1e-9)
+	assert.InDelta(t, edge, value(t, a, "match.right_front.foot_drop.by"), 1e-9)
+}
+
+// Without a mark on both rails the foot rests on stations that begin alike: it is
+// said, with the mark that is missing.
+func TestMarksOnBothRailsAreAskedFor(t *testing.T) {
+	left, right := "mark = [250, -380, -50]", "mark = [262, 380, -54]\n"
+	for name, c := range map[string]struct{ left, right, want string }{
+		"neither": {"", "", "mount.left_front.leg.mark and mount.right_front.leg.mark are not in the file yet"},
+		"left":    {left, "", "(mount.right_front.leg.mark is not in the file yet)"},
+		"right":   {"", right, "(mount.left_front.leg.mark is not in the file yet)"},
+		"both":    {left, right, ""},
+	} {
+		a := runLegs(t, legText("", "foot = [300, -380, -60]\n"+c.left, other+c.right+"[mount.right_front.built]\nfoot = [312, 380, -64]\n"))
+		for _, id := range []string{"bracket.right_front.fits", "match.right_front.foot"} {
+			f, ok := a.Finding(id)
+			require.True(t, ok, id)
+			if c.want == "" {
+				assert.Empty(t, f.Assumes, name)
+				continue
+			}
+			require.Len(t, f.Assumes, 1, name)
+			assert.Contains(t, f.Assumes[0], "begin at the same place on both rails", name)
+			assert.Contains(t, f.Assumes[0], c.want, name)
+		}
+		f, _ := a.Finding("bracket.left_front.fits")
+		assert.Empty(t, f.Assumes, "it mirrors none")
+	}
 }

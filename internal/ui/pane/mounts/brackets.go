@@ -114,7 +114,11 @@ func matchItems(w int, b *assess.Bracket, v pane.View) []item {
 	}
 	t := figures(w, v)
 	t.heading("differs from the mirrored "+of+" by", "")
-	for _, r := range b.Match.Rows(b.Name) {
+	if !b.Match.SameMark {
+		t.out = append(t.out, says(w, theme.Text, "Stations are taken to begin at the same place on both rails: scribe a line square across both and enter it as mark of both legs. "+
+			b.Match.NoMark+".")...)
+	}
+	for _, r := range b.MatchRows() {
 		t.row(t.cells(r.Label, t.number(r.Kind, r.By)), []string{
 			"From " + t.number(r.Kind, r.Mirror) + " to " + t.number(r.Kind, r.Made) + ", for this side's own pad and rail."})
 	}
