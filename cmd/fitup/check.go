@@ -64,11 +64,20 @@ func (a *app) check(path string, asJSON bool, g theme.Glyphs) error {
 	if err := a.print(text); err != nil {
 		return err
 	}
+	a.doubts(f)
 	count := result.Count()
 	if len(result.Findings) == 0 || count[assess.Over] > 0 || count[assess.NotKnown] > 0 {
 		return failure{code: exitFindings} // the findings say it all
 	}
 	return nil
+}
+
+// doubts asks on the side about bare numbers that look like a slip.
+func (a *app) doubts(f *project.File) {
+	for _, d := range f.Doubts() {
+		line, _ := f.Place(d.Path)
+		fmt.Fprintf(a.env.Stderr, "fitup: line %d: is that a slip? %s; with its unit behind it nothing is asked\n", line, a.glyphs().Plain(project.Printable(d.Text)))
+	}
 }
 
 // checkText is the assessment for people: one line for each finding, the

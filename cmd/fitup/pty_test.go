@@ -41,9 +41,14 @@ type terminal struct {
 // open starts the program on a terminal of 100 by 30 cells.
 func open(t *testing.T, program, dir string, args ...string) *terminal {
 	t.Helper()
+	return openSized(t, program, dir, &pty.Winsize{Rows: 30, Cols: 100}, args...)
+}
+
+func openSized(t *testing.T, program, dir string, size *pty.Winsize, args ...string) *terminal {
+	t.Helper()
 	master, slave, err := pty.Open()
 	require.NoError(t, err)
-	require.NoError(t, pty.Setsize(master, &pty.Winsize{Rows: 30, Cols: 100}))
+	require.NoError(t, pty.Setsize(master, size))
 	before := settings(t, slave)
 	master = closable(t, master)
 	cmd := exec.Command(program, args...)
@@ -173,10 +178,17 @@ func TestOnATerminal(t *testing.T) {
 	t.Run("no questions", func(t *testing.T) { testNoQuestions(t, program) })
 	t.Run("quit", func(t *testing.T) { testQuit(t, program) })
 	t.Run("escape", func(t *testing.T) { testEscape(t, program) })
+	t.Run("early keys", func(t *testing.T) { testEarlyKeys(t, program) })
+	t.Run("no size", func(t *testing.T) { testNoSize(t, program) })
+	t.Run("terminal after SIGQUIT", func(t *testing.T) { testSaneAfter(t, program, syscall.SIGQUIT) })
+	t.Run("terminal after SIGABRT", func(t *testing.T) { testSaneAfter(t, program, syscall.SIGABRT) })
+	t.Run("killed while it asks", func(t *testing.T) { testKilledWhileItAsks(t, program) })
 	for name, end := range map[string]func(*terminal) error{
 		"SIGHUP":   func(x *terminal) error { return x.cmd.Process.Signal(syscall.SIGHUP) },
 		"SIGTERM":  func(x *terminal) error { return x.cmd.Process.Signal(syscall.SIGTERM) },
 		"SIGKILL":  func(x *terminal) error { return x.cmd.Process.Kill() },
+		"SIGQUIT":  func(x *terminal) error { return x.cmd.Process.Signal(syscall.SIGQUIT) },
+		"SIGABRT":  func(x *terminal) error { return x.cmd.Process.Signal(syscall.SIGABRT) },
 		"unplug":   func(x *terminal) error { return x.master.Close() },
 		"two keys": func(x *terminal) error { x.types("++"); return x.cmd.Process.Signal(syscall.SIGHUP) },
 	} {
@@ -233,6 +245,61 @@ func testEscape(t *testing.T, program string) {
 	x.sees("-289.0 mm", at)
 	x.types("qd")
 	assert.Equal(t, exitDone, x.ends())
+}
+
+// Keys that are there before the program is ready are not lost.
+func testEarlyKeys(t *testing.T, program string) {
+	x := open(t, program, t.TempDir(), "demo")
+	x.types("\x1b[B\x1b[B\x1b[C")
+	x.sees("-289.0 mm", 0)
+	x.types("qd")
+	assert.Equal(t, exitDone, x.ends())
+}
+
+// A line that does not know its size, such as a serial one, gets a word.
+func testNoSize(t *testing.T, program string) {
+	x := openSized(t, program, t.TempDir(), &pty.Winsize{}, "demo")
+	x.sees("stty rows 36 cols 120", 0)
+	x.types("q")
+	assert.Equal(t, exitDone, x.ends())
+}
+
+// testSaneAfter ends the bench by a signal that kills a program of its kind with
+// the terminal as it is.
+func testSaneAfter(t *testing.T, program string, s syscall.Signal) {
+	x := open(t, program, t.TempDir(), "demo")
+	x.sees("2 Mounts: ", 0)
+	require.NoError(t, x.cmd.Process.Signal(s))
+	x.ends()
+	x.givenBack()
+	assert.NotContains(t, x.screen(), "goroutine ")
+}
+
+// testKilledWhileItAsks kills the bench while it asks whose value counts: the
+// next one asks again, and neither value is lost.
+func testKilledWhileItAsks(t *testing.T, program string) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "build.toml")
+	require.NoError(t, os.WriteFile(path, starter.Demo(), 0o644))
+	x := open(t, program, dir, "build.toml")
+	at := x.sees("2 Mounts: ", 0)
+	x.types("\x1b[B\x1b[B\x1b[C")
+	x.sees("-289.0 mm", at)
+	require.NoError(t, x.cmd.Process.Kill())
+	x.ends()
+	theirs := strings.Replace(string(starter.Demo()), "\nrear = -289.5", "\nrear = -250  ", 1)
+	require.NoError(t, os.WriteFile(path, []byte(theirs), 0o644))
+	for range 2 {
+		y := open(t, program, dir, "build.toml")
+		at = y.sees("Unsaved work was found", 0)
+		y.types("t")
+		y.sees("yours -289.0 mm, theirs -250 mm", at)
+		require.NoError(t, y.cmd.Process.Kill())
+		y.ends()
+	}
+	now, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, theirs, string(now))
 }
 
 // testWorkSurvives edits, ends the program from outside, and takes the work

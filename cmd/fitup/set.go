@@ -69,6 +69,9 @@ func setEdits(f *project.File, args []string) ([]project.Edit, error) {
 
 func setOne(f *project.File, path, value string) ([]project.Edit, error) {
 	at := f.Resolve(path)
+	if at == "units.system" {
+		return f.SetUnits(value)
+	}
 	if row, ok := project.RowNamed(at); ok && !project.IsPath(at) {
 		v, err := quantity.Parse(row.Kind, value, f.Build.Units)
 		if err != nil {
@@ -85,6 +88,12 @@ func setOne(f *project.File, path, value string) ([]project.Edit, error) {
 	e, err := f.SetText(at, value)
 	if err != nil {
 		return nil, err
+	}
+	if why, odd := f.TypedDoubt(at, value); odd {
+		if _, err := f.Apply(e); err != nil {
+			return nil, err // there is more against it
+		}
+		return nil, fmt.Errorf("%s; is it a slip? When it is meant so, write it with its unit behind it", why)
 	}
 	return []project.Edit{e}, nil
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fitup/internal/geom"
+	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -23,7 +24,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkLegs(build, root)
 	b.checkMaps(build, root)
 	for side, r := range map[string]Rail{"left": build.Rails.Left, "right": build.Rails.Right} {
-		b.checkRail(side, r, root)
+		b.checkRail(build, side, r, root)
 	}
 }
 
@@ -56,14 +57,16 @@ func (b *binder) checkPads(build *Build, root *tomltext.Node) {
 	}
 }
 
-func (b *binder) checkRail(side string, r Rail, root *tomltext.Node) {
+func (b *binder) checkRail(build *Build, side string, r Rail, root *tomltext.Node) {
 	path := "rails." + side + ".points"
 	if len(r.Points) == 1 {
 		b.fault(at(root, path), path, "a rail needs at least two points, front to rear")
 	}
 	for i := 1; i < len(r.Points); i++ {
 		if r.Points[i].Known && r.Points[i-1].Known && r.Points[i].At.X <= r.Points[i-1].At.X {
-			b.fault(at(root, path), path, "points run front to rear, but station %g follows %g", r.Points[i].At.X, r.Points[i-1].At.X)
+			b.fault(at(root, path), path, "points run front to rear, but station %s follows %s",
+				quantity.Format(quantity.Length, r.Points[i].At.X, build.Units, quantity.UsualDigits),
+				quantity.Format(quantity.Length, r.Points[i-1].At.X, build.Units, quantity.UsualDigits))
 			return
 		}
 	}
@@ -118,7 +121,8 @@ func (b *binder) checkLines(build *Build, root *tomltext.Node) {
 		}
 		for i, s := range l.Shafts {
 			if o, w := s.Outside.V(), s.Wall.V(); s.Outside.Known() && s.Wall.Known() && w > o/2 {
-				b.fault(at(root, path), fmt.Sprintf("%s.shaft[%d]", path, i), "the wall (%g mm) is more than half the outside diameter (%g mm)", w, o)
+				b.fault(at(root, path), fmt.Sprintf("%s.shaft[%d]", path, i), "the wall (%s) is more than half the outside diameter (%s)",
+					quantity.Format(quantity.Length, w, build.Units, quantity.UsualDigits), quantity.Format(quantity.Length, o, build.Units, quantity.UsualDigits))
 			}
 			if s.SlipClosed.Known() && s.SlipOpen.Known() && s.SlipOpen.V() <= s.SlipClosed.V() {
 				b.fault(at(root, path), fmt.Sprintf("%s.shaft[%d]", path, i), "slip_open has to be longer than slip_closed")

@@ -44,19 +44,32 @@ func (c Change) String() string {
 func Diff(a, b *File) []Change {
 	var out []Change
 	for _, d := range tomltext.Diff(a.doc, b.doc) {
-		if d.Path == "format" {
+		if d.Path == "format" || sameQuantity(a, b, d) {
 			continue
 		}
 		at := b
 		if d.New == nil {
 			at = a
 		}
-		out = append(out, at.change(d))
+		out = append(out, at.change(d, a.bareUnit(d.Path), b.bareUnit(d.Path)))
 	}
 	return out
 }
 
-func (f *File) change(d tomltext.Difference) Change {
+// sameQuantity reports whether a difference is one of spelling: 260 in a file in
+// mm and "260 mm" in one in inches are the same.
+func sameQuantity(a, b *File, d tomltext.Difference) bool {
+	k, ok := KindAt(d.Path)
+	if !ok || d.Old == nil || d.New == nil {
+		return false
+	}
+	v, okA := a.quantityAt(d.Path, k)
+	w, okB := b.quantityAt(d.Path, k)
+	return okA && okB && v == w
+}
+
+// change tells a difference; was and is are the units of bare numbers there.
+func (f *File) change(d tomltext.Difference, was, is string) Change {
 	c := Change{Path: d.Path, Label: f.label(d.Path)}
 	if isEntry(d.Old) || isEntry(d.New) {
 		c.Label += wholeEntry(d)
@@ -77,14 +90,18 @@ func (f *File) change(d tomltext.Difference) Change {
 		return c
 	}
 	c.From, c.To = short(c.From), short(c.To)
-	switch unit := f.bareUnit(d.Path); {
-	case unit == "":
-	case (d.Old == nil || bare(d.Old)) && (d.New == nil || bare(d.New)):
-		c.Unit = unit
-	case d.Old != nil && bare(d.Old):
-		c.From += " " + unit
-	case d.New != nil && bare(d.New):
-		c.To += " " + unit
+	oldBare, newBare := d.Old == nil || bare(d.Old), d.New == nil || bare(d.New)
+	switch {
+	case was == "" && is == "":
+	case oldBare && newBare && (was == is || d.Old == nil || d.New == nil):
+		c.Unit = is
+	default:
+		if d.Old != nil && bare(d.Old) {
+			c.From += " " + was
+		}
+		if d.New != nil && bare(d.New) {
+			c.To += " " + is
+		}
 	}
 	return c
 }

@@ -148,7 +148,12 @@ func (f *File) SetText(path, typed string) (Edit, error) {
 		if err != nil {
 			return Edit{}, err
 		}
-		if !hasUnit(typed) {
+		if !HasUnit(typed) {
+			if n := f.doc.Find(path); n != nil && n.Kind == tomltext.String && quantity.Foreign(q.Kind(), n.Value.(string), f.Build.Units) {
+				// A bare number is in the file's unit. Turned into the unit of
+				// the old text it would be a number that nobody typed.
+				return Edit{Op: OpSet, Path: path, Text: tomltext.Quote(typed + " " + quantity.UnitName(q.Kind(), f.Build.Units))}, nil
+			}
 			return f.SetValue(path, v)
 		}
 		return Edit{Op: OpSet, Path: path, Text: tomltext.Quote(typed)}, nil
@@ -173,8 +178,9 @@ func (f *File) SetText(path, typed string) (Edit, error) {
 	return Edit{}, fmt.Errorf("%s cannot be set as one value", path)
 }
 
-// hasUnit reports whether a typed number says more than digits.
-func hasUnit(s string) bool {
+// HasUnit reports whether a typed number says more than digits.
+func HasUnit(s string) bool {
+	s = strings.TrimSpace(s)
 	return strings.IndexFunc(s, func(r rune) bool {
 		return !(r >= '0' && r <= '9' || strings.ContainsRune("+-.,−", r))
 	}) >= 0

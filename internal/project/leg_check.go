@@ -125,7 +125,7 @@ func (b *binder) checkBuilt(m Mount, root *tomltext.Node) {
 			continue
 		}
 		if _, ok := PlaneOf(f.pts); !ok {
-			b.fault(at(root, path+"."+f.key), path+"."+f.key, "%s: want three points that do not lie in a line, at least 1 mm off it", who)
+			b.fault(at(root, path+"."+f.key), path+"."+f.key, "%s: want three points that do not lie in a line", who)
 		}
 	}
 }

@@ -149,7 +149,7 @@ func (e Edit) movesPowertrain() bool {
 // spell writes a number as it was typed, with the file's unit behind it where it
 // was typed bare.
 func (f *File) spell(k quantity.Kind, typed string) string {
-	if hasUnit(typed) {
+	if HasUnit(typed) {
 		return tomltext.Quote(typed)
 	}
 	v, _ := quantity.Parse(k, typed, f.Build.Units)

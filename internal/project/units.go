@@ -31,6 +31,11 @@ func (b *binder) unitTable(n *tomltext.Node) {
 		return
 	}
 	if n.Kind != tomltext.Table {
+		text, _ := n.Value.(string)
+		if meant, ok := SystemNamed(text); ok {
+			b.fault(n.Pos, n.Path, "read %s; write it as units.system = %q", describe(n), meant)
+			return
+		}
 		b.wrongType(n, "a table, like [units]")
 		return
 	}
@@ -40,6 +45,11 @@ func (b *binder) unitTable(n *tomltext.Node) {
 		case "inch":
 			b.units = quantity.Inch()
 		default:
+			text, _ := s.Value.(string)
+			if meant, ok := SystemNamed(text); ok {
+				b.fault(s.Pos, s.Path, "read %s; write it as system = %q", describe(s), meant)
+				break
+			}
 			b.fault(s.Pos, s.Path, "read %s; want \"metric\" or \"inch\"", describe(s))
 		}
 	}

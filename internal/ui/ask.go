@@ -44,6 +44,11 @@ func newAskRow(m *Model, r project.RowID) *ask {
 			if err != nil {
 				return false
 			}
+			if why, odd := m.sess.Now().TypedDoubt(row.Name, text); odd {
+				m.close()
+				m.open(newSure("Is that meant so?", capital(why)+".", func(m *Model) { m.setRow(row, v, text) }))
+				return false
+			}
 			return m.setRow(row, v, text)
 		},
 	}
@@ -53,7 +58,7 @@ func newAskRow(m *Model, r project.RowID) *ask {
 // is simply written; the others need a placed powertrain.
 func (m *Model) setRow(row assess.Row, v float64, typed string) bool {
 	if m.now.Pose.Known {
-		return m.moveRow(row, v)
+		return m.moveRow(row, v, typed)
 	}
 	if _, ok := project.KindAt(row.Name); !ok {
 		m.say(theme.Danger, "Cannot set the %s yet: %s", row.Label, m.now.Pose.Why)

@@ -208,6 +208,10 @@ func (m *Model) greet() {
 		m.open(newShared(m.sess.Holder()))
 	case who != nil:
 		m.say(theme.Warn, "%s had this file open and did not close it; if it still is, save often: changes are taken in both ways.", who)
+	case len(m.sess.Now().Doubts()) > 0 && len(m.dialogs) == 0:
+		d := m.sess.Now().Doubts()[0]
+		line, _ := m.sess.Now().Place(d.Path)
+		m.say(theme.Doubt, "Line %d: is that a slip? %s", line, project.Printable(d.Text))
 	case m.sess.Names() > 1:
 		m.say(theme.Warn, "This file has another name (a hard link), which a save will leave with the old text.")
 	case from != 0 && m.sess.Warning() == nil:

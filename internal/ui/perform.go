@@ -140,15 +140,24 @@ func (m *Model) rowInfo(r project.RowID) assess.Row {
 // nudge moves a row by steps.
 func (m *Model) nudge(n pane.Nudge) {
 	row := m.rowInfo(n.Row)
-	m.moveRow(row, row.Now.V+float64(n.Steps)*m.steps[m.step].For(row.Kind))
+	m.moveRow(row, row.Now.V+float64(n.Steps)*m.steps[m.step].For(row.Kind), "")
 }
 
-// moveRow makes a row read target and says in trade words what that did.
-func (m *Model) moveRow(row assess.Row, target float64) bool {
+// moveRow makes a row read target and says in trade words what that did. What was
+// typed for it without a unit, if anything, is a number in the file's unit.
+func (m *Model) moveRow(row assess.Row, target float64, typed string) bool {
 	edits, err := m.sess.Now().MoveRow(row.Row, target)
 	if err != nil {
 		m.say(theme.Danger, "Cannot move the %s there: %v", row.Label, err)
 		return false
+	}
+	for i := range edits {
+		if typed == "" || project.HasUnit(typed) || edits[i].Path != row.Name {
+			continue
+		}
+		if e, err := m.sess.Now().SetText(row.Name, typed); err == nil {
+			edits[i] = e
+		}
 	}
 	v := m.view(layout.Mounts)
 	from := v.Number(row.Kind, row.Now, v.Digits(row.Kind))

@@ -68,6 +68,7 @@ type Value struct {
 func Run(b *project.Build) *Assessment {
 	a := &Assessment{Build: b, byID: map[string]int{}}
 	a.judge()
+	a.restate()
 	a.jobs()
 	a.Scene = sceneOf(a)
 	a.Values = a.listValues()

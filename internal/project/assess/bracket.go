@@ -152,7 +152,7 @@ func (a *Assessment) planLeg(b *Bracket) (bracket.Leg, error) {
 		Saw:       a.saw(),
 	}
 	var err error
-	if leg.Shape, err = shapeOf(b.Label+" leg", s); err != nil {
+	if leg.Shape, err = shapeOf(b.Label+" leg", s, a.Build.Units); err != nil {
 		return leg, err
 	}
 	b.Section = leg.Shape.Name

@@ -17,8 +17,13 @@ var stockTable = sync.OnceValue(func() map[string]bracket.Shape {
 	return out
 })
 
-// shapeOf is the section of a leg: one of the table, or one of its own.
-func shapeOf(part string, l project.Leg) (bracket.Shape, error) {
+// shapeOf is the section of a leg: one of the table, one of its own, or sizes
+// such as 2x2x3/16, in the file's unit.
+func shapeOf(part string, l project.Leg, u quantity.Units) (bracket.Shape, error) {
+	l, err := withSizes(part, l, u)
+	if err != nil {
+		return bracket.Shape{}, err
+	}
 	if l.Kind == "" {
 		if l.Section == "" {
 			return bracket.Shape{}, lacking("the section of the " + part)
@@ -49,6 +54,34 @@ func shapeOf(part string, l project.Leg) (bracket.Shape, error) {
 		s.Name = ownName(s, l.Kind)
 	}
 	return s, nil
+}
+
+// withSizes takes the sizes out of a section's name, where that is all it is.
+// Three are a box tube; two could be a round tube as well as a flat bar, so the
+// file has to say which.
+func withSizes(part string, l project.Leg, u quantity.Units) (project.Leg, error) {
+	if l.Height.Known() || l.Section == "" {
+		return l, nil
+	}
+	if _, err := bracket.Find(part, l.Section); err == nil && l.Kind == "" {
+		return l, nil
+	}
+	sizes, err := quantity.Sizes(l.Section, u)
+	if err != nil {
+		return l, fmt.Errorf("section of the %s: %w", part, err)
+	}
+	switch {
+	case len(sizes) == 3 && (l.Kind == "" || l.Kind == project.BoxTube):
+		l.Kind = project.BoxTube
+		l.Height, l.Width, l.Wall = quantity.MM(sizes[0]), quantity.MM(sizes[1]), quantity.MM(sizes[2])
+	case len(sizes) == 2 && l.Kind == project.RoundTube:
+		l.Height, l.Wall = quantity.MM(sizes[0]), quantity.MM(sizes[1])
+	case len(sizes) == 2 && l.Kind == project.FlatBar:
+		l.Height, l.Width = quantity.MM(sizes[0]), quantity.MM(sizes[1])
+	case len(sizes) == 2 && l.Kind == "":
+		return l, fmt.Errorf("section of the %s: two sizes are a round tube or a flat bar; write kind = \"round tube\" or kind = \"flat bar\" beside it", part)
+	}
+	return l, nil
 }
 
 // ownName names a section that the builder did not name.

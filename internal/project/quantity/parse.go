@@ -133,6 +133,9 @@ func read(in *kindInfo, s string) (*reading, error) {
 	if over != nil {
 		rise, run, r.overText = body[:over[0]], body[over[1]:], body[over[0]:]
 	}
+	if in.family == Length && sizesSign.MatchString(rise) {
+		return nil, errSizes
+	}
 	l := &lexer{s: rise}
 	r.sign = l.sign()
 	l.s, l.pos = l.s[l.pos:], 0
@@ -199,7 +202,9 @@ func (r *reading) value(k Kind, u Units) (float64, error) {
 	if r.run != nil {
 		v, err = r.slope(u)
 	} else {
-		v, err = sum(in, r.terms, u.For(k))
+		if err = r.bareFraction(in, u.For(k)); err == nil {
+			v, err = sum(in, r.terms, u.For(k))
+		}
 	}
 	if err != nil {
 		return 0, err

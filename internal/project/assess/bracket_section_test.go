@@ -1,0 +1,45 @@
+package assess
+
+import (
+	"testing"
+
+	"fitup/internal/geom/bracket"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A section by its sizes, as a builder in inches writes it.
+func TestSectionBySizes(t *testing.T) {
+	s, err := shapeOf("leg", project.Leg{Section: "2x2x3/16"}, quantity.Inch())
+	require.NoError(t, err)
+	assert.Equal(t, bracket.RectTube, s.Kind)
+	assert.InDelta(t, 50.8, s.H, 1e-9)
+	assert.InDelta(t, 50.8, s.B, 1e-9)
+	assert.InDelta(t, 4.7625, s.T, 1e-9)
+	s, err = shapeOf("leg", project.Leg{Section: "1 3/4 x .120", Kind: project.RoundTube}, quantity.Inch())
+	require.NoError(t, err)
+	assert.Equal(t, bracket.RoundTube, s.Kind)
+	assert.InDelta(t, 44.45, s.H, 1e-9)
+	assert.InDelta(t, 3.048, s.T, 1e-9)
+	s, err = shapeOf("leg", project.Leg{Section: "2 x 1/4", Kind: project.FlatBar}, quantity.Inch())
+	require.NoError(t, err)
+	assert.InDelta(t, 6.35, s.B, 1e-9)
+
+	for section, want := range map[string]string{
+		"1 3/4 x .120": "a round tube or a flat bar",
+		"2x2":          "a round tube or a flat bar",
+		"2x2x2x2":      "there is no section",
+		"SHS 50x51x3":  "there is no section",
+	} {
+		_, err := shapeOf("leg", project.Leg{Section: section}, quantity.Inch())
+		assert.ErrorContains(t, err, want, section)
+	}
+	_, err = shapeOf("leg", project.Leg{Section: "2x2x3/16"}, quantity.Metric())
+	assert.ErrorContains(t, err, "read off a rule in inches", "2 mm is no tube")
+	s, err = shapeOf("leg", project.Leg{Section: "SHS 60x60x4 cold"}, quantity.Inch())
+	require.NoError(t, err)
+	assert.InDelta(t, 60, s.H, 1e-9, "the table's names are in mm in every file")
+}

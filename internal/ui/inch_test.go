@@ -1,0 +1,76 @@
+package ui
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"fitup/internal/project"
+	"fitup/internal/project/starter"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// inchDemo is the demo as a build in inches.
+func inchDemo(t *testing.T) []byte {
+	t.Helper()
+	f, err := project.Parse("demo", starter.Demo())
+	require.NoError(t, err)
+	edits, err := f.SetUnits("inch")
+	require.NoError(t, err)
+	f, err = f.Apply(edits...)
+	require.NoError(t, err)
+	return f.Bytes()
+}
+
+var bareMM = regexp.MustCompile(`\d ?mm\b`)
+
+// A builder who works in inches reads no mm, on any page.
+func TestNoMillimetresInAnInchBuild(t *testing.T) {
+	d := drive(t, inchDemo(t), 160, 50)
+	look := func(where string) {
+		for _, l := range strings.Split(d.screen(), "\n") {
+			assert.False(t, bareMM.MatchString(l), "%s: %s", where, l)
+		}
+	}
+	for _, p := range []string{"1", "2", "3", "4"} {
+		d.keys(p)
+		for range 4 {
+			look("pane " + p)
+			d.keys("]")
+		}
+	}
+	d.keys("f")
+	for range 12 {
+		look("findings")
+		d.keys("pgdown")
+	}
+	d.keys("esc", "2", "right", ",", ".")
+	look("after an edit")
+}
+
+// A bare number typed over a spelling in mm is the number that was typed.
+func TestTypedOverAForeignSpelling(t *testing.T) {
+	d := drive(t, inchDemo(t), 120, 36).toRow(5).keys("enter", "text:10.5", "enter")
+	assert.Empty(t, d.m.dialogs, d.screen())
+	assert.Equal(t, `"10.5 in"`, d.raw("placement.setback"))
+	v, _ := d.m.now.Build.Placement.Setback.Get()
+	assert.InDelta(t, 10.5*25.4, v, 1e-9)
+}
+
+// A number ten times what stands there is asked about, a fraction in a metric
+// file is not taken for mm.
+func TestOddNumbersAreAskedAbout(t *testing.T) {
+	d := demo(t, 120, 36).toRow(5).keys("enter", "text:2600", "enter")
+	require.Len(t, d.m.dialogs, 1)
+	assert.Contains(t, d.screen(), "2600.0 mm is 10 times what stands there now, 260.0 mm")
+	assert.Equal(t, "260", d.raw("placement.setback"))
+	d.keys("esc")
+	assert.Equal(t, "260", d.raw("placement.setback"))
+	d.keys("enter", "text:2600", "enter", "y")
+	assert.Equal(t, "2600", d.raw("placement.setback"))
+	d.keys("u", "enter", "text:16 3/8", "enter")
+	assert.Contains(t, d.screen(), "a fraction is read off a rule in inches")
+	assert.Equal(t, "260", d.raw("placement.setback"))
+}
