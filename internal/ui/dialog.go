@@ -122,7 +122,9 @@ func newQuit(scratch bool) *question {
 		title: "Unsaved work",
 		text:  []string{"The build has changes that are not saved."},
 		choices: []choice{
-			{"s", "save, then quit", func(m *Model) { m.quit = m.save(false) }},
+			{"s", "save, then quit", func(m *Model) {
+				m.quit = m.save(false) && len(m.dialogs) == 0 // a warning is read first
+			}},
 			{"d", "quit without saving; it stays as an earlier state", func(m *Model) { m.drop() }},
 		},
 	}

@@ -120,7 +120,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if msg.err == nil {
 			return m, nil // nothing on the screen has changed
 		}
-		m.say(theme.Danger, "Unsaved work could not be put safely on disk: %v", msg.err)
+		m.say(theme.Danger, "Not safe on disk yet: %s", why(msg.err))
 	case panicMsg:
 		m.failure = msg.failure
 		m.quit = true
@@ -148,6 +148,9 @@ func (m *Model) resize(msg tea.WindowSizeMsg) {
 	early := m.early
 	m.early = nil
 	for _, k := range early {
+		if k.Type == tea.KeyCtrlJ { // Enter, as a line says it before it is the bench's
+			k.Type = tea.KeyEnter
+		}
 		m.key(k)
 	}
 }

@@ -174,6 +174,16 @@ func TestKeysBeforeTheFirstFrame(t *testing.T) {
 	assert.Contains(t, d.screen(), "unsaved")
 }
 
+// Enter pressed while the line is not the bench's yet arrives as a line feed.
+func TestEarlyEnter(t *testing.T) {
+	d := demo(t, 80, 24)
+	d.m.sized = false
+	d.send(tea.KeyMsg{Type: tea.KeyCtrlJ})
+	require.Empty(t, d.m.dialogs)
+	d.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+	assert.Contains(t, d.screen(), "Type a value")
+}
+
 // A terminal of no size gets a word, and q ends it.
 func TestNoSizeGetsAWord(t *testing.T) {
 	d := demo(t, 0, 0)

@@ -6,6 +6,7 @@ import (
 
 	"fitup/internal/geom/bracket"
 	"fitup/internal/project"
+	"fitup/internal/project/quantity"
 )
 
 // stockTable is the table of sections by name, built once: it never changes.

@@ -126,6 +126,13 @@ func save(d disk, path string, data []byte, opt Options) error {
 			return at.notSaved(inSidecar, err)
 		}
 		defer done()
+		// Whoever had the turn before may have saved meanwhile.
+		if prev, err = look(d, at, data, opt); err != nil {
+			return err
+		}
+		if prev != nil && bytes.Equal(prev.text, data) {
+			return confirm(d, at)
+		}
 	}
 	tmp, err := writeTemp(d, target, data, like(prev), true)
 	if err != nil {

@@ -255,6 +255,16 @@ func TestEightChangesAtOnce(t *testing.T) {
 	f, err = project.Load(path)
 	require.NoError(t, err)
 	assert.Len(t, f.Build.Readings, before+8)
+	states, err := keep.States(path)
+	require.NoError(t, err)
+	seen := map[string]bool{}
+	for _, s := range states {
+		text, err := s.Text()
+		require.NoError(t, err)
+		assert.False(t, seen[string(text)], "an earlier state is kept twice")
+		seen[string(text)] = true
+	}
+	assert.Len(t, states, 8)
 }
 
 func TestSaveUnderAnotherName(t *testing.T) {
