@@ -71,6 +71,6 @@ func TestOddNumbersAreAskedAbout(t *testing.T) {
 	d.keys("enter", "text:2600", "enter", "y")
 	assert.Equal(t, "2600", d.raw("placement.setback"))
 	d.keys("u", "enter", "text:16 3/8", "enter")
-	assert.Contains(t, d.screen(), "a fraction is read off a rule in inches")
+	assert.Contains(t, d.screen(), `which, as in "16 3/8 in"`)
 	assert.Equal(t, "260", d.raw("placement.setback"))
 }
