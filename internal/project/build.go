@@ -52,6 +52,7 @@ type Build struct {
 type Vehicle struct {
 	Name          string              `toml:"name" doc:"the vehicle"`
 	Origin        string              `toml:"origin" doc:"where station, offset and height are zero"`
+	Body          Body                `toml:"body" doc:"what carries it: on frame, or unit-body"`
 	Wheelbase     quantity.LengthQ    `toml:"wheelbase" doc:"front axle line to rear axle line" min:"0"`
 	FrontAxle     quantity.LengthQ    `toml:"front_axle" doc:"station of the front axle line"`
 	WheelDiameter quantity.LengthQ    `toml:"tyre_diameter" doc:"outer diameter of the tyre" min:"0"`

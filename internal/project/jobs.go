@@ -52,7 +52,16 @@ const (
 
 	WeldedOn Fixing = "welded"
 	BoltedOn Fixing = "bolted"
+
+	BodyOnFrame Body = "on frame"
+	UnitBody    Body = "unit-body"
 )
+
+// Body is what carries a vehicle, as the file spells it.
+type Body string
+
+// Words lists what can carry a vehicle.
+func (Body) Words() []string { return []string{string(BodyOnFrame), string(UnitBody)} }
 
 // Words lists where a powertrain can be.
 func (Standing) Words() []string { return []string{string(StandsIn), string(StandsOut)} }
@@ -63,7 +72,18 @@ func (Fixing) Words() []string { return []string{string(WeldedOn), string(Bolted
 // Facts returns what the built-in list asks of a build, as far as it is known.
 func (b *Build) Facts() joblist.Facts {
 	f := joblist.Facts{}
+	transaxle := b.Powertrain.Layout == Transaxle
+	if b.Powertrain.Layout != "" || len(b.Lines) > 0 {
+		f[joblist.Transaxle], f[joblist.Propshaft] = transaxle, !transaxle
+	}
 	for _, l := range b.Lines {
+		if transaxle && !l.hasShaft() {
+			for _, c := range []joblist.Condition{joblist.OnePiece, joblist.TwoPiece, joblist.FrontDrive} {
+				f[c] = f[c] || false
+			}
+			continue
+		}
+		f[joblist.Propshaft] = true
 		if l.Suspension.Kind != "" {
 			for kind, c := range map[SuspensionKind]joblist.Condition{
 				LeafSprings: joblist.LeafSprings, LinkAxle: joblist.Links,
@@ -78,10 +98,19 @@ func (b *Build) Facts() joblist.Facts {
 		}
 		f[joblist.FrontDrive] = f[joblist.FrontDrive] || l.Toward == FrontEnd
 	}
+	if how := b.Vehicle.Body; how != "" {
+		f[joblist.OnFrame], f[joblist.UnitBody] = how == BodyOnFrame, how == UnitBody
+	}
 	if how := b.Powertrain.Fixing; how != "" {
 		f[joblist.WeldedOn], f[joblist.BoltedOn] = how == WeldedOn, how == BoltedOn
 	}
 	return f
+}
+
+// hasShaft reports whether the line has a shaft from gearbox or transfer case to
+// an axle; with a transaxle most have half shafts only.
+func (l Line) hasShaft() bool {
+	return len(l.Joints) > 0 || len(l.Shafts) > 0 || l.Pinion.At.Known || l.Pinion.Slope.Known()
 }
 
 // fillJobs gives jobs that came from the built-in list what the file leaves
@@ -98,7 +127,7 @@ func (b *Build) fillJobs() {
 			ids[j.ID] = j.ID
 		}
 	}
-	told := joblist.Told{}
+	told, facts := joblist.Told{}, b.Facts()
 	for i := range b.Jobs {
 		j := &b.Jobs[i]
 		s, ok := joblist.Find(j.From)
@@ -121,7 +150,7 @@ func (b *Build) fillJobs() {
 			}
 		}
 		if j.Hold == nil {
-			j.Hold = s.Hold
+			j.Hold = s.Holds(facts)
 		}
 		j.Out = j.Out || s.Out
 		cautions := s.Cautions()

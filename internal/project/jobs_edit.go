@@ -7,7 +7,6 @@ import (
 	"strings"
 	"time"
 
-	"fitup/internal/project/joblist"
 	"fitup/internal/project/tomltext"
 )
 
@@ -73,48 +72,6 @@ func (f *File) dropKeys(i int, keys ...string) []Edit {
 		}
 	}
 	return edits
-}
-
-// AddJobs returns the edit that adds every step of the built-in list that
-// belongs to this build and is not in the file, behind its last job, and how
-// many they are.
-func (f *File) AddJobs() (Edit, int, error) {
-	var ids []string
-	for _, s := range joblist.For(f.Build.Facts()) {
-		if !slices.ContainsFunc(f.Build.Jobs, func(j Job) bool { return j.From == s.ID || j.From == "" && j.ID == s.ID }) {
-			ids = append(ids, s.ID)
-		}
-	}
-	src := string(f.Bytes())
-	at := len(src)
-	if n := len(f.Build.Jobs); n > 0 {
-		_, end, ok := f.jobBlock(n - 1)
-		if !ok {
-			return Edit{}, 0, errHandOrder
-		}
-		at = end
-	}
-	var text strings.Builder
-	switch {
-	case at > 0 && !strings.HasSuffix(src[:at], "\n"):
-		text.WriteString("\n\n")
-	case !strings.HasSuffix(src[:at], "\n\n"):
-		text.WriteString("\n")
-	}
-	for i, id := range ids {
-		fmt.Fprintf(&text, "[[job]]\nid = %s\nfrom = %s\ndone = false\n", tomltext.Quote(f.unusedID(id)), tomltext.Quote(id))
-		if i+1 < len(ids) || at < len(src) {
-			text.WriteString("\n")
-		}
-	}
-	added := text.String()
-	if strings.Contains(src, "\r\n") {
-		added = strings.ReplaceAll(added, "\n", "\r\n")
-	}
-	e, err := f.checked(Edit{Op: OpSplice, Path: "job", At: at, Text: added}, func(g *File) bool {
-		return len(g.Build.Jobs) == len(f.Build.Jobs)+len(ids)
-	})
-	return e, len(ids), err
 }
 
 // DropJob returns the edits that take job i out of the list. Jobs that need it

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -173,6 +174,42 @@ func TestMovingJobsKeepsThem(t *testing.T) {
 	})
 }
 
+// The list and what a starter has already make one list in one order, and a
+// job's own words stay.
+func TestTheListMergesWithAStarter(t *testing.T) {
+	for name, text := range map[string]string{"starter": string(starter.New()), "demo": string(starter.Demo()),
+		"windows": strings.ReplaceAll(string(starter.New()), "\n", "\r\n"),
+		"own job": "format = 3\n[[job]]\nid = \"mine\"\ntitle = \"feed the cat\"\n[[job]]\nid = \"w\"\nfrom = \"weld-in\""} {
+		t.Run(name, func(t *testing.T) {
+			f := parse(t, text)
+			e, n, err := f.AddJobs()
+			require.NoError(t, err)
+			g, err := f.Apply(e)
+			require.NoError(t, err)
+			require.Len(t, g.Build.Jobs, n+len(f.Build.Jobs))
+			before := -1
+			for _, j := range g.Build.Jobs {
+				if s, ok := joblist.Find(j.From); ok && name != "demo" {
+					at := slices.Index(joblist.IDs(), s.ID)
+					assert.Greater(t, at, before, "%s stands out of order", j.ID)
+					before = at
+				}
+			}
+			if name == "starter" {
+				for _, j := range g.Build.Jobs {
+					s, ok := joblist.Find(j.From)
+					require.True(t, ok)
+					assert.Equal(t, s.Stage, j.Stage)
+				}
+			}
+			assert.NotContains(t, string(g.Bytes()), "\n\n\n")
+			if name == "windows" {
+				assert.Equal(t, strings.Count(string(g.Bytes()), "\n"), strings.Count(string(g.Bytes()), "\r\n"))
+			}
+		})
+	}
+}
+
 // withoutCautions leaves out what depends on the order: which of two steps has
 // a caution in full.
 func withoutCautions(jobs []Job) []Job {
@@ -212,6 +249,9 @@ func TestFactsOfABuild(t *testing.T) {
 		assert.Equal(t, want, v, "%d", c)
 	}
 	assert.Empty(t, parse(t, "format = 2\n").Build.Facts(), "nothing is known")
+	across := parse(t, "format = 3\n[vehicle]\nbody = \"unit-body\"\n[powertrain]\nlayout = \"transaxle\"\n[line.front]\ntoward = \"front\"\n[line.front.suspension]\nkind = \"fixed\"\n").Build
+	assert.Equal(t, joblist.Facts{joblist.Transaxle: true, joblist.Propshaft: false, joblist.OnePiece: false, joblist.TwoPiece: false,
+		joblist.FrontDrive: false, joblist.UnitBody: true, joblist.OnFrame: false}, across.Facts())
 	e, n, err := f.AddJobs()
 	require.NoError(t, err)
 	assert.Greater(t, n, 90)
@@ -230,8 +270,7 @@ func TestSlug(t *testing.T) {
 	}
 }
 
-// The list goes in behind the last job, whatever stands there, and the rest of
-// the text stays as it is.
+// The list goes in between the jobs, and the rest of the text stays as it is.
 func TestAddJobsLeavesTheRest(t *testing.T) {
 	for name, text := range map[string]string{
 		"bare":         "format = 3",
@@ -247,7 +286,11 @@ func TestAddJobsLeavesTheRest(t *testing.T) {
 			g, err := f.Apply(e)
 			require.NoError(t, err)
 			require.Len(t, g.Build.Jobs, len(f.Build.Jobs)+n)
-			require.Equal(t, text, strings.Replace(string(g.Bytes()), e.Text, "", 1))
+			require.Equal(t, text, strings.Replace(string(g.Bytes()), e.Text, e.Old, 1))
+			added := regexp.MustCompile(`\[\[job\]\]\r?\nid = "[a-z0-9-]+"\r?\nfrom = "[a-z0-9-]+"\r?\ndone = false\r?\n(\r?\n)?`)
+			left := added.ReplaceAllString(string(g.Bytes()), "")
+			blank := regexp.MustCompile(`\s*\n`)
+			require.Equal(t, strings.TrimSpace(blank.ReplaceAllString(text, "\n")), strings.TrimSpace(blank.ReplaceAllString(left, "\n")))
 			require.Equal(t, f.Build.Gauge, g.Build.Gauge)
 			require.Equal(t, f.Build.Welds, g.Build.Welds)
 		})

@@ -254,8 +254,8 @@ func TestBuiltInListInABuild(t *testing.T) {
 	assert.Equal(t, Held, jobNamed(t, a, "prove-final").State)
 	// Every id that is asked for without "?" is one that a line with a full
 	// plan has.
-	for _, s := range joblist.All() {
-		for _, h := range s.Hold {
+	for _, s := range joblist.For(f.Build.Facts()) {
+		for _, h := range s.Holds(f.Build.Facts()) {
 			if strings.HasSuffix(h, "?") {
 				continue
 			}

@@ -8,7 +8,10 @@
 // common practice of the trade, no source.
 package joblist
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // Step is one job of the built-in list.
 type Step struct {
@@ -50,6 +53,10 @@ const (
 	OnePiece   // every shaft runs from gearbox to axle in one piece
 	TwoPiece   // some line has a carrier bearing
 	FrontDrive // some line runs to a front axle
+	Propshaft  // some line runs from gearbox or transfer case to an axle
+	Transaxle  // gearbox and final drive in one case, half shafts to the wheels
+	OnFrame    // the body stands on a frame
+	UnitBody   // the body is the frame
 	WeldedOn   // mounts and crossmember are welded to the frame
 	BoltedOn   // they are bolted
 )
@@ -68,6 +75,33 @@ func (s Step) Fits(f Facts) bool {
 	return is || !known
 }
 
+// Holds returns what the step waits for in a build with these facts: without a
+// shaft between gearbox and axle its joints are no finding, and the half shafts
+// of a transaxle stand in their place.
+func (s Step) Holds(f Facts) []string {
+	var out []string
+	shaft, known := f[Propshaft]
+	for _, h := range s.Hold {
+		if f[Transaxle] && h == "line.*.joint.*.max" {
+			out = append(out, "line.*.half_shaft.**")
+		}
+		if known && !shaft && ofPropshaft(h) {
+			continue
+		}
+		out = append(out, h)
+	}
+	return out
+}
+
+func ofPropshaft(hold string) bool {
+	for _, part := range []string{"joint.", "shaft.", "pinion.", "residual", "travel.", "powertrain."} {
+		if strings.HasPrefix(hold, "line.*."+part) || strings.HasPrefix(hold, "line.front."+part) {
+			return true
+		}
+	}
+	return false
+}
+
 // The stages, in the order they are worked through.
 const (
 	Survey     = "survey the frame"
@@ -78,8 +112,8 @@ const (
 	Second     = "second mount"
 	Support    = "gearbox support"
 	Subframe   = "subframe and steering"
-	Systems    = "exhaust, cooling, fuel, wiring"
 	Finish     = "finish the welds"
+	Systems    = "exhaust, cooling, fuel, wiring"
 	Shaft      = "shaft"
 	Fluids     = "fluids"
 	FirstStart = "before the first start"
@@ -90,13 +124,13 @@ const (
 // Stages returns the stages in order.
 func Stages() []string {
 	return []string{Survey, Rails, Place, FirstMount, Angles, Second, Support, Subframe,
-		Systems, Finish, Shaft, Fluids, FirstStart, FirstDrive, After}
+		Finish, Systems, Shaft, Fluids, FirstStart, FirstDrive, After}
 }
 
 // list and index are the built-in list; nothing changes them.
 var (
 	list = slices.Concat(survey(), rails(), place(), firstMount(), angles(), second(), support(), subframe(),
-		systems(), finish(), shaft(), fluids(), firstStart(), firstDrive(), after())
+		finish(), systems(), shaft(), fluids(), firstStart(), firstDrive(), after())
 	index = func() map[string]Step {
 		m := make(map[string]Step, len(list))
 		for _, s := range list {
