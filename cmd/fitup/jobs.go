@@ -121,11 +121,11 @@ var jobMarks = map[assess.JobState]string{assess.Done: "[x]", assess.Open: "[ ]"
 // jobsText is the job list and all that belongs to it.
 func jobsText(x *assess.Assessment, full bool) string {
 	var out strings.Builder
-	done, total := x.Progress()
-	if total == 0 {
+	count := x.Headcount()
+	if count.Total == 0 {
 		out.WriteString("No jobs yet: --add puts the built-in list in.\n")
 	} else {
-		fmt.Fprintf(&out, "%d of %d done, %d held, %d to prove again\n", done, total, len(x.JobsIn(assess.Held)), len(x.JobsIn(assess.ProveAgain)))
+		fmt.Fprintf(&out, "%s; %d held, %d to prove again\n", count, len(x.JobsIn(assess.Held)), len(x.JobsIn(assess.ProveAgain)))
 	}
 	for _, s := range x.Stages() {
 		fmt.Fprintf(&out, "\n%s (%d of %d)\n", project.Printable(s.Name), s.Done, s.Total)
@@ -318,11 +318,11 @@ func writeFasteners(out *strings.Builder, x *assess.Assessment) {
 // nextText is what can be done now, and what holds the rest.
 func nextText(x *assess.Assessment) string {
 	var out strings.Builder
-	done, total := x.Progress()
-	if total == 0 {
+	count := x.Headcount()
+	if count.Total == 0 {
 		return "No jobs yet: `fitup jobs --add FILE` puts the built-in list in.\n"
 	}
-	fmt.Fprintf(&out, "%d of %d done\n", done, total)
+	fmt.Fprintf(&out, "%s\n", count)
 	if x.Out() && len(x.EngineOut) > 0 {
 		fmt.Fprintf(&out, "\nthe powertrain is out, and this can only be reached now:\n")
 		for _, it := range x.EngineOut {

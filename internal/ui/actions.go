@@ -38,6 +38,7 @@ const (
 	actLarge       action.ID = "reading.large"
 	actJobAdd      action.ID = "job.add"
 	actJobList     action.ID = "job.list"
+	actDoneTo      action.ID = "job.done_to"
 	actEngine      action.ID = "powertrain.standing"
 	actShake       action.ID = "vibration.find"
 	actMeasure     action.ID = "measure.add"
@@ -57,7 +58,7 @@ func Actions() (*action.Table, error) {
 		{ID: pane.Read, Scope: action.Everywhere, Keys: []string{"n"}, Label: "reading", Help: "Enter what the angle gauge shows.", Footer: true},
 		{ID: pane.Delete, Scope: scopeDriveline, Keys: []string{"x", "delete"}, Label: "drop reading", Help: "Take the reading under the cursor out of the file."},
 		{ID: pane.Tick, Scope: scopeJobs, Keys: []string{"space"}, Label: "tick", Help: "Mark the job under the cursor as done, or as open again.", Footer: true},
-		{ID: pane.NextLeaf, Scope: action.Everywhere, Keys: []string{"]"}, Label: "next page", Help: "Turn to the pane's next page: in Mounts placement, clearances, brackets and loads, in Driveline angles, travel and shaft, in Jobs steps, engine-out, readings and fasteners."},
+		{ID: pane.NextLeaf, Scope: action.Everywhere, Keys: []string{"]"}, Label: "next page", Help: "Turn to the pane's next page: in Mounts placement, clearances, brackets and loads, in Driveline angles, travel and shaft, in Jobs list, engine-out, measured and fasteners."},
 		{ID: pane.PrevLeaf, Scope: action.Everywhere, Keys: []string{"["}, Label: "page before", Help: "Turn to the pane's page before."},
 		{ID: drawing.NextView, Scope: action.Everywhere, Keys: []string{"v"}, Label: "next view", Help: "Draw the next view in the sketch: side, plan or front; where there is room for two, the next pair."},
 		{ID: drawing.Closer, Scope: action.Everywhere, Keys: []string{"c"}, Label: "closer", Help: "Draw only powertrain and driveline, or the whole vehicle again."},
@@ -73,6 +74,7 @@ func Actions() (*action.Table, error) {
 
 		{ID: actJobAdd, Scope: scopeJobs, Keys: []string{"a"}, Label: "own job", Help: "Add a job of your own behind the one under the cursor."},
 		{ID: actJobList, Scope: scopeJobs, Keys: []string{"A"}, Label: "built-in list", Help: "Put the jobs of the built-in list that suit this build into the file."},
+		{ID: actDoneTo, Scope: scopeJobs, Keys: []string{"U"}, Label: "done up to here", Help: "Tick every job up to the one under the cursor that needs no proof, and list those that do."},
 		{ID: pane.DropJob, Scope: scopeJobs, Keys: []string{"x", "delete"}, Label: "drop job", Help: "Take the job under the cursor out of the list."},
 		{ID: pane.JobUp, Scope: scopeJobs, Keys: []string{"K"}, Label: "job up", Help: "Move the job under the cursor up in the list."},
 		{ID: pane.JobDown, Scope: scopeJobs, Keys: []string{"J"}, Label: "job down", Help: "Move the job under the cursor down in the list."},

@@ -33,6 +33,8 @@ func (m *Model) performJobs(id action.ID) {
 				m.do(fmt.Sprintf("%d jobs of the built-in list added", n), e)
 			}))
 		}
+	case actDoneTo:
+		m.askDoneTo()
 	case actEngine:
 		m.turnEngine()
 	case actShake:

@@ -47,7 +47,7 @@ func (m *Model) perform(id action.ID) {
 		m.open(newSaveAs(m))
 	case actQuit:
 		m.askQuit()
-	case actJobAdd, actJobList, actEngine, actShake, actMeasure:
+	case actJobAdd, actJobList, actDoneTo, actEngine, actShake, actMeasure:
 		m.performJobs(id)
 	case actHelp:
 		m.open(newHelp(m))

@@ -213,7 +213,7 @@ func footerRank(id action.ID) int {
 	switch id {
 	case pane.NextLeaf:
 		return 0
-	case actJobList, pane.DropJob, pane.JobUp, pane.JobDown:
+	case actJobList, actDoneTo, pane.DropJob, pane.JobUp, pane.JobDown:
 		return 2
 	}
 	return 1

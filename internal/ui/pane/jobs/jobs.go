@@ -113,25 +113,26 @@ func (p *Pane) rows(a *assess.Assessment) int {
 
 // Draw draws the pane's content for w by h cells.
 func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
-	done, total := v.A.Progress()
-	f := pane.Frame{Note: fmt.Sprintf("%d of %d done", done, total)}
+	count := v.A.Headcount()
+	notes := []string{count.String(), fmt.Sprintf("%d of %d done", count.Done, count.Total)}
+	var f pane.Frame
 	switch p.leaf {
 	case steps:
 		f.Lines = p.drawSteps(w, h, v)
 	case engineOut:
-		f.Note = fmt.Sprintf("%d open", len(v.A.EngineOut))
+		notes = []string{fmt.Sprintf("%d open", len(v.A.EngineOut))}
 		f.Lines = p.drawOut(w, h, v)
 	case readings:
-		f.Note = ""
+		notes = []string{""}
 		f.Lines = p.list(readingRows(v, w), h, v)
 		if len(f.Lines) == 0 {
 			f.Lines = theme.Wrap("Nothing measured yet. n takes a gauge reading, m a tape, plumb line or level.", w)
 		}
 	case fasteners:
-		f.Note = ""
+		notes = []string{""}
 		f.Lines = p.drawFasteners(w, h, v)
 	}
-	f.Title, f.Note = pane.LeafTitle("Jobs", leafNames[:], int(p.leaf), w, []string{f.Note}, v.Theme)
+	f.Title, f.Note = pane.LeafTitle("Jobs", leafNames[:], int(p.leaf), w, notes, v.Theme)
 	return f
 }
 

@@ -82,6 +82,8 @@ func step(w int, j assess.Job, selected bool, v pane.View) string {
 	switch {
 	case j.State == assess.ProveAgain:
 		sign = v.Theme.StatusSign(theme.Tight) + " "
+	case j.State == assess.Held && waits(j):
+		sign = "- "
 	case j.State == assess.Held:
 		sign = v.Theme.StatusSign(worstHold(j)) + " "
 	case j.Overridden:
@@ -98,6 +100,17 @@ func listed(j assess.Job) string {
 		title = "prove again: " + title
 	}
 	return title
+}
+
+// waits reports whether the job waits for nothing but other jobs and for the
+// powertrain: nothing is wrong and nothing is not known.
+func waits(j assess.Job) bool {
+	for _, h := range j.Holds {
+		if h.Holds() && !h.Waits() {
+			return false
+		}
+	}
+	return true
 }
 
 func worstHold(j assess.Job) theme.Status {
@@ -126,7 +139,11 @@ func foot(w, most int, j assess.Job, v pane.View) []string {
 	if j.State == assess.Held {
 		for _, h := range j.Holds {
 			if h.Holds() {
-				add(pane.Status(h.Status).Role(), v.Theme.Sign(pane.Status(h.Status))+" "+h.Text)
+				sign := v.Theme.Sign(pane.Status(h.Status))
+				if h.Waits() {
+					sign = "-"
+				}
+				add(pane.Status(h.Status).Role(), sign+" "+h.Text)
 			}
 		}
 	}

@@ -1,0 +1,91 @@
+package assess
+
+import (
+	"fmt"
+	"strings"
+
+	"fitup/internal/project"
+)
+
+// Headcount is how many jobs are done, and on what: the weakest basis among the
+// findings that each was ticked on. Those that rest on no finding are in Done
+// alone.
+type Headcount struct{ Done, Total, Proved, Read, Planned int }
+
+// Headcount counts the jobs. One that has to be proved again is not done.
+func (a *Assessment) Headcount() Headcount {
+	var h Headcount
+	h.Done, h.Total = a.Progress()
+	for _, j := range a.JobsIn(Done) {
+		basis, some := Proved, false
+		for _, r := range j.Relied {
+			for _, b := range []Basis{Planned, Read, Proved} {
+				if r.Basis == b.String() {
+					basis, some = weaker(basis, b), true
+				}
+			}
+		}
+		switch {
+		case !some:
+		case basis == Proved:
+			h.Proved++
+		case basis == Read:
+			h.Read++
+		default:
+			h.Planned++
+		}
+	}
+	return h
+}
+
+func (h Headcount) String() string {
+	s := fmt.Sprintf("%d of %d done", h.Done, h.Total)
+	for _, p := range []struct {
+		n    int
+		what string
+	}{{h.Proved, "proved"}, {h.Read, "read"}, {h.Planned, "on the plan only"}} {
+		if p.n > 0 {
+			s += fmt.Sprintf(", %d %s", p.n, p.what)
+		}
+	}
+	return s
+}
+
+// UpTo sorts the jobs that are not done up to job i, in order of the list:
+// ticks are those that wait for no finding and whose needs are done or ticked
+// with them; left are those that want proof or come behind one that does.
+func (a *Assessment) UpTo(i int) (ticks, left []Job) {
+	done := map[string]bool{}
+	for _, j := range a.Jobs {
+		done[j.ID] = j.State == Done
+	}
+	for _, j := range a.Jobs[:min(i+1, len(a.Jobs))] {
+		switch {
+		case j.State == Done:
+		case len(j.Hold) == 0 && j.State != ProveAgain && !a.inTheWay(j) && allIn(done, j.Needs):
+			done[j.ID] = true
+			ticks = append(ticks, j)
+		default:
+			left = append(left, j)
+		}
+	}
+	return ticks, left
+}
+
+// Waits reports whether the hold is another job or the powertrain in the way:
+// nothing about it is not known.
+func (h Hold) Waits() bool { return h.ID == standingID || strings.HasPrefix(h.ID, needPrefix) }
+
+// inTheWay reports whether the powertrain stands where the job is to be done.
+func (a *Assessment) inTheWay(j Job) bool {
+	return j.Out && a.Build.Powertrain.Standing == project.StandsIn
+}
+
+func allIn(set map[string]bool, ids []string) bool {
+	for _, id := range ids {
+		if !set[id] {
+			return false
+		}
+	}
+	return true
+}

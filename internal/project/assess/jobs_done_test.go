@@ -1,0 +1,71 @@
+package assess
+
+import (
+	"testing"
+
+	"fitup/internal/project"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// What needs no proof is ticked up to a job; what does, and what comes behind
+// it, is listed and stays open.
+func TestDoneUpToHere(t *testing.T) {
+	f, err := project.Parse("b.toml", []byte(`format = 3
+[powertrain]
+standing = "in"
+[[job]]
+id = "a"
+title = "a"
+[[job]]
+id = "proof"
+title = "proof"
+hold = ["line.rear.joint.1.max"]
+needs = ["a"]
+[[job]]
+id = "behind"
+title = "behind"
+needs = ["proof"]
+[[job]]
+id = "b"
+title = "b"
+needs = ["a"]
+[[job]]
+id = "bay"
+title = "bay"
+out = true
+[[job]]
+id = "later"
+title = "later"
+`))
+	require.NoError(t, err)
+	ids := func(jobs []Job) (out []string) {
+		for _, j := range jobs {
+			out = append(out, j.ID)
+		}
+		return out
+	}
+	a := Run(f.Build)
+	ticks, left := a.UpTo(4)
+	assert.Equal(t, []string{"a", "b"}, ids(ticks))
+	assert.Equal(t, []string{"proof", "behind", "bay"}, ids(left))
+	ticks, _ = a.UpTo(0)
+	assert.Equal(t, []string{"a"}, ids(ticks))
+}
+
+// Done on a plan is not done on a proof, and the count says so.
+func TestHeadcountTellsProvedFromPlanned(t *testing.T) {
+	j := func(id, basis string) string {
+		s := "[[job]]\nid = \"" + id + "\"\ntitle = \"t\"\ndone = true\n"
+		if basis != "" {
+			s += "relied = [{ finding = \"x." + id + "\", status = \"over\", basis = \"proved\" }, { finding = \"y\", status = \"over\", basis = \"" + basis + "\" }]\n"
+		}
+		return s
+	}
+	f, err := project.Parse("b.toml", []byte("format = 3\n"+j("a", "proved")+j("b", "planned")+j("c", "read")+j("d", "")+"[[job]]\nid = \"e\"\ntitle = \"t\"\n"))
+	require.NoError(t, err)
+	h := Run(f.Build).Headcount()
+	assert.Equal(t, Headcount{Done: 4, Total: 5, Proved: 1, Read: 1, Planned: 1}, h)
+	assert.Equal(t, "4 of 5 done, 1 proved, 1 read, 1 on the plan only", h.String())
+}
