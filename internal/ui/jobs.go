@@ -29,7 +29,7 @@ func (m *Model) performJobs(id action.ID) {
 		case n == 0:
 			m.say(theme.Dim, "The jobs of the built-in list are in the file already.")
 		default:
-			m.open(newSure("The built-in list", fmt.Sprintf("This puts %d steps of the built-in list into the file. u takes them out again.", n), func(m *Model) {
+			m.open(newSure("The built-in list", fmt.Sprintf("This puts %d jobs of the built-in list into the file. u takes them out again.", n), func(m *Model) {
 				m.do(fmt.Sprintf("%d jobs of the built-in list added", n), e)
 			}))
 		}

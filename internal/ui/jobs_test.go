@@ -76,7 +76,7 @@ func TestOwnListOfJobs(t *testing.T) {
 	assert.NotContains(t, string(d.bytes()), "dog")
 	few := len(d.m.now.Jobs)
 	d.keys("A") // so much by one letter is asked about: a split Up key ends in it
-	assert.Contains(t, d.screen(), "steps of the built-in list into the file")
+	assert.Contains(t, d.screen(), "jobs of the built-in list into the file")
 	d.keys("esc")
 	assert.Len(t, d.m.now.Jobs, few)
 	d.keys("A", "y")
