@@ -86,10 +86,11 @@ func (a *Assessment) judge() {
 			a.line(l)
 		}
 	}
-	if a.part != onlyLines {
-		a.statics()
-		a.isolators()
-		a.hungShafts()
+	a.statics()
+	a.isolators()
+	a.loadedVerdicts()
+	a.hungShafts()
+	if a.part != linesAndMounts {
 		a.clearances()
 		a.moving()
 		a.rideLevel()

@@ -61,23 +61,22 @@ func isLight(id string) bool {
 	return strings.HasPrefix(id, "line.") && !strings.Contains(id, ".travel.") && !strings.Contains(id, ".half_shaft.")
 }
 
-// part is what of a build is assessed: most of lines and mounts do not rest
-// on each other.
+// part is what of a build is assessed: mounts do not rest on lines.
 type part uint8
 
 const (
 	whole part = iota
-	onlyLines
 	onlyMounts
-	linesAndMounts // what hangs on the powertrain and goes to the wheels
+	linesAndMounts // where the lines run rests on how the mounts give
+	allButShop
 )
 
 func partOf(id string) part {
-	if strings.Contains(id, ".half_shaft.") || strings.HasSuffix(id, ".moving") {
+	switch {
+	case strings.HasSuffix(id, ".moving"):
+		return allButShop
+	case strings.HasPrefix(id, "line."):
 		return linesAndMounts
-	}
-	if strings.HasPrefix(id, "line.") {
-		return onlyLines
 	}
 	return onlyMounts
 }
