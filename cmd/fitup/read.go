@@ -63,7 +63,7 @@ the iron has not; without it, it is taken to hang as planned.`,
 		},
 	}
 	cmd.Flags().StringVar(&flags.on, "on", "", `what the gauge stood on: along, or "square face"`)
-	cmd.Flags().StringVar(&flags.lower, "lower", "", "which end of the axis is lower: front, rear, or unsure")
+	cmd.Flags().StringVar(&flags.lower, "lower", "", "which end of the axis is lower: front, rear, left or right for a crankshaft across, or unsure")
 	cmd.Flags().StringVar(&flags.after, "after", string(project.Hung), "taken after: hung, tacked or welded; after the last two it proves")
 	cmd.Flags().StringVar(&flags.stood, "stood", "", `how the vehicle stood: on its wheels, axle on stands, frame on stands, or hanging`)
 	cmd.Flags().StringVar(&flags.aside, "aside", "", `by tape, from above: how far the rear end stands aside of the front end, such as "14 mm right"`)
@@ -156,7 +156,7 @@ func (flags readFlags) slopeText(b *project.Build, r project.TypedReading) (stri
 	case err != nil:
 		return "", err
 	}
-	text := fmt.Sprintf("taken as %s: %s", r.On, quantity.Format(quantity.Slope, slope, b.Units, 2))
+	text := fmt.Sprintf("taken as %s: %s", r.On, r.Falls(slope, b.Units, 2))
 	if nose := b.Nose(r.Of, slope); nose != "" {
 		text += ", " + nose
 	}

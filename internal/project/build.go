@@ -83,7 +83,8 @@ type Rail struct {
 
 // Powertrain is engine and gearbox as one rigid body, in its own frame: X
 // along the crankshaft to the rear, Y right, Z up, origin where the builder
-// chooses.
+// chooses. Where the crankshaft lies across, X points to the rear all the same and
+// the crankshaft lies along Y.
 type Powertrain struct {
 	Name         string             `toml:"name" doc:"engine and gearbox"`
 	Mass         quantity.MassQ     `toml:"mass" doc:"engine, gearbox, clutch and fluids" min:"0"`
@@ -141,11 +142,11 @@ type Gauge struct {
 
 // Reading is one gauge reading as it was taken.
 type Reading struct {
-	Of        string           `toml:"of" doc:"what was read: powertrain, line.NAME.shaft.1, line.NAME.pinion, line.NAME.first, frame or floor"`
+	Of        string           `toml:"of" doc:"what was read: powertrain, powertrain.across, line.NAME.shaft.1, line.NAME.pinion, line.NAME.first, frame or floor"`
 	On        Surface          `toml:"on" doc:"along, or square face"`
 	Shown     quantity.AngleQ  `toml:"shown" doc:"what the gauge showed" min:"0"`
-	Lower     End              `toml:"lower" doc:"which end of the axis is lower: front or rear"`
-	GaugeEnd  End              `toml:"gauge_end" doc:"which way the marked end of the gauge pointed: front or rear"`
+	Lower     End              `toml:"lower" doc:"which end of the axis is lower: front or rear; left or right of a crankshaft across"`
+	GaugeEnd  End              `toml:"gauge_end" doc:"which way the marked end of the gauge pointed: front or rear; left or right across"`
 	PlusMinus quantity.AngleQ  `toml:"plus_minus" doc:"this reading's accuracy, when it differs from the gauge's" min:"0"`
 	After     After            `toml:"after" doc:"hung, tacked or welded: after tacked or welded the reading proves"`
 	Aside     quantity.OffsetQ `toml:"aside" doc:"by tape, seen from above, instead of shown: how far the rear end of what was read stands aside of its front end, such as 12 mm right"`
@@ -186,6 +187,8 @@ const (
 
 	FrontEnd End = "front"
 	RearEnd  End = "rear"
+	LeftEnd  End = "left" // of a crankshaft across
+	RightEnd End = "right"
 
 	Hung   After = "hung"
 	Tacked After = "tacked"
@@ -201,7 +204,9 @@ const (
 func (Surface) Words() []string { return []string{string(Along), string(SquareFace)} }
 
 // Words lists what an end may be.
-func (End) Words() []string { return []string{string(FrontEnd), string(RearEnd)} }
+func (End) Words() []string {
+	return []string{string(FrontEnd), string(RearEnd), string(LeftEnd), string(RightEnd)}
+}
 
 // Words lists what a reading may be taken after.
 func (After) Words() []string { return []string{string(Hung), string(Tacked), string(Welded)} }
@@ -232,9 +237,9 @@ func (s Surface) Gauge() gauge.Surface {
 // Gauge returns the end as geometry knows it.
 func (e End) Gauge() gauge.End {
 	switch e {
-	case FrontEnd:
+	case FrontEnd, LeftEnd:
 		return gauge.Front
-	case RearEnd:
+	case RearEnd, RightEnd: // an axis across falls to the right as one along falls to the rear
 		return gauge.Rear
 	}
 	return gauge.EndUnknown

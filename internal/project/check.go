@@ -17,6 +17,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	build.markFirst()
 	b.checkPads(build, root)
 	b.checkReadings(build, root)
+	b.checkAcross(build, root)
 	b.checkJobs(build, root)
 	b.checkLines(build, root)
 	b.checkShapes(build, root)
@@ -84,6 +85,9 @@ const (
 // stands on.
 func (b *Build) Targets() []string {
 	out := []string{TargetPowertrain}
+	if b.Powertrain.Layout == Transaxle {
+		out = append(out, TargetAcross)
+	}
 	for _, l := range b.Lines {
 		if b.Direct(l) {
 			continue // nothing of it can take a gauge

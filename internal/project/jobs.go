@@ -96,7 +96,7 @@ func (b *Build) Facts() joblist.Facts {
 			f[joblist.TwoPiece] = f[joblist.TwoPiece] || l.JointCount() > 2
 			f[joblist.OnePiece] = f[joblist.OnePiece] || l.JointCount() == 2
 		}
-		f[joblist.FrontDrive] = f[joblist.FrontDrive] || l.Toward == FrontEnd
+		f[joblist.FrontDrive] = f[joblist.FrontDrive] || l.Toward == TowardFront
 	}
 	if how := b.Vehicle.Body; how != "" {
 		f[joblist.OnFrame], f[joblist.UnitBody] = how == BodyOnFrame, how == UnitBody

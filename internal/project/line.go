@@ -10,7 +10,7 @@ import (
 // nothing said about its joints it is one shaft between two Cardan joints.
 type Line struct {
 	Name        string           `toml:"*"`
-	Toward      End              `toml:"toward" doc:"which way it runs: rear, or front for a front axle"`
+	Toward      Way              `toml:"toward" doc:"which way it runs: rear, or front for a front axle"`
 	Output      Point            `toml:"output" doc:"centre of its first joint, powertrain's own frame; the powertrain's output when left out"`
 	OutputSlope quantity.SlopeQ  `toml:"output_slope" doc:"slope of its output against the crankshaft, when they are not parallel"`
 	First       Axis             `toml:"first"`
@@ -64,6 +64,18 @@ type Pinion struct {
 	Slope   quantity.SlopeQ   `toml:"slope" doc:"slope of the pinion axis: 4.8 deg down to the rear"`
 	Heading quantity.HeadingQ `toml:"heading" doc:"plan angle of the pinion axis; 0 deg when left out"`
 }
+
+// Way is the way a line runs, as the file spells it.
+type Way string
+
+// The words the file uses.
+const (
+	TowardFront Way = "front"
+	TowardRear  Way = "rear"
+)
+
+// Words lists the ways a line can run.
+func (Way) Words() []string { return []string{string(TowardFront), string(TowardRear)} }
 
 // JointKind is a kind of joint, as the file spells it.
 type JointKind string

@@ -57,7 +57,7 @@ func (b *Build) Nose(target string, slope float64) string {
 		if target != l.PinionTarget() || math.Abs(slope) < 1e-9 {
 			continue
 		}
-		if (slope > 0) != (l.Toward == FrontEnd) {
+		if (slope > 0) != (l.Toward == TowardFront) {
 			return "pinion nose up"
 		}
 		return "pinion nose down"

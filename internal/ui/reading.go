@@ -74,6 +74,11 @@ func newReading(m *Model, of string) *reading {
 		row:   rowShown,
 	}
 	_, r.moved = m.now.Build.HungAt()
+	if m.now.Build.Powertrain.Layout == project.Transaxle {
+		r.lower.answers = append(r.lower.answers, "left", "right")
+		r.lower.values = append(r.lower.values, string(project.LeftEnd), string(project.RightEnd))
+		r.addTarget(project.TargetAcross, "", "crankshaft, across", 0)
+	}
 	r.of.label = "reading of"
 	for _, l := range m.now.Lines {
 		for _, x := range l.Axes {
@@ -261,6 +266,9 @@ func (r *reading) meaning(m *Model) (string, theme.Role) {
 	s, err := g.Slope()
 	if err != nil {
 		return err.Error(), theme.Doubt
+	}
+	if lower := project.End(r.lower.value()); lower == project.LeftEnd || lower == project.RightEnd {
+		return "= " + r.typed().Falls(s.Rad(), m.sess.Now().Build.Units, 2), theme.Good
 	}
 	text := "= " + v.Number(quantity.Slope, assess.Measure{V: s.Rad(), Known: true}, 2)
 	if nose := m.now.Build.Nose(r.of.value(), s.Rad()); nose != "" {

@@ -81,6 +81,7 @@ func (a *Assessment) judge() {
 	supports, placed, err := b.Seat()
 	a.place(supports, placed, err)
 	a.readGauge()
+	a.across()
 	if a.part != onlyMounts {
 		for _, l := range b.Lines {
 			a.line(l)

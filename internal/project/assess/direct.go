@@ -14,7 +14,7 @@ import (
 // it has no joint, shaft or pinion to judge. Its half shafts are moved by
 // hungShafts.
 func (a *Assessment) directLine(l project.Line) {
-	out := Line{Name: l.Name, Front: l.Toward == project.FrontEnd, Direct: true}
+	out := Line{Name: l.Name, Front: l.Toward == project.TowardFront, Direct: true}
 	out.Speed, out.Torque = a.directSpeed(l), a.directTorque(l)
 	if !a.light {
 		out.Travel = &Travel{Kind: string(l.Suspension.Kind)}

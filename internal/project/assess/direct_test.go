@@ -347,3 +347,48 @@ func TestFinderOfATransaxle(t *testing.T) {
 	assert.InDelta(t, wheel*4*1.3, engine, 1e-6)
 	assert.Empty(t, s.Notes)
 }
+
+func crank(shown, more string) string {
+	return "\n[[reading]]\nof = \"powertrain\"\non = \"along\"\nshown = \"" + shown + "\"\nafter = \"tacked\"\n" + more
+}
+
+// A crankshaft across is read with its left or its right end lower, and held
+// against where the heights of the pads have it. By hand: the right pad 14 mm
+// lower in 700.
+func TestACrankshaftAcross(t *testing.T) {
+	a := transaxle(t)
+	assert.Equal(t, NotKnown, finding(t, a, "powertrain.across.read").Status)
+
+	a = Run(build(t, transaxleText+crank("1.1 deg", "lower = \"right\"\n")))
+	f := finding(t, a, "powertrain.across.read")
+	assert.Equal(t, OK, f.Status)
+	assert.Equal(t, Proved, f.Basis)
+	assert.InDelta(t, 1.1, deg(f.Value), 1e-9)
+	assert.Contains(t, f.Advice, "1.10° down to the right")
+	assert.Equal(t, Over, finding(t, a, "powertrain.across.agree").Status, "the model has it level")
+
+	leans := strings.Replace(transaxleText, "right_front = 10", "right_front = -4", 1)
+	want := math.Abs(1.1 - math.Asin(14.0/700)*180/math.Pi)
+	a = Run(build(t, leans+crank("1.1 deg", "lower = \"right\"\n")))
+	f = finding(t, a, "powertrain.across.agree")
+	assert.InDelta(t, want, deg(f.Value), 0.005)
+	assert.Equal(t, OK, f.Status)
+	a = Run(build(t, leans+crank("1.1 deg", "lower = \"left\"\n")))
+	assert.Equal(t, Over, finding(t, a, "powertrain.across.agree").Status)
+
+	a = Run(build(t, leans+strings.Replace(crank("1.1 deg", ""), "powertrain\"", "powertrain.across\"", 1)))
+	f = finding(t, a, "powertrain.across.read")
+	assert.Equal(t, NotKnown, f.Status)
+	assert.Contains(t, f.Missing, "left or right?")
+}
+
+// After a move the reading is what the model makes of it, and proof no more.
+func TestACrankshaftAcrossThatWasMoved(t *testing.T) {
+	was := "placed = { left_front = 10, right_front = 10, rear = -40, setback = -60, offset = \"0 mm\", heading = \"0 deg\" }\n"
+	leans := strings.Replace(transaxleText, "right_front = 10", "right_front = -4", 1)
+	a := Run(build(t, leans+crank("0.2 deg", "lower = \"right\"\n"+was)))
+	f := finding(t, a, "powertrain.across.read")
+	assert.True(t, f.Moved)
+	assert.Equal(t, Planned, f.Basis)
+	assert.InDelta(t, 0.2+math.Asin(14.0/700)*180/math.Pi, deg(f.Value), 0.005)
+}

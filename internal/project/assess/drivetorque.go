@@ -180,7 +180,7 @@ func (a *Assessment) slipTorque() Measure {
 	sum := 0.0
 	for _, x := range a.driven() {
 		key, load := "rear_laden", b.Vehicle.RearLaden
-		if x.toward == project.FrontEnd {
+		if x.toward == project.TowardFront {
 			key, load = "front_laden", b.Vehicle.FrontLaden
 		}
 		switch {
@@ -203,7 +203,7 @@ func (a *Assessment) slipTorque() Measure {
 
 // drivenAxle is an axle and the ratio between the powertrain's output and it.
 type drivenAxle struct {
-	toward project.End
+	toward project.Way
 	ratio  float64
 	why    string
 }
@@ -224,17 +224,17 @@ func (a *Assessment) driven() []drivenAxle {
 		return out
 	}
 	v := b.Vehicle
-	x := drivenAxle{toward: project.RearEnd, ratio: 1}
+	x := drivenAxle{toward: project.TowardRear, ratio: 1}
 	switch {
 	case !v.FrontAxle.Known():
 		x.why = "vehicle.front_axle is not in the file yet"
 	case !v.Wheelbase.Known():
 		x.why = "vehicle.wheelbase is not in the file yet"
 	case a.Statics.Body.V.Centre.X < v.FrontAxle.V()+v.Wheelbase.V()/2:
-		x.toward = project.FrontEnd
+		x.toward = project.TowardFront
 	}
 	for _, l := range b.Lines {
-		if l.Toward != x.toward && (l.Toward != "" || x.toward != project.RearEnd) {
+		if l.Toward != x.toward && (l.Toward != "" || x.toward != project.TowardRear) {
 			x.why = "a transaxle that drives the other axle too is not followed"
 		}
 	}

@@ -102,7 +102,7 @@ func (a *Assessment) line(l project.Line) {
 		return
 	}
 	n := l.JointCount()
-	out := Line{Name: l.Name, Front: l.Toward == project.FrontEnd, winds: l.Suspension.Kind != project.FixedDiff}
+	out := Line{Name: l.Name, Front: l.Toward == project.TowardFront, winds: l.Suspension.Kind != project.FixedDiff}
 	out.Axes = append(out.Axes, Axis{Target: l.DrivingTarget(), Label: drivingLabel(l), Reading: -1})
 	for i := range n {
 		j := Joint{Number: i + 1, Kind: kindOf(l.Joint(i))}
@@ -182,7 +182,7 @@ var shaftKinds = map[project.JointKind]shaft.Kind{
 // ahead turns a rearward axis into one that points from the driving to the
 // driven end.
 func ahead(l project.Line, rearward r3.Vec) r3.Vec {
-	if l.Toward == project.FrontEnd {
+	if l.Toward == project.TowardFront {
 		return r3.Scale(-1, rearward)
 	}
 	return rearward

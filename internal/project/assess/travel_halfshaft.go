@@ -277,7 +277,7 @@ func (a *Assessment) halfShaftLimits(l project.Line, i int, s *HalfShaftTravel) 
 	if file.Lock.V() > 0 {
 		outer.title = "outer joint, largest angle at full lock"
 	}
-	if steers := l.Toward == project.FrontEnd || l.Toward == "" && a.Build.Hung(l); steers && !file.Lock.Known() {
+	if steers := l.Toward == project.TowardFront || l.Toward == "" && a.Build.Hung(l); steers && !file.Lock.Known() {
 		outer.lacks = key + "lock is not in the file yet: steering bends the outer joint most (0 deg for a wheel that does not steer)"
 	}
 	return [4]shaftLimit{

@@ -1,0 +1,53 @@
+package project
+
+import (
+	"math"
+
+	"fitup/internal/project/quantity"
+	"fitup/internal/project/tomltext"
+)
+
+// TargetAcross is the crankshaft of a transaxle that lies across the vehicle:
+// the powertrain's own Y axis. A reading of the powertrain with its left or its
+// right end lower is one of it.
+const TargetAcross = "powertrain.across"
+
+// across reports whether it is an end of what lies across the vehicle.
+func (e End) across() bool { return e == LeftEnd || e == RightEnd }
+
+// checkAcross gives readings across their target, and refuses left and right
+// for what runs along the vehicle.
+func (b *binder) checkAcross(build *Build, root *tomltext.Node) {
+	list := root.Child("reading")
+	for i := range build.Readings {
+		r := &build.Readings[i]
+		if list == nil || i >= len(list.Children) {
+			return
+		}
+		n := list.Children[i]
+		sideways := r.Lower.across() || r.GaugeEnd.across()
+		if r.Of == TargetPowertrain && sideways && build.Powertrain.Layout == Transaxle {
+			r.Of = TargetAcross
+		}
+		switch {
+		case r.Of == TargetAcross && build.Powertrain.Layout != Transaxle:
+			b.fault(n.Pos, n.Path, "a crankshaft lies across with powertrain.layout = \"transaxle\" only; this one runs along the vehicle")
+		case r.Of == TargetAcross && (r.Lower != "" && !r.Lower.across() || r.GaugeEnd != "" && !r.GaugeEnd.across()):
+			b.fault(n.Pos, n.Path, "the ends of a crankshaft across are left and right")
+		case r.Of != TargetAcross && sideways:
+			b.fault(n.Pos, n.Path, "left and right are the ends of a crankshaft across, with powertrain.layout = \"transaxle\"; here they are front and rear")
+		}
+		if r.GaugeEnd.across() { // what turns the gauge round counts by its sense alone
+			r.GaugeEnd = map[End]End{LeftEnd: FrontEnd, RightEnd: RearEnd}[r.GaugeEnd]
+		}
+	}
+}
+
+// Falls says a slope that this reading amounts to (rad) in words: which way it
+// falls.
+func (r TypedReading) Falls(slope float64, u quantity.Units, decimals int) string {
+	if !r.Lower.across() {
+		return quantity.Format(quantity.Slope, slope, u, decimals)
+	}
+	return quantity.Format(quantity.Angle, math.Abs(slope), u, decimals) + " down to the " + string(r.Lower)
+}

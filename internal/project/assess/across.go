@@ -1,0 +1,94 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+
+	"fitup/internal/geom"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// across judges the crankshaft of a transaxle, which lies across the vehicle:
+// whether it was read, and whether that agrees with where the powertrain is
+// planned to stand. Nothing else of a line of half shafts can take a gauge.
+func (a *Assessment) across() {
+	if a.Build.Powertrain.Layout != project.Transaxle {
+		return
+	}
+	set := a.latest(project.TargetAcross)
+	read := Finding{ID: project.TargetAcross + ".read", Title: "reading of the crankshaft, across", Kind: quantity.Angle, Basis: Read}
+	if len(set) == 0 {
+		read.unknown("no reading of the crankshaft yet (of the powertrain, with its left or its right end lower)")
+		read.Advice = notYet(read.Missing)
+		a.Findings = append(a.Findings, read)
+		return
+	}
+	r := a.Build.Readings[set[0]]
+	basis := Read
+	if r.After.Proves() {
+		basis = Proved
+	}
+	_, m := a.average(set)
+	if !m.Known {
+		read.unknown("the reading of the crankshaft: " + m.Why)
+		if r.Lower == "" {
+			read.Missing = "the reading of the crankshaft has no direction; which end is lower, left or right?"
+		}
+		read.Advice = notYet(read.Missing)
+		a.Findings = append(a.Findings, read)
+		return
+	}
+	moved := a.carryAcross(&m, r)
+	if moved {
+		basis = Planned
+	}
+	read.Basis, read.Moved = basis, moved
+	read.number(math.Abs(m.V), m.Expanded())
+	read.Source = "angle gauge"
+	read.Assumes = []string{"the vehicle level from side to side"}
+	read.Advice = advise(read, map[Status]string{OK: "There is a usable reading: " + fallsTo(m.V) + "."})
+	a.Findings = append(a.Findings, read)
+	if !a.Pose.Known {
+		return
+	}
+	planned := fallRight(a.Pose.V.Y)
+	gap := Finding{ID: project.TargetAcross + ".agree", Title: "crankshaft across, read against planned", Basis: basis, Moved: moved, Assumes: read.Assumes}
+	gap.judge(known(math.Abs(m.V-planned), m.U), a.Build.Limit("plan_gap"), false)
+	gap.Advice = advise(gap, map[Status]string{
+		OK:    "The reading and the model agree.",
+		Tight: "The reading and the model nearly disagree; read again.",
+		Over: fmt.Sprintf("The reading says %s, the model %s: check which end was lower, what the gauge stood on, whether the vehicle stood level, and the heights in the file.",
+			fallsTo(m.V), fallsTo(planned)),
+	})
+	a.Findings = append(a.Findings, gap)
+}
+
+// carryAcross adds what the model says has changed since the reading, and
+// reports whether the powertrain was moved.
+func (a *Assessment) carryAcross(m *Measure, r project.Reading) bool {
+	then, ok := r.Placed.Seat()
+	supports, now, err := a.Build.Seat()
+	if !ok || err != nil || !a.Pose.Known || samePlacement(then, now) {
+		return false
+	}
+	was, err := supports.Pose(then)
+	if err != nil {
+		return false
+	}
+	m.V += fallRight(a.Pose.V.Y) - fallRight(was.Y)
+	return true
+}
+
+// fallRight is how far an axis that points to the right falls that way, rad.
+func fallRight(y r3.Vec) float64 { return math.Atan2(-y.Z, math.Hypot(y.X, y.Y)) }
+
+func fallsTo(v float64) string {
+	way := "right"
+	if v < 0 {
+		way = "left"
+	}
+	return fmt.Sprintf("%.2f° down to the %s", geom.Angle(v).Abs().Degrees(), way)
+}
