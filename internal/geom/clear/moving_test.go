@@ -121,6 +121,47 @@ func TestLeastOverAHalfSpace(t *testing.T) {
 	assert.InDelta(t, 0.5, got.At, 0.02)
 }
 
+// A ball that goes round past a point, by hand: 560 from the centre of a circle
+// of 500, its places never quite there.
+func TestLeastIsAsCloseAsItSays(t *testing.T) {
+	round := func(at float64) (geom.Pose, error) { return geom.Turn(r3.Vec{}, r3.Vec{Z: 1}, geom.Angle(at)) }
+	var at []float64
+	var motions []geom.Pose
+	for i := range 9 {
+		at = append(at, float64(i)/8)
+		m, err := round(at[i])
+		require.NoError(t, err)
+		motions = append(motions, m)
+	}
+	for k := range 40 {
+		sin, cos := math.Sincos(0.1 + 0.8*float64(k)/39)
+		got, _, err := Carried(Sphere{At: r3.Vec{X: 500}, R: 20}, at, motions, round).Least(Point{At: r3.Vec{X: 560 * cos, Y: 560 * sin}}, math.Inf(1))
+		require.NoError(t, err)
+		assert.GreaterOrEqual(t, got.Gap, 40-1e-9)
+		assert.LessOrEqual(t, got.Gap, 40+LeastTolerance)
+	}
+}
+
+// Touching at both places and through each other between them: there the way
+// they are nearest has no direction.
+func TestTouchingAtThePlaces(t *testing.T) {
+	slide := func(at float64) (geom.Pose, error) {
+		m := geom.Identity()
+		m.At.X = at
+		return m, nil
+	}
+	at := []float64{-10, 10}
+	var motions []geom.Pose
+	for _, x := range at {
+		m, err := slide(x)
+		require.NoError(t, err)
+		motions = append(motions, m)
+	}
+	got, _, err := Carried(Sphere{R: 10}, at, motions, slide).Least(Point{}, math.Inf(1))
+	require.NoError(t, err)
+	assert.InDelta(t, -10, got.Gap, LeastTolerance)
+}
+
 func TestLeastRefusals(t *testing.T) {
 	_, _, err := Path{}.Least(Point{}, math.Inf(1))
 	require.ErrorContains(t, err, "at each of 0 steps")

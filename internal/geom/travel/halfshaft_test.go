@@ -121,6 +121,15 @@ func TestLockAddsAtTheOuterJoint(t *testing.T) {
 		sin, cos := math.Sincos(35 * math.Pi / 180)
 		assert.InDelta(t, math.Acos((500*cos-60*sin)/long), p.OuterAngle.Rad(), 1e-9)
 	}
+	// A hub with toe, its shaft aside to either end: level, so plain plan angles.
+	h.OuterAxis = r3.Vec{X: 0.1, Y: 1}
+	for _, aside := range []float64{-60, 60} {
+		h.Outer.X = h.Inner.X + aside
+		p, err = h.At(0)
+		require.NoError(t, err)
+		apart := math.Abs(math.Atan2(aside, 500) - math.Atan2(0.1, 1))
+		assert.InDelta(t, 35*math.Pi/180+apart, p.OuterAngle.Rad(), 1e-9)
+	}
 	for _, bad := range []geom.Angle{-0.1, 2, geom.Angle(nan)} {
 		h.Lock = bad
 		_, err = h.At(0)
