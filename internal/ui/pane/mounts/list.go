@@ -1,6 +1,8 @@
 package mounts
 
 import (
+	"strings"
+
 	"fitup/internal/project"
 	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
@@ -180,9 +182,17 @@ func digits(k quantity.Kind, v pane.View) int {
 // about says what a finding is, its limit and what to do.
 func about(f assess.Finding, v pane.View) []string {
 	out := []string{f.Title + ": " + f.Status.String() + ". " + f.Advice}
-	if !f.HasLimit {
-		return out
+	if f.HasLimit {
+		out = append(out, limit(f, v))
 	}
+	if len(f.Assumes) > 0 {
+		out = append(out, "Assumed: "+strings.Join(f.Assumes, "; ")+".")
+	}
+	return out
+}
+
+// limit says what a finding is held against.
+func limit(f assess.Finding, v pane.View) string {
 	side := "at most "
 	if f.AtLeast {
 		side = "at least "
@@ -191,7 +201,7 @@ func about(f assess.Finding, v pane.View) []string {
 	if f.Changed {
 		s += ", changed"
 	}
-	return append(out, s+").")
+	return s + ")."
 }
 
 // findings returns those of the ids that there are.
