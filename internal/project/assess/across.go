@@ -71,7 +71,7 @@ func (a *Assessment) across() {
 func (a *Assessment) carryAcross(m *Measure, r project.Reading) bool {
 	then, ok := r.Placed.Seat()
 	supports, now, err := a.Build.Seat()
-	if !ok || err != nil || !a.Pose.Known || samePlacement(then, now) {
+	if !ok || err != nil || !a.Pose.Known || project.SamePlace(then, now) {
 		return false
 	}
 	was, err := supports.Pose(then)

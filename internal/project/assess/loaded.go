@@ -36,7 +36,7 @@ func (a *Assessment) boltedSolid() bool {
 func (a *Assessment) loadedLine(l project.Line) {
 	for i := range a.Findings {
 		f := &a.Findings[i]
-		if f.Basis != Planned || !f.HasValue || !f.HasLimit || !followsPowertrain(l, f.ID) {
+		if f.Basis != Planned || f.Moved || !f.HasValue || !f.HasLimit || !followsPowertrain(l, f.ID) {
 			continue
 		}
 		m := a.loadedJoint(l, f.ID)

@@ -177,7 +177,7 @@ func (a *Assessment) asTaken(i int) string {
 	if r.Lower != "" {
 		text += ", lower at the " + string(r.Lower)
 	}
-	return text + ": " + quantity.Format(quantity.Slope, a.gauge.slope[i].V, u, 2) + ")"
+	return text + ": " + project.TypedReading{Lower: r.Lower}.Falls(a.gauge.slope[i].V, u, 2) + ")"
 }
 
 func surface(s project.Surface) string {
