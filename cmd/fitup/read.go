@@ -131,7 +131,7 @@ func (flags readFlags) reading(f *project.File, what, shown string) (project.Typ
 		flag, word string
 		words      []string
 	}{
-		{"on", string(r.On), r.On.Words()}, {"lower", string(r.Lower), append(r.Lower.Words(), "")}, {"after", string(r.After), r.After.Words()},
+		{"on", string(r.On), r.On.Words()}, {"lower", string(r.Lower), append(f.Build.Ends(r.Of), "")}, {"after", string(r.After), r.After.Words()},
 		{"stood", string(r.Stood), append(r.Stood.Words(), "")}, {"hangs", flags.hangs, append(slices.Clone(hangsWords), "")},
 	} {
 		if !slices.Contains(w.words, w.word) {

@@ -15,6 +15,18 @@ const TargetAcross = "powertrain.across"
 // across reports whether it is an end of what lies across the vehicle.
 func (e End) across() bool { return e == LeftEnd || e == RightEnd }
 
+// Ends lists what the lower end of a reading of that target can be called.
+func (b *Build) Ends(target string) []string {
+	along, across := []string{string(FrontEnd), string(RearEnd)}, []string{string(LeftEnd), string(RightEnd)}
+	switch {
+	case target == TargetAcross:
+		return across
+	case target == TargetPowertrain && b.Powertrain.Layout == Transaxle:
+		return append(along, across...)
+	}
+	return along
+}
+
 // checkAcross gives readings across their target, and refuses left and right
 // for what runs along the vehicle.
 func (b *binder) checkAcross(build *Build, root *tomltext.Node) {

@@ -35,3 +35,13 @@ func TestEndsAcross(t *testing.T) {
 		require.ErrorContains(t, err, c.want, c.of)
 	}
 }
+
+func TestEndsThatCanBeLower(t *testing.T) {
+	along, across := []string{"front", "rear"}, []string{"left", "right"}
+	var b Build
+	assert.Equal(t, along, b.Ends(TargetPowertrain))
+	b.Powertrain.Layout = Transaxle
+	assert.Equal(t, append(along, across...), b.Ends(TargetPowertrain))
+	assert.Equal(t, across, b.Ends(TargetAcross))
+	assert.Equal(t, along, b.Ends("line.rear.pinion"))
+}
