@@ -142,7 +142,7 @@ func rateNote(what string, r assess.Rate) string {
 	if !r.Known || r.From == "" {
 		return ""
 	}
-	return "The largest " + what + " is " + r.From + ".\n"
+	return strings.Join(theme.Wrap("The largest "+what+" is "+project.Printable(r.From)+".", orderWidth), "\n") + "\n"
 }
 
 // orderValue is the value of a row. What is missing for the whole line has been

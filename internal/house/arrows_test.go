@@ -60,7 +60,7 @@ var rooms = []room{
 	{folder: "internal/geom/...", may: []string{"internal/geom", "internal/geom/gauge"}, outside: gonum, never: world},
 
 	{folder: "internal/project", may: []string{
-		"internal/geom", "internal/geom/gauge", "internal/geom/seat",
+		"internal/geom", "internal/geom/gauge", "internal/geom/seat", "internal/geom/wheel",
 		"internal/project/quantity", "internal/project/tomltext", "internal/project/keep", "internal/project/joblist",
 		"internal/spell",
 	}, testsMay: examples},

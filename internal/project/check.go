@@ -1,10 +1,12 @@
 package project
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
 	"fitup/internal/geom"
+	"fitup/internal/geom/wheel"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
 
@@ -19,6 +21,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkReadings(build, root)
 	b.checkAcross(build, root)
 	b.checkJobs(build, root)
+	b.checkTyre(build, root)
 	b.checkLines(build, root)
 	b.checkShapes(build, root)
 	b.checkMounts(build, root)
@@ -101,6 +104,26 @@ func (b *Build) Targets() []string {
 	return append(out, TargetFrame, TargetFloor)
 }
 
+// checkTyre refuses a text that is no tyre. An old or flotation size is one, but
+// its diameter has to be measured.
+func (b *binder) checkTyre(build *Build, root *tomltext.Node) {
+	text := build.Vehicle.Tyre
+	if text == "" {
+		return
+	}
+	if _, err := wheel.Parse(text); err != nil && !errors.Is(err, wheel.ErrOldSize) {
+		b.fault(at(root, "vehicle.tyre"), "vehicle.tyre", "%v", err)
+	}
+}
+
+// checkYokes refuses a shaft whose two words on its yokes contradict each other.
+func (b *binder) checkYokes(path string, s LineShaft, root *tomltext.Node) {
+	v, ok := s.YokeOffset.Get()
+	if ok && (s.Phase == Crossed || s.Phase == InPhase && v != 0) {
+		b.fault(at(root, path), path, "phase is %q and yoke_offset gives the yokes as well: leave one of them out", s.Phase)
+	}
+}
+
 func (b *binder) checkLines(build *Build, root *tomltext.Node) {
 	for i, g := range build.Powertrain.Gears {
 		if v, ok := g.Get(); ok && v <= 0 {
@@ -123,7 +146,11 @@ func (b *binder) checkLines(build *Build, root *tomltext.Node) {
 				b.fault(at(root, path), fmt.Sprintf("%s.suspension.half_shaft[%d].lock", path, i), "no wheel steers by 80 degrees or more")
 			}
 		}
+		if v, ok := l.Share.Get(); ok && (v == 0 || v > 1) {
+			b.fault(at(root, path+".share"), path+".share", "share is the part of the torque that can go this way: above 0 and at most 1 is wanted; read %g", v)
+		}
 		for i, s := range l.Shafts {
+			b.checkYokes(fmt.Sprintf("%s.shaft[%d]", path, i), s, root)
 			if o, w := s.Outside.V(), s.Wall.V(); s.Outside.Known() && s.Wall.Known() && w > o/2 {
 				b.fault(at(root, path), fmt.Sprintf("%s.shaft[%d]", path, i), "the wall (%s) is more than half the outside diameter (%s)",
 					quantity.Format(quantity.Length, w, build.Units, quantity.UsualDigits), quantity.Format(quantity.Length, o, build.Units, quantity.UsualDigits))

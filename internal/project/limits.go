@@ -15,6 +15,7 @@ type Rule struct {
 	Source  string
 	Changed bool
 	About   string
+	Part    bool // a part of something: above 0 and at most 1
 }
 
 const (
@@ -49,7 +50,9 @@ func Defaults() []Rule {
 		{Key: "inertia", Kind: quantity.AngularAcceleration, Value: 1000, Source: ae7,
 			About: "largest torsional acceleration of a shaft between two joints, drive and coast"},
 		{Key: "whirl_fraction", Kind: quantity.Number, Value: 0.7, Source: "shaft makers print 0.65 to 0.75; from memory",
-			About: "part of its whirling speed that a shaft may be run at"},
+			About: "part of its whirling speed that a shaft may be run at", Part: true},
+		{Key: "tube_use", Kind: quantity.Number, Value: 0.75, Source: "set by fitup, screening: a quarter is left for shock, welds and fatigue",
+			About: "part of its yield strength in shear that a shaft's tube may be loaded to by the largest torque", Part: true},
 		{Key: "joint_travel", Kind: quantity.Angle, Value: deg(15), Source: "set by fitup, a rule of thumb; the joint maker's figure wins",
 			About: "largest angle of a universal joint anywhere between bump and droop"},
 		{Key: "even_joint_travel", Kind: quantity.Angle, Value: deg(20), Source: "set by fitup, a rule of thumb; the joint maker's figure wins",
@@ -77,7 +80,7 @@ func Defaults() []Rule {
 		{Key: "ride_height", Kind: quantity.Length, Value: 20, Source: "set by fitup, a rule of thumb",
 			About: "largest change of ride height from the old powertrain to the new one"},
 		{Key: "screening_use", Kind: quantity.Number, Value: 0.5, Source: "set by fitup, screening: half is left for fatigue, impact and workmanship",
-			About: "largest part of its strength that a leg, its weld and its bolts may use in any load case"},
+			About: "largest part of its strength that a leg, its weld and its bolts may use in any load case", Part: true},
 		{Key: "built_place", Kind: quantity.Length, Value: 1, Source: "set by fitup, a rule of thumb",
 			About: "largest distance of a finished mount from where it is wanted"},
 		{Key: "built_lean", Kind: quantity.Angle, Value: deg(0.5), Source: "set by fitup, a rule of thumb",

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"errors"
 	"fmt"
 
 	"fitup/internal/project/quantity"
@@ -9,20 +10,21 @@ import (
 // Line is one driveline, from the gearbox or transfer case to an axle. With
 // nothing said about its joints it is one shaft between two Cardan joints.
 type Line struct {
-	Name        string           `toml:"*"`
-	Toward      Way              `toml:"toward" doc:"which way it runs: rear, or front for a front axle"`
-	Output      Point            `toml:"output" doc:"centre of its first joint, powertrain's own frame; the powertrain's output when left out"`
-	OutputSlope quantity.SlopeQ  `toml:"output_slope" doc:"slope of its output against the crankshaft, when they are not parallel"`
-	First       Axis             `toml:"first"`
-	Joints      []LineJoint      `toml:"joint"`
-	Shafts      []LineShaft      `toml:"shaft"`
-	Pinion      Pinion           `toml:"pinion"`
-	Ratio       quantity.NumberQ `toml:"ratio" doc:"axle ratio" min:"0"`
-	Reduction   quantity.NumberQ `toml:"reduction" doc:"lowest reduction between gearbox and this line, such as a transfer case's; 1 when left out" min:"0"`
-	ReductionIn ReductionIn      `toml:"reduction_in" doc:"where that reduction sits: gearbox, hung on the powertrain, or own case; gearbox when left out on a line that begins at the powertrain"`
-	Share       quantity.NumberQ `toml:"share" doc:"largest share of the torque that can go this way; 1 when left out" min:"0"`
-	Speed       quantity.SpeedQ  `toml:"speed" doc:"largest speed of the line, when it is not to be worked out" min:"0"`
-	Suspension  Suspension       `toml:"suspension"`
+	Name        string              `toml:"*"`
+	Toward      Way                 `toml:"toward" doc:"which way it runs: rear, or front for a front axle"`
+	Output      Point               `toml:"output" doc:"centre of its first joint, powertrain's own frame; the powertrain's output when left out"`
+	OutputSlope quantity.SlopeQ     `toml:"output_slope" doc:"slope of its output against the crankshaft, when they are not parallel"`
+	First       Axis                `toml:"first"`
+	Joints      []LineJoint         `toml:"joint"`
+	Shafts      []LineShaft         `toml:"shaft"`
+	Pinion      Pinion              `toml:"pinion"`
+	Ratio       quantity.NumberQ    `toml:"ratio" doc:"axle ratio" min:"0"`
+	Reduction   quantity.NumberQ    `toml:"reduction" doc:"lowest reduction between gearbox and this line, such as a transfer case's; 1 when left out" min:"0"`
+	ReductionIn ReductionIn         `toml:"reduction_in" doc:"where that reduction sits: gearbox, hung on the powertrain, or own case; gearbox when left out on a line that begins at the powertrain"`
+	Share       quantity.NumberQ    `toml:"share" doc:"largest share of the torque that can go this way; 1 when left out" min:"0"`
+	Speed       quantity.SpeedQ     `toml:"speed" doc:"largest speed of the line, when it is not to be worked out" min:"0"`
+	TopSpeed    quantity.RoadSpeedQ `toml:"top_speed" doc:"the fastest it is driven with this line turning, where that is less than the vehicle's: a line that is engaged part of the time" min:"0"`
+	Suspension  Suspension          `toml:"suspension"`
 	// FirstRead says that there is a reading of the axis the line begins with,
 	// so that it does not hang on the powertrain.
 	FirstRead bool `toml:"-"`
@@ -51,6 +53,7 @@ type LineShaft struct {
 	Outside    quantity.LengthQ  `toml:"outside" doc:"outside diameter of its tube" min:"0"`
 	Wall       quantity.LengthQ  `toml:"wall" doc:"wall of its tube" min:"0"`
 	Material   TubeMaterial      `toml:"material" doc:"steel or aluminium"`
+	Yield      quantity.StressQ  `toml:"yield" doc:"yield strength of its tube, when it is known" min:"0"`
 	E          quantity.StressQ  `toml:"modulus" doc:"modulus of elasticity, when it is not the usual one" min:"0"`
 	Density    quantity.DensityQ `toml:"density" doc:"density, when it is not the usual one" min:"0"`
 	Rating     quantity.TorqueQ  `toml:"rating" doc:"torque its maker allows" min:"0"`
@@ -153,6 +156,27 @@ func (Turns) Words() []string { return []string{string(StandardTurns), string(Op
 // PeakTorque returns the highest torque into the gearbox (N·mm): the engine's,
 // times what a converter makes of it.
 func (p Powertrain) PeakTorque() float64 { return p.Torque.V() * max(1, p.Converter.Or(1)) }
+
+// GearRatios returns the gear ratios, first to top. It fails where there are
+// none, where one is not known, and where they do not fall: then a point was
+// taken for a comma, or a gear is missing from its place.
+func (p Powertrain) GearRatios() ([]float64, error) {
+	if len(p.Gears) == 0 {
+		return nil, errors.New("powertrain.gears is not in the file yet")
+	}
+	out := make([]float64, len(p.Gears))
+	for i, g := range p.Gears {
+		v, ok := g.Get()
+		if !ok {
+			return nil, fmt.Errorf("powertrain.gears[%d] is not known yet", i)
+		}
+		if i > 0 && v >= out[i-1] {
+			return nil, fmt.Errorf("powertrain.gears do not fall from first to top: gear %d is %g and gear %d is %g; a decimal is written with a point, as 4.2, and a comma begins the next gear", i, out[i-1], i+1, v)
+		}
+		out[i] = v
+	}
+	return out, nil
+}
 
 // JointCount returns how many joints the line has: those listed, or two.
 func (l Line) JointCount() int {

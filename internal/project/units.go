@@ -147,6 +147,10 @@ func (b *binder) limit(c *tomltext.Node, r Rule) Rule {
 		b.fault(value.Pos, value.Path, "a limit cannot be negative; read %s", describe(value))
 		return r
 	}
+	if r.Part && (v == 0 || v > 1) {
+		b.fault(value.Pos, value.Path, "%s is a part of a whole: above 0 and at most 1 is wanted, such as %g; read %s", r.Key, r.Value, describe(value))
+		return r
+	}
 	if v != r.Value {
 		r.Value, r.Changed, r.Source = v, true, source
 	} else if c.Kind == tomltext.Table {

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -17,20 +18,37 @@ import (
 // it may come from.
 type shake struct {
 	scroll
-	fields [4]field.Model
+	fields [6]field.Model
 	at     int
 }
 
 // The lines of the form.
-var shakeLabels = [4]string{"road speed", "engine speed", "gear", "frequency"}
+var shakeLabels = [6]string{"road speed", "engine speed", "gear", "range", "frequency", "samples/s"}
 
-var shakeKinds = [4]quantity.Kind{quantity.RoadSpeed, quantity.Speed, quantity.Number, quantity.Frequency}
+var shakeKinds = [6]quantity.Kind{quantity.RoadSpeed, quantity.Speed, quantity.Number, 0, quantity.Frequency, quantity.Number}
+
+const shakeRange = 3 // the line that is a word
+
+// rangeTyped reads high or low, or the beginning of one.
+func rangeTyped(text string) (assess.Range, error) {
+	text = strings.ToLower(strings.TrimSpace(text))
+	for _, r := range []assess.Range{assess.HighRange, assess.LowRange} {
+		if text != "" && strings.HasPrefix(string(r), text) {
+			return r, nil
+		}
+	}
+	return "", errors.New("high or low is wanted")
+}
 
 func newShake(m *Model) *shake {
 	s := &shake{}
 	u := m.sess.Now().Build.Units
 	for i := range s.fields {
 		s.fields[i] = field.New(shakeLabels[i], "", func(text string) (string, error) {
+			if i == shakeRange {
+				_, err := rangeTyped(text)
+				return "", err
+			}
 			_, err := quantity.Parse(shakeKinds[i], text, u)
 			return "", err
 		}).WithTheme(m.theme)
@@ -55,13 +73,20 @@ func (s *shake) key(m *Model, k tea.KeyMsg) {
 
 // typed reads the form; a line left empty is not known.
 func (s *shake) typed(m *Model) (assess.Shake, error) {
-	var v [4]float64
+	var v [6]float64
+	var in assess.Range
 	for i, f := range s.fields {
 		text := strings.TrimSpace(f.Text())
 		if text == "" {
 			continue
 		}
-		x, err := quantity.Parse(shakeKinds[i], text, m.sess.Now().Build.Units)
+		var x float64
+		var err error
+		if i == shakeRange {
+			in, err = rangeTyped(text)
+		} else {
+			x, err = quantity.Parse(shakeKinds[i], text, m.sess.Now().Build.Units)
+		}
 		if err != nil {
 			return assess.Shake{}, fmt.Errorf("%s: %w", shakeLabels[i], err)
 		}
@@ -71,7 +96,7 @@ func (s *shake) typed(m *Model) (assess.Shake, error) {
 	if v[2] != float64(gear) || gear < 0 || gear > 20 {
 		return assess.Shake{}, fmt.Errorf("gear: a whole number is wanted, 1 for first")
 	}
-	return assess.Shake{Road: v[0], Engine: v[1], Gear: gear, Frequency: v[3]}, nil
+	return assess.Shake{Road: v[0], Engine: v[1], Gear: gear, Range: in, Frequency: v[4], Rate: v[5]}, nil
 }
 
 func (s *shake) size(w, h int) (int, int) { return min(100, w-2), h - 2 }
@@ -118,7 +143,11 @@ func (s *shake) answer(m *Model, w int) []string {
 	}
 	for _, x := range found.Suspects {
 		share := fmt.Sprintf("%3.0f %%  ", 100*x.Share)
-		add(theme.Text, share, x.What+", "+band(x.Lo, x.Hi))
+		what := x.What
+		if !x.None() {
+			what += ", " + band(x.Lo, x.Hi)
+		}
+		add(theme.Text, share, what)
 		add(theme.Dim, "       ", x.Why)
 	}
 	out = append(out, "")

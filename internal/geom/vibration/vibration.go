@@ -17,6 +17,8 @@ const (
 	Wheel Part = iota
 	Shaft
 	Engine
+	HalfShaft // turns with its wheel
+	Other     // none of these
 )
 
 // Cause is one thing that shakes: a part, and how often per turn.
@@ -39,20 +41,37 @@ type Span struct{ Lo, Hi float64 }
 // Known reports whether the speed is known.
 func (s Span) Known() bool { return s.Lo > 0 && s.Hi >= s.Lo && !math.IsInf(s.Hi, 0) }
 
+// Turning is one line at its axle end, and which joints it has.
+type Turning struct {
+	Span
+	Cardan bool // single or double Cardan joints
+	Even   bool // constant-velocity joints
+}
+
 // Speeds are what turns how fast at the moment of the shake.
 type Speeds struct {
-	Wheel     Span
-	Shafts    []Span // one for each line, at its axle end
-	Engine    Span
-	Cylinders int // 0 when not known
+	Wheel      Span
+	HalfShafts bool // shafts with constant-velocity joints go to the wheels
+	Shafts     []Turning
+	Engine     Span
+	Cylinders  int // 0 when not known
 }
 
 // ErrStanding says that nothing is known to turn.
 var ErrStanding = errors.New("no speed is known: give the road speed with a tyre and an axle ratio in the file, or the engine speed")
 
+// Orders of a constant-velocity joint: a tripod joint at an angle shakes three
+// times a turn, for its three rollers (Schmelz, Seherr-Thoss, Aucktor, Universal
+// Joints and Driveshafts, from memory); a worn joint of six balls six times.
+const (
+	tripodOrder = 3
+	ballOrder   = 6
+)
+
 // Orders returns what can shake at these speeds, in order of part and order:
-// wheel once and twice a turn, shaft once (unbalance, run-out), shaft twice
-// (universal joints, which come round twice a turn), engine half a turn (a
+// wheel once and twice a turn; shaft once (unbalance, run-out), twice where it
+// has Cardan joints, which come round twice a turn, three and six times where it
+// has constant-velocity joints; half shafts the same; engine half a turn (a
 // cylinder of a four-stroke that does not fire), once (its unbalance) and at
 // its firing frequency, half the cylinders per turn.
 func Orders(s Speeds) ([]Cause, error) {
@@ -64,9 +83,19 @@ func Orders(s Speeds) ([]Cause, error) {
 	}
 	add(Wheel, 0, 1, s.Wheel)
 	add(Wheel, 0, 2, s.Wheel)
+	if s.HalfShafts {
+		add(HalfShaft, 0, tripodOrder, s.Wheel)
+		add(HalfShaft, 0, ballOrder, s.Wheel)
+	}
 	for i, w := range s.Shafts {
-		add(Shaft, i, 1, w)
-		add(Shaft, i, 2, w)
+		add(Shaft, i, 1, w.Span)
+		if w.Cardan {
+			add(Shaft, i, 2, w.Span)
+		}
+		if w.Even {
+			add(Shaft, i, tripodOrder, w.Span)
+			add(Shaft, i, ballOrder, w.Span)
+		}
 	}
 	add(Engine, 0, 0.5, s.Engine)
 	add(Engine, 0, 1, s.Engine)
@@ -80,6 +109,25 @@ func Orders(s Speeds) ([]Cause, error) {
 		return nil, ErrStanding
 	}
 	return out, nil
+}
+
+// Felt is what was measured of a shake.
+type Felt struct {
+	Frequency float64 // Hz; 0 when none was measured
+	U         float64 // one standard uncertainty of it, Hz
+	// Rate is how many samples a second whatever measured it takes; 0 when it
+	// does not sample, or not too slowly for anything here.
+	Rate float64
+}
+
+// Alias returns the frequency (Hz) at which something that takes rate samples a
+// second shows a shake of f: above half the rate the spectrum is folded back
+// (sampling theorem, Shannon 1949). A rate of 0 does not sample.
+func Alias(f, rate float64) float64 {
+	if rate <= 0 {
+		return f
+	}
+	return math.Abs(f - rate*math.Round(f/rate))
 }
 
 // Fit says how well a felt frequency (Hz), good to u (Hz, one standard
@@ -96,40 +144,74 @@ func (c Cause) Fit(felt, u float64) (float64, error) {
 	return math.Exp(-d * d / (2 * sigma * sigma)), nil
 }
 
+// fitFolded is Fit with every frequency that folds back onto what was felt, and
+// the one that fits best. A folded one counts half: it would be chance.
+func (c Cause) fitFolded(felt Felt) (fit, at float64, err error) {
+	fit, err = c.Fit(felt.Frequency, felt.U)
+	at = felt.Frequency
+	if err != nil || felt.Rate <= 0 {
+		return fit, at, err
+	}
+	const chance = 0.5
+	for k := 1.0; (k-1)*felt.Rate <= c.Hi && k < 100; k++ {
+		for _, f := range []float64{k*felt.Rate - felt.Frequency, k*felt.Rate + felt.Frequency} {
+			if f <= felt.Rate/2 {
+				continue
+			}
+			if x, err := c.Fit(f, felt.U); err == nil && chance*x > fit {
+				fit, at = chance*x, f
+			}
+		}
+	}
+	return fit, at, nil
+}
+
 // Ranked is a cause with its share of the suspicion.
 type Ranked struct {
 	Cause
-	Fit   float64 // with the felt frequency; 1 when none was given
-	Share float64 // of all, 0 to 1
+	Fit    float64 // with the felt frequency; 1 when none was given
+	Folded float64 // the frequency it would really have, when it fits only folded back, Hz
+	Share  float64 // of all, 0 to 1
 }
 
+// strangerFit is how well something that nobody thought of goes with any
+// frequency: as well as a known cause that is two standard uncertainties off.
+var strangerFit = math.Exp(-2)
+
 // Rank sorts causes by suspicion: how well each fits what was felt times the
-// weight that the build's own numbers give it. felt 0 means that no frequency
-// was measured.
-func Rank(causes []Cause, weights []float64, felt, u float64) ([]Ranked, error) {
+// weight that the build's own numbers give it. Among them stands Other, for none
+// of these: what was felt may come from a thing that is not in the list, and
+// does when nothing in it fits.
+func Rank(causes []Cause, weights []float64, felt Felt) ([]Ranked, error) {
 	if len(weights) != len(causes) {
 		return nil, fmt.Errorf("%d causes and %d weights", len(causes), len(weights))
 	}
-	out := make([]Ranked, len(causes))
-	sum := 0.0
+	if !(felt.Rate >= 0) || math.IsInf(felt.Rate, 0) {
+		return nil, errors.New("samples a second are above zero")
+	}
+	out := make([]Ranked, len(causes), len(causes)+1)
+	sum := strangerFit
 	for i, c := range causes {
 		if !(weights[i] >= 0) || math.IsInf(weights[i], 0) {
 			return nil, fmt.Errorf("a weight of %g is none", weights[i])
 		}
-		fit := 1.0
-		if felt != 0 {
-			var err error
-			if fit, err = c.Fit(felt, u); err != nil {
+		out[i] = Ranked{Cause: c, Fit: 1}
+		if felt.Frequency != 0 {
+			fit, at, err := c.fitFolded(felt)
+			if err != nil {
 				return nil, err
 			}
+			out[i].Fit = fit
+			if at != felt.Frequency {
+				out[i].Folded = at
+			}
 		}
-		out[i] = Ranked{Cause: c, Fit: fit, Share: fit * weights[i]}
+		out[i].Share = out[i].Fit * weights[i]
 		sum += out[i].Share
 	}
+	out = append(out, Ranked{Cause: Cause{Part: Other}, Fit: strangerFit, Share: strangerFit})
 	for i := range out {
-		if sum > 0 {
-			out[i].Share /= sum
-		}
+		out[i].Share /= sum
 	}
 	slices.SortStableFunc(out, func(a, b Ranked) int {
 		switch {

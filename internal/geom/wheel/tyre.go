@@ -19,7 +19,10 @@ type Tyre struct {
 
 // What a tyre is refused for.
 var (
-	errEmpty    = errors.New("no tyre size is given: write it as on the sidewall, 205/55R16, or the measured diameter, 632 mm")
+	errEmpty = errors.New("no tyre size is given: write it as on the sidewall, 205/55R16, or the measured diameter, 632 mm")
+	// ErrOldSize is a size that does not give a diameter: an old one, as 7.50-16,
+	// or a flotation one, as 31x10.50R15.
+	ErrOldSize  = errors.New("an old or flotation size, whose diameter differs from maker to maker")
 	errMeasured = fmt.Errorf("a tyre's diameter is between %d mm and %d mm: measure it again", minDiameter, maxDiameter)
 )
 
@@ -48,7 +51,7 @@ func Parse(text string) (Tyre, error) {
 		t, ok = parseDiameter(s)
 	}
 	if !ok {
-		return Tyre{}, fmt.Errorf("%q is %s", text, wanted(s))
+		return Tyre{}, fmt.Errorf("%q is %w", text, wanted(s))
 	}
 	if err := t.Check(); err != nil {
 		return Tyre{}, fmt.Errorf("%q: %w", text, err)
@@ -57,24 +60,35 @@ func Parse(text string) (Tyre, error) {
 }
 
 // wanted says what is wrong with a text that is neither form.
-func wanted(s string) string {
+func wanted(s string) error {
 	const diameter = "measure the outside diameter and write that, like 632 mm"
 	_, unitless := number(s)
 	switch {
 	case unitless:
-		return "a number without a unit: write mm, cm or in behind it, like 632 mm"
-	case numberBefore(s, "-"), numberBefore(s, "X"), numberBefore(s, "×"):
-		return "an old or flotation size, whose diameter differs from maker to maker: " + diameter
+		return errors.New("a number without a unit: write mm, cm or in behind it, like 632 mm")
+	case oldSize(s):
+		return fmt.Errorf("%w: %s", ErrOldSize, diameter)
 	case strings.Contains(s, "/"):
-		return "not a radial tyre size like 205/55R16; if that is how it is marked, " + diameter
+		return errors.New("not a radial tyre size like 205/55R16; if that is how it is marked, " + diameter)
 	}
-	return "not a tyre size: write it as on the sidewall, like 205/55R16, or " + diameter
+	return errors.New("not a tyre size: write it as on the sidewall, like 205/55R16, or " + diameter)
 }
 
-func numberBefore(s, mark string) bool {
-	head, _, found := strings.Cut(s, mark)
-	_, ok := number(strings.TrimSpace(head))
-	return found && ok
+// oldSize reports whether a text is two plausible sizes with a mark of an old or
+// flotation size between them, 7.50-16 or 31x10.50R15.
+func oldSize(s string) bool {
+	i := strings.IndexAny(s, "-X×")
+	if i < 0 {
+		return false
+	}
+	head, tail := strings.TrimSpace(s[:i]), strings.TrimLeft(strings.TrimLeft(s[i:], "-X×"), " ")
+	n := 0
+	for n < len(tail) && strings.ContainsRune("0123456789.,", rune(tail[n])) {
+		n++
+	}
+	first, ok := number(strings.TrimPrefix(strings.TrimPrefix(head, "LT"), "P"))
+	second, ok2 := number(tail[:n])
+	return ok && ok2 && first >= 3 && first <= 60 && second >= 3 && second <= maxSection
 }
 
 // parseSize reads [P|LT] width / aspect [Z]R rim [C] [load and speed marks].

@@ -1,6 +1,7 @@
 package wheel
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -242,4 +243,17 @@ func FuzzParse(f *testing.F) {
 		require.NoError(t, err)
 		assert.Equal(t, tyre, back)
 	})
+}
+
+// An old or flotation size is a tyre whose diameter has to be measured; what is
+// no size at all is not.
+func TestOldSizes(t *testing.T) {
+	for text, old := range map[string]bool{
+		"31x10.50R15": true, "7.50-16": true, "33 X 12.5 R15": true, "LT31x10.5R15": true,
+		"banana": false, "big-ones": false, "1-2": false, "900x10": false, "205/55X": false, "632": false, "12x": false,
+	} {
+		_, err := Parse(text)
+		require.Error(t, err, text)
+		assert.Equal(t, old, errors.Is(err, ErrOldSize), text)
+	}
 }

@@ -89,7 +89,7 @@ func (a *Assessment) directSpeed(l project.Line) Rate {
 		if final, err := a.final(); r.Known && err != nil {
 			r = Rate{missing(err.Error()), ""}
 		} else if r.Known {
-			r = Rate{known(r.V/final, 0), "redline in top gear, behind the final drive"}
+			r = Rate{known(r.V/final, 0), r.From + ", behind the final drive"}
 		}
 		take(r)
 	}
@@ -120,11 +120,11 @@ func (a *Assessment) directTorque(l project.Line) Rate {
 	if !p.Torque.Known() {
 		return Rate{}
 	}
-	first, ok := extreme(p.Gears, func(x, y float64) bool { return x > y })
-	if !ok {
-		return Rate{missing("powertrain.gears is not in the file yet"), ""}
+	gears, err := p.GearRatios()
+	if err != nil {
+		return Rate{missing(err.Error()), ""}
 	}
-	first = max(first, p.Reverse.V())
+	first := max(gears[0], p.Reverse.V())
 	final, err := a.final()
 	if err != nil {
 		return Rate{missing(err.Error()), ""}

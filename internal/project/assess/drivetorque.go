@@ -76,11 +76,12 @@ func (a *Assessment) noTorque() string {
 			s.low = r
 		}
 	}
+	_, gears := p.GearRatios()
 	switch {
 	case !p.Torque.Known():
 		return "powertrain.torque is not in the file yet"
-	case len(p.Gears) == 0:
-		return "powertrain.gears is not in the file yet"
+	case gears != nil:
+		return gears.Error()
 	case p.Layout.Seat() == seat.Transaxle && !p.Final.Known():
 		return "powertrain.final is not in the file yet"
 	}

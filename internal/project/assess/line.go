@@ -15,27 +15,30 @@ import (
 // Line is one driveline, planned and read side by side. Axes has one entry
 // more than Joints; shaft i runs between joint i and i+1.
 type Line struct {
-	Name     string
-	Front    bool // it runs to a front axle
-	Direct   bool // half shafts straight from the powertrain: no axes, joints or shafts
-	Axes     []Axis
-	Joints   []Joint
-	Shafts   []Shaft
-	Speed    Rate // largest speed of the line, rad/s
-	Torque   Rate // largest torque into the line, N·mm
-	Planned  Motion
-	Read     Motion
-	Travel   *Travel // nil when the file has no suspension for it
-	Order    []OrderRow
-	Assumes  []string // what the joint angles of the order rest on
-	PlanWhy  string   // why nothing is planned, when nothing is
-	HasPlan  bool
-	HasReads bool
+	Name   string
+	Front  bool // it runs to a front axle
+	Direct bool // half shafts straight from the powertrain: no axes, joints or shafts
+	Axes   []Axis
+	Joints []Joint
+	Shafts []Shaft
+	Speed  Rate // largest speed of the line, rad/s
+	// ByRedline and ByRoad are the two speeds that Speed is the lower of.
+	ByRedline, ByRoad Rate
+	Torque            Rate // largest torque into the line, N·mm
+	Planned           Motion
+	Read              Motion
+	Travel            *Travel // nil when the file has no suspension for it
+	Order             []OrderRow
+	Assumes           []string // what the joint angles of the order rest on
+	PlanWhy           string   // why nothing is planned, when nothing is
+	HasPlan           bool
+	HasReads          bool
 
-	winds   bool              // full torque turns its axle: the differential is not held by the chassis
-	hint    string            // which other joints would serve, "" when none is known to
-	twisted bool              // a shaft's yokes stand neither in line nor square, so that left and right differ
-	aside   map[string]Motion // as read, with other headings; only while it is judged
+	torqueAssumes []string
+	winds         bool              // full torque turns its axle: the differential is not held by the chassis
+	hint          string            // which other joints would serve, "" when none is known to
+	twisted       bool              // a shaft's yokes stand neither in line nor square, so that left and right differ
+	aside         map[string]Motion // as read, with other headings; only while it is judged
 }
 
 // Rate is a measure with where it comes from in words.

@@ -57,6 +57,10 @@ func (a *Assessment) order(l project.Line, out *Line) []OrderRow {
 		num(fmt.Sprintf("joint %d, %s, angle", j.Number, j.Kind), fmt.Sprintf("joint.%d.angle", j.Number), quantity.Angle, m)
 	}
 	rows = append(rows, halfShaftRows(l, out)...)
+	if out.ByRedline.Known && out.ByRoad.Known {
+		num("speed at the redline in top gear", "speed.redline", quantity.Speed, out.ByRedline.Measure)
+		num("speed at the top speed", "speed.top_speed", quantity.Speed, out.ByRoad.Measure)
+	}
 	num("largest speed", "speed", quantity.Speed, out.Speed.orWhy("vehicle or engine speeds are not in the file yet"))
 	num("largest torque", "torque", quantity.Torque, out.Torque.orWhy("powertrain.torque is not in the file yet"))
 	return rows

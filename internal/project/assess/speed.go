@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 
@@ -17,80 +18,151 @@ type JointLoad struct {
 	Driver, Driven Measure // couples on the supports of its two shafts, N·mm
 }
 
+// nearOne is the highest ratio that still passes for a top gear: a list that
+// ends above it is taken to lack its upper gears. Set by fitup; top gears run
+// from about 0.6 to 1.
+const nearOne = 1.25
+
 // speeds finds the largest speed and torque of a line. Both stay unknown
 // without a reason when the file says nothing about them.
 func (a *Assessment) speeds(l project.Line, out *Line) {
-	p, v := a.Build.Powertrain, a.Build.Vehicle
+	a.largestSpeed(l, out)
+	a.largestTorque(l, out)
+}
+
+// largestSpeed is the speed given for the line, or the lower of two: nothing
+// turns faster than the redline in top gear lets it, nor than the road speed.
+func (a *Assessment) largestSpeed(l project.Line, out *Line) {
+	if a.Build.Powertrain.Redline.Known() {
+		out.ByRedline = a.fromRedline()
+	}
+	if l.TopSpeed.Known() || a.Build.Vehicle.TopSpeed.Known() {
+		out.ByRoad = a.fromRoad(l)
+	}
+	red, road := out.ByRedline, out.ByRoad
+	say := func(r Rate) string {
+		return quantity.Plain(quantity.Speed, r.V, a.Build.Units, 0)
+	}
 	switch {
 	case l.Speed.Known():
 		out.Speed = Rate{known(l.Speed.V(), 0), "given in the file"}
-	case p.Redline.Known():
-		out.Speed = a.fromRedline()
-	case v.TopSpeed.Known():
-		out.Speed = a.fromRoad(l)
+	case red.Known && road.Known && road.V < red.V:
+		out.Speed = Rate{road.Measure, road.From + "; the " + red.From + " would be " + say(red)}
+	case red.Known && road.Known:
+		out.Speed = Rate{red.Measure, red.From + "; " + road.From + " would be " + say(road)}
+	case red.Known && road.Why != "":
+		out.Speed = Rate{red.Measure, red.From + "; the top speed does not count, since " + road.Why}
+	case red.Known:
+		out.Speed = red
+	case road.Known && red.Why != "":
+		out.Speed = Rate{road.Measure, road.From + "; the redline does not count, since " + red.Why}
+	case road.Known:
+		out.Speed = road
+	case red.Why != "":
+		out.Speed = red
+	default:
+		out.Speed = road
 	}
+}
+
+// largestTorque is the engine's peak torque in the lowest gear, forward or
+// reverse, in low range, as far as it can go this way.
+func (a *Assessment) largestTorque(l project.Line, out *Line) {
+	p := a.Build.Powertrain
 	if !p.Torque.Known() {
 		return
 	}
-	first, ok := extreme(p.Gears, func(x, y float64) bool { return x > y })
-	if !ok {
-		out.Torque.Why = "powertrain.gears is not in the file yet"
-		return
-	}
-	t, err := shaft.Torque(p.PeakTorque(), first, l.Reduction.Or(1))
+	gears, err := p.GearRatios()
 	if err != nil {
 		out.Torque.Why = err.Error()
 		return
 	}
-	out.Torque = Rate{known(t*l.Share.Or(1), 0), "peak engine torque in the lowest gear"}
+	ratio, gear := gears[0], "first gear"
+	if v, ok := p.Reverse.Get(); ok && v > ratio {
+		ratio, gear = v, "reverse"
+	}
+	low, share := l.Reduction.Or(1), l.Share.Or(1)
+	t, err := shaft.Torque(p.PeakTorque(), ratio, low)
+	if err != nil {
+		out.Torque.Why = err.Error()
+		return
+	}
+	from := fmt.Sprintf("peak engine torque in %s (%g)", gear, ratio)
+	if v := p.Converter.Or(1); v > 1 {
+		from += fmt.Sprintf(", times %g of the converter at stall", v)
+	}
+	if low != 1 {
+		from += fmt.Sprintf(", in low range (%g)", low)
+	}
+	if share != 1 {
+		from += fmt.Sprintf(", %g %% of it this way", 100*share)
+	}
+	out.Torque = Rate{known(t*share, 0), from}
+	if !p.Reverse.Known() {
+		out.torqueAssumes = append(out.torqueAssumes, "powertrain.reverse is not in the file: reverse is taken to be no lower than first")
+	}
 }
 
 func (a *Assessment) fromRedline() Rate {
-	top, ok := extreme(a.Build.Powertrain.Gears, func(x, y float64) bool { return x < y })
-	if !ok {
-		return Rate{missing("powertrain.gears is not in the file yet"), ""}
+	gears, err := a.Build.Powertrain.GearRatios()
+	if err != nil {
+		return Rate{missing(err.Error()), ""}
+	}
+	top := gears[len(gears)-1]
+	if top > nearOne {
+		return Rate{missing(fmt.Sprintf("powertrain.gears end at %g, which is no top gear: give all gears down to the one near 1, or line.*.speed", top)), ""}
 	}
 	w, err := wheel.After(a.Build.Powertrain.Redline.V(), top)
 	if err != nil {
 		return Rate{missing(err.Error()), ""}
 	}
-	return Rate{known(w, 0), "redline in top gear"}
+	return Rate{known(w, 0), fmt.Sprintf("redline in top gear (%g)", top)}
 }
 
 // fromRoad takes the rolling circumference, the slower of the two ways to
 // measure a tyre, and so the higher shaft speed.
 func (a *Assessment) fromRoad(l project.Line) Rate {
-	v := a.Build.Vehicle
-	if v.Tyre == "" {
-		return Rate{missing("vehicle.tyre is not in the file yet"), ""}
+	road, from := a.Build.Vehicle.TopSpeed.V(), "top speed"
+	if v, ok := l.TopSpeed.Get(); ok && (v < road || !a.Build.Vehicle.TopSpeed.Known()) {
+		road, from = v, "this line's own top speed"
 	}
 	if !l.Ratio.Known() {
+		if _, _, err := a.tyre(); err != nil {
+			return Rate{missing(err.Error()), ""}
+		}
 		return Rate{missing(fmt.Sprintf("line.%s.ratio is not in the file yet", l.Name)), ""}
 	}
-	t, err := wheel.Parse(v.Tyre)
+	t, size, err := a.tyre()
 	if err != nil {
 		return Rate{missing(err.Error()), ""}
 	}
-	round, err := t.Rolling()
+	rolling, err := t.Rolling()
 	if err != nil {
 		return Rate{missing(err.Error()), ""}
 	}
-	w, err := wheel.ShaftSpeed(v.TopSpeed.V(), round, l.Ratio.V())
+	w, err := wheel.ShaftSpeed(road, rolling, l.Ratio.V())
 	if err != nil {
 		return Rate{missing(err.Error()), ""}
 	}
-	return Rate{known(w, 0), "top speed, tyre and axle ratio"}
+	return Rate{known(w, 0), fmt.Sprintf("%s (%s) with %s and the axle ratio", from, quantity.Plain(quantity.RoadSpeed, road, a.Build.Units, 0), size)}
 }
 
-// extreme returns the gear ratio that beats all others.
-func extreme(gears []quantity.NumberQ, beats func(x, y float64) bool) (float64, bool) {
-	best, ok := 0.0, false
-	for _, g := range gears {
-		if v, known := g.Get(); known && v > 0 && (!ok || beats(v, best)) {
-			best, ok = v, true
-		}
+// tyre is the tyre by its size, or by its diameter where no size gives one,
+// and what it goes by in words.
+func (a *Assessment) tyre() (wheel.Tyre, string, error) {
+	v := a.Build.Vehicle
+	d, measured := v.WheelDiameter.Get()
+	switch t, err := wheel.Parse(v.Tyre); {
+	case v.Tyre != "" && err == nil:
+		return t, "the tyre", nil
+	case measured:
+		t = wheel.Tyre{Measured: d}
+		return t, "tyre_diameter", t.Check()
+	case v.Tyre == "":
+		return wheel.Tyre{}, "", errors.New("vehicle.tyre is not in the file yet")
+	default:
+		return wheel.Tyre{}, "", fmt.Errorf("vehicle.tyre: %w, in vehicle.tyre_diameter", err)
 	}
-	return best, ok
 }
 
 // loads fills in what each joint carries, and holds it against the ratings the
@@ -116,25 +188,28 @@ func (a *Assessment) loads(l project.Line, out *Line, plan shaft.Chain, planErr 
 	}
 	for i, j := range out.Joints {
 		if r, ok := l.Joint(i).Rating.Get(); ok {
-			a.rating("line."+l.Name+".joint."+strconv.Itoa(j.Number), fmt.Sprintf("%s joint %d", l.Name, j.Number), j.Load.Peak, r)
+			a.rating(out, "line."+l.Name+".joint."+strconv.Itoa(j.Number), fmt.Sprintf("%s joint %d", l.Name, j.Number), j.Load.Peak, r)
 		}
 	}
 	for i := range out.Shafts {
 		if r, ok := l.Shaft(i).Rating.Get(); ok {
-			a.rating(fmt.Sprintf("line.%s.shaft.%d", l.Name, i+1), fmt.Sprintf("%s shaft %d", l.Name, i+1), out.Joints[i].Load.Peak, r)
+			a.rating(out, fmt.Sprintf("line.%s.shaft.%d", l.Name, i+1), fmt.Sprintf("%s shaft %d", l.Name, i+1), out.Joints[i].Load.Peak, r)
 		}
 	}
 }
 
-func (a *Assessment) rating(id, what string, torque Measure, rating float64) {
+func (a *Assessment) rating(l *Line, id, what string, torque Measure, rating float64) {
 	if torque.Why == "" && !torque.Known {
 		torque.Why = "powertrain.torque is not in the file yet"
 	}
 	f := Finding{ID: id + ".torque", Title: what + ", torque against its rating (screening)", Kind: quantity.Torque}
 	f.judgeAt(torque, rating, project.Rule{Kind: quantity.Torque, Source: "the maker's rating, as entered"}, false)
+	if f.HasValue {
+		f.Assumes = append(f.Assumes, l.torqueAssumes...)
+	}
 	f.Advice = advise(f, map[Status]string{
-		OK:   "The torque is within the rating entered; whether that rating is for peaks or for long running is its maker's to say.",
-		Over: "The torque in the lowest gear is above the rating entered: a larger joint or shaft, or less torque.",
+		OK:   "The torque is within the rating entered; whether that rating is for peaks or for long running is its maker's to say. It is " + l.Torque.From + ".",
+		Over: "The torque is above the rating entered: a larger joint or shaft, or less torque. It is " + l.Torque.From + ".",
 	})
 	a.Findings = append(a.Findings, f)
 }

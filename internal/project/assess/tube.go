@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fmt"
+	"math"
 
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
@@ -29,17 +30,19 @@ func (a *Assessment) tubes(l project.Line, out *Line) {
 		}
 		s.Tube.Given = true
 		id := fmt.Sprintf("line.%s.shaft.%d", l.Name, i+1)
-		t, err := tubeOf(spec, s.Length)
-		if err == nil && !spec.Wall.Known() {
-			err = fmt.Errorf("line.%s.shaft[%d].wall is not in the file yet", l.Name, i)
-		}
-		if err != nil {
+		if !spec.Wall.Known() {
+			s.Tube.none(fmt.Sprintf("line.%s.shaft[%d].wall is not in the file yet", l.Name, i))
+		} else if t, err := tubeOf(spec, s.Length); err != nil {
 			s.Tube.none(err.Error())
+			s.Tube.Shear = shearOf(tubeSpec(spec, 1), out) // the length does not matter to it
 		} else {
 			a.solveTube(t, out, s)
 		}
 		if out.Speed.Known || out.Speed.Why != "" {
 			a.whirlFinding(id, out, s)
+		}
+		if out.Torque.Known || out.Torque.Why != "" {
+			a.shearFinding(id, spec, out, s)
 		}
 	}
 }
@@ -53,6 +56,11 @@ func tubeOf(spec project.LineShaft, length Measure) (shaft.Tube, error) {
 	if !length.Known {
 		return shaft.Tube{}, fmt.Errorf("%s", length.Why)
 	}
+	return tubeSpec(spec, length.V), nil
+}
+
+// tubeSpec is a shaft's tube as the file has it, of a length in mm.
+func tubeSpec(spec project.LineShaft, length float64) shaft.Tube {
 	material := shaft.Steel()
 	if spec.Material == project.AluminiumTube {
 		material = shaft.Aluminium()
@@ -61,7 +69,60 @@ func tubeOf(spec project.LineShaft, length Measure) (shaft.Tube, error) {
 	if d, ok := spec.Density.Get(); ok {
 		material.Density = d * shaft.KgPerM3
 	}
-	return shaft.Tube{Outside: spec.Outside.V(), Wall: spec.Wall.V(), Length: length.V, Material: material}, nil
+	return shaft.Tube{Outside: spec.Outside.V(), Wall: spec.Wall.V(), Length: length, Material: material}
+}
+
+func shearOf(t shaft.Tube, l *Line) Measure {
+	if !l.Torque.Known {
+		return missing(l.Torque.Why)
+	}
+	v, err := t.Shear(l.Torque.V)
+	if err != nil {
+		return missing(err.Error())
+	}
+	return known(v, 0)
+}
+
+// Yield strengths of tubes (MPa) when the file does not say: the weakest and
+// the strongest that are usual. Handbook values, from memory.
+var usualYield = map[project.TubeMaterial]struct{ weak, strong float64 }{
+	project.SteelTube:     {235, 550},
+	project.AluminiumTube: {145, 300},
+}
+
+// shearFinding holds the shear of the bare tube against its yield in shear,
+// 1/√3 of that in tension (von Mises). A tube whose steel is not named is ok
+// when the weakest usual one would do, over when the strongest would not, and
+// not known between.
+func (a *Assessment) shearFinding(id string, spec project.LineShaft, l *Line, s *Shaft) {
+	f := Finding{ID: id + ".shear", Title: fmt.Sprintf("%s shaft %d, shear of its tube at the largest torque", l.Name, s.Number), Kind: quantity.Stress}
+	rule := a.Build.Limit("tube_use")
+	inShear := rule.Value / math.Sqrt(3)
+	yield, named := spec.Yield.Get()
+	usual := usualYield[project.TubeMaterial(materialOf(spec))]
+	if !named {
+		yield = usual.weak
+		if s.Tube.Shear.Known && s.Tube.Shear.V > inShear*usual.strong {
+			yield = usual.strong
+		}
+	}
+	f.judgeAt(s.Tube.Shear, inShear*yield, rule, false)
+	f.Source = fmt.Sprintf("%g of the yield in shear, 1/√3 of %g MPa (von Mises); %s", rule.Value, yield, rule.Source)
+	switch {
+	case !f.HasValue:
+	case !named && f.Status == Over && yield == usual.weak:
+		f.unknown(fmt.Sprintf("line.%s.shaft[%d].yield is not in the file; a tube of %.0f MPa yield strength or more would do", l.Name, s.Number-1, s.Tube.Shear.V/inShear))
+	case !named:
+		f.Assumes = append(f.Assumes, fmt.Sprintf("the tube's yield strength is not in the file: taken as %g MPa, the %s that is usual", yield, map[bool]string{true: "weakest", false: "strongest"}[yield == usual.weak]))
+	}
+	if f.HasValue {
+		f.Assumes = append(f.Assumes, l.torqueAssumes...)
+	}
+	f.Advice = advise(f, map[Status]string{
+		OK:   "The bare tube carries the largest torque, by a screening figure: its welds, splines and fatigue are its maker's to judge. The torque is " + l.Torque.From + ".",
+		Over: "The tube yields under the largest torque: a larger or thicker tube, or less torque. The torque is " + l.Torque.From + ".",
+	})
+	a.Findings = append(a.Findings, f)
 }
 
 func (a *Assessment) solveTube(t shaft.Tube, l *Line, s *Shaft) {
@@ -77,9 +138,8 @@ func (a *Assessment) solveTube(t shaft.Tube, l *Line, s *Shaft) {
 		s.Tube.Safe = get(shaft.Safe(s.Tube.Whirl.V, a.Build.Limit("whirl_fraction").Value))
 	}
 	s.Tube.Mass = get(t.Mass())
-	s.Tube.Shear, s.Tube.Twist = missing(l.Torque.Why), missing(l.Torque.Why)
+	s.Tube.Shear, s.Tube.Twist = shearOf(t, l), missing(l.Torque.Why)
 	if l.Torque.Known {
-		s.Tube.Shear = get(t.Shear(l.Torque.V))
 		twist, err := t.Twist(l.Torque.V)
 		s.Tube.Twist = get(twist.Rad(), err)
 	}

@@ -108,6 +108,8 @@ func (l *valueList) point(name string, p r3.Vec) {
 func (l *valueList) line(line Line) {
 	id := "line." + line.Name
 	l.measure(id+".speed", quantity.Speed, line.Speed.Measure)
+	l.measure(id+".speed.redline", quantity.Speed, line.ByRedline.Measure)
+	l.measure(id+".speed.top_speed", quantity.Speed, line.ByRoad.Measure)
 	l.measure(id+".torque", quantity.Torque, line.Torque.Measure)
 	for _, x := range line.Axes {
 		name := x.Target

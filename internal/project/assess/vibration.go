@@ -6,8 +6,6 @@ import (
 	"strconv"
 
 	"fitup/internal/geom/vibration"
-	"fitup/internal/geom/wheel"
-	"fitup/internal/project"
 )
 
 // Shake is what is known of a vibration: at which speed it is felt, and its
@@ -16,13 +14,42 @@ type Shake struct {
 	Road      float64 // mm/s
 	Engine    float64 // rad/s
 	Gear      int     // 1 is first; 0 not known
+	Range     Range
 	Frequency float64 // Hz
+	Rate      float64 // samples a second of the phone that told it
 }
+
+// Range is the range of a transfer case with a reduction.
+type Range string
+
+// The ranges; the empty one is not known.
+const (
+	HighRange Range = "high"
+	LowRange  Range = "low"
+)
 
 // phone is how well a phone tells a frequency, Hz: common practice, no source.
 const phone = 0.5
 
-// Suspect is one thing a shake may come from.
+// usualRates are how many samples a second phones take of a shake: common
+// practice, no source. The slowest that could have shown a frequency is assumed.
+var usualRates = []float64{100, 200}
+
+// sampling is the rate that what told the frequency sampled at, 0 when it
+// cannot have been a phone's usual one.
+func (s Shake) sampling() float64 {
+	if s.Rate > 0 {
+		return s.Rate
+	}
+	for _, r := range usualRates {
+		if s.Frequency <= r/2 {
+			return r
+		}
+	}
+	return 0
+}
+
+// Suspect is one thing a shake may come from, or none of them.
 type Suspect struct {
 	vibration.Ranked
 	What string // "rear shaft, twice a turn: its universal joints"
@@ -30,19 +57,29 @@ type Suspect struct {
 	Test string // what tells it from the others
 }
 
+// None reports whether it stands for none of the others; it has no frequency.
+func (s Suspect) None() bool { return s.Part == vibration.Other }
+
 // Shaking is the answer of the vibration finder.
 type Shaking struct {
 	Suspects []Suspect
-	Notes    []string // what was left out because it is not known
+	Notes    []string // what was left out because it is not known, and what was assumed
 	Tests    []string // in the order to do them
 }
 
-// FindShake ranks what a shake can come from by this build's own numbers.
+// FindShake ranks what a shake can come from by this build's own numbers. It
+// refuses speeds that contradict each other.
 func (a *Assessment) FindShake(s Shake) (Shaking, error) {
-	for _, v := range []float64{s.Road, s.Engine, s.Frequency} {
+	for _, v := range []float64{s.Road, s.Engine, s.Frequency, s.Rate} {
 		if v < 0 || math.IsNaN(v) || math.IsInf(v, 0) {
 			return Shaking{}, fmt.Errorf("speeds and frequencies are above zero")
 		}
+	}
+	if s.Range != "" && s.Range != HighRange && s.Range != LowRange {
+		return Shaking{}, fmt.Errorf("read %q for the range; high or low is wanted", string(s.Range))
+	}
+	if s.Rate > 0 && s.Frequency > s.Rate/2 {
+		return Shaking{}, fmt.Errorf("%g samples a second show nothing above %g Hz, so the frequency or the samples are not as given", s.Rate, s.Rate/2)
 	}
 	var out Shaking
 	speeds, err := a.turning(s, &out)
@@ -57,106 +94,34 @@ func (a *Assessment) FindShake(s Shake) (Shaking, error) {
 	for i, c := range causes {
 		weights[i], whys[c] = a.suspicion(c)
 	}
-	ranked, err := vibration.Rank(causes, weights, s.Frequency, phone)
+	rate := s.sampling()
+	ranked, err := vibration.Rank(causes, weights, vibration.Felt{Frequency: s.Frequency, U: phone, Rate: rate})
 	if err != nil {
 		return Shaking{}, err
 	}
+	folded := false
 	for _, r := range ranked {
-		out.Suspects = append(out.Suspects, Suspect{Ranked: r, What: a.what(r.Cause), Why: whys[r.Cause], Test: testOf(r.Part, r.Order)})
+		x := Suspect{Ranked: r, What: a.what(r.Cause), Why: whys[r.Cause], Test: testOf(r.Part, r.Order)}
+		if r.Part == vibration.Other {
+			x.Why = strangerWhy(s)
+		} else if rate > 0 && r.Mid() > rate/2 {
+			folded = true
+			x.Why += fmt.Sprintf("; a phone that takes %g samples a second shows it near %.1f Hz", rate, vibration.Alias(r.Mid(), rate))
+		}
+		out.Suspects = append(out.Suspects, x)
+	}
+	if folded && s.Rate == 0 {
+		out.Notes = append(out.Notes, fmt.Sprintf("the phone is taken to sample %g times a second, as many do, so what is above %g Hz shows at a lower frequency; give its rate when it is known", rate, rate/2))
 	}
 	out.Tests = separating(out.Suspects)
 	return out, nil
 }
 
-// turning is what turns how fast. The tyre's circumference lies between that
-// it rolls and that of the round tyre, so wheel and shaft have a span.
-func (a *Assessment) turning(s Shake, out *Shaking) (vibration.Speeds, error) {
-	var v vibration.Speeds
-	note := func(format string, args ...any) { out.Notes = append(out.Notes, fmt.Sprintf(format, args...)) }
-	b := a.Build
-	if n, ok := b.Powertrain.Cylinders.Get(); ok {
-		v.Cylinders = int(n)
-	} else {
-		note("powertrain.cylinders is not in the file yet, so the engine's firing is left out")
+func strangerWhy(s Shake) string {
+	if s.Frequency == 0 {
+		return "exhaust, brakes, bearings, accessories, a loose part or the road are not in this list; a frequency would tell more"
 	}
-	gear, err := a.gear(s.Gear)
-	if err != nil {
-		return v, err
-	}
-	if s.Engine > 0 {
-		v.Engine = vibration.Span{Lo: s.Engine, Hi: s.Engine}
-	}
-	v.Shafts = make([]vibration.Span, len(b.Lines))
-	round, rolling, err := a.circumferences()
-	if err != nil {
-		note("%v, so wheels are left out", err)
-	} else if s.Road > 0 {
-		v.Wheel = vibration.Span{Lo: 2 * math.Pi * s.Road / round, Hi: 2 * math.Pi * s.Road / rolling}
-	}
-	for i, l := range b.Lines {
-		if b.Direct(l) {
-			continue // half shafts turn with the wheels
-		}
-		ratio, ok := l.Ratio.Get()
-		switch {
-		case v.Wheel.Known() && ok && ratio > 0:
-			v.Shafts[i] = vibration.Span{Lo: v.Wheel.Lo * ratio, Hi: v.Wheel.Hi * ratio}
-		case v.Engine.Known() && gear > 0:
-			w := s.Engine / gear / l.Reduction.Or(1)
-			v.Shafts[i] = vibration.Span{Lo: w, Hi: w}
-		case !ok:
-			note("line.%s.ratio is not in the file yet, so the %s shaft is left out", l.Name, l.Name)
-		}
-	}
-	for _, w := range v.Shafts {
-		if !v.Engine.Known() && gear > 0 && w.Known() {
-			v.Engine = vibration.Span{Lo: w.Lo * gear, Hi: w.Hi * gear}
-		}
-	}
-	if final, err := a.final(); err == nil && b.Powertrain.Layout == project.Transaxle && gear > 0 && v.Wheel.Known() && !v.Engine.Known() {
-		v.Engine = vibration.Span{Lo: v.Wheel.Lo * final * gear, Hi: v.Wheel.Hi * final * gear}
-	} else if err != nil && b.Powertrain.Layout == project.Transaxle {
-		note("%v, so the engine's speed does not follow from that of the wheels", err)
-	}
-	if !v.Engine.Known() {
-		note("give the engine speed or the gear to bring the engine in")
-	}
-	return v, nil
-}
-
-// gear is the ratio of a gear, 0 when none was given.
-func (a *Assessment) gear(n int) (float64, error) {
-	gears := a.Build.Powertrain.Gears
-	switch {
-	case n == 0:
-		return 0, nil
-	case len(gears) == 0:
-		return 0, fmt.Errorf("powertrain.gears is not in the file yet, so a gear says nothing")
-	case n < 1 || n > len(gears):
-		return 0, fmt.Errorf("gear %d: the file has gears 1 to %d", n, len(gears))
-	}
-	return gears[n-1].V(), nil
-}
-
-// circumferences are those of the round and of the rolling tyre, mm.
-func (a *Assessment) circumferences() (round, rolling float64, err error) {
-	v := a.Build.Vehicle
-	var t wheel.Tyre
-	switch d, ok := v.WheelDiameter.Get(); {
-	case v.Tyre != "":
-		if t, err = wheel.Parse(v.Tyre); err != nil {
-			return 0, 0, err
-		}
-	case ok:
-		t = wheel.Tyre{Measured: d}
-	default:
-		return 0, 0, fmt.Errorf("vehicle.tyre is not in the file yet")
-	}
-	if round, err = t.Round(); err != nil {
-		return 0, 0, err
-	}
-	rolling, err = t.Rolling()
-	return max(round, rolling), min(round, rolling), err
+	return fmt.Sprintf("exhaust, brakes, bearings, accessories, a loose part or the road; or the speed was another one than given when %.1f Hz was felt", s.Frequency)
 }
 
 // Weights of the ranking: how often each is to blame, all else being equal.
@@ -170,6 +135,10 @@ const (
 // they say.
 func (a *Assessment) suspicion(c vibration.Cause) (float64, string) {
 	switch {
+	case c.Part == vibration.HalfShaft:
+		return usualRare, "felt while pulling, and more with the wheels turned or the axle low"
+	case c.Part == vibration.Shaft && c.Order > 2:
+		return usualRare, "felt while pulling, and more the larger its angle"
 	case c.Part == vibration.Wheel && c.Order == 1:
 		return usualWheel, "wheels and tyres are the usual cause where nothing else speaks for another"
 	case c.Part == vibration.Wheel:
@@ -236,7 +205,17 @@ func (a *Assessment) what(c vibration.Cause) string {
 	if times == "" {
 		times = strconv.FormatFloat(c.Order, 'f', -1, 64) + " times a turn"
 	}
+	joint := " a constant-velocity joint, worn, or one with three rollers at an angle"
+	if c.Order > 3 {
+		joint = " a constant-velocity joint with six balls, worn"
+	}
 	switch {
+	case c.Part == vibration.Other:
+		return "none of these"
+	case c.Part == vibration.HalfShaft:
+		return "half shaft, " + times + ":" + joint
+	case c.Part == vibration.Shaft && c.Order > 2:
+		return a.Lines[c.Shaft].Name + " shaft, " + times + ":" + joint
 	case c.Part == vibration.Wheel && c.Order == 1:
 		return "wheel, " + times + ": balance, run-out or a bent rim"
 	case c.Part == vibration.Wheel:
@@ -254,15 +233,20 @@ func (a *Assessment) what(c vibration.Cause) string {
 }
 
 const (
-	neutralTest = "Same road speed, clutch down and neutral, engine at idle, where it is safe: if it stays, wheel or shaft; if it goes, engine or drive torque."
-	gearTest    = "Same road speed in another gear: if it stays, wheel or shaft; if it moves, engine."
-	standTest   = "Standing, the same engine speed in neutral, exhaust led outside: if it is there, engine or its mounts."
-	torqueTest  = "Same road speed pulling, then coasting in gear: if it changes, universal joints or mounts; unbalance stays as it is."
-	wheelTest   = "Change the wheels front to rear: if the shake moves to the other end of the vehicle, a wheel; or tell by the frequency, which is lower than the shaft's by the axle ratio."
+	strangerTest = "Nothing that this file knows of fits: read speed, gear and frequency once more at the same time, then look for what is loose, rubs or hums: exhaust, brakes, bearings, accessories."
+	neutralTest  = "Same road speed, clutch down and neutral, engine at idle, where it is safe: if it stays, wheel or shaft; if it goes, engine or drive torque."
+	gearTest     = "Same road speed in another gear: if it stays, wheel or shaft; if it moves, engine."
+	standTest    = "Standing, the same engine speed in neutral, exhaust led outside: if it is there, engine or its mounts."
+	torqueTest   = "Same road speed pulling, then coasting in gear: if it changes, universal joints or mounts; unbalance stays as it is."
+	wheelTest    = "Change the wheels front to rear: if the shake moves to the other end of the vehicle, a wheel; or tell by the frequency, which is lower than the shaft's by the axle ratio."
 )
 
 func testOf(p vibration.Part, order float64) string {
 	switch {
+	case p == vibration.Other:
+		return ""
+	case p == vibration.HalfShaft, p == vibration.Shaft && order > 2:
+		return torqueTest
 	case p == vibration.Engine:
 		return standTest
 	case p == vibration.Wheel:
@@ -278,15 +262,18 @@ func testOf(p vibration.Part, order float64) string {
 func separating(suspects []Suspect) []string {
 	var engine, rolling, wheels, shafts bool
 	for _, s := range suspects {
-		if s.Share < 0.02 {
+		if s.Share < 0.02 || s.Part == vibration.Other {
 			continue
 		}
 		engine = engine || s.Part == vibration.Engine
 		rolling = rolling || s.Part != vibration.Engine
 		wheels = wheels || s.Part == vibration.Wheel
-		shafts = shafts || s.Part == vibration.Shaft
+		shafts = shafts || s.Part == vibration.Shaft || s.Part == vibration.HalfShaft
 	}
 	var out []string
+	if len(suspects) > 0 && suspects[0].Part == vibration.Other && suspects[0].Share > 0.5 {
+		out = append(out, strangerTest)
+	}
 	if engine && rolling {
 		out = append(out, neutralTest, gearTest)
 	}
