@@ -130,7 +130,8 @@ func (a *Assessment) judgeEven(f *Finding, l *Line, e evenness) {
 // mismatchFinding compares the two joints of the last shaft, which have to
 // cancel each other. The difference of their angles is the rule of the trade; it
 // holds for yokes in phase and joints that bend in one plane, so what the two
-// really leave over is judged with it, and the worse verdict counts.
+// really leave over is judged with it, and what the whole line does where there
+// are more joints: the worst verdict counts.
 func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain, planErr error, left Finding, e evenness) {
 	i := len(out.Shafts) - 1
 	s := out.Shafts[i]
@@ -139,7 +140,8 @@ func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain
 		Title: fmt.Sprintf("%s joints %d and %d, difference", l.Name, s.Number, s.Number+1)}
 	f.judge(m, a.Build.Limit("mismatch"), false)
 	a.mismatchAssumes(&f, out, i)
-	planned := s.MismatchPlanned
+	planned, from := s.MismatchPlanned, i
+	whole, wholePlanned := left, e.planned
 	if i > 0 {
 		left = Finding{}
 		e = a.evenness(l, out, plan, planErr, i)
@@ -151,10 +153,15 @@ func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain
 		left.ID, left.Title = f.ID, fmt.Sprintf("%s joints %d and %d, what they leave over as one joint's angle", l.Name, s.Number, s.Number+1)
 		f = left
 	}
+	if whole.HasValue && whole.Status > f.Status { // the joints ahead of the two spoil it
+		planned, from = wholePlanned, 0
+		whole.ID = f.ID
+		f = whole
+	}
 	f.Advice = advise(f, map[Status]string{
-		OK:    "The two joints cancel each other's torsional vibration well enough." + out.yokeNote(i),
-		Tight: "The uncertainty reaches past the limit; read again before the weld." + out.yokeNote(i),
-		Over:  out.overEven(i),
+		OK:    "The two joints cancel each other's torsional vibration well enough." + out.yokeNote(from),
+		Tight: "The uncertainty reaches past the limit; read again before the weld." + out.yokeNote(from),
+		Over:  out.overEven(from),
 	})
 	a.beside(f, planned)
 }

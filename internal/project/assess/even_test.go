@@ -240,3 +240,18 @@ func TestAimOfAFrontPinion(t *testing.T) {
 		assert.Contains(t, f.Advice, "0.9 degrees "+c.word+" now")
 	}
 }
+
+// The last two joints cancel, and a third ahead of them works at 3.2° against
+// nothing: the difference of the two does not make the line ok.
+func TestJointsAheadOfThePairCount(t *testing.T) {
+	s := func(deg float64) float64 { return 1000 * math.Tan(deg*math.Pi/180) }
+	text := points(`slope = "4.2 deg down to the rear"`, `slope = "1 deg down to the rear"`,
+		"[0, 0, 0]", fmt.Sprintf("[1000, 0, %g]", -s(1)), fmt.Sprintf("[2000, 0, %g]", -s(1)-s(3.5)))
+	a := Run(build(t, text))
+	for id, want := range map[string]float64{"line.rear.equivalent": 3.2, "line.rear.shaft.2.mismatch": 3.2, "line.rear.joint.2.max": 2.5, "line.rear.joint.3.max": 2.5} {
+		assert.InDelta(t, want, deg(finding(t, a, id).Value), 1e-6, id)
+	}
+	f := finding(t, a, "line.rear.shaft.2.mismatch")
+	assert.Equal(t, Over, f.Status)
+	assert.Contains(t, f.Advice, "the first nearer to nothing")
+}
