@@ -148,7 +148,7 @@ func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain
 		a.judgeEven(&left, out, e)
 		a.evenAssumes(&left, l, out, e)
 	}
-	if left.Status > f.Status {
+	if left.Status > f.Status || out.misphased(i) { // then the difference says nothing
 		planned = e.planned
 		left.ID, left.Title = f.ID, fmt.Sprintf("%s joints %d and %d, what they leave over as one joint's angle", l.Name, s.Number, s.Number+1)
 		f = left
@@ -159,7 +159,7 @@ func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain
 		f = whole
 	}
 	f.Advice = advise(f, map[Status]string{
-		OK:    "The two joints cancel each other's torsional vibration well enough." + out.yokeNote(from),
+		OK:    fmt.Sprintf("What the two joints leave over, %.1f degrees as one joint's angle, is within its limit.", geom.Angle(left.Value).Degrees()) + out.yokeNote(from),
 		Tight: "The uncertainty reaches past the limit; read again before the weld." + out.yokeNote(from),
 		Over:  out.overEven(from),
 	})
@@ -193,6 +193,13 @@ func (l *Line) overEven(from int) string {
 		s = "The two joints do not cancel, so the pinion is driven unevenly, twice a turn." + note
 	}
 	return s + l.yokeAdvice()
+}
+
+// misphased reports whether the yokes of shaft i stand nearer to square than to
+// in line with the planes its joints bend in, so that the joints add up.
+func (l *Line) misphased(i int) bool {
+	twist, ok := l.twist(i)
+	return ok && shaft.TurnTo(l.Shafts[i].Yokes, twist).Abs() > 45*geom.Deg
 }
 
 // yokeNote names yokes that are not in phase, and joints that bend in planes
