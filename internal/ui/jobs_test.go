@@ -132,6 +132,10 @@ func TestVibrationFinder(t *testing.T) {
 	assert.Contains(t, first(), "rear shaft, once a turn", "90 km/h on 740 mm turns the wheel 10.8 times a second and the shaft 3.7 times that")
 	d.keys("text:x")
 	assert.Contains(t, d.screen(), "frequency")
+	d.keys("backspace", "down", "text:middle")
+	assert.Contains(t, d.screen(), "range: high or low is wanted")
+	d.keys("backspace", "backspace", "backspace", "backspace", "backspace", "backspace", "text:lo", "down", "text:60")
+	assert.Contains(t, d.screen(), "60 samples a second show nothing above 30 Hz")
 	d.keys("esc")
 	same(t, string(starter.Demo()), d.bytes())
 }

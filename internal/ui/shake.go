@@ -23,11 +23,11 @@ type shake struct {
 }
 
 // The lines of the form.
-var shakeLabels = [6]string{"road speed", "engine speed", "gear", "range", "frequency", "samples/s"}
+var shakeLabels = [6]string{"road speed", "engine speed", "gear", "frequency", "range", "samples/s"}
 
-var shakeKinds = [6]quantity.Kind{quantity.RoadSpeed, quantity.Speed, quantity.Number, 0, quantity.Frequency, quantity.Number}
+var shakeKinds = [6]quantity.Kind{quantity.RoadSpeed, quantity.Speed, quantity.Number, quantity.Frequency, 0, quantity.Number}
 
-const shakeRange = 3 // the line that is a word
+const shakeRange = 4 // the line that is a word
 
 // rangeTyped reads high or low, or the beginning of one.
 func rangeTyped(text string) (assess.Range, error) {
@@ -96,7 +96,7 @@ func (s *shake) typed(m *Model) (assess.Shake, error) {
 	if v[2] != float64(gear) || gear < 0 || gear > 20 {
 		return assess.Shake{}, fmt.Errorf("gear: a whole number is wanted, 1 for first")
 	}
-	return assess.Shake{Road: v[0], Engine: v[1], Gear: gear, Range: in, Frequency: v[4], Rate: v[5]}, nil
+	return assess.Shake{Road: v[0], Engine: v[1], Gear: gear, Range: in, Frequency: v[3], Rate: v[5]}, nil
 }
 
 func (s *shake) size(w, h int) (int, int) { return min(100, w-2), h - 2 }
