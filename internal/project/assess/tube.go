@@ -107,13 +107,14 @@ func (a *Assessment) shearFinding(id string, spec project.LineShaft, l *Line, s 
 		}
 	}
 	f.judgeAt(s.Tube.Shear, inShear*yield, rule, false)
-	f.Source = fmt.Sprintf("%g of the yield in shear, 1/√3 of %g MPa (von Mises); %s", rule.Value, yield, rule.Source)
+	stress := func(v float64) string { return quantity.Plain(quantity.Stress, v, a.Build.Units, 0) }
+	f.Source = fmt.Sprintf("%g of the yield in shear, 1/√3 of %s (von Mises); %s", rule.Value, stress(yield), rule.Source)
 	switch {
 	case !f.HasValue:
 	case !named && f.Status == Over && yield == usual.weak:
-		f.unknown(fmt.Sprintf("line.%s.shaft[%d].yield is not in the file; a tube of %.0f MPa yield strength or more would do", l.Name, s.Number-1, s.Tube.Shear.V/inShear))
+		f.unknown(fmt.Sprintf("line.%s.shaft[%d].yield is not in the file; a tube of %s yield strength or more would do", l.Name, s.Number-1, stress(s.Tube.Shear.V/inShear)))
 	case !named:
-		f.Assumes = append(f.Assumes, fmt.Sprintf("the tube's yield strength is not in the file: taken as %g MPa, the %s that is usual", yield, map[bool]string{true: "weakest", false: "strongest"}[yield == usual.weak]))
+		f.Assumes = append(f.Assumes, fmt.Sprintf("the tube's yield strength is not in the file: taken as %s, the %s that is usual", stress(yield), map[bool]string{true: "weakest", false: "strongest"}[yield == usual.weak]))
 	}
 	if f.HasValue {
 		f.Assumes = append(f.Assumes, l.torqueAssumes...)
