@@ -95,7 +95,7 @@ var usualYield = map[project.TubeMaterial]struct{ weak, strong float64 }{
 // when the weakest usual one would do, over when the strongest would not, and
 // not known between.
 func (a *Assessment) shearFinding(id string, spec project.LineShaft, l *Line, s *Shaft) {
-	f := Finding{ID: id + ".shear", Title: fmt.Sprintf("%s shaft %d, shear of its tube at the largest torque", l.Name, s.Number), Kind: quantity.Stress}
+	f := Finding{ID: id + ".shear", Title: fmt.Sprintf("%s shaft %d, shear of its tube (screening)", l.Name, s.Number), Kind: quantity.Stress}
 	rule := a.Build.Limit("tube_use")
 	inShear := rule.Value / math.Sqrt(3)
 	yield, named := spec.Yield.Get()
