@@ -28,9 +28,11 @@ is shown, none is claimed.
   tight      within its limit, but the uncertainty reaches across it
   over       past its limit
   not known  something is missing; the line below says what
+  judged elsewhere
+             the file says that somebody else judges it; it counts apart
 
-The exit code is 0 when every finding is ok or tight, and 1 when something is
-over or not known; see fitup help exit-codes. For programs there is --json; see
+The exit code is 0 when every finding that is judged here is ok or tight, and 1
+when one is over or not known, or none is judged here; see fitup help exit-codes. For programs there is --json; see
 fitup help json.`,
 		Example: `  fitup check truck.toml
   fitup check --json truck.toml`,
@@ -66,7 +68,7 @@ func (a *app) check(path string, asJSON bool, g theme.Glyphs) error {
 	}
 	a.doubts(f)
 	count := result.Count()
-	if len(result.Findings) == 0 || count[assess.Over] > 0 || count[assess.NotKnown] > 0 {
+	if len(result.Findings) == count[assess.Elsewhere] || count[assess.Over] > 0 || count[assess.NotKnown] > 0 {
 		return failure{code: exitFindings} // the findings say it all
 	}
 	return nil
@@ -111,8 +113,8 @@ func checkText(path string, a *assess.Assessment, g theme.Glyphs) string {
 
 const indent = "             " // as wide as the status and the gap behind it
 
-// urgentFirst puts what is over first, then what is not known, each in the
-// order of the file, as is the rest.
+// urgentFirst puts what is over first, then what is not known, then what is
+// judged elsewhere, each in the order of the file, as is the rest.
 func urgentFirst(fs []assess.Finding) []assess.Finding {
 	rank := func(f assess.Finding) int {
 		switch f.Status {
@@ -120,8 +122,10 @@ func urgentFirst(fs []assess.Finding) []assess.Finding {
 			return 0
 		case assess.NotKnown:
 			return 1
+		case assess.Elsewhere:
+			return 2
 		}
-		return 2
+		return 3
 	}
 	out := slices.Clone(fs)
 	slices.SortStableFunc(out, func(f, g assess.Finding) int { return rank(f) - rank(g) })
@@ -222,6 +226,10 @@ func countLine(a *assess.Assessment) string {
 	if n == 1 {
 		word = "finding"
 	}
-	return fmt.Sprintf("%d %s: %d ok, %d tight, %d over, %d not known",
+	line := fmt.Sprintf("%d %s: %d ok, %d tight, %d over, %d not known",
 		n, word, count[assess.OK], count[assess.Tight], count[assess.Over], count[assess.NotKnown])
+	if m := count[assess.Elsewhere]; m > 0 {
+		line += fmt.Sprintf(", %d judged elsewhere", m)
+	}
+	return line
 }

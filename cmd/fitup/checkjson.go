@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fitup/internal/project"
@@ -43,6 +44,7 @@ type jsonFinding struct {
 	Missing     *string  `json:"missing"`
 	Assumes     []string `json:"assumes"`
 	Advice      string   `json:"advice"`
+	Elsewhere   *string  `json:"elsewhere"`
 }
 
 type jsonValue struct {
@@ -59,6 +61,7 @@ type jsonJob struct {
 	Done  bool       `json:"done"`
 	Held  bool       `json:"held"`
 	State string     `json:"state"`
+	Why   []string   `json:"why"`
 	Holds []jsonHold `json:"holds"`
 }
 
@@ -111,7 +114,7 @@ func findingJSON(f assess.Finding, u quantity.Units) jsonFinding {
 		Margin:      number(f.Kind, f.Margin, u, f.HasLimit && f.HasValue),
 		Uncertainty: number(f.Kind, f.Uncertainty, u, claimed),
 		Source:      project.Printable(f.Source), Changed: f.Changed,
-		Missing: text(f.Missing), Advice: project.Printable(f.Advice), Assumes: []string{},
+		Missing: text(f.Missing), Advice: project.Printable(f.Advice), Assumes: []string{}, Elsewhere: text(f.Elsewhere),
 	}
 	for _, s := range f.Assumes {
 		out.Assumes = append(out.Assumes, project.Printable(s))
@@ -133,6 +136,10 @@ func jobJSON(j assess.Job) jsonJob {
 	out := jsonJob{
 		ID: project.Printable(j.ID), Stage: project.Printable(j.Stage), Title: project.Printable(j.Title),
 		Done: j.Done, Held: j.Held, State: strings.ReplaceAll(j.State.String(), " ", "_"), Holds: make([]jsonHold, 0, len(j.Holds)),
+		Why: []string{},
+	}
+	for _, why := range slices.Concat(j.Broken, j.Doubts) {
+		out.Why = append(out.Why, project.Printable(why))
 	}
 	for _, h := range j.Holds {
 		out.Holds = append(out.Holds, jsonHold{

@@ -84,23 +84,17 @@ func (a *app) notes(path string, done *session.Changed) {
 	}
 }
 
-// heldJobs refuses to tick a job that waits for a finding, as the bench does.
+// heldJobs refuses to tick a job past the one door there is: what it relies on
+// and why it was overridden would not be recorded.
 func heldJobs(f *project.File, edits []project.Edit) error {
 	g, err := f.Apply(edits...)
 	if err != nil || len(g.Build.Jobs) != len(f.Build.Jobs) {
 		return nil // told when it is applied, or no job was ticked
 	}
-	for i, j := range assess.Run(f.Build).Jobs {
-		if !g.Build.Jobs[i].Done || j.Done || !j.Held {
-			continue
+	for i, j := range assess.Run(g.Build).Jobs {
+		if j.Done && !f.Build.Jobs[i].Done && j.State == assess.ProveAgain {
+			return fmt.Errorf("the job %q is held: %s", project.Printable(j.ID), project.Printable(strings.Join(j.Broken, "; ")))
 		}
-		var why []string
-		for _, h := range j.Holds {
-			if h.Status == assess.Over || h.Status == assess.NotKnown {
-				why = append(why, h.Text)
-			}
-		}
-		return fmt.Errorf("the job %q is held: %s; on the bench, space takes a reason", j.ID, strings.Join(why, "; "))
 	}
 	return nil
 }

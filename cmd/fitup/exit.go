@@ -23,7 +23,7 @@ const (
 
 const exitCodesHelp = `fitup ends with one of these exit codes:
 
-   0  done; with check: every finding is ok or tight
+   0  done; with check: every finding that is judged here is ok or tight
    1  check: something is over or not known, or there is nothing to check yet; get: a value is not known; cuts, match, template: there is no such leg, or it cannot be made
    2  the command was not used as it is meant
    3  the build file cannot be used: missing, unreadable, broken or refused

@@ -13,7 +13,7 @@ const jsonHelp = `fitup check --json FILE prints one object:
   findings   list, in the order of the file:
     id          stable dotted name, such as line.rear.joint.1.max
     title       what it is about
-    status      ok, tight, over or not_known
+    status      ok, tight, judged_elsewhere, over or not_known
     basis       planned, read or proved
     moved       true: the powertrain has moved since it was read
     value       number in unit, or null
@@ -28,10 +28,13 @@ const jsonHelp = `fitup check --json FILE prints one object:
     changed     true: the limit was changed in the file
     missing     what is missing, when not known, else null
     assumes     what the number rests on that nobody has measured; empty when nothing
+    elsewhere   who judges it and why, where the file says that somebody else does,
+                else null
     advice      one sentence
   values     list of every number: name, value, sense, unit
   jobs       list: id, stage, title, done, held, state (open, held, done,
-             prove_again), holds (id, title, status, why)
+             prove_again, in_doubt), why (list: what has to be proved again), holds
+             (id, title, status, why)
 
 A slope is positive down to the rear, a heading positive rear to the right, an
 offset positive to the right; sense says the same in words. A number that is

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -28,6 +27,7 @@ table of fasteners and fluids.
   [ ]  can be done now
   [-]  held: the line below says by what
   [!]  was done, and what it relied on holds no more: prove it again
+  [?]  done, and it rests on a job that has to be proved again
 
 --add puts every job of the built-in list that suits the build into the file,
 once; from then on the list is yours to change.`,
@@ -116,7 +116,7 @@ func (a *app) addJobs(path string) error {
 	return a.print(fmt.Sprintf("added %d jobs; `fitup next %s` says what can be done now\n", n, shellWord(path)))
 }
 
-var jobMarks = map[assess.JobState]string{assess.Done: "[x]", assess.Open: "[ ]", assess.Held: "[-]", assess.ProveAgain: "[!]"}
+var jobMarks = map[assess.JobState]string{assess.Done: "[x]", assess.Open: "[ ]", assess.Held: "[-]", assess.ProveAgain: "[!]", assess.InDoubt: "[?]"}
 
 // jobsText is the job list and all that belongs to it.
 func jobsText(x *assess.Assessment, full bool) string {
@@ -125,7 +125,11 @@ func jobsText(x *assess.Assessment, full bool) string {
 	if count.Total == 0 {
 		out.WriteString("No jobs yet: --add puts the built-in list in.\n")
 	} else {
-		fmt.Fprintf(&out, "%s; %d held, %d to prove again\n", count, len(x.JobsIn(assess.Held)), len(x.JobsIn(assess.ProveAgain)))
+		fmt.Fprintf(&out, "%s; %d held, %d to prove again", count, len(x.JobsIn(assess.Held)), len(x.JobsIn(assess.ProveAgain)))
+		if n := len(x.JobsIn(assess.InDoubt)); n > 0 {
+			fmt.Fprintf(&out, ", %d in doubt", n)
+		}
+		out.WriteString("\n")
 	}
 	for _, s := range x.Stages() {
 		fmt.Fprintf(&out, "\n%s (%d of %d)\n", project.Printable(s.Name), s.Done, s.Total)
@@ -154,6 +158,9 @@ func writeJob(out *strings.Builder, x *assess.Assessment, j assess.Job, full boo
 	for _, b := range j.Broken {
 		line("prove again: ", b)
 	}
+	for _, d := range j.Doubts {
+		line("in doubt: ", d)
+	}
 	if j.State == assess.Held {
 		for _, h := range j.Holds {
 			if h.Holds() {
@@ -161,7 +168,15 @@ func writeJob(out *strings.Builder, x *assess.Assessment, j assess.Job, full boo
 			}
 		}
 	}
+	for _, h := range j.Holds {
+		if h.Status == assess.Elsewhere {
+			line("", h.Text)
+		}
+	}
 	line("overridden: ", j.Override)
+	for _, c := range x.Changed(j) {
+		line("changed: ", c)
+	}
 	if j.State == assess.Done && !j.DoneOn.IsZero() {
 		line("", doneText(x, j))
 	}
@@ -237,10 +252,18 @@ func writeWelds(out *strings.Builder, x *assess.Assessment) {
 		default:
 			line += string(w.State)
 		}
+		if len(w.Bare) > 0 {
+			line += "; finished, and proof is missing: " + strings.Join(w.Bare, ", ")
+		}
 		if w.Carries.Known && w.AllSides.Known && w.AllSides.V > 0 {
 			line += fmt.Sprintf("; %s of %s carry", magnitude(quantity.Length, w.Carries.V, x.Build.Units), magnitude(quantity.Length, w.AllSides.V, x.Build.Units))
 		}
 		wrapped(out, "  ", project.Printable(line))
+		for _, s := range w.Sides {
+			if s.Override != "" {
+				wrapped(out, jobIndent, project.Printable("overridden, "+s.Name+": "+s.Override))
+			}
+		}
 	}
 }
 
@@ -339,10 +362,11 @@ func nextText(x *assess.Assessment) string {
 		}
 	}
 	list("prove again first:", x.JobsIn(assess.ProveAgain), true)
+	list("in doubt until then:", x.JobsIn(assess.InDoubt), false)
 	list("can be done now:", x.JobsIn(assess.Open), true)
 	var held, toRead []assess.Job
 	for _, j := range x.JobsIn(assess.Held) {
-		if waitsForItself(j) {
+		if j.WaitsForItself() {
 			toRead = append(toRead, j)
 		} else {
 			held = append(held, j)
@@ -351,19 +375,4 @@ func nextText(x *assess.Assessment) string {
 	list("can be done now, and ticked once the readings are entered:", toRead, true)
 	list("held:", held, false)
 	return out.String()
-}
-
-// waitsForItself reports whether a held job is the taking of the readings that
-// hold it: it waits for nothing else, so nothing is in the way of doing it.
-func waitsForItself(j assess.Job) bool {
-	for _, h := range j.Hold {
-		h, _ = strings.CutSuffix(h, "?")
-		h, _ = strings.CutSuffix(h, "@proved")
-		if !strings.HasSuffix(h, ".read") {
-			return false
-		}
-	}
-	return !slices.ContainsFunc(j.Holds, func(h assess.Hold) bool {
-		return h.Holds() && (h.Status != assess.NotKnown || !strings.HasSuffix(h.ID, ".read"))
-	})
 }

@@ -12,6 +12,7 @@ import (
 
 func (a *app) setCommand() *cobra.Command {
 	out := ""
+	reason := ""
 	cmd := &cobra.Command{
 		Use:   "set FILE PATH=VALUE...",
 		Short: "Change values in a build file, without a terminal",
@@ -27,34 +28,56 @@ A value is written as on the bench: 212, "212 mm", "4.8 deg down to the rear". I
 is checked in the same way, and nothing else in the file changes. Nothing behind
 the = takes the value out of the file.
 
+A job is ticked as on the bench: what it relies on is recorded with it, and one
+that is held wants --reason. So does a side of the weld map that is to go past
+tacked while proof is missing. An inspection wants the name first:
+weld.1.side.front.inspected_by=NAME weld.1.side.front.state=inspected.
+
 With -o the result goes to a new file and the one that was read stays as it is;
 a file that is there already is never replaced.`,
 		Example: `  fitup set truck.toml placement.rear=-288
-  fitup set truck.toml "line.rear.pinion.slope=4.8 deg down to the rear" job.hang.done=true`,
+  fitup set truck.toml "line.rear.pinion.slope=4.8 deg down to the rear" job.hang.done=true
+  fitup set truck.toml --reason "the rig goes back today" job.tack-mounts.done=true`,
 		Args: atLeastFile(1, "FILE PATH=VALUE..."),
 		ValidArgsFunction: completeFrom(func(f *project.File, _ []string, word string) []cobra.Completion {
 			return completeSet(f, word)
 		}, cobra.ShellCompDirectiveNoSpace),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			label := "set " + strings.Join(args[1:], ", ")
-			return a.changeInto(args[0], out, project.Printable(label), func(f *project.File) ([]project.Edit, error) {
-				return setEdits(f, args[1:])
+			d := door{reason: strings.TrimSpace(reason), now: a.env.Now}
+			if cmd := cmd.Flags().Lookup("reason"); cmd.Changed && d.reason == "" {
+				return wrongUse("the reason is blank; say why it is done although something holds it")
+			}
+			err := a.changeInto(args[0], out, project.Printable(label), func(f *project.File) ([]project.Edit, error) {
+				d.used, d.warn = false, nil
+				return d.setEdits(f, args[1:])
 			})
+			if err != nil {
+				return err
+			}
+			if d.reason != "" && !d.used {
+				fmt.Fprintln(a.env.Stderr, "fitup: nothing held it, so the reason is not recorded")
+			}
+			for _, w := range d.warn {
+				fmt.Fprintln(a.env.Stderr, "fitup: "+a.glyphs().Plain(project.Printable(w)))
+			}
+			return nil
 		},
 	}
 	cmd.Flags().StringVarP(&out, "output", "o", "", "write the result to a new `FILE`, under another name")
+	cmd.Flags().StringVar(&reason, "reason", "", "why a held job is ticked, or a weld finished, all the same")
 	return cmd
 }
 
 // setEdits turns path=value into edits, each on top of the ones before it.
-func setEdits(f *project.File, args []string) ([]project.Edit, error) {
+func (d *door) setEdits(f *project.File, args []string) ([]project.Edit, error) {
 	var all []project.Edit
 	for _, arg := range args {
 		path, value, ok := strings.Cut(arg, "=")
 		if !ok {
 			return nil, fmt.Errorf("read %q; want a path and a value with = between, such as placement.rear=-288", project.Printable(arg))
 		}
-		edits, err := setOne(f, strings.TrimSpace(path), strings.TrimSpace(value))
+		edits, err := d.setOne(f, strings.TrimSpace(path), strings.TrimSpace(value))
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", project.Printable(path), err)
 		}
@@ -67,10 +90,13 @@ func setEdits(f *project.File, args []string) ([]project.Edit, error) {
 	return all, nil
 }
 
-func setOne(f *project.File, path, value string) ([]project.Edit, error) {
+func (d *door) setOne(f *project.File, path, value string) ([]project.Edit, error) {
 	at := f.Resolve(path)
 	if at == "units.system" {
 		return f.SetUnits(value)
+	}
+	if edits, mine, err := d.through(f, at, value); mine {
+		return edits, err
 	}
 	if row, ok := project.RowNamed(at); ok && !project.IsPath(at) {
 		v, err := quantity.Parse(row.Kind, value, f.Build.Units)

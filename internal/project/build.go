@@ -46,6 +46,7 @@ type Build struct {
 	Welds      []Weld          `toml:"weld"`
 	Fasteners  []Fastener      `toml:"fastener"`
 	Fluids     []Fluid         `toml:"fluid"`
+	Elsewhere  []Elsewhere     `toml:"elsewhere"`
 }
 
 // Vehicle is what receives the powertrain.

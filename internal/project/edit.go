@@ -111,6 +111,9 @@ func (f *File) Splice(g *File) Edit {
 	return Edit{Op: OpSplice, Old: a[head:end], Text: b[head : len(b)-(len(a)-end)], At: head}
 }
 
+// Quoted is a text as a literal of the file.
+func Quoted(text string) string { return tomltext.Quote(text) }
+
 // SetValue returns the edit that gives the quantity at path the value v
 // (internal unit), spelled as the file spells it now.
 func (f *File) SetValue(path string, v float64) (Edit, error) {

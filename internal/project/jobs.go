@@ -21,6 +21,7 @@ type Job struct {
 	Needs    []string  `toml:"needs" doc:"ids of jobs that come first"`
 	Hold     []string  `toml:"hold" doc:"findings that must be ok or tight first; * for any part, ? where there is one, @proved for proved only"`
 	Out      bool      `toml:"out" doc:"true when it can only be reached with the powertrain out"`
+	Finish   bool      `toml:"finish" doc:"true when it cannot be undone, such as a finish weld: it waits for ok, and for proof"`
 	Cautions []string  `toml:"cautions" doc:"what to mind; added to those of the built-in step"`
 	Tools    string    `toml:"tools" doc:"what it takes"`
 	Override string    `toml:"override" doc:"why it was ticked although something held it"`
@@ -28,6 +29,10 @@ type Job struct {
 	Placed   Placement `toml:"placed" doc:"the placement it was ticked at; written by the program"`
 	Relied   []Relied  `toml:"relied" doc:"the findings it was ticked on; written by the program"`
 	Note     string    `toml:"note" doc:"anything worth knowing"`
+
+	// Loosened are the jobs that its built-in step waits for and this one, by
+	// the file's own needs, does not.
+	Loosened []string `toml:"-"`
 }
 
 // Relied is a finding as it was when a job was ticked on it.
@@ -111,54 +116,6 @@ func (b *Build) Facts() joblist.Facts {
 // an axle; with a transaxle most have half shafts only.
 func (l Line) hasShaft() bool {
 	return len(l.Joints) > 0 || len(l.Shafts) > 0 || l.Pinion.At.Known || l.Pinion.Slope.Known()
-}
-
-// fillJobs gives jobs that came from the built-in list what the file leaves
-// out. Needs that name no job of the file have been dropped by the builder.
-func (b *Build) fillJobs() {
-	ids := map[string]string{} // of the built-in step or the job, to the job
-	for _, j := range b.Jobs {
-		if j.From != "" {
-			ids[j.From] = j.ID
-		}
-	}
-	for _, j := range b.Jobs { // a job of the builder's own can stand for a step by its id
-		if _, taken := ids[j.ID]; j.From == "" && !taken {
-			ids[j.ID] = j.ID
-		}
-	}
-	told, facts := joblist.Told{}, b.Facts()
-	for i := range b.Jobs {
-		j := &b.Jobs[i]
-		s, ok := joblist.Find(j.From)
-		if j.From == "" || !ok {
-			continue
-		}
-		for _, p := range []struct {
-			to   *string
-			text string
-		}{{&j.Stage, s.Stage}, {&j.Title, s.Title}, {&j.Means, s.Done}, {&j.Tools, s.Tools}} {
-			if *p.to == "" {
-				*p.to = p.text
-			}
-		}
-		if j.Needs == nil {
-			for _, need := range s.Needs {
-				if id, in := ids[need]; in && id != j.ID {
-					j.Needs = append(j.Needs, id)
-				}
-			}
-		}
-		if j.Hold == nil {
-			j.Hold = s.Holds(facts)
-		}
-		j.Out = j.Out || s.Out
-		cautions := s.Cautions()
-		if !j.Done { // what was read at a step long done is not fresh any more
-			cautions = told.Cautions(j.Stage, s)
-		}
-		j.Cautions = append(cautions, j.Cautions...)
-	}
 }
 
 // circle returns the ids of a circle of needs, or nothing.

@@ -46,6 +46,9 @@ func (b *binder) checkJob(j Job, n *tomltext.Node, ids []string) {
 			return
 		}
 	}
+	if o := n.Child("override"); o != nil && strings.TrimSpace(j.Override) == "" {
+		b.fault(o.Pos, o.Path, "the override is blank; say why it was ticked although something held it, or take the line out")
+	}
 	if j.Title == "" {
 		b.fault(n.Pos, n.Path, "the job has no title; want title = what is to be done")
 	}
@@ -103,6 +106,11 @@ func (b *binder) checkMaps(build *Build, root *tomltext.Node) {
 			return false, "this weld of this bracket stands in the file already"
 		}
 		seen[w.ID()] = true
+		for _, s := range w.Sides {
+			if root.Child("weld").Children[i].Child("side").Child(s.Name).Child("override") != nil && strings.TrimSpace(s.Override) == "" {
+				return false, "the override of the " + Printable(s.Name) + " side is blank; say why it was finished although proof was missing, or take it out"
+			}
+		}
 		return true, ""
 	})
 	each("fastener", func(i int) (bool, string) {

@@ -74,16 +74,49 @@ func (f *File) dropKeys(i int, keys ...string) []Edit {
 	return edits
 }
 
-// DropJob returns the edits that take job i out of the list. Jobs that need it
-// by the file's own words have to be changed first.
-func (f *File) DropJob(i int) ([]Edit, error) {
-	id := f.Build.Jobs[i].ID
+// Waiting returns the jobs that wait for job i to be done first.
+func (f *File) Waiting(i int) []int {
+	var out []int
 	for n, j := range f.Build.Jobs {
-		if n != i && f.doc.Find(jobPath(n, "needs")) != nil && slices.Contains(j.Needs, id) {
-			return nil, fmt.Errorf("the job %q needs it first; change its needs before", Printable(j.ID))
+		if n != i && slices.Contains(j.Needs, f.Build.Jobs[i].ID) {
+			out = append(out, n)
 		}
 	}
-	return []Edit{{Op: OpRemove, Path: fmt.Sprintf("job[%d]", i)}}, nil
+	return out
+}
+
+// DropJob returns the edits that take job i out of the list. Jobs that need it
+// by the file's own words need what it needed from then on, as those of the
+// built-in list do by themselves.
+func (f *File) DropJob(i int) ([]Edit, error) {
+	id := f.Build.Jobs[i].ID
+	var edits []Edit
+	for n, j := range f.Build.Jobs {
+		if n == i || f.doc.Find(jobPath(n, "needs")) == nil || !slices.Contains(j.Needs, id) {
+			continue
+		}
+		var needs []string
+		for _, need := range j.Needs {
+			instead := []string{need}
+			if need == id {
+				instead = f.Build.Jobs[i].Needs
+			}
+			for _, x := range instead {
+				if x != j.ID && !slices.Contains(needs, x) {
+					needs = append(needs, x)
+				}
+			}
+		}
+		for k := range needs {
+			needs[k] = tomltext.Quote(needs[k])
+		}
+		edits = append(edits, Edit{Op: OpSet, Path: jobPath(n, "needs"), Text: "[" + strings.Join(needs, ", ") + "]"})
+	}
+	edits = append(edits, Edit{Op: OpRemove, Path: fmt.Sprintf("job[%d]", i)})
+	if _, err := f.Apply(edits...); err != nil {
+		return nil, err
+	}
+	return edits, nil
 }
 
 // InsertJob returns the edit that puts a job of the builder's own behind job

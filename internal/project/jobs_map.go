@@ -20,6 +20,9 @@ type WeldSide struct {
 	State  WeldState        `toml:"state" doc:"none, tacked, finished or inspected"`
 	Length quantity.LengthQ `toml:"length" doc:"length of the weld on this side" min:"0"`
 	Out    bool             `toml:"out" doc:"true when it can only be reached with the powertrain out"`
+	// Override and InspectedBy go with the states that want them.
+	Override    string `toml:"override" doc:"why it was finished although proof was missing"`
+	InspectedBy string `toml:"inspected_by" doc:"who inspected it"`
 }
 
 // WeldState is how far a side of a weld is, as the file spells it. A whole
@@ -40,16 +43,16 @@ func (WeldState) Words() []string {
 	return []string{string(NoWeld), string(WeldTacked), string(WeldFinished), string(Inspected)}
 }
 
-// Next is the state that comes after s when a side is worked on; after the last
-// it begins anew.
-func (s WeldState) Next() WeldState {
-	words := s.Words()
-	for i, w := range words {
-		if w == string(s) {
-			return WeldState(words[(i+1)%len(words)])
-		}
+// Next is the state that welding takes a side in s to: tacked, then finished.
+// An inspection is another act, and a finished side stays finished.
+func (s WeldState) Next() (WeldState, bool) {
+	switch s {
+	case "", NoWeld:
+		return WeldTacked, true
+	case WeldTacked:
+		return WeldFinished, true
 	}
-	return WeldTacked
+	return s, false
 }
 
 // Carries reports whether the side may be counted as carrying: finished, or

@@ -117,9 +117,14 @@ func TestMoveAndDropJobs(t *testing.T) {
 	_, err = f.MoveJob(2, 1)
 	require.Error(t, err)
 
-	_, err = f.DropJob(1)
-	require.ErrorContains(t, err, `the job "c" needs it first`)
-	edits, err := f.DropJob(0)
+	assert.Equal(t, []int{2}, f.Waiting(1))
+	edits, err := f.DropJob(1)
+	require.NoError(t, err)
+	g, err = f.Apply(edits...)
+	require.NoError(t, err)
+	assert.Equal(t, "a c", jobIDs(g))
+	assert.ElementsMatch(t, f.Build.Jobs[1].Needs, g.Build.Jobs[1].Needs, "c waits for what b waited for")
+	edits, err = f.DropJob(0)
 	require.NoError(t, err)
 	g, err = f.Apply(edits...)
 	require.NoError(t, err)
@@ -323,13 +328,11 @@ func TestAddMeasure(t *testing.T) {
 }
 
 func TestWeldSideGoesOn(t *testing.T) {
-	var got []WeldState
-	s := WeldState("")
-	for range 5 {
-		s = s.Next()
-		got = append(got, s)
+	for s, want := range map[WeldState]WeldState{"": WeldTacked, NoWeld: WeldTacked, WeldTacked: WeldFinished, WeldFinished: WeldFinished, Inspected: Inspected} {
+		next, on := s.Next()
+		assert.Equal(t, want, next)
+		assert.Equal(t, s != want, on, "4.4: an inspection is no step of welding")
 	}
-	assert.Equal(t, []WeldState{WeldTacked, WeldFinished, Inspected, NoWeld, WeldTacked}, got)
 	f := parse(t, "format = 2\n[[weld]]\nbracket = \"a\"\nat = \"b\"\nside.rear = { }\n[weld.side.front]\n")
 	for _, side := range []string{"rear", "front"} {
 		g, err := f.Apply(Edit{Op: OpSet, Path: "weld[0].side." + side + ".state", Text: `"tacked"`})

@@ -37,8 +37,8 @@ func (f *File) Rename(path, name string) ([]Edit, error) {
 }
 
 // references returns every text of the file that can refer to a named table:
-// what readings are of, what jobs wait for and were ticked on, and which mount
-// a leg mirrors.
+// what readings are of, what jobs wait for and were ticked on, what is judged
+// elsewhere, and which mount a leg mirrors.
 func (f *File) references() []*tomltext.Node {
 	var out []*tomltext.Node
 	add := func(n *tomltext.Node) {
@@ -55,6 +55,9 @@ func (f *File) references() []*tomltext.Node {
 		for _, r := range children(j.Child("relied")) {
 			add(r.Child("finding"))
 		}
+	}
+	for _, e := range children(root.Child("elsewhere")) {
+		add(e.Child("of"))
 	}
 	for _, m := range children(root.Child("mount")) {
 		if leg := m.Child("leg"); leg != nil {
@@ -89,6 +92,9 @@ func renamed(value any, path, to string) (string, bool) {
 		}
 	}
 	for _, p := range pairs {
+		if s+"." == p[0] { // the subject itself: bracket.rear
+			return strings.TrimSuffix(p[1], "."), true
+		}
 		if rest, ok := strings.CutPrefix(s, p[0]); ok {
 			return p[1] + rest, true
 		}

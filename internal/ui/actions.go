@@ -78,6 +78,7 @@ func Actions() (*action.Table, error) {
 		{ID: pane.DropJob, Scope: scopeJobs, Keys: []string{"x", "delete"}, Label: "drop job", Help: "Take the job under the cursor out of the list."},
 		{ID: pane.JobUp, Scope: scopeJobs, Keys: []string{"K"}, Label: "job up", Help: "Move the job under the cursor up in the list."},
 		{ID: pane.JobDown, Scope: scopeJobs, Keys: []string{"J"}, Label: "job down", Help: "Move the job under the cursor down in the list."},
+		{ID: pane.Seen, Scope: scopeJobs, Keys: []string{"i"}, Label: "inspected", Help: "Enter who inspected the weld side under the cursor, on the fasteners page."},
 		{ID: actEngine, Scope: scopeJobs, Keys: []string{"o"}, Label: "engine out, in", Help: "Note that the powertrain came out, or went back in."},
 		{ID: actMeasure, Scope: scopeJobs, Keys: []string{"m"}, Label: "measurement", Help: "Enter what tape, plumb line, level or another gauge shows, with its repeats."},
 		{ID: actShake, Scope: scopeJobs, Keys: []string{"V"}, Label: "vibration", Help: "Find what a vibration comes from, by its speed and frequency."},

@@ -189,7 +189,7 @@ func newHelp(m *Model) *help {
 	sign := func(s theme.Status) string { return m.theme.Sign(s) + " " + s.Word() }
 	for _, text := range []string{
 		"Signs: " + sign(theme.OK) + ", " + sign(theme.Tight) + " (within the limit, but the uncertainty reaches across it), " +
-			sign(theme.Over) + ", " + sign(theme.Unknown) + ".",
+			sign(theme.Over) + ", " + sign(theme.Elsewhere) + " (the file says by whom; it counts apart), " + sign(theme.Unknown) + ".",
 		"Planned comes from the model, read from the gauge, proved from a reading after the step that fixes it.",
 		"LF and RF are the left and right front mounts, J1 and J2 the joints from the gearbox to the axle.",
 	} {

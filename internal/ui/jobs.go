@@ -54,12 +54,7 @@ func (m *Model) jobIntent(in pane.Intent) {
 	case pane.ShowJob:
 		m.open(&jobCard{index: in.Index})
 	case pane.RemoveJob:
-		edits, err := f.DropJob(in.Index)
-		if err != nil {
-			m.say(theme.Danger, "Not dropped: %v", err)
-			return
-		}
-		m.do("dropped: "+project.Printable(m.now.Jobs[in.Index].Title), edits...)
+		m.askDrop(in.Index)
 	case pane.ShiftJob:
 		e, err := f.MoveJob(in.Index, in.By)
 		if err != nil {
@@ -68,9 +63,11 @@ func (m *Model) jobIntent(in pane.Intent) {
 		}
 		m.do("moved: "+project.Printable(m.now.Jobs[in.Index].Title), e)
 	case pane.MarkOut:
-		m.do("done: "+project.Printable(in.Item.Text), in.Item.OutEdits()...)
+		m.markOut(in.Item)
 	case pane.WeldOn:
 		m.weldOn(in)
+	case pane.Inspect:
+		m.inspect(in)
 	case pane.MarkFastener:
 		x := m.now.Fasteners[in.Index]
 		if x.Marked && len(x.Due) > 0 { // it was due, so this is the check and not a mark taken away
@@ -85,23 +82,6 @@ func (m *Model) jobIntent(in pane.Intent) {
 	}
 }
 
-// weldOn takes a side of a weld one state further.
-func (m *Model) weldOn(in pane.WeldOn) {
-	w := m.sess.Now().Build.Welds[in.Index]
-	for _, s := range w.Sides {
-		if s.Name != in.Side {
-			continue
-		}
-		if s.Out && !s.Carries() && m.now.Build.Powertrain.Standing == project.StandsIn {
-			m.say(theme.Doubt, "This side can only be reached with the powertrain out; o notes that it came out.")
-			return
-		}
-		next := s.State.Next()
-		m.do(fmt.Sprintf("weld %s, %s, %s: %s", project.Printable(w.Bracket), project.Printable(w.At), s.Name, next),
-			project.Edit{Op: project.OpSet, Path: fmt.Sprintf("weld[%d].side.%s.state", in.Index, s.Name), Text: strconv.Quote(string(next))})
-	}
-}
-
 // toggle ticks a job, opens a done one again, and proves one again that has
 // to be. A held one asks for the reason of an override.
 func (m *Model) toggle(i int) {
@@ -113,7 +93,7 @@ func (m *Model) toggle(i int) {
 	if j.Held {
 		_, err := m.now.Tick(i, "")
 		m.say(theme.Danger, "Held: %v", err)
-		m.open(newOverride(m, i))
+		m.open(newOverride(m, j.Holds, "", func(m *Model, reason string) { m.tick(i, reason) }))
 		return
 	}
 	m.tick(i, "")
@@ -131,7 +111,7 @@ func (m *Model) tick(i int, override string) bool {
 	switch {
 	case t.Override != "":
 		label = "ticked with an override: "
-	case j.State == assess.ProveAgain:
+	case j.State == assess.ProveAgain || j.State == assess.InDoubt:
 		label = "proved again: "
 	}
 	return m.do(label+project.Printable(j.Title), m.sess.Now().TickJob(i, t)...)
@@ -187,62 +167,6 @@ func newAskJob(m *Model) *ask {
 			return m.do("added: "+project.Printable(strings.TrimSpace(text)), e)
 		},
 	}
-}
-
-// override asks why a held job is ticked all the same.
-type override struct {
-	index  int
-	reason field.Model
-}
-
-func newOverride(m *Model, i int) *override {
-	return &override{index: i, reason: field.New("The reason, for the file", "", nil).WithTheme(m.theme)}
-}
-
-func (o *override) key(m *Model, k tea.KeyMsg) {
-	var done field.Done
-	o.reason, done = o.reason.Update(k)
-	switch done {
-	case field.Cancelled:
-		m.close()
-	case field.Accepted:
-		if strings.TrimSpace(o.reason.Text()) == "" {
-			m.say(theme.Doubt, "An override needs a reason; it stays visible in the list. Esc leaves the job open.")
-			return
-		}
-		m.close()
-		m.tick(o.index, o.reason.Text())
-	}
-}
-
-func (o *override) lines(m *Model, w int) []string {
-	out := []string{""}
-	for _, h := range m.now.Jobs[o.index].Holds {
-		if h.Holds() {
-			for _, l := range theme.Wrap(m.theme.Plain(project.Printable(h.Text)), max(w-4, 1)) {
-				out = append(out, " "+m.theme.StatusSign(pane.Status(h.Status))+" "+l)
-			}
-		}
-	}
-	out = append(out, "")
-	for _, l := range theme.Wrap("You can tick it anyway: say why. The job shows as overridden from then on.", max(w-2, 1)) {
-		out = append(out, " "+l)
-	}
-	out = append(out, "")
-	for _, l := range o.reason.View(max(w-2, 1)) {
-		out = append(out, " "+l)
-	}
-	return out
-}
-
-func (o *override) size(w, _ int) (int, int) { return min(72, w-4), 14 }
-
-func (o *override) draw(m *Model, w, h int) (string, string, []string) {
-	lines := o.lines(m, w)
-	if n := len(o.reason.View(max(w-2, 1))); len(lines) > h && h > n { // the field stays in sight
-		lines = append(lines[:h-n:h-n], lines[len(lines)-n:]...)
-	}
-	return "Held", "enter overrides, esc leaves", lines
 }
 
 // jobCard is everything about one job.
@@ -304,7 +228,9 @@ func (c *jobCard) lines(m *Model, w int) []string {
 	if j.State == assess.ProveAgain {
 		part(theme.Warn, "prove again, because", j.Broken...)
 	}
+	part(theme.Warn, "in doubt, because it", j.Doubts...)
 	part(theme.Warn, "overridden, because", some(j.Override)...)
+	part(theme.Warn, "changed in this file", m.now.Changed(j)...)
 	part(theme.Text, "it is done when", some(j.Means)...)
 	part(theme.Warn, "mind", j.Cautions...)
 	var holds []string

@@ -105,7 +105,7 @@ func (m *Model) intent(in pane.Intent) {
 		m.dropOf(in.Index)
 	case pane.ToggleJob:
 		m.toggle(in.Index)
-	case pane.ShowJob, pane.RemoveJob, pane.ShiftJob, pane.MarkOut, pane.MarkFastener, pane.FillFluid, pane.WeldOn:
+	case pane.ShowJob, pane.RemoveJob, pane.ShiftJob, pane.MarkOut, pane.MarkFastener, pane.FillFluid, pane.WeldOn, pane.Inspect:
 		m.jobIntent(in)
 	case pane.Say:
 		m.say(theme.Doubt, "%s", in.Text)

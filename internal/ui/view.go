@@ -137,7 +137,7 @@ func (m *Model) titleBar(w int) string {
 	}
 	count := m.now.Count()
 	var parts []string
-	for _, s := range []assess.Status{assess.Over, assess.NotKnown, assess.Tight, assess.OK} {
+	for _, s := range []assess.Status{assess.Over, assess.NotKnown, assess.Elsewhere, assess.Tight, assess.OK} {
 		if n := count[s]; n > 0 {
 			parts = append(parts, m.theme.Paint(pane.Status(s).Role(), fmt.Sprintf("%s %d %s", m.theme.Sign(pane.Status(s)), n, s)))
 		}

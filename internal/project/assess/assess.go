@@ -100,6 +100,7 @@ func (a *Assessment) judge() {
 	if a.part == whole {
 		a.workshop()
 	}
+	a.elsewhere()
 	for i := range a.Findings {
 		a.byID[a.Findings[i].ID] = i
 	}

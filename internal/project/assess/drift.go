@@ -3,6 +3,8 @@ package assess
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"fitup/internal/geom"
 	"fitup/internal/geom/gauge"
@@ -106,6 +108,64 @@ func (a *Assessment) drift() {
 		}
 		a.driftFinding(id, m.Of, rule, after.Kind, d)
 	}
+}
+
+// readingFacts say whether the powertrain, and what it drives, was read after
+// tacking and after welding, where it stands now.
+func (a *Assessment) readingFacts() {
+	after := map[project.After][]string{}
+	look := func(target, label string, moved bool) {
+		set := a.latest(target)
+		for _, step := range []project.After{project.Tacked, project.Welded} {
+			ok := len(set) > 0 && !moved && a.Build.Readings[set[0]].After.Proves()
+			if ok && (step == project.Tacked || a.Build.Readings[set[0]].After == step) {
+				continue
+			}
+			after[step] = append(after[step], label)
+		}
+	}
+	looked := false
+	for _, l := range a.Lines {
+		for i, x := range l.Axes {
+			if i == 0 || i == len(l.Axes)-1 {
+				looked = looked || x.Target == project.TargetPowertrain
+				look(x.Target, a.targetLabel(x.Target), x.Moved)
+			}
+		}
+	}
+	if !looked {
+		look(project.TargetPowertrain, "powertrain", a.movedSince(a.latest(project.TargetPowertrain)))
+	}
+	for _, f := range []struct {
+		id   string
+		step project.After
+	}{{"readings.tacked", project.Tacked}, {"readings.welded", project.Welded}} {
+		word := string(f.step)
+		if a.Build.Powertrain.Fixing == project.BoltedOn {
+			word = "bolted"
+		}
+		fact := Fact{ID: f.id, Title: "readings after " + word, Status: OK, Text: "everything was read after it was " + word}
+		switch miss := after[f.step]; {
+		case f.step == project.Welded && a.Build.Powertrain.Fixing == project.BoltedOn && len(a.Build.Welds) == 0:
+			fact.Title, fact.Text = "readings after welding", "everything is bolted, so there is nothing to read after welding"
+		case len(miss) > 0:
+			slices.Sort(miss)
+			fact.Status, fact.Text = NotKnown, "not read since it was "+word+": "+strings.Join(slices.Compact(miss), ", ")
+			fact.Why = "Read it where it stands now, and enter the reading as taken after it was " + word + "."
+		}
+		a.Facts = append(a.Facts, fact)
+	}
+}
+
+// movedSince reports whether the powertrain stands elsewhere than where a set
+// of readings was taken.
+func (a *Assessment) movedSince(set []int) bool {
+	if len(set) == 0 {
+		return false
+	}
+	then, ok := a.Build.Readings[set[0]].Placed.Seat()
+	_, now, err := a.Build.Seat()
+	return ok && err == nil && !samePlacement(then, now)
 }
 
 // targetLabel is what a reading's target is called.

@@ -3,6 +3,7 @@ package assess
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"fitup/internal/geom/bracket"
@@ -26,10 +27,7 @@ const torqueSource = "worked out: T = K·d·F, F = 75 % of proof load (ISO 898-1
 
 // fasteners draws up the table and the facts about paint marks.
 func (a *Assessment) fasteners() {
-	if len(a.Build.Fasteners) == 0 {
-		return
-	}
-	var bare, due []string
+	var bare, due, first, last []string
 	for i, f := range a.Build.Fasteners {
 		out := Fastener{Fastener: f, Index: i, Source: torqueSource}
 		out.compute()
@@ -39,6 +37,13 @@ func (a *Assessment) fasteners() {
 			out.Torque = out.Computed
 		}
 		out.Due = a.due(f)
+		at, done := checkDistances(f), f.RecheckedKm.Or(0)
+		if len(at) > 0 && done < at[0] {
+			first = append(first, f.Name)
+		}
+		if len(at) > 0 && done < at[len(at)-1] {
+			last = append(last, f.Name)
+		}
 		if !f.Marked {
 			bare = append(bare, f.Name)
 		} else if len(out.Due) > 0 {
@@ -46,16 +51,28 @@ func (a *Assessment) fasteners() {
 		}
 		a.Fasteners = append(a.Fasteners, out)
 	}
-	fact := func(id, title, good, bad string, list []string) {
+	_, driven := a.Build.Vehicle.DrivenKm.Get()
+	fact := func(id, title, good, bad string, status Status, list []string, why string) {
 		f := Fact{ID: id, Title: title, Status: OK, Text: good}
-		if len(list) > 0 {
-			f.Status, f.Text = Over, bad+": "+strings.Join(list, ", ")
-			f.Why = "Tighten to the figure of the table and mark with paint."
+		switch {
+		case len(a.Fasteners) == 0:
+			f.Status, f.Text, f.Why = NotKnown, "no fastener was entered", "Enter each kind of bolt as [[fastener]]."
+		case len(list) > 0:
+			f.Status, f.Text, f.Why = status, bad+": "+strings.Join(list, ", "), why
 		}
 		a.Facts = append(a.Facts, f)
 	}
-	fact("fasteners.marked", "paint marks", "every fastener is marked", "to be tightened and marked", bare)
-	fact("fasteners.recheck", "check after distance", "no fastener is due again", "due to be checked again", due)
+	const tighten = "Tighten to the figure of the table and mark with paint."
+	const enter = "After the check enter rechecked_km of each."
+	fact("fasteners.marked", "paint marks", "every fastener is marked", "to be tightened and marked", Over, bare, tighten)
+	if !driven && len(a.Fasteners) > 0 {
+		a.Facts = append(a.Facts, Fact{ID: "fasteners.recheck", Title: "check after distance", Status: NotKnown,
+			Text: "how far it was driven is not in the file yet", Why: "Enter vehicle.driven_km."})
+	} else {
+		fact("fasteners.recheck", "check after distance", "no fastener is due again", "due to be checked again", Over, due, tighten)
+	}
+	fact("fasteners.recheck.first", "first check after distance", "every fastener was checked after its first distance", "not checked again yet", NotKnown, first, enter)
+	fact("fasteners.recheck.last", "last check after distance", "every fastener was checked after its last distance", "not checked again yet", NotKnown, last, enter)
 }
 
 // compute works the torque out as a fallback.
@@ -89,18 +106,25 @@ func (a *Assessment) due(f project.Fastener) []float64 {
 	if !ok {
 		return nil
 	}
-	at := []float64{50, 500}
-	if f.RecheckKm != nil {
-		at = at[:0]
-		for _, q := range f.RecheckKm {
-			at = append(at, q.V())
-		}
-	}
 	var out []float64
-	for _, km := range at {
+	for _, km := range checkDistances(f) {
 		if driven >= km && f.RecheckedKm.Or(0) < km {
 			out = append(out, km)
 		}
 	}
+	return out
+}
+
+// checkDistances are the distances after which a fastener is checked again, in
+// km, the shortest first.
+func checkDistances(f project.Fastener) []float64 {
+	if f.RecheckKm == nil {
+		return []float64{50, 500}
+	}
+	var out []float64
+	for _, q := range f.RecheckKm {
+		out = append(out, q.V())
+	}
+	slices.Sort(out)
 	return out
 }

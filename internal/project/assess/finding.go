@@ -11,10 +11,11 @@ type Status uint8
 
 // The verdicts, from good to bad. NotKnown is never ok.
 const (
-	OK       Status = iota
-	Tight           // within the limit, but the uncertainty reaches across it
-	NotKnown        // something is missing; the finding says what
-	Over            // the limit is broken
+	OK        Status = iota
+	Tight            // within the limit, but the uncertainty reaches across it
+	Elsewhere        // the file says that somebody else judges it; never ok
+	NotKnown         // something is missing; the finding says what
+	Over             // the limit is broken
 )
 
 func (s Status) String() string {
@@ -25,6 +26,8 @@ func (s Status) String() string {
 		return "tight"
 	case Over:
 		return "over"
+	case Elsewhere:
+		return "judged elsewhere"
 	}
 	return "not known"
 }
@@ -66,7 +69,9 @@ type Finding struct {
 	// Assumes is what the number rests on that nobody has measured: a view that
 	// was left out, a stand-in, a plan. Short clauses, for the place where the
 	// number stands.
-	Assumes []string
+	Assumes    []string
+	Elsewhere  string // who judges it and why, where the file says that somebody else does
+	OfFinished bool   // judges the finished work, so the work does not wait for it
 }
 
 // Measure is a number that may be missing. Numbers are in internal units.

@@ -1,8 +1,8 @@
 package assess
 
 import (
-	"fmt"
 	"slices"
+	"strings"
 
 	"fitup/internal/project"
 )
@@ -17,10 +17,11 @@ const (
 	Held                       // something has to come first
 	Done                       // done, and what it relied on still holds
 	ProveAgain                 // was done, and what it relied on holds no more
+	InDoubt                    // done, and it rests on a job that has to be proved again
 )
 
 func (s JobState) String() string {
-	return [...]string{"open", "held", "done", "prove again"}[min(s, ProveAgain)]
+	return [...]string{"open", "held", "done", "prove again", "in doubt"}[min(s, InDoubt)]
 }
 
 // Job is one job with its state, what holds it and what has broken since.
@@ -31,7 +32,9 @@ type Job struct {
 	Holds      []Hold
 	Held       bool // some hold is over or not known, or a need is open
 	Broken     []string
-	Overridden bool // it was ticked although something held it
+	Doubts     []string // what it rests on that has to be proved again
+	Lost       []string // findings that its built-in step waits for and the file's own hold does not
+	Overridden bool     // it was ticked although something held it
 }
 
 // Hold is a finding, a fact or another job that a job waits for.
@@ -41,10 +44,13 @@ type Hold struct {
 	Status Status
 	Why    string
 	Text   string // what holds, in a few words: "joint 2, largest angle is over"
+	Firm   bool   // the job cannot be undone, so tight holds it as well
 }
 
 // Holds reports whether the hold keeps its job from being ticked.
-func (h Hold) Holds() bool { return h.Status == Over || h.Status == NotKnown }
+func (h Hold) Holds() bool {
+	return h.Status == Over || h.Status == NotKnown || h.Firm && h.Status == Tight
+}
 
 // Fact is something a job can wait for that is no number against a limit.
 type Fact struct {
@@ -66,91 +72,78 @@ const (
 func (a *Assessment) workshop() {
 	a.measurements()
 	a.drift()
-	a.welds()
+	a.bracketFacts()
+	a.readingFacts()
 	a.fasteners()
 }
 
-// jobs works out the state of every job. The engine-out list depends on the
-// jobs, and the job that puts the powertrain back on the list; so holds are
-// looked at twice.
+// jobs works out the state of every job. The weld map depends on what holds a
+// finish weld, the engine-out list on the jobs, and the job that puts the
+// powertrain back on that list; so holds are looked at twice.
 func (a *Assessment) jobs() {
+	a.welds()
 	a.Jobs = make([]Job, len(a.Build.Jobs))
 	for i, j := range a.Build.Jobs {
-		a.Jobs[i] = Job{Job: j, Index: i, Overridden: j.Override != ""}
-		a.holds(&a.Jobs[i])
+		a.Jobs[i] = Job{Job: j, Index: i, Overridden: strings.TrimSpace(j.Override) != ""}
 	}
 	a.settleJobs()
 	a.engineOut()
-	for i := range a.Jobs {
-		if slices.Contains(a.Jobs[i].Hold, engineOutID) {
-			a.holds(&a.Jobs[i])
-		}
-	}
 	a.settleJobs()
 	for i := range a.Jobs {
-		a.needs(&a.Jobs[i])
+		a.lost(&a.Jobs[i])
 	}
 }
 
-// holds looks up what the job waits for.
-func (a *Assessment) holds(j *Job) {
-	j.Holds, j.Held = nil, false
-	for _, pattern := range j.Hold {
-		j.Holds = append(j.Holds, a.lookUp(pattern)...)
-	}
-	for _, h := range j.Holds {
-		j.Held = j.Held || h.Holds()
-	}
-}
-
-// settleJobs finds which done jobs still stand.
+// settleJobs finds what holds each job, which done ones still stand, and how
+// far what has to be proved again reaches.
 func (a *Assessment) settleJobs() {
 	for i := range a.Jobs {
 		j := &a.Jobs[i]
-		j.Broken = nil
-		switch {
-		case j.Done:
+		a.holds(j)
+		j.Broken, j.Doubts = nil, nil
+		j.State = Open
+		if j.Done {
 			j.State = Done
 			if j.Broken = a.broken(j); len(j.Broken) > 0 {
 				j.State = ProveAgain
 			}
-		case j.Held:
+		}
+	}
+	a.restOn()
+	for i := range a.Jobs {
+		j := &a.Jobs[i]
+		if j.Out && a.Build.Powertrain.Standing == project.StandsIn {
+			j.Holds = append(j.Holds, Hold{ID: standingID, Title: "the powertrain is in", Status: NotKnown,
+				Text: "the powertrain is in, and this can only be reached with it out", Why: "It waits on the engine-out list."})
+		}
+		j.Held = slices.ContainsFunc(j.Holds, Hold.Holds)
+		if j.State == Open && j.Held {
 			j.State = Held
-		default:
-			j.State = Open
 		}
 	}
 }
 
-// needs adds the jobs that come first, and the powertrain where it is in the
-// way.
-func (a *Assessment) needs(j *Job) {
-	for _, id := range j.Needs {
-		for _, n := range a.Jobs {
-			if n.ID != id || n.State == Done {
-				continue
+// holds looks up what the job waits for, each finding once: as the pattern has
+// it that holds.
+func (a *Assessment) holds(j *Job) {
+	j.Holds = nil
+	at := map[string]int{}
+	for _, pattern := range j.Hold {
+		for _, h := range a.lookUp(pattern, j.Finish) {
+			n, had := at[h.ID]
+			switch {
+			case !had:
+				at[h.ID] = len(j.Holds)
+				j.Holds = append(j.Holds, h)
+			case h.Holds() && !j.Holds[n].Holds():
+				j.Holds[n] = h
 			}
-			text := fmt.Sprintf("comes first: %s", n.Title)
-			if n.State == ProveAgain {
-				text = fmt.Sprintf("prove again first: %s", n.Title)
-			}
-			j.Holds = append(j.Holds, Hold{ID: needPrefix + id, Title: n.Title, Status: NotKnown, Text: text, Why: "Do that first, or override it with a reason."})
 		}
-	}
-	if j.Out && a.Build.Powertrain.Standing == project.StandsIn {
-		j.Holds = append(j.Holds, Hold{ID: standingID, Title: "the powertrain is in", Status: NotKnown,
-			Text: "the powertrain is in, and this can only be reached with it out", Why: "It waits on the engine-out list."})
-	}
-	for _, h := range j.Holds {
-		j.Held = j.Held || h.Holds()
-	}
-	if j.State == Open && j.Held {
-		j.State = Held
 	}
 }
 
 // Progress returns how many jobs are done, of how many. One that has to be
-// proved again is not done.
+// proved again is not done, nor is one that rests on it.
 func (a *Assessment) Progress() (done, total int) {
 	for _, j := range a.Jobs {
 		if j.State == Done {
@@ -165,6 +158,7 @@ type Stage struct {
 	Name        string
 	Done, Total int
 	ProveAgain  int
+	InDoubt     int
 }
 
 // Stages returns the stages in the order of the list. Jobs of one stage that
@@ -185,6 +179,8 @@ func (a *Assessment) Stages() []Stage {
 			out[i].Done++
 		case ProveAgain:
 			out[i].ProveAgain++
+		case InDoubt:
+			out[i].InDoubt++
 		}
 	}
 	return out

@@ -12,34 +12,50 @@ import (
 
 // lookUp finds what a hold names: findings and facts, "*" standing for any one
 // part of an id and "**" at its end for all that follows. "?" behind it lets it
-// pass where there is none, "@proved" asks for readings taken after the step
-// that fixes the value.
-func (a *Assessment) lookUp(pattern string) []Hold {
+// pass where this build has none, "@proved" asks for readings taken after the
+// step that fixes the value. finish is for a job that cannot be undone: tight
+// holds it as well, and what judges the finished work does not.
+func (a *Assessment) lookUp(pattern string, finish bool) []Hold {
 	id, ifAny := strings.CutSuffix(pattern, "?")
 	id, proved := strings.CutSuffix(id, "@proved")
 	var out []Hold
 	for _, f := range a.Findings {
-		if !matches(id, f.ID) {
+		if !matches(id, f.ID) || finish && f.OfFinished {
 			continue
 		}
-		h := Hold{ID: f.ID, Title: f.Title, Status: f.Status, Why: f.Advice, Text: f.Title + " is " + f.Status.String()}
-		if proved && !h.Holds() && (f.Basis != Proved || f.Moved) {
+		h := Hold{ID: f.ID, Title: f.Title, Status: f.Status, Why: f.Advice, Text: f.Title + " is " + f.Status.String(), Firm: finish}
+		switch {
+		case f.Status == Elsewhere:
+			h.Text = f.Title + " is judged by " + f.Elsewhere
+			if proved {
+				h.Status, h.Why = NotKnown, "Proof is a reading of your own: take it after tacking or bolting."
+				h.Text += ", which is no proof"
+			}
+		case proved && !h.Holds() && (f.Basis != Proved || f.Moved):
 			h.Status = NotKnown
 			h.Text = f.Title + " is " + f.Basis.String() + " and not proved"
 			if f.Moved {
 				h.Text = f.Title + " is from before the powertrain was moved"
 			}
 			h.Why = "Take the reading again after tacking or bolting, and enter it as taken then."
+		case finish && f.Status == Tight:
+			h.Text += ", and a finish weld wants ok, or a reason"
 		}
 		out = append(out, h)
 	}
 	for _, f := range a.Facts {
 		if matches(id, f.ID) {
-			out = append(out, Hold(f))
+			out = append(out, Hold{ID: f.ID, Title: f.Title, Status: f.Status, Why: f.Why, Text: f.Text, Firm: finish})
 		}
 	}
-	if len(out) == 0 && !ifAny && id != engineOutID {
-		out = append(out, Hold{ID: id, Title: id, Status: NotKnown, Why: "this build has no such finding", Text: "this build has no finding " + id})
+	if len(out) > 0 || id == engineOutID {
+		return out
+	}
+	switch {
+	case !mayBe(id):
+		out = append(out, Hold{ID: id, Title: id, Status: NotKnown, Why: "nothing is called so", Text: "no finding is called " + id + a.meant(id)})
+	case !ifAny:
+		out = append(out, Hold{ID: id, Title: id, Status: NotKnown, Why: "this build has no such finding", Text: "this build has no finding " + id + a.meant(id)})
 	}
 	return out
 }
@@ -66,7 +82,7 @@ func matches(pattern, id string) bool {
 
 // broken says what a done job relied on that holds no more. What was accepted
 // with an override when it was ticked does not break it, unless it has moved
-// since.
+// or got worse since.
 func (a *Assessment) broken(j *Job) []string {
 	var out []string
 	told := map[string]bool{}
@@ -81,7 +97,7 @@ func (a *Assessment) broken(j *Job) []string {
 		r, was := relied[h.ID]
 		told[h.ID] = true
 		switch {
-		case j.Overridden && (len(j.Relied) == 0 || was && bad(r.Status)):
+		case j.Overridden && (len(j.Relied) == 0 || was && accepted(r.Status, h)):
 			told[h.ID] = false // accepted, with its reason in the file
 		case was:
 			out = append(out, fmt.Sprintf("%s; it was %s", h.Text, project.Printable(r.Status)))
@@ -106,6 +122,18 @@ func (a *Assessment) broken(j *Job) []string {
 	return out
 }
 
+// accepted reports whether what an override was given for is as bad as the hold
+// is now, or worse.
+func accepted(then string, now Hold) bool {
+	switch now.Status {
+	case Over:
+		return then == Over.String()
+	case Tight:
+		return then == Tight.String() || bad(then)
+	}
+	return bad(then)
+}
+
 func (a *Assessment) hasFact(id string) bool {
 	return id == engineOutID || slices.ContainsFunc(a.Facts, func(f Fact) bool { return f.ID == id })
 }
@@ -113,7 +141,8 @@ func (a *Assessment) hasFact(id string) bool {
 func bad(status string) bool { return status == Over.String() || status == NotKnown.String() }
 
 // shifted says how a finding has moved away from what was relied on: its value
-// by more than its uncertainty, or from proved to something weaker.
+// by more than its uncertainty, or from proved to something weaker. A planned
+// value for which no uncertainty is claimed may move by a stated amount.
 func (a *Assessment) shifted(f Finding, r project.Relied) string {
 	if r.Basis == Proved.String() && f.Moved {
 		return f.Title + " was proved, and the powertrain has moved since"
@@ -121,21 +150,42 @@ func (a *Assessment) shifted(f Finding, r project.Relied) string {
 	if r.Basis == Proved.String() && f.Basis != Proved {
 		return f.Title + " was proved and is only " + f.Basis.String() + " now"
 	}
-	if r.Value == "" || !f.HasValue {
+	if r.Value == "" {
 		return ""
+	}
+	if !f.HasValue {
+		return fmt.Sprintf("%s was %s and is not known now", f.Title, project.Printable(r.Value))
 	}
 	then, u, err := a.relied(f, r)
 	if err != nil {
 		return f.Title + " was " + project.Printable(r.Value) + ", which cannot be read"
+	}
+	what := "its uncertainty of"
+	if r.Basis == Planned.String() && u < a.planMoved(f) {
+		u, what = a.planMoved(f), "a plan may, "
 	}
 	const rounding = 1e-6 // of a value written to the file
 	if d := math.Abs(f.Value - then); u > 0 && d > u*(1+rounding) {
 		num := func(v float64) string {
 			return quantity.Format(unsignedKind(f.Kind), v, a.Build.Units, reliedDigits)
 		}
-		return fmt.Sprintf("%s has moved by %s since, more than its uncertainty of %s", f.Title, num(d), num(u))
+		return fmt.Sprintf("%s has moved by %s since, more than %s %s", f.Title, num(d), strings.TrimSuffix(what, " "), num(u))
 	}
 	return ""
+}
+
+// planMoved is how far a planned value may move before what was ticked on it
+// has to be looked at again: a limit for angles and lengths, a part of the
+// finding's own limit for the rest (set by fitup, a rule of thumb).
+func (a *Assessment) planMoved(f Finding) float64 {
+	const part = 0.05
+	switch unsignedKind(f.Kind) {
+	case quantity.Angle:
+		return a.Build.Limit("plan_moved").Value
+	case quantity.Length:
+		return a.Build.Limit("plan_moved_length").Value
+	}
+	return part * math.Abs(f.Limit)
 }
 
 // relied returns what a finding was when it was relied on, and how far it may
@@ -195,7 +245,7 @@ func (a *Assessment) Tick(i int, override string) (project.Tick, error) {
 		t.Override = override
 	}
 	for _, h := range j.Holds {
-		if h.ID == standingID || strings.HasPrefix(h.ID, needPrefix) {
+		if h.ID == standingID {
 			continue
 		}
 		r := project.Relied{Finding: h.ID, Status: h.Status.String()}

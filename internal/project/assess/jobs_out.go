@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fitup/internal/project"
@@ -29,11 +30,15 @@ type OutItem struct {
 // it.
 func (a *Assessment) engineOut() {
 	a.EngineOut = nil
+	a.Facts = slices.DeleteFunc(a.Facts, func(f Fact) bool { return f.ID == engineOutID })
 	for _, j := range a.Jobs {
 		if j.Out && j.State != Done {
 			text := j.Title
 			if j.State == ProveAgain {
 				text += " (prove again)"
+			}
+			if j.State == InDoubt {
+				text += " (in doubt)"
 			}
 			a.EngineOut = append(a.EngineOut, OutItem{Kind: OutJob, Index: j.Index, Text: text})
 		}
@@ -71,16 +76,4 @@ func stateWord(s project.WeldState) string {
 		return "not welded yet"
 	}
 	return string(s)
-}
-
-// OutEdits returns the edits that mark an entry of the engine-out list as done
-// where it is no job: a weld side as finished, a fastener as marked.
-func (it OutItem) OutEdits() []project.Edit {
-	switch it.Kind {
-	case OutWeld:
-		return []project.Edit{{Op: project.OpSet, Path: fmt.Sprintf("weld[%d].side.%s.state", it.Index, it.Side), Text: `"finished"`}}
-	case OutFastener:
-		return []project.Edit{{Op: project.OpSet, Path: fmt.Sprintf("fastener[%d].marked", it.Index), Text: "true"}}
-	}
-	return nil
 }

@@ -18,13 +18,13 @@ func TestOnlyFinishedWeldsCarry(t *testing.T) {
 [[weld]]
 bracket = "Left front"
 at = "foot, to rail"
-side.front = { state = "finished", length = 60 }
-side.outer = { state = "inspected", length = 80 }
+side.front = { state = "finished", length = 60, override = "a trailer" }
+side.outer = { state = "inspected", length = 80, override = "a trailer" }
 side.rear = { state = "tacked", length = 60 }
 [[weld]]
 bracket = "right"
 at = "foot"
-side.front = { state = "inspected", length = 60 }
+side.front = { state = "inspected", length = 60, override = "a trailer" }
 [[weld]]
 bracket = "rear"
 at = "foot"
@@ -36,7 +36,11 @@ at = "foot"
 [[weld]]
 bracket = "half"
 at = "foot"
-side.front = { state = "finished" }
+side.front = { state = "finished", override = "a trailer" }
+[[weld]]
+bracket = "bare"
+at = "foot"
+side.front = { state = "finished", length = 50 }
 [[job]]
 id = "a"
 title = "drive"
@@ -46,7 +50,7 @@ hold = ["weld.**"]
 	for _, w := range a.Welds {
 		states = append(states, w.State)
 	}
-	assert.Equal(t, []project.WeldState{project.WeldPart, project.Inspected, project.WeldTacked, project.NoWeld, project.WeldFinished}, states)
+	assert.Equal(t, []project.WeldState{project.WeldPart, project.Inspected, project.WeldTacked, project.NoWeld, project.WeldFinished, project.WeldFinished}, states)
 	assert.Equal(t, "weld.left-front.foot-to-rail", a.Welds[0].ID)
 	assert.InDelta(t, 140, a.Welds[0].Carries.V, 1e-12)
 	assert.InDelta(t, 200, a.Welds[0].AllSides.V, 1e-12)
@@ -60,7 +64,7 @@ hold = ["weld.**"]
 			held = append(held, h.ID)
 		}
 	}
-	assert.Equal(t, []string{"weld.left-front.foot-to-rail", "weld.rear.foot", "weld.new.foot"}, held)
+	assert.Equal(t, []string{"weld.left-front.foot-to-rail", "weld.rear.foot", "weld.new.foot", "weld.bare.foot"}, held, "the last is finished without proof and without a reason")
 }
 
 // Torques by T = K·d·F with K 0.2 and 75 % of proof load (ISO 898-1).

@@ -24,7 +24,7 @@ func (a *Assessment) weldedFinding(b *Bracket) {
 	}
 	u := b.Strength.Weld.Use
 	carries, open := whatCarries(welds, a.Build.Units)
-	f := Finding{ID: "bracket." + b.Name + ".welded", Title: b.Label + " bracket, screening use of strength: weld as it is"}
+	f := Finding{ID: "bracket." + b.Name + ".welded", Title: b.Label + " bracket, screening use of strength: weld as it is", OfFinished: true}
 	switch {
 	case len(open) > 0:
 		u.Of = missing("only finished sides carry; " + carries)

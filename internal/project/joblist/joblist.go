@@ -25,10 +25,12 @@ type Step struct {
 	// at the end: the finding has to rest on readings taken after the step that
 	// fixes it.
 	Hold    []string
+	Yields  []string // those of them that doing the step brings about, such as its readings
 	Hazards []Hazard
 	Tools   string
 	When    Condition
 	Out     bool // can only be done while the powertrain is out
+	Finish  bool // cannot be undone: a finish weld, which waits for Proof
 }
 
 // Cautions returns what to mind at the step, each in full.
@@ -38,6 +40,18 @@ func (s Step) Cautions() []string {
 		out[i] = h.Caution()
 	}
 	return out
+}
+
+// Proof is what a finish weld waits for, besides what its step names: readings
+// taken after tacking, the joints by those readings, and a word on every
+// bracket. A transaxle has no shaft to read; there the powertrain's own reading
+// and its half shafts stand for that.
+func Proof(transaxle bool) []string {
+	if transaxle {
+		return []string{"readings.tacked", "line.*.half_shaft.*.*?", "bracket.**"}
+	}
+	return []string{"line.*.*.read@proved", "line.*.joint.*.min@proved?", "line.*.joint.*.max@proved",
+		"line.*.shaft.*.mismatch@proved?", "bracket.**"}
 }
 
 // Condition is what a build has to be like for a step to belong to it.

@@ -160,10 +160,10 @@ func angles() []Step {
 		{ID: "repeat-readings", Stage: stage, Title: "Read each axis three times", Needs: []string{"read-first"},
 			Hold: []string{"line.*.powertrain.read", "line.*.pinion.read"}, Done: "the repeats agree within what the gauge can explain, with the gauge turned end for end once", Tools: "angle gauge", Hazards: []Hazard{Lifting}},
 		{ID: "prove-joints", Stage: stage, Title: "Prove the joint angles", Needs: []string{"repeat-readings"},
-			Hold: []string{"line.*.joint.*.min?", "line.*.joint.*.max", "line.*.shaft.*.mismatch?"},
+			Hold: []string{"line.*.joint.*.min@proved?", "line.*.joint.*.max@proved", "line.*.shaft.*.mismatch@proved?"},
 			Done: "all joints are ok or tight by readings and not by the plan alone", Tools: "angle gauge", Hazards: []Hazard{Lifting}},
 		{ID: "prove-even", Stage: stage, Title: "Check torsional figures at top speed", Needs: []string{"prove-joints"}, When: Propshaft,
-			Hold: []string{"line.*.residual?", "line.*.shaft.*.inertia.*?"}, Done: "torsional vibration at the axle and of the shafts is within its limits; that is calculated from the angles, and screening"},
+			Hold: []string{"line.*.residual@proved?", "line.*.shaft.*.inertia.*@proved?"}, Done: "torsional vibration at the axle and of the shafts is within its limits; that is calculated from the angles, and screening"},
 		{ID: "prove-plan", Stage: stage, Title: "Check crankshaft and pinion in plan", Needs: []string{"prove-joints"}, When: Propshaft,
 			Done: "crankshaft and pinion are parallel in plan, or the angle between them is in the file", Tools: "plumb line, straight edge, tape"},
 	}

@@ -10,7 +10,7 @@ func second() []Step {
 		{ID: "bolt-second", Stage: stage, Title: "Drill and bolt the second bracket", Needs: []string{"cut-second"}, When: BoltedOn,
 			Hold: []string{"line.*.joint.*.max"}, Done: "all bolts in and snug, and the isolators sit without strain", Tools: "drill, spanners", Hazards: []Hazard{Structural, Grinding, Lifting, Behind}},
 		{ID: "read-tacked", Stage: stage, Title: "Read it after tacking or bolting", Needs: []string{"tack-second", "bolt-second"},
-			Hold: []string{"line.*.powertrain.read@proved"}, Done: "powertrain and pinion are read, and the readings are entered as taken after tacking", Tools: "angle gauge", Hazards: []Hazard{Lifting}},
+			Hold: []string{"line.*.*.read@proved", "line.*.shaft.*.read@proved"}, Done: "powertrain and pinion are read, and the readings are entered as taken after tacking", Tools: "angle gauge", Hazards: []Hazard{Lifting}},
 		{ID: "gaps-loaded", Stage: stage, Title: "Load the mounts and check every gap", Needs: []string{"read-tacked"},
 			Done: "the isolators carry the weight, and sump, fan, column and firewall clear as before", Tools: "hoist, tape", Hazards: []Hazard{Lifting}},
 	}
@@ -34,7 +34,7 @@ func support() []Step {
 		{ID: "transfer-mount", Stage: stage, Title: "Hold the transfer case and its lever", Needs: []string{"support-member", "transfer-case"}, When: FrontDrive,
 			Done: "its torque is held against the frame, and the lever enters each range and axle when the engine rocks", Tools: "spanners, tape", Hazards: []Hazard{Stands, Lifting}},
 		{ID: "prove-supported", Stage: stage, Title: "Prove the angles on the gearbox support", Needs: []string{"support-fix", "support-bolt", "carrier-bearing", "front-line", "transfer-mount", "torque-strut", "gaps-loaded"},
-			Hold: []string{"line.*.powertrain.read@proved", "line.*.joint.*.max", "line.*.shaft.*.mismatch?"}, Done: "readings after tacking hold every joint within its limits", Tools: "angle gauge", Hazards: []Hazard{Stands}},
+			Hold: []string{"line.*.*.read@proved", "line.*.joint.*.max@proved", "line.*.shaft.*.mismatch@proved?"}, Done: "readings after tacking hold every joint within its limits", Tools: "angle gauge", Hazards: []Hazard{Stands}},
 	}
 }
 
@@ -104,23 +104,23 @@ func finish() []Step {
 	const stage = Finish
 	return []Step{
 		{ID: "mark-weld-out", Stage: stage, Title: "List the weld sides out of reach", Needs: []string{"prove-supported", "subframe-square"},
-			Done: "the weld map in the file lists every side of every bracket, and those marked out = true are the ones", Tools: "lamp, mirror"},
+			Hold: []string{"welds.given"}, Yields: []string{"welds.given"}, Done: "the weld map in the file lists every side of every bracket, and those marked out = true are the ones", Tools: "lamp, mirror"},
 		{ID: "protect", Stage: stage, Title: "Clear the bay for welding", Needs: []string{"mark-weld-out", "brake-lines", "make-safe"}, When: WeldedOn,
 			Done: "no fuel, no battery, electronics unplugged, isolators, hoses and wiring out or covered", Tools: "blankets, extinguisher", Hazards: []Hazard{Welding, Fuel, Battery, Airbag}},
 		{ID: "weld-in", Stage: stage, Title: "Finish the weld sides within reach", Needs: []string{"protect"}, When: WeldedOn,
-			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?"}, Done: "these sides are finished on the weld map, a little on each side in turn; nobody welded far on one side alone", Tools: "welding set", Hazards: []Hazard{Welding, Structural, Arc, Fume, Behind}},
+			Finish: true, Hold: []string{"welds.finished.in"}, Yields: []string{"welds.finished.in"}, Done: "these sides are finished on the weld map, a little on each side in turn; nobody welded far on one side alone", Tools: "welding set", Hazards: []Hazard{Welding, Structural, Arc, Fume, Behind}},
 		{ID: "read-welded", Stage: stage, Title: "Read everything again after welding", Needs: []string{"weld-in"}, When: WeldedOn,
-			Hold: []string{"line.*.powertrain.read@proved", "drift.**?"}, Done: "the readings after welding are in the file before the powertrain comes out, and the drift is within its limit", Tools: "angle gauge, tape", Hazards: []Hazard{Stands}},
+			Hold: []string{"readings.welded", "drift.**"}, Yields: []string{"readings.welded", "drift.**"}, Done: "the readings after welding are in the file before the powertrain comes out, and the drift is within its limit", Tools: "angle gauge, tape", Hazards: []Hazard{Stands}},
 		{ID: "engine-out", Stage: stage, Title: "Lift the powertrain out for the finish", Needs: []string{"read-welded", "mark-weld-out"},
 			Done: "it stands blocked on the floor, and the file says it is out", Tools: "hoist, slings, blocks", Hazards: []Hazard{Lifting}},
 		{ID: "weld-out", Stage: stage, Title: "Finish the weld sides out of reach", Needs: []string{"engine-out"}, Out: true, When: WeldedOn,
-			Done: "every side on the weld map is finished", Tools: "welding set", Hazards: []Hazard{Welding, Structural, Arc, Fume, Behind}},
+			Finish: true, Hold: []string{"welds.finished"}, Yields: []string{"welds.finished"}, Done: "every side on the weld map is finished", Tools: "welding set", Hazards: []Hazard{Welding, Structural, Arc, Fume, Behind}},
 		{ID: "tunnel-close", Stage: stage, Title: "Close the floor tunnel", Needs: []string{"tunnel-cut", "engine-out", "protect"}, Out: true,
 			Done: "closed, sealed against exhaust gas and water, and what lies on it moved away before any weld; or nothing was cut", Tools: "welding set, sealer, rivets", Hazards: []Hazard{Welding, Arc, Fume, Behind, Structural, Airbag}},
 		{ID: "torque-frame", Stage: stage, Title: "Tighten the bolts reached with it out", Needs: []string{"engine-out"}, Out: true,
 			Done: "tightened to the maker's figure and marked with paint", Tools: "torque wrench, paint pen", Hazards: []Hazard{Lifting}},
 		{ID: "inspect-welds", Stage: stage, Title: "Have the welds inspected", Needs: []string{"weld-out"}, When: WeldedOn, Out: true,
-			Hold: []string{"weld.**?"}, Done: "somebody allowed to has looked at each, and what was found is put right", Tools: "lamp, dye penetrant, wire brush", Hazards: []Hazard{Structural, Lifting}},
+			Hold: []string{"welds.inspected"}, Yields: []string{"welds.inspected"}, Done: "somebody allowed to has looked at each, and what was found is put right", Tools: "lamp, dye penetrant, wire brush", Hazards: []Hazard{Structural, Lifting}},
 		{ID: "holes", Stage: stage, Title: "Drill the last holes and fit grommets", Needs: []string{"engine-out"}, Out: true,
 			Done: "every hole in firewall and frame is deburred and has its grommet or plug", Tools: "drill, grommets", Hazards: []Hazard{Grinding, Structural, Behind}},
 		{ID: "paint", Stage: stage, Title: "Clean, prime and paint the bay", Needs: []string{"inspect-welds", "holes", "tunnel-close"}, Out: true,
@@ -134,12 +134,12 @@ func finish() []Step {
 		{ID: "engine-in", Stage: stage, Title: "Put the powertrain back in for good", Needs: []string{"paint", "seal-shell", "torque-frame", "sender-plugs", "clutch"},
 			Hold: []string{"engine_out.open"}, Done: "nothing on the engine-out list is open, it sits on all mounts, and the file says it is in", Tools: "hoist, leveller, slings", Hazards: []Hazard{Lifting}},
 		{ID: "torque-mounts", Stage: stage, Title: "Tighten and mark all mount bolts", Needs: []string{"engine-in"},
-			Hold: []string{"fasteners.marked?"}, Done: "with the weight on them, every fastener of the table is tightened and has its paint mark", Tools: "torque wrench, paint pen", Hazards: []Hazard{Stands}},
+			Hold: []string{"fasteners.marked"}, Yields: []string{"fasteners.marked"}, Done: "with the weight on them, every fastener of the table is tightened and has its paint mark", Tools: "torque wrench, paint pen", Hazards: []Hazard{Stands}},
 		{ID: "front-height", Stage: stage, Title: "Set the front height with the new weight", Needs: []string{"torque-mounts", "first-heights"},
 			Hold: []string{"axle.*.height?"},
 			Done: "with ballast for what is still missing it stands at the height it came with, or at one that local rules accept, and the alignment is checked", Tools: "tape, wheel scales, spring compressor", Hazards: []Hazard{Springs, Stands, Qualified}},
 		{ID: "prove-final", Stage: stage, Title: "Prove all angles for the last time", Needs: []string{"torque-mounts", "front-height"},
-			Hold: []string{"line.*.powertrain.read@proved", "line.*.joint.*.min?", "line.*.joint.*.max", "line.*.shaft.*.mismatch?"},
+			Hold: []string{"line.*.*.read@proved", "line.*.joint.*.min@proved?", "line.*.joint.*.max@proved", "line.*.shaft.*.mismatch@proved?", "readings.welded", "welds.inspected"},
 			Done: "readings of this day hold every joint within its limits", Tools: "angle gauge", Hazards: []Hazard{Stands}},
 	}
 }

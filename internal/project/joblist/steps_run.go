@@ -69,14 +69,14 @@ func firstDrive() []Step {
 	const stage = FirstDrive
 	return []Step{
 		{ID: "on-stands", Stage: stage, Title: "Run the line on stands, slowly", Needs: []string{"warm-up", "safety-loop", "turn-by-hand", "axle-oil", "half-shafts-in", "handbrake"},
-			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?"}, Done: "on stands under the axle, at ride height, every gear turns the wheels the right way, without a shake or a noise",
+			Hold: []string{"line.*.joint.*.max@proved", "line.*.shaft.*.mismatch@proved?"}, Done: "on stands under the axle, at ride height, every gear turns the wheels the right way, without a shake or a noise",
 			Tools: "stands, chocks", Hazards: []Hazard{Stands, Turning, Loop, ExhaustGas}},
 		{ID: "range-check", Stage: stage, Title: "Try each range and axle on stands", Needs: []string{"on-stands", "front-lock"}, When: FrontDrive,
 			Done: "with all wheels off the ground each range and each axle turns the way it should, and low range holds", Tools: "stands, chocks", Hazards: []Hazard{Stands, Turning, Loop, ExhaustGas}},
 		{ID: "welds-carry", Stage: stage, Title: "Check that every weld carries", Needs: []string{"inspect-welds"}, When: WeldedOn,
-			Hold: []string{"weld.**?"}, Done: "no side is left at tacked", Hazards: []Hazard{Structural}},
+			Hold: []string{"welds.finished"}, Done: "no side is left at tacked", Hazards: []Hazard{Structural}},
 		{ID: "all-marked", Stage: stage, Title: "Go over every paint mark", Needs: []string{"torque-mounts", "fit-shaft", "half-shafts-in"},
-			Hold: []string{"fasteners.marked?"}, Done: "every fastener has a whole mark across nut and part", Tools: "lamp, paint pen, stands", Hazards: []Hazard{Stands}},
+			Hold: []string{"fasteners.marked"}, Yields: []string{"fasteners.marked"}, Done: "every fastener has a whole mark across nut and part", Tools: "lamp, paint pen, stands", Hazards: []Hazard{Stands}},
 		{ID: "brakes-steering", Stage: stage, Title: "Have brakes and steering tested standing", Needs: []string{"steering-checked", "brake-fluid", "steering-fluid"},
 			Done: "somebody qualified has tested both", Hazards: []Hazard{Qualified}},
 		{ID: "headlamps", Stage: stage, Title: "Set the headlamps with the new weight on", Needs: []string{"front-height", "loom"},
@@ -84,7 +84,7 @@ func firstDrive() []Step {
 		{ID: "papers", Stage: stage, Title: "Get the approval local rules require", Needs: []string{"read-rules", "inspect-welds", "emissions", "steering-checked"},
 			Done: "the papers are in the vehicle", Hazards: []Hazard{Structural}},
 		{ID: "first-drive", Stage: stage, Title: "Drive it slowly and listen for a shake", Needs: []string{"on-stands", "range-check", "all-marked", "brakes-steering", "papers", "welds-carry", "headlamps"},
-			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?", "line.*.residual?"}, Done: "it has been stopped often: nothing shakes, smells or leaks; a shake goes through the vibration finder",
+			Hold: []string{"line.*.joint.*.max@proved", "line.*.shaft.*.mismatch@proved?", "line.*.residual?", "readings.welded", "welds.inspected", "fasteners.marked"}, Done: "it has been stopped often: nothing shakes, smells or leaks; a shake goes through the vibration finder",
 			Tools: "a helper, a phone that shows frequency", Hazards: []Hazard{Road, Loop, Qualified}},
 	}
 }
@@ -93,13 +93,13 @@ func after() []Step {
 	const stage = After
 	return []Step{
 		{ID: "after-50-bolts", Stage: stage, Title: "After 50 km: bolts and paint marks", Needs: []string{"first-drive"},
-			Hold: []string{"fasteners.recheck?"}, Done: "each has been checked at its torque and marked anew where it moved", Tools: "torque wrench, paint pen, stands", Hazards: []Hazard{Stands}},
+			Hold: []string{"fasteners.recheck.first"}, Yields: []string{"fasteners.recheck.first"}, Done: "each has been checked at its torque and marked anew where it moved", Tools: "torque wrench, paint pen, stands", Hazards: []Hazard{Stands}},
 		{ID: "after-50-leaks", Stage: stage, Title: "After 50 km: leaks, chafing, heat marks", Needs: []string{"first-drive"},
 			Done: "every line, hose and wire has been looked along; levels are right", Tools: "lamp, stands", Hazards: []Hazard{Stands, Hot}},
 		{ID: "after-50-welds", Stage: stage, Title: "After 50 km: welds and the rail beside", Needs: []string{"first-drive"},
 			Done: "no crack in weld, paint or rail", Tools: "lamp, brush", Hazards: []Hazard{Stands, Structural}},
 		{ID: "after-500-bolts", Stage: stage, Title: "After 500 km: bolts and paint marks", Needs: []string{"after-50-bolts"},
-			Hold: []string{"fasteners.recheck?"}, Done: "no mark has moved since 50 km; each has been checked at its torque", Tools: "torque wrench, paint pen, stands", Hazards: []Hazard{Stands}},
+			Hold: []string{"fasteners.recheck.last"}, Yields: []string{"fasteners.recheck.last"}, Done: "no mark has moved since 50 km; each has been checked at its torque", Tools: "torque wrench, paint pen, stands", Hazards: []Hazard{Stands}},
 		{ID: "after-500-angles", Stage: stage, Title: "After 500 km: read the angles again", Needs: []string{"after-50-welds"},
 			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?", "drift.**?"}, Done: "springs and isolators have settled: new readings are in the file and every joint is within its limits", Tools: "angle gauge", Hazards: []Hazard{Stands}},
 		{ID: "after-500-oil", Stage: stage, Title: "After 500 km: change the oil", Needs: []string{"after-50-leaks"},

@@ -46,6 +46,7 @@ const (
 	DropJob  action.ID = "job.remove"
 	JobUp    action.ID = "job.up"
 	JobDown  action.ID = "job.down"
+	Seen     action.ID = "weld.inspected"
 )
 
 // Intent is what a pane asks the bench to do. Nil asks for nothing.
@@ -90,6 +91,9 @@ type WeldOn struct {
 	Side  string
 }
 
+// Inspect enters the inspection of a side of the weld with that index.
+type Inspect WeldOn
+
 // FillFluid notes that the fluid with that index is in, or out again.
 type FillFluid struct{ Index int }
 
@@ -109,6 +113,7 @@ func (MarkOut) intent()      {}
 func (MarkFastener) intent() {}
 func (FillFluid) intent()    {}
 func (WeldOn) intent()       {}
+func (Inspect) intent()      {}
 
 func (Say) intent() {}
 
@@ -121,6 +126,8 @@ func Status(s assess.Status) theme.Status {
 		return theme.Tight
 	case assess.Over:
 		return theme.Over
+	case assess.Elsewhere:
+		return theme.Elsewhere
 	}
 	return theme.Unknown
 }

@@ -19,7 +19,7 @@ type Glyphs struct {
 	Bullet   string
 	Cursor   string
 
-	SignOK, SignTight, SignOver, SignUnknown string
+	SignOK, SignTight, SignOver, SignUnknown, SignElsewhere string
 
 	Up, Down, Left, Right string
 
@@ -31,7 +31,7 @@ type Glyphs struct {
 	Full, Empty     string // the two parts of a bar
 }
 
-// Sign returns the sign of a status: four shapes that differ without colour.
+// Sign returns the sign of a status: five shapes that differ without colour.
 func (g Glyphs) Sign(s Status) string {
 	switch s {
 	case OK:
@@ -40,6 +40,8 @@ func (g Glyphs) Sign(s Status) string {
 		return g.SignTight
 	case Over:
 		return g.SignOver
+	case Elsewhere:
+		return g.SignElsewhere
 	}
 	return g.SignUnknown
 }
@@ -61,7 +63,7 @@ func Unicode() Glyphs {
 		Light:    Box{"┌", "┐", "└", "┘", "─", "│"},
 		Heavy:    Box{"┏", "┓", "┗", "┛", "━", "┃"},
 		Ellipsis: "…", Bullet: "•", Cursor: "▏",
-		SignOK: "✓", SignTight: "△", SignOver: "✗", SignUnknown: "?",
+		SignOK: "✓", SignTight: "△", SignOver: "✗", SignUnknown: "?", SignElsewhere: "◇",
 		Up: "↑", Down: "↓", Left: "←", Right: "→",
 		TickOn: "☒", TickOff: "☐",
 		Joint: "◎", Degree: "°", PlusMinus: "±", Times: "×",
@@ -77,7 +79,7 @@ func ASCII() Glyphs {
 		Light:    Box{"+", "+", "+", "+", "-", "|"},
 		Heavy:    Box{"#", "#", "#", "#", "=", "#"},
 		Ellipsis: "~", Bullet: "*", Cursor: "|",
-		SignOK: "+", SignTight: "!", SignOver: "X", SignUnknown: "?",
+		SignOK: "+", SignTight: "!", SignOver: "X", SignUnknown: "?", SignElsewhere: "~",
 		Up: "^", Down: "v", Left: "<", Right: ">",
 		TickOn: "[x]", TickOff: "[ ]",
 		Joint: "@", Degree: " deg", PlusMinus: "+/-", Times: "x",

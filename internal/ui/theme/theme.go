@@ -24,6 +24,7 @@ const (
 	OK
 	Tight
 	Over
+	Elsewhere
 )
 
 // Word returns the status as a word.
@@ -35,6 +36,8 @@ func (s Status) Word() string {
 		return "tight"
 	case Over:
 		return "over"
+	case Elsewhere:
+		return "judged elsewhere"
 	}
 	return "not known"
 }

@@ -91,9 +91,7 @@ func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {
 	case engineOut:
 		return outKey(id, v.A.EngineOut[at])
 	case fasteners:
-		if id == pane.Tick || id == pane.Enter {
-			return mapped(v.A, at)
-		}
+		return mapKey(id, v.A, at)
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -14,16 +15,36 @@ import (
 )
 
 func outKey(id action.ID, it assess.OutItem) pane.Intent {
-	if id != pane.Tick && id != pane.Enter {
-		return nil
-	}
-	if it.Kind == assess.OutJob {
-		if id == pane.Enter {
-			return pane.ShowJob{Index: it.Index}
-		}
+	switch {
+	case id == pane.Enter && it.Kind == assess.OutJob:
+		return pane.ShowJob{Index: it.Index}
+	case id == pane.Enter:
+		return pane.Say{Text: spaceMarks}
+	case id == pane.Tick && it.Kind == assess.OutJob:
 		return pane.ToggleJob{Index: it.Index}
+	case id == pane.Tick:
+		return pane.MarkOut{Item: it}
 	}
-	return pane.MarkOut{Item: it}
+	return nil
+}
+
+// Enter shows things; it changes none.
+const spaceMarks = "Space marks it, one step at a time."
+
+// mapKey is what a key on a row of the fasteners leaf asks for.
+func mapKey(id action.ID, a *assess.Assessment, at int) pane.Intent {
+	switch id {
+	case pane.Tick:
+		return mapped(a, at)
+	case pane.Enter:
+		return pane.Say{Text: spaceMarks}
+	case pane.Seen:
+		if on, ok := mapped(a, at).(pane.WeldOn); ok {
+			return pane.Inspect(on)
+		}
+		return pane.Say{Text: "An inspection is of a weld; this row is none."}
+	}
+	return nil
 }
 
 // drawOut draws the engine-out list: where the powertrain is, what is open.
@@ -160,6 +181,15 @@ func (p *Pane) drawFasteners(w, h int, v pane.View) []string {
 		state := string(side.State)
 		if state == "" || side.State == project.NoWeld {
 			state = "not welded yet"
+		}
+		if side.State == project.Inspected && side.InspectedBy != "" {
+			state += " by " + side.InspectedBy
+		}
+		if slices.Contains(v.A.Welds[x.Index].Bare, side.Name) {
+			state += ", and proof is missing"
+		}
+		if side.Override != "" {
+			state += ", overridden: " + side.Override
 		}
 		if side.Out {
 			state += ", with the powertrain out"

@@ -82,6 +82,8 @@ func step(w int, j assess.Job, selected bool, v pane.View) string {
 	switch {
 	case j.State == assess.ProveAgain:
 		sign = v.Theme.StatusSign(theme.Tight) + " "
+	case j.State == assess.InDoubt:
+		sign = v.Theme.StatusSign(theme.Unknown) + " "
 	case j.State == assess.Held && waits(j):
 		sign = "- "
 	case j.State == assess.Held:
@@ -98,6 +100,9 @@ func listed(j assess.Job) string {
 	title := project.Printable(j.Title)
 	if j.State == assess.ProveAgain {
 		title = "prove again: " + title
+	}
+	if j.State == assess.InDoubt {
+		title = "in doubt: " + title
 	}
 	return title
 }
@@ -116,7 +121,9 @@ func waits(j assess.Job) bool {
 func worstHold(j assess.Job) theme.Status {
 	worst := assess.OK
 	for _, h := range j.Holds {
-		worst = max(worst, h.Status)
+		if h.Holds() {
+			worst = max(worst, h.Status)
+		}
 	}
 	return pane.Status(worst)
 }
@@ -136,6 +143,9 @@ func foot(w, most int, j assess.Job, v pane.View) []string {
 	if j.State == assess.ProveAgain {
 		add(theme.Warn, "prove again: "+strings.Join(j.Broken, "; "))
 	}
+	if j.State == assess.InDoubt {
+		add(theme.Warn, "in doubt: "+strings.Join(j.Doubts, "; "))
+	}
 	if j.State == assess.Held {
 		for _, h := range j.Holds {
 			if h.Holds() {
@@ -149,6 +159,9 @@ func foot(w, most int, j assess.Job, v pane.View) []string {
 	}
 	if j.Overridden {
 		add(theme.Warn, "overridden: "+j.Override)
+	}
+	for _, c := range v.A.Changed(j) {
+		add(theme.Warn, c)
 	}
 	if j.State != assess.Done {
 		for _, c := range j.Cautions {

@@ -1,0 +1,86 @@
+package assess
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fitup/internal/project"
+)
+
+// elsewhere marks what the file says is judged by somebody else. Such a
+// subject is never ok: nothing was judged here. What is over here stays over,
+// since a word does not outvote a number. A bracket without a leg in the file
+// gets a finding of its own, so that it is counted and can be waited for.
+func (a *Assessment) elsewhere() {
+	for _, e := range a.Build.Elsewhere {
+		who := project.Printable(strings.TrimSpace(e.By)) + ": " + project.Printable(strings.TrimSpace(e.Why))
+		met := false
+		for i := range a.Findings {
+			f := &a.Findings[i]
+			if !covers(e.Of, f.ID) {
+				continue
+			}
+			met = true
+			f.Elsewhere = who
+			if f.Status != Over {
+				f.Status, f.Missing = Elsewhere, ""
+				f.Advice = "Judged by " + who + ". Nothing is said about it here."
+			}
+		}
+		if met || a.part == onlyLines {
+			continue
+		}
+		f := Finding{ID: e.Of, Title: strings.ReplaceAll(project.Printable(e.Of), ".", ", "), Source: practice}
+		if name, ok := strings.CutPrefix(e.Of, bracketPrefix); ok && slices.ContainsFunc(a.Build.CarryingMounts(), func(m project.Mount) bool { return m.Name == name }) {
+			f.Title = mountLabel(name) + " bracket"
+			f.Status, f.Elsewhere = Elsewhere, who
+			f.Advice = "Judged by " + who + ". Nothing is said about it here."
+		} else if a.part == whole {
+			f.unknown("the file says that " + project.Printable(e.Of) + " is judged elsewhere, and nothing is called so" + a.meant(e.Of))
+			f.Advice = "Take the declaration out, or name a bracket such as bracket.rear, or a finding."
+		} else {
+			continue
+		}
+		a.Findings = append(a.Findings, f)
+	}
+}
+
+const bracketPrefix = "bracket."
+
+// covers reports whether a declaration of a subject covers a finding: it is
+// the finding, a pattern for it, or what the finding is about.
+func covers(of, id string) bool {
+	return matches(of, id) || matches(of+".**", id)
+}
+
+// declared returns who judges a subject elsewhere, if somebody does.
+func (a *Assessment) declared(id string) (string, bool) {
+	for _, e := range a.Build.Elsewhere {
+		if covers(e.Of, id) {
+			return project.Printable(strings.TrimSpace(e.By)) + ": " + project.Printable(strings.TrimSpace(e.Why)), true
+		}
+	}
+	return "", false
+}
+
+// bracketFacts says of every mount whether its bracket is in the file or
+// declared judged elsewhere. One of which nothing is said was never looked at.
+func (a *Assessment) bracketFacts() {
+	begun := map[string]bool{}
+	for _, b := range a.Brackets {
+		begun[b.Name] = true
+	}
+	for _, m := range a.Build.CarryingMounts() {
+		n := m.Name
+		f := Fact{ID: bracketPrefix + n + ".given", Title: mountLabel(n) + " bracket", Status: OK}
+		f.Text = f.Title + " is in the file"
+		if who, ok := a.declared(bracketPrefix + n); ok {
+			f.Status, f.Text = Elsewhere, f.Title+" is judged by "+who
+		} else if !begun[n] {
+			f.Status, f.Text = NotKnown, f.Title+" was never entered, so nobody has judged it"
+			f.Why = fmt.Sprintf("Give its leg in [mount.%s.leg], or say in [[elsewhere]] who judges it and why.", n)
+		}
+		a.Facts = append(a.Facts, f)
+	}
+}

@@ -1,0 +1,73 @@
+package assess
+
+import (
+	"strings"
+
+	"fitup/internal/project"
+)
+
+// names are the shapes of everything that a job can wait for: findings first,
+// then facts. A star stands for a name or a number. A test holds them against
+// what builds have; a new finding wants its row here, or a slip in a hold that
+// ends in "?" would pass for a finding that this build has not.
+func names() []string {
+	return []string{
+		"line.*.joint.*.min", "line.*.joint.*.max", "line.*.joint.*.speed", "line.*.joint.*.torque", "line.*.joint.*.structure",
+		"line.*.shaft.*.mismatch", "line.*.shaft.*.inertia.drive", "line.*.shaft.*.inertia.coast", "line.*.shaft.*.whirl", "line.*.shaft.*.torque",
+		"line.*.shaft.*.read", "line.*.shaft.*.agree", "line.*.powertrain.read", "line.*.powertrain.agree",
+		"line.*.pinion.read", "line.*.pinion.agree", "line.*.first.read", "line.*.first.agree",
+		"line.*.residual", "line.*.travel.joint.*.max", "line.*.travel.slip.bottom", "line.*.travel.slip.pull",
+		"line.*.travel.reach", "line.*.travel.strain", "line.*.half_shaft.*.*",
+		"mount.*.lifts", "mount.*.captive", "mount.*.solid", "mounts.sag", "mounts.rock", "mounts.isolation",
+		"clearance.*", "clearance.*.rocked", "axle.*.height", "cuts.*.stock",
+		"bracket.*.fits", "bracket.*.pad_plate.edge", "bracket.*.rail_plate.edge", "bracket.*.bending", "bracket.*.weld", "bracket.*.bolts",
+		"bracket.*.welded", "bracket.*.place", "bracket.*.lean", "bracket.*.foot", "match.*.place", "match.*.lean", "match.*.foot",
+		"drift.powertrain", "drift.line.*.**", "drift.measure.*",
+
+		"bracket.*", "bracket.*.given", "measure.*", "weld.*.*", "welds.given", "welds.finished", "welds.finished.in", "welds.inspected", "readings.tacked", "readings.welded",
+		"fasteners.marked", "fasteners.recheck", "fasteners.recheck.first", "fasteners.recheck.last", engineOutID,
+	}
+}
+
+// mayBe reports whether some build can have what the pattern names.
+func mayBe(pattern string) bool {
+	for _, n := range names() {
+		if meet(pattern, n) {
+			return true
+		}
+	}
+	return false
+}
+
+// meet reports whether two patterns can stand for one id.
+func meet(p, q string) bool {
+	a, moreP, inP := strings.Cut(p, ".")
+	b, moreQ, inQ := strings.Cut(q, ".")
+	switch {
+	case a == "**" && !inP || b == "**" && !inQ:
+		return a != "" && b != ""
+	case a != b && a != "*" && b != "*" || inP != inQ:
+		return false
+	}
+	return !inP || meet(moreP, moreQ)
+}
+
+// meant ends a sentence with the name that comes nearest, if one is near: of
+// what this build has, or else of what a build can have.
+func (a *Assessment) meant(id string) string {
+	var have []string
+	for _, f := range a.Findings {
+		have = append(have, f.ID)
+	}
+	for _, f := range a.Facts {
+		have = append(have, f.ID)
+	}
+	near, ok := project.Nearest(id, have)
+	if !ok {
+		near, ok = project.Nearest(id, names())
+	}
+	if !ok {
+		return ""
+	}
+	return "; did you mean " + project.Printable(near) + "?"
+}

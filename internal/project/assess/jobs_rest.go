@@ -1,0 +1,183 @@
+package assess
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/joblist"
+)
+
+// restOn carries what is shaky through the needs: a job that has to be proved
+// again holds every open job that rests on it and puts the done ones in doubt,
+// at any distance. A job that is not done holds those that need it; a finish
+// weld is held by it through done jobs as well. What somebody accepted with a
+// reason stays accepted for that job and what rests on it, but not a proof that
+// broke.
+func (a *Assessment) restOn() {
+	w := &resting{a: a, byID: map[string]int{}, roots: make([][]int, len(a.Jobs)), seen: make([]bool, len(a.Jobs))}
+	for i, j := range a.Jobs {
+		w.byID[j.ID] = i
+	}
+	for i := range a.Jobs {
+		w.visit(i)
+	}
+	for i := range a.Jobs {
+		j := &a.Jobs[i]
+		for _, r := range w.roots[i] {
+			root := &a.Jobs[r]
+			direct := slices.Contains(j.Needs, root.ID)
+			if root.State != ProveAgain && !direct && !j.Finish {
+				continue
+			}
+			h := needHold(root, direct)
+			j.Holds = append(j.Holds, h)
+			if j.State == Done && (root.State == ProveAgain || j.Finish) && !j.accepts(h) {
+				j.Doubts = append(j.Doubts, h.Text)
+			}
+		}
+		if j.State == Done && len(j.Doubts) > 0 {
+			j.State = InDoubt
+		}
+	}
+}
+
+// resting finds for each job what is shaky below it.
+type resting struct {
+	a     *Assessment
+	byID  map[string]int
+	roots [][]int
+	seen  []bool
+}
+
+func (w *resting) visit(i int) []int {
+	if w.seen[i] {
+		return w.roots[i]
+	}
+	w.seen[i] = true // needs go in no circle; the file is refused otherwise
+	var out []int
+	add := func(n int) {
+		if !slices.Contains(out, n) {
+			out = append(out, n)
+		}
+	}
+	for _, id := range w.a.Jobs[i].Needs {
+		n, ok := w.byID[id]
+		if !ok {
+			continue
+		}
+		need := &w.a.Jobs[n]
+		if need.State == ProveAgain || !need.Done {
+			add(n)
+		}
+		for _, r := range w.visit(n) {
+			root := &w.a.Jobs[r]
+			if root.State == ProveAgain || need.Done && !need.accepts(needHold(root, false)) {
+				add(r)
+			}
+		}
+	}
+	w.roots[i] = out
+	return out
+}
+
+// needHold is the hold that another job puts on one that rests on it.
+func needHold(n *Job, direct bool) Hold {
+	text := fmt.Sprintf("comes first: %s", n.Title)
+	switch {
+	case n.State == ProveAgain && direct:
+		text = fmt.Sprintf("prove again first: %s", n.Title)
+	case n.State == ProveAgain:
+		text = fmt.Sprintf("rests on what has to be proved again: %s", n.Title)
+	case !direct:
+		text = fmt.Sprintf("rests on what is not done: %s", n.Title)
+	}
+	return Hold{ID: needPrefix + n.ID, Title: n.Title, Status: NotKnown, Text: text, Why: "Do that first, or override it with a reason."}
+}
+
+// accepts reports whether the job was ticked with a reason although this held
+// it.
+func (j *Job) accepts(h Hold) bool {
+	return j.Overridden && (len(j.Relied) == 0 || slices.ContainsFunc(j.Relied, func(r project.Relied) bool {
+		return r.Finding == h.ID && accepted(r.Status, h)
+	}))
+}
+
+// lost finds the findings and facts that the built-in step waits for and the
+// job, by the file's own hold, does not.
+func (a *Assessment) lost(j *Job) {
+	s, ok := joblist.Find(j.From)
+	if !ok || j.From == "" {
+		return
+	}
+	have := map[string]bool{}
+	for _, h := range j.Holds {
+		have[h.ID] = true
+	}
+	for _, pattern := range s.Hold {
+		if slices.Contains(j.Hold, pattern) {
+			continue
+		}
+		for _, h := range a.lookUp(pattern, j.Finish) {
+			if !have[h.ID] && !slices.Contains(j.Lost, h.Title) {
+				j.Lost = append(j.Lost, h.Title)
+			}
+		}
+	}
+}
+
+// Changed says what the file's own needs and hold of a built-in step leave
+// out, a sentence each.
+func (a *Assessment) Changed(j Job) []string {
+	var out []string
+	for _, id := range j.Loosened {
+		for _, n := range a.Jobs {
+			if n.ID == id {
+				out = append(out, "the built-in step waits for this job first, and the file's needs do not: "+n.Title)
+			}
+		}
+	}
+	for _, title := range j.Lost {
+		out = append(out, "the built-in step waits for this, and the file's hold does not: "+title)
+	}
+	return out
+}
+
+// WaitsForItself reports whether a held job is the doing of what holds it, such
+// as taking readings: nothing else is in its way.
+func (j Job) WaitsForItself() bool {
+	yields := j.yields()
+	own := false
+	for _, h := range j.Holds {
+		switch {
+		case !h.Holds():
+		case h.Status == NotKnown && slices.ContainsFunc(yields, func(p string) bool { return matches(p, h.ID) }):
+			own = true
+		default:
+			return false
+		}
+	}
+	return own
+}
+
+// yields are the findings and facts that doing the job brings about. A job that
+// waits for readings alone is the taking of them.
+func (j Job) yields() []string {
+	s, _ := joblist.Find(j.From)
+	out := slices.Clone(s.Yields)
+	var reads []string
+	for _, h := range j.Hold {
+		h, _ = strings.CutSuffix(h, "?")
+		h, _ = strings.CutSuffix(h, "@proved")
+		if !strings.HasSuffix(h, ".read") {
+			return out
+		}
+		reads = append(reads, h)
+	}
+	return append(out, reads...)
+}
+
+func proofOf(b *project.Build) []string {
+	return joblist.Proof(b.Powertrain.Layout == project.Transaxle)
+}

@@ -1,0 +1,148 @@
+package project
+
+import (
+	"slices"
+
+	"fitup/internal/project/joblist"
+)
+
+// fillJobs gives jobs that came from the built-in list what the file leaves
+// out. A need that names no job of the file has been dropped by the builder:
+// what that step waits for is waited for in its stead, so that proof reaches
+// through it.
+func (b *Build) fillJobs() {
+	ids := b.stepJobs()
+	var inherit []int
+	told, facts := joblist.Told{}, b.Facts()
+	for i := range b.Jobs {
+		j := &b.Jobs[i]
+		s, ok := joblist.Find(j.From)
+		if ok && j.From != "" {
+			fillWords(j, s)
+			cautions := s.Cautions()
+			if !j.Done { // what was read at a step long done is not fresh any more
+				cautions = told.Cautions(j.Stage, s)
+			}
+			j.Cautions = append(cautions, j.Cautions...)
+			if j.Needs == nil {
+				inherit = append(inherit, i)
+			}
+			if j.Hold == nil {
+				j.Hold = s.Holds(facts)
+			}
+		}
+		if j.Finish { // can be overridden with a reason, and not be taken out
+			for _, h := range joblist.Proof(b.Powertrain.Layout == Transaxle) {
+				if !slices.Contains(j.Hold, h) {
+					j.Hold = append(slices.Clip(j.Hold), h)
+				}
+			}
+		}
+	}
+	g := b.needGraph()
+	for _, i := range inherit {
+		j := &b.Jobs[i]
+		s, _ := joblist.Find(j.From)
+		for _, need := range inherited(s, ids) {
+			if need == j.ID || g.reaches(need, j.ID) { // by the file's own order that one comes later
+				continue
+			}
+			j.Needs = append(j.Needs, need)
+			g[j.ID] = append(g[j.ID], need)
+		}
+	}
+	for i := range b.Jobs {
+		j := &b.Jobs[i]
+		s, ok := joblist.Find(j.From)
+		if !ok || j.From == "" {
+			continue
+		}
+		for _, need := range inherited(s, ids) {
+			if need != j.ID && !slices.Contains(j.Needs, need) && !g.reaches(j.ID, need) {
+				j.Loosened = append(j.Loosened, need)
+			}
+		}
+	}
+}
+
+func fillWords(j *Job, s joblist.Step) {
+	for _, p := range []struct {
+		to   *string
+		text string
+	}{{&j.Stage, s.Stage}, {&j.Title, s.Title}, {&j.Means, s.Done}, {&j.Tools, s.Tools}} {
+		if *p.to == "" {
+			*p.to = p.text
+		}
+	}
+	j.Out = j.Out || s.Out
+	j.Finish = j.Finish || s.Finish
+}
+
+// stepJobs is the job that stands for each built-in step: the one that came
+// from it, or one of the builder's own by its id.
+func (b *Build) stepJobs() map[string]string {
+	ids := map[string]string{}
+	for _, j := range b.Jobs {
+		if j.From != "" {
+			ids[j.From] = j.ID
+		}
+	}
+	for _, j := range b.Jobs {
+		if _, taken := ids[j.ID]; j.From == "" && !taken {
+			ids[j.ID] = j.ID
+		}
+	}
+	return ids
+}
+
+// inherited are the jobs of the file that a built-in step waits for, through
+// the steps that are not in the file.
+func inherited(s joblist.Step, ids map[string]string) []string {
+	var out []string
+	seen := map[string]bool{}
+	var visit func(s joblist.Step)
+	visit = func(s joblist.Step) {
+		for _, need := range s.Needs {
+			if seen[need] {
+				continue
+			}
+			seen[need] = true
+			if id, in := ids[need]; in {
+				if !slices.Contains(out, id) {
+					out = append(out, id)
+				}
+				continue
+			}
+			if n, ok := joblist.Find(need); ok {
+				visit(n)
+			}
+		}
+	}
+	visit(s)
+	return out
+}
+
+// needGraph is which jobs each job waits for.
+type needGraph map[string][]string
+
+func (b *Build) needGraph() needGraph {
+	g := needGraph{}
+	for _, j := range b.Jobs {
+		g[j.ID] = append(g[j.ID], j.Needs...)
+	}
+	return g
+}
+
+// reaches reports whether from waits for to, at any distance.
+func (g needGraph) reaches(from, to string) bool {
+	seen := map[string]bool{}
+	var visit func(id string) bool
+	visit = func(id string) bool {
+		if seen[id] {
+			return false
+		}
+		seen[id] = true
+		return slices.ContainsFunc(g[id], func(n string) bool { return n == to || visit(n) })
+	}
+	return visit(from)
+}
