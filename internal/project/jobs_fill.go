@@ -51,6 +51,13 @@ func (b *Build) fillJobs() {
 			g[j.ID] = append(g[j.ID], need)
 		}
 	}
+	for _, i := range inherit { // those that another of them waits for go without saying
+		j := &b.Jobs[i]
+		needs := j.Needs
+		j.Needs = slices.DeleteFunc(slices.Clone(needs), func(id string) bool {
+			return slices.ContainsFunc(needs, func(other string) bool { return other != id && g.reaches(other, id) })
+		})
+	}
 	for i := range b.Jobs {
 		j := &b.Jobs[i]
 		s, ok := joblist.Find(j.From)

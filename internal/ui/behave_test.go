@@ -263,7 +263,9 @@ func TestJobs(t *testing.T) {
 	assert.Contains(t, d.screen(), "Held: rear joint 2, largest angle is over")
 
 	d.keys("esc", "2", "down", "down", ".", ".", ".", "right", "4", "space")
-	assert.Equal(t, "true", d.raw("job[8].done"), "the finding is ok and the job free")
+	assert.Equal(t, "false", d.raw("job[8].done"), "the finding is ok, and the readings are still to be proved again")
+	d.keys("esc").toJob(5).keys("space").toJob(7).keys("space").toJob(8).keys("space")
+	assert.Equal(t, "true", d.raw("job[8].done"), "the job is free")
 }
 
 // A job that waits for a finding that cannot be known does not get ticked.

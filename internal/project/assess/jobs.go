@@ -132,6 +132,7 @@ func (a *Assessment) holds(j *Job) {
 		for _, h := range a.lookUp(pattern, j.Finish) {
 			n, had := at[h.ID]
 			switch {
+			case h.Status == Elsewhere && slices.ContainsFunc(j.Holds, func(o Hold) bool { return o.Text == h.Text }):
 			case !had:
 				at[h.ID] = len(j.Holds)
 				j.Holds = append(j.Holds, h)

@@ -73,8 +73,8 @@ func TestDemoIsHalfBuilt(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{"rear joint 2, largest angle is over",
-		"has to be proved again first: Read powertrain, shaft and pinion with the angle gauge",
-		"comes first: Check by hand: sump to axle at full bump, fan to radiator, steering column, exhaust"}, why)
+		"comes first: Check by hand: sump to axle at full bump, fan to radiator, steering column, exhaust",
+		"rests on what has to be proved again: Read powertrain, shaft and pinion with the angle gauge"}, why)
 
 	again := a.JobsIn(ProveAgain)
 	require.Len(t, again, 1)
@@ -93,7 +93,7 @@ func TestHeldJobIsNotTicked(t *testing.T) {
 	_, err := tick(t, f, "tack-mounts", "  ")
 	var held *ErrHeld
 	require.ErrorAs(t, err, &held)
-	assert.Contains(t, err.Error(), "rear joint 2, largest angle is over; has to be proved again first: ")
+	assert.Contains(t, err.Error(), "rear joint 2, largest angle is over; comes first: Check by hand: ")
 
 	g, err := tick(t, f, "tack-mounts", "the frame goes to the welder tomorrow")
 	require.NoError(t, err)

@@ -180,7 +180,7 @@ func TestRaisingTheRearMountCuresTheDemo(t *testing.T) {
 					held = append(held, h.ID)
 				}
 			}
-			want := []string{"job.read-angles", "job.clearances"}
+			want := []string{"job.clearances", "job.read-angles"}
 			if c.held {
 				want = append([]string{got.ID}, want...)
 			}
