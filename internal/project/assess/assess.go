@@ -37,10 +37,11 @@ type Assessment struct {
 	Fasteners    []Fastener
 	Measurements []Measurement
 
-	byID  map[string]int
-	gauge gaugeResult
-	light bool // only what Effects asks for
-	part  part // which findings Effects asks for
+	byID   map[string]int
+	looked map[lookKey][]Hold
+	gauge  gaugeResult
+	light  bool // only what Effects asks for
+	part   part // which findings Effects asks for
 }
 
 // Measured is a value that may be missing, with the reason.

@@ -82,12 +82,14 @@ func (a *Assessment) workshop() {
 // powertrain back on that list; so holds are looked at twice.
 func (a *Assessment) jobs() {
 	a.welds()
+	a.looked = map[lookKey][]Hold{}
 	a.Jobs = make([]Job, len(a.Build.Jobs))
 	for i, j := range a.Build.Jobs {
 		a.Jobs[i] = Job{Job: j, Index: i, Overridden: strings.TrimSpace(j.Override) != ""}
 	}
 	a.settleJobs()
 	a.engineOut()
+	a.looked = map[lookKey][]Hold{} // the list is a fact that jobs wait for
 	a.settleJobs()
 	for i := range a.Jobs {
 		a.lost(&a.Jobs[i])

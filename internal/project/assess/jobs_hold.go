@@ -16,6 +16,25 @@ import (
 // step that fixes the value. finish is for a job that cannot be undone: tight
 // holds it as well, and what judges the finished work does not.
 func (a *Assessment) lookUp(pattern string, finish bool) []Hold {
+	key := lookKey{pattern, finish}
+	got, ok := a.looked[key]
+	if !ok {
+		got = a.find(pattern, finish)
+		if a.looked != nil {
+			a.looked[key] = got
+		}
+	}
+	return got
+}
+
+// lookKey is what is looked up once while the jobs are settled: many jobs wait
+// for the same.
+type lookKey struct {
+	pattern string
+	finish  bool
+}
+
+func (a *Assessment) find(pattern string, finish bool) []Hold {
 	id, ifAny := strings.CutSuffix(pattern, "?")
 	id, proved := strings.CutSuffix(id, "@proved")
 	var out []Hold
