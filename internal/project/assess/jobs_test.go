@@ -298,7 +298,7 @@ func TestRandomWalks(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := &walk{t: t, h: project.NewHistory(file(t, start))}
 		w.texts = []string{start}
-		for range rapid.IntRange(1, 25).Draw(t, "steps") {
+		for range rapid.IntRange(1, 15).Draw(t, "steps") {
 			w.step()
 			w.check()
 		}

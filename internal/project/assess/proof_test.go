@@ -400,7 +400,7 @@ func TestNoWeldWithoutProofOrReason(t *testing.T) {
 	starts := []string{string(starter.Demo()), string(provedDemo(t).Bytes()), string(starter.New())}
 	rapid.Check(t, func(t *rapid.T) {
 		h := project.NewHistory(file(t, rapid.SampledFrom(starts).Draw(t, "start")))
-		for range rapid.IntRange(1, 12).Draw(t, "steps") {
+		for range rapid.IntRange(1, 6).Draw(t, "steps") {
 			f := h.Now()
 			a := Run(f.Build)
 			weld := slices.IndexFunc(a.Jobs, func(j Job) bool { return j.Finish })

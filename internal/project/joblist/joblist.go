@@ -51,7 +51,7 @@ func Proof(transaxle bool) []string {
 		return []string{"readings.tacked", "line.*.half_shaft.*.*?", "bracket.**"}
 	}
 	return []string{"line.*.*.read@proved", "line.*.joint.*.min@proved?", "line.*.joint.*.max@proved",
-		"line.*.shaft.*.mismatch@proved?", "bracket.**"}
+		"line.*.shaft.*.mismatch@proved?", "line.*.equivalent@proved?", "bracket.**"}
 }
 
 // Condition is what a build has to be like for a step to belong to it.
