@@ -33,6 +33,10 @@ type Job struct {
 	// Loosened are the jobs that its built-in step waits for and this one, by
 	// the file's own needs, does not.
 	Loosened []string `toml:"-"`
+	// StepHold is what its built-in step waits for, and Yields those of them
+	// that doing the step brings about.
+	StepHold []string `toml:"-"`
+	Yields   []string `toml:"-"`
 }
 
 // Relied is a finding as it was when a job was ticked on it.

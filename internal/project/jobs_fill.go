@@ -32,7 +32,7 @@ func (b *Build) fillJobs() {
 			}
 		}
 		if j.Finish { // can be overridden with a reason, and not be taken out
-			for _, h := range joblist.Proof(b.Powertrain.Layout == Transaxle) {
+			for _, h := range b.Proof() {
 				if !slices.Contains(j.Hold, h) {
 					j.Hold = append(slices.Clip(j.Hold), h)
 				}
@@ -83,7 +83,11 @@ func fillWords(j *Job, s joblist.Step) {
 	}
 	j.Out = j.Out || s.Out
 	j.Finish = j.Finish || s.Finish
+	j.StepHold, j.Yields = s.Hold, s.Yields
 }
+
+// Proof is what every finish weld of this build waits for.
+func (b *Build) Proof() []string { return joblist.Proof(b.Powertrain.Layout == Transaxle) }
 
 // stepJobs is the job that stands for each built-in step: the one that came
 // from it, or one of the builder's own by its id.

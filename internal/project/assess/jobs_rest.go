@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"fitup/internal/project"
-	"fitup/internal/project/joblist"
 )
 
 // restOn carries what is shaky through the needs: a job that has to be proved
@@ -107,15 +106,11 @@ func (j *Job) accepts(h Hold) bool {
 // lost finds the findings and facts that the built-in step waits for and the
 // job, by the file's own hold, does not.
 func (a *Assessment) lost(j *Job) {
-	s, ok := joblist.Find(j.From)
-	if !ok || j.From == "" {
-		return
-	}
 	have := map[string]bool{}
 	for _, h := range j.Holds {
 		have[h.ID] = true
 	}
-	for _, pattern := range s.Hold {
+	for _, pattern := range j.StepHold {
 		if slices.Contains(j.Hold, pattern) {
 			continue
 		}
@@ -164,8 +159,7 @@ func (j Job) WaitsForItself() bool {
 // yields are the findings and facts that doing the job brings about. A job that
 // waits for readings alone is the taking of them.
 func (j Job) yields() []string {
-	s, _ := joblist.Find(j.From)
-	out := slices.Clone(s.Yields)
+	out := slices.Clone(j.Yields)
 	var reads []string
 	for _, h := range j.Hold {
 		h, _ = strings.CutSuffix(h, "?")
@@ -176,8 +170,4 @@ func (j Job) yields() []string {
 		reads = append(reads, h)
 	}
 	return append(out, reads...)
-}
-
-func proofOf(b *project.Build) []string {
-	return joblist.Proof(b.Powertrain.Layout == project.Transaxle)
 }

@@ -111,7 +111,7 @@ func (a *Assessment) weldFacts() {
 
 // proofHolds is what keeps any finish weld from being made, by the findings.
 func (a *Assessment) proofHolds() []Hold {
-	j := Job{Job: project.Job{Finish: true, Hold: proofOf(a.Build)}}
+	j := Job{Job: project.Job{Finish: true, Hold: a.Build.Proof()}}
 	a.holds(&j)
 	return slices.DeleteFunc(j.Holds, func(h Hold) bool { return !h.Holds() })
 }
