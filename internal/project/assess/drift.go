@@ -134,7 +134,7 @@ func (a *Assessment) readingFacts() {
 		}
 	}
 	if !looked {
-		look(project.TargetPowertrain, "powertrain", a.movedSince(a.latest(project.TargetPowertrain)))
+		look(project.TargetPowertrain, "powertrain", a.readElsewhere(a.latest(project.TargetPowertrain)))
 	}
 	for _, f := range []struct {
 		id   string
@@ -157,15 +157,14 @@ func (a *Assessment) readingFacts() {
 	}
 }
 
-// movedSince reports whether the powertrain stands elsewhere than where a set
-// of readings was taken.
-func (a *Assessment) movedSince(set []int) bool {
+// readElsewhere reports whether the powertrain stands elsewhere than where a
+// set of readings was taken, or nobody can tell.
+func (a *Assessment) readElsewhere(set []int) bool {
 	if len(set) == 0 {
 		return false
 	}
-	then, ok := a.Build.Readings[set[0]].Placed.Seat()
-	_, now, err := a.Build.Seat()
-	return ok && err == nil && !samePlacement(then, now)
+	moved, _, _, err := a.movedSince(true, a.Build.Readings[set[0]])
+	return moved || err != nil
 }
 
 // targetLabel is what a reading's target is called.
