@@ -14,11 +14,13 @@ func (b *Build) fillJobs() {
 	ids := b.stepJobs()
 	var inherit []int
 	told, facts := joblist.Told{}, b.Facts()
+	proof := joblist.Proof(facts)
 	for i := range b.Jobs {
 		j := &b.Jobs[i]
 		s, ok := joblist.Find(j.From)
 		if ok && j.From != "" {
 			fillWords(j, s)
+			j.StepHold = s.Holds(facts)
 			cautions := s.Cautions()
 			if !j.Done { // what was read at a step long done is not fresh any more
 				cautions = told.Cautions(j.Stage, s)
@@ -32,7 +34,7 @@ func (b *Build) fillJobs() {
 			}
 		}
 		if j.Finish { // can be overridden with a reason, and not be taken out
-			for _, h := range b.Proof() {
+			for _, h := range proof {
 				if !slices.Contains(j.Hold, h) {
 					j.Hold = append(slices.Clip(j.Hold), h)
 				}
@@ -83,11 +85,11 @@ func fillWords(j *Job, s joblist.Step) {
 	}
 	j.Out = j.Out || s.Out
 	j.Finish = j.Finish || s.Finish
-	j.StepHold, j.Yields = s.Hold, s.Yields
+	j.Yields = s.Yields
 }
 
 // Proof is what every finish weld of this build waits for.
-func (b *Build) Proof() []string { return joblist.Proof(b.Powertrain.Layout == Transaxle) }
+func (b *Build) Proof() []string { return joblist.Proof(b.Facts()) }
 
 // stepJobs is the job that stands for each built-in step: the one that came
 // from it, or one of the builder's own by its id.

@@ -331,7 +331,7 @@ func TestWeldSideGoesOn(t *testing.T) {
 	for s, want := range map[WeldState]WeldState{"": WeldTacked, NoWeld: WeldTacked, WeldTacked: WeldFinished, WeldFinished: WeldFinished, Inspected: Inspected} {
 		next, on := s.Next()
 		assert.Equal(t, want, next)
-		assert.Equal(t, s != want, on, "4.4: an inspection is no step of welding")
+		assert.Equal(t, s != want, on, "an inspection is no step of welding")
 	}
 	f := parse(t, "format = 2\n[[weld]]\nbracket = \"a\"\nat = \"b\"\nside.rear = { }\n[weld.side.front]\n")
 	for _, side := range []string{"rear", "front"} {

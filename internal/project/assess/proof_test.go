@@ -45,7 +45,7 @@ func provedDemo(t require.TestingT) *project.File {
 	return f
 }
 
-// 4.1: every list that the program writes holds finish welds on readings proved
+// every list that the program writes holds finish welds on readings proved
 // after tacking, on every bracket, and on fuel and battery made safe.
 func TestEveryListHoldsTheWeld(t *testing.T) {
 	withList := func(text []byte) *project.File {
@@ -71,7 +71,7 @@ func TestEveryListHoldsTheWeld(t *testing.T) {
 			}
 			welds++
 			assert.Equal(t, Held, j.State, "%s: %s", name, j.ID)
-			for _, want := range joblist.Proof(f.Build.Powertrain.Layout == project.Transaxle) {
+			for _, want := range joblist.Proof(f.Build.Facts()) {
 				assert.Contains(t, j.Hold, want, "%s: %s", name, j.ID)
 			}
 		}
@@ -114,7 +114,7 @@ func fromSteps(b *project.Build, ids map[string]bool) []string {
 	return out
 }
 
-// 4.1: the weld of the demo is free once everything is proved, and its own
+// the weld of the demo is free once everything is proved, and its own
 // sides are all that is left to do. A bracket that was bought is judged
 // elsewhere and is not ok; without that word nobody has judged it.
 func TestWeldIsFreeOnProof(t *testing.T) {
@@ -162,7 +162,7 @@ func TestWeldIsFreeOnProof(t *testing.T) {
 	assert.Equal(t, []string{"front", "outer"}, moved.Welds[0].Bare)
 }
 
-// 4.1: a declaration does not outvote a number, is no proof, and names
+// a declaration does not outvote a number, is no proof, and names
 // something.
 func TestJudgedElsewhere(t *testing.T) {
 	with := func(of string) *Assessment {
@@ -191,7 +191,7 @@ func TestJudgedElsewhere(t *testing.T) {
 	}
 }
 
-// 4.0: tight frees a tack; a finish weld wants ok, or a reason.
+// tight frees a tack; a finish weld wants ok, or a reason.
 func TestTightHoldsAFinishWeld(t *testing.T) {
 	text := string(raised(t, demoFile(t), 2).Bytes()) + `
 [[job]]
@@ -216,7 +216,7 @@ hold = ["line.rear.joint.2.max"]
 	assert.Contains(t, j.Holds[0].Text, "a finish weld wants ok, or a reason")
 }
 
-// 4.3: an empty map is no finished map, and an empty table of fasteners holds
+// an empty map is no finished map, and an empty table of fasteners holds
 // no marks.
 func TestNothingEnteredIsNothingDone(t *testing.T) {
 	facts := func(text string) map[string]Status {
@@ -254,7 +254,7 @@ func TestNothingEnteredIsNothingDone(t *testing.T) {
 	}
 }
 
-// 4.3: the whole list ticked by hand, with nothing in the file, is not done.
+// the whole list ticked by hand, with nothing in the file, is not done.
 func TestTickedByHandIsNotDone(t *testing.T) {
 	f := file(t, "format = 2\n")
 	e, n, err := f.AddJobs()
@@ -275,7 +275,7 @@ func TestTickedByHandIsNotDone(t *testing.T) {
 	}
 }
 
-// 4.3: a tick on a plan reopens when the number moved by the stated amount.
+// a tick on a plan reopens when the number moved by the stated amount.
 func TestPlannedTickReopens(t *testing.T) {
 	text := string(starter.Demo())
 	text = text[:strings.Index(text, "# Read with the powertrain hung")] + text[strings.Index(text, "# The flatbed is driven fast"):]
@@ -292,7 +292,7 @@ func TestPlannedTickReopens(t *testing.T) {
 	assert.Contains(t, state(4).Broken[0], "more than a plan may, 0.10°")
 }
 
-// 4.5: emptied needs and holds of a built-in step show; a slip in a hold holds,
+// emptied needs and holds of a built-in step show; a slip in a hold holds,
 // with "?" behind it as well, and names what was probably meant.
 func TestLoosenedStepsShow(t *testing.T) {
 	f := demoFile(t)
@@ -337,7 +337,7 @@ func TestNamesAreThoseOfBuilds(t *testing.T) {
 	assert.False(t, mayBe("line.rear.joint.1"))
 }
 
-// 4.2: on random graphs of jobs a step that has to be proved again holds every
+// on random graphs of jobs a step that has to be proved again holds every
 // open step that rests on it and marks the done ones, at any distance; what
 // does not rest on it is left alone.
 func TestProofReachesThroughNeeds(t *testing.T) {
@@ -393,7 +393,7 @@ func TestProofReachesThroughNeeds(t *testing.T) {
 	})
 }
 
-// 4.4, 4.5: no path gets a finish weld done, or a side of the map past tacked,
+// no path gets a finish weld done, or a side of the map past tacked,
 // on a finding that is unproved, over or not known without a reason in the
 // file: not ticking, not the weld map, not a hand edit, not undo.
 func TestNoWeldWithoutProofOrReason(t *testing.T) {

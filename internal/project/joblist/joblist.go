@@ -42,16 +42,12 @@ func (s Step) Cautions() []string {
 	return out
 }
 
-// Proof is what a finish weld waits for, besides what its step names: readings
-// taken after tacking, the joints by those readings, and a word on every
-// bracket. A transaxle has no shaft to read; there the powertrain's own reading
-// and its half shafts stand for that.
-func Proof(transaxle bool) []string {
-	if transaxle {
-		return []string{"readings.tacked", "line.*.half_shaft.*.*?", "bracket.**"}
-	}
-	return []string{"line.*.*.read@proved", "line.*.joint.*.min@proved?", "line.*.joint.*.max@proved",
-		"line.*.shaft.*.mismatch@proved?", "line.*.equivalent@proved?", "bracket.**"}
+// Proof is what a finish weld waits for in a build with these facts, besides
+// what its step names: readings taken after tacking, the joints by those
+// readings, and a word on every bracket.
+func Proof(f Facts) []string {
+	return append(Step{Hold: []string{axesRead, "line.*.joint.*.min@proved?", "line.*.joint.*.max@proved",
+		"line.*.shaft.*.mismatch@proved?", "line.*.equivalent@proved?"}}.Holds(f), "bracket.**")
 }
 
 // Condition is what a build has to be like for a step to belong to it.
@@ -96,8 +92,11 @@ func (s Step) Holds(f Facts) []string {
 	var out []string
 	shaft, known := f[Propshaft]
 	for _, h := range s.Hold {
-		if f[Transaxle] && h == "line.*.joint.*.max" {
+		if f[Transaxle] && bare(h) == "line.*.joint.*.max" {
 			out = append(out, "line.*.half_shaft.**")
+		}
+		if known && !shaft && h == axesRead {
+			h = "readings.tacked" // there is the powertrain to read, and no more
 		}
 		if known && !shaft && ofPropshaft(h) {
 			continue
@@ -107,8 +106,17 @@ func (s Step) Holds(f Facts) []string {
 	return out
 }
 
+const axesRead = "line.*.*.read@proved"
+
+// bare is a hold without the marks at its end.
+func bare(hold string) string {
+	hold, _ = strings.CutSuffix(hold, "?")
+	hold, _ = strings.CutSuffix(hold, "@proved")
+	return hold
+}
+
 func ofPropshaft(hold string) bool {
-	for _, part := range []string{"joint.", "shaft.", "pinion.", "residual", "travel.", "powertrain."} {
+	for _, part := range []string{"joint.", "shaft.", "pinion.", "residual", "equivalent", "travel.", "powertrain."} {
 		if strings.HasPrefix(hold, "line.*."+part) || strings.HasPrefix(hold, "line.front."+part) {
 			return true
 		}

@@ -194,7 +194,15 @@ func TestTransaxleFourByFourAndUnitBody(t *testing.T) {
 		}
 	}
 	s, _ := Find("weld-in")
-	assert.Contains(t, s.Holds(transaxleBuild), "line.*.half_shaft.**", "the weld waits for the half shafts")
+	require.True(t, s.Finish)
+	assert.Equal(t, []string{"readings.tacked", "line.*.half_shaft.**", "bracket.**"}, Proof(transaxleBuild), "the weld waits for the half shafts")
+	assert.Contains(t, Proof(usualBuild), "line.*.joint.*.max@proved")
+	assert.Contains(t, Proof(Facts{}), "line.*.joint.*.max@proved", "not known asks for both")
+	for _, s := range All() {
+		if strings.HasPrefix(s.Title, "Finish the weld") {
+			assert.True(t, s.Finish, "%s cannot be undone", s.ID)
+		}
+	}
 	assert.Subset(t, s.Holds(usualBuild), s.Hold)
 }
 
