@@ -8,8 +8,8 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 )
 

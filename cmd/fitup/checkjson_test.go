@@ -10,9 +10,9 @@ import (
 	"testing"
 	"time"
 
+	"fitup/internal/assess"
 	"fitup/internal/geom/gauge"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/starter"
 

@@ -6,8 +6,8 @@ import (
 	"math"
 	"strings"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/theme"
 

@@ -8,8 +8,8 @@ import (
 	"strings"
 	"time"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 )
 
 // door is the one way in which a job is ticked and a weld is finished, as on

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"strings"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/theme"
 

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 
 	"github.com/spf13/cobra"

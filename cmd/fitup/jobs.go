@@ -5,8 +5,8 @@ import (
 	"strings"
 	"time"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/theme"

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"fitup/internal/project/assess"
+	"fitup/internal/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/theme"
 

@@ -3,8 +3,8 @@ package ui
 import (
 	"strings"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/field"
 	"fitup/internal/ui/theme"

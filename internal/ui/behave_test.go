@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"fitup/internal/project/assess"
+	"fitup/internal/assess"
 	"fitup/internal/project/starter"
 	"fitup/internal/ui/layout"
 

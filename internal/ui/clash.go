@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/theme"
 )

@@ -3,7 +3,7 @@ package ui
 import (
 	"testing"
 
-	"fitup/internal/project/assess"
+	"fitup/internal/assess"
 
 	"github.com/stretchr/testify/assert"
 )

@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
 )

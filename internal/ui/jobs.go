@@ -5,8 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/field"
 	"fitup/internal/ui/pane"

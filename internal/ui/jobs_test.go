@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"fitup/internal/project/assess"
+	"fitup/internal/assess"
 	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/assert"

@@ -3,7 +3,7 @@ package ui
 import (
 	"strings"
 
-	"fitup/internal/project/assess"
+	"fitup/internal/assess"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
 

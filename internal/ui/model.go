@@ -7,8 +7,8 @@ import (
 	"fmt"
 	"strings"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/layout"

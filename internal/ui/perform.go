@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/action"

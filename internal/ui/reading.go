@@ -6,10 +6,10 @@ import (
 	"strings"
 	"time"
 
+	"fitup/internal/assess"
 	"fitup/internal/geom"
 	"fitup/internal/geom/gauge"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/field"
 	"fitup/internal/ui/theme"

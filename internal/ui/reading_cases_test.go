@@ -4,8 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"

@@ -1,8 +1,8 @@
 package ui
 
 import (
+	"fitup/internal/assess"
 	"fitup/internal/geom"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 )
 

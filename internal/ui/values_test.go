@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"fitup/internal/project/assess"
+	"fitup/internal/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/layout"
 	"fitup/internal/ui/theme"

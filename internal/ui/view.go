@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/layout"
 	"fitup/internal/ui/pane"

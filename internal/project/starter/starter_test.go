@@ -11,10 +11,10 @@ import (
 	"testing"
 	"time"
 
+	"fitup/internal/assess"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/starter"
 

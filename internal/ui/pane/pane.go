@@ -4,8 +4,8 @@
 package pane
 
 import (
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/theme"

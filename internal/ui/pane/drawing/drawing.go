@@ -5,8 +5,8 @@ package drawing
 import (
 	"math"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/pane"

@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	"fitup/internal/project/assess"
+	"fitup/internal/assess"
 )
 
 // hull is the outline of a solid in a view: the convex hull of its corners

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/starter"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"

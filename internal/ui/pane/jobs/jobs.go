@@ -5,7 +5,7 @@ package jobs
 import (
 	"fmt"
 
-	"fitup/internal/project/assess"
+	"fitup/internal/assess"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"time"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/pane"

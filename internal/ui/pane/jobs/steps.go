@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"

@@ -3,8 +3,8 @@ package mounts
 import (
 	"strings"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"

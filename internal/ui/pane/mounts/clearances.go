@@ -1,7 +1,7 @@
 package mounts
 
 import (
-	"fitup/internal/project/assess"
+	"fitup/internal/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"

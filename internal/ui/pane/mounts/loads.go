@@ -4,7 +4,7 @@ import (
 	"math"
 	"strconv"
 
-	"fitup/internal/project/assess"
+	"fitup/internal/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"

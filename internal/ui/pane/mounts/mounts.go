@@ -7,7 +7,7 @@ package mounts
 import (
 	"strings"
 
-	"fitup/internal/project/assess"
+	"fitup/internal/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/pane"

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"

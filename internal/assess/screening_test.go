@@ -15,7 +15,7 @@ import (
 // shows: its title is on the screen, in check and in the JSON.
 func TestStrengthWhirlAndLoadsAreScreening(t *testing.T) {
 	ids := regexp.MustCompile(`^bracket\..*\.(bending|weld|welded|bolts|plate)$|\.(whirl|torque|shear|lifts)$`)
-	text, err := os.ReadFile("../../../testdata/example.toml")
+	text, err := os.ReadFile("../../testdata/example.toml")
 	require.NoError(t, err)
 	example, err := project.Parse("example.toml", text)
 	require.NoError(t, err)

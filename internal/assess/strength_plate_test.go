@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"fitup/internal/project/assess"
+	"fitup/internal/assess"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"

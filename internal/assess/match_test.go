@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/assess"
 	"fitup/internal/geom"
-	"fitup/internal/project/assess"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"

@@ -3,7 +3,7 @@ package assess_test
 import (
 	"testing"
 
-	"fitup/internal/project/assess"
+	"fitup/internal/assess"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"

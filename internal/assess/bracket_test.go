@@ -6,9 +6,9 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/assess"
 	"fitup/internal/geom"
 	"fitup/internal/project"
-	"fitup/internal/project/assess"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"

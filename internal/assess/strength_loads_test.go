@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/assess"
 	"fitup/internal/geom/seat"
-	"fitup/internal/project/assess"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
