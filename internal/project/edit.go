@@ -87,16 +87,10 @@ func (e Edit) splice(doc *tomltext.Doc) (*tomltext.Doc, error) {
 // Splice returns the edit that turns the text of f into that of g: the lines
 // that differ, with the line before and the line behind them so that the
 // passage can be found again. It is how a step back is written to the journal.
-func (f *File) Splice(g *File) Edit {
-	a, b := string(f.Bytes()), string(g.Bytes())
-	head := 0
-	for head < len(a) && head < len(b) && a[head] == b[head] {
-		head++
-	}
-	tail := 0
-	for tail < len(a)-head && tail < len(b)-head && a[len(a)-1-tail] == b[len(b)-1-tail] {
-		tail++
-	}
+func (f *File) Splice(g *File) Edit { return spliceOf(f.text(), g.text()) }
+
+func spliceOf(a, b string) Edit {
+	head, tail := common(a, b)
 	for range 2 { // to the beginning of this line, then of the one before
 		if head > 0 {
 			head = strings.LastIndexByte(a[:head-1], '\n') + 1
@@ -108,7 +102,8 @@ func (f *File) Splice(g *File) Edit {
 			end += i + 1
 		}
 	}
-	return Edit{Op: OpSplice, Old: a[head:end], Text: b[head : len(b)-(len(a)-end)], At: head}
+	old, text := strings.Clone(a[head:end]), strings.Clone(b[head:len(b)-(len(a)-end)])
+	return Edit{Op: OpSplice, Old: old, Text: text, At: head}
 }
 
 // Quoted is a text as a literal of the file.

@@ -171,6 +171,18 @@ func formatProblem(name string, root *tomltext.Node) (Problem, bool) {
 // Bytes returns the text of the file. The caller must not change it.
 func (f *File) Bytes() []byte { return f.doc.Bytes() }
 
+// text is the text of the file.
+func (f *File) text() string { return f.doc.Text() }
+
+// reread makes a File of another state of the same text.
+func (f *File) reread(text string) (*File, error) {
+	doc, err := f.doc.Reread([]byte(text))
+	if err != nil {
+		return nil, err
+	}
+	return fromDoc(f.Name, doc)
+}
+
 // Place returns the line and column at which the value at path stands, 0, 0
 // when the text has none.
 func (f *File) Place(path string) (line, col int) {

@@ -4,29 +4,29 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"slices"
 )
 
-// Step is one state in a History and what led to it.
-type Step struct {
-	File  *File  // nil until it is asked for, when it lies far back or in an earlier sitting
-	Label string // what was done, in words; "" for the state that was loaded
-	Edits []Edit
-	back  *Edit // leads from the next state to this one, when File is nil
+// state is one text of a History and what led to it.
+type state struct {
+	file  *File   // nil while it lies far from the present one
+	label string  // what was done, in words; "" for the text that was loaded
+	led   passage // what it changed in the text of the state before
 }
 
 // History is every state since the file was loaded, with the present one
 // marked. Undoing everything returns the very bytes that were loaded.
 type History struct {
-	steps []Step
+	steps []state
 	at    int
 	saved int // index of the state on disk, -1 when it is no longer in reach
 }
 
 // NewHistory starts at f, which is on disk.
-func NewHistory(f *File) *History { return &History{steps: []Step{{File: f}}} }
+func NewHistory(f *File) *History { return &History{steps: []state{{file: f}}} }
 
 // Now returns the present state.
-func (h *History) Now() *File { return h.steps[h.at].File }
+func (h *History) Now() *File { return h.steps[h.at].file }
 
 // Do applies edits to the present state. Steps that had been undone are
 // dropped. An edit that changes nothing adds no step.
@@ -35,30 +35,31 @@ func (h *History) Do(label string, edits ...Edit) error {
 	if err != nil {
 		return err
 	}
-	if string(next.Bytes()) == string(h.Now().Bytes()) {
+	led := passageOf(h.Now().text(), next.text())
+	if led == (passage{}) {
 		return nil
 	}
 	if h.saved > h.at {
 		h.saved = -1
 	}
-	h.steps = append(h.steps[:h.at+1], Step{File: next, Label: label, Edits: edits})
-	h.at++
-	h.fold(h.at - liveStates)
+	clear(h.steps[h.at+1:])
+	h.steps = append(h.steps[:h.at+1], state{next, label, led})
+	h.move(1)
 	return nil
 }
 
-// liveStates is how many states behind the present one are held ready. A state
-// weighs a hundred times what the way back to it does, and a held arrow key
-// makes thirty in a second.
-const liveStates = 64
+// liveStates is how many states on either side of the present one are held
+// ready. A state weighs a thousand times what leads to it does, and a held arrow
+// key makes thirty in a second.
+const liveStates = 4
 
-// fold keeps of state i only the way back to it.
-func (h *History) fold(i int) {
-	if i < 0 || h.steps[i].File == nil || h.steps[i+1].File == nil {
-		return
+// move makes the state by steps on (or back) the present one, which must be
+// there, and lets go of the one that is too far away now.
+func (h *History) move(by int) {
+	h.at += by
+	if far := h.at - by*(liveStates+1); far >= 0 && far < len(h.steps) {
+		h.steps[far].file = nil
 	}
-	back := h.steps[i+1].File.Splice(h.steps[i].File)
-	h.steps[i].back, h.steps[i].File = &back, nil
 }
 
 // Undo steps back and returns what was undone; false at the beginning.
@@ -66,22 +67,22 @@ func (h *History) Undo() (string, bool) {
 	if h.at == 0 {
 		return "", false
 	}
-	if _, ok := h.file(h.at - 1); !ok {
+	if !h.wake(h.at - 1) {
 		h.forget(h.at)
 		return "", false
 	}
-	label := h.steps[h.at].Label
-	h.at--
+	label := h.steps[h.at].label
+	h.move(-1)
 	return label, true
 }
 
 // Redo steps forward again and returns what was redone; false at the end.
 func (h *History) Redo() (string, bool) {
-	if h.at+1 >= len(h.steps) {
+	if h.at+1 >= len(h.steps) || !h.wake(h.at+1) {
 		return "", false
 	}
-	h.at++
-	return h.steps[h.at].Label, true
+	h.move(1)
+	return h.steps[h.at].label, true
 }
 
 // Unsaved reports whether the present state differs from the one on disk.
@@ -90,7 +91,7 @@ func (h *History) Unsaved() bool { return h.at != h.saved }
 // MarkSaved says that f, one of the states, is now on disk.
 func (h *History) MarkSaved(f *File) {
 	for i := range h.steps {
-		if h.steps[i].File == f {
+		if h.steps[i].file == f {
 			h.saved = i
 			return
 		}
@@ -101,44 +102,78 @@ func (h *History) MarkSaved(f *File) {
 // Depth returns how many steps can be undone and redone.
 func (h *History) Depth() (undo, redo int) { return h.at, len(h.steps) - 1 - h.at }
 
-// Since returns the steps that lead from the state on disk to the present one,
-// each as the passage it changes: for a journal that begins at that state.
-func (h *History) Since() []Step {
-	var out []Step
-	between := func(from, to int) {
-		a, ok1 := h.file(from)
-		b, ok2 := h.file(to)
-		if ok1 && ok2 {
-			out = append(out, Step{File: b, Label: h.steps[to].Label, Edits: []Edit{a.Splice(b)}})
-		}
-	}
-	switch {
-	case h.saved < 0 || h.saved == h.at:
-	case h.saved > h.at:
-		between(h.saved, h.at)
-	default:
-		for i := h.saved; i < h.at; i++ {
-			between(i, i+1)
-		}
-	}
-	return out
+// Step is one thing done, as a journal notes it.
+type Step struct {
+	Label string
+	Edits []Edit
+	After string // SHA-256 in hex of the text it makes
 }
 
-// file returns the state at i, made from the one after it when it comes from an
-// earlier sitting.
-func (h *History) file(i int) (*File, bool) {
-	j := i
-	for h.steps[j].File == nil {
-		j++ // the present state is always there, and states without a file lie before it
+// Since returns the steps that lead from disk, the state that is on disk, to the
+// present one, each as the passage it changes: for a journal that begins at that
+// state. Where the way is not known step by step it is one.
+func (h *History) Since(disk *File) []Step {
+	first, now := disk.text(), h.Now().text()
+	if first == now {
+		return nil
 	}
-	for ; j > i; j-- {
-		f, err := h.steps[j].File.Apply(*h.steps[j-1].back)
-		if err != nil {
+	if steps, ok := h.between(first); ok {
+		return steps
+	}
+	return []Step{{h.steps[h.at].label, []Edit{spliceOf(first, now)}, sumOf(now)}}
+}
+
+// between is the steps from the saved state, with the text first, to the present
+// one; false when that does not lie behind.
+func (h *History) between(first string) ([]Step, bool) {
+	if h.saved < 0 || h.saved > h.at {
+		return nil, false
+	}
+	var out []Step
+	now := h.Now().text()
+	for i := h.at; i > h.saved; i-- {
+		before, ok := h.steps[i].led.back(now)
+		if !ok {
 			return nil, false
 		}
-		h.steps[j-1].File = f
+		out = append(out, Step{h.steps[i].label, []Edit{spliceOf(before, now)}, sumOf(now)})
+		now = before
 	}
-	return h.steps[i].File, true
+	slices.Reverse(out)
+	return out, now == first
+}
+
+// textAt returns the text of state i, found from that of the present one; false
+// when what a trail of an earlier sitting says does not fit.
+func (h *History) textAt(i int) (string, bool) {
+	text, ok := h.Now().text(), true
+	for j := h.at; j > i && ok; j-- {
+		text, ok = h.steps[j].led.back(text)
+	}
+	for j := h.at + 1; j <= i && ok; j++ {
+		text, ok = h.steps[j].led.on(text)
+	}
+	return text, ok
+}
+
+// file returns state i without holding on to it.
+func (h *History) file(i int) (*File, bool) {
+	if f := h.steps[i].file; f != nil {
+		return f, true
+	}
+	text, ok := h.textAt(i)
+	if !ok {
+		return nil, false
+	}
+	f, err := h.Now().reread(text)
+	return f, err == nil
+}
+
+// wake makes state i ready.
+func (h *History) wake(i int) bool {
+	f, ok := h.file(i)
+	h.steps[i].file = f
+	return ok
 }
 
 // forget drops the states before i.
@@ -172,28 +207,14 @@ type trailStep struct {
 // Trail returns the steps that lead to the present state, for Resume. It holds
 // the last two hundred at most.
 func (h *History) Trail() ([]byte, error) {
-	t := trail{Version: trailVersion, Text: textSum(h.Now())}
+	t := trail{Version: trailVersion, Text: sumOf(h.Now().text())}
 	size := 0
 	for i := h.at; i > 0 && len(t.Steps) < trailSteps; i-- {
-		var back Edit
-		if prev := h.steps[i-1]; prev.File == nil {
-			back = *prev.back
-		} else {
-			back = h.steps[i].File.Splice(prev.File)
-		}
+		back := h.steps[i].led.undo()
 		if size += len(back.Old) + len(back.Text); size > trailBytes {
 			break
 		}
-		t.Steps = append(t.Steps, trailStep{h.steps[i].Label, back})
-		if h.steps[i-1].File == nil {
-			// What lies further back is as it came.
-			for j := i - 1; j > 0 && len(t.Steps) < trailSteps && size < trailBytes; j-- {
-				b := *h.steps[j-1].back
-				size += len(b.Old) + len(b.Text)
-				t.Steps = append(t.Steps, trailStep{h.steps[j].Label, b})
-			}
-			break
-		}
+		t.Steps = append(t.Steps, trailStep{h.steps[i].label, back})
 	}
 	return json.Marshal(t)
 }
@@ -206,24 +227,23 @@ func (h *History) Resume(data []byte) bool {
 		return false
 	}
 	n := len(t.Steps)
-	if t.Version != trailVersion || n == 0 || n > trailSteps || t.Text != textSum(h.Now()) {
+	if t.Version != trailVersion || n == 0 || n > trailSteps || t.Text != sumOf(h.Now().text()) {
 		return false
 	}
-	steps := make([]Step, n+1)
+	steps := make([]state, n+1)
 	for i, s := range t.Steps { // s led to the state at n-i
-		back := s.Back
-		if back.Op != OpSplice {
+		if s.Back.Op != OpSplice {
 			return false
 		}
-		steps[n-i].Label = s.Label
-		steps[n-i-1].back = &back
+		steps[n-i].label = s.Label
+		steps[n-i].led = passage{at: s.Back.At, old: s.Back.Text, new: s.Back.Old}
 	}
-	steps[n].File = h.Now()
+	steps[n].file = h.Now()
 	h.steps, h.at, h.saved = steps, n, n
 	return true
 }
 
-func textSum(f *File) string {
-	sum := sha256.Sum256(f.Bytes())
+func sumOf(text string) string {
+	sum := sha256.Sum256([]byte(text))
 	return hex.EncodeToString(sum[:])
 }

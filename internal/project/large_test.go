@@ -17,8 +17,8 @@ func demoText(t testing.TB) string {
 	return string(src)
 }
 
-// passage is what re finds in s up to the text end.
-func passage(t testing.TB, s, from, end string) string {
+// excerpt is what stands in s from one text up to another.
+func excerpt(t testing.TB, s, from, end string) string {
 	i := strings.Index(s, from)
 	require.GreaterOrEqual(t, i, 0, from)
 	n := strings.Index(s[i:], end)
@@ -32,9 +32,9 @@ var shown = regexp.MustCompile(`shown = "[^"]*"`)
 // all copies of its own: the numbers mean nothing.
 func largeText(t testing.TB, lines, mounts, readings int) string {
 	src := demoText(t)
-	line := passage(t, src, "[line.rear]", "\n[gauge]")
-	leg := passage(t, src, "[mount.left_front]\n", "\n[mount.right_front]\n")
-	reading := passage(t, src, "[[reading]]\nof = \"powertrain\"", "\n[[reading]]")
+	line := excerpt(t, src, "[line.rear]", "\n[gauge]")
+	leg := excerpt(t, src, "[mount.left_front]\n", "\n[mount.right_front]\n")
+	reading := excerpt(t, src, "[[reading]]\nof = \"powertrain\"", "\n[[reading]]")
 	var more strings.Builder
 	for i := 1; i < lines; i++ {
 		more.WriteString("\n" + strings.ReplaceAll(line, "line.rear", fmt.Sprintf("line.r%d", i)))

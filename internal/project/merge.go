@@ -96,34 +96,47 @@ func (h *History) Onto(base, theirs *File, prefer Whose) (*History, []Clash, err
 		return nil, clashes, err
 	}
 	out := &History{saved: -1}
+	last := "" // the text of the last state
 	add := func(f *File, label string) {
-		if n := len(out.steps); n == 0 || string(out.steps[n-1].File.Bytes()) != string(f.Bytes()) {
-			out.steps = append(out.steps, Step{File: f, Label: label})
+		n, text := len(out.steps), f.text()
+		if n > 0 && last == text {
+			return
 		}
+		s := state{file: f, label: label}
+		if n > 0 {
+			s.led = passageOf(last, text)
+		}
+		out.steps, last = append(out.steps, s), text
 	}
 	onDisk := func() { out.saved = len(out.steps) - 1 }
-	if h.saved < 0 {
+	from, to := max(0, h.at-nearSteps), min(len(h.steps), h.at+nearSteps)
+	if h.saved < from || h.saved >= to { // what is on disk is always one of the states
 		add(theirs, "")
 		onDisk()
 	}
-	for i := max(0, h.at-nearSteps); i < min(len(h.steps), h.at+nearSteps); i++ {
+	for i := from; i < to; i++ {
 		f, ok := h.file(i)
 		if !ok {
 			continue
 		}
 		switch {
 		case i == h.at:
-			add(now, h.steps[i].Label)
+			add(now, h.steps[i].label)
 			out.at = len(out.steps) - 1
 		case i == h.saved:
-			add(theirs, h.steps[i].Label)
+			add(theirs, h.steps[i].label)
 		default:
 			if m, c, err := Merge(base, f, theirs, prefer); err == nil && (prefer != Neither || len(c) == 0) {
-				add(m, h.steps[i].Label)
+				add(m, h.steps[i].label)
 			}
 		}
 		if i == h.saved {
 			onDisk()
+		}
+	}
+	for i := range out.steps {
+		if i < out.at-liveStates || i > out.at+liveStates {
+			out.steps[i].file = nil
 		}
 	}
 	return out, clashes, nil

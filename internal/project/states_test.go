@@ -220,9 +220,9 @@ func TestHistoryOntoAnotherText(t *testing.T) {
 	assert.True(t, got.Unsaved())
 	assert.Contains(t, string(got.Now().Bytes()), "setback = 270")
 	assert.Contains(t, string(got.Now().Bytes()), "rear = -287.0")
-	require.Len(t, got.Since(), 2)
+	require.Len(t, got.Since(theirs), 2)
 	f := theirs
-	for _, s := range got.Since() {
+	for _, s := range got.Since(theirs) {
 		f, err = f.Apply(s.Edits...)
 		require.NoError(t, err)
 	}

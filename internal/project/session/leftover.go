@@ -98,7 +98,7 @@ func (s *Session) Restore(l *Leftover, prefer project.Whose) Restored {
 			return Restored{Asked: true, Clashes: clashes, Err: kerr}
 		}
 	}
-	for _, step := range merged.Since() {
+	for _, step := range merged.Since(s.Now()) {
 		if derr := s.hist.Do(step.Label, step.Edits...); derr != nil {
 			err = errors.Join(err, derr)
 			break
@@ -139,7 +139,7 @@ func (s *Session) rejournal(err error) error {
 		jerr = s.journal.CopyAside()
 	}
 	if jerr == nil {
-		jerr = s.carryJournal(s.src, s.hist)
+		jerr = s.carryJournal(s.src, s.base, s.hist)
 	}
 	if jerr != nil {
 		return errors.Join(err, &JournalError{jerr})
@@ -193,7 +193,7 @@ func (s *Session) heal() error {
 			s.lock = lock // the old one leads nowhere, and goes with the program
 		}
 	}
-	if err := s.carryJournal(s.src, s.hist); err != nil {
+	if err := s.carryJournal(s.src, s.base, s.hist); err != nil {
 		return &JournalError{err}
 	}
 	return nil

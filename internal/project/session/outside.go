@@ -97,21 +97,22 @@ func (s *Session) TakeOutside(prefer project.Whose) Outside {
 			return Outside{Outcome: Clashed, Changes: out.Changes, Clashes: clashes, Err: err}
 		}
 	}
-	if err := s.carryJournal(src, hist); err != nil {
+	if err := s.carryJournal(src, theirs, hist); err != nil {
 		out.Err = &JournalError{err}
 	}
 	s.hist, s.disk, s.src, s.base = hist, sum, src, theirs
 	return out
 }
 
-// carryJournal makes the journal one of the text src and the steps upon it.
-func (s *Session) carryJournal(src []byte, hist *project.History) error {
+// carryJournal makes the journal one of the text src, which says what disk does,
+// and the steps upon it.
+func (s *Session) carryJournal(src []byte, disk *project.File, hist *project.History) error {
 	if s.journal == nil {
 		return nil
 	}
 	s.journal.Holds(src)
 	sum := sha256.Sum256(src)
-	steps := hist.Since()
+	steps := hist.Since(disk)
 	if len(steps) == 0 {
 		return s.journal.Reset(sum)
 	}
@@ -121,7 +122,7 @@ func (s *Session) carryJournal(src []byte, hist *project.History) error {
 		if err != nil {
 			return err
 		}
-		entries[i] = keep.Entry{Time: s.now(), Op: keep.OpDo, Label: step.Label, Edits: raw, After: textSum(step.File)}
+		entries[i] = keep.Entry{Time: s.now(), Op: keep.OpDo, Label: step.Label, Edits: raw, After: step.After}
 	}
 	return s.journal.Rebase(sum, entries)
 }

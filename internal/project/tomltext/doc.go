@@ -200,6 +200,14 @@ func (d *Doc) Bytes() []byte {
 	return b
 }
 
+// Text returns the text.
+func (d *Doc) Text() string {
+	if d.base > 0 {
+		return string(d.Bytes())
+	}
+	return d.text
+}
+
 // Name returns the name given to Parse.
 func (d *Doc) Name() string { return d.name }
 
