@@ -23,6 +23,7 @@ type door struct {
 
 var (
 	jobKey  = regexp.MustCompile(`^job\[(\d+)\]\.(done|override|done_on|relied|placed)\b`)
+	holdKey = regexp.MustCompile(`^job\[(\d+)\]\.hold$`)
 	sideKey = regexp.MustCompile(`^weld\[(\d+)\]\.side\.([^.]+)\.(state|override)$`)
 )
 
@@ -37,6 +38,11 @@ func (d *door) through(f *project.File, at, value string) (edits []project.Edit,
 			return nil, true, fmt.Errorf("this is written when the job is ticked; set job.%s.done=true, with --reason where it is held", project.Printable(f.Build.Jobs[i].ID))
 		}
 		edits, err = d.job(f, i, value)
+		return edits, true, err
+	}
+	if m := holdKey.FindStringSubmatch(at); m != nil && value != "" {
+		i, _ := strconv.Atoi(m[1])
+		edits, err := checkedHold(f, i, at, value)
 		return edits, true, err
 	}
 	if m := sideKey.FindStringSubmatch(at); m != nil {
@@ -121,4 +127,26 @@ func (d *door) held(err error, format, what string) error {
 		return fmt.Errorf(format+": %w; --reason TEXT does it all the same and records why", project.Printable(what), err)
 	}
 	return err
+}
+
+// checkedHold refuses a hold that names nothing any build has: it would hold
+// for ever, or with "?" behind it never.
+func checkedHold(f *project.File, i int, at, value string) ([]project.Edit, error) {
+	e, err := f.SetText(at, value)
+	if err != nil {
+		return nil, err
+	}
+	g, err := f.Apply(e)
+	if err != nil {
+		return nil, err
+	}
+	a := assess.Run(g.Build)
+	if i < len(g.Build.Jobs) {
+		for _, h := range g.Build.Jobs[i].Hold {
+			if why := a.NoSuch(h); why != "" {
+				return nil, errors.New(project.Printable(why))
+			}
+		}
+	}
+	return []project.Edit{e}, nil
 }

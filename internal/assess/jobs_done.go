@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fitup/internal/project"
@@ -62,7 +63,7 @@ func (a *Assessment) UpTo(i int) (ticks, left []Job) {
 	for _, j := range a.Jobs[:min(i+1, len(a.Jobs))] {
 		switch {
 		case j.State == Done:
-		case len(j.Hold) == 0 && j.State != ProveAgain && !a.inTheWay(j) && allIn(done, j.Needs):
+		case len(j.Hold) == 0 && j.State != ProveAgain && j.State != InDoubt && !a.inTheWay(j) && allIn(done, waitedFor(j)):
 			done[j.ID] = true
 			ticks = append(ticks, j)
 		default:
@@ -79,6 +80,18 @@ func (h Hold) Waits() bool { return h.ID == standingID || strings.HasPrefix(h.ID
 // inTheWay reports whether the powertrain stands where the job is to be done.
 func (a *Assessment) inTheWay(j Job) bool {
 	return j.Out && a.Build.Powertrain.Standing == project.StandsIn
+}
+
+// waitedFor are the jobs that come before it, and those at any distance that
+// have to be proved again.
+func waitedFor(j Job) []string {
+	ids := slices.Clone(j.Needs)
+	for _, h := range j.Holds {
+		if id, ok := strings.CutPrefix(h.ID, needPrefix); ok && h.Holds() {
+			ids = append(ids, id)
+		}
+	}
+	return ids
 }
 
 func allIn(set map[string]bool, ids []string) bool {

@@ -34,6 +34,22 @@ type lookKey struct {
 	finish  bool
 }
 
+// NoSuch says that a hold names nothing that any build has, and what was
+// probably meant; nothing when it is in order.
+func (a *Assessment) NoSuch(pattern string) string {
+	id, _ := strings.CutSuffix(pattern, "?")
+	id, _ = strings.CutSuffix(id, "@proved")
+	if mayBe(id) || a.has(id) {
+		return ""
+	}
+	return "no finding is called " + id + a.meant(id)
+}
+
+func (a *Assessment) has(id string) bool {
+	return slices.ContainsFunc(a.Findings, func(f Finding) bool { return matches(id, f.ID) }) ||
+		slices.ContainsFunc(a.Facts, func(f Fact) bool { return matches(id, f.ID) })
+}
+
 func (a *Assessment) find(pattern string, finish bool) []Hold {
 	id, ifAny := strings.CutSuffix(pattern, "?")
 	id, proved := strings.CutSuffix(id, "@proved")

@@ -480,3 +480,32 @@ func noBareWeld(t require.TestingT, a *Assessment) {
 		}
 	}
 }
+
+// "Done up to here" does not tick past what has to be proved again, also where
+// a job in between was ticked with a reason.
+func TestUpToStopsAtBrokenProof(t *testing.T) {
+	f := file(t, `format = 3
+[[fastener]]
+name = "f"
+[[job]]
+id = "a"
+title = "proof"
+done = true
+hold = ["fasteners.marked"]
+[[job]]
+id = "b"
+title = "between"
+needs = ["a"]
+done = true
+override = "because"
+[[job]]
+id = "c"
+title = "behind"
+needs = ["b"]
+`)
+	a := Run(f.Build)
+	require.Equal(t, []JobState{ProveAgain, Done, Held}, []JobState{a.Jobs[0].State, a.Jobs[1].State, a.Jobs[2].State})
+	ticks, left := a.UpTo(2)
+	assert.Empty(t, ticks)
+	assert.Len(t, left, 2)
+}

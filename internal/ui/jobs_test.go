@@ -191,3 +191,55 @@ func TestWeldSidesAndChecks(t *testing.T) {
 	assert.Equal(t, `"none"`, d.raw("weld[0].side.rear.state"), "it is out of reach while the powertrain is in")
 	assert.Contains(t, d.screen(), "can only be reached with the powertrain out")
 }
+
+// With the powertrain in nothing on the engine-out page can have been reached:
+// space changes nothing there.
+func TestEngineOutPageWithThePowertrainIn(t *testing.T) {
+	d := demo(t, 120, 36).keys("4", "]")
+	for range 3 {
+		d.keys("space")
+		if len(d.m.dialogs) > 0 {
+			d.keys("esc")
+		}
+		d.keys("enter")
+		if len(d.m.dialogs) > 0 {
+			d.keys("esc")
+		}
+		d.keys("down")
+	}
+	same(t, string(starter.Demo()), d.bytes())
+}
+
+// Letters that lie scattered over a name do not change the build unasked.
+func TestScatteredLettersAsk(t *testing.T) {
+	d := demo(t, 120, 36).keys("4", ":", "text:eno", "enter")
+	for len(d.m.dialogs) > 0 {
+		d.keys("esc")
+	}
+	same(t, string(starter.Demo()), d.bytes())
+	d.keys(":", "text:engine out", "enter")
+	assert.Equal(t, `"out"`, d.raw("powertrain.standing"), "what is named is done")
+}
+
+// Dropping a job that others wait for asks and says which; they wait for what
+// it waited for.
+func TestDroppingAsks(t *testing.T) {
+	d := demo(t, 120, 36).toJob(9).keys("x")
+	require.Len(t, d.m.dialogs, 1)
+	assert.Contains(t, d.screen(), "Weld the mounts")
+	d.keys("esc")
+	same(t, string(starter.Demo()), d.bytes())
+	d.keys("x", "y")
+	require.Equal(t, "weld-mounts", d.m.now.Jobs[9].ID)
+	assert.Equal(t, []string{"tack-mounts"}, d.m.now.Jobs[9].Needs)
+}
+
+// What rests on a job to be proved again shows that it does.
+func TestInDoubtShows(t *testing.T) {
+	text := strings.Replace(string(starter.Demo()), "steering column, exhaust\"\ndone = false", "steering column, exhaust\"\ndone = true", 1)
+	d := drive(t, []byte(text), 140, 45).toJob(7)
+	require.Equal(t, assess.InDoubt, d.state(7))
+	assert.Contains(t, d.screen(), "in doubt: prove again first: Read powertrain")
+	d.toJob(5).keys("space")
+	assert.Equal(t, assess.Done, d.state(7), "proved again, it stands")
+}

@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"slices"
+
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/field"
 	"fitup/internal/ui/pane"
@@ -36,12 +38,24 @@ func (p *palette) key(m *Model, k tea.KeyMsg) {
 		if len(found) == 0 {
 			return
 		}
+		a := found[pane.Cursor(p.at, len(found))]
 		m.close()
-		m.perform(found[pane.Cursor(p.at, len(found))].ID)
+		if a.Scattered(p.field.Text()) && changes(a.ID) {
+			m.open(newSure(a.Label, "The letters lie scattered over its name. "+a.Help, func(m *Model) { m.perform(a.ID) }))
+			return
+		}
+		m.perform(a.ID)
 	default:
 		p.field, _ = p.field.Update(k)
 		p.at = 0
 	}
+}
+
+// changes reports whether an action does more than show something or open a
+// form: it is not run on a guess.
+func changes(id action.ID) bool {
+	return slices.Contains([]action.ID{pane.Less, pane.More, pane.Delete, pane.Tick, pane.DropJob, pane.JobUp, pane.JobDown,
+		actJobList, actEngine, actUndo, actRedo, actSave, actQuit}, id)
 }
 
 func (p *palette) size(w, h int) (int, int) { return min(76, w-4), min(20, h-4) }

@@ -84,6 +84,18 @@ func (t *Table) Match(query string, scopes ...Scope) []Action {
 	return out
 }
 
+// Scattered reports whether the letters of a query only lie spread over the
+// names of an action, so that it was guessed and not named.
+func (a Action) Scattered(query string) bool {
+	q := strings.ToLower(strings.TrimSpace(query))
+	for _, s := range []string{a.Label, string(a.ID), a.Help} {
+		if strings.Contains(strings.ToLower(s), q) {
+			return false
+		}
+	}
+	return true
+}
+
 // rank says how well a query fits an action; less is better.
 func rank(q string, a Action) (int, bool) {
 	if r, ok := spread(q, strings.ToLower(a.Label)); ok {
