@@ -1,6 +1,6 @@
 // Package assess turns a build into everything that is known about it: numbers
-// under dotted names, findings against limits, and the lines of a drawing. It
-// is pure: the same build gives the same assessment.
+// under dotted names, and findings against limits. It is pure: the same build
+// gives the same assessment.
 package assess
 
 import (
@@ -29,7 +29,6 @@ type Assessment struct {
 	Plans      []Finding // what is planned where a verdict rests on a reading: to watch, not counted
 	Jobs       []Job
 	Values     []Value
-	Scene      Scene
 
 	Facts        []Fact
 	EngineOut    []OutItem // what is open and can only be reached with the powertrain out
@@ -71,7 +70,6 @@ func Run(b *project.Build) *Assessment {
 	a.judge()
 	a.restate()
 	a.jobs()
-	a.Scene = sceneOf(a)
 	a.Values = a.listValues()
 	return a
 }

@@ -41,7 +41,7 @@ var (
 	gonum = []string{"gonum.org/v1/gonum"}
 	// A pane and the book draw an assessment of a build, and write its
 	// quantities the way the build's own file does.
-	drawn = []string{"internal/project", "internal/project/quantity", "internal/assess"}
+	drawn = []string{"internal/project", "internal/project/quantity", "internal/assess", "internal/scene"}
 	// Whole builds for tests to work on.
 	examples = []string{"internal/project/starter"}
 )
@@ -71,9 +71,12 @@ var rooms = []room{
 	{folder: "internal/assess", may: []string{
 		"internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...",
 	}, testsMay: slices.Concat(examples, []string{"internal/project/joblist"}), never: world},
+	{folder: "internal/scene", may: []string{
+		"internal/assess", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/clear", "internal/geom/bracket",
+	}, testsMay: examples, outside: gonum, never: world},
 	{folder: "internal/book", may: drawn, testsMay: examples},
 	{folder: "internal/project/session", may: []string{"internal/project", "internal/project/keep"}, testsMay: examples},
-	{folder: "internal/project/starter", testsMay: append([]string{"internal/geom", "internal/geom/seat"}, drawn...)},
+	{folder: "internal/project/starter", testsMay: []string{"internal/geom", "internal/geom/seat", "internal/project", "internal/project/quantity", "internal/assess"}},
 
 	{folder: "internal/ui", may: []string{
 		"internal/ui/...", "internal/assess", "internal/assess/...", "internal/project", "internal/project/...", "internal/geom", "internal/geom/...",
@@ -145,6 +148,8 @@ func TestArrowsAreChecked(t *testing.T) {
 		"assessment to the book":           {in("internal/assess", "fitup/internal/book"), "internal/book"},
 		"file keeping to the build":        {in("internal/project/keep", "fitup/internal/project"), "imports internal/project,"},
 		"the build to a driveline":         {in("internal/project", "fitup/internal/geom/shaft"), "internal/geom/shaft"},
+		"assessment to the drawing":        {in("internal/assess", "fitup/internal/scene"), "internal/scene"},
+		"the drawing to a screen":          {in("internal/scene", "fitup/internal/ui/sketch"), "internal/ui/sketch"},
 		"the book to geometry":             {in("internal/book", "fitup/internal/geom/bracket"), "internal/geom/bracket"},
 		"a widget to project":              {in("internal/ui/sketch", "fitup/internal/project"), "imports internal/project,"},
 		"a widget to a pane":               {in("internal/ui/field", "fitup/internal/ui/pane"), "imports internal/ui/pane,"},

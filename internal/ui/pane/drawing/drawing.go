@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
+	"fitup/internal/scene"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/sketch"
@@ -48,13 +49,13 @@ var views = []projection{
 
 // shows reports whether a view has a place for what plays a role; across says
 // that it is a section.
-func (pr projection) shows(role assess.Role, across bool) bool {
+func (pr projection) shows(role scene.Role, across bool) bool {
 	switch role {
-	case assess.RoleRail:
+	case scene.RoleRail:
 		return across == pr.rear
-	case assess.RoleWheel:
+	case scene.RoleWheel:
 		return pr.side
-	case assess.RoleAxis, assess.RoleShaft, assess.RoleJoint:
+	case scene.RoleAxis, scene.RoleShaft, scene.RoleJoint:
 		return !pr.rear
 	}
 	return true
@@ -84,22 +85,23 @@ func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
 	if p.close {
 		f.Note = "driveline only"
 	}
+	s := scene.Of(v.A)
 	if w < both {
-		f.Lines = p.draw(first, w, h, v)
+		f.Lines = p.draw(s, first, w, h, v)
 		return f
 	}
 	f.Title += "; " + second.name
 	half := (w - 1) / 2
-	left, right := p.draw(first, half, h, v), p.draw(second, w-1-half, h, v)
+	left, right := p.draw(s, first, half, h, v), p.draw(s, second, w-1-half, h, v)
 	for i := range left {
 		f.Lines = append(f.Lines, left[i]+" "+right[i])
 	}
 	return f
 }
 
-var inks = map[assess.Role]sketch.Ink{
-	assess.RoleRail: 1, assess.RoleWheel: 1, assess.RoleChassis: 2, assess.RoleBody: 3, assess.RoleLeg: 4,
-	assess.RoleAxis: 5, assess.RoleShaft: 6, assess.RolePad: 7, assess.RoleJoint: 8,
+var inks = map[scene.Role]sketch.Ink{
+	scene.RoleRail: 1, scene.RoleWheel: 1, scene.RoleChassis: 2, scene.RoleBody: 3, scene.RoleLeg: 4,
+	scene.RoleAxis: 5, scene.RoleShaft: 6, scene.RolePad: 7, scene.RoleJoint: 8,
 }
 
 // Inks above the roles: labels, and joints by verdict.
@@ -108,9 +110,8 @@ const (
 	inkJoint sketch.Ink = 10 // + assess.Status
 )
 
-func (p *Pane) draw(pr projection, w, h int, v pane.View) []string {
+func (p *Pane) draw(s scene.Scene, pr projection, w, h int, v pane.View) []string {
 	c := sketch.New(w, h, v.Theme.Glyphs.Name == theme.ASCII().Name)
-	s := v.A.Scene
 	lo, hi, ok := p.bounds(pr, s)
 	if !ok {
 		msg := "Nothing to draw yet: no rails, and the powertrain is not placed."
@@ -147,7 +148,7 @@ func (p *Pane) draw(pr projection, w, h int, v pane.View) []string {
 			c.Circle(view.X(x), view.Y(y), view.Len(k.Radius), inks[k.Role])
 		}
 	}
-	p.marks(c, pr, view, v)
+	p.marks(c, s, pr, view, v)
 	u := v.Units().For(quantity.Length)
 	view.ScaleBar(c, u.Name(), 1/quantity.InUnit(quantity.Length, 1, v.Units()), inkLabel)
 	return c.Lines(p.style(v))
@@ -161,11 +162,11 @@ func (p *Pane) style(v pane.View) func(sketch.Ink) (string, string) {
 			role = pane.Status(assess.Status(i - inkJoint)).Role()
 		case i == inkLabel:
 			role = theme.Text
-		case i == inks[assess.RoleShaft], i == inks[assess.RoleAxis]:
+		case i == inks[scene.RoleShaft], i == inks[scene.RoleAxis]:
 			role = theme.Accent
-		case i == inks[assess.RolePad], i == inks[assess.RoleLeg]:
+		case i == inks[scene.RolePad], i == inks[scene.RoleLeg]:
 			role = theme.Key
-		case i == inks[assess.RoleBody]:
+		case i == inks[scene.RoleBody]:
 			role = theme.Value
 		default:
 			role = theme.Dim
@@ -175,7 +176,7 @@ func (p *Pane) style(v pane.View) func(sketch.Ink) (string, string) {
 }
 
 // bounds is the rectangle to show.
-func (p *Pane) bounds(pr projection, s assess.Scene) (lo, hi [2]float64, ok bool) {
+func (p *Pane) bounds(pr projection, s scene.Scene) (lo, hi [2]float64, ok bool) {
 	lo = [2]float64{math.Inf(1), math.Inf(1)}
 	hi = [2]float64{math.Inf(-1), math.Inf(-1)}
 	add := func(x, y, r float64) {
@@ -184,7 +185,7 @@ func (p *Pane) bounds(pr projection, s assess.Scene) (lo, hi [2]float64, ok bool
 		ok = true
 	}
 	for _, st := range s.Strokes {
-		if !pr.shows(st.Role, st.Across) || p.close && (st.Role == assess.RoleRail && !st.Across || st.Role == assess.RoleChassis) {
+		if !pr.shows(st.Role, st.Across) || p.close && (st.Role == scene.RoleRail && !st.Across || st.Role == scene.RoleChassis) {
 			continue
 		}
 		for _, pt := range st.Points {
@@ -193,7 +194,7 @@ func (p *Pane) bounds(pr projection, s assess.Scene) (lo, hi [2]float64, ok bool
 		}
 	}
 	for _, b := range s.Solids {
-		if p.close && b.Role == assess.RoleChassis {
+		if p.close && b.Role == scene.RoleChassis {
 			continue
 		}
 		for _, pt := range b.Corners {
@@ -208,7 +209,7 @@ func (p *Pane) bounds(pr projection, s assess.Scene) (lo, hi [2]float64, ok bool
 		}
 	}
 	for _, k := range s.Circles {
-		if pr.shows(k.Role, false) && !(p.close && k.Role == assess.RoleWheel) {
+		if pr.shows(k.Role, false) && !(p.close && k.Role == scene.RoleWheel) {
 			x, y := pr.flat(k.At)
 			add(x, y, k.Radius)
 		}

@@ -4,12 +4,12 @@ import (
 	"cmp"
 	"slices"
 
-	"fitup/internal/assess"
+	"fitup/internal/scene"
 )
 
 // hull is the outline of a solid in a view: the convex hull of its corners
 // (Andrew's monotone chain), in order round it.
-func hull(pr projection, b assess.Solid) [][2]float64 {
+func hull(pr projection, b scene.Solid) [][2]float64 {
 	pts := make([][2]float64, len(b.Corners))
 	for i, c := range b.Corners {
 		pts[i][0], pts[i][1] = pr.flat(c)

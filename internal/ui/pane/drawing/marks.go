@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
+	"fitup/internal/scene"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/sketch"
 	"fitup/internal/ui/theme"
@@ -16,14 +17,14 @@ import (
 // marks labels pads, and joints with their angle and verdict. All signs come
 // before the first label, so that no label lies under the sign of another
 // joint; the joint most in need of attention has the first choice of a place.
-func (p *Pane) marks(c *sketch.Canvas, pr projection, view sketch.View, v pane.View) {
-	var joints []assess.Mark
-	for _, m := range v.A.Scene.Marks {
+func (p *Pane) marks(c *sketch.Canvas, s scene.Scene, pr projection, view sketch.View, v pane.View) {
+	var joints []scene.Mark
+	for _, m := range s.Marks {
 		if !pr.shows(m.Role, false) {
 			continue
 		}
 		x, y := pr.flat(m.At)
-		if m.Role != assess.RoleJoint {
+		if m.Role != scene.RoleJoint {
 			c.Cross(view.X(x), view.Y(y), 1, inks[m.Role])
 			continue
 		}
@@ -31,24 +32,24 @@ func (p *Pane) marks(c *sketch.Canvas, pr projection, view sketch.View, v pane.V
 		col, row := view.Cell(x, y)
 		c.Text(col, row, v.Theme.Joint, jointInk(m))
 	}
-	slices.SortStableFunc(joints, func(a, b assess.Mark) int { return -cmp.Compare(a.Status, b.Status) })
+	slices.SortStableFunc(joints, func(a, b scene.Mark) int { return -cmp.Compare(a.Status, b.Status) })
 	for _, m := range joints {
 		p.jointLabel(c, pr, view, m, v)
 	}
-	for _, m := range v.A.Scene.Marks {
-		if m.Role == assess.RolePad {
+	for _, m := range s.Marks {
+		if m.Role == scene.RolePad {
 			col, row := view.Cell(pr.flat(m.At))
 			c.TextFree(col+1, row+1, m.Label, inkLabel)
 		}
 	}
 }
 
-func jointInk(m assess.Mark) sketch.Ink { return inkJoint + sketch.Ink(m.Status) }
+func jointInk(m scene.Mark) sketch.Ink { return inkJoint + sketch.Ink(m.Status) }
 
 // jointLabel writes a joint's name, angle and verdict beside it, or as much of
 // that as there is room for: those of the first line above their joints, those
 // of others below.
-func (p *Pane) jointLabel(c *sketch.Canvas, pr projection, view sketch.View, m assess.Mark, v pane.View) {
+func (p *Pane) jointLabel(c *sketch.Canvas, pr projection, view sketch.View, m scene.Mark, v pane.View) {
 	name, sign := m.Label, v.Theme.Sign(pane.Status(m.Status))
 	away := -2
 	if i := lineOf(m, v); i >= 0 && len(v.A.Lines) > 1 {
@@ -70,7 +71,7 @@ func (p *Pane) jointLabel(c *sketch.Canvas, pr projection, view sketch.View, m a
 }
 
 // lineOf is the index of the line that a joint belongs to, -1 without one.
-func lineOf(m assess.Mark, v pane.View) int {
+func lineOf(m scene.Mark, v pane.View) int {
 	return slices.IndexFunc(v.A.Lines, func(l assess.Line) bool {
 		return slices.ContainsFunc(l.Joints, func(j assess.Joint) bool {
 			return j.At.Known && j.At.V == m.At && fmt.Sprintf("J%d", j.Number) == m.Label

@@ -1,8 +1,9 @@
-package assess
+package scene
 
 import (
 	"math"
 
+	"fitup/internal/assess"
 	"fitup/internal/geom"
 	"fitup/internal/geom/clear"
 
@@ -13,9 +14,9 @@ import (
 const surfaceSize = 250
 
 // chassis draws what the powertrain has to keep clear of.
-func (s *Scene) chassis(a *Assessment) {
+func (s *Scene) chassis(a *assess.Assessment) {
 	for _, c := range a.Build.Chassis {
-		if shape, err := chassisShape(c); err == nil {
+		if shape, err := assess.ChassisShape(c); err == nil {
 			s.shape(RoleChassis, c.Name, shape)
 		}
 	}

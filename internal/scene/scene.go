@@ -1,8 +1,11 @@
-package assess
+// Package scene is the build as strokes, solids and marks in vehicle axes, made
+// from an assessment. It works out no trade numbers.
+package scene
 
 import (
 	"strconv"
 
+	"fitup/internal/assess"
 	"fitup/internal/geom"
 	"fitup/internal/geom/clear"
 	"fitup/internal/project"
@@ -63,11 +66,12 @@ type Mark struct {
 	Role   Role
 	At     r3.Vec
 	Label  string
-	Angle  Measure
-	Status Status
+	Angle  assess.Measure
+	Status assess.Status
 }
 
-func sceneOf(a *Assessment) Scene {
+// Of returns the scene of an assessed build.
+func Of(a *assess.Assessment) Scene {
 	var s Scene
 	s.rails(a)
 	s.wheels(a)
@@ -84,14 +88,14 @@ func sceneOf(a *Assessment) Scene {
 	return s
 }
 
-func (s *Scene) rails(a *Assessment) {
+func (s *Scene) rails(a *assess.Assessment) {
 	for _, rail := range []struct {
 		side float64
 		r    []r3.Vec
 		h, w float64
 	}{
-		{-1, railPoints(a.Build.Rails.Left.Points), a.Build.Rails.Left.Height.Or(0), a.Build.Rails.Left.Width.Or(0)},
-		{1, railPoints(a.Build.Rails.Right.Points), a.Build.Rails.Right.Height.Or(0), a.Build.Rails.Right.Width.Or(0)},
+		{-1, assess.RailPoints(a.Build.Rails.Left), a.Build.Rails.Left.Height.Or(0), a.Build.Rails.Left.Width.Or(0)},
+		{1, assess.RailPoints(a.Build.Rails.Right), a.Build.Rails.Right.Height.Or(0), a.Build.Rails.Right.Width.Or(0)},
 	} {
 		if len(rail.r) < 2 {
 			continue
@@ -106,7 +110,7 @@ func (s *Scene) rails(a *Assessment) {
 	}
 }
 
-func (s *Scene) wheels(a *Assessment) {
+func (s *Scene) wheels(a *assess.Assessment) {
 	v := a.Build.Vehicle
 	d, ok := v.WheelDiameter.Get()
 	if !ok || d <= 0 {
@@ -122,10 +126,10 @@ func (s *Scene) wheels(a *Assessment) {
 	}
 }
 
-func (s *Scene) powertrain(a *Assessment) {
+func (s *Scene) powertrain(a *assess.Assessment) {
 	p, pose := a.Build.Powertrain, a.Pose.V
 	for _, part := range p.Parts {
-		if shape, err := partShape(part); err == nil {
+		if shape, err := assess.PartShape(part); err == nil {
 			s.shape(RoleBody, part.Name, clear.Moved(shape, pose))
 		}
 	}
@@ -140,7 +144,7 @@ func (s *Scene) powertrain(a *Assessment) {
 		s.Marks = append(s.Marks, Mark{Role: RolePad, At: pose.Point(pad.at), Label: pad.label})
 	}
 	for _, m := range a.Statics.Mounts {
-		if m.At.Known && !isPad(m.Spec.Name) {
+		if m.At.Known && !assess.IsPad(m.Spec.Name) {
 			s.Marks = append(s.Marks, Mark{Role: RolePad, At: m.At.V, Label: m.Label})
 		}
 	}
@@ -153,11 +157,11 @@ func (s *Scene) powertrain(a *Assessment) {
 		{"left_front", p.Pads.LeftFront.At, a.Build.Rails.Left, -1},
 		{"right_front", p.Pads.RightFront.At, a.Build.Rails.Right, 1},
 	} {
-		foot, ok := footOn(pose.Point(side.pad), railPoints(side.rail.Points))
+		foot, ok := footOn(pose.Point(side.pad), assess.RailPoints(side.rail))
 		if !ok {
 			continue
 		}
-		if b := a.bracketNamed(side.mount); b == nil || !b.HasCut {
+		if b, ok := a.Bracket(side.mount); !ok || !b.HasCut {
 			s.Strokes = append(s.Strokes, Stroke{Role: RoleLeg, Points: []r3.Vec{pose.Point(side.pad), foot}})
 		}
 		s.railSection(foot, side.rail, side.out)
@@ -184,7 +188,7 @@ func (s *Scene) railSection(foot r3.Vec, r project.Rail, side float64) {
 		Points: []r3.Vec{foot, r3.Add(foot, out), r3.Add(foot, r3.Add(out, down)), r3.Add(foot, down), foot}})
 }
 
-func (s *Scene) line(a *Assessment, l Line) {
+func (s *Scene) line(a *assess.Assessment, l assess.Line) {
 	for i := 1; i < len(l.Joints); i++ {
 		if l.Joints[i-1].At.Known && l.Joints[i].At.Known {
 			s.Strokes = append(s.Strokes, Stroke{Role: RoleShaft, Points: []r3.Vec{l.Joints[i-1].At.V, l.Joints[i].At.V}})
@@ -207,40 +211,19 @@ func (s *Scene) line(a *Assessment, l Line) {
 		if !j.At.Known {
 			continue
 		}
-		m, _, _ := l.judged(j.Planned, j.Read, j.Basis, j.Moved)
-		s.Marks = append(s.Marks, Mark{Role: RoleJoint, At: j.At.V, Label: "J" + strconv.Itoa(j.Number), Angle: m, Status: a.jointStatus(l.Name, j.Number)})
+		m, status := a.JointAt(&l, j)
+		s.Marks = append(s.Marks, Mark{Role: RoleJoint, At: j.At.V, Label: "J" + strconv.Itoa(j.Number), Angle: m, Status: status})
 	}
 }
 
 // halfShafts draws the half shafts at ride height.
-func (s *Scene) halfShafts(l Line) {
+func (s *Scene) halfShafts(l assess.Line) {
 	if l.Travel == nil {
 		return
 	}
 	for _, h := range l.Travel.HalfShafts {
 		if h.Why == "" {
-			s.Strokes = append(s.Strokes, Stroke{Role: RoleShaft, Points: []r3.Vec{h.Inner0, h.shaft.Outer}})
+			s.Strokes = append(s.Strokes, Stroke{Role: RoleShaft, Points: []r3.Vec{h.Inner0, h.Outer0()}})
 		}
 	}
-}
-
-// jointStatus is the worse of a joint's two verdicts.
-func (a *Assessment) jointStatus(line string, n int) Status {
-	worst := OK
-	for _, end := range []string{".min", ".max", ".speed"} {
-		if f, ok := a.Finding("line." + line + ".joint." + strconv.Itoa(n) + end); ok {
-			worst = max(worst, f.Status)
-		}
-	}
-	return worst
-}
-
-func railPoints(ps []project.Point) []r3.Vec {
-	out := make([]r3.Vec, 0, len(ps))
-	for _, p := range ps {
-		if p.Known {
-			out = append(out, p.At)
-		}
-	}
-	return out
 }

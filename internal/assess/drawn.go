@@ -1,0 +1,53 @@
+package assess
+
+import (
+	"strconv"
+
+	"fitup/internal/geom/clear"
+	"fitup/internal/project"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// What a drawing asks of an assessment besides the numbers that stand in it.
+
+// PartShape returns a piece of the powertrain, own frame, mm; an error says
+// what of it is not in the file.
+func PartShape(p project.Part) (clear.Shape, error) { return partShape(p) }
+
+// ChassisShape returns a piece of the vehicle, vehicle axes, mm; an error says
+// what of it is not in the file.
+func ChassisShape(c project.ChassisPart) (clear.Shape, error) { return chassisShape(c) }
+
+// RailPoints returns the places of a rail's inner top edge that are in the
+// file, vehicle axes, mm.
+func RailPoints(r project.Rail) []r3.Vec { return railPoints(r.Points) }
+
+func railPoints(ps []project.Point) []r3.Vec {
+	out := make([]r3.Vec, 0, len(ps))
+	for _, p := range ps {
+		if p.Known {
+			out = append(out, p.At)
+		}
+	}
+	return out
+}
+
+// IsPad reports whether a mount goes by the name of one of the three pads.
+func IsPad(mount string) bool { return isPad(mount) }
+
+// JointAt returns the angle of a joint, rad, that its verdict rests on, and the
+// worst of its verdicts.
+func (a *Assessment) JointAt(l *Line, j Joint) (Measure, Status) {
+	m, _, _ := l.judged(j.Planned, j.Read, j.Basis, j.Moved)
+	worst := OK
+	for _, end := range []string{".min", ".max", ".speed"} {
+		if f, ok := a.Finding("line." + l.Name + ".joint." + strconv.Itoa(j.Number) + end); ok {
+			worst = max(worst, f.Status)
+		}
+	}
+	return m, worst
+}
+
+// Outer0 is the outer joint at ride height, vehicle axes, mm.
+func (h *HalfShaftTravel) Outer0() r3.Vec { return h.shaft.Outer }
