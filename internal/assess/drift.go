@@ -98,7 +98,7 @@ func (a *Assessment) drift() {
 		d := missing("one was measured as a length and one as an angle")
 		rule := "weld_drift_length"
 		switch {
-		case before.Stood.AxleHangs() != after.Stood.AxleHangs():
+		case before.Stood.Or() != after.Stood.Or():
 			d = missing("the vehicle stood otherwise at the two, so what the weld did cannot be told")
 		case before.Kind == after.Kind:
 			d = known(after.Mean.V-before.Mean.V, math.Hypot(before.Mean.U, after.Mean.U))
@@ -225,7 +225,7 @@ func (a *Assessment) slopeDrift(before, after []int) Measure {
 	if ok && ok2 && !project.SamePlace(p, q) {
 		return missing("the powertrain was moved between the two readings, so what the weld did cannot be told")
 	}
-	if r.Stood.AxleHangs() != s.Stood.AxleHangs() {
+	if r.Stood.Or() != s.Stood.Or() {
 		return missing("the vehicle stood otherwise at the two readings, so what the weld did cannot be told")
 	}
 	lin := second.minus(first)

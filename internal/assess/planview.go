@@ -43,11 +43,36 @@ func (a *Assessment) assume(f *Finding, l *Line, first, last int, at numberAt) {
 	for i := first; i <= last; i++ {
 		rests = append(rests, a.axisAssumes(l.Axes[i])...)
 	}
+	if s := a.standsAssumed(l.Axes[first : last+1]); s != "" {
+		rests = append(rests, s)
+	}
 	for _, s := range rests {
 		if !slices.Contains(f.Assumes, s) {
 			f.Assumes = append(f.Assumes, s)
 		}
 	}
+}
+
+// standsAssumed says that axes which were read with the vehicle standing in
+// different ways are set against each other as if it had sloped alike in all of
+// them; "" where it stood in one, or the frame or the floor was read in each.
+func (a *Assessment) standsAssumed(axes []Axis) string {
+	var ways []string
+	level := true
+	for _, x := range axes {
+		if x.Reading < 0 {
+			continue
+		}
+		s := a.Build.Readings[x.Reading].Stood.Or()
+		level = level && a.gauge.level[s].what != ""
+		if !slices.Contains(ways, string(s)) {
+			ways = append(ways, string(s))
+		}
+	}
+	if len(ways) < 2 || level {
+		return ""
+	}
+	return "the vehicle taken to slope alike as it stood (" + strings.Join(ways, ", ") + "): read the frame each way"
 }
 
 // sideView says that a result is seen from the side only, and while which axes

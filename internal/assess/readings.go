@@ -24,11 +24,12 @@ type gaugeResult struct {
 	zero  float64   // standard uncertainty of the gauge's zero, the same on all
 	bias  linear    // the zero's error, found by turning the gauge round
 	hasB  bool
-	level [2]footing // with the wheels carrying the vehicle, with the axle hanging
+	level map[project.Stood]footing
 }
 
 // footing is the slope of the frame, or of the floor, to be taken off what was
-// read while the vehicle stood so.
+// read while the vehicle stood so: an axle lifted on stands pitches the frame as
+// much as one that hangs.
 type footing struct {
 	lin  linear
 	what string // "frame", "floor" or nothing
@@ -46,8 +47,9 @@ func (a *Assessment) readGauge() {
 	}
 	a.findBias()
 	a.scatter()
-	for i, hangs := range []bool{false, true} {
-		g.level[i] = a.levelWhere(hangs)
+	g.level = map[project.Stood]footing{}
+	for _, s := range project.Stood("").Words() {
+		g.level[project.Stood(s)] = a.levelWhere(project.Stood(s))
 	}
 }
 
@@ -82,9 +84,9 @@ func (a *Assessment) readOne(r project.Reading) (slope, plan Measure, u float64)
 
 // levelWhere is what was read of the frame, or of the floor, with the vehicle
 // standing so.
-func (a *Assessment) levelWhere(hangs bool) footing {
+func (a *Assessment) levelWhere(stood project.Stood) footing {
 	for _, target := range []string{project.TargetFrame, project.TargetFloor} {
-		set := a.latestWhere(target, func(r project.Reading) bool { return r.Stood.AxleHangs() == hangs })
+		set := a.latestWhere(target, func(r project.Reading) bool { return r.Stood.Or() == stood })
 		if len(set) == 0 {
 			continue
 		}
@@ -99,14 +101,16 @@ func (a *Assessment) levelWhere(hangs bool) footing {
 
 // levelled takes the slope of what the vehicle stood on off a reading.
 func (a *Assessment) levelled(lin linear, r project.Reading) (linear, Measure) {
-	hangs := r.Stood.AxleHangs()
-	here, other := a.gauge.level[0], a.gauge.level[1]
-	if hangs {
-		here, other = other, here
+	here := a.gauge.level[r.Stood.Or()]
+	other := ""
+	for _, stood := range r.Stood.Words() {
+		if w := a.gauge.level[project.Stood(stood)].what; w != "" {
+			other = w
+		}
 	}
 	switch {
-	case here.what == "" && other.what != "":
-		return lin, Measure{Unusable: true, Why: fmt.Sprintf("the %s was read only with the vehicle standing otherwise, and it slopes otherwise then; read the %s as the vehicle stood here", other.what, other.what)}
+	case here.what == "" && other != "":
+		return lin, Measure{Unusable: true, Why: fmt.Sprintf("the %s was read only with the vehicle standing otherwise, and it slopes otherwise then; read the %s as the vehicle stood here (%s)", other, other, r.Stood.Or())}
 	case here.what == "":
 	case here.bad.Unusable:
 		return lin, here.bad
@@ -153,7 +157,7 @@ func (a *Assessment) sameOccasion(r, s project.Reading) bool {
 		}
 		return r.After
 	}
-	if step(r) != step(s) || r.Stood.AxleHangs() != s.Stood.AxleHangs() {
+	if step(r) != step(s) || r.Stood.Or() != s.Stood.Or() {
 		return false
 	}
 	if !a.Build.HangsOnPowertrain(r.Of) {

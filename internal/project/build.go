@@ -221,6 +221,14 @@ func (Stood) Words() []string {
 // body carried the vehicle. Not said is taken as standing on its wheels.
 func (s Stood) AxleHangs() bool { return s == OnFrame || s == Hanging }
 
+// Or returns how the vehicle stood, or on its wheels when that was not said.
+func (s Stood) Or() Stood {
+	if s == "" {
+		return OnWheels
+	}
+	return s
+}
+
 // Proves reports whether a reading taken after this step fixes the value.
 func (a After) Proves() bool { return a == Tacked || a == Welded }
 
