@@ -84,9 +84,20 @@ func (a *Assessment) equivalentWith(l project.Line, out *Line, d directions, fro
 	return m
 }
 
-// evenAssumes says what a finding on how joints cancel, as read, takes for
-// granted.
+// yokesAssumed says that the yokes of shafts from number from on, counted from
+// 0, are taken as in phase where the file does not say how they stand: a number
+// on how the joints cancel rests on it.
+func (l *Line) yokesAssumed(f *Finding, from int) {
+	for i := from; i < len(l.Shafts) && f.HasValue; i++ {
+		if l.bothCardan(i) && !l.Shafts[i].YokesGiven {
+			f.Assumes = append(f.Assumes, fmt.Sprintf("the yokes of shaft %d in phase: the file does not say", i+1))
+		}
+	}
+}
+
+// evenAssumes says what a finding on how joints cancel takes for granted.
 func (a *Assessment) evenAssumes(f *Finding, l project.Line, out *Line, e evenness) {
+	out.yokesAssumed(f, e.from)
 	if !e.read {
 		return
 	}
@@ -167,8 +178,9 @@ func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain
 }
 
 // mismatchAssumes says what the difference of the two joints of shaft i (from
-// 0), as read, takes for granted.
+// 0) takes for granted.
 func (a *Assessment) mismatchAssumes(f *Finding, l *Line, i int) {
+	l.yokesAssumed(f, i)
 	if !l.Shafts[i].MismatchRead.Known {
 		return
 	}

@@ -52,6 +52,28 @@ func TestCrossedYokesDoNotCancel(t *testing.T) {
 	}
 }
 
+// Where the file does not say how the yokes stand, what rests on it says that
+// they are taken as in phase, as read and as planned, and on the order sheet.
+func TestYokesTakenAsInPhaseAreSaid(t *testing.T) {
+	plan := points(`slope = "3 deg down to the rear"`, `slope = "3 deg down to the rear"`, "[0, 0, 0]", "[1000, 0, 0]")
+	for _, text := range []string{slopes(4.8, 2.4, 4.8) + "[line.rear]\nspeed = \"3000 rpm\"\n", strings.Replace(plan, "[line.rear.first]", "[line.rear]\nspeed = \"3000 rpm\"\n[line.rear.first]", 1)} {
+		for phase, said := range map[string]bool{"": true, `phase = "in phase"`: false, `yoke_offset = "0 deg"`: false} {
+			a := Run(build(t, text+"[[line.rear.shaft]]\n"+phase+"\n"))
+			for _, id := range []string{"line.rear.shaft.1.mismatch", "line.rear.equivalent", "line.rear.residual"} {
+				f := finding(t, a, id)
+				assert.Equal(t, said, strings.Contains(strings.Join(f.Assumes, "; "), "the yokes of shaft 1 in phase"), "%s with %q", id, phase)
+			}
+			sheet := ""
+			for _, r := range a.Lines[0].Order {
+				sheet += r.Label + " " + r.Words + "\n"
+			}
+			assert.Equal(t, said, strings.Contains(sheet, "taken so"), sheet)
+		}
+	}
+	f := finding(t, Run(build(t, plan+"kind = \"double cardan\"\n")), "line.rear.equivalent")
+	assert.NotContains(t, strings.Join(f.Assumes, "; "), "yokes")
+}
+
 // Joints of 2.5° each that bend in planes square to each other: 2.5·√2 = 3.54°.
 func TestJointPlanesSquareToEachOther(t *testing.T) {
 	text := points(`slope = "2.5 deg down to the rear"`, "slope = \"0 deg\"\nheading = \"2.5 deg rear to the right\"", "[0, 0, 0]", "[1000, 0, 0]")

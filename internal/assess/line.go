@@ -97,6 +97,7 @@ type Shaft struct {
 	Moved           bool
 	Tube            Tube
 	Yokes           geom.Angle // rear yoke against front yoke
+	YokesGiven      bool       // by the file; in phase otherwise
 }
 
 func (a *Assessment) line(l project.Line) {
@@ -118,7 +119,8 @@ func (a *Assessment) line(l project.Line) {
 			label = "shaft " + strconv.Itoa(i+1)
 		}
 		out.Axes = append(out.Axes, Axis{Target: l.ShaftTarget(i + 1), Label: label, Reading: -1})
-		out.Shafts = append(out.Shafts, Shaft{Number: i + 1, Yokes: yokes(l, n)[i]})
+		out.Shafts = append(out.Shafts, Shaft{Number: i + 1, Yokes: yokes(l, n)[i],
+			YokesGiven: l.Shaft(i).Phase != "" || l.Shaft(i).YokeOffset.Known()})
 	}
 	out.Axes = append(out.Axes, Axis{Target: l.PinionTarget(), Label: "pinion", Reading: -1})
 	out.nameAxes(a.Build, l)

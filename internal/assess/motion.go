@@ -139,6 +139,7 @@ func (a *Assessment) speedFindings(file project.Line, l *Line) {
 	m, basis, moved := l.better(plan, l.Read.of(residualOf))
 	f := Finding{ID: id + ".residual", Title: l.Name + " line, torsional vibration at the axle", Basis: basis, Moved: moved, Kind: quantity.AngularAcceleration}
 	f.judge(m, a.Build.Limit("residual"), false)
+	l.yokesAssumed(&f, 0)
 	a.motionAssumes(&f, file, l, residualOf)
 	f.Advice = advise(f, map[Status]string{
 		OK:    "What the joints leave over is small enough.",

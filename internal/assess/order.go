@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -41,7 +42,7 @@ func (a *Assessment) order(l project.Line, out *Line) []OrderRow {
 		if spec.Outside.Known() {
 			num("  tube, outside", n+"outside", quantity.Length, fromQ(spec.Outside.Get()))
 			num("  tube, wall", n+"wall", quantity.Length, fromQ(spec.Wall.Get()))
-			words("  tube, material", materialOf(spec))
+			words("  tube, material", orTaken(spec.Material, materialOf(spec)))
 			num("  tube, mass", n+"mass", quantity.Mass, s.Tube.Mass)
 			num("  residual unbalance at most, both planes (ISO 21940-11 G 16)", n+"unbalance", quantity.Unbalance, s.Tube.Unbalance)
 			num("  whirling speed", n+"whirl", quantity.Speed, s.Tube.Whirl)
@@ -66,6 +67,14 @@ func (a *Assessment) order(l project.Line, out *Line) []OrderRow {
 	return rows
 }
 
+// orTaken is a word of the sheet, which says so where it is not the file's.
+func orTaken[T ~string](given T, word string) string {
+	if given == "" {
+		return word + " (taken so: the file does not say)"
+	}
+	return word
+}
+
 func materialOf(s project.LineShaft) string {
 	if s.Material == "" {
 		return string(project.SteelTube)
@@ -74,10 +83,7 @@ func materialOf(s project.LineShaft) string {
 }
 
 func phaseOf(s project.LineShaft) string {
-	if s.Phase == "" {
-		return string(project.InPhase)
-	}
-	return string(s.Phase)
+	return orTaken(s.Phase, cmp.Or(string(s.Phase), string(project.InPhase)))
 }
 
 func fromQ(v float64, ok bool) Measure {

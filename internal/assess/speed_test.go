@@ -10,6 +10,23 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
+// What governs the speed stands with whirl, and a material that nobody named is
+// said where strength rests on it, and on the order sheet.
+func TestWhatTheTubeRestsOn(t *testing.T) {
+	text := points("slope = \"3 deg down to the rear\"", "slope = \"3 deg down to the rear\"", "[0, 0, 0]", "[1000, 0, 0]") +
+		"[powertrain]\nredline = \"4800 rpm\"\ntorque = \"300 N m\"\ngears = [4, 2, 1, 0.79]\n[[line.rear.shaft]]\noutside = 76.2\nwall = 2.1\n"
+	for material, said := range map[string]bool{"": true, `material = "steel"`: false, `material = "aluminium"`: false, `yield = "350 MPa"`: false} {
+		a := Run(build(t, text+material+"\n"))
+		assert.Contains(t, finding(t, a, "line.rear.shaft.1.whirl").Advice, "redline in top gear (0.79)")
+		assert.Equal(t, said, strings.Contains(strings.Join(finding(t, a, "line.rear.shaft.1.shear").Assumes, "; "), "taken as steel"), material)
+		for _, r := range a.Lines[0].Order {
+			if strings.Contains(r.Label, "material") {
+				assert.Equal(t, !strings.Contains(material, "material"), strings.Contains(r.Words, "taken so"), r.Words)
+			}
+		}
+	}
+}
+
 // A list of gears that ends far above 1 is not all of them: 4800/3.9 = 1231 rpm
 // would be no largest speed.
 func TestNoSpeedWithoutATopGear(t *testing.T) {

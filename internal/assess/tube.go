@@ -117,6 +117,9 @@ func (a *Assessment) shearFinding(id string, spec project.LineShaft, l *Line, s 
 		f.Assumes = append(f.Assumes, fmt.Sprintf("the tube's yield strength is not in the file: taken as %s, the %s that is usual", stress(yield), map[bool]string{true: "weakest", false: "strongest"}[yield == usual.weak]))
 	}
 	if f.HasValue {
+		if spec.Material == "" && !named {
+			f.Assumes = append(f.Assumes, "the tube's material is not in the file: taken as steel")
+		}
 		f.Assumes = append(f.Assumes, l.torqueAssumes...)
 	}
 	f.Advice = advise(f, map[Status]string{
@@ -160,8 +163,8 @@ func (a *Assessment) whirlFinding(id string, l *Line, s *Shaft) {
 	f.judgeAt(m, s.Tube.Safe.V, rule, false)
 	f.HasLimit = s.Tube.Safe.Known
 	f.Advice = advise(f, map[Status]string{
-		OK:   "The shaft stays well below the speed at which it whirls.",
-		Over: "The shaft can whirl and break out: a larger tube, a shorter shaft with a carrier bearing, or less speed. Fit a safety loop whatever the figure.",
+		OK:   "The shaft stays well below the speed at which it whirls. The largest speed is " + l.Speed.From + ".",
+		Over: "The shaft can whirl and break out: a larger tube, a shorter shaft with a carrier bearing, or less speed. Fit a safety loop whatever the figure. The largest speed is " + l.Speed.From + ".",
 	})
 	a.Findings = append(a.Findings, f)
 }
