@@ -18,7 +18,7 @@ func (a *Assessment) loadedVerdicts() {
 	}
 	for i := range a.Lines {
 		if l := a.Build.Lines[i]; a.Lines[i].HasPlan && !l.First.Slope.Known() {
-			a.loadedLine(l)
+			a.loadedLine(l, &a.Lines[i])
 		}
 	}
 }
@@ -33,10 +33,10 @@ func (a *Assessment) boltedSolid() bool {
 	return true
 }
 
-func (a *Assessment) loadedLine(l project.Line) {
+func (a *Assessment) loadedLine(l project.Line, out *Line) {
 	for i := range a.Findings {
 		f := &a.Findings[i]
-		if f.Basis != Planned || f.Moved || !f.HasValue || !f.HasLimit || !followsPowertrain(l, f.ID) {
+		if f.Basis != Planned || f.Moved || !f.HasValue || !f.HasLimit || !followsPowertrain(l, f.ID) || out.wasRead(f.ID) {
 			continue
 		}
 		m := a.loadedJoint(l, f.ID)
@@ -68,6 +68,20 @@ func followsPowertrain(l project.Line, id string) bool {
 		return strings.HasPrefix(what, "joint.") || strings.HasPrefix(what, "slip.")
 	}
 	return part == "residual" || part == "equivalent"
+}
+
+// wasRead reports whether a finding's number is a reading brought to where the
+// plan is, which the powertrain's weight in the model says nothing about.
+func (l *Line) wasRead(id string) bool {
+	if strings.Contains(id, ".travel.") {
+		return false
+	}
+	for _, j := range l.Joints {
+		if strings.HasPrefix(id, fmt.Sprintf("line.%s.joint.%d.", l.Name, j.Number)) {
+			return j.Read.Known
+		}
+	}
+	return l.unread(0).Known
 }
 
 // loadedJoint is the angle with the weight on of the joint that the finding

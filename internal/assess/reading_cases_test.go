@@ -373,6 +373,10 @@ at = [1700, 0, 0]
 	f := finding(t, a, "line.rear.joint.2.max")
 	assert.Equal(t, Planned, f.Basis)
 	assert.Contains(t, strings.Join(f.Assumes, "; "), "travel model")
+	for _, id := range []string{"joint.2.max", "joint.2.min", "shaft.1.mismatch", "equivalent"} {
+		assert.NotContains(t, strings.Join(finding(t, a, "line.rear."+id).Assumes, "; "), "as built", "%s was read, and is not the plan's", id)
+	}
+	assert.Contains(t, strings.Join(finding(t, a, "line.rear.travel.joint.2.max").Assumes, "; "), "as built")
 	// nose ahead of the axle: in droop it has turned nose up, so at ride height
 	// it is less so
 	assert.Less(t, deg(x.Read.V), 3.0)
