@@ -2,9 +2,11 @@ package assess
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
+	"fitup/internal/geom"
 	"fitup/internal/project"
 )
 
@@ -75,17 +77,47 @@ func (a *Assessment) beside(f Finding, plan Measure) {
 	a.Plans = append(a.Plans, g)
 }
 
+// jointOverAdvice says what to move for a joint with too much angle: what it
+// hangs on, and the way that most of the angle goes.
 func (l *Line) jointOverAdvice(i int) string {
 	if lone, ok := l.lone(); ok && i == lone {
-		return l.loneRule(lone) + l.hint
+		return l.loneRule(lone) + l.sideways(i) + l.hint
+	}
+	driving, housing := "the powertrain, as the placement rows show", "the axle housing"
+	if l.own {
+		driving = "the case that drives the shaft"
+	}
+	if !l.winds {
+		housing = "the differential"
 	}
 	switch {
+	case i == 0 && l.own:
+		return "Too much angle at the output: turn or move the case it is on until it looks nearer along the shaft." + l.sideways(i) + l.hint
 	case i == 0:
-		return "Too much angle at the gearbox: bring the powertrain's slope nearer to the shaft's, by its mounts, until this joint is within its limit." + l.hint
+		return "Too much angle at the gearbox: bring the powertrain's slope nearer to the shaft's, by its mounts, until this joint is within its limit." + l.sideways(i) + l.hint
 	case i == len(l.Joints)-1:
-		return "Too much angle at the axle: move the powertrain, as the placement rows show, or turn the axle housing; first make sure which way the pinion falls." + l.hint
+		return "Too much angle at the axle: move " + driving + ", or turn " + housing + "; first make sure which way the pinion falls." + l.sideways(i) + l.hint
+	case l.own:
+		return "Too much angle at this joint: move the carrier bearing or the case that drives the line." + l.sideways(i)
 	}
-	return "Too much angle at this joint: move the carrier bearing or the powertrain."
+	return "Too much angle at this joint: move the carrier bearing or the powertrain." + l.sideways(i)
+}
+
+// sideways says of joint i (from 0) that most of its angle is seen from above,
+// where no slope helps; "" when it is not.
+func (l *Line) sideways(i int) string {
+	x, y := l.Axes[i], l.Axes[i+1]
+	slope, turn := y.Planned.V-x.Planned.V, y.Heading.V-x.Heading.V
+	switch {
+	case l.Joints[i].Read.Known:
+		slope, turn = y.Read.V-x.Read.V, y.heading()-x.heading()
+	case !l.Joints[i].Planned.Known:
+		return ""
+	}
+	if math.Abs(turn) <= math.Abs(slope) {
+		return ""
+	}
+	return fmt.Sprintf(" Most of its angle is seen from above, %.1f degrees, and no slope takes that away: bring the two ends of the shaft nearer in line sideways, or turn what they are on in plan.", geom.Angle(turn).Abs().Degrees())
 }
 
 // advise picks the sentence for a finding's status; what is missing is its

@@ -200,7 +200,7 @@ func (l *Line) overEven(from int) string {
 	case from == 0 && n > 2:
 		return "The joints do not cancel, so the axle is shaken twice a turn of the shaft; bring the angles of the last two nearer to each other, and the first nearer to nothing." + l.yokeNote(0) + l.yokeAdvice()
 	}
-	s := "The two joints do not cancel, so the pinion is driven unevenly, twice a turn; bring the powertrain and pinion slopes nearer to each other."
+	s := "The two joints do not cancel, so the pinion is driven unevenly, twice a turn; bring the " + l.drivingEnd() + " and pinion slopes nearer to each other."
 	if note := l.yokeNote(n - 2); note != "" {
 		s = "The two joints do not cancel, so the pinion is driven unevenly, twice a turn." + note
 	}
@@ -212,6 +212,14 @@ func (l *Line) overEven(from int) string {
 func (l *Line) misphased(i int) bool {
 	twist, ok := l.twist(i)
 	return ok && shaft.TurnTo(l.Shafts[i].Yokes, twist).Abs() > 45*geom.Deg
+}
+
+// drivingEnd is what the line begins at.
+func (l *Line) drivingEnd() string {
+	if l.own {
+		return "output"
+	}
+	return "powertrain"
 }
 
 // yokeNote names yokes that are not in phase, and joints that bend in planes

@@ -74,6 +74,38 @@ func TestYokesTakenAsInPhaseAreSaid(t *testing.T) {
 	assert.NotContains(t, strings.Join(f.Assumes, "; "), "yokes")
 }
 
+// A joint that nothing cancels is not told to be made equal to an even one.
+func TestResidualOfALoneJointIsNotCancelled(t *testing.T) {
+	text := points(`slope = "10 deg down to the rear"`, `slope = "10 deg down to the rear"`, "[0, 0, 0]\nkind = \"double cardan\"", "[1000, 0, 0]")
+	f := finding(t, Run(build(t, strings.Replace(text, "[line.rear.first]", "[line.rear]\nspeed = \"3000 rpm\"\n[line.rear.first]", 1))), "line.rear.residual")
+	require.Equal(t, Over, f.Status)
+	assert.Contains(t, f.Advice, "looks along the shaft")
+	assert.NotContains(t, f.Advice, "nearer to each other")
+	assert.NotContains(t, f.Advice, "in phase")
+}
+
+// Advice moves what the joint hangs on, and the way that most of its angle goes:
+// equal slopes help nothing where the shaft runs aside.
+func TestAdviceOnTooMuchAngle(t *testing.T) {
+	own := Run(build(t, points(`slope = "4 deg down to the rear"`, `slope = "4 deg down to the rear"`, "[0, 0, 0]", "[1000, 0, 0]")))
+	for _, id := range []string{"line.rear.joint.1.max", "line.rear.joint.2.max"} {
+		f := finding(t, own, id)
+		require.Equal(t, Over, f.Status)
+		assert.Contains(t, f.Advice, "case")
+		for _, not := range []string{"mounts", "placement", "from above"} {
+			assert.NotContains(t, f.Advice, not, id)
+		}
+	}
+	hung := slopes(7, 2.4, 4.8)
+	f := finding(t, Run(build(t, hung)), "line.rear.joint.1.max")
+	assert.Contains(t, f.Advice, "by its mounts")
+	assert.NotContains(t, f.Advice, "from above")
+	aside := slopes(4.8, 2.4, 4.8) + "[[reading]]\nof = \"line.rear.shaft.1\"\naside = \"60 mm right\"\nover = \"1000 mm\"\n"
+	f = finding(t, Run(build(t, aside)), "line.rear.joint.1.max")
+	require.Equal(t, Over, f.Status)
+	assert.Contains(t, f.Advice, "seen from above, 3.4 degrees")
+}
+
 // Joints of 2.5° each that bend in planes square to each other: 2.5·√2 = 3.54°.
 func TestJointPlanesSquareToEachOther(t *testing.T) {
 	text := points(`slope = "2.5 deg down to the rear"`, "slope = \"0 deg\"\nheading = \"2.5 deg rear to the right\"", "[0, 0, 0]", "[1000, 0, 0]")

@@ -35,6 +35,7 @@ type Line struct {
 	HasReads          bool
 
 	torqueAssumes []string
+	own           bool              // it begins at an output of its own, which no mount of the powertrain moves
 	winds         bool              // full torque turns its axle: the differential is not held by the chassis
 	hint          string            // which other joints would serve, "" when none is known to
 	twisted       bool              // a shaft's yokes stand neither in line nor square, so that left and right differ
@@ -106,7 +107,8 @@ func (a *Assessment) line(l project.Line) {
 		return
 	}
 	n := l.JointCount()
-	out := Line{Name: l.Name, Front: l.Toward == project.TowardFront, winds: l.Suspension.Kind != project.FixedDiff}
+	out := Line{Name: l.Name, Front: l.Toward == project.TowardFront, winds: l.Suspension.Kind != project.FixedDiff,
+		own: l.DrivingTarget() != project.TargetPowertrain}
 	out.Axes = append(out.Axes, Axis{Target: l.DrivingTarget(), Label: drivingLabel(l), Reading: -1})
 	for i := range n {
 		j := Joint{Number: i + 1, Kind: kindOf(l.Joint(i))}

@@ -144,9 +144,17 @@ func (a *Assessment) speedFindings(file project.Line, l *Line) {
 	f.Advice = advise(f, map[Status]string{
 		OK:    "What the joints leave over is small enough.",
 		Tight: "The gauge's uncertainty reaches past the limit; read again before the weld.",
-		Over:  "The joints do not cancel: check that each shaft's yokes are in phase, then bring the joint angles nearer to each other." + l.yokeAdvice(),
+		Over:  l.overResidual(),
 	})
 	a.beside(f, plan)
+}
+
+// overResidual says what to do about what the joints leave over at speed.
+func (l *Line) overResidual() string {
+	if _, single := l.lone(); single {
+		return l.overEven(0)
+	}
+	return "The joints do not cancel: check that each shaft's yokes are in phase, then bring the joint angles nearer to each other." + l.yokeAdvice()
 }
 
 // jointAtSpeed holds a joint's angle against what its speed allows. Each half
