@@ -51,6 +51,7 @@ func (a *Assessment) moving() {
 			})
 			m.Part = ""
 			m.pastSurface(shape)
+			a.axlesWithoutPieces(out.Name, shape, c.Carries, &m)
 		}
 		if !m.Gap.Known && m.Why == "" {
 			continue // it carries all there is
@@ -108,6 +109,11 @@ func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mov
 		if mv.why != "" && out.Why == "" {
 			out.Why = mv.why
 		}
+		for _, s := range mv.assumes { // what is assumed of one further off may hide that it is the nearer
+			if !slices.Contains(out.assumes, s) {
+				out.assumes = append(out.assumes, s)
+			}
+		}
 		bodies := against(mv)
 		for _, w := range mv.ways {
 			for _, b := range bodies {
@@ -133,7 +139,6 @@ func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mov
 				out.Gap = known(m.Gap, 0)
 				out.Mover, out.Part, out.From, out.To = mv.name, b.name, m.From, m.To
 				out.Where = TravelExtreme{Value: m.Gap, Rise: m.At, Under: w.when(mv, b.stand)}
-				out.assumes = mv.assumes
 			}
 		}
 	}
@@ -185,30 +190,71 @@ func (a *Assessment) movingFinding(id, title, other string, rule project.Rule, m
 	a.Findings = append(a.Findings, f)
 }
 
-// overAxle is how far ahead of and behind the powertrain's pieces an axle still
-// passes under them, mm: set by fitup.
-const overAxle = 400
+// overAxle is how far from the line through an axle's wheels the things on it
+// still reach, halfAxleWide how long that line is taken to be to either side, mm:
+// set by fitup.
+const (
+	overAxle     = 400
+	halfAxleWide = 1000
+)
 
-// axlesLeftOut says which axles are not in the verdict because the file has no
-// piece of them. One that passes under the powertrain leaves it not known.
-func (a *Assessment) axlesLeftOut(parts []body, st standings, m *Moving) {
+// withoutPieces are the lines with an axle that moves and of which the file has
+// no piece, and the path of what it lacks.
+func (a *Assessment) withoutPieces(skip ...string) map[string]string {
+	out := map[string]string{}
 	for i, l := range a.Build.Lines {
-		s := l.Suspension
-		if a.Lines[i].Direct || s.Kind == project.FixedDiff || len(s.Part) > 0 {
+		if s := l.Suspension; !a.Lines[i].Direct && s.Kind != project.FixedDiff && len(s.Part) == 0 && !slices.Contains(skip, l.Name) {
+			out[l.Name] = "line." + l.Name + ".suspension.part is not in the file yet"
+		}
+	}
+	return out
+}
+
+// leaveOut says that an axle is not in the verdict; near leaves it not known.
+func (m *Moving) leaveOut(line, lacks string, near bool, of string) {
+	switch {
+	case !near:
+		m.assumes = append(m.assumes, "the "+line+" axle itself is not in it: "+lacks)
+	case m.Why == "":
+		m.Why = lacks + ", and the " + line + " axle passes " + of
+	}
+}
+
+// axlesLeftOut says which axles are not in the powertrain's verdict because the
+// file has no piece of them. One that passes under it leaves it not known.
+func (a *Assessment) axlesLeftOut(parts []body, st standings, m *Moving) {
+	without := a.withoutPieces()
+	for _, l := range a.Build.Lines {
+		lacks, ok := without[l.Name]
+		if !ok {
 			continue
 		}
-		lacks := "line." + l.Name + ".suspension.part is not in the file yet"
-		under := false
+		axle, under := l.Suspension.Axle, false
 		for _, p := range parts {
 			b := p.moved(st.all[0].Pose)
-			under = under || s.Axle.Known && math.Abs(s.Axle.At.X-b.middle.X) < b.radius+overAxle
+			under = under || axle.Known && math.Abs(axle.At.X-b.middle.X) < b.radius+overAxle
 		}
-		if under && m.Why == "" {
-			m.Why = lacks + ", and the " + l.Name + " axle passes under the powertrain"
+		m.leaveOut(l.Name, lacks, under, "under the powertrain")
+	}
+}
+
+// axlesWithoutPieces is the same for a piece of the vehicle: an axle that comes
+// near it on its way leaves it not known.
+func (a *Assessment) axlesWithoutPieces(name string, shape clear.Shape, carries []string, m *Moving) {
+	without := a.withoutPieces(carries...)
+	for _, l := range a.Build.Lines {
+		lacks, ok := without[l.Name]
+		if !ok {
+			continue
 		}
-		if !under {
-			m.assumes = append(slices.Clone(m.assumes), "the "+l.Name+" axle itself is not in it: "+lacks)
+		s, near := l.Suspension, false
+		if s.Axle.Known {
+			side := r3.Vec{Y: halfAxleWide}
+			axle := clear.Segment{A: r3.Sub(s.Axle.At, side), B: r3.Add(s.Axle.At, side), R: max(s.Bump.Or(0), s.Droop.Or(0))}
+			gap, _, _ := clear.Distance(shape, axle)
+			near = gap < overAxle
 		}
+		m.leaveOut(l.Name, lacks, near, "near the "+name)
 	}
 }
 

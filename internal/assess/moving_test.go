@@ -283,3 +283,44 @@ func TestStepsMoveTheMovingRoom(t *testing.T) {
 	require.True(t, ok)
 	assert.InDelta(t, 1, e.Change.V, 1e-6, "a millimetre up is a millimetre of room")
 }
+
+// An axle of which the file has no piece is not in the room to a piece of the
+// vehicle: that is said, and an exhaust that the axle comes up under is not
+// known.
+func TestAnAxleWithoutPiecesIsSaidOrNotKnown(t *testing.T) {
+	over := "from = [50, -300, -150]\nto = [50, 300, -150]\nradius = 25"
+	a := frontAxle(t, chassisPart(over))
+	f := finding(t, a, "clearance.steering_shaft.moving")
+	assert.Equal(t, NotKnown, f.Status)
+	assert.Contains(t, f.Missing, "line.front.suspension.part is not in the file yet, and the front axle passes near the steering shaft")
+
+	// With the tube in the file: its top at full bump against the pipe.
+	f = finding(t, frontAxle(t, axleTube, chassisPart(over)), "clearance.steering_shaft.moving")
+	least := math.Inf(1)
+	for i := range 2001 {
+		x, z := onArms(50, -300, -110+200*float64(i)/2000)
+		least = min(least, math.Hypot(x-50, z+150)-40-25)
+	}
+	assert.InDelta(t, least, f.Value, 0.05)
+
+	a = frontAxle(t, chassisPart("from = [700, -300, 300]\nto = [900, 300, 300]\nradius = 25"))
+	f = finding(t, a, "clearance.steering_shaft.moving")
+	assert.Equal(t, OK, f.Status)
+	assert.Contains(t, strings.Join(f.Assumes, "\n"), "the front axle itself is not in it: line.front.suspension.part is not in the file yet")
+
+	// A floor reaches over every axle.
+	f = finding(t, frontAxle(t, chassisPart("on = [0, 0, 200]\nfacing = \"down\"")), "clearance.steering_shaft.moving")
+	assert.Equal(t, NotKnown, f.Status)
+}
+
+// The verdict rests on what is taken for granted of every shaft, not only of the
+// one that comes nearest: yokes of another may reach further than its tube.
+func TestWhatIsAssumedOfEveryShaftIsSaid(t *testing.T) {
+	swings := "[[line.front.joint]]\nswing = 90\n[[line.front.joint]]\nswing = 90\n"
+	far := chassisPart("from = [450, 300, -100]\nto = [550, 300, -100]\nradius = 5")
+	a := frontAxle(t, axleTube, swings, far, "[line.rear]\noutput = [1200, 0, 0]\n[line.rear.pinion]\nat = [2600, 0, -60]\nslope = \"3 deg down to the rear\"\n"+
+		"[[line.rear.shaft]]\noutside = 60\n[line.rear.suspension]\nkind = \"fixed\"\n")
+	f := finding(t, a, "clearance.steering_shaft.moving")
+	require.Equal(t, "front shaft", a.Clearances[0].Moving.Mover)
+	assert.Contains(t, strings.Join(f.Assumes, "\n"), "the tube without the sweep of its yokes: line.rear.joint[0].swing")
+}

@@ -160,6 +160,8 @@ func (b *Bracket) weldRests() []string {
 	rests := []string{"a fillet fused over its whole throat, on a rail as strong as the weld beside it"}
 	if b.Spec.PadPlate.Thickness.V() > 0 {
 		rests = append(rests, "the same fillet at the pad as at the foot")
+	} else {
+		rests = append(rests, "the weld at its pad is not looked at: mount."+b.made().Name+".leg.pad_plate is not in the file")
 	}
 	if b.Saddle != nil {
 		rests = append(rests, "the saddle's weld as the flat ring of the tube's outside")

@@ -68,3 +68,16 @@ func TestOnlyFinishedSidesCarryTheBracket(t *testing.T) {
 	assert.Equal(t, assess.NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "mount.left_front.leg.weld.size")
 }
+
+// A leg without a pad plate is welded to something at its pad all the same: what
+// of that is not looked at is said.
+func TestAWeldWithoutAPadPlateSaysWhatIsNotLookedAt(t *testing.T) {
+	const not = "the weld at its pad is not looked at: mount.left_front.leg.pad_plate is not in the file"
+	a, _ := strong(t, "weld = { size = 3 }", "")
+	f, ok := a.Finding("bracket.left_front.weld")
+	require.True(t, ok)
+	assert.Contains(t, f.Assumes, not)
+	a, _ = strong(t, "weld = { size = 3 }\npad_plate = { thickness = 8, width = 90, height = 90 }", "")
+	f, _ = a.Finding("bracket.left_front.weld")
+	assert.NotContains(t, f.Assumes, not)
+}

@@ -69,7 +69,8 @@ func TestMountAxes(t *testing.T) {
 	for text, want := range map[string]string{
 		"rate_axis = [1, 0, 0.01]":                      "mount.rear.rate_axis: rear mount: which way the mount's other rates look is left open; give along_axis too",
 		"along_axis = [0, 0, 1]":                        "mount.rear.along_axis: rear mount: which way the mount's other rates look is left open; give rate_axis too",
-		"rate_axis = [0, 0, 0]":                         "mount.rear.rate_axis: rear mount",
+		"rate_axis = [0, 0, 0]":                         "mount.rear.rate_axis: rear mount: 0, 0, 0 is no direction",
+		"along_axis = [0, 0, 0]":                        "mount.rear.along_axis: rear mount: 0, 0, 0 is no direction",
 		"rate_axis = [0, 0, 1]\nalong_axis = [1, 0, 1]": "rear mount: its upward and its fore-aft axis are 45 degrees off square",
 		"rate_axis = [0, 0, 0]\nalong_axis = [1, 0, 0]": "its upward axis has no direction",
 	} {

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -135,6 +136,9 @@ func (m Mount) Rubber() bool {
 func (m Mount) Axes() (up, along r3.Vec, err error) {
 	up, along = r3.Vec{Z: 1}, r3.Vec{X: 1}
 	square := func(to, of r3.Vec, give string) (r3.Vec, error) {
+		if r3.Norm(of) == 0 {
+			return to, errors.New("0, 0, 0 is no direction")
+		}
 		u := r3.Unit(of)
 		if to = r3.Sub(to, r3.Scale(r3.Dot(to, u), u)); r3.Norm(to) < 0.05 || math.IsNaN(to.X) {
 			return to, fmt.Errorf("which way the mount's other rates look is left open; give %s too", give)
