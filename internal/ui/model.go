@@ -37,9 +37,9 @@ type Model struct {
 	zoomed        bool
 
 	sketch    drawing.Pane
-	mounts    mounts.Pane
-	driveline driveline.Pane
-	jobs      jobs.Pane
+	mounts    *mounts.Pane
+	driveline *driveline.Pane
+	jobs      *jobs.Pane
 
 	steps []assess.Step
 	step  int
@@ -73,7 +73,8 @@ var panes = []layout.Pane{layout.Mounts, layout.Driveline, layout.Jobs}
 
 // newModel makes the bench for an open session.
 func newModel(s *session.Session, left *session.Leftover, t *theme.Theme, actions *action.Table, scratch bool) *Model {
-	m := &Model{sess: s, actions: actions, theme: t, scratch: scratch, focus: layout.Mounts}
+	m := &Model{sess: s, actions: actions, theme: t, scratch: scratch, focus: layout.Mounts,
+		mounts: mounts.New(), driveline: driveline.New(), jobs: jobs.New()}
 	m.now = assess.Run(s.Now().Build)
 	m.jobs.Start(m.now)
 	m.steps = stepsFor(s.Now().Build.Units)

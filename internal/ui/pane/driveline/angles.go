@@ -13,7 +13,7 @@ import (
 
 // anglesItems are the slopes of a line, its joint angles, and how unevenly it
 // runs.
-func anglesItems(w int, l *assess.Line, v pane.View) []item {
+func anglesItems(w int, l *assess.Line, v pane.View) []pane.Item {
 	if l.Direct {
 		return wrapped(w, theme.Text, l.Name+" line: half shafts leave the gearbox for the wheels, so there is no propshaft to read. "+
 			"The travel page has the angles of their joints, the shaft page their lengths.")
@@ -50,8 +50,8 @@ func columns(v pane.View, w int, name, planned, read string, verdict ...string) 
 	return s
 }
 
-func slopes(w int, l *assess.Line, v pane.View) []item {
-	out := []item{
+func slopes(w int, l *assess.Line, v pane.View) []pane.Item {
+	out := []pane.Item{
 		heading(columns(v, w, project.Printable(l.Name)+" line", "planned", "read")),
 		heading("slope to the rear, in " + quantity.UnitName(quantity.Angle, v.Units())),
 	}
@@ -65,8 +65,8 @@ func slopes(w int, l *assess.Line, v pane.View) []item {
 	return out
 }
 
-func slope(w int, name string, x assess.Axis, v pane.View) item {
-	it := item{target: x.Target, reading: x.Reading + 1, stop: true}
+func slope(w int, name string, x assess.Axis, v pane.View) pane.Item {
+	it := pane.Item{Target: x.Target, Reading: x.Reading + 1, Stop: true}
 	f, _ := v.A.Finding(name + ".read")
 	status := theme.Unknown
 	word := f.Status.String()
@@ -82,38 +82,38 @@ func slope(w int, name string, x assess.Axis, v pane.View) item {
 	if x.Clash {
 		word = "contradict"
 	}
-	it.advice = []string{f.Advice}
+	it.Advice = []string{f.Advice}
 	if f.Status == assess.OK && !f.Moved && !x.Hung {
-		it.advice = nil
+		it.Advice = nil
 	}
 	if nose := v.A.Build.Nose(x.Target, x.Read.V); nose != "" && x.Read.Known {
-		it.advice = append(it.advice, "As read it is "+nose+".")
+		it.Advice = append(it.Advice, "As read it is "+nose+".")
 	}
 	if x.Clash || x.Doubt != "" {
-		it.advice = append(it.advice, "x drops one of them.")
+		it.Advice = append(it.Advice, "x drops one of them.")
 	}
 	if x.Plan.Known {
-		it.advice = append(it.advice, "In plan, by tape: "+v.Number(quantity.Heading, x.Plan, 2)+".")
+		it.Advice = append(it.Advice, "In plan, by tape: "+v.Number(quantity.Heading, x.Plan, 2)+".")
 	}
 	if gap, ok := v.A.Finding(name + ".agree"); ok {
-		it.advice = append(it.advice, gap.Advice)
+		it.Advice = append(it.Advice, gap.Advice)
 		if gap.Status != assess.OK {
 			status, word = pane.Status(gap.Status), "disagrees"
 		}
 	}
-	it.lines = []string{columns(v, w, x.Label, v.Cell(quantity.Slope, x.Planned, 2), v.Cell(quantity.Slope, x.Read, 2), v.Theme.Sign(status), word)}
-	it.role = status.Role()
+	it.Lines = []string{columns(v, w, x.Label, v.Cell(quantity.Slope, x.Planned, 2), v.Cell(quantity.Slope, x.Read, 2), v.Theme.Sign(status), word)}
+	it.Role = status.Role()
 	return it
 }
 
-func joints(w int, l *assess.Line, v pane.View) []item {
-	out := []item{heading("angle of each joint, in " + quantity.UnitName(quantity.Angle, v.Units()))}
+func joints(w int, l *assess.Line, v pane.View) []pane.Item {
+	out := []pane.Item{heading("angle of each joint, in " + quantity.UnitName(quantity.Angle, v.Units()))}
 	for _, j := range l.Joints {
 		id := fmt.Sprintf("line.%s.joint.%d", l.Name, j.Number)
 		f, _ := worst(v, id+".max", id+".min", id+".speed")
 		it := judged(w, fmt.Sprintf("joint %d", j.Number), quantity.Angle, j.Planned, j.Read, f, v)
 		if j.Kind != project.Cardan {
-			it.advice = append(it.advice, "This is a "+string(j.Kind)+" joint.")
+			it.Advice = append(it.Advice, "This is a "+string(j.Kind)+" joint.")
 		}
 		out = append(out, it)
 	}
@@ -129,7 +129,7 @@ func joints(w int, l *assess.Line, v pane.View) []item {
 }
 
 // judged is a row of something planned and read and the verdict on it.
-func judged(w int, name string, k quantity.Kind, planned, read assess.Measure, f assess.Finding, v pane.View) item {
+func judged(w int, name string, k quantity.Kind, planned, read assess.Measure, f assess.Finding, v pane.View) pane.Item {
 	st := pane.Status(f.Status)
 	digits := v.Digits(k)
 	value := v.Cell(k, read, digits)
@@ -137,11 +137,11 @@ func judged(w int, name string, k quantity.Kind, planned, read assess.Measure, f
 		value += pm // without room for it whole it is left to the findings
 	}
 	text := columns(v, w, name, v.Cell(k, planned, digits), value, v.Theme.Sign(st), f.Status.String())
-	return item{lines: []string{strings.TrimRight(text, " ")}, role: st.Role(), advice: about(f, v), stop: true}
+	return pane.Item{Lines: []string{strings.TrimRight(text, " ")}, Role: st.Role(), Advice: about(f, v), Stop: true}
 }
 
 // equivalent is the one joint that would run as unevenly as the whole line.
-func equivalent(w int, l *assess.Line, v pane.View) item {
+func equivalent(w int, l *assess.Line, v pane.View) pane.Item {
 	number := func(m assess.Motion) assess.Measure {
 		return assess.Measure{V: m.Equivalent, U: m.U, Known: m.Known, Why: m.Why}
 	}
@@ -155,12 +155,12 @@ func equivalent(w int, l *assess.Line, v pane.View) item {
 		return it
 	}
 	rule := v.Number(quantity.Angle, assess.Measure{V: m.SmallAngle, Known: true}, 2)
-	it.advice = append(it.advice, "One joint at this angle would run as unevenly as the whole line. The rule for small angles says "+rule+".")
+	it.Advice = append(it.Advice, "One joint at this angle would run as unevenly as the whole line. The rule for small angles says "+rule+".")
 	return it
 }
 
 // uneven is what the line's uneven running amounts to at its largest speed.
-func uneven(w int, l *assess.Line, v pane.View) []item {
+func uneven(w int, l *assess.Line, v pane.View) []pane.Item {
 	k := quantity.AngularAcceleration
 	id := "line." + l.Name
 	speed := row(w, "speed", v.Number(quantity.Speed, l.Speed.Measure, v.Digits(quantity.Speed)), l.Speed.From)
@@ -169,12 +169,12 @@ func uneven(w int, l *assess.Line, v pane.View) []item {
 		if why == "" {
 			why = "the file has no speed for it"
 		}
-		speed.advice = []string{"The largest speed of the line is not known: " + why +
+		speed.Advice = []string{"The largest speed of the line is not known: " + why +
 			". Give powertrain.redline and gears, or vehicle.top_speed and tyre with the line's ratio, or its speed itself."}
-		return []item{speed}
+		return []pane.Item{speed}
 	}
-	speed.advice = []string{"The largest speed of this line: " + l.Speed.From + ". What follows is the torsional vibration (uneven running) at that speed."}
-	out := []item{heading("torsional vibration, in " + quantity.UnitName(k, v.Units())), speed}
+	speed.Advice = []string{"The largest speed of this line: " + l.Speed.From + ". What follows is the torsional vibration (uneven running) at that speed."}
+	out := []pane.Item{heading("torsional vibration, in " + quantity.UnitName(k, v.Units())), speed}
 	add := func(name, id string, planned, read assess.Measure) {
 		if f, ok := v.A.Finding(id); ok {
 			out = append(out, judged(w, name, k, planned, read, f, v))
@@ -206,8 +206,8 @@ func pick(ms []assess.Measure, i int) assess.Measure {
 // bestYokes says how far a shaft's rear yoke would have to be turned from where
 // it stands for the least uneven running, where that would bring it within its
 // limit.
-func bestYokes(w int, l *assess.Line, f assess.Finding, v pane.View) []item {
-	var out []item
+func bestYokes(w int, l *assess.Line, f assess.Finding, v pane.View) []pane.Item {
+	var out []pane.Item
 	for _, b := range l.Planned.Best {
 		if !b.Residual.Known || b.Residual.V > f.Limit {
 			continue
@@ -219,7 +219,7 @@ func bestYokes(w int, l *assess.Line, f assess.Finding, v pane.View) []item {
 		turn := v.Number(quantity.Angle, assess.Measure{V: b.Turn, Known: true}, 1)
 		left := v.Number(quantity.AngularAcceleration, b.Residual, v.Digits(quantity.AngularAcceleration))
 		it := row(w, name, turn, "leaves "+left)
-		it.advice = []string{fmt.Sprintf("With the rear yoke of shaft %d turned this far from where it is, clockwise as one looks along the shaft from its driving end, "+
+		it.Advice = []string{fmt.Sprintf("With the rear yoke of shaft %d turned this far from where it is, clockwise as one looks along the shaft from its driving end, "+
 			"the line as planned runs most evenly. It holds for these joint angles only: bring the angles nearer to each other first.", b.Shaft)}
 		out = append(out, it)
 	}
@@ -227,10 +227,10 @@ func bestYokes(w int, l *assess.Line, f assess.Finding, v pane.View) []item {
 }
 
 // row is a name, a number and a few words, where there is room for them.
-func row(w int, name, number, words string) item {
+func row(w int, name, number, words string) pane.Item {
 	s := fmt.Sprintf("%-*s %*s", nameWidth-1, name, plannedWidth, number)
 	if words != "" && theme.Width(s)+2+theme.Width(words) <= w-2 {
 		s += "  " + words
 	}
-	return item{lines: []string{s}, stop: true}
+	return pane.Item{Lines: []string{s}, Stop: true}
 }

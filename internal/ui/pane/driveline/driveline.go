@@ -12,14 +12,14 @@ import (
 	"fitup/internal/project"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/pane"
+	"fitup/internal/ui/sketch"
 	"fitup/internal/ui/theme"
 )
 
-// Pane is the state of the Driveline pane: which leaf is open, which line it
-// shows, and which row of each leaf has the cursor.
+// Pane is the state of the Driveline pane: its leaves, and which line they show.
 type Pane struct {
-	leaf, line int
-	at         [leaves]int
+	pane.Leaves
+	line int
 }
 
 // The leaves, in order.
@@ -30,68 +30,82 @@ const (
 	leaves
 )
 
-var leafNames = [leaves]string{"angles", "travel", "shaft"}
+// New makes the pane.
+func New() *Pane {
+	p := &Pane{}
+	p.Leaves = pane.Leaves{Name: "Driveline", Foot: pane.Foot{Least: 2}, Notes: p.notes, Pages: []pane.Leaf{
+		angles: p.leaf("angles", anglesItems, turnPlot,
+			"A joint angle is not read but follows from the axes; put the cursor on an axis to enter a reading."),
+		travel: p.leaf("travel", travelItems, travelPlot,
+			"This follows from the placement and the suspension in the file."),
+		shaft: p.leaf("shaft", shaftItems, nil,
+			"This follows from the placement and the shaft's entries in the file."),
+	}}
+	return p
+}
 
-// item is one row of a leaf: one line of the screen, or several.
-type item struct {
-	lines   []string
-	role    theme.Role
-	target  string // what a reading taken here is of
-	reading int    // the reading in use, counted from 1; 0 for none
-	advice  []string
-	stop    bool // the cursor can stand here
+// leaf makes a page of rows and a plot, if any, of the line on show. follows is
+// what is said where there is nothing to enter.
+func (p *Pane) leaf(name string, rows func(int, *assess.Line, pane.View) []pane.Item, plot func(*assess.Line, pane.View) (sketch.Plot, bool), follows string) pane.Leaf {
+	items := func(w int, v pane.View) []pane.Item {
+		if len(v.A.Lines) == 0 {
+			return []pane.Item{{Lines: theme.Wrap(noLine, w-2)}}
+		}
+		return rows(w, p.shown(v), v)
+	}
+	return pane.Leaf{
+		Name:  name,
+		Items: items,
+		Draw: func(w, h int, v pane.View) []string {
+			if len(v.A.Lines) == 0 {
+				return theme.Wrap(noLine, w)
+			}
+			if plot != nil {
+				if plot, ok := plot(p.shown(v), v); ok {
+					return p.beside(w, h, items, plot, v)
+				}
+			}
+			return p.List(w, h, items(w, v), v)
+		},
+		Key: func(id action.ID, it pane.Item, _ int, v pane.View) pane.Intent { return p.rowKey(id, it, follows, v) },
+	}
 }
 
 const noLine = "No driveline in this build yet. Add a [line.rear.pinion] table to the file."
 
 // Key turns an action into an intent.
 func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {
-	n := len(v.A.Lines)
-	switch id {
-	case pane.NextLeaf:
-		p.leaf = (p.leaf + 1) % leaves
-		return nil
-	case pane.PrevLeaf:
-		p.leaf = (p.leaf + leaves - 1) % leaves
-		return nil
-	case pane.More, pane.Less:
-		if n > 1 {
-			p.stepLine(id, n)
-		}
+	if id == pane.More || id == pane.Less {
+		p.stepLine(id, len(v.A.Lines))
 		return nil
 	}
-	if n == 0 {
+	return p.Leaves.Key(id, v)
+}
+
+// rowKey does what a row can do.
+func (p *Pane) rowKey(id action.ID, it pane.Item, follows string, v pane.View) pane.Intent {
+	if len(v.A.Lines) == 0 {
 		if id == pane.Enter || id == pane.Read {
 			return pane.Say{Text: noLine}
 		}
 		return nil
 	}
-	const anyWidth = 60 // which rows there are does not depend on it
-	items := p.items(anyWidth, v)
-	stops := stopsOf(items)
-	at := &p.at[p.leaf]
-	*at = pane.Cursor(*at, len(stops))
-	it := item{}
-	if len(stops) > 0 {
-		it = items[stops[*at]]
-	}
 	switch id {
-	case pane.Up:
-		*at = pane.Cursor(*at-1, len(stops))
-	case pane.Down:
-		*at = pane.Cursor(*at+1, len(stops))
 	case pane.Enter, pane.Read:
-		return p.ask(id, it, v)
+		return p.ask(id, it, follows, v)
 	case pane.Delete:
-		if it.reading == 0 {
+		if it.Reading == 0 {
 			return pane.Say{Text: "There is no reading here to take out."}
 		}
-		return pane.DropReading{Index: it.reading - 1}
+		return pane.DropReading{Index: it.Reading - 1}
 	}
 	return nil
 }
 
 func (p *Pane) stepLine(id action.ID, n int) {
+	if n < 2 {
+		return
+	}
 	by := 1
 	if id == pane.Less {
 		by = n - 1
@@ -101,9 +115,9 @@ func (p *Pane) stepLine(id action.ID, n int) {
 
 // ask opens the reading of the axis under the cursor. A new reading wanted
 // elsewhere is taken to be of the first axis of this line that has none.
-func (p *Pane) ask(id action.ID, it item, v pane.View) pane.Intent {
-	if it.target != "" {
-		return pane.AskReading{Of: it.target}
+func (p *Pane) ask(id action.ID, it pane.Item, follows string, v pane.View) pane.Intent {
+	if it.Target != "" {
+		return pane.AskReading{Of: it.Target}
 	}
 	if id == pane.Read {
 		for _, x := range p.shown(v).Axes {
@@ -112,13 +126,7 @@ func (p *Pane) ask(id action.ID, it item, v pane.View) pane.Intent {
 			}
 		}
 	}
-	switch p.leaf {
-	case travel:
-		return pane.Say{Text: "This follows from the placement and the suspension in the file."}
-	case shaft:
-		return pane.Say{Text: "This follows from the placement and the shaft's entries in the file."}
-	}
-	return pane.Say{Text: "A joint angle is not read but follows from the axes; put the cursor on an axis to enter a reading."}
+	return pane.Say{Text: follows}
 }
 
 // shown is the line that the leaf shows; there has to be one.
@@ -126,61 +134,32 @@ func (p *Pane) shown(v pane.View) *assess.Line {
 	return &v.A.Lines[max(pane.Cursor(p.line, len(v.A.Lines)), 0)]
 }
 
-func stopsOf(items []item) []int {
-	var out []int
-	for i, it := range items {
-		if it.stop {
-			out = append(out, i)
-		}
-	}
-	return out
-}
-
-func (p *Pane) items(w int, v pane.View) []item {
-	l := p.shown(v)
-	switch p.leaf {
-	case travel:
-		return travelItems(w, l, v)
-	case shaft:
-		return shaftItems(w, l, v)
-	}
-	return anglesItems(w, l, v)
-}
-
-// Draw draws the pane's content for w by h cells.
-func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
-	var f pane.Frame
-	f.Title, f.Note = p.title(w, v)
-	if len(v.A.Lines) == 0 {
-		f.Lines = theme.Wrap(noLine, w)
-		return f
-	}
-	plot, hasPlot := p.plot(v)
-	if tw, cw := sides(w); hasPlot && cw > 0 && h >= leastPlot {
-		rows := p.list(tw, h, p.items(tw, v), v)
+// beside draws rows and the plot that belongs to them: side by side where the
+// pane is wide, otherwise one above the other, or no plot without room for it.
+func (p *Pane) beside(w, h int, items func(int, pane.View) []pane.Item, plot sketch.Plot, v pane.View) []string {
+	if tw, cw := sides(w); cw > 0 && h >= leastPlot {
+		rows := p.List(tw, h, items(tw, v), v)
 		chart := draw(plot, cw, min(h, mostPlot), v)
+		var out []string
 		for i := range max(len(rows), len(chart)) {
-			f.Lines = append(f.Lines, v.Theme.Pad(at(rows, i), tw+gap)+at(chart, i))
+			out = append(out, v.Theme.Pad(at(rows, i), tw+gap)+at(chart, i))
 		}
-		return f
+		return out
 	}
-	items := p.items(w, v)
+	all := items(w, v)
 	const foot = 6
-	ph := min(h-height(items)-foot, mostPlot)
-	if !hasPlot || ph < leastPlot {
-		f.Lines = p.list(w, h, items, v)
-		return f
+	ph := min(h-height(all)-foot, mostPlot)
+	if ph < leastPlot {
+		return p.List(w, h, all, v)
 	}
-	rows, chart := p.list(w, h-ph, items, v), draw(plot, w, ph, v)
-	if p.leaf == travel {
-		f.Lines = append(chart, rows...)
-		return f
+	rows, chart := p.List(w, h-ph, all, v), draw(plot, w, ph, v)
+	if p.Open() == travel {
+		return append(chart, rows...)
 	}
 	for len(rows) < h-ph {
 		rows = append(rows, "")
 	}
-	f.Lines = append(rows, chart...)
-	return f
+	return append(rows, chart...)
 }
 
 func at(lines []string, i int) string {
@@ -190,88 +169,31 @@ func at(lines []string, i int) string {
 	return ""
 }
 
-func height(items []item) int {
+func height(items []pane.Item) int {
 	n := 0
 	for _, it := range items {
-		n += len(it.lines)
+		n += len(it.Lines)
 	}
 	return n
 }
 
-// list draws the rows into at most h lines, with the cursor on one of them and
-// what is to be said about it below.
-func (p *Pane) list(w, h int, items []item, v pane.View) []string {
-	stops := stopsOf(items)
-	cursor := -1
-	if len(stops) > 0 {
-		cursor = stops[pane.Cursor(p.at[p.leaf], len(stops))]
+// notes say which line is shown when there are several.
+func (p *Pane) notes(v pane.View) []string {
+	n := len(v.A.Lines)
+	if n < 2 {
+		return nil
 	}
-	var lines, advice []string
-	top := 0
-	for i, it := range items {
-		mark, role := "  ", it.role
-		if i == cursor {
-			top, advice = len(lines), it.advice
-			mark = v.Theme.Bullet + " "
-			if v.Focused {
-				mark, role = v.Theme.Focus+" ", theme.Selected
-			}
-		}
-		for _, s := range it.lines {
-			lines = append(lines, v.Theme.Cut(v.Theme.Paint(role, mark+s), w))
-			mark = "  "
-		}
-	}
-	room := h - len(lines)
-	if room < 2 {
-		room = min(2, max(h-3, 0))
-		first := pane.Window(top, len(lines), h-room)
-		lines = lines[first:min(len(lines), first+h-room)]
-	}
-	return append(lines, foot(w, room, advice, v)...)
-}
-
-// foot explains the row under the cursor. Where there is no room for all of it
-// that is marked, as the findings list has the rest.
-func foot(w, room int, advice []string, v pane.View) []string {
-	var out []string
-	if room > 3 {
-		out = append(out, "")
-	}
-	for _, a := range advice {
-		out = append(out, theme.Wrap(v.Theme.Plain(project.Printable(a)), w-2)...)
-	}
-	if room = max(room, 0); len(out) > room {
-		if out = out[:room]; room > 0 {
-			out[room-1] = v.Theme.Cut(out[room-1]+" "+v.Theme.Ellipsis, w-2)
-		}
-	}
-	for i, l := range out {
-		if l != "" {
-			out[i] = v.Theme.Paint(theme.Dim, "  "+l)
-		}
-	}
-	return out
-}
-
-// title names the leaves with the open one in brackets, or only that one where
-// there is less room, and says which line is shown when there are several. The
-// border takes two cells round a title, the pane's key two more.
-func (p *Pane) title(w int, v pane.View) (title, note string) {
-	var notes []string
-	if n := len(v.A.Lines); n > 1 {
-		i := max(pane.Cursor(p.line, n), 0)
-		of := fmt.Sprintf("%d of %d", i+1, n)
-		notes = []string{project.Printable(v.A.Lines[i].Name) + " line, " + of, project.Printable(v.A.Lines[i].Name) + ", " + of, of}
-	}
-	return pane.LeafTitle("Driveline", leafNames[:], int(p.leaf), w, notes, v.Theme)
+	i := max(pane.Cursor(p.line, n), 0)
+	of := fmt.Sprintf("%d of %d", i+1, n)
+	name := project.Printable(v.A.Lines[i].Name)
+	return []string{name + " line, " + of, name + ", " + of, of}
 }
 
 // Words and columns that the leaves share.
 
-func says(role theme.Role, lines ...string) item { return item{lines: lines, role: role} }
+func says(role theme.Role, lines ...string) pane.Item { return pane.Item{Lines: lines, Role: role} }
 
-func heading(s string) item { return says(theme.Dim, s) }
+func heading(s string) pane.Item { return says(theme.Dim, s) }
 
 // about is what the foot says about a finding.
 func about(f assess.Finding, v pane.View) []string {

@@ -57,11 +57,12 @@ func TestEveryRowIsReachedAtEverySize(t *testing.T) {
 		v := view(t, text)
 		for leaf := range leaves {
 			for _, s := range [][2]int{{36, 6}, {36, 22}, {44, 10}, {58, 14}, {78, 10}, {138, 40}, {200, 7}} {
-				t.Run(fmt.Sprintf("%s %s %dx%d", name, leafNames[leaf], s[0], s[1]), func(t *testing.T) {
-					p := Pane{leaf: leaf}
+				t.Run(fmt.Sprintf("%s %s %dx%d", name, New().Pages[leaf].Name, s[0], s[1]), func(t *testing.T) {
+					p := New()
+					p.Show(leaf)
 					var stops []int
 					if len(v.A.Lines) > 0 {
-						stops = stopsOf(p.items(s[0], v))
+						stops = pane.Stops(p.Pages[leaf].Items(s[0], v))
 					}
 					for i := range max(len(stops), 1) {
 						f := p.Draw(s[0], s[1], v)
@@ -98,8 +99,8 @@ func TestTitleFitsItsPane(t *testing.T) {
 		{two, 39, "Driveline: angles (1 of 3)", "1 of 2"},
 		{two, 36, "Driveline: angles", "rear, 1 of 2"},
 	} {
-		var p Pane
-		title, note := p.title(c.w, c.v)
+		p := New()
+		title, note := p.Title(c.w, c.v)
 		assert.Equal(t, c.title, title, c.w)
 		assert.Equal(t, c.note, note, c.w)
 		if c.w >= 36 {
@@ -113,7 +114,7 @@ func TestTitleFitsItsPane(t *testing.T) {
 // Two joints of which nothing is asked together have no row, and so no verdict.
 func TestNoRowWithoutAFinding(t *testing.T) {
 	v := view(t, threeJoints)
-	var p Pane
+	p := New()
 	text := strings.Join(p.Draw(60, 60, v).Lines, "\n")
 	assert.NotContains(t, text, "1 less 2")
 	assert.Contains(t, text, "2 less 3")
@@ -126,8 +127,9 @@ func TestNoRowWithoutAFinding(t *testing.T) {
 func TestSheetKeepsLabelsWhole(t *testing.T) {
 	v := view(t, string(starter.Demo()))
 	for w := 34; w < 100; w++ {
-		p := Pane{leaf: shaft}
-		text := strings.Join(strings.Fields(strings.Join(p.list(w, 1000, p.items(w, v), v), " ")), " ")
+		p := New()
+		p.Show(shaft)
+		text := strings.Join(strings.Fields(strings.Join(p.List(w, 1000, p.Pages[shaft].Items(w, v), v), " ")), " ")
 		for _, r := range v.A.Lines[0].Order {
 			label := strings.Join(strings.Fields(r.Label), " ")
 			require.Contains(t, text, label, "%d wide", w)
@@ -141,7 +143,7 @@ func TestFootSaysThatItIsCut(t *testing.T) {
 	long := []string{strings.Repeat("word ", 40)}
 	for w := 10; w < 60; w++ {
 		for room := range 5 {
-			out := foot(w, room, long, v)
+			out := pane.Foot{}.Draw(w, room, long, v)
 			require.LessOrEqual(t, len(out), room)
 			for i, l := range out {
 				require.LessOrEqual(t, theme.Width(l), w)
@@ -149,7 +151,7 @@ func TestFootSaysThatItIsCut(t *testing.T) {
 			}
 		}
 	}
-	assert.Equal(t, []string{"  short"}, foot(20, 2, []string{"short"}, v))
+	assert.Equal(t, []string{"  short"}, pane.Foot{}.Draw(20, 2, []string{"short"}, v))
 }
 
 // The best yoke offset is shown only where it would bring the line within its

@@ -57,24 +57,9 @@ func draw(p sketch.Plot, w, h int, v pane.View) []string {
 	})
 }
 
-// plot is the diagram of the open leaf, if it has one.
-func (p *Pane) plot(v pane.View) (sketch.Plot, bool) {
-	if len(v.A.Lines) == 0 {
-		return sketch.Plot{}, false
-	}
-	l := p.shown(v)
-	switch {
-	case p.leaf == angles && (l.Planned.Known || l.Read.Known):
-		return turnPlot(l), true
-	case p.leaf == travel && l.Travel != nil:
-		return travelPlot(l, v)
-	}
-	return sketch.Plot{}, false
-}
-
 // turnPlot is the speed of the axle's end over one turn. Even a smooth line is
 // drawn on a scale of a thousandth up and down, so that it looks smooth.
-func turnPlot(l *assess.Line) sketch.Plot {
+func turnPlot(l *assess.Line, _ pane.View) (sketch.Plot, bool) {
 	p := sketch.Plot{XLabel: "turn, deg", YLabel: "speed at the axle / at the gearbox", MinY: 0.999, MaxY: 1.001, MaxX: 360, Axis: inkAxis}
 	for i, m := range []struct {
 		name   string
@@ -90,7 +75,7 @@ func turnPlot(l *assess.Line) sketch.Plot {
 		}
 		p.Series = append(p.Series, s)
 	}
-	return p
+	return p, l.Planned.Known || l.Read.Known
 }
 
 // travelPlot is the angle of each joint over the rise of the axle, or of each
@@ -104,6 +89,9 @@ func travelPlot(l *assess.Line, v pane.View) (sketch.Plot, bool) {
 		Markers: []sketch.Marker{{Label: "ride height", Ink: inkMarker}}, Axis: inkAxis,
 	}
 	t := l.Travel
+	if t == nil {
+		return p, false
+	}
 	if len(t.Points) > 0 {
 		p.YLabel = "joint angle without torque, " + quantity.UnitName(quantity.Angle, u)
 	}

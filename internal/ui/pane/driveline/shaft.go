@@ -16,7 +16,7 @@ const sheetWidth = 78
 
 // shaftItems are what a shaft maker asks about a line, and the screening
 // figures of its tubes and joints.
-func shaftItems(w int, l *assess.Line, v pane.View) []item {
+func shaftItems(w int, l *assess.Line, v pane.View) []pane.Item {
 	s := sheet{w: min(w, sheetWidth) - 2, v: v}
 	s.add(heading(v.Theme.Cut(project.Printable(l.Name)+" line, at ride height", s.w)))
 	for _, r := range l.Order {
@@ -24,7 +24,7 @@ func shaftItems(w int, l *assess.Line, v pane.View) []item {
 	}
 	for _, clause := range l.Assumes {
 		lines := theme.Wrap(v.Theme.Plain("Rests on "+project.Printable(clause)), s.w)
-		s.add(item{lines: lines, role: theme.Dim, stop: true})
+		s.add(pane.Item{Lines: lines, Role: theme.Dim, Stop: true})
 	}
 	s.tubes(l)
 	s.loads(l)
@@ -35,14 +35,14 @@ func shaftItems(w int, l *assess.Line, v pane.View) []item {
 type sheet struct {
 	w   int // without the cursor's mark
 	v   pane.View
-	out []item
+	out []pane.Item
 }
 
-func (s *sheet) add(it item) { s.out = append(s.out, it) }
+func (s *sheet) add(it pane.Item) { s.out = append(s.out, it) }
 
 func (s *sheet) order(l *assess.Line, r assess.OrderRow) {
 	if r.Name == "" {
-		s.add(item{lines: s.set(r.Label, r.Words+"  "), stop: true, advice: []string{"As the file has it, or what is usual where it says nothing."}})
+		s.add(pane.Item{Lines: s.set(r.Label, r.Words+"  "), Stop: true, Advice: []string{"As the file has it, or what is usual where it says nothing."}})
 		return
 	}
 	f, ok := assess.Finding{}, false
@@ -57,7 +57,7 @@ func (s *sheet) order(l *assess.Line, r assess.OrderRow) {
 	s.number(r.Label, r.Kind, r.Value, f, ok)
 	if r.Value.Known && !ok {
 		it := &s.out[len(s.out)-1]
-		it.advice = []string{explain(l, name)}
+		it.Advice = []string{explain(l, name)}
 	}
 }
 
@@ -90,23 +90,23 @@ func explain(l *assess.Line, name string) string {
 // one.
 func (s *sheet) number(label string, k quantity.Kind, m assess.Measure, f assess.Finding, judged bool) {
 	value := s.v.Number(k, m, s.v.Digits(k))
-	it := item{stop: true, advice: []string{label + ": " + value + "."}}
+	it := pane.Item{Stop: true, Advice: []string{label + ": " + value + "."}}
 	if !m.Known {
-		it.role = theme.Doubt
-		it.advice = []string{label + ": not known. " + m.Why + "."}
+		it.Role = theme.Doubt
+		it.Advice = []string{label + ": not known. " + m.Why + "."}
 		value += " " + s.v.Theme.SignUnknown
 	}
 	switch {
 	case judged:
 		st := pane.Status(f.Status)
-		it.role, it.advice = st.Role(), about(f, s.v)
+		it.Role, it.Advice = st.Role(), about(f, s.v)
 		if m.Known {
 			value += " " + s.v.Theme.Sign(st)
 		}
 	case m.Known:
 		value += "  "
 	}
-	it.lines = s.set(label, value)
+	it.Lines = s.set(label, value)
 	s.add(it)
 }
 

@@ -18,7 +18,7 @@ const (
 )
 
 // travelItems are the worst of a line between bump and droop.
-func travelItems(w int, l *assess.Line, v pane.View) []item {
+func travelItems(w int, l *assess.Line, v pane.View) []pane.Item {
 	t := l.Travel
 	if t == nil {
 		return wrapped(w, theme.Text, project.Printable(l.Name)+" line: the file says nothing about its suspension. With a [line."+project.Printable(l.Name)+
@@ -44,8 +44,8 @@ func travelItems(w int, l *assess.Line, v pane.View) []item {
 }
 
 // wrapped is text over as many lines as it takes; the cursor passes it by.
-func wrapped(w int, role theme.Role, text string) []item {
-	return []item{says(role, theme.Wrap(project.Printable(text), w-2)...)}
+func wrapped(w int, role theme.Role, text string) []pane.Item {
+	return []pane.Item{says(role, theme.Wrap(project.Printable(text), w-2)...)}
 }
 
 // travelRows builds the rows of the travel leaf.
@@ -53,10 +53,10 @@ type travelRows struct {
 	w   int
 	v   pane.View
 	id  string // of the line
-	out []item
+	out []pane.Item
 }
 
-func (r *travelRows) add(it item) { r.out = append(r.out, it) }
+func (r *travelRows) add(it pane.Item) { r.out = append(r.out, it) }
 
 func (r *travelRows) cells(name, value, where string) string {
 	return r.v.Theme.Pad(name, nameWidth) + r.v.Theme.PadLeft(value, valueWidth) + r.v.Theme.PadLeft(where, whereWidth)
@@ -109,7 +109,7 @@ func (r *travelRows) reach(t *assess.Travel) {
 	length := func(x float64) string {
 		return r.v.Number(quantity.Length, assess.Measure{V: x, Known: true}, r.v.Digits(quantity.Length))
 	}
-	it.advice = append(it.advice, "From ride height it bumps "+length(t.Reach.Bump)+" and droops "+length(t.Reach.Droop)+".")
+	it.Advice = append(it.Advice, "From ride height it bumps "+length(t.Reach.Bump)+" and droops "+length(t.Reach.Droop)+".")
 }
 
 func (r *travelRows) halfShaft(h assess.HalfShaftTravel) {
@@ -147,7 +147,7 @@ func (r *travelRows) row(name string, f assess.Finding, where string) {
 	if word := " " + f.Status.String(); theme.Width(s)+theme.Width(word) <= r.w-2 {
 		s += word
 	}
-	r.add(item{lines: []string{s}, role: st.Role(), advice: about(f, r.v), stop: true})
+	r.add(pane.Item{Lines: []string{s}, Role: st.Role(), Advice: about(f, r.v), Stop: true})
 }
 
 // where is a height of the axle in one word: how far from ride height, and

@@ -14,37 +14,42 @@ import (
 	"fitup/internal/ui/theme"
 )
 
-func outKey(id action.ID, it assess.OutItem) pane.Intent {
+func outKey(id action.ID, _ pane.Item, at int, v pane.View) pane.Intent {
+	if at < 0 || id != pane.Tick && id != pane.Enter {
+		return nil
+	}
+	it := v.A.EngineOut[at]
 	switch {
 	case id == pane.Enter && it.Kind == assess.OutJob:
 		return pane.ShowJob{Index: it.Index}
 	case id == pane.Enter:
 		return pane.Say{Text: spaceMarks}
-	case id == pane.Tick && it.Kind == assess.OutJob:
+	case it.Kind == assess.OutJob:
 		return pane.ToggleJob{Index: it.Index}
-	case id == pane.Tick:
-		return pane.MarkOut{Item: it}
 	}
-	return nil
+	return pane.MarkOut{Item: it}
 }
 
 // Enter shows things; it changes none.
 const spaceMarks = "Space marks it, one step at a time."
 
-// mapKey is what a key on a row of the fasteners leaf asks for.
-func mapKey(id action.ID, a *assess.Assessment, at int) pane.Intent {
-	switch id {
-	case pane.Tick:
-		return mapped(a, at)
-	case pane.Enter:
-		return pane.Say{Text: spaceMarks}
-	case pane.Seen:
-		if on, ok := mapped(a, at).(pane.WeldOn); ok {
-			return pane.Inspect(on)
+// row is an entry of a list: its first line and what hangs under it.
+func row(head string, more ...string) pane.Item {
+	return pane.Item{Lines: []string{head}, More: more, Stop: true}
+}
+
+// outItems are what can only be reached with the powertrain out.
+func outItems(w int, v pane.View) []pane.Item {
+	var rows []pane.Item
+	for _, it := range v.A.EngineOut {
+		text := theme.Wrap(v.Theme.Plain(project.Printable(it.Text)), max(w-6, 1))
+		r := row(v.Theme.Tick(false) + " " + text[0])
+		for _, t := range text[1:] {
+			r.More = append(r.More, "    "+t)
 		}
-		return pane.Say{Text: "An inspection is of a weld; this row is none."}
+		rows = append(rows, r)
 	}
-	return nil
+	return rows
 }
 
 // drawOut draws the engine-out list: where the powertrain is, what is open.
@@ -56,29 +61,26 @@ func (p *Pane) drawOut(w, h int, v pane.View) []string {
 	case project.StandsOut:
 		where = "The powertrain is out. Before it goes in (o):"
 	}
-	var rows []row
-	for _, it := range v.A.EngineOut {
-		text := theme.Wrap(v.Theme.Plain(project.Printable(it.Text)), max(w-6, 1))
-		r := row{head: v.Theme.Tick(false) + " " + text[0]}
-		for _, t := range text[1:] {
-			r.more = append(r.more, "    "+t)
-		}
-		rows = append(rows, r)
-	}
+	rows := outItems(w, v)
 	head := append(theme.Wrap(where, w), "")
 	if len(rows) == 0 {
 		return append(head, theme.Wrap("Nothing is open that can only be reached with it out.", w)...)
 	}
-	return append(head, p.list(rows, max(h-len(head), 1), v)...)
+	return append(head, p.List(w, max(h-len(head), 1), rows, v)...)
 }
 
-// readingRows lists what was read with the gauge, what was measured otherwise,
-// and what welding did to it.
-func readingRows(v pane.View, w int) []row {
-	var rows []row
-	if v.Theme == nil { // only counted
-		return make([]row, len(v.A.Build.Readings)+len(v.A.Measurements)+len(drifts(v.A)))
+func (p *Pane) drawReadings(w, h int, v pane.View) []string {
+	rows := readingItems(w, v)
+	if len(rows) == 0 {
+		return theme.Wrap("Nothing measured yet. n takes a gauge reading, m a tape, plumb line or level.", w)
 	}
+	return p.List(w, h, rows, v)
+}
+
+// readingItems are what was read with the gauge, what was measured otherwise,
+// and what welding did to it.
+func readingItems(w int, v pane.View) []pane.Item {
+	var rows []pane.Item
 	cut := func(s string, room int) string { return v.Theme.Cut(v.Theme.Plain(project.Printable(s)), max(room, 1)) }
 	lines := func(s string) []string {
 		return theme.Wrap(v.Theme.Plain(project.Printable(s)), max(w-2, 1))
@@ -98,7 +100,7 @@ func readingRows(v pane.View, w int) []row {
 				on = append(on, s)
 			}
 		}
-		rows = append(rows, row{head: cut(shown+"  "+axisName(v.A, r.Of), w-2), more: lines(strings.Join(on, ", "))})
+		rows = append(rows, row(cut(shown+"  "+axisName(v.A, r.Of), w-2), lines(strings.Join(on, ", "))...))
 	}
 	for _, m := range v.A.Measurements {
 		digits := v.Digits(m.Kind)
@@ -113,14 +115,14 @@ func readingRows(v pane.View, w int) []row {
 		if pm := v.PlusMinus(m.Kind, m.Mean, digits); pm != "" {
 			value += " " + pm
 		}
-		rows = append(rows, row{head: cut(value+"  "+m.Of, w-2), more: lines(strings.TrimPrefix(about, ", "))})
+		rows = append(rows, row(cut(value+"  "+m.Of, w-2), lines(strings.TrimPrefix(about, ", "))...))
 	}
 	for _, f := range drifts(v.A) {
 		value := "not known"
 		if f.HasValue {
 			value = v.Against(f)
 		}
-		rows = append(rows, row{head: cut(v.Theme.Sign(pane.Status(f.Status))+" "+value+"  "+f.Title, w-2), more: lines(f.Advice)})
+		rows = append(rows, row(cut(v.Theme.Sign(pane.Status(f.Status))+" "+value+"  "+f.Title, w-2), lines(f.Advice)...))
 	}
 	return rows
 }
@@ -160,20 +162,28 @@ func day(t time.Time) string {
 	return t.Format(time.DateOnly)
 }
 
-// drawFasteners draws the table of fasteners and fluids, and the weld map.
 func (p *Pane) drawFasteners(w, h int, v pane.View) []string {
+	rows := fastenerItems(w, v)
+	if len(rows) == 0 {
+		return theme.Wrap("No fasteners, fluids or welds in the file yet: [[fastener]], [[fluid]], [[weld]].", w)
+	}
+	return p.List(w, h, rows, v)
+}
+
+// fastenerItems are the table of fasteners and fluids, and the weld map.
+func fastenerItems(w int, v pane.View) []pane.Item {
 	cut := func(s string) string { return v.Theme.Cut(v.Theme.Plain(project.Printable(s)), max(w-2, 1)) }
-	var rows []row
+	var rows []pane.Item
 	for _, f := range v.A.Fasteners {
 		head := v.Theme.Tick(f.Marked) + " " + f.Name
 		if n, ok := f.Count.Get(); ok {
 			head += fmt.Sprintf(", %.0f", n)
 		}
-		rows = append(rows, row{head: cut(head), more: []string{cut("    " + fastenerText(f, v))}})
+		rows = append(rows, row(cut(head), cut("    "+fastenerText(f, v))))
 	}
 	for _, f := range v.A.Build.Fluids {
 		about := strings.Trim(f.Amount+", "+f.Spec, ", ")
-		rows = append(rows, row{head: cut(v.Theme.Tick(f.Filled) + " " + f.Name + ", fluid"), more: []string{cut("    " + about)}})
+		rows = append(rows, row(cut(v.Theme.Tick(f.Filled)+" "+f.Name+", fluid"), cut("    "+about)))
 	}
 	for _, x := range sides(v.A) {
 		w := v.A.Build.Welds[x.Index]
@@ -194,12 +204,9 @@ func (p *Pane) drawFasteners(w, h int, v pane.View) []string {
 		if side.Out {
 			state += ", with the powertrain out"
 		}
-		rows = append(rows, row{head: cut(v.Theme.Tick(side.Carries()) + " weld " + w.Bracket + ", " + w.At + ", " + side.Name), more: []string{cut("    " + state)}})
+		rows = append(rows, row(cut(v.Theme.Tick(side.Carries())+" weld "+w.Bracket+", "+w.At+", "+side.Name), cut("    "+state)))
 	}
-	if len(rows) == 0 {
-		return theme.Wrap("No fasteners, fluids or welds in the file yet: [[fastener]], [[fluid]], [[weld]].", w)
-	}
-	return p.list(rows, h, v)
+	return rows
 }
 
 // weldSide is a row of the weld map.
@@ -216,6 +223,25 @@ func sides(a *assess.Assessment) []weldSide {
 		}
 	}
 	return out
+}
+
+// fastenerKey is what a key on a row of the fasteners leaf asks for.
+func fastenerKey(id action.ID, _ pane.Item, at int, v pane.View) pane.Intent {
+	if at < 0 {
+		return nil
+	}
+	switch id {
+	case pane.Tick:
+		return mapped(v.A, at)
+	case pane.Enter:
+		return pane.Say{Text: spaceMarks}
+	case pane.Seen:
+		if on, ok := mapped(v.A, at).(pane.WeldOn); ok {
+			return pane.Inspect(on)
+		}
+		return pane.Say{Text: "An inspection is of a weld; this row is none."}
+	}
+	return nil
 }
 
 // mapped is what a tick on a row of the fasteners leaf asks for.

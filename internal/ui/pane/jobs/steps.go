@@ -11,7 +11,10 @@ import (
 	"fitup/internal/ui/theme"
 )
 
-func (p *Pane) stepKey(id action.ID, at, n int) pane.Intent {
+func (p *Pane) stepKey(id action.ID, _ pane.Item, at int, v pane.View) pane.Intent {
+	if at < 0 {
+		return nil
+	}
 	switch id {
 	case pane.Tick:
 		return pane.ToggleJob{Index: at}
@@ -24,40 +27,44 @@ func (p *Pane) stepKey(id action.ID, at, n int) pane.Intent {
 		if id == pane.JobUp {
 			by = -1
 		}
-		p.at[steps] = pane.Cursor(at+by, n)
+		p.Put(steps, pane.Cursor(at+by, len(v.A.Jobs)))
 		return pane.ShiftJob{Index: at, By: by}
 	}
 	return nil
 }
 
-func (p *Pane) drawSteps(w, h int, v pane.View) []string {
-	n := len(v.A.Jobs)
-	if n == 0 {
-		return theme.Wrap("No jobs in this build yet. A puts the built-in list in, a adds one of your own.", w)
-	}
-	at := pane.Cursor(p.at[steps], n)
-	p.at[steps] = at
+// stepItems are the jobs, each stage under its heading.
+func stepItems(w int, v pane.View) []pane.Item {
 	stages := map[string]assess.Stage{}
 	for _, s := range v.A.Stages() {
 		stages[s.Name] = s
 	}
-	var lines []string
-	cursor, stage := 0, "\x00"
-	for i, j := range v.A.Jobs {
+	var out []pane.Item
+	stage := "\x00"
+	for _, j := range v.A.Jobs {
 		if j.Stage != stage {
 			stage = j.Stage
-			lines = append(lines, v.Theme.Paint(theme.Dim, heading(w, stages[stage], v)))
+			out = append(out, pane.Item{Paint: func(string, theme.Role) string { return v.Theme.Paint(theme.Dim, heading(w, stages[j.Stage], v)) }})
 		}
-		if i == at {
-			cursor = len(lines)
+		it := pane.Item{Stop: true, Paint: func(mark string, role theme.Role) string { return step(w, j, mark, role, v) }}
+		if j.State == assess.Done {
+			it.Role = theme.Dim
 		}
-		lines = append(lines, step(w, j, i == at, v))
+		out = append(out, it)
 	}
+	return out
+}
+
+func (p *Pane) drawSteps(w, h int, v pane.View) []string {
+	at := p.Job(v.A)
+	if at < 0 {
+		return theme.Wrap("No jobs in this build yet. A puts the built-in list in, a adds one of your own.", w)
+	}
+	items := stepItems(w, v)
+	lines, cursor := pane.Rows(w, items, p.Cursor(items), v)
 	foot := foot(w, max(6, h/3), v.A.Jobs[at], v)
 	room := max(h-len(foot), min(h, 3))
-	top := pane.Window(cursor, len(lines), room)
-	lines = lines[top:min(len(lines), top+room)]
-	return append(lines, foot...)
+	return append(pane.Fit(lines, cursor, room), foot...)
 }
 
 // heading is the name of a stage and how far it is.
@@ -67,17 +74,7 @@ func heading(w int, s assess.Stage, v pane.View) string {
 }
 
 // step is the line of one job.
-func step(w int, j assess.Job, selected bool, v pane.View) string {
-	mark, role := "  ", theme.Text
-	if j.State == assess.Done {
-		role = theme.Dim
-	}
-	if selected {
-		mark = v.Theme.Bullet + " "
-		if v.Focused {
-			mark, role = v.Theme.Focus+" ", theme.Selected
-		}
-	}
+func step(w int, j assess.Job, mark string, role theme.Role, v pane.View) string {
 	sign := "  "
 	switch {
 	case j.State == assess.ProveAgain:

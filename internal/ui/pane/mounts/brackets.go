@@ -13,7 +13,7 @@ import (
 // bracketItems are the legs: all of them in a table with their verdicts, then
 // each with its cuts, what it uses of its strength, and how it differs from the
 // mirror image of the other side's.
-func bracketItems(w int, v pane.View) []item {
+func bracketItems(w int, v pane.View) []pane.Item {
 	if len(v.A.Brackets) == 0 {
 		return says(w, theme.Text, "No brackets yet. Each [mount.left_front.leg] table in the file is one: section = \"SHS 50x50x3 cold\" begins it, "+
 			"standing is the height of the isolator. The other side needs only match = \"left_front\".")
@@ -64,7 +64,7 @@ func (t *table) number(k quantity.Kind, x float64) string {
 }
 
 // cutItems is how a leg is cut.
-func cutItems(w int, b *assess.Bracket, v pane.View) []item {
+func cutItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 	t := figures(w, v)
 	t.out = append(t.out, heading(v.Theme.Cut(v.Theme.Plain(project.Printable(b.Label+" leg, "+b.Section)), t.w)))
 	for _, r := range b.Rows() {
@@ -81,7 +81,7 @@ func said(label, words string) []string {
 }
 
 // useItems is what a bracket uses of its strength.
-func useItems(w int, b *assess.Bracket, v pane.View) []item {
+func useItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 	t := figures(w, v)
 	for _, r := range []struct{ end, label string }{
 		{"bending", "leg, screening use"}, {"weld", "weld, screening use"}, {"weld_size", "weld, size of the fillet"}, {"bolts", "bolts, screening use"},
@@ -104,7 +104,7 @@ func useItems(w int, b *assess.Bracket, v pane.View) []item {
 }
 
 // matchItems is what differs from the mirror image of the other side's leg.
-func matchItems(w int, b *assess.Bracket, v pane.View) []item {
+func matchItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 	if b.Match == nil {
 		return nil
 	}
@@ -126,7 +126,7 @@ func matchItems(w int, b *assess.Bracket, v pane.View) []item {
 }
 
 // stockItems is what the legs are cut from.
-func stockItems(w int, v pane.View) []item {
+func stockItems(w int, v pane.View) []pane.Item {
 	t := figures(w, v)
 	for _, f := range v.A.Findings {
 		if !strings.HasPrefix(f.ID, "cuts.") {

@@ -8,7 +8,7 @@ import (
 )
 
 // clearanceItems are the pieces of the vehicle with the room to the powertrain.
-func clearanceItems(w int, v pane.View) []item {
+func clearanceItems(w int, v pane.View) []pane.Item {
 	if len(v.A.Clearances) == 0 {
 		return says(w, theme.Text, "Nothing to keep clear of yet. Each [[chassis]] table in the file is one thing: a name, and from and to for a box, "+
 			"with a radius for a rod, at for a point, on and facing for a flat surface such as the bonnet. Each [[powertrain.part]] is a piece of the powertrain.")

@@ -12,7 +12,7 @@ import (
 
 // loadItems are what the mounts carry, how the powertrain sits on its rubber,
 // and what the swap does to the axles.
-func loadItems(w int, v pane.View) []item {
+func loadItems(w int, v pane.View) []pane.Item {
 	out := carried(w, v)
 	out = append(out, torque(w, v)...)
 	out = append(out, rubber(w, v)...)
@@ -27,7 +27,7 @@ func loadItems(w int, v pane.View) []item {
 }
 
 // carried are the upward loads on each mount: at rest, the least and the most.
-func carried(w int, v pane.View) []item {
+func carried(w int, v pane.View) []pane.Item {
 	s := v.A.Statics
 	t := newTable(w, 3, v)
 	for i, m := range s.Mounts {
@@ -76,7 +76,7 @@ func level(m assess.MountLoads, v pane.View) string {
 
 // torque is what turns the powertrain on its mounts: by the engine and the
 // gears, and what the wheels let through.
-func torque(w int, v pane.View) []item {
+func torque(w int, v pane.View) []pane.Item {
 	s := v.A.Statics
 	if !s.Torque.Known && s.TorqueWhy == "" {
 		return nil
@@ -105,7 +105,7 @@ func torque(w int, v pane.View) []item {
 }
 
 // rubber are the isolators' rates and how far each sinks.
-func rubber(w int, v pane.View) []item {
+func rubber(w int, v pane.View) []pane.Item {
 	is := v.A.Isolators
 	if !is.Begun {
 		return nil
@@ -142,7 +142,7 @@ func rubber(w int, v pane.View) []item {
 }
 
 // settled is the whole powertrain on its rubber.
-func settled(w int, v pane.View) []item {
+func settled(w int, v pane.View) []pane.Item {
 	is := v.A.Isolators
 	if !is.Begun {
 		return nil
@@ -183,7 +183,7 @@ func settled(w int, v pane.View) []item {
 }
 
 // loaded are the joint angles with the weight on, beside those as hung.
-func loaded(w int, v pane.View) []item {
+func loaded(w int, v pane.View) []pane.Item {
 	t := newTable(w, 2, v)
 	for _, l := range v.A.Isolators.Loaded {
 		t.heading(l.Line+" line, "+quantity.UnitName(quantity.Angle, v.Units()), "hung", "loaded")
@@ -204,7 +204,7 @@ func loaded(w int, v pane.View) []item {
 }
 
 // axles are the change of load and of ride height over each axle.
-func axles(w int, v pane.View) []item {
+func axles(w int, v pane.View) []pane.Item {
 	if len(v.A.RideLevel) == 0 {
 		return nil
 	}

@@ -14,13 +14,9 @@ import (
 	"fitup/internal/ui/theme"
 )
 
-// Pane is the state of the Mounts pane: which leaf is open, which placement row
-// has the cursor, and which row of each other leaf.
-type Pane struct {
-	leaf int
-	at   int
-	list [leaves]int
-}
+// Pane is the state of the Mounts pane: its leaves, the first of which has a
+// cursor that the others use too.
+type Pane struct{ pane.Leaves }
 
 // The leaves, in order.
 const (
@@ -28,10 +24,19 @@ const (
 	clearances
 	brackets
 	loads
-	leaves
 )
 
-var leafNames = [leaves]string{"placement", "clearances", "brackets", "loads"}
+// New makes the pane.
+func New() *Pane {
+	p := &Pane{}
+	p.Leaves = pane.Leaves{Name: "Mounts", Foot: pane.Foot{Least: 3, Whole: true}, Notes: p.notes, Pages: []pane.Leaf{
+		placement:  {Name: "placement", Items: placementItems, Draw: p.drawPlacement},
+		clearances: {Name: "clearances", Items: clearanceItems},
+		brackets:   {Name: "brackets", Items: bracketItems},
+		loads:      {Name: "loads", Items: loadItems},
+	}}
+	return p
+}
 
 // rowWidth is the room of label and value; what is left shows the effect.
 const (
@@ -42,36 +47,28 @@ const (
 
 // ShowsEffects reports whether the open leaf shows what one step does, which
 // takes an assessment for each row to find out.
-func (p *Pane) ShowsEffects() bool { return p.leaf == placement }
+func (p *Pane) ShowsEffects() bool { return p.Open() == placement }
 
 // Key turns an action into an intent. On every leaf a nudge moves the placement
 // row that was chosen on the first, so that the effect can be watched.
 func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {
 	switch id {
-	case pane.NextLeaf:
-		p.leaf = (p.leaf + 1) % leaves
-		return nil
-	case pane.PrevLeaf:
-		p.leaf = (p.leaf + leaves - 1) % leaves
-		return nil
-	case pane.Up, pane.Down:
-		if p.leaf != placement {
-			p.move(id, v)
-			return nil
-		}
+	case pane.Less, pane.More, pane.Enter:
+		return p.PlacementKey(id, v)
 	}
-	return p.PlacementKey(id, v)
+	return p.Leaves.Key(id, v)
 }
 
 // PlacementKey is Key with the first leaf open, whichever is.
 func (p *Pane) PlacementKey(id action.ID, v pane.View) pane.Intent {
-	p.at = pane.Cursor(p.at, len(v.A.Rows))
-	row := v.A.Rows[p.at]
+	n := len(v.A.Rows)
+	at := p.At(placement, n)
+	row := v.A.Rows[at]
 	switch id {
 	case pane.Up:
-		p.at = pane.Cursor(p.at-1, len(v.A.Rows))
+		p.Put(placement, pane.Cursor(at-1, n))
 	case pane.Down:
-		p.at = pane.Cursor(p.at+1, len(v.A.Rows))
+		p.Put(placement, pane.Cursor(at+1, n))
 	case pane.Less, pane.More:
 		if !v.A.Pose.Known {
 			return pane.Say{Text: "Cannot move it: " + v.A.Pose.Why}
@@ -87,28 +84,36 @@ func (p *Pane) PlacementKey(id action.ID, v pane.View) pane.Intent {
 	return nil
 }
 
-// Row returns the row under the cursor.
-func (p *Pane) Row(v pane.View) assess.Row { return v.A.Rows[pane.Cursor(p.at, len(v.A.Rows))] }
+// Row returns the row under the cursor of the first leaf.
+func (p *Pane) Row(v pane.View) assess.Row { return v.A.Rows[p.At(placement, len(v.A.Rows))] }
 
-// Draw draws the pane's content for w by h cells.
-func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
-	var f pane.Frame
-	notes := []string{p.step(v)}
-	if p.leaf != placement { // the row that a nudge moves is not on show
-		notes = []string{p.Row(v).Short + ", " + notes[0], p.Row(v).Short}
+// notes say how far one key press moves, and what, where that is not on show.
+func (p *Pane) notes(v pane.View) []string {
+	step := p.step(v)
+	if p.Open() == placement {
+		return []string{step}
 	}
-	f.Title, f.Note = pane.LeafTitle("Mounts", leafNames[:], p.leaf, w, notes, v.Theme)
-	if p.leaf != placement {
-		f.Lines = p.drawList(w, h, v)
-		return f
+	return []string{p.Row(v).Short + ", " + step, p.Row(v).Short}
+}
+
+// placementItems are the rows a builder moves.
+func placementItems(w int, v pane.View) []pane.Item {
+	var out []pane.Item
+	for _, r := range v.A.Rows {
+		out = append(out, pane.Item{Stop: true, Paint: func(mark string, role theme.Role) string { return placementRow(w, r, mark, role, v) }})
 	}
+	return out
+}
+
+// drawPlacement draws the rows and the finding in trouble below them.
+func (p *Pane) drawPlacement(w, h int, v pane.View) []string {
 	var lines []string
 	if h > len(v.A.Rows)+3 {
 		lines = append(lines, v.Theme.Paint(theme.Dim, p.header(w, v)))
 	}
-	for i, r := range v.A.Rows {
-		lines = append(lines, p.row(w, i, r, v))
-	}
+	items := placementItems(w, v)
+	rows, at := pane.Rows(w, items, p.At(placement, len(items)), v)
+	lines = append(lines, rows...)
 	if !v.A.Pose.Known {
 		lines = append(lines, "")
 		for _, l := range theme.Wrap("Not placed: "+v.A.Pose.Why+". Angles need only readings: press n.", w) {
@@ -117,11 +122,7 @@ func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
 	} else if v.HasW {
 		lines = append(lines, p.watch(w, h-len(lines), v)...)
 	}
-	if top := pane.Window(p.at, len(lines), h); top > 0 {
-		lines = lines[top:]
-	}
-	f.Lines = lines
-	return f
+	return lines[pane.Window(at, len(lines), h):]
 }
 
 // step says how far one key press moves, for the row under the cursor.
@@ -142,21 +143,14 @@ func (p *Pane) header(w int, v pane.View) string {
 	return v.Theme.Cut(s, w)
 }
 
-func (p *Pane) row(w, i int, r assess.Row, v pane.View) string {
-	mark, role := "  ", theme.Text
-	if i == p.at {
-		mark = v.Theme.Bullet + " "
-		if v.Focused {
-			mark, role = v.Theme.Focus+" ", theme.Selected
-		}
-	}
+func placementRow(w int, r assess.Row, mark string, role theme.Role, v pane.View) string {
 	value := "-"
 	if r.Now.Known {
 		value = fitting(r, v)
 	}
 	s := v.Theme.Paint(role, mark+v.Theme.Pad(r.Short, labelWidth)+v.Theme.PadLeft(value, valueWidth))
 	if room := w - 2 - labelWidth - valueWidth; room >= effectWidth {
-		s += strings.Repeat(" ", min(room-effectWidth, 2)) + p.effect(r, v)
+		s += strings.Repeat(" ", min(room-effectWidth, 2)) + effect(r, v)
 	}
 	return s
 }
@@ -174,7 +168,7 @@ func fitting(r assess.Row, v pane.View) string {
 }
 
 // effect says what one step up does to the finding in trouble.
-func (p *Pane) effect(r assess.Row, v pane.View) string {
+func effect(r assess.Row, v pane.View) string {
 	e, ok := v.Effects[r.Row]
 	if !ok || !v.HasW {
 		return ""

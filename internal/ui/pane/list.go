@@ -1,0 +1,131 @@
+package pane
+
+import (
+	"fitup/internal/project"
+	"fitup/internal/ui/theme"
+)
+
+// Item is one row of a list: one line of the screen, or several.
+type Item struct {
+	Lines  []string
+	Role   theme.Role
+	Paint  func(mark string, role theme.Role) string // the first line where one colour is not enough
+	More   []string                                  // dim lines that hang under it
+	Advice []string                                  // what is said below the list with the cursor here
+	Stop   bool                                      // the cursor can stand here
+
+	Target  string // what a reading taken here is of
+	Reading int    // the reading in use, counted from 1; 0 for none
+}
+
+// Stops returns the indices of the items on which the cursor can stand.
+func Stops(items []Item) []int {
+	var out []int
+	for i, it := range items {
+		if it.Stop {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// Mark is what stands before a row, and the role of the row: both tell where
+// the cursor is.
+func (v View) Mark(cursor bool, role theme.Role) (string, theme.Role) {
+	switch {
+	case cursor && v.Focused:
+		return v.Theme.Focus + " ", theme.Selected
+	case cursor:
+		return v.Theme.Bullet + " ", role
+	}
+	return "  ", role
+}
+
+// Rows draws items one below the other in w cells, the cursor on the one with
+// that index, and says on which line that one begins: 0 without one.
+func Rows(w int, items []Item, cursor int, v View) (lines []string, at int) {
+	for i, it := range items {
+		if i == cursor {
+			at = len(lines)
+		}
+		mark, role := v.Mark(i == cursor, it.Role)
+		if it.Paint != nil {
+			lines = append(lines, it.Paint(mark, role))
+		}
+		for _, s := range it.Lines {
+			lines = append(lines, v.Theme.Cut(v.Theme.Paint(role, mark+s), w))
+			mark = "  "
+		}
+		for _, s := range it.More {
+			lines = append(lines, v.Theme.Cut("  "+v.Theme.Paint(theme.Dim, s), w))
+		}
+	}
+	return lines, at
+}
+
+// Fit returns the h lines of a list in which line at is visible.
+func Fit(lines []string, at, h int) []string {
+	top := Window(at, len(lines), h)
+	return lines[top:min(len(lines), top+max(h, 0))]
+}
+
+// Foot is how the words about the row under the cursor stand below a list.
+type Foot struct {
+	Least int // rows they keep where the list alone fills the pane
+	// Whole puts an empty row before them only where all of them have room, and
+	// the sign that some have not at the end of the line. Otherwise the row is
+	// there where it can be spared, and the sign follows the last word.
+	Whole bool
+}
+
+// List draws items into at most h lines, with what is to be said about the one
+// at index cursor below.
+func List(w, h int, items []Item, cursor int, foot Foot, v View) []string {
+	lines, at := Rows(w, items, cursor, v)
+	room := h - len(lines)
+	if room < 2 {
+		room = min(foot.Least, max(h-3, 0))
+		lines = Fit(lines, at, h-room)
+	}
+	if cursor < 0 {
+		return lines
+	}
+	return append(lines, foot.Draw(w, room, items[cursor].Advice, v)...)
+}
+
+// Draw writes advice into at most room lines of w cells. Where there is no room
+// for all of it that is marked, as the findings list has the rest.
+func (f Foot) Draw(w, room int, advice []string, v View) []string {
+	room = max(room, 0)
+	var out []string
+	for _, a := range advice {
+		for _, l := range theme.Wrap(v.Theme.Plain(project.Printable(a)), w-2) {
+			out = append(out, "  "+l)
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	if f.Whole && room > len(out) || !f.Whole && room > 3 {
+		out = append([]string{""}, out...)
+	}
+	if len(out) > room {
+		if out = out[:room]; room > 0 {
+			out[room-1] = f.more(out[room-1], w, v)
+		}
+	}
+	for i, l := range out {
+		if l != "" {
+			out[i] = v.Theme.Paint(theme.Dim, l)
+		}
+	}
+	return out
+}
+
+// more marks a line behind which there is more.
+func (f Foot) more(line string, w int, v View) string {
+	if f.Whole {
+		return v.Theme.Pad(line, w-theme.Width(v.Theme.Ellipsis)) + v.Theme.Ellipsis
+	}
+	return v.Theme.Cut(line+" "+v.Theme.Ellipsis, w)
+}
