@@ -130,6 +130,13 @@ func (s *sheet) set(label, value string) []string {
 		out = append(out, "")
 		last, room = last+1, s.w
 	}
+	if theme.Width(value) > room {
+		for _, l := range theme.Wrap(strings.TrimRight(value, " "), room) {
+			out = append(out[:last], s.v.Theme.PadLeft(l, room))
+			last++
+		}
+		return out
+	}
 	out[last] += s.v.Theme.PadLeft(value, room)
 	return out
 }
