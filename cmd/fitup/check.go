@@ -24,16 +24,21 @@ planned, read or proved. What is over and what is not known comes first, each
 with advice. The ± is the expanded uncertainty (k = 2, about 95 %); where none
 is shown, none is claimed.
 
-  ok         within its limit
-  tight      within its limit, but the uncertainty reaches across it
+  ok         within its limit, and at least 97.5 % sure of it
+  tight      within its limit, but less sure: enough for what can be undone, such
+             as a tack, not for a finish weld
   over       past its limit
   not known  something is missing; the line below says what
   judged elsewhere
              the file says that somebody else judges it; it counts apart
 
+A plan has no ±: its ok says what the file amounts to, and not how well that was
+measured. What a number rests on that nobody has measured stands below it, behind
+"Assumed".
+
 The exit code is 0 when every finding that is judged here is ok or tight, and 1
-when one is over or not known, or none is judged here; see fitup help exit-codes. For programs there is --json; see
-fitup help json.`,
+when one is over or not known, or none is judged here; see fitup help exit-codes.
+For programs there is --json; see fitup help json.`,
 		Example: `  fitup check truck.toml
   fitup check --json truck.toml`,
 		Args:              oneFile,

@@ -15,7 +15,7 @@ import (
 )
 
 func (a *app) templateCommand() *cobra.Command {
-	glyphs, places, svg := "unicode", 24, ""
+	glyphs, places, svg := "", 24, ""
 	cmd := &cobra.Command{
 		Use:   "template FILE MOUNT",
 		Short: "Print the wrap-around template of a round leg as a table",

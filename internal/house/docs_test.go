@@ -1,29 +1,89 @@
 package house
 
 import (
-	"os"
 	"path"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
-var documents = []string{"README.md", "DEVELOPERS.md"}
+// documents are the papers for whoever uses the program, and the one for
+// whoever changes it.
+func documents(t *testing.T, root string) []string {
+	t.Helper()
+	return append(papers(t, root), "DEVELOPERS.md")
+}
 
 func TestDocumentsNameRealPaths(t *testing.T) {
 	root := moduleRoot(t)
 	files := allFiles(t, root)
-	for _, name := range documents {
-		text, err := os.ReadFile(filepath.Join(root, name))
-		if assert.NoError(t, err, "%s belongs at the top of the tree", name) {
-			assert.Empty(t, deadPaths(string(text), files), "%s names these, and they are not in the tree", name)
+	for _, name := range documents(t, root) {
+		assert.Empty(t, deadPaths(path.Dir(name), read(t, root, name), files), "%s names these, and they are not in the tree", name)
+	}
+}
+
+func TestLinksLeadToHeadings(t *testing.T) {
+	root := moduleRoot(t)
+	pages := map[string]string{}
+	for _, name := range documents(t, root) {
+		pages[name] = read(t, root, name)
+	}
+	for name := range pages {
+		assert.Empty(t, deadAnchors(name, pages), "%s has links to these, and there is no such heading", name)
+	}
+}
+
+func TestDeadAnchorsAreFound(t *testing.T) {
+	pages := map[string]string{
+		"README.md":  "# A job list\n[a](#a-job-list) [b](#b) [c](docs/a.md#the-one-a) [d](docs/a.md#two) [e](docs/a.md)\n",
+		"docs/a.md":  "## The ±, one (`a`)\n[up](../README.md#a-job-list) [down](../README.md#two)\n",
+		"docs/b.md":  "```\n# no heading\n```\n[x](#no-heading) [y](https://example.org/#x)",
+		"docs/c.txt": "",
+	}
+	assert.Equal(t, []string{"#b", "docs/a.md#the-one-a", "docs/a.md#two"}, deadAnchors("README.md", pages))
+	assert.Equal(t, []string{"../README.md#two"}, deadAnchors("docs/a.md", pages))
+	assert.Equal(t, []string{"#no-heading"}, deadAnchors("docs/b.md", pages))
+}
+
+var anchored = regexp.MustCompile(`\]\(([^)#\s:]*)#([^)\s]+)\)`)
+
+// deadAnchors returns the links of a page that lead to a heading which the page
+// they name does not have.
+func deadAnchors(name string, pages map[string]string) []string {
+	var dead []string
+	for _, m := range anchored.FindAllStringSubmatch(pages[name], -1) {
+		target := name
+		if m[1] != "" {
+			target = path.Join(path.Dir(name), m[1])
+		}
+		var there []string
+		for _, h := range heading.FindAllStringSubmatch(fenced.ReplaceAllString(pages[target], ""), -1) {
+			there = append(there, anchorOf(h[1]))
+		}
+		if !slices.Contains(there, m[2]) {
+			dead = append(dead, m[1]+"#"+m[2])
 		}
 	}
+	return dead
+}
+
+// anchorOf is the name that a Markdown viewer gives a heading: small letters,
+// digits and hyphens, a hyphen for each blank.
+func anchorOf(heading string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == ' ':
+			return '-'
+		case r == '-' || r == '_' || unicode.IsLetter(r) || unicode.IsDigit(r):
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, heading)
 }
 
 // The checker is shown a document with paths that lead nowhere, and must find
@@ -61,9 +121,15 @@ func TestDeadPathsAreFound(t *testing.T) {
 	}
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {
-			assert.Equal(t, c.want, deadPaths(c.text, files))
+			assert.Equal(t, c.want, deadPaths(".", c.text, files))
 		})
 	}
+}
+
+func TestLinksLeadOnFromTheDocumentsFolder(t *testing.T) {
+	files := []string{"README.md", "docs/keys.md"}
+	text := "[a](../README.md), [b](keys.md), [c](README.md), [d](../../out.md)"
+	assert.Equal(t, []string{"README.md", "../../out.md"}, deadPaths("docs", text, files))
 }
 
 var (
@@ -81,8 +147,9 @@ var (
 )
 
 // deadPaths returns the paths a Markdown text names, between backticks or as
-// the target of a link, that are not among files, in the order of the text.
-func deadPaths(text string, files []string) []string {
+// the target of a link, that are not among files, in the order of the text. A
+// link leads on from dir, the document's folder; other paths from the root.
+func deadPaths(dir, text string, files []string) []string {
 	text = fenced.ReplaceAllString(text, "")
 	var dead []string
 	for _, m := range inBackticks.FindAllStringSubmatch(text, -1) {
@@ -91,7 +158,7 @@ func deadPaths(text string, files []string) []string {
 		}
 	}
 	for _, m := range linked.FindAllStringSubmatch(text, -1) {
-		if !strings.Contains(m[1], ":") && !isThere(m[1], files) {
+		if !strings.Contains(m[1], ":") && !isThere("./"+path.Join(dir, m[1]), files) {
 			dead = append(dead, m[1])
 		}
 	}

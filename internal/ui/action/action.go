@@ -1,5 +1,5 @@
 // Package action holds the one table that says which key does what. The
-// footer, the help, the palette, the README's table and the check for
+// footer, the help, the palette, the table in docs/keys.md and the check for
 // conflicting keys are all read from it, so they cannot disagree.
 package action
 
@@ -210,7 +210,7 @@ func (t *Table) at(i int) Action {
 	return a
 }
 
-// Markdown returns the table for the README, one row per action.
+// Markdown returns the table for docs/keys.md, one row per action.
 func (t *Table) Markdown() string {
 	var b strings.Builder
 	b.WriteString("| Where | Key | Name | What it does |\n|---|---|---|---|\n")
