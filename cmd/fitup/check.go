@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/book"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/pane"
@@ -156,11 +157,11 @@ func valueText(f assess.Finding, u quantity.Units) string {
 	if !f.HasValue {
 		return ""
 	}
-	s := magnitude(f.Kind, f.Value, u)
+	s := book.Magnitude(f.Kind, f.Value, u)
 	if f.Uncertainty > 0 {
-		s += " ± " + magnitude(f.Kind, f.Uncertainty, u)
+		s += " ± " + book.Magnitude(f.Kind, f.Uncertainty, u)
 	}
-	if way := sense(f.Kind, f.Value, u); way != "" && f.HasLimit {
+	if way := book.Sense(f.Kind, f.Value, u); way != "" && f.HasLimit {
 		s += " " + way
 	}
 	return s
@@ -170,7 +171,7 @@ func valueText(f assess.Finding, u quantity.Units) string {
 func limitText(f assess.Finding, u quantity.Units) string {
 	switch {
 	case !f.HasLimit && f.HasValue:
-		return sense(f.Kind, f.Value, u)
+		return book.Sense(f.Kind, f.Value, u)
 	case !f.HasLimit:
 		return ""
 	}
@@ -178,7 +179,7 @@ func limitText(f assess.Finding, u quantity.Units) string {
 	if f.AtLeast {
 		s = "at least "
 	}
-	s += magnitude(f.Kind, f.Limit, u)
+	s += book.Magnitude(f.Kind, f.Limit, u)
 	if f.Changed {
 		s += " (changed)"
 	}

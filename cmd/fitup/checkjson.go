@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/book"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
@@ -169,7 +170,7 @@ func senseJSON(k quantity.Kind, v float64, u quantity.Units, known bool) *string
 	if !known {
 		return nil
 	}
-	return text(sense(k, v, u))
+	return text(book.Sense(k, v, u))
 }
 
 // text is a string, or null when there is nothing to say.

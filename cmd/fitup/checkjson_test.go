@@ -251,24 +251,3 @@ func TestNumberNeverGivesWhatJSONCannotHold(t *testing.T) {
 	assert.False(t, math.Signbit(*number(quantity.Length, -1e-15, u, true)), "no minus zero")
 	assert.InDelta(t, 12345678.9, *number(quantity.Length, 12345678.9, u, true), 0)
 }
-
-func TestSense(t *testing.T) {
-	u := quantity.Metric()
-	for _, c := range []struct {
-		kind quantity.Kind
-		v    float64
-		want string
-	}{
-		{quantity.Slope, 0.1, "down to the rear"},
-		{quantity.Slope, -0.1, "up to the rear"},
-		{quantity.Heading, 0.1, "rear to the right"},
-		{quantity.Heading, -0.1, "rear to the left"},
-		{quantity.Offset, 12, "right"},
-		{quantity.Offset, -12, "left"},
-		{quantity.Offset, 0, ""},
-		{quantity.Angle, 1, ""},
-		{quantity.Length, -3, ""},
-	} {
-		assert.Equal(t, c.want, sense(c.kind, c.v, u), "%s %g", c.kind, c.v)
-	}
-}

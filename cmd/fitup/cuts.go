@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/book"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/theme"
@@ -97,7 +98,7 @@ func legText(a *assess.Assessment, b *assess.Bracket) string {
 	}
 	var rows [][]string
 	for _, r := range b.Rows() {
-		rows = append(rows, []string{"  " + r.Label, magnitude(r.Kind, r.V, u), strings.TrimSpace(sense(r.Kind, r.V, u) + " " + r.Words)})
+		rows = append(rows, []string{"  " + r.Label, book.Magnitude(r.Kind, r.V, u), strings.TrimSpace(book.Sense(r.Kind, r.V, u) + " " + r.Words)})
 	}
 	var out strings.Builder
 	fmt.Fprintf(&out, "%s leg, %s\n", strings.ToUpper(b.Label[:1])+b.Label[1:], b.Section)
@@ -109,20 +110,20 @@ func legText(a *assess.Assessment, b *assess.Bracket) string {
 	}
 	if t := b.Strength.Bolts.Tighten; t.Torque > 0 {
 		fmt.Fprintf(&out, "  bolts %s %s: %s gives a preload of about %s, give or take a quarter; their maker's torque comes first\n",
-			b.Spec.Bolts.Thread, b.Spec.Bolts.Class, magnitude(quantity.Torque, t.Torque, u), magnitude(quantity.Force, twoFigures(t.Preload), u))
+			b.Spec.Bolts.Thread, b.Spec.Bolts.Class, book.Magnitude(quantity.Torque, t.Torque, u), book.Magnitude(quantity.Force, twoFigures(t.Preload), u))
 	}
 	return out.String()
 }
 
 func plateText(w *assess.PlateWork, u quantity.Units) string {
-	mm := func(v float64) string { return magnitude(quantity.Length, v, u) }
+	mm := func(v float64) string { return book.Magnitude(quantity.Length, v, u) }
 	var out strings.Builder
 	flat := "plate"
 	if w.Folded {
 		flat = "plate, laid flat,"
 	}
 	fmt.Fprintf(&out, "  %s %s %s by %s by %s, %s", w.End, flat, mm(w.Figures.Width), mm(w.Figures.Height), mm(w.Spec.Thickness.V()),
-		magnitude(quantity.Mass, w.Figures.Mass, u))
+		book.Magnitude(quantity.Mass, w.Figures.Mass, u))
 	if n := len(w.Plate.Holes); n > 0 {
 		holes := fmt.Sprintf("%d holes of %s, their middle", n, mm(w.Spec.Hole.V()))
 		if n == 1 {
@@ -140,7 +141,7 @@ func plateText(w *assess.PlateWork, u quantity.Units) string {
 
 // planText says which bars are bought and how each is cut.
 func planText(g assess.CutGroup, u quantity.Units) string {
-	mm := func(v float64) string { return magnitude(quantity.Length, v, u) }
+	mm := func(v float64) string { return book.Magnitude(quantity.Length, v, u) }
 	var out strings.Builder
 	fmt.Fprintf(&out, "Stock of %s\n", g.Section)
 	switch {

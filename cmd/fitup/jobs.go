@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"fitup/internal/assess"
+	"fitup/internal/book"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/session"
@@ -190,7 +191,7 @@ func writeJob(out *strings.Builder, x *assess.Assessment, j assess.Job, full boo
 func doneText(x *assess.Assessment, j assess.Job) string {
 	text := "done on " + j.DoneOn.Format(time.DateOnly)
 	if p, ok := j.Placed.Seat(); ok {
-		at := func(v float64) string { return magnitude(quantity.Length, v, x.Build.Units) }
+		at := func(v float64) string { return book.Magnitude(quantity.Length, v, x.Build.Units) }
 		text += fmt.Sprintf(", proved with the mounts at %s, %s and %s", at(p.LeftFront), at(p.RightFront), at(p.Rear))
 	}
 	return text
@@ -256,7 +257,7 @@ func writeWelds(out *strings.Builder, x *assess.Assessment) {
 			line += "; finished, and proof is missing: " + strings.Join(w.Bare, ", ")
 		}
 		if w.Carries.Known && w.AllSides.Known && w.AllSides.V > 0 {
-			line += fmt.Sprintf("; %s of %s carry", magnitude(quantity.Length, w.Carries.V, x.Build.Units), magnitude(quantity.Length, w.AllSides.V, x.Build.Units))
+			line += fmt.Sprintf("; %s of %s carry", book.Magnitude(quantity.Length, w.Carries.V, x.Build.Units), book.Magnitude(quantity.Length, w.AllSides.V, x.Build.Units))
 		}
 		wrapped(out, "  ", project.Printable(line))
 		for _, s := range w.Sides {
@@ -274,8 +275,8 @@ func writeMeasured(out *strings.Builder, x *assess.Assessment) {
 			out.WriteString("\nmeasurements\n")
 		}
 		u := x.Build.Units
-		line := fmt.Sprintf("%s: %s ± %s, %s, %d read, spread %s", m.Of, magnitude(m.Kind, m.Mean.V, u), magnitude(m.Kind, m.Mean.Expanded(), u),
-			m.With, m.Count, magnitude(m.Kind, m.Spread, u))
+		line := fmt.Sprintf("%s: %s ± %s, %s, %d read, spread %s", m.Of, book.Magnitude(m.Kind, m.Mean.V, u), book.Magnitude(m.Kind, m.Mean.Expanded(), u),
+			m.With, m.Count, book.Magnitude(m.Kind, m.Spread, u))
 		if m.On != "" {
 			line += ", " + m.On
 		}
@@ -315,11 +316,11 @@ func writeFasteners(out *strings.Builder, x *assess.Assessment) {
 		case !f.Torque.Known:
 			line += f.Torque.Why
 		case f.Maker && f.Computed.Known:
-			line += fmt.Sprintf("%s, the maker's figure (worked out: %s)", magnitude(quantity.Torque, f.Torque.V, u), magnitude(quantity.Torque, f.Computed.V, u))
+			line += fmt.Sprintf("%s, the maker's figure (worked out: %s)", book.Magnitude(quantity.Torque, f.Torque.V, u), book.Magnitude(quantity.Torque, f.Computed.V, u))
 		case f.Maker:
-			line += magnitude(quantity.Torque, f.Torque.V, u) + ", the maker's figure"
+			line += book.Magnitude(quantity.Torque, f.Torque.V, u) + ", the maker's figure"
 		default:
-			line += magnitude(quantity.Torque, f.Torque.V, u) + ", worked out"
+			line += book.Magnitude(quantity.Torque, f.Torque.V, u) + ", worked out"
 		}
 		if len(f.Due) > 0 {
 			line += fmt.Sprintf("; check again, due at %g km", f.Due[len(f.Due)-1])

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/book"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/theme"
 
@@ -51,11 +52,11 @@ func matchText(a *assess.Assessment, first, other string) (string, error) {
 	fmt.Fprintf(&out, "The %s leg after the %s one, %s.\n\n", b.Label, strings.ReplaceAll(first, "_", " "), from)
 	rows := [][]string{{"", "mirror image", "this side", "differs by"}}
 	for _, r := range b.MatchRows() {
-		rows = append(rows, []string{"  " + r.Label, magnitude(r.Kind, r.Mirror, u), magnitude(r.Kind, r.Made, u), signed(r.Kind, r.By, u)})
+		rows = append(rows, []string{"  " + r.Label, book.Magnitude(r.Kind, r.Mirror, u), book.Magnitude(r.Kind, r.Made, u), signed(r.Kind, r.By, u)})
 	}
 	out.WriteString(strings.Join(columns(rows, theme.Unicode(), 22), "\n") + "\n\n")
 	fmt.Fprintf(&out, "The plain mirror image would stand off its pad by up to %s and off its rail by up to %s.\n",
-		magnitude(quantity.Length, m.Result.PadMiss, u), magnitude(quantity.Length, m.Result.RailMiss, u))
+		book.Magnitude(quantity.Length, m.Result.PadMiss, u), book.Magnitude(quantity.Length, m.Result.RailMiss, u))
 	if !m.SameMark {
 		fmt.Fprintf(&out, "Stations are taken to begin at the same place on both rails. To be sure, scribe a line on both rails square across from one to the other, "+
 			"and enter it as mark of both legs: %s.\n", m.NoMark)
@@ -69,8 +70,8 @@ func matchText(a *assess.Assessment, first, other string) (string, error) {
 
 // signed writes a difference with its sign.
 func signed(k quantity.Kind, v float64, u quantity.Units) string {
-	s := magnitude(k, v, u)
-	if zero := magnitude(k, 0, u); s == zero || s == "-"+zero {
+	s := book.Magnitude(k, v, u)
+	if zero := book.Magnitude(k, 0, u); s == zero || s == "-"+zero {
 		return zero
 	}
 	if v > 0 {
@@ -96,7 +97,7 @@ func builtText(b *assess.Bracket, u quantity.Units) (string, bool) {
 	} {
 		text := "not measured"
 		if r.m.Known {
-			text = magnitude(r.kind, r.m.V, u)
+			text = book.Magnitude(r.kind, r.m.V, u)
 		}
 		rows = append(rows, []string{"  " + r.label, text})
 	}

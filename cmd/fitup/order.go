@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/book"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/theme"
@@ -156,9 +157,9 @@ func orderValue(r assess.OrderRow, l *assess.Line, u quantity.Units) string {
 	case !r.Value.Known:
 		return "not known: " + project.Printable(r.Value.Why)
 	}
-	s := magnitude(r.Kind, r.Value.V, u)
+	s := book.Magnitude(r.Kind, r.Value.V, u)
 	if r.Value.U > 0 {
-		s += " ± " + magnitude(r.Kind, r.Value.Expanded(), u)
+		s += " ± " + book.Magnitude(r.Kind, r.Value.Expanded(), u)
 	}
 	return s
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/book"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/theme"
@@ -103,8 +104,8 @@ func svgOf(label string, w assess.Wrap, u quantity.Units) string {
 	fmt.Fprintf(&out, "<path d=\"%s\"/>\n<path d=\"M%.0f %.3f h100 m0 -2 v4 m-100 0 v-4\"/>\n</g>\n", cut.String(), edge, base)
 	out.WriteString(`<g font-family="sans-serif" font-size="3">` + "\n")
 	fmt.Fprintf(&out, "<text x=\"%.0f\" y=\"4\">%s leg, %s end, print outside; top edge square round the tube, %s from the pad's end of the axis</text>\n",
-		edge, html.EscapeString(project.Printable(label)), w.End, magnitude(quantity.Length, w.Ring, u))
-	fmt.Fprintf(&out, "<text x=\"%.0f\" y=\"8\">%s edge %s clockwise from the tube's top, seen from the pad</text>\n", edge, side, magnitude(quantity.Angle, w.Zero, u))
+		edge, html.EscapeString(project.Printable(label)), w.End, book.Magnitude(quantity.Length, w.Ring, u))
+	fmt.Fprintf(&out, "<text x=\"%.0f\" y=\"8\">%s edge %s clockwise from the tube's top, seen from the pad</text>\n", edge, side, book.Magnitude(quantity.Angle, w.Zero, u))
 	fmt.Fprintf(&out, "<text x=\"%.0f\" y=\"%.3f\">print at 100 %%: this line is 100 mm long</text>\n</g>\n</svg>\n", edge, base+5)
 	return out.String()
 }
@@ -129,15 +130,15 @@ func templateText(a *assess.Assessment, mount string, places int) (string, error
 		}
 		fmt.Fprintf(&out, "%s leg, %s end\n", b.Label, w.End)
 		fmt.Fprintf(&out, "  square line: %s from the pad's end of the axis; once around: %s\n",
-			magnitude(quantity.Length, w.Ring, u), magnitude(quantity.Length, w.Around, u))
-		fmt.Fprintf(&out, "  place 0: %s clockwise from the top of the tube, seen from the pad\n", magnitude(quantity.Angle, w.Zero, u))
+			book.Magnitude(quantity.Length, w.Ring, u), book.Magnitude(quantity.Length, w.Around, u))
+		fmt.Fprintf(&out, "  place 0: %s clockwise from the top of the tube, seen from the pad\n", book.Magnitude(quantity.Angle, w.Zero, u))
 		if w.Fitted != "" {
 			fmt.Fprintf(&out, "  fitted: %s\n", w.Fitted)
 		}
 		rows := [][]string{{"  place", "angle", "around", "toward the " + w.End + " end"}}
 		for j, p := range w.Points {
-			rows = append(rows, []string{"  " + strconv.Itoa(j), magnitude(quantity.Angle, p.Angle, u),
-				magnitude(quantity.Length, p.Around, u), magnitude(quantity.Length, p.Toward, u)})
+			rows = append(rows, []string{"  " + strconv.Itoa(j), book.Magnitude(quantity.Angle, p.Angle, u),
+				book.Magnitude(quantity.Length, p.Around, u), book.Magnitude(quantity.Length, p.Toward, u)})
 		}
 		out.WriteString(strings.Join(columns(rows, theme.Unicode(), 7), "\n") + "\n")
 	}

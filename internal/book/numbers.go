@@ -1,0 +1,37 @@
+// Package book is what is printed of a build: sheets of text and tables for one
+// reader, such as the shaft maker or the person at the saw. It works out no trade
+// numbers and knows no screen.
+package book
+
+import (
+	"math"
+	"strings"
+
+	"fitup/internal/assess"
+	"fitup/internal/project/quantity"
+)
+
+// Magnitude writes a number without its sense. Angles get two decimals,
+// because the uncertainty of a good gauge begins in the second.
+func Magnitude(k quantity.Kind, v float64, u quantity.Units) string {
+	if k.Signed() {
+		v = math.Abs(v)
+	}
+	digits := quantity.UsualDigits
+	if assess.Unsigned(k) == quantity.Angle {
+		digits = 2
+	}
+	return quantity.Format(assess.Unsigned(k), v, u, digits)
+}
+
+// Sense says in words what the sign of v means: "down to the rear", "right".
+// It is empty where a sign means nothing.
+func Sense(k quantity.Kind, v float64, u quantity.Units) string {
+	if !k.Signed() {
+		return ""
+	}
+	const digits = 9 // as many as JSON gives
+	whole := quantity.Plain(k, v, u, digits)
+	number := quantity.Plain(assess.Unsigned(k), math.Abs(v), u, digits)
+	return strings.TrimSpace(strings.TrimPrefix(whole, number))
+}
