@@ -1,0 +1,132 @@
+package book
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"fitup/internal/assess"
+	"fitup/internal/project/quantity"
+)
+
+// SawNote says how the tube lies on the saw and what the settings mean.
+const SawNote = `The tube lies along the fence, the named side on the table, its rail end to the
+right of you as you face the fence. The mitre is the swing of the saw from
+square, the tilt the lean of the blade from upright, taken after the swing. The
+words behind each say which side of the piece comes out longer: that settles
+which way to swing. Sides are as seen from the pad, the side that looks up at
+the top. Where the saw does not tilt ([shop] tilt = "0 deg"), the tube is rolled
+instead: lay the named side down, lift the other lower corner until an angle
+gauge across the tube shows the roll, pack it there, and swing once. Cut a piece
+of scrap first.`
+
+// labels is the least width of the labels of a leg, so that all its tables line up.
+const labels = 20
+
+// Cuts is the cut sheet: how each leg is cut, its plates, and which bars to
+// buy. It fails where no leg is begun.
+func Cuts(a *assess.Assessment) (Sheet, error) {
+	var s Sheet
+	if len(a.Brackets) == 0 {
+		return s, errors.New("no leg is in the file yet: [mount.left_front.leg] with a section begins one")
+	}
+	s.add("", text(0, SawNote)...)
+	for i := range a.Brackets {
+		s.leg(a.Build.Units, &a.Brackets[i])
+	}
+	for _, g := range a.CutPlans(assess.SearchAtEase) {
+		s.add("Stock of "+g.Section, text(1, stockLines(g, a.Build.Units)...)...)
+	}
+	return s.clean(), nil
+}
+
+// leg is one leg for the person at the saw.
+func (s *Sheet) leg(u quantity.Units, b *assess.Bracket) {
+	if !b.HasCut {
+		s.add("", text(0, capital(b.Label)+" leg: no cut. "+b.Why)...)
+		return
+	}
+	var rows [][]string
+	for _, r := range b.Rows() {
+		rows = append(rows, []string{r.Label, Magnitude(r.Kind, r.V, u), strings.TrimSpace(Sense(r.Kind, r.V, u) + " " + r.Words)})
+	}
+	items := []Item{table(1, labels, rows)}
+	for _, w := range []*assess.PlateWork{b.PadPlate, b.RailPlate} {
+		if w != nil {
+			items = append(items, plateItems(w, u)...)
+		}
+	}
+	if t := b.Strength.Bolts.Tighten; t.Torque > 0 {
+		items = append(items, text(1, fmt.Sprintf("bolts %s %s: %s gives a preload of about %s, give or take a quarter; their maker's torque comes first",
+			b.Spec.Bolts.Thread, b.Spec.Bolts.Class, Magnitude(quantity.Torque, t.Torque, u), Magnitude(quantity.Force, twoFigures(t.Preload), u)))...)
+	}
+	s.add(capital(b.Label)+" leg, "+b.Section, items...)
+}
+
+func plateItems(w *assess.PlateWork, u quantity.Units) []Item {
+	mm := func(v float64) string { return Magnitude(quantity.Length, v, u) }
+	flat := "plate"
+	if w.Folded {
+		flat = "plate, laid flat,"
+	}
+	line := fmt.Sprintf("%s %s %s by %s by %s, %s", w.End, flat, mm(w.Figures.Width), mm(w.Figures.Height), mm(w.Spec.Thickness.V()),
+		Magnitude(quantity.Mass, w.Figures.Mass, u))
+	if n := len(w.Plate.Holes); n > 0 {
+		holes := fmt.Sprintf("%d holes of %s, their middle", n, mm(w.Spec.Hole.V()))
+		if n == 1 {
+			holes = fmt.Sprintf("a hole of %s,", mm(w.Spec.Hole.V()))
+		}
+		line += fmt.Sprintf(", %s %s above the lower edge", holes, mm(w.Middle))
+	}
+	items := text(1, line)
+	if w.Folded {
+		bend := w.Blank.Bends[0]
+		items = append(items, text(2, fmt.Sprintf("bend square between %s and %s from the lower edge, middle line at %s; the bend takes %s",
+			mm(bend.From), mm(bend.To), mm(bend.Middle), mm(w.Deduct)))...)
+	}
+	return items
+}
+
+// stockLines say which bars are bought and how each is cut.
+func stockLines(g assess.CutGroup, u quantity.Units) []string {
+	mm := func(v float64) string { return Magnitude(quantity.Length, v, u) }
+	switch {
+	case len(g.Stock) == 0:
+		return []string{"no [[stock]] of it is in the file; give one and the pieces are nested on it"}
+	case !g.HasPlan:
+		return []string{g.Why}
+	}
+	var out []string
+	for i, bar := range g.Plan.Bars {
+		stock := g.List.Stock[bar.Stock]
+		from := "bought"
+		if stock.OnHand {
+			from = "on hand"
+		}
+		var cuts []string
+		for _, c := range bar.Cuts {
+			cuts = append(cuts, fmt.Sprintf("%s from %s to %s", g.List.Pieces[c.Piece].Name, mm(c.From), mm(c.To)))
+		}
+		cuts = append(cuts, mm(bar.Offcut)+" left")
+		out = append(out, fmt.Sprintf("bar %d, %s, %s: %s", i+1, mm(stock.Length), from, strings.Join(cuts, "; ")))
+	}
+	why := "proved to be the least"
+	if !g.Plan.Optimal {
+		why = "not proved to be the least"
+	}
+	if g.Plan.Cost > 0 && g.Plan.Cost != g.Plan.Bought {
+		why = fmt.Sprintf("which costs %.2f, %s", g.Plan.Cost, why)
+	}
+	return append(out, fmt.Sprintf("bought %s, %s; kerf %s, trim %s at one end of each bar, %s lost to both",
+		mm(g.Plan.Bought), why, mm(g.List.Kerf), mm(g.List.Trim), mm(g.Plan.Waste)))
+}
+
+// twoFigures is a positive x to two figures, for what is only good to a quarter.
+func twoFigures(x float64) float64 {
+	if x <= 0 {
+		return x
+	}
+	step := math.Pow(10, math.Floor(math.Log10(x))-1)
+	return math.Round(x/step) * step
+}
