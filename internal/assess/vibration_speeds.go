@@ -218,8 +218,16 @@ func (r *rolling) contradiction(by string, w vibration.Span, choices []float64) 
 
 // leftOut says what is not among the suspects for want of a speed.
 func (r *rolling) leftOut() {
-	if !r.speed.Engine.Known() {
+	switch {
+	case r.speed.Engine.Known():
+	case r.s.Gear == 0:
 		r.note("give the engine speed or the gear to bring the engine in")
+	default:
+		ratio := "the line's ratio"
+		if r.a.Build.Powertrain.Layout == project.Transaxle {
+			ratio = "powertrain.final"
+		}
+		r.note("the engine is left out: gear %d gives its speed only with the road speed, the tyre and %s; or give the engine speed", r.s.Gear, ratio)
 	}
 	if !r.speed.Wheel.Known() && r.s.Road == 0 {
 		r.note("give the road speed to bring the wheels in")

@@ -147,7 +147,10 @@ func TestWhatIsLeftOutIsSaid(t *testing.T) {
 		assert.Contains(t, strings.Join(found.Notes, "; "), "left out", cut)
 	}
 	assert.Contains(t, strings.Join(shake(t, truck, Shake{Road: 72 * wheel.KmH}).Notes, "; "), "bring the engine in")
-	notes := strings.Join(shake(t, truck, Shake{Engine: 100}).Notes, "; ")
+	notes := strings.Join(shake(t, strings.Replace(truck, "ratio = 2.08\n", "", 1), Shake{Road: 72 * wheel.KmH, Gear: 2}).Notes, "; ")
+	assert.Contains(t, notes, "gear 2 gives its speed only with the road speed, the tyre and the line's ratio")
+	assert.NotContains(t, notes, "the gear to bring", "a gear that was given is not asked for")
+	notes = strings.Join(shake(t, truck, Shake{Engine: 100}).Notes, "; ")
 	assert.Contains(t, notes, "rear shaft is left out")
 	assert.Contains(t, notes, "bring the wheels in")
 }
