@@ -133,7 +133,16 @@ func (a *Assessment) directTorque(l project.Line) Rate {
 	if err != nil {
 		return Rate{missing(err.Error()), ""}
 	}
-	return Rate{known(t*l.Share.Or(1)/2, 0), "half of peak engine torque in the lowest gear, behind the final drive, through an open differential; one that locks can send all of it down one side"}
+	from := "half of peak engine torque in the lowest gear"
+	if share := l.Share.Or(1); share != 1 {
+		t *= share
+		from += fmt.Sprintf(", %g %% of it this way", 100*share)
+	}
+	from += ", behind the final drive, through an open differential; one that locks can send all of it down one side"
+	if !p.Reverse.Known() {
+		from += "; reverse is not in the file and is taken to be no lower than first"
+	}
+	return Rate{known(t/2, 0), from}
 }
 
 // halfShaftRows are the lines of the order sheet on the half shafts.

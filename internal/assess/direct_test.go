@@ -294,6 +294,9 @@ func TestOrderSheetOfHalfShafts(t *testing.T) {
 	l := a.Lines[0]
 	assert.InDelta(t, 2000*math.Pi/30, l.Speed.V, 1e-9)
 	assert.InDelta(t, 1.4e6, l.Torque.V, 1e-6)
+	part := transaxle(t, "[line.front]\n", "[line.front]\nshare = 0.6\n").Lines[0].Torque
+	assert.InDelta(t, 0.84e6, part.V, 1e-6)
+	assert.Contains(t, part.From, "60 % of it this way")
 	rows := map[string]OrderRow{}
 	for _, r := range l.Order {
 		rows[r.Name] = r
@@ -305,6 +308,12 @@ func TestOrderSheetOfHalfShafts(t *testing.T) {
 		assert.True(t, rows["line.front.order.half_shaft.right."+key].Value.Known, key)
 	}
 	assert.InDelta(t, 2000*math.Pi/30, rows["line.front.order.speed"].Value.V, 1e-9)
+
+	if a.Build.Powertrain.Reverse.Known() {
+		assert.NotContains(t, l.Torque.From, "reverse")
+		a = transaxle(t, "reverse", "# reverse")
+	}
+	assert.Contains(t, a.Lines[0].Torque.From, "reverse is not in the file and is taken to be no lower than first")
 
 	a = transaxle(t, "final = 4\n", "")
 	assert.Equal(t, "powertrain.final is not in the file yet", a.Lines[0].Speed.Why)
