@@ -171,7 +171,7 @@ func TestTransaxleFourByFourAndUnitBody(t *testing.T) {
 		}
 		return out
 	}
-	shaft := []string{"pinion-point", "read-hung", "prove-even", "prove-plan", "measure-shaft", "order-shaft", "fit-shaft", "safety-loop", "turn-by-hand"}
+	shaft := []string{"pinion-point", "read-hung", "prove-even", "prove-plan", "measure-shaft", "order-shaft", "fit-shaft", "safety-loop", "turn-by-hand", "after-500-joints"}
 	half := []string{"transaxle-outputs", "hubs", "read-transaxle", "half-shaft-travel", "torque-strut", "half-shaft-lengths", "half-shafts-in", "after-500-boots"}
 	shell := []string{"body-datums", "body-metal", "spread-plates", "brace-shell", "seal-shell"}
 	four := []string{"transfer-case", "front-line", "transfer-mount", "front-caster", "front-lock", "range-check"}

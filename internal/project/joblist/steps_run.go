@@ -104,7 +104,7 @@ func after() []Step {
 			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?", "drift.**?"}, Done: "springs and isolators have settled: new readings are in the file and every joint is within its limits", Tools: "angle gauge", Hazards: []Hazard{Stands}},
 		{ID: "after-500-oil", Stage: stage, Title: "After 500 km: change the oil", Needs: []string{"after-50-leaks"},
 			Done: "no metal shows in oil or filter", Tools: "spanners, pan", Hazards: []Hazard{Hot, Stands}},
-		{ID: "after-500-joints", Stage: stage, Title: "After 500 km: universal and slip joints", Needs: []string{"after-50-bolts"},
+		{ID: "after-500-joints", Stage: stage, Title: "After 500 km: universal and slip joints", Needs: []string{"after-50-bolts"}, When: Propshaft,
 			Done: "universal joints and slip joint have no play and no rust at the seals, and are greased where they can be", Tools: "grease gun, stands", Hazards: []Hazard{Stands, Loop}},
 		{ID: "after-500-boots", Stage: stage, Title: "After 500 km: half shafts and boots", Needs: []string{"after-50-bolts"}, When: Transaxle,
 			Done: "no boot is split or weeps, no joint clicks at lock, and the hub nuts' marks are whole", Tools: "lamp, stands", Hazards: []Hazard{Stands, Qualified}},
