@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -303,4 +304,30 @@ centre_of_mass = [100, 0, 0]
 		a := levelBuild(t, strings.Replace(text, cut, "", 1))
 		assert.Equal(t, want, finding(t, a, "axle.front.height").Missing, cut)
 	}
+}
+
+// The difference of two joints is held where it runs: on soft mounts the
+// powertrain tilts and the two change by different amounts. Against the build put
+// where it comes to rest.
+func TestDifferenceOfJointsIsJudgedWithTheWeightOn(t *testing.T) {
+	soft := strings.ReplaceAll(rubbers, "rate_up = 300", "rate_up = 60")
+	text := levelHead + strings.Replace(weight, "mass", "output = [1300, 0, 0]\nmass", 1) + soft + oneLine
+	a := Run(build(t, text))
+	supports, _, err := a.Build.Seat()
+	require.NoError(t, err)
+	c := Run(a.Build.Placed(supports.Placement(a.Isolators.poses[1].Pose)))
+	built, sunk := a.Lines[0].Shafts[0].MismatchPlanned.V, c.Lines[0].Shafts[0].MismatchPlanned.V
+	require.Greater(t, sunk-built, (0.2 * geom.Deg).Rad())
+
+	limit := func(v float64) Finding {
+		return finding(t, Run(build(t, text+fmt.Sprintf("[limits]\nmismatch = \"%.4f deg\"\n", geom.Angle(v).Degrees()))), "line.rear.shaft.1.mismatch")
+	}
+	f := limit((built + sunk) / 2)
+	assert.Equal(t, Over, f.Status)
+	assert.InDelta(t, sunk, f.Value, 1e-9)
+	assert.Contains(t, strings.Join(f.Assumes, "\n"), "the powertrain with its weight on its mounts; as built it is")
+	f = limit(2 * max(built, sunk))
+	assert.Equal(t, OK, f.Status)
+	assert.InDelta(t, built, f.Value, 1e-9)
+	assert.Contains(t, strings.Join(f.Assumes, "\n"), "the powertrain as built; with its weight on its mounts it is "+fmt.Sprintf("%.2f°", geom.Angle(sunk).Degrees()))
 }

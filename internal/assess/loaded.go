@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"fitup/internal/project"
@@ -40,6 +41,9 @@ func (a *Assessment) loadedLine(l project.Line, out *Line) {
 			continue
 		}
 		m := a.loadedJoint(l, f.ID)
+		if plan := a.loadedMismatch(l, out, f); plan.Known {
+			m = plan
+		}
 		switch {
 		case len(a.Isolators.poses) == 0:
 			f.Assumes = append(f.Assumes, "the powertrain as built, not sunk on its mounts: "+a.notSettled())
@@ -100,6 +104,24 @@ func (a *Assessment) loadedJoint(l project.Line, id string) Measure {
 	return missing("")
 }
 
+// loadedMismatch is how far the two joints of a shaft differ with the weight on,
+// where that difference is what the finding holds. The estimates of the mounts
+// move both joints, so their uncertainties are taken together.
+func (a *Assessment) loadedMismatch(l project.Line, out *Line, f *Finding) Measure {
+	for _, x := range a.Isolators.Loaded {
+		for k, s := range out.Shafts {
+			plain := s.MismatchPlanned.Known && f.Value == s.MismatchPlanned.V && f.Limit == a.Build.Limit("mismatch").Value
+			if x.Line != l.Name || f.ID != fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number) || !plain || k+1 >= len(x.Joints) {
+				continue
+			}
+			if j, next := x.Joints[k], x.Joints[k+1]; j.Known && next.Known {
+				return known(math.Abs(j.V-next.V), j.U+next.U)
+			}
+		}
+	}
+	return missing("")
+}
+
 // worseLoaded takes the verdict with the weight on where it is the worse one.
 func (a *Assessment) worseLoaded(f *Finding, m Measure) {
 	angle := func(v float64) string { return quantity.Format(f.Kind, v, a.Build.Units, 2) }
@@ -110,7 +132,7 @@ func (a *Assessment) worseLoaded(f *Finding, m Measure) {
 		return
 	}
 	g.Assumes = append(g.Assumes, "the powertrain with its weight on its mounts; as built it is "+angle(f.Value))
-	g.Advice = "As built the joint is " + f.Status.String() + ", and once the powertrain's weight is on its mounts it is " + g.Status.String() +
-		": set the powertrain so that the angle is right sunk, or fit stiffer mounts."
+	g.Advice = "As built it is " + f.Status.String() + ", and once the powertrain's weight is on its mounts it is " + g.Status.String() +
+		": set the powertrain so that it is right sunk, or fit stiffer mounts."
 	*f = g
 }
