@@ -1,28 +1,17 @@
 package ui
 
 import (
+	"slices"
+
 	"fitup/internal/ui/action"
-	"fitup/internal/ui/layout"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/pane/drawing"
-)
-
-// Scopes, one for each pane.
-const (
-	scopeSketch    action.Scope = "sketch"
-	scopeMounts    action.Scope = "mounts"
-	scopeDriveline action.Scope = "driveline"
-	scopeJobs      action.Scope = "jobs"
 )
 
 // Actions of the bench itself; those of panes are in package pane.
 const (
 	actNextPane    action.ID = "focus.next"
 	actPrevPane    action.ID = "focus.previous"
-	actSketch      action.ID = "focus.sketch"
-	actMounts      action.ID = "focus.mounts"
-	actDriveline   action.ID = "focus.driveline"
-	actJobs        action.ID = "focus.jobs"
 	actZoom        action.ID = "pane.zoom"
 	actStepSmaller action.ID = "step.smaller"
 	actStepLarger  action.ID = "step.larger"
@@ -46,7 +35,7 @@ const (
 
 // Actions returns the one table of what every key does.
 func Actions() (*action.Table, error) {
-	return action.New([]action.Action{
+	return action.New(slices.Concat([]action.Action{
 		{ID: pane.Up, Scope: action.Everywhere, Keys: []string{"up", "k"}, Label: "up", Help: "Move the cursor up."},
 		{ID: pane.Down, Scope: action.Everywhere, Keys: []string{"down", "j"}, Label: "down", Help: "Move the cursor down."},
 		{ID: pane.Less, Scope: action.Everywhere, Keys: []string{"left", "-"}, Label: "one step less", Help: "Move the placement row under the cursor by one step down, left or forward; in Driveline, show the line before."},
@@ -65,10 +54,7 @@ func Actions() (*action.Table, error) {
 
 		{ID: actNextPane, Scope: action.Everywhere, Keys: []string{"tab"}, Label: "pane", Help: "Go to the next pane.", Footer: true},
 		{ID: actPrevPane, Scope: action.Everywhere, Keys: []string{"shift+tab"}, Label: "previous pane", Help: "Go to the pane before."},
-		{ID: actSketch, Scope: action.Everywhere, Keys: []string{"1"}, Label: "sketch", Help: "Go to the sketch."},
-		{ID: actMounts, Scope: action.Everywhere, Keys: []string{"2"}, Label: "mounts", Help: "Go to the Mounts pane."},
-		{ID: actDriveline, Scope: action.Everywhere, Keys: []string{"3"}, Label: "driveline", Help: "Go to the Driveline pane."},
-		{ID: actJobs, Scope: action.Everywhere, Keys: []string{"4"}, Label: "jobs", Help: "Go to the Jobs pane."},
+	}, focusActions(), []action.Action{
 		{ID: actZoom, Scope: action.Everywhere, Keys: []string{"z"}, Label: "whole screen", Help: "Give the pane the whole screen, or share it again."},
 		{ID: actLarge, Scope: action.Everywhere, Keys: []string{"b"}, Label: "large figures", Help: "Show the watched figure in digits that can be read from under the vehicle."},
 
@@ -92,18 +78,5 @@ func Actions() (*action.Table, error) {
 		{ID: actPalette, Scope: action.Everywhere, Keys: []string{":"}, Label: "find an action", Help: "Find any action by a few letters of its name."},
 		{ID: actHelp, Scope: action.Everywhere, Keys: []string{"?", "f1"}, Label: "help", Help: "Show what every key does.", Footer: true},
 		{ID: actQuit, Scope: action.Everywhere, Keys: []string{"q", "ctrl+c"}, Label: "quit", Help: "Quit; unsaved work is asked about first.", Footer: true},
-	})
-}
-
-// scopeOf returns the scope of the pane in focus.
-func scopeOf(p layout.Pane) action.Scope {
-	switch p {
-	case layout.Mounts:
-		return scopeMounts
-	case layout.Driveline:
-		return scopeDriveline
-	case layout.Jobs:
-		return scopeJobs
-	}
-	return scopeSketch
+	}))
 }

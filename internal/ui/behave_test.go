@@ -111,7 +111,7 @@ func TestEverythingFollowsInTheSameFrame(t *testing.T) {
 
 // sketchOf is the part of a screen in which the drawing is.
 func sketchOf(d *driver, screen string) string {
-	r := layout.Compute(d.m.width, d.m.height, panes, d.m.focus, false).Panes[layout.Sketch]
+	r := d.m.plan().Panes[layout.Sketch]
 	return strings.Join(strings.Split(screen, "\n")[r.Y:r.Y+r.H], "\n")
 }
 
@@ -171,7 +171,7 @@ func TestLettersTypedInABoxAreText(t *testing.T) {
 	require.Len(t, d.m.dialogs, 1)
 	assert.Equal(t, "qsuzb1234?:q", d.m.dialogs[0].(*ask).field.Text())
 	assert.False(t, d.quit)
-	assert.Equal(t, layout.Mounts, d.m.focus)
+	assert.Equal(t, firstPane, d.m.focus)
 }
 
 func TestUndoAndRedoReturnTheVeryBytes(t *testing.T) {
@@ -290,7 +290,7 @@ func TestSeveralLettersInOneRead(t *testing.T) {
 	// and the cursor does not move up.
 	d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("up")})
 	assert.Equal(t, "-288.5", d.raw("placement.rear"))
-	assert.Equal(t, "rear mount", d.m.mounts.Row(d.m.view(layout.Mounts)).Label)
+	assert.Equal(t, "rear mount", d.m.mounts().Row(d.m.view(firstPane)).Label)
 }
 
 func TestPaste(t *testing.T) {
@@ -343,7 +343,7 @@ func TestPaletteReachesEveryAction(t *testing.T) {
 	for _, a := range demo(t, 80, 24).m.actions.All() {
 		t.Run(string(a.ID), func(t *testing.T) {
 			d := demo(t, 80, 24)
-			d.m.focus = map[string]layout.Pane{"driveline": layout.Driveline, "jobs": layout.Jobs}[string(a.Scope)]
+			d.m.focus = max(paneWith(a.Scope), layout.Sketch)
 			d.keys(":", "text:"+a.Label)
 			p, ok := d.m.dialogs[0].(*palette)
 			require.True(t, ok)

@@ -10,7 +10,7 @@ import (
 // askDoneTo ticks what needs no proof up to the job under the cursor, once it is
 // said what stays open.
 func (m *Model) askDoneTo() {
-	at := m.jobs.Job(m.now)
+	at := m.jobs().Job(m.now)
 	if at < 0 {
 		m.say(theme.Dim, "There are no jobs yet.")
 		return

@@ -19,7 +19,7 @@ func TestDoneUpToHereAsksAndListsTheRest(t *testing.T) {
 	assert.Contains(t, d.screen(), "stay open: they want proof")
 	d.keys("esc")
 	assert.Equal(t, before, d.m.now.Headcount().Done, "nothing is ticked unasked")
-	at := d.m.jobs.Job(d.m.now)
+	at := d.m.jobs().Job(d.m.now)
 	ticks, left := d.m.now.UpTo(at)
 	d.keys("U", "y")
 	assert.Equal(t, before+len(ticks), d.m.now.Headcount().Done)

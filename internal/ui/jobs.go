@@ -127,7 +127,7 @@ func (m *Model) turnEngine() {
 			return
 		}
 		if m.do("the powertrain is "+string(to), e) && to == project.StandsOut {
-			m.jobs.ShowOut()
+			m.jobs().ShowOut()
 		}
 	}
 	if m.now.Build.Powertrain.Standing != project.StandsOut {
@@ -159,7 +159,7 @@ func newAskJob(m *Model) *ask {
 		title: "A job of your own",
 		field: field.New("What is to be done", "", nil).WithTheme(m.theme),
 		accept: func(m *Model, text string) bool {
-			e, err := m.sess.Now().InsertJob(m.jobs.Job(m.now), text)
+			e, err := m.sess.Now().InsertJob(m.jobs().Job(m.now), text)
 			if err != nil {
 				m.say(theme.Doubt, "%s", firstLine(err))
 				return false

@@ -4,49 +4,40 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/ui/action"
 	"fitup/internal/ui/pane"
+	"fitup/internal/ui/pane/mounts"
 	"fitup/internal/ui/theme"
-
-	tea "github.com/charmbracelet/bubbletea"
 )
 
 // large shows the watched figure so that it can be read from under the
 // vehicle. Arrow keys still nudge the row under the Mounts cursor.
-type large struct{}
+type large struct{ moves *mounts.Pane }
 
-func (l *large) key(m *Model, k tea.KeyMsg) {
-	switch k.String() {
-	case "left", "right", "-", "+", "=", "up", "down", ",", ".", "w", "u", "r":
-		if id, ok := m.actions.Lookup(scopeMounts, k.String()); ok {
-			if id == pane.Less || id == pane.More || id == pane.Up || id == pane.Down {
-				m.intent(m.mounts.PlacementKey(id, m.view(m.focus)))
-				return
-			}
-			m.perform(id)
-		}
-	case "esc", "enter", "b", "q", "ctrl+c", " ":
-		m.close()
+func newLarge(m *Model) *page {
+	return &page{
+		Pane: &large{m.mounts()}, opens: actLarge, scope: scopeMounts,
+		keeps: []action.ID{actStepSmaller, actStepLarger, actWatch, actUndo, actRedo},
 	}
 }
 
-func (l *large) size(w, h int) (int, int) { return w, h - 2 }
+func (l *large) Key(id action.ID, v pane.View) pane.Intent { return l.moves.PlacementKey(id, v) }
 
-func (l *large) draw(m *Model, w, h int) (string, string, []string) {
-	f, ok := m.watched()
-	if !ok {
-		return "Large figures", "esc closes", theme.Wrap("No finding has a value yet.", w)
+func (l *large) Draw(w, h int, v pane.View) pane.Frame {
+	if !v.HasW {
+		return pane.Frame{Title: "Large figures", Note: "esc closes", Lines: theme.Wrap("No finding has a value yet.", w)}
 	}
-	v := m.view(m.focus)
+	f := v.Watch
 	text := v.Cell(f.Kind, assess.Measure{V: f.Value, Known: true}, v.Digits(f.Kind))
 	role := pane.Status(f.Status).Role()
 	scale := 1
 	for (scale+1)*digitWidth(text) <= w && (scale+1)*digitHeight <= h-8 {
 		scale++
 	}
-	row := m.mounts.Row(v)
-	lines := []string{"", centre(w, m.theme.Paint(theme.Title, f.Title)), ""}
-	for _, s := range digits(text, scale, m.theme.Full) {
-		lines = append(lines, centre(w, m.theme.Paint(role, s)))
+	row := l.moves.Row(v)
+	lines := []string{"", centre(w, v.Theme.Paint(theme.Title, f.Title)), ""}
+	for _, s := range digits(text, scale, v.Theme.Full) {
+		lines = append(lines, centre(w, v.Theme.Paint(role, s)))
 	}
 	limit := "at most "
 	if f.AtLeast {
@@ -54,7 +45,7 @@ func (l *large) draw(m *Model, w, h int) (string, string, []string) {
 	}
 	limit += v.Number(f.Kind, assess.Measure{V: f.Limit, Known: true}, v.Digits(f.Kind))
 	lines = append(lines, "",
-		centre(w, m.theme.Status(pane.Status(f.Status))+"   "+limit),
+		centre(w, v.Theme.Status(pane.Status(f.Status))+"   "+limit),
 		centre(w, row.Label+"  "+v.Number(row.Kind, row.Now, v.Digits(row.Kind))))
 	for len(lines) < h-1 {
 		lines = append([]string{""}, lines...)
@@ -62,7 +53,7 @@ func (l *large) draw(m *Model, w, h int) (string, string, []string) {
 			lines = append(lines, "")
 		}
 	}
-	return "Large figures", "arrows nudge, w next, esc closes", lines
+	return pane.Frame{Title: "Large figures", Note: "arrows nudge, w next, esc closes", Lines: lines}
 }
 
 func centre(w int, s string) string {

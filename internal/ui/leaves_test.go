@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"fitup/internal/project/starter"
-	"fitup/internal/ui/layout"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -218,7 +217,7 @@ func TestReadingIsOfTheLineOnShow(t *testing.T) {
 	d := drive(t, []byte(twoLines), 120, 36).keys("3", "right", "down", "down", "down", "n")
 	require.Len(t, d.m.dialogs, 1)
 	d.keys("esc")
-	shown := d.m.driveline.Key("reading.add", d.m.view(layout.Driveline))
+	shown := d.m.paneKey("reading.add")
 	assert.Equal(t, "{powertrain}", fmt.Sprint(shown))
 	d.keys("down", "up", "up", "n")
 	assert.Contains(t, d.screen(), "front")

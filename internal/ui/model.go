@@ -14,10 +14,6 @@ import (
 	"fitup/internal/ui/layout"
 	"fitup/internal/ui/paint"
 	"fitup/internal/ui/pane"
-	"fitup/internal/ui/pane/drawing"
-	"fitup/internal/ui/pane/driveline"
-	"fitup/internal/ui/pane/jobs"
-	"fitup/internal/ui/pane/mounts"
 	"fitup/internal/ui/theme"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -36,10 +32,7 @@ type Model struct {
 	focus         layout.Pane
 	zoomed        bool
 
-	sketch    drawing.Pane
-	mounts    *mounts.Pane
-	driveline *driveline.Pane
-	jobs      *jobs.Pane
+	panes []pane.Pane // in the order of benchPanes
 
 	steps []assess.Step
 	step  int
@@ -69,14 +62,11 @@ type message struct {
 	role theme.Role
 }
 
-var panes = []layout.Pane{layout.Mounts, layout.Driveline, layout.Jobs}
-
 // newModel makes the bench for an open session.
 func newModel(s *session.Session, left *session.Leftover, t *theme.Theme, actions *action.Table, scratch bool) *Model {
-	m := &Model{sess: s, actions: actions, theme: t, scratch: scratch, focus: layout.Mounts,
-		mounts: mounts.New(), driveline: driveline.New(), jobs: jobs.New()}
+	m := &Model{sess: s, actions: actions, theme: t, scratch: scratch, focus: firstPane, panes: newPanes()}
 	m.now = assess.Run(s.Now().Build)
-	m.jobs.Start(m.now)
+	m.jobs().Start(m.now)
 	m.steps = stepsFor(s.Now().Build.Units)
 	m.step = firstStep
 	if left != nil {
@@ -197,7 +187,7 @@ func single(k tea.KeyMsg) []tea.KeyMsg {
 }
 
 func (m *Model) key(k tea.KeyMsg) {
-	if layout.Compute(m.width, m.height, panes, m.focus, m.zoomed).Mode == layout.Refused {
+	if m.plan().Mode == layout.Refused {
 		m.keyTooSmall(k)
 		return
 	}

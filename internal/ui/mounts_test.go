@@ -99,7 +99,7 @@ func TestNudgeOnTheClearancesLeaf(t *testing.T) {
 	assert.Greater(t, g.Value, f.Value, "the gearbox rises off its crossmember")
 	d.keys("]", "]", "]")
 	assert.Contains(t, d.screen(), "placement")
-	assert.Equal(t, "rear mount", d.m.mounts.Row(d.m.view(1)).Label)
+	assert.Equal(t, "rear mount", d.m.mounts().Row(d.m.view(1)).Label)
 }
 
 func TestPagesOfPanesThatHaveOne(t *testing.T) {

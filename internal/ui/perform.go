@@ -17,11 +17,6 @@ import (
 	"fitup/internal/ui/theme"
 )
 
-// paneOf is the pane that an action goes to.
-var paneOf = map[action.ID]layout.Pane{
-	actSketch: layout.Sketch, actMounts: layout.Mounts, actDriveline: layout.Driveline, actJobs: layout.Jobs,
-}
-
 // perform does one action, whether it came from a key or from the palette.
 func (m *Model) perform(id action.ID) {
 	switch id {
@@ -29,8 +24,6 @@ func (m *Model) perform(id action.ID) {
 		m.cycle(1)
 	case actPrevPane:
 		m.cycle(-1)
-	case actSketch, actMounts, actDriveline, actJobs:
-		m.focus = paneOf[id]
 	case actZoom:
 		m.zoomed = !m.zoomed
 	case actStepSmaller:
@@ -58,34 +51,27 @@ func (m *Model) perform(id action.ID) {
 	case actWatch:
 		m.watchNext()
 	case actLarge:
-		m.open(&large{})
+		m.open(newLarge(m))
 	case drawing.NextView, drawing.Closer:
-		m.sketch.Key(id, m.view(layout.Sketch))
+		m.panes[layout.Sketch].Key(id, m.view(layout.Sketch))
 	case pane.Read:
 		m.askReading()
 	case pane.NextLeaf, pane.PrevLeaf:
 		m.turnLeaf(id)
 	default:
+		if p, ok := paneOf(id); ok {
+			m.focus = p
+			return
+		}
 		m.intent(m.paneKey(id))
 	}
 }
 
-func (m *Model) paneKey(id action.ID) pane.Intent {
-	v := m.view(m.focus)
-	switch m.focus {
-	case layout.Mounts:
-		return m.mounts.Key(id, v)
-	case layout.Driveline:
-		return m.driveline.Key(id, v)
-	case layout.Jobs:
-		return m.jobs.Key(id, v)
-	}
-	return m.sketch.Key(id, v)
-}
+func (m *Model) paneKey(id action.ID) pane.Intent { return m.panes[m.focus].Key(id, m.view(m.focus)) }
 
 // turnLeaf opens another leaf of the pane in focus, if it has more than one.
 func (m *Model) turnLeaf(id action.ID) {
-	if m.focus == layout.Sketch {
+	if _, ok := m.panes[m.focus].(pane.Paged); !ok {
 		m.say(theme.Dim, "The sketch has one page only; v turns it.")
 		return
 	}
@@ -113,9 +99,8 @@ func (m *Model) intent(in pane.Intent) {
 }
 
 func (m *Model) cycle(by int) {
-	order := append([]layout.Pane{layout.Sketch}, panes...)
-	i := slices.Index(order, m.focus)
-	m.focus = order[(i+by+len(order))%len(order)]
+	n := len(m.panes)
+	m.focus = layout.Pane((int(m.focus) + by + n) % n)
 }
 
 func (m *Model) setStep(i int) {
@@ -159,7 +144,7 @@ func (m *Model) moveRow(row assess.Row, target float64, typed string) bool {
 			edits[i] = e
 		}
 	}
-	v := m.view(layout.Mounts)
+	v := m.view(m.focus)
 	from := v.Number(row.Kind, row.Now, v.Digits(row.Kind))
 	to := v.Number(row.Kind, assess.Measure{V: target, Known: true}, v.Digits(row.Kind))
 	return m.do(fmt.Sprintf("%s %s %s %s", row.Label, from, m.theme.Right, to), edits...)
@@ -213,14 +198,12 @@ func (m *Model) dropReading(i int) {
 	m.do(fmt.Sprintf("reading %d taken out", i+1), project.Edit{Op: project.OpRemove, Path: fmt.Sprintf("reading[%d]", i)})
 }
 
-// askReading opens the form for a reading of what the Driveline cursor is on,
-// or of the first axis that has none.
+// askReading opens the form for a reading of what the cursor of the pane in
+// focus is on, or of the first axis that has none.
 func (m *Model) askReading() {
-	if m.focus == layout.Driveline {
-		if ask, ok := m.driveline.Key(pane.Read, m.view(layout.Driveline)).(pane.AskReading); ok {
-			m.open(newReading(m, ask.Of))
-			return
-		}
+	if ask, ok := m.paneKey(pane.Read).(pane.AskReading); ok {
+		m.open(newReading(m, ask.Of))
+		return
 	}
 	for _, l := range m.now.Lines {
 		for _, x := range l.Axes {

@@ -39,8 +39,9 @@ var notValues = []struct {
 // so without titles, steps, counts, messages and the footer.
 func (d *driver) contents() string {
 	var out []string
-	plan := layout.Compute(d.m.width, d.m.height, panes, d.m.focus, d.m.zoomed)
-	for _, p := range append([]layout.Pane{layout.Sketch}, panes...) {
+	plan := d.m.plan()
+	for i := range d.m.panes {
+		p := layout.Pane(i)
 		if r, ok := plan.Panes[p]; ok {
 			w, h := theme.Inner(r.W, r.H)
 			out = append(out, d.m.draw(p, w, h).Lines...)

@@ -18,7 +18,7 @@ import (
 
 // redraw draws the whole screen into frame.
 func (m *Model) redraw() {
-	plan := layout.Compute(m.width, m.height, panes, m.focus, m.zoomed)
+	plan := m.plan()
 	if plan.Mode == layout.Refused {
 		m.frame = m.refused(plan.Message)
 		return
@@ -28,7 +28,8 @@ func (m *Model) redraw() {
 	if !plan.Strip.Empty() {
 		m.place(rows, plan.Strip, []string{m.strip(plan.Strip.W)})
 	}
-	for _, p := range append([]layout.Pane{layout.Sketch}, panes...) {
+	for i := range m.panes {
+		p := layout.Pane(i)
 		if r, ok := plan.Panes[p]; ok {
 			m.place(rows, r, m.panel(p, r))
 		}
@@ -43,10 +44,7 @@ func (m *Model) redraw() {
 	for y, ps := range rows {
 		lines[y] = join(ps, m.width)
 	}
-	if n := len(m.dialogs); n > 0 {
-		lines = m.overlay(lines, m.dialogs[n-1])
-	}
-	m.frame = strings.Join(lines, "\n")
+	m.frame = strings.Join(m.onTop(lines), "\n")
 }
 
 // piece is a part of one screen row.
@@ -83,18 +81,10 @@ func join(ps []piece, w int) string {
 
 func (m *Model) draw(p layout.Pane, w, h int) pane.Frame {
 	v := m.view(p)
-	switch p {
-	case layout.Mounts:
-		if v.HasW && h > 1 && m.mounts.ShowsEffects() {
-			v.Effects = m.effects(v.Watch.ID)
-		}
-		return m.mounts.Draw(w, h, v)
-	case layout.Driveline:
-		return m.driveline.Draw(w, h, v)
-	case layout.Jobs:
-		return m.jobs.Draw(w, h, v)
+	if e, ok := m.panes[p].(pane.Effective); ok && v.HasW && h > 1 && e.ShowsEffects() {
+		v.Effects = m.effects(v.Watch.ID)
 	}
-	return m.sketch.Draw(w, h, v)
+	return m.panes[p].Draw(w, h, v)
 }
 
 func (m *Model) panel(p layout.Pane, r layout.Rect) []string {
@@ -111,10 +101,10 @@ func (m *Model) title(p layout.Pane, name string) string {
 
 func (m *Model) strip(w int) string {
 	var parts []string
-	for _, p := range append([]layout.Pane{layout.Sketch}, panes...) {
-		s := fmt.Sprintf("%d %s", int(p)+1, p)
+	for i, p := range benchPanes {
+		s := m.title(layout.Pane(i), p.name)
 		role := theme.Dim
-		if p == m.focus {
+		if layout.Pane(i) == m.focus {
 			s, role = m.theme.Focus+" "+s, theme.Title
 		}
 		parts = append(parts, m.theme.Paint(role, s))
@@ -163,11 +153,11 @@ func (m *Model) footer(w int) string {
 		return strings.Repeat(" ", w)
 	}
 	g := m.theme.Glyphs
-	if m.focus == layout.Mounts {
-		add(g.Left+g.Right, "nudge")
-	}
-	if m.focus == layout.Driveline && len(m.now.Lines) > 1 {
-		add(g.Left+g.Right, "line")
+	at := benchPanes[m.focus]
+	if at.sides != nil {
+		if word := at.sides(m.view(m.focus)); word != "" {
+			add(g.Left+g.Right, word)
+		}
 	}
 	for _, a := range m.actions.Footer(scopeOf(m.focus)) {
 		a.Keys = a.Keys[:1]
@@ -180,7 +170,7 @@ func (m *Model) footer(w int) string {
 	rest := m.actions.ForScope(scopeOf(m.focus)) // where there is room
 	slices.SortStableFunc(rest, func(a, b action.Action) int { return footerRank(a.ID) - footerRank(b.ID) })
 	for _, a := range rest {
-		if a.Footer || len(a.Keys) == 0 || isMove(a.ID) || isStep(a.ID) && m.focus != layout.Mounts {
+		if a.Footer || len(a.Keys) == 0 || isMove(a.ID) || isStep(a.ID) && !at.steps {
 			continue
 		}
 		a.Keys = a.Keys[:1]
@@ -197,13 +187,8 @@ func (m *Model) footer(w int) string {
 
 // keyLabel is the footer's word for a key: what Enter does depends on the pane.
 func (m *Model) keyLabel(a action.Action) string {
-	if a.ID == pane.Enter {
-		switch m.focus {
-		case layout.Jobs:
-			return "show"
-		case layout.Sketch:
-			return "next view"
-		}
+	if word := benchPanes[m.focus].enter; a.ID == pane.Enter && word != "" {
+		return word
 	}
 	return a.Label
 }
@@ -225,10 +210,11 @@ func isStep(id action.ID) bool { return id == actStepSmaller || id == actStepLar
 // the pane titles and the arrows show already.
 func isMove(id action.ID) bool {
 	switch id {
-	case pane.Up, pane.Down, pane.Less, pane.More, actSketch, actMounts, actDriveline, actJobs, actPrevPane:
+	case pane.Up, pane.Down, pane.Less, pane.More, actPrevPane:
 		return true
 	}
-	return false
+	_, focus := paneOf(id)
+	return focus
 }
 
 // overlay sets a dialog over the middle of the screen.

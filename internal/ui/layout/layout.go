@@ -10,35 +10,13 @@ type Rect struct{ X, Y, W, H int }
 // Empty reports whether the rectangle holds no cell.
 func (r Rect) Empty() bool { return r.W <= 0 || r.H <= 0 }
 
-// Pane names one of the areas a builder can put the focus on.
+// Pane is one of the areas a builder can put the focus on, by its place: the
+// sketch is the first, the others follow in the order in which they are shown
+// and stepped through.
 type Pane int
 
-// The panes in the order in which they are shown and stepped through.
-const (
-	Sketch Pane = iota
-	Mounts
-	Driveline
-	Jobs
-	Frame
-	numPanes
-)
-
-// String returns the pane's name as shown on screen.
-func (p Pane) String() string {
-	switch p {
-	case Sketch:
-		return "Sketch"
-	case Mounts:
-		return "Mounts"
-	case Driveline:
-		return "Driveline"
-	case Jobs:
-		return "Jobs"
-	case Frame:
-		return "Frame"
-	}
-	return "no such pane"
-}
+// Sketch is the pane that lies across the top.
+const Sketch Pane = 0
 
 // Mode says how the panes share the screen.
 type Mode int
@@ -84,7 +62,7 @@ const (
 // Single only, unless zoomed).
 type Plan struct {
 	Mode   Mode
-	Focus  Pane // the focused pane; differs from the one asked for if that is not on the list
+	Focus  Pane // the focused pane; differs from the one asked for if there is none such
 	Zoomed bool
 
 	Title, Strip, Message, Footer Rect
@@ -93,14 +71,19 @@ type Plan struct {
 	Collapsed map[Pane]Rect
 }
 
-// Compute lays out the panes on a screen of w columns and h rows. The sketch
-// is always one of the panes, whether listed or not; repeated and unknown
-// panes are dropped. A focus that is not on the list goes to the first pane
-// after the sketch. With zoomed the focused pane takes all rows between the
-// title and the message. Negative sizes count as zero.
-func Compute(w, h int, panes []Pane, focus Pane, zoomed bool) Plan {
-	w, h = max(w, 0), max(h, 0)
-	others, focus := sortOut(panes, focus)
+// Compute lays out the sketch and n panes more on a screen of w columns and h
+// rows. A focus that is none of them goes to the first pane after the sketch, if
+// there is one. With zoomed the focused pane takes all rows between the title
+// and the message. Negative sizes and numbers count as zero.
+func Compute(w, h, n int, focus Pane, zoomed bool) Plan {
+	w, h, n = max(w, 0), max(h, 0), max(n, 0)
+	if focus < 0 || int(focus) > n {
+		focus = Pane(min(n, 1))
+	}
+	others := make([]Pane, n)
+	for i := range others {
+		others[i] = Sketch + 1 + Pane(i)
+	}
 	p := Plan{
 		Mode:      modeFor(w, h),
 		Focus:     focus,
@@ -140,28 +123,6 @@ func modeFor(w, h int) Mode {
 		return Stacked
 	}
 	return Wide
-}
-
-// sortOut returns the panes other than the sketch, each once and in the order
-// given, and the pane that really has the focus.
-func sortOut(panes []Pane, focus Pane) ([]Pane, Pane) {
-	var seen [numPanes]bool
-	seen[Sketch] = true
-	var others []Pane
-	for _, p := range panes {
-		if p < 0 || p >= numPanes || seen[p] {
-			continue
-		}
-		seen[p] = true
-		others = append(others, p)
-	}
-	if focus >= 0 && focus < numPanes && seen[focus] {
-		return others, focus
-	}
-	if len(others) > 0 {
-		return others, others[0]
-	}
-	return others, Sketch
 }
 
 // stack puts the sketch strip on top and the panes below it, the focused one

@@ -7,9 +7,12 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-var (
-	three = []Pane{Sketch, Mounts, Driveline, Jobs}
-	four  = []Pane{Sketch, Mounts, Driveline, Jobs, Frame}
+// Panes after the sketch.
+const (
+	second Pane = Sketch + 1 + iota
+	third
+	fourth
+	fifth
 )
 
 func TestModes(t *testing.T) {
@@ -22,66 +25,68 @@ func TestModes(t *testing.T) {
 		{80, 24, Stacked}, {119, 60, Stacked}, {300, 35, Stacked},
 		{120, 36, Wide}, {300, 120, Wide},
 	} {
-		require.Equal(t, c.want, Compute(c.w, c.h, three, Mounts, false).Mode, "%d x %d", c.w, c.h)
+		require.Equal(t, c.want, Compute(c.w, c.h, 3, second, false).Mode, "%d x %d", c.w, c.h)
 	}
 }
 
 func TestStackedAt80x24(t *testing.T) {
-	p := Compute(80, 24, three, Driveline, false)
+	p := Compute(80, 24, 3, third, false)
 	require.Equal(t, Rect{0, 0, 80, 1}, p.Title)
-	require.Equal(t, map[Pane]Rect{Sketch: {0, 1, 80, 7}, Driveline: {0, 9, 80, 12}}, p.Panes)
-	require.Equal(t, map[Pane]Rect{Mounts: {0, 8, 80, 1}, Jobs: {0, 21, 80, 1}}, p.Collapsed)
+	require.Equal(t, map[Pane]Rect{Sketch: {0, 1, 80, 7}, third: {0, 9, 80, 12}}, p.Panes)
+	require.Equal(t, map[Pane]Rect{second: {0, 8, 80, 1}, fourth: {0, 21, 80, 1}}, p.Collapsed)
 	require.Equal(t, Rect{0, 22, 80, 1}, p.Message)
 	require.Equal(t, Rect{0, 23, 80, 1}, p.Footer)
 }
 
 func TestStackedSketchFocusedTakesTheRoom(t *testing.T) {
-	p := Compute(80, 24, three, Sketch, false)
+	p := Compute(80, 24, 3, Sketch, false)
 	require.Equal(t, Rect{0, 1, 80, 18}, p.Panes[Sketch])
 	require.Len(t, p.Collapsed, 3)
 }
 
 func TestWideKeepsPanesWide(t *testing.T) {
-	p := Compute(120, 36, four, Jobs, false)
-	require.NotEqual(t, p.Panes[Mounts].Y, p.Panes[Jobs].Y, "four panes at 120 columns take two rows")
-	require.Greater(t, p.Panes[Jobs].H, p.Panes[Mounts].H)
-	p = Compute(200, 50, four, Jobs, false)
-	require.Equal(t, p.Panes[Mounts].Y, p.Panes[Frame].Y)
-	require.Greater(t, p.Panes[Jobs].W, p.Panes[Mounts].W)
+	p := Compute(120, 36, 4, fourth, false)
+	require.NotEqual(t, p.Panes[second].Y, p.Panes[fourth].Y, "four panes at 120 columns take two rows")
+	require.Greater(t, p.Panes[fourth].H, p.Panes[second].H)
+	p = Compute(200, 50, 4, fourth, false)
+	require.Equal(t, p.Panes[second].Y, p.Panes[fifth].Y)
+	require.Greater(t, p.Panes[fourth].W, p.Panes[second].W)
 }
 
 func TestSingleAndZoom(t *testing.T) {
-	p := Compute(60, 20, three, Sketch, false)
+	p := Compute(60, 20, 3, Sketch, false)
 	require.Equal(t, Rect{0, 1, 60, 1}, p.Strip)
 	require.Equal(t, map[Pane]Rect{Sketch: {0, 2, 60, 16}}, p.Panes)
 	for _, size := range [][2]int{{60, 20}, {80, 24}, {140, 50}} {
-		p = Compute(size[0], size[1], three, Jobs, true)
-		require.Equal(t, map[Pane]Rect{Jobs: {0, 1, size[0], size[1] - 3}}, p.Panes)
+		p = Compute(size[0], size[1], 3, fourth, true)
+		require.Equal(t, map[Pane]Rect{fourth: {0, 1, size[0], size[1] - 3}}, p.Panes)
 		require.Empty(t, p.Collapsed)
 		require.True(t, p.Strip.Empty())
 	}
 }
 
-func TestOddLists(t *testing.T) {
-	p := Compute(80, 24, nil, Mounts, false)
+func TestOddNumbers(t *testing.T) {
+	p := Compute(80, 24, 0, second, false)
 	require.Equal(t, Sketch, p.Focus)
 	require.Equal(t, map[Pane]Rect{Sketch: {0, 1, 80, 21}}, p.Panes)
-	p = Compute(130, 40, []Pane{Jobs, Jobs, 99, -1}, Frame, false)
-	require.Equal(t, Jobs, p.Focus)
-	require.Len(t, p.Panes, 2)
+	require.Equal(t, p, Compute(80, 24, -1, -1, false))
+	for _, focus := range []Pane{fourth, 99, -1} {
+		p = Compute(130, 40, 2, focus, false)
+		require.Equal(t, second, p.Focus)
+		require.Len(t, p.Panes, 3)
+	}
 }
 
 // Every size a terminal may report, every set of panes, every focus.
 func TestEverySize(t *testing.T) {
-	lists := [][]Pane{nil, {Mounts}, {Mounts, Jobs}, three, four}
 	for w := 0; w <= 300; w++ {
 		for h := 0; h <= 120; h++ {
-			for _, list := range lists {
-				for f := Sketch - 1; f <= numPanes; f++ {
+			for n := range 5 {
+				for f := Sketch - 1; f <= fifth+1; f++ {
 					for _, zoomed := range []bool{false, true} {
-						p := Compute(w, h, list, f, zoomed)
-						if msg := fault(p, w, h, list); msg != "" {
-							t.Fatalf("%d x %d, panes %v, focus %d, zoomed %v: %s", w, h, list, f, zoomed, msg)
+						p := Compute(w, h, n, f, zoomed)
+						if msg := fault(p, w, h, n); msg != "" {
+							t.Fatalf("%d x %d, panes %d, focus %d, zoomed %v: %s", w, h, n, f, zoomed, msg)
 						}
 					}
 				}
@@ -91,7 +96,7 @@ func TestEverySize(t *testing.T) {
 }
 
 // fault names the first thing wrong with a plan.
-func fault(p Plan, w, h int, list []Pane) string {
+func fault(p Plan, w, h, n int) string {
 	if p.Mode == Refused {
 		if p.Message != (Rect{W: w, H: h}) || len(p.Panes)+len(p.Collapsed) != 0 {
 			return "a refused screen shows only its message"
@@ -105,7 +110,7 @@ func fault(p Plan, w, h int, list []Pane) string {
 		return "the focused pane must be open"
 	}
 	if p.Mode == Wide && !p.Zoomed {
-		for _, q := range append(list, Sketch) {
+		for q := range Pane(n + 1) {
 			if r := p.Panes[q]; r.W < minPaneW || r.H < 5 {
 				return fmt.Sprintf("%v is cramped: %+v", q, r)
 			}

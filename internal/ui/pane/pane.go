@@ -25,6 +25,28 @@ type View struct {
 // Units of the build on show.
 func (v View) Units() quantity.Units { return v.A.Build.Units }
 
+// Pane is one pane of the bench, or a page that takes the whole screen. It holds
+// where its cursors stand and nothing of the build.
+type Pane interface {
+	// Draw draws the content for w by h cells: at most h lines of at most w.
+	Draw(w, h int, v View) Frame
+	// Key turns an action into an intent, nil for none.
+	Key(id action.ID, v View) Intent
+}
+
+// Paged is a pane of several pages.
+type Paged interface {
+	Pane
+	Leaf() string // the name of the open one
+}
+
+// Effective is a pane that may show what one step does to the watched finding,
+// for which View.Effects is worked out only when it does.
+type Effective interface {
+	Pane
+	ShowsEffects() bool
+}
+
 // Frame is a drawn pane: the words of its border and its lines.
 type Frame struct {
 	Title, Note string

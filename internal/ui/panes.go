@@ -1,0 +1,111 @@
+package ui
+
+import (
+	"slices"
+
+	"fitup/internal/ui/action"
+	"fitup/internal/ui/layout"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/pane/drawing"
+	"fitup/internal/ui/pane/driveline"
+	"fitup/internal/ui/pane/jobs"
+	"fitup/internal/ui/pane/mounts"
+)
+
+// Scopes, one for each pane.
+const (
+	scopeSketch    action.Scope = "sketch"
+	scopeMounts    action.Scope = "mounts"
+	scopeDriveline action.Scope = "driveline"
+	scopeJobs      action.Scope = "jobs"
+)
+
+// benchPane is what the bench knows of a pane: all there is outside its own
+// room.
+type benchPane struct {
+	name  string           // as the bar of a small screen has it
+	scope action.Scope     // of the keys that only it has
+	make  func() pane.Pane // with its cursors at rest
+	// focus is the key that leads to it: the number of its place. Its label is
+	// the scope.
+	focus action.ID
+	help  string
+	enter string                   // what Enter does, for the footer; "" for typing a value
+	sides func(v pane.View) string // what left and right do, for the footer; nil or "" for nothing
+	steps bool                     // left and right go by the step of a nudge
+}
+
+// benchPanes are the panes in the order in which they are shown and stepped
+// through. The first is the sketch, which has a place of its own. A pane more is
+// an entry more.
+var benchPanes = []benchPane{
+	layout.Sketch: {
+		name: "Sketch", scope: scopeSketch, make: func() pane.Pane { return &drawing.Pane{} },
+		focus: "focus.sketch", help: "Go to the sketch.", enter: "next view",
+	},
+	{
+		name: "Mounts", scope: scopeMounts, make: func() pane.Pane { return mounts.New() },
+		focus: "focus.mounts", help: "Go to the Mounts pane.",
+		sides: func(pane.View) string { return "nudge" }, steps: true,
+	},
+	{
+		name: "Driveline", scope: scopeDriveline, make: func() pane.Pane { return driveline.New() },
+		focus: "focus.driveline", help: "Go to the Driveline pane.",
+		sides: func(v pane.View) string {
+			if len(v.A.Lines) > 1 {
+				return "line"
+			}
+			return ""
+		},
+	},
+	{
+		name: "Jobs", scope: scopeJobs, make: func() pane.Pane { return jobs.New() },
+		focus: "focus.jobs", help: "Go to the Jobs pane.", enter: "show",
+	},
+}
+
+// firstPane has the focus at the start.
+const firstPane = layout.Sketch + 1
+
+// focusActions are the rows of the keys that lead to the panes.
+func focusActions() []action.Action {
+	var out []action.Action
+	for i, p := range benchPanes {
+		out = append(out, action.Action{ID: p.focus, Scope: action.Everywhere, Keys: []string{string(rune('1' + i))}, Label: string(p.scope), Help: p.help})
+	}
+	return out
+}
+
+// paneOf is the pane that an action goes to.
+func paneOf(id action.ID) (layout.Pane, bool) {
+	i := slices.IndexFunc(benchPanes, func(p benchPane) bool { return p.focus == id })
+	return layout.Pane(i), i >= 0
+}
+
+// paneWith is the place of the pane with that scope; there has to be one.
+func paneWith(s action.Scope) layout.Pane {
+	return layout.Pane(slices.IndexFunc(benchPanes, func(p benchPane) bool { return p.scope == s }))
+}
+
+// scopeOf returns the scope of the pane in focus.
+func scopeOf(p layout.Pane) action.Scope { return benchPanes[p].scope }
+
+// newPanes makes the panes of a bench.
+func newPanes() []pane.Pane {
+	var out []pane.Pane
+	for _, p := range benchPanes {
+		out = append(out, p.make())
+	}
+	return out
+}
+
+// plan lays the panes out on the screen.
+func (m *Model) plan() layout.Plan {
+	return layout.Compute(m.width, m.height, len(m.panes)-1, m.focus, m.zoomed)
+}
+
+// mounts is the pane whose cursor says what a nudge moves.
+func (m *Model) mounts() *mounts.Pane { return m.panes[paneWith(scopeMounts)].(*mounts.Pane) }
+
+// jobs is the pane whose cursor says where a job is added.
+func (m *Model) jobs() *jobs.Pane { return m.panes[paneWith(scopeJobs)].(*jobs.Pane) }
