@@ -7,7 +7,7 @@ func equal(a, b *Node) bool {
 	if a == nil || b == nil {
 		return a == b
 	}
-	return same(plain(a), plain(b))
+	return sameBut(a, b, nil, nil)
 }
 
 // entries reports whether n is a list that holds tables only. An empty list is

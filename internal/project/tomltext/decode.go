@@ -2,160 +2,144 @@ package tomltext
 
 import (
 	"errors"
+	"strconv"
+	"strings"
+	"time"
 
-	"github.com/BurntSushi/toml"
+	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// decode lets the second library read the text and hangs the values it
-// decodes into the tree. It takes most of the time of a reading: when an
-// earlier reading is at hand, only the statements that changed are decoded.
-func (d *Doc) decode(prev *Doc) error {
-	if prev != nil {
-		return d.decodeChanged(prev)
-	}
-	var tree map[string]any
-	if err := d.decodeText(0, d.text, &tree); err != nil {
-		return err
-	}
-	return d.hang(d.root, tree)
-}
+const (
+	tooLarge = "this number is too large to hold"
+	noDate   = "this is not a date or time that exists; write 2024-05-31 or 14:30:00"
+)
 
-func (d *Doc) decodeText(off int, text string, into *map[string]any) error {
-	if _, err := toml.Decode(text, into); err != nil {
-		var pe toml.ParseError
-		if errors.As(err, &pe) {
-			return d.fail(d.valueStart(off+pe.Position.Start), "%s", reword(pe.Message))
+// scalar reads the single value e, which begins at off. The span parser has
+// checked how it is spelled, but for dates and times; numbers can still be too
+// large.
+func (b *builder) scalar(n *Node, e *unstable.Node, off int) *SyntaxError {
+	raw := b.text[off:n.End]
+	var err error
+	switch e.Kind {
+	case unstable.String:
+		n.Kind, n.Value = String, stringOf(raw, e.Data)
+	case unstable.Bool:
+		n.Kind, n.Value = Bool, raw == "true"
+	case unstable.Integer:
+		n.Kind = Integer
+		n.Value, err = strconv.ParseInt(raw, 0, 64) // it knows TOML's prefixes and underscores
+	case unstable.Float:
+		if c := raw[len(raw)-1]; c == 'n' || c == 'f' {
+			return b.fail(off, "nan and inf are not measurements; write a number, or leave the line out")
 		}
-		return d.fail(off, "%s", reword(err.Error()))
+		n.Kind = Float
+		n.Value, err = strconv.ParseFloat(strings.ReplaceAll(raw, "_", ""), 64)
+	default:
+		if e.Kind == unstable.DateTime && !zoneFits(raw) {
+			return b.fail(off, "this is not a date or time that exists; its zone reaches from -23:59 to +23:59")
+		}
+		n.Kind = Datetime
+		t, ok := readTime(raw)
+		if !ok {
+			return b.fail(off, noDate)
+		}
+		n.Value = t
+	}
+	switch {
+	case errors.Is(err, strconv.ErrRange):
+		return b.fail(off, tooLarge)
+	case err != nil:
+		return b.fail(off, "this is not a number")
 	}
 	return nil
 }
 
-// decodeChanged takes the values of statements spelled as in prev from
-// there and decodes the rest one by one. That no statement contradicts
-// another was checked when the tree was built.
-func (d *Doc) decodeChanged(prev *Doc) error {
-	text := func(d *Doc, i int) string { return d.text[d.stmts[i].start:d.stmts[i].end] }
-	n, m := len(d.stmts), len(prev.stmts)
-	head, tail := 0, 0
-	for head < min(n, m) && text(d, head) == text(prev, head) {
-		head++
+// stringOf is the text that raw spells and data holds. One without escapes
+// shares the memory of the document.
+func stringOf(raw string, data []byte) string {
+	if len(data)+2 == len(raw) { // an escape is always longer than what it stands for
+		return raw[1 : len(raw)-1]
 	}
-	for tail < min(n, m)-head && text(d, n-1-tail) == text(prev, m-1-tail) {
-		tail++
-	}
-	for i := range d.stmts {
-		s := &d.stmts[i]
-		switch {
-		case i < head:
-			copyValues(s, &prev.stmts[i])
-		case i >= n-tail:
-			copyValues(s, &prev.stmts[m-n+i])
-		default:
-			if err := d.decodeOne(s); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
+	return string(data)
 }
 
-// copyValues hands the values of one statement to another of the same text.
-func copyValues(to, from *statement) {
-	if to.form != formKey {
-		return
+// zoneFits checks the hours and minutes of a zone such as +05:30, which the
+// time package lets run past a day.
+func zoneFits(s string) bool {
+	n := len(s) - len("+00:00")
+	if n < 0 || s[n] != '+' && s[n] != '-' {
+		return true
 	}
-	var walk func(to, from *Node)
-	walk = func(to, from *Node) {
-		to.Value = from.Value
-		for i, c := range to.Children {
-			walk(c, from.Children[i])
-		}
-	}
-	walk(to.leaf, from.leaf)
+	return s[n+1:n+3] <= "23" && s[n+4:] <= "59"
 }
 
-func (d *Doc) decodeOne(s *statement) error {
-	var tree map[string]any
-	if err := d.decodeText(s.start, d.text[s.start:s.end], &tree); err != nil || s.form != formKey {
-		return err
+// The zones of dates and times that are spelled without one.
+var (
+	localDate     = time.FixedZone("date-local", 0)
+	localTime     = time.FixedZone("time-local", 0)
+	localDatetime = time.FixedZone("datetime-local", 0)
+)
+
+// readTime reads a date, a time of day or both, with or without a zone (RFC 3339
+// section 5.6, where a blank may stand for the T and the seconds may be left out).
+// The time package checks that the day and the hour exist; it takes "7" for "07",
+// so the shape is checked here.
+func readTime(s string) (time.Time, bool) {
+	date, clock, zone := "", s, ""
+	if len(s) >= len(time.DateOnly) && shaped(s[:len(time.DateOnly)], "0000-00-00") {
+		date, clock = s[:len(time.DateOnly)], s[len(time.DateOnly):]
+		if clock == "" {
+			return parsed(time.DateOnly, date, localDate)
+		}
+		if strings.IndexByte("Tt ", clock[0]) < 0 {
+			return time.Time{}, false
+		}
+		clock = clock[1:]
+		if i := strings.IndexAny(clock, "Zz+-"); i >= 0 {
+			clock, zone = clock[:i], clock[i:]
+		}
 	}
-	var v any = tree
-	for _, p := range d.parts[s.lo:s.hi] {
-		t, _ := v.(map[string]any)
-		v = t[p.node.Key]
+	layout, ok := clockLayout(clock)
+	switch {
+	case !ok:
+		return time.Time{}, false
+	case date == "":
+		return parsed(layout, clock, localTime)
+	case zone == "":
+		return parsed("2006-01-02 "+layout, date+" "+clock, localDatetime)
+	case zone == "z" || zone == "Z":
+		return parsed("2006-01-02 "+layout, date+" "+clock, time.UTC)
+	case !shaped(zone[1:], "00:00"):
+		return time.Time{}, false
 	}
-	return d.hang(s.leaf, v)
+	return parsed("2006-01-02 "+layout+"-07:00", date+" "+clock+zone, time.Local)
 }
 
-// hang checks that the decoded value v has the shape of n and stores the
-// scalars.
-func (d *Doc) hang(n *Node, v any) error {
-	switch v := v.(type) {
-	case map[string]any:
-		if n.Kind != Table || len(v) != len(n.Children) {
-			return d.disagree(n)
-		}
-		for _, c := range n.Children {
-			cv, ok := v[c.Key]
-			if !ok {
-				return d.disagree(c)
-			}
-			if err := d.hang(c, cv); err != nil {
-				return err
-			}
-		}
-		return nil
-	case []map[string]any:
-		return hangAll(d, n, v)
-	case []any:
-		return hangAll(d, n, v)
+// clockLayout is the layout of a time of day such as 14:30:00.25.
+func clockLayout(s string) (string, bool) {
+	if shaped(s, "00:00") {
+		return "15:04", true
 	}
-	if n.Kind != scalarKind(v) {
-		return d.disagree(n)
-	}
-	n.Value = v
-	return nil
+	whole, fraction, dotted := strings.Cut(s, ".")
+	digits := strings.Trim(fraction, "0123456789") == ""
+	return time.TimeOnly, shaped(whole, "00:00:00") && digits && (fraction != "" || !dotted)
 }
 
-func hangAll[T any](d *Doc, n *Node, list []T) error {
-	if n.Kind != Array && n.Kind != TableArray || len(list) != len(n.Children) {
-		return d.disagree(n)
+// shaped reports whether s has a digit for each 0 of shape and the same signs.
+func shaped(s, shape string) bool {
+	if len(s) != len(shape) {
+		return false
 	}
-	for i, c := range n.Children {
-		if err := d.hang(c, list[i]); err != nil {
-			return err
+	for i := range len(s) {
+		digit := s[i] >= '0' && s[i] <= '9'
+		if digit != (shape[i] == '0') || !digit && s[i] != shape[i] {
+			return false
 		}
 	}
-	return nil
+	return true
 }
 
-func (d *Doc) disagree(n *Node) error {
-	return d.fail(n.KeyPos.Offset, "this can be read in two ways; write it more plainly")
-}
-
-// valueStart moves an offset inside a single value to where that begins.
-func (d *Doc) valueStart(off int) int {
-	n := d.root
-	for i := range d.stmts {
-		if s := &d.stmts[i]; s.form == formKey && s.start <= off && off < s.end {
-			n = s.leaf
-		}
-	}
-	for {
-		inner := n
-		for _, c := range n.Children {
-			if c.Start <= off && off < c.End {
-				inner = c
-			}
-		}
-		if inner == n {
-			break
-		}
-		n = inner
-	}
-	if n.Kind >= String && n.Start <= off && off < n.End {
-		return n.Start
-	}
-	return off
+func parsed(layout, s string, zone *time.Location) (time.Time, bool) {
+	t, err := time.ParseInLocation(layout, s, zone)
+	return t, err == nil
 }

@@ -3,10 +3,10 @@
 // text is never written out anew from its values: comments, spacing, key
 // order and number spelling that an edit does not touch stay byte for byte.
 //
-// Reading uses two independent parsers. One gives byte spans, the other the
-// decoded values; a text that either refuses, or on whose shape they
-// disagree, is refused. Every edit is read back the same way and refused
-// unless exactly the meant value changed.
+// One parser gives the byte spans; the values are read from them, and the tree
+// is built with TOML's rules on what may stand twice. A second, independent
+// parser reads the same texts in the tests and has to agree. Every edit is read
+// back and refused unless exactly the meant value changed.
 //
 // A leading byte order mark is kept. Raw control characters are refused
 // everywhere, but a string may still spell one with an escape (\u001b), so

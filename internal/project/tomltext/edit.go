@@ -77,9 +77,51 @@ func same(a, b any) bool {
 	return a == b
 }
 
+// sameBut reports whether a and b mean the same where but, a node under a, is
+// taken to mean v. Without but it is whether they mean the same at all.
+func sameBut(a, b, but *Node, v any) bool {
+	if but != nil && a == but {
+		return same(v, plain(b))
+	}
+	if a.Kind != b.Kind && !(a.isList() && b.isList()) || len(a.Children) != len(b.Children) {
+		return false
+	}
+	switch {
+	case a.Kind == Table:
+		for i, c := range a.Children {
+			other := b.Children[i] // nearly always in the same order
+			if other.Key != c.Key {
+				if other = b.Child(c.Key); other == nil {
+					return false
+				}
+			}
+			if !sameBut(c, other, but, v) {
+				return false
+			}
+		}
+		return true
+	case a.isList():
+		for i, c := range a.Children {
+			if !sameBut(c, b.Children[i], but, v) {
+				return false
+			}
+		}
+		return true
+	}
+	return same(a.Value, b.Value)
+}
+
+// isList reports whether n is a list, whichever way it is written.
+func (n *Node) isList() bool { return n.Kind == Array || n.Kind == TableArray }
+
 // commit applies splices, reads the result and compares it with what the
 // edit was meant to give.
 func (d *Doc) commit(path string, want any, splices ...splice) (*Doc, error) {
+	return d.commitIf(path, func(next *Node) bool { return same(plain(next), want) }, splices...)
+}
+
+// commitIf is commit with the comparison given.
+func (d *Doc) commitIf(path string, meant func(*Node) bool, splices ...splice) (*Doc, error) {
 	sort.SliceStable(splices, func(i, j int) bool { return splices[i].start < splices[j].start })
 	var b strings.Builder
 	if d.base > 0 {
@@ -99,7 +141,7 @@ func (d *Doc) commit(path string, want any, splices ...splice) (*Doc, error) {
 	if err != nil {
 		return nil, d.refuse(path, "this change would leave a text that cannot be read; nothing was changed", err)
 	}
-	if !same(plain(next.root), want) {
+	if !meant(next.root) {
 		return nil, d.refuse(path, "this change would alter other values too; edit the text by hand", nil)
 	}
 	return next, nil

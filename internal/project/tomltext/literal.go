@@ -1,10 +1,6 @@
 package tomltext
 
-import (
-	"time"
-
-	"github.com/pelletier/go-toml/v2/unstable"
-)
+import "github.com/pelletier/go-toml/v2/unstable"
 
 // value fills n from the literal that begins at off and returns where the
 // literal ends. The span parser gives no span for lists and only the brace
@@ -22,46 +18,13 @@ func (b *builder) value(n *Node, e *unstable.Node, off int, inline bool) (int, *
 		n.End, err = b.inlineTable(n, e, off)
 	default:
 		n.End = off + int(e.Raw.Length)
-		n.Kind, err = b.scalar(e, off)
+		err = b.scalar(n, e, off)
 	}
 	if err != nil {
 		return 0, err
 	}
 	n.Raw = b.text[n.Start:n.End]
 	return n.End, nil
-}
-
-func (b *builder) scalar(e *unstable.Node, off int) (Kind, *SyntaxError) {
-	switch e.Kind {
-	case unstable.String:
-		return String, nil
-	case unstable.Bool:
-		return Bool, nil
-	case unstable.Integer:
-		return Integer, nil
-	case unstable.Float:
-		if c := b.text[off+int(e.Raw.Length)-1]; c == 'n' || c == 'f' {
-			return Float, b.fail(off, "nan and inf are not measurements; write a number, or leave the line out")
-		}
-		return Float, nil
-	case unstable.DateTime:
-		if !zoneFits(b.text[off : off+int(e.Raw.Length)]) {
-			return Datetime, b.fail(off, "this is not a date or time that exists; its zone reaches from -23:59 to +23:59")
-		}
-		return Datetime, nil
-	default:
-		return Datetime, nil
-	}
-}
-
-// zoneFits checks the hours and minutes of a zone such as +05:30, which the
-// decoder lets run past a day.
-func zoneFits(s string) bool {
-	n := len(s) - len("+00:00")
-	if n < 0 || s[n] != '+' && s[n] != '-' {
-		return true
-	}
-	return s[n+1:n+3] <= "23" && s[n+4:] <= "59"
 }
 
 func (b *builder) list(n *Node, e *unstable.Node, off int) (int, *SyntaxError) {
@@ -110,21 +73,4 @@ func (b *builder) skip(at int) int {
 			return at
 		}
 	}
-}
-
-// scalarKind is the kind of a decoded value.
-func scalarKind(v any) Kind {
-	switch v.(type) {
-	case string:
-		return String
-	case int64:
-		return Integer
-	case float64:
-		return Float
-	case bool:
-		return Bool
-	case time.Time:
-		return Datetime
-	}
-	return Table
 }

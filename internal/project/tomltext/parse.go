@@ -17,13 +17,7 @@ const byteOrderMark = "\xef\xbb\xbf"
 // TOML itself forbids, control characters, nan and inf, keys that differ
 // only by case within one table, and texts beyond the package's limits are
 // refused.
-func Parse(name string, src []byte) (*Doc, error) { return parse(name, src, nil) }
-
-// Reread reads another state of the same text, as Parse does. It is quicker
-// the more lines at the beginning and the end are the same.
-func (d *Doc) Reread(src []byte) (*Doc, error) { return parse(d.name, src, d) }
-
-func parse(name string, src []byte, prev *Doc) (*Doc, error) {
+func Parse(name string, src []byte) (*Doc, error) {
 	d := &Doc{name: name}
 	if len(src) > MaxBytes {
 		return nil, &SyntaxError{Name: name, Pos: Position{1, 1, 0},
@@ -40,11 +34,11 @@ func parse(name string, src []byte, prev *Doc) (*Doc, error) {
 	if err := d.build(); err != nil {
 		return nil, err
 	}
-	if err := d.decode(prev); err != nil {
-		return nil, err
-	}
 	return d, nil
 }
+
+// Reread reads another state of the same text, as Parse does.
+func (d *Doc) Reread(src []byte) (*Doc, error) { return Parse(d.name, src) }
 
 // badCharacter finds the first byte that may not stand in a text file.
 func badCharacter(s string) (int, string) {

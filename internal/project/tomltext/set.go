@@ -25,9 +25,9 @@ func (d *Doc) Set(path, lit string) (*Doc, error) {
 	if len(rest) == 0 && n.End == 0 {
 		return nil, d.refuse(path, "this is a "+n.Kind.String()+" on lines of its own; set its keys one by one", nil)
 	}
-	want := func() any { return replace(plain(d.root), segs, v.value) }
 	if len(rest) == 0 {
-		return d.commit(path, want(), splice{n.Start, n.End, v.text})
+		meant := func(next *Node) bool { return sameBut(d.root, next, n, v.value) }
+		return d.commitIf(path, meant, splice{n.Start, n.End, v.text})
 	}
 	keys, err := d.newKeys(path, n, rest)
 	if err != nil {
@@ -37,7 +37,7 @@ func (d *Doc) Set(path, lit string) (*Doc, error) {
 	if err != nil {
 		return nil, err
 	}
-	return d.commit(path, want(), s)
+	return d.commit(path, replace(plain(d.root), segs, v.value), s)
 }
 
 // newKeys checks that rest can be added under n and returns it as keys.
