@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
@@ -44,17 +45,17 @@ func (b *binder) fault(pos tomltext.Position, path, format string, args ...any) 
 // table fills the struct v from the table n. Keys in skip are somebody
 // else's.
 func (b *binder) table(n *tomltext.Node, v reflect.Value, skip ...string) {
-	t := v.Type()
+	l := layoutOf(v.Type())
 	for _, child := range n.Children {
 		if slices.Contains(skip, child.Key) {
 			continue
 		}
-		f, ok := fieldFor(t, child.Key)
+		f, ok := l.fields[child.Key]
 		if !ok {
-			b.unknownKey(child, n.Path, append(keysOf(t), skip...))
+			b.unknownKey(child, n.Path, append(slices.Clone(l.keys), skip...))
 			continue
 		}
-		b.value(child, v.FieldByIndex(f.Index), f)
+		b.value(child, v.Field(f.Index[0]), f)
 	}
 }
 
@@ -72,36 +73,15 @@ func (b *binder) unknownKey(n *tomltext.Node, in string, known []string) {
 	b.fault(pos, in, "%s; known here: %s", what, strings.Join(known, ", "))
 }
 
-func fieldFor(t reflect.Type, key string) (reflect.StructField, bool) {
-	for i := range t.NumField() {
-		f := t.Field(i)
-		if tag := f.Tag.Get("toml"); tag == key && tag != "-" && tag != "*" {
-			return f, true
-		}
-	}
-	return reflect.StructField{}, false
-}
-
-func keysOf(t reflect.Type) []string {
-	var keys []string
-	for i := range t.NumField() {
-		if tag := t.Field(i).Tag.Get("toml"); tag != "" && tag != "-" && tag != "*" {
-			keys = append(keys, tag)
-		}
-	}
-	return keys
-}
-
 // value fills one field from one node, whatever its type.
-func (b *binder) value(n *tomltext.Node, v reflect.Value, f reflect.StructField) {
-	if q, ok := v.Addr().Interface().(quantity.Settable); ok {
-		b.quantity(n, q, f)
-		return
-	}
+func (b *binder) value(n *tomltext.Node, v reflect.Value, f *field) {
+	t := v.Type()
 	switch {
-	case v.Type() == pointType:
+	case isQuantity(t):
+		b.quantity(n, v.Addr().Interface().(quantity.Settable), f)
+	case t == pointType:
 		b.point(n, v.Addr().Interface().(*Point))
-	case v.Type() == timeType:
+	case t == timeType:
 		b.date(n, v)
 	case v.Kind() == reflect.String:
 		b.text(n, v)
@@ -128,7 +108,7 @@ func (b *binder) value(n *tomltext.Node, v reflect.Value, f reflect.StructField)
 	}
 }
 
-func (b *binder) slice(n *tomltext.Node, v reflect.Value, f reflect.StructField) {
+func (b *binder) slice(n *tomltext.Node, v reflect.Value, f *field) {
 	elem := v.Type().Elem()
 	if name, ok := nameField(elem); ok {
 		b.named(n, v, name)
@@ -176,18 +156,6 @@ func (b *binder) named(n *tomltext.Node, v reflect.Value, name int) {
 	}
 }
 
-func nameField(t reflect.Type) (int, bool) {
-	if t.Kind() != reflect.Struct {
-		return 0, false
-	}
-	for i := range t.NumField() {
-		if t.Field(i).Tag.Get("toml") == "*" {
-			return i, true
-		}
-	}
-	return 0, false
-}
-
 func plainName(s string) bool {
 	for _, r := range s {
 		if !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' || r == '_') {
@@ -197,14 +165,14 @@ func plainName(s string) bool {
 	return s != "" && len(s) <= maxName
 }
 
-func (b *binder) quantity(n *tomltext.Node, q quantity.Settable, f reflect.StructField) {
+func (b *binder) quantity(n *tomltext.Node, q quantity.Settable, f *field) {
 	v, err := b.number(n, q.Kind())
 	if err != nil {
 		b.fault(n.Pos, n.Path, "%v", err)
 		return
 	}
-	if f.Tag.Get("min") == "0" && v < 0 {
-		b.fault(n.Pos, n.Path, "%s cannot be negative; read %s", f.Tag.Get("toml"), Printable(n.Raw))
+	if f.positive && v < 0 {
+		b.fault(n.Pos, n.Path, "%s cannot be negative; read %s", f.key, Printable(n.Raw))
 		return
 	}
 	q.SetV(v)
@@ -262,8 +230,8 @@ func (b *binder) text(n *tomltext.Node, v reflect.Value) {
 		b.wrongType(n, "text in quotes")
 		return
 	}
-	if len([]rune(s)) > maxText {
-		b.fault(n.Pos, n.Path, "this text is %d characters long; at most %d fit", len([]rune(s)), maxText)
+	if utf8.RuneCountInString(s) > maxText {
+		b.fault(n.Pos, n.Path, "this text is %d characters long; at most %d fit", utf8.RuneCountInString(s), maxText)
 		return
 	}
 	if w, ok := v.Interface().(worded); ok && s != "" && !slices.Contains(w.Words(), s) {

@@ -141,16 +141,16 @@ func (f *File) SetText(path, typed string) (Edit, error) {
 	if !ok {
 		return Edit{}, noSuchValue(path)
 	}
-	if q, ok := reflect.New(t).Interface().(quantity.Settable); ok {
-		v, err := quantity.Parse(q.Kind(), typed, f.Build.Units)
+	if k, ok := kindOf(t); ok {
+		v, err := quantity.Parse(k, typed, f.Build.Units)
 		if err != nil {
 			return Edit{}, err
 		}
 		if !HasUnit(typed) {
-			if n := f.doc.Find(path); n != nil && n.Kind == tomltext.String && quantity.Foreign(q.Kind(), n.Value.(string), f.Build.Units) {
+			if n := f.doc.Find(path); n != nil && n.Kind == tomltext.String && quantity.Foreign(k, n.Value.(string), f.Build.Units) {
 				// A bare number is in the file's unit. Turned into the unit of
 				// the old text it would be a number that nobody typed.
-				return Edit{Op: OpSet, Path: path, Text: tomltext.Quote(typed + " " + quantity.UnitName(q.Kind(), f.Build.Units))}, nil
+				return Edit{Op: OpSet, Path: path, Text: tomltext.Quote(typed + " " + quantity.UnitName(k, f.Build.Units))}, nil
 			}
 			return f.SetValue(path, v)
 		}
@@ -190,11 +190,7 @@ func KindAt(path string) (quantity.Kind, bool) {
 	if !ok {
 		return 0, false
 	}
-	q, ok := reflect.New(t).Interface().(quantity.Settable)
-	if !ok {
-		return 0, false
-	}
-	return q.Kind(), true
+	return kindOf(t)
 }
 
 // limitPath is the type of what stands at a limit's name: its value, as such or
@@ -251,5 +247,8 @@ func stepInto(t reflect.Type, key string) (reflect.Type, bool) {
 		return nil, false
 	}
 	f, ok := fieldFor(t, key)
-	return f.Type, ok
+	if !ok {
+		return nil, false
+	}
+	return f.Type, true
 }

@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
 )
 
@@ -39,7 +38,7 @@ func schemaPaths(t reflect.Type, prefix string, out []string) []string {
 
 // isValue reports whether a type of the schema is set as one value.
 func isValue(t reflect.Type) bool {
-	if _, ok := reflect.New(t).Interface().(quantity.Settable); ok {
+	if isQuantity(t) {
 		return true
 	}
 	if t.Kind() == reflect.Slice {

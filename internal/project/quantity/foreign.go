@@ -41,6 +41,9 @@ func Foreign(k Kind, text string, u Units) bool {
 // sizesSign stands between the sizes of a section: 2x2x3/16, 1 3/4 x .120.
 var sizesSign = regexp.MustCompile(`(?i)([0-9."']|in|mm|cm) *[x×*] *([0-9.])`)
 
+// hasSizes reports whether s has the sign between two sizes in it.
+func hasSizes(s string) bool { return strings.ContainsAny(s, "xX×*") && sizesSign.MatchString(s) }
+
 // errSizes is for a text that is several sizes where one is wanted.
 var errSizes = errors.New("it is more than one size: write each under its own key, such as the outside diameter under outside and the wall under wall")
 
@@ -49,7 +52,7 @@ var errSizes = errors.New("it is more than one size: write each under its own ke
 // about the first that cannot be read; a text that is not sizes gives none.
 func Sizes(text string, u Units) ([]float64, error) {
 	s := normalise(text)
-	if s == "" || !isDigit(s[0]) && s[0] != '.' || !sizesSign.MatchString(s) {
+	if s == "" || !isDigit(s[0]) && s[0] != '.' || !hasSizes(s) {
 		return nil, nil // a name such as SHS 50x50x3 is none
 	}
 	parts := regexp.MustCompile(`(?i) *[x×*] *`).Split(s, -1)

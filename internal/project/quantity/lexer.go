@@ -42,6 +42,9 @@ var replacements = strings.NewReplacer(
 // normalise replaces typographic signs by the plain ones and trims the ends.
 // A one-sign fraction such as ¼ becomes " 1/4".
 func normalise(s string) string {
+	if isPlain(s) {
+		return strings.Trim(s, " ")
+	}
 	s = strings.ReplaceAll(s, "\x00", "\uFFFD") // keep the marker below ours alone
 	s = replacements.Replace(s)
 	s = strings.ReplaceAll(s, "\x00", " ")
@@ -52,6 +55,17 @@ func normalise(s string) string {
 		return r
 	}, s)
 	return strings.Trim(s, " ")
+}
+
+// isPlain reports whether s has no sign that normalise replaces: it is ASCII, and
+// without controls and double apostrophes.
+func isPlain(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c >= utf8.RuneSelf || c == '\'' && i > 0 && s[i-1] == '\'' {
+			return false
+		}
+	}
+	return true
 }
 
 // lexer walks over normalised text.

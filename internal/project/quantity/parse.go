@@ -133,7 +133,7 @@ func read(in *kindInfo, s string) (*reading, error) {
 	if over != nil {
 		rise, run, r.overText = body[:over[0]], body[over[1]:], body[over[0]:]
 	}
-	if in.family == Length && sizesSign.MatchString(rise) {
+	if in.family == Length && hasSizes(rise) {
 		return nil, errSizes
 	}
 	l := &lexer{s: rise}
@@ -166,6 +166,9 @@ func (r *reading) takeWords(in *kindInfo, s string) string {
 	case &kinds[Offset]:
 		re = offsetWords
 	default:
+		return s
+	}
+	if c := s[len(s)-1] | 0x20; c != 't' && c != 'r' && c != 'l' { // right, left, straight, rear, level
 		return s
 	}
 	m := re.FindStringSubmatchIndex(s)

@@ -4,9 +4,11 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // Wanted values are worked out by hand from the exact inch (25.4 mm), pound
@@ -203,4 +205,34 @@ func TestUnitFor(t *testing.T) {
 		}
 	}
 	assert.Equal(t, Metric(), Metric().With(Mass, named(Length, "mm")), "a unit of the wrong kind changes nothing")
+}
+
+// What is looked up as it is spelled is what its folded spelling finds, and plain
+// text is what the slow way makes of it.
+func TestQuickWaysFindTheSame(t *testing.T) {
+	for kind, index := range unitIndex {
+		for name, row := range index {
+			assert.Same(t, row, index[foldUnit(name)], "%v %q", Kind(kind), name)
+		}
+	}
+	assert.Nil(t, lookup(kindCount, "mm"))
+	slow := func(s string) string {
+		s = replacements.Replace(strings.ReplaceAll(s, "\x00", "\uFFFD"))
+		s = strings.ReplaceAll(s, "\x00", " ")
+		return strings.Trim(strings.Map(func(r rune) rune {
+			if r == '\t' || unicode.Is(unicode.Zs, r) {
+				return ' '
+			}
+			return r
+		}, s), " ")
+	}
+	plain := 0
+	rapid.Check(t, func(rt *rapid.T) {
+		s := rapid.OneOf(rapid.String(), rapid.StringMatching(`[ -~\t'½°]{0,12}`)).Draw(rt, "text")
+		require.Equal(rt, slow(s), normalise(s))
+		if isPlain(s) {
+			plain++
+		}
+	})
+	assert.Positive(t, plain)
 }

@@ -253,36 +253,47 @@ func accepted(family Kind) string {
 	return strings.Join(names, ", ")
 }
 
-// unitIndex finds rows by family and folded spelling. Filled once, then only read.
+// unitIndex finds rows by family and spelling, folded or as the table has it.
+// Filled once, then only read.
 var unitIndex = indexUnits(rows)
 
-func indexUnits(table []unitRow) map[Kind]map[string]*unitRow {
-	ix := map[Kind]map[string]*unitRow{}
+func indexUnits(table []unitRow) (ix [kindCount]map[string]*unitRow) {
 	for i := range table {
 		r := &table[i]
 		if ix[r.kind] == nil {
 			ix[r.kind] = map[string]*unitRow{}
 		}
 		for _, n := range append(strings.Split(r.also, ","), r.name) {
-			if n = foldUnit(n); n != "" {
-				ix[r.kind][n] = r
+			if folded := foldUnit(n); folded != "" {
+				ix[r.kind][n], ix[r.kind][folded] = r, r
 			}
 		}
 	}
 	return ix
 }
 
-// lookup finds a unit of a family by any accepted spelling, or nil.
-func lookup(family Kind, name string) *unitRow { return unitIndex[family][foldUnit(name)] }
+// lookup finds a unit of a family by any accepted spelling, or nil. Nearly every
+// unit is spelled as the table has it, and folding takes longer than all else.
+func lookup(family Kind, name string) *unitRow {
+	if !family.valid() {
+		return nil
+	}
+	if r := unitIndex[family][name]; r != nil {
+		return r
+	}
+	return unitIndex[family][foldUnit(name)]
+}
 
 // named is lookup for names known to be in the table.
 func named(k Kind, name string) Unit { return Unit{lookup(k, name)} }
+
+var unitSigns = strings.NewReplacer("²", "2", "³", "3", "^", "", "·", " ", "⋅", " ", "*", " ", "-", " ", ".", " ")
 
 // foldUnit brings the ways of writing one unit together: case, spaces, the
 // sign between two factors, raised digits and a closing full stop.
 func foldUnit(s string) string {
 	s = strings.ToLower(normalise(s))
-	s = strings.NewReplacer("²", "2", "³", "3", "^", "", "·", " ", "⋅", " ", "*", " ", "-", " ", ".", " ").Replace(s)
+	s = unitSigns.Replace(s)
 	s = strings.Join(strings.Fields(s), " ")
 	for _, slash := range []string{" per ", " / ", " /", "/ "} {
 		s = strings.ReplaceAll(s, slash, "/")

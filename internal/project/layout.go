@@ -1,0 +1,85 @@
+package project
+
+import (
+	"reflect"
+	"sync"
+
+	"fitup/internal/project/quantity"
+)
+
+// layout is what the tags of one struct of the schema say, looked up once: which
+// field a key stands for.
+type layout struct {
+	fields map[string]*field
+	keys   []string // in the order of the struct
+	name   int      // the field that takes the name of the table, -1 without one
+}
+
+// field is one field of a struct of the schema.
+type field struct {
+	reflect.StructField
+	key      string
+	positive bool // below zero makes no sense
+}
+
+// layouts holds a *layout for each struct type that was asked for. The types
+// never change, so neither does what is in here.
+var layouts sync.Map
+
+func layoutOf(t reflect.Type) *layout {
+	if l, ok := layouts.Load(t); ok {
+		return l.(*layout)
+	}
+	l := &layout{fields: map[string]*field{}, name: -1}
+	for i := range t.NumField() {
+		f := t.Field(i)
+		switch tag := f.Tag.Get("toml"); tag {
+		case "", "-":
+		case "*":
+			l.name = i
+		default:
+			l.keys = append(l.keys, tag)
+			l.fields[tag] = &field{f, tag, f.Tag.Get("min") == "0"}
+		}
+	}
+	layouts.Store(t, l)
+	return l
+}
+
+func fieldFor(t reflect.Type, key string) (*field, bool) {
+	f, ok := layoutOf(t).fields[key]
+	return f, ok
+}
+
+func nameField(t reflect.Type) (int, bool) {
+	if t.Kind() != reflect.Struct {
+		return 0, false
+	}
+	i := layoutOf(t).name
+	return i, i >= 0
+}
+
+var settable = reflect.TypeFor[quantity.Settable]()
+
+// quantities remembers which types of the schema are quantities.
+var quantities sync.Map
+
+func isQuantity(t reflect.Type) bool {
+	if t.Kind() != reflect.Struct {
+		return false
+	}
+	if is, ok := quantities.Load(t); ok {
+		return is.(bool)
+	}
+	is := reflect.PointerTo(t).Implements(settable)
+	quantities.Store(t, is)
+	return is
+}
+
+// kindOf is what a quantity type measures.
+func kindOf(t reflect.Type) (quantity.Kind, bool) {
+	if !isQuantity(t) {
+		return 0, false
+	}
+	return reflect.New(t).Interface().(quantity.Settable).Kind(), true
+}
