@@ -24,8 +24,9 @@ type File struct {
 	Build *Build
 	// From is the older format the text was read in, 0 when it is of today's.
 	// Bytes then is the text as the next save writes it.
-	From int64
-	doc  *tomltext.Doc
+	From  int64
+	doc   *tomltext.Doc
+	names *pathNames
 }
 
 // Load reads the file at path. The error is Problems where the text is at
@@ -145,7 +146,7 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 		})
 		return nil, b.problems
 	}
-	return &File{Name: name, Build: build, From: from, doc: doc}, nil
+	return &File{Name: name, Build: build, From: from, doc: doc, names: &pathNames{}}, nil
 }
 
 // formatProblem refuses a file that a newer program wrote before anything else

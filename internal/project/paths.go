@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+	"sync"
 
 	"fitup/internal/project/tomltext"
 )
@@ -65,7 +66,7 @@ func (f *File) Paths() []string {
 		for i, c := range n.Children {
 			p := c.Key
 			if n.Kind == tomltext.TableArray || n.Kind == tomltext.Array {
-				p = entryName(n, i)
+				p = f.names.in(n).of[i]
 			}
 			if path != "" {
 				p = path + "." + p
@@ -99,19 +100,49 @@ func (f *File) Paths() []string {
 	return out
 }
 
-// entryName is what an entry of a list is called in a path: its id or name
-// where that is plain and its own, else its number, counted from 1.
-func entryName(list *tomltext.Node, i int) string {
-	name := markOf(list.Children[i])
-	if !plainName(name) || strings.Trim(name, "0123456789") == "" {
-		return strconv.Itoa(i + 1)
+// listNames is what the entries of one list are called in a path: each by its id
+// or name where that is plain and its own, else by its number, counted from 1.
+type listNames struct {
+	of []string       // by place
+	at map[string]int // places of those that have a name
+}
+
+func namesOf(list *tomltext.Node) *listNames {
+	l := &listNames{of: make([]string, len(list.Children)), at: map[string]int{}}
+	times := map[string]int{}
+	for i, c := range list.Children {
+		l.of[i] = markOf(c)
+		times[l.of[i]]++
 	}
-	for j, c := range list.Children {
-		if j != i && markOf(c) == name {
-			return strconv.Itoa(i + 1)
+	for i, name := range l.of {
+		if times[name] > 1 || !plainName(name) || strings.Trim(name, "0123456789") == "" {
+			l.of[i] = strconv.Itoa(i + 1)
+			continue
 		}
+		l.at[name] = i
 	}
-	return name
+	return l
+}
+
+// pathNames holds the names of the lists of one text that were asked for. It may
+// be used from several goroutines, like the File it belongs to.
+type pathNames struct {
+	mu    sync.Mutex
+	lists map[*tomltext.Node]*listNames
+}
+
+func (p *pathNames) in(list *tomltext.Node) *listNames {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	l := p.lists[list]
+	if l == nil {
+		if p.lists == nil {
+			p.lists = map[*tomltext.Node]*listNames{}
+		}
+		l = namesOf(list)
+		p.lists[list] = l
+	}
+	return l
 }
 
 func markOf(n *tomltext.Node) string {
@@ -136,7 +167,7 @@ func (f *File) Resolve(path string) string {
 		}
 		if n != nil && (n.Kind == tomltext.TableArray || n.Kind == tomltext.Array) {
 			key, rest, _ := strings.Cut(part, "[")
-			if i, ok := entryAt(n, key); ok {
+			if i, ok := f.entryAt(n, key); ok {
 				out += fmt.Sprintf("[%d]", i)
 				if rest != "" {
 					out += "[" + rest
@@ -157,11 +188,10 @@ func (f *File) Resolve(path string) string {
 	return out
 }
 
-func entryAt(list *tomltext.Node, name string) (int, bool) {
-	for i := range list.Children {
-		if entryName(list, i) == name {
-			return i, true
-		}
+// entryAt is the place of the entry of a list that a path calls name.
+func (f *File) entryAt(list *tomltext.Node, name string) (int, bool) {
+	if i, ok := f.names.in(list).at[name]; ok {
+		return i, true
 	}
 	if i, err := strconv.Atoi(name); err == nil && i >= 1 && i <= len(list.Children) {
 		return i - 1, true
