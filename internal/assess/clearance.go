@@ -133,11 +133,7 @@ type meeting struct {
 // looked at first: where it moved little it leaves few others to look at.
 func nearer(b body, parts []body, best meeting) meeting {
 	try := func(i int) {
-		p := parts[i]
-		if p.atLeast(b) >= best.gap {
-			return
-		}
-		if gap, from, to := clear.Distance(p.shape, b.shape); gap < best.gap {
+		if gap, from, to, found := clear.Nearer(parts[i].shape, b.shape, best.gap); found {
 			best = meeting{i, gap, from, to}
 		}
 	}

@@ -102,6 +102,7 @@ func (mv mover) others(parts []body, st standings) []standingBody {
 func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mover) bool) Moving {
 	out := Moving{Gap: missing("")}
 	nominal, soft := math.Inf(1), math.Inf(1)
+	var track clear.Track
 	for _, mv := range movers {
 		if skip(mv) {
 			continue
@@ -116,6 +117,12 @@ func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mov
 		}
 		bodies := against(mv)
 		for _, w := range mv.ways {
+			if err := track.Follow(w.path); err != nil {
+				if out.Why == "" {
+					out.Why = mv.name + ": " + err.Error()
+				}
+				continue
+			}
 			for _, b := range bodies {
 				if w.stand != anyStand && b.stand != anyStand && w.stand != b.stand {
 					continue
@@ -125,7 +132,7 @@ func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mov
 				if isSoft {
 					best = &soft
 				}
-				m, found, err := w.path.Least(b.shape, *best)
+				m, found, err := track.Least(b.shape, *best)
 				if err != nil && out.Why == "" {
 					out.Why = mv.name + ": " + err.Error()
 				}

@@ -33,7 +33,10 @@ func Heading(d r3.Vec) Angle { return Angle(math.Atan2(d.Y, d.X)) }
 // Unit returns v scaled to length 1, or ErrNoDirection when v has no length
 // worth a direction.
 func Unit(v r3.Vec) (r3.Vec, error) {
-	n := r3.Norm(v)
+	n := math.Sqrt(r3.Norm2(v))
+	if math.IsInf(n, 0) {
+		n = r3.Norm(v) // the squares are too large for a float; the length may not be
+	}
 	if !(n > Tiny) || math.IsInf(n, 0) {
 		return r3.Vec{}, ErrNoDirection
 	}

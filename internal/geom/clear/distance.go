@@ -31,23 +31,41 @@ const touching = 1e-9
 //
 // Both shapes must pass Check.
 func Distance(a, b Shape) (gap float64, from, to r3.Vec) {
-	pa, aPlane := a.(Plane)
-	pb, bPlane := b.(Plane)
+	pa, pb := readyOf(a), readyOf(b)
+	return pa.distance(&pb)
+}
+
+// Nearer is Distance where that is less than below, mm; found is false where it
+// is not. Shapes that are plainly further apart are not measured.
+func Nearer(a, b Shape, below float64) (gap float64, from, to r3.Vec, found bool) {
+	pa, pb := readyOf(a), readyOf(b)
+	if pa.atLeast(&pb) >= below {
+		return 0, from, to, false
+	}
+	gap, from, to = pa.distance(&pb)
+	return gap, from, to, gap < below
+}
+
+func (a *ready) distance(b *ready) (gap float64, from, to r3.Vec) {
 	switch {
-	case aPlane && bPlane:
-		return betweenPlanes(pa, pb)
-	case aPlane:
-		return fromPlane(pa, coreOf(b))
-	case bPlane:
-		gap, to, from = fromPlane(pb, coreOf(a))
+	case a.endless && b.endless:
+		return betweenPlanes(a.plane, b.plane)
+	case a.endless:
+		return fromPlane(a.plane, &b.core)
+	case b.endless:
+		gap, to, from = fromPlane(b.plane, &a.core)
 		return gap, from, to
 	}
-	return betweenCores(coreOf(a), coreOf(b))
+	return betweenCores(&a.core, &b.core)
 }
+
+// length is r3.Norm without its care for numbers whose squares are beyond what
+// a float holds; no length in mm is.
+func length(v r3.Vec) float64 { return math.Sqrt(r3.Norm2(v)) }
 
 // fromPlane is exact because the lowest point of a convex solid over a plane
 // is its furthest point against the normal.
-func fromPlane(p Plane, c core) (gap float64, from, to r3.Vec) {
+func fromPlane(p Plane, c *core) (gap float64, from, to r3.Vec) {
 	n := p.unit()
 	to = r3.Sub(c.far(r3.Scale(-1, n)), r3.Scale(c.r, n))
 	gap = r3.Dot(n, r3.Sub(to, p.On))
@@ -64,10 +82,10 @@ func betweenPlanes(a, b Plane) (gap float64, from, to r3.Vec) {
 }
 
 // betweenCores takes the distance of the cores and then the two radii.
-func betweenCores(a, b core) (gap float64, from, to r3.Vec) {
+func betweenCores(a, b *core) (gap float64, from, to r3.Vec) {
 	from, to = closest(a, b)
 	d := r3.Sub(to, from)
-	gap = r3.Norm(d)
+	gap = length(d)
 	var n r3.Vec // from a to b
 	if gap > touching {
 		n = r3.Scale(1/gap, d)
@@ -76,7 +94,8 @@ func betweenCores(a, b core) (gap float64, from, to r3.Vec) {
 		n, depth = escape(a, b)
 		gap = -depth
 		// Touching once b is shifted clear: the points where that happens.
-		p, q := closest(a, b.shifted(r3.Scale(depth, n)))
+		clearOfA := b.shifted(r3.Scale(depth, n))
+		p, q := closest(a, &clearOfA)
 		mid := r3.Scale(0.5, r3.Add(p, q))
 		from, to = mid, r3.Sub(mid, r3.Scale(depth, n))
 	}
@@ -87,14 +106,14 @@ func betweenCores(a, b core) (gap float64, from, to r3.Vec) {
 
 // closest returns the closest points of two cores, and two points that
 // coincide when the cores meet.
-func closest(a, b core) (onA, onB r3.Vec) {
+func closest(a, b *core) (onA, onB r3.Vec) {
 	switch {
 	case a.n == 3 && b.n == 3:
 		return boxBox(a, b)
 	case a.n == 3:
-		onB, onA = lineBox(b, a.box)
+		onB, onA = lineBox(b, &a.box)
 	case b.n == 3:
-		onA, onB = lineBox(a, b.box)
+		onA, onB = lineBox(a, &b.box)
 	default:
 		p, u := start(a)
 		q, v := start(b)
@@ -105,7 +124,7 @@ func closest(a, b core) (onA, onB r3.Vec) {
 
 // start returns the first end of a line core and the vector to its other end;
 // a point has a zero vector.
-func start(c core) (at, along r3.Vec) {
+func start(c *core) (at, along r3.Vec) {
 	if c.n == 0 {
 		return c.at, r3.Vec{}
 	}
@@ -118,25 +137,29 @@ func start(c core) (at, along r3.Vec) {
 // the five is exact, also for parallel lines and lines without length.
 func lineLine(p, u, q, v r3.Vec) (onP, onQ r3.Vec) {
 	best := math.Inf(1)
-	try := func(a, b r3.Vec) {
-		if d := r3.Norm2(r3.Sub(a, b)); d < best {
-			best, onP, onQ = d, a, b
-		}
-	}
-	pu, qv := r3.Add(p, u), r3.Add(q, v)
 	n := r3.Cross(u, v)
 	if n2 := r3.Norm2(n); n2 > 1e-24*r3.Norm2(u)*r3.Norm2(v) {
 		w := r3.Sub(q, p)
 		s := r3.Dot(r3.Cross(w, v), n) / n2
 		t := r3.Dot(r3.Cross(w, u), n) / n2
 		if s >= 0 && s <= 1 && t >= 0 && t <= 1 {
-			try(r3.Add(p, r3.Scale(s, u)), r3.Add(q, r3.Scale(t, v)))
+			onP, onQ = r3.Add(p, r3.Scale(s, u)), r3.Add(q, r3.Scale(t, v))
+			best = r3.Norm2(r3.Sub(onP, onQ))
 		}
 	}
-	try(p, footOn(q, v, p))
-	try(pu, footOn(q, v, pu))
-	try(footOn(p, u, q), q)
-	try(footOn(p, u, qv), qv)
+	pu, qv := r3.Add(p, u), r3.Add(q, v)
+	for _, end := range [2]r3.Vec{p, pu} {
+		foot := footOn(q, v, end)
+		if d := r3.Norm2(r3.Sub(end, foot)); d < best {
+			best, onP, onQ = d, end, foot
+		}
+	}
+	for _, end := range [2]r3.Vec{q, qv} {
+		foot := footOn(p, u, end)
+		if d := r3.Norm2(r3.Sub(foot, end)); d < best {
+			best, onP, onQ = d, foot, end
+		}
+	}
 	return onP, onQ
 }
 
@@ -152,7 +175,7 @@ func footOn(q, v, p r3.Vec) r3.Vec {
 
 // lineBox returns the closest points of a line (or point) core and a solid
 // box.
-func lineBox(l core, b Box) (onLine, onBox r3.Vec) {
+func lineBox(l *core, b *Box) (onLine, onBox r3.Vec) {
 	p, u := start(l)
 	own, in := lineOwnBox(b.Pose.Own(p), b.Pose.OwnDir(u), b.Half)
 	return b.Pose.Point(own), b.Pose.Point(in)
@@ -166,11 +189,8 @@ func lineBox(l core, b Box) (onLine, onBox r3.Vec) {
 // between the t at which an axis passes a face, so its zero is found exactly:
 // first between which of those t, then by proportion.
 func lineOwnBox(p, u, half r3.Vec) (onLine, inBox r3.Vec) {
-	slope := func(t float64) float64 {
-		return u.X*out(p.X+t*u.X, half.X) + u.Y*out(p.Y+t*u.Y, half.Y) + u.Z*out(p.Z+t*u.Z, half.Z)
-	}
 	lo, hi := 0.0, 1.0
-	glo, ghi := slope(lo), slope(hi)
+	glo, ghi := slopeAt(p, u, half, lo), slopeAt(p, u, half, hi)
 	t := 0.0
 	switch {
 	case glo >= 0:
@@ -183,7 +203,7 @@ func lineOwnBox(p, u, half r3.Vec) (onLine, inBox r3.Vec) {
 				if !(at > lo && at < hi) { // also false for 0/0
 					continue
 				}
-				if g := slope(at); g < 0 {
+				if g := slopeAt(p, u, half, at); g < 0 {
 					lo, glo = at, g
 				} else {
 					hi, ghi = at, g
@@ -195,6 +215,11 @@ func lineOwnBox(p, u, half r3.Vec) (onLine, inBox r3.Vec) {
 	onLine = r3.Add(p, r3.Scale(t, u))
 	inBox = r3.Vec{X: onLine.X - out(onLine.X, half.X), Y: onLine.Y - out(onLine.Y, half.Y), Z: onLine.Z - out(onLine.Z, half.Z)}
 	return onLine, inBox
+}
+
+// slopeAt is half the slope of the squared distance at t.
+func slopeAt(p, u, half r3.Vec, t float64) float64 {
+	return u.X*out(p.X+t*u.X, half.X) + u.Y*out(p.Y+t*u.Y, half.Y) + u.Z*out(p.Z+t*u.Z, half.Z)
 }
 
 // out is how far v sticks out of -h to h, with its sign.
@@ -213,14 +238,14 @@ func out(v, h float64) float64 {
 // face, an edge to an edge, a face to a face by its rim), and boxes that meet
 // have an edge of one inside the other; so the edges of each against the solid
 // other are enough.
-func boxBox(a, b core) (onA, onB r3.Vec) {
+func boxBox(a, b *core) (onA, onB r3.Vec) {
 	best := math.Inf(1)
 	for e := range 24 {
 		line, solid := a, b
 		if e >= 12 {
 			line, solid = b, a
 		}
-		p, u := edge(line.box, e%12)
+		p, u := edge(&line.box, e%12)
 		own, in := lineOwnBox(solid.box.Pose.Own(p), solid.box.Pose.OwnDir(u), solid.box.Half)
 		d := r3.Norm2(r3.Sub(own, in))
 		if d >= best {
@@ -240,7 +265,7 @@ func boxBox(a, b core) (onA, onB r3.Vec) {
 
 // edge returns the start of edge i (0 to 11) of a box and the vector along it:
 // four edges along each own axis.
-func edge(b Box, i int) (at, along r3.Vec) {
+func edge(b *Box, i int) (at, along r3.Vec) {
 	sign := func(bit int) float64 { return float64(2*(i>>bit&1) - 1) }
 	h := b.Half
 	var own r3.Vec
@@ -261,7 +286,7 @@ func edge(b Box, i int) (at, along r3.Vec) {
 // All positions of b at which the cores meet make a solid whose edges are the
 // half edges of both; each of its faces is square to two of them, and the
 // shortest way out goes square through a face.
-func escape(a, b core) (n r3.Vec, depth float64) {
+func escape(a, b *core) (n r3.Vec, depth float64) {
 	var edges [6]r3.Vec
 	k := copy(edges[:], a.half[:a.n])
 	k += copy(edges[k:], b.half[:b.n])

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"fitup/internal/geom"
 
@@ -52,93 +53,198 @@ const mostHalvings = 20
 // leaves room for a smaller gap than the smallest found, the interval is halved;
 // nothing is passed over.
 func (p Path) Least(b Shape, below float64) (best Meeting, found bool, err error) {
-	if len(p.At) == 0 || len(p.At) != len(p.Solids) {
-		return best, false, fmt.Errorf("a moving solid needs its place at each of %d steps, and has it at %d", len(p.At), len(p.Solids))
+	var t Track
+	if err := t.Follow(p); err != nil {
+		return best, false, err
 	}
-	if _, ok := p.Solids[0].(Plane); ok && p.Between != nil {
-		return best, false, errors.New("a half-space that moves is not followed")
-	}
-	best.Gap = below
-	places := make([]place, len(p.At))
-	look := func(at float64, s Shape) place {
-		m := Meeting{At: at}
-		if m.Gap, m.From, m.To = Distance(s, b); m.Gap < best.Gap {
-			best, found = m, true
-		}
-		return place{m, s}
-	}
-	for i, s := range p.Solids {
-		places[i] = look(p.At[i], s)
-	}
-	if p.Between == nil {
-		return best, found, nil
-	}
-	var halve func(lo, hi place, left int) error
-	halve = func(lo, hi place, left int) error {
-		if left == 0 || max(lo.leastTo(hi), hi.leastTo(lo)) >= best.Gap-LeastTolerance {
-			return nil
-		}
-		at := (lo.At + hi.At) / 2
-		s, err := p.Between(at)
-		if err != nil {
-			return err
-		}
-		mid := look(at, s)
-		if err := halve(lo, mid, left-1); err != nil {
-			return err
-		}
-		return halve(mid, hi, left-1)
-	}
-	for i := 1; i < len(places); i++ {
-		if err := halve(places[i-1], places[i], mostHalvings); err != nil {
-			return best, found, err
-		}
-	}
-	return best, found, nil
+	return t.Least(b, below)
 }
 
-// place is a moving solid at one place of its way.
-type place struct {
+// Track is a Path made ready to be met by one solid after another, and room to
+// do it in: one for a goroutine, used for one path after another.
+type Track struct {
+	path  Path
+	whole room
+	rooms []way
+	looks []look
+}
+
+// way is the room of the solid at one place, and that of its way there from the
+// place before.
+type way struct{ here, since room }
+
+// Follow turns to a path and works out what is the same whatever the path meets.
+func (t *Track) Follow(p Path) error {
+	if len(p.At) == 0 || len(p.At) != len(p.Solids) {
+		return fmt.Errorf("a moving solid needs its place at each of %d steps, and has it at %d", len(p.At), len(p.Solids))
+	}
+	if _, ok := p.Solids[0].(Plane); ok && p.Between != nil {
+		return errors.New("a half-space that moves is not followed")
+	}
+	t.path = p
+	t.rooms, t.looks = slices.Grow(t.rooms[:0], len(p.At))[:len(p.At)], slices.Grow(t.looks[:0], len(p.At))[:len(p.At)]
+	var here, before ready
+	for i, s := range p.Solids {
+		before, here = here, readyOf(s)
+		w := way{here.room, here.room}
+		if i == 0 {
+			t.rooms[0], t.whole = w, here.room
+			continue
+		}
+		more := 0.0
+		if p.Between != nil {
+			var strays [8]float64
+			more = here.core.strays(&before.core, &strays) + math.Abs(here.core.r-before.core.r)
+		}
+		w.since = here.room.with(t.rooms[i-1].here, more)
+		t.rooms[i] = w
+		t.whole = t.whole.with(w.since, 0)
+	}
+	return nil
+}
+
+// Least is that of the path followed. What is plainly no nearer than below, by
+// boxes that hold the two, is not measured; the answer is the same.
+func (t *Track) Least(b Shape, below float64) (best Meeting, found bool, err error) {
+	s := search{still: readyOf(b), best: Meeting{Gap: below}, between: t.path.Between}
+	if s.still.from(&t.whole) >= below {
+		return s.best, false, nil
+	}
+	for i := range t.looks {
+		t.looks[i].known = false
+		if s.still.from(&t.rooms[i].here) < s.best.Gap {
+			t.look(i, &s)
+		}
+	}
+	if s.between == nil {
+		return s.best, s.found, nil
+	}
+	for i := 1; i < len(t.looks); i++ {
+		if s.still.from(&t.rooms[i].since) >= s.best.Gap {
+			continue
+		}
+		lo, hi := t.look(i-1, &s), t.look(i, &s)
+		if err := s.halve(lo, hi, mostHalvings); err != nil {
+			return s.best, s.found, err
+		}
+	}
+	return s.best, s.found, nil
+}
+
+func (t *Track) look(i int, s *search) *look {
+	l := &t.looks[i]
+	if !l.known {
+		l.solid = readyOf(t.path.Solids[i])
+		s.take(t.path.At[i], l)
+	}
+	return l
+}
+
+// from is at most the distance of a shape from what a room holds.
+func (a *ready) from(r *room) float64 {
+	if a.endless {
+		return r.over(a.plane)
+	}
+	return r.from(&a.room)
+}
+
+// look is where a moving solid at one place comes nearest.
+type look struct {
 	Meeting
-	solid Shape
+	solid ready
+	known bool
+}
+
+// search is for the place of a path nearest to a solid that stands still.
+type search struct {
+	still   ready
+	best    Meeting
+	found   bool
+	between func(at float64) (Shape, error)
+}
+
+// take measures the solid of l.
+func (s *search) take(at float64, l *look) {
+	l.known, l.At = true, at
+	if l.Gap, l.From, l.To = l.solid.distance(&s.still); l.Gap < s.best.Gap {
+		s.best, s.found = l.Meeting, true
+	}
+}
+
+// halve looks between two places as long as the way leaves room for a smaller
+// gap than the smallest found.
+func (s *search) halve(lo, hi *look, left int) error {
+	if left == 0 {
+		return nil
+	}
+	var strays [8]float64
+	lo.solid.core.strays(&hi.solid.core, &strays)
+	if enough := s.best.Gap - LeastTolerance; lo.leastTo(hi, &strays) >= enough || hi.leastTo(lo, &strays) >= enough {
+		return nil
+	}
+	at := (lo.At + hi.At) / 2
+	shape, err := s.between(at)
+	if err != nil {
+		return err
+	}
+	mid := look{solid: readyOf(shape)}
+	s.take(at, &mid)
+	if err := s.halve(lo, &mid, left-1); err != nil {
+		return err
+	}
+	return s.halve(&mid, hi, left-1)
 }
 
 // leastTo is a gap that the solid keeps on its way from here to there, by the
-// direction in which it is nearest here.
-func (l place) leastTo(r place) float64 {
-	a, b := coreOf(l.solid), coreOf(r.solid)
+// direction in which it is nearest here; strays are those between the two.
+func (l *look) leastTo(r *look, strays *[8]float64) float64 {
+	a, b := &l.solid.core, &r.solid.core
 	n, err := geom.Unit(r3.Sub(l.To, l.From))
 	if err != nil || math.Abs(l.Gap) < touching {
-		return l.Gap - farthestMoved(a, b)
+		return l.Gap - farthestMoved(a, b, strays)
 	}
 	if l.Gap < 0 {
 		n = r3.Scale(-1, n)
 	}
 	here, between := math.Inf(-1), math.Inf(-1)
 	for bits := range 1 << a.n {
-		p, q := a.corner(bits), b.corner(bits)
-		chord := r3.Norm(r3.Sub(q, p))
-		here = max(here, r3.Dot(n, p))
-		between = max(between, max(r3.Dot(n, p), r3.Dot(n, q))+chord*chord/(6*tightest))
+		p, q := r3.Dot(n, a.corner(bits)), r3.Dot(n, b.corner(bits))
+		here = max(here, p)
+		between = max(between, max(p, q)+strays[bits])
 	}
 	return l.Gap + here - between - math.Abs(a.r-b.r)
 }
 
 // farthestMoved bounds how far any point of a solid moves between two places.
-func farthestMoved(a, b core) float64 {
+func farthestMoved(a, b *core, strays *[8]float64) float64 {
 	most := 0.0
 	for bits := range 1 << a.n {
-		chord := r3.Norm(r3.Sub(a.corner(bits), b.corner(bits)))
-		most = max(most, chord+chord*chord/(6*tightest))
+		most = max(most, length(r3.Sub(a.corner(bits), b.corner(bits)))+strays[bits])
 	}
 	return most + math.Abs(a.r-b.r)
 }
 
+// strays fills in how far each corner may stray from the further of its two
+// ends, seen in any direction, on the way between two places, and returns the
+// most.
+func (c *core) strays(d *core, out *[8]float64) float64 {
+	most := 0.0
+	for bits := range 1 << c.n {
+		out[bits] = r3.Norm2(r3.Sub(c.corner(bits), d.corner(bits))) / (6 * tightest)
+		most = max(most, out[bits])
+	}
+	return most
+}
+
 // corner is the corner of a core that bits choose: one bit for each half edge.
-func (c core) corner(bits int) r3.Vec {
+func (c *core) corner(bits int) r3.Vec {
 	p := c.at
-	for i, h := range c.half[:c.n] {
-		p = r3.Add(p, r3.Scale(float64(2*(bits>>i&1)-1), h))
+	for i := range c.n {
+		if h := c.half[i]; bits>>i&1 == 1 {
+			p = r3.Add(p, h)
+		} else {
+			p = r3.Sub(p, h)
+		}
 	}
 	return p
 }

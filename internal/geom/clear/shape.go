@@ -187,7 +187,7 @@ func coreOf(s Shape) core {
 }
 
 // far returns the point of the core that lies furthest along n.
-func (c core) far(n r3.Vec) r3.Vec {
+func (c *core) far(n r3.Vec) r3.Vec {
 	p := c.at
 	for _, h := range c.half[:c.n] {
 		p = r3.Add(p, r3.Scale(side(r3.Dot(h, n)), h))
