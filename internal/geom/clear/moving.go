@@ -111,9 +111,10 @@ func (t *Track) Least(b Shape, below float64) (best Meeting, found bool, err err
 		return s.best, false, nil
 	}
 	for i := range t.looks {
-		t.looks[i].known = false
-		if s.still.from(&t.rooms[i].here) < s.best.Gap {
-			t.look(i, &s)
+		l := &t.looks[i]
+		l.state = unseen
+		if s.still.from(&t.rooms[i].here) < s.best.Gap && s.apart.from(t.solid(i)) < s.best.Gap {
+			s.take(t.path.At[i], l)
 		}
 	}
 	if s.between == nil {
@@ -123,21 +124,28 @@ func (t *Track) Least(b Shape, below float64) (best Meeting, found bool, err err
 		if s.still.from(&t.rooms[i].since) >= s.best.Gap {
 			continue
 		}
-		lo, hi := t.look(i-1, &s), t.look(i, &s)
-		if err := s.halve(lo, hi, mostHalvings); err != nil {
+		if s.apart.fromWay(t.solid(i-1), t.solid(i)) >= s.best.Gap {
+			continue
+		}
+		for k := i - 1; k <= i; k++ {
+			if l := &t.looks[k]; l.state != measured {
+				s.take(t.path.At[k], l)
+			}
+		}
+		if err := s.halve(&t.looks[i-1], &t.looks[i], mostHalvings); err != nil {
 			return s.best, s.found, err
 		}
 	}
 	return s.best, s.found, nil
 }
 
-func (t *Track) look(i int, s *search) *look {
+// solid is the one at place i.
+func (t *Track) solid(i int) *ready {
 	l := &t.looks[i]
-	if !l.known {
-		l.solid = readyOf(t.path.Solids[i])
-		s.take(t.path.At[i], l)
+	if l.state == unseen {
+		l.solid, l.state = readyOf(t.path.Solids[i]), seen
 	}
-	return l
+	return &l.solid
 }
 
 // from is at most the distance of a shape from what a room holds.
@@ -152,12 +160,21 @@ func (a *ready) from(r *room) float64 {
 type look struct {
 	Meeting
 	solid ready
-	known bool
+	state lookState
 }
+
+type lookState uint8
+
+const (
+	unseen   lookState = iota
+	seen               // its solid is there
+	measured           // and its Meeting
+)
 
 // search is for the place of a path nearest to a solid that stands still.
 type search struct {
 	still   ready
+	apart   parting
 	best    Meeting
 	found   bool
 	between func(at float64) (Shape, error)
@@ -165,10 +182,45 @@ type search struct {
 
 // take measures the solid of l.
 func (s *search) take(at float64, l *look) {
-	l.known, l.At = true, at
+	l.state, l.At = measured, at
 	if l.Gap, l.From, l.To = l.solid.distance(&s.still); l.Gap < s.best.Gap {
 		s.best, s.found = l.Meeting, true
 	}
+	if l.Gap > touching && !l.solid.endless { // a half-space parts them from a core alone
+		n := r3.Scale(1/l.Gap, r3.Sub(l.To, l.From))
+		s.apart = parting{n, r3.Dot(n, l.To), true}
+	}
+}
+
+// parting is a half-space that holds the solid that stands still: on from at along
+// n, which is of length 1. At the next place it parts the two nearly as well.
+type parting struct {
+	n     r3.Vec
+	at    float64
+	known bool
+}
+
+// from is at most the distance of a solid from what the half-space holds.
+func (s *parting) from(a *ready) float64 {
+	if !s.known || a.endless {
+		return math.Inf(-1)
+	}
+	c := &a.core
+	far := r3.Dot(s.n, c.at) + c.r
+	for i := range c.n {
+		far += math.Abs(r3.Dot(s.n, c.half[i]))
+	}
+	return s.at - far - rounding*(1+math.Abs(far))
+}
+
+// fromWay is that all along the way between two places.
+func (s *parting) fromWay(a, b *ready) float64 {
+	if !s.known {
+		return math.Inf(-1)
+	}
+	var strays [8]float64
+	most := a.core.strays(&b.core, &strays)
+	return min(s.from(a), s.from(b)) - most - math.Abs(a.core.r-b.core.r)
 }
 
 // halve looks between two places as long as the way leaves room for a smaller
@@ -187,7 +239,7 @@ func (s *search) halve(lo, hi *look, left int) error {
 	if err != nil {
 		return err
 	}
-	mid := look{solid: readyOf(shape)}
+	mid := look{solid: readyOf(shape), state: seen}
 	s.take(at, &mid)
 	if err := s.halve(lo, &mid, left-1); err != nil {
 		return err
