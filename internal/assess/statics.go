@@ -200,13 +200,19 @@ func (a *Assessment) settledLoads(each []IsolatorRates) error {
 // forces returns what each mount does to the powertrain, by case and mount.
 func (a *Assessment) forces(springs []seat.Isolator, cases []LoadCase) ([][]r3.Vec, error) {
 	out := make([][]r3.Vec, len(cases))
+	all := make([]r3.Vec, len(cases)*len(springs))
+	hung, err := seat.Hang(a.Statics.Body.V, springs)
 	for c, lc := range cases {
-		got, err := seat.Settle(a.Statics.Body.V, springs, lc.load)
+		var got seat.Settled
+		if err == nil {
+			got, err = hung.Settle(lc.load)
+		}
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", lc.Name, err)
 		}
-		for _, p := range got.Pads {
-			out[c] = append(out[c], p.Force)
+		out[c], all = all[:len(springs):len(springs)], all[len(springs):]
+		for i, p := range got.Pads {
+			out[c][i] = p.Force
 		}
 	}
 	return out, nil

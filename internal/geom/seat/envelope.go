@@ -21,11 +21,15 @@ type Rock struct {
 
 // RockUnder returns the equilibrium under load less the equilibrium at rest.
 func RockUnder(b Body, pads []Isolator, load Load) (Rock, error) {
-	rest, err := Settle(b, pads, Resting())
+	h, err := Hang(b, pads)
 	if err != nil {
 		return Rock{}, err
 	}
-	loaded, err := Settle(b, pads, load)
+	rest, err := h.Settle(Resting())
+	if err != nil {
+		return Rock{}, err
+	}
+	loaded, err := h.Settle(load)
 	if err != nil {
 		return Rock{}, fmt.Errorf("%s: %w", load.name(), err)
 	}
@@ -76,7 +80,11 @@ type NamedPose struct {
 // sagged and rocked by each load, with its torque and with the torque turned
 // round (engine braking, or the kick of the engine stopping).
 func Envelope(b Body, pads []Isolator, built geom.Pose, loads []Load) ([]NamedPose, error) {
-	rest, err := Settle(b, pads, Resting())
+	h, err := Hang(b, pads)
+	if err != nil {
+		return nil, err
+	}
+	rest, err := h.Settle(Resting())
 	if err != nil {
 		return nil, err
 	}
@@ -85,7 +93,7 @@ func Envelope(b Body, pads []Isolator, built geom.Pose, loads []Load) ([]NamedPo
 		named("sagged", built, rest),
 	}
 	for _, l := range loads {
-		s, err := Settle(b, pads, l)
+		s, err := h.Settle(l)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", l.name(), err)
 		}
@@ -94,7 +102,7 @@ func Envelope(b Body, pads []Isolator, built geom.Pose, loads []Load) ([]NamedPo
 			continue
 		}
 		l.Torque = r3.Scale(-1, l.Torque)
-		if s, err = Settle(b, pads, l); err != nil {
+		if s, err = h.Settle(l); err != nil {
 			return nil, fmt.Errorf("%s, torque reversed: %w", l.name(), err)
 		}
 		out = append(out, named("sagged, "+l.name()+", torque reversed", built, s))

@@ -7,7 +7,6 @@ import (
 
 	"fitup/internal/geom"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -58,17 +57,42 @@ func Settle(b Body, pads []Isolator, load Load) (Settled, error) {
 	if err := checkPads(b, pads, load); err != nil {
 		return Settled{}, err
 	}
-	s := newSprung(b, pads, load)
+	return newHung(b, pads).balance(load)
+}
+
+// Hang returns a powertrain on its isolators, ready for one load after another.
+// It fails as Settle does.
+func Hang(b Body, pads []Isolator) (*Hung, error) {
+	if err := checkPads(b, pads, Resting()); err != nil {
+		return nil, err
+	}
+	return newHung(b, pads), nil
+}
+
+// Settle is that of the body on the pads.
+func (s *Hung) Settle(load Load) (Settled, error) {
+	if err := load.check(); err != nil {
+		return Settled{}, err
+	}
+	return s.balance(load)
+}
+
+func (s *Hung) balance(load Load) (Settled, error) {
+	d := dead{load.Force(s.body), load.Torque}
 	pos := position{turn: quat.Number{Real: 1}}
-	left := s.residual(pos)
+	left := s.residual(d, pos)
 	size := s.norm(left)
 	steps := 0
 	for ; steps < maxSteps && size > balanced*1e-3; steps++ {
-		move, err := s.solve(pos, left)
-		if err != nil {
-			return Settled{}, fmt.Errorf("%s mounts: %w", namesOf(mountsOf(pads)), err)
+		soft := &s.atRest
+		if steps > 0 {
+			now := s.softness(pos)
+			soft = &now
 		}
-		next, nextLeft, nextSize := s.line(pos, move, size)
+		if !soft.ok {
+			return Settled{}, fmt.Errorf("%s mounts: %w", namesOf(mountsOf(s.pads)), errTurns)
+		}
+		next, nextLeft, nextSize := s.line(d, pos, s.step(soft, left), size)
 		if nextSize >= size {
 			break // as good as rounding lets it be, or stuck
 		}
@@ -77,7 +101,7 @@ func Settle(b Body, pads []Isolator, load Load) (Settled, error) {
 	if size > balanced || 2*math.Acos(min(1, math.Abs(pos.turn.Real))) > maxTurn {
 		return Settled{}, ErrSoft
 	}
-	if !s.stable(pos) {
+	if k := s.scaled(pos); !k.holds() {
 		return Settled{}, ErrTips
 	}
 	return s.report(pos, size, steps), nil
@@ -134,43 +158,59 @@ func (p position) by(m [6]float64) position {
 	q := quat.Mul(quat.Number{Real: math.Cos(a / 2), Imag: half * w.X, Jmag: half * w.Y, Kmag: half * w.Z}, p.turn)
 	return position{
 		shift: r3.Add(p.shift, r3.Vec{X: m[0], Y: m[1], Z: m[2]}),
-		turn:  quat.Scale(1/quat.Abs(q), q),
+		turn:  quat.Scale(1/math.Sqrt(q.Real*q.Real+q.Imag*q.Imag+q.Jmag*q.Jmag+q.Kmag*q.Kmag), q),
 	}
 }
 
-// sprung is the body on its springs with the load on it.
-type sprung struct {
+// Hung is a body on its springs.
+type Hung struct {
 	body   Body
 	pads   []Isolator
-	arms   []r3.Vec // from the centre to the pads before anything moves
-	force  r3.Vec
-	moment r3.Vec
-	reach  float64 // mm, to weigh moments against forces
+	arms   []r3.Vec        // from the centre to the pads before anything moves
+	rates  [][3][3]float64 // of the pads in vehicle axes, N/mm
+	reach  float64         // mm, to weigh moments against forces
+	atRest softness        // before anything moves: the same for every load
 }
 
-func newSprung(b Body, pads []Isolator, load Load) *sprung {
-	s := &sprung{body: b, pads: pads, force: load.Force(b), moment: load.Torque, arms: make([]r3.Vec, len(pads))}
+// dead is what pulls at the body: the force at its centre and a torque.
+type dead struct{ force, torque r3.Vec }
+
+func newHung(b Body, pads []Isolator) *Hung {
+	s := &Hung{body: b, pads: pads, arms: make([]r3.Vec, len(pads)), rates: make([][3][3]float64, len(pads))}
 	for i, p := range pads {
 		s.arms[i] = r3.Sub(p.Frame.At, b.Centre)
+		s.rates[i] = p.stiffness()
 	}
 	_, s.reach = middle(mountsOf(pads))
+	s.atRest = s.softness(position{turn: quat.Number{Real: 1}})
 	return s
 }
 
+// pull is the force of pad i on the body where its point has moved by d.
+func (s *Hung) pull(i int, d r3.Vec) r3.Vec { return r3.Scale(-1, times(&s.rates[i], d)) }
+
+func times(k *[3][3]float64, v r3.Vec) r3.Vec {
+	return r3.Vec{
+		X: k[0][0]*v.X + k[0][1]*v.Y + k[0][2]*v.Z,
+		Y: k[1][0]*v.X + k[1][1]*v.Y + k[1][2]*v.Z,
+		Z: k[2][0]*v.X + k[2][1]*v.Y + k[2][2]*v.Z,
+	}
+}
+
 // residual is the force and, about the centre, the moment out of balance.
-func (s *sprung) residual(p position) [6]float64 {
-	f, m := s.force, s.moment
-	for i, pad := range s.pads {
-		d := p.swing(s.arms[i])
-		r := r3.Add(s.arms[i], d)
-		sf := pad.spring(r3.Add(p.shift, d))
+func (s *Hung) residual(l dead, p position) [6]float64 {
+	f, m := l.force, l.torque
+	for i, arm := range s.arms {
+		d := p.swing(arm)
+		r := r3.Add(arm, d)
+		sf := s.pull(i, r3.Add(p.shift, d))
 		f = r3.Add(f, sf)
 		m = r3.Add(m, r3.Cross(r, sf))
 	}
 	return [6]float64{f.X, f.Y, f.Z, m.X, m.Y, m.Z}
 }
 
-func (s *sprung) norm(r [6]float64) float64 {
+func (s *Hung) norm(r [6]float64) float64 {
 	n := 0.0
 	for i, v := range r {
 		if i >= 3 {
@@ -181,81 +221,76 @@ func (s *sprung) norm(r [6]float64) float64 {
 	return math.Sqrt(n)
 }
 
-// stiffness is minus the derivative of residual by shift and turn: 6×6, in
-// N/mm, N and N·mm.
-func (s *sprung) stiffness(p position) *mat.Dense {
-	k := mat.NewDense(6, 6, nil)
-	for j := range 6 {
-		var m [6]float64
-		m[j] = 1
-		u, w := r3.Vec{X: m[0], Y: m[1], Z: m[2]}, r3.Vec{X: m[3], Y: m[4], Z: m[5]}
-		var df, dm r3.Vec
-		for i, pad := range s.pads {
-			d := p.swing(s.arms[i])
-			r := r3.Add(s.arms[i], d)
-			f := pad.spring(r3.Add(p.shift, d))
-			swing := r3.Cross(w, r)
-			g := pad.spring(r3.Add(u, swing))
-			df = r3.Add(df, g)
-			dm = r3.Add(dm, r3.Add(r3.Cross(swing, f), r3.Cross(r, g)))
-		}
-		for i, v := range [6]float64{df.X, df.Y, df.Z, dm.X, dm.Y, dm.Z} {
-			k.Set(i, j, -v)
+// scaled is minus the derivative of residual by shift and turn, with turns
+// counted as travel at reach: all in N/mm.
+func (s *Hung) scaled(p position) six {
+	var k six
+	for i, arm := range s.arms {
+		d := p.swing(arm)
+		r := r3.Add(arm, d)
+		f := s.pull(i, r3.Add(p.shift, d))
+		for j, e := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+			g := times(&s.rates[i], e)
+			k.add(j, g, r3.Scale(1/s.reach, r3.Cross(r, g)))
+			swing := r3.Cross(e, r)
+			g = times(&s.rates[i], swing)
+			m := r3.Sub(r3.Cross(r, g), r3.Cross(swing, f))
+			k.add(3+j, r3.Scale(1/s.reach, g), r3.Scale(1/(s.reach*s.reach), m))
 		}
 	}
 	return k
 }
 
-// scaled is stiffness with turns counted as travel at reach: all in N/mm.
-func (s *sprung) scaled(p position) *mat.Dense {
-	k := s.stiffness(p)
-	k.Apply(func(i, j int, v float64) float64 {
-		if i >= 3 {
-			v /= s.reach
-		}
-		if j >= 3 {
-			v /= s.reach
-		}
-		return v
-	}, k)
-	return k
+// softness is the inverse of a scaled stiffness.
+type softness struct {
+	six
+	ok bool // false where a way of turning is not held
 }
 
-func (s *sprung) solve(p position, left [6]float64) ([6]float64, error) {
+// mostSkew is the condition number from which a stiffness is that of a body that
+// nothing holds.
+const mostSkew = 1e13
+
+var errTurns = errors.New("nothing holds the powertrain against one way of turning; set the pads apart")
+
+func (s *Hung) softness(p position) softness {
+	k := s.scaled(p)
+	inv, ok := k.inverse()
+	return softness{inv, ok && k.norm()*inv.norm() < mostSkew}
+}
+
+// step is the shift and turn that would balance what is left.
+func (s *Hung) step(soft *softness, left [6]float64) [6]float64 {
 	for i := 3; i < 6; i++ {
 		left[i] /= s.reach
 	}
-	var lu mat.LU
-	lu.Factorize(s.scaled(p))
-	if c := lu.Cond(); !(c < 1e13) {
-		return [6]float64{}, errors.New("nothing holds the powertrain against one way of turning; set the pads apart")
-	}
-	var x mat.VecDense
-	if err := lu.SolveVecTo(&x, false, mat.NewVecDense(6, left[:])); err != nil {
-		return [6]float64{}, err
-	}
 	var m [6]float64
 	for i := range m {
-		m[i] = x.AtVec(i)
+		for j, v := range left {
+			m[i] += soft.six[i][j] * v
+		}
 		if i >= 3 {
 			m[i] /= s.reach
 		}
 	}
-	return m, nil
+	return m
 }
 
 // line takes as much of the step as brings the powertrain nearer to balance.
-func (s *sprung) line(p position, move [6]float64, size float64) (position, [6]float64, float64) {
+func (s *Hung) line(l dead, p position, move [6]float64, size float64) (position, [6]float64, float64) {
 	if t := math.Sqrt(move[3]*move[3] + move[4]*move[4] + move[5]*move[5]); t > 0.2 {
 		for i := range move {
 			move[i] *= 0.2 / t
 		}
 	}
-	var next position
 	var left [6]float64
-	for range straighten {
-		next = p.by(move)
-		left = s.residual(next)
+	tries := straighten
+	if size <= balanced {
+		tries = 1 // what is left is rounding
+	}
+	for range tries {
+		next := p.by(move)
+		left = s.residual(l, next)
 		if n := s.norm(left); n < size {
 			return next, left, n
 		}
@@ -266,20 +301,7 @@ func (s *sprung) line(p position, move [6]float64, size float64) (position, [6]f
 	return p, left, size
 }
 
-// stable reports whether any small push is answered by a push back.
-func (s *sprung) stable(p position) bool {
-	k := s.scaled(p)
-	sym := mat.NewSymDense(6, nil)
-	for i := range 6 {
-		for j := i; j < 6; j++ {
-			sym.SetSym(i, j, (k.At(i, j)+k.At(j, i))/2)
-		}
-	}
-	var c mat.Cholesky
-	return c.Factorize(sym)
-}
-
-func (s *sprung) report(p position, size float64, steps int) Settled {
+func (s *Hung) report(p position, size float64, steps int) Settled {
 	out := Settled{Drop: -p.shift.Z, Residual: size, Steps: steps, Pads: make([]Pad, len(s.pads))}
 	axis := func(e r3.Vec) r3.Vec { return r3.Add(e, p.swing(e)) }
 	out.Motion = geom.Pose{
@@ -288,7 +310,7 @@ func (s *sprung) report(p position, size float64, steps int) Settled {
 	}
 	for i, pad := range s.pads {
 		d := r3.Add(p.shift, p.swing(s.arms[i]))
-		f := pad.spring(d)
+		f := s.pull(i, d)
 		out.Pads[i] = Pad{Name: pad.Name, Moved: d, Bent: pad.Frame.OwnDir(d), Force: f, Lifts: f.Z < -slack}
 	}
 	return out
