@@ -13,8 +13,6 @@ import (
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/sketch"
 	"fitup/internal/ui/theme"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Pane is the state of the sketch: which view it shows where there is room for
@@ -30,36 +28,7 @@ const (
 	Closer   action.ID = "sketch.closer"
 )
 
-// projection is one way to look at the vehicle; right and up on the drawing.
-type projection struct {
-	name string
-	flat func(r3.Vec) (x, y float64)
-	side bool // wheels are circles
-	rear bool // along the vehicle: rails are cut through, drivelines left out
-}
-
-// views: the side view is seen from the left, front at the left; in the plan
-// the driver's right is then up. The front mounts are looked at from behind,
-// so that left and right are the driver's.
-var views = []projection{
-	{"side view, from the left", func(p r3.Vec) (float64, float64) { return p.X, p.Z }, true, false},
-	{"plan view, from above", func(p r3.Vec) (float64, float64) { return p.X, p.Y }, false, false},
-	{"front view, from behind", func(p r3.Vec) (float64, float64) { return p.Y, p.Z }, false, true},
-}
-
-// shows reports whether a view has a place for what plays a role; across says
-// that it is a section.
-func (pr projection) shows(role scene.Role, across bool) bool {
-	switch role {
-	case scene.RoleRail:
-		return across == pr.rear
-	case scene.RoleWheel:
-		return pr.side
-	case scene.RoleAxis, scene.RoleShaft, scene.RoleJoint:
-		return !pr.rear
-	}
-	return true
-}
+var views = scene.Views()
 
 // Key turns an action into an intent; those of the sketch change only how it
 // is looked at.
@@ -81,7 +50,7 @@ const both = 100
 // Draw draws the pane's content for w by h cells.
 func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
 	first, second := views[p.view], views[(p.view+1)%len(views)]
-	f := pane.Frame{Title: "Sketch: " + first.name}
+	f := pane.Frame{Title: "Sketch: " + first.Name}
 	if p.close {
 		f.Note = "driveline only"
 	}
@@ -90,7 +59,7 @@ func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
 		f.Lines = p.draw(s, first, w, h, v)
 		return f
 	}
-	f.Title += "; " + second.name
+	f.Title += "; " + second.Name
 	half := (w - 1) / 2
 	left, right := p.draw(s, first, half, h, v), p.draw(s, second, w-1-half, h, v)
 	for i := range left {
@@ -110,7 +79,7 @@ const (
 	inkJoint sketch.Ink = 10 // + assess.Status
 )
 
-func (p *Pane) draw(s scene.Scene, pr projection, w, h int, v pane.View) []string {
+func (p *Pane) draw(s scene.Scene, pr scene.View, w, h int, v pane.View) []string {
 	c := sketch.New(w, h, v.Theme.Glyphs.Name == theme.ASCII().Name)
 	lo, hi, ok := p.bounds(pr, s)
 	if !ok {
@@ -122,12 +91,12 @@ func (p *Pane) draw(s scene.Scene, pr projection, w, h int, v pane.View) []strin
 	}
 	view := sketch.Fit(lo[0], lo[1], hi[0], hi[1], c, 3)
 	for _, st := range s.Strokes {
-		if !pr.shows(st.Role, st.Across) {
+		if !pr.Shows(st.Role, st.Across) {
 			continue
 		}
 		for i := 1; i < len(st.Points); i++ {
-			x0, y0 := pr.flat(st.Points[i-1])
-			x1, y1 := pr.flat(st.Points[i])
+			x0, y0 := pr.Flat(st.Points[i-1])
+			x1, y1 := pr.Flat(st.Points[i])
 			line := c.Line
 			if st.Dashed {
 				line = c.Dashed
@@ -136,15 +105,15 @@ func (p *Pane) draw(s scene.Scene, pr projection, w, h int, v pane.View) []strin
 		}
 	}
 	for _, b := range s.Solids {
-		outline := hull(pr, b)
+		outline := scene.Outline(pr, b)
 		for i, a := range outline {
 			z := outline[(i+1)%len(outline)]
 			c.Line(view.X(a[0]), view.Y(a[1]), view.X(z[0]), view.Y(z[1]), inks[b.Role])
 		}
 	}
 	for _, k := range s.Circles {
-		if pr.shows(k.Role, false) {
-			x, y := pr.flat(k.At)
+		if pr.Shows(k.Role, false) {
+			x, y := pr.Flat(k.At)
 			c.Circle(view.X(x), view.Y(y), view.Len(k.Radius), inks[k.Role])
 		}
 	}
@@ -176,7 +145,7 @@ func (p *Pane) style(v pane.View) func(sketch.Ink) (string, string) {
 }
 
 // bounds is the rectangle to show.
-func (p *Pane) bounds(pr projection, s scene.Scene) (lo, hi [2]float64, ok bool) {
+func (p *Pane) bounds(pr scene.View, s scene.Scene) (lo, hi [2]float64, ok bool) {
 	lo = [2]float64{math.Inf(1), math.Inf(1)}
 	hi = [2]float64{math.Inf(-1), math.Inf(-1)}
 	add := func(x, y, r float64) {
@@ -185,11 +154,11 @@ func (p *Pane) bounds(pr projection, s scene.Scene) (lo, hi [2]float64, ok bool)
 		ok = true
 	}
 	for _, st := range s.Strokes {
-		if !pr.shows(st.Role, st.Across) || p.close && (st.Role == scene.RoleRail && !st.Across || st.Role == scene.RoleChassis) {
+		if !pr.Shows(st.Role, st.Across) || p.close && (st.Role == scene.RoleRail && !st.Across || st.Role == scene.RoleChassis) {
 			continue
 		}
 		for _, pt := range st.Points {
-			x, y := pr.flat(pt)
+			x, y := pr.Flat(pt)
 			add(x, y, 0)
 		}
 	}
@@ -198,19 +167,19 @@ func (p *Pane) bounds(pr projection, s scene.Scene) (lo, hi [2]float64, ok bool)
 			continue
 		}
 		for _, pt := range b.Corners {
-			x, y := pr.flat(pt)
+			x, y := pr.Flat(pt)
 			add(x, y, 0)
 		}
 	}
 	for _, m := range s.Marks {
-		if pr.shows(m.Role, false) {
-			x, y := pr.flat(m.At)
+		if pr.Shows(m.Role, false) {
+			x, y := pr.Flat(m.At)
 			add(x, y, 0)
 		}
 	}
 	for _, k := range s.Circles {
-		if pr.shows(k.Role, false) && !(p.close && k.Role == scene.RoleWheel) {
-			x, y := pr.flat(k.At)
+		if pr.Shows(k.Role, false) && !(p.close && k.Role == scene.RoleWheel) {
+			x, y := pr.Flat(k.At)
 			add(x, y, k.Radius)
 		}
 	}

@@ -17,13 +17,13 @@ import (
 // marks labels pads, and joints with their angle and verdict. All signs come
 // before the first label, so that no label lies under the sign of another
 // joint; the joint most in need of attention has the first choice of a place.
-func (p *Pane) marks(c *sketch.Canvas, s scene.Scene, pr projection, view sketch.View, v pane.View) {
+func (p *Pane) marks(c *sketch.Canvas, s scene.Scene, pr scene.View, view sketch.View, v pane.View) {
 	var joints []scene.Mark
 	for _, m := range s.Marks {
-		if !pr.shows(m.Role, false) {
+		if !pr.Shows(m.Role, false) {
 			continue
 		}
-		x, y := pr.flat(m.At)
+		x, y := pr.Flat(m.At)
 		if m.Role != scene.RoleJoint {
 			c.Cross(view.X(x), view.Y(y), 1, inks[m.Role])
 			continue
@@ -38,7 +38,7 @@ func (p *Pane) marks(c *sketch.Canvas, s scene.Scene, pr projection, view sketch
 	}
 	for _, m := range s.Marks {
 		if m.Role == scene.RolePad {
-			col, row := view.Cell(pr.flat(m.At))
+			col, row := view.Cell(pr.Flat(m.At))
 			c.TextFree(col+1, row+1, m.Label, inkLabel)
 		}
 	}
@@ -49,7 +49,7 @@ func jointInk(m scene.Mark) sketch.Ink { return inkJoint + sketch.Ink(m.Status) 
 // jointLabel writes a joint's name, angle and verdict beside it, or as much of
 // that as there is room for: those of the first line above their joints, those
 // of others below.
-func (p *Pane) jointLabel(c *sketch.Canvas, pr projection, view sketch.View, m scene.Mark, v pane.View) {
+func (p *Pane) jointLabel(c *sketch.Canvas, pr scene.View, view sketch.View, m scene.Mark, v pane.View) {
 	name, sign := m.Label, v.Theme.Sign(pane.Status(m.Status))
 	away := -2
 	if i := lineOf(m, v); i >= 0 && len(v.A.Lines) > 1 {
@@ -58,7 +58,7 @@ func (p *Pane) jointLabel(c *sketch.Canvas, pr projection, view sketch.View, m s
 			away = 2
 		}
 	}
-	col, row := view.Cell(pr.flat(m.At))
+	col, row := view.Cell(pr.Flat(m.At))
 	for _, label := range []string{
 		name + " " + v.Number(quantity.Angle, m.Angle, 2) + " " + sign,
 		name + " " + sign,

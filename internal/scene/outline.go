@@ -1,18 +1,16 @@
-package drawing
+package scene
 
 import (
 	"cmp"
 	"slices"
-
-	"fitup/internal/scene"
 )
 
-// hull is the outline of a solid in a view: the convex hull of its corners
+// Outline is the outline of a solid in a view: the convex hull of its corners
 // (Andrew's monotone chain), in order round it.
-func hull(pr projection, b scene.Solid) [][2]float64 {
+func Outline(v View, b Solid) [][2]float64 {
 	pts := make([][2]float64, len(b.Corners))
 	for i, c := range b.Corners {
-		pts[i][0], pts[i][1] = pr.flat(c)
+		pts[i][0], pts[i][1] = v.Flat(c)
 	}
 	slices.SortFunc(pts, func(a, z [2]float64) int {
 		return cmp.Or(cmp.Compare(a[0], z[0]), cmp.Compare(a[1], z[1]))
