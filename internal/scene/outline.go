@@ -3,20 +3,22 @@ package scene
 import (
 	"cmp"
 	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Outline is the outline of a solid in a view: the convex hull of its corners
-// (Andrew's monotone chain), in order round it.
-func Outline(v View, b Solid) [][2]float64 {
-	pts := make([][2]float64, len(b.Corners))
+// outline is what is seen of a solid in a view: the convex hull of its corners
+// (Andrew's monotone chain), in order round it, anticlockwise.
+func outline(v View, b Solid) []r2.Vec {
+	pts := make([]r2.Vec, len(b.Corners))
 	for i, c := range b.Corners {
-		pts[i][0], pts[i][1] = v.Flat(c)
+		pts[i] = v.at(c)
 	}
-	slices.SortFunc(pts, func(a, z [2]float64) int {
-		return cmp.Or(cmp.Compare(a[0], z[0]), cmp.Compare(a[1], z[1]))
+	slices.SortFunc(pts, func(a, z r2.Vec) int {
+		return cmp.Or(cmp.Compare(a.X, z.X), cmp.Compare(a.Y, z.Y))
 	})
-	half := func(pts [][2]float64) [][2]float64 {
-		var out [][2]float64
+	half := func(pts []r2.Vec) []r2.Vec {
+		var out []r2.Vec
 		for _, p := range pts {
 			for len(out) >= 2 && turn(out[len(out)-2], out[len(out)-1], p) <= 0 {
 				out = out[:len(out)-1]
@@ -31,6 +33,6 @@ func Outline(v View, b Solid) [][2]float64 {
 }
 
 // turn is positive when a, b, c turn to the left.
-func turn(a, b, c [2]float64) float64 {
-	return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0])
+func turn(a, b, c r2.Vec) float64 {
+	return (b.X-a.X)*(c.Y-a.Y) - (b.Y-a.Y)*(c.X-a.X)
 }

@@ -61,11 +61,13 @@ type Circle struct {
 	Radius float64
 }
 
-// Mark is a point with a name; a joint carries its angle and its verdict.
+// Mark is a point with a name; a joint carries its line, counted from 0, its
+// angle and its verdict.
 type Mark struct {
 	Role   Role
 	At     r3.Vec
 	Label  string
+	Line   int
 	Angle  assess.Measure
 	Status assess.Status
 }
@@ -82,8 +84,8 @@ func Of(a *assess.Assessment) Scene {
 	for i := range a.Brackets {
 		s.bracket(&a.Brackets[i])
 	}
-	for _, l := range a.Lines {
-		s.line(a, l)
+	for i := range a.Lines {
+		s.line(a, i)
 	}
 	return s
 }
@@ -188,7 +190,8 @@ func (s *Scene) railSection(foot r3.Vec, r project.Rail, side float64) {
 		Points: []r3.Vec{foot, r3.Add(foot, out), r3.Add(foot, r3.Add(out, down)), r3.Add(foot, down), foot}})
 }
 
-func (s *Scene) line(a *assess.Assessment, l assess.Line) {
+func (s *Scene) line(a *assess.Assessment, n int) {
+	l := a.Lines[n]
 	for i := 1; i < len(l.Joints); i++ {
 		if l.Joints[i-1].At.Known && l.Joints[i].At.Known {
 			s.Strokes = append(s.Strokes, Stroke{Role: RoleShaft, Points: []r3.Vec{l.Joints[i-1].At.V, l.Joints[i].At.V}})
@@ -212,7 +215,7 @@ func (s *Scene) line(a *assess.Assessment, l assess.Line) {
 			continue
 		}
 		m, status := a.JointAt(&l, j)
-		s.Marks = append(s.Marks, Mark{Role: RoleJoint, At: j.At.V, Label: "J" + strconv.Itoa(j.Number), Angle: m, Status: status})
+		s.Marks = append(s.Marks, Mark{Role: RoleJoint, At: j.At.V, Label: "J" + strconv.Itoa(j.Number), Line: n, Angle: m, Status: status})
 	}
 }
 
