@@ -103,7 +103,11 @@ func (d *door) setOne(f *project.File, path, value string) ([]project.Edit, erro
 		if err != nil {
 			return nil, err
 		}
-		return f.MoveRow(row.Row, v)
+		edits, err := f.MoveRow(row.Row, v)
+		if err != nil {
+			return nil, err
+		}
+		return edits, slip(f, at, value)
 	}
 	if value == "" && project.IsPath(at) {
 		if !f.Has(at) {
@@ -115,13 +119,21 @@ func (d *door) setOne(f *project.File, path, value string) ([]project.Edit, erro
 	if err != nil {
 		return nil, err
 	}
-	if why, odd := f.TypedDoubt(at, value); odd {
+	if err := slip(f, at, value); err != nil {
 		if _, err := f.Apply(e); err != nil {
 			return nil, err // there is more against it
 		}
-		return nil, fmt.Errorf("%s; is it a slip? When it is meant so, write it with its unit behind it", why)
+		return nil, err
 	}
 	return []project.Edit{e}, nil
+}
+
+// slip asks about a bare number that is many times off what stands there.
+func slip(f *project.File, path, value string) error {
+	if why, odd := f.TypedDoubt(path, value); odd {
+		return fmt.Errorf("%s; is it a slip? When it is meant so, write it with its unit behind it", why)
+	}
+	return nil
 }
 
 // completeSet completes a path, and behind = the words it may be.

@@ -27,7 +27,11 @@ type Doubt struct {
 // TypedDoubt says why a number typed for path without a unit looks like a slip;
 // ok is false when it does not. With its unit behind it no number is doubted.
 func (f *File) TypedDoubt(path, typed string) (string, bool) {
+	row, isRow := RowNamed(path)
 	k, ok := KindAt(path)
+	if !ok && isRow {
+		k, ok = row.Kind, true
+	}
 	if !ok || HasUnit(typed) || strings.HasPrefix(path, "limits.") || strings.HasPrefix(path, "loads.") {
 		return "", false
 	}
@@ -36,7 +40,14 @@ func (f *File) TypedDoubt(path, typed string) (string, bool) {
 		return "", false
 	}
 	shown := func(x float64) string { return quantity.Format(k, x, f.Build.Units, quantity.UsualDigits) }
-	if old, ok := f.quantityAt(path, k); ok && odd(k, v, old, old) {
+	old, ok := f.quantityAt(path, k)
+	if !ok && isRow { // the file says it by the heights of the mounts
+		if supports, at, err := f.Build.Seat(); err == nil {
+			old, err = supports.Value(at, row.Row)
+			ok = err == nil
+		}
+	}
+	if ok && odd(k, v, old, old) {
 		return fmt.Sprintf("%s is %s what stands there now, %s", shown(v), times(v, old), shown(old)), true
 	}
 	if low, high, ok := f.beside(path, k); ok && odd(k, v, low, high) {

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/geom/seat"
 	"fitup/internal/project/quantity"
 
 	"github.com/stretchr/testify/assert"
@@ -32,7 +33,17 @@ func TestBareNumberTenTimesOff(t *testing.T) {
 			assert.Contains(t, why, "260.0 mm")
 		}
 	}
-	_, odd := f.TypedDoubt("limits.joint_max", "25")
+	supports, from, err := f.Build.Seat()
+	require.NoError(t, err)
+	lift, err := supports.Value(from, seat.Lift)
+	require.NoError(t, err)
+	typed := quantity.Format(quantity.Length, 10*lift, f.Build.Units, 1)
+	why, odd := f.TypedDoubt("placement.lift", strings.TrimSuffix(typed, " mm"))
+	assert.True(t, odd, "a row that is no key of the file is asked about too: %s", typed)
+	assert.Contains(t, why, "10 times what stands there now")
+	_, odd = f.TypedDoubt("placement.lift", typed)
+	assert.False(t, odd, typed)
+	_, odd = f.TypedDoubt("limits.joint_max", "25")
 	assert.False(t, odd, "a limit is chosen")
 
 	assert.Empty(t, f.Doubts(), "the demo has none")
