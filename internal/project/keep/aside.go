@@ -122,7 +122,7 @@ func (j *Journal) putAside() error {
 // that could be taken up only in part: set it aside, then append what was taken
 // up; no crash in between loses anything.
 func (j *Journal) SetAside() error {
-	j.mu.Lock()
+	j.lockIdle()
 	defer j.mu.Unlock()
 	if j.stands != absent {
 		if err := j.putAside(); err != nil {

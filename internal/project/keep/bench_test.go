@@ -41,3 +41,16 @@ func BenchmarkReadJournal(b *testing.B) {
 		require.Len(b, c.lines, 1000)
 	}
 }
+
+// BenchmarkAppendAndSync is an edit that the disk has.
+func BenchmarkAppendAndSync(b *testing.B) {
+	j, _, err := Open(filepath.Join(b.TempDir(), "build.toml"), *sum(""))
+	require.NoError(b, err)
+	for b.Loop() {
+		require.NoError(b, j.Append(entry(1)))
+		require.NoError(b, j.Sync())
+		if j.size > maxEntries/2 {
+			require.NoError(b, j.Reset(*sum("")))
+		}
+	}
+}

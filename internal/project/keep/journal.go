@@ -29,6 +29,7 @@ type Journal struct {
 	last   time.Time
 	full   bool // an entry had no room; a later one must not get in before it
 	closed bool
+	sync   syncing
 }
 
 // standing is how the journal on disk relates to the text being edited.
@@ -69,7 +70,7 @@ func Open(path string, base [sha256.Size]byte) (*Journal, *Leftover, error) {
 
 func openOn(d disk, path string, base [sha256.Size]byte) (*Journal, *Leftover, error) {
 	target, err := locate(path)
-	j := &Journal{d: d, at: spot{path: path, target: target}, base: base}
+	j := &Journal{d: d, at: spot{path: path, target: target}, base: base, sync: syncing{folders: true}}
 	if err != nil {
 		return nil, nil, j.at.journalFault("opened", err)
 	}
@@ -214,6 +215,7 @@ func (j *Journal) flush() error {
 	j.size += int64(len(j.queue))
 	j.count += j.waits
 	j.queue, j.waits = nil, 0
+	j.sync.written++
 	return nil
 }
 
@@ -282,9 +284,12 @@ func (j *Journal) replaceWith(raw []byte, sync bool) error {
 		return err
 	}
 	j.stands, j.end, j.size, j.count = ours, clean, int64(len(raw)), 0
+	j.sync.folders = true
 	if !sync {
+		j.sync.written++
 		return nil
 	}
+	j.sync.safe = j.sync.written // what was there before is replaced by what is on disk
 	return j.d.SyncDir(filepath.Dir(j.name()))
 }
 
@@ -311,30 +316,11 @@ func (j *Journal) release() {
 	}
 }
 
-// Sync waits until the disk has every entry.
-func (j *Journal) Sync() error {
-	j.mu.Lock()
-	defer j.mu.Unlock()
-	if j.closed {
-		return j.at.journalFault("written", fs.ErrClosed)
-	}
-	err := j.flush()
-	if err == nil && j.f != nil {
-		err = firstError(j.f.Sync,
-			func() error { return j.d.SyncDir(filepath.Dir(j.name())) },
-			func() error { return j.d.SyncDir(filepath.Dir(j.at.target)) })
-	}
-	if err != nil {
-		return j.at.journalFault("written", err)
-	}
-	return nil
-}
-
 // Reset starts an empty journal for the text with the SHA-256 base, which has
 // just been saved. A journal of another text, or one with unreadable lines in
 // its middle, is put aside. After an error the journal can be used all the same.
 func (j *Journal) Reset(base [sha256.Size]byte) error {
-	j.mu.Lock()
+	j.lockIdle()
 	defer j.mu.Unlock()
 	if j.closed {
 		return j.at.journalFault("started", fs.ErrClosed)
@@ -366,7 +352,7 @@ func (j *Journal) Reset(base [sha256.Size]byte) error {
 // is for edits that were carried over to another text. A journal with lines that
 // cannot be read is put aside first.
 func (j *Journal) Rebase(base [sha256.Size]byte, entries []Entry) error {
-	j.mu.Lock()
+	j.lockIdle()
 	defer j.mu.Unlock()
 	if j.closed {
 		return j.at.journalFault("written", fs.ErrClosed)
@@ -397,7 +383,7 @@ func (j *Journal) Rebase(base [sha256.Size]byte, entries []Entry) error {
 // Discard removes the journal with all its entries; what was put aside stays.
 // The journal can be used further, for edits of the same text.
 func (j *Journal) Discard() error {
-	j.mu.Lock()
+	j.lockIdle()
 	defer j.mu.Unlock()
 	j.release()
 	if err := ignoreMissing(j.d.Remove(j.name())); err != nil {
@@ -405,12 +391,13 @@ func (j *Journal) Discard() error {
 	}
 	j.stands, j.end, j.size, j.count = absent, clean, 0, 0
 	j.queue, j.waits, j.full = nil, 0, false
+	j.sync.safe = j.sync.written
 	return nil
 }
 
 // Close removes the journal when it has no entries and keeps it when it has.
 func (j *Journal) Close() error {
-	j.mu.Lock()
+	j.lockIdle()
 	defer j.mu.Unlock()
 	if j.closed {
 		return nil
