@@ -2,13 +2,13 @@ package book
 
 import (
 	"fmt"
-	"html"
 	"strconv"
-	"strings"
 
 	"fitup/internal/assess"
-	"fitup/internal/project"
 	"fitup/internal/project/quantity"
+	"fitup/internal/scene"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // wraps are the templates of a mount's leg, and the leg.
@@ -62,39 +62,49 @@ func TemplateSVG(a *assess.Assessment, mount, end string) (string, error) {
 	}
 	for _, w := range wraps {
 		if w.End == end {
-			return svgOf(b.Label, w, a.Build.Units), nil
+			return drawWrap(b.Label, w, a.Build.Units), nil
 		}
 	}
 	return "", fmt.Errorf("the %s end of the %s leg is cut square: there is nothing to wrap", end, b.Label)
 }
 
-// svgOf draws a template as it is wrapped, print outside: the square line at
+// Room on the page round a template, mm: round it, under it, and for the line
+// of 100 mm.
+const (
+	pageEdge  = 10.0
+	pageFoot  = 25.0
+	pageWidth = 130.0
+)
+
+// drawWrap draws a template as it is wrapped, print outside: the square line at
 // the top, the cut below it, and a line of 100 mm to see that the print is of
 // true size. With the pad's end upward, clockwise as seen from the pad runs to
 // the left on the side that faces you; with it downward, to the right.
-func svgOf(label string, w assess.Wrap, u quantity.Units) string {
-	const edge, foot = 10.0, 25.0
-	width, height := w.Around+2*edge, w.Deepest+2*edge+foot
-	width = max(width, 130) // room for the line to measure
-	begin, way, side := edge, 1.0, "left"
+func drawWrap(label string, w assess.Wrap, u quantity.Units) string {
+	width, height := max(w.Around+2*pageEdge, pageWidth), w.Deepest+2*pageEdge+pageFoot
+	pen := scene.NewSVG(r2.Box{Min: r2.Vec{Y: -height}, Max: r2.Vec{X: width}})
+	thin := scene.Style{Role: scene.RolePaper}
+	begin, way, side := pageEdge, 1.0, "left"
 	if w.End == "rail" {
-		begin, way, side = edge+w.Around, -1, "right"
+		begin, way, side = pageEdge+w.Around, -1, "right"
 	}
-	var cut strings.Builder
-	fmt.Fprintf(&cut, "M%.3f %.3f", begin, edge)
+	edge := []r2.Vec{{X: begin, Y: -pageEdge}}
 	for _, p := range w.Points {
-		fmt.Fprintf(&cut, " L%.3f %.3f", begin+way*p.Around, edge+p.Toward)
+		edge = append(edge, r2.Vec{X: begin + way*p.Around, Y: -pageEdge - p.Toward})
 	}
-	fmt.Fprintf(&cut, " L%.3f %.3f Z", begin+way*w.Around, edge)
-	base := w.Deepest + edge + foot - 6
-	var out strings.Builder
-	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" width="%.3fmm" height="%.3fmm" viewBox="0 0 %.3f %.3f">`+"\n", width, height, width, height)
-	out.WriteString(`<g fill="none" stroke="black" stroke-width="0.2">` + "\n")
-	fmt.Fprintf(&out, "<path d=\"%s\"/>\n<path d=\"M%.0f %.3f h100 m0 -2 v4 m-100 0 v-4\"/>\n</g>\n", cut.String(), edge, base)
-	out.WriteString(`<g font-family="sans-serif" font-size="3">` + "\n")
-	fmt.Fprintf(&out, "<text x=\"%.0f\" y=\"4\">%s leg, %s end, print outside; top edge square round the tube, %s from the pad's end of the axis</text>\n",
-		edge, html.EscapeString(project.Printable(label)), w.End, Magnitude(quantity.Length, w.Ring, u))
-	fmt.Fprintf(&out, "<text x=\"%.0f\" y=\"8\">%s edge %s clockwise from the tube's top, seen from the pad</text>\n", edge, side, Magnitude(quantity.Angle, w.Zero, u))
-	fmt.Fprintf(&out, "<text x=\"%.0f\" y=\"%.3f\">print at 100 %%: this line is 100 mm long</text>\n</g>\n</svg>\n", edge, base+5)
-	return out.String()
+	pen.Polygon(append(edge, r2.Vec{X: begin + way*w.Around, Y: -pageEdge}), thin)
+
+	const left, right = pageEdge, pageEdge + 100
+	base := -(w.Deepest + pageEdge + pageFoot - 6)
+	pen.Line([]r2.Vec{{X: left, Y: base}, {X: right, Y: base}}, thin)
+	for _, x := range []float64{left, right} {
+		pen.Line([]r2.Vec{{X: x, Y: base + 2}, {X: x, Y: base - 2}}, thin)
+	}
+	write := func(y float64, format string, args ...any) {
+		pen.Text(scene.Note{At: r2.Vec{X: left, Y: y}, Texts: []string{fmt.Sprintf(format, args...)}, Style: thin})
+	}
+	write(-4, "%s leg, %s end, print outside; top edge square round the tube, %s from the pad's end of the axis", label, w.End, Magnitude(quantity.Length, w.Ring, u))
+	write(-8, "%s edge %s clockwise from the tube's top, seen from the pad", side, Magnitude(quantity.Angle, w.Zero, u))
+	write(base-5, "print at 100 %%: this line is 100 mm long")
+	return pen.String()
 }

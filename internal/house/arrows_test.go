@@ -74,7 +74,7 @@ var rooms = []room{
 	{folder: "internal/scene", may: []string{
 		"internal/assess", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/clear", "internal/geom/bracket",
 	}, testsMay: examples, outside: gonum, never: world},
-	{folder: "internal/book", may: drawn, testsMay: examples, never: world},
+	{folder: "internal/book", may: drawn, testsMay: examples, outside: gonum, never: world},
 	{folder: "internal/project/session", may: []string{"internal/project", "internal/project/keep"}, testsMay: examples},
 	{folder: "internal/project/starter", testsMay: []string{"internal/geom", "internal/geom/seat", "internal/project", "internal/project/quantity", "internal/assess"}},
 

@@ -27,6 +27,7 @@ const (
 	RoleShaft
 	RolePad
 	RoleJoint
+	RolePaper // on paper only: an edge to cut along, a length to measure
 )
 
 // Scene is the build as lines and marks in vehicle axes, mm. Screens and
