@@ -41,15 +41,14 @@ func (s Scene) Flat(v View) Flat {
 		for i, p := range st.Points {
 			pts[i] = v.at(p)
 		}
-		f.shapes = append(f.shapes, shape{style: Style{Role: st.Role, Dashed: st.Dashed}, points: pts,
-			back: st.Role == RoleRail && !st.Across || st.Role == RoleChassis})
+		f.shapes = append(f.shapes, shape{style: Style{Role: st.Role, Dashed: st.Dashed}, points: pts, back: brought(st.Role) && !st.Across})
 	}
 	for _, b := range s.Solids {
-		f.shapes = append(f.shapes, shape{style: Style{Role: b.Role}, points: outline(v, b), closed: true, back: b.Role == RoleChassis})
+		f.shapes = append(f.shapes, shape{style: Style{Role: b.Role}, points: outline(v, b), closed: true, back: brought(b.Role)})
 	}
 	for _, c := range s.Circles {
 		if v.shows(c.Role, false) {
-			f.shapes = append(f.shapes, shape{style: Style{Role: c.Role}, points: []r2.Vec{v.at(c.At)}, circle: true, radius: c.Radius, back: c.Role == RoleWheel})
+			f.shapes = append(f.shapes, shape{style: Style{Role: c.Role}, points: []r2.Vec{v.at(c.At)}, circle: true, radius: c.Radius, back: brought(c.Role)})
 		}
 	}
 	for _, m := range s.Marks {
@@ -59,6 +58,9 @@ func (s Scene) Flat(v View) Flat {
 	}
 	return f
 }
+
+// brought tells what the vehicle brings along from what is fitted into it.
+func brought(r Role) bool { return r == RoleRail || r == RoleWheel || r == RoleChassis }
 
 // Bounds is the smallest rectangle that holds the drawing, or with closer what
 // of it the vehicle does not bring along; false where that is nothing.
@@ -79,7 +81,9 @@ func (f Flat) Bounds(closer bool) (r2.Box, bool) {
 		}
 	}
 	for _, s := range f.signs {
-		add(s.at, 0)
+		if !closer || !brought(s.mark.Role) {
+			add(s.at, 0)
+		}
 	}
 	return b, some
 }

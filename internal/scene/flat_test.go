@@ -107,8 +107,8 @@ func TestBoundsCloser(t *testing.T) {
 			{Role: RoleChassis, Points: []r3.Vec{{X: -800}, {X: 3000, Z: 700}}},
 			{Role: RoleShaft, Points: []r3.Vec{{X: 100, Z: 10}, {X: 1600, Z: -90}}},
 		},
-		Circles: []Circle{{RoleWheel, r3.Vec{X: 0}, 400}, {RoleBody, r3.Vec{X: 50}, 30}},
-		Marks:   []Mark{{Role: RolePad, At: r3.Vec{X: 200, Z: 60}}},
+		Circles: []Circle{{RoleWheel, r3.Vec{X: 0}, 400}, {RoleChassis, r3.Vec{X: 2500}, 40}, {RoleBody, r3.Vec{X: 50}, 30}},
+		Marks:   []Mark{{Role: RolePad, At: r3.Vec{X: 200, Z: 60}}, {Role: RoleChassis, At: r3.Vec{X: 2600, Z: 60}}},
 	}
 	f := s.Flat(FromLeft)
 	box, ok := f.Bounds(false)
