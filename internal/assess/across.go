@@ -32,6 +32,7 @@ func (a *Assessment) across() {
 		basis = Proved
 	}
 	_, m := a.average(set)
+	moved := m.Known && a.carryAcross(&m, r)
 	if !m.Known {
 		read.unknown("the reading of the crankshaft: " + m.Why)
 		if r.Lower == "" {
@@ -41,7 +42,6 @@ func (a *Assessment) across() {
 		a.Findings = append(a.Findings, read)
 		return
 	}
-	moved := a.carryAcross(&m, r)
 	if moved {
 		basis = Planned
 	}
@@ -67,16 +67,21 @@ func (a *Assessment) across() {
 }
 
 // carryAcross adds what the model says has changed since the reading, and
-// reports whether the powertrain was moved.
+// reports whether the powertrain was moved. A move that the model cannot follow
+// leaves nothing known.
 func (a *Assessment) carryAcross(m *Measure, r project.Reading) bool {
 	then, ok := r.Placed.Seat()
-	supports, now, err := a.Build.Seat()
-	if !ok || err != nil || !a.Pose.Known || project.SamePlace(then, now) {
+	supports, _, err := a.Build.Seat()
+	if !r.Placed.Elsewhere(a.Build.Placement) {
 		return false
 	}
-	was, err := supports.Pose(then)
-	if err != nil {
-		return false
+	var was geom.Pose
+	if ok && err == nil {
+		was, err = supports.Pose(then)
+	}
+	if !ok || err != nil || !a.Pose.Known {
+		*m = missing("the powertrain moved since, and the model does not reach to it; read it again")
+		return true
 	}
 	m.V += fallRight(a.Pose.V.Y) - fallRight(was.Y)
 	return true

@@ -133,8 +133,12 @@ func (a *Assessment) movedSince(hangs bool, r project.Reading) (moved bool, then
 		return false, now, now, nil
 	}
 	switch {
+	case !noted && r.Placed.Elsewhere(a.Build.Placement):
+		return false, now, now, errors.New("the powertrain was moved since, and the reading does not say the whole of where it stood")
 	case !noted:
 		return false, now, now, nil
+	case !have && r.Placed.Elsewhere(a.Build.Placement):
+		return false, then, then, errors.New("the powertrain was moved since, and the file does not have the whole of where it stands now")
 	case !have:
 		return false, then, then, errors.New("the reading says where the powertrain stood, and the file no longer has where it stands now")
 	}

@@ -220,9 +220,7 @@ func (a *Assessment) slopeDrift(before, after []int) Measure {
 		return m
 	}
 	r, s := a.Build.Readings[before[0]], a.Build.Readings[after[0]]
-	p, ok := r.Placed.Seat()
-	q, ok2 := s.Placed.Seat()
-	if ok && ok2 && !project.SamePlace(p, q) {
+	if r.Placed.Elsewhere(s.Placed) {
 		return missing("the powertrain was moved between the two readings, so what the weld did cannot be told")
 	}
 	if r.Stood.Or() != s.Stood.Or() {

@@ -398,26 +398,6 @@ func TestFrameReadAtAnotherStand(t *testing.T) {
 	assert.Contains(t, f.Missing, "standing otherwise")
 }
 
-// An axle lifted on stands pitches the frame: what is read then is set against
-// what was read on the wheels only with the frame read each way, or with a word.
-func TestReadingsAtStandsThatSlopeOtherwise(t *testing.T) {
-	text := strings.Replace(three("rear", "rear", "rear"), "of = \"line.rear.pinion\"\n", "of = \"line.rear.pinion\"\nstood = \"axle on stands\"\n", 1)
-	require.Contains(t, text, "axle on stands")
-	alike := "slope alike as it stood (on its wheels, axle on stands)"
-	for id, said := range map[string]bool{"line.rear.joint.2.max": true, "line.rear.shaft.1.mismatch": true, "line.rear.equivalent": true, "line.rear.joint.1.max": false} {
-		f := finding(t, Run(build(t, text)), id)
-		assert.Equal(t, said, strings.Contains(strings.Join(f.Assumes, "; "), alike), id)
-	}
-	half := text + taken("frame", "along", "0.5 deg", "rear", "")
-	f := finding(t, Run(build(t, half)), "line.rear.joint.2.max")
-	assert.Equal(t, NotKnown, f.Status)
-	assert.Contains(t, f.Missing, "axle on stands")
-	both := Run(build(t, half+taken("frame", "along", "3 deg", "front", `stood = "axle on stands"`)))
-	f = finding(t, both, "line.rear.joint.2.max")
-	assert.NotContains(t, strings.Join(f.Assumes, "; "), "slope alike")
-	assert.InDelta(t, 2.4+3.5, deg(f.Value), 1e-9, "the pinion at 4.8+3 of the frame, the shaft at 2.4-0.5")
-}
-
 // The plan of what was read can be watched and nudged, and is not counted.
 func TestPlanIsWatchableBesideReadings(t *testing.T) {
 	f, err := project.Parse("test.toml", []byte(twoEnds+readAtRest))

@@ -6,7 +6,6 @@ import (
 
 	"fitup/internal/geom"
 	"fitup/internal/geom/gauge"
-	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 )
 
@@ -163,15 +162,14 @@ func (a *Assessment) sameOccasion(r, s project.Reading) bool {
 	if !a.Build.HangsOnPowertrain(r.Of) {
 		return true
 	}
-	place := func(r project.Reading) (seat.Placement, bool) {
-		if p, ok := r.Placed.Seat(); ok {
-			return p, true
+	place := func(r project.Reading) project.Placement {
+		if r.Placed.Any() {
+			return r.Placed
 		}
-		return a.Build.Placement.Seat()
+		return a.Build.Placement
 	}
-	p, ok := place(r)
-	q, ok2 := place(s)
-	return ok == ok2 && (!ok || project.SamePlace(p, q))
+	p, q := place(r), place(s)
+	return p.Any() == q.Any() && !p.Elsewhere(q)
 }
 
 // findBias looks for readings of one thing with the gauge both ways round:

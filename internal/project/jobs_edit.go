@@ -32,8 +32,8 @@ func (f *File) TickJob(i int, t Tick) []Edit {
 	if !t.Day.IsZero() {
 		edits = append(edits, set("done_on", t.Day.Format(time.DateOnly)))
 	}
-	if lit := placedLiteral(f.Build.Placement, f.Build.Units); t.Place && lit != "" {
-		edits = append(edits, set("placed", lit))
+	if _, placed := f.Build.Placement.Seat(); t.Place && placed {
+		edits = append(edits, set("placed", placedLiteral(f.Build.Placement, f.Build.Units)))
 	}
 	if len(t.Relied) > 0 {
 		rows := make([]string, len(t.Relied))

@@ -100,6 +100,53 @@ func (p Placement) Seat() (seat.Placement, bool) {
 	return s, len(missing) == 0
 }
 
+// Any reports whether any of the rows is given that a place cannot do without.
+func (p Placement) Any() bool {
+	return p.LeftFront.Known() || p.RightFront.Known() || p.Rear.Known() || p.Setback.Known()
+}
+
+// Elsewhere reports whether two placements differ in a row that both have: one
+// that is not complete still tells a move.
+func (p Placement) Elsewhere(q Placement) bool {
+	if !p.Any() || !q.Any() {
+		return false
+	}
+	have := func(a, b quantity.LengthQ) bool { return a.Known() && b.Known() }
+	s, _ := p.seat()
+	t, _ := q.seat()
+	for _, r := range []struct {
+		both bool
+		same *float64
+		as   float64
+	}{
+		{have(p.LeftFront, q.LeftFront), &s.LeftFront, t.LeftFront},
+		{have(p.RightFront, q.RightFront), &s.RightFront, t.RightFront},
+		{have(p.Rear, q.Rear), &s.Rear, t.Rear},
+		{have(p.Setback, q.Setback), &s.Setback, t.Setback},
+	} {
+		if !r.both {
+			*r.same = r.as
+		}
+	}
+	return !SamePlace(s, t)
+}
+
+// filled is the placement with the rows that it lacks from another.
+func (p Placement) filled(from Placement) Placement {
+	if !p.Any() {
+		return from
+	}
+	for _, r := range []struct {
+		to *quantity.LengthQ
+		as quantity.LengthQ
+	}{{&p.LeftFront, from.LeftFront}, {&p.RightFront, from.RightFront}, {&p.Rear, from.Rear}, {&p.Setback, from.Setback}} {
+		if !r.to.Known() {
+			*r.to = r.as
+		}
+	}
+	return p
+}
+
 // placementOf is Seat the other way round.
 func placementOf(s seat.Placement) Placement {
 	p := Placement{

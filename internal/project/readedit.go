@@ -104,7 +104,7 @@ func SamePlace(p, q seat.Placement) bool {
 // HangsOnPowertrain reports whether a reading's target goes where the
 // powertrain goes: itself, and the first shaft of a line that begins at it.
 func (b *Build) HangsOnPowertrain(target string) bool {
-	return target == TargetPowertrain || slices.ContainsFunc(b.Lines, func(l Line) bool {
+	return target == TargetPowertrain || target == TargetAcross || slices.ContainsFunc(b.Lines, func(l Line) bool {
 		return l.DrivingTarget() == TargetPowertrain && target == l.ShaftTarget(1)
 	})
 }
@@ -122,21 +122,21 @@ func (b *Build) needsPlace(r Reading) bool {
 // they were taken before there was a placement. Edits that do not move it come
 // back as they are.
 func (f *File) WithPlaces(edits []Edit) ([]Edit, error) {
-	left, ok := f.Build.Placement.Seat()
-	if !ok || !slices.ContainsFunc(edits, Edit.movesPowertrain) || !slices.ContainsFunc(f.Build.Readings, f.Build.needsPlace) {
+	left := f.Build.Placement
+	if !left.Any() || !slices.ContainsFunc(edits, Edit.movesPowertrain) || !slices.ContainsFunc(f.Build.Readings, f.Build.needsPlace) {
 		return edits, nil
 	}
 	next, err := f.Apply(edits...)
 	if err != nil {
 		return nil, err
 	}
-	if now, ok := next.Build.Placement.Seat(); ok && SamePlace(left, now) {
+	if !left.Elsewhere(next.Build.Placement) {
 		return edits, nil
 	}
 	out := slices.Clone(edits)
 	for i, r := range next.Build.Readings {
 		if next.Build.needsPlace(r) {
-			out = append(out, Edit{Op: OpSet, Path: fmt.Sprintf("reading[%d].placed", i), Text: placedLiteral(f.Build.Placement, f.Build.Units)})
+			out = append(out, Edit{Op: OpSet, Path: fmt.Sprintf("reading[%d].placed", i), Text: placedLiteral(r.Placed.filled(left), f.Build.Units)})
 		}
 	}
 	return out, nil
@@ -158,25 +158,29 @@ func (f *File) spell(k quantity.Kind, typed string) string {
 }
 
 // placedLiteral is a placement as an inline table, in the spelling of the
-// file's own units; empty while it is not complete.
+// file's own units: the rows that it has, empty while it has none.
 func placedLiteral(p Placement, u quantity.Units) string {
-	if _, ok := p.Seat(); !ok {
+	if !p.Any() {
 		return ""
 	}
-	out := "{ "
-	for i, q := range []struct {
-		key string
-		k   quantity.Kind
-		v   float64
+	out := ""
+	for _, q := range []struct {
+		key  string
+		k    quantity.Kind
+		v    float64
+		have bool
 	}{
-		{"left_front", quantity.Length, p.LeftFront.Or(0)},
-		{"right_front", quantity.Length, p.RightFront.Or(0)},
-		{"rear", quantity.Length, p.Rear.Or(0)},
-		{"setback", quantity.Length, p.Setback.Or(0)},
-		{"offset", quantity.Offset, p.Offset.Or(0)},
-		{"heading", quantity.Heading, p.Heading.Or(0)},
+		{"left_front", quantity.Length, p.LeftFront.Or(0), p.LeftFront.Known()},
+		{"right_front", quantity.Length, p.RightFront.Or(0), p.RightFront.Known()},
+		{"rear", quantity.Length, p.Rear.Or(0), p.Rear.Known()},
+		{"setback", quantity.Length, p.Setback.Or(0), p.Setback.Known()},
+		{"offset", quantity.Offset, p.Offset.Or(0), true},
+		{"heading", quantity.Heading, p.Heading.Or(0), true},
 	} {
-		if i > 0 {
+		if !q.have {
+			continue
+		}
+		if out != "" {
 			out += ", "
 		}
 		text, bare := quantity.Respell(q.k, q.v, "0", !q.k.NeedsDirection(), u)
@@ -185,5 +189,5 @@ func placedLiteral(p Placement, u quantity.Units) string {
 		}
 		out += q.key + " = " + text
 	}
-	return out + " }"
+	return "{ " + out + " }"
 }
