@@ -37,10 +37,13 @@ named.`,
   fitup vibration truck.toml --road-speed 20km/h --gear 2 --range low`,
 		Args:              oneFile,
 		ValidArgsFunction: completeBuildFile,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			g, err := a.signs(glyphs)
 			if err != nil {
 				return fail(exitUsage, err)
+			}
+			if gear < 1 && c.Flags().Changed("gear") {
+				return wrongUse("--gear: %d is no gear; 1 is first", gear)
 			}
 			if road == "" && engine == "" {
 				return wrongUse("give the speed at which it is felt: --road-speed 90km/h or --engine 2400rpm")

@@ -18,7 +18,8 @@ func (a *Assessment) axesFindings(l *Line) {
 	}
 	apart := ""
 	for i, g := range gaps {
-		if g != nil && g.Status != OK && apart == "" {
+		above := a.gapAbove(axisName("line."+l.Name, l.Axes[i]), l.Axes[i])
+		if apart == "" && (g != nil && g.Status != OK || above != nil && above.Status != OK) {
 			apart = l.Axes[i].the()
 		}
 	}
@@ -26,6 +27,9 @@ func (a *Assessment) axesFindings(l *Line) {
 		a.Findings = append(a.Findings, a.axisFinding(axisName("line."+l.Name, x), x))
 		if g := gaps[i]; g != nil {
 			g.Advice = a.gapAdvice(*g, x, apart)
+			a.Findings = append(a.Findings, *g)
+		}
+		if g := a.gapAbove(axisName("line."+l.Name, x), x); g != nil {
 			a.Findings = append(a.Findings, *g)
 		}
 	}
@@ -74,6 +78,29 @@ func (a *Assessment) gapFinding(name string, x Axis) *Finding {
 	}
 	f := &Finding{ID: name + ".agree", Title: label + " slope, read against planned", Basis: x.Basis, Moved: x.Moved, Assumes: a.axisAssumes(x)}
 	f.judge(known(geom.Angle(x.Read.V-x.Planned.V).Abs().Rad(), x.Read.U), a.Build.Limit("plan_gap"), false)
+	return f
+}
+
+// gapAbove holds a direction read by tape from above against the one planned, nil
+// where there are not both.
+func (a *Assessment) gapAbove(name string, x Axis) *Finding {
+	if !x.Plan.Known || !x.Heading.Known {
+		return nil
+	}
+	label := x.Label
+	if x.line != "" {
+		label = x.line + " " + label
+	}
+	f := &Finding{ID: name + ".agree.above", Title: label + " from above, read against planned", Basis: Read, Moved: x.Moved}
+	if x.Moved || x.Hung {
+		f.Basis = Planned
+	}
+	f.judge(known(geom.Angle(x.Plan.V-x.Heading.V).Abs().Rad(), x.Plan.U), a.Build.Limit("plan_gap"), false)
+	f.Advice = advise(*f, map[Status]string{
+		OK:    "As seen from above, the tape and the model are near each other.",
+		Tight: "As seen from above, the tape and the model nearly disagree; measure again.",
+		Over:  "As seen from above, the tape contradicts the model: check to which side the rear end stands, the length it was measured over, and the points in the file.",
+	})
 	return f
 }
 

@@ -14,8 +14,8 @@ func names() []string {
 	return []string{
 		"line.*.joint.*.min", "line.*.joint.*.max", "line.*.joint.*.speed", "line.*.joint.*.torque", "line.*.joint.*.structure",
 		"line.*.shaft.*.mismatch", "line.*.shaft.*.inertia.drive", "line.*.shaft.*.inertia.coast", "line.*.shaft.*.whirl", "line.*.shaft.*.torque",
-		"line.*.shaft.*.read", "line.*.shaft.*.agree", "line.*.powertrain.read", "line.*.powertrain.agree",
-		"line.*.pinion.read", "line.*.pinion.agree", "line.*.first.read", "line.*.first.agree", "powertrain.across.read", "powertrain.across.agree",
+		"line.*.shaft.*.read", "line.*.shaft.*.agree", "line.*.shaft.*.agree.above", "line.*.powertrain.read", "line.*.powertrain.agree", "line.*.powertrain.agree.above",
+		"line.*.pinion.read", "line.*.pinion.agree", "line.*.pinion.agree.above", "line.*.first.read", "line.*.first.agree", "line.*.first.agree.above", "powertrain.across.read", "powertrain.across.agree",
 		"line.*.residual", "line.*.equivalent", "line.*.half_shafts", "line.*.shaft.*.shear", "line.*.travel.joint.*.max", "line.*.travel.slip.bottom", "line.*.travel.slip.pull",
 		"line.*.travel.reach", "line.*.travel.strain", "line.*.half_shaft.*.*",
 		"mount.*.lifts", "mount.*.captive", "mount.*.solid", "mounts.sag", "mounts.rock", "mounts.isolation",

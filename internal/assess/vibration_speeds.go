@@ -158,6 +158,10 @@ func times(s vibration.Span, k float64) vibration.Span {
 // not told, speeds that were are asked for it; 0 when they do not tell. Speeds
 // that go together in no range are refused.
 func (r *rolling) reduction(l project.Line, w vibration.Span) (float64, error) {
+	if !l.Reduction.Known() && r.s.Range == LowRange {
+		r.note("line.%s.reduction is not in the file yet, so in low range the %s shaft does not tell the engine's speed nor the engine the shaft's", l.Name, l.Name)
+		return 0, nil
+	}
 	low := l.Reduction.Or(1)
 	if low <= 0 {
 		low = 1

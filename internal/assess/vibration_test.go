@@ -154,3 +154,17 @@ func TestWhatIsLeftOutIsSaid(t *testing.T) {
 	assert.Contains(t, notes, "rear shaft is left out")
 	assert.Contains(t, notes, "bring the wheels in")
 }
+
+// Low range with no reduction in the file is not taken as high; a gear that was
+// given is not asked for.
+func TestLowRangeWithoutAReduction(t *testing.T) {
+	bare := strings.Replace(truck, "reduction = 2.5\n", "", 1)
+	s := shake(t, bare, Shake{Road: 72 * wheel.KmH, Gear: 1, Range: LowRange})
+	for _, x := range s.Suspects {
+		assert.NotEqual(t, vibration.Engine, x.Part, x.What)
+	}
+	notes := strings.Join(s.Notes, "; ")
+	assert.Contains(t, notes, "line.rear.reduction is not in the file yet")
+	assert.NotContains(t, notes, "or the gear to bring")
+	assert.Contains(t, strings.Join(shake(t, bare, Shake{Road: 72 * wheel.KmH, Range: LowRange}).Notes, "; "), "or the gear to bring")
+}
