@@ -67,7 +67,7 @@ func TestYokesTakenAsInPhaseAreSaid(t *testing.T) {
 			for _, r := range a.Lines[0].Order {
 				sheet += r.Label + " " + r.Words + "\n"
 			}
-			assert.Equal(t, said, strings.Contains(sheet, "taken so"), sheet)
+			assert.Equal(t, said, strings.Contains(sheet, "(assumed)"), sheet)
 		}
 	}
 	f := finding(t, Run(build(t, plan+"kind = \"double cardan\"\n")), "line.rear.equivalent")

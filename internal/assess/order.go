@@ -70,7 +70,7 @@ func (a *Assessment) order(l project.Line, out *Line) []OrderRow {
 // orTaken is a word of the sheet, which says so where it is not the file's.
 func orTaken[T ~string](given T, word string) string {
 	if given == "" {
-		return word + " (taken so: the file does not say)"
+		return word + " (assumed)"
 	}
 	return word
 }
