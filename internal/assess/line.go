@@ -151,18 +151,18 @@ func (a *Assessment) line(l project.Line) {
 
 // nameAxes says of each axis which line it is of, where there are several, and
 // what it moves with.
-func (out *Line) nameAxes(b *project.Build, l project.Line) {
-	n := l.JointCount()
-	for _, y := range yokes(l, n) {
-		out.twisted = out.twisted || math.Abs(math.Sin(2*y.Rad())) > 1e-9
+func (l *Line) nameAxes(b *project.Build, of project.Line) {
+	n := of.JointCount()
+	for _, y := range yokes(of, n) {
+		l.twisted = l.twisted || math.Abs(math.Sin(2*y.Rad())) > 1e-9
 	}
-	for i := range out.Axes {
-		x := &out.Axes[i]
+	for i := range l.Axes {
+		x := &l.Axes[i]
 		if len(b.Lines) > 1 {
-			x.line = l.Name
+			x.line = of.Name
 		}
-		x.hangsOnPowertrain = i < min(2, n) && l.DrivingTarget() == project.TargetPowertrain
-		x.rides = i >= n-1 && l.Suspension.Kind != project.FixedDiff
+		x.hangsOnPowertrain = i < min(2, n) && of.DrivingTarget() == project.TargetPowertrain
+		x.rides = i >= n-1 && of.Suspension.Kind != project.FixedDiff
 	}
 }
 

@@ -188,10 +188,13 @@ func TestTieRodToSump(t *testing.T) {
 // What cannot be followed is not known, and past the limit is past it all the
 // same.
 func TestWhatDoesNotFollowIsNotOk(t *testing.T) {
+	before, rest, ok := strings.Cut(frontAxleText, "[line.front.suspension]")
+	require.True(t, ok)
+	suspension := "[line.front.suspension]" + rest
 	far := chassisPart("from = [600, -400, -560]\nto = [600, 400, -560]\nradius = 20")
 	for name, c := range map[string]struct{ old, now, want string }{
 		"no diameter":       {"outside = 60\n", "", "line.front.shaft[0].outside is not in the file yet"},
-		"no suspension":     {frontAxleText[strings.Index(frontAxleText, "[line.front.suspension]"):], "", "line.front.suspension is not in the file yet"},
+		"no suspension":     {suspension, "", "line.front.suspension is not in the file yet"},
 		"half a suspension": {"droop = 110\n", "", "line.front.suspension.droop is not in the file yet"},
 		"no pinion":         {"at = [200, 250, -230]\n", "", "line.front.pinion.at is not in the file yet"},
 	} {
@@ -204,7 +207,7 @@ func TestWhatDoesNotFollowIsNotOk(t *testing.T) {
 			}
 		})
 	}
-	a := levelBuild(t, frontAxleText[:strings.Index(frontAxleText, "[line.front.suspension]")], frontSump,
+	a := levelBuild(t, before, frontSump,
 		chassisPart("from = [450, 200, -200]\nto = [550, 300, -100]"))
 	assert.Equal(t, Over, finding(t, a, "clearance.steering_shaft.moving").Status)
 

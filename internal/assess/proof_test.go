@@ -278,7 +278,11 @@ func TestTickedByHandIsNotDone(t *testing.T) {
 // a tick on a plan reopens when the number moved by the stated amount.
 func TestPlannedTickReopens(t *testing.T) {
 	text := string(starter.Demo())
-	text = text[:strings.Index(text, "# Read with the powertrain hung")] + text[strings.Index(text, "# The flatbed is driven fast"):]
+	before, _, found := strings.Cut(text, "# Read with the powertrain hung")
+	require.True(t, found)
+	_, after, found := strings.Cut(text, "# The flatbed is driven fast")
+	require.True(t, found)
+	text = before + "# The flatbed is driven fast" + after
 	f := file(t, text+"\n[[job]]\nid = \"p\"\ntitle = \"plan\"\nhold = [\"line.rear.joint.1.max\"]\n[[job]]\nid = \"q\"\ntitle = \"proof\"\nhold = [\"line.rear.joint.1.max@proved\"]\n")
 	a := Run(f.Build)
 	got, _ := a.Finding("line.rear.joint.1.max")

@@ -125,6 +125,17 @@ func (b *binder) checkYokes(path string, s LineShaft, root *tomltext.Node) {
 	}
 }
 
+func (b *binder) checkHalfShafts(path string, l Line, root *tomltext.Node) {
+	for i, h := range l.Suspension.HalfShaft {
+		if h.Closed.Known() && h.Open.Known() && h.Open.V() <= h.Closed.V() {
+			b.fault(at(root, path), fmt.Sprintf("%s.suspension.half_shaft[%d]", path, i), "plunge_open has to be longer than plunge_closed")
+		}
+		if v, ok := h.Lock.Get(); ok && geom.Angle(v) >= 80*geom.Deg {
+			b.fault(at(root, path), fmt.Sprintf("%s.suspension.half_shaft[%d].lock", path, i), "no wheel steers by 80 degrees or more")
+		}
+	}
+}
+
 func (b *binder) checkLines(build *Build, root *tomltext.Node) {
 	for i, g := range build.Powertrain.Gears {
 		if v, ok := g.Get(); ok && v <= 0 {
@@ -139,14 +150,7 @@ func (b *binder) checkLines(build *Build, root *tomltext.Node) {
 		if n := len(l.Shafts); len(l.Joints) > 0 && n >= len(l.Joints) {
 			b.fault(at(root, path), path, "a line of %d joints has %d shafts; %d [[%s.shaft]] were read", len(l.Joints), len(l.Joints)-1, n, path)
 		}
-		for i, h := range l.Suspension.HalfShaft {
-			if h.Closed.Known() && h.Open.Known() && h.Open.V() <= h.Closed.V() {
-				b.fault(at(root, path), fmt.Sprintf("%s.suspension.half_shaft[%d]", path, i), "plunge_open has to be longer than plunge_closed")
-			}
-			if v, ok := h.Lock.Get(); ok && geom.Angle(v) >= 80*geom.Deg {
-				b.fault(at(root, path), fmt.Sprintf("%s.suspension.half_shaft[%d].lock", path, i), "no wheel steers by 80 degrees or more")
-			}
-		}
+		b.checkHalfShafts(path, l, root)
 		if v, ok := l.Share.Get(); ok && (v == 0 || v > 1) {
 			b.fault(at(root, path+".share"), path+".share", "share is the part of the torque that can go this way: above 0 and at most 1 is wanted; read %g", v)
 		}

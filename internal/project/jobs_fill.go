@@ -60,6 +60,12 @@ func (b *Build) fillJobs() {
 			return slices.ContainsFunc(needs, func(other string) bool { return other != id && g.reaches(other, id) })
 		})
 	}
+	b.markLoosened(ids, g)
+}
+
+// markLoosened notes what built-in steps no longer wait for because the builder
+// took it out.
+func (b *Build) markLoosened(ids map[string]string, g needGraph) {
 	for i := range b.Jobs {
 		j := &b.Jobs[i]
 		s, ok := joblist.Find(j.From)

@@ -110,28 +110,10 @@ func (s spot) explain(at where, cause error) string {
 	if why := diskSays(cause); why != "" {
 		return why
 	}
+	if why := s.notUsable(target, hidden, cause); why != "" {
+		return why
+	}
 	switch is := func(target error) bool { return errors.Is(cause, target) }; {
-	case is(errIsFolder):
-		if s.brief {
-			return "it is a folder; name a file in it"
-		}
-		return "it is a folder; name a file in it, such as " + show(filepath.Join(target, "build.toml"))
-	case is(errNotOrdinary):
-		return "it is not an ordinary file; choose another name"
-	case is(errManyLinks):
-		return "its links lead in a circle; name the file itself"
-	case is(errInTheWay):
-		return hidden + " is needed as a folder and is something else; move it away, then try again"
-	case is(errStrange):
-		what := show(filepath.Join(sidecar(target), journalName))
-		if s.brief {
-			what = "the journal in the hidden folder"
-		}
-		return what + " is not what this program writes; move it away, then try again"
-	case is(errJournalFull):
-		return "the journal is full; save the file, which starts a new one"
-	case is(ErrExists):
-		return "there is already a file of that name; choose another name"
 	case is(ErrChangedOutside) && is(fs.ErrNotExist):
 		return "it was moved or deleted since it was read; put it back, or save under another name"
 	case is(ErrChangedOutside):
@@ -188,4 +170,32 @@ func show(s string) string {
 		}
 		return r
 	}, s)
+}
+
+// notUsable says what is wrong with the thing itself; empty when it is not that.
+func (s spot) notUsable(target, hidden string, cause error) string {
+	switch is := func(target error) bool { return errors.Is(cause, target) }; {
+	case is(errIsFolder):
+		if s.brief {
+			return "it is a folder; name a file in it"
+		}
+		return "it is a folder; name a file in it, such as " + show(filepath.Join(target, "build.toml"))
+	case is(errNotOrdinary):
+		return "it is not an ordinary file; choose another name"
+	case is(errManyLinks):
+		return "its links lead in a circle; name the file itself"
+	case is(errInTheWay):
+		return hidden + " is needed as a folder and is something else; move it away, then try again"
+	case is(errStrange):
+		what := show(filepath.Join(sidecar(target), journalName))
+		if s.brief {
+			what = "the journal in the hidden folder"
+		}
+		return what + " is not what this program writes; move it away, then try again"
+	case is(errJournalFull):
+		return "the journal is full; save the file, which starts a new one"
+	case is(ErrExists):
+		return "there is already a file of that name; choose another name"
+	}
+	return ""
 }
