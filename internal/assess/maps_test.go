@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fitup/internal/geom/vibration"
+	"fitup/internal/geom/wheel"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
@@ -223,7 +224,7 @@ func suspect(t *testing.T, s Shaking, p vibration.Part, order float64) Suspect {
 // (round tyre; 3.05 times the design diameter, ETRTO from memory).
 func TestShakeAtOneHundred(t *testing.T) {
 	a := Run(build(t, shaker))
-	road := quantity.KmPerHour(100).V()
+	road := 100 * wheel.KmH
 	s, err := a.FindShake(Shake{Road: road, Gear: 3})
 	require.NoError(t, err)
 	for _, c := range []struct {
@@ -262,7 +263,7 @@ func TestOwnNumbersRankTheJoints(t *testing.T) {
 	}
 	rank := func(pinion string) (float64, string) {
 		a := Run(build(t, text(pinion)))
-		s, err := a.FindShake(Shake{Road: quantity.KmPerHour(100).V()})
+		s, err := a.FindShake(Shake{Road: 100 * wheel.KmH})
 		require.NoError(t, err)
 		x := suspect(t, s, vibration.Shaft, 2)
 		return x.Share, x.Why

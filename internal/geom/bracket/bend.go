@@ -36,24 +36,7 @@ func (b Bend) check(part string) error {
 	return nil
 }
 
-// Allowance returns the length of the neutral line in the bend: A (R + K T).
-func (b Bend) Allowance(part string) (float64, error) {
-	if err := b.check(part); err != nil {
-		return 0, err
-	}
-	return b.allowance(), nil
-}
-
 func (b Bend) allowance() float64 { return b.Angle.Rad() * (b.R + b.K*b.T) }
-
-// Setback returns the distance from the end of the bend to the outside corner
-// (mould line): (R + T) tan(A/2).
-func (b Bend) Setback(part string) (float64, error) {
-	if err := b.check(part); err != nil {
-		return 0, err
-	}
-	return b.setback(), nil
-}
 
 func (b Bend) setback() float64 { return (b.R + b.T) * math.Tan(b.Angle.Rad()/2) }
 

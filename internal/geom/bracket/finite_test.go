@@ -97,7 +97,5 @@ func TestNothingButNumbers(t *testing.T) {
 		finite(t, "plan", cp, err)
 		wd, err := Wedge("x", f("l"), a("a"))
 		finite(t, "wedge", wd, err)
-		dg, err := DiscGauge("x", f("d"), f("D"), a("a"))
-		finite(t, "disc", dg, err)
 	})
 }

@@ -129,27 +129,6 @@ func Rectangle(w, h float64) []r2.Vec {
 	return []r2.Vec{{X: -w / 2, Y: -h / 2}, {X: w / 2, Y: -h / 2}, {X: w / 2, Y: h / 2}, {X: -w / 2, Y: h / 2}}
 }
 
-// Gusset returns the outline of a right-angled gusset with sides a along x and
-// b along y from the corner at the origin. Snipe is what is cut off that
-// corner to clear a weld, nose the blunt ends of the two tips; both may be
-// zero.
-func Gusset(a, b, snipe, nose float64) []r2.Vec {
-	var out []r2.Vec
-	add := func(x, y float64) {
-		p := r2.Vec{X: x, Y: y}
-		if len(out) == 0 || out[len(out)-1] != p && out[0] != p {
-			out = append(out, p)
-		}
-	}
-	add(snipe, 0)
-	add(a, 0)
-	add(a, nose)
-	add(nose, b)
-	add(0, b)
-	add(0, snipe)
-	return out
-}
-
 // HoleGrid returns nx by ny round holes about the origin, px and py apart.
 func HoleGrid(nx, ny int, px, py, diameter float64) []Hole {
 	var out []Hole
@@ -158,17 +137,6 @@ func HoleGrid(nx, ny int, px, py, diameter float64) []Hole {
 			out = append(out, Hole{Diameter: diameter, At: r2.Vec{
 				X: (float64(i) - float64(nx-1)/2) * px, Y: (float64(j) - float64(ny-1)/2) * py}})
 		}
-	}
-	return out
-}
-
-// HoleCircle returns n round holes on a circle of the given diameter about the
-// origin, the first at the angle start from x.
-func HoleCircle(n int, circle, diameter float64, start geom.Angle) []Hole {
-	var out []Hole
-	for i := range max(0, min(n, 500)) {
-		s, c := math.Sincos(start.Rad() + 2*math.Pi*float64(i)/float64(n))
-		out = append(out, Hole{Diameter: diameter, At: r2.Vec{X: circle / 2 * c, Y: circle / 2 * s}})
 	}
 	return out
 }

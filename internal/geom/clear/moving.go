@@ -303,22 +303,3 @@ func (c *core) corner(bits int) r3.Vec {
 
 // Steady is a solid that does not move, as a Path of one place.
 func Steady(s Shape) Path { return Path{At: []float64{0}, Solids: []Shape{s}} }
-
-// Carried is a solid taken along by rigid motions from where solid is, vehicle
-// axes: motions[i] at place at[i], and between them as between says.
-func Carried(solid Shape, at []float64, motions []geom.Pose, between func(at float64) (geom.Pose, error)) Path {
-	p := Path{At: at, Solids: make([]Shape, len(motions))}
-	for i, m := range motions {
-		p.Solids[i] = Moved(solid, m)
-	}
-	if between != nil {
-		p.Between = func(at float64) (Shape, error) {
-			m, err := between(at)
-			if err != nil {
-				return nil, err
-			}
-			return Moved(solid, m), nil
-		}
-	}
-	return p
-}

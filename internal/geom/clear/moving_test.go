@@ -13,6 +13,25 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// carried is a solid taken along by rigid motions from where solid is, vehicle
+// axes: motions[i] at place at[i], and between them as between says.
+func carried(solid Shape, at []float64, motions []geom.Pose, between func(at float64) (geom.Pose, error)) Path {
+	p := Path{At: at, Solids: make([]Shape, len(motions))}
+	for i, m := range motions {
+		p.Solids[i] = Moved(solid, m)
+	}
+	if between != nil {
+		p.Between = func(at float64) (Shape, error) {
+			m, err := between(at)
+			if err != nil {
+				return nil, err
+			}
+			return Moved(solid, m), nil
+		}
+	}
+	return p
+}
+
 // bySampling is the other method: the way cut finely, and at each place points
 // of the moving solid's core against the one that stands still. It finds
 // nothing smaller than there is, and comes down to it as the samples do.
@@ -61,7 +80,7 @@ func TestLeastAgainstSampling(t *testing.T) {
 			at[i] = lo + (hi-lo)*float64(i)/(places-1)
 			motions[i] = motion(at[i])
 		}
-		got, _, err := Carried(rod, at, motions, func(at float64) (geom.Pose, error) { return motion(at), nil }).Least(still, math.Inf(1))
+		got, _, err := carried(rod, at, motions, func(at float64) (geom.Pose, error) { return motion(at), nil }).Least(still, math.Inf(1))
 		require.NoError(t, err)
 		want := bySampling(rod, still, motion, lo, hi)
 		if want < -rod.R+1 {
@@ -90,12 +109,12 @@ func TestNothingIsPassedOverBetweenThePlaces(t *testing.T) {
 		require.NoError(t, err)
 		motions = append(motions, m)
 	}
-	got, _, err := Carried(rod, at, motions, turn).Least(pin, math.Inf(1))
+	got, _, err := carried(rod, at, motions, turn).Least(pin, math.Inf(1))
 	require.NoError(t, err)
 	assert.InDelta(t, -15, got.Gap, LeastTolerance)
 	assert.InDelta(t, 0.01, got.At, 0.001, "down by 3 mm in 300")
 
-	apart, _, err := Carried(rod, at, motions, nil).Least(pin, math.Inf(1))
+	apart, _, err := carried(rod, at, motions, nil).Least(pin, math.Inf(1))
 	require.NoError(t, err)
 	assert.Greater(t, apart.Gap, 150.0, "without what lies between only the two places count")
 }
@@ -115,7 +134,7 @@ func TestLeastOverAHalfSpace(t *testing.T) {
 		require.NoError(t, err)
 		motions = append(motions, m)
 	}
-	got, _, err := Carried(Segment{A: r3.Vec{}, B: r3.Vec{X: 500, Z: 20}, R: 25}, at, motions, sink).Least(floor, math.Inf(1))
+	got, _, err := carried(Segment{A: r3.Vec{}, B: r3.Vec{X: 500, Z: 20}, R: 25}, at, motions, sink).Least(floor, math.Inf(1))
 	require.NoError(t, err)
 	assert.InDelta(t, 15, got.Gap, LeastTolerance)
 	assert.InDelta(t, 0.5, got.At, 0.02)
@@ -135,7 +154,7 @@ func TestLeastIsAsCloseAsItSays(t *testing.T) {
 	}
 	for k := range 40 {
 		sin, cos := math.Sincos(0.1 + 0.8*float64(k)/39)
-		got, _, err := Carried(Sphere{At: r3.Vec{X: 500}, R: 20}, at, motions, round).Least(Point{At: r3.Vec{X: 560 * cos, Y: 560 * sin}}, math.Inf(1))
+		got, _, err := carried(Sphere{At: r3.Vec{X: 500}, R: 20}, at, motions, round).Least(Point{At: r3.Vec{X: 560 * cos, Y: 560 * sin}}, math.Inf(1))
 		require.NoError(t, err)
 		assert.GreaterOrEqual(t, got.Gap, 40-1e-9)
 		assert.LessOrEqual(t, got.Gap, 40+LeastTolerance)
@@ -157,7 +176,7 @@ func TestTouchingAtThePlaces(t *testing.T) {
 		require.NoError(t, err)
 		motions = append(motions, m)
 	}
-	got, _, err := Carried(Sphere{R: 10}, at, motions, slide).Least(Point{}, math.Inf(1))
+	got, _, err := carried(Sphere{R: 10}, at, motions, slide).Least(Point{}, math.Inf(1))
 	require.NoError(t, err)
 	assert.InDelta(t, -10, got.Gap, LeastTolerance)
 }
@@ -168,7 +187,7 @@ func TestLeastRefusals(t *testing.T) {
 	_, _, err = Path{At: []float64{1, 2}, Solids: []Shape{Point{}}}.Least(Point{}, math.Inf(1))
 	require.ErrorContains(t, err, "has it at 1")
 	bind := errors.New("it binds")
-	_, _, err = Carried(Point{}, []float64{0, 1}, []geom.Pose{geom.Identity(), {X: r3.Vec{X: 1}, Y: r3.Vec{Y: 1}, Z: r3.Vec{Z: 1}, At: r3.Vec{X: 50}}},
+	_, _, err = carried(Point{}, []float64{0, 1}, []geom.Pose{geom.Identity(), {X: r3.Vec{X: 1}, Y: r3.Vec{Y: 1}, Z: r3.Vec{Z: 1}, At: r3.Vec{X: 50}}},
 		func(float64) (geom.Pose, error) { return geom.Pose{}, bind }).Least(Point{At: r3.Vec{X: 25, Z: 3}}, math.Inf(1))
 	require.ErrorIs(t, err, bind)
 	_, _, err = Path{At: []float64{0}, Solids: []Shape{Plane{}}, Between: func(float64) (Shape, error) { return Plane{}, nil }}.Least(Point{}, 1)

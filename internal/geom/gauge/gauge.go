@@ -83,18 +83,3 @@ func (r Reading) Standard() geom.Angle { return r.PlusMinus.Abs() / geom.Angle(m
 // Coverage is the factor k by which a standard uncertainty is widened before
 // it is held against a limit: k = 2, about 95 % (JCGM 100:2008, 6.3.3).
 const Coverage = 2
-
-// Combined returns the standard uncertainty of a result that depends on
-// several independent readings: the root of the summed squares of each
-// coefficient times its reading's standard uncertainty (JCGM 100:2008,
-// 5.1.2). A reading shared by two parts of the result has one coefficient,
-// their sum, which is how a shared reading correlates them. coeff and u have
-// the same length; readings beyond the shorter are left out.
-func Combined(coeff []float64, u []geom.Angle) geom.Angle {
-	sum := 0.0
-	for i := range min(len(coeff), len(u)) {
-		c := coeff[i] * u[i].Rad()
-		sum += c * c
-	}
-	return geom.Angle(math.Sqrt(sum))
-}

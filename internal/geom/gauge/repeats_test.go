@@ -12,7 +12,7 @@ import (
 // A gauge good for 0.1° each way has u = 0.1/√3, and a difference of two has
 // √2 of that, 0.08165°: 2 of those are 0.1633°, 3.3 are 0.2694°.
 func TestCompareTwoReadings(t *testing.T) {
-	u := Combined([]float64{1, -1}, []geom.Angle{Reading{PlusMinus: 0.1 * geom.Deg}.Standard(), Reading{PlusMinus: 0.1 * geom.Deg}.Standard()})
+	u := math.Sqrt2 * Reading{PlusMinus: 0.1 * geom.Deg}.Standard()
 	for _, c := range []struct {
 		apart float64
 		want  Agreement

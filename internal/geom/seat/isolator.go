@@ -80,17 +80,6 @@ func (s Isolator) stiffness() [3][3]float64 {
 	return k
 }
 
-// Scaled returns the isolators with every rate times factor: for the low and
-// high end of an estimate, or the rate in vibration.
-func Scaled(pads []Isolator, factor float64) []Isolator {
-	out := make([]Isolator, len(pads))
-	for i, p := range pads {
-		p.Rates = p.Rates.Scaled(factor)
-		out[i] = p
-	}
-	return out
-}
-
 // Construction is what holds the two halves of a mount together.
 type Construction uint8
 

@@ -26,15 +26,6 @@ const (
 	rowCount
 )
 
-// Rows returns all rows in order.
-func Rows() []Row {
-	rows := make([]Row, rowCount)
-	for i := range rows {
-		rows[i] = Row(i)
-	}
-	return rows
-}
-
 // Value returns what row r reads at placement p.
 func (s Supports) Value(p Placement, r Row) (float64, error) {
 	switch r {

@@ -17,11 +17,6 @@ type Rubber struct {
 	Width     float64
 }
 
-// DiscOfArea returns a disc with the bonded area given, mm².
-func DiscOfArea(hardness, thickness, area float64) Rubber {
-	return Rubber{Hardness: hardness, Thickness: thickness, Diameter: 2 * math.Sqrt(math.Max(area, 0)/math.Pi)}
-}
-
 // Estimate is a value with the half width of the range it may lie in, both in
 // N/mm.
 type Estimate struct{ Value, PlusMinus float64 }
@@ -48,12 +43,6 @@ type PadRates struct {
 	Shear       Estimate
 	Forms       []Form // what each relation gives
 	Note        string
-}
-
-// Rates returns the middle values as rates of an isolator whose vertical axis
-// is the pad's thickness.
-func (p PadRates) Rates() Rates {
-	return Rates{X: p.Shear.Value, Y: p.Shear.Value, Z: p.Compression.Value}
 }
 
 // gent returns Young's modulus, MPa, for a hardness in IRHD (Gent, "On the

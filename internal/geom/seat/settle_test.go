@@ -3,6 +3,7 @@ package seat
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"fitup/internal/geom"
@@ -104,7 +105,11 @@ func TestHeavierSagsMoreAndSofterSagsMore(t *testing.T) {
 		b, pads := drawBody(t), drawPads(t)
 		light, err := Settle(b, pads, Resting())
 		require.NoError(t, err)
-		soft, err := Settle(b, Scaled(pads, 0.7), Resting())
+		softer := slices.Clone(pads)
+		for i := range softer {
+			softer[i].Rates = softer[i].Rates.Scaled(0.7)
+		}
+		soft, err := Settle(b, softer, Resting())
 		require.NoError(t, err)
 		assert.Greater(t, soft.Drop, light.Drop)
 		b.Mass *= 1.2

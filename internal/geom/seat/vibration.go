@@ -23,19 +23,6 @@ func checkDynamic(ratio float64) error {
 	return nil
 }
 
-// BounceOfSag returns the natural frequency, Hz, of a weight that sinks a
-// straight spring by sag, mm: √(g/sag)/2π. dynamic is the ratio of the
-// vibrating to the static stiffness, 1 for a steel spring.
-func BounceOfSag(sag, dynamic float64) (float64, error) {
-	if !geom.Finite(sag) || sag <= 0 {
-		return 0, fmt.Errorf("the sag is %g mm; it must be more than 0", sag)
-	}
-	if err := checkDynamic(dynamic); err != nil {
-		return 0, err
-	}
-	return math.Sqrt(dynamic*Gravity*1000/sag) / (2 * math.Pi), nil
-}
-
 // Bounce returns the natural frequency, Hz, of the powertrain going straight
 // up and down on its isolators: √(Σk/m)/2π with their stiffness along vehicle
 // Z times dynamic. Coupling with pitch and roll is left out.
@@ -92,33 +79,4 @@ func Firing(cylinders int, rpm float64) (float64, error) {
 		return 0, fmt.Errorf("the engine speed is %g rpm; it must be more than 0", rpm)
 	}
 	return rpm * float64(cylinders) / 120, nil
-}
-
-// Idling is how the mounts stand to the engine's idle.
-type Idling struct {
-	Firing   float64 // Hz
-	Bounce   float64 // natural frequency straight up and down, Hz
-	Ratio    float64 // firing over bounce
-	Passed   float64 // part of the vertical shaking force that reaches the frame
-	Isolates bool    // Passed is below 1
-}
-
-// Idle returns the bounce frequency against the firing frequency at idle and
-// what the mounts pass on, for a ratio dynamic of vibrating to static
-// stiffness (DynamicLow to DynamicHigh) and a damping ratio zeta of the rubber.
-func Idle(b Body, pads []Isolator, dynamic, zeta float64, cylinders int, rpm float64) (Idling, error) {
-	bounce, err := Bounce(b, pads, dynamic)
-	if err != nil {
-		return Idling{}, err
-	}
-	firing, err := Firing(cylinders, rpm)
-	if err != nil {
-		return Idling{}, err
-	}
-	r := firing / bounce
-	passed, err := Transmissibility(r, zeta)
-	if err != nil {
-		return Idling{}, err
-	}
-	return Idling{Firing: firing, Bounce: bounce, Ratio: r, Passed: passed, Isolates: passed < 1}, nil
 }

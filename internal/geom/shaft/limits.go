@@ -23,7 +23,6 @@ const (
 const (
 	SourceSpeedTable   = "driveline service literature, from memory: rule of thumb"
 	SourceAcceleration = "SAE AE-7 as usually quoted, from memory: rule of thumb"
-	SourceSecondJoint  = "engineering design guideline for machinery drivelines: rule of thumb"
 )
 
 // SpeedAngle is one row of the table of operating angles.
@@ -32,15 +31,10 @@ type SpeedAngle struct {
 	Angle geom.Angle
 }
 
-// SpeedTable returns the largest operating angle of a joint by shaft speed, as
+// speedTable is the largest operating angle of a joint by shaft speed, as
 // driveline service literature prints it (from memory), slowest first. Each
 // row is close to InertiaLimit at that speed (880 to 1020 rad/s²): it is a
 // limit on one joint, not on what two joints leave.
-func SpeedTable() []SpeedAngle {
-	t := speedTable()
-	return t[:]
-}
-
 func speedTable() [8]SpeedAngle {
 	return [...]SpeedAngle{
 		{1500 * RPM, 11.5 * geom.Deg},
@@ -54,7 +48,7 @@ func speedTable() [8]SpeedAngle {
 	}
 }
 
-// OperatingAngle reads SpeedTable at a speed (rad/s), in straight lines between
+// OperatingAngle reads the table of operating angles at a speed (rad/s), in straight lines between
 // rows. Slower than the table its first angle stays the limit; faster, the
 // angle falls off with the speed so that the acceleration of the last row is
 // kept.
@@ -113,20 +107,4 @@ func AngleFor(acceleration, speed float64) (geom.Angle, error) {
 		}
 	}
 	return geom.Angle(low), nil
-}
-
-// SecondJointAngle returns the largest angle of the second joint of a coplanar
-// in-phase shaft whose first joint has the angle first, so that the residual
-// acceleration (rad/s²) at a speed (rad/s) is not passed: √(β1² + a/ω²), small
-// angles. With 400 rad/s² it gives the published two-joint table of allowable
-// angles (SourceSecondJoint).
-func SecondJointAngle(first geom.Angle, acceleration, speed float64) (geom.Angle, error) {
-	if _, err := loaded(0, first); err != nil {
-		return 0, err
-	}
-	r, err := SmallAngleFor(acceleration, speed)
-	if err != nil {
-		return 0, err
-	}
-	return geom.Angle(math.Hypot(first.Rad(), r.Rad())), nil
 }

@@ -16,47 +16,19 @@ var errTorque = errors.New("the torque is not a usable number: a torque in N·mm
 // other.
 type Couples struct{ Driver, Driven float64 }
 
-// CouplesOfDriving returns the couples of a Cardan joint when the torque of the
-// driving shaft (N·mm) is the steady one: T·tan β on the driver side, T·sin β
-// on the driven side (past 45°, T/(2·cos β)). Derived from the balance of the
-// cross, which can pass only a couple square to its own plane.
-func CouplesOfDriving(torque float64, joint geom.Angle) (Couples, error) {
-	b, err := loaded(torque, joint)
-	if err != nil {
-		return Couples{}, err
-	}
-	return couples(math.Abs(torque), b), nil
-}
-
-// couples is CouplesOfDriving for checked values. With s as in At the driven
-// side is T·s·√(1-s²)/cos β; s runs up to sin β, and past 45° the top is on the
-// way there, at s² = 1/2.
+// couples returns the couples of a Cardan joint when the torque of the driving
+// shaft (N·mm, from 0) is the steady one: T·tan β on the driver side, T·sin β on
+// the driven side. Derived from the balance of the cross, which can pass only a
+// couple square to its own plane. With s as in At the driven side is
+// T·s·√(1-s²)/cos β; s runs up to sin β, and past 45° the top, T/(2·cos β), is on
+// the way there, at s² = 1/2. With the driven shaft's torque steady the two
+// change places.
 func couples(t, b float64) Couples {
 	c := Couples{Driver: t * math.Tan(b), Driven: t * math.Sin(b)}
 	if b > math.Pi/4 {
 		c.Driven = t / (2 * math.Cos(b))
 	}
 	return c
-}
-
-// CouplesOfDriven returns the couples of a Cardan joint when the torque of the
-// driven shaft (N·mm) is the steady one: T·sin β on the driver side (past 45°,
-// T/(2·cos β)), T·tan β on the driven side.
-func CouplesOfDriven(torque float64, joint geom.Angle) (Couples, error) {
-	c, err := CouplesOfDriving(torque, joint)
-	return Couples{Driver: c.Driven, Driven: c.Driver}, err
-}
-
-// CouplesOfEven returns the couples of a constant-velocity joint: it passes a
-// couple square to the plane that halves the angle, so T·tan(β/2) on both
-// sides, standing still instead of pulsing.
-func CouplesOfEven(torque float64, joint geom.Angle) (Couples, error) {
-	b, err := loaded(torque, joint)
-	if err != nil {
-		return Couples{}, err
-	}
-	c := math.Abs(torque) * math.Tan(b/2)
-	return Couples{Driver: c, Driven: c}, nil
 }
 
 func loaded(torque float64, joint geom.Angle) (float64, error) {
@@ -84,7 +56,7 @@ type JointLoad struct {
 
 // Loads returns the load on each joint when a steady torque (N·mm) drives the
 // line and the driven end follows. Friction, and the torque that shaft inertia
-// adds (InertiaTorque), are left out. Couples behind the first joint are at
+// adds, are left out. Couples behind the first joint are at
 // most this large: the peaks of torque and of couple are taken to coincide. A
 // DoubleCardan counts by the halves of its angle.
 func (m *Mechanism) Loads(torque float64) ([]JointLoad, error) {
@@ -123,31 +95,6 @@ func Torque(torque float64, ratios ...float64) (float64, error) {
 		return 0, errTorque
 	}
 	return torque, nil
-}
-
-// Use returns the part of a rating that a torque takes up: 1 is all of it. Both
-// in the same unit. It is a screening figure: which rating to hold it against,
-// and how often it may be reached, is the joint maker's to say.
-func Use(torque, rating float64) (float64, error) {
-	if !geom.Finite(torque) {
-		return 0, errTorque
-	}
-	if err := above("torque rating", rating, "N·mm"); err != nil {
-		return 0, err
-	}
-	return math.Abs(torque) / rating, nil
-}
-
-// InertiaTorque returns the torque (N·mm) that gives a body of the given moment
-// of inertia (kg·mm²) an angular acceleration (rad/s²).
-func InertiaTorque(inertia, acceleration float64) (float64, error) {
-	if err := above("moment of inertia", inertia, "kg·mm²"); err != nil {
-		return 0, err
-	}
-	if !geom.Finite(acceleration) {
-		return 0, fmt.Errorf("the acceleration is not a number: a value in rad/s² is wanted")
-	}
-	return inertia * acceleration / newton, nil
 }
 
 // newton is kg·mm/s² in one newton.

@@ -36,18 +36,6 @@ type Tube struct {
 	Material Material
 }
 
-// Wall returns the wall thickness (mm) of a tube known by both diameters (mm).
-// An inside diameter of 0 is a solid bar.
-func Wall(outside, inside float64) (float64, error) {
-	if err := above("outside diameter", outside, "mm"); err != nil {
-		return 0, err
-	}
-	if !(inside >= 0 && inside < outside) {
-		return 0, fmt.Errorf("inside diameter is %g mm: a value from 0 to less than the outside diameter, %g mm, is wanted", inside, outside)
-	}
-	return (outside - inside) / 2, nil
-}
-
 // Check returns an error that says what is wrong with the tube's figures.
 func (t Tube) Check() error {
 	for _, q := range []struct {

@@ -194,19 +194,6 @@ func TestTubeRefuses(t *testing.T) {
 	assert.Error(t, err)
 }
 
-func TestWall(t *testing.T) {
-	w, err := Wall(76.2, 72)
-	require.NoError(t, err)
-	assert.InDelta(t, 2.1, w, 1e-12)
-	w, err = Wall(30, 0)
-	require.NoError(t, err)
-	assert.InDelta(t, 15, w, 0)
-	for _, c := range [][2]float64{{0, 0}, {50, 50}, {50, -1}, {50, math.NaN()}, {math.NaN(), 1}} {
-		_, err = Wall(c[0], c[1])
-		assert.Error(t, err)
-	}
-}
-
 // ISO 21940-11:2016, U = 1000·G·m/ω; the grades are from its table 1.
 func TestBalance(t *testing.T) {
 	for _, c := range []struct{ grade, mass, rpm, e, u float64 }{

@@ -10,7 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// WheelPath is how a wheel end moves: SwingArm, ControlArm or StraightPath.
+// WheelPath is how a wheel end moves: SwingArm or ControlArm.
 type WheelPath interface {
 	// motion is the rigid motion of the hub when its guided point has risen;
 	// at is the outer joint at ride.
@@ -28,10 +28,6 @@ type SwingArm struct{ PivotA, PivotB r3.Vec }
 // camber, toe and caster is not in the angles. The rise is that of the ball
 // joint.
 type ControlArm struct{ PivotA, PivotB, Ball r3.Vec }
-
-// StraightPath moves the hub along a straight line, without turning. Along
-// points up the line; any length.
-type StraightPath struct{ Along r3.Vec }
 
 func (a SwingArm) motion(at r3.Vec, rise float64) (geom.Pose, error) {
 	line, err := armLine(a.PivotA, a.PivotB)
@@ -55,19 +51,6 @@ func (a ControlArm) motion(_ r3.Vec, rise float64) (geom.Pose, error) {
 	}
 	m := geom.Identity()
 	m.At = r3.Sub(turn.Point(a.Ball), a.Ball)
-	return m, nil
-}
-
-func (a StraightPath) motion(_ r3.Vec, rise float64) (geom.Pose, error) {
-	u, err := checkAxis("path of the wheel end", a.Along)
-	if err != nil {
-		return geom.Pose{}, err
-	}
-	if u.Z < 0.1 {
-		return geom.Pose{}, errors.New("path of the wheel end: it does not rise; give its direction pointing up")
-	}
-	m := geom.Identity()
-	m.At = r3.Scale(rise/u.Z, u)
 	return m, nil
 }
 

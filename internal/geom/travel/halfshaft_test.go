@@ -1,6 +1,7 @@
 package travel
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -11,6 +12,23 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// straightPath moves the hub along a straight line, without turning. Along
+// points up the line; any length.
+type straightPath struct{ Along r3.Vec }
+
+func (a straightPath) motion(_ r3.Vec, rise float64) (geom.Pose, error) {
+	u, err := checkAxis("path of the wheel end", a.Along)
+	if err != nil {
+		return geom.Pose{}, err
+	}
+	if u.Z < 0.1 {
+		return geom.Pose{}, errors.New("path of the wheel end: it does not rise; give its direction pointing up")
+	}
+	m := geom.Identity()
+	m.At = r3.Scale(rise/u.Z, u)
+	return m, nil
+}
+
 // halfShaft is the right-hand shaft of a fixed differential, level at ride.
 func halfShaft(p WheelPath) HalfShaft {
 	return HalfShaft{
@@ -20,7 +38,7 @@ func halfShaft(p WheelPath) HalfShaft {
 }
 
 func TestStraightWheelPath(t *testing.T) {
-	points, err := halfShaft(StraightPath{r3.Vec{Z: 5}}).Sweep(100, 80, 19)
+	points, err := halfShaft(straightPath{r3.Vec{Z: 5}}).Sweep(100, 80, 19)
 	require.NoError(t, err)
 	for _, p := range points {
 		assert.InDelta(t, math.Atan(math.Abs(p.Rise)/500), p.InnerAngle.Rad(), 1e-12)
@@ -30,7 +48,7 @@ func TestStraightWheelPath(t *testing.T) {
 	}
 	assert.Zero(t, points[10].Rise)
 	assert.Zero(t, points[10].Plunge)
-	p, err := halfShaft(StraightPath{r3.Vec{X: 0.2, Z: 1}}).At(50)
+	p, err := halfShaft(straightPath{r3.Vec{X: 0.2, Z: 1}}).At(50)
 	require.NoError(t, err)
 	assertVec(t, r3.Vec{X: 2810, Y: 650, Z: 400}, p.Outer, 1e-9, "outer")
 }
@@ -106,7 +124,7 @@ func TestEachJointGoesByItsOwnAxis(t *testing.T) {
 // shaft that runs aside or falls adds to it; by the cosine of two directions
 // written out.
 func TestLockAddsAtTheOuterJoint(t *testing.T) {
-	h := halfShaft(StraightPath{r3.Vec{Z: 1}})
+	h := halfShaft(straightPath{r3.Vec{Z: 1}})
 	h.Lock = 35 * geom.Deg
 	p, err := h.At(0)
 	require.NoError(t, err)
@@ -138,7 +156,7 @@ func TestLockAddsAtTheOuterJoint(t *testing.T) {
 }
 
 func TestHalfShaftRefusals(t *testing.T) {
-	up := StraightPath{r3.Vec{Z: 1}}
+	up := straightPath{r3.Vec{Z: 1}}
 	a, b := r3.Vec{X: 2600, Y: 260, Z: 250}, r3.Vec{X: 3000, Y: 260, Z: 250}
 	with := func(f func(*HalfShaft)) HalfShaft { h := halfShaft(up); f(&h); return h }
 	for _, c := range []struct {
@@ -146,8 +164,8 @@ func TestHalfShaftRefusals(t *testing.T) {
 		h          HalfShaft
 	}{
 		{"no path", "no path", halfShaft(nil)},
-		{"level path", "does not rise", halfShaft(StraightPath{r3.Vec{X: 1}})},
-		{"no direction", "no length", halfShaft(StraightPath{})},
+		{"level path", "does not rise", halfShaft(straightPath{r3.Vec{X: 1}})},
+		{"no direction", "no length", halfShaft(straightPath{})},
 		{"same pivots", "both pivots at the same point", halfShaft(SwingArm{a, a})},
 		{"ball on the line", "does not lift", halfShaft(ControlArm{a, b, r3.Vec{X: 2700, Y: 260, Z: 250}})},
 		{"ball", "ball joint: its place", halfShaft(ControlArm{a, b, r3.Vec{X: nan}})},

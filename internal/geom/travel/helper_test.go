@@ -26,14 +26,20 @@ func pair(chassis, axle r3.Vec) (left, right Link) {
 	return Link{Chassis: chassis, Axle: axle}, right
 }
 
+// named names links in the order upper, lower, lateral, left before right.
+func named(links ...Link) []Link {
+	for i, name := range []string{"upper left link", "upper right link", "lower left link", "lower right link", "lateral link"}[:len(links)] {
+		links[i].Name = name
+	}
+	return links
+}
+
 // triangulated is symmetrical: lower links fore and aft, upper ones meeting
 // towards the axle.
 func triangulated(t testing.TB) Links {
 	ul, ur := pair(r3.Vec{X: 2480, Y: 430, Z: 470}, r3.Vec{X: 2970, Y: 120, Z: 500})
 	ll, lr := pair(r3.Vec{X: 2300, Y: 420, Z: 320}, r3.Vec{X: 2960, Y: 420, Z: 260})
-	links, err := FourLinks(ul, ur, ll, lr, nil)
-	require.NoError(t, err)
-	return Links{Axle: testAxle(), Links: links}
+	return Links{Axle: testAxle(), Links: named(ul, ur, ll, lr)}
 }
 
 // parallel has four links fore and aft in plan and a lateral link; the upper
@@ -42,9 +48,7 @@ func parallel(t testing.TB, upperFall float64) Links {
 	ul, ur := pair(r3.Vec{X: 2300, Y: 430, Z: 480 + upperFall}, r3.Vec{X: 2950, Y: 430, Z: 480})
 	ll, lr := pair(r3.Vec{X: 2300, Y: 430, Z: 260}, r3.Vec{X: 2950, Y: 430, Z: 260})
 	lateral := Link{Chassis: r3.Vec{X: 3100, Y: 450, Z: 420}, Axle: r3.Vec{X: 3100, Y: -430, Z: 400}}
-	links, err := FourLinks(ul, ur, ll, lr, &lateral)
-	require.NoError(t, err)
-	return Links{Axle: testAxle(), Links: links}
+	return Links{Axle: testAxle(), Links: named(ul, ur, ll, lr, lateral)}
 }
 
 // skew has nothing symmetrical about it.

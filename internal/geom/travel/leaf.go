@@ -45,16 +45,6 @@ func (k Leaves) Caution() string {
 	return ""
 }
 
-// DrawIn returns how far (mm) the link model draws an eye in towards the clamp
-// when it is deflected by d mm across a half of length mm.
-func (k Leaves) DrawIn(length, d float64) (float64, error) {
-	r := k.EyeRadius() * length
-	if !geom.Finite(length, d) || length <= 0 || math.Abs(d) >= r {
-		return 0, fmt.Errorf("a deflection of %g mm is too much for a spring half of %g mm", d, length)
-	}
-	return d * d / (r + math.Sqrt((r-d)*(r+d))), nil
-}
-
 // LeafSpring describes an axle on two like leaf springs, in side view: only X
 // and Z of its points count, and left and right rise alike. The shackle may be
 // at the front or the rear; where the points lie says which.

@@ -67,27 +67,6 @@ type linkArm struct {
 	length  float64
 }
 
-// FourLinks names and orders the links of a four-link axle, with the lateral
-// link if there is one. Left is the side of negative offset; a pair that is
-// plainly swapped is refused.
-func FourLinks(upperLeft, upperRight, lowerLeft, lowerRight Link, lateral *Link) ([]Link, error) {
-	out := []Link{upperLeft, upperRight, lowerLeft, lowerRight}
-	for i, name := range [...]string{"upper left link", "upper right link", "lower left link", "lower right link"} {
-		out[i].Name = name
-	}
-	for i := 0; i < 4; i += 2 {
-		l, r := out[i], out[i+1]
-		if l.Axle.Y > r.Axle.Y && l.Chassis.Y > r.Chassis.Y {
-			return nil, fmt.Errorf("%s: it lies to the right of the %s; offsets to the left are negative", l.Name, r.Name)
-		}
-	}
-	if lateral != nil {
-		out = append(out, *lateral)
-		out[4].Name = "lateral link"
-	}
-	return out, nil
-}
-
 // NewLinkage checks the links and brings the axle to its prescribed roll. A
 // roll that rigid links do not allow gives a *BindError.
 func NewLinkage(d Links) (*Linkage, error) {

@@ -210,9 +210,7 @@ func TestDerivativeAndSign(t *testing.T) {
 func TestBindIsFoundWhereTheLinksEnd(t *testing.T) {
 	ul, ur := pair(r3.Vec{X: 2480, Y: 430, Z: 470}, r3.Vec{X: 2970, Y: 120, Z: 470})
 	ll, lr := pair(r3.Vec{X: 2480, Y: 120, Z: 260}, r3.Vec{X: 2970, Y: 430, Z: 260})
-	links, err := FourLinks(ul, ur, ll, lr, nil)
-	require.NoError(t, err)
-	l := mustLink(t, Links{Axle: testAxle(), Links: links})
+	l := mustLink(t, Links{Axle: testAxle(), Links: named(ul, ur, ll, lr)})
 	p, err := l.At(480)
 	require.NoError(t, err)
 	assert.InDelta(t, 2480+math.Sqrt(490*490-480*480), p.Motion.Point(ll.Axle).X, 1e-8)
@@ -308,10 +306,7 @@ func TestLinkageRefusals(t *testing.T) {
 			require.ErrorContains(t, err, c.want)
 		})
 	}
-	a, b := pair(r3.Vec{Y: 400}, r3.Vec{X: 500, Y: 400})
-	_, err := FourLinks(a, b, b, a, nil)
-	require.ErrorContains(t, err, "lower left link: it lies to the right")
-	_, err = mustLink(t, triangulated(t)).At(nan)
+	_, err := mustLink(t, triangulated(t)).At(nan)
 	require.ErrorContains(t, err, "not a number")
 	_, err = mustLink(t, triangulated(t)).At(math.Inf(1))
 	require.Error(t, err)

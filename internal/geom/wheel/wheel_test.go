@@ -30,18 +30,14 @@ func TestSizes(t *testing.T) {
 		assert.InDelta(t, c.geometric, d, 1e-9)
 		round, err := tyre.Round()
 		require.NoError(t, err)
-		n, err := PerKm(round)
-		require.NoError(t, err)
-		assert.InDelta(t, c.perKm, n, 6e-5)
+		assert.InDelta(t, c.perKm, 1e6/round, 6e-5)
 		d, err = tyre.Design()
 		require.NoError(t, err)
 		assert.InDelta(t, c.design, d, 1e-9)
 		r, err := tyre.Rolling()
 		require.NoError(t, err)
 		assert.InDelta(t, c.rolling, r, 1e-9)
-		n, err = PerKm(r)
-		require.NoError(t, err)
-		assert.InDelta(t, c.roll, n, 6e-4)
+		assert.InDelta(t, c.roll, 1e6/r, 6e-4)
 	}
 	assert.InDelta(t, 112.75, Tyre{Section: 205, Aspect: 55, Rim: 16}.height(), 1e-12)
 }
@@ -71,9 +67,9 @@ func TestSpeeds(t *testing.T) {
 	assert.InDelta(t, 3225.08, n/RPM, 6e-3)
 
 	const d = 28.0 // in
-	v, err := RoadSpeed(2500*RPM, math.Pi*d*25.4, 0.7, 3.73)
+	n, err = ShaftSpeed(2500*d/(0.7*3.73*336.135)*MPH, math.Pi*d*25.4, 3.73)
 	require.NoError(t, err)
-	assert.InEpsilon(t, 2500*d/(0.7*3.73*336.135), v/MPH, 2e-6)
+	assert.InEpsilon(t, 2500/0.7, n/RPM, 2e-6)
 	after, err := After(2500, 2, 2.5)
 	require.NoError(t, err)
 	assert.InDelta(t, 500, after, 1e-9)
@@ -83,37 +79,13 @@ func TestSpeedsUndoEachOther(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v := rapid.Float64Range(1, 300).Draw(t, "km/h") * KmH
 		c := rapid.Float64Range(1000, 4000).Draw(t, "circumference")
-		gear := rapid.Float64Range(0.5, 6).Draw(t, "gear")
 		axle := rapid.Float64Range(2, 7).Draw(t, "axle")
 		shaft, err := ShaftSpeed(v, c, axle)
 		require.NoError(t, err)
-		back, err := RoadSpeed(shaft*gear, c, gear, axle)
-		require.NoError(t, err)
-		assert.InEpsilon(t, v, back, 1e-12)
 		wheel, err := After(shaft, axle)
 		require.NoError(t, err)
-		n, err := PerKm(c)
-		require.NoError(t, err)
-		assert.InEpsilon(t, n*v/1e6, wheel/(2*math.Pi), 1e-12)
+		assert.InEpsilon(t, v/c, wheel/(2*math.Pi), 1e-12)
 	})
-}
-
-// Four-stroke firing frequency n·c/120. Derived.
-func TestFiring(t *testing.T) {
-	for _, c := range []struct {
-		cylinders int
-		rpm, hz   float64
-	}{{8, 700, 46.6667}, {4, 800, 26.6667}, {6, 3000, 150}, {3, 750, 18.75}} {
-		f, err := FiringFrequency(c.rpm*RPM, c.cylinders)
-		require.NoError(t, err)
-		assert.InDelta(t, c.hz, f, 5e-5)
-	}
-	f, err := OrderFrequency(2, 3000*RPM)
-	require.NoError(t, err)
-	assert.InDelta(t, 100, f, 1e-9)
-	o, err := FiringOrder(5)
-	require.NoError(t, err)
-	assert.InDelta(t, 2.5, o, 0)
 }
 
 func TestParse(t *testing.T) {
@@ -200,24 +172,15 @@ func TestRefusedTyresGiveNoFigures(t *testing.T) {
 func TestSpeedsRefuse(t *testing.T) {
 	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1)} {
 		for name, f := range map[string]func() (float64, error){
-			"per km":       func() (float64, error) { return PerKm(bad) },
-			"road":         func() (float64, error) { return ShaftSpeed(bad, 2000, 4) },
-			"tyre":         func() (float64, error) { return ShaftSpeed(100, bad, 4) },
-			"axle":         func() (float64, error) { return ShaftSpeed(100, 2000, bad) },
-			"engine":       func() (float64, error) { return RoadSpeed(bad, 2000, 4) },
-			"engine, tyre": func() (float64, error) { return RoadSpeed(100, bad, 4) },
-			"gear":         func() (float64, error) { return RoadSpeed(100, 2000, 4, bad) },
-			"after":        func() (float64, error) { return After(bad) },
-			"order":        func() (float64, error) { return OrderFrequency(bad, 5) },
-			"order, speed": func() (float64, error) { return OrderFrequency(2, bad) },
+			"road":  func() (float64, error) { return ShaftSpeed(bad, 2000, 4) },
+			"tyre":  func() (float64, error) { return ShaftSpeed(100, bad, 4) },
+			"axle":  func() (float64, error) { return ShaftSpeed(100, 2000, bad) },
+			"gear":  func() (float64, error) { return After(100, 4, bad) },
+			"after": func() (float64, error) { return After(bad) },
 		} {
 			_, err := f()
 			assert.Error(t, err, "%s %g", name, bad)
 		}
-	}
-	for _, c := range []int{0, -4, 25} {
-		_, err := FiringFrequency(100, c)
-		assert.Error(t, err)
 	}
 	_, err := ShaftSpeed(1e300, 1e-300, 4)
 	assert.Error(t, err)

@@ -143,12 +143,6 @@ const (
 	After      = "after 50 and 500 km"
 )
 
-// Stages returns the stages in order.
-func Stages() []string {
-	return []string{Survey, Rails, Place, FirstMount, Angles, Second, Support, Subframe,
-		Finish, Systems, Shaft, Fluids, FirstStart, FirstDrive, After}
-}
-
 // list and index are the built-in list; nothing changes them.
 var (
 	list = slices.Concat(survey(), rails(), place(), firstMount(), angles(), second(), support(), subframe(),
@@ -161,10 +155,6 @@ var (
 		return m
 	}()
 )
-
-// All returns every step, in working order. What is in a step must not be
-// changed.
-func All() []Step { return slices.Clone(list) }
 
 // For returns the steps that belong to a build with these facts, in working
 // order, with the needs that are left out of it taken out.

@@ -11,35 +11,6 @@ import (
 
 const asidePrefix = journalName + ".old-"
 
-// Aside returns the journals that were put aside because they fit another state
-// of the file at path, the oldest first. They are never removed here.
-func Aside(path string) ([]Leftover, error) {
-	target, err := locate(path)
-	at := spot{path: path, target: target}
-	if err != nil {
-		return nil, at.journalFault("read", err)
-	}
-	d := osDisk{}
-	numbers, err := numbered(d, sidecar(target), asidePrefix)
-	if err != nil {
-		return nil, at.journalFault("read", err)
-	}
-	var all []Leftover
-	for _, n := range numbers {
-		name := filepath.Join(sidecar(target), asidePrefix+strconv.Itoa(n))
-		c, err := load(d, name)
-		if err != nil {
-			return nil, at.journalFault("read", err)
-		}
-		if c == nil {
-			continue
-		}
-		entries, _ := c.since(c.header.Base)
-		all = append(all, *c.leftover(name, entries))
-	}
-	return all, nil
-}
-
 // numbered lists the numbers that stand behind a prefix in a folder, rising.
 func numbered(d disk, dir, prefix string) ([]int, error) {
 	entries, err := d.ReadDir(dir)

@@ -54,29 +54,12 @@ type Options struct {
 
 // Save makes data the content of the file at path, all of it or nothing: the
 // name never stands for half a text. Symbolic links stay and the file they lead
-// to is replaced. The previous text becomes the backup (see Before). Mode and,
+// to is replaced. The previous text becomes the first earlier state (see States). Mode and,
 // where permitted, owner are kept; a new file gets 0644 less the umask. The
 // error is a plain sentence and, ErrUnconfirmed apart, means that the file is as
 // it was.
 func Save(path string, data []byte, opt Options) error {
 	return save(osDisk{}, path, data, opt)
-}
-
-// Before returns the text the file at path had before its last save. The error
-// answers to fs.ErrNotExist when there was none.
-func Before(path string) ([]byte, error) {
-	target, err := locate(path)
-	if err != nil {
-		return nil, noBefore(path, err)
-	}
-	all, err := states(osDisk{}, target)
-	if err == nil && len(all) == 0 {
-		err = fs.ErrNotExist
-	}
-	if err != nil {
-		return nil, noBefore(path, err)
-	}
-	return all[0].read(path)
 }
 
 // Names returns how many hard links lead to the file at path, 1 when there is no

@@ -2,7 +2,6 @@ package quantity
 
 import (
 	"math"
-	"math/bits"
 	"strconv"
 	"strings"
 )
@@ -42,32 +41,6 @@ func UnitName(k Kind, u Units) string { return u.For(k).row.name }
 // InUnit returns v (internal units) as a number in the unit of u. Signs keep
 // their inside meaning: right, down to the rear, rear to the right positive.
 func InUnit(k Kind, v float64, u Units) float64 { return u.For(k).row.toShown(v) + 0 }
-
-// FormatFraction writes a Length or Offset (v in mm) in inches, rounded to
-// the nearest 1/den: "16 1/4 in", "1/2 in right". den is a power of two up to
-// 64; anything else is taken as 16.
-func FormatFraction(k Kind, v float64, den int) string {
-	if den < 1 || den > 64 || bits.OnesCount(uint(den)) != 1 {
-		den = 16
-	}
-	if math.IsNaN(v) || math.Abs(v) > 1e12 {
-		return notKnown
-	}
-	parts := int64(math.Round(math.Abs(v) / inch * float64(den)))
-	s := mixed(parts, int64(den), " ") + " in"
-	switch sense := k.info().sense; {
-	case parts == 0:
-		return s
-	case sense.pos == "" && v < 0:
-		return "-" + s
-	case sense.pos == "":
-		return s
-	case v < 0:
-		return s + " " + sense.neg
-	default:
-		return s + " " + sense.pos
-	}
-}
 
 const notKnown = "not known"
 

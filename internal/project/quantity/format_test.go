@@ -47,18 +47,6 @@ func TestFormat(t *testing.T) {
 	}
 }
 
-func TestFormatFraction(t *testing.T) {
-	assert.Equal(t, "16 1/4 in", FormatFraction(Length, 412.75, 16))
-	assert.Equal(t, "2 13/16 in", FormatFraction(Length, 71.4375, 16))
-	assert.Equal(t, "7/64 in", FormatFraction(Length, 2.778125, 64))
-	assert.Equal(t, "1/8 in", FormatFraction(Length, 2.778125, 16))
-	assert.Equal(t, "-1 in", FormatFraction(Length, -25.3, 16))
-	assert.Equal(t, "1/2 in left", FormatFraction(Offset, -12.7, 0))
-	assert.Equal(t, "1/2 in right", FormatFraction(Offset, 12.7, 16))
-	assert.Equal(t, "0 in", FormatFraction(Offset, -0.1, 16))
-	assert.Equal(t, "not known", FormatFraction(Length, math.NaN(), 16))
-}
-
 func TestUnitNames(t *testing.T) {
 	assert.Equal(t, "mm", UnitName(Offset, Metric()))
 	assert.Equal(t, "deg", UnitName(Slope, Metric()))

@@ -136,15 +136,6 @@ func (k Kind) NeedsDirection() bool { return k.info().sense.must }
 // Signed reports whether a value of this kind is printed with a direction.
 func (k Kind) Signed() bool { return k.info().sense.pos != "" }
 
-// Kinds returns every kind, in order.
-func Kinds() []Kind {
-	all := make([]Kind, kindCount)
-	for i := range all {
-		all[i] = Kind(i)
-	}
-	return all
-}
-
 // inRange reports whether v (internal units) is a size this kind can have. The
 // ends give way by a millionth, so that a limit may be written rounded in any
 // unit; an end at 0 does not.

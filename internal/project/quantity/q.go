@@ -167,32 +167,5 @@ func OffsetMM(v float64) OffsetQ { return Of[offsetDim](v) }
 // Degrees returns an angle of v degrees.
 func Degrees(v float64) AngleQ { return Of[angleDim](v * deg) }
 
-// SlopeDeg returns a slope of v degrees, down to the rear positive.
-func SlopeDeg(v float64) SlopeQ { return Of[slopeDim](v * deg) }
-
-// HeadingDeg returns a heading of v degrees, rear to the right positive.
-func HeadingDeg(v float64) HeadingQ { return Of[headingDim](v * deg) }
-
-// Kg returns a mass of v kg.
-func Kg(v float64) MassQ { return Of[massDim](v) }
-
-// Newtons returns a force of v N.
-func Newtons(v float64) ForceQ { return Of[forceDim](v) }
-
-// NewtonMetres returns a torque of v N·m.
-func NewtonMetres(v float64) TorqueQ { return Of[torqueDim](v * 1000) }
-
-// RPM returns a shaft speed of v revolutions per minute.
-func RPM(v float64) SpeedQ { return Of[speedDim](v * rpm) }
-
-// KmPerHour returns a road speed of v km/h.
-func KmPerHour(v float64) RoadSpeedQ { return Of[roadSpeedDim](v * (1e6 / 3600.0)) }
-
-// NPerMM returns a spring rate of v N/mm.
-func NPerMM(v float64) RateQ { return Of[rateDim](v) }
-
-// MPa returns a stress of v MPa.
-func MPa(v float64) StressQ { return Of[stressDim](v) }
-
 // Ratio returns a plain number.
 func Ratio(v float64) NumberQ { return Of[numberDim](v) }

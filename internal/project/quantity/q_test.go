@@ -9,6 +9,15 @@ import (
 	"fitup/internal/geom"
 )
 
+// Kinds returns every kind, in order.
+func Kinds() []Kind {
+	all := make([]Kind, kindCount)
+	for i := range all {
+		all[i] = Kind(i)
+	}
+	return all
+}
+
 func TestQ(t *testing.T) {
 	var q LengthQ
 	assert.False(t, q.Known())
@@ -28,9 +37,9 @@ func TestQ(t *testing.T) {
 
 func TestHelpersAgreeWithParse(t *testing.T) {
 	for text, q := range map[string]Gettable{
-		"412 mm": MM(412), "12 mm left": OffsetMM(-12), "4.4 deg": Degrees(4.4), "4.4 deg down to the rear": SlopeDeg(4.4),
-		"1 deg rear to the left": HeadingDeg(-1), "320 kg": Kg(320), "1200 N": Newtons(1200), "600 N m": NewtonMetres(600),
-		"3000 rpm": RPM(3000), "90 km/h": KmPerHour(90), "250 N/mm": NPerMM(250), "250 MPa": MPa(250), "3.73": Ratio(3.73),
+		"412 mm": MM(412), "12 mm left": OffsetMM(-12), "4.4 deg": Degrees(4.4), "4.4 deg down to the rear": Of[slopeDim](4.4 * deg),
+		"1 deg rear to the left": Of[headingDim](-deg),
+		"3.73":                   Ratio(3.73),
 	} {
 		want, err := Parse(q.Kind(), text, Inch())
 		assert.NoError(t, err)

@@ -161,9 +161,12 @@ func TestNeverOverwritesSomebodyElse(t *testing.T) {
 
 	require.NoError(t, s.Save(true))
 	assert.Equal(t, string(s.Now().Bytes()), disk(t, path))
-	was, err := keep.Before(path)
+	states, err := keep.States(path)
 	require.NoError(t, err)
-	assert.Equal(t, theirs, string(was), "what was overwritten is the backup")
+	require.NotEmpty(t, states)
+	was, err := states[0].Text()
+	require.NoError(t, err)
+	assert.Equal(t, theirs, string(was), "what was overwritten is an earlier state")
 
 	require.NoError(t, os.WriteFile(path, []byte(theirs), 0o644))
 	require.NoError(t, s.Reload())

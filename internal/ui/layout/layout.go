@@ -29,21 +29,6 @@ const (
 	Wide                // everything visible
 )
 
-// String returns the mode's name.
-func (m Mode) String() string {
-	switch m {
-	case Refused:
-		return "refused"
-	case Single:
-		return "single"
-	case Stacked:
-		return "stacked"
-	case Wide:
-		return "wide"
-	}
-	return "no such mode"
-}
-
 // The sizes at which the modes begin, in columns and rows.
 const (
 	MinW, MinH     = 60, 20

@@ -11,7 +11,6 @@ package theme
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -152,17 +151,3 @@ func (t *Theme) Status(s Status) string {
 
 // StatusSign returns the sign alone, painted.
 func (t *Theme) StatusSign(s Status) string { return t.Paint(s.Role(), t.Sign(s)) }
-
-// Worst returns the status that most needs attention: over, then not known,
-// then tight, then ok. Without any it is Unknown.
-func Worst(all ...Status) Status {
-	for _, s := range []Status{Over, Unknown, Tight} {
-		if slices.Contains(all, s) {
-			return s
-		}
-	}
-	if len(all) == 0 {
-		return Unknown
-	}
-	return OK
-}

@@ -93,14 +93,6 @@ func TestThemes(t *testing.T) {
 	}
 }
 
-func TestWorst(t *testing.T) {
-	require.Equal(t, Unknown, Worst())
-	require.Equal(t, OK, Worst(OK, OK))
-	require.Equal(t, Tight, Worst(OK, Tight))
-	require.Equal(t, Unknown, Worst(OK, Tight, Unknown))
-	require.Equal(t, Over, Worst(Unknown, Over, OK))
-}
-
 func TestCutAndPad(t *testing.T) {
 	u, a := Unicode(), ASCII()
 	require.Equal(t, "gear…", u.Cut("gearbox", 5))
