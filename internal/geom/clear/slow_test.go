@@ -68,9 +68,9 @@ func swung(t *testing.T, rng *rand.Rand, solid Shape, between bool) Path {
 		require.NoError(t, err)
 	}
 	if !between {
-		return Carried(solid, at, motions, nil)
+		return carried(solid, at, motions, nil)
 	}
-	return Carried(solid, at, motions, motion)
+	return carried(solid, at, motions, motion)
 }
 
 // What is left out by boxes changes nothing: the same place, points and gap, to

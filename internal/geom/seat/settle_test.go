@@ -100,16 +100,21 @@ func TestSagOfTheWorkedExample(t *testing.T) {
 	assert.Less(t, s.Steps, 12)
 }
 
+// scaled returns the isolators with every rate times factor.
+func scaled(pads []Isolator, factor float64) []Isolator {
+	out := slices.Clone(pads)
+	for i := range out {
+		out[i].Rates = out[i].Rates.Scaled(factor)
+	}
+	return out
+}
+
 func TestHeavierSagsMoreAndSofterSagsMore(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, pads := drawBody(t), drawPads(t)
 		light, err := Settle(b, pads, Resting())
 		require.NoError(t, err)
-		softer := slices.Clone(pads)
-		for i := range softer {
-			softer[i].Rates = softer[i].Rates.Scaled(0.7)
-		}
-		soft, err := Settle(b, softer, Resting())
+		soft, err := Settle(b, scaled(pads, 0.7), Resting())
 		require.NoError(t, err)
 		assert.Greater(t, soft.Drop, light.Drop)
 		b.Mass *= 1.2

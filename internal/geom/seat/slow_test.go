@@ -225,7 +225,7 @@ func TestSettleIsThatOfTheSlowForm(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, pads := drawBody(t), drawPads(t)
 		soft := rapid.SampledFrom([]float64{1, 1, 30, 1e-3}).Draw(t, "rates by")
-		pads = Scaled(pads, soft)
+		pads = scaled(pads, soft)
 		h, err := Hang(b, pads)
 		require.NoError(t, err)
 		for range 4 {
