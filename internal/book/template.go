@@ -62,7 +62,9 @@ func TemplateSVG(a *assess.Assessment, mount, end string) (string, error) {
 	}
 	for _, w := range wraps {
 		if w.End == end {
-			return drawWrap(b.Label, w, a.Build.Units), nil
+			pen := scene.NewSVG(pageOf(w))
+			drawWrap(pen, b.Label, w, a.Build.Units)
+			return pen.String(), nil
 		}
 	}
 	return "", fmt.Errorf("the %s end of the %s leg is cut square: there is nothing to wrap", end, b.Label)
@@ -76,13 +78,17 @@ const (
 	pageWidth = 130.0
 )
 
+// pageOf is the page of a template, mm; the upper left corner is at 0, 0.
+func pageOf(w assess.Wrap) r2.Box {
+	width, height := max(w.Around+2*pageEdge, pageWidth), w.Deepest+2*pageEdge+pageFoot
+	return r2.Box{Min: r2.Vec{Y: -height}, Max: r2.Vec{X: width}}
+}
+
 // drawWrap draws a template as it is wrapped, print outside: the square line at
 // the top, the cut below it, and a line of 100 mm to see that the print is of
 // true size. With the pad's end upward, clockwise as seen from the pad runs to
 // the left on the side that faces you; with it downward, to the right.
-func drawWrap(label string, w assess.Wrap, u quantity.Units) string {
-	width, height := max(w.Around+2*pageEdge, pageWidth), w.Deepest+2*pageEdge+pageFoot
-	pen := scene.NewSVG(r2.Box{Min: r2.Vec{Y: -height}, Max: r2.Vec{X: width}})
+func drawWrap(pen scene.Pen, label string, w assess.Wrap, u quantity.Units) {
 	thin := scene.Style{Role: scene.RolePaper}
 	begin, way, side := pageEdge, 1.0, "left"
 	if w.End == "rail" {
@@ -106,5 +112,4 @@ func drawWrap(label string, w assess.Wrap, u quantity.Units) string {
 	write(-4, "%s leg, %s end, print outside; top edge square round the tube, %s from the pad's end of the axis", label, w.End, Magnitude(quantity.Length, w.Ring, u))
 	write(-8, "%s edge %s clockwise from the tube's top, seen from the pad", side, Magnitude(quantity.Angle, w.Zero, u))
 	write(base-5, "print at 100 %%: this line is 100 mm long")
-	return pen.String()
 }
