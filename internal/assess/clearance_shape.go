@@ -13,8 +13,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// body is a solid with a name and a ball round it, so that pairs that are far
-// apart need no exact distance. Endless ones have no ball.
+// body is a solid with a name and a ball round it, which says about where it is.
+// Endless ones have no ball.
 type body struct {
 	name    string
 	shape   clear.Shape
@@ -47,14 +47,6 @@ func (b body) moved(p geom.Pose) body {
 		b.middle = p.Point(b.middle)
 	}
 	return b
-}
-
-// atLeast is a distance that two bodies keep whatever their shapes.
-func (b body) atLeast(c body) float64 {
-	if b.endless || c.endless {
-		return math.Inf(-1)
-	}
-	return r3.Norm(r3.Sub(b.middle, c.middle)) - b.radius - c.radius
 }
 
 // partShape returns a piece of the powertrain, own frame.
