@@ -47,13 +47,13 @@ For programs there is --json; see fitup help json.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			g, err := a.signs(glyphs)
 			if err != nil {
-				return fail(exitUsage, err)
+				return err
 			}
 			return a.check(args[0], asJSON, g)
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON for programs")
-	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii; by the locale when left out")
+	addGlyphs(cmd, &glyphs)
 	return cmd
 }
 

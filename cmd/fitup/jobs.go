@@ -40,7 +40,7 @@ once; from then on the list is yours to change.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			g, err := a.signs(glyphs)
 			if err != nil {
-				return fail(exitUsage, err)
+				return err
 			}
 			if add {
 				return a.addJobs(args[0])
@@ -50,7 +50,7 @@ once; from then on the list is yours to change.`,
 	}
 	cmd.Flags().BoolVar(&add, "add", false, "put the built-in list into the file")
 	cmd.Flags().BoolVar(&full, "full", false, "print with each job what done means, its tools and its cautions")
-	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii; by the locale when left out")
+	addGlyphs(cmd, &glyphs)
 	return cmd
 }
 
@@ -68,12 +68,12 @@ be reached now; and what holds the rest.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			g, err := a.signs(glyphs)
 			if err != nil {
-				return fail(exitUsage, err)
+				return err
 			}
 			return a.printAssessed(args[0], g, nextText)
 		},
 	}
-	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii; by the locale when left out")
+	addGlyphs(cmd, &glyphs)
 	return cmd
 }
 

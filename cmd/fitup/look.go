@@ -75,12 +75,22 @@ func usualGlyphs(getenv func(string) string) string {
 	return "unicode"
 }
 
-// signs are the glyphs of a text for people: by name, or by the surroundings.
+// addGlyphs gives a command that prints for people its choice of signs.
+func addGlyphs(cmd *cobra.Command, glyphs *string) {
+	cmd.Flags().StringVar(glyphs, "glyphs", *glyphs, "signs of the text: unicode, or ascii; by the locale when left out")
+}
+
+// signs are the glyphs of a text for people: by name, or by the surroundings. An
+// unknown name is a wrong use of the command.
 func (a *app) signs(name string) (theme.Glyphs, error) {
 	if name == "" {
 		name = usualGlyphs(a.env.Getenv)
 	}
-	return theme.GlyphsNamed(name)
+	g, err := theme.GlyphsNamed(name)
+	if err != nil {
+		return g, fail(exitUsage, err)
+	}
+	return g, nil
 }
 
 // usualKeys is where a person's key settings lie, "" when there are none.

@@ -31,7 +31,7 @@ torques and balance are screening figures: the shaft's maker decides.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			g, err := a.signs(glyphs)
 			if err != nil {
-				return fail(exitUsage, err)
+				return err
 			}
 			line := ""
 			if len(args) > 1 {

@@ -60,15 +60,11 @@ OTHER is held against what was wanted.`,
 	return cmd
 }
 
-func addGlyphs(cmd *cobra.Command, glyphs *string) {
-	cmd.Flags().StringVar(glyphs, "glyphs", *glyphs, "signs of the text: unicode, or ascii; by the locale when left out")
-}
-
 // sheet loads and assesses a build and prints the sheet that write makes of it.
 func (a *app) sheet(path, glyphs string, write func(*assess.Assessment) (book.Sheet, error)) error {
 	g, err := a.signs(glyphs)
 	if err != nil {
-		return fail(exitUsage, err)
+		return err
 	}
 	f, err := project.Load(path)
 	if err != nil {

@@ -40,7 +40,7 @@ named.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			g, err := a.signs(glyphs)
 			if err != nil {
-				return fail(exitUsage, err)
+				return err
 			}
 			if gear < 1 && c.Flags().Changed("gear") {
 				return wrongUse("--gear: %d is no gear; 1 is first", gear)
@@ -59,7 +59,7 @@ named.`,
 	cmd.Flags().IntVar(&gear, "gear", 0, "the gear it was in; 1 is first")
 	cmd.Flags().StringVar(&lowHigh, "range", "", "the range the transfer case was in: high or low")
 	cmd.Flags().StringVar(&samples, "samples", "", "how many samples a second the phone takes, such as 100Hz")
-	cmd.Flags().StringVar(&glyphs, "glyphs", glyphs, "signs of the text: unicode, or ascii; by the locale when left out")
+	addGlyphs(cmd, &glyphs)
 	return cmd
 }
 
