@@ -66,7 +66,7 @@ type Value struct {
 
 // Run assesses a build.
 func Run(b *project.Build) *Assessment {
-	a := &Assessment{Build: b, byID: map[string]int{}}
+	a := &Assessment{Build: b, byID: map[string]int{}, part: whole}
 	a.judge()
 	a.restate()
 	a.jobs()
@@ -81,7 +81,7 @@ func (a *Assessment) judge() {
 	a.place(supports, placed, err)
 	a.readGauge()
 	a.across()
-	if a.part != onlyMounts {
+	if a.part.has(ofLines) {
 		for _, l := range b.Lines {
 			a.line(l)
 		}
@@ -90,14 +90,13 @@ func (a *Assessment) judge() {
 	a.isolators()
 	a.loadedVerdicts()
 	a.hungShafts()
-	if a.part != linesAndMounts {
-		a.clearances()
-		a.moving()
-		a.rideLevel()
-		a.brackets()
-	}
-	if a.part == whole {
-		a.workshop()
+	for _, x := range []struct {
+		part part
+		run  func()
+	}{{ofRoom, a.clearances}, {ofMoving, a.moving}, {ofRide, a.rideLevel}, {ofBrackets, a.brackets}, {ofShop, a.workshop}} {
+		if a.part.has(x.part) {
+			x.run()
+		}
 	}
 	a.elsewhere()
 	for i := range a.Findings {

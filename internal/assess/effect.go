@@ -61,22 +61,38 @@ func isLight(id string) bool {
 	return strings.HasPrefix(id, "line.") && !strings.Contains(id, ".travel.") && !strings.Contains(id, ".half_shaft.")
 }
 
-// part is what of a build is assessed: mounts do not rest on lines.
+// part is what of a build is assessed beside where the powertrain stands and
+// settles on its mounts. It follows what a finding rests on: mounts do not rest
+// on lines, and where lines run rests on how the mounts give, not on what they
+// carry.
 type part uint8
 
 const (
-	whole part = iota
-	onlyMounts
-	linesAndMounts // where the lines run rests on how the mounts give
-	allButShop
+	ofLines part = 1 << iota
+	ofLoads      // what the mounts carry
+	ofRoom
+	ofMoving
+	ofRide
+	ofBrackets
+	ofShop
+	whole part = 1<<iota - 1
 )
 
 func partOf(id string) part {
+	trade, _, _ := strings.Cut(id, ".")
 	switch {
 	case strings.HasSuffix(id, ".moving"):
-		return allButShop
-	case strings.HasPrefix(id, "line."):
-		return linesAndMounts
+		return ofLines | ofRoom | ofMoving
+	case trade == "line":
+		return ofLines
+	case trade == "mount" || trade == "mounts":
+		return ofLoads
+	case trade == "clearance":
+		return ofRoom
+	case trade == "bracket":
+		return ofLoads | ofBrackets
 	}
-	return onlyMounts
+	return whole &^ (ofLines | ofMoving | ofShop)
 }
+
+func (p part) has(q part) bool { return p&q != 0 }

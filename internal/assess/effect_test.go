@@ -1,9 +1,11 @@
 package assess
 
 import (
+	"os"
 	"testing"
 
 	"fitup/internal/geom"
+	"fitup/internal/geom/seat"
 	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/assert"
@@ -13,24 +15,51 @@ import (
 // What a step would do is assessed in part; it must be what a whole assessment
 // of the moved powertrain says, for every finding.
 func TestEffectsAreThoseOfTheWhole(t *testing.T) {
-	a := Run(build(t, string(starter.Demo())))
+	example, err := os.ReadFile("../../testdata/example.toml")
+	require.NoError(t, err)
+	for _, text := range []string{string(starter.Demo()), string(example)} {
+		effectsAreThoseOfTheWhole(t, Run(build(t, text)))
+	}
+}
+
+func effectsAreThoseOfTheWhole(t *testing.T, a *Assessment) {
 	step := Step{Length: 1.5, Angle: (0.1 * geom.Deg).Rad()}
 	supports, placed, err := a.Build.Seat()
 	require.NoError(t, err)
 	require.Greater(t, len(a.Findings), 20)
+	moved := map[seat.Row]*Assessment{}
 	for _, row := range a.Rows {
 		to, err := supports.Solve(placed, row.Row, row.Now.V+step.For(row.Kind))
 		require.NoError(t, err)
-		moved := Run(a.Build.Placed(to))
-		for _, f := range a.Findings {
-			e, ok := a.Effects(f.ID, step)[row.Row]
+		moved[row.Row] = Run(a.Build.Placed(to))
+	}
+	for _, f := range a.Findings {
+		effects := a.Effects(f.ID, step)
+		for _, row := range a.Rows {
+			e, ok := effects[row.Row]
 			require.True(t, ok, "%s: %s", row.Label, f.ID)
-			g := finding(t, moved, f.ID)
+			g := finding(t, moved[row.Row], f.ID)
 			assert.Equal(t, g.Status, e.To, "%s: %s", row.Label, f.ID)
 			assert.Equal(t, f.HasValue && g.HasValue, e.Change.Known, "%s: %s", row.Label, f.ID)
 			if e.Change.Known {
 				assert.InDelta(t, g.Value-f.Value, e.Change.V, 1e-12, "%s: %s", row.Label, f.ID)
 			}
 		}
+	}
+}
+
+// One of each trade: what is worked out for it is what the cursor waits for.
+func BenchmarkEffects(b *testing.B) {
+	a := Run(build(b, string(starter.Demo())))
+	step := Step{Length: 1.5, Angle: (0.1 * geom.Deg).Rad()}
+	for _, id := range []string{"line.rear.joint.1.max", "line.rear.travel.joint.1.max", "mount.rear.lifts", "clearance.steering_shaft", "clearance.powertrain.moving", "bracket.left_front.weld"} {
+		b.Run(id, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if len(a.Effects(id, step)) == 0 {
+					b.Fatal("no such finding")
+				}
+			}
+		})
 	}
 }

@@ -28,7 +28,7 @@ func (a *Assessment) elsewhere() {
 				f.Advice = "Judged by " + who + ". Nothing is said about it here."
 			}
 		}
-		if met || a.part == linesAndMounts {
+		if met || !a.part.has(ofBrackets) {
 			continue
 		}
 		f := Finding{ID: e.Of, Title: strings.ReplaceAll(project.Printable(e.Of), ".", ", "), Source: practice}

@@ -71,6 +71,9 @@ func (a *Assessment) statics() {
 	if s.Body.Known {
 		a.driveTorque()
 	}
+	if !a.part.has(ofLoads) {
+		return
+	}
 	if err := a.mountLoads(); err != nil {
 		s.Why = err.Error()
 		s.Cases = nil
