@@ -313,6 +313,15 @@ type walk struct {
 	t     *rapid.T
 	h     *project.History
 	texts []string // what undo must bring back
+	last  *Assessment
+}
+
+// now assesses the build as it stands, once.
+func (w *walk) now() *Assessment {
+	if b := w.h.Now().Build; w.last == nil || w.last.Build != b {
+		w.last = Run(b)
+	}
+	return w.last
 }
 
 func (w *walk) do(edits ...project.Edit) {
@@ -337,7 +346,7 @@ func (w *walk) undo() {
 
 func (w *walk) step() {
 	t, f := w.t, w.h.Now()
-	a := Run(f.Build)
+	a := w.now()
 	i := rapid.IntRange(0, len(a.Jobs)-1).Draw(t, "job")
 	switch rapid.SampledFrom([]string{"tick", "tick", "override", "untick", "nudge", "nudge", "limit", "reading", "undo", "move", "drop", "standing"}).Draw(t, "what") {
 	case "tick":
@@ -345,13 +354,13 @@ func (w *walk) step() {
 		require.Equal(t, a.Jobs[i].Held, err != nil, "a tick without a reason is refused exactly when something holds")
 		if err == nil {
 			w.do(f.TickJob(i, rec)...)
-			require.Equal(t, Done, Run(w.h.Now().Build).Jobs[i].State)
+			require.Equal(t, Done, w.now().Jobs[i].State)
 		}
 	case "override":
 		rec, err := a.Tick(i, "because")
 		require.NoError(t, err)
 		w.do(f.TickJob(i, rec)...)
-		now := Run(w.h.Now().Build).Jobs[i]
+		now := w.now().Jobs[i]
 		require.Equal(t, a.Jobs[i].Held, now.Override == "because", "an override is recorded exactly when it was needed")
 		require.Equal(t, Done, now.State)
 	case "untick":
@@ -385,7 +394,7 @@ func (w *walk) step() {
 // check holds the state of every job against what the file and the findings
 // say, by another road than the code under test.
 func (w *walk) check() {
-	a := Run(w.h.Now().Build)
+	a := w.now()
 	for _, j := range a.Jobs {
 		brokenNow := false
 		for _, pattern := range j.Hold {

@@ -33,6 +33,20 @@ type moverWay struct {
 	stand int
 	under string
 	soft  bool
+	track *clear.Track // of path, once follow has been asked
+}
+
+// follow makes the way ready to be met by one solid after another.
+func (w *moverWay) follow() error {
+	if w.track != nil {
+		return nil
+	}
+	var t clear.Track
+	if err := t.Follow(w.path); err != nil {
+		return err
+	}
+	w.track = &t
+	return nil
 }
 
 func (mv mover) softStand(k int) bool { return mv.stands[k].soft }

@@ -102,7 +102,6 @@ func (mv mover) others(parts []body, st standings) []standingBody {
 func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mover) bool) Moving {
 	out := Moving{Gap: missing("")}
 	nominal, soft := math.Inf(1), math.Inf(1)
-	var track clear.Track
 	for _, mv := range movers {
 		if skip(mv) {
 			continue
@@ -116,8 +115,9 @@ func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mov
 			}
 		}
 		bodies := against(mv)
-		for _, w := range mv.ways {
-			if err := track.Follow(w.path); err != nil {
+		for k := range mv.ways {
+			w := &mv.ways[k]
+			if err := w.follow(); err != nil {
 				if out.Why == "" {
 					out.Why = mv.name + ": " + err.Error()
 				}
@@ -132,7 +132,7 @@ func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mov
 				if isSoft {
 					best = &soft
 				}
-				m, found, err := track.Least(b.shape, *best)
+				m, found, err := w.track.Least(b.shape, *best)
 				if err != nil && out.Why == "" {
 					out.Why = mv.name + ": " + err.Error()
 				}

@@ -34,6 +34,7 @@ func (a *Assessment) mountForces(name string) (cases []caseForce, at r3.Vec, why
 	default:
 		return nil, at, "what the " + mountLabel(name) + " mount carries is not worked out"
 	}
+	cases = make([]caseForce, 0, len(s.Mounts[i].Force))
 	for c, f := range s.Mounts[i].Force {
 		cases = append(cases, caseForce{s.Cases[c].Name, r3.Scale(-1, f)})
 	}
@@ -74,9 +75,9 @@ func (a *Assessment) openRates(b *Bracket, u *Use, run screen, at r3.Vec) Measur
 	for _, w := range s.swings {
 		most := u.Of.V
 		for _, forces := range [][][]r3.Vec{w.low, w.high} {
-			var cases []caseForce
+			cases := make([]caseForce, len(forces))
 			for c := range forces {
-				cases = append(cases, caseForce{s.Cases[c].Name, r3.Scale(-1, forces[c][i])})
+				cases[c] = caseForce{s.Cases[c].Name, r3.Scale(-1, forces[c][i])}
 			}
 			most = max(most, b.probe(u, run, cases, at))
 		}

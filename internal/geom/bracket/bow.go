@@ -64,35 +64,51 @@ func (w Bow) integrate(g *plane, from r2.Vec) (first r2.Vec) {
 	return first
 }
 
-// worst returns the place of the bow where a square that is of the second
-// degree in the place, as that of a weld's force is, is largest: the best of
-// five places to a quarter turn, then twice the top of a parabola through three.
-func (w Bow) worst(square func(r2.Vec) float64) r2.Vec {
+// places are the bow's ends and those between, five to a quarter turn at least.
+func (w Bow) places() []r2.Vec {
 	n := int(math.Ceil(w.Sweep.Abs().Rad() / (math.Pi / 10)))
-	step := 1 / float64(n)
-	best, value := 0.0, math.Inf(-1)
-	var take = func(t float64) float64 {
-		v := square(w.at(t))
-		if v > value {
-			best, value = t, v
-		}
-		return v
+	out := make([]r2.Vec, n+1)
+	for i := range out {
+		out[i] = w.at(float64(i) / float64(n))
 	}
-	for i := range n + 1 {
-		take(float64(i) * step)
+	return out
+}
+
+// worst returns the place of the bow where the force is largest: its square is
+// of the second degree in the place. The best of places, then twice the top of a
+// parabola through three.
+func (w *Bow) worst(f *forceField, places []r2.Vec) r2.Vec {
+	n := len(places) - 1
+	step := 1 / float64(n)
+	best, at, value := 0.0, places[0], math.Inf(-1)
+	for i, p := range places {
+		if v := f.square(p); v > value {
+			best, at, value = float64(i)*step, p, v
+		}
 	}
 	for range 2 {
 		t := min(max(best, step), 1-step)
 		if n == 1 {
 			t, step = 0.5, 0.5
 		}
-		lo, mid, hi := take(t-step), take(t), take(t+step)
-		if bend := lo - 2*mid + hi; bend < 0 {
-			take(min(max(t+step/2*(lo-hi)/bend, 0), 1))
+		var v [3]float64
+		for i := range v {
+			there := t + float64(i-1)*step
+			p := w.at(there)
+			if v[i] = f.square(p); v[i] > value {
+				best, at, value = there, p, v[i]
+			}
+		}
+		if bend := v[0] - 2*v[1] + v[2]; bend < 0 {
+			top := min(max(t+step/2*(v[0]-v[2])/bend, 0), 1)
+			p := w.at(top)
+			if v := f.square(p); v > value {
+				best, at, value = top, p, v
+			}
 		}
 		step /= 8
 	}
-	return w.at(best)
+	return at
 }
 
 // EdgeLine is the outer edge of a tube's end in the plane of its cut: the flat

@@ -179,6 +179,7 @@ func (w WeldGroup) Stress(l Load, s WeldStrength) (WeldStress, error) {
 type ReadyWeld struct {
 	group WeldGroup
 	g     plane
+	bows  [][]r2.Vec // places along each bow
 }
 
 // Ready works out the geometry of the group.
@@ -187,23 +188,30 @@ func (w WeldGroup) Ready() (ReadyWeld, error) {
 	if err == nil && !lengthOK(w.Leg) {
 		err = w.bad("a leg of %g mm is no weld", w.Leg)
 	}
-	return ReadyWeld{w, g}, err
+	if err != nil {
+		return ReadyWeld{}, err
+	}
+	ready := ReadyWeld{group: w, g: g, bows: make([][]r2.Vec, len(w.Bows))}
+	for i, b := range w.Bows {
+		ready.bows[i] = b.places()
+	}
+	return ready, nil
 }
 
 // Stress is that of the group.
-func (ready ReadyWeld) Stress(l Load, s WeldStrength) (WeldStress, error) {
-	w, g := ready.group, ready.g
+func (ready *ReadyWeld) Stress(l Load, s WeldStrength) (WeldStress, error) {
+	w := &ready.group
 	if !(s.Throat >= least) || !(s.Parent == 0 || s.Parent >= least) || !loadOK(s.Throat, s.Parent) {
 		return WeldStress{}, w.bad("the strength of the weld is not given")
 	}
-	at, direct, err := w.field(g, l)
+	field, err := w.field(ready.g, l)
 	if err != nil {
 		return WeldStress{}, err
 	}
-	r := WeldStress{Direct: direct, Strength: s, PerLength: -1}
+	at, square := r2.Vec{}, -1.0
 	try := func(p r2.Vec) {
-		if f := at(p); r3.Norm(f) > r.PerLength {
-			r.At, r.Force, r.PerLength = p, f, r3.Norm(f)
+		if f := field.square(p); f > square {
+			at, square = p, f
 		}
 	}
 	for _, run := range w.Runs {
@@ -215,13 +223,15 @@ func (ready ReadyWeld) Stress(l Load, s WeldStrength) (WeldStress, error) {
 		const steps = 48
 		for i := range steps {
 			lo, hi := float64(i)/steps, float64(i+1)/steps
-			t, _ := peak(func(t float64) float64 { return r3.Norm(at(a.at(t))) }, lo, hi)
+			t, _ := peak(func(t float64) float64 { return r3.Norm(field.at(a.at(t))) }, lo, hi)
 			try(a.at(t))
 		}
 	}
-	for _, b := range w.Bows {
-		try(b.worst(func(p r2.Vec) float64 { return r3.Norm2(at(p)) }))
+	for i, b := range w.Bows {
+		try(b.worst(&field, ready.bows[i]))
 	}
+	r := WeldStress{At: at, Force: field.at(at), Direct: field.direct, Strength: s}
+	r.PerLength = r3.Norm(r.Force)
 	r.Throat = r.PerLength / (throat * w.Leg)
 	r.Leg = r.PerLength / w.Leg
 	r.Utilisation = r.Throat / s.Throat
@@ -231,10 +241,27 @@ func (ready ReadyWeld) Stress(l Load, s WeldStrength) (WeldStress, error) {
 	return r, nil
 }
 
-// field returns the force per length at a place of the group, N/mm.
-func (w WeldGroup) field(g plane, l Load) (at func(r2.Vec) r3.Vec, direct r3.Vec, err error) {
+// forceField is the force per length over the plane of a group, N/mm: straight
+// in the place.
+type forceField struct {
+	centroid r2.Vec
+	direct   r3.Vec
+	turn     float64 // N/mm per mm, about the centroid
+	b, c     float64 // N/mm per mm of x and of y, square to the plane
+}
+
+func (f *forceField) at(p r2.Vec) r3.Vec {
+	d := r2.Sub(p, f.centroid)
+	return r3.Add(f.direct, r3.Vec{X: -f.turn * d.Y, Y: f.turn * d.X, Z: f.b*d.X + f.c*d.Y})
+}
+
+// square is the square of its size.
+func (f *forceField) square(p r2.Vec) float64 { return r3.Norm2(f.at(p)) }
+
+// field returns the force per length at the places of the group.
+func (w *WeldGroup) field(g plane, l Load) (forceField, error) {
 	if !l.ok() {
-		return nil, direct, w.bad("the load or its place is not a usable number")
+		return forceField{}, w.bad("the load or its place is not a usable number")
 	}
 	f, m := l.about(g.centroid)
 	turn := 0.0
@@ -243,11 +270,7 @@ func (w WeldGroup) field(g plane, l Load) (at func(r2.Vec) r3.Vec, direct r3.Vec
 	}
 	a, b, c, ok := g.tilt(f.Z, m.X, m.Y)
 	if !ok {
-		return nil, direct, w.bad("the weld is one straight line and cannot hold the bending about it; weld a second side")
+		return forceField{}, w.bad("the weld is one straight line and cannot hold the bending about it; weld a second side")
 	}
-	direct = r3.Vec{X: f.X / g.size, Y: f.Y / g.size, Z: a}
-	return func(p r2.Vec) r3.Vec {
-		d := r2.Sub(p, g.centroid)
-		return r3.Add(direct, r3.Vec{X: -turn * d.Y, Y: turn * d.X, Z: b*d.X + c*d.Y})
-	}, direct, nil
+	return forceField{g.centroid, r3.Vec{X: f.X / g.size, Y: f.Y / g.size, Z: a}, turn, b, c}, nil
 }

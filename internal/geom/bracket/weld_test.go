@@ -83,8 +83,9 @@ func TestWeldedChannelExample(t *testing.T) {
 	require.NoError(t, err)
 	_, m := load.about(gp.centroid)
 	assert.InEpsilon(t, 2759.603e3, m.Z, 1e-6)
-	at, direct, err := g.field(gp, load)
+	field, err := g.field(gp, load)
 	require.NoError(t, err)
+	at, direct := field.at, field.direct
 	for _, c := range []struct{ x, r, twist, all float64 }{{56, 105.384, 41.128, 37.115}, {0, 95.566, 37.297, 43.932}} {
 		p := r2.Vec{X: c.x, Y: 190}
 		assert.InDelta(t, c.r, r2.Norm(r2.Sub(p, gp.centroid)), 6e-4)
@@ -219,12 +220,12 @@ func TestWeldsAgainstFineSums(t *testing.T) {
 		load := Load{Force: v("F"), At: r3.Scale(0.1, v("at")), Moment: r3.Scale(100, v("M"))}
 		gp, err := g.plane()
 		require.NoError(t, err)
-		field, _, err := g.field(gp, load)
+		field, err := g.field(gp, load)
 		require.NoError(t, err)
 		var force, moment r3.Vec
 		worst := 0.0
 		for i, p := range at {
-			q := field(p)
+			q := field.at(p)
 			worst = math.Max(worst, r3.Norm(q))
 			q = r3.Scale(dl[i], q)
 			force = r3.Add(force, q)

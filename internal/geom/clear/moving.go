@@ -61,7 +61,7 @@ func (p Path) Least(b Shape, below float64) (best Meeting, found bool, err error
 }
 
 // Track is a Path made ready to be met by one solid after another, and room to
-// do it in: one for a goroutine, used for one path after another.
+// do it in: for one goroutine at a time.
 type Track struct {
 	path  Path
 	whole room
@@ -87,6 +87,7 @@ func (t *Track) Follow(p Path) error {
 	for i, s := range p.Solids {
 		before, here = here, readyOf(s)
 		w := way{here.room, here.room}
+		t.looks[i].state = unseen
 		if i == 0 {
 			t.rooms[0], t.whole = w, here.room
 			continue
@@ -112,7 +113,7 @@ func (t *Track) Least(b Shape, below float64) (best Meeting, found bool, err err
 	}
 	for i := range t.looks {
 		l := &t.looks[i]
-		l.state = unseen
+		l.state = min(l.state, seen)
 		if s.still.from(&t.rooms[i].here) < s.best.Gap && s.apart.from(t.solid(i)) < s.best.Gap {
 			s.take(t.path.At[i], l)
 		}

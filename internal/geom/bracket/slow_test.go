@@ -1,0 +1,76 @@
+package bracket
+
+import (
+	"math"
+	"testing"
+
+	"fitup/internal/geom"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+// slowWorst is the search along a bow without places worked out beforehand.
+func slowWorst(w Bow, square func(r2.Vec) float64) r2.Vec {
+	n := int(math.Ceil(w.Sweep.Abs().Rad() / (math.Pi / 10)))
+	step := 1 / float64(n)
+	best, value := 0.0, math.Inf(-1)
+	take := func(t float64) float64 {
+		v := square(w.at(t))
+		if v > value {
+			best, value = t, v
+		}
+		return v
+	}
+	for i := range n + 1 {
+		take(float64(i) * step)
+	}
+	for range 2 {
+		t := min(max(best, step), 1-step)
+		if n == 1 {
+			t, step = 0.5, 0.5
+		}
+		lo, mid, hi := take(t-step), take(t), take(t+step)
+		if bend := lo - 2*mid + hi; bend < 0 {
+			take(min(max(t+step/2*(lo-hi)/bend, 0), 1))
+		}
+		step /= 8
+	}
+	return w.at(best)
+}
+
+// The places worked out once serve every load: the size of the force is that of
+// the slow search, and of a fine one.
+func TestWorstOfABowIsThatOfTheSlowSearch(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := rapid.Float64Range(-100, 100)
+		v2 := func(name string) r2.Vec { return r2.Vec{X: f.Draw(t, name), Y: f.Draw(t, name)} }
+		b := Bow{Centre: v2("centre"), A: r2.Vec{X: 5 + math.Abs(f.Draw(t, "a"))}, B: r2.Vec{Y: 5 + math.Abs(f.Draw(t, "b"))},
+			From: geom.Angle(f.Draw(t, "from")), Sweep: geom.Angle(rapid.Float64Range(0.05, 2*math.Pi).Draw(t, "sweep"))}
+		field := forceField{centroid: v2("centroid"), direct: r3.Vec{X: f.Draw(t, "x"), Y: f.Draw(t, "y"), Z: f.Draw(t, "z")},
+			turn: f.Draw(t, "turn") / 50, b: f.Draw(t, "by x") / 50, c: f.Draw(t, "by y") / 50}
+		places := b.places()
+		for range 2 { // and leaves nothing behind
+			got := field.square(b.worst(&field, places))
+			assert.InEpsilon(t, field.square(slowWorst(b, field.square)), got, 1e-9)
+			for i := range 500 {
+				require.LessOrEqual(t, field.square(b.at(float64(i)/499)), got*(1+1e-3))
+			}
+		}
+	})
+}
+
+func BenchmarkReadyWeldStress(b *testing.B) {
+	g := WeldGroup{Name: "round", Leg: 5, Bows: []Bow{{A: r2.Vec{X: 30}, B: r2.Vec{Y: 24}, Sweep: 2 * math.Pi}}}
+	ready, err := g.Ready()
+	require.NoError(b, err)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := ready.Stress(Load{Force: r3.Vec{X: 900, Y: 300, Z: -4000}, At: r3.Vec{X: 20, Z: 180}}, plain); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
