@@ -163,7 +163,7 @@ func (b *Bracket) MatchRows() []MatchRow {
 		if d.IsAngle {
 			k = quantity.Angle
 		}
-		out = append(out, MatchRow{d.Name, "match." + b.Name + "." + slug(strings.NewReplacer(",", "").Replace(d.Name)), k, d.Mirror, d.Other, d.By()})
+		out = append(out, MatchRow{d.Name, "match." + b.Name + "." + slug(strings.ReplaceAll(d.Name, ",", "")), k, d.Mirror, d.Other, d.By()})
 	}
 	if m.First.Known && b.FootDrop.Known {
 		out = append(out, MatchRow{"foot below its rail's edge", "match." + b.Name + ".foot_drop", quantity.Length,

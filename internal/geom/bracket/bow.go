@@ -74,41 +74,74 @@ func (w Bow) places() []r2.Vec {
 	return out
 }
 
+// misses is the part of the largest square of a force that the best of places may
+// fall short of it: the square has two periods at most to a turn, and the top is
+// half a step of a twentieth of a turn from a place at most, 1 - cos(2·9°).
+const misses = 0.05
+
 // worst returns the place of the bow where the force is largest: its square is
-// of the second degree in the place. The best of places, then twice the top of a
-// parabola through three.
+// of the second degree in the place. Every place that is higher than those beside
+// it, and so near to the highest that its top may be above, is followed up.
 func (w *Bow) worst(f *forceField, places []r2.Vec) r2.Vec {
-	n := len(places) - 1
-	step := 1 / float64(n)
-	best, at, value := 0.0, places[0], math.Inf(-1)
+	var squares [32]float64
+	top := topOf{bow: w, field: f, square: -1}
 	for i, p := range places {
-		if v := f.square(p); v > value {
-			best, at, value = float64(i)*step, p, v
+		if squares[i] = f.square(p); squares[i] > top.square {
+			top.at, top.square = p, squares[i]
 		}
 	}
-	for range 2 {
-		t := min(max(best, step), 1-step)
-		if n == 1 {
-			t, step = 0.5, 0.5
+	last := len(places) - 1
+	high := top.square
+	for i, v := range squares[:last+1] {
+		if v < high*(1-misses) || v < squares[max(i-1, 0)] || v < squares[min(i+1, last)] {
+			continue
 		}
-		var v [3]float64
-		for i := range v {
-			there := t + float64(i-1)*step
-			p := w.at(there)
-			if v[i] = f.square(p); v[i] > value {
-				best, at, value = there, p, v[i]
-			}
+		if last == 1 {
+			top.around(0.5, 0.5)
+			continue
 		}
-		if bend := v[0] - 2*v[1] + v[2]; bend < 0 {
-			top := min(max(t+step/2*(v[0]-v[2])/bend, 0), 1)
-			p := w.at(top)
-			if v := f.square(p); v > value {
-				best, at, value = top, p, v
-			}
-		}
-		step /= 8
+		k := min(max(i, 1), last-1)
+		step := 1 / float64(last)
+		t := top.parabola(float64(k)*step, step, [3]float64{squares[k-1], squares[k], squares[k+1]}, float64(i)*step)
+		top.around(t, step/8)
 	}
-	return at
+	return top.at
+}
+
+// topOf looks for the top of the square of the force along a bow.
+type topOf struct {
+	bow    *Bow
+	field  *forceField
+	at     r2.Vec
+	square float64
+}
+
+func (o *topOf) take(t float64) float64 {
+	p := o.bow.at(t)
+	v := o.field.square(p)
+	if v > o.square {
+		o.at, o.square = p, v
+	}
+	return v
+}
+
+// around takes three places a step apart about t, 0 to 1 along the bow, and the
+// top of the parabola through them.
+func (o *topOf) around(t, step float64) {
+	t = min(max(t, step), 1-step)
+	o.parabola(t, step, [3]float64{o.take(t - step), o.take(t), o.take(t + step)}, t)
+}
+
+// parabola takes the top of the parabola through what is at t and a step on
+// either side, and returns where that is, or best where nothing higher is there.
+func (o *topOf) parabola(t, step float64, at [3]float64, best float64) float64 {
+	if bend := at[0] - 2*at[1] + at[2]; bend < 0 {
+		top := min(max(t+step/2*(at[0]-at[2])/bend, 0), 1)
+		if o.take(top) > max(at[0], at[1], at[2]) {
+			return top
+		}
+	}
+	return best
 }
 
 // EdgeLine is the outer edge of a tube's end in the plane of its cut: the flat

@@ -3,6 +3,7 @@ package bracket
 import (
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"fitup/internal/spell"
@@ -13,14 +14,11 @@ import (
 // is not in the table is an error that names the part and the nearest names.
 func Find(part, name string) (Entry, error) {
 	want := sectionKey(name)
-	table := Table()
-	for _, e := range table {
-		if sectionKey(e.Name) == want {
-			return e, nil
-		}
+	if e, ok := sections()[want]; ok {
+		return e, nil
 	}
 	if want == "" {
-		return Entry{}, bad("section", part, "no section is named; write one such as %q", table[0].Name)
+		return Entry{}, bad("section", part, "no section is named; write one such as %q", Table()[0].Name)
 	}
 	return Entry{}, bad("section", part, "there is no section %q in the table; nearest are %s",
 		clip(name), strings.Join(Nearest(name, 3), ", "))
@@ -54,10 +52,23 @@ func clip(s string) string {
 	return string([]rune(s)[:most]) + "…"
 }
 
+// sections is the table by sectionKey.
+var sections = sync.OnceValue(func() map[string]Entry {
+	out := map[string]Entry{}
+	for _, e := range Table() {
+		if k := sectionKey(e.Name); out[k].Name == "" {
+			out[k] = e
+		}
+	}
+	return out
+})
+
+var sectionSigns = strings.NewReplacer("×", "x", "*", "x", ",", ".", "ø", "", "\u00a0", "", " ", "", "\t", "")
+
 // sectionKey writes a name one way: lower case, no blanks, x between sizes, a
 // point for decimals, no zeros that say nothing.
 func sectionKey(s string) string {
-	s = strings.NewReplacer("×", "x", "*", "x", ",", ".", "ø", "", "\u00a0", "", " ", "", "\t", "").Replace(strings.ToLower(s))
+	s = sectionSigns.Replace(strings.ToLower(s))
 	var b strings.Builder
 	number := ""
 	flush := func() {

@@ -42,8 +42,8 @@ func slowWorst(w Bow, square func(r2.Vec) float64) r2.Vec {
 	return w.at(best)
 }
 
-// The places worked out once serve every load: the size of the force is that of
-// the slow search, and of a fine one.
+// The places worked out once serve every load: the size of the force is
+// nowhere under that of the slow search, and that of a fine one.
 func TestWorstOfABowIsThatOfTheSlowSearch(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f := rapid.Float64Range(-100, 100)
@@ -55,9 +55,15 @@ func TestWorstOfABowIsThatOfTheSlowSearch(t *testing.T) {
 		places := b.places()
 		for range 2 { // and leaves nothing behind
 			got := field.square(b.worst(&field, places))
-			assert.InEpsilon(t, field.square(slowWorst(b, field.square)), got, 1e-9)
-			for i := range 500 {
-				require.LessOrEqual(t, field.square(b.at(float64(i)/499)), got*(1+1e-3))
+			slow := field.square(slowWorst(b, field.square))
+			assert.GreaterOrEqual(t, got, slow*(1-1e-9))
+			fine := 0.0
+			for i := range 2000 {
+				fine = max(fine, field.square(b.at(float64(i)/1999)))
+			}
+			assert.LessOrEqual(t, fine, got*(1+1e-5))
+			if slow > fine*(1-1e-5) { // it may follow up the lower of two tops
+				assert.InEpsilon(t, slow, got, 1e-5)
 			}
 		}
 	})

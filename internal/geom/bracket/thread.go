@@ -29,6 +29,8 @@ func coarse(d float64) float64 {
 	return 0
 }
 
+var threadSigns = strings.NewReplacer("×", "x", ",", ".", " ", "", "\"", "")
+
 // ParseThread reads "M10", "M10x1.25" or "3/8-16" (inches and threads per
 // inch) for a part. Case, blanks, × and a decimal comma are accepted, a word
 // such as UNC after an inch thread too.
@@ -36,7 +38,7 @@ func ParseThread(part, text string) (Thread, error) {
 	bad := func(why string) (Thread, error) {
 		return Thread{}, bad("bolt", part, "%q is no thread: %s; write M10, M10x1.25 or 3/8-16", clip(text), why)
 	}
-	s := strings.NewReplacer("×", "x", ",", ".", " ", "", "\"", "").Replace(strings.ToLower(text))
+	s := threadSigns.Replace(strings.ToLower(text))
 	for _, word := range []string{"unc", "unf", "un"} {
 		s = strings.TrimSuffix(s, word)
 	}
