@@ -49,11 +49,11 @@ func Nearer(a, b Shape, below float64) (gap float64, from, to r3.Vec, found bool
 func (a *ready) distance(b *ready) (gap float64, from, to r3.Vec) {
 	switch {
 	case a.endless && b.endless:
-		return betweenPlanes(a.plane, b.plane)
+		return betweenPlanes(a.plane(), b.plane())
 	case a.endless:
-		return fromPlane(a.plane, &b.core)
+		return fromPlane(a.plane(), &b.core)
 	case b.endless:
-		gap, to, from = fromPlane(b.plane, &a.core)
+		gap, to, from = fromPlane(b.plane(), &a.core)
 		return gap, from, to
 	}
 	return betweenCores(&a.core, &b.core)
@@ -111,9 +111,9 @@ func closest(a, b *core) (onA, onB r3.Vec) {
 	case a.n == 3 && b.n == 3:
 		return boxBox(a, b)
 	case a.n == 3:
-		onB, onA = lineBox(b, &a.box)
+		onB, onA = lineBox(b, a.box())
 	case b.n == 3:
-		onA, onB = lineBox(a, &b.box)
+		onA, onB = lineBox(a, b.box())
 	default:
 		p, u := start(a)
 		q, v := start(b)
@@ -128,7 +128,8 @@ func start(c *core) (at, along r3.Vec) {
 	if c.n == 0 {
 		return c.at, r3.Vec{}
 	}
-	return r3.Sub(c.at, c.half[0]), r3.Scale(2, c.half[0])
+	h := c.half(0)
+	return r3.Sub(c.at, h), r3.Scale(2, h)
 }
 
 // lineLine returns the closest points of p + s·u and q + t·v, s and t from 0
@@ -175,7 +176,7 @@ func footOn(q, v, p r3.Vec) r3.Vec {
 
 // lineBox returns the closest points of a line (or point) core and a solid
 // box.
-func lineBox(l *core, b *Box) (onLine, onBox r3.Vec) {
+func lineBox(l *core, b Box) (onLine, onBox r3.Vec) {
 	p, u := start(l)
 	own, in := lineOwnBox(b.Pose.Own(p), b.Pose.OwnDir(u), b.Half)
 	return b.Pose.Point(own), b.Pose.Point(in)
@@ -239,20 +240,21 @@ func out(v, h float64) float64 {
 // have an edge of one inside the other; so the edges of each against the solid
 // other are enough.
 func boxBox(a, b *core) (onA, onB r3.Vec) {
+	boxA, boxB := a.box(), b.box()
 	best := math.Inf(1)
 	for e := range 24 {
-		line, solid := a, b
+		line, solid := &boxA, &boxB
 		if e >= 12 {
-			line, solid = b, a
+			line, solid = &boxB, &boxA
 		}
-		p, u := edge(&line.box, e%12)
-		own, in := lineOwnBox(solid.box.Pose.Own(p), solid.box.Pose.OwnDir(u), solid.box.Half)
+		p, u := edge(line, e%12)
+		own, in := lineOwnBox(solid.Pose.Own(p), solid.Pose.OwnDir(u), solid.Half)
 		d := r3.Norm2(r3.Sub(own, in))
 		if d >= best {
 			continue
 		}
 		best = d
-		onA, onB = solid.box.Pose.Point(own), solid.box.Pose.Point(in)
+		onA, onB = solid.Pose.Point(own), solid.Pose.Point(in)
 		if e >= 12 {
 			onA, onB = onB, onA
 		}
@@ -288,8 +290,13 @@ func edge(b *Box, i int) (at, along r3.Vec) {
 // shortest way out goes square through a face.
 func escape(a, b *core) (n r3.Vec, depth float64) {
 	var edges [6]r3.Vec
-	k := copy(edges[:], a.half[:a.n])
-	k += copy(edges[k:], b.half[:b.n])
+	k := 0
+	for _, c := range [2]*core{a, b} {
+		for i := range c.n {
+			edges[k] = c.half(i)
+			k++
+		}
+	}
 	c := r3.Sub(b.at, a.at)
 	best := math.Inf(1)
 	for i := range k {

@@ -152,7 +152,7 @@ func (t *Track) solid(i int) *ready {
 // from is at most the distance of a shape from what a room holds.
 func (a *ready) from(r *room) float64 {
 	if a.endless {
-		return r.over(a.plane)
+		return r.over(a.plane())
 	}
 	return r.from(&a.room)
 }
@@ -209,7 +209,7 @@ func (s *parting) from(a *ready) float64 {
 	c := &a.core
 	far := r3.Dot(s.n, c.at) + c.r
 	for i := range c.n {
-		far += math.Abs(r3.Dot(s.n, c.half[i]))
+		far += math.Abs(r3.Dot(s.n, c.half(i)))
 	}
 	return s.at - far - rounding*(1+math.Abs(far))
 }
@@ -293,7 +293,7 @@ func (c *core) strays(d *core, out *[8]float64) float64 {
 func (c *core) corner(bits int) r3.Vec {
 	p := c.at
 	for i := range c.n {
-		if h := c.half[i]; bits>>i&1 == 1 {
+		if h := c.half(i); bits>>i&1 == 1 {
 			p = r3.Add(p, h)
 		} else {
 			p = r3.Sub(p, h)

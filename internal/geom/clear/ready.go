@@ -10,13 +10,14 @@ import (
 type ready struct {
 	core    core
 	room    room
-	plane   Plane
-	endless bool // plane it is; it has no core
+	endless bool // it is a half-space: on core.at, facing core.axis[0]
 }
+
+func (a *ready) plane() Plane { return Plane{On: a.core.at, Normal: a.core.axis[0]} }
 
 func readyOf(s Shape) ready {
 	if p, ok := s.(Plane); ok {
-		return ready{plane: p, endless: true, room: everywhere()}
+		return ready{core: core{at: p.On, axis: [3]r3.Vec{p.Normal}}, endless: true, room: everywhere()}
 	}
 	c := coreOf(s)
 	return ready{core: c, room: c.room()}
@@ -32,9 +33,9 @@ func (a *ready) atLeast(b *ready) float64 {
 	case a.endless && b.endless:
 		return math.Inf(-1)
 	case a.endless:
-		return b.room.over(a.plane)
+		return b.room.over(a.plane())
 	case b.endless:
-		return a.room.over(b.plane)
+		return a.room.over(b.plane())
 	}
 	return a.room.from(&b.room)
 }
@@ -49,7 +50,8 @@ func everywhere() room {
 
 func (c *core) room() room {
 	h := r3.Vec{X: c.r, Y: c.r, Z: c.r}
-	for _, e := range c.half[:c.n] {
+	for i := range c.n {
+		e := c.half(i)
 		h.X += math.Abs(e.X)
 		h.Y += math.Abs(e.Y)
 		h.Z += math.Abs(e.Z)

@@ -156,14 +156,21 @@ func (p Plane) unit() r3.Vec {
 }
 
 // core is a centre and up to three half edges: every point of the core is the
-// centre plus s times each half edge, s from -1 to 1. box is set when there
-// are three half edges along an orthonormal frame.
+// centre plus s times each half edge, s from -1 to 1. A half edge is an axis
+// times its length; the axes are an orthonormal frame where there are three.
 type core struct {
 	at   r3.Vec
-	half [3]r3.Vec
+	axis [3]r3.Vec
+	long [3]float64
 	n    int // half edges in use: 0 point, 1 line, 3 box
 	r    float64
-	box  Box
+}
+
+func (c *core) half(i int) r3.Vec { return r3.Scale(c.long[i], c.axis[i]) }
+
+// box is the core with three half edges.
+func (c *core) box() Box {
+	return Box{geom.Pose{X: c.axis[0], Y: c.axis[1], Z: c.axis[2], At: c.at}, r3.Vec{X: c.long[0], Y: c.long[1], Z: c.long[2]}}
 }
 
 func coreOf(s Shape) core {
@@ -175,12 +182,12 @@ func coreOf(s Shape) core {
 	case Segment:
 		return core{
 			at: r3.Scale(0.5, r3.Add(s.A, s.B)), r: s.R, n: 1,
-			half: [3]r3.Vec{r3.Scale(0.5, r3.Sub(s.B, s.A))},
+			axis: [3]r3.Vec{r3.Scale(0.5, r3.Sub(s.B, s.A))}, long: [3]float64{1},
 		}
 	case Box:
 		return core{
-			at: s.Pose.At, n: 3, box: s,
-			half: [3]r3.Vec{r3.Scale(s.Half.X, s.Pose.X), r3.Scale(s.Half.Y, s.Pose.Y), r3.Scale(s.Half.Z, s.Pose.Z)},
+			at: s.Pose.At, n: 3,
+			axis: [3]r3.Vec{s.Pose.X, s.Pose.Y, s.Pose.Z}, long: [3]float64{s.Half.X, s.Half.Y, s.Half.Z},
 		}
 	}
 	return core{}
@@ -189,7 +196,8 @@ func coreOf(s Shape) core {
 // far returns the point of the core that lies furthest along n.
 func (c *core) far(n r3.Vec) r3.Vec {
 	p := c.at
-	for _, h := range c.half[:c.n] {
+	for i := range c.n {
+		h := c.half(i)
 		p = r3.Add(p, r3.Scale(side(r3.Dot(h, n)), h))
 	}
 	return p
@@ -207,6 +215,5 @@ func side(v float64) float64 {
 // shifted returns the core moved by d.
 func (c core) shifted(d r3.Vec) core {
 	c.at = r3.Add(c.at, d)
-	c.box.Pose.At = r3.Add(c.box.Pose.At, d)
 	return c
 }
