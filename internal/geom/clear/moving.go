@@ -70,8 +70,11 @@ type Track struct {
 }
 
 // way is the room of the solid at one place, and that of its way there from the
-// place before.
-type way struct{ here, since room }
+// place before, with how far beside both a point may stray on it.
+type way struct {
+	here, since room
+	strays      float64
+}
 
 // Follow turns to a path and works out what is the same whatever the path meets.
 func (t *Track) Follow(p Path) error {
@@ -86,18 +89,17 @@ func (t *Track) Follow(p Path) error {
 	var here, before ready
 	for i, s := range p.Solids {
 		before, here = here, readyOf(s)
-		w := way{here.room, here.room}
+		w := way{here: here.room, since: here.room}
 		t.looks[i].state = unseen
 		if i == 0 {
 			t.rooms[0], t.whole = w, here.room
 			continue
 		}
-		more := 0.0
 		if p.Between != nil {
 			var strays [8]float64
-			more = here.core.strays(&before.core, &strays) + math.Abs(here.core.r-before.core.r)
+			w.strays = here.core.strays(&before.core, &strays) + math.Abs(here.core.r-before.core.r)
 		}
-		w.since = here.room.with(t.rooms[i-1].here, more)
+		w.since = here.room.with(t.rooms[i-1].here, w.strays)
 		t.rooms[i] = w
 		t.whole = t.whole.with(w.since, 0)
 	}
@@ -125,7 +127,7 @@ func (t *Track) Least(b Shape, below float64) (best Meeting, found bool, err err
 		if s.still.from(&t.rooms[i].since) >= s.best.Gap {
 			continue
 		}
-		if s.apart.fromWay(t.solid(i-1), t.solid(i)) >= s.best.Gap {
+		if min(s.apart.from(t.solid(i-1)), s.apart.from(t.solid(i)))-t.rooms[i].strays >= s.best.Gap {
 			continue
 		}
 		for k := i - 1; k <= i; k++ {
@@ -212,16 +214,6 @@ func (s *parting) from(a *ready) float64 {
 		far += math.Abs(r3.Dot(s.n, c.half(i)))
 	}
 	return s.at - far - rounding*(1+math.Abs(far))
-}
-
-// fromWay is that all along the way between two places.
-func (s *parting) fromWay(a, b *ready) float64 {
-	if !s.known {
-		return math.Inf(-1)
-	}
-	var strays [8]float64
-	most := a.core.strays(&b.core, &strays)
-	return min(s.from(a), s.from(b)) - most - math.Abs(a.core.r-b.core.r)
 }
 
 // halve looks between two places as long as the way leaves room for a smaller
