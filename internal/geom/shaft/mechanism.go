@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/cmplx"
+	"slices"
 
 	"fitup/internal/geom"
 
@@ -93,6 +94,9 @@ func (m *Mechanism) set(c Chain) error {
 	if err := c.check(); err != nil {
 		return err
 	}
+	n := len(c.Joints)
+	m.axes, m.joints = slices.Grow(m.axes[:0], n+1), slices.Grow(m.joints, n)
+	m.crosses, m.shafts = slices.Grow(m.crosses, 2*n), slices.Grow(m.shafts, n+1) // a double joint has two crosses
 	axes, at, err := appendAxes(m.axes[:0], c.In, c.Out, len(c.Joints),
 		func(i int) r3.Vec { return c.Joints[i].At })
 	m.axes = axes
