@@ -41,11 +41,11 @@ func (b *Build) fillJobs() {
 			}
 		}
 	}
+	waits := b.inheritances(ids)
 	g := b.needGraph()
 	for _, i := range inherit {
 		j := &b.Jobs[i]
-		s, _ := joblist.Find(j.From)
-		for _, need := range inherited(s, ids) {
+		for _, need := range waits[i] {
 			if need == j.ID || g.reaches(need, j.ID) { // by the file's own order that one comes later
 				continue
 			}
@@ -60,19 +60,15 @@ func (b *Build) fillJobs() {
 			return slices.ContainsFunc(needs, func(other string) bool { return other != id && g.reaches(other, id) })
 		})
 	}
-	b.markLoosened(ids, g)
+	b.markLoosened(waits, g)
 }
 
 // markLoosened notes what built-in steps no longer wait for because the builder
-// took it out.
-func (b *Build) markLoosened(ids map[string]string, g needGraph) {
+// took it out; waits is from inheritances.
+func (b *Build) markLoosened(waits [][]string, g needGraph) {
 	for i := range b.Jobs {
 		j := &b.Jobs[i]
-		s, ok := joblist.Find(j.From)
-		if !ok || j.From == "" {
-			continue
-		}
-		for _, need := range inherited(s, ids) {
+		for _, need := range waits[i] {
 			if need != j.ID && !slices.Contains(j.Needs, need) && !g.reaches(j.ID, need) {
 				j.Loosened = append(j.Loosened, need)
 			}
@@ -114,11 +110,24 @@ func (b *Build) stepJobs() map[string]string {
 	return ids
 }
 
-// inherited are the jobs of the file that a built-in step waits for, through
-// the steps that are not in the file.
-func inherited(s joblist.Step, ids map[string]string) []string {
-	var out []string
+// inheritances are, for each job that came from the built-in list, the jobs of the
+// file that its step waits for.
+func (b *Build) inheritances(ids map[string]string) [][]string {
+	out := make([][]string, len(b.Jobs))
 	seen := map[string]bool{}
+	for i, j := range b.Jobs {
+		if s, ok := joblist.Find(j.From); ok && j.From != "" {
+			clear(seen)
+			out[i] = inherited(s, ids, seen)
+		}
+	}
+	return out
+}
+
+// inherited are the jobs of the file that a built-in step waits for, through
+// the steps that are not in the file. The steps it came by are in seen.
+func inherited(s joblist.Step, ids map[string]string, seen map[string]bool) []string {
+	var out []string
 	var visit func(s joblist.Step)
 	visit = func(s joblist.Step) {
 		for _, need := range s.Needs {
