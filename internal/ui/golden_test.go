@@ -5,18 +5,54 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"fitup/internal/project/starter"
+	"fitup/internal/ui/layout"
+	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
 
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
 var update = flag.Bool("update", false, "write the golden screens anew")
 
-// golden compares got with a file of testdata/screens.
+// goldens are the files of a folder, each of several sections: what changes
+// together stands together.
+type goldens map[string]*strings.Builder
+
+// add appends a section to a file.
+func (g goldens) add(file, section, text string) {
+	if g[file] == nil {
+		g[file] = &strings.Builder{}
+	}
+	fmt.Fprintf(g[file], "== %s\n%s\n", section, text)
+}
+
+// compare holds the files against those of a folder of testdata.
+func (g goldens) compare(t *testing.T, dir string) {
+	t.Helper()
+	for file, text := range g {
+		golden(t, dir, file, text.String())
+	}
+	old, err := filepath.Glob(filepath.Join(dir, "*.txt"))
+	require.NoError(t, err)
+	for _, path := range old {
+		name := strings.TrimSuffix(filepath.Base(path), ".txt")
+		switch _, ok := g[name]; {
+		case !ok && *update:
+			require.NoError(t, os.Remove(path))
+		case !ok:
+			assert.Fail(t, "no test draws "+path+" any more")
+		}
+	}
+}
+
+// golden compares got with a file.
 func golden(t *testing.T, dir, name, got string) {
 	t.Helper()
 	path := filepath.Join(dir, name+".txt")
@@ -28,13 +64,15 @@ func golden(t *testing.T, dir, name, got string) {
 	want, err := os.ReadFile(path)
 	require.NoError(t, err, "run the test with -update to make it")
 	if string(want) != got {
-		require.Fail(t, "the screen "+name+" has changed", "%s", differences(string(want), got))
+		assert.Fail(t, name+" has changed", "%s", differences(string(want), got))
 	}
 }
 
-// differences writes only the lines that are not the same.
+// differences writes only the lines that are not the same, each section under
+// its name.
 func differences(want, got string) string {
 	var b strings.Builder
+	section := ""
 	was, is := strings.Split(want, "\n"), strings.Split(got, "\n")
 	for i := range max(len(was), len(is)) {
 		var x, y string
@@ -44,156 +82,210 @@ func differences(want, got string) string {
 		if i < len(is) {
 			y = is[i]
 		}
+		if strings.HasPrefix(y, "== ") {
+			section = y + "\n"
+		}
 		if x != y {
+			b.WriteString(section)
+			section = ""
 			fmt.Fprintf(&b, "%3d was %s\n    is  %s\n", i+1, x, y)
 		}
 	}
 	return b.String()
 }
 
-// shot is one golden screen: a build, a size and the keys that lead there.
-type shot struct {
-	name  string
-	build []byte
-	w, h  int
-	ascii bool
-	keys  []string
-	then  func(d *driver)
+// testdata is the folder of the golden files; tests go to folders of their own.
+func testdata(t *testing.T, name string) string {
+	t.Helper()
+	dir, err := filepath.Abs(filepath.Join("testdata", name))
+	require.NoError(t, err)
+	return dir
 }
 
-func plainShots() []shot {
-	var out []shot
-	for _, b := range []struct {
-		name string
-		text []byte
-	}{{"demo", starter.Demo()}, {"readings", []byte(readingsOnly)}, {"starter", starter.New()}, {"nodirection", noDirection()}} {
-		for _, s := range [][2]int{{140, 45}, {120, 36}, {80, 24}, {60, 20}, {59, 19}} {
-			out = append(out, shot{name: b.name, build: b.text, w: s[0], h: s[1]})
-		}
+// wholes are the shots of which the whole screen is held: every size and look,
+// and boxes in their places. Each is in the file of its group, so that what is
+// on all of them changes few files.
+func wholes() map[string]string {
+	out := map[string]string{"ascii-demo-80x24": "demo", "nudged-twice-80x24": "demo"}
+	for _, size := range []string{"140x45", "120x36", "80x24", "60x20", "59x19"} {
+		out["demo-"+size] = "demo"
 	}
-	for _, s := range [][2]int{{140, 45}, {80, 24}, {60, 20}} {
-		out = append(out, shot{name: "ascii-demo", build: starter.Demo(), w: s[0], h: s[1], ascii: true})
+	for _, name := range []string{"starter-120x36", "readings-140x45", "nodirection-80x24", "inches-120x36"} {
+		out[name] = "builds"
 	}
-	return append(out, shot{name: "inches", build: []byte(inches), w: 120, h: 36})
-}
-
-func keyShots() []shot {
-	demo, empty := starter.Demo(), starter.New()
-	elsewhere := func(d *driver) {
-		require.NoError(d.t, os.WriteFile(d.path, []byte(strings.Replace(string(starter.Demo()), "left_front = -106\n", "left_front = -104\n", 1)), 0o644))
-		d.keys("s")
+	for _, name := range []string{"help-60x20", "ask-wrong-60x20", "findings-120x36", "large-140x45"} {
+		out[name] = "boxes"
 	}
-	return append(append(leafShots(), mountShots()...), []shot{
-		{name: "nudged-twice", build: demo, w: 140, h: 45, keys: []string{"down", "down", "right", "right"}},
-		{name: "nudged-twice", build: demo, w: 80, h: 24, keys: []string{"down", "down", "right", "right"}},
-		{name: "nudged-ok", build: demo, w: 120, h: 36, keys: []string{"down", "down", ".", ".", ".", "right"}},
-		{name: "ask-empty", build: demo, w: 80, h: 24, keys: []string{"enter"}},
-		{name: "ask-good", build: demo, w: 80, h: 24, keys: []string{"down", "down", "enter", "text:-11 1/4 in"}},
-		{name: "ask-wrong", build: demo, w: 80, h: 24, keys: []string{"enter", "text:12 kg"}},
-		{name: "ask-wrong", build: demo, w: 60, h: 20, keys: []string{"enter", "text:12 kg"}},
-		{name: "ask-slope", build: demo, w: 120, h: 36, keys: []string{"down", "down", "down", "down", "enter", "text:4.4"}},
-		{name: "reading-empty", build: demo, w: 80, h: 24, keys: []string{"n"}},
-		{name: "reading-typed", build: demo, w: 80, h: 24, keys: []string{"n", "text:85.6"}},
-		{name: "reading-rear", build: demo, w: 120, h: 36, keys: []string{"n", "text:85.6", "down", "r"}},
-		{name: "reading-rear", build: demo, w: 60, h: 20, keys: []string{"n", "text:85.6", "down", "r"}},
-		{name: "help", build: demo, w: 120, h: 36, keys: []string{"?"}},
-		{name: "help", build: demo, w: 60, h: 20, keys: []string{"?"}},
-		{name: "palette", build: demo, w: 80, h: 24, keys: []string{":"}},
-		{name: "palette-typed", build: demo, w: 80, h: 24, keys: []string{":", "text:read"}},
-		{name: "palette-nothing", build: demo, w: 60, h: 20, keys: []string{":", "text:zzzz"}},
-		{name: "findings", build: demo, w: 120, h: 36, keys: []string{"f"}},
-		{name: "findings-end", build: demo, w: 80, h: 24, keys: []string{"f", "end"}},
-		{name: "findings-starter", build: empty, w: 80, h: 24, keys: []string{"f"}},
-		{name: "quit", build: demo, w: 80, h: 24, keys: []string{"right", "q"}},
-		{name: "quit", build: demo, w: 60, h: 20, keys: []string{"right", "q"}},
-		{name: "conflict", build: demo, w: 80, h: 24, keys: []string{"right"}, then: elsewhere},
-		{name: "large", build: demo, w: 140, h: 45, keys: []string{"b"}},
-		{name: "large-nudged", build: demo, w: 80, h: 24, keys: []string{"down", "down", "b", "right", "right"}},
-		{name: "large", build: demo, w: 60, h: 20, keys: []string{"b"}},
-		{name: "large-starter", build: empty, w: 60, h: 20, keys: []string{"b"}},
-		{name: "step", build: demo, w: 80, h: 24, keys: []string{"."}},
-		{name: "step-inches", build: []byte(inches), w: 80, h: 24, keys: []string{","}},
-		{name: "zoomed-sketch", build: demo, w: 80, h: 24, keys: []string{"1", "z"}},
-		{name: "zoomed-sketch", build: demo, w: 140, h: 45, keys: []string{"1", "z", "c"}},
-		{name: "zoomed-mounts", build: demo, w: 140, h: 45, keys: []string{"z"}},
-		{name: "zoomed-driveline", build: demo, w: 60, h: 20, keys: []string{"3", "z"}},
-		{name: "zoomed-jobs", build: demo, w: 80, h: 24, keys: []string{"4", "z"}},
-		{name: "focus-sketch", build: demo, w: 80, h: 24, keys: []string{"1"}},
-		{name: "focus-sketch-plan", build: demo, w: 60, h: 20, keys: []string{"1", "v"}},
-		{name: "focus-driveline", build: demo, w: 120, h: 36, keys: []string{"3", "down", "down", "down", "down"}},
-		{name: "focus-driveline", build: demo, w: 60, h: 20, keys: []string{"3"}},
-		{name: "focus-jobs", build: demo, w: 140, h: 45, then: func(d *driver) { d.toJob(8) }},
-		{name: "focus-jobs", build: demo, w: 60, h: 20, keys: []string{"4"}},
-		{name: "job-held", build: demo, w: 80, h: 24, then: func(d *driver) { d.toJob(8).keys("space") }},
-		{name: "job-card", build: demo, w: 80, h: 24, then: func(d *driver) { d.toJob(8).keys("enter") }},
-		{name: "job-again", build: demo, w: 120, h: 36, then: func(d *driver) { d.toJob(5) }},
-		{name: "jobs-out", build: demo, w: 120, h: 36, keys: []string{"4", "]"}},
-		{name: "jobs-readings", build: demo, w: 120, h: 36, keys: []string{"4", "]", "]"}},
-		{name: "jobs-fasteners", build: demo, w: 120, h: 36, keys: []string{"4", "["}},
-		{name: "jobs-fasteners", build: demo, w: 60, h: 20, keys: []string{"4", "["}},
-		{name: "engine-in-warned", build: demo, w: 80, h: 24, keys: []string{"4", "o", "o"}},
-		{name: "measure", build: demo, w: 80, h: 24, keys: []string{"4", "m", "text:left rail to pad", "down", "down", "down", "text:412; 411.5"}},
-		{name: "vibration", build: demo, w: 60, h: 20, keys: []string{"4", "V", "text:90 km/h"}},
-		{name: "vibration", build: demo, w: 80, h: 24, keys: []string{"4", "V", "text:90 km/h"}},
-		{name: "moved-since", build: demo, w: 140, h: 45, keys: []string{"down", "down", "right", "3", "down"}},
-		{name: "watch-next", build: demo, w: 80, h: 24, keys: []string{"w"}},
-	}...)
+	return out
 }
 
 // TestGoldenScreens holds whole screens, without colour, against files.
 func TestGoldenScreens(t *testing.T) {
-	dir, err := filepath.Abs(filepath.Join("testdata", "screens"))
-	require.NoError(t, err)
-	seen := map[string]bool{}
-	for _, s := range append(plainShots(), keyShots()...) {
-		name := fmt.Sprintf("%s-%dx%d", s.name, s.w, s.h)
-		require.False(t, seen[name], "two screens are called %s", name)
-		seen[name] = true
-		t.Run(name, func(t *testing.T) {
-			golden(t, dir, name, s.take(t).screen()+"\n")
-		})
+	dir, files, whole := testdata(t, "screens"), goldens{}, wholes()
+	for _, s := range shots() {
+		if file, ok := whole[s.title()]; ok {
+			files.add(file, s.title(), s.take(t).screen())
+			delete(whole, s.title())
+		}
 	}
-	golden(t, dir, "recover-80x24", recovered(t).screen()+"\n")
-	seen["recover-80x24"] = true
-	old, err := filepath.Glob(filepath.Join(dir, "*.txt"))
-	require.NoError(t, err)
-	for _, path := range old {
-		require.True(t, seen[strings.TrimSuffix(filepath.Base(path), ".txt")], "no test draws %s any more", filepath.Base(path))
+	require.Empty(t, whole, "there are no such shots")
+	files.add("boxes", "recover-80x24", recovered(t).screen())
+	files.compare(t, dir)
+}
+
+// TestGoldenPanels holds what each shot is about against files: the box that is
+// open, the pane in focus, or every pane of a build that has no more to show. A
+// file is a page of a pane, or a kind of box.
+func TestGoldenPanels(t *testing.T) {
+	dir, files, whole := testdata(t, "panels"), goldens{}, wholes()
+	seen, drawn := map[string]bool{}, map[string]bool{}
+	refused := shot{name: "demo", build: starter.Demo(), w: 59, h: 19}.take(t).screen()
+	for _, s := range shots() {
+		require.False(t, seen[s.title()], "two shots are called %s", s.title())
+		seen[s.title()] = true
+		d := s.take(t)
+		if s.w < layout.MinW {
+			require.Equal(t, refused, d.screen(), "%s: too small a screen shows nothing of the build", s.title())
+			continue
+		}
+		if _, ok := whole[s.title()]; ok {
+			continue
+		}
+		d.panels(s, files, drawn)
+	}
+	everyLeaf(t, files, drawn)
+	files.compare(t, dir)
+}
+
+// panels adds what a shot is about.
+func (d *driver) panels(s shot, files goldens, drawn map[string]bool) {
+	said := ""
+	if m := d.m.message.text; m != "" && len(s.keys) > 0 {
+		said = "message: " + m + "\n"
+	}
+	if n := len(d.m.dialogs); n > 0 {
+		box := d.m.dialogs[n-1]
+		kind := strings.TrimPrefix(fmt.Sprintf("%T", box), "*ui.")
+		w, h := box.size(d.m.width, d.m.height)
+		w, h = theme.Inner(w, min(h, d.m.height-2))
+		title, note, lines := box.draw(d.m, w, h)
+		files.add("box-"+kind, fmt.Sprintf("%s, box %dx%d", s.title(), w, h), said+"title: "+title+"\nnote: "+note+"\n"+d.flush(lines, w, h))
+		return
+	}
+	about := []layout.Pane{d.m.focus}
+	switch {
+	case len(s.keys) > 0 && s.keys[0] == "v":
+		about = []layout.Pane{layout.Sketch}
+	case len(s.keys) == 0 && s.then == nil:
+		about = nil
+		for p := range d.m.panes {
+			about = append(about, layout.Pane(p))
+		}
+	}
+	for _, p := range about {
+		if r, ok := d.m.plan().Panes[p]; ok {
+			d.panel(s, p, r, said, files, drawn)
+		}
 	}
 }
 
-// take drives the bench to the screen. The file has the same short path every
-// time, because messages name it.
-func (s shot) take(t *testing.T) *driver {
-	t.Helper()
-	t.Chdir(t.TempDir())
-	require.NoError(t, os.WriteFile("build.toml", s.build, 0o644))
-	g := theme.Unicode()
-	if s.ascii {
-		g = theme.ASCII()
+// panel adds a pane drawn alone. Its title is left to the borders, where all
+// the pages of a pane are named.
+func (d *driver) panel(s shot, p layout.Pane, r layout.Rect, said string, files goldens, drawn map[string]bool) {
+	w, h := theme.Inner(r.W, r.H)
+	f := d.m.draw(p, w, h)
+	file, title := string(benchPanes[p].scope), ""
+	if leaf, ok := d.m.panes[p].(pane.Paged); ok {
+		file += "-" + leaf.Leaf()
+	} else {
+		title = "title: " + f.Title + "\n"
 	}
-	d := driveLook(t, "build.toml", s.w, s.h, "plain", g)
-	d.keys(s.keys...)
-	if s.then != nil {
-		s.then(d)
+	if f.Note != "" {
+		title += "note: " + ansi.Strip(f.Note) + "\n"
 	}
-	return d
+	drawn[fmt.Sprintf("%s %dx%d", file, s.w, s.h)] = true
+	files.add(file, fmt.Sprintf("%s, pane %dx%d", s.title(), w, h), said+title+d.flush(f.Lines, w, h))
 }
 
-// recovered is the bench after a sitting that ended without a word.
-func recovered(t *testing.T) *driver {
+// flush joins the lines that w by h cells show, without the spaces behind them.
+func (d *driver) flush(lines []string, w, h int) string {
+	var out []string
+	for _, l := range lines[:min(len(lines), h)] {
+		out = append(out, strings.TrimRight(d.m.theme.Cut(l, w), " "))
+	}
+	return strings.Join(out, "\n")
+}
+
+// everyLeaf adds every page of every pane of the demo at one size of each mode,
+// unless a shot shows it there.
+func everyLeaf(t *testing.T, files goldens, drawn map[string]bool) {
 	t.Helper()
-	t.Chdir(t.TempDir())
-	require.NoError(t, os.WriteFile("build.toml", starter.Demo(), 0o644))
-	driveFile(t, "build.toml", 80, 24).keys("right", "right") // never closed, as by a power cut
-	return driveFile(t, "build.toml", 80, 24)
+	for p := range benchPanes {
+		for _, size := range [][2]int{{140, 45}, {80, 24}, {60, 20}} {
+			s := shot{name: "demo", build: starter.Demo(), w: size[0], h: size[1], keys: []string{fmt.Sprint(p + 1)}}
+			d := s.fresh(t, "plain")
+			leaf, _ := d.m.panes[p].(pane.Paged)
+			for first := ""; leaf == nil || leaf.Leaf() != first; d.keys("]") {
+				file := string(benchPanes[p].scope)
+				if leaf != nil {
+					file += "-" + leaf.Leaf()
+				}
+				if !drawn[fmt.Sprintf("%s %dx%d", file, s.w, s.h)] {
+					d.panel(s, layout.Pane(p), d.m.plan().Panes[layout.Pane(p)], "", files, drawn)
+				}
+				if leaf == nil {
+					break
+				}
+				if first == "" {
+					first = leaf.Leaf()
+				}
+			}
+		}
+	}
+}
+
+// TestGoldenBorders holds what stands round the panes: their titles with their
+// pages and notes, the strip, the bars of those that are closed, the footer.
+func TestGoldenBorders(t *testing.T) {
+	dir, files := testdata(t, "borders"), goldens{}
+	for _, b := range []struct {
+		name string
+		text []byte
+		keys []string
+	}{{"demo", starter.Demo(), nil}, {"demo zoomed", starter.Demo(), []string{"z"}}, {"lines", []byte(twoLines), []string{"3", "right"}}} {
+		for _, size := range [][2]int{{200, 50}, {140, 45}, {120, 36}, {80, 24}, {60, 20}} {
+			d := shot{build: b.text, w: size[0], h: size[1], keys: b.keys}.fresh(t, "plain")
+			for p := range benchPanes {
+				d.keys(fmt.Sprint(p + 1))
+				plan := d.m.plan()
+				rows := []int{plan.Footer.Y}
+				if !plan.Strip.Empty() {
+					rows = append(rows, plan.Strip.Y)
+				}
+				for _, r := range plan.Panes {
+					rows = append(rows, r.Y)
+				}
+				for _, r := range plan.Collapsed {
+					rows = append(rows, r.Y)
+				}
+				slices.Sort(rows)
+				screen := strings.Split(d.screen(), "\n")
+				var lines []string
+				for _, y := range slices.Compact(rows) {
+					lines = append(lines, screen[y])
+				}
+				files.add("borders", fmt.Sprintf("%s-%dx%d, %s", b.name, size[0], size[1], benchPanes[p].name), d.flush(lines, size[0], size[1]))
+			}
+		}
+	}
+	files.compare(t, dir)
 }
 
 // With ASCII glyphs every sign the program itself writes is ASCII.
 func TestASCIIScreensAreASCII(t *testing.T) {
-	for _, s := range append(plainShots(), keyShots()...) {
+	for _, s := range shots() {
 		s.ascii = true
-		t.Run(fmt.Sprintf("%s-%dx%d", s.name, s.w, s.h), func(t *testing.T) {
+		t.Run(s.title(), func(t *testing.T) {
 			for i, line := range strings.Split(s.take(t).screen(), "\n") {
 				for _, r := range line {
 					require.Less(t, r, rune(0x7f), "line %d: %s", i, line)

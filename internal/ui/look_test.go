@@ -16,30 +16,19 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func (s shot) look(t *testing.T, look string) string {
-	t.Helper()
-	t.Chdir(t.TempDir())
-	require.NoError(t, os.WriteFile("build.toml", s.build, 0o644))
-	d := driveLook(t, "build.toml", s.w, s.h, look, theme.Unicode()).keys(s.keys...)
-	if s.then != nil {
-		s.then(d)
-	}
-	return d.m.View()
-}
-
 // A theme changes colours and nothing else; plain, which is what NO_COLOR asks
 // for, has no escape code at all. Fields with a cursor are left out: where a
 // cell cannot be marked the cursor is a sign of its own.
 func TestThemesDifferOnlyInColour(t *testing.T) {
 	n := 0
-	for _, s := range append(plainShots(), keyShots()...) {
-		plain := s.look(t, "plain")
+	for _, s := range shots() {
+		plain := s.take(t).m.View()
 		require.NotContains(t, plain, "\x1b", s.name)
 		if strings.Contains(plain, theme.Unicode().Cursor) || strings.Contains(plain, "This window is") {
 			continue
 		}
 		n++
-		dark, light := s.look(t, "dark"), s.look(t, "light")
+		dark, light := s.in(t, "dark"), s.in(t, "light")
 		require.NotEqual(t, dark, light, s.name)
 		require.Equal(t, plain, ansi.Strip(dark), s.name)
 		require.Equal(t, plain, ansi.Strip(light), s.name)
@@ -52,8 +41,8 @@ func TestThemesDifferOnlyInColour(t *testing.T) {
 func TestColourEndsOnItsLine(t *testing.T) {
 	sgr := regexp.MustCompile("\x1b\\[([0-9;]*)m")
 	for _, look := range []string{"dark", "light"} {
-		for _, s := range append(plainShots(), keyShots()...) {
-			for i, line := range strings.Split(s.look(t, look), "\n") {
+		for _, s := range shots() {
+			for i, line := range strings.Split(s.in(t, look), "\n") {
 				last := "0"
 				for _, m := range sgr.FindAllStringSubmatch(line, -1) {
 					last = m[1]
