@@ -93,7 +93,8 @@ var named = map[string]tea.KeyType{
 	"delete": tea.KeyDelete, "f1": tea.KeyF1,
 }
 
-// keys presses keys by name; "text:…" types letters one by one.
+// keys presses keys by name; "text:…" types letters one by one, "type:…" so
+// quickly that they come in one read.
 func (d *driver) keys(names ...string) *driver {
 	d.t.Helper()
 	for _, n := range names {
@@ -101,6 +102,10 @@ func (d *driver) keys(names ...string) *driver {
 			for _, r := range text {
 				d.send(rune1(r))
 			}
+			continue
+		}
+		if text, ok := strings.CutPrefix(n, "type:"); ok {
+			d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text)})
 			continue
 		}
 		if k, ok := named[n]; ok {

@@ -94,10 +94,12 @@ func TestReadingAfterTheIronHasNotMoved(t *testing.T) {
 // The watched figure steps on to what is planned beside the readings.
 func TestPlanCanBeWatchedBesideReadings(t *testing.T) {
 	d := demo(t, 120, 36)
-	seen := false
-	for range 200 {
+	var seen []string
+	for range d.m.now.Watchable() { // once round
 		d.keys("w")
-		seen = seen || d.m.watch == "line.rear.joint.1.max.planned"
+		if seen = append(seen, d.m.watch); d.m.watch == "line.rear.joint.1.max.planned" {
+			return
+		}
 	}
-	assert.True(t, seen)
+	assert.Fail(t, "never watched", "%v", seen)
 }

@@ -37,7 +37,7 @@ func TestEverySize(t *testing.T) {
 	for build, text := range sampleBuilds() {
 		for name, keys := range states() {
 			t.Run(build+" "+name, func(t *testing.T) {
-				d := drive(t, text, 100, 40).keys(keys...)
+				d := shot{build: text, w: 140, h: 45, keys: keys}.take(t)
 				for w := 0; w <= 160; w += 40 {
 					for h := 0; h <= 60; h += 20 {
 						d.send(tea.WindowSizeMsg{Width: w, Height: h})

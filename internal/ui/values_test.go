@@ -155,10 +155,10 @@ func without(numbers []string, have map[string][]string) []string {
 // too, where scripts read it.
 func TestEveryNumberShownIsAValue(t *testing.T) {
 	numbers := 0
-	have := map[string]map[string][]string{} // by the text of the build: the same text has the same values
+	have := map[string]map[string][]string{} // by the glyphs and the text of the build: the same text has the same values
 	look := func(t *testing.T, d *driver) {
 		t.Helper()
-		text := d.bytes()
+		text := d.m.theme.Glyphs.Name + d.bytes()
 		if have[text] == nil {
 			have[text] = forms(d.m.now.Values, d.m.sess.Now().Build.Units, d.m.theme.Glyphs)
 		}
