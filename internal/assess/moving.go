@@ -97,6 +97,19 @@ func (mv mover) others(parts []body, st standings) []standingBody {
 	return out
 }
 
+// restsOn takes over what is not known and what is assumed of a mover: what is
+// assumed of one further off may hide that it is the nearer.
+func (m *Moving) restsOn(mv mover) {
+	if mv.why != "" && m.Why == "" {
+		m.Why = mv.why
+	}
+	for _, s := range mv.assumes {
+		if !slices.Contains(m.assumes, s) {
+			m.assumes = append(m.assumes, s)
+		}
+	}
+}
+
 // leastRoom looks for the mover that comes nearest to any of the solids that
 // against gives for it. What cannot be followed is said in Why.
 func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mover) bool) Moving {
@@ -106,14 +119,7 @@ func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mov
 		if skip(mv) {
 			continue
 		}
-		if mv.why != "" && out.Why == "" {
-			out.Why = mv.why
-		}
-		for _, s := range mv.assumes { // what is assumed of one further off may hide that it is the nearer
-			if !slices.Contains(out.assumes, s) {
-				out.assumes = append(out.assumes, s)
-			}
-		}
+		out.restsOn(mv)
 		bodies := against(mv)
 		for k := range mv.ways {
 			w := &mv.ways[k]

@@ -67,8 +67,8 @@ func TestOneSyncForManyEntries(t *testing.T) {
 		rest = append(rest, startSync(j))
 	}
 	select {
-	case <-first:
-		t.Fatal("it did not wait for the disk")
+	case err := <-first:
+		t.Fatalf("it did not wait for the disk: %v", err)
 	case err := <-rest[0]:
 		t.Fatalf("said to be safe before the disk had it: %v", err)
 	default:
@@ -153,8 +153,8 @@ func TestResetWaitsForTheSync(t *testing.T) {
 			go func() { done <- do(j) }()
 			require.NoError(t, j.Append(entry(2)))
 			select {
-			case <-done:
-				t.Fatal("it did not wait")
+			case err := <-done:
+				t.Fatalf("it did not wait: %v", err)
 			default:
 			}
 			d.letGo <- nil
