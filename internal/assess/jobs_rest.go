@@ -126,6 +126,9 @@ func (a *Assessment) lost(j *Job) {
 // out, a sentence each.
 func (a *Assessment) Changed(j Job) []string {
 	var out []string
+	if j.NoFinish {
+		out = append(out, "its title says weld, and the file says finish = false: it waits for no proof")
+	}
 	for _, id := range j.Loosened {
 		for _, n := range a.Jobs {
 			if n.ID == id {

@@ -135,7 +135,7 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 	build.Loads = b.ruleTable(root.Child("loads"), "loads", DefaultLoads(), "case")
 	build.LoadCases = b.loadCases(root.Child("loads"), build.Loads)
 	b.table(root, reflect.ValueOf(build).Elem(), "units", "limits", "loads")
-	build.fillJobs()
+	build.fillJobs(root.Child("job"))
 	b.check(build, root)
 	if len(b.problems) > 0 {
 		if from != 0 {

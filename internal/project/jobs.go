@@ -36,6 +36,9 @@ type Job struct {
 	// StepHold is what its built-in step waits for, and Yields those of them
 	// that doing the step brings about.
 	StepHold []string `toml:"-"`
+	// NoFinish is set where the title says that something is welded and the
+	// file says by finish = false that proof is not waited for.
+	NoFinish bool     `toml:"-"`
 	Yields   []string `toml:"-"`
 }
 

@@ -1,16 +1,19 @@
 package project
 
 import (
+	"regexp"
 	"slices"
 
 	"fitup/internal/project/joblist"
+	"fitup/internal/project/tomltext"
 )
 
 // fillJobs gives jobs that came from the built-in list what the file leaves
 // out. A need that names no job of the file has been dropped by the builder:
 // what that step waits for is waited for in its stead, so that proof reaches
 // through it.
-func (b *Build) fillJobs() {
+func (b *Build) fillJobs(list *tomltext.Node) {
+	b.markWelds(list)
 	ids := b.stepJobs()
 	var inherit []int
 	told, facts := joblist.Told{}, b.Facts()
@@ -32,6 +35,10 @@ func (b *Build) fillJobs() {
 			if j.Hold == nil {
 				j.Hold = s.Holds(facts)
 			}
+		}
+		if !ok && j.Finish && saysWeld.MatchString(j.Title) {
+			weld, _ := joblist.Find("weld-in")
+			j.Cautions = append(told.Cautions(j.Stage, weld), j.Cautions...)
 		}
 		if j.Finish { // can be overridden with a reason, and not be taken out
 			for _, h := range proof {
@@ -61,6 +68,27 @@ func (b *Build) fillJobs() {
 		})
 	}
 	b.markLoosened(waits, g)
+}
+
+// saysWeld finds a title that has something welded: weld as what is to be done,
+// not as what it is done before, and not a tack.
+var saysWeld = regexp.MustCompile(`(?i)^(finish[- ])?weld(ing)?\b|[,;:/] *(finish[- ])?weld\b|\b(and|or|then|to) (finish[- ])?weld\b|^finish\b.*\bwelds?\b|^(have|get)\b.*\bwelded\b`)
+
+// markWelds takes a job of the builder's own for a finish weld where its title
+// says so, whatever step it came from once: a weld without proof is not free
+// because a line was taken out of the file. finish = false says otherwise, and
+// shows.
+func (b *Build) markWelds(list *tomltext.Node) {
+	for i := range b.Jobs {
+		j := &b.Jobs[i]
+		if j.Finish || !saysWeld.MatchString(j.Title) {
+			continue
+		}
+		said := list != nil && i < len(list.Children) && list.Children[i].Child("finish") != nil
+		s, _ := joblist.Find(j.From)
+		j.NoFinish = said && !s.Finish
+		j.Finish = !said
+	}
 }
 
 // markLoosened notes what built-in steps no longer wait for because the builder

@@ -1,0 +1,46 @@
+package assess
+
+import (
+	"strings"
+	"testing"
+
+	"fitup/internal/project"
+	"fitup/internal/project/starter"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// a weld stays a finish weld when the line that says which step it came from is
+// gone or names another, and in a list of one's own.
+func TestWeldByItsTitleWaitsForProof(t *testing.T) {
+	text := string(starter.New())
+	from := "id = \"weld-mounts\"\nfrom = \"weld-in\"\n"
+	require.Contains(t, text, from)
+	for name, now := range map[string]string{
+		"from gone":    "id = \"weld-mounts\"\n",
+		"from another": "id = \"weld-mounts\"\nfrom = \"make-safe\"\n",
+		"nothing held": "id = \"weld-mounts\"\nneeds = []\nhold = []\n",
+	} {
+		j := jobNamed(t, Run(build(t, strings.Replace(text, from, now, 1))), "weld-mounts")
+		assert.Equal(t, Held, j.State, name)
+		assert.Contains(t, holding(j), "line.rear.joint.1.max", name)
+		assert.Contains(t, holding(j), "bracket.rear.given", name)
+	}
+	j := jobNamed(t, Run(build(t, strings.Replace(text, from, "id = \"weld-mounts\"\n", 1))), "weld-mounts")
+	assert.Contains(t, strings.Join(j.Cautions, " "), "weld", "the cautions of welding stay")
+
+	own := func(title, more string) Job {
+		return jobNamed(t, Run(build(t, "format = 3\n[line.rear.pinion]\n[[job]]\nid = \"w\"\ntitle = "+string(project.Quoted(title))+"\n"+more)), "w")
+	}
+	for _, title := range []string{"weld", "Weld the mounts", "Finish the welds", "Grind, weld and paint it", "Drill or weld it", "Have the mounts welded", "Finish-weld the legs"} {
+		assert.Equal(t, Held, own(title, "").State, title)
+	}
+	for _, title := range []string{"Tack the mounts", "Tack weld the mounts", "Take fuel away from where you weld", "Prove it before any weld", "Have the welds inspected", "Buy a welder"} {
+		assert.Equal(t, Open, own(title, "").State, title)
+	}
+	said := own("Weld the old exhaust", "finish = false\n")
+	assert.Equal(t, Open, said.State)
+	a := Run(build(t, "format = 3\n[[job]]\nid = \"w\"\ntitle = \"Weld the old exhaust\"\nfinish = false\n"))
+	assert.Contains(t, strings.Join(a.Changed(a.Jobs[0]), " "), "waits for no proof")
+}
