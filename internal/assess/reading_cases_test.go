@@ -342,7 +342,7 @@ func TestSideViewHoldsAsFarAsItSays(t *testing.T) {
 	}
 	at := func(mm float64) Status {
 		aside := fmt.Sprintf("%.1f mm right", mm)
-		f := finding(t, Run(build(t, text+fmt.Sprintf("[[reading]]\nof = \"line.rear.shaft.1\"\naside = %q\nover = \"1000 mm\"\nplus_minus = \"0 deg\"\n", aside))), "line.rear.joint.1.max")
+		f := finding(t, Run(build(t, text+fmt.Sprintf("[[reading]]\nof = \"line.rear.shaft.1\"\naside = %q\nover = \"1000 mm\"\nplus_minus = \"0.000001 deg\"\n", aside))), "line.rear.joint.1.max")
 		return f.Status
 	}
 	assert.Equal(t, OK, at(36))

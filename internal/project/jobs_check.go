@@ -86,6 +86,9 @@ func (b *binder) checkMaps(build *Build, root *tomltext.Node) {
 	}
 	each("measure", func(i int) (bool, string) {
 		m := build.Measures[i]
+		entry := root.Child("measure").Children[i]
+		b.checkExact(entry, "plus_minus", m.PlusMinus.Get)
+		b.checkExact(entry, "angle_plus_minus", m.AnglePM.Get)
 		switch {
 		case m.Of == "":
 			return false, "the measurement does not say of what it is; want of = such as \"diagonal, left front to right rear\""

@@ -12,6 +12,7 @@ import (
 )
 
 func (b *binder) checkReadings(build *Build, root *tomltext.Node) {
+	b.checkExact(root.Child("gauge"), "accuracy", build.Gauge.Accuracy.Get)
 	list := root.Child("reading")
 	if list == nil {
 		return
@@ -36,7 +37,20 @@ func (b *binder) checkReadings(build *Build, root *tomltext.Node) {
 		if s, ok := r.Shown.Get(); ok && geom.Angle(s) > 180*geom.Deg {
 			b.fault(n.Child("shown").Pos, n.Child("shown").Path, "read %s; an angle gauge shows at most 180 degrees", describe(n.Child("shown")))
 		}
+		b.checkExact(n, "plus_minus", r.PlusMinus.Get)
 		b.checkAside(n, r)
+	}
+}
+
+// checkExact refuses an instrument that is good for nothing less than all: with
+// no uncertainty tight would be ok.
+func (b *binder) checkExact(in *tomltext.Node, key string, get func() (float64, bool)) {
+	if in == nil {
+		return
+	}
+	if v, known := get(); known && v == 0 && in.Child(key) != nil {
+		n := in.Child(key)
+		b.fault(n.Pos, n.Path, "read %s; no instrument is exact: want what it is good for either way, or leave the line out", describe(n))
 	}
 }
 
