@@ -27,7 +27,7 @@ func diffTables(a, b *Node, out []Difference) []Difference {
 
 func diffNodes(x, y *Node, out []Difference) []Difference {
 	switch {
-	case x == nil && entries(y):
+	case x == nil && entries(y) && len(y.Children) > 0:
 		for _, c := range y.Children {
 			out = append(out, Difference{Path: c.Path, New: c})
 		}
@@ -38,7 +38,7 @@ func diffNodes(x, y *Node, out []Difference) []Difference {
 		return out
 	case x.Kind == Table && y.Kind == Table:
 		return diffTables(x, y, out)
-	case entries(x) && entries(y):
+	case entries(x) && entries(y) && len(x.Children)+len(y.Children) > 0:
 		to := align(x.Children, y.Children)
 		from := make([]*Node, len(y.Children))
 		for i, j := range to {

@@ -202,4 +202,7 @@ func TestDiff(t *testing.T) {
 		"job[0].done: false true", `job[0]: { id = "one", done = false } -`,
 	}, lines)
 	assert.Empty(t, Diff(readText(t, mergeBase), readText(t, "# other\n"+mergeBase)))
+	assert.Len(t, Diff(readText(t, "a = 1\n"), readText(t, "a = 1\nhold = []\n")), 1, "an empty list is said as well: it holds nothing")
+	assert.Len(t, Diff(readText(t, "hold = [\"x\"]\n"), readText(t, "hold = []\n")), 1)
+	assert.Len(t, Diff(readText(t, "hold = []\n"), readText(t, "hold = [\"x\"]\n")), 1)
 }
