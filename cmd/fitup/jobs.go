@@ -373,7 +373,7 @@ func nextText(x *assess.Assessment) string {
 			held = append(held, j)
 		}
 	}
-	list("can be done now, and ticked once the readings are entered:", toRead, true)
+	list("can be done now, and ticked once what comes of it is in the file:", toRead, true)
 	list("held:", held, false)
 	return out.String()
 }
