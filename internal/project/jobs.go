@@ -89,7 +89,7 @@ func (b *Build) Facts() joblist.Facts {
 		f[joblist.Transaxle], f[joblist.Propshaft] = transaxle, !transaxle
 	}
 	for _, l := range b.Lines {
-		if transaxle && !l.hasShaft() {
+		if transaxle && !l.hasShaft() && !b.readOf(l) {
 			for _, c := range []joblist.Condition{joblist.OnePiece, joblist.TwoPiece, joblist.FrontDrive} {
 				f[c] = f[c] || false
 			}
@@ -123,6 +123,12 @@ func (b *Build) Facts() joblist.Facts {
 // an axle; with a transaxle most have half shafts only.
 func (l Line) hasShaft() bool {
 	return len(l.Joints) > 0 || len(l.Shafts) > 0 || l.Pinion.At.Known || l.Pinion.Slope.Known()
+}
+
+// readOf reports whether some axis of the line itself was read: then there is a
+// shaft, and what it runs at wants proof.
+func (b *Build) readOf(l Line) bool {
+	return slices.ContainsFunc(b.Readings, func(r Reading) bool { return strings.HasPrefix(r.Of, "line."+l.Name+".") })
 }
 
 // circle returns the ids of a circle of needs, or nothing.
