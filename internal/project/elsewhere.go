@@ -30,6 +30,8 @@ func (b *binder) checkElsewhere(build *Build, root *tomltext.Node) {
 		switch {
 		case strings.TrimSpace(e.Of) == "":
 			b.fault(n.Pos, n.Path, "it does not say what is judged elsewhere; want of = such as \"bracket.rear\"")
+		case strings.HasPrefix(strings.TrimSpace(e.Of), "*"):
+			b.fault(n.Pos, n.Path, "%q would hand everything over at once; name one subject, such as \"bracket.rear\", and write one entry for each", Printable(e.Of))
 		case strings.TrimSpace(e.By) == "":
 			b.fault(n.Pos, n.Path, "it does not say who judges it; want by = such as \"the maker of the bracket\"")
 		case strings.TrimSpace(e.Why) == "":

@@ -20,3 +20,11 @@ func TestNoInstrumentIsExact(t *testing.T) {
 	_, err := Parse("a.toml", []byte("format = 3\n[gauge]\naccuracy = \"0.05 deg\"\nzero = \"0 deg\"\n"))
 	assert.NoError(t, err)
 }
+
+// one line cannot hand every judgement over.
+func TestElsewhereNamesASubject(t *testing.T) {
+	for _, of := range []string{"**", "*", "*.rear"} {
+		_, err := Parse("a.toml", []byte("format = 3\n[[elsewhere]]\nof = \""+of+"\"\nby = \"x\"\nwhy = \"y\"\n"))
+		assert.ErrorContains(t, err, "everything over at once", of)
+	}
+}
