@@ -44,3 +44,24 @@ func TestWeldByItsTitleWaitsForProof(t *testing.T) {
 	a := Run(build(t, "format = 3\n[[job]]\nid = \"w\"\ntitle = \"Weld the old exhaust\"\nfinish = false\n"))
 	assert.Contains(t, strings.Join(a.Changed(a.Jobs[0]), " "), "waits for no proof")
 }
+
+// a proof that contradicts the model holds the weld until one of the two is put
+// right, also where the list has no step that compares them.
+func TestProofAgainstTheModelHoldsTheWeld(t *testing.T) {
+	f := provedDemo(t)
+	before := jobNamed(t, Run(f.Build), "prove-angles")
+	assert.NotContains(t, holding(before), "line.rear.pinion.agree")
+	g := apply(t, f, project.Edit{Op: project.OpSet, Path: "line.rear.pinion.slope", Text: "\"8 deg down to the rear\""})
+	a := Run(g.Build)
+	assert.Contains(t, holding(jobNamed(t, a, "prove-angles")), "line.rear.pinion.agree")
+	assert.Contains(t, holding(jobNamed(t, a, "weld-mounts")), "job.prove-angles")
+}
+
+// what was read of a line's own axes keeps its proof wanted, whatever the
+// layout is called.
+func TestReadShaftWantsProofInATransaxle(t *testing.T) {
+	text := three("rear", "rear", "rear") + "\n[powertrain]\nlayout = \"transaxle\"\n"
+	b := build(t, text)
+	require.Equal(t, project.Transaxle, b.Powertrain.Layout)
+	assert.Contains(t, b.Proof(), "line.*.joint.*.max@proved")
+}

@@ -10,7 +10,8 @@ func second() []Step {
 		{ID: "bolt-second", Stage: stage, Title: "Drill and bolt the second bracket", Needs: []string{"cut-second"}, When: BoltedOn,
 			Hold: []string{"line.*.joint.*.max"}, Done: "all bolts in and snug, and the isolators sit without strain", Tools: "drill, spanners", Hazards: []Hazard{Structural, Grinding, Lifting, Behind}},
 		{ID: "read-tacked", Stage: stage, Title: "Read it after tacking or bolting", Needs: []string{"tack-second", "bolt-second"},
-			Hold: []string{"line.*.*.read@proved", "line.*.shaft.*.read@proved"}, Done: "powertrain and pinion are read, and the readings are entered as taken after tacking", Tools: "angle gauge", Hazards: []Hazard{Lifting}},
+			Hold:   []string{"line.*.*.read@proved", "line.*.shaft.*.read@proved", "line.*.powertrain.agree?", "line.*.shaft.*.agree?", "line.*.pinion.agree?"},
+			Yields: []string{"line.*.*.read", "line.*.shaft.*.read", "readings.tacked"}, Done: "powertrain and pinion are read, and the readings are entered as taken after tacking", Tools: "angle gauge", Hazards: []Hazard{Lifting}},
 		{ID: "gaps-loaded", Stage: stage, Title: "Load the mounts and check every gap", Needs: []string{"read-tacked"},
 			Done: "the isolators carry the weight, and sump, fan, column and firewall clear as before", Tools: "hoist, tape", Hazards: []Hazard{Lifting}},
 	}
