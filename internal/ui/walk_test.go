@@ -99,6 +99,11 @@ func TestRandomWalk(t *testing.T) {
 			k := keyMsg(name)
 			may, unsaved := d.maySave(k), d.m.sess.Unsaved()
 			d.send(k)
+			if other := d.m.sess.Path(); other != d.path { // saved under another name
+				require.Equal(t, disk, d.file(), "the file left behind stays as it was")
+				d.path, disk = other, d.bytes()
+				require.Equal(t, disk, d.file())
+			}
 			if now := d.file(); now != disk {
 				require.True(t, may, "the key %q wrote the file", name)
 				require.Equal(t, d.bytes(), now)
