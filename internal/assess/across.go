@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -21,8 +22,8 @@ func (a *Assessment) across() {
 	set := a.latest(project.TargetAcross)
 	read := Finding{ID: project.TargetAcross + ".read", Title: "reading of the crankshaft, across", Kind: quantity.Angle, Basis: Read}
 	if len(set) == 0 {
-		read.unknown("no reading of the crankshaft yet (of the powertrain, with its left or its right end lower)")
-		read.Advice = notYet(read.Missing)
+		read.Unknown("no reading of the crankshaft yet (of the powertrain, with its left or its right end lower)")
+		read.Advice = finding.NotYet(read.Missing)
 		a.Findings = append(a.Findings, read)
 		return
 	}
@@ -34,11 +35,11 @@ func (a *Assessment) across() {
 	_, m := a.average(set)
 	moved := m.Known && a.carryAcross(&m, r)
 	if !m.Known {
-		read.unknown("the reading of the crankshaft: " + m.Why)
+		read.Unknown("the reading of the crankshaft: " + m.Why)
 		if r.Lower == "" {
 			read.Missing = "the reading of the crankshaft has no direction; which end is lower, left or right?"
 		}
-		read.Advice = notYet(read.Missing)
+		read.Advice = finding.NotYet(read.Missing)
 		a.Findings = append(a.Findings, read)
 		return
 	}
@@ -46,18 +47,18 @@ func (a *Assessment) across() {
 		basis = Planned
 	}
 	read.Basis, read.Moved = basis, moved
-	read.number(math.Abs(m.V), m.Expanded())
+	read.Figure(finding.Known(math.Abs(m.V), m.U))
 	read.Source = "angle gauge"
 	read.Assumes = []string{"the vehicle level from side to side"}
-	read.Advice = advise(read, map[Status]string{OK: "There is a usable reading: " + fallsTo(m.V) + "."})
+	read.Advice = finding.Advise(read, map[Status]string{OK: "There is a usable reading: " + fallsTo(m.V) + "."})
 	a.Findings = append(a.Findings, read)
 	if !a.Pose.Known {
 		return
 	}
 	planned := fallRight(a.Pose.V.Y)
 	gap := Finding{ID: project.TargetAcross + ".agree", Title: "crankshaft across, read against planned", Basis: basis, Moved: moved, Assumes: read.Assumes}
-	gap.judge(known(math.Abs(m.V-planned), m.U), a.Build.Limit("plan_gap"), false)
-	gap.Advice = advise(gap, map[Status]string{
+	gap.Judge(finding.Known(math.Abs(m.V-planned), m.U), a.Build.Limit("plan_gap"), false)
+	gap.Advice = finding.Advise(gap, map[Status]string{
 		OK:    "The reading and the model agree.",
 		Tight: "The reading and the model nearly disagree; read again.",
 		Over: fmt.Sprintf("The reading says %s, the model %s: check which end was lower, what the gauge stood on, whether the vehicle stood level, and the heights in the file.",
@@ -69,7 +70,7 @@ func (a *Assessment) across() {
 // carryAcross adds what the model says has changed since the reading, and
 // reports whether the powertrain was moved. A move that the model cannot follow
 // leaves nothing known.
-func (a *Assessment) carryAcross(m *Measure, r project.Reading) bool {
+func (a *Assessment) carryAcross(m *Number, r project.Reading) bool {
 	then, ok := r.Placed.Seat()
 	supports, _, err := a.Build.Seat()
 	if !r.Placed.Elsewhere(a.Build.Placement) {
@@ -80,7 +81,7 @@ func (a *Assessment) carryAcross(m *Measure, r project.Reading) bool {
 		was, err = supports.Pose(then)
 	}
 	if !ok || err != nil || !a.Pose.Known {
-		*m = missing("the powertrain moved since, and the model does not reach to it; read it again")
+		*m = finding.Missing("the powertrain moved since, and the model does not reach to it; read it again")
 		return true
 	}
 	m.V += fallRight(a.Pose.V.Y) - fallRight(was.Y)

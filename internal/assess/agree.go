@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -46,12 +47,12 @@ func axisName(line string, x Axis) string {
 func (a *Assessment) axisFinding(name string, x Axis) Finding {
 	f := Finding{ID: name + ".read", Title: "reading of " + x.the() + x.ofLine(), Kind: quantity.Slope, Basis: x.Basis, Moved: x.Moved}
 	if !x.Read.Known {
-		f.unknown(x.Read.Why)
+		f.Unknown(x.Read.Why)
 		f.Basis = Read
-		f.Advice = notYet(x.Read.Why)
+		f.Advice = finding.NotYet(x.Read.Why)
 		return f
 	}
-	f.number(x.Read.V, x.Read.Expanded())
+	f.Figure(x.Read)
 	f.Source, f.Assumes = "angle gauge", a.axisAssumes(x)
 	says := "There is a usable reading."
 	switch {
@@ -77,7 +78,7 @@ func (a *Assessment) gapFinding(name string, x Axis) *Finding {
 		label = x.line + " " + label
 	}
 	f := &Finding{ID: name + ".agree", Title: label + " slope, read against planned", Basis: x.Basis, Moved: x.Moved, Assumes: a.axisAssumes(x)}
-	f.judge(known(geom.Angle(x.Read.V-x.Planned.V).Abs().Rad(), x.Read.U), a.Build.Limit("plan_gap"), false)
+	f.Judge(finding.Known(geom.Angle(x.Read.V-x.Planned.V).Abs().Rad(), x.Read.U), a.Build.Limit("plan_gap"), false)
 	return f
 }
 
@@ -95,8 +96,8 @@ func (a *Assessment) gapAbove(name string, x Axis) *Finding {
 	if x.Moved || x.Hung {
 		f.Basis = Planned
 	}
-	f.judge(known(geom.Angle(x.Plan.V-x.Heading.V).Abs().Rad(), x.Plan.U), a.Build.Limit("plan_gap"), false)
-	f.Advice = advise(*f, map[Status]string{
+	f.Judge(finding.Known(geom.Angle(x.Plan.V-x.Heading.V).Abs().Rad(), x.Plan.U), a.Build.Limit("plan_gap"), false)
+	f.Advice = finding.Advise(*f, map[Status]string{
 		OK:    "As seen from above, the tape and the model are near each other.",
 		Tight: "As seen from above, the tape and the model nearly disagree; measure again.",
 		Over:  "As seen from above, the tape contradicts the model: check to which side the rear end stands, the length it was measured over, and the points in the file.",
@@ -125,7 +126,7 @@ func (a *Assessment) gapAdvice(f Finding, x Axis, apart string) string {
 	case Over:
 		return a.gapOver(x)
 	}
-	return notYet(f.Missing)
+	return finding.NotYet(f.Missing)
 }
 
 func (a *Assessment) gapOver(x Axis) string {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/project"
 )
@@ -25,9 +26,9 @@ func (a *Assessment) jointFindings(l project.Line, out *Line, i int) {
 
 	if !out.carried(i) && j.Kind == project.Cardan {
 		least := Finding{ID: id + ".min", Title: title + ", smallest angle", Basis: basis, Moved: moved}
-		least.judge(m, a.Build.Limit("joint_min"), true)
+		least.Judge(m, a.Build.Limit("joint_min"), true)
 		a.jointAssumes(&least, out, i)
-		least.Advice = advise(least, map[Status]string{
+		least.Advice = finding.Advise(least, map[Status]string{
 			OK:    "The joint works at enough angle to keep its needle bearings rolling.",
 			Tight: "The gauge's uncertainty reaches below the limit; read both axes again or give the joint a little more angle.",
 			Over:  "The joint works at too little angle: its needles do not roll and dent the trunnion (brinelling); move one end until it works at an angle.",
@@ -35,9 +36,9 @@ func (a *Assessment) jointFindings(l project.Line, out *Line, i int) {
 		a.beside(least, j.Planned)
 	}
 	most := Finding{ID: id + ".max", Title: title + ", largest angle", Basis: basis, Moved: moved}
-	most.judge(m, a.runningLimit(l, out, i), false)
+	most.Judge(m, a.runningLimit(l, out, i), false)
 	a.jointAssumes(&most, out, i)
-	most.Advice = advise(most, map[Status]string{
+	most.Advice = finding.Advise(most, map[Status]string{
 		OK:    "The joint works within its angle." + out.loneWord(i),
 		Tight: "The gauge's uncertainty reaches past the limit; read both axes again before the weld." + out.loneWord(i),
 		Over:  out.jointOverAdvice(i),
@@ -51,28 +52,28 @@ func (a *Assessment) jointAssumes(f *Finding, l *Line, i int) {
 	if !l.Joints[i].Read.Known {
 		return
 	}
-	a.assume(f, l, i, i+1, func(h []float64) Measure {
+	a.assume(f, l, i, i+1, func(h []float64) Number {
 		lin := jointAngle(&l.Axes[i], &l.Axes[i+1], h[i], h[i+1])
-		return known(lin.v, a.uncertainty(lin))
+		return finding.Known(lin.v, a.uncertainty(lin))
 	})
 }
 
 // beside keeps a finding. Where a reading gives its number, or hides it, the
 // plan's number is judged beside it: that can be watched and nudged, and is not
 // counted.
-func (a *Assessment) beside(f Finding, plan Measure) {
+func (a *Assessment) beside(f Finding, plan Number) {
 	a.Findings = append(a.Findings, f)
 	if !plan.Known || !f.HasLimit || f.HasValue && f.Value == plan.V {
 		return
 	}
 	g := Finding{ID: f.ID + ".planned", Title: f.Title + ", as planned", Kind: f.Kind, Basis: Planned,
 		Limit: f.Limit, HasLimit: true, AtLeast: f.AtLeast, Source: f.Source, Changed: f.Changed}
-	g.number(plan.V, plan.Expanded())
+	g.Figure(plan)
 	g.Margin = g.Limit - plan.V
 	if g.AtLeast {
 		g.Margin = plan.V - g.Limit
 	}
-	g.Status = g.verdictOn(plan)
+	g.Status = g.VerdictOn(plan)
 	g.Advice = "This is the plan alone; the verdict rests on what was read."
 	a.Plans = append(a.Plans, g)
 }
@@ -120,31 +121,10 @@ func (l *Line) sideways(i int) string {
 	return fmt.Sprintf(" Most of its angle is seen from above, %.1f degrees, and no slope takes that away: bring the two ends of the shaft nearer in line sideways, or turn what they are on in plan.", geom.Angle(turn).Abs().Degrees())
 }
 
-// advise picks the sentence for a finding's status; what is missing is its
-// own advice.
-func advise(f Finding, by map[Status]string) string {
-	if f.Status == NotKnown {
-		return notYet(f.Missing)
-	}
-	s := by[f.Status]
-	if f.Moved {
-		s += " The number is the old reading and what the model says the move changed; read again where it stands now."
-	}
-	return s
-}
-
-// notYet is the advice on a finding that cannot be judged.
-func notYet(why string) string {
-	if !strings.HasSuffix(why, "?") {
-		why += "."
-	}
-	return "Cannot be judged yet: " + why
-}
-
 // judged picks the number a verdict rests on: the reading where there is one,
 // the plan where nothing was read. A reading that cannot be used hides the
 // plan, because somebody measured and the measurement is not understood yet.
-func (l *Line) judged(plan, read Measure, basis Basis, moved bool) (Measure, Basis, bool) {
+func (l *Line) judged(plan, read Number, basis Basis, moved bool) (Number, Basis, bool) {
 	switch {
 	case read.Known:
 		return read, basis, moved
@@ -153,9 +133,9 @@ func (l *Line) judged(plan, read Measure, basis Basis, moved bool) (Measure, Bas
 	case plan.Known:
 		return plan, Planned, false
 	case l.HasReads:
-		return missing(wanted(read.Why, "")), Read, false
+		return finding.Missing(wanted(read.Why, "")), Read, false
 	}
-	return missing(wanted(read.Why, plan.Why)), Planned, false
+	return finding.Missing(wanted(read.Why, plan.Why)), Planned, false
 }
 
 // wanted says what a number waits for: what is to be read, what the plan lacks,

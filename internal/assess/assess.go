@@ -6,17 +6,17 @@ package assess
 import (
 	"slices"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
-	"fitup/internal/project/quantity"
 )
 
 // Assessment is all that follows from one build.
 type Assessment struct {
 	Build      *project.Build
 	Rows       []Row
-	Pose       Measured[geom.Pose]
+	Pose       finding.Maybe[geom.Pose]
 	Lines      []Line
 	Statics    Statics
 	Isolators  Isolators
@@ -43,25 +43,10 @@ type Assessment struct {
 	part   part // which findings Effects asks for
 }
 
-// Measured is a value that may be missing, with the reason.
-type Measured[T any] struct {
-	V     T
-	Known bool
-	Why   string
-}
-
 // Row is one placement row with what it reads now.
 type Row struct {
 	project.RowInfo
-	Now Measure
-}
-
-// Value is one number under a dotted name, internal unit of Kind.
-type Value struct {
-	Name  string
-	Kind  quantity.Kind
-	V     float64
-	Known bool
+	Now Number
 }
 
 // Run assesses a build.
@@ -123,7 +108,7 @@ func (a *Assessment) Finding(id string) (Finding, bool) {
 func (a *Assessment) Worst() (Finding, bool) {
 	best := -1
 	for i, f := range a.Findings {
-		if best < 0 || worse(f, a.Findings[best]) {
+		if best < 0 || f.Worse(a.Findings[best]) {
 			best = i
 		}
 	}
@@ -131,23 +116,6 @@ func (a *Assessment) Worst() (Finding, bool) {
 		return Finding{}, false
 	}
 	return a.Findings[best], true
-}
-
-func worse(f, g Finding) bool {
-	if f.Status != g.Status {
-		return f.Status > g.Status
-	}
-	if f.HasValue != g.HasValue {
-		return f.HasValue
-	}
-	return f.HasValue && f.relative() < g.relative()
-}
-
-func (f Finding) relative() float64 {
-	if f.Limit == 0 {
-		return f.Margin
-	}
-	return f.Margin / f.Limit
 }
 
 // Count returns how many findings have each status.
@@ -168,13 +136,13 @@ func (a *Assessment) place(s seat.Supports, p seat.Placement, err error) {
 		a.Pose.Why = err.Error()
 	}
 	for _, info := range project.PlacementRows() {
-		row := Row{RowInfo: info, Now: missing(a.Pose.Why)}
+		row := Row{RowInfo: info, Now: finding.Missing(a.Pose.Why)}
 		if a.Pose.Known {
 			if v, err := s.Value(p, info.Row); err == nil {
-				row.Now = known(v, 0)
+				row.Now = finding.Known(v, 0)
 			}
 		} else if v, ok := rawRow(a.Build.Placement, info.Row); ok {
-			row.Now = known(v, 0) // a height can be shown before the rest is known
+			row.Now = finding.Known(v, 0) // a height can be shown before the rest is known
 		}
 		a.Rows = append(a.Rows, row)
 	}
@@ -209,9 +177,9 @@ func (a *Assessment) Watchable() []string {
 	}
 	slices.SortStableFunc(fs, func(f, g Finding) int {
 		switch {
-		case worse(f, g):
+		case f.Worse(g):
 			return -1
-		case worse(g, f):
+		case g.Worse(f):
 			return 1
 		}
 		return 0

@@ -35,7 +35,7 @@ func three(engine, shaft, pinion string) string {
 		read("line.rear.pinion", "square face", "85.2 deg", pinion)
 }
 
-func finding(t testing.TB, a *Assessment, id string) Finding {
+func findingOf(t testing.TB, a *Assessment, id string) Finding {
 	t.Helper()
 	f, ok := a.Finding(id)
 	require.True(t, ok, id)
@@ -59,7 +59,7 @@ func TestThreeReadings(t *testing.T) {
 		"line.rear.shaft.1.mismatch": 0.4,
 		"line.rear.equivalent":       1.326901, // √(2.4²-2²) by the small-angle rule
 	} {
-		f := finding(t, a, id)
+		f := findingOf(t, a, id)
 		assert.Equal(t, OK, f.Status, id)
 		assert.Equal(t, Read, f.Basis, id)
 		tolerance := 1e-9
@@ -73,22 +73,22 @@ func TestThreeReadings(t *testing.T) {
 
 func TestPinionTheOtherWay(t *testing.T) {
 	a := Run(build(t, three("rear", "rear", "front")))
-	assert.Equal(t, OK, finding(t, a, "line.rear.joint.1.max").Status)
-	assert.InDelta(t, 2.0, deg(finding(t, a, "line.rear.joint.1.max").Value), 1e-9)
-	f := finding(t, a, "line.rear.joint.2.max")
+	assert.Equal(t, OK, findingOf(t, a, "line.rear.joint.1.max").Status)
+	assert.InDelta(t, 2.0, deg(findingOf(t, a, "line.rear.joint.1.max").Value), 1e-9)
+	f := findingOf(t, a, "line.rear.joint.2.max")
 	assert.Equal(t, Over, f.Status)
 	assert.InDelta(t, 7.2, deg(f.Value), 1e-9)
 	assert.InDelta(t, -4.2, deg(f.Margin), 1e-9)
-	f = finding(t, a, "line.rear.shaft.1.mismatch")
+	f = findingOf(t, a, "line.rear.shaft.1.mismatch")
 	assert.Equal(t, Over, f.Status)
 	assert.InDelta(t, 5.2, deg(f.Value), 1e-9)
 }
 
 func TestNoDirectionIsAskedFor(t *testing.T) {
 	a := Run(build(t, three("rear", "rear", "")))
-	assert.Equal(t, OK, finding(t, a, "line.rear.joint.1.max").Status)
+	assert.Equal(t, OK, findingOf(t, a, "line.rear.joint.1.max").Status)
 	for _, id := range []string{"line.rear.joint.2.min", "line.rear.joint.2.max", "line.rear.shaft.1.mismatch", "line.rear.pinion.read"} {
-		f := finding(t, a, id)
+		f := findingOf(t, a, id)
 		assert.Equal(t, NotKnown, f.Status, id)
 		assert.False(t, f.HasValue, id)
 		assert.Contains(t, f.Missing, "which end is lower", id)
@@ -101,7 +101,7 @@ func TestNoDirectionIsAskedFor(t *testing.T) {
 // they bend opposite ways, as engine and pinion nearly parallel do, it drops
 // out.
 func TestUncertaintyOfThreeReadings(t *testing.T) {
-	u := func(m Measure) float64 { return deg(m.U) }
+	u := func(m Number) float64 { return deg(m.U) }
 	opposite := Run(build(t, three("rear", "rear", "rear"))).Lines[0]
 	assert.InDelta(t, 0.0577350, u(opposite.Axes[0].Read), 1e-7)
 	assert.InDelta(t, 0.0816497, u(opposite.Joints[0].Read), 1e-7)
@@ -120,7 +120,7 @@ func TestTightWhenUncertaintyReachesAcross(t *testing.T) {
 		"2.4 deg": Tight, // met exactly
 		"2.3 deg": Over,
 	} {
-		f := finding(t, Run(build(t, text+fmt.Sprintf("joint_max = %q\n", limit))), "line.rear.joint.2.max")
+		f := findingOf(t, Run(build(t, text+fmt.Sprintf("joint_max = %q\n", limit))), "line.rear.joint.2.max")
 		assert.Equal(t, want, f.Status, limit)
 		assert.True(t, f.Changed, limit)
 		assert.Equal(t, "changed in this build's file", f.Source)
@@ -195,16 +195,16 @@ plan_gap = "5 deg"
 	assert.InDelta(t, -0.458371, turned, 1e-6)
 	assert.InDelta(t, 1+turned, deg(moved.Axes[0].Read.V), 1e-9)
 	assert.InDelta(t, 1, deg(moved.Axes[0].Raw.V), 1e-9)
-	assert.Contains(t, finding(t, a, "line.rear.joint.1.max").Advice, "read again")
+	assert.Contains(t, findingOf(t, a, "line.rear.joint.1.max").Advice, "read again")
 }
 
 func TestProvedNeedsEveryReadingProved(t *testing.T) {
 	text := strings.Replace(three("rear", "rear", "rear"), `shown = "85.6 deg"`, "shown = \"85.6 deg\"\nafter = \"tacked\"", 1)
 	a := Run(build(t, text))
-	assert.Equal(t, Proved, finding(t, a, "line.rear.powertrain.read").Basis)
-	assert.Equal(t, Read, finding(t, a, "line.rear.joint.1.max").Basis)
+	assert.Equal(t, Proved, findingOf(t, a, "line.rear.powertrain.read").Basis)
+	assert.Equal(t, Read, findingOf(t, a, "line.rear.joint.1.max").Basis)
 	text = strings.Replace(text, `shown = "2.4 deg"`, "shown = \"2.4 deg\"\nafter = \"welded\"", 1)
-	assert.Equal(t, Proved, finding(t, Run(build(t, text)), "line.rear.joint.1.max").Basis)
+	assert.Equal(t, Proved, findingOf(t, Run(build(t, text)), "line.rear.joint.1.max").Basis)
 }
 
 // An effect is what the assessment really says after the step.
@@ -215,13 +215,13 @@ func TestEffectsAreTheRealThing(t *testing.T) {
 	step := Step{Length: 0.5, Angle: (0.05 * geom.Deg).Rad()}
 	effects := a.Effects("line.rear.joint.2.max", step)
 	require.Len(t, effects, len(a.Rows))
-	before := finding(t, a, "line.rear.joint.2.max")
+	before := findingOf(t, a, "line.rear.joint.2.max")
 	for _, row := range a.Rows {
 		edits, err := f.MoveRow(row.Row, row.Now.V+step.For(row.Kind))
 		require.NoError(t, err)
 		g, err := f.Apply(edits...)
 		require.NoError(t, err)
-		after := finding(t, Run(g.Build), "line.rear.joint.2.max")
+		after := findingOf(t, Run(g.Build), "line.rear.joint.2.max")
 		assert.InDelta(t, after.Value-before.Value, effects[row.Row].Change.V, 1e-9, row.Name)
 		assert.Equal(t, after.Status, effects[row.Row].To, row.Name)
 	}

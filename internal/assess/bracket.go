@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/project"
@@ -33,9 +34,9 @@ type Bracket struct {
 	Saddle    *SaddleEnd // round on round; nil where the leg stands on a flat face
 	PadPlate  *PlateWork // nil where there is none
 	RailPlate *PlateWork
-	Mass      Measure // tube and plates, kg
-	FootDrop  Measure // of its foot below the top edge of its own rail, at the foot's station, mm
-	Match     *Match  // with the leg it mirrors; nil where it mirrors none
+	Mass      Number // tube and plates, kg
+	FootDrop  Number // of its foot below the top edge of its own rail, at the foot's station, mm
+	Match     *Match // with the leg it mirrors; nil where it mirrors none
 	Strength  Strength
 	Built     *BuiltCheck // the finished mount; nil where none was measured
 
@@ -54,7 +55,7 @@ func lacking(path string) error { return fmt.Errorf("%s is %w", path, errMissing
 func (a *Assessment) brackets() {
 	for _, m := range a.Build.Mounts {
 		if m.Leg.Begun() {
-			a.Brackets = append(a.Brackets, Bracket{Name: m.Name, Label: mountLabel(m.Name), Spec: m.Leg, spec: m})
+			a.Brackets = append(a.Brackets, Bracket{Name: m.Name, Label: finding.Spoken(m.Name), Spec: m.Leg, spec: m})
 		}
 	}
 	for i := range a.Brackets { // those that mirror others after those others
@@ -99,7 +100,7 @@ func (a *Assessment) Bracket(name string) (Bracket, bool) {
 }
 
 func (a *Assessment) solveBracket(b *Bracket) {
-	b.Mass = missing("the leg is not known")
+	b.Mass = finding.Missing("the leg is not known")
 	b.FootDrop = b.Mass
 	err := a.cutBracket(b)
 	if err == nil {
@@ -119,7 +120,7 @@ func (a *Assessment) solveBracket(b *Bracket) {
 			mass += p.Figures.Mass
 		}
 	}
-	b.Mass = known(mass, 0)
+	b.Mass = finding.Known(mass, 0)
 }
 
 func (a *Assessment) cutBracket(b *Bracket) error {
@@ -324,15 +325,15 @@ func (a *Assessment) railFace(b *Bracket, side project.Side, station float64) (b
 
 // footDrop is how far a foot lies below the top edge of a rail at its own
 // station: what is measured with a square from that very rail.
-func (a *Assessment) footDrop(b *Bracket, side project.Side, foot r3.Vec) Measure {
+func (a *Assessment) footDrop(b *Bracket, side project.Side, foot r3.Vec) Number {
 	if b.Spec.Header.Known() {
-		return missing("it stands on a crossmember")
+		return finding.Missing("it stands on a crossmember")
 	}
 	_, edge, err := a.railFace(b, side, foot.X)
 	if err != nil {
-		return missing(err.Error())
+		return finding.Missing(err.Error())
 	}
-	return known(edge.Z-foot.Z, 0)
+	return finding.Known(edge.Z-foot.Z, 0)
 }
 
 func (a *Assessment) rail(side project.Side) project.Rail {
@@ -362,7 +363,7 @@ func (a *Assessment) railFoot(b *Bracket, side project.Side, f bracket.Face, edg
 
 // fitsFinding says whether the leg can be cut, and how near the saw's limit.
 func (a *Assessment) fitsFinding(b *Bracket) {
-	f := Finding{ID: "bracket." + b.Name + ".fits", Title: b.Label + " bracket, its leg", Kind: quantity.Angle, Source: practice}
+	f := Finding{ID: "bracket." + b.Name + ".fits", Title: b.Label + " bracket, its leg", Kind: quantity.Angle, Source: finding.Practice}
 	if a.Build.Shop.Mitre.Known() || a.Build.Shop.Tilt.Known() {
 		f.Source = "the saw, as entered in [shop]"
 	}
@@ -370,15 +371,15 @@ func (a *Assessment) fitsFinding(b *Bracket) {
 	b.Match.rests(&f)
 	switch {
 	case !b.HasCut && b.Wrong:
-		f.Status, f.Advice = Over, sentence(b.Why)
+		f.Status, f.Advice = Over, finding.Sentence(b.Why)
 		return
 	case !b.HasCut:
-		f.unknown(b.Why)
-		f.Advice = notYet(f.Missing)
+		f.Unknown(b.Why)
+		f.Advice = finding.NotYet(f.Missing)
 		return
 	}
 	set, limit := b.steepest()
-	f.number(set, 0)
+	f.Figure(finding.Known(set, 0))
 	f.Title += ", steepest saw setting"
 	f.Limit, f.HasLimit, f.Margin = limit, true, limit-set
 	f.Advice = "The leg can be cut; fitup cuts FILE prints its saw settings."
@@ -437,11 +438,3 @@ func (b *Bracket) steepest() (set, limit float64) {
 
 // square is the angle in rad below which a setting is none.
 const square = 1e-9
-
-// sentence writes an error as a sentence of advice.
-func sentence(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:] + "."
-}

@@ -3,6 +3,7 @@ package assess
 import (
 	"fmt"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/project"
@@ -111,9 +112,9 @@ func (a *Assessment) edgeFindings(b *Bracket) {
 		d := w.Spec.Hole.V()
 		f := Finding{ID: fmt.Sprintf("bracket.%s.%s_plate.edge", b.Name, w.End),
 			Title: fmt.Sprintf("%s bracket, %s plate, hole centre to edge", b.Label, w.End)}
-		f.judgeAt(known(w.Figures.Edge+d/2, 0), bracket.EdgeRule*d, project.Rule{Kind: quantity.Length,
+		f.JudgeAt(finding.Known(w.Figures.Edge+d/2, 0), bracket.EdgeRule*d, project.Rule{Kind: quantity.Length,
 			Source: "EN 1993-1-8, table 3.3: 1.2 hole diameters"}, true)
-		f.Advice = advise(f, map[Status]string{
+		f.Advice = finding.Advise(f, map[Status]string{
 			OK:   "There is metal enough between the holes and the edge.",
 			Over: fmt.Sprintf("The bolts would tear out of the %s plate's edge: make the plate larger or bring the bolts closer together.", w.End),
 		})

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/project/quantity"
 )
@@ -87,24 +88,24 @@ func (b *Bracket) onAxis() string {
 func abs(v float64) float64 { return max(v, -v) }
 
 // values lists every number of a bracket.
-func (b *Bracket) values(l *valueList) {
+func (b *Bracket) values(l *finding.List) {
 	id := "bracket." + b.Name
 	for _, r := range b.Rows() {
-		l.add(r.Name, r.Kind, r.V)
+		l.Add(r.Name, r.Kind, r.V)
 	}
 	if b.HasCut {
-		l.point(id+".pad", b.Leg.Pad.Point)
-		l.point(id+".foot", b.Cut.Foot)
-		l.add(id+".tube_mass", quantity.Mass, b.Cut.Mass)
+		l.Point(id+".pad", b.Leg.Pad.Point)
+		l.Point(id+".foot", b.Cut.Foot)
+		l.Add(id+".tube_mass", quantity.Mass, b.Cut.Mass)
 		for side := bracket.Bottom; side <= bracket.Right; side++ {
-			l.add(id+".side."+side.String(), quantity.Length, b.Cut.Sides[side])
+			l.Add(id+".side."+side.String(), quantity.Length, b.Cut.Sides[side])
 		}
 	}
 	if s := b.Saddle; s != nil {
-		l.add(id+".saddle.around", quantity.Length, s.Template.Around)
-		l.add(id+".saddle.gap", quantity.Length, s.Template.Gap)
-		l.add(id+".saddle.proud", quantity.Length, s.Template.Proud)
-		l.add(id+".saddle.acute", quantity.Angle, s.Acute.Rad())
+		l.Add(id+".saddle.around", quantity.Length, s.Template.Around)
+		l.Add(id+".saddle.gap", quantity.Length, s.Template.Gap)
+		l.Add(id+".saddle.proud", quantity.Length, s.Template.Proud)
+		l.Add(id+".saddle.acute", quantity.Angle, s.Acute.Rad())
 	}
 	for _, w := range []*PlateWork{b.PadPlate, b.RailPlate} {
 		if w != nil {
@@ -114,30 +115,30 @@ func (b *Bracket) values(l *valueList) {
 	b.Strength.values(id, l)
 	if b.Match != nil {
 		for _, r := range b.MatchRows() {
-			l.add(r.Name+".mirror", r.Kind, r.Mirror)
-			l.add(r.Name+".made", r.Kind, r.Made)
-			l.add(r.Name+".by", r.Kind, r.By)
+			l.Add(r.Name+".mirror", r.Kind, r.Mirror)
+			l.Add(r.Name+".made", r.Kind, r.Made)
+			l.Add(r.Name+".by", r.Kind, r.By)
 		}
-		l.add("match."+b.Name+".pad_miss", quantity.Length, b.Match.Result.PadMiss)
-		l.add("match."+b.Name+".rail_miss", quantity.Length, b.Match.Result.RailMiss)
+		l.Add("match."+b.Name+".pad_miss", quantity.Length, b.Match.Result.PadMiss)
+		l.Add("match."+b.Name+".rail_miss", quantity.Length, b.Match.Result.RailMiss)
 	}
 	if c := b.Built; c != nil {
-		l.measure(b.builtID()+".off", quantity.Length, c.Off)
-		l.measure(b.builtID()+".wedge", quantity.Length, c.Wedge)
+		l.Number(b.builtID()+".off", quantity.Length, c.Off)
+		l.Number(b.builtID()+".wedge", quantity.Length, c.Wedge)
 	}
 }
 
-func (w *PlateWork) values(id string, l *valueList) {
-	l.add(id+".width", quantity.Length, w.Figures.Width)
-	l.add(id+".height", quantity.Length, w.Figures.Height)
-	l.add(id+".mass", quantity.Mass, w.Figures.Mass)
-	l.add(id+".middle", quantity.Length, w.Middle)
+func (w *PlateWork) values(id string, l *finding.List) {
+	l.Add(id+".width", quantity.Length, w.Figures.Width)
+	l.Add(id+".height", quantity.Length, w.Figures.Height)
+	l.Add(id+".mass", quantity.Mass, w.Figures.Mass)
+	l.Add(id+".middle", quantity.Length, w.Middle)
 	if w.Folded {
-		l.add(id+".blank", quantity.Length, w.Blank.Length)
-		l.add(id+".bend_from", quantity.Length, w.Blank.Bends[0].From)
-		l.add(id+".bend_at", quantity.Length, w.Blank.Bends[0].Middle)
-		l.add(id+".bend_to", quantity.Length, w.Blank.Bends[0].To)
-		l.add(id+".deduction", quantity.Length, w.Deduct)
+		l.Add(id+".blank", quantity.Length, w.Blank.Length)
+		l.Add(id+".bend_from", quantity.Length, w.Blank.Bends[0].From)
+		l.Add(id+".bend_at", quantity.Length, w.Blank.Bends[0].Middle)
+		l.Add(id+".bend_to", quantity.Length, w.Blank.Bends[0].To)
+		l.Add(id+".deduction", quantity.Length, w.Deduct)
 	}
 }
 
@@ -163,7 +164,7 @@ func (b *Bracket) MatchRows() []MatchRow {
 		if d.IsAngle {
 			k = quantity.Angle
 		}
-		out = append(out, MatchRow{d.Name, "match." + b.Name + "." + slug(strings.ReplaceAll(d.Name, ",", "")), k, d.Mirror, d.Other, d.By()})
+		out = append(out, MatchRow{d.Name, "match." + b.Name + "." + finding.Slug(strings.ReplaceAll(d.Name, ",", "")), k, d.Mirror, d.Other, d.By()})
 	}
 	if m.First.Known && b.FootDrop.Known {
 		out = append(out, MatchRow{"foot below its rail's edge", "match." + b.Name + ".foot_drop", quantity.Length,

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
@@ -67,7 +68,7 @@ func (a *Assessment) carry(l project.Line, x *Axis, n int, r project.Reading) {
 		return
 	}
 	x.lin = x.lin.plus(lin)
-	x.Read = known(x.lin.v, a.uncertainty(x.lin))
+	x.Read = finding.Known(x.lin.v, a.uncertainty(x.lin))
 	x.Basis = Planned
 }
 
@@ -77,7 +78,7 @@ func (a *Assessment) carryPlan(l project.Line, x *Axis, n int, r project.Reading
 	x.Read = x.Plan
 	if lin, ok := a.carried(l, x, n, r, geom.Heading); ok && !x.Read.Unusable {
 		x.plan = x.plan.plus(lin)
-		x.Read = known(x.plan.v, a.uncertainty(x.plan))
+		x.Read = finding.Known(x.plan.v, a.uncertainty(x.plan))
 	}
 	x.Plan, x.Read = x.Read, was
 }
@@ -93,7 +94,7 @@ func (a *Assessment) carried(l project.Line, x *Axis, n int, r project.Reading, 
 	x.Moved, x.Hung = x.Moved || moved, x.Hung || hung
 	if err != nil {
 		x.Moved = true
-		x.Read = Measure{Unusable: true, Why: fmt.Sprintf("%v; read %s again", err, x.the())}
+		x.Read = Number{Unusable: true, Why: fmt.Sprintf("%v; read %s again", err, x.the())}
 		return linear{}, true
 	}
 	if moved {
@@ -104,7 +105,7 @@ func (a *Assessment) carried(l project.Line, x *Axis, n int, r project.Reading, 
 	before, err := a.axisAt(l, x, n, was)
 	after, err2 := a.axisAt(l, x, n, is)
 	if err = errors.Join(err, err2); err != nil {
-		x.Read = Measure{Unusable: true, Why: a.cannotCarry(x, moved, hung, r)}
+		x.Read = Number{Unusable: true, Why: a.cannotCarry(x, moved, hung, r)}
 		return linear{}, true
 	}
 	lin.v = turnFrom(of(before), of(after))
@@ -148,7 +149,7 @@ func (a *Assessment) movedSince(hangs bool, r project.Reading) (moved bool, then
 // axisAt is the rearward direction of axis n as the model has it.
 func (a *Assessment) axisAt(l project.Line, x *Axis, n int, o occasion) (r3.Vec, error) {
 	last := l.JointCount()
-	var pose Measured[geom.Pose]
+	var pose finding.Maybe[geom.Pose]
 	if l.DrivingTarget() == project.TargetPowertrain && n < 2 {
 		supports, _, err := a.Build.Seat()
 		if err == nil {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/clear"
 	"fitup/internal/geom/seat"
@@ -18,7 +19,7 @@ type Clearance struct {
 	ID     string // of its finding: clearance.steering_shaft
 	Name   string // of the piece of the vehicle
 	Part   string // of the powertrain, nearest to it
-	Gap    Measure
+	Gap    Number
 	From   r3.Vec  // the place on the powertrain, vehicle axes
 	To     r3.Vec  // the place on the vehicle
 	Rocked *Rocked // nil before anything is known of the mounts' rubber
@@ -28,7 +29,7 @@ type Clearance struct {
 // Rocked is the least room with the powertrain as built, sagged on its mounts
 // and rocked on them by full torque either way.
 type Rocked struct {
-	Gap  Measure
+	Gap  Number
 	Part string
 	At   string // in which of those
 }
@@ -64,9 +65,9 @@ func (a *Assessment) clearances() {
 	}
 	taken := map[string]bool{"powertrain": true} // clearance.powertrain is its own
 	for i, c := range a.Build.Chassis {
-		out := Clearance{ID: "clearance." + idOf(c.Name, i, taken), Name: nameOr(c.Name, "chassis part", i), Gap: missing(why)}
+		out := Clearance{ID: "clearance." + idOf(c.Name, i, taken), Name: nameOr(c.Name, "chassis part", i), Gap: finding.Missing(why)}
 		if a.Isolators.Begun {
-			out.Rocked = &Rocked{Gap: missing(rockedWhy)}
+			out.Rocked = &Rocked{Gap: finding.Missing(rockedWhy)}
 		}
 		shape, err := chassisShape(c)
 		switch {
@@ -78,7 +79,7 @@ func (a *Assessment) clearances() {
 		case why == "":
 			b := newBody(out.Name, shape)
 			n := nearest(b, built)
-			out.Part, out.Gap, out.From, out.To = built[n.part].name, known(n.gap, 0), n.from, n.to
+			out.Part, out.Gap, out.From, out.To = built[n.part].name, finding.Known(n.gap, 0), n.from, n.to
 			if out.Rocked != nil && poses != nil {
 				*out.Rocked = rocked(b, n, poses, soft, a.Isolators.poses)
 			}
@@ -103,7 +104,7 @@ func (a *Assessment) ownParts() (parts []body, why string) {
 	return parts, ""
 }
 
-func placedAt(parts []body, pose Measured[geom.Pose], why string) []body {
+func placedAt(parts []body, pose finding.Maybe[geom.Pose], why string) []body {
 	if why != "" {
 		return nil
 	}
@@ -117,7 +118,7 @@ func placedAt(parts []body, pose Measured[geom.Pose], why string) []body {
 func posed(parts []body, poses []seat.NamedPose) [][]body {
 	out := make([][]body, len(poses))
 	for i, p := range poses {
-		out[i] = placedAt(parts, Measured[geom.Pose]{V: p.Pose, Known: true}, "")
+		out[i] = placedAt(parts, finding.Maybe[geom.Pose]{V: p.Pose, Known: true}, "")
 	}
 	return out
 }
@@ -166,7 +167,7 @@ func rocked(b body, built meeting, poses, soft [][]body, names []seat.NamedPose)
 		return best, at
 	}
 	n, at := least(poses)
-	out := Rocked{Gap: known(n.gap, 0), Part: poses[0][n.part].name, At: names[at].Name}
+	out := Rocked{Gap: finding.Known(n.gap, 0), Part: poses[0][n.part].name, At: names[at].Name}
 	if &soft[0] != &poses[0] {
 		worst, _ := least(soft)
 		out.Gap = spread(n.gap, min(n.gap, worst.gap))
@@ -177,8 +178,8 @@ func rocked(b body, built meeting, poses, soft [][]body, names []seat.NamedPose)
 func (a *Assessment) clearanceFindings(c project.ChassisPart, out Clearance) {
 	length := func(v float64) string { return quantity.Format(quantity.Length, v, a.Build.Units, 1) }
 	f := Finding{ID: out.ID, Title: out.Name + ", room to the powertrain"}
-	f.judge(out.Gap, a.gapRule("gap", c.Gap), true)
-	f.Advice = advise(f, map[Status]string{
+	f.Judge(out.Gap, a.gapRule("gap", c.Gap), true)
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:   fmt.Sprintf("The %s is nearest and stays clear of it.", out.Part),
 		Over: fmt.Sprintf("The %s %s; move the powertrain, or one of the two.", out.Part, tooNear(f.Value, out.Name, length)),
 	})
@@ -188,9 +189,9 @@ func (a *Assessment) clearanceFindings(c project.ChassisPart, out Clearance) {
 		return
 	}
 	f = Finding{ID: out.ID + ".rocked", Title: out.Name + ", room with the powertrain sagged and rocked"}
-	f.judge(r.Gap, a.gapRule("gap_rocked", c.GapRocked), true)
+	f.Judge(r.Gap, a.gapRule("gap_rocked", c.GapRocked), true)
 	a.rockedByFirst(&f)
-	f.Advice = advise(f, map[Status]string{
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:    fmt.Sprintf("The %s comes nearest (%s) and stays clear of it.", r.Part, r.At),
 		Tight: fmt.Sprintf("The %s comes nearest (%s); the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", r.Part, r.At),
 		Over:  fmt.Sprintf("The %s %s (%s); more room, stiffer mounts, or mounts further apart.", r.Part, tooNear(f.Value, out.Name, length), r.At),
@@ -214,21 +215,21 @@ func (a *Assessment) gapRule(key string, own quantity.LengthQ) project.Rule {
 	return r
 }
 
-func (c Clearance) values(l *valueList) {
-	l.overlap(c.ID, c.Gap)
+func (c Clearance) values(l *finding.List) {
+	listOverlap(l, c.ID, c.Gap)
 	if c.Rocked != nil {
-		l.overlap(c.ID+".rocked", c.Rocked.Gap)
+		listOverlap(l, c.ID+".rocked", c.Rocked.Gap)
 	}
 	c.Moving.values(c.ID+".moving", l)
 	if c.Gap.Known {
-		l.point(c.ID+".on_powertrain", c.From)
-		l.point(c.ID+".on_chassis", c.To)
+		l.Point(c.ID+".on_powertrain", c.From)
+		l.Point(c.ID+".on_chassis", c.To)
 	}
 }
 
 // overlap lists how far two bodies run into each other, where they do.
-func (l *valueList) overlap(name string, gap Measure) {
+func listOverlap(l *finding.List, name string, gap Number) {
 	if gap.Known && gap.V < 0 {
-		l.add(name+".overlap", quantity.Length, -gap.V)
+		l.Add(name+".overlap", quantity.Length, -gap.V)
 	}
 }

@@ -97,7 +97,7 @@ func TestRoomOfEveryShape(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			a := levelBuild(t, c.part, chassisPart(c.chassis))
 			require.Len(t, a.Clearances, 1)
-			f := finding(t, a, "clearance.steering_shaft")
+			f := findingOf(t, a, "clearance.steering_shaft")
 			assert.InDelta(t, c.want, f.Value, 1e-9)
 			assert.Equal(t, c.want < 12, f.Status == Over)
 			assert.InDelta(t, math.Abs(c.want), r3.Norm(r3.Sub(a.Clearances[0].To, a.Clearances[0].From)), 1e-9)
@@ -111,7 +111,7 @@ func TestTheNearestPartAndTheGapWanted(t *testing.T) {
 	a := levelBuild(t, parts("from = [0, -50, -50]\nto = [100, 50, 50]"),
 		"[[powertrain.part]]\nname = \"fan\"\nfrom = [-40, -200, -200]\nto = [-20, 200, 200]\n",
 		chassisPart("from = [-90, -300, 0]\nto = [-90, 300, 0]\nradius = 10\ngap = 45"))
-	f := finding(t, a, "clearance.steering_shaft")
+	f := findingOf(t, a, "clearance.steering_shaft")
 	assert.Equal(t, "fan", a.Clearances[0].Part)
 	assert.InDelta(t, 40, f.Value, 1e-9)
 	assert.InDelta(t, 45, f.Limit, 1e-9)
@@ -136,7 +136,7 @@ func TestRoomThatCannotBeJudgedSaysWhy(t *testing.T) {
 			a := Run(build(t, c.text))
 			f, ok := a.Finding("clearance.steering_shaft.rocked")
 			if !ok {
-				f = finding(t, a, "clearance.steering_shaft")
+				f = findingOf(t, a, "clearance.steering_shaft")
 			}
 			assert.Equal(t, NotKnown, f.Status)
 			assert.Contains(t, f.Missing, c.want)
@@ -165,9 +165,9 @@ func TestRockedRoomByEachPosition(t *testing.T) {
 		gap, _, _ := clear.Distance(clear.Moved(boxBetween(r3.Vec{X: 100, Y: -250, Z: -200}, r3.Vec{X: 400, Y: 250, Z: -50}), s.Motion), shaft)
 		least = min(least, gap)
 	}
-	f := finding(t, a, "clearance.steering_shaft.rocked")
+	f := findingOf(t, a, "clearance.steering_shaft.rocked")
 	assert.InDelta(t, least, f.Value, 1e-6)
-	assert.Less(t, f.Value, finding(t, a, "clearance.steering_shaft").Value-1)
+	assert.Less(t, f.Value, findingOf(t, a, "clearance.steering_shaft").Value-1)
 	assert.Zero(t, f.Uncertainty)
 }
 

@@ -3,6 +3,7 @@ package assess
 import (
 	"slices"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -128,15 +129,15 @@ func (a *Assessment) stockFindings() {
 		return
 	}
 	for _, g := range a.Cuts {
-		f := Finding{ID: "cuts." + slug(g.Section) + ".stock", Title: g.Section + ", stock bought", Kind: quantity.Length, Source: "the stock in the file"}
+		f := Finding{ID: "cuts." + finding.Slug(g.Section) + ".stock", Title: g.Section + ", stock bought", Kind: quantity.Length, Source: "the stock in the file"}
 		switch {
 		case len(g.Stock) == 0:
-			f.unknown("there is no [[stock]] of " + g.Section + " in the file")
-			f.Advice = notYet(f.Missing)
+			f.Unknown("there is no [[stock]] of " + g.Section + " in the file")
+			f.Advice = finding.NotYet(f.Missing)
 		case g.Why != "":
-			f.Status, f.Advice = Over, sentence(g.Why)
+			f.Status, f.Advice = Over, finding.Sentence(g.Why)
 		default:
-			f.number(g.Plan.Bought, 0)
+			f.Figure(finding.Known(g.Plan.Bought, 0))
 			f.Advice = "Every piece has its place on a bar, and this is the least that can be bought."
 			if !g.Plan.Optimal {
 				f.Advice = "Every piece has its place on a bar; fitup cuts FILE looks longer for a plan that buys less."
@@ -146,18 +147,18 @@ func (a *Assessment) stockFindings() {
 	}
 }
 
-func (g *CutGroup) values(l *valueList) {
-	id := "cuts." + slug(g.Section)
+func (g *CutGroup) values(l *finding.List) {
+	id := "cuts." + finding.Slug(g.Section)
 	total := 0.0
 	for _, p := range g.Pieces {
-		l.add(id+"."+p.Mount+".overall", quantity.Length, p.Overall)
+		l.Add(id+"."+p.Mount+".overall", quantity.Length, p.Overall)
 		total += p.Overall
 	}
-	l.add(id+".total", quantity.Length, total)
+	l.Add(id+".total", quantity.Length, total)
 	if g.HasPlan {
-		l.add(id+".bars", quantity.Number, float64(len(g.Plan.Bars)))
-		l.add(id+".bought", quantity.Length, g.Plan.Bought)
-		l.add(id+".offcuts", quantity.Length, g.Plan.Offcuts)
-		l.add(id+".waste", quantity.Length, g.Plan.Waste)
+		l.Add(id+".bars", quantity.Number, float64(len(g.Plan.Bars)))
+		l.Add(id+".bought", quantity.Length, g.Plan.Bought)
+		l.Add(id+".offcuts", quantity.Length, g.Plan.Offcuts)
+		l.Add(id+".waste", quantity.Length, g.Plan.Waste)
 	}
 }

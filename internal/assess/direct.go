@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/geom/wheel"
 	"fitup/internal/project"
@@ -32,8 +33,8 @@ func (a *Assessment) hungShafts() {
 		}
 		if len(l.Suspension.HalfShaft) == 0 {
 			f := Finding{ID: "line." + l.Name + ".half_shafts", Title: l.Name + " half shafts", Kind: quantity.Angle}
-			f.unknown("line." + l.Name + ".suspension.half_shaft is not in the file yet")
-			f.Advice = notYet(f.Missing)
+			f.Unknown("line." + l.Name + ".suspension.half_shaft is not in the file yet")
+			f.Advice = finding.NotYet(f.Missing)
 			a.Findings = append(a.Findings, f)
 		}
 		a.halfShafts(l, out.Travel)
@@ -62,7 +63,7 @@ func (a *Assessment) takeOff(l project.Line, out *Line) {
 	why := "a propshaft from a transaxle turns by the ratio of its own take-off, which the file cannot say yet"
 	switch p := a.Build.Powertrain; {
 	case l.Speed.Known():
-		out.Speed = Rate{known(l.Speed.V(), 0), "given in the file"}
+		out.Speed = Rate{finding.Known(l.Speed.V(), 0), "given in the file"}
 	case p.Redline.Known() || a.Build.Vehicle.TopSpeed.Known():
 		out.Speed.Why = why + "; give line." + l.Name + ".speed"
 	}
@@ -76,7 +77,7 @@ func (a *Assessment) takeOff(l project.Line, out *Line) {
 // reached first.
 func (a *Assessment) directSpeed(l project.Line) Rate {
 	if v, ok := l.Speed.Get(); ok {
-		return Rate{known(v, 0), "given in the file"}
+		return Rate{finding.Known(v, 0), "given in the file"}
 	}
 	var best Rate
 	take := func(r Rate) {
@@ -87,9 +88,9 @@ func (a *Assessment) directSpeed(l project.Line) Rate {
 	if a.Build.Powertrain.Redline.Known() {
 		r := a.fromRedline()
 		if final, err := a.final(); r.Known && err != nil {
-			r = Rate{missing(err.Error()), ""}
+			r = Rate{finding.Missing(err.Error()), ""}
 		} else if r.Known {
-			r = Rate{known(r.V/final, 0), r.From + ", behind the final drive"}
+			r = Rate{finding.Known(r.V/final, 0), r.From + ", behind the final drive"}
 		}
 		take(r)
 	}
@@ -104,13 +105,13 @@ func (a *Assessment) directSpeed(l project.Line) Rate {
 func (a *Assessment) wheelSpeed() Rate {
 	_, rolling, err := a.circumferences()
 	if err != nil {
-		return Rate{missing(err.Error()), ""}
+		return Rate{finding.Missing(err.Error()), ""}
 	}
 	w, err := wheel.ShaftSpeed(a.Build.Vehicle.TopSpeed.V(), rolling, 1)
 	if err != nil {
-		return Rate{missing(err.Error()), ""}
+		return Rate{finding.Missing(err.Error()), ""}
 	}
-	return Rate{known(w, 0), "top speed and tyre"}
+	return Rate{finding.Known(w, 0), "top speed and tyre"}
 }
 
 // directTorque is the largest torque of one half shaft: half of what the
@@ -122,16 +123,16 @@ func (a *Assessment) directTorque(l project.Line) Rate {
 	}
 	gears, err := p.GearRatios()
 	if err != nil {
-		return Rate{missing(err.Error()), ""}
+		return Rate{finding.Missing(err.Error()), ""}
 	}
 	first := max(gears[0], p.Reverse.V())
 	final, err := a.final()
 	if err != nil {
-		return Rate{missing(err.Error()), ""}
+		return Rate{finding.Missing(err.Error()), ""}
 	}
 	t, err := shaft.Torque(p.PeakTorque(), first, final)
 	if err != nil {
-		return Rate{missing(err.Error()), ""}
+		return Rate{finding.Missing(err.Error()), ""}
 	}
 	from := "half of peak engine torque in the lowest gear"
 	if share := l.Share.Or(1); share != 1 {
@@ -142,7 +143,7 @@ func (a *Assessment) directTorque(l project.Line) Rate {
 	if !p.Reverse.Known() {
 		from += "; reverse is not in the file and is taken to be no lower than first"
 	}
-	return Rate{known(t/2, 0), from}
+	return Rate{finding.Known(t/2, 0), from}
 }
 
 // halfShaftRows are the lines of the order sheet on the half shafts.
@@ -154,9 +155,9 @@ func halfShaftRows(l project.Line, out *Line) []OrderRow {
 	for i, h := range out.Travel.HalfShafts {
 		id := fmt.Sprintf("line.%s.order.half_shaft.%s.", l.Name, h.ID)
 		row := func(label, key string, k quantity.Kind, v float64) {
-			m := known(v, 0)
+			m := finding.Known(v, 0)
 			if h.Why != "" {
-				m = missing(h.Why)
+				m = finding.Missing(h.Why)
 			}
 			rows = append(rows, OrderRow{Label: label, Name: id + key, Kind: k, Value: m})
 		}

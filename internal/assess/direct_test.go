@@ -153,9 +153,9 @@ func TestHalfShaftsFollowThePowertrain(t *testing.T) {
 			}{{"left", -1, -130}, {"right", 1, 210}} {
 				want := sweepByHand(h.side, h.own, c.place)
 				id := "line.front.half_shaft." + h.name + "."
-				assert.InDelta(t, want.inner, deg(finding(t, a, id+"inner").Value), 0.005)
-				assert.InDelta(t, want.locked, deg(finding(t, a, id+"outer").Value), 0.005)
-				in, out := finding(t, a, id+"plunge_in"), finding(t, a, id+"plunge_out")
+				assert.InDelta(t, want.inner, deg(findingOf(t, a, id+"inner").Value), 0.005)
+				assert.InDelta(t, want.locked, deg(findingOf(t, a, id+"outer").Value), 0.005)
+				in, out := findingOf(t, a, id+"plunge_in"), findingOf(t, a, id+"plunge_out")
 				file := a.Build.Lines[0].Suspension.HalfShaft[map[float64]int{-1: 0, 1: 1}[h.side]]
 				assert.InDelta(t, want.shortest-file.Closed.V(), in.Margin, 0.02, "what is left before it is home")
 				assert.InDelta(t, file.Open.V()-want.longest, out.Margin, 0.02, "and before it comes apart")
@@ -168,15 +168,15 @@ func TestHalfShaftsFollowThePowertrain(t *testing.T) {
 // counted at the old place says nothing of that.
 func TestSidewaysDrawsAShaftApart(t *testing.T) {
 	a := transaxle(t)
-	assert.Equal(t, OK, finding(t, a, "line.front.half_shaft.left.plunge_out").Status)
+	assert.Equal(t, OK, findingOf(t, a, "line.front.half_shaft.left.plunge_out").Status)
 	a = transaxle(t, `offset = "0 mm"`, `offset = "40 mm right"`)
-	f := finding(t, a, "line.front.half_shaft.left.plunge_out")
+	f := findingOf(t, a, "line.front.half_shaft.left.plunge_out")
 	assert.Equal(t, Over, f.Status)
 	assert.Contains(t, f.Advice, "may come apart")
-	assert.Equal(t, Over, finding(t, a, "line.front.half_shaft.right.plunge_in").Status)
+	assert.Equal(t, Over, findingOf(t, a, "line.front.half_shaft.right.plunge_in").Status)
 
 	a = transaxle(t, "plunge_closed = 545\nplunge_open = 590", "plunge_in = 20\nplunge_out = 25")
-	f = finding(t, a, "line.front.half_shaft.left.plunge_out")
+	f = findingOf(t, a, "line.front.half_shaft.left.plunge_out")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "plunge_open is not in the file yet (plunge_out counts from ride height")
 }
@@ -186,12 +186,12 @@ func TestSidewaysDrawsAShaftApart(t *testing.T) {
 func TestAnInnerJointThatStaysBehind(t *testing.T) {
 	a := transaxle(t, "output = [70, -130, -40]", "inner = [10, -130, -30]")
 	for _, id := range idsWith(a, "line.front.half_shaft.left.") {
-		f := finding(t, a, id)
+		f := findingOf(t, a, id)
 		assert.Equal(t, NotKnown, f.Status, id)
 		assert.Contains(t, f.Missing, "half_shaft[0].output is not in the file yet")
 		assert.Contains(t, f.Missing, "write output = [70.00, -130.00, -40.00]")
 	}
-	assert.Equal(t, OK, finding(t, a, "line.front.half_shaft.right.inner").Status)
+	assert.Equal(t, OK, findingOf(t, a, "line.front.half_shaft.right.inner").Status)
 }
 
 // Where nothing drives a propshaft there is none to find fault with.
@@ -207,7 +207,7 @@ func TestNoPropshaftWhereThereIsNone(t *testing.T) {
 
 	a = Run(build(t, strings.Split(transaxleText, "[line.front]")[0]+"[line.front.pinion]\n"))
 	assert.Equal(t, []string{"line.front.half_shafts"}, idsWith(a, "line."), "nothing is silently left out")
-	assert.Equal(t, NotKnown, finding(t, a, "line.front.half_shafts").Status)
+	assert.Equal(t, NotKnown, findingOf(t, a, "line.front.half_shafts").Status)
 }
 
 // A propshaft that is given is judged, but not at a speed that is not known.
@@ -224,23 +224,23 @@ func TestAPropshaftFromATransaxle(t *testing.T) {
 	a = transaxle(t, `kind = "fixed"`, "kind = \"fixed\"\ndifferential_in = \"gearbox\"",
 		"toward = \"front\"\n", "toward = \"front\"\n[line.front.pinion]\nat = [60, 0, -40]\nslope = \"2 deg down to the rear\"\n")
 	assert.Contains(t, a.Lines[0].PlanWhy, "not worked out yet")
-	assert.Equal(t, OK, finding(t, a, "line.front.half_shaft.left.inner").Status, "its half shafts follow the powertrain all the same")
+	assert.Equal(t, OK, findingOf(t, a, "line.front.half_shaft.left.inner").Status, "its half shafts follow the powertrain all the same")
 }
 
 // Steering bends the outer joint most: without the lock it is not judged ok.
 func TestOuterJointWantsTheLock(t *testing.T) {
 	a := transaxle(t, "lock = \"34 deg\"\n", "")
 	still := func(p [3]float64) [3]float64 { return [3]float64{p[0] - 60, p[1], p[2] + 10} }
-	f := finding(t, a, "line.front.half_shaft.left.outer")
+	f := findingOf(t, a, "line.front.half_shaft.left.outer")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "half_shaft[0].lock is not in the file yet")
 	assert.InDelta(t, sweepByHand(-1, -130, still).straight, deg(f.Value), 0.005, "the angle straight ahead is shown")
 	a = transaxle(t, "34 deg", "0 deg")
-	assert.Equal(t, OK, finding(t, a, "line.front.half_shaft.left.outer").Status)
+	assert.Equal(t, OK, findingOf(t, a, "line.front.half_shaft.left.outer").Status)
 	a = transaxle(t, "34 deg", "44 deg")
-	assert.Equal(t, Over, finding(t, a, "line.front.half_shaft.left.outer").Status)
+	assert.Equal(t, Over, findingOf(t, a, "line.front.half_shaft.left.outer").Status)
 	a = transaxle(t, "lock = \"34 deg\"\n", "outer_max = \"6 deg\"\n")
-	assert.Equal(t, Over, finding(t, a, "line.front.half_shaft.left.outer").Status, "past it straight ahead already")
+	assert.Equal(t, Over, findingOf(t, a, "line.front.half_shaft.left.outer").Status, "past it straight ahead already")
 }
 
 const softMounts = `
@@ -262,7 +262,7 @@ rate_along = 40
 // them worked out by itself.
 func TestHalfShaftsOnTheirRubber(t *testing.T) {
 	built := transaxle(t)
-	f := finding(t, built, "line.front.half_shaft.left.inner")
+	f := findingOf(t, built, "line.front.half_shaft.left.inner")
 	assert.Contains(t, strings.Join(f.Assumes, "\n"), "as built, not sagged or rocked on its mounts")
 
 	a := Run(build(t, transaxleText+softMounts))
@@ -277,14 +277,14 @@ func TestHalfShaftsOnTheirRubber(t *testing.T) {
 			}
 		}
 	}
-	f = finding(t, a, "line.front.half_shaft.left.inner")
+	f = findingOf(t, a, "line.front.half_shaft.left.inner")
 	assert.InDelta(t, want, deg(f.Value), 1e-6)
 	s := a.Lines[0].Travel.HalfShafts[0]
 	assert.Equal(t, wantRise, s.Inner.Rise)
 	assert.NotEmpty(t, s.Inner.Under)
 	assert.Contains(t, f.Advice, s.Inner.Under)
 	assert.NotContains(t, strings.Join(f.Assumes, "\n"), "as built")
-	assert.Greater(t, f.Value, finding(t, built, "line.front.half_shaft.left.inner").Value)
+	assert.Greater(t, f.Value, findingOf(t, built, "line.front.half_shaft.left.inner").Value)
 }
 
 // Speeds and torques of a half shaft lie behind the final drive. By hand: 6400
@@ -331,7 +331,7 @@ func TestStepsMoveHalfShafts(t *testing.T) {
 	e, ok := a.Effects(id, Step{Length: 5, Angle: (0.1 * geom.Deg).Rad()})[seat.Lift]
 	require.True(t, ok)
 	up := transaxle(t, "left_front = 10", "left_front = 15", "right_front = 10", "right_front = 15", "rear = -40", "rear = -35")
-	assert.InDelta(t, finding(t, up, id).Value-finding(t, a, id).Value, e.Change.V, 1e-9)
+	assert.InDelta(t, findingOf(t, up, id).Value-findingOf(t, a, id).Value, e.Change.V, 1e-9)
 	assert.NotZero(t, e.Change.V)
 }
 
@@ -371,27 +371,27 @@ func crank(shown, more string) string {
 // lower in 700.
 func TestACrankshaftAcross(t *testing.T) {
 	a := transaxle(t)
-	assert.Equal(t, NotKnown, finding(t, a, "powertrain.across.read").Status)
+	assert.Equal(t, NotKnown, findingOf(t, a, "powertrain.across.read").Status)
 
 	a = Run(build(t, transaxleText+crank("1.1 deg", "lower = \"right\"\n")))
-	f := finding(t, a, "powertrain.across.read")
+	f := findingOf(t, a, "powertrain.across.read")
 	assert.Equal(t, OK, f.Status)
 	assert.Equal(t, Proved, f.Basis)
 	assert.InDelta(t, 1.1, deg(f.Value), 1e-9)
 	assert.Contains(t, f.Advice, "1.10° down to the right")
-	assert.Equal(t, Over, finding(t, a, "powertrain.across.agree").Status, "the model has it level")
+	assert.Equal(t, Over, findingOf(t, a, "powertrain.across.agree").Status, "the model has it level")
 
 	leans := strings.Replace(transaxleText, "right_front = 10", "right_front = -4", 1)
 	want := math.Abs(1.1 - math.Asin(14.0/700)*180/math.Pi)
 	a = Run(build(t, leans+crank("1.1 deg", "lower = \"right\"\n")))
-	f = finding(t, a, "powertrain.across.agree")
+	f = findingOf(t, a, "powertrain.across.agree")
 	assert.InDelta(t, want, deg(f.Value), 0.005)
 	assert.Equal(t, OK, f.Status)
 	a = Run(build(t, leans+crank("1.1 deg", "lower = \"left\"\n")))
-	assert.Equal(t, Over, finding(t, a, "powertrain.across.agree").Status)
+	assert.Equal(t, Over, findingOf(t, a, "powertrain.across.agree").Status)
 
 	a = Run(build(t, leans+strings.Replace(crank("1.1 deg", ""), "powertrain\"", "powertrain.across\"", 1)))
-	f = finding(t, a, "powertrain.across.read")
+	f = findingOf(t, a, "powertrain.across.read")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "left or right?")
 }
@@ -401,7 +401,7 @@ func TestACrankshaftAcrossThatWasMoved(t *testing.T) {
 	was := "placed = { left_front = 10, right_front = 10, rear = -40, setback = -60, offset = \"0 mm\", heading = \"0 deg\" }\n"
 	leans := strings.Replace(transaxleText, "right_front = 10", "right_front = -4", 1)
 	a := Run(build(t, leans+crank("0.2 deg", "lower = \"right\"\n"+was)))
-	f := finding(t, a, "powertrain.across.read")
+	f := findingOf(t, a, "powertrain.across.read")
 	assert.True(t, f.Moved)
 	assert.Equal(t, Planned, f.Basis)
 	assert.InDelta(t, 0.2+math.Asin(14.0/700)*180/math.Pi, deg(f.Value), 0.005)

@@ -38,7 +38,7 @@ func IsPad(mount string) bool { return isPad(mount) }
 
 // JointAt returns the angle of a joint, rad, that its verdict rests on, and the
 // worst of its verdicts.
-func (a *Assessment) JointAt(l *Line, j Joint) (Measure, Status) {
+func (a *Assessment) JointAt(l *Line, j Joint) (Number, Status) {
 	m, _, _ := l.judged(j.Planned, j.Read, j.Basis, j.Moved)
 	worst := OK
 	for _, end := range []string{".min", ".max", ".speed"} {

@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
-	"fitup/internal/geom/gauge"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
@@ -21,7 +21,7 @@ type Measurement struct {
 	project.Measure
 	Index  int
 	Kind   quantity.Kind
-	Mean   Measure
+	Mean   Number
 	Spread float64 // largest repeat less the smallest
 	Count  int
 }
@@ -55,9 +55,9 @@ func (a *Assessment) measurements() {
 // uncertainty is the instrument's, rectangular (JCGM 100:2008, 4.3.7), or the
 // scatter of three and more repeats (4.2.2) where that is larger; it is that of
 // one reading, because repeats with one instrument share its error.
-func repeats(vs []float64, pm float64) (Measure, float64, int) {
+func repeats(vs []float64, pm float64) (Number, float64, int) {
 	if len(vs) == 0 {
-		return missing("no repeat is in the file yet"), 0, 0
+		return finding.Missing("no repeat is in the file yet"), 0, 0
 	}
 	lo, hi, mean := vs[0], vs[0], 0.0
 	for _, v := range vs {
@@ -71,7 +71,7 @@ func repeats(vs []float64, pm float64) (Measure, float64, int) {
 		}
 		u = max(u, math.Sqrt(sum/float64(n-1)))
 	}
-	return known(mean, u), hi - lo, len(vs)
+	return finding.Known(mean, u), hi - lo, len(vs)
 }
 
 // drift compares what was read before and after welding: welds pull. Each pair
@@ -95,13 +95,13 @@ func (a *Assessment) drift() {
 			continue
 		}
 		done[id] = true
-		d := missing("one was measured as a length and one as an angle")
+		d := finding.Missing("one was measured as a length and one as an angle")
 		rule := "weld_drift_length"
 		switch {
 		case before.Stood.Or() != after.Stood.Or():
-			d = missing("the vehicle stood otherwise at the two, so what the weld did cannot be told")
+			d = finding.Missing("the vehicle stood otherwise at the two, so what the weld did cannot be told")
 		case before.Kind == after.Kind:
-			d = known(after.Mean.V-before.Mean.V, math.Hypot(before.Mean.U, after.Mean.U))
+			d = finding.Known(after.Mean.V-before.Mean.V, math.Hypot(before.Mean.U, after.Mean.U))
 		}
 		if after.Kind == quantity.Angle {
 			rule = "weld_drift"
@@ -210,7 +210,7 @@ func (a *Assessment) around(target string) (before, after []int) {
 
 // slopeDrift is how far a slope went from one set of readings to another. The
 // gauge's zero is in both and drops out.
-func (a *Assessment) slopeDrift(before, after []int) Measure {
+func (a *Assessment) slopeDrift(before, after []int) Number {
 	first, m := a.average(before)
 	if !m.Known {
 		return m
@@ -221,13 +221,13 @@ func (a *Assessment) slopeDrift(before, after []int) Measure {
 	}
 	r, s := a.Build.Readings[before[0]], a.Build.Readings[after[0]]
 	if r.Placed.Elsewhere(s.Placed) {
-		return missing("the powertrain was moved between the two readings, so what the weld did cannot be told")
+		return finding.Missing("the powertrain was moved between the two readings, so what the weld did cannot be told")
 	}
 	if r.Stood.Or() != s.Stood.Or() {
-		return missing("the vehicle stood otherwise at the two readings, so what the weld did cannot be told")
+		return finding.Missing("the vehicle stood otherwise at the two readings, so what the weld did cannot be told")
 	}
 	lin := second.minus(first)
-	return known(lin.v, a.uncertainty(lin))
+	return finding.Known(lin.v, a.uncertainty(lin))
 }
 
 func (a *Assessment) aroundMeasure(id string) (before, after *Measurement) {
@@ -254,20 +254,20 @@ func (a *Assessment) aroundMeasure(id string) (before, after *Measurement) {
 	return before, after
 }
 
-func (a *Assessment) driftFinding(id, what, rule string, k quantity.Kind, d Measure) {
+func (a *Assessment) driftFinding(id, what, rule string, k quantity.Kind, d Number) {
 	f := Finding{ID: id, Title: what + ", drift in welding", Basis: Proved}
 	held := d
 	held.V = math.Abs(d.V)
-	f.judge(held, a.Build.Limit(rule), false)
+	f.Judge(held, a.Build.Limit(rule), false)
 	way := ""
 	if d.Known {
 		num := func(v float64) string { return quantity.Format(k, v, a.Build.Units, driftDigits(k)) }
 		way = fmt.Sprintf(" It went %s.", num(d.V))
-		if k == quantity.Slope && math.Abs(d.V) > gauge.Coverage*d.U && d.V != 0 {
+		if k == quantity.Slope && math.Abs(d.V) > d.Expanded() && d.V != 0 {
 			way = fmt.Sprintf(" It turned by %s.", num(geom.Angle(d.V).Rad()))
 		}
 	}
-	f.Advice = advise(f, map[Status]string{
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:    "The weld pulled it no further than it may." + way,
 		Tight: "The uncertainty reaches past the limit; measure again." + way,
 		Over:  "The weld pulled it further than it may: prove what rests on it again before more is welded; weld in short runs on opposite sides." + way,

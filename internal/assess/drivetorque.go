@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -17,11 +18,11 @@ import (
 // the gearbox, or less where the wheels slip first. Several lines share it: it
 // is the torque of them all together. N·mm.
 type DriveTorque struct {
-	TorqueWhy  string  // why there is none, when there is none
-	ReverseWhy string  // why reverse is left out, when it is
-	Gear       Measure // the largest by engine and gears
-	Slip       Measure // at which the wheels of all lines slip
-	Torque     Measure // the largest that acts: the smaller of the two
+	TorqueWhy  string // why there is none, when there is none
+	ReverseWhy string // why reverse is left out, when it is
+	Gear       Number // the largest by engine and gears
+	Slip       Number // at which the wheels of all lines slip
+	Torque     Number // the largest that acts: the smaller of the two
 
 	bound         bool      // reverse is not in the file, but the wheels slip in first gear already
 	low           float64   // low range of a case hung on the gearbox; 1 without
@@ -47,7 +48,7 @@ func (a *Assessment) driveTorque() {
 	if s.TorqueWhy == "" {
 		s.TorqueWhy = a.gearCases()
 	}
-	s.Gear, s.Torque = missing(s.TorqueWhy), missing(s.TorqueWhy)
+	s.Gear, s.Torque = finding.Missing(s.TorqueWhy), finding.Missing(s.TorqueWhy)
 	if s.TorqueWhy != "" {
 		s.cases = nil
 		return
@@ -56,10 +57,10 @@ func (a *Assessment) driveTorque() {
 	if r3.Norm(s.back.Torque) > r3.Norm(s.forward.Torque) {
 		s.rocking = s.back
 	}
-	s.Torque = known(r3.Norm(s.rocking.Torque), 0)
+	s.Torque = finding.Known(r3.Norm(s.rocking.Torque), 0)
 	most := max(s.first, p.Reverse.V()) * max(1, s.low)
 	if m, err := a.drive(most).Reaction(); err == nil {
-		s.Gear = known(r3.Norm(m), 0)
+		s.Gear = finding.Known(r3.Norm(m), 0)
 	}
 }
 
@@ -168,15 +169,15 @@ func (a *Assessment) gearCase(id, gear string, ratio float64) (LoadCase, error) 
 // slipTorque is the torque at the output of the powertrain at which the wheels
 // of all its lines slip. A case of its own is taken in high range, where it
 // asks most of the powertrain.
-func (a *Assessment) slipTorque() Measure {
+func (a *Assessment) slipTorque() Number {
 	b := a.Build
 	friction := b.Load("friction").Value
 	if friction == 0 {
-		return missing("loads.friction is not in the file yet")
+		return finding.Missing("loads.friction is not in the file yet")
 	}
 	round, _, err := a.circumferences()
 	if err != nil {
-		return missing(err.Error())
+		return finding.Missing(err.Error())
 	}
 	sum := 0.0
 	for _, x := range a.driven() {
@@ -186,20 +187,20 @@ func (a *Assessment) slipTorque() Measure {
 		}
 		switch {
 		case x.why != "":
-			return missing(x.why)
+			return finding.Missing(x.why)
 		case !load.Known():
-			return missing("vehicle." + key + " is not in the file yet")
+			return finding.Missing("vehicle." + key + " is not in the file yet")
 		}
 		t, err := seat.Slip{Load: load.V(), Friction: friction, Radius: round / (2 * math.Pi), Ratio: x.ratio}.Torque()
 		if err != nil {
-			return missing(err.Error())
+			return finding.Missing(err.Error())
 		}
 		sum += t
 	}
 	if sum == 0 {
-		return missing("the file has no line to a driven axle yet")
+		return finding.Missing("the file has no line to a driven axle yet")
 	}
-	return known(sum, 0)
+	return finding.Known(sum, 0)
 }
 
 // drivenAxle is an axle and the ratio between the powertrain's output and it.
@@ -265,7 +266,7 @@ func (a *Assessment) loadCases() []LoadCase {
 // in reverse, and with cornering to either side. Rows that need a torque that
 // is not known are left out; TorqueWhy and ReverseWhy say so.
 func (a *Assessment) combined(c project.LoadCase, torques ...seat.Load) []LoadCase {
-	id := "case_" + slug(c.Name)
+	id := "case_" + finding.Slug(c.Name)
 	level := seat.Braking(c.Braking.Or(0)).With(seat.Bump(c.Bump.Or(1)))
 	out := []LoadCase{{id, c.Name, c.Source, level}}
 	if d := c.Drive.Or(0); d > 0 {
@@ -320,7 +321,7 @@ func (a *Assessment) withoutReverse(f *Finding, at func(ratio float64) (v float6
 	}
 	if v, over := at(s.first); over {
 		f.Status = Over
-		f.number(v, 0)
+		f.Figure(finding.Known(v, 0))
 		if f.HasLimit {
 			f.Margin = f.Limit - v
 		}
@@ -344,15 +345,15 @@ func (a *Assessment) withoutReverse(f *Finding, at func(ratio float64) (v float6
 			lo = mid
 		}
 	}
-	f.unknown(fmt.Sprintf("%s; it holds up to a ratio of %.1f", s.ReverseWhy, math.Floor(lo*10)/10))
-	f.Advice = notYet(f.Missing)
+	f.Unknown(fmt.Sprintf("%s; it holds up to a ratio of %.1f", s.ReverseWhy, math.Floor(lo*10)/10))
+	f.Advice = finding.NotYet(f.Missing)
 }
 
 // rockedByFirst says of a finding that holds for the largest torque either way
 // how far that reaches while reverse is not in the file: to first gear's ratio.
 func (a *Assessment) rockedByFirst(f *Finding) {
 	if s := &a.Statics; s.ReverseWhy != "" && f.Status != Over && f.Status != NotKnown {
-		f.unknown(fmt.Sprintf("%s; it holds up to first gear's ratio of %g", s.ReverseWhy, s.first))
+		f.Unknown(fmt.Sprintf("%s; it holds up to first gear's ratio of %g", s.ReverseWhy, s.first))
 	}
 }
 

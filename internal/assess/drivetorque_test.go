@@ -45,10 +45,10 @@ func TestLowRangeTurnsThePowertrain(t *testing.T) {
 	assert.InDelta(t, 1264, value(t, own, "mounts.torque")/poundFeet, 0.1)
 	assert.InDelta(t, 3438, value(t, hung, "mounts.torque")/poundFeet, 0.2)
 	assert.InDelta(t, value(t, hung, "mounts.torque"), value(t, hung, "mounts.torque.gear"), 1e-6)
-	rock := func(a *Assessment) float64 { return finding(t, a, "mounts.rock").Value }
+	rock := func(a *Assessment) float64 { return findingOf(t, a, "mounts.rock").Value }
 	assert.InDelta(t, 2.72, rock(hung)/rock(own), 0.3)
-	assert.Equal(t, OK, finding(t, own, "mounts.rock").Status)
-	assert.Equal(t, Over, finding(t, hung, "mounts.rock").Status)
+	assert.Equal(t, OK, findingOf(t, own, "mounts.rock").Status)
+	assert.Equal(t, Over, findingOf(t, hung, "mounts.rock").Status)
 	assert.Less(t, value(t, hung, "mount.left_front.load.gear_1_low.up"), value(t, hung, "mount.left_front.load.gear_1.up"))
 
 	// Where lines say different reductions the larger counts, in either order;
@@ -68,7 +68,7 @@ func TestLowRangeTurnsThePowertrain(t *testing.T) {
 
 	said := levelBuild(t, lowRange(""))
 	for _, id := range []string{"mounts.rock", "mount.left_front.lifts"} {
-		assert.Contains(t, finding(t, said, id).Missing, "line.rear.reduction_in is not in the file yet", id)
+		assert.Contains(t, findingOf(t, said, id).Missing, "line.rear.reduction_in is not in the file yet", id)
 	}
 	// What lies ahead of a joint of the powertrain hangs on it.
 	joint := strings.NewReplacer("[line.rear.first]\nslope = \"2 deg down to the rear\"\n", "", "[line.front.first]\nslope = \"2 deg down to the rear\"\n", "").Replace(lowRange(""))
@@ -91,9 +91,9 @@ func TestTheSmallerOfGearAndSlipGoverns(t *testing.T) {
 	assert.InDelta(t, slip, value(t, a, "mounts.torque.slip"), 1e-6)
 	assert.InDelta(t, 3438, value(t, a, "mounts.torque.gear")/poundFeet, 0.2)
 	assert.InDelta(t, slip, value(t, a, "mounts.torque"), 1e-6)
-	f := finding(t, a, "mounts.rock")
+	f := findingOf(t, a, "mounts.rock")
 	assert.Contains(t, strings.Join(f.Assumes, "; "), "the wheels slip at 1913 N m, before the gear torque of 4661 N m")
-	assert.Contains(t, finding(t, a, "mount.left_front.lifts").Advice, "wheels slipping in 1st gear, low range")
+	assert.Contains(t, findingOf(t, a, "mount.left_front.lifts").Advice, "wheels slipping in 1st gear, low range")
 
 	high := levelBuild(t, lowRange(`reduction_in = "own case"`), laden)
 	assert.InDelta(t, 1264, value(t, high, "mounts.torque")/poundFeet, 0.1, "the gear torque is the smaller one")
@@ -133,20 +133,20 @@ func noReverse(text string) string { return strings.Replace(text, "reverse = 3.5
 func TestReverseLeftOut(t *testing.T) {
 	bonded := strings.ReplaceAll(rubbers, `"captive"`, `"bonded only"`)
 	a := levelBuild(t, noReverse(weight), bonded)
-	f := finding(t, a, "mount.right_front.lifts")
+	f := findingOf(t, a, "mount.right_front.lifts")
 	assert.Equal(t, Over, f.Status, "it lifts in reverse")
 	assert.Contains(t, f.Advice, "Reverse is not in the file; with a ratio as low as that of first gear it is past the limit")
 	same := levelBuild(t, strings.Replace(weight, "reverse = 3.5", "reverse = 4", 1), bonded)
-	assert.InDelta(t, finding(t, same, "mount.right_front.lifts").Value, f.Value, 1e-6)
+	assert.InDelta(t, findingOf(t, same, "mount.right_front.lifts").Value, f.Value, 1e-6)
 
 	// A weaker engine: the ratio named is the last that holds.
 	weak := strings.Replace(weight, "300 N m", "100 N m", 1)
 	a = levelBuild(t, noReverse(weak), bonded)
-	f = finding(t, a, "mount.right_front.lifts")
+	f = findingOf(t, a, "mount.right_front.lifts")
 	require.Equal(t, NotKnown, f.Status)
 	at := func(ratio string) Status {
 		b := levelBuild(t, strings.Replace(weak, "reverse = 3.5", "reverse = "+ratio, 1), bonded)
-		return finding(t, b, "mount.right_front.lifts").Status
+		return findingOf(t, b, "mount.right_front.lifts").Status
 	}
 	_, upTo, ok := strings.Cut(f.Missing, "powertrain.reverse is not in the file yet; it holds up to a ratio of ")
 	require.True(t, ok, f.Missing)
@@ -155,30 +155,30 @@ func TestReverseLeftOut(t *testing.T) {
 
 	// Rock likewise, and the room left while it rocks.
 	a = levelBuild(t, noReverse(weight), rubbers)
-	f = finding(t, a, "mounts.rock")
+	f = findingOf(t, a, "mounts.rock")
 	require.Equal(t, NotKnown, f.Status)
 	_, upTo, ok = strings.Cut(f.Missing, "it holds up to a ratio of ")
 	require.True(t, ok, f.Missing)
 	status := func(ratio string) Status {
-		return finding(t, levelBuild(t, strings.Replace(weight, "reverse = 3.5", "reverse = "+ratio, 1), rubbers), "mounts.rock").Status
+		return findingOf(t, levelBuild(t, strings.Replace(weight, "reverse = 3.5", "reverse = "+ratio, 1), rubbers), "mounts.rock").Status
 	}
 	assert.Equal(t, OK, status(upTo))
 	assert.Equal(t, Over, status(upTo+"9"))
 	a = levelBuild(t, noReverse(weight), rubbers, parts("from = [100, -100, -200]\nto = [400, 100, -50]"), chassisPart("on = [0, 0, -260]\nfacing = \"up\""))
-	assert.Equal(t, "powertrain.reverse is not in the file yet; it holds up to first gear's ratio of 4", finding(t, a, "clearance.steering_shaft.rocked").Missing)
-	assert.Equal(t, OK, finding(t, a, "clearance.steering_shaft").Status)
+	assert.Equal(t, "powertrain.reverse is not in the file yet; it holds up to first gear's ratio of 4", findingOf(t, a, "clearance.steering_shaft.rocked").Missing)
+	assert.Equal(t, OK, findingOf(t, a, "clearance.steering_shaft").Status)
 
 	// A captive mount holds whatever pulls, but how much does is open.
-	assert.Equal(t, "powertrain.reverse is not in the file yet", finding(t, a, "mount.right_front.lifts").Missing)
+	assert.Equal(t, "powertrain.reverse is not in the file yet", findingOf(t, a, "mount.right_front.lifts").Missing)
 	// Where the wheels slip before the limit is met, any reverse holds.
 	a = levelBuild(t, noReverse(weak), bonded, "[line.rear]\nratio = 4\n", strings.Replace(laden, "rear_laden = 1500", "rear_laden = 550", 1))
-	f = finding(t, a, "mount.right_front.lifts")
+	f = findingOf(t, a, "mount.right_front.lifts")
 	assert.Equal(t, OK, f.Status, f.Missing)
 	assert.Contains(t, f.Assumes, "reverse as far as the wheels grip")
 	// Where they slip in first gear already, no reverse can be worse.
 	slow := strings.Replace(laden, "rear_laden = 1500", "rear_laden = 400", 1)
 	a = levelBuild(t, noReverse(weak), bonded, "[line.rear]\nratio = 4\n", slow)
-	f = finding(t, a, "mount.right_front.lifts")
+	f = findingOf(t, a, "mount.right_front.lifts")
 	assert.Equal(t, OK, f.Status, f.Missing)
 	assert.Contains(t, f.Assumes, "reverse as far as the wheels grip")
 	assert.InDelta(t, 0.8*400*seat.Gravity*400/4, value(t, a, "mounts.torque"), 1e-6)
@@ -229,5 +229,5 @@ func TestConverterAndRotationReachTheMounts(t *testing.T) {
 	w := 300 * seat.Gravity
 	assert.InDelta(t, w/3+300e3*2*4/600, value(t, a, "mount.left_front.load.gear_1.up"), 0.3)
 	assert.Equal(t, project.OppositeTurns, a.Build.Powertrain.Turns)
-	assert.Equal(t, quantity.Force, finding(t, a, "mount.left_front.lifts").Kind)
+	assert.Equal(t, quantity.Force, findingOf(t, a, "mount.left_front.lifts").Kind)
 }

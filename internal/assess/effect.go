@@ -3,6 +3,7 @@ package assess
 import (
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project/quantity"
 )
@@ -21,8 +22,8 @@ func (s Step) For(k quantity.Kind) float64 {
 
 // Effect is what one step up of a row does to a finding.
 type Effect struct {
-	Change Measure // of the finding's value
-	To     Status  // the status it would have
+	Change Number // of the finding's value
+	To     Status // the status it would have
 }
 
 // Effects returns, for every placement row, what one step up would do to the
@@ -48,7 +49,7 @@ func (a *Assessment) Effects(id string, step Step) map[seat.Row]Effect {
 		}
 		e := Effect{To: g.Status}
 		if f.HasValue && g.HasValue {
-			e.Change = known(g.Value-f.Value, 0)
+			e.Change = finding.Known(g.Value-f.Value, 0)
 		}
 		out[row.Row] = e
 	}

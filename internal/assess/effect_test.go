@@ -38,7 +38,7 @@ func effectsAreThoseOfTheWhole(t *testing.T, a *Assessment) {
 		for _, row := range a.Rows {
 			e, ok := effects[row.Row]
 			require.True(t, ok, "%s: %s", row.Label, f.ID)
-			g := finding(t, moved[row.Row], f.ID)
+			g := findingOf(t, moved[row.Row], f.ID)
 			assert.Equal(t, g.Status, e.To, "%s: %s", row.Label, f.ID)
 			assert.Equal(t, f.HasValue && g.HasValue, e.Change.Known, "%s: %s", row.Label, f.ID)
 			if e.Change.Known {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 )
 
@@ -31,13 +32,13 @@ func (a *Assessment) elsewhere() {
 		if met || !a.part.has(ofBrackets) {
 			continue
 		}
-		f := Finding{ID: e.Of, Title: strings.ReplaceAll(project.Printable(e.Of), ".", ", "), Source: practice}
+		f := Finding{ID: e.Of, Title: strings.ReplaceAll(project.Printable(e.Of), ".", ", "), Source: finding.Practice}
 		if name, ok := strings.CutPrefix(e.Of, bracketPrefix); ok && slices.ContainsFunc(a.Build.CarryingMounts(), func(m project.Mount) bool { return m.Name == name }) {
-			f.Title = mountLabel(name) + " bracket"
+			f.Title = finding.Spoken(name) + " bracket"
 			f.Status, f.Elsewhere = Elsewhere, who
 			f.Advice = "Judged by " + who + ". Nothing is said about it here."
 		} else if a.part == whole {
-			f.unknown("the file says that " + project.Printable(e.Of) + " is judged elsewhere, and nothing is called so" + a.meant(e.Of))
+			f.Unknown("the file says that " + project.Printable(e.Of) + " is judged elsewhere, and nothing is called so" + a.meant(e.Of))
 			f.Advice = "Take the declaration out, or name a bracket such as bracket.rear, or a finding."
 		} else {
 			continue
@@ -73,7 +74,7 @@ func (a *Assessment) bracketFacts() {
 	}
 	for _, m := range a.Build.CarryingMounts() {
 		n := m.Name
-		f := Fact{ID: bracketPrefix + n + ".given", Title: mountLabel(n) + " bracket", Status: OK}
+		f := Fact{ID: bracketPrefix + n + ".given", Title: finding.Spoken(n) + " bracket", Status: OK}
 		f.Text = f.Title + " is in the file"
 		if who, ok := a.declared(bracketPrefix + n); ok {
 			f.Status, f.Text = Elsewhere, f.Title+" is judged by "+who

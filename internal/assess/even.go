@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
@@ -31,7 +32,7 @@ func (a *Assessment) evenFindings(l project.Line, out *Line, plan shaft.Chain, p
 	f := Finding{ID: "line." + l.Name + ".equivalent", Title: l.Name + " line, what its joints leave over as one joint's angle"}
 	a.judgeEven(&f, out, whole)
 	a.evenAssumes(&f, l, out, whole)
-	f.Advice = advise(f, map[Status]string{
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:    "The line runs as evenly as one joint at this angle: little enough." + out.yokeNote(0),
 		Tight: "The uncertainty reaches past the limit; read the axes again before the weld." + out.yokeNote(0),
 		Over:  out.overEven(0),
@@ -50,7 +51,7 @@ func (l *Line) bothCardan(i int) bool {
 // evenness is the equivalent angle of the joints from number from on, planned
 // and read.
 type evenness struct {
-	m, planned Measure
+	m, planned Number
 	basis      Basis
 	moved      bool
 	from       int
@@ -58,7 +59,7 @@ type evenness struct {
 }
 
 func (a *Assessment) evenness(l project.Line, out *Line, plan shaft.Chain, planErr error, from int) evenness {
-	planned := missing(out.PlanWhy)
+	planned := finding.Missing(out.PlanWhy)
 	if planErr == nil {
 		planned = equivalentOf(behind(plan, from))
 	}
@@ -76,7 +77,7 @@ func (a *Assessment) evenness(l project.Line, out *Line, plan shaft.Chain, planE
 
 // equivalentWith is the equivalent angle of the joints from number from on,
 // with the axes so, and its ±.
-func (a *Assessment) equivalentWith(l project.Line, out *Line, d directions, from int) Measure {
+func (a *Assessment) equivalentWith(l project.Line, out *Line, d directions, from int) Number {
 	m := equivalentOf(behind(readChain(l, out, d), from))
 	if drive, _, ok := a.readRipples(l, out, d, from); ok && m.Known {
 		m.U = a.upward(drive[len(drive)-1], func(r shaft.Ripple) float64 { return r.Angle().Rad() })
@@ -102,19 +103,19 @@ func (a *Assessment) evenAssumes(f *Finding, l project.Line, out *Line, e evenne
 		return
 	}
 	d := out.read()
-	a.assume(f, out, e.from, len(out.Axes)-1, func(h []float64) Measure {
+	a.assume(f, out, e.from, len(out.Axes)-1, func(h []float64) Number {
 		d.headings = h
 		return a.equivalentWith(l, out, d, e.from)
 	})
 }
 
-func equivalentOf(c shaft.Chain) Measure {
+func equivalentOf(c shaft.Chain) Number {
 	mech, err := shaft.NewMechanism(c)
 	if err != nil {
-		return missing(err.Error())
+		return finding.Missing(err.Error())
 	}
 	shafts := mech.Shafts()
-	return known(shafts[len(shafts)-1].Drive.Angle().Rad(), 0)
+	return finding.Known(shafts[len(shafts)-1].Drive.Angle().Rad(), 0)
 }
 
 // judgeEven holds an equivalent angle against what the line's largest speed
@@ -128,13 +129,13 @@ func (a *Assessment) judgeEven(f *Finding, l *Line, e evenness) {
 		by, err := shaft.AngleFor(residual.Value, l.Speed.V)
 		switch {
 		case err != nil:
-			e.m = missing("the limit residual is of no use here: " + err.Error())
+			e.m = finding.Missing("the limit residual is of no use here: " + err.Error())
 		case !rule.Changed || by.Rad() < rule.Value:
 			limit = by.Rad()
 			rule.Source, rule.Changed = residual.Source+"; at the line's largest speed", residual.Changed
 		}
 	}
-	f.judgeAt(e.m, limit, rule, false)
+	f.JudgeAt(e.m, limit, rule, false)
 	f.Kind = quantity.Angle
 }
 
@@ -149,7 +150,7 @@ func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain
 	m, basis, moved := out.judged(s.MismatchPlanned, s.MismatchRead, s.Basis, s.Moved)
 	f := Finding{ID: fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number), Basis: basis, Moved: moved,
 		Title: fmt.Sprintf("%s joints %d and %d, difference", l.Name, s.Number, s.Number+1)}
-	f.judge(m, a.Build.Limit("mismatch"), false)
+	f.Judge(m, a.Build.Limit("mismatch"), false)
 	a.mismatchAssumes(&f, out, i)
 	planned, from := s.MismatchPlanned, i
 	whole, wholePlanned := left, e.planned
@@ -169,7 +170,7 @@ func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain
 		whole.ID = f.ID
 		f = whole
 	}
-	f.Advice = advise(f, map[Status]string{
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:    fmt.Sprintf("What the two joints leave over, %.1f degrees as one joint's angle, is within its limit.", geom.Angle(left.Value).Degrees()) + out.yokeNote(from),
 		Tight: "The uncertainty reaches past the limit; read again before the weld." + out.yokeNote(from),
 		Over:  out.overEven(from),
@@ -184,10 +185,10 @@ func (a *Assessment) mismatchAssumes(f *Finding, l *Line, i int) {
 	if !l.Shafts[i].MismatchRead.Known {
 		return
 	}
-	a.assume(f, l, i, i+2, func(h []float64) Measure {
+	a.assume(f, l, i, i+2, func(h []float64) Number {
 		first := jointAngle(&l.Axes[i], &l.Axes[i+1], h[i], h[i+1])
 		lin := first.minus(jointAngle(&l.Axes[i+1], &l.Axes[i+2], h[i+1], h[i+2]))
-		return known(math.Abs(lin.v), a.uncertainty(lin))
+		return finding.Known(math.Abs(lin.v), a.uncertainty(lin))
 	})
 }
 

@@ -36,12 +36,12 @@ func slopes(engine, shaft, pinion float64) string {
 func TestCrossedYokesDoNotCancel(t *testing.T) {
 	a := Run(build(t, slopes(4.8, 2.4, 4.8)))
 	for _, id := range []string{"line.rear.shaft.1.mismatch", "line.rear.equivalent"} {
-		assert.Equal(t, OK, finding(t, a, id).Status, id)
+		assert.Equal(t, OK, findingOf(t, a, id).Status, id)
 	}
 	for phase, word := range map[string]string{`phase = "crossed"`: "crossed", `yoke_offset = "88 deg"`: "offset by 88.0 degrees"} {
 		a = Run(build(t, slopes(4.8, 2.4, 4.8)+"[[line.rear.shaft]]\n"+phase+"\n"))
 		for _, id := range []string{"line.rear.shaft.1.mismatch", "line.rear.equivalent"} {
-			f := finding(t, a, id)
+			f := findingOf(t, a, id)
 			assert.Equal(t, Over, f.Status, id)
 			assert.InDelta(t, 3.394, deg(f.Value), 0.004, id)
 			assert.InDelta(t, 3, deg(f.Limit), 1e-9)
@@ -60,7 +60,7 @@ func TestYokesTakenAsInPhaseAreSaid(t *testing.T) {
 		for phase, said := range map[string]bool{"": true, `phase = "in phase"`: false, `yoke_offset = "0 deg"`: false} {
 			a := Run(build(t, text+"[[line.rear.shaft]]\n"+phase+"\n"))
 			for _, id := range []string{"line.rear.shaft.1.mismatch", "line.rear.equivalent", "line.rear.residual"} {
-				f := finding(t, a, id)
+				f := findingOf(t, a, id)
 				assert.Equal(t, said, strings.Contains(strings.Join(f.Assumes, "; "), "the yokes of shaft 1 in phase"), "%s with %q", id, phase)
 			}
 			sheet := ""
@@ -70,14 +70,14 @@ func TestYokesTakenAsInPhaseAreSaid(t *testing.T) {
 			assert.Equal(t, said, strings.Contains(sheet, "(assumed)"), sheet)
 		}
 	}
-	f := finding(t, Run(build(t, plan+"kind = \"double cardan\"\n")), "line.rear.equivalent")
+	f := findingOf(t, Run(build(t, plan+"kind = \"double cardan\"\n")), "line.rear.equivalent")
 	assert.NotContains(t, strings.Join(f.Assumes, "; "), "yokes")
 }
 
 // A joint that nothing cancels is not told to be made equal to an even one.
 func TestResidualOfALoneJointIsNotCancelled(t *testing.T) {
 	text := points(`slope = "10 deg down to the rear"`, `slope = "10 deg down to the rear"`, "[0, 0, 0]\nkind = \"double cardan\"", "[1000, 0, 0]")
-	f := finding(t, Run(build(t, strings.Replace(text, "[line.rear.first]", "[line.rear]\nspeed = \"3000 rpm\"\n[line.rear.first]", 1))), "line.rear.residual")
+	f := findingOf(t, Run(build(t, strings.Replace(text, "[line.rear.first]", "[line.rear]\nspeed = \"3000 rpm\"\n[line.rear.first]", 1))), "line.rear.residual")
 	require.Equal(t, Over, f.Status)
 	assert.Contains(t, f.Advice, "looks along the shaft")
 	assert.NotContains(t, f.Advice, "nearer to each other")
@@ -89,7 +89,7 @@ func TestResidualOfALoneJointIsNotCancelled(t *testing.T) {
 func TestAdviceOnTooMuchAngle(t *testing.T) {
 	own := Run(build(t, points(`slope = "4 deg down to the rear"`, `slope = "4 deg down to the rear"`, "[0, 0, 0]", "[1000, 0, 0]")))
 	for _, id := range []string{"line.rear.joint.1.max", "line.rear.joint.2.max"} {
-		f := finding(t, own, id)
+		f := findingOf(t, own, id)
 		require.Equal(t, Over, f.Status)
 		assert.Contains(t, f.Advice, "case")
 		for _, not := range []string{"mounts", "placement", "from above"} {
@@ -97,11 +97,11 @@ func TestAdviceOnTooMuchAngle(t *testing.T) {
 		}
 	}
 	hung := slopes(7, 2.4, 4.8)
-	f := finding(t, Run(build(t, hung)), "line.rear.joint.1.max")
+	f := findingOf(t, Run(build(t, hung)), "line.rear.joint.1.max")
 	assert.Contains(t, f.Advice, "by its mounts")
 	assert.NotContains(t, f.Advice, "from above")
 	aside := slopes(4.8, 2.4, 4.8) + "[[reading]]\nof = \"line.rear.shaft.1\"\naside = \"60 mm right\"\nover = \"1000 mm\"\n"
-	f = finding(t, Run(build(t, aside)), "line.rear.joint.1.max")
+	f = findingOf(t, Run(build(t, aside)), "line.rear.joint.1.max")
 	require.Equal(t, Over, f.Status)
 	assert.Contains(t, f.Advice, "seen from above, 3.4 degrees")
 }
@@ -114,7 +114,7 @@ func TestJointPlanesSquareToEachOther(t *testing.T) {
 		assert.InDelta(t, 2.5, deg(b.Planned.V), 1e-9)
 	}
 	for _, id := range []string{"line.rear.shaft.1.mismatch", "line.rear.equivalent"} {
-		f := finding(t, a, id)
+		f := findingOf(t, a, id)
 		assert.Equal(t, Over, f.Status, id)
 		assert.InDelta(t, 3.5355, deg(f.Value), 0.004)
 		assert.Contains(t, f.Advice, "planes 90 degrees apart")
@@ -126,13 +126,13 @@ func TestJointPlanesSquareToEachOther(t *testing.T) {
 // rpm is 3.6476°, so 3.39° passes and at 3500 rpm does not.
 func TestEquivalentAngleAtSpeed(t *testing.T) {
 	text := slopes(4.8, 2.4, 4.8) + "[[line.rear.shaft]]\nphase = \"crossed\"\n[line.rear]\n"
-	f := finding(t, Run(build(t, text+"speed = \"3000 rpm\"\n")), "line.rear.equivalent")
+	f := findingOf(t, Run(build(t, text+"speed = \"3000 rpm\"\n")), "line.rear.equivalent")
 	assert.InDelta(t, 3.6476, deg(f.Limit), 0.004)
 	assert.Equal(t, OK, f.Status, "3.39 and 0.2 of uncertainty stay below")
 	assert.InDelta(t, 2*math.Sqrt(6)*2.4*0.0577350*2/(2*3.394), deg(f.Uncertainty), 0.01)
-	f = finding(t, Run(build(t, text+"speed = \"3500 rpm\"\n")), "line.rear.equivalent")
+	f = findingOf(t, Run(build(t, text+"speed = \"3500 rpm\"\n")), "line.rear.equivalent")
 	assert.Equal(t, Over, f.Status)
-	assert.Equal(t, Over, finding(t, Run(build(t, text+"speed = \"3500 rpm\"\n")), "line.rear.residual").Status)
+	assert.Equal(t, Over, findingOf(t, Run(build(t, text+"speed = \"3500 rpm\"\n")), "line.rear.residual").Status)
 }
 
 // Joints that cancel exactly: whichever way the gauge was off, they cancel less,
@@ -149,7 +149,7 @@ func TestUncertaintyWhereJointsCancel(t *testing.T) {
 	assert.InDelta(t, want, l.Read.Residual.U, 0.01*want)
 	up := math.Sqrt(2 * 2 * (3 * geom.Deg).Rad() * math.Sqrt2 * u)
 	assert.InDelta(t, up/2, l.Read.U, 0.01*up)
-	f := finding(t, a, "line.rear.shaft.1.inertia.drive")
+	f := findingOf(t, a, "line.rear.shaft.1.inertia.drive")
 	b := 3 * geom.Deg.Rad()
 	assert.InDelta(t, 2*w*w*2*b*math.Sqrt2*u, f.Uncertainty, 0.02*f.Uncertainty)
 }
@@ -161,7 +161,7 @@ func TestYokeAdviceIsATurnFromWhereItIs(t *testing.T) {
 		a := Run(build(t, text+speed))
 		assert.InDelta(t, 0, deg(a.Lines[0].Planned.Best[0].Offset), 1e-6)
 		assert.InDelta(t, -20, deg(a.Lines[0].Planned.Best[0].Turn), 1e-6)
-		f := finding(t, a, "line.rear.shaft.1.mismatch")
+		f := findingOf(t, a, "line.rear.shaft.1.mismatch")
 		assert.Contains(t, f.Advice, "by 20.0 degrees to the left from where it is, anticlockwise")
 		assert.Contains(t, f.Advice, "offset by 20.0 degrees")
 	}
@@ -188,7 +188,7 @@ func TestYokeAdviceOnATwistedLine(t *testing.T) {
 	}
 	a := Run(build(t, text+fmt.Sprintf("[[line.rear.shaft]]\nyoke_offset = \"%g deg\"\n", present)))
 	assert.InDelta(t, 72.3, math.Abs(deg(a.Lines[0].Planned.Best[0].Turn)), 1e-6)
-	assert.Contains(t, finding(t, a, "line.rear.equivalent").Advice, "by 72.3 degrees to the")
+	assert.Contains(t, findingOf(t, a, "line.rear.equivalent").Advice, "by 72.3 degrees to the")
 	turned := present + deg(a.Lines[0].Planned.Best[0].Turn)
 	set := Run(build(t, text+fmt.Sprintf("[[line.rear.shaft]]\nyoke_offset = \"%.6f deg\"\n", turned)))
 	assert.InDelta(t, 0, deg(set.Lines[0].Planned.Equivalent), 0.01, "turned as advised, it runs evenly")
@@ -204,16 +204,16 @@ func kinds(first, second string) string {
 func TestDoubleCardanArrangement(t *testing.T) {
 	text := slopes(4.4, 12.4, 11.4) + kinds("double cardan", "cardan") + "[line.rear]\nspeed = \"3000 rpm\"\n"
 	a := Run(build(t, text))
-	f := finding(t, a, "line.rear.joint.1.max")
+	f := findingOf(t, a, "line.rear.joint.1.max")
 	assert.Equal(t, OK, f.Status)
 	assert.InDelta(t, 10, deg(f.Limit), 1e-9)
 	by, err := shaft.OperatingAngle(3000 * rpm)
 	require.NoError(t, err)
-	f = finding(t, a, "line.rear.joint.1.speed")
+	f = findingOf(t, a, "line.rear.joint.1.speed")
 	assert.InDelta(t, 2*by.Degrees(), deg(f.Limit), 1e-9)
 	assert.Equal(t, OK, f.Status)
 	assert.Contains(t, f.Source, "half")
-	f = finding(t, a, "line.rear.joint.2.max")
+	f = findingOf(t, a, "line.rear.joint.2.max")
 	assert.Equal(t, OK, f.Status, "1° low")
 	assert.InDelta(t, 2, deg(f.Limit), 1e-9)
 	assert.Contains(t, f.Advice, "1.0 degrees low")
@@ -221,12 +221,12 @@ func TestDoubleCardanArrangement(t *testing.T) {
 	assert.False(t, ok)
 
 	// 2.6° low: too much, and equal angles are not what it wants.
-	f = finding(t, Run(build(t, slopes(4.4, 12.4, 9.8)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
+	f = findingOf(t, Run(build(t, slopes(4.4, 12.4, 9.8)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
 	assert.Equal(t, Over, f.Status)
 	assert.Contains(t, f.Advice, "equal angles are of no use")
 	assert.Contains(t, f.Advice, "2.6 degrees low now")
 	// 1.5° high: the wind-up adds to it.
-	f = finding(t, Run(build(t, slopes(4.4, 12.4, 13.9)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
+	f = findingOf(t, Run(build(t, slopes(4.4, 12.4, 13.9)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
 	assert.Equal(t, Over, f.Status)
 	assert.InDelta(t, 1, deg(f.Limit), 1e-9)
 	assert.Contains(t, f.Advice, "1.5 degrees high now")
@@ -235,17 +235,17 @@ func TestDoubleCardanArrangement(t *testing.T) {
 // Nothing cancels the one Cardan joint of such a shaft: what it leaves over is
 // its own angle, with a speed or without.
 func TestALoneCardanLeavesItsOwnAngle(t *testing.T) {
-	f := finding(t, Run(build(t, slopes(4.4, 12.4, 8.4)+kinds("double cardan", "cardan"))), "line.rear.equivalent")
+	f := findingOf(t, Run(build(t, slopes(4.4, 12.4, 8.4)+kinds("double cardan", "cardan"))), "line.rear.equivalent")
 	assert.Equal(t, Over, f.Status)
 	assert.InDelta(t, 4, deg(f.Value), 1e-6)
 	assert.Contains(t, f.Advice, "the pinion looks along the shaft")
 }
 
 func TestTheOtherArrangementIsHinted(t *testing.T) {
-	f := finding(t, Run(build(t, slopes(4.4, 1.9, 4.4)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
+	f := findingOf(t, Run(build(t, slopes(4.4, 1.9, 4.4)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
 	assert.Equal(t, Over, f.Status)
 	assert.Contains(t, f.Advice, "Two single joints with their yokes in phase would serve")
-	f = finding(t, Run(build(t, slopes(4.4, 12.4, 11.4))), "line.rear.joint.1.max")
+	f = findingOf(t, Run(build(t, slopes(4.4, 12.4, 11.4))), "line.rear.joint.1.max")
 	assert.Equal(t, Over, f.Status)
 	assert.Contains(t, f.Advice, "a double Cardan joint in place of joint 1 would serve")
 }
@@ -260,7 +260,7 @@ func TestLargestAngleIsNoRunningLimit(t *testing.T) {
 		limit float64
 		is    Status
 	}{`max_angle = "30 deg"`: {10, Over}, `max_angle = "8 deg"`: {8, Over}, `run_angle = "14 deg"`: {14, OK}} {
-		f := finding(t, Run(build(t, text(key))), "line.rear.joint.1.max")
+		f := findingOf(t, Run(build(t, text(key))), "line.rear.joint.1.max")
 		assert.InDelta(t, want.limit, deg(f.Limit), 1e-9, key)
 		assert.Equal(t, want.is, f.Status, key)
 	}
@@ -289,7 +289,7 @@ func TestAimOfAFrontPinion(t *testing.T) {
 		{shaft + 0.9, "[line.rear.suspension]\nwind_up = \"1.5 deg\"\n", 0.5, "low"},
 	} {
 		a := Run(build(t, double(text(fmt.Sprintf("%.6f deg down to the rear", c.pinion), c.suspension))))
-		f := finding(t, a, "line.rear.joint.2.max")
+		f := findingOf(t, a, "line.rear.joint.2.max")
 		assert.InDelta(t, c.limit, deg(f.Limit), 1e-9, "%+v", c)
 		assert.Contains(t, f.Advice, "0.9 degrees "+c.word+" now")
 	}
@@ -303,9 +303,9 @@ func TestJointsAheadOfThePairCount(t *testing.T) {
 		"[0, 0, 0]", fmt.Sprintf("[1000, 0, %g]", -s(1)), fmt.Sprintf("[2000, 0, %g]", -s(1)-s(3.5)))
 	a := Run(build(t, text))
 	for id, want := range map[string]float64{"line.rear.equivalent": 3.2, "line.rear.shaft.2.mismatch": 3.2, "line.rear.joint.2.max": 2.5, "line.rear.joint.3.max": 2.5} {
-		assert.InDelta(t, want, deg(finding(t, a, id).Value), 1e-6, id)
+		assert.InDelta(t, want, deg(findingOf(t, a, id).Value), 1e-6, id)
 	}
-	f := finding(t, a, "line.rear.shaft.2.mismatch")
+	f := findingOf(t, a, "line.rear.shaft.2.mismatch")
 	assert.Equal(t, Over, f.Status)
 	assert.Contains(t, f.Advice, "the first nearer to nothing")
 }
@@ -313,7 +313,7 @@ func TestJointsAheadOfThePairCount(t *testing.T) {
 // Where a speed lets crossed yokes pass, they are not said to cancel, and the
 // difference of the angles, which is nothing, is not shown for it.
 func TestCrossedYokesThatPass(t *testing.T) {
-	f := finding(t, Run(build(t, slopes(4.8, 2.4, 4.8)+"[[line.rear.shaft]]\nphase = \"crossed\"\n[line.rear]\nspeed = \"2500 rpm\"\n")), "line.rear.shaft.1.mismatch")
+	f := findingOf(t, Run(build(t, slopes(4.8, 2.4, 4.8)+"[[line.rear.shaft]]\nphase = \"crossed\"\n[line.rear]\nspeed = \"2500 rpm\"\n")), "line.rear.shaft.1.mismatch")
 	assert.Equal(t, OK, f.Status)
 	assert.InDelta(t, 3.394, deg(f.Value), 0.004)
 	assert.Contains(t, f.Title, "leave over")

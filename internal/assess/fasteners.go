@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/project"
 )
@@ -15,10 +16,10 @@ import (
 type Fastener struct {
 	project.Fastener
 	Index    int
-	Torque   Measure // N·mm
-	Maker    bool    // Torque is the maker's figure
-	Computed Measure // N·mm, T = K·d·F
-	Preload  Measure // N
+	Torque   Number // N·mm
+	Maker    bool   // Torque is the maker's figure
+	Computed Number // N·mm, T = K·d·F
+	Preload  Number // N
 	Source   string
 	Due      []float64 // distances, km, at which it should have been checked again
 }
@@ -32,7 +33,7 @@ func (a *Assessment) fasteners() {
 		out := Fastener{Fastener: f, Index: i, Source: torqueSource}
 		out.compute()
 		if v, ok := f.MakerTorque.Get(); ok {
-			out.Torque, out.Maker, out.Source = known(v, 0), true, "the maker's figure, as entered"
+			out.Torque, out.Maker, out.Source = finding.Known(v, 0), true, "the maker's figure, as entered"
 		} else {
 			out.Torque = out.Computed
 		}
@@ -78,7 +79,7 @@ func (a *Assessment) fasteners() {
 // compute works the torque out as a fallback.
 func (f *Fastener) compute() {
 	if f.Thread == "" || f.Class == "" {
-		f.Computed = missing("thread and class are not in the file yet")
+		f.Computed = finding.Missing("thread and class are not in the file yet")
 		f.Preload = f.Computed
 		return
 	}
@@ -91,11 +92,11 @@ func (f *Fastener) compute() {
 		if part := (*bracket.PartError)(nil); errors.As(err, &part) {
 			err = part.Err // the line of the table names the bolt
 		}
-		f.Computed = missing(err.Error())
+		f.Computed = finding.Missing(err.Error())
 		f.Preload = f.Computed
 		return
 	}
-	f.Computed, f.Preload = known(got.Torque, 0), known(got.Preload, 0)
+	f.Computed, f.Preload = finding.Known(got.Torque, 0), finding.Known(got.Preload, 0)
 }
 
 // due lists the distances that have been driven without the check that was

@@ -5,8 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
-	"fitup/internal/geom/gauge"
 	"fitup/internal/geom/seat"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
@@ -20,15 +20,15 @@ type Isolators struct {
 	Begun  bool
 	Why    string          // why nothing is worked out, when nothing is
 	Each   []IsolatorRates // in the order of Statics.Mounts
-	Sag    []Measure       // of each mount, down positive, mm
-	Drop   Measure         // of the centre of mass, down positive, mm
-	Tilt   Measure         // change of slope under weight, down to the rear positive, rad
-	Slope  Measure         // slope of the powertrain with its weight on, rad
-	Roll   Measure         // change of roll under weight, right side up positive, rad
-	Rock   Measure         // turn by the largest torque, from rest, rad
-	Bounce Measure         // natural frequency straight up and down, Hz
-	Firing Measure         // at idle, Hz
-	Passed Measure         // part of the shaking at idle that reaches the frame
+	Sag    []Number        // of each mount, down positive, mm
+	Drop   Number          // of the centre of mass, down positive, mm
+	Tilt   Number          // change of slope under weight, down to the rear positive, rad
+	Slope  Number          // slope of the powertrain with its weight on, rad
+	Roll   Number          // change of roll under weight, right side up positive, rad
+	Rock   Number          // turn by the largest torque, from rest, rad
+	Bounce Number          // natural frequency straight up and down, Hz
+	Firing Number          // at idle, Hz
+	Passed Number          // part of the shaking at idle that reaches the frame
 	Loaded []LoadedLine    // joint angles with the weight on
 
 	failed      error                 // the balance that is not found
@@ -50,7 +50,7 @@ type IsolatorRates struct {
 // LoadedLine is a line with the powertrain's weight on its mounts.
 type LoadedLine struct {
 	Line   string
-	Joints []Measure // rad
+	Joints []Number // rad
 }
 
 // solidRate stands for metal on metal, N/mm: so stiff beside rubber that it
@@ -104,7 +104,7 @@ func ratesOf(m project.Mount) (IsolatorRates, string) {
 	}
 	e, err := seat.Rubber{Hardness: m.Hardness.V(), Thickness: m.Thickness.V(), Diameter: m.Diameter.V(), Length: m.Length.V(), Width: m.Width.V()}.Estimate()
 	if err != nil {
-		return IsolatorRates{}, "the " + mountLabel(m.Name) + " mount: " + err.Error()
+		return IsolatorRates{}, "the " + finding.Spoken(m.Name) + " mount: " + err.Error()
 	}
 	out := IsolatorRates{Estimated: true, Note: e.Note}
 	pick := func(given float64, known bool, e seat.Estimate, mid, low, high *float64) {
@@ -145,8 +145,8 @@ func (a *Assessment) isolators() {
 }
 
 func (is *Isolators) unknown(n int, why string) {
-	m := missing(why)
-	is.Sag = make([]Measure, n)
+	m := finding.Missing(why)
+	is.Sag = make([]Number, n)
 	for i := range is.Sag {
 		is.Sag[i] = m
 	}
@@ -223,7 +223,7 @@ func (a *Assessment) settle() error {
 // open is a value read off the poses with the uncertainty that estimated rates
 // give it: all soft together, or each mount by itself, whichever is more. One
 // mount softer than its fellows tilts the powertrain as all of them do not.
-func (is *Isolators) open(of func(ps []seat.NamedPose) float64) Measure {
+func (is *Isolators) open(of func(ps []seat.NamedPose) float64) Number {
 	v, sum := of(is.poses), 0.0
 	for _, e := range is.ends {
 		off := max(math.Abs(of(e[0])-v), math.Abs(of(e[1])-v))
@@ -239,18 +239,18 @@ func (is *Isolators) estimated() bool {
 // spread is a value with the uncertainty that another one gives it, with rates
 // at the end of their estimates. Less than a hundredth is not worth claiming: the value is
 // not known that well anyhow.
-func spread(value, soft float64) Measure {
+func spread(value, soft float64) Number {
 	u := math.Abs(soft - value)
 	if u < 0.01*math.Abs(value) {
 		u = 0
 	}
-	return known(value, u/gauge.Coverage)
+	return finding.Within(value, u)
 }
 
 // underWeight reads sag, tilt and rock off the poses.
 func (a *Assessment) underWeight() {
 	is, s, built := &a.Isolators, &a.Statics, a.Pose.V
-	drop := func(at r3.Vec) Measure {
+	drop := func(at r3.Vec) Number {
 		return is.open(func(ps []seat.NamedPose) float64 { return at.Z - ps[1].Motion.Point(at).Z })
 	}
 	for _, m := range s.Mounts {
@@ -258,9 +258,9 @@ func (a *Assessment) underWeight() {
 	}
 	is.Drop = drop(s.Body.V.Centre)
 	is.Tilt = is.open(func(ps []seat.NamedPose) float64 { return (ps[1].Pose.Slope() - built.Slope()).Rad() })
-	is.Slope = known(built.Slope().Rad()+is.Tilt.V, is.Tilt.U)
+	is.Slope = finding.Known(built.Slope().Rad()+is.Tilt.V, is.Tilt.U)
 	is.Roll = is.open(func(ps []seat.NamedPose) float64 { return (ps[1].Pose.Roll() - built.Roll()).Rad() })
-	is.Rock = missing(s.TorqueWhy)
+	is.Rock = finding.Missing(s.TorqueWhy)
 	if s.Torque.Known {
 		is.Rock = is.open(func(ps []seat.NamedPose) float64 {
 			return max(turnBetween(ps[1].Pose, ps[2].Pose).Rad(), turnBetween(ps[1].Pose, ps[3].Pose).Rad())
@@ -312,7 +312,7 @@ func (a *Assessment) loadedLines() error {
 }
 
 func (a *Assessment) anglesAt(l project.Line, pose geom.Pose) ([]geom.Angle, error) {
-	chain, err := a.chain(l, Measured[geom.Pose]{V: pose, Known: true})
+	chain, err := a.chain(l, finding.Maybe[geom.Pose]{V: pose, Known: true})
 	if err != nil {
 		return nil, err
 	}
@@ -328,24 +328,24 @@ func (a *Assessment) anglesAt(l project.Line, pose geom.Pose) ([]geom.Angle, err
 // range; the uncertainty covers it, and that of estimated rates.
 func (a *Assessment) shaking() {
 	is, s, p := &a.Isolators, &a.Statics, a.Build.Powertrain
-	is.Firing = missing("powertrain.cylinders is not in the file yet")
+	is.Firing = finding.Missing("powertrain.cylinders is not in the file yet")
 	if n, ok := p.Cylinders.Get(); ok {
-		is.Firing = missing("powertrain.idle is not in the file yet")
+		is.Firing = finding.Missing("powertrain.idle is not in the file yet")
 		if v, ok := p.Idle.Get(); ok {
 			f, err := seat.Firing(int(math.Round(n)), v*30/math.Pi)
-			if is.Firing = known(f, 0); err != nil {
-				is.Firing = missing(err.Error())
+			if is.Firing = finding.Known(f, 0); err != nil {
+				is.Firing = finding.Missing(err.Error())
 			}
 		}
 	}
-	is.Bounce, is.Passed = missing(is.Why), missing(is.Why)
+	is.Bounce, is.Passed = finding.Missing(is.Why), finding.Missing(is.Why)
 	if is.Why != "" {
 		return
 	}
 	for _, r := range is.Each {
 		if r.Solid {
-			is.Bounce = missing("a mount that is bolted solid leaves nothing to bounce on")
-			is.Passed = known(1, 0)
+			is.Bounce = finding.Missing("a mount that is bolted solid leaves nothing to bounce on")
+			is.Passed = finding.Known(1, 0)
 			return
 		}
 	}
@@ -360,11 +360,11 @@ func (a *Assessment) shaking() {
 	low, err1 := at(lowRates, seat.DynamicLow)
 	high, err2 := at(highRates, seat.DynamicHigh)
 	if err := errors.Join(err, err1, err2); err != nil {
-		is.Bounce, is.Passed = missing(err.Error()), missing(err.Error())
+		is.Bounce, is.Passed = finding.Missing(err.Error()), finding.Missing(err.Error())
 		return
 	}
-	is.Bounce = known(middle, max(high-middle, middle-low)/gauge.Coverage)
-	is.Passed = missing(is.Firing.Why)
+	is.Bounce = finding.Within(middle, max(high-middle, middle-low))
+	is.Passed = finding.Missing(is.Firing.Why)
 	if is.Firing.Known {
 		is.Passed = passed(is.Firing.V, middle, low, high)
 	}
@@ -372,7 +372,7 @@ func (a *Assessment) shaking() {
 
 // passed is what gets through at a shaking frequency, with the most that any
 // bounce frequency between low and high lets through as its uncertainty.
-func passed(shaking, middle, low, high float64) Measure {
+func passed(shaking, middle, low, high float64) Number {
 	at := func(bounce float64) float64 {
 		t, err := seat.Transmissibility(shaking/bounce, rubberDamping)
 		if err != nil {
@@ -385,7 +385,7 @@ func passed(shaking, middle, low, high float64) Measure {
 		most = max(most, at(shaking))
 	}
 	if !geom.Finite(value, most) {
-		return missing("the idle speed is too far from anything that can be worked out")
+		return finding.Missing("the idle speed is too far from anything that can be worked out")
 	}
-	return known(value, max(most-value, 0)/gauge.Coverage)
+	return finding.Within(value, max(most-value, 0))
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -17,10 +18,10 @@ func (a *Assessment) heldFindings(m MountLoads) {
 		return
 	}
 	hold := m.Spec.Holds.Construction().Hold()
-	f := Finding{ID: "mount." + m.Spec.Name + ".captive", Title: m.Label + " mount, held when its rubber fails", Source: practice}
+	f := Finding{ID: "mount." + m.Spec.Name + ".captive", Title: m.Label + " mount, held when its rubber fails", Source: finding.Practice}
 	switch {
 	case !hold.Known:
-		f.unknown("mount." + m.Spec.Name + ".holds is not in the file yet")
+		f.Unknown("mount." + m.Spec.Name + ".holds is not in the file yet")
 		f.Advice = "Cannot be judged yet: " + hold.Verdict + "."
 	case !hold.Captive:
 		f.Status = Over
@@ -33,7 +34,7 @@ func (a *Assessment) heldFindings(m MountLoads) {
 		return
 	}
 	a.Findings = append(a.Findings, Finding{ID: "mount." + m.Spec.Name + ".solid", Title: m.Label + " mount, bolted solid",
-		Status: Over, Source: practice,
+		Status: Over, Source: finding.Practice,
 		Advice: "The " + m.Label + " mount is bolted solid: " + seat.Solid.Hold().Verdict + ". Fit an isolator there."})
 }
 
@@ -41,9 +42,9 @@ func (a *Assessment) heldFindings(m MountLoads) {
 // rubber.
 func (a *Assessment) isolatorFindings() {
 	is := &a.Isolators
-	worst, name := missing(is.Why), ""
+	worst, name := finding.Missing(is.Why), ""
 	limit := a.Build.Limit("sag")
-	reach := func(m Measure) float64 { // what may sink too far goes before what is sure not to
+	reach := func(m Number) float64 { // what may sink too far goes before what is sure not to
 		if m.V > limit.Value {
 			return math.Inf(1)
 		}
@@ -55,16 +56,16 @@ func (a *Assessment) isolatorFindings() {
 		}
 	}
 	sag := Finding{ID: "mounts.sag", Title: "mounts, most that one sinks under the weight"}
-	sag.judge(worst, limit, false)
-	sag.Advice = advise(sag, map[Status]string{
+	sag.Judge(worst, limit, false)
+	sag.Advice = finding.Advise(sag, map[Status]string{
 		OK:    "The " + name + " mount sinks most; set the powertrain that much higher, and hold the joint angles with the weight on against their limits.",
 		Tight: "The " + name + " mount sinks most, and its rate is an estimate; measure it with a load and a dial gauge.",
 		Over:  "The " + name + " mount sinks too far; a stiffer isolator there, or a harder one of the same shape.",
 	})
 	a.fallen(&sag)
 	rock := Finding{ID: "mounts.rock", Title: "mounts, turn of the powertrain under full torque"}
-	rock.judge(is.Rock, a.Build.Limit("rock"), false)
-	rock.Advice = advise(rock, map[Status]string{
+	rock.Judge(is.Rock, a.Build.Limit("rock"), false)
+	rock.Advice = finding.Advise(rock, map[Status]string{
 		OK:    "Full torque in the lowest gear and range does not turn the powertrain far.",
 		Tight: "The rates are estimates; soft rubber of that hardness could turn it further than wanted.",
 		Over:  "Full torque turns the powertrain too far; stiffer isolators, mounts further apart, or a torque strut.",
@@ -73,8 +74,8 @@ func (a *Assessment) isolatorFindings() {
 	a.withoutReverse(&rock, a.rockInReverse)
 	a.fallen(&rock)
 	idle := Finding{ID: "mounts.isolation", Title: "mounts, shaking at idle that reaches the frame"}
-	idle.judge(is.Passed, a.Build.Limit("isolation"), false)
-	idle.Advice = advise(idle, map[Status]string{
+	idle.Judge(is.Passed, a.Build.Limit("isolation"), false)
+	idle.Advice = finding.Advise(idle, map[Status]string{
 		OK:    "At idle the firing pulses come well above the bounce of the powertrain on its mounts.",
 		Tight: "Rubber is stiffer in vibration than under weight, by how much is known only as a range; the stiff end of it lets more through than wanted.",
 		Over:  "The mounts pass on too much of the shaking at idle; softer isolators, or a faster idle.",
@@ -113,36 +114,36 @@ func (a *Assessment) fallen(f *Finding) {
 }
 
 // values lists every number of the mounts.
-func (s *Statics) values(is *Isolators, l *valueList) {
+func (s *Statics) values(is *Isolators, l *finding.List) {
 	for i, m := range s.Mounts {
 		id := "mount." + m.Spec.Name
 		if m.At.Known && !isPad(m.Spec.Name) {
-			l.point(id+".at", m.At.V)
+			l.Point(id+".at", m.At.V)
 		}
 		for c, f := range m.Force {
 			name := id + ".load." + s.Cases[c].ID
 			if s.Partial == "" {
-				l.add(name+".along", quantity.Force, f.X)
-				l.add(name+".across", quantity.Force, f.Y)
+				l.Add(name+".along", quantity.Force, f.X)
+				l.Add(name+".across", quantity.Force, f.Y)
 			}
-			l.add(name+".up", quantity.Force, f.Z)
+			l.Add(name+".up", quantity.Force, f.Z)
 		}
 		if len(m.Force) > 0 && s.Partial == "" {
-			l.add(id+".load.least", quantity.Force, m.Force[m.Least].Z)
-			l.add(id+".load.most", quantity.Force, m.Force[m.Most].Z)
+			l.Add(id+".load.least", quantity.Force, m.Force[m.Least].Z)
+			l.Add(id+".load.most", quantity.Force, m.Force[m.Most].Z)
 		}
 		if i < len(is.Each) {
 			is.Each[i].values(id, l)
 		}
 		if i < len(is.Sag) {
-			l.measure(id+".sag", quantity.Length, is.Sag[i])
-			l.uncertainty(id+".sag", quantity.Length, is.Sag[i])
+			l.Number(id+".sag", quantity.Length, is.Sag[i])
+			l.Uncertainty(id+".sag", quantity.Length, is.Sag[i])
 		}
 	}
 	if s.Torque.Known || is.Begun {
-		l.measure("mounts.torque", quantity.Torque, s.Torque)
-		l.measure("mounts.torque.gear", quantity.Torque, s.Gear)
-		l.measure("mounts.torque.slip", quantity.Torque, s.Slip)
+		l.Number("mounts.torque", quantity.Torque, s.Torque)
+		l.Number("mounts.torque.gear", quantity.Torque, s.Gear)
+		l.Number("mounts.torque.slip", quantity.Torque, s.Slip)
 	}
 	if is.Begun {
 		is.values(l)
@@ -158,7 +159,7 @@ func isPad(name string) bool {
 	return false
 }
 
-func (r IsolatorRates) values(id string, l *valueList) {
+func (r IsolatorRates) values(id string, l *finding.List) {
 	if r.Solid {
 		return
 	}
@@ -166,19 +167,19 @@ func (r IsolatorRates) values(id string, l *valueList) {
 		key            string
 		mid, low, high float64
 	}{{"along", r.Rates.X, r.Low.X, r.High.X}, {"across", r.Rates.Y, r.Low.Y, r.High.Y}, {"up", r.Rates.Z, r.Low.Z, r.High.Z}} {
-		l.add(id+".rate."+x.key, quantity.Rate, x.mid)
+		l.Add(id+".rate."+x.key, quantity.Rate, x.mid)
 		if r.Estimated {
-			l.add(id+".rate."+x.key+".low", quantity.Rate, x.low)
-			l.add(id+".rate."+x.key+".high", quantity.Rate, x.high)
+			l.Add(id+".rate."+x.key+".low", quantity.Rate, x.low)
+			l.Add(id+".rate."+x.key+".high", quantity.Rate, x.high)
 		}
 	}
 }
 
-func (is *Isolators) values(l *valueList) {
+func (is *Isolators) values(l *finding.List) {
 	for _, x := range []struct {
 		name string
 		kind quantity.Kind
-		m    Measure
+		m    Number
 	}{
 		{"mounts.sag.drop", quantity.Length, is.Drop},
 		{"mounts.sag.tilt", quantity.Slope, is.Tilt},
@@ -189,14 +190,14 @@ func (is *Isolators) values(l *valueList) {
 		{"mounts.firing", quantity.Frequency, is.Firing},
 		{"mounts.passed", quantity.Number, is.Passed},
 	} {
-		l.measure(x.name, x.kind, x.m)
-		l.uncertainty(x.name, x.kind, x.m)
+		l.Number(x.name, x.kind, x.m)
+		l.Uncertainty(x.name, x.kind, x.m)
 	}
 	for _, line := range is.Loaded {
 		for i, m := range line.Joints {
 			name := "line." + line.Line + ".joint." + strconv.Itoa(i+1) + ".angle.loaded"
-			l.measure(name, quantity.Angle, m)
-			l.uncertainty(name, quantity.Angle, m)
+			l.Number(name, quantity.Angle, m)
+			l.Uncertainty(name, quantity.Angle, m)
 		}
 	}
 }

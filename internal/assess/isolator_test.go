@@ -52,7 +52,7 @@ func TestLoadsByTheLever(t *testing.T) {
 	assert.InDelta(t, w/3-w*100/1200, value(t, a, "mount.rear.load.braking.up"), near)
 	assert.InDelta(t, w, value(t, a, "mount.left_front.load.braking.along")+value(t, a, "mount.right_front.load.braking.along")+value(t, a, "mount.rear.load.braking.along"), near)
 	assert.InDelta(t, 1.2e6, value(t, a, "mounts.torque"), 1e-6)
-	f := finding(t, a, "mount.left_front.lifts")
+	f := findingOf(t, a, "mount.left_front.lifts")
 	assert.InDelta(t, w/3-couple, f.Value, near)
 	assert.Equal(t, OK, f.Status)
 	assert.Contains(t, f.Advice, "full torque in 1st gear")
@@ -68,14 +68,14 @@ func TestAMountThatLifts(t *testing.T) {
 	for holds, want := range map[string]Status{"captive": OK, "bonded only": Over, "": NotKnown} {
 		text := strings.Replace(rubbers, `holds = "captive"`, `holds = "`+holds+`"`, 1)
 		a := levelBuild(t, weight, text)
-		f := finding(t, a, "mount.left_front.lifts")
+		f := findingOf(t, a, "mount.left_front.lifts")
 		assert.Equal(t, want, f.Status, holds)
 		assert.Contains(t, f.Advice, "pulls up on the left front mount", holds)
-		assert.Equal(t, want, finding(t, a, "mount.left_front.captive").Status, holds)
+		assert.Equal(t, want, findingOf(t, a, "mount.left_front.captive").Status, holds)
 	}
 	// Nothing of torque: a verdict would leave out what lifts it.
 	a := levelBuild(t, "[powertrain]\nmass = 300\ncentre_of_mass = [400, 0, 100]\n", rubbers)
-	f := finding(t, a, "mount.left_front.lifts")
+	f := findingOf(t, a, "mount.left_front.lifts")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "powertrain.torque")
 	assert.Greater(t, f.Value, 0.0)
@@ -92,8 +92,8 @@ func TestNothingIsSaidOfMountsNobodyHasBegun(t *testing.T) {
 	assert.Equal(t, "mount.rear.captive", a.Findings[0].ID)
 	assert.Equal(t, Over, a.Findings[0].Status)
 	a = levelBuild(t, "[mount.rear]\nholds = \"solid\"\n")
-	assert.Equal(t, OK, finding(t, a, "mount.rear.captive").Status)
-	assert.Equal(t, Over, finding(t, a, "mount.rear.solid").Status)
+	assert.Equal(t, OK, findingOf(t, a, "mount.rear.captive").Status)
+	assert.Equal(t, Over, findingOf(t, a, "mount.rear.solid").Status)
 	assert.Len(t, a.Findings, 2)
 }
 
@@ -106,7 +106,7 @@ func TestSagByHand(t *testing.T) {
 		assert.InDelta(t, sag, value(t, a, "mount."+m+".sag"), 1e-6, m)
 	}
 	assert.InDelta(t, 0, value(t, a, "mounts.sag.tilt"), 1e-9)
-	assert.InDelta(t, sag, finding(t, a, "mounts.sag").Value, 1e-6)
+	assert.InDelta(t, sag, findingOf(t, a, "mounts.sag").Value, 1e-6)
 	// √(k/m)/2π, the textbook formula (Ogata, System Dynamics).
 	assert.InDelta(t, math.Sqrt(1.6*900e3/300)/(2*math.Pi), value(t, a, "mounts.bounce"), 1e-9)
 
@@ -133,7 +133,7 @@ func TestRockAgrees(t *testing.T) {
 		most = max(most, turnBetween(r.Rest.Motion, r.Loaded.Motion).Rad())
 		assert.InDelta(t, r.Angle.Rad(), turnBetween(r.Rest.Motion, r.Loaded.Motion).Rad(), 0.03*r.Angle.Rad())
 	}
-	assert.InDelta(t, most, finding(t, a, "mounts.rock").Value, 1e-9)
+	assert.InDelta(t, most, findingOf(t, a, "mounts.rock").Value, 1e-9)
 	assert.InDelta(t, 110, value(t, a, "mount.rear.rate.along"), 0)
 	assert.InDelta(t, 120, value(t, a, "mount.rear.rate.across"), 0)
 	p := geom.Orient(0.1, -0.2, 0.3, r3.Vec{})
@@ -170,7 +170,7 @@ func TestEstimatedRatesCarryTheirUncertainty(t *testing.T) {
 	soft := "hardness = 50\nthickness = 30\ndiameter = 60\nholds = \"captive\"\n"
 	text := "[mount.left_front]\n" + soft + "[mount.right_front]\n" + soft + "[mount.rear]\n" + soft
 	a := levelBuild(t, weight, text)
-	f := finding(t, a, "mounts.sag")
+	f := findingOf(t, a, "mounts.sag")
 	assert.Greater(t, f.Uncertainty, 0.3*f.Value)
 	e, err := seat.Rubber{Hardness: 50, Thickness: 30, Diameter: 60}.Estimate()
 	require.NoError(t, err)
@@ -181,16 +181,16 @@ func TestEstimatedRatesCarryTheirUncertainty(t *testing.T) {
 	assert.InDelta(t, off, f.Uncertainty, 0.01*off)
 	assert.InDelta(t, e.Compression.Low(), value(t, a, "mount.rear.rate.up.low"), 1e-9)
 	a = levelBuild(t, weight, text, "[limits]\nsag = 4.5\n")
-	assert.Equal(t, Tight, finding(t, a, "mounts.sag").Status)
+	assert.Equal(t, Tight, findingOf(t, a, "mounts.sag").Status)
 
 	a = levelBuild(t, weight, strings.Replace(text, "hardness = 50", "hardness = 90", 1))
-	assert.Contains(t, finding(t, a, "mounts.sag").Missing, "the left front mount: rubber: a hardness of 90 IRHD")
+	assert.Contains(t, findingOf(t, a, "mounts.sag").Missing, "the left front mount: rubber: a hardness of 90 IRHD")
 }
 
 func TestShakingAtIdle(t *testing.T) {
 	engine := strings.Replace(weight, "mass", "cylinders = 4\nidle = \"750 rpm\"\nmass", 1)
 	a := levelBuild(t, engine, rubbers)
-	f := finding(t, a, "mounts.isolation")
+	f := findingOf(t, a, "mounts.isolation")
 	assert.InDelta(t, 25, value(t, a, "mounts.firing"), 1e-9)
 	bounce := value(t, a, "mounts.bounce")
 	want, err := seat.Transmissibility(25/bounce, rubberDamping)
@@ -207,11 +207,11 @@ func TestShakingAtIdle(t *testing.T) {
 	assert.InDelta(t, worst-near.V, near.Expanded(), 1e-12)
 
 	slow := levelBuild(t, strings.Replace(engine, "750 rpm", "300 rpm", 1), rubbers)
-	assert.Equal(t, Over, finding(t, slow, "mounts.isolation").Status, "near resonance")
+	assert.Equal(t, Over, findingOf(t, slow, "mounts.isolation").Status, "near resonance")
 	none := levelBuild(t, weight, rubbers)
-	assert.Equal(t, "powertrain.cylinders is not in the file yet", finding(t, none, "mounts.isolation").Missing)
+	assert.Equal(t, "powertrain.cylinders is not in the file yet", findingOf(t, none, "mounts.isolation").Missing)
 	solid := levelBuild(t, engine, strings.Replace(rubbers, "rate_up = 250\nrate_across = 120\nrate_along = 110\nholds = \"captive\"", "holds = \"solid\"", 1))
-	assert.Equal(t, Over, finding(t, solid, "mounts.isolation").Status)
+	assert.Equal(t, Over, findingOf(t, solid, "mounts.isolation").Status)
 	assert.InDelta(t, 0, value(t, solid, "mount.rear.sag"), 0.02)
 }
 
@@ -219,7 +219,7 @@ func TestMountsThatDoNotHoldItUpright(t *testing.T) {
 	high := strings.Replace(weight, "[400, 0, 100]", "[400, 0, 30000]", 1)
 	a := levelBuild(t, high, rubbers)
 	for _, id := range []string{"mounts.sag", "mounts.rock"} {
-		f := finding(t, a, id)
+		f := findingOf(t, a, id)
 		assert.Equal(t, Over, f.Status, id)
 		assert.Contains(t, f.Advice, "No balance", id)
 	}
@@ -237,7 +237,7 @@ func TestFourMountsAndTransaxle(t *testing.T) {
 
 	// Four share by their stiffness: nothing is known without it, not even at rest.
 	a = levelBuild(t, weight, text, strings.ReplaceAll(more, "RATES", ""))
-	f := finding(t, a, "mount.left_rear.lifts")
+	f := findingOf(t, a, "mount.left_rear.lifts")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.False(t, f.HasValue)
 	assert.Contains(t, f.Missing, "more than three mounts share the weight by their stiffness, and mount.left_rear.rate_up is not in the file yet")
@@ -257,8 +257,8 @@ func TestAbsurdWeightsGiveReasons(t *testing.T) {
 		"[powertrain]\ncentre_of_mass = [0, 0, 0]\n":                       "powertrain.mass is not in the file yet",
 	} {
 		a := levelBuild(t, text, rubbers)
-		assert.Contains(t, finding(t, a, "mount.rear.lifts").Missing, want)
-		assert.Contains(t, finding(t, a, "mounts.sag").Missing, want)
+		assert.Contains(t, findingOf(t, a, "mount.rear.lifts").Missing, want)
+		assert.Contains(t, findingOf(t, a, "mounts.sag").Missing, want)
 	}
 	// Pads that are not in one line in space, but are seen from above.
 	a := Run(build(t, strings.Replace(levelHead, "rear = [1200, 0, 0]", "rear = [0, 0, 300]", 1)+weight))
@@ -287,12 +287,12 @@ centre_of_mass = [100, 0, 0]
 	assert.InDelta(t, 100-rear, value(t, a, "axle.front.load_change"), 1e-9)
 	assert.InDelta(t, 800-rear, value(t, a, "axle.front.load"), 1e-9)
 	assert.InDelta(t, -rear*seat.Gravity/60, value(t, a, "axle.rear.height_change"), 1e-9)
-	f := finding(t, a, "axle.rear.height")
+	f := findingOf(t, a, "axle.rear.height")
 	assert.InDelta(t, rear*seat.Gravity/60, f.Value, 1e-9)
 	assert.Contains(t, f.Advice, "sinks")
 	// Less at the back: the body rises there.
 	a = levelBuild(t, strings.Replace(text, "mass = 200", "mass = 900", 1))
-	assert.Contains(t, finding(t, a, "axle.rear.height").Advice, "rises")
+	assert.Contains(t, findingOf(t, a, "axle.rear.height").Advice, "rises")
 
 	for cut, want := range map[string]string{
 		"front_rate = 25\n":                "vehicle.front_rate is not in the file yet",
@@ -302,7 +302,7 @@ centre_of_mass = [100, 0, 0]
 		"centre_of_mass = [400, 0, 100]\n": "powertrain.centre_of_mass is not in the file yet",
 	} {
 		a := levelBuild(t, strings.Replace(text, cut, "", 1))
-		assert.Equal(t, want, finding(t, a, "axle.front.height").Missing, cut)
+		assert.Equal(t, want, findingOf(t, a, "axle.front.height").Missing, cut)
 	}
 }
 
@@ -320,7 +320,7 @@ func TestDifferenceOfJointsIsJudgedWithTheWeightOn(t *testing.T) {
 	require.Greater(t, sunk-built, (0.2 * geom.Deg).Rad())
 
 	limit := func(v float64) Finding {
-		return finding(t, Run(build(t, text+fmt.Sprintf("[limits]\nmismatch = \"%.4f deg\"\n", geom.Angle(v).Degrees()))), "line.rear.shaft.1.mismatch")
+		return findingOf(t, Run(build(t, text+fmt.Sprintf("[limits]\nmismatch = \"%.4f deg\"\n", geom.Angle(v).Degrees()))), "line.rear.shaft.1.mismatch")
 	}
 	f := limit((built + sunk) / 2)
 	assert.Equal(t, Over, f.Status)

@@ -52,15 +52,6 @@ func (h Hold) Holds() bool {
 	return h.Status == Over || h.Status == NotKnown || h.Firm && h.Status == Tight
 }
 
-// Fact is something a job can wait for that is no number against a limit.
-type Fact struct {
-	ID     string
-	Title  string
-	Status Status
-	Why    string
-	Text   string
-}
-
 const (
 	engineOutID = "engine_out.open"     // the fact that nothing on the engine-out list is open
 	standingID  = "powertrain.standing" // a hold: the powertrain is in the way

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
@@ -202,7 +203,7 @@ func (a *Assessment) shifted(f Finding, r project.Relied) string {
 	const rounding = 1e-6 // of a value written to the file
 	if d := math.Abs(f.Value - then); u > 0 && d > u*(1+rounding) {
 		num := func(v float64) string {
-			return quantity.Format(unsignedKind(f.Kind), v, a.Build.Units, reliedDigits)
+			return quantity.Format(finding.Unsigned(f.Kind), v, a.Build.Units, reliedDigits)
 		}
 		return fmt.Sprintf("%s has moved by %s since, more than %s %s", f.Title, num(d), strings.TrimSuffix(what, " "), num(u))
 	}
@@ -214,7 +215,7 @@ func (a *Assessment) shifted(f Finding, r project.Relied) string {
 // finding's own limit for the rest (set by fitup, a rule of thumb).
 func (a *Assessment) planMoved(f Finding) float64 {
 	const part = 0.05
-	switch unsignedKind(f.Kind) {
+	switch finding.Unsigned(f.Kind) {
 	case quantity.Angle:
 		return a.Build.Limit("plan_moved").Value
 	case quantity.Length:
@@ -230,24 +231,13 @@ func (a *Assessment) relied(f Finding, r project.Relied) (then, u float64, err e
 		return 0, 0, err
 	}
 	u = f.Uncertainty
-	if pm, err := quantity.Parse(unsignedKind(f.Kind), r.PlusMinus, a.Build.Units); r.PlusMinus != "" && err == nil {
+	if pm, err := quantity.Parse(finding.Unsigned(f.Kind), r.PlusMinus, a.Build.Units); r.PlusMinus != "" && err == nil {
 		u = max(u, pm)
 	}
 	return then, u, nil
 }
 
 const reliedDigits = 2
-
-// unsignedKind is the kind that measures the same without a sense.
-func unsignedKind(k quantity.Kind) quantity.Kind {
-	switch k {
-	case quantity.Slope, quantity.Heading:
-		return quantity.Angle
-	case quantity.Offset:
-		return quantity.Length
-	}
-	return k
-}
 
 // ErrHeld says what holds a job. It is the answer to ticking one without an
 // override.
@@ -294,7 +284,7 @@ func (a *Assessment) Tick(i int, override string) (project.Tick, error) {
 				r.Value = quantity.Plain(f.Kind, f.Value, a.Build.Units, filedDigits)
 			}
 			if f.Uncertainty > 0 {
-				r.PlusMinus = quantity.Plain(unsignedKind(f.Kind), f.Uncertainty, a.Build.Units, filedDigits)
+				r.PlusMinus = quantity.Plain(finding.Unsigned(f.Kind), f.Uncertainty, a.Build.Units, filedDigits)
 			}
 			t.Place = t.Place || basis == Proved
 		}

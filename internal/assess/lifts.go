@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -16,7 +17,7 @@ const liftsFrom = 1
 
 // pressed returns what presses mount i together in case c, N: the weight on it,
 // or what acts along its own upward axis where that leans and is less.
-func (s *Statics) pressed(i, c int) Measure {
+func (s *Statics) pressed(i, c int) Number {
 	least := s.along(i, c, r3.Vec{Z: 1})
 	if axis, ok := s.leans(i); ok {
 		if own := s.along(i, c, axis); own.V-own.Expanded() < least.V-least.Expanded() {
@@ -41,11 +42,11 @@ func (s *Statics) leans(i int) (r3.Vec, bool) {
 func (a *Assessment) liftFinding(i int) {
 	s, m := &a.Statics, a.Statics.Mounts[i]
 	f := Finding{ID: "mount." + m.Spec.Name + ".lifts", Title: m.Label + " mount, least load (screening; below 0 it lifts)", Kind: quantity.Force,
-		Source: practice}
+		Source: finding.Practice}
 	defer func() { a.Findings = append(a.Findings, f) }()
 	if s.Why != "" {
-		f.unknown(s.Why)
-		f.Advice = notYet(f.Missing)
+		f.Unknown(s.Why)
+		f.Advice = finding.NotYet(f.Missing)
 		return
 	}
 	f.Assumes = a.loadAssumes()
@@ -57,7 +58,7 @@ func (a *Assessment) liftFinding(i int) {
 		}
 		surely = min(surely, p.V-p.Expanded())
 	}
-	f.number(least.V, least.Expanded())
+	f.Figure(least)
 	defer a.liftsInReverse(&f, i)
 	when, pull := s.Cases[at].Name, quantity.Format(quantity.Force, -least.V, a.Build.Units, 0)
 	lifted := fmt.Sprintf("The powertrain pulls up on the %s mount with %s: %s. ", m.Label, pull, when)
@@ -67,17 +68,17 @@ func (a *Assessment) liftFinding(i int) {
 		f.Status = Over
 		f.Advice = lifted + "Its rubber alone holds it there; fit a captive mount, set the front mounts wider, or add a torque strut."
 	case s.Partial != "":
-		f.unknown(s.Partial)
-		f.Advice = notYet("the weight on it at rest is known; what torque, braking and cornering do to it depends on the springs, and " + s.Partial)
+		f.Unknown(s.Partial)
+		f.Advice = finding.NotYet("the weight on it at rest is known; what torque, braking and cornering do to it depends on the springs, and " + s.Partial)
 	case surely < -liftsFrom && m.Spec.Holds == "":
-		f.unknown("mount." + m.Spec.Name + ".holds is not in the file yet")
+		f.Unknown("mount." + m.Spec.Name + ".holds is not in the file yet")
 		f.Advice = lifted + "Look at how the mount is built, captive or bonded only, and put it in the file."
 		if !lifts {
 			f.Advice = "With rates at the end of their estimates it may lift. Look at how the mount is built, captive or bonded only, and put it in the file."
 		}
 	case s.TorqueWhy != "":
-		f.unknown(s.TorqueWhy)
-		f.Advice = notYet("full torque may lift it, and " + s.TorqueWhy)
+		f.Unknown(s.TorqueWhy)
+		f.Advice = finding.NotYet("full torque may lift it, and " + s.TorqueWhy)
 	case surely < -liftsFrom && m.Spec.Holds == project.BondedOnly:
 		f.Status = Tight
 		f.Advice = "It carries weight in every load case, least " + when + ", but the rates are estimates, and with others it may lift: its rubber alone holds it there. Measure the rates with a load and a dial gauge, or fit a captive mount."
@@ -95,8 +96,8 @@ func (a *Assessment) liftsInReverse(f *Finding, i int) {
 		return
 	}
 	if hold == project.Captive || hold == project.SolidMount { // it holds whatever pulls; how much does is open
-		f.unknown(s.ReverseWhy)
-		f.Advice = notYet("reverse may pull harder on it, and " + s.ReverseWhy)
+		f.Unknown(s.ReverseWhy)
+		f.Advice = finding.NotYet("reverse may pull harder on it, and " + s.ReverseWhy)
 		return
 	}
 	a.withoutReverse(f, func(ratio float64) (float64, bool) {
@@ -104,7 +105,7 @@ func (a *Assessment) liftsInReverse(f *Finding, i int) {
 		return v, v < -liftsFrom
 	})
 	if f.Status == Over && hold == "" {
-		f.unknown("mount." + s.Mounts[i].Spec.Name + ".holds is not in the file yet")
+		f.Unknown("mount." + s.Mounts[i].Spec.Name + ".holds is not in the file yet")
 	}
 }
 

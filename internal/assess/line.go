@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
@@ -44,7 +45,7 @@ type Line struct {
 
 // Rate is a measure with where it comes from in words.
 type Rate struct {
-	Measure
+	Number
 	From string
 }
 
@@ -52,20 +53,20 @@ type Rate struct {
 type Axis struct {
 	Target  string // what a reading of it is called
 	Label   string
-	Planned Measure // slope
-	Heading Measure // planned
-	Read    Measure // slope
-	Raw     Measure // slope as it was read, before any move of the powertrain
-	Plan    Measure // heading, as measured by tape
-	Reading int     // index of the last reading in use, -1 without one
-	Count   int     // how many readings it rests on
-	Set     []int   // those readings, by index
-	Basis   Basis   // Read or Proved when there is a reading, Planned when it was carried along
-	Moved   bool    // the powertrain stands elsewhere since
-	Hung    bool    // it was read with the axle hanging
-	Clash   bool    // its readings cannot all be true
-	Doubt   string  // asks for a third reading, "" when there is no need
-	Since   string  // where it hung at the reading and where it is planned, when those differ
+	Planned Number // slope
+	Heading Number // planned
+	Read    Number // slope
+	Raw     Number // slope as it was read, before any move of the powertrain
+	Plan    Number // heading, as measured by tape
+	Reading int    // index of the last reading in use, -1 without one
+	Count   int    // how many readings it rests on
+	Set     []int  // those readings, by index
+	Basis   Basis  // Read or Proved when there is a reading, Planned when it was carried along
+	Moved   bool   // the powertrain stands elsewhere since
+	Hung    bool   // it was read with the axle hanging
+	Clash   bool   // its readings cannot all be true
+	Doubt   string // asks for a third reading, "" when there is no need
+	Since   string // where it hung at the reading and where it is planned, when those differ
 	Assumes []string
 	line    string // name of its line, where there are several
 	// hangsOnPowertrain says that the axis goes where the powertrain goes, rides
@@ -79,9 +80,9 @@ type Axis struct {
 type Joint struct {
 	Number  int
 	Kind    project.JointKind
-	At      Measured[r3.Vec]
-	Planned Measure
-	Read    Measure
+	At      finding.Maybe[r3.Vec]
+	Planned Number
+	Read    Number
 	Basis   Basis
 	Moved   bool
 	Load    JointLoad
@@ -91,9 +92,9 @@ type Joint struct {
 // Shaft is one shaft between two joints.
 type Shaft struct {
 	Number          int
-	Length          Measure // planned, joint centre to joint centre
-	MismatchPlanned Measure
-	MismatchRead    Measure
+	Length          Number // planned, joint centre to joint centre
+	MismatchPlanned Number
+	MismatchRead    Number
 	Basis           Basis
 	Moved           bool
 	Tube            Tube
@@ -198,7 +199,7 @@ func ahead(l project.Line, rearward r3.Vec) r3.Vec {
 // chain returns the line as the file has it when the powertrain stands at
 // pose, from the model or, where the line gives its own driving axis, from
 // points.
-func (a *Assessment) chain(l project.Line, pose Measured[geom.Pose]) (shaft.Chain, error) {
+func (a *Assessment) chain(l project.Line, pose finding.Maybe[geom.Pose]) (shaft.Chain, error) {
 	n := l.JointCount()
 	if a.Build.Hung(l) {
 		return shaft.Chain{}, fmt.Errorf("the differential hangs on the powertrain, and a propshaft to one that moves with it is not worked out yet")
@@ -227,7 +228,7 @@ func (a *Assessment) chain(l project.Line, pose Measured[geom.Pose]) (shaft.Chai
 }
 
 // driving fills in the driving axis and the first joint.
-func (a *Assessment) driving(l project.Line, pose Measured[geom.Pose], c *shaft.Chain) error {
+func (a *Assessment) driving(l project.Line, pose finding.Maybe[geom.Pose], c *shaft.Chain) error {
 	if l.DrivingTarget() != project.TargetPowertrain {
 		s, ok := l.First.Slope.Get()
 		if !ok {
@@ -286,16 +287,16 @@ func (a *Assessment) planLine(l project.Line, out *Line) (shaft.Chain, error) {
 	out.HasPlan = true
 	for i, d := range axes {
 		d = ahead(l, d) // an axis is shown as it falls to the rear
-		out.Axes[i].Planned = known(geom.Slope(d).Rad(), 0)
-		out.Axes[i].Heading = known(geom.Heading(d).Rad(), 0)
+		out.Axes[i].Planned = finding.Known(geom.Slope(d).Rad(), 0)
+		out.Axes[i].Heading = finding.Known(geom.Heading(d).Rad(), 0)
 	}
 	for i, b := range angles {
-		out.Joints[i].At = Measured[r3.Vec]{V: chain.Joints[i].At, Known: true}
-		out.Joints[i].Planned = known(b.Rad(), 0)
+		out.Joints[i].At = finding.Maybe[r3.Vec]{V: chain.Joints[i].At, Known: true}
+		out.Joints[i].Planned = finding.Known(b.Rad(), 0)
 	}
 	for i := range out.Shafts {
-		out.Shafts[i].Length = known(r3.Norm(r3.Sub(chain.Joints[i+1].At, chain.Joints[i].At)), 0)
-		out.Shafts[i].MismatchPlanned = known((angles[i] - angles[i+1]).Abs().Rad(), 0)
+		out.Shafts[i].Length = finding.Known(r3.Norm(r3.Sub(chain.Joints[i+1].At, chain.Joints[i].At)), 0)
+		out.Shafts[i].MismatchPlanned = finding.Known((angles[i] - angles[i+1]).Abs().Rad(), 0)
 	}
 	return chain, nil
 }
@@ -303,13 +304,13 @@ func (a *Assessment) planLine(l project.Line, out *Line) (shaft.Chain, error) {
 func (l *Line) noPlan(why string) {
 	l.PlanWhy = why
 	for i := range l.Axes {
-		l.Axes[i].Planned, l.Axes[i].Heading = missing(why), missing(why)
+		l.Axes[i].Planned, l.Axes[i].Heading = finding.Missing(why), finding.Missing(why)
 	}
 	for i := range l.Joints {
-		l.Joints[i].Planned = missing(why)
+		l.Joints[i].Planned = finding.Missing(why)
 		l.Joints[i].At.Why = why
 	}
 	for i := range l.Shafts {
-		l.Shafts[i].Length, l.Shafts[i].MismatchPlanned = missing(why), missing(why)
+		l.Shafts[i].Length, l.Shafts[i].MismatchPlanned = finding.Missing(why), finding.Missing(why)
 	}
 }

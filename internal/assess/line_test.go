@@ -89,7 +89,7 @@ func TestCarrierBearingWithoutAPlace(t *testing.T) {
 	require.True(t, a.Lines[0].HasPlan)
 	_, ok := a.Finding("line.rear.joint.1.min")
 	assert.False(t, ok, "a joint ahead of a carrier bearing should hardly work")
-	f := finding(t, a, "line.rear.joint.1.max")
+	f := findingOf(t, a, "line.rear.joint.1.max")
 	assert.InDelta(t, 1, deg(f.Limit), 1e-9)
 
 	text := strings.Replace(points(`slope = "3 deg down to the rear"`, `slope = "1 deg down to the rear"`, "[1500, 0, 350]", "X", "[2700, -60, 270]"), "at = X\n", "", 1)
@@ -118,15 +118,15 @@ func TestSpeedFromRedline(t *testing.T) {
 	l := a.Lines[0]
 	assert.InDelta(t, 5000, l.Speed.V/rpm, 1e-9)
 	assert.InDelta(t, 400*6.4*1000, l.Torque.V, 1e-6)
-	f := finding(t, a, "line.rear.joint.1.speed")
+	f := findingOf(t, a, "line.rear.joint.1.speed")
 	assert.InDelta(t, 3.25, deg(f.Limit), 1e-9)
 	assert.Equal(t, OK, f.Status)
-	f = finding(t, a, "line.rear.residual")
+	f = findingOf(t, a, "line.rear.residual")
 	assert.Equal(t, Read, f.Basis)
 	assert.Greater(t, f.Uncertainty, 0.0)
 
 	a = Run(build(t, text+"[limits]\njoint_at_speed = \"2.2 deg\"\n"))
-	f = finding(t, a, "line.rear.joint.2.speed")
+	f = findingOf(t, a, "line.rear.joint.2.speed")
 	assert.Equal(t, Over, f.Status)
 	assert.True(t, f.Changed)
 }
@@ -135,10 +135,10 @@ func TestSpeedFromRedline(t *testing.T) {
 // 3.05 design diameters (ETRTO practice, from memory).
 func TestSpeedFromRoad(t *testing.T) {
 	base := three("rear", "rear", "rear") + "[vehicle]\ntop_speed = \"100 km/h\"\n"
-	f := finding(t, Run(build(t, base)), "line.rear.residual")
+	f := findingOf(t, Run(build(t, base)), "line.rear.residual")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "vehicle.tyre")
-	f = finding(t, Run(build(t, base+"tyre = \"205/55R16\"\n")), "line.rear.residual")
+	f = findingOf(t, Run(build(t, base+"tyre = \"205/55R16\"\n")), "line.rear.residual")
 	assert.Contains(t, f.Missing, "line.rear.ratio")
 	l := Run(build(t, base+"tyre = \"205/55R16\"\n[line.rear]\nratio = 3.73\n")).Lines[0]
 	assert.InDelta(t, 3225.08, l.Speed.V/rpm, 0.01)
@@ -164,12 +164,12 @@ func TestTube(t *testing.T) {
 	assert.InDelta(t, 7845.31, tube.Whirl.V/rpm, 0.01)
 	assert.InDelta(t, 113.460, tube.Shear.V, 1e-3)
 	assert.InDelta(t, 1270*488.8632*7850e-9, tube.Mass.V, 1e-6)
-	f := finding(t, a, "line.rear.shaft.1.whirl")
+	f := findingOf(t, a, "line.rear.shaft.1.whirl")
 	assert.Equal(t, OK, f.Status)
 	assert.InDelta(t, 0.7*7845.31, f.Limit/rpm, 0.01)
-	f = finding(t, a, "line.rear.shaft.1.torque")
+	f = findingOf(t, a, "line.rear.shaft.1.torque")
 	assert.Equal(t, Over, f.Status)
-	rows := map[string]Measure{}
+	rows := map[string]Number{}
 	for _, r := range a.Lines[0].Order {
 		rows[r.Name] = r.Value
 	}
@@ -177,7 +177,7 @@ func TestTube(t *testing.T) {
 	assert.InDelta(t, 60, rows["line.rear.order.shaft.1.slip_to_open"].V, 1e-9)
 
 	a = Run(build(t, strings.Replace(text, "wall = 2.1\n", "", 1)))
-	f = finding(t, a, "line.rear.shaft.1.whirl")
+	f = findingOf(t, a, "line.rear.shaft.1.whirl")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "line.rear.shaft[0].wall")
 }
@@ -270,7 +270,7 @@ func TestResolutionAndRepeats(t *testing.T) {
 
 func TestReadingThatContradictsTheModelIsNamed(t *testing.T) {
 	a := Run(build(t, twoEnds+"[[reading]]\n"+reading("line.rear.pinion", "3 deg", "front", "")))
-	f := finding(t, a, "line.rear.pinion.agree")
+	f := findingOf(t, a, "line.rear.pinion.agree")
 	assert.Equal(t, Over, f.Status)
 	assert.InDelta(t, 6, deg(f.Value), 1e-9)
 	assert.Contains(t, f.Advice, "contradicts")

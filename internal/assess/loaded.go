@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
@@ -90,7 +91,7 @@ func (l *Line) wasRead(id string) bool {
 
 // loadedJoint is the angle with the weight on of the joint that the finding
 // holds at ride height.
-func (a *Assessment) loadedJoint(l project.Line, id string) Measure {
+func (a *Assessment) loadedJoint(l project.Line, id string) Number {
 	for _, x := range a.Isolators.Loaded {
 		if x.Line != l.Name {
 			continue
@@ -101,13 +102,13 @@ func (a *Assessment) loadedJoint(l project.Line, id string) Measure {
 			}
 		}
 	}
-	return missing("")
+	return finding.Missing("")
 }
 
 // loadedMismatch is how far the two joints of a shaft differ with the weight on,
 // where that difference is what the finding holds. The estimates of the mounts
 // move both joints, so their uncertainties are taken together.
-func (a *Assessment) loadedMismatch(l project.Line, out *Line, f *Finding) Measure {
+func (a *Assessment) loadedMismatch(l project.Line, out *Line, f *Finding) Number {
 	for _, x := range a.Isolators.Loaded {
 		for k, s := range out.Shafts {
 			plain := s.MismatchPlanned.Known && f.Value == s.MismatchPlanned.V && f.Limit == a.Build.Limit("mismatch").Value
@@ -115,18 +116,18 @@ func (a *Assessment) loadedMismatch(l project.Line, out *Line, f *Finding) Measu
 				continue
 			}
 			if j, next := x.Joints[k], x.Joints[k+1]; j.Known && next.Known {
-				return known(math.Abs(j.V-next.V), j.U+next.U)
+				return finding.Known(math.Abs(j.V-next.V), j.U+next.U)
 			}
 		}
 	}
-	return missing("")
+	return finding.Missing("")
 }
 
 // worseLoaded takes the verdict with the weight on where it is the worse one.
-func (a *Assessment) worseLoaded(f *Finding, m Measure) {
+func (a *Assessment) worseLoaded(f *Finding, m Number) {
 	angle := func(v float64) string { return quantity.Format(f.Kind, v, a.Build.Units, 2) }
 	g := *f
-	g.judgeAt(m, f.Limit, project.Rule{Kind: f.Kind, Source: f.Source, Changed: f.Changed}, f.AtLeast)
+	g.JudgeAt(m, f.Limit, project.Rule{Kind: f.Kind, Source: f.Source, Changed: f.Changed}, f.AtLeast)
 	if f.Status == NotKnown || g.Status <= f.Status {
 		f.Assumes = append(f.Assumes, "the powertrain as built; with its weight on its mounts it is "+angle(m.V))
 		return

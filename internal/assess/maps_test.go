@@ -150,12 +150,12 @@ func TestDriftOfReadings(t *testing.T) {
 		want  Status
 		v     float64
 	}{{"4.4 deg", OK, 0}, {"4.6 deg", Tight, 0.2}, {"4.2 deg", Tight, 0.2}, {"5 deg", Over, 0.6}} {
-		f := finding(t, Run(build(t, drifted("4.4 deg", c.after))), "drift.powertrain")
+		f := findingOf(t, Run(build(t, drifted("4.4 deg", c.after))), "drift.powertrain")
 		assert.Equal(t, c.want, f.Status, c.after)
 		assert.InDelta(t, c.v, deg(f.Value), 1e-9)
 		assert.InDelta(t, 0.16330, deg(f.Uncertainty), 1e-4)
 	}
-	over := finding(t, Run(build(t, drifted("4.4 deg", "5 deg"))), "drift.powertrain")
+	over := findingOf(t, Run(build(t, drifted("4.4 deg", "5 deg"))), "drift.powertrain")
 	assert.Contains(t, over.Advice, "0.60° down to the rear")
 	_, ok := Run(build(t, three("rear", "rear", "rear"))).Finding("drift.powertrain")
 	assert.False(t, ok, "nothing is welded yet")
@@ -163,7 +163,7 @@ func TestDriftOfReadings(t *testing.T) {
 	moved := strings.Replace(drifted("4.4 deg", "5 deg"), "after = \"welded\"\n",
 		"after = \"welded\"\nplaced = { left_front = 1, right_front = 1, rear = 1, setback = 1 }\n", 1)
 	moved = strings.Replace(moved, "after = \"tacked\"\n", "after = \"tacked\"\nplaced = { left_front = 1, right_front = 1, rear = 9, setback = 1 }\n", 1)
-	f := finding(t, Run(build(t, moved)), "drift.powertrain")
+	f := findingOf(t, Run(build(t, moved)), "drift.powertrain")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "moved between")
 }
@@ -190,7 +190,7 @@ with = "level"
 angles = ["0.2 deg"]
 `
 	a := Run(build(t, text))
-	f := finding(t, a, "drift.measure.diagonal-left")
+	f := findingOf(t, a, "drift.measure.diagonal-left")
 	assert.Equal(t, Over, f.Status)
 	assert.InDelta(t, 5, f.Value, 1e-9)
 	assert.InDelta(t, 2*math.Sqrt(2.0/3), f.Uncertainty, 1e-9)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -20,7 +21,7 @@ type Match struct {
 	NoMark string
 	// First is how far the foot of that leg lies below the top edge of its own
 	// rail, mm; that of this leg is Bracket.FootDrop.
-	First  Measure
+	First  Number
 	Result bracket.Matched
 }
 
@@ -81,7 +82,7 @@ func (a *Assessment) matchBracket(b *Bracket) error {
 	}
 	b.Leg, b.Cut, b.Match = m.Result.Leg, m.Result.Cut, m
 	m.NoMark = noMark(b.Name, own, of)
-	m.First = missing("the rail of the " + of.Label + " leg is not in the file")
+	m.First = finding.Missing("the rail of the " + of.Label + " leg is not in the file")
 	if first, err := a.railSide(of, of.Leg.Pad.Point); err == nil {
 		m.First = a.footDrop(of, first, cut.Foot)
 	}
@@ -174,14 +175,14 @@ func onto(p, q, n r3.Vec) r3.Vec { return r3.Sub(p, r3.Scale(r3.Dot(n, r3.Sub(p,
 func (a *Assessment) MatchOf(first, other string) (Bracket, error) {
 	of := a.bracketNamed(first)
 	if of == nil {
-		return Bracket{}, fmt.Errorf("the %s mount has no leg in the file; give [mount.%s.leg] a section", mountLabel(first), first)
+		return Bracket{}, fmt.Errorf("the %s mount has no leg in the file; give [mount.%s.leg] a section", finding.Spoken(first), first)
 	}
 	if first == other {
-		return Bracket{}, fmt.Errorf("the %s mount cannot be made after itself; name the mount of the other side", mountLabel(first))
+		return Bracket{}, fmt.Errorf("the %s mount cannot be made after itself; name the mount of the other side", finding.Spoken(first))
 	}
 	spec := a.Build.Mount(other)
 	spec.Leg.Match = first
-	b := Bracket{Name: other, Label: mountLabel(other), Spec: spec.Leg, spec: spec, source: of}
+	b := Bracket{Name: other, Label: finding.Spoken(other), Spec: spec.Leg, spec: spec, source: of}
 	a.solveBracket(&b)
 	if !b.HasCut {
 		return b, fmt.Errorf("%s", b.Why)
@@ -191,11 +192,11 @@ func (a *Assessment) MatchOf(first, other string) (Bracket, error) {
 
 // BuiltCheck is a finished mount held against the one that was wanted.
 type BuiltCheck struct {
-	Place Measure // of the pad's centre from where it is wanted, mm
-	Off   Measure // the part of it square to the pad, toward the isolator positive, mm
-	Lean  Measure // of the pad, rad
-	Wedge Measure // taper over the pad's length that would make up for it, mm
-	Foot  Measure // of the foot from where it is wanted, mm
+	Place Number // of the pad's centre from where it is wanted, mm
+	Off   Number // the part of it square to the pad, toward the isolator positive, mm
+	Lean  Number // of the pad, rad
+	Wedge Number // taper over the pad's length that would make up for it, mm
+	Foot  Number // of the foot from where it is wanted, mm
 	low   r3.Vec
 }
 
@@ -203,9 +204,9 @@ type BuiltCheck struct {
 func (b *Bracket) CheckOf() (BuiltCheck, error) {
 	m := b.spec.Built
 	c := BuiltCheck{
-		Place: missing("mount." + b.Name + ".built.pad is not in the file yet"),
-		Lean:  missing("mount." + b.Name + ".built.pad_points is not in the file yet"),
-		Foot:  missing("mount." + b.Name + ".built.foot is not in the file yet"),
+		Place: finding.Missing("mount." + b.Name + ".built.pad is not in the file yet"),
+		Lean:  finding.Missing("mount." + b.Name + ".built.pad_points is not in the file yet"),
+		Foot:  finding.Missing("mount." + b.Name + ".built.foot is not in the file yet"),
 	}
 	c.Off, c.Wedge = c.Place, c.Lean
 	// The leg's pad looks away from the isolator; what a shim fills is seen from
@@ -225,13 +226,13 @@ func (b *Bracket) CheckOf() (BuiltCheck, error) {
 		return c, err
 	}
 	if m.Pad.Known {
-		c.Place, c.Off = known(math.Hypot(got.Off, got.Shift), 0), known(got.Off, 0)
+		c.Place, c.Off = finding.Known(math.Hypot(got.Off, got.Shift), 0), finding.Known(got.Off, 0)
 	}
 	if leans {
-		c.Lean, c.Wedge, c.low = known(got.Lean.Rad(), 0), known(got.Wedge, 0), got.Low
+		c.Lean, c.Wedge, c.low = finding.Known(got.Lean.Rad(), 0), finding.Known(got.Wedge, 0), got.Low
 	}
 	if m.Foot.Known {
-		c.Foot = known(r3.Norm(r3.Sub(m.Foot.At, b.Cut.Foot)), 0)
+		c.Foot = finding.Known(r3.Norm(r3.Sub(m.Foot.At, b.Cut.Foot)), 0)
 	}
 	return c, nil
 }
@@ -261,8 +262,8 @@ func (a *Assessment) builtFindings(b *Bracket) {
 	id, who := b.builtID(), b.Label+" mount as built"
 	if !b.HasCut {
 		f := Finding{ID: id + ".place", Title: who + ", off its place"}
-		f.judge(missing(b.Why), a.Build.Limit("built_place"), false)
-		f.Advice = notYet(b.Why)
+		f.Judge(finding.Missing(b.Why), a.Build.Limit("built_place"), false)
+		f.Advice = finding.NotYet(b.Why)
 		a.Findings = append(a.Findings, f)
 		return
 	}
@@ -274,7 +275,7 @@ func (a *Assessment) builtFindings(b *Bracket) {
 	}()
 	c, err := b.CheckOf()
 	if err != nil {
-		c.Place, c.Lean = missing(err.Error()), missing(err.Error())
+		c.Place, c.Lean = finding.Missing(err.Error()), finding.Missing(err.Error())
 	}
 	b.Built = &c
 	place, lean := a.Build.Limit("built_place"), a.Build.Limit("built_lean")
@@ -289,10 +290,10 @@ func (a *Assessment) builtFindings(b *Bracket) {
 	}
 }
 
-func (a *Assessment) built(id, title string, m Measure, r project.Rule, ok, over string) {
+func (a *Assessment) built(id, title string, m Number, r project.Rule, ok, over string) {
 	f := Finding{ID: id, Title: title, Basis: Read}
-	f.judge(m, r, false)
-	f.Advice = advise(f, map[Status]string{OK: ok, Over: over})
+	f.Judge(m, r, false)
+	f.Advice = finding.Advise(f, map[Status]string{OK: ok, Over: over})
 	a.Findings = append(a.Findings, f)
 }
 

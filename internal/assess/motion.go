@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -25,9 +26,9 @@ type Motion struct {
 	SmallAngle float64 // the same by the small-angle rule, rad
 	Second     float64 // part of the ratio that comes twice a turn
 	Fourth     float64 // and four times
-	Residual   Measure // rad/s² at the largest speed
-	Drive      []Measure
-	Coast      []Measure // of each shaft between two joints, rad/s²
+	Residual   Number  // rad/s² at the largest speed
+	Drive      []Number
+	Coast      []Number // of each shaft between two joints, rad/s²
 	Best       []BestYoke
 	Curve      []float64 // output speed over input speed, turnSteps+1 over one turn
 }
@@ -38,7 +39,7 @@ type BestYoke struct {
 	Offset     float64 // rear yoke against front yoke, rad
 	Turn       float64 // to there from where the yoke stands, the short way, rad
 	Equivalent float64 // angle of the one joint that runs as unevenly then, rad
-	Residual   Measure // rad/s²
+	Residual   Number  // rad/s²
 }
 
 // motionFindings works out the exact motion, planned and read, and holds it
@@ -46,7 +47,7 @@ type BestYoke struct {
 func (a *Assessment) motionFindings(l project.Line, out *Line, plan shaft.Chain, planErr error) {
 	out.Planned = Motion{Why: out.PlanWhy}
 	if planErr == nil {
-		out.Planned = motionOf(plan, out.Speed.Measure, !a.light)
+		out.Planned = motionOf(plan, out.Speed.Number, !a.light)
 	}
 	out.Read = a.readMotion(l, out)
 	a.evenFindings(l, out, plan, planErr)
@@ -58,7 +59,7 @@ func (a *Assessment) motionFindings(l project.Line, out *Line, plan shaft.Chain,
 }
 
 // motionOf solves a chain. curve asks for one turn to be drawn as well.
-func motionOf(c shaft.Chain, speed Measure, curve bool) Motion {
+func motionOf(c shaft.Chain, speed Number, curve bool) Motion {
 	mech, err := shaft.NewMechanism(c)
 	if err != nil {
 		return Motion{Why: err.Error()}
@@ -103,11 +104,11 @@ func (m *Motion) draw(mech *shaft.Mechanism) {
 	}
 }
 
-func atSpeed(r shaft.Ripple, speed Measure) Measure {
+func atSpeed(r shaft.Ripple, speed Number) Number {
 	if !speed.Known {
-		return missing(speed.Why)
+		return finding.Missing(speed.Why)
 	}
-	return known(r.Acceleration(speed.V), 0)
+	return finding.Known(r.Acceleration(speed.V), 0)
 }
 
 // speedFindings holds what depends on speed against its limits.
@@ -125,9 +126,9 @@ func (a *Assessment) speedFindings(file project.Line, l *Line) {
 			m, basis, moved := l.better(plan, l.Read.of(way.number(i)))
 			f := Finding{ID: fmt.Sprintf("%s.shaft.%d.inertia.%s", id, i+1, way.name), Basis: basis, Moved: moved, Kind: quantity.AngularAcceleration,
 				Title: fmt.Sprintf("%s shaft %d, torsional vibration in %s", l.Name, i+1, way.name)}
-			f.judge(m, a.Build.Limit("inertia"), false)
+			f.Judge(m, a.Build.Limit("inertia"), false)
 			a.motionAssumes(&f, file, l, way.number(i))
-			f.Advice = advise(f, map[Status]string{
+			f.Advice = finding.Advise(f, map[Status]string{
 				OK:    "The shaft itself does not have to speed up and slow down too hard.",
 				Tight: "The uncertainty reaches past the limit; read again or reduce the joint angle.",
 				Over:  "The shaft's own inertia is sped up and slowed down too hard, twice a turn; reduce the angle of its joints or its largest speed.",
@@ -138,10 +139,10 @@ func (a *Assessment) speedFindings(file project.Line, l *Line) {
 	plan := l.Planned.of(residualOf)
 	m, basis, moved := l.better(plan, l.Read.of(residualOf))
 	f := Finding{ID: id + ".residual", Title: l.Name + " line, torsional vibration at the axle", Basis: basis, Moved: moved, Kind: quantity.AngularAcceleration}
-	f.judge(m, a.Build.Limit("residual"), false)
+	f.Judge(m, a.Build.Limit("residual"), false)
 	l.yokesAssumed(&f, 0)
 	a.motionAssumes(&f, file, l, residualOf)
-	f.Advice = advise(f, map[Status]string{
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:    "What the joints leave over is small enough.",
 		Tight: "The gauge's uncertainty reaches past the limit; read again before the weld.",
 		Over:  l.overResidual(),
@@ -172,7 +173,7 @@ func (a *Assessment) jointAtSpeed(l *Line, j Joint) {
 	if limit == 0 && l.Speed.Known {
 		by, err := shaft.OperatingAngle(l.Speed.V)
 		if err != nil {
-			m = missing(err.Error())
+			m = finding.Missing(err.Error())
 		}
 		limit = by.Rad()
 	}
@@ -181,19 +182,19 @@ func (a *Assessment) jointAtSpeed(l *Line, j Joint) {
 		rule.Source += "; each half of the joint takes half of the angle"
 	}
 	if !l.Speed.Known {
-		m = missing(l.Speed.Why)
+		m = finding.Missing(l.Speed.Why)
 	}
-	f.judgeAt(m, limit, rule, false)
+	f.JudgeAt(m, limit, rule, false)
 	f.HasLimit = limit > 0
 	a.jointAssumes(&f, l, j.Number-1)
-	f.Advice = advise(f, map[Status]string{
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:    "The joint's angle suits its speed.",
 		Tight: "The gauge's uncertainty reaches past the limit; read both axes again.",
 		Over:  "Too much angle for this speed: the joint runs hot and short; reduce its angle or the speed of the line.",
 	})
 	plan := j.Planned
 	if !l.Speed.Known {
-		plan = missing(l.Speed.Why)
+		plan = finding.Missing(l.Speed.Why)
 	}
 	a.beside(f, plan)
 }

@@ -40,7 +40,7 @@ func (a *Assessment) readMotion(l project.Line, out *Line) Motion {
 
 // motionWith is the motion with the axes so, its numbers with their ±.
 func (a *Assessment) motionWith(l project.Line, out *Line, d directions, curve bool) Motion {
-	m := motionOf(readChain(l, out, d), out.Speed.Measure, curve)
+	m := motionOf(readChain(l, out, d), out.Speed.Number, curve)
 	if !m.Known {
 		return m
 	}

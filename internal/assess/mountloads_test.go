@@ -243,13 +243,13 @@ func TestUnknownRatesTellTheWeightsAtRest(t *testing.T) {
 			assert.Equal(t, "mount.rear.load.rest.up", v.Name)
 		}
 	}
-	f := finding(t, a, "mount.rear.lifts")
+	f := findingOf(t, a, "mount.rear.lifts")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "mount.left_front.rate_up is not in the file yet")
 	assert.InDelta(t, w/3, f.Value, 1e-9)
 	// Behind the rear mount the fronts are pulled up whatever the rates.
 	a = levelBuild(t, strings.Replace(weight, "[400, 0, 100]", "[1300, 0, 100]", 1), "[mount.left_front]\nholds = \"bonded only\"\n")
-	assert.Equal(t, Over, finding(t, a, "mount.left_front.lifts").Status)
+	assert.Equal(t, Over, findingOf(t, a, "mount.left_front.lifts").Status)
 }
 
 // Two solid mounts share by their brackets; with the brackets' stiffness the
@@ -263,15 +263,15 @@ func TestSolidMountsShareByTheirBrackets(t *testing.T) {
 	}
 	two := one(one(rubbers, "left_front"), "right_front")
 	a := levelBuild(t, weight, two)
-	assert.Contains(t, finding(t, a, "mount.rear.lifts").Missing, "the left front and the right front mount are bolted solid and share the load by the stiffness of their brackets")
-	assert.Contains(t, finding(t, a, "mount.rear.lifts").Missing, "mount.left_front and mount.right_front")
+	assert.Contains(t, findingOf(t, a, "mount.rear.lifts").Missing, "the left front and the right front mount are bolted solid and share the load by the stiffness of their brackets")
+	assert.Contains(t, findingOf(t, a, "mount.rear.lifts").Missing, "mount.left_front and mount.right_front")
 	bracket := solid + "rate_up = 8000\nrate_across = 5000\nrate_along = 3000\n"
 	a = levelBuild(t, weight, strings.ReplaceAll(two, solid, bracket))
-	assert.Equal(t, OK, finding(t, a, "mount.rear.lifts").Status)
+	assert.Equal(t, OK, findingOf(t, a, "mount.rear.lifts").Status)
 	assert.InDelta(t, 8000, value(t, a, "mount.left_front.load.rest.up")/value(t, a, "mount.left_front.sag"), 10)
 
 	a = levelBuild(t, weight, one(rubbers, "rear"))
-	f := finding(t, a, "mount.rear.lifts")
+	f := findingOf(t, a, "mount.rear.lifts")
 	assert.Equal(t, OK, f.Status)
 	assert.Contains(t, f.Assumes, "the bracket of the rear mount gives less than 1 mm under 5 kN")
 }
@@ -307,14 +307,14 @@ func TestAMountThatMayLift(t *testing.T) {
 	seen := map[Status]bool{}
 	for torque := 20; torque < 200; torque += 5 {
 		w := strings.Replace(weight, "300 N m", fmt.Sprint(torque, " N m"), 1)
-		f := finding(t, levelBuild(t, w, strings.Replace(text, "HOLDS", "bonded only", 1)), "mount.left_rear.lifts")
+		f := findingOf(t, levelBuild(t, w, strings.Replace(text, "HOLDS", "bonded only", 1)), "mount.left_rear.lifts")
 		seen[f.Status] = true
 		switch {
 		case f.Value < -liftsFrom:
 			assert.Equal(t, Over, f.Status)
 		case f.Value-f.Uncertainty < -liftsFrom:
 			assert.Equal(t, Tight, f.Status)
-			unsaid := finding(t, levelBuild(t, w, strings.Replace(text, "HOLDS", "", 1)), "mount.left_rear.lifts")
+			unsaid := findingOf(t, levelBuild(t, w, strings.Replace(text, "HOLDS", "", 1)), "mount.left_rear.lifts")
 			assert.Equal(t, NotKnown, unsaid.Status)
 			assert.Contains(t, unsaid.Missing, "mount.left_rear.holds")
 		}
@@ -377,11 +377,11 @@ func TestSagOfTheMountThatIsLeastSure(t *testing.T) {
 	text := strings.Replace(known, "rate_up = 250\nrate_across = 120\nrate_along = 110\n", "hardness = 50\nthickness = 25\ndiameter = 60\n", 1)
 	a := levelBuild(t, weight, text, "[limits]\nsag = 3.5\n")
 	require.Greater(t, value(t, a, "mount.left_front.sag"), value(t, a, "mount.rear.sag"))
-	f := finding(t, a, "mounts.sag")
+	f := findingOf(t, a, "mounts.sag")
 	assert.Equal(t, Tight, f.Status)
 	assert.InDelta(t, value(t, a, "mount.rear.sag"), f.Value, 1e-12)
 	a = levelBuild(t, weight, text, "[limits]\nsag = 2.9\n") // past it for sure comes first
-	f = finding(t, a, "mounts.sag")
+	f = findingOf(t, a, "mounts.sag")
 	assert.Equal(t, Over, f.Status)
 	assert.InDelta(t, value(t, a, "mount.left_front.sag"), f.Value, 1e-12)
 }

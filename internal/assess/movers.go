@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/clear"
 	"fitup/internal/geom/shaft"
@@ -190,7 +191,7 @@ func (a *Assessment) shaftMover(l project.Line, line *Line, n int, st standings)
 		stands = []standing{{}}
 	}
 	for k, s := range stands {
-		chain, err := a.chain(l, Measured[geom.Pose]{V: s.Pose, Known: true})
+		chain, err := a.chain(l, finding.Maybe[geom.Pose]{V: s.Pose, Known: true})
 		if err != nil {
 			mv.why = mv.name + ": " + err.Error()
 			return mv

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/clear"
 	"fitup/internal/project"
@@ -16,7 +17,7 @@ import (
 // Moving is the least room to what moves with the axles and wheels, from full
 // droop to full bump and wherever the powertrain can stand on its mounts.
 type Moving struct {
-	Gap   Measure
+	Gap   Number
 	Mover string // what comes nearest: rear shaft
 	Part  string // of the powertrain that it comes nearest to; "" for a piece of the vehicle
 	Where TravelExtreme
@@ -41,7 +42,7 @@ func (a *Assessment) moving() {
 	}
 	for i := range a.Clearances {
 		out, c := &a.Clearances[i], a.Build.Chassis[i]
-		m := Moving{Gap: missing("")}
+		m := Moving{Gap: finding.Missing("")}
 		shape, err := chassisShape(c)
 		if err != nil {
 			m.Why = out.Name + ": " + err.Error()
@@ -62,7 +63,7 @@ func (a *Assessment) moving() {
 	if len(a.Build.Powertrain.Parts) == 0 {
 		return
 	}
-	m := Moving{Gap: missing(""), Why: why}
+	m := Moving{Gap: finding.Missing(""), Why: why}
 	if why == "" && len(st.all) == 0 {
 		m.Why = a.Pose.Why
 	}
@@ -113,7 +114,7 @@ func (m *Moving) restsOn(mv mover) {
 // leastRoom looks for the mover that comes nearest to any of the solids that
 // against gives for it. What cannot be followed is said in Why.
 func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mover) bool) Moving {
-	out := Moving{Gap: missing("")}
+	out := Moving{Gap: finding.Missing("")}
 	nominal, soft := math.Inf(1), math.Inf(1)
 	for _, mv := range movers {
 		if skip(mv) {
@@ -149,7 +150,7 @@ func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mov
 				if isSoft {
 					continue
 				}
-				out.Gap = known(m.Gap, 0)
+				out.Gap = finding.Known(m.Gap, 0)
 				out.Mover, out.Part, out.From, out.To = mv.name, b.name, m.From, m.To
 				out.Where = TravelExtreme{Value: m.Gap, Rise: m.At, Under: w.when(mv, b.stand)}
 			}
@@ -174,7 +175,7 @@ func (m *Moving) pastSurface(shape clear.Shape) {
 	}
 	if n, err := geom.Unit(p.Normal); err == nil && math.Abs(n.Z) < levelSurface && m.Why == "" {
 		m.Why = "a flat surface goes on for ever, and the " + m.Mover + " passes it; give it as a box, from and to, for its room to shafts and axles"
-		m.Gap = missing(m.Why)
+		m.Gap = finding.Missing(m.Why)
 	}
 }
 
@@ -185,9 +186,9 @@ func (a *Assessment) movingFinding(id, title, other string, rule project.Rule, m
 	if !m.Gap.Known {
 		m.Gap.Why = m.Why
 	}
-	f.judge(m.Gap, rule, true)
+	f.Judge(m.Gap, rule, true)
 	if m.Why != "" && f.Status != Over {
-		f.unknown(m.Why)
+		f.Unknown(m.Why)
 	}
 	length := func(v float64) string { return quantity.Format(quantity.Length, v, a.Build.Units, 1) }
 	to := other
@@ -195,7 +196,7 @@ func (a *Assessment) movingFinding(id, title, other string, rule project.Rule, m
 		to = m.Part
 	}
 	where := a.where(m.Where)
-	f.Advice = advise(f, map[Status]string{
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:    fmt.Sprintf("The %s comes nearest, %s, and stays clear of the %s.", m.Mover, where, to),
 		Tight: fmt.Sprintf("The %s comes nearest to the %s %s; the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", m.Mover, to, where),
 		Over:  fmt.Sprintf("The %s %s %s; more room, less travel there, or one of the two elsewhere.", m.Mover, tooNear(f.Value, to, length), where),
@@ -271,14 +272,14 @@ func (a *Assessment) axlesWithoutPieces(name string, shape clear.Shape, carries 
 	}
 }
 
-func (m *Moving) values(id string, l *valueList) {
+func (m *Moving) values(id string, l *finding.List) {
 	if m == nil {
 		return
 	}
-	l.overlap(id, m.Gap)
+	listOverlap(l, id, m.Gap)
 	if m.Gap.Known {
-		l.add(id+".at", quantity.Length, m.Where.Rise)
-		l.point(id+".on_mover", m.From)
-		l.point(id+".on_other", m.To)
+		l.Add(id+".at", quantity.Length, m.Where.Rise)
+		l.Point(id+".on_mover", m.From)
+		l.Point(id+".on_other", m.To)
 	}
 }

@@ -101,8 +101,8 @@ func frontAxle(t testing.TB, more ...string) *Assessment {
 // to the powertrain is.
 func TestABoxRoundTheFrontShaft(t *testing.T) {
 	a := frontAxle(t, frontSump, axleTube, chassisPart("from = [450, 200, -200]\nto = [550, 300, -100]"))
-	assert.Equal(t, OK, finding(t, a, "clearance.steering_shaft").Status)
-	f := finding(t, a, "clearance.steering_shaft.moving")
+	assert.Equal(t, OK, findingOf(t, a, "clearance.steering_shaft").Status)
+	f := findingOf(t, a, "clearance.steering_shaft.moving")
 	assert.Equal(t, Over, f.Status)
 	assert.Negative(t, f.Value)
 	assert.Contains(t, f.Advice, "The front shaft runs into the steering shaft by")
@@ -132,7 +132,7 @@ func TestShaftOverItsTravelAgainstSampling(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			a := frontAxle(t, frontSump, chassisPart(c.text))
-			f := finding(t, a, "clearance.steering_shaft.moving")
+			f := findingOf(t, a, "clearance.steering_shaft.moving")
 			want := shaftBySampling(c.distance) - 30 - c.inside
 			assert.InDelta(t, want, f.Value, 0.1)
 			assert.Equal(t, want < 12, f.Status == Over)
@@ -154,7 +154,7 @@ func TestAxleToSumpAtBump(t *testing.T) {
 		dx, dz := x-min(max(x, -100), 300), z-min(max(z, -220), -50)
 		least = min(least, math.Hypot(dx, dz)-40)
 	}
-	f := finding(t, a, "clearance.powertrain.moving")
+	f := findingOf(t, a, "clearance.powertrain.moving")
 	// The tube's middle line goes into the sump, so the depth is what it takes to
 	// draw it out below.
 	_, z := onArms(50, -300, 90)
@@ -169,7 +169,7 @@ func TestAxleToSumpAtBump(t *testing.T) {
 	// With less bump it stays below.
 	less := levelBuild(t, strings.Replace(frontAxleText, "bump = 90", "bump = 20", 1), frontSump, axleTube)
 	_, z = onArms(50, -300, 20)
-	f = finding(t, less, "clearance.powertrain.moving")
+	f = findingOf(t, less, "clearance.powertrain.moving")
 	assert.InDelta(t, -220-z-40, f.Value, 0.05)
 	assert.Equal(t, OK, f.Status)
 }
@@ -179,7 +179,7 @@ func TestTieRodToSump(t *testing.T) {
 	tie := "[[line.front.suspension.part]]\nname = \"tie rod\"\nfrom = [180, -500, -255]\nto = [180, 500, -255]\nradius = 15\n"
 	a := levelBuild(t, strings.Replace(frontAxleText, "bump = 90", "bump = 20", 1), frontSump, axleTube, tie)
 	_, z := onArms(180, -255, 20)
-	f := finding(t, a, "clearance.powertrain.moving")
+	f := findingOf(t, a, "clearance.powertrain.moving")
 	assert.InDelta(t, -220-z-15, f.Value, 0.05)
 	assert.Equal(t, "front axle's tie rod", a.Moving.Mover)
 	assert.Equal(t, Over, f.Status)
@@ -201,7 +201,7 @@ func TestWhatDoesNotFollowIsNotOk(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			a := levelBuild(t, strings.Replace(frontAxleText, c.old, c.now, 1), frontSump, far)
 			for _, id := range []string{"clearance.steering_shaft.moving", "clearance.powertrain.moving"} {
-				f := finding(t, a, id)
+				f := findingOf(t, a, id)
 				assert.Equal(t, NotKnown, f.Status, id)
 				assert.Contains(t, f.Missing, c.want, id)
 			}
@@ -209,14 +209,14 @@ func TestWhatDoesNotFollowIsNotOk(t *testing.T) {
 	}
 	a := levelBuild(t, before, frontSump,
 		chassisPart("from = [450, 200, -200]\nto = [550, 300, -100]"))
-	assert.Equal(t, Over, finding(t, a, "clearance.steering_shaft.moving").Status)
+	assert.Equal(t, Over, findingOf(t, a, "clearance.steering_shaft.moving").Status)
 
 	a = frontAxle(t, frontSump)
-	f := finding(t, a, "clearance.powertrain.moving")
+	f := findingOf(t, a, "clearance.powertrain.moving")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "line.front.suspension.part is not in the file yet, and the front axle passes under the powertrain")
 	a = levelBuild(t, strings.Replace(frontAxleText, "axle = [50, 0", "axle = [-900, 0", 1), frontSump)
-	assert.Contains(t, strings.Join(finding(t, a, "clearance.powertrain.moving").Assumes, "\n"), "the front axle itself is not in it")
+	assert.Contains(t, strings.Join(findingOf(t, a, "clearance.powertrain.moving").Assumes, "\n"), "the front axle itself is not in it")
 }
 
 // The piece that the shaft is bolted to is left out, and that is said; another
@@ -224,7 +224,7 @@ func TestWhatDoesNotFollowIsNotOk(t *testing.T) {
 func TestWhatAShaftIsBoltedTo(t *testing.T) {
 	a := frontAxle(t, axleTube, "[[powertrain.part]]\nname = \"transfer case\"\nfrom = [900, 100, -150]\nto = [1100, 300, 50]\n"+
 		"[[powertrain.part]]\nname = \"starter\"\nfrom = [700, 190, -180]\nto = [850, 280, -60]\n")
-	f := finding(t, a, "clearance.powertrain.moving")
+	f := findingOf(t, a, "clearance.powertrain.moving")
 	assert.Equal(t, Over, f.Status)
 	assert.Equal(t, "starter", a.Moving.Part)
 	assert.Contains(t, strings.Join(f.Assumes, "\n"), "the room to the transfer case, which it is bolted to, is not in it")
@@ -234,11 +234,11 @@ func TestWhatAShaftIsBoltedTo(t *testing.T) {
 // it is not judged against it; a floor is.
 func TestShaftPastAFirewall(t *testing.T) {
 	a := frontAxle(t, frontSump, axleTube, chassisPart("on = [700, 0, 0]\nfacing = \"front\""))
-	f := finding(t, a, "clearance.steering_shaft.moving")
+	f := findingOf(t, a, "clearance.steering_shaft.moving")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "give it as a box")
 	a = frontAxle(t, frontSump, axleTube, chassisPart("on = [0, 0, -120]\nfacing = \"down\""))
-	assert.Equal(t, Over, finding(t, a, "clearance.steering_shaft.moving").Status)
+	assert.Equal(t, Over, findingOf(t, a, "clearance.steering_shaft.moving").Status)
 }
 
 // A crossmember that holds the shaft is not asked to keep clear of it.
@@ -254,9 +254,9 @@ func TestYokesSweep(t *testing.T) {
 	joints := "[[line.front.joint]]\nswing = 130\n[[line.front.joint]]\nswing = 110\n"
 	beside := chassisPart("at = [1000, 330, -60]")
 	a := frontAxle(t, frontSump, axleTube, beside)
-	assert.InDelta(t, 50, finding(t, a, "clearance.steering_shaft.moving").Value, 0.05)
+	assert.InDelta(t, 50, findingOf(t, a, "clearance.steering_shaft.moving").Value, 0.05)
 	a = frontAxle(t, frontSump, axleTube, joints, beside)
-	f := finding(t, a, "clearance.steering_shaft.moving")
+	f := findingOf(t, a, "clearance.steering_shaft.moving")
 	assert.InDelta(t, 80-65, f.Value, 0.05)
 	assert.NotContains(t, strings.Join(f.Assumes, "\n"), "swing")
 }
@@ -266,16 +266,16 @@ func TestYokesSweep(t *testing.T) {
 func TestShaftRoomWithThePowertrainOnItsRubber(t *testing.T) {
 	under := chassisPart("from = [950, 200, -400]\nto = [960, 300, -140]")
 	built := frontAxle(t, frontSump, axleTube, under)
-	assert.Contains(t, strings.Join(finding(t, built, "clearance.steering_shaft.moving").Assumes, "\n"), "not sagged or rocked")
+	assert.Contains(t, strings.Join(findingOf(t, built, "clearance.steering_shaft.moving").Assumes, "\n"), "not sagged or rocked")
 	a := frontAxle(t, weight, rubbers, frontSump, axleTube, under)
 	require.Empty(t, a.Isolators.Why)
-	f := finding(t, a, "clearance.steering_shaft.moving")
-	assert.Less(t, f.Value, finding(t, built, "clearance.steering_shaft.moving").Value-0.5)
+	f := findingOf(t, a, "clearance.steering_shaft.moving")
+	assert.Less(t, f.Value, findingOf(t, built, "clearance.steering_shaft.moving").Value-0.5)
 	assert.NotEmpty(t, a.Clearances[0].Moving.Where.Under)
 	assert.NotContains(t, strings.Join(f.Assumes, "\n"), "not sagged")
 
 	soft := strings.Replace(rubbers, "rate_up = 250\nrate_across = 120\nrate_along = 110", "hardness = 50\nthickness = 30\ndiameter = 60", 1)
-	f = finding(t, frontAxle(t, weight, soft, frontSump, axleTube, under), "clearance.steering_shaft.moving")
+	f = findingOf(t, frontAxle(t, weight, soft, frontSump, axleTube, under), "clearance.steering_shaft.moving")
 	assert.Positive(t, f.Uncertainty, "estimated rates leave their width")
 }
 
@@ -293,12 +293,12 @@ func TestStepsMoveTheMovingRoom(t *testing.T) {
 func TestAnAxleWithoutPiecesIsSaidOrNotKnown(t *testing.T) {
 	over := "from = [50, -300, -150]\nto = [50, 300, -150]\nradius = 25"
 	a := frontAxle(t, chassisPart(over))
-	f := finding(t, a, "clearance.steering_shaft.moving")
+	f := findingOf(t, a, "clearance.steering_shaft.moving")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "line.front.suspension.part is not in the file yet, and the front axle passes near the steering shaft")
 
 	// With the tube in the file: its top at full bump against the pipe.
-	f = finding(t, frontAxle(t, axleTube, chassisPart(over)), "clearance.steering_shaft.moving")
+	f = findingOf(t, frontAxle(t, axleTube, chassisPart(over)), "clearance.steering_shaft.moving")
 	least := math.Inf(1)
 	for i := range 2001 {
 		x, z := onArms(50, -300, -110+200*float64(i)/2000)
@@ -307,12 +307,12 @@ func TestAnAxleWithoutPiecesIsSaidOrNotKnown(t *testing.T) {
 	assert.InDelta(t, least, f.Value, 0.05)
 
 	a = frontAxle(t, chassisPart("from = [700, -300, 300]\nto = [900, 300, 300]\nradius = 25"))
-	f = finding(t, a, "clearance.steering_shaft.moving")
+	f = findingOf(t, a, "clearance.steering_shaft.moving")
 	assert.Equal(t, OK, f.Status)
 	assert.Contains(t, strings.Join(f.Assumes, "\n"), "the front axle itself is not in it: line.front.suspension.part is not in the file yet")
 
 	// A floor reaches over every axle.
-	f = finding(t, frontAxle(t, chassisPart("on = [0, 0, 200]\nfacing = \"down\"")), "clearance.steering_shaft.moving")
+	f = findingOf(t, frontAxle(t, chassisPart("on = [0, 0, 200]\nfacing = \"down\"")), "clearance.steering_shaft.moving")
 	assert.Equal(t, NotKnown, f.Status)
 }
 
@@ -323,7 +323,7 @@ func TestWhatIsAssumedOfEveryShaftIsSaid(t *testing.T) {
 	far := chassisPart("from = [450, 300, -100]\nto = [550, 300, -100]\nradius = 5")
 	a := frontAxle(t, axleTube, swings, far, "[line.rear]\noutput = [1200, 0, 0]\n[line.rear.pinion]\nat = [2600, 0, -60]\nslope = \"3 deg down to the rear\"\n"+
 		"[[line.rear.shaft]]\noutside = 60\n[line.rear.suspension]\nkind = \"fixed\"\n")
-	f := finding(t, a, "clearance.steering_shaft.moving")
+	f := findingOf(t, a, "clearance.steering_shaft.moving")
 	require.Equal(t, "front shaft", a.Clearances[0].Moving.Mover)
 	assert.Contains(t, strings.Join(f.Assumes, "\n"), "the tube without the sweep of its yokes: line.rear.joint[0].swing")
 }

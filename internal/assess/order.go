@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
@@ -14,14 +15,14 @@ type OrderRow struct {
 	Label string
 	Name  string // dotted name of its value, "" for words
 	Kind  quantity.Kind
-	Value Measure
+	Value Number
 	Words string
 }
 
 // order is the shaft order sheet of a line, at ride height.
 func (a *Assessment) order(l project.Line, out *Line) []OrderRow {
 	var rows []OrderRow
-	num := func(label, name string, k quantity.Kind, m Measure) {
+	num := func(label, name string, k quantity.Kind, m Number) {
 		rows = append(rows, OrderRow{Label: label, Name: "line." + l.Name + ".order." + name, Kind: k, Value: m})
 	}
 	words := func(label, text string) { rows = append(rows, OrderRow{Label: label, Words: text}) }
@@ -34,21 +35,21 @@ func (a *Assessment) order(l project.Line, out *Line) []OrderRow {
 		}
 		num(who+", joint centre to joint centre", n+"length", quantity.Length, s.Length)
 		if v, ok := spec.SlipClosed.Get(); ok {
-			num("  slip joint, drawn out of home by", n+"slip_from_closed", quantity.Length, s.Length.less(v))
+			num("  slip joint, drawn out of home by", n+"slip_from_closed", quantity.Length, s.Length.Less(v))
 		}
 		if v, ok := spec.SlipOpen.Get(); ok {
-			num("  slip joint, left to least engagement", n+"slip_to_open", quantity.Length, known(v, 0).lessOf(s.Length))
+			num("  slip joint, left to least engagement", n+"slip_to_open", quantity.Length, finding.Known(v, 0).LessOf(s.Length))
 		}
 		if spec.Outside.Known() {
-			num("  tube, outside", n+"outside", quantity.Length, fromQ(spec.Outside.Get()))
-			num("  tube, wall", n+"wall", quantity.Length, fromQ(spec.Wall.Get()))
+			num("  tube, outside", n+"outside", quantity.Length, finding.Given(spec.Outside.Get()))
+			num("  tube, wall", n+"wall", quantity.Length, finding.Given(spec.Wall.Get()))
 			words("  tube, material", orTaken(spec.Material, materialOf(spec)))
 			num("  tube, mass", n+"mass", quantity.Mass, s.Tube.Mass)
 			num("  residual unbalance at most, both planes (ISO 21940-11 G 16)", n+"unbalance", quantity.Unbalance, s.Tube.Unbalance)
 			num("  whirling speed", n+"whirl", quantity.Speed, s.Tube.Whirl)
 		}
 		if v, ok := spec.YokeOffset.Get(); ok {
-			num("  yokes, rear against front", n+"yoke_offset", quantity.Angle, known(v, 0))
+			num("  yokes, rear against front", n+"yoke_offset", quantity.Angle, finding.Known(v, 0))
 		} else {
 			words("  yokes", phaseOf(spec))
 		}
@@ -59,8 +60,8 @@ func (a *Assessment) order(l project.Line, out *Line) []OrderRow {
 	}
 	rows = append(rows, halfShaftRows(l, out)...)
 	if out.ByRedline.Known && out.ByRoad.Known {
-		num("speed at the redline in top gear", "speed.redline", quantity.Speed, out.ByRedline.Measure)
-		num("speed at the top speed", "speed.top_speed", quantity.Speed, out.ByRoad.Measure)
+		num("speed at the redline in top gear", "speed.redline", quantity.Speed, out.ByRedline.Number)
+		num("speed at the top speed", "speed.top_speed", quantity.Speed, out.ByRoad.Number)
 	}
 	num("largest speed", "speed", quantity.Speed, out.Speed.orWhy("vehicle or engine speeds are not in the file yet"))
 	num("largest torque", "torque", quantity.Torque, out.Torque.orWhy("powertrain.torque is not in the file yet"))
@@ -86,34 +87,11 @@ func phaseOf(s project.LineShaft) string {
 	return orTaken(s.Phase, cmp.Or(string(s.Phase), string(project.InPhase)))
 }
 
-func fromQ(v float64, ok bool) Measure {
-	if !ok {
-		return missing("not in the file yet")
-	}
-	return known(v, 0)
-}
-
-// less is m - v, unknown when m is.
-func (m Measure) less(v float64) Measure {
-	if m.Known {
-		m.V -= v
-	}
-	return m
-}
-
-// lessOf is m - n, unknown when n is.
-func (m Measure) lessOf(n Measure) Measure {
-	if !n.Known {
-		return n
-	}
-	return m.less(n.V)
-}
-
-func (r Rate) orWhy(why string) Measure {
+func (r Rate) orWhy(why string) Number {
 	if !r.Known && r.Why == "" {
-		return missing(why)
+		return finding.Missing(why)
 	}
-	return r.Measure
+	return r.Number
 }
 
 // jointsAssume is what the joint angles of a line take for granted, each clause

@@ -11,7 +11,7 @@ import (
 
 // numberAt is a number that was read, worked out with other headings (rad) of
 // the line's axes.
-type numberAt func(headings []float64) Measure
+type numberAt func(headings []float64) Number
 
 // assume says what a finding that rests on readings of the axes first to last
 // takes for granted: how the vehicle stood, and what nobody has measured of the
@@ -180,7 +180,7 @@ func holdsAt(f Finding, l *Line, axes []int, at numberAt, ratio float64) bool {
 			h[axes[k]] += math.Atan(ratio) * float64(i%3-1)
 		}
 		m := at(h)
-		if !m.Known || f.verdictOn(m) != f.Status {
+		if !m.Known || f.VerdictOn(m) != f.Status {
 			return false
 		}
 	}

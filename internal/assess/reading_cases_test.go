@@ -24,14 +24,14 @@ func TestReadingsThatCannotBothBeTrue(t *testing.T) {
 	a := Run(build(t, text))
 	for _, id := range []string{"line.rear.powertrain.read", "line.rear.joint.1.max", "line.rear.joint.1.min", "line.rear.joint.1.speed",
 		"line.rear.shaft.1.mismatch", "line.rear.residual", "line.rear.shaft.1.inertia.drive", "line.rear.shaft.1.inertia.coast"} {
-		f := finding(t, a, id)
+		f := findingOf(t, a, id)
 		assert.Equal(t, NotKnown, f.Status, id)
 		assert.Equal(t, Read, f.Basis, id)
 		for _, want := range []string{"reading 1", "85.60°", "lower at the rear", "reading 4", "85.20°", "lower at the front", "9.20°", "wrong way round"} {
 			assert.Contains(t, f.Missing, want, id)
 		}
 	}
-	assert.Equal(t, OK, finding(t, a, "line.rear.joint.2.max").Status)
+	assert.Equal(t, OK, findingOf(t, a, "line.rear.joint.2.max").Status)
 	assert.True(t, a.Lines[0].Axes[0].Clash)
 	assert.ElementsMatch(t, []int{0, 3}, a.Lines[0].Axes[0].Set)
 }
@@ -44,7 +44,7 @@ func TestTwoReadingsAndAThird(t *testing.T) {
 		for _, s := range shown {
 			text += taken("powertrain", "square face", s, "rear", "")
 		}
-		return finding(t, Run(build(t, text)), "line.rear.powertrain.read")
+		return findingOf(t, Run(build(t, text)), "line.rear.powertrain.read")
 	}
 	assert.Equal(t, OK, with("85.5 deg").Status)
 	doubtful := with("85.4 deg")
@@ -61,7 +61,7 @@ func TestTwoReadingsAndAThird(t *testing.T) {
 
 // A reading that was taken of another axis is told by what that axis reads.
 func TestReadingOfTheWrongAxisIsNamed(t *testing.T) {
-	f := finding(t, Run(build(t, three("rear", "rear", "rear")+taken("powertrain", "along", "2.4 deg", "rear", ""))), "line.rear.powertrain.read")
+	f := findingOf(t, Run(build(t, three("rear", "rear", "rear")+taken("powertrain", "along", "2.4 deg", "rear", ""))), "line.rear.powertrain.read")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "taken of the shaft 1")
 }
@@ -77,7 +77,7 @@ func TestScatterReachesEverything(t *testing.T) {
 	assert.InDelta(t, 4.4, deg(l.Axes[0].Read.V), 1e-9)
 	assert.InDelta(t, u, deg(l.Axes[0].Read.U), 1e-9)
 	assert.InDelta(t, math.Hypot(u, 0.1/math.Sqrt(3)), deg(l.Joints[0].Read.U), 1e-9)
-	assert.Equal(t, Tight, finding(t, a, "line.rear.joint.1.max").Status)
+	assert.Equal(t, Tight, findingOf(t, a, "line.rear.joint.1.max").Status)
 	assert.InDelta(t, math.Hypot(u, 0.1/math.Sqrt(3)), deg(l.Shafts[0].MismatchRead.U), 1e-9)
 	assert.Greater(t, l.Read.Residual.U, 5*calm.Read.Residual.U)
 	for i := range l.Read.Drive {
@@ -104,7 +104,7 @@ func TestResidualOfNothingHasItsUncertainty(t *testing.T) {
 // A frame reading that cannot be used is not taken as level.
 func TestFrameReadingThatCannotBeUsed(t *testing.T) {
 	a := Run(build(t, three("rear", "rear", "rear")+"[[reading]]\nof = \"frame\"\non = \"along\"\nshown = \"1 deg\"\n"))
-	f := finding(t, a, "line.rear.joint.1.max")
+	f := findingOf(t, a, "line.rear.joint.1.max")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "the frame has no direction")
 }
@@ -156,25 +156,25 @@ func TestMovedReadingIsPlannedEverywhere(t *testing.T) {
 		"line.rear.shaft.1.mismatch", "line.rear.residual", "line.rear.shaft.1.inertia.drive", "line.rear.powertrain.read", "line.rear.shaft.1.read"}
 	before := Run(f.Build)
 	for _, id := range ids {
-		assert.Equal(t, Proved, finding(t, before, id).Basis, id)
+		assert.Equal(t, Proved, findingOf(t, before, id).Basis, id)
 	}
 	up := raise(t, f, 10)
 	a := Run(up.Build)
 	for _, id := range ids {
-		g := finding(t, a, id)
+		g := findingOf(t, a, id)
 		assert.Equal(t, Planned, g.Basis, id)
 		assert.True(t, g.Moved, id)
 		assert.Contains(t, strings.ToLower(g.Advice), "read again", id)
 	}
-	assert.Equal(t, Proved, finding(t, a, "line.rear.pinion.read").Basis)
+	assert.Equal(t, Proved, findingOf(t, a, "line.rear.pinion.read").Basis)
 	x := a.Lines[0].Axes[0]
 	// the rear pad is 1250 mm behind the front ones: 1 mm is 1/1250 of a turn
 	assert.InDelta(t, math.Hypot(0.1*math.Pi/180, 1/1250.)/math.Sqrt(3), x.Read.U, 1e-7)
-	assert.Contains(t, finding(t, a, "line.rear.powertrain.read").Advice, "rear mount at 0.0 mm, planned at 10.0 mm")
+	assert.Contains(t, findingOf(t, a, "line.rear.powertrain.read").Advice, "rear mount at 0.0 mm, planned at 10.0 mm")
 
 	back := Run(raise(t, up, -10).Build)
 	for _, id := range ids {
-		g := finding(t, back, id)
+		g := findingOf(t, back, id)
 		assert.Equal(t, Proved, g.Basis, id)
 		assert.False(t, g.Moved, id)
 	}
@@ -186,7 +186,7 @@ func TestMoveStampsReadingsWithoutAPlace(t *testing.T) {
 	text := twoEnds + strings.ReplaceAll(readAtRest, "placed = { left_front = 0, right_front = 0, rear = 0, setback = 0 }\n", "")
 	f, err := project.Parse("test.toml", []byte(text))
 	require.NoError(t, err)
-	assert.Equal(t, Proved, finding(t, Run(f.Build), "line.rear.powertrain.read").Basis)
+	assert.Equal(t, Proved, findingOf(t, Run(f.Build), "line.rear.powertrain.read").Basis)
 	g := raise(t, f, 40)
 	_, ok := g.Build.Readings[2].Placed.Seat()
 	assert.False(t, ok, "the pinion stays where it is")
@@ -196,18 +196,18 @@ func TestMoveStampsReadingsWithoutAPlace(t *testing.T) {
 		assert.Zero(t, then.Rear)
 	}
 	a := Run(g.Build)
-	assert.Equal(t, Planned, finding(t, a, "line.rear.powertrain.read").Basis)
+	assert.Equal(t, Planned, findingOf(t, a, "line.rear.powertrain.read").Basis)
 	assert.InDelta(t, deg(a.Lines[0].Axes[0].Planned.V)+1, deg(a.Lines[0].Axes[0].Read.V), 1e-9)
 	// what a step would do follows the reading, before anything is written
 	e := Run(f.Build).Effects("line.rear.joint.1.max", Step{Length: 40, Angle: 0.1})[2]
-	assert.InDelta(t, finding(t, a, "line.rear.joint.1.max").Value-finding(t, Run(f.Build), "line.rear.joint.1.max").Value, e.Change.V, 1e-9)
+	assert.InDelta(t, findingOf(t, a, "line.rear.joint.1.max").Value-findingOf(t, Run(f.Build), "line.rear.joint.1.max").Value, e.Change.V, 1e-9)
 }
 
 // A move that the model cannot follow leaves nothing to judge by.
 func TestMoveWithoutAModel(t *testing.T) {
 	text := strings.Replace(twoEnds+readAtRest, "rear = [1250, 0, 0]\n[placement]", "[placement]", 1)
 	text = strings.Replace(text, "rear = 0\nsetback = 0\n[line", "rear = 4\nsetback = 0\n[line", 1)
-	f := finding(t, Run(build(t, text)), "line.rear.joint.1.max")
+	f := findingOf(t, Run(build(t, text)), "line.rear.joint.1.max")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "moved since")
 }
@@ -219,7 +219,7 @@ func TestUnusableReadingSaysTheSameEverywhere(t *testing.T) {
 	a := Run(build(t, text))
 	for _, id := range []string{"line.rear.joint.1.max", "line.rear.joint.1.speed", "line.rear.shaft.1.mismatch", "line.rear.residual",
 		"line.rear.shaft.1.inertia.drive", "line.rear.shaft.1.inertia.coast"} {
-		f := finding(t, a, id)
+		f := findingOf(t, a, id)
 		assert.Equal(t, NotKnown, f.Status, id)
 		assert.Equal(t, Read, f.Basis, id)
 		assert.Equal(t, "the reading of the powertrain has no direction; which end is lower, front or rear?", f.Missing, id)
@@ -251,8 +251,8 @@ func TestNoEmptySlots(t *testing.T) {
 func TestOwnOutputByReadingsAlone(t *testing.T) {
 	text := strings.ReplaceAll(three("rear", "rear", "rear"), `"powertrain"`, `"line.rear.first"`)
 	a := Run(build(t, text))
-	assert.InDelta(t, 2, deg(finding(t, a, "line.rear.joint.1.max").Value), 1e-9)
-	assert.Equal(t, OK, finding(t, a, "line.rear.first.read").Status)
+	assert.InDelta(t, 2, deg(findingOf(t, a, "line.rear.joint.1.max").Value), 1e-9)
+	assert.Equal(t, OK, findingOf(t, a, "line.rear.first.read").Status)
 	assert.Contains(t, build(t, "format = 1\n[line.rear.pinion]\n").Targets(), "line.rear.first")
 }
 
@@ -275,15 +275,15 @@ func TestFindingsNameTheirLine(t *testing.T) {
 func TestAgreementOfALineIsOfAllItsAxes(t *testing.T) {
 	text := twoEnds + strings.Replace(readAtRest, "plan_gap = \"5 deg\"", "plan_gap = \"1.5 deg\"", 1)
 	a := Run(build(t, text)) // powertrain is planned level and reads 1°, the shaft planned level reads 2°
-	assert.Equal(t, Over, finding(t, a, "line.rear.shaft.1.agree").Status)
-	ok := finding(t, a, "line.rear.powertrain.agree")
+	assert.Equal(t, Over, findingOf(t, a, "line.rear.shaft.1.agree").Status)
+	ok := findingOf(t, a, "line.rear.powertrain.agree")
 	assert.Equal(t, OK, ok.Status)
 	assert.NotContains(t, ok.Advice, "agree")
 	assert.Contains(t, ok.Advice, "that of the shaft is not")
 
 	f, err := project.Parse("test.toml", []byte(text))
 	require.NoError(t, err)
-	moved := finding(t, Run(raise(t, f, 40).Build), "line.rear.shaft.1.agree")
+	moved := findingOf(t, Run(raise(t, f, 40).Build), "line.rear.shaft.1.agree")
 	assert.Equal(t, Over, moved.Status)
 	assert.NotContains(t, moved.Advice, "which end was lower")
 }
@@ -292,8 +292,8 @@ func TestAgreementOfALineIsOfAllItsAxes(t *testing.T) {
 // crankshaft: the reading is of the crankshaft, the line begins at its output.
 func TestOutputSlopeIsInTheReading(t *testing.T) {
 	a := Run(build(t, three("rear", "rear", "rear")+"[line.rear]\noutput_slope = \"1 deg up to the rear\"\n"))
-	assert.InDelta(t, 1, deg(finding(t, a, "line.rear.joint.1.max").Value), 1e-9)
-	assert.Contains(t, strings.Join(finding(t, a, "line.rear.joint.1.max").Assumes, "; "), "crankshaft")
+	assert.InDelta(t, 1, deg(findingOf(t, a, "line.rear.joint.1.max").Value), 1e-9)
+	assert.Contains(t, strings.Join(findingOf(t, a, "line.rear.joint.1.max").Assumes, "; "), "crankshaft")
 }
 
 // With the shaft 60 mm aside per metre, two slopes 2° apart are 3.97° apart:
@@ -302,7 +302,7 @@ func TestOutputSlopeIsInTheReading(t *testing.T) {
 // 2.87°, whose ± is 0.163° times 2/2.87.
 func TestPlanViewIsSaidAndCanBeGiven(t *testing.T) {
 	text := three("rear", "rear", "rear")
-	f := finding(t, Run(build(t, text)), "line.rear.joint.1.max")
+	f := findingOf(t, Run(build(t, text)), "line.rear.joint.1.max")
 	assert.Equal(t, OK, f.Status)
 	assert.Contains(t, f.Assumes, "side view only: holds while the shaft runs less than 36 mm aside per metre, against the powertrain")
 
@@ -310,7 +310,7 @@ func TestPlanViewIsSaidAndCanBeGiven(t *testing.T) {
 		return fmt.Sprintf("[[reading]]\nof = %q\naside = %q\nover = \"1000 mm\"\n", of, aside)
 	}
 	a := Run(build(t, text+tape("line.rear.shaft.1", "60 mm right")))
-	f = finding(t, a, "line.rear.joint.1.max")
+	f = findingOf(t, a, "line.rear.joint.1.max")
 	assert.Equal(t, Over, f.Status)
 	v := geom.Direction(4.4*geom.Deg, 0)
 	w := geom.Direction(2.4*geom.Deg, geom.Angle(math.Atan(0.06)))
@@ -324,7 +324,7 @@ func TestPlanViewIsSaidAndCanBeGiven(t *testing.T) {
 
 	a = Run(build(t, text+tape("line.rear.shaft.1", "60 mm right")+tape("line.rear.pinion", "60 mm right")+tape("powertrain", "60 mm right")))
 	for _, id := range []string{"line.rear.joint.1.max", "line.rear.joint.2.max", "line.rear.shaft.1.mismatch"} {
-		f = finding(t, a, id)
+		f = findingOf(t, a, id)
 		assert.Equal(t, OK, f.Status, id)
 		assert.NotContains(t, strings.Join(f.Assumes, "; "), "side view", id)
 	}
@@ -342,7 +342,7 @@ func TestSideViewHoldsAsFarAsItSays(t *testing.T) {
 	}
 	at := func(mm float64) Status {
 		aside := fmt.Sprintf("%.1f mm right", mm)
-		f := finding(t, Run(build(t, text+fmt.Sprintf("[[reading]]\nof = \"line.rear.shaft.1\"\naside = %q\nover = \"1000 mm\"\nplus_minus = \"0.000001 deg\"\n", aside))), "line.rear.joint.1.max")
+		f := findingOf(t, Run(build(t, text+fmt.Sprintf("[[reading]]\nof = \"line.rear.shaft.1\"\naside = %q\nover = \"1000 mm\"\nplus_minus = \"0.000001 deg\"\n", aside))), "line.rear.joint.1.max")
 		return f.Status
 	}
 	assert.Equal(t, OK, at(36))
@@ -370,30 +370,30 @@ at = [1700, 0, 0]
 	turned := deg(math.Asin(100. / 1000))
 	assert.InDelta(t, turned, math.Abs(deg(x.Read.V)-3), 1e-6)
 	assert.InDelta(t, 3, deg(x.Raw.V), 1e-9)
-	f := finding(t, a, "line.rear.joint.2.max")
+	f := findingOf(t, a, "line.rear.joint.2.max")
 	assert.Equal(t, Planned, f.Basis)
 	assert.Contains(t, strings.Join(f.Assumes, "; "), "travel model")
 	for _, id := range []string{"joint.2.max", "joint.2.min", "shaft.1.mismatch", "equivalent"} {
-		assert.NotContains(t, strings.Join(finding(t, a, "line.rear."+id).Assumes, "; "), "as built", "%s was read, and is not the plan's", id)
+		assert.NotContains(t, strings.Join(findingOf(t, a, "line.rear."+id).Assumes, "; "), "as built", "%s was read, and is not the plan's", id)
 	}
-	assert.Contains(t, strings.Join(finding(t, a, "line.rear.travel.joint.2.max").Assumes, "; "), "as built")
+	assert.Contains(t, strings.Join(findingOf(t, a, "line.rear.travel.joint.2.max").Assumes, "; "), "as built")
 	// nose ahead of the axle: in droop it has turned nose up, so at ride height
 	// it is less so
 	assert.Less(t, deg(x.Read.V), 3.0)
 
-	none := finding(t, Run(build(t, strings.Split(text, "[line.rear.suspension]")[0])), "line.rear.joint.2.max")
+	none := findingOf(t, Run(build(t, strings.Split(text, "[line.rear.suspension]")[0])), "line.rear.joint.2.max")
 	assert.Equal(t, NotKnown, none.Status)
 	assert.Contains(t, none.Missing, "on its wheels")
 
 	wheels := Run(build(t, strings.Replace(text, "frame on stands", "axle on stands", 1)))
 	assert.InDelta(t, 3, deg(wheels.Lines[0].Axes[2].Read.V), 1e-9)
-	assert.Equal(t, Proved, finding(t, wheels, "line.rear.joint.2.max").Basis)
+	assert.Equal(t, Proved, findingOf(t, wheels, "line.rear.joint.2.max").Basis)
 }
 
 // A frame read at one stand says nothing about another.
 func TestFrameReadAtAnotherStand(t *testing.T) {
 	text := three("rear", "rear", "rear") + taken("frame", "along", "0.5 deg", "rear", `stood = "frame on stands"`)
-	f := finding(t, Run(build(t, text)), "line.rear.joint.1.max")
+	f := findingOf(t, Run(build(t, text)), "line.rear.joint.1.max")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "standing otherwise")
 }
@@ -405,12 +405,12 @@ func TestPlanIsWatchableBesideReadings(t *testing.T) {
 	a := Run(f.Build)
 	id := "line.rear.joint.1.max.planned"
 	assert.Contains(t, a.Watchable(), id)
-	p := finding(t, a, id)
+	p := findingOf(t, a, id)
 	assert.Equal(t, Planned, p.Basis)
 	assert.InDelta(t, 0, deg(p.Value), 1e-9)
 	e, ok := a.Effects(id, Step{Length: 10, Angle: 0.1})[2]
 	require.True(t, ok)
-	assert.InDelta(t, deg(finding(t, Run(raise(t, f, 10).Build), id).Value), deg(e.Change.V), 1e-9)
+	assert.InDelta(t, deg(findingOf(t, Run(raise(t, f, 10).Build), id).Value), deg(e.Change.V), 1e-9)
 	for _, g := range a.Findings {
 		assert.NotEqual(t, id, g.ID)
 	}

@@ -27,7 +27,7 @@ func TestMoveOfAPlaceThatIsNotComplete(t *testing.T) {
 		return next
 	}
 	status := func(f *project.File) (Status, string) {
-		x := finding(t, Run(f.Build), "line.rear.joint.1.max")
+		x := findingOf(t, Run(f.Build), "line.rear.joint.1.max")
 		return x.Status, x.Missing
 	}
 	moved := set(f, "placement.rear", "-60")
@@ -81,14 +81,14 @@ setback = 140
 		require.NoError(t, err)
 		return Run(next.Build)
 	}
-	f := finding(t, after(text), "powertrain.across.read")
+	f := findingOf(t, after(text), "powertrain.across.read")
 	assert.True(t, f.Moved)
 	assert.Equal(t, Planned, f.Basis)
 	// the left pad rises 28 over a width of 500: asin, by the pads' own distance
 	assert.InDelta(t, deg(math.Asin(28./500))-0.2, deg(f.Value), 0.01)
-	assert.InDelta(t, 0.2, deg(finding(t, after(text), "powertrain.across.agree").Value), 0.01)
+	assert.InDelta(t, 0.2, deg(findingOf(t, after(text), "powertrain.across.agree").Value), 0.01)
 
-	f = finding(t, after(strings.Replace(text, "setback = 140\n", "", 1)), "powertrain.across.read")
+	f = findingOf(t, after(strings.Replace(text, "setback = 140\n", "", 1)), "powertrain.across.read")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "moved since")
 }
@@ -100,15 +100,15 @@ func TestReadingsAtStandsThatSlopeOtherwise(t *testing.T) {
 	require.Contains(t, text, "axle on stands")
 	alike := "slope alike as it stood (on its wheels, axle on stands)"
 	for id, said := range map[string]bool{"line.rear.joint.2.max": true, "line.rear.shaft.1.mismatch": true, "line.rear.equivalent": true, "line.rear.joint.1.max": false} {
-		f := finding(t, Run(build(t, text)), id)
+		f := findingOf(t, Run(build(t, text)), id)
 		assert.Equal(t, said, strings.Contains(strings.Join(f.Assumes, "; "), alike), id)
 	}
 	half := text + taken("frame", "along", "0.5 deg", "rear", "")
-	f := finding(t, Run(build(t, half)), "line.rear.joint.2.max")
+	f := findingOf(t, Run(build(t, half)), "line.rear.joint.2.max")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "axle on stands")
 	both := Run(build(t, half+taken("frame", "along", "3 deg", "front", `stood = "axle on stands"`)))
-	f = finding(t, both, "line.rear.joint.2.max")
+	f = findingOf(t, both, "line.rear.joint.2.max")
 	assert.NotContains(t, strings.Join(f.Assumes, "; "), "slope alike")
 	assert.InDelta(t, 2.4+3.5, deg(f.Value), 1e-9, "the pinion at 4.8+3 of the frame, the shaft at 2.4-0.5")
 }
@@ -121,13 +121,13 @@ func TestTapeIsHeldAgainstThePlan(t *testing.T) {
 	tape := func(side string) *Assessment {
 		return Run(build(t, twoEnds+atHalf+fmt.Sprintf("[[reading]]\nof = \"line.rear.shaft.1\"\naside = \"60 mm %s\"\nover = \"1000 mm\"\n", side)))
 	}
-	f := finding(t, tape("right"), "line.rear.shaft.1.agree.above")
+	f := findingOf(t, tape("right"), "line.rear.shaft.1.agree.above")
 	assert.Equal(t, Over, f.Status)
 	assert.InDelta(t, deg(math.Atan2(60, 1000)), deg(f.Value), 1e-9, "the model has it straight")
 	assert.Contains(t, f.Advice, "which side")
 	for _, id := range []string{"line.rear.powertrain.agree", "line.rear.shaft.1.agree", "line.rear.pinion.agree"} {
-		assert.NotContains(t, finding(t, tape("right"), id).Advice, "and the model agree", id)
+		assert.NotContains(t, findingOf(t, tape("right"), id).Advice, "and the model agree", id)
 	}
 	straight := Run(build(t, twoEnds+atHalf+"[[reading]]\nof = \"line.rear.shaft.1\"\naside = \"1 mm left\"\nover = \"1000 mm\"\n"))
-	assert.Equal(t, OK, finding(t, straight, "line.rear.shaft.1.agree.above").Status)
+	assert.Equal(t, OK, findingOf(t, straight, "line.rear.shaft.1.agree.above").Status)
 }

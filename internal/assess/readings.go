@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/gauge"
 	"fitup/internal/project"
@@ -16,8 +17,8 @@ const gaugePlusMinus = 0.1 * geom.Deg
 // gaugeResult is every reading of the build, each as a slope or, when it was
 // taken by tape, as a heading, and what is known about the gauge.
 type gaugeResult struct {
-	slope []Measure // of each reading, down to the rear, as it was shown
-	plan  []Measure // heading of each reading by tape
+	slope []Number  // of each reading, down to the rear, as it was shown
+	plan  []Number  // heading of each reading by tape
 	own   []float64 // standard uncertainty of each reading by what its tool is good for
 	u     []float64 // the same, or the scatter of its repeats where that is larger
 	zero  float64   // standard uncertainty of the gauge's zero, the same on all
@@ -32,7 +33,7 @@ type gaugeResult struct {
 type footing struct {
 	lin  linear
 	what string // "frame", "floor" or nothing
-	bad  Measure
+	bad  Number
 }
 
 // readGauge turns every reading of the build into a slope or a heading.
@@ -54,19 +55,19 @@ func (a *Assessment) readGauge() {
 
 // readOne turns a reading into a slope or a heading, with the standard
 // uncertainty of its tool.
-func (a *Assessment) readOne(r project.Reading) (slope, plan Measure, u float64) {
+func (a *Assessment) readOne(r project.Reading) (slope, plan Number, u float64) {
 	b := a.Build
 	if r.InPlan() {
-		slope = missing("it was taken by tape, seen from above")
+		slope = finding.Missing("it was taken by tape, seen from above")
 		// Each end is good for what a tape is (rectangular), and aside is the
 		// difference of the two.
 		u = math.Sqrt2 * tapePlusMinus / math.Sqrt(3) / r.Over.V()
 		if v, ok := r.PlusMinus.Get(); ok {
 			u = v / math.Sqrt(3)
 		}
-		return slope, known(math.Atan2(r.Aside.V(), r.Over.V()), u), u
+		return slope, finding.Known(math.Atan2(r.Aside.V(), r.Over.V()), u), u
 	}
-	plan = missing("it was not taken by tape")
+	plan = finding.Missing("it was not taken by tape")
 	gr := gauge.Reading{
 		Shown:     geom.Angle(r.Shown.Or(0)),
 		PlusMinus: geom.Angle(r.PlusMinus.Or(b.Gauge.Accuracy.Or(gaugePlusMinus.Rad()))),
@@ -76,9 +77,9 @@ func (a *Assessment) readOne(r project.Reading) (slope, plan Measure, u float64)
 	u = math.Hypot(gr.Standard().Rad(), step)
 	s, err := gr.Slope()
 	if err != nil {
-		return Measure{Why: err.Error(), Unusable: true, err: err}, plan, u
+		return Number{Why: err.Error(), Unusable: true, Err: err}, plan, u
 	}
-	return known(s.Rad(), u), plan, u
+	return finding.Known(s.Rad(), u), plan, u
 }
 
 // levelWhere is what was read of the frame, or of the floor, with the vehicle
@@ -91,7 +92,7 @@ func (a *Assessment) levelWhere(stood project.Stood) footing {
 		}
 		lin, m := a.average(set)
 		if !m.Known {
-			return footing{what: target, bad: Measure{Why: readingWhy("the "+target, m), Unusable: true, err: m.err}}
+			return footing{what: target, bad: Number{Why: readingWhy("the "+target, m), Unusable: true, Err: m.Err}}
 		}
 		return footing{lin: lin, what: target}
 	}
@@ -99,7 +100,7 @@ func (a *Assessment) levelWhere(stood project.Stood) footing {
 }
 
 // levelled takes the slope of what the vehicle stood on off a reading.
-func (a *Assessment) levelled(lin linear, r project.Reading) (linear, Measure) {
+func (a *Assessment) levelled(lin linear, r project.Reading) (linear, Number) {
 	here := a.gauge.level[r.Stood.Or()]
 	other := ""
 	for _, stood := range r.Stood.Words() {
@@ -109,14 +110,14 @@ func (a *Assessment) levelled(lin linear, r project.Reading) (linear, Measure) {
 	}
 	switch {
 	case here.what == "" && other != "":
-		return lin, Measure{Unusable: true, Why: fmt.Sprintf("the %s was read only with the vehicle standing otherwise, and it slopes otherwise then; read the %s as the vehicle stood here (%s)", other, other, r.Stood.Or())}
+		return lin, Number{Unusable: true, Why: fmt.Sprintf("the %s was read only with the vehicle standing otherwise, and it slopes otherwise then; read the %s as the vehicle stood here (%s)", other, other, r.Stood.Or())}
 	case here.what == "":
 	case here.bad.Unusable:
 		return lin, here.bad
 	default:
 		lin = lin.minus(here.lin)
 	}
-	return lin, known(lin.v, a.uncertainty(lin))
+	return lin, finding.Known(lin.v, a.uncertainty(lin))
 }
 
 // latest returns the gauge readings of a target that count: the last one in the
@@ -227,14 +228,14 @@ func (a *Assessment) mean(set []int) linear {
 
 // average is the slope that a set of readings stands for, freed of the zero's
 // error where that is known. Readings that cannot all be true have none.
-func (a *Assessment) average(set []int) (linear, Measure) {
+func (a *Assessment) average(set []int) (linear, Number) {
 	for _, i := range set {
 		if !a.gauge.slope[i].Known {
 			return linear{}, a.gauge.slope[i]
 		}
 	}
 	if c := a.agreement(set); c.is == gauge.Contradict {
-		return linear{}, Measure{Unusable: true, err: c, Why: c.Error()}
+		return linear{}, Number{Unusable: true, Err: c, Why: c.Error()}
 	}
 	var l linear
 	if rear, front := a.ends(set); len(rear) > 0 && len(front) > 0 {
@@ -242,7 +243,7 @@ func (a *Assessment) average(set []int) (linear, Measure) {
 	} else if l = a.mean(set); a.gauge.hasB {
 		l = l.minus(a.gauge.bias.times(l.zero))
 	}
-	return l, known(l.v, a.uncertainty(l))
+	return l, finding.Known(l.v, a.uncertainty(l))
 }
 
 // uncertainty is the standard uncertainty of something that depends on the

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/gauge"
 	"fitup/internal/geom/shaft"
@@ -31,7 +32,7 @@ func (a *Assessment) readAxis(l project.Line, out *Line, n int) {
 	a.readPlan(l, x, n)
 	set := a.latest(x.Target)
 	if len(set) == 0 {
-		x.Read = missing("no reading of " + x.the() + " yet")
+		x.Read = finding.Missing("no reading of " + x.the() + " yet")
 		return
 	}
 	x.Reading, x.Count, x.Set = set[0], len(set), set
@@ -42,9 +43,9 @@ func (a *Assessment) readAxis(l project.Line, out *Line, n int) {
 	}
 	lin, m := a.average(set)
 	if !m.Known {
-		x.Read = Measure{Why: readingWhy(x.the(), m), Unusable: true}
+		x.Read = Number{Why: readingWhy(x.the(), m), Unusable: true}
 		var c *clash
-		x.Clash = errors.As(m.err, &c)
+		x.Clash = errors.As(m.Err, &c)
 		return
 	}
 	x.Doubt = a.doubt(set)
@@ -60,7 +61,7 @@ func (a *Assessment) readAxis(l project.Line, out *Line, n int) {
 func (a *Assessment) readPlan(l project.Line, x *Axis, n int) {
 	set := a.latestPlan(x.Target)
 	if len(set) == 0 {
-		x.Plan = missing("no tape reading of " + x.the() + " from above yet")
+		x.Plan = finding.Missing("no tape reading of " + x.the() + " from above yet")
 		return
 	}
 	x.plan = newLinear(len(a.Build.Readings))
@@ -70,22 +71,22 @@ func (a *Assessment) readPlan(l project.Line, x *Axis, n int) {
 		x.plan.c[i] += w
 	}
 	if c := a.agreement(set); c.is == gauge.Contradict {
-		x.Plan = Measure{Unusable: true, Why: fmt.Sprintf("two readings of %s by tape cannot both be true: %v", x.the(), c)}
+		x.Plan = Number{Unusable: true, Why: fmt.Sprintf("two readings of %s by tape cannot both be true: %v", x.the(), c)}
 		return
 	}
-	x.Plan = known(x.plan.v, a.uncertainty(x.plan))
+	x.Plan = finding.Known(x.plan.v, a.uncertainty(x.plan))
 	a.carryPlan(l, x, n, a.Build.Readings[set[0]])
 }
 
 // readingWhy asks for what a reading lacks in the words of the bench.
-func readingWhy(label string, m Measure) string {
+func readingWhy(label string, m Number) string {
 	var c *clash
 	switch {
-	case errors.As(m.err, &c):
+	case errors.As(m.Err, &c):
 		return "two readings of " + label + " cannot both be true: " + c.Error()
-	case errors.Is(m.err, gauge.ErrNoSense):
+	case errors.Is(m.Err, gauge.ErrNoSense):
 		return "the reading of " + label + " has no direction; which end is lower, front or rear?"
-	case errors.Is(m.err, gauge.ErrNoSurface):
+	case errors.Is(m.Err, gauge.ErrNoSurface):
 		return "the reading of " + label + " does not say what the gauge stood on; along the axis, or on a square face?"
 	}
 	return fmt.Sprintf("the reading of %s: %s", label, m.Why)
@@ -97,20 +98,20 @@ func readingWhy(label string, m Measure) string {
 func (a *Assessment) readJoint(j *Joint, axes []Axis, i int) {
 	before, after := axes[i], axes[i+1]
 	j.Moved = before.Moved || after.Moved
-	for _, m := range []Measure{before.Read, after.Read, before.Plan, after.Plan} {
+	for _, m := range []Number{before.Read, after.Read, before.Plan, after.Plan} {
 		if m.Unusable {
-			j.Read = Measure{Why: m.Why, Unusable: true}
+			j.Read = Number{Why: m.Why, Unusable: true}
 			return
 		}
 	}
 	for _, x := range []Axis{before, after} {
 		if !x.Read.Known {
-			j.Read = missing(x.Read.Why)
+			j.Read = finding.Missing(x.Read.Why)
 			return
 		}
 	}
 	lin := jointAngle(&before, &after, before.heading(), after.heading())
-	j.lin, j.Read = lin, known(lin.v, a.uncertainty(lin))
+	j.lin, j.Read = lin, finding.Known(lin.v, a.uncertainty(lin))
 	j.Basis = weaker(before.Basis, after.Basis)
 }
 
@@ -154,7 +155,7 @@ func (a *Assessment) readMismatch(s *Shaft, l *Line, i int) {
 		return
 	}
 	lin := first.lin.minus(second.lin)
-	s.MismatchRead = known(math.Abs(lin.v), a.uncertainty(lin))
+	s.MismatchRead = finding.Known(math.Abs(lin.v), a.uncertainty(lin))
 	s.Basis = weaker(first.Basis, second.Basis)
 }
 

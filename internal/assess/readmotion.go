@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
@@ -10,35 +11,35 @@ import (
 )
 
 // motionNumber is one of the numbers that a motion is judged by.
-type motionNumber func(*Motion) *Measure
+type motionNumber func(*Motion) *Number
 
-func residualOf(m *Motion) *Measure { return &m.Residual }
+func residualOf(m *Motion) *Number { return &m.Residual }
 
 func driveOf(shaft int) motionNumber {
-	return func(m *Motion) *Measure { return at(m.Drive, shaft) }
+	return func(m *Motion) *Number { return at(m.Drive, shaft) }
 }
 
 func coastOf(shaft int) motionNumber {
-	return func(m *Motion) *Measure { return at(m.Coast, shaft) }
+	return func(m *Motion) *Number { return at(m.Coast, shaft) }
 }
 
-func at(ms []Measure, i int) *Measure {
+func at(ms []Number, i int) *Number {
 	if i < len(ms) {
 		return &ms[i]
 	}
-	return &Measure{Why: "there is no such shaft"}
+	return &Number{Why: "there is no such shaft"}
 }
 
 // of returns a number of the motion, or why there is none.
-func (m *Motion) of(n motionNumber) Measure {
+func (m *Motion) of(n motionNumber) Number {
 	if !m.Known {
-		return Measure{Why: m.Why, Unusable: m.Unusable}
+		return Number{Why: m.Why, Unusable: m.Unusable}
 	}
 	return *n(m)
 }
 
 // better picks the measure a verdict rests on.
-func (l *Line) better(plan, read Measure) (Measure, Basis, bool) {
+func (l *Line) better(plan, read Number) (Number, Basis, bool) {
 	basis, moved := Proved, false
 	for _, x := range l.Axes {
 		basis, moved = weaker(basis, x.Basis), moved || x.Moved
@@ -62,16 +63,16 @@ func (l *Line) read() directions {
 // unread is why the axes from number from on (0 is the first) make no motion as
 // read: one was not read, or cannot be used, which is said first. Known when
 // they do.
-func (l *Line) unread(from int) Measure {
-	out := Measure{Known: true}
+func (l *Line) unread(from int) Number {
+	out := Number{Known: true}
 	for _, x := range l.Axes[from:] {
-		for _, m := range []Measure{x.Read, x.Plan} {
+		for _, m := range []Number{x.Read, x.Plan} {
 			if m.Unusable {
-				return Measure{Why: m.Why, Unusable: true}
+				return Number{Why: m.Why, Unusable: true}
 			}
 		}
 		if !x.Read.Known && out.Known {
-			out = missing(x.Read.Why)
+			out = finding.Missing(x.Read.Why)
 		}
 	}
 	return out
@@ -83,7 +84,7 @@ func (a *Assessment) motionAssumes(f *Finding, l project.Line, out *Line, n moti
 		return
 	}
 	d := out.read()
-	a.assume(f, out, 0, len(out.Axes)-1, func(h []float64) Measure {
+	a.assume(f, out, 0, len(out.Axes)-1, func(h []float64) Number {
 		key := fmt.Sprint(h)
 		m, ok := out.aside[key]
 		if !ok {

@@ -6,15 +6,10 @@ import "fitup/internal/project/quantity"
 // knows mm only, and a builder who works in inches reads no mm.
 func (a *Assessment) restate() {
 	u := a.Build.Units
-	put := func(s *string) { *s = quantity.Restate(*s, u) }
 	for i := range a.Findings {
-		f := &a.Findings[i]
-		put(&f.Missing)
-		put(&f.Advice)
-		for j := range f.Assumes {
-			put(&f.Assumes[j])
-		}
+		a.Findings[i].Restate(u)
 	}
+	put := func(s *string) { *s = quantity.Restate(*s, u) }
 	for i := range a.Brackets {
 		put(&a.Brackets[i].Why)
 	}

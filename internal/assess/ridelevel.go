@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project/quantity"
 )
@@ -11,10 +12,10 @@ import (
 // RideLevel is what the swap does to an axle: its load and the height of the
 // body over it.
 type RideLevel struct {
-	Axle       string  // front or rear
-	LoadChange Measure // as scales would show it, kg, more is positive
-	Load       Measure // with the new powertrain, kg
-	Height     Measure // change of the body over the axle, up positive, mm
+	Axle       string // front or rear
+	LoadChange Number // as scales would show it, kg, more is positive
+	Load       Number // with the new powertrain, kg
+	Height     Number // change of the body over the axle, up positive, mm
 }
 
 // rideLevel compares the old powertrain with the new one. It says nothing
@@ -32,13 +33,13 @@ func (a *Assessment) rideLevel() {
 	weighed := []quantity.MassQ{v.FrontLoad, v.RearLoad}
 	for i := range out {
 		r := &out[i]
-		r.LoadChange, r.Load, r.Height = missing(why), missing(why), missing(why)
+		r.LoadChange, r.Load, r.Height = finding.Missing(why), finding.Missing(why), finding.Missing(why)
 		if why == "" {
 			kg := change[i] / seat.Gravity
-			r.LoadChange = known(kg, 0)
-			r.Load = missing("vehicle." + r.Axle + "_load is not in the file yet")
+			r.LoadChange = finding.Known(kg, 0)
+			r.Load = finding.Missing("vehicle." + r.Axle + "_load is not in the file yet")
 			if w, ok := weighed[i].Get(); ok {
-				r.Load = known(w+kg, 0)
+				r.Load = finding.Known(w+kg, 0)
 			}
 			r.Height = heightOver(r.Axle, change[i], rates[i])
 		}
@@ -70,40 +71,40 @@ func (a *Assessment) axleLoads() (seat.AxleChange, string) {
 
 // heightOver is the rise over one axle. Both ends are asked of the geometry
 // with the rate of this one; each needs only its own.
-func heightOver(axle string, load float64, rate quantity.RateQ) Measure {
+func heightOver(axle string, load float64, rate quantity.RateQ) Number {
 	k, ok := rate.Get()
 	switch {
 	case !ok:
-		return missing("vehicle." + axle + "_rate is not in the file yet")
+		return finding.Missing("vehicle." + axle + "_rate is not in the file yet")
 	case k == 0:
-		return missing("vehicle." + axle + "_rate is 0; it must be more")
+		return finding.Missing("vehicle." + axle + "_rate is 0; it must be more")
 	}
 	h, err := seat.Axles{FrontRate: k, RearRate: k}.HeightChange(seat.AxleChange{Front: load})
 	if err != nil {
-		return missing(err.Error())
+		return finding.Missing(err.Error())
 	}
-	return known(h.Front, 0)
+	return finding.Known(h.Front, 0)
 }
 
 func (a *Assessment) heightFinding(r RideLevel) {
 	f := Finding{ID: "axle." + r.Axle + ".height", Title: r.Axle + " axle, change of ride height"}
 	size := r.Height
 	size.V = math.Abs(size.V)
-	f.judge(size, a.Build.Limit("ride_height"), false)
+	f.Judge(size, a.Build.Limit("ride_height"), false)
 	way := "rises"
 	if r.Height.V < 0 {
 		way = "sinks"
 	}
-	f.Advice = advise(f, map[Status]string{
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:   fmt.Sprintf("The body %s over the %s axle with the new powertrain; tyres, anti-roll bars and bump stops are left out.", way, r.Axle),
 		Over: fmt.Sprintf("The body %s too far over the %s axle with the new powertrain; other springs, or the powertrain elsewhere. Steering, brake balance and headlamps change with it.", way, r.Axle),
 	})
 	a.Findings = append(a.Findings, f)
 }
 
-func (r RideLevel) values(l *valueList) {
+func (r RideLevel) values(l *finding.List) {
 	id := "axle." + r.Axle
-	l.measure(id+".load_change", quantity.Mass, r.LoadChange)
-	l.measure(id+".load", quantity.Mass, r.Load)
-	l.measure(id+".height_change", quantity.Length, r.Height)
+	l.Number(id+".load_change", quantity.Mass, r.LoadChange)
+	l.Number(id+".load", quantity.Mass, r.Load)
+	l.Number(id+".height_change", quantity.Length, r.Height)
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/geom/wheel"
 	"fitup/internal/project"
@@ -13,9 +14,9 @@ import (
 
 // JointLoad is what a joint carries at the largest torque of its line.
 type JointLoad struct {
-	Torque         Measure // steady part, N·mm
-	Peak           Measure // highest in one turn, N·mm
-	Driver, Driven Measure // couples on the supports of its two shafts, N·mm
+	Torque         Number // steady part, N·mm
+	Peak           Number // highest in one turn, N·mm
+	Driver, Driven Number // couples on the supports of its two shafts, N·mm
 }
 
 // nearOne is the highest ratio that still passes for a top gear: a list that
@@ -45,17 +46,17 @@ func (a *Assessment) largestSpeed(l project.Line, out *Line) {
 	}
 	switch {
 	case l.Speed.Known():
-		out.Speed = Rate{known(l.Speed.V(), 0), "given in the file"}
+		out.Speed = Rate{finding.Known(l.Speed.V(), 0), "given in the file"}
 	case red.Known && road.Known && road.V < red.V:
-		out.Speed = Rate{road.Measure, road.From + "; the " + red.From + " would be " + say(red)}
+		out.Speed = Rate{road.Number, road.From + "; the " + red.From + " would be " + say(red)}
 	case red.Known && road.Known:
-		out.Speed = Rate{red.Measure, red.From + "; " + road.From + " would be " + say(road)}
+		out.Speed = Rate{red.Number, red.From + "; " + road.From + " would be " + say(road)}
 	case red.Known && road.Why != "":
-		out.Speed = Rate{red.Measure, red.From + "; the top speed does not count, since " + road.Why}
+		out.Speed = Rate{red.Number, red.From + "; the top speed does not count, since " + road.Why}
 	case red.Known:
 		out.Speed = red
 	case road.Known && red.Why != "":
-		out.Speed = Rate{road.Measure, road.From + "; the redline does not count, since " + red.Why}
+		out.Speed = Rate{road.Number, road.From + "; the redline does not count, since " + red.Why}
 	case road.Known:
 		out.Speed = road
 	case red.Why != "":
@@ -97,7 +98,7 @@ func (a *Assessment) largestTorque(l project.Line, out *Line) {
 	if share != 1 {
 		from += fmt.Sprintf(", %g %% of it this way", 100*share)
 	}
-	out.Torque = Rate{known(t*share, 0), from}
+	out.Torque = Rate{finding.Known(t*share, 0), from}
 	if !p.Reverse.Known() {
 		out.torqueAssumes = append(out.torqueAssumes, "powertrain.reverse is not in the file: reverse is taken to be no lower than first")
 	}
@@ -106,17 +107,17 @@ func (a *Assessment) largestTorque(l project.Line, out *Line) {
 func (a *Assessment) fromRedline() Rate {
 	gears, err := a.Build.Powertrain.GearRatios()
 	if err != nil {
-		return Rate{missing(err.Error()), ""}
+		return Rate{finding.Missing(err.Error()), ""}
 	}
 	top := gears[len(gears)-1]
 	if top > nearOne {
-		return Rate{missing(fmt.Sprintf("powertrain.gears end at %g, which is no top gear: give all gears down to the one near 1, or line.*.speed", top)), ""}
+		return Rate{finding.Missing(fmt.Sprintf("powertrain.gears end at %g, which is no top gear: give all gears down to the one near 1, or line.*.speed", top)), ""}
 	}
 	w, err := wheel.After(a.Build.Powertrain.Redline.V(), top)
 	if err != nil {
-		return Rate{missing(err.Error()), ""}
+		return Rate{finding.Missing(err.Error()), ""}
 	}
-	return Rate{known(w, 0), fmt.Sprintf("redline in top gear (%g)", top)}
+	return Rate{finding.Known(w, 0), fmt.Sprintf("redline in top gear (%g)", top)}
 }
 
 // fromRoad takes the rolling circumference, the slower of the two ways to
@@ -128,23 +129,23 @@ func (a *Assessment) fromRoad(l project.Line) Rate {
 	}
 	if !l.Ratio.Known() {
 		if _, _, err := a.tyre(); err != nil {
-			return Rate{missing(err.Error()), ""}
+			return Rate{finding.Missing(err.Error()), ""}
 		}
-		return Rate{missing(fmt.Sprintf("line.%s.ratio is not in the file yet", l.Name)), ""}
+		return Rate{finding.Missing(fmt.Sprintf("line.%s.ratio is not in the file yet", l.Name)), ""}
 	}
 	t, size, err := a.tyre()
 	if err != nil {
-		return Rate{missing(err.Error()), ""}
+		return Rate{finding.Missing(err.Error()), ""}
 	}
 	rolling, err := t.Rolling()
 	if err != nil {
-		return Rate{missing(err.Error()), ""}
+		return Rate{finding.Missing(err.Error()), ""}
 	}
 	w, err := wheel.ShaftSpeed(road, rolling, l.Ratio.V())
 	if err != nil {
-		return Rate{missing(err.Error()), ""}
+		return Rate{finding.Missing(err.Error()), ""}
 	}
-	return Rate{known(w, 0), fmt.Sprintf("%s (%s) with %s and the axle ratio", from, quantity.Plain(quantity.RoadSpeed, road, a.Build.Units, 0), size)}
+	return Rate{finding.Known(w, 0), fmt.Sprintf("%s (%s) with %s and the axle ratio", from, quantity.Plain(quantity.RoadSpeed, road, a.Build.Units, 0), size)}
 }
 
 // tyre is the tyre by its size, or by its diameter where no size gives one,
@@ -174,7 +175,7 @@ func (a *Assessment) loads(l project.Line, out *Line, plan shaft.Chain, planErr 
 	}
 	if !out.Torque.Known || planErr != nil {
 		for i := range out.Joints {
-			m := missing(why)
+			m := finding.Missing(why)
 			out.Joints[i].Load = JointLoad{m, m, m, m}
 		}
 	} else if mech, err := shaft.NewMechanism(plan); err == nil {
@@ -182,7 +183,7 @@ func (a *Assessment) loads(l project.Line, out *Line, plan shaft.Chain, planErr 
 		for i := range loads {
 			if err == nil {
 				c := loads[i]
-				out.Joints[i].Load = JointLoad{known(c.Torque, 0), known(c.Peak, 0), known(c.Couples.Driver, 0), known(c.Couples.Driven, 0)}
+				out.Joints[i].Load = JointLoad{finding.Known(c.Torque, 0), finding.Known(c.Peak, 0), finding.Known(c.Couples.Driver, 0), finding.Known(c.Couples.Driven, 0)}
 			}
 		}
 	}
@@ -198,16 +199,16 @@ func (a *Assessment) loads(l project.Line, out *Line, plan shaft.Chain, planErr 
 	}
 }
 
-func (a *Assessment) rating(l *Line, id, what string, torque Measure, rating float64) {
+func (a *Assessment) rating(l *Line, id, what string, torque Number, rating float64) {
 	if torque.Why == "" && !torque.Known {
 		torque.Why = "powertrain.torque is not in the file yet"
 	}
 	f := Finding{ID: id + ".torque", Title: what + ", torque against its rating (screening)", Kind: quantity.Torque}
-	f.judgeAt(torque, rating, project.Rule{Kind: quantity.Torque, Source: "the maker's rating, as entered"}, false)
+	f.JudgeAt(torque, rating, project.Rule{Kind: quantity.Torque, Source: "the maker's rating, as entered"}, false)
 	if f.HasValue {
 		f.Assumes = append(f.Assumes, l.torqueAssumes...)
 	}
-	f.Advice = advise(f, map[Status]string{
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:   "The torque is within the rating entered; whether that rating is for peaks or for long running is its maker's to say. It is " + l.Torque.From + ".",
 		Over: "The torque is above the rating entered: a larger joint or shaft, or less torque. It is " + l.Torque.From + ".",
 	})

@@ -17,8 +17,8 @@ func TestWhatTheTubeRestsOn(t *testing.T) {
 		"[powertrain]\nredline = \"4800 rpm\"\ntorque = \"300 N m\"\ngears = [4, 2, 1, 0.79]\n[[line.rear.shaft]]\noutside = 76.2\nwall = 2.1\n"
 	for material, said := range map[string]bool{"": true, `material = "steel"`: false, `material = "aluminium"`: false, `yield = "350 MPa"`: false} {
 		a := Run(build(t, text+material+"\n"))
-		assert.Contains(t, finding(t, a, "line.rear.shaft.1.whirl").Advice, "redline in top gear (0.79)")
-		assert.Equal(t, said, strings.Contains(strings.Join(finding(t, a, "line.rear.shaft.1.shear").Assumes, "; "), "taken as steel"), material)
+		assert.Contains(t, findingOf(t, a, "line.rear.shaft.1.whirl").Advice, "redline in top gear (0.79)")
+		assert.Equal(t, said, strings.Contains(strings.Join(findingOf(t, a, "line.rear.shaft.1.shear").Assumes, "; "), "taken as steel"), material)
 		for _, r := range a.Lines[0].Order {
 			if strings.Contains(r.Label, "material") {
 				assert.Equal(t, !strings.Contains(material, "material"), strings.Contains(r.Words, "(assumed)"), r.Words)
@@ -35,7 +35,7 @@ func TestNoSpeedWithoutATopGear(t *testing.T) {
 		a := Run(build(t, text+gears+"\n"))
 		assert.Equal(t, known, a.Lines[0].Speed.Known, gears)
 		for _, id := range []string{"line.rear.residual", "line.rear.joint.1.speed", "line.rear.shaft.1.inertia.drive"} {
-			assert.Equal(t, known, finding(t, a, id).Status != NotKnown, "%s %s", gears, id)
+			assert.Equal(t, known, findingOf(t, a, id).Status != NotKnown, "%s %s", gears, id)
 		}
 		if !known {
 			assert.Contains(t, a.Lines[0].Speed.Why, "no top gear")
@@ -118,32 +118,32 @@ func TestTubeShearIsJudgedWithoutARating(t *testing.T) {
 		return points(`slope = "0 deg"`, `slope = "0 deg"`, "[0, 0, 0]", "[1270, 0, 0]") +
 			"[powertrain]\ntorque = \"" + torque + "\"\ngears = [4, 1]\nreverse = 3\n[[line.rear.shaft]]\noutside = 76.2\nwall = 2.1\n" + shaft
 	}
-	f := finding(t, Run(build(t, text("5000 N m", ""))), "line.rear.shaft.1.shear")
+	f := findingOf(t, Run(build(t, text("5000 N m", ""))), "line.rear.shaft.1.shear")
 	assert.Equal(t, Over, f.Status)
 	assert.InDelta(t, 1134.60, f.Value, 0.01)
 	assert.Contains(t, f.Advice, "first gear (4)")
 
-	f = finding(t, Run(build(t, text("500 N m", ""))), "line.rear.shaft.1.shear")
+	f = findingOf(t, Run(build(t, text("500 N m", ""))), "line.rear.shaft.1.shear")
 	assert.Equal(t, NotKnown, f.Status, "a tube of mild steel would be past three quarters of its yield")
 	assert.Contains(t, f.Missing, "yield is not in the file; a tube of 262 MPa")
-	f = finding(t, Run(build(t, text("400 N m", ""))), "line.rear.shaft.1.shear")
+	f = findingOf(t, Run(build(t, text("400 N m", ""))), "line.rear.shaft.1.shear")
 	assert.Equal(t, OK, f.Status)
 	assert.Contains(t, strings.Join(f.Assumes, " "), "taken as 235 MPa")
 
-	f = finding(t, Run(build(t, text("500 N m", "yield = \"355 MPa\"\n"))), "line.rear.shaft.1.shear")
+	f = findingOf(t, Run(build(t, text("500 N m", "yield = \"355 MPa\"\n"))), "line.rear.shaft.1.shear")
 	assert.Equal(t, OK, f.Status)
 	assert.InDelta(t, 0.75*355/math.Sqrt(3), f.Limit, 1e-9)
 	assert.Empty(t, f.Assumes)
-	f = finding(t, Run(build(t, text("500 N m", "yield = \"250 MPa\"\n"))), "line.rear.shaft.1.shear")
+	f = findingOf(t, Run(build(t, text("500 N m", "yield = \"250 MPa\"\n"))), "line.rear.shaft.1.shear")
 	assert.Equal(t, Over, f.Status)
 
 	// The length does not matter to it.
 	long := strings.Replace(text("5000 N m", ""), "at = [0, 0, 0]\n", "", 1)
-	f = finding(t, Run(build(t, long)), "line.rear.shaft.1.shear")
+	f = findingOf(t, Run(build(t, long)), "line.rear.shaft.1.shear")
 	assert.Equal(t, Over, f.Status)
 
 	// Without reverse in the file what is assumed of it is said.
-	f = finding(t, Run(build(t, strings.Replace(text("400 N m", ""), "reverse = 3\n", "", 1))), "line.rear.shaft.1.shear")
+	f = findingOf(t, Run(build(t, strings.Replace(text("400 N m", ""), "reverse = 3\n", "", 1))), "line.rear.shaft.1.shear")
 	assert.Contains(t, strings.Join(f.Assumes, " "), "reverse")
 }
 

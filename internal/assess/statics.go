@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 
@@ -19,7 +20,7 @@ import (
 // three mounts carry upward at rest is. They are empty when the file says
 // nothing of the powertrain's weight.
 type Statics struct {
-	Body    Measured[seat.Body]
+	Body    finding.Maybe[seat.Body]
 	Mounts  []MountLoads
 	Cases   []LoadCase // at rest first; it alone when Partial says why
 	Basis   string     // what settled how the mounts share, in a sentence
@@ -34,8 +35,8 @@ type Statics struct {
 // MountLoads is what one mount carries.
 type MountLoads struct {
 	Spec  project.Mount
-	Label string           // left front
-	At    Measured[r3.Vec] // its pad, vehicle axes
+	Label string                // left front
+	At    finding.Maybe[r3.Vec] // its pad, vehicle axes
 	// Force is what the mount does to the powertrain in each case, N, vehicle
 	// axes; Z is the weight it carries, negative where it is pulled up. Of a
 	// partial answer only Z is known.
@@ -44,23 +45,20 @@ type MountLoads struct {
 	Most  int // and most
 }
 
-// mountLabel is the name of a mount as it is said.
-func mountLabel(name string) string { return strings.ReplaceAll(name, "_", " ") }
-
 // statics works out what the mounts carry. It says nothing before the file
 // gives the powertrain's mass or where it balances.
 func (a *Assessment) statics() {
 	s := &a.Statics
 	p := a.Build.Powertrain
 	for _, m := range a.Build.CarryingMounts() {
-		l := MountLoads{Spec: m, Label: mountLabel(m.Name)}
+		l := MountLoads{Spec: m, Label: finding.Spoken(m.Name)}
 		switch {
 		case !m.At.Known:
 			l.At.Why = m.PadPath() + " is not in the file yet"
 		case !a.Pose.Known:
 			l.At.Why = a.Pose.Why
 		default:
-			l.At = Measured[r3.Vec]{V: a.Pose.V.Point(m.At.At), Known: true}
+			l.At = finding.Maybe[r3.Vec]{V: a.Pose.V.Point(m.At.At), Known: true}
 		}
 		s.Mounts = append(s.Mounts, l)
 	}
@@ -261,7 +259,7 @@ func (a *Assessment) swingsOf(each []IsolatorRates) ([]swing, error) {
 // along returns what mount i does to the powertrain along a direction in case
 // c, N. Its uncertainty is what the rates that are estimates leave open, each
 // mount's taken as independent of the others'.
-func (s *Statics) along(i, c int, dir r3.Vec) Measure {
+func (s *Statics) along(i, c int, dir r3.Vec) Number {
 	v, sum := r3.Dot(s.Mounts[i].Force[c], dir), 0.0
 	for _, w := range s.swings {
 		off := max(math.Abs(r3.Dot(w.low[c][i], dir)-v), math.Abs(r3.Dot(w.high[c][i], dir)-v))
@@ -284,6 +282,3 @@ func ordinal(n int) string {
 	}
 	return strconv.Itoa(n) + end
 }
-
-// practice is the source of what the trade does without writing it down.
-const practice = "common practice, no source"

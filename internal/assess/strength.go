@@ -1,8 +1,7 @@
 package assess
 
 import (
-	"strings"
-
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/project"
 
@@ -24,8 +23,8 @@ type Strength struct {
 // Use is the largest part of a strength that is used, and when.
 type Use struct {
 	Begun bool
-	Of    Measure // 1 is all of it
-	Case  string  // the load case that governs
+	Of    Number // 1 is all of it
+	Case  string // the load case that governs
 	rests []string
 }
 
@@ -34,7 +33,7 @@ func (u *Use) take(used float64, in string) bool {
 	if u.Of.Known && used <= u.Of.V {
 		return false
 	}
-	u.Of, u.Case = known(used, 0), in
+	u.Of, u.Case = finding.Known(used, 0), in
 	return true
 }
 
@@ -100,10 +99,10 @@ func (a *Assessment) strength(b *Bracket) {
 		if !u.use.Begun {
 			continue
 		}
-		u.use.Of = missing(why)
+		u.use.Of = finding.Missing(why)
 		if why == "" {
 			if err := u.run(cases, at); err != nil {
-				u.use.Of = missing(err.Error())
+				u.use.Of = finding.Missing(err.Error())
 			}
 			u.use.Of = a.openRates(b, u.use, u.run, at)
 		}
@@ -116,13 +115,13 @@ func (a *Assessment) strength(b *Bracket) {
 
 func (a *Assessment) useFinding(b *Bracket, id, title string, u Use, more string) {
 	f := Finding{ID: "bracket." + b.Name + "." + id, Title: b.Label + " bracket, screening use of strength: " + title}
-	f.judge(u.Of, a.Build.Limit("screening_use"), false)
+	f.Judge(u.Of, a.Build.Limit("screening_use"), false)
 	if f.Status != Over && f.HasValue && b.Strength.Why != "" {
-		f.unknown(b.Strength.Why)
+		f.Unknown(b.Strength.Why)
 	}
 	governs := "Governed by " + u.Case + ". "
 	f.Assumes = append(f.Assumes, u.rests...)
-	f.Advice = advise(f, map[Status]string{
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:    governs + engineers,
 		Tight: governs + "The spring rates are estimates, and how the mounts share the load with them: measure the rates, or " + more + ". " + engineers,
 		Over:  governs + "Too weak: " + more + ". " + engineers,
@@ -156,15 +155,4 @@ func (b *Bracket) useLeg(cases []caseForce, at r3.Vec) error {
 		}
 	}
 	return nil
-}
-
-// slug is a name as part of a dotted name.
-func slug(s string) string {
-	s = strings.Map(func(r rune) rune {
-		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
-			return r
-		}
-		return '_'
-	}, strings.ToLower(s))
-	return strings.Trim(s, "_")
 }

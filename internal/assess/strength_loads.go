@@ -3,6 +3,7 @@ package assess
 import (
 	"math"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/seat"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -32,7 +33,7 @@ func (a *Assessment) mountForces(name string) (cases []caseForce, at r3.Vec, why
 	case !s.Body.Known:
 		return nil, at, s.Body.Why
 	default:
-		return nil, at, "what the " + mountLabel(name) + " mount carries is not worked out"
+		return nil, at, "what the " + finding.Spoken(name) + " mount carries is not worked out"
 	}
 	cases = make([]caseForce, 0, len(s.Mounts[i].Force))
 	for c, f := range s.Mounts[i].Force {
@@ -56,7 +57,7 @@ func (s *Statics) mount(name string) int {
 func (b *Bracket) probe(u *Use, run screen, cases []caseForce, at r3.Vec) float64 {
 	was := b.Strength
 	defer func() { b.Strength = was }()
-	u.Of = Measure{}
+	u.Of = Number{}
 	if err := run(cases, at); err != nil {
 		return math.Inf(1)
 	}
@@ -65,7 +66,7 @@ func (b *Bracket) probe(u *Use, run screen, cases []caseForce, at r3.Vec) float6
 
 // openRates is the part of a strength used with the uncertainty of spring rates
 // that are estimates: how the mounts share is open by as much.
-func (a *Assessment) openRates(b *Bracket, u *Use, run screen, at r3.Vec) Measure {
+func (a *Assessment) openRates(b *Bracket, u *Use, run screen, at r3.Vec) Number {
 	s := &a.Statics
 	i := s.mount(b.Name)
 	if i < 0 || !u.Of.Known {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/project"
@@ -208,11 +209,11 @@ func (a *Assessment) filletFinding(b *Bracket) {
 	length := func(v float64) string { return quantity.Format(quantity.Length, v, a.Build.Units, 1) }
 	over := fmt.Sprintf("A fillet larger than the thinner part is thick (%s) burns through and pulls, and counts for no more: weld %s.", length(thin), length(most))
 	if size < leg && leg <= most {
-		f.judgeAt(known(size, 0), leg, project.Rule{Kind: quantity.Length, Source: "AISC 360, table J2.4, from memory"}, true)
+		f.JudgeAt(finding.Known(size, 0), leg, project.Rule{Kind: quantity.Length, Source: "AISC 360, table J2.4, from memory"}, true)
 		over = fmt.Sprintf("So small a fillet cools too fast beside %s of steel and cracks: weld %s.", length(thin), length(leg))
 	} else {
-		f.judgeAt(known(size, 0), most, project.Rule{Kind: quantity.Length, Source: "DIN 18800-1, element 519, from memory: throat to 0.7 of the thinner part"}, false)
+		f.JudgeAt(finding.Known(size, 0), most, project.Rule{Kind: quantity.Length, Source: "DIN 18800-1, element 519, from memory: throat to 0.7 of the thinner part"}, false)
 	}
-	f.Advice = advise(f, map[Status]string{OK: "The fillet goes with the thinner part it joins.", Over: over})
+	f.Advice = finding.Advise(f, map[Status]string{OK: "The fillet goes with the thinner part it joins.", Over: over})
 	a.Findings = append(a.Findings, f)
 }

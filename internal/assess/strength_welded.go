@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
@@ -27,24 +28,24 @@ func (a *Assessment) weldedFinding(b *Bracket) {
 	f := Finding{ID: "bracket." + b.Name + ".welded", Title: b.Label + " bracket, screening use of strength: weld as it is", OfFinished: true}
 	switch {
 	case len(open) > 0:
-		u.Of = missing("only finished sides carry; " + carries)
+		u.Of = finding.Missing("only finished sides carry; " + carries)
 	case u.Of.Known && len(welds) == 1:
 		w, planned := welds[0], b.Strength.Weld.Line.Length
 		if !w.Carries.Known {
-			u.Of = missing(carries)
+			u.Of = finding.Missing(carries)
 		} else if w.Carries.V < planned*(1-shortWeld) {
-			u.Of = missing(fmt.Sprintf("%s; %s are planned, so the planned figure is not that of this weld",
+			u.Of = finding.Missing(fmt.Sprintf("%s; %s are planned, so the planned figure is not that of this weld",
 				carries, quantity.Format(quantity.Length, planned, a.Build.Units, 1)))
 		}
 	}
-	f.judge(u.Of, a.Build.Limit("screening_use"), false)
+	f.Judge(u.Of, a.Build.Limit("screening_use"), false)
 	if f.Status != Over && f.HasValue && b.Strength.Why != "" {
-		f.unknown(b.Strength.Why)
+		f.Unknown(b.Strength.Why)
 	}
 	if planned := a.last("bracket." + b.Name + ".weld"); f.Status != Over && f.HasValue && planned.Status == NotKnown {
-		f.unknown(planned.Missing) // what it carries in some case is open
+		f.Unknown(planned.Missing) // what it carries in some case is open
 	}
-	f.Advice = advise(f, map[Status]string{
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:   "Governed by " + u.Case + ". " + engineers,
 		Over: "Governed by " + u.Case + ". Too weak: it does not carry what it has to. " + engineers,
 	})
@@ -62,7 +63,7 @@ func whatCarries(welds []Weld, units quantity.Units) (words string, open []strin
 		}
 		open = append(open, sides...)
 		part := w.At + ": "
-		switch length := func(m Measure) string { return quantity.Format(quantity.Length, m.V, units, 1) }; {
+		switch length := func(m Number) string { return quantity.Format(quantity.Length, m.V, units, 1) }; {
 		case w.Carries.Known && w.AllSides.Known:
 			part += length(w.Carries) + " of " + length(w.AllSides) + " carry"
 		case len(w.Carrying()) == 0:

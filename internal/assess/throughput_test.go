@@ -3,6 +3,7 @@ package assess
 import (
 	"testing"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/geom/shaft"
@@ -38,7 +39,7 @@ func BenchmarkThroughput(b *testing.B) {
 			pose, err := supports.Pose(to)
 			require.NoError(b, err)
 			for _, l := range demo.Lines {
-				chain, err := a.chain(l, Measured[geom.Pose]{V: pose, Known: true})
+				chain, err := a.chain(l, finding.Maybe[geom.Pose]{V: pose, Known: true})
 				require.NoError(b, err)
 				axes, err := chain.Line().Axes()
 				require.NoError(b, err)

@@ -6,6 +6,7 @@ import (
 	"math"
 	"reflect"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/geom/travel"
@@ -71,7 +72,7 @@ type JointTravel struct {
 type SlipTravel struct {
 	Ride              float64
 	Shortest, Longest TravelExtreme // lengths, mm
-	Bottom, Pull      Measure       // room at the shortest and at the longest
+	Bottom, Pull      Number        // room at the shortest and at the longest
 }
 
 // TravelReach is how far the axle gets, distances from ride height in mm.
@@ -279,11 +280,11 @@ func (s *SlipTravel) room(l project.Line) {
 	n := l.JointCount() - 1
 	file := l.Shaft(n - 1)
 	name := fmt.Sprintf("line.%s.shaft[%d].", l.Name, n-1)
-	s.Bottom, s.Pull = missing(name+"slip_closed is not in the file yet"), missing(name+"slip_open is not in the file yet")
+	s.Bottom, s.Pull = finding.Missing(name+"slip_closed is not in the file yet"), finding.Missing(name+"slip_open is not in the file yet")
 	if v, ok := file.SlipClosed.Get(); ok {
-		s.Bottom = known(s.Shortest.Value-v, 0)
+		s.Bottom = finding.Known(s.Shortest.Value-v, 0)
 	}
 	if v, ok := file.SlipOpen.Get(); ok {
-		s.Pull = known(v-s.Longest.Value, 0)
+		s.Pull = finding.Known(v-s.Longest.Value, 0)
 	}
 }

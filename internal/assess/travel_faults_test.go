@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/shaft"
 
 	"github.com/stretchr/testify/assert"
@@ -20,7 +21,7 @@ func TestBindingIsReported(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			a, tr := moved(t, strings.Replace(text, "bump = 80", "bump = 1500", 1))
 			require.Empty(t, tr.Why)
-			f := finding(t, a, "line.rear.travel.reach")
+			f := findingOf(t, a, "line.rear.travel.reach")
 			assert.Equal(t, Over, f.Status)
 			require.NotEmpty(t, tr.Reach.Binds)
 			assert.Less(t, tr.Reach.Bump, 1500.0)
@@ -42,14 +43,14 @@ axle = [3100, 400, -60]
 `
 	a, tr := moved(t, strings.Replace(text, "droop = 100", "droop = 100\ngive = 40", 1))
 	require.Empty(t, tr.Why)
-	f := finding(t, a, "line.rear.travel.strain")
+	f := findingOf(t, a, "line.rear.travel.strain")
 	assert.Equal(t, OK, f.Status)
 	assert.Greater(t, f.Value, 1.0)
 	assert.Equal(t, 40.0, f.Limit)
 
 	a, tr = moved(t, strings.Replace(text, "droop = 100", "droop = 100\ngive = 1", 1))
 	require.Empty(t, tr.Why)
-	assert.Equal(t, Over, finding(t, a, "line.rear.travel.reach").Status, "more than the give binds")
+	assert.Equal(t, Over, findingOf(t, a, "line.rear.travel.reach").Status, "more than the give binds")
 }
 
 func TestMissingKeysOfTheTravelAreNamed(t *testing.T) {
@@ -81,8 +82,8 @@ func TestMissingKeysOfTheTravelAreNamed(t *testing.T) {
 	}
 	a, tr := moved(t, without(leafText, "slip_open"))
 	assert.Empty(t, tr.Why)
-	assert.Equal(t, OK, finding(t, a, "line.rear.travel.slip.bottom").Status)
-	f := finding(t, a, "line.rear.travel.slip.pull")
+	assert.Equal(t, OK, findingOf(t, a, "line.rear.travel.slip.bottom").Status)
+	f := findingOf(t, a, "line.rear.travel.slip.pull")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Equal(t, "line.rear.shaft[0].slip_open is not in the file yet", f.Missing)
 }
@@ -91,7 +92,7 @@ func TestNoSuspensionHasNoTravel(t *testing.T) {
 	a, tr := moved(t, slipLengths)
 	assert.Nil(t, tr)
 	assert.Empty(t, a.Findings)
-	var l valueList
+	var l finding.List
 	tr.values("line.rear", &l)
 	assert.Empty(t, l)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
@@ -47,12 +48,12 @@ func (a *Assessment) jointTravel(l project.Line, i int, t *Travel) {
 		rule = project.Rule{Kind: quantity.Angle, Value: v, Source: makersFigure}
 	}
 	if t.Why != "" {
-		f.judge(missing(t.Why), rule, false)
-		f.Advice = advise(f, nil)
+		f.Judge(finding.Missing(t.Why), rule, false)
+		f.Advice = finding.Advise(f, nil)
 	} else {
 		worst := t.Worst[i].TravelExtreme
-		f.judge(known(worst.Value, 0), rule, false)
-		f.Advice = advise(f, map[Status]string{
+		f.Judge(finding.Known(worst.Value, 0), rule, false)
+		f.Advice = finding.Advise(f, map[Status]string{
 			OK:   "The joint stays within its angle between bump and droop; it is largest " + a.where(worst) + ".",
 			Over: "The joint goes past its angle " + a.where(worst) + "; limit the travel there with a stop or a strap, or fit a joint that allows more.",
 		})
@@ -62,25 +63,25 @@ func (a *Assessment) jointTravel(l project.Line, i int, t *Travel) {
 
 func (a *Assessment) slipTravel(l project.Line, t *Travel) {
 	id, title := "line."+l.Name+".travel.slip.", l.Name+" slip joint, room left "
-	s := SlipTravel{Bottom: missing(t.Why), Pull: missing(t.Why)}
+	s := SlipTravel{Bottom: finding.Missing(t.Why), Pull: finding.Missing(t.Why)}
 	if t.Slip != nil {
 		s = *t.Slip
 	}
 	bottom := Finding{ID: id + "bottom", Title: title + "before it bottoms"}
-	bottom.judge(s.Bottom, a.Build.Limit("slip_room"), true)
+	bottom.Judge(s.Bottom, a.Build.Limit("slip_room"), true)
 	pull := Finding{ID: id + "pull", Title: title + "before it pulls out"}
-	pull.judge(s.Pull, a.Build.Limit("slip_room"), true)
+	pull.Judge(s.Pull, a.Build.Limit("slip_room"), true)
 	if t.Slip != nil {
-		bottom.Advice = advise(bottom, map[Status]string{
+		bottom.Advice = finding.Advise(bottom, map[Status]string{
 			OK:   "The slip joint does not come near its end; it has least room " + a.where(s.Shortest) + ".",
 			Over: "The slip joint comes too near its closed end " + a.where(s.Shortest) + ", where it can push on the gearbox and the axle; shorten the shaft.",
 		})
-		pull.Advice = advise(pull, map[Status]string{
+		pull.Advice = finding.Advise(pull, map[Status]string{
 			OK:   "The slip joint stays engaged; it has least room " + a.where(s.Longest) + ".",
 			Over: "The slip joint comes too near pulling out " + a.where(s.Longest) + "; lengthen the shaft, or limit the travel there.",
 		})
 	} else {
-		bottom.Advice, pull.Advice = advise(bottom, nil), advise(pull, nil)
+		bottom.Advice, pull.Advice = finding.Advise(bottom, nil), finding.Advise(pull, nil)
 	}
 	a.Findings = append(a.Findings, bottom, pull)
 }
@@ -93,12 +94,12 @@ func (a *Assessment) reachFinding(l project.Line, t *Travel) {
 	rule := project.Rule{Kind: quantity.Length, Value: bump.V() + droop.V(), Source: "the bump and droop wanted, in this build's file"}
 	switch {
 	case t.Reach != nil:
-		f.judge(known(t.Reach.Bump+t.Reach.Droop, 0), rule, true)
+		f.Judge(finding.Known(t.Reach.Bump+t.Reach.Droop, 0), rule, true)
 	case bump.Known() && droop.Known():
-		f.judge(missing(t.Why), rule, true)
+		f.Judge(finding.Missing(t.Why), rule, true)
 	default:
 		f.Kind = quantity.Length
-		f.unknown(t.Why)
+		f.Unknown(t.Why)
 	}
 	over := ""
 	if t.Reach != nil {
@@ -106,7 +107,7 @@ func (a *Assessment) reachFinding(l project.Line, t *Travel) {
 			over += fmt.Sprintf("The axle binds %s: %s. ", a.where(TravelExtreme{Rise: b.Rise, Under: b.Under}), b.Why)
 		}
 	}
-	f.Advice = advise(f, map[Status]string{
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:   "The axle moves from full droop to full bump without binding.",
 		Over: over + "Check the points of the suspension, or give it less travel with stops.",
 	})
@@ -116,12 +117,12 @@ func (a *Assessment) reachFinding(l project.Line, t *Travel) {
 func (a *Assessment) strainFinding(l project.Line, t *Travel) {
 	f := Finding{ID: "line." + l.Name + ".travel.strain", Title: l.Name + " links, most a bush has to give"}
 	rule := project.Rule{Kind: quantity.Length, Value: l.Suspension.Give.V(), Source: "the bushes' give, in this build's file"}
-	m := known(t.Strain.Value, 0)
+	m := finding.Known(t.Strain.Value, 0)
 	if t.Why != "" {
-		m = missing(t.Why)
+		m = finding.Missing(t.Why)
 	}
-	f.judge(m, rule, false)
-	f.Advice = advise(f, map[Status]string{
+	f.Judge(m, rule, false)
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:   "The bushes can take what the links ask of them; it is most " + a.where(t.Strain) + ".",
 		Over: "The links work against each other more than their bushes can give " + a.where(t.Strain) + "; change a link's points.",
 	})

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/travel"
 	"fitup/internal/project"
@@ -217,25 +218,25 @@ func (a *Assessment) halfShaftFindings(l project.Line, i int, s HalfShaftTravel)
 	for e, f := range a.halfShaftLimits(l, i, &s) {
 		out := Finding{ID: fmt.Sprintf("line.%s.half_shaft.%s.%s", l.Name, s.ID, f.id),
 			Title: fmt.Sprintf("%s half shaft %s, %s", l.Name, s.Name, f.title)}
-		m := known(s.worst(e).Value, s.spread[e])
+		m := finding.Known(s.worst(e).Value, s.spread[e])
 		if s.Why != "" {
-			m = missing(s.Why)
+			m = finding.Missing(s.Why)
 		}
 		out.Kind = f.rule.Kind
 		switch {
 		case f.judged:
-			out.judge(m, f.rule, false)
+			out.Judge(m, f.rule, false)
 		case m.Known:
-			out.number(m.V, m.Expanded())
+			out.Figure(m)
 		}
 		switch {
 		case out.Status == Over:
 		case s.Why != "" && f.lacks != "":
-			out.unknown(s.Why + ", and " + f.lacks)
+			out.Unknown(s.Why + ", and " + f.lacks)
 		case s.Why != "":
-			out.unknown(s.Why)
+			out.Unknown(s.Why)
 		case f.lacks != "":
-			out.unknown(f.lacks)
+			out.Unknown(f.lacks)
 		}
 		if s.Why == "" {
 			out.Assumes = append(out.Assumes, s.assumes...)
@@ -244,7 +245,7 @@ func (a *Assessment) halfShaftFindings(l project.Line, i int, s HalfShaftTravel)
 			}
 		}
 		where := a.where(*s.worst(e))
-		out.Advice = advise(out, map[Status]string{
+		out.Advice = finding.Advise(out, map[Status]string{
 			OK:    "It stays within what it allows over the wheel's travel; it is most " + where + ".",
 			Tight: "It is most " + where + "; the mounts' rates are estimates, and rubber softer than that would take it past what it allows.",
 			Over:  f.over + " " + where + "; " + f.cure + ".",

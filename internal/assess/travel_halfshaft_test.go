@@ -26,13 +26,13 @@ func TestHalfShafts(t *testing.T) {
 	assert.Contains(t, tr.Why, "fixed")
 	require.Len(t, tr.HalfShafts, 2)
 
-	inner := finding(t, a, "line.rear.half_shaft.left.inner")
+	inner := findingOf(t, a, "line.rear.half_shaft.left.inner")
 	assert.Equal(t, OK, inner.Status)
 	assert.InDelta(t, 23, deg(inner.Limit), 1e-9)
 	assert.Equal(t, "common practice, not a standard", inner.Source)
-	assert.InDelta(t, 47, deg(finding(t, a, "line.rear.half_shaft.left.outer").Limit), 1e-9)
+	assert.InDelta(t, 47, deg(findingOf(t, a, "line.rear.half_shaft.left.outer").Limit), 1e-9)
 
-	outer := finding(t, a, "line.rear.half_shaft.right__long.outer")
+	outer := findingOf(t, a, "line.rear.half_shaft.right__long.outer")
 	assert.Equal(t, Over, outer.Status)
 	assert.InDelta(t, 4, deg(outer.Limit), 1e-9)
 	assert.Contains(t, outer.Source, "in this build's file")
@@ -71,10 +71,10 @@ func TestHalfShaftLacksSomething(t *testing.T) {
 		}
 	}
 	a, _ := moved(t, without(fixedText, "plunge_in"))
-	f := finding(t, a, "line.rear.half_shaft.left.plunge_in")
+	f := findingOf(t, a, "line.rear.half_shaft.left.plunge_in")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Equal(t, "line.rear.suspension.half_shaft[0].plunge_in is not in the file yet", f.Missing)
-	assert.Equal(t, OK, finding(t, a, "line.rear.half_shaft.left.plunge_out").Status)
+	assert.Equal(t, OK, findingOf(t, a, "line.rear.half_shaft.left.plunge_out").Status)
 
 	a, tr := moved(t, strings.Split(fixedText, "[[")[0])
 	assert.Empty(t, a.Findings)

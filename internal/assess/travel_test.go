@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/geom/travel"
@@ -260,7 +261,7 @@ func TestWindUpCounts(t *testing.T) {
 	assert.Greater(t, wound.Worst[1].Value, calm.Worst[1].Value+(3*geom.Deg).Rad())
 	assert.Less(t, wound.Worst[1].Value, calm.Worst[1].Value+(5*geom.Deg).Rad())
 	assert.Equal(t, calm.Points, wound.Points, "the points are those at rest")
-	assert.Contains(t, finding(t, a, "line.rear.travel.joint.2.max").Advice, wound.Worst[1].Under)
+	assert.Contains(t, findingOf(t, a, "line.rear.travel.joint.2.max").Advice, wound.Worst[1].Under)
 
 	// The shaft falls 2.6° to the rear, the pinion 3°: drive lifts the nose, so
 	// the joint opens with it.
@@ -278,17 +279,17 @@ func TestWindUpCounts(t *testing.T) {
 
 func TestJointOverItsTravel(t *testing.T) {
 	a, _ := moved(t, armText+"[limits]\njoint_travel = \"4 deg\"\n")
-	f := finding(t, a, "line.rear.travel.joint.2.max")
+	f := findingOf(t, a, "line.rear.travel.joint.2.max")
 	assert.Equal(t, Over, f.Status)
 	assert.True(t, f.Changed)
 	assert.Contains(t, f.Advice, "120.0 mm of droop")
 
 	joints := "[[line.rear.joint]]\nmax_angle = \"30 deg\"\n[[line.rear.joint]]\nmax_angle = \"4 deg\"\n"
 	a, _ = moved(t, joints+armText)
-	f = finding(t, a, "line.rear.travel.joint.2.max")
+	f = findingOf(t, a, "line.rear.travel.joint.2.max")
 	assert.Equal(t, Over, f.Status)
 	assert.Equal(t, "the joint maker's figure, in this build's file", f.Source)
-	f = finding(t, a, "line.rear.travel.joint.1.max")
+	f = findingOf(t, a, "line.rear.travel.joint.1.max")
 	assert.Equal(t, OK, f.Status)
 	assert.InDelta(t, 30, deg(f.Limit), 1e-9)
 }
@@ -308,7 +309,7 @@ func TestSlipJointRunsOut(t *testing.T) {
 	} {
 		text := strings.NewReplacer("1240", fmt.Sprint(c.closed), "1340", fmt.Sprint(c.open)).Replace(armText)
 		a, _ := moved(t, text)
-		bottom, pull := finding(t, a, "line.rear.travel.slip.bottom"), finding(t, a, "line.rear.travel.slip.pull")
+		bottom, pull := findingOf(t, a, "line.rear.travel.slip.bottom"), findingOf(t, a, "line.rear.travel.slip.pull")
 		assert.Equal(t, c.bottom, bottom.Status)
 		assert.Equal(t, c.pull, pull.Status)
 		assert.InDelta(t, short-c.closed, bottom.Value, 1e-6)
@@ -332,10 +333,10 @@ func TestSlipJointRunsOut(t *testing.T) {
 func TestTravelValues(t *testing.T) {
 	for _, text := range []string{leafText, fixedText} {
 		a, tr := moved(t, text)
-		var l valueList
+		var l finding.List
 		tr.values("line.rear", &l)
 		for _, f := range a.Findings {
-			l.finding(f)
+			l.Finding(f)
 		}
 		seen := map[string]Value{}
 		for _, v := range l {
@@ -387,7 +388,7 @@ func TestTravelOfAnyPoints(t *testing.T) {
 		a := &Assessment{Build: &project.Build{Lines: []project.Line{l}}, byID: map[string]int{}}
 		out := Line{Name: "rear", Joints: make([]Joint, 2)}
 		a.travel(l, chainAt(), &out)
-		var list valueList
+		var list finding.List
 		out.Travel.values("line.rear", &list)
 		for _, v := range list {
 			if !geom.Finite(v.V) {
@@ -414,7 +415,7 @@ func BenchmarkTravel(b *testing.B) {
 				a := &Assessment{Build: build}
 				out := Line{Name: "rear", Joints: make([]Joint, 2)}
 				a.travel(build.Lines[0], chain, &out)
-				var l valueList
+				var l finding.List
 				out.Travel.values("line.rear", &l)
 			}
 		})

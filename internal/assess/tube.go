@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -12,13 +13,13 @@ import (
 // Tube is what follows from a shaft's tube. Strength figures are screening
 // figures for the bare tube.
 type Tube struct {
-	Given     bool    // the file gives its outside diameter
-	Whirl     Measure // whirling speed, rad/s
-	Safe      Measure // the part of it that may be used, rad/s
-	Mass      Measure // kg
-	Shear     Measure // MPa at the largest torque
-	Twist     Measure // rad at the largest torque
-	Unbalance Measure // permissible residual unbalance at the largest speed, g·mm
+	Given     bool   // the file gives its outside diameter
+	Whirl     Number // whirling speed, rad/s
+	Safe      Number // the part of it that may be used, rad/s
+	Mass      Number // kg
+	Shear     Number // MPa at the largest torque
+	Twist     Number // rad at the largest torque
+	Unbalance Number // permissible residual unbalance at the largest speed, g·mm
 }
 
 // tubes works out the tube of every shaft that has one.
@@ -48,11 +49,11 @@ func (a *Assessment) tubes(l project.Line, out *Line) {
 }
 
 func (t *Tube) none(why string) {
-	m := missing(why)
+	m := finding.Missing(why)
 	t.Whirl, t.Safe, t.Mass, t.Shear, t.Twist, t.Unbalance = m, m, m, m, m, m
 }
 
-func tubeOf(spec project.LineShaft, length Measure) (shaft.Tube, error) {
+func tubeOf(spec project.LineShaft, length Number) (shaft.Tube, error) {
 	if !length.Known {
 		return shaft.Tube{}, fmt.Errorf("%s", length.Why)
 	}
@@ -72,15 +73,15 @@ func tubeSpec(spec project.LineShaft, length float64) shaft.Tube {
 	return shaft.Tube{Outside: spec.Outside.V(), Wall: spec.Wall.V(), Length: length, Material: material}
 }
 
-func shearOf(t shaft.Tube, l *Line) Measure {
+func shearOf(t shaft.Tube, l *Line) Number {
 	if !l.Torque.Known {
-		return missing(l.Torque.Why)
+		return finding.Missing(l.Torque.Why)
 	}
 	v, err := t.Shear(l.Torque.V)
 	if err != nil {
-		return missing(err.Error())
+		return finding.Missing(err.Error())
 	}
-	return known(v, 0)
+	return finding.Known(v, 0)
 }
 
 // Yield strengths of tubes (MPa) when the file does not say: the weakest and
@@ -106,13 +107,13 @@ func (a *Assessment) shearFinding(id string, spec project.LineShaft, l *Line, s 
 			yield = usual.strong
 		}
 	}
-	f.judgeAt(s.Tube.Shear, inShear*yield, rule, false)
+	f.JudgeAt(s.Tube.Shear, inShear*yield, rule, false)
 	stress := func(v float64) string { return quantity.Plain(quantity.Stress, v, a.Build.Units, 0) }
 	f.Source = fmt.Sprintf("%g of the yield in shear, 1/√3 of %s (von Mises); %s", rule.Value, stress(yield), rule.Source)
 	switch {
 	case !f.HasValue:
 	case !named && f.Status == Over && yield == usual.weak:
-		f.unknown(fmt.Sprintf("line.%s.shaft[%d].yield is not in the file; a tube of %s yield strength or more would do", l.Name, s.Number-1, stress(s.Tube.Shear.V/inShear)))
+		f.Unknown(fmt.Sprintf("line.%s.shaft[%d].yield is not in the file; a tube of %s yield strength or more would do", l.Name, s.Number-1, stress(s.Tube.Shear.V/inShear)))
 	case !named:
 		f.Assumes = append(f.Assumes, fmt.Sprintf("the tube's yield strength is not in the file: taken as %s, the %s that is usual", stress(yield), map[bool]string{true: "weakest", false: "strongest"}[yield == usual.weak]))
 	}
@@ -122,7 +123,7 @@ func (a *Assessment) shearFinding(id string, spec project.LineShaft, l *Line, s 
 		}
 		f.Assumes = append(f.Assumes, l.torqueAssumes...)
 	}
-	f.Advice = advise(f, map[Status]string{
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:   "The bare tube carries the largest torque, by a screening figure: its welds, splines and fatigue are its maker's to judge. The torque is " + l.Torque.From + ".",
 		Over: "The tube yields under the largest torque: a larger or thicker tube, or less torque. The torque is " + l.Torque.From + ".",
 	})
@@ -130,11 +131,11 @@ func (a *Assessment) shearFinding(id string, spec project.LineShaft, l *Line, s 
 }
 
 func (a *Assessment) solveTube(t shaft.Tube, l *Line, s *Shaft) {
-	get := func(v float64, err error) Measure {
+	get := func(v float64, err error) Number {
 		if err != nil {
-			return missing(err.Error())
+			return finding.Missing(err.Error())
 		}
-		return known(v, 0)
+		return finding.Known(v, 0)
 	}
 	s.Tube.Whirl = get(t.Whirl())
 	s.Tube.Safe = s.Tube.Whirl
@@ -142,12 +143,12 @@ func (a *Assessment) solveTube(t shaft.Tube, l *Line, s *Shaft) {
 		s.Tube.Safe = get(shaft.Safe(s.Tube.Whirl.V, a.Build.Limit("whirl_fraction").Value))
 	}
 	s.Tube.Mass = get(t.Mass())
-	s.Tube.Shear, s.Tube.Twist = shearOf(t, l), missing(l.Torque.Why)
+	s.Tube.Shear, s.Tube.Twist = shearOf(t, l), finding.Missing(l.Torque.Why)
 	if l.Torque.Known {
 		twist, err := t.Twist(l.Torque.V)
 		s.Tube.Twist = get(twist.Rad(), err)
 	}
-	s.Tube.Unbalance = missing(l.Speed.Why)
+	s.Tube.Unbalance = finding.Missing(l.Speed.Why)
 	if l.Speed.Known && s.Tube.Mass.Known {
 		s.Tube.Unbalance = get(shaft.Unbalance(shaft.GradeShaft, s.Tube.Mass.V, l.Speed.V))
 	}
@@ -155,14 +156,14 @@ func (a *Assessment) solveTube(t shaft.Tube, l *Line, s *Shaft) {
 
 func (a *Assessment) whirlFinding(id string, l *Line, s *Shaft) {
 	f := Finding{ID: id + ".whirl", Title: fmt.Sprintf("%s shaft %d, largest speed against whirl (screening)", l.Name, s.Number), Kind: quantity.Speed}
-	m := l.Speed.Measure
+	m := l.Speed.Number
 	if m.Known && !s.Tube.Safe.Known {
-		m = missing(s.Tube.Safe.Why)
+		m = finding.Missing(s.Tube.Safe.Why)
 	}
 	rule := a.Build.Limit("whirl_fraction")
-	f.judgeAt(m, s.Tube.Safe.V, rule, false)
+	f.JudgeAt(m, s.Tube.Safe.V, rule, false)
 	f.HasLimit = s.Tube.Safe.Known
-	f.Advice = advise(f, map[Status]string{
+	f.Advice = finding.Advise(f, map[Status]string{
 		OK:   "The shaft stays well below the speed at which it whirls. The largest speed is " + l.Speed.From + ".",
 		Over: "The shaft can whirl and break out: a larger tube, a shorter shaft with a carrier bearing, or less speed. Fit a safety loop whatever the figure. The largest speed is " + l.Speed.From + ".",
 	})

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 )
 
@@ -16,8 +17,8 @@ type Weld struct {
 	State    project.WeldState // as a whole
 	Open     []string          // sides that carry nothing yet
 	Bare     []string          // sides that were finished without proof and without a reason
-	Carries  Measure           // length that carries, mm
-	AllSides Measure           // length it is meant to have, mm
+	Carries  Number            // length that carries, mm
+	AllSides Number            // length it is meant to have, mm
 }
 
 // welds draws up the weld map. A weld is a fact that jobs can wait for: ok once
@@ -212,16 +213,16 @@ func (a *Assessment) weldSide(i int, side string) (project.WeldSide, bool) {
 
 // weldOf adds up one weld of the map.
 func weldOf(i int, w project.Weld) Weld {
-	out := Weld{Weld: w, Index: i, ID: w.ID(), State: w.State(), Carries: known(0, 0), AllSides: known(0, 0)}
+	out := Weld{Weld: w, Index: i, ID: w.ID(), State: w.State(), Carries: finding.Known(0, 0), AllSides: finding.Known(0, 0)}
 	for _, s := range w.Sides {
 		l, ok := s.Length.Get()
 		if !ok {
-			out.AllSides = missing("the " + s.Name + " side has no length in the file yet")
+			out.AllSides = finding.Missing("the " + s.Name + " side has no length in the file yet")
 		}
 		out.AllSides.V += l
 		if s.Carries() {
 			if !ok {
-				out.Carries = missing(out.AllSides.Why)
+				out.Carries = finding.Missing(out.AllSides.Why)
 			}
 			out.Carries.V += l
 		} else {

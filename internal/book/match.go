@@ -64,7 +64,7 @@ func (s *Sheet) built(b *assess.Bracket, u quantity.Units) {
 	for _, r := range []struct {
 		label string
 		kind  quantity.Kind
-		m     assess.Measure
+		m     assess.Number
 	}{
 		{"pad off its place", quantity.Length, c.Place}, {"lean of the pad", quantity.Angle, c.Lean},
 		{"a shim that makes up for it", quantity.Length, c.Wedge}, {"foot off its place", quantity.Length, c.Foot},

@@ -7,7 +7,7 @@ import (
 	"math"
 	"strings"
 
-	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/project/quantity"
 )
 
@@ -18,10 +18,10 @@ func Magnitude(k quantity.Kind, v float64, u quantity.Units) string {
 		v = math.Abs(v)
 	}
 	digits := quantity.UsualDigits
-	if assess.Unsigned(k) == quantity.Angle {
+	if finding.Unsigned(k) == quantity.Angle {
 		digits = 2
 	}
-	return quantity.Format(assess.Unsigned(k), v, u, digits)
+	return quantity.Format(finding.Unsigned(k), v, u, digits)
 }
 
 // Sense says in words what the sign of v means: "down to the rear", "right".
@@ -32,6 +32,6 @@ func Sense(k quantity.Kind, v float64, u quantity.Units) string {
 	}
 	const digits = 9 // as many as JSON gives
 	whole := quantity.Plain(k, v, u, digits)
-	number := quantity.Plain(assess.Unsigned(k), math.Abs(v), u, digits)
+	number := quantity.Plain(finding.Unsigned(k), math.Abs(v), u, digits)
 	return strings.TrimSpace(strings.TrimPrefix(whole, number))
 }

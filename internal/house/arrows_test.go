@@ -41,7 +41,7 @@ var (
 	gonum = []string{"gonum.org/v1/gonum"}
 	// A pane and the book draw an assessment of a build, and write its
 	// quantities the way the build's own file does.
-	drawn = []string{"internal/project", "internal/project/quantity", "internal/assess", "internal/scene"}
+	drawn = []string{"internal/project", "internal/project/quantity", "internal/assess", "internal/assess/finding", "internal/scene"}
 	// Whole builds for tests to work on.
 	examples = []string{"internal/project/starter"}
 )
@@ -68,7 +68,12 @@ var rooms = []room{
 	{folder: "internal/project/quantity", may: []string{"internal/geom"}},
 	{folder: "internal/project/tomltext"},
 	{folder: "internal/project/keep"},
+	{folder: "internal/assess/finding", may: []string{"internal/project", "internal/project/quantity", "internal/geom/gauge"}, testsMay: examples, never: world},
+	{folder: "internal/assess/...", may: []string{
+		"internal/assess/finding", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...",
+	}, testsMay: examples, never: world},
 	{folder: "internal/assess", may: []string{
+		"internal/assess/...",
 		"internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...",
 	}, testsMay: slices.Concat(examples, []string{"internal/project/joblist"}), never: world},
 	{folder: "internal/scene", may: []string{
@@ -145,6 +150,11 @@ func TestArrowsAreChecked(t *testing.T) {
 		"a neighbour's name as a prefix":   {in("internal/geom", "gonum.org/v1/gonumlike"), "gonum.org/v1/gonumlike"},
 		"geometry reading a file":          {in("internal/geom/tape", "os/exec"), "os/exec"},
 		"assessment reading a clock":       {in("internal/assess", "time"), "imports time,"},
+		"trade to trade":                   {in("internal/assess/shop", "fitup/internal/assess/bracket"), "internal/assess/bracket"},
+		"trade to the pipeline":            {in("internal/assess/shop", "fitup/internal/assess"), "imports internal/assess,"},
+		"trade to what trades share":       {in("internal/assess/shop", "fitup/internal/assess/finding"), ""},
+		"what trades share to a trade":     {in("internal/assess/finding", "fitup/internal/assess/shop"), "internal/assess/shop"},
+		"pane to a trade":                  {in("internal/ui/pane/jobs", "fitup/internal/assess/shop"), "internal/assess/shop"},
 		"assessment to the book":           {in("internal/assess", "fitup/internal/book"), "internal/book"},
 		"file keeping to the build":        {in("internal/project/keep", "fitup/internal/project"), "imports internal/project,"},
 		"the build to a driveline":         {in("internal/project", "fitup/internal/geom/shaft"), "internal/geom/shaft"},

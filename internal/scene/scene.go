@@ -69,7 +69,7 @@ type Mark struct {
 	At     r3.Vec
 	Label  string
 	Line   int
-	Angle  assess.Measure
+	Angle  assess.Number
 	Status assess.Status
 }
 

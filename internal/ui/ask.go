@@ -35,7 +35,7 @@ func newAskRow(m *Model, r project.RowID) *ask {
 			return "", err
 		}
 		view := m.view(m.focus)
-		return view.Number(row.Kind, assess.Measure{V: v, Known: true}, view.Digits(row.Kind)+1), nil
+		return view.Number(row.Kind, assess.Number{V: v, Known: true}, view.Digits(row.Kind)+1), nil
 	}
 	return &ask{
 		field: field.New(title, "", check).WithTheme(m.theme),

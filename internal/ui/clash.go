@@ -47,7 +47,7 @@ func newDrop(m *Model, x assess.Axis) *question {
 func (m *Model) readingWords(i int) string {
 	r := m.now.Build.Readings[i]
 	v := m.view(m.focus)
-	s := fmt.Sprintf("reading %d: %s", i+1, v.Number(quantity.Angle, assess.Measure{V: r.Shown.V(), Known: true}, 2))
+	s := fmt.Sprintf("reading %d: %s", i+1, v.Number(quantity.Angle, assess.Number{V: r.Shown.V(), Known: true}, 2))
 	if r.Lower != "" {
 		s += ", lower at the " + string(r.Lower)
 	}

@@ -5,6 +5,7 @@ package pane
 
 import (
 	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/action"
@@ -155,7 +156,7 @@ func Status(s assess.Status) theme.Status {
 }
 
 // Number writes a measure for a screen, or the words for an unknown one.
-func (v View) Number(k quantity.Kind, m assess.Measure, digits int) string {
+func (v View) Number(k quantity.Kind, m assess.Number, digits int) string {
 	if !m.Known {
 		return "not known"
 	}
@@ -166,7 +167,7 @@ func (v View) Number(k quantity.Kind, m assess.Measure, digits int) string {
 // tell it from its limit.
 func (v View) Against(f assess.Finding) string {
 	digits := v.Digits(f.Kind)
-	num := func(x float64) string { return v.Number(f.Kind, assess.Measure{V: x, Known: true}, digits) }
+	num := func(x float64) string { return v.Number(f.Kind, assess.Number{V: x, Known: true}, digits) }
 	for f.HasLimit && f.Value != f.Limit && num(f.Value) == num(f.Limit) && digits < 6 {
 		digits++
 	}
@@ -175,7 +176,7 @@ func (v View) Against(f assess.Finding) string {
 
 // Cell is Number for a table whose heading names the quantity: short sense
 // words, and a dash for the unknown.
-func (v View) Cell(k quantity.Kind, m assess.Measure, digits int) string {
+func (v View) Cell(k quantity.Kind, m assess.Number, digits int) string {
 	if !m.Known {
 		return "-"
 	}
@@ -184,11 +185,11 @@ func (v View) Cell(k quantity.Kind, m assess.Measure, digits int) string {
 
 // PlusMinus writes the expanded uncertainty of a measure behind its sign, or
 // nothing where none is claimed.
-func (v View) PlusMinus(k quantity.Kind, m assess.Measure, digits int) string {
+func (v View) PlusMinus(k quantity.Kind, m assess.Number, digits int) string {
 	if !m.Known || m.U == 0 {
 		return ""
 	}
-	return v.Theme.PlusMinus + quantity.Short(assess.Unsigned(k), m.Expanded(), v.Units(), digits)
+	return v.Theme.PlusMinus + quantity.Short(finding.Unsigned(k), m.Expanded(), v.Units(), digits)
 }
 
 // glyphs respells signs that the glyph set does not have.

@@ -129,7 +129,7 @@ func joints(w int, l *assess.Line, v pane.View) []pane.Item {
 }
 
 // judged is a row of something planned and read and the verdict on it.
-func judged(w int, name string, k quantity.Kind, planned, read assess.Measure, f assess.Finding, v pane.View) pane.Item {
+func judged(w int, name string, k quantity.Kind, planned, read assess.Number, f assess.Finding, v pane.View) pane.Item {
 	st := pane.Status(f.Status)
 	digits := v.Digits(k)
 	value := v.Cell(k, read, digits)
@@ -142,8 +142,8 @@ func judged(w int, name string, k quantity.Kind, planned, read assess.Measure, f
 
 // equivalent is the one joint that would run as unevenly as the whole line.
 func equivalent(w int, l *assess.Line, v pane.View) pane.Item {
-	number := func(m assess.Motion) assess.Measure {
-		return assess.Measure{V: m.Equivalent, U: m.U, Known: m.Known, Why: m.Why}
+	number := func(m assess.Motion) assess.Number {
+		return assess.Number{V: m.Equivalent, U: m.U, Known: m.Known, Why: m.Why}
 	}
 	f, _ := v.A.Finding("line." + l.Name + ".equivalent")
 	it := judged(w, "equivalent", quantity.Angle, number(l.Planned), number(l.Read), f, v)
@@ -154,7 +154,7 @@ func equivalent(w int, l *assess.Line, v pane.View) pane.Item {
 	if !m.Known {
 		return it
 	}
-	rule := v.Number(quantity.Angle, assess.Measure{V: m.SmallAngle, Known: true}, 2)
+	rule := v.Number(quantity.Angle, assess.Number{V: m.SmallAngle, Known: true}, 2)
 	it.Advice = append(it.Advice, "One joint at this angle would run as unevenly as the whole line. The rule for small angles says "+rule+".")
 	return it
 }
@@ -163,7 +163,7 @@ func equivalent(w int, l *assess.Line, v pane.View) pane.Item {
 func uneven(w int, l *assess.Line, v pane.View) []pane.Item {
 	k := quantity.AngularAcceleration
 	id := "line." + l.Name
-	speed := row(w, "speed", v.Number(quantity.Speed, l.Speed.Measure, v.Digits(quantity.Speed)), l.Speed.From)
+	speed := row(w, "speed", v.Number(quantity.Speed, l.Speed.Number, v.Digits(quantity.Speed)), l.Speed.From)
 	if !l.Speed.Known {
 		why := l.Speed.Why
 		if why == "" {
@@ -175,7 +175,7 @@ func uneven(w int, l *assess.Line, v pane.View) []pane.Item {
 	}
 	speed.Advice = []string{"The largest speed of this line: " + l.Speed.From + ". What follows is the torsional vibration (uneven running) at that speed."}
 	out := []pane.Item{heading("torsional vibration, in " + quantity.UnitName(k, v.Units())), speed}
-	add := func(name, id string, planned, read assess.Measure) {
+	add := func(name, id string, planned, read assess.Number) {
 		if f, ok := v.A.Finding(id); ok {
 			out = append(out, judged(w, name, k, planned, read, f, v))
 		}
@@ -196,11 +196,11 @@ func uneven(w int, l *assess.Line, v pane.View) []pane.Item {
 	return out
 }
 
-func pick(ms []assess.Measure, i int) assess.Measure {
+func pick(ms []assess.Number, i int) assess.Number {
 	if i < len(ms) {
 		return ms[i]
 	}
-	return assess.Measure{}
+	return assess.Number{}
 }
 
 // bestYokes says how far a shaft's rear yoke would have to be turned from where
@@ -216,7 +216,7 @@ func bestYokes(w int, l *assess.Line, f assess.Finding, v pane.View) []pane.Item
 		if len(l.Planned.Best) > 1 {
 			name = fmt.Sprintf("turn yoke %d", b.Shaft)
 		}
-		turn := v.Number(quantity.Angle, assess.Measure{V: b.Turn, Known: true}, 1)
+		turn := v.Number(quantity.Angle, assess.Number{V: b.Turn, Known: true}, 1)
 		left := v.Number(quantity.AngularAcceleration, b.Residual, v.Digits(quantity.AngularAcceleration))
 		it := row(w, name, turn, "leaves "+left)
 		it.Advice = []string{fmt.Sprintf("With the rear yoke of shaft %d turned this far from where it is, clockwise as one looks along the shaft from its driving end, "+

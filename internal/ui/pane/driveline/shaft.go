@@ -88,7 +88,7 @@ func explain(l *assess.Line, name string) string {
 
 // number is the row of a measure, with the verdict of a finding where there is
 // one.
-func (s *sheet) number(label string, k quantity.Kind, m assess.Measure, f assess.Finding, judged bool) {
+func (s *sheet) number(label string, k quantity.Kind, m assess.Number, f assess.Finding, judged bool) {
 	value := s.v.Number(k, m, s.v.Digits(k))
 	it := pane.Item{Stop: true, Advice: []string{label + ": " + value + "."}}
 	if !m.Known {
@@ -153,7 +153,7 @@ func (s *sheet) tubes(l *assess.Line) {
 		for _, r := range []struct {
 			label string
 			k     quantity.Kind
-			m     assess.Measure
+			m     assess.Number
 		}{{"shear at the largest torque", quantity.Stress, x.Tube.Shear}, {"twist at the largest torque", quantity.Angle, x.Tube.Twist}} {
 			s.number(r.label, r.k, noted(r.m, "powertrain.torque is not in the file yet"), assess.Finding{}, false)
 		}
@@ -183,7 +183,7 @@ func of(what string, several bool, n int) string {
 }
 
 // noted gives a measure that is missing without a reason the one it has.
-func noted(m assess.Measure, why string) assess.Measure {
+func noted(m assess.Number, why string) assess.Number {
 	if !m.Known && m.Why == "" {
 		m.Why = why
 	}

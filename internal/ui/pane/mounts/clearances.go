@@ -59,4 +59,4 @@ func movingCell(t *table, m *assess.Moving) string {
 }
 
 // known is a number as a measure.
-func known(x float64) assess.Measure { return assess.Measure{V: x, Known: true} }
+func known(x float64) assess.Number { return assess.Number{V: x, Known: true} }

@@ -75,7 +75,7 @@ func (t *table) row(cells string, more []string, fs ...assess.Finding) {
 	t.out = append(t.out, it)
 }
 
-func (t *table) cell(k quantity.Kind, m assess.Measure) string {
+func (t *table) cell(k quantity.Kind, m assess.Number) string {
 	return t.v.Cell(k, m, digits(k, t.v))
 }
 
@@ -104,7 +104,7 @@ func limit(f assess.Finding, v pane.View) string {
 	if f.AtLeast {
 		side = "at least "
 	}
-	s := "Limit: " + side + v.Number(f.Kind, assess.Measure{V: f.Limit, Known: true}, digits(f.Kind, v)) + " (" + f.Source
+	s := "Limit: " + side + v.Number(f.Kind, assess.Number{V: f.Limit, Known: true}, digits(f.Kind, v)) + " (" + f.Source
 	if f.Changed {
 		s += ", changed"
 	}

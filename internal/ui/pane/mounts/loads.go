@@ -86,7 +86,7 @@ func torque(w int, v pane.View) []pane.Item {
 	t.heading("full torque, "+quantity.UnitName(quantity.Torque, v.Units()), "")
 	for _, r := range []struct {
 		label, about string
-		m            assess.Measure
+		m            assess.Number
 	}{
 		{"by engine and gears", "Peak engine torque through the lowest gear, and through low range where its case hangs on the gearbox.", s.Gear},
 		{"wheels slip at", "Friction times the laden load on the driven axles, at the powertrain's output.", s.Slip},
@@ -153,7 +153,7 @@ func settled(w int, v pane.View) []pane.Item {
 	for _, r := range []struct {
 		label string
 		k     quantity.Kind
-		m     assess.Measure
+		m     assess.Number
 		id    string
 	}{
 		{"sinks, at its middle", quantity.Length, is.Drop, "mounts.sag"},

@@ -1,0 +1,10 @@
+package finding
+
+// Fact is something a job can wait for that is no number against a limit.
+type Fact struct {
+	ID     string
+	Title  string
+	Status Status
+	Why    string
+	Text   string
+}

@@ -1,0 +1,113 @@
+package finding
+
+import (
+	"errors"
+	"testing"
+
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+)
+
+// JCGM 106:2012, 8.3: with a guard band of one expanded uncertainty (k = 2) a
+// number is within its limit for sure only when its interval is.
+func TestVerdict(t *testing.T) {
+	cases := map[string]struct {
+		v, u    float64 // standard uncertainty
+		atLeast bool
+		want    Status
+		margin  float64
+	}{
+		"well within":             {2, 0.4, false, OK, 1},
+		"its ± just reaches":      {2, 0.5, false, OK, 1},
+		"its ± reaches past":      {2, 0.51, false, Tight, 1},
+		"on the limit, exact":     {3, 0, false, OK, 0},
+		"on the limit, with a ±":  {3, 0.01, false, Tight, 0},
+		"past it":                 {3.1, 5, false, Over, -0.1},
+		"below a smallest value":  {2.9, 0, true, Over, -0.1},
+		"above a smallest value":  {4, 0.5, true, OK, 1},
+		"nearly a smallest value": {4, 0.6, true, Tight, 1},
+	}
+	for name, c := range cases {
+		t.Run(name, func(t *testing.T) {
+			var f Finding
+			f.Judge(Known(c.v, c.u), project.Rule{Kind: quantity.Angle, Value: 3, Source: "here", Changed: true}, c.atLeast)
+			assert.Equal(t, c.want, f.Status)
+			assert.InDelta(t, c.margin, f.Margin, 1e-12)
+			assert.InDelta(t, 2*c.u, f.Uncertainty, 1e-12)
+			assert.Equal(t, c.want, f.VerdictOn(Known(c.v, c.u)))
+			assert.Equal(t, "here", f.Source)
+			assert.True(t, f.Changed && f.HasLimit && f.HasValue)
+			assert.Equal(t, quantity.Angle, f.Kind)
+		})
+	}
+}
+
+// What is not known is never ok, and says why.
+func TestUnknownIsNeverOK(t *testing.T) {
+	f := Finding{Kind: quantity.Slope}
+	f.Judge(Missing("a is not in the file yet"), project.Rule{Kind: quantity.Angle, Value: 3}, false)
+	assert.Equal(t, NotKnown, f.Status)
+	assert.False(t, f.HasValue)
+	assert.Equal(t, quantity.Slope, f.Kind, "a finding's own kind stays")
+	assert.Equal(t, "Cannot be judged yet: a is not in the file yet.", Advise(f, map[Status]string{OK: "good"}))
+	assert.Equal(t, "Cannot be judged yet: which end?", NotYet("which end?"))
+}
+
+// Worse is a strict order whatever the findings are, and the nearer to its
+// limit in proportion the worse.
+func TestWorse(t *testing.T) {
+	f := Finding{Status: OK, HasValue: true, Limit: 10, Margin: 1}
+	g := Finding{Status: OK, HasValue: true, Limit: 100, Margin: 2}
+	assert.True(t, g.Worse(f))
+	assert.False(t, f.Worse(g))
+	assert.True(t, Finding{Status: Over}.Worse(f))
+	assert.True(t, f.Worse(Finding{Status: OK}), "a number needs more attention than none")
+	one := rapid.Custom(func(t *rapid.T) Finding {
+		return Finding{Status: Status(rapid.IntRange(0, 4).Draw(t, "status")), HasValue: rapid.Bool().Draw(t, "value"),
+			Limit: float64(rapid.IntRange(0, 3).Draw(t, "limit")), Margin: float64(rapid.IntRange(-2, 2).Draw(t, "margin"))}
+	})
+	rapid.Check(t, func(t *rapid.T) {
+		f, g := one.Draw(t, "f"), one.Draw(t, "g")
+		if f.Worse(g) && g.Worse(f) {
+			t.Fatalf("both worse: %+v %+v", f, g)
+		}
+	})
+}
+
+func TestNumber(t *testing.T) {
+	assert.Equal(t, Known(2, 0.1), Known(5, 0.1).Less(3))
+	assert.Equal(t, Known(2, 0.1), Known(5, 0.1).LessOf(Known(3, 0)))
+	assert.Equal(t, Missing("n"), Known(5, 0).LessOf(Missing("n")))
+	assert.Equal(t, Missing("m"), Missing("m").Less(3))
+	assert.InDelta(t, 3, Within(1, 3).Expanded(), 1e-12)
+	assert.Equal(t, Missing("no"), Got(1, errors.New("no")))
+	assert.Equal(t, Known(1, 0), Got(1, nil))
+	assert.False(t, Given(1, false).Known)
+}
+
+func TestList(t *testing.T) {
+	var l List
+	f := Finding{ID: "x", Kind: quantity.Slope, Limit: 1, HasLimit: true}
+	f.Judge(Known(0.5, 0.1), project.Rule{Value: 1}, false)
+	l.Finding(f)
+	l.Uncertainty("n", quantity.Angle, Known(1, 0.25))
+	got := map[string]Value{}
+	for _, v := range l {
+		got[v.Name] = v
+	}
+	assert.Equal(t, Value{"x.uncertainty", quantity.Angle, 0.2, true}, got["x.uncertainty"], "a width has no direction")
+	assert.InDelta(t, 0.5, got["x.margin"].V, 1e-12)
+	assert.InDelta(t, 1, got["x.limit"].V, 1e-12)
+	assert.InDelta(t, 0.25, got["n.standard_uncertainty"].V, 1e-12)
+	assert.InDelta(t, 0.5, got["n.uncertainty"].V, 1e-12)
+}
+
+func TestWords(t *testing.T) {
+	assert.Equal(t, "tube_60_3x3_2", Slug("Tube 60.3x3.2 "))
+	assert.Equal(t, "left front", Spoken("left_front"))
+	assert.Equal(t, "No such bar.", Sentence("no such bar"))
+	assert.Empty(t, Sentence(""))
+}

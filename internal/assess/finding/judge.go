@@ -1,0 +1,75 @@
+package finding
+
+import "fitup/internal/project"
+
+// Unknown makes the finding not known, and says what is missing.
+func (f *Finding) Unknown(why string) { f.Status, f.Missing = NotKnown, why }
+
+// Figure gives the finding its value and its ±, which is made here and nowhere
+// else: the expanded uncertainty of a known number.
+func (f *Finding) Figure(m Number) {
+	f.Value, f.Uncertainty, f.HasValue = m.V, m.Expanded(), true
+}
+
+// Judge holds m against rule r. atLeast makes the limit a smallest value.
+func (f *Finding) Judge(m Number, r project.Rule, atLeast bool) {
+	f.JudgeAt(m, r.Value, r, atLeast)
+}
+
+// JudgeAt is Judge with a limit that was worked out under rule r.
+func (f *Finding) JudgeAt(m Number, limit float64, r project.Rule, atLeast bool) {
+	if f.Kind == 0 {
+		f.Kind = r.Kind
+	}
+	f.Limit, f.HasLimit, f.AtLeast = limit, true, atLeast
+	f.Source, f.Changed = r.Source, r.Changed
+	if !m.Known {
+		f.Unknown(m.Why)
+		return
+	}
+	f.Figure(m)
+	f.Margin = limit - m.V
+	if atLeast {
+		f.Margin = m.V - limit
+	}
+	f.Status = Verdict(f.Margin, f.Uncertainty)
+}
+
+// Verdict is the status of a number with that margin and expanded uncertainty.
+func Verdict(margin, expanded float64) Status {
+	const rounding = 1e-12 // a limit met exactly is met
+	switch {
+	case margin < -rounding:
+		return Over
+	case margin+rounding < expanded:
+		return Tight
+	}
+	return OK
+}
+
+// VerdictOn is the status that the finding would have with another number.
+func (f *Finding) VerdictOn(m Number) Status {
+	if f.AtLeast {
+		return Verdict(m.V-f.Limit, m.Expanded())
+	}
+	return Verdict(f.Limit-m.V, m.Expanded())
+}
+
+// Worse reports whether f needs attention more than g does: the worse status,
+// then the one furthest past or nearest its limit in proportion to it.
+func (f Finding) Worse(g Finding) bool {
+	if f.Status != g.Status {
+		return f.Status > g.Status
+	}
+	if f.HasValue != g.HasValue {
+		return f.HasValue
+	}
+	return f.HasValue && f.relative() < g.relative()
+}
+
+func (f Finding) relative() float64 {
+	if f.Limit == 0 {
+		return f.Margin
+	}
+	return f.Margin / f.Limit
+}

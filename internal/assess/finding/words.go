@@ -1,0 +1,64 @@
+package finding
+
+import (
+	"strings"
+
+	"fitup/internal/project/quantity"
+)
+
+// Practice is the source of what is common practice.
+const Practice = "common practice, no source"
+
+// Advise picks the sentence for a finding's status; what is missing is its
+// own advice.
+func Advise(f Finding, by map[Status]string) string {
+	if f.Status == NotKnown {
+		return NotYet(f.Missing)
+	}
+	s := by[f.Status]
+	if f.Moved {
+		s += " The number is the old reading and what the model says the move changed; read again where it stands now."
+	}
+	return s
+}
+
+// NotYet is the advice on a finding that cannot be judged.
+func NotYet(why string) string {
+	if !strings.HasSuffix(why, "?") {
+		why += "."
+	}
+	return "Cannot be judged yet: " + why
+}
+
+// Sentence writes an error as a sentence of advice.
+func Sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:] + "."
+}
+
+// Slug is a name as a part of an id: lower case, with _ for all that is neither
+// letter nor digit.
+func Slug(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
+			return r
+		}
+		return '_'
+	}, strings.ToLower(s))
+	return strings.Trim(s, "_")
+}
+
+// Spoken is a name of the file as it is said.
+func Spoken(name string) string { return strings.ReplaceAll(name, "_", " ") }
+
+// Restate puts the lengths in what the geometry says into the file's unit: it
+// knows mm only, and a builder who works in inches reads no mm.
+func (f *Finding) Restate(u quantity.Units) {
+	f.Missing = quantity.Restate(f.Missing, u)
+	f.Advice = quantity.Restate(f.Advice, u)
+	for i := range f.Assumes {
+		f.Assumes[i] = quantity.Restate(f.Assumes[i], u)
+	}
+}
