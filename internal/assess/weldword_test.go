@@ -29,6 +29,7 @@ func TestWeldByItsTitleWaitsForProof(t *testing.T) {
 	}
 	j := jobNamed(t, Run(build(t, strings.Replace(text, from, "id = \"weld-mounts\"\n", 1))), "weld-mounts")
 	assert.Contains(t, strings.Join(j.Cautions, " "), "weld", "the cautions of welding stay")
+	assert.Contains(t, holding(j), "job.make-safe", "fuel and battery come first")
 
 	own := func(title, more string) Job {
 		return jobNamed(t, Run(build(t, "format = 3\n[line.rear.pinion]\n[[job]]\nid = \"w\"\ntitle = "+string(project.Quoted(title))+"\n"+more)), "w")

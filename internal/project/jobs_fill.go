@@ -36,9 +36,12 @@ func (b *Build) fillJobs(list *tomltext.Node) {
 				j.Hold = s.Holds(facts)
 			}
 		}
-		if !ok && j.Finish && saysWeld.MatchString(j.Title) {
+		if ownWeld(*j) {
 			weld, _ := joblist.Find("weld-in")
 			j.Cautions = append(told.Cautions(j.Stage, weld), j.Cautions...)
+			if j.Needs == nil {
+				inherit = append(inherit, i)
+			}
 		}
 		if j.Finish { // can be overridden with a reason, and not be taken out
 			for _, h := range proof {
@@ -91,6 +94,9 @@ func (b *Build) markWelds(list *tomltext.Node) {
 	}
 }
 
+// ownWeld reports whether a job from no step of the list has something welded.
+func ownWeld(j Job) bool { return j.From == "" && saysWeld.MatchString(j.Title) }
+
 // markLoosened notes what built-in steps no longer wait for because the builder
 // took it out; waits is from inheritances.
 func (b *Build) markLoosened(waits [][]string, g needGraph) {
@@ -139,7 +145,8 @@ func (b *Build) stepJobs() map[string]string {
 }
 
 // inheritances are, for each job that came from the built-in list, the jobs of the
-// file that its step waits for.
+// file that its step waits for. A weld of the builder's own waits at least for
+// fuel and battery made safe.
 func (b *Build) inheritances(ids map[string]string) [][]string {
 	out := make([][]string, len(b.Jobs))
 	seen := map[string]bool{}
@@ -147,6 +154,8 @@ func (b *Build) inheritances(ids map[string]string) [][]string {
 		if s, ok := joblist.Find(j.From); ok && j.From != "" {
 			clear(seen)
 			out[i] = inherited(s, ids, seen)
+		} else if safe, in := ids["make-safe"]; in && ownWeld(j) {
+			out[i] = []string{safe}
 		}
 	}
 	return out
