@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/assess/shop"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
@@ -33,7 +34,7 @@ type Assessment struct {
 	Facts        []Fact
 	EngineOut    []OutItem // what is open and can only be reached with the powertrain out
 	Welds        []Weld
-	Fasteners    []Fastener
+	Fasteners    []shop.Fastener
 	Measurements []Measurement
 
 	byID   map[string]int

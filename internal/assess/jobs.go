@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/finding"
+	"fitup/internal/assess/shop"
 	"fitup/internal/project"
 )
 
@@ -65,7 +67,9 @@ func (a *Assessment) workshop() {
 	a.drift()
 	a.bracketFacts()
 	a.readingFacts()
-	a.fasteners()
+	var marks []Fact
+	a.Fasteners, marks = shop.Fasteners(a.Build.Fasteners, finding.Given(a.Build.Vehicle.DrivenKm.Get()))
+	a.Facts = append(a.Facts, marks...)
 }
 
 // jobs works out the state of every job. The weld map depends on what holds a

@@ -1,4 +1,6 @@
-package assess
+// Package shop is what the bench keeps lists of: fasteners with their torques and
+// the checks that are due.
+package shop
 
 import (
 	"errors"
@@ -16,20 +18,21 @@ import (
 type Fastener struct {
 	project.Fastener
 	Index    int
-	Torque   Number // N·mm
-	Maker    bool   // Torque is the maker's figure
-	Computed Number // N·mm, T = K·d·F
-	Preload  Number // N
+	Torque   finding.Number // N·mm
+	Maker    bool           // Torque is the maker's figure
+	Computed finding.Number // N·mm, T = K·d·F
+	Preload  finding.Number // N
 	Source   string
 	Due      []float64 // distances, km, at which it should have been checked again
 }
 
 const torqueSource = "worked out: T = K·d·F, F = 75 % of proof load (ISO 898-1, SAE J429); K alone is good for 25 % either way"
 
-// fasteners draws up the table and the facts about paint marks.
-func (a *Assessment) fasteners() {
+// Fasteners draws up the table, and the facts about paint marks and checks after
+// a distance. drivenKm is how far the vehicle was driven, km, if the file says.
+func Fasteners(list []project.Fastener, drivenKm finding.Number) (table []Fastener, facts []finding.Fact) {
 	var bare, due, first, last []string
-	for i, f := range a.Build.Fasteners {
+	for i, f := range list {
 		out := Fastener{Fastener: f, Index: i, Source: torqueSource}
 		out.compute()
 		if v, ok := f.MakerTorque.Get(); ok {
@@ -37,7 +40,7 @@ func (a *Assessment) fasteners() {
 		} else {
 			out.Torque = out.Computed
 		}
-		out.Due = a.due(f)
+		out.Due = dueAt(f, drivenKm)
 		at, done := checkDistances(f), f.RecheckedKm.Or(0)
 		if len(at) > 0 && done < at[0] {
 			first = append(first, f.Name)
@@ -50,30 +53,30 @@ func (a *Assessment) fasteners() {
 		} else if len(out.Due) > 0 {
 			due = append(due, fmt.Sprintf("%s after %g km", f.Name, out.Due[len(out.Due)-1]))
 		}
-		a.Fasteners = append(a.Fasteners, out)
+		table = append(table, out)
 	}
-	_, driven := a.Build.Vehicle.DrivenKm.Get()
-	fact := func(id, title, good, bad string, status Status, list []string, why string) {
-		f := Fact{ID: id, Title: title, Status: OK, Text: good}
+	fact := func(id, title, good, bad string, status finding.Status, open []string, why string) {
+		f := finding.Fact{ID: id, Title: title, Status: finding.OK, Text: good}
 		switch {
-		case len(a.Fasteners) == 0:
-			f.Status, f.Text, f.Why = NotKnown, "no fastener was entered", "Enter each kind of bolt as [[fastener]]."
-		case len(list) > 0:
-			f.Status, f.Text, f.Why = status, bad+": "+strings.Join(list, ", "), why
+		case len(table) == 0:
+			f.Status, f.Text, f.Why = finding.NotKnown, "no fastener was entered", "Enter each kind of bolt as [[fastener]]."
+		case len(open) > 0:
+			f.Status, f.Text, f.Why = status, bad+": "+strings.Join(open, ", "), why
 		}
-		a.Facts = append(a.Facts, f)
+		facts = append(facts, f)
 	}
 	const tighten = "Tighten to the figure of the table and mark with paint."
 	const enter = "After the check enter rechecked_km of each."
-	fact("fasteners.marked", "paint marks", "every fastener is marked", "to be tightened and marked", Over, bare, tighten)
-	if !driven && len(a.Fasteners) > 0 {
-		a.Facts = append(a.Facts, Fact{ID: "fasteners.recheck", Title: "check after distance", Status: NotKnown,
+	fact("fasteners.marked", "paint marks", "every fastener is marked", "to be tightened and marked", finding.Over, bare, tighten)
+	if !drivenKm.Known && len(table) > 0 {
+		facts = append(facts, finding.Fact{ID: "fasteners.recheck", Title: "check after distance", Status: finding.NotKnown,
 			Text: "how far it was driven is not in the file yet", Why: "Enter vehicle.driven_km."})
 	} else {
-		fact("fasteners.recheck", "check after distance", "no fastener is due again", "due to be checked again", Over, due, tighten)
+		fact("fasteners.recheck", "check after distance", "no fastener is due again", "due to be checked again", finding.Over, due, tighten)
 	}
-	fact("fasteners.recheck.first", "first check after distance", "every fastener was checked after its first distance", "not checked again yet", NotKnown, first, enter)
-	fact("fasteners.recheck.last", "last check after distance", "every fastener was checked after its last distance", "not checked again yet", NotKnown, last, enter)
+	fact("fasteners.recheck.first", "first check after distance", "every fastener was checked after its first distance", "not checked again yet", finding.NotKnown, first, enter)
+	fact("fasteners.recheck.last", "last check after distance", "every fastener was checked after its last distance", "not checked again yet", finding.NotKnown, last, enter)
+	return table, facts
 }
 
 // compute works the torque out as a fallback.
@@ -99,17 +102,16 @@ func (f *Fastener) compute() {
 	f.Computed, f.Preload = finding.Known(got.Torque, 0), finding.Known(got.Preload, 0)
 }
 
-// due lists the distances that have been driven without the check that was
+// dueAt lists the distances that have been driven without the check that was
 // wanted at them: 50 and 500 km when the file does not say (common practice,
 // no source).
-func (a *Assessment) due(f project.Fastener) []float64 {
-	driven, ok := a.Build.Vehicle.DrivenKm.Get()
-	if !ok {
+func dueAt(f project.Fastener, drivenKm finding.Number) []float64 {
+	if !drivenKm.Known {
 		return nil
 	}
 	var out []float64
 	for _, km := range checkDistances(f) {
-		if driven >= km && f.RecheckedKm.Or(0) < km {
+		if drivenKm.V >= km && f.RecheckedKm.Or(0) < km {
 			out = append(out, km)
 		}
 	}
