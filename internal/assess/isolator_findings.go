@@ -63,7 +63,7 @@ func (a *Assessment) isolatorFindings() {
 		Over:  "The " + name + " mount sinks too far; a stiffer isolator there, or a harder one of the same shape.",
 	})
 	a.fallen(&sag)
-	rock := Finding{ID: "mounts.rock", Title: "mounts, turn of the powertrain under full torque"}
+	rock := Finding{ID: "mounts.rock", Title: "mounts, turn of the powertrain under full torque (screening)"}
 	rock.Judge(is.Rock, a.Build.Limit("rock"), false)
 	rock.Advice = finding.Advise(rock, map[Status]string{
 		OK:    "Full torque in the lowest gear and range does not turn the powertrain far.",

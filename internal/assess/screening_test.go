@@ -14,7 +14,7 @@ import (
 // Strength, whirl and loads are called screening wherever a finding of them
 // shows: its title is on the screen, in check and in the JSON.
 func TestStrengthWhirlAndLoadsAreScreening(t *testing.T) {
-	ids := regexp.MustCompile(`^bracket\..*\.(bending|weld|welded|bolts|plate)$|\.(whirl|torque|shear|lifts)$`)
+	ids := regexp.MustCompile(`^bracket\..*\.(bending|weld|welded|bolts|plate)$|\.(whirl|torque|shear|lifts|rock)$`)
 	text, err := os.ReadFile("../../testdata/example.toml")
 	require.NoError(t, err)
 	example, err := project.Parse("example.toml", text)
@@ -28,7 +28,7 @@ func TestStrengthWhirlAndLoadsAreScreening(t *testing.T) {
 			}
 		}
 	}
-	for _, k := range []string{"bending", "weld", "bolts", "whirl", "lifts"} {
+	for _, k := range []string{"bending", "weld", "bolts", "whirl", "lifts", "rock"} {
 		assert.True(t, kinds[k], k)
 	}
 }
