@@ -22,9 +22,10 @@ type door struct {
 }
 
 var (
-	jobKey  = regexp.MustCompile(`^job\[(\d+)\]\.(done|override|done_on|relied|placed)\b`)
-	holdKey = regexp.MustCompile(`^job\[(\d+)\]\.hold$`)
-	sideKey = regexp.MustCompile(`^weld\[(\d+)\]\.side\.([^.]+)\.(state|override)$`)
+	jobKey   = regexp.MustCompile(`^job\[(\d+)\]\.(done|override|done_on|relied|placed)\b`)
+	holdKey  = regexp.MustCompile(`^job\[(\d+)\]\.hold$`)
+	afterKey = regexp.MustCompile(`^reading\[(\d+)\]\.after$`)
+	sideKey  = regexp.MustCompile(`^weld\[(\d+)\]\.side\.([^.]+)\.(state|override)$`)
 )
 
 // through takes the edits that go through the door; mine is false for the rest.
@@ -52,6 +53,11 @@ func (d *door) through(f *project.File, at, value string) (edits []project.Edit,
 		}
 		edits, err = d.side(f, i, m[2], value)
 		return edits, true, err
+	}
+	if m := afterKey.FindStringSubmatch(at); m != nil && (value == string(project.Tacked) || value == string(project.Welded)) {
+		if i, _ := strconv.Atoi(m[1]); i < len(f.Build.Readings) && string(f.Build.Readings[i].After) != value {
+			d.warn = append(d.warn, fmt.Sprintf("reading %d counts as proof from now on; it is one only if the gauge was put on after the mounts were %s, or else take a new reading", i+1, value))
+		}
 	}
 	if at == "powertrain.standing" && value == string(project.StandsIn) {
 		if open := assess.Run(f.Build).EngineOut; len(open) > 0 && f.Build.Powertrain.Standing != project.StandsIn {
