@@ -282,6 +282,7 @@ func (a *Assessment) planLine(l project.Line, out *Line) (shaft.Chain, error) {
 	}
 	if err != nil {
 		out.noPlan(err.Error())
+		out.typedSlopes(l)
 		return chain, err
 	}
 	out.HasPlan = true
@@ -299,6 +300,17 @@ func (a *Assessment) planLine(l project.Line, out *Line) (shaft.Chain, error) {
 		out.Shafts[i].MismatchPlanned = finding.Known((angles[i] - angles[i+1]).Abs().Rad(), 0)
 	}
 	return chain, nil
+}
+
+// typedSlopes are planned by themselves, without the points that a plan of the
+// whole line takes: a reading of the same axis is held against them.
+func (l *Line) typedSlopes(of project.Line) {
+	if v, ok := of.First.Slope.Get(); ok && of.DrivingTarget() != project.TargetPowertrain {
+		l.Axes[0].Planned = finding.Known(v, 0)
+	}
+	if v, ok := of.Pinion.Slope.Get(); ok && len(l.Axes) > 1 {
+		l.Axes[len(l.Axes)-1].Planned = finding.Known(v, 0)
+	}
 }
 
 func (l *Line) noPlan(why string) {

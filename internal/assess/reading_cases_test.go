@@ -424,3 +424,22 @@ func BenchmarkReadingsAloneAtSpeed(b *testing.B) {
 		Run(built)
 	}
 }
+
+// A slope typed by itself is a plan of that axis: a reading that contradicts it
+// is over, without any points in the file.
+func TestTypedSlopeAgainstAReading(t *testing.T) {
+	const text = `format = 3
+[line.rear.pinion]
+slope = "8 deg down to the rear"
+[[reading]]
+of = "line.rear.pinion"
+on = "square face"
+shown = "85.4 deg"
+lower = "rear"
+`
+	f := findingOf(t, Run(build(t, text)), "line.rear.pinion.agree")
+	assert.Equal(t, Over, f.Status)
+	assert.InDelta(t, (3.4 * geom.Deg).Rad(), f.Value, 1e-9)
+	f = findingOf(t, Run(build(t, strings.Replace(text, "8 deg", "4.6 deg", 1))), "line.rear.pinion.agree")
+	assert.Equal(t, OK, f.Status)
+}

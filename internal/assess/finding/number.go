@@ -33,14 +33,6 @@ func Given(v float64, ok bool) Number {
 	return Known(v, 0)
 }
 
-// Got is the result of a calculation that may fail.
-func Got(v float64, err error) Number {
-	if err != nil {
-		return Missing(err.Error())
-	}
-	return Known(v, 0)
-}
-
 // Expanded returns the uncertainty that is held against a limit, k =
 // gauge.Coverage.
 func (m Number) Expanded() float64 { return gauge.Coverage * m.U }
