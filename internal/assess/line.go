@@ -65,6 +65,8 @@ type Axis struct {
 	Moved   bool   // the powertrain stands elsewhere since
 	Hung    bool   // it was read with the axle hanging
 	Clash   bool   // its readings cannot all be true
+	Taped   []int  // the tape readings that Plan rests on, by index
+	Parted  bool   // those cannot all be true
 	Doubt   string // asks for a third reading, "" when there is no need
 	Since   string // where it hung at the reading and where it is planned, when those differ
 	Assumes []string

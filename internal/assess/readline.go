@@ -64,6 +64,7 @@ func (a *Assessment) readPlan(l project.Line, x *Axis, n int) {
 		x.Plan = finding.Missing("no tape reading of " + x.the() + " from above yet")
 		return
 	}
+	x.Taped = set
 	x.plan = newLinear(len(a.Build.Readings))
 	for _, i := range set {
 		w := 1 / float64(len(set))
@@ -71,6 +72,7 @@ func (a *Assessment) readPlan(l project.Line, x *Axis, n int) {
 		x.plan.c[i] += w
 	}
 	if c := a.agreement(set); c.is == gauge.Contradict {
+		x.Parted = true
 		x.Plan = Number{Unusable: true, Why: fmt.Sprintf("two readings of %s by tape cannot both be true: %v", x.the(), c)}
 		return
 	}

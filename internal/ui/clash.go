@@ -15,8 +15,13 @@ import (
 func (m *Model) askClash(target string) {
 	for _, l := range m.now.Lines {
 		for _, x := range l.Axes {
-			if x.Target == target && x.Clash {
-				m.open(newDrop(m, x))
+			switch {
+			case x.Target != target:
+			case x.Clash:
+				m.open(newDrop(m, x.Set, x.Read.Why))
+				return
+			case x.Parted:
+				m.open(newDrop(m, x.Taped, x.Plan.Why))
 				return
 			}
 		}
@@ -27,13 +32,14 @@ func (m *Model) askClash(target string) {
 // key.
 const mostDrop = 9
 
-// newDrop asks which of the readings that an axis rests on is to go.
-func newDrop(m *Model, x assess.Axis) *question {
+// newDrop asks which of the readings that a number rests on is to go. clash says
+// why they cannot all be true, "" when they can.
+func newDrop(m *Model, readings []int, clash string) *question {
 	q := &question{title: "Drop which reading?", text: []string{"Each of these counts. Drop the one that is wrong, or read again first."}}
-	if x.Clash {
-		q.title, q.text = "These cannot both be true", []string{project.Printable(x.Read.Why) + "."}
+	if clash != "" {
+		q.title, q.text = "These cannot both be true", []string{project.Printable(clash) + "."}
 	}
-	set := slices.Sorted(slices.Values(x.Set))
+	set := slices.Sorted(slices.Values(readings))
 	if len(set) > mostDrop {
 		set = set[len(set)-mostDrop:]
 	}
@@ -48,6 +54,10 @@ func (m *Model) readingWords(i int) string {
 	r := m.now.Build.Readings[i]
 	v := m.view(m.focus)
 	s := fmt.Sprintf("reading %d: %s", i+1, v.Number(quantity.Angle, assess.Number{V: r.Shown.V(), Known: true}, 2))
+	if over, tape := r.Over.Get(); tape {
+		s = fmt.Sprintf("reading %d: by tape %s over %s", i+1,
+			v.Number(quantity.Offset, assess.Number{V: r.Aside.V(), Known: true}, 1), v.Number(quantity.Length, assess.Number{V: over, Known: true}, 0))
+	}
 	if r.Lower != "" {
 		s += ", lower at the " + string(r.Lower)
 	}
@@ -63,7 +73,11 @@ func (m *Model) dropOf(i int) {
 	for _, l := range m.now.Lines {
 		for _, x := range l.Axes {
 			if x.Reading == i && len(x.Set) > 1 {
-				m.open(newDrop(m, x))
+				clash := ""
+				if x.Clash {
+					clash = x.Read.Why
+				}
+				m.open(newDrop(m, x.Set, clash))
 				return
 			}
 		}

@@ -103,3 +103,21 @@ func TestPlanCanBeWatchedBesideReadings(t *testing.T) {
 	}
 	assert.Fail(t, "never watched", "%v", seen)
 }
+
+// Two tape readings of one axis that cannot both be true are asked about as
+// gauge readings are.
+func TestTapeReadingsThatContradictCanBeDropped(t *testing.T) {
+	tape := func(aside string) []string {
+		return []string{"n", "up", "right", "right", "down", "text:" + aside, "enter", "text:1000", "enter"}
+	}
+	d := drive(t, []byte(readingsOnly), 120, 36).keys("3", "down").keys(tape("10")...)
+	require.Empty(t, d.m.dialogs, d.screen())
+	d.keys(tape("60")...)
+	require.Len(t, d.m.dialogs, 1, d.screen())
+	assert.Contains(t, d.screen(), "These cannot both be true")
+	assert.Contains(t, d.screen(), "by tape 60.0 mm right over 1000 mm")
+	assert.Equal(t, assess.NotKnown, d.verdict("line.rear.joint.1.max"))
+	d.keys("2")
+	require.Empty(t, d.m.dialogs)
+	assert.Equal(t, assess.OK, d.verdict("line.rear.joint.1.max"))
+}
