@@ -36,7 +36,7 @@ func carried(w int, v pane.View) []pane.Item {
 			continue
 		}
 		if len(t.out) == 0 {
-			t.heading("carries (screening), "+quantity.UnitName(quantity.Force, v.Units()), "rest", "least", "most")
+			t.heading("screening, in "+quantity.UnitName(quantity.Force, v.Units()), "rest", "least", "most")
 		}
 		cells, more := []string{"-", "-", "-"}, []string(nil)
 		up := func(c int) string { return t.cell(quantity.Force, known(m.Force[c].Z)) }
