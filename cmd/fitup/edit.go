@@ -73,9 +73,6 @@ func (a *app) notes(path string, done *session.Changed) {
 	if done.Before.From != 0 {
 		fmt.Fprintf(a.env.Stderr, "fitup: the file was in format %d and is now in format %d\n", done.Before.From, project.FormatNow)
 	}
-	if done.Names > 1 {
-		fmt.Fprintf(a.env.Stderr, "fitup: the file had another name on the disk (a hard link); that one keeps the text as it was\n")
-	}
 	if done.Holder != nil {
 		fmt.Fprintf(a.env.Stderr, "fitup: the file is open in another fitup, %s; it takes this in by itself\n", done.Holder)
 	}

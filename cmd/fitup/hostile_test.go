@@ -48,3 +48,23 @@ func TestNothingHostileIsPrinted(t *testing.T) {
 		}
 	}
 }
+
+// A command does not part a file from its other name unasked: the other would go
+// stale without a word.
+func TestAHardLinkIsNoticedBeforeTheWrite(t *testing.T) {
+	dir := t.TempDir()
+	path, other := filepath.Join(dir, "a.toml"), filepath.Join(dir, "b.toml")
+	require.NoError(t, os.WriteFile(path, []byte("format = 3\n[vehicle]\nwheelbase = 3000\n"), 0o644))
+	if err := os.Link(path, other); err != nil {
+		t.Skip("this disk has no hard links")
+	}
+	var out, errs bytes.Buffer
+	env := Env{Stdin: strings.NewReader(""), Stdout: &out, Stderr: &errs, Getenv: func(string) string { return "" }, Now: time.Now}
+	code := run([]string{"set", path, "vehicle.wheelbase=3100"}, env)
+	assert.Equal(t, exitSave, code)
+	assert.Contains(t, errs.String(), "2 names on the disk")
+	was, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Contains(t, string(was), "3000")
+	assert.Zero(t, run([]string{"set", "-o", filepath.Join(dir, "c.toml"), path, "vehicle.wheelbase=3100"}, env), errs.String())
+}

@@ -3,6 +3,7 @@ package session
 import (
 	"crypto/sha256"
 	"errors"
+	"fmt"
 	"time"
 
 	"fitup/internal/project"
@@ -15,9 +16,6 @@ type Changed struct {
 	// Holder is another program that has the file open. It takes the change in
 	// by itself.
 	Holder *keep.Holder
-	// Names is how many hard links led to the file before it was changed. The
-	// others go on leading to the text as it was.
-	Names int
 	// Leftover is how many edits of an earlier sitting still wait to be taken
 	// up or dropped.
 	Leftover int
@@ -52,7 +50,7 @@ func (s *Session) change(label string, edits func(*project.File) ([]project.Edit
 	if err := s.load(); err != nil {
 		return nil, err
 	}
-	done := &Changed{Before: s.Now(), Holder: s.holder, Names: s.Names()}
+	done := &Changed{Before: s.Now(), Holder: s.holder}
 	if s.holder == nil {
 		done.Leftover = s.leftover()
 	}
@@ -70,6 +68,9 @@ func (s *Session) change(label string, edits func(*project.File) ([]project.Edit
 	if !s.hist.Unsaved() && s.From() == 0 {
 		return done, nil
 	}
+	if n := s.Names(); n > 1 {
+		return nil, &NamesError{n}
+	}
 	err = keep.Save(s.path, done.After.Bytes(), keep.Options{Expect: &s.disk})
 	if err != nil && !errors.Is(err, keep.ErrUnconfirmed) {
 		return nil, err
@@ -78,6 +79,14 @@ func (s *Session) change(label string, edits func(*project.File) ([]project.Edit
 	s.disk = sha256.Sum256(done.After.Bytes())
 	s.keepUndo()
 	return done, nil
+}
+
+// NamesError says that the file has other names on the disk (hard links), which
+// a save would leave with the old text; nothing was written.
+type NamesError struct{ Names int }
+
+func (e *NamesError) Error() string {
+	return fmt.Sprintf("this file has %d names on the disk (hard links), and a save would leave the others with the old text; nothing was written: save on the bench, which asks, or write a new file", e.Names)
 }
 
 // EditError says that an edit does not make a build file; nothing was written.
