@@ -13,24 +13,24 @@ import (
 // axesFindings says for each axis whether it was read, and whether the reading
 // and the model agree.
 func (a *Assessment) axesFindings(l *Line) {
-	gaps := make([]*Finding, len(l.Axes))
-	for i, x := range l.Axes {
-		gaps[i] = a.gapFinding(axisName("line."+l.Name, x), x)
-	}
+	type gap struct{ slope, above *Finding }
+	gaps := make([]gap, len(l.Axes))
 	apart := ""
-	for i, g := range gaps {
-		above := a.gapAbove(axisName("line."+l.Name, l.Axes[i]), l.Axes[i])
-		if apart == "" && (g != nil && g.Status != OK || above != nil && above.Status != OK) {
-			apart = l.Axes[i].the()
+	for i, x := range l.Axes {
+		name := axisName("line."+l.Name, x)
+		g := gap{a.gapFinding(name, x), a.gapAbove(name, x)}
+		gaps[i] = g
+		if apart == "" && (g.slope != nil && g.slope.Status != OK || g.above != nil && g.above.Status != OK) {
+			apart = x.the()
 		}
 	}
 	for i, x := range l.Axes {
 		a.Findings = append(a.Findings, a.axisFinding(axisName("line."+l.Name, x), x))
-		if g := gaps[i]; g != nil {
+		if g := gaps[i].slope; g != nil {
 			g.Advice = a.gapAdvice(*g, x, apart)
 			a.Findings = append(a.Findings, *g)
 		}
-		if g := a.gapAbove(axisName("line."+l.Name, x), x); g != nil {
+		if g := gaps[i].above; g != nil {
 			a.Findings = append(a.Findings, *g)
 		}
 	}
@@ -67,17 +67,22 @@ func (a *Assessment) axisFinding(name string, x Axis) Finding {
 	return f
 }
 
+// titled is the axis as a title begins with it, with its line where there are
+// several.
+func (x Axis) titled() string {
+	if x.line == "" {
+		return x.Label
+	}
+	return x.line + " " + x.Label
+}
+
 // gapFinding holds a slope read against the slope planned, nil where there are
 // not both.
 func (a *Assessment) gapFinding(name string, x Axis) *Finding {
 	if !x.Read.Known || !x.Planned.Known {
 		return nil
 	}
-	label := x.Label
-	if x.line != "" {
-		label = x.line + " " + label
-	}
-	f := &Finding{ID: name + ".agree", Title: label + " slope, read against planned", Basis: x.Basis, Moved: x.Moved, Assumes: a.axisAssumes(x)}
+	f := &Finding{ID: name + ".agree", Title: x.titled() + " slope, read against planned", Basis: x.Basis, Moved: x.Moved, Assumes: a.axisAssumes(x)}
 	f.Judge(finding.Known(geom.Angle(x.Read.V-x.Planned.V).Abs().Rad(), x.Read.U), a.Build.Limit("plan_gap"), false)
 	return f
 }
@@ -88,11 +93,7 @@ func (a *Assessment) gapAbove(name string, x Axis) *Finding {
 	if !x.Plan.Known || !x.Heading.Known {
 		return nil
 	}
-	label := x.Label
-	if x.line != "" {
-		label = x.line + " " + label
-	}
-	f := &Finding{ID: name + ".agree.above", Title: label + " from above, read against planned", Basis: Read, Moved: x.Moved}
+	f := &Finding{ID: name + ".agree.above", Title: x.titled() + " from above, read against planned", Basis: Read, Moved: x.Moved}
 	if x.Moved || x.Hung {
 		f.Basis = Planned
 	}

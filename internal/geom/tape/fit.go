@@ -121,8 +121,7 @@ func Solve(ctx context.Context, p Problem) (*Fit, error) {
 				s.damp = 0
 			}
 		case s.damp < 1 && s.small(step): // no better to be had than rounding lets it be
-			sum = s.linearise(f.X)
-			return f, s.finish(f, sum)
+			return s.finish(f, s.linearise(f.X))
 		case s.damp > 1e12:
 			return nil, ErrNoStart
 		default:
@@ -131,7 +130,7 @@ func Solve(ctx context.Context, p Problem) (*Fit, error) {
 		}
 		sum = s.linearise(f.X)
 		if s.damp == 0 && s.small(step) {
-			return f, s.finish(f, sum)
+			return s.finish(f, sum)
 		}
 	}
 	return nil, ErrNoStart

@@ -7,15 +7,16 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// finish works out how good the fit is. The design is that at f.X.
-func (s *solver) finish(f *Fit, sum float64) error {
+// finish works out how good the fit is and returns it. The design is that at
+// f.X.
+func (s *solver) finish(f *Fit, sum float64) (*Fit, error) {
 	s.bordered(0)
 	if free := s.freest(); len(free) > 0 {
-		return &LooseError{free}
+		return nil, &LooseError{free}
 	}
 	var inverse mat.Dense
 	if err := inverse.Inverse(s.border); err != nil {
-		return &LooseError{s.freest()}
+		return nil, &LooseError{s.freest()}
 	}
 	f.Cov = mat.NewSymDense(s.n, nil)
 	for i := range s.n {
@@ -39,7 +40,7 @@ func (s *solver) finish(f *Fit, sum float64) error {
 		}
 		f.Each = append(f.Each, e)
 	}
-	return nil
+	return f, nil
 }
 
 // freest lists the unknowns that can move without any observation or condition

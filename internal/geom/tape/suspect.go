@@ -1,6 +1,7 @@
 package tape
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -62,12 +63,10 @@ func Suspects(ctx context.Context, p Problem, f *Fit) ([]Suspect, error) {
 			continue
 		}
 		less := p
-		less.Start = f.X
-		less.Hold = nil
-		less.Observations = slices.Delete(slices.Clone(p.Observations), i, i+1)
-		if p.Hold != nil {
-			less.Start, less.Hold = p.Start, p.Hold
+		if p.Hold == nil { // conditions count from the start they were made for
+			less.Start = f.X
 		}
+		less.Observations = slices.Delete(slices.Clone(p.Observations), i, i+1)
 		g, err := Solve(ctx, less)
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
@@ -83,13 +82,7 @@ func Suspects(ctx context.Context, p Problem, f *Fit) ([]Suspect, error) {
 	}
 	tried = slices.DeleteFunc(tried, func(s Suspect) bool { return f.SumSquare-s.Without.SumSquare < best*nearly*nearly })
 	slices.SortStableFunc(tried, func(a, b Suspect) int {
-		switch {
-		case a.Without.SumSquare < b.Without.SumSquare:
-			return -1
-		case a.Without.SumSquare > b.Without.SumSquare:
-			return 1
-		}
-		return 0
+		return cmp.Compare(a.Without.SumSquare, b.Without.SumSquare)
 	})
 	for k := range tried {
 		for j := range tried {
