@@ -88,15 +88,20 @@ func (a *app) doubts(f *project.File) {
 	}
 }
 
+// headLine is the first line of what is printed of a file: its path and what the
+// build is called.
+func headLine(path string, b *project.Build) string {
+	if b.Name == "" {
+		return project.Printable(path)
+	}
+	return project.Printable(path) + ": " + project.Printable(b.Name)
+}
+
 // checkText is the assessment for people: one line for each finding, the
 // urgent ones first, and the count.
 func checkText(path string, a *assess.Assessment, g theme.Glyphs) string {
 	var out strings.Builder
-	out.WriteString(project.Printable(path))
-	if a.Build.Name != "" {
-		out.WriteString(": " + project.Printable(a.Build.Name))
-	}
-	out.WriteString("\n\n")
+	out.WriteString(headLine(path, a.Build) + "\n\n")
 	if len(a.Findings) == 0 {
 		out.WriteString("Nothing to check yet: the file has no driveline. [line.rear.pinion] begins the one to the rear axle.\n")
 		return out.String()

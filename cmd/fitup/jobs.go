@@ -84,10 +84,7 @@ func (a *app) printAssessed(path string, g theme.Glyphs, text func(*assess.Asses
 		return fail(exitFile, err)
 	}
 	x := assess.Run(f.Build)
-	head := project.Printable(path)
-	if x.Build.Name != "" {
-		head += ": " + project.Printable(x.Build.Name)
-	}
+	head := headLine(path, x.Build)
 	return a.print(g.Plain(head + "\n\n" + text(x)))
 }
 

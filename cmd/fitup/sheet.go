@@ -74,11 +74,7 @@ func (a *app) sheet(path, glyphs string, write func(*assess.Assessment) (book.Sh
 	if err != nil {
 		return fail(exitFindings, err)
 	}
-	head := project.Printable(path)
-	if f.Build.Name != "" {
-		head += ": " + project.Printable(f.Build.Name)
-	}
-	return a.print(g.Plain(head + "\n\n" + sheetText(s, theme.Unicode(), 0)))
+	return a.print(g.Plain(headLine(path, f.Build) + "\n\n" + sheetText(s, theme.Unicode(), 0)))
 }
 
 // sheetText sets a sheet in lines of at most width signs; 0 breaks none but
