@@ -115,7 +115,7 @@ func findingJSON(f assess.Finding, u quantity.Units) jsonFinding {
 		Margin:      number(f.Kind, f.Margin, u, f.HasLimit && f.HasValue),
 		Uncertainty: number(f.Kind, f.Uncertainty, u, claimed),
 		Source:      project.Printable(f.Source), Changed: f.Changed,
-		Missing: text(f.Missing), Advice: project.Printable(f.Advice), Assumes: []string{}, Elsewhere: text(f.Elsewhere),
+		Missing: text(f.Missing), Advice: project.Printable(f.Advice()), Assumes: []string{}, Elsewhere: text(f.Elsewhere),
 	}
 	for _, s := range f.Assumes {
 		out.Assumes = append(out.Assumes, project.Printable(s))

@@ -290,7 +290,7 @@ func writeMeasured(out *strings.Builder, x *assess.Assessment) {
 			out.WriteString("\ndrift in welding\n")
 			drifts = true
 		}
-		wrapped(out, "  ", project.Printable(fmt.Sprintf("%s: %s. %s", f.Title, f.Status, f.Advice)))
+		wrapped(out, "  ", project.Printable(fmt.Sprintf("%s: %s. %s", f.Title, f.Status, f.Advice())))
 	}
 }
 

@@ -23,7 +23,7 @@ func (a *Assessment) across() {
 	read := Finding{ID: project.TargetAcross + ".read", Title: "reading of the crankshaft, across", Kind: quantity.Angle, Basis: Read}
 	if len(set) == 0 {
 		read.Unknown("no reading of the crankshaft yet (of the powertrain, with its left or its right end lower)")
-		read.Advice = finding.NotYet(read.Missing)
+		read.Says = finding.Say(finding.NotYet(read.Missing))
 		a.Findings = append(a.Findings, read)
 		return
 	}
@@ -39,7 +39,7 @@ func (a *Assessment) across() {
 		if r.Lower == "" {
 			read.Missing = "the reading of the crankshaft has no direction; which end is lower, left or right?"
 		}
-		read.Advice = finding.NotYet(read.Missing)
+		read.Says = finding.Say(finding.NotYet(read.Missing))
 		a.Findings = append(a.Findings, read)
 		return
 	}
@@ -50,7 +50,7 @@ func (a *Assessment) across() {
 	read.Figure(finding.Known(math.Abs(m.V), m.U))
 	read.Source = "angle gauge"
 	read.Assumes = []string{"the vehicle level from side to side"}
-	read.Advice = finding.Advise(read, map[Status]string{OK: "There is a usable reading: " + fallsTo(m.V) + "."})
+	read.Says = finding.Say(finding.Advise(read, map[Status]string{OK: "There is a usable reading: " + fallsTo(m.V) + "."}))
 	a.Findings = append(a.Findings, read)
 	if !a.Pose.Known {
 		return
@@ -58,12 +58,12 @@ func (a *Assessment) across() {
 	planned := fallRight(a.Pose.V.Y)
 	gap := Finding{ID: project.TargetAcross + ".agree", Title: "crankshaft across, read against planned", Basis: basis, Moved: moved, Assumes: read.Assumes}
 	gap.Judge(finding.Known(math.Abs(m.V-planned), m.U), a.Build.Limit("plan_gap"), false)
-	gap.Advice = finding.Advise(gap, map[Status]string{
+	gap.Says = finding.Say(finding.Advise(gap, map[Status]string{
 		OK:    "The reading and the model agree.",
 		Tight: "The reading and the model nearly disagree; read again.",
 		Over: fmt.Sprintf("The reading says %s, the model %s: check which end was lower, what the gauge stood on, whether the vehicle stood level, and the heights in the file.",
 			fallsTo(m.V), fallsTo(planned)),
-	})
+	}))
 	a.Findings = append(a.Findings, gap)
 }
 

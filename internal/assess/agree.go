@@ -27,7 +27,7 @@ func (a *Assessment) axesFindings(l *Line) {
 	for i, x := range l.Axes {
 		a.Findings = append(a.Findings, a.axisFinding(axisName("line."+l.Name, x), x))
 		if g := gaps[i].slope; g != nil {
-			g.Advice = a.gapAdvice(*g, x, apart)
+			g.Says = finding.Say(a.gapAdvice(*g, x, apart))
 			a.Findings = append(a.Findings, *g)
 		}
 		if g := gaps[i].above; g != nil {
@@ -49,7 +49,7 @@ func (a *Assessment) axisFinding(name string, x Axis) Finding {
 	if !x.Read.Known {
 		f.Unknown(x.Read.Why)
 		f.Basis = Read
-		f.Advice = finding.NotYet(x.Read.Why)
+		f.Says = finding.Say(finding.NotYet(x.Read.Why))
 		return f
 	}
 	f.Figure(x.Read)
@@ -63,7 +63,7 @@ func (a *Assessment) axisFinding(name string, x Axis) Finding {
 	case x.Hung:
 		says = "Read with the axle hanging, and brought to ride height by the travel model; read again with the vehicle on its wheels."
 	}
-	f.Advice = says
+	f.Says = finding.Say(says)
 	return f
 }
 
@@ -98,11 +98,11 @@ func (a *Assessment) gapAbove(name string, x Axis) *Finding {
 		f.Basis = Planned
 	}
 	f.Judge(finding.Known(geom.Angle(x.Plan.V-x.Heading.V).Abs().Rad(), x.Plan.U), a.Build.Limit("plan_gap"), false)
-	f.Advice = finding.Advise(*f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(*f, map[Status]string{
 		OK:    "As seen from above, the tape and the model are near each other.",
 		Tight: "As seen from above, the tape and the model nearly disagree; measure again.",
 		Over:  "As seen from above, the tape contradicts the model: check to which side the rear end stands, the length it was measured over, and the points in the file.",
-	})
+	}))
 	return f
 }
 

@@ -28,21 +28,21 @@ func (a *Assessment) jointFindings(l project.Line, out *Line, i int) {
 		least := Finding{ID: id + ".min", Title: title + ", smallest angle", Basis: basis, Moved: moved}
 		least.Judge(m, a.Build.Limit("joint_min"), true)
 		a.jointAssumes(&least, out, i)
-		least.Advice = finding.Advise(least, map[Status]string{
+		least.Says = finding.Say(finding.Advise(least, map[Status]string{
 			OK:    "The joint works at enough angle to keep its needle bearings rolling.",
 			Tight: "The gauge's uncertainty reaches below the limit; read both axes again or give the joint a little more angle.",
 			Over:  "The joint works at too little angle: its needles do not roll and dent the trunnion (brinelling); move one end until it works at an angle.",
-		})
+		}))
 		a.beside(least, j.Planned)
 	}
 	most := Finding{ID: id + ".max", Title: title + ", largest angle", Basis: basis, Moved: moved}
 	most.Judge(m, a.runningLimit(l, out, i), false)
 	a.jointAssumes(&most, out, i)
-	most.Advice = finding.Advise(most, map[Status]string{
+	most.Says = finding.Say(finding.Advise(most, map[Status]string{
 		OK:    "The joint works within its angle." + out.loneWord(i),
 		Tight: "The gauge's uncertainty reaches past the limit; read both axes again before the weld." + out.loneWord(i),
 		Over:  out.jointOverAdvice(i),
-	})
+	}))
 	a.beside(most, j.Planned)
 }
 
@@ -74,7 +74,7 @@ func (a *Assessment) beside(f Finding, plan Number) {
 		g.Margin = plan.V - g.Limit
 	}
 	g.Status = g.VerdictOn(plan)
-	g.Advice = "This is the plan alone; the verdict rests on what was read."
+	g.Says = finding.Say("This is the plan alone; the verdict rests on what was read.")
 	a.Plans = append(a.Plans, g)
 }
 

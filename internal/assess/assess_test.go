@@ -92,7 +92,7 @@ func TestNoDirectionIsAskedFor(t *testing.T) {
 		assert.Equal(t, NotKnown, f.Status, id)
 		assert.False(t, f.HasValue, id)
 		assert.Contains(t, f.Missing, "which end is lower", id)
-		assert.Contains(t, f.Advice, "which end is lower", id)
+		assert.Contains(t, f.Advice(), "which end is lower", id)
 	}
 }
 
@@ -195,7 +195,7 @@ plan_gap = "5 deg"
 	assert.InDelta(t, -0.458371, turned, 1e-6)
 	assert.InDelta(t, 1+turned, deg(moved.Axes[0].Read.V), 1e-9)
 	assert.InDelta(t, 1, deg(moved.Axes[0].Raw.V), 1e-9)
-	assert.Contains(t, findingOf(t, a, "line.rear.joint.1.max").Advice, "read again")
+	assert.Contains(t, findingOf(t, a, "line.rear.joint.1.max").Advice(), "read again")
 }
 
 func TestProvedNeedsEveryReadingProved(t *testing.T) {

@@ -371,24 +371,24 @@ func (a *Assessment) fitsFinding(b *Bracket) {
 	b.Match.rests(&f)
 	switch {
 	case !b.HasCut && b.Wrong:
-		f.Status, f.Advice = Over, finding.Sentence(b.Why)
+		f.Status, f.Says = Over, finding.Say(finding.Sentence(b.Why))
 		return
 	case !b.HasCut:
 		f.Unknown(b.Why)
-		f.Advice = finding.NotYet(f.Missing)
+		f.Says = finding.Say(finding.NotYet(f.Missing))
 		return
 	}
 	set, limit := b.steepest()
 	f.Figure(finding.Known(set, 0))
 	f.Title += ", steepest saw setting"
 	f.Limit, f.HasLimit, f.Margin = limit, true, limit-set
-	f.Advice = "The leg can be cut; fitup cuts FILE prints its saw settings."
+	f.Says = finding.Say("The leg can be cut; fitup cuts FILE prints its saw settings.")
 	switch {
 	case b.steep():
 		f.Status = Over
-		f.Advice = fmt.Sprintf("The saw cannot make this cut with any side of the %s leg down, nor with the tube rolled: turn its pad, or move its foot nearer to straight across.", b.Label)
+		f.Says = finding.Say(fmt.Sprintf("The saw cannot make this cut with any side of the %s leg down, nor with the tube rolled: turn its pad, or move its foot nearer to straight across.", b.Label))
 	case b.rolled():
-		f.Advice = "The leg can be cut with the tube rolled on the saw's table and one swing; fitup cuts FILE prints how far."
+		f.Says = finding.Say("The leg can be cut with the tube rolled on the saw's table and one swing; fitup cuts FILE prints how far.")
 	}
 }
 

@@ -114,10 +114,10 @@ func (a *Assessment) edgeFindings(b *Bracket) {
 			Title: fmt.Sprintf("%s bracket, %s plate, hole centre to edge", b.Label, w.End)}
 		f.JudgeAt(finding.Known(w.Figures.Edge+d/2, 0), bracket.EdgeRule*d, project.Rule{Kind: quantity.Length,
 			Source: "EN 1993-1-8, table 3.3: 1.2 hole diameters"}, true)
-		f.Advice = finding.Advise(f, map[Status]string{
+		f.Says = finding.Say(finding.Advise(f, map[Status]string{
 			OK:   "There is metal enough between the holes and the edge.",
 			Over: fmt.Sprintf("The bolts would tear out of the %s plate's edge: make the plate larger or bring the bolts closer together.", w.End),
-		})
+		}))
 		a.Findings = append(a.Findings, f)
 	}
 }

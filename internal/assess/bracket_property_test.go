@@ -64,7 +64,7 @@ func TestBracketsOfAnyNumbers(t *testing.T) {
 		}
 		for _, f := range a.Findings {
 			if f.Status != assess.OK {
-				require.NotEmpty(t, f.Advice, f.ID)
+				require.NotEmpty(t, f.Advice(), f.ID)
 			}
 		}
 		for i := range a.Brackets {

@@ -199,8 +199,8 @@ func TestLegsThatCannotBe(t *testing.T) {
 		f, ok := runLegs(t, text).Finding("bracket.left_front.fits")
 		require.True(t, ok, name)
 		assert.Equal(t, assess.Over, f.Status, name)
-		assert.Contains(t, f.Advice, c.want, name)
-		assert.Contains(t, strings.ToLower(f.Advice), "left front", name)
+		assert.Contains(t, f.Advice(), c.want, name)
+		assert.Contains(t, strings.ToLower(f.Advice()), "left front", name)
 	}
 }
 
@@ -265,8 +265,8 @@ func TestSaddleLiesOnTheCrossmember(t *testing.T) {
 		"SHS 50x50x3 cold", "CHS 42.4x2.6", 1)
 	f, _ := runLegs(t, small).Finding("bracket.left_front.fits")
 	assert.Equal(t, assess.Over, f.Status)
-	assert.Contains(t, f.Advice, "left front")
-	assert.Contains(t, f.Advice, "larger header")
+	assert.Contains(t, f.Advice(), "left front")
+	assert.Contains(t, f.Advice(), "larger header")
 }
 
 // A plate of 140 by 140 outside with a 45 edge: the blank is the sum of the

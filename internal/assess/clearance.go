@@ -179,10 +179,10 @@ func (a *Assessment) clearanceFindings(c project.ChassisPart, out Clearance) {
 	length := func(v float64) string { return quantity.Format(quantity.Length, v, a.Build.Units, 1) }
 	f := Finding{ID: out.ID, Title: out.Name + ", room to the powertrain"}
 	f.Judge(out.Gap, a.gapRule("gap", c.Gap), true)
-	f.Advice = finding.Advise(f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:   fmt.Sprintf("The %s is nearest and stays clear of it.", out.Part),
 		Over: fmt.Sprintf("The %s %s; move the powertrain, or one of the two.", out.Part, tooNear(f.Value, out.Name, length)),
-	})
+	}))
 	a.Findings = append(a.Findings, f)
 	r := out.Rocked
 	if r == nil {
@@ -191,11 +191,11 @@ func (a *Assessment) clearanceFindings(c project.ChassisPart, out Clearance) {
 	f = Finding{ID: out.ID + ".rocked", Title: out.Name + ", room with the powertrain sagged and rocked"}
 	f.Judge(r.Gap, a.gapRule("gap_rocked", c.GapRocked), true)
 	a.rockedByFirst(&f)
-	f.Advice = finding.Advise(f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:    fmt.Sprintf("The %s comes nearest (%s) and stays clear of it.", r.Part, r.At),
 		Tight: fmt.Sprintf("The %s comes nearest (%s); the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", r.Part, r.At),
 		Over:  fmt.Sprintf("The %s %s (%s); more room, stiffer mounts, or mounts further apart.", r.Part, tooNear(f.Value, out.Name, length), r.At),
-	})
+	}))
 	a.Findings = append(a.Findings, f)
 }
 

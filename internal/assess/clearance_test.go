@@ -117,7 +117,7 @@ func TestTheNearestPartAndTheGapWanted(t *testing.T) {
 	assert.InDelta(t, 45, f.Limit, 1e-9)
 	assert.Equal(t, Over, f.Status)
 	assert.Contains(t, f.Source, "in this build's file")
-	assert.Contains(t, f.Advice, "The fan comes nearer to the steering shaft than is wanted")
+	assert.Contains(t, f.Advice(), "The fan comes nearer to the steering shaft than is wanted")
 }
 
 func TestRoomThatCannotBeJudgedSaysWhy(t *testing.T) {

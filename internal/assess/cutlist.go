@@ -133,14 +133,14 @@ func (a *Assessment) stockFindings() {
 		switch {
 		case len(g.Stock) == 0:
 			f.Unknown("there is no [[stock]] of " + g.Section + " in the file")
-			f.Advice = finding.NotYet(f.Missing)
+			f.Says = finding.Say(finding.NotYet(f.Missing))
 		case g.Why != "":
-			f.Status, f.Advice = Over, finding.Sentence(g.Why)
+			f.Status, f.Says = Over, finding.Say(finding.Sentence(g.Why))
 		default:
 			f.Figure(finding.Known(g.Plan.Bought, 0))
-			f.Advice = "Every piece has its place on a bar, and this is the least that can be bought."
+			f.Says = finding.Say("Every piece has its place on a bar, and this is the least that can be bought.")
 			if !g.Plan.Optimal {
-				f.Advice = "Every piece has its place on a bar; fitup cuts FILE looks longer for a plan that buys less."
+				f.Says = finding.Say("Every piece has its place on a bar; fitup cuts FILE looks longer for a plan that buys less.")
 			}
 		}
 		a.Findings = append(a.Findings, f)

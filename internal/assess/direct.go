@@ -34,7 +34,7 @@ func (a *Assessment) hungShafts() {
 		if len(l.Suspension.HalfShaft) == 0 {
 			f := Finding{ID: "line." + l.Name + ".half_shafts", Title: l.Name + " half shafts", Kind: quantity.Angle}
 			f.Unknown("line." + l.Name + ".suspension.half_shaft is not in the file yet")
-			f.Advice = finding.NotYet(f.Missing)
+			f.Says = finding.Say(finding.NotYet(f.Missing))
 			a.Findings = append(a.Findings, f)
 		}
 		a.halfShafts(l, out.Travel)

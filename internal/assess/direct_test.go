@@ -172,7 +172,7 @@ func TestSidewaysDrawsAShaftApart(t *testing.T) {
 	a = transaxle(t, `offset = "0 mm"`, `offset = "40 mm right"`)
 	f := findingOf(t, a, "line.front.half_shaft.left.plunge_out")
 	assert.Equal(t, Over, f.Status)
-	assert.Contains(t, f.Advice, "may come apart")
+	assert.Contains(t, f.Advice(), "may come apart")
 	assert.Equal(t, Over, findingOf(t, a, "line.front.half_shaft.right.plunge_in").Status)
 
 	a = transaxle(t, "plunge_closed = 545\nplunge_open = 590", "plunge_in = 20\nplunge_out = 25")
@@ -282,7 +282,7 @@ func TestHalfShaftsOnTheirRubber(t *testing.T) {
 	s := a.Lines[0].Travel.HalfShafts[0]
 	assert.Equal(t, wantRise, s.Inner.Rise)
 	assert.NotEmpty(t, s.Inner.Under)
-	assert.Contains(t, f.Advice, s.Inner.Under)
+	assert.Contains(t, f.Advice(), s.Inner.Under)
 	assert.NotContains(t, strings.Join(f.Assumes, "\n"), "as built")
 	assert.Greater(t, f.Value, findingOf(t, built, "line.front.half_shaft.left.inner").Value)
 }
@@ -378,7 +378,7 @@ func TestACrankshaftAcross(t *testing.T) {
 	assert.Equal(t, OK, f.Status)
 	assert.Equal(t, Proved, f.Basis)
 	assert.InDelta(t, 1.1, deg(f.Value), 1e-9)
-	assert.Contains(t, f.Advice, "1.10° down to the right")
+	assert.Contains(t, f.Advice(), "1.10° down to the right")
 	assert.Equal(t, Over, findingOf(t, a, "powertrain.across.agree").Status, "the model has it level")
 
 	leans := strings.Replace(transaxleText, "right_front = 10", "right_front = -4", 1)

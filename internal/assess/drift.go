@@ -267,11 +267,11 @@ func (a *Assessment) driftFinding(id, what, rule string, k quantity.Kind, d Numb
 			way = fmt.Sprintf(" It turned by %s.", num(geom.Angle(d.V).Rad()))
 		}
 	}
-	f.Advice = finding.Advise(f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:    "The weld pulled it no further than it may." + way,
 		Tight: "The uncertainty reaches past the limit; measure again." + way,
 		Over:  "The weld pulled it further than it may: prove what rests on it again before more is welded; weld in short runs on opposite sides." + way,
-	})
+	}))
 	a.Findings = append(a.Findings, f)
 }
 

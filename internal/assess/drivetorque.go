@@ -325,7 +325,7 @@ func (a *Assessment) withoutReverse(f *Finding, at func(ratio float64) (v float6
 		if f.HasLimit {
 			f.Margin = f.Limit - v
 		}
-		f.Advice = "Reverse is not in the file; with a ratio as low as that of first gear it is past the limit: put powertrain.reverse in the file. " + f.Advice
+		f.Says = finding.Say("Reverse is not in the file; with a ratio as low as that of first gear it is past the limit: put powertrain.reverse in the file. " + f.Advice())
 		return
 	}
 	if s.Slip.Known && s.Gear.V > 0 {
@@ -346,7 +346,7 @@ func (a *Assessment) withoutReverse(f *Finding, at func(ratio float64) (v float6
 		}
 	}
 	f.Unknown(fmt.Sprintf("%s; it holds up to a ratio of %.1f", s.ReverseWhy, math.Floor(lo*10)/10))
-	f.Advice = finding.NotYet(f.Missing)
+	f.Says = finding.Say(finding.NotYet(f.Missing))
 }
 
 // rockedByFirst says of a finding that holds for the largest torque either way

@@ -93,7 +93,7 @@ func TestTheSmallerOfGearAndSlipGoverns(t *testing.T) {
 	assert.InDelta(t, slip, value(t, a, "mounts.torque"), 1e-6)
 	f := findingOf(t, a, "mounts.rock")
 	assert.Contains(t, strings.Join(f.Assumes, "; "), "the wheels slip at 1913 N m, before the gear torque of 4661 N m")
-	assert.Contains(t, findingOf(t, a, "mount.left_front.lifts").Advice, "wheels slipping in 1st gear, low range")
+	assert.Contains(t, findingOf(t, a, "mount.left_front.lifts").Advice(), "wheels slipping in 1st gear, low range")
 
 	high := levelBuild(t, lowRange(`reduction_in = "own case"`), laden)
 	assert.InDelta(t, 1264, value(t, high, "mounts.torque")/poundFeet, 0.1, "the gear torque is the smaller one")
@@ -135,7 +135,7 @@ func TestReverseLeftOut(t *testing.T) {
 	a := levelBuild(t, noReverse(weight), bonded)
 	f := findingOf(t, a, "mount.right_front.lifts")
 	assert.Equal(t, Over, f.Status, "it lifts in reverse")
-	assert.Contains(t, f.Advice, "Reverse is not in the file; with a ratio as low as that of first gear it is past the limit")
+	assert.Contains(t, f.Advice(), "Reverse is not in the file; with a ratio as low as that of first gear it is past the limit")
 	same := levelBuild(t, strings.Replace(weight, "reverse = 3.5", "reverse = 4", 1), bonded)
 	assert.InDelta(t, findingOf(t, same, "mount.right_front.lifts").Value, f.Value, 1e-6)
 

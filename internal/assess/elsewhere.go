@@ -26,7 +26,7 @@ func (a *Assessment) elsewhere() {
 			f.Elsewhere = who
 			if f.Status != Over {
 				f.Status, f.Missing = Elsewhere, ""
-				f.Advice = "Judged by " + who + ". Nothing is said about it here."
+				f.Says = finding.Say("Judged by " + who + ". Nothing is said about it here.")
 			}
 		}
 		if met || !a.part.has(ofBrackets) {
@@ -36,10 +36,10 @@ func (a *Assessment) elsewhere() {
 		if name, ok := strings.CutPrefix(e.Of, bracketPrefix); ok && slices.ContainsFunc(a.Build.CarryingMounts(), func(m project.Mount) bool { return m.Name == name }) {
 			f.Title = finding.Spoken(name) + " bracket"
 			f.Status, f.Elsewhere = Elsewhere, who
-			f.Advice = "Judged by " + who + ". Nothing is said about it here."
+			f.Says = finding.Say("Judged by " + who + ". Nothing is said about it here.")
 		} else if a.part == whole {
 			f.Unknown("the file says that " + project.Printable(e.Of) + " is judged elsewhere, and nothing is called so" + a.meant(e.Of))
-			f.Advice = "Take the declaration out, or name a bracket such as bracket.rear, or a finding."
+			f.Says = finding.Say("Take the declaration out, or name a bracket such as bracket.rear, or a finding.")
 		} else {
 			continue
 		}

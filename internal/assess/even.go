@@ -32,11 +32,11 @@ func (a *Assessment) evenFindings(l project.Line, out *Line, plan shaft.Chain, p
 	f := Finding{ID: "line." + l.Name + ".equivalent", Title: l.Name + " line, what its joints leave over as one joint's angle"}
 	a.judgeEven(&f, out, whole)
 	a.evenAssumes(&f, l, out, whole)
-	f.Advice = finding.Advise(f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:    "The line runs as evenly as one joint at this angle: little enough." + out.yokeNote(0),
 		Tight: "The uncertainty reaches past the limit; read the axes again before the weld." + out.yokeNote(0),
 		Over:  out.overEven(0),
-	})
+	}))
 	if n := len(out.Shafts); n > 0 && out.bothCardan(n-1) {
 		a.mismatchFinding(l, out, plan, planErr, f, whole)
 	}
@@ -170,11 +170,11 @@ func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain
 		whole.ID = f.ID
 		f = whole
 	}
-	f.Advice = finding.Advise(f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:    fmt.Sprintf("What the two joints leave over, %.1f degrees as one joint's angle, is within its limit.", geom.Angle(left.Value).Degrees()) + out.yokeNote(from),
 		Tight: "The uncertainty reaches past the limit; read again before the weld." + out.yokeNote(from),
 		Over:  out.overEven(from),
-	})
+	}))
 	a.beside(f, planned)
 }
 

@@ -46,8 +46,8 @@ func TestCrossedYokesDoNotCancel(t *testing.T) {
 			assert.InDelta(t, 3.394, deg(f.Value), 0.004, id)
 			assert.InDelta(t, 3, deg(f.Limit), 1e-9)
 			assert.Contains(t, f.Source, "from memory")
-			assert.Contains(t, f.Advice, word)
-			assert.NotContains(t, f.Advice, "is within its limit")
+			assert.Contains(t, f.Advice(), word)
+			assert.NotContains(t, f.Advice(), "is within its limit")
 		}
 	}
 }
@@ -79,9 +79,9 @@ func TestResidualOfALoneJointIsNotCancelled(t *testing.T) {
 	text := points(`slope = "10 deg down to the rear"`, `slope = "10 deg down to the rear"`, "[0, 0, 0]\nkind = \"double cardan\"", "[1000, 0, 0]")
 	f := findingOf(t, Run(build(t, strings.Replace(text, "[line.rear.first]", "[line.rear]\nspeed = \"3000 rpm\"\n[line.rear.first]", 1))), "line.rear.residual")
 	require.Equal(t, Over, f.Status)
-	assert.Contains(t, f.Advice, "looks along the shaft")
-	assert.NotContains(t, f.Advice, "nearer to each other")
-	assert.NotContains(t, f.Advice, "in phase")
+	assert.Contains(t, f.Advice(), "looks along the shaft")
+	assert.NotContains(t, f.Advice(), "nearer to each other")
+	assert.NotContains(t, f.Advice(), "in phase")
 }
 
 // Advice moves what the joint hangs on, and the way that most of its angle goes:
@@ -91,19 +91,19 @@ func TestAdviceOnTooMuchAngle(t *testing.T) {
 	for _, id := range []string{"line.rear.joint.1.max", "line.rear.joint.2.max"} {
 		f := findingOf(t, own, id)
 		require.Equal(t, Over, f.Status)
-		assert.Contains(t, f.Advice, "case")
+		assert.Contains(t, f.Advice(), "case")
 		for _, not := range []string{"mounts", "placement", "from above"} {
-			assert.NotContains(t, f.Advice, not, id)
+			assert.NotContains(t, f.Advice(), not, id)
 		}
 	}
 	hung := slopes(7, 2.4, 4.8)
 	f := findingOf(t, Run(build(t, hung)), "line.rear.joint.1.max")
-	assert.Contains(t, f.Advice, "by its mounts")
-	assert.NotContains(t, f.Advice, "from above")
+	assert.Contains(t, f.Advice(), "by its mounts")
+	assert.NotContains(t, f.Advice(), "from above")
 	aside := slopes(4.8, 2.4, 4.8) + "[[reading]]\nof = \"line.rear.shaft.1\"\naside = \"60 mm right\"\nover = \"1000 mm\"\n"
 	f = findingOf(t, Run(build(t, aside)), "line.rear.joint.1.max")
 	require.Equal(t, Over, f.Status)
-	assert.Contains(t, f.Advice, "seen from above, 3.4 degrees")
+	assert.Contains(t, f.Advice(), "seen from above, 3.4 degrees")
 }
 
 // Joints of 2.5° each that bend in planes square to each other: 2.5·√2 = 3.54°.
@@ -117,8 +117,8 @@ func TestJointPlanesSquareToEachOther(t *testing.T) {
 		f := findingOf(t, a, id)
 		assert.Equal(t, Over, f.Status, id)
 		assert.InDelta(t, 3.5355, deg(f.Value), 0.004)
-		assert.Contains(t, f.Advice, "planes 90 degrees apart")
-		assert.Contains(t, f.Advice, "Turning the rear yoke of shaft 1 by 90.0 degrees")
+		assert.Contains(t, f.Advice(), "planes 90 degrees apart")
+		assert.Contains(t, f.Advice(), "Turning the rear yoke of shaft 1 by 90.0 degrees")
 	}
 }
 
@@ -162,8 +162,8 @@ func TestYokeAdviceIsATurnFromWhereItIs(t *testing.T) {
 		assert.InDelta(t, 0, deg(a.Lines[0].Planned.Best[0].Offset), 1e-6)
 		assert.InDelta(t, -20, deg(a.Lines[0].Planned.Best[0].Turn), 1e-6)
 		f := findingOf(t, a, "line.rear.shaft.1.mismatch")
-		assert.Contains(t, f.Advice, "by 20.0 degrees to the left from where it is, anticlockwise")
-		assert.Contains(t, f.Advice, "offset by 20.0 degrees")
+		assert.Contains(t, f.Advice(), "by 20.0 degrees to the left from where it is, anticlockwise")
+		assert.Contains(t, f.Advice(), "offset by 20.0 degrees")
 	}
 }
 
@@ -188,7 +188,7 @@ func TestYokeAdviceOnATwistedLine(t *testing.T) {
 	}
 	a := Run(build(t, text+fmt.Sprintf("[[line.rear.shaft]]\nyoke_offset = \"%g deg\"\n", present)))
 	assert.InDelta(t, 72.3, math.Abs(deg(a.Lines[0].Planned.Best[0].Turn)), 1e-6)
-	assert.Contains(t, findingOf(t, a, "line.rear.equivalent").Advice, "by 72.3 degrees to the")
+	assert.Contains(t, findingOf(t, a, "line.rear.equivalent").Advice(), "by 72.3 degrees to the")
 	turned := present + deg(a.Lines[0].Planned.Best[0].Turn)
 	set := Run(build(t, text+fmt.Sprintf("[[line.rear.shaft]]\nyoke_offset = \"%.6f deg\"\n", turned)))
 	assert.InDelta(t, 0, deg(set.Lines[0].Planned.Equivalent), 0.01, "turned as advised, it runs evenly")
@@ -216,20 +216,20 @@ func TestDoubleCardanArrangement(t *testing.T) {
 	f = findingOf(t, a, "line.rear.joint.2.max")
 	assert.Equal(t, OK, f.Status, "1° low")
 	assert.InDelta(t, 2, deg(f.Limit), 1e-9)
-	assert.Contains(t, f.Advice, "1.0 degrees low")
+	assert.Contains(t, f.Advice(), "1.0 degrees low")
 	_, ok := a.Finding("line.rear.shaft.1.mismatch")
 	assert.False(t, ok)
 
 	// 2.6° low: too much, and equal angles are not what it wants.
 	f = findingOf(t, Run(build(t, slopes(4.4, 12.4, 9.8)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
 	assert.Equal(t, Over, f.Status)
-	assert.Contains(t, f.Advice, "equal angles are of no use")
-	assert.Contains(t, f.Advice, "2.6 degrees low now")
+	assert.Contains(t, f.Advice(), "equal angles are of no use")
+	assert.Contains(t, f.Advice(), "2.6 degrees low now")
 	// 1.5° high: the wind-up adds to it.
 	f = findingOf(t, Run(build(t, slopes(4.4, 12.4, 13.9)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
 	assert.Equal(t, Over, f.Status)
 	assert.InDelta(t, 1, deg(f.Limit), 1e-9)
-	assert.Contains(t, f.Advice, "1.5 degrees high now")
+	assert.Contains(t, f.Advice(), "1.5 degrees high now")
 }
 
 // Nothing cancels the one Cardan joint of such a shaft: what it leaves over is
@@ -238,16 +238,16 @@ func TestALoneCardanLeavesItsOwnAngle(t *testing.T) {
 	f := findingOf(t, Run(build(t, slopes(4.4, 12.4, 8.4)+kinds("double cardan", "cardan"))), "line.rear.equivalent")
 	assert.Equal(t, Over, f.Status)
 	assert.InDelta(t, 4, deg(f.Value), 1e-6)
-	assert.Contains(t, f.Advice, "the pinion looks along the shaft")
+	assert.Contains(t, f.Advice(), "the pinion looks along the shaft")
 }
 
 func TestTheOtherArrangementIsHinted(t *testing.T) {
 	f := findingOf(t, Run(build(t, slopes(4.4, 1.9, 4.4)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
 	assert.Equal(t, Over, f.Status)
-	assert.Contains(t, f.Advice, "Two single joints with their yokes in phase would serve")
+	assert.Contains(t, f.Advice(), "Two single joints with their yokes in phase would serve")
 	f = findingOf(t, Run(build(t, slopes(4.4, 12.4, 11.4))), "line.rear.joint.1.max")
 	assert.Equal(t, Over, f.Status)
-	assert.Contains(t, f.Advice, "a double Cardan joint in place of joint 1 would serve")
+	assert.Contains(t, f.Advice(), "a double Cardan joint in place of joint 1 would serve")
 }
 
 // What a joint's maker allows before it binds is no leave to run there; a
@@ -291,7 +291,7 @@ func TestAimOfAFrontPinion(t *testing.T) {
 		a := Run(build(t, double(text(fmt.Sprintf("%.6f deg down to the rear", c.pinion), c.suspension))))
 		f := findingOf(t, a, "line.rear.joint.2.max")
 		assert.InDelta(t, c.limit, deg(f.Limit), 1e-9, "%+v", c)
-		assert.Contains(t, f.Advice, "0.9 degrees "+c.word+" now")
+		assert.Contains(t, f.Advice(), "0.9 degrees "+c.word+" now")
 	}
 }
 
@@ -307,7 +307,7 @@ func TestJointsAheadOfThePairCount(t *testing.T) {
 	}
 	f := findingOf(t, a, "line.rear.shaft.2.mismatch")
 	assert.Equal(t, Over, f.Status)
-	assert.Contains(t, f.Advice, "the first nearer to nothing")
+	assert.Contains(t, f.Advice(), "the first nearer to nothing")
 }
 
 // Where a speed lets crossed yokes pass, they are not said to cancel, and the
@@ -317,6 +317,6 @@ func TestCrossedYokesThatPass(t *testing.T) {
 	assert.Equal(t, OK, f.Status)
 	assert.InDelta(t, 3.394, deg(f.Value), 0.004)
 	assert.Contains(t, f.Title, "leave over")
-	assert.Contains(t, f.Advice, "its joints add up instead of cancelling")
-	assert.NotContains(t, f.Advice, "cancel each other")
+	assert.Contains(t, f.Advice(), "its joints add up instead of cancelling")
+	assert.NotContains(t, f.Advice(), "cancel each other")
 }

@@ -22,12 +22,12 @@ func (a *Assessment) heldFindings(m MountLoads) {
 	switch {
 	case !hold.Known:
 		f.Unknown("mount." + m.Spec.Name + ".holds is not in the file yet")
-		f.Advice = "Cannot be judged yet: " + hold.Verdict + "."
+		f.Says = finding.Say("Cannot be judged yet: " + hold.Verdict + ".")
 	case !hold.Captive:
 		f.Status = Over
-		f.Advice = "The " + m.Label + " mount is " + hold.Verdict + "."
+		f.Says = finding.Say("The " + m.Label + " mount is " + hold.Verdict + ".")
 	default:
-		f.Advice = "The " + m.Label + " mount is " + hold.Verdict + "."
+		f.Says = finding.Say("The " + m.Label + " mount is " + hold.Verdict + ".")
 	}
 	a.Findings = append(a.Findings, f)
 	if m.Spec.Holds != project.SolidMount {
@@ -35,7 +35,7 @@ func (a *Assessment) heldFindings(m MountLoads) {
 	}
 	a.Findings = append(a.Findings, Finding{ID: "mount." + m.Spec.Name + ".solid", Title: m.Label + " mount, bolted solid",
 		Status: Over, Source: finding.Practice,
-		Advice: "The " + m.Label + " mount is bolted solid: " + seat.Solid.Hold().Verdict + ". Fit an isolator there."})
+		Says: finding.Say("The " + m.Label + " mount is bolted solid: " + seat.Solid.Hold().Verdict + ". Fit an isolator there.")})
 }
 
 // isolatorFindings judges how the powertrain sits, rocks and shakes on its
@@ -57,29 +57,29 @@ func (a *Assessment) isolatorFindings() {
 	}
 	sag := Finding{ID: "mounts.sag", Title: "mounts, most that one sinks under the weight"}
 	sag.Judge(worst, limit, false)
-	sag.Advice = finding.Advise(sag, map[Status]string{
+	sag.Says = finding.Say(finding.Advise(sag, map[Status]string{
 		OK:    "The " + name + " mount sinks most; set the powertrain that much higher, and hold the joint angles with the weight on against their limits.",
 		Tight: "The " + name + " mount sinks most, and its rate is an estimate; measure it with a load and a dial gauge.",
 		Over:  "The " + name + " mount sinks too far; a stiffer isolator there, or a harder one of the same shape.",
-	})
+	}))
 	a.fallen(&sag)
 	rock := Finding{ID: "mounts.rock", Title: "mounts, turn of the powertrain under full torque (screening)"}
 	rock.Judge(is.Rock, a.Build.Limit("rock"), false)
-	rock.Advice = finding.Advise(rock, map[Status]string{
+	rock.Says = finding.Say(finding.Advise(rock, map[Status]string{
 		OK:    "Full torque in the lowest gear and range does not turn the powertrain far.",
 		Tight: "The rates are estimates; soft rubber of that hardness could turn it further than wanted.",
 		Over:  "Full torque turns the powertrain too far; stiffer isolators, mounts further apart, or a torque strut.",
-	})
+	}))
 	rock.Assumes = a.loadAssumes()
 	a.withoutReverse(&rock, a.rockInReverse)
 	a.fallen(&rock)
 	idle := Finding{ID: "mounts.isolation", Title: "mounts, shaking at idle that reaches the frame"}
 	idle.Judge(is.Passed, a.Build.Limit("isolation"), false)
-	idle.Advice = finding.Advise(idle, map[Status]string{
+	idle.Says = finding.Say(finding.Advise(idle, map[Status]string{
 		OK:    "At idle the firing pulses come well above the bounce of the powertrain on its mounts.",
 		Tight: "Rubber is stiffer in vibration than under weight, by how much is known only as a range; the stiff end of it lets more through than wanted.",
 		Over:  "The mounts pass on too much of the shaking at idle; softer isolators, or a faster idle.",
-	})
+	}))
 	a.Findings = append(a.Findings, sag, rock, idle)
 }
 
@@ -110,7 +110,7 @@ func (a *Assessment) fallen(f *Finding) {
 		return
 	}
 	f.Status, f.Missing = Over, ""
-	f.Advice = "No balance: " + err.Error() + "."
+	f.Says = finding.Say("No balance: " + err.Error() + ".")
 }
 
 // values lists every number of the mounts.

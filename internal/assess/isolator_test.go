@@ -55,7 +55,7 @@ func TestLoadsByTheLever(t *testing.T) {
 	f := findingOf(t, a, "mount.left_front.lifts")
 	assert.InDelta(t, w/3-couple, f.Value, near)
 	assert.Equal(t, OK, f.Status)
-	assert.Contains(t, f.Advice, "full torque in 1st gear")
+	assert.Contains(t, f.Advice(), "full torque in 1st gear")
 	assert.False(t, f.HasLimit)
 
 	b := levelBuild(t, weight, stiffly(), "[loads]\nbump = 2\nbraking = { value = 0.5, source = \"measured\" }\n")
@@ -70,7 +70,7 @@ func TestAMountThatLifts(t *testing.T) {
 		a := levelBuild(t, weight, text)
 		f := findingOf(t, a, "mount.left_front.lifts")
 		assert.Equal(t, want, f.Status, holds)
-		assert.Contains(t, f.Advice, "pulls up on the left front mount", holds)
+		assert.Contains(t, f.Advice(), "pulls up on the left front mount", holds)
 		assert.Equal(t, want, findingOf(t, a, "mount.left_front.captive").Status, holds)
 	}
 	// Nothing of torque: a verdict would leave out what lifts it.
@@ -221,7 +221,7 @@ func TestMountsThatDoNotHoldItUpright(t *testing.T) {
 	for _, id := range []string{"mounts.sag", "mounts.rock"} {
 		f := findingOf(t, a, id)
 		assert.Equal(t, Over, f.Status, id)
-		assert.Contains(t, f.Advice, "No balance", id)
+		assert.Contains(t, f.Advice(), "No balance", id)
 	}
 }
 
@@ -289,10 +289,10 @@ centre_of_mass = [100, 0, 0]
 	assert.InDelta(t, -rear*seat.Gravity/60, value(t, a, "axle.rear.height_change"), 1e-9)
 	f := findingOf(t, a, "axle.rear.height")
 	assert.InDelta(t, rear*seat.Gravity/60, f.Value, 1e-9)
-	assert.Contains(t, f.Advice, "sinks")
+	assert.Contains(t, f.Advice(), "sinks")
 	// Less at the back: the body rises there.
 	a = levelBuild(t, strings.Replace(text, "mass = 200", "mass = 900", 1))
-	assert.Contains(t, findingOf(t, a, "axle.rear.height").Advice, "rises")
+	assert.Contains(t, findingOf(t, a, "axle.rear.height").Advice(), "rises")
 
 	for cut, want := range map[string]string{
 		"front_rate = 25\n":                "vehicle.front_rate is not in the file yet",

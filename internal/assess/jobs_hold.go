@@ -59,7 +59,7 @@ func (a *Assessment) find(pattern string, finish bool) []Hold {
 		if !matches(id, f.ID) || finish && f.OfFinished {
 			continue
 		}
-		h := Hold{ID: f.ID, Title: f.Title, Status: f.Status, Why: f.Advice, Text: f.Title + " is " + f.Status.String(), Firm: finish}
+		h := Hold{ID: f.ID, Title: f.Title, Status: f.Status, Why: f.Advice(), Text: f.Title + " is " + f.Status.String(), Firm: finish}
 		switch {
 		case f.Status == Elsewhere:
 			h.Text = f.Title + " is judged by " + f.Elsewhere

@@ -46,7 +46,7 @@ func (a *Assessment) liftFinding(i int) {
 	defer func() { a.Findings = append(a.Findings, f) }()
 	if s.Why != "" {
 		f.Unknown(s.Why)
-		f.Advice = finding.NotYet(f.Missing)
+		f.Says = finding.Say(finding.NotYet(f.Missing))
 		return
 	}
 	f.Assumes = a.loadAssumes()
@@ -66,26 +66,26 @@ func (a *Assessment) liftFinding(i int) {
 	switch {
 	case lifts && m.Spec.Holds == project.BondedOnly:
 		f.Status = Over
-		f.Advice = lifted + "Its rubber alone holds it there; fit a captive mount, set the front mounts wider, or add a torque strut."
+		f.Says = finding.Say(lifted + "Its rubber alone holds it there; fit a captive mount, set the front mounts wider, or add a torque strut.")
 	case s.Partial != "":
 		f.Unknown(s.Partial)
-		f.Advice = finding.NotYet("the weight on it at rest is known; what torque, braking and cornering do to it depends on the springs, and " + s.Partial)
+		f.Says = finding.Say(finding.NotYet("the weight on it at rest is known; what torque, braking and cornering do to it depends on the springs, and " + s.Partial))
 	case surely < -liftsFrom && m.Spec.Holds == "":
 		f.Unknown("mount." + m.Spec.Name + ".holds is not in the file yet")
-		f.Advice = lifted + "Look at how the mount is built, captive or bonded only, and put it in the file."
+		f.Says = finding.Say(lifted + "Look at how the mount is built, captive or bonded only, and put it in the file.")
 		if !lifts {
-			f.Advice = "With rates at the end of their estimates it may lift. Look at how the mount is built, captive or bonded only, and put it in the file."
+			f.Says = finding.Say("With rates at the end of their estimates it may lift. Look at how the mount is built, captive or bonded only, and put it in the file.")
 		}
 	case s.TorqueWhy != "":
 		f.Unknown(s.TorqueWhy)
-		f.Advice = finding.NotYet("full torque may lift it, and " + s.TorqueWhy)
+		f.Says = finding.Say(finding.NotYet("full torque may lift it, and " + s.TorqueWhy))
 	case surely < -liftsFrom && m.Spec.Holds == project.BondedOnly:
 		f.Status = Tight
-		f.Advice = "It carries weight in every load case, least " + when + ", but the rates are estimates, and with others it may lift: its rubber alone holds it there. Measure the rates with a load and a dial gauge, or fit a captive mount."
+		f.Says = finding.Say("It carries weight in every load case, least " + when + ", but the rates are estimates, and with others it may lift: its rubber alone holds it there. Measure the rates with a load and a dial gauge, or fit a captive mount.")
 	case lifts:
-		f.Advice = lifted + "It is held by metal; its bolts and its bracket have to take that pull."
+		f.Says = finding.Say(lifted + "It is held by metal; its bolts and its bracket have to take that pull.")
 	default:
-		f.Advice = "It carries weight in every load case; least " + when + "."
+		f.Says = finding.Say("It carries weight in every load case; least " + when + ".")
 	}
 }
 
@@ -97,7 +97,7 @@ func (a *Assessment) liftsInReverse(f *Finding, i int) {
 	}
 	if hold == project.Captive || hold == project.SolidMount { // it holds whatever pulls; how much does is open
 		f.Unknown(s.ReverseWhy)
-		f.Advice = finding.NotYet("reverse may pull harder on it, and " + s.ReverseWhy)
+		f.Says = finding.Say(finding.NotYet("reverse may pull harder on it, and " + s.ReverseWhy))
 		return
 	}
 	a.withoutReverse(f, func(ratio float64) (float64, bool) {

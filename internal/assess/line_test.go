@@ -273,7 +273,7 @@ func TestReadingThatContradictsTheModelIsNamed(t *testing.T) {
 	f := findingOf(t, a, "line.rear.pinion.agree")
 	assert.Equal(t, Over, f.Status)
 	assert.InDelta(t, 6, deg(f.Value), 1e-9)
-	assert.Contains(t, f.Advice, "contradicts")
+	assert.Contains(t, f.Advice(), "contradicts")
 }
 
 // What the limits say comes from the same place as the geometry's figures.

@@ -133,7 +133,7 @@ func (a *Assessment) worseLoaded(f *Finding, m Number) {
 		return
 	}
 	g.Assumes = append(g.Assumes, "the powertrain with its weight on its mounts; as built it is "+angle(f.Value))
-	g.Advice = "As built it is " + f.Status.String() + ", and once the powertrain's weight is on its mounts it is " + g.Status.String() +
-		": set the powertrain so that it is right sunk, or fit stiffer mounts."
+	g.Says = finding.Say("As built it is " + f.Status.String() + ", and once the powertrain's weight is on its mounts it is " + g.Status.String() +
+		": set the powertrain so that it is right sunk, or fit stiffer mounts.")
 	*f = g
 }

@@ -156,7 +156,7 @@ func TestDriftOfReadings(t *testing.T) {
 		assert.InDelta(t, 0.16330, deg(f.Uncertainty), 1e-4)
 	}
 	over := findingOf(t, Run(build(t, drifted("4.4 deg", "5 deg"))), "drift.powertrain")
-	assert.Contains(t, over.Advice, "0.60° down to the rear")
+	assert.Contains(t, over.Advice(), "0.60° down to the rear")
 	_, ok := Run(build(t, three("rear", "rear", "rear"))).Finding("drift.powertrain")
 	assert.False(t, ok, "nothing is welded yet")
 

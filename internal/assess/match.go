@@ -263,7 +263,7 @@ func (a *Assessment) builtFindings(b *Bracket) {
 	if !b.HasCut {
 		f := Finding{ID: id + ".place", Title: who + ", off its place"}
 		f.Judge(finding.Missing(b.Why), a.Build.Limit("built_place"), false)
-		f.Advice = finding.NotYet(b.Why)
+		f.Says = finding.Say(finding.NotYet(b.Why))
 		a.Findings = append(a.Findings, f)
 		return
 	}
@@ -293,7 +293,7 @@ func (a *Assessment) builtFindings(b *Bracket) {
 func (a *Assessment) built(id, title string, m Number, r project.Rule, ok, over string) {
 	f := Finding{ID: id, Title: title, Basis: Read}
 	f.Judge(m, r, false)
-	f.Advice = finding.Advise(f, map[Status]string{OK: ok, Over: over})
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{OK: ok, Over: over}))
 	a.Findings = append(a.Findings, f)
 }
 

@@ -143,7 +143,7 @@ func TestShimGoesThickWhereThePadFallsAway(t *testing.T) {
 		a := runLegs(t, legText("", "", other+c.built))
 		f, ok := a.Finding(c.id + ".lean")
 		require.True(t, ok)
-		assert.Contains(t, f.Advice, c.want)
+		assert.Contains(t, f.Advice(), c.want)
 		assert.InDelta(t, -0.5, value(t, a, c.id+".off"), 1e-9)
 	}
 }

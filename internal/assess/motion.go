@@ -128,11 +128,11 @@ func (a *Assessment) speedFindings(file project.Line, l *Line) {
 				Title: fmt.Sprintf("%s shaft %d, torsional vibration in %s", l.Name, i+1, way.name)}
 			f.Judge(m, a.Build.Limit("inertia"), false)
 			a.motionAssumes(&f, file, l, way.number(i))
-			f.Advice = finding.Advise(f, map[Status]string{
+			f.Says = finding.Say(finding.Advise(f, map[Status]string{
 				OK:    "The shaft itself does not have to speed up and slow down too hard.",
 				Tight: "The uncertainty reaches past the limit; read again or reduce the joint angle.",
 				Over:  "The shaft's own inertia is sped up and slowed down too hard, twice a turn; reduce the angle of its joints or its largest speed.",
-			})
+			}))
 			a.beside(f, plan)
 		}
 	}
@@ -142,11 +142,11 @@ func (a *Assessment) speedFindings(file project.Line, l *Line) {
 	f.Judge(m, a.Build.Limit("residual"), false)
 	l.yokesAssumed(&f, 0)
 	a.motionAssumes(&f, file, l, residualOf)
-	f.Advice = finding.Advise(f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:    "What the joints leave over is small enough.",
 		Tight: "The gauge's uncertainty reaches past the limit; read again before the weld.",
 		Over:  l.overResidual(),
-	})
+	}))
 	a.beside(f, plan)
 }
 
@@ -187,11 +187,11 @@ func (a *Assessment) jointAtSpeed(l *Line, j Joint) {
 	f.JudgeAt(m, limit, rule, false)
 	f.HasLimit = limit > 0
 	a.jointAssumes(&f, l, j.Number-1)
-	f.Advice = finding.Advise(f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:    "The joint's angle suits its speed.",
 		Tight: "The gauge's uncertainty reaches past the limit; read both axes again.",
 		Over:  "Too much angle for this speed: the joint runs hot and short; reduce its angle or the speed of the line.",
-	})
+	}))
 	plan := j.Planned
 	if !l.Speed.Known {
 		plan = finding.Missing(l.Speed.Why)

@@ -196,11 +196,11 @@ func (a *Assessment) movingFinding(id, title, other string, rule project.Rule, m
 		to = m.Part
 	}
 	where := a.where(m.Where)
-	f.Advice = finding.Advise(f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:    fmt.Sprintf("The %s comes nearest, %s, and stays clear of the %s.", m.Mover, where, to),
 		Tight: fmt.Sprintf("The %s comes nearest to the %s %s; the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", m.Mover, to, where),
 		Over:  fmt.Sprintf("The %s %s %s; more room, less travel there, or one of the two elsewhere.", m.Mover, tooNear(f.Value, to, length), where),
-	})
+	}))
 	a.Findings = append(a.Findings, f)
 }
 

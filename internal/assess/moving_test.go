@@ -105,7 +105,7 @@ func TestABoxRoundTheFrontShaft(t *testing.T) {
 	f := findingOf(t, a, "clearance.steering_shaft.moving")
 	assert.Equal(t, Over, f.Status)
 	assert.Negative(t, f.Value)
-	assert.Contains(t, f.Advice, "The front shaft runs into the steering shaft by")
+	assert.Contains(t, f.Advice(), "The front shaft runs into the steering shaft by")
 }
 
 // A crossmember, a floor and an exhaust pipe against the shaft, each by
@@ -164,7 +164,7 @@ func TestAxleToSumpAtBump(t *testing.T) {
 	assert.Equal(t, "front axle's tube", a.Moving.Mover)
 	assert.Equal(t, "sump", a.Moving.Part)
 	assert.InDelta(t, 90, a.Moving.Where.Rise, 1e-9)
-	assert.Contains(t, f.Advice, "90.0 mm of bump")
+	assert.Contains(t, f.Advice(), "90.0 mm of bump")
 
 	// With less bump it stays below.
 	less := levelBuild(t, strings.Replace(frontAxleText, "bump = 90", "bump = 20", 1), frontSump, axleTube)

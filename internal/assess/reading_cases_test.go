@@ -49,7 +49,7 @@ func TestTwoReadingsAndAThird(t *testing.T) {
 	assert.Equal(t, OK, with("85.5 deg").Status)
 	doubtful := with("85.4 deg")
 	assert.Equal(t, Tight, doubtful.Status)
-	assert.Contains(t, doubtful.Advice, "take a third")
+	assert.Contains(t, doubtful.Advice(), "take a third")
 	apart := with("85.3 deg")
 	assert.Equal(t, NotKnown, apart.Status)
 	assert.Contains(t, apart.Missing, "face")
@@ -164,13 +164,13 @@ func TestMovedReadingIsPlannedEverywhere(t *testing.T) {
 		g := findingOf(t, a, id)
 		assert.Equal(t, Planned, g.Basis, id)
 		assert.True(t, g.Moved, id)
-		assert.Contains(t, strings.ToLower(g.Advice), "read again", id)
+		assert.Contains(t, strings.ToLower(g.Advice()), "read again", id)
 	}
 	assert.Equal(t, Proved, findingOf(t, a, "line.rear.pinion.read").Basis)
 	x := a.Lines[0].Axes[0]
 	// the rear pad is 1250 mm behind the front ones: 1 mm is 1/1250 of a turn
 	assert.InDelta(t, math.Hypot(0.1*math.Pi/180, 1/1250.)/math.Sqrt(3), x.Read.U, 1e-7)
-	assert.Contains(t, findingOf(t, a, "line.rear.powertrain.read").Advice, "rear mount at 0.0 mm, planned at 10.0 mm")
+	assert.Contains(t, findingOf(t, a, "line.rear.powertrain.read").Advice(), "rear mount at 0.0 mm, planned at 10.0 mm")
 
 	back := Run(raise(t, up, -10).Build)
 	for _, id := range ids {
@@ -238,7 +238,7 @@ func TestNoEmptySlots(t *testing.T) {
 	} {
 		for _, f := range Run(build(t, text)).Findings {
 			for _, bad := range []string{": ;", ": .", "; .", "yet: ;", ":  ", "plan: ."} {
-				assert.NotContains(t, f.Advice, bad, f.ID)
+				assert.NotContains(t, f.Advice(), bad, f.ID)
 			}
 			if f.Status == NotKnown {
 				assert.NotEmpty(t, f.Missing, f.ID)
@@ -278,14 +278,14 @@ func TestAgreementOfALineIsOfAllItsAxes(t *testing.T) {
 	assert.Equal(t, Over, findingOf(t, a, "line.rear.shaft.1.agree").Status)
 	ok := findingOf(t, a, "line.rear.powertrain.agree")
 	assert.Equal(t, OK, ok.Status)
-	assert.NotContains(t, ok.Advice, "agree")
-	assert.Contains(t, ok.Advice, "that of the shaft is not")
+	assert.NotContains(t, ok.Advice(), "agree")
+	assert.Contains(t, ok.Advice(), "that of the shaft is not")
 
 	f, err := project.Parse("test.toml", []byte(text))
 	require.NoError(t, err)
 	moved := findingOf(t, Run(raise(t, f, 40).Build), "line.rear.shaft.1.agree")
 	assert.Equal(t, Over, moved.Status)
-	assert.NotContains(t, moved.Advice, "which end was lower")
+	assert.NotContains(t, moved.Advice(), "which end was lower")
 }
 
 // Two lines from one powertrain whose outputs are not parallel to the

@@ -124,9 +124,9 @@ func TestTapeIsHeldAgainstThePlan(t *testing.T) {
 	f := findingOf(t, tape("right"), "line.rear.shaft.1.agree.above")
 	assert.Equal(t, Over, f.Status)
 	assert.InDelta(t, deg(math.Atan2(60, 1000)), deg(f.Value), 1e-9, "the model has it straight")
-	assert.Contains(t, f.Advice, "which side")
+	assert.Contains(t, f.Advice(), "which side")
 	for _, id := range []string{"line.rear.powertrain.agree", "line.rear.shaft.1.agree", "line.rear.pinion.agree"} {
-		assert.NotContains(t, findingOf(t, tape("right"), id).Advice, "and the model agree", id)
+		assert.NotContains(t, findingOf(t, tape("right"), id).Advice(), "and the model agree", id)
 	}
 	straight := Run(build(t, twoEnds+atHalf+"[[reading]]\nof = \"line.rear.shaft.1\"\naside = \"1 mm left\"\nover = \"1000 mm\"\n"))
 	assert.Equal(t, OK, findingOf(t, straight, "line.rear.shaft.1.agree.above").Status)

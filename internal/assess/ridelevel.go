@@ -95,10 +95,10 @@ func (a *Assessment) heightFinding(r RideLevel) {
 	if r.Height.V < 0 {
 		way = "sinks"
 	}
-	f.Advice = finding.Advise(f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:   fmt.Sprintf("The body %s over the %s axle with the new powertrain; tyres, anti-roll bars and bump stops are left out.", way, r.Axle),
 		Over: fmt.Sprintf("The body %s too far over the %s axle with the new powertrain; other springs, or the powertrain elsewhere. Steering, brake balance and headlamps change with it.", way, r.Axle),
-	})
+	}))
 	a.Findings = append(a.Findings, f)
 }
 

@@ -208,9 +208,9 @@ func (a *Assessment) rating(l *Line, id, what string, torque Number, rating floa
 	if f.HasValue {
 		f.Assumes = append(f.Assumes, l.torqueAssumes...)
 	}
-	f.Advice = finding.Advise(f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:   "The torque is within the rating entered; whether that rating is for peaks or for long running is its maker's to say. It is " + l.Torque.From + ".",
 		Over: "The torque is above the rating entered: a larger joint or shaft, or less torque. It is " + l.Torque.From + ".",
-	})
+	}))
 	a.Findings = append(a.Findings, f)
 }

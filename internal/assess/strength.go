@@ -121,11 +121,11 @@ func (a *Assessment) useFinding(b *Bracket, id, title string, u Use, more string
 	}
 	governs := "Governed by " + u.Case + ". "
 	f.Assumes = append(f.Assumes, u.rests...)
-	f.Advice = finding.Advise(f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:    governs + engineers,
 		Tight: governs + "The spring rates are estimates, and how the mounts share the load with them: measure the rates, or " + more + ". " + engineers,
 		Over:  governs + "Too weak: " + more + ". " + engineers,
-	})
+	}))
 	a.Findings = append(a.Findings, f)
 }
 

@@ -27,14 +27,14 @@ func TestRailPlateBends(t *testing.T) {
 	assert.InDelta(t, 2*arm, value(t, a, "bracket.left_front.rail_plate.spread"), 0.02)
 	assert.InDelta(t, pull/(2*235*64/4), f.Value, 1e-3)
 	assert.InDelta(t, pull, s.RailPlate.Bending.Force, 1)
-	assert.Contains(t, f.Advice, "bump")
+	assert.Contains(t, f.Advice(), "bump")
 	require.NotEmpty(t, f.Assumes)
 
 	// A millimetre of plate holds 64 times less: over.
 	a, _ = strong(t, `rail_plate = { thickness = 1, width = 140, height = 120, pitch_across = 80, pitch_high = 60, hole = 11 }`+m10, "")
 	f, _ = a.Finding("bracket.left_front.rail_plate.bending")
 	assert.Equal(t, assess.Over, f.Status)
-	assert.Contains(t, f.Advice, "thicker rail plate")
+	assert.Contains(t, f.Advice(), "thicker rail plate")
 
 	// Not known without the plate's sizes, or the place of its bolts.
 	for leg, want := range map[string]string{

@@ -50,15 +50,15 @@ func TestLegBending(t *testing.T) {
 	require.True(t, ok)
 	assert.InDelta(t, s.Leg.Stress.Equivalent/235, f.Value, 1e-9)
 	assert.Equal(t, assess.OK, f.Status)
-	assert.Contains(t, f.Advice, "a licensed engineer and the local rules decide")
-	assert.Contains(t, f.Advice, "bump")
+	assert.Contains(t, f.Advice(), "a licensed engineer and the local rules decide")
+	assert.Contains(t, f.Advice(), "bump")
 }
 
 func TestTooWeakALeg(t *testing.T) {
 	a, _ := strong(t, "yield = \"100 MPa\"", "")
 	f, _ := a.Finding("bracket.left_front.bending")
 	assert.Equal(t, assess.Over, f.Status)
-	assert.Contains(t, f.Advice, "licensed engineer")
+	assert.Contains(t, f.Advice(), "licensed engineer")
 }
 
 // Two runs at the top and the bottom, 50 mm apart, as long as the flats: 50 less
@@ -104,7 +104,7 @@ func TestAFilletTooLargeForItsWall(t *testing.T) {
 	require.True(t, ok)
 	assert.Equal(t, assess.Over, f.Status)
 	assert.InDelta(t, 3, f.Limit, 1e-12)
-	assert.Contains(t, f.Advice, "weld 3.0 mm")
+	assert.Contains(t, f.Advice(), "weld 3.0 mm")
 	for leg, want := range map[string]struct {
 		status assess.Status
 		limit  float64

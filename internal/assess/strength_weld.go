@@ -214,6 +214,6 @@ func (a *Assessment) filletFinding(b *Bracket) {
 	} else {
 		f.JudgeAt(finding.Known(size, 0), most, project.Rule{Kind: quantity.Length, Source: "DIN 18800-1, element 519, from memory: throat to 0.7 of the thinner part"}, false)
 	}
-	f.Advice = finding.Advise(f, map[Status]string{OK: "The fillet goes with the thinner part it joins.", Over: over})
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{OK: "The fillet goes with the thinner part it joins.", Over: over}))
 	a.Findings = append(a.Findings, f)
 }

@@ -45,10 +45,10 @@ func (a *Assessment) weldedFinding(b *Bracket) {
 	if planned := a.last("bracket." + b.Name + ".weld"); f.Status != Over && f.HasValue && planned.Status == NotKnown {
 		f.Unknown(planned.Missing) // what it carries in some case is open
 	}
-	f.Advice = finding.Advise(f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:   "Governed by " + u.Case + ". " + engineers,
 		Over: "Governed by " + u.Case + ". Too weak: it does not carry what it has to. " + engineers,
-	})
+	}))
 	a.Findings = append(a.Findings, f)
 }
 

@@ -37,14 +37,14 @@ func TestOnlyFinishedSidesCarryTheBracket(t *testing.T) {
 		require.True(t, ok, name)
 		assert.Equal(t, c.status, f.Status, "%s: %s", name, f.Missing)
 		for _, want := range c.missing {
-			assert.Contains(t, f.Advice, want, name)
+			assert.Contains(t, f.Advice(), want, name)
 		}
 		plan, ok := a.Finding("bracket.left_front.weld")
 		require.True(t, ok)
 		assert.Equal(t, assess.OK, plan.Status, name)
 		if c.status == assess.OK {
 			assert.InDelta(t, plan.Value, f.Value, 1e-12, name)
-			assert.Contains(t, f.Advice, "licensed engineer")
+			assert.Contains(t, f.Advice(), "licensed engineer")
 		}
 	}
 	// Weaker than it has to be, and finished.

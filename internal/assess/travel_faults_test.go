@@ -27,7 +27,7 @@ func TestBindingIsReported(t *testing.T) {
 			assert.Less(t, tr.Reach.Bump, 1500.0)
 			assert.Greater(t, tr.Reach.Bump, 80.0)
 			assert.InDelta(t, tr.Reach.Bump+tr.Reach.Droop, f.Value, 1e-9)
-			assert.Contains(t, f.Advice, fmt.Sprintf("%.1f mm of bump", tr.Reach.Bump))
+			assert.Contains(t, f.Advice(), fmt.Sprintf("%.1f mm of bump", tr.Reach.Bump))
 			assert.Less(t, len(tr.Points), travelSteps)
 		})
 	}

@@ -49,14 +49,14 @@ func (a *Assessment) jointTravel(l project.Line, i int, t *Travel) {
 	}
 	if t.Why != "" {
 		f.Judge(finding.Missing(t.Why), rule, false)
-		f.Advice = finding.Advise(f, nil)
+		f.Says = finding.Say(finding.Advise(f, nil))
 	} else {
 		worst := t.Worst[i].TravelExtreme
 		f.Judge(finding.Known(worst.Value, 0), rule, false)
-		f.Advice = finding.Advise(f, map[Status]string{
+		f.Says = finding.Say(finding.Advise(f, map[Status]string{
 			OK:   "The joint stays within its angle between bump and droop; it is largest " + a.where(worst) + ".",
 			Over: "The joint goes past its angle " + a.where(worst) + "; limit the travel there with a stop or a strap, or fit a joint that allows more.",
-		})
+		}))
 	}
 	a.Findings = append(a.Findings, f)
 }
@@ -72,16 +72,16 @@ func (a *Assessment) slipTravel(l project.Line, t *Travel) {
 	pull := Finding{ID: id + "pull", Title: title + "before it pulls out"}
 	pull.Judge(s.Pull, a.Build.Limit("slip_room"), true)
 	if t.Slip != nil {
-		bottom.Advice = finding.Advise(bottom, map[Status]string{
+		bottom.Says = finding.Say(finding.Advise(bottom, map[Status]string{
 			OK:   "The slip joint does not come near its end; it has least room " + a.where(s.Shortest) + ".",
 			Over: "The slip joint comes too near its closed end " + a.where(s.Shortest) + ", where it can push on the gearbox and the axle; shorten the shaft.",
-		})
-		pull.Advice = finding.Advise(pull, map[Status]string{
+		}))
+		pull.Says = finding.Say(finding.Advise(pull, map[Status]string{
 			OK:   "The slip joint stays engaged; it has least room " + a.where(s.Longest) + ".",
 			Over: "The slip joint comes too near pulling out " + a.where(s.Longest) + "; lengthen the shaft, or limit the travel there.",
-		})
+		}))
 	} else {
-		bottom.Advice, pull.Advice = finding.Advise(bottom, nil), finding.Advise(pull, nil)
+		bottom.Says, pull.Says = finding.Say(finding.Advise(bottom, nil)), finding.Say(finding.Advise(pull, nil))
 	}
 	a.Findings = append(a.Findings, bottom, pull)
 }
@@ -107,10 +107,10 @@ func (a *Assessment) reachFinding(l project.Line, t *Travel) {
 			over += fmt.Sprintf("The axle binds %s: %s. ", a.where(TravelExtreme{Rise: b.Rise, Under: b.Under}), b.Why)
 		}
 	}
-	f.Advice = finding.Advise(f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:   "The axle moves from full droop to full bump without binding.",
 		Over: over + "Check the points of the suspension, or give it less travel with stops.",
-	})
+	}))
 	a.Findings = append(a.Findings, f)
 }
 
@@ -122,9 +122,9 @@ func (a *Assessment) strainFinding(l project.Line, t *Travel) {
 		m = finding.Missing(t.Why)
 	}
 	f.Judge(m, rule, false)
-	f.Advice = finding.Advise(f, map[Status]string{
+	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:   "The bushes can take what the links ask of them; it is most " + a.where(t.Strain) + ".",
 		Over: "The links work against each other more than their bushes can give " + a.where(t.Strain) + "; change a link's points.",
-	})
+	}))
 	a.Findings = append(a.Findings, f)
 }

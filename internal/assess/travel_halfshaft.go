@@ -245,11 +245,11 @@ func (a *Assessment) halfShaftFindings(l project.Line, i int, s HalfShaftTravel)
 			}
 		}
 		where := a.where(*s.worst(e))
-		out.Advice = finding.Advise(out, map[Status]string{
+		out.Says = finding.Say(finding.Advise(out, map[Status]string{
 			OK:    "It stays within what it allows over the wheel's travel; it is most " + where + ".",
 			Tight: "It is most " + where + "; the mounts' rates are estimates, and rubber softer than that would take it past what it allows.",
 			Over:  f.over + " " + where + "; " + f.cure + ".",
-		})
+		}))
 		a.Findings = append(a.Findings, out)
 	}
 }

@@ -36,7 +36,7 @@ func TestHalfShafts(t *testing.T) {
 	assert.Equal(t, Over, outer.Status)
 	assert.InDelta(t, 4, deg(outer.Limit), 1e-9)
 	assert.Contains(t, outer.Source, "in this build's file")
-	assert.Contains(t, outer.Advice, a.where(tr.HalfShafts[1].Outer))
+	assert.Contains(t, outer.Advice(), a.where(tr.HalfShafts[1].Outer))
 }
 
 // The left shaft in the plane across the vehicle: the arm turns about a line

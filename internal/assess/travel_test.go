@@ -159,10 +159,10 @@ func TestTravelIsFine(t *testing.T) {
 			assert.Equal(t, name, tr.Kind)
 			assert.Equal(t, axleFindings, ids(a))
 			for _, f := range a.Findings {
-				assert.Equal(t, OK, f.Status, "%s: %s", f.ID, f.Advice)
+				assert.Equal(t, OK, f.Status, "%s: %s", f.ID, f.Advice())
 				assert.Equal(t, Planned, f.Basis)
 				assert.NotEmpty(t, f.Source, f.ID)
-				assert.NotEmpty(t, f.Advice, f.ID)
+				assert.NotEmpty(t, f.Advice(), f.ID)
 			}
 			require.Len(t, tr.Points, travelSteps)
 			for i, p := range tr.Points {
@@ -261,7 +261,7 @@ func TestWindUpCounts(t *testing.T) {
 	assert.Greater(t, wound.Worst[1].Value, calm.Worst[1].Value+(3*geom.Deg).Rad())
 	assert.Less(t, wound.Worst[1].Value, calm.Worst[1].Value+(5*geom.Deg).Rad())
 	assert.Equal(t, calm.Points, wound.Points, "the points are those at rest")
-	assert.Contains(t, findingOf(t, a, "line.rear.travel.joint.2.max").Advice, wound.Worst[1].Under)
+	assert.Contains(t, findingOf(t, a, "line.rear.travel.joint.2.max").Advice(), wound.Worst[1].Under)
 
 	// The shaft falls 2.6° to the rear, the pinion 3°: drive lifts the nose, so
 	// the joint opens with it.
@@ -282,7 +282,7 @@ func TestJointOverItsTravel(t *testing.T) {
 	f := findingOf(t, a, "line.rear.travel.joint.2.max")
 	assert.Equal(t, Over, f.Status)
 	assert.True(t, f.Changed)
-	assert.Contains(t, f.Advice, "120.0 mm of droop")
+	assert.Contains(t, f.Advice(), "120.0 mm of droop")
 
 	joints := "[[line.rear.joint]]\nmax_angle = \"30 deg\"\n[[line.rear.joint]]\nmax_angle = \"4 deg\"\n"
 	a, _ = moved(t, joints+armText)

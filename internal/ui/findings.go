@@ -24,7 +24,7 @@ func findingLines(m *Model, w int) []string {
 		if len(f.Assumes) > 0 {
 			out = append(out, indent("Assumed: "+project.Printable(strings.Join(f.Assumes, "; "))+".", w)...)
 		}
-		out = append(out, indent(project.Printable(f.Advice), w)...)
+		out = append(out, indent(project.Printable(f.Advice()), w)...)
 		out = append(out, m.theme.Paint(theme.Dim, "    "+f.ID), "")
 	}
 	if len(fs) == 0 {

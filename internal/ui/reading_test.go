@@ -84,7 +84,7 @@ func TestReadingNotSureIsKeptAndNotKnown(t *testing.T) {
 	assert.NotContains(t, d.bytes()[len(starter.New()):], "lower =")
 	assert.Equal(t, assess.NotKnown, d.verdict("line.rear.powertrain.read"))
 	f, _ := d.m.now.Finding("line.rear.powertrain.read")
-	assert.Contains(t, f.Advice, "which end is lower")
+	assert.Contains(t, f.Advice(), "which end is lower")
 	_, ok := d.slope(0)
 	assert.False(t, ok)
 }

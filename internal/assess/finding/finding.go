@@ -66,11 +66,31 @@ type Finding struct {
 	Source      string
 	Changed     bool   // the limit was changed in the build's file
 	Missing     string // what is missing, when not known
-	Advice      string
+	Says        Text   // what to do about it
 	// Assumes is what the number rests on that nobody has measured: a view that
 	// was left out, a stand-in, a plan. Short clauses, for the place where the
 	// number stands.
 	Assumes    []string
 	Elsewhere  string // who judges it and why, where the file says that somebody else does
 	OfFinished bool   // judges the finished work, so the work does not wait for it
+}
+
+// Text is said when somebody asks for it, so that a number that nobody looks at
+// costs no words. A nil Text says nothing.
+type Text func() string
+
+// Say is a text that is ready.
+func Say(s string) Text {
+	if s == "" {
+		return nil
+	}
+	return func() string { return s }
+}
+
+// Advice is what to do about the finding, in a sentence or two.
+func (f Finding) Advice() string {
+	if f.Says == nil {
+		return ""
+	}
+	return f.Says()
 }

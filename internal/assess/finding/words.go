@@ -22,6 +22,12 @@ func Advise(f Finding, by map[Status]string) string {
 	return s
 }
 
+// Asked is Advise put off until somebody asks: f is kept as it is now, and by
+// is called then.
+func Asked(f Finding, by func() map[Status]string) Text {
+	return func() string { return Advise(f, by()) }
+}
+
 // NotYet is the advice on a finding that cannot be judged.
 func NotYet(why string) string {
 	if !strings.HasSuffix(why, "?") {
@@ -57,7 +63,9 @@ func Spoken(name string) string { return strings.ReplaceAll(name, "_", " ") }
 // knows mm only, and a builder who works in inches reads no mm.
 func (f *Finding) Restate(u quantity.Units) {
 	f.Missing = quantity.Restate(f.Missing, u)
-	f.Advice = quantity.Restate(f.Advice, u)
+	if says := f.Says; says != nil {
+		f.Says = func() string { return quantity.Restate(says(), u) }
+	}
 	for i := range f.Assumes {
 		f.Assumes[i] = quantity.Restate(f.Assumes[i], u)
 	}

@@ -82,7 +82,7 @@ func slope(w int, name string, x assess.Axis, v pane.View) pane.Item {
 	if x.Clash {
 		word = "contradict"
 	}
-	it.Advice = []string{f.Advice}
+	it.Advice = []string{f.Advice()}
 	if f.Status == assess.OK && !f.Moved && !x.Hung {
 		it.Advice = nil
 	}
@@ -96,7 +96,7 @@ func slope(w int, name string, x assess.Axis, v pane.View) pane.Item {
 		it.Advice = append(it.Advice, "In plan, by tape: "+v.Number(quantity.Heading, x.Plan, 2)+".")
 	}
 	if gap, ok := v.A.Finding(name + ".agree"); ok {
-		it.Advice = append(it.Advice, gap.Advice)
+		it.Advice = append(it.Advice, gap.Advice())
 		if gap.Status != assess.OK {
 			status, word = pane.Status(gap.Status), "disagrees"
 		}

@@ -197,7 +197,7 @@ func heading(s string) pane.Item { return says(theme.Dim, s) }
 
 // about is what the foot says about a finding.
 func about(f assess.Finding, v pane.View) []string {
-	out := []string{f.Title + ": " + f.Status.String() + ". " + f.Advice}
+	out := []string{f.Title + ": " + f.Status.String() + ". " + f.Advice()}
 	if len(f.Assumes) > 0 {
 		out = append(out, "Assumed: "+strings.Join(f.Assumes, "; ")+".")
 	}

@@ -88,7 +88,7 @@ func digits(k quantity.Kind, v pane.View) int {
 
 // about says what a finding is, its limit and what to do.
 func about(f assess.Finding, v pane.View) []string {
-	out := []string{f.Title + ": " + f.Status.String() + ". " + f.Advice}
+	out := []string{f.Title + ": " + f.Status.String() + ". " + f.Advice()}
 	if f.HasLimit {
 		out = append(out, limit(f, v))
 	}
