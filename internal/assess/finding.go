@@ -36,6 +36,12 @@ const (
 	Proved  = finding.Proved
 )
 
+func spread(value, soft float64) Number      { return finding.Spread(value, soft) }
+func nameOr(name, what string, i int) string { return finding.NameOr(name, what, i) }
+func idOf(name string, i int, taken map[string]bool) string {
+	return finding.IDOf(name, i, taken)
+}
+
 // last returns the finding of that id while findings are still being made.
 func (a *Assessment) last(id string) Finding {
 	for i := len(a.Findings) - 1; i >= 0; i-- {

@@ -236,17 +236,6 @@ func (is *Isolators) estimated() bool {
 	return slices.ContainsFunc(is.Each, func(r IsolatorRates) bool { return r.Estimated })
 }
 
-// spread is a value with the uncertainty that another one gives it, with rates
-// at the end of their estimates. Less than a hundredth is not worth claiming: the value is
-// not known that well anyhow.
-func spread(value, soft float64) Number {
-	u := math.Abs(soft - value)
-	if u < 0.01*math.Abs(value) {
-		u = 0
-	}
-	return finding.Within(value, u)
-}
-
 // underWeight reads sag, tilt and rock off the poses.
 func (a *Assessment) underWeight() {
 	is, s, built := &a.Isolators, &a.Statics, a.Pose.V

@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/clear"
+	"fitup/internal/geom/seat"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/geom/travel"
 	"fitup/internal/project"
@@ -24,7 +25,7 @@ type mover struct {
 	why     string   // what keeps it from being followed through all of its travel
 	hangsOn []string // pieces of the powertrain that it is bolted to
 	assumes []string
-	stands  []standing
+	stands  []seat.Stand
 }
 
 // moverWay is its way from droop to bump with the powertrain at one stand (or
@@ -50,7 +51,7 @@ func (w *moverWay) follow() error {
 	return nil
 }
 
-func (mv mover) softStand(k int) bool { return mv.stands[k].soft }
+func (mv mover) softStand(k int) bool { return mv.stands[k].Soft }
 
 // when says under which torque, and how the powertrain stands.
 func (w moverWay) when(mv mover, stand int) string {
@@ -62,7 +63,7 @@ func (w moverWay) when(mv mover, stand int) string {
 		if s != "" {
 			s += ", "
 		}
-		s += "the powertrain " + mv.stands[stand].name
+		s += "the powertrain " + mv.stands[stand].Name
 	}
 	return s
 }
@@ -188,7 +189,7 @@ func (a *Assessment) shaftMover(l project.Line, line *Line, n int, st standings)
 	}
 	stands := st.all
 	if !hangs {
-		stands = []standing{{}}
+		stands = []seat.Stand{{}}
 	}
 	for k, s := range stands {
 		chain, err := a.chain(l, finding.Maybe[geom.Pose]{V: s.Pose, Known: true})
@@ -201,7 +202,7 @@ func (a *Assessment) shaftMover(l project.Line, line *Line, n int, st standings)
 			mv.hangsOn = a.partsAt(own, max(tube.radius, tube.swing[0], jointReach))
 			mv.assumes = append(mv.assumes, leftOut(mv.hangsOn)...)
 		}
-		mv.ways = append(mv.ways, tube.ways(chain, n, line.Travel, last, hangs, k, s.soft)...)
+		mv.ways = append(mv.ways, tube.ways(chain, n, line.Travel, last, hangs, k, s.Soft)...)
 	}
 	return mv
 }

@@ -1,28 +1,20 @@
 package assess
 
 import (
-	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 )
-
-// standing is one place where the powertrain can be found.
-type standing struct {
-	name string // as built, sagged, rocked
-	Pose geom.Pose
-	soft bool // with estimated rates of the mounts at their softest
-}
 
 // standings is where the powertrain can be found: as built first, then with its
 // weight on its mounts and rocked on them, as far as that is known. What is not
 // in it, assumes says.
 type standings struct {
-	all     []standing
+	all     []seat.Stand
 	assumes []string
 }
 
 func (s *standings) add(poses []seat.NamedPose, soft bool) {
 	for _, p := range poses {
-		s.all = append(s.all, standing{p.Name, p.Pose, soft})
+		s.all = append(s.all, seat.Stand{Name: p.Name, Pose: p.Pose, Soft: soft})
 	}
 }
 
@@ -35,7 +27,7 @@ func (a *Assessment) standings() standings {
 	}
 	is := &a.Isolators
 	if len(is.poses) == 0 {
-		out.all = []standing{{name: "as built", Pose: a.Pose.V}}
+		out.all = []seat.Stand{{Name: "as built", Pose: a.Pose.V}}
 		out.assumes = []string{"the powertrain as built, not sagged or rocked on its mounts: " + a.notSettled()}
 		return out
 	}

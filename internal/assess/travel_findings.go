@@ -24,17 +24,7 @@ func (a *Assessment) travelFindings(l project.Line, joints int, t *Travel) {
 
 // where says at which rise something is, and under which torque.
 func (a *Assessment) where(e TravelExtreme) string {
-	s := "at ride height"
-	switch length := func(v float64) string { return quantity.Format(quantity.Length, v, a.Build.Units, 1) }; {
-	case e.Rise > 0:
-		s = "at " + length(e.Rise) + " of bump"
-	case e.Rise < 0:
-		s = "at " + length(-e.Rise) + " of droop"
-	}
-	if e.Under != "" {
-		s += ", " + e.Under
-	}
-	return s
+	return finding.AtRise(e.Rise, e.Under, a.Build.Units)
 }
 
 func (a *Assessment) jointTravel(l project.Line, i int, t *Travel) {

@@ -6,7 +6,6 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
@@ -69,24 +68,6 @@ func (a *Assessment) halfShafts(l project.Line, t *Travel) {
 	}
 }
 
-// idOf makes a name fit to stand between the dots of an id.
-func idOf(name string, i int, taken map[string]bool) string {
-	id := strings.Map(func(r rune) rune {
-		if unicode.IsLetter(r) || unicode.IsDigit(r) {
-			return unicode.ToLower(r)
-		}
-		return '_'
-	}, strings.TrimSpace(name))
-	if id == "" || taken[id] {
-		id = fmt.Sprintf("%s%d", id, i+1)
-	}
-	for taken[id] {
-		id += "_"
-	}
-	taken[id] = true
-	return id
-}
-
 // moveHalfShaft takes half shaft i of the line through its wheel's travel.
 func (a *Assessment) moveHalfShaft(l project.Line, i int, s *HalfShaftTravel) error {
 	n := needs{prefix: "line." + l.Name + ".suspension."}
@@ -145,7 +126,7 @@ func (a *Assessment) hungStands(file project.HalfShaft, prefix string, s *HalfSh
 	}
 	st := a.standings()
 	for k, p := range st.all {
-		x := shaftStand{name: p.name, inner: p.Pose.Point(file.Output.At), axis: p.Pose.Y, soft: p.soft}
+		x := shaftStand{name: p.Name, inner: p.Pose.Point(file.Output.At), axis: p.Pose.Y, soft: p.Soft}
 		if k == 0 {
 			x.name = ""
 		}

@@ -159,11 +159,3 @@ func (m *axleModel) arms(s project.Suspension, axle travel.Axle, n *needs) error
 	m.cases = []axleCase{{"", arms}}
 	return nil
 }
-
-// nameOr is what part i (from 0) of the file is called.
-func nameOr(name, what string, i int) string {
-	if name == "" {
-		return fmt.Sprintf("%s %d", what, i+1)
-	}
-	return project.Printable(name)
-}

@@ -108,3 +108,31 @@ func TestWords(t *testing.T) {
 	assert.Equal(t, "No such bar.", Sentence("no such bar"))
 	assert.Empty(t, Sentence(""))
 }
+
+func TestNamesAndIDs(t *testing.T) {
+	assert.Equal(t, "part 3", NameOr("", "part", 2))
+	assert.Equal(t, "sump", NameOr("sump", "part", 2))
+	taken := map[string]bool{"powertrain": true}
+	assert.Equal(t, "steering_shaft", IDOf(" Steering Shaft", 0, taken))
+	assert.Equal(t, "steering_shaft2", IDOf("steering shaft", 1, taken))
+	assert.Equal(t, "3", IDOf("", 2, taken))
+	assert.Equal(t, "powertrain4", IDOf("powertrain", 3, taken))
+	assert.Equal(t, "shaft4", IDOf("shaft4", 9, taken))
+	assert.Equal(t, "shaft", IDOf("shaft", 3, taken))
+	assert.Equal(t, "shaft4_", IDOf("shaft", 3, taken), "its number is taken too")
+}
+
+func TestAtRise(t *testing.T) {
+	var mm quantity.Units
+	assert.Equal(t, "at ride height", AtRise(0, "", mm))
+	assert.Equal(t, "at 40.0 mm of bump, coasting", AtRise(40, "coasting", mm))
+	assert.Equal(t, "at 40.0 mm of droop", AtRise(-40, "", mm))
+}
+
+// What another value leaves open counts from a hundredth of the value on.
+func TestSpread(t *testing.T) {
+	assert.InDelta(t, 0.5, Spread(10, 9.5).Expanded(), 1e-12)
+	assert.InDelta(t, 0.5, Spread(10, 10.5).Expanded(), 1e-12)
+	assert.InDelta(t, 0.2, Spread(-10, -10.2).Expanded(), 1e-12)
+	assert.Zero(t, Spread(10, 10.09).U)
+}

@@ -1,6 +1,10 @@
 package finding
 
-import "fitup/internal/geom/gauge"
+import (
+	"math"
+
+	"fitup/internal/geom/gauge"
+)
 
 // Number is a number that may be missing: the one type in which a trade hands
 // a number on. Numbers are in internal units.
@@ -20,6 +24,17 @@ func Known(v, u float64) Number { return Number{V: v, U: u, Known: true} }
 // Within is a number that lies at most half from v, taken as an expanded
 // uncertainty: k = gauge.Coverage.
 func Within(v, half float64) Number { return Known(v, half/gauge.Coverage) }
+
+// Spread is a value with the uncertainty that another one gives it, with rates
+// at the end of their estimates. Less than a hundredth is not worth claiming: the value is
+// not known that well anyhow.
+func Spread(value, soft float64) Number {
+	u := math.Abs(soft - value)
+	if u < 0.01*math.Abs(value) {
+		u = 0
+	}
+	return Within(value, u)
+}
 
 // Missing is a number that is not known, and why.
 func Missing(why string) Number { return Number{Why: why} }

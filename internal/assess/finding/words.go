@@ -1,8 +1,11 @@
 package finding
 
 import (
+	"strconv"
 	"strings"
+	"unicode"
 
+	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
 
@@ -58,6 +61,50 @@ func Slug(s string) string {
 
 // Spoken is a name of the file as it is said.
 func Spoken(name string) string { return strings.ReplaceAll(name, "_", " ") }
+
+// NameOr is what part i (from 0) of the file is called: its own name, or what it
+// is with its number.
+func NameOr(name, what string, i int) string {
+	if name == "" {
+		return what + " " + strconv.Itoa(i+1)
+	}
+	return project.Printable(name)
+}
+
+// IDOf makes the name of part i (from 0) fit to stand between the dots of an id,
+// and unlike those taken before; it takes it.
+func IDOf(name string, i int, taken map[string]bool) string {
+	id := strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return '_'
+	}, strings.TrimSpace(name))
+	if id == "" || taken[id] {
+		id += strconv.Itoa(i + 1)
+	}
+	for taken[id] {
+		id += "_"
+	}
+	taken[id] = true
+	return id
+}
+
+// AtRise says at which rise (mm, bump positive) something is, and under which
+// torque; under may be empty.
+func AtRise(rise float64, under string, u quantity.Units) string {
+	s := "at ride height"
+	switch {
+	case rise > 0:
+		s = "at " + quantity.Format(quantity.Length, rise, u, 1) + " of bump"
+	case rise < 0:
+		s = "at " + quantity.Format(quantity.Length, -rise, u, 1) + " of droop"
+	}
+	if under != "" {
+		s += ", " + under
+	}
+	return s
+}
 
 // Restate puts the lengths in what the geometry says into the file's unit: it
 // knows mm only, and a builder who works in inches reads no mm.

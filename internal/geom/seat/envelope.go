@@ -75,6 +75,13 @@ type NamedPose struct {
 	Lifts  []string  // mounts that are pulled up there
 }
 
+// Stand is one place where the powertrain can be found.
+type Stand struct {
+	Name string    // as built, sagged, rocked
+	Pose geom.Pose // the powertrain's own frame, vehicle axes
+	Soft bool      // with estimated rates of the mounts at their softest
+}
+
 // Envelope returns the positions of a powertrain that stands at built with
 // nothing resting on its isolators: as built, sagged under its weight, and
 // sagged and rocked by each load, with its torque and with the torque turned
