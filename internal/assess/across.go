@@ -19,20 +19,20 @@ func (a *Assessment) across() {
 	if a.Build.Powertrain.Layout != project.Transaxle {
 		return
 	}
-	set := a.latest(project.TargetAcross)
+	t := a.readings.Gauge(project.TargetAcross)
 	read := Finding{ID: project.TargetAcross + ".read", Title: "reading of the crankshaft, across", Kind: quantity.Angle, Basis: Read}
-	if len(set) == 0 {
+	if len(t.Set) == 0 {
 		read.Unknown("no reading of the crankshaft yet (of the powertrain, with its left or its right end lower)")
 		read.Says = finding.Say(finding.NotYet(read.Missing))
 		a.Findings = append(a.Findings, read)
 		return
 	}
-	r := a.Build.Readings[set[0]]
+	r := a.Build.Readings[t.Set[0]]
 	basis := Read
 	if r.After.Proves() {
 		basis = Proved
 	}
-	_, m := a.average(set)
+	m := t.Mean.Num
 	moved := m.Known && a.carryAcross(&m, r)
 	if !m.Known {
 		read.Unknown("the reading of the crankshaft: " + m.Why)

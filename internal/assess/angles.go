@@ -54,7 +54,7 @@ func (a *Assessment) jointAssumes(f *Finding, l *Line, i int) {
 	}
 	a.assume(f, l, i, i+1, func(h []float64) Number {
 		lin := jointAngle(&l.Axes[i], &l.Axes[i+1], h[i], h[i+1])
-		return finding.Known(lin.v, a.uncertainty(lin))
+		return a.sources.Of(lin)
 	})
 }
 

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/assess/reading"
 	"fitup/internal/assess/shop"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
@@ -37,11 +38,12 @@ type Assessment struct {
 	Fasteners    []shop.Fastener
 	Measurements []Measurement
 
-	byID   map[string]int
-	looked map[lookKey][]Hold
-	gauge  gaugeResult
-	light  bool // only what Effects asks for
-	part   part // which findings Effects asks for
+	byID     map[string]int
+	looked   map[lookKey][]Hold
+	readings *reading.Readings
+	sources  finding.Sources
+	light    bool // only what Effects asks for
+	part     part // which findings Effects asks for
 }
 
 // Row is one placement row with what it reads now.
@@ -65,7 +67,8 @@ func (a *Assessment) judge() {
 	b := a.Build
 	supports, placed, err := b.Seat()
 	a.place(supports, placed, err)
-	a.readGauge()
+	a.readings = reading.Of(b)
+	a.sources = a.readings.Sources()
 	a.across()
 	if a.part.has(ofLines) {
 		for _, l := range b.Lines {

@@ -15,32 +15,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// moveRows are the rows a placement is written with, in the order of
-// placementRows.
-const moveRows = 6
-
-// placementRows are the rows of a move, each by how to reach it.
-var placementRows = [moveRows]struct {
-	row seat.Row
-	at  func(*seat.Placement) *float64
-}{
-	{seat.LeftFront, func(p *seat.Placement) *float64 { return &p.LeftFront }},
-	{seat.RightFront, func(p *seat.Placement) *float64 { return &p.RightFront }},
-	{seat.Rear, func(p *seat.Placement) *float64 { return &p.Rear }},
-	{seat.Setback, func(p *seat.Placement) *float64 { return &p.Setback }},
-	{seat.Offset, func(p *seat.Placement) *float64 { return &p.Offset }},
-	{seat.Heading, func(p *seat.Placement) *float64 { return (*float64)(&p.Heading) }},
-}
-
-// moveU is the standard uncertainty of how far a row was moved: what a tape or
-// a gauge is good for, rectangular (JCGM 100:2008, 4.3.7).
-func moveU(row int) float64 {
-	if placementRows[row].row == seat.Heading {
-		return gaugePlusMinus.Rad() / math.Sqrt(3)
-	}
-	return tapePlusMinus / math.Sqrt(3)
-}
-
 // occasion is where an axis stood: the powertrain's placement, and whether the
 // axle hung at full droop.
 type occasion struct {
@@ -52,12 +26,12 @@ type occasion struct {
 // moved, or the axle hung while it was read. The number then is the old reading
 // and what the model says has changed, with the ± of both, and it is planned.
 func (a *Assessment) carry(l project.Line, x *Axis, n int, r project.Reading) {
-	defer func() { x.lin.v = x.Read.V }()
+	defer func() { x.lin.V = x.Read.V }()
 	if off := quantity.AsAngle(l.OutputSlope).Rad(); x.Target == project.TargetPowertrain && off != 0 {
 		// The crankshaft was read, and the line begins at an output that is not
 		// parallel to it.
 		x.Read.V += off
-		x.lin.v = x.Read.V
+		x.lin.V = x.Read.V
 		x.Assumes = append(x.Assumes, "the output's slope against the crankshaft as the file has it")
 	}
 	lin, ok := a.carried(l, x, n, r, geom.Slope)
@@ -67,8 +41,8 @@ func (a *Assessment) carry(l project.Line, x *Axis, n int, r project.Reading) {
 	if x.Read.Unusable {
 		return
 	}
-	x.lin = x.lin.plus(lin)
-	x.Read = finding.Known(x.lin.v, a.uncertainty(x.lin))
+	x.lin = x.lin.Plus(lin)
+	x.Read = a.sources.Of(x.lin)
 	x.Basis = Planned
 }
 
@@ -77,47 +51,47 @@ func (a *Assessment) carryPlan(l project.Line, x *Axis, n int, r project.Reading
 	was := x.Read
 	x.Read = x.Plan
 	if lin, ok := a.carried(l, x, n, r, geom.Heading); ok && !x.Read.Unusable {
-		x.plan = x.plan.plus(lin)
-		x.Read = finding.Known(x.plan.v, a.uncertainty(x.plan))
+		x.plan = x.plan.Plus(lin)
+		x.Read = a.sources.Of(x.plan)
 	}
 	x.Plan, x.Read = x.Read, was
 }
 
 // carried is the change since a reading, false when there is none. A change
 // that the model cannot give makes x.Read unusable.
-func (a *Assessment) carried(l project.Line, x *Axis, n int, r project.Reading, of func(r3.Vec) geom.Angle) (linear, bool) {
-	moved, then, now, err := a.movedSince(x.hangsOnPowertrain, r)
+func (a *Assessment) carried(l project.Line, x *Axis, n int, r project.Reading, of func(r3.Vec) geom.Angle) (finding.Linear, bool) {
+	moved, then, now, err := a.movedSince(x, r)
 	hung := x.rides && r.Stood.AxleHangs()
 	if err == nil && !moved && !hung {
-		return linear{}, false
+		return finding.Linear{}, false
 	}
 	x.Moved, x.Hung = x.Moved || moved, x.Hung || hung
 	if err != nil {
 		x.Moved = true
 		x.Read = Number{Unusable: true, Why: fmt.Sprintf("%v; read %s again", err, x.the())}
-		return linear{}, true
+		return finding.Linear{}, true
 	}
 	if moved {
 		x.Since = a.placeChange(then, now)
 	}
 	was, is := occasion{then, hung}, occasion{now, false}
-	lin := newLinear(len(a.Build.Readings))
+	lin := finding.NewLinear(len(a.Build.Readings))
 	before, err := a.axisAt(l, x, n, was)
 	after, err2 := a.axisAt(l, x, n, is)
 	if err = errors.Join(err, err2); err != nil {
 		x.Read = Number{Unusable: true, Why: a.cannotCarry(x, moved, hung, r)}
-		return linear{}, true
+		return finding.Linear{}, true
 	}
-	lin.v = turnFrom(of(before), of(after))
-	for i, row := range placementRows {
-		if !moved || *row.at(&then) == *row.at(&now) {
+	lin.V = turnFrom(of(before), of(after))
+	for i, row := range seat.Written() {
+		if !moved || *then.At(row) == *now.At(row) {
 			continue
 		}
 		const step = 1e-3 // mm or rad, small against any row
 		up := is
-		*row.at(&up.placed) += step
+		*up.placed.At(row) += step
 		if d, err := a.axisAt(l, x, n, up); err == nil {
-			lin.move[i] = turnFrom(of(after), of(d)) / step
+			lin.Move[i] = turnFrom(of(after), of(d)) / step
 		}
 	}
 	return lin, true
@@ -127,23 +101,12 @@ func turnFrom(a, b geom.Angle) float64 { return math.Remainder((b - a).Rad(), 2*
 
 // movedSince reports whether the powertrain stands elsewhere, for an axis that
 // hangs on it, than when it was read. The error says that nobody can tell.
-func (a *Assessment) movedSince(hangs bool, r project.Reading) (moved bool, then, now seat.Placement, err error) {
-	now, have := a.Build.Placement.Seat()
-	then, noted := r.Placed.Seat()
-	if !hangs {
-		return false, now, now, nil
+func (a *Assessment) movedSince(x *Axis, r project.Reading) (moved bool, then, now seat.Placement, err error) {
+	if x.hangsOnPowertrain {
+		return a.Build.MovedSince(r)
 	}
-	switch {
-	case !noted && r.Placed.Elsewhere(a.Build.Placement):
-		return false, now, now, errors.New("the powertrain was moved since, and the reading does not say the whole of where it stood")
-	case !noted:
-		return false, now, now, nil
-	case !have && r.Placed.Elsewhere(a.Build.Placement):
-		return false, then, then, errors.New("the powertrain was moved since, and the file does not have the whole of where it stands now")
-	case !have:
-		return false, then, then, errors.New("the reading says where the powertrain stood, and the file no longer has where it stands now")
-	}
-	return !project.SamePlace(then, now), then, now, nil
+	now, _ = a.Build.Placement.Seat()
+	return false, now, now, nil
 }
 
 // axisAt is the rearward direction of axis n as the model has it.
@@ -215,10 +178,10 @@ func (a *Assessment) behindAt(l project.Line, x *Axis, n int, o occasion) (r3.Ve
 // placeChange says which rows the plan has elsewhere than they hung.
 func (a *Assessment) placeChange(then, now seat.Placement) string {
 	var out []string
-	for _, row := range placementRows {
+	for _, row := range seat.Written() {
 		for _, info := range project.PlacementRows() {
-			v, w := *row.at(&then), *row.at(&now)
-			if info.Row != row.row || geom.Near(v, w, 1e-4) {
+			v, w := *then.At(row), *now.At(row)
+			if info.Row != row || geom.Near(v, w, 1e-4) {
 				continue
 			}
 			num := func(v float64) string { return quantity.Format(info.Kind, v, a.Build.Units, 1) }

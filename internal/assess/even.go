@@ -65,7 +65,7 @@ func (a *Assessment) evenness(l project.Line, out *Line, plan shaft.Chain, planE
 	}
 	basis, moved := Proved, false
 	for _, x := range out.Axes[from:] {
-		basis, moved = weaker(basis, x.Basis), moved || x.Moved
+		basis, moved = finding.Weaker(basis, x.Basis), moved || x.Moved
 	}
 	read := out.unread(from)
 	if read.Known {
@@ -187,8 +187,8 @@ func (a *Assessment) mismatchAssumes(f *Finding, l *Line, i int) {
 	}
 	a.assume(f, l, i, i+2, func(h []float64) Number {
 		first := jointAngle(&l.Axes[i], &l.Axes[i+1], h[i], h[i+1])
-		lin := first.minus(jointAngle(&l.Axes[i+1], &l.Axes[i+2], h[i+1], h[i+2]))
-		return finding.Known(math.Abs(lin.v), a.uncertainty(lin))
+		lin := first.Minus(jointAngle(&l.Axes[i+1], &l.Axes[i+2], h[i+1], h[i+2]))
+		return finding.Known(math.Abs(lin.V), a.sources.Standard(lin))
 	})
 }
 

@@ -63,8 +63,7 @@ const (
 // workshop works out what was measured, how far welding pulled it, and the maps
 // of welds and fasteners: findings and facts that jobs wait for.
 func (a *Assessment) workshop() {
-	a.measurements()
-	a.drift()
+	a.measured()
 	a.bracketFacts()
 	a.readingFacts()
 	var marks []Fact

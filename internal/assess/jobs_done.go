@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fitup/internal/assess/finding"
 	"fmt"
 	"slices"
 	"strings"
@@ -22,7 +23,7 @@ func (a *Assessment) Headcount() Headcount {
 		for _, r := range j.Relied {
 			for _, b := range []Basis{Planned, Read, Proved} {
 				if r.Basis == b.String() {
-					basis, some = weaker(basis, b), true
+					basis, some = finding.Weaker(basis, b), true
 				}
 			}
 		}

@@ -74,8 +74,8 @@ type Axis struct {
 	// hangsOnPowertrain says that the axis goes where the powertrain goes, rides
 	// that it goes where the axle goes.
 	hangsOnPowertrain, rides bool
-	lin                      linear
-	plan                     linear
+	lin                      finding.Linear
+	plan                     finding.Linear
 }
 
 // Joint is one joint of a line, 1 nearest the gearbox.
@@ -88,7 +88,7 @@ type Joint struct {
 	Basis   Basis
 	Moved   bool
 	Load    JointLoad
-	lin     linear
+	lin     finding.Linear
 }
 
 // Shaft is one shaft between two joints.

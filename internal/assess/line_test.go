@@ -190,7 +190,7 @@ func gaugeText(extra string, readings ...string) string {
 	return s
 }
 
-func reading(of, shown, lower, rest string) string {
+func readOf(of, shown, lower, rest string) string {
 	return fmt.Sprintf("of = %q\non = \"along\"\nshown = %q\nlower = %q\n%s", of, shown, lower, rest)
 }
 
@@ -198,10 +198,10 @@ func reading(of, shown, lower, rest string) string {
 // joint and drops out of its angle.
 func TestFrameSlopeComesOff(t *testing.T) {
 	a := Run(build(t, gaugeText("",
-		reading("frame", "1 deg", "rear", ""),
-		reading("powertrain", "5.4 deg", "rear", ""),
-		reading("line.rear.shaft.1", "3.4 deg", "rear", ""),
-		reading("line.rear.pinion", "5.8 deg", "rear", ""))))
+		readOf("frame", "1 deg", "rear", ""),
+		readOf("powertrain", "5.4 deg", "rear", ""),
+		readOf("line.rear.shaft.1", "3.4 deg", "rear", ""),
+		readOf("line.rear.pinion", "5.8 deg", "rear", ""))))
 	l := a.Lines[0]
 	assert.InDelta(t, 4.4, deg(l.Axes[0].Read.V), 1e-9)
 	assert.InDelta(t, 2.0, deg(l.Joints[0].Read.V), 1e-9)
@@ -213,10 +213,10 @@ func TestFrameSlopeComesOff(t *testing.T) {
 // which is then taken off the others.
 func TestGaugeTurnedRound(t *testing.T) {
 	a := Run(build(t, gaugeText("zero = \"0.3 deg\"",
-		reading("powertrain", "4.7 deg", "rear", `gauge_end = "rear"`),
-		reading("powertrain", "4.1 deg", "rear", `gauge_end = "front"`),
-		reading("line.rear.shaft.1", "2.7 deg", "rear", `gauge_end = "rear"`),
-		reading("line.rear.pinion", "4.5 deg", "rear", `gauge_end = "front"`))))
+		readOf("powertrain", "4.7 deg", "rear", `gauge_end = "rear"`),
+		readOf("powertrain", "4.1 deg", "rear", `gauge_end = "front"`),
+		readOf("line.rear.shaft.1", "2.7 deg", "rear", `gauge_end = "rear"`),
+		readOf("line.rear.pinion", "4.5 deg", "rear", `gauge_end = "front"`))))
 	l := a.Lines[0]
 	assert.InDelta(t, 4.4, deg(l.Axes[0].Read.V), 1e-9)
 	assert.InDelta(t, 2.4, deg(l.Axes[1].Read.V), 1e-9)
@@ -233,9 +233,9 @@ func TestGaugeTurnedRound(t *testing.T) {
 func TestSameZeroCancels(t *testing.T) {
 	text := func(end string) string {
 		return gaugeText("zero = \"0.3 deg\"",
-			reading("powertrain", "4.4 deg", "rear", `gauge_end = "rear"`),
-			reading("line.rear.shaft.1", "2.4 deg", "rear", fmt.Sprintf("gauge_end = %q", end)),
-			reading("line.rear.pinion", "4.8 deg", "rear", `gauge_end = "rear"`))
+			readOf("powertrain", "4.4 deg", "rear", `gauge_end = "rear"`),
+			readOf("line.rear.shaft.1", "2.4 deg", "rear", fmt.Sprintf("gauge_end = %q", end)),
+			readOf("line.rear.pinion", "4.8 deg", "rear", `gauge_end = "rear"`))
 	}
 	u, z := 0.1/math.Sqrt(3), 0.3/math.Sqrt(3)
 	same := Run(build(t, text("rear"))).Lines[0]
@@ -248,13 +248,13 @@ func TestSameZeroCancels(t *testing.T) {
 // Resolution adds half a step (NIST TN 1297); repeats average; repeats that
 // scatter more than the gauge should are taken at their scatter.
 func TestResolutionAndRepeats(t *testing.T) {
-	one := Run(build(t, gaugeText("resolution = \"0.1 deg\"", reading("powertrain", "4.4 deg", "rear", "")))).Lines[0]
+	one := Run(build(t, gaugeText("resolution = \"0.1 deg\"", readOf("powertrain", "4.4 deg", "rear", "")))).Lines[0]
 	assert.InDelta(t, 0.0645497, deg(one.Axes[0].Read.U), 1e-7)
 
 	shown := []string{"4.0 deg", "4.4 deg", "4.8 deg"}
 	var rs []string
 	for _, s := range shown {
-		rs = append(rs, reading("powertrain", s, "rear", ""))
+		rs = append(rs, readOf("powertrain", s, "rear", ""))
 	}
 	l := Run(build(t, gaugeText("", rs...))).Lines[0]
 	assert.InDelta(t, 4.4, deg(l.Axes[0].Read.V), 1e-9)
@@ -262,14 +262,14 @@ func TestResolutionAndRepeats(t *testing.T) {
 	assert.InDelta(t, 0.4/math.Sqrt(3), deg(l.Axes[0].Read.U), 1e-7)
 
 	// a reading taken after tacking starts anew
-	l = Run(build(t, gaugeText("", append(rs, reading("powertrain", "4.6 deg", "rear", `after = "tacked"`))...))).Lines[0]
+	l = Run(build(t, gaugeText("", append(rs, readOf("powertrain", "4.6 deg", "rear", `after = "tacked"`))...))).Lines[0]
 	assert.Equal(t, 1, l.Axes[0].Count)
 	assert.InDelta(t, 4.6, deg(l.Axes[0].Read.V), 1e-9)
 	assert.Equal(t, Proved, l.Axes[0].Basis)
 }
 
 func TestReadingThatContradictsTheModelIsNamed(t *testing.T) {
-	a := Run(build(t, twoEnds+"[[reading]]\n"+reading("line.rear.pinion", "3 deg", "front", "")))
+	a := Run(build(t, twoEnds+"[[reading]]\n"+readOf("line.rear.pinion", "3 deg", "front", "")))
 	f := findingOf(t, a, "line.rear.pinion.agree")
 	assert.Equal(t, Over, f.Status)
 	assert.InDelta(t, 6, deg(f.Value), 1e-9)

@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fitup/internal/assess/finding"
 	"math"
 	"math/cmplx"
 
@@ -26,9 +27,9 @@ func ripplesOf(c shaft.Chain) (ripples, bool) {
 }
 
 // vector is a ripple with how its two parts depend on the readings.
-type vector struct{ re, im linear }
+type vector struct{ re, im finding.Linear }
 
-func (v vector) at() complex128 { return complex(v.re.v, v.im.v) }
+func (v vector) at() complex128 { return complex(v.re.V, v.im.V) }
 
 // readMotion is the motion of the line as it was read.
 func (a *Assessment) readMotion(l project.Line, out *Line) Motion {
@@ -72,13 +73,13 @@ func (a *Assessment) readRipples(l project.Line, out *Line, d directions, from i
 	start := func(ks []complex128) []vector {
 		vs := make([]vector, len(ks))
 		for i, k := range ks {
-			vs[i] = vector{newLinear(len(a.Build.Readings)), newLinear(len(a.Build.Readings))}
-			vs[i].re.v, vs[i].im.v = real(k), imag(k)
+			vs[i] = vector{finding.NewLinear(len(a.Build.Readings)), finding.NewLinear(len(a.Build.Readings))}
+			vs[i].re.V, vs[i].im.V = real(k), imag(k)
 		}
 		return vs
 	}
 	drive, coast = start(now.drive), start(now.coast)
-	vary := func(at *float64, by linear) bool {
+	vary := func(at *float64, by finding.Linear) bool {
 		const step = 1e-4 // rad
 		old := *at
 		*at = old + step
@@ -97,7 +98,7 @@ func (a *Assessment) readRipples(l project.Line, out *Line, d directions, from i
 	}
 	for i := from; i < len(out.Axes); i++ {
 		ok = ok && vary(&d.slopes[i], out.Axes[i].lin)
-		if out.Axes[i].plan.c != nil {
+		if out.Axes[i].plan.C != nil {
 			ok = ok && vary(&d.headings[i], out.Axes[i].plan)
 		}
 	}
@@ -105,10 +106,10 @@ func (a *Assessment) readRipples(l project.Line, out *Line, d directions, from i
 }
 
 // lean adds how the vector follows one direction; its value stays as it is.
-func (v *vector) lean(slope linear, by complex128) {
-	re, im := v.re.v, v.im.v
-	v.re, v.im = v.re.plus(slope.times(real(by))), v.im.plus(slope.times(imag(by)))
-	v.re.v, v.im.v = re, im
+func (v *vector) lean(slope finding.Linear, by complex128) {
+	re, im := v.re.V, v.im.V
+	v.re, v.im = v.re.Plus(slope.Times(real(by))), v.im.Plus(slope.Times(imag(by)))
+	v.re.V, v.im.V = re, im
 }
 
 // behind is the part of a chain from joint number from on, counted from 0.
@@ -128,8 +129,8 @@ func behind(c shaft.Chain, from int) shaft.Chain {
 // whose joints cancel exactly, where every change is for the worse and a slope
 // of the size would be none, is not taken as exact.
 func (a *Assessment) upward(v vector, of func(shaft.Ripple) float64) float64 {
-	uRe, uIm := a.uncertainty(v.re), a.uncertainty(v.im)
-	both := a.uncertainty(v.re.plus(v.im))
+	uRe, uIm := a.sources.Standard(v.re), a.sources.Standard(v.im)
+	both := a.sources.Standard(v.re.Plus(v.im))
 	cov := (both*both - uRe*uRe - uIm*uIm) / 2
 	if uRe < uIm { // the lower triangle of the covariance needs the larger first
 		uRe, uIm, v.re, v.im = uIm, uRe, v.im, v.re

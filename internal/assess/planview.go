@@ -64,7 +64,7 @@ func (a *Assessment) standsAssumed(axes []Axis) string {
 			continue
 		}
 		s := a.Build.Readings[x.Reading].Stood.Or()
-		level = level && a.gauge.level[s].what != ""
+		level = level && a.readings.Levelled(s)
 		if !slices.Contains(ways, string(s)) {
 			ways = append(ways, string(s))
 		}

@@ -7,7 +7,6 @@ import (
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
-	"fitup/internal/geom/gauge"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
 )
@@ -30,68 +29,46 @@ func (a *Assessment) readLine(l project.Line, out *Line) {
 func (a *Assessment) readAxis(l project.Line, out *Line, n int) {
 	x := &out.Axes[n]
 	a.readPlan(l, x, n)
-	set := a.latest(x.Target)
-	if len(set) == 0 {
+	t := a.readings.Gauge(x.Target)
+	if len(t.Set) == 0 {
 		x.Read = finding.Missing("no reading of " + x.the() + " yet")
 		return
 	}
-	x.Reading, x.Count, x.Set = set[0], len(set), set
+	x.Reading, x.Count, x.Set = t.Set[0], len(t.Set), t.Set
 	r := a.Build.Readings[x.Reading]
 	x.Basis = Read
 	if r.After.Proves() {
 		x.Basis = Proved
 	}
-	lin, m := a.average(set)
-	if !m.Known {
-		x.Read = Number{Why: readingWhy(x.the(), m), Unusable: true}
-		var c *clash
-		x.Clash = errors.As(m.Err, &c)
+	if m := t.Mean.Num; !m.Known {
+		x.Read = Number{Why: finding.Unreadable(x.the(), m), Unusable: true}
+		x.Clash = errors.Is(m.Err, finding.ErrContradict)
 		return
 	}
-	x.Doubt = a.doubt(set)
-	if lin, m = a.levelled(lin, r); !m.Known {
+	x.Doubt = t.Doubt
+	if m := t.Level.Num; !m.Known {
 		x.Read = m
 		return
 	}
-	x.Raw, x.Read, x.lin = m, m, lin
+	x.Raw, x.Read, x.lin = t.Level.Num, t.Level.Num, t.Level.Lin
 	a.carry(l, x, n, r)
 }
 
 // readPlan takes the direction in plan that was measured by tape.
 func (a *Assessment) readPlan(l project.Line, x *Axis, n int) {
-	set := a.latestPlan(x.Target)
-	if len(set) == 0 {
+	t := a.readings.Tape(x.Target)
+	if len(t.Set) == 0 {
 		x.Plan = finding.Missing("no tape reading of " + x.the() + " from above yet")
 		return
 	}
-	x.Taped = set
-	x.plan = newLinear(len(a.Build.Readings))
-	for _, i := range set {
-		w := 1 / float64(len(set))
-		x.plan.v += w * a.gauge.plan[i].V
-		x.plan.c[i] += w
-	}
-	if c := a.agreement(set); c.is == gauge.Contradict {
+	x.Taped, x.plan = t.Set, t.Mean.Lin
+	if m := t.Mean.Num; !m.Known {
 		x.Parted = true
-		x.Plan = Number{Unusable: true, Why: fmt.Sprintf("two readings of %s by tape cannot both be true: %v", x.the(), c)}
+		x.Plan = Number{Unusable: true, Why: fmt.Sprintf("two readings of %s by tape cannot both be true: %s", x.the(), m.Why)}
 		return
 	}
-	x.Plan = finding.Known(x.plan.v, a.uncertainty(x.plan))
-	a.carryPlan(l, x, n, a.Build.Readings[set[0]])
-}
-
-// readingWhy asks for what a reading lacks in the words of the bench.
-func readingWhy(label string, m Number) string {
-	var c *clash
-	switch {
-	case errors.As(m.Err, &c):
-		return "two readings of " + label + " cannot both be true: " + c.Error()
-	case errors.Is(m.Err, gauge.ErrNoSense):
-		return "the reading of " + label + " has no direction; which end is lower, front or rear?"
-	case errors.Is(m.Err, gauge.ErrNoSurface):
-		return "the reading of " + label + " does not say what the gauge stood on; along the axis, or on a square face?"
-	}
-	return fmt.Sprintf("the reading of %s: %s", label, m.Why)
+	x.Plan = t.Mean.Num
+	a.carryPlan(l, x, n, a.Build.Readings[t.Set[0]])
 }
 
 // readJoint takes the angle between two axes whose slopes were read. Their
@@ -113,22 +90,22 @@ func (a *Assessment) readJoint(j *Joint, axes []Axis, i int) {
 		}
 	}
 	lin := jointAngle(&before, &after, before.heading(), after.heading())
-	j.lin, j.Read = lin, finding.Known(lin.v, a.uncertainty(lin))
-	j.Basis = weaker(before.Basis, after.Basis)
+	j.lin, j.Read = lin, a.sources.Of(lin)
+	j.Basis = finding.Weaker(before.Basis, after.Basis)
 }
 
 // jointAngle is the angle between two axes, with how it depends on what was
 // read of them; h and k are their headings (rad).
-func jointAngle(x, y *Axis, h, k float64) linear {
+func jointAngle(x, y *Axis, h, k float64) finding.Linear {
 	v := geom.Direction(geom.Angle(x.Read.V), geom.Angle(h))
 	w := geom.Direction(geom.Angle(y.Read.V), geom.Angle(k))
 	first, second := shaft.Sensitivity(v, w)
-	lin := x.lin.times(first).plus(y.lin.times(second))
-	if x.plan.c != nil || y.plan.c != nil {
+	lin := x.lin.Times(first).Plus(y.lin.Times(second))
+	if x.plan.C != nil || y.plan.C != nil {
 		left, right := shaft.PlanSensitivity(v, w)
-		lin = lin.plus(x.plan.times(left)).plus(y.plan.times(right))
+		lin = lin.Plus(x.plan.Times(left)).Plus(y.plan.Times(right))
 	}
-	lin.v = geom.Between(v, w).Rad()
+	lin.V = geom.Between(v, w).Rad()
 	return lin
 }
 
@@ -156,9 +133,7 @@ func (a *Assessment) readMismatch(s *Shaft, l *Line, i int) {
 		s.MismatchRead = bad
 		return
 	}
-	lin := first.lin.minus(second.lin)
-	s.MismatchRead = finding.Known(math.Abs(lin.v), a.uncertainty(lin))
-	s.Basis = weaker(first.Basis, second.Basis)
+	lin := first.lin.Minus(second.lin)
+	s.MismatchRead = finding.Known(math.Abs(lin.V), a.sources.Standard(lin))
+	s.Basis = finding.Weaker(first.Basis, second.Basis)
 }
-
-func weaker(a, b Basis) Basis { return min(a, b) }

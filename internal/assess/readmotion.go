@@ -42,7 +42,7 @@ func (m *Motion) of(n motionNumber) Number {
 func (l *Line) better(plan, read Number) (Number, Basis, bool) {
 	basis, moved := Proved, false
 	for _, x := range l.Axes {
-		basis, moved = weaker(basis, x.Basis), moved || x.Moved
+		basis, moved = finding.Weaker(basis, x.Basis), moved || x.Moved
 	}
 	return l.judged(plan, read, basis, moved)
 }

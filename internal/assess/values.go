@@ -56,38 +56,13 @@ func (a *Assessment) listValues() []Value {
 	for _, f := range a.Findings {
 		l.Finding(f)
 	}
-	for i, r := range a.Build.Readings {
-		listReading(&l, "reading."+strconv.Itoa(i+1), r, a.gauge.slope[i])
-	}
+	a.readings.Values(&l)
 	listJobs(&l, a)
 	count := a.Count()
 	for _, s := range []Status{OK, Tight, Over, NotKnown} {
 		l.Add("findings."+strings.ReplaceAll(s.String(), " ", "_"), quantity.Number, float64(count[s]))
 	}
 	return l
-}
-
-// reading lists what was read, what it amounts to and where the powertrain hung
-// then.
-func listReading(l *finding.List, name string, r project.Reading, slope Number) {
-	v, ok := r.Shown.Get()
-	l.Put(name+".shown", quantity.Angle, v, ok)
-	l.Number(name+".slope", quantity.Slope, slope)
-	if r.InPlan() {
-		l.Add(name+".aside", quantity.Offset, r.Aside.V())
-		l.Add(name+".over", quantity.Length, r.Over.V())
-	}
-	p, ok := r.Placed.Seat()
-	if !ok {
-		return
-	}
-	for _, row := range placementRows {
-		for _, info := range project.PlacementRows() {
-			if info.Row == row.row {
-				l.Add(name+strings.Replace(info.Name, "placement", ".placed", 1), info.Kind, *row.at(&p))
-			}
-		}
-	}
 }
 
 func listLine(l *finding.List, line Line) {

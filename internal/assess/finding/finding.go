@@ -47,6 +47,9 @@ func (b Basis) String() string {
 	return [...]string{"planned", "read", "proved"}[min(b, Proved)]
 }
 
+// Weaker is the basis of what rests on two.
+func Weaker(a, b Basis) Basis { return min(a, b) }
+
 // Finding is one thing held against one limit. Numbers are in the internal
 // unit of Kind.
 type Finding struct {

@@ -136,3 +136,27 @@ func (s Supports) rearForSlope(p Placement, slope geom.Angle) (float64, error) {
 	}
 	return rear, nil
 }
+
+// Written returns the rows that a placement is written with, in working order;
+// the others follow from them.
+func Written() [6]Row { return [...]Row{LeftFront, RightFront, Rear, Setback, Offset, Heading} }
+
+// At returns where p keeps a row that it is written with, mm or rad; nil for
+// one that follows from others.
+func (p *Placement) At(r Row) *float64 {
+	switch r {
+	case LeftFront:
+		return &p.LeftFront
+	case RightFront:
+		return &p.RightFront
+	case Rear:
+		return &p.Rear
+	case Setback:
+		return &p.Setback
+	case Offset:
+		return &p.Offset
+	case Heading:
+		return (*float64)(&p.Heading)
+	}
+	return nil
+}

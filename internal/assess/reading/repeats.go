@@ -1,10 +1,11 @@
-package assess
+package reading
 
 import (
 	"fmt"
 	"math"
 	"slices"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/gauge"
 	"fitup/internal/project"
@@ -22,54 +23,57 @@ type clash struct {
 	slip        string
 }
 
+// Unwrap says of what kind the error is.
+func (c *clash) Unwrap() error { return finding.ErrContradict }
+
 func (c *clash) Error() string {
 	return fmt.Sprintf("%s and %s are %s", c.first, c.then, c.slip)
 }
 
 // value is reading i as a slope freed of the gauge's known zero error, or as a
 // heading, with how it depends on what was read.
-func (a *Assessment) value(i int) linear {
-	l := newLinear(len(a.Build.Readings))
-	l.c[i] = 1
-	if a.Build.Readings[i].InPlan() {
-		l.v = a.gauge.plan[i].V
+func (g *Readings) value(i int) finding.Linear {
+	l := finding.NewLinear(len(g.build.Readings))
+	l.C[i] = 1
+	if g.build.Readings[i].InPlan() {
+		l.V = g.plans[i].V
 		return l
 	}
-	l.v, l.zero = a.gauge.slope[i].V, 1
-	if a.Build.Readings[i].GaugeEnd == project.FrontEnd {
-		l.zero = -1
+	l.V, l.Zero = g.Slopes[i].V, 1
+	if g.build.Readings[i].GaugeEnd == project.FrontEnd {
+		l.Zero = -1
 	}
-	if a.gauge.hasB {
-		l = l.minus(a.gauge.bias.times(l.zero))
+	if g.hasB {
+		l = l.Minus(g.bias.Times(l.Zero))
 	}
 	return l
 }
 
 // compare says whether readings i and j can both be true, by what they do not
 // share.
-func (a *Assessment) compare(i, j int) (gauge.Agreement, float64) {
-	d := a.value(i).minus(a.value(j))
-	sum := math.Pow(d.zero*a.gauge.zero, 2)
-	for k, c := range d.c {
-		sum += math.Pow(c*a.gauge.own[k], 2)
+func (g *Readings) compare(i, j int) (gauge.Agreement, float64) {
+	d := g.value(i).Minus(g.value(j))
+	sum := math.Pow(d.Zero*g.sources.Zero, 2)
+	for k, c := range d.C {
+		sum += math.Pow(c*g.own[k], 2)
 	}
-	return gauge.Compare(geom.Angle(d.v), geom.Angle(math.Sqrt(sum))), math.Abs(d.v)
+	return gauge.Compare(geom.Angle(d.V), geom.Angle(math.Sqrt(sum))), math.Abs(d.V)
 }
 
 // agreement says whether the readings of a set can all be true. Two of them
 // contradict past what the gauge can explain. Three and more are taken at
 // their scatter, unless some stand together and others apart from them, or one
 // falls the other way: that is a slip and no scatter.
-func (a *Assessment) agreement(set []int) *clash {
+func (g *Readings) agreement(set []int) *clash {
 	out := &clash{}
 	if len(set) < 2 {
 		return out
 	}
 	order := slices.Clone(set)
-	slices.SortStableFunc(order, func(i, j int) int { return cmpFloat(a.value(i).v, a.value(j).v) })
+	slices.SortStableFunc(order, func(i, j int) int { return cmpFloat(g.value(i).V, g.value(j).V) })
 	groups := [][]int{{order[0]}}
 	for k := 1; k < len(order); k++ {
-		is, apart := a.compare(order[k], order[k-1])
+		is, apart := g.compare(order[k], order[k-1])
 		if is > out.is || (is == out.is && apart > out.apart) {
 			out.is, out.apart = is, apart
 			out.one, out.other = min(order[k], order[k-1]), max(order[k], order[k-1])
@@ -79,13 +83,13 @@ func (a *Assessment) agreement(set []int) *clash {
 		}
 		groups[len(groups)-1] = append(groups[len(groups)-1], order[k])
 	}
-	low, high := a.value(order[0]).v, a.value(order[len(order)-1]).v
+	low, high := g.value(order[0]).V, g.value(order[len(order)-1]).V
 	together := slices.ContainsFunc(groups, func(g []int) bool { return len(g) > 1 })
 	if out.is == gauge.Contradict && len(set) > 2 && !together && !(low < 0 && high > 0) {
 		out.is = gauge.Agree // they scatter
 	}
 	if out.is == gauge.Contradict {
-		a.explain(out)
+		g.explain(out)
 	}
 	return out
 }
@@ -101,11 +105,11 @@ func cmpFloat(x, y float64) int {
 }
 
 // explain names two readings that cannot both be true, and the likely slip.
-func (a *Assessment) explain(c *clash) {
-	r, s := a.Build.Readings[c.one], a.Build.Readings[c.other]
-	c.first, c.then = a.asTaken(c.one), a.asTaken(c.other)
-	v, w := a.value(c.one).v, a.value(c.other).v
-	apart := quantity.Format(quantity.Angle, c.apart, a.Build.Units, 2)
+func (g *Readings) explain(c *clash) {
+	r, s := g.build.Readings[c.one], g.build.Readings[c.other]
+	c.first, c.then = g.asTaken(c.one), g.asTaken(c.other)
+	v, w := g.value(c.one).V, g.value(c.other).V
+	apart := quantity.Format(quantity.Angle, c.apart, g.build.Units, 2)
 	if r.InPlan() {
 		c.slip = apart + " apart; measure again how far and to which side the rear end stands, and drop the wrong one"
 		return
@@ -115,28 +119,28 @@ func (a *Assessment) explain(c *clash) {
 		c.slip = "likely the lower end was taken the wrong way round in one of them"
 	default:
 		c.slip = "likely another face, one that is not square to the axis"
-		if axis := a.alike(r.Of, v, w); axis != "" {
+		if axis := g.alike(r.Of, v, w); axis != "" {
 			c.slip = "likely one was taken of " + axis + ", which reads the same"
 		} else if r.On == s.On {
 			c.slip += ", or another axis"
 		}
 	}
 	c.slip = apart + " apart; " + c.slip + "; drop the one that is wrong"
-	if !a.Build.HangsOnPowertrain(r.Of) {
+	if !g.build.HangsOnPowertrain(r.Of) {
 		c.slip += ", or the older one if it was turned between the two"
 	}
 }
 
 // alike names another axis that was read as one of two slopes.
-func (a *Assessment) alike(target string, slopes ...float64) string {
-	for i, r := range a.Build.Readings {
-		if r.Of == target || r.InPlan() || !a.gauge.slope[i].Known || a.gauge.slope[i].V == 0 {
+func (g *Readings) alike(target string, slopes ...float64) string {
+	for i, r := range g.build.Readings {
+		if r.Of == target || r.InPlan() || !g.Slopes[i].Known || g.Slopes[i].V == 0 {
 			continue
 		}
 		for _, s := range slopes {
-			u := geom.Angle(math.Sqrt2 * a.gauge.own[i])
-			if s != 0 && gauge.Compare(geom.Angle(s-a.gauge.slope[i].V), u) == gauge.Agree {
-				return a.named(r.Of)
+			u := geom.Angle(math.Sqrt2 * g.own[i])
+			if s != 0 && gauge.Compare(geom.Angle(s-g.Slopes[i].V), u) == gauge.Agree {
+				return g.named(r.Of)
 			}
 		}
 	}
@@ -145,10 +149,10 @@ func (a *Assessment) alike(target string, slopes ...float64) string {
 
 // named is what a reading's target is called in a sentence, from the build
 // alone: lines may not be worked out yet.
-func (a *Assessment) named(target string) string {
-	for _, l := range a.Build.Lines {
+func (g *Readings) named(target string) string {
+	for _, l := range g.build.Lines {
 		name := ""
-		if len(a.Build.Lines) > 1 {
+		if len(g.build.Lines) > 1 {
 			name = l.Name + " "
 		}
 		switch target {
@@ -168,8 +172,8 @@ func (a *Assessment) named(target string) string {
 
 // asTaken says what a reading was in the builder's words, with its number in
 // the file, from 1.
-func (a *Assessment) asTaken(i int) string {
-	r, u := a.Build.Readings[i], a.Build.Units
+func (g *Readings) asTaken(i int) string {
+	r, u := g.build.Readings[i], g.build.Units
 	if r.InPlan() {
 		return fmt.Sprintf("reading %d (%s over %s)", i+1, quantity.Format(quantity.Offset, r.Aside.V(), u, 1), quantity.Format(quantity.Length, r.Over.V(), u, 0))
 	}
@@ -177,7 +181,7 @@ func (a *Assessment) asTaken(i int) string {
 	if r.Lower != "" {
 		text += ", lower at the " + string(r.Lower)
 	}
-	return text + ": " + project.TypedReading{Lower: r.Lower}.Falls(a.gauge.slope[i].V, u, 2) + ")"
+	return text + ": " + project.TypedReading{Lower: r.Lower}.Falls(g.Slopes[i].V, u, 2) + ")"
 }
 
 func surface(s project.Surface) string {
@@ -189,45 +193,44 @@ func surface(s project.Surface) string {
 
 // doubt asks for a third reading where two are farther apart than they should
 // be and not far enough to contradict; "" otherwise.
-func (a *Assessment) doubt(set []int) string {
+func (g *Readings) doubt(set []int) string {
 	if len(set) != 2 {
 		return ""
 	}
-	c := a.agreement(set)
+	c := g.agreement(set)
 	if c.is != gauge.Doubtful {
 		return ""
 	}
 	return fmt.Sprintf("The two readings are %s apart, more than the gauge easily explains; take a third, and drop the one that it does not bear out.",
-		quantity.Format(quantity.Angle, c.apart, a.Build.Units, 2))
+		quantity.Format(quantity.Angle, c.apart, g.build.Units, 2))
 }
 
 // scatter gives repeats that scatter more than their tool should the
 // uncertainty of their scatter, wherever they count. Two readings that are only
 // doubtful are taken at theirs; two that agree say nothing.
-func (a *Assessment) scatter() {
-	g := &a.gauge
-	for _, set := range a.occasions() {
-		if len(set) < 2 || (len(set) == 2 && a.agreement(set).is == gauge.Agree) {
+func (g *Readings) scatter() {
+	for _, set := range g.occasions() {
+		if len(set) < 2 || (len(set) == 2 && g.agreement(set).is == gauge.Agree) {
 			continue
 		}
 		var vs []geom.Angle
 		for _, i := range set {
-			vs = append(vs, geom.Angle(a.value(i).v))
+			vs = append(vs, geom.Angle(g.value(i).V))
 		}
 		s := gauge.Scatter(vs).Rad()
 		for _, i := range set {
-			g.u[i] = max(g.own[i], s)
+			g.sources.Readings[i] = max(g.own[i], s)
 		}
 	}
 }
 
 // occasions are the readings of each thing that were taken together, with one
 // tool; those that make no number are left out.
-func (a *Assessment) occasions() [][]int {
+func (g *Readings) occasions() [][]int {
 	var out [][]int
 	last := map[string]int{} // into out
-	for i, r := range a.Build.Readings {
-		if !a.gauge.slope[i].Known && !a.gauge.plan[i].Known {
+	for i, r := range g.build.Readings {
+		if !g.Slopes[i].Known && !g.plans[i].Known {
 			continue
 		}
 		key := r.Of
@@ -235,7 +238,7 @@ func (a *Assessment) occasions() [][]int {
 			key += " in plan"
 		}
 		k, ok := last[key]
-		if !ok || !a.sameOccasion(a.Build.Readings[out[k][0]], r) {
+		if !ok || !g.sameOccasion(g.build.Readings[out[k][0]], r) {
 			last[key], out = len(out), append(out, nil)
 			k = last[key]
 		}

@@ -1,0 +1,65 @@
+package assess
+
+import (
+	"fitup/internal/assess/reading"
+	"fitup/internal/project"
+)
+
+// Measurement is what was measured with its repeats taken together.
+type Measurement = reading.Measurement
+
+// measured works out what was measured, and how far welding pulled it.
+func (a *Assessment) measured() {
+	ms, facts := reading.Measurements(a.Build)
+	a.Measurements = ms
+	a.Facts = append(a.Facts, facts...)
+	a.Findings = append(a.Findings, a.readings.Drift(ms, a.targetLabels())...)
+}
+
+// targetLabels are what the targets of readings are called, by target.
+func (a *Assessment) targetLabels() map[string]string {
+	out := map[string]string{}
+	for _, l := range a.Lines {
+		for _, x := range l.Axes {
+			switch _, taken := out[x.Target]; {
+			case taken:
+			case len(a.Lines) > 1 && x.Target != project.TargetPowertrain:
+				out[x.Target] = l.Name + " " + x.Label
+			default:
+				out[x.Target] = x.Label
+			}
+		}
+	}
+	return out
+}
+
+// readingFacts say whether the powertrain, and what it drives, was read after
+// tacking and after welding, where it stands now.
+func (a *Assessment) readingFacts() {
+	labels := a.targetLabels()
+	var ends []reading.End
+	looked := false
+	for _, l := range a.Lines {
+		for i, x := range l.Axes {
+			if i == 0 || i == len(l.Axes)-1 {
+				looked = looked || x.Target == project.TargetPowertrain
+				ends = append(ends, reading.End{Target: x.Target, Label: labels[x.Target], Moved: x.Moved})
+			}
+		}
+	}
+	if !looked {
+		ends = append(ends, reading.End{Target: project.TargetPowertrain, Label: "powertrain", Moved: a.readElsewhere()})
+	}
+	a.Facts = append(a.Facts, a.readings.Facts(ends)...)
+}
+
+// readElsewhere reports whether the powertrain stands elsewhere than where it
+// was read, or nobody can tell.
+func (a *Assessment) readElsewhere() bool {
+	set := a.readings.Gauge(project.TargetPowertrain).Set
+	if len(set) == 0 {
+		return false
+	}
+	moved, _, _, err := a.Build.MovedSince(a.Build.Readings[set[0]])
+	return moved || err != nil
+}

@@ -1,0 +1,39 @@
+package finding
+
+import (
+	"errors"
+	"fmt"
+
+	"fitup/internal/geom/gauge"
+)
+
+// ErrContradict is the error of readings that cannot all be true.
+var ErrContradict = errors.New("the readings cannot all be true")
+
+// Taken is what the readings of one thing come to, taken by gauge or by tape.
+type Taken struct {
+	Set   []int  // those in use, by index in the file, the last first; empty without any
+	Mean  Mean   // of them
+	Level Mean   // of gauge readings, less the slope of what the vehicle stood on
+	Doubt string // asks for a third reading, "" when there is no need
+}
+
+// Mean is a mean of readings: how it depends on each of them, and its value
+// with its ±, or why there is none.
+type Mean struct {
+	Lin Linear
+	Num Number
+}
+
+// Unreadable asks for what readings of a thing lack, in the words of the bench.
+func Unreadable(label string, m Number) string {
+	switch {
+	case errors.Is(m.Err, ErrContradict):
+		return "two readings of " + label + " cannot both be true: " + m.Err.Error()
+	case errors.Is(m.Err, gauge.ErrNoSense):
+		return "the reading of " + label + " has no direction; which end is lower, front or rear?"
+	case errors.Is(m.Err, gauge.ErrNoSurface):
+		return "the reading of " + label + " does not say what the gauge stood on; along the axis, or on a square face?"
+	}
+	return fmt.Sprintf("the reading of %s: %s", label, m.Why)
+}
