@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/assess/mount"
 	"fitup/internal/assess/reading"
 	"fitup/internal/assess/shop"
 	"fitup/internal/geom"
@@ -44,6 +45,7 @@ type Assessment struct {
 	sources  finding.Sources
 	light    bool // only what Effects asks for
 	part     part // which findings Effects asks for
+	mounts   *mount.Result
 }
 
 // Row is one placement row with what it reads now.
@@ -75,9 +77,8 @@ func (a *Assessment) judge() {
 			a.line(l)
 		}
 	}
-	a.statics()
-	a.isolators()
-	a.loadedVerdicts()
+	a.standOnMounts()
+	a.sunkLines()
 	a.hungShafts()
 	for _, x := range []struct {
 		part part

@@ -54,10 +54,10 @@ func (a *Assessment) clearances() {
 		case !a.Statics.Torque.Known:
 			rockedWhy = a.Statics.TorqueWhy
 		default:
-			poses = posed(parts, is.poses)
-			if soft = poses; is.estimated() {
-				soft = posed(parts, is.soft)
-				for _, e := range is.ends {
+			poses = posed(parts, is.Poses)
+			if soft = poses; is.Estimated() {
+				soft = posed(parts, is.Soft)
+				for _, e := range is.Ends {
 					soft = append(append(soft, posed(parts, e[0][1:])...), posed(parts, e[1][1:])...)
 				}
 			}
@@ -81,7 +81,7 @@ func (a *Assessment) clearances() {
 			n := nearest(b, built)
 			out.Part, out.Gap, out.From, out.To = built[n.part].name, finding.Known(n.gap, 0), n.from, n.to
 			if out.Rocked != nil && poses != nil {
-				*out.Rocked = rocked(b, n, poses, soft, a.Isolators.poses)
+				*out.Rocked = rocked(b, n, poses, soft, a.Isolators.Poses)
 			}
 		}
 		a.clearanceFindings(c, out)
@@ -190,7 +190,9 @@ func (a *Assessment) clearanceFindings(c project.ChassisPart, out Clearance) {
 	}
 	f = Finding{ID: out.ID + ".rocked", Title: out.Name + ", room with the powertrain sagged and rocked"}
 	f.Judge(r.Gap, a.gapRule("gap_rocked", c.GapRocked), true)
-	a.rockedByFirst(&f)
+	if why := a.mounts.NoReverse(); why != "" && f.Status != Over && f.Status != NotKnown {
+		f.Unknown(why)
+	}
 	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:    fmt.Sprintf("The %s comes nearest (%s) and stays clear of it.", r.Part, r.At),
 		Tight: fmt.Sprintf("The %s comes nearest (%s); the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", r.Part, r.At),

@@ -213,3 +213,12 @@ func BenchmarkRunDemo(b *testing.B) {
 		Run(demo)
 	}
 }
+
+// The room while it rocks is that of the largest torque, so it reaches as far as
+// that while reverse is not in the file.
+func TestRockedRoomWithoutReverse(t *testing.T) {
+	text := strings.Replace(weight, "reverse = 3.5\n", "", 1)
+	a := levelBuild(t, text, rubbers, parts("from = [100, -100, -200]\nto = [400, 100, -50]"), chassisPart("on = [0, 0, -260]\nfacing = \"up\""))
+	assert.Equal(t, "powertrain.reverse is not in the file yet; it holds up to first gear's ratio of 4", findingOf(t, a, "clearance.steering_shaft.rocked").Missing)
+	assert.Equal(t, OK, findingOf(t, a, "clearance.steering_shaft").Status)
+}

@@ -268,7 +268,7 @@ func TestHalfShaftsOnTheirRubber(t *testing.T) {
 	a := Run(build(t, transaxleText+softMounts))
 	require.Empty(t, a.Isolators.Why)
 	var want, wantRise float64
-	for _, p := range a.Isolators.poses {
+	for _, p := range a.Isolators.Poses {
 		in := p.Pose.Point(r3.Vec{X: 70, Y: -130, Z: -40})
 		for _, at := range built.Lines[0].Travel.HalfShafts[0].Points {
 			angle := angleBetween([3]float64{-p.Pose.Y.X, -p.Pose.Y.Y, -p.Pose.Y.Z}, [3]float64{at.Outer.X - in.X, at.Outer.Y - in.Y, at.Outer.Z - in.Z})

@@ -3,6 +3,7 @@ package assess
 import (
 	"strconv"
 
+	"fitup/internal/assess/mount"
 	"fitup/internal/geom/clear"
 	"fitup/internal/project"
 
@@ -34,7 +35,7 @@ func railPoints(ps []project.Point) []r3.Vec {
 }
 
 // IsPad reports whether a mount goes by the name of one of the three pads.
-func IsPad(mount string) bool { return isPad(mount) }
+func IsPad(name string) bool { return mount.IsPad(name) }
 
 // JointAt returns the angle of a joint, rad, that its verdict rests on, and the
 // worst of its verdicts.

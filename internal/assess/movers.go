@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/assess/mount"
 	"fitup/internal/geom"
 	"fitup/internal/geom/clear"
 	"fitup/internal/geom/seat"
@@ -69,7 +70,7 @@ func (w moverWay) when(mv mover, stand int) string {
 }
 
 // movers are all shafts, half shafts and pieces of axles of the build.
-func (a *Assessment) movers(st standings) []mover {
+func (a *Assessment) movers(st mount.Standings) []mover {
 	var out []mover
 	for i, l := range a.Build.Lines {
 		line := &a.Lines[i]
@@ -132,9 +133,9 @@ func notFollowed(l project.Line, line *Line) string {
 }
 
 // axleMover is piece n of the axle of a line.
-func axleMover(l project.Line, line *Line, n int, st standings) mover {
+func axleMover(l project.Line, line *Line, n int, st mount.Standings) mover {
 	part := l.Suspension.Part[n]
-	mv := mover{name: l.Name + " axle's " + nameOr(part.Name, "part", n), line: l.Name, stands: st.all, assumes: []string{bothWheels}}
+	mv := mover{name: l.Name + " axle's " + nameOr(part.Name, "part", n), line: l.Name, stands: st.All, assumes: []string{bothWheels}}
 	shape, err := solidOf(part.From, part.To, part.At, part.Radius)
 	switch {
 	case err != nil:
@@ -150,8 +151,8 @@ func axleMover(l project.Line, line *Line, n int, st standings) mover {
 }
 
 // shaftMover is shaft n of a line with the yokes at its ends.
-func (a *Assessment) shaftMover(l project.Line, line *Line, n int, st standings) mover {
-	mv := mover{name: l.Name + " shaft", line: l.Name, stands: st.all}
+func (a *Assessment) shaftMover(l project.Line, line *Line, n int, st mount.Standings) mover {
+	mv := mover{name: l.Name + " shaft", line: l.Name, stands: st.All}
 	if len(line.Shafts) > 1 {
 		mv.name = fmt.Sprintf("%s shaft %d", l.Name, n+1)
 	}
@@ -173,7 +174,7 @@ func (a *Assessment) shaftMover(l project.Line, line *Line, n int, st standings)
 	}
 	hangs := n == 0 && !l.First.Slope.Known()
 	if hangs {
-		mv.assumes = append(mv.assumes, st.assumes...)
+		mv.assumes = append(mv.assumes, st.Assumes...)
 	}
 	tube := shaftTube{radius: outside / 2}
 	var lacks []string
@@ -187,7 +188,7 @@ func (a *Assessment) shaftMover(l project.Line, line *Line, n int, st standings)
 	if len(lacks) > 0 {
 		mv.assumes = append(mv.assumes, "the tube without the sweep of its yokes: "+strings.Join(lacks, " and "))
 	}
-	stands := st.all
+	stands := st.All
 	if !hangs {
 		stands = []seat.Stand{{}}
 	}
@@ -242,8 +243,8 @@ func (s shaftTube) ways(c shaft.Chain, n int, t *Travel, last, hangs bool, stand
 }
 
 // halfShaftMover is half shaft n of a line.
-func (a *Assessment) halfShaftMover(l project.Line, h *HalfShaftTravel, n int, st standings) mover {
-	mv := mover{name: l.Name + " half shaft " + h.Name, line: l.Name, stands: st.all}
+func (a *Assessment) halfShaftMover(l project.Line, h *HalfShaftTravel, n int, st mount.Standings) mover {
+	mv := mover{name: l.Name + " half shaft " + h.Name, line: l.Name, stands: st.All}
 	outside, ok := l.Suspension.HalfShaft[n].Outside.Get()
 	switch {
 	case h.Why != "":

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/assess/mount"
 	"fitup/internal/geom"
 	"fitup/internal/geom/clear"
 	"fitup/internal/project"
@@ -35,7 +36,7 @@ func (a *Assessment) moving() {
 		return
 	}
 	parts, why := a.ownParts()
-	st := a.standings()
+	st := a.mounts.Standings()
 	movers := a.movers(st)
 	if len(movers) == 0 {
 		return
@@ -64,7 +65,7 @@ func (a *Assessment) moving() {
 		return
 	}
 	m := Moving{Gap: finding.Missing(""), Why: why}
-	if why == "" && len(st.all) == 0 {
+	if why == "" && len(st.All) == 0 {
 		m.Why = a.Pose.Why
 	}
 	if m.Why == "" {
@@ -86,9 +87,9 @@ type standingBody struct {
 
 // others are the pieces of the powertrain at each stand, less those that the
 // mover hangs on.
-func (mv mover) others(parts []body, st standings) []standingBody {
+func (mv mover) others(parts []body, st mount.Standings) []standingBody {
 	var out []standingBody
-	for k, s := range st.all {
+	for k, s := range st.All {
 		for _, p := range parts {
 			if !slices.Contains(mv.hangsOn, p.name) {
 				out = append(out, standingBody{p.moved(s.Pose), k})
@@ -236,7 +237,7 @@ func (m *Moving) leaveOut(line, lacks string, near bool, of string) {
 
 // axlesLeftOut says which axles are not in the powertrain's verdict because the
 // file has no piece of them. One that passes under it leaves it not known.
-func (a *Assessment) axlesLeftOut(parts []body, st standings, m *Moving) {
+func (a *Assessment) axlesLeftOut(parts []body, st mount.Standings, m *Moving) {
 	without := a.withoutPieces()
 	for _, l := range a.Build.Lines {
 		lacks, ok := without[l.Name]
@@ -245,7 +246,7 @@ func (a *Assessment) axlesLeftOut(parts []body, st standings, m *Moving) {
 		}
 		axle, under := l.Suspension.Axle, false
 		for _, p := range parts {
-			b := p.moved(st.all[0].Pose)
+			b := p.moved(st.All[0].Pose)
 			under = under || axle.Known && math.Abs(axle.At.X-b.middle.X) < b.radius+overAxle
 		}
 		m.leaveOut(l.Name, lacks, under, "under the powertrain")

@@ -108,8 +108,8 @@ func (a *Assessment) strength(b *Bracket) {
 		}
 		a.useFinding(b, u.id, u.title, *u.use, u.more)
 		f := &a.Findings[len(a.Findings)-1]
-		f.Assumes = append(f.Assumes, a.loadAssumes()...)
-		a.withoutReverse(f, func(ratio float64) (float64, bool) { return a.useInReverse(b, u.use, u.run, at, ratio) })
+		f.Assumes = append(f.Assumes, a.mounts.LoadAssumes()...)
+		a.mounts.WithoutReverse(f, func(ratio float64) (float64, bool) { return a.useInReverse(b, u.use, u.run, at, ratio) })
 	}
 }
 

@@ -23,7 +23,7 @@ type screen func(cases []caseForce, at r3.Vec) error
 // that is not known.
 func (a *Assessment) mountForces(name string) (cases []caseForce, at r3.Vec, why string) {
 	s := a.Statics
-	i := s.mount(name)
+	i := s.Index(name)
 	switch {
 	case s.Why != "":
 		return nil, at, s.Why
@@ -42,16 +42,6 @@ func (a *Assessment) mountForces(name string) (cases []caseForce, at r3.Vec, why
 	return cases, s.Mounts[i].At.V, ""
 }
 
-// mount is the place of the mount of that name in Mounts, -1 for none.
-func (s *Statics) mount(name string) int {
-	for i, m := range s.Mounts {
-		if m.Spec.Name == name {
-			return i
-		}
-	}
-	return -1
-}
-
 // probe returns the part of a strength that other loads would use, and leaves
 // the bracket as it was.
 func (b *Bracket) probe(u *Use, run screen, cases []caseForce, at r3.Vec) float64 {
@@ -68,14 +58,14 @@ func (b *Bracket) probe(u *Use, run screen, cases []caseForce, at r3.Vec) float6
 // that are estimates: how the mounts share is open by as much.
 func (a *Assessment) openRates(b *Bracket, u *Use, run screen, at r3.Vec) Number {
 	s := &a.Statics
-	i := s.mount(b.Name)
+	i := s.Index(b.Name)
 	if i < 0 || !u.Of.Known {
 		return u.Of
 	}
 	sum := 0.0
-	for _, w := range s.swings {
+	for _, w := range s.Swings {
 		most := u.Of.V
-		for _, forces := range [][][]r3.Vec{w.low, w.high} {
+		for _, forces := range [][][]r3.Vec{w.Low, w.High} {
 			cases := make([]caseForce, len(forces))
 			for c := range forces {
 				cases[c] = caseForce{s.Cases[c].Name, r3.Scale(-1, forces[c][i])}
@@ -84,21 +74,21 @@ func (a *Assessment) openRates(b *Bracket, u *Use, run screen, at r3.Vec) Number
 		}
 		sum += (most - u.Of.V) * (most - u.Of.V)
 	}
-	return spread(u.Of.V, u.Of.V+math.Sqrt(sum))
+	return finding.Spread(u.Of.V, u.Of.V+math.Sqrt(sum))
 }
 
 // useInReverse is the part of a strength that a reverse gear of that ratio
 // uses, and whether that is past the limit.
 func (a *Assessment) useInReverse(b *Bracket, u *Use, run screen, at r3.Vec, ratio float64) (float64, bool) {
 	s := &a.Statics
-	i := s.mount(b.Name)
-	loads, err := a.reverseCases(ratio)
+	i := s.Index(b.Name)
+	loads, err := a.mounts.ReverseCases(ratio)
 	if err != nil || i < 0 {
 		return 0, true
 	}
 	var cases []caseForce
 	for _, c := range loads {
-		got, err := seat.Settle(s.Body.V, s.springs, c.load)
+		got, err := seat.Settle(s.Body.V, s.Springs, c.Load)
 		if err != nil {
 			return 0, true // it does not stay up
 		}

@@ -124,8 +124,8 @@ func (a *Assessment) hungStands(file project.HalfShaft, prefix string, s *HalfSh
 	if !file.Output.Known {
 		return errors.New(a.lacksOutput(file, prefix))
 	}
-	st := a.standings()
-	for k, p := range st.all {
+	st := a.mounts.Standings()
+	for k, p := range st.All {
 		x := shaftStand{name: p.Name, inner: p.Pose.Point(file.Output.At), axis: p.Pose.Y, soft: p.Soft}
 		if k == 0 {
 			x.name = ""
@@ -136,7 +136,7 @@ func (a *Assessment) hungStands(file project.HalfShaft, prefix string, s *HalfSh
 	for k := range s.stands {
 		s.stands[k].axis = r3.Scale(out, s.stands[k].axis)
 	}
-	s.assumes = append(s.assumes, st.assumes...)
+	s.assumes = append(s.assumes, st.Assumes...)
 	return nil
 }
 

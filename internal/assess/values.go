@@ -39,13 +39,13 @@ func (a *Assessment) listValues() []Value {
 	for _, line := range a.Lines {
 		listLine(&l, line)
 	}
-	a.Statics.values(&a.Isolators, &l)
+	a.mounts.Values(&l)
 	for _, c := range a.Clearances {
 		c.values(&l)
 	}
 	a.Moving.values("clearance.powertrain.moving", &l)
 	for _, r := range a.RideLevel {
-		r.values(&l)
+		r.Values(&l)
 	}
 	for i := range a.Brackets {
 		a.Brackets[i].values(&l)

@@ -1,4 +1,4 @@
-package assess
+package mount
 
 import (
 	"errors"
@@ -8,7 +8,6 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
-	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -18,22 +17,23 @@ import (
 // and shakes. It is empty when the file says nothing of any mount's rubber.
 type Isolators struct {
 	Begun  bool
-	Why    string          // why nothing is worked out, when nothing is
-	Each   []IsolatorRates // in the order of Statics.Mounts
-	Sag    []Number        // of each mount, down positive, mm
-	Drop   Number          // of the centre of mass, down positive, mm
-	Tilt   Number          // change of slope under weight, down to the rear positive, rad
-	Slope  Number          // slope of the powertrain with its weight on, rad
-	Roll   Number          // change of roll under weight, right side up positive, rad
-	Rock   Number          // turn by the largest torque, from rest, rad
-	Bounce Number          // natural frequency straight up and down, Hz
-	Firing Number          // at idle, Hz
-	Passed Number          // part of the shaking at idle that reaches the frame
-	Loaded []LoadedLine    // joint angles with the weight on
+	Why    string           // why nothing is worked out, when nothing is
+	Each   []IsolatorRates  // in the order of Statics.Mounts
+	Sag    []finding.Number // of each mount, down positive, mm
+	Drop   finding.Number   // of the centre of mass, down positive, mm
+	Tilt   finding.Number   // change of slope under weight, down to the rear positive, rad
+	Slope  finding.Number   // slope of the powertrain with its weight on, rad
+	Roll   finding.Number   // change of roll under weight, right side up positive, rad
+	Rock   finding.Number   // turn by the largest torque, from rest, rad
+	Bounce finding.Number   // natural frequency straight up and down, Hz
+	Firing finding.Number   // at idle, Hz
+	Passed finding.Number   // part of the shaking at idle that reaches the frame
+	Loaded []LoadedLine     // joint angles with the weight on
 
-	failed      error                 // the balance that is not found
-	poses, soft []seat.NamedPose      // as built, sagged, rocked; soft with estimated rates at their lowest
-	ends        [][2][]seat.NamedPose // with one mount's estimate at its low and its high end
+	Poses, Soft []seat.NamedPose      // as built, sagged, rocked; Soft with estimated rates at their lowest
+	Ends        [][2][]seat.NamedPose // with one mount's estimate at its low and its high end
+
+	failed error // the balance that is not found
 }
 
 // IsolatorRates are the spring rates of a mount and where they come from. Low
@@ -50,7 +50,7 @@ type IsolatorRates struct {
 // LoadedLine is a line with the powertrain's weight on its mounts.
 type LoadedLine struct {
 	Line   string
-	Joints []Number // rad
+	Joints []finding.Number // rad
 }
 
 // solidRate stands for metal on metal, N/mm: so stiff beside rubber that it
@@ -65,7 +65,7 @@ const (
 )
 
 // rates returns the rates of every mount, or what is missing of them.
-func (a *Assessment) rates(mounts []MountLoads) ([]IsolatorRates, string) {
+func (res *Result) rates(mounts []MountLoads) ([]IsolatorRates, string) {
 	out := make([]IsolatorRates, len(mounts))
 	for i, m := range mounts {
 		r, why := ratesOf(m.Spec)
@@ -121,43 +121,43 @@ func ratesOf(m project.Mount) (IsolatorRates, string) {
 
 // isolators lets the powertrain down on its mounts. It says nothing before the
 // file gives something of a mount's rubber.
-func (a *Assessment) isolators() {
-	is := &a.Isolators
-	mounts := a.Statics.Mounts
+func (res *Result) isolators() {
+	is := &res.Isolators
+	mounts := res.Statics.Mounts
 	for _, m := range mounts {
-		a.heldFindings(m)
+		res.heldFindings(m)
 		is.Begun = is.Begun || m.Spec.Rubber() && m.Spec.Holds != project.SolidMount
 	}
 	if !is.Begun {
 		return
 	}
-	is.Each, is.Why = a.rates(mounts)
+	is.Each, is.Why = res.rates(mounts)
 	if is.Why == "" {
-		if err := a.settle(); err != nil {
+		if err := res.settle(); err != nil {
 			is.Why, is.failed = err.Error(), err
 		}
 	}
 	if is.Why != "" {
 		is.unknown(len(mounts), is.Why)
 	}
-	a.shaking()
-	a.isolatorFindings()
+	res.shaking()
+	res.isolatorFindings()
 }
 
 func (is *Isolators) unknown(n int, why string) {
 	m := finding.Missing(why)
-	is.Sag = make([]Number, n)
+	is.Sag = make([]finding.Number, n)
 	for i := range is.Sag {
 		is.Sag[i] = m
 	}
 	is.Drop, is.Tilt, is.Slope, is.Roll, is.Rock = m, m, m, m, m
-	is.poses, is.soft, is.ends, is.Loaded = nil, nil, nil, nil
+	is.Poses, is.Soft, is.Ends, is.Loaded = nil, nil, nil, nil
 }
 
 // springs returns the isolators in the rates that pick takes of each.
-func (a *Assessment) springs(each []IsolatorRates, pick func(IsolatorRates) seat.Rates) ([]seat.Isolator, error) {
-	out := make([]seat.Isolator, len(a.Statics.Mounts))
-	for i, m := range a.Statics.Mounts {
+func (res *Result) springs(each []IsolatorRates, pick func(IsolatorRates) seat.Rates) ([]seat.Isolator, error) {
+	out := make([]seat.Isolator, len(res.Statics.Mounts))
+	for i, m := range res.Statics.Mounts {
 		var err error
 		if out[i], err = m.Spec.Isolator(m.Label, m.At.V, pick(each[i])); err != nil {
 			return nil, err
@@ -171,8 +171,8 @@ func lowRates(r IsolatorRates) seat.Rates    { return r.Low }
 func highRates(r IsolatorRates) seat.Rates   { return r.High }
 
 // settle finds where the powertrain comes to rest and how it rocks.
-func (a *Assessment) settle() error {
-	is, s := &a.Isolators, &a.Statics
+func (res *Result) settle() error {
+	is, s := &res.Isolators, &res.Statics
 	if !s.Body.Known {
 		return errors.New(s.Body.Why)
 	}
@@ -186,19 +186,19 @@ func (a *Assessment) settle() error {
 		loads = []seat.Load{s.rocking}
 	}
 	envelope := func(each []IsolatorRates, pick func(IsolatorRates) seat.Rates) ([]seat.NamedPose, error) {
-		springs, err := a.springs(each, pick)
+		springs, err := res.springs(each, pick)
 		if err != nil {
 			return nil, err
 		}
-		return seat.Envelope(s.Body.V, springs, a.Pose.V, loads)
+		return seat.Envelope(s.Body.V, springs, res.in.Pose.V, loads)
 	}
 	var err error
-	if is.poses, err = envelope(is.Each, middleRates); err != nil {
+	if is.Poses, err = envelope(is.Each, middleRates); err != nil {
 		return err
 	}
-	is.soft = is.poses
-	if is.estimated() {
-		if is.soft, err = envelope(is.Each, lowRates); err != nil {
+	is.Soft = is.Poses
+	if is.Estimated() {
+		if is.Soft, err = envelope(is.Each, lowRates); err != nil {
 			return err
 		}
 	}
@@ -214,32 +214,33 @@ func (a *Assessment) settle() error {
 				return err
 			}
 		}
-		is.ends = append(is.ends, ends)
+		is.Ends = append(is.Ends, ends)
 	}
-	a.underWeight()
-	return a.loadedLines()
+	res.underWeight()
+	return res.loadedLines()
 }
 
 // open is a value read off the poses with the uncertainty that estimated rates
 // give it: all soft together, or each mount by itself, whichever is more. One
 // mount softer than its fellows tilts the powertrain as all of them do not.
-func (is *Isolators) open(of func(ps []seat.NamedPose) float64) Number {
-	v, sum := of(is.poses), 0.0
-	for _, e := range is.ends {
+func (is *Isolators) open(of func(ps []seat.NamedPose) float64) finding.Number {
+	v, sum := of(is.Poses), 0.0
+	for _, e := range is.Ends {
 		off := max(math.Abs(of(e[0])-v), math.Abs(of(e[1])-v))
 		sum += off * off
 	}
-	return spread(v, v+max(math.Abs(of(is.soft)-v), math.Sqrt(sum)))
+	return finding.Spread(v, v+max(math.Abs(of(is.Soft)-v), math.Sqrt(sum)))
 }
 
-func (is *Isolators) estimated() bool {
+// Estimated reports whether the rates of some mount are estimates.
+func (is *Isolators) Estimated() bool {
 	return slices.ContainsFunc(is.Each, func(r IsolatorRates) bool { return r.Estimated })
 }
 
 // underWeight reads sag, tilt and rock off the poses.
-func (a *Assessment) underWeight() {
-	is, s, built := &a.Isolators, &a.Statics, a.Pose.V
-	drop := func(at r3.Vec) Number {
+func (res *Result) underWeight() {
+	is, s, built := &res.Isolators, &res.Statics, res.in.Pose.V
+	drop := func(at r3.Vec) finding.Number {
 		return is.open(func(ps []seat.NamedPose) float64 { return at.Z - ps[1].Motion.Point(at).Z })
 	}
 	for _, m := range s.Mounts {
@@ -257,13 +258,13 @@ func (a *Assessment) underWeight() {
 	}
 }
 
-// turnBetween is the angle of the one rotation that takes the axes of a to
-// those of b: half the sum of the cross products of the axes is its axis times
+// turnBetween is the angle of the one rotation that takes the axes of from to
+// those of to: half the sum of the cross products of the axes is its axis times
 // its sine, and their dot products give its cosine.
-func turnBetween(a, b geom.Pose) geom.Angle {
+func turnBetween(from, to geom.Pose) geom.Angle {
 	var w r3.Vec
 	trace := 0.0
-	for _, e := range [3][2]r3.Vec{{a.X, b.X}, {a.Y, b.Y}, {a.Z, b.Z}} {
+	for _, e := range [3][2]r3.Vec{{from.X, to.X}, {from.Y, to.Y}, {from.Z, to.Z}} {
 		w = r3.Add(w, r3.Cross(e[0], e[1]))
 		trace += r3.Dot(e[0], e[1])
 	}
@@ -271,20 +272,20 @@ func turnBetween(a, b geom.Pose) geom.Angle {
 }
 
 // loadedLines finds the joint angles with the weight on.
-func (a *Assessment) loadedLines() error {
-	is := &a.Isolators
-	for _, l := range a.Build.Lines {
+func (res *Result) loadedLines() error {
+	is := &res.Isolators
+	for _, l := range res.in.Build.Lines {
 		if l.First.Slope.Known() {
 			continue // given by points: it does not follow the powertrain
 		}
-		angles, err := a.anglesAt(l, is.poses[1].Pose)
+		angles, err := res.in.Angles(l, is.Poses[1].Pose)
 		if err != nil {
 			continue // the line itself says what it lacks
 		}
 		loaded := LoadedLine{Line: l.Name}
 		for i := range angles {
 			loaded.Joints = append(loaded.Joints, is.open(func(ps []seat.NamedPose) float64 {
-				at, e := a.anglesAt(l, ps[1].Pose)
+				at, e := res.in.Angles(l, ps[1].Pose)
 				if e != nil {
 					err = e
 					return 0
@@ -300,23 +301,11 @@ func (a *Assessment) loadedLines() error {
 	return nil
 }
 
-func (a *Assessment) anglesAt(l project.Line, pose geom.Pose) ([]geom.Angle, error) {
-	chain, err := a.chain(l, finding.Maybe[geom.Pose]{V: pose, Known: true})
-	if err != nil {
-		return nil, err
-	}
-	axes, err := chain.Line().Axes()
-	if err != nil {
-		return nil, err
-	}
-	return shaft.Angles(axes)
-}
-
 // shaking finds the bounce frequency and what of the shaking at idle gets
 // through. Rubber is stiffer in vibration by a factor that is known only as a
 // range; the uncertainty covers it, and that of estimated rates.
-func (a *Assessment) shaking() {
-	is, s, p := &a.Isolators, &a.Statics, a.Build.Powertrain
+func (res *Result) shaking() {
+	is, s, p := &res.Isolators, &res.Statics, res.in.Build.Powertrain
 	is.Firing = finding.Missing("powertrain.cylinders is not in the file yet")
 	if n, ok := p.Cylinders.Get(); ok {
 		is.Firing = finding.Missing("powertrain.idle is not in the file yet")
@@ -339,7 +328,7 @@ func (a *Assessment) shaking() {
 		}
 	}
 	at := func(pick func(IsolatorRates) seat.Rates, dynamic float64) (float64, error) {
-		springs, err := a.springs(is.Each, pick)
+		springs, err := res.springs(is.Each, pick)
 		if err != nil {
 			return 0, err
 		}
@@ -361,7 +350,7 @@ func (a *Assessment) shaking() {
 
 // passed is what gets through at a shaking frequency, with the most that any
 // bounce frequency between low and high lets through as its uncertainty.
-func passed(shaking, middle, low, high float64) Number {
+func passed(shaking, middle, low, high float64) finding.Number {
 	at := func(bounce float64) float64 {
 		t, err := seat.Transmissibility(shaking/bounce, rubberDamping)
 		if err != nil {

@@ -1,10 +1,11 @@
-package assess
+package mount
 
 import (
 	"math"
 	"strings"
 	"testing"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -45,10 +46,10 @@ func TestLowRangeTurnsThePowertrain(t *testing.T) {
 	assert.InDelta(t, 1264, value(t, own, "mounts.torque")/poundFeet, 0.1)
 	assert.InDelta(t, 3438, value(t, hung, "mounts.torque")/poundFeet, 0.2)
 	assert.InDelta(t, value(t, hung, "mounts.torque"), value(t, hung, "mounts.torque.gear"), 1e-6)
-	rock := func(a *Assessment) float64 { return findingOf(t, a, "mounts.rock").Value }
+	rock := func(a *judged) float64 { return findingOf(t, a, "mounts.rock").Value }
 	assert.InDelta(t, 2.72, rock(hung)/rock(own), 0.3)
-	assert.Equal(t, OK, findingOf(t, own, "mounts.rock").Status)
-	assert.Equal(t, Over, findingOf(t, hung, "mounts.rock").Status)
+	assert.Equal(t, finding.OK, findingOf(t, own, "mounts.rock").Status)
+	assert.Equal(t, finding.Over, findingOf(t, hung, "mounts.rock").Status)
 	assert.Less(t, value(t, hung, "mount.left_front.load.gear_1_low.up"), value(t, hung, "mount.left_front.load.gear_1.up"))
 
 	// Where lines say different reductions the larger counts, in either order;
@@ -134,7 +135,7 @@ func TestReverseLeftOut(t *testing.T) {
 	bonded := strings.ReplaceAll(rubbers, `"captive"`, `"bonded only"`)
 	a := levelBuild(t, noReverse(weight), bonded)
 	f := findingOf(t, a, "mount.right_front.lifts")
-	assert.Equal(t, Over, f.Status, "it lifts in reverse")
+	assert.Equal(t, finding.Over, f.Status, "it lifts in reverse")
 	assert.Contains(t, f.Advice(), "Reverse is not in the file; with a ratio as low as that of first gear it is past the limit")
 	same := levelBuild(t, strings.Replace(weight, "reverse = 3.5", "reverse = 4", 1), bonded)
 	assert.InDelta(t, findingOf(t, same, "mount.right_front.lifts").Value, f.Value, 1e-6)
@@ -143,43 +144,42 @@ func TestReverseLeftOut(t *testing.T) {
 	weak := strings.Replace(weight, "300 N m", "100 N m", 1)
 	a = levelBuild(t, noReverse(weak), bonded)
 	f = findingOf(t, a, "mount.right_front.lifts")
-	require.Equal(t, NotKnown, f.Status)
-	at := func(ratio string) Status {
+	require.Equal(t, finding.NotKnown, f.Status)
+	at := func(ratio string) finding.Status {
 		b := levelBuild(t, strings.Replace(weak, "reverse = 3.5", "reverse = "+ratio, 1), bonded)
 		return findingOf(t, b, "mount.right_front.lifts").Status
 	}
 	_, upTo, ok := strings.Cut(f.Missing, "powertrain.reverse is not in the file yet; it holds up to a ratio of ")
 	require.True(t, ok, f.Missing)
-	assert.Equal(t, OK, at(upTo))
-	assert.Equal(t, Over, at(upTo+"9"), "a little more is too much, within the digit given")
+	assert.Equal(t, finding.OK, at(upTo))
+	assert.Equal(t, finding.Over, at(upTo+"9"), "a little more is too much, within the digit given")
 
-	// Rock likewise, and the room left while it rocks.
+	// Rock likewise, and what else holds for the largest torque.
 	a = levelBuild(t, noReverse(weight), rubbers)
 	f = findingOf(t, a, "mounts.rock")
-	require.Equal(t, NotKnown, f.Status)
+	require.Equal(t, finding.NotKnown, f.Status)
 	_, upTo, ok = strings.Cut(f.Missing, "it holds up to a ratio of ")
 	require.True(t, ok, f.Missing)
-	status := func(ratio string) Status {
+	status := func(ratio string) finding.Status {
 		return findingOf(t, levelBuild(t, strings.Replace(weight, "reverse = 3.5", "reverse = "+ratio, 1), rubbers), "mounts.rock").Status
 	}
-	assert.Equal(t, OK, status(upTo))
-	assert.Equal(t, Over, status(upTo+"9"))
-	a = levelBuild(t, noReverse(weight), rubbers, parts("from = [100, -100, -200]\nto = [400, 100, -50]"), chassisPart("on = [0, 0, -260]\nfacing = \"up\""))
-	assert.Equal(t, "powertrain.reverse is not in the file yet; it holds up to first gear's ratio of 4", findingOf(t, a, "clearance.steering_shaft.rocked").Missing)
-	assert.Equal(t, OK, findingOf(t, a, "clearance.steering_shaft").Status)
+	assert.Equal(t, finding.OK, status(upTo))
+	assert.Equal(t, finding.Over, status(upTo+"9"))
+	assert.Equal(t, "powertrain.reverse is not in the file yet; it holds up to first gear's ratio of 4", a.NoReverse())
+	assert.Empty(t, levelBuild(t, weight, rubbers).NoReverse())
 
 	// A captive mount holds whatever pulls, but how much does is open.
 	assert.Equal(t, "powertrain.reverse is not in the file yet", findingOf(t, a, "mount.right_front.lifts").Missing)
 	// Where the wheels slip before the limit is met, any reverse holds.
 	a = levelBuild(t, noReverse(weak), bonded, "[line.rear]\nratio = 4\n", strings.Replace(laden, "rear_laden = 1500", "rear_laden = 550", 1))
 	f = findingOf(t, a, "mount.right_front.lifts")
-	assert.Equal(t, OK, f.Status, f.Missing)
+	assert.Equal(t, finding.OK, f.Status, f.Missing)
 	assert.Contains(t, f.Assumes, "reverse as far as the wheels grip")
 	// Where they slip in first gear already, no reverse can be worse.
 	slow := strings.Replace(laden, "rear_laden = 1500", "rear_laden = 400", 1)
 	a = levelBuild(t, noReverse(weak), bonded, "[line.rear]\nratio = 4\n", slow)
 	f = findingOf(t, a, "mount.right_front.lifts")
-	assert.Equal(t, OK, f.Status, f.Missing)
+	assert.Equal(t, finding.OK, f.Status, f.Missing)
 	assert.Contains(t, f.Assumes, "reverse as far as the wheels grip")
 	assert.InDelta(t, 0.8*400*seat.Gravity*400/4, value(t, a, "mounts.torque"), 1e-6)
 	assert.Less(t, f.Value, value(t, a, "mount.right_front.load.rest.up"), "reverse is among the cases")
@@ -212,14 +212,14 @@ case = [
 	b := levelBuild(t, weight, rubbers)
 	assert.Len(t, b.Statics.Cases, len(levelBuild(t, weight, rubbers, "[loads]\ncase = []\n").Statics.Cases)+5)
 	for _, c := range b.Statics.Cases {
-		assert.False(t, c.load.Accel.X >= 1 && c.load.Torque.X != 0, "drive torque with full braking: %s", c.Name)
+		assert.False(t, c.Load.Accel.X >= 1 && c.Load.Torque.X != 0, "drive torque with full braking: %s", c.Name)
 		if strings.HasPrefix(c.ID, "case_") {
 			assert.NotEmpty(t, c.Source)
 		}
 	}
 	full := value(t, b, "mount.left_front.load.gear_1.up")
 	assert.Greater(t, value(t, b, "mount.left_front.load.case_full_torque_over_a_bump.up"), full)
-	assert.InDelta(t, 1.2e6, math.Abs(ids["gear_1"].load.Torque.X), 1e-6)
+	assert.InDelta(t, 1.2e6, math.Abs(ids["gear_1"].Load.Torque.X), 1e-6)
 }
 
 // Whether the torque is the engine's, through a converter, and the other way

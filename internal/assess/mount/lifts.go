@@ -1,4 +1,4 @@
-package assess
+package mount
 
 import (
 	"fmt"
@@ -17,10 +17,10 @@ const liftsFrom = 1
 
 // pressed returns what presses mount i together in case c, N: the weight on it,
 // or what acts along its own upward axis where that leans and is less.
-func (s *Statics) pressed(i, c int) Number {
-	least := s.along(i, c, r3.Vec{Z: 1})
+func (s *Statics) pressed(i, c int) finding.Number {
+	least := s.Along(i, c, r3.Vec{Z: 1})
 	if axis, ok := s.leans(i); ok {
-		if own := s.along(i, c, axis); own.V-own.Expanded() < least.V-least.Expanded() {
+		if own := s.Along(i, c, axis); own.V-own.Expanded() < least.V-least.Expanded() {
 			least = own
 		}
 	}
@@ -30,26 +30,26 @@ func (s *Statics) pressed(i, c int) Number {
 // leans returns the upward axis of a mount that leans. One nearer to lying down
 // than to standing is a link, which takes push and pull alike.
 func (s *Statics) leans(i int) (r3.Vec, bool) {
-	if i >= len(s.springs) {
+	if i >= len(s.Springs) {
 		return r3.Vec{}, false
 	}
-	z := s.springs[i].Frame.Z
+	z := s.Springs[i].Frame.Z
 	return z, z.Z < 1-1e-9 && z.Z >= 0.5
 }
 
 // liftFinding says whether a mount is pulled up in any case and whether it can
 // hold that.
-func (a *Assessment) liftFinding(i int) {
-	s, m := &a.Statics, a.Statics.Mounts[i]
-	f := Finding{ID: "mount." + m.Spec.Name + ".lifts", Title: m.Label + " mount, least load (screening; below 0 it lifts)", Kind: quantity.Force,
+func (res *Result) liftFinding(i int) {
+	s, m := &res.Statics, res.Statics.Mounts[i]
+	f := finding.Finding{ID: "mount." + m.Spec.Name + ".lifts", Title: m.Label + " mount, least load (screening; below 0 it lifts)", Kind: quantity.Force,
 		Source: finding.Practice}
-	defer func() { a.Findings = append(a.Findings, f) }()
+	defer func() { res.Findings = append(res.Findings, f) }()
 	if s.Why != "" {
 		f.Unknown(s.Why)
 		f.Says = finding.Say(finding.NotYet(f.Missing))
 		return
 	}
-	f.Assumes = a.loadAssumes()
+	f.Assumes = res.LoadAssumes()
 	least, at, surely := s.pressed(i, 0), 0, math.Inf(1) // surely: with the uncertainty taken off
 	for c := range s.Cases {
 		p := s.pressed(i, c)
@@ -59,13 +59,13 @@ func (a *Assessment) liftFinding(i int) {
 		surely = min(surely, p.V-p.Expanded())
 	}
 	f.Figure(least)
-	defer a.liftsInReverse(&f, i)
-	when, pull := s.Cases[at].Name, quantity.Format(quantity.Force, -least.V, a.Build.Units, 0)
+	defer res.liftsInReverse(&f, i)
+	when, pull := s.Cases[at].Name, quantity.Format(quantity.Force, -least.V, res.in.Build.Units, 0)
 	lifted := fmt.Sprintf("The powertrain pulls up on the %s mount with %s: %s. ", m.Label, pull, when)
 	lifts := least.V < -liftsFrom
 	switch {
 	case lifts && m.Spec.Holds == project.BondedOnly:
-		f.Status = Over
+		f.Status = finding.Over
 		f.Says = finding.Say(lifted + "Its rubber alone holds it there; fit a captive mount, set the front mounts wider, or add a torque strut.")
 	case s.Partial != "":
 		f.Unknown(s.Partial)
@@ -80,7 +80,7 @@ func (a *Assessment) liftFinding(i int) {
 		f.Unknown(s.TorqueWhy)
 		f.Says = finding.Say(finding.NotYet("full torque may lift it, and " + s.TorqueWhy))
 	case surely < -liftsFrom && m.Spec.Holds == project.BondedOnly:
-		f.Status = Tight
+		f.Status = finding.Tight
 		f.Says = finding.Say("It carries weight in every load case, least " + when + ", but the rates are estimates, and with others it may lift: its rubber alone holds it there. Measure the rates with a load and a dial gauge, or fit a captive mount.")
 	case lifts:
 		f.Says = finding.Say(lifted + "It is held by metal; its bolts and its bracket have to take that pull.")
@@ -90,9 +90,9 @@ func (a *Assessment) liftFinding(i int) {
 }
 
 // liftsInReverse says that reverse is left out, where it is.
-func (a *Assessment) liftsInReverse(f *Finding, i int) {
-	s, hold := &a.Statics, a.Statics.Mounts[i].Spec.Holds
-	if s.ReverseWhy == "" || s.Partial != "" || f.Status == Over || f.Status == NotKnown {
+func (res *Result) liftsInReverse(f *finding.Finding, i int) {
+	s, hold := &res.Statics, res.Statics.Mounts[i].Spec.Holds
+	if s.ReverseWhy == "" || s.Partial != "" || f.Status == finding.Over || f.Status == finding.NotKnown {
 		return
 	}
 	if hold == project.Captive || hold == project.SolidMount { // it holds whatever pulls; how much does is open
@@ -100,26 +100,26 @@ func (a *Assessment) liftsInReverse(f *Finding, i int) {
 		f.Says = finding.Say(finding.NotYet("reverse may pull harder on it, and " + s.ReverseWhy))
 		return
 	}
-	a.withoutReverse(f, func(ratio float64) (float64, bool) {
-		v := a.pressedInReverse(i, ratio)
+	res.WithoutReverse(f, func(ratio float64) (float64, bool) {
+		v := res.pressedInReverse(i, ratio)
 		return v, v < -liftsFrom
 	})
-	if f.Status == Over && hold == "" {
+	if f.Status == finding.Over && hold == "" {
 		f.Unknown("mount." + s.Mounts[i].Spec.Name + ".holds is not in the file yet")
 	}
 }
 
 // pressedInReverse is the least that presses mount i together with a reverse
 // gear of that ratio, N.
-func (a *Assessment) pressedInReverse(i int, ratio float64) float64 {
-	s := &a.Statics
-	cases, err := a.reverseCases(ratio)
+func (res *Result) pressedInReverse(i int, ratio float64) float64 {
+	s := &res.Statics
+	cases, err := res.ReverseCases(ratio)
 	if err != nil {
 		return math.Inf(-1)
 	}
 	least := math.Inf(1)
 	for _, c := range cases {
-		got, err := seat.Settle(s.Body.V, s.springs, c.load)
+		got, err := seat.Settle(s.Body.V, s.Springs, c.Load)
 		if err != nil {
 			return math.Inf(-1) // it does not stay up
 		}

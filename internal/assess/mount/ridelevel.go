@@ -1,4 +1,4 @@
-package assess
+package mount
 
 import (
 	"fmt"
@@ -12,22 +12,22 @@ import (
 // RideLevel is what the swap does to an axle: its load and the height of the
 // body over it.
 type RideLevel struct {
-	Axle       string // front or rear
-	LoadChange Number // as scales would show it, kg, more is positive
-	Load       Number // with the new powertrain, kg
-	Height     Number // change of the body over the axle, up positive, mm
+	Axle       string         // front or rear
+	LoadChange finding.Number // as scales would show it, kg, more is positive
+	Load       finding.Number // with the new powertrain, kg
+	Height     finding.Number // change of the body over the axle, up positive, mm
 }
 
-// rideLevel compares the old powertrain with the new one. It says nothing
-// before the file has an old one.
-func (a *Assessment) rideLevel() {
-	old := a.Build.Old
+// Ride compares the old powertrain with the new one: front and rear axle, with
+// a finding for each. It says nothing before the file has an old one.
+func (res *Result) Ride() (out []RideLevel, fs []finding.Finding) {
+	old := res.in.Build.Old
 	if !old.Mass.Known() && !old.CentreOfMass.Known {
-		return
+		return nil, nil
 	}
-	v := a.Build.Vehicle
-	out := []RideLevel{{Axle: "front"}, {Axle: "rear"}}
-	loads, why := a.axleLoads()
+	v := res.in.Build.Vehicle
+	out = []RideLevel{{Axle: "front"}, {Axle: "rear"}}
+	loads, why := res.axleLoads()
 	change := []float64{loads.Front, loads.Rear}
 	rates := []quantity.RateQ{v.FrontRate, v.RearRate}
 	weighed := []quantity.MassQ{v.FrontLoad, v.RearLoad}
@@ -43,26 +43,26 @@ func (a *Assessment) rideLevel() {
 			}
 			r.Height = heightOver(r.Axle, change[i], rates[i])
 		}
-		a.heightFinding(*r)
+		fs = append(fs, res.heightFinding(*r))
 	}
-	a.RideLevel = out
+	return out, fs
 }
 
-func (a *Assessment) axleLoads() (seat.AxleChange, string) {
-	old, v := a.Build.Old, a.Build.Vehicle
+func (res *Result) axleLoads() (seat.AxleChange, string) {
+	old, v := res.in.Build.Old, res.in.Build.Vehicle
 	switch {
 	case !old.Mass.Known():
 		return seat.AxleChange{}, "old_powertrain.mass is not in the file yet"
 	case !old.CentreOfMass.Known:
 		return seat.AxleChange{}, "old_powertrain.centre_of_mass is not in the file yet"
-	case !a.Statics.Body.Known:
-		return seat.AxleChange{}, a.Statics.Body.Why
+	case !res.Statics.Body.Known:
+		return seat.AxleChange{}, res.Statics.Body.Why
 	case !v.Wheelbase.Known():
 		return seat.AxleChange{}, "vehicle.wheelbase is not in the file yet"
 	}
 	front := v.FrontAxle.Or(0)
 	axles := seat.Axles{Front: front, Rear: front + v.Wheelbase.V()}
-	loads, err := axles.LoadChange(seat.Body{Mass: old.Mass.V(), Centre: old.CentreOfMass.At}, a.Statics.Body.V)
+	loads, err := axles.LoadChange(seat.Body{Mass: old.Mass.V(), Centre: old.CentreOfMass.At}, res.Statics.Body.V)
 	if err != nil {
 		return loads, err.Error()
 	}
@@ -71,7 +71,7 @@ func (a *Assessment) axleLoads() (seat.AxleChange, string) {
 
 // heightOver is the rise over one axle. Both ends are asked of the geometry
 // with the rate of this one; each needs only its own.
-func heightOver(axle string, load float64, rate quantity.RateQ) Number {
+func heightOver(axle string, load float64, rate quantity.RateQ) finding.Number {
 	k, ok := rate.Get()
 	switch {
 	case !ok:
@@ -86,23 +86,24 @@ func heightOver(axle string, load float64, rate quantity.RateQ) Number {
 	return finding.Known(h.Front, 0)
 }
 
-func (a *Assessment) heightFinding(r RideLevel) {
-	f := Finding{ID: "axle." + r.Axle + ".height", Title: r.Axle + " axle, change of ride height"}
+func (res *Result) heightFinding(r RideLevel) finding.Finding {
+	f := finding.Finding{ID: "axle." + r.Axle + ".height", Title: r.Axle + " axle, change of ride height"}
 	size := r.Height
 	size.V = math.Abs(size.V)
-	f.Judge(size, a.Build.Limit("ride_height"), false)
+	f.Judge(size, res.in.Build.Limit("ride_height"), false)
 	way := "rises"
 	if r.Height.V < 0 {
 		way = "sinks"
 	}
-	f.Says = finding.Say(finding.Advise(f, map[Status]string{
-		OK:   fmt.Sprintf("The body %s over the %s axle with the new powertrain; tyres, anti-roll bars and bump stops are left out.", way, r.Axle),
-		Over: fmt.Sprintf("The body %s too far over the %s axle with the new powertrain; other springs, or the powertrain elsewhere. Steering, brake balance and headlamps change with it.", way, r.Axle),
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
+		finding.OK:   fmt.Sprintf("The body %s over the %s axle with the new powertrain; tyres, anti-roll bars and bump stops are left out.", way, r.Axle),
+		finding.Over: fmt.Sprintf("The body %s too far over the %s axle with the new powertrain; other springs, or the powertrain elsewhere. Steering, brake balance and headlamps change with it.", way, r.Axle),
 	}))
-	a.Findings = append(a.Findings, f)
+	return f
 }
 
-func (r RideLevel) values(l *finding.List) {
+// Values lists every number of an axle.
+func (r RideLevel) Values(l *finding.List) {
 	id := "axle." + r.Axle
 	l.Number(id+".load_change", quantity.Mass, r.LoadChange)
 	l.Number(id+".load", quantity.Mass, r.Load)

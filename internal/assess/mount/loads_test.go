@@ -1,4 +1,4 @@
-package assess
+package mount
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
@@ -94,7 +95,7 @@ func restingForces(t require.TestingT, centre, force, torque r3.Vec, springs []s
 	return out
 }
 
-func loadOf(t testing.TB, a *Assessment, mount, load string) r3.Vec {
+func loadOf(t testing.TB, a *judged, mount, load string) r3.Vec {
 	t.Helper()
 	name := "mount." + mount + ".load." + load
 	return r3.Vec{X: value(t, a, name+".along"), Y: value(t, a, name+".across"), Z: value(t, a, name+".up")}
@@ -150,9 +151,9 @@ holds = "captive"
 // Forces by balance at three points had the link carry thousands of newtons up,
 // where it gives way at once, and nothing along, where it holds.
 func TestALowerLinkCarriesAlong(t *testing.T) {
-	a := Run(build(t, transverse))
+	a := run(build(t, transverse))
 	require.Empty(t, a.Statics.Partial)
-	pose := a.Pose.V
+	pose := a.Pose
 	at := func(own r3.Vec) r3.Vec { return pose.Point(own) }
 	springs := []spring{
 		{at(r3.Vec{X: 10, Y: -430, Z: 180}), along3, [3]float64{160, 140, 320}},
@@ -178,7 +179,7 @@ func TestALowerLinkCarriesAlong(t *testing.T) {
 // position says; with a weak one the number does not run away.
 func TestAWeakSpringTakesNoLoadThatItCannot(t *testing.T) {
 	for _, up := range []string{"rate_up = 0.1\n", "rate_up = 10\n"} {
-		a := Run(build(t, strings.Replace(transverse, "rate_up = 1\n", up, 1)))
+		a := run(build(t, strings.Replace(transverse, "rate_up = 1\n", up, 1)))
 		for c := range a.Statics.Cases {
 			assert.Less(t, math.Abs(a.Statics.Mounts[2].Force[c].Z), 1500.0, a.Statics.Cases[c].Name)
 		}
@@ -214,18 +215,18 @@ func TestLoadsOfRandomBuilds(t *testing.T) {
 		}
 		f, err := project.Parse("drawn.toml", []byte(text))
 		require.NoError(t, err)
-		a := Run(f.Build)
+		a := run(f.Build)
 		require.Empty(t, a.Statics.Why+a.Statics.Partial)
 		for i := range springs {
-			springs[i].at = a.Pose.V.Point(pads[i])
+			springs[i].at = a.Pose.Point(pads[i])
 		}
 		at := rapid.SampledFrom(a.Statics.Cases).Draw(t, "case")
 		for c, lc := range a.Statics.Cases {
 			if lc.ID != at.ID {
 				continue
 			}
-			force := r3.Scale(-mass*seat.Gravity, r3.Add(lc.load.Accel, r3.Vec{Z: 1}))
-			want := restingForces(t, a.Pose.V.Point(centre), force, lc.load.Torque, springs)
+			force := r3.Scale(-mass*seat.Gravity, r3.Add(lc.Load.Accel, r3.Vec{Z: 1}))
+			want := restingForces(t, a.Pose.Point(centre), force, lc.Load.Torque, springs)
 			for i := range names {
 				sameForce(t, want[i], a.Statics.Mounts[i].Force[c], lc.Name, names[i])
 			}
@@ -244,12 +245,12 @@ func TestUnknownRatesTellTheWeightsAtRest(t *testing.T) {
 		}
 	}
 	f := findingOf(t, a, "mount.rear.lifts")
-	assert.Equal(t, NotKnown, f.Status)
+	assert.Equal(t, finding.NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "mount.left_front.rate_up is not in the file yet")
 	assert.InDelta(t, w/3, f.Value, 1e-9)
 	// Behind the rear mount the fronts are pulled up whatever the rates.
 	a = levelBuild(t, strings.Replace(weight, "[400, 0, 100]", "[1300, 0, 100]", 1), "[mount.left_front]\nholds = \"bonded only\"\n")
-	assert.Equal(t, Over, findingOf(t, a, "mount.left_front.lifts").Status)
+	assert.Equal(t, finding.Over, findingOf(t, a, "mount.left_front.lifts").Status)
 }
 
 // Two solid mounts share by their brackets; with the brackets' stiffness the
@@ -267,12 +268,12 @@ func TestSolidMountsShareByTheirBrackets(t *testing.T) {
 	assert.Contains(t, findingOf(t, a, "mount.rear.lifts").Missing, "mount.left_front and mount.right_front")
 	bracket := solid + "rate_up = 8000\nrate_across = 5000\nrate_along = 3000\n"
 	a = levelBuild(t, weight, strings.ReplaceAll(two, solid, bracket))
-	assert.Equal(t, OK, findingOf(t, a, "mount.rear.lifts").Status)
+	assert.Equal(t, finding.OK, findingOf(t, a, "mount.rear.lifts").Status)
 	assert.InDelta(t, 8000, value(t, a, "mount.left_front.load.rest.up")/value(t, a, "mount.left_front.sag"), 10)
 
 	a = levelBuild(t, weight, one(rubbers, "rear"))
 	f := findingOf(t, a, "mount.rear.lifts")
-	assert.Equal(t, OK, f.Status)
+	assert.Equal(t, finding.OK, f.Status)
 	assert.Contains(t, f.Assumes, "the bracket of the rear mount gives less than 1 mm under 5 kN")
 }
 
@@ -281,11 +282,11 @@ func TestSolidMountsShareByTheirBrackets(t *testing.T) {
 func TestEstimatedRatesLeaveTheShareOpen(t *testing.T) {
 	four := "[mount.left_rear]\nat = [1200, -200, 0]\nLEFT\n[mount.right_rear]\nat = [1200, 200, 0]\nrate_up = 300\nrate_across = 150\nrate_along = 140\nholds = \"captive\"\n"
 	text := strings.Replace(rubbers, "[mount.rear]", "[mount.rear]\nfit_up_only = true", 1)
-	with := func(left string) *Assessment {
+	with := func(left string) *judged {
 		return levelBuild(t, weight, text, strings.Replace(four, "LEFT", left, 1))
 	}
 	a := with("hardness = 50\nthickness = 30\ndiameter = 60\nholds = \"captive\"")
-	v := a.Statics.along(2, 0, r3.Vec{Z: 1})
+	v := a.Statics.Along(2, 0, r3.Vec{Z: 1})
 	e, err := seat.Rubber{Hardness: 50, Thickness: 30, Diameter: 60}.Estimate()
 	require.NoError(t, err)
 	most := 0.0
@@ -304,22 +305,22 @@ func TestAMountThatMayLift(t *testing.T) {
 	text := strings.Replace(rubbers, "[mount.rear]", "[mount.rear]\nfit_up_only = true", 1) +
 		"[mount.left_rear]\nat = [1200, -200, 0]\nrate_up = 300\nrate_across = 150\nrate_along = 140\nholds = \"HOLDS\"\n" +
 		"[mount.right_rear]\nat = [1200, 200, 0]\nhardness = 50\nthickness = 30\ndiameter = 60\nholds = \"captive\"\n"
-	seen := map[Status]bool{}
+	seen := map[finding.Status]bool{}
 	for torque := 20; torque < 200; torque += 5 {
 		w := strings.Replace(weight, "300 N m", fmt.Sprint(torque, " N m"), 1)
 		f := findingOf(t, levelBuild(t, w, strings.Replace(text, "HOLDS", "bonded only", 1)), "mount.left_rear.lifts")
 		seen[f.Status] = true
 		switch {
 		case f.Value < -liftsFrom:
-			assert.Equal(t, Over, f.Status)
+			assert.Equal(t, finding.Over, f.Status)
 		case f.Value-f.Uncertainty < -liftsFrom:
-			assert.Equal(t, Tight, f.Status)
+			assert.Equal(t, finding.Tight, f.Status)
 			unsaid := findingOf(t, levelBuild(t, w, strings.Replace(text, "HOLDS", "", 1)), "mount.left_rear.lifts")
-			assert.Equal(t, NotKnown, unsaid.Status)
+			assert.Equal(t, finding.NotKnown, unsaid.Status)
 			assert.Contains(t, unsaid.Missing, "mount.left_rear.holds")
 		}
 	}
-	assert.True(t, seen[OK] && seen[Tight] && seen[Over], seen)
+	assert.True(t, seen[finding.OK] && seen[finding.Tight] && seen[finding.Over], seen)
 }
 
 // A pair that leans couples: under a side load it also tips, so the powertrain
@@ -350,7 +351,7 @@ func TestRollUnderAWeightToTheRight(t *testing.T) {
 	assert.Less(t, want, 0.0)
 	assert.InDelta(t, want, value(t, a, "mounts.sag.roll"), 0.01*math.Abs(want))
 	// Hung with a roll already, it is the change that counts.
-	b := Run(build(t, strings.NewReplacer("right_front = 0\n", "right_front = 10\n", "format = 1", "format = 3").Replace(levelHead)+
+	b := run(build(t, strings.NewReplacer("right_front = 0\n", "right_front = 10\n", "format = 1", "format = 3").Replace(levelHead)+
 		strings.Replace(weight, "[400, 0, 100]", "[400, 60, 100]", 1)+rubbers))
 	assert.InDelta(t, want, value(t, b, "mounts.sag.roll"), 0.1*math.Abs(want))
 }
@@ -378,10 +379,10 @@ func TestSagOfTheMountThatIsLeastSure(t *testing.T) {
 	a := levelBuild(t, weight, text, "[limits]\nsag = 3.5\n")
 	require.Greater(t, value(t, a, "mount.left_front.sag"), value(t, a, "mount.rear.sag"))
 	f := findingOf(t, a, "mounts.sag")
-	assert.Equal(t, Tight, f.Status)
+	assert.Equal(t, finding.Tight, f.Status)
 	assert.InDelta(t, value(t, a, "mount.rear.sag"), f.Value, 1e-12)
 	a = levelBuild(t, weight, text, "[limits]\nsag = 2.9\n") // past it for sure comes first
 	f = findingOf(t, a, "mounts.sag")
-	assert.Equal(t, Over, f.Status)
+	assert.Equal(t, finding.Over, f.Status)
 	assert.InDelta(t, value(t, a, "mount.left_front.sag"), f.Value, 1e-12)
 }

@@ -1,4 +1,4 @@
-package assess
+package mount
 
 import (
 	"fmt"
@@ -18,11 +18,11 @@ import (
 // the gearbox, or less where the wheels slip first. Several lines share it: it
 // is the torque of them all together. N·mm.
 type DriveTorque struct {
-	TorqueWhy  string // why there is none, when there is none
-	ReverseWhy string // why reverse is left out, when it is
-	Gear       Number // the largest by engine and gears
-	Slip       Number // at which the wheels of all lines slip
-	Torque     Number // the largest that acts: the smaller of the two
+	TorqueWhy  string         // why there is none, when there is none
+	ReverseWhy string         // why reverse is left out, when it is
+	Gear       finding.Number // the largest by engine and gears
+	Slip       finding.Number // at which the wheels of all lines slip
+	Torque     finding.Number // the largest that acts: the smaller of the two
 
 	bound         bool      // reverse is not in the file, but the wheels slip in first gear already
 	low           float64   // low range of a case hung on the gearbox; 1 without
@@ -37,16 +37,16 @@ type LoadCase struct {
 	ID     string // part of the names of its values: gear_1
 	Name   string
 	Source string
-	load   seat.Load
+	Load   seat.Load
 }
 
 // driveTorque works out the cases of full torque.
-func (a *Assessment) driveTorque() {
-	s, p := &a.Statics, a.Build.Powertrain
-	s.Slip = a.slipTorque()
-	s.TorqueWhy = a.noTorque()
+func (res *Result) driveTorque() {
+	s, p := &res.Statics, res.in.Build.Powertrain
+	s.Slip = res.slipTorque()
+	s.TorqueWhy = res.noTorque()
 	if s.TorqueWhy == "" {
-		s.TorqueWhy = a.gearCases()
+		s.TorqueWhy = res.gearCases()
 	}
 	s.Gear, s.Torque = finding.Missing(s.TorqueWhy), finding.Missing(s.TorqueWhy)
 	if s.TorqueWhy != "" {
@@ -59,16 +59,16 @@ func (a *Assessment) driveTorque() {
 	}
 	s.Torque = finding.Known(r3.Norm(s.rocking.Torque), 0)
 	most := max(s.first, p.Reverse.V()) * max(1, s.low)
-	if m, err := a.drive(most).Reaction(); err == nil {
+	if m, err := res.drive(most).Reaction(); err == nil {
 		s.Gear = finding.Known(r3.Norm(m), 0)
 	}
 }
 
 // noTorque says what is missing for the torque, and sets the low range.
-func (a *Assessment) noTorque() string {
-	s, p := &a.Statics, a.Build.Powertrain
+func (res *Result) noTorque() string {
+	s, p := &res.Statics, res.in.Build.Powertrain
 	s.low = 1
-	for _, l := range a.Build.Lines {
+	for _, l := range res.in.Build.Lines {
 		r, ok := l.OnPowertrain()
 		if !ok {
 			return "line." + l.Name + ".reduction_in is not in the file yet: a case hung on the gearbox turns the powertrain by its low range too, one of its own does not"
@@ -90,19 +90,19 @@ func (a *Assessment) noTorque() string {
 }
 
 // drive is the powertrain in a gear, low range included; negative in reverse.
-func (a *Assessment) drive(ratio float64) seat.Drive {
-	p := a.Build.Powertrain
-	d := seat.Drive{Layout: p.Layout.Seat(), Engine: p.PeakTorque(), Gear: ratio, Final: p.Final.V(), Output: a.Pose.V.X, Opposite: p.Turns == project.OppositeTurns}
+func (res *Result) drive(ratio float64) seat.Drive {
+	p := res.in.Build.Powertrain
+	d := seat.Drive{Layout: p.Layout.Seat(), Engine: p.PeakTorque(), Gear: ratio, Final: p.Final.V(), Output: res.in.Pose.V.X, Opposite: p.Turns == project.OppositeTurns}
 	if d.Layout == seat.Transaxle {
-		d.Output = a.Pose.V.Y
+		d.Output = res.in.Pose.V.Y
 	}
 	return d
 }
 
 // gearCases lists full torque in every gear, and in low range in the lowest and
 // in reverse.
-func (a *Assessment) gearCases() (why string) {
-	s, p := &a.Statics, a.Build.Powertrain
+func (res *Result) gearCases() (why string) {
+	s, p := &res.Statics, res.in.Build.Powertrain
 	lowest := 0
 	add := func(id, gear string, ratio, low float64) {
 		if why != "" {
@@ -112,7 +112,7 @@ func (a *Assessment) gearCases() (why string) {
 		if low != 1 {
 			id, name = id+"_low", gear+", low range"
 		}
-		c, err := a.gearCase(id, name, ratio*low)
+		c, err := res.gearCase(id, name, ratio*low)
 		if err != nil {
 			why = gear + ": " + err.Error()
 			return
@@ -122,8 +122,8 @@ func (a *Assessment) gearCases() (why string) {
 		if ratio < 0 {
 			most = &s.back
 		}
-		if r3.Norm(c.load.Torque) > r3.Norm(most.Torque) {
-			*most = c.load
+		if r3.Norm(c.Load.Torque) > r3.Norm(most.Torque) {
+			*most = c.Load
 		}
 	}
 	for i, g := range p.Gears {
@@ -153,34 +153,33 @@ func (a *Assessment) gearCases() (why string) {
 }
 
 // gearCase is full torque in a gear, or as much of it as the wheels take.
-func (a *Assessment) gearCase(id, gear string, ratio float64) (LoadCase, error) {
-	m, err := a.drive(ratio).Reaction()
+func (res *Result) gearCase(id, gear string, ratio float64) (LoadCase, error) {
+	m, err := res.drive(ratio).Reaction()
 	if err != nil {
 		return LoadCase{}, err
 	}
 	name := "full torque in " + gear
-	if slip := a.Statics.Slip; slip.Known && r3.Norm(m) > slip.V {
+	if slip := res.Statics.Slip; slip.Known && r3.Norm(m) > slip.V {
 		m = r3.Scale(slip.V/r3.Norm(m), m)
 		name = "wheels slipping in " + gear
 	}
-	return LoadCase{ID: id, Name: name, load: seat.Load{Name: name, Torque: m}}, nil
+	return LoadCase{ID: id, Name: name, Load: seat.Load{Name: name, Torque: m}}, nil
 }
 
 // slipTorque is the torque at the output of the powertrain at which the wheels
 // of all its lines slip. A case of its own is taken in high range, where it
 // asks most of the powertrain.
-func (a *Assessment) slipTorque() Number {
-	b := a.Build
+func (res *Result) slipTorque() finding.Number {
+	b := res.in.Build
 	friction := b.Load("friction").Value
 	if friction == 0 {
 		return finding.Missing("loads.friction is not in the file yet")
 	}
-	round, _, err := a.circumferences()
-	if err != nil {
-		return finding.Missing(err.Error())
+	if !res.in.Round.Known {
+		return finding.Missing(res.in.Round.Why)
 	}
 	sum := 0.0
-	for _, x := range a.driven() {
+	for _, x := range res.driven() {
 		key, load := "rear_laden", b.Vehicle.RearLaden
 		if x.toward == project.TowardFront {
 			key, load = "front_laden", b.Vehicle.FrontLaden
@@ -191,7 +190,7 @@ func (a *Assessment) slipTorque() Number {
 		case !load.Known():
 			return finding.Missing("vehicle." + key + " is not in the file yet")
 		}
-		t, err := seat.Slip{Load: load.V(), Friction: friction, Radius: round / (2 * math.Pi), Ratio: x.ratio}.Torque()
+		t, err := seat.Slip{Load: load.V(), Friction: friction, Radius: res.in.Round.V / (2 * math.Pi), Ratio: x.ratio}.Torque()
 		if err != nil {
 			return finding.Missing(err.Error())
 		}
@@ -212,8 +211,8 @@ type drivenAxle struct {
 
 // driven lists the axles that the powertrain drives. A transaxle's output is
 // the axle it stands at.
-func (a *Assessment) driven() []drivenAxle {
-	b := a.Build
+func (res *Result) driven() []drivenAxle {
+	b := res.in.Build
 	if b.Powertrain.Layout.Seat() != seat.Transaxle {
 		var out []drivenAxle
 		for _, l := range b.Lines {
@@ -232,7 +231,7 @@ func (a *Assessment) driven() []drivenAxle {
 		x.why = "vehicle.front_axle is not in the file yet"
 	case !v.Wheelbase.Known():
 		x.why = "vehicle.wheelbase is not in the file yet"
-	case a.Statics.Body.V.Centre.X < v.FrontAxle.V()+v.Wheelbase.V()/2:
+	case res.Statics.Body.V.Centre.X < v.FrontAxle.V()+v.Wheelbase.V()/2:
 		x.toward = project.TowardFront
 	}
 	for _, l := range b.Lines {
@@ -244,20 +243,20 @@ func (a *Assessment) driven() []drivenAxle {
 }
 
 // loadCases lists what the mounts have to carry.
-func (a *Assessment) loadCases() []LoadCase {
-	s := &a.Statics
+func (res *Result) loadCases() []LoadCase {
+	s := &res.Statics
 	rule := func(key, id, name string, load func(float64) seat.Load) LoadCase {
-		r := a.Build.Load(key)
+		r := res.in.Build.Load(key)
 		return LoadCase{id, name, r.Source, load(r.Value)}
 	}
-	out := append([]LoadCase{{ID: "rest", Name: "at rest", load: seat.Resting()}}, s.cases...)
+	out := append([]LoadCase{{ID: "rest", Name: "at rest", Load: seat.Resting()}}, s.cases...)
 	out = append(out,
 		rule("braking", "braking", "braking", seat.Braking),
 		rule("cornering", "cornering_right", "cornering right", seat.CorneringRight),
 		rule("cornering", "cornering_left", "cornering left", func(g float64) seat.Load { return seat.CorneringRight(-g) }),
 		rule("bump", "bump", "bump", seat.Bump))
-	for _, c := range a.Build.LoadCases {
-		out = append(out, a.combined(c, s.forward, s.back)...)
+	for _, c := range res.in.Build.LoadCases {
+		out = append(out, res.combined(c, s.forward, s.back)...)
 	}
 	return out
 }
@@ -265,7 +264,7 @@ func (a *Assessment) loadCases() []LoadCase {
 // combined is one row of the table of combined cases: with torque forward and
 // in reverse, and with cornering to either side. Rows that need a torque that
 // is not known are left out; TorqueWhy and ReverseWhy say so.
-func (a *Assessment) combined(c project.LoadCase, torques ...seat.Load) []LoadCase {
+func (res *Result) combined(c project.LoadCase, torques ...seat.Load) []LoadCase {
 	id := "case_" + finding.Slug(c.Name)
 	level := seat.Braking(c.Braking.Or(0)).With(seat.Bump(c.Bump.Or(1)))
 	out := []LoadCase{{id, c.Name, c.Source, level}}
@@ -286,41 +285,41 @@ func (a *Assessment) combined(c project.LoadCase, torques ...seat.Load) []LoadCa
 		var both []LoadCase
 		for _, lc := range out {
 			both = append(both,
-				LoadCase{lc.ID + "_right", lc.Name + ", right", lc.Source, lc.load.With(seat.CorneringRight(g))},
-				LoadCase{lc.ID + "_left", lc.Name + ", left", lc.Source, lc.load.With(seat.CorneringRight(-g))})
+				LoadCase{lc.ID + "_right", lc.Name + ", right", lc.Source, lc.Load.With(seat.CorneringRight(g))},
+				LoadCase{lc.ID + "_left", lc.Name + ", left", lc.Source, lc.Load.With(seat.CorneringRight(-g))})
 		}
 		out = both
 	}
 	return out
 }
 
-// reverseCases are the cases in which a reverse gear of that ratio takes part.
-func (a *Assessment) reverseCases(ratio float64) ([]LoadCase, error) {
-	c, err := a.gearCase("reverse", "reverse", -ratio*max(1, a.Statics.low))
+// ReverseCases are the cases in which a reverse gear of that ratio takes part.
+func (res *Result) ReverseCases(ratio float64) ([]LoadCase, error) {
+	c, err := res.gearCase("reverse", "reverse", -ratio*max(1, res.Statics.low))
 	if err != nil {
 		return nil, err
 	}
 	out := []LoadCase{c}
-	for _, row := range a.Build.LoadCases {
+	for _, row := range res.in.Build.LoadCases {
 		if row.Drive.Or(0) > 0 {
-			out = append(out, a.combined(row, seat.Load{}, c.load)...)
+			out = append(out, res.combined(row, seat.Load{}, c.Load)...)
 		}
 	}
 	return out, nil
 }
 
-// withoutReverse turns a verdict that leaves reverse out into one that says so:
+// WithoutReverse turns a verdict that leaves reverse out into one that says so:
 // over if a reverse as low as first gear is already past the limit, else not
 // known with the ratio up to which it holds. at returns the value at a ratio,
 // and whether it is past the limit. Where the wheels slip before the limit is
 // met, any ratio holds.
-func (a *Assessment) withoutReverse(f *Finding, at func(ratio float64) (v float64, over bool)) {
-	s := &a.Statics
-	if s.ReverseWhy == "" || s.TorqueWhy != "" || f.Status == Over || f.Status == NotKnown {
+func (res *Result) WithoutReverse(f *finding.Finding, at func(ratio float64) (v float64, over bool)) {
+	s := &res.Statics
+	if s.ReverseWhy == "" || s.TorqueWhy != "" || f.Status == finding.Over || f.Status == finding.NotKnown {
 		return
 	}
 	if v, over := at(s.first); over {
-		f.Status = Over
+		f.Status = finding.Over
 		f.Figure(finding.Known(v, 0))
 		if f.HasLimit {
 			f.Margin = f.Limit - v
@@ -349,20 +348,23 @@ func (a *Assessment) withoutReverse(f *Finding, at func(ratio float64) (v float6
 	f.Says = finding.Say(finding.NotYet(f.Missing))
 }
 
-// rockedByFirst says of a finding that holds for the largest torque either way
-// how far that reaches while reverse is not in the file: to first gear's ratio.
-func (a *Assessment) rockedByFirst(f *Finding) {
-	if s := &a.Statics; s.ReverseWhy != "" && f.Status != Over && f.Status != NotKnown {
-		f.Unknown(fmt.Sprintf("%s; it holds up to first gear's ratio of %g", s.ReverseWhy, s.first))
+// NoReverse says how far what holds for the largest torque either way reaches
+// while reverse is not in the file: to first gear's ratio. It is empty where
+// reverse is in it.
+func (res *Result) NoReverse() string {
+	s := &res.Statics
+	if s.ReverseWhy == "" {
+		return ""
 	}
+	return fmt.Sprintf("%s; it holds up to first gear's ratio of %g", s.ReverseWhy, s.first)
 }
 
 func isOver(_ float64, over bool) bool { return over }
 
-// loadAssumes says what loads on the mounts rest on.
-func (a *Assessment) loadAssumes() (out []string) {
-	s := &a.Statics
-	torque := func(v float64) string { return quantity.Format(quantity.Torque, v, a.Build.Units, 0) }
+// LoadAssumes says what loads on the mounts rest on.
+func (res *Result) LoadAssumes() (out []string) {
+	s := &res.Statics
+	torque := func(v float64) string { return quantity.Format(quantity.Torque, v, res.in.Build.Units, 0) }
 	switch {
 	case !s.Torque.Known:
 	case !s.Slip.Known:
@@ -375,7 +377,7 @@ func (a *Assessment) loadAssumes() (out []string) {
 	if s.bound {
 		out = append(out, "reverse as far as the wheels grip")
 	}
-	for _, l := range a.Build.Lines {
+	for _, l := range res.in.Build.Lines {
 		if l.ReductionIn == project.InOwnCase && l.Reduction.Or(1) != 1 {
 			out = append(out, "what turns the "+l.Name+" line's case on its own mounts is not worked out")
 		}

@@ -1,9 +1,10 @@
-package assess
+package mount
 
 import (
 	"strings"
 	"testing"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/seat"
 
 	"github.com/stretchr/testify/assert"
@@ -16,10 +17,10 @@ func TestReverseInLowRange(t *testing.T) {
 	assert.Equal(t, "powertrain.reverse is not in the file yet", a.Statics.ReverseWhy)
 
 	text := lowRange(`reduction_in = "gearbox"`)
-	torques := func(a *Assessment) map[string]float64 {
+	torques := func(a *judged) map[string]float64 {
 		out := map[string]float64{}
 		for _, c := range a.Statics.Cases {
-			out[c.ID] = c.load.Torque.X
+			out[c.ID] = c.Load.Torque.X
 		}
 		return out
 	}
@@ -33,14 +34,14 @@ func TestReverseInLowRange(t *testing.T) {
 	// The ratio up to which a mount holds is that of the gear, in low range.
 	weak := strings.NewReplacer(`"400 lb ft"`, `"35 N m"`, `"captive"`, `"bonded only"`).Replace(text)
 	f := findingOf(t, levelBuild(t, strings.Replace(weak, "reverse = 2.9\n", "", 1)), "mount.right_front.lifts")
-	require.Equal(t, NotKnown, f.Status, f.Advice())
+	require.Equal(t, finding.NotKnown, f.Status, f.Advice())
 	_, upTo, ok := strings.Cut(f.Missing, "it holds up to a ratio of ")
 	require.True(t, ok, f.Missing)
-	at := func(ratio string) Status {
+	at := func(ratio string) finding.Status {
 		return findingOf(t, levelBuild(t, strings.Replace(weak, "reverse = 2.9", "reverse = "+ratio, 1)), "mount.right_front.lifts").Status
 	}
-	assert.Equal(t, OK, at(upTo))
-	assert.Equal(t, Over, at(upTo+"9"))
+	assert.Equal(t, finding.OK, at(upTo))
+	assert.Equal(t, finding.Over, at(upTo+"9"))
 }
 
 // A transaxle that also drives the other axle is not followed; lines to its own

@@ -1,4 +1,4 @@
-package assess
+package mount
 
 import (
 	"errors"
@@ -28,8 +28,18 @@ type Statics struct {
 	Partial string     // why only the upward loads at rest are, when only they are
 	DriveTorque
 
-	springs []seat.Isolator // what they rest on
-	swings  []swing
+	Springs []seat.Isolator // what they rest on; nil when Partial
+	Swings  []Swing         // one for each mount whose rates are open
+}
+
+// Index is the place of the mount of that name in Mounts, -1 for none.
+func (s *Statics) Index(name string) int {
+	for i, m := range s.Mounts {
+		if m.Spec.Name == name {
+			return i
+		}
+	}
+	return -1
 }
 
 // MountLoads is what one mount carries.
@@ -47,32 +57,32 @@ type MountLoads struct {
 
 // statics works out what the mounts carry. It says nothing before the file
 // gives the powertrain's mass or where it balances.
-func (a *Assessment) statics() {
-	s := &a.Statics
-	p := a.Build.Powertrain
-	for _, m := range a.Build.CarryingMounts() {
+func (res *Result) statics() {
+	s := &res.Statics
+	p := res.in.Build.Powertrain
+	for _, m := range res.in.Build.CarryingMounts() {
 		l := MountLoads{Spec: m, Label: finding.Spoken(m.Name)}
 		switch {
 		case !m.At.Known:
 			l.At.Why = m.PadPath() + " is not in the file yet"
-		case !a.Pose.Known:
-			l.At.Why = a.Pose.Why
+		case !res.in.Pose.Known:
+			l.At.Why = res.in.Pose.Why
 		default:
-			l.At = finding.Maybe[r3.Vec]{V: a.Pose.V.Point(m.At.At), Known: true}
+			l.At = finding.Maybe[r3.Vec]{V: res.in.Pose.V.Point(m.At.At), Known: true}
 		}
 		s.Mounts = append(s.Mounts, l)
 	}
-	a.body()
+	res.body()
 	if !p.Mass.Known() && !p.CentreOfMass.Known {
 		return
 	}
 	if s.Body.Known {
-		a.driveTorque()
+		res.driveTorque()
 	}
-	if !a.part.has(ofLoads) {
+	if !res.in.Carried {
 		return
 	}
-	if err := a.mountLoads(); err != nil {
+	if err := res.mountLoads(); err != nil {
 		s.Why = err.Error()
 		s.Cases = nil
 		for i := range s.Mounts {
@@ -80,12 +90,12 @@ func (a *Assessment) statics() {
 		}
 	}
 	for i := range s.Mounts {
-		a.liftFinding(i)
+		res.liftFinding(i)
 	}
 }
 
-func (a *Assessment) body() {
-	p, b := a.Build.Powertrain, &a.Statics.Body
+func (res *Result) body() {
+	p, b := res.in.Build.Powertrain, &res.Statics.Body
 	switch {
 	case !p.Mass.Known():
 		b.Why = "powertrain.mass is not in the file yet"
@@ -93,16 +103,16 @@ func (a *Assessment) body() {
 		b.Why = "powertrain.mass is 0; it must be more"
 	case !p.CentreOfMass.Known:
 		b.Why = "powertrain.centre_of_mass is not in the file yet"
-	case !a.Pose.Known:
-		b.Why = a.Pose.Why
+	case !res.in.Pose.Known:
+		b.Why = res.in.Pose.Why
 	default:
-		b.V, b.Known = seat.Body{Mass: p.Mass.V(), Centre: a.Pose.V.Point(p.CentreOfMass.At)}, true
+		b.V, b.Known = seat.Body{Mass: p.Mass.V(), Centre: res.in.Pose.V.Point(p.CentreOfMass.At)}, true
 	}
 }
 
 // mountLoads fills in the force on every mount in every case.
-func (a *Assessment) mountLoads() error {
-	s := &a.Statics
+func (res *Result) mountLoads() error {
+	s := &res.Statics
 	if !s.Body.Known {
 		return errors.New(s.Body.Why)
 	}
@@ -111,18 +121,18 @@ func (a *Assessment) mountLoads() error {
 			return errors.New(m.At.Why)
 		}
 	}
-	each, why := a.rates(s.Mounts)
+	each, why := res.rates(s.Mounts)
 	if why == "" {
 		why = sharedSolid(s.Mounts, each)
 	}
 	if why == "" {
-		err := a.settledLoads(each)
+		err := res.settledLoads(each)
 		if err == nil {
 			return nil
 		}
 		why = err.Error()
 	}
-	return a.weightsAtRest(why)
+	return res.weightsAtRest(why)
 }
 
 // sharedSolid says which mounts share a load by the stiffness of brackets that
@@ -144,8 +154,8 @@ func sharedSolid(mounts []MountLoads, each []IsolatorRates) string {
 }
 
 // weightsAtRest takes what balance alone tells, where why nothing else is known.
-func (a *Assessment) weightsAtRest(why string) error {
-	s := &a.Statics
+func (res *Result) weightsAtRest(why string) error {
+	s := &res.Statics
 	mounts := make([]seat.Mount, len(s.Mounts))
 	for i, m := range s.Mounts {
 		mounts[i] = seat.Mount{Name: m.Label, At: m.At.V}
@@ -157,9 +167,9 @@ func (a *Assessment) weightsAtRest(why string) error {
 	case err != nil:
 		return err
 	}
-	s.Partial, s.springs, s.swings = why, nil, nil
+	s.Partial, s.Springs, s.Swings = why, nil, nil
 	s.Basis = "weights at rest by the balance of three mounts; every other load needs their spring rates"
-	s.Cases = []LoadCase{{ID: "rest", Name: "at rest", load: seat.Resting()}}
+	s.Cases = []LoadCase{{ID: "rest", Name: "at rest", Load: seat.Resting()}}
 	for i := range s.Mounts {
 		s.Mounts[i].Force, s.Mounts[i].Least, s.Mounts[i].Most = []r3.Vec{{Z: w[i]}}, 0, 0
 	}
@@ -167,18 +177,18 @@ func (a *Assessment) weightsAtRest(why string) error {
 }
 
 // settledLoads lets the powertrain come to rest on its springs in every case.
-func (a *Assessment) settledLoads(each []IsolatorRates) error {
-	s := &a.Statics
+func (res *Result) settledLoads(each []IsolatorRates) error {
+	s := &res.Statics
 	var err error
-	if s.springs, err = a.springs(each, middleRates); err != nil {
+	if s.Springs, err = res.springs(each, middleRates); err != nil {
 		return err
 	}
-	s.Cases = a.loadCases()
-	force, err := a.forces(s.springs, s.Cases)
+	s.Cases = res.loadCases()
+	force, err := res.forces(s.Springs, s.Cases)
 	if err != nil {
 		return err
 	}
-	if s.swings, err = a.swingsOf(each); err != nil {
+	if s.Swings, err = res.swingsOf(each); err != nil {
 		return err
 	}
 	s.Basis = "screening loads, by the balance of the powertrain on its springs, with powertrain and frame rigid"
@@ -199,14 +209,14 @@ func (a *Assessment) settledLoads(each []IsolatorRates) error {
 }
 
 // forces returns what each mount does to the powertrain, by case and mount.
-func (a *Assessment) forces(springs []seat.Isolator, cases []LoadCase) ([][]r3.Vec, error) {
+func (res *Result) forces(springs []seat.Isolator, cases []LoadCase) ([][]r3.Vec, error) {
 	out := make([][]r3.Vec, len(cases))
 	all := make([]r3.Vec, len(cases)*len(springs))
-	hung, err := seat.Hang(a.Statics.Body.V, springs)
+	hung, err := seat.Hang(res.Statics.Body.V, springs)
 	for c, lc := range cases {
 		var got seat.Settled
 		if err == nil {
-			got, err = hung.Settle(lc.load)
+			got, err = hung.Settle(lc.Load)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", lc.Name, err)
@@ -219,17 +229,17 @@ func (a *Assessment) forces(springs []seat.Isolator, cases []LoadCase) ([][]r3.V
 	return out, nil
 }
 
-// swing is what the forces become with the rates of one mount at the ends of
+// Swing is what the forces become with the rates of one mount at the ends of
 // what they may be, by case and mount.
-type swing struct{ low, high [][]r3.Vec }
+type Swing struct{ Low, High [][]r3.Vec }
 
 // stoutBracket is the stiffness, N/mm, below which no bracket is taken to be
 // that has a solid mount: 1 mm under 5 kN (common practice, no source).
 const stoutBracket = 5e3
 
-func (a *Assessment) swingsOf(each []IsolatorRates) ([]swing, error) {
-	s := &a.Statics
-	var out []swing
+func (res *Result) swingsOf(each []IsolatorRates) ([]Swing, error) {
+	s := &res.Statics
+	var out []Swing
 	for i, r := range each {
 		low, high := r.Low, r.High
 		if r.Solid && !r.Bracket {
@@ -239,16 +249,16 @@ func (a *Assessment) swingsOf(each []IsolatorRates) ([]swing, error) {
 			continue
 		}
 		at := func(rates seat.Rates) ([][]r3.Vec, error) {
-			springs := slices.Clone(s.springs)
+			springs := slices.Clone(s.Springs)
 			springs[i].Rates = rates
-			return a.forces(springs, s.Cases)
+			return res.forces(springs, s.Cases)
 		}
-		var w swing
+		var w Swing
 		var err error
-		if w.low, err = at(low); err != nil {
+		if w.Low, err = at(low); err != nil {
 			return nil, err
 		}
-		if w.high, err = at(high); err != nil {
+		if w.High, err = at(high); err != nil {
 			return nil, err
 		}
 		out = append(out, w)
@@ -256,16 +266,16 @@ func (a *Assessment) swingsOf(each []IsolatorRates) ([]swing, error) {
 	return out, nil
 }
 
-// along returns what mount i does to the powertrain along a direction in case
+// Along returns what mount i does to the powertrain along a direction in case
 // c, N. Its uncertainty is what the rates that are estimates leave open, each
 // mount's taken as independent of the others'.
-func (s *Statics) along(i, c int, dir r3.Vec) Number {
+func (s *Statics) Along(i, c int, dir r3.Vec) finding.Number {
 	v, sum := r3.Dot(s.Mounts[i].Force[c], dir), 0.0
-	for _, w := range s.swings {
-		off := max(math.Abs(r3.Dot(w.low[c][i], dir)-v), math.Abs(r3.Dot(w.high[c][i], dir)-v))
+	for _, w := range s.Swings {
+		off := max(math.Abs(r3.Dot(w.Low[c][i], dir)-v), math.Abs(r3.Dot(w.High[c][i], dir)-v))
 		sum += off * off
 	}
-	return spread(v, v+math.Sqrt(sum))
+	return finding.Spread(v, v+math.Sqrt(sum))
 }
 
 func ordinal(n int) string {

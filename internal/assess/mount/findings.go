@@ -1,4 +1,4 @@
-package assess
+package mount
 
 import (
 	"errors"
@@ -13,38 +13,38 @@ import (
 
 // heldFindings says whether the halves of a mount stay together without its
 // rubber, and whether it is bolted solid.
-func (a *Assessment) heldFindings(m MountLoads) {
+func (res *Result) heldFindings(m MountLoads) {
 	if !m.Spec.Begun() {
 		return
 	}
 	hold := m.Spec.Holds.Construction().Hold()
-	f := Finding{ID: "mount." + m.Spec.Name + ".captive", Title: m.Label + " mount, held when its rubber fails", Source: finding.Practice}
+	f := finding.Finding{ID: "mount." + m.Spec.Name + ".captive", Title: m.Label + " mount, held when its rubber fails", Source: finding.Practice}
 	switch {
 	case !hold.Known:
 		f.Unknown("mount." + m.Spec.Name + ".holds is not in the file yet")
 		f.Says = finding.Say("Cannot be judged yet: " + hold.Verdict + ".")
 	case !hold.Captive:
-		f.Status = Over
+		f.Status = finding.Over
 		f.Says = finding.Say("The " + m.Label + " mount is " + hold.Verdict + ".")
 	default:
 		f.Says = finding.Say("The " + m.Label + " mount is " + hold.Verdict + ".")
 	}
-	a.Findings = append(a.Findings, f)
+	res.Findings = append(res.Findings, f)
 	if m.Spec.Holds != project.SolidMount {
 		return
 	}
-	a.Findings = append(a.Findings, Finding{ID: "mount." + m.Spec.Name + ".solid", Title: m.Label + " mount, bolted solid",
-		Status: Over, Source: finding.Practice,
+	res.Findings = append(res.Findings, finding.Finding{ID: "mount." + m.Spec.Name + ".solid", Title: m.Label + " mount, bolted solid",
+		Status: finding.Over, Source: finding.Practice,
 		Says: finding.Say("The " + m.Label + " mount is bolted solid: " + seat.Solid.Hold().Verdict + ". Fit an isolator there.")})
 }
 
 // isolatorFindings judges how the powertrain sits, rocks and shakes on its
 // rubber.
-func (a *Assessment) isolatorFindings() {
-	is := &a.Isolators
+func (res *Result) isolatorFindings() {
+	is := &res.Isolators
 	worst, name := finding.Missing(is.Why), ""
-	limit := a.Build.Limit("sag")
-	reach := func(m Number) float64 { // what may sink too far goes before what is sure not to
+	limit := res.in.Build.Limit("sag")
+	reach := func(m finding.Number) float64 { // what may sink too far goes before what is sure not to
 		if m.V > limit.Value {
 			return math.Inf(1)
 		}
@@ -52,72 +52,73 @@ func (a *Assessment) isolatorFindings() {
 	}
 	for i, m := range is.Sag {
 		if m.Known && (!worst.Known || reach(m) > reach(worst) || reach(m) == reach(worst) && m.V > worst.V) {
-			worst, name = m, a.Statics.Mounts[i].Label
+			worst, name = m, res.Statics.Mounts[i].Label
 		}
 	}
-	sag := Finding{ID: "mounts.sag", Title: "mounts, most that one sinks under the weight"}
+	sag := finding.Finding{ID: "mounts.sag", Title: "mounts, most that one sinks under the weight"}
 	sag.Judge(worst, limit, false)
-	sag.Says = finding.Say(finding.Advise(sag, map[Status]string{
-		OK:    "The " + name + " mount sinks most; set the powertrain that much higher, and hold the joint angles with the weight on against their limits.",
-		Tight: "The " + name + " mount sinks most, and its rate is an estimate; measure it with a load and a dial gauge.",
-		Over:  "The " + name + " mount sinks too far; a stiffer isolator there, or a harder one of the same shape.",
+	sag.Says = finding.Say(finding.Advise(sag, map[finding.Status]string{
+		finding.OK:    "The " + name + " mount sinks most; set the powertrain that much higher, and hold the joint angles with the weight on against their limits.",
+		finding.Tight: "The " + name + " mount sinks most, and its rate is an estimate; measure it with a load and a dial gauge.",
+		finding.Over:  "The " + name + " mount sinks too far; a stiffer isolator there, or a harder one of the same shape.",
 	}))
-	a.fallen(&sag)
-	rock := Finding{ID: "mounts.rock", Title: "mounts, turn of the powertrain under full torque (screening)"}
-	rock.Judge(is.Rock, a.Build.Limit("rock"), false)
-	rock.Says = finding.Say(finding.Advise(rock, map[Status]string{
-		OK:    "Full torque in the lowest gear and range does not turn the powertrain far.",
-		Tight: "The rates are estimates; soft rubber of that hardness could turn it further than wanted.",
-		Over:  "Full torque turns the powertrain too far; stiffer isolators, mounts further apart, or a torque strut.",
+	res.fallen(&sag)
+	rock := finding.Finding{ID: "mounts.rock", Title: "mounts, turn of the powertrain under full torque (screening)"}
+	rock.Judge(is.Rock, res.in.Build.Limit("rock"), false)
+	rock.Says = finding.Say(finding.Advise(rock, map[finding.Status]string{
+		finding.OK:    "Full torque in the lowest gear and range does not turn the powertrain far.",
+		finding.Tight: "The rates are estimates; soft rubber of that hardness could turn it further than wanted.",
+		finding.Over:  "Full torque turns the powertrain too far; stiffer isolators, mounts further apart, or a torque strut.",
 	}))
-	rock.Assumes = a.loadAssumes()
-	a.withoutReverse(&rock, a.rockInReverse)
-	a.fallen(&rock)
-	idle := Finding{ID: "mounts.isolation", Title: "mounts, shaking at idle that reaches the frame"}
-	idle.Judge(is.Passed, a.Build.Limit("isolation"), false)
-	idle.Says = finding.Say(finding.Advise(idle, map[Status]string{
-		OK:    "At idle the firing pulses come well above the bounce of the powertrain on its mounts.",
-		Tight: "Rubber is stiffer in vibration than under weight, by how much is known only as a range; the stiff end of it lets more through than wanted.",
-		Over:  "The mounts pass on too much of the shaking at idle; softer isolators, or a faster idle.",
+	rock.Assumes = res.LoadAssumes()
+	res.WithoutReverse(&rock, res.rockInReverse)
+	res.fallen(&rock)
+	idle := finding.Finding{ID: "mounts.isolation", Title: "mounts, shaking at idle that reaches the frame"}
+	idle.Judge(is.Passed, res.in.Build.Limit("isolation"), false)
+	idle.Says = finding.Say(finding.Advise(idle, map[finding.Status]string{
+		finding.OK:    "At idle the firing pulses come well above the bounce of the powertrain on its mounts.",
+		finding.Tight: "Rubber is stiffer in vibration than under weight, by how much is known only as a range; the stiff end of it lets more through than wanted.",
+		finding.Over:  "The mounts pass on too much of the shaking at idle; softer isolators, or a faster idle.",
 	}))
-	a.Findings = append(a.Findings, sag, rock, idle)
+	res.Findings = append(res.Findings, sag, rock, idle)
 }
 
 // rockInReverse is how far a reverse gear of that ratio turns the powertrain,
 // rad, and whether that is too far.
-func (a *Assessment) rockInReverse(ratio float64) (float64, bool) {
-	c, err := a.gearCase("reverse", "reverse", -ratio*max(1, a.Statics.low))
+func (res *Result) rockInReverse(ratio float64) (float64, bool) {
+	c, err := res.gearCase("reverse", "reverse", -ratio*max(1, res.Statics.low))
 	if err != nil {
 		return 0, true
 	}
-	springs, err := a.springs(a.Isolators.Each, middleRates)
+	springs, err := res.springs(res.Isolators.Each, middleRates)
 	if err != nil {
 		return 0, true
 	}
-	got, err := seat.Settle(a.Statics.Body.V, springs, c.load)
+	got, err := seat.Settle(res.Statics.Body.V, springs, c.Load)
 	if err != nil {
 		return 0, true // it does not stay up
 	}
-	turn := turnBetween(a.Isolators.poses[1].Pose, a.Pose.V.Then(got.Motion)).Rad()
-	return turn, turn > a.Build.Limit("rock").Value
+	turn := turnBetween(res.Isolators.Poses[1].Pose, res.in.Pose.V.Then(got.Motion)).Rad()
+	return turn, turn > res.in.Build.Limit("rock").Value
 }
 
 // fallen turns a balance that does not exist from something missing into
 // something wrong.
-func (a *Assessment) fallen(f *Finding) {
-	err := a.Isolators.failed
+func (res *Result) fallen(f *finding.Finding) {
+	err := res.Isolators.failed
 	if !errors.Is(err, seat.ErrTips) && !errors.Is(err, seat.ErrSoft) {
 		return
 	}
-	f.Status, f.Missing = Over, ""
+	f.Status, f.Missing = finding.Over, ""
 	f.Says = finding.Say("No balance: " + err.Error() + ".")
 }
 
-// values lists every number of the mounts.
-func (s *Statics) values(is *Isolators, l *finding.List) {
+// Values lists every number of the mounts.
+func (res *Result) Values(l *finding.List) {
+	s, is := &res.Statics, &res.Isolators
 	for i, m := range s.Mounts {
 		id := "mount." + m.Spec.Name
-		if m.At.Known && !isPad(m.Spec.Name) {
+		if m.At.Known && !IsPad(m.Spec.Name) {
 			l.Point(id+".at", m.At.V)
 		}
 		for c, f := range m.Force {
@@ -150,7 +151,8 @@ func (s *Statics) values(is *Isolators, l *finding.List) {
 	}
 }
 
-func isPad(name string) bool {
+// IsPad reports whether a mount goes by the name of one of the three pads.
+func IsPad(name string) bool {
 	for _, n := range project.PadNames() {
 		if n == name {
 			return true
@@ -179,7 +181,7 @@ func (is *Isolators) values(l *finding.List) {
 	for _, x := range []struct {
 		name string
 		kind quantity.Kind
-		m    Number
+		m    finding.Number
 	}{
 		{"mounts.sag.drop", quantity.Length, is.Drop},
 		{"mounts.sag.tilt", quantity.Slope, is.Tilt},

@@ -1,4 +1,4 @@
-package assess
+package mount
 
 import (
 	"fmt"
@@ -10,24 +10,31 @@ import (
 	"fitup/internal/project/quantity"
 )
 
-// loadedVerdicts holds the planned angles of what hangs on the powertrain
+// HungLine is what of a planned line that hangs on the powertrain the verdicts
+// with the weight on follow from.
+type HungLine struct {
+	Name     string
+	Read     []bool           // of each joint, whether its angle was read
+	WasRead  bool             // whether the line as a whole was
+	Mismatch []finding.Number // of each shaft, planned, rad
+}
+
+// Sunk holds the planned angles of what hangs on the powertrain
 // against their limits where it comes to run: with its weight on its mounts. The
 // worse of that and as built is the verdict. Numbers that are not worked out
-// there say so.
-func (a *Assessment) loadedVerdicts() {
-	if a.boltedSolid() {
+// there say so. It changes the findings of those lines among fs.
+func (res *Result) Sunk(fs []finding.Finding, lines []HungLine) {
+	if res.boltedSolid() {
 		return // it stands where it was built
 	}
-	for i := range a.Lines {
-		if l := a.Build.Lines[i]; a.Lines[i].HasPlan && !l.First.Slope.Known() {
-			a.loadedLine(l, &a.Lines[i])
-		}
+	for _, l := range lines {
+		res.loadedLine(fs, l)
 	}
 }
 
 // boltedSolid reports whether no mount gives.
-func (a *Assessment) boltedSolid() bool {
-	for _, m := range a.Build.CarryingMounts() {
+func (res *Result) boltedSolid() bool {
+	for _, m := range res.in.Build.CarryingMounts() {
 		if m.Holds != project.SolidMount {
 			return false
 		}
@@ -35,31 +42,31 @@ func (a *Assessment) boltedSolid() bool {
 	return true
 }
 
-func (a *Assessment) loadedLine(l project.Line, out *Line) {
-	for i := range a.Findings {
-		f := &a.Findings[i]
-		if f.Basis != Planned || f.Moved || !f.HasValue || !f.HasLimit || !followsPowertrain(l, f.ID) || out.wasRead(f.ID) {
+func (res *Result) loadedLine(fs []finding.Finding, l HungLine) {
+	for i := range fs {
+		f := &fs[i]
+		if f.Basis != finding.Planned || f.Moved || !f.HasValue || !f.HasLimit || !followsPowertrain(l.Name, f.ID) || l.wasRead(f.ID) {
 			continue
 		}
-		m := a.loadedJoint(l, f.ID)
-		if plan := a.loadedMismatch(l, out, f); plan.Known {
+		m := res.loadedJoint(l, f.ID)
+		if plan := res.loadedMismatch(l, f); plan.Known {
 			m = plan
 		}
 		switch {
-		case len(a.Isolators.poses) == 0:
-			f.Assumes = append(f.Assumes, "the powertrain as built, not sunk on its mounts: "+a.notSettled())
+		case len(res.Isolators.Poses) == 0:
+			f.Assumes = append(f.Assumes, "the powertrain as built, not sunk on its mounts: "+res.notSettled())
 		case !m.Known:
 			f.Assumes = append(f.Assumes, "the powertrain as built, before its weight is on its mounts")
 		default:
-			a.worseLoaded(f, m)
+			res.worseLoaded(f, m)
 		}
 	}
 }
 
 // followsPowertrain reports whether a finding is of a line's angles or of what
 // follows from them.
-func followsPowertrain(l project.Line, id string) bool {
-	rest, ok := strings.CutPrefix(id, "line."+l.Name+".")
+func followsPowertrain(line, id string) bool {
+	rest, ok := strings.CutPrefix(id, "line."+line+".")
 	if !ok {
 		return false
 	}
@@ -77,22 +84,22 @@ func followsPowertrain(l project.Line, id string) bool {
 
 // wasRead reports whether a finding's number is a reading brought to where the
 // plan is, which the powertrain's weight in the model says nothing about.
-func (l *Line) wasRead(id string) bool {
+func (l HungLine) wasRead(id string) bool {
 	if strings.Contains(id, ".travel.") {
 		return false
 	}
-	for _, j := range l.Joints {
-		if strings.HasPrefix(id, fmt.Sprintf("line.%s.joint.%d.", l.Name, j.Number)) {
-			return j.Read.Known
+	for i, read := range l.Read {
+		if strings.HasPrefix(id, fmt.Sprintf("line.%s.joint.%d.", l.Name, i+1)) {
+			return read
 		}
 	}
-	return l.unread(0).Known
+	return l.WasRead
 }
 
 // loadedJoint is the angle with the weight on of the joint that the finding
 // holds at ride height.
-func (a *Assessment) loadedJoint(l project.Line, id string) Number {
-	for _, x := range a.Isolators.Loaded {
+func (res *Result) loadedJoint(l HungLine, id string) finding.Number {
+	for _, x := range res.Isolators.Loaded {
 		if x.Line != l.Name {
 			continue
 		}
@@ -108,11 +115,11 @@ func (a *Assessment) loadedJoint(l project.Line, id string) Number {
 // loadedMismatch is how far the two joints of a shaft differ with the weight on,
 // where that difference is what the finding holds. The estimates of the mounts
 // move both joints, so their uncertainties are taken together.
-func (a *Assessment) loadedMismatch(l project.Line, out *Line, f *Finding) Number {
-	for _, x := range a.Isolators.Loaded {
-		for k, s := range out.Shafts {
-			plain := s.MismatchPlanned.Known && f.Value == s.MismatchPlanned.V && f.Limit == a.Build.Limit("mismatch").Value
-			if x.Line != l.Name || f.ID != fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number) || !plain || k+1 >= len(x.Joints) {
+func (res *Result) loadedMismatch(l HungLine, f *finding.Finding) finding.Number {
+	for _, x := range res.Isolators.Loaded {
+		for k, planned := range l.Mismatch {
+			plain := planned.Known && f.Value == planned.V && f.Limit == res.in.Build.Limit("mismatch").Value
+			if x.Line != l.Name || f.ID != fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, k+1) || !plain || k+1 >= len(x.Joints) {
 				continue
 			}
 			if j, next := x.Joints[k], x.Joints[k+1]; j.Known && next.Known {
@@ -124,11 +131,11 @@ func (a *Assessment) loadedMismatch(l project.Line, out *Line, f *Finding) Numbe
 }
 
 // worseLoaded takes the verdict with the weight on where it is the worse one.
-func (a *Assessment) worseLoaded(f *Finding, m Number) {
-	angle := func(v float64) string { return quantity.Format(f.Kind, v, a.Build.Units, 2) }
+func (res *Result) worseLoaded(f *finding.Finding, m finding.Number) {
+	angle := func(v float64) string { return quantity.Format(f.Kind, v, res.in.Build.Units, 2) }
 	g := *f
 	g.JudgeAt(m, f.Limit, project.Rule{Kind: f.Kind, Source: f.Source, Changed: f.Changed}, f.AtLeast)
-	if f.Status == NotKnown || g.Status <= f.Status {
+	if f.Status == finding.NotKnown || g.Status <= f.Status {
 		f.Assumes = append(f.Assumes, "the powertrain as built; with its weight on its mounts it is "+angle(m.V))
 		return
 	}

@@ -1,0 +1,82 @@
+package assess
+
+import (
+	"fitup/internal/assess/finding"
+	"fitup/internal/assess/mount"
+	"fitup/internal/geom"
+	"fitup/internal/geom/shaft"
+	"fitup/internal/project"
+)
+
+// The powertrain on its mounts goes by the same names here.
+type (
+	// Statics are the loads on the mounts.
+	Statics = mount.Statics
+	// MountLoads is what one mount carries.
+	MountLoads = mount.MountLoads
+	// LoadCase is one thing the mounts have to carry.
+	LoadCase = mount.LoadCase
+	// DriveTorque is the torque that turns the powertrain on its mounts.
+	DriveTorque = mount.DriveTorque
+	// Isolators is the powertrain on its rubber.
+	Isolators = mount.Isolators
+	// IsolatorRates are the spring rates of a mount and where they come from.
+	IsolatorRates = mount.IsolatorRates
+	// LoadedLine is a line with the powertrain's weight on its mounts.
+	LoadedLine = mount.LoadedLine
+	// RideLevel is what the swap does to an axle.
+	RideLevel = mount.RideLevel
+)
+
+// standOnMounts works out the loads on the mounts and where the powertrain
+// stands on them.
+func (a *Assessment) standOnMounts() {
+	in := mount.Input{Build: a.Build, Pose: a.Pose, Carried: a.part.has(ofLoads), Angles: a.anglesAt}
+	round, _, err := a.circumferences()
+	if in.Round = finding.Known(round, 0); err != nil {
+		in.Round = finding.Missing(err.Error())
+	}
+	a.mounts = mount.Judge(in)
+	a.Statics, a.Isolators = a.mounts.Statics, a.mounts.Isolators
+	a.Findings = append(a.Findings, a.mounts.Findings...)
+}
+
+// anglesAt are the joint angles of a line with the powertrain at a pose.
+func (a *Assessment) anglesAt(l project.Line, pose geom.Pose) ([]geom.Angle, error) {
+	chain, err := a.chain(l, finding.Maybe[geom.Pose]{V: pose, Known: true})
+	if err != nil {
+		return nil, err
+	}
+	axes, err := chain.Line().Axes()
+	if err != nil {
+		return nil, err
+	}
+	return shaft.Angles(axes)
+}
+
+// sunkLines holds the lines' verdicts with the powertrain's weight on its
+// mounts.
+func (a *Assessment) sunkLines() {
+	var hung []mount.HungLine
+	for i := range a.Lines {
+		l := &a.Lines[i]
+		if !l.HasPlan || a.Build.Lines[i].First.Slope.Known() {
+			continue
+		}
+		h := mount.HungLine{Name: l.Name, WasRead: l.unread(0).Known}
+		for _, j := range l.Joints {
+			h.Read = append(h.Read, j.Read.Known)
+		}
+		for _, s := range l.Shafts {
+			h.Mismatch = append(h.Mismatch, s.MismatchPlanned)
+		}
+		hung = append(hung, h)
+	}
+	a.mounts.Sunk(a.Findings, hung)
+}
+
+// rideLevel compares the old powertrain with the new one.
+func (a *Assessment) rideLevel() {
+	levels, fs := a.mounts.Ride()
+	a.RideLevel, a.Findings = levels, append(a.Findings, fs...)
+}
