@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess"
 	"fitup/internal/book"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
@@ -82,7 +83,7 @@ func (a *app) check(path string, asJSON bool, g theme.Glyphs) error {
 
 // doubts asks on the side about bare numbers that look like a slip.
 func (a *app) doubts(f *project.File) {
-	for _, d := range f.Doubts() {
+	for _, d := range edit.Doubts(f) {
 		line, _ := f.Place(d.Path)
 		fmt.Fprintf(a.env.Stderr, "fitup: line %d: is that a slip? %s; with its unit behind it nothing is asked\n", line, a.glyphs().Plain(project.Printable(d.Text)))
 	}

@@ -10,6 +10,7 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 )
 
 // door is the one way in which a job is ticked and a weld is finished, as on
@@ -29,7 +30,7 @@ var (
 )
 
 // through takes the edits that go through the door; mine is false for the rest.
-func (d *door) through(f *project.File, at, value string) (edits []project.Edit, mine bool, err error) {
+func (d *door) through(f *project.File, at, value string) (edits []edit.Edit, mine bool, err error) {
 	if m := jobKey.FindStringSubmatch(at); m != nil {
 		i, _ := strconv.Atoi(m[1])
 		if i >= len(f.Build.Jobs) {
@@ -71,7 +72,7 @@ func (d *door) through(f *project.File, at, value string) (edits []project.Edit,
 	return nil, false, nil
 }
 
-func (d *door) job(f *project.File, i int, value string) ([]project.Edit, error) {
+func (d *door) job(f *project.File, i int, value string) ([]edit.Edit, error) {
 	done := false
 	if value != "" {
 		var err error
@@ -83,7 +84,7 @@ func (d *door) job(f *project.File, i int, value string) ([]project.Edit, error)
 		if !f.Build.Jobs[i].Done {
 			return nil, nil
 		}
-		return f.UntickJob(i), nil
+		return edit.UntickJob(f, i), nil
 	}
 	a := assess.Run(f.Build)
 	if a.Jobs[i].State == assess.Done {
@@ -95,18 +96,18 @@ func (d *door) job(f *project.File, i int, value string) ([]project.Edit, error)
 	}
 	d.used = d.used || t.Override != ""
 	t.Day = d.now()
-	return f.TickJob(i, t), nil
+	return edit.TickJob(f, i, t), nil
 }
 
-func (d *door) side(f *project.File, i int, side, value string) ([]project.Edit, error) {
+func (d *door) side(f *project.File, i int, side, value string) ([]edit.Edit, error) {
 	if value == "" {
 		value = string(project.NoWeld)
 	}
-	e, err := f.SetText(fmt.Sprintf("weld[%d].side.%s.state", i, side), value)
+	e, err := edit.SetText(f, fmt.Sprintf("weld[%d].side.%s.state", i, side), value)
 	if err != nil {
 		return nil, err
 	}
-	if _, err := f.Apply(e); err != nil { // is it a state at all
+	if _, err := edit.Apply(f, e); err != nil { // is it a state at all
 		return nil, err
 	}
 	a := assess.Run(f.Build)
@@ -121,7 +122,7 @@ func (d *door) side(f *project.File, i int, side, value string) ([]project.Edit,
 		return nil, d.held(err, "the %s side is held", side)
 	}
 	for _, e := range edits {
-		d.used = d.used || strings.HasSuffix(e.Path, ".override") && e.Op == project.OpSet
+		d.used = d.used || strings.HasSuffix(e.Path, ".override") && e.Op == edit.OpSet
 	}
 	return edits, nil
 }
@@ -137,12 +138,12 @@ func (d *door) held(err error, format, what string) error {
 
 // checkedHold refuses a hold that names nothing any build has: it would hold
 // for ever, or with "?" behind it never.
-func checkedHold(f *project.File, i int, at, value string) ([]project.Edit, error) {
-	e, err := f.SetText(at, value)
+func checkedHold(f *project.File, i int, at, value string) ([]edit.Edit, error) {
+	e, err := edit.SetText(f, at, value)
 	if err != nil {
 		return nil, err
 	}
-	g, err := f.Apply(e)
+	g, err := edit.Apply(f, e)
 	if err != nil {
 		return nil, err
 	}
@@ -154,5 +155,5 @@ func checkedHold(f *project.File, i int, at, value string) ([]project.Edit, erro
 			}
 		}
 	}
-	return []project.Edit{e}, nil
+	return []edit.Edit{e}, nil
 }

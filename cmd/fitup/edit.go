@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/theme"
 
@@ -14,13 +15,13 @@ import (
 )
 
 // change makes edits to a build file and tells what that did.
-func (a *app) change(path, label string, edits func(*project.File) ([]project.Edit, error)) error {
+func (a *app) change(path, label string, edits func(*project.File) ([]edit.Edit, error)) error {
 	return a.changeInto(path, "", label, edits)
 }
 
 // changeInto is change with the result in a new file at out, unless that is "".
-func (a *app) changeInto(path, out, label string, edits func(*project.File) ([]project.Edit, error)) error {
-	checked := func(f *project.File) ([]project.Edit, error) {
+func (a *app) changeInto(path, out, label string, edits func(*project.File) ([]edit.Edit, error)) error {
+	checked := func(f *project.File) ([]edit.Edit, error) {
 		list, err := edits(f)
 		if err != nil {
 			return nil, fail(exitUsage, err)
@@ -83,8 +84,8 @@ func (a *app) notes(path string, done *session.Changed) {
 
 // heldJobs refuses to tick a job past the one door there is: what it relies on
 // and why it was overridden would not be recorded.
-func heldJobs(f *project.File, edits []project.Edit) error {
-	g, err := f.Apply(edits...)
+func heldJobs(f *project.File, edits []edit.Edit) error {
+	g, err := edit.Apply(f, edits...)
 	if err != nil || len(g.Build.Jobs) != len(f.Build.Jobs) {
 		return nil // told when it is applied, or no job was ticked
 	}
@@ -100,7 +101,7 @@ func heldJobs(f *project.File, edits []project.Edit) error {
 // first, then the findings whose verdict changed.
 func effects(before, after *project.File) []string {
 	var lines []string
-	for _, c := range project.Diff(before, after) {
+	for _, c := range edit.Diff(before, after) {
 		lines = append(lines, c.String())
 	}
 	return append(lines, verdicts(before, after)...)

@@ -6,6 +6,7 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
+	"fitup/internal/project/format"
 	"fitup/internal/project/quantity"
 
 	"github.com/spf13/cobra"
@@ -101,7 +102,7 @@ func worked(a *assess.Assessment, name string) (string, bool, error) {
 			return quantity.Format(r.Kind, r.Now.V, a.Build.Units, quantity.UsualDigits), r.Now.Known, nil
 		}
 	}
-	if now, since := project.RenamedPath(name); since > 0 {
+	if now, since := format.RenamedPath(name); since > 0 {
 		return "", false, fmt.Errorf("%s is called %s since format %d", project.Printable(name), now, since)
 	}
 	if near, ok := project.Nearest(name, append(names, project.SchemaPaths()...)); ok {

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/keep"
 
 	"github.com/spf13/cobra"
@@ -81,8 +82,8 @@ func (a *app) history(path string, flags historyFlags, chosen bool) error {
 				return a.replaceBroken(path, src, old)
 			}
 		}
-		return a.change(path, fmt.Sprintf("state of %s brought back", stamp(states[n-1].Written)), func(f *project.File) ([]project.Edit, error) {
-			return []project.Edit{f.Splice(old)}, nil
+		return a.change(path, fmt.Sprintf("state of %s brought back", stamp(states[n-1].Written)), func(f *project.File) ([]edit.Edit, error) {
+			return []edit.Edit{edit.Splice(f, old)}, nil
 		})
 	}
 	now, err := project.Load(path)
@@ -176,7 +177,7 @@ func led(from *project.File, fromErr error, to *project.File, toErr error) strin
 		return "one of the two is no build file that can be read"
 	}
 	var values []string
-	for _, c := range project.Diff(from, to) {
+	for _, c := range edit.Diff(from, to) {
 		values = append(values, c.String())
 	}
 	line := "comments or spelling only"

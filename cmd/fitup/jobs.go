@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess"
 	"fitup/internal/book"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/theme"
@@ -98,7 +99,7 @@ func (a *app) addJobs(path string) error {
 	if left != nil {
 		return fail(exitFile, fmt.Errorf("%s has unsaved work from another time; open it with `fitup %s` first", project.Printable(path), shellWord(path)))
 	}
-	e, n, err := s.Now().AddJobs()
+	e, n, err := edit.AddJobs(s.Now())
 	if err != nil {
 		return fail(exitFile, err)
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
 
 	"github.com/spf13/cobra"
@@ -91,14 +92,14 @@ func (a *app) read(path, what, shown string, flags readFlags) error {
 	if flags.aside != "" {
 		label = flags.aside + " over " + flags.over
 	}
-	err := a.change(path, project.Printable("reading of "+what+": "+label), func(f *project.File) ([]project.Edit, error) {
+	err := a.change(path, project.Printable("reading of "+what+": "+label), func(f *project.File) ([]edit.Edit, error) {
 		r, text, err := flags.reading(f, what, shown)
 		if err != nil {
 			return nil, err
 		}
 		said = text
-		e, err := f.AddReading(r, a.env.Now())
-		return []project.Edit{e}, err
+		e, err := edit.AddReading(f, r, a.env.Now())
+		return []edit.Edit{e}, err
 	})
 	if err != nil {
 		return err
@@ -107,8 +108,8 @@ func (a *app) read(path, what, shown string, flags readFlags) error {
 }
 
 // reading puts a reading together and says what it amounts to.
-func (flags readFlags) reading(f *project.File, what, shown string) (project.TypedReading, string, error) {
-	r := project.TypedReading{
+func (flags readFlags) reading(f *project.File, what, shown string) (edit.TypedReading, string, error) {
+	r := edit.TypedReading{
 		On: project.Surface(flags.on), Shown: shown, After: project.After(flags.after), Note: flags.note,
 		Aside: flags.aside, Over: flags.over, Stood: project.Stood(flags.stood), Unmoved: flags.hangs == "before",
 	}
@@ -146,17 +147,17 @@ func (flags readFlags) reading(f *project.File, what, shown string) (project.Typ
 }
 
 // slopeText is what a gauge reading amounts to.
-func (flags readFlags) slopeText(b *project.Build, r project.TypedReading) (string, error) {
+func (flags readFlags) slopeText(b *project.Build, r edit.TypedReading) (string, error) {
 	slope, err := r.Slope(b.Units)
 	switch {
-	case errors.Is(err, project.ErrNoSense) && flags.lower == unsure:
+	case errors.Is(err, edit.ErrNoSense) && flags.lower == unsure:
 		return fmt.Sprintf("taken as %s; which end is lower is still to be found out", r.On), nil
-	case errors.Is(err, project.ErrNoSense):
+	case errors.Is(err, edit.ErrNoSense):
 		return "", fmt.Errorf("which end is lower? add --lower front or --lower rear, or --lower %s when you do not know", unsure)
 	case err != nil:
 		return "", err
 	}
-	text := fmt.Sprintf("taken as %s: %s", r.On, r.Falls(slope, b.Units, 2))
+	text := fmt.Sprintf("taken as %s: %s", r.On, r.Lower.Falls(slope, b.Units, 2))
 	if nose := b.Nose(r.Of, slope); nose != "" {
 		text += ", " + nose
 	}
@@ -164,7 +165,7 @@ func (flags readFlags) slopeText(b *project.Build, r project.TypedReading) (stri
 }
 
 // tapeText is what a reading by tape amounts to.
-func tapeText(b *project.Build, r project.TypedReading) (string, error) {
+func tapeText(b *project.Build, r edit.TypedReading) (string, error) {
 	if r.Of == project.TargetFrame || r.Of == project.TargetFloor {
 		return "", fmt.Errorf("the %s is what aside is measured against; want the powertrain, a shaft or a pinion", r.Of)
 	}
@@ -177,7 +178,7 @@ func tapeText(b *project.Build, r project.TypedReading) (string, error) {
 
 // placeText says where the powertrain was taken to hang, when the plan has
 // moved since it was last read.
-func placeText(b *project.Build, r project.TypedReading) string {
+func placeText(b *project.Build, r edit.TypedReading) string {
 	if _, moved := b.HungAt(); !moved || !b.HangsOnPowertrain(r.Of) {
 		return ""
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
 
 	"github.com/spf13/cobra"
@@ -48,7 +49,7 @@ a file that is there already is never replaced.`,
 			if cmd := cmd.Flags().Lookup("reason"); cmd.Changed && d.reason == "" {
 				return wrongUse("the reason is blank; say why it is done although something holds it")
 			}
-			err := a.changeInto(args[0], out, project.Printable(label), func(f *project.File) ([]project.Edit, error) {
+			err := a.changeInto(args[0], out, project.Printable(label), func(f *project.File) ([]edit.Edit, error) {
 				d.used, d.warn = false, nil
 				return d.setEdits(f, args[1:])
 			})
@@ -70,8 +71,8 @@ a file that is there already is never replaced.`,
 }
 
 // setEdits turns path=value into edits, each on top of the ones before it.
-func (d *door) setEdits(f *project.File, args []string) ([]project.Edit, error) {
-	var all []project.Edit
+func (d *door) setEdits(f *project.File, args []string) ([]edit.Edit, error) {
+	var all []edit.Edit
 	for _, arg := range args {
 		path, value, ok := strings.Cut(arg, "=")
 		if !ok {
@@ -81,7 +82,7 @@ func (d *door) setEdits(f *project.File, args []string) ([]project.Edit, error) 
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", project.Printable(path), err)
 		}
-		next, err := f.Apply(edits...)
+		next, err := edit.Apply(f, edits...)
 		if err != nil {
 			return nil, err
 		}
@@ -90,10 +91,10 @@ func (d *door) setEdits(f *project.File, args []string) ([]project.Edit, error) 
 	return all, nil
 }
 
-func (d *door) setOne(f *project.File, path, value string) ([]project.Edit, error) {
+func (d *door) setOne(f *project.File, path, value string) ([]edit.Edit, error) {
 	at := f.Resolve(path)
 	if at == "units.system" {
-		return f.SetUnits(value)
+		return edit.SetUnits(f, value)
 	}
 	if edits, mine, err := d.through(f, at, value); mine {
 		return edits, err
@@ -103,7 +104,7 @@ func (d *door) setOne(f *project.File, path, value string) ([]project.Edit, erro
 		if err != nil {
 			return nil, err
 		}
-		edits, err := f.MoveRow(row.Row, v)
+		edits, err := edit.MoveRow(f, row.Row, v)
 		if err != nil {
 			return nil, err
 		}
@@ -113,24 +114,24 @@ func (d *door) setOne(f *project.File, path, value string) ([]project.Edit, erro
 		if !f.Has(at) {
 			return nil, nil
 		}
-		return []project.Edit{{Op: project.OpRemove, Path: strings.TrimSuffix(at, ".value")}}, nil
+		return []edit.Edit{{Op: edit.OpRemove, Path: strings.TrimSuffix(at, ".value")}}, nil
 	}
-	e, err := f.SetText(at, value)
+	e, err := edit.SetText(f, at, value)
 	if err != nil {
 		return nil, err
 	}
 	if err := slip(f, at, value); err != nil {
-		if _, err := f.Apply(e); err != nil {
+		if _, err := edit.Apply(f, e); err != nil {
 			return nil, err // there is more against it
 		}
 		return nil, err
 	}
-	return []project.Edit{e}, nil
+	return []edit.Edit{e}, nil
 }
 
 // slip asks about a bare number that is many times off what stands there.
 func slip(f *project.File, path, value string) error {
-	if why, odd := f.TypedDoubt(path, value); odd {
+	if why, odd := edit.TypedDoubt(f, path, value); odd {
 		return fmt.Errorf("%s; is it a slip? When it is meant so, write it with its unit behind it", why)
 	}
 	return nil
@@ -188,8 +189,8 @@ refers to it goes along: what readings are of, and what jobs wait for.`,
 			return out
 		}, cobra.ShellCompDirectiveDefault),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return a.change(args[0], project.Printable("rename "+args[1]+" to "+args[2]), func(f *project.File) ([]project.Edit, error) {
-				return f.Rename(args[1], args[2])
+			return a.change(args[0], project.Printable("rename "+args[1]+" to "+args[2]), func(f *project.File) ([]edit.Edit, error) {
+				return edit.Rename(f, args[1], args[2])
 			})
 		},
 	}

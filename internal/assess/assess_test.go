@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/geom"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/assert"
@@ -184,9 +185,9 @@ plan_gap = "5 deg"
 
 	f, err := project.Parse("test.toml", []byte(twoEnds+read))
 	require.NoError(t, err)
-	edits, err := f.MoveRow(2, 10) // the rear up by 10 mm
+	edits, err := edit.MoveRow(f, 2, 10) // the rear up by 10 mm
 	require.NoError(t, err)
-	g, err := f.Apply(edits...)
+	g, err := edit.Apply(f, edits...)
 	require.NoError(t, err)
 	a := Run(g.Build)
 	moved := a.Lines[0]
@@ -217,9 +218,9 @@ func TestEffectsAreTheRealThing(t *testing.T) {
 	require.Len(t, effects, len(a.Rows))
 	before := findingOf(t, a, "line.rear.joint.2.max")
 	for _, row := range a.Rows {
-		edits, err := f.MoveRow(row.Row, row.Now.V+step.For(row.Kind))
+		edits, err := edit.MoveRow(f, row.Row, row.Now.V+step.For(row.Kind))
 		require.NoError(t, err)
-		g, err := f.Apply(edits...)
+		g, err := edit.Apply(f, edits...)
 		require.NoError(t, err)
 		after := findingOf(t, Run(g.Build), "line.rear.joint.2.max")
 		assert.InDelta(t, after.Value-before.Value, effects[row.Row].Change.V, 1e-9, row.Name)
@@ -296,11 +297,11 @@ func BenchmarkNudge(b *testing.B) {
 	require.NoError(b, err)
 	b.ReportAllocs()
 	for b.Loop() {
-		edits, err := f.MoveRow(2, -280)
+		edits, err := edit.MoveRow(f, 2, -280)
 		if err != nil {
 			b.Fatal(err)
 		}
-		g, err := f.Apply(edits...)
+		g, err := edit.Apply(f, edits...)
 		if err != nil {
 			b.Fatal(err)
 		}

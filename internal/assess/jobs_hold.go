@@ -8,6 +8,7 @@ import (
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
 )
 
@@ -254,9 +255,9 @@ func (e *ErrHeld) Error() string {
 // Tick returns what is to be recorded when job i is ticked: the findings it
 // relies on as they are now. A held job is not ticked without a reason; the
 // error then is *ErrHeld. A reason where nothing holds is not recorded.
-func (a *Assessment) Tick(i int, override string) (project.Tick, error) {
+func (a *Assessment) Tick(i int, override string) (edit.Tick, error) {
 	j := a.Jobs[i]
-	var t project.Tick
+	var t edit.Tick
 	if j.Held {
 		if override = strings.TrimSpace(override); override == "" {
 			e := &ErrHeld{}

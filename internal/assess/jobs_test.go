@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/joblist"
 	"fitup/internal/project/starter"
 
@@ -27,8 +28,8 @@ func file(t require.TestingT, text string) *project.File {
 	return f
 }
 
-func apply(t require.TestingT, f *project.File, edits ...project.Edit) *project.File {
-	g, err := f.Apply(edits...)
+func apply(t require.TestingT, f *project.File, edits ...edit.Edit) *project.File {
+	g, err := edit.Apply(f, edits...)
 	require.NoError(t, err)
 	return g
 }
@@ -51,13 +52,13 @@ func tick(t require.TestingT, f *project.File, id, override string) (*project.Fi
 	if err != nil {
 		return f, err
 	}
-	return apply(t, f, f.TickJob(j.Index, rec)...), nil
+	return apply(t, f, edit.TickJob(f, j.Index, rec)...), nil
 }
 
 func raised(t require.TestingT, f *project.File, by float64) *project.File {
 	row, ok := project.RowNamed("placement.rear")
 	require.True(t, ok)
-	edits, err := f.MoveRow(row.Row, f.Build.Placement.Rear.V()+by)
+	edits, err := edit.MoveRow(f, row.Row, f.Build.Placement.Rear.V()+by)
 	require.NoError(t, err)
 	return apply(t, f, edits...)
 }
@@ -104,14 +105,14 @@ func TestHeldJobIsNotTicked(t *testing.T) {
 	assert.Contains(t, string(g.Bytes()), `override = "the frame goes to the welder tomorrow"`)
 
 	// What was accepted does not break it; another finding that goes over does.
-	lower := apply(t, g, project.Edit{Op: project.OpSet, Path: "limits.mismatch", Text: `"0.1 deg"`})
+	lower := apply(t, g, edit.Edit{Op: edit.OpSet, Path: "limits.mismatch", Text: `"0.1 deg"`})
 	j = jobNamed(t, Run(lower.Build), "tack-mounts")
 	assert.Equal(t, ProveAgain, j.State)
 	require.Len(t, j.Broken, 1)
 	assert.Contains(t, j.Broken[0], "difference is over; it was ok")
 
 	// Opening it takes the override with it.
-	open := apply(t, g, g.UntickJob(j.Index)...)
+	open := apply(t, g, edit.UntickJob(g, j.Index)...)
 	j = jobNamed(t, Run(open.Build), "tack-mounts")
 	assert.Equal(t, Held, j.State)
 	assert.False(t, j.Overridden)
@@ -158,7 +159,7 @@ func TestProvedIsStamped(t *testing.T) {
 	assert.Empty(t, rec.Override)
 	assert.True(t, rec.Place)
 	rec.Day = time.Date(2026, 5, 20, 23, 0, 0, 0, time.UTC)
-	g := apply(t, f, f.TickJob(j.Index, rec)...)
+	g := apply(t, f, edit.TickJob(f, j.Index, rec)...)
 	j = jobNamed(t, Run(g.Build), "p")
 	assert.Equal(t, Done, j.State)
 	assert.Equal(t, "2026-05-20", j.DoneOn.Format(time.DateOnly))
@@ -198,7 +199,7 @@ out = true
 	assert.Contains(t, err.Error(), "the powertrain is in")
 	g, err := tick(t, f, "a", "")
 	require.NoError(t, err)
-	g = apply(t, g, project.Edit{Op: project.OpSet, Path: "powertrain.standing", Text: `"out"`})
+	g = apply(t, g, edit.Edit{Op: edit.OpSet, Path: "powertrain.standing", Text: `"out"`})
 	a = Run(g.Build)
 	assert.Equal(t, []JobState{Done, Open, Open}, []JobState{a.Jobs[0].State, a.Jobs[1].State, a.Jobs[2].State})
 }
@@ -243,14 +244,14 @@ out = true
 			f = apply(t, f, edits...)
 			continue
 		}
-		f = apply(t, f, project.Edit{Op: project.OpSet, Path: "fastener[0].marked", Text: "true"})
+		f = apply(t, f, edit.Edit{Op: edit.OpSet, Path: "fastener[0].marked", Text: "true"})
 	}
 	assert.Equal(t, Open, jobNamed(t, Run(f.Build), "engine-in").State)
 }
 
 func TestBuiltInListInABuild(t *testing.T) {
 	f := demoFile(t)
-	e, _, err := f.AddJobs()
+	e, _, err := edit.AddJobs(f)
 	require.NoError(t, err)
 	f = apply(t, f, e)
 	a := Run(f.Build)
@@ -296,7 +297,7 @@ func TestRandomWalks(t *testing.T) {
 	start := string(starter.Demo()) + tackedReading("powertrain", "85.7 deg", "square face") +
 		"\n[[job]]\nid = \"p\"\ntitle = \"prove\"\nhold = [\"line.*.powertrain.read@proved\", \"line.*.joint.*.max\"]\nneeds = [\"hang\"]\n"
 	rapid.Check(t, func(t *rapid.T) {
-		w := &walk{t: t, h: project.NewHistory(file(t, start))}
+		w := &walk{t: t, h: edit.NewHistory(file(t, start))}
 		w.texts = []string{start}
 		for range rapid.IntRange(1, 15).Draw(t, "steps") {
 			w.step()
@@ -311,7 +312,7 @@ func TestRandomWalks(t *testing.T) {
 
 type walk struct {
 	t     *rapid.T
-	h     *project.History
+	h     *edit.History
 	texts []string // what undo must bring back
 	last  *Assessment
 }
@@ -324,7 +325,7 @@ func (w *walk) now() *Assessment {
 	return w.last
 }
 
-func (w *walk) do(edits ...project.Edit) {
+func (w *walk) do(edits ...edit.Edit) {
 	before := string(w.h.Now().Bytes())
 	if err := w.h.Do("x", edits...); err != nil {
 		require.Equal(w.t, before, string(w.h.Now().Bytes()))
@@ -353,41 +354,41 @@ func (w *walk) step() {
 		rec, err := a.Tick(i, "")
 		require.Equal(t, a.Jobs[i].Held, err != nil, "a tick without a reason is refused exactly when something holds")
 		if err == nil {
-			w.do(f.TickJob(i, rec)...)
+			w.do(edit.TickJob(f, i, rec)...)
 			require.Equal(t, Done, w.now().Jobs[i].State)
 		}
 	case "override":
 		rec, err := a.Tick(i, "because")
 		require.NoError(t, err)
-		w.do(f.TickJob(i, rec)...)
+		w.do(edit.TickJob(f, i, rec)...)
 		now := w.now().Jobs[i]
 		require.Equal(t, a.Jobs[i].Held, now.Override == "because", "an override is recorded exactly when it was needed")
 		require.Equal(t, Done, now.State)
 	case "untick":
-		w.do(f.UntickJob(i)...)
+		w.do(edit.UntickJob(f, i)...)
 	case "nudge":
 		row, _ := project.RowNamed("placement.rear")
-		edits, err := f.MoveRow(row.Row, f.Build.Placement.Rear.V()+rapid.Float64Range(-15, 15).Draw(t, "by"))
+		edits, err := edit.MoveRow(f, row.Row, f.Build.Placement.Rear.V()+rapid.Float64Range(-15, 15).Draw(t, "by"))
 		require.NoError(t, err)
 		w.do(edits...)
 	case "limit":
-		w.do(project.Edit{Op: project.OpSet, Path: "limits.joint_max", Text: rapid.SampledFrom([]string{`"2.5 deg"`, `"1 deg"`, `"5 deg"`}).Draw(t, "limit")})
+		w.do(edit.Edit{Op: edit.OpSet, Path: "limits.joint_max", Text: rapid.SampledFrom([]string{`"2.5 deg"`, `"1 deg"`, `"5 deg"`}).Draw(t, "limit")})
 	case "reading":
 		if n := len(f.Build.Readings); n > 0 {
-			w.do(project.Edit{Op: project.OpRemove, Path: "reading[" + string(rune('0'+n-1)) + "]"})
+			w.do(edit.Edit{Op: edit.OpRemove, Path: "reading[" + string(rune('0'+n-1)) + "]"})
 		}
 	case "undo":
 		w.undo()
 	case "move":
-		if e, err := f.MoveJob(i, rapid.SampledFrom([]int{-1, 1}).Draw(t, "by")); err == nil {
+		if e, err := edit.MoveJob(f, i, rapid.SampledFrom([]int{-1, 1}).Draw(t, "by")); err == nil {
 			w.do(e)
 		}
 	case "drop":
-		if edits, err := f.DropJob(i); err == nil && len(a.Jobs) > 3 {
+		if edits, err := edit.DropJob(f, i); err == nil && len(a.Jobs) > 3 {
 			w.do(edits...)
 		}
 	case "standing":
-		w.do(project.Edit{Op: project.OpSet, Path: "powertrain.standing", Text: rapid.SampledFrom([]string{`"in"`, `"out"`}).Draw(t, "standing")})
+		w.do(edit.Edit{Op: edit.OpSet, Path: "powertrain.standing", Text: rapid.SampledFrom([]string{`"in"`, `"out"`}).Draw(t, "standing")})
 	}
 }
 
@@ -426,7 +427,7 @@ func (w *walk) check() {
 
 func BenchmarkAssessWithTheWholeList(b *testing.B) {
 	f := demoFile(b)
-	e, _, err := f.AddJobs()
+	e, _, err := edit.AddJobs(f)
 	require.NoError(b, err)
 	f = apply(b, f, e)
 	for b.Loop() {

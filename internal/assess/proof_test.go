@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/joblist"
 	"fitup/internal/project/starter"
 
@@ -50,7 +51,7 @@ func provedDemo(t require.TestingT) *project.File {
 func TestEveryListHoldsTheWeld(t *testing.T) {
 	withList := func(text []byte) *project.File {
 		f := file(t, string(text))
-		e, _, err := f.AddJobs()
+		e, _, err := edit.AddJobs(f)
 		require.NoError(t, err)
 		return apply(t, f, e)
 	}
@@ -140,7 +141,7 @@ func TestWeldIsFreeOnProof(t *testing.T) {
 	assert.Equal(t, 1, a.Count()[Elsewhere])
 	assert.Contains(t, rear.Elsewhere, "the maker of the crossmember: bought")
 
-	bare := apply(t, f, project.Edit{Op: project.OpRemove, Path: "elsewhere[0]"})
+	bare := apply(t, f, edit.Edit{Op: edit.OpRemove, Path: "elsewhere[0]"})
 	j = jobNamed(t, Run(bare.Build), "weld-mounts")
 	assert.Contains(t, holding(j), "bracket.rear.given")
 	assert.NotEmpty(t, Run(bare.Build).WeldHolds(0, "front"))
@@ -257,7 +258,7 @@ func TestNothingEnteredIsNothingDone(t *testing.T) {
 // the whole list ticked by hand, with nothing in the file, is not done.
 func TestTickedByHandIsNotDone(t *testing.T) {
 	f := file(t, "format = 2\n")
-	e, n, err := f.AddJobs()
+	e, n, err := edit.AddJobs(f)
 	require.NoError(t, err)
 	f = apply(t, f, e)
 	g := file(t, strings.ReplaceAll(string(f.Bytes()), "done = false", "done = true"))
@@ -302,8 +303,8 @@ func TestLoosenedStepsShow(t *testing.T) {
 	f := demoFile(t)
 	j := jobNamed(t, Run(f.Build), "weld-mounts")
 	assert.Empty(t, Run(f.Build).Changed(j))
-	f = apply(t, f, project.Edit{Op: project.OpSet, Path: fmt.Sprintf("job[%d].needs", j.Index), Text: "[]"},
-		project.Edit{Op: project.OpSet, Path: fmt.Sprintf("job[%d].hold", j.Index), Text: "[]"})
+	f = apply(t, f, edit.Edit{Op: edit.OpSet, Path: fmt.Sprintf("job[%d].needs", j.Index), Text: "[]"},
+		edit.Edit{Op: edit.OpSet, Path: fmt.Sprintf("job[%d].hold", j.Index), Text: "[]"})
 	a := Run(f.Build)
 	j = jobNamed(t, a, "weld-mounts")
 	changed := strings.Join(a.Changed(j), "\n")
@@ -403,13 +404,13 @@ func TestProofReachesThroughNeeds(t *testing.T) {
 func TestNoWeldWithoutProofOrReason(t *testing.T) {
 	starts := []string{string(starter.Demo()), string(provedDemo(t).Bytes()), string(starter.New())}
 	rapid.Check(t, func(t *rapid.T) {
-		h := project.NewHistory(file(t, rapid.SampledFrom(starts).Draw(t, "start")))
+		h := edit.NewHistory(file(t, rapid.SampledFrom(starts).Draw(t, "start")))
 		for range rapid.IntRange(1, 6).Draw(t, "steps") {
 			f := h.Now()
 			a := Run(f.Build)
 			weld := slices.IndexFunc(a.Jobs, func(j Job) bool { return j.Finish })
 			reason := rapid.SampledFrom([]string{"", " ", "because"}).Draw(t, "reason")
-			var edits []project.Edit
+			var edits []edit.Edit
 			switch what := rapid.SampledFrom([]string{"tick", "tick any", "hand", "side", "side by hand", "undo", "redo", "nudge", "needs", "hold", "finish", "untick"}).Draw(t, "what"); what {
 			case "tick", "tick any":
 				i := weld
@@ -417,18 +418,18 @@ func TestNoWeldWithoutProofOrReason(t *testing.T) {
 					i = rapid.IntRange(0, len(a.Jobs)-1).Draw(t, "job")
 				}
 				if rec, err := a.Tick(i, reason); err == nil {
-					edits = f.TickJob(i, rec)
+					edits = edit.TickJob(f, i, rec)
 				}
 			case "hand":
-				edits = []project.Edit{{Op: project.OpSet, Path: fmt.Sprintf("job[%d].done", weld), Text: "true"}}
+				edits = []edit.Edit{{Op: edit.OpSet, Path: fmt.Sprintf("job[%d].done", weld), Text: "true"}}
 			case "untick":
-				edits = f.UntickJob(weld)
+				edits = edit.UntickJob(f, weld)
 			case "side", "side by hand":
 				if len(a.Welds) == 0 {
 					continue
 				}
 				side := rapid.SampledFrom([]string{"front", "outer", "rear"}).Draw(t, "side")
-				edits = []project.Edit{{Op: project.OpSet, Path: "weld[0].side." + side + ".state", Text: `"finished"`}}
+				edits = []edit.Edit{{Op: edit.OpSet, Path: "weld[0].side." + side + ".state", Text: `"finished"`}}
 				if what == "side" {
 					edits, _ = a.WeldSide(0, side, project.WeldFinished, reason, "")
 				}
@@ -441,11 +442,11 @@ func TestNoWeldWithoutProofOrReason(t *testing.T) {
 				if !f.Build.Placement.Rear.Known() {
 					continue
 				}
-				edits, _ = f.MoveRow(row.Row, f.Build.Placement.Rear.V()+rapid.Float64Range(-6, 6).Draw(t, "by"))
+				edits, _ = edit.MoveRow(f, row.Row, f.Build.Placement.Rear.V()+rapid.Float64Range(-6, 6).Draw(t, "by"))
 			case "needs", "hold":
-				edits = []project.Edit{{Op: project.OpSet, Path: fmt.Sprintf("job[%d].%s", weld, what), Text: "[]"}}
+				edits = []edit.Edit{{Op: edit.OpSet, Path: fmt.Sprintf("job[%d].%s", weld, what), Text: "[]"}}
 			case "finish":
-				edits = []project.Edit{{Op: project.OpSet, Path: fmt.Sprintf("job[%d].finish", weld), Text: "false"}}
+				edits = []edit.Edit{{Op: edit.OpSet, Path: fmt.Sprintf("job[%d].finish", weld), Text: "false"}}
 			}
 			if len(edits) > 0 {
 				_ = h.Do("x", edits...)

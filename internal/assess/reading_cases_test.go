@@ -8,6 +8,7 @@ import (
 
 	"fitup/internal/geom"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -138,11 +139,11 @@ plan_gap = "5 deg"
 
 func raise(t *testing.T, f *project.File, mm float64) *project.File {
 	t.Helper()
-	edits, err := f.MoveRow(2, f.Build.Placement.Rear.V()+mm)
+	edits, err := edit.MoveRow(f, 2, f.Build.Placement.Rear.V()+mm)
 	require.NoError(t, err)
-	edits, err = f.WithPlaces(edits)
+	edits, err = edit.WithPlaces(f, edits)
 	require.NoError(t, err)
-	g, err := f.Apply(edits...)
+	g, err := edit.Apply(f, edits...)
 	require.NoError(t, err)
 	return g
 }

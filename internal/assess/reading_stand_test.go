@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -20,9 +21,9 @@ func TestMoveOfAPlaceThatIsNotComplete(t *testing.T) {
 	f, err := project.Parse("test.toml", []byte(text))
 	require.NoError(t, err)
 	set := func(f *project.File, path, to string) *project.File {
-		e, err := f.WithPlaces([]project.Edit{{Op: project.OpSet, Path: path, Text: to}})
+		e, err := edit.WithPlaces(f, []edit.Edit{{Op: edit.OpSet, Path: path, Text: to}})
 		require.NoError(t, err)
-		next, err := f.Apply(e...)
+		next, err := edit.Apply(f, e...)
 		require.NoError(t, err)
 		return next
 	}
@@ -47,9 +48,9 @@ func TestMoveOfAPlaceThatIsNotComplete(t *testing.T) {
 	s, _ = status(set(whole, "placement.rear", "-60"))
 	assert.Equal(t, NotKnown, s)
 
-	day, err := f.AddReading(project.TypedReading{Of: "powertrain", On: "along", Shown: "4.4 deg", Lower: "rear"}, time.Time{})
+	day, err := edit.AddReading(f, edit.TypedReading{Of: "powertrain", On: "along", Shown: "4.4 deg", Lower: "rear"}, time.Time{})
 	require.NoError(t, err)
-	read, err := f.Apply(day)
+	read, err := edit.Apply(f, day)
 	require.NoError(t, err)
 	s, _ = status(set(read, "placement.rear", "-60"))
 	assert.Equal(t, NotKnown, s)
@@ -75,9 +76,9 @@ setback = 140
 	after := func(text string) *Assessment {
 		f, err := project.Parse("test.toml", []byte(text))
 		require.NoError(t, err)
-		e, err := f.WithPlaces([]project.Edit{{Op: project.OpSet, Path: "placement.left_front", Text: "80"}})
+		e, err := edit.WithPlaces(f, []edit.Edit{{Op: edit.OpSet, Path: "placement.left_front", Text: "80"}})
 		require.NoError(t, err)
-		next, err := f.Apply(e...)
+		next, err := edit.Apply(f, e...)
 		require.NoError(t, err)
 		return Run(next.Build)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 )
 
 // Weld is one weld of a bracket. Only what is finished counts as carrying.
@@ -152,19 +153,19 @@ func (a *Assessment) WeldHolds(i int, side string) []Hold {
 // WeldSide returns the edits that bring a side of weld i to a state. Past
 // tacked it wants proof or a reason, which is recorded with it; the error then
 // is *ErrHeld. An inspection wants a finished side and a name.
-func (a *Assessment) WeldSide(i int, side string, to project.WeldState, reason, by string) ([]project.Edit, error) {
+func (a *Assessment) WeldSide(i int, side string, to project.WeldState, reason, by string) ([]edit.Edit, error) {
 	s, ok := a.weldSide(i, side)
 	if !ok {
 		return nil, fmt.Errorf("this weld has no %s side", project.Printable(side))
 	}
 	path := fmt.Sprintf("weld[%d].side.%s.", i, side)
-	set := func(key, text string) project.Edit {
-		return project.Edit{Op: project.OpSet, Path: path + key, Text: project.Quoted(text)}
+	set := func(key, text string) edit.Edit {
+		return edit.Edit{Op: edit.OpSet, Path: path + key, Text: edit.Quoted(text)}
 	}
-	edits := []project.Edit{set("state", string(to))}
+	edits := []edit.Edit{set("state", string(to))}
 	drop := func(key, now string) {
 		if now != "" {
-			edits = append(edits, project.Edit{Op: project.OpRemove, Path: path + key})
+			edits = append(edits, edit.Edit{Op: edit.OpRemove, Path: path + key})
 		}
 	}
 	reason, by = strings.TrimSpace(reason), strings.TrimSpace(by)

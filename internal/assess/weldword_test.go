@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/assert"
@@ -32,7 +33,7 @@ func TestWeldByItsTitleWaitsForProof(t *testing.T) {
 	assert.Contains(t, holding(j), "job.make-safe", "fuel and battery come first")
 
 	own := func(title, more string) Job {
-		return jobNamed(t, Run(build(t, "format = 3\n[line.rear.pinion]\n[[job]]\nid = \"w\"\ntitle = "+string(project.Quoted(title))+"\n"+more)), "w")
+		return jobNamed(t, Run(build(t, "format = 3\n[line.rear.pinion]\n[[job]]\nid = \"w\"\ntitle = "+string(edit.Quoted(title))+"\n"+more)), "w")
 	}
 	for _, title := range []string{"weld", "Weld the mounts", "Finish the welds", "Grind, weld and paint it", "Drill or weld it", "Have the mounts welded", "Finish-weld the legs"} {
 		assert.Equal(t, Held, own(title, "").State, title)
@@ -52,7 +53,7 @@ func TestProofAgainstTheModelHoldsTheWeld(t *testing.T) {
 	f := provedDemo(t)
 	before := jobNamed(t, Run(f.Build), "prove-angles")
 	assert.NotContains(t, holding(before), "line.rear.pinion.agree")
-	g := apply(t, f, project.Edit{Op: project.OpSet, Path: "line.rear.pinion.slope", Text: "\"8 deg down to the rear\""})
+	g := apply(t, f, edit.Edit{Op: edit.OpSet, Path: "line.rear.pinion.slope", Text: "\"8 deg down to the rear\""})
 	a := Run(g.Build)
 	assert.Contains(t, holding(jobNamed(t, a, "prove-angles")), "line.rear.pinion.agree")
 	assert.Contains(t, holding(jobNamed(t, a, "weld-mounts")), "job.prove-angles")

@@ -61,9 +61,14 @@ var rooms = []room{
 
 	{folder: "internal/project", may: []string{
 		"internal/geom", "internal/geom/gauge", "internal/geom/seat", "internal/geom/wheel",
-		"internal/project/quantity", "internal/project/tomltext", "internal/project/keep", "internal/project/joblist",
+		"internal/project/quantity", "internal/project/tomltext", "internal/project/joblist", "internal/project/format",
 		"internal/spell",
 	}, testsMay: examples},
+	{folder: "internal/project/edit", may: []string{
+		"internal/project", "internal/geom", "internal/geom/gauge", "internal/geom/seat",
+		"internal/project/quantity", "internal/project/tomltext", "internal/project/joblist", "internal/project/format",
+	}, testsMay: examples},
+	{folder: "internal/project/format", may: []string{"internal/project/tomltext"}},
 	{folder: "internal/project/joblist"},
 	{folder: "internal/project/quantity", may: []string{"internal/geom"}},
 	{folder: "internal/project/tomltext"},
@@ -75,13 +80,14 @@ var rooms = []room{
 	{folder: "internal/assess", may: []string{
 		"internal/assess/...",
 		"internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...",
+		"internal/project/edit", // a tick and a weld that is done are the edits that write them
 	}, testsMay: slices.Concat(examples, []string{"internal/project/joblist"}), never: world},
 	{folder: "internal/scene", may: []string{
 		"internal/assess", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/clear", "internal/geom/bracket",
 	}, testsMay: examples, outside: gonum, never: world},
 	{folder: "internal/book", may: drawn, testsMay: examples, outside: gonum, never: world},
-	{folder: "internal/project/session", may: []string{"internal/project", "internal/project/keep"}, testsMay: examples},
-	{folder: "internal/project/starter", testsMay: []string{"internal/geom", "internal/geom/seat", "internal/project", "internal/project/quantity", "internal/assess"}},
+	{folder: "internal/project/session", may: []string{"internal/project", "internal/project/edit", "internal/project/keep"}, testsMay: examples},
+	{folder: "internal/project/starter", testsMay: []string{"internal/geom", "internal/geom/seat", "internal/project", "internal/project/edit", "internal/project/quantity", "internal/assess"}},
 
 	{folder: "internal/ui", may: []string{
 		"internal/ui/...", "internal/assess", "internal/assess/...", "internal/project", "internal/project/...", "internal/geom", "internal/geom/...",
@@ -157,6 +163,9 @@ func TestArrowsAreChecked(t *testing.T) {
 		"pane to a trade":                  {in("internal/ui/pane/jobs", "fitup/internal/assess/shop"), "internal/assess/shop"},
 		"assessment to the book":           {in("internal/assess", "fitup/internal/book"), "internal/book"},
 		"file keeping to the build":        {in("internal/project/keep", "fitup/internal/project"), "imports internal/project,"},
+		"the build to its edits":           {in("internal/project", "fitup/internal/project/edit"), "internal/project/edit"},
+		"the formats to the build":         {in("internal/project/format", "fitup/internal/project"), "imports internal/project,"},
+		"edits to a sitting":               {in("internal/project/edit", "fitup/internal/project/session"), "internal/project/session"},
 		"the build to a driveline":         {in("internal/project", "fitup/internal/geom/shaft"), "internal/geom/shaft"},
 		"assessment to the drawing":        {in("internal/assess", "fitup/internal/scene"), "internal/scene"},
 		"the drawing to a screen":          {in("internal/scene", "fitup/internal/ui/sketch"), "internal/ui/sketch"},

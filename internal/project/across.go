@@ -12,8 +12,8 @@ import (
 // right end lower is one of it.
 const TargetAcross = "powertrain.across"
 
-// across reports whether it is an end of what lies across the vehicle.
-func (e End) across() bool { return e == LeftEnd || e == RightEnd }
+// Across reports whether it is an end of what lies across the vehicle.
+func (e End) Across() bool { return e == LeftEnd || e == RightEnd }
 
 // Ends lists what the lower end of a reading of that target can be called.
 func (b *Build) Ends(target string) []string {
@@ -37,29 +37,29 @@ func (b *binder) checkAcross(build *Build, root *tomltext.Node) {
 			return
 		}
 		n := list.Children[i]
-		sideways := r.Lower.across() || r.GaugeEnd.across()
+		sideways := r.Lower.Across() || r.GaugeEnd.Across()
 		if r.Of == TargetPowertrain && sideways && build.Powertrain.Layout == Transaxle {
 			r.Of = TargetAcross
 		}
 		switch {
 		case r.Of == TargetAcross && build.Powertrain.Layout != Transaxle:
 			b.fault(n.Pos, n.Path, "a crankshaft lies across with powertrain.layout = \"transaxle\" only; this one runs along the vehicle")
-		case r.Of == TargetAcross && (r.Lower != "" && !r.Lower.across() || r.GaugeEnd != "" && !r.GaugeEnd.across()):
+		case r.Of == TargetAcross && (r.Lower != "" && !r.Lower.Across() || r.GaugeEnd != "" && !r.GaugeEnd.Across()):
 			b.fault(n.Pos, n.Path, "the ends of a crankshaft across are left and right")
 		case r.Of != TargetAcross && sideways:
 			b.fault(n.Pos, n.Path, "left and right are the ends of a crankshaft across, with powertrain.layout = \"transaxle\"; here they are front and rear")
 		}
-		if r.GaugeEnd.across() { // what turns the gauge round counts by its sense alone
+		if r.GaugeEnd.Across() { // what turns the gauge round counts by its sense alone
 			r.GaugeEnd = map[End]End{LeftEnd: FrontEnd, RightEnd: RearEnd}[r.GaugeEnd]
 		}
 	}
 }
 
-// Falls says a slope that this reading amounts to (rad) in words: which way it
+// Falls says a slope (rad) of what has this end lower in words: which way it
 // falls.
-func (r TypedReading) Falls(slope float64, u quantity.Units, decimals int) string {
-	if !r.Lower.across() {
+func (e End) Falls(slope float64, u quantity.Units, decimals int) string {
+	if !e.Across() {
 		return quantity.Format(quantity.Slope, slope, u, decimals)
 	}
-	return quantity.Format(quantity.Angle, math.Abs(slope), u, decimals) + " down to the " + string(r.Lower)
+	return quantity.Format(quantity.Angle, math.Abs(slope), u, decimals) + " down to the " + string(e)
 }

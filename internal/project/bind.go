@@ -9,6 +9,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"fitup/internal/project/format"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
 
@@ -62,7 +63,7 @@ func (b *binder) table(n *tomltext.Node, v reflect.Value, skip ...string) {
 func (b *binder) unknownKey(n *tomltext.Node, in string, known []string) {
 	pos := n.KeyPos
 	what := fmt.Sprintf("%q is not a key here", Printable(n.Key))
-	if now, since := RenamedPath(n.Path); since > 0 {
+	if now, since := format.RenamedPath(n.Path); since > 0 {
 		b.fault(pos, in, "%s; since format %d it is called %q", what, since, now[strings.LastIndexByte(now, '.')+1:])
 		return
 	}
@@ -145,7 +146,7 @@ func (b *binder) named(n *tomltext.Node, v reflect.Value, name int) {
 			b.fault(child.KeyPos, child.Path, "a name here is 1 to %d letters, digits, - and _ long; read %d", maxName, n)
 			continue
 		}
-		if !plainName(child.Key) {
+		if !PlainName(child.Key) {
 			b.fault(child.KeyPos, child.Path, "the name %q has signs that a name cannot have; use letters, digits, - and _", Printable(child.Key))
 			continue
 		}
@@ -156,7 +157,9 @@ func (b *binder) named(n *tomltext.Node, v reflect.Value, name int) {
 	}
 }
 
-func plainName(s string) bool {
+// PlainName reports whether s can be the name of a table: letters, digits, - and
+// _, 40 at most.
+func PlainName(s string) bool {
 	for _, r := range s {
 		if !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' || r == '_') {
 			return false

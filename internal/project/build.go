@@ -1,6 +1,5 @@
-// Package project is one build in one TOML file: its schema, loading with
-// every problem named at its line, editing without disturbing the text,
-// undo, and saving.
+// Package project is one build in one TOML file: its schema and limits, and
+// loading with every problem named at its line.
 //
 // The text of the file is the truth. A Build is what the text means; it is
 // made anew after every edit and never written back.
@@ -10,13 +9,14 @@ import (
 	"time"
 
 	"fitup/internal/geom/gauge"
+	"fitup/internal/project/format"
 	"fitup/internal/project/quantity"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // FormatNow is the file format this program writes and reads.
-const FormatNow = 3
+const FormatNow = format.Now
 
 // Build is everything one file says about one conversion. Quantities that the
 // file does not give are not known. Points are in vehicle axes unless the

@@ -10,6 +10,8 @@ import (
 	"reflect"
 	"slices"
 
+	"fitup/internal/project/format"
+	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
 )
 
@@ -123,9 +125,9 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 		return nil, Problems{p}
 	}
 	was := doc
-	doc, from, err := migrate(name, doc)
+	doc, from, err := format.Migrate(doc)
 	if err != nil {
-		return nil, err
+		return nil, migrationProblem(name, err)
 	}
 	root = doc.Root()
 	build := &Build{}
@@ -139,7 +141,11 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 	b.check(build, root)
 	if len(b.problems) > 0 {
 		if from != 0 {
-			asWritten(b.problems, was, doc)
+			written := format.NewWritten(was, doc)
+			for i := range b.problems {
+				p := &b.problems[i]
+				p.Path, p.Col = written.Place(p.Path, p.Line, p.Col)
+			}
 		}
 		slices.SortStableFunc(b.problems, func(x, y Problem) int {
 			return cmp.Or(cmp.Compare(x.Line, y.Line), cmp.Compare(x.Col, y.Col))
@@ -147,6 +153,15 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 		return nil, b.problems
 	}
 	return &File{Name: name, Build: build, From: from, doc: doc, names: &pathNames{}}, nil
+}
+
+func migrationProblem(name string, err error) error {
+	p := Problem{File: name, Path: "format", Msg: Printable(err.Error())}
+	var fault *format.Fault
+	if errors.As(err, &fault) {
+		p.Line, p.Col, p.Path = fault.Pos.Line, fault.Pos.Col, fault.Path
+	}
+	return Problems{p}
 }
 
 // formatProblem refuses a file that a newer program wrote before anything else
@@ -172,16 +187,23 @@ func formatProblem(name string, root *tomltext.Node) (Problem, bool) {
 // Bytes returns the text of the file. The caller must not change it.
 func (f *File) Bytes() []byte { return f.doc.Bytes() }
 
-// text is the text of the file.
-func (f *File) text() string { return f.doc.Text() }
+// Doc returns the text of the file with what stands where in it. The caller must
+// not change it.
+func (f *File) Doc() *tomltext.Doc { return f.doc }
 
-// reread makes a File of another state of the same text.
-func (f *File) reread(text string) (*File, error) {
-	doc, err := f.doc.Reread([]byte(text))
-	if err != nil {
-		return nil, err
+// With returns the File of another text in place of this one's. The error is
+// Problems, every one that was found.
+func (f *File) With(doc *tomltext.Doc) (*File, error) { return fromDoc(f.Name, doc) }
+
+// QuantityAt returns the number at path, a quantity of kind k (internal unit);
+// false when the text has none there or one that cannot be read.
+func (f *File) QuantityAt(path string, k quantity.Kind) (float64, bool) {
+	n := f.doc.Find(path)
+	if n == nil || n.Kind != tomltext.String && n.Kind != tomltext.Integer && n.Kind != tomltext.Float {
+		return 0, false
 	}
-	return fromDoc(f.Name, doc)
+	v, err := (&binder{units: f.Build.Units}).number(n, k)
+	return v, err == nil
 }
 
 // Place returns the line and column at which the value at path stands, 0, 0

@@ -215,3 +215,11 @@ const (
 func (Instrument) Words() []string {
 	return []string{string(TapeMeasure), string(PlumbLine), string(SpiritLevel), string(AngleGauge)}
 }
+
+// Kind is what the instrument measures.
+func (i Instrument) Kind() quantity.Kind {
+	if i == SpiritLevel || i == AngleGauge {
+		return quantity.Angle
+	}
+	return quantity.Length
+}

@@ -9,32 +9,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-func TestLoadCasesOfTheTable(t *testing.T) {
-	text := "format = 3\n[loads]\nfriction = 0.7\n[[loads.case]]\nname = \"pull in a bend\"\ndrive = 0.5\ncornering = 0.4\nsource = \"test road\"\n"
-	f, err := Parse("x", []byte(text))
-	require.NoError(t, err)
-	require.Len(t, f.Build.LoadCases, 1)
-	assert.Equal(t, 0.4, f.Build.LoadCases[0].Cornering.V())
-	assert.Equal(t, 0.7, f.Build.Load("friction").Value)
-	e, err := f.SetText(f.Resolve("loads.case.1.bump"), "2")
-	require.NoError(t, err)
-	g, err := f.Apply(e)
-	require.NoError(t, err)
-	assert.Equal(t, 2.0, g.Build.LoadCases[0].Bump.V())
-	assert.Contains(t, f.Paths(), "loads.case.1.braking")
-
-	f, err = Parse("x", []byte("format = 3\n"))
-	require.NoError(t, err)
-	assert.Equal(t, DefaultLoadCases(), f.Build.LoadCases)
-	for _, c := range f.Build.LoadCases {
-		assert.NotEmpty(t, c.Source)
-		assert.Zero(t, c.Drive.V()*c.Braking.V(), c.Name)
-	}
-	f, err = Parse("x", []byte("format = 3\n[loads]\ncase = []\n"))
-	require.NoError(t, err)
-	assert.Empty(t, f.Build.LoadCases)
-}
-
 func TestLoadCasesThatCannotBe(t *testing.T) {
 	for row, want := range map[string]string{
 		`drive = 1, source = "x"`:                                                    "a load case has no name",

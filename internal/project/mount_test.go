@@ -61,22 +61,6 @@ func TestMountsThatCarry(t *testing.T) {
 	assert.False(t, b.Mount("rear").Begun())
 }
 
-func TestLoadsAreRules(t *testing.T) {
-	b := parse(t, "format = 1\n[loads]\nbump = 2\n").Build
-	assert.InDelta(t, 2, b.Load("bump").Value, 0)
-	assert.True(t, b.Load("bump").Changed)
-	assert.False(t, b.Load("braking").Changed)
-	assert.Equal(t, practice, b.Load("braking").Source)
-	assert.Empty(t, b.Load("jump").Key)
-	assert.InDelta(t, 1, (&Build{}).Load("cornering").Value, 0)
-	f := parse(t, "format = 1\n[loads]\nbump = 2\n")
-	e, err := f.SetText("loads.bump", "2.5")
-	require.NoError(t, err)
-	g, err := f.Apply(e)
-	require.NoError(t, err)
-	assert.InDelta(t, 2.5, g.Build.Load("bump").Value, 0)
-}
-
 func TestWordsOfMountsAndSurfaces(t *testing.T) {
 	for _, f := range Facing("").Words() {
 		v, ok := Facing(f).Vector()
@@ -93,4 +77,14 @@ func TestWordsOfMountsAndSurfaces(t *testing.T) {
 	}
 	assert.Equal(t, "interlocked bonded only solid", strings.Join(kinds, " "))
 	assert.Equal(t, seat.ConstructionUnknown, Holds("").Construction())
+}
+
+func TestLoadsAreRules(t *testing.T) {
+	b := parse(t, "format = 1\n[loads]\nbump = 2\n").Build
+	assert.InDelta(t, 2, b.Load("bump").Value, 0)
+	assert.True(t, b.Load("bump").Changed)
+	assert.False(t, b.Load("braking").Changed)
+	assert.Equal(t, practice, b.Load("braking").Source)
+	assert.Empty(t, b.Load("jump").Key)
+	assert.InDelta(t, 1, (&Build{}).Load("cornering").Value, 0)
 }

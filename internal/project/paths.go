@@ -10,44 +10,6 @@ import (
 	"fitup/internal/project/tomltext"
 )
 
-// SchemaPaths lists the paths of every single value outside of lists and tables
-// with names of their own, in the order of the schema.
-func SchemaPaths() []string {
-	out := schemaPaths(reflect.TypeFor[Build](), "", nil)
-	for _, r := range Defaults() {
-		out = append(out, "limits."+r.Key)
-	}
-	return out
-}
-
-func schemaPaths(t reflect.Type, prefix string, out []string) []string {
-	for i := range t.NumField() {
-		f := t.Field(i)
-		key := f.Tag.Get("toml")
-		if key == "" || key == "-" || key == "*" || key == "format" {
-			continue
-		}
-		switch {
-		case isValue(f.Type):
-			out = append(out, prefix+key)
-		case f.Type.Kind() == reflect.Struct:
-			out = schemaPaths(f.Type, prefix+key+".", out)
-		}
-	}
-	return out
-}
-
-// isValue reports whether a type of the schema is set as one value.
-func isValue(t reflect.Type) bool {
-	if isQuantity(t) {
-		return true
-	}
-	if t.Kind() == reflect.Slice {
-		return t.Elem() == pointType || t.Elem().Kind() != reflect.Struct || isValue(t.Elem())
-	}
-	return t == pointType || t == timeType || t.Kind() == reflect.String || t.Kind() == reflect.Bool
-}
-
 // Paths lists the paths of the values that this file has, in its order, then of
 // those that its tables could have besides. Entries of lists are named as
 // Resolve takes them.
@@ -115,7 +77,7 @@ func namesOf(list *tomltext.Node) *listNames {
 		times[l.of[i]]++
 	}
 	for i, name := range l.of {
-		if times[name] > 1 || !plainName(name) || strings.Trim(name, "0123456789") == "" {
+		if times[name] > 1 || !PlainName(name) || strings.Trim(name, "0123456789") == "" {
 			l.of[i] = strconv.Itoa(i + 1)
 			continue
 		}
@@ -209,15 +171,5 @@ func (f *File) Text(path string) (string, bool) {
 	if n == nil {
 		return "", false
 	}
-	return spelled(n), true
-}
-
-func spelled(n *tomltext.Node) string {
-	switch {
-	case n == nil:
-		return "nothing"
-	case n.Kind == tomltext.String:
-		return n.Value.(string)
-	}
-	return tomltext.Literal(n)
+	return tomltext.Spelled(n), true
 }

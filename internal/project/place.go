@@ -131,8 +131,8 @@ func (p Placement) Elsewhere(q Placement) bool {
 	return !SamePlace(s, t)
 }
 
-// filled is the placement with the rows that it lacks from another.
-func (p Placement) filled(from Placement) Placement {
+// FilledFrom is the placement with the rows that it lacks from another.
+func (p Placement) FilledFrom(from Placement) Placement {
 	if !p.Any() {
 		return from
 	}
@@ -169,45 +169,10 @@ func (b *Build) Placed(p seat.Placement) *Build {
 	if _, ok := b.Placement.Seat(); ok {
 		c.Readings = slices.Clone(b.Readings)
 		for i := range c.Readings {
-			if r := &c.Readings[i]; b.needsPlace(*r) {
+			if r := &c.Readings[i]; b.NeedsPlace(*r) {
 				r.Placed = b.Placement
 			}
 		}
 	}
 	return &c
-}
-
-// MoveRow returns the edits that make a placement row read target (internal
-// unit). Only the keys that change are edited.
-func (f *File) MoveRow(r seat.Row, target float64) ([]Edit, error) {
-	supports, from, err := f.Build.Seat()
-	if err != nil {
-		return nil, err
-	}
-	to, err := supports.Solve(from, r, target)
-	if err != nil {
-		return nil, err
-	}
-	var edits []Edit
-	for _, k := range []struct {
-		path     string
-		old, now float64
-	}{
-		{"placement.left_front", from.LeftFront, to.LeftFront},
-		{"placement.right_front", from.RightFront, to.RightFront},
-		{"placement.rear", from.Rear, to.Rear},
-		{"placement.setback", from.Setback, to.Setback},
-		{"placement.offset", from.Offset, to.Offset},
-		{"placement.heading", from.Heading.Rad(), to.Heading.Rad()},
-	} {
-		if k.old == k.now {
-			continue
-		}
-		e, err := f.SetValue(k.path, k.now)
-		if err != nil {
-			return nil, err
-		}
-		edits = append(edits, e)
-	}
-	return edits, nil
 }

@@ -68,15 +68,15 @@ func (b *binder) checkAside(n *tomltext.Node, r Reading) {
 	case r.Of == TargetFrame || r.Of == TargetFloor:
 		b.fault(aside.Pos, aside.Path, "the %s is what aside is measured against; want the powertrain, a shaft or a pinion", r.Of)
 	case r.Aside.Known() && r.Over.Known():
-		if err := asideFault(r.Aside.V(), r.Over.V()); err != nil {
+		if err := AsideFault(r.Aside.V(), r.Over.V()); err != nil {
 			b.fault(aside.Pos, aside.Path, "%v", err)
 		}
 	}
 }
 
-// asideFault says why so much aside over so much (mm) is no direction of a
+// AsideFault says why so much aside over so much (mm) is no direction of a
 // driveline axis.
-func asideFault(aside, over float64) error {
+func AsideFault(aside, over float64) error {
 	switch {
 	case over < geom.Tiny:
 		return errors.New("the length that aside was measured over is zero; measure between two marks along the vehicle")

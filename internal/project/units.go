@@ -2,6 +2,7 @@ package project
 
 import (
 	"slices"
+	"strings"
 
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
@@ -22,6 +23,34 @@ var unitKeys = []struct {
 	{"road_speed", quantity.RoadSpeed},
 	{"rate", quantity.Rate},
 	{"stress", quantity.Stress},
+}
+
+// systems are the words people use for the two systems of units.
+var systems = map[string][]string{
+	"metric": {"metric", "mm", "millimetre", "millimetres", "millimeter", "millimeters", "si"},
+	"inch":   {"inch", "inches", "in", "imperial", "us", "customary"},
+}
+
+// SystemNamed returns the system of units that a word means.
+func SystemNamed(word string) (string, bool) {
+	word = strings.ToLower(strings.TrimSpace(word))
+	for name, words := range systems {
+		if slices.Contains(words, word) {
+			return name, true
+		}
+	}
+	return "", false
+}
+
+// UnitsOf returns what a bare number in a text means. The error is Problems of
+// the [units] table.
+func UnitsOf(name string, doc *tomltext.Doc) (quantity.Units, error) {
+	b := &binder{file: name}
+	b.unitTable(doc.Root().Child("units"))
+	if len(b.problems) > 0 {
+		return quantity.Units{}, b.problems
+	}
+	return b.units, nil
 }
 
 // unitTable reads [units]: what a bare number in this file means.

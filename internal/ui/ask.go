@@ -5,6 +5,7 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/field"
 	"fitup/internal/ui/theme"
@@ -44,7 +45,7 @@ func newAskRow(m *Model, r project.RowID) *ask {
 			if err != nil {
 				return false
 			}
-			if why, odd := m.sess.Now().TypedDoubt(row.Name, text); odd {
+			if why, odd := edit.TypedDoubt(m.sess.Now(), row.Name, text); odd {
 				m.close()
 				m.open(newSure("Is that meant so?", capital(why)+".", func(m *Model) { m.setRow(row, v, text) }))
 				return false
@@ -64,7 +65,7 @@ func (m *Model) setRow(row assess.Row, v float64, typed string) bool {
 		m.say(theme.Danger, "Cannot set the %s yet: %s", row.Label, m.now.Pose.Why)
 		return false
 	}
-	e, err := m.sess.Now().SetText(row.Name, typed)
+	e, err := edit.SetText(m.sess.Now(), row.Name, typed)
 	if err != nil {
 		m.say(theme.Danger, "%s", firstLine(err))
 		return false

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/ui/theme"
 )
 
@@ -25,9 +26,9 @@ func (m *Model) askDoneTo() {
 		text:  []string{fmt.Sprintf("%d jobs that need no proof are ticked: only what you have done.", len(ticks))},
 		choices: []choice{{"y", "they are done, tick them", func(m *Model) {
 			f := m.sess.Now()
-			var edits []project.Edit
+			var edits []edit.Edit
 			for _, j := range ticks {
-				edits = append(edits, f.TickJob(j.Index, project.Tick{Day: m.today()})...)
+				edits = append(edits, edit.TickJob(f, j.Index, edit.Tick{Day: m.today()})...)
 			}
 			m.do(fmt.Sprintf("ticked %d jobs up to: %s", len(ticks), project.Printable(m.now.Jobs[at].Title)), edits...)
 		}}},

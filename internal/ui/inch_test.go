@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/assert"
@@ -17,9 +18,9 @@ func inchDemo(t *testing.T) []byte {
 	t.Helper()
 	f, err := project.Parse("demo", starter.Demo())
 	require.NoError(t, err)
-	edits, err := f.SetUnits("inch")
+	edits, err := edit.SetUnits(f, "inch")
 	require.NoError(t, err)
-	f, err = f.Apply(edits...)
+	f, err = edit.Apply(f, edits...)
 	require.NoError(t, err)
 	return f.Bytes()
 }

@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/field"
 	"fitup/internal/ui/pane"
@@ -22,7 +23,7 @@ func (m *Model) performJobs(id action.ID) {
 	case actJobAdd:
 		m.open(newAskJob(m))
 	case actJobList:
-		e, n, err := f.AddJobs()
+		e, n, err := edit.AddJobs(f)
 		switch {
 		case err != nil:
 			m.say(theme.Danger, "Not added: %s", firstLine(err))
@@ -48,7 +49,7 @@ func (m *Model) performJobs(id action.ID) {
 func (m *Model) jobIntent(in pane.Intent) {
 	f := m.sess.Now()
 	set := func(label, path, literal string) {
-		m.do(label, project.Edit{Op: project.OpSet, Path: path, Text: literal})
+		m.do(label, edit.Edit{Op: edit.OpSet, Path: path, Text: literal})
 	}
 	switch in := in.(type) {
 	case pane.ShowJob:
@@ -56,7 +57,7 @@ func (m *Model) jobIntent(in pane.Intent) {
 	case pane.RemoveJob:
 		m.askDrop(in.Index)
 	case pane.ShiftJob:
-		e, err := f.MoveJob(in.Index, in.By)
+		e, err := edit.MoveJob(f, in.Index, in.By)
 		if err != nil {
 			m.say(theme.Doubt, "Not moved: %v", err)
 			return
@@ -87,7 +88,7 @@ func (m *Model) jobIntent(in pane.Intent) {
 func (m *Model) toggle(i int) {
 	j := m.now.Jobs[i]
 	if j.State == assess.Done {
-		m.do("open again: "+project.Printable(j.Title), m.sess.Now().UntickJob(i)...)
+		m.do("open again: "+project.Printable(j.Title), edit.UntickJob(m.sess.Now(), i)...)
 		return
 	}
 	if j.Held {
@@ -114,14 +115,14 @@ func (m *Model) tick(i int, override string) bool {
 	case j.State == assess.ProveAgain || j.State == assess.InDoubt:
 		label = "proved again: "
 	}
-	return m.do(label+project.Printable(j.Title), m.sess.Now().TickJob(i, t)...)
+	return m.do(label+project.Printable(j.Title), edit.TickJob(m.sess.Now(), i, t)...)
 }
 
 // turnEngine notes that the powertrain went the other way. Going back in with
 // the engine-out list open is warned.
 func (m *Model) turnEngine() {
 	set := func(m *Model, to project.Standing) {
-		e, err := m.sess.Now().SetText("powertrain.standing", string(to))
+		e, err := edit.SetText(m.sess.Now(), "powertrain.standing", string(to))
 		if err != nil {
 			m.say(theme.Danger, "%s", firstLine(err))
 			return
@@ -159,7 +160,7 @@ func newAskJob(m *Model) *ask {
 		title: "A job of your own",
 		field: field.New("What is to be done", "", nil).WithTheme(m.theme),
 		accept: func(m *Model, text string) bool {
-			e, err := m.sess.Now().InsertJob(m.jobs().Job(m.now), text)
+			e, err := edit.InsertJob(m.sess.Now(), m.jobs().Job(m.now), text)
 			if err != nil {
 				m.say(theme.Doubt, "%s", firstLine(err))
 				return false

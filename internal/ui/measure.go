@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/field"
 	"fitup/internal/ui/theme"
@@ -38,7 +39,7 @@ func newMeasure(m *Model) *measure {
 	}
 	u := m.sess.Now().Build.Units
 	f.values = field.New("it shows", "", func(text string) (string, error) {
-		_, err := project.ParseRepeats(f.kind(), text, u)
+		_, err := edit.ParseRepeats(f.kind(), text, u)
 		return "", err
 	}).WithTheme(m.theme)
 	return f
@@ -88,7 +89,7 @@ func (f *measure) accept(m *Model) {
 		m.say(theme.Doubt, "Type each repeat with a semicolon between them, such as 412; 411.5")
 		return
 	}
-	e, err := m.sess.Now().AddMeasure(project.TypedMeasure{
+	e, err := edit.AddMeasure(m.sess.Now(), edit.TypedMeasure{
 		Of: f.of.Text(), With: project.Instrument(f.with.value()), On: f.on.Text(), Values: f.values.Text(), After: project.After(f.after.value()),
 	}, m.today())
 	if err != nil {
@@ -126,7 +127,7 @@ func (f *measure) draw(m *Model, w, _ int) (string, string, []string) {
 	lines = append(lines, "")
 	text, role := "Each repeat, a semicolon between them. The same words in the first line, before and after welding, give the drift.", theme.Dim
 	if s := strings.TrimSpace(f.values.Text()); s != "" {
-		if _, err := project.ParseRepeats(f.kind(), s, m.sess.Now().Build.Units); err != nil {
+		if _, err := edit.ParseRepeats(f.kind(), s, m.sess.Now().Build.Units); err != nil {
 			text, role = err.Error(), theme.Danger
 		}
 	}

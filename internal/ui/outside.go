@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/keep"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/theme"
@@ -65,7 +66,7 @@ func (m *Model) takeOver() bool {
 // takeOutside brings in what somebody else has changed on disk and says so. It
 // reports whether there was anything.
 func (m *Model) takeOutside() bool {
-	out := m.sess.TakeOutside(project.Neither)
+	out := m.sess.TakeOutside(edit.Neither)
 	switch out.Outcome {
 	case session.Same:
 		return false
@@ -92,7 +93,7 @@ func (m *Model) tellOutside(what string, out session.Outside) {
 	}
 }
 
-func changeList(changes []project.Change) string {
+func changeList(changes []edit.Change) string {
 	switch n := len(changes); n {
 	case 0:
 		return "comments or spelling only"
@@ -106,7 +107,7 @@ func changeList(changes []project.Change) string {
 // saveChanged saves a file that somebody else has changed: with their changes
 // taken in where they are not about the same values, else the user is asked.
 func (m *Model) saveChanged(refused error) bool {
-	out := m.sess.TakeOutside(project.Neither)
+	out := m.sess.TakeOutside(edit.Neither)
 	switch out.Outcome {
 	case session.Loaded:
 		m.tellOutside("Nothing of yours to save; loaded what was changed outside", out)
@@ -139,7 +140,7 @@ func newClash(out session.Outside) *question {
 	}
 	q := &question{title: "You and another program changed the same", text: clashLines(out.Clashes)}
 	q.text = append(q.text, "", "Nothing was written. What only one of you changed is kept either way.")
-	settle := func(side project.Whose, what string) func(*Model) {
+	settle := func(side edit.Whose, what string) func(*Model) {
 		return func(m *Model) {
 			if now := m.sess.TakeOutside(side); now.Outcome == session.Merged || now.Outcome == session.Loaded {
 				m.tellOutside(what, session.Outside{Outcome: session.Loaded, Changes: now.Changes, Err: now.Err})
@@ -149,8 +150,8 @@ func newClash(out session.Outside) *question {
 		}
 	}
 	q.choices = []choice{
-		{"m", "keep mine where both changed; s then saves", settle(project.Mine, "Yours kept; the other changed")},
-		{"t", "take theirs where both changed; mine stays as an earlier state", settle(project.Theirs, "Theirs taken; the other changed")},
+		{"m", "keep mine where both changed; s then saves", settle(edit.Mine, "Yours kept; the other changed")},
+		{"t", "take theirs where both changed; mine stays as an earlier state", settle(edit.Theirs, "Theirs taken; the other changed")},
 		{"n", "save mine under another name", func(m *Model) { m.open(newSaveAs(m)) }},
 		{"l", "load theirs; mine stays as an earlier state", reload},
 	}
@@ -158,7 +159,7 @@ func newClash(out session.Outside) *question {
 }
 
 // clashLines lists what both sides changed, the first few of it.
-func clashLines(clashes []project.Clash) []string {
+func clashLines(clashes []edit.Clash) []string {
 	out := []string{}
 	for i, c := range clashes {
 		if i == clashesShown {
@@ -208,8 +209,8 @@ func (m *Model) greet() {
 		m.open(newShared(m.sess.Holder()))
 	case who != nil:
 		m.say(theme.Warn, "%s had this file open and did not close it; if it still is, save often: changes are taken in both ways.", who)
-	case len(m.sess.Now().Doubts()) > 0 && len(m.dialogs) == 0:
-		d := m.sess.Now().Doubts()[0]
+	case len(edit.Doubts(m.sess.Now())) > 0 && len(m.dialogs) == 0:
+		d := edit.Doubts(m.sess.Now())[0]
 		line, _ := m.sess.Now().Place(d.Path)
 		m.say(theme.Doubt, "Line %d: is that a slip? %s", line, project.Printable(d.Text))
 	case m.sess.Names() > 1:

@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"fitup/internal/project/edit"
 	"fitup/internal/project/keep"
 	"fitup/internal/project/session"
 	"fitup/internal/project/starter"
@@ -141,14 +142,14 @@ func TestASecondBenchLooksOnly(t *testing.T) {
 	same(t, string(starter.Demo()), d.bytes())
 	assert.Contains(t, d.screen(), "look only")
 
-	edits, err := first.Now().MoveRow(2, -280)
+	edits, err := edit.MoveRow(first.Now(), 2, -280)
 	require.NoError(t, err)
 	require.NoError(t, first.Do("up", edits...))
 	require.NoError(t, first.Save(false))
 	d.glance()
 	same(t, string(first.Now().Bytes()), d.bytes())
 
-	edits, err = first.Now().MoveRow(2, -270)
+	edits, err = edit.MoveRow(first.Now(), 2, -270)
 	require.NoError(t, err)
 	require.NoError(t, first.Do("up", edits...))
 	require.NoError(t, first.Close()) // with unsaved work
@@ -165,7 +166,7 @@ func TestASecondBenchOpensAnyway(t *testing.T) {
 	d, first := shared(t)
 	d.keys("o", "right", "s")
 	same(t, d.bytes(), d.file())
-	edits, err := first.Now().MoveRow(2, -280)
+	edits, err := edit.MoveRow(first.Now(), 2, -280)
 	require.NoError(t, err)
 	require.NoError(t, first.Do("up", edits...))
 	require.ErrorIs(t, first.Save(false), keep.ErrChangedOutside)

@@ -8,6 +8,7 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/action"
@@ -131,16 +132,16 @@ func (m *Model) nudge(n pane.Nudge) {
 // moveRow makes a row read target and says in trade words what that did. What was
 // typed for it without a unit, if anything, is a number in the file's unit.
 func (m *Model) moveRow(row assess.Row, target float64, typed string) bool {
-	edits, err := m.sess.Now().MoveRow(row.Row, target)
+	edits, err := edit.MoveRow(m.sess.Now(), row.Row, target)
 	if err != nil {
 		m.say(theme.Danger, "Cannot move the %s there: %v", row.Label, err)
 		return false
 	}
 	for i := range edits {
-		if typed == "" || project.HasUnit(typed) || edits[i].Path != row.Name {
+		if typed == "" || edit.HasUnit(typed) || edits[i].Path != row.Name {
 			continue
 		}
-		if e, err := m.sess.Now().SetText(row.Name, typed); err == nil {
+		if e, err := edit.SetText(m.sess.Now(), row.Name, typed); err == nil {
 			edits[i] = e
 		}
 	}
@@ -152,7 +153,7 @@ func (m *Model) moveRow(row assess.Row, target float64, typed string) bool {
 
 // do applies edits and assesses the build again. It reports whether the edits
 // were taken.
-func (m *Model) do(label string, edits ...project.Edit) bool {
+func (m *Model) do(label string, edits ...edit.Edit) bool {
 	err := m.sess.Do(label, edits...)
 	var je *session.JournalError
 	if err != nil && !errors.As(err, &je) {
@@ -195,7 +196,7 @@ func (m *Model) rewind(done, none string, f func() (string, bool, error)) {
 }
 
 func (m *Model) dropReading(i int) {
-	m.do(fmt.Sprintf("reading %d taken out", i+1), project.Edit{Op: project.OpRemove, Path: fmt.Sprintf("reading[%d]", i)})
+	m.do(fmt.Sprintf("reading %d taken out", i+1), edit.Edit{Op: edit.OpRemove, Path: fmt.Sprintf("reading[%d]", i)})
 }
 
 // askReading opens the form for a reading of what the cursor of the pane in

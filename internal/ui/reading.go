@@ -10,6 +10,7 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/geom/gauge"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/field"
 	"fitup/internal/ui/theme"
@@ -158,8 +159,8 @@ func (r *reading) key(m *Model, k tea.KeyMsg) {
 }
 
 // typed is the reading as entered so far.
-func (r *reading) typed() project.TypedReading {
-	t := project.TypedReading{
+func (r *reading) typed() edit.TypedReading {
+	t := edit.TypedReading{
 		Of: r.of.value(), After: project.After(r.after.value()), Stood: project.Stood(r.stood.value()),
 		Unmoved: r.moved && r.hangs.value() != "",
 	}
@@ -207,7 +208,7 @@ func (r *reading) accept(m *Model) {
 		return
 	}
 	t := r.typed()
-	e, err := m.sess.Now().AddReading(t, m.today())
+	e, err := edit.AddReading(m.sess.Now(), t, m.today())
 	if err != nil {
 		m.say(theme.Danger, "%s", firstLine(err))
 		return
@@ -268,7 +269,7 @@ func (r *reading) meaning(m *Model) (string, theme.Role) {
 		return err.Error(), theme.Doubt
 	}
 	if lower := project.End(r.lower.value()); lower == project.LeftEnd || lower == project.RightEnd {
-		return "= " + r.typed().Falls(s.Rad(), m.sess.Now().Build.Units, 2), theme.Good
+		return "= " + r.typed().Lower.Falls(s.Rad(), m.sess.Now().Build.Units, 2), theme.Good
 	}
 	text := "= " + v.Number(quantity.Slope, assess.Number{V: s.Rad(), Known: true}, 2)
 	if nose := m.now.Build.Nose(r.of.value(), s.Rad()); nose != "" {

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"fmt"
 
-	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/theme"
 )
@@ -26,7 +26,7 @@ func newRecover(l *session.Leftover) *question {
 		must:  true, // edits made before the answer would follow on those of the journal
 		text:  text,
 		choices: []choice{
-			{"t", "take it back in; undo still works on it", func(m *Model) { m.restore(l, project.Neither) }},
+			{"t", "take it back in; undo still works on it", func(m *Model) { m.restore(l, edit.Neither) }},
 			{"d", "drop it; it stays as an earlier state", func(m *Model) { m.dropLeft(l) }},
 			{"q", "quit; it will be offered again", func(m *Model) { m.quit = true }},
 		},
@@ -35,10 +35,10 @@ func newRecover(l *session.Leftover) *question {
 
 // restore takes leftover work back, and asks where somebody else has changed the
 // same since.
-func (m *Model) restore(l *session.Leftover, prefer project.Whose) {
+func (m *Model) restore(l *session.Leftover, prefer edit.Whose) {
 	done := m.sess.Restore(l, prefer)
 	switch {
-	case done.Asked && len(done.Clashes) > 0 && prefer == project.Neither:
+	case done.Asked && len(done.Clashes) > 0 && prefer == edit.Neither:
 		m.open(newRecoverClash(l, done.Clashes))
 		return
 	case done.Asked:
@@ -62,15 +62,15 @@ func (m *Model) restore(l *session.Leftover, prefer project.Whose) {
 // newRecoverClash asks whose value counts where unsaved work and the file
 // differ. Nothing has been done yet: a program that ends now finds all as it
 // was.
-func newRecoverClash(l *session.Leftover, clashes []project.Clash) *question {
+func newRecoverClash(l *session.Leftover, clashes []edit.Clash) *question {
 	text := append(clashLines(clashes), "", "Nothing was changed. What only one of you changed is kept either way.")
 	return &question{
 		title: "You and another program changed the same",
 		must:  true,
 		text:  text,
 		choices: []choice{
-			{"m", "keep mine where both changed", func(m *Model) { m.restore(l, project.Mine) }},
-			{"t", "take theirs where both changed; mine stays as an earlier state", func(m *Model) { m.restore(l, project.Theirs) }},
+			{"m", "keep mine where both changed", func(m *Model) { m.restore(l, edit.Mine) }},
+			{"t", "take theirs where both changed; mine stays as an earlier state", func(m *Model) { m.restore(l, edit.Theirs) }},
 			{"d", "drop all of mine; it stays as an earlier state", func(m *Model) { m.dropLeft(l) }},
 			{"q", "quit; it will be offered again", func(m *Model) { m.quit = true }},
 		},

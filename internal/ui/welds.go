@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/ui/field"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
@@ -105,7 +106,7 @@ func (m *Model) markOut(it assess.OutItem) {
 	case assess.OutWeld:
 		m.weldTo(pane.WeldOn{Index: it.Index, Side: it.Side}, project.WeldFinished, "", "")
 	case assess.OutFastener:
-		m.do("done: "+project.Printable(it.Text), project.Edit{Op: project.OpSet, Path: fmt.Sprintf("fastener[%d].marked", it.Index), Text: "true"})
+		m.do("done: "+project.Printable(it.Text), edit.Edit{Op: edit.OpSet, Path: fmt.Sprintf("fastener[%d].marked", it.Index), Text: "true"})
 	}
 }
 
@@ -113,14 +114,14 @@ func (m *Model) markOut(it assess.OutItem) {
 // and they wait for what it waited for from then on.
 func (m *Model) askDrop(i int) {
 	drop := func(m *Model) {
-		edits, err := m.sess.Now().DropJob(i)
+		edits, err := edit.DropJob(m.sess.Now(), i)
 		if err != nil {
 			m.say(theme.Danger, "Not dropped: %v", err)
 			return
 		}
 		m.do("dropped: "+project.Printable(m.now.Jobs[i].Title), edits...)
 	}
-	waiting := m.sess.Now().Waiting(i)
+	waiting := edit.Waiting(m.sess.Now(), i)
 	if len(waiting) == 0 {
 		drop(m)
 		return

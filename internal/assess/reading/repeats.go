@@ -181,7 +181,7 @@ func (g *Readings) asTaken(i int) string {
 	if r.Lower != "" {
 		text += ", lower at the " + string(r.Lower)
 	}
-	return text + ": " + project.TypedReading{Lower: r.Lower}.Falls(g.Slopes[i].V, u, 2) + ")"
+	return text + ": " + r.Lower.Falls(g.Slopes[i].V, u, 2) + ")"
 }
 
 func surface(s project.Surface) string {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/keep"
 )
 
@@ -31,7 +32,7 @@ const changeTries = 64
 // Change makes edits to the file at path in one go, for programs without a
 // screen: as one step that can be undone in the next sitting, and never over
 // what somebody else has written. edits is asked again when somebody did.
-func Change(path string, now func() time.Time, label string, edits func(*project.File) ([]project.Edit, error)) (*Changed, error) {
+func Change(path string, now func() time.Time, label string, edits func(*project.File) ([]edit.Edit, error)) (*Changed, error) {
 	s := &Session{path: path, now: now}
 	lock, who, err := keep.TakeLock(path, now())
 	if err == nil && lock == nil {
@@ -46,7 +47,7 @@ func Change(path string, now func() time.Time, label string, edits func(*project
 	}
 }
 
-func (s *Session) change(label string, edits func(*project.File) ([]project.Edit, error)) (*Changed, error) {
+func (s *Session) change(label string, edits func(*project.File) ([]edit.Edit, error)) (*Changed, error) {
 	if err := s.load(); err != nil {
 		return nil, err
 	}
@@ -58,7 +59,7 @@ func (s *Session) change(label string, edits func(*project.File) ([]project.Edit
 	if err != nil {
 		return nil, err
 	}
-	if list, err = s.Now().WithPlaces(list); err == nil {
+	if list, err = edit.WithPlaces(s.Now(), list); err == nil {
 		err = s.hist.Do(label, list...)
 	}
 	if err != nil {

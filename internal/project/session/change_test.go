@@ -7,16 +7,17 @@ import (
 	"testing"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/keep"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
-func setTo(path, value string) func(*project.File) ([]project.Edit, error) {
-	return func(f *project.File) ([]project.Edit, error) {
-		e, err := f.SetText(path, value)
-		return []project.Edit{e}, err
+func setTo(path, value string) func(*project.File) ([]edit.Edit, error) {
+	return func(f *project.File) ([]edit.Edit, error) {
+		e, err := edit.SetText(f, path, value)
+		return []edit.Edit{e}, err
 	}
 }
 
@@ -37,7 +38,7 @@ func TestChangeIsAStepToUndo(t *testing.T) {
 func TestChangeMeetsAnother(t *testing.T) {
 	path := demo(t)
 	calls := 0
-	_, err := Change(path, clock, "setback", func(f *project.File) ([]project.Edit, error) {
+	_, err := Change(path, clock, "setback", func(f *project.File) ([]edit.Edit, error) {
 		if calls++; calls == 1 {
 			outsider(t, path, "wheelbase = 3400", "wheelbase = 3500")
 		}
@@ -48,7 +49,7 @@ func TestChangeMeetsAnother(t *testing.T) {
 	assert.Contains(t, disk(t, path), "setback = 262")
 	assert.Contains(t, disk(t, path), "wheelbase = 3500")
 
-	_, err = Change(path, clock, "setback", func(f *project.File) ([]project.Edit, error) {
+	_, err = Change(path, clock, "setback", func(f *project.File) ([]edit.Edit, error) {
 		require.NoError(t, os.WriteFile(path, append([]byte("# again\n"), disk(t, path)...), 0o644))
 		return setTo("placement.setback", "270")(f)
 	})
@@ -65,7 +66,7 @@ func TestChangeWhileAnotherHasIt(t *testing.T) {
 	require.NoError(t, err)
 	require.NotNil(t, done.Holder)
 	assert.Zero(t, done.Leftover, "what the other has not saved is no leftover")
-	require.Equal(t, Merged, s.TakeOutside(project.Neither).Outcome)
+	require.Equal(t, Merged, s.TakeOutside(edit.Neither).Outcome)
 	require.NoError(t, s.Save(false))
 	assert.Contains(t, disk(t, path), "setback = 262")
 	assert.Contains(t, disk(t, path), "rear = -280.0")
@@ -77,15 +78,15 @@ func TestChangeWhileAnotherHasIt(t *testing.T) {
 	assert.Equal(t, 1, done.Leftover)
 	again, left := open(t, path)
 	require.NotNil(t, left)
-	require.NoError(t, again.Restore(left, project.Neither).Err, "and it can still be taken up")
+	require.NoError(t, again.Restore(left, edit.Neither).Err, "and it can still be taken up")
 	assert.Contains(t, string(again.Now().Bytes()), "rear = -281.0")
 }
 
 func TestChangeRefusesWhatIsNoBuild(t *testing.T) {
 	path := demo(t)
 	before := disk(t, path)
-	_, err := Change(path, clock, "bad", func(*project.File) ([]project.Edit, error) {
-		return []project.Edit{{Op: project.OpSet, Path: "placement.rear", Text: `"4 kg"`}}, nil
+	_, err := Change(path, clock, "bad", func(*project.File) ([]edit.Edit, error) {
+		return []edit.Edit{{Op: edit.OpSet, Path: "placement.rear", Text: `"4 kg"`}}, nil
 	})
 	var bad *EditError
 	require.ErrorAs(t, err, &bad)

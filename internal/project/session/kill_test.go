@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/assert"
@@ -55,7 +56,7 @@ func child(path string) error {
 		return fmt.Errorf("the lock of a killed program is in the way: %v", s.Holder())
 	}
 	if left != nil {
-		if err := s.Restore(left, project.Neither).Err; err != nil {
+		if err := s.Restore(left, edit.Neither).Err; err != nil {
 			return err
 		}
 	}
@@ -69,10 +70,10 @@ func child(path string) error {
 			}
 			tell("saved", s.Now().Bytes())
 		case n < 4 && len(s.Now().Build.Readings) > 6:
-			err = do(s, "reading out", project.Edit{Op: project.OpRemove, Path: "reading[3]"})
+			err = do(s, "reading out", edit.Edit{Op: edit.OpRemove, Path: "reading[3]"})
 		case n < 4:
-			var e project.Edit
-			if e, err = s.Now().AddReading(project.TypedReading{Of: "powertrain", On: project.Along, Shown: "3.5 deg", Lower: project.RearEnd}, time.Now()); err == nil {
+			var e edit.Edit
+			if e, err = edit.AddReading(s.Now(), edit.TypedReading{Of: "powertrain", On: project.Along, Shown: "3.5 deg", Lower: project.RearEnd}, time.Now()); err == nil {
 				err = do(s, "reading", e)
 			}
 		case n < 5:
@@ -80,8 +81,8 @@ func child(path string) error {
 			_, _, err = s.Undo()
 			tell("have", s.Now().Bytes())
 		default:
-			var edits []project.Edit
-			if edits, err = s.Now().MoveRow(2, -300+rand.Float64()*40); err == nil {
+			var edits []edit.Edit
+			if edits, err = edit.MoveRow(s.Now(), 2, -300+rand.Float64()*40); err == nil {
 				err = do(s, "rear mount", edits...)
 			}
 		}
@@ -92,8 +93,8 @@ func child(path string) error {
 	return nil
 }
 
-func do(s *Session, label string, edits ...project.Edit) error {
-	next, err := s.Now().Apply(edits...)
+func do(s *Session, label string, edits ...edit.Edit) error {
+	next, err := edit.Apply(s.Now(), edits...)
 	if err != nil {
 		return err
 	}
@@ -185,7 +186,7 @@ func TestWorkSurvivesKills(t *testing.T) {
 		if left != nil {
 			withWork++
 			require.True(t, left.Fits)
-			require.NoError(t, s.Restore(left, project.Neither).Err)
+			require.NoError(t, s.Restore(left, edit.Neither).Err)
 		}
 		if got := sum(s.Now().Bytes()); p.doing != "any" && got != p.have {
 			require.Equal(t, p.doing, got, "no edit that was told of is lost")

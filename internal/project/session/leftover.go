@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/keep"
 )
 
@@ -55,8 +56,8 @@ func (s *Session) openJournal() *Leftover {
 type Restored struct {
 	// Clashes: values that the work sets and somebody else has changed since.
 	// Nothing was done about them, nor about anything else, when the side to
-	// prefer was project.Neither.
-	Clashes []project.Clash
+	// prefer was edit.Neither.
+	Clashes []edit.Clash
 	// Asked: nothing was done, because the person has to choose first. The work
 	// stays where it is, and is offered again should the program end meanwhile.
 	Asked bool
@@ -70,7 +71,7 @@ type Restored struct {
 // work is merged with theirs over the text both began with; prefer decides about
 // values that both changed. Replaying stops at the first edit that no longer
 // fits. What was restored is in the journal afterwards, whatever happens next.
-func (s *Session) Restore(l *Leftover, prefer project.Whose) Restored {
+func (s *Session) Restore(l *Leftover, prefer edit.Whose) Restored {
 	if l.Fits {
 		_, err := l.replay(s.hist)
 		s.waiting = false
@@ -87,13 +88,13 @@ func (s *Session) Restore(l *Leftover, prefer project.Whose) Restored {
 	if err != nil {
 		return Restored{Asked: true, Err: err}
 	}
-	mine := project.NewHistory(base)
+	mine := edit.NewHistory(base)
 	_, err = l.replay(mine)
 	merged, clashes, merr := mine.Onto(base, s.Now(), prefer)
 	if merr != nil || merged == nil {
 		return Restored{Asked: true, Clashes: clashes, Err: merr}
 	}
-	if prefer == project.Theirs && len(clashes) > 0 {
+	if prefer == edit.Theirs && len(clashes) > 0 {
 		if kerr := keep.KeepDropped(s.path, mine.Now().Bytes(), l.When); kerr != nil {
 			return Restored{Asked: true, Clashes: clashes, Err: kerr}
 		}
@@ -110,14 +111,14 @@ func (s *Session) Restore(l *Leftover, prefer project.Whose) Restored {
 // restoreBlind is for work whose text nobody has any more. What the edits change
 // in the text on disk could be somebody else's newer value, so all of it is
 // asked about.
-func (s *Session) restoreBlind(l *Leftover, prefer project.Whose) Restored {
-	mine := project.NewHistory(s.Now())
+func (s *Session) restoreBlind(l *Leftover, prefer edit.Whose) Restored {
+	mine := edit.NewHistory(s.Now())
 	_, err := l.replay(mine)
-	clashes := project.Clashes(mine.Now(), s.Now())
+	clashes := edit.Clashes(mine.Now(), s.Now())
 	switch {
-	case prefer == project.Neither && len(clashes) > 0:
+	case prefer == edit.Neither && len(clashes) > 0:
 		return Restored{Asked: true, Clashes: clashes, Err: err}
-	case prefer == project.Theirs:
+	case prefer == edit.Theirs:
 		if kerr := keep.KeepDropped(s.path, mine.Now().Bytes(), l.When); kerr != nil {
 			return Restored{Asked: true, Clashes: clashes, Err: kerr}
 		}
@@ -167,9 +168,9 @@ func (l *Leftover) baseText(path string) []byte {
 
 // replay applies the entries to a history until one does not fit; done is how
 // many it took.
-func (l *Leftover) replay(h *project.History) (done int, err error) {
+func (l *Leftover) replay(h *edit.History) (done int, err error) {
 	for i, e := range l.raw {
-		var edits []project.Edit
+		var edits []edit.Edit
 		if err := json.Unmarshal(e.Edits, &edits); err != nil {
 			return i, fmt.Errorf("restored %d of %d edits; the next one cannot be read: %w", i, len(l.raw), err)
 		}
@@ -227,7 +228,7 @@ func (s *Session) Drop(l *Leftover) error {
 	if text != nil {
 		base, err := project.Parse(s.path, text)
 		if err == nil {
-			h := project.NewHistory(base)
+			h := edit.NewHistory(base)
 			if _, err = l.replay(h); err == nil && !l.Torn {
 				if !bytes.Equal(h.Now().Bytes(), base.Bytes()) {
 					if err := keep.KeepDropped(s.path, h.Now().Bytes(), l.When); err != nil {

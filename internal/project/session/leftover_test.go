@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/keep"
 	"fitup/internal/project/starter"
 
@@ -37,7 +38,7 @@ func TestLeftoverMeetsSomebodyElsesValue(t *testing.T) {
 		s, left := open(t, path)
 		require.NotNil(t, left)
 		require.False(t, left.Fits)
-		done := s.Restore(left, project.Neither)
+		done := s.Restore(left, edit.Neither)
 		require.NoError(t, done.Err)
 		require.True(t, done.Asked)
 		require.Len(t, done.Clashes, 1)
@@ -45,14 +46,14 @@ func TestLeftoverMeetsSomebodyElsesValue(t *testing.T) {
 		assert.Equal(t, theirs, string(s.Now().Bytes()), "nothing was done")
 		assert.Equal(t, theirs, disk(t, path))
 	}
-	for side, want := range map[project.Whose]string{project.Mine: "rear = -288.0", project.Theirs: "rear = -250 "} {
+	for side, want := range map[edit.Whose]string{edit.Mine: "rear = -288.0", edit.Theirs: "rear = -250 "} {
 		path, theirs := ofAnother(t)
 		s, left := open(t, path)
-		require.True(t, s.Restore(left, project.Neither).Asked)
+		require.True(t, s.Restore(left, edit.Neither).Asked)
 		require.NoError(t, s.Restore(left, side).Err)
 		assert.Contains(t, string(s.Now().Bytes()), want)
 		assert.Equal(t, theirs, disk(t, path), "nothing is written unasked")
-		if side == project.Theirs {
+		if side == edit.Theirs {
 			_, again := open(t, path)
 			assert.Nil(t, again, "nothing is left")
 			all, err := keep.States(path)
@@ -67,7 +68,7 @@ func TestLeftoverMeetsSomebodyElsesValue(t *testing.T) {
 		again, left := open(t, path) // killed right after
 		require.NotNil(t, left)
 		assert.True(t, left.Fits)
-		require.NoError(t, again.Restore(left, project.Neither).Err)
+		require.NoError(t, again.Restore(left, edit.Neither).Err)
 		assert.Equal(t, string(s.Now().Bytes()), string(again.Now().Bytes()))
 	}
 }
@@ -77,16 +78,16 @@ func TestKilledWhileTheClashIsUp(t *testing.T) {
 	path := demo(t)
 	s, _ := open(t, path)
 	move(t, s, -288)
-	require.NoError(t, s.Do("name", project.Edit{Op: project.OpSet, Path: "name", Text: `"mine"`}))
+	require.NoError(t, s.Do("name", edit.Edit{Op: edit.OpSet, Path: "name", Text: `"mine"`}))
 	outsider(t, path, "rear = -289.5", "rear = -250 ")
-	require.Equal(t, Clashed, s.TakeOutside(project.Neither).Outcome)
+	require.Equal(t, Clashed, s.TakeOutside(edit.Neither).Outcome)
 
 	s, left := open(t, path)
-	done := s.Restore(left, project.Neither)
+	done := s.Restore(left, edit.Neither)
 	require.True(t, done.Asked)
 	require.Len(t, done.Clashes, 1, "the name was changed by one side only")
 	assert.Equal(t, bothSay, done.Clashes[0].String())
-	require.NoError(t, s.Restore(left, project.Theirs).Err)
+	require.NoError(t, s.Restore(left, edit.Theirs).Err)
 	assert.Contains(t, string(s.Now().Bytes()), "rear = -250 ")
 	assert.Contains(t, string(s.Now().Bytes()), `name = "mine"`)
 }
@@ -106,12 +107,12 @@ func TestLeftoverOfATextThatNobodyHas(t *testing.T) {
 	}
 
 	s, l := open(t, path)
-	done := s.Restore(l, project.Neither)
+	done := s.Restore(l, edit.Neither)
 	require.True(t, done.Asked)
 	require.Len(t, done.Clashes, 1)
 	assert.Equal(t, bothSay, done.Clashes[0].String())
 	assert.Equal(t, theirs, string(s.Now().Bytes()))
-	require.NoError(t, s.Restore(l, project.Mine).Err)
+	require.NoError(t, s.Restore(l, edit.Mine).Err)
 	assert.Contains(t, string(s.Now().Bytes()), "rear = -288.0")
 	_, l = open(t, path)
 	require.NotNil(t, l)
@@ -123,11 +124,11 @@ func TestNothingUnsavedIsNothingOffered(t *testing.T) {
 	for name, work := range map[string]func(t *testing.T, s *Session){
 		"undone": func(t *testing.T, s *Session) { move(t, s, -288); undo(t, s) },
 		"there and back": func(t *testing.T, s *Session) {
-			edits, err := s.Now().MoveRow(2, -288)
+			edits, err := edit.MoveRow(s.Now(), 2, -288)
 			require.NoError(t, err)
 			before := s.Now()
 			require.NoError(t, s.Do("there", edits...))
-			require.NoError(t, s.Do("back", s.Now().Splice(before)))
+			require.NoError(t, s.Do("back", edit.Splice(s.Now(), before)))
 		},
 		"undone behind a save and done again": func(t *testing.T, s *Session) {
 			move(t, s, -288)
@@ -183,7 +184,7 @@ func TestHiddenFolderTakenAway(t *testing.T) {
 	again, left := open(t, path)
 	require.NotNil(t, left)
 	assert.Equal(t, 3, left.Entries)
-	require.NoError(t, again.Restore(left, project.Neither).Err)
+	require.NoError(t, again.Restore(left, edit.Neither).Err)
 	assert.Equal(t, want, string(again.Now().Bytes()))
 }
 
@@ -205,7 +206,7 @@ func TestDroppedWorkIsKept(t *testing.T) {
 		},
 		"for their value": func(t *testing.T, s *Session, path string) {
 			outsider(t, path, "rear = -289.5", "rear = -250 ")
-			require.Equal(t, Merged, s.TakeOutside(project.Theirs).Outcome)
+			require.Equal(t, Merged, s.TakeOutside(edit.Theirs).Outcome)
 		},
 		"at the next start": func(t *testing.T, _ *Session, path string) {
 			s, left := open(t, path)
@@ -240,11 +241,11 @@ func TestEightChangesAtOnce(t *testing.T) {
 	errs := make([]error, 8)
 	for i := range errs {
 		all.Go(func() {
-			_, errs[i] = Change(path, clock, "reading", func(f *project.File) ([]project.Edit, error) {
-				e, err := f.AddReading(project.TypedReading{
+			_, errs[i] = Change(path, clock, "reading", func(f *project.File) ([]edit.Edit, error) {
+				e, err := edit.AddReading(f, edit.TypedReading{
 					Of: "powertrain", On: project.Along, Shown: fmt.Sprintf("3.%d deg", i), Lower: project.RearEnd, After: project.Hung,
 				}, clock())
-				return []project.Edit{e}, err
+				return []edit.Edit{e}, err
 			})
 		})
 	}
@@ -299,7 +300,7 @@ func TestSaveUnderAnotherName(t *testing.T) {
 func TestChangeIntoAnotherFile(t *testing.T) {
 	path := demo(t)
 	out := filepath.Join(filepath.Dir(path), "out.toml")
-	edit := func(f *project.File) ([]project.Edit, error) { return f.MoveRow(2, -288) }
+	edit := func(f *project.File) ([]edit.Edit, error) { return edit.MoveRow(f, 2, -288) }
 	done, err := ChangeInto(path, out, edit)
 	require.NoError(t, err)
 	assert.Equal(t, string(done.After.Bytes()), disk(t, out))
@@ -313,9 +314,9 @@ func TestPartlyRestoredWorkIsPutAside(t *testing.T) {
 	path := demo(t)
 	s, _ := open(t, path)
 	move(t, s, -288)
-	require.NoError(t, s.note(keep.OpDo, "odd", []project.Edit{{Op: "no such", Path: "x"}}))
+	require.NoError(t, s.note(keep.OpDo, "odd", []edit.Edit{{Op: "no such", Path: "x"}}))
 	s, left := open(t, path)
-	done := s.Restore(left, project.Neither)
+	done := s.Restore(left, edit.Neither)
 	require.ErrorContains(t, done.Err, "restored 1 of 2")
 	old, err := filepath.Glob(filepath.Join(filepath.Dir(path), ".build.toml.fitup", "journal.old-*"))
 	require.NoError(t, err)

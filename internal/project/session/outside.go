@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/keep"
 )
 
@@ -52,16 +53,16 @@ const (
 // Outside is a change that somebody else made to the file on disk.
 type Outside struct {
 	Outcome Outcome
-	Changes []project.Change // what they changed
-	Clashes []project.Clash  // what both changed
-	Err     error            // why it cannot be read, or a *JournalError
+	Changes []edit.Change // what they changed
+	Clashes []edit.Clash  // what both changed
+	Err     error         // why it cannot be read, or a *JournalError
 }
 
 // TakeOutside looks at the file on disk, and where somebody else has changed it
 // brings that in beneath the unsaved work of this sitting. Values that both
-// changed are decided by prefer; with project.Neither nothing is done about them.
+// changed are decided by prefer; with edit.Neither nothing is done about them.
 // Nothing is written to the file.
-func (s *Session) TakeOutside(prefer project.Whose) Outside {
+func (s *Session) TakeOutside(prefer edit.Whose) Outside {
 	src, err := project.Read(s.path)
 	if errors.Is(err, fs.ErrNotExist) || err != nil && !exists(s.path) {
 		return Outside{Outcome: Gone, Err: err}
@@ -77,7 +78,7 @@ func (s *Session) TakeOutside(prefer project.Whose) Outside {
 	if err != nil {
 		return Outside{Outcome: Broken, Err: err}
 	}
-	out := Outside{Outcome: Loaded, Changes: project.Diff(s.base, theirs)}
+	out := Outside{Outcome: Loaded, Changes: edit.Diff(s.base, theirs)}
 	if s.Unsaved() {
 		out.Outcome = Merged
 	}
@@ -85,14 +86,14 @@ func (s *Session) TakeOutside(prefer project.Whose) Outside {
 	out.Clashes = clashes
 	switch {
 	case err != nil && out.Outcome == Loaded:
-		hist = project.NewHistory(theirs)
+		hist = edit.NewHistory(theirs)
 	case err != nil:
 		return Outside{Outcome: Clashed, Changes: out.Changes, Clashes: clashes, Err: err}
 	case hist == nil:
 		out.Outcome = Clashed
 		return out
 	}
-	if prefer == project.Theirs && len(clashes) > 0 {
+	if prefer == edit.Theirs && len(clashes) > 0 {
 		if err := s.keepDropped(); err != nil {
 			return Outside{Outcome: Clashed, Changes: out.Changes, Clashes: clashes, Err: err}
 		}
@@ -106,7 +107,7 @@ func (s *Session) TakeOutside(prefer project.Whose) Outside {
 
 // carryJournal makes the journal one of the text src, which says what disk does,
 // and the steps upon it.
-func (s *Session) carryJournal(src []byte, disk *project.File, hist *project.History) error {
+func (s *Session) carryJournal(src []byte, disk *project.File, hist *edit.History) error {
 	if s.journal == nil {
 		return nil
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/keep"
 )
 
@@ -43,7 +44,7 @@ func (s *Session) Names() int { return keep.Names(s.path) }
 
 // ChangeInto is Change with the result in a new file at out; the file at path
 // stays as it is. A file that is there already is never replaced.
-func ChangeInto(path, out string, edits func(*project.File) ([]project.Edit, error)) (*Changed, error) {
+func ChangeInto(path, out string, edits func(*project.File) ([]edit.Edit, error)) (*Changed, error) {
 	f, err := project.Load(path)
 	if err != nil {
 		return nil, err
@@ -52,7 +53,7 @@ func ChangeInto(path, out string, edits func(*project.File) ([]project.Edit, err
 	if err != nil {
 		return nil, err
 	}
-	after, err := f.Apply(list...)
+	after, err := edit.Apply(f, list...)
 	if err != nil {
 		return nil, &EditError{err}
 	}

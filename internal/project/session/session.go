@@ -12,13 +12,14 @@ import (
 	"time"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/keep"
 )
 
 // Session is an open build file. It is used by one goroutine.
 type Session struct {
 	path    string
-	hist    *project.History
+	hist    *edit.History
 	disk    [sha256.Size]byte // of the text last read from or written to disk
 	src     []byte            // that text
 	base    *project.File     // what that text says
@@ -55,7 +56,7 @@ func (s *Session) load() error {
 	if err != nil {
 		return err
 	}
-	s.hist, s.disk, s.src, s.base = project.NewHistory(f), sha256.Sum256(src), src, f
+	s.hist, s.disk, s.src, s.base = edit.NewHistory(f), sha256.Sum256(src), src, f
 	if steps, err := keep.ReadUndo(s.path); err == nil && len(steps) > 0 {
 		s.hist.Resume(steps)
 	}
@@ -88,12 +89,12 @@ func (s *Session) Depth() (undo, redo int) { return s.hist.Depth() }
 
 // Do applies edits and writes them to the journal. A journal that cannot be
 // written does not undo the edit: the error then is a *JournalError.
-func (s *Session) Do(label string, edits ...project.Edit) error {
+func (s *Session) Do(label string, edits ...edit.Edit) error {
 	if s.looking {
 		return ErrLooking
 	}
 	before := s.hist.Now()
-	edits, err := before.WithPlaces(edits)
+	edits, err := edit.WithPlaces(before, edits)
 	if err != nil {
 		return err
 	}
@@ -124,7 +125,7 @@ func (s *Session) rewind(op string, step func() (string, bool)) (string, bool, e
 	if !ok {
 		return "", false, nil
 	}
-	return label, true, s.note(op, label, []project.Edit{before.Splice(s.Now())})
+	return label, true, s.note(op, label, []edit.Edit{edit.Splice(before, s.Now())})
 }
 
 // JournalError says that an edit stands but could not be written to the
@@ -138,7 +139,7 @@ func (e *JournalError) Error() string {
 // Unwrap returns the cause.
 func (e *JournalError) Unwrap() error { return e.Err }
 
-func (s *Session) note(op, label string, edits []project.Edit) error {
+func (s *Session) note(op, label string, edits []edit.Edit) error {
 	if s.journal == nil {
 		return nil
 	}

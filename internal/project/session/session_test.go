@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/keep"
 	"fitup/internal/project/starter"
 
@@ -35,7 +36,7 @@ func open(t testing.TB, path string) (*Session, *Leftover) {
 
 func move(t testing.TB, s *Session, height float64) {
 	t.Helper()
-	edits, err := s.Now().MoveRow(2, height)
+	edits, err := edit.MoveRow(s.Now(), 2, height)
 	require.NoError(t, err)
 	require.NoError(t, s.Do("rear mount", edits...))
 }
@@ -112,7 +113,7 @@ func TestUnsavedWorkComesBack(t *testing.T) {
 			again, left := open(t, path) // the first session ends here, unclosed
 			require.NotNil(t, left)
 			assert.True(t, left.Fits)
-			require.NoError(t, again.Restore(left, project.Neither).Err)
+			require.NoError(t, again.Restore(left, edit.Neither).Err)
 			assert.Equal(t, want, string(again.Now().Bytes()))
 
 			// and once more: a second crash loses nothing either
@@ -120,7 +121,7 @@ func TestUnsavedWorkComesBack(t *testing.T) {
 			want = string(again.Now().Bytes())
 			third, left := open(t, path)
 			require.NotNil(t, left)
-			require.NoError(t, third.Restore(left, project.Neither).Err)
+			require.NoError(t, third.Restore(left, edit.Neither).Err)
 			assert.Equal(t, want, string(third.Now().Bytes()))
 		})
 	}
@@ -136,7 +137,7 @@ func TestLeftoverOfAnotherText(t *testing.T) {
 	s, left := open(t, path)
 	require.NotNil(t, left)
 	assert.False(t, left.Fits)
-	require.NoError(t, s.Restore(left, project.Neither).Err, "the edit touches another value, so it still fits")
+	require.NoError(t, s.Restore(left, edit.Neither).Err, "the edit touches another value, so it still fits")
 	assert.Contains(t, string(s.Now().Bytes()), "setback = 1")
 	v, _ := s.Now().Build.Placement.Rear.Get()
 	assert.InDelta(t, -280, v, 1e-9)
@@ -144,7 +145,7 @@ func TestLeftoverOfAnotherText(t *testing.T) {
 	again, left := open(t, path)
 	require.NotNil(t, left)
 	assert.True(t, left.Fits, "what was restored is journalled for the text on disk")
-	require.NoError(t, again.Restore(left, project.Neither).Err)
+	require.NoError(t, again.Restore(left, edit.Neither).Err)
 	assert.Equal(t, string(s.Now().Bytes()), string(again.Now().Bytes()))
 }
 
@@ -178,7 +179,7 @@ func TestRefusedEditChangesNothing(t *testing.T) {
 	path := demo(t)
 	s, _ := open(t, path)
 	before := string(s.Now().Bytes())
-	err := s.Do("bad", project.Edit{Op: project.OpSet, Path: "placement.rear", Text: `"4 kg"`})
+	err := s.Do("bad", edit.Edit{Op: edit.OpSet, Path: "placement.rear", Text: `"4 kg"`})
 	var ps project.Problems
 	require.True(t, errors.As(err, &ps), "%v", err)
 	assert.Equal(t, before, string(s.Now().Bytes()))
@@ -220,8 +221,8 @@ func TestUndoGivesTheBytesBack(t *testing.T) {
 			case 2:
 				err = s.Save(false)
 			default:
-				var edits []project.Edit
-				edits, err = s.Now().MoveRow(2, float64(rapid.IntRange(-300, -250).Draw(rt, "mm")))
+				var edits []edit.Edit
+				edits, err = edit.MoveRow(s.Now(), 2, float64(rapid.IntRange(-300, -250).Draw(rt, "mm")))
 				require.NoError(rt, err)
 				err = s.Do("move", edits...)
 			}
@@ -231,7 +232,7 @@ func TestUndoGivesTheBytesBack(t *testing.T) {
 		again, left, err := Open(path, clock)
 		require.NoError(rt, err)
 		if left != nil {
-			require.NoError(rt, again.Restore(left, project.Neither).Err)
+			require.NoError(rt, again.Restore(left, edit.Neither).Err)
 		}
 		require.Equal(rt, want, string(again.Now().Bytes()))
 		for {

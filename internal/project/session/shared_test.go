@@ -7,7 +7,7 @@ import (
 	"testing"
 	"time"
 
-	"fitup/internal/project"
+	"fitup/internal/project/edit"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -29,7 +29,7 @@ func TestOutsideChangeIsLoadedBeneathTheWork(t *testing.T) {
 	move(t, s, -280)
 	move(t, s, -281)
 	theirs := outsider(t, path, "setback = 260", "setback = 270   # moved back")
-	out := s.TakeOutside(project.Neither)
+	out := s.TakeOutside(edit.Neither)
 	require.NoError(t, out.Err)
 	require.Equal(t, Merged, out.Outcome)
 	require.Len(t, out.Changes, 1)
@@ -37,14 +37,14 @@ func TestOutsideChangeIsLoadedBeneathTheWork(t *testing.T) {
 	want := strings.Replace(theirs, "rear = -289.5", "rear = -281.0", 1)
 	assert.Equal(t, want, string(s.Now().Bytes()), "their text with my edits")
 	assert.Equal(t, theirs, disk(t, path), "nothing is written unasked")
-	assert.Equal(t, Same, s.TakeOutside(project.Neither).Outcome)
+	assert.Equal(t, Same, s.TakeOutside(edit.Neither).Outcome)
 
 	// A crash now loses nothing, and what comes back fits the new text.
 	again, left := open(t, path)
 	require.NotNil(t, left)
 	assert.True(t, left.Fits)
 	assert.Equal(t, 2, left.Entries)
-	require.NoError(t, again.Restore(left, project.Neither).Err)
+	require.NoError(t, again.Restore(left, edit.Neither).Err)
 	assert.Equal(t, want, string(again.Now().Bytes()))
 
 	undo(t, s)
@@ -63,7 +63,7 @@ func TestOutsideChangeWithNothingUnsaved(t *testing.T) {
 	move(t, s, -280)
 	require.NoError(t, s.Save(false))
 	theirs := outsider(t, path, "setback = 260", "setback = 270")
-	require.Equal(t, Loaded, s.TakeOutside(project.Neither).Outcome)
+	require.Equal(t, Loaded, s.TakeOutside(edit.Neither).Outcome)
 	assert.Equal(t, theirs, string(s.Now().Bytes()))
 	assert.False(t, s.Unsaved())
 	undo(t, s)
@@ -72,13 +72,13 @@ func TestOutsideChangeWithNothingUnsaved(t *testing.T) {
 }
 
 func TestOutsideChangeOfTheSameValue(t *testing.T) {
-	for side, want := range map[project.Whose]string{project.Mine: "rear = -280.0", project.Theirs: "rear = -250 "} {
+	for side, want := range map[edit.Whose]string{edit.Mine: "rear = -280.0", edit.Theirs: "rear = -250 "} {
 		path := demo(t)
 		s, _ := open(t, path)
 		move(t, s, -280)
 		mine := string(s.Now().Bytes())
 		theirs := outsider(t, path, "rear = -289.5", "rear = -250 ")
-		out := s.TakeOutside(project.Neither)
+		out := s.TakeOutside(edit.Neither)
 		require.Equal(t, Clashed, out.Outcome)
 		require.Len(t, out.Clashes, 1)
 		assert.Equal(t, "rear mount: yours -280.0 mm, theirs -250 mm", out.Clashes[0].String())
@@ -98,11 +98,11 @@ func TestOutsideTextThatIsNoBuild(t *testing.T) {
 	move(t, s, -280)
 	mine := string(s.Now().Bytes())
 	require.NoError(t, os.WriteFile(path, []byte("format = 2\nhalf ="), 0o644))
-	out := s.TakeOutside(project.Mine)
+	out := s.TakeOutside(edit.Mine)
 	assert.Equal(t, Broken, out.Outcome)
 	require.Error(t, out.Err)
 	require.NoError(t, os.Remove(path))
-	assert.Equal(t, Gone, s.TakeOutside(project.Mine).Outcome)
+	assert.Equal(t, Gone, s.TakeOutside(edit.Mine).Outcome)
 	assert.True(t, s.ChangedOutside())
 	assert.Equal(t, mine, string(s.Now().Bytes()))
 }
@@ -139,7 +139,7 @@ func TestASecondSittingLooksOnly(t *testing.T) {
 	require.NotNil(t, second.Holder())
 	assert.Equal(t, os.Getpid(), second.Holder().PID)
 	assert.True(t, second.Looking())
-	edits, err := second.Now().MoveRow(2, -270)
+	edits, err := edit.MoveRow(second.Now(), 2, -270)
 	require.NoError(t, err)
 	require.ErrorIs(t, second.Do("up", edits...), ErrLooking)
 	require.ErrorIs(t, second.Save(true), ErrLooking)
@@ -147,7 +147,7 @@ func TestASecondSittingLooksOnly(t *testing.T) {
 	assert.False(t, ok, "the first still has it")
 
 	require.NoError(t, first.Save(false))
-	require.Equal(t, Loaded, second.TakeOutside(project.Neither).Outcome)
+	require.Equal(t, Loaded, second.TakeOutside(edit.Neither).Outcome)
 	assert.Equal(t, string(first.Now().Bytes()), string(second.Now().Bytes()))
 
 	second.EditAnyway()
@@ -155,7 +155,7 @@ func TestASecondSittingLooksOnly(t *testing.T) {
 	_, ok = second.TakeOver()
 	assert.False(t, ok, "unsaved work is not dropped for it")
 	require.NoError(t, second.Save(false))
-	require.Equal(t, Loaded, first.TakeOutside(project.Neither).Outcome)
+	require.Equal(t, Loaded, first.TakeOutside(edit.Neither).Outcome)
 
 	move(t, first, -265)
 	require.NoError(t, first.lock.Release()) // as a crash does, with work left over
@@ -163,7 +163,7 @@ func TestASecondSittingLooksOnly(t *testing.T) {
 	require.True(t, ok)
 	assert.Nil(t, second.Holder())
 	require.NotNil(t, left)
-	require.NoError(t, second.Restore(left, project.Neither).Err)
+	require.NoError(t, second.Restore(left, edit.Neither).Err)
 	assert.Equal(t, string(first.Now().Bytes()), string(second.Now().Bytes()))
 	require.NoError(t, second.Discard())
 	require.NoError(t, second.Close())
@@ -191,7 +191,7 @@ func TestUndoSurvivesARestart(t *testing.T) {
 	assert.True(t, s.Unsaved())
 	again, left := open(t, path) // a crash after steps that an earlier sitting had done
 	require.NotNil(t, left)
-	require.NoError(t, again.Restore(left, project.Neither).Err)
+	require.NoError(t, again.Restore(left, edit.Neither).Err)
 	assert.Equal(t, loaded, string(again.Now().Bytes()))
 	require.NoError(t, again.Discard())
 
@@ -212,12 +212,12 @@ func TestOldFormatIsWrittenAnewAtTheNextSave(t *testing.T) {
 	s, _ := open(t, path)
 	assert.EqualValues(t, 1, s.From())
 	assert.False(t, s.Unsaved(), "reading alone changes nothing")
-	require.NoError(t, s.Do("tyre", project.Edit{Op: project.OpSet, Path: "vehicle.wheel_diameter", Text: "750"})) // as format 1 noted it
+	require.NoError(t, s.Do("tyre", edit.Edit{Op: edit.OpSet, Path: "vehicle.wheel_diameter", Text: "750"})) // as format 1 noted it
 	assert.Equal(t, string(src), disk(t, path))
 
 	s, left := open(t, path)
 	require.NotNil(t, left)
-	require.NoError(t, s.Restore(left, project.Neither).Err)
+	require.NoError(t, s.Restore(left, edit.Neither).Err)
 	require.NoError(t, s.Save(false))
 	assert.Zero(t, s.From())
 	want := strings.NewReplacer("format = 1", "format = 3", "wheel_diameter = 740", "tyre_diameter = 750", "[gauge]\nplus_minus =", "[gauge]\naccuracy =").Replace(string(src))

@@ -15,6 +15,7 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/starter"
 
@@ -155,9 +156,9 @@ func TestRaisingTheRearMountCuresTheDemo(t *testing.T) {
 	} {
 		g := f
 		if c.raise > 0 {
-			edits, err := f.MoveRow(seat.Rear, f.Build.Placement.Rear.V()+c.raise)
+			edits, err := edit.MoveRow(f, seat.Rear, f.Build.Placement.Rear.V()+c.raise)
 			require.NoError(t, err)
-			g, err = f.Apply(edits...)
+			g, err = edit.Apply(f, edits...)
 			require.NoError(t, err)
 		}
 		a := assess.Run(g.Build)

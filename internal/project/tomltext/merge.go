@@ -234,6 +234,18 @@ func pairsOf(entry *Node) []Pair {
 	return pairs
 }
 
+// Spelled is a value for reading: text without its quotes, all else as it is
+// spelled, a table on one line; the word nothing for nil.
+func Spelled(n *Node) string {
+	switch {
+	case n == nil:
+		return "nothing"
+	case n.Kind == String:
+		return n.Value.(string)
+	}
+	return Literal(n)
+}
+
 // Literal spells a node as the text does, or on one line where it has no literal
 // of its own.
 func Literal(n *Node) string {

@@ -1,4 +1,4 @@
-package project
+package edit
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"fitup/internal/project"
 	"fitup/internal/project/tomltext"
 )
 
@@ -14,7 +15,7 @@ import (
 type Tick struct {
 	Day      time.Time // left out when zero
 	Override string    // why it is ticked although something holds it
-	Relied   []Relied
+	Relied   []project.Relied
 	Place    bool // stamp the placement: something relied on was proved at it
 }
 
@@ -22,9 +23,9 @@ func jobPath(i int, key string) string { return fmt.Sprintf("job[%d].%s", i, key
 
 // TickJob returns the edits that mark job i as done with its stamps. Stamps of
 // an earlier tick go.
-func (f *File) TickJob(i int, t Tick) []Edit {
+func TickJob(f *project.File, i int, t Tick) []Edit {
 	set := func(key, literal string) Edit { return Edit{Op: OpSet, Path: jobPath(i, key), Text: literal} }
-	edits := f.dropKeys(i, "override", "done_on", "placed", "relied")
+	edits := dropKeys(f, i, "override", "done_on", "placed", "relied")
 	edits = append(edits, set("done", "true"))
 	if t.Override != "" {
 		edits = append(edits, set("override", tomltext.Quote(t.Override)))
@@ -38,14 +39,14 @@ func (f *File) TickJob(i int, t Tick) []Edit {
 	if len(t.Relied) > 0 {
 		rows := make([]string, len(t.Relied))
 		for n, r := range t.Relied {
-			rows[n] = r.literal()
+			rows[n] = reliedLiteral(r)
 		}
 		edits = append(edits, set("relied", "["+strings.Join(rows, ", ")+"]"))
 	}
 	return edits
 }
 
-func (r Relied) literal() string {
+func reliedLiteral(r project.Relied) string {
 	var parts []string
 	for _, p := range []struct{ key, text string }{
 		{"finding", r.Finding}, {"status", r.Status}, {"value", r.Value}, {"plus_minus", r.PlusMinus}, {"basis", r.Basis},
@@ -59,15 +60,15 @@ func (r Relied) literal() string {
 
 // UntickJob returns the edits that open job i again. Its stamps and its
 // override go: ticking it again has to stand on its own.
-func (f *File) UntickJob(i int) []Edit {
+func UntickJob(f *project.File, i int) []Edit {
 	return append([]Edit{{Op: OpSet, Path: jobPath(i, "done"), Text: "false"}},
-		f.dropKeys(i, "override", "done_on", "placed", "relied")...)
+		dropKeys(f, i, "override", "done_on", "placed", "relied")...)
 }
 
-func (f *File) dropKeys(i int, keys ...string) []Edit {
+func dropKeys(f *project.File, i int, keys ...string) []Edit {
 	var edits []Edit
 	for _, k := range keys {
-		if f.doc.Find(jobPath(i, k)) != nil {
+		if f.Doc().Find(jobPath(i, k)) != nil {
 			edits = append(edits, Edit{Op: OpRemove, Path: jobPath(i, k)})
 		}
 	}
@@ -75,7 +76,7 @@ func (f *File) dropKeys(i int, keys ...string) []Edit {
 }
 
 // Waiting returns the jobs that wait for job i to be done first.
-func (f *File) Waiting(i int) []int {
+func Waiting(f *project.File, i int) []int {
 	var out []int
 	for n, j := range f.Build.Jobs {
 		if n != i && slices.Contains(j.Needs, f.Build.Jobs[i].ID) {
@@ -88,11 +89,11 @@ func (f *File) Waiting(i int) []int {
 // DropJob returns the edits that take job i out of the list. Jobs that need it
 // by the file's own words need what it needed from then on, as those of the
 // built-in list do by themselves.
-func (f *File) DropJob(i int) ([]Edit, error) {
+func DropJob(f *project.File, i int) ([]Edit, error) {
 	id := f.Build.Jobs[i].ID
 	var edits []Edit
 	for n, j := range f.Build.Jobs {
-		if n == i || f.doc.Find(jobPath(n, "needs")) == nil || !slices.Contains(j.Needs, id) {
+		if n == i || f.Doc().Find(jobPath(n, "needs")) == nil || !slices.Contains(j.Needs, id) {
 			continue
 		}
 		var needs []string
@@ -113,7 +114,7 @@ func (f *File) DropJob(i int) ([]Edit, error) {
 		edits = append(edits, Edit{Op: OpSet, Path: jobPath(n, "needs"), Text: "[" + strings.Join(needs, ", ") + "]"})
 	}
 	edits = append(edits, Edit{Op: OpRemove, Path: fmt.Sprintf("job[%d]", i)})
-	if _, err := f.Apply(edits...); err != nil {
+	if _, err := Apply(f, edits...); err != nil {
 		return nil, err
 	}
 	return edits, nil
@@ -121,12 +122,12 @@ func (f *File) DropJob(i int) ([]Edit, error) {
 
 // InsertJob returns the edit that puts a job of the builder's own behind job
 // i, in its stage; with no jobs yet, i is -1.
-func (f *File) InsertJob(i int, title string) (Edit, error) {
+func InsertJob(f *project.File, i int, title string) (Edit, error) {
 	title = strings.TrimSpace(title)
 	if title == "" {
 		return Edit{}, fmt.Errorf("the job has no words; say what is to be done")
 	}
-	pairs := []tomltext.Pair{{Key: "id", Literal: tomltext.Quote(f.freeID(title))}}
+	pairs := []tomltext.Pair{{Key: "id", Literal: tomltext.Quote(freeID(f, title))}}
 	if i >= 0 {
 		pairs = append(pairs, tomltext.Pair{Key: "stage", Literal: tomltext.Quote(f.Build.Jobs[i].Stage)})
 	}
@@ -134,7 +135,7 @@ func (f *File) InsertJob(i int, title string) (Edit, error) {
 	if i < 0 || i == len(f.Build.Jobs)-1 {
 		return Edit{Op: OpAdd, Path: "job", Pairs: pairs}, nil
 	}
-	_, end, ok := f.jobBlock(i)
+	_, end, ok := jobBlock(f, i)
 	if !ok {
 		return Edit{}, errHandOrder
 	}
@@ -142,24 +143,24 @@ func (f *File) InsertJob(i int, title string) (Edit, error) {
 	for _, p := range pairs {
 		text += p.Key + " = " + p.Literal + "\n"
 	}
-	return f.checked(Edit{Op: OpSplice, Path: "job", At: end, Text: text + "\n"}, func(g *File) bool {
+	return checked(f, Edit{Op: OpSplice, Path: "job", At: end, Text: text + "\n"}, func(g *project.File) bool {
 		return len(g.Build.Jobs) == len(f.Build.Jobs)+1 && g.Build.Jobs[i+1].Title == title
 	})
 }
 
 // freeID makes a short id out of a title that no job has yet.
-func (f *File) freeID(title string) string {
-	slug := Slug(title)
+func freeID(f *project.File, title string) string {
+	slug := project.Slug(title)
 	if len(slug) > 30 {
 		slug = strings.Trim(slug[:30], "-")
 	}
-	return f.unusedID(slug)
+	return unusedID(f, slug)
 }
 
 // unusedID is id, or id with a number behind it when a job has it already.
-func (f *File) unusedID(base string) string {
+func unusedID(f *project.File, base string) string {
 	id := base
-	for n := 2; slices.ContainsFunc(f.Build.Jobs, func(j Job) bool { return j.ID == id }); n++ {
+	for n := 2; slices.ContainsFunc(f.Build.Jobs, func(j project.Job) bool { return j.ID == id }); n++ {
 		id = base + "-" + strconv.Itoa(n)
 	}
 	return id
@@ -169,15 +170,15 @@ var errHandOrder = fmt.Errorf("the jobs are not written one below the other with
 
 // MoveJob returns the edit that swaps job i with the one before it (by -1) or
 // behind it (by 1).
-func (f *File) MoveJob(i, by int) (Edit, error) {
+func MoveJob(f *project.File, i, by int) (Edit, error) {
 	if by < 0 {
 		i--
 	}
 	if i < 0 || i+1 >= len(f.Build.Jobs) {
 		return Edit{}, fmt.Errorf("the job is at the end of the list already")
 	}
-	a, b, ok1 := f.jobBlock(i)
-	c, d, ok2 := f.jobBlock(i + 1)
+	a, b, ok1 := jobBlock(f, i)
+	c, d, ok2 := jobBlock(f, i+1)
 	if !ok1 || !ok2 || b > c {
 		return Edit{}, errHandOrder
 	}
@@ -189,14 +190,14 @@ func (f *File) MoveJob(i, by int) (Edit, error) {
 	if !strings.HasSuffix(second, "\n\n") && strings.HasSuffix(first, "\n\n") { // keep the blank line between them
 		second, first = second+"\n", strings.TrimSuffix(first, "\n")
 	}
-	return f.checked(Edit{Op: OpSplice, Path: "job", At: a, Old: src[a:d], Text: second + src[b:c] + first}, func(g *File) bool {
+	return checked(f, Edit{Op: OpSplice, Path: "job", At: a, Old: src[a:d], Text: second + src[b:c] + first}, func(g *project.File) bool {
 		return len(g.Build.Jobs) == len(f.Build.Jobs) && g.Build.Jobs[i].ID == f.Build.Jobs[i+1].ID && g.Build.Jobs[i+1].ID == f.Build.Jobs[i].ID
 	})
 }
 
 // checked returns e when it does what was meant.
-func (f *File) checked(e Edit, meant func(*File) bool) (Edit, error) {
-	g, err := f.Apply(e)
+func checked(f *project.File, e Edit, meant func(*project.File) bool) (Edit, error) {
+	g, err := Apply(f, e)
 	if err != nil {
 		return Edit{}, err
 	}
@@ -208,8 +209,8 @@ func (f *File) checked(e Edit, meant func(*File) bool) (Edit, error) {
 
 // jobBlock returns the bytes that make up job i: the comment lines right above
 // its header, and all up to the next header or the comment above that.
-func (f *File) jobBlock(i int) (start, end int, ok bool) {
-	n := f.doc.Find(fmt.Sprintf("job[%d]", i))
+func jobBlock(f *project.File, i int) (start, end int, ok bool) {
+	n := f.Doc().Find(fmt.Sprintf("job[%d]", i))
 	if n == nil || n.Kind != tomltext.Table || n.Inline {
 		return 0, 0, false
 	}
@@ -227,7 +228,7 @@ func (f *File) jobBlock(i int) (start, end int, ok bool) {
 			walk(c)
 		}
 	}
-	walk(f.doc.Root())
+	walk(f.Doc().Root())
 	return commentAbove(src, n.Pos.Offset), next, true
 }
 

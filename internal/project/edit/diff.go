@@ -1,4 +1,4 @@
-package project
+package edit
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
 )
@@ -23,8 +24,8 @@ type Change struct {
 // String says the change in one line: rear mount 212 → 218 mm. It is fit for a
 // terminal.
 func (c Change) String() string {
-	from, to := Printable(c.From), Printable(c.To)
-	s := Printable(c.Label)
+	from, to := project.Printable(c.From), project.Printable(c.To)
+	s := project.Printable(c.Label)
 	unit := ""
 	if c.Unit != "" {
 		unit = " " + c.Unit
@@ -41,9 +42,9 @@ func (c Change) String() string {
 }
 
 // Diff lists what b says otherwise than a. Spelling and comments do not count.
-func Diff(a, b *File) []Change {
+func Diff(a, b *project.File) []Change {
 	var out []Change
-	for _, d := range tomltext.Diff(a.doc, b.doc) {
+	for _, d := range tomltext.Diff(a.Doc(), b.Doc()) {
 		if d.Path == "format" || sameQuantity(a, b, d) {
 			continue
 		}
@@ -51,35 +52,35 @@ func Diff(a, b *File) []Change {
 		if d.New == nil {
 			at = a
 		}
-		out = append(out, at.change(d, a.bareUnit(d.Path), b.bareUnit(d.Path)))
+		out = append(out, change(at, d, bareUnit(a, d.Path), bareUnit(b, d.Path)))
 	}
 	return out
 }
 
 // sameQuantity reports whether a difference is one of spelling: 260 in a file in
 // mm and "260 mm" in one in inches are the same.
-func sameQuantity(a, b *File, d tomltext.Difference) bool {
-	k, ok := KindAt(d.Path)
+func sameQuantity(a, b *project.File, d tomltext.Difference) bool {
+	k, ok := project.KindAt(d.Path)
 	if !ok || d.Old == nil || d.New == nil {
 		return false
 	}
-	v, okA := a.quantityAt(d.Path, k)
-	w, okB := b.quantityAt(d.Path, k)
+	v, okA := a.QuantityAt(d.Path, k)
+	w, okB := b.QuantityAt(d.Path, k)
 	return okA && okB && v == w
 }
 
 // change tells a difference; was and is are the units of bare numbers there.
-func (f *File) change(d tomltext.Difference, was, is string) Change {
-	c := Change{Path: d.Path, Label: f.label(d.Path)}
+func change(f *project.File, d tomltext.Difference, was, is string) Change {
+	c := Change{Path: d.Path, Label: labelOf(f, d.Path)}
 	if isEntry(d.Old) || isEntry(d.New) {
 		c.Label += wholeEntry(d)
 		return c
 	}
 	if d.Old != nil {
-		c.From = spelled(d.Old)
+		c.From = tomltext.Spelled(d.Old)
 	}
 	if d.New != nil {
-		c.To = spelled(d.New)
+		c.To = tomltext.Spelled(d.New)
 	}
 	if strings.HasSuffix(d.Path, ".done") && strings.HasPrefix(d.Path, "job[") {
 		c.From, c.To = "", ""
@@ -110,8 +111,8 @@ func (f *File) change(d tomltext.Difference, was, is string) Change {
 func bare(n *tomltext.Node) bool { return n.Kind == tomltext.Integer || n.Kind == tomltext.Float }
 
 // bareUnit is what a bare number at path is in, "" when it is in nothing.
-func (f *File) bareUnit(path string) string {
-	k, ok := KindAt(path)
+func bareUnit(f *project.File, path string) string {
+	k, ok := project.KindAt(path)
 	if !ok {
 		return ""
 	}
@@ -125,7 +126,7 @@ func wholeEntry(d tomltext.Difference) string {
 	switch {
 	case d.Old == nil:
 		if shown := d.New.Child("shown"); shown != nil {
-			return " added: " + spelled(shown)
+			return " added: " + tomltext.Spelled(shown)
 		}
 		return " added"
 	case d.New == nil:
@@ -142,15 +143,15 @@ func short(s string) string {
 }
 
 // label is what a path is called on the bench.
-func (f *File) label(path string) string {
-	if r, ok := RowNamed(path); ok {
+func labelOf(f *project.File, path string) string {
+	if r, ok := project.RowNamed(path); ok {
 		return r.Label
 	}
 	parts := strings.FieldsFunc(path, func(r rune) bool { return r == '.' || r == '[' || r == ']' })
 	switch parts[0] {
 	case "job", "reading":
 		if len(parts) > 1 {
-			return f.entryLabel(parts)
+			return entryLabel(f, parts)
 		}
 	case "line", "mount":
 		if len(parts) > 1 {
@@ -168,7 +169,7 @@ func (f *File) label(path string) string {
 	return strings.ReplaceAll(strings.Join(parts, " "), "_", " ")
 }
 
-func (f *File) entryLabel(parts []string) string {
+func entryLabel(f *project.File, parts []string) string {
 	i, err := strconv.Atoi(parts[1])
 	name := fmt.Sprintf("%s %d", parts[0], i+1)
 	switch {

@@ -1,13 +1,16 @@
-package project
+package edit
 
 import (
+	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
 
 	"fitup/internal/geom"
-	"fitup/internal/geom/seat"
+	"fitup/internal/geom/gauge"
+	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
 )
@@ -15,25 +18,61 @@ import (
 // TypedReading is a reading as a person enters it.
 type TypedReading struct {
 	Of    string
-	On    Surface
+	On    project.Surface
 	Shown string // with its unit, or bare in the file's unit; empty for a reading by tape
 	Aside string // by tape, seen from above: how far the rear end stands aside
 	Over  string // the length along the vehicle that Aside was measured over
-	Stood Stood
+	Stood project.Stood
 	// Unmoved says that the powertrain still hangs where the readings before
 	// this one were taken, and not yet where the plan has it.
 	Unmoved  bool
-	Lower    End
-	GaugeEnd End // which way its marked end pointed
-	After    After
+	Lower    project.End
+	GaugeEnd project.End // which way its marked end pointed
+	After    project.After
 	Note     string
+}
+
+// ErrNoSense says that a reading does not say which end is lower, and its slope depends
+// on it.
+var ErrNoSense = gauge.ErrNoSense
+
+// Slope returns what the reading amounts to: the slope of the axis, rad, down to
+// the rear positive. The error says what the reading lacks or contradicts;
+// ErrNoSense may be behind it.
+func (r TypedReading) Slope(u quantity.Units) (float64, error) {
+	shown, err := quantity.Parse(quantity.Angle, r.Shown, u)
+	if err != nil {
+		return 0, err
+	}
+	s, err := gauge.Reading{Shown: geom.Angle(shown), On: r.On.Gauge(), Lower: r.Lower.Gauge()}.Slope()
+	return s.Rad(), err
+}
+
+// Heading returns the direction in plan that a reading by tape amounts to: rad,
+// rear end to the right positive, atan(aside/over).
+func (r TypedReading) Heading(u quantity.Units) (float64, error) {
+	aside, err := quantity.Parse(quantity.Offset, r.Aside, u)
+	if err != nil {
+		return 0, err
+	}
+	if strings.TrimSpace(r.Over) == "" {
+		return 0, errors.New("over which length along the vehicle was it measured? such as 1000 mm")
+	}
+	over, err := quantity.Parse(quantity.Length, r.Over, u)
+	if err != nil {
+		return 0, err
+	}
+	if err := project.AsideFault(aside, over); err != nil {
+		return 0, err
+	}
+	return math.Atan2(aside, over), nil
 }
 
 // AddReading returns the edit that adds a reading, stamped with the day and
 // with the placement it was taken at, so that a later move of the powertrain
 // is known to have made it old.
-func (f *File) AddReading(r TypedReading, day time.Time) (Edit, error) {
-	pairs, err := f.readingPairs(r)
+func AddReading(f *project.File, r TypedReading, day time.Time) (Edit, error) {
+	pairs, err := readingPairs(f, r)
 	if err != nil {
 		return Edit{}, err
 	}
@@ -58,7 +97,7 @@ func (f *File) AddReading(r TypedReading, day time.Time) (Edit, error) {
 }
 
 // readingPairs is what was read, with its numbers as they were typed.
-func (f *File) readingPairs(r TypedReading) ([]tomltext.Pair, error) {
+func readingPairs(f *project.File, r TypedReading) ([]tomltext.Pair, error) {
 	u := f.Build.Units
 	of := tomltext.Pair{Key: "of", Literal: tomltext.Quote(r.Of)}
 	if r.Aside == "" {
@@ -66,67 +105,25 @@ func (f *File) readingPairs(r TypedReading) ([]tomltext.Pair, error) {
 			return nil, err
 		}
 		return []tomltext.Pair{of, {Key: "on", Literal: tomltext.Quote(string(r.On))},
-			{Key: "shown", Literal: f.spell(quantity.Angle, r.Shown)}}, nil
+			{Key: "shown", Literal: spell(f, quantity.Angle, r.Shown)}}, nil
 	}
 	if _, err := r.Heading(u); err != nil {
 		return nil, err
 	}
-	return []tomltext.Pair{of, {Key: "aside", Literal: f.spell(quantity.Offset, r.Aside)},
-		{Key: "over", Literal: f.spell(quantity.Length, r.Over)}}, nil
-}
-
-// HungAt returns where the powertrain stood when it was last read, and whether
-// the plan has it elsewhere now: the placement in the file is the plan, and
-// only a reading says where the iron hangs.
-func (b *Build) HungAt() (Placement, bool) {
-	now, ok := b.Placement.Seat()
-	for i := len(b.Readings) - 1; i >= 0 && ok; i-- {
-		r := b.Readings[i]
-		if !b.HangsOnPowertrain(r.Of) {
-			continue
-		}
-		if then, ok := r.Placed.Seat(); ok {
-			return r.Placed, !SamePlace(then, now)
-		}
-	}
-	return Placement{}, false
-}
-
-// SamePlace reports whether two placements are one, but for the rounding of one
-// that was written to a file.
-func SamePlace(p, q seat.Placement) bool {
-	const mm, rad = 1e-4, 1e-7
-	return geom.Near(p.LeftFront, q.LeftFront, mm) && geom.Near(p.RightFront, q.RightFront, mm) &&
-		geom.Near(p.Rear, q.Rear, mm) && geom.Near(p.Setback, q.Setback, mm) &&
-		geom.Near(p.Offset, q.Offset, mm) && geom.Near(p.Heading.Rad(), q.Heading.Rad(), rad)
-}
-
-// HangsOnPowertrain reports whether a reading's target goes where the
-// powertrain goes: itself, and the first shaft of a line that begins at it.
-func (b *Build) HangsOnPowertrain(target string) bool {
-	return target == TargetPowertrain || target == TargetAcross || slices.ContainsFunc(b.Lines, func(l Line) bool {
-		return l.DrivingTarget() == TargetPowertrain && target == l.ShaftTarget(1)
-	})
-}
-
-// needsPlace reports whether a move of the powertrain would make reading r old
-// without anybody knowing: it is of what hangs on the powertrain, and does not
-// say where that stood.
-func (b *Build) needsPlace(r Reading) bool {
-	_, ok := r.Placed.Seat()
-	return !ok && b.HangsOnPowertrain(r.Of)
+	return []tomltext.Pair{of, {Key: "aside", Literal: spell(f, quantity.Offset, r.Aside)},
+		{Key: "over", Literal: spell(f, quantity.Length, r.Over)}}, nil
 }
 
 // WithPlaces returns the edits with more behind them, which write the place
 // that the powertrain leaves into the readings that do not say where it stood:
 // they were taken before there was a placement. Edits that do not move it come
 // back as they are.
-func (f *File) WithPlaces(edits []Edit) ([]Edit, error) {
+func WithPlaces(f *project.File, edits []Edit) ([]Edit, error) {
 	left := f.Build.Placement
-	if !left.Any() || !slices.ContainsFunc(edits, Edit.movesPowertrain) || !slices.ContainsFunc(f.Build.Readings, f.Build.needsPlace) {
+	if !left.Any() || !slices.ContainsFunc(edits, Edit.movesPowertrain) || !slices.ContainsFunc(f.Build.Readings, f.Build.NeedsPlace) {
 		return edits, nil
 	}
-	next, err := f.Apply(edits...)
+	next, err := Apply(f, edits...)
 	if err != nil {
 		return nil, err
 	}
@@ -135,8 +132,8 @@ func (f *File) WithPlaces(edits []Edit) ([]Edit, error) {
 	}
 	out := slices.Clone(edits)
 	for i, r := range next.Build.Readings {
-		if next.Build.needsPlace(r) {
-			out = append(out, Edit{Op: OpSet, Path: fmt.Sprintf("reading[%d].placed", i), Text: placedLiteral(r.Placed.filled(left), f.Build.Units)})
+		if next.Build.NeedsPlace(r) {
+			out = append(out, Edit{Op: OpSet, Path: fmt.Sprintf("reading[%d].placed", i), Text: placedLiteral(r.Placed.FilledFrom(left), f.Build.Units)})
 		}
 	}
 	return out, nil
@@ -148,7 +145,7 @@ func (e Edit) movesPowertrain() bool {
 
 // spell writes a number as it was typed, with the file's unit behind it where it
 // was typed bare.
-func (f *File) spell(k quantity.Kind, typed string) string {
+func spell(f *project.File, k quantity.Kind, typed string) string {
 	if HasUnit(typed) {
 		return tomltext.Quote(typed)
 	}
@@ -159,7 +156,7 @@ func (f *File) spell(k quantity.Kind, typed string) string {
 
 // placedLiteral is a placement as an inline table, in the spelling of the
 // file's own units: the rows that it has, empty while it has none.
-func placedLiteral(p Placement, u quantity.Units) string {
+func placedLiteral(p project.Placement, u quantity.Units) string {
 	if !p.Any() {
 		return ""
 	}

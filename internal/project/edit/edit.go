@@ -1,12 +1,18 @@
-package project
+// Package edit changes a build: edits of its text, undo and redo, what differs
+// between two states, and a merge of three.
+//
+// An edit makes a new File from the text it has changed; nothing is ever written
+// back from values.
+package edit
 
 import (
 	"errors"
 	"fmt"
-	"reflect"
 	"strconv"
 	"strings"
 
+	"fitup/internal/project"
+	"fitup/internal/project/format"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
 )
@@ -35,8 +41,8 @@ type Edit struct {
 
 // Apply returns the File after the edits, or an error and no File; f itself
 // never changes. The result has passed every check a loaded file passes.
-func (f *File) Apply(edits ...Edit) (*File, error) {
-	doc := f.doc
+func Apply(f *project.File, edits ...Edit) (*project.File, error) {
+	doc := f.Doc()
 	for _, e := range edits {
 		next, err := e.apply(doc)
 		var named *tomltext.EditError // says itself what it was about
@@ -48,11 +54,11 @@ func (f *File) Apply(edits ...Edit) (*File, error) {
 		}
 		doc = next
 	}
-	return fromDoc(f.Name, doc)
+	return f.With(doc)
 }
 
 func (e Edit) apply(doc *tomltext.Doc) (*tomltext.Doc, error) {
-	e = e.today()
+	e.Path, _ = format.RenamedPath(e.Path) // noted by an earlier format's program, perhaps
 	switch e.Op {
 	case OpSet:
 		return doc.Set(e.Path, e.Text)
@@ -75,7 +81,7 @@ func (e Edit) splice(doc *tomltext.Doc) (*tomltext.Doc, error) {
 	at := e.At
 	if at < 0 || at > len(src) || !strings.HasPrefix(src[at:], e.Old) {
 		if at = strings.Index(src, e.Old); at < 0 {
-			e, at = e.migrated(src)
+			e.Old, e.Text, at = format.Passage(e.Old, e.Text, src)
 		}
 		if e.Old == "" || at < 0 || strings.Count(src, e.Old) > 1 {
 			return nil, fmt.Errorf("the lines it changes are not in the file as they were")
@@ -87,7 +93,7 @@ func (e Edit) splice(doc *tomltext.Doc) (*tomltext.Doc, error) {
 // Splice returns the edit that turns the text of f into that of g: the lines
 // that differ, with the line before and the line behind them so that the
 // passage can be found again. It is how a step back is written to the journal.
-func (f *File) Splice(g *File) Edit { return spliceOf(f.text(), g.text()) }
+func Splice(f *project.File, g *project.File) Edit { return spliceOf(f.Doc().Text(), g.Doc().Text()) }
 
 func spliceOf(a, b string) Edit {
 	head, tail := common(a, b)
@@ -111,13 +117,13 @@ func Quoted(text string) string { return tomltext.Quote(text) }
 
 // SetValue returns the edit that gives the quantity at path the value v
 // (internal unit), spelled as the file spells it now.
-func (f *File) SetValue(path string, v float64) (Edit, error) {
-	k, ok := KindAt(path)
+func SetValue(f *project.File, path string, v float64) (Edit, error) {
+	k, ok := project.KindAt(path)
 	if !ok {
 		return Edit{}, fmt.Errorf("%s is not a quantity", path)
 	}
 	old, bare := "", !k.NeedsDirection()
-	if n := f.doc.Find(path); n != nil {
+	if n := f.Doc().Find(path); n != nil {
 		switch x := n.Value.(type) {
 		case string:
 			old, bare = x, false
@@ -135,39 +141,25 @@ func (f *File) SetValue(path string, v float64) (Edit, error) {
 // SetText returns the edit that gives the value at path what a person typed.
 // A number typed with a unit keeps that unit in the file; a bare number is
 // spelled as the file spells it now.
-func (f *File) SetText(path, typed string) (Edit, error) {
+func SetText(f *project.File, path, typed string) (Edit, error) {
 	typed = strings.TrimSpace(typed)
-	t, ok := typeAt(path)
-	if !ok {
+	shape := project.ShapeAt(path)
+	switch shape {
+	case project.NoShape:
 		return Edit{}, noSuchValue(path)
-	}
-	if k, ok := kindOf(t); ok {
-		v, err := quantity.Parse(k, typed, f.Build.Units)
-		if err != nil {
-			return Edit{}, err
-		}
-		if !HasUnit(typed) {
-			if n := f.doc.Find(path); n != nil && n.Kind == tomltext.String && quantity.Foreign(k, n.Value.(string), f.Build.Units) {
-				// A bare number is in the file's unit. Turned into the unit of
-				// the old text it would be a number that nobody typed.
-				return Edit{Op: OpSet, Path: path, Text: tomltext.Quote(typed + " " + quantity.UnitName(k, f.Build.Units))}, nil
-			}
-			return f.SetValue(path, v)
-		}
+	case project.QuantityShape:
+		return setQuantity(f, path, typed)
+	case project.TextShape:
 		return Edit{Op: OpSet, Path: path, Text: tomltext.Quote(typed)}, nil
-	}
-	switch {
-	case t.Kind() == reflect.String:
-		return Edit{Op: OpSet, Path: path, Text: tomltext.Quote(typed)}, nil
-	case t.Kind() == reflect.Bool:
+	case project.SwitchShape:
 		v, err := strconv.ParseBool(typed)
 		if err != nil {
-			return Edit{}, fmt.Errorf("read %q; want true or false", Printable(typed))
+			return Edit{}, fmt.Errorf("read %q; want true or false", project.Printable(typed))
 		}
 		return Edit{Op: OpSet, Path: path, Text: strconv.FormatBool(v)}, nil
-	case t == timeType:
+	case project.DateShape:
 		return Edit{Op: OpSet, Path: path, Text: typed}, nil
-	case isValue(t): // a point or a list
+	case project.ListShape: // a point or a list
 		if !strings.HasPrefix(typed, "[") {
 			typed = "[" + typed + "]"
 		}
@@ -176,79 +168,38 @@ func (f *File) SetText(path, typed string) (Edit, error) {
 	return Edit{}, fmt.Errorf("%s cannot be set as one value", path)
 }
 
+func setQuantity(f *project.File, path, typed string) (Edit, error) {
+	k, _ := project.KindAt(path)
+	v, err := quantity.Parse(k, typed, f.Build.Units)
+	if err != nil {
+		return Edit{}, err
+	}
+	if HasUnit(typed) {
+		return Edit{Op: OpSet, Path: path, Text: tomltext.Quote(typed)}, nil
+	}
+	if n := f.Doc().Find(path); n != nil && n.Kind == tomltext.String && quantity.Foreign(k, n.Value.(string), f.Build.Units) {
+		// A bare number is in the file's unit. Turned into the unit of
+		// the old text it would be a number that nobody typed.
+		return Edit{Op: OpSet, Path: path, Text: tomltext.Quote(typed + " " + quantity.UnitName(k, f.Build.Units))}, nil
+	}
+	return SetValue(f, path, v)
+}
+
+// noSuchValue says that the schema has nothing at path.
+func noSuchValue(path string) error {
+	if now, since := format.RenamedPath(path); since > 0 {
+		return fmt.Errorf("%s is called %s since format %d", project.Printable(path), now, since)
+	}
+	if near, ok := project.Nearest(path, project.SchemaPaths()); ok {
+		return fmt.Errorf("there is no value called %q in a build file; did you mean %s?", project.Printable(path), near)
+	}
+	return fmt.Errorf("there is no value called %q in a build file", project.Printable(path))
+}
+
 // HasUnit reports whether a typed number says more than digits.
 func HasUnit(s string) bool {
 	s = strings.TrimSpace(s)
 	return strings.IndexFunc(s, func(r rune) bool {
 		return !(r >= '0' && r <= '9' || strings.ContainsRune("+-.,−", r))
 	}) >= 0
-}
-
-// KindAt returns the kind of quantity that the schema has at path.
-func KindAt(path string) (quantity.Kind, bool) {
-	t, ok := typeAt(path)
-	if !ok {
-		return 0, false
-	}
-	return kindOf(t)
-}
-
-// limitPath is the type of what stands at a limit's name: its value, as such or
-// in a table, or its source.
-func limitPath(key string, rules []Rule) (reflect.Type, bool) {
-	if base, ok := strings.CutSuffix(key, ".source"); ok {
-		_, known := limitType(base, rules)
-		return reflect.TypeFor[string](), known
-	}
-	return limitType(strings.TrimSuffix(key, ".value"), rules)
-}
-
-// typeAt walks the schema along a path such as line.rear.pinion.at[2].
-func typeAt(path string) (reflect.Type, bool) {
-	if key, ok := strings.CutPrefix(path, "limits."); ok {
-		return limitPath(key, Defaults())
-	}
-	t := reflect.TypeFor[Build]()
-	if key, ok := strings.CutPrefix(path, "loads."); ok {
-		if !strings.HasPrefix(key, "case") {
-			return limitPath(key, DefaultLoads())
-		}
-		t, path = reflect.TypeFor[loadTable](), key
-	}
-	for _, part := range strings.Split(path, ".") {
-		key, indexes, _ := strings.Cut(part, "[")
-		next, ok := stepInto(t, key)
-		if !ok {
-			return nil, false
-		}
-		t = next
-		for range strings.Count(indexes, "]") {
-			switch {
-			case t.Kind() == reflect.Slice:
-				t = t.Elem()
-			case t == pointType:
-				t = reflect.TypeFor[quantity.LengthQ]()
-			default:
-				return nil, false
-			}
-		}
-	}
-	return t, true
-}
-
-func stepInto(t reflect.Type, key string) (reflect.Type, bool) {
-	if t.Kind() == reflect.Slice { // a named table: the key is a name
-		if _, named := nameField(t.Elem()); named && plainName(key) {
-			return t.Elem(), true
-		}
-		return nil, false
-	}
-	if t.Kind() != reflect.Struct || t == pointType || t == timeType {
-		return nil, false
-	}
-	f, ok := fieldFor(t, key)
-	if !ok {
-		return nil, false
-	}
-	return f.Type, true
 }

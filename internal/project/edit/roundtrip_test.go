@@ -1,4 +1,4 @@
-package project
+package edit
 
 import (
 	"os"
@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"fitup/internal/project"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -15,7 +17,7 @@ import (
 // dressed are the build files of the tree in every dress a text can have.
 func dressed(t require.TestingT) map[string][]byte {
 	out := map[string][]byte{}
-	for _, path := range []string{"starter/demo.toml", "starter/starter.toml", "../../testdata/example.toml"} {
+	for _, path := range []string{"../starter/demo.toml", "../starter/starter.toml", "../../../testdata/example.toml"} {
 		src, err := os.ReadFile(path)
 		require.NoError(t, err)
 		name, text := filepath.Base(path), string(src)
@@ -51,10 +53,10 @@ func TestOnlyWhatChangesChanges(t *testing.T) {
 	day := time.Date(2026, 5, 14, 0, 0, 0, 0, time.UTC)
 	for name, src := range dressed(t) {
 		t.Run(name, func(t *testing.T) {
-			f, err := Parse("b.toml", src)
+			f, err := project.Parse("b.toml", src)
 			require.NoError(t, err)
 			require.Equal(t, src, f.Bytes())
-			same := func(g *File) {
+			same := func(g *project.File) {
 				assert.Equal(t, strings.HasPrefix(string(src), "\xef\xbb\xbf"), strings.HasPrefix(string(g.Bytes()), "\xef\xbb\xbf"))
 				if strings.Contains(name, "crlf") {
 					assert.True(t, wholeCRLF(g.Bytes()), "CRLF stays CRLF")
@@ -66,14 +68,14 @@ func TestOnlyWhatChangesChanges(t *testing.T) {
 			changed := 0
 			for _, path := range f.Paths() {
 				at := f.Resolve(path)
-				k, isNumber := KindAt(at)
+				k, isNumber := project.KindAt(at)
 				raw, has := f.Raw(at)
 				if !isNumber || !has {
 					continue
 				}
-				e, err := f.SetValue(at, 0.0123)
+				e, err := SetValue(f, at, 0.0123)
 				require.NoError(t, err, path)
-				g, err := f.Apply(e)
+				g, err := Apply(f, e)
 				if err != nil {
 					continue // not every value may be as small as that
 				}
@@ -91,23 +93,23 @@ func TestOnlyWhatChangesChanges(t *testing.T) {
 			}
 
 			target := f.Build.Targets()[0]
-			e, err := f.AddReading(TypedReading{Of: target, On: SquareFace, Shown: "85 deg", Lower: RearEnd}, day)
+			e, err := AddReading(f, TypedReading{Of: target, On: project.SquareFace, Shown: "85 deg", Lower: project.RearEnd}, day)
 			require.NoError(t, err)
-			g, err := f.Apply(e)
+			g, err := Apply(f, e)
 			require.NoError(t, err)
 			out, in := lineChanges(f.Bytes(), g.Bytes())
 			assert.LessOrEqual(t, len(out), 1, "only a text without a line end at its end loses its last line to a longer one")
 			assert.LessOrEqual(t, len(in), 9)
 			same(g)
-			h, err := g.Apply(Edit{Op: OpRemove, Path: "reading[" + itoa(len(f.Build.Readings)) + "]"})
+			h, err := Apply(g, Edit{Op: OpRemove, Path: "reading[" + itoa(len(f.Build.Readings)) + "]"})
 			require.NoError(t, err)
 			assert.Equal(t, f.Build, h.Build)
 			same(h)
 
 			if len(f.Build.Lines) > 0 {
-				edits, err := f.Rename("line."+f.Build.Lines[0].Name, "other")
+				edits, err := Rename(f, "line."+f.Build.Lines[0].Name, "other")
 				require.NoError(t, err)
-				g, err := f.Apply(edits...)
+				g, err := Apply(f, edits...)
 				require.NoError(t, err)
 				same(g)
 				assert.Equal(t, strings.Count(string(src), "\n"), strings.Count(string(g.Bytes()), "\n"))
@@ -123,7 +125,7 @@ func TestUndoGivesTheBytesBackInAnyDress(t *testing.T) {
 	all := dressed(t)
 	rapid.Check(t, func(t *rapid.T) {
 		name := rapid.SampledFrom([]string{"demo.toml crlf", "demo.toml bom", "example.toml bom crlf", "example.toml tabs", "demo.toml open end"}).Draw(t, "file")
-		f, err := Parse("b.toml", all[name])
+		f, err := project.Parse("b.toml", all[name])
 		require.NoError(t, err)
 		h := NewHistory(f)
 		for range rapid.IntRange(1, 6).Draw(t, "steps") {
@@ -131,14 +133,14 @@ func TestUndoGivesTheBytesBackInAnyDress(t *testing.T) {
 			var e Edit
 			switch n := len(f.Build.Readings); rapid.IntRange(0, 2).Draw(t, "what") {
 			case 0:
-				e, err = f.AddReading(TypedReading{Of: "powertrain", On: Along, Shown: "3 deg"}, time.Time{})
+				e, err = AddReading(f, TypedReading{Of: "powertrain", On: project.Along, Shown: "3 deg"}, time.Time{})
 			case 1:
 				if n == 0 {
 					continue
 				}
 				e = Edit{Op: OpRemove, Path: "reading[" + itoa(rapid.IntRange(0, min(n, 9)-1).Draw(t, "which")) + "]"}
 			default:
-				e, err = f.SetValue("placement.setback", float64(rapid.IntRange(-900, 900).Draw(t, "mm")))
+				e, err = SetValue(f, "placement.setback", float64(rapid.IntRange(-900, 900).Draw(t, "mm")))
 			}
 			require.NoError(t, err)
 			require.NoError(t, h.Do("step", e))

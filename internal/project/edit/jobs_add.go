@@ -1,9 +1,10 @@
-package project
+package edit
 
 import (
 	"slices"
 	"strings"
 
+	"fitup/internal/project"
 	"fitup/internal/project/joblist"
 	"fitup/internal/project/tomltext"
 )
@@ -12,10 +13,10 @@ import (
 // belongs to this build and is not in the file, and how many they are. Each
 // goes before the first job of the file that comes later in the list, so that
 // the file's jobs and the list's make one order; the rest goes behind.
-func (f *File) AddJobs() (Edit, int, error) {
+func AddJobs(f *project.File) (Edit, int, error) {
 	var ids []string
 	for _, s := range joblist.For(f.Build.Facts()) {
-		if !slices.ContainsFunc(f.Build.Jobs, func(j Job) bool { return listed(j) == s.ID }) {
+		if !slices.ContainsFunc(f.Build.Jobs, func(j project.Job) bool { return listed(j) == s.ID }) {
 			ids = append(ids, s.ID)
 		}
 	}
@@ -26,7 +27,7 @@ func (f *File) AddJobs() (Edit, int, error) {
 	rest := ids
 	if n := len(f.Build.Jobs); n > 0 {
 		out.Reset()
-		starts, end, ok := f.jobStarts()
+		starts, end, ok := jobStarts(f)
 		if !ok {
 			return Edit{}, 0, errHandOrder
 		}
@@ -36,7 +37,7 @@ func (f *File) AddJobs() (Edit, int, error) {
 			for now < len(rest) && rankIn(rest[now]) < rankIn(listed(j)) {
 				now++
 			}
-			f.writeSteps(&out, rest[:now])
+			writeSteps(f, &out, rest[:now])
 			rest = rest[now:]
 			stop := end
 			if i+1 < n {
@@ -48,19 +49,19 @@ func (f *File) AddJobs() (Edit, int, error) {
 			out.WriteString(gap(out.String(), src))
 		}
 	}
-	f.writeSteps(&out, rest)
+	writeSteps(f, &out, rest)
 	e.Text = out.String()
 	if len(rest) > 0 && e.At+len(e.Old) == len(src) { // no blank line at the end of the file
 		e.Text = strings.TrimSuffix(e.Text, lineEnd(src))
 	}
-	e, err := f.checked(e, func(g *File) bool {
+	e, err := checked(f, e, func(g *project.File) bool {
 		return len(g.Build.Jobs) == len(f.Build.Jobs)+len(ids)
 	})
 	return e, len(ids), err
 }
 
 // listed is the id of the built-in step that a job stands for.
-func listed(j Job) string {
+func listed(j project.Job) string {
 	if j.From != "" {
 		return j.From
 	}
@@ -73,9 +74,9 @@ func rankIn(id string) int { return slices.Index(stepOrder, id) }
 var stepOrder = joblist.IDs()
 
 // jobStarts returns where each job's text begins and the last one's ends.
-func (f *File) jobStarts() (starts []int, end int, ok bool) {
+func jobStarts(f *project.File) (starts []int, end int, ok bool) {
 	for i := range f.Build.Jobs {
-		start, stop, ok := f.jobBlock(i)
+		start, stop, ok := jobBlock(f, i)
 		if !ok || start < end {
 			return nil, 0, false
 		}
@@ -84,10 +85,10 @@ func (f *File) jobStarts() (starts []int, end int, ok bool) {
 	return starts, end, true
 }
 
-func (f *File) writeSteps(out *strings.Builder, ids []string) {
+func writeSteps(f *project.File, out *strings.Builder, ids []string) {
 	nl := lineEnd(string(f.Bytes()))
 	for _, id := range ids {
-		out.WriteString("[[job]]" + nl + "id = " + tomltext.Quote(f.unusedID(id)) + nl +
+		out.WriteString("[[job]]" + nl + "id = " + tomltext.Quote(unusedID(f, id)) + nl +
 			"from = " + tomltext.Quote(id) + nl + "done = false" + nl + nl)
 	}
 }

@@ -1,4 +1,4 @@
-package project
+package edit
 
 import (
 	"fmt"
@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/project"
 	"fitup/internal/project/quantity"
-	"fitup/internal/project/tomltext"
 )
 
 // What makes a bare number worth asking about: it is this many times larger or
@@ -26,9 +26,9 @@ type Doubt struct {
 
 // TypedDoubt says why a number typed for path without a unit looks like a slip;
 // ok is false when it does not. With its unit behind it no number is doubted.
-func (f *File) TypedDoubt(path, typed string) (string, bool) {
-	row, isRow := RowNamed(path)
-	k, ok := KindAt(path)
+func TypedDoubt(f *project.File, path, typed string) (string, bool) {
+	row, isRow := project.RowNamed(path)
+	k, ok := project.KindAt(path)
 	if !ok && isRow {
 		k, ok = row.Kind, true
 	}
@@ -40,7 +40,7 @@ func (f *File) TypedDoubt(path, typed string) (string, bool) {
 		return "", false
 	}
 	shown := func(x float64) string { return quantity.Format(k, x, f.Build.Units, quantity.UsualDigits) }
-	old, ok := f.quantityAt(path, k)
+	old, ok := f.QuantityAt(path, k)
 	if !ok && isRow { // the file says it by the heights of the mounts
 		if supports, at, err := f.Build.Seat(); err == nil {
 			old, err = supports.Value(at, row.Row)
@@ -50,7 +50,7 @@ func (f *File) TypedDoubt(path, typed string) (string, bool) {
 	if ok && odd(k, v, old, old) {
 		return fmt.Sprintf("%s is %s what stands there now, %s", shown(v), times(v, old), shown(old)), true
 	}
-	if low, high, ok := f.beside(path, k); ok && odd(k, v, low, high) {
+	if low, high, ok := beside(f, path, k); ok && odd(k, v, low, high) {
 		return besides(k, v, low, high, f.Build.Units), true
 	}
 	return "", false
@@ -58,20 +58,20 @@ func (f *File) TypedDoubt(path, typed string) (string, bool) {
 
 // Doubts lists the bare numbers of the file that are many times off those beside
 // them.
-func (f *File) Doubts() []Doubt {
+func Doubts(f *project.File) []Doubt {
 	var out []Doubt
-	for _, group := range f.groups() {
+	for _, group := range groups(f) {
 		for _, path := range group {
-			n := f.doc.Find(path)
+			n := f.Doc().Find(path)
 			if n == nil || !bare(n) {
 				continue
 			}
-			v, ok := f.quantityAt(path, quantity.Length)
+			v, ok := f.QuantityAt(path, quantity.Length)
 			if !ok {
 				continue
 			}
-			if low, high, ok := f.beside(path, quantity.Length); ok && odd(quantity.Length, v, low, high) {
-				out = append(out, Doubt{path, f.label(path) + ": " + besides(quantity.Length, v, low, high, f.Build.Units)})
+			if low, high, ok := beside(f, path, quantity.Length); ok && odd(quantity.Length, v, low, high) {
+				out = append(out, Doubt{path, labelOf(f, path) + ": " + besides(quantity.Length, v, low, high, f.Build.Units)})
 			}
 		}
 	}
@@ -112,29 +112,19 @@ func besides(k quantity.Kind, v, low, high float64, u quantity.Units) string {
 	return fmt.Sprintf("%s, and what stands beside it is %s", shown(v), near)
 }
 
-// quantityAt is the number at path.
-func (f *File) quantityAt(path string, k quantity.Kind) (float64, bool) {
-	n := f.doc.Find(path)
-	if n == nil || n.Kind != tomltext.String && !bare(n) {
-		return 0, false
-	}
-	v, err := (&binder{units: f.Build.Units}).number(n, k)
-	return v, err == nil
-}
-
 // beside is the smallest and the largest size, without sign, of the bare numbers
 // that stand beside the value at path. A neighbour of nothing says nothing, and
 // one with its unit was meant as it is.
-func (f *File) beside(path string, k quantity.Kind) (low, high float64, ok bool) {
-	for _, group := range f.groups() {
+func beside(f *project.File, path string, k quantity.Kind) (low, high float64, ok bool) {
+	for _, group := range groups(f) {
 		if !slices.Contains(group, path) {
 			continue
 		}
 		for _, other := range group {
-			if n := f.doc.Find(other); n == nil || !bare(n) {
+			if n := f.Doc().Find(other); n == nil || !bare(n) {
 				continue
 			}
-			if v, known := f.quantityAt(other, k); known && v != 0 && other != path {
+			if v, known := f.QuantityAt(other, k); known && v != 0 && other != path {
 				v = math.Abs(v)
 				if !ok {
 					low, high, ok = v, v, true
@@ -148,13 +138,13 @@ func (f *File) beside(path string, k quantity.Kind) (low, high float64, ok bool)
 
 // groups are the lengths that are alike in every vehicle: what the front mounts
 // stand at, the two sides of a pair, the rails' height and offset along them.
-func (f *File) groups() [][]string {
+func groups(f *project.File) [][]string {
 	out := [][]string{{"placement.left_front", "placement.right_front"}}
 	for i := range 3 {
 		out = append(out, []string{fmt.Sprintf("powertrain.pads.left_front[%d]", i), fmt.Sprintf("powertrain.pads.right_front[%d]", i)})
 	}
 	var offsets []string
-	for side, r := range map[string]Rail{"left": f.Build.Rails.Left, "right": f.Build.Rails.Right} {
+	for side, r := range map[string]project.Rail{"left": f.Build.Rails.Left, "right": f.Build.Rails.Right} {
 		for i := range r.Points {
 			offsets = append(offsets, fmt.Sprintf("rails.%s.points[%d][1]", side, i))
 		}

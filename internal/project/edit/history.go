@@ -1,17 +1,19 @@
-package project
+package edit
 
 import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
 	"slices"
+
+	"fitup/internal/project"
 )
 
 // state is one text of a History and what led to it.
 type state struct {
-	file  *File   // nil while it lies far from the present one
-	label string  // what was done, in words; "" for the text that was loaded
-	led   passage // what it changed in the text of the state before
+	file  *project.File // nil while it lies far from the present one
+	label string        // what was done, in words; "" for the text that was loaded
+	led   passage       // what it changed in the text of the state before
 }
 
 // History is every state since the file was loaded, with the present one
@@ -23,19 +25,19 @@ type History struct {
 }
 
 // NewHistory starts at f, which is on disk.
-func NewHistory(f *File) *History { return &History{steps: []state{{file: f}}} }
+func NewHistory(f *project.File) *History { return &History{steps: []state{{file: f}}} }
 
 // Now returns the present state.
-func (h *History) Now() *File { return h.steps[h.at].file }
+func (h *History) Now() *project.File { return h.steps[h.at].file }
 
 // Do applies edits to the present state. Steps that had been undone are
 // dropped. An edit that changes nothing adds no step.
 func (h *History) Do(label string, edits ...Edit) error {
-	next, err := h.Now().Apply(edits...)
+	next, err := Apply(h.Now(), edits...)
 	if err != nil {
 		return err
 	}
-	led := passageOf(h.Now().text(), next.text())
+	led := passageOf(h.Now().Doc().Text(), next.Doc().Text())
 	if led == (passage{}) {
 		return nil
 	}
@@ -89,7 +91,7 @@ func (h *History) Redo() (string, bool) {
 func (h *History) Unsaved() bool { return h.at != h.saved }
 
 // MarkSaved says that f, one of the states, is now on disk.
-func (h *History) MarkSaved(f *File) {
+func (h *History) MarkSaved(f *project.File) {
 	for i := range h.steps {
 		if h.steps[i].file == f {
 			h.saved = i
@@ -112,8 +114,8 @@ type Step struct {
 // Since returns the steps that lead from disk, the state that is on disk, to the
 // present one, each as the passage it changes: for a journal that begins at that
 // state. Where the way is not known step by step it is one.
-func (h *History) Since(disk *File) []Step {
-	first, now := disk.text(), h.Now().text()
+func (h *History) Since(disk *project.File) []Step {
+	first, now := disk.Doc().Text(), h.Now().Doc().Text()
 	if first == now {
 		return nil
 	}
@@ -130,7 +132,7 @@ func (h *History) between(first string) ([]Step, bool) {
 		return nil, false
 	}
 	var out []Step
-	now := h.Now().text()
+	now := h.Now().Doc().Text()
 	for i := h.at; i > h.saved; i-- {
 		before, ok := h.steps[i].led.back(now)
 		if !ok {
@@ -146,7 +148,7 @@ func (h *History) between(first string) ([]Step, bool) {
 // textAt returns the text of state i, found from that of the present one; false
 // when what a trail of an earlier sitting says does not fit.
 func (h *History) textAt(i int) (string, bool) {
-	text, ok := h.Now().text(), true
+	text, ok := h.Now().Doc().Text(), true
 	for j := h.at; j > i && ok; j-- {
 		text, ok = h.steps[j].led.back(text)
 	}
@@ -157,7 +159,7 @@ func (h *History) textAt(i int) (string, bool) {
 }
 
 // file returns state i without holding on to it.
-func (h *History) file(i int) (*File, bool) {
+func (h *History) file(i int) (*project.File, bool) {
 	if f := h.steps[i].file; f != nil {
 		return f, true
 	}
@@ -165,8 +167,17 @@ func (h *History) file(i int) (*File, bool) {
 	if !ok {
 		return nil, false
 	}
-	f, err := h.Now().reread(text)
+	f, err := reread(h.Now(), text)
 	return f, err == nil
+}
+
+// reread makes a File of another state of the same text.
+func reread(f *project.File, text string) (*project.File, error) {
+	doc, err := f.Doc().Reread([]byte(text))
+	if err != nil {
+		return nil, err
+	}
+	return f.With(doc)
 }
 
 // wake makes state i ready.
@@ -207,7 +218,7 @@ type trailStep struct {
 // Trail returns the steps that lead to the present state, for Resume. It holds
 // the last two hundred at most.
 func (h *History) Trail() ([]byte, error) {
-	t := trail{Version: trailVersion, Text: sumOf(h.Now().text())}
+	t := trail{Version: trailVersion, Text: sumOf(h.Now().Doc().Text())}
 	size := 0
 	for i := h.at; i > 0 && len(t.Steps) < trailSteps; i-- {
 		back := h.steps[i].led.undo()
@@ -227,7 +238,7 @@ func (h *History) Resume(data []byte) bool {
 		return false
 	}
 	n := len(t.Steps)
-	if t.Version != trailVersion || n == 0 || n > trailSteps || t.Text != sumOf(h.Now().text()) {
+	if t.Version != trailVersion || n == 0 || n > trailSteps || t.Text != sumOf(h.Now().Doc().Text()) {
 		return false
 	}
 	steps := make([]state, n+1)

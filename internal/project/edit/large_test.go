@@ -1,4 +1,4 @@
-package project
+package edit
 
 import (
 	"fmt"
@@ -7,12 +7,14 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/project"
+
 	"github.com/stretchr/testify/require"
 )
 
 // demoText is the demo build.
 func demoText(t testing.TB) string {
-	src, err := os.ReadFile("starter/demo.toml")
+	src, err := os.ReadFile("../starter/demo.toml")
 	require.NoError(t, err)
 	return string(src)
 }
@@ -88,7 +90,7 @@ func BenchmarkLoad(b *testing.B) {
 			b.SetBytes(int64(len(src)))
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := Parse("b.toml", src); err != nil {
+				if _, err := project.Parse("b.toml", src); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -103,7 +105,7 @@ func BenchmarkBind(b *testing.B) {
 			f := parse(b, s.text(b))
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := fromDoc("b.toml", f.doc); err != nil {
+				if _, err := f.With(f.Doc()); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -118,11 +120,11 @@ func BenchmarkSetValue(b *testing.B) {
 			f := parse(b, s.text(b))
 			b.ReportAllocs()
 			for i := 0; b.Loop(); i++ {
-				e, err := f.SetValue("placement.rear", 50+float64(i%2))
+				e, err := SetValue(f, "placement.rear", 50+float64(i%2))
 				if err != nil {
 					b.Fatal(err)
 				}
-				if f, err = f.Apply(e); err != nil {
+				if f, err = Apply(f, e); err != nil {
 					b.Fatal(err)
 				}
 			}

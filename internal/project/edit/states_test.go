@@ -1,4 +1,4 @@
-package project
+package edit
 
 import (
 	"os"
@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"fitup/internal/project"
 	"fitup/internal/project/tomltext"
 
 	"github.com/stretchr/testify/assert"
@@ -13,19 +14,19 @@ import (
 	"pgregory.net/rapid"
 )
 
-func demoFile(t require.TestingT) *File {
-	src, err := os.ReadFile("../../testdata/old/format1-demo.toml") // it never changes
+func demoFile(t require.TestingT) *project.File {
+	src, err := os.ReadFile("../../../testdata/old/format1-demo.toml") // it never changes
 	require.NoError(t, err)
-	f, err := Parse("demo.toml", src)
+	f, err := project.Parse("demo.toml", src)
 	require.NoError(t, err)
 	return f
 }
 
-func edited(t *testing.T, f *File, pairs ...string) *File {
+func edited(t *testing.T, f *project.File, pairs ...string) *project.File {
 	for i := 0; i < len(pairs); i += 2 {
-		e, err := f.SetText(f.Resolve(pairs[i]), pairs[i+1])
+		e, err := SetText(f, f.Resolve(pairs[i]), pairs[i+1])
 		require.NoError(t, err)
-		f, err = f.Apply(e)
+		f, err = Apply(f, e)
 		require.NoError(t, err)
 	}
 	return f
@@ -36,9 +37,9 @@ func TestDiffInTradeWords(t *testing.T) {
 	b := edited(t, a, "placement.rear", "-288", "line.rear.pinion.slope", "5 deg down to the rear",
 		"job.raise-rear.done", "true", "job.engine-out.done", "false", "reading.1.shown", "85.9 deg",
 		"vehicle.tyre_diameter", "29 in", "limits.joint_max", "2.6 deg", "powertrain.redline", "4500")
-	e, err := b.AddReading(TypedReading{Of: "frame", On: Along, Shown: "0.4"}, time.Date(2026, 5, 14, 0, 0, 0, 0, time.UTC))
+	e, err := AddReading(b, TypedReading{Of: "frame", On: project.Along, Shown: "0.4"}, time.Date(2026, 5, 14, 0, 0, 0, 0, time.UTC))
 	require.NoError(t, err)
-	b, err = b.Apply(e, Edit{Op: OpRemove, Path: "reading[1]"})
+	b, err = Apply(b, e, Edit{Op: OpRemove, Path: "reading[1]"})
 	require.NoError(t, err)
 	var got []string
 	for _, c := range Diff(a, b) {
@@ -61,25 +62,25 @@ func TestDiffInTradeWords(t *testing.T) {
 
 // Text from a file is harmless wherever a change or a clash is shown.
 func TestChangesArePrintable(t *testing.T) {
-	a, err := Parse("b", []byte("format = 3\nname = \"a\\u001b[2J\\u202e\"\n"))
+	a, err := project.Parse("b", []byte("format = 3\nname = \"a\\u001b[2J\\u202e\"\n"))
 	require.NoError(t, err)
-	b, err := Parse("b", []byte("format = 3\nname = \"b\\u009b31m\"\n"))
+	b, err := project.Parse("b", []byte("format = 3\nname = \"b\\u009b31m\"\n"))
 	require.NoError(t, err)
-	c, err := Parse("b", []byte("format = 3\nname = \"c\\u200d\"\n"))
+	c, err := project.Parse("b", []byte("format = 3\nname = \"c\\u200d\"\n"))
 	require.NoError(t, err)
 	_, clashes, err := Merge(a, b, c, Neither)
 	require.NoError(t, err)
 	require.Len(t, clashes, 1)
 	for _, s := range []string{Diff(a, b)[0].String(), clashes[0].String()} {
-		assert.Equal(t, Printable(s), s)
+		assert.Equal(t, project.Printable(s), s)
 	}
 }
 
 func TestRenameLine(t *testing.T) {
 	a := demoFile(t)
-	edits, err := a.Rename("line.rear", "back")
+	edits, err := Rename(a, "line.rear", "back")
 	require.NoError(t, err)
-	b, err := a.Apply(edits...)
+	b, err := Apply(a, edits...)
 	require.NoError(t, err)
 	text := string(b.Bytes())
 	assert.NotContains(t, uncommented(text), "line.rear")
@@ -95,7 +96,7 @@ func TestRenameLine(t *testing.T) {
 	for path, name := range map[string]string{
 		"line.rear": "two words", "vehicle": "car", "line.front": "x", "line.rear.pinion": "y", "placement.rear": "z",
 	} {
-		_, err := a.Rename(path, name)
+		_, err := Rename(a, path, name)
 		assert.Error(t, err, "%s to %s", path, name)
 	}
 }
@@ -123,21 +124,20 @@ func TestPathsAndResolve(t *testing.T) {
 		assert.Contains(t, paths, p)
 	}
 	for _, p := range paths {
-		_, ok := typeAt(f.Resolve(p))
-		assert.True(t, ok, p)
+		assert.NotEqual(t, project.NoShape, project.ShapeAt(f.Resolve(p)), p)
 	}
 }
 
 func TestUndoIsResumed(t *testing.T) {
 	h := NewHistory(demoFile(t))
 	for _, v := range []float64{-288, -287, -286} {
-		edits, err := h.Now().MoveRow(2, v)
+		edits, err := MoveRow(h.Now(), 2, v)
 		require.NoError(t, err)
 		require.NoError(t, h.Do("rear mount", edits...))
 	}
 	data, err := h.Trail()
 	require.NoError(t, err)
-	last, err := Parse("demo.toml", h.Now().Bytes())
+	last, err := project.Parse("demo.toml", h.Now().Bytes())
 	require.NoError(t, err)
 
 	second := NewHistory(last)
@@ -149,7 +149,7 @@ func TestUndoIsResumed(t *testing.T) {
 	assert.True(t, second.Unsaved())
 	third, err := second.Trail() // one state made, two as they came
 	require.NoError(t, err)
-	edits, err := second.Now().MoveRow(2, -200)
+	edits, err := MoveRow(second.Now(), 2, -200)
 	require.NoError(t, err)
 	require.NoError(t, second.Do("another way", edits...))
 	for range 3 {
@@ -183,13 +183,13 @@ func TestUndoAcrossSittings(t *testing.T) {
 					h.Undo()
 					continue
 				}
-				edits, err := h.Now().MoveRow(2, -289.5+float64(rapid.IntRange(0, 40).Draw(t, "up"))/8)
+				edits, err := MoveRow(h.Now(), 2, -289.5+float64(rapid.IntRange(0, 40).Draw(t, "up"))/8)
 				require.NoError(t, err)
 				require.NoError(t, h.Do("move", edits...))
 			}
 			data, err := h.Trail()
 			require.NoError(t, err)
-			f, err := Parse("demo.toml", h.Now().Bytes())
+			f, err := project.Parse("demo.toml", h.Now().Bytes())
 			require.NoError(t, err)
 			undo, _ := h.Depth()
 			h = NewHistory(f)
@@ -210,7 +210,7 @@ func TestHistoryOntoAnotherText(t *testing.T) {
 	theirs := edited(t, base, "placement.setback", "270")
 	h := NewHistory(base)
 	for _, v := range []float64{-288, -287} {
-		edits, err := h.Now().MoveRow(2, v)
+		edits, err := MoveRow(h.Now(), 2, v)
 		require.NoError(t, err)
 		require.NoError(t, h.Do("up", edits...))
 	}
@@ -223,7 +223,7 @@ func TestHistoryOntoAnotherText(t *testing.T) {
 	require.Len(t, got.Since(theirs), 2)
 	f := theirs
 	for _, s := range got.Since(theirs) {
-		f, err = f.Apply(s.Edits...)
+		f, err = Apply(f, s.Edits...)
 		require.NoError(t, err)
 	}
 	assert.Equal(t, string(got.Now().Bytes()), string(f.Bytes()))
@@ -246,7 +246,7 @@ func TestHistoryOntoAnotherText(t *testing.T) {
 	}
 
 	// Bare numbers of two unit systems are never mixed.
-	inch, err := Parse("demo.toml", []byte(strings.Replace(string(base.Bytes()), `[units]`, "[units]\nmass = \"lb\"", 1)))
+	inch, err := project.Parse("demo.toml", []byte(strings.Replace(string(base.Bytes()), `[units]`, "[units]\nmass = \"lb\"", 1)))
 	require.NoError(t, err)
 	_, _, err = h.Onto(base, inch, Mine)
 	require.ErrorContains(t, err, "units")
@@ -283,9 +283,9 @@ id = "a"
 title = "t"
 hold = ["bracket.one.weld", "mount.one.captive", "match.one.place", "bracket.onetwo.weld"]
 `)
-	edits, err := f.Rename("mount.one", "first")
+	edits, err := Rename(f, "mount.one", "first")
 	require.NoError(t, err)
-	g, err := f.Apply(edits...)
+	g, err := Apply(f, edits...)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"bracket.first.weld", "mount.first.captive", "match.first.place", "bracket.onetwo.weld"}, g.Build.Jobs[0].Hold)
 	assert.Contains(t, string(g.Bytes()), `match = "first"`)

@@ -1,4 +1,4 @@
-package project
+package edit
 
 import (
 	"errors"
@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
 )
@@ -13,18 +14,10 @@ import (
 // TypedMeasure is a measurement as a person enters it.
 type TypedMeasure struct {
 	Of     string
-	With   Instrument
+	With   project.Instrument
 	On     string
 	Values string // each repeat, with its unit or bare; a semicolon between them
-	After  After
-}
-
-// Kind is what the instrument measures.
-func (i Instrument) Kind() quantity.Kind {
-	if i == SpiritLevel || i == AngleGauge {
-		return quantity.Angle
-	}
-	return quantity.Length
+	After  project.After
 }
 
 // ParseRepeats reads repeats with semicolons between them (internal unit).
@@ -47,7 +40,7 @@ func ParseRepeats(k quantity.Kind, text string, u quantity.Units) ([]float64, er
 }
 
 // AddMeasure returns the edit that adds a measurement, stamped with the day.
-func (f *File) AddMeasure(m TypedMeasure, day time.Time) (Edit, error) {
+func AddMeasure(f *project.File, m TypedMeasure, day time.Time) (Edit, error) {
 	of := strings.TrimSpace(m.Of)
 	if of == "" {
 		return Edit{}, errors.New("the measurement does not say of what it is")

@@ -1,9 +1,10 @@
-package project
+package edit
 
 import (
 	"errors"
 	"fmt"
 
+	"fitup/internal/project"
 	"fitup/internal/project/tomltext"
 )
 
@@ -16,13 +17,13 @@ type Clash struct {
 
 // String says both in one line, fit for a terminal.
 func (c Clash) String() string {
-	return Printable(fmt.Sprintf("%s: yours %s, theirs %s", c.Label, c.Mine, c.Theirs))
+	return project.Printable(fmt.Sprintf("%s: yours %s, theirs %s", c.Label, c.Mine, c.Theirs))
 }
 
 // spelledAt is a value with the unit it is in.
-func (f *File) spelledAt(path string, n *tomltext.Node) string {
-	s := short(spelled(n))
-	if unit := f.bareUnit(path); n != nil && bare(n) && unit != "" {
+func spelledAt(f *project.File, path string, n *tomltext.Node) string {
+	s := short(tomltext.Spelled(n))
+	if unit := bareUnit(f, path); n != nil && bare(n) && unit != "" {
 		s += " " + unit
 	}
 	return s
@@ -41,7 +42,7 @@ const (
 // Merge applies what mine changed against base to the text of theirs, whose
 // comments and spelling stay. With Neither preferred, clashes mean that there is
 // no result. The error says that the two do not go together at all.
-func Merge(base, mine, theirs *File, prefer Whose) (*File, []Clash, error) {
+func Merge(base, mine, theirs *project.File, prefer Whose) (*project.File, []Clash, error) {
 	switch {
 	case string(base.Bytes()) == string(mine.Bytes()):
 		return theirs, nil, nil
@@ -49,14 +50,14 @@ func Merge(base, mine, theirs *File, prefer Whose) (*File, []Clash, error) {
 		// A bare number of one would become another length in the other.
 		return nil, nil, errors.New("the units of the file were changed meanwhile, so its numbers cannot be put together with yours")
 	}
-	doc, found, err := tomltext.Merge(base.doc, mine.doc, theirs.doc, prefer)
+	doc, found, err := tomltext.Merge(base.Doc(), mine.Doc(), theirs.Doc(), prefer)
 	clashes := make([]Clash, len(found))
 	for i, c := range found {
-		label := theirs.label(c.Path)
+		label := labelOf(theirs, c.Path)
 		if c.Theirs == nil {
-			label = mine.label(c.Path)
+			label = labelOf(mine, c.Path)
 		}
-		clashes[i] = Clash{c.Path, label, mine.spelledAt(c.Path, c.Mine), theirs.spelledAt(c.Path, c.Theirs)}
+		clashes[i] = Clash{c.Path, label, spelledAt(mine, c.Path, c.Mine), spelledAt(theirs, c.Path, c.Theirs)}
 	}
 	if err != nil {
 		return nil, clashes, err
@@ -64,20 +65,20 @@ func Merge(base, mine, theirs *File, prefer Whose) (*File, []Clash, error) {
 	if len(clashes) > 0 && prefer == Neither {
 		return nil, clashes, nil
 	}
-	f, err := fromDoc(theirs.Name, doc)
+	f, err := theirs.With(doc)
 	return f, clashes, err
 }
 
 // Clashes lists every value that mine and theirs say differently, for two texts
 // without a common beginning.
-func Clashes(mine, theirs *File) []Clash {
+func Clashes(mine, theirs *project.File) []Clash {
 	var out []Clash
-	for _, d := range tomltext.Diff(theirs.doc, mine.doc) {
-		label := theirs.label(d.Path)
+	for _, d := range tomltext.Diff(theirs.Doc(), mine.Doc()) {
+		label := labelOf(theirs, d.Path)
 		if d.Old == nil {
-			label = mine.label(d.Path)
+			label = labelOf(mine, d.Path)
 		}
-		out = append(out, Clash{d.Path, label, mine.spelledAt(d.Path, d.New), theirs.spelledAt(d.Path, d.Old)})
+		out = append(out, Clash{d.Path, label, spelledAt(mine, d.Path, d.New), spelledAt(theirs, d.Path, d.Old)})
 	}
 	return out
 }
@@ -90,15 +91,15 @@ const nearSteps = 50
 // put on disk in place of base: each state is merged, so that undo takes back
 // only what was done here. Clashes in the present state mean that there is no
 // result unless a side is preferred; other states that clash are left out.
-func (h *History) Onto(base, theirs *File, prefer Whose) (*History, []Clash, error) {
+func (h *History) Onto(base, theirs *project.File, prefer Whose) (*History, []Clash, error) {
 	now, clashes, err := Merge(base, h.Now(), theirs, prefer)
 	if now == nil || err != nil {
 		return nil, clashes, err
 	}
 	out := &History{saved: -1}
 	last := "" // the text of the last state
-	add := func(f *File, label string) {
-		n, text := len(out.steps), f.text()
+	add := func(f *project.File, label string) {
+		n, text := len(out.steps), f.Doc().Text()
 		if n > 0 && last == text {
 			return
 		}

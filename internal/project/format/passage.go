@@ -1,4 +1,4 @@
-package project
+package format
 
 import (
 	"fmt"
@@ -6,39 +6,37 @@ import (
 	"strings"
 )
 
-// migrated is a splice that was noted before a migration, as it is to be made
-// in src, which is of today's format; and where its passage stands there, -1
-// when it does not or when it is not the only one. Keys were renamed in the
-// tables that their paths name, and nowhere else: what a reading is good for
+// Passage is a change of old into text that was noted before a migration, as it is
+// to be made in src, which is of today's format; at is where its passage stands
+// there, -1 when it does not or when it is not the only one. Keys were renamed in
+// the tables that their paths name, and nowhere else: what a reading is good for
 // keeps its name when what the gauge is good for gets a new one.
-func (e Edit) migrated(src string) (Edit, int) {
-	old, text := strings.SplitAfter(e.Old, "\n"), strings.SplitAfter(src, "\n")
-	if old[len(old)-1] == "" {
-		old = old[:len(old)-1] // it ends with a whole line
+func Passage(old, text, src string) (oldNow, textNow string, at int) {
+	noted, lines := strings.SplitAfter(old, "\n"), strings.SplitAfter(src, "\n")
+	if noted[len(noted)-1] == "" {
+		noted = noted[:len(noted)-1] // it ends with a whole line
 	}
 	first := -1
-	for i := 0; len(old) > 0 && i+len(old) <= len(text); i++ {
-		if !sameLines(old, text[i:i+len(old)]) {
+	for i := 0; len(noted) > 0 && i+len(noted) <= len(lines); i++ {
+		if !sameLines(noted, lines[i:i+len(noted)]) {
 			continue
 		}
 		if first >= 0 {
-			return e, -1
+			return old, text, -1
 		}
 		first = i
 	}
 	if first < 0 {
-		return e, -1
+		return old, text, -1
 	}
-	table, at := "", 0
-	for _, l := range text[:first] {
+	table := ""
+	for _, l := range lines[:first] {
 		at += len(l)
 		if name, ok := tableHeader(l); ok {
 			table = name
 		}
 	}
-	e.Old = strings.Join(text[first:first+len(old)], "")
-	e.Text = todaysLines(e.Text, table)
-	return e, at
+	return strings.Join(lines[first:first+len(noted)], ""), todaysLines(text, table), at
 }
 
 // sameLines reports whether the lines say the same but for names that were
@@ -94,7 +92,7 @@ func todaysLines(s, table string) string {
 
 func todaysLine(l, table string) string {
 	if table == "" {
-		l = formatLine.ReplaceAllString(l, fmt.Sprintf("format = %d", FormatNow))
+		l = formatLine.ReplaceAllString(l, fmt.Sprintf("format = %d", Now))
 	}
 	for _, m := range migrations() {
 		for _, r := range m.renames {

@@ -1,34 +1,35 @@
-package project
+package edit
 
 import (
 	"fmt"
 	"strings"
 
+	"fitup/internal/project"
 	"fitup/internal/project/tomltext"
 )
 
 // Rename returns the edits that give a table with a name of its own, such as
 // line.rear, another name, together with every place that refers to it: what a
 // reading is of, and what a job waits for. They belong into one step.
-func (f *File) Rename(path, name string) ([]Edit, error) {
+func Rename(f *project.File, path, name string) ([]Edit, error) {
 	path = f.Resolve(path)
-	n := f.doc.Find(path)
+	n := f.Doc().Find(path)
 	dot := strings.LastIndexByte(path, '.')
 	if n == nil {
-		return nil, fmt.Errorf("there is no %s in the file", Printable(path))
+		return nil, fmt.Errorf("there is no %s in the file", project.Printable(path))
 	}
-	if t, ok := typeAt(path); !ok || dot < 0 || n.Kind != tomltext.Table || !namedTable(path) {
-		return nil, fmt.Errorf("%s has a name that cannot be changed; want a table with a name of its own, such as line.rear (%v)", Printable(path), t)
+	if dot < 0 || n.Kind != tomltext.Table || !namedTable(path) {
+		return nil, fmt.Errorf("%s has a name that cannot be changed; want a table with a name of its own, such as line.rear", project.Printable(path))
 	}
-	if !plainName(name) {
-		return nil, fmt.Errorf("read %q; a name is made of letters, digits, - and _, 40 at most", Printable(name))
+	if !project.PlainName(name) {
+		return nil, fmt.Errorf("read %q; a name is made of letters, digits, - and _, 40 at most", project.Printable(name))
 	}
 	to := path[:dot+1] + name
 	if to == path {
-		return nil, fmt.Errorf("it is called %s already", Printable(path))
+		return nil, fmt.Errorf("it is called %s already", project.Printable(path))
 	}
 	edits := []Edit{{Op: OpRename, Path: path, Text: name}}
-	for _, n := range f.references() {
+	for _, n := range references(f) {
 		if now, ok := renamed(n.Value, path, to); ok {
 			edits = append(edits, Edit{Op: OpSet, Path: n.Path, Text: tomltext.Quote(now)})
 		}
@@ -39,14 +40,14 @@ func (f *File) Rename(path, name string) ([]Edit, error) {
 // references returns every text of the file that can refer to a named table:
 // what readings are of, what jobs wait for and were ticked on, what is judged
 // elsewhere, and which mount a leg mirrors.
-func (f *File) references() []*tomltext.Node {
+func references(f *project.File) []*tomltext.Node {
 	var out []*tomltext.Node
 	add := func(n *tomltext.Node) {
 		if n != nil {
 			out = append(out, n)
 		}
 	}
-	root := f.doc.Root()
+	root := f.Doc().Root()
 	for _, r := range children(root.Child("reading")) {
 		add(r.Child("of"))
 	}
@@ -104,10 +105,5 @@ func renamed(value any, path, to string) (string, bool) {
 
 // namedTable reports whether the last part of a path is a name and no key.
 func namedTable(path string) bool {
-	above, ok := typeAt(path[:strings.LastIndexByte(path, '.')])
-	if !ok || above.Kind().String() != "slice" {
-		return false
-	}
-	_, named := nameField(above.Elem())
-	return named
+	return project.ShapeAt(path[:strings.LastIndexByte(path, '.')]) == project.NamedTablesShape
 }

@@ -1,0 +1,53 @@
+package edit
+
+import (
+	"fmt"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+	"fitup/internal/project/tomltext"
+)
+
+// SetUnits returns the edits that give the file another system of units, as
+// people call it. Every bare number whose unit that changes gets the unit it has
+// now written behind it first, so that no length becomes another one.
+func SetUnits(f *project.File, word string) ([]Edit, error) {
+	system, ok := project.SystemNamed(word)
+	if !ok {
+		return nil, fmt.Errorf("read %q; want metric or inch", project.Printable(word))
+	}
+	if n := f.Doc().Find("units.system"); n != nil && n.Value == system {
+		return nil, nil
+	}
+	next, err := f.Doc().Set("units.system", tomltext.Quote(system))
+	if err != nil {
+		return nil, err
+	}
+	units, err := project.UnitsOf(f.Name, next)
+	if err != nil {
+		return nil, err
+	}
+	var edits []Edit
+	var walk func(n *tomltext.Node)
+	walk = func(n *tomltext.Node) {
+		for _, c := range n.Children {
+			walk(c)
+		}
+		if !bare(n) {
+			return
+		}
+		k, ok := project.KindAt(n.Path)
+		if !ok {
+			return
+		}
+		now := quantity.UnitName(k, f.Build.Units)
+		if now == quantity.UnitName(k, units) {
+			return
+		}
+		raw := strings.ReplaceAll(n.Raw, "_", "")
+		edits = append(edits, Edit{Op: OpSet, Path: n.Path, Text: tomltext.Quote(raw + " " + now)})
+	}
+	walk(f.Doc().Root())
+	return append(edits, Edit{Op: OpSet, Path: "units.system", Text: tomltext.Quote(system)}), nil
+}
