@@ -3,6 +3,7 @@ package assess
 import (
 	"fmt"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
@@ -53,7 +54,7 @@ func (a *Assessment) runningLimit(l project.Line, out *Line, i int) project.Rule
 		rule = project.Rule{Kind: quantity.Angle, Value: v, Source: "the joint maker's figure for running, in this build's file"}
 	}
 	if v, ok := l.Joint(i).MaxAngle.Get(); ok && v < rule.Value {
-		rule = project.Rule{Kind: quantity.Angle, Value: v, Source: makersFigure + ": the angle it binds at"}
+		rule = project.Rule{Kind: quantity.Angle, Value: v, Source: finding.MakersFigure + ": the angle it binds at"}
 	}
 	return rule
 }

@@ -23,25 +23,6 @@ func (a *Assessment) directLine(l project.Line) {
 	a.Lines = append(a.Lines, out)
 }
 
-// hungShafts moves the half shafts that hang on the powertrain, once it is
-// known where that can stand.
-func (a *Assessment) hungShafts() {
-	for i := range a.Lines {
-		l, out := a.Build.Lines[i], &a.Lines[i]
-		if !a.Build.Hung(l) || out.Travel == nil {
-			continue
-		}
-		if len(l.Suspension.HalfShaft) == 0 {
-			f := Finding{ID: "line." + l.Name + ".half_shafts", Title: l.Name + " half shafts", Kind: quantity.Angle}
-			f.Unknown("line." + l.Name + ".suspension.half_shaft is not in the file yet")
-			f.Says = finding.Say(finding.NotYet(f.Missing))
-			a.Findings = append(a.Findings, f)
-		}
-		a.halfShafts(l, out.Travel)
-		out.Order = a.order(l, out)
-	}
-}
-
 // errNoFinal says why nothing behind a transaxle's final drive can be reckoned.
 var errNoFinal = errors.New("powertrain.final is not in the file yet")
 

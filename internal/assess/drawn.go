@@ -49,6 +49,3 @@ func (a *Assessment) JointAt(l *Line, j Joint) (Number, Status) {
 	}
 	return m, worst
 }
-
-// Outer0 is the outer joint at ride height, vehicle axes, mm.
-func (h *HalfShaftTravel) Outer0() r3.Vec { return h.shaft.Outer }

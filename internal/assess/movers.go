@@ -99,23 +99,23 @@ const (
 // alongAxle is a solid taken from ride height to every place of the axle, in
 // each torque case; at ride height only where the axle is not followed.
 func alongAxle(t *Travel, at func(travel.Point) clear.Shape, ride clear.Shape) []moverWay {
-	if t == nil || len(t.cases) == 0 {
+	if t == nil || len(t.Cases) == 0 {
 		return []moverWay{{path: clear.Steady(ride), stand: anyStand}}
 	}
 	var out []moverWay
-	for _, c := range t.cases {
+	for _, c := range t.Cases {
 		p := clear.Path{}
-		for _, x := range c.points {
+		for _, x := range c.Points {
 			p.At, p.Solids = append(p.At, x.Rise), append(p.Solids, at(x))
 		}
 		p.Between = func(rise float64) (clear.Shape, error) {
-			x, err := c.suspension.At(rise)
+			x, err := c.Suspension.At(rise)
 			if err != nil {
 				return nil, err
 			}
 			return at(x), nil
 		}
-		out = append(out, moverWay{path: p, stand: anyStand, under: c.under})
+		out = append(out, moverWay{path: p, stand: anyStand, under: c.Under})
 	}
 	return out
 }
@@ -254,17 +254,17 @@ func (a *Assessment) halfShaftMover(l project.Line, h *HalfShaftTravel, n int, s
 		mv.why = fmt.Sprintf("line.%s.suspension.half_shaft[%d].outside is not in the file yet", l.Name, n)
 		return mv
 	}
-	mv.assumes = append([]string{"the shaft alone: its joints and boots are wider"}, h.assumes...)
+	mv.assumes = append([]string{"the shaft alone: its joints and boots are wider"}, h.Assumes...)
 	hung := a.Build.Hung(l)
-	for k, s := range h.stands {
+	for k, s := range h.Stands {
 		if k == 0 && hung {
-			mv.hangsOn = a.partsAt(a.Pose.V.Own(s.inner), max(outside/2, jointReach))
+			mv.hangsOn = a.partsAt(a.Pose.V.Own(s.Inner), max(outside/2, jointReach))
 			mv.assumes = append(mv.assumes, leftOut(mv.hangsOn)...)
 		}
-		moved := h.shaft
-		moved.Inner, moved.InnerAxis = s.inner, s.axis
-		solid := func(outer r3.Vec) clear.Shape { return clear.Segment{A: s.inner, B: outer, R: outside / 2} }
-		w := moverWay{stand: anyStand, soft: s.soft}
+		moved := h.Shaft
+		moved.Inner, moved.InnerAxis = s.Inner, s.Axis
+		solid := func(outer r3.Vec) clear.Shape { return clear.Segment{A: s.Inner, B: outer, R: outside / 2} }
+		w := moverWay{stand: anyStand, soft: s.Soft}
 		if hung {
 			w.stand = k
 		}

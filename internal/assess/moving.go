@@ -196,7 +196,7 @@ func (a *Assessment) movingFinding(id, title, other string, rule project.Rule, m
 	if m.Part != "" {
 		to = m.Part
 	}
-	where := a.where(m.Where)
+	where := m.Where.Where(a.Build.Units)
 	f.Says = finding.Say(finding.Advise(f, map[Status]string{
 		OK:    fmt.Sprintf("The %s comes nearest, %s, and stays clear of the %s.", m.Mover, where, to),
 		Tight: fmt.Sprintf("The %s comes nearest to the %s %s; the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", m.Mover, to, where),

@@ -92,7 +92,7 @@ func listLine(l *finding.List, line Line) {
 	listMotion(l, id+".planned", line.Planned)
 	listMotion(l, id+".read", line.Read)
 	if line.Travel != nil {
-		line.Travel.values(id, l)
+		line.Travel.Values(id, l)
 	}
 	for _, r := range line.Order {
 		if r.Name != "" {

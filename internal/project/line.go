@@ -46,6 +46,14 @@ type LineJoint struct {
 	Swing    quantity.LengthQ `toml:"swing" doc:"diameter that its yokes sweep, for the room round it" min:"0"`
 }
 
+// OfKind is the joint's kind: a Cardan joint where the file does not say.
+func (j LineJoint) OfKind() JointKind {
+	if j.Kind == "" {
+		return Cardan
+	}
+	return j.Kind
+}
+
 // LineShaft is one shaft of a line, in order from the gearbox.
 type LineShaft struct {
 	Phase      Phase             `toml:"phase" doc:"its two yokes: in phase, or crossed"`

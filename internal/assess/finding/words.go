@@ -12,6 +12,9 @@ import (
 // Practice is the source of what is common practice.
 const Practice = "common practice, no source"
 
+// MakersFigure is the source of a joint's own largest angle.
+const MakersFigure = "the joint maker's figure, in this build's file"
+
 // Advise picks the sentence for a finding's status; what is missing is its
 // own advice.
 func Advise(f Finding, by map[Status]string) string {

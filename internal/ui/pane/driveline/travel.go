@@ -72,7 +72,7 @@ func (r *travelRows) live(l *assess.Line, t *assess.Travel) {
 	for i, j := range l.Joints {
 		var at *assess.TravelExtreme
 		if i < len(t.Worst) {
-			at = &t.Worst[i].TravelExtreme
+			at = &t.Worst[i].Extreme
 		}
 		r.finding(fmt.Sprintf("joint %d", j.Number), fmt.Sprintf("%s.travel.joint.%d.max", r.id, j.Number), at)
 	}

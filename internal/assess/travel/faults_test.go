@@ -1,4 +1,4 @@
-package assess
+package travel
 
 import (
 	"fmt"
@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/geom/shaft"
+	"fitup/internal/project/quantity"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -22,7 +22,7 @@ func TestBindingIsReported(t *testing.T) {
 			a, tr := moved(t, strings.Replace(text, "bump = 80", "bump = 1500", 1))
 			require.Empty(t, tr.Why)
 			f := findingOf(t, a, "line.rear.travel.reach")
-			assert.Equal(t, Over, f.Status)
+			assert.Equal(t, finding.Over, f.Status)
 			require.NotEmpty(t, tr.Reach.Binds)
 			assert.Less(t, tr.Reach.Bump, 1500.0)
 			assert.Greater(t, tr.Reach.Bump, 80.0)
@@ -44,13 +44,13 @@ axle = [3100, 400, -60]
 	a, tr := moved(t, strings.Replace(text, "droop = 100", "droop = 100\ngive = 40", 1))
 	require.Empty(t, tr.Why)
 	f := findingOf(t, a, "line.rear.travel.strain")
-	assert.Equal(t, OK, f.Status)
+	assert.Equal(t, finding.OK, f.Status)
 	assert.Greater(t, f.Value, 1.0)
 	assert.Equal(t, 40.0, f.Limit)
 
 	a, tr = moved(t, strings.Replace(text, "droop = 100", "droop = 100\ngive = 1", 1))
 	require.Empty(t, tr.Why)
-	assert.Equal(t, Over, findingOf(t, a, "line.rear.travel.reach").Status, "more than the give binds")
+	assert.Equal(t, finding.Over, findingOf(t, a, "line.rear.travel.reach").Status, "more than the give binds")
 }
 
 func TestMissingKeysOfTheTravelAreNamed(t *testing.T) {
@@ -74,7 +74,7 @@ func TestMissingKeysOfTheTravelAreNamed(t *testing.T) {
 			assert.Contains(t, tr.Why, "not in the file yet")
 			require.Equal(t, axleFindings, ids(a), key)
 			for _, f := range a.Findings {
-				assert.Equal(t, NotKnown, f.Status, f.ID)
+				assert.Equal(t, finding.NotKnown, f.Status, f.ID)
 				assert.Equal(t, tr.Why, f.Missing, f.ID)
 				assert.False(t, f.HasValue, f.ID)
 			}
@@ -82,9 +82,9 @@ func TestMissingKeysOfTheTravelAreNamed(t *testing.T) {
 	}
 	a, tr := moved(t, without(leafText, "slip_open"))
 	assert.Empty(t, tr.Why)
-	assert.Equal(t, OK, findingOf(t, a, "line.rear.travel.slip.bottom").Status)
+	assert.Equal(t, finding.OK, findingOf(t, a, "line.rear.travel.slip.bottom").Status)
 	f := findingOf(t, a, "line.rear.travel.slip.pull")
-	assert.Equal(t, NotKnown, f.Status)
+	assert.Equal(t, finding.NotKnown, f.Status)
 	assert.Equal(t, "line.rear.shaft[0].slip_open is not in the file yet", f.Missing)
 }
 
@@ -93,19 +93,18 @@ func TestNoSuspensionHasNoTravel(t *testing.T) {
 	assert.Nil(t, tr)
 	assert.Empty(t, a.Findings)
 	var l finding.List
-	tr.values("line.rear", &l)
+	tr.Values("line.rear", &l)
 	assert.Empty(t, l)
 }
 
 func TestALineThatIsNotPlannedYet(t *testing.T) {
-	b := build(t, "format = 1\n"+leafText)
-	a := &Assessment{Build: b, byID: map[string]int{}}
-	out := Line{Name: "rear", Joints: make([]Joint, 2), PlanWhy: "line.rear.pinion.at is not in the file yet"}
-	a.travel(b.Lines[0], shaft.Chain{}, &out)
+	b, l := lineOf(t, leafText)
+	why := "line.rear.pinion.at is not in the file yet"
+	a := Prepare(b, l, finding.Maybe[End]{}).At(Place{PlanWhy: why})
 	assert.Equal(t, axleFindings, ids(a))
 	for _, f := range a.Findings {
-		assert.Equal(t, NotKnown, f.Status)
-		assert.Equal(t, out.PlanWhy, f.Missing)
+		assert.Equal(t, finding.NotKnown, f.Status)
+		assert.Equal(t, why, f.Missing)
 	}
 }
 
@@ -118,7 +117,15 @@ func TestSuspensionThatCannotBe(t *testing.T) {
 		a, tr := moved(t, text)
 		assert.Contains(t, tr.Why, want)
 		for _, f := range a.Findings {
-			assert.Equal(t, NotKnown, f.Status, f.ID)
+			assert.Equal(t, finding.NotKnown, f.Status, f.ID)
 		}
 	}
+}
+
+func TestExtreme(t *testing.T) {
+	e := Extreme{Value: 2, Rise: -30}
+	e.Most(Extreme{Value: 2, Rise: 10, Under: "coasting"})
+	assert.Equal(t, "at 30.0 mm of droop", e.Where(quantity.Metric()), "of two alike the first stays")
+	e.Most(Extreme{Value: 2.1, Rise: 10, Under: "coasting"})
+	assert.Equal(t, "at 10.0 mm of bump, coasting", e.Where(quantity.Metric()))
 }

@@ -1,15 +1,16 @@
-package assess
+package travel
 
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
-	"fitup/internal/geom/travel"
+	suspension "fitup/internal/geom/travel"
 	"fitup/internal/project"
 
 	"github.com/stretchr/testify/assert"
@@ -28,6 +29,8 @@ func chainAt() shaft.Chain {
 		Out:    geom.Direction(3*geom.Deg, 0),
 	}
 }
+
+func endAt() End { return EndOf(chainAt()).V }
 
 const slipLengths = `
 [[line.rear.shaft]]
@@ -114,19 +117,36 @@ plunge_in = 25
 plunge_out = 25
 `
 
-// moved returns an assessment of nothing but the travel of the line rear.
-func moved(t testing.TB, text string) (*Assessment, *Travel) {
+// lineOf is the build of a text and its one line.
+func lineOf(t testing.TB, text string) (*project.Build, project.Line) {
 	t.Helper()
-	b := build(t, "format = 1\n"+text)
-	require.Len(t, b.Lines, 1)
-	a := &Assessment{Build: b, byID: map[string]int{}}
-	out := Line{Name: "rear", Joints: make([]Joint, 2)}
-	a.travel(b.Lines[0], chainAt(), &out)
-	for i := range a.Findings {
-		a.byID[a.Findings[i].ID] = i
-	}
-	return a, out.Travel
+	f, err := project.Parse("test.toml", []byte("format = 1\n"+text))
+	require.NoError(t, err)
+	require.Len(t, f.Build.Lines, 1)
+	return f.Build, f.Build.Lines[0]
 }
+
+// judged moves a line that is planned as c.
+func judged(b *project.Build, l project.Line, c shaft.Chain) Result {
+	return Prepare(b, l, EndOf(c)).At(Place{Chain: c})
+}
+
+// moved returns the travel of the line rear, planned as chainAt.
+func moved(t testing.TB, text string) (Result, *Travel) {
+	t.Helper()
+	b, l := lineOf(t, text)
+	r := judged(b, l, chainAt())
+	return r, r.Travel
+}
+
+func findingOf(t testing.TB, r Result, id string) finding.Finding {
+	t.Helper()
+	i := slices.IndexFunc(r.Findings, func(f finding.Finding) bool { return f.ID == id })
+	require.GreaterOrEqual(t, i, 0, id)
+	return r.Findings[i]
+}
+
+func deg(v float64) float64 { return geom.Angle(v).Degrees() }
 
 func without(text, key string) string {
 	var out []string
@@ -138,7 +158,7 @@ func without(text, key string) string {
 	return strings.Join(out, "\n")
 }
 
-func ids(a *Assessment) []string {
+func ids(a Result) []string {
 	var out []string
 	for _, f := range a.Findings {
 		out = append(out, f.ID)
@@ -159,8 +179,8 @@ func TestTravelIsFine(t *testing.T) {
 			assert.Equal(t, name, tr.Kind)
 			assert.Equal(t, axleFindings, ids(a))
 			for _, f := range a.Findings {
-				assert.Equal(t, OK, f.Status, "%s: %s", f.ID, f.Advice())
-				assert.Equal(t, Planned, f.Basis)
+				assert.Equal(t, finding.OK, f.Status, "%s: %s", f.ID, f.Advice())
+				assert.Equal(t, finding.Planned, f.Basis)
 				assert.NotEmpty(t, f.Source, f.ID)
 				assert.NotEmpty(t, f.Advice(), f.ID)
 			}
@@ -208,8 +228,8 @@ func TestTrailingArmsByHand(t *testing.T) {
 func TestTravelAgreesWithTheChain(t *testing.T) {
 	for name, text := range map[string]string{"leaf": leafText, "trailing arms": armText, "links": linkText} {
 		t.Run(name, func(t *testing.T) {
-			b := build(t, "format = 1\n"+text)
-			m, err := modelOf(b.Lines[0], chainAt())
+			_, l := lineOf(t, text)
+			m, err := modelOf(l, endAt())
 			require.NoError(t, err)
 			_, tr := moved(t, text)
 			for _, i := range []int{0, 7, 20, 33, 40} {
@@ -233,15 +253,13 @@ func TestTravelOfAFrontLine(t *testing.T) {
 	_, rear := moved(t, armText)
 	mirror := func(v r3.Vec) r3.Vec { return r3.Vec{X: -v.X, Y: v.Y, Z: v.Z} }
 	text := strings.NewReplacer("[2250", "[-2250", "[3050", "[-3050").Replace(armText)
-	b := build(t, "format = 1\n"+text)
+	b, l := lineOf(t, text)
 	c := chainAt()
 	c.In, c.Out = mirror(c.In), mirror(c.Out)
 	for i := range c.Joints {
 		c.Joints[i].At = mirror(c.Joints[i].At)
 	}
-	a := &Assessment{Build: b, byID: map[string]int{}}
-	out := Line{Name: "rear", Joints: make([]Joint, 2)}
-	a.travel(b.Lines[0], c, &out)
+	out := judged(b, l, c)
 	require.Empty(t, out.Travel.Why)
 	for i, p := range rear.Points {
 		q := out.Travel.Points[i]
@@ -265,8 +283,8 @@ func TestWindUpCounts(t *testing.T) {
 
 	// The shaft falls 2.6° to the rear, the pinion 3°: drive lifts the nose, so
 	// the joint opens with it.
-	b := build(t, "format = 1\n"+leafText)
-	m, err := modelOf(b.Lines[0], chainAt())
+	_, l := lineOf(t, leafText)
+	m, err := modelOf(l, endAt())
 	require.NoError(t, err)
 	require.Len(t, m.cases, 3)
 	for i, want := range []float64{3, 7, -1} {
@@ -280,17 +298,17 @@ func TestWindUpCounts(t *testing.T) {
 func TestJointOverItsTravel(t *testing.T) {
 	a, _ := moved(t, armText+"[limits]\njoint_travel = \"4 deg\"\n")
 	f := findingOf(t, a, "line.rear.travel.joint.2.max")
-	assert.Equal(t, Over, f.Status)
+	assert.Equal(t, finding.Over, f.Status)
 	assert.True(t, f.Changed)
 	assert.Contains(t, f.Advice(), "120.0 mm of droop")
 
 	joints := "[[line.rear.joint]]\nmax_angle = \"30 deg\"\n[[line.rear.joint]]\nmax_angle = \"4 deg\"\n"
 	a, _ = moved(t, joints+armText)
 	f = findingOf(t, a, "line.rear.travel.joint.2.max")
-	assert.Equal(t, Over, f.Status)
+	assert.Equal(t, finding.Over, f.Status)
 	assert.Equal(t, "the joint maker's figure, in this build's file", f.Source)
 	f = findingOf(t, a, "line.rear.travel.joint.1.max")
-	assert.Equal(t, OK, f.Status)
+	assert.Equal(t, finding.OK, f.Status)
 	assert.InDelta(t, 30, deg(f.Limit), 1e-9)
 }
 
@@ -300,12 +318,12 @@ func TestSlipJointRunsOut(t *testing.T) {
 	assert.Less(t, short, tr.Slip.Ride)
 	for _, c := range []struct {
 		closed, open float64
-		bottom, pull Status
+		bottom, pull finding.Status
 	}{
-		{short - 10.5, long + 10.5, OK, OK},
-		{short - 9.5, long + 10.5, Over, OK},
-		{short - 10.5, long + 9.5, OK, Over},
-		{short + 3, long + 10.5, Over, OK},
+		{short - 10.5, long + 10.5, finding.OK, finding.OK},
+		{short - 9.5, long + 10.5, finding.Over, finding.OK},
+		{short - 10.5, long + 9.5, finding.OK, finding.Over},
+		{short + 3, long + 10.5, finding.Over, finding.OK},
 	} {
 		text := strings.NewReplacer("1240", fmt.Sprint(c.closed), "1340", fmt.Sprint(c.open)).Replace(armText)
 		a, _ := moved(t, text)
@@ -317,12 +335,12 @@ func TestSlipJointRunsOut(t *testing.T) {
 		assert.True(t, bottom.AtLeast && pull.AtLeast)
 	}
 	// The same by the shaft's own report.
-	b := build(t, "format = 1\n"+armText)
-	m, err := modelOf(b.Lines[0], chainAt())
+	_, l := lineOf(t, armText)
+	m, err := modelOf(l, endAt())
 	require.NoError(t, err)
-	points, err := travel.Sweep(m.cases[0].suspension, 120, 80, travelSteps)
+	points, err := suspension.Sweep(m.cases[0].suspension, 120, 80, travelSteps)
 	require.NoError(t, err)
-	r, err := travel.SlipShaft{Fixed: chainAt().Joints[0].At, Collapsed: 1240, Extended: 1340}.Over(points)
+	r, err := suspension.SlipShaft{Fixed: chainAt().Joints[0].At, Collapsed: 1240, Extended: 1340}.Over(points)
 	require.NoError(t, err)
 	assert.InDelta(t, r.BottomMargin, tr.Slip.Bottom.V, 1e-9)
 	assert.InDelta(t, r.PullMargin, tr.Slip.Pull.V, 1e-9)
@@ -334,11 +352,11 @@ func TestTravelValues(t *testing.T) {
 	for _, text := range []string{leafText, fixedText} {
 		a, tr := moved(t, text)
 		var l finding.List
-		tr.values("line.rear", &l)
+		tr.Values("line.rear", &l)
 		for _, f := range a.Findings {
 			l.Finding(f)
 		}
-		seen := map[string]Value{}
+		seen := map[string]finding.Value{}
 		for _, v := range l {
 			_, twice := seen[v.Name]
 			assert.False(t, twice, v.Name)
@@ -385,18 +403,16 @@ func TestTravelOfAnyPoints(t *testing.T) {
 				s.Link = append(s.Link, project.SuspensionLink{Chassis: point(fmt.Sprint("c", i, z), 2400, y, z), Axle: point(fmt.Sprint("d", i, z), 3050, y/2, z)})
 			}
 		}
-		a := &Assessment{Build: &project.Build{Lines: []project.Line{l}}, byID: map[string]int{}}
-		out := Line{Name: "rear", Joints: make([]Joint, 2)}
-		a.travel(l, chainAt(), &out)
+		a := judged(&project.Build{Lines: []project.Line{l}}, l, chainAt())
 		var list finding.List
-		out.Travel.values("line.rear", &list)
+		a.Travel.Values("line.rear", &list)
 		for _, v := range list {
 			if !geom.Finite(v.V) {
 				rt.Fatalf("%s is no number", v.Name)
 			}
 		}
 		for _, f := range a.Findings {
-			if f.Status == OK && !f.HasValue || !geom.Finite(f.Value, f.Limit, f.Margin) {
+			if f.Status == finding.OK && !f.HasValue || !geom.Finite(f.Value, f.Limit, f.Margin) {
 				rt.Fatalf("%s: %+v", f.ID, f)
 			}
 		}
@@ -407,16 +423,19 @@ func BenchmarkTravel(b *testing.B) {
 	for _, c := range []struct{ name, text string }{
 		{"leaf", without(leafText, "wind_up")}, {"leaf with wind-up", leafText}, {"links", linkText}, {"arms", armText}, {"half shafts", fixedText},
 	} {
+		build, l := lineOf(b, c.text)
+		chain := chainAt()
 		b.Run(c.name, func(b *testing.B) {
-			build := build(b, "format = 1\n"+c.text)
-			chain := chainAt()
 			b.ReportAllocs()
 			for b.Loop() {
-				a := &Assessment{Build: build}
-				out := Line{Name: "rear", Joints: make([]Joint, 2)}
-				a.travel(build.Lines[0], chain, &out)
-				var l finding.List
-				out.Travel.values("line.rear", &l)
+				judged(build, l, chain)
+			}
+		})
+		p := Prepare(build, l, EndOf(chain))
+		b.Run(c.name+", prepared", func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				p.At(Place{Chain: chain})
 			}
 		})
 	}

@@ -1,4 +1,4 @@
-package assess
+package travel
 
 import (
 	"strconv"
@@ -7,15 +7,15 @@ import (
 	"fitup/internal/project/quantity"
 )
 
-// values lists every number of a line's travel under the line's id, such as
+// Values lists every number of a line's travel under the line's id, such as
 // line.rear. A nil travel has none.
-func (t *Travel) values(id string, l *finding.List) {
+func (t *Travel) Values(id string, l *finding.List) {
 	if t == nil {
 		return
 	}
 	name := id + ".travel"
 	for _, w := range t.Worst {
-		listExtreme(l, name+".joint."+strconv.Itoa(w.Number)+".max", quantity.Angle, w.TravelExtreme)
+		listExtreme(l, name+".joint."+strconv.Itoa(w.Number)+".max", quantity.Angle, w.Extreme)
 	}
 	if s := t.Slip; s != nil {
 		l.Add(name+".slip.ride", quantity.Length, s.Ride)
@@ -44,7 +44,7 @@ func (t *Travel) values(id string, l *finding.List) {
 	}
 }
 
-func (h HalfShaftTravel) values(name string, l *finding.List) {
+func (h HalfShaft) values(name string, l *finding.List) {
 	if h.Why != "" {
 		return
 	}
@@ -62,8 +62,8 @@ func (h HalfShaftTravel) values(name string, l *finding.List) {
 	}
 }
 
-// extreme lists a worst value and the rise it is at.
-func listExtreme(l *finding.List, name string, k quantity.Kind, e TravelExtreme) {
+// listExtreme lists a worst value and the rise it is at.
+func listExtreme(l *finding.List, name string, k quantity.Kind, e Extreme) {
 	l.Add(name, k, e.Value)
 	l.Add(name+".at", quantity.Length, e.Rise)
 }

@@ -1,13 +1,13 @@
-package assess
+package travel
 
 import (
 	"errors"
 	"fmt"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
-	"fitup/internal/geom/shaft"
-	"fitup/internal/geom/travel"
+	suspension "fitup/internal/geom/travel"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
@@ -24,7 +24,7 @@ type axleModel struct {
 // axleCase is the suspension under one kind of torque.
 type axleCase struct {
 	under      string
-	suspension travel.Suspension
+	suspension suspension.Suspension
 }
 
 // needs collects what the file lacks.
@@ -61,13 +61,12 @@ func (n *needs) err() error {
 
 // modelOf makes the suspension of a line with a live axle, or says what the
 // file lacks for it.
-func modelOf(l project.Line, chain shaft.Chain) (axleModel, error) {
+func modelOf(l project.Line, end End) (axleModel, error) {
 	s := l.Suspension
 	n := needs{prefix: "line." + l.Name + ".suspension."}
 	n.lack("kind", s.Kind != "")
 	m := axleModel{bump: n.length(s.Bump, "bump"), droop: n.length(s.Droop, "droop")}
-	last := len(chain.Joints) - 1
-	axle := travel.Axle{Centre: n.point(s.Axle, "axle"), Pinion: chain.Joints[last].At, PinionAxis: chain.Out}
+	axle := suspension.Axle{Centre: n.point(s.Axle, "axle"), Pinion: end.At, PinionAxis: end.Axis}
 	if axle.PinionAxis.X < 0 {
 		axle.PinionAxis = r3.Scale(-1, axle.PinionAxis)
 	}
@@ -88,8 +87,8 @@ func modelOf(l project.Line, chain shaft.Chain) (axleModel, error) {
 	return m, err
 }
 
-func (m *axleModel) leaf(s project.Suspension, axle travel.Axle, n *needs) error {
-	d := travel.LeafSpring{
+func (m *axleModel) leaf(s project.Suspension, axle suspension.Axle, n *needs) error {
+	d := suspension.LeafSpring{
 		Axle:         axle,
 		FixedEye:     n.point(s.FixedEye, "fixed_eye"),
 		Seat:         n.point(s.Seat, "seat"),
@@ -102,7 +101,7 @@ func (m *axleModel) leaf(s project.Suspension, axle travel.Axle, n *needs) error
 		return err
 	}
 	if s.Leaves == project.OneLeaf {
-		d.Leaves = travel.OneLeaf
+		d.Leaves = suspension.OneLeaf
 	}
 	m.caution = d.Leaves.Caution()
 	cases := []struct {
@@ -114,7 +113,7 @@ func (m *axleModel) leaf(s project.Suspension, axle travel.Axle, n *needs) error
 	}
 	for _, c := range cases {
 		d.WindUp = c.turn
-		spring, err := travel.NewLeaf(d)
+		spring, err := suspension.NewLeaf(d)
 		if err != nil {
 			return err
 		}
@@ -123,18 +122,18 @@ func (m *axleModel) leaf(s project.Suspension, axle travel.Axle, n *needs) error
 	return nil
 }
 
-func (m *axleModel) links(s project.Suspension, axle travel.Axle, n *needs) error {
-	d := travel.Links{Axle: axle, Give: s.Give.Or(0)}
+func (m *axleModel) links(s project.Suspension, axle suspension.Axle, n *needs) error {
+	d := suspension.Links{Axle: axle, Give: s.Give.Or(0)}
 	n.lack("link", len(s.Link) > 0)
 	for i, k := range s.Link {
 		at := fmt.Sprintf("link[%d].", i)
-		d.Links = append(d.Links, travel.Link{Name: nameOr(k.Name, "link", i),
+		d.Links = append(d.Links, suspension.Link{Name: finding.NameOr(k.Name, "link", i),
 			Chassis: n.point(k.Chassis, at+"chassis"), Axle: n.point(k.Axle, at+"axle")})
 	}
 	if err := n.err(); err != nil {
 		return err
 	}
-	linkage, err := travel.NewLinkage(d)
+	linkage, err := suspension.NewLinkage(d)
 	if err != nil {
 		return err
 	}
@@ -142,17 +141,17 @@ func (m *axleModel) links(s project.Suspension, axle travel.Axle, n *needs) erro
 	return nil
 }
 
-func (m *axleModel) arms(s project.Suspension, axle travel.Axle, n *needs) error {
-	var pivots []travel.ArmPivot
+func (m *axleModel) arms(s project.Suspension, axle suspension.Axle, n *needs) error {
+	var pivots []suspension.ArmPivot
 	n.lack("pivot", len(s.Pivot) > 0)
 	for i, p := range s.Pivot {
-		pivots = append(pivots, travel.ArmPivot{Name: nameOr(p.Name, "arm", i),
+		pivots = append(pivots, suspension.ArmPivot{Name: finding.NameOr(p.Name, "arm", i),
 			At: n.point(p.At, fmt.Sprintf("pivot[%d].at", i))})
 	}
 	if err := n.err(); err != nil {
 		return err
 	}
-	arms, err := travel.NewTrailingArms(axle, pivots...)
+	arms, err := suspension.NewTrailingArms(axle, pivots...)
 	if err != nil {
 		return err
 	}

@@ -1,9 +1,12 @@
-package assess
+package travel
 
 import (
 	"math"
 	"strings"
 	"testing"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/project/quantity"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -27,16 +30,16 @@ func TestHalfShafts(t *testing.T) {
 	require.Len(t, tr.HalfShafts, 2)
 
 	inner := findingOf(t, a, "line.rear.half_shaft.left.inner")
-	assert.Equal(t, OK, inner.Status)
+	assert.Equal(t, finding.OK, inner.Status)
 	assert.InDelta(t, 23, deg(inner.Limit), 1e-9)
 	assert.Equal(t, "common practice, not a standard", inner.Source)
 	assert.InDelta(t, 47, deg(findingOf(t, a, "line.rear.half_shaft.left.outer").Limit), 1e-9)
 
 	outer := findingOf(t, a, "line.rear.half_shaft.right__long.outer")
-	assert.Equal(t, Over, outer.Status)
+	assert.Equal(t, finding.Over, outer.Status)
 	assert.InDelta(t, 4, deg(outer.Limit), 1e-9)
 	assert.Contains(t, outer.Source, "in this build's file")
-	assert.Contains(t, outer.Advice(), a.where(tr.HalfShafts[1].Outer))
+	assert.Contains(t, outer.Advice(), tr.HalfShafts[1].Outer.Where(quantity.Metric()))
 }
 
 // The left shaft in the plane across the vehicle: the arm turns about a line
@@ -66,15 +69,15 @@ func TestHalfShaftLacksSomething(t *testing.T) {
 		a, _ := moved(t, without(fixedText, key))
 		require.Equal(t, halfShaftFindings, ids(a), key)
 		for _, f := range a.Findings {
-			assert.Equal(t, NotKnown, f.Status, f.ID)
+			assert.Equal(t, finding.NotKnown, f.Status, f.ID)
 			assert.Contains(t, f.Missing, key+" is not in the file yet")
 		}
 	}
 	a, _ := moved(t, without(fixedText, "plunge_in"))
 	f := findingOf(t, a, "line.rear.half_shaft.left.plunge_in")
-	assert.Equal(t, NotKnown, f.Status)
+	assert.Equal(t, finding.NotKnown, f.Status)
 	assert.Equal(t, "line.rear.suspension.half_shaft[0].plunge_in is not in the file yet", f.Missing)
-	assert.Equal(t, OK, findingOf(t, a, "line.rear.half_shaft.left.plunge_out").Status)
+	assert.Equal(t, finding.OK, findingOf(t, a, "line.rear.half_shaft.left.plunge_out").Status)
 
 	a, tr := moved(t, strings.Split(fixedText, "[[")[0])
 	assert.Empty(t, a.Findings)
@@ -86,16 +89,6 @@ func TestHalfShaftBinds(t *testing.T) {
 	a, tr := moved(t, strings.Replace(fixedText, "bump = 70", "bump = 700", 1))
 	assert.Contains(t, tr.HalfShafts[0].Why, "binds")
 	for _, f := range a.Findings {
-		assert.NotEqual(t, OK, f.Status, f.ID)
+		assert.NotEqual(t, finding.OK, f.Status, f.ID)
 	}
-}
-
-// The ids stay apart whatever the names are.
-func TestHalfShaftIDs(t *testing.T) {
-	taken := map[string]bool{}
-	var got []string
-	for i, name := range []string{"left", "Left", "", "a.b c", "left2"} {
-		got = append(got, idOf(name, i, taken))
-	}
-	assert.Equal(t, []string{"left", "left2", "3", "a_b_c", "left25"}, got)
 }

@@ -1,0 +1,80 @@
+package assess
+
+import (
+	"fmt"
+	"slices"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/assess/travel"
+	"fitup/internal/geom/shaft"
+	"fitup/internal/project"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// What the travel trade makes goes by these names here.
+type (
+	// Travel is a line between bump and droop.
+	Travel = travel.Travel
+	// TravelPoint is the line at one rise, with no torque on the axle.
+	TravelPoint = travel.Point
+	// TravelExtreme is the worst of something over the travel and where it is.
+	TravelExtreme = travel.Extreme
+	// JointTravel is the largest angle of a joint over the travel.
+	JointTravel = travel.Joint
+	// SlipTravel is the last shaft over the travel.
+	SlipTravel = travel.Slip
+	// TravelReach is how far the axle gets.
+	TravelReach = travel.Reach
+	// TravelBind is one way that the suspension binds.
+	TravelBind = travel.Bind
+	// HalfShaftTravel is a half shaft between bump and droop of its wheel.
+	HalfShaftTravel = travel.HalfShaft
+)
+
+// travel moves the axle of a line between bump and droop. A chain without joints
+// stands for a line that is not planned yet.
+func (a *Assessment) travel(l project.Line, chain shaft.Chain, out *Line) {
+	r := travel.Prepare(a.Build, l, travel.EndOf(chain)).At(travel.Place{Chain: chain, PlanWhy: out.PlanWhy})
+	out.Travel = r.Travel
+	a.Findings = append(a.Findings, r.Findings...)
+}
+
+// hungShafts moves the half shafts that hang on the powertrain, once it is
+// known where that can stand.
+func (a *Assessment) hungShafts() {
+	for i := range a.Lines {
+		l, out := a.Build.Lines[i], &a.Lines[i]
+		if !a.Build.Hung(l) || out.Travel == nil {
+			continue
+		}
+		r := travel.Prepare(a.Build, l, finding.Maybe[travel.End]{}).Hung(*out.Travel, a.stands())
+		out.Travel = r.Travel
+		a.Findings = append(a.Findings, r.Findings...)
+		out.Order = a.order(l, out)
+	}
+}
+
+// stands are the places where the powertrain can be found, as travel asks for
+// them.
+func (a *Assessment) stands() travel.Stands {
+	st := a.mounts.Standings()
+	out := travel.Stands{Built: a.Pose, All: slices.Clone(st.All), Assumes: st.Assumes}
+	if len(out.All) > 0 {
+		out.All[0].Name = ""
+	}
+	return out
+}
+
+// axleEnd is the joint at the pinion and the pinion's rearward axis.
+type axleEnd struct{ at, axis r3.Vec }
+
+// hanging returns where the end of a line with a live axle stands at full
+// droop, from where it is at ride height.
+func hanging(l project.Line, at, axis r3.Vec) (axleEnd, error) {
+	if l.Suspension.Kind == "" {
+		return axleEnd{}, fmt.Errorf("line.%s.suspension is not in the file yet", l.Name)
+	}
+	end, err := travel.AtDroop(l, travel.End{At: at, Axis: axis})
+	return axleEnd{end.At, end.Axis}, err
+}
