@@ -6,10 +6,10 @@ package assess
 import (
 	"slices"
 
+	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/mount"
 	"fitup/internal/assess/reading"
-	"fitup/internal/assess/shop"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
@@ -36,7 +36,7 @@ type Assessment struct {
 	Facts        []Fact
 	EngineOut    []OutItem // what is open and can only be reached with the powertrain out
 	Welds        []Weld
-	Fasteners    []shop.Fastener
+	Fasteners    []Fastener
 	Measurements []Measurement
 
 	byID     map[string]int
@@ -46,6 +46,7 @@ type Assessment struct {
 	light    bool // only what Effects asks for
 	part     part // which findings Effects asks for
 	mounts   *mount.Result
+	legs     bracket.Result
 }
 
 // Row is one placement row with what it reads now.
@@ -83,7 +84,7 @@ func (a *Assessment) judge() {
 	for _, x := range []struct {
 		part part
 		run  func()
-	}{{ofRoom, a.clearances}, {ofMoving, a.moving}, {ofRide, a.rideLevel}, {ofBrackets, a.brackets}, {ofShop, a.workshop}} {
+	}{{ofRoom, a.clearances}, {ofMoving, a.moving}, {ofRide, a.rideLevel}, {ofBrackets, a.brackets}, {ofBrackets, a.cuts}, {ofShop, a.workshop}} {
 		if a.part.has(x.part) {
 			x.run()
 		}

@@ -8,6 +8,7 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
+	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -50,8 +51,8 @@ func TestBracketsOfAnyNumbers(t *testing.T) {
 		maybe("bolts = { thread = \"M10\", class = \"8.8\" }")
 		maybe(fmt.Sprintf("weld = { size = %g }", positive.Draw(t, "weld")))
 		section := rapid.SampledFrom([]string{"SHS 50x50x3 cold", "CHS 48.3x3", "PFC 100x50x10"}).Draw(t, "section")
-		text := strings.Replace(legText(weight+"\ntorque = 300\ngears = [4]\nreverse = 4", strings.Join(leg, "\n"),
-			other+"[mount.right_front.built]\npad = "+close("built", 300, 200, -75)+"\nfoot = "+point("built foot")+"\n[[stock]]\nsection = \"CHS 48.3x3\"\nlength = 500\n"),
+		text := strings.Replace(example.Legs(example.Weighs+"\ntorque = 300\ngears = [4]\nreverse = 4", strings.Join(leg, "\n"),
+			example.OtherLeg+"[mount.right_front.built]\npad = "+close("built", 300, 200, -75)+"\nfoot = "+point("built foot")+"\n[[stock]]\nsection = \"CHS 48.3x3\"\nlength = 500\n"),
 			"SHS 50x50x3 cold", section, 1)
 		f, err := project.Parse("any.toml", []byte(text))
 		if err != nil {

@@ -22,17 +22,7 @@ func ChassisShape(c project.ChassisPart) (clear.Shape, error) { return chassisSh
 
 // RailPoints returns the places of a rail's inner top edge that are in the
 // file, vehicle axes, mm.
-func RailPoints(r project.Rail) []r3.Vec { return railPoints(r.Points) }
-
-func railPoints(ps []project.Point) []r3.Vec {
-	out := make([]r3.Vec, 0, len(ps))
-	for _, p := range ps {
-		if p.Known {
-			out = append(out, p.At)
-		}
-	}
-	return out
-}
+func RailPoints(r project.Rail) []r3.Vec { return r.Edge() }
 
 // IsPad reports whether a mount goes by the name of one of the three pads.
 func IsPad(name string) bool { return mount.IsPad(name) }

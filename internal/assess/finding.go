@@ -2,7 +2,6 @@ package assess
 
 import (
 	"fitup/internal/assess/finding"
-	"fitup/internal/assess/shop"
 )
 
 // What the trades share goes by the same names here.
@@ -19,8 +18,6 @@ type (
 	Value = finding.Value
 	// Fact is something a job can wait for that is no number against a limit.
 	Fact = finding.Fact
-	// Fastener is one line of the table of fasteners.
-	Fastener = shop.Fastener
 )
 
 // The verdicts and the bases.

@@ -4,8 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"fitup/internal/assess/finding"
-	"fitup/internal/assess/shop"
 	"fitup/internal/project"
 )
 
@@ -66,9 +64,7 @@ func (a *Assessment) workshop() {
 	a.measured()
 	a.bracketFacts()
 	a.readingFacts()
-	var marks []Fact
-	a.Fasteners, marks = shop.Fasteners(a.Build.Fasteners, finding.Given(a.Build.Vehicle.DrivenKm.Get()))
-	a.Facts = append(a.Facts, marks...)
+	a.fasteners()
 }
 
 // jobs works out the state of every job. The weld map depends on what holds a

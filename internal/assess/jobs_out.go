@@ -47,7 +47,7 @@ func (a *Assessment) engineOut() {
 		for _, s := range w.Sides {
 			if s.Out && !s.Carries() {
 				a.EngineOut = append(a.EngineOut, OutItem{Kind: OutWeld, Index: i, Side: s.Name,
-					Text: fmt.Sprintf("weld %s, %s, %s side: %s", w.Bracket, w.At, s.Name, stateWord(s.State))})
+					Text: fmt.Sprintf("weld %s, %s, %s side: %s", w.Bracket, w.At, s.Name, s.State.Spoken())})
 			}
 		}
 	}
@@ -70,10 +70,3 @@ func (a *Assessment) engineOut() {
 
 // Out reports whether the file says that the powertrain is out.
 func (a *Assessment) Out() bool { return a.Build.Powertrain.Standing == project.StandsOut }
-
-func stateWord(s project.WeldState) string {
-	if s == "" || s == project.NoWeld {
-		return "not welded yet"
-	}
-	return string(s)
-}

@@ -7,12 +7,13 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/geom/seat"
+	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
-const engine = weight + "\ntorque = \"200 N m\"\ngears = [3]\nreverse = 3"
+const engine = example.Weighs + "\ntorque = \"200 N m\"\ngears = [3]\nreverse = 3"
 
 // braked is a build that is only braked, at 1 g.
 const braked = "[loads]\nbraking = 1\ncornering = 0\nbump = 1\ncase = []\n"
@@ -21,12 +22,12 @@ const braked = "[loads]\nbraking = 1\ncornering = 0\nbump = 1\ncase = []\n"
 // leg bends under that and not under a third of it. SHS 50x50x3 cold has a
 // modulus of 7.79 cm3 (EN 10219-2, annex); the leg is 180 mm long.
 func TestTheLegUsesWhatItsMountCarries(t *testing.T) {
-	soft := strings.ReplaceAll(stiffly, "rate_along = 1e5", "rate_along = 1")
+	soft := strings.ReplaceAll(example.Stiff, "rate_along = 1e5", "rate_along = 1")
 	one := strings.Replace(soft, "rate_along = 1\n", "rate_along = 5e4\n", 1)
 	level := func(text string) string {
 		return strings.NewReplacer("left_front = -35", "left_front = -75", "right_front = -35", "right_front = -75", "rear = -35", "rear = -75", "standing = 40\n", "standing = 0\n").Replace(text)
 	}
-	text := level(legText(strings.Replace(engine, `"200 N m"`, `"0.001 N m"`, 1), "", one+braked))
+	text := level(example.Legs(strings.Replace(engine, `"200 N m"`, `"0.001 N m"`, 1), "", one+braked))
 	a := runLegs(t, text)
 	w := 300 * seat.Gravity
 	assert.InDelta(t, w, value(t, a, "mount.left_front.load.braking.along"), 0.01*w)
@@ -55,7 +56,7 @@ func stiffMount(name, text string) string {
 func TestEstimatedRatesReachTheLeg(t *testing.T) {
 	rubber := "[mount.rear]\nhardness = 50\nthickness = 30\ndiameter = 60\n"
 	idle := strings.Replace(engine, `"200 N m"`, `"0.001 N m"`, 1) // the braking governs
-	text := legText(idle, "", strings.Replace(stiffly, stiffMount("rear", stiffly), rubber, 1)+braked)
+	text := example.Legs(idle, "", strings.Replace(example.Stiff, stiffMount("rear", example.Stiff), rubber, 1)+braked)
 	text = strings.ReplaceAll(text, "1e5", "300")
 	a := runLegs(t, text)
 	f, ok := a.Finding("bracket.left_front.bending")
@@ -75,7 +76,7 @@ func TestEstimatedRatesReachTheLeg(t *testing.T) {
 // A leg judged without reverse is not ok: over where first gear's ratio the
 // other way is too much, else held up to a ratio.
 func TestTheLegWaitsForReverse(t *testing.T) {
-	text := legText(strings.Replace(engine, "\nreverse = 3", "", 1), "", strings.ReplaceAll(stiffly, "1e5", "300")+braked)
+	text := example.Legs(strings.Replace(engine, "\nreverse = 3", "", 1), "", strings.ReplaceAll(example.Stiff, "1e5", "300")+braked)
 	at := func(reverse string) assess.Finding {
 		f, ok := runLegs(t, strings.Replace(text, "gears = [3]", "gears = [3]\nreverse = "+reverse, 1)).Finding("bracket.left_front.bending")
 		require.True(t, ok)

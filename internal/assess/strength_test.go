@@ -1,12 +1,10 @@
 package assess_test
 
 import (
-	"math"
-	"strings"
 	"testing"
 
 	"fitup/internal/assess"
-	"fitup/internal/geom/seat"
+	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -14,186 +12,16 @@ import (
 
 // Level loads are taken out, so that a 3 g bump governs: the mounts at the
 // front carry 300 (1 - 400/1200)/2 = 100 kg each.
-const upright = stiffly + "[loads]\nbraking = 0\ncornering = 0\nbump = 3\ncase = []\n"
+const upright = example.Stiff + "[loads]\nbraking = 0\ncornering = 0\nbump = 3\ncase = []\n"
 
-const bump = 3 * 100 * seat.Gravity // N
-
-func strong(t *testing.T, leg, more string) (*assess.Assessment, assess.Strength) {
+// strong is a leg in a bump of 3 g; more is what the file says besides.
+func strong(t *testing.T, leg, more string) *assess.Assessment {
 	t.Helper()
-	return strongOf(t, "SHS 50x50x3 cold", leg, more)
-}
-
-func strongOf(t *testing.T, section, leg, more string) (*assess.Assessment, assess.Strength) {
-	t.Helper()
-	text := legText(weight+"\ntorque = 0.001\ngears = [1]\nreverse = 1", "standing = 0\n"+leg, more+upright)
-	text = strings.Replace(text, "standing = 40\n", "", 1)
-	text = strings.Replace(text, "SHS 50x50x3 cold", section, 1)
-	text = strings.NewReplacer("left_front = -35", "left_front = -75", "right_front = -35", "right_front = -75", "rear = -35", "rear = -75").Replace(text)
-	a := runLegs(t, text)
-	b := leg2(t, a)
-	return a, b.Strength
-}
-
-func leg2(t *testing.T, a *assess.Assessment) assess.Bracket { return leg(t, a, "left_front") }
-
-// A leg 180 mm long, square and level, is a cantilever: F L over the section's
-// modulus, 7.79 cm3 for SHS 50x50x3 cold (EN 10219-2, annex), and the shear
-// over the two webs, together after von Mises.
-func TestLegBending(t *testing.T) {
-	a, s := strong(t, "", "")
-	bending := bump * 180 / 7790
-	assert.Equal(t, "bump", s.Leg.Case)
-	assert.Equal(t, "at its foot", s.Leg.At)
-	assert.InDelta(t, bending, value(t, a, "bracket.left_front.leg.bending"), 0.01*bending)
-	assert.InDelta(t, math.Sqrt(bending*bending+3*s.Leg.Stress.Shear*s.Leg.Stress.Shear), s.Leg.Stress.Equivalent, 1)
-	f, ok := a.Finding("bracket.left_front.bending")
-	require.True(t, ok)
-	assert.InDelta(t, s.Leg.Stress.Equivalent/235, f.Value, 1e-9)
-	assert.Equal(t, assess.OK, f.Status)
-	assert.Contains(t, f.Advice(), "a licensed engineer and the local rules decide")
-	assert.Contains(t, f.Advice(), "bump")
-}
-
-func TestTooWeakALeg(t *testing.T) {
-	a, _ := strong(t, "yield = \"100 MPa\"", "")
-	f, _ := a.Finding("bracket.left_front.bending")
-	assert.Equal(t, assess.Over, f.Status)
-	assert.Contains(t, f.Advice(), "licensed engineer")
-}
-
-// Two runs at the top and the bottom, 50 mm apart, as long as the flats: 50 less
-// the corners of 2T = 6 mm (EN 10219-2), 38 mm. As lines their section modulus is
-// b d (Blodgett, Design of Welded Structures, table 5), so the bending gives
-// M/(38 x 50) per mm, across the direct F/76. The strength is 360/(sqrt 3 x 0.8 x
-// 1.25) on a throat of 0.7071 of the leg (EN 1993-1-8).
-func TestWeldAsLines(t *testing.T) {
-	a, s := strong(t, "weld = { size = 3, runs = \"top and bottom\" }", "")
-	per := math.Hypot(bump*180/(38*50), bump/76)
-	assert.InDelta(t, per, s.Weld.Stress.PerLength, 1e-6*per)
-	assert.InDelta(t, 76, value(t, a, "bracket.left_front.weld.length"), 1e-6)
-	f, ok := a.Finding("bracket.left_front.weld")
-	require.True(t, ok)
-	assert.InDelta(t, per/(3*math.Sqrt2/2)/(360/(math.Sqrt(3)*0.8*1.25)), f.Value, 1e-6)
-	assert.Equal(t, "at its foot", s.Weld.At)
-	assert.False(t, s.Weld.ByWall)
-
-	// Both sides: upright lines of 38, two of them: d²/3 each way (Blodgett), so
-	// a third less holds. The tube's own wall beside them counts too.
-	_, s = strong(t, "weld = { size = 3, runs = \"both sides\" }", "")
-	per = math.Hypot(bump*180/(38*38/3.), bump/76)
-	assert.InDelta(t, per, s.Weld.Stress.PerLength, 1e-6*per)
-}
-
-// Welded all round, a round tube's line is a circle, not a polygon: its modulus
-// is pi r² (Blodgett), and the direct force stands square to the bending.
-func TestWeldRoundARoundTube(t *testing.T) {
-	_, s := strongOf(t, "CHS 60.3x4", "weld = { size = 4 }", "")
-	const r = 30.15
-	per := math.Hypot(bump*180/(math.Pi*r*r), bump/(2*math.Pi*r))
-	assert.InDelta(t, per, s.Weld.Stress.PerLength, 1e-9*per)
-	assert.InDelta(t, 2*math.Pi*r, s.Weld.Line.Length, 1e-9)
-}
-
-// 20 mm of fillet on a wall of 3 mm counts as 3 mm, and is told.
-func TestAFilletTooLargeForItsWall(t *testing.T) {
-	a, large := strong(t, "weld = { size = 20 }", "")
-	_, fits := strong(t, "weld = { size = 3 }", "")
-	assert.InDelta(t, fits.Weld.Of.V, large.Weld.Of.V, 1e-12)
-	assert.InDelta(t, 3, value(t, a, "bracket.left_front.weld.counted"), 1e-12)
-	f, ok := a.Finding("bracket.left_front.weld_size")
-	require.True(t, ok)
-	assert.Equal(t, assess.Over, f.Status)
-	assert.InDelta(t, 3, f.Limit, 1e-12)
-	assert.Contains(t, f.Advice(), "weld 3.0 mm")
-	for leg, want := range map[string]struct {
-		status assess.Status
-		limit  float64
-	}{
-		"weld = { size = 3 }": {assess.OK, 3},
-		"weld = { size = 2 }": {assess.Over, 3}, // too little: it cracks
-		"weld = { size = 3 }\nrail_plate = { thickness = 2, width = 90, height = 90 }": {assess.Over, 2},
-		"weld = { size = 3 }\npad_plate = { thickness = 2, width = 90, height = 90 }":  {assess.Over, 2},
-	} {
-		a, _ := strong(t, leg, "")
-		f, ok := a.Finding("bracket.left_front.weld_size")
-		require.True(t, ok, leg)
-		assert.Equal(t, want.status, f.Status, leg)
-		assert.InDelta(t, want.limit, f.Limit, 1e-12, leg)
-	}
-	// A bar has no wall: its own size counts.
-	a, _ = strongOf(t, "", "kind = \"flat bar\"\nheight = 60\nwidth = 12\nweld = { size = 10 }", "")
-	f, _ = a.Finding("bracket.left_front.weld_size")
-	assert.InDelta(t, 12, f.Limit, 1e-12)
-	assert.Equal(t, assess.OK, f.Status)
-}
-
-// A leg whose weld is not in the file has a weld all the same.
-func TestALegWithoutAFilletIsNotKnown(t *testing.T) {
-	a, s := strong(t, "", "")
-	assert.True(t, s.Weld.Begun)
-	f, ok := a.Finding("bracket.left_front.weld")
-	require.True(t, ok)
-	assert.Equal(t, assess.NotKnown, f.Status)
-	assert.Contains(t, f.Missing, "mount.left_front.leg.weld.size is not in the file yet")
-	// Mounts that are bolted on have bolts.
-	_, ok = a.Finding("bracket.left_front.bolts")
-	assert.False(t, ok)
-	text := strings.Replace(legText(weight+"\nfixing = \"bolted\"", "", stiffly+"[mount.right_front.leg]\nmatch = \"left_front\"\n"), "format = 1", "format = 3", 1)
-	b := runLegs(t, text)
-	for _, name := range []string{"left_front", "right_front"} {
-		f, ok = b.Finding("bracket." + name + ".bolts")
-		require.True(t, ok)
-		assert.Equal(t, assess.NotKnown, f.Status)
-		assert.Contains(t, f.Missing, "mount.left_front.leg.bolts.thread")
-		f, ok = b.Finding("bracket." + name + ".rail_plate.bending")
-		require.True(t, ok)
-		assert.Equal(t, assess.NotKnown, f.Status)
-		assert.Contains(t, f.Missing, "mount.left_front.leg.rail_plate.thickness")
-	}
-}
-
-// The correlation factor goes with the steel the strength is of: 0.8 for S235,
-// 0.85 for S275, 0.9 for S355, 1.0 for S420 and S460 (EN 1993-1-8, table 4.1,
-// from memory), whether it is given by its grade or by its strength.
-func TestWeldStrengthGoesWithTheSteel(t *testing.T) {
-	for steel, want := range map[string]float64{
-		`steel = "S235"`:                         360 / 0.8,
-		`steel = "S275"`:                         430 / 0.85,
-		`steel = "S355"`:                         490 / 0.9,
-		`yield = "355 MPa"\ntensile = "490 MPa"`: 490 / 0.9,
-		`yield = "460 MPa"\ntensile = "540 MPa"`: 540 / 1.0,
-	} {
-		a, _ := strong(t, strings.ReplaceAll(steel, `\n`, "\n")+"\nweld = { size = 4 }", "")
-		assert.InDelta(t, want/(math.Sqrt(3)*1.25), value(t, a, "bracket.left_front.weld.strength"), 1e-9, steel)
-	}
-	// A rail of S235 under a leg of S355 is the weaker part.
-	a, _ := strong(t, "steel = \"S355\"\nweld = { size = 4, tensile = \"360 MPa\" }", "")
-	assert.InDelta(t, 360/(math.Sqrt(3)*0.8*1.25), value(t, a, "bracket.left_front.weld.strength"), 1e-9)
-}
-
-// Four bolts 60 mm apart in height: the upper two hold the moment about the
-// middle, F L/(2 x 60) each; all share the shear. An M10 has a stress area of
-// 58 mm2 and class 8.8 a proof stress of 580 MPa up to M16 (ISO 898-1): 0.75 of
-// the proof load by K = 0.2 and the diameter is the torque.
-func TestBolts(t *testing.T) {
-	a, s := strong(t, `rail_plate = { thickness = 0.001, width = 120, height = 100, pitch_across = 80, pitch_high = 60, hole = 0 }
-bolts = { thread = "M10", class = "8.8" }`, "")
-	assert.InDelta(t, bump*180/120, s.Bolts.Tension, 1)
-	assert.InDelta(t, bump/4, s.Bolts.Shear, 1)
-	proof := 58.0 * 580
-	assert.InDelta(t, 0.75*proof, value(t, a, "bracket.left_front.bolts.preload"), 0.002*proof)
-	assert.InDelta(t, 0.2*10*0.75*proof, value(t, a, "bracket.left_front.bolts.torque"), 0.005*proof)
-	f, ok := a.Finding("bracket.left_front.bolts")
-	require.True(t, ok)
-	// 0.9 x 800 x 58 / 1.25 in tension, 0.6 x 800 x 58 / 1.25 in shear
-	// (EN 1993-1-8, table 3.4), or parting against the preload.
-	together := s.Bolts.Shear/(0.6*800*58/1.25) + s.Bolts.Tension/(1.4*0.9*800*58/1.25)
-	parting := s.Bolts.Tension / (0.75 * proof)
-	assert.InDelta(t, math.Max(together, parting), f.Value, 0.01*f.Value)
+	return runLegs(t, example.LegsAtPads(example.Weighs+"\ntorque = 0.001\ngears = [1]\nreverse = 1", leg, more+upright))
 }
 
 func TestStrengthWaitsForWhatIsMissing(t *testing.T) {
-	a := runLegs(t, legText("mass = 300", "bolts = { thread = \"M10\" }", ""))
+	a := runLegs(t, example.Legs("mass = 300", "bolts = { thread = \"M10\" }", ""))
 	for _, id := range []string{"bending", "bolts"} {
 		f, ok := a.Finding("bracket.left_front." + id)
 		require.True(t, ok)
@@ -201,11 +29,11 @@ func TestStrengthWaitsForWhatIsMissing(t *testing.T) {
 		assert.Contains(t, f.Missing, "centre_of_mass")
 	}
 	// Without torque the worst case is missing: never ok.
-	b := runLegs(t, legText(weight, "", stiffly))
+	b := runLegs(t, example.Legs(example.Weighs, "", example.Stiff))
 	f, _ := b.Finding("bracket.left_front.bending")
 	assert.Equal(t, assess.NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "powertrain.torque")
-	_, s := strong(t, "rail_plate = { pitch_across = 80, pitch_high = 60 }\nbolts = { thread = \"M11.3\", class = \"8.8\" }", "")
-	assert.False(t, s.Bolts.Of.Known)
-	assert.Contains(t, s.Bolts.Of.Why, "left front")
+	strange := leg(t, strong(t, "rail_plate = { pitch_across = 80, pitch_high = 60 }\nbolts = { thread = \"M11.3\", class = \"8.8\" }", ""), "left_front").Strength
+	assert.False(t, strange.Bolts.Of.Known)
+	assert.Contains(t, strange.Bolts.Of.Why, "left front")
 }

@@ -32,7 +32,7 @@ func TestOnlyFinishedSidesCarryTheBracket(t *testing.T) {
 		"finished":  {side(`state = "finished", length = 38`, `state = "inspected", length = 38`), assess.OK, nil},
 		"another":   {side(`state = "finished", length = 38`, `state = "finished", length = 38`) + "[[weld]]\nbracket = \"left front\"\nat = \"pad\"\n", assess.NotKnown, []string{"pad: 0.0 mm of 0.0 mm carry (no sides in the file yet)"}},
 	} {
-		a, _ := strong(t, planned, c.more+room)
+		a := strong(t, planned, c.more+room)
 		f, ok := a.Finding(id)
 		require.True(t, ok, name)
 		assert.Equal(t, c.status, f.Status, "%s: %s", name, f.Missing)
@@ -48,7 +48,7 @@ func TestOnlyFinishedSidesCarryTheBracket(t *testing.T) {
 		}
 	}
 	// Weaker than it has to be, and finished.
-	a, _ := strong(t, "weld = { size = 0.5, runs = \"top and bottom\" }", side(`state = "finished", length = 38`, `state = "finished", length = 38`))
+	a := strong(t, "weld = { size = 0.5, runs = \"top and bottom\" }", side(`state = "finished", length = 38`, `state = "finished", length = 38`))
 	f, _ := a.Finding(id)
 	assert.Equal(t, assess.Over, f.Status)
 
@@ -57,27 +57,14 @@ func TestOnlyFinishedSidesCarryTheBracket(t *testing.T) {
 		"no map":             "",
 		"of another bracket": "[[weld]]\nbracket = \"rear\"\nat = \"foot\"\nside.top = { state = \"tacked\" }\n",
 	} {
-		a, _ := strong(t, planned, text)
+		a := strong(t, planned, text)
 		_, ok := a.Finding(id)
 		assert.False(t, ok, name)
 	}
 	// A weld on the map without a fillet in the file is not known.
-	a, _ = strong(t, "", side(`state = "finished"`, `state = "finished"`))
+	a = strong(t, "", side(`state = "finished"`, `state = "finished"`))
 	f, ok := a.Finding(id)
 	require.True(t, ok)
 	assert.Equal(t, assess.NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "mount.left_front.leg.weld.size")
-}
-
-// A leg without a pad plate is welded to something at its pad all the same: what
-// of that is not looked at is said.
-func TestAWeldWithoutAPadPlateSaysWhatIsNotLookedAt(t *testing.T) {
-	const not = "the weld at its pad is not looked at: mount.left_front.leg.pad_plate is not in the file"
-	a, _ := strong(t, "weld = { size = 3 }", "")
-	f, ok := a.Finding("bracket.left_front.weld")
-	require.True(t, ok)
-	assert.Contains(t, f.Assumes, not)
-	a, _ = strong(t, "weld = { size = 3 }\npad_plate = { thickness = 8, width = 90, height = 90 }", "")
-	f, _ = a.Finding("bracket.left_front.weld")
-	assert.NotContains(t, f.Assumes, not)
 }

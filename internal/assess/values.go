@@ -47,11 +47,9 @@ func (a *Assessment) listValues() []Value {
 	for _, r := range a.RideLevel {
 		r.Values(&l)
 	}
-	for i := range a.Brackets {
-		a.Brackets[i].values(&l)
-	}
+	a.legs.Values(&l)
 	for i := range a.Cuts {
-		a.Cuts[i].values(&l)
+		a.Cuts[i].Values(&l)
 	}
 	for _, f := range a.Findings {
 		l.Finding(f)

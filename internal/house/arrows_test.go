@@ -43,7 +43,7 @@ var (
 	// quantities the way the build's own file does.
 	drawn = []string{"internal/project", "internal/project/quantity", "internal/assess", "internal/assess/finding", "internal/scene"}
 	// Whole builds for tests to work on.
-	examples = []string{"internal/project/starter"}
+	examples = []string{"internal/project/starter", "internal/project/example"}
 )
 
 // rooms is the plan of the house. A package that is in none of them fails the
@@ -87,6 +87,7 @@ var rooms = []room{
 	}, testsMay: examples, outside: gonum, never: world},
 	{folder: "internal/book", may: drawn, testsMay: examples, outside: gonum, never: world},
 	{folder: "internal/project/session", may: []string{"internal/project", "internal/project/edit", "internal/project/keep"}, testsMay: examples},
+	{folder: "internal/project/example"},
 	{folder: "internal/project/starter", testsMay: []string{"internal/geom", "internal/geom/seat", "internal/project", "internal/project/edit", "internal/project/quantity", "internal/assess"}},
 
 	{folder: "internal/ui", may: []string{

@@ -82,6 +82,18 @@ type Rail struct {
 	Width  quantity.LengthQ `toml:"width" doc:"width of the section" min:"0"`
 }
 
+// Edge returns the places of the inner top edge that are in the file, vehicle
+// axes, mm.
+func (r Rail) Edge() []r3.Vec {
+	out := make([]r3.Vec, 0, len(r.Points))
+	for _, p := range r.Points {
+		if p.Known {
+			out = append(out, p.At)
+		}
+	}
+	return out
+}
+
 // Powertrain is engine and gearbox as one rigid body, in its own frame: X
 // along the crankshaft to the rear, Y right, Z up, origin where the builder
 // chooses. Where the crankshaft lies across, X points to the rear all the same and

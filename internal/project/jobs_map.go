@@ -43,6 +43,14 @@ func (WeldState) Words() []string {
 	return []string{string(NoWeld), string(WeldTacked), string(WeldFinished), string(Inspected)}
 }
 
+// Spoken is the state in words.
+func (s WeldState) Spoken() string {
+	if s == "" || s == NoWeld {
+		return "not welded yet"
+	}
+	return string(s)
+}
+
 // Next is the state that welding takes a side in s to: tacked, then finished.
 // An inspection is another act, and a finished side stays finished.
 func (s WeldState) Next() (WeldState, bool) {

@@ -1,5 +1,5 @@
 // Package shop is what the bench keeps lists of: fasteners with their torques and
-// the checks that are due.
+// the checks that are due, what is cut from which bar, and how far the welds are.
 package shop
 
 import (

@@ -1,4 +1,4 @@
-package assess
+package bracket
 
 import (
 	"fitup/internal/assess/finding"

@@ -1,4 +1,4 @@
-package assess
+package bracket
 
 import (
 	"fmt"
@@ -6,12 +6,12 @@ import (
 	"strings"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/geom/bracket"
+	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project/quantity"
 )
 
-// BracketRow is one number of a bracket as a screen or a sheet shows it.
-type BracketRow struct {
+// Row is one number of a bracket as a screen or a sheet shows it.
+type Row struct {
 	Label string
 	Name  string // dotted name of its value
 	Kind  quantity.Kind
@@ -20,13 +20,13 @@ type BracketRow struct {
 }
 
 // Rows lists what is needed to cut the leg, in the order of the work.
-func (b *Bracket) Rows() []BracketRow {
+func (b *Bracket) Rows() []Row {
 	if !b.HasCut {
 		return nil
 	}
-	var rows []BracketRow
+	var rows []Row
 	add := func(label, name string, k quantity.Kind, v float64, words string) {
-		rows = append(rows, BracketRow{label, "bracket." + b.Name + "." + name, k, v, words})
+		rows = append(rows, Row{label, "bracket." + b.Name + "." + name, k, v, words})
 	}
 	add("overall, tip to tip", "overall", quantity.Length, b.Overall(), "")
 	add("long point", "long_point", quantity.Length, b.LongPoint(), "")
@@ -67,12 +67,12 @@ func (b *Bracket) Rows() []BracketRow {
 
 // rollWords says how the tube is turned on the table: which side lies down
 // first, which way it is turned and which corner stays on the table.
-func rollWords(r bracket.RollCut) string {
+func rollWords(r geombracket.RollCut) string {
 	way := "clockwise"
 	if r.Roll < 0 {
 		way = "anticlockwise"
 	}
-	if r.Corner == bracket.NoCorner {
+	if r.Corner == geombracket.NoCorner {
 		return r.Down.String() + " side down, not turned"
 	}
 	return fmt.Sprintf("%s side down, then %s seen from the pad onto its %s corner", r.Down, way, r.Corner)
@@ -87,6 +87,13 @@ func (b *Bracket) onAxis() string {
 
 func abs(v float64) float64 { return max(v, -v) }
 
+// Values lists every number of the brackets.
+func (r *Result) Values(l *finding.List) {
+	for i := range r.Brackets {
+		r.Brackets[i].values(l)
+	}
+}
+
 // values lists every number of a bracket.
 func (b *Bracket) values(l *finding.List) {
 	id := "bracket." + b.Name
@@ -97,7 +104,7 @@ func (b *Bracket) values(l *finding.List) {
 		l.Point(id+".pad", b.Leg.Pad.Point)
 		l.Point(id+".foot", b.Cut.Foot)
 		l.Add(id+".tube_mass", quantity.Mass, b.Cut.Mass)
-		for side := bracket.Bottom; side <= bracket.Right; side++ {
+		for side := geombracket.Bottom; side <= geombracket.Right; side++ {
 			l.Add(id+".side."+side.String(), quantity.Length, b.Cut.Sides[side])
 		}
 	}

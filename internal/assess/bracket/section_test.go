@@ -1,9 +1,9 @@
-package assess
+package bracket
 
 import (
 	"testing"
 
-	"fitup/internal/geom/bracket"
+	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
@@ -15,13 +15,13 @@ import (
 func TestSectionBySizes(t *testing.T) {
 	s, err := shapeOf("leg", project.Leg{Section: "2x2x3/16"}, quantity.Inch())
 	require.NoError(t, err)
-	assert.Equal(t, bracket.RectTube, s.Kind)
+	assert.Equal(t, geombracket.RectTube, s.Kind)
 	assert.InDelta(t, 50.8, s.H, 1e-9)
 	assert.InDelta(t, 50.8, s.B, 1e-9)
 	assert.InDelta(t, 4.7625, s.T, 1e-9)
 	s, err = shapeOf("leg", project.Leg{Section: "1 3/4 x .120", Kind: project.RoundTube}, quantity.Inch())
 	require.NoError(t, err)
-	assert.Equal(t, bracket.RoundTube, s.Kind)
+	assert.Equal(t, geombracket.RoundTube, s.Kind)
 	assert.InDelta(t, 44.45, s.H, 1e-9)
 	assert.InDelta(t, 3.048, s.T, 1e-9)
 	s, err = shapeOf("leg", project.Leg{Section: "2 x 1/4", Kind: project.FlatBar}, quantity.Inch())

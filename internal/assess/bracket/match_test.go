@@ -1,4 +1,4 @@
-package assess_test
+package bracket
 
 import (
 	"fmt"
@@ -6,19 +6,18 @@ import (
 	"strings"
 	"testing"
 
-	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
+	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-const other = "[mount.right_front.leg]\nmatch = \"left_front\"\n"
-
 // On mirrored rails the other leg is the mirror image exactly.
 func TestMirroredRailsGiveTheMirrorImage(t *testing.T) {
-	a := runLegs(t, legText("", "foot = [340, -380, -20]\npad_plate = { thickness = 8 }\nrail_plate = { thickness = 6 }", other))
+	a := runLegs(t, example.Legs("", "foot = [340, -380, -20]\npad_plate = { thickness = 8 }\nrail_plate = { thickness = 6 }", example.OtherLeg))
 	l, r := leg(t, a, "left_front"), leg(t, a, "right_front")
 	require.NotNil(t, r.Match)
 	rows := r.MatchRows()
@@ -40,7 +39,7 @@ func TestMirroredRailsGiveTheMirrorImage(t *testing.T) {
 func TestRailsThatDifferAreLandedOn(t *testing.T) {
 	tan := math.Tan((1.2 * geom.Deg).Rad())
 	y := func(x float64) float64 { return 386 + (x-300)*tan }
-	text := strings.Replace(legText("", "foot_drop = 40\npad_plate = { thickness = 8 }\nrail_plate = { thickness = 6 }", other),
+	text := strings.Replace(example.Legs("", "foot_drop = 40\npad_plate = { thickness = 8 }\nrail_plate = { thickness = 6 }", example.OtherLeg),
 		"[[-500, 380, 0], [2000, 380, 0]]", fmt.Sprintf("[[-500, %.12f, 0], [2000, %.12f, 0]]", y(-500), y(2000)), 1)
 	a := runLegs(t, text)
 	r := leg(t, a, "right_front")
@@ -68,7 +67,7 @@ func TestRailsThatDifferAreLandedOn(t *testing.T) {
 // The other leg is made after the first one as it was finished.
 func TestMatchTakesWhatWasBuilt(t *testing.T) {
 	built := "[mount.left_front.built]\npad = [302, -199, -76]\nfoot = [305, -380, -70]\n"
-	a := runLegs(t, legText("", "", other+built))
+	a := runLegs(t, example.Legs("", "", example.OtherLeg+built))
 	r := leg(t, a, "right_front")
 	assert.True(t, r.Match.AsBuilt)
 	assert.InDelta(t, 305, r.Cut.Foot.X, 1e-9)
@@ -78,7 +77,7 @@ func TestMatchTakesWhatWasBuilt(t *testing.T) {
 	for id, want := range map[string]float64{"bracket.left_front.place": math.Sqrt(4 + 1 + 1), "bracket.left_front.foot": math.Hypot(5, 5)} {
 		f, ok := a.Finding(id)
 		require.True(t, ok, id)
-		assert.Equal(t, assess.Over, f.Status, id)
+		assert.Equal(t, finding.Over, f.Status, id)
 		assert.InDelta(t, want, f.Value, 1e-9, id)
 	}
 }
@@ -87,7 +86,7 @@ func TestMatchTakesWhatWasBuilt(t *testing.T) {
 // where the leg of that side stands, 2 mm farther out than planned.
 func TestMatchTakesAMeasuredRailAlone(t *testing.T) {
 	built := "[mount.left_front.built]\nrail_points = [[250, -382, -100], [350, -382, -100], [300, -382, -20]]\n"
-	r := leg(t, runLegs(t, legText("", "", other+built)), "right_front")
+	r := leg(t, runLegs(t, example.Legs("", "", example.OtherLeg+built)), "right_front")
 	assert.True(t, r.Match.AsBuilt)
 	assert.InDelta(t, 382, r.Match.Result.MirrorCut.Foot.Y, 1e-9)
 	assert.InDelta(t, 380, r.Cut.Foot.Y, 1e-9, "its own rail stays where it is")
@@ -95,7 +94,7 @@ func TestMatchTakesAMeasuredRailAlone(t *testing.T) {
 
 // A mark that both rails have carries the foot with it.
 func TestSameMarkOnBothRails(t *testing.T) {
-	text := legText("", "foot = [300, -380, -60]\nmark = [250, -380, -50]", other+"mark = [262, 380, -54]\n")
+	text := example.Legs("", "foot = [300, -380, -60]\nmark = [250, -380, -50]", example.OtherLeg+"mark = [262, 380, -54]\n")
 	r := leg(t, runLegs(t, text), "right_front")
 	assert.True(t, r.Match.SameMark)
 	assert.InDelta(t, 312, r.Cut.Foot.X, 1e-9)
@@ -107,12 +106,12 @@ func TestSameMarkOnBothRails(t *testing.T) {
 func TestBuiltSecondMount(t *testing.T) {
 	for _, c := range []struct {
 		off, lean float64
-		want      assess.Status
-	}{{0.9, 0.4, assess.OK}, {1.1, 0.6, assess.Over}} {
+		want      finding.Status
+	}{{0.9, 0.4, finding.OK}, {1.1, 0.6, finding.Over}} {
 		rise := 50 * math.Tan((geom.Angle(c.lean) * geom.Deg).Rad())
 		built := fmt.Sprintf("[mount.right_front.built]\npad = [%g, 200, -75]\npad_points = [[250, %.9f, -75], [350, %.9f, -75], [300, 200, -40]]\n",
 			300+c.off, 200-rise, 200+rise)
-		a := runLegs(t, legText("", "", other+built))
+		a := runLegs(t, example.Legs("", "", example.OtherLeg+built))
 		for id, want := range map[string]float64{"match.right_front.place": c.off, "match.right_front.lean": (geom.Angle(c.lean) * geom.Deg).Rad()} {
 			f, ok := a.Finding(id)
 			require.True(t, ok, id)
@@ -122,12 +121,12 @@ func TestBuiltSecondMount(t *testing.T) {
 		_, ok := a.Finding("bracket.right_front.place")
 		assert.False(t, ok)
 	}
-	a := runLegs(t, legText("", "", other+"[mount.right_front.built]\nfoot = [300, 380.4, -75.3]\n"))
+	a := runLegs(t, example.Legs("", "", example.OtherLeg+"[mount.right_front.built]\nfoot = [300, 380.4, -75.3]\n"))
 	f, _ := a.Finding("match.right_front.foot")
-	assert.Equal(t, assess.OK, f.Status)
+	assert.Equal(t, finding.OK, f.Status)
 	assert.InDelta(t, 0.5, f.Value, 1e-9)
 	f, _ = a.Finding("match.right_front.place")
-	assert.Equal(t, assess.NotKnown, f.Status)
+	assert.Equal(t, finding.NotKnown, f.Status)
 }
 
 // The shim goes thick where the pad has fallen away from its isolator. The left
@@ -140,7 +139,7 @@ func TestShimGoesThickWhereThePadFallsAway(t *testing.T) {
 		{"[mount.left_front.built]\npad = [300, -200.5, -75]\npad_points = [[280, -201, -95], [320, -201, -95], [300, -199, -55]]\n", "bracket.left_front", "thick toward the bottom"},
 		{"[mount.right_front.built]\npad = [300, 200.5, -75]\npad_points = [[280, 199, -95], [280, 199, -55], [320, 201, -75]]\n", "match.right_front", "thick toward the rear"},
 	} {
-		a := runLegs(t, legText("", "", other+c.built))
+		a := runLegs(t, example.Legs("", "", example.OtherLeg+c.built))
 		f, ok := a.Finding(c.id + ".lean")
 		require.True(t, ok)
 		assert.Contains(t, f.Advice(), c.want)
@@ -149,7 +148,7 @@ func TestShimGoesThickWhereThePadFallsAway(t *testing.T) {
 }
 
 func TestMatchOfAnyTwoMounts(t *testing.T) {
-	a := runLegs(t, legText("", "", "[mount.right_front.leg]\nsection = \"SHS 40x40x3 cold\"\nstanding = 40\n"))
+	a := runLegs(t, example.Legs("", "", "[mount.right_front.leg]\nsection = \"SHS 40x40x3 cold\"\nstanding = 40\n"))
 	b, err := a.MatchOf("left_front", "right_front")
 	require.NoError(t, err)
 	assert.Equal(t, "SHS 50x50x3 cold", b.Section)
@@ -164,7 +163,7 @@ func TestMatchOfAnyTwoMounts(t *testing.T) {
 // foot keeps the height of the mirrored one, so from its own rail's edge it lies
 // deeper, by 20 less what the rail has fallen at the foot.
 func TestFootFromItsOwnRailsEdge(t *testing.T) {
-	text := strings.Replace(legText("", "foot_drop = 40", other), "[[-500, 380, 0], [2000, 380, 0]]", "[[-500, 380, 20], [2000, 380, -5]]", 1)
+	text := strings.Replace(example.Legs("", "foot_drop = 40", example.OtherLeg), "[[-500, 380, 0], [2000, 380, 0]]", "[[-500, 380, 20], [2000, 380, -5]]", 1)
 	a := runLegs(t, text)
 	r := leg(t, a, "right_front")
 	assert.InDelta(t, 40, value(t, a, "bracket.left_front.foot_drop"), 1e-9)
@@ -186,7 +185,7 @@ func TestMarksOnBothRailsAreAskedFor(t *testing.T) {
 		"right":   {"", right, "(mount.left_front.leg.mark is not in the file yet)"},
 		"both":    {left, right, ""},
 	} {
-		a := runLegs(t, legText("", "foot = [300, -380, -60]\n"+c.left, other+c.right+"[mount.right_front.built]\nfoot = [312, 380, -64]\n"))
+		a := runLegs(t, example.Legs("", "foot = [300, -380, -60]\n"+c.left, example.OtherLeg+c.right+"[mount.right_front.built]\nfoot = [312, 380, -64]\n"))
 		for _, id := range []string{"bracket.right_front.fits", "match.right_front.foot"} {
 			f, ok := a.Finding(id)
 			require.True(t, ok, id)

@@ -1,10 +1,10 @@
-package assess
+package bracket
 
 import (
 	"math"
 
 	"fitup/internal/geom"
-	"fitup/internal/geom/bracket"
+	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -15,27 +15,27 @@ import (
 // pulls at it.
 type PlateUse struct {
 	Use
-	Bending bracket.PlateBending // in that case, where it is bent most
+	Bending geombracket.PlateBending // in that case, where it is bent most
 }
 
 // endPlate is the plate at one end as it is bent, or what is missing of it.
-func (b *Bracket) endPlate(end string, s project.LegPlate, pose geom.Pose, middle float64) (bracket.EndPlate, error) {
+func (b *Bracket) endPlate(end string, s project.LegPlate, pose geom.Pose, middle float64) (geombracket.EndPlate, error) {
 	path := "mount." + b.made().Name + ".leg." + end + "_plate."
 	switch {
 	case s.Thickness.V() == 0:
-		return bracket.EndPlate{}, lacking(path + "thickness")
+		return geombracket.EndPlate{}, lacking(path + "thickness")
 	case s.Width.V() == 0:
-		return bracket.EndPlate{}, lacking(path + "width")
+		return geombracket.EndPlate{}, lacking(path + "width")
 	case s.Height.V() == 0:
-		return bracket.EndPlate{}, lacking(path + "height")
+		return geombracket.EndPlate{}, lacking(path + "height")
 	}
 	yield, _ := b.Spec.Strengths()
 	w, h := s.Width.V()/2, s.Height.V()
-	return bracket.EndPlate{
+	return geombracket.EndPlate{
 		Name: b.Label + " " + end + " plate", Thickness: s.Thickness.V(), Yield: yield,
 		Low: r2.Vec{X: -w, Y: -middle}, High: r2.Vec{X: w, Y: h - middle},
-		Tube:  bracket.OnFace(pose, b.Cut.Outline(end == "rail", around/4)),
-		Solid: b.Leg.Shape.Kind == bracket.RoundBar || b.Leg.Shape.Kind == bracket.FlatBar,
+		Tube:  geombracket.OnFace(pose, b.Cut.Outline(end == "rail", around/4)),
+		Solid: b.Leg.Shape.Kind == geombracket.RoundBar || b.Leg.Shape.Kind == geombracket.FlatBar,
 	}, nil
 }
 
@@ -43,7 +43,7 @@ func (b *Bracket) endPlate(end string, s project.LegPlate, pose geom.Pose, middl
 // is welded down along its edges. Where it is pressed on the rail, the rail backs
 // it.
 func (b *Bracket) railPlateScreen() screen {
-	pose, err := bracket.FacePose(b.Label+" rail plate", bracket.Face{Point: b.Cut.Foot, Normal: b.Leg.Rail.Normal}, r3.Vec{})
+	pose, err := geombracket.FacePose(b.Label+" rail plate", geombracket.Face{Point: b.Cut.Foot, Normal: b.Leg.Rail.Normal}, r3.Vec{})
 	if err != nil {
 		return cannot(err)
 	}
@@ -63,15 +63,15 @@ func (b *Bracket) railPlateScreen() screen {
 	if err != nil {
 		return cannot(err)
 	}
-	return func(cases []caseForce, at r3.Vec) error {
+	return func(cases []Case, at r3.Vec) error {
 		u.rests = []string{"a rail that backs the plate wherever it is pressed on"}
 		for _, c := range cases {
-			shares, err := bolts.Share(bracket.Load{Force: pose.OwnDir(c.Force), At: pose.Own(at)})
+			shares, err := bolts.Share(geombracket.Load{Force: pose.OwnDir(c.Force), At: pose.Own(at)})
 			if err != nil {
 				return err
 			}
 			for i, s := range shares {
-				u.bend(places[i], max(0, s.Tension), c.Case)
+				u.bend(places[i], max(0, s.Tension), c.Name)
 			}
 		}
 		return nil
@@ -79,12 +79,12 @@ func (b *Bracket) railPlateScreen() screen {
 }
 
 // boltPlaces are the bolts of a plate, and how it bends at each.
-func (b *Bracket) boltPlaces(end string, s project.LegPlate, p bracket.EndPlate) (bracket.BoltPattern, []bracket.PlateBending, error) {
-	pattern := bracket.BoltPattern{Name: p.Name, At: boltsOf(s)}
+func (b *Bracket) boltPlaces(end string, s project.LegPlate, p geombracket.EndPlate) (geombracket.BoltPattern, []geombracket.PlateBending, error) {
+	pattern := geombracket.BoltPattern{Name: p.Name, At: boltsOf(s)}
 	if err := b.pitches(end, s); err != nil {
 		return pattern, nil, err
 	}
-	var places []bracket.PlateBending
+	var places []geombracket.PlateBending
 	for i, at := range pattern.At {
 		others := append(append([]r2.Vec{}, pattern.At[:i]...), pattern.At[i+1:]...)
 		got, err := p.Bend(at, 0, others)
@@ -97,7 +97,7 @@ func (b *Bracket) boltPlaces(end string, s project.LegPlate, p bracket.EndPlate)
 }
 
 // bend takes the pull at a place of the plate if it is the worst so far.
-func (u *PlateUse) bend(place bracket.PlateBending, force float64, in string) {
+func (u *PlateUse) bend(place geombracket.PlateBending, force float64, in string) {
 	if got := place.Under(force); u.take(got.Utilisation, in) {
 		u.Bending = got
 	}
@@ -105,8 +105,8 @@ func (u *PlateUse) bend(place bracket.PlateBending, force float64, in string) {
 
 // stripScreen bends a rail plate that is welded down along its edges by the pull
 // of the tube's wall.
-func (b *Bracket) stripScreen(p bracket.EndPlate) screen {
-	pose, err := bracket.FacePose(b.Label+" rail plate", bracket.Face{Point: b.Cut.Rail.At, Normal: b.Leg.Rail.Normal}, r3.Vec{})
+func (b *Bracket) stripScreen(p geombracket.EndPlate) screen {
+	pose, err := geombracket.FacePose(b.Label+" rail plate", geombracket.Face{Point: b.Cut.Rail.At, Normal: b.Leg.Rail.Normal}, r3.Vec{})
 	if err != nil {
 		return cannot(err)
 	}
@@ -114,15 +114,15 @@ func (b *Bracket) stripScreen(p bracket.EndPlate) screen {
 	if err != nil {
 		return cannot(err)
 	}
-	group, err := bracket.WeldGroup{Name: b.Label, Leg: 1, Runs: runs, Bows: bows}.Ready()
+	group, err := geombracket.WeldGroup{Name: b.Label, Leg: 1, Runs: runs, Bows: bows}.Ready()
 	if err != nil {
 		return cannot(err)
 	}
 	u := &b.Strength.RailPlate
-	return func(cases []caseForce, at r3.Vec) error {
+	return func(cases []Case, at r3.Vec) error {
 		u.rests = []string{"a rail plate that is welded down along all its edges"}
 		for _, c := range cases {
-			s, err := group.Stress(bracket.Load{Force: pose.OwnDir(c.Force), At: pose.Own(at)}, bracket.WeldStrength{Throat: 1})
+			s, err := group.Stress(geombracket.Load{Force: pose.OwnDir(c.Force), At: pose.Own(at)}, geombracket.WeldStrength{Throat: 1})
 			if err != nil {
 				return err
 			}
@@ -130,7 +130,7 @@ func (b *Bracket) stripScreen(p bracket.EndPlate) screen {
 			if err != nil {
 				return err
 			}
-			if u.take(got.Utilisation, c.Case) {
+			if u.take(got.Utilisation, c.Name) {
 				u.Bending = got
 			}
 		}
@@ -142,8 +142,8 @@ func (b *Bracket) stripScreen(p bracket.EndPlate) screen {
 // middle where the isolator has one stud. The force stands off the plate by at
 // least half of the isolator's height, whichever way that is.
 func (b *Bracket) padPlateScreen() screen {
-	face := bracket.Face{Point: b.Leg.Pad.Point, Normal: r3.Scale(-1, b.Leg.Pad.Normal)}
-	pose, err := bracket.FacePose(b.Label+" pad plate", face, r3.Vec{})
+	face := geombracket.Face{Point: b.Leg.Pad.Point, Normal: r3.Scale(-1, b.Leg.Pad.Normal)}
+	pose, err := geombracket.FacePose(b.Label+" pad plate", face, r3.Vec{})
 	if err != nil {
 		return cannot(err)
 	}
@@ -153,11 +153,11 @@ func (b *Bracket) padPlateScreen() screen {
 		return cannot(err)
 	}
 	rests := []string{"an isolator bolted to the pad plate as the file has its bolts"}
-	bolts, places := bracket.BoltPattern{}, []bracket.PlateBending{}
+	bolts, places := geombracket.BoltPattern{}, []geombracket.PlateBending{}
 	stud := s.Across.Or(1) <= 1 && s.High.Or(1) <= 1 && s.PitchAcross.V() == 0 && s.PitchHigh.V() == 0
 	if stud {
 		rests = []string{"an isolator with one stud in the middle of the pad plate"}
-		var place bracket.PlateBending
+		var place geombracket.PlateBending
 		place, err = plate.Bend(r2.Vec{}, 0, nil)
 		places = append(places, place)
 	} else {
@@ -167,16 +167,16 @@ func (b *Bracket) padPlateScreen() screen {
 		return cannot(err)
 	}
 	off := b.Spec.Standing.Or(0) / 2
-	return func(cases []caseForce, at r3.Vec) error {
+	return func(cases []Case, at r3.Vec) error {
 		u.rests = rests
 		for _, c := range cases {
 			for _, side := range []float64{-1, 1} {
-				load := bracket.Load{Force: pose.OwnDir(c.Force), At: pose.Own(at)}
+				load := geombracket.Load{Force: pose.OwnDir(c.Force), At: pose.Own(at)}
 				if math.Abs(load.At.Z) < off {
 					load.At.Z = side * off
 				}
 				if stud {
-					u.bend(places[0], studPull(load, b.Leg.Shape.H), c.Case)
+					u.bend(places[0], studPull(load, b.Leg.Shape.H), c.Name)
 					continue
 				}
 				shares, err := bolts.Share(load) // pulled or pressed: the isolator's foot bears about them
@@ -184,7 +184,7 @@ func (b *Bracket) padPlateScreen() screen {
 					return err
 				}
 				for i, s := range shares {
-					u.bend(places[i], s.Tension, c.Case)
+					u.bend(places[i], s.Tension, c.Name)
 				}
 			}
 		}
@@ -194,7 +194,7 @@ func (b *Bracket) padPlateScreen() screen {
 
 // studPull is a load on a plate's middle: the force square to it, and its moment
 // as a pair of forces half the tube's size either side, N.
-func studPull(l bracket.Load, size float64) float64 {
+func studPull(l geombracket.Load, size float64) float64 {
 	m := r3.Cross(l.At, l.Force)
 	return math.Abs(l.Force.Z) + 2*math.Hypot(m.X, m.Y)/size
 }

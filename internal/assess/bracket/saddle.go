@@ -1,11 +1,11 @@
-package assess
+package bracket
 
 import (
 	"fmt"
 	"math"
 
 	"fitup/internal/geom"
-	"fitup/internal/geom/bracket"
+	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -13,8 +13,8 @@ import (
 
 // SaddleEnd is the rail end of a round leg that stands on a round crossmember.
 type SaddleEnd struct {
-	Saddle   bracket.Saddle
-	Template bracket.Template
+	Saddle   geombracket.Saddle
+	Template geombracket.Template
 	// Acute is where theta = 0 lies around the tube: from the side V toward U,
 	// clockwise seen from the pad. Theta runs the same way.
 	Acute geom.Angle
@@ -32,7 +32,7 @@ const around = 72
 func (b *Bracket) cutSaddle() error {
 	s, leg := b.Spec, b.Leg
 	switch {
-	case leg.Shape.Kind != bracket.RoundTube:
+	case leg.Shape.Kind != geombracket.RoundTube:
 		return fmt.Errorf("leg %s: it stands on a round crossmember, so it must be a round tube; %s is none", b.Label, leg.Shape.Name)
 	case !s.HeaderFrom.Known:
 		return lacking("mount." + b.Name + ".leg.header_from")
@@ -54,10 +54,10 @@ func (b *Bracket) cutSaddle() error {
 		h = r3.Scale(-1, h)
 	}
 	phi := geom.Between(h, branch)
-	e := &SaddleEnd{Saddle: bracket.Saddle{
+	e := &SaddleEnd{Saddle: geombracket.Saddle{
 		Name: b.Label + " leg", Branch: leg.Shape.H, Wall: leg.Shape.T, Header: s.Header.V(), Angle: phi, Fit: fits[s.Fit],
 	}}
-	if phi < bracket.LeastSaddle {
+	if phi < geombracket.LeastSaddle {
 		_, err := e.Saddle.Template(around)
 		return err
 	}
@@ -66,7 +66,7 @@ func (b *Bracket) cutSaddle() error {
 	gap := r3.Dot(across, r3.Sub(pad, from))
 	e.Base = r3.Add(pad, r3.Scale(alongTo(pad, d, from, h), d))
 	b.Leg.Axis = d
-	b.Leg.Rail = bracket.Face{Point: e.Base, Normal: branch}
+	b.Leg.Rail = geombracket.Face{Point: e.Base, Normal: branch}
 	if b.Cut, err = b.Leg.Cut(); err != nil {
 		return err
 	}
@@ -84,8 +84,8 @@ func (b *Bracket) cutSaddle() error {
 	return b.measureSaddle()
 }
 
-var fits = map[project.SaddleFit]bracket.Fit{
-	project.OutsideEdge: bracket.FitOutside, project.FirstTouch: bracket.FitTouch,
+var fits = map[project.SaddleFit]geombracket.Fit{
+	project.OutsideEdge: geombracket.FitOutside, project.FirstTouch: geombracket.FitTouch,
 }
 
 // alongTo is how far along the unit direction d from p the line comes nearest

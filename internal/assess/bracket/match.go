@@ -1,11 +1,11 @@
-package assess
+package bracket
 
 import (
 	"fmt"
 	"math"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/geom/bracket"
+	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
@@ -21,8 +21,8 @@ type Match struct {
 	NoMark string
 	// First is how far the foot of that leg lies below the top edge of its own
 	// rail, mm; that of this leg is Bracket.FootDrop.
-	First  Number
-	Result bracket.Matched
+	First  finding.Number
+	Result geombracket.Matched
 }
 
 // centreline is the offset about which sides are mirrored, mm: offsets are
@@ -31,7 +31,7 @@ const centreline = 0
 
 // matchBracket makes a leg after the one it mirrors: as that one was finished,
 // mirrored, and corrected for its own pad and rail.
-func (a *Assessment) matchBracket(b *Bracket) error {
+func (r *Result) matchBracket(b *Bracket) error {
 	of := b.source
 	switch {
 	case of == nil:
@@ -48,7 +48,7 @@ func (a *Assessment) matchBracket(b *Bracket) error {
 	b.Spec = inherited(of.Spec, own)
 	first := asBuilt(of)
 	mirror := first.Mirrored(centreline)
-	site := bracket.Site{Pad: mirror.Pad, SameMark: of.Spec.Mark.Known && own.Mark.Known}
+	site := geombracket.Site{Pad: mirror.Pad, SameMark: of.Spec.Mark.Known && own.Mark.Known}
 	switch {
 	case own.PadNormal.Known:
 		site.Pad.Normal = own.PadNormal.At
@@ -56,10 +56,10 @@ func (a *Assessment) matchBracket(b *Bracket) error {
 		site.Pad.Normal, _ = own.PadFacing.Vector()
 	}
 	var err error
-	if site.Pad.Point, err = a.legPad(b, b.Spec.Standing.Or(0)); err != nil {
+	if site.Pad.Point, err = r.legPad(b, b.Spec.Standing.Or(0)); err != nil {
 		return err
 	}
-	side, err := a.railSide(b, site.Pad.Point)
+	side, err := r.railSide(b, site.Pad.Point)
 	if err != nil {
 		return err
 	}
@@ -71,22 +71,22 @@ func (a *Assessment) matchBracket(b *Bracket) error {
 	if own.Mark.Known {
 		station = own.Mark.At.X
 	}
-	face, edge, err := a.railFace(b, side, station)
+	face, edge, err := r.railFace(b, side, station)
 	if err != nil {
 		return err
 	}
 	site.Rail, b.edge = face, &edge
 	m := &Match{Of: of.Name, AsBuilt: of.spec.Built.Begun(), SameMark: site.SameMark}
-	if m.Result, err = bracket.Match(b.Label, first, centreline, site); err != nil {
+	if m.Result, err = geombracket.Match(b.Label, first, centreline, site); err != nil {
 		return err
 	}
 	b.Leg, b.Cut, b.Match = m.Result.Leg, m.Result.Cut, m
 	m.NoMark = noMark(b.Name, own, of)
 	m.First = finding.Missing("the rail of the " + of.Label + " leg is not in the file")
-	if first, err := a.railSide(of, of.Leg.Pad.Point); err == nil {
-		m.First = a.footDrop(of, first, cut.Foot)
+	if first, err := r.railSide(of, of.Leg.Pad.Point); err == nil {
+		m.First = r.footDrop(of, first, cut.Foot)
 	}
-	b.FootDrop = a.footDrop(b, side, b.Cut.Foot)
+	b.FootDrop = r.footDrop(b, side, b.Cut.Foot)
 	return nil
 }
 
@@ -109,7 +109,7 @@ func noMark(name string, own project.Leg, of *Bracket) string {
 const sameStations = "stations that begin at the same place on both rails"
 
 // rests adds to a finding on a mirrored leg what it rests on.
-func (m *Match) rests(f *Finding) {
+func (m *Match) rests(f *finding.Finding) {
 	if m != nil && !m.SameMark {
 		f.Assumes = append(f.Assumes, sameStations+" ("+m.NoMark+")")
 	}
@@ -129,7 +129,7 @@ func inherited(of, own project.Leg) project.Leg {
 
 // asBuilt is a leg as it was measured on the finished mount; what was not
 // measured is taken as planned.
-func asBuilt(b *Bracket) bracket.Leg {
+func asBuilt(b *Bracket) geombracket.Leg {
 	leg, m, foot := b.Leg, b.spec.Built, b.Cut.Foot
 	if !m.Begun() {
 		return leg
@@ -172,18 +172,18 @@ func onto(p, q, n r3.Vec) r3.Vec { return r3.Sub(p, r3.Scale(r3.Dot(n, r3.Sub(p,
 
 // MatchOf returns the leg of the mount other made after that of the mount
 // first, whatever the file says about other's own leg.
-func (a *Assessment) MatchOf(first, other string) (Bracket, error) {
-	of := a.bracketNamed(first)
+func (r *Result) MatchOf(first, other string) (Bracket, error) {
+	of := r.bracketNamed(first)
 	if of == nil {
 		return Bracket{}, fmt.Errorf("the %s mount has no leg in the file; give [mount.%s.leg] a section", finding.Spoken(first), first)
 	}
 	if first == other {
 		return Bracket{}, fmt.Errorf("the %s mount cannot be made after itself; name the mount of the other side", finding.Spoken(first))
 	}
-	spec := a.Build.Mount(other)
+	spec := r.in.Build.Mount(other)
 	spec.Leg.Match = first
 	b := Bracket{Name: other, Label: finding.Spoken(other), Spec: spec.Leg, spec: spec, source: of}
-	a.solveBracket(&b)
+	r.solveBracket(&b)
 	if !b.HasCut {
 		return b, fmt.Errorf("%s", b.Why)
 	}
@@ -192,11 +192,11 @@ func (a *Assessment) MatchOf(first, other string) (Bracket, error) {
 
 // BuiltCheck is a finished mount held against the one that was wanted.
 type BuiltCheck struct {
-	Place Number // of the pad's centre from where it is wanted, mm
-	Off   Number // the part of it square to the pad, toward the isolator positive, mm
-	Lean  Number // of the pad, rad
-	Wedge Number // taper over the pad's length that would make up for it, mm
-	Foot  Number // of the foot from where it is wanted, mm
+	Place finding.Number // of the pad's centre from where it is wanted, mm
+	Off   finding.Number // the part of it square to the pad, toward the isolator positive, mm
+	Lean  finding.Number // of the pad, rad
+	Wedge finding.Number // taper over the pad's length that would make up for it, mm
+	Foot  finding.Number // of the foot from where it is wanted, mm
 	low   r3.Vec
 }
 
@@ -221,7 +221,7 @@ func (b *Bracket) CheckOf() (BuiltCheck, error) {
 	if m.Pad.Known {
 		measured.Point = m.Pad.At
 	}
-	got, err := bracket.CheckBuilt(b.Label, wanted, measured, b.padLength(), 1, 1)
+	got, err := geombracket.CheckBuilt(b.Label, wanted, measured, b.padLength(), 1, 1)
 	if err != nil {
 		return c, err
 	}
@@ -254,23 +254,23 @@ func (b *Bracket) builtID() string {
 }
 
 // builtFindings hold a finished mount against the leg that was wanted.
-func (a *Assessment) builtFindings(b *Bracket) {
+func (r *Result) builtFindings(b *Bracket) {
 	m := b.spec.Built
 	if !m.Begun() {
 		return
 	}
 	id, who := b.builtID(), b.Label+" mount as built"
 	if !b.HasCut {
-		f := Finding{ID: id + ".place", Title: who + ", off its place"}
-		f.Judge(finding.Missing(b.Why), a.Build.Limit("built_place"), false)
+		f := finding.Finding{ID: id + ".place", Title: who + ", off its place"}
+		f.Judge(finding.Missing(b.Why), r.in.Build.Limit("built_place"), false)
 		f.Says = finding.Say(finding.NotYet(b.Why))
-		a.Findings = append(a.Findings, f)
+		r.Findings = append(r.Findings, f)
 		return
 	}
-	begin := len(a.Findings)
+	begin := len(r.Findings)
 	defer func() {
-		for i := begin; i < len(a.Findings); i++ {
-			b.Match.rests(&a.Findings[i])
+		for i := begin; i < len(r.Findings); i++ {
+			b.Match.rests(&r.Findings[i])
 		}
 	}()
 	c, err := b.CheckOf()
@@ -278,23 +278,23 @@ func (a *Assessment) builtFindings(b *Bracket) {
 		c.Place, c.Lean = finding.Missing(err.Error()), finding.Missing(err.Error())
 	}
 	b.Built = &c
-	place, lean := a.Build.Limit("built_place"), a.Build.Limit("built_lean")
-	a.built(id+".place", who+", pad off its place", c.Place, place, "The pad stands where it is wanted.",
+	place, lean := r.in.Build.Limit("built_place"), r.in.Build.Limit("built_lean")
+	r.built(id+".place", who+", pad off its place", c.Place, place, "The pad stands where it is wanted.",
 		"The pad stands off its place: shim it or slot its holes, if the isolator's maker allows, or cut and make it again before the weld.")
-	a.built(id+".lean", who+", lean of the pad", c.Lean, lean, "The pad looks the way it is wanted.",
+	r.built(id+".lean", who+", lean of the pad", c.Lean, lean, "The pad looks the way it is wanted.",
 		fmt.Sprintf("The pad leans and would twist the isolator: a tapered shim of %s over its length makes up for it, thick toward the %s.",
-			quantity.Format(quantity.Length, c.Wedge.V, a.Build.Units, 1), toward(c.low)))
+			quantity.Format(quantity.Length, c.Wedge.V, r.in.Build.Units, 1), toward(c.low)))
 	if m.Foot.Known {
-		a.built(id+".foot", who+", foot off its place", c.Foot, place, "The foot stands where it is wanted.",
+		r.built(id+".foot", who+", foot off its place", c.Foot, place, "The foot stands where it is wanted.",
 			"The foot stands off its place: before the weld, see whether the pad still lands where it is wanted.")
 	}
 }
 
-func (a *Assessment) built(id, title string, m Number, r project.Rule, ok, over string) {
-	f := Finding{ID: id, Title: title, Basis: Read}
-	f.Judge(m, r, false)
-	f.Says = finding.Say(finding.Advise(f, map[Status]string{OK: ok, Over: over}))
-	a.Findings = append(a.Findings, f)
+func (r *Result) built(id, title string, m finding.Number, rule project.Rule, ok, over string) {
+	f := finding.Finding{ID: id, Title: title, Basis: finding.Read}
+	f.Judge(m, rule, false)
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{finding.OK: ok, finding.Over: over}))
+	r.Findings = append(r.Findings, f)
 }
 
 // toward names the way a direction points most.

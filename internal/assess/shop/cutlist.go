@@ -1,4 +1,4 @@
-package assess
+package shop
 
 import (
 	"slices"
@@ -23,72 +23,50 @@ type CutGroup struct {
 // CutPiece is one leg to be cut.
 type CutPiece struct {
 	Mount, Label string
+	Section      string
 	Overall      float64 // tip to tip, mm, without the kerf
 }
 
 // Effort of the search for the plan that buys least: places it may try. A
 // command may take the time that a screen cannot.
 const (
-	searchInRun  = 2000
+	SearchInRun  = 2000
 	SearchAtEase = 200000
 )
 
-func (a *Assessment) cutLists(effort int) { a.Cuts = a.CutPlans(effort) }
+// Cutting is what a cut list follows from.
+type Cutting struct {
+	Pieces []CutPiece
+	Stock  []project.StockBar
+	Tools  project.Shop
+}
 
-// CutPlans groups the legs by section and nests each group on the stock of
-// that section, trying at most so many places.
-func (a *Assessment) CutPlans(effort int) []CutGroup {
+// Nest groups the pieces by section and nests each group on the stock of that
+// section, trying at most so many places.
+func (c Cutting) Nest(effort int) []CutGroup {
 	var out []CutGroup
-	for i := range a.Brackets {
-		b := &a.Brackets[i]
-		if !b.HasCut {
-			continue
-		}
-		k := slices.IndexFunc(out, func(g CutGroup) bool { return g.Section == b.Section })
+	for _, p := range c.Pieces {
+		k := slices.IndexFunc(out, func(g CutGroup) bool { return g.Section == p.Section })
 		if k < 0 {
 			k = len(out)
-			out = append(out, CutGroup{Section: b.Section})
+			out = append(out, CutGroup{Section: p.Section})
 		}
-		out[k].Pieces = append(out[k].Pieces, CutPiece{b.Name, b.Label, b.Overall()})
+		out[k].Pieces = append(out[k].Pieces, p)
 	}
 	for i := range out {
-		a.nest(&out[i], effort)
+		c.nest(&out[i], effort)
 	}
 	return out
 }
 
-// Overall is the length of stock a leg takes, tip to tip, mm.
-func (b *Bracket) Overall() float64 {
-	if b.Saddle != nil {
-		return b.Saddle.Overall
-	}
-	return b.Cut.Overall
-}
-
-// LongPoint is the longest line on the outside of the tube, mm.
-func (b *Bracket) LongPoint() float64 {
-	if b.Saddle != nil {
-		return b.Saddle.Long
-	}
-	return b.Cut.LongPoint
-}
-
-// ShortPoint is the shortest line on the outside of the tube, mm.
-func (b *Bracket) ShortPoint() float64 {
-	if b.Saddle != nil {
-		return b.Saddle.Short
-	}
-	return b.Cut.ShortPoint
-}
-
 const usualKerf = 3 // mm
 
-func (a *Assessment) nest(g *CutGroup, effort int) {
-	l := bracket.CutList{Name: g.Section, Kerf: a.Build.Shop.Kerf.Or(usualKerf), Trim: a.Build.Shop.Trim.Or(0), Budget: effort}
+func (c Cutting) nest(g *CutGroup, effort int) {
+	l := bracket.CutList{Name: g.Section, Kerf: c.Tools.Kerf.Or(usualKerf), Trim: c.Tools.Trim.Or(0), Budget: effort}
 	for _, p := range g.Pieces {
 		l.Pieces = append(l.Pieces, bracket.Piece{Name: p.Label, Length: p.Overall})
 	}
-	for _, s := range a.Build.Stock {
+	for _, s := range c.Stock {
 		if stockName(s.Section) != g.Section {
 			continue
 		}
@@ -114,28 +92,27 @@ func (a *Assessment) nest(g *CutGroup, effort int) {
 
 // stockName is the name a stock section goes by in the table, or its own.
 func stockName(name string) string {
-	if _, ok := stockTable()[name]; ok {
-		return name
-	}
 	if e, err := bracket.Find("stock", name); err == nil {
 		return e.Name
 	}
 	return name
 }
 
-// stockFindings say whether the stock holds all the pieces.
-func (a *Assessment) stockFindings() {
-	if len(a.Build.Stock) == 0 {
-		return
+// Findings say whether the stock holds all the pieces; none where there is no
+// stock.
+func (c Cutting) Findings(groups []CutGroup) []finding.Finding {
+	if len(c.Stock) == 0 {
+		return nil
 	}
-	for _, g := range a.Cuts {
-		f := Finding{ID: "cuts." + finding.Slug(g.Section) + ".stock", Title: g.Section + ", stock bought", Kind: quantity.Length, Source: "the stock in the file"}
+	out := make([]finding.Finding, 0, len(groups))
+	for _, g := range groups {
+		f := finding.Finding{ID: "cuts." + finding.Slug(g.Section) + ".stock", Title: g.Section + ", stock bought", Kind: quantity.Length, Source: "the stock in the file"}
 		switch {
 		case len(g.Stock) == 0:
 			f.Unknown("there is no [[stock]] of " + g.Section + " in the file")
 			f.Says = finding.Say(finding.NotYet(f.Missing))
 		case g.Why != "":
-			f.Status, f.Says = Over, finding.Say(finding.Sentence(g.Why))
+			f.Status, f.Says = finding.Over, finding.Say(finding.Sentence(g.Why))
 		default:
 			f.Figure(finding.Known(g.Plan.Bought, 0))
 			f.Says = finding.Say("Every piece has its place on a bar, and this is the least that can be bought.")
@@ -143,11 +120,13 @@ func (a *Assessment) stockFindings() {
 				f.Says = finding.Say("Every piece has its place on a bar; fitup cuts FILE looks longer for a plan that buys less.")
 			}
 		}
-		a.Findings = append(a.Findings, f)
+		out = append(out, f)
 	}
+	return out
 }
 
-func (g *CutGroup) values(l *finding.List) {
+// Values lists every number of the group.
+func (g *CutGroup) Values(l *finding.List) {
 	id := "cuts." + finding.Slug(g.Section)
 	total := 0.0
 	for _, p := range g.Pieces {

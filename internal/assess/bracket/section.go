@@ -1,18 +1,18 @@
-package assess
+package bracket
 
 import (
 	"fmt"
 	"sync"
 
-	"fitup/internal/geom/bracket"
+	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
 
 // stockTable is the table of sections by name, built once: it never changes.
-var stockTable = sync.OnceValue(func() map[string]bracket.Shape {
-	out := map[string]bracket.Shape{}
-	for _, e := range bracket.Table() {
+var stockTable = sync.OnceValue(func() map[string]geombracket.Shape {
+	out := map[string]geombracket.Shape{}
+	for _, e := range geombracket.Table() {
 		out[e.Name] = e.Shape
 	}
 	return out
@@ -20,23 +20,23 @@ var stockTable = sync.OnceValue(func() map[string]bracket.Shape {
 
 // shapeOf is the section of a leg: one of the table, one of its own, or sizes
 // such as 2x2x3/16, in the file's unit.
-func shapeOf(part string, l project.Leg, u quantity.Units) (bracket.Shape, error) {
+func shapeOf(part string, l project.Leg, u quantity.Units) (geombracket.Shape, error) {
 	l, err := withSizes(part, l, u)
 	if err != nil {
-		return bracket.Shape{}, err
+		return geombracket.Shape{}, err
 	}
 	if l.Kind == "" {
 		if l.Section == "" {
-			return bracket.Shape{}, lacking("the section of the " + part)
+			return geombracket.Shape{}, lacking("the section of the " + part)
 		}
 		if s, ok := stockTable()[l.Section]; ok {
 			return s, nil
 		}
-		e, err := bracket.Find(part, l.Section)
+		e, err := geombracket.Find(part, l.Section)
 		return e.Shape, err
 	}
-	s := bracket.Shape{Name: l.Section, Kind: sectionKinds[l.Kind], H: l.Height.V(), B: l.Width.Or(l.Height.V()), T: l.Wall.V()}
-	hollow := s.Kind == bracket.RectTube || s.Kind == bracket.RoundTube
+	s := geombracket.Shape{Name: l.Section, Kind: sectionKinds[l.Kind], H: l.Height.V(), B: l.Width.Or(l.Height.V()), T: l.Wall.V()}
+	hollow := s.Kind == geombracket.RectTube || s.Kind == geombracket.RoundTube
 	switch {
 	case !l.Height.Known():
 		return s, lacking("height of the " + part + "'s section")
@@ -45,11 +45,11 @@ func shapeOf(part string, l project.Leg, u quantity.Units) (bracket.Shape, error
 	case !hollow:
 		s.T = 0
 	}
-	if s.Kind == bracket.RoundTube || s.Kind == bracket.RoundBar {
+	if s.Kind == geombracket.RoundTube || s.Kind == geombracket.RoundBar {
 		s.B = 0
 	}
-	if s.Kind == bracket.RectTube {
-		s.Corner = bracket.CornerCold
+	if s.Kind == geombracket.RectTube {
+		s.Corner = geombracket.CornerCold
 	}
 	if s.Name == "" {
 		s.Name = ownName(s, l.Kind)
@@ -64,7 +64,7 @@ func withSizes(part string, l project.Leg, u quantity.Units) (project.Leg, error
 	if l.Height.Known() || l.Section == "" {
 		return l, nil
 	}
-	if _, err := bracket.Find(part, l.Section); err == nil && l.Kind == "" {
+	if _, err := geombracket.Find(part, l.Section); err == nil && l.Kind == "" {
 		return l, nil
 	}
 	sizes, err := quantity.Sizes(l.Section, u)
@@ -86,19 +86,19 @@ func withSizes(part string, l project.Leg, u quantity.Units) (project.Leg, error
 }
 
 // ownName names a section that the builder did not name.
-func ownName(s bracket.Shape, k project.SectionKind) string {
+func ownName(s geombracket.Shape, k project.SectionKind) string {
 	switch s.Kind {
-	case bracket.RectTube:
+	case geombracket.RectTube:
 		return fmt.Sprintf("%s %gx%gx%g", k, s.H, s.B, s.T)
-	case bracket.RoundTube:
+	case geombracket.RoundTube:
 		return fmt.Sprintf("%s %gx%g", k, s.H, s.T)
-	case bracket.RoundBar:
+	case geombracket.RoundBar:
 		return fmt.Sprintf("%s %g", k, s.H)
 	}
 	return fmt.Sprintf("%s %gx%g", k, s.H, s.B)
 }
 
-var sectionKinds = map[project.SectionKind]bracket.Kind{
-	project.BoxTube: bracket.RectTube, project.RoundTube: bracket.RoundTube,
-	project.RoundBar: bracket.RoundBar, project.FlatBar: bracket.FlatBar,
+var sectionKinds = map[project.SectionKind]geombracket.Kind{
+	project.BoxTube: geombracket.RectTube, project.RoundTube: geombracket.RoundTube,
+	project.RoundBar: geombracket.RoundBar, project.FlatBar: geombracket.FlatBar,
 }

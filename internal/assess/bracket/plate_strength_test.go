@@ -1,14 +1,16 @@
-package assess_test
+package bracket
 
 import (
 	"math"
 	"strings"
 	"testing"
 
-	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
+	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 const m10 = "\nbolts = { thread = \"M10\", class = \"8.8\" }"
@@ -17,7 +19,7 @@ const m10 = "\nbolts = { thread = \"M10\", class = \"8.8\" }"
 // upper two pull with F L/(2 x 60) each, off the tube's corner by 15 across and
 // 5 up. It bends through at yield t²/4 on a line twice as wide as the arm.
 func TestRailPlateBends(t *testing.T) {
-	a, s := strong(t, `rail_plate = { thickness = 8, width = 140, height = 120, pitch_across = 80, pitch_high = 60, hole = 11 }`+m10, "")
+	a, s := strong(t, `rail_plate = { thickness = 8, width = 140, height = 120, pitch_across = 80, pitch_high = 60, hole = 11 }`+m10)
 	f, ok := a.Finding("bracket.left_front.rail_plate.bending")
 	require.True(t, ok)
 	pull := bump * 180 / 120
@@ -31,9 +33,9 @@ func TestRailPlateBends(t *testing.T) {
 	require.NotEmpty(t, f.Assumes)
 
 	// A millimetre of plate holds 64 times less: over.
-	a, _ = strong(t, `rail_plate = { thickness = 1, width = 140, height = 120, pitch_across = 80, pitch_high = 60, hole = 11 }`+m10, "")
+	a, _ = strong(t, `rail_plate = { thickness = 1, width = 140, height = 120, pitch_across = 80, pitch_high = 60, hole = 11 }`+m10)
 	f, _ = a.Finding("bracket.left_front.rail_plate.bending")
-	assert.Equal(t, assess.Over, f.Status)
+	assert.Equal(t, finding.Over, f.Status)
 	assert.Contains(t, f.Advice(), "thicker rail plate")
 
 	// Not known without the plate's sizes, or the place of its bolts.
@@ -44,10 +46,10 @@ func TestRailPlateBends(t *testing.T) {
 		`rail_plate = { thickness = 8, width = 140, height = 120, pitch_high = 60 }`:       "rail_plate.pitch_across",
 		`rail_plate = { thickness = 8, width = 140, height = 120, pitch_across = 60 }`:     "rail_plate.pitch_high",
 	} {
-		a, _ := strong(t, leg+m10, "")
+		a, _ := strong(t, leg+m10)
 		f, ok := a.Finding("bracket.left_front.rail_plate.bending")
 		require.True(t, ok, leg)
-		assert.Equal(t, assess.NotKnown, f.Status, leg)
+		assert.Equal(t, finding.NotKnown, f.Status, leg)
 		assert.Contains(t, f.Missing, "mount.left_front.leg."+want, leg)
 	}
 }
@@ -56,7 +58,7 @@ func TestRailPlateBends(t *testing.T) {
 // its line per mm, has the way to the plate's nearest edge for an arm.
 func TestRailPlateWeldedDown(t *testing.T) {
 	const t4 = 10 * 10 * 235 / 4.
-	a, _ := strong(t, "weld = { size = 3, runs = \"top and bottom\" }\nrail_plate = { thickness = 10, width = 140, height = 90 }", "")
+	a, _ := strong(t, "weld = { size = 3, runs = \"top and bottom\" }\nrail_plate = { thickness = 10, width = 140, height = 90 }")
 	f, ok := a.Finding("bracket.left_front.rail_plate.bending")
 	require.True(t, ok)
 	pull := bump * (180 - 10) / (38 * 50) // the foot's cut lies 10 mm nearer
@@ -66,26 +68,26 @@ func TestRailPlateWeldedDown(t *testing.T) {
 // A pad plate of 1 mm under a stud: the leg hangs below its isolator and goes
 // down, so the weight presses square on it, over the tube's bore: 2π yield t²/4.
 func TestPadPlateBends(t *testing.T) {
-	under := func(plate string) (assess.Finding, *assess.Assessment) {
-		a, _ := strong(t, "pad_facing = \"down\"\nfoot = [300, -380, -75]\nrail_normal = [0, 1, 1]\n"+plate, "")
+	under := func(plate string) (finding.Finding, legs) {
+		a, _ := strong(t, "pad_facing = \"down\"\nfoot = [300, -380, -75]\nrail_normal = [0, 1, 1]\n"+plate)
 		f, ok := a.Finding("bracket.left_front.pad_plate.bending")
 		require.True(t, ok)
 		return f, a
 	}
 	thin := "pad = [300, -200, 100]\n"
 	f, _ := under(thin + "pad_plate = { thickness = 1, width = 100, height = 100 }")
-	assert.Equal(t, assess.Over, f.Status)
+	assert.Equal(t, finding.Over, f.Status)
 	assert.InDelta(t, bump/(2*math.Pi*235/4), f.Value, 1e-6)
 	assert.Contains(t, strings.Join(f.Assumes, " "), "one stud in the middle")
 	f, _ = under(thin + "pad_plate = { thickness = 10, width = 100, height = 100, across = 1, high = 1 }")
-	assert.Equal(t, assess.OK, f.Status)
+	assert.Equal(t, finding.OK, f.Status)
 
 	// Two bolts 90 apart, beside the tube: each has half, and the arm counts for
 	// nothing but the spread.
 	f, _ = under(thin + "pad_plate = { thickness = 10, width = 200, height = 200, across = 2, high = 1, pitch_across = 140 }")
 	assert.InDelta(t, bump/2/(2*235*100/4), f.Value, 1e-3)
 	f, _ = under(thin + "pad_plate = { thickness = 10, height = 200, pitch_across = 140 }")
-	assert.Equal(t, assess.NotKnown, f.Status)
+	assert.Equal(t, finding.NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "pad_plate.width")
 	f, _ = under(thin + "pad_plate = { thickness = 10, width = 200, height = 200, pitch_across = 140 }")
 	assert.Contains(t, f.Missing, "pad_plate.pitch_high")
@@ -95,7 +97,7 @@ func TestPadPlateBends(t *testing.T) {
 // of the isolator's 40 mm is the least arm; it makes a pair of forces half the
 // tube's size either side.
 func TestPadPlateIsBentByWhatStandsOffIt(t *testing.T) {
-	a := runLegs(t, legText(weight+"\ntorque = 0.001\ngears = [1]", "pad_plate = { thickness = 4, width = 90, height = 90 }", upright))
+	a := runLegs(t, example.Legs("", "pad_plate = { thickness = 4, width = 90, height = 90 }", ""), bumped("left_front", r3.Vec{X: 300, Y: -200, Z: -35}))
 	f, ok := a.Finding("bracket.left_front.pad_plate.bending")
 	require.True(t, ok)
 	assert.InDelta(t, 2*bump*20/50/(2*math.Pi*235*16/4), f.Value, 1e-6)

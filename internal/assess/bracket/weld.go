@@ -1,4 +1,4 @@
-package assess
+package bracket
 
 import (
 	"fmt"
@@ -6,7 +6,7 @@ import (
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
-	"fitup/internal/geom/bracket"
+	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
@@ -18,8 +18,8 @@ import (
 type legWeld struct {
 	at    string
 	pose  geom.Pose
-	group bracket.WeldGroup
-	ready bracket.ReadyWeld
+	group geombracket.WeldGroup
+	ready geombracket.ReadyWeld
 	thin  float64 // the thinner part it joins, mm
 }
 
@@ -34,7 +34,7 @@ func (b *Bracket) weldScreen() screen {
 	if err != nil {
 		return cannot(err)
 	}
-	strength, err := bracket.CodeWeld(b.Label+" weld", b.weldTensile(), b.betaW())
+	strength, err := geombracket.CodeWeld(b.Label+" weld", b.weldTensile(), b.betaW())
 	if err != nil {
 		return cannot(err)
 	}
@@ -43,17 +43,17 @@ func (b *Bracket) weldScreen() screen {
 		return cannot(err)
 	}
 	yield, _ := b.Spec.Strengths()
-	return func(cases []caseForce, at r3.Vec) error {
+	return func(cases []Case, at r3.Vec) error {
 		u := &b.Strength.Weld
 		u.rests, u.Line = b.weldRests(), line
 		for _, w := range welds {
 			for _, c := range cases {
-				s, err := w.ready.Stress(bracket.Load{Force: w.pose.OwnDir(c.Force), At: w.pose.Own(at)}, strength)
+				s, err := w.ready.Stress(geombracket.Load{Force: w.pose.OwnDir(c.Force), At: w.pose.Own(at)}, strength)
 				if err != nil {
 					return err
 				}
 				wall := besideWeld(s.Force, b.wall()) / yield
-				if u.take(max(s.Utilisation, wall), c.Case) {
+				if u.take(max(s.Utilisation, wall), c.Name) {
 					u.Stress, u.At, u.Counted, u.ByWall = s, w.at, w.group.Leg, wall > s.Utilisation
 				}
 			}
@@ -63,7 +63,7 @@ func (b *Bracket) weldScreen() screen {
 }
 
 // cannot is the screen of what cannot be worked out.
-func cannot(err error) screen { return func([]caseForce, r3.Vec) error { return err } }
+func cannot(err error) screen { return func([]Case, r3.Vec) error { return err } }
 
 const (
 	atFoot = "at its foot"
@@ -89,15 +89,15 @@ func (b *Bracket) legWelds() ([]legWeld, error) {
 	}
 	for i := range ends {
 		e := &ends[i]
-		face := bracket.Face{Point: b.Cut.Rail.At, Normal: b.Leg.Rail.Normal}
+		face := geombracket.Face{Point: b.Cut.Rail.At, Normal: b.Leg.Rail.Normal}
 		if e.at == atPad {
-			face = bracket.Face{Point: b.Cut.Pad.At, Normal: r3.Scale(-1, b.Leg.Pad.Normal)}
+			face = geombracket.Face{Point: b.Cut.Pad.At, Normal: r3.Scale(-1, b.Leg.Pad.Normal)}
 		}
 		var err error
-		if e.pose, err = bracket.FacePose(b.Label+" weld", face, r3.Vec{}); err != nil {
+		if e.pose, err = geombracket.FacePose(b.Label+" weld", face, r3.Vec{}); err != nil {
 			return nil, err
 		}
-		e.group = bracket.WeldGroup{Name: b.Label, Leg: min(b.Spec.Weld.Size.V(), bracket.FilletMost(e.thin))}
+		e.group = geombracket.WeldGroup{Name: b.Label, Leg: min(b.Spec.Weld.Size.V(), geombracket.FilletMost(e.thin))}
 		if e.group.Runs, e.group.Bows, err = b.weldRuns(b.Cut.Edge(e.at == atFoot, e.pose)); err != nil {
 			return nil, err
 		}
@@ -110,17 +110,17 @@ func (b *Bracket) legWelds() ([]legWeld, error) {
 
 // weldRuns are the lines that are welded: a side from one rounded corner to the
 // next, and the corners only where it goes all round.
-func (b *Bracket) weldRuns(e bracket.EdgeLine) (runs [][]r2.Vec, bows []bracket.Bow, err error) {
-	var sides []bracket.Side
+func (b *Bracket) weldRuns(e geombracket.EdgeLine) (runs [][]r2.Vec, bows []geombracket.Bow, err error) {
+	var sides []geombracket.Side
 	switch r := b.Spec.Weld.Runs; {
 	case r == "" || r == project.AllRound:
-		sides, bows = []bracket.Side{bracket.Top, bracket.Right, bracket.Bottom, bracket.Left}, e.Corners
+		sides, bows = []geombracket.Side{geombracket.Top, geombracket.Right, geombracket.Bottom, geombracket.Left}, e.Corners
 	case b.round():
 		return nil, nil, fmt.Errorf("the weld of the %s leg: a round tube has no sides; it is welded all round", b.Label)
 	case r == project.TopAndBottom:
-		sides = []bracket.Side{bracket.Top, bracket.Bottom}
+		sides = []geombracket.Side{geombracket.Top, geombracket.Bottom}
 	default:
-		sides = []bracket.Side{bracket.Left, bracket.Right}
+		sides = []geombracket.Side{geombracket.Left, geombracket.Right}
 	}
 	for _, s := range sides {
 		if len(e.Sides[s]) > 0 {
@@ -131,16 +131,16 @@ func (b *Bracket) weldRuns(e bracket.EdgeLine) (runs [][]r2.Vec, bows []bracket.
 }
 
 func (b *Bracket) round() bool {
-	return b.Leg.Shape.Kind == bracket.RoundTube || b.Leg.Shape.Kind == bracket.RoundBar
+	return b.Leg.Shape.Kind == geombracket.RoundTube || b.Leg.Shape.Kind == geombracket.RoundBar
 }
 
 // wall is the thickness of the leg where it is welded, mm: a tube's wall as it
 // is bought, or the least size of a bar.
 func (b *Bracket) wall() float64 {
 	switch s := b.Leg.Shape; s.Kind {
-	case bracket.RoundBar:
+	case geombracket.RoundBar:
 		return s.H
-	case bracket.FlatBar:
+	case geombracket.FlatBar:
 		return min(s.B, s.H)
 	default:
 		return s.T
@@ -193,7 +193,7 @@ func (b *Bracket) betaW() float64 {
 
 // filletFinding holds the size of the fillet against the thinner part it joins:
 // too large burns through and counts for no more, too small cracks.
-func (a *Assessment) filletFinding(b *Bracket) {
+func (r *Result) filletFinding(b *Bracket) {
 	size, ok := b.Spec.Weld.Size.Get()
 	if !ok || !b.HasCut {
 		return
@@ -204,9 +204,9 @@ func (a *Assessment) filletFinding(b *Bracket) {
 			thin = min(thin, t)
 		}
 	}
-	f := Finding{ID: "bracket." + b.Name + ".weld_size", Title: b.Label + " bracket, size of the fillet"}
-	most, leg := bracket.FilletMost(thin), bracket.FilletLeast(thin)
-	length := func(v float64) string { return quantity.Format(quantity.Length, v, a.Build.Units, 1) }
+	f := finding.Finding{ID: "bracket." + b.Name + ".weld_size", Title: b.Label + " bracket, size of the fillet"}
+	most, leg := geombracket.FilletMost(thin), geombracket.FilletLeast(thin)
+	length := func(v float64) string { return quantity.Format(quantity.Length, v, r.in.Build.Units, 1) }
 	over := fmt.Sprintf("A fillet larger than the thinner part is thick (%s) burns through and pulls, and counts for no more: weld %s.", length(thin), length(most))
 	if size < leg && leg <= most {
 		f.JudgeAt(finding.Known(size, 0), leg, project.Rule{Kind: quantity.Length, Source: "AISC 360, table J2.4, from memory"}, true)
@@ -214,6 +214,6 @@ func (a *Assessment) filletFinding(b *Bracket) {
 	} else {
 		f.JudgeAt(finding.Known(size, 0), most, project.Rule{Kind: quantity.Length, Source: "DIN 18800-1, element 519, from memory: throat to 0.7 of the thinner part"}, false)
 	}
-	f.Says = finding.Say(finding.Advise(f, map[Status]string{OK: "The fillet goes with the thinner part it joins.", Over: over}))
-	a.Findings = append(a.Findings, f)
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{finding.OK: "The fillet goes with the thinner part it joins.", finding.Over: over}))
+	r.Findings = append(r.Findings, f)
 }

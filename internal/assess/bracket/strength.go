@@ -1,8 +1,8 @@
-package assess
+package bracket
 
 import (
 	"fitup/internal/assess/finding"
-	"fitup/internal/geom/bracket"
+	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -23,8 +23,8 @@ type Strength struct {
 // Use is the largest part of a strength that is used, and when.
 type Use struct {
 	Begun bool
-	Of    Number // 1 is all of it
-	Case  string // the load case that governs
+	Of    finding.Number // 1 is all of it
+	Case  string         // the load case that governs
 	rests []string
 }
 
@@ -40,15 +40,15 @@ func (u *Use) take(used float64, in string) bool {
 // LegUse is the tube: axial, bending and torsion together against its yield.
 type LegUse struct {
 	Use
-	Stress bracket.MemberStress // in that case
-	At     string               // at its foot, or at its pad
+	Stress geombracket.MemberStress // in that case
+	At     string                   // at its foot, or at its pad
 }
 
 // WeldUse is the weld group as lines.
 type WeldUse struct {
 	Use
-	Line    bracket.WeldLine // at the foot
-	Stress  bracket.WeldStress
+	Line    geombracket.WeldLine // at the foot
+	Stress  geombracket.WeldStress
 	At      string  // at its foot, or at its pad
 	Counted float64 // leg of the fillet that counts, mm
 	ByWall  bool    // the tube's wall beside the weld governs
@@ -57,9 +57,9 @@ type WeldUse struct {
 // BoltUse is the bolt that carries most.
 type BoltUse struct {
 	Use
-	Tighten        bracket.Tightening
+	Tighten        geombracket.Tightening
 	Shear, Tension float64 // N
-	Check          bracket.BoltCheck
+	Check          geombracket.BoltCheck
 }
 
 // engineers is said wherever a strength is.
@@ -67,21 +67,22 @@ const engineers = "Screening figure: a licensed engineer and the local rules dec
 
 // strength screens a bracket under every load case. A leg is there to carry, so
 // what is not known of it is said, not passed over.
-func (a *Assessment) strength(b *Bracket) {
+func (r *Result) strength(b *Bracket) {
 	if !b.HasCut { // what is wrong with the leg is said already
 		return
 	}
-	cases, at, why := a.mountForces(b.Name)
+	load, _ := r.in.Loads.of(b.Name)
+	at := load.At
 	s := &b.Strength
 	s.Begun = true
-	if why == "" && a.Statics.TorqueWhy != "" {
-		s.Why = a.Statics.TorqueWhy // the rest is worked out, and may be over already
+	if load.Why == "" && r.in.Loads.Open != "" {
+		s.Why = r.in.Loads.Open // the rest is worked out, and may be over already
 	}
 	if b.Spec.Pad.Known {
 		at = b.Leg.Pad.Point
 	}
 	s.Leg.Begun, s.Weld.Begun = true, true
-	s.Bolts.Begun = b.bolted() || a.Build.Powertrain.Fixing == project.BoltedOn
+	s.Bolts.Begun = b.bolted() || r.in.Build.Powertrain.Fixing == project.BoltedOn
 	s.PadPlate.Begun = b.Spec.PadPlate != project.LegPlate{}
 	s.RailPlate.Begun = s.Bolts.Begun || b.Spec.RailPlate != project.LegPlate{}
 	for _, u := range []struct {
@@ -99,38 +100,40 @@ func (a *Assessment) strength(b *Bracket) {
 		if !u.use.Begun {
 			continue
 		}
-		u.use.Of = finding.Missing(why)
-		if why == "" {
-			if err := u.run(cases, at); err != nil {
+		u.use.Of = finding.Missing(load.Why)
+		if load.Why == "" {
+			if err := u.run(load.Cases, at); err != nil {
 				u.use.Of = finding.Missing(err.Error())
 			}
-			u.use.Of = a.openRates(b, u.use, u.run, at)
+			u.use.Of = b.openRates(u.use, u.run, load.Swings, at)
 		}
-		a.useFinding(b, u.id, u.title, *u.use, u.more)
-		f := &a.Findings[len(a.Findings)-1]
-		f.Assumes = append(f.Assumes, a.mounts.LoadAssumes()...)
-		a.mounts.WithoutReverse(f, func(ratio float64) (float64, bool) { return a.useInReverse(b, u.use, u.run, at, ratio) })
+		r.useFinding(b, u.id, u.title, *u.use, u.more)
+		f := &r.Findings[len(r.Findings)-1]
+		f.Assumes = append(f.Assumes, r.in.Loads.Assumes...)
+		if without := r.in.Loads.WithoutReverse; without != nil {
+			without(f, func(ratio float64) (float64, bool) { return r.useInReverse(b, u.use, u.run, at, ratio) })
+		}
 	}
 }
 
-func (a *Assessment) useFinding(b *Bracket, id, title string, u Use, more string) {
-	f := Finding{ID: "bracket." + b.Name + "." + id, Title: b.Label + " bracket, screening use of strength: " + title}
-	f.Judge(u.Of, a.Build.Limit("screening_use"), false)
-	if f.Status != Over && f.HasValue && b.Strength.Why != "" {
+func (r *Result) useFinding(b *Bracket, id, title string, u Use, more string) {
+	f := finding.Finding{ID: "bracket." + b.Name + "." + id, Title: b.Label + " bracket, screening use of strength: " + title}
+	f.Judge(u.Of, r.in.Build.Limit("screening_use"), false)
+	if f.Status != finding.Over && f.HasValue && b.Strength.Why != "" {
 		f.Unknown(b.Strength.Why)
 	}
 	governs := "Governed by " + u.Case + ". "
 	f.Assumes = append(f.Assumes, u.rests...)
-	f.Says = finding.Say(finding.Advise(f, map[Status]string{
-		OK:    governs + engineers,
-		Tight: governs + "The spring rates are estimates, and how the mounts share the load with them: measure the rates, or " + more + ". " + engineers,
-		Over:  governs + "Too weak: " + more + ". " + engineers,
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
+		finding.OK:    governs + engineers,
+		finding.Tight: governs + "The spring rates are estimates, and how the mounts share the load with them: measure the rates, or " + more + ". " + engineers,
+		finding.Over:  governs + "Too weak: " + more + ". " + engineers,
 	}))
-	a.Findings = append(a.Findings, f)
+	r.Findings = append(r.Findings, f)
 }
 
 // useLeg looks at both ends of the leg: between them the moments run straight.
-func (b *Bracket) useLeg(cases []caseForce, at r3.Vec) error {
+func (b *Bracket) useLeg(cases []Case, at r3.Vec) error {
 	yield, _ := b.Spec.Strengths()
 	u := &b.Strength.Leg
 	foot := b.Cut
@@ -139,17 +142,17 @@ func (b *Bracket) useLeg(cases []caseForce, at r3.Vec) error {
 	for _, c := range cases {
 		for _, end := range []struct {
 			name string
-			cut  *bracket.Cut
+			cut  *geombracket.Cut
 		}{{"at its foot", &foot}, {"at its pad", &pad}} {
 			f, err := end.cut.Forces(c.Force, at)
 			if err != nil {
 				return err
 			}
-			s, err := b.Cut.Section.Screen(b.Label+" leg", f, yield, bracket.TorsionModulus)
+			s, err := b.Cut.Section.Screen(b.Label+" leg", f, yield, geombracket.TorsionModulus)
 			if err != nil {
 				return err
 			}
-			if u.take(s.Utilisation, c.Case) {
+			if u.take(s.Utilisation, c.Name) {
 				u.Stress, u.At = s, end.name
 			}
 		}

@@ -1,4 +1,4 @@
-package assess
+package bracket
 
 import (
 	"testing"
@@ -12,18 +12,15 @@ import (
 // beyond its foot, square to the leg, bends its pad by F x 360 and its foot by
 // F x 180: the pad governs. Both ends of a leg are looked at, whichever is worse.
 func TestBothEndsOfALegAreLookedAt(t *testing.T) {
-	b := build(t, `format = 1
+	got := leg(t, runLegs(t, `format = 1
 [rails.left]
 points = [[-500, -380, 0], [2000, -380, 0]]
 height = 150
 [mount.left_front.leg]
 section = "SHS 50x50x3 cold"
 pad = [300, -200, -75]
-`)
-	got, ok := Run(b).Bracket("left_front")
-	require.True(t, ok)
-	require.True(t, got.HasCut, got.Why)
-	force := []caseForce{{"pulled", r3.Vec{Z: -2000}}}
+`), "left_front")
+	force := []Case{{"pulled", r3.Vec{Z: -2000}}}
 	const modulus = 7787 // mm³, EN 10219-2
 	for name, c := range map[string]struct {
 		at  float64

@@ -1,15 +1,15 @@
-package assess
+package bracket
 
 import (
 	"math"
 
-	"fitup/internal/geom/bracket"
+	geombracket "fitup/internal/geom/bracket"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // useBolts divides the load among the bolts of the rail plate.
-func (b *Bracket) useBolts(cases []caseForce, at r3.Vec) error {
+func (b *Bracket) useBolts(cases []Case, at r3.Vec) error {
 	p := b.Spec.RailPlate
 	bolt, err := b.bolt()
 	if err != nil {
@@ -19,12 +19,12 @@ func (b *Bracket) useBolts(cases []caseForce, at r3.Vec) error {
 	if u.Tighten, err = bolt.Tighten(); err != nil {
 		return err
 	}
-	pose, err := bracket.FacePose(b.Label+" bolts", bracket.Face{Point: b.Cut.Foot, Normal: b.Leg.Rail.Normal}, r3.Vec{})
+	pose, err := geombracket.FacePose(b.Label+" bolts", geombracket.Face{Point: b.Cut.Foot, Normal: b.Leg.Rail.Normal}, r3.Vec{})
 	if err != nil {
 		return err
 	}
-	pattern := bracket.BoltPattern{Name: b.Label, At: boltsOf(p)}
-	joint := bracket.BoltJoint{}
+	pattern := geombracket.BoltPattern{Name: b.Label, At: boltsOf(p)}
+	joint := geombracket.BoltJoint{}
 	if w := b.RailPlate; w != nil && len(w.Plate.Holes) > 0 {
 		_, joint.Fu = b.Spec.Strengths()
 		joint.Plate, joint.Hole = p.Thickness.V(), p.Hole.V()
@@ -32,7 +32,7 @@ func (b *Bracket) useBolts(cases []caseForce, at r3.Vec) error {
 		joint.Side = joint.End
 	}
 	for _, c := range cases {
-		shares, err := pattern.Share(bracket.Load{Force: pose.OwnDir(c.Force), At: pose.Own(at)})
+		shares, err := pattern.Share(geombracket.Load{Force: pose.OwnDir(c.Force), At: pose.Own(at)})
 		if err != nil {
 			return err
 		}
@@ -42,7 +42,7 @@ func (b *Bracket) useBolts(cases []caseForce, at r3.Vec) error {
 			if err != nil {
 				return err
 			}
-			if u.take(got.Governs, c.Case) {
+			if u.take(got.Governs, c.Name) {
 				u.Check, u.Shear, u.Tension = got, joint.Shear, joint.Tension
 			}
 		}
@@ -56,17 +56,17 @@ func (b *Bracket) bolted() bool {
 	return b.Spec.Bolts.Begun() || p.Hole.V() > 0 || p.PitchAcross.Known() || p.PitchHigh.Known()
 }
 
-func (b *Bracket) bolt() (bracket.Bolt, error) {
+func (b *Bracket) bolt() (geombracket.Bolt, error) {
 	s, path := b.Spec.Bolts, "mount."+b.made().Name+".leg."
 	switch {
 	case s.Thread == "":
-		return bracket.Bolt{}, lacking(path + "bolts.thread")
+		return geombracket.Bolt{}, lacking(path + "bolts.thread")
 	case s.Class == "":
-		return bracket.Bolt{}, lacking(path + "bolts.class")
+		return geombracket.Bolt{}, lacking(path + "bolts.class")
 	}
 	if err := b.pitches("rail", b.Spec.RailPlate); err != nil {
-		return bracket.Bolt{}, err
+		return geombracket.Bolt{}, err
 	}
-	t, err := bracket.ParseThread(b.Label+" bolts", s.Thread)
-	return bracket.Bolt{Name: b.Label, Thread: t, Class: s.Class, K: s.TorqueK.V(), Share: s.Preload.V()}, err
+	t, err := geombracket.ParseThread(b.Label+" bolts", s.Thread)
+	return geombracket.Bolt{Name: b.Label, Thread: t, Class: s.Class, K: s.TorqueK.V(), Share: s.Preload.V()}, err
 }

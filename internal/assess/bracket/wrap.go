@@ -1,11 +1,11 @@
-package assess
+package bracket
 
 import (
 	"fmt"
 	"math"
 
 	"fitup/internal/geom"
-	"fitup/internal/geom/bracket"
+	geombracket "fitup/internal/geom/bracket"
 )
 
 // Wrap is a paper template wrapped around one end of a round leg. It is set to
@@ -35,13 +35,13 @@ func (b *Bracket) Wraps(places int) ([]Wrap, error) {
 	switch {
 	case !b.HasCut:
 		return nil, fmt.Errorf("%s", b.Why)
-	case k != bracket.RoundTube && k != bracket.RoundBar:
+	case k != geombracket.RoundTube && k != geombracket.RoundBar:
 		return nil, fmt.Errorf("the %s leg is a %s and is cut on the saw; a template is for round tube", b.Label, b.Section)
 	case places < 12 || places > 360:
 		return nil, fmt.Errorf("a template has 12 to 360 places around the tube, not %d", places)
 	}
 	var out []Wrap
-	add := func(end string, t bracket.Template, acute geom.Angle) {
+	add := func(end string, t geombracket.Template, acute geom.Angle) {
 		w := Wrap{End: end, Around: t.Around, Zero: turned(acute), Fitted: t.Fitted, Ring: t.Most}
 		if end == "rail" {
 			w.Ring = b.Cut.Length - t.Most
@@ -58,7 +58,7 @@ func (b *Bracket) Wraps(places int) ([]Wrap, error) {
 			continue
 		}
 		// The tube is shortest on the acute side, opposite the long point.
-		t, err := bracket.PlateTemplate(b.Label+" leg", b.Leg.Shape.H, 90*geom.Deg-e.Angle, places)
+		t, err := geombracket.PlateTemplate(b.Label+" leg", b.Leg.Shape.H, 90*geom.Deg-e.Angle, places)
 		if err != nil {
 			return nil, err
 		}

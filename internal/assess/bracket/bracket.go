@@ -1,0 +1,199 @@
+// Package bracket is the legs between the mounts' pads and the frame: how each
+// stands and is cut, its plates, what it uses of its strength, the one made
+// after the other side's, and the finished mount held against what was wanted.
+// Geometry and strength themselves are in the package of the same name below
+// geom, which goes by geombracket here.
+package bracket
+
+import (
+	"errors"
+	"fmt"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
+	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/project"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Bracket is the leg of one mount: how it stands, how it is cut and what it
+// carries.
+type Bracket struct {
+	Name    string // left_front
+	Label   string // left front
+	Spec    project.Leg
+	Section string // name of its section, as the cut list has it
+	// Why says why there is no leg; Wrong tells a leg that cannot be from one
+	// for which something is missing.
+	Why   string
+	Wrong bool
+
+	Leg       geombracket.Leg // nominal, before the cut
+	Cut       geombracket.Cut
+	HasCut    bool
+	Saddle    *SaddleEnd // round on round; nil where the leg stands on a flat face
+	PadPlate  *PlateWork // nil where there is none
+	RailPlate *PlateWork
+	Mass      finding.Number // tube and plates, kg
+	FootDrop  finding.Number // of its foot below the top edge of its own rail, at the foot's station, mm
+	Match     *Match         // with the leg it mirrors; nil where it mirrors none
+	Strength  Strength
+	Built     *BuiltCheck // the finished mount; nil where none was measured
+
+	edge   *r3.Vec // the rail's top edge at the foot; nil on a crossmember
+	spec   project.Mount
+	source *Bracket // the one it mirrors
+}
+
+// errMissing marks an error that more of the file would cure.
+var errMissing = errors.New("not in the file yet")
+
+func lacking(path string) error { return fmt.Errorf("%s is %w", path, errMissing) }
+
+// Input is what the brackets follow from.
+type Input struct {
+	Build *project.Build
+	Pose  finding.Maybe[geom.Pose] // of the powertrain, which carries the pads
+	Loads Loads
+	Welds []MadeWeld
+}
+
+// Result is what is known about the brackets.
+type Result struct {
+	Brackets []Bracket // in the order of the mounts
+	Findings []finding.Finding
+
+	in Input
+}
+
+// Judge works out the leg of every mount that has one, and what it uses of its
+// strength. It says nothing about mounts whose leg the builder has not begun.
+func Judge(in Input) Result {
+	r := Result{in: in}
+	r.brackets()
+	return r
+}
+
+func (r *Result) brackets() {
+	for _, m := range r.in.Build.Mounts {
+		if m.Leg.Begun() {
+			r.Brackets = append(r.Brackets, Bracket{Name: m.Name, Label: finding.Spoken(m.Name), Spec: m.Leg, spec: m})
+		}
+	}
+	for i := range r.Brackets { // those that mirror others after those others
+		if r.Brackets[i].Spec.Match == "" {
+			r.solveBracket(&r.Brackets[i])
+		}
+	}
+	for i := range r.Brackets {
+		if b := &r.Brackets[i]; b.Spec.Match != "" {
+			b.source = r.bracketNamed(b.Spec.Match)
+			r.solveBracket(b)
+		}
+	}
+	for i := range r.Brackets {
+		b := &r.Brackets[i]
+		r.fitsFinding(b)
+		r.edgeFindings(b)
+		r.filletFinding(b)
+		r.strength(b)
+		r.weldedFinding(b)
+		r.builtFindings(b)
+	}
+}
+
+func (r *Result) bracketNamed(name string) *Bracket {
+	for i := range r.Brackets {
+		if r.Brackets[i].Name == name {
+			return &r.Brackets[i]
+		}
+	}
+	return nil
+}
+
+// last returns the finding of that id while findings are still being made.
+func (r *Result) last(id string) finding.Finding {
+	for i := len(r.Findings) - 1; i >= 0; i-- {
+		if r.Findings[i].ID == id {
+			return r.Findings[i]
+		}
+	}
+	return finding.Finding{}
+}
+
+// Bracket returns the leg of a mount.
+func (r *Result) Bracket(name string) (Bracket, bool) {
+	if b := r.bracketNamed(name); b != nil {
+		return *b, true
+	}
+	return Bracket{}, false
+}
+
+func (r *Result) solveBracket(b *Bracket) {
+	b.Mass = finding.Missing("the leg is not known")
+	b.FootDrop = b.Mass
+	err := r.cutBracket(b)
+	if err == nil {
+		err = b.plates()
+	}
+	if err != nil {
+		b.Why, b.Wrong = err.Error(), !errors.Is(err, errMissing)
+		return
+	}
+	b.HasCut = true
+	mass := b.Cut.Mass
+	if b.Saddle != nil {
+		mass = b.Saddle.Mass
+	}
+	for _, p := range []*PlateWork{b.PadPlate, b.RailPlate} {
+		if p != nil {
+			mass += p.Figures.Mass
+		}
+	}
+	b.Mass = finding.Known(mass, 0)
+}
+
+func (r *Result) cutBracket(b *Bracket) error {
+	if b.Spec.Match != "" {
+		return r.matchBracket(b)
+	}
+	var err error
+	if b.Leg, err = r.planLeg(b); err != nil {
+		return err
+	}
+	if b.Spec.Header.Known() {
+		return b.cutSaddle()
+	}
+	if b.Cut, err = b.Leg.Cut(); err != nil {
+		return err
+	}
+	if side, err := r.railSide(b, b.Leg.Pad.Point); err == nil {
+		b.FootDrop = r.footDrop(b, side, b.Cut.Foot)
+	}
+	return nil
+}
+
+// Overall is the length of stock a leg takes, tip to tip, mm.
+func (b *Bracket) Overall() float64 {
+	if b.Saddle != nil {
+		return b.Saddle.Overall
+	}
+	return b.Cut.Overall
+}
+
+// LongPoint is the longest line on the outside of the tube, mm.
+func (b *Bracket) LongPoint() float64 {
+	if b.Saddle != nil {
+		return b.Saddle.Long
+	}
+	return b.Cut.LongPoint
+}
+
+// ShortPoint is the shortest line on the outside of the tube, mm.
+func (b *Bracket) ShortPoint() float64 {
+	if b.Saddle != nil {
+		return b.Saddle.Short
+	}
+	return b.Cut.ShortPoint
+}

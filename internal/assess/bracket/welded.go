@@ -1,0 +1,102 @@
+package bracket
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// shortWeld is how much shorter than planned the welds of a finished map may
+// be before the planned figure is no longer theirs. Common practice, no source.
+const shortWeld = 0.05
+
+// MadeWeld is one weld of the weld map as it is.
+type MadeWeld struct {
+	Bracket string // the bracket that it holds
+	At      string // which weld of it
+	Begun   bool   // some side of it is tacked at least
+
+	Sides, Carrying int            // how many sides it has, and how many of them carry
+	Open            []string       // sides that carry nothing yet
+	Carries         finding.Number // length that carries, mm
+	AllSides        finding.Number // length that it is meant to have, mm
+}
+
+// weldsOf returns the welds of the map that hold the bracket of that name.
+func (r *Result) weldsOf(bracket string) []MadeWeld {
+	var out []MadeWeld
+	for _, w := range r.in.Welds {
+		if project.Slug(w.Bracket) == project.Slug(bracket) {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// weldedFinding holds the weld as it is against the limit: only finished sides
+// of the map carry. It is a finding beside the one of the planned weld, which
+// is wanted before there is any weld; it begins with the first tack.
+func (r *Result) weldedFinding(b *Bracket) {
+	welds := r.weldsOf(b.Name)
+	if !b.Strength.Weld.Begun || !slices.ContainsFunc(welds, func(w MadeWeld) bool { return w.Begun }) {
+		return
+	}
+	u := b.Strength.Weld.Use
+	carries, open := whatCarries(welds, r.in.Build.Units)
+	f := finding.Finding{ID: "bracket." + b.Name + ".welded", Title: b.Label + " bracket, screening use of strength: weld as it is", OfFinished: true}
+	switch {
+	case len(open) > 0:
+		u.Of = finding.Missing("only finished sides carry; " + carries)
+	case u.Of.Known && len(welds) == 1:
+		w, planned := welds[0], b.Strength.Weld.Line.Length
+		if !w.Carries.Known {
+			u.Of = finding.Missing(carries)
+		} else if w.Carries.V < planned*(1-shortWeld) {
+			u.Of = finding.Missing(fmt.Sprintf("%s; %s are planned, so the planned figure is not that of this weld",
+				carries, quantity.Format(quantity.Length, planned, r.in.Build.Units, 1)))
+		}
+	}
+	f.Judge(u.Of, r.in.Build.Limit("screening_use"), false)
+	if f.Status != finding.Over && f.HasValue && b.Strength.Why != "" {
+		f.Unknown(b.Strength.Why)
+	}
+	if planned := r.last("bracket." + b.Name + ".weld"); f.Status != finding.Over && f.HasValue && planned.Status == finding.NotKnown {
+		f.Unknown(planned.Missing) // what it carries in some case is open
+	}
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
+		finding.OK:   "Governed by " + u.Case + ". " + engineers,
+		finding.Over: "Governed by " + u.Case + ". Too weak: it does not carry what it has to. " + engineers,
+	}))
+	r.Findings = append(r.Findings, f)
+}
+
+// whatCarries says in words what part of the welds carries, and which sides do
+// not.
+func whatCarries(welds []MadeWeld, units quantity.Units) (words string, open []string) {
+	var parts []string
+	for _, w := range welds {
+		sides := w.Open
+		if w.Sides == 0 {
+			sides = []string{"no sides in the file yet"}
+		}
+		open = append(open, sides...)
+		part := w.At + ": "
+		switch length := func(m finding.Number) string { return quantity.Format(quantity.Length, m.V, units, 1) }; {
+		case w.Carries.Known && w.AllSides.Known:
+			part += length(w.Carries) + " of " + length(w.AllSides) + " carry"
+		case w.Carrying == 0:
+			part += "nothing carries yet"
+		default:
+			part += fmt.Sprintf("%d of %d sides carry, and not all have a length in the file", w.Carrying, w.Sides)
+		}
+		if len(sides) > 0 {
+			part += " (" + strings.Join(sides, ", ") + ")"
+		}
+		parts = append(parts, part)
+	}
+	return strings.Join(parts, "; "), open
+}

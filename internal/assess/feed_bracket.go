@@ -1,0 +1,125 @@
+package assess
+
+import (
+	"fitup/internal/assess/bracket"
+	"fitup/internal/assess/shop"
+	"fitup/internal/geom/seat"
+	"fitup/internal/project"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// What is known about brackets goes by the same names here.
+type (
+	// Bracket is the leg of one mount: how it stands, how it is cut and what it
+	// carries.
+	Bracket = bracket.Bracket
+	// BracketRow is one number of a bracket as a screen or a sheet shows it.
+	BracketRow = bracket.Row
+	// MatchRow is one line of the table that holds a leg against the mirror image
+	// of the other side's.
+	MatchRow = bracket.MatchRow
+	// PlateWork is a plate at an end of a leg, ready to be cut out.
+	PlateWork = bracket.PlateWork
+	// SaddleEnd is the rail end of a round leg that stands on a round crossmember.
+	SaddleEnd = bracket.SaddleEnd
+	// Wrap is a paper template wrapped around one end of a round leg.
+	Wrap = bracket.Wrap
+	// Strength is what a bracket uses of its strength.
+	Strength = bracket.Strength
+)
+
+// brackets works out the legs of the mounts and what they use of their strength.
+func (a *Assessment) brackets() {
+	a.legs = bracket.Judge(bracket.Input{Build: a.Build, Pose: a.Pose, Loads: a.bracketLoads(), Welds: a.madeWelds()})
+	a.Brackets = a.legs.Brackets
+	a.Findings = append(a.Findings, a.legs.Findings...)
+}
+
+// Bracket returns the leg of a mount.
+func (a *Assessment) Bracket(name string) (Bracket, bool) { return a.legs.Bracket(name) }
+
+// MatchOf returns the leg of the mount other made after that of the mount
+// first, whatever the file says about other's own leg.
+func (a *Assessment) MatchOf(first, other string) (Bracket, error) {
+	return a.legs.MatchOf(first, other)
+}
+
+// bracketLoads are what the mounts that have a leg put on it.
+func (a *Assessment) bracketLoads() bracket.Loads {
+	out := bracket.Loads{Open: a.Statics.TorqueWhy, Assumes: a.mounts.LoadAssumes(), InReverse: a.inReverse, WithoutReverse: a.mounts.WithoutReverse}
+	for _, m := range a.Build.Mounts {
+		if l, ok := a.mountLoad(m.Name); ok && m.Leg.Begun() {
+			out.Mounts = append(out.Mounts, l)
+		}
+	}
+	return out
+}
+
+// mountLoad returns what the mount of that name puts on its bracket in each
+// load case, the powertrain at rest on its springs, or why that is not known;
+// false where nothing carries there.
+func (a *Assessment) mountLoad(name string) (out bracket.MountLoad, ok bool) {
+	s := &a.Statics
+	out.Mount = name
+	i := s.Index(name)
+	switch {
+	case s.Why != "":
+		out.Why = s.Why
+	case s.Partial != "":
+		out.Why = s.Partial
+	case i >= 0 && len(s.Mounts[i].Force) > 0:
+		out.At = s.Mounts[i].At.V
+		of := func(force func(c int) r3.Vec) []bracket.Case {
+			cases := make([]bracket.Case, len(s.Cases))
+			for c := range cases {
+				cases[c] = bracket.Case{Name: s.Cases[c].Name, Force: r3.Scale(-1, force(c))}
+			}
+			return cases
+		}
+		out.Cases = of(func(c int) r3.Vec { return s.Mounts[i].Force[c] })
+		for _, w := range s.Swings {
+			out.Swings = append(out.Swings, [2][]bracket.Case{
+				of(func(c int) r3.Vec { return w.Low[c][i] }), of(func(c int) r3.Vec { return w.High[c][i] }),
+			})
+		}
+	case !s.Body.Known:
+		out.Why = s.Body.Why
+	default:
+		return out, false
+	}
+	return out, true
+}
+
+// inReverse is what a reverse gear of that ratio puts on the bracket of a mount;
+// false where the powertrain does not stay up.
+func (a *Assessment) inReverse(mount string, ratio float64) ([]bracket.Case, bool) {
+	s := &a.Statics
+	i := s.Index(mount)
+	loads, err := a.mounts.ReverseCases(ratio)
+	if err != nil || i < 0 {
+		return nil, false
+	}
+	cases := make([]bracket.Case, 0, len(loads))
+	for _, c := range loads {
+		got, err := seat.Settle(s.Body.V, s.Springs, c.Load)
+		if err != nil {
+			return nil, false
+		}
+		cases = append(cases, bracket.Case{Name: c.Name, Force: r3.Scale(-1, got.Pads[i].Force)})
+	}
+	return cases, true
+}
+
+// madeWelds are the welds of the map as the brackets that they hold take them.
+func (a *Assessment) madeWelds() []bracket.MadeWeld {
+	out := make([]bracket.MadeWeld, len(a.Build.Welds))
+	for i, w := range a.Build.Welds {
+		s := shop.WeldOf(i, w)
+		out[i] = bracket.MadeWeld{
+			Bracket: w.Bracket, At: w.At, Begun: s.State != project.NoWeld, Sides: len(w.Sides), Carrying: len(w.Carrying()),
+			Open: s.Open, Carries: s.Carries, AllSides: s.AllSides,
+		}
+	}
+	return out
+}

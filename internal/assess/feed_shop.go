@@ -1,0 +1,66 @@
+package assess
+
+import (
+	"slices"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/assess/shop"
+	"fitup/internal/project"
+)
+
+// What the bench keeps lists of goes by the same names here.
+type (
+	// Fastener is one line of the table of fasteners.
+	Fastener = shop.Fastener
+	// CutGroup is what has to be cut from one section, and from which bars.
+	CutGroup = shop.CutGroup
+	// Weld is one weld of a bracket. Only what is finished counts as carrying.
+	Weld = shop.Weld
+)
+
+// SearchAtEase is how hard CutPlans may look where nobody waits.
+const SearchAtEase = shop.SearchAtEase
+
+// cuts nests the legs on the stock.
+func (a *Assessment) cuts() {
+	c := a.cutting()
+	a.Cuts = c.Nest(shop.SearchInRun)
+	a.Findings = append(a.Findings, c.Findings(a.Cuts)...)
+}
+
+// CutPlans groups the legs by section and nests each group on the stock of
+// that section, trying at most so many places.
+func (a *Assessment) CutPlans(effort int) []CutGroup { return a.cutting().Nest(effort) }
+
+func (a *Assessment) cutting() shop.Cutting {
+	c := shop.Cutting{Stock: a.Build.Stock, Tools: a.Build.Shop}
+	for i := range a.Brackets {
+		if b := &a.Brackets[i]; b.HasCut {
+			c.Pieces = append(c.Pieces, shop.CutPiece{Mount: b.Name, Label: b.Label, Section: b.Section, Overall: b.Overall()})
+		}
+	}
+	return c
+}
+
+// fasteners draws up the table of fasteners.
+func (a *Assessment) fasteners() {
+	var marks []Fact
+	a.Fasteners, marks = shop.Fasteners(a.Build.Fasteners, finding.Given(a.Build.Vehicle.DrivenKm.Get()))
+	a.Facts = append(a.Facts, marks...)
+}
+
+// welds draws up the weld map.
+func (a *Assessment) welds() {
+	m := shop.WeldMap{
+		Map: a.Build.Welds, Bolted: a.Build.Powertrain.Fixing == project.BoltedOn,
+		Proved: !slices.ContainsFunc(a.proofHolds(), func(h Hold) bool { return h.Status != Tight }),
+	}
+	for i := range a.Brackets {
+		if _, ok := a.declared(bracketPrefix + a.Brackets[i].Name); !ok {
+			m.Brackets = append(m.Brackets, a.Brackets[i].Name)
+		}
+	}
+	var facts []Fact
+	a.Welds, facts = m.Welds()
+	a.Facts = append(a.Facts, facts...)
+}
