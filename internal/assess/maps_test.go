@@ -185,17 +185,6 @@ angles = ["0.2 deg"]
 	assert.InDelta(t, 0.1/math.Sqrt(3), deg(a.Measurements[3].Mean.U), 1e-9)
 }
 
-const shaker = `format = 1
-[vehicle]
-tyre = "225/45R17"
-[powertrain]
-cylinders = 6
-gears = [3.5, 2, 1]
-[line.rear]
-ratio = 3.73
-[line.rear.pinion]
-`
-
 func suspect(t *testing.T, s Shaking, p vibration.Part, order float64) Suspect {
 	t.Helper()
 	for _, x := range s.Suspects {
@@ -205,39 +194,6 @@ func suspect(t *testing.T, s Shaking, p vibration.Part, order float64) Suspect {
 	}
 	require.Fail(t, "no such suspect")
 	return Suspect{}
-}
-
-// 225/45R17, axle 3.73, 100 km/h: 501.83 to 517.14 turns of the wheel per km
-// (round tyre; 3.05 times the design diameter, ETRTO from memory).
-func TestShakeAtOneHundred(t *testing.T) {
-	a := Run(build(t, shaker))
-	road := 100 * wheel.KmH
-	s, err := a.FindShake(Shake{Road: road, Gear: 3})
-	require.NoError(t, err)
-	for _, c := range []struct {
-		p      vibration.Part
-		order  float64
-		lo, hi float64
-	}{
-		{vibration.Wheel, 1, 13.9397, 14.3651},
-		{vibration.Shaft, 1, 51.9950, 53.5817},
-		{vibration.Shaft, 2, 103.990, 107.163},
-		{vibration.Engine, 3, 155.985, 160.745},
-	} {
-		got := suspect(t, s, c.p, c.order)
-		assert.InEpsilon(t, c.lo, got.Lo, 1e-4)
-		assert.InEpsilon(t, c.hi, got.Hi, 1e-4)
-	}
-	assert.Equal(t, vibration.Wheel, s.Suspects[0].Part, "with nothing known, wheels come first")
-	assert.NotEmpty(t, s.Tests)
-	assert.Contains(t, s.Tests[0], "neutral")
-
-	for felt, want := range map[float64]vibration.Part{14: vibration.Wheel, 53: vibration.Shaft, 105: vibration.Shaft, 158: vibration.Engine} {
-		s, err := a.FindShake(Shake{Road: road, Gear: 3, Frequency: felt})
-		require.NoError(t, err)
-		assert.Equal(t, want, s.Suspects[0].Part, "%g Hz", felt)
-		assert.Greater(t, s.Suspects[0].Share, 0.5)
-	}
 }
 
 // The same shake, in a build whose joints do not cancel, is laid to them.
@@ -260,23 +216,4 @@ func TestOwnNumbersRankTheJoints(t *testing.T) {
 	assert.Greater(t, uneven, 2*even)
 	assert.Contains(t, why, "of its limit")
 	assert.Contains(t, why, "torsional vibration at the axle")
-}
-
-func TestShakeWithLittleKnown(t *testing.T) {
-	a := Run(build(t, "format = 1\n[line.rear.pinion]\n"))
-	_, err := a.FindShake(Shake{Road: 20000})
-	require.ErrorIs(t, err, vibration.ErrStanding)
-	s, err := a.FindShake(Shake{Engine: 200})
-	require.NoError(t, err)
-	assert.NotEmpty(t, s.Notes)
-	for _, bad := range []Shake{{Road: -1}, {Engine: math.NaN()}, {Frequency: math.Inf(1)}, {Engine: 100, Gear: 2}} {
-		_, err := a.FindShake(bad)
-		require.Error(t, err)
-	}
-	b := Run(build(t, shaker))
-	_, err = b.FindShake(Shake{Engine: 100, Gear: 9})
-	assert.ErrorContains(t, err, "gears 1 to 3")
-	s, err = b.FindShake(Shake{Engine: 314.16, Gear: 2})
-	require.NoError(t, err)
-	assert.InEpsilon(t, 25.0, suspect(t, s, vibration.Shaft, 1).Lo, 1e-4, "3000 rpm in second, ratio 2")
 }

@@ -261,3 +261,14 @@ func (t Tyre) Round() (float64, error) {
 	d, err := t.Diameter()
 	return math.Pi * d, err
 }
+
+// Circumferences returns the longest and the shortest way, mm, that the tyre
+// can go in one turn: unloaded and rolling.
+func (t Tyre) Circumferences() (longest, shortest float64, err error) {
+	round, err := t.Round()
+	if err != nil {
+		return 0, 0, err
+	}
+	rolling, err := t.Rolling()
+	return max(round, rolling), min(round, rolling), err
+}

@@ -1,16 +1,39 @@
-package assess
+// Package shake ranks what a vibration of the vehicle can come from, by the
+// numbers of this build and the speed at which it is felt.
+package shake
 
 import (
 	"fmt"
 	"math"
 	"strconv"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/vibration"
+	"fitup/internal/geom/wheel"
+	"fitup/internal/project"
 )
 
-// Shake is what is known of a vibration: at which speed it is felt, and its
+// Input is what the finder goes by besides the vibration itself.
+type Input struct {
+	Build *project.Build
+	Lines []Line // in the order of the build's
+	Tyre  finding.Maybe[wheel.Tyre]
+	Final finding.Number // ratio of the final drive in a transaxle
+}
+
+// Line is what is known of one line.
+type Line struct {
+	Name   string
+	Joints []project.JointKind
+	// Uneven are the findings on how unevenly the line as a whole runs, and Angles
+	// those on its joints one by one, which count where the first tell nothing.
+	Uneven, Angles []finding.Finding
+	Whirl          []finding.Number // rad/s, at which each tube in the file whirls
+}
+
+// Felt is what is known of a vibration: at which speed it is felt, and its
 // frequency where a phone or an ear told it. Zero is not known.
-type Shake struct {
+type Felt struct {
 	Road      float64 // mm/s
 	Engine    float64 // rad/s
 	Gear      int     // 1 is first; 0 not known
@@ -37,7 +60,7 @@ var usualRates = []float64{100, 200}
 
 // sampling is the rate that what told the frequency sampled at, 0 when it
 // cannot have been a phone's usual one.
-func (s Shake) sampling() float64 {
+func (s Felt) sampling() float64 {
 	if s.Rate > 0 {
 		return s.Rate
 	}
@@ -67,9 +90,9 @@ type Shaking struct {
 	Tests    []string // in the order to do them
 }
 
-// FindShake ranks what a shake can come from by this build's own numbers. It
-// refuses speeds that contradict each other.
-func (a *Assessment) FindShake(s Shake) (Shaking, error) {
+// Find ranks what a shake can come from by this build's own numbers. It refuses
+// speeds that contradict each other.
+func (in *Input) Find(s Felt) (Shaking, error) {
 	for _, v := range []float64{s.Road, s.Engine, s.Frequency, s.Rate} {
 		if v < 0 || math.IsNaN(v) || math.IsInf(v, 0) {
 			return Shaking{}, fmt.Errorf("speeds and frequencies are above zero")
@@ -82,7 +105,7 @@ func (a *Assessment) FindShake(s Shake) (Shaking, error) {
 		return Shaking{}, fmt.Errorf("%g samples a second show nothing above %g Hz, so the frequency or the samples are not as given", s.Rate, s.Rate/2)
 	}
 	var out Shaking
-	speeds, err := a.turning(s, &out)
+	speeds, err := in.turning(s, &out)
 	if err != nil {
 		return Shaking{}, err
 	}
@@ -92,7 +115,7 @@ func (a *Assessment) FindShake(s Shake) (Shaking, error) {
 	}
 	weights, whys := make([]float64, len(causes)), map[vibration.Cause]string{}
 	for i, c := range causes {
-		weights[i], whys[c] = a.suspicion(c)
+		weights[i], whys[c] = in.suspicion(c)
 	}
 	rate := s.sampling()
 	ranked, err := vibration.Rank(causes, weights, vibration.Felt{Frequency: s.Frequency, U: phone, Rate: rate})
@@ -101,7 +124,7 @@ func (a *Assessment) FindShake(s Shake) (Shaking, error) {
 	}
 	folded := false
 	for _, r := range ranked {
-		x := Suspect{Ranked: r, What: a.what(r.Cause), Why: whys[r.Cause], Test: testOf(r.Part, r.Order)}
+		x := Suspect{Ranked: r, What: in.what(r.Cause), Why: whys[r.Cause], Test: testOf(r.Part, r.Order)}
 		if r.Part == vibration.Other {
 			x.Why = strangerWhy(s)
 		} else if rate > 0 && r.Mid() > rate/2 {
@@ -117,7 +140,7 @@ func (a *Assessment) FindShake(s Shake) (Shaking, error) {
 	return out, nil
 }
 
-func strangerWhy(s Shake) string {
+func strangerWhy(s Felt) string {
 	if s.Frequency == 0 {
 		return "exhaust, brakes, bearings, accessories, a loose part or the road are not in this list; a frequency would tell more"
 	}
@@ -133,7 +156,7 @@ const (
 
 // suspicion is the weight of a cause by this build's own numbers, and what
 // they say.
-func (a *Assessment) suspicion(c vibration.Cause) (float64, string) {
+func (in *Input) suspicion(c vibration.Cause) (float64, string) {
 	switch {
 	case c.Part == vibration.HalfShaft:
 		return usualRare, "felt while pulling, and more with the wheels turned or the axle low"
@@ -150,34 +173,29 @@ func (a *Assessment) suspicion(c vibration.Cause) (float64, string) {
 	case c.Part == vibration.Engine:
 		return usualFiring, "felt where an isolator is hard, bottoms or touches the frame"
 	case c.Order == 2:
-		return a.jointSuspicion(c)
+		return in.jointSuspicion(c)
 	}
-	return a.unbalanceSuspicion(c)
+	return in.unbalanceSuspicion(c)
 }
 
 // jointSuspicion ranks universal joints by how near their uneven running is to
 // its limit at the line's largest speed, or their angles where that is not
 // known.
-func (a *Assessment) jointSuspicion(c vibration.Cause) (float64, string) {
-	l := a.Lines[c.Shaft]
+func (in *Input) jointSuspicion(c vibration.Cause) (float64, string) {
+	l := in.Lines[c.Shaft]
 	ratio, what := -1.0, ""
-	see := func(id string) {
-		f, ok := a.Finding(id)
-		if !ok || !f.HasValue || !f.HasLimit || f.Limit <= 0 {
-			return
-		}
-		if r := f.Value / f.Limit; r > ratio {
-			ratio, what = r, fmt.Sprintf("%s is at %.0f %% of its limit", f.Title, 100*r)
+	see := func(fs []finding.Finding) {
+		for _, f := range fs {
+			if !f.HasValue || !f.HasLimit || f.Limit <= 0 {
+				continue
+			}
+			if r := f.Value / f.Limit; r > ratio {
+				ratio, what = r, fmt.Sprintf("%s is at %.0f %% of its limit", f.Title, 100*r)
+			}
 		}
 	}
-	see("line." + l.Name + ".residual")
-	if ratio < 0 {
-		for _, s := range l.Shafts {
-			see(fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number))
-		}
-		for _, j := range l.Joints {
-			see(fmt.Sprintf("line.%s.joint.%d.max", l.Name, j.Number))
-		}
+	if see(l.Uneven); ratio < 0 {
+		see(l.Angles)
 	}
 	if ratio < 0 {
 		return usualJoint, "joint angles are not known yet; read them"
@@ -186,12 +204,12 @@ func (a *Assessment) jointSuspicion(c vibration.Cause) (float64, string) {
 }
 
 // unbalanceSuspicion ranks a shaft by how near it turns to its whirling speed.
-func (a *Assessment) unbalanceSuspicion(c vibration.Cause) (float64, string) {
-	l := a.Lines[c.Shaft]
+func (in *Input) unbalanceSuspicion(c vibration.Cause) (float64, string) {
+	l := in.Lines[c.Shaft]
 	worst, what := 0.0, "unbalance or run-out: a lost weight, a bent tube, dirt on a flange"
-	for _, s := range l.Shafts {
-		if s.Tube.Given && s.Tube.Whirl.Known && s.Tube.Whirl.V > 0 {
-			if r := 2 * math.Pi * c.Mid() / s.Tube.Whirl.V; r > worst {
+	for _, whirl := range l.Whirl {
+		if whirl.Known && whirl.V > 0 {
+			if r := 2 * math.Pi * c.Mid() / whirl.V; r > worst {
 				worst = r
 				what = fmt.Sprintf("it turns at %.0f %% of its whirling speed", 100*r)
 			}
@@ -200,7 +218,7 @@ func (a *Assessment) unbalanceSuspicion(c vibration.Cause) (float64, string) {
 	return usualUnbalance * min(1+3*worst*worst, 4), what
 }
 
-func (a *Assessment) what(c vibration.Cause) string {
+func (in *Input) what(c vibration.Cause) string {
 	times := map[float64]string{0.5: "once in two turns", 1: "once a turn", 2: "twice a turn"}[c.Order]
 	if times == "" {
 		times = strconv.FormatFloat(c.Order, 'f', -1, 64) + " times a turn"
@@ -215,15 +233,15 @@ func (a *Assessment) what(c vibration.Cause) string {
 	case c.Part == vibration.HalfShaft:
 		return "half shaft, " + times + ":" + joint
 	case c.Part == vibration.Shaft && c.Order > 2:
-		return a.Lines[c.Shaft].Name + " shaft, " + times + ":" + joint
+		return in.Lines[c.Shaft].Name + " shaft, " + times + ":" + joint
 	case c.Part == vibration.Wheel && c.Order == 1:
 		return "wheel, " + times + ": balance, run-out or a bent rim"
 	case c.Part == vibration.Wheel:
 		return "wheel, " + times + ": an oval tyre"
 	case c.Part == vibration.Shaft && c.Order == 2:
-		return a.Lines[c.Shaft].Name + " shaft, " + times + ": its universal joints"
+		return in.Lines[c.Shaft].Name + " shaft, " + times + ": its universal joints"
 	case c.Part == vibration.Shaft:
-		return a.Lines[c.Shaft].Name + " shaft, " + times + ": unbalance or run-out"
+		return in.Lines[c.Shaft].Name + " shaft, " + times + ": unbalance or run-out"
 	case c.Order == 0.5:
 		return "engine, " + times + ": one cylinder"
 	case c.Order == 1:

@@ -1,6 +1,7 @@
-package assess
+package shake
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -21,8 +22,8 @@ const (
 
 // rolling finds what turns how fast at a shake.
 type rolling struct {
-	a     *Assessment
-	s     Shake
+	in    *Input
+	s     Felt
 	out   *Shaking
 	gear  float64 // ratio, 0 not known
 	speed vibration.Speeds
@@ -34,16 +35,16 @@ func (r *rolling) note(format string, args ...any) {
 
 // turning is what turns how fast. The tyre's circumference lies between that
 // it rolls and that of the round tyre, so wheel and shaft have a span.
-func (a *Assessment) turning(s Shake, out *Shaking) (vibration.Speeds, error) {
-	r := &rolling{a: a, s: s, out: out}
-	b := a.Build
+func (in *Input) turning(s Felt, out *Shaking) (vibration.Speeds, error) {
+	r := &rolling{in: in, s: s, out: out}
+	b := in.Build
 	if n, ok := b.Powertrain.Cylinders.Get(); ok {
 		r.speed.Cylinders = int(n)
 	} else {
 		r.note("powertrain.cylinders is not in the file yet, so the engine's firing is left out")
 	}
 	var err error
-	if r.gear, err = a.gear(s.Gear); err != nil {
+	if r.gear, err = in.gear(s.Gear); err != nil {
 		return r.speed, err
 	}
 	if s.Engine > 0 {
@@ -55,9 +56,9 @@ func (a *Assessment) turning(s Shake, out *Shaking) (vibration.Speeds, error) {
 	}
 	for i, l := range b.Lines {
 		t := vibration.Turning{}
-		for _, j := range a.Lines[i].Joints {
-			t.Cardan = t.Cardan || j.Kind != project.ConstantVelocity
-			t.Even = t.Even || j.Kind == project.ConstantVelocity
+		for _, kind := range in.Lines[i].Joints {
+			t.Cardan = t.Cardan || kind != project.ConstantVelocity
+			t.Even = t.Even || kind == project.ConstantVelocity
 		}
 		r.speed.HalfShafts = r.speed.HalfShafts || len(l.Suspension.HalfShaft) > 0
 		if b.Direct(l) { // half shafts turn with the wheels
@@ -79,7 +80,7 @@ func (r *rolling) wheel() {
 	if r.s.Road == 0 {
 		return
 	}
-	round, rolls, err := r.a.circumferences()
+	round, rolls, err := r.in.circumferences()
 	if err != nil {
 		r.note("%v, so wheels are left out, and shafts unless engine speed and gear give them", err)
 		return
@@ -90,14 +91,14 @@ func (r *rolling) wheel() {
 // transaxle ties the wheels to the engine through the final drive in the
 // gearbox.
 func (r *rolling) transaxle() error {
-	if r.a.Build.Powertrain.Layout != project.Transaxle {
+	if r.in.Build.Powertrain.Layout != project.Transaxle {
 		return nil
 	}
-	final, err := r.a.final()
-	if err != nil {
-		r.note("%v, so the engine's speed does not follow from that of the wheels", err)
+	if !r.in.Final.Known {
+		r.note("%s, so the engine's speed does not follow from that of the wheels", r.in.Final.Why)
 		return nil
 	}
+	final := r.in.Final.V
 	w, total := r.speed.Wheel, r.gear*final
 	switch {
 	case total == 0:
@@ -122,7 +123,7 @@ func (r *rolling) shaft(l project.Line) (vibration.Span, error) {
 	if r.speed.Wheel.Known() && ok {
 		w = times(r.speed.Wheel, ratio)
 	}
-	if r.a.Build.Powertrain.Layout == project.Transaxle {
+	if r.in.Build.Powertrain.Layout == project.Transaxle {
 		// It turns by the ratio of a take-off, which the file cannot say.
 		if !w.Known() {
 			r.note("the %s shaft is left out: its speed follows from the road speed and line.%s.ratio alone", l.Name, l.Name)
@@ -197,7 +198,7 @@ func (r *rolling) reduction(l project.Line, w vibration.Span) (float64, error) {
 // together reports whether the engine speed given is one that the road makes.
 func (r *rolling) together(engine vibration.Span) bool {
 	most := engineFast
-	if r.a.Build.Powertrain.Converter.Or(1) > 1 {
+	if r.in.Build.Powertrain.Converter.Or(1) > 1 {
 		most = slips
 	}
 	return r.s.Engine >= engineSlow*engine.Lo && r.s.Engine <= most*engine.Hi
@@ -206,7 +207,7 @@ func (r *rolling) together(engine vibration.Span) bool {
 // contradiction says what the engine would turn at, w before the reductions that
 // can have been in, by a value of the file.
 func (r *rolling) contradiction(by string, w vibration.Span, choices []float64) error {
-	rpm := func(v float64) string { return quantity.Plain(quantity.Speed, v, r.a.Build.Units, 0) }
+	rpm := func(v float64) string { return quantity.Plain(quantity.Speed, v, r.in.Build.Units, 0) }
 	var would []string
 	for _, c := range choices {
 		e := times(w, c)
@@ -228,7 +229,7 @@ func (r *rolling) leftOut() {
 		r.note("give the engine speed or the gear to bring the engine in")
 	default:
 		ratio := "the line's ratio"
-		if r.a.Build.Powertrain.Layout == project.Transaxle {
+		if r.in.Build.Powertrain.Layout == project.Transaxle {
 			ratio = "powertrain.final"
 		}
 		r.note("the engine is left out: gear %d gives its speed only with the road speed, the tyre and %s; or give the engine speed", r.s.Gear, ratio)
@@ -236,17 +237,17 @@ func (r *rolling) leftOut() {
 	if !r.speed.Wheel.Known() && r.s.Road == 0 {
 		r.note("give the road speed to bring the wheels in")
 	}
-	if len(r.a.Build.Lines) == 0 {
+	if len(r.in.Build.Lines) == 0 {
 		r.note("the file has no driveline yet, so shafts are left out")
 	}
 }
 
 // gear is the ratio of a gear, 0 when none was given.
-func (a *Assessment) gear(n int) (float64, error) {
+func (in *Input) gear(n int) (float64, error) {
 	if n == 0 {
 		return 0, nil
 	}
-	gears, err := a.Build.Powertrain.GearRatios()
+	gears, err := in.Build.Powertrain.GearRatios()
 	switch {
 	case err != nil:
 		return 0, fmt.Errorf("%w, so a gear says nothing", err)
@@ -257,14 +258,9 @@ func (a *Assessment) gear(n int) (float64, error) {
 }
 
 // circumferences are those of the round and of the rolling tyre, mm.
-func (a *Assessment) circumferences() (round, rolling float64, err error) {
-	t, _, err := a.tyre()
-	if err != nil {
-		return 0, 0, err
+func (in *Input) circumferences() (round, rolling float64, err error) {
+	if !in.Tyre.Known {
+		return 0, 0, errors.New(in.Tyre.Why)
 	}
-	if round, err = t.Round(); err != nil {
-		return 0, 0, err
-	}
-	rolling, err = t.Rolling()
-	return max(round, rolling), min(round, rolling), err
+	return in.Tyre.V.Circumferences()
 }
