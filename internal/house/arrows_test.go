@@ -61,7 +61,7 @@ var rooms = []room{
 
 	{folder: "internal/project", may: []string{
 		"internal/geom", "internal/geom/gauge", "internal/geom/seat", "internal/geom/wheel",
-		"internal/project/quantity", "internal/project/tomltext", "internal/project/joblist", "internal/project/format",
+		"internal/project/quantity", "internal/project/tomltext", "internal/project/joblist", "internal/project/jobs", "internal/project/format",
 		"internal/spell",
 	}, testsMay: examples},
 	{folder: "internal/project/edit", may: []string{
@@ -70,6 +70,7 @@ var rooms = []room{
 	}, testsMay: examples},
 	{folder: "internal/project/format", may: []string{"internal/project/tomltext"}},
 	{folder: "internal/project/joblist"},
+	{folder: "internal/project/jobs", may: []string{"internal/project/joblist"}},
 	{folder: "internal/project/quantity", may: []string{"internal/geom"}},
 	{folder: "internal/project/tomltext"},
 	{folder: "internal/project/keep"},
@@ -165,6 +166,7 @@ func TestArrowsAreChecked(t *testing.T) {
 		"assessment to the book":           {in("internal/assess", "fitup/internal/book"), "internal/book"},
 		"file keeping to the build":        {in("internal/project/keep", "fitup/internal/project"), "imports internal/project,"},
 		"the build to its edits":           {in("internal/project", "fitup/internal/project/edit"), "internal/project/edit"},
+		"filling jobs to the build":        {in("internal/project/jobs", "fitup/internal/project"), "imports internal/project,"},
 		"the formats to the build":         {in("internal/project/format", "fitup/internal/project"), "imports internal/project,"},
 		"edits to a sitting":               {in("internal/project/edit", "fitup/internal/project/session"), "internal/project/session"},
 		"the build to a driveline":         {in("internal/project", "fitup/internal/geom/shaft"), "internal/geom/shaft"},

@@ -77,34 +77,6 @@ func (b *binder) checkRail(build *Build, side string, r Rail, root *tomltext.Nod
 	}
 }
 
-// Reading targets that belong to no line.
-const (
-	TargetPowertrain = "powertrain" // the crankshaft axis
-	TargetFrame      = "frame"      // along the rails
-	TargetFloor      = "floor"      // under the vehicle, along it
-)
-
-// Targets lists what a reading can be taken of in this build: the powertrain,
-// for each line its own output, its shafts and its pinion, and what the vehicle
-// stands on.
-func (b *Build) Targets() []string {
-	out := []string{TargetPowertrain}
-	if b.Powertrain.Layout == Transaxle {
-		out = append(out, TargetAcross)
-	}
-	for _, l := range b.Lines {
-		if b.Direct(l) {
-			continue // nothing of it can take a gauge
-		}
-		out = append(out, l.FirstTarget())
-		for n := 1; n < l.JointCount(); n++ {
-			out = append(out, l.ShaftTarget(n))
-		}
-		out = append(out, l.PinionTarget())
-	}
-	return append(out, TargetFrame, TargetFloor)
-}
-
 // checkTyre refuses a text that is no tyre. An old or flotation size is one, but
 // its diameter has to be measured.
 func (b *binder) checkTyre(build *Build, root *tomltext.Node) {

@@ -6,7 +6,9 @@ import (
 	"time"
 
 	"fitup/internal/project/joblist"
+	"fitup/internal/project/jobs"
 	"fitup/internal/project/quantity"
+	"fitup/internal/project/tomltext"
 )
 
 // Job is one step of the build. What a job with From leaves out is taken from
@@ -131,11 +133,32 @@ func (b *Build) readOf(l Line) bool {
 	return slices.ContainsFunc(b.Readings, func(r Reading) bool { return strings.HasPrefix(r.Of, "line."+l.Name+".") })
 }
 
+// fillJobs gives the jobs what the built-in list has to say of them; list is the
+// text of them.
+func (b *Build) fillJobs(list *tomltext.Node) {
+	given := make([]jobs.Given, len(b.Jobs))
+	for i, j := range b.Jobs {
+		said := list != nil && i < len(list.Children) && list.Children[i].Child("finish") != nil
+		given[i] = jobs.Given{ID: j.ID, From: j.From, Stage: j.Stage, Title: j.Title, Means: j.Means, Tools: j.Tools,
+			Done: j.Done, Out: j.Out, Finish: j.Finish, FinishSaid: said, Needs: j.Needs, Hold: j.Hold, Cautions: j.Cautions}
+	}
+	for i, f := range jobs.Fill(given, b.Facts()) {
+		j := &b.Jobs[i]
+		j.Stage, j.Title, j.Means, j.Tools = f.Stage, f.Title, f.Means, f.Tools
+		j.Out, j.Finish, j.NoFinish = f.Out, f.Finish, f.NoFinish
+		j.Needs, j.Hold, j.Cautions = f.Needs, f.Hold, f.Cautions
+		j.StepHold, j.Yields, j.Loosened = f.StepHold, f.Yields, f.Loosened
+	}
+}
+
+// Proof is what every finish weld of this build waits for.
+func (b *Build) Proof() []string { return joblist.Proof(b.Facts()) }
+
 // circle returns the ids of a circle of needs, or nothing.
 func (b *Build) circle() []string {
-	jobs := map[string]Job{}
+	byID := map[string]Job{}
 	for _, j := range b.Jobs {
-		jobs[j.ID] = j
+		byID[j.ID] = j
 	}
 	const inHand, clear = 1, 2
 	seen := map[string]int{}
@@ -150,7 +173,7 @@ func (b *Build) circle() []string {
 		}
 		seen[id] = inHand
 		path = append(path, id)
-		for _, need := range jobs[id].Needs {
+		for _, need := range byID[id].Needs {
 			if c := visit(need); c != nil {
 				return c
 			}

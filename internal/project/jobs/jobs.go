@@ -1,25 +1,57 @@
-package project
+// Package jobs says what the jobs of a file come to with the built-in list
+// behind them: short entries in, whole jobs out. It knows no build.
+package jobs
 
 import (
 	"regexp"
 	"slices"
 
 	"fitup/internal/project/joblist"
-	"fitup/internal/project/tomltext"
 )
 
-// fillJobs gives jobs that came from the built-in list what the file leaves
-// out. A need that names no job of the file has been dropped by the builder:
-// what that step waits for is waited for in its stead, so that proof reaches
-// through it.
-func (b *Build) fillJobs(list *tomltext.Node) {
-	b.markWelds(list)
+// Given is what a file says of one job. Needs and Hold are nil where it leaves
+// them out.
+type Given struct {
+	ID, From                   string
+	Stage, Title, Means, Tools string
+	Done, Out, Finish          bool
+	FinishSaid                 bool // the file has a line on it
+	Needs, Hold, Cautions      []string
+}
+
+// Job is what it comes to.
+type Job struct {
+	Given
+	// StepHold is what its built-in step waits for, and Yields those of them
+	// that doing the step brings about.
+	StepHold, Yields []string
+	// Loosened are the jobs that its built-in step waits for and this one, by
+	// the file's own needs, does not.
+	Loosened []string
+	// NoFinish is set where the title says that something is welded and the
+	// file says by finish = false that proof is not waited for.
+	NoFinish bool
+}
+
+// list is the jobs of one file, in its order.
+type list []Job
+
+// Fill gives jobs that came from the built-in list what the file leaves out. A
+// need that names no job of the file has been dropped by the builder: what that
+// step waits for is waited for in its stead, so that proof reaches through it.
+// The lists of given are not changed.
+func Fill(given []Given, facts joblist.Facts) []Job {
+	b := make(list, len(given))
+	for i, g := range given {
+		b[i].Given = g
+	}
+	b.markWelds()
 	ids := b.stepJobs()
 	var inherit []int
-	told, facts := joblist.Told{}, b.Facts()
+	told := joblist.Told{}
 	proof := joblist.Proof(facts)
-	for i := range b.Jobs {
-		j := &b.Jobs[i]
+	for i := range b {
+		j := &b[i]
 		s, ok := joblist.Find(j.From)
 		if ok && j.From != "" {
 			fillWords(j, s)
@@ -54,7 +86,7 @@ func (b *Build) fillJobs(list *tomltext.Node) {
 	waits := b.inheritances(ids)
 	g := b.needGraph()
 	for _, i := range inherit {
-		j := &b.Jobs[i]
+		j := &b[i]
 		for _, need := range waits[i] {
 			if need == j.ID || g.reaches(need, j.ID) { // by the file's own order that one comes later
 				continue
@@ -64,13 +96,14 @@ func (b *Build) fillJobs(list *tomltext.Node) {
 		}
 	}
 	for _, i := range inherit { // those that another of them waits for go without saying
-		j := &b.Jobs[i]
+		j := &b[i]
 		needs := j.Needs
 		j.Needs = slices.DeleteFunc(slices.Clone(needs), func(id string) bool {
 			return slices.ContainsFunc(needs, func(other string) bool { return other != id && g.reaches(other, id) })
 		})
 	}
 	b.markLoosened(waits, g)
+	return b
 }
 
 // saysWeld finds a title that has something welded: weld as what is to be done,
@@ -81,16 +114,15 @@ var saysWeld = regexp.MustCompile(`(?i)^(finish[- ])?weld(ing)?\b|[,;:/] *(finis
 // says so, whatever step it came from once: a weld without proof is not free
 // because a line was taken out of the file. finish = false says otherwise, and
 // shows.
-func (b *Build) markWelds(list *tomltext.Node) {
-	for i := range b.Jobs {
-		j := &b.Jobs[i]
+func (b list) markWelds() {
+	for i := range b {
+		j := &b[i]
 		if j.Finish || !saysWeld.MatchString(j.Title) {
 			continue
 		}
-		said := list != nil && i < len(list.Children) && list.Children[i].Child("finish") != nil
 		s, _ := joblist.Find(j.From)
-		j.NoFinish = said && !s.Finish
-		j.Finish = !said
+		j.NoFinish = j.FinishSaid && !s.Finish
+		j.Finish = !j.FinishSaid
 	}
 }
 
@@ -99,9 +131,9 @@ func ownWeld(j Job) bool { return j.From == "" && saysWeld.MatchString(j.Title) 
 
 // markLoosened notes what built-in steps no longer wait for because the builder
 // took it out; waits is from inheritances.
-func (b *Build) markLoosened(waits [][]string, g needGraph) {
-	for i := range b.Jobs {
-		j := &b.Jobs[i]
+func (b list) markLoosened(waits [][]string, g needGraph) {
+	for i := range b {
+		j := &b[i]
 		for _, need := range waits[i] {
 			if need != j.ID && !slices.Contains(j.Needs, need) && !g.reaches(j.ID, need) {
 				j.Loosened = append(j.Loosened, need)
@@ -124,19 +156,16 @@ func fillWords(j *Job, s joblist.Step) {
 	j.Yields = s.Yields
 }
 
-// Proof is what every finish weld of this build waits for.
-func (b *Build) Proof() []string { return joblist.Proof(b.Facts()) }
-
 // stepJobs is the job that stands for each built-in step: the one that came
 // from it, or one of the builder's own by its id.
-func (b *Build) stepJobs() map[string]string {
+func (b list) stepJobs() map[string]string {
 	ids := map[string]string{}
-	for _, j := range b.Jobs {
+	for _, j := range b {
 		if j.From != "" {
 			ids[j.From] = j.ID
 		}
 	}
-	for _, j := range b.Jobs {
+	for _, j := range b {
 		if _, taken := ids[j.ID]; j.From == "" && !taken {
 			ids[j.ID] = j.ID
 		}
@@ -147,10 +176,10 @@ func (b *Build) stepJobs() map[string]string {
 // inheritances are, for each job that came from the built-in list, the jobs of the
 // file that its step waits for. A weld of the builder's own waits at least for
 // fuel and battery made safe.
-func (b *Build) inheritances(ids map[string]string) [][]string {
-	out := make([][]string, len(b.Jobs))
+func (b list) inheritances(ids map[string]string) [][]string {
+	out := make([][]string, len(b))
 	seen := map[string]bool{}
-	for i, j := range b.Jobs {
+	for i, j := range b {
 		if s, ok := joblist.Find(j.From); ok && j.From != "" {
 			clear(seen)
 			out[i] = inherited(s, ids, seen)
@@ -190,9 +219,9 @@ func inherited(s joblist.Step, ids map[string]string, seen map[string]bool) []st
 // needGraph is which jobs each job waits for.
 type needGraph map[string][]string
 
-func (b *Build) needGraph() needGraph {
+func (b list) needGraph() needGraph {
 	g := needGraph{}
-	for _, j := range b.Jobs {
+	for _, j := range b {
 		g[j.ID] = append(g[j.ID], j.Needs...)
 	}
 	return g

@@ -6,6 +6,34 @@ import (
 	"strings"
 )
 
+// Reading targets that belong to no line.
+const (
+	TargetPowertrain = "powertrain" // the crankshaft axis
+	TargetFrame      = "frame"      // along the rails
+	TargetFloor      = "floor"      // under the vehicle, along it
+)
+
+// Targets lists what a reading can be taken of in this build: the powertrain,
+// for each line its own output, its shafts and its pinion, and what the vehicle
+// stands on.
+func (b *Build) Targets() []string {
+	out := []string{TargetPowertrain}
+	if b.Powertrain.Layout == Transaxle {
+		out = append(out, TargetAcross)
+	}
+	for _, l := range b.Lines {
+		if b.Direct(l) {
+			continue // nothing of it can take a gauge
+		}
+		out = append(out, l.FirstTarget())
+		for n := 1; n < l.JointCount(); n++ {
+			out = append(out, l.ShaftTarget(n))
+		}
+		out = append(out, l.PinionTarget())
+	}
+	return append(out, TargetFrame, TargetFloor)
+}
+
 // Nose says in the trade's words how a pinion looks that slopes so (rad, down to
 // the rear positive), "" for what is no pinion or level. The nose of a rear axle
 // looks to the front and that of a front axle to the rear, so the same slope
