@@ -3,8 +3,9 @@ package assess
 import (
 	"strconv"
 
+	"fitup/internal/assess/clear"
 	"fitup/internal/assess/mount"
-	"fitup/internal/geom/clear"
+	geomclear "fitup/internal/geom/clear"
 	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -14,11 +15,11 @@ import (
 
 // PartShape returns a piece of the powertrain, own frame, mm; an error says
 // what of it is not in the file.
-func PartShape(p project.Part) (clear.Shape, error) { return partShape(p) }
+func PartShape(p project.Part) (geomclear.Shape, error) { return clear.PartShape(p) }
 
 // ChassisShape returns a piece of the vehicle, vehicle axes, mm; an error says
 // what of it is not in the file.
-func ChassisShape(c project.ChassisPart) (clear.Shape, error) { return chassisShape(c) }
+func ChassisShape(c project.ChassisPart) (geomclear.Shape, error) { return clear.ChassisShape(c) }
 
 // RailPoints returns the places of a rail's inner top edge that are in the
 // file, vehicle axes, mm.

@@ -41,9 +41,9 @@ func (a *Assessment) listValues() []Value {
 	}
 	a.mounts.Values(&l)
 	for _, c := range a.Clearances {
-		c.values(&l)
+		c.Values(&l)
 	}
-	a.Moving.values("clearance.powertrain.moving", &l)
+	a.Moving.Values("clearance.powertrain.moving", &l)
 	for _, r := range a.RideLevel {
 		r.Values(&l)
 	}

@@ -1,6 +1,8 @@
 package mount
 
 import (
+	"slices"
+
 	"fitup/internal/geom/seat"
 )
 
@@ -37,6 +39,20 @@ func (res *Result) Standings() Standings {
 	}
 	if !res.Statics.Torque.Known {
 		out.Assumes = []string{"the powertrain as built and sagged, not rocked by torque: " + res.Statics.TorqueWhy}
+	}
+	return out
+}
+
+// AtEnds are the poses with estimated rates at the ends of what they may be: all
+// at their lowest, and each by itself at its low and its high end. The first is as
+// built; there is none where no rate is an estimate.
+func (is *Isolators) AtEnds() []seat.NamedPose {
+	if !is.Estimated() {
+		return nil
+	}
+	out := slices.Clone(is.Soft)
+	for _, e := range is.Ends {
+		out = append(append(out, e[0][1:]...), e[1][1:]...)
 	}
 	return out
 }

@@ -1,4 +1,4 @@
-package assess
+package clear
 
 import (
 	"fmt"
@@ -6,9 +6,9 @@ import (
 	"slices"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/assess/mount"
 	"fitup/internal/geom"
 	"fitup/internal/geom/clear"
+	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
@@ -18,10 +18,10 @@ import (
 // Moving is the least room to what moves with the axles and wheels, from full
 // droop to full bump and wherever the powertrain can stand on its mounts.
 type Moving struct {
-	Gap   Number
+	Gap   finding.Number
 	Mover string // what comes nearest: rear shaft
 	Part  string // of the powertrain that it comes nearest to; "" for a piece of the vehicle
-	Where TravelExtreme
+	Where Place
 	From  r3.Vec // the place on what moves, vehicle axes
 	To    r3.Vec // the place on the other
 	Why   string // what of the moving things cannot be followed, so that none is known to stay clear
@@ -29,22 +29,28 @@ type Moving struct {
 	assumes []string
 }
 
+// Place is a place on the way between bump and droop.
+type Place struct {
+	Rise  float64 // mm from ride height, bump positive
+	Under string  // under which torque, and how the powertrain stands
+}
+
 // moving finds the room to shafts and axles. It says nothing before the file
 // has a line.
-func (a *Assessment) moving() {
-	if len(a.Lines) == 0 {
+func (res *Result) moving() {
+	if len(res.in.Lines) == 0 {
 		return
 	}
-	parts, why := a.ownParts()
-	st := a.mounts.Standings()
-	movers := a.movers(st)
+	parts, why := res.ownParts()
+	st := res.in.Stands
+	movers := res.movers()
 	if len(movers) == 0 {
 		return
 	}
-	for i := range a.Clearances {
-		out, c := &a.Clearances[i], a.Build.Chassis[i]
+	for i := range res.Clearances {
+		out, c := &res.Clearances[i], res.in.Build.Chassis[i]
 		m := Moving{Gap: finding.Missing("")}
-		shape, err := chassisShape(c)
+		shape, err := ChassisShape(c)
 		if err != nil {
 			m.Why = out.Name + ": " + err.Error()
 		} else {
@@ -53,27 +59,27 @@ func (a *Assessment) moving() {
 			})
 			m.Part = ""
 			m.pastSurface(shape)
-			a.axlesWithoutPieces(out.Name, shape, c.Carries, &m)
+			res.axlesWithoutPieces(out.Name, shape, c.Carries, &m)
 		}
 		if !m.Gap.Known && m.Why == "" {
 			continue // it carries all there is
 		}
 		out.Moving = &m
-		a.movingFinding(out.ID+".moving", out.Name+", room to shafts and axles over the travel", out.Name, a.gapRule("gap_moving", c.GapMoving), m)
+		res.movingFinding(out.ID+".moving", out.Name+", room to shafts and axles over the travel", out.Name, res.gapRule("gap_moving", c.GapMoving), m)
 	}
-	if len(a.Build.Powertrain.Parts) == 0 {
+	if len(res.in.Build.Powertrain.Parts) == 0 {
 		return
 	}
 	m := Moving{Gap: finding.Missing(""), Why: why}
-	if why == "" && len(st.All) == 0 {
-		m.Why = a.Pose.Why
+	if why == "" && len(st) == 0 {
+		m.Why = res.in.Pose.Why
 	}
 	if m.Why == "" {
 		m = leastRoom(movers, func(mv mover) []standingBody { return mv.others(parts, st) }, func(mover) bool { return false })
-		a.axlesLeftOut(parts, st, &m)
+		res.axlesLeftOut(parts, st, &m)
 	}
-	a.Moving = &m
-	a.movingFinding("clearance.powertrain.moving", "powertrain, room to shafts and axles over the travel", "powertrain", a.Build.Limit("gap_moving"), m)
+	res.Moving = &m
+	res.movingFinding("clearance.powertrain.moving", "powertrain, room to shafts and axles over the travel", "powertrain", res.in.Build.Limit("gap_moving"), m)
 }
 
 // anyStand is for what stands where it does wherever the powertrain is.
@@ -87,9 +93,9 @@ type standingBody struct {
 
 // others are the pieces of the powertrain at each stand, less those that the
 // mover hangs on.
-func (mv mover) others(parts []body, st mount.Standings) []standingBody {
+func (mv mover) others(parts []body, st []seat.Stand) []standingBody {
 	var out []standingBody
-	for k, s := range st.All {
+	for k, s := range st {
 		for _, p := range parts {
 			if !slices.Contains(mv.hangsOn, p.name) {
 				out = append(out, standingBody{p.moved(s.Pose), k})
@@ -153,12 +159,12 @@ func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mov
 				}
 				out.Gap = finding.Known(m.Gap, 0)
 				out.Mover, out.Part, out.From, out.To = mv.name, b.name, m.From, m.To
-				out.Where = TravelExtreme{Value: m.Gap, Rise: m.At, Under: w.when(mv, b.stand)}
+				out.Where = Place{Rise: m.At, Under: w.when(mv, b.stand)}
 			}
 		}
 	}
 	if out.Gap.Known {
-		out.Gap = spread(nominal, min(nominal, soft))
+		out.Gap = finding.Spread(nominal, min(nominal, soft))
 	}
 	return out
 }
@@ -182,27 +188,27 @@ func (m *Moving) pastSurface(shape clear.Shape) {
 
 // movingFinding judges the least room. Beyond the limit is beyond it whatever
 // else is not known; within it is ok only where everything could be followed.
-func (a *Assessment) movingFinding(id, title, other string, rule project.Rule, m Moving) {
-	f := Finding{ID: id, Title: title, Assumes: m.assumes}
+func (res *Result) movingFinding(id, title, other string, rule project.Rule, m Moving) {
+	f := finding.Finding{ID: id, Title: title, Assumes: m.assumes}
 	if !m.Gap.Known {
 		m.Gap.Why = m.Why
 	}
 	f.Judge(m.Gap, rule, true)
-	if m.Why != "" && f.Status != Over {
+	if m.Why != "" && f.Status != finding.Over {
 		f.Unknown(m.Why)
 	}
-	length := func(v float64) string { return quantity.Format(quantity.Length, v, a.Build.Units, 1) }
+	length := func(v float64) string { return quantity.Format(quantity.Length, v, res.in.Build.Units, 1) }
 	to := other
 	if m.Part != "" {
 		to = m.Part
 	}
-	where := m.Where.Where(a.Build.Units)
-	f.Says = finding.Say(finding.Advise(f, map[Status]string{
-		OK:    fmt.Sprintf("The %s comes nearest, %s, and stays clear of the %s.", m.Mover, where, to),
-		Tight: fmt.Sprintf("The %s comes nearest to the %s %s; the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", m.Mover, to, where),
-		Over:  fmt.Sprintf("The %s %s %s; more room, less travel there, or one of the two elsewhere.", m.Mover, tooNear(f.Value, to, length), where),
+	where := finding.AtRise(m.Where.Rise, m.Where.Under, res.in.Build.Units)
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
+		finding.OK:    fmt.Sprintf("The %s comes nearest, %s, and stays clear of the %s.", m.Mover, where, to),
+		finding.Tight: fmt.Sprintf("The %s comes nearest to the %s %s; the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", m.Mover, to, where),
+		finding.Over:  fmt.Sprintf("The %s %s %s; more room, less travel there, or one of the two elsewhere.", m.Mover, tooNear(f.Value, to, length), where),
 	}))
-	a.Findings = append(a.Findings, f)
+	res.Findings = append(res.Findings, f)
 }
 
 // overAxle is how far from the line through an axle's wheels the things on it
@@ -215,10 +221,10 @@ const (
 
 // withoutPieces are the lines with an axle that moves and of which the file has
 // no piece, and the path of what it lacks.
-func (a *Assessment) withoutPieces(skip ...string) map[string]string {
+func (res *Result) withoutPieces(skip ...string) map[string]string {
 	out := map[string]string{}
-	for i, l := range a.Build.Lines {
-		if s := l.Suspension; !a.Lines[i].Direct && s.Kind != project.FixedDiff && len(s.Part) == 0 && !slices.Contains(skip, l.Name) {
+	for i, l := range res.in.Build.Lines {
+		if s := l.Suspension; !res.in.Lines[i].Direct && s.Kind != project.FixedDiff && len(s.Part) == 0 && !slices.Contains(skip, l.Name) {
 			out[l.Name] = "line." + l.Name + ".suspension.part is not in the file yet"
 		}
 	}
@@ -237,16 +243,16 @@ func (m *Moving) leaveOut(line, lacks string, near bool, of string) {
 
 // axlesLeftOut says which axles are not in the powertrain's verdict because the
 // file has no piece of them. One that passes under it leaves it not known.
-func (a *Assessment) axlesLeftOut(parts []body, st mount.Standings, m *Moving) {
-	without := a.withoutPieces()
-	for _, l := range a.Build.Lines {
+func (res *Result) axlesLeftOut(parts []body, st []seat.Stand, m *Moving) {
+	without := res.withoutPieces()
+	for _, l := range res.in.Build.Lines {
 		lacks, ok := without[l.Name]
 		if !ok {
 			continue
 		}
 		axle, under := l.Suspension.Axle, false
 		for _, p := range parts {
-			b := p.moved(st.All[0].Pose)
+			b := p.moved(st[0].Pose)
 			under = under || axle.Known && math.Abs(axle.At.X-b.middle.X) < b.radius+overAxle
 		}
 		m.leaveOut(l.Name, lacks, under, "under the powertrain")
@@ -255,9 +261,9 @@ func (a *Assessment) axlesLeftOut(parts []body, st mount.Standings, m *Moving) {
 
 // axlesWithoutPieces is the same for a piece of the vehicle: an axle that comes
 // near it on its way leaves it not known.
-func (a *Assessment) axlesWithoutPieces(name string, shape clear.Shape, carries []string, m *Moving) {
-	without := a.withoutPieces(carries...)
-	for _, l := range a.Build.Lines {
+func (res *Result) axlesWithoutPieces(name string, shape clear.Shape, carries []string, m *Moving) {
+	without := res.withoutPieces(carries...)
+	for _, l := range res.in.Build.Lines {
 		lacks, ok := without[l.Name]
 		if !ok {
 			continue
@@ -273,7 +279,8 @@ func (a *Assessment) axlesWithoutPieces(name string, shape clear.Shape, carries 
 	}
 }
 
-func (m *Moving) values(id string, l *finding.List) {
+// Values lists every number of a room to what moves; m may be nil.
+func (m *Moving) Values(id string, l *finding.List) {
 	if m == nil {
 		return
 	}

@@ -1,4 +1,4 @@
-package assess
+package clear
 
 import (
 	"fmt"
@@ -6,11 +6,8 @@ import (
 	"strings"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/assess/mount"
-	"fitup/internal/geom"
 	"fitup/internal/geom/clear"
 	"fitup/internal/geom/seat"
-	"fitup/internal/geom/shaft"
 	"fitup/internal/geom/travel"
 	"fitup/internal/project"
 
@@ -70,22 +67,23 @@ func (w moverWay) when(mv mover, stand int) string {
 }
 
 // movers are all shafts, half shafts and pieces of axles of the build.
-func (a *Assessment) movers(st mount.Standings) []mover {
+func (res *Result) movers() []mover {
 	var out []mover
-	for i, l := range a.Build.Lines {
-		line := &a.Lines[i]
+	for i := range res.in.Lines {
+		line := &res.in.Lines[i]
+		l := line.Spec
 		if !line.Direct {
 			for n := range line.Shafts {
-				out = append(out, a.shaftMover(l, line, n, st))
+				out = append(out, res.shaftMover(l, line, n))
 			}
 		}
 		if line.Travel != nil {
 			for n := range line.Travel.HalfShafts {
-				out = append(out, a.halfShaftMover(l, &line.Travel.HalfShafts[n], n, st))
+				out = append(out, res.halfShaftMover(line, &line.Travel.HalfShafts[n], n))
 			}
 		}
 		for n := range l.Suspension.Part {
-			out = append(out, axleMover(l, line, n, st))
+			out = append(out, res.axleMover(l, line, n))
 		}
 	}
 	return out
@@ -133,9 +131,9 @@ func notFollowed(l project.Line, line *Line) string {
 }
 
 // axleMover is piece n of the axle of a line.
-func axleMover(l project.Line, line *Line, n int, st mount.Standings) mover {
+func (res *Result) axleMover(l project.Line, line *Line, n int) mover {
 	part := l.Suspension.Part[n]
-	mv := mover{name: l.Name + " axle's " + nameOr(part.Name, "part", n), line: l.Name, stands: st.All, assumes: []string{bothWheels}}
+	mv := mover{name: l.Name + " axle's " + finding.NameOr(part.Name, "part", n), line: l.Name, stands: res.in.Stands, assumes: []string{bothWheels}}
 	shape, err := solidOf(part.From, part.To, part.At, part.Radius)
 	switch {
 	case err != nil:
@@ -151,12 +149,12 @@ func axleMover(l project.Line, line *Line, n int, st mount.Standings) mover {
 }
 
 // shaftMover is shaft n of a line with the yokes at its ends.
-func (a *Assessment) shaftMover(l project.Line, line *Line, n int, st mount.Standings) mover {
-	mv := mover{name: l.Name + " shaft", line: l.Name, stands: st.All}
-	if len(line.Shafts) > 1 {
+func (res *Result) shaftMover(l project.Line, line *Line, n int) mover {
+	mv := mover{name: l.Name + " shaft", line: l.Name, stands: res.in.Stands}
+	if line.Shafts > 1 {
 		mv.name = fmt.Sprintf("%s shaft %d", l.Name, n+1)
 	}
-	if !line.HasPlan {
+	if !line.Planned {
 		mv.why = mv.name + ": " + line.PlanWhy
 		return mv
 	}
@@ -165,7 +163,7 @@ func (a *Assessment) shaftMover(l project.Line, line *Line, n int, st mount.Stan
 		mv.why = fmt.Sprintf("line.%s.shaft[%d].outside is not in the file yet", l.Name, n)
 		return mv
 	}
-	last := n == len(line.Shafts)-1
+	last := n == line.Shafts-1
 	if last {
 		mv.why = notFollowed(l, line)
 		if l.Suspension.Kind != project.FixedDiff {
@@ -174,7 +172,7 @@ func (a *Assessment) shaftMover(l project.Line, line *Line, n int, st mount.Stan
 	}
 	hangs := n == 0 && !l.First.Slope.Known()
 	if hangs {
-		mv.assumes = append(mv.assumes, st.Assumes...)
+		mv.assumes = append(mv.assumes, res.in.StandsAssume...)
 	}
 	tube := shaftTube{radius: outside / 2}
 	var lacks []string
@@ -188,22 +186,22 @@ func (a *Assessment) shaftMover(l project.Line, line *Line, n int, st mount.Stan
 	if len(lacks) > 0 {
 		mv.assumes = append(mv.assumes, "the tube without the sweep of its yokes: "+strings.Join(lacks, " and "))
 	}
-	stands := st.All
+	stands := res.in.Stands
 	if !hangs {
 		stands = []seat.Stand{{}}
 	}
 	for k, s := range stands {
-		chain, err := a.chain(l, finding.Maybe[geom.Pose]{V: s.Pose, Known: true})
+		joints, err := line.Joints(s.Pose)
 		if err != nil {
 			mv.why = mv.name + ": " + err.Error()
 			return mv
 		}
 		if k == 0 && hangs {
-			own := s.Pose.Own(chain.Joints[0].At)
-			mv.hangsOn = a.partsAt(own, max(tube.radius, tube.swing[0], jointReach))
+			own := s.Pose.Own(joints[0])
+			mv.hangsOn = res.partsAt(own, max(tube.radius, tube.swing[0], jointReach))
 			mv.assumes = append(mv.assumes, leftOut(mv.hangsOn)...)
 		}
-		mv.ways = append(mv.ways, tube.ways(chain, n, line.Travel, last, hangs, k, s.Soft)...)
+		mv.ways = append(mv.ways, tube.ways(joints, n, line.Travel, last, hangs, k, s.Soft)...)
 	}
 	return mv
 }
@@ -215,9 +213,9 @@ type shaftTube struct {
 	swing  [2]float64
 }
 
-// ways are those of shaft n of a chain, tube and yokes each as one solid.
-func (s shaftTube) ways(c shaft.Chain, n int, t *Travel, last, hangs bool, stand int, soft bool) []moverWay {
-	from, to := c.Joints[n].At, c.Joints[n+1].At
+// ways are those of shaft n of a line, tube and yokes each as one solid.
+func (s shaftTube) ways(joints []r3.Vec, n int, t *Travel, last, hangs bool, stand int, soft bool) []moverWay {
+	from, to := joints[n], joints[n+1]
 	solids := []func(to r3.Vec) clear.Shape{func(to r3.Vec) clear.Shape { return clear.Segment{A: from, B: to, R: s.radius} }}
 	if s.swing[0] > 0 {
 		solids = append(solids, func(r3.Vec) clear.Shape { return clear.Sphere{At: from, R: s.swing[0]} })
@@ -243,8 +241,9 @@ func (s shaftTube) ways(c shaft.Chain, n int, t *Travel, last, hangs bool, stand
 }
 
 // halfShaftMover is half shaft n of a line.
-func (a *Assessment) halfShaftMover(l project.Line, h *HalfShaftTravel, n int, st mount.Standings) mover {
-	mv := mover{name: l.Name + " half shaft " + h.Name, line: l.Name, stands: st.All}
+func (res *Result) halfShaftMover(line *Line, h *HalfShaft, n int) mover {
+	l := line.Spec
+	mv := mover{name: l.Name + " half shaft " + h.Name, line: l.Name, stands: res.in.Stands}
 	outside, ok := l.Suspension.HalfShaft[n].Outside.Get()
 	switch {
 	case h.Why != "":
@@ -255,10 +254,10 @@ func (a *Assessment) halfShaftMover(l project.Line, h *HalfShaftTravel, n int, s
 		return mv
 	}
 	mv.assumes = append([]string{"the shaft alone: its joints and boots are wider"}, h.Assumes...)
-	hung := a.Build.Hung(l)
+	hung := line.Hung
 	for k, s := range h.Stands {
 		if k == 0 && hung {
-			mv.hangsOn = a.partsAt(a.Pose.V.Own(s.Inner), max(outside/2, jointReach))
+			mv.hangsOn = res.partsAt(res.in.Pose.V.Own(s.Inner), max(outside/2, jointReach))
 			mv.assumes = append(mv.assumes, leftOut(mv.hangsOn)...)
 		}
 		moved := h.Shaft
@@ -285,8 +284,8 @@ func (a *Assessment) halfShaftMover(l project.Line, h *HalfShaftTravel, n int, s
 
 // partsAt are the pieces of the powertrain, own frame, that come within reach of
 // a joint: what the joint is bolted to.
-func (a *Assessment) partsAt(joint r3.Vec, reach float64) []string {
-	parts, _ := a.ownParts()
+func (res *Result) partsAt(joint r3.Vec, reach float64) []string {
+	parts, _ := res.ownParts()
 	var out []string
 	for _, p := range parts {
 		if gap, _, _ := clear.Distance(p.shape, clear.Point{At: joint}); gap <= math.Abs(reach) {

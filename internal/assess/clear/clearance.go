@@ -1,4 +1,4 @@
-package assess
+package clear
 
 import (
 	"fmt"
@@ -19,7 +19,7 @@ type Clearance struct {
 	ID     string // of its finding: clearance.steering_shaft
 	Name   string // of the piece of the vehicle
 	Part   string // of the powertrain, nearest to it
-	Gap    Number
+	Gap    finding.Number
 	From   r3.Vec  // the place on the powertrain, vehicle axes
 	To     r3.Vec  // the place on the vehicle
 	Rocked *Rocked // nil before anything is known of the mounts' rubber
@@ -29,47 +29,39 @@ type Clearance struct {
 // Rocked is the least room with the powertrain as built, sagged on its mounts
 // and rocked on them by full torque either way.
 type Rocked struct {
-	Gap  Number
+	Gap  finding.Number
 	Part string
 	At   string // in which of those
 }
 
 // clearances finds the room round the powertrain. It says nothing before the
 // file has a part of the chassis.
-func (a *Assessment) clearances() {
-	if len(a.Build.Chassis) == 0 {
+func (res *Result) clearances() {
+	if len(res.in.Build.Chassis) == 0 {
 		return
 	}
-	parts, why := a.ownParts()
-	if why == "" && !a.Pose.Known {
-		why = a.Pose.Why
+	parts, why := res.ownParts()
+	if why == "" && !res.in.Pose.Known {
+		why = res.in.Pose.Why
 	}
-	built := placedAt(parts, a.Pose, why)
+	built := placedAt(parts, res.in.Pose, why)
 	var poses, soft [][]body
 	rockedWhy := why
-	if is := &a.Isolators; is.Begun && why == "" {
-		switch {
-		case is.Why != "":
-			rockedWhy = is.Why
-		case !a.Statics.Torque.Known:
-			rockedWhy = a.Statics.TorqueWhy
-		default:
-			poses = posed(parts, is.Poses)
-			if soft = poses; is.Estimated() {
-				soft = posed(parts, is.Soft)
-				for _, e := range is.Ends {
-					soft = append(append(soft, posed(parts, e[0][1:])...), posed(parts, e[1][1:])...)
-				}
+	if rock := &res.in.Rock; rock.Asked && why == "" {
+		if rockedWhy = rock.Why; rockedWhy == "" {
+			poses = posed(parts, rock.Poses)
+			if soft = poses; len(rock.Soft) > 0 {
+				soft = posed(parts, rock.Soft)
 			}
 		}
 	}
 	taken := map[string]bool{"powertrain": true} // clearance.powertrain is its own
-	for i, c := range a.Build.Chassis {
-		out := Clearance{ID: "clearance." + idOf(c.Name, i, taken), Name: nameOr(c.Name, "chassis part", i), Gap: finding.Missing(why)}
-		if a.Isolators.Begun {
+	for i, c := range res.in.Build.Chassis {
+		out := Clearance{ID: "clearance." + finding.IDOf(c.Name, i, taken), Name: finding.NameOr(c.Name, "chassis part", i), Gap: finding.Missing(why)}
+		if res.in.Rock.Asked {
 			out.Rocked = &Rocked{Gap: finding.Missing(rockedWhy)}
 		}
-		shape, err := chassisShape(c)
+		shape, err := ChassisShape(c)
 		switch {
 		case err != nil:
 			out.Gap.Why = out.Name + ": " + err.Error()
@@ -80,23 +72,23 @@ func (a *Assessment) clearances() {
 			b := newBody(out.Name, shape)
 			n := nearest(b, built)
 			out.Part, out.Gap, out.From, out.To = built[n.part].name, finding.Known(n.gap, 0), n.from, n.to
-			if out.Rocked != nil && poses != nil {
-				*out.Rocked = rocked(b, n, poses, soft, a.Isolators.Poses)
+			if out.Rocked != nil && len(poses) > 0 {
+				*out.Rocked = rocked(b, n, poses, soft, res.in.Rock.Poses)
 			}
 		}
-		a.clearanceFindings(c, out)
-		a.Clearances = append(a.Clearances, out)
+		res.clearanceFindings(c, out)
+		res.Clearances = append(res.Clearances, out)
 	}
 }
 
 // ownParts returns the pieces of the powertrain in its own frame.
-func (a *Assessment) ownParts() (parts []body, why string) {
-	for i, p := range a.Build.Powertrain.Parts {
-		s, err := partShape(p)
+func (res *Result) ownParts() (parts []body, why string) {
+	for i, p := range res.in.Build.Powertrain.Parts {
+		s, err := PartShape(p)
 		if err != nil {
-			return nil, nameOr(p.Name, "powertrain part", i) + ": " + err.Error()
+			return nil, finding.NameOr(p.Name, "powertrain part", i) + ": " + err.Error()
 		}
-		parts = append(parts, newBody(nameOr(p.Name, "powertrain part", i), s))
+		parts = append(parts, newBody(finding.NameOr(p.Name, "powertrain part", i), s))
 	}
 	if len(parts) == 0 {
 		return nil, "powertrain.part is not in the file yet"
@@ -170,35 +162,35 @@ func rocked(b body, built meeting, poses, soft [][]body, names []seat.NamedPose)
 	out := Rocked{Gap: finding.Known(n.gap, 0), Part: poses[0][n.part].name, At: names[at].Name}
 	if &soft[0] != &poses[0] {
 		worst, _ := least(soft)
-		out.Gap = spread(n.gap, min(n.gap, worst.gap))
+		out.Gap = finding.Spread(n.gap, min(n.gap, worst.gap))
 	}
 	return out
 }
 
-func (a *Assessment) clearanceFindings(c project.ChassisPart, out Clearance) {
-	length := func(v float64) string { return quantity.Format(quantity.Length, v, a.Build.Units, 1) }
-	f := Finding{ID: out.ID, Title: out.Name + ", room to the powertrain"}
-	f.Judge(out.Gap, a.gapRule("gap", c.Gap), true)
-	f.Says = finding.Say(finding.Advise(f, map[Status]string{
-		OK:   fmt.Sprintf("The %s is nearest and stays clear of it.", out.Part),
-		Over: fmt.Sprintf("The %s %s; move the powertrain, or one of the two.", out.Part, tooNear(f.Value, out.Name, length)),
+func (res *Result) clearanceFindings(c project.ChassisPart, out Clearance) {
+	length := func(v float64) string { return quantity.Format(quantity.Length, v, res.in.Build.Units, 1) }
+	f := finding.Finding{ID: out.ID, Title: out.Name + ", room to the powertrain"}
+	f.Judge(out.Gap, res.gapRule("gap", c.Gap), true)
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
+		finding.OK:   fmt.Sprintf("The %s is nearest and stays clear of it.", out.Part),
+		finding.Over: fmt.Sprintf("The %s %s; move the powertrain, or one of the two.", out.Part, tooNear(f.Value, out.Name, length)),
 	}))
-	a.Findings = append(a.Findings, f)
+	res.Findings = append(res.Findings, f)
 	r := out.Rocked
 	if r == nil {
 		return
 	}
-	f = Finding{ID: out.ID + ".rocked", Title: out.Name + ", room with the powertrain sagged and rocked"}
-	f.Judge(r.Gap, a.gapRule("gap_rocked", c.GapRocked), true)
-	if why := a.mounts.NoReverse(); why != "" && f.Status != Over && f.Status != NotKnown {
+	f = finding.Finding{ID: out.ID + ".rocked", Title: out.Name + ", room with the powertrain sagged and rocked"}
+	f.Judge(r.Gap, res.gapRule("gap_rocked", c.GapRocked), true)
+	if why := res.in.Rock.NoReverse; why != "" && f.Status != finding.Over && f.Status != finding.NotKnown {
 		f.Unknown(why)
 	}
-	f.Says = finding.Say(finding.Advise(f, map[Status]string{
-		OK:    fmt.Sprintf("The %s comes nearest (%s) and stays clear of it.", r.Part, r.At),
-		Tight: fmt.Sprintf("The %s comes nearest (%s); the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", r.Part, r.At),
-		Over:  fmt.Sprintf("The %s %s (%s); more room, stiffer mounts, or mounts further apart.", r.Part, tooNear(f.Value, out.Name, length), r.At),
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
+		finding.OK:    fmt.Sprintf("The %s comes nearest (%s) and stays clear of it.", r.Part, r.At),
+		finding.Tight: fmt.Sprintf("The %s comes nearest (%s); the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", r.Part, r.At),
+		finding.Over:  fmt.Sprintf("The %s %s (%s); more room, stiffer mounts, or mounts further apart.", r.Part, tooNear(f.Value, out.Name, length), r.At),
 	}))
-	a.Findings = append(a.Findings, f)
+	res.Findings = append(res.Findings, f)
 }
 
 func tooNear(gap float64, name string, length func(float64) string) string {
@@ -209,20 +201,21 @@ func tooNear(gap float64, name string, length func(float64) string) string {
 }
 
 // gapRule is the room a piece of the chassis asks for, or else the limit.
-func (a *Assessment) gapRule(key string, own quantity.LengthQ) project.Rule {
-	r := a.Build.Limit(key)
+func (res *Result) gapRule(key string, own quantity.LengthQ) project.Rule {
+	r := res.in.Build.Limit(key)
 	if v, ok := own.Get(); ok {
 		r.Value, r.Source, r.Changed = v, "the room wanted, in this build's file", false
 	}
 	return r
 }
 
-func (c Clearance) values(l *finding.List) {
+// Values lists every number of a clearance.
+func (c Clearance) Values(l *finding.List) {
 	listOverlap(l, c.ID, c.Gap)
 	if c.Rocked != nil {
 		listOverlap(l, c.ID+".rocked", c.Rocked.Gap)
 	}
-	c.Moving.values(c.ID+".moving", l)
+	c.Moving.Values(c.ID+".moving", l)
 	if c.Gap.Known {
 		l.Point(c.ID+".on_powertrain", c.From)
 		l.Point(c.ID+".on_chassis", c.To)
@@ -230,7 +223,7 @@ func (c Clearance) values(l *finding.List) {
 }
 
 // overlap lists how far two bodies run into each other, where they do.
-func listOverlap(l *finding.List, name string, gap Number) {
+func listOverlap(l *finding.List, name string, gap finding.Number) {
 	if gap.Known && gap.V < 0 {
 		l.Add(name+".overlap", quantity.Length, -gap.V)
 	}

@@ -1,62 +1,15 @@
-package assess
+package clear
 
 import (
 	"math"
 	"strings"
 	"testing"
 
-	"fitup/internal/geom"
-	"fitup/internal/geom/seat"
+	"fitup/internal/assess/finding"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
-
-// frontAxleText is a front axle on trailing arms under levelHead's powertrain,
-// driven by a shaft from a transfer case that hangs on it; made up for these
-// tests. The arms turn about a line across the vehicle at (900, -250).
-const frontAxleText = `
-[line.front]
-toward = "front"
-output = [1000, 250, -60]
-[line.front.pinion]
-at = [200, 250, -230]
-slope = "3 deg down to the rear"
-[[line.front.shaft]]
-outside = 60
-slip_closed = 750
-slip_open = 900
-[line.front.suspension]
-kind = "trailing arms"
-bump = 90
-droop = 110
-axle = [50, 0, -300]
-[[line.front.suspension.pivot]]
-name = "left"
-at = [900, -400, -250]
-[[line.front.suspension.pivot]]
-name = "right"
-at = [900, 400, -250]
-`
-
-const axleTube = `
-[[line.front.suspension.part]]
-name = "tube"
-from = [50, -600, -300]
-to = [50, 600, -300]
-radius = 40
-`
-
-const frontSump = `
-[[powertrain.part]]
-name = "sump"
-from = [-100, -150, -220]
-to = [300, 150, -50]
-[[powertrain.part]]
-name = "transfer case"
-from = [900, 100, -150]
-to = [1100, 300, 50]
-`
 
 // onArms is where the arms take a point of the axle when its centre has risen,
 // in plain components: the angle found by halving.
@@ -92,18 +45,13 @@ func shaftBySampling(distance func(x, y, z float64) float64) float64 {
 	return least
 }
 
-func frontAxle(t testing.TB, more ...string) *Assessment {
-	t.Helper()
-	return levelBuild(t, append([]string{frontAxleText}, more...)...)
-}
-
 // What runs through a piece of the vehicle is never ok there, whatever the room
 // to the powertrain is.
 func TestABoxRoundTheFrontShaft(t *testing.T) {
 	a := frontAxle(t, frontSump, axleTube, chassisPart("from = [450, 200, -200]\nto = [550, 300, -100]"))
-	assert.Equal(t, OK, findingOf(t, a, "clearance.steering_shaft").Status)
+	assert.Equal(t, finding.OK, findingOf(t, a, "clearance.steering_shaft").Status)
 	f := findingOf(t, a, "clearance.steering_shaft.moving")
-	assert.Equal(t, Over, f.Status)
+	assert.Equal(t, finding.Over, f.Status)
 	assert.Negative(t, f.Value)
 	assert.Contains(t, f.Advice(), "The front shaft runs into the steering shaft by")
 }
@@ -135,7 +83,7 @@ func TestShaftOverItsTravelAgainstSampling(t *testing.T) {
 			f := findingOf(t, a, "clearance.steering_shaft.moving")
 			want := shaftBySampling(c.distance) - 30 - c.inside
 			assert.InDelta(t, want, f.Value, 0.1)
-			assert.Equal(t, want < 12, f.Status == Over)
+			assert.Equal(t, want < 12, f.Status == finding.Over)
 			m := a.Clearances[0].Moving
 			assert.Equal(t, "front shaft", m.Mover)
 			assert.Contains(t, strings.Join(f.Assumes, "\n"), "left and right wheel rise alike")
@@ -160,7 +108,7 @@ func TestAxleToSumpAtBump(t *testing.T) {
 	_, z := onArms(50, -300, 90)
 	assert.InDelta(t, -220-z-40, f.Value, 0.05)
 	assert.Less(t, least, -39.0)
-	assert.Equal(t, Over, f.Status)
+	assert.Equal(t, finding.Over, f.Status)
 	assert.Equal(t, "front axle's tube", a.Moving.Mover)
 	assert.Equal(t, "sump", a.Moving.Part)
 	assert.InDelta(t, 90, a.Moving.Where.Rise, 1e-9)
@@ -171,7 +119,7 @@ func TestAxleToSumpAtBump(t *testing.T) {
 	_, z = onArms(50, -300, 20)
 	f = findingOf(t, less, "clearance.powertrain.moving")
 	assert.InDelta(t, -220-z-40, f.Value, 0.05)
-	assert.Equal(t, OK, f.Status)
+	assert.Equal(t, finding.OK, f.Status)
 }
 
 // A tie rod is a piece of the axle like any other.
@@ -182,41 +130,7 @@ func TestTieRodToSump(t *testing.T) {
 	f := findingOf(t, a, "clearance.powertrain.moving")
 	assert.InDelta(t, -220-z-15, f.Value, 0.05)
 	assert.Equal(t, "front axle's tie rod", a.Moving.Mover)
-	assert.Equal(t, Over, f.Status)
-}
-
-// What cannot be followed is not known, and past the limit is past it all the
-// same.
-func TestWhatDoesNotFollowIsNotOk(t *testing.T) {
-	before, rest, ok := strings.Cut(frontAxleText, "[line.front.suspension]")
-	require.True(t, ok)
-	suspension := "[line.front.suspension]" + rest
-	far := chassisPart("from = [600, -400, -560]\nto = [600, 400, -560]\nradius = 20")
-	for name, c := range map[string]struct{ old, now, want string }{
-		"no diameter":       {"outside = 60\n", "", "line.front.shaft[0].outside is not in the file yet"},
-		"no suspension":     {suspension, "", "line.front.suspension is not in the file yet"},
-		"half a suspension": {"droop = 110\n", "", "line.front.suspension.droop is not in the file yet"},
-		"no pinion":         {"at = [200, 250, -230]\n", "", "line.front.pinion.at is not in the file yet"},
-	} {
-		t.Run(name, func(t *testing.T) {
-			a := levelBuild(t, strings.Replace(frontAxleText, c.old, c.now, 1), frontSump, far)
-			for _, id := range []string{"clearance.steering_shaft.moving", "clearance.powertrain.moving"} {
-				f := findingOf(t, a, id)
-				assert.Equal(t, NotKnown, f.Status, id)
-				assert.Contains(t, f.Missing, c.want, id)
-			}
-		})
-	}
-	a := levelBuild(t, before, frontSump,
-		chassisPart("from = [450, 200, -200]\nto = [550, 300, -100]"))
-	assert.Equal(t, Over, findingOf(t, a, "clearance.steering_shaft.moving").Status)
-
-	a = frontAxle(t, frontSump)
-	f := findingOf(t, a, "clearance.powertrain.moving")
-	assert.Equal(t, NotKnown, f.Status)
-	assert.Contains(t, f.Missing, "line.front.suspension.part is not in the file yet, and the front axle passes under the powertrain")
-	a = levelBuild(t, strings.Replace(frontAxleText, "axle = [50, 0", "axle = [-900, 0", 1), frontSump)
-	assert.Contains(t, strings.Join(findingOf(t, a, "clearance.powertrain.moving").Assumes, "\n"), "the front axle itself is not in it")
+	assert.Equal(t, finding.Over, f.Status)
 }
 
 // The piece that the shaft is bolted to is left out, and that is said; another
@@ -225,7 +139,7 @@ func TestWhatAShaftIsBoltedTo(t *testing.T) {
 	a := frontAxle(t, axleTube, "[[powertrain.part]]\nname = \"transfer case\"\nfrom = [900, 100, -150]\nto = [1100, 300, 50]\n"+
 		"[[powertrain.part]]\nname = \"starter\"\nfrom = [700, 190, -180]\nto = [850, 280, -60]\n")
 	f := findingOf(t, a, "clearance.powertrain.moving")
-	assert.Equal(t, Over, f.Status)
+	assert.Equal(t, finding.Over, f.Status)
 	assert.Equal(t, "starter", a.Moving.Part)
 	assert.Contains(t, strings.Join(f.Assumes, "\n"), "the room to the transfer case, which it is bolted to, is not in it")
 }
@@ -235,10 +149,10 @@ func TestWhatAShaftIsBoltedTo(t *testing.T) {
 func TestShaftPastAFirewall(t *testing.T) {
 	a := frontAxle(t, frontSump, axleTube, chassisPart("on = [700, 0, 0]\nfacing = \"front\""))
 	f := findingOf(t, a, "clearance.steering_shaft.moving")
-	assert.Equal(t, NotKnown, f.Status)
+	assert.Equal(t, finding.NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "give it as a box")
 	a = frontAxle(t, frontSump, axleTube, chassisPart("on = [0, 0, -120]\nfacing = \"down\""))
-	assert.Equal(t, Over, findingOf(t, a, "clearance.steering_shaft.moving").Status)
+	assert.Equal(t, finding.Over, findingOf(t, a, "clearance.steering_shaft.moving").Status)
 }
 
 // A crossmember that holds the shaft is not asked to keep clear of it.
@@ -261,32 +175,6 @@ func TestYokesSweep(t *testing.T) {
 	assert.NotContains(t, strings.Join(f.Assumes, "\n"), "swing")
 }
 
-// On its rubber the powertrain takes the shaft's end along: the least of all
-// stands, each by itself.
-func TestShaftRoomWithThePowertrainOnItsRubber(t *testing.T) {
-	under := chassisPart("from = [950, 200, -400]\nto = [960, 300, -140]")
-	built := frontAxle(t, frontSump, axleTube, under)
-	assert.Contains(t, strings.Join(findingOf(t, built, "clearance.steering_shaft.moving").Assumes, "\n"), "not sagged or rocked")
-	a := frontAxle(t, weight, rubbers, frontSump, axleTube, under)
-	require.Empty(t, a.Isolators.Why)
-	f := findingOf(t, a, "clearance.steering_shaft.moving")
-	assert.Less(t, f.Value, findingOf(t, built, "clearance.steering_shaft.moving").Value-0.5)
-	assert.NotEmpty(t, a.Clearances[0].Moving.Where.Under)
-	assert.NotContains(t, strings.Join(f.Assumes, "\n"), "not sagged")
-
-	soft := strings.Replace(rubbers, "rate_up = 250\nrate_across = 120\nrate_along = 110", "hardness = 50\nthickness = 30\ndiameter = 60", 1)
-	f = findingOf(t, frontAxle(t, weight, soft, frontSump, axleTube, under), "clearance.steering_shaft.moving")
-	assert.Positive(t, f.Uncertainty, "estimated rates leave their width")
-}
-
-// A step of the powertrain shows what it does to the moving room.
-func TestStepsMoveTheMovingRoom(t *testing.T) {
-	a := frontAxle(t, frontSump, axleTube)
-	e, ok := a.Effects("clearance.powertrain.moving", Step{Length: 1, Angle: (0.1 * geom.Deg).Rad()})[seat.Lift]
-	require.True(t, ok)
-	assert.InDelta(t, 1, e.Change.V, 1e-6, "a millimetre up is a millimetre of room")
-}
-
 // An axle of which the file has no piece is not in the room to a piece of the
 // vehicle: that is said, and an exhaust that the axle comes up under is not
 // known.
@@ -294,7 +182,7 @@ func TestAnAxleWithoutPiecesIsSaidOrNotKnown(t *testing.T) {
 	over := "from = [50, -300, -150]\nto = [50, 300, -150]\nradius = 25"
 	a := frontAxle(t, chassisPart(over))
 	f := findingOf(t, a, "clearance.steering_shaft.moving")
-	assert.Equal(t, NotKnown, f.Status)
+	assert.Equal(t, finding.NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "line.front.suspension.part is not in the file yet, and the front axle passes near the steering shaft")
 
 	// With the tube in the file: its top at full bump against the pipe.
@@ -308,12 +196,12 @@ func TestAnAxleWithoutPiecesIsSaidOrNotKnown(t *testing.T) {
 
 	a = frontAxle(t, chassisPart("from = [700, -300, 300]\nto = [900, 300, 300]\nradius = 25"))
 	f = findingOf(t, a, "clearance.steering_shaft.moving")
-	assert.Equal(t, OK, f.Status)
+	assert.Equal(t, finding.OK, f.Status)
 	assert.Contains(t, strings.Join(f.Assumes, "\n"), "the front axle itself is not in it: line.front.suspension.part is not in the file yet")
 
 	// A floor reaches over every axle.
 	f = findingOf(t, frontAxle(t, chassisPart("on = [0, 0, 200]\nfacing = \"down\"")), "clearance.steering_shaft.moving")
-	assert.Equal(t, NotKnown, f.Status)
+	assert.Equal(t, finding.NotKnown, f.Status)
 }
 
 // The verdict rests on what is taken for granted of every shaft, not only of the

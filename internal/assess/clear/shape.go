@@ -1,4 +1,4 @@
-package assess
+package clear
 
 import (
 	"errors"
@@ -49,13 +49,15 @@ func (b body) moved(p geom.Pose) body {
 	return b
 }
 
-// partShape returns a piece of the powertrain, own frame.
-func partShape(p project.Part) (clear.Shape, error) {
+// PartShape returns a piece of the powertrain, own frame, mm; an error says
+// what of it is not in the file.
+func PartShape(p project.Part) (clear.Shape, error) {
 	return solidOf(p.From, p.To, p.At, p.Radius)
 }
 
-// chassisShape returns a piece of the vehicle, vehicle axes.
-func chassisShape(c project.ChassisPart) (clear.Shape, error) {
+// ChassisShape returns a piece of the vehicle, vehicle axes, mm; an error says
+// what of it is not in the file.
+func ChassisShape(c project.ChassisPart) (clear.Shape, error) {
 	if c.Facing == "" && !c.Normal.Known && !c.On.Known {
 		return solidOf(c.From, c.To, c.At, c.Radius)
 	}

@@ -1,0 +1,168 @@
+package clear
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
+	"fitup/internal/geom/seat"
+	"fitup/internal/geom/travel"
+	"fitup/internal/project"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// levelHead is a powertrain that stands level with its own frame the vehicle's:
+// front pads 600 mm apart, the rear one 1200 mm behind them.
+const levelHead = `
+format = 1
+[powertrain.pads]
+left_front = [0, -300, 0]
+right_front = [0, 300, 0]
+rear = [1200, 0, 0]
+[placement]
+left_front = 0
+right_front = 0
+rear = 0
+setback = 0
+`
+
+// frontAxleText is a front axle on trailing arms under levelHead's powertrain,
+// driven by a shaft from a transfer case that hangs on it; made up for these
+// tests. The arms turn about a line across the vehicle at (900, -250).
+const frontAxleText = `
+[line.front]
+toward = "front"
+output = [1000, 250, -60]
+[line.front.pinion]
+at = [200, 250, -230]
+slope = "3 deg down to the rear"
+[[line.front.shaft]]
+outside = 60
+slip_closed = 750
+slip_open = 900
+[line.front.suspension]
+kind = "trailing arms"
+bump = 90
+droop = 110
+axle = [50, 0, -300]
+[[line.front.suspension.pivot]]
+name = "left"
+at = [900, -400, -250]
+[[line.front.suspension.pivot]]
+name = "right"
+at = [900, 400, -250]
+`
+
+const axleTube = `
+[[line.front.suspension.part]]
+name = "tube"
+from = [50, -600, -300]
+to = [50, 600, -300]
+radius = 40
+`
+
+const frontSump = `
+[[powertrain.part]]
+name = "sump"
+from = [-100, -150, -220]
+to = [300, 150, -50]
+[[powertrain.part]]
+name = "transfer case"
+from = [900, 100, -150]
+to = [1100, 300, 50]
+`
+
+func parts(text string) string { return "[[powertrain.part]]\nname = \"sump\"\n" + text + "\n" }
+
+func chassisPart(text string) string { return "[[chassis]]\nname = \"steering shaft\"\n" + text + "\n" }
+
+// judged is a build with the room round its powertrain.
+type judged struct {
+	*Result
+	Values finding.List
+}
+
+// inputOf is a build that stands as built. Its lines run from an output to a
+// pinion, their axles on trailing arms.
+func inputOf(t require.TestingT, text string) Input {
+	f, err := project.Parse("test.toml", []byte(text))
+	require.NoError(t, err)
+	b := f.Build
+	in := Input{Build: b}
+	s, p, err := b.Seat()
+	if err == nil {
+		in.Pose.V, err = s.Pose(p)
+	}
+	if in.Pose.Known = err == nil; err != nil {
+		in.Pose.Why = err.Error()
+	} else {
+		in.Stands, in.StandsAssume = []seat.Stand{{Name: "as built", Pose: in.Pose.V}}, []string{"the powertrain as built"}
+	}
+	for _, l := range b.Lines {
+		line := Line{Spec: l, Shafts: 1, Planned: true, Joints: func(pose geom.Pose) ([]r3.Vec, error) {
+			if !l.Output.Known || !l.Pinion.At.Known {
+				return nil, errors.New("an end is not in the file yet")
+			}
+			return []r3.Vec{pose.Point(l.Output.At), l.Pinion.At.At}, nil
+		}}
+		if l.Suspension.Kind == project.TrailingArms {
+			line.Travel = armsOf(t, l)
+		}
+		in.Lines = append(in.Lines, line)
+	}
+	return in
+}
+
+func armsOf(t require.TestingT, l project.Line) *Travel {
+	s := l.Suspension
+	var pivots []travel.ArmPivot
+	for _, p := range s.Pivot {
+		pivots = append(pivots, travel.ArmPivot{Name: p.Name, At: p.At.At})
+	}
+	arms, err := travel.NewTrailingArms(travel.Axle{Centre: s.Axle.At, Pinion: l.Pinion.At.At,
+		PinionAxis: geom.Direction(geom.Angle(l.Pinion.Slope.V()), 0)}, pivots...)
+	require.NoError(t, err)
+	points, err := travel.Sweep(arms, s.Droop.V(), s.Bump.V(), 41)
+	require.NoError(t, err)
+	return &Travel{Cases: []TravelCase{{Suspension: arms, Points: points}}}
+}
+
+func run(in Input) *judged {
+	j := &judged{Result: Judge(in)}
+	for _, c := range j.Clearances {
+		c.Values(&j.Values)
+	}
+	j.Moving.Values("clearance.powertrain.moving", &j.Values)
+	return j
+}
+
+// levelBuild is levelHead with what else a build has.
+func levelBuild(t testing.TB, more ...string) *judged {
+	t.Helper()
+	return run(inputOf(t, levelHead+strings.Join(more, "\n")))
+}
+
+func frontAxle(t testing.TB, more ...string) *judged {
+	t.Helper()
+	return levelBuild(t, append([]string{frontAxleText}, more...)...)
+}
+
+func (j *judged) Finding(id string) (finding.Finding, bool) {
+	for _, f := range j.Findings {
+		if f.ID == id {
+			return f, true
+		}
+	}
+	return finding.Finding{}, false
+}
+
+func findingOf(t testing.TB, j *judged, id string) finding.Finding {
+	t.Helper()
+	f, ok := j.Finding(id)
+	require.True(t, ok, id)
+	return f
+}

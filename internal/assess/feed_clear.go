@@ -1,0 +1,77 @@
+package assess
+
+import (
+	"fitup/internal/assess/clear"
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// The room round the powertrain goes by the same names here.
+type (
+	// Clearance is the room between a piece of the vehicle and the powertrain.
+	Clearance = clear.Clearance
+	// Rocked is the least room over the places where the powertrain can stand.
+	Rocked = clear.Rocked
+	// Moving is the least room to what moves with the axles and wheels.
+	Moving = clear.Moving
+)
+
+// room finds the room round the powertrain, and what moves in it.
+func (a *Assessment) room() {
+	is, st := &a.Isolators, a.mounts.Standings()
+	in := clear.Input{Build: a.Build, Pose: a.Pose, Stands: st.All, StandsAssume: st.Assumes}
+	in.Rock = clear.Rock{Asked: is.Begun, Why: is.Why, NoReverse: a.mounts.NoReverse()}
+	if in.Rock.Why == "" {
+		in.Rock.Why = a.Statics.TorqueWhy
+	}
+	if in.Rock.Why == "" {
+		in.Rock.Poses, in.Rock.Soft = is.Poses, is.AtEnds()
+	}
+	if a.part.has(ofMoving) {
+		in.Lines = a.movingLines()
+	}
+	got := clear.Judge(in)
+	a.Clearances, a.Moving = got.Clearances, got.Moving
+	a.Findings = append(a.Findings, got.Findings...)
+}
+
+// movingLines are the lines as far as they move.
+func (a *Assessment) movingLines() []clear.Line {
+	out := make([]clear.Line, len(a.Lines))
+	for i := range a.Lines {
+		l, spec := &a.Lines[i], a.Build.Lines[i]
+		out[i] = clear.Line{Spec: spec, Direct: l.Direct, Hung: a.Build.Hung(spec), Shafts: len(l.Shafts), Planned: l.HasPlan, PlanWhy: l.PlanWhy,
+			Joints: func(pose geom.Pose) ([]r3.Vec, error) {
+				chain, err := a.chain(spec, finding.Maybe[geom.Pose]{V: pose, Known: true})
+				if err != nil {
+					return nil, err
+				}
+				at := make([]r3.Vec, len(chain.Joints))
+				for k, j := range chain.Joints {
+					at[k] = j.At
+				}
+				return at, nil
+			}}
+		if l.Travel != nil {
+			out[i].Travel = movingTravel(l.Travel)
+		}
+	}
+	return out
+}
+
+func movingTravel(t *Travel) *clear.Travel {
+	out := &clear.Travel{Why: t.Why, Cases: make([]clear.TravelCase, len(t.Cases)), HalfShafts: make([]clear.HalfShaft, len(t.HalfShafts))}
+	for i, c := range t.Cases {
+		out.Cases[i] = clear.TravelCase{Under: c.Under, Suspension: c.Suspension, Points: c.Points}
+	}
+	for i, h := range t.HalfShafts {
+		to := clear.HalfShaft{Name: h.Name, Why: h.Why, Assumes: h.Assumes, Shaft: h.Shaft, Points: h.Points, Stands: make([]clear.ShaftStand, len(h.Stands))}
+		for k, s := range h.Stands {
+			to.Stands[k] = clear.ShaftStand{Inner: s.Inner, Axis: s.Axis, Soft: s.Soft}
+		}
+		out.HalfShafts[i] = to
+	}
+	return out
+}
