@@ -8,6 +8,7 @@ import (
 
 	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/finding"
+	"fitup/internal/assess/line"
 	"fitup/internal/assess/mount"
 	"fitup/internal/assess/reading"
 	"fitup/internal/geom"
@@ -42,7 +43,6 @@ type Assessment struct {
 	byID     map[string]int
 	looked   map[lookKey][]Hold
 	readings *reading.Readings
-	sources  finding.Sources
 	light    bool // only what Effects asks for
 	part     part // which findings Effects asks for
 	mounts   *mount.Result
@@ -71,12 +71,9 @@ func (a *Assessment) judge() {
 	supports, placed, err := b.Seat()
 	a.place(supports, placed, err)
 	a.readings = reading.Of(b)
-	a.sources = a.readings.Sources()
-	a.across()
+	a.Findings = append(a.Findings, line.Across(a.lineInput())...)
 	if a.part.has(ofLines) {
-		for _, l := range b.Lines {
-			a.line(l)
-		}
+		a.lines()
 	}
 	a.standOnMounts()
 	a.sunkLines()

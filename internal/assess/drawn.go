@@ -31,12 +31,11 @@ func IsPad(name string) bool { return mount.IsPad(name) }
 // JointAt returns the angle of a joint, rad, that its verdict rests on, and the
 // worst of its verdicts.
 func (a *Assessment) JointAt(l *Line, j Joint) (Number, Status) {
-	m, _, _ := l.judged(j.Planned, j.Read, j.Basis, j.Moved)
 	worst := OK
 	for _, end := range []string{".min", ".max", ".speed"} {
 		if f, ok := a.Finding("line." + l.Name + ".joint." + strconv.Itoa(j.Number) + end); ok {
 			worst = max(worst, f.Status)
 		}
 	}
-	return m, worst
+	return l.Angle(j), worst
 }

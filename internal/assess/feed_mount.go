@@ -63,7 +63,7 @@ func (a *Assessment) sunkLines() {
 		if !l.HasPlan || a.Build.Lines[i].First.Slope.Known() {
 			continue
 		}
-		h := mount.HungLine{Name: l.Name, WasRead: l.unread(0).Known}
+		h := mount.HungLine{Name: l.Name, WasRead: l.WasRead()}
 		for _, j := range l.Joints {
 			h.Read = append(h.Read, j.Read.Known)
 		}

@@ -32,12 +32,12 @@ func (a *Assessment) FindShake(s Shake) (Shaking, error) { return a.shakeInput()
 
 func (a *Assessment) shakeInput() *shake.Input {
 	in := &shake.Input{Build: a.Build}
-	if final, err := a.final(); err != nil {
+	if final, err := a.Build.Powertrain.FinalRatio(); err != nil {
 		in.Final = finding.Missing(err.Error())
 	} else {
 		in.Final = finding.Known(final, 0)
 	}
-	if t, _, err := a.tyre(); err != nil {
+	if t, _, err := a.Build.Vehicle.Wheel(); err != nil {
 		in.Tyre.Why = err.Error()
 	} else {
 		in.Tyre = finding.Maybe[wheel.Tyre]{V: t, Known: true}
@@ -67,7 +67,7 @@ func (a *Assessment) shakeInput() *shake.Input {
 
 // circumferences are those of the round and of the rolling tyre, mm.
 func (a *Assessment) circumferences() (round, rolling float64, err error) {
-	t, _, err := a.tyre()
+	t, _, err := a.Build.Vehicle.Wheel()
 	if err != nil {
 		return 0, 0, err
 	}

@@ -5,11 +5,10 @@ import (
 	"slices"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/assess/line"
 	"fitup/internal/assess/travel"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // What the travel trade makes goes by these names here.
@@ -51,7 +50,7 @@ func (a *Assessment) hungShafts() {
 		r := travel.Prepare(a.Build, l, finding.Maybe[travel.End]{}).Hung(*out.Travel, a.stands())
 		out.Travel = r.Travel
 		a.Findings = append(a.Findings, r.Findings...)
-		out.Order = a.order(l, out)
+		out.Order = line.Order(l, &out.Line, halfShaftRows(l, out))
 	}
 }
 
@@ -66,15 +65,12 @@ func (a *Assessment) stands() travel.Stands {
 	return out
 }
 
-// axleEnd is the joint at the pinion and the pinion's rearward axis.
-type axleEnd struct{ at, axis r3.Vec }
-
 // hanging returns where the end of a line with a live axle stands at full
 // droop, from where it is at ride height.
-func hanging(l project.Line, at, axis r3.Vec) (axleEnd, error) {
+func hanging(l project.Line, ride line.AxleEnd) (line.AxleEnd, error) {
 	if l.Suspension.Kind == "" {
-		return axleEnd{}, fmt.Errorf("line.%s.suspension is not in the file yet", l.Name)
+		return line.AxleEnd{}, fmt.Errorf("line.%s.suspension is not in the file yet", l.Name)
 	}
-	end, err := travel.AtDroop(l, travel.End{At: at, Axis: axis})
-	return axleEnd{end.At, end.Axis}, err
+	end, err := travel.AtDroop(l, travel.End(ride))
+	return line.AxleEnd(end), err
 }

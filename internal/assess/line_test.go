@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fitup/internal/assess/line"
 	"fmt"
 	"math"
 	"strings"
@@ -55,7 +56,7 @@ func TestLineGivenByPoints(t *testing.T) {
 			require.True(t, l.Planned.Known, l.Planned.Why)
 			assert.InDelta(t, c.residual, l.Planned.Residual.V, 1e-3*math.Max(1, c.residual/100))
 			assert.InDelta(t, c.small, deg(l.Planned.SmallAngle), 2e-6)
-			assert.Len(t, l.Planned.Curve, turnSteps+1)
+			assert.Len(t, l.Planned.Curve, line.TurnSteps+1)
 		})
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"fitup/internal/geom/gauge"
+	"fitup/internal/project"
 )
 
 // ErrContradict is the error of readings that cannot all be true.
@@ -36,4 +37,11 @@ func Unreadable(label string, m Number) string {
 		return "the reading of " + label + " does not say what the gauge stood on; along the axis, or on a square face?"
 	}
 	return fmt.Sprintf("the reading of %s: %s", label, m.Why)
+}
+
+// Readings is what the readings of a build come to.
+type Readings struct {
+	Gauge, Tape map[string]Taken       // by target
+	Levelled    map[project.Stood]bool // the frame or the floor was read with the vehicle standing so
+	Sources     Sources
 }

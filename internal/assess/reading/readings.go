@@ -72,12 +72,17 @@ func moveU(row seat.Row) float64 {
 	return tapePlusMinus / math.Sqrt(3)
 }
 
-// Sources are the standard uncertainties of what the readings depend on.
-func (g *Readings) Sources() finding.Sources { return g.sources }
-
-// Levelled reports whether the frame or the floor was read with the vehicle
-// standing so.
-func (g *Readings) Levelled(stood project.Stood) bool { return g.level[stood].what != "" }
+// Taken is what the readings of everything in the build come to.
+func (g *Readings) Taken() finding.Readings {
+	out := finding.Readings{Gauge: map[string]finding.Taken{}, Tape: map[string]finding.Taken{}, Levelled: map[project.Stood]bool{}, Sources: g.sources}
+	for _, target := range g.build.Targets() {
+		out.Gauge[target], out.Tape[target] = g.Gauge(target), g.Tape(target)
+	}
+	for stood, foot := range g.level {
+		out.Levelled[stood] = foot.what != ""
+	}
+	return out
+}
 
 // Gauge is what the gauge readings in use of a thing come to.
 func (g *Readings) Gauge(target string) finding.Taken {

@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"fmt"
@@ -34,7 +34,7 @@ func (l *Line) lone() (int, bool) {
 // runningLimit is the angle that joint i may run at, at ride height: its
 // maker's figure for running, or the rule for its kind and place; and never
 // more than the angle it binds at.
-func (a *Assessment) runningLimit(l project.Line, out *Line, i int) project.Rule {
+func (a *judge) runningLimit(l project.Line, out *Line, i int) project.Rule {
 	lone, single := out.lone()
 	rule := a.Build.Limit("joint_max")
 	switch {
@@ -120,7 +120,7 @@ func (l *Line) loneWord(i int) string {
 // otherArrangement says, for a line that does not serve with its joints as
 // they are, when it would with single joints, or with a double one at its
 // driving end.
-func (a *Assessment) otherArrangement(l project.Line, out *Line, plan shaft.Chain, planErr error) string {
+func (a *judge) otherArrangement(l project.Line, out *Line, plan shaft.Chain, planErr error) string {
 	if len(out.Joints) != 2 {
 		return ""
 	}

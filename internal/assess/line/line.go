@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"fmt"
@@ -28,8 +28,6 @@ type Line struct {
 	Torque            Rate // largest torque into the line, N·mm
 	Planned           Motion
 	Read              Motion
-	Travel            *Travel // nil when the file has no suspension for it
-	Order             []OrderRow
 	Assumes           []string // what the joint angles of the order rest on
 	PlanWhy           string   // why nothing is planned, when nothing is
 	HasPlan           bool
@@ -45,7 +43,7 @@ type Line struct {
 
 // Rate is a measure with where it comes from in words.
 type Rate struct {
-	Number
+	finding.Number
 	From string
 }
 
@@ -53,22 +51,22 @@ type Rate struct {
 type Axis struct {
 	Target  string // what a reading of it is called
 	Label   string
-	Planned Number // slope
-	Heading Number // planned
-	Read    Number // slope
-	Raw     Number // slope as it was read, before any move of the powertrain
-	Plan    Number // heading, as measured by tape
-	Reading int    // index of the last reading in use, -1 without one
-	Count   int    // how many readings it rests on
-	Set     []int  // those readings, by index
-	Basis   Basis  // Read or Proved when there is a reading, Planned when it was carried along
-	Moved   bool   // the powertrain stands elsewhere since
-	Hung    bool   // it was read with the axle hanging
-	Clash   bool   // its readings cannot all be true
-	Taped   []int  // the tape readings that Plan rests on, by index
-	Parted  bool   // those cannot all be true
-	Doubt   string // asks for a third reading, "" when there is no need
-	Since   string // where it hung at the reading and where it is planned, when those differ
+	Planned finding.Number // slope
+	Heading finding.Number // planned
+	Read    finding.Number // slope
+	Raw     finding.Number // slope as it was read, before any move of the powertrain
+	Plan    finding.Number // heading, as measured by tape
+	Reading int            // index of the last reading in use, -1 without one
+	Count   int            // how many readings it rests on
+	Set     []int          // those readings, by index
+	Basis   finding.Basis  // Read or Proved when there is a reading, Planned when it was carried along
+	Moved   bool           // the powertrain stands elsewhere since
+	Hung    bool           // it was read with the axle hanging
+	Clash   bool           // its readings cannot all be true
+	Taped   []int          // the tape readings that Plan rests on, by index
+	Parted  bool           // those cannot all be true
+	Doubt   string         // asks for a third reading, "" when there is no need
+	Since   string         // where it hung at the reading and where it is planned, when those differ
 	Assumes []string
 	line    string // name of its line, where there are several
 	// hangsOnPowertrain says that the axis goes where the powertrain goes, rides
@@ -83,9 +81,9 @@ type Joint struct {
 	Number  int
 	Kind    project.JointKind
 	At      finding.Maybe[r3.Vec]
-	Planned Number
-	Read    Number
-	Basis   Basis
+	Planned finding.Number
+	Read    finding.Number
+	Basis   finding.Basis
 	Moved   bool
 	Load    JointLoad
 	lin     finding.Linear
@@ -94,27 +92,59 @@ type Joint struct {
 // Shaft is one shaft between two joints.
 type Shaft struct {
 	Number          int
-	Length          Number // planned, joint centre to joint centre
-	MismatchPlanned Number
-	MismatchRead    Number
-	Basis           Basis
+	Length          finding.Number // planned, joint centre to joint centre
+	MismatchPlanned finding.Number
+	MismatchRead    finding.Number
+	Basis           finding.Basis
 	Moved           bool
 	Tube            Tube
 	Yokes           geom.Angle // rear yoke against front yoke
 	YokesGiven      bool       // by the file; in phase otherwise
 }
 
-func (a *Assessment) line(l project.Line) {
+// Judge works a line out and holds it against its limits.
+func Judge(in Input, l project.Line) Result {
+	a := &judge{Input: in}
 	if a.Build.Direct(l) {
-		a.directLine(l)
-		return
+		return Result{Line: a.directLine(l)}
 	}
+	out := begun(a.Build, l)
+	if a.Build.Powertrain.Layout == project.Transaxle {
+		a.takeOff(l, &out)
+	} else {
+		a.speeds(l, &out)
+	}
+	chain, err := a.planLine(l, &out)
+	a.readLine(l, &out)
+	out.hint = a.otherArrangement(l, &out, chain, err)
+	a.angleFindings(l, &out)
+	a.motionFindings(l, &out, chain, err)
+	a.tubes(l, &out)
+	if !a.Light {
+		out.Assumes = a.jointsAssume(&out)
+	}
+	out.aside = nil
+	if err != nil {
+		chain = shaft.Chain{} // says that nothing is planned
+	}
+	return Result{Line: out, Findings: a.Findings, Agree: a.axesFindings(&out), Plans: a.Plans, Chain: chain}
+}
+
+// directLine is a line of half shafts that leave the powertrain for the wheels:
+// it has no joint, shaft or pinion to judge.
+func (a *judge) directLine(l project.Line) Line {
+	return Line{Name: l.Name, Front: l.Toward == project.TowardFront, Direct: true,
+		Speed: a.directSpeed(l), Torque: a.directTorque(l)}
+}
+
+// begun is a line with its axes, joints and shafts, nothing worked out yet.
+func begun(b *project.Build, l project.Line) Line {
 	n := l.JointCount()
 	out := Line{Name: l.Name, Front: l.Toward == project.TowardFront, winds: l.Suspension.Kind != project.FixedDiff,
 		own: l.DrivingTarget() != project.TargetPowertrain}
 	out.Axes = append(out.Axes, Axis{Target: l.DrivingTarget(), Label: drivingLabel(l), Reading: -1})
 	for i := range n {
-		j := Joint{Number: i + 1, Kind: kindOf(l.Joint(i))}
+		j := Joint{Number: i + 1, Kind: l.Joint(i).OfKind()}
 		out.Joints = append(out.Joints, j)
 		if i+1 == n {
 			break
@@ -128,28 +158,8 @@ func (a *Assessment) line(l project.Line) {
 			YokesGiven: l.Shaft(i).Phase != "" || l.Shaft(i).YokeOffset.Known()})
 	}
 	out.Axes = append(out.Axes, Axis{Target: l.PinionTarget(), Label: "pinion", Reading: -1})
-	out.nameAxes(a.Build, l)
-	if a.Build.Powertrain.Layout == project.Transaxle {
-		a.takeOff(l, &out)
-	} else {
-		a.speeds(l, &out)
-	}
-	chain, err := a.planLine(l, &out)
-	a.readLine(l, &out)
-	out.hint = a.otherArrangement(l, &out, chain, err)
-	a.angleFindings(l, &out)
-	a.motionFindings(l, &out, chain, err)
-	a.tubes(l, &out)
-	if !a.light {
-		if err != nil {
-			chain = shaft.Chain{} // says that nothing is planned
-		}
-		a.travel(l, chain, &out)
-		out.Order, out.Assumes = a.order(l, &out), a.jointsAssume(&out)
-	}
-	out.aside = nil
-	a.axesFindings(&out)
-	a.Lines = append(a.Lines, out)
+	out.nameAxes(b, l)
+	return out
 }
 
 // nameAxes says of each axis which line it is of, where there are several, and
@@ -178,13 +188,6 @@ func drivingLabel(l project.Line) string {
 	return "output"
 }
 
-func kindOf(j project.LineJoint) project.JointKind {
-	if j.Kind == "" {
-		return project.Cardan
-	}
-	return j.Kind
-}
-
 var shaftKinds = map[project.JointKind]shaft.Kind{
 	project.Cardan: shaft.Cardan, project.DoubleCardan: shaft.DoubleCardan, project.ConstantVelocity: shaft.ConstantVelocity,
 }
@@ -198,22 +201,22 @@ func ahead(l project.Line, rearward r3.Vec) r3.Vec {
 	return rearward
 }
 
-// chain returns the line as the file has it when the powertrain stands at
+// Chain returns the line as the file has it when the powertrain stands at
 // pose, from the model or, where the line gives its own driving axis, from
 // points.
-func (a *Assessment) chain(l project.Line, pose finding.Maybe[geom.Pose]) (shaft.Chain, error) {
+func Chain(b *project.Build, l project.Line, pose finding.Maybe[geom.Pose]) (shaft.Chain, error) {
 	n := l.JointCount()
-	if a.Build.Hung(l) {
+	if b.Hung(l) {
 		return shaft.Chain{}, fmt.Errorf("the differential hangs on the powertrain, and a propshaft to one that moves with it is not worked out yet")
 	}
 	c := shaft.Chain{Joints: make([]shaft.Joint, n), Yokes: yokes(l, n)}
 	for i := range c.Joints {
-		c.Joints[i] = shaft.Joint{At: l.Joint(i).At.At, Kind: shaftKinds[kindOf(l.Joint(i))]}
+		c.Joints[i] = shaft.Joint{At: l.Joint(i).At.At, Kind: shaftKinds[l.Joint(i).OfKind()]}
 		if i > 0 && i+1 < n && !l.Joint(i).At.Known {
 			return c, fmt.Errorf("line.%s.joint[%d].at is not in the file yet", l.Name, i)
 		}
 	}
-	if err := a.driving(l, pose, &c); err != nil {
+	if err := driving(b, l, pose, &c); err != nil {
 		return c, err
 	}
 	switch {
@@ -230,7 +233,7 @@ func (a *Assessment) chain(l project.Line, pose finding.Maybe[geom.Pose]) (shaft
 }
 
 // driving fills in the driving axis and the first joint.
-func (a *Assessment) driving(l project.Line, pose finding.Maybe[geom.Pose], c *shaft.Chain) error {
+func driving(b *project.Build, l project.Line, pose finding.Maybe[geom.Pose], c *shaft.Chain) error {
 	if l.DrivingTarget() != project.TargetPowertrain {
 		s, ok := l.First.Slope.Get()
 		if !ok {
@@ -247,7 +250,7 @@ func (a *Assessment) driving(l project.Line, pose finding.Maybe[geom.Pose], c *s
 	}
 	output := l.Output
 	if !output.Known {
-		output = a.Build.Powertrain.Output
+		output = b.Powertrain.Output
 	}
 	if !output.Known {
 		return fmt.Errorf("powertrain.output is not in the file yet")
@@ -272,8 +275,8 @@ func yokes(l project.Line, joints int) []geom.Angle {
 	return out
 }
 
-func (a *Assessment) planLine(l project.Line, out *Line) (shaft.Chain, error) {
-	chain, err := a.chain(l, a.Pose)
+func (a *judge) planLine(l project.Line, out *Line) (shaft.Chain, error) {
+	chain, err := Chain(a.Build, l, a.Pose)
 	var axes []r3.Vec
 	var angles []geom.Angle
 	if err == nil {

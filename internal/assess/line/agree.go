@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"fmt"
@@ -12,28 +12,29 @@ import (
 
 // axesFindings says for each axis whether it was read, and whether the reading
 // and the model agree.
-func (a *Assessment) axesFindings(l *Line) {
-	type gap struct{ slope, above *Finding }
+func (a *judge) axesFindings(l *Line) (out []finding.Finding) {
+	type gap struct{ slope, above *finding.Finding }
 	gaps := make([]gap, len(l.Axes))
 	apart := ""
 	for i, x := range l.Axes {
 		name := axisName("line."+l.Name, x)
 		g := gap{a.gapFinding(name, x), a.gapAbove(name, x)}
 		gaps[i] = g
-		if apart == "" && (g.slope != nil && g.slope.Status != OK || g.above != nil && g.above.Status != OK) {
+		if apart == "" && (g.slope != nil && g.slope.Status != finding.OK || g.above != nil && g.above.Status != finding.OK) {
 			apart = x.the()
 		}
 	}
 	for i, x := range l.Axes {
-		a.Findings = append(a.Findings, a.axisFinding(axisName("line."+l.Name, x), x))
+		out = append(out, a.axisFinding(axisName("line."+l.Name, x), x))
 		if g := gaps[i].slope; g != nil {
 			g.Says = finding.Say(a.gapAdvice(*g, x, apart))
-			a.Findings = append(a.Findings, *g)
+			out = append(out, *g)
 		}
 		if g := gaps[i].above; g != nil {
-			a.Findings = append(a.Findings, *g)
+			out = append(out, *g)
 		}
 	}
+	return out
 }
 
 func axisName(line string, x Axis) string {
@@ -44,11 +45,11 @@ func axisName(line string, x Axis) string {
 }
 
 // axisFinding says whether an axis was read and can be used.
-func (a *Assessment) axisFinding(name string, x Axis) Finding {
-	f := Finding{ID: name + ".read", Title: "reading of " + x.the() + x.ofLine(), Kind: quantity.Slope, Basis: x.Basis, Moved: x.Moved}
+func (a *judge) axisFinding(name string, x Axis) finding.Finding {
+	f := finding.Finding{ID: name + ".read", Title: "reading of " + x.the() + x.ofLine(), Kind: quantity.Slope, Basis: x.Basis, Moved: x.Moved}
 	if !x.Read.Known {
 		f.Unknown(x.Read.Why)
-		f.Basis = Read
+		f.Basis = finding.Read
 		f.Says = finding.Say(finding.NotYet(x.Read.Why))
 		return f
 	}
@@ -57,7 +58,7 @@ func (a *Assessment) axisFinding(name string, x Axis) Finding {
 	says := "There is a usable reading."
 	switch {
 	case x.Doubt != "":
-		f.Status, says = Tight, x.Doubt
+		f.Status, says = finding.Tight, x.Doubt
 	case x.Moved:
 		says = "The old reading, with what the model says has changed. " + x.Since + ". A plan on the screen moves no iron: move it there and read again, or go back to where it hung and the reading counts again."
 	case x.Hung:
@@ -78,30 +79,30 @@ func (x Axis) titled() string {
 
 // gapFinding holds a slope read against the slope planned, nil where there are
 // not both.
-func (a *Assessment) gapFinding(name string, x Axis) *Finding {
+func (a *judge) gapFinding(name string, x Axis) *finding.Finding {
 	if !x.Read.Known || !x.Planned.Known {
 		return nil
 	}
-	f := &Finding{ID: name + ".agree", Title: x.titled() + " slope, read against planned", Basis: x.Basis, Moved: x.Moved, Assumes: a.axisAssumes(x)}
+	f := &finding.Finding{ID: name + ".agree", Title: x.titled() + " slope, read against planned", Basis: x.Basis, Moved: x.Moved, Assumes: a.axisAssumes(x)}
 	f.Judge(finding.Known(geom.Angle(x.Read.V-x.Planned.V).Abs().Rad(), x.Read.U), a.Build.Limit("plan_gap"), false)
 	return f
 }
 
 // gapAbove holds a direction read by tape from above against the one planned, nil
 // where there are not both.
-func (a *Assessment) gapAbove(name string, x Axis) *Finding {
+func (a *judge) gapAbove(name string, x Axis) *finding.Finding {
 	if !x.Plan.Known || !x.Heading.Known {
 		return nil
 	}
-	f := &Finding{ID: name + ".agree.above", Title: x.titled() + " from above, read against planned", Basis: Read, Moved: x.Moved}
+	f := &finding.Finding{ID: name + ".agree.above", Title: x.titled() + " from above, read against planned", Basis: finding.Read, Moved: x.Moved}
 	if x.Moved || x.Hung {
-		f.Basis = Planned
+		f.Basis = finding.Planned
 	}
 	f.Judge(finding.Known(geom.Angle(x.Plan.V-x.Heading.V).Abs().Rad(), x.Plan.U), a.Build.Limit("plan_gap"), false)
-	f.Says = finding.Say(finding.Advise(*f, map[Status]string{
-		OK:    "As seen from above, the tape and the model are near each other.",
-		Tight: "As seen from above, the tape and the model nearly disagree; measure again.",
-		Over:  "As seen from above, the tape contradicts the model: check to which side the rear end stands, the length it was measured over, and the points in the file.",
+	f.Says = finding.Say(finding.Advise(*f, map[finding.Status]string{
+		finding.OK:    "As seen from above, the tape and the model are near each other.",
+		finding.Tight: "As seen from above, the tape and the model nearly disagree; measure again.",
+		finding.Over:  "As seen from above, the tape contradicts the model: check to which side the rear end stands, the length it was measured over, and the points in the file.",
 	}))
 	return f
 }
@@ -109,10 +110,10 @@ func (a *Assessment) gapAbove(name string, x Axis) *Finding {
 // gapAdvice says what it means that reading and plan are as near or as far as
 // they are. apart is an axis of the line whose reading does not bear the plan
 // out: agreement elsewhere then is no agreement of the line.
-func (a *Assessment) gapAdvice(f Finding, x Axis, apart string) string {
+func (a *judge) gapAdvice(f finding.Finding, x Axis, apart string) string {
 	carried := x.Moved || x.Hung
 	switch f.Status {
-	case OK:
+	case finding.OK:
 		switch {
 		case carried:
 			return "The old reading and the modelled change come out near the plan; that is the model against itself. Read again."
@@ -122,15 +123,15 @@ func (a *Assessment) gapAdvice(f Finding, x Axis, apart string) string {
 			return fmt.Sprintf("Here the reading is near the plan; that of %s is not, so the plan of this line does not hold yet.", apart)
 		}
 		return "The reading and the model agree."
-	case Tight:
+	case finding.Tight:
 		return "The reading and the model nearly disagree; read again."
-	case Over:
+	case finding.Over:
 		return a.gapOver(x)
 	}
 	return finding.NotYet(f.Missing)
 }
 
-func (a *Assessment) gapOver(x Axis) string {
+func (a *judge) gapOver(x Axis) string {
 	s := "The reading contradicts the model"
 	if x.Moved {
 		return s + " by as much as it did where it hung: the move is not what is wrong. Read again where it stands now, and check the points in the file."
@@ -145,7 +146,7 @@ func (a *Assessment) gapOver(x Axis) string {
 }
 
 // axisAssumes is what the slope of an axis takes for granted.
-func (a *Assessment) axisAssumes(x Axis) []string {
+func (a *judge) axisAssumes(x Axis) []string {
 	out := x.Assumes
 	if x.Reading < 0 {
 		return out

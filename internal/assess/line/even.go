@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"fmt"
@@ -27,15 +27,15 @@ func yokeOf(c shaft.Chain, n int) geom.Angle {
 // evenFindings judges how well the joints of a line cancel each other, with the
 // planes they bend in and the way the yokes stand: the whole line, and the two
 // joints of its last shaft. A joint that runs evenly has nothing to cancel.
-func (a *Assessment) evenFindings(l project.Line, out *Line, plan shaft.Chain, planErr error) {
+func (a *judge) evenFindings(l project.Line, out *Line, plan shaft.Chain, planErr error) {
 	whole := a.evenness(l, out, plan, planErr, 0)
-	f := Finding{ID: "line." + l.Name + ".equivalent", Title: l.Name + " line, what its joints leave over as one joint's angle"}
+	f := finding.Finding{ID: "line." + l.Name + ".equivalent", Title: l.Name + " line, what its joints leave over as one joint's angle"}
 	a.judgeEven(&f, out, whole)
 	a.evenAssumes(&f, l, out, whole)
-	f.Says = finding.Say(finding.Advise(f, map[Status]string{
-		OK:    "The line runs as evenly as one joint at this angle: little enough." + out.yokeNote(0),
-		Tight: "The uncertainty reaches past the limit; read the axes again before the weld." + out.yokeNote(0),
-		Over:  out.overEven(0),
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
+		finding.OK:    "The line runs as evenly as one joint at this angle: little enough." + out.yokeNote(0),
+		finding.Tight: "The uncertainty reaches past the limit; read the axes again before the weld." + out.yokeNote(0),
+		finding.Over:  out.overEven(0),
 	}))
 	if n := len(out.Shafts); n > 0 && out.bothCardan(n-1) {
 		a.mismatchFinding(l, out, plan, planErr, f, whole)
@@ -51,19 +51,19 @@ func (l *Line) bothCardan(i int) bool {
 // evenness is the equivalent angle of the joints from number from on, planned
 // and read.
 type evenness struct {
-	m, planned Number
-	basis      Basis
+	m, planned finding.Number
+	basis      finding.Basis
 	moved      bool
 	from       int
 	read       bool // m is as read
 }
 
-func (a *Assessment) evenness(l project.Line, out *Line, plan shaft.Chain, planErr error, from int) evenness {
+func (a *judge) evenness(l project.Line, out *Line, plan shaft.Chain, planErr error, from int) evenness {
 	planned := finding.Missing(out.PlanWhy)
 	if planErr == nil {
 		planned = equivalentOf(behind(plan, from))
 	}
-	basis, moved := Proved, false
+	basis, moved := finding.Proved, false
 	for _, x := range out.Axes[from:] {
 		basis, moved = finding.Weaker(basis, x.Basis), moved || x.Moved
 	}
@@ -77,7 +77,7 @@ func (a *Assessment) evenness(l project.Line, out *Line, plan shaft.Chain, planE
 
 // equivalentWith is the equivalent angle of the joints from number from on,
 // with the axes so, and its ±.
-func (a *Assessment) equivalentWith(l project.Line, out *Line, d directions, from int) Number {
+func (a *judge) equivalentWith(l project.Line, out *Line, d directions, from int) finding.Number {
 	m := equivalentOf(behind(readChain(l, out, d), from))
 	if drive, _, ok := a.readRipples(l, out, d, from); ok && m.Known {
 		m.U = a.upward(drive[len(drive)-1], func(r shaft.Ripple) float64 { return r.Angle().Rad() })
@@ -88,7 +88,7 @@ func (a *Assessment) equivalentWith(l project.Line, out *Line, d directions, fro
 // yokesAssumed says that the yokes of shafts from number from on, counted from
 // 0, are taken as in phase where the file does not say how they stand: a number
 // on how the joints cancel rests on it.
-func (l *Line) yokesAssumed(f *Finding, from int) {
+func (l *Line) yokesAssumed(f *finding.Finding, from int) {
 	for i := from; i < len(l.Shafts) && f.HasValue; i++ {
 		if l.bothCardan(i) && !l.Shafts[i].YokesGiven {
 			f.Assumes = append(f.Assumes, fmt.Sprintf("the yokes of shaft %d in phase: the file does not say", i+1))
@@ -97,19 +97,19 @@ func (l *Line) yokesAssumed(f *Finding, from int) {
 }
 
 // evenAssumes says what a finding on how joints cancel takes for granted.
-func (a *Assessment) evenAssumes(f *Finding, l project.Line, out *Line, e evenness) {
+func (a *judge) evenAssumes(f *finding.Finding, l project.Line, out *Line, e evenness) {
 	out.yokesAssumed(f, e.from)
 	if !e.read {
 		return
 	}
 	d := out.read()
-	a.assume(f, out, e.from, len(out.Axes)-1, func(h []float64) Number {
+	a.assume(f, out, e.from, len(out.Axes)-1, func(h []float64) finding.Number {
 		d.headings = h
 		return a.equivalentWith(l, out, d, e.from)
 	})
 }
 
-func equivalentOf(c shaft.Chain) Number {
+func equivalentOf(c shaft.Chain) finding.Number {
 	mech, err := shaft.NewMechanism(c)
 	if err != nil {
 		return finding.Missing(err.Error())
@@ -120,7 +120,7 @@ func equivalentOf(c shaft.Chain) Number {
 
 // judgeEven holds an equivalent angle against what the line's largest speed
 // allows, or without a speed against a limit of its own.
-func (a *Assessment) judgeEven(f *Finding, l *Line, e evenness) {
+func (a *judge) judgeEven(f *finding.Finding, l *Line, e evenness) {
 	f.Basis, f.Moved = e.basis, e.moved
 	rule := a.Build.Limit("equivalent")
 	limit := rule.Value
@@ -144,18 +144,18 @@ func (a *Assessment) judgeEven(f *Finding, l *Line, e evenness) {
 // holds for yokes in phase and joints that bend in one plane, so what the two
 // really leave over is judged with it, and what the whole line does where there
 // are more joints: the worst verdict counts.
-func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain, planErr error, left Finding, e evenness) {
+func (a *judge) mismatchFinding(l project.Line, out *Line, plan shaft.Chain, planErr error, left finding.Finding, e evenness) {
 	i := len(out.Shafts) - 1
 	s := out.Shafts[i]
 	m, basis, moved := out.judged(s.MismatchPlanned, s.MismatchRead, s.Basis, s.Moved)
-	f := Finding{ID: fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number), Basis: basis, Moved: moved,
+	f := finding.Finding{ID: fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number), Basis: basis, Moved: moved,
 		Title: fmt.Sprintf("%s joints %d and %d, difference", l.Name, s.Number, s.Number+1)}
 	f.Judge(m, a.Build.Limit("mismatch"), false)
 	a.mismatchAssumes(&f, out, i)
 	planned, from := s.MismatchPlanned, i
 	whole, wholePlanned := left, e.planned
 	if i > 0 {
-		left = Finding{}
+		left = finding.Finding{}
 		e = a.evenness(l, out, plan, planErr, i)
 		a.judgeEven(&left, out, e)
 		a.evenAssumes(&left, l, out, e)
@@ -170,25 +170,25 @@ func (a *Assessment) mismatchFinding(l project.Line, out *Line, plan shaft.Chain
 		whole.ID = f.ID
 		f = whole
 	}
-	f.Says = finding.Say(finding.Advise(f, map[Status]string{
-		OK:    fmt.Sprintf("What the two joints leave over, %.1f degrees as one joint's angle, is within its limit.", geom.Angle(left.Value).Degrees()) + out.yokeNote(from),
-		Tight: "The uncertainty reaches past the limit; read again before the weld." + out.yokeNote(from),
-		Over:  out.overEven(from),
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
+		finding.OK:    fmt.Sprintf("What the two joints leave over, %.1f degrees as one joint's angle, is within its limit.", geom.Angle(left.Value).Degrees()) + out.yokeNote(from),
+		finding.Tight: "The uncertainty reaches past the limit; read again before the weld." + out.yokeNote(from),
+		finding.Over:  out.overEven(from),
 	}))
 	a.beside(f, planned)
 }
 
 // mismatchAssumes says what the difference of the two joints of shaft i (from
 // 0) takes for granted.
-func (a *Assessment) mismatchAssumes(f *Finding, l *Line, i int) {
+func (a *judge) mismatchAssumes(f *finding.Finding, l *Line, i int) {
 	l.yokesAssumed(f, i)
 	if !l.Shafts[i].MismatchRead.Known {
 		return
 	}
-	a.assume(f, l, i, i+2, func(h []float64) Number {
+	a.assume(f, l, i, i+2, func(h []float64) finding.Number {
 		first := jointAngle(&l.Axes[i], &l.Axes[i+1], h[i], h[i+1])
 		lin := first.Minus(jointAngle(&l.Axes[i+1], &l.Axes[i+2], h[i+1], h[i+2]))
-		return finding.Known(math.Abs(lin.V), a.sources.Standard(lin))
+		return finding.Known(math.Abs(lin.V), a.Readings.Sources.Standard(lin))
 	})
 }
 

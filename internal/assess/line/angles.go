@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"fmt"
@@ -12,61 +12,61 @@ import (
 )
 
 // angleFindings holds a line's joint angles against the limits.
-func (a *Assessment) angleFindings(l project.Line, out *Line) {
+func (a *judge) angleFindings(l project.Line, out *Line) {
 	for i := range out.Joints {
 		a.jointFindings(l, out, i)
 	}
 }
 
-func (a *Assessment) jointFindings(l project.Line, out *Line, i int) {
+func (a *judge) jointFindings(l project.Line, out *Line, i int) {
 	j := out.Joints[i]
 	m, basis, moved := out.judged(j.Planned, j.Read, j.Basis, j.Moved)
 	id := "line." + l.Name + ".joint." + strconv.Itoa(j.Number)
 	title := fmt.Sprintf("%s joint %d", l.Name, j.Number)
 
 	if !out.carried(i) && j.Kind == project.Cardan {
-		least := Finding{ID: id + ".min", Title: title + ", smallest angle", Basis: basis, Moved: moved}
+		least := finding.Finding{ID: id + ".min", Title: title + ", smallest angle", Basis: basis, Moved: moved}
 		least.Judge(m, a.Build.Limit("joint_min"), true)
 		a.jointAssumes(&least, out, i)
-		least.Says = finding.Say(finding.Advise(least, map[Status]string{
-			OK:    "The joint works at enough angle to keep its needle bearings rolling.",
-			Tight: "The gauge's uncertainty reaches below the limit; read both axes again or give the joint a little more angle.",
-			Over:  "The joint works at too little angle: its needles do not roll and dent the trunnion (brinelling); move one end until it works at an angle.",
+		least.Says = finding.Say(finding.Advise(least, map[finding.Status]string{
+			finding.OK:    "The joint works at enough angle to keep its needle bearings rolling.",
+			finding.Tight: "The gauge's uncertainty reaches below the limit; read both axes again or give the joint a little more angle.",
+			finding.Over:  "The joint works at too little angle: its needles do not roll and dent the trunnion (brinelling); move one end until it works at an angle.",
 		}))
 		a.beside(least, j.Planned)
 	}
-	most := Finding{ID: id + ".max", Title: title + ", largest angle", Basis: basis, Moved: moved}
+	most := finding.Finding{ID: id + ".max", Title: title + ", largest angle", Basis: basis, Moved: moved}
 	most.Judge(m, a.runningLimit(l, out, i), false)
 	a.jointAssumes(&most, out, i)
-	most.Says = finding.Say(finding.Advise(most, map[Status]string{
-		OK:    "The joint works within its angle." + out.loneWord(i),
-		Tight: "The gauge's uncertainty reaches past the limit; read both axes again before the weld." + out.loneWord(i),
-		Over:  out.jointOverAdvice(i),
+	most.Says = finding.Say(finding.Advise(most, map[finding.Status]string{
+		finding.OK:    "The joint works within its angle." + out.loneWord(i),
+		finding.Tight: "The gauge's uncertainty reaches past the limit; read both axes again before the weld." + out.loneWord(i),
+		finding.Over:  out.jointOverAdvice(i),
 	}))
 	a.beside(most, j.Planned)
 }
 
 // jointAssumes says what a finding on the read angle of joint i (from 0) takes
 // for granted.
-func (a *Assessment) jointAssumes(f *Finding, l *Line, i int) {
+func (a *judge) jointAssumes(f *finding.Finding, l *Line, i int) {
 	if !l.Joints[i].Read.Known {
 		return
 	}
-	a.assume(f, l, i, i+1, func(h []float64) Number {
+	a.assume(f, l, i, i+1, func(h []float64) finding.Number {
 		lin := jointAngle(&l.Axes[i], &l.Axes[i+1], h[i], h[i+1])
-		return a.sources.Of(lin)
+		return a.Readings.Sources.Of(lin)
 	})
 }
 
 // beside keeps a finding. Where a reading gives its number, or hides it, the
 // plan's number is judged beside it: that can be watched and nudged, and is not
 // counted.
-func (a *Assessment) beside(f Finding, plan Number) {
+func (a *judge) beside(f finding.Finding, plan finding.Number) {
 	a.Findings = append(a.Findings, f)
 	if !plan.Known || !f.HasLimit || f.HasValue && f.Value == plan.V {
 		return
 	}
-	g := Finding{ID: f.ID + ".planned", Title: f.Title + ", as planned", Kind: f.Kind, Basis: Planned,
+	g := finding.Finding{ID: f.ID + ".planned", Title: f.Title + ", as planned", Kind: f.Kind, Basis: finding.Planned,
 		Limit: f.Limit, HasLimit: true, AtLeast: f.AtLeast, Source: f.Source, Changed: f.Changed}
 	g.Figure(plan)
 	g.Margin = g.Limit - plan.V
@@ -124,19 +124,30 @@ func (l *Line) sideways(i int) string {
 // judged picks the number a verdict rests on: the reading where there is one,
 // the plan where nothing was read. A reading that cannot be used hides the
 // plan, because somebody measured and the measurement is not understood yet.
-func (l *Line) judged(plan, read Number, basis Basis, moved bool) (Number, Basis, bool) {
+func (l *Line) judged(plan, read finding.Number, basis finding.Basis, moved bool) (finding.Number, finding.Basis, bool) {
 	switch {
 	case read.Known:
 		return read, basis, moved
 	case read.Unusable:
-		return read, Read, false
+		return read, finding.Read, false
 	case plan.Known:
-		return plan, Planned, false
+		return plan, finding.Planned, false
 	case l.HasReads:
-		return finding.Missing(wanted(read.Why, "")), Read, false
+		return finding.Missing(wanted(read.Why, "")), finding.Read, false
 	}
-	return finding.Missing(wanted(read.Why, plan.Why)), Planned, false
+	return finding.Missing(wanted(read.Why, plan.Why)), finding.Planned, false
 }
+
+// Angle is the angle of one of the line's joints, rad, that its verdict rests
+// on.
+func (l *Line) Angle(j Joint) finding.Number {
+	m, _, _ := l.judged(j.Planned, j.Read, j.Basis, j.Moved)
+	return m
+}
+
+// WasRead reports whether all of the line's axes were read and can be used, so
+// that its motion rests on readings.
+func (l *Line) WasRead() bool { return l.unread(0).Known }
 
 // wanted says what a number waits for: what is to be read, what the plan lacks,
 // or both.

@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"fmt"
@@ -12,15 +12,21 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// across judges the crankshaft of a transaxle, which lies across the vehicle:
+// Across judges the crankshaft of a transaxle, which lies across the vehicle:
 // whether it was read, and whether that agrees with where the powertrain is
 // planned to stand. Nothing else of a line of half shafts can take a gauge.
-func (a *Assessment) across() {
+func Across(in Input) []finding.Finding {
+	a := &judge{Input: in}
+	a.across()
+	return a.Findings
+}
+
+func (a *judge) across() {
 	if a.Build.Powertrain.Layout != project.Transaxle {
 		return
 	}
-	t := a.readings.Gauge(project.TargetAcross)
-	read := Finding{ID: project.TargetAcross + ".read", Title: "reading of the crankshaft, across", Kind: quantity.Angle, Basis: Read}
+	t := a.gauge(project.TargetAcross)
+	read := finding.Finding{ID: project.TargetAcross + ".read", Title: "reading of the crankshaft, across", Kind: quantity.Angle, Basis: finding.Read}
 	if len(t.Set) == 0 {
 		read.Unknown("no reading of the crankshaft yet (of the powertrain, with its left or its right end lower)")
 		read.Says = finding.Say(finding.NotYet(read.Missing))
@@ -28,9 +34,9 @@ func (a *Assessment) across() {
 		return
 	}
 	r := a.Build.Readings[t.Set[0]]
-	basis := Read
+	basis := finding.Read
 	if r.After.Proves() {
-		basis = Proved
+		basis = finding.Proved
 	}
 	m := t.Mean.Num
 	moved := m.Known && a.carryAcross(&m, r)
@@ -44,24 +50,24 @@ func (a *Assessment) across() {
 		return
 	}
 	if moved {
-		basis = Planned
+		basis = finding.Planned
 	}
 	read.Basis, read.Moved = basis, moved
 	read.Figure(finding.Known(math.Abs(m.V), m.U))
 	read.Source = "angle gauge"
 	read.Assumes = []string{"the vehicle level from side to side"}
-	read.Says = finding.Say(finding.Advise(read, map[Status]string{OK: "There is a usable reading: " + fallsTo(m.V) + "."}))
+	read.Says = finding.Say(finding.Advise(read, map[finding.Status]string{finding.OK: "There is a usable reading: " + fallsTo(m.V) + "."}))
 	a.Findings = append(a.Findings, read)
 	if !a.Pose.Known {
 		return
 	}
 	planned := fallRight(a.Pose.V.Y)
-	gap := Finding{ID: project.TargetAcross + ".agree", Title: "crankshaft across, read against planned", Basis: basis, Moved: moved, Assumes: read.Assumes}
+	gap := finding.Finding{ID: project.TargetAcross + ".agree", Title: "crankshaft across, read against planned", Basis: basis, Moved: moved, Assumes: read.Assumes}
 	gap.Judge(finding.Known(math.Abs(m.V-planned), m.U), a.Build.Limit("plan_gap"), false)
-	gap.Says = finding.Say(finding.Advise(gap, map[Status]string{
-		OK:    "The reading and the model agree.",
-		Tight: "The reading and the model nearly disagree; read again.",
-		Over: fmt.Sprintf("The reading says %s, the model %s: check which end was lower, what the gauge stood on, whether the vehicle stood level, and the heights in the file.",
+	gap.Says = finding.Say(finding.Advise(gap, map[finding.Status]string{
+		finding.OK:    "The reading and the model agree.",
+		finding.Tight: "The reading and the model nearly disagree; read again.",
+		finding.Over: fmt.Sprintf("The reading says %s, the model %s: check which end was lower, what the gauge stood on, whether the vehicle stood level, and the heights in the file.",
 			fallsTo(m.V), fallsTo(planned)),
 	}))
 	a.Findings = append(a.Findings, gap)
@@ -70,7 +76,7 @@ func (a *Assessment) across() {
 // carryAcross adds what the model says has changed since the reading, and
 // reports whether the powertrain was moved. A move that the model cannot follow
 // leaves nothing known.
-func (a *Assessment) carryAcross(m *Number, r project.Reading) bool {
+func (a *judge) carryAcross(m *finding.Number, r project.Reading) bool {
 	then, ok := r.Placed.Seat()
 	supports, _, err := a.Build.Seat()
 	if !r.Placed.Elsewhere(a.Build.Placement) {

@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"fmt"
@@ -10,44 +10,44 @@ import (
 	"fitup/internal/project/quantity"
 )
 
-// turnSteps is how finely one turn is drawn; the last sample repeats the first.
-const turnSteps = 72
+// TurnSteps is how finely one turn is drawn; the last sample repeats the first.
+const TurnSteps = 72
 
 // Motion is how unevenly a line runs, exactly, and what that amounts to at its
 // largest speed.
 type Motion struct {
 	Known      bool
 	Why        string
-	Unusable   bool    // a reading hides it that cannot be used
-	Max, Min   float64 // output speed over input speed
-	Swing      float64 // of the output ahead and behind, peak to peak, rad
-	Equivalent float64 // angle of the one joint that runs as unevenly, rad
-	U          float64 // standard uncertainty of Equivalent, as it reaches upward
-	SmallAngle float64 // the same by the small-angle rule, rad
-	Second     float64 // part of the ratio that comes twice a turn
-	Fourth     float64 // and four times
-	Residual   Number  // rad/s² at the largest speed
-	Drive      []Number
-	Coast      []Number // of each shaft between two joints, rad/s²
+	Unusable   bool           // a reading hides it that cannot be used
+	Max, Min   float64        // output speed over input speed
+	Swing      float64        // of the output ahead and behind, peak to peak, rad
+	Equivalent float64        // angle of the one joint that runs as unevenly, rad
+	U          float64        // standard uncertainty of Equivalent, as it reaches upward
+	SmallAngle float64        // the same by the small-angle rule, rad
+	Second     float64        // part of the ratio that comes twice a turn
+	Fourth     float64        // and four times
+	Residual   finding.Number // rad/s² at the largest speed
+	Drive      []finding.Number
+	Coast      []finding.Number // of each shaft between two joints, rad/s²
 	Best       []BestYoke
-	Curve      []float64 // output speed over input speed, turnSteps+1 over one turn
+	Curve      []float64 // output speed over input speed, TurnSteps+1 over one turn
 }
 
 // BestYoke is the yoke offset of a shaft that leaves the least unevenness.
 type BestYoke struct {
 	Shaft      int
-	Offset     float64 // rear yoke against front yoke, rad
-	Turn       float64 // to there from where the yoke stands, the short way, rad
-	Equivalent float64 // angle of the one joint that runs as unevenly then, rad
-	Residual   Number  // rad/s²
+	Offset     float64        // rear yoke against front yoke, rad
+	Turn       float64        // to there from where the yoke stands, the short way, rad
+	Equivalent float64        // angle of the one joint that runs as unevenly then, rad
+	Residual   finding.Number // rad/s²
 }
 
 // motionFindings works out the exact motion, planned and read, and holds it
 // against the limits.
-func (a *Assessment) motionFindings(l project.Line, out *Line, plan shaft.Chain, planErr error) {
+func (a *judge) motionFindings(l project.Line, out *Line, plan shaft.Chain, planErr error) {
 	out.Planned = Motion{Why: out.PlanWhy}
 	if planErr == nil {
-		out.Planned = motionOf(plan, out.Speed.Number, !a.light)
+		out.Planned = motionOf(plan, out.Speed.Number, !a.Light)
 	}
 	out.Read = a.readMotion(l, out)
 	a.evenFindings(l, out, plan, planErr)
@@ -59,7 +59,7 @@ func (a *Assessment) motionFindings(l project.Line, out *Line, plan shaft.Chain,
 }
 
 // motionOf solves a chain. curve asks for one turn to be drawn as well.
-func motionOf(c shaft.Chain, speed Number, curve bool) Motion {
+func motionOf(c shaft.Chain, speed finding.Number, curve bool) Motion {
 	mech, err := shaft.NewMechanism(c)
 	if err != nil {
 		return Motion{Why: err.Error()}
@@ -92,7 +92,7 @@ func motionOf(c shaft.Chain, speed Number, curve bool) Motion {
 // draw samples one turn; its harmonics are found by fast Fourier transform and
 // replace the closed form, which the tests hold against them.
 func (m *Motion) draw(mech *shaft.Mechanism) {
-	turn, err := mech.Motion(turnSteps)
+	turn, err := mech.Motion(TurnSteps)
 	if err != nil {
 		return
 	}
@@ -104,7 +104,7 @@ func (m *Motion) draw(mech *shaft.Mechanism) {
 	}
 }
 
-func atSpeed(r shaft.Ripple, speed Number) Number {
+func atSpeed(r shaft.Ripple, speed finding.Number) finding.Number {
 	if !speed.Known {
 		return finding.Missing(speed.Why)
 	}
@@ -112,7 +112,7 @@ func atSpeed(r shaft.Ripple, speed Number) Number {
 }
 
 // speedFindings holds what depends on speed against its limits.
-func (a *Assessment) speedFindings(file project.Line, l *Line) {
+func (a *judge) speedFindings(file project.Line, l *Line) {
 	id := "line." + l.Name
 	for _, j := range l.Joints {
 		a.jointAtSpeed(l, j)
@@ -124,28 +124,28 @@ func (a *Assessment) speedFindings(file project.Line, l *Line) {
 		}{{"drive", driveOf}, {"coast", coastOf}} {
 			plan := l.Planned.of(way.number(i))
 			m, basis, moved := l.better(plan, l.Read.of(way.number(i)))
-			f := Finding{ID: fmt.Sprintf("%s.shaft.%d.inertia.%s", id, i+1, way.name), Basis: basis, Moved: moved, Kind: quantity.AngularAcceleration,
+			f := finding.Finding{ID: fmt.Sprintf("%s.shaft.%d.inertia.%s", id, i+1, way.name), Basis: basis, Moved: moved, Kind: quantity.AngularAcceleration,
 				Title: fmt.Sprintf("%s shaft %d, torsional vibration in %s", l.Name, i+1, way.name)}
 			f.Judge(m, a.Build.Limit("inertia"), false)
 			a.motionAssumes(&f, file, l, way.number(i))
-			f.Says = finding.Say(finding.Advise(f, map[Status]string{
-				OK:    "The shaft itself does not have to speed up and slow down too hard.",
-				Tight: "The uncertainty reaches past the limit; read again or reduce the joint angle.",
-				Over:  "The shaft's own inertia is sped up and slowed down too hard, twice a turn; reduce the angle of its joints or its largest speed.",
+			f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
+				finding.OK:    "The shaft itself does not have to speed up and slow down too hard.",
+				finding.Tight: "The uncertainty reaches past the limit; read again or reduce the joint angle.",
+				finding.Over:  "The shaft's own inertia is sped up and slowed down too hard, twice a turn; reduce the angle of its joints or its largest speed.",
 			}))
 			a.beside(f, plan)
 		}
 	}
 	plan := l.Planned.of(residualOf)
 	m, basis, moved := l.better(plan, l.Read.of(residualOf))
-	f := Finding{ID: id + ".residual", Title: l.Name + " line, torsional vibration at the axle", Basis: basis, Moved: moved, Kind: quantity.AngularAcceleration}
+	f := finding.Finding{ID: id + ".residual", Title: l.Name + " line, torsional vibration at the axle", Basis: basis, Moved: moved, Kind: quantity.AngularAcceleration}
 	f.Judge(m, a.Build.Limit("residual"), false)
 	l.yokesAssumed(&f, 0)
 	a.motionAssumes(&f, file, l, residualOf)
-	f.Says = finding.Say(finding.Advise(f, map[Status]string{
-		OK:    "What the joints leave over is small enough.",
-		Tight: "The gauge's uncertainty reaches past the limit; read again before the weld.",
-		Over:  l.overResidual(),
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
+		finding.OK:    "What the joints leave over is small enough.",
+		finding.Tight: "The gauge's uncertainty reaches past the limit; read again before the weld.",
+		finding.Over:  l.overResidual(),
 	}))
 	a.beside(f, plan)
 }
@@ -161,13 +161,13 @@ func (l *Line) overResidual() string {
 // jointAtSpeed holds a joint's angle against what its speed allows. Each half
 // of a double Cardan joint takes half of the angle, and the table is for one
 // cross.
-func (a *Assessment) jointAtSpeed(l *Line, j Joint) {
+func (a *judge) jointAtSpeed(l *Line, j Joint) {
 	if j.Kind == project.ConstantVelocity {
 		return
 	}
 	m, basis, moved := l.judged(j.Planned, j.Read, j.Basis, j.Moved)
 	rule := a.Build.Limit("joint_at_speed")
-	f := Finding{ID: "line." + l.Name + ".joint." + strconv.Itoa(j.Number) + ".speed", Basis: basis, Moved: moved,
+	f := finding.Finding{ID: "line." + l.Name + ".joint." + strconv.Itoa(j.Number) + ".speed", Basis: basis, Moved: moved,
 		Title: fmt.Sprintf("%s joint %d, angle at its largest speed", l.Name, j.Number)}
 	limit := rule.Value
 	if limit == 0 && l.Speed.Known {
@@ -187,10 +187,10 @@ func (a *Assessment) jointAtSpeed(l *Line, j Joint) {
 	f.JudgeAt(m, limit, rule, false)
 	f.HasLimit = limit > 0
 	a.jointAssumes(&f, l, j.Number-1)
-	f.Says = finding.Say(finding.Advise(f, map[Status]string{
-		OK:    "The joint's angle suits its speed.",
-		Tight: "The gauge's uncertainty reaches past the limit; read both axes again.",
-		Over:  "Too much angle for this speed: the joint runs hot and short; reduce its angle or the speed of the line.",
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
+		finding.OK:    "The joint's angle suits its speed.",
+		finding.Tight: "The gauge's uncertainty reaches past the limit; read both axes again.",
+		finding.Over:  "Too much angle for this speed: the joint runs hot and short; reduce its angle or the speed of the line.",
 	}))
 	plan := j.Planned
 	if !l.Speed.Known {

@@ -1,7 +1,6 @@
-package assess
+package line
 
 import (
-	"errors"
 	"fmt"
 	"strconv"
 
@@ -14,9 +13,9 @@ import (
 
 // JointLoad is what a joint carries at the largest torque of its line.
 type JointLoad struct {
-	Torque         Number // steady part, N·mm
-	Peak           Number // highest in one turn, N·mm
-	Driver, Driven Number // couples on the supports of its two shafts, N·mm
+	Torque         finding.Number // steady part, N·mm
+	Peak           finding.Number // highest in one turn, N·mm
+	Driver, Driven finding.Number // couples on the supports of its two shafts, N·mm
 }
 
 // nearOne is the highest ratio that still passes for a top gear: a list that
@@ -26,14 +25,14 @@ const nearOne = 1.25
 
 // speeds finds the largest speed and torque of a line. Both stay unknown
 // without a reason when the file says nothing about them.
-func (a *Assessment) speeds(l project.Line, out *Line) {
+func (a *judge) speeds(l project.Line, out *Line) {
 	a.largestSpeed(l, out)
 	a.largestTorque(l, out)
 }
 
 // largestSpeed is the speed given for the line, or the lower of two: nothing
 // turns faster than the redline in top gear lets it, nor than the road speed.
-func (a *Assessment) largestSpeed(l project.Line, out *Line) {
+func (a *judge) largestSpeed(l project.Line, out *Line) {
 	if a.Build.Powertrain.Redline.Known() {
 		out.ByRedline = a.fromRedline()
 	}
@@ -68,7 +67,7 @@ func (a *Assessment) largestSpeed(l project.Line, out *Line) {
 
 // largestTorque is the engine's peak torque in the lowest gear, forward or
 // reverse, in low range, as far as it can go this way.
-func (a *Assessment) largestTorque(l project.Line, out *Line) {
+func (a *judge) largestTorque(l project.Line, out *Line) {
 	p := a.Build.Powertrain
 	if !p.Torque.Known() {
 		return
@@ -104,7 +103,7 @@ func (a *Assessment) largestTorque(l project.Line, out *Line) {
 	}
 }
 
-func (a *Assessment) fromRedline() Rate {
+func (a *judge) fromRedline() Rate {
 	gears, err := a.Build.Powertrain.GearRatios()
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
@@ -122,18 +121,18 @@ func (a *Assessment) fromRedline() Rate {
 
 // fromRoad takes the rolling circumference, the slower of the two ways to
 // measure a tyre, and so the higher shaft speed.
-func (a *Assessment) fromRoad(l project.Line) Rate {
+func (a *judge) fromRoad(l project.Line) Rate {
 	road, from := a.Build.Vehicle.TopSpeed.V(), "top speed"
 	if v, ok := l.TopSpeed.Get(); ok && (v < road || !a.Build.Vehicle.TopSpeed.Known()) {
 		road, from = v, "this line's own top speed"
 	}
 	if !l.Ratio.Known() {
-		if _, _, err := a.tyre(); err != nil {
+		if _, _, err := a.Build.Vehicle.Wheel(); err != nil {
 			return Rate{finding.Missing(err.Error()), ""}
 		}
 		return Rate{finding.Missing(fmt.Sprintf("line.%s.ratio is not in the file yet", l.Name)), ""}
 	}
-	t, size, err := a.tyre()
+	t, size, err := a.Build.Vehicle.Wheel()
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
 	}
@@ -148,27 +147,9 @@ func (a *Assessment) fromRoad(l project.Line) Rate {
 	return Rate{finding.Known(w, 0), fmt.Sprintf("%s (%s) with %s and the axle ratio", from, quantity.Plain(quantity.RoadSpeed, road, a.Build.Units, 0), size)}
 }
 
-// tyre is the tyre by its size, or by its diameter where no size gives one,
-// and what it goes by in words.
-func (a *Assessment) tyre() (wheel.Tyre, string, error) {
-	v := a.Build.Vehicle
-	d, measured := v.WheelDiameter.Get()
-	switch t, err := wheel.Parse(v.Tyre); {
-	case v.Tyre != "" && err == nil:
-		return t, "the tyre", nil
-	case measured:
-		t = wheel.Tyre{Measured: d}
-		return t, "tyre_diameter", t.Check()
-	case v.Tyre == "":
-		return wheel.Tyre{}, "", errors.New("vehicle.tyre is not in the file yet")
-	default:
-		return wheel.Tyre{}, "", fmt.Errorf("vehicle.tyre: %w, in vehicle.tyre_diameter", err)
-	}
-}
-
 // loads fills in what each joint carries, and holds it against the ratings the
 // builder entered.
-func (a *Assessment) loads(l project.Line, out *Line, plan shaft.Chain, planErr error) {
+func (a *judge) loads(l project.Line, out *Line, plan shaft.Chain, planErr error) {
 	why := out.Torque.Why
 	if planErr != nil {
 		why = out.PlanWhy
@@ -199,18 +180,18 @@ func (a *Assessment) loads(l project.Line, out *Line, plan shaft.Chain, planErr 
 	}
 }
 
-func (a *Assessment) rating(l *Line, id, what string, torque Number, rating float64) {
+func (a *judge) rating(l *Line, id, what string, torque finding.Number, rating float64) {
 	if torque.Why == "" && !torque.Known {
 		torque.Why = "powertrain.torque is not in the file yet"
 	}
-	f := Finding{ID: id + ".torque", Title: what + ", torque against its rating (screening)", Kind: quantity.Torque}
+	f := finding.Finding{ID: id + ".torque", Title: what + ", torque against its rating (screening)", Kind: quantity.Torque}
 	f.JudgeAt(torque, rating, project.Rule{Kind: quantity.Torque, Source: "the maker's rating, as entered"}, false)
 	if f.HasValue {
 		f.Assumes = append(f.Assumes, l.torqueAssumes...)
 	}
-	f.Says = finding.Say(finding.Advise(f, map[Status]string{
-		OK:   "The torque is within the rating entered; whether that rating is for peaks or for long running is its maker's to say. It is " + l.Torque.From + ".",
-		Over: "The torque is above the rating entered: a larger joint or shaft, or less torque. It is " + l.Torque.From + ".",
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
+		finding.OK:   "The torque is within the rating entered; whether that rating is for peaks or for long running is its maker's to say. It is " + l.Torque.From + ".",
+		finding.Over: "The torque is above the rating entered: a larger joint or shaft, or less torque. It is " + l.Torque.From + ".",
 	}))
 	a.Findings = append(a.Findings, f)
 }

@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"fmt"
@@ -6,19 +6,20 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project/quantity"
 )
 
 // numberAt is a number that was read, worked out with other headings (rad) of
 // the line's axes.
-type numberAt func(headings []float64) Number
+type numberAt func(headings []float64) finding.Number
 
 // assume says what a finding that rests on readings of the axes first to last
 // takes for granted: how the vehicle stood, and what nobody has measured of the
 // plan view, with how far aside the verdict still holds, ± included. at is the
 // finding's number with other headings.
-func (a *Assessment) assume(f *Finding, l *Line, first, last int, at numberAt) {
-	if a.light || !f.HasValue {
+func (a *judge) assume(f *finding.Finding, l *Line, first, last int, at numberAt) {
+	if a.Light || !f.HasValue {
 		return
 	}
 	var open []int
@@ -56,7 +57,7 @@ func (a *Assessment) assume(f *Finding, l *Line, first, last int, at numberAt) {
 // standsAssumed says that axes which were read with the vehicle standing in
 // different ways are set against each other as if it had sloped alike in all of
 // them; "" where it stood in one, or the frame or the floor was read in each.
-func (a *Assessment) standsAssumed(axes []Axis) string {
+func (a *judge) standsAssumed(axes []Axis) string {
 	var ways []string
 	level := true
 	for _, x := range axes {
@@ -64,7 +65,7 @@ func (a *Assessment) standsAssumed(axes []Axis) string {
 			continue
 		}
 		s := a.Build.Readings[x.Reading].Stood.Or()
-		level = level && a.readings.Levelled(s)
+		level = level && a.Readings.Levelled[s]
 		if !slices.Contains(ways, string(s)) {
 			ways = append(ways, string(s))
 		}
@@ -79,7 +80,7 @@ func (a *Assessment) standsAssumed(axes []Axis) string {
 // run less than how far aside its verdict stays what it is. Where none of them is
 // measured, one is what the others run aside of: the one nearest the gearbox,
 // or for a joint the one that is no shaft.
-func (a *Assessment) sideView(f Finding, l *Line, open []int, all bool, at numberAt) string {
+func (a *judge) sideView(f finding.Finding, l *Line, open []int, all bool, at numberAt) string {
 	against := ""
 	if all {
 		ref := 0
@@ -115,7 +116,7 @@ func (l *Line) shaftAxis(i int) bool { return i > 0 && i < len(l.Axes)-1 }
 
 // asidePer spells how far aside an axis may run, rounded down, for the length a
 // shop measures over; "" when that is less than it can measure.
-func (a *Assessment) asidePer(ratio float64) (aside, per string) {
+func (a *judge) asidePer(ratio float64) (aside, per string) {
 	u := a.Build.Units
 	if quantity.UnitName(quantity.Length, u) == "mm" {
 		if mm := math.Floor(ratio*1000 + 1e-6); mm >= 1 {
@@ -142,7 +143,7 @@ const (
 // holdsTo returns the largest ratio of aside to length within which the verdict
 // of f stays the same, whichever way each of the axes runs; false when it
 // stays the same as far as anything runs.
-func holdsTo(f Finding, l *Line, axes []int, at numberAt) (float64, bool) {
+func holdsTo(f finding.Finding, l *Line, axes []int, at numberAt) (float64, bool) {
 	good, bad := 0.0, firstStep
 	for ; holdsAt(f, l, axes, at, bad); bad *= 2 {
 		if good = bad; good >= farAside {
@@ -161,7 +162,7 @@ func holdsTo(f Finding, l *Line, axes []int, at numberAt) (float64, bool) {
 
 // holdsAt reports whether the verdict stays the same with each axis straight or
 // aside by ratio, either way.
-func holdsAt(f Finding, l *Line, axes []int, at numberAt, ratio float64) bool {
+func holdsAt(f finding.Finding, l *Line, axes []int, at numberAt, ratio float64) bool {
 	h := make([]float64, len(l.Axes))
 	ways := 1
 	for range axes {

@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"errors"
@@ -13,7 +13,7 @@ import (
 
 // readLine fills in what the readings say about a line: the slope of each
 // axis, the joint angles and the mismatch, each with its uncertainty.
-func (a *Assessment) readLine(l project.Line, out *Line) {
+func (a *judge) readLine(l project.Line, out *Line) {
 	for i := range out.Axes {
 		a.readAxis(l, out, i)
 		out.HasReads = out.HasReads || out.Axes[i].Reading >= 0
@@ -26,22 +26,22 @@ func (a *Assessment) readLine(l project.Line, out *Line) {
 	}
 }
 
-func (a *Assessment) readAxis(l project.Line, out *Line, n int) {
+func (a *judge) readAxis(l project.Line, out *Line, n int) {
 	x := &out.Axes[n]
 	a.readPlan(l, x, n)
-	t := a.readings.Gauge(x.Target)
+	t := a.gauge(x.Target)
 	if len(t.Set) == 0 {
 		x.Read = finding.Missing("no reading of " + x.the() + " yet")
 		return
 	}
 	x.Reading, x.Count, x.Set = t.Set[0], len(t.Set), t.Set
 	r := a.Build.Readings[x.Reading]
-	x.Basis = Read
+	x.Basis = finding.Read
 	if r.After.Proves() {
-		x.Basis = Proved
+		x.Basis = finding.Proved
 	}
 	if m := t.Mean.Num; !m.Known {
-		x.Read = Number{Why: finding.Unreadable(x.the(), m), Unusable: true}
+		x.Read = finding.Number{Why: finding.Unreadable(x.the(), m), Unusable: true}
 		x.Clash = errors.Is(m.Err, finding.ErrContradict)
 		return
 	}
@@ -55,8 +55,8 @@ func (a *Assessment) readAxis(l project.Line, out *Line, n int) {
 }
 
 // readPlan takes the direction in plan that was measured by tape.
-func (a *Assessment) readPlan(l project.Line, x *Axis, n int) {
-	t := a.readings.Tape(x.Target)
+func (a *judge) readPlan(l project.Line, x *Axis, n int) {
+	t := a.tape(x.Target)
 	if len(t.Set) == 0 {
 		x.Plan = finding.Missing("no tape reading of " + x.the() + " from above yet")
 		return
@@ -64,7 +64,7 @@ func (a *Assessment) readPlan(l project.Line, x *Axis, n int) {
 	x.Taped, x.plan = t.Set, t.Mean.Lin
 	if m := t.Mean.Num; !m.Known {
 		x.Parted = true
-		x.Plan = Number{Unusable: true, Why: fmt.Sprintf("two readings of %s by tape cannot both be true: %s", x.the(), m.Why)}
+		x.Plan = finding.Number{Unusable: true, Why: fmt.Sprintf("two readings of %s by tape cannot both be true: %s", x.the(), m.Why)}
 		return
 	}
 	x.Plan = t.Mean.Num
@@ -74,12 +74,12 @@ func (a *Assessment) readPlan(l project.Line, x *Axis, n int) {
 // readJoint takes the angle between two axes whose slopes were read. Their
 // directions in plan were read by tape, come from the model, or are taken as
 // straight.
-func (a *Assessment) readJoint(j *Joint, axes []Axis, i int) {
+func (a *judge) readJoint(j *Joint, axes []Axis, i int) {
 	before, after := axes[i], axes[i+1]
 	j.Moved = before.Moved || after.Moved
-	for _, m := range []Number{before.Read, after.Read, before.Plan, after.Plan} {
+	for _, m := range []finding.Number{before.Read, after.Read, before.Plan, after.Plan} {
 		if m.Unusable {
-			j.Read = Number{Why: m.Why, Unusable: true}
+			j.Read = finding.Number{Why: m.Why, Unusable: true}
 			return
 		}
 	}
@@ -90,7 +90,7 @@ func (a *Assessment) readJoint(j *Joint, axes []Axis, i int) {
 		}
 	}
 	lin := jointAngle(&before, &after, before.heading(), after.heading())
-	j.lin, j.Read = lin, a.sources.Of(lin)
+	j.lin, j.Read = lin, a.Readings.Sources.Of(lin)
 	j.Basis = finding.Weaker(before.Basis, after.Basis)
 }
 
@@ -122,7 +122,7 @@ func (x *Axis) heading() float64 {
 // Its coefficients are the difference of the joints' own, so the shared
 // reading counts twice where the joints bend the same way and drops out where
 // they bend opposite ways (JCGM 100:2008, 5.2).
-func (a *Assessment) readMismatch(s *Shaft, l *Line, i int) {
+func (a *judge) readMismatch(s *Shaft, l *Line, i int) {
 	first, second := l.Joints[i], l.Joints[i+1]
 	s.Moved = first.Moved || second.Moved
 	if !first.Read.Known || !second.Read.Known {
@@ -134,6 +134,6 @@ func (a *Assessment) readMismatch(s *Shaft, l *Line, i int) {
 		return
 	}
 	lin := first.lin.Minus(second.lin)
-	s.MismatchRead = finding.Known(math.Abs(lin.V), a.sources.Standard(lin))
+	s.MismatchRead = finding.Known(math.Abs(lin.V), a.Readings.Sources.Standard(lin))
 	s.Basis = finding.Weaker(first.Basis, second.Basis)
 }

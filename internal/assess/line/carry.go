@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"errors"
@@ -25,7 +25,7 @@ type occasion struct {
 // carry brings the slope that was read of axis n to the present: the powertrain
 // moved, or the axle hung while it was read. The number then is the old reading
 // and what the model says has changed, with the ± of both, and it is planned.
-func (a *Assessment) carry(l project.Line, x *Axis, n int, r project.Reading) {
+func (a *judge) carry(l project.Line, x *Axis, n int, r project.Reading) {
 	defer func() { x.lin.V = x.Read.V }()
 	if off := quantity.AsAngle(l.OutputSlope).Rad(); x.Target == project.TargetPowertrain && off != 0 {
 		// The crankshaft was read, and the line begins at an output that is not
@@ -42,24 +42,24 @@ func (a *Assessment) carry(l project.Line, x *Axis, n int, r project.Reading) {
 		return
 	}
 	x.lin = x.lin.Plus(lin)
-	x.Read = a.sources.Of(x.lin)
-	x.Basis = Planned
+	x.Read = a.Readings.Sources.Of(x.lin)
+	x.Basis = finding.Planned
 }
 
 // carryPlan is carry for the direction in plan.
-func (a *Assessment) carryPlan(l project.Line, x *Axis, n int, r project.Reading) {
+func (a *judge) carryPlan(l project.Line, x *Axis, n int, r project.Reading) {
 	was := x.Read
 	x.Read = x.Plan
 	if lin, ok := a.carried(l, x, n, r, geom.Heading); ok && !x.Read.Unusable {
 		x.plan = x.plan.Plus(lin)
-		x.Read = a.sources.Of(x.plan)
+		x.Read = a.Readings.Sources.Of(x.plan)
 	}
 	x.Plan, x.Read = x.Read, was
 }
 
 // carried is the change since a reading, false when there is none. A change
 // that the model cannot give makes x.Read unusable.
-func (a *Assessment) carried(l project.Line, x *Axis, n int, r project.Reading, of func(r3.Vec) geom.Angle) (finding.Linear, bool) {
+func (a *judge) carried(l project.Line, x *Axis, n int, r project.Reading, of func(r3.Vec) geom.Angle) (finding.Linear, bool) {
 	moved, then, now, err := a.movedSince(x, r)
 	hung := x.rides && r.Stood.AxleHangs()
 	if err == nil && !moved && !hung {
@@ -68,7 +68,7 @@ func (a *Assessment) carried(l project.Line, x *Axis, n int, r project.Reading, 
 	x.Moved, x.Hung = x.Moved || moved, x.Hung || hung
 	if err != nil {
 		x.Moved = true
-		x.Read = Number{Unusable: true, Why: fmt.Sprintf("%v; read %s again", err, x.the())}
+		x.Read = finding.Number{Unusable: true, Why: fmt.Sprintf("%v; read %s again", err, x.the())}
 		return finding.Linear{}, true
 	}
 	if moved {
@@ -79,7 +79,7 @@ func (a *Assessment) carried(l project.Line, x *Axis, n int, r project.Reading, 
 	before, err := a.axisAt(l, x, n, was)
 	after, err2 := a.axisAt(l, x, n, is)
 	if err = errors.Join(err, err2); err != nil {
-		x.Read = Number{Unusable: true, Why: a.cannotCarry(x, moved, hung, r)}
+		x.Read = finding.Number{Unusable: true, Why: a.cannotCarry(x, moved, hung, r)}
 		return finding.Linear{}, true
 	}
 	lin.V = turnFrom(of(before), of(after))
@@ -101,7 +101,7 @@ func turnFrom(a, b geom.Angle) float64 { return math.Remainder((b - a).Rad(), 2*
 
 // movedSince reports whether the powertrain stands elsewhere, for an axis that
 // hangs on it, than when it was read. The error says that nobody can tell.
-func (a *Assessment) movedSince(x *Axis, r project.Reading) (moved bool, then, now seat.Placement, err error) {
+func (a *judge) movedSince(x *Axis, r project.Reading) (moved bool, then, now seat.Placement, err error) {
 	if x.hangsOnPowertrain {
 		return a.Build.MovedSince(r)
 	}
@@ -110,7 +110,7 @@ func (a *Assessment) movedSince(x *Axis, r project.Reading) (moved bool, then, n
 }
 
 // axisAt is the rearward direction of axis n as the model has it.
-func (a *Assessment) axisAt(l project.Line, x *Axis, n int, o occasion) (r3.Vec, error) {
+func (a *judge) axisAt(l project.Line, x *Axis, n int, o occasion) (r3.Vec, error) {
 	last := l.JointCount()
 	var pose finding.Maybe[geom.Pose]
 	if l.DrivingTarget() == project.TargetPowertrain && n < 2 {
@@ -127,16 +127,16 @@ func (a *Assessment) axisAt(l project.Line, x *Axis, n int, o occasion) (r3.Vec,
 		return pose.V.Dir(geom.Direction(geom.Angle(l.OutputSlope.Or(0)), 0)), nil
 	}
 	if n < 2 && n < last {
-		c, err := a.chain(l, pose)
+		c, err := Chain(a.Build, l, pose)
 		if err != nil {
 			return r3.Vec{}, err
 		}
 		if o.hangs {
-			p, err := hanging(l, c.Joints[last-1].At, ahead(l, c.Out))
+			p, err := a.Droop(l, AxleEnd{c.Joints[last-1].At, ahead(l, c.Out)})
 			if err != nil {
 				return r3.Vec{}, err
 			}
-			c.Joints[last-1].At = p.at
+			c.Joints[last-1].At = p.At
 		}
 		axes, err := c.Line().Axes()
 		if err != nil {
@@ -149,7 +149,7 @@ func (a *Assessment) axisAt(l project.Line, x *Axis, n int, o occasion) (r3.Vec,
 
 // behindAt is axisAt for an axis that the powertrain does not reach: the pinion,
 // or the last shaft of several.
-func (a *Assessment) behindAt(l project.Line, x *Axis, n int, o occasion) (r3.Vec, error) {
+func (a *judge) behindAt(l project.Line, x *Axis, n int, o occasion) (r3.Vec, error) {
 	last := l.JointCount()
 	end := l.Pinion.At
 	if !end.Known {
@@ -159,24 +159,24 @@ func (a *Assessment) behindAt(l project.Line, x *Axis, n int, o occasion) (r3.Ve
 		return r3.Vec{}, fmt.Errorf("line.%s.pinion.at is not in the file yet", l.Name)
 	}
 	slope := l.Pinion.Slope.Or(x.Read.V) // how far it turns hardly depends on it
-	p := axleEnd{end.At, geom.Direction(geom.Angle(slope), geom.Angle(l.Pinion.Heading.Or(0)))}
+	p := AxleEnd{end.At, geom.Direction(geom.Angle(slope), geom.Angle(l.Pinion.Heading.Or(0)))}
 	var err error
 	if o.hangs {
-		p, err = hanging(l, p.at, p.axis)
+		p, err = a.Droop(l, p)
 	}
 	if err != nil || n == last {
-		return p.axis, err
+		return p.Axis, err
 	}
 	from := l.Joint(last - 2).At
 	if !from.Known {
 		return r3.Vec{}, fmt.Errorf("line.%s.joint[%d].at is not in the file yet", l.Name, last-2)
 	}
-	axis, err := geom.Unit(r3.Sub(p.at, from.At))
+	axis, err := geom.Unit(r3.Sub(p.At, from.At))
 	return ahead(l, axis), err
 }
 
 // placeChange says which rows the plan has elsewhere than they hung.
-func (a *Assessment) placeChange(then, now seat.Placement) string {
+func (a *judge) placeChange(then, now seat.Placement) string {
 	var out []string
 	for _, row := range seat.Written() {
 		for _, info := range project.PlacementRows() {
@@ -191,7 +191,7 @@ func (a *Assessment) placeChange(then, now seat.Placement) string {
 	return "It hung with " + strings.Join(out, "; ")
 }
 
-func (a *Assessment) cannotCarry(x *Axis, moved, hung bool, r project.Reading) string {
+func (a *judge) cannotCarry(x *Axis, moved, hung bool, r project.Reading) string {
 	if hung && !moved {
 		return fmt.Sprintf("%s was read with the %s, where the axle does not stand as at ride height; read it with the vehicle on its wheels, or give the line its suspension, so that the travel can be worked out", x.the(), standWords(r.Stood))
 	}

@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"fmt"
@@ -13,17 +13,17 @@ import (
 // Tube is what follows from a shaft's tube. Strength figures are screening
 // figures for the bare tube.
 type Tube struct {
-	Given     bool   // the file gives its outside diameter
-	Whirl     Number // whirling speed, rad/s
-	Safe      Number // the part of it that may be used, rad/s
-	Mass      Number // kg
-	Shear     Number // MPa at the largest torque
-	Twist     Number // rad at the largest torque
-	Unbalance Number // permissible residual unbalance at the largest speed, g·mm
+	Given     bool           // the file gives its outside diameter
+	Whirl     finding.Number // whirling speed, rad/s
+	Safe      finding.Number // the part of it that may be used, rad/s
+	Mass      finding.Number // kg
+	Shear     finding.Number // MPa at the largest torque
+	Twist     finding.Number // rad at the largest torque
+	Unbalance finding.Number // permissible residual unbalance at the largest speed, g·mm
 }
 
 // tubes works out the tube of every shaft that has one.
-func (a *Assessment) tubes(l project.Line, out *Line) {
+func (a *judge) tubes(l project.Line, out *Line) {
 	for i := range out.Shafts {
 		spec, s := l.Shaft(i), &out.Shafts[i]
 		if !spec.Outside.Known() {
@@ -53,7 +53,7 @@ func (t *Tube) none(why string) {
 	t.Whirl, t.Safe, t.Mass, t.Shear, t.Twist, t.Unbalance = m, m, m, m, m, m
 }
 
-func tubeOf(spec project.LineShaft, length Number) (shaft.Tube, error) {
+func tubeOf(spec project.LineShaft, length finding.Number) (shaft.Tube, error) {
 	if !length.Known {
 		return shaft.Tube{}, fmt.Errorf("%s", length.Why)
 	}
@@ -73,7 +73,7 @@ func tubeSpec(spec project.LineShaft, length float64) shaft.Tube {
 	return shaft.Tube{Outside: spec.Outside.V(), Wall: spec.Wall.V(), Length: length, Material: material}
 }
 
-func shearOf(t shaft.Tube, l *Line) Number {
+func shearOf(t shaft.Tube, l *Line) finding.Number {
 	if !l.Torque.Known {
 		return finding.Missing(l.Torque.Why)
 	}
@@ -95,8 +95,8 @@ var usualYield = map[project.TubeMaterial]struct{ weak, strong float64 }{
 // 1/√3 of that in tension (von Mises). A tube whose steel is not named is ok
 // when the weakest usual one would do, over when the strongest would not, and
 // not known between.
-func (a *Assessment) shearFinding(id string, spec project.LineShaft, l *Line, s *Shaft) {
-	f := Finding{ID: id + ".shear", Title: fmt.Sprintf("%s shaft %d, shear of its tube (screening)", l.Name, s.Number), Kind: quantity.Stress}
+func (a *judge) shearFinding(id string, spec project.LineShaft, l *Line, s *Shaft) {
+	f := finding.Finding{ID: id + ".shear", Title: fmt.Sprintf("%s shaft %d, shear of its tube (screening)", l.Name, s.Number), Kind: quantity.Stress}
 	rule := a.Build.Limit("tube_use")
 	inShear := rule.Value / math.Sqrt(3)
 	yield, named := spec.Yield.Get()
@@ -112,7 +112,7 @@ func (a *Assessment) shearFinding(id string, spec project.LineShaft, l *Line, s 
 	f.Source = fmt.Sprintf("%g of the yield in shear, 1/√3 of %s (von Mises); %s", rule.Value, stress(yield), rule.Source)
 	switch {
 	case !f.HasValue:
-	case !named && f.Status == Over && yield == usual.weak:
+	case !named && f.Status == finding.Over && yield == usual.weak:
 		f.Unknown(fmt.Sprintf("line.%s.shaft[%d].yield is not in the file; a tube of %s yield strength or more would do", l.Name, s.Number-1, stress(s.Tube.Shear.V/inShear)))
 	case !named:
 		f.Assumes = append(f.Assumes, fmt.Sprintf("the tube's yield strength is not in the file: taken as %s, the %s that is usual", stress(yield), map[bool]string{true: "weakest", false: "strongest"}[yield == usual.weak]))
@@ -123,15 +123,15 @@ func (a *Assessment) shearFinding(id string, spec project.LineShaft, l *Line, s 
 		}
 		f.Assumes = append(f.Assumes, l.torqueAssumes...)
 	}
-	f.Says = finding.Say(finding.Advise(f, map[Status]string{
-		OK:   "The bare tube carries the largest torque, by a screening figure: its welds, splines and fatigue are its maker's to judge. The torque is " + l.Torque.From + ".",
-		Over: "The tube yields under the largest torque: a larger or thicker tube, or less torque. The torque is " + l.Torque.From + ".",
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
+		finding.OK:   "The bare tube carries the largest torque, by a screening figure: its welds, splines and fatigue are its maker's to judge. The torque is " + l.Torque.From + ".",
+		finding.Over: "The tube yields under the largest torque: a larger or thicker tube, or less torque. The torque is " + l.Torque.From + ".",
 	}))
 	a.Findings = append(a.Findings, f)
 }
 
-func (a *Assessment) solveTube(t shaft.Tube, l *Line, s *Shaft) {
-	get := func(v float64, err error) Number {
+func (a *judge) solveTube(t shaft.Tube, l *Line, s *Shaft) {
+	get := func(v float64, err error) finding.Number {
 		if err != nil {
 			return finding.Missing(err.Error())
 		}
@@ -154,8 +154,8 @@ func (a *Assessment) solveTube(t shaft.Tube, l *Line, s *Shaft) {
 	}
 }
 
-func (a *Assessment) whirlFinding(id string, l *Line, s *Shaft) {
-	f := Finding{ID: id + ".whirl", Title: fmt.Sprintf("%s shaft %d, largest speed against whirl (screening)", l.Name, s.Number), Kind: quantity.Speed}
+func (a *judge) whirlFinding(id string, l *Line, s *Shaft) {
+	f := finding.Finding{ID: id + ".whirl", Title: fmt.Sprintf("%s shaft %d, largest speed against whirl (screening)", l.Name, s.Number), Kind: quantity.Speed}
 	m := l.Speed.Number
 	if m.Known && !s.Tube.Safe.Known {
 		m = finding.Missing(s.Tube.Safe.Why)
@@ -163,9 +163,9 @@ func (a *Assessment) whirlFinding(id string, l *Line, s *Shaft) {
 	rule := a.Build.Limit("whirl_fraction")
 	f.JudgeAt(m, s.Tube.Safe.V, rule, false)
 	f.HasLimit = s.Tube.Safe.Known
-	f.Says = finding.Say(finding.Advise(f, map[Status]string{
-		OK:   "The shaft stays well below the speed at which it whirls. The largest speed is " + l.Speed.From + ".",
-		Over: "The shaft can whirl and break out: a larger tube, a shorter shaft with a carrier bearing, or less speed. Fit a safety loop whatever the figure. The largest speed is " + l.Speed.From + ".",
+	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
+		finding.OK:   "The shaft stays well below the speed at which it whirls. The largest speed is " + l.Speed.From + ".",
+		finding.Over: "The shaft can whirl and break out: a larger tube, a shorter shaft with a carrier bearing, or less speed. Fit a safety loop whatever the figure. The largest speed is " + l.Speed.From + ".",
 	}))
 	a.Findings = append(a.Findings, f)
 }

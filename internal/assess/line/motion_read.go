@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"fitup/internal/assess/finding"
@@ -32,15 +32,15 @@ type vector struct{ re, im finding.Linear }
 func (v vector) at() complex128 { return complex(v.re.V, v.im.V) }
 
 // readMotion is the motion of the line as it was read.
-func (a *Assessment) readMotion(l project.Line, out *Line) Motion {
+func (a *judge) readMotion(l project.Line, out *Line) Motion {
 	if m := out.unread(0); !m.Known {
 		return Motion{Why: m.Why, Unusable: m.Unusable}
 	}
-	return a.motionWith(l, out, out.read(), !a.light)
+	return a.motionWith(l, out, out.read(), !a.Light)
 }
 
 // motionWith is the motion with the axes so, its numbers with their ±.
-func (a *Assessment) motionWith(l project.Line, out *Line, d directions, curve bool) Motion {
+func (a *judge) motionWith(l project.Line, out *Line, d directions, curve bool) Motion {
 	m := motionOf(readChain(l, out, d), out.Speed.Number, curve)
 	if !m.Known {
 		return m
@@ -65,7 +65,7 @@ func (a *Assessment) motionWith(l project.Line, out *Line, d directions, curve b
 // readRipples is how unevenly the line runs from joint number from on, as read,
 // with how it depends on the readings: by a small change of each slope, and of
 // each heading that was read.
-func (a *Assessment) readRipples(l project.Line, out *Line, d directions, from int) (drive, coast []vector, ok bool) {
+func (a *judge) readRipples(l project.Line, out *Line, d directions, from int) (drive, coast []vector, ok bool) {
 	now, ok := ripplesOf(behind(readChain(l, out, d), from))
 	if !ok {
 		return nil, nil, false
@@ -128,9 +128,9 @@ func behind(c shaft.Chain, from int) shaft.Chain {
 // the ripple's vector into an ellipse; its farthest point counts. So a line
 // whose joints cancel exactly, where every change is for the worse and a slope
 // of the size would be none, is not taken as exact.
-func (a *Assessment) upward(v vector, of func(shaft.Ripple) float64) float64 {
-	uRe, uIm := a.sources.Standard(v.re), a.sources.Standard(v.im)
-	both := a.sources.Standard(v.re.Plus(v.im))
+func (a *judge) upward(v vector, of func(shaft.Ripple) float64) float64 {
+	uRe, uIm := a.Readings.Sources.Standard(v.re), a.Readings.Sources.Standard(v.im)
+	both := a.Readings.Sources.Standard(v.re.Plus(v.im))
 	cov := (both*both - uRe*uRe - uIm*uIm) / 2
 	if uRe < uIm { // the lower triangle of the covariance needs the larger first
 		uRe, uIm, v.re, v.im = uIm, uRe, v.im, v.re

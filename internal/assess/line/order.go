@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"cmp"
@@ -15,14 +15,15 @@ type OrderRow struct {
 	Label string
 	Name  string // dotted name of its value, "" for words
 	Kind  quantity.Kind
-	Value Number
+	Value finding.Number
 	Words string
 }
 
-// order is the shaft order sheet of a line, at ride height.
-func (a *Assessment) order(l project.Line, out *Line) []OrderRow {
+// Order is the shaft order sheet of a line, at ride height, with rows on its
+// half shafts.
+func Order(l project.Line, out *Line, halfShafts []OrderRow) []OrderRow {
 	var rows []OrderRow
-	num := func(label, name string, k quantity.Kind, m Number) {
+	num := func(label, name string, k quantity.Kind, m finding.Number) {
 		rows = append(rows, OrderRow{Label: label, Name: "line." + l.Name + ".order." + name, Kind: k, Value: m})
 	}
 	words := func(label, text string) { rows = append(rows, OrderRow{Label: label, Words: text}) }
@@ -55,10 +56,9 @@ func (a *Assessment) order(l project.Line, out *Line) []OrderRow {
 		}
 	}
 	for _, j := range out.Joints {
-		m, _, _ := out.judged(j.Planned, j.Read, j.Basis, j.Moved)
-		num(fmt.Sprintf("joint %d, %s, angle", j.Number, j.Kind), fmt.Sprintf("joint.%d.angle", j.Number), quantity.Angle, m)
+		num(fmt.Sprintf("joint %d, %s, angle", j.Number, j.Kind), fmt.Sprintf("joint.%d.angle", j.Number), quantity.Angle, out.Angle(j))
 	}
-	rows = append(rows, halfShaftRows(l, out)...)
+	rows = append(rows, halfShafts...)
 	if out.ByRedline.Known && out.ByRoad.Known {
 		num("speed at the redline in top gear", "speed.redline", quantity.Speed, out.ByRedline.Number)
 		num("speed at the top speed", "speed.top_speed", quantity.Speed, out.ByRoad.Number)
@@ -87,7 +87,7 @@ func phaseOf(s project.LineShaft) string {
 	return orTaken(s.Phase, cmp.Or(string(s.Phase), string(project.InPhase)))
 }
 
-func (r Rate) orWhy(why string) Number {
+func (r Rate) orWhy(why string) finding.Number {
 	if !r.Known && r.Why == "" {
 		return finding.Missing(why)
 	}
@@ -96,7 +96,7 @@ func (r Rate) orWhy(why string) Number {
 
 // jointsAssume is what the joint angles of a line take for granted, each clause
 // once.
-func (a *Assessment) jointsAssume(l *Line) []string {
+func (a *judge) jointsAssume(l *Line) []string {
 	var out []string
 	for _, j := range l.Joints {
 		for _, f := range a.Findings {

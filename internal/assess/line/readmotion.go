@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"fitup/internal/assess/finding"
@@ -11,36 +11,36 @@ import (
 )
 
 // motionNumber is one of the numbers that a motion is judged by.
-type motionNumber func(*Motion) *Number
+type motionNumber func(*Motion) *finding.Number
 
-func residualOf(m *Motion) *Number { return &m.Residual }
+func residualOf(m *Motion) *finding.Number { return &m.Residual }
 
 func driveOf(shaft int) motionNumber {
-	return func(m *Motion) *Number { return at(m.Drive, shaft) }
+	return func(m *Motion) *finding.Number { return at(m.Drive, shaft) }
 }
 
 func coastOf(shaft int) motionNumber {
-	return func(m *Motion) *Number { return at(m.Coast, shaft) }
+	return func(m *Motion) *finding.Number { return at(m.Coast, shaft) }
 }
 
-func at(ms []Number, i int) *Number {
+func at(ms []finding.Number, i int) *finding.Number {
 	if i < len(ms) {
 		return &ms[i]
 	}
-	return &Number{Why: "there is no such shaft"}
+	return &finding.Number{Why: "there is no such shaft"}
 }
 
 // of returns a number of the motion, or why there is none.
-func (m *Motion) of(n motionNumber) Number {
+func (m *Motion) of(n motionNumber) finding.Number {
 	if !m.Known {
-		return Number{Why: m.Why, Unusable: m.Unusable}
+		return finding.Number{Why: m.Why, Unusable: m.Unusable}
 	}
 	return *n(m)
 }
 
 // better picks the measure a verdict rests on.
-func (l *Line) better(plan, read Number) (Number, Basis, bool) {
-	basis, moved := Proved, false
+func (l *Line) better(plan, read finding.Number) (finding.Number, finding.Basis, bool) {
+	basis, moved := finding.Proved, false
 	for _, x := range l.Axes {
 		basis, moved = finding.Weaker(basis, x.Basis), moved || x.Moved
 	}
@@ -63,12 +63,12 @@ func (l *Line) read() directions {
 // unread is why the axes from number from on (0 is the first) make no motion as
 // read: one was not read, or cannot be used, which is said first. Known when
 // they do.
-func (l *Line) unread(from int) Number {
-	out := Number{Known: true}
+func (l *Line) unread(from int) finding.Number {
+	out := finding.Number{Known: true}
 	for _, x := range l.Axes[from:] {
-		for _, m := range []Number{x.Read, x.Plan} {
+		for _, m := range []finding.Number{x.Read, x.Plan} {
 			if m.Unusable {
-				return Number{Why: m.Why, Unusable: true}
+				return finding.Number{Why: m.Why, Unusable: true}
 			}
 		}
 		if !x.Read.Known && out.Known {
@@ -79,12 +79,12 @@ func (l *Line) unread(from int) Number {
 }
 
 // motionAssumes says what a finding on the motion as read takes for granted.
-func (a *Assessment) motionAssumes(f *Finding, l project.Line, out *Line, n motionNumber) {
+func (a *judge) motionAssumes(f *finding.Finding, l project.Line, out *Line, n motionNumber) {
 	if !out.Read.of(n).Known {
 		return
 	}
 	d := out.read()
-	a.assume(f, out, 0, len(out.Axes)-1, func(h []float64) Number {
+	a.assume(f, out, 0, len(out.Axes)-1, func(h []float64) finding.Number {
 		key := fmt.Sprint(h)
 		m, ok := out.aside[key]
 		if !ok {

@@ -1,0 +1,107 @@
+package assess
+
+import (
+	"fmt"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/assess/line"
+	"fitup/internal/geom"
+	"fitup/internal/geom/shaft"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// What is known of a driveline goes by the same names here.
+type (
+	// Axis is the powertrain's, a shaft's or the pinion's centre line.
+	Axis = line.Axis
+	// Joint is one joint of a line.
+	Joint = line.Joint
+	// Shaft is one shaft between two joints.
+	Shaft = line.Shaft
+	// Motion is how unevenly a line runs.
+	Motion = line.Motion
+	// Rate is a number with where it comes from in words.
+	Rate = line.Rate
+	// OrderRow is one line of what a shaft maker asks.
+	OrderRow = line.OrderRow
+)
+
+// Line is one driveline, at ride height and between bump and droop.
+type Line struct {
+	line.Line
+	Travel *Travel // nil when the file has no suspension for it
+	Order  []OrderRow
+}
+
+func (a *Assessment) lineInput() line.Input {
+	return line.Input{Build: a.Build, Pose: a.Pose, Readings: a.readings.Taken(), Light: a.light, Droop: hanging}
+}
+
+// lines works out the lines that the file has.
+func (a *Assessment) lines() {
+	in := a.lineInput()
+	for _, l := range a.Build.Lines {
+		r := line.Judge(in, l)
+		out := Line{Line: r.Line}
+		a.Findings, a.Plans = append(a.Findings, r.Findings...), append(a.Plans, r.Plans...)
+		switch {
+		case a.light:
+		case out.Direct: // hungShafts moves its half shafts
+			out.Travel = &Travel{Kind: string(l.Suspension.Kind)}
+		default:
+			a.travel(l, r.Chain, &out)
+			out.Order = line.Order(l, &out.Line, halfShaftRows(l, &out))
+		}
+		a.Findings = append(a.Findings, r.Agree...)
+		a.Lines = append(a.Lines, out)
+	}
+}
+
+// chain is the line as the file has it when the powertrain stands at pose.
+func (a *Assessment) chain(l project.Line, pose finding.Maybe[geom.Pose]) (shaft.Chain, error) {
+	return line.Chain(a.Build, l, pose)
+}
+
+func (l *Line) values(list *finding.List) {
+	l.Line.Values(list)
+	if l.Travel != nil {
+		l.Travel.Values("line."+l.Name, list)
+	}
+	for _, r := range l.Order {
+		if r.Name != "" {
+			list.Number(r.Name, r.Kind, r.Value)
+		}
+	}
+}
+
+// halfShaftRows are the lines of the order sheet on the half shafts.
+func halfShaftRows(l project.Line, out *Line) []line.OrderRow {
+	if out.Travel == nil {
+		return nil
+	}
+	var rows []line.OrderRow
+	for i, h := range out.Travel.HalfShafts {
+		id := fmt.Sprintf("line.%s.order.half_shaft.%s.", l.Name, h.ID)
+		row := func(label, key string, k quantity.Kind, v float64) {
+			m := finding.Known(v, 0)
+			if h.Why != "" {
+				m = finding.Missing(h.Why)
+			}
+			rows = append(rows, line.OrderRow{Label: label, Name: id + key, Kind: k, Value: m})
+		}
+		row("half shaft "+h.Name+", joint centre to joint centre", "length", quantity.Length, h.Ride)
+		row("  shortest between bump and droop", "shortest", quantity.Length, h.Ride-h.PlungeIn.Value)
+		row("  longest between bump and droop", "longest", quantity.Length, h.Ride+h.PlungeOut.Value)
+		file := l.Suspension.HalfShaft[i]
+		if v, ok := file.Closed.Get(); ok {
+			row("  at ride height, drawn out of home by", "from_closed", quantity.Length, h.Ride-v)
+		}
+		if v, ok := file.Open.Get(); ok {
+			row("  at ride height, left to fully drawn out", "to_open", quantity.Length, v-h.Ride)
+		}
+		row("  inner joint, largest angle", "inner", quantity.Angle, h.Inner.Value)
+		row("  outer joint, largest angle", "outer", quantity.Angle, h.Outer.Value)
+	}
+	return rows
+}

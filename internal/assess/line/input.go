@@ -1,0 +1,51 @@
+// Package line judges drivelines, planned and read side by side: the angles of
+// their joints, how evenly they run, what speed and torque ask of them, and how
+// far readings and plan agree. What moves an axle is not its business.
+package line
+
+import (
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
+	"fitup/internal/geom/shaft"
+	"fitup/internal/project"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Input is what a line follows from.
+type Input struct {
+	Build    *project.Build
+	Pose     finding.Maybe[geom.Pose] // where the powertrain stands
+	Readings finding.Readings
+	// Light leaves out what no verdict rests on: one turn drawn, what a number
+	// assumes, the order sheet.
+	Light bool
+	// Droop says where the end of a line with a live axle stands at full droop,
+	// from where it is at ride height.
+	Droop func(l project.Line, ride AxleEnd) (AxleEnd, error)
+}
+
+// AxleEnd is the joint at the pinion (mm, vehicle axes) and the pinion's
+// rearward axis.
+type AxleEnd struct{ At, Axis r3.Vec }
+
+// Result is a line with what is held against limits.
+type Result struct {
+	Line     Line
+	Findings []finding.Finding
+	Agree    []finding.Finding // whether its axes were read, and agree with the plan
+	Plans    []finding.Finding // what is planned where a verdict rests on a reading
+	Chain    shaft.Chain       // as planned; no joints where nothing is
+}
+
+// judge works a line out.
+type judge struct {
+	Input
+	Findings, Plans []finding.Finding
+}
+
+// gauge is what the gauge says of a target.
+func (a *judge) gauge(target string) finding.Taken { return a.Readings.Gauge[target] }
+
+// tape is what the tape says of it, seen from above.
+func (a *judge) tape(target string) finding.Taken { return a.Readings.Tape[target] }
