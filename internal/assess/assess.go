@@ -8,6 +8,7 @@ import (
 
 	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/finding"
+	"fitup/internal/assess/job"
 	"fitup/internal/assess/line"
 	"fitup/internal/assess/mount"
 	"fitup/internal/assess/reading"
@@ -41,7 +42,7 @@ type Assessment struct {
 	Measurements []Measurement
 
 	byID     map[string]int
-	looked   map[lookKey][]Hold
+	work     job.Result
 	readings *reading.Readings
 	light    bool // only what Effects asks for
 	part     part // which findings Effects asks for
@@ -60,6 +61,7 @@ func Run(b *project.Build) *Assessment {
 	a := &Assessment{Build: b, byID: map[string]int{}, part: whole}
 	a.judge()
 	a.restate()
+	a.welds()
 	a.jobs()
 	a.Values = a.listValues()
 	return a

@@ -52,7 +52,7 @@ const bracketPrefix = "bracket."
 // covers reports whether a declaration of a subject covers a finding: it is
 // the finding, a pattern for it, or what the finding is about.
 func covers(of, id string) bool {
-	return matches(of, id) || matches(of+".**", id)
+	return finding.Matches(of, id) || finding.Matches(of+".**", id)
 }
 
 // declared returns who judges a subject elsewhere, if somebody does.

@@ -1,11 +1,12 @@
 package assess
 
 import (
-	"slices"
+	"strconv"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/shop"
 	"fitup/internal/project"
+	"fitup/internal/project/quantity"
 )
 
 // What the bench keeps lists of goes by the same names here.
@@ -53,7 +54,7 @@ func (a *Assessment) fasteners() {
 func (a *Assessment) welds() {
 	m := shop.WeldMap{
 		Map: a.Build.Welds, Bolted: a.Build.Powertrain.Fixing == project.BoltedOn,
-		Proved: !slices.ContainsFunc(a.proofHolds(), func(h Hold) bool { return h.Status != Tight }),
+		Proved: a.proved(),
 	}
 	for i := range a.Brackets {
 		if _, ok := a.declared(bracketPrefix + a.Brackets[i].Name); !ok {
@@ -63,4 +64,25 @@ func (a *Assessment) welds() {
 	var facts []Fact
 	a.Welds, facts = m.Welds()
 	a.Facts = append(a.Facts, facts...)
+}
+
+// listShop lists what the maps have in numbers.
+func (a *Assessment) listShop(l *finding.List) {
+	for _, w := range a.Welds {
+		l.Number(w.ID+".carries", quantity.Length, w.Carries)
+		l.Number(w.ID+".length", quantity.Length, w.AllSides)
+	}
+	for _, f := range a.Fasteners {
+		id := "fastener." + strconv.Itoa(f.Index+1)
+		l.Number(id+".torque", quantity.Torque, f.Torque)
+		l.Number(id+".torque.computed", quantity.Torque, f.Computed)
+		l.Number(id+".preload", quantity.Force, f.Preload)
+	}
+	for _, m := range a.Measurements {
+		id := "measure." + strconv.Itoa(m.Index+1)
+		l.Number(id+".mean", m.Kind, m.Mean)
+		l.Add(id+".spread", m.Kind, m.Spread)
+		l.Add(id+".repeats", quantity.Number, float64(m.Count))
+		l.Uncertainty(id, m.Kind, m.Mean)
+	}
 }

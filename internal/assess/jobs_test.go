@@ -268,25 +268,13 @@ func TestBuiltInListInABuild(t *testing.T) {
 	// plan has.
 	for _, s := range joblist.For(f.Build.Facts()) {
 		for _, h := range s.Holds(f.Build.Facts()) {
-			for _, got := range a.lookUp(h, s.Finish) {
+			for _, got := range a.work.LookUp(h, s.Finish) {
 				assert.NotEqual(t, "nothing is called so", got.Why, "%s waits for %s", s.ID, h)
 				if !strings.HasPrefix(h, "drift.") { // there is none before anything was welded
 					assert.NotEqual(t, "this build has no such finding", got.Why, "%s waits for %s", s.ID, h)
 				}
 			}
 		}
-	}
-}
-
-func TestPatterns(t *testing.T) {
-	for _, c := range []struct {
-		pattern, id string
-		want        bool
-	}{
-		{"a.b", "a.b", true}, {"a.*", "a.b", true}, {"a.*", "a.b.c", false}, {"*.b", "a.b", true}, {"a.**", "a.b.c", true},
-		{"a.**", "a", false}, {"a.*.c", "a.b.c", true}, {"a.*.c", "a.b.d", false}, {"a.b", "a.c", false}, {"**", "a", true}, {"a.*", "ab.c", false}, {"a*", "ab", false},
-	} {
-		assert.Equal(t, c.want, matches(c.pattern, c.id), "%s %s", c.pattern, c.id)
 	}
 }
 
@@ -399,7 +387,7 @@ func (w *walk) check() {
 	for _, j := range a.Jobs {
 		brokenNow := false
 		for _, pattern := range j.Hold {
-			for _, h := range a.lookUp(pattern, j.Finish) {
+			for _, h := range a.work.LookUp(pattern, j.Finish) {
 				if h.Status != Over && h.Status != NotKnown {
 					continue
 				}

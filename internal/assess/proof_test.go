@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/joblist"
@@ -133,7 +134,7 @@ func TestWeldIsFreeOnProof(t *testing.T) {
 	assert.Equal(t, []string{"welds.finished.in"}, holding(j))
 	assert.True(t, j.WaitsForItself())
 	assert.Empty(t, a.WeldHolds(0, "front"))
-	assert.Equal(t, []string{standingID}, holding(Job{Holds: a.WeldHolds(0, "rear")}), "it is out of reach")
+	assert.Equal(t, []string{"powertrain.standing"}, holding(Job{Holds: a.WeldHolds(0, "rear")}), "it is out of reach")
 
 	rear, ok := a.Finding("bracket.rear")
 	require.True(t, ok)
@@ -211,10 +212,9 @@ hold = ["line.rear.joint.2.max"]
 	assert.Equal(t, Open, jobNamed(t, Run(f.Build), "t").State)
 	w := jobNamed(t, Run(f.Build), "w")
 	assert.Contains(t, holding(w), "line.rear.joint.2.max")
-	j := Job{Job: project.Job{Hold: []string{"line.rear.joint.2.max"}, Finish: true}}
-	Run(f.Build).holds(&j)
-	require.Len(t, j.Holds, 1)
-	assert.Contains(t, j.Holds[0].Text, "a finish weld wants ok, or a reason")
+	holds := Run(f.Build).work.LookUp("line.rear.joint.2.max", true)
+	require.Len(t, holds, 1)
+	assert.Contains(t, holds[0].Text, "a finish weld wants ok, or a reason")
 }
 
 // an empty map is no finished map, and an empty table of fasteners holds
@@ -330,16 +330,12 @@ func TestNamesAreThoseOfBuilds(t *testing.T) {
 	for name, text := range map[string]string{"demo": string(starter.Demo()), "starter": string(starter.New())} {
 		a := Run(file(t, text).Build)
 		for _, f := range a.Findings {
-			assert.True(t, mayBe(f.ID), "%s: %s wants its row in names", name, f.ID)
+			assert.True(t, finding.MayBe(f.ID), "%s: %s wants its row in names", name, f.ID)
 		}
 		for _, f := range a.Facts {
-			assert.True(t, mayBe(f.ID), "%s: %s wants its row in names", name, f.ID)
+			assert.True(t, finding.MayBe(f.ID), "%s: %s wants its row in names", name, f.ID)
 		}
 	}
-	for _, n := range names() {
-		assert.True(t, mayBe(n))
-	}
-	assert.False(t, mayBe("line.rear.joint.1"))
 }
 
 // on random graphs of jobs a step that has to be proved again holds every

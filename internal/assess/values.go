@@ -53,7 +53,8 @@ func (a *Assessment) listValues() []Value {
 		l.Finding(f)
 	}
 	a.readings.Values(&l)
-	listJobs(&l, a)
+	a.work.Values(&l)
+	a.listShop(&l)
 	count := a.Count()
 	for _, s := range []Status{OK, Tight, Over, NotKnown} {
 		l.Add("findings."+strings.ReplaceAll(s.String(), " ", "_"), quantity.Number, float64(count[s]))

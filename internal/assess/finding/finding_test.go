@@ -136,3 +136,22 @@ func TestSpread(t *testing.T) {
 	assert.InDelta(t, 0.2, Spread(-10, -10.2).Expanded(), 1e-12)
 	assert.Zero(t, Spread(10, 10.09).U)
 }
+
+func TestPatterns(t *testing.T) {
+	for _, c := range []struct {
+		pattern, id string
+		want        bool
+	}{
+		{"a.b", "a.b", true}, {"a.*", "a.b", true}, {"a.*", "a.b.c", false}, {"*.b", "a.b", true}, {"a.**", "a.b.c", true},
+		{"a.**", "a", false}, {"a.*.c", "a.b.c", true}, {"a.*.c", "a.b.d", false}, {"a.b", "a.c", false}, {"**", "a", true}, {"a.*", "ab.c", false}, {"a*", "ab", false},
+	} {
+		assert.Equal(t, c.want, Matches(c.pattern, c.id), "%s %s", c.pattern, c.id)
+	}
+}
+
+func TestNames(t *testing.T) {
+	for _, n := range names() {
+		assert.True(t, MayBe(n))
+	}
+	assert.False(t, MayBe("line.rear.joint.1"))
+}

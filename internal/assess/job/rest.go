@@ -1,10 +1,11 @@
-package assess
+package job
 
 import (
 	"fmt"
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 )
 
@@ -14,18 +15,18 @@ import (
 // weld is held by it through done jobs as well. What somebody accepted with a
 // reason stays accepted for that job and what rests on it, but not a proof that
 // broke.
-func (a *Assessment) restOn() {
-	w := &resting{a: a, byID: map[string]int{}, roots: make([][]int, len(a.Jobs)), seen: make([]bool, len(a.Jobs))}
-	for i, j := range a.Jobs {
+func (res *Result) restOn() {
+	w := &resting{jobs: res.Jobs, byID: map[string]int{}, roots: make([][]int, len(res.Jobs)), seen: make([]bool, len(res.Jobs))}
+	for i, j := range res.Jobs {
 		w.byID[j.ID] = i
 	}
-	for i := range a.Jobs {
+	for i := range res.Jobs {
 		w.visit(i)
 	}
-	for i := range a.Jobs {
-		j := &a.Jobs[i]
+	for i := range res.Jobs {
+		j := &res.Jobs[i]
 		for _, r := range w.roots[i] {
-			root := &a.Jobs[r]
+			root := &res.Jobs[r]
 			direct := slices.Contains(j.Needs, root.ID)
 			if root.State != ProveAgain && !direct && !j.Finish {
 				continue
@@ -44,7 +45,7 @@ func (a *Assessment) restOn() {
 
 // resting finds for each job what is shaky below it.
 type resting struct {
-	a     *Assessment
+	jobs  []Job
 	byID  map[string]int
 	roots [][]int
 	seen  []bool
@@ -61,17 +62,17 @@ func (w *resting) visit(i int) []int {
 			out = append(out, n)
 		}
 	}
-	for _, id := range w.a.Jobs[i].Needs {
+	for _, id := range w.jobs[i].Needs {
 		n, ok := w.byID[id]
 		if !ok {
 			continue
 		}
-		need := &w.a.Jobs[n]
+		need := &w.jobs[n]
 		if need.State == ProveAgain || !need.Done {
 			add(n)
 		}
 		for _, r := range w.visit(n) {
-			root := &w.a.Jobs[r]
+			root := &w.jobs[r]
 			if root.State == ProveAgain || need.Done && !need.accepts(needHold(root, false)) {
 				add(r)
 			}
@@ -92,7 +93,7 @@ func needHold(n *Job, direct bool) Hold {
 	case !direct:
 		text = fmt.Sprintf("rests on what is not done: %s", n.Title)
 	}
-	return Hold{ID: needPrefix + n.ID, Title: n.Title, Status: NotKnown, Text: text, Why: "Do that first, or override it with a reason."}
+	return Hold{ID: needPrefix + n.ID, Title: n.Title, Status: finding.NotKnown, Text: text, Why: "Do that first, or override it with a reason."}
 }
 
 // accepts reports whether the job was ticked with a reason although this held
@@ -105,7 +106,7 @@ func (j *Job) accepts(h Hold) bool {
 
 // lost finds the findings and facts that the built-in step waits for and the
 // job, by the file's own hold, does not.
-func (a *Assessment) lost(j *Job) {
+func (res *Result) lost(j *Job) {
 	have := map[string]bool{}
 	for _, h := range j.Holds {
 		have[h.ID] = true
@@ -114,7 +115,7 @@ func (a *Assessment) lost(j *Job) {
 		if slices.Contains(j.Hold, pattern) {
 			continue
 		}
-		for _, h := range a.lookUp(pattern, j.Finish) {
+		for _, h := range res.grounds.lookUp(pattern, j.Finish) {
 			if !have[h.ID] && !slices.Contains(j.Lost, h.Title) {
 				j.Lost = append(j.Lost, h.Title)
 			}
@@ -124,13 +125,13 @@ func (a *Assessment) lost(j *Job) {
 
 // Changed says what the file's own needs and hold of a built-in step leave
 // out, a sentence each.
-func (a *Assessment) Changed(j Job) []string {
+func (res *Result) Changed(j Job) []string {
 	var out []string
 	if j.NoFinish {
 		out = append(out, "its title says weld, and the file says finish = false: it waits for no proof")
 	}
 	for _, id := range j.Loosened {
-		for _, n := range a.Jobs {
+		for _, n := range res.Jobs {
 			if n.ID == id {
 				out = append(out, "the built-in step waits for this job first, and the file's needs do not: "+n.Title)
 			}
@@ -150,7 +151,7 @@ func (j Job) WaitsForItself() bool {
 	for _, h := range j.Holds {
 		switch {
 		case !h.Holds():
-		case h.Status == NotKnown && slices.ContainsFunc(yields, func(p string) bool { return matches(p, h.ID) }):
+		case h.Status == finding.NotKnown && slices.ContainsFunc(yields, func(p string) bool { return finding.Matches(p, h.ID) }):
 			own = true
 		default:
 			return false

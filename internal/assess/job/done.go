@@ -1,11 +1,11 @@
-package assess
+package job
 
 import (
-	"fitup/internal/assess/finding"
 	"fmt"
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 )
 
@@ -15,13 +15,13 @@ import (
 type Headcount struct{ Done, Total, Proved, Read, Planned int }
 
 // Headcount counts the jobs. One that has to be proved again is not done.
-func (a *Assessment) Headcount() Headcount {
+func (res *Result) Headcount() Headcount {
 	var h Headcount
-	h.Done, h.Total = a.Progress()
-	for _, j := range a.JobsIn(Done) {
-		basis, some := Proved, false
+	h.Done, h.Total = res.Progress()
+	for _, j := range res.In(Done) {
+		basis, some := finding.Proved, false
 		for _, r := range j.Relied {
-			for _, b := range []Basis{Planned, Read, Proved} {
+			for _, b := range []finding.Basis{finding.Planned, finding.Read, finding.Proved} {
 				if r.Basis == b.String() {
 					basis, some = finding.Weaker(basis, b), true
 				}
@@ -29,9 +29,9 @@ func (a *Assessment) Headcount() Headcount {
 		}
 		switch {
 		case !some:
-		case basis == Proved:
+		case basis == finding.Proved:
 			h.Proved++
-		case basis == Read:
+		case basis == finding.Read:
 			h.Read++
 		default:
 			h.Planned++
@@ -56,15 +56,15 @@ func (h Headcount) String() string {
 // UpTo sorts the jobs that are not done up to job i, in order of the list:
 // ticks are those that wait for no finding and whose needs are done or ticked
 // with them; left are those that want proof or come behind one that does.
-func (a *Assessment) UpTo(i int) (ticks, left []Job) {
+func (res *Result) UpTo(i int) (ticks, left []Job) {
 	done := map[string]bool{}
-	for _, j := range a.Jobs {
+	for _, j := range res.Jobs {
 		done[j.ID] = j.State == Done
 	}
-	for _, j := range a.Jobs[:min(i+1, len(a.Jobs))] {
+	for _, j := range res.Jobs[:min(i+1, len(res.Jobs))] {
 		switch {
 		case j.State == Done:
-		case len(j.Hold) == 0 && j.State != ProveAgain && j.State != InDoubt && !a.inTheWay(j) && allIn(done, waitedFor(j)):
+		case len(j.Hold) == 0 && j.State != ProveAgain && j.State != InDoubt && !res.inTheWay(j) && allIn(done, waitedFor(j)):
 			done[j.ID] = true
 			ticks = append(ticks, j)
 		default:
@@ -79,8 +79,8 @@ func (a *Assessment) UpTo(i int) (ticks, left []Job) {
 func (h Hold) Waits() bool { return h.ID == standingID || strings.HasPrefix(h.ID, needPrefix) }
 
 // inTheWay reports whether the powertrain stands where the job is to be done.
-func (a *Assessment) inTheWay(j Job) bool {
-	return j.Out && a.Build.Powertrain.Standing == project.StandsIn
+func (res *Result) inTheWay(j Job) bool {
+	return j.Out && res.build.Powertrain.Standing == project.StandsIn
 }
 
 // waitedFor are the jobs that come before it, and those at any distance that

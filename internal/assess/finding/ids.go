@@ -1,4 +1,4 @@
-package assess
+package finding
 
 import (
 	"strings"
@@ -25,12 +25,15 @@ func names() []string {
 		"drift.powertrain", "drift.line.*.**", "drift.measure.*",
 
 		"bracket.*", "bracket.*.given", "measure.*", "weld.*.*", "welds.given", "welds.finished", "welds.finished.in", "welds.inspected", "readings.tacked", "readings.welded",
-		"fasteners.marked", "fasteners.recheck", "fasteners.recheck.first", "fasteners.recheck.last", engineOutID,
+		"fasteners.marked", "fasteners.recheck", "fasteners.recheck.first", "fasteners.recheck.last", EngineOut,
 	}
 }
 
-// mayBe reports whether some build can have what the pattern names.
-func mayBe(pattern string) bool {
+// EngineOut is the fact that nothing on the engine-out list is open.
+const EngineOut = "engine_out.open"
+
+// MayBe reports whether some build can have what the pattern names.
+func MayBe(pattern string) bool {
 	pattern = strings.TrimSuffix(pattern, ".planned") // a finding by the plan beside the one by readings
 	for _, n := range names() {
 		if meet(pattern, n) {
@@ -53,16 +56,10 @@ func meet(p, q string) bool {
 	return !inP || meet(moreP, moreQ)
 }
 
-// meant ends a sentence with the name that comes nearest, if one is near: of
-// what this build has, or else of what a build can have.
-func (a *Assessment) meant(id string) string {
-	var have []string
-	for _, f := range a.Findings {
-		have = append(have, f.ID)
-	}
-	for _, f := range a.Facts {
-		have = append(have, f.ID)
-	}
+// Meant ends a sentence about an id that nothing has with the name that comes
+// nearest, if one is near: of the ids that this build has, or else of what a
+// build can have.
+func Meant(id string, have []string) string {
 	near, ok := project.Nearest(id, have)
 	if !ok {
 		near, ok = project.Nearest(id, names())
@@ -71,4 +68,25 @@ func (a *Assessment) meant(id string) string {
 		return ""
 	}
 	return "; did you mean " + project.Printable(near) + "?"
+}
+
+// Matches compares an id with a pattern, part by part: "*" stands for any one
+// part of it and "**" at its end for all that follows.
+func Matches(pattern, id string) bool {
+	if star := strings.IndexByte(pattern, '*'); star < 0 || !strings.HasPrefix(id, pattern[:star]) {
+		return pattern == id
+	}
+	for {
+		p, morePattern, inPattern := strings.Cut(pattern, ".")
+		part, moreID, inID := strings.Cut(id, ".")
+		switch {
+		case p == "**" && !inPattern:
+			return part != ""
+		case p != "*" && p != part:
+			return false
+		case !inPattern || !inID:
+			return inPattern == inID
+		}
+		pattern, id = morePattern, moreID
+	}
 }

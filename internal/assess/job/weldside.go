@@ -1,33 +1,33 @@
-package assess
+package job
 
 import (
 	"fmt"
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 )
 
 // proofHolds is what keeps any finish weld from being made, by the findings.
-func (a *Assessment) proofHolds() []Hold {
-	j := Job{Job: project.Job{Finish: true, Hold: a.Build.Proof()}}
-	a.holds(&j)
-	return slices.DeleteFunc(j.Holds, func(h Hold) bool { return !h.Holds() })
+func proofHolds(b *project.Build, g grounds) []Hold {
+	j := Job{Job: project.Job{Finish: true, Hold: b.Proof()}}
+	return slices.DeleteFunc(g.holds(&j), func(h Hold) bool { return !h.Holds() })
 }
 
 // WeldHolds is what keeps a side of weld i from going past tacked: proof that
 // is missing, and what holds the jobs of finish welding.
-func (a *Assessment) WeldHolds(i int, side string) []Hold {
-	out := a.proofHolds()
+func (res *Result) WeldHolds(i int, side string) []Hold {
+	out := proofHolds(res.build, res.grounds)
 	add := func(h Hold) {
 		if h.Holds() && !slices.ContainsFunc(out, func(o Hold) bool { return o.ID == h.ID }) {
 			out = append(out, h)
 		}
 	}
-	s, _ := a.weldSide(i, side)
-	for k := range a.Jobs {
-		j := &a.Jobs[k]
+	s, _ := res.weldSide(i, side)
+	for k := range res.Jobs {
+		j := &res.Jobs[k]
 		switch {
 		case !j.Finish || j.Out && !s.Out:
 		case j.State == ProveAgain || j.State == InDoubt:
@@ -35,14 +35,14 @@ func (a *Assessment) WeldHolds(i int, side string) []Hold {
 		case !j.Done:
 			own := j.yields()
 			for _, h := range j.Holds {
-				if !slices.ContainsFunc(own, func(p string) bool { return matches(p, h.ID) }) && (h.ID != standingID || s.Out) {
+				if !slices.ContainsFunc(own, func(p string) bool { return finding.Matches(p, h.ID) }) && (h.ID != standingID || s.Out) {
 					add(h)
 				}
 			}
 		}
 	}
-	if s.Out && a.Build.Powertrain.Standing == project.StandsIn {
-		add(Hold{ID: standingID, Title: "the powertrain is in", Status: NotKnown,
+	if s.Out && res.build.Powertrain.Standing == project.StandsIn {
+		add(Hold{ID: standingID, Title: "the powertrain is in", Status: finding.NotKnown,
 			Text: "the powertrain is in, and this side can only be reached with it out", Why: "It waits on the engine-out list."})
 	}
 	return out
@@ -51,8 +51,8 @@ func (a *Assessment) WeldHolds(i int, side string) []Hold {
 // WeldSide returns the edits that bring a side of weld i to a state. Past
 // tacked it wants proof or a reason, which is recorded with it; the error then
 // is *ErrHeld. An inspection wants a finished side and a name.
-func (a *Assessment) WeldSide(i int, side string, to project.WeldState, reason, by string) ([]edit.Edit, error) {
-	s, ok := a.weldSide(i, side)
+func (res *Result) WeldSide(i int, side string, to project.WeldState, reason, by string) ([]edit.Edit, error) {
+	s, ok := res.weldSide(i, side)
 	if !ok {
 		return nil, fmt.Errorf("this weld has no %s side", project.Printable(side))
 	}
@@ -82,7 +82,7 @@ func (a *Assessment) WeldSide(i int, side string, to project.WeldState, reason, 
 			break
 		}
 		drop("override", s.Override)
-		if holds := a.WeldHolds(i, side); len(holds) > 0 {
+		if holds := res.WeldHolds(i, side); len(holds) > 0 {
 			if reason == "" {
 				return nil, &ErrHeld{Holds: holds}
 			}
@@ -98,11 +98,11 @@ func (a *Assessment) WeldSide(i int, side string, to project.WeldState, reason, 
 	return edits, nil
 }
 
-func (a *Assessment) weldSide(i int, side string) (project.WeldSide, bool) {
-	if i < 0 || i >= len(a.Build.Welds) {
+func (res *Result) weldSide(i int, side string) (project.WeldSide, bool) {
+	if i < 0 || i >= len(res.build.Welds) {
 		return project.WeldSide{}, false
 	}
-	sides := a.Build.Welds[i].Sides
+	sides := res.build.Welds[i].Sides
 	k := slices.IndexFunc(sides, func(s project.WeldSide) bool { return s.Name == side })
 	if k < 0 {
 		return project.WeldSide{}, false

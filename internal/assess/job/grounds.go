@@ -1,0 +1,150 @@
+package job
+
+import (
+	"slices"
+	"strings"
+
+	"fitup/internal/assess/finding"
+)
+
+// grounds are the findings and facts that jobs wait for.
+type grounds struct {
+	findings []finding.Finding
+	plans    []finding.Finding // by the plan beside findings by readings
+	facts    []finding.Fact
+	at       map[string]int // findings by id
+	looked   map[lookKey][]Hold
+}
+
+func (in *Input) grounds() grounds {
+	g := grounds{findings: in.Findings, plans: in.Plans, facts: slices.Clip(in.Facts), at: make(map[string]int, len(in.Findings))}
+	for i := range in.Findings {
+		g.at[in.Findings[i].ID] = i
+	}
+	return g
+}
+
+// remembering are the same with room to keep what was looked up, for as long as
+// one goroutine settles the jobs.
+func (g grounds) remembering() grounds {
+	g.looked = map[lookKey][]Hold{}
+	return g
+}
+
+// finding returns the finding with the given id, also one of the plans.
+func (g *grounds) finding(id string) (finding.Finding, bool) {
+	if i, ok := g.at[id]; ok {
+		return g.findings[i], true
+	}
+	if i := slices.IndexFunc(g.plans, func(f finding.Finding) bool { return f.ID == id }); i >= 0 {
+		return g.plans[i], true
+	}
+	return finding.Finding{}, false
+}
+
+// lookUp finds what a hold names: findings and facts, "*" standing for any one
+// part of an id and "**" at its end for all that follows. "?" behind it lets it
+// pass where this build has none, "@proved" asks for readings taken after the
+// step that fixes the value. finish is for a job that cannot be undone: tight
+// holds it as well, and what judges the finished work does not.
+func (g *grounds) lookUp(pattern string, finish bool) []Hold {
+	key := lookKey{pattern, finish}
+	got, ok := g.looked[key]
+	if !ok {
+		got = g.find(pattern, finish)
+		if g.looked != nil {
+			g.looked[key] = got
+		}
+	}
+	return got
+}
+
+// lookKey is what is looked up once while the jobs are settled: many jobs wait
+// for the same.
+type lookKey struct {
+	pattern string
+	finish  bool
+}
+
+func (g *grounds) has(id string) bool {
+	return slices.ContainsFunc(g.findings, func(f finding.Finding) bool { return finding.Matches(id, f.ID) }) ||
+		slices.ContainsFunc(g.facts, func(f finding.Fact) bool { return finding.Matches(id, f.ID) })
+}
+
+func (g *grounds) hasFact(id string) bool {
+	return id == finding.EngineOut || slices.ContainsFunc(g.facts, func(f finding.Fact) bool { return f.ID == id })
+}
+
+func (g *grounds) find(pattern string, finish bool) []Hold {
+	id, ifAny := strings.CutSuffix(pattern, "?")
+	id, proved := strings.CutSuffix(id, "@proved")
+	var out []Hold
+	for _, f := range g.findings {
+		if !finding.Matches(id, f.ID) || finish && f.OfFinished {
+			continue
+		}
+		h := Hold{ID: f.ID, Title: f.Title, Status: f.Status, Why: f.Advice(), Text: f.Title + " is " + f.Status.String(), Firm: finish}
+		switch {
+		case f.Status == finding.Elsewhere:
+			h.Text = f.Title + " is judged by " + f.Elsewhere
+			if proved {
+				h.Status, h.Why = finding.NotKnown, "Proof is a reading of your own: take it after tacking or bolting."
+				h.Text += ", which is no proof"
+			}
+		case proved && !h.Holds() && (f.Basis != finding.Proved || f.Moved):
+			h.Status = finding.NotKnown
+			h.Text = f.Title + " is " + f.Basis.String() + " and not proved"
+			if f.Moved {
+				h.Text = f.Title + " is from before the powertrain was moved"
+			}
+			h.Why = "Take the reading again after tacking or bolting, and enter it as taken then."
+		case finish && f.Status == finding.Tight:
+			h.Text += ", and a finish weld wants ok, or a reason"
+		}
+		out = append(out, h)
+	}
+	for _, f := range g.facts {
+		if finding.Matches(id, f.ID) {
+			out = append(out, Hold{ID: f.ID, Title: f.Title, Status: f.Status, Why: f.Why, Text: f.Text, Firm: finish})
+		}
+	}
+	if len(out) > 0 || id == finding.EngineOut {
+		return out
+	}
+	switch {
+	case !finding.MayBe(id):
+		out = append(out, Hold{ID: id, Title: id, Status: finding.NotKnown, Why: "nothing is called so", Text: "no finding is called " + id + g.meant(id)})
+	case !ifAny:
+		out = append(out, Hold{ID: id, Title: id, Status: finding.NotKnown, Why: "this build has no such finding", Text: "this build has no finding " + id + g.meant(id)})
+	}
+	return out
+}
+
+// meant ends a sentence with the name that comes nearest, if one is near.
+func (g *grounds) meant(id string) string {
+	have := make([]string, 0, len(g.findings)+len(g.facts))
+	for _, f := range g.findings {
+		have = append(have, f.ID)
+	}
+	for _, f := range g.facts {
+		have = append(have, f.ID)
+	}
+	return finding.Meant(id, have)
+}
+
+// LookUp finds what a hold names, as it keeps a job that cannot be undone
+// (finish) or another.
+func (res *Result) LookUp(pattern string, finish bool) []Hold {
+	return res.grounds.lookUp(pattern, finish)
+}
+
+// NoSuch says that a hold names nothing that any build has, and what was
+// probably meant; nothing when it is in order.
+func (res *Result) NoSuch(pattern string) string {
+	id, _ := strings.CutSuffix(pattern, "?")
+	id, _ = strings.CutSuffix(id, "@proved")
+	if finding.MayBe(id) || res.grounds.has(id) {
+		return ""
+	}
+	return "no finding is called " + id + res.grounds.meant(id)
+}
