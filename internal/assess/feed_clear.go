@@ -34,7 +34,7 @@ func (a *Assessment) room() {
 	}
 	got := clear.Judge(a.Build, in)
 	a.Clearances, a.Moving = got.Clearances, got.Moving
-	a.Findings = append(a.Findings, got.Findings...)
+	a.take(finding.ClearTrade, got.Findings)
 }
 
 // movingLines are the lines as far as they move.
