@@ -1,0 +1,282 @@
+package uncertain
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"fitup/internal/geom"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/gonum/stat/distuv"
+	"pgregory.net/rapid"
+)
+
+// The farthest and the nearest point of an ellipsoid, against a search over all
+// its points.
+func TestEllipsoidAgainstSearch(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var y, v [3]float64
+		for i := range 3 {
+			y[i] = rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(-5, 5)).Draw(t, "y")
+			v[i] = rapid.OneOf(rapid.Just(0.0), rapid.Just(1.0), rapid.Float64Range(0, 2)).Draw(t, "v")
+		}
+		const k = 2.0
+		most, least := 0.0, math.Inf(1)
+		inside := 0.0
+		for i := range 3 {
+			if y[i] != 0 {
+				inside += y[i] * y[i] / (k * k * v[i])
+			}
+		}
+		const n = 60
+		for i := range n + 1 {
+			for j := range 2*n + 1 {
+				st, ct := math.Sincos(math.Pi * float64(i) / n)
+				sp, cp := math.Sincos(math.Pi * float64(j) / n)
+				p := [3]float64{y[0] + k*math.Sqrt(v[0])*st*cp, y[1] + k*math.Sqrt(v[1])*st*sp, y[2] + k*math.Sqrt(v[2])*ct}
+				most, least = max(most, length(p)), min(least, length(p))
+			}
+		}
+		if inside <= 1 {
+			least = 0
+		}
+		if got := farthest(y, v, k); got < most-1e-9 || got > most*1.002+1e-9 {
+			t.Fatalf("farthest %v, by search %v", got, most)
+		}
+		if got := nearest(y, v, k); got > least+1e-9 || got < least-0.1 {
+			t.Fatalf("nearest %v, by search %v", got, least)
+		}
+	})
+}
+
+// covered draws a vector of errors about a truth and counts how often each
+// limit holds.
+func covered(t *testing.T, truth, u [3]float64, n, draws int) (upper, lower, number, width float64) {
+	r := rand.New(rand.NewPCG(11, uint64(n)))
+	var s Sources
+	base := make([]Number, n)
+	for i := range base {
+		base[i] = with(t, &s, 0, Source{U: u[i]})
+	}
+	size := 0.0
+	for i := range n {
+		size = math.Hypot(size, truth[i])
+	}
+	parts := make([]Number, n)
+	for range draws {
+		for i := range parts {
+			parts[i] = base[i].Shift(truth[i] + u[i]*r.NormFloat64())
+		}
+		m := Norm(parts...)
+		width += m.Upper
+		if m.Upper >= size {
+			upper++
+		}
+		if m.Lower <= size {
+			lower++
+		}
+		if math.Abs(m.Number.V-size) <= m.Number.Expanded() {
+			number++
+		}
+	}
+	d := float64(draws)
+	return upper / d, lower / d, number / d, width/d - size
+}
+
+// Both limits hold with 97.5 % at any distance from zero, round or not, in two
+// and three components; the mean width is logged.
+func TestMagnitudesCover(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		u    [3]float64
+		n    int
+	}{
+		{"one component", [3]float64{1}, 1},
+		{"round", [3]float64{1, 1}, 2},
+		{"flat", [3]float64{1, 0.2}, 2},
+		{"line", [3]float64{1, 0}, 2},
+		{"ball", [3]float64{1, 1, 1}, 3},
+		{"cigar", [3]float64{1, 0.3, 0.1}, 3},
+	} {
+		for _, size := range []float64{0, 0.3, 1, 2, 4, 10} {
+			for _, turn := range []float64{0, 0.8, math.Pi / 2} {
+				if c.n == 1 && turn > 0 {
+					continue
+				}
+				upper, lower, number, width := covered(t, [3]float64{size * math.Cos(turn), size * math.Sin(turn)}, c.u, c.n, 4000)
+				t.Logf("%-13s truth %4.1f at %2.0f°: upper %.4f lower %.4f number %.4f, upper limit %.2f above on average", c.name, size, turn*180/math.Pi, upper, lower, number, width)
+				const noise = 0.005 // two sigma of 4000 draws
+				assert.Greater(t, upper, 0.975-noise)
+				assert.Greater(t, lower, 0.975-noise)
+				assert.Greater(t, number, 0.95-noise)
+			}
+		}
+	}
+}
+
+// In the round case the coverage of the upper limit is known exactly: a size r is
+// missed when the measured size stays below r - k, by the noncentral chi-squared
+// distribution (Rice), here as a Poisson mixture.
+func TestUpperLimitAgainstRice(t *testing.T) {
+	rice := func(x, r float64) float64 {
+		sum := 0.0
+		for j := range 200 {
+			lg, _ := math.Lgamma(float64(j + 1))
+			w := math.Exp(-r*r/2 - lg + float64(j)*math.Log(math.Max(r*r/2, 1e-300)))
+			sum += w * distuv.ChiSquared{K: float64(2 + 2*j)}.CDF(x*x)
+		}
+		return sum
+	}
+	var s Sources
+	x, y := with(t, &s, 3, Source{U: 1}), with(t, &s, 4, Source{U: 1})
+	assert.InDelta(t, 7, Norm(x, y).Upper, 1e-9)
+	assert.InDelta(t, 5-2.716203, Norm(x, y).Lower, 1e-6)
+	assert.InDelta(t, 5-3.057516, Norm(x, y, with(t, &s, 0, Source{U: 1})).Lower, 1e-6)
+	assert.InDelta(t, 3-2.241403, Norm(x).Lower, 1e-6)
+	assert.InDelta(t, 3, Norm(Exact(3), with(t, &s, 1, Source{U: 2})).Lower, 1e-9, "the exact component stays")
+	for _, r := range []float64{0.5, 2, 2.5, 3, 5, 8} {
+		missed := 0.0
+		if r > Coverage {
+			missed = rice(r-Coverage, r)
+		}
+		assert.Less(t, missed, 0.0228, "%g", r)
+		if r == 8 {
+			assert.Greater(t, missed, 0.01, "and not by being idle")
+		}
+	}
+}
+
+// A magnitude carried on: its number moves as the size does away from zero, and
+// at zero is as wide as the error that may lie across it.
+func TestMagnitudeAsNumber(t *testing.T) {
+	var s Sources
+	x, y := with(t, &s, 3, Source{U: 0.1}), with(t, &s, 4, Source{U: 0.2})
+	m := Norm(x, y)
+	assert.InDelta(t, 5, m.Number.V, 1e-12)
+	assert.InDelta(t, math.Hypot(0.6*0.1, 0.8*0.2), m.Number.U(), 1e-12)
+	assert.Less(t, m.Number.Bend(), 0.02)
+	assert.InDelta(t, m.Upper, m.V+m.Number.Expanded(), 0.02)
+	z := Norm(x.Shift(-3), y.Shift(-4))
+	assert.Zero(t, z.V)
+	assert.Zero(t, z.Lower)
+	assert.InDelta(t, 0.4, z.Upper, 1e-9)
+	assert.InDelta(t, 0.4+0.2, z.Number.Expanded(), 1e-9)
+	assert.Panics(t, func() { Norm() })
+	assert.InDelta(t, 3, Norm(Exact(3), Exact(0)).Upper, 0)
+	assert.InDelta(t, 3, Norm(Exact(3), Exact(0)).Lower, 0)
+	assert.InDelta(t, 3.2, Norm(x).Upper, 1e-9)
+}
+
+// Signs that nobody knows make the ellipse as large as the worst of them.
+func TestMagnitudeOfUnknownSigns(t *testing.T) {
+	src := Half("zero", math.Sqrt(3))
+	src.Turns = true
+	rapid.Check(t, func(rt *rapid.T) {
+		var s Sources
+		z, err := s.Add(src)
+		require.NoError(rt, err)
+		var parts [2][]Part
+		var c [3][2]float64
+		for i := range c {
+			id := z
+			if i > 0 {
+				id, err = s.Unsigned(z)
+				require.NoError(rt, err)
+			}
+			for k := range 2 {
+				c[i][k] = rapid.Float64Range(-1, 1).Draw(rt, "c")
+				parts[k] = append(parts[k], Part{id, c[i][k]})
+			}
+		}
+		at := rapid.Float64Range(0, 5).Draw(rt, "at")
+		got := Norm(s.Number(at, parts[0]...), s.Number(1, parts[1]...))
+		for signs := range 4 {
+			a, b := float64(signs%2*2-1), float64(signs/2*2-1)
+			x, y := c[0][0]+a*c[1][0]+b*c[2][0], c[0][1]+a*c[1][1]+b*c[2][1]
+			if far := max(math.Hypot(at+2*x, 1+2*y), math.Hypot(at-2*x, 1-2*y)); got.Upper < far-1e-9 {
+				rt.Fatalf("upper %g, and one choice of signs reaches %g", got.Upper, far)
+			}
+		}
+	})
+}
+
+// A pooled estimate widens the ellipse as it widens a number.
+func TestMagnitudeOfFewRepeats(t *testing.T) {
+	r := rand.New(rand.NewPCG(13, 14))
+	in, inLower := 0, 0
+	const draws = 10000
+	for range draws {
+		var s Sources
+		x := [3][2]float64{}
+		mean, sum := [2]float64{}, 0.0
+		for i := range x {
+			for k := range 2 {
+				x[i][k] = r.NormFloat64()
+				mean[k] += x[i][k] / 3
+			}
+		}
+		for i := range x {
+			for k := range 2 {
+				sum += (x[i][k] - mean[k]) * (x[i][k] - mean[k])
+			}
+		}
+		u := math.Sqrt(sum / 4 / 3)
+		first, err := s.Add(Source{U: u, DoF: 4})
+		require.NoError(t, err)
+		second, err := s.Add(Source{U: u, DoF: 4, Pool: first})
+		require.NoError(t, err)
+		m := Norm(s.Number(5+mean[0], Part{first, 1}), s.Number(mean[1], Part{second, 1}))
+		if m.Upper >= 5 {
+			in++
+		}
+		if m.Lower <= 5 {
+			inLower++
+		}
+	}
+	assert.Greater(t, float64(in)/draws, 0.975-0.003)
+	assert.Greater(t, float64(inLower)/draws, 0.975-0.003)
+}
+
+// direction is an axis by its slope and heading.
+func direction(slope, heading Number) Vec {
+	ss, cs := math.Sincos(slope.V)
+	sh, ch := math.Sincos(heading.V)
+	return SmoothVec(geom.Direction(geom.Angle(slope.V), geom.Angle(heading.V)),
+		WeightedVec{r3.Vec{X: -ss * ch, Y: -ss * sh, Z: -cs}, slope},
+		WeightedVec{r3.Vec{X: -cs * sh, Y: cs * ch}, heading})
+}
+
+// The angle between two axes is that of their directions, its uncertainty that
+// of the slopes where both lie in one vertical plane; nearly in line, it is
+// judged by both.
+func TestAngleBetweenAxes(t *testing.T) {
+	const deg = math.Pi / 180
+	var s Sources
+	axis := func(slope float64) (Number, Number) {
+		return with(t, &s, slope*deg, Source{U: 0.1 * deg}), with(t, &s, 0, Source{U: 0.5 * deg})
+	}
+	a, h := axis(5)
+	b, k := axis(2)
+	m := Between(direction(a, Exact(0)), direction(b, Exact(0)))
+	assert.InDelta(t, 3*deg, m.V, 1e-12)
+	assert.InDelta(t, a.Minus(b).U(), m.Number.U(), 1e-6*deg)
+	assert.InDelta(t, (3+0.2*math.Sqrt2)*deg, m.Upper, 1e-4*deg)
+	m = Between(direction(a, h), direction(b, k))
+	assert.InDelta(t, 3*deg, m.V, 1e-12)
+	assert.Greater(t, m.Upper, (3+0.2*math.Sqrt2)*deg)
+	m = Between(direction(a, h), direction(b.Shift(3*deg), k))
+	assert.InDelta(t, 0, m.V, 1e-12)
+	assert.InDelta(t, math.Sqrt2*deg*math.Cos(5*deg), m.Upper, 0.01*deg)
+	rapid.Check(t, func(t *rapid.T) {
+		d := func() r3.Vec {
+			return geom.Direction(geom.Angle(rapid.Float64Range(-1.5, 1.5).Draw(t, "slope")), geom.Angle(rapid.Float64Range(-3, 3).Draw(t, "heading")))
+		}
+		v, w := d(), d()
+		if got, want := Between(ExactVec(v), ExactVec(w)).V, geom.Between(v, w).Rad(); math.Abs(got-want) > 1e-6 {
+			t.Fatalf("%g, want %g", got, want)
+		}
+	})
+}

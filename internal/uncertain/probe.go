@@ -1,0 +1,98 @@
+package uncertain
+
+import (
+	"fmt"
+	"math"
+)
+
+// Probe carries numbers through a function that has no written derivatives: f
+// fills out, of length outs, for the arguments x. It is asked one standard
+// uncertainty to each side of every argument, and once for each pair, so that
+// slope and curvature are those over the width that counts; with n arguments that
+// are not exact it is asked 1 + 2n + n(n-1)/2 times. A size that is worked out by
+// f has a kink at zero: let f give components, and take Norm of them.
+//
+// It returns f's error where the values themselves fail, and an error where a
+// value beside them does or is not a number: a function that breaks off within
+// the uncertainty has no straight line there.
+func Probe(f func(x, out []float64) error, outs int, args ...Number) ([]Number, error) {
+	p := probing{f: f, x: make([]float64, len(args)), args: args}
+	for i, a := range args {
+		p.x[i] = a.V
+		if u := a.U(); u > 0 {
+			p.moving, p.u = append(p.moving, i), append(p.u, u)
+		}
+	}
+	at := make([]float64, outs)
+	if err := f(p.x, at); err != nil {
+		return nil, err
+	}
+	n := len(p.moving)
+	up, down := make([][]float64, n), make([][]float64, n)
+	for k := range n {
+		var err error
+		if up[k], err = p.beside(outs, k, 1, -1); err != nil {
+			return nil, err
+		}
+		if down[k], err = p.beside(outs, k, -1, -1); err != nil {
+			return nil, err
+		}
+	}
+	bend := make([]float64, outs) // sums of |second derivative|·u·u
+	for k := range n {
+		for o := range outs {
+			bend[o] += math.Abs(up[k][o] - 2*at[o] + down[k][o])
+		}
+		for l := range k {
+			both, err := p.beside(outs, k, 1, l)
+			if err != nil {
+				return nil, err
+			}
+			for o := range outs {
+				bend[o] += 2 * math.Abs(both[o]-up[k][o]-up[l][o]+at[o])
+			}
+		}
+	}
+	out := make([]Number, outs)
+	parts := make([]Weighted, n)
+	for o := range outs {
+		for k, i := range p.moving {
+			parts[k] = Weighted{(up[k][o] - down[k][o]) / (2 * p.u[k]), args[i]}
+		}
+		out[o] = Smooth(at[o], parts...)
+		out[o].bend += quadratic / 2 * bend[o]
+	}
+	return out, nil
+}
+
+type probing struct {
+	f      func(x, out []float64) error
+	x      []float64
+	args   []Number
+	moving []int // arguments that are not exact
+	u      []float64
+}
+
+// beside asks with moving argument k a standard uncertainty up (1) or down (-1),
+// and l up as well unless it is negative.
+func (p *probing) beside(outs, k int, way float64, l int) ([]float64, error) {
+	out := make([]float64, outs)
+	p.x[p.moving[k]] += way * p.u[k]
+	if l >= 0 {
+		p.x[p.moving[l]] += p.u[l]
+	}
+	err := p.f(p.x, out)
+	p.x[p.moving[k]] = p.args[p.moving[k]].V
+	if l >= 0 {
+		p.x[p.moving[l]] = p.args[p.moving[l]].V
+	}
+	if err != nil {
+		return nil, fmt.Errorf("within the uncertainty of what it follows from: %w", err)
+	}
+	for _, v := range out {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return nil, fmt.Errorf("within the uncertainty of what it follows from it is not a number")
+		}
+	}
+	return out, nil
+}
