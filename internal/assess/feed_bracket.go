@@ -2,7 +2,6 @@ package assess
 
 import (
 	"fitup/internal/assess/bracket"
-	"fitup/internal/assess/finding"
 	"fitup/internal/assess/shop"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
@@ -34,7 +33,7 @@ type (
 func (a *Assessment) brackets() {
 	a.legs = bracket.Judge(bracket.Input{Build: a.Build, Pose: a.Pose, Loads: a.bracketLoads(), Welds: a.madeWelds()})
 	a.Brackets = a.legs.Brackets
-	a.take(finding.BracketTrade, a.legs.Findings)
+	a.Findings = append(a.Findings, a.legs.Findings...)
 }
 
 // Bracket returns the leg of a mount.

@@ -44,11 +44,7 @@ func (a *Assessment) lines() {
 	for _, l := range a.Build.Lines {
 		r := line.Judge(in, l)
 		out := Line{Line: r.Line}
-		a.take(finding.LineTrade, r.Findings)
-		for _, f := range r.Plans {
-			f.By = finding.LineTrade
-			a.Plans = append(a.Plans, f)
-		}
+		a.Findings, a.Plans = append(a.Findings, r.Findings...), append(a.Plans, r.Plans...)
 		switch {
 		case a.light:
 		case out.Direct: // hungShafts moves its half shafts
@@ -57,7 +53,7 @@ func (a *Assessment) lines() {
 			a.travel(l, r.Chain, &out)
 			out.Order = line.Order(l, &out.Line, halfShaftRows(l, &out))
 		}
-		a.take(finding.LineTrade, r.Agree)
+		a.Findings = append(a.Findings, r.Agree...)
 		a.Lines = append(a.Lines, out)
 	}
 }

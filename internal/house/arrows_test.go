@@ -59,6 +59,12 @@ var rooms = []room{
 	{folder: "internal/geom/bracket", may: []string{"internal/geom", "internal/spell"}, outside: gonum, never: world},
 	{folder: "internal/geom/...", may: []string{"internal/geom", "internal/geom/gauge"}, outside: gonum, never: world},
 
+	{folder: "internal/uncertain", testsMay: []string{"internal/geom"}, outside: gonum, never: world},
+	{folder: "internal/uncertain/instrument", may: []string{"internal/uncertain", "internal/geom", "internal/geom/gauge"}, outside: gonum, never: world},
+	// It draws what a calculation must not: dice.
+	{folder: "internal/uncertain/coverage", testsMay: []string{"internal/uncertain", "internal/uncertain/instrument", "internal/geom", "internal/geom/gauge", "internal/geom/shaft"},
+		outside: gonum, never: []string{"os", "io/fs", "net", "time", "syscall"}},
+
 	{folder: "internal/project", may: []string{
 		"internal/geom", "internal/geom/gauge", "internal/geom/seat", "internal/geom/wheel",
 		"internal/project/quantity", "internal/project/tomltext", "internal/project/joblist", "internal/project/jobs", "internal/project/format",
@@ -155,6 +161,9 @@ func TestArrowsAreChecked(t *testing.T) {
 		"the file and the clock where they belong": {in("internal/project/keep", "os", "time"), ""},
 		"a gonum package":                          {in("internal/geom/tape", "gonum.org/v1/gonum/mat", "fitup/internal/geom/gauge"), ""},
 
+		"an uncertain number to geometry":  {in("internal/uncertain", "fitup/internal/geom"), "imports internal/geom,"},
+		"an uncertain number from dice":    {in("internal/uncertain", "math/rand/v2"), "math/rand"},
+		"a simulation with dice":           {in("internal/uncertain/coverage", "math/rand/v2"), ""},
 		"geometry to project":              {in("internal/geom/shaft", "fitup/internal/project"), "imports internal/project,"},
 		"geometry to another geometry":     {in("internal/geom/bracket", "fitup/internal/geom/seat"), "imports internal/geom/seat,"},
 		"shared geometry to one of its":    {in("internal/geom", "fitup/internal/geom/gauge"), "imports internal/geom/gauge,"},

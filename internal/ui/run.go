@@ -39,6 +39,7 @@ func (f *Failure) Error() string { return f.What }
 
 type (
 	hangupMsg struct{}
+	syncedMsg struct{ err error }
 	panicMsg  struct{ failure *Failure }
 )
 
@@ -126,7 +127,10 @@ func Run(o Options) error {
 	}()
 	_, err = p.Run()
 	m.screen.Close()
-	if cerr := m.finish(o.Stdout); cerr != nil && err == nil {
+	if serr := sess.Sync(); serr != nil && m.failure == nil && err == nil {
+		err = serr
+	}
+	if cerr := sess.Close(); cerr != nil && err == nil {
 		err = cerr
 	}
 	if m.failure != nil {

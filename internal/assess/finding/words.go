@@ -18,15 +18,11 @@ const MakersFigure = "the joint maker's figure, in this build's file"
 // Advise picks the sentence for a finding's status; what is missing is its
 // own advice.
 func Advise(f Finding, by map[Status]string) string {
-	return advise(f.Status, f.Missing, f.Moved, by)
-}
-
-func advise(is Status, missing string, moved bool, by map[Status]string) string {
-	if is == NotKnown {
-		return NotYet(missing)
+	if f.Status == NotKnown {
+		return NotYet(f.Missing)
 	}
-	s := by[is]
-	if moved {
+	s := by[f.Status]
+	if f.Moved {
 		s += " The number is the old reading and what the model says the move changed; read again where it stands now."
 	}
 	return s
@@ -35,8 +31,7 @@ func advise(is Status, missing string, moved bool, by map[Status]string) string 
 // Asked is Advise put off until somebody asks: f is kept as it is now, and by
 // is called then.
 func Asked(f Finding, by func() map[Status]string) Text {
-	is, missing, moved := f.Status, f.Missing, f.Moved // all that it rests on
-	return func() string { return advise(is, missing, moved, by()) }
+	return func() string { return Advise(f, by()) }
 }
 
 // NotYet is the advice on a finding that cannot be judged.

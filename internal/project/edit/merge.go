@@ -103,8 +103,7 @@ func (h *History) Onto(base, theirs *project.File, prefer Whose) (*History, []Cl
 		if n > 0 && last == text {
 			return
 		}
-		out.marks++
-		s := state{file: f, label: label, mark: out.marks}
+		s := state{file: f, label: label}
 		if n > 0 {
 			s.led = passageOf(last, text)
 		}

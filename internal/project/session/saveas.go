@@ -1,6 +1,7 @@
 package session
 
 import (
+	"crypto/sha256"
 	"errors"
 
 	"fitup/internal/project"
@@ -13,7 +14,7 @@ import (
 // replaced: the error then answers to keep.ErrExists.
 func (s *Session) SaveAs(path string) error {
 	f := s.Now()
-	err := s.gate.Save(path, f.Bytes(), keep.Options{New: true})
+	err := keep.Save(path, f.Bytes(), keep.Options{New: true})
 	if err != nil && !errors.Is(err, keep.ErrUnconfirmed) {
 		return err
 	}
@@ -28,8 +29,10 @@ func (s *Session) SaveAs(path string) error {
 	if lock, _, lerr := keep.TakeLock(path, s.now()); lerr == nil {
 		s.lock = lock
 	}
-	s.onDisk(f, s.hist.Mark())
-	s.astray = false
+	now := *f
+	now.From = 0
+	s.src, s.disk, s.base = f.Bytes(), sha256.Sum256(f.Bytes()), &now
+	s.hist.MarkSaved(f)
 	s.keepUndo()
 	s.openJournal()
 	return err
@@ -37,12 +40,7 @@ func (s *Session) SaveAs(path string) error {
 
 // Names is how many hard links lead to the file. A save parts them: only the one
 // it was opened under gets the new text.
-func (s *Session) Names() int {
-	if s.gate.Pass("look", s.path) != nil {
-		return 1
-	}
-	return keep.Names(s.path)
-}
+func (s *Session) Names() int { return keep.Names(s.path) }
 
 // ChangeInto is Change with the result in a new file at out; the file at path
 // stays as it is. A file that is there already is never replaced.
