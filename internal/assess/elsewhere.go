@@ -32,7 +32,7 @@ func (a *Assessment) elsewhere() {
 		if met || !a.part.has(ofBrackets) {
 			continue
 		}
-		f := Finding{ID: e.Of, Title: strings.ReplaceAll(project.Printable(e.Of), ".", ", "), Source: finding.Practice}
+		f := Finding{ID: e.Of, By: finding.Declared, Title: strings.ReplaceAll(project.Printable(e.Of), ".", ", "), Source: finding.Practice}
 		if name, ok := strings.CutPrefix(e.Of, bracketPrefix); ok && slices.ContainsFunc(a.Build.CarryingMounts(), func(m project.Mount) bool { return m.Name == name }) {
 			f.Title = finding.Spoken(name) + " bracket"
 			f.Status, f.Elsewhere = Elsewhere, who
@@ -82,6 +82,6 @@ func (a *Assessment) bracketFacts() {
 			f.Status, f.Text = NotKnown, f.Title+" was never entered, so nobody has judged it"
 			f.Why = fmt.Sprintf("Give its leg in [mount.%s.leg], or say in [[elsewhere]] who judges it and why.", n)
 		}
-		a.Facts = append(a.Facts, f)
+		a.note(finding.Declared, f)
 	}
 }

@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fitup/internal/assess/bracket"
+	"fitup/internal/assess/finding"
 	"fitup/internal/assess/shop"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
@@ -33,7 +34,7 @@ type (
 func (a *Assessment) brackets() {
 	a.legs = bracket.Judge(bracket.Input{Build: a.Build, Pose: a.Pose, Loads: a.bracketLoads(), Welds: a.madeWelds()})
 	a.Brackets = a.legs.Brackets
-	a.Findings = append(a.Findings, a.legs.Findings...)
+	a.take(finding.BracketTrade, a.legs.Findings)
 }
 
 // Bracket returns the leg of a mount.

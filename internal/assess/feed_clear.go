@@ -21,20 +21,20 @@ type (
 // room finds the room round the powertrain, and what moves in it.
 func (a *Assessment) room() {
 	is, st := &a.Isolators, a.mounts.Standings()
-	in := clear.Input{Build: a.Build, Pose: a.Pose, Stands: st.All, StandsAssume: st.Assumes}
+	in := clear.Input{Pose: a.Pose, Stands: st.All, StandsAssume: st.Assumes}
 	in.Rock = clear.Rock{Asked: is.Begun, Why: is.Why, NoReverse: a.mounts.NoReverse()}
 	if in.Rock.Why == "" {
 		in.Rock.Why = a.Statics.TorqueWhy
 	}
 	if in.Rock.Why == "" {
-		in.Rock.Poses, in.Rock.Soft = is.Poses, is.AtEnds()
+		in.Rock.Ends = is.AtEnds()
 	}
 	if a.part.has(ofMoving) {
 		in.Lines = a.movingLines()
 	}
-	got := clear.Judge(in)
+	got := clear.Judge(a.Build, in)
 	a.Clearances, a.Moving = got.Clearances, got.Moving
-	a.Findings = append(a.Findings, got.Findings...)
+	a.take(finding.ClearTrade, got.Findings)
 }
 
 // movingLines are the lines as far as they move.
@@ -42,7 +42,7 @@ func (a *Assessment) movingLines() []clear.Line {
 	out := make([]clear.Line, len(a.Lines))
 	for i := range a.Lines {
 		l, spec := &a.Lines[i], a.Build.Lines[i]
-		out[i] = clear.Line{Spec: spec, Direct: l.Direct, Hung: a.Build.Hung(spec), Shafts: len(l.Shafts), Planned: l.HasPlan, PlanWhy: l.PlanWhy,
+		out[i] = clear.Line{Direct: l.Direct, Hung: a.Build.Hung(spec), Shafts: len(l.Shafts), Planned: l.HasPlan, PlanWhy: l.PlanWhy,
 			Joints: func(pose geom.Pose) ([]r3.Vec, error) {
 				chain, err := a.chain(spec, finding.Maybe[geom.Pose]{V: pose, Known: true})
 				if err != nil {

@@ -55,7 +55,7 @@ func (a *Assessment) workshop() {
 func (a *Assessment) jobs() {
 	a.work = job.Judge(a.jobInput())
 	a.Jobs, a.EngineOut = a.work.Jobs, a.work.EngineOut
-	a.Facts = append(a.Facts, a.work.Fact)
+	a.note(finding.JobTrade, a.work.Fact)
 }
 
 func (a *Assessment) jobInput() job.Input {

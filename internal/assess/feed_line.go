@@ -44,7 +44,11 @@ func (a *Assessment) lines() {
 	for _, l := range a.Build.Lines {
 		r := line.Judge(in, l)
 		out := Line{Line: r.Line}
-		a.Findings, a.Plans = append(a.Findings, r.Findings...), append(a.Plans, r.Plans...)
+		a.take(finding.LineTrade, r.Findings)
+		for _, f := range r.Plans {
+			f.By = finding.LineTrade
+			a.Plans = append(a.Plans, f)
+		}
 		switch {
 		case a.light:
 		case out.Direct: // hungShafts moves its half shafts
@@ -53,7 +57,7 @@ func (a *Assessment) lines() {
 			a.travel(l, r.Chain, &out)
 			out.Order = line.Order(l, &out.Line, halfShaftRows(l, &out))
 		}
-		a.Findings = append(a.Findings, r.Agree...)
+		a.take(finding.LineTrade, r.Agree)
 		a.Lines = append(a.Lines, out)
 	}
 }

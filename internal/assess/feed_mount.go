@@ -38,7 +38,7 @@ func (a *Assessment) standOnMounts() {
 	}
 	a.mounts = mount.Judge(in)
 	a.Statics, a.Isolators = a.mounts.Statics, a.mounts.Isolators
-	a.Findings = append(a.Findings, a.mounts.Findings...)
+	a.take(finding.MountTrade, a.mounts.Findings)
 }
 
 // anglesAt are the joint angles of a line with the powertrain at a pose.
@@ -78,5 +78,6 @@ func (a *Assessment) sunkLines() {
 // rideLevel compares the old powertrain with the new one.
 func (a *Assessment) rideLevel() {
 	levels, fs := a.mounts.Ride()
-	a.RideLevel, a.Findings = levels, append(a.Findings, fs...)
+	a.RideLevel = levels
+	a.take(finding.MountTrade, fs)
 }

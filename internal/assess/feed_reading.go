@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fitup/internal/assess/finding"
 	"fitup/internal/assess/reading"
 	"fitup/internal/project"
 )
@@ -12,8 +13,8 @@ type Measurement = reading.Measurement
 func (a *Assessment) measured() {
 	ms, facts := reading.Measurements(a.Build)
 	a.Measurements = ms
-	a.Facts = append(a.Facts, facts...)
-	a.Findings = append(a.Findings, a.readings.Drift(ms, a.targetLabels())...)
+	a.note(finding.ReadingTrade, facts...)
+	a.take(finding.ReadingTrade, a.readings.Drift(ms, a.targetLabels()))
 }
 
 // targetLabels are what the targets of readings are called, by target.
@@ -50,7 +51,7 @@ func (a *Assessment) readingFacts() {
 	if !looked {
 		ends = append(ends, reading.End{Target: project.TargetPowertrain, Label: "powertrain", Moved: a.readElsewhere()})
 	}
-	a.Facts = append(a.Facts, a.readings.Facts(ends)...)
+	a.note(finding.ReadingTrade, a.readings.Facts(ends)...)
 }
 
 // readElsewhere reports whether the powertrain stands elsewhere than where it

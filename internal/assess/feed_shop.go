@@ -26,7 +26,7 @@ const SearchAtEase = shop.SearchAtEase
 func (a *Assessment) cuts() {
 	c := a.cutting()
 	a.Cuts = c.Nest(shop.SearchInRun)
-	a.Findings = append(a.Findings, c.Findings(a.Cuts)...)
+	a.take(finding.ShopTrade, c.Findings(a.Cuts))
 }
 
 // CutPlans groups the legs by section and nests each group on the stock of
@@ -47,7 +47,7 @@ func (a *Assessment) cutting() shop.Cutting {
 func (a *Assessment) fasteners() {
 	var marks []Fact
 	a.Fasteners, marks = shop.Fasteners(a.Build.Fasteners, finding.Given(a.Build.Vehicle.DrivenKm.Get()))
-	a.Facts = append(a.Facts, marks...)
+	a.note(finding.ShopTrade, marks...)
 }
 
 // welds draws up the weld map.
@@ -63,7 +63,7 @@ func (a *Assessment) welds() {
 	}
 	var facts []Fact
 	a.Welds, facts = m.Welds()
-	a.Facts = append(a.Facts, facts...)
+	a.note(finding.ShopTrade, facts...)
 }
 
 // listShop lists what the maps have in numbers.

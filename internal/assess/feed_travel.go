@@ -36,7 +36,7 @@ type (
 func (a *Assessment) travel(l project.Line, chain shaft.Chain, out *Line) {
 	r := travel.Prepare(a.Build, l, travel.EndOf(chain)).At(travel.Place{Chain: chain, PlanWhy: out.PlanWhy})
 	out.Travel = r.Travel
-	a.Findings = append(a.Findings, r.Findings...)
+	a.take(finding.TravelTrade, r.Findings)
 }
 
 // hungShafts moves the half shafts that hang on the powertrain, once it is
@@ -49,7 +49,7 @@ func (a *Assessment) hungShafts() {
 		}
 		r := travel.Prepare(a.Build, l, finding.Maybe[travel.End]{}).Hung(*out.Travel, a.stands())
 		out.Travel = r.Travel
-		a.Findings = append(a.Findings, r.Findings...)
+		a.take(finding.TravelTrade, r.Findings)
 		out.Order = line.Order(l, &out.Line, halfShaftRows(l, out))
 	}
 }

@@ -39,6 +39,22 @@ func idOf(name string, i int, taken map[string]bool) string {
 	return finding.IDOf(name, i, taken)
 }
 
+// take keeps what a trade found.
+func (a *Assessment) take(by finding.Trade, found []Finding) {
+	for _, f := range found {
+		f.By = by
+		a.Findings = append(a.Findings, f)
+	}
+}
+
+// note keeps the facts that a trade makes.
+func (a *Assessment) note(by finding.Trade, facts ...Fact) {
+	for _, f := range facts {
+		f.By = by
+		a.Facts = append(a.Facts, f)
+	}
+}
+
 // last returns the finding of that id while findings are still being made.
 func (a *Assessment) last(id string) Finding {
 	for i := len(a.Findings) - 1; i >= 0; i-- {

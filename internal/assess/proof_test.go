@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/joblist"
@@ -323,19 +322,6 @@ func TestLoosenedStepsShow(t *testing.T) {
 	}
 	f = file(t, "format = 2\n[[job]]\nid = \"p\"\ntitle = \"plan\"\nhold = [\"line.*.shaft.*.torque?\"]\n")
 	assert.Equal(t, Open, Run(f.Build).Jobs[0].State, "some build has it, this one has not")
-}
-
-// Every finding and fact has its shape in the table of names.
-func TestNamesAreThoseOfBuilds(t *testing.T) {
-	for name, text := range map[string]string{"demo": string(starter.Demo()), "starter": string(starter.New())} {
-		a := Run(file(t, text).Build)
-		for _, f := range a.Findings {
-			assert.True(t, finding.MayBe(f.ID), "%s: %s wants its row in names", name, f.ID)
-		}
-		for _, f := range a.Facts {
-			assert.True(t, finding.MayBe(f.ID), "%s: %s wants its row in names", name, f.ID)
-		}
-	}
 }
 
 // on random graphs of jobs a step that has to be proved again holds every

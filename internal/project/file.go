@@ -6,11 +6,13 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"reflect"
 	"slices"
 
 	"fitup/internal/project/format"
+	"fitup/internal/project/joblist"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
 )
@@ -29,6 +31,8 @@ type File struct {
 	From  int64
 	doc   *tomltext.Doc
 	names *pathNames
+	said  *Build        // what the text says, before anything was added to it
+	facts joblist.Facts // of Build
 }
 
 // Load reads the file at path. The error is Problems where the text is at
@@ -119,9 +123,7 @@ func syntaxProblem(name string, err error) error {
 }
 
 func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
-	b := &binder{file: name}
-	root := doc.Root()
-	if p, ok := formatProblem(name, root); ok {
+	if p, ok := formatProblem(name, doc.Root()); ok {
 		return nil, Problems{p}
 	}
 	was := doc
@@ -129,7 +131,24 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 	if err != nil {
 		return nil, migrationProblem(name, err)
 	}
-	root = doc.Root()
+	b := &binder{file: name}
+	f, err := b.whole(doc, b.build(doc.Root()), nil)
+	if err != nil && from != 0 {
+		written := format.NewWritten(was, doc)
+		for i := range b.problems {
+			p := &b.problems[i]
+			p.Path, p.Col = written.Place(p.Path, p.Line, p.Col)
+		}
+	}
+	if err != nil {
+		return nil, b.inOrder()
+	}
+	f.From = from
+	return f, nil
+}
+
+// build is what the text says, before the built-in list and the checks add to it.
+func (b *binder) build(root *tomltext.Node) *Build {
 	build := &Build{}
 	b.unitTable(root.Child("units"))
 	build.Units = b.units
@@ -137,22 +156,34 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 	build.Loads = b.ruleTable(root.Child("loads"), "loads", DefaultLoads(), "case")
 	build.LoadCases = b.loadCases(root.Child("loads"), build.Loads)
 	b.table(root, reflect.ValueOf(build).Elem(), "units", "limits", "loads")
-	build.fillJobs(root.Child("job"))
-	b.check(build, root)
+	return build
+}
+
+// whole makes a File of a text and of what it says. before is a File whose text
+// has the same keys, or nil. The error is Problems, in no order.
+func (b *binder) whole(doc *tomltext.Doc, said *Build, before *File) (*File, error) {
+	root := doc.Root()
+	build := *said
+	build.Jobs, build.Readings, build.Lines = slices.Clone(said.Jobs), slices.Clone(said.Readings), slices.Clone(said.Lines)
+	facts := build.Facts()
+	if before != nil && sameList(said.Jobs, before.said.Jobs) && maps.Equal(facts, before.facts) {
+		build.Jobs = before.Build.Jobs
+	} else {
+		build.fillJobs(root.Child("job"), facts)
+	}
+	b.check(&build, root)
 	if len(b.problems) > 0 {
-		if from != 0 {
-			written := format.NewWritten(was, doc)
-			for i := range b.problems {
-				p := &b.problems[i]
-				p.Path, p.Col = written.Place(p.Path, p.Line, p.Col)
-			}
-		}
-		slices.SortStableFunc(b.problems, func(x, y Problem) int {
-			return cmp.Or(cmp.Compare(x.Line, y.Line), cmp.Compare(x.Col, y.Col))
-		})
 		return nil, b.problems
 	}
-	return &File{Name: name, Build: build, From: from, doc: doc, names: &pathNames{}}, nil
+	return &File{Name: b.file, Build: &build, doc: doc, names: &pathNames{}, said: said, facts: facts}, nil
+}
+
+// inOrder is the problems in the order of their lines.
+func (b *binder) inOrder() Problems {
+	slices.SortStableFunc(b.problems, func(x, y Problem) int {
+		return cmp.Or(cmp.Compare(x.Line, y.Line), cmp.Compare(x.Col, y.Col))
+	})
+	return b.problems
 }
 
 func migrationProblem(name string, err error) error {
@@ -190,10 +221,6 @@ func (f *File) Bytes() []byte { return f.doc.Bytes() }
 // Doc returns the text of the file with what stands where in it. The caller must
 // not change it.
 func (f *File) Doc() *tomltext.Doc { return f.doc }
-
-// With returns the File of another text in place of this one's. The error is
-// Problems, every one that was found.
-func (f *File) With(doc *tomltext.Doc) (*File, error) { return fromDoc(f.Name, doc) }
 
 // QuantityAt returns the number at path, a quantity of kind k (internal unit);
 // false when the text has none there or one that cannot be read.

@@ -135,14 +135,14 @@ func (b *Build) readOf(l Line) bool {
 
 // fillJobs gives the jobs what the built-in list has to say of them; list is the
 // text of them.
-func (b *Build) fillJobs(list *tomltext.Node) {
+func (b *Build) fillJobs(list *tomltext.Node, facts joblist.Facts) {
 	given := make([]jobs.Given, len(b.Jobs))
 	for i, j := range b.Jobs {
 		said := list != nil && i < len(list.Children) && list.Children[i].Child("finish") != nil
 		given[i] = jobs.Given{ID: j.ID, From: j.From, Stage: j.Stage, Title: j.Title, Means: j.Means, Tools: j.Tools,
 			Done: j.Done, Out: j.Out, Finish: j.Finish, FinishSaid: said, Needs: j.Needs, Hold: j.Hold, Cautions: j.Cautions}
 	}
-	for i, f := range jobs.Fill(given, b.Facts()) {
+	for i, f := range jobs.Fill(given, facts) {
 		j := &b.Jobs[i]
 		j.Stage, j.Title, j.Means, j.Tools = f.Stage, f.Title, f.Means, f.Tools
 		j.Out, j.Finish, j.NoFinish = f.Out, f.Finish, f.NoFinish

@@ -122,9 +122,7 @@ func newQuit(scratch bool) *question {
 		title: "Unsaved work",
 		text:  []string{"The build has changes that are not saved."},
 		choices: []choice{
-			{"s", "save, then quit", func(m *Model) {
-				m.quit = m.save(false) && len(m.dialogs) == 0 // a warning is read first
-			}},
+			{"s", "save, then quit", func(m *Model) { m.saveAndQuit() }},
 			{"d", "quit without saving; it stays as an earlier state", func(m *Model) { m.drop() }},
 		},
 	}
@@ -142,7 +140,7 @@ func newConflict(err error) *question {
 			"Nothing was written. The version on disk is kept as the backup if you write yours over it.",
 		},
 		choices: []choice{
-			{"o", "write mine over it, keep the other as the backup", func(m *Model) { m.save(true) }},
+			{"o", "write mine over it, keep the other as the backup", func(m *Model) { m.save(true, whatever) }},
 			{"n", "save mine under another name", func(m *Model) { m.open(newSaveAs(m)) }},
 			{"l", "load the one on disk; mine stays as an earlier state", reload},
 		},

@@ -4,12 +4,15 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 	"unicode/utf8"
 
+	"fitup/internal/project/keep"
 	"fitup/internal/project/session"
 	"fitup/internal/project/starter"
+	"fitup/internal/ui/action"
 	"fitup/internal/ui/layout"
 	"fitup/internal/ui/theme"
 
@@ -29,8 +32,18 @@ type tester interface {
 type driver struct {
 	t    tester
 	m    *Model
+	s    *session.Session
 	path string
 	quit bool
+	busy *atomic.Bool // the model is at work, and must leave the disk alone
+}
+
+// bench is a model that has no clock of its own: that the disk is slow is told to
+// it by the test.
+func bench(s *session.Session, left *session.Leftover, look *theme.Theme, table *action.Table) *Model {
+	m := newModel(s, left, look, table, false)
+	m.disk.after = func(time.Duration, tea.Msg) tea.Cmd { return nil }
+	return m
 }
 
 func clock() time.Time { return time.Date(2026, 5, 14, 9, 30, 0, 0, time.UTC) }
@@ -49,13 +62,25 @@ func driveFile(t tester, path string, w, h int) *driver {
 
 func driveLook(t tester, path string, w, h int, look string, g theme.Glyphs) *driver {
 	t.Helper()
-	s, left, err := session.Open(path, clock)
+	return driveOn(t, path, w, h, look, g, nil)
+}
+
+// driveOn is a bench with a gate before its disk.
+func driveOn(t tester, path string, w, h int, look string, g theme.Glyphs, gate keep.Gate) *driver {
+	t.Helper()
+	busy := &atomic.Bool{}
+	s, left, err := session.Open(path, clock, func(step, name string) error {
+		if busy.Load() {
+			panic("the model waits for the disk: " + step + " " + filepath.Base(name))
+		}
+		return gate.Pass(step, name)
+	})
 	require.NoError(t, err)
 	th, err := theme.New(look, g)
 	require.NoError(t, err)
 	table, err := Actions()
 	require.NoError(t, err)
-	d := &driver{t: t, m: newModel(s, left, th, table, false), path: path}
+	d := &driver{t: t, m: bench(s, left, th, table), s: s, path: path, busy: busy}
 	d.send(tea.WindowSizeMsg{Width: w, Height: h})
 	return d
 }
@@ -74,14 +99,31 @@ func (d *driver) send(msg tea.Msg) {
 			d.quit = true
 			continue
 		}
+		d.busy.Store(true)
 		_, cmd := d.m.Update(next)
+		d.busy.Store(false)
 		d.m.View()
-		if cmd != nil {
-			if m := cmd(); m != nil {
-				queue = append(queue, m)
-			}
-		}
+		queue = append(queue, d.run(cmd)...)
 		d.checkFrame()
+	}
+}
+
+// run does a command, and each of a batch one after the other.
+func (d *driver) run(cmd tea.Cmd) []tea.Msg {
+	if cmd == nil {
+		return nil
+	}
+	switch msg := cmd().(type) {
+	case nil:
+		return nil
+	case tea.BatchMsg:
+		var out []tea.Msg
+		for _, c := range msg {
+			out = append(out, d.run(c)...)
+		}
+		return out
+	default:
+		return []tea.Msg{msg}
 	}
 }
 

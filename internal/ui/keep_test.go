@@ -51,7 +51,6 @@ func TestQuitAsksAboutUnsavedWork(t *testing.T) {
 func TestDroppedWorkIsNotOffered(t *testing.T) {
 	d := demo(t, 80, 24).keys("right", "q", "d")
 	require.True(t, d.quit)
-	require.NoError(t, d.m.sess.Close())
 	next := driveFile(t, d.path, 80, 24)
 	assert.Empty(t, next.m.dialogs)
 	same(t, string(starter.Demo()), next.bytes())

@@ -21,7 +21,8 @@ import (
 
 // Model is the state of the bench screen.
 type Model struct {
-	sess    *session.Session
+	sess    *session.Queue
+	disk    disk
 	actions *action.Table
 	theme   *theme.Theme
 	scratch bool
@@ -50,6 +51,8 @@ type Model struct {
 	screen  *paint.Screen // where frames go as soon as they are drawn; nil in tests, where View has them
 	size    [2]int        // of the frame that went there last
 	quit    bool
+	closing error // how closing the session went
+	head    head
 	parted  bool          // the other names of a hard link have been told of
 	alarmed bool          // that edits are not journalled has been told
 	sight   session.Sight // the file as it was last glanced at
@@ -64,7 +67,8 @@ type message struct {
 
 // newModel makes the bench for an open session.
 func newModel(s *session.Session, left *session.Leftover, t *theme.Theme, actions *action.Table, scratch bool) *Model {
-	m := &Model{sess: s, actions: actions, theme: t, scratch: scratch, focus: firstPane, panes: newPanes()}
+	m := &Model{actions: actions, theme: t, scratch: scratch, focus: firstPane, panes: newPanes()}
+	m.sess, m.disk.after = session.NewQueue(s, m.journalled), later
 	m.now = assess.Run(s.Now().Build)
 	m.jobs().Start(m.now)
 	m.steps = stepsFor(s.Now().Build.Units)
@@ -77,7 +81,7 @@ func newModel(s *session.Session, left *session.Leftover, t *theme.Theme, action
 	} else if scratch {
 		m.say(theme.Dim, "Scratch copy of the demo: try anything. Arrow keys move, ? shows every key.")
 	}
-	m.greet()
+	m.greet(s)
 	return m
 }
 
@@ -87,6 +91,7 @@ func (m *Model) Init() tea.Cmd { return m.watchFile() }
 // Update implements tea.Model.
 func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	var cmd tea.Cmd
+	before, always := m.face(), true
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.resize(msg)
@@ -99,32 +104,56 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			m.key(k)
 		}
 	case lookMsg:
-		changed, next := m.looked(msg)
-		if !changed {
-			return m, next
-		}
-		cmd = next
+		cmd, always = m.looked(msg), false
+	case doneMsg:
+		m.done(msg)
+		always = false
+	case syncedMsg:
+		m.syncEnded(msg)
+		always = false
+	case slowMsg:
+		m.slowDisk(msg)
+		always = false
+	case lateMsg:
+		m.writtenLate(msg)
+		always = false
 	case hangupMsg:
 		// The terminal is gone. Unsaved work is in the journal already.
 		m.quit = true
-	case syncedMsg:
-		if msg.err == nil {
-			return m, nil // nothing on the screen has changed
-		}
-		m.say(theme.Danger, "Not safe on disk yet: %s", why(msg.err))
 	case panicMsg:
 		m.failure = msg.failure
 		m.quit = true
 	}
-	m.redraw()
-	m.show()
+	changed := always || m.face() != before
+	if changed {
+		m.redraw()
+	}
+	var shown tea.Cmd
+	if changed || m.disk.owed {
+		shown = m.showWritten()
+	}
 	if m.quit {
-		return m, tea.Quit
+		return m, tea.Batch(m.leave(), shown)
 	}
-	if _, ok := msg.(tea.KeyMsg); ok && m.sess.Unsaved() {
-		cmd = guard(func() tea.Msg { return syncedMsg{m.sess.Sync()} })
+	return m, tea.Batch(cmd, m.diskWork(), shown)
+}
+
+// face is what tells whether the screen has to be drawn anew after something
+// other than a key.
+type face struct {
+	message message
+	dialogs int
+	top     dialog
+	now     *assess.Assessment
+	head    head
+}
+
+func (m *Model) face() face {
+	f := face{message: m.message, dialogs: len(m.dialogs), now: m.now, head: m.heading()}
+	if f.dialogs > 0 {
+		f.top = m.dialogs[f.dialogs-1]
 	}
-	return m, cmd
+	return f
 }
 
 // maxEarly is how many keys wait for the size of the screen: more than anybody
@@ -187,6 +216,9 @@ func single(k tea.KeyMsg) []tea.KeyMsg {
 }
 
 func (m *Model) key(k tea.KeyMsg) {
+	if m.hold(k) {
+		return
+	}
 	if m.plan().Mode == layout.Refused {
 		m.keyTooSmall(k)
 		return
@@ -209,8 +241,13 @@ func (m *Model) key(k tea.KeyMsg) {
 // keyTooSmall lets nothing through but the way out, and that only while
 // nothing would be lost.
 func (m *Model) keyTooSmall(k tea.KeyMsg) {
-	if id, _ := m.actions.Lookup(action.Everywhere, k.String()); id == actQuit && !m.sess.Unsaved() {
+	id, _ := m.actions.Lookup(action.Everywhere, k.String())
+	switch {
+	case id != actQuit:
+	case !m.sess.Unsaved():
 		m.quit = true
+	case m.sess.Saving():
+		m.alone(func(*session.Session) {}, func() { m.keyTooSmall(k) })
 	}
 }
 

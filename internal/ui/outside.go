@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/keep"
@@ -32,44 +33,58 @@ func (m *Model) watchFile() tea.Cmd {
 	}))
 }
 
-// looked takes a glance in. It reports whether anything on the screen can have
-// changed.
-func (m *Model) looked(msg lookMsg) (bool, tea.Cmd) {
+// looked takes a glance in.
+func (m *Model) looked(msg lookMsg) tea.Cmd {
 	var next tea.Cmd
 	if msg.again {
 		next = m.watchFile()
 	}
-	if len(m.dialogs) > 0 {
-		return false, next // the answer comes first; the next glance will tell again
+	if !m.free() {
+		return next // the answer comes first; the next glance will tell again
 	}
-	changed := m.takeOver()
+	m.takeOver()
 	if msg.sight != m.sight {
 		m.sight = msg.sight
-		changed = m.takeOutside() || changed
+		m.sess.Compare(func() {
+			if !m.free() {
+				m.sight = session.Sight{} // the next glance will tell again
+				return
+			}
+			m.takeOutside(edit.Neither, m.tookOutside)
+		})
 	}
-	return changed, next
+	return next
 }
+
+// free reports whether the build may change under the bench: nothing is asked,
+// and nothing is waited for.
+func (m *Model) free() bool { return len(m.dialogs) == 0 && m.disk.blocked == 0 }
 
 // takeOver takes the file over when the other program has closed it.
-func (m *Model) takeOver() bool {
-	left, ok := m.sess.TakeOver()
-	if !ok {
-		return false
-	}
-	m.assess("The other fitup has closed the file; you can change it here now")
-	if left != nil {
-		m.open(newRecover(left))
-	}
-	return true
+func (m *Model) takeOver() {
+	var free func()
+	m.sess.TakeOver(func() { free = m.block() }, func(left *session.Leftover, ok bool) {
+		free()
+		if !ok {
+			return
+		}
+		m.assess("The other fitup has closed the file; you can change it here now")
+		if left != nil {
+			m.open(newRecover(left))
+		}
+	})
 }
 
-// takeOutside brings in what somebody else has changed on disk and says so. It
-// reports whether there was anything.
-func (m *Model) takeOutside() bool {
-	out := m.sess.TakeOutside(edit.Neither)
+// takeOutside brings in what somebody else has changed on disk, and then tells
+// what became of it. Keys wait, so that nothing is changed beneath it.
+func (m *Model) takeOutside(prefer edit.Whose, then func(session.Outside)) {
+	var out session.Outside
+	m.alone(func(s *session.Session) { out = s.TakeOutside(prefer) }, func() { then(out) })
+}
+
+// tookOutside says what somebody else has changed on disk.
+func (m *Model) tookOutside(out session.Outside) {
 	switch out.Outcome {
-	case session.Same:
-		return false
 	case session.Broken:
 		m.say(theme.Warn, "The file on disk was changed and cannot be read just now: %s", firstLine(out.Err))
 	case session.Gone:
@@ -77,17 +92,18 @@ func (m *Model) takeOutside() bool {
 	case session.Clashed:
 		m.open(newClash(out))
 	case session.Loaded, session.Merged:
-		m.tellOutside("Changed outside", out)
+		m.tellOutside("Changed outside", m.now, out)
 	}
-	return true
 }
 
-// tellOutside says what somebody else has changed, and what that did.
-func (m *Model) tellOutside(what string, out session.Outside) {
+// tellOutside says what somebody else has changed, and what that did to the state
+// before.
+func (m *Model) tellOutside(what string, before *assess.Assessment, out session.Outside) {
 	if out.Outcome == session.Merged {
 		what += ", your unsaved work stays"
 	}
-	m.assess(what + ": " + changeList(out.Changes))
+	m.reassess()
+	m.tell(before, what+": "+changeList(out.Changes))
 	if out.Err != nil {
 		m.say(theme.Danger, "%v", out.Err)
 	}
@@ -106,29 +122,50 @@ func changeList(changes []edit.Change) string {
 
 // saveChanged saves a file that somebody else has changed: with their changes
 // taken in where they are not about the same values, else the user is asked.
-func (m *Model) saveChanged(refused error) bool {
-	out := m.sess.TakeOutside(edit.Neither)
-	switch out.Outcome {
-	case session.Loaded:
-		m.tellOutside("Nothing of yours to save; loaded what was changed outside", out)
-		return true
-	case session.Merged:
-		err := m.sess.Save(false)
-		var je *session.JournalError
-		if err != nil && !errors.As(err, &je) && !errors.Is(err, keep.ErrUnconfirmed) {
-			m.assess("Changed outside and taken in")
-			m.notSaved(err)
-			return false
-		}
-		out.Err, out.Outcome = err, session.Loaded
-		m.tellOutside("Saved, with what was changed outside", out)
-		return true
-	case session.Clashed:
-		m.open(newClash(out))
-	default:
-		m.open(newConflict(refused))
+func (m *Model) saveChanged(refused error, then func(ok bool)) {
+	if len(m.dialogs) > 0 { // what is being typed may be about what they have changed
+		m.say(theme.Warn, "Not saved: the file was changed outside meanwhile; save again.")
+		then(false)
+		return
 	}
-	return false
+	free, before := m.block(), m.now
+	m.takeOutside(edit.Neither, func(out session.Outside) {
+		switch out.Outcome {
+		case session.Merged, session.Same:
+			m.reassess()
+			m.sess.Save(session.SaveHow{Part: m.parted}, func(done session.Saved) {
+				free()
+				then(m.savedWith(before, out, done))
+			})
+			return
+		case session.Loaded:
+			m.tellOutside("Nothing of yours to save; loaded what was changed outside", before, out)
+		case session.Clashed:
+			m.say(theme.Dim, notYet)
+			m.open(newClash(out))
+		default:
+			m.say(theme.Dim, notYet)
+			m.open(newConflict(refused))
+		}
+		free()
+		then(out.Outcome == session.Loaded)
+	})
+}
+
+// savedWith says what became of a save that took in what was changed outside.
+func (m *Model) savedWith(before *assess.Assessment, out session.Outside, done session.Saved) bool {
+	var je *session.JournalError
+	if err := done.Err; err != nil && !errors.As(err, &je) && !errors.Is(err, keep.ErrUnconfirmed) {
+		m.assess("Changed outside and taken in")
+		m.notSaved(err)
+		return false
+	}
+	if out.Outcome == session.Same {
+		return m.saved(done.Err)
+	}
+	out.Err, out.Outcome = done.Err, session.Loaded
+	m.tellOutside("Saved, with what was changed outside", before, out)
+	return true
 }
 
 const clashesShown = 6
@@ -142,11 +179,13 @@ func newClash(out session.Outside) *question {
 	q.text = append(q.text, "", "Nothing was written. What only one of you changed is kept either way.")
 	settle := func(side edit.Whose, what string) func(*Model) {
 		return func(m *Model) {
-			if now := m.sess.TakeOutside(side); now.Outcome == session.Merged || now.Outcome == session.Loaded {
-				m.tellOutside(what, session.Outside{Outcome: session.Loaded, Changes: now.Changes, Err: now.Err})
-			} else if now.Err != nil {
-				m.say(theme.Danger, "Not taken in: %s", firstLine(now.Err))
-			}
+			m.takeOutside(side, func(now session.Outside) {
+				if now.Outcome == session.Merged || now.Outcome == session.Loaded {
+					m.tellOutside(what, m.now, session.Outside{Outcome: session.Loaded, Changes: now.Changes, Err: now.Err})
+				} else if now.Err != nil {
+					m.say(theme.Danger, "Not taken in: %s", firstLine(now.Err))
+				}
+			})
 		}
 	}
 	q.choices = []choice{
@@ -171,12 +210,15 @@ func clashLines(clashes []edit.Clash) []string {
 }
 
 func reload(m *Model) {
-	if err := m.sess.Reload(); err != nil {
-		m.say(theme.Danger, "Not loaded: %s", why(err))
-		m.open(newNotice("Not loaded", capital(why(err))+"."))
-		return
-	}
-	m.assess("Loaded the file from disk")
+	var err error
+	m.alone(func(s *session.Session) { err = s.Reload() }, func() {
+		if err != nil {
+			m.say(theme.Danger, "Not loaded: %s", why(err))
+			m.open(newNotice("Not loaded", capital(why(err))+"."))
+			return
+		}
+		m.assess("Loaded the file from disk")
+	})
 }
 
 // newShared says who has the file open.
@@ -202,8 +244,8 @@ func newShared(who *keep.Holder) *question {
 }
 
 // greet says what is worth knowing about the file at the start.
-func (m *Model) greet() {
-	m.sight = session.Glance(m.sess.Path(), m.sess.Clock())
+func (m *Model) greet(s *session.Session) {
+	m.sight = session.Glance(s.Path(), s.Clock())
 	switch who, from := m.sess.Elsewhere(), m.sess.From(); {
 	case m.sess.Holder() != nil:
 		m.open(newShared(m.sess.Holder()))
@@ -213,7 +255,7 @@ func (m *Model) greet() {
 		d := edit.Doubts(m.sess.Now())[0]
 		line, _ := m.sess.Now().Place(d.Path)
 		m.say(theme.Doubt, "Line %d: is that a slip? %s", line, project.Printable(d.Text))
-	case m.sess.Names() > 1:
+	case s.Names() > 1:
 		m.say(theme.Warn, "This file has another name (a hard link), which a save will leave with the old text.")
 	case from != 0 && m.sess.Warning() == nil:
 		m.say(theme.Doubt, "The file is in format %d. The next save writes format %d, which an older fitup does not read.", from, project.FormatNow)

@@ -36,7 +36,7 @@ func (m *Model) perform(id action.ID) {
 	case actRedo:
 		m.rewind("Done again: ", "Nothing to do again.", m.sess.Redo)
 	case actSave:
-		m.save(false)
+		m.save(false, whatever)
 	case actSaveAs:
 		m.open(newSaveAs(m))
 	case actQuit:
@@ -161,15 +161,27 @@ func (m *Model) do(label string, edits ...edit.Edit) bool {
 		return false
 	}
 	m.assess(label)
-	m.unsafe(je)
+	if err != nil {
+		m.journalled(err)
+	}
 	return true
 }
 
 // assess runs the assessment of the present state and says what changed.
 func (m *Model) assess(label string) {
 	before := m.now
+	m.reassess()
+	m.tell(before, label)
+}
+
+// reassess runs the assessment of the present state.
+func (m *Model) reassess() {
 	m.now = assess.Run(m.sess.Now().Build)
 	m.steps = stepsFor(m.now.Build.Units) // a file loaded again can have other units
+}
+
+// tell says what was done and what has changed since before.
+func (m *Model) tell(before *assess.Assessment, label string) {
 	text := label
 	role := theme.Text
 	for i, c := range assess.Changes(before, m.now) {
@@ -190,9 +202,9 @@ func (m *Model) rewind(done, none string, f func() (string, bool, error)) {
 		return
 	}
 	m.assess(done + label)
-	var je *session.JournalError
-	errors.As(err, &je)
-	m.unsafe(je)
+	if err != nil {
+		m.journalled(err)
+	}
 }
 
 func (m *Model) dropReading(i int) {

@@ -36,7 +36,12 @@ func newRecover(l *session.Leftover) *question {
 // restore takes leftover work back, and asks where somebody else has changed the
 // same since.
 func (m *Model) restore(l *session.Leftover, prefer edit.Whose) {
-	done := m.sess.Restore(l, prefer)
+	var done session.Restored
+	m.alone(func(s *session.Session) { done = s.Restore(l, prefer) }, func() { m.restored(l, prefer, done) })
+}
+
+// restored says what became of leftover work.
+func (m *Model) restored(l *session.Leftover, prefer edit.Whose, done session.Restored) {
 	switch {
 	case done.Asked && len(done.Clashes) > 0 && prefer == edit.Neither:
 		m.open(newRecoverClash(l, done.Clashes))
@@ -52,7 +57,7 @@ func (m *Model) restore(l *session.Leftover, prefer edit.Whose) {
 	var je *session.JournalError
 	switch {
 	case errors.As(done.Err, &je):
-		m.unsafe(je)
+		m.journalled(je)
 	case done.Err != nil:
 		m.say(theme.Warn, "%s", firstLine(done.Err))
 		m.open(newNotice("Only a part is back", capital(firstLine(done.Err))+".", "", "The rest is kept in the hidden folder beside the file."))
@@ -79,12 +84,10 @@ func newRecoverClash(l *session.Leftover, clashes []edit.Clash) *question {
 
 // dropLeft gives up leftover work.
 func (m *Model) dropLeft(l *session.Leftover) {
-	err := m.sess.Drop(l)
-	if err == nil {
-		return
-	}
-	q := newLoss(err, func(m *Model) { _ = m.sess.Forget() })
-	q.must = true
-	q.choices = append(q.choices, choice{"q", "quit; it will be offered again", func(m *Model) { m.quit = true }})
-	m.open(q)
+	m.giveUp(func(s *session.Session) error { return s.Drop(l) }, func() {}, func(err error) {
+		q := newLoss(err, func(m *Model) { m.forget(func() {}) })
+		q.must = true
+		q.choices = append(q.choices, choice{"q", "quit; it will be offered again", func(m *Model) { m.quit = true }})
+		m.open(q)
+	})
 }

@@ -39,7 +39,6 @@ func (f *Failure) Error() string { return f.What }
 
 type (
 	hangupMsg struct{}
-	syncedMsg struct{ err error }
 	panicMsg  struct{ failure *Failure }
 )
 
@@ -127,10 +126,7 @@ func Run(o Options) error {
 	}()
 	_, err = p.Run()
 	m.screen.Close()
-	if serr := sess.Sync(); serr != nil && m.failure == nil && err == nil {
-		err = serr
-	}
-	if cerr := sess.Close(); cerr != nil && err == nil {
+	if cerr := m.finish(o.Stdout); cerr != nil && err == nil {
 		err = cerr
 	}
 	if m.failure != nil {

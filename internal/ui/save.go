@@ -13,28 +13,39 @@ import (
 	"fitup/internal/ui/theme"
 )
 
-// save writes the file; somebody else's change is never overwritten unasked,
-// and a hard link is not parted unasked.
-func (m *Model) save(force bool) bool {
-	if !m.sess.Unsaved() && !force && !m.sess.ChangedOutside() {
-		m.say(theme.Dim, "Nothing to save; %s is up to date.", project.Printable(m.sess.Path()))
-		return true
-	}
-	if n := m.sess.Names(); n > 1 && !m.parted {
-		m.open(newParted(n, force))
-		return false
-	}
-	err := m.sess.Save(force)
-	if errors.Is(err, keep.ErrChangedOutside) {
-		return m.saveChanged(err)
-	}
-	return m.saved(err)
+// save writes the file as it is now, and then says whether it did; somebody
+// else's change is never overwritten unasked, and a hard link is not parted
+// unasked. Keys go on meanwhile.
+func (m *Model) save(force bool, then func(ok bool)) {
+	m.say(theme.Dim, "Saving %s", project.Printable(m.sess.Path()))
+	m.sess.Save(session.SaveHow{Force: force, Part: m.parted}, func(done session.Saved) {
+		switch {
+		case done.Nothing:
+			m.say(theme.Dim, "Nothing to save; %s is up to date.", project.Printable(m.sess.Path()))
+			then(true)
+		case done.Names > 0:
+			m.say(theme.Dim, notYet)
+			m.open(newParted(done.Names, force))
+			then(false)
+		case errors.Is(done.Err, keep.ErrChangedOutside):
+			m.saveChanged(done.Err, then)
+		default:
+			then(m.saved(done.Err))
+		}
+	})
 }
+
+const notYet = "Not saved yet."
+
+// whatever is for whom it is all the same whether a save went well.
+func whatever(bool) {}
 
 // saved says what became of a save, and whether the file is written.
 func (m *Model) saved(err error) bool {
 	var je *session.JournalError
 	switch {
+	case err == nil && m.sess.Unsaved():
+		m.say(theme.Good, "Saved as it was at the key; what came behind it is unsaved.")
 	case err == nil:
 		m.say(theme.Good, "Saved %s.", project.Printable(m.sess.Path()))
 	case errors.As(err, &je), errors.Is(err, keep.ErrUnconfirmed):
@@ -56,11 +67,16 @@ func (m *Model) notSaved(err error) {
 	m.open(q)
 }
 
-// unsafe says, the first time in a box, that an edit could not be written to the
-// journal; nil says that all is well again.
-func (m *Model) unsafe(je *session.JournalError) {
-	if je == nil {
-		m.alarmed = false
+// journalled says, the first time in a box, that an edit could not be written to
+// the journal; nil says that all is well, and what is there is then to be made
+// safe from a power cut.
+func (m *Model) journalled(err error) {
+	if err == nil {
+		m.alarmed, m.disk.unsafe = false, true
+		return
+	}
+	var je *session.JournalError
+	if !errors.As(err, &je) {
 		return
 	}
 	m.say(theme.Danger, "Not safe from a crash: %s", why(je))
@@ -118,7 +134,7 @@ func newParted(n int, force bool) *question {
 		choices: []choice{
 			{"s", "save; the other name keeps the old text", func(m *Model) {
 				m.parted = true
-				m.save(force)
+				m.save(force, whatever)
 			}},
 			{"n", "save under another name", func(m *Model) { m.open(newSaveAs(m)) }},
 		},
@@ -141,43 +157,82 @@ func newSaveAs(m *Model) *ask {
 		}
 		return "a new file " + project.Printable(filepath.Base(place(text))), nil
 	}
-	return &ask{
+	a := &ask{
 		title: "Save under another name",
 		field: field.New("name of the new file", "", check).WithTheme(m.theme),
-		accept: func(m *Model, text string) bool {
-			err := m.sess.SaveAs(place(text))
-			if err != nil && !errors.Is(err, keep.ErrUnconfirmed) {
-				m.notSaved(err)
-				return false
-			}
-			m.scratch, m.parted = false, false
-			m.sight = session.Glance(m.sess.Path(), m.sess.Clock())
-			m.saved(err)
-			return true
-		},
+	}
+	a.accept = func(m *Model, text string) bool {
+		m.saveAs(place(text), a)
+		return false // it stays until the file is written
+	}
+	return a
+}
+
+// saveAs writes a new file and goes on with that one.
+func (m *Model) saveAs(path string, asked dialog) {
+	var err error
+	var sight session.Sight
+	m.alone(func(s *session.Session) {
+		err = s.SaveAs(path)
+		sight = session.Glance(s.Path(), s.Clock())
+	}, func() {
+		if err != nil && !errors.Is(err, keep.ErrUnconfirmed) {
+			m.notSaved(err)
+			return
+		}
+		m.shut(asked)
+		m.scratch, m.parted, m.sight = false, false, sight
+		m.saved(err)
+	})
+}
+
+// askQuit leaves, once what is being saved is saved, and asks about what is not.
+func (m *Model) askQuit() {
+	switch {
+	case !m.sess.Unsaved():
+		m.quit = true
+	case m.sess.Saving():
+		m.alone(func(*session.Session) {}, m.askQuit)
+	default:
+		m.open(newQuit(m.scratch))
 	}
 }
 
-func (m *Model) askQuit() {
-	if !m.sess.Unsaved() {
-		m.quit = true
-		return
-	}
-	m.open(newQuit(m.scratch))
+// saveAndQuit leaves when the file is saved.
+func (m *Model) saveAndQuit() {
+	free := m.block()
+	m.save(false, func(ok bool) {
+		free()
+		m.quit = m.quit || ok && len(m.dialogs) == 0 // a warning is read first
+	})
 }
 
 // drop leaves the bench without saving. What is dropped is kept as an earlier
 // state; where it cannot be, that is asked about.
 func (m *Model) drop() {
-	err := m.sess.Discard()
-	if err == nil {
-		m.quit = true
-		return
-	}
-	m.open(newLoss(err, func(m *Model) {
-		_ = m.sess.Forget() // what stays is offered again, which is no loss
-		m.quit = true
-	}))
+	m.giveUp((*session.Session).Discard, func() { m.quit = true }, func(err error) {
+		m.open(newLoss(err, func(m *Model) {
+			m.forget(func() { m.quit = true })
+		}))
+	})
+}
+
+// forget gives up for good what is not saved.
+func (m *Model) forget(then func()) {
+	m.alone(func(s *session.Session) { _ = s.Forget() }, then) // what stays is offered again, which is no loss
+}
+
+// giveUp gives up work by do, and says whether it could be kept as an earlier
+// state.
+func (m *Model) giveUp(do func(*session.Session) error, then func(), not func(error)) {
+	var err error
+	m.alone(func(s *session.Session) { err = do(s) }, func() {
+		if err != nil {
+			not(err)
+			return
+		}
+		then()
+	})
 }
 
 // newLoss asks whether work that cannot be kept is to go all the same.

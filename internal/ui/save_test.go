@@ -166,7 +166,7 @@ func TestKeysBeforeTheFirstFrame(t *testing.T) {
 	d := demo(t, 80, 24)
 	th, err := theme.New("plain", theme.Unicode())
 	require.NoError(t, err)
-	d.m = newModel(d.m.sess, nil, th, d.m.actions, false)
+	d.m = bench(d.s, nil, th, d.m.actions)
 	d.keys("down", "down", "right")
 	same(t, string(starter.Demo()), d.bytes())
 	d.send(tea.WindowSizeMsg{Width: 80, Height: 24})

@@ -112,19 +112,47 @@ func (m *Model) strip(w int) string {
 	return m.theme.Pad(" "+strings.Join(parts, "   "), w)
 }
 
+// head is what the title says of the file.
+type head struct {
+	name             string
+	unsaved, looking bool
+	late             bool // the journal does not have it
+	slow             bool // the disk does not answer
+}
+
+func (h head) String() string {
+	s := " fitup  " + h.name
+	if h.unsaved {
+		s += "  unsaved"
+	}
+	if h.looking {
+		s += "  look only"
+	}
+	switch {
+	case h.slow:
+		s += "  waiting for the disk"
+	case h.late:
+		s += "  not written yet"
+	}
+	return s
+}
+
+// heading is the head as it is now, or as it was when the session was lent.
+func (m *Model) heading() head {
+	if !m.sess.Lent() {
+		m.head = head{name: project.Printable(filepath.Base(m.sess.Path())), unsaved: m.sess.Unsaved(), looking: m.sess.Looking()}
+		if m.scratch {
+			m.head.name = "demo, scratch copy"
+		}
+	}
+	m.head.late = m.disk.late
+	m.head.slow = m.disk.ended.slow || m.disk.synced.slow
+	return m.head
+}
+
 // titleBar names the file and counts the verdicts.
 func (m *Model) titleBar(w int) string {
-	name := project.Printable(filepath.Base(m.sess.Path()))
-	if m.scratch {
-		name = "demo, scratch copy"
-	}
-	left := " fitup  " + name
-	if m.sess.Unsaved() {
-		left += "  unsaved"
-	}
-	if m.sess.Looking() {
-		left += "  look only"
-	}
+	left := m.heading().String()
 	count := m.now.Count()
 	var parts []string
 	for _, s := range []assess.Status{assess.Over, assess.NotKnown, assess.Elsewhere, assess.Tight, assess.OK} {

@@ -125,7 +125,7 @@ func TestRandomWalk(t *testing.T) {
 // pane, so it is enough to leave the boxes.
 func (d *driver) undoAll(original string) {
 	d.t.Helper()
-	d.m.quit, d.m.dialogs = false, nil
+	d.m.quit, d.m.dialogs, d.m.disk.leaving = false, nil, staying
 	d.send(tea.WindowSizeMsg{Width: 120, Height: 36})
 	undo, _ := d.m.sess.Depth()
 	for range undo {

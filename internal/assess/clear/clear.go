@@ -5,16 +5,17 @@ package clear
 import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
+	"fitup/internal/geom/clear"
 	"fitup/internal/geom/seat"
 	"fitup/internal/geom/travel"
 	"fitup/internal/project"
+	"fitup/internal/project/quantity"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Input is what the room follows from.
+// Input is what the room follows from with the powertrain at one place.
 type Input struct {
-	Build        *project.Build
 	Pose         finding.Maybe[geom.Pose] // of the powertrain as built, vehicle axes
 	Rock         Rock
 	Stands       []seat.Stand // where the powertrain can be found, as built first; empty while it has no place
@@ -24,18 +25,17 @@ type Input struct {
 	Lines []Line
 }
 
-// Rock is where the powertrain goes on its mounts.
+// Rock says of the stands how far they are where the powertrain goes on its
+// mounts.
 type Rock struct {
-	Asked     bool             // the file says something of the mounts' rubber
-	Why       string           // why it is not known where, when it is not
-	Poses     []seat.NamedPose // as built first, sagged, rocked either way
-	Soft      []seat.NamedPose // the same with estimated rates at their ends; empty where none is estimated
-	NoReverse string           // how far the poses reach while reverse is not in the file; empty where it is
+	Asked     bool        // the file says something of the mounts' rubber
+	Why       string      // why it is not known how it sags and rocks, when it is not
+	Ends      []geom.Pose // where it can be besides, with estimated rates at their ends
+	NoReverse string      // how far the stands reach while reverse is not in the file; empty where it is
 }
 
 // Line is a line of shafts as far as it moves.
 type Line struct {
-	Spec    project.Line
 	Direct  bool   // half shafts straight from the powertrain
 	Hung    bool   // its differential hangs on the powertrain
 	Shafts  int    // how many it has
@@ -83,14 +83,81 @@ type Result struct {
 	Clearances []Clearance // one for each piece of the vehicle, in the file's order
 	Moving     *Moving     // room of the powertrain to shafts and axles; nil without both
 	Findings   []finding.Finding
-
-	in Input
 }
 
-// Judge finds the room round the powertrain.
-func Judge(in Input) *Result {
-	res := &Result{in: in}
-	res.clearances()
-	res.moving()
-	return res
+// Judge finds the room round the powertrain of a build.
+func Judge(b *project.Build, in Input) *Result { return Prepare(b).At(in) }
+
+// Prepared is what the room follows from wherever the powertrain stands: the
+// pieces of it and of the vehicle, and what is wanted between them. It is not
+// written after it is made.
+type Prepared struct {
+	build  *project.Build
+	units  quantity.Units
+	why    string   // why the powertrain has no pieces, when it has none
+	names  []string // of its pieces
+	group  *clear.Group
+	pieces []piece      // of the vehicle
+	wanted project.Rule // of the powertrain to what moves
+}
+
+// piece is a piece of the vehicle.
+type piece struct {
+	id, name string
+	why      string // what is missing of it
+	carries  []string
+	shape    clear.Shape
+	solid    clear.Solid
+
+	wanted, wantedRocked, wantedMoving project.Rule
+}
+
+// Prepare makes a build ready. Where the powertrain stands in it does not matter.
+func Prepare(b *project.Build) *Prepared {
+	p := &Prepared{build: b, units: b.Units, wanted: b.Limit("gap_moving")}
+	p.ownParts()
+	gap, rocked := b.Limit("gap"), b.Limit("gap_rocked")
+	taken := map[string]bool{"powertrain": true} // clearance.powertrain is its own
+	for i, c := range b.Chassis {
+		out := piece{id: "clearance." + finding.IDOf(c.Name, i, taken), name: finding.NameOr(c.Name, "chassis part", i), carries: c.Carries,
+			wanted: gapRule(gap, c.Gap), wantedRocked: gapRule(rocked, c.GapRocked), wantedMoving: gapRule(p.wanted, c.GapMoving)}
+		var err error
+		if out.shape, err = ChassisShape(c); err != nil {
+			out.why = out.name + ": " + err.Error()
+		} else {
+			out.solid = clear.Ready(out.shape)
+		}
+		p.pieces = append(p.pieces, out)
+	}
+	return p
+}
+
+// ownParts are the pieces of the powertrain in its own frame.
+func (p *Prepared) ownParts() {
+	var shapes []clear.Shape
+	for i, part := range p.build.Powertrain.Parts {
+		name := finding.NameOr(part.Name, "powertrain part", i)
+		s, err := PartShape(part)
+		if err != nil {
+			p.why = name + ": " + err.Error()
+			return
+		}
+		shapes, p.names = append(shapes, s), append(p.names, name)
+	}
+	if len(shapes) == 0 {
+		p.why = "powertrain.part is not in the file yet"
+		return
+	}
+	p.group = clear.NewGroup(shapes)
+}
+
+// At finds the room with the powertrain at one place.
+func (p *Prepared) At(in Input) *Result {
+	r := &room{Prepared: p, in: in}
+	r.place()
+	if len(p.pieces) > 0 {
+		r.clearances()
+	}
+	r.findMoving()
+	return &r.res
 }

@@ -1,18 +1,14 @@
 package clear
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/geom"
-	"fitup/internal/geom/clear"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
-	"pgregory.net/rapid"
 )
 
 // Every pair of shapes against the distance worked out by hand.
@@ -64,39 +60,4 @@ func TestTheNearestPartAndTheGapWanted(t *testing.T) {
 	assert.Equal(t, finding.Over, f.Status)
 	assert.Contains(t, f.Source, "in this build's file")
 	assert.Contains(t, f.Advice(), "The fan comes nearer to the steering shaft than is wanted")
-}
-
-// The nearest of many is the same whether far ones are passed over or not.
-func TestNearestPassesOverNothing(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		vec := func(label string) r3.Vec {
-			g := rapid.Float64Range(-400, 400)
-			return r3.Vec{X: g.Draw(t, label+".x"), Y: g.Draw(t, label+".y"), Z: g.Draw(t, label+".z")}
-		}
-		shape := func(label string) clear.Shape {
-			switch rapid.IntRange(0, 3).Draw(t, label) {
-			case 0:
-				return clear.Point{At: vec(label)}
-			case 1:
-				return clear.Sphere{At: vec(label), R: rapid.Float64Range(0, 80).Draw(t, label+".r")}
-			case 2:
-				return clear.Segment{A: vec(label + "a"), B: vec(label + "b"), R: rapid.Float64Range(0, 80).Draw(t, label+".r")}
-			}
-			b := boxBetween(vec(label+"a"), vec(label+"b"))
-			return clear.Moved(b, geom.Orient(0.1, 0.2, 0.3, r3.Vec{X: 5}))
-		}
-		var bodies []body
-		for i := range rapid.IntRange(1, 6).Draw(t, "n") {
-			bodies = append(bodies, newBody("", shape(fmt.Sprint("part", i))))
-		}
-		b := newBody("", shape("chassis"))
-		want := math.Inf(1)
-		for _, p := range bodies {
-			gap, _, _ := clear.Distance(p.shape, b.shape)
-			want = min(want, gap)
-		}
-		require.InDelta(t, want, nearest(b, bodies).gap, 1e-9)
-		hint := meeting{part: len(bodies) - 1, gap: math.Inf(1)}
-		require.InDelta(t, want, nearer(b, bodies, hint).gap, 1e-9)
-	})
 }

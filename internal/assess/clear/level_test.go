@@ -88,11 +88,11 @@ type judged struct {
 
 // inputOf is a build that stands as built. Its lines run from an output to a
 // pinion, their axles on trailing arms.
-func inputOf(t require.TestingT, text string) Input {
+func inputOf(t require.TestingT, text string) (*project.Build, Input) {
 	f, err := project.Parse("test.toml", []byte(text))
 	require.NoError(t, err)
 	b := f.Build
-	in := Input{Build: b}
+	in := Input{}
 	s, p, err := b.Seat()
 	if err == nil {
 		in.Pose.V, err = s.Pose(p)
@@ -103,7 +103,7 @@ func inputOf(t require.TestingT, text string) Input {
 		in.Stands, in.StandsAssume = []seat.Stand{{Name: "as built", Pose: in.Pose.V}}, []string{"the powertrain as built"}
 	}
 	for _, l := range b.Lines {
-		line := Line{Spec: l, Shafts: 1, Planned: true, Joints: func(pose geom.Pose) ([]r3.Vec, error) {
+		line := Line{Shafts: 1, Planned: true, Joints: func(pose geom.Pose) ([]r3.Vec, error) {
 			if !l.Output.Known || !l.Pinion.At.Known {
 				return nil, errors.New("an end is not in the file yet")
 			}
@@ -114,7 +114,7 @@ func inputOf(t require.TestingT, text string) Input {
 		}
 		in.Lines = append(in.Lines, line)
 	}
-	return in
+	return b, in
 }
 
 func armsOf(t require.TestingT, l project.Line) *Travel {
@@ -131,8 +131,8 @@ func armsOf(t require.TestingT, l project.Line) *Travel {
 	return &Travel{Cases: []TravelCase{{Suspension: arms, Points: points}}}
 }
 
-func run(in Input) *judged {
-	j := &judged{Result: Judge(in)}
+func run(b *project.Build, in Input) *judged {
+	j := &judged{Result: Judge(b, in)}
 	for _, c := range j.Clearances {
 		c.Values(&j.Values)
 	}

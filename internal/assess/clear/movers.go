@@ -67,23 +67,23 @@ func (w moverWay) when(mv mover, stand int) string {
 }
 
 // movers are all shafts, half shafts and pieces of axles of the build.
-func (res *Result) movers() []mover {
+func (r *room) movers() []mover {
 	var out []mover
-	for i := range res.in.Lines {
-		line := &res.in.Lines[i]
-		l := line.Spec
+	for i := range r.in.Lines {
+		line := &r.in.Lines[i]
+		l := r.build.Lines[i]
 		if !line.Direct {
 			for n := range line.Shafts {
-				out = append(out, res.shaftMover(l, line, n))
+				out = append(out, r.shaftMover(l, line, n))
 			}
 		}
 		if line.Travel != nil {
 			for n := range line.Travel.HalfShafts {
-				out = append(out, res.halfShaftMover(line, &line.Travel.HalfShafts[n], n))
+				out = append(out, r.halfShaftMover(l, line, &line.Travel.HalfShafts[n], n))
 			}
 		}
 		for n := range l.Suspension.Part {
-			out = append(out, res.axleMover(l, line, n))
+			out = append(out, r.axleMover(l, line, n))
 		}
 	}
 	return out
@@ -131,9 +131,9 @@ func notFollowed(l project.Line, line *Line) string {
 }
 
 // axleMover is piece n of the axle of a line.
-func (res *Result) axleMover(l project.Line, line *Line, n int) mover {
+func (r *room) axleMover(l project.Line, line *Line, n int) mover {
 	part := l.Suspension.Part[n]
-	mv := mover{name: l.Name + " axle's " + finding.NameOr(part.Name, "part", n), line: l.Name, stands: res.in.Stands, assumes: []string{bothWheels}}
+	mv := mover{name: l.Name + " axle's " + finding.NameOr(part.Name, "part", n), line: l.Name, stands: r.in.Stands, assumes: []string{bothWheels}}
 	shape, err := solidOf(part.From, part.To, part.At, part.Radius)
 	switch {
 	case err != nil:
@@ -149,8 +149,8 @@ func (res *Result) axleMover(l project.Line, line *Line, n int) mover {
 }
 
 // shaftMover is shaft n of a line with the yokes at its ends.
-func (res *Result) shaftMover(l project.Line, line *Line, n int) mover {
-	mv := mover{name: l.Name + " shaft", line: l.Name, stands: res.in.Stands}
+func (r *room) shaftMover(l project.Line, line *Line, n int) mover {
+	mv := mover{name: l.Name + " shaft", line: l.Name, stands: r.in.Stands}
 	if line.Shafts > 1 {
 		mv.name = fmt.Sprintf("%s shaft %d", l.Name, n+1)
 	}
@@ -172,7 +172,7 @@ func (res *Result) shaftMover(l project.Line, line *Line, n int) mover {
 	}
 	hangs := n == 0 && !l.First.Slope.Known()
 	if hangs {
-		mv.assumes = append(mv.assumes, res.in.StandsAssume...)
+		mv.assumes = append(mv.assumes, r.in.StandsAssume...)
 	}
 	tube := shaftTube{radius: outside / 2}
 	var lacks []string
@@ -186,7 +186,7 @@ func (res *Result) shaftMover(l project.Line, line *Line, n int) mover {
 	if len(lacks) > 0 {
 		mv.assumes = append(mv.assumes, "the tube without the sweep of its yokes: "+strings.Join(lacks, " and "))
 	}
-	stands := res.in.Stands
+	stands := r.in.Stands
 	if !hangs {
 		stands = []seat.Stand{{}}
 	}
@@ -198,7 +198,7 @@ func (res *Result) shaftMover(l project.Line, line *Line, n int) mover {
 		}
 		if k == 0 && hangs {
 			own := s.Pose.Own(joints[0])
-			mv.hangsOn = res.partsAt(own, max(tube.radius, tube.swing[0], jointReach))
+			mv.hangsOn = r.partsAt(own, max(tube.radius, tube.swing[0], jointReach))
 			mv.assumes = append(mv.assumes, leftOut(mv.hangsOn)...)
 		}
 		mv.ways = append(mv.ways, tube.ways(joints, n, line.Travel, last, hangs, k, s.Soft)...)
@@ -241,9 +241,8 @@ func (s shaftTube) ways(joints []r3.Vec, n int, t *Travel, last, hangs bool, sta
 }
 
 // halfShaftMover is half shaft n of a line.
-func (res *Result) halfShaftMover(line *Line, h *HalfShaft, n int) mover {
-	l := line.Spec
-	mv := mover{name: l.Name + " half shaft " + h.Name, line: l.Name, stands: res.in.Stands}
+func (r *room) halfShaftMover(l project.Line, line *Line, h *HalfShaft, n int) mover {
+	mv := mover{name: l.Name + " half shaft " + h.Name, line: l.Name, stands: r.in.Stands}
 	outside, ok := l.Suspension.HalfShaft[n].Outside.Get()
 	switch {
 	case h.Why != "":
@@ -257,7 +256,7 @@ func (res *Result) halfShaftMover(line *Line, h *HalfShaft, n int) mover {
 	hung := line.Hung
 	for k, s := range h.Stands {
 		if k == 0 && hung {
-			mv.hangsOn = res.partsAt(res.in.Pose.V.Own(s.Inner), max(outside/2, jointReach))
+			mv.hangsOn = r.partsAt(r.in.Pose.V.Own(s.Inner), max(outside/2, jointReach))
 			mv.assumes = append(mv.assumes, leftOut(mv.hangsOn)...)
 		}
 		moved := h.Shaft
@@ -284,12 +283,15 @@ func (res *Result) halfShaftMover(line *Line, h *HalfShaft, n int) mover {
 
 // partsAt are the pieces of the powertrain, own frame, that come within reach of
 // a joint: what the joint is bolted to.
-func (res *Result) partsAt(joint r3.Vec, reach float64) []string {
-	parts, _ := res.ownParts()
+func (r *room) partsAt(joint r3.Vec, reach float64) []string {
+	if r.why != "" {
+		return nil
+	}
+	at := clear.Ready(clear.Point{At: joint})
 	var out []string
-	for _, p := range parts {
-		if gap, _, _ := clear.Distance(p.shape, clear.Point{At: joint}); gap <= math.Abs(reach) {
-			out = append(out, p.name)
+	for i, name := range r.names {
+		if gap, _, _ := r.group.Solid(i).Distance(&at); gap <= math.Abs(reach) {
+			out = append(out, name)
 		}
 	}
 	return out

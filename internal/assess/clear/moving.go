@@ -8,7 +8,6 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/clear"
-	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
@@ -35,51 +34,45 @@ type Place struct {
 	Under string  // under which torque, and how the powertrain stands
 }
 
-// moving finds the room to shafts and axles. It says nothing before the file
+// findMoving finds the room to shafts and axles. It says nothing before the file
 // has a line.
-func (res *Result) moving() {
-	if len(res.in.Lines) == 0 {
+func (r *room) findMoving() {
+	if len(r.in.Lines) == 0 {
 		return
 	}
-	parts, why := res.ownParts()
-	st := res.in.Stands
-	movers := res.movers()
+	movers := r.movers()
 	if len(movers) == 0 {
 		return
 	}
-	for i := range res.Clearances {
-		out, c := &res.Clearances[i], res.in.Build.Chassis[i]
-		m := Moving{Gap: finding.Missing("")}
-		shape, err := ChassisShape(c)
-		if err != nil {
-			m.Why = out.Name + ": " + err.Error()
-		} else {
-			m = leastRoom(movers, func(mover) []standingBody { return []standingBody{{newBody(out.Name, shape), anyStand}} }, func(mv mover) bool {
-				return slices.Contains(c.Carries, mv.line)
-			})
+	for i := range r.res.Clearances {
+		out, c := &r.res.Clearances[i], &r.pieces[i]
+		m := Moving{Gap: finding.Missing(""), Why: c.why}
+		if c.why == "" {
+			one := []standingBody{{c.name, &c.solid, anyStand}}
+			m = leastRoom(movers, func(mover) []standingBody { return one }, func(mv mover) bool { return slices.Contains(c.carries, mv.line) })
 			m.Part = ""
-			m.pastSurface(shape)
-			res.axlesWithoutPieces(out.Name, shape, c.Carries, &m)
+			m.pastSurface(c.shape)
+			r.axlesWithoutPieces(c, &m)
 		}
 		if !m.Gap.Known && m.Why == "" {
 			continue // it carries all there is
 		}
 		out.Moving = &m
-		res.movingFinding(out.ID+".moving", out.Name+", room to shafts and axles over the travel", out.Name, res.gapRule("gap_moving", c.GapMoving), m)
+		r.judgeMoving(c.id+".moving", c.name+", room to shafts and axles over the travel", c.name, c.wantedMoving, m)
 	}
-	if len(res.in.Build.Powertrain.Parts) == 0 {
+	if len(r.build.Powertrain.Parts) == 0 {
 		return
 	}
-	m := Moving{Gap: finding.Missing(""), Why: why}
-	if why == "" && len(st) == 0 {
-		m.Why = res.in.Pose.Why
+	m := Moving{Gap: finding.Missing(""), Why: r.why}
+	if m.Why == "" && r.placed == nil {
+		m.Why = r.in.Pose.Why
 	}
 	if m.Why == "" {
-		m = leastRoom(movers, func(mv mover) []standingBody { return mv.others(parts, st) }, func(mover) bool { return false })
-		res.axlesLeftOut(parts, st, &m)
+		m = leastRoom(movers, r.others, func(mover) bool { return false })
+		r.axlesLeftOut(&m)
 	}
-	res.Moving = &m
-	res.movingFinding("clearance.powertrain.moving", "powertrain, room to shafts and axles over the travel", "powertrain", res.in.Build.Limit("gap_moving"), m)
+	r.res.Moving = &m
+	r.judgeMoving("clearance.powertrain.moving", "powertrain, room to shafts and axles over the travel", "powertrain", r.wanted, m)
 }
 
 // anyStand is for what stands where it does wherever the powertrain is.
@@ -87,18 +80,19 @@ const anyStand = -1
 
 // standingBody is a solid where the powertrain has it at one of its stands.
 type standingBody struct {
-	body
+	name  string
+	solid *clear.Solid
 	stand int
 }
 
 // others are the pieces of the powertrain at each stand, less those that the
 // mover hangs on.
-func (mv mover) others(parts []body, st []seat.Stand) []standingBody {
-	var out []standingBody
-	for k, s := range st {
-		for _, p := range parts {
-			if !slices.Contains(mv.hangsOn, p.name) {
-				out = append(out, standingBody{p.moved(s.Pose), k})
+func (r *room) others(mv mover) []standingBody {
+	out := make([]standingBody, 0, len(r.in.Stands)*len(r.names))
+	for k := range r.in.Stands {
+		for i, name := range r.names {
+			if !slices.Contains(mv.hangsOn, name) {
+				out = append(out, standingBody{name, r.placed.Solid(k, i), k})
 			}
 		}
 	}
@@ -146,7 +140,7 @@ func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mov
 				if isSoft {
 					best = &soft
 				}
-				m, found, err := w.track.Least(b.shape, *best)
+				m, found, err := w.track.LeastOf(b.solid, *best)
 				if err != nil && out.Why == "" {
 					out.Why = mv.name + ": " + err.Error()
 				}
@@ -186,9 +180,9 @@ func (m *Moving) pastSurface(shape clear.Shape) {
 	}
 }
 
-// movingFinding judges the least room. Beyond the limit is beyond it whatever
+// judgeMoving judges the least room. Beyond the limit is beyond it whatever
 // else is not known; within it is ok only where everything could be followed.
-func (res *Result) movingFinding(id, title, other string, rule project.Rule, m Moving) {
+func (r *room) judgeMoving(id, title, other string, rule project.Rule, m Moving) {
 	f := finding.Finding{ID: id, Title: title, Assumes: m.assumes}
 	if !m.Gap.Known {
 		m.Gap.Why = m.Why
@@ -197,18 +191,21 @@ func (res *Result) movingFinding(id, title, other string, rule project.Rule, m M
 	if m.Why != "" && f.Status != finding.Over {
 		f.Unknown(m.Why)
 	}
-	length := func(v float64) string { return quantity.Format(quantity.Length, v, res.in.Build.Units, 1) }
+	units := r.units
+	length := func(v float64) string { return quantity.Format(quantity.Length, v, units, 1) }
 	to := other
 	if m.Part != "" {
 		to = m.Part
 	}
-	where := finding.AtRise(m.Where.Rise, m.Where.Under, res.in.Build.Units)
-	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
-		finding.OK:    fmt.Sprintf("The %s comes nearest, %s, and stays clear of the %s.", m.Mover, where, to),
-		finding.Tight: fmt.Sprintf("The %s comes nearest to the %s %s; the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", m.Mover, to, where),
-		finding.Over:  fmt.Sprintf("The %s %s %s; more room, less travel there, or one of the two elsewhere.", m.Mover, tooNear(f.Value, to, length), where),
-	}))
-	res.Findings = append(res.Findings, f)
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		where := finding.AtRise(m.Where.Rise, m.Where.Under, units)
+		return map[finding.Status]string{
+			finding.OK:    fmt.Sprintf("The %s comes nearest, %s, and stays clear of the %s.", m.Mover, where, to),
+			finding.Tight: fmt.Sprintf("The %s comes nearest to the %s %s; the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", m.Mover, to, where),
+			finding.Over:  fmt.Sprintf("The %s %s %s; more room, less travel there, or one of the two elsewhere.", m.Mover, tooNear(m.Gap.V, to, length), where),
+		}
+	})
+	r.res.Findings = append(r.res.Findings, f)
 }
 
 // overAxle is how far from the line through an axle's wheels the things on it
@@ -221,10 +218,10 @@ const (
 
 // withoutPieces are the lines with an axle that moves and of which the file has
 // no piece, and the path of what it lacks.
-func (res *Result) withoutPieces(skip ...string) map[string]string {
+func (r *room) withoutPieces(skip ...string) map[string]string {
 	out := map[string]string{}
-	for i, l := range res.in.Build.Lines {
-		if s := l.Suspension; !res.in.Lines[i].Direct && s.Kind != project.FixedDiff && len(s.Part) == 0 && !slices.Contains(skip, l.Name) {
+	for i, l := range r.build.Lines {
+		if s := l.Suspension; !r.in.Lines[i].Direct && s.Kind != project.FixedDiff && len(s.Part) == 0 && !slices.Contains(skip, l.Name) {
 			out[l.Name] = "line." + l.Name + ".suspension.part is not in the file yet"
 		}
 	}
@@ -243,17 +240,17 @@ func (m *Moving) leaveOut(line, lacks string, near bool, of string) {
 
 // axlesLeftOut says which axles are not in the powertrain's verdict because the
 // file has no piece of them. One that passes under it leaves it not known.
-func (res *Result) axlesLeftOut(parts []body, st []seat.Stand, m *Moving) {
-	without := res.withoutPieces()
-	for _, l := range res.in.Build.Lines {
+func (r *room) axlesLeftOut(m *Moving) {
+	without := r.withoutPieces()
+	for _, l := range r.build.Lines {
 		lacks, ok := without[l.Name]
 		if !ok {
 			continue
 		}
 		axle, under := l.Suspension.Axle, false
-		for _, p := range parts {
-			b := p.moved(st[0].Pose)
-			under = under || axle.Known && math.Abs(axle.At.X-b.middle.X) < b.radius+overAxle
+		for i := range r.names {
+			middle, radius := r.placed.Solid(0, i).Ball()
+			under = under || axle.Known && math.Abs(axle.At.X-middle.X) < radius+overAxle
 		}
 		m.leaveOut(l.Name, lacks, under, "under the powertrain")
 	}
@@ -261,9 +258,9 @@ func (res *Result) axlesLeftOut(parts []body, st []seat.Stand, m *Moving) {
 
 // axlesWithoutPieces is the same for a piece of the vehicle: an axle that comes
 // near it on its way leaves it not known.
-func (res *Result) axlesWithoutPieces(name string, shape clear.Shape, carries []string, m *Moving) {
-	without := res.withoutPieces(carries...)
-	for _, l := range res.in.Build.Lines {
+func (r *room) axlesWithoutPieces(c *piece, m *Moving) {
+	without := r.withoutPieces(c.carries...)
+	for _, l := range r.build.Lines {
 		lacks, ok := without[l.Name]
 		if !ok {
 			continue
@@ -272,10 +269,10 @@ func (res *Result) axlesWithoutPieces(name string, shape clear.Shape, carries []
 		if s.Axle.Known {
 			side := r3.Vec{Y: halfAxleWide}
 			axle := clear.Segment{A: r3.Sub(s.Axle.At, side), B: r3.Add(s.Axle.At, side), R: max(s.Bump.Or(0), s.Droop.Or(0))}
-			gap, _, _ := clear.Distance(shape, axle)
+			gap, _, _ := clear.Distance(c.shape, axle)
 			near = gap < overAxle
 		}
-		m.leaveOut(l.Name, lacks, near, "near the "+name)
+		m.leaveOut(l.Name, lacks, near, "near the "+c.name)
 	}
 }
 

@@ -13,42 +13,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// body is a solid with a name and a ball round it, which says about where it is.
-// Endless ones have no ball.
-type body struct {
-	name    string
-	shape   clear.Shape
-	middle  r3.Vec
-	radius  float64
-	endless bool
-}
-
-func newBody(name string, s clear.Shape) body {
-	b := body{name: name, shape: s}
-	switch s := s.(type) {
-	case clear.Point:
-		b.middle = s.At
-	case clear.Sphere:
-		b.middle, b.radius = s.At, s.R
-	case clear.Segment:
-		b.middle, b.radius = r3.Scale(0.5, r3.Add(s.A, s.B)), r3.Norm(r3.Sub(s.B, s.A))/2+s.R
-	case clear.Box:
-		b.middle, b.radius = s.Pose.At, r3.Norm(s.Half)
-	default:
-		b.endless = true
-	}
-	return b
-}
-
-// moved is the body after a motion, or placed from its own frame.
-func (b body) moved(p geom.Pose) body {
-	b.shape = clear.Moved(b.shape, p)
-	if !b.endless {
-		b.middle = p.Point(b.middle)
-	}
-	return b
-}
-
 // PartShape returns a piece of the powertrain, own frame, mm; an error says
 // what of it is not in the file.
 func PartShape(p project.Part) (clear.Shape, error) {

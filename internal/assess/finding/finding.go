@@ -54,6 +54,7 @@ func Weaker(a, b Basis) Basis { return min(a, b) }
 // unit of Kind.
 type Finding struct {
 	ID          string
+	By          Trade // that made it
 	Title       string
 	Status      Status
 	Basis       Basis

@@ -148,10 +148,3 @@ func TestPatterns(t *testing.T) {
 		assert.Equal(t, c.want, Matches(c.pattern, c.id), "%s %s", c.pattern, c.id)
 	}
 }
-
-func TestNames(t *testing.T) {
-	for _, n := range names() {
-		assert.True(t, MayBe(n))
-	}
-	assert.False(t, MayBe("line.rear.joint.1"))
-}

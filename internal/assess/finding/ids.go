@@ -1,46 +1,80 @@
 package finding
 
 import (
+	"slices"
 	"strings"
 
 	"fitup/internal/project"
 )
 
-// names are the shapes of everything that a job can wait for: findings first,
-// then facts. A star stands for a name or a number. A test holds them against
-// what builds have; a new finding wants its row here, or a slip in a hold that
-// ends in "?" would pass for a finding that this build has not.
-func names() []string {
-	return []string{
-		"line.*.joint.*.min", "line.*.joint.*.max", "line.*.joint.*.speed", "line.*.joint.*.torque", "line.*.joint.*.structure",
-		"line.*.shaft.*.mismatch", "line.*.shaft.*.inertia.drive", "line.*.shaft.*.inertia.coast", "line.*.shaft.*.whirl", "line.*.shaft.*.torque",
-		"line.*.shaft.*.read", "line.*.shaft.*.agree", "line.*.shaft.*.agree.above", "line.*.powertrain.read", "line.*.powertrain.agree", "line.*.powertrain.agree.above",
-		"line.*.pinion.read", "line.*.pinion.agree", "line.*.pinion.agree.above", "line.*.first.read", "line.*.first.agree", "line.*.first.agree.above", "powertrain.across.read", "powertrain.across.agree",
-		"line.*.residual", "line.*.equivalent", "line.*.half_shafts", "line.*.shaft.*.shear", "line.*.travel.joint.*.max", "line.*.travel.slip.bottom", "line.*.travel.slip.pull",
-		"line.*.travel.reach", "line.*.travel.strain", "line.*.half_shaft.*.*",
-		"mount.*.lifts", "mount.*.captive", "mount.*.solid", "mounts.sag", "mounts.rock", "mounts.isolation",
-		"clearance.*", "clearance.*.rocked", "clearance.*.moving", "axle.*.height", "cuts.*.stock",
-		"bracket.*.fits", "bracket.*.pad_plate.*", "bracket.*.rail_plate.*", "bracket.*.bending", "bracket.*.weld", "bracket.*.weld_size", "bracket.*.bolts",
-		"bracket.*.welded", "bracket.*.place", "bracket.*.lean", "bracket.*.foot", "match.*.place", "match.*.lean", "match.*.foot",
-		"drift.powertrain", "drift.line.*.**", "drift.measure.*",
+// Trade is one trade of the assessment, by the name of its folder.
+type Trade string
 
-		"bracket.*", "bracket.*.given", "measure.*", "weld.*.*", "welds.given", "welds.finished", "welds.finished.in", "welds.inspected", "readings.tacked", "readings.welded",
-		"fasteners.marked", "fasteners.recheck", "fasteners.recheck.first", "fasteners.recheck.last", EngineOut,
-	}
+// The trades, each in its folder below internal/assess.
+const (
+	ReadingTrade Trade = "reading"
+	LineTrade    Trade = "line"
+	TravelTrade  Trade = "travel"
+	MountTrade   Trade = "mount"
+	ClearTrade   Trade = "clear"
+	BracketTrade Trade = "bracket"
+	ShopTrade    Trade = "shop"
+	JobTrade     Trade = "job"
+
+	// Declared is no trade: the file says that somebody else judges it. That is
+	// said in internal/assess itself.
+	Declared Trade = "elsewhere"
+)
+
+// Row is what is known of one shape of ids before any build is assessed.
+type Row struct {
+	Shape  string // of its ids, such as "line.*.joint.*.max"
+	Trade  Trade
+	Func   string // function or method of the trade that makes it
+	Fact   bool   // no number against a limit, but something that a job can wait for
+	Judges string // what holds when it is ok, in a sentence
 }
 
-// EngineOut is the fact that nothing on the engine-out list is open.
-const EngineOut = "engine_out.open"
+// Table returns every shape, findings and facts.
+func Table() []Row { return slices.Clone(table) }
+
+// RowOf returns the row of a finding's or a fact's id. False is for an id that
+// nothing goes by; a declaration about something that is not in the build makes a
+// finding with such an id.
+func RowOf(id string) (Row, bool) {
+	id = strings.TrimSuffix(id, planned)
+	i := slices.IndexFunc(table, func(r Row) bool { return Matches(r.Shape, id) })
+	if i < 0 {
+		return Row{}, false
+	}
+	return table[i], true
+}
+
+// TradeOf returns the trade that makes the finding or the fact with that id, ""
+// for an id that nothing goes by.
+func TradeOf(id string) Trade {
+	r, _ := RowOf(id)
+	return r.Trade
+}
+
+// planned ends the id of a finding by the plan beside the one by readings.
+const planned = ".planned"
+
+// PlannedID is the id of a finding by the plan beside the one by readings.
+func PlannedID(id string) string { return id + planned }
+
+func names() []string {
+	out := make([]string, len(table))
+	for i, r := range table {
+		out[i] = r.Shape
+	}
+	return out
+}
 
 // MayBe reports whether some build can have what the pattern names.
 func MayBe(pattern string) bool {
-	pattern = strings.TrimSuffix(pattern, ".planned") // a finding by the plan beside the one by readings
-	for _, n := range names() {
-		if meet(pattern, n) {
-			return true
-		}
-	}
-	return false
+	pattern = strings.TrimSuffix(pattern, planned)
+	return slices.ContainsFunc(table, func(r Row) bool { return meet(pattern, r.Shape) })
 }
 
 // meet reports whether two patterns can stand for one id.

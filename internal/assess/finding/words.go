@@ -18,11 +18,15 @@ const MakersFigure = "the joint maker's figure, in this build's file"
 // Advise picks the sentence for a finding's status; what is missing is its
 // own advice.
 func Advise(f Finding, by map[Status]string) string {
-	if f.Status == NotKnown {
-		return NotYet(f.Missing)
+	return advise(f.Status, f.Missing, f.Moved, by)
+}
+
+func advise(is Status, missing string, moved bool, by map[Status]string) string {
+	if is == NotKnown {
+		return NotYet(missing)
 	}
-	s := by[f.Status]
-	if f.Moved {
+	s := by[is]
+	if moved {
 		s += " The number is the old reading and what the model says the move changed; read again where it stands now."
 	}
 	return s
@@ -31,7 +35,8 @@ func Advise(f Finding, by map[Status]string) string {
 // Asked is Advise put off until somebody asks: f is kept as it is now, and by
 // is called then.
 func Asked(f Finding, by func() map[Status]string) Text {
-	return func() string { return Advise(f, by()) }
+	is, missing, moved := f.Status, f.Missing, f.Moved // all that it rests on
+	return func() string { return advise(is, missing, moved, by()) }
 }
 
 // NotYet is the advice on a finding that cannot be judged.

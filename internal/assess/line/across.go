@@ -56,7 +56,9 @@ func (a *judge) across() {
 	read.Figure(finding.Known(math.Abs(m.V), m.U))
 	read.Source = "angle gauge"
 	read.Assumes = []string{"the vehicle level from side to side"}
-	read.Says = finding.Say(finding.Advise(read, map[finding.Status]string{finding.OK: "There is a usable reading: " + fallsTo(m.V) + "."}))
+	read.Says = finding.Asked(read, func() map[finding.Status]string {
+		return map[finding.Status]string{finding.OK: "There is a usable reading: " + fallsTo(m.V) + "."}
+	})
 	a.Findings = append(a.Findings, read)
 	if !a.Pose.Known {
 		return
@@ -64,12 +66,14 @@ func (a *judge) across() {
 	planned := fallRight(a.Pose.V.Y)
 	gap := finding.Finding{ID: project.TargetAcross + ".agree", Title: "crankshaft across, read against planned", Basis: basis, Moved: moved, Assumes: read.Assumes}
 	gap.Judge(finding.Known(math.Abs(m.V-planned), m.U), a.Build.Limit("plan_gap"), false)
-	gap.Says = finding.Say(finding.Advise(gap, map[finding.Status]string{
-		finding.OK:    "The reading and the model agree.",
-		finding.Tight: "The reading and the model nearly disagree; read again.",
-		finding.Over: fmt.Sprintf("The reading says %s, the model %s: check which end was lower, what the gauge stood on, whether the vehicle stood level, and the heights in the file.",
-			fallsTo(m.V), fallsTo(planned)),
-	}))
+	gap.Says = finding.Asked(gap, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:    "The reading and the model agree.",
+			finding.Tight: "The reading and the model nearly disagree; read again.",
+			finding.Over: fmt.Sprintf("The reading says %s, the model %s: check which end was lower, what the gauge stood on, whether the vehicle stood level, and the heights in the file.",
+				fallsTo(m.V), fallsTo(planned)),
+		}
+	})
 	a.Findings = append(a.Findings, gap)
 }
 

@@ -99,11 +99,13 @@ func (a *judge) gapAbove(name string, x Axis) *finding.Finding {
 		f.Basis = finding.Planned
 	}
 	f.Judge(finding.Known(geom.Angle(x.Plan.V-x.Heading.V).Abs().Rad(), x.Plan.U), a.Build.Limit("plan_gap"), false)
-	f.Says = finding.Say(finding.Advise(*f, map[finding.Status]string{
-		finding.OK:    "As seen from above, the tape and the model are near each other.",
-		finding.Tight: "As seen from above, the tape and the model nearly disagree; measure again.",
-		finding.Over:  "As seen from above, the tape contradicts the model: check to which side the rear end stands, the length it was measured over, and the points in the file.",
-	}))
+	f.Says = finding.Asked(*f, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:    "As seen from above, the tape and the model are near each other.",
+			finding.Tight: "As seen from above, the tape and the model nearly disagree; measure again.",
+			finding.Over:  "As seen from above, the tape contradicts the model: check to which side the rear end stands, the length it was measured over, and the points in the file.",
+		}
+	})
 	return f
 }
 

@@ -28,21 +28,25 @@ func (a *judge) jointFindings(l project.Line, out *Line, i int) {
 		least := finding.Finding{ID: id + ".min", Title: title + ", smallest angle", Basis: basis, Moved: moved}
 		least.Judge(m, a.Build.Limit("joint_min"), true)
 		a.jointAssumes(&least, out, i)
-		least.Says = finding.Say(finding.Advise(least, map[finding.Status]string{
-			finding.OK:    "The joint works at enough angle to keep its needle bearings rolling.",
-			finding.Tight: "The gauge's uncertainty reaches below the limit; read both axes again or give the joint a little more angle.",
-			finding.Over:  "The joint works at too little angle: its needles do not roll and dent the trunnion (brinelling); move one end until it works at an angle.",
-		}))
+		least.Says = finding.Asked(least, func() map[finding.Status]string {
+			return map[finding.Status]string{
+				finding.OK:    "The joint works at enough angle to keep its needle bearings rolling.",
+				finding.Tight: "The gauge's uncertainty reaches below the limit; read both axes again or give the joint a little more angle.",
+				finding.Over:  "The joint works at too little angle: its needles do not roll and dent the trunnion (brinelling); move one end until it works at an angle.",
+			}
+		})
 		a.beside(least, j.Planned)
 	}
 	most := finding.Finding{ID: id + ".max", Title: title + ", largest angle", Basis: basis, Moved: moved}
 	most.Judge(m, a.runningLimit(l, out, i), false)
 	a.jointAssumes(&most, out, i)
-	most.Says = finding.Say(finding.Advise(most, map[finding.Status]string{
-		finding.OK:    "The joint works within its angle." + out.loneWord(i),
-		finding.Tight: "The gauge's uncertainty reaches past the limit; read both axes again before the weld." + out.loneWord(i),
-		finding.Over:  out.jointOverAdvice(i),
-	}))
+	most.Says = finding.Asked(most, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:    "The joint works within its angle." + out.loneWord(i),
+			finding.Tight: "The gauge's uncertainty reaches past the limit; read both axes again before the weld." + out.loneWord(i),
+			finding.Over:  out.jointOverAdvice(i),
+		}
+	})
 	a.beside(most, j.Planned)
 }
 

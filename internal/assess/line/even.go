@@ -32,11 +32,13 @@ func (a *judge) evenFindings(l project.Line, out *Line, plan shaft.Chain, planEr
 	f := finding.Finding{ID: "line." + l.Name + ".equivalent", Title: l.Name + " line, what its joints leave over as one joint's angle"}
 	a.judgeEven(&f, out, whole)
 	a.evenAssumes(&f, l, out, whole)
-	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
-		finding.OK:    "The line runs as evenly as one joint at this angle: little enough." + out.yokeNote(0),
-		finding.Tight: "The uncertainty reaches past the limit; read the axes again before the weld." + out.yokeNote(0),
-		finding.Over:  out.overEven(0),
-	}))
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:    "The line runs as evenly as one joint at this angle: little enough." + out.yokeNote(0),
+			finding.Tight: "The uncertainty reaches past the limit; read the axes again before the weld." + out.yokeNote(0),
+			finding.Over:  out.overEven(0),
+		}
+	})
 	if n := len(out.Shafts); n > 0 && out.bothCardan(n-1) {
 		a.mismatchFinding(l, out, plan, planErr, f, whole)
 	}
@@ -170,11 +172,13 @@ func (a *judge) mismatchFinding(l project.Line, out *Line, plan shaft.Chain, pla
 		whole.ID = f.ID
 		f = whole
 	}
-	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
-		finding.OK:    fmt.Sprintf("What the two joints leave over, %.1f degrees as one joint's angle, is within its limit.", geom.Angle(left.Value).Degrees()) + out.yokeNote(from),
-		finding.Tight: "The uncertainty reaches past the limit; read again before the weld." + out.yokeNote(from),
-		finding.Over:  out.overEven(from),
-	}))
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:    fmt.Sprintf("What the two joints leave over, %.1f degrees as one joint's angle, is within its limit.", geom.Angle(left.Value).Degrees()) + out.yokeNote(from),
+			finding.Tight: "The uncertainty reaches past the limit; read again before the weld." + out.yokeNote(from),
+			finding.Over:  out.overEven(from),
+		}
+	})
 	a.beside(f, planned)
 }
 

@@ -128,11 +128,13 @@ func (a *judge) speedFindings(file project.Line, l *Line) {
 				Title: fmt.Sprintf("%s shaft %d, torsional vibration in %s", l.Name, i+1, way.name)}
 			f.Judge(m, a.Build.Limit("inertia"), false)
 			a.motionAssumes(&f, file, l, way.number(i))
-			f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
-				finding.OK:    "The shaft itself does not have to speed up and slow down too hard.",
-				finding.Tight: "The uncertainty reaches past the limit; read again or reduce the joint angle.",
-				finding.Over:  "The shaft's own inertia is sped up and slowed down too hard, twice a turn; reduce the angle of its joints or its largest speed.",
-			}))
+			f.Says = finding.Asked(f, func() map[finding.Status]string {
+				return map[finding.Status]string{
+					finding.OK:    "The shaft itself does not have to speed up and slow down too hard.",
+					finding.Tight: "The uncertainty reaches past the limit; read again or reduce the joint angle.",
+					finding.Over:  "The shaft's own inertia is sped up and slowed down too hard, twice a turn; reduce the angle of its joints or its largest speed.",
+				}
+			})
 			a.beside(f, plan)
 		}
 	}
@@ -142,11 +144,13 @@ func (a *judge) speedFindings(file project.Line, l *Line) {
 	f.Judge(m, a.Build.Limit("residual"), false)
 	l.yokesAssumed(&f, 0)
 	a.motionAssumes(&f, file, l, residualOf)
-	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
-		finding.OK:    "What the joints leave over is small enough.",
-		finding.Tight: "The gauge's uncertainty reaches past the limit; read again before the weld.",
-		finding.Over:  l.overResidual(),
-	}))
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:    "What the joints leave over is small enough.",
+			finding.Tight: "The gauge's uncertainty reaches past the limit; read again before the weld.",
+			finding.Over:  l.overResidual(),
+		}
+	})
 	a.beside(f, plan)
 }
 
@@ -187,11 +191,13 @@ func (a *judge) jointAtSpeed(l *Line, j Joint) {
 	f.JudgeAt(m, limit, rule, false)
 	f.HasLimit = limit > 0
 	a.jointAssumes(&f, l, j.Number-1)
-	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
-		finding.OK:    "The joint's angle suits its speed.",
-		finding.Tight: "The gauge's uncertainty reaches past the limit; read both axes again.",
-		finding.Over:  "Too much angle for this speed: the joint runs hot and short; reduce its angle or the speed of the line.",
-	}))
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:    "The joint's angle suits its speed.",
+			finding.Tight: "The gauge's uncertainty reaches past the limit; read both axes again.",
+			finding.Over:  "Too much angle for this speed: the joint runs hot and short; reduce its angle or the speed of the line.",
+		}
+	})
 	plan := j.Planned
 	if !l.Speed.Known {
 		plan = finding.Missing(l.Speed.Why)

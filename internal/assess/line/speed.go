@@ -189,9 +189,11 @@ func (a *judge) rating(l *Line, id, what string, torque finding.Number, rating f
 	if f.HasValue {
 		f.Assumes = append(f.Assumes, l.torqueAssumes...)
 	}
-	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
-		finding.OK:   "The torque is within the rating entered; whether that rating is for peaks or for long running is its maker's to say. It is " + l.Torque.From + ".",
-		finding.Over: "The torque is above the rating entered: a larger joint or shaft, or less torque. It is " + l.Torque.From + ".",
-	}))
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:   "The torque is within the rating entered; whether that rating is for peaks or for long running is its maker's to say. It is " + l.Torque.From + ".",
+			finding.Over: "The torque is above the rating entered: a larger joint or shaft, or less torque. It is " + l.Torque.From + ".",
+		}
+	})
 	a.Findings = append(a.Findings, f)
 }

@@ -123,10 +123,12 @@ func (a *judge) shearFinding(id string, spec project.LineShaft, l *Line, s *Shaf
 		}
 		f.Assumes = append(f.Assumes, l.torqueAssumes...)
 	}
-	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
-		finding.OK:   "The bare tube carries the largest torque, by a screening figure: its welds, splines and fatigue are its maker's to judge. The torque is " + l.Torque.From + ".",
-		finding.Over: "The tube yields under the largest torque: a larger or thicker tube, or less torque. The torque is " + l.Torque.From + ".",
-	}))
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:   "The bare tube carries the largest torque, by a screening figure: its welds, splines and fatigue are its maker's to judge. The torque is " + l.Torque.From + ".",
+			finding.Over: "The tube yields under the largest torque: a larger or thicker tube, or less torque. The torque is " + l.Torque.From + ".",
+		}
+	})
 	a.Findings = append(a.Findings, f)
 }
 
@@ -163,9 +165,11 @@ func (a *judge) whirlFinding(id string, l *Line, s *Shaft) {
 	rule := a.Build.Limit("whirl_fraction")
 	f.JudgeAt(m, s.Tube.Safe.V, rule, false)
 	f.HasLimit = s.Tube.Safe.Known
-	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
-		finding.OK:   "The shaft stays well below the speed at which it whirls. The largest speed is " + l.Speed.From + ".",
-		finding.Over: "The shaft can whirl and break out: a larger tube, a shorter shaft with a carrier bearing, or less speed. Fit a safety loop whatever the figure. The largest speed is " + l.Speed.From + ".",
-	}))
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:   "The shaft stays well below the speed at which it whirls. The largest speed is " + l.Speed.From + ".",
+			finding.Over: "The shaft can whirl and break out: a larger tube, a shorter shaft with a carrier bearing, or less speed. Fit a safety loop whatever the figure. The largest speed is " + l.Speed.From + ".",
+		}
+	})
 	a.Findings = append(a.Findings, f)
 }

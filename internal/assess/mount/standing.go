@@ -1,8 +1,7 @@
 package mount
 
 import (
-	"slices"
-
+	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 )
 
@@ -43,16 +42,16 @@ func (res *Result) Standings() Standings {
 	return out
 }
 
-// AtEnds are the poses with estimated rates at the ends of what they may be: all
-// at their lowest, and each by itself at its low and its high end. The first is as
-// built; there is none where no rate is an estimate.
-func (is *Isolators) AtEnds() []seat.NamedPose {
-	if !is.Estimated() {
-		return nil
-	}
-	out := slices.Clone(is.Soft)
+// AtEnds are the poses beside those of Standings with the estimated rates of one
+// mount by itself at their low and their high end.
+func (is *Isolators) AtEnds() []geom.Pose {
+	var out []geom.Pose
 	for _, e := range is.Ends {
-		out = append(append(out, e[0][1:]...), e[1][1:]...)
+		for _, end := range e {
+			for _, p := range end[1:] {
+				out = append(out, p.Pose)
+			}
+		}
 	}
 	return out
 }

@@ -174,19 +174,21 @@ func (g *Readings) driftFinding(id, what, rule string, k quantity.Kind, d findin
 	held := d
 	held.V = math.Abs(d.V)
 	f.Judge(held, g.build.Limit(rule), false)
-	way := ""
-	if d.Known {
-		num := func(v float64) string { return quantity.Format(k, v, g.build.Units, driftDigits(k)) }
-		way = fmt.Sprintf(" It went %s.", num(d.V))
-		if k == quantity.Slope && math.Abs(d.V) > d.Expanded() && d.V != 0 {
-			way = fmt.Sprintf(" It turned by %s.", num(geom.Angle(d.V).Rad()))
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		way := ""
+		if d.Known {
+			num := func(v float64) string { return quantity.Format(k, v, g.build.Units, driftDigits(k)) }
+			way = fmt.Sprintf(" It went %s.", num(d.V))
+			if k == quantity.Slope && math.Abs(d.V) > d.Expanded() && d.V != 0 {
+				way = fmt.Sprintf(" It turned by %s.", num(geom.Angle(d.V).Rad()))
+			}
 		}
-	}
-	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
-		finding.OK:    "The weld pulled it no further than it may." + way,
-		finding.Tight: "The uncertainty reaches past the limit; measure again." + way,
-		finding.Over:  "The weld pulled it further than it may: prove what rests on it again before more is welded; weld in short runs on opposite sides." + way,
-	}))
+		return map[finding.Status]string{
+			finding.OK:    "The weld pulled it no further than it may." + way,
+			finding.Tight: "The uncertainty reaches past the limit; measure again." + way,
+			finding.Over:  "The weld pulled it further than it may: prove what rests on it again before more is welded; weld in short runs on opposite sides." + way,
+		}
+	})
 	return f
 }
 

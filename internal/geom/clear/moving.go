@@ -109,7 +109,13 @@ func (t *Track) Follow(p Path) error {
 // Least is that of the path followed. What is plainly no nearer than below, by
 // boxes that hold the two, is not measured; the answer is the same.
 func (t *Track) Least(b Shape, below float64) (best Meeting, found bool, err error) {
-	s := search{still: readyOf(b), best: Meeting{Gap: below}, between: t.path.Between}
+	still := Ready(b)
+	return t.LeastOf(&still, below)
+}
+
+// LeastOf is Least for a solid that is ready.
+func (t *Track) LeastOf(b *Solid, below float64) (best Meeting, found bool, err error) {
+	s := search{still: &b.ready, best: Meeting{Gap: below}, between: t.path.Between}
 	if s.still.from(&t.whole) >= below {
 		return s.best, false, nil
 	}
@@ -176,7 +182,7 @@ const (
 
 // search is for the place of a path nearest to a solid that stands still.
 type search struct {
-	still   ready
+	still   *ready
 	apart   parting
 	best    Meeting
 	found   bool
@@ -186,7 +192,7 @@ type search struct {
 // take measures the solid of l.
 func (s *search) take(at float64, l *look) {
 	l.state, l.At = measured, at
-	if l.Gap, l.From, l.To = l.solid.distance(&s.still); l.Gap < s.best.Gap {
+	if l.Gap, l.From, l.To = l.solid.distance(s.still); l.Gap < s.best.Gap {
 		s.best, s.found = l.Meeting, true
 	}
 	if l.Gap > touching && !l.solid.endless { // a half-space parts them from a core alone

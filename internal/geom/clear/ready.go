@@ -17,7 +17,7 @@ func (a *ready) plane() Plane { return Plane{On: a.core.at, Normal: a.core.axis[
 
 func readyOf(s Shape) ready {
 	if p, ok := s.(Plane); ok {
-		return ready{core: core{at: p.On, axis: [3]r3.Vec{p.Normal}}, endless: true, room: everywhere()}
+		return ready{core: core{at: p.On, axis: [3]r3.Vec{p.unit()}}, endless: true, room: everywhere()}
 	}
 	c := coreOf(s)
 	return ready{core: c, room: c.room()}

@@ -77,7 +77,7 @@ func (e Edit) apply(doc *tomltext.Doc) (*tomltext.Doc, error) {
 // splice replaces a passage where it stood, or where it stands now when there
 // is only one of it.
 func (e Edit) splice(doc *tomltext.Doc) (*tomltext.Doc, error) {
-	src := string(doc.Bytes())
+	src := doc.Text()
 	at := e.At
 	if at < 0 || at > len(src) || !strings.HasPrefix(src[at:], e.Old) {
 		if at = strings.Index(src, e.Old); at < 0 {
@@ -96,7 +96,7 @@ func (e Edit) splice(doc *tomltext.Doc) (*tomltext.Doc, error) {
 func Splice(f *project.File, g *project.File) Edit { return spliceOf(f.Doc().Text(), g.Doc().Text()) }
 
 func spliceOf(a, b string) Edit {
-	head, tail := common(a, b)
+	head, tail := tomltext.Common(a, b)
 	for range 2 { // to the beginning of this line, then of the one before
 		if head > 0 {
 			head = strings.LastIndexByte(a[:head-1], '\n') + 1

@@ -14,7 +14,12 @@ type state struct {
 	file  *project.File // nil while it lies far from the present one
 	label string        // what was done, in words; "" for the text that was loaded
 	led   passage       // what it changed in the text of the state before
+	mark  Mark
 }
+
+// Mark tells a state of one History from every other, the ones that were dropped
+// included. That a state is done again makes it no other.
+type Mark int
 
 // History is every state since the file was loaded, with the present one
 // marked. Undoing everything returns the very bytes that were loaded.
@@ -22,10 +27,13 @@ type History struct {
 	steps []state
 	at    int
 	saved int // index of the state on disk, -1 when it is no longer in reach
+	marks Mark
 }
 
 // NewHistory starts at f, which is on disk.
-func NewHistory(f *project.File) *History { return &History{steps: []state{{file: f}}} }
+func NewHistory(f *project.File) *History {
+	return &History{steps: []state{{file: f, mark: 1}}, marks: 1}
+}
 
 // Now returns the present state.
 func (h *History) Now() *project.File { return h.steps[h.at].file }
@@ -45,7 +53,8 @@ func (h *History) Do(label string, edits ...Edit) error {
 		h.saved = -1
 	}
 	clear(h.steps[h.at+1:])
-	h.steps = append(h.steps[:h.at+1], state{next, label, led})
+	h.marks++
+	h.steps = append(h.steps[:h.at+1], state{next, label, led, h.marks})
 	h.move(1)
 	return nil
 }
@@ -90,15 +99,12 @@ func (h *History) Redo() (string, bool) {
 // Unsaved reports whether the present state differs from the one on disk.
 func (h *History) Unsaved() bool { return h.at != h.saved }
 
-// MarkSaved says that f, one of the states, is now on disk.
-func (h *History) MarkSaved(f *project.File) {
-	for i := range h.steps {
-		if h.steps[i].file == f {
-			h.saved = i
-			return
-		}
-	}
-	h.saved = -1
+// Mark returns the mark of the present state.
+func (h *History) Mark() Mark { return h.steps[h.at].mark }
+
+// MarkSaved says that the state with that mark is now on disk.
+func (h *History) MarkSaved(m Mark) {
+	h.saved = slices.IndexFunc(h.steps, func(s state) bool { return s.mark == m })
 }
 
 // Depth returns how many steps can be undone and redone.
@@ -250,7 +256,10 @@ func (h *History) Resume(data []byte) bool {
 		steps[n-i].led = passage{at: s.Back.At, old: s.Back.Text, new: s.Back.Old}
 	}
 	steps[n].file = h.Now()
-	h.steps, h.at, h.saved = steps, n, n
+	for i := range steps {
+		steps[i].mark = Mark(i + 1)
+	}
+	h.steps, h.at, h.saved, h.marks = steps, n, n, Mark(n+1)
 	return true
 }
 

@@ -103,7 +103,8 @@ func (h *History) Onto(base, theirs *project.File, prefer Whose) (*History, []Cl
 		if n > 0 && last == text {
 			return
 		}
-		s := state{file: f, label: label}
+		out.marks++
+		s := state{file: f, label: label, mark: out.marks}
 		if n > 0 {
 			s.led = passageOf(last, text)
 		}

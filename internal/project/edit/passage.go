@@ -3,6 +3,8 @@ package edit
 import (
 	"strings"
 	"unicode/utf8"
+
+	"fitup/internal/project/tomltext"
 )
 
 // passage is one change between two texts: old, at byte at, became new. The zero
@@ -19,7 +21,7 @@ func passageOf(a, b string) passage {
 	if a == b {
 		return passage{}
 	}
-	head, tail := common(a, b)
+	head, tail := tomltext.Common(a, b)
 	for head > 0 && (inside(a, head) || inside(b, head)) {
 		head--
 	}
@@ -29,18 +31,6 @@ func passageOf(a, b string) passage {
 	old, next := a[head:len(a)-tail], b[head:len(b)-tail]
 	both := strings.Clone(old + next) // one piece of memory for the two
 	return passage{at: head, old: both[:len(old)], new: both[len(old):]}
-}
-
-// common is how many bytes a and b share at their beginning and at their end.
-func common(a, b string) (head, tail int) {
-	most := min(len(a), len(b))
-	for head < most && a[head] == b[head] {
-		head++
-	}
-	for tail < most-head && a[len(a)-1-tail] == b[len(b)-1-tail] {
-		tail++
-	}
-	return head, tail
 }
 
 // inside reports whether byte i of s goes on with a character.

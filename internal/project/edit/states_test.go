@@ -255,7 +255,7 @@ func TestHistoryOntoAnotherText(t *testing.T) {
 	assert.Equal(t, string(inch.Bytes()), string(got.Now().Bytes()))
 
 	// A step back past the save is an edit like any other.
-	h.MarkSaved(h.Now())
+	h.MarkSaved(h.Mark())
 	saved := h.Now()
 	h.Undo()
 	got, _, err = h.Onto(saved, edited(t, saved, "placement.setback", "270"), Neither)

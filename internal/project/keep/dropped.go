@@ -15,8 +15,8 @@ const droppedName = "dropped"
 // KeepDropped keeps text, work on the file at path that is given up unsaved, as
 // the newest earlier state of the file. A text that is on disk already is not
 // kept twice.
-func KeepDropped(path string, text []byte, when time.Time) error {
-	return keepDropped(osDisk{}, path, text, when)
+func (g Gate) KeepDropped(path string, text []byte, when time.Time) error {
+	return keepDropped(g.disk(), path, text, when)
 }
 
 func keepDropped(d disk, path string, text []byte, when time.Time) error {

@@ -55,8 +55,8 @@ func TestStrangersInTheHiddenFolderHangNothing(t *testing.T) {
 						_ = j.Sync()
 					}
 					assert.NoError(t, Save(path, []byte("two"), Options{Expect: sum("one")}))
-					_ = WriteUndo(path, []byte("steps"))
-					assert.NoError(t, KeepDropped(path, []byte("three"), noon))
+					_ = Gate(nil).WriteUndo(path, []byte("steps"))
+					assert.NoError(t, Gate(nil).KeepDropped(path, []byte("three"), noon))
 				})
 				assert.Equal(t, "two", read(t, path))
 				before, err := Before(path)
@@ -86,7 +86,7 @@ func TestStricterModeIsFollowed(t *testing.T) {
 	j, _ := reopen(t, path, "one")
 	require.NoError(t, j.Append(entry(1)))
 	require.NoError(t, Save(path, []byte("two"), Options{}))
-	require.NoError(t, WriteUndo(path, []byte("steps")))
+	require.NoError(t, Gate(nil).WriteUndo(path, []byte("steps")))
 	require.NoError(t, j.Close())
 
 	require.NoError(t, os.Chmod(path, 0o600))

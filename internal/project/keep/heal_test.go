@@ -74,8 +74,8 @@ func TestRebaseOverAForeignJournal(t *testing.T) {
 func TestDroppedWorkIsAnEarlierState(t *testing.T) {
 	path := build(t, "one")
 	require.NoError(t, Save(path, []byte("two"), Options{}))
-	require.NoError(t, KeepDropped(path, []byte("given up"), noon))
-	require.NoError(t, KeepDropped(path, []byte("two"), noon), "that is the file itself")
+	require.NoError(t, Gate(nil).KeepDropped(path, []byte("given up"), noon))
+	require.NoError(t, Gate(nil).KeepDropped(path, []byte("two"), noon), "that is the file itself")
 	require.NoError(t, Save(path, []byte("three"), Options{}))
 	all, err := States(path)
 	require.NoError(t, err)
@@ -92,7 +92,7 @@ func TestDroppedWorkIsAnEarlierState(t *testing.T) {
 	assert.Equal(t, []string{"two", "given up", "one"}, got)
 
 	for i := range 2 * StatesKept {
-		require.NoError(t, KeepDropped(path, []byte(strings.Repeat("x", i+1)), noon))
+		require.NoError(t, Gate(nil).KeepDropped(path, []byte(strings.Repeat("x", i+1)), noon))
 	}
 	all, err = States(path)
 	require.NoError(t, err)

@@ -76,15 +76,15 @@ func TestUndoIsKept(t *testing.T) {
 	data, err := ReadUndo(name)
 	require.NoError(t, err)
 	assert.Nil(t, data)
-	require.NoError(t, WriteUndo(name, []byte("steps")))
+	require.NoError(t, Gate(nil).WriteUndo(name, []byte("steps")))
 	data, err = ReadUndo(name)
 	require.NoError(t, err)
 	assert.Equal(t, "steps", string(data))
-	require.NoError(t, WriteUndo(name, make([]byte, maxUndo+1)))
+	require.NoError(t, Gate(nil).WriteUndo(name, make([]byte, maxUndo+1)))
 	data, err = ReadUndo(name)
 	require.NoError(t, err)
 	assert.Nil(t, data, "too much is nothing, not a part")
-	require.Error(t, WriteUndo(filepath.Join(t.TempDir(), "none.toml"), nil))
+	require.Error(t, Gate(nil).WriteUndo(filepath.Join(t.TempDir(), "none.toml"), nil))
 }
 
 func TestLock(t *testing.T) {

@@ -15,11 +15,11 @@ const (
 // was kept before. They are a comfort, so the disk is not waited for: after a
 // power cut they may be gone, and the caller must be able to tell steps that
 // belong to another text.
-func WriteUndo(path string, data []byte) error {
+func (g Gate) WriteUndo(path string, data []byte) error {
 	target, err := locate(path)
 	at := spot{path: path, target: target}
 	if err == nil {
-		err = writeUndo(osDisk{}, target, data)
+		err = writeUndo(g.disk(), target, data)
 	}
 	if err != nil {
 		return &fault{msg: "the undo steps of " + show(path) + " are not kept: " + at.explain(inSidecar, err), causes: []error{err}}

@@ -29,7 +29,7 @@ type Leftover struct {
 // openJournal opens the journal of the text on disk and returns what an earlier
 // sitting left in it. Work that comes to just what is on disk is nothing left.
 func (s *Session) openJournal() *Leftover {
-	j, left, err := keep.Open(s.path, s.disk)
+	j, left, err := s.gate.Open(s.path, s.disk)
 	if err != nil {
 		s.warning = fmt.Errorf("unsaved work cannot be kept safe from a crash: %w; save often", err)
 		return nil
@@ -95,7 +95,7 @@ func (s *Session) Restore(l *Leftover, prefer edit.Whose) Restored {
 		return Restored{Asked: true, Clashes: clashes, Err: merr}
 	}
 	if prefer == edit.Theirs && len(clashes) > 0 {
-		if kerr := keep.KeepDropped(s.path, mine.Now().Bytes(), l.When); kerr != nil {
+		if kerr := s.gate.KeepDropped(s.path, mine.Now().Bytes(), l.When); kerr != nil {
 			return Restored{Asked: true, Clashes: clashes, Err: kerr}
 		}
 	}
@@ -119,7 +119,7 @@ func (s *Session) restoreBlind(l *Leftover, prefer edit.Whose) Restored {
 	case prefer == edit.Neither && len(clashes) > 0:
 		return Restored{Asked: true, Clashes: clashes, Err: err}
 	case prefer == edit.Theirs:
-		if kerr := keep.KeepDropped(s.path, mine.Now().Bytes(), l.When); kerr != nil {
+		if kerr := s.gate.KeepDropped(s.path, mine.Now().Bytes(), l.When); kerr != nil {
 			return Restored{Asked: true, Clashes: clashes, Err: kerr}
 		}
 	default:
@@ -140,7 +140,7 @@ func (s *Session) rejournal(err error) error {
 		jerr = s.journal.CopyAside()
 	}
 	if jerr == nil {
-		jerr = s.carryJournal(s.src, s.base, s.hist)
+		jerr = s.carryJournal()
 	}
 	if jerr != nil {
 		return errors.Join(err, &JournalError{jerr})
@@ -189,15 +189,30 @@ func (l *Leftover) replay(h *edit.History) (done int, err error) {
 // heal writes a journal anew that somebody has taken away, with everything since
 // the last save, and takes the lock again that lay beside it.
 func (s *Session) heal() error {
-	if s.lock != nil {
-		if lock, who, err := keep.TakeLock(s.path, s.now()); err == nil && who == nil && lock != nil {
-			s.lock = lock // the old one leads nowhere, and goes with the program
-		}
-	}
-	if err := s.carryJournal(s.src, s.base, s.hist); err != nil {
+	s.lockAgain(relock(s.path, s.now(), s.lock))
+	if err := s.carryJournal(); err != nil {
 		return &JournalError{err}
 	}
 	return nil
+}
+
+// relock takes the lock that lies beside a journal that was taken away; nil where
+// there is none to be had. It may be called beside the session.
+func relock(path string, now time.Time, had *keep.Lock) *keep.Lock {
+	if had == nil {
+		return nil
+	}
+	lock, who, err := keep.TakeLock(path, now)
+	if err != nil || who != nil {
+		return nil
+	}
+	return lock
+}
+
+func (s *Session) lockAgain(lock *keep.Lock) {
+	if lock != nil {
+		s.lock = lock // the old one leads nowhere, and goes with the program
+	}
 }
 
 // keepDropped makes the unsaved state an earlier state of the file.
@@ -205,7 +220,7 @@ func (s *Session) keepDropped() error {
 	if !s.Unsaved() {
 		return nil
 	}
-	return keep.KeepDropped(s.path, s.Now().Bytes(), s.now())
+	return s.gate.KeepDropped(s.path, s.Now().Bytes(), s.now())
 }
 
 // Discard gives up what is not saved. It becomes an earlier state of the file,
@@ -231,7 +246,7 @@ func (s *Session) Drop(l *Leftover) error {
 			h := edit.NewHistory(base)
 			if _, err = l.replay(h); err == nil && !l.Torn {
 				if !bytes.Equal(h.Now().Bytes(), base.Bytes()) {
-					if err := keep.KeepDropped(s.path, h.Now().Bytes(), l.When); err != nil {
+					if err := s.gate.KeepDropped(s.path, h.Now().Bytes(), l.When); err != nil {
 						return err
 					}
 				}

@@ -63,7 +63,7 @@ type Outside struct {
 // changed are decided by prefer; with edit.Neither nothing is done about them.
 // Nothing is written to the file.
 func (s *Session) TakeOutside(prefer edit.Whose) Outside {
-	src, err := project.Read(s.path)
+	src, err := s.read()
 	if errors.Is(err, fs.ErrNotExist) || err != nil && !exists(s.path) {
 		return Outside{Outcome: Gone, Err: err}
 	}
@@ -98,34 +98,56 @@ func (s *Session) TakeOutside(prefer edit.Whose) Outside {
 			return Outside{Outcome: Clashed, Changes: out.Changes, Clashes: clashes, Err: err}
 		}
 	}
-	if err := s.carryJournal(src, theirs, hist); err != nil {
+	s.hist, s.disk, s.src, s.base = hist, sum, src, theirs
+	if err := s.carryJournal(); err != nil {
 		out.Err = &JournalError{err}
 	}
-	s.hist, s.disk, s.src, s.base = hist, sum, src, theirs
 	return out
 }
 
-// carryJournal makes the journal one of the text src, which says what disk does,
-// and the steps upon it.
-func (s *Session) carryJournal(src []byte, disk *project.File, hist *edit.History) error {
+// carryJournal makes the journal one of the text on disk and of the steps upon
+// it. Where that fails the next entry tries again.
+func (s *Session) carryJournal() error {
 	if s.journal == nil {
 		return nil
 	}
-	s.journal.Holds(src)
-	sum := sha256.Sum256(src)
-	steps := hist.Since(disk)
-	if len(steps) == 0 {
-		return s.journal.Reset(sum)
+	c, err := s.carry()
+	if err == nil {
+		err = c.run()
 	}
-	entries := make([]keep.Entry, len(steps))
+	s.astray = err != nil
+	return err
+}
+
+// carriage is a journal that is to be written anew, with all that it needs of
+// the session.
+type carriage struct {
+	journal *keep.Journal
+	src     []byte
+	entries []keep.Entry
+}
+
+func (s *Session) carry() (carriage, error) {
+	steps := s.hist.Since(s.base)
+	c := carriage{journal: s.journal, src: s.src, entries: make([]keep.Entry, len(steps))}
 	for i, step := range steps {
 		raw, err := json.Marshal(step.Edits)
 		if err != nil {
-			return err
+			return c, err
 		}
-		entries[i] = keep.Entry{Time: s.now(), Op: keep.OpDo, Label: step.Label, Edits: raw, After: step.After}
+		c.entries[i] = keep.Entry{Time: s.now(), Op: keep.OpDo, Label: step.Label, Edits: raw, After: step.After}
 	}
-	return s.journal.Rebase(sum, entries)
+	return c, nil
+}
+
+// run writes the journal. It may be called beside the session.
+func (c carriage) run() error {
+	c.journal.Holds(c.src)
+	sum := sha256.Sum256(c.src)
+	if len(c.entries) == 0 {
+		return c.journal.Reset(sum)
+	}
+	return c.journal.Rebase(sum, c.entries)
 }
 
 func exists(path string) bool {

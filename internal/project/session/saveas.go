@@ -1,7 +1,6 @@
 package session
 
 import (
-	"crypto/sha256"
 	"errors"
 
 	"fitup/internal/project"
@@ -14,7 +13,7 @@ import (
 // replaced: the error then answers to keep.ErrExists.
 func (s *Session) SaveAs(path string) error {
 	f := s.Now()
-	err := keep.Save(path, f.Bytes(), keep.Options{New: true})
+	err := s.gate.Save(path, f.Bytes(), keep.Options{New: true})
 	if err != nil && !errors.Is(err, keep.ErrUnconfirmed) {
 		return err
 	}
@@ -29,10 +28,8 @@ func (s *Session) SaveAs(path string) error {
 	if lock, _, lerr := keep.TakeLock(path, s.now()); lerr == nil {
 		s.lock = lock
 	}
-	now := *f
-	now.From = 0
-	s.src, s.disk, s.base = f.Bytes(), sha256.Sum256(f.Bytes()), &now
-	s.hist.MarkSaved(f)
+	s.onDisk(f, s.hist.Mark())
+	s.astray = false
 	s.keepUndo()
 	s.openJournal()
 	return err
@@ -40,7 +37,12 @@ func (s *Session) SaveAs(path string) error {
 
 // Names is how many hard links lead to the file. A save parts them: only the one
 // it was opened under gets the new text.
-func (s *Session) Names() int { return keep.Names(s.path) }
+func (s *Session) Names() int {
+	if s.gate.Pass("look", s.path) != nil {
+		return 1
+	}
+	return keep.Names(s.path)
+}
 
 // ChangeInto is Change with the result in a new file at out; the file at path
 // stays as it is. A file that is there already is never replaced.

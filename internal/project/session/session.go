@@ -25,6 +25,8 @@ type Session struct {
 	base    *project.File     // what that text says
 	journal *keep.Journal     // nil when there can be none
 	now     func() time.Time
+	gate    keep.Gate
+	astray  bool // the journal does not hold all that stands here: the next word writes it anew
 	warning error
 
 	lock      *keep.Lock   // nil when another has it, or there can be none
@@ -36,9 +38,13 @@ type Session struct {
 
 // Open loads the file at path and looks for unsaved work left over from an
 // earlier sitting. now is the clock, for the journal. A journal that cannot be
-// opened does not keep the file closed: see Warning.
-func Open(path string, now func() time.Time) (*Session, *Leftover, error) {
+// opened does not keep the file closed: see Warning. A gate before the disk is
+// for tests; there is one at most.
+func Open(path string, now func() time.Time, gates ...keep.Gate) (*Session, *Leftover, error) {
 	s := &Session{path: path, now: now}
+	if len(gates) > 0 {
+		s.gate = gates[0]
+	}
 	if err := s.load(); err != nil {
 		return nil, nil, err
 	}
@@ -48,7 +54,7 @@ func Open(path string, now func() time.Time) (*Session, *Leftover, error) {
 
 // load takes the file as it is on disk, with the undo steps that lead to it.
 func (s *Session) load() error {
-	src, err := project.Read(s.path)
+	src, err := s.read()
 	if err != nil {
 		return err
 	}
@@ -61,6 +67,24 @@ func (s *Session) load() error {
 		s.hist.Resume(steps)
 	}
 	return nil
+}
+
+// read reads the file as it is on disk. It may be called beside the session.
+func (s *Session) read() ([]byte, error) {
+	if err := s.gate.Pass("read", s.path); err != nil {
+		return nil, err
+	}
+	return project.Read(s.path)
+}
+
+// differs reports whether the file on disk is not the text with that hash. It may
+// be called beside the session.
+func (s *Session) differs(known [sha256.Size]byte) bool {
+	src, err := s.read()
+	if err != nil {
+		return !exists(s.path)
+	}
+	return sha256.Sum256(src) != known
 }
 
 // From is the older format that the file on disk is in, 0 when it is of today's.
@@ -90,42 +114,64 @@ func (s *Session) Depth() (undo, redo int) { return s.hist.Depth() }
 // Do applies edits and writes them to the journal. A journal that cannot be
 // written does not undo the edit: the error then is a *JournalError.
 func (s *Session) Do(label string, edits ...edit.Edit) error {
+	e, err := s.edit(label, edits)
+	if err != nil || e == nil {
+		return err
+	}
+	return s.write(*e)
+}
+
+// edit applies edits and returns what the journal is to hold of them; nil for
+// edits that change nothing.
+func (s *Session) edit(label string, edits []edit.Edit) (*keep.Entry, error) {
 	if s.looking {
-		return ErrLooking
+		return nil, ErrLooking
 	}
 	before := s.hist.Now()
 	edits, err := edit.WithPlaces(before, edits)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	if err := s.hist.Do(label, edits...); err != nil {
-		return err
+		return nil, err
 	}
 	if s.hist.Now() == before {
-		return nil
+		return nil, nil
 	}
-	return s.note(keep.OpDo, label, edits)
+	return s.entry(keep.OpDo, label, edits)
 }
 
 // Undo steps back; the label says what was undone.
-func (s *Session) Undo() (string, bool, error) { return s.rewind(keep.OpUndo, s.hist.Undo) }
+func (s *Session) Undo() (string, bool, error) { return s.rewind(keep.OpUndo) }
 
 // Redo steps forward again.
-func (s *Session) Redo() (string, bool, error) { return s.rewind(keep.OpRedo, s.hist.Redo) }
+func (s *Session) Redo() (string, bool, error) { return s.rewind(keep.OpRedo) }
 
-// rewind steps through the history. The journal notes what that did to the
-// text, because a step can reach behind the last save, where the journal
-// begins.
-func (s *Session) rewind(op string, step func() (string, bool)) (string, bool, error) {
-	if s.looking {
-		return "", false, nil
+func (s *Session) rewind(op string) (string, bool, error) {
+	label, e, err := s.step(op)
+	if err != nil || e == nil {
+		return label, label != "", err
 	}
-	before := s.Now()
+	return label, true, s.write(*e)
+}
+
+// step goes one step through the history. The journal is to hold what that did
+// to the text, because a step can reach behind the last save, where the journal
+// begins. Where there is no step the entry is nil.
+func (s *Session) step(op string) (string, *keep.Entry, error) {
+	if s.looking {
+		return "", nil, nil
+	}
+	before, step := s.Now(), s.hist.Undo
+	if op == keep.OpRedo {
+		step = s.hist.Redo
+	}
 	label, ok := step()
 	if !ok {
-		return "", false, nil
+		return "", nil, nil
 	}
-	return label, true, s.note(op, label, []edit.Edit{edit.Splice(before, s.Now())})
+	e, err := s.entry(op, label, []edit.Edit{edit.Splice(before, s.Now())})
+	return label, e, err
 }
 
 // JournalError says that an edit stands but could not be written to the
@@ -139,18 +185,25 @@ func (e *JournalError) Error() string {
 // Unwrap returns the cause.
 func (e *JournalError) Unwrap() error { return e.Err }
 
-func (s *Session) note(op, label string, edits []edit.Edit) error {
+// entry is what the journal is to hold of edits that have led to the present
+// state.
+func (s *Session) entry(op, label string, edits []edit.Edit) (*keep.Entry, error) {
+	raw, err := json.Marshal(edits)
+	if err != nil {
+		return nil, &JournalError{err}
+	}
+	return &keep.Entry{Time: s.now(), Op: op, Label: label, Edits: raw, After: textSum(s.Now())}, nil
+}
+
+// write puts an entry into the journal, of which everything before it must be
+// there.
+func (s *Session) write(e keep.Entry) error {
 	if s.journal == nil {
 		return nil
 	}
-	if s.journal.Lost() {
+	if s.astray || s.journal.Lost() {
 		return s.heal()
 	}
-	raw, err := json.Marshal(edits)
-	if err != nil {
-		return &JournalError{err}
-	}
-	e := keep.Entry{Time: s.now(), Op: op, Label: label, Edits: raw, After: textSum(s.Now())}
 	if err := s.journal.Append(e); err != nil {
 		return &JournalError{err}
 	}
@@ -178,40 +231,95 @@ func (s *Session) Save(force bool) error {
 	if s.looking {
 		return ErrLooking
 	}
-	f := s.hist.Now()
-	next := sha256.Sum256(f.Bytes())
-	opt := keep.Options{Expect: &s.disk}
-	if force {
+	w := s.plan(force)
+	w.run()
+	return s.saved(w)
+}
+
+// saving is a save with all that it needs of the session, which can go on beside
+// it.
+type saving struct {
+	path    string
+	gate    keep.Gate
+	journal *keep.Journal
+	force   bool
+	expect  [sha256.Size]byte // of the text that is known to be on disk
+	file    *project.File     // what is saved
+	mark    edit.Mark
+	trail   []byte // the undo steps that lead to it
+
+	written bool
+	fresh   bool // the journal begins anew behind it
+	err     error
+}
+
+// plan prepares a save of the present state.
+func (s *Session) plan(force bool) *saving {
+	w := &saving{path: s.path, gate: s.gate, journal: s.journal, force: force, expect: s.disk, file: s.Now(), mark: s.hist.Mark()}
+	if trail, err := s.hist.Trail(); err == nil {
+		w.trail = trail
+	}
+	return w
+}
+
+// run does the save. It may be called beside the session.
+func (w *saving) run() {
+	text := w.file.Bytes()
+	next := sha256.Sum256(text)
+	opt := keep.Options{Expect: &w.expect}
+	if w.force {
 		opt.Expect = nil
 	}
-	if s.journal != nil {
+	if w.journal != nil {
 		// Should the note fail, a crash during the save offers work that is
 		// saved already: a nuisance and no loss, so the save goes on.
-		_ = s.journal.Saving(next)
+		_ = w.journal.Saving(next)
 	}
-	err := keep.Save(s.path, f.Bytes(), opt)
-	if err != nil && !errors.Is(err, keep.ErrUnconfirmed) {
-		return err
+	w.err = w.gate.Save(w.path, text, opt)
+	if w.err != nil && !errors.Is(w.err, keep.ErrUnconfirmed) {
+		return
 	}
-	s.disk, s.src, s.base = next, f.Bytes(), f
+	w.written = true
+	if w.trail != nil { // a comfort: what cannot be kept is not worth a word
+		_ = w.gate.WriteUndo(w.path, w.trail)
+	}
+	if w.journal == nil {
+		return
+	}
+	w.journal.Holds(text)
+	err := w.journal.Reset(next)
+	w.fresh = err == nil
+	if err != nil && w.err == nil {
+		w.err = &JournalError{err}
+	}
+}
+
+// saved takes in what became of a save.
+func (s *Session) saved(w *saving) error {
+	if !w.written {
+		return w.err
+	}
+	s.onDisk(w.file, w.mark)
+	s.astray = s.astray && !w.fresh
+	return w.err
+}
+
+// onDisk says that the file holds the text of f, the state with that mark.
+func (s *Session) onDisk(f *project.File, mark edit.Mark) {
+	s.disk, s.src, s.base = sha256.Sum256(f.Bytes()), f.Bytes(), f
 	if f.From != 0 { // it is today's on disk now
 		now := *f
 		now.From = 0
 		s.base = &now
 	}
-	s.hist.MarkSaved(f)
-	s.keepUndo()
-	if rerr := s.reset(); rerr != nil && err == nil {
-		err = rerr
-	}
-	return err
+	s.hist.MarkSaved(mark)
 }
 
 // keepUndo writes the undo steps beside the file. They are a comfort: what
 // cannot be kept is not worth a word.
 func (s *Session) keepUndo() {
 	if steps, err := s.hist.Trail(); err == nil {
-		_ = keep.WriteUndo(s.path, steps)
+		_ = s.gate.WriteUndo(s.path, steps)
 	}
 }
 
@@ -224,23 +332,16 @@ func (s *Session) reset() error {
 	if err := s.journal.Reset(s.disk); err != nil {
 		return &JournalError{err}
 	}
+	s.astray = false
 	return nil
-}
-
-// ChangedOutside reports whether the file on disk differs from what this
-// session last read or wrote.
-func (s *Session) ChangedOutside() bool {
-	src, err := project.Read(s.path)
-	if err != nil {
-		return !exists(s.path)
-	}
-	return sha256.Sum256(src) != s.disk
 }
 
 // Reload takes the file as it is on disk now. What is not saved becomes an
 // earlier state of the file; when it cannot, nothing is done.
 func (s *Session) Reload() error {
-	if _, err := project.Load(s.path); err != nil {
+	if src, err := s.read(); err != nil {
+		return err
+	} else if _, err := project.Parse(s.path, src); err != nil {
 		return err
 	}
 	if err := s.keepDropped(); err != nil {
@@ -263,6 +364,7 @@ func (s *Session) Close() error {
 		if cerr := s.journal.Close(); err == nil {
 			err = cerr
 		}
+		s.journal = nil
 	}
 	if lerr := s.lock.Release(); err == nil {
 		err = lerr

@@ -155,7 +155,7 @@ func TestNeverOverwritesSomebodyElse(t *testing.T) {
 	move(t, s, -280)
 	theirs := "# mine\n" + disk(t, path)
 	require.NoError(t, os.WriteFile(path, []byte(theirs), 0o644))
-	assert.True(t, s.ChangedOutside())
+	assert.True(t, s.differs(s.disk))
 	err := s.Save(false)
 	require.ErrorIs(t, err, keep.ErrChangedOutside)
 	assert.Equal(t, theirs, disk(t, path))

@@ -59,7 +59,13 @@ func (s *Session) TakeOver() (*Leftover, bool) {
 	if err != nil || lock == nil {
 		return nil, false
 	}
-	if err := s.load(); err != nil {
+	return s.takeWith(lock, who)
+}
+
+// takeWith takes the file over with the lock that the other has given back; who
+// had it open elsewhere.
+func (s *Session) takeWith(lock *keep.Lock, who *keep.Holder) (*Leftover, bool) {
+	if s.Unsaved() || s.load() != nil {
 		_ = lock.Release()
 		return nil, false
 	}

@@ -103,7 +103,7 @@ func TestOutsideTextThatIsNoBuild(t *testing.T) {
 	require.Error(t, out.Err)
 	require.NoError(t, os.Remove(path))
 	assert.Equal(t, Gone, s.TakeOutside(edit.Mine).Outcome)
-	assert.True(t, s.ChangedOutside())
+	assert.True(t, s.differs(s.disk))
 	assert.Equal(t, mine, string(s.Now().Bytes()))
 }
 

@@ -11,15 +11,14 @@ import (
 type builder struct {
 	*Doc
 	cur     cursor
-	count   int
-	slab    []Node
 	here    *Node // table the next key lines belong to
 	section int
 }
 
 func (d *Doc) build() error {
 	b := &builder{Doc: d, cur: cursor{text: d.text, base: d.base}, section: -1}
-	d.root = &Node{Pos: Position{1, 1, d.base}, KeyPos: Position{1, 1, d.base}}
+	d.root = b.take()
+	d.root.Pos, d.root.KeyPos = Position{1, 1, d.base}, Position{1, 1, d.base}
 	b.here = d.root
 	d.stmts = make([]statement, 0, 16+len(d.text)/32)
 	d.parts = make([]part, 0, 16+len(d.text)/32)
@@ -274,17 +273,25 @@ func (b *builder) element(list *Node, kind Kind, def definition, off int) (*Node
 }
 
 func (b *builder) newNode(at *Node, kind Kind, def definition, off int) (*Node, *SyntaxError) {
-	if b.count++; b.count > MaxKeys {
+	if b.count > MaxKeys {
 		return nil, b.fail(off, "the text holds more than %d keys and list entries", MaxKeys)
 	}
 	if at.depth >= MaxDepth {
 		return nil, b.fail(off, "tables and lists stand more than %d deep inside each other here", MaxDepth)
 	}
-	if len(b.slab) == 0 {
-		b.slab = make([]Node, 64)
-	}
-	n := &b.slab[0]
-	b.slab = b.slab[1:]
+	n := b.take()
 	n.Kind, n.def, n.parent, n.depth = kind, def, at, at.depth+1
 	return n, nil
+}
+
+// take is the next node of the document.
+func (d *Doc) take() *Node {
+	last := len(d.slabs) - 1
+	if last < 0 || len(d.slabs[last]) == cap(d.slabs[last]) {
+		d.slabs = append(d.slabs, make([]Node, 0, 64))
+		last++
+	}
+	d.slabs[last] = append(d.slabs[last], Node{id: d.count})
+	d.count++
+	return &d.slabs[last][len(d.slabs[last])-1]
 }

@@ -84,10 +84,11 @@ type Node struct {
 	Inline bool
 
 	parent *Node
-	fold   string // key in one case, for finding clashes
-	index  map[string]*Node
+	fold   string         // key in one case, for finding clashes
+	index  map[string]int // place among Children by fold, for tables of many keys
 	def    definition
 	depth  int
+	id     int // place among the nodes of its document, in the order of the text
 }
 
 // definition tells what brought a table into being, which decides how it may
@@ -117,7 +118,10 @@ func (n *Node) Child(key string) *Node {
 
 func (n *Node) lookup(fold string) *Node {
 	if n.index != nil {
-		return n.index[fold]
+		if i, ok := n.index[fold]; ok {
+			return n.Children[i]
+		}
+		return nil
 	}
 	for _, c := range n.Children {
 		if c.fold == fold {
@@ -134,11 +138,11 @@ func (n *Node) add(c *Node) {
 	}
 	switch {
 	case n.index != nil:
-		n.index[c.fold] = c
+		n.index[c.fold] = len(n.Children) - 1
 	case len(n.Children) >= indexFrom:
-		n.index = make(map[string]*Node, 2*indexFrom)
-		for _, c := range n.Children {
-			n.index[c.fold] = c
+		n.index = make(map[string]int, 2*indexFrom)
+		for i, c := range n.Children {
+			n.index[c.fold] = i
 		}
 	}
 }
@@ -153,6 +157,18 @@ func (n *Node) within(top *Node) bool {
 	return false
 }
 
+// Parent is the table or list that n stands in, nil for the root.
+func (n *Node) Parent() *Node { return n.parent }
+
+// Trail is the nodes that lead to n from below the root, n last.
+func (n *Node) Trail() []*Node {
+	out := make([]*Node, n.depth)
+	for ; n.parent != nil; n = n.parent {
+		out[n.depth-1] = n
+	}
+	return out
+}
+
 // Doc is a text that has been read. It never changes: each edit gives a new
 // Doc.
 type Doc struct {
@@ -165,6 +181,8 @@ type Doc struct {
 	stmts []statement // headers and key lines in document order
 	pairs []statement // key/value pairs inside inline tables
 	parts []part      // every key part spelled anywhere, in document order
+	slabs [][]Node    // the nodes, by their id
+	count int         // how many they are
 }
 
 type form uint8

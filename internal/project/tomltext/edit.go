@@ -124,6 +124,7 @@ func (d *Doc) commit(path string, want any, splices ...splice) (*Doc, error) {
 func (d *Doc) commitIf(path string, meant func(*Node) bool, splices ...splice) (*Doc, error) {
 	sort.SliceStable(splices, func(i, j int) bool { return splices[i].start < splices[j].start })
 	var b strings.Builder
+	b.Grow(len(d.text) + grown(splices))
 	if d.base > 0 {
 		b.WriteString(byteOrderMark)
 	}
@@ -137,7 +138,7 @@ func (d *Doc) commitIf(path string, meant func(*Node) bool, splices ...splice) (
 		at = s.end
 	}
 	b.WriteString(d.text[at:])
-	next, err := d.Reread([]byte(b.String()))
+	next, err := d.reread(b.String())
 	if err != nil {
 		return nil, d.refuse(path, "this change would leave a text that cannot be read; nothing was changed", err)
 	}
@@ -145,6 +146,14 @@ func (d *Doc) commitIf(path string, meant func(*Node) bool, splices ...splice) (
 		return nil, d.refuse(path, "this change would alter other values too; edit the text by hand", nil)
 	}
 	return next, nil
+}
+
+// grown is how many bytes splices put in.
+func grown(splices []splice) (n int) {
+	for _, s := range splices {
+		n += len(s.with)
+	}
+	return n
 }
 
 func (d *Doc) refuse(path, msg string, err error) error {
@@ -209,20 +218,30 @@ type literal struct {
 // readLiteral reads text as exactly one TOML value and gives its line ends,
 // outside of strings, the ending eol.
 func readLiteral(text, eol string) (literal, error) {
-	const lead = "v="
-	d, err := Parse("value", []byte(lead+text))
+	n, err := readOne(text)
+	if err != nil {
+		return literal{}, err
+	}
+	return literal{text: respell(n, valueLead+text, eol), value: plain(n)}, nil
+}
+
+const valueLead = "v="
+
+// readOne reads text as exactly one TOML value; it begins behind valueLead.
+func readOne(text string) (*Node, error) {
+	d, err := parse("value", valueLead+text)
 	if err != nil {
 		var se *SyntaxError
 		if errors.As(err, &se) {
 			err = errors.New(se.Msg)
 		}
-		return literal{}, err
+		return nil, err
 	}
 	n := d.root.Child("v")
-	if len(d.stmts) != 1 || n == nil || n.Start != len(lead) || n.End != len(d.text) {
-		return literal{}, errors.New("more than one value stands there")
+	if len(d.stmts) != 1 || n == nil || n.Start != len(valueLead) || n.End != len(d.text) {
+		return nil, errors.New("more than one value stands there")
 	}
-	return literal{text: respell(n, d.text, eol), value: plain(n)}, nil
+	return n, nil
 }
 
 // respell gives a literal's line ends outside of strings the ending eol.

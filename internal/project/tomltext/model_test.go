@@ -232,6 +232,7 @@ func tryEdit(t testing.TB, d *Doc, op uint8, pick, arg uint16, lit string) *Doc 
 	require.NoError(t, err)
 	checkDoc(t, fresh, next.Bytes())
 	require.True(t, same(plain(fresh.Root()), plain(next.Root())))
+	requireParsed(t, next)
 	return next
 }
 

@@ -17,13 +17,15 @@ const byteOrderMark = "\xef\xbb\xbf"
 // TOML itself forbids, control characters, nan and inf, keys that differ
 // only by case within one table, and texts beyond the package's limits are
 // refused.
-func Parse(name string, src []byte) (*Doc, error) {
+func Parse(name string, src []byte) (*Doc, error) { return parse(name, string(src)) }
+
+func parse(name, src string) (*Doc, error) {
 	d := &Doc{name: name}
 	if len(src) > MaxBytes {
 		return nil, &SyntaxError{Name: name, Pos: Position{1, 1, 0},
 			Msg: fmt.Sprintf("the text is %d bytes long; at most %d are read", len(src), MaxBytes)}
 	}
-	d.text = string(src)
+	d.text = src
 	if strings.HasPrefix(d.text, byteOrderMark) {
 		d.base = bomLength
 		d.text = "   " + d.text[bomLength:]
@@ -37,8 +39,9 @@ func Parse(name string, src []byte) (*Doc, error) {
 	return d, nil
 }
 
-// Reread reads another state of the same text, as Parse does.
-func (d *Doc) Reread(src []byte) (*Doc, error) { return Parse(d.name, src) }
+// Reread reads another state of the same text, as Parse does, and gives the very
+// document that Parse would.
+func (d *Doc) Reread(src []byte) (*Doc, error) { return d.reread(string(src)) }
 
 // badCharacter finds the first byte that may not stand in a text file.
 func badCharacter(s string) (int, string) {

@@ -1,0 +1,208 @@
+package finding
+
+import (
+	"strconv"
+	"strings"
+)
+
+// fill puts names and numbers in the place of a shape's stars, one after another.
+func fill(shape string, parts ...string) string {
+	var out strings.Builder
+	out.Grow(len(shape) + 16*len(parts))
+	for _, p := range parts {
+		before, after, _ := strings.Cut(shape, "*")
+		out.WriteString(before)
+		out.WriteString(p)
+		shape = after
+	}
+	out.WriteString(shape)
+	return out.String()
+}
+
+// The ids of findings, by what they are about: lines, mounts and axles go by their
+// names in the file, joints and shafts by their numbers from 1.
+
+// JointMin is the id of a joint's smallest angle.
+func JointMin(line string, n int) string { return fill(jointMinID, line, strconv.Itoa(n)) }
+
+// JointMax is the id of a joint's largest angle at ride height.
+func JointMax(line string, n int) string { return fill(jointMaxID, line, strconv.Itoa(n)) }
+
+// JointSpeed is the id of a joint's angle at the line's largest speed.
+func JointSpeed(line string, n int) string { return fill(jointSpeedID, line, strconv.Itoa(n)) }
+
+// JointTorque is the id of a joint's torque against its rating.
+func JointTorque(line string, n int) string { return fill(jointTorqueID, line, strconv.Itoa(n)) }
+
+// ShaftMismatch is the id of the difference between the two joints of a shaft.
+func ShaftMismatch(line string, n int) string { return fill(shaftMismatchID, line, strconv.Itoa(n)) }
+
+// ShaftDrive is the id of how unevenly a shaft runs when it is driven.
+func ShaftDrive(line string, n int) string { return fill(shaftDriveID, line, strconv.Itoa(n)) }
+
+// ShaftCoast is the id of how unevenly a shaft runs when it drives the engine.
+func ShaftCoast(line string, n int) string { return fill(shaftCoastID, line, strconv.Itoa(n)) }
+
+// ShaftWhirl is the id of a shaft's speed against the one at which it whirls.
+func ShaftWhirl(line string, n int) string { return fill(shaftWhirlID, line, strconv.Itoa(n)) }
+
+// ShaftTorque is the id of a shaft's torque against its rating.
+func ShaftTorque(line string, n int) string { return fill(shaftTorqueID, line, strconv.Itoa(n)) }
+
+// ShaftShear is the id of the shear stress in a shaft's tube.
+func ShaftShear(line string, n int) string { return fill(shaftShearID, line, strconv.Itoa(n)) }
+
+// Residual is the id of the torsional vibration that a line leaves over.
+func Residual(line string) string { return fill(residualID, line) }
+
+// Equivalent is the id of what a line leaves over as one joint's angle.
+func Equivalent(line string) string { return fill(equivalentID, line) }
+
+// TravelJoint is the id of a joint's largest angle between bump and droop.
+func TravelJoint(line string, n int) string { return fill(travelJointID, line, strconv.Itoa(n)) }
+
+// SlipBottom is the id of the room before a slip joint bottoms.
+func SlipBottom(line string) string { return fill(slipBottomID, line) }
+
+// SlipPull is the id of the room before a slip joint pulls out.
+func SlipPull(line string) string { return fill(slipPullID, line) }
+
+// TravelReach is the id of how far an axle gets.
+func TravelReach(line string) string { return fill(travelReachID, line) }
+
+// TravelStrain is the id of what the links ask of their bushes.
+func TravelStrain(line string) string { return fill(travelStrainID, line) }
+
+// HalfShaftInner is the id of the angle of a half shaft's inner joint; shaft is
+// the part of its ids that IDOf made of its name.
+func HalfShaftInner(line, shaft string) string { return fill(halfShaftInnerID, line, shaft) }
+
+// HalfShaftOuter is the id of the angle of a half shaft's outer joint.
+func HalfShaftOuter(line, shaft string) string { return fill(halfShaftOuterID, line, shaft) }
+
+// HalfShaftIn is the id of how far a half shaft has to shorten.
+func HalfShaftIn(line, shaft string) string { return fill(halfShaftInID, line, shaft) }
+
+// HalfShaftOut is the id of how far a half shaft has to lengthen.
+func HalfShaftOut(line, shaft string) string { return fill(halfShaftOutID, line, shaft) }
+
+// HalfShafts is the id of a line's lack of half shafts.
+func HalfShafts(line string) string { return fill(halfShaftsID, line) }
+
+// MountLifts is the id of the least load on a mount.
+func MountLifts(mount string) string { return fill(mountLiftsID, mount) }
+
+// MountCaptive is the id of whether a mount holds without its rubber.
+func MountCaptive(mount string) string { return fill(mountCaptiveID, mount) }
+
+// MountSolid is the id of a mount that is bolted solid.
+func MountSolid(mount string) string { return fill(mountSolidID, mount) }
+
+// AxleHeight is the id of the change of an axle's ride height.
+func AxleHeight(axle string) string { return fill(axleHeightID, axle) }
+
+// Rocked is the id of a piece's room to the powertrain sagged and rocked;
+// clearance is the id of its room to the powertrain as built.
+func Rocked(clearance string) string { return clearance + ".rocked" }
+
+// Moving is the id of a piece's room to shafts and axles; clearance is the id of
+// its room to the powertrain as built.
+func Moving(clearance string) string { return clearance + ".moving" }
+
+// Clearance is the id of a piece's room to the powertrain; piece is the part of
+// its ids that IDOf made of its name.
+func Clearance(piece string) string { return fill(clearanceID, piece) }
+
+// AxisRead is the id of the reading of an axis: what can be read, or the powertrain
+// as "line.rear.powertrain".
+func AxisRead(axis string) string { return axis + ".read" }
+
+// AxisAgree is the id of an axis's slope as read against the one planned.
+func AxisAgree(axis string) string { return axis + ".agree" }
+
+// AxisAbove is the id of an axis's direction from above as read against the one
+// planned.
+func AxisAbove(axis string) string { return axis + ".agree.above" }
+
+// LinePowertrain is the axis of the powertrain as a line has it.
+func LinePowertrain(line string) string { return "line." + line + ".powertrain" }
+
+// BracketFits is the id of whether a leg reaches and can be cut.
+func BracketFits(mount string) string { return fill(bracketFitsID, mount) }
+
+// BracketBending is the id of what a leg uses of its strength.
+func BracketBending(mount string) string { return fill(bracketBendingID, mount) }
+
+// BracketWeld is the id of what a leg's weld uses of its strength, as planned.
+func BracketWeld(mount string) string { return fill(bracketWeldID, mount) }
+
+// BracketWelded is the id of what the weld that was made uses of its strength.
+func BracketWelded(mount string) string { return fill(bracketWeldedID, mount) }
+
+// BracketWeldSize is the id of the size of a leg's fillet.
+func BracketWeldSize(mount string) string { return fill(bracketWeldSizeID, mount) }
+
+// BracketBolts is the id of what a leg's bolts use of their strength.
+func BracketBolts(mount string) string { return fill(bracketBoltsID, mount) }
+
+// PadPlateBending is the id of what a pad plate uses of its strength.
+func PadPlateBending(mount string) string { return fill(padBendingID, mount) }
+
+// RailPlateBending is the id of what a rail plate uses of its strength.
+func RailPlateBending(mount string) string { return fill(railBendingID, mount) }
+
+// BuiltPlace is the id of how far the pad of a finished mount stands off its
+// place; matched says that the mount was made after the other side's.
+func BuiltPlace(mount string, matched bool) string {
+	return fill(either(matched, matchPlaceID, bracketPlaceID), mount)
+}
+
+// BuiltLean is the id of how far the pad of a finished mount leans.
+func BuiltLean(mount string, matched bool) string {
+	return fill(either(matched, matchLeanID, bracketLeanID), mount)
+}
+
+// BuiltFoot is the id of how far the foot of a finished mount stands off its
+// place.
+func BuiltFoot(mount string, matched bool) string {
+	return fill(either(matched, matchFootID, bracketFootID), mount)
+}
+
+func either(b bool, yes, no string) string {
+	if b {
+		return yes
+	}
+	return no
+}
+
+// Bracket is the subject that all findings on a mount's leg are about, and the id
+// of the finding that somebody else judges one that is not in the file.
+func Bracket(mount string) string { return fill(bracketOfID, mount) }
+
+// BracketGiven is the id of the fact that a bracket is in the file, or that
+// somebody else judges it.
+func BracketGiven(mount string) string { return fill(bracketGivenID, mount) }
+
+// AboutBracket reports whether a finding is about the bracket of that mount, or
+// about the mount as it was finished.
+func AboutBracket(id, mount string) bool {
+	return Matches(Bracket(mount)+".**", id) || Matches("match."+mount+".**", id)
+}
+
+// Drift is the id of how far welding moved what can be read.
+func Drift(target string) string { return driftAny + target }
+
+// DriftMeasure is the id of how far welding changed what was measured; of is what
+// was measured, as an id has it.
+func DriftMeasure(of string) string { return fill(driftMeasureID, of) }
+
+// IsDrift reports whether a finding is about what welding moved.
+func IsDrift(id string) bool { return Matches(driftAny+"**", id) }
+
+const driftAny = "drift."
+
+// Stock is the id of the stock of a section; section is its name as an id has it.
+func Stock(section string) string { return fill(stockID, section) }
+
+// IsStock reports whether a finding is about the stock of a section.
+func IsStock(id string) bool { return Matches(stockID, id) }

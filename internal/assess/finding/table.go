@@ -1,0 +1,168 @@
+package finding
+
+// The shapes of the ids that have a name. A star stands for a name or a number.
+const (
+	jointMinID       = "line.*.joint.*.min"
+	jointMaxID       = "line.*.joint.*.max"
+	jointSpeedID     = "line.*.joint.*.speed"
+	jointTorqueID    = "line.*.joint.*.torque"
+	shaftMismatchID  = "line.*.shaft.*.mismatch"
+	shaftDriveID     = "line.*.shaft.*.inertia.drive"
+	shaftCoastID     = "line.*.shaft.*.inertia.coast"
+	shaftWhirlID     = "line.*.shaft.*.whirl"
+	shaftTorqueID    = "line.*.shaft.*.torque"
+	shaftShearID     = "line.*.shaft.*.shear"
+	residualID       = "line.*.residual"
+	equivalentID     = "line.*.equivalent"
+	travelJointID    = "line.*.travel.joint.*.max"
+	slipBottomID     = "line.*.travel.slip.bottom"
+	slipPullID       = "line.*.travel.slip.pull"
+	travelReachID    = "line.*.travel.reach"
+	travelStrainID   = "line.*.travel.strain"
+	halfShaftInnerID = "line.*.half_shaft.*.inner"
+	halfShaftOuterID = "line.*.half_shaft.*.outer"
+	halfShaftInID    = "line.*.half_shaft.*.plunge_in"
+	halfShaftOutID   = "line.*.half_shaft.*.plunge_out"
+	halfShaftsID     = "line.*.half_shafts"
+	mountLiftsID     = "mount.*.lifts"
+	mountCaptiveID   = "mount.*.captive"
+	mountSolidID     = "mount.*.solid"
+	// MountsSag is the id of the most that a mount sinks under the weight.
+	MountsSag = "mounts.sag"
+	// MountsRock is the id of the turn of the powertrain under full torque.
+	MountsRock = "mounts.rock"
+	// MountsIsolation is the id of the shaking at idle that reaches the frame.
+	MountsIsolation   = "mounts.isolation"
+	axleHeightID      = "axle.*.height"
+	clearanceID       = "clearance.*"
+	bracketFitsID     = "bracket.*.fits"
+	padBendingID      = "bracket.*.pad_plate.bending"
+	railBendingID     = "bracket.*.rail_plate.bending"
+	bracketBendingID  = "bracket.*.bending"
+	bracketWeldID     = "bracket.*.weld"
+	bracketBoltsID    = "bracket.*.bolts"
+	bracketWeldSizeID = "bracket.*.weld_size"
+	bracketWeldedID   = "bracket.*.welded"
+	bracketPlaceID    = "bracket.*.place"
+	bracketLeanID     = "bracket.*.lean"
+	bracketFootID     = "bracket.*.foot"
+	matchPlaceID      = "match.*.place"
+	matchLeanID       = "match.*.lean"
+	matchFootID       = "match.*.foot"
+	stockID           = "cuts.*.stock"
+	driftMeasureID    = "drift.measure.*"
+	// EngineOut is the id of the fact that nothing on the engine-out list is open.
+	EngineOut      = "engine_out.open"
+	bracketOfID    = "bracket.*"
+	bracketGivenID = "bracket.*.given"
+)
+
+// table has every finding and, with Fact set, whatever else a job can wait for.
+// Ids never change: files name them in what a job waits for and relied on. Tests
+// hold the table against what builds have: a new finding wants its row here, or a
+// slip in a hold that ends in "?" would pass for a finding that this build has not.
+var table = []Row{
+	// Of drivelines, as planned and as read.
+	{jointMinID, LineTrade, "judge.jointFindings", false, "A Cardan joint works at enough angle to keep its needles rolling."},
+	{jointMaxID, LineTrade, "judge.jointFindings", false, "A joint runs at no more angle than it may at ride height."},
+	{jointSpeedID, LineTrade, "judge.jointAtSpeed", false, "A joint's angle is one that it may have at the line's largest speed."},
+	{jointTorqueID, LineTrade, "judge.rating", false, "The torque at a joint stays within its maker's rating."},
+	{shaftMismatchID, LineTrade, "judge.mismatchFinding", false, "The joints at the two ends of a shaft cancel each other."},
+	{shaftDriveID, LineTrade, "judge.speedFindings", false, "A shaft itself does not run too unevenly when it is driven."},
+	{shaftCoastID, LineTrade, "judge.speedFindings", false, "A shaft itself does not run too unevenly when it drives the engine."},
+	{shaftWhirlID, LineTrade, "judge.whirlFinding", false, "A shaft's largest speed stays well below the one at which its tube whirls."},
+	{shaftTorqueID, LineTrade, "judge.rating", false, "The torque in a shaft stays within its maker's rating."},
+	{shaftShearID, LineTrade, "judge.shearFinding", false, "The shear stress in a shaft's tube stays within what its steel allows."},
+	{residualID, LineTrade, "judge.speedFindings", false, "What the joints of a line leave over does not shake the axle too much at speed."},
+	{equivalentID, LineTrade, "judge.evenFindings", false, "What the joints of a line leave over is no more than one joint may have alone."},
+	{"line.*.powertrain.read", LineTrade, "judge.axisFinding", false, "There is a usable reading of the powertrain."},
+	{"line.*.powertrain.agree", LineTrade, "judge.gapFinding", false, "The powertrain's slope as read is the one planned."},
+	{"line.*.powertrain.agree.above", LineTrade, "judge.gapAbove", false, "The powertrain's direction from above as read is the one planned."},
+	{"line.*.first.read", LineTrade, "judge.axisFinding", false, "There is a usable reading of the output that drives a line."},
+	{"line.*.first.agree", LineTrade, "judge.gapFinding", false, "The slope of the output that drives a line as read is the one planned."},
+	{"line.*.first.agree.above", LineTrade, "judge.gapAbove", false, "The direction from above of the output that drives a line as read is the one planned."},
+	{"line.*.shaft.*.read", LineTrade, "judge.axisFinding", false, "There is a usable reading of a shaft."},
+	{"line.*.shaft.*.agree", LineTrade, "judge.gapFinding", false, "A shaft's slope as read is the one planned."},
+	{"line.*.shaft.*.agree.above", LineTrade, "judge.gapAbove", false, "A shaft's direction from above as read is the one planned."},
+	{"line.*.pinion.read", LineTrade, "judge.axisFinding", false, "There is a usable reading of the pinion."},
+	{"line.*.pinion.agree", LineTrade, "judge.gapFinding", false, "The pinion's slope as read is the one planned."},
+	{"line.*.pinion.agree.above", LineTrade, "judge.gapAbove", false, "The pinion's direction from above as read is the one planned."},
+	{"powertrain.across.read", LineTrade, "judge.across", false, "There is a usable reading of a crankshaft that lies across."},
+	{"powertrain.across.agree", LineTrade, "judge.across", false, "A crankshaft that lies across stands as planned."},
+
+	// Of what moves between bump and droop.
+	{travelJointID, TravelTrade, "limit.joint", false, "A joint stays within the angle at which it binds between bump and droop."},
+	{slipBottomID, TravelTrade, "Prepared.slip", false, "The slip joint does not bottom between bump and droop."},
+	{slipPullID, TravelTrade, "Prepared.slip", false, "The slip joint does not pull out between bump and droop."},
+	{travelReachID, TravelTrade, "Prepared.reach", false, "The axle gets from full droop to full bump without binding."},
+	{travelStrainID, TravelTrade, "limit.strain", false, "The links ask no more of their bushes than they can give."},
+	{halfShaftInnerID, TravelTrade, "shaftLimit.judge", false, "A half shaft's inner joint stays within its angle over the wheel's travel."},
+	{halfShaftOuterID, TravelTrade, "shaftLimit.judge", false, "A half shaft's outer joint stays within its angle over the wheel's travel and lock."},
+	{halfShaftInID, TravelTrade, "shaftLimit.judge", false, "A half shaft can shorten as much as the wheel's travel asks."},
+	{halfShaftOutID, TravelTrade, "shaftLimit.judge", false, "A half shaft can lengthen as much as the wheel's travel asks."},
+	{halfShaftsID, TravelTrade, "noHalfShaft", false, "A line of half shafts has one in the file."},
+
+	// Of the powertrain on its mounts.
+	{mountLiftsID, MountTrade, "Result.liftFinding", false, "A mount is pressed down in every case of load."},
+	{mountCaptiveID, MountTrade, "Result.heldFindings", false, "The halves of a mount stay together when its rubber fails."},
+	{mountSolidID, MountTrade, "Result.heldFindings", false, "A mount is not bolted solid."},
+	{MountsSag, MountTrade, "Result.isolatorFindings", false, "No mount sinks too far under the weight."},
+	{MountsRock, MountTrade, "Result.isolatorFindings", false, "Full torque does not turn the powertrain too far."},
+	{MountsIsolation, MountTrade, "Result.isolatorFindings", false, "The mounts keep enough of the engine's shaking at idle from the frame."},
+	{axleHeightID, MountTrade, "Result.heightFinding", false, "The other powertrain does not change an axle's ride height too much."},
+
+	// Of room.
+	{clearanceID, ClearTrade, "room.judge", false, "A piece of the vehicle has room to the powertrain as built."},
+	{"clearance.*.rocked", ClearTrade, "room.judge", false, "A piece of the vehicle has room to the powertrain sagged and rocked on its mounts."},
+	{"clearance.*.moving", ClearTrade, "room.judgeMoving", false, "A piece of the vehicle, or the powertrain, has room to shafts and axles over the travel."},
+
+	// Of brackets, their welds and bolts, and finished mounts.
+	{bracketFitsID, BracketTrade, "Result.fitsFinding", false, "A leg reaches its rail and can be cut."},
+	{"bracket.*.pad_plate.edge", BracketTrade, "Result.edgeFindings", false, "The holes of a pad plate are far enough from its edge."},
+	{padBendingID, BracketTrade, "Result.useFinding", false, "A pad plate is strong enough in bending, as a screening."},
+	{"bracket.*.rail_plate.edge", BracketTrade, "Result.edgeFindings", false, "The holes of a rail plate are far enough from its edge."},
+	{railBendingID, BracketTrade, "Result.useFinding", false, "A rail plate is strong enough in bending, as a screening."},
+	{bracketBendingID, BracketTrade, "Result.useFinding", false, "A leg is strong enough, as a screening."},
+	{bracketWeldID, BracketTrade, "Result.useFinding", false, "The weld at a leg's foot is strong enough as planned, as a screening."},
+	{bracketBoltsID, BracketTrade, "Result.useFinding", false, "The bolts at a leg's foot are strong enough, as a screening."},
+	{bracketWeldSizeID, BracketTrade, "Result.filletFinding", false, "The fillet is of a size that its metal can be welded with."},
+	{bracketWeldedID, BracketTrade, "Result.weldedFinding", false, "The weld that was made, side by side on the map, is strong enough, as a screening."},
+	{bracketPlaceID, BracketTrade, "Result.builtFindings", false, "The pad of a finished mount stands where it is wanted."},
+	{bracketLeanID, BracketTrade, "Result.builtFindings", false, "The pad of a finished mount looks the way it is wanted."},
+	{bracketFootID, BracketTrade, "Result.builtFindings", false, "The foot of a finished mount stands where it is wanted."},
+	{matchPlaceID, BracketTrade, "Result.builtFindings", false, "The pad of a mount made after the other side's stands where it is wanted."},
+	{matchLeanID, BracketTrade, "Result.builtFindings", false, "The pad of a mount made after the other side's looks the way it is wanted."},
+	{matchFootID, BracketTrade, "Result.builtFindings", false, "The foot of a mount made after the other side's stands where it is wanted."},
+
+	// Of what the bench keeps lists of.
+	{stockID, ShopTrade, "Cutting.Findings", false, "The stock that was bought is enough for all legs of its section."},
+	{"weld.*.*", ShopTrade, "WeldMap.Welds", true, "Every side of a weld is finished, with proof or a reason."},
+	{"welds.given", ShopTrade, "WeldMap.whole", true, "Every bracket has its welds on the map."},
+	{"welds.finished", ShopTrade, "WeldMap.whole", true, "Every side of the weld map is finished."},
+	{"welds.finished.in", ShopTrade, "WeldMap.whole", true, "Every side that can be reached with the powertrain in is finished."},
+	{"welds.inspected", ShopTrade, "WeldMap.whole", true, "Every side of the weld map is inspected."},
+	{"fasteners.marked", ShopTrade, "Fasteners", true, "Every fastener is tightened and marked."},
+	{"fasteners.recheck", ShopTrade, "Fasteners", true, "No fastener is due to be checked again."},
+	{"fasteners.recheck.first", ShopTrade, "Fasteners", true, "Every fastener was checked after its first distance."},
+	{"fasteners.recheck.last", ShopTrade, "Fasteners", true, "Every fastener was checked after its last distance."},
+
+	// Of what was read and measured.
+	{"drift.powertrain", ReadingTrade, "Readings.driftFinding", false, "Welding did not turn the powertrain."},
+	{"drift.powertrain.across", ReadingTrade, "Readings.driftFinding", false, "Welding did not turn a crankshaft that lies across."},
+	{"drift.line.*.first", ReadingTrade, "Readings.driftFinding", false, "Welding did not turn the output that drives a line."},
+	{"drift.line.*.shaft.*", ReadingTrade, "Readings.driftFinding", false, "Welding did not turn a shaft."},
+	{"drift.line.*.pinion", ReadingTrade, "Readings.driftFinding", false, "Welding did not turn a pinion."},
+	{"drift.frame", ReadingTrade, "Readings.driftFinding", false, "Welding did not bend the frame's rails."},
+	{"drift.floor", ReadingTrade, "Readings.driftFinding", false, "The floor under the vehicle was the same before and after welding."},
+	{driftMeasureID, ReadingTrade, "Readings.driftFinding", false, "Welding did not change what was measured by tape or gauge."},
+	{"measure.*", ReadingTrade, "Measurements", true, "Something was measured that a job asks for."},
+	{"readings.tacked", ReadingTrade, "Readings.Facts", true, "Everything was read after it was tacked or bolted."},
+	{"readings.welded", ReadingTrade, "Readings.Facts", true, "Everything was read after it was welded."},
+
+	// Of the job list.
+	{EngineOut, JobTrade, "Result.engineOut", true, "Nothing is open that can only be reached with the powertrain out."},
+
+	// Of what somebody else judges.
+	{bracketOfID, Declared, "Assessment.elsewhere", false, "Somebody else judges a bracket that is not in the file."},
+	{bracketGivenID, Declared, "Assessment.bracketFacts", true, "A mount's bracket is in the file, or somebody else judges it."},
+}

@@ -1,0 +1,102 @@
+package tomltext
+
+import (
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// requireParsed holds a document against the one that Parse gives, with
+// everything that is in it.
+func requireParsed(t require.TestingT, d *Doc) {
+	want, err := Parse(d.name, d.Bytes())
+	require.NoError(t, err)
+	a, b := *want, *d
+	a.slabs, b.slabs = nil, nil // in pieces of another size
+	require.Equal(t, &a, &b)
+	nodes := 0
+	for _, slab := range d.slabs {
+		for i := range slab {
+			require.Equal(t, nodes, slab[i].id)
+			nodes++
+		}
+	}
+	require.Equal(t, d.count, nodes)
+}
+
+// literals are values of every kind and length, and some that are none.
+var literals = []string{
+	`1`, `-12.5e3`, `1_000`, `0xff`, `true`, `false`, `""`, `"a"`, `'b # c'`, `"16-1/4\" é"`, `"""one line"""`, `''''q'''`,
+	`2024-05-31`, `2024-05-31 10:00:00`, `10:30`, `2024-05-31T10:00:00Z`, `"ß°µ"`, `"\u00e9"`,
+	``, ` `, `1 2`, `1 # x`, `1, 2`, `[1]`, `{ x = 1 }`, "\"\"\"a\nb\"\"\"", "1\nz = 2", `nan`, `"open`, `x`, `2024-02-31`, "\"\x01\"",
+}
+
+// One literal put in place of another gives the document of the new text, and
+// the old one stays as it was.
+func TestALiteralIsReadAlone(t *testing.T) {
+	demo, err := os.ReadFile("../starter/demo.toml")
+	require.NoError(t, err)
+	texts := []string{
+		string(demo), "\ufeff" + string(demo), strings.ReplaceAll(string(demo), "\n", "\r\n"),
+		"a=1 #é\nb = [ 1, [ 'é', 2 ], { c = 3, d.e = \"é\", f = 10:00 } ] # 1\n'odd é'.k = 2\nm = \"\"\"\nx\n\"\"\"\n[t]\n[[l]]\nx = 1\n[[l]]\nx = 2\n[l.s]\ny = 1979-05-27",
+	}
+	alone := 0
+	rapid.Check(t, func(rt *rapid.T) {
+		text := rapid.SampledFrom(texts).Draw(rt, "text")
+		if rapid.Bool().Draw(rt, "made up") {
+			text = genText(rt)
+		}
+		d, err := Parse("b.toml", []byte(text))
+		if err != nil {
+			return
+		}
+		for range rapid.IntRange(1, 4).Draw(rt, "edits") {
+			nodes := allNodes(d)
+			n := nodes[rapid.IntRange(0, len(nodes)-1).Draw(rt, "node")]
+			lit := rapid.SampledFrom(literals).Draw(rt, "literal")
+			src := d.text[:n.Start] + lit + d.text[n.End:]
+			if d.base > 0 {
+				src = byteOrderMark + strings.TrimPrefix(src, "   ")
+			}
+			before := d.text
+			next, err := d.Reread([]byte(src))
+			_, wantErr := Parse("b.toml", []byte(src))
+			require.Equal(rt, wantErr, err)
+			require.Equal(rt, before, d.text)
+			requireParsed(rt, d)
+			if err != nil {
+				continue
+			}
+			requireParsed(rt, next)
+			if len(next.slabs) == 1 && next.count > 64 {
+				alone++
+			}
+			d = next
+		}
+	})
+	require.Positive(t, alone)
+}
+
+func TestCommon(t *testing.T) {
+	long := strings.Repeat("0123456789abcdef", 100)
+	for _, c := range []struct {
+		a, b       string
+		head, tail int
+	}{
+		{"", "", 0, 0}, {"a", "", 0, 0}, {"ab", "ab", 2, 0}, {"axb", "ab", 1, 1}, {"aa", "aaa", 2, 0},
+		{long + "x" + long, long + "y" + long, len(long), len(long)},
+		{long, long + long, len(long), 0}, {"q" + long, long, 0, len(long)},
+	} {
+		head, tail := Common(c.a, c.b)
+		require.Equal(t, []int{c.head, c.tail}, []int{head, tail}, "%.20q %.20q", c.a, c.b)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		head, tail := rapid.IntRange(0, 600).Draw(t, "head"), rapid.IntRange(0, 600).Draw(t, "tail")
+		h, e := strings.Repeat("h", head), strings.Repeat("t", tail)
+		got, rest := Common(h+"1"+e, h+"23"+e)
+		require.Equal(t, []int{head, tail}, []int{got, rest})
+	})
+}
