@@ -73,7 +73,7 @@ func (a *Assessment) judge() {
 	supports, placed, err := b.Seat()
 	a.place(supports, placed, err)
 	a.readings = reading.Of(b)
-	a.take(finding.LineTrade, line.Across(a.lineInput()))
+	a.take(finding.LineTrade, line.Across(a.lineInput(), a.linePlace()))
 	if a.part.has(ofLines) {
 		a.lines()
 	}

@@ -34,15 +34,21 @@ type Line struct {
 	Order  []OrderRow
 }
 
+// lineInput is what lines follow from wherever the powertrain stands, linePlace
+// where it stands.
 func (a *Assessment) lineInput() line.Input {
-	return line.Input{Build: a.Build, Pose: a.Pose, Readings: a.readings.Taken(), Light: a.light, Droop: hanging}
+	return line.Input{Build: a.Build, Readings: a.readings.Taken(), Droop: hanging}
+}
+
+func (a *Assessment) linePlace() line.Place {
+	return line.Place{Build: a.Build, Pose: a.Pose, Light: a.light}
 }
 
 // lines works out the lines that the file has.
 func (a *Assessment) lines() {
 	in := a.lineInput()
 	for _, l := range a.Build.Lines {
-		r := line.Judge(in, l)
+		r := line.Judge(in, a.linePlace(), l)
 		out := Line{Line: r.Line}
 		a.take(finding.LineTrade, r.Findings)
 		for _, f := range r.Plans {

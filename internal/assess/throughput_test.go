@@ -4,9 +4,12 @@ import (
 	"testing"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/assess/line"
+	"fitup/internal/assess/reading"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/geom/shaft"
+	"fitup/internal/project"
 	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/require"
@@ -31,6 +34,17 @@ func BenchmarkThroughput(b *testing.B) {
 		}
 	}
 	a := Run(demo)
+	away := demo.Placed(places[1])
+	readings := reading.Of(away)
+	var prepared []*line.Prepared
+	for _, l := range away.Lines {
+		prepared = append(prepared, line.Prepare(line.Input{Build: away, Readings: readings.Taken(), Droop: hanging}, l))
+	}
+	builds := make([]*project.Build, len(places))
+	for i := range places {
+		builds[i] = demo.Placed(places[i])
+	}
+	i := 0
 	for _, c := range []struct {
 		name string
 		run  func(seat.Placement)
@@ -45,6 +59,14 @@ func BenchmarkThroughput(b *testing.B) {
 				require.NoError(b, err)
 				_, err = shaft.Angles(axes)
 				require.NoError(b, err)
+			}
+		}},
+		{"line findings, prepared", func(to seat.Placement) {
+			pose, err := supports.Pose(to)
+			require.NoError(b, err)
+			i++
+			for _, p := range prepared {
+				p.At(line.Place{Build: builds[i%len(places)], Pose: finding.Maybe[geom.Pose]{V: pose, Known: true}, Light: true})
 			}
 		}},
 		{"line findings", of(partOf("line.rear.joint.1.max"), true)},

@@ -19,24 +19,46 @@ type Linear struct {
 func NewLinear(n int) Linear { return Linear{C: make([]float64, n)} }
 
 // Plus is l + m.
-func (l Linear) Plus(m Linear) Linear { return l.mix(1, m, 1) }
+func (l Linear) Plus(m Linear) Linear { return Sum(Weighted{1, &l}, Weighted{1, &m}) }
 
 // Minus is l - m.
-func (l Linear) Minus(m Linear) Linear { return l.mix(1, m, -1) }
+func (l Linear) Minus(m Linear) Linear { return Sum(Weighted{1, &l}, Weighted{-1, &m}) }
 
 // Times is l taken k times.
-func (l Linear) Times(k float64) Linear { return l.mix(k, Linear{}, 0) }
+func (l Linear) Times(k float64) Linear { return Sum(Weighted{k, &l}) }
 
-func (l Linear) mix(p float64, m Linear, q float64) Linear {
-	out := Linear{V: p*l.V + q*m.V, C: make([]float64, max(len(l.C), len(m.C))), Zero: p*l.Zero + q*m.Zero}
-	for i := range l.C {
-		out.C[i] += p * l.C[i]
+// Weighted is K·N.
+type Weighted struct {
+	K float64
+	N *Linear
+}
+
+// Sum is the sum of weighted numbers.
+func Sum(parts ...Weighted) Linear {
+	v := 0.0
+	for _, w := range parts {
+		v += w.K * w.N.V
 	}
-	for i := range m.C {
-		out.C[i] += q * m.C[i]
+	return Smooth(v, parts...)
+}
+
+// Smooth is a function of numbers, by its value there and its gradient: each K
+// is the partial derivative by its N.
+func Smooth(v float64, gradient ...Weighted) Linear {
+	n := 0
+	for _, w := range gradient {
+		n = max(n, len(w.N.C))
 	}
-	for i := range out.Move {
-		out.Move[i] = p*l.Move[i] + q*m.Move[i]
+	out := NewLinear(n)
+	out.V = v
+	for _, w := range gradient {
+		out.Zero += w.K * w.N.Zero
+		for i, c := range w.N.C {
+			out.C[i] += w.K * c
+		}
+		for i, c := range w.N.Move {
+			out.Move[i] += w.K * c
+		}
 	}
 	return out
 }
@@ -53,15 +75,17 @@ type Sources struct {
 // the zero's, which is the same on all of them and drops out of differences,
 // and that of a modelled move (JCGM 100:2008, 5.2).
 func (s Sources) Standard(l Linear) float64 {
-	sum := math.Pow(l.Zero*s.Zero, 2)
+	sum := square(l.Zero * s.Zero)
 	for i, c := range l.C {
-		sum += math.Pow(c*s.Readings[i], 2)
+		sum += square(c * s.Readings[i])
 	}
 	for row, c := range l.Move {
-		sum += math.Pow(c*s.Move[row], 2)
+		sum += square(c * s.Move[row])
 	}
 	return math.Sqrt(sum)
 }
 
 // Of is the value of l with its ±.
 func (s Sources) Of(l Linear) Number { return Known(l.V, s.Standard(l)) }
+
+func square(v float64) float64 { return v * v }

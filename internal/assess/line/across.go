@@ -15,8 +15,8 @@ import (
 // Across judges the crankshaft of a transaxle, which lies across the vehicle:
 // whether it was read, and whether that agrees with where the powertrain is
 // planned to stand. Nothing else of a line of half shafts can take a gauge.
-func Across(in Input) []finding.Finding {
-	a := &judge{Input: in}
+func Across(in Input, at Place) []finding.Finding {
+	a := &judge{Prepared: &Prepared{Input: in}, Place: at}
 	a.across()
 	return a.Findings
 }
@@ -25,7 +25,7 @@ func (a *judge) across() {
 	if a.Build.Powertrain.Layout != project.Transaxle {
 		return
 	}
-	t := a.gauge(project.TargetAcross)
+	t := a.Readings.Gauge[project.TargetAcross]
 	read := finding.Finding{ID: project.TargetAcross + ".read", Title: "reading of the crankshaft, across", Kind: quantity.Angle, Basis: finding.Read}
 	if len(t.Set) == 0 {
 		read.Unknown("no reading of the crankshaft yet (of the powertrain, with its left or its right end lower)")

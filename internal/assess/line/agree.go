@@ -12,109 +12,122 @@ import (
 
 // axesFindings says for each axis whether it was read, and whether the reading
 // and the model agree.
-func (a *judge) axesFindings(l *Line) (out []finding.Finding) {
-	type gap struct{ slope, above *finding.Finding }
-	gaps := make([]gap, len(l.Axes))
-	apart := ""
-	for i, x := range l.Axes {
-		name := axisName("line."+l.Name, x)
-		g := gap{a.gapFinding(name, x), a.gapAbove(name, x)}
-		gaps[i] = g
-		if apart == "" && (g.slope != nil && g.slope.Status != finding.OK || g.above != nil && g.above.Status != finding.OK) {
-			apart = x.the()
-		}
-	}
-	for i, x := range l.Axes {
-		out = append(out, a.axisFinding(axisName("line."+l.Name, x), x))
-		if g := gaps[i].slope; g != nil {
-			g.Says = finding.Say(a.gapAdvice(*g, x, apart))
-			out = append(out, *g)
-		}
-		if g := gaps[i].above; g != nil {
-			out = append(out, *g)
+func (a *judge) axesFindings() []finding.Finding {
+	axes := a.out.Axes
+	out := make([]finding.Finding, 0, 2*len(axes))
+	apart := new(string)
+	for i := range axes {
+		out = append(out, a.axisFinding(i))
+		for _, gap := range [...]func() (finding.Finding, bool){
+			func() (finding.Finding, bool) { return a.gapFinding(i, apart) },
+			func() (finding.Finding, bool) { return a.gapAbove(i) },
+		} {
+			f, ok := gap()
+			if !ok {
+				continue
+			}
+			if *apart == "" && f.Status != finding.OK {
+				*apart = axes[i].the()
+			}
+			out = append(out, f)
 		}
 	}
 	return out
 }
 
-func axisName(line string, x Axis) string {
+func axisName(line string, x *Axis) string {
 	if x.Target == project.TargetPowertrain {
 		return line + ".powertrain"
 	}
 	return x.Target
 }
 
-// axisFinding says whether an axis was read and can be used.
-func (a *judge) axisFinding(name string, x Axis) finding.Finding {
-	f := finding.Finding{ID: name + ".read", Title: "reading of " + x.the() + x.ofLine(), Kind: quantity.Slope, Basis: x.Basis, Moved: x.Moved}
+// axisFinding says whether axis i was read and can be used.
+func (a *judge) axisFinding(i int) finding.Finding {
+	x, n := &a.out.Axes[i], &a.names.axes[i].read
+	f := finding.Finding{ID: n.id, Title: n.title, Kind: quantity.Slope, Basis: x.Basis, Moved: x.Moved}
 	if !x.Read.Known {
 		f.Unknown(x.Read.Why)
 		f.Basis = finding.Read
-		f.Says = finding.Say(finding.NotYet(x.Read.Why))
+		f.Says = func() string { return finding.NotYet(x.Read.Why) }
 		return f
 	}
 	f.Figure(x.Read)
 	f.Source, f.Assumes = "angle gauge", a.axisAssumes(x)
-	says := "There is a usable reading."
+	if x.Doubt != "" {
+		f.Status = finding.Tight
+	}
+	f.Says = x.usable
+	return f
+}
+
+// usable says how far a reading of the axis can be used.
+func (x *Axis) usable() string {
 	switch {
 	case x.Doubt != "":
-		f.Status, says = finding.Tight, x.Doubt
+		return x.Doubt
 	case x.Moved:
-		says = "The old reading, with what the model says has changed. " + x.Since + ". A plan on the screen moves no iron: move it there and read again, or go back to where it hung and the reading counts again."
+		return "The old reading, with what the model says has changed. " + x.since() + ". A plan on the screen moves no iron: move it there and read again, or go back to where it hung and the reading counts again."
 	case x.Hung:
-		says = "Read with the axle hanging, and brought to ride height by the travel model; read again with the vehicle on its wheels."
+		return "Read with the axle hanging, and brought to ride height by the travel model; read again with the vehicle on its wheels."
 	}
-	f.Says = finding.Say(says)
-	return f
+	return "There is a usable reading."
 }
 
 // titled is the axis as a title begins with it, with its line where there are
 // several.
-func (x Axis) titled() string {
+func (x *Axis) titled() string {
 	if x.line == "" {
 		return x.Label
 	}
 	return x.line + " " + x.Label
 }
 
-// gapFinding holds a slope read against the slope planned, nil where there are
-// not both.
-func (a *judge) gapFinding(name string, x Axis) *finding.Finding {
+// gapFinding holds the slope read of axis i against the slope planned, false
+// where there are not both. apart is what gapAdvice asks for, known when all
+// axes were looked at.
+func (a *judge) gapFinding(i int, apart *string) (finding.Finding, bool) {
+	x, n := &a.out.Axes[i], &a.names.axes[i].agree
 	if !x.Read.Known || !x.Planned.Known {
-		return nil
+		return finding.Finding{}, false
 	}
-	f := &finding.Finding{ID: name + ".agree", Title: x.titled() + " slope, read against planned", Basis: x.Basis, Moved: x.Moved, Assumes: a.axisAssumes(x)}
+	f := finding.Finding{ID: n.id, Title: n.title, Basis: x.Basis, Moved: x.Moved, Assumes: a.axisAssumes(x)}
 	f.Judge(finding.Known(geom.Angle(x.Read.V-x.Planned.V).Abs().Rad(), x.Read.U), a.Build.Limit("plan_gap"), false)
-	return f
+	is := f.Status
+	f.Says = func() string { return a.gapAdvice(is, x, *apart) }
+	return f, true
 }
 
-// gapAbove holds a direction read by tape from above against the one planned, nil
-// where there are not both.
-func (a *judge) gapAbove(name string, x Axis) *finding.Finding {
+// gapAbove holds the direction of axis i that was read by tape from above
+// against the one planned, false where there are not both.
+func (a *judge) gapAbove(i int) (finding.Finding, bool) {
+	x, n := &a.out.Axes[i], &a.names.axes[i].above
 	if !x.Plan.Known || !x.Heading.Known {
-		return nil
+		return finding.Finding{}, false
 	}
-	f := &finding.Finding{ID: name + ".agree.above", Title: x.titled() + " from above, read against planned", Basis: finding.Read, Moved: x.Moved}
+	f := finding.Finding{ID: n.id, Title: n.title, Basis: finding.Read, Moved: x.Moved}
 	if x.Moved || x.Hung {
 		f.Basis = finding.Planned
 	}
 	f.Judge(finding.Known(geom.Angle(x.Plan.V-x.Heading.V).Abs().Rad(), x.Plan.U), a.Build.Limit("plan_gap"), false)
-	f.Says = finding.Asked(*f, func() map[finding.Status]string {
-		return map[finding.Status]string{
-			finding.OK:    "As seen from above, the tape and the model are near each other.",
-			finding.Tight: "As seen from above, the tape and the model nearly disagree; measure again.",
-			finding.Over:  "As seen from above, the tape contradicts the model: check to which side the rear end stands, the length it was measured over, and the points in the file.",
-		}
-	})
-	return f
+	f.Says = finding.Asked(f, aboveAdvice)
+	return f, true
+}
+
+func aboveAdvice() map[finding.Status]string {
+	return map[finding.Status]string{
+		finding.OK:    "As seen from above, the tape and the model are near each other.",
+		finding.Tight: "As seen from above, the tape and the model nearly disagree; measure again.",
+		finding.Over:  "As seen from above, the tape contradicts the model: check to which side the rear end stands, the length it was measured over, and the points in the file.",
+	}
 }
 
 // gapAdvice says what it means that reading and plan are as near or as far as
 // they are. apart is an axis of the line whose reading does not bear the plan
 // out: agreement elsewhere then is no agreement of the line.
-func (a *judge) gapAdvice(f finding.Finding, x Axis, apart string) string {
+func (a *judge) gapAdvice(is finding.Status, x *Axis, apart string) string {
 	carried := x.Moved || x.Hung
-	switch f.Status {
+	switch is {
 	case finding.OK:
 		switch {
 		case carried:
@@ -130,10 +143,10 @@ func (a *judge) gapAdvice(f finding.Finding, x Axis, apart string) string {
 	case finding.Over:
 		return a.gapOver(x)
 	}
-	return finding.NotYet(f.Missing)
+	return ""
 }
 
-func (a *judge) gapOver(x Axis) string {
+func (a *judge) gapOver(x *Axis) string {
 	s := "The reading contradicts the model"
 	if x.Moved {
 		return s + " by as much as it did where it hung: the move is not what is wrong. Read again where it stands now, and check the points in the file."
@@ -148,12 +161,13 @@ func (a *judge) gapOver(x Axis) string {
 }
 
 // axisAssumes is what the slope of an axis takes for granted.
-func (a *judge) axisAssumes(x Axis) []string {
+func (a *judge) axisAssumes(x *Axis) []string {
 	out := x.Assumes
-	if x.Reading < 0 {
+	if a.Light || x.Reading < 0 {
 		return out
 	}
-	r := a.Build.Readings[x.Reading]
+	out = out[:len(out):len(out)] // several findings have it
+	r := &a.Build.Readings[x.Reading]
 	if x.Hung {
 		out = append(out, x.the()+" brought from full droop to ride height by the travel model")
 	}

@@ -3,7 +3,6 @@ package line
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -12,34 +11,26 @@ import (
 )
 
 // angleFindings holds a line's joint angles against the limits.
-func (a *judge) angleFindings(l project.Line, out *Line) {
-	for i := range out.Joints {
-		a.jointFindings(l, out, i)
+func (a *judge) angleFindings() {
+	for i := range a.out.Joints {
+		a.jointFindings(i)
 	}
 }
 
-func (a *judge) jointFindings(l project.Line, out *Line, i int) {
-	j := out.Joints[i]
+func (a *judge) jointFindings(i int) {
+	out, n := a.out, &a.names.joints[i]
+	j := &out.Joints[i]
 	m, basis, moved := out.judged(j.Planned, j.Read, j.Basis, j.Moved)
-	id := "line." + l.Name + ".joint." + strconv.Itoa(j.Number)
-	title := fmt.Sprintf("%s joint %d", l.Name, j.Number)
-
 	if !out.carried(i) && j.Kind == project.Cardan {
-		least := finding.Finding{ID: id + ".min", Title: title + ", smallest angle", Basis: basis, Moved: moved}
+		least := finding.Finding{ID: n.least.id, Title: n.least.title, Basis: basis, Moved: moved}
 		least.Judge(m, a.Build.Limit("joint_min"), true)
-		a.jointAssumes(&least, out, i)
-		least.Says = finding.Asked(least, func() map[finding.Status]string {
-			return map[finding.Status]string{
-				finding.OK:    "The joint works at enough angle to keep its needle bearings rolling.",
-				finding.Tight: "The gauge's uncertainty reaches below the limit; read both axes again or give the joint a little more angle.",
-				finding.Over:  "The joint works at too little angle: its needles do not roll and dent the trunnion (brinelling); move one end until it works at an angle.",
-			}
-		})
-		a.beside(least, j.Planned)
+		a.jointAssumes(&least, i)
+		least.Says = finding.Asked(least, leastAdvice)
+		a.beside(least, &n.least, j.Planned)
 	}
-	most := finding.Finding{ID: id + ".max", Title: title + ", largest angle", Basis: basis, Moved: moved}
-	most.Judge(m, a.runningLimit(l, out, i), false)
-	a.jointAssumes(&most, out, i)
+	most := finding.Finding{ID: n.most.id, Title: n.most.title, Basis: basis, Moved: moved}
+	most.Judge(m, a.runningLimit(i), false)
+	a.jointAssumes(&most, i)
 	most.Says = finding.Asked(most, func() map[finding.Status]string {
 		return map[finding.Status]string{
 			finding.OK:    "The joint works within its angle." + out.loneWord(i),
@@ -47,30 +38,38 @@ func (a *judge) jointFindings(l project.Line, out *Line, i int) {
 			finding.Over:  out.jointOverAdvice(i),
 		}
 	})
-	a.beside(most, j.Planned)
+	a.beside(most, &n.most, j.Planned)
+}
+
+func leastAdvice() map[finding.Status]string {
+	return map[finding.Status]string{
+		finding.OK:    "The joint works at enough angle to keep its needle bearings rolling.",
+		finding.Tight: "The gauge's uncertainty reaches below the limit; read both axes again or give the joint a little more angle.",
+		finding.Over:  "The joint works at too little angle: its needles do not roll and dent the trunnion (brinelling); move one end until it works at an angle.",
+	}
 }
 
 // jointAssumes says what a finding on the read angle of joint i (from 0) takes
 // for granted.
-func (a *judge) jointAssumes(f *finding.Finding, l *Line, i int) {
-	if !l.Joints[i].Read.Known {
+func (a *judge) jointAssumes(f *finding.Finding, i int) {
+	l := a.out
+	if a.Light || !l.Joints[i].Read.Known {
 		return
 	}
-	a.assume(f, l, i, i+1, func(h []float64) finding.Number {
-		lin := jointAngle(&l.Axes[i], &l.Axes[i+1], h[i], h[i+1])
-		return a.Readings.Sources.Of(lin)
+	a.assume(f, i, i+1, func(h []float64) finding.Number {
+		return a.Readings.Sources.Of(jointAngle(&l.Axes[i], &l.Axes[i+1], h[i], h[i+1]))
 	})
 }
 
 // beside keeps a finding. Where a reading gives its number, or hides it, the
 // plan's number is judged beside it: that can be watched and nudged, and is not
 // counted.
-func (a *judge) beside(f finding.Finding, plan finding.Number) {
+func (a *judge) beside(f finding.Finding, n *name, plan finding.Number) {
 	a.Findings = append(a.Findings, f)
 	if !plan.Known || !f.HasLimit || f.HasValue && f.Value == plan.V {
 		return
 	}
-	g := finding.Finding{ID: f.ID + ".planned", Title: f.Title + ", as planned", Kind: f.Kind, Basis: finding.Planned,
+	g := finding.Finding{ID: n.planID, Title: n.planTitle, Kind: f.Kind, Basis: finding.Planned,
 		Limit: f.Limit, HasLimit: true, AtLeast: f.AtLeast, Source: f.Source, Changed: f.Changed}
 	g.Figure(plan)
 	g.Margin = g.Limit - plan.V
@@ -78,15 +77,17 @@ func (a *judge) beside(f finding.Finding, plan finding.Number) {
 		g.Margin = plan.V - g.Limit
 	}
 	g.Status = g.VerdictOn(plan)
-	g.Says = finding.Say("This is the plan alone; the verdict rests on what was read.")
+	g.Says = planAlone
 	a.Plans = append(a.Plans, g)
 }
+
+func planAlone() string { return "This is the plan alone; the verdict rests on what was read." }
 
 // jointOverAdvice says what to move for a joint with too much angle: what it
 // hangs on, and the way that most of the angle goes.
 func (l *Line) jointOverAdvice(i int) string {
 	if lone, ok := l.lone(); ok && i == lone {
-		return l.loneRule(lone) + l.sideways(i) + l.hint
+		return l.loneRule(lone) + l.sideways(i) + l.hint()
 	}
 	driving, housing := "the powertrain, as the placement rows show", "the axle housing"
 	if l.own {
@@ -97,11 +98,11 @@ func (l *Line) jointOverAdvice(i int) string {
 	}
 	switch {
 	case i == 0 && l.own:
-		return "Too much angle at the output: turn or move the case it is on until it looks nearer along the shaft." + l.sideways(i) + l.hint
+		return "Too much angle at the output: turn or move the case it is on until it looks nearer along the shaft." + l.sideways(i) + l.hint()
 	case i == 0:
-		return "Too much angle at the gearbox: bring the powertrain's slope nearer to the shaft's, by its mounts, until this joint is within its limit." + l.sideways(i) + l.hint
+		return "Too much angle at the gearbox: bring the powertrain's slope nearer to the shaft's, by its mounts, until this joint is within its limit." + l.sideways(i) + l.hint()
 	case i == len(l.Joints)-1:
-		return "Too much angle at the axle: move " + driving + ", or turn " + housing + "; first make sure which way the pinion falls." + l.sideways(i) + l.hint
+		return "Too much angle at the axle: move " + driving + ", or turn " + housing + "; first make sure which way the pinion falls." + l.sideways(i) + l.hint()
 	case l.own:
 		return "Too much angle at this joint: move the carrier bearing or the case that drives the line." + l.sideways(i)
 	}
@@ -111,7 +112,7 @@ func (l *Line) jointOverAdvice(i int) string {
 // sideways says of joint i (from 0) that most of its angle is seen from above,
 // where no slope helps; "" when it is not.
 func (l *Line) sideways(i int) string {
-	x, y := l.Axes[i], l.Axes[i+1]
+	x, y := &l.Axes[i], &l.Axes[i+1]
 	slope, turn := y.Planned.V-x.Planned.V, y.Heading.V-x.Heading.V
 	switch {
 	case l.Joints[i].Read.Known:
@@ -169,7 +170,7 @@ func wanted(read, plan string) string {
 
 // the is the axis's label as a sentence has it, with its line where there are
 // several. The powertrain is in all of them.
-func (x Axis) the() string {
+func (x *Axis) the() string {
 	switch {
 	case x.Target == project.TargetPowertrain:
 		return "the powertrain"
@@ -183,7 +184,7 @@ func (x Axis) the() string {
 
 // ofLine is what sets the titles of the powertrain apart where it is in several
 // lines.
-func (x Axis) ofLine() string {
+func (x *Axis) ofLine() string {
 	if x.Target == project.TargetPowertrain && x.line != "" {
 		return ", " + x.line + " line"
 	}

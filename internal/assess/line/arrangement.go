@@ -34,7 +34,8 @@ func (l *Line) lone() (int, bool) {
 // runningLimit is the angle that joint i may run at, at ride height: its
 // maker's figure for running, or the rule for its kind and place; and never
 // more than the angle it binds at.
-func (a *judge) runningLimit(l project.Line, out *Line, i int) project.Rule {
+func (a *judge) runningLimit(i int) project.Rule {
+	l, out := a.file, a.out
 	lone, single := out.lone()
 	rule := a.Build.Limit("joint_max")
 	switch {
@@ -63,13 +64,13 @@ func (a *judge) runningLimit(l project.Line, out *Line, i int) project.Rule {
 // way full torque winds the axle up: a pinion ahead of its axle looks low then,
 // one behind a front axle high.
 func (l *Line) aim() (geom.Angle, bool) {
-	slope := func(x Axis) (float64, bool) {
+	slope := func(x *Axis) (float64, bool) {
 		m, _, _ := l.judged(x.Planned, x.Read, x.Basis, x.Moved)
 		return m.V, m.Known
 	}
 	n := len(l.Axes)
-	behind, ok1 := slope(l.Axes[n-2])
-	pinion, ok2 := slope(l.Axes[n-1])
+	behind, ok1 := slope(&l.Axes[n-2])
+	pinion, ok2 := slope(&l.Axes[n-1])
 	return geom.Angle(behind - pinion), ok1 && ok2
 }
 
@@ -120,17 +121,18 @@ func (l *Line) loneWord(i int) string {
 // otherArrangement says, for a line that does not serve with its joints as
 // they are, when it would with single joints, or with a double one at its
 // driving end.
-func (a *judge) otherArrangement(l project.Line, out *Line, plan shaft.Chain, planErr error) string {
+func (a *judge) otherArrangement() string {
+	out := a.out
 	if len(out.Joints) != 2 {
 		return ""
 	}
-	chain := plan
+	chain := a.chain
 	if out.HasReads {
 		if !out.unread(0).Known {
 			return ""
 		}
-		chain = readChain(l, out, out.read())
-	} else if planErr != nil {
+		chain = a.readChain(out.read())
+	} else if a.planErr != nil {
 		return ""
 	}
 	chain.Joints = []shaft.Joint{{At: chain.Joints[0].At}, {At: chain.Joints[1].At}}

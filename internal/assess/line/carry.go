@@ -15,26 +15,19 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// occasion is where an axis stood: the powertrain's placement, and whether the
-// axle hung at full droop.
-type occasion struct {
-	placed seat.Placement
-	hangs  bool
-}
-
 // carry brings the slope that was read of axis n to the present: the powertrain
 // moved, or the axle hung while it was read. The number then is the old reading
 // and what the model says has changed, with the ± of both, and it is planned.
-func (a *judge) carry(l project.Line, x *Axis, n int, r project.Reading) {
+func (a *judge) carry(x *Axis, n int, r *project.Reading) {
 	defer func() { x.lin.V = x.Read.V }()
-	if off := quantity.AsAngle(l.OutputSlope).Rad(); x.Target == project.TargetPowertrain && off != 0 {
+	if off := quantity.AsAngle(a.file.OutputSlope).Rad(); x.Target == project.TargetPowertrain && off != 0 {
 		// The crankshaft was read, and the line begins at an output that is not
 		// parallel to it.
 		x.Read.V += off
 		x.lin.V = x.Read.V
-		x.Assumes = append(x.Assumes, "the output's slope against the crankshaft as the file has it")
+		x.Assumes = append(x.Assumes[:len(x.Assumes):len(x.Assumes)], "the output's slope against the crankshaft as the file has it")
 	}
-	lin, ok := a.carried(l, x, n, r, geom.Slope)
+	lin, ok := a.carriedBy(x, n, r, geom.Slope)
 	if !ok {
 		return
 	}
@@ -47,19 +40,19 @@ func (a *judge) carry(l project.Line, x *Axis, n int, r project.Reading) {
 }
 
 // carryPlan is carry for the direction in plan.
-func (a *judge) carryPlan(l project.Line, x *Axis, n int, r project.Reading) {
+func (a *judge) carryPlan(x *Axis, n int, r *project.Reading) {
 	was := x.Read
 	x.Read = x.Plan
-	if lin, ok := a.carried(l, x, n, r, geom.Heading); ok && !x.Read.Unusable {
+	if lin, ok := a.carriedBy(x, n, r, geom.Heading); ok && !x.Read.Unusable {
 		x.plan = x.plan.Plus(lin)
 		x.Read = a.Readings.Sources.Of(x.plan)
 	}
 	x.Plan, x.Read = x.Read, was
 }
 
-// carried is the change since a reading, false when there is none. A change
+// carriedBy is the change since a reading, false when there is none. A change
 // that the model cannot give makes x.Read unusable.
-func (a *judge) carried(l project.Line, x *Axis, n int, r project.Reading, of func(r3.Vec) geom.Angle) (finding.Linear, bool) {
+func (a *judge) carriedBy(x *Axis, n int, r *project.Reading, of func(r3.Vec) geom.Angle) (finding.Linear, bool) {
 	moved, then, now, err := a.movedSince(x, r)
 	hung := x.rides && r.Stood.AxleHangs()
 	if err == nil && !moved && !hung {
@@ -72,26 +65,22 @@ func (a *judge) carried(l project.Line, x *Axis, n int, r project.Reading, of fu
 		return finding.Linear{}, true
 	}
 	if moved {
-		x.Since = a.placeChange(then, now)
+		x.since = func() string { return placeChange(then, now, a.Build.Units) }
 	}
-	was, is := occasion{then, hung}, occasion{now, false}
-	lin := finding.NewLinear(len(a.Build.Readings))
-	before, err := a.axisAt(l, x, n, was)
-	after, err2 := a.axisAt(l, x, n, is)
-	if err = errors.Join(err, err2); err != nil {
-		x.Read = finding.Number{Unusable: true, Why: a.cannotCarry(x, moved, hung, r)}
+	before, err := a.axisAt(x, n, a.poseAt(then), hung)
+	after, err2 := a.axisAt(x, n, a.Pose, false)
+	if err != nil || err2 != nil {
+		x.Read = finding.Number{Unusable: true, Why: cannotCarry(x, moved, hung, r)}
 		return finding.Linear{}, true
 	}
+	lin := finding.NewLinear(len(a.Build.Readings))
 	lin.V = turnFrom(of(before), of(after))
 	for i, row := range seat.Written() {
 		if !moved || *then.At(row) == *now.At(row) {
 			continue
 		}
-		const step = 1e-3 // mm or rad, small against any row
-		up := is
-		*up.placed.At(row) += step
-		if d, err := a.axisAt(l, x, n, up); err == nil {
-			lin.Move[i] = turnFrom(of(after), of(d)) / step
+		if d, err := a.axisAt(x, n, a.poseBeside(i, row, now), false); err == nil {
+			lin.Move[i] = turnFrom(of(after), of(d)) / besideStep
 		}
 	}
 	return lin, true
@@ -101,55 +90,96 @@ func turnFrom(a, b geom.Angle) float64 { return math.Remainder((b - a).Rad(), 2*
 
 // movedSince reports whether the powertrain stands elsewhere, for an axis that
 // hangs on it, than when it was read. The error says that nobody can tell.
-func (a *judge) movedSince(x *Axis, r project.Reading) (moved bool, then, now seat.Placement, err error) {
+func (a *judge) movedSince(x *Axis, r *project.Reading) (moved bool, then, now seat.Placement, err error) {
 	if x.hangsOnPowertrain {
-		return a.Build.MovedSince(r)
+		return a.Build.MovedSince(*r)
 	}
 	now, _ = a.Build.Placement.Seat()
 	return false, now, now, nil
 }
 
-// axisAt is the rearward direction of axis n as the model has it.
-func (a *judge) axisAt(l project.Line, x *Axis, n int, o occasion) (r3.Vec, error) {
-	last := l.JointCount()
-	var pose finding.Maybe[geom.Pose]
-	if l.DrivingTarget() == project.TargetPowertrain && n < 2 {
-		supports, _, err := a.Build.Seat()
-		if err == nil {
-			pose.V, err = supports.Pose(o.placed)
-		}
+// poses are those that several axes of a line ask for.
+type poses struct {
+	asked    bool
+	supports seat.Supports
+	err      error // why there is none
+	then     seat.Placement
+	was      finding.Maybe[geom.Pose] // at then
+	beside   [6]finding.Maybe[geom.Pose]
+}
+
+// poseAt is where the powertrain stood at a placement.
+func (a *judge) poseAt(p seat.Placement) finding.Maybe[geom.Pose] {
+	s := &a.poses
+	if s.asked && s.then == p {
+		return s.was
+	}
+	s.supports, _, s.err = a.Build.Seat()
+	s.asked, s.then, s.was = true, p, s.pose(p)
+	return s.was
+}
+
+func (s *poses) pose(p seat.Placement) finding.Maybe[geom.Pose] {
+	if s.err != nil {
+		return finding.Maybe[geom.Pose]{}
+	}
+	v, err := s.supports.Pose(p)
+	return finding.Maybe[geom.Pose]{V: v, Known: err == nil}
+}
+
+// besideStep is how far a row is moved for what an error of it does: mm or rad,
+// small against any row.
+const besideStep = 1e-3
+
+// poseBeside is the pose a little beside where the powertrain stands now, by
+// written row number i. It comes after poseAt.
+func (a *judge) poseBeside(i int, row seat.Row, now seat.Placement) finding.Maybe[geom.Pose] {
+	at := &a.poses.beside[i]
+	if !at.Known {
+		*now.At(row) += besideStep
+		*at = a.poses.pose(now)
+	}
+	return *at
+}
+
+// errReach says that the model does not reach to an axis.
+var errReach = errors.New("the model does not reach to it")
+
+// axisAt is the rearward direction of axis n as the model has it, with the
+// powertrain at pose and the axle at full droop or at ride height.
+func (a *judge) axisAt(x *Axis, n int, pose finding.Maybe[geom.Pose], hangs bool) (r3.Vec, error) {
+	f, last := &a.frame, len(a.frame.chain.Joints)
+	switch {
+	case f.hangs && n < 2 && !pose.Known:
+		return r3.Vec{}, errReach
+	case n == 0:
+		return pose.V.Dir(f.dir), nil
+	case n >= 2 || n >= last:
+		return a.behindAt(x, n, hangs)
+	case a.chainErr != nil:
+		return r3.Vec{}, a.chainErr
+	}
+	first, second := f.chain.Joints[0].At, f.chain.Joints[1].At
+	if f.hangs {
+		first = pose.V.Point(f.output)
+	}
+	if hangs {
+		end, err := a.Droop(*a.file, AxleEnd{f.chain.Joints[last-1].At, f.ahead(f.chain.Out)})
 		if err != nil {
 			return r3.Vec{}, err
 		}
-		pose.Known = true
-	}
-	if n == 0 {
-		return pose.V.Dir(geom.Direction(geom.Angle(l.OutputSlope.Or(0)), 0)), nil
-	}
-	if n < 2 && n < last {
-		c, err := Chain(a.Build, l, pose)
-		if err != nil {
-			return r3.Vec{}, err
+		if last == 2 {
+			second = end.At
 		}
-		if o.hangs {
-			p, err := a.Droop(l, AxleEnd{c.Joints[last-1].At, ahead(l, c.Out)})
-			if err != nil {
-				return r3.Vec{}, err
-			}
-			c.Joints[last-1].At = p.At
-		}
-		axes, err := c.Line().Axes()
-		if err != nil {
-			return r3.Vec{}, err
-		}
-		return ahead(l, axes[n]), nil
 	}
-	return a.behindAt(l, x, n, o)
+	axis, err := geom.Unit(r3.Sub(second, first))
+	return f.ahead(axis), err
 }
 
 // behindAt is axisAt for an axis that the powertrain does not reach: the pinion,
 // or the last shaft of several.
-func (a *judge) behindAt(l project.Line, x *Axis, n int, o occasion) (r3.Vec, error) {
+func (a *judge) behindAt(x *Axis, n int, hangs bool) (r3.Vec, error) {
+	l := a.file
 	last := l.JointCount()
 	end := l.Pinion.At
 	if !end.Known {
@@ -161,8 +191,8 @@ func (a *judge) behindAt(l project.Line, x *Axis, n int, o occasion) (r3.Vec, er
 	slope := l.Pinion.Slope.Or(x.Read.V) // how far it turns hardly depends on it
 	p := AxleEnd{end.At, geom.Direction(geom.Angle(slope), geom.Angle(l.Pinion.Heading.Or(0)))}
 	var err error
-	if o.hangs {
-		p, err = a.Droop(l, p)
+	if hangs {
+		p, err = a.Droop(*l, p)
 	}
 	if err != nil || n == last {
 		return p.Axis, err
@@ -172,11 +202,11 @@ func (a *judge) behindAt(l project.Line, x *Axis, n int, o occasion) (r3.Vec, er
 		return r3.Vec{}, fmt.Errorf("line.%s.joint[%d].at is not in the file yet", l.Name, last-2)
 	}
 	axis, err := geom.Unit(r3.Sub(p.At, from.At))
-	return ahead(l, axis), err
+	return a.frame.ahead(axis), err
 }
 
 // placeChange says which rows the plan has elsewhere than they hung.
-func (a *judge) placeChange(then, now seat.Placement) string {
+func placeChange(then, now seat.Placement, u quantity.Units) string {
 	var out []string
 	for _, row := range seat.Written() {
 		for _, info := range project.PlacementRows() {
@@ -184,14 +214,14 @@ func (a *judge) placeChange(then, now seat.Placement) string {
 			if info.Row != row || geom.Near(v, w, 1e-4) {
 				continue
 			}
-			num := func(v float64) string { return quantity.Format(info.Kind, v, a.Build.Units, 1) }
+			num := func(v float64) string { return quantity.Format(info.Kind, v, u, 1) }
 			out = append(out, fmt.Sprintf("%s at %s, planned at %s", info.Label, num(v), num(w)))
 		}
 	}
 	return "It hung with " + strings.Join(out, "; ")
 }
 
-func (a *judge) cannotCarry(x *Axis, moved, hung bool, r project.Reading) string {
+func cannotCarry(x *Axis, moved, hung bool, r *project.Reading) string {
 	if hung && !moved {
 		return fmt.Sprintf("%s was read with the %s, where the axle does not stand as at ride height; read it with the vehicle on its wheels, or give the line its suspension, so that the travel can be worked out", x.the(), standWords(r.Stood))
 	}

@@ -6,20 +6,20 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/geom/wheel"
-	"fitup/internal/project"
 )
 
 // takeOff is what is known of the speed and torque of a propshaft from a
 // transaxle: it turns by a ratio of its own, which the file cannot say.
-func (a *judge) takeOff(l project.Line, out *Line) {
+func (p *Prepared) takeOff(out *Line) {
+	l := p.file
 	why := "a propshaft from a transaxle turns by the ratio of its own take-off, which the file cannot say yet"
-	switch p := a.Build.Powertrain; {
+	switch power := &p.Build.Powertrain; {
 	case l.Speed.Known():
 		out.Speed = Rate{finding.Known(l.Speed.V(), 0), "given in the file"}
-	case p.Redline.Known() || a.Build.Vehicle.TopSpeed.Known():
+	case power.Redline.Known() || p.Build.Vehicle.TopSpeed.Known():
 		out.Speed.Why = why + "; give line." + l.Name + ".speed"
 	}
-	if a.Build.Powertrain.Torque.Known() {
+	if p.Build.Powertrain.Torque.Known() {
 		out.Torque.Why = why
 	}
 }
@@ -27,8 +27,8 @@ func (a *judge) takeOff(l project.Line, out *Line) {
 // directSpeed is the largest speed of a half shaft: what redline in top gear
 // turns it at behind the final drive, or the wheel at top speed, whichever is
 // reached first.
-func (a *judge) directSpeed(l project.Line) Rate {
-	if v, ok := l.Speed.Get(); ok {
+func (p *Prepared) directSpeed() Rate {
+	if v, ok := p.file.Speed.Get(); ok {
 		return Rate{finding.Known(v, 0), "given in the file"}
 	}
 	var best Rate
@@ -37,25 +37,25 @@ func (a *judge) directSpeed(l project.Line) Rate {
 			best = r
 		}
 	}
-	if a.Build.Powertrain.Redline.Known() {
-		r := a.fromRedline()
-		if final, err := a.Build.Powertrain.FinalRatio(); r.Known && err != nil {
+	if p.Build.Powertrain.Redline.Known() {
+		r := p.fromRedline()
+		if final, err := p.Build.Powertrain.FinalRatio(); r.Known && err != nil {
 			r = Rate{finding.Missing(err.Error()), ""}
 		} else if r.Known {
 			r = Rate{finding.Known(r.V/final, 0), r.From + ", behind the final drive"}
 		}
 		take(r)
 	}
-	if a.Build.Vehicle.TopSpeed.Known() {
-		take(a.wheelSpeed())
+	if p.Build.Vehicle.TopSpeed.Known() {
+		take(p.wheelSpeed())
 	}
 	return best
 }
 
 // wheelSpeed is that of a wheel at top speed; the tyre's rolling circumference
 // is the shorter one and gives the higher speed.
-func (a *judge) wheelSpeed() Rate {
-	t, _, err := a.Build.Vehicle.Wheel()
+func (p *Prepared) wheelSpeed() Rate {
+	t, _, err := p.Build.Vehicle.Wheel()
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
 	}
@@ -63,7 +63,7 @@ func (a *judge) wheelSpeed() Rate {
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
 	}
-	w, err := wheel.ShaftSpeed(a.Build.Vehicle.TopSpeed.V(), rolling, 1)
+	w, err := wheel.ShaftSpeed(p.Build.Vehicle.TopSpeed.V(), rolling, 1)
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
 	}
@@ -72,31 +72,31 @@ func (a *judge) wheelSpeed() Rate {
 
 // directTorque is the largest torque of one half shaft: half of what the
 // lowest gear and the final drive make of the engine's.
-func (a *judge) directTorque(l project.Line) Rate {
-	p := a.Build.Powertrain
-	if !p.Torque.Known() {
+func (p *Prepared) directTorque() Rate {
+	power := &p.Build.Powertrain
+	if !power.Torque.Known() {
 		return Rate{}
 	}
-	gears, err := p.GearRatios()
+	gears, err := power.GearRatios()
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
 	}
-	first := max(gears[0], p.Reverse.V())
-	final, err := a.Build.Powertrain.FinalRatio()
+	first := max(gears[0], power.Reverse.V())
+	final, err := power.FinalRatio()
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
 	}
-	t, err := shaft.Torque(p.PeakTorque(), first, final)
+	t, err := shaft.Torque(power.PeakTorque(), first, final)
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
 	}
 	from := "half of peak engine torque in the lowest gear"
-	if share := l.Share.Or(1); share != 1 {
+	if share := p.file.Share.Or(1); share != 1 {
 		t *= share
 		from += fmt.Sprintf(", %g %% of it this way", 100*share)
 	}
 	from += ", behind the final drive, through an open differential; one that locks can send all of it down one side"
-	if !p.Reverse.Known() {
+	if !power.Reverse.Known() {
 		from += "; reverse is not in the file and is taken to be no lower than first"
 	}
 	return Rate{finding.Known(t/2, 0), from}

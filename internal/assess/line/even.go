@@ -14,8 +14,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-func angleOfRipple(k float64) geom.Angle { return geom.Angle(2 * math.Atan(math.Sqrt(k))) }
-
 // yokeOf is the yoke offset of shaft n (1 is behind the first joint).
 func yokeOf(c shaft.Chain, n int) geom.Angle {
 	if n-1 < len(c.Yokes) {
@@ -27,11 +25,12 @@ func yokeOf(c shaft.Chain, n int) geom.Angle {
 // evenFindings judges how well the joints of a line cancel each other, with the
 // planes they bend in and the way the yokes stand: the whole line, and the two
 // joints of its last shaft. A joint that runs evenly has nothing to cancel.
-func (a *judge) evenFindings(l project.Line, out *Line, plan shaft.Chain, planErr error) {
-	whole := a.evenness(l, out, plan, planErr, 0)
-	f := finding.Finding{ID: "line." + l.Name + ".equivalent", Title: l.Name + " line, what its joints leave over as one joint's angle"}
-	a.judgeEven(&f, out, whole)
-	a.evenAssumes(&f, l, out, whole)
+func (a *judge) evenFindings() {
+	out, n := a.out, &a.names.equivalent
+	whole := a.evenness(0)
+	f := finding.Finding{ID: n.id, Title: n.title}
+	a.judgeEven(&f, whole)
+	a.evenAssumes(&f, whole)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{
 			finding.OK:    "The line runs as evenly as one joint at this angle: little enough." + out.yokeNote(0),
@@ -40,9 +39,9 @@ func (a *judge) evenFindings(l project.Line, out *Line, plan shaft.Chain, planEr
 		}
 	})
 	if n := len(out.Shafts); n > 0 && out.bothCardan(n-1) {
-		a.mismatchFinding(l, out, plan, planErr, f, whole)
+		a.mismatchFinding(f, whole)
 	}
-	a.beside(f, whole.planned)
+	a.beside(f, n, whole.planned)
 }
 
 // bothCardan reports whether shaft i, from 0, runs between two Cardan joints.
@@ -60,31 +59,56 @@ type evenness struct {
 	read       bool // m is as read
 }
 
-func (a *judge) evenness(l project.Line, out *Line, plan shaft.Chain, planErr error, from int) evenness {
+func (a *judge) evenness(from int) evenness {
+	out := a.out
 	planned := finding.Missing(out.PlanWhy)
-	if planErr == nil {
-		planned = equivalentOf(behind(plan, from))
+	if a.planErr == nil {
+		planned = a.equivalentOf(behind(a.chain, from), &out.Planned, from)
 	}
 	basis, moved := finding.Proved, false
-	for _, x := range out.Axes[from:] {
+	for i := range out.Axes[from:] {
+		x := &out.Axes[from+i]
 		basis, moved = finding.Weaker(basis, x.Basis), moved || x.Moved
 	}
 	read := out.unread(from)
 	if read.Known {
-		read = a.equivalentWith(l, out, out.read(), from)
+		read = a.equivalentWith(out.read(), &out.Read, from)
 	}
 	m, basis, moved := out.judged(planned, read, basis, moved)
 	return evenness{m, planned, basis, moved, from, read.Known}
 }
 
 // equivalentWith is the equivalent angle of the joints from number from on,
-// with the axes so, and its ±.
-func (a *judge) equivalentWith(l project.Line, out *Line, d directions, from int) finding.Number {
-	m := equivalentOf(behind(readChain(l, out, d), from))
-	if drive, _, ok := a.readRipples(l, out, d, from); ok && m.Known {
-		m.U = a.upward(drive[len(drive)-1], func(r shaft.Ripple) float64 { return r.Angle().Rad() })
+// with the axes so, and its ±. whole is the motion of the line with the axes so,
+// nil where it is not worked out yet.
+func (a *judge) equivalentWith(d directions, whole *Motion, from int) finding.Number {
+	m := a.equivalentOf(behind(a.readChain(d), from), whole, from)
+	switch {
+	case !m.Known:
+	case whole != nil && from == 0:
+		m.U = whole.U
+	default:
+		if r, ok := a.readRipples(a.mech, d, from); ok {
+			m.U = a.reachOf(&r, r.last()).upward(equivalent)
+		}
 	}
 	return m
+}
+
+// equivalentOf is the equivalent angle of the joints of a chain, which are those
+// of a line from number from on.
+func (a *judge) equivalentOf(c shaft.Chain, whole *Motion, from int) finding.Number {
+	if whole != nil && from == 0 {
+		if !whole.Known {
+			return finding.Missing(whole.Why)
+		}
+		return finding.Known(whole.Equivalent, 0)
+	}
+	if err := a.mech.Set(c); err != nil {
+		return finding.Missing(err.Error())
+	}
+	shafts := a.mech.Shafts()
+	return finding.Known(equivalent(shafts[len(shafts)-1].Drive), 0)
 }
 
 // yokesAssumed says that the yokes of shafts from number from on, counted from
@@ -99,42 +123,33 @@ func (l *Line) yokesAssumed(f *finding.Finding, from int) {
 }
 
 // evenAssumes says what a finding on how joints cancel takes for granted.
-func (a *judge) evenAssumes(f *finding.Finding, l project.Line, out *Line, e evenness) {
+func (a *judge) evenAssumes(f *finding.Finding, e evenness) {
+	out := a.out
 	out.yokesAssumed(f, e.from)
-	if !e.read {
+	if a.Light || !e.read {
 		return
 	}
 	d := out.read()
-	a.assume(f, out, e.from, len(out.Axes)-1, func(h []float64) finding.Number {
+	a.assume(f, e.from, len(out.Axes)-1, func(h []float64) finding.Number {
 		d.headings = h
-		return a.equivalentWith(l, out, d, e.from)
+		return a.equivalentWith(d, nil, e.from)
 	})
-}
-
-func equivalentOf(c shaft.Chain) finding.Number {
-	mech, err := shaft.NewMechanism(c)
-	if err != nil {
-		return finding.Missing(err.Error())
-	}
-	shafts := mech.Shafts()
-	return finding.Known(shafts[len(shafts)-1].Drive.Angle().Rad(), 0)
 }
 
 // judgeEven holds an equivalent angle against what the line's largest speed
 // allows, or without a speed against a limit of its own.
-func (a *judge) judgeEven(f *finding.Finding, l *Line, e evenness) {
+func (a *judge) judgeEven(f *finding.Finding, e evenness) {
 	f.Basis, f.Moved = e.basis, e.moved
 	rule := a.Build.Limit("equivalent")
 	limit := rule.Value
-	if l.Speed.Known {
-		residual := a.Build.Limit("residual")
-		by, err := shaft.AngleFor(residual.Value, l.Speed.V)
+	if a.out.Speed.Known {
+		residual, by := a.Build.Limit("residual"), a.residual
 		switch {
-		case err != nil:
-			e.m = finding.Missing("the limit residual is of no use here: " + err.Error())
-		case !rule.Changed || by.Rad() < rule.Value:
-			limit = by.Rad()
-			rule.Source, rule.Changed = residual.Source+"; at the line's largest speed", residual.Changed
+		case by.err != nil:
+			e.m = finding.Missing("the limit residual is of no use here: " + by.err.Error())
+		case !rule.Changed || by.angle < rule.Value:
+			limit = by.angle
+			rule.Source, rule.Changed = a.residualSource, residual.Changed
 		}
 	}
 	f.JudgeAt(e.m, limit, rule, false)
@@ -146,50 +161,54 @@ func (a *judge) judgeEven(f *finding.Finding, l *Line, e evenness) {
 // holds for yokes in phase and joints that bend in one plane, so what the two
 // really leave over is judged with it, and what the whole line does where there
 // are more joints: the worst verdict counts.
-func (a *judge) mismatchFinding(l project.Line, out *Line, plan shaft.Chain, planErr error, left finding.Finding, e evenness) {
+func (a *judge) mismatchFinding(left finding.Finding, e evenness) {
+	out := a.out
 	i := len(out.Shafts) - 1
-	s := out.Shafts[i]
+	s, n := &out.Shafts[i], &a.names.shafts[i].mismatch
 	m, basis, moved := out.judged(s.MismatchPlanned, s.MismatchRead, s.Basis, s.Moved)
-	f := finding.Finding{ID: fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number), Basis: basis, Moved: moved,
-		Title: fmt.Sprintf("%s joints %d and %d, difference", l.Name, s.Number, s.Number+1)}
+	f := finding.Finding{ID: n.id, Title: n.title, Basis: basis, Moved: moved}
 	f.Judge(m, a.Build.Limit("mismatch"), false)
-	a.mismatchAssumes(&f, out, i)
-	planned, from := s.MismatchPlanned, i
+	a.mismatchAssumes(&f, i)
+	planned, at := s.MismatchPlanned, i
 	whole, wholePlanned := left, e.planned
 	if i > 0 {
 		left = finding.Finding{}
-		e = a.evenness(l, out, plan, planErr, i)
-		a.judgeEven(&left, out, e)
-		a.evenAssumes(&left, l, out, e)
+		e = a.evenness(i)
+		a.judgeEven(&left, e)
+		a.evenAssumes(&left, e)
 	}
 	if left.Status > f.Status || out.misphased(i) { // then the difference says nothing
 		planned = e.planned
-		left.ID, left.Title = f.ID, fmt.Sprintf("%s joints %d and %d, what they leave over as one joint's angle", l.Name, s.Number, s.Number+1)
+		n = &a.names.shafts[i].left
+		left.ID, left.Title = n.id, n.title
 		f = left
 	}
 	if whole.HasValue && whole.Status > f.Status { // the joints ahead of the two spoil it
-		planned, from = wholePlanned, 0
+		planned, at = wholePlanned, 0
+		n = &name{f.ID, whole.Title, n.planID, whole.Title + ", as planned"}
 		whole.ID = f.ID
 		f = whole
 	}
+	leaves, from := left.Value, at
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{
-			finding.OK:    fmt.Sprintf("What the two joints leave over, %.1f degrees as one joint's angle, is within its limit.", geom.Angle(left.Value).Degrees()) + out.yokeNote(from),
+			finding.OK:    fmt.Sprintf("What the two joints leave over, %.1f degrees as one joint's angle, is within its limit.", geom.Angle(leaves).Degrees()) + out.yokeNote(from),
 			finding.Tight: "The uncertainty reaches past the limit; read again before the weld." + out.yokeNote(from),
 			finding.Over:  out.overEven(from),
 		}
 	})
-	a.beside(f, planned)
+	a.beside(f, n, planned)
 }
 
 // mismatchAssumes says what the difference of the two joints of shaft i (from
 // 0) takes for granted.
-func (a *judge) mismatchAssumes(f *finding.Finding, l *Line, i int) {
+func (a *judge) mismatchAssumes(f *finding.Finding, i int) {
+	l := a.out
 	l.yokesAssumed(f, i)
-	if !l.Shafts[i].MismatchRead.Known {
+	if a.Light || !l.Shafts[i].MismatchRead.Known {
 		return
 	}
-	a.assume(f, l, i, i+2, func(h []float64) finding.Number {
+	a.assume(f, i, i+2, func(h []float64) finding.Number {
 		first := jointAngle(&l.Axes[i], &l.Axes[i+1], h[i], h[i+1])
 		lin := first.Minus(jointAngle(&l.Axes[i+1], &l.Axes[i+2], h[i+1], h[i+2]))
 		return finding.Known(math.Abs(lin.V), a.Readings.Sources.Standard(lin))

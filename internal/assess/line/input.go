@@ -12,14 +12,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Input is what a line follows from.
+// Input is what a line follows from, wherever the powertrain stands.
 type Input struct {
 	Build    *project.Build
-	Pose     finding.Maybe[geom.Pose] // where the powertrain stands
 	Readings finding.Readings
-	// Light leaves out what no verdict rests on: one turn drawn, what a number
-	// assumes, the order sheet.
-	Light bool
 	// Droop says where the end of a line with a live axle stands at full droop,
 	// from where it is at ride height.
 	Droop func(l project.Line, ride AxleEnd) (AxleEnd, error)
@@ -29,6 +25,17 @@ type Input struct {
 // rearward axis.
 type AxleEnd struct{ At, Axis r3.Vec }
 
+// Place is where the powertrain stands.
+type Place struct {
+	// Build is the build that was prepared, with its placement changed at most:
+	// project.Build.Placed.
+	Build *project.Build
+	Pose  finding.Maybe[geom.Pose]
+	// Light leaves out what no verdict rests on: one turn drawn, what a number
+	// assumes, loads that nothing is held against.
+	Light bool
+}
+
 // Result is a line with what is held against limits.
 type Result struct {
 	Line     Line
@@ -37,15 +44,3 @@ type Result struct {
 	Plans    []finding.Finding // what is planned where a verdict rests on a reading
 	Chain    shaft.Chain       // as planned; no joints where nothing is
 }
-
-// judge works a line out.
-type judge struct {
-	Input
-	Findings, Plans []finding.Finding
-}
-
-// gauge is what the gauge says of a target.
-func (a *judge) gauge(target string) finding.Taken { return a.Readings.Gauge[target] }
-
-// tape is what the tape says of it, seen from above.
-func (a *judge) tape(target string) finding.Taken { return a.Readings.Tape[target] }

@@ -1,9 +1,6 @@
 package line
 
 import (
-	"fmt"
-	"strconv"
-
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
@@ -44,27 +41,36 @@ type BestYoke struct {
 
 // motionFindings works out the exact motion, planned and read, and holds it
 // against the limits.
-func (a *judge) motionFindings(l project.Line, out *Line, plan shaft.Chain, planErr error) {
+func (a *judge) motionFindings() {
+	out := a.out
+	a.mech, a.bent = new(shaft.Mechanism), new(shaft.Mechanism)
 	out.Planned = Motion{Why: out.PlanWhy}
-	if planErr == nil {
-		out.Planned = motionOf(plan, out.Speed.Number, !a.Light)
+	if a.planErr == nil {
+		out.Planned = a.motionOf(a.chain, !a.Light)
+		a.loads()
+	} else {
+		a.noLoads(out.PlanWhy)
 	}
-	out.Read = a.readMotion(l, out)
-	a.evenFindings(l, out, plan, planErr)
-	a.loads(l, out, plan, planErr)
+	if m := out.unread(0); m.Known {
+		out.Read = a.motionWith(out.read(), !a.Light)
+	} else {
+		out.Read = Motion{Why: m.Why, Unusable: m.Unusable}
+	}
+	a.evenFindings()
+	a.ratings()
 	if !out.Speed.Known && out.Speed.Why == "" {
 		return // the file says nothing about speed
 	}
-	a.speedFindings(l, out)
+	a.speedFindings()
 }
 
 // motionOf solves a chain. curve asks for one turn to be drawn as well.
-func motionOf(c shaft.Chain, speed finding.Number, curve bool) Motion {
-	mech, err := shaft.NewMechanism(c)
-	if err != nil {
+func (a *judge) motionOf(c shaft.Chain, curve bool) Motion {
+	if err := a.mech.Set(c); err != nil {
 		return Motion{Why: err.Error()}
 	}
-	shafts := mech.Shafts()
+	speed := a.out.Speed.Number
+	shafts := a.mech.Shafts()
 	last := shafts[len(shafts)-1]
 	m := Motion{
 		Known: true, Max: last.Drive.Max(), Min: last.Drive.Min(), Swing: last.Drive.Swing().Rad(),
@@ -72,20 +78,47 @@ func motionOf(c shaft.Chain, speed finding.Number, curve bool) Motion {
 		Second: last.Drive.Order(2), Fourth: last.Drive.Order(4),
 		Residual: atSpeed(last.Drive, speed),
 	}
-	for _, s := range shafts[1 : len(shafts)-1] {
-		m.Drive = append(m.Drive, atSpeed(s.Drive, speed))
-		m.Coast = append(m.Coast, atSpeed(s.Coast, speed))
+	if between := shafts[1 : len(shafts)-1]; len(between) > 0 {
+		both := make([]finding.Number, 2*len(between))
+		m.Drive, m.Coast = both[:len(between):len(between)], both[len(between):]
+		for i, s := range between {
+			m.Drive[i], m.Coast[i] = atSpeed(s.Drive, speed), atSpeed(s.Coast, speed)
+		}
 	}
 	if !curve {
 		return m
 	}
 	for i := 1; i < len(shafts)-1; i++ {
-		if offset, r, err := mech.BestYoke(i); err == nil {
+		if offset, r, err := a.mech.BestYoke(i); err == nil {
 			m.Best = append(m.Best, BestYoke{Shaft: i, Offset: offset.Rad(), Turn: shaft.TurnTo(offset, yokeOf(c, i)).Rad(),
 				Equivalent: r.Angle().Rad(), Residual: atSpeed(r, speed)})
 		}
 	}
-	m.draw(mech)
+	m.draw(a.mech)
+	return m
+}
+
+// motionWith is the motion with the axes so, its numbers with their ±.
+func (a *judge) motionWith(d directions, curve bool) Motion {
+	m := a.motionOf(a.readChain(d), curve)
+	if !m.Known {
+		return m
+	}
+	r, ok := a.readRipples(a.mech, d, 0)
+	if !ok {
+		return m
+	}
+	whole := a.reachOf(&r, r.last())
+	m.U = whole.upward(equivalent)
+	speed := a.out.Speed
+	if !speed.Known {
+		return m
+	}
+	at := func(r shaft.Ripple) float64 { return r.Acceleration(speed.V) }
+	m.Residual.U = whole.upward(at)
+	for i := range m.Drive {
+		m.Drive[i].U, m.Coast[i].U = a.reachOf(&r, r.drive[i]).upward(at), a.reachOf(&r, r.coast[i]).upward(at)
+	}
 	return m
 }
 
@@ -112,46 +145,50 @@ func atSpeed(r shaft.Ripple, speed finding.Number) finding.Number {
 }
 
 // speedFindings holds what depends on speed against its limits.
-func (a *judge) speedFindings(file project.Line, l *Line) {
-	id := "line." + l.Name
-	for _, j := range l.Joints {
-		a.jointAtSpeed(l, j)
+func (a *judge) speedFindings() {
+	out := a.out
+	for i := range out.Joints {
+		a.jointAtSpeed(i)
 	}
-	for i := range l.Shafts {
-		for _, way := range []struct {
-			name   string
-			number func(i int) motionNumber
-		}{{"drive", driveOf}, {"coast", coastOf}} {
-			plan := l.Planned.of(way.number(i))
-			m, basis, moved := l.better(plan, l.Read.of(way.number(i)))
-			f := finding.Finding{ID: fmt.Sprintf("%s.shaft.%d.inertia.%s", id, i+1, way.name), Basis: basis, Moved: moved, Kind: quantity.AngularAcceleration,
-				Title: fmt.Sprintf("%s shaft %d, torsional vibration in %s", l.Name, i+1, way.name)}
-			f.Judge(m, a.Build.Limit("inertia"), false)
-			a.motionAssumes(&f, file, l, way.number(i))
-			f.Says = finding.Asked(f, func() map[finding.Status]string {
-				return map[finding.Status]string{
-					finding.OK:    "The shaft itself does not have to speed up and slow down too hard.",
-					finding.Tight: "The uncertainty reaches past the limit; read again or reduce the joint angle.",
-					finding.Over:  "The shaft's own inertia is sped up and slowed down too hard, twice a turn; reduce the angle of its joints or its largest speed.",
-				}
-			})
-			a.beside(f, plan)
-		}
+	for i := range out.Shafts {
+		a.inertia(&a.names.shafts[i].drive, driveOf(i))
+		a.inertia(&a.names.shafts[i].coast, coastOf(i))
 	}
-	plan := l.Planned.of(residualOf)
-	m, basis, moved := l.better(plan, l.Read.of(residualOf))
-	f := finding.Finding{ID: id + ".residual", Title: l.Name + " line, torsional vibration at the axle", Basis: basis, Moved: moved, Kind: quantity.AngularAcceleration}
+	plan := out.Planned.of(residualOf)
+	m, basis, moved := out.better(plan, out.Read.of(residualOf))
+	n := &a.names.residual
+	f := finding.Finding{ID: n.id, Title: n.title, Basis: basis, Moved: moved, Kind: quantity.AngularAcceleration}
 	f.Judge(m, a.Build.Limit("residual"), false)
-	l.yokesAssumed(&f, 0)
-	a.motionAssumes(&f, file, l, residualOf)
+	out.yokesAssumed(&f, 0)
+	a.motionAssumes(&f, residualOf)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{
 			finding.OK:    "What the joints leave over is small enough.",
 			finding.Tight: "The gauge's uncertainty reaches past the limit; read again before the weld.",
-			finding.Over:  l.overResidual(),
+			finding.Over:  out.overResidual(),
 		}
 	})
-	a.beside(f, plan)
+	a.beside(f, n, plan)
+}
+
+// inertia holds what the inertia of a shaft feels against its limit.
+func (a *judge) inertia(n *name, number motionNumber) {
+	out := a.out
+	plan := out.Planned.of(number)
+	m, basis, moved := out.better(plan, out.Read.of(number))
+	f := finding.Finding{ID: n.id, Title: n.title, Basis: basis, Moved: moved, Kind: quantity.AngularAcceleration}
+	f.Judge(m, a.Build.Limit("inertia"), false)
+	a.motionAssumes(&f, number)
+	f.Says = finding.Asked(f, inertiaAdvice)
+	a.beside(f, n, plan)
+}
+
+func inertiaAdvice() map[finding.Status]string {
+	return map[finding.Status]string{
+		finding.OK:    "The shaft itself does not have to speed up and slow down too hard.",
+		finding.Tight: "The uncertainty reaches past the limit; read again or reduce the joint angle.",
+		finding.Over:  "The shaft's own inertia is sped up and slowed down too hard, twice a turn; reduce the angle of its joints or its largest speed.",
+	}
 }
 
 // overResidual says what to do about what the joints leave over at speed.
@@ -165,21 +202,21 @@ func (l *Line) overResidual() string {
 // jointAtSpeed holds a joint's angle against what its speed allows. Each half
 // of a double Cardan joint takes half of the angle, and the table is for one
 // cross.
-func (a *judge) jointAtSpeed(l *Line, j Joint) {
+func (a *judge) jointAtSpeed(i int) {
+	l, j := a.out, &a.out.Joints[i]
 	if j.Kind == project.ConstantVelocity {
 		return
 	}
 	m, basis, moved := l.judged(j.Planned, j.Read, j.Basis, j.Moved)
 	rule := a.Build.Limit("joint_at_speed")
-	f := finding.Finding{ID: "line." + l.Name + ".joint." + strconv.Itoa(j.Number) + ".speed", Basis: basis, Moved: moved,
-		Title: fmt.Sprintf("%s joint %d, angle at its largest speed", l.Name, j.Number)}
+	n := &a.names.joints[i].speed
+	f := finding.Finding{ID: n.id, Title: n.title, Basis: basis, Moved: moved}
 	limit := rule.Value
 	if limit == 0 && l.Speed.Known {
-		by, err := shaft.OperatingAngle(l.Speed.V)
-		if err != nil {
-			m = finding.Missing(err.Error())
+		if a.operating.err != nil {
+			m = finding.Missing(a.operating.err.Error())
 		}
-		limit = by.Rad()
+		limit = a.operating.angle
 	}
 	if j.Kind == project.DoubleCardan {
 		limit *= 2
@@ -190,17 +227,19 @@ func (a *judge) jointAtSpeed(l *Line, j Joint) {
 	}
 	f.JudgeAt(m, limit, rule, false)
 	f.HasLimit = limit > 0
-	a.jointAssumes(&f, l, j.Number-1)
-	f.Says = finding.Asked(f, func() map[finding.Status]string {
-		return map[finding.Status]string{
-			finding.OK:    "The joint's angle suits its speed.",
-			finding.Tight: "The gauge's uncertainty reaches past the limit; read both axes again.",
-			finding.Over:  "Too much angle for this speed: the joint runs hot and short; reduce its angle or the speed of the line.",
-		}
-	})
+	a.jointAssumes(&f, i)
+	f.Says = finding.Asked(f, speedAdvice)
 	plan := j.Planned
 	if !l.Speed.Known {
 		plan = finding.Missing(l.Speed.Why)
 	}
-	a.beside(f, plan)
+	a.beside(f, n, plan)
+}
+
+func speedAdvice() map[finding.Status]string {
+	return map[finding.Status]string{
+		finding.OK:    "The joint's angle suits its speed.",
+		finding.Tight: "The gauge's uncertainty reaches past the limit; read both axes again.",
+		finding.Over:  "Too much angle for this speed: the joint runs hot and short; reduce its angle or the speed of the line.",
+	}
 }

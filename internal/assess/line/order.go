@@ -96,11 +96,13 @@ func (r Rate) orWhy(why string) finding.Number {
 
 // jointsAssume is what the joint angles of a line take for granted, each clause
 // once.
-func (a *judge) jointsAssume(l *Line) []string {
+func (a *judge) jointsAssume() []string {
 	var out []string
-	for _, j := range l.Joints {
-		for _, f := range a.Findings {
-			if f.ID != fmt.Sprintf("line.%s.joint.%d.max", l.Name, j.Number) {
+	for i := range a.out.Joints {
+		j := &a.out.Joints[i]
+		for k := range a.Findings {
+			f := &a.Findings[k]
+			if f.ID != a.names.joints[i].most.id {
 				continue
 			}
 			for _, s := range f.Assumes {

@@ -18,7 +18,8 @@ type numberAt func(headings []float64) finding.Number
 // takes for granted: how the vehicle stood, and what nobody has measured of the
 // plan view, with how far aside the verdict still holds, ± included. at is the
 // finding's number with other headings.
-func (a *judge) assume(f *finding.Finding, l *Line, first, last int, at numberAt) {
+func (a *judge) assume(f *finding.Finding, first, last int, at numberAt) {
+	l := a.out
 	if a.Light || !f.HasValue {
 		return
 	}
@@ -37,12 +38,12 @@ func (a *judge) assume(f *finding.Finding, l *Line, first, last int, at numberAt
 	var rests []string
 	switch {
 	case len(open) > 0:
-		rests = append(rests, a.sideView(*f, l, open, len(open) == last-first+1, at))
+		rests = append(rests, a.sideView(*f, open, len(open) == last-first+1, at))
 	case planned:
 		rests = append(rests, "directions in plan as the model has them")
 	}
 	for i := first; i <= last; i++ {
-		rests = append(rests, a.axisAssumes(l.Axes[i])...)
+		rests = append(rests, a.axisAssumes(&l.Axes[i])...)
 	}
 	if s := a.standsAssumed(l.Axes[first : last+1]); s != "" {
 		rests = append(rests, s)
@@ -80,7 +81,8 @@ func (a *judge) standsAssumed(axes []Axis) string {
 // run less than how far aside its verdict stays what it is. Where none of them is
 // measured, one is what the others run aside of: the one nearest the gearbox,
 // or for a joint the one that is no shaft.
-func (a *judge) sideView(f finding.Finding, l *Line, open []int, all bool, at numberAt) string {
+func (a *judge) sideView(f finding.Finding, open []int, all bool, at numberAt) string {
+	l := a.out
 	against := ""
 	if all {
 		ref := 0

@@ -8,36 +8,40 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
-	"fitup/internal/project"
 )
 
-// readLine fills in what the readings say about a line: the slope of each
-// axis, the joint angles and the mismatch, each with its uncertainty.
-func (a *judge) readLine(l project.Line, out *Line) {
+// read fills in what the readings say about a line: the slope of each axis, the
+// joint angles and the mismatch, each with its uncertainty.
+func (a *judge) read() {
+	out := a.out
 	for i := range out.Axes {
-		a.readAxis(l, out, i)
-		out.HasReads = out.HasReads || out.Axes[i].Reading >= 0
+		x := &out.Axes[i]
+		if x.Plan.Known {
+			a.carryPlan(x, i, &a.Build.Readings[x.Taped[0]])
+		}
+		if x.Read.Known {
+			a.carry(x, i, &a.Build.Readings[x.Reading])
+		}
 	}
 	for i := range out.Joints {
-		a.readJoint(&out.Joints[i], out.Axes, i)
+		a.readJoint(i)
 	}
 	for i := range out.Shafts {
-		a.readMismatch(&out.Shafts[i], out, i)
+		a.readMismatch(i)
 	}
 }
 
-func (a *judge) readAxis(l project.Line, out *Line, n int) {
-	x := &out.Axes[n]
-	a.readPlan(l, x, n)
-	t := a.gauge(x.Target)
+// takeReadings takes what was read of an axis, as it stood then.
+func (p *Prepared) takeReadings(x *Axis) {
+	p.takePlan(x)
+	t := p.Readings.Gauge[x.Target]
 	if len(t.Set) == 0 {
 		x.Read = finding.Missing("no reading of " + x.the() + " yet")
 		return
 	}
 	x.Reading, x.Count, x.Set = t.Set[0], len(t.Set), t.Set
-	r := a.Build.Readings[x.Reading]
 	x.Basis = finding.Read
-	if r.After.Proves() {
+	if p.Build.Readings[x.Reading].After.Proves() {
 		x.Basis = finding.Proved
 	}
 	if m := t.Mean.Num; !m.Known {
@@ -51,12 +55,11 @@ func (a *judge) readAxis(l project.Line, out *Line, n int) {
 		return
 	}
 	x.Raw, x.Read, x.lin = t.Level.Num, t.Level.Num, t.Level.Lin
-	a.carry(l, x, n, r)
 }
 
-// readPlan takes the direction in plan that was measured by tape.
-func (a *judge) readPlan(l project.Line, x *Axis, n int) {
-	t := a.tape(x.Target)
+// takePlan takes the direction in plan that was measured by tape.
+func (p *Prepared) takePlan(x *Axis) {
+	t := p.Readings.Tape[x.Target]
 	if len(t.Set) == 0 {
 		x.Plan = finding.Missing("no tape reading of " + x.the() + " from above yet")
 		return
@@ -68,28 +71,27 @@ func (a *judge) readPlan(l project.Line, x *Axis, n int) {
 		return
 	}
 	x.Plan = t.Mean.Num
-	a.carryPlan(l, x, n, a.Build.Readings[t.Set[0]])
 }
 
 // readJoint takes the angle between two axes whose slopes were read. Their
 // directions in plan were read by tape, come from the model, or are taken as
 // straight.
-func (a *judge) readJoint(j *Joint, axes []Axis, i int) {
-	before, after := axes[i], axes[i+1]
+func (a *judge) readJoint(i int) {
+	j, before, after := &a.out.Joints[i], &a.out.Axes[i], &a.out.Axes[i+1]
 	j.Moved = before.Moved || after.Moved
-	for _, m := range []finding.Number{before.Read, after.Read, before.Plan, after.Plan} {
+	for _, m := range [...]*finding.Number{&before.Read, &after.Read, &before.Plan, &after.Plan} {
 		if m.Unusable {
 			j.Read = finding.Number{Why: m.Why, Unusable: true}
 			return
 		}
 	}
-	for _, x := range []Axis{before, after} {
+	for _, x := range [...]*Axis{before, after} {
 		if !x.Read.Known {
 			j.Read = finding.Missing(x.Read.Why)
 			return
 		}
 	}
-	lin := jointAngle(&before, &after, before.heading(), after.heading())
+	lin := jointAngle(before, after, before.heading(), after.heading())
 	j.lin, j.Read = lin, a.Readings.Sources.Of(lin)
 	j.Basis = finding.Weaker(before.Basis, after.Basis)
 }
@@ -100,13 +102,13 @@ func jointAngle(x, y *Axis, h, k float64) finding.Linear {
 	v := geom.Direction(geom.Angle(x.Read.V), geom.Angle(h))
 	w := geom.Direction(geom.Angle(y.Read.V), geom.Angle(k))
 	first, second := shaft.Sensitivity(v, w)
-	lin := x.lin.Times(first).Plus(y.lin.Times(second))
-	if x.plan.C != nil || y.plan.C != nil {
-		left, right := shaft.PlanSensitivity(v, w)
-		lin = lin.Plus(x.plan.Times(left)).Plus(y.plan.Times(right))
+	angle := geom.Between(v, w).Rad()
+	if x.plan.C == nil && y.plan.C == nil {
+		return finding.Smooth(angle, finding.Weighted{K: first, N: &x.lin}, finding.Weighted{K: second, N: &y.lin})
 	}
-	lin.V = geom.Between(v, w).Rad()
-	return lin
+	left, right := shaft.PlanSensitivity(v, w)
+	return finding.Smooth(angle, finding.Weighted{K: first, N: &x.lin}, finding.Weighted{K: second, N: &y.lin},
+		finding.Weighted{K: left, N: &x.plan}, finding.Weighted{K: right, N: &y.plan})
 }
 
 // heading is the direction of the axis in plan that its joints are worked out
@@ -122,8 +124,8 @@ func (x *Axis) heading() float64 {
 // Its coefficients are the difference of the joints' own, so the shared
 // reading counts twice where the joints bend the same way and drops out where
 // they bend opposite ways (JCGM 100:2008, 5.2).
-func (a *judge) readMismatch(s *Shaft, l *Line, i int) {
-	first, second := l.Joints[i], l.Joints[i+1]
+func (a *judge) readMismatch(i int) {
+	s, first, second := &a.out.Shafts[i], &a.out.Joints[i], &a.out.Joints[i+1]
 	s.Moved = first.Moved || second.Moved
 	if !first.Read.Known || !second.Read.Known {
 		bad := first.Read

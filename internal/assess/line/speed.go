@@ -2,7 +2,7 @@ package line
 
 import (
 	"fmt"
-	"strconv"
+	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/shaft"
@@ -23,25 +23,19 @@ type JointLoad struct {
 // from about 0.6 to 1.
 const nearOne = 1.25
 
-// speeds finds the largest speed and torque of a line. Both stay unknown
-// without a reason when the file says nothing about them.
-func (a *judge) speeds(l project.Line, out *Line) {
-	a.largestSpeed(l, out)
-	a.largestTorque(l, out)
-}
-
 // largestSpeed is the speed given for the line, or the lower of two: nothing
 // turns faster than the redline in top gear lets it, nor than the road speed.
-func (a *judge) largestSpeed(l project.Line, out *Line) {
-	if a.Build.Powertrain.Redline.Known() {
-		out.ByRedline = a.fromRedline()
+func (p *Prepared) largestSpeed(out *Line) {
+	l := p.file
+	if p.Build.Powertrain.Redline.Known() {
+		out.ByRedline = p.fromRedline()
 	}
-	if l.TopSpeed.Known() || a.Build.Vehicle.TopSpeed.Known() {
-		out.ByRoad = a.fromRoad(l)
+	if l.TopSpeed.Known() || p.Build.Vehicle.TopSpeed.Known() {
+		out.ByRoad = p.fromRoad()
 	}
 	red, road := out.ByRedline, out.ByRoad
 	say := func(r Rate) string {
-		return quantity.Plain(quantity.Speed, r.V, a.Build.Units, 0)
+		return quantity.Plain(quantity.Speed, r.V, p.Build.Units, 0)
 	}
 	switch {
 	case l.Speed.Known():
@@ -67,28 +61,28 @@ func (a *judge) largestSpeed(l project.Line, out *Line) {
 
 // largestTorque is the engine's peak torque in the lowest gear, forward or
 // reverse, in low range, as far as it can go this way.
-func (a *judge) largestTorque(l project.Line, out *Line) {
-	p := a.Build.Powertrain
-	if !p.Torque.Known() {
+func (p *Prepared) largestTorque(out *Line) {
+	l, power := p.file, &p.Build.Powertrain
+	if !power.Torque.Known() {
 		return
 	}
-	gears, err := p.GearRatios()
+	gears, err := power.GearRatios()
 	if err != nil {
 		out.Torque.Why = err.Error()
 		return
 	}
 	ratio, gear := gears[0], "first gear"
-	if v, ok := p.Reverse.Get(); ok && v > ratio {
+	if v, ok := power.Reverse.Get(); ok && v > ratio {
 		ratio, gear = v, "reverse"
 	}
 	low, share := l.Reduction.Or(1), l.Share.Or(1)
-	t, err := shaft.Torque(p.PeakTorque(), ratio, low)
+	t, err := shaft.Torque(power.PeakTorque(), ratio, low)
 	if err != nil {
 		out.Torque.Why = err.Error()
 		return
 	}
 	from := fmt.Sprintf("peak engine torque in %s (%g)", gear, ratio)
-	if v := p.Converter.Or(1); v > 1 {
+	if v := power.Converter.Or(1); v > 1 {
 		from += fmt.Sprintf(", times %g of the converter at stall", v)
 	}
 	if low != 1 {
@@ -98,13 +92,13 @@ func (a *judge) largestTorque(l project.Line, out *Line) {
 		from += fmt.Sprintf(", %g %% of it this way", 100*share)
 	}
 	out.Torque = Rate{finding.Known(t*share, 0), from}
-	if !p.Reverse.Known() {
+	if !power.Reverse.Known() {
 		out.torqueAssumes = append(out.torqueAssumes, "powertrain.reverse is not in the file: reverse is taken to be no lower than first")
 	}
 }
 
-func (a *judge) fromRedline() Rate {
-	gears, err := a.Build.Powertrain.GearRatios()
+func (p *Prepared) fromRedline() Rate {
+	gears, err := p.Build.Powertrain.GearRatios()
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
 	}
@@ -112,7 +106,7 @@ func (a *judge) fromRedline() Rate {
 	if top > nearOne {
 		return Rate{finding.Missing(fmt.Sprintf("powertrain.gears end at %g, which is no top gear: give all gears down to the one near 1, or line.*.speed", top)), ""}
 	}
-	w, err := wheel.After(a.Build.Powertrain.Redline.V(), top)
+	w, err := wheel.After(p.Build.Powertrain.Redline.V(), top)
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
 	}
@@ -121,18 +115,19 @@ func (a *judge) fromRedline() Rate {
 
 // fromRoad takes the rolling circumference, the slower of the two ways to
 // measure a tyre, and so the higher shaft speed.
-func (a *judge) fromRoad(l project.Line) Rate {
-	road, from := a.Build.Vehicle.TopSpeed.V(), "top speed"
-	if v, ok := l.TopSpeed.Get(); ok && (v < road || !a.Build.Vehicle.TopSpeed.Known()) {
+func (p *Prepared) fromRoad() Rate {
+	l := p.file
+	road, from := p.Build.Vehicle.TopSpeed.V(), "top speed"
+	if v, ok := l.TopSpeed.Get(); ok && (v < road || !p.Build.Vehicle.TopSpeed.Known()) {
 		road, from = v, "this line's own top speed"
 	}
 	if !l.Ratio.Known() {
-		if _, _, err := a.Build.Vehicle.Wheel(); err != nil {
+		if _, _, err := p.Build.Vehicle.Wheel(); err != nil {
 			return Rate{finding.Missing(err.Error()), ""}
 		}
 		return Rate{finding.Missing(fmt.Sprintf("line.%s.ratio is not in the file yet", l.Name)), ""}
 	}
-	t, size, err := a.Build.Vehicle.Wheel()
+	t, size, err := p.Build.Vehicle.Wheel()
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
 	}
@@ -144,47 +139,64 @@ func (a *judge) fromRoad(l project.Line) Rate {
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
 	}
-	return Rate{finding.Known(w, 0), fmt.Sprintf("%s (%s) with %s and the axle ratio", from, quantity.Plain(quantity.RoadSpeed, road, a.Build.Units, 0), size)}
+	return Rate{finding.Known(w, 0), fmt.Sprintf("%s (%s) with %s and the axle ratio", from, quantity.Plain(quantity.RoadSpeed, road, p.Build.Units, 0), size)}
 }
 
-// loads fills in what each joint carries, and holds it against the ratings the
-// builder entered.
-func (a *judge) loads(l project.Line, out *Line, plan shaft.Chain, planErr error) {
-	why := out.Torque.Why
-	if planErr != nil {
-		why = out.PlanWhy
-	}
-	if !out.Torque.Known || planErr != nil {
-		for i := range out.Joints {
-			m := finding.Missing(why)
-			out.Joints[i].Load = JointLoad{m, m, m, m}
+// rated reports whether the file has a rating for a joint or a shaft.
+func rated(l *project.Line) bool {
+	return slices.ContainsFunc(l.Joints, func(j project.LineJoint) bool { return j.Rating.Known() }) ||
+		slices.ContainsFunc(l.Shafts, func(s project.LineShaft) bool { return s.Rating.Known() })
+}
+
+// loads fills in what each joint carries; the planned chain is solved.
+func (a *judge) loads() {
+	out := a.out
+	switch {
+	case a.Light && !a.rated:
+	case !out.Torque.Known:
+		a.noLoads(out.Torque.Why)
+	case out.Planned.Known:
+		loads, err := a.mech.Loads(out.Torque.V)
+		if err != nil {
+			return
 		}
-	} else if mech, err := shaft.NewMechanism(plan); err == nil {
-		loads, err := mech.Loads(out.Torque.V)
-		for i := range loads {
-			if err == nil {
-				c := loads[i]
-				out.Joints[i].Load = JointLoad{finding.Known(c.Torque, 0), finding.Known(c.Peak, 0), finding.Known(c.Couples.Driver, 0), finding.Known(c.Couples.Driven, 0)}
-			}
-		}
-	}
-	for i, j := range out.Joints {
-		if r, ok := l.Joint(i).Rating.Get(); ok {
-			a.rating(out, "line."+l.Name+".joint."+strconv.Itoa(j.Number), fmt.Sprintf("%s joint %d", l.Name, j.Number), j.Load.Peak, r)
-		}
-	}
-	for i := range out.Shafts {
-		if r, ok := l.Shaft(i).Rating.Get(); ok {
-			a.rating(out, fmt.Sprintf("line.%s.shaft.%d", l.Name, i+1), fmt.Sprintf("%s shaft %d", l.Name, i+1), out.Joints[i].Load.Peak, r)
+		for i, c := range loads {
+			out.Joints[i].Load = JointLoad{finding.Known(c.Torque, 0), finding.Known(c.Peak, 0), finding.Known(c.Couples.Driver, 0), finding.Known(c.Couples.Driven, 0)}
 		}
 	}
 }
 
-func (a *judge) rating(l *Line, id, what string, torque finding.Number, rating float64) {
+func (a *judge) noLoads(why string) {
+	m := finding.Missing(why)
+	for i := range a.out.Joints {
+		a.out.Joints[i].Load = JointLoad{m, m, m, m}
+	}
+}
+
+// ratings holds what joints and shafts carry against the ratings the builder
+// entered.
+func (a *judge) ratings() {
+	if !a.rated {
+		return
+	}
+	for i := range a.out.Joints {
+		if r, ok := a.file.Joint(i).Rating.Get(); ok {
+			a.rating(&a.names.joints[i].torque, a.out.Joints[i].Load.Peak, r)
+		}
+	}
+	for i := range a.out.Shafts {
+		if r, ok := a.file.Shaft(i).Rating.Get(); ok {
+			a.rating(&a.names.shafts[i].torque, a.out.Joints[i].Load.Peak, r)
+		}
+	}
+}
+
+func (a *judge) rating(n *name, torque finding.Number, rating float64) {
+	l := a.out
 	if torque.Why == "" && !torque.Known {
 		torque.Why = "powertrain.torque is not in the file yet"
 	}
-	f := finding.Finding{ID: id + ".torque", Title: what + ", torque against its rating (screening)", Kind: quantity.Torque}
+	f := finding.Finding{ID: n.id, Title: n.title, Kind: quantity.Torque}
 	f.JudgeAt(torque, rating, project.Rule{Kind: quantity.Torque, Source: "the maker's rating, as entered"}, false)
 	if f.HasValue {
 		f.Assumes = append(f.Assumes, l.torqueAssumes...)

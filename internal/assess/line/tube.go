@@ -23,27 +23,27 @@ type Tube struct {
 }
 
 // tubes works out the tube of every shaft that has one.
-func (a *judge) tubes(l project.Line, out *Line) {
+func (a *judge) tubes() {
+	l, out := a.file, a.out
 	for i := range out.Shafts {
 		spec, s := l.Shaft(i), &out.Shafts[i]
 		if !spec.Outside.Known() {
 			continue
 		}
 		s.Tube.Given = true
-		id := fmt.Sprintf("line.%s.shaft.%d", l.Name, i+1)
 		if !spec.Wall.Known() {
 			s.Tube.none(fmt.Sprintf("line.%s.shaft[%d].wall is not in the file yet", l.Name, i))
 		} else if t, err := tubeOf(spec, s.Length); err != nil {
 			s.Tube.none(err.Error())
 			s.Tube.Shear = shearOf(tubeSpec(spec, 1), out) // the length does not matter to it
 		} else {
-			a.solveTube(t, out, s)
+			a.solveTube(t, s)
 		}
 		if out.Speed.Known || out.Speed.Why != "" {
-			a.whirlFinding(id, out, s)
+			a.whirlFinding(i)
 		}
 		if out.Torque.Known || out.Torque.Why != "" {
-			a.shearFinding(id, spec, out, s)
+			a.shearFinding(i, spec)
 		}
 	}
 }
@@ -95,8 +95,9 @@ var usualYield = map[project.TubeMaterial]struct{ weak, strong float64 }{
 // 1/√3 of that in tension (von Mises). A tube whose steel is not named is ok
 // when the weakest usual one would do, over when the strongest would not, and
 // not known between.
-func (a *judge) shearFinding(id string, spec project.LineShaft, l *Line, s *Shaft) {
-	f := finding.Finding{ID: id + ".shear", Title: fmt.Sprintf("%s shaft %d, shear of its tube (screening)", l.Name, s.Number), Kind: quantity.Stress}
+func (a *judge) shearFinding(i int, spec project.LineShaft) {
+	l, s, n := a.out, &a.out.Shafts[i], &a.names.shafts[i].shear
+	f := finding.Finding{ID: n.id, Title: n.title, Kind: quantity.Stress}
 	rule := a.Build.Limit("tube_use")
 	inShear := rule.Value / math.Sqrt(3)
 	yield, named := spec.Yield.Get()
@@ -113,7 +114,7 @@ func (a *judge) shearFinding(id string, spec project.LineShaft, l *Line, s *Shaf
 	switch {
 	case !f.HasValue:
 	case !named && f.Status == finding.Over && yield == usual.weak:
-		f.Unknown(fmt.Sprintf("line.%s.shaft[%d].yield is not in the file; a tube of %s yield strength or more would do", l.Name, s.Number-1, stress(s.Tube.Shear.V/inShear)))
+		f.Unknown(fmt.Sprintf("line.%s.shaft[%d].yield is not in the file; a tube of %s yield strength or more would do", a.file.Name, s.Number-1, stress(s.Tube.Shear.V/inShear)))
 	case !named:
 		f.Assumes = append(f.Assumes, fmt.Sprintf("the tube's yield strength is not in the file: taken as %s, the %s that is usual", stress(yield), map[bool]string{true: "weakest", false: "strongest"}[yield == usual.weak]))
 	}
@@ -132,7 +133,8 @@ func (a *judge) shearFinding(id string, spec project.LineShaft, l *Line, s *Shaf
 	a.Findings = append(a.Findings, f)
 }
 
-func (a *judge) solveTube(t shaft.Tube, l *Line, s *Shaft) {
+func (a *judge) solveTube(t shaft.Tube, s *Shaft) {
+	l := a.out
 	get := func(v float64, err error) finding.Number {
 		if err != nil {
 			return finding.Missing(err.Error())
@@ -156,8 +158,9 @@ func (a *judge) solveTube(t shaft.Tube, l *Line, s *Shaft) {
 	}
 }
 
-func (a *judge) whirlFinding(id string, l *Line, s *Shaft) {
-	f := finding.Finding{ID: id + ".whirl", Title: fmt.Sprintf("%s shaft %d, largest speed against whirl (screening)", l.Name, s.Number), Kind: quantity.Speed}
+func (a *judge) whirlFinding(i int) {
+	l, s, n := a.out, &a.out.Shafts[i], &a.names.shafts[i].whirl
+	f := finding.Finding{ID: n.id, Title: n.title, Kind: quantity.Speed}
 	m := l.Speed.Number
 	if m.Known && !s.Tube.Safe.Known {
 		m = finding.Missing(s.Tube.Safe.Why)
