@@ -1,6 +1,7 @@
 package line
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 
@@ -174,37 +175,34 @@ type names struct {
 }
 
 func namesOf(l *Line) names {
-	id := "line." + l.Name
 	n := names{
-		equivalent: nameOf(id+".equivalent", l.Name+" line, what its joints leave over as one joint's angle"),
-		residual:   nameOf(id+".residual", l.Name+" line, torsional vibration at the axle"),
+		equivalent: nameOf(finding.Equivalent(l.Name), l.Name+" line, what its joints leave over as one joint's angle"),
+		residual:   nameOf(finding.Residual(l.Name), l.Name+" line, torsional vibration at the axle"),
 	}
 	for _, j := range l.Joints {
-		no := strconv.Itoa(j.Number)
-		id, what := id+".joint."+no, l.Name+" joint "+no
+		what := l.Name + " joint " + strconv.Itoa(j.Number)
 		n.joints = append(n.joints, struct{ least, most, speed, torque name }{
-			least:  nameOf(id+".min", what+", smallest angle"),
-			most:   nameOf(id+".max", what+", largest angle"),
-			speed:  nameOf(id+".speed", what+", angle at its largest speed"),
-			torque: nameOf(id+".torque", what+", torque against its rating (screening)"),
+			least:  nameOf(finding.JointMin(l.Name, j.Number), what+", smallest angle"),
+			most:   nameOf(finding.JointMax(l.Name, j.Number), what+", largest angle"),
+			speed:  nameOf(finding.JointSpeed(l.Name, j.Number), what+", angle at its largest speed"),
+			torque: nameOf(finding.JointTorque(l.Name, j.Number), what+", torque against its rating (screening)"),
 		})
 	}
 	for _, s := range l.Shafts {
-		no, next := strconv.Itoa(s.Number), strconv.Itoa(s.Number+1)
-		id, what, pair := id+".shaft."+no, l.Name+" shaft "+no, l.Name+" joints "+no+" and "+next
+		what, pair := fmt.Sprintf("%s shaft %d", l.Name, s.Number), fmt.Sprintf("%s joints %d and %d", l.Name, s.Number, s.Number+1)
 		n.shafts = append(n.shafts, struct{ mismatch, left, drive, coast, whirl, shear, torque name }{
-			mismatch: nameOf(id+".mismatch", pair+", difference"),
-			left:     nameOf(id+".mismatch", pair+", what they leave over as one joint's angle"),
-			drive:    nameOf(id+".inertia.drive", what+", torsional vibration in drive"),
-			coast:    nameOf(id+".inertia.coast", what+", torsional vibration in coast"),
-			whirl:    nameOf(id+".whirl", what+", largest speed against whirl (screening)"),
-			shear:    nameOf(id+".shear", what+", shear of its tube (screening)"),
-			torque:   nameOf(id+".torque", what+", torque against its rating (screening)"),
+			mismatch: nameOf(finding.ShaftMismatch(l.Name, s.Number), pair+", difference"),
+			left:     nameOf(finding.ShaftMismatch(l.Name, s.Number), pair+", what they leave over as one joint's angle"),
+			drive:    nameOf(finding.ShaftDrive(l.Name, s.Number), what+", torsional vibration in drive"),
+			coast:    nameOf(finding.ShaftCoast(l.Name, s.Number), what+", torsional vibration in coast"),
+			whirl:    nameOf(finding.ShaftWhirl(l.Name, s.Number), what+", largest speed against whirl (screening)"),
+			shear:    nameOf(finding.ShaftShear(l.Name, s.Number), what+", shear of its tube (screening)"),
+			torque:   nameOf(finding.ShaftTorque(l.Name, s.Number), what+", torque against its rating (screening)"),
 		})
 	}
 	for i := range l.Axes {
 		x := &l.Axes[i]
-		id := axisName(id, x)
+		id := axisName("line."+l.Name, x)
 		n.axes = append(n.axes, struct{ read, agree, above name }{
 			read:  nameOf(id+".read", "reading of "+x.the()+x.ofLine()),
 			agree: nameOf(id+".agree", x.titled()+" slope, read against planned"),
