@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/book"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
@@ -284,7 +285,7 @@ func writeMeasured(out *strings.Builder, x *assess.Assessment) {
 		wrapped(out, "  ", project.Printable(line))
 	}
 	for _, f := range x.Findings {
-		if !strings.HasPrefix(f.ID, "drift.") {
+		if !finding.IsDrift(f.ID) {
 			continue
 		}
 		if !drifts {

@@ -1,9 +1,8 @@
 package assess
 
 import (
-	"strconv"
-
 	"fitup/internal/assess/clear"
+	"fitup/internal/assess/finding"
 	"fitup/internal/assess/mount"
 	geomclear "fitup/internal/geom/clear"
 	"fitup/internal/project"
@@ -32,8 +31,8 @@ func IsPad(name string) bool { return mount.IsPad(name) }
 // worst of its verdicts.
 func (a *Assessment) JointAt(l *Line, j Joint) (Number, Status) {
 	worst := OK
-	for _, end := range []string{".min", ".max", ".speed"} {
-		if f, ok := a.Finding("line." + l.Name + ".joint." + strconv.Itoa(j.Number) + end); ok {
+	for _, id := range []string{finding.JointMin(l.Name, j.Number), finding.JointMax(l.Name, j.Number), finding.JointSpeed(l.Name, j.Number)} {
+		if f, ok := a.Finding(id); ok {
 			worst = max(worst, f.Status)
 		}
 	}

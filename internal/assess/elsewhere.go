@@ -74,9 +74,9 @@ func (a *Assessment) bracketFacts() {
 	}
 	for _, m := range a.Build.CarryingMounts() {
 		n := m.Name
-		f := Fact{ID: bracketPrefix + n + ".given", Title: finding.Spoken(n) + " bracket", Status: OK}
+		f := Fact{ID: finding.BracketGiven(n), Title: finding.Spoken(n) + " bracket", Status: OK}
 		f.Text = f.Title + " is in the file"
-		if who, ok := a.declared(bracketPrefix + n); ok {
+		if who, ok := a.declared(finding.Bracket(n)); ok {
 			f.Status, f.Text = Elsewhere, f.Title+" is judged by "+who
 		} else if !begun[n] {
 			f.Status, f.Text = NotKnown, f.Title+" was never entered, so nobody has judged it"

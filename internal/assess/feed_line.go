@@ -93,12 +93,12 @@ func halfShaftRows(l project.Line, out *Line) []line.OrderRow {
 	var rows []line.OrderRow
 	for i, h := range out.Travel.HalfShafts {
 		id := fmt.Sprintf("line.%s.order.half_shaft.%s.", l.Name, h.ID)
-		row := func(label, key string, k quantity.Kind, v float64) {
+		row := func(label, key string, k quantity.Kind, v float64, judgedBy ...string) {
 			m := finding.Known(v, 0)
 			if h.Why != "" {
 				m = finding.Missing(h.Why)
 			}
-			rows = append(rows, line.OrderRow{Label: label, Name: id + key, Kind: k, Value: m})
+			rows = append(rows, line.OrderRow{Label: label, Name: id + key, Kind: k, Value: m, JudgedBy: judgedBy})
 		}
 		row("half shaft "+h.Name+", joint centre to joint centre", "length", quantity.Length, h.Ride)
 		row("  shortest between bump and droop", "shortest", quantity.Length, h.Ride-h.PlungeIn.Value)
@@ -110,8 +110,8 @@ func halfShaftRows(l project.Line, out *Line) []line.OrderRow {
 		if v, ok := file.Open.Get(); ok {
 			row("  at ride height, left to fully drawn out", "to_open", quantity.Length, v-h.Ride)
 		}
-		row("  inner joint, largest angle", "inner", quantity.Angle, h.Inner.Value)
-		row("  outer joint, largest angle", "outer", quantity.Angle, h.Outer.Value)
+		row("  inner joint, largest angle", "inner", quantity.Angle, h.Inner.Value, finding.HalfShaftInner(l.Name, h.ID))
+		row("  outer joint, largest angle", "outer", quantity.Angle, h.Outer.Value, finding.HalfShaftOuter(l.Name, h.ID))
 	}
 	return rows
 }

@@ -1,8 +1,6 @@
 package assess
 
 import (
-	"fmt"
-
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/shake"
 	"fitup/internal/geom/wheel"
@@ -49,16 +47,16 @@ func (a *Assessment) shakeInput() *shake.Input {
 				*to = append(*to, f)
 			}
 		}
-		add(&out.Uneven, "line."+l.Name+".residual")
+		add(&out.Uneven, finding.Residual(l.Name))
 		for _, s := range l.Shafts {
-			add(&out.Angles, fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number))
+			add(&out.Angles, finding.ShaftMismatch(l.Name, s.Number))
 			if s.Tube.Given {
 				out.Whirl = append(out.Whirl, s.Tube.Whirl)
 			}
 		}
 		for _, j := range l.Joints {
 			out.Joints = append(out.Joints, j.Kind)
-			add(&out.Angles, fmt.Sprintf("line.%s.joint.%d.max", l.Name, j.Number))
+			add(&out.Angles, finding.JointMax(l.Name, j.Number))
 		}
 		in.Lines = append(in.Lines, out)
 	}

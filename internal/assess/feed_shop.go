@@ -57,7 +57,7 @@ func (a *Assessment) welds() {
 		Proved: a.proved(),
 	}
 	for i := range a.Brackets {
-		if _, ok := a.declared(bracketPrefix + a.Brackets[i].Name); !ok {
+		if _, ok := a.declared(finding.Bracket(a.Brackets[i].Name)); !ok {
 			m.Brackets = append(m.Brackets, a.Brackets[i].Name)
 		}
 	}

@@ -25,7 +25,7 @@ func TestIDs(t *testing.T) {
 		MountLifts("rear"): "mount.rear.lifts", MountCaptive("rear"): "mount.rear.captive", MountSolid("rear"): "mount.rear.solid",
 		MountsSag: "mounts.sag", MountsRock: "mounts.rock", MountsIsolation: "mounts.isolation", AxleHeight("front"): "axle.front.height",
 		Clearance("sump"): "clearance.sump", Rocked(Clearance("sump")): "clearance.sump.rocked", Moving(Clearance("powertrain")): "clearance.powertrain.moving",
-		AxisRead("line.rear.shaft.1"): "line.rear.shaft.1.read", AxisAgree(LinePowertrain("rear")): "line.rear.powertrain.agree",
+		AxisRead("line.rear.shaft.1"): "line.rear.shaft.1.read", AxisAgree(LineAxis("rear", "powertrain")): "line.rear.powertrain.agree",
 		AxisAbove("line.rear.pinion"): "line.rear.pinion.agree.above",
 		BracketFits("rear"):           "bracket.rear.fits", BracketBending("rear"): "bracket.rear.bending", BracketWeld("rear"): "bracket.rear.weld",
 		BracketWelded("rear"): "bracket.rear.welded", BracketWeldSize("rear"): "bracket.rear.weld_size", BracketBolts("rear"): "bracket.rear.bolts",

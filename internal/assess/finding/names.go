@@ -124,8 +124,8 @@ func AxisAgree(axis string) string { return axis + ".agree" }
 // planned.
 func AxisAbove(axis string) string { return axis + ".agree.above" }
 
-// LinePowertrain is the axis of the powertrain as a line has it.
-func LinePowertrain(line string) string { return "line." + line + ".powertrain" }
+// LineAxis is the axis that a line calls so, such as the powertrain.
+func LineAxis(line, axis string) string { return "line." + line + "." + axis }
 
 // BracketFits is the id of whether a leg reaches and can be cut.
 func BracketFits(mount string) string { return fill(bracketFitsID, mount) }

@@ -12,19 +12,20 @@ import (
 
 // OrderRow is one line of what a shaft maker asks: a measure, or words.
 type OrderRow struct {
-	Label string
-	Name  string // dotted name of its value, "" for words
-	Kind  quantity.Kind
-	Value finding.Number
-	Words string
+	Label    string
+	Name     string // dotted name of its value, "" for words
+	Kind     quantity.Kind
+	Value    finding.Number
+	Words    string
+	JudgedBy []string // ids of the findings that judge it
 }
 
 // Order is the shaft order sheet of a line, at ride height, with rows on its
 // half shafts.
 func Order(l project.Line, out *Line, halfShafts []OrderRow) []OrderRow {
 	var rows []OrderRow
-	num := func(label, name string, k quantity.Kind, m finding.Number) {
-		rows = append(rows, OrderRow{Label: label, Name: "line." + l.Name + ".order." + name, Kind: k, Value: m})
+	num := func(label, name string, k quantity.Kind, m finding.Number, judgedBy ...string) {
+		rows = append(rows, OrderRow{Label: label, Name: "line." + l.Name + ".order." + name, Kind: k, Value: m, JudgedBy: judgedBy})
 	}
 	words := func(label, text string) { rows = append(rows, OrderRow{Label: label, Words: text}) }
 	for i, s := range out.Shafts {
@@ -47,7 +48,7 @@ func Order(l project.Line, out *Line, halfShafts []OrderRow) []OrderRow {
 			words("  tube, material", orTaken(spec.Material, materialOf(spec)))
 			num("  tube, mass", n+"mass", quantity.Mass, s.Tube.Mass)
 			num("  residual unbalance at most, both planes (ISO 21940-11 G 16)", n+"unbalance", quantity.Unbalance, s.Tube.Unbalance)
-			num("  whirling speed", n+"whirl", quantity.Speed, s.Tube.Whirl)
+			num("  whirling speed", n+"whirl", quantity.Speed, s.Tube.Whirl, finding.ShaftWhirl(l.Name, i+1))
 		}
 		if v, ok := spec.YokeOffset.Get(); ok {
 			num("  yokes, rear against front", n+"yoke_offset", quantity.Angle, finding.Known(v, 0))
@@ -56,7 +57,8 @@ func Order(l project.Line, out *Line, halfShafts []OrderRow) []OrderRow {
 		}
 	}
 	for _, j := range out.Joints {
-		num(fmt.Sprintf("joint %d, %s, angle", j.Number, j.Kind), fmt.Sprintf("joint.%d.angle", j.Number), quantity.Angle, out.Angle(j))
+		num(fmt.Sprintf("joint %d, %s, angle", j.Number, j.Kind), fmt.Sprintf("joint.%d.angle", j.Number), quantity.Angle, out.Angle(j),
+			finding.JointMax(l.Name, j.Number), finding.JointMin(l.Name, j.Number), finding.JointSpeed(l.Name, j.Number))
 	}
 	rows = append(rows, halfShafts...)
 	if out.ByRedline.Known && out.ByRoad.Known {

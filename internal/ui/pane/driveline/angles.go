@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/pane"
@@ -58,7 +59,7 @@ func slopes(w int, l *assess.Line, v pane.View) []pane.Item {
 	for i, x := range l.Axes {
 		name := x.Target
 		if i == 0 {
-			name = "line." + l.Name + "." + x.Target
+			name = finding.LineAxis(l.Name, x.Target)
 		}
 		out = append(out, slope(w, name, x, v))
 	}
@@ -67,7 +68,7 @@ func slopes(w int, l *assess.Line, v pane.View) []pane.Item {
 
 func slope(w int, name string, x assess.Axis, v pane.View) pane.Item {
 	it := pane.Item{Target: x.Target, Reading: x.Reading + 1, Stop: true}
-	f, _ := v.A.Finding(name + ".read")
+	f, _ := v.A.Finding(finding.AxisRead(name))
 	status := theme.Unknown
 	word := f.Status.String()
 	if f.HasValue {
@@ -95,7 +96,7 @@ func slope(w int, name string, x assess.Axis, v pane.View) pane.Item {
 	if x.Plan.Known {
 		it.Advice = append(it.Advice, "In plan, by tape: "+v.Number(quantity.Heading, x.Plan, 2)+".")
 	}
-	if gap, ok := v.A.Finding(name + ".agree"); ok {
+	if gap, ok := v.A.Finding(finding.AxisAgree(name)); ok {
 		it.Advice = append(it.Advice, gap.Advice())
 		if gap.Status != assess.OK {
 			status, word = pane.Status(gap.Status), "disagrees"
@@ -109,8 +110,7 @@ func slope(w int, name string, x assess.Axis, v pane.View) pane.Item {
 func joints(w int, l *assess.Line, v pane.View) []pane.Item {
 	out := []pane.Item{heading("angle of each joint, in " + quantity.UnitName(quantity.Angle, v.Units()))}
 	for _, j := range l.Joints {
-		id := fmt.Sprintf("line.%s.joint.%d", l.Name, j.Number)
-		f, _ := worst(v, id+".max", id+".min", id+".speed")
+		f, _ := worst(v, finding.JointMax(l.Name, j.Number), finding.JointMin(l.Name, j.Number), finding.JointSpeed(l.Name, j.Number))
 		it := judged(w, fmt.Sprintf("joint %d", j.Number), quantity.Angle, j.Planned, j.Read, f, v)
 		if j.Kind != project.Cardan {
 			it.Advice = append(it.Advice, "This is a "+string(j.Kind)+" joint.")
@@ -118,7 +118,7 @@ func joints(w int, l *assess.Line, v pane.View) []pane.Item {
 		out = append(out, it)
 	}
 	for _, s := range l.Shafts {
-		f, ok := v.A.Finding(fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, s.Number))
+		f, ok := v.A.Finding(finding.ShaftMismatch(l.Name, s.Number))
 		if !ok {
 			continue // nothing is asked of these two together
 		}
@@ -145,7 +145,7 @@ func equivalent(w int, l *assess.Line, v pane.View) pane.Item {
 	number := func(m assess.Motion) assess.Number {
 		return assess.Number{V: m.Equivalent, U: m.U, Known: m.Known, Why: m.Why}
 	}
-	f, _ := v.A.Finding("line." + l.Name + ".equivalent")
+	f, _ := v.A.Finding(finding.Equivalent(l.Name))
 	it := judged(w, "equivalent", quantity.Angle, number(l.Planned), number(l.Read), f, v)
 	m := l.Planned
 	if l.Read.Known || l.Read.Unusable {
@@ -162,7 +162,6 @@ func equivalent(w int, l *assess.Line, v pane.View) pane.Item {
 // uneven is what the line's uneven running amounts to at its largest speed.
 func uneven(w int, l *assess.Line, v pane.View) []pane.Item {
 	k := quantity.AngularAcceleration
-	id := "line." + l.Name
 	speed := row(w, "speed", v.Number(quantity.Speed, l.Speed.Number, v.Digits(quantity.Speed)), l.Speed.From)
 	if !l.Speed.Known {
 		why := l.Speed.Why
@@ -180,17 +179,16 @@ func uneven(w int, l *assess.Line, v pane.View) []pane.Item {
 			out = append(out, judged(w, name, k, planned, read, f, v))
 		}
 	}
-	add("at the axle", id+".residual", l.Planned.Residual, l.Read.Residual)
+	add("at the axle", finding.Residual(l.Name), l.Planned.Residual, l.Read.Residual)
 	for i, s := range l.Shafts {
 		of := ""
 		if len(l.Shafts) > 1 {
 			of = fmt.Sprintf("%d ", s.Number)
 		}
-		shaft := fmt.Sprintf("%s.shaft.%d.inertia.", id, s.Number)
-		add(of+"driving", shaft+"drive", pick(l.Planned.Drive, i), pick(l.Read.Drive, i))
-		add(of+"coasting", shaft+"coast", pick(l.Planned.Coast, i), pick(l.Read.Coast, i))
+		add(of+"driving", finding.ShaftDrive(l.Name, s.Number), pick(l.Planned.Drive, i), pick(l.Read.Drive, i))
+		add(of+"coasting", finding.ShaftCoast(l.Name, s.Number), pick(l.Planned.Coast, i), pick(l.Read.Coast, i))
 	}
-	if f, ok := v.A.Finding(id + ".residual"); ok && f.Status != assess.OK {
+	if f, ok := v.A.Finding(finding.Residual(l.Name)); ok && f.Status != assess.OK {
 		out = append(out, bestYokes(w, l, f, v)...)
 	}
 	return out

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/sketch"
@@ -118,7 +119,7 @@ func travelPlot(l *assess.Line, v pane.View) (sketch.Plot, bool) {
 			s.X, s.Y = append(s.X, length(at.Rise)), append(s.Y, angle(at.Angles[i]))
 		}
 		if len(s.X) > 0 {
-			add(s, fmt.Sprintf("line.%s.travel.joint.%d.max", l.Name, j.Number))
+			add(s, finding.TravelJoint(l.Name, j.Number))
 		}
 	}
 	for _, h := range t.HalfShafts {
@@ -129,8 +130,8 @@ func travelPlot(l *assess.Line, v pane.View) (sketch.Plot, bool) {
 			outer.X, outer.Y = append(outer.X, x), append(outer.Y, angle(at.OuterAngle.Rad()))
 		}
 		if len(h.Points) > 0 {
-			add(inner, "line."+l.Name+".half_shaft."+h.ID+".inner")
-			add(outer, "line."+l.Name+".half_shaft."+h.ID+".outer")
+			add(inner, finding.HalfShaftInner(l.Name, h.ID))
+			add(outer, finding.HalfShaftOuter(l.Name, h.ID))
 		}
 	}
 	for i := range p.Limits {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/pane"
@@ -45,19 +46,11 @@ func (s *sheet) order(l *assess.Line, r assess.OrderRow) {
 		s.add(pane.Item{Lines: s.set(r.Label, r.Words+"  "), Stop: true, Advice: []string{"As the file has it, or what is usual where it says nothing."}})
 		return
 	}
-	f, ok := assess.Finding{}, false
-	name := strings.Replace(r.Name, ".order.", ".", 1)
-	switch {
-	case strings.HasSuffix(name, ".whirl"), strings.Contains(name, ".half_shaft."):
-		f, ok = s.v.A.Finding(name)
-	case strings.HasSuffix(name, ".angle"):
-		joint := strings.TrimSuffix(name, ".angle")
-		f, ok = worst(s.v, joint+".max", joint+".min", joint+".speed")
-	}
+	f, ok := worst(s.v, r.JudgedBy...)
 	s.number(r.Label, r.Kind, r.Value, f, ok)
 	if r.Value.Known && !ok {
 		it := &s.out[len(s.out)-1]
-		it.Advice = []string{explain(l, name)}
+		it.Advice = []string{explain(l, r.Name)}
 	}
 }
 
@@ -148,7 +141,7 @@ func (s *sheet) tubes(l *assess.Line) {
 			continue
 		}
 		s.add(heading(s.v.Theme.Cut(of("tube", len(l.Shafts) > 1, x.Number)+", screening figures", s.w)))
-		whirl, ok := s.v.A.Finding(fmt.Sprintf("line.%s.shaft.%d.whirl", l.Name, x.Number))
+		whirl, ok := s.v.A.Finding(finding.ShaftWhirl(l.Name, x.Number))
 		s.number(fmt.Sprintf("%.3g of its whirling speed", s.v.A.Build.Limit("whirl_fraction").Value), quantity.Speed, x.Tube.Safe, whirl, ok)
 		for _, r := range []struct {
 			label string
@@ -167,7 +160,7 @@ func (s *sheet) loads(l *assess.Line) {
 	}
 	for _, j := range l.Joints {
 		s.add(heading(s.v.Theme.Cut(fmt.Sprintf("joint %d, screening figures", j.Number), s.w)))
-		rated, ok := s.v.A.Finding(fmt.Sprintf("line.%s.joint.%d.torque", l.Name, j.Number))
+		rated, ok := s.v.A.Finding(finding.JointTorque(l.Name, j.Number))
 		s.number("torque", quantity.Torque, j.Load.Torque, assess.Finding{}, false)
 		s.number("highest torque in a turn", quantity.Torque, j.Load.Peak, rated, ok)
 		s.number("couple on what drives it", quantity.Torque, j.Load.Driver, assess.Finding{}, false)

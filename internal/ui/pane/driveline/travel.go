@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/pane"
@@ -24,7 +25,7 @@ func travelItems(w int, l *assess.Line, v pane.View) []pane.Item {
 		return wrapped(w, theme.Text, project.Printable(l.Name)+" line: the file says nothing about its suspension. With a [line."+project.Printable(l.Name)+
 			".suspension] table (kind, bump, droop and where its parts stand at ride height) its joints are followed from full droop to full bump.")
 	}
-	r := travelRows{w: w, v: v, id: "line." + l.Name}
+	r := travelRows{w: w, v: v, line: l.Name}
 	r.add(heading(r.cells(project.Printable(l.Name)+" line", "largest", "at")))
 	if l.Direct && len(t.HalfShafts) == 0 {
 		r.out = append(r.out, wrapped(w, theme.Doubt, "No half shaft yet. Each [[line."+project.Printable(l.Name)+".suspension.half_shaft]] table is one: "+
@@ -50,10 +51,10 @@ func wrapped(w int, role theme.Role, text string) []pane.Item {
 
 // travelRows builds the rows of the travel leaf.
 type travelRows struct {
-	w   int
-	v   pane.View
-	id  string // of the line
-	out []pane.Item
+	w    int
+	v    pane.View
+	line string // its name
+	out  []pane.Item
 }
 
 func (r *travelRows) add(it pane.Item) { r.out = append(r.out, it) }
@@ -65,7 +66,7 @@ func (r *travelRows) cells(name, value, where string) string {
 // live are the rows of an axle that moves as a whole. Without its findings
 // there is nothing to show: a differential that stays where it is has none.
 func (r *travelRows) live(l *assess.Line, t *assess.Travel) {
-	if _, ok := r.v.A.Finding(r.id + ".travel.reach"); !ok {
+	if _, ok := r.v.A.Finding(finding.TravelReach(r.line)); !ok {
 		return
 	}
 	r.add(heading("angle of each joint, in " + quantity.UnitName(quantity.Angle, r.v.Units())))
@@ -74,29 +75,29 @@ func (r *travelRows) live(l *assess.Line, t *assess.Travel) {
 		if i < len(t.Worst) {
 			at = &t.Worst[i].Extreme
 		}
-		r.finding(fmt.Sprintf("joint %d", j.Number), fmt.Sprintf("%s.travel.joint.%d.max", r.id, j.Number), at)
+		r.finding(fmt.Sprintf("joint %d", j.Number), finding.TravelJoint(r.line, j.Number), at)
 	}
 	r.add(heading("room in the slip joint, in " + quantity.UnitName(quantity.Length, r.v.Units())))
 	var shortest, longest *assess.TravelExtreme
 	if t.Slip != nil {
 		shortest, longest = &t.Slip.Shortest, &t.Slip.Longest
 	}
-	r.finding("to bottom", r.id+".travel.slip.bottom", shortest)
-	r.finding("to pull out", r.id+".travel.slip.pull", longest)
+	r.finding("to bottom", finding.SlipBottom(r.line), shortest)
+	r.finding("to pull out", finding.SlipPull(r.line), longest)
 	r.add(heading("travel of the axle, in " + quantity.UnitName(quantity.Length, r.v.Units())))
 	r.reach(t)
-	if _, ok := r.v.A.Finding(r.id + ".travel.strain"); ok {
+	if _, ok := r.v.A.Finding(finding.TravelStrain(r.line)); ok {
 		var at *assess.TravelExtreme
 		if t.Reach != nil {
 			at = &t.Strain
 		}
-		r.finding("bushes give", r.id+".travel.strain", at)
+		r.finding("bushes give", finding.TravelStrain(r.line), at)
 	}
 }
 
 // reach is how far the axle gets, and where it binds.
 func (r *travelRows) reach(t *assess.Travel) {
-	f, _ := r.v.A.Finding(r.id + ".travel.reach")
+	f, _ := r.v.A.Finding(finding.TravelReach(r.line))
 	where := ""
 	if t.Reach != nil && len(t.Reach.Binds) > 0 {
 		where = "it binds"
@@ -115,16 +116,18 @@ func (r *travelRows) reach(t *assess.Travel) {
 func (r *travelRows) halfShaft(h assess.HalfShaftTravel) {
 	r.add(heading("half shaft " + project.Printable(h.Name) + ", in " + quantity.UnitName(quantity.Angle, r.v.Units()) +
 		" and " + quantity.UnitName(quantity.Length, r.v.Units())))
-	id := r.id + ".half_shaft." + h.ID + "."
 	for _, x := range []struct {
 		name, id string
 		at       assess.TravelExtreme
-	}{{"inner joint", "inner", h.Inner}, {"outer joint", "outer", h.Outer}, {"shortens", "plunge_in", h.PlungeIn}, {"lengthens", "plunge_out", h.PlungeOut}} {
+	}{
+		{"inner joint", finding.HalfShaftInner(r.line, h.ID), h.Inner}, {"outer joint", finding.HalfShaftOuter(r.line, h.ID), h.Outer},
+		{"shortens", finding.HalfShaftIn(r.line, h.ID), h.PlungeIn}, {"lengthens", finding.HalfShaftOut(r.line, h.ID), h.PlungeOut},
+	} {
 		at := &x.at
 		if h.Why != "" {
 			at = nil
 		}
-		r.finding(x.name, id+x.id, at)
+		r.finding(x.name, x.id, at)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/action"
@@ -131,7 +132,7 @@ func readingItems(w int, v pane.View) []pane.Item {
 // "rear pinion" for line.rear.pinion where there are several lines.
 func axisName(a *assess.Assessment, path string) string {
 	for _, f := range a.Findings {
-		if name, ok := strings.CutPrefix(f.Title, "reading of the "); ok && f.ID == path+".read" {
+		if name, ok := strings.CutPrefix(f.Title, "reading of the "); ok && f.ID == finding.AxisRead(path) {
 			return name
 		}
 	}
@@ -141,7 +142,7 @@ func axisName(a *assess.Assessment, path string) string {
 func drifts(a *assess.Assessment) []assess.Finding {
 	var out []assess.Finding
 	for _, f := range a.Findings {
-		if strings.HasPrefix(f.ID, "drift.") {
+		if finding.IsDrift(f.ID) {
 			out = append(out, f)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/pane"
@@ -44,7 +45,7 @@ func bracketItems(w int, v pane.View) []pane.Item {
 func bracketFindings(v pane.View, b *assess.Bracket) []assess.Finding {
 	var out []assess.Finding
 	for _, f := range v.A.Findings {
-		if strings.HasPrefix(f.ID, "bracket."+b.Name+".") || strings.HasPrefix(f.ID, "match."+b.Name+".") {
+		if finding.AboutBracket(f.ID, b.Name) {
 			out = append(out, f)
 		}
 	}
@@ -83,12 +84,15 @@ func said(label, words string) []string {
 // useItems is what a bracket uses of its strength.
 func useItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 	t := figures(w, v)
-	for _, r := range []struct{ end, label string }{
-		{"bending", "leg, screening use"}, {"weld", "weld, screening use"}, {"weld_size", "weld, size of the fillet"}, {"bolts", "bolts, screening use"},
-		{"pad_plate.bending", "pad plate, screening use"}, {"rail_plate.bending", "rail plate, screening use"},
-		{"place", "as built, pad off its place"}, {"lean", "as built, lean of the pad"}, {"foot", "as built, foot off its place"},
+	matched := b.Spec.Match != ""
+	for _, r := range []struct{ id, label string }{
+		{finding.BracketBending(b.Name), "leg, screening use"}, {finding.BracketWeld(b.Name), "weld, screening use"},
+		{finding.BracketWeldSize(b.Name), "weld, size of the fillet"}, {finding.BracketBolts(b.Name), "bolts, screening use"},
+		{finding.PadPlateBending(b.Name), "pad plate, screening use"}, {finding.RailPlateBending(b.Name), "rail plate, screening use"},
+		{finding.BuiltPlace(b.Name, matched), "as built, pad off its place"}, {finding.BuiltLean(b.Name, matched), "as built, lean of the pad"},
+		{finding.BuiltFoot(b.Name, matched), "as built, foot off its place"},
 	} {
-		for _, f := range findings(v, "bracket."+b.Name+"."+r.end, "match."+b.Name+"."+r.end) {
+		for _, f := range findings(v, r.id) {
 			value := "-"
 			if f.HasValue {
 				value = t.number(f.Kind, f.Value)
@@ -129,7 +133,7 @@ func matchItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 func stockItems(w int, v pane.View) []pane.Item {
 	t := figures(w, v)
 	for _, f := range v.A.Findings {
-		if !strings.HasPrefix(f.ID, "cuts.") {
+		if !finding.IsStock(f.ID) {
 			continue
 		}
 		if len(t.out) == 0 {

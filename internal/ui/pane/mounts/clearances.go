@@ -2,6 +2,7 @@ package mounts
 
 import (
 	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
@@ -39,12 +40,12 @@ func clearanceItems(w int, v pane.View) []pane.Item {
 		if moving {
 			cells = append(cells, movingCell(t, c.Moving))
 		}
-		t.row(t.cells(c.Name, cells...), more, findings(v, c.ID, c.ID+".rocked", c.ID+".moving")...)
+		t.row(t.cells(c.Name, cells...), more, findings(v, c.ID, finding.Rocked(c.ID), finding.Moving(c.ID))...)
 	}
 	if m := v.A.Moving; m != nil {
 		cells := make([]string, len(heads))
 		cells[len(cells)-1] = movingCell(t, m)
-		t.row(t.cells("powertrain", cells...), nil, findings(v, "clearance.powertrain.moving")...)
+		t.row(t.cells("powertrain", cells...), nil, findings(v, finding.Moving(finding.Clearance("powertrain")))...)
 	}
 	return t.out
 }

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
@@ -31,7 +32,7 @@ func carried(w int, v pane.View) []pane.Item {
 	s := v.A.Statics
 	t := newTable(w, 3, v)
 	for i, m := range s.Mounts {
-		fs := findings(v, "mount."+m.Spec.Name+".lifts", "mount."+m.Spec.Name+".captive", "mount."+m.Spec.Name+".solid")
+		fs := findings(v, finding.MountLifts(m.Spec.Name), finding.MountCaptive(m.Spec.Name), finding.MountSolid(m.Spec.Name))
 		if len(fs) == 0 {
 			continue
 		}
@@ -156,13 +157,13 @@ func settled(w int, v pane.View) []pane.Item {
 		m     assess.Number
 		id    string
 	}{
-		{"sinks, at its middle", quantity.Length, is.Drop, "mounts.sag"},
+		{"sinks, at its middle", quantity.Length, is.Drop, finding.MountsSag},
 		{"tilts by", quantity.Slope, is.Tilt, ""},
 		{"slope then", quantity.Slope, is.Slope, ""},
-		{"rocks, full torque", quantity.Angle, is.Rock, "mounts.rock"},
+		{"rocks, full torque", quantity.Angle, is.Rock, finding.MountsRock},
 		{"bounces at", quantity.Frequency, is.Bounce, ""},
 		{"fires at idle at", quantity.Frequency, is.Firing, ""},
-		{"shaking let through", quantity.Number, is.Passed, "mounts.isolation"},
+		{"shaking let through", quantity.Number, is.Passed, finding.MountsIsolation},
 	} {
 		d := digits(r.k, v)
 		more := []string{r.label + ": " + v.Number(r.k, r.m, d)}
@@ -216,7 +217,7 @@ func axles(w int, v pane.View) []pane.Item {
 			more = append(more, "It weighs "+v.Number(quantity.Mass, r.Load, v.Digits(quantity.Mass))+" on the scales then.")
 		}
 		t.row(t.cells(r.Axle+" axle, change", t.cell(quantity.Mass, r.LoadChange), t.cell(quantity.Length, r.Height)), more,
-			findings(v, "axle."+r.Axle+".height")...)
+			findings(v, finding.AxleHeight(r.Axle))...)
 	}
 	return t.out
 }
