@@ -8,22 +8,21 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// useBolts divides the load among the bolts of the rail plate.
-func (b *Bracket) useBolts(cases []Case, at r3.Vec) error {
+// boltScreen divides the load among the bolts of the rail plate.
+func (b *Bracket) boltScreen(at r3.Vec) (screen, error) {
 	p := b.Spec.RailPlate
-	bolt, err := b.bolt()
+	bolt, err := b.ready.bolt, b.ready.boltWhy
 	if err != nil {
-		return err
+		return screen{}, err
 	}
 	u := &b.Strength.Bolts
 	if u.Tighten, err = bolt.Tighten(); err != nil {
-		return err
+		return screen{}, err
 	}
 	pose, err := geombracket.FacePose(b.Label+" bolts", geombracket.Face{Point: b.Cut.Foot, Normal: b.Leg.Rail.Normal}, r3.Vec{})
 	if err != nil {
-		return err
+		return screen{}, err
 	}
-	pattern := geombracket.BoltPattern{Name: b.Label, At: boltsOf(p)}
 	joint := geombracket.BoltJoint{}
 	if w := b.RailPlate; w != nil && len(w.Plate.Holes) > 0 {
 		_, joint.Fu = b.Spec.Strengths()
@@ -31,23 +30,39 @@ func (b *Bracket) useBolts(cases []Case, at r3.Vec) error {
 		joint.End = w.Figures.Edge + joint.Hole/2 // the least of all, both ways: on the safe side
 		joint.Side = joint.End
 	}
-	for _, c := range cases {
-		shares, err := pattern.Share(geombracket.Load{Force: pose.OwnDir(c.Force), At: pose.Own(at)})
-		if err != nil {
-			return err
-		}
-		for _, s := range shares {
-			joint.Shear, joint.Tension = math.Hypot(s.Shear.X, s.Shear.Y), max(0, s.Tension)
-			got, err := bolt.Check(joint)
-			if err != nil {
-				return err
-			}
-			if u.take(got.Governs, c.Name) {
-				u.Check, u.Shear, u.Tension = got, joint.Shear, joint.Tension
-			}
-		}
+	ready, err := bolt.Ready(joint)
+	if err != nil {
+		return screen{}, err
 	}
-	return nil
+	pattern, err := geombracket.BoltPattern{Name: b.Label, At: boltsOf(p)}.Ready()
+	if err != nil {
+		return screen{}, err
+	}
+	place, room := pose.Own(at), []geombracket.BoltShare{}
+	check := func(force r3.Vec) (worst geombracket.BoltCheck, shear, tension float64, err error) {
+		if room, err = pattern.Share(room[:0], geombracket.Load{Force: pose.OwnDir(force), At: place}); err != nil {
+			return worst, 0, 0, err
+		}
+		for i, s := range room {
+			v, f := math.Hypot(s.Shear.X, s.Shear.Y), max(0, s.Tension)
+			got, err := ready.Check(v, f)
+			if err != nil {
+				return worst, 0, 0, err
+			}
+			if i == 0 || got.Governs > worst.Governs {
+				worst, shear, tension = got, v, f
+			}
+		}
+		return worst, shear, tension, nil
+	}
+	return screen{
+		adds: true,
+		used: func(force r3.Vec) (float64, error) {
+			c, _, _, err := check(force)
+			return c.Governs, err
+		},
+		keep: func(force r3.Vec) { u.Check, u.Shear, u.Tension, _ = check(force) },
+	}, nil
 }
 
 // bolted reports whether the file has bolts that hold the rail plate.
@@ -56,17 +71,19 @@ func (b *Bracket) bolted() bool {
 	return b.Spec.Bolts.Begun() || p.Hole.V() > 0 || p.PitchAcross.Known() || p.PitchHigh.Known()
 }
 
-func (b *Bracket) bolt() (geombracket.Bolt, error) {
-	s, path := b.Spec.Bolts, "mount."+b.made().Name+".leg."
+// theBolt is one of the bolts that hold the rail plate, or what of them is
+// missing.
+func (l *readyLeg) theBolt() (geombracket.Bolt, error) {
+	s, path := l.spec.Bolts, "mount."+l.made+".leg."
 	switch {
 	case s.Thread == "":
 		return geombracket.Bolt{}, lacking(path + "bolts.thread")
 	case s.Class == "":
 		return geombracket.Bolt{}, lacking(path + "bolts.class")
 	}
-	if err := b.pitches("rail", b.Spec.RailPlate); err != nil {
+	if err := l.pitches("rail", l.spec.RailPlate); err != nil {
 		return geombracket.Bolt{}, err
 	}
-	t, err := geombracket.ParseThread(b.Label+" bolts", s.Thread)
-	return geombracket.Bolt{Name: b.Label, Thread: t, Class: s.Class, K: s.TorqueK.V(), Share: s.Preload.V()}, err
+	t, err := geombracket.ParseThread(l.label+" bolts", s.Thread)
+	return geombracket.Bolt{Name: l.label, Thread: t, Class: s.Class, K: s.TorqueK.V(), Share: s.Preload.V()}, err
 }

@@ -41,9 +41,8 @@ type Bracket struct {
 	Strength  Strength
 	Built     *BuiltCheck // the finished mount; nil where none was measured
 
-	edge   *r3.Vec // the rail's top edge at the foot; nil on a crossmember
-	spec   project.Mount
-	source *Bracket // the one it mirrors
+	edge  *r3.Vec // the rail's top edge at the foot; nil on a crossmember
+	ready *readyLeg
 }
 
 // errMissing marks an error that more of the file would cure.
@@ -64,32 +63,26 @@ type Result struct {
 	Brackets []Bracket // in the order of the mounts
 	Findings []finding.Finding
 
-	in Input
+	ready *Prepared
+	pose  finding.Maybe[geom.Pose]
+	loads Loads
 }
 
 // Judge works out the leg of every mount that has one, and what it uses of its
 // strength. It says nothing about mounts whose leg the builder has not begun.
-func Judge(in Input) Result {
-	r := Result{in: in}
-	r.brackets()
-	return r
-}
+func Judge(in Input) Result { return Prepare(in.Build, in.Welds).At(in.Pose, in.Loads) }
 
-func (r *Result) brackets() {
-	for _, m := range r.in.Build.Mounts {
-		if m.Leg.Begun() {
-			r.Brackets = append(r.Brackets, Bracket{Name: m.Name, Label: finding.Spoken(m.Name), Spec: m.Leg, spec: m})
-		}
+// At is Judge with the powertrain at a pose, its mounts under those loads.
+func (p *Prepared) At(pose finding.Maybe[geom.Pose], loads Loads) Result {
+	r := Result{ready: p, pose: pose, loads: loads, Brackets: make([]Bracket, len(p.legs))}
+	for i, l := range p.legs {
+		r.Brackets[i] = Bracket{Name: l.name, Label: l.label, Spec: l.mount.Leg, ready: l}
 	}
-	for i := range r.Brackets { // those that mirror others after those others
-		if r.Brackets[i].Spec.Match == "" {
-			r.solveBracket(&r.Brackets[i])
-		}
-	}
-	for i := range r.Brackets {
-		if b := &r.Brackets[i]; b.Spec.Match != "" {
-			b.source = r.bracketNamed(b.Spec.Match)
-			r.solveBracket(b)
+	for _, mirrored := range []bool{false, true} { // those that mirror others after those others
+		for i := range r.Brackets {
+			if b := &r.Brackets[i]; (b.Spec.Match != "") == mirrored {
+				r.solve(b, r.bracketNamed(b.Spec.Match))
+			}
 		}
 	}
 	for i := range r.Brackets {
@@ -101,6 +94,7 @@ func (r *Result) brackets() {
 		r.weldedFinding(b)
 		r.builtFindings(b)
 	}
+	return r
 }
 
 func (r *Result) bracketNamed(name string) *Bracket {
@@ -130,10 +124,12 @@ func (r *Result) Bracket(name string) (Bracket, bool) {
 	return Bracket{}, false
 }
 
-func (r *Result) solveBracket(b *Bracket) {
+// solve finds how a leg stands and is cut; of is the leg that it mirrors, if it
+// mirrors one.
+func (r *Result) solve(b, of *Bracket) {
 	b.Mass = finding.Missing("the leg is not known")
 	b.FootDrop = b.Mass
-	err := r.cutBracket(b)
+	err := r.cut(b, of)
 	if err == nil {
 		err = b.plates()
 	}
@@ -154,9 +150,9 @@ func (r *Result) solveBracket(b *Bracket) {
 	b.Mass = finding.Known(mass, 0)
 }
 
-func (r *Result) cutBracket(b *Bracket) error {
+func (r *Result) cut(b, of *Bracket) error {
 	if b.Spec.Match != "" {
-		return r.matchBracket(b)
+		return r.match(b, of)
 	}
 	var err error
 	if b.Leg, err = r.planLeg(b); err != nil {

@@ -20,7 +20,6 @@ height = 150
 section = "SHS 50x50x3 cold"
 pad = [300, -200, -75]
 `), "left_front")
-	force := []Case{{"pulled", r3.Vec{Z: -2000}}}
 	const modulus = 7787 // mm³, EN 10219-2
 	for name, c := range map[string]struct {
 		at  float64
@@ -29,7 +28,9 @@ pad = [300, -200, -75]
 	}{"beyond the foot": {-560, "at its pad", 360}, "at the pad": {-200, "at its foot", 180}} {
 		g := got
 		g.Strength.Leg = LegUse{}
-		require.NoError(t, g.useLeg(force, r3.Vec{X: 300, Y: c.at, Z: -75}))
+		sc, err := g.legScreen(r3.Vec{X: 300, Y: c.at, Z: -75})
+		require.NoError(t, err)
+		require.NoError(t, sc.run(&g.Strength.Leg.Use, &MountLoad{Cases: []Case{{"pulled", r3.Vec{Z: -2000}}}}))
 		assert.Equal(t, c.end, g.Strength.Leg.At, name)
 		assert.InEpsilon(t, 2000*c.arm/modulus, g.Strength.Leg.Stress.BendY, 1e-3, name)
 	}

@@ -1,7 +1,6 @@
 package bracket
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -13,18 +12,20 @@ import (
 // fitsFinding says whether the leg can be cut, and how near the saw's limit.
 func (r *Result) fitsFinding(b *Bracket) {
 	f := finding.Finding{ID: "bracket." + b.Name + ".fits", Title: b.Label + " bracket, its leg", Kind: quantity.Angle, Source: finding.Practice}
-	if r.in.Build.Shop.Mitre.Known() || r.in.Build.Shop.Tilt.Known() {
+	if r.ready.ownSaw {
 		f.Source = "the saw, as entered in [shop]"
 	}
 	defer func() { r.Findings = append(r.Findings, f) }()
 	b.Match.rests(&f)
 	switch {
 	case !b.HasCut && b.Wrong:
-		f.Status, f.Says = finding.Over, finding.Say(finding.Sentence(b.Why))
+		why := b.Why
+		f.Status, f.Says = finding.Over, func() string { return finding.Sentence(why) }
 		return
 	case !b.HasCut:
 		f.Unknown(b.Why)
-		f.Says = finding.Say(finding.NotYet(f.Missing))
+		missing := f.Missing
+		f.Says = func() string { return finding.NotYet(missing) }
 		return
 	}
 	set, limit := b.steepest()
@@ -35,7 +36,10 @@ func (r *Result) fitsFinding(b *Bracket) {
 	switch {
 	case b.steep():
 		f.Status = finding.Over
-		f.Says = finding.Say(fmt.Sprintf("The saw cannot make this cut with any side of the %s leg down, nor with the tube rolled: turn its pad, or move its foot nearer to straight across.", b.Label))
+		label := b.Label
+		f.Says = func() string {
+			return "The saw cannot make this cut with any side of the " + label + " leg down, nor with the tube rolled: turn its pad, or move its foot nearer to straight across."
+		}
 	case b.rolled():
 		f.Says = finding.Say("The leg can be cut with the tube rolled on the saw's table and one swing; fitup cuts FILE prints how far.")
 	}

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project"
 
@@ -20,13 +19,14 @@ func (r *Result) planLeg(b *Bracket) (geombracket.Leg, error) {
 		Name:      b.Label,
 		PadPlate:  s.PadPlate.Thickness.Or(0) + s.PadPlate.Gap.Or(0),
 		RailPlate: s.RailPlate.Thickness.Or(0) + s.RailPlate.Gap.Or(0),
-		Saw:       r.saw(),
+		Saw:       &r.ready.saw,
+		Shape:     b.ready.shape,
 	}
-	var err error
-	if leg.Shape, err = shapeOf(b.Label+" leg", s, r.in.Build.Units); err != nil {
-		return leg, err
+	if b.ready.shapeWhy != nil {
+		return leg, b.ready.shapeWhy
 	}
 	b.Section = leg.Shape.Name
+	var err error
 	if leg.Pad.Point, err = r.legPad(b, s.Standing.Or(0)); err != nil {
 		return leg, err
 	}
@@ -101,20 +101,12 @@ func stationOf(s project.Leg, pad r3.Vec) float64 {
 	return pad.X
 }
 
-// saw is what the saw can do. A zero is a value: a cold saw does not tilt.
-func (r *Result) saw() *geombracket.SawLimit {
-	return &geombracket.SawLimit{
-		Mitre: geom.Angle(r.in.Build.Shop.Mitre.Or(geombracket.LargestSaw.Rad())),
-		Tilt:  geom.Angle(r.in.Build.Shop.Tilt.Or(geombracket.LargestSaw.Rad())),
-	}
-}
-
 // legPad is the centre of the leg's pad: given, or below the powertrain's.
 func (r *Result) legPad(b *Bracket, standing float64) (r3.Vec, error) {
 	if b.Spec.Pad.Known {
 		return b.Spec.Pad.At, nil
 	}
-	at, err := r.mountPad(b.spec)
+	at, err := r.mountPad(b.ready)
 	if err != nil {
 		return r3.Vec{}, err
 	}
@@ -122,18 +114,14 @@ func (r *Result) legPad(b *Bracket, standing float64) (r3.Vec, error) {
 }
 
 // mountPad is the powertrain's pad of a mount, vehicle axes.
-func (r *Result) mountPad(m project.Mount) (r3.Vec, error) {
-	p := m.At
-	if pad := r.in.Build.Powertrain.Pads.Pad(m.Name); pad.Known {
-		p = pad
-	}
+func (r *Result) mountPad(l *readyLeg) (r3.Vec, error) {
 	switch {
-	case !p.Known:
-		return r3.Vec{}, lacking(m.PadPath())
-	case !r.in.Pose.Known:
-		return r3.Vec{}, fmt.Errorf("%w: %s", errMissing, r.in.Pose.Why)
+	case !l.pad.Known:
+		return r3.Vec{}, lacking(l.mount.PadPath())
+	case !r.pose.Known:
+		return r3.Vec{}, fmt.Errorf("%w: %s", errMissing, r.pose.Why)
 	}
-	return r.in.Pose.V.Point(p.At), nil
+	return r.pose.V.Point(l.pad.At), nil
 }
 
 func (r *Result) railSide(b *Bracket, pad r3.Vec) (project.Side, error) {
@@ -165,8 +153,7 @@ func sideSign(s project.Side) float64 {
 // railFace is the inner side of a rail at a station, looking to the
 // centreline, and the point of its top edge there.
 func (r *Result) railFace(b *Bracket, side project.Side, station float64) (geombracket.Face, r3.Vec, error) {
-	rail := r.rail(side)
-	pts := rail.Edge()
+	pts := r.ready.rail(side).edge
 	if len(pts) < 2 {
 		return geombracket.Face{}, r3.Vec{}, lacking(fmt.Sprintf("rails.%s.points", side))
 	}
@@ -206,22 +193,15 @@ func (r *Result) footDrop(b *Bracket, side project.Side, foot r3.Vec) finding.Nu
 	return finding.Known(edge.Z-foot.Z, 0)
 }
 
-func (r *Result) rail(side project.Side) project.Rail {
-	if side == project.LeftSide {
-		return r.in.Build.Rails.Left
-	}
-	return r.in.Build.Rails.Right
-}
-
 // railFoot is the point of the rail's face straight across from the pad.
 func (r *Result) railFoot(b *Bracket, side project.Side, f geombracket.Face, edge, pad r3.Vec) (r3.Vec, error) {
 	drop, ok := b.Spec.FootDrop.Get()
 	if !ok {
-		h, ok := r.rail(side).Height.Get()
-		if !ok {
+		h := r.ready.rail(side).height
+		if !h.Known {
 			return r3.Vec{}, lacking(fmt.Sprintf("rails.%s.height", side))
 		}
-		drop = h / 2
+		drop = h.V / 2
 	}
 	foot := r3.Vec{X: pad.X, Y: edge.Y, Z: edge.Z - drop}
 	if math.Abs(f.Normal.Y) < 0.05*r3.Norm(f.Normal) { // the face does not stand across the way

@@ -1,6 +1,7 @@
 package bracket
 
 import (
+	"errors"
 	"math"
 
 	"fitup/internal/assess/finding"
@@ -42,55 +43,121 @@ type Case struct {
 	Force r3.Vec // on the bracket, N, vehicle axes
 }
 
-// of is the load of the mount of that name; false where there is none.
-func (l *Loads) of(mount string) (MountLoad, bool) {
+// of is the load of the mount of that name, or why there is none.
+func (l *Loads) of(mount string) MountLoad {
 	for _, m := range l.Mounts {
 		if m.Mount == mount {
-			return m, true
+			return m
 		}
 	}
-	return MountLoad{Mount: mount, Why: "what the " + finding.Spoken(mount) + " mount carries is not worked out"}, false
+	return MountLoad{Mount: mount, Why: "what the " + finding.Spoken(mount) + " mount carries is not worked out"}
 }
 
-// screen works out how much of a strength the load cases use at most.
-type screen func(cases []Case, at r3.Vec) error
-
-// probe returns the part of a strength that other loads would use, and leaves
-// the bracket as it was.
-func (b *Bracket) probe(u *Use, run screen, cases []Case, at r3.Vec) float64 {
-	was := b.Strength
-	defer func() { b.Strength = was }()
-	u.Of = finding.Number{}
-	if err := run(cases, at); err != nil {
-		return math.Inf(1)
-	}
-	return u.Of.V
+// screen holds one strength of a bracket against forces (N, vehicle axes) that
+// act at the place it was made for.
+type screen struct {
+	// used is the part of the strength that a force uses.
+	used func(force r3.Vec) (float64, error)
+	// keep takes down what is said of the force that governs.
+	keep  func(force r3.Vec)
+	rests []string // what the figure rests on
+	// adds: two forces together use no more than the sum of what each uses alone,
+	// and k times a force k times as much, k not negative.
+	adds bool
 }
 
-// openRates is the part of a strength used with the uncertainty of spring rates
-// that are estimates: how the mounts share is open by as much.
-func (b *Bracket) openRates(u *Use, run screen, swings [][2][]Case, at r3.Vec) finding.Number {
-	if !u.Of.Known {
-		return u.Of
-	}
-	sum := 0.0
-	for _, w := range swings {
-		most := u.Of.V
-		for _, cases := range w {
-			most = max(most, b.probe(u, run, cases, at))
+// run finds the largest part of the strength that the cases use, with the
+// uncertainty of spring rates that are estimates: how the mounts share is open by
+// as much.
+func (s *screen) run(u *Use, load *MountLoad) error {
+	u.rests = s.rests
+	used := make([]float64, len(load.Cases))
+	worst := 0
+	for i, c := range load.Cases {
+		var err error
+		if used[i], err = s.used(c.Force); err != nil {
+			return err
 		}
-		sum += (most - u.Of.V) * (most - u.Of.V)
+		if used[i] > used[worst] {
+			worst = i
+		}
 	}
-	return finding.Spread(u.Of.V, u.Of.V+math.Sqrt(sum))
+	if len(used) == 0 {
+		return errNoCase
+	}
+	u.Case = load.Cases[worst].Name
+	s.keep(load.Cases[worst].Force)
+	sum, bound := 0.0, s.bound()
+	for _, ends := range load.Swings {
+		most := used[worst]
+		for _, cases := range ends {
+			for i, c := range cases {
+				if i < len(used) && slack*used[i]+bound(r3.Sub(c.Force, load.Cases[i].Force)) < most {
+					continue
+				}
+				v, err := s.used(c.Force)
+				if err != nil {
+					return err
+				}
+				most = max(most, v)
+			}
+		}
+		sum += (most - used[worst]) * (most - used[worst])
+	}
+	u.Of = finding.Spread(used[worst], used[worst]+math.Sqrt(sum))
+	return nil
 }
+
+// slack is what a search for the worst place may fall short by, and more.
+const slack = 1.001
+
+// bound returns the most that a force can add to a use, from what the six
+// directions use; without an answer, anything.
+func (s *screen) bound() func(force r3.Vec) float64 {
+	anything := func(r3.Vec) float64 { return math.Inf(1) }
+	if !s.adds {
+		return anything
+	}
+	var per [3][2]float64
+	for i, e := range [3]r3.Vec{{X: unitForce}, {Y: unitForce}, {Z: unitForce}} {
+		for k, sign := range [2]float64{1, -1} {
+			v, err := s.used(r3.Scale(sign, e))
+			if err != nil {
+				return anything
+			}
+			per[i][k] = slack * v / unitForce
+		}
+	}
+	return func(f r3.Vec) float64 {
+		sum := 0.0
+		for i, v := range [3]float64{f.X, f.Y, f.Z} {
+			sum += max(v*per[i][0], -v*per[i][1])
+		}
+		return sum
+	}
+}
+
+// unitForce is the force whose use is asked for in each direction, N: of the size
+// of those that act.
+const unitForce = 1000
+
+// errNoCase says that nothing was held against a strength.
+var errNoCase = errors.New("no load case is worked out")
 
 // useInReverse is the part of a strength that a reverse gear of that ratio
 // uses, and whether that is past the limit.
-func (r *Result) useInReverse(b *Bracket, u *Use, run screen, at r3.Vec, ratio float64) (float64, bool) {
-	cases, ok := r.in.Loads.InReverse(b.Name, ratio)
-	if !ok {
+func (r *Result) useInReverse(mount string, s screen, ratio float64) (float64, bool) {
+	cases, ok := r.loads.InReverse(mount, ratio)
+	if !ok || s.used == nil {
 		return 0, true
 	}
-	v := b.probe(u, run, cases, at)
-	return v, v > r.in.Build.Limit("screening_use").Value
+	most := 0.0
+	for _, c := range cases {
+		v, err := s.used(c.Force)
+		if err != nil {
+			return math.Inf(1), true
+		}
+		most = max(most, v)
+	}
+	return most, most > r.ready.use.Value
 }

@@ -29,10 +29,9 @@ type Match struct {
 // counted from it.
 const centreline = 0
 
-// matchBracket makes a leg after the one it mirrors: as that one was finished,
-// mirrored, and corrected for its own pad and rail.
-func (r *Result) matchBracket(b *Bracket) error {
-	of := b.source
+// match makes a leg after the one it mirrors: as that one was finished, mirrored,
+// and corrected for its own pad and rail.
+func (r *Result) match(b, of *Bracket) error {
 	switch {
 	case of == nil:
 		return lacking("mount." + b.Spec.Match + ".leg")
@@ -45,7 +44,7 @@ func (r *Result) matchBracket(b *Bracket) error {
 	}
 	b.Section = of.Section
 	own := b.Spec
-	b.Spec = inherited(of.Spec, own)
+	b.Spec = b.ready.spec
 	first := asBuilt(of)
 	mirror := first.Mirrored(centreline)
 	site := geombracket.Site{Pad: mirror.Pad, SameMark: of.Spec.Mark.Known && own.Mark.Known}
@@ -76,7 +75,7 @@ func (r *Result) matchBracket(b *Bracket) error {
 		return err
 	}
 	site.Rail, b.edge = face, &edge
-	m := &Match{Of: of.Name, AsBuilt: of.spec.Built.Begun(), SameMark: site.SameMark}
+	m := &Match{Of: of.Name, AsBuilt: of.ready.mount.Built.Begun(), SameMark: site.SameMark}
 	if m.Result, err = geombracket.Match(b.Label, first, centreline, site); err != nil {
 		return err
 	}
@@ -130,7 +129,7 @@ func inherited(of, own project.Leg) project.Leg {
 // asBuilt is a leg as it was measured on the finished mount; what was not
 // measured is taken as planned.
 func asBuilt(b *Bracket) geombracket.Leg {
-	leg, m, foot := b.Leg, b.spec.Built, b.Cut.Foot
+	leg, m, foot := b.Leg, b.ready.mount.Built, b.Cut.Foot
 	if !m.Begun() {
 		return leg
 	}
@@ -180,10 +179,11 @@ func (r *Result) MatchOf(first, other string) (Bracket, error) {
 	if first == other {
 		return Bracket{}, fmt.Errorf("the %s mount cannot be made after itself; name the mount of the other side", finding.Spoken(first))
 	}
-	spec := r.in.Build.Mount(other)
-	spec.Leg.Match = first
-	b := Bracket{Name: other, Label: finding.Spoken(other), Spec: spec.Leg, spec: spec, source: of}
-	r.solveBracket(&b)
+	m := r.ready.build.Mount(other)
+	m.Leg.Match = first
+	l := r.ready.prepareLeg(m, of.ready, nil)
+	b := Bracket{Name: l.name, Label: l.label, Spec: m.Leg, ready: l}
+	r.solve(&b, of)
 	if !b.HasCut {
 		return b, fmt.Errorf("%s", b.Why)
 	}
@@ -202,7 +202,7 @@ type BuiltCheck struct {
 
 // CheckOf holds what was measured on a mount against the leg wanted there.
 func (b *Bracket) CheckOf() (BuiltCheck, error) {
-	m := b.spec.Built
+	m := b.ready.mount.Built
 	c := BuiltCheck{
 		Place: finding.Missing("mount." + b.Name + ".built.pad is not in the file yet"),
 		Lean:  finding.Missing("mount." + b.Name + ".built.pad_points is not in the file yet"),
@@ -255,15 +255,16 @@ func (b *Bracket) builtID() string {
 
 // builtFindings hold a finished mount against the leg that was wanted.
 func (r *Result) builtFindings(b *Bracket) {
-	m := b.spec.Built
+	m := b.ready.mount.Built
 	if !m.Begun() {
 		return
 	}
 	id, who := b.builtID(), b.Label+" mount as built"
 	if !b.HasCut {
 		f := finding.Finding{ID: id + ".place", Title: who + ", off its place"}
-		f.Judge(finding.Missing(b.Why), r.in.Build.Limit("built_place"), false)
-		f.Says = finding.Say(finding.NotYet(b.Why))
+		f.Judge(finding.Missing(b.Why), r.ready.place, false)
+		why := b.Why
+		f.Says = func() string { return finding.NotYet(why) }
 		r.Findings = append(r.Findings, f)
 		return
 	}
@@ -278,22 +279,28 @@ func (r *Result) builtFindings(b *Bracket) {
 		c.Place, c.Lean = finding.Missing(err.Error()), finding.Missing(err.Error())
 	}
 	b.Built = &c
-	place, lean := r.in.Build.Limit("built_place"), r.in.Build.Limit("built_lean")
-	r.built(id+".place", who+", pad off its place", c.Place, place, "The pad stands where it is wanted.",
-		"The pad stands off its place: shim it or slot its holes, if the isolator's maker allows, or cut and make it again before the weld.")
-	r.built(id+".lean", who+", lean of the pad", c.Lean, lean, "The pad looks the way it is wanted.",
-		fmt.Sprintf("The pad leans and would twist the isolator: a tapered shim of %s over its length makes up for it, thick toward the %s.",
-			quantity.Format(quantity.Length, c.Wedge.V, r.in.Build.Units, 1), toward(c.low)))
+	place, lean := r.ready.place, r.ready.lean
+	r.built(id+".place", who+", pad off its place", c.Place, place, "The pad stands where it is wanted.", func() string {
+		return "The pad stands off its place: shim it or slot its holes, if the isolator's maker allows, or cut and make it again before the weld."
+	})
+	units := r.ready.units
+	r.built(id+".lean", who+", lean of the pad", c.Lean, lean, "The pad looks the way it is wanted.", func() string {
+		return fmt.Sprintf("The pad leans and would twist the isolator: a tapered shim of %s over its length makes up for it, thick toward the %s.",
+			quantity.Format(quantity.Length, c.Wedge.V, units, 1), toward(c.low))
+	})
 	if m.Foot.Known {
-		r.built(id+".foot", who+", foot off its place", c.Foot, place, "The foot stands where it is wanted.",
-			"The foot stands off its place: before the weld, see whether the pad still lands where it is wanted.")
+		r.built(id+".foot", who+", foot off its place", c.Foot, place, "The foot stands where it is wanted.", func() string {
+			return "The foot stands off its place: before the weld, see whether the pad still lands where it is wanted."
+		})
 	}
 }
 
-func (r *Result) built(id, title string, m finding.Number, rule project.Rule, ok, over string) {
+func (r *Result) built(id, title string, m finding.Number, rule project.Rule, ok string, over finding.Text) {
 	f := finding.Finding{ID: id, Title: title, Basis: finding.Read}
 	f.Judge(m, rule, false)
-	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{finding.OK: ok, finding.Over: over}))
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		return map[finding.Status]string{finding.OK: ok, finding.Over: over()}
+	})
 	r.Findings = append(r.Findings, f)
 }
 

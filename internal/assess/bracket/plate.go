@@ -1,8 +1,6 @@
 package bracket
 
 import (
-	"fmt"
-
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
@@ -25,56 +23,68 @@ type PlateWork struct {
 	Middle  float64           // of the bolts and of the leg's foot above the plate's lower edge, mm
 }
 
-func (b *Bracket) plates() error {
-	for _, p := range []struct {
-		end  string
-		spec project.LegPlate
-		into **PlateWork
-	}{{"pad", b.Spec.PadPlate, &b.PadPlate}, {"rail", b.Spec.RailPlate, &b.RailPlate}} {
-		w, err := plateWork(b, p.end, p.spec)
-		if err != nil {
-			return err
-		}
-		*p.into = w
-	}
-	return nil
+// readyPlate is a plate as far as it does not follow from where the leg stands.
+type readyPlate struct {
+	work  *PlateWork // nil where the file does not give the plate's sizes
+	why   error
+	hangs bool // it hangs from the rail's top edge, so that its bolts lie where the foot does
 }
 
-// plateWork is nil where the file does not give the plate's sizes.
-func plateWork(b *Bracket, end string, s project.LegPlate) (*PlateWork, error) {
-	part := b.Label + " " + end + " plate"
+// plate prepares the plate at an end of a leg.
+func (l *readyLeg) plate(end string, s project.LegPlate) readyPlate {
 	if !s.Thickness.Known() || !s.Width.Known() || !s.Height.Known() {
-		return nil, nil
+		return readyPlate{}
 	}
-	w := &PlateWork{End: end, Spec: s, Pattern: boltsOf(s)}
-	height := s.Height.V()
-	w.Plate = geombracket.Plate{Name: part, Outline: geombracket.Rectangle(s.Width.V(), height), Thickness: s.Thickness.V()}
-	w.Middle = height / 2
-	up := 0.0 // how far the middle of the flat blank lies above the middle of its bolts
+	w := &PlateWork{End: end, Spec: s, Pattern: boltsOf(s), Middle: s.Height.V() / 2}
+	part := l.label + " " + end + " plate"
+	w.Plate = geombracket.Plate{Name: part, Outline: geombracket.Rectangle(s.Width.V(), s.Height.V()), Thickness: s.Thickness.V()}
 	if s.Flange.V() > 0 {
 		if err := w.fold(part); err != nil {
-			return nil, err
+			return readyPlate{why: err}
 		}
-		if end == "rail" && b.edge != nil { // it hangs from the rail's top edge
-			w.Middle = height - s.Thickness.V() - (b.edge.Z - b.Cut.Foot.Z)
-		}
-		up = w.Blank.Length/2 - w.Middle
 		w.Plate.Outline = geombracket.Rectangle(s.Width.V(), w.Blank.Length)
 	}
-	if d := s.Hole.V(); d > 0 {
+	return readyPlate{work: w, why: w.drill(), hangs: w.Folded && end == "rail"}
+}
+
+// drill makes the holes, and works out the plate's figures.
+func (w *PlateWork) drill() error {
+	up := 0.0 // how far the middle of the flat blank lies above the middle of its bolts
+	if w.Folded {
+		up = w.Blank.Length/2 - w.Middle
+	}
+	w.Plate.Holes = nil
+	if d := w.Spec.Hole.V(); d > 0 {
 		for _, p := range w.Pattern {
-			at := r2.Vec{X: p.X, Y: p.Y - up}
 			if w.Folded {
-				if _, err := w.Blank.OnFlat(part, 0, w.Middle+p.Y); err != nil {
-					return nil, err
+				if _, err := w.Blank.OnFlat(w.Plate.Name, 0, w.Middle+p.Y); err != nil {
+					return err
 				}
 			}
-			w.Plate.Holes = append(w.Plate.Holes, geombracket.Hole{At: at, Diameter: d})
+			w.Plate.Holes = append(w.Plate.Holes, geombracket.Hole{At: r2.Vec{X: p.X, Y: p.Y - up}, Diameter: d})
 		}
 	}
 	var err error
 	w.Figures, err = w.Plate.Figures()
-	return w, err
+	return err
+}
+
+// plates takes the leg's plates; one that hangs from the rail's top edge lies as
+// its foot does.
+func (b *Bracket) plates() error {
+	for i, into := range []**PlateWork{&b.PadPlate, &b.RailPlate} {
+		p := b.ready.plates[i]
+		if p.hangs && b.edge != nil {
+			hung := *p.work
+			hung.Middle = hung.Spec.Height.V() - hung.Spec.Thickness.V() - (b.edge.Z - b.Cut.Foot.Z)
+			p.work, p.why = &hung, hung.drill()
+		}
+		if p.why != nil {
+			return p.why
+		}
+		*into = p.work
+	}
+	return nil
 }
 
 // fold lays the plate flat: its height, then the edge that is folded over the
@@ -110,14 +120,17 @@ func (r *Result) edgeFindings(b *Bracket) {
 			continue
 		}
 		d := w.Spec.Hole.V()
-		f := finding.Finding{ID: fmt.Sprintf("bracket.%s.%s_plate.edge", b.Name, w.End),
-			Title: fmt.Sprintf("%s bracket, %s plate, hole centre to edge", b.Label, w.End)}
+		f := finding.Finding{ID: "bracket." + b.Name + "." + w.End + "_plate.edge",
+			Title: b.Label + " bracket, " + w.End + " plate, hole centre to edge"}
 		f.JudgeAt(finding.Known(w.Figures.Edge+d/2, 0), geombracket.EdgeRule*d, project.Rule{Kind: quantity.Length,
 			Source: "EN 1993-1-8, table 3.3: 1.2 hole diameters"}, true)
-		f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
-			finding.OK:   "There is metal enough between the holes and the edge.",
-			finding.Over: fmt.Sprintf("The bolts would tear out of the %s plate's edge: make the plate larger or bring the bolts closer together.", w.End),
-		}))
+		end := w.End
+		f.Says = finding.Asked(f, func() map[finding.Status]string {
+			return map[finding.Status]string{
+				finding.OK:   "There is metal enough between the holes and the edge.",
+				finding.Over: "The bolts would tear out of the " + end + " plate's edge: make the plate larger or bring the bolts closer together.",
+			}
+		})
 		r.Findings = append(r.Findings, f)
 	}
 }

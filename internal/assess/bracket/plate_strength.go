@@ -18,9 +18,22 @@ type PlateUse struct {
 	Bending geombracket.PlateBending // in that case, where it is bent most
 }
 
+// plateScreen is the screen of a plate of which bending says how a force bends it
+// most.
+func (u *PlateUse) plateScreen(rests string, adds bool, bending func(force r3.Vec) (geombracket.PlateBending, error)) screen {
+	return screen{
+		adds: adds, rests: []string{rests},
+		used: func(force r3.Vec) (float64, error) {
+			got, err := bending(force)
+			return got.Utilisation, err
+		},
+		keep: func(force r3.Vec) { u.Bending, _ = bending(force) },
+	}
+}
+
 // endPlate is the plate at one end as it is bent, or what is missing of it.
 func (b *Bracket) endPlate(end string, s project.LegPlate, pose geom.Pose, middle float64) (geombracket.EndPlate, error) {
-	path := "mount." + b.made().Name + ".leg." + end + "_plate."
+	path := "mount." + b.ready.made + ".leg." + end + "_plate."
 	switch {
 	case s.Thickness.V() == 0:
 		return geombracket.EndPlate{}, lacking(path + "thickness")
@@ -42,154 +55,140 @@ func (b *Bracket) endPlate(end string, s project.LegPlate, pose geom.Pose, middl
 // railPlateScreen bends the rail plate between tube and bolts; without bolts it
 // is welded down along its edges. Where it is pressed on the rail, the rail backs
 // it.
-func (b *Bracket) railPlateScreen() screen {
+func (b *Bracket) railPlateScreen(at r3.Vec) (screen, error) {
 	pose, err := geombracket.FacePose(b.Label+" rail plate", geombracket.Face{Point: b.Cut.Foot, Normal: b.Leg.Rail.Normal}, r3.Vec{})
 	if err != nil {
-		return cannot(err)
+		return screen{}, err
 	}
-	s, u := b.Spec.RailPlate, &b.Strength.RailPlate
+	s := b.Spec.RailPlate
 	middle := s.Height.V() / 2
 	if b.RailPlate != nil {
 		middle = b.RailPlate.Middle
 	}
 	plate, err := b.endPlate("rail", s, pose, middle)
 	if err != nil {
-		return cannot(err)
+		return screen{}, err
 	}
 	if !b.bolted() {
-		return b.stripScreen(plate)
+		return b.stripScreen(plate, at)
 	}
 	bolts, places, err := b.boltPlaces("rail", s, plate)
 	if err != nil {
-		return cannot(err)
+		return screen{}, err
 	}
-	return func(cases []Case, at r3.Vec) error {
-		u.rests = []string{"a rail that backs the plate wherever it is pressed on"}
-		for _, c := range cases {
-			shares, err := bolts.Share(geombracket.Load{Force: pose.OwnDir(c.Force), At: pose.Own(at)})
-			if err != nil {
-				return err
+	place, room := pose.Own(at), []geombracket.BoltShare{}
+	return b.Strength.RailPlate.plateScreen("a rail that backs the plate wherever it is pressed on", true,
+		func(force r3.Vec) (worst geombracket.PlateBending, err error) {
+			if room, err = bolts.Share(room[:0], geombracket.Load{Force: pose.OwnDir(force), At: place}); err != nil {
+				return worst, err
 			}
-			for i, s := range shares {
-				u.bend(places[i], max(0, s.Tension), c.Name)
+			for i, s := range room {
+				worst = bentMore(worst, places[i].Under(max(0, s.Tension)), i == 0)
 			}
-		}
-		return nil
+			return worst, nil
+		}), nil
+}
+
+// bentMore is the second of two bendings if it is the first to be looked at, or
+// uses more.
+func bentMore(worst, next geombracket.PlateBending, first bool) geombracket.PlateBending {
+	if first || next.Utilisation > worst.Utilisation {
+		return next
 	}
+	return worst
 }
 
 // boltPlaces are the bolts of a plate, and how it bends at each.
-func (b *Bracket) boltPlaces(end string, s project.LegPlate, p geombracket.EndPlate) (geombracket.BoltPattern, []geombracket.PlateBending, error) {
+func (b *Bracket) boltPlaces(end string, s project.LegPlate, p geombracket.EndPlate) (geombracket.ReadyPattern, []geombracket.PlateBending, error) {
 	pattern := geombracket.BoltPattern{Name: p.Name, At: boltsOf(s)}
-	if err := b.pitches(end, s); err != nil {
-		return pattern, nil, err
+	if err := b.ready.pitches(end, s); err != nil {
+		return geombracket.ReadyPattern{}, nil, err
 	}
-	var places []geombracket.PlateBending
+	places := make([]geombracket.PlateBending, 0, len(pattern.At))
+	others := make([]r2.Vec, 0, len(pattern.At))
 	for i, at := range pattern.At {
-		others := append(append([]r2.Vec{}, pattern.At[:i]...), pattern.At[i+1:]...)
+		others = append(append(others[:0], pattern.At[:i]...), pattern.At[i+1:]...)
 		got, err := p.Bend(at, 0, others)
 		if err != nil {
-			return pattern, nil, err
+			return geombracket.ReadyPattern{}, nil, err
 		}
 		places = append(places, got)
 	}
-	return pattern, places, nil
-}
-
-// bend takes the pull at a place of the plate if it is the worst so far.
-func (u *PlateUse) bend(place geombracket.PlateBending, force float64, in string) {
-	if got := place.Under(force); u.take(got.Utilisation, in) {
-		u.Bending = got
-	}
+	ready, err := pattern.Ready()
+	return ready, places, err
 }
 
 // stripScreen bends a rail plate that is welded down along its edges by the pull
 // of the tube's wall.
-func (b *Bracket) stripScreen(p geombracket.EndPlate) screen {
+func (b *Bracket) stripScreen(p geombracket.EndPlate, at r3.Vec) (screen, error) {
 	pose, err := geombracket.FacePose(b.Label+" rail plate", geombracket.Face{Point: b.Cut.Rail.At, Normal: b.Leg.Rail.Normal}, r3.Vec{})
 	if err != nil {
-		return cannot(err)
+		return screen{}, err
 	}
 	runs, bows, err := b.weldRuns(b.Cut.Edge(true, pose))
 	if err != nil {
-		return cannot(err)
+		return screen{}, err
 	}
 	group, err := geombracket.WeldGroup{Name: b.Label, Leg: 1, Runs: runs, Bows: bows}.Ready()
 	if err != nil {
-		return cannot(err)
+		return screen{}, err
 	}
-	u := &b.Strength.RailPlate
-	return func(cases []Case, at r3.Vec) error {
-		u.rests = []string{"a rail plate that is welded down along all its edges"}
-		for _, c := range cases {
-			s, err := group.Stress(geombracket.Load{Force: pose.OwnDir(c.Force), At: pose.Own(at)}, geombracket.WeldStrength{Throat: 1})
+	place := pose.Own(at)
+	return b.Strength.RailPlate.plateScreen("a rail plate that is welded down along all its edges", false,
+		func(force r3.Vec) (geombracket.PlateBending, error) {
+			s, err := group.Stress(geombracket.Load{Force: pose.OwnDir(force), At: place}, geombracket.WeldStrength{Throat: 1})
 			if err != nil {
-				return err
+				return geombracket.PlateBending{}, err
 			}
-			got, err := p.Strip(s.At, math.Abs(s.Force.Z)) // on its other side it is pulled as much, or pressed
-			if err != nil {
-				return err
-			}
-			if u.take(got.Utilisation, c.Name) {
-				u.Bending = got
-			}
-		}
-		return nil
-	}
+			return p.Strip(s.At, math.Abs(s.Force.Z)) // on its other side it is pulled as much, or pressed
+		}), nil
 }
 
 // padPlateScreen bends the pad plate under the isolator: at its bolts, or in its
 // middle where the isolator has one stud. The force stands off the plate by at
 // least half of the isolator's height, whichever way that is.
-func (b *Bracket) padPlateScreen() screen {
+func (b *Bracket) padPlateScreen(at r3.Vec) (screen, error) {
 	face := geombracket.Face{Point: b.Leg.Pad.Point, Normal: r3.Scale(-1, b.Leg.Pad.Normal)}
 	pose, err := geombracket.FacePose(b.Label+" pad plate", face, r3.Vec{})
 	if err != nil {
-		return cannot(err)
+		return screen{}, err
 	}
 	s, u := b.Spec.PadPlate, &b.Strength.PadPlate
 	plate, err := b.endPlate("pad", s, pose, s.Height.V()/2)
 	if err != nil {
-		return cannot(err)
+		return screen{}, err
 	}
-	rests := []string{"an isolator bolted to the pad plate as the file has its bolts"}
-	bolts, places := geombracket.BoltPattern{}, []geombracket.PlateBending{}
-	stud := s.Across.Or(1) <= 1 && s.High.Or(1) <= 1 && s.PitchAcross.V() == 0 && s.PitchHigh.V() == 0
-	if stud {
-		rests = []string{"an isolator with one stud in the middle of the pad plate"}
-		var place geombracket.PlateBending
-		place, err = plate.Bend(r2.Vec{}, 0, nil)
-		places = append(places, place)
-	} else {
-		bolts, places, err = b.boltPlaces("pad", s, plate)
+	acts := []r3.Vec{pose.Own(at)}
+	if off := b.Spec.Standing.Or(0) / 2; math.Abs(acts[0].Z) < off {
+		p := acts[0]
+		acts = []r3.Vec{{X: p.X, Y: p.Y, Z: -off}, {X: p.X, Y: p.Y, Z: off}}
 	}
-	if err != nil {
-		return cannot(err)
+	if s.Across.Or(1) <= 1 && s.High.Or(1) <= 1 && s.PitchAcross.V() == 0 && s.PitchHigh.V() == 0 {
+		place, err := plate.Bend(r2.Vec{}, 0, nil)
+		return u.plateScreen("an isolator with one stud in the middle of the pad plate", true,
+			func(force r3.Vec) (worst geombracket.PlateBending, err error) {
+				for i, p := range acts {
+					load := geombracket.Load{Force: pose.OwnDir(force), At: p}
+					worst = bentMore(worst, place.Under(studPull(load, b.Leg.Shape.H)), i == 0)
+				}
+				return worst, nil
+			}), err
 	}
-	off := b.Spec.Standing.Or(0) / 2
-	return func(cases []Case, at r3.Vec) error {
-		u.rests = rests
-		for _, c := range cases {
-			for _, side := range []float64{-1, 1} {
-				load := geombracket.Load{Force: pose.OwnDir(c.Force), At: pose.Own(at)}
-				if math.Abs(load.At.Z) < off {
-					load.At.Z = side * off
+	bolts, places, err := b.boltPlaces("pad", s, plate)
+	room := []geombracket.BoltShare{}
+	return u.plateScreen("an isolator bolted to the pad plate as the file has its bolts", true,
+		func(force r3.Vec) (worst geombracket.PlateBending, err error) {
+			for k, p := range acts {
+				// Pulled or pressed: the isolator's foot bears about them.
+				if room, err = bolts.Share(room[:0], geombracket.Load{Force: pose.OwnDir(force), At: p}); err != nil {
+					return worst, err
 				}
-				if stud {
-					u.bend(places[0], studPull(load, b.Leg.Shape.H), c.Name)
-					continue
-				}
-				shares, err := bolts.Share(load) // pulled or pressed: the isolator's foot bears about them
-				if err != nil {
-					return err
-				}
-				for i, s := range shares {
-					u.bend(places[i], s.Tension, c.Name)
+				for i, s := range room {
+					worst = bentMore(worst, places[i].Under(s.Tension), k == 0 && i == 0)
 				}
 			}
-		}
-		return nil
-	}
+			return worst, nil
+		}), err
 }
 
 // studPull is a load on a plate's middle: the force square to it, and its moment
@@ -200,8 +199,8 @@ func studPull(l geombracket.Load, size float64) float64 {
 }
 
 // pitches names the pitch that is missing where there is more than one bolt.
-func (b *Bracket) pitches(end string, p project.LegPlate) error {
-	path := "mount." + b.made().Name + ".leg." + end + "_plate."
+func (l *readyLeg) pitches(end string, p project.LegPlate) error {
+	path := "mount." + l.made + ".leg." + end + "_plate."
 	switch {
 	case p.Across.Or(2) > 1 && !p.PitchAcross.Known():
 		return lacking(path + "pitch_across")

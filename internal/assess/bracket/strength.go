@@ -28,15 +28,6 @@ type Use struct {
 	rests []string
 }
 
-// take keeps the worst: what is used in a case, and whether it is that.
-func (u *Use) take(used float64, in string) bool {
-	if u.Of.Known && used <= u.Of.V {
-		return false
-	}
-	u.Of, u.Case = finding.Known(used, 0), in
-	return true
-}
-
 // LegUse is the tube: axial, bending and torsion together against its yield.
 type LegUse struct {
 	Use
@@ -71,91 +62,110 @@ func (r *Result) strength(b *Bracket) {
 	if !b.HasCut { // what is wrong with the leg is said already
 		return
 	}
-	load, _ := r.in.Loads.of(b.Name)
+	load := r.loads.of(b.Name)
 	at := load.At
 	s := &b.Strength
 	s.Begun = true
-	if load.Why == "" && r.in.Loads.Open != "" {
-		s.Why = r.in.Loads.Open // the rest is worked out, and may be over already
+	if load.Why == "" && r.loads.Open != "" {
+		s.Why = r.loads.Open // the rest is worked out, and may be over already
 	}
 	if b.Spec.Pad.Known {
 		at = b.Leg.Pad.Point
 	}
 	s.Leg.Begun, s.Weld.Begun = true, true
-	s.Bolts.Begun = b.bolted() || r.in.Build.Powertrain.Fixing == project.BoltedOn
+	s.Bolts.Begun = b.bolted() || r.ready.boltedOn
 	s.PadPlate.Begun = b.Spec.PadPlate != project.LegPlate{}
 	s.RailPlate.Begun = s.Bolts.Begun || b.Spec.RailPlate != project.LegPlate{}
 	for _, u := range []struct {
 		id, title string
 		use       *Use
-		run       screen
+		screen    func(at r3.Vec) (screen, error)
 		more      string
 	}{
-		{"bending", "leg", &s.Leg.Use, b.useLeg, "take a larger section, a shorter leg, or a foot that is straighter across"},
-		{"weld", "weld", &s.Weld.Use, b.weldScreen(), "make the weld longer or larger, all round, or the section larger"},
-		{"bolts", "bolts", &s.Bolts.Use, b.useBolts, "set the bolts farther apart, or take more of them, larger ones or a higher class"},
-		{"pad_plate.bending", "pad plate", &s.PadPlate.Use, b.padPlateScreen(), "take a thicker pad plate, or bring what is bolted to it nearer to the tube"},
-		{"rail_plate.bending", "rail plate", &s.RailPlate.Use, b.railPlateScreen(), "take a thicker rail plate, or bring its bolts nearer to the tube"},
+		{"bending", "leg", &s.Leg.Use, b.legScreen, "take a larger section, a shorter leg, or a foot that is straighter across"},
+		{"weld", "weld", &s.Weld.Use, b.weldScreen, "make the weld longer or larger, all round, or the section larger"},
+		{"bolts", "bolts", &s.Bolts.Use, b.boltScreen, "set the bolts farther apart, or take more of them, larger ones or a higher class"},
+		{"pad_plate.bending", "pad plate", &s.PadPlate.Use, b.padPlateScreen, "take a thicker pad plate, or bring what is bolted to it nearer to the tube"},
+		{"rail_plate.bending", "rail plate", &s.RailPlate.Use, b.railPlateScreen, "take a thicker rail plate, or bring its bolts nearer to the tube"},
 	} {
 		if !u.use.Begun {
 			continue
 		}
+		var sc screen
 		u.use.Of = finding.Missing(load.Why)
 		if load.Why == "" {
-			if err := u.run(load.Cases, at); err != nil {
+			var err error
+			if sc, err = u.screen(at); err == nil {
+				err = sc.run(u.use, &load)
+			}
+			if err != nil {
 				u.use.Of = finding.Missing(err.Error())
 			}
-			u.use.Of = b.openRates(u.use, u.run, load.Swings, at)
 		}
-		r.useFinding(b, u.id, u.title, *u.use, u.more)
-		f := &r.Findings[len(r.Findings)-1]
-		f.Assumes = append(f.Assumes, r.in.Loads.Assumes...)
-		if without := r.in.Loads.WithoutReverse; without != nil {
-			without(f, func(ratio float64) (float64, bool) { return r.useInReverse(b, u.use, u.run, at, ratio) })
+		f := r.useFinding(b, u.id, u.title, *u.use, u.more)
+		f.Assumes = append(f.Assumes, r.loads.Assumes...)
+		if r.loads.WithoutReverse != nil {
+			r.loads.WithoutReverse(&f, func(ratio float64) (float64, bool) { return r.useInReverse(b.Name, sc, ratio) })
 		}
+		r.Findings = append(r.Findings, f)
 	}
 }
 
-func (r *Result) useFinding(b *Bracket, id, title string, u Use, more string) {
+func (r *Result) useFinding(b *Bracket, id, title string, u Use, more string) finding.Finding {
 	f := finding.Finding{ID: "bracket." + b.Name + "." + id, Title: b.Label + " bracket, screening use of strength: " + title}
-	f.Judge(u.Of, r.in.Build.Limit("screening_use"), false)
+	f.Judge(u.Of, r.ready.use, false)
 	if f.Status != finding.Over && f.HasValue && b.Strength.Why != "" {
 		f.Unknown(b.Strength.Why)
 	}
-	governs := "Governed by " + u.Case + ". "
 	f.Assumes = append(f.Assumes, u.rests...)
-	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
-		finding.OK:    governs + engineers,
-		finding.Tight: governs + "The spring rates are estimates, and how the mounts share the load with them: measure the rates, or " + more + ". " + engineers,
-		finding.Over:  governs + "Too weak: " + more + ". " + engineers,
-	}))
-	r.Findings = append(r.Findings, f)
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		governs := "Governed by " + u.Case + ". "
+		return map[finding.Status]string{
+			finding.OK:    governs + engineers,
+			finding.Tight: governs + "The spring rates are estimates, and how the mounts share the load with them: measure the rates, or " + more + ". " + engineers,
+			finding.Over:  governs + "Too weak: " + more + ". " + engineers,
+		}
+	})
+	return f
 }
 
-// useLeg looks at both ends of the leg: between them the moments run straight.
-func (b *Bracket) useLeg(cases []Case, at r3.Vec) error {
+const (
+	atFoot = "at its foot"
+	atPad  = "at its pad"
+)
+
+// legScreen looks at both ends of the leg: between them the moments run straight.
+func (b *Bracket) legScreen(at r3.Vec) (screen, error) {
 	yield, _ := b.Spec.Strengths()
-	u := &b.Strength.Leg
-	foot := b.Cut
-	pad := b.Cut
-	pad.Rail.At = b.Cut.Pad.At // the section at the pad's cut
-	for _, c := range cases {
-		for _, end := range []struct {
-			name string
-			cut  *geombracket.Cut
-		}{{"at its foot", &foot}, {"at its pad", &pad}} {
-			f, err := end.cut.Forces(c.Force, at)
+	ends := [2]geombracket.Cut{b.Cut, b.Cut}
+	ends[1].Rail.At = b.Cut.Pad.At // the section at the pad's cut
+	part := b.Label + " leg"
+	stress := func(force r3.Vec) (worst geombracket.MemberStress, end int, err error) {
+		for i := range ends {
+			f, err := ends[i].Forces(force, at)
 			if err != nil {
-				return err
+				return worst, 0, err
 			}
-			s, err := b.Cut.Section.Screen(b.Label+" leg", f, yield, geombracket.TorsionModulus)
+			s, err := b.Cut.Section.Screen(part, f, yield, geombracket.TorsionModulus)
 			if err != nil {
-				return err
+				return worst, 0, err
 			}
-			if u.take(s.Utilisation, c.Name) {
-				u.Stress, u.At = s, end.name
+			if i == 0 || s.Utilisation > worst.Utilisation {
+				worst, end = s, i
 			}
 		}
+		return worst, end, nil
 	}
-	return nil
+	return screen{
+		adds: true,
+		used: func(force r3.Vec) (float64, error) {
+			s, _, err := stress(force)
+			return s.Utilisation, err
+		},
+		keep: func(force r3.Vec) {
+			u := &b.Strength.Leg
+			s, end, _ := stress(force)
+			u.Stress, u.At = s, [2]string{atFoot, atPad}[end]
+		},
+	}, nil
 }

@@ -26,49 +26,54 @@ type legWeld struct {
 // weldScreen treats the welds of the tube as lines in the planes of its cuts: at
 // the foot, and the same fillet at the pad where there is a plate. A saddle's
 // weld is taken as the flat ring of the tube's outside.
-func (b *Bracket) weldScreen() screen {
+func (b *Bracket) weldScreen(at r3.Vec) (screen, error) {
 	if !b.Spec.Weld.Size.Known() {
-		return cannot(lacking("mount." + b.made().Name + ".leg.weld.size"))
+		return screen{}, lacking("mount." + b.ready.made + ".leg.weld.size")
 	}
 	welds, err := b.legWelds()
 	if err != nil {
-		return cannot(err)
+		return screen{}, err
 	}
-	strength, err := geombracket.CodeWeld(b.Label+" weld", b.weldTensile(), b.betaW())
+	strength, err := b.ready.weldStrength, b.ready.weldWhy
 	if err != nil {
-		return cannot(err)
+		return screen{}, err
 	}
 	line, err := welds[0].group.Line()
 	if err != nil {
-		return cannot(err)
+		return screen{}, err
 	}
 	yield, _ := b.Spec.Strengths()
-	return func(cases []Case, at r3.Vec) error {
-		u := &b.Strength.Weld
-		u.rests, u.Line = b.weldRests(), line
-		for _, w := range welds {
-			for _, c := range cases {
-				s, err := w.ready.Stress(geombracket.Load{Force: w.pose.OwnDir(c.Force), At: w.pose.Own(at)}, strength)
-				if err != nil {
-					return err
-				}
-				wall := besideWeld(s.Force, b.wall()) / yield
-				if u.take(max(s.Utilisation, wall), c.Name) {
-					u.Stress, u.At, u.Counted, u.ByWall = s, w.at, w.group.Leg, wall > s.Utilisation
-				}
+	places := make([]r3.Vec, len(welds))
+	for i, w := range welds {
+		places[i] = w.pose.Own(at)
+	}
+	stress := func(force r3.Vec) (used float64, worst geombracket.WeldStress, weld int, byWall bool, err error) {
+		for i := range welds {
+			w := &welds[i]
+			s, err := w.ready.Stress(geombracket.Load{Force: w.pose.OwnDir(force), At: places[i]}, strength)
+			if err != nil {
+				return 0, s, i, false, err
+			}
+			wall := besideWeld(s.Force, b.wall()) / yield
+			if v := max(s.Utilisation, wall); i == 0 || v > used {
+				used, worst, weld, byWall = v, s, i, wall > s.Utilisation
 			}
 		}
-		return nil
+		return used, worst, weld, byWall, nil
 	}
+	return screen{
+		rests: b.weldRests(),
+		used: func(force r3.Vec) (float64, error) {
+			used, _, _, _, err := stress(force)
+			return used, err
+		},
+		keep: func(force r3.Vec) {
+			u := &b.Strength.Weld
+			_, s, i, byWall, _ := stress(force)
+			u.Line, u.Stress, u.At, u.Counted, u.ByWall = line, s, welds[i].at, welds[i].group.Leg, byWall
+		},
+	}, nil
 }
-
-// cannot is the screen of what cannot be worked out.
-func cannot(err error) screen { return func([]Case, r3.Vec) error { return err } }
-
-const (
-	atFoot = "at its foot"
-	atPad  = "at its pad"
-)
 
 // besideWeld is the stress that a force per mm of weld (N/mm, z square to the
 // cut) makes in a wall of t mm beside it, MPa: von Mises.
@@ -147,22 +152,13 @@ func (b *Bracket) wall() float64 {
 	}
 }
 
-// made is the bracket whose file entry holds what this one is made of: the
-// one it mirrors, or itself.
-func (b *Bracket) made() *Bracket {
-	if b.source != nil {
-		return b.source
-	}
-	return b
-}
-
 // weldRests says what the weld's figure rests on.
 func (b *Bracket) weldRests() []string {
 	rests := []string{"a fillet fused over its whole throat, on a rail as strong as the weld beside it"}
 	if b.Spec.PadPlate.Thickness.V() > 0 {
 		rests = append(rests, "the same fillet at the pad as at the foot")
 	} else {
-		rests = append(rests, "the weld at its pad is not looked at: mount."+b.made().Name+".leg.pad_plate is not in the file")
+		rests = append(rests, "the weld at its pad is not looked at: mount."+b.ready.made+".leg.pad_plate is not in the file")
 	}
 	if b.Saddle != nil {
 		rests = append(rests, "the saddle's weld as the flat ring of the tube's outside")
@@ -170,17 +166,18 @@ func (b *Bracket) weldRests() []string {
 	return rests
 }
 
-func (b *Bracket) weldTensile() float64 {
-	_, tensile := b.Spec.Strengths()
-	return b.Spec.Weld.Tensile.Or(tensile)
+// weldTensile is the tensile strength of the weaker part of a weld, MPa.
+func weldTensile(l project.Leg) float64 {
+	_, tensile := l.Strengths()
+	return l.Weld.Tensile.Or(tensile)
 }
 
 // betaW is the correlation factor of EN 1993-1-8, table 4.1, for the grade
-// whose tensile strength is at least that of the weaker part: a steel beyond
+// whose tensile strength is at least that of the weaker part, MPa: a steel beyond
 // S355 has 1.0.
-func (b *Bracket) betaW() float64 {
+func betaW(tensile float64) float64 {
 	const s235, s275, s355 = 360, 430, 510 // MPa, EN 1993-1-1, table 3.1, the highest printed
-	switch fu := b.weldTensile(); {
+	switch fu := tensile; {
 	case fu <= s235:
 		return 0.8
 	case fu <= s275:
@@ -206,14 +203,20 @@ func (r *Result) filletFinding(b *Bracket) {
 	}
 	f := finding.Finding{ID: "bracket." + b.Name + ".weld_size", Title: b.Label + " bracket, size of the fillet"}
 	most, leg := geombracket.FilletMost(thin), geombracket.FilletLeast(thin)
-	length := func(v float64) string { return quantity.Format(quantity.Length, v, r.in.Build.Units, 1) }
-	over := fmt.Sprintf("A fillet larger than the thinner part is thick (%s) burns through and pulls, and counts for no more: weld %s.", length(thin), length(most))
+	said, want := "A fillet larger than the thinner part is thick (%s) burns through and pulls, and counts for no more: weld %s.", most
 	if size < leg && leg <= most {
 		f.JudgeAt(finding.Known(size, 0), leg, project.Rule{Kind: quantity.Length, Source: "AISC 360, table J2.4, from memory"}, true)
-		over = fmt.Sprintf("So small a fillet cools too fast beside %s of steel and cracks: weld %s.", length(thin), length(leg))
+		said, want = "So small a fillet cools too fast beside %s of steel and cracks: weld %s.", leg
 	} else {
 		f.JudgeAt(finding.Known(size, 0), most, project.Rule{Kind: quantity.Length, Source: "DIN 18800-1, element 519, from memory: throat to 0.7 of the thinner part"}, false)
 	}
-	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{finding.OK: "The fillet goes with the thinner part it joins.", finding.Over: over}))
+	units := r.ready.units
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		length := func(v float64) string { return quantity.Format(quantity.Length, v, units, 1) }
+		return map[finding.Status]string{
+			finding.OK:   "The fillet goes with the thinner part it joins.",
+			finding.Over: fmt.Sprintf(said, length(thin), length(want)),
+		}
+	})
 	r.Findings = append(r.Findings, f)
 }

@@ -2,7 +2,6 @@ package bracket
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -26,14 +25,23 @@ type MadeWeld struct {
 	AllSides        finding.Number // length that it is meant to have, mm
 }
 
-// weldsOf returns the welds of the map that hold the bracket of that name.
-func (r *Result) weldsOf(bracket string) []MadeWeld {
-	var out []MadeWeld
-	for _, w := range r.in.Welds {
+// welded is the weld of a bracket as it is.
+type welded struct {
+	begun   bool
+	welds   []MadeWeld // those that hold the bracket
+	carries string     // what of them carries, in words
+	open    []string   // which sides do not
+}
+
+// weldedOf is what of the welds of a map holds a bracket.
+func weldedOf(bracket string, welds []MadeWeld, units quantity.Units) (out welded) {
+	for _, w := range welds {
 		if project.Slug(w.Bracket) == project.Slug(bracket) {
-			out = append(out, w)
+			out.welds = append(out.welds, w)
+			out.begun = out.begun || w.Begun
 		}
 	}
+	out.carries, out.open = whatCarries(out.welds, units)
 	return out
 }
 
@@ -41,36 +49,37 @@ func (r *Result) weldsOf(bracket string) []MadeWeld {
 // of the map carry. It is a finding beside the one of the planned weld, which
 // is wanted before there is any weld; it begins with the first tack.
 func (r *Result) weldedFinding(b *Bracket) {
-	welds := r.weldsOf(b.Name)
-	if !b.Strength.Weld.Begun || !slices.ContainsFunc(welds, func(w MadeWeld) bool { return w.Begun }) {
+	made := &b.ready.welded
+	if !b.Strength.Weld.Begun || !made.begun {
 		return
 	}
 	u := b.Strength.Weld.Use
-	carries, open := whatCarries(welds, r.in.Build.Units)
 	f := finding.Finding{ID: "bracket." + b.Name + ".welded", Title: b.Label + " bracket, screening use of strength: weld as it is", OfFinished: true}
 	switch {
-	case len(open) > 0:
-		u.Of = finding.Missing("only finished sides carry; " + carries)
-	case u.Of.Known && len(welds) == 1:
-		w, planned := welds[0], b.Strength.Weld.Line.Length
+	case len(made.open) > 0:
+		u.Of = finding.Missing("only finished sides carry; " + made.carries)
+	case u.Of.Known && len(made.welds) == 1:
+		w, planned := made.welds[0], b.Strength.Weld.Line.Length
 		if !w.Carries.Known {
-			u.Of = finding.Missing(carries)
+			u.Of = finding.Missing(made.carries)
 		} else if w.Carries.V < planned*(1-shortWeld) {
 			u.Of = finding.Missing(fmt.Sprintf("%s; %s are planned, so the planned figure is not that of this weld",
-				carries, quantity.Format(quantity.Length, planned, r.in.Build.Units, 1)))
+				made.carries, quantity.Format(quantity.Length, planned, r.ready.units, 1)))
 		}
 	}
-	f.Judge(u.Of, r.in.Build.Limit("screening_use"), false)
+	f.Judge(u.Of, r.ready.use, false)
 	if f.Status != finding.Over && f.HasValue && b.Strength.Why != "" {
 		f.Unknown(b.Strength.Why)
 	}
 	if planned := r.last("bracket." + b.Name + ".weld"); f.Status != finding.Over && f.HasValue && planned.Status == finding.NotKnown {
 		f.Unknown(planned.Missing) // what it carries in some case is open
 	}
-	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
-		finding.OK:   "Governed by " + u.Case + ". " + engineers,
-		finding.Over: "Governed by " + u.Case + ". Too weak: it does not carry what it has to. " + engineers,
-	}))
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:   "Governed by " + u.Case + ". " + engineers,
+			finding.Over: "Governed by " + u.Case + ". Too weak: it does not carry what it has to. " + engineers,
+		}
+	})
 	r.Findings = append(r.Findings, f)
 }
 

@@ -82,30 +82,59 @@ type BoltCheck struct {
 // Check screens a tightened bolt after EN 1993-1-8, table 3.4 (from memory;
 // the partial factor is in). A licensed engineer and the local rules decide.
 func (b Bolt) Check(j BoltJoint) (BoltCheck, error) {
-	t, err := b.Tighten()
+	r, err := b.Ready(j)
 	if err != nil {
 		return BoltCheck{}, err
 	}
-	if !loadOK(j.Shear, j.Tension) || j.Planes < 0 || j.Planes > 4 || !(j.Friction >= 0 && j.Friction <= 1) {
-		return BoltCheck{}, bad("bolt", b.Name, "shear, tension, shear planes or friction is not usable")
+	return r.Check(j.Shear, j.Tension)
+}
+
+// ReadyBolt is a bolt in its joint with its limits worked out, for one load after
+// another.
+type ReadyBolt struct {
+	Tightening
+	bolt   Bolt
+	joint  BoltJoint
+	limits BoltCheck // the limits alone
+}
+
+// Ready works out what the bolt may carry in a joint; what it carries there does
+// not matter.
+func (b Bolt) Ready(j BoltJoint) (ReadyBolt, error) {
+	t, err := b.Tighten()
+	if err != nil {
+		return ReadyBolt{}, err
 	}
-	planes := float64(max(1, j.Planes))
-	v, f := math.Abs(j.Shear), math.Abs(j.Tension)
+	if j.Planes < 0 || j.Planes > 4 || !(j.Friction >= 0 && j.Friction <= 1) {
+		return ReadyBolt{}, bad("bolt", b.Name, "shear planes or friction is not usable")
+	}
 	area, by := t.Area, t.Class.ShearBy
 	if j.PlainShank {
 		area, by = math.Pi/4*b.Thread.Diameter*b.Thread.Diameter, 0.6
 	}
-	var c BoltCheck
-	c.ShearLimit = planes * by * t.Class.Nominal * area / GammaM2
-	c.TensionLimit = 0.9 * t.Class.Nominal * t.Area / GammaM2
+	r := ReadyBolt{Tightening: t, bolt: b, joint: j}
+	r.limits.ShearLimit = float64(max(1, j.Planes)) * by * t.Class.Nominal * area / GammaM2
+	r.limits.TensionLimit = 0.9 * t.Class.Nominal * t.Area / GammaM2
+	if j.Hole != 0 {
+		if r.limits.BearingLimit, err = b.bearing(j, t.Class.Nominal); err != nil {
+			return ReadyBolt{}, err
+		}
+	}
+	return r, nil
+}
+
+// Check screens the bolt under a shear and a tension, N, whose signs do not
+// matter.
+func (r *ReadyBolt) Check(shear, tension float64) (BoltCheck, error) {
+	if !loadOK(shear, tension) {
+		return BoltCheck{}, bad("bolt", r.bolt.Name, "shear or tension is not usable")
+	}
+	c, v, f := r.limits, math.Abs(shear), math.Abs(tension)
 	c.Shear, c.Tension = v/c.ShearLimit, f/c.TensionLimit
 	c.Together = c.Shear + c.Tension/1.4
-	c.Parting = f / t.Preload
-	c.Slips = j.Friction > 0 && v > j.Friction*planes*math.Max(0, t.Preload-f)
-	if j.Hole != 0 {
-		if c.BearingLimit, err = b.bearing(j, t.Class.Nominal); err != nil {
-			return BoltCheck{}, err
-		}
+	c.Parting = f / r.Preload
+	c.Slips = r.joint.Friction > 0 && v > r.joint.Friction*float64(max(1, r.joint.Planes))*math.Max(0, r.Preload-f)
+	if c.BearingLimit > 0 {
 		c.Bearing = v / c.BearingLimit
 	}
 	c.Governs = max(c.Shear, c.Tension, c.Together, c.Bearing, c.Parting)

@@ -27,18 +27,34 @@ type BoltShare struct {
 // through the centroid with the full second moments, product included. Prying
 // and the preload are not in it. Screening figures.
 func (p BoltPattern) Share(l Load) ([]BoltShare, error) {
-	bad := func(format string, args ...any) error { return bad("bolt pattern", p.Name, format, args...) }
+	r, err := p.Ready()
+	if err != nil {
+		return nil, err
+	}
+	return r.Share(nil, l)
+}
+
+// ReadyPattern is a pattern whose geometry is worked out, for one load after
+// another.
+type ReadyPattern struct {
+	pattern BoltPattern
+	g       plane
+}
+
+func (p BoltPattern) bad(format string, args ...any) error {
+	return bad("bolt pattern", p.Name, format, args...)
+}
+
+// Ready works out the geometry of the pattern.
+func (p BoltPattern) Ready() (ReadyPattern, error) {
 	n := float64(len(p.At))
 	if n == 0 || n > 1000 {
-		return nil, bad("it has %d bolts", len(p.At))
-	}
-	if !l.ok() {
-		return nil, bad("the load or its place is not a usable number")
+		return ReadyPattern{}, p.bad("it has %d bolts", len(p.At))
 	}
 	g := plane{size: n}
 	for _, q := range p.At {
 		if !(math.Abs(q.X) <= limitLength && math.Abs(q.Y) <= limitLength) {
-			return nil, bad("a bolt at %g, %g mm is not usable", q.X, q.Y)
+			return ReadyPattern{}, p.bad("a bolt at %g, %g mm is not usable", q.X, q.Y)
 		}
 		g.centroid = r2.Add(g.centroid, r2.Scale(1/n, q))
 	}
@@ -48,24 +64,32 @@ func (p BoltPattern) Share(l Load) ([]BoltShare, error) {
 		g.iy += d.X * d.X
 		g.ixy += d.X * d.Y
 	}
+	return ReadyPattern{p, g}, nil
+}
+
+// Share is that of the pattern; the shares are appended to into.
+func (r *ReadyPattern) Share(into []BoltShare, l Load) ([]BoltShare, error) {
+	p, g, n := r.pattern, r.g, r.g.size
+	if !l.ok() {
+		return nil, p.bad("the load or its place is not a usable number")
+	}
 	f, m := l.about(g.centroid)
 	turn := 0.0
 	if m.Z != 0 {
 		if g.polar() <= geom.Tiny*geom.Tiny {
-			return nil, bad("one bolt, or bolts in one place, cannot hold a twist of %.0f N·m", m.Z/1000)
+			return nil, p.bad("one bolt, or bolts in one place, cannot hold a twist of %.0f N·m", m.Z/1000)
 		}
 		turn = m.Z / g.polar()
 	}
 	a, b, c, ok := g.tilt(f.Z, m.X, m.Y)
 	if !ok {
-		return nil, bad("the bolts stand in one line and cannot hold the bending about that line; set one beside it")
+		return nil, p.bad("the bolts stand in one line and cannot hold the bending about that line; set one beside it")
 	}
-	out := make([]BoltShare, len(p.At))
-	for i, q := range p.At {
+	for _, q := range p.At {
 		d := r2.Sub(q, g.centroid)
-		out[i] = BoltShare{At: q,
+		into = append(into, BoltShare{At: q,
 			Shear:   r2.Vec{X: f.X/n - turn*d.Y, Y: f.Y/n + turn*d.X},
-			Tension: a + b*d.X + c*d.Y}
+			Tension: a + b*d.X + c*d.Y})
 	}
-	return out, nil
+	return into, nil
 }

@@ -208,6 +208,38 @@ func (ready *ReadyWeld) Stress(l Load, s WeldStrength) (WeldStress, error) {
 	if err != nil {
 		return WeldStress{}, err
 	}
+	at := ready.worst(&field)
+	r := WeldStress{At: at, Force: field.at(at), Direct: field.direct, Strength: s}
+	r.PerLength = r3.Norm(r.Force)
+	r.Throat = r.PerLength / (throat * w.Leg)
+	r.Leg = r.PerLength / w.Leg
+	r.Utilisation = r.Throat / s.Throat
+	if s.Parent > 0 && r.Leg/s.Parent > r.Utilisation {
+		r.Utilisation, r.ByParent = r.Leg/s.Parent, true
+	}
+	return r, nil
+}
+
+// Beside returns the largest von Mises stress, MPa, that the group makes under a
+// load in a part t mm thick that stands square to its plane along it: √(σ² + 3 τ²)
+// with the force per length square to the plane and along it over t. It may be
+// largest elsewhere than in the weld. A screening figure: a licensed engineer and
+// the local rules decide.
+func (ready *ReadyWeld) Beside(l Load, t float64) (float64, error) {
+	if !lengthOK(t) {
+		return 0, ready.group.bad("a part of %g mm beside it is none", t)
+	}
+	field, err := ready.group.field(ready.g, l)
+	if err != nil {
+		return 0, err
+	}
+	field.shear = 3
+	return math.Sqrt(field.square(ready.worst(&field))) / t, nil
+}
+
+// worst returns the place of the group where the field is largest.
+func (ready *ReadyWeld) worst(field *forceField) r2.Vec {
+	w := &ready.group
 	at, square := r2.Vec{}, -1.0
 	try := func(p r2.Vec) {
 		if f := field.square(p); f > square {
@@ -223,22 +255,14 @@ func (ready *ReadyWeld) Stress(l Load, s WeldStrength) (WeldStress, error) {
 		const steps = 48
 		for i := range steps {
 			lo, hi := float64(i)/steps, float64(i+1)/steps
-			t, _ := peak(func(t float64) float64 { return r3.Norm(field.at(a.at(t))) }, lo, hi)
+			t, _ := peak(func(t float64) float64 { return math.Sqrt(field.square(a.at(t))) }, lo, hi)
 			try(a.at(t))
 		}
 	}
 	for i, b := range w.Bows {
-		try(b.worst(&field, ready.bows[i]))
+		try(b.worst(field, ready.bows[i]))
 	}
-	r := WeldStress{At: at, Force: field.at(at), Direct: field.direct, Strength: s}
-	r.PerLength = r3.Norm(r.Force)
-	r.Throat = r.PerLength / (throat * w.Leg)
-	r.Leg = r.PerLength / w.Leg
-	r.Utilisation = r.Throat / s.Throat
-	if s.Parent > 0 && r.Leg/s.Parent > r.Utilisation {
-		r.Utilisation, r.ByParent = r.Leg/s.Parent, true
-	}
-	return r, nil
+	return at
 }
 
 // forceField is the force per length over the plane of a group, N/mm: straight
@@ -248,6 +272,7 @@ type forceField struct {
 	direct   r3.Vec
 	turn     float64 // N/mm per mm, about the centroid
 	b, c     float64 // N/mm per mm of x and of y, square to the plane
+	shear    float64 // how much the square of the force in the plane counts beside that of the force square to it
 }
 
 func (f *forceField) at(p r2.Vec) r3.Vec {
@@ -255,8 +280,11 @@ func (f *forceField) at(p r2.Vec) r3.Vec {
 	return r3.Add(f.direct, r3.Vec{X: -f.turn * d.Y, Y: f.turn * d.X, Z: f.b*d.X + f.c*d.Y})
 }
 
-// square is the square of its size.
-func (f *forceField) square(p r2.Vec) float64 { return r3.Norm2(f.at(p)) }
+// square is the square of its size, what lies in the plane counted by shear.
+func (f *forceField) square(p r2.Vec) float64 {
+	v := f.at(p)
+	return f.shear*(v.X*v.X+v.Y*v.Y) + v.Z*v.Z
+}
 
 // field returns the force per length at the places of the group.
 func (w *WeldGroup) field(g plane, l Load) (forceField, error) {
@@ -272,5 +300,5 @@ func (w *WeldGroup) field(g plane, l Load) (forceField, error) {
 	if !ok {
 		return forceField{}, w.bad("the weld is one straight line and cannot hold the bending about it; weld a second side")
 	}
-	return forceField{g.centroid, r3.Vec{X: f.X / g.size, Y: f.Y / g.size, Z: a}, turn, b, c}, nil
+	return forceField{g.centroid, r3.Vec{X: f.X / g.size, Y: f.Y / g.size, Z: a}, turn, b, c, 1}, nil
 }
