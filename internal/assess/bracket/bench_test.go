@@ -32,10 +32,10 @@ func BenchmarkBrackets(b *testing.B) {
 		}
 		loads.Mounts = append(loads.Mounts, l)
 	}
-	in := Input{Build: f.Build, Pose: finding.Maybe[geom.Pose]{V: pose, Known: true}, Loads: loads}
+	ready := Prepare(f.Build, nil)
 	b.ReportAllocs()
 	for b.Loop() {
-		Judge(in)
+		ready.At(finding.Maybe[geom.Pose]{V: pose, Known: true}, loads)
 	}
 	b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "places/s")
 }

@@ -64,30 +64,35 @@ type screen struct {
 	// adds: two forces together use no more than the sum of what each uses alone,
 	// and k times a force k times as much, k not negative.
 	adds bool
+	even bool // a force and its opposite use as much
 }
 
 // run finds the largest part of the strength that the cases use, with the
 // uncertainty of spring rates that are estimates: how the mounts share is open by
-// as much.
+// as much. A case that cannot be the largest is not looked at closely.
 func (s *screen) run(u *Use, load *MountLoad) error {
 	u.rests = s.rests
-	used := make([]float64, len(load.Cases))
-	worst := 0
+	bound := s.bound()
+	used := make([]float64, len(load.Cases)) // by case, or more than that where it does not govern
+	worst := -1
 	for i, c := range load.Cases {
+		if used[i] = bound(c.Force); worst >= 0 && used[i] < used[worst] {
+			continue
+		}
 		var err error
 		if used[i], err = s.used(c.Force); err != nil {
 			return err
 		}
-		if used[i] > used[worst] {
+		if worst < 0 || used[i] > used[worst] {
 			worst = i
 		}
 	}
-	if len(used) == 0 {
+	if worst < 0 {
 		return errNoCase
 	}
 	u.Case = load.Cases[worst].Name
 	s.keep(load.Cases[worst].Force)
-	sum, bound := 0.0, s.bound()
+	sum := 0.0
 	for _, ends := range load.Swings {
 		most := used[worst]
 		for _, cases := range ends {
@@ -111,8 +116,8 @@ func (s *screen) run(u *Use, load *MountLoad) error {
 // slack is what a search for the worst place may fall short by, and more.
 const slack = 1.001
 
-// bound returns the most that a force can add to a use, from what the six
-// directions use; without an answer, anything.
+// bound returns the most that a force can use, from what the six directions use;
+// without an answer, anything.
 func (s *screen) bound() func(force r3.Vec) float64 {
 	anything := func(r3.Vec) float64 { return math.Inf(1) }
 	if !s.adds {
@@ -121,6 +126,10 @@ func (s *screen) bound() func(force r3.Vec) float64 {
 	var per [3][2]float64
 	for i, e := range [3]r3.Vec{{X: unitForce}, {Y: unitForce}, {Z: unitForce}} {
 		for k, sign := range [2]float64{1, -1} {
+			if k == 1 && s.even {
+				per[i][1] = per[i][0]
+				continue
+			}
 			v, err := s.used(r3.Scale(sign, e))
 			if err != nil {
 				return anything

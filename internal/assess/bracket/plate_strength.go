@@ -20,9 +20,9 @@ type PlateUse struct {
 
 // plateScreen is the screen of a plate of which bending says how a force bends it
 // most.
-func (u *PlateUse) plateScreen(rests string, adds bool, bending func(force r3.Vec) (geombracket.PlateBending, error)) screen {
+func (u *PlateUse) plateScreen(rests string, adds, even bool, bending func(force r3.Vec) (geombracket.PlateBending, error)) screen {
 	return screen{
-		adds: adds, rests: []string{rests},
+		adds: adds, even: even, rests: []string{rests},
 		used: func(force r3.Vec) (float64, error) {
 			got, err := bending(force)
 			return got.Utilisation, err
@@ -77,7 +77,7 @@ func (b *Bracket) railPlateScreen(at r3.Vec) (screen, error) {
 		return screen{}, err
 	}
 	place, room := pose.Own(at), []geombracket.BoltShare{}
-	return b.Strength.RailPlate.plateScreen("a rail that backs the plate wherever it is pressed on", true,
+	return b.Strength.RailPlate.plateScreen("a rail that backs the plate wherever it is pressed on", true, false,
 		func(force r3.Vec) (worst geombracket.PlateBending, err error) {
 			if room, err = bolts.Share(room[:0], geombracket.Load{Force: pose.OwnDir(force), At: place}); err != nil {
 				return worst, err
@@ -134,7 +134,7 @@ func (b *Bracket) stripScreen(p geombracket.EndPlate, at r3.Vec) (screen, error)
 		return screen{}, err
 	}
 	place := pose.Own(at)
-	return b.Strength.RailPlate.plateScreen("a rail plate that is welded down along all its edges", false,
+	return b.Strength.RailPlate.plateScreen("a rail plate that is welded down along all its edges", false, false,
 		func(force r3.Vec) (geombracket.PlateBending, error) {
 			s, err := group.Stress(geombracket.Load{Force: pose.OwnDir(force), At: place}, geombracket.WeldStrength{Throat: 1})
 			if err != nil {
@@ -165,7 +165,7 @@ func (b *Bracket) padPlateScreen(at r3.Vec) (screen, error) {
 	}
 	if s.Across.Or(1) <= 1 && s.High.Or(1) <= 1 && s.PitchAcross.V() == 0 && s.PitchHigh.V() == 0 {
 		place, err := plate.Bend(r2.Vec{}, 0, nil)
-		return u.plateScreen("an isolator with one stud in the middle of the pad plate", true,
+		return u.plateScreen("an isolator with one stud in the middle of the pad plate", true, true,
 			func(force r3.Vec) (worst geombracket.PlateBending, err error) {
 				for i, p := range acts {
 					load := geombracket.Load{Force: pose.OwnDir(force), At: p}
@@ -176,7 +176,7 @@ func (b *Bracket) padPlateScreen(at r3.Vec) (screen, error) {
 	}
 	bolts, places, err := b.boltPlaces("pad", s, plate)
 	room := []geombracket.BoltShare{}
-	return u.plateScreen("an isolator bolted to the pad plate as the file has its bolts", true,
+	return u.plateScreen("an isolator bolted to the pad plate as the file has its bolts", true, true,
 		func(force r3.Vec) (worst geombracket.PlateBending, err error) {
 			for k, p := range acts {
 				// Pulled or pressed: the isolator's foot bears about them.

@@ -157,7 +157,7 @@ func (b *Bracket) legScreen(at r3.Vec) (screen, error) {
 		return worst, end, nil
 	}
 	return screen{
-		adds: true,
+		adds: true, even: true,
 		used: func(force r3.Vec) (float64, error) {
 			s, _, err := stress(force)
 			return s.Utilisation, err

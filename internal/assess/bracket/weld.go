@@ -47,22 +47,30 @@ func (b *Bracket) weldScreen(at r3.Vec) (screen, error) {
 	for i, w := range welds {
 		places[i] = w.pose.Own(at)
 	}
+	wall := b.wall()
 	stress := func(force r3.Vec) (used float64, worst geombracket.WeldStress, weld int, byWall bool, err error) {
 		for i := range welds {
 			w := &welds[i]
-			s, err := w.ready.Stress(geombracket.Load{Force: w.pose.OwnDir(force), At: places[i]}, strength)
+			load := geombracket.Load{Force: w.pose.OwnDir(force), At: places[i]}
+			s, err := w.ready.Stress(load, strength)
 			if err != nil {
 				return 0, s, i, false, err
 			}
-			wall := besideWeld(s.Force, b.wall()) / yield
-			if v := max(s.Utilisation, wall); i == 0 || v > used {
-				used, worst, weld, byWall = v, s, i, wall > s.Utilisation
+			v, beside := s.Utilisation, math.Sqrt(3)*s.PerLength/wall/yield // it is not more than this
+			if beside > v {
+				if beside, err = w.ready.Beside(load, wall); err != nil {
+					return 0, s, i, false, err
+				}
+				beside /= yield
+			}
+			if v = max(v, beside); i == 0 || v > used {
+				used, worst, weld, byWall = v, s, i, beside > s.Utilisation
 			}
 		}
 		return used, worst, weld, byWall, nil
 	}
 	return screen{
-		rests: b.weldRests(),
+		rests: b.weldRests(), adds: true, even: true,
 		used: func(force r3.Vec) (float64, error) {
 			used, _, _, _, err := stress(force)
 			return used, err
@@ -73,12 +81,6 @@ func (b *Bracket) weldScreen(at r3.Vec) (screen, error) {
 			u.Line, u.Stress, u.At, u.Counted, u.ByWall = line, s, welds[i].at, welds[i].group.Leg, byWall
 		},
 	}, nil
-}
-
-// besideWeld is the stress that a force per mm of weld (N/mm, z square to the
-// cut) makes in a wall of t mm beside it, MPa: von Mises.
-func besideWeld(f r3.Vec, t float64) float64 {
-	return math.Sqrt(f.Z*f.Z+3*(f.X*f.X+f.Y*f.Y)) / t
 }
 
 // legWelds are the welds of the leg, that at its foot first, with the fillet that

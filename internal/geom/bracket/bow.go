@@ -74,6 +74,19 @@ func (w Bow) places() []r2.Vec {
 	return out
 }
 
+// hull is a polygon round the bow: its ends, and where the tangents at the ends of
+// every quarter turn of it meet.
+func (w Bow) hull() []r2.Vec {
+	n := max(1, int(math.Ceil(w.Sweep.Abs().Rad()/(math.Pi/2)-1e-9)))
+	half := w.Sweep.Rad() / float64(2*n)
+	out := []r2.Vec{w.at(0), w.at(1)}
+	for i := range n {
+		s, c := math.Sincos(w.From.Rad() + float64(2*i+1)*half)
+		out = append(out, r2.Add(w.Centre, r2.Scale(1/math.Cos(half), r2.Add(r2.Scale(c, w.A), r2.Scale(s, w.B)))))
+	}
+	return out
+}
+
 // misses is the part of the largest square of a force that the best of places may
 // fall short of it: the square has two periods at most to a turn, and the top is
 // half a step of a twentieth of a turn from a place at most, 1 - cos(2·9°).

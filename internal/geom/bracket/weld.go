@@ -2,6 +2,7 @@ package bracket
 
 import (
 	"math"
+	"slices"
 
 	"fitup/internal/geom"
 
@@ -180,6 +181,7 @@ type ReadyWeld struct {
 	group WeldGroup
 	g     plane
 	bows  [][]r2.Vec // places along each bow
+	hulls [][]r2.Vec // a polygon round each bow
 }
 
 // Ready works out the geometry of the group.
@@ -191,9 +193,9 @@ func (w WeldGroup) Ready() (ReadyWeld, error) {
 	if err != nil {
 		return ReadyWeld{}, err
 	}
-	ready := ReadyWeld{group: w, g: g, bows: make([][]r2.Vec, len(w.Bows))}
+	ready := ReadyWeld{group: w, g: g, bows: make([][]r2.Vec, len(w.Bows)), hulls: make([][]r2.Vec, len(w.Bows))}
 	for i, b := range w.Bows {
-		ready.bows[i] = b.places()
+		ready.bows[i], ready.hulls[i] = b.places(), b.hull()
 	}
 	return ready, nil
 }
@@ -259,8 +261,11 @@ func (ready *ReadyWeld) worst(field *forceField) r2.Vec {
 			try(a.at(t))
 		}
 	}
-	for i, b := range w.Bows {
-		try(b.worst(field, ready.bows[i]))
+	for i := range w.Bows {
+		above := func(p r2.Vec) bool { return field.square(p) > square }
+		if slices.ContainsFunc(ready.hulls[i], above) { // elsewhere in it, a square is not larger than at a corner
+			try(w.Bows[i].worst(field, ready.bows[i]))
+		}
 	}
 	return at
 }
