@@ -83,7 +83,7 @@ func (a *Assessment) judge() {
 	for _, x := range []struct {
 		part part
 		run  func()
-	}{{ofRoom, a.room}, {ofRide, a.rideLevel}, {ofBrackets, a.brackets}, {ofBrackets, a.cuts}, {ofShop, a.workshop}} {
+	}{{ofRoom, a.room}, {ofRide, a.rideLevel}, {ofBrackets, a.brackets}, {ofCuts, a.cuts}, {ofShop, a.workshop}} {
 		if a.part.has(x.part) {
 			x.run()
 		}

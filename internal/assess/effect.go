@@ -75,6 +75,7 @@ const (
 	ofMoving
 	ofRide
 	ofBrackets
+	ofCuts // the legs nested on the stock
 	ofShop
 	whole part = 1<<iota - 1
 )
@@ -90,7 +91,7 @@ func partOf(id string) part {
 		return ofLoads
 	case trade == "clearance":
 		return ofRoom
-	case trade == "bracket":
+	case trade == "bracket" || trade == "match":
 		return ofLoads | ofBrackets
 	}
 	return whole &^ (ofLines | ofMoving | ofShop)

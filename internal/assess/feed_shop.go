@@ -34,7 +34,7 @@ func (a *Assessment) cuts() {
 func (a *Assessment) CutPlans(effort int) []CutGroup { return a.cutting().Nest(effort) }
 
 func (a *Assessment) cutting() shop.Cutting {
-	c := shop.Cutting{Stock: a.Build.Stock, Tools: a.Build.Shop}
+	c := shop.Cutting{Stock: a.Build.Stock, Tools: a.Build.Shop, Units: a.Build.Units}
 	for i := range a.Brackets {
 		if b := &a.Brackets[i]; b.HasCut {
 			c.Pieces = append(c.Pieces, shop.CutPiece{Mount: b.Name, Label: b.Label, Section: b.Section, Overall: b.Overall()})

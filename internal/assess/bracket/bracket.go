@@ -13,6 +13,7 @@ import (
 	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project"
+	"fitup/internal/project/quantity"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -93,6 +94,9 @@ func (p *Prepared) At(pose finding.Maybe[geom.Pose], loads Loads) Result {
 		r.strength(b)
 		r.weldedFinding(b)
 		r.builtFindings(b)
+	}
+	for i := range r.Brackets { // the geometry knows mm only
+		r.Brackets[i].Why = quantity.Restate(r.Brackets[i].Why, p.units)
 	}
 	return r
 }

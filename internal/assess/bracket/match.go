@@ -1,6 +1,7 @@
 package bracket
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -185,7 +186,7 @@ func (r *Result) MatchOf(first, other string) (Bracket, error) {
 	b := Bracket{Name: l.name, Label: l.label, Spec: m.Leg, ready: l}
 	r.solve(&b, of)
 	if !b.HasCut {
-		return b, fmt.Errorf("%s", b.Why)
+		return b, errors.New(quantity.Restate(b.Why, l.units))
 	}
 	return b, nil
 }

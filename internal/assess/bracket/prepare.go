@@ -36,6 +36,7 @@ type rail struct {
 // readyLeg is what of one leg does not follow from where the powertrain stands.
 type readyLeg struct {
 	name, label string
+	units       quantity.Units
 	mount       project.Mount
 	pad         project.Point // the powertrain's pad that carries it, own frame
 	spec        project.Leg   // of a mirrored leg what it takes from the other, and its own
@@ -90,7 +91,7 @@ func Prepare(b *project.Build, welds []MadeWeld) *Prepared {
 
 // prepareLeg reads one leg; source is the one that it mirrors, if it mirrors one.
 func (p *Prepared) prepareLeg(m project.Mount, source *readyLeg, welds []MadeWeld) *readyLeg {
-	l := &readyLeg{name: m.Name, label: finding.Spoken(m.Name), mount: m, pad: m.At, spec: m.Leg, made: m.Name}
+	l := &readyLeg{name: m.Name, label: finding.Spoken(m.Name), units: p.units, mount: m, pad: m.At, spec: m.Leg, made: m.Name}
 	if pad := p.build.Powertrain.Pads.Pad(m.Name); pad.Known {
 		l.pad = pad
 	}

@@ -1,11 +1,13 @@
 package bracket
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
 	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/project/quantity"
 )
 
 // Wrap is a paper template wrapped around one end of a round leg. It is set to
@@ -31,6 +33,14 @@ type WrapPoint struct {
 // Wraps returns the templates of the ends of a round leg that are not square,
 // with so many places around (12 to 360).
 func (b *Bracket) Wraps(places int) ([]Wrap, error) {
+	w, err := b.wraps(places)
+	if err != nil && b.ready != nil {
+		err = errors.New(quantity.Restate(err.Error(), b.ready.units))
+	}
+	return w, err
+}
+
+func (b *Bracket) wraps(places int) ([]Wrap, error) {
 	k := b.Leg.Shape.Kind
 	switch {
 	case !b.HasCut:

@@ -39,6 +39,7 @@ type Cutting struct {
 	Pieces []CutPiece
 	Stock  []project.StockBar
 	Tools  project.Shop
+	Units  quantity.Units // in which it is said why there is no plan
 }
 
 // Nest groups the pieces by section and nests each group on the stock of that
@@ -84,7 +85,7 @@ func (c Cutting) nest(g *CutGroup, effort int) {
 	}
 	var err error
 	if g.Plan, err = l.Plan(); err != nil {
-		g.Why = err.Error()
+		g.Why = quantity.Restate(err.Error(), c.Units)
 		return
 	}
 	g.HasPlan = true

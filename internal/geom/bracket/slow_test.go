@@ -51,7 +51,8 @@ func TestWorstOfABowIsThatOfTheSlowSearch(t *testing.T) {
 		b := Bow{Centre: v2("centre"), A: r2.Vec{X: 5 + math.Abs(f.Draw(t, "a"))}, B: r2.Vec{Y: 5 + math.Abs(f.Draw(t, "b"))},
 			From: geom.Angle(f.Draw(t, "from")), Sweep: geom.Angle(rapid.Float64Range(0.05, 2*math.Pi).Draw(t, "sweep"))}
 		field := forceField{centroid: v2("centroid"), direct: r3.Vec{X: f.Draw(t, "x"), Y: f.Draw(t, "y"), Z: f.Draw(t, "z")},
-			turn: f.Draw(t, "turn") / 50, b: f.Draw(t, "by x") / 50, c: f.Draw(t, "by y") / 50}
+			turn: f.Draw(t, "turn") / 50, b: f.Draw(t, "by x") / 50, c: f.Draw(t, "by y") / 50,
+			more: rapid.SampledFrom([]float64{0, 2}).Draw(t, "more")}
 		places := b.places()
 		for range 2 { // and leaves nothing behind
 			got := field.square(b.worst(&field, places))
@@ -79,4 +80,59 @@ func BenchmarkReadyWeldStress(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// The polygon round a bow holds all of it: no force that is straight in the place
+// is larger on the bow than at some corner.
+func TestHullHoldsTheBow(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := rapid.Float64Range(-100, 100)
+		v2 := func(name string) r2.Vec { return r2.Vec{X: f.Draw(t, name), Y: f.Draw(t, name)} }
+		b := Bow{Centre: v2("centre"), A: v2("a"), B: v2("b"), From: geom.Angle(f.Draw(t, "from")),
+			Sweep: geom.Angle(rapid.OneOf(rapid.Float64Range(-2*math.Pi, 2*math.Pi), rapid.SampledFrom([]float64{math.Pi / 2, 2 * math.Pi})).Draw(t, "sweep"))}
+		way := v2("way")
+		high, most := math.Inf(-1), math.Inf(-1)
+		for _, p := range b.hull() {
+			high = max(high, r2.Dot(p, way))
+		}
+		for i := range 101 {
+			most = max(most, r2.Dot(b.at(float64(i)/100), way))
+		}
+		assert.LessOrEqual(t, most, high+1e-9*(1+math.Abs(high)))
+	})
+}
+
+// The stress beside a weld against the same group walked in short steps, and by
+// hand: two upright lines that share a force along them have nothing but shear,
+// √3 F/(2 d t).
+func TestBesideAWeld(t *testing.T) {
+	two, err := WeldGroup{Leg: 3, Runs: [][]r2.Vec{{{X: -20, Y: -25}, {X: -20, Y: 25}}, {{X: 20, Y: -25}, {X: 20, Y: 25}}}}.Ready()
+	require.NoError(t, err)
+	got, err := two.Beside(Load{Force: r3.Vec{Y: 4000}}, 4)
+	require.NoError(t, err)
+	assert.InEpsilon(t, math.Sqrt(3)*4000/(2*50*4), got, 1e-12)
+	got, err = two.Beside(Load{Force: r3.Vec{Z: 4000}}, 4)
+	require.NoError(t, err)
+	assert.InEpsilon(t, 4000/(2*50*4.0), got, 1e-12)
+	_, err = two.Beside(Load{}, 0)
+	require.Error(t, err)
+
+	rapid.Check(t, func(t *rapid.T) {
+		f := rapid.Float64Range(-1000, 1000)
+		v3 := func(name string) r3.Vec { return r3.Vec{X: f.Draw(t, name), Y: f.Draw(t, name), Z: f.Draw(t, name)} }
+		g := WeldGroup{Leg: 3, Bows: []Bow{{A: r2.Vec{X: 30}, B: r2.Vec{Y: 24}, Sweep: 2 * math.Pi}}}
+		ready, err := g.Ready()
+		require.NoError(t, err)
+		l := Load{Force: v3("force"), At: v3("at")}
+		got, err := ready.Beside(l, 3)
+		require.NoError(t, err)
+		field, err := g.field(ready.g, l)
+		require.NoError(t, err)
+		most := 0.0
+		for i := range 2000 {
+			v := field.at(g.Bows[0].at(float64(i) / 2000))
+			most = max(most, math.Sqrt(v.Z*v.Z+3*(v.X*v.X+v.Y*v.Y))/3)
+		}
+		assert.InDelta(t, most, got, 1e-5*most+1e-12)
+	})
 }

@@ -235,7 +235,7 @@ func (ready *ReadyWeld) Beside(l Load, t float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	field.shear = 3
+	field.more = 2
 	return math.Sqrt(field.square(ready.worst(&field))) / t, nil
 }
 
@@ -277,7 +277,7 @@ type forceField struct {
 	direct   r3.Vec
 	turn     float64 // N/mm per mm, about the centroid
 	b, c     float64 // N/mm per mm of x and of y, square to the plane
-	shear    float64 // how much the square of the force in the plane counts beside that of the force square to it
+	more     float64 // by how much more the square of what lies in the plane counts than that of what stands square to it
 }
 
 func (f *forceField) at(p r2.Vec) r3.Vec {
@@ -285,10 +285,10 @@ func (f *forceField) at(p r2.Vec) r3.Vec {
 	return r3.Add(f.direct, r3.Vec{X: -f.turn * d.Y, Y: f.turn * d.X, Z: f.b*d.X + f.c*d.Y})
 }
 
-// square is the square of its size, what lies in the plane counted by shear.
+// square is the square of its size, what lies in the plane counted by more.
 func (f *forceField) square(p r2.Vec) float64 {
 	v := f.at(p)
-	return f.shear*(v.X*v.X+v.Y*v.Y) + v.Z*v.Z
+	return (1+f.more)*(v.X*v.X+v.Y*v.Y) + v.Z*v.Z
 }
 
 // field returns the force per length at the places of the group.
@@ -305,5 +305,5 @@ func (w *WeldGroup) field(g plane, l Load) (forceField, error) {
 	if !ok {
 		return forceField{}, w.bad("the weld is one straight line and cannot hold the bending about it; weld a second side")
 	}
-	return forceField{g.centroid, r3.Vec{X: f.X / g.size, Y: f.Y / g.size, Z: a}, turn, b, c, 1}, nil
+	return forceField{g.centroid, r3.Vec{X: f.X / g.size, Y: f.Y / g.size, Z: a}, turn, b, c, 0}, nil
 }
