@@ -20,9 +20,15 @@ type legs struct {
 // the file places it.
 func runLegs(t testing.TB, text string, loads ...MountLoad) legs {
 	t.Helper()
+	return welding(t, text, nil, loads...)
+}
+
+// welding is runLegs with welds on the map.
+func welding(t testing.TB, text string, welds []MadeWeld, loads ...MountLoad) legs {
+	t.Helper()
 	f, err := project.Parse("legs.toml", []byte(text))
 	require.NoError(t, err)
-	in := Input{Build: f.Build, Pose: finding.Maybe[geom.Pose]{Why: "not placed"}, Loads: Loads{Mounts: loads}}
+	in := Input{Build: f.Build, Pose: finding.Maybe[geom.Pose]{Why: "not placed"}, Loads: Loads{Mounts: loads}, Welds: welds}
 	if supports, placed, err := f.Build.Seat(); err == nil {
 		in.Pose.V, err = supports.Pose(placed)
 		in.Pose.Known = err == nil

@@ -70,7 +70,7 @@ func (b *Bracket) railPlateScreen(at r3.Vec) (screen, error) {
 		return screen{}, err
 	}
 	if !b.bolted() {
-		return b.stripScreen(plate, at)
+		return b.stripScreen(plate, pose, at)
 	}
 	bolts, places, err := b.boltPlaces("rail", s, plate)
 	if err != nil {
@@ -118,9 +118,14 @@ func (b *Bracket) boltPlaces(end string, s project.LegPlate, p geombracket.EndPl
 	return ready, places, err
 }
 
+// stripStep is how far apart along its weld a plate is looked at, mm.
+const stripStep = 3
+
 // stripScreen bends a rail plate that is welded down along its edges by the pull
-// of the tube's wall.
-func (b *Bracket) stripScreen(p geombracket.EndPlate, at r3.Vec) (screen, error) {
+// of the tube's wall, wherever along the weld that bends it most. on is the frame
+// of the plate, about the foot; the weld lies on its other side, where a slanting
+// leg is not there yet.
+func (b *Bracket) stripScreen(p geombracket.EndPlate, on geom.Pose, at r3.Vec) (screen, error) {
 	pose, err := geombracket.FacePose(b.Label+" rail plate", geombracket.Face{Point: b.Cut.Rail.At, Normal: b.Leg.Rail.Normal}, r3.Vec{})
 	if err != nil {
 		return screen{}, err
@@ -133,14 +138,23 @@ func (b *Bracket) stripScreen(p geombracket.EndPlate, at r3.Vec) (screen, error)
 	if err != nil {
 		return screen{}, err
 	}
-	place := pose.Own(at)
-	return b.Strength.RailPlate.plateScreen("a rail plate that is welded down along all its edges", false, false,
-		func(force r3.Vec) (geombracket.PlateBending, error) {
-			s, err := group.Stress(geombracket.Load{Force: pose.OwnDir(force), At: place}, geombracket.WeldStrength{Throat: 1})
-			if err != nil {
-				return geombracket.PlateBending{}, err
+	along, middle := group.Places(stripStep), on.Own(b.Cut.Rail.At)
+	strips := make([]geombracket.PlateBending, len(along))
+	for i, q := range along {
+		if strips[i], err = p.Strip(r2.Add(q, r2.Vec{X: middle.X, Y: middle.Y}), 0); err != nil {
+			return screen{}, err
+		}
+	}
+	place, room := pose.Own(at), []r3.Vec{}
+	return b.Strength.RailPlate.plateScreen("a rail plate that is welded down along all its edges", true, true,
+		func(force r3.Vec) (worst geombracket.PlateBending, err error) {
+			if room, err = group.Forces(room[:0], geombracket.Load{Force: pose.OwnDir(force), At: place}, along); err != nil {
+				return worst, err
 			}
-			return p.Strip(s.At, math.Abs(s.Force.Z)) // on its other side it is pulled as much, or pressed
+			for i, f := range room { // on its other side it is pulled as much, or pressed
+				worst = bentMore(worst, strips[i].Under(f.Z), i == 0)
+			}
+			return worst, nil
 		}), nil
 }
 

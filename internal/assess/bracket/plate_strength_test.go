@@ -65,6 +65,26 @@ func TestRailPlateWeldedDown(t *testing.T) {
 	assert.InDelta(t, pull*(45-25)/t4, f.Value, 1e-3)
 }
 
+// A leg that rises by 75 in 180 is welded to a plate of 10 mm 10·75/180 below the
+// middle of its foot, so the strip above it is longer by that: 45 less the half of
+// the cut's height, 25 over the cosine.
+func TestWeldOfASlantingLegLiesBesideItsFoot(t *testing.T) {
+	a, _ := strong(t, "foot_drop = 0\nweld = { size = 3, runs = \"top and bottom\" }\nrail_plate = { thickness = 10, width = 140, height = 90 }")
+	assert.InDelta(t, 45-25*math.Hypot(75, 180)/180+10*75/180., value(t, a, "bracket.left_front.rail_plate.arm"), 1e-6)
+}
+
+// A plate smaller than the tube's foot is not judged: nothing of it is looked at
+// where the tube stands beside it.
+func TestATubeBesideItsPlateIsNotKnown(t *testing.T) {
+	for _, plate := range []string{"width = 140, height = 45", "width = 40, height = 90"} {
+		a, _ := strong(t, "weld = { size = 3 }\nrail_plate = { thickness = 10, "+plate+" }")
+		f, ok := a.Finding("bracket.left_front.rail_plate.bending")
+		require.True(t, ok)
+		assert.Equal(t, finding.NotKnown, f.Status)
+		assert.Contains(t, f.Missing, "stands off the plate")
+	}
+}
+
 // A pad plate of 1 mm under a stud: the leg hangs below its isolator and goes
 // down, so the weight presses square on it, over the tube's bore: 2π yield t²/4.
 func TestPadPlateBends(t *testing.T) {

@@ -21,6 +21,9 @@ func screensOf(t require.TestingT, b *Bracket, at r3.Vec) map[string]screen {
 	for name, of := range map[string]func(r3.Vec) (screen, error){
 		"leg": b.legScreen, "weld": b.weldScreen, "bolts": b.boltScreen, "pad plate": b.padPlateScreen, "rail plate": b.railPlateScreen,
 	} {
+		if name == "bolts" && !b.bolted() {
+			continue
+		}
 		s, err := of(at)
 		require.NoError(t, err, name)
 		out[name] = s
@@ -37,6 +40,7 @@ func made(t *testing.T) map[string]Bracket {
 		"studded": example.Legs("", "foot = [320, -380, -60]\n"+fmt.Sprintf(plates, "", bolts+", hole = 11")+m10, ""),
 		"bolted":  example.Legs("", fmt.Sprintf(plates, bolts, bolts)+m10, ""),
 		"soft":    example.Legs("", "foot = [330, -380, -20]\nyield = \"100 MPa\"\n"+fmt.Sprintf(plates, bolts, bolts)+m10, ""),
+		"welded":  example.Legs("", "foot = [320, -380, -60]\n"+fmt.Sprintf(plates, bolts, ""), ""),
 		"round":   strings.Replace(example.Legs("", "foot = [330, -380, -20]\n"+fmt.Sprintf(plates, "", bolts)+m10, ""), "SHS 50x50x3 cold", "CHS 60.3x4", 1),
 	} {
 		out[name] = leg(t, runLegs(t, text), "left_front")
@@ -54,7 +58,7 @@ func TestUsesAdd(t *testing.T) {
 		v3 := func(name string) r3.Vec { return r3.Vec{X: f.Draw(t, name), Y: f.Draw(t, name), Z: f.Draw(t, name)} }
 		a, c, k := v3("a"), v3("b"), rapid.Float64Range(0, 3).Draw(t, "k")
 		at := r3.Add(r3.Vec{X: 300, Y: -200, Z: -75}, r3.Scale(0.01, v3("at")))
-		name := rapid.SampledFrom([]string{"studded", "bolted", "soft", "round"}).Draw(t, "leg")
+		name := rapid.SampledFrom([]string{"studded", "bolted", "soft", "round", "welded"}).Draw(t, "leg")
 		b := legs[name]
 		for what, s := range screensOf(t, &b, at) {
 			used := func(f r3.Vec) float64 {
@@ -95,7 +99,7 @@ func TestCasesPassedOverDoNotGovern(t *testing.T) {
 			}
 			load.Swings = append(load.Swings, ends)
 		}
-		b := legs[rapid.SampledFrom([]string{"studded", "bolted", "soft", "round"}).Draw(t, "leg")]
+		b := legs[rapid.SampledFrom([]string{"studded", "bolted", "soft", "round", "welded"}).Draw(t, "leg")]
 		for what, s := range screensOf(t, &b, at) {
 			worst, by := -1.0, ""
 			most := func(cases []Case, least float64) float64 {

@@ -45,6 +45,24 @@ func weldedOf(bracket string, welds []MadeWeld, units quantity.Units) (out welde
 	return out
 }
 
+// short says why the welds of a finished map are not those of the planned figure:
+// no one of them is as long as the line that is planned at the foot, mm, or not
+// all have a length.
+func (w *welded) short(planned float64, units quantity.Units) string {
+	longest := 0.0
+	for _, m := range w.welds {
+		if !m.Carries.Known {
+			return w.carries
+		}
+		longest = max(longest, m.Carries.V)
+	}
+	if longest < planned*(1-shortWeld) {
+		return fmt.Sprintf("%s; %s are planned, so the planned figure is not that of this weld",
+			w.carries, quantity.Format(quantity.Length, planned, units, 1))
+	}
+	return ""
+}
+
 // weldedFinding holds the weld as it is against the limit: only finished sides
 // of the map carry. It is a finding beside the one of the planned weld, which
 // is wanted before there is any weld; it begins with the first tack.
@@ -58,13 +76,12 @@ func (r *Result) weldedFinding(b *Bracket) {
 	switch {
 	case len(made.open) > 0:
 		u.Of = finding.Missing("only finished sides carry; " + made.carries)
-	case u.Of.Known && len(made.welds) == 1:
-		w, planned := made.welds[0], b.Strength.Weld.Line.Length
-		if !w.Carries.Known {
-			u.Of = finding.Missing(made.carries)
-		} else if w.Carries.V < planned*(1-shortWeld) {
-			u.Of = finding.Missing(fmt.Sprintf("%s; %s are planned, so the planned figure is not that of this weld",
-				made.carries, quantity.Format(quantity.Length, planned, r.ready.units, 1)))
+	case u.Of.Known:
+		planned := b.Strength.Weld.Line.Length
+		if missing := made.short(planned, r.ready.units); missing != "" {
+			u.Of = finding.Missing(missing)
+		} else if len(made.welds) > 1 {
+			f.Assumes = append(f.Assumes, "one of its welds on the map being that at its foot")
 		}
 	}
 	f.Judge(u.Of, r.ready.use, false)

@@ -80,9 +80,8 @@ func (p EndPlate) Bend(at r2.Vec, force float64, others []r2.Vec) (PlateBending,
 		return b, nil
 	}
 	foot := p.nearest(at)
-	const on = 1e-6 // mm
-	if foot.X < p.Low.X-on || foot.X > p.High.X+on || foot.Y < p.Low.Y-on || foot.Y > p.High.Y+on {
-		return PlateBending{}, p.bad("the tube stands off the plate where it is pulled at; make the plate larger than the tube")
+	if p.off(foot) {
+		return PlateBending{}, p.standsOff()
 	}
 	out := r2.Sub(at, foot)
 	b.Arm = r2.Norm(out)
@@ -150,6 +149,16 @@ func (p EndPlate) half(foot, way, out r2.Vec, arm float64, others []r2.Vec) floa
 	return math.Max(0, room)
 }
 
+// off reports whether a place lies off the plate.
+func (p EndPlate) off(at r2.Vec) bool {
+	const on = 1e-6 // mm
+	return at.X < p.Low.X-on || at.X > p.High.X+on || at.Y < p.Low.Y-on || at.Y > p.High.Y+on
+}
+
+func (p EndPlate) standsOff() error {
+	return p.bad("the tube stands off the plate where it is pulled at; make the plate larger than the tube")
+}
+
 // Strip returns what a pull per mm of the tube's wall (N/mm) does to a plate
 // that is welded down along its edges: a strip from the tube to the nearest
 // edge, which bends through beside the tube with f·arm on one hinge. That leaves
@@ -160,6 +169,9 @@ func (p EndPlate) Strip(at r2.Vec, pull float64) (PlateBending, error) {
 	}
 	if !loadOK(pull) || !geom.Finite(at.X, at.Y) {
 		return PlateBending{}, p.bad("the pull or its place is not a usable number")
+	}
+	if p.off(at) {
+		return PlateBending{}, p.standsOff()
 	}
 	b := PlateBending{Force: math.Abs(pull), Width: 1}
 	b.Arm = math.Max(0, math.Min(math.Min(at.X-p.Low.X, p.High.X-at.X), math.Min(at.Y-p.Low.Y, p.High.Y-at.Y)))

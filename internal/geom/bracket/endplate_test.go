@@ -209,5 +209,9 @@ func TestEndPlatesRefused(t *testing.T) {
 	p := steelPlate() // narrower than the tube on it
 	p.Low, p.High = r2.Vec{X: -20, Y: 40}, r2.Vec{X: 20, Y: 90}
 	_, err = p.Bend(r2.Vec{X: 50}, 1000, nil)
-	assert.ErrorContains(t, err, "stands off the plate")
+	require.ErrorContains(t, err, "stands off the plate")
+	_, err = p.Strip(r2.Vec{X: 25, Y: 60}, 1)
+	require.ErrorContains(t, err, "stands off the plate")
+	_, err = p.Strip(r2.Vec{X: 10, Y: 35}, 1)
+	require.ErrorContains(t, err, "stands off the plate")
 }

@@ -239,6 +239,44 @@ func (ready *ReadyWeld) Beside(l Load, t float64) (float64, error) {
 	return math.Sqrt(field.square(ready.worst(&field))) / t, nil
 }
 
+// Places returns places along the group that are no farther than step mm apart,
+// the ends of its runs and bows among them.
+func (ready *ReadyWeld) Places(step float64) []r2.Vec {
+	var out []r2.Vec
+	walk := func(length float64, at func(t float64) r2.Vec) {
+		n := max(1, int(math.Ceil(min(length/step, 1e4))))
+		for i := range n + 1 {
+			out = append(out, at(float64(i)/float64(n)))
+		}
+	}
+	for _, run := range ready.group.Runs {
+		for i := 1; i < len(run); i++ {
+			p, way := run[i-1], r2.Sub(run[i], run[i-1])
+			walk(r2.Norm(way), func(t float64) r2.Vec { return r2.Add(p, r2.Scale(t, way)) })
+		}
+	}
+	for _, a := range ready.group.Arcs {
+		walk(a.Radius*a.Sweep.Abs().Rad(), a.at)
+	}
+	for _, b := range ready.group.Bows {
+		walk((r2.Norm(b.A)+r2.Norm(b.B))*b.Sweep.Abs().Rad(), b.at)
+	}
+	return out
+}
+
+// Forces appends to into the force per length, N/mm, that a load makes at each of
+// some places in the plane of the group.
+func (ready *ReadyWeld) Forces(into []r3.Vec, l Load, places []r2.Vec) ([]r3.Vec, error) {
+	field, err := ready.group.field(ready.g, l)
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range places {
+		into = append(into, field.at(p))
+	}
+	return into, nil
+}
+
 // worst returns the place of the group where the field is largest.
 func (ready *ReadyWeld) worst(field *forceField) r2.Vec {
 	w := &ready.group

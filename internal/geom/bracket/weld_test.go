@@ -2,6 +2,7 @@ package bracket
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"fitup/internal/geom"
@@ -278,4 +279,36 @@ func BenchmarkWeldStress(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// Places reach every end and leave no gap; the largest force at them is that of
+// the group to what a step leaves out.
+func TestPlacesAlongAWeld(t *testing.T) {
+	ready, err := WeldGroup{Leg: 3, Runs: [][]r2.Vec{{{X: -20, Y: -25}, {X: 30, Y: -25}}},
+		Arcs: []Arc{{Centre: r2.Vec{Y: 20}, Radius: 10, Sweep: math.Pi}},
+		Bows: []Bow{{Centre: r2.Vec{X: 60}, A: r2.Vec{X: 20}, B: r2.Vec{Y: 12}, Sweep: 2 * math.Pi}}}.Ready()
+	require.NoError(t, err)
+	places := ready.Places(3)
+	gaps := 0
+	for i, p := range places[1:] {
+		if r2.Norm(r2.Sub(p, places[i])) > 3+1e-9 {
+			gaps++
+		}
+	}
+	assert.Equal(t, 2, gaps, "between run, arc and bow")
+	for _, end := range []r2.Vec{{X: -20, Y: -25}, {X: 30, Y: -25}, {X: 10, Y: 20}, {X: -10, Y: 20}, {X: 80}} {
+		assert.True(t, slices.ContainsFunc(places, func(p r2.Vec) bool { return r2.Norm(r2.Sub(p, end)) < 1e-9 }), "%v", end)
+	}
+	load := Load{Force: r3.Vec{X: 100, Y: -2000, Z: 900}, At: r3.Vec{X: 10, Y: 5, Z: 150}}
+	stress, err := ready.Stress(load, WeldStrength{Throat: 1})
+	require.NoError(t, err)
+	fs, err := ready.Forces(nil, load, places)
+	require.NoError(t, err)
+	most := 0.0
+	for _, f := range fs {
+		most = max(most, r3.Norm(f))
+	}
+	assert.InEpsilon(t, stress.PerLength, most, 0.01)
+	_, err = ready.Forces(nil, Load{Force: r3.Vec{X: math.NaN()}}, places)
+	require.Error(t, err)
 }
