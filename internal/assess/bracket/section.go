@@ -2,21 +2,11 @@ package bracket
 
 import (
 	"fmt"
-	"sync"
 
 	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
-
-// stockTable is the table of sections by name, built once: it never changes.
-var stockTable = sync.OnceValue(func() map[string]geombracket.Shape {
-	out := map[string]geombracket.Shape{}
-	for _, e := range geombracket.Table() {
-		out[e.Name] = e.Shape
-	}
-	return out
-})
 
 // shapeOf is the section of a leg: one of the table, one of its own, or sizes
 // such as 2x2x3/16, in the file's unit.
@@ -28,9 +18,6 @@ func shapeOf(part string, l project.Leg, u quantity.Units) (geombracket.Shape, e
 	if l.Kind == "" {
 		if l.Section == "" {
 			return geombracket.Shape{}, lacking("the section of the " + part)
-		}
-		if s, ok := stockTable()[l.Section]; ok {
-			return s, nil
 		}
 		e, err := geombracket.Find(part, l.Section)
 		return e.Shape, err
