@@ -8,6 +8,7 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/geom/clear"
 	"fitup/internal/geom/seat"
+	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -21,48 +22,11 @@ func chassisPart(text string) string { return "[[chassis]]\nname = \"steering sh
 // frontAxleText is a front axle on trailing arms under levelHead's powertrain,
 // driven by a shaft from a transfer case that hangs on it; made up for these
 // tests. The arms turn about a line across the vehicle at (900, -250).
-const frontAxleText = `
-[line.front]
-toward = "front"
-output = [1000, 250, -60]
-[line.front.pinion]
-at = [200, 250, -230]
-slope = "3 deg down to the rear"
-[[line.front.shaft]]
-outside = 60
-slip_closed = 750
-slip_open = 900
-[line.front.suspension]
-kind = "trailing arms"
-bump = 90
-droop = 110
-axle = [50, 0, -300]
-[[line.front.suspension.pivot]]
-name = "left"
-at = [900, -400, -250]
-[[line.front.suspension.pivot]]
-name = "right"
-at = [900, 400, -250]
-`
+const frontAxleText = example.FrontAxle
 
-const axleTube = `
-[[line.front.suspension.part]]
-name = "tube"
-from = [50, -600, -300]
-to = [50, 600, -300]
-radius = 40
-`
+const axleTube = example.AxleTube
 
-const frontSump = `
-[[powertrain.part]]
-name = "sump"
-from = [-100, -150, -220]
-to = [300, 150, -50]
-[[powertrain.part]]
-name = "transfer case"
-from = [900, 100, -150]
-to = [1100, 300, 50]
-`
+const frontSump = example.FrontSump
 
 func frontAxle(t testing.TB, more ...string) *Assessment {
 	t.Helper()

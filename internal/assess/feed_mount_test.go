@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
+	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -26,10 +27,7 @@ func value(t testing.TB, a *Assessment, name string) float64 {
 
 // stiffly stands the powertrain on mounts that hardly give: loads are those of
 // the lever, to a few thousandths.
-func stiffly() string {
-	return strings.NewReplacer("= 300\n", "= 3e5\n", "= 150\n", "= 1.5e5\n", "= 140\n", "= 1.4e5\n",
-		"= 250\n", "= 2.5e5\n", "= 120\n", "= 1.2e5\n", "= 110\n", "= 1.1e5\n").Replace(rubbers)
-}
+func stiffly() string { return example.Stiffer() }
 
 const oneLine = `
 [line.rear.pinion]

@@ -10,6 +10,7 @@ import (
 	"fitup/internal/geom/seat"
 	"fitup/internal/geom/travel"
 	"fitup/internal/project"
+	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -17,64 +18,16 @@ import (
 
 // levelHead is a powertrain that stands level with its own frame the vehicle's:
 // front pads 600 mm apart, the rear one 1200 mm behind them.
-const levelHead = `
-format = 1
-[powertrain.pads]
-left_front = [0, -300, 0]
-right_front = [0, 300, 0]
-rear = [1200, 0, 0]
-[placement]
-left_front = 0
-right_front = 0
-rear = 0
-setback = 0
-`
+const levelHead = example.Level
 
 // frontAxleText is a front axle on trailing arms under levelHead's powertrain,
 // driven by a shaft from a transfer case that hangs on it; made up for these
 // tests. The arms turn about a line across the vehicle at (900, -250).
-const frontAxleText = `
-[line.front]
-toward = "front"
-output = [1000, 250, -60]
-[line.front.pinion]
-at = [200, 250, -230]
-slope = "3 deg down to the rear"
-[[line.front.shaft]]
-outside = 60
-slip_closed = 750
-slip_open = 900
-[line.front.suspension]
-kind = "trailing arms"
-bump = 90
-droop = 110
-axle = [50, 0, -300]
-[[line.front.suspension.pivot]]
-name = "left"
-at = [900, -400, -250]
-[[line.front.suspension.pivot]]
-name = "right"
-at = [900, 400, -250]
-`
+const frontAxleText = example.FrontAxle
 
-const axleTube = `
-[[line.front.suspension.part]]
-name = "tube"
-from = [50, -600, -300]
-to = [50, 600, -300]
-radius = 40
-`
+const axleTube = example.AxleTube
 
-const frontSump = `
-[[powertrain.part]]
-name = "sump"
-from = [-100, -150, -220]
-to = [300, 150, -50]
-[[powertrain.part]]
-name = "transfer case"
-from = [900, 100, -150]
-to = [1100, 300, 50]
-`
+const frontSump = example.FrontSump
 
 func parts(text string) string { return "[[powertrain.part]]\nname = \"sump\"\n" + text + "\n" }
 

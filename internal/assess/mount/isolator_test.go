@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
+	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -16,10 +17,7 @@ import (
 
 // stiffly stands the powertrain on mounts that hardly give: loads are those of
 // the lever, to a few thousandths.
-func stiffly() string {
-	return strings.NewReplacer("= 300\n", "= 3e5\n", "= 150\n", "= 1.5e5\n", "= 140\n", "= 1.4e5\n",
-		"= 250\n", "= 2.5e5\n", "= 120\n", "= 1.2e5\n", "= 110\n", "= 1.1e5\n").Replace(rubbers)
-}
+func stiffly() string { return example.Stiffer() }
 
 // Three mounts by the lever: the rear one carries 400/1200 of the weight, full
 // torque in first gear changes the fronts by torque over their distance.
