@@ -89,3 +89,38 @@ func (s Sources) Standard(l Linear) float64 {
 func (s Sources) Of(l Linear) Number { return Known(l.V, s.Standard(l)) }
 
 func square(v float64) float64 { return v * v }
+
+// Pair is the standard uncertainties of two sums of weighted numbers, and that
+// of the two added, which tells how far they go together: u(x+y)² = u(x)² + u(y)²
+// + 2·cov(x, y) (JCGM 100:2008, 5.2). The sums have the same numbers in the same
+// order, by their weights K and L.
+func (s Sources) Pair(parts []WeightedPair) (first, second, both float64) {
+	var x, y, xy float64
+	add := func(u float64, c func(*Linear) float64) {
+		var k, l float64
+		for i := range parts {
+			w := &parts[i]
+			k, l = k+w.K*c(w.N), l+w.L*c(w.N)
+		}
+		x, y, xy = x+square(k*u), y+square(l*u), xy+square((k+l)*u)
+	}
+	add(s.Zero, func(l *Linear) float64 { return l.Zero })
+	for i, u := range s.Readings {
+		add(u, func(l *Linear) float64 {
+			if i < len(l.C) {
+				return l.C[i]
+			}
+			return 0
+		})
+	}
+	for i, u := range s.Move {
+		add(u, func(l *Linear) float64 { return l.Move[i] })
+	}
+	return math.Sqrt(x), math.Sqrt(y), math.Sqrt(xy)
+}
+
+// WeightedPair is K·N in one sum and L·N in another.
+type WeightedPair struct {
+	K, L float64
+	N    *Linear
+}

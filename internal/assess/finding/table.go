@@ -72,7 +72,7 @@ var table = []Row{
 	{shaftCoastID, LineTrade, "judge.inertia", false, "A shaft itself does not run too unevenly when it drives the engine."},
 	{shaftWhirlID, LineTrade, "judge.whirlFinding", false, "A shaft's largest speed stays well below the one at which its tube whirls."},
 	{shaftTorqueID, LineTrade, "judge.rating", false, "The torque in a shaft stays within its maker's rating."},
-	{shaftShearID, LineTrade, "judge.shearFinding", false, "The shear stress in a shaft's tube stays within what its steel allows."},
+	{shaftShearID, LineTrade, "Prepared.shearFinding", false, "The shear stress in a shaft's tube stays within what its steel allows."},
 	{residualID, LineTrade, "judge.speedFindings", false, "What the joints of a line leave over does not shake the axle too much at speed."},
 	{equivalentID, LineTrade, "judge.evenFindings", false, "What the joints of a line leave over is no more than one joint may have alone."},
 	{"line.*.powertrain.read", LineTrade, "judge.axisFinding", false, "There is a usable reading of the powertrain."},

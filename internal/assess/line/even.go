@@ -63,7 +63,10 @@ func (a *judge) evenness(from int) evenness {
 	out := a.out
 	planned := finding.Missing(out.PlanWhy)
 	if a.planErr == nil {
-		planned = a.equivalentOf(behind(a.chain, from), &out.Planned, from)
+		planned = out.Planned.equivalent()
+		if from > 0 {
+			planned = a.equivalentOf(behind(a.chain, from))
+		}
 	}
 	basis, moved := finding.Proved, false
 	for i := range out.Axes[from:] {
@@ -71,39 +74,42 @@ func (a *judge) evenness(from int) evenness {
 		basis, moved = finding.Weaker(basis, x.Basis), moved || x.Moved
 	}
 	read := out.unread(from)
-	if read.Known {
-		read = a.equivalentWith(out.read(), &out.Read, from)
+	switch {
+	case !read.Known:
+	case from == 0:
+		read = out.Read.equivalent()
+	default:
+		read = a.equivalentWith(out.read(), from)
 	}
 	m, basis, moved := out.judged(planned, read, basis, moved)
 	return evenness{m, planned, basis, moved, from, read.Known}
 }
 
 // equivalentWith is the equivalent angle of the joints from number from on,
-// with the axes so, and its ±. whole is the motion of the line with the axes so,
-// nil where it is not worked out yet.
-func (a *judge) equivalentWith(d directions, whole *Motion, from int) finding.Number {
-	m := a.equivalentOf(behind(a.readChain(d), from), whole, from)
-	switch {
-	case !m.Known:
-	case whole != nil && from == 0:
-		m.U = whole.U
-	default:
-		if r, ok := a.readRipples(a.mech, d, from); ok {
-			m.U = a.reachOf(&r, r.last()).upward(equivalent)
-		}
+// with the axes so, and its ±.
+func (a *judge) equivalentWith(d directions, from int) finding.Number {
+	c := a.readChain(d)
+	m := a.equivalentOf(behind(c, from))
+	if !m.Known {
+		return m
+	}
+	if r, ok := a.readRipples(c, d, from); ok {
+		m.U = a.reachOf(&r, r.last()).upward(equivalent)
 	}
 	return m
 }
 
-// equivalentOf is the equivalent angle of the joints of a chain, which are those
-// of a line from number from on.
-func (a *judge) equivalentOf(c shaft.Chain, whole *Motion, from int) finding.Number {
-	if whole != nil && from == 0 {
-		if !whole.Known {
-			return finding.Missing(whole.Why)
-		}
-		return finding.Known(whole.Equivalent, 0)
+// equivalent is the angle of the one joint that runs as unevenly, or why there
+// is none.
+func (m *Motion) equivalent() finding.Number {
+	if !m.Known {
+		return finding.Missing(m.Why)
 	}
+	return finding.Known(m.Equivalent, m.U)
+}
+
+// equivalentOf is the equivalent angle of the joints of a chain.
+func (a *judge) equivalentOf(c shaft.Chain) finding.Number {
 	if err := a.mech.Set(c); err != nil {
 		return finding.Missing(err.Error())
 	}
@@ -132,7 +138,7 @@ func (a *judge) evenAssumes(f *finding.Finding, e evenness) {
 	d := out.read()
 	a.assume(f, e.from, len(out.Axes)-1, func(h []float64) finding.Number {
 		d.headings = h
-		return a.equivalentWith(d, nil, e.from)
+		return a.equivalentWith(d, e.from)
 	})
 }
 

@@ -43,7 +43,7 @@ type BestYoke struct {
 // against the limits.
 func (a *judge) motionFindings() {
 	out := a.out
-	a.mech, a.bent = new(shaft.Mechanism), new(shaft.Mechanism)
+	a.mech = new(shaft.Mechanism)
 	out.Planned = Motion{Why: out.PlanWhy}
 	if a.planErr == nil {
 		out.Planned = a.motionOf(a.chain, !a.Light)
@@ -100,11 +100,12 @@ func (a *judge) motionOf(c shaft.Chain, curve bool) Motion {
 
 // motionWith is the motion with the axes so, its numbers with their ±.
 func (a *judge) motionWith(d directions, curve bool) Motion {
-	m := a.motionOf(a.readChain(d), curve)
+	c := a.readChain(d)
+	m := a.motionOf(c, curve)
 	if !m.Known {
 		return m
 	}
-	r, ok := a.readRipples(a.mech, d, 0)
+	r, ok := a.readRipples(c, d, 0)
 	if !ok {
 		return m
 	}

@@ -18,11 +18,12 @@ import (
 // ask it.
 type Prepared struct {
 	Input
-	file  *project.Line
-	base  Line // axes as they were read, speed and torque; nothing planned
-	frame frame
-	names names
-	rated bool // a joint or a shaft has its maker's rating
+	file   *project.Line
+	base   Line // axes as they were read, speed and torque; nothing planned
+	frame  frame
+	names  names
+	shears []finding.Finding // of the tubes, by shaft
+	rated  bool              // a joint or a shaft has its maker's rating
 
 	// What the line's largest speed allows: the angle of a joint, and the one
 	// joint's angle that makes as much torsional vibration as its limit.
@@ -56,6 +57,7 @@ func Prepare(in Input, l project.Line) *Prepared {
 	p.frame = frameOf(in.Build, &l)
 	p.names, p.rated = namesOf(&p.base), rated(&l)
 	p.atSpeed()
+	p.shear()
 	for i := range p.base.Axes {
 		p.takeReadings(&p.base.Axes[i])
 		p.base.HasReads = p.base.HasReads || p.base.Axes[i].Reading >= 0
@@ -117,7 +119,9 @@ func (p *Prepared) At(at Place) Result {
 	}
 	out.Axes, out.Joints, out.Shafts = slices.Clone(out.Axes), slices.Clone(out.Joints), slices.Clone(out.Shafts)
 	a := &judge{Prepared: p, Place: at, out: &out}
-	a.Findings = make([]finding.Finding, 0, 16)
+	most := 4*len(out.Joints) + 6*len(out.Shafts) + 2
+	both := make([]finding.Finding, 2*most)
+	a.Findings, a.Plans = both[:0:most], both[most:most]
 	a.plan()
 	a.read()
 	out.hint = a.otherArrangement
@@ -152,7 +156,6 @@ type judge struct {
 	poses    poses
 
 	mech  *shaft.Mechanism  // for one chain after the other
-	bent  *shaft.Mechanism  // for chains a little beside one that was read
 	aside map[string]Motion // as read, with other headings
 
 	Findings, Plans []finding.Finding

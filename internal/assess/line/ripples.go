@@ -77,20 +77,20 @@ type ripples struct {
 func (r *ripples) last() ripple { return r.drive[len(r.drive)-1] }
 
 // readRipples is how unevenly the line runs from joint number from on, with the
-// axes so: mech has the chain solved. How it depends on the readings comes by a
+// axes so: a.mech has c, the chain, solved. How it depends on the readings comes by a
 // small change of each slope, and of each heading that was read. False where a
 // changed one does not run.
-func (a *judge) readRipples(mech *shaft.Mechanism, d directions, from int) (ripples, bool) {
+func (a *judge) readRipples(c shaft.Chain, d directions, from int) (ripples, bool) {
 	out := a.out
-	shafts := mech.Shafts()[1:]
-	r := ripples{drive: make([]ripple, len(shafts)), coast: make([]ripple, len(shafts))}
+	shafts := a.mech.Shafts()[1:]
+	both := make([]ripple, 2*len(shafts))
+	r := ripples{drive: both[:len(shafts)], coast: both[len(shafts):]}
 	slab := make([]complex128, 0, 4*len(shafts)*(len(out.Axes)-from))
 	for i, s := range shafts {
 		k := cap(slab) / (2 * len(shafts))
 		r.drive[i], r.coast[i] = ripple{s.DriveVector, slab[:0:k]}, ripple{s.CoastVector, slab[k : k : 2*k]}
 		slab = slab[2*k : 2*k : cap(slab)]
 	}
-	c := a.readChain(d)
 	for i := from; i < len(out.Axes); i++ {
 		x := &out.Axes[i]
 		if !a.vary(&r, &x.lin, &c, d, &d.slopes[i], from) {
@@ -110,19 +110,19 @@ func (a *judge) vary(r *ripples, by *finding.Linear, c *shaft.Chain, d direction
 	defer func() { *at = old }()
 	*at = old + step
 	a.aim(c, d)
-	if a.bent.Set(behind(*c, from)) != nil {
+	if a.mech.Set(behind(*c, from)) != nil {
 		return false
 	}
-	for i, s := range a.bent.Shafts()[1:] {
+	for i, s := range a.mech.Shafts()[1:] {
 		r.drive[i].by, r.coast[i].by = append(r.drive[i].by, s.DriveVector), append(r.coast[i].by, s.CoastVector)
 	}
 	*at = old - step
 	a.aim(c, d)
-	if a.bent.Set(behind(*c, from)) != nil {
+	if a.mech.Set(behind(*c, from)) != nil {
 		return false
 	}
 	n := len(r.dirs)
-	for i, s := range a.bent.Shafts()[1:] {
+	for i, s := range a.mech.Shafts()[1:] {
 		r.drive[i].by[n] = over(r.drive[i].by[n]-s.DriveVector, 2*step)
 		r.coast[i].by[n] = over(r.coast[i].by[n]-s.CoastVector, 2*step)
 	}
@@ -138,13 +138,12 @@ type reach struct{ size, far float64 }
 
 // reachOf puts a ripple of r into its ellipse.
 func (a *judge) reachOf(r *ripples, k ripple) reach {
-	sources := &a.Readings.Sources
-	re, im := make([]finding.Weighted, len(r.dirs)), make([]finding.Weighted, len(r.dirs))
+	var few [8]finding.WeightedPair
+	parts := few[:0]
 	for i, by := range k.by {
-		re[i], im[i] = finding.Weighted{K: real(by), N: r.dirs[i]}, finding.Weighted{K: imag(by), N: r.dirs[i]}
+		parts = append(parts, finding.WeightedPair{K: real(by), L: imag(by), N: r.dirs[i]})
 	}
-	x, y := finding.Smooth(real(k.at), re...), finding.Smooth(imag(k.at), im...)
-	uRe, uIm, both := sources.Standard(x), sources.Standard(y), sources.Standard(x.Plus(y))
+	uRe, uIm, both := a.Readings.Sources.Pair(parts)
 	cov := (both*both - uRe*uRe - uIm*uIm) / 2
 	at := k.at
 	if uRe < uIm { // the lower triangle of the covariance needs the larger first

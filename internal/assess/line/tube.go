@@ -3,6 +3,7 @@ package line
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/shaft"
@@ -26,16 +27,16 @@ type Tube struct {
 func (a *judge) tubes() {
 	l, out := a.file, a.out
 	for i := range out.Shafts {
-		spec, s := l.Shaft(i), &out.Shafts[i]
-		if !spec.Outside.Known() {
+		if !out.Shafts[i].Tube.Given {
 			continue
 		}
-		s.Tube.Given = true
+		spec, s := l.Shaft(i), &out.Shafts[i]
 		if !spec.Wall.Known() {
-			s.Tube.none(fmt.Sprintf("line.%s.shaft[%d].wall is not in the file yet", l.Name, i))
+			s.Tube.none(s.Tube.Shear.Why)
 		} else if t, err := tubeOf(spec, s.Length); err != nil {
+			shear := s.Tube.Shear // the length does not matter to it
 			s.Tube.none(err.Error())
-			s.Tube.Shear = shearOf(tubeSpec(spec, 1), out) // the length does not matter to it
+			s.Tube.Shear = shear
 		} else {
 			a.solveTube(t, s)
 		}
@@ -43,8 +44,26 @@ func (a *judge) tubes() {
 			a.whirlFinding(i)
 		}
 		if out.Torque.Known || out.Torque.Why != "" {
-			a.shearFinding(i, spec)
+			f := a.shears[i]
+			f.Assumes = slices.Clone(f.Assumes)
+			a.Findings = append(a.Findings, f)
 		}
+	}
+}
+
+// shear works out how much the tubes are sheared, which no length matters to.
+func (p *Prepared) shear() {
+	p.shears = make([]finding.Finding, len(p.base.Shafts))
+	for i := range p.base.Shafts {
+		spec, s := p.file.Shaft(i), &p.base.Shafts[i]
+		if s.Tube.Given = spec.Outside.Known(); !s.Tube.Given {
+			continue
+		}
+		s.Tube.Shear = shearOf(tubeSpec(spec, 1), &p.base)
+		if !spec.Wall.Known() {
+			s.Tube.Shear = finding.Missing(fmt.Sprintf("line.%s.shaft[%d].wall is not in the file yet", p.file.Name, i))
+		}
+		p.shears[i] = p.shearFinding(i, &spec)
 	}
 }
 
@@ -95,13 +114,13 @@ var usualYield = map[project.TubeMaterial]struct{ weak, strong float64 }{
 // 1/√3 of that in tension (von Mises). A tube whose steel is not named is ok
 // when the weakest usual one would do, over when the strongest would not, and
 // not known between.
-func (a *judge) shearFinding(i int, spec project.LineShaft) {
-	l, s, n := a.out, &a.out.Shafts[i], &a.names.shafts[i].shear
+func (p *Prepared) shearFinding(i int, spec *project.LineShaft) finding.Finding {
+	l, s, n := &p.base, &p.base.Shafts[i], &p.names.shafts[i].shear
 	f := finding.Finding{ID: n.id, Title: n.title, Kind: quantity.Stress}
-	rule := a.Build.Limit("tube_use")
+	rule := p.Build.Limit("tube_use")
 	inShear := rule.Value / math.Sqrt(3)
 	yield, named := spec.Yield.Get()
-	usual := usualYield[project.TubeMaterial(materialOf(spec))]
+	usual := usualYield[project.TubeMaterial(materialOf(*spec))]
 	if !named {
 		yield = usual.weak
 		if s.Tube.Shear.Known && s.Tube.Shear.V > inShear*usual.strong {
@@ -109,12 +128,12 @@ func (a *judge) shearFinding(i int, spec project.LineShaft) {
 		}
 	}
 	f.JudgeAt(s.Tube.Shear, inShear*yield, rule, false)
-	stress := func(v float64) string { return quantity.Plain(quantity.Stress, v, a.Build.Units, 0) }
+	stress := func(v float64) string { return quantity.Plain(quantity.Stress, v, p.Build.Units, 0) }
 	f.Source = fmt.Sprintf("%g of the yield in shear, 1/√3 of %s (von Mises); %s", rule.Value, stress(yield), rule.Source)
 	switch {
 	case !f.HasValue:
 	case !named && f.Status == finding.Over && yield == usual.weak:
-		f.Unknown(fmt.Sprintf("line.%s.shaft[%d].yield is not in the file; a tube of %s yield strength or more would do", a.file.Name, s.Number-1, stress(s.Tube.Shear.V/inShear)))
+		f.Unknown(fmt.Sprintf("line.%s.shaft[%d].yield is not in the file; a tube of %s yield strength or more would do", p.file.Name, s.Number-1, stress(s.Tube.Shear.V/inShear)))
 	case !named:
 		f.Assumes = append(f.Assumes, fmt.Sprintf("the tube's yield strength is not in the file: taken as %s, the %s that is usual", stress(yield), map[bool]string{true: "weakest", false: "strongest"}[yield == usual.weak]))
 	}
@@ -130,7 +149,7 @@ func (a *judge) shearFinding(i int, spec project.LineShaft) {
 			finding.Over: "The tube yields under the largest torque: a larger or thicker tube, or less torque. The torque is " + l.Torque.From + ".",
 		}
 	})
-	a.Findings = append(a.Findings, f)
+	return f
 }
 
 func (a *judge) solveTube(t shaft.Tube, s *Shaft) {
@@ -147,7 +166,7 @@ func (a *judge) solveTube(t shaft.Tube, s *Shaft) {
 		s.Tube.Safe = get(shaft.Safe(s.Tube.Whirl.V, a.Build.Limit("whirl_fraction").Value))
 	}
 	s.Tube.Mass = get(t.Mass())
-	s.Tube.Shear, s.Tube.Twist = shearOf(t, l), finding.Missing(l.Torque.Why)
+	s.Tube.Twist = finding.Missing(l.Torque.Why)
 	if l.Torque.Known {
 		twist, err := t.Twist(l.Torque.V)
 		s.Tube.Twist = get(twist.Rad(), err)
