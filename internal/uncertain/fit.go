@@ -47,36 +47,61 @@ func (s *Sources) Correlated(label string, values []float64, cov mat.Symmetric, 
 	return out, nil
 }
 
-// rootOf is a matrix L with L·Lᵀ = cov.
+// rootOf is a matrix L with L·Lᵀ = cov: the standard deviations times the root of
+// the correlations, which lie between -1 and 1 whatever the units are.
 func rootOf(cov mat.Symmetric) (*mat.Dense, error) {
 	n := cov.SymmetricDim()
+	d, r := make([]float64, n), mat.NewSymDense(n, nil)
 	for i := range n {
-		for j := range n {
-			if v := cov.At(i, j); math.IsNaN(v) || math.IsInf(v, 0) {
+		v := cov.At(i, i)
+		if !(v >= 0) || math.IsInf(v, 1) {
+			return nil, ErrCovariance
+		}
+		d[i] = math.Sqrt(v)
+	}
+	for i := range n {
+		r.SetSym(i, i, 1)
+		for j := range i {
+			v := cov.At(i, j)
+			if u := d[i] * d[j]; u > 0 {
+				v /= u
+			}
+			if !(math.Abs(v) <= 1+1e-9) || v != 0 && (d[i] == 0 || d[j] == 0) {
 				return nil, ErrCovariance
 			}
+			r.SetSym(i, j, v)
 		}
 	}
+	root, err := rootOfCorrelations(r)
+	if err != nil {
+		return nil, err
+	}
+	for i := range n {
+		for j := range n {
+			root.Set(i, j, d[i]*root.At(i, j))
+		}
+	}
+	return root, nil
+}
+
+func rootOfCorrelations(r *mat.SymDense) (*mat.Dense, error) {
+	n := r.SymmetricDim()
 	var chol mat.Cholesky
-	if chol.Factorize(cov) {
+	if chol.Factorize(r) {
 		var l mat.TriDense
 		chol.LTo(&l)
 		return mat.DenseCopyOf(&l), nil
 	}
 	var eig mat.EigenSym
-	if !eig.Factorize(cov, true) {
+	if !eig.Factorize(drop(r), true) {
 		return nil, ErrCovariance
 	}
 	values := eig.Values(nil)
 	var vectors mat.Dense
 	eig.VectorsTo(&vectors)
-	most := 0.0
-	for _, v := range values {
-		most = max(most, math.Abs(v))
-	}
 	root := mat.NewDense(n, n, nil)
 	for j, v := range values {
-		if v < -1e-9*most {
+		if v < -1e-9 {
 			return nil, ErrCovariance
 		}
 		for i := range n {
@@ -84,4 +109,19 @@ func rootOf(cov mat.Symmetric) (*mat.Dense, error) {
 		}
 	}
 	return root, nil
+}
+
+// drop is a symmetric matrix with entries up to about 1, without those that are
+// nothing beside it: they upset the search for eigenvalues.
+func drop(m *mat.SymDense) *mat.SymDense {
+	n := m.SymmetricDim()
+	out := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := i; j < n; j++ {
+			if v := m.At(i, j); math.Abs(v) > 1e-30 {
+				out.SetSym(i, j, v)
+			}
+		}
+	}
+	return out
 }

@@ -31,7 +31,7 @@ func TestEllipsoidAgainstSearch(t *testing.T) {
 				inside += y[i] * y[i] / (k * k * v[i])
 			}
 		}
-		const n = 60
+		const n = 40
 		for i := range n + 1 {
 			for j := range 2*n + 1 {
 				st, ct := math.Sincos(math.Pi * float64(i) / n)
@@ -43,10 +43,10 @@ func TestEllipsoidAgainstSearch(t *testing.T) {
 		if inside <= 1 {
 			least = 0
 		}
-		if got := farthest(y, v, k); got < most-1e-9 || got > most*1.002+1e-9 {
+		if got := farthest(y, v, k); got < most-1e-9 || got > most*1.004+1e-9 {
 			t.Fatalf("farthest %v, by search %v", got, most)
 		}
-		if got := nearest(y, v, k); got > least+1e-9 || got < least-0.1 {
+		if got := nearest(y, v, k); got > least+1e-9 || got < least-0.2 {
 			t.Fatalf("nearest %v, by search %v", got, least)
 		}
 	})
@@ -103,12 +103,12 @@ func TestMagnitudesCover(t *testing.T) {
 	} {
 		for _, size := range []float64{0, 0.3, 1, 2, 4, 10} {
 			for _, turn := range []float64{0, 0.8, math.Pi / 2} {
-				if c.n == 1 && turn > 0 {
+				if (c.n == 1 || size == 0) && turn > 0 {
 					continue
 				}
-				upper, lower, number, width := covered(t, [3]float64{size * math.Cos(turn), size * math.Sin(turn)}, c.u, c.n, 4000)
+				upper, lower, number, width := covered(t, [3]float64{size * math.Cos(turn), size * math.Sin(turn)}, c.u, c.n, 2500)
 				t.Logf("%-13s truth %4.1f at %2.0f°: upper %.4f lower %.4f number %.4f, upper limit %.2f above on average", c.name, size, turn*180/math.Pi, upper, lower, number, width)
-				const noise = 0.005 // two sigma of 4000 draws
+				const noise = 0.007 // two sigma of 2500 draws
 				assert.Greater(t, upper, 0.975-noise)
 				assert.Greater(t, lower, 0.975-noise)
 				assert.Greater(t, number, 0.95-noise)

@@ -188,30 +188,16 @@ func Product(n, m Number) Number {
 	return out
 }
 
-// quadratic is the 97.5 % point of chi-squared with one degree of freedom (any
-// table). A sum of squares of standard normal errors with weights of one sign
-// exceeds it times the sum of the weights in at most 2.5 % of cases: at this
-// level one weight alone is the worst (Székely and Bakirov, 2003, from memory;
-// held by simulation).
-const quadratic = 5.023886187314888
-
-// Curved is Smooth with the second derivatives: hessian has len(gradient) rows
-// of len(gradient), by rows. Half of error·hessian·error becomes bend, at most
-// half the sum of |h[i][j]|·u[i]·u[j] times the 97.5 % point of a squared
-// error.
+// Curved is Smooth with the second derivatives: hessian has len(gradient) rows of
+// len(gradient), by rows. What half of error·hessian·error comes to becomes bend.
 func Curved(v float64, hessian []float64, gradient ...Weighted) Number {
 	out := Smooth(v, gradient...)
-	n := len(gradient)
-	var few [8]float64
-	us := few[:0]
+	var few [8]Number
+	args := few[:0]
 	for _, w := range gradient {
-		us = append(us, w.N.U())
+		args = append(args, w.N)
 	}
-	for i, u := range us {
-		for j, w := range us {
-			out.bend += quadratic / 2 * math.Abs(hessian[i*n+j]) * u * w
-		}
-	}
+	out.bend += bent(hessian, args)
 	return out
 }
 

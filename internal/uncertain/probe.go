@@ -38,10 +38,13 @@ func Probe(f func(x, out []float64) error, outs int, args ...Number) ([]Number, 
 			return nil, err
 		}
 	}
-	bend := make([]float64, outs) // sums of |second derivative|·u·u
+	second := make([][]float64, outs) // second derivatives, by output and by rows
+	for o := range outs {
+		second[o] = make([]float64, n*n)
+	}
 	for k := range n {
 		for o := range outs {
-			bend[o] += math.Abs(up[k][o] - 2*at[o] + down[k][o])
+			second[o][k*n+k] = (up[k][o] - 2*at[o] + down[k][o]) / (p.u[k] * p.u[k])
 		}
 		for l := range k {
 			both, err := p.beside(outs, k, 1, l)
@@ -49,18 +52,22 @@ func Probe(f func(x, out []float64) error, outs int, args ...Number) ([]Number, 
 				return nil, err
 			}
 			for o := range outs {
-				bend[o] += 2 * math.Abs(both[o]-up[k][o]-up[l][o]+at[o])
+				d := (both[o] - up[k][o] - up[l][o] + at[o]) / (p.u[k] * p.u[l])
+				second[o][k*n+l], second[o][l*n+k] = d, d
 			}
 		}
 	}
 	out := make([]Number, outs)
-	parts := make([]Weighted, n)
+	parts, loose := make([]Weighted, n), make([]Number, n)
+	for k, i := range p.moving {
+		loose[k] = args[i]
+	}
 	for o := range outs {
 		for k, i := range p.moving {
 			parts[k] = Weighted{(up[k][o] - down[k][o]) / (2 * p.u[k]), args[i]}
 		}
 		out[o] = Smooth(at[o], parts...)
-		out[o].bend += quadratic / 2 * bend[o]
+		out[o].bend += bent(second[o], loose)
 	}
 	return out, nil
 }
