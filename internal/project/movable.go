@@ -1,0 +1,214 @@
+package project
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"fitup/internal/project/quantity"
+)
+
+// Movable is one thing that can be given another place or angle to see what
+// follows, named as a file and `fitup set` name it.
+type Movable struct {
+	path string
+	row  RowInfo // of the placement, when line is empty
+	line string
+	n    int // joint or shaft, from 0
+	what movableOf
+}
+
+type movableOf uint8
+
+const (
+	ofPlacement   movableOf = iota
+	ofPinion                // its slope: a wedge, or the housing turned
+	ofJointHeight           // a joint between two shafts goes where its carrier bearing goes
+	ofJointOffset
+	ofYokes // rear yoke of a shaft against its front yoke
+)
+
+// Path is the movable's name.
+func (m Movable) Path() string { return m.path }
+
+// Kind is what it is measured in.
+func (m Movable) Kind() quantity.Kind {
+	switch m.what {
+	case ofPlacement:
+		return m.row.Kind
+	case ofPinion:
+		return quantity.Slope
+	case ofJointOffset:
+		return quantity.Offset
+	case ofYokes:
+		return quantity.Angle
+	}
+	return quantity.Length
+}
+
+// Movables lists what can be moved in this build: the rows of the placement,
+// and of each line its pinion, the bearings between its shafts and their yokes.
+func (b *Build) Movables() []Movable {
+	var out []Movable
+	for _, r := range PlacementRows() {
+		out = append(out, Movable{path: r.Name, row: r})
+	}
+	for _, l := range b.Lines {
+		if b.Direct(l) {
+			continue
+		}
+		add := func(what movableOf, n int, path string) {
+			out = append(out, Movable{path: "line." + l.Name + "." + path, line: l.Name, n: n, what: what})
+		}
+		add(ofPinion, 0, "pinion.slope")
+		joints := l.JointCount()
+		for i := 1; i+1 < joints; i++ {
+			at := "joint." + strconv.Itoa(i+1) + ".at."
+			add(ofJointHeight, i, at+"height")
+			add(ofJointOffset, i, at+"offset")
+		}
+		for i := range joints - 1 {
+			add(ofYokes, i, "shaft."+strconv.Itoa(i+1)+".yoke_offset")
+		}
+	}
+	return out
+}
+
+// MovableNamed returns the movable of that path.
+func (b *Build) MovableNamed(path string) (Movable, error) {
+	all := b.Movables()
+	names := make([]string, len(all))
+	for i, m := range all {
+		if m.path == path {
+			return m, nil
+		}
+		names[i] = m.path
+	}
+	near := ""
+	if n, ok := Nearest(path, names); ok {
+		near = "; did you mean " + n + "?"
+	}
+	return Movable{}, fmt.Errorf("%s cannot be moved to see what follows%s", Printable(path), near)
+}
+
+// Move puts one movable thing to a value, in the internal unit of its kind.
+type Move struct {
+	Of Movable
+	To float64
+}
+
+// Reads returns what a movable stands at. The error says what the file lacks.
+func (b *Build) Reads(m Movable) (float64, error) {
+	if m.what == ofPlacement {
+		s, p, err := b.Seat()
+		if err != nil {
+			return 0, err
+		}
+		return s.Value(p, m.row.Row)
+	}
+	l, err := b.lineOf(m)
+	if err != nil {
+		return 0, err
+	}
+	v, known := 0.0, false
+	switch m.what {
+	case ofPinion:
+		v, known = l.Pinion.Slope.Get()
+	case ofJointHeight:
+		v, known = l.Joint(m.n).At.At.Z, l.Joint(m.n).At.Known
+	case ofJointOffset:
+		v, known = l.Joint(m.n).At.At.Y, l.Joint(m.n).At.Known
+	case ofYokes:
+		if v, known = l.Shaft(m.n).YokeOffset.Get(); !known { // in phase where nothing is said
+			v, known = 0, true
+			if l.Shaft(m.n).Phase == Crossed {
+				v = math.Pi / 2
+			}
+		}
+	}
+	if !known {
+		return 0, fmt.Errorf("%s is not in the file yet", m.path)
+	}
+	return v, nil
+}
+
+func (b *Build) lineOf(m Movable) (*Line, error) {
+	i := slices.IndexFunc(b.Lines, func(l Line) bool { return l.Name == m.line })
+	if i < 0 {
+		return nil, fmt.Errorf("there is no line %s", Printable(m.line))
+	}
+	return &b.Lines[i], nil
+}
+
+// With returns the build as it is after moves, made one after the other, and
+// shares with it what is not moved. Readings of what hangs on the powertrain
+// keep the place they were taken at. A reading of a pinion that is turned, or of
+// a shaft whose end is moved, describes it no longer and is not in the new
+// build, so that nothing rests on it.
+func (b *Build) With(moves ...Move) (*Build, error) {
+	c := *b
+	out := &c
+	for _, m := range moves {
+		if m.Of.what != ofPlacement {
+			out.Lines = slices.Clone(out.Lines)
+			if err := out.moveLine(m); err != nil {
+				return nil, err
+			}
+			continue
+		}
+		s, p, err := out.Seat()
+		if err != nil {
+			return nil, err
+		}
+		if p, err = s.Solve(p, m.Of.row.Row, m.To); err != nil {
+			return nil, fmt.Errorf("%s: %w", m.Of.path, err)
+		}
+		out = out.Placed(p)
+	}
+	return out, nil
+}
+
+// withoutReadings takes out the readings of those targets.
+func (b *Build) withoutReadings(of ...string) {
+	keep := make([]Reading, 0, len(b.Readings))
+	for _, r := range b.Readings {
+		if !slices.Contains(of, r.Of) {
+			keep = append(keep, r)
+		}
+	}
+	b.Readings = keep
+}
+
+// moveLine writes into a line that is this build's own.
+func (b *Build) moveLine(m Move) error {
+	l, err := b.lineOf(m.Of)
+	if err != nil {
+		return err
+	}
+	switch m.Of.what {
+	case ofPinion:
+		l.Pinion.Slope.SetV(m.To)
+		b.withoutReadings(l.PinionTarget())
+	case ofJointHeight, ofJointOffset:
+		if m.Of.n >= len(l.Joints) || !l.Joints[m.Of.n].At.Known {
+			return fmt.Errorf("line.%s.joint.%d.at is not in the file yet", l.Name, m.Of.n+1)
+		}
+		l.Joints = slices.Clone(l.Joints)
+		at := &l.Joints[m.Of.n].At.At
+		if m.Of.what == ofJointHeight {
+			at.Z = m.To
+		} else {
+			at.Y = m.To
+		}
+		b.withoutReadings(l.ShaftTarget(m.Of.n), l.ShaftTarget(m.Of.n+1))
+	case ofYokes:
+		shafts := slices.Clone(l.Shafts)
+		for len(shafts) <= m.Of.n {
+			shafts = append(shafts, LineShaft{})
+		}
+		shafts[m.Of.n].YokeOffset.SetV(m.To)
+		l.Shafts = shafts
+	}
+	return nil
+}
