@@ -23,12 +23,15 @@ func (b *Bracket) boltScreen(at r3.Vec) (screen, error) {
 	if err != nil {
 		return screen{}, err
 	}
+	var rests []string
 	joint := geombracket.BoltJoint{}
 	if w := b.RailPlate; w != nil && len(w.Plate.Holes) > 0 {
 		_, joint.Fu = b.Spec.Strengths()
 		joint.Plate, joint.Hole = p.Thickness.V(), p.Hole.V()
 		joint.End = w.Figures.Edge + joint.Hole/2 // the least of all, both ways: on the safe side
 		joint.Side = joint.End
+	} else {
+		rests = []string{"what the bolts bear on is not looked at: not all sizes of mount." + b.ready.made + ".leg.rail_plate and its hole are in the file"}
 	}
 	ready, err := bolt.Ready(joint)
 	if err != nil {
@@ -56,7 +59,7 @@ func (b *Bracket) boltScreen(at r3.Vec) (screen, error) {
 		return worst, shear, tension, nil
 	}
 	return screen{
-		adds: true,
+		adds: true, rests: rests,
 		used: func(force r3.Vec) (float64, error) {
 			c, _, _, err := check(force)
 			return c.Governs, err

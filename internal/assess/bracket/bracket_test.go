@@ -40,6 +40,7 @@ func TestLegThatRises(t *testing.T) {
 	assert.InDelta(t, math.Hypot(75, 180), value(t, a, "bracket.left_front.length"), 1e-9)
 	assert.InDelta(t, slope, value(t, a, "bracket.left_front.pad.from_square"), 1e-9)
 	assert.InDelta(t, slope, value(t, a, "bracket.left_front.rail.from_square"), 1e-9)
+	assert.InDelta(t, slope, value(t, a, "bracket.left_front.from_level"), 1e-9)
 	assert.InDelta(t, math.Hypot(75, 180), value(t, a, "bracket.left_front.long_point"), 1e-6)
 	// Corner radius 2T = 6: the tips of the rounded envelope (EN 10219-2).
 	tan := math.Tan(slope)
@@ -134,6 +135,10 @@ func TestSaddleLiesOnTheCrossmember(t *testing.T) {
 		}
 		assert.InDelta(t, longest, b.LongPoint(), 1e-6)
 		assert.InDelta(t, shortest, b.ShortPoint(), 1e-6)
+		per := b.Cut.Section.Mass / 1000 // kg per mm
+		assert.Less(t, b.Saddle.Mass, per*b.LongPoint())
+		assert.Greater(t, b.Saddle.Mass, per*b.ShortPoint())
+		assert.InDelta(t, b.Saddle.Mass, b.Mass.V, 1e-12, "no plates")
 		assert.InDelta(t, 90, geom.Angle(value(t, a, "bracket.left_front.saddle.angle")).Degrees(), 30)
 	}
 	small := strings.Replace(example.Legs("", "pad_facing = \"down\"\nheader = 40\nheader_from = [300,-300,-400]\nheader_to = [300,300,-400]", ""),
@@ -189,4 +194,21 @@ func TestWrapsLieOnTheCuts(t *testing.T) {
 	}
 	_, err = b.Wraps(3)
 	require.ErrorContains(t, err, "12 to 360")
+}
+
+// What the geometry says in mm is said in the file's unit, wherever it is asked.
+func TestReasonsAreInTheFilesUnit(t *testing.T) {
+	inch := "[units]\nsystem = \"inch\"\n"
+	a := runLegs(t, strings.Replace(example.Legs("", "rail_plate = { thickness = 200 }", inch), "format = 1", "format = 3", 1))
+	b, ok := a.Bracket("left_front")
+	require.True(t, ok)
+	require.False(t, b.HasCut)
+	_, err := a.MatchOf("left_front", "right_front")
+	require.Error(t, err)
+	_, wraps := b.Wraps(24)
+	require.Error(t, wraps)
+	for _, said := range []string{b.Why, wraps.Error()} {
+		assert.Contains(t, said, " in")
+		assert.NotContains(t, said, "mm")
+	}
 }

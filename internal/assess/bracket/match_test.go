@@ -201,3 +201,20 @@ func TestMarksOnBothRailsAreAskedFor(t *testing.T) {
 		assert.Empty(t, f.Assumes, "it mirrors none")
 	}
 }
+
+// A leg that mirrors one that cannot be made cannot be made, and of one that is not
+// known it is not known.
+func TestALegIsAsGoodAsTheOneItMirrors(t *testing.T) {
+	for text, c := range map[string]struct {
+		want finding.Status
+		says string
+	}{
+		example.Legs("", "pad = [300, -500, -75]", example.OtherLeg):                     {finding.Over, "that one cannot be made"},
+		strings.Replace(example.Legs("", "", example.OtherLeg), "height = 150\n", "", 1): {finding.NotKnown, "the left front leg, which it mirrors: rails.left.height is not in the file yet"},
+	} {
+		f, ok := runLegs(t, text).Finding("bracket.right_front.fits")
+		require.True(t, ok)
+		assert.Equal(t, c.want, f.Status)
+		assert.Contains(t, f.Advice(), c.says)
+	}
+}

@@ -42,4 +42,17 @@ func TestSectionBySizes(t *testing.T) {
 	s, err = shapeOf("leg", project.Leg{Section: "SHS 60x60x4 cold"}, quantity.Inch())
 	require.NoError(t, err)
 	assert.InDelta(t, 60, s.H, 1e-9, "the table's names are in mm in every file")
+
+	// The same tube by its sizes and by its name weighs the same: EN 10219-2 rounds
+	// the corners of both.
+	named, err := shapeOf("leg", project.Leg{Section: "SHS 60x60x4 cold"}, quantity.Metric())
+	require.NoError(t, err)
+	sized, err := shapeOf("leg", project.Leg{Section: "60x60x4"}, quantity.Metric())
+	require.NoError(t, err)
+	np, err := named.Properties()
+	require.NoError(t, err)
+	sp, err := sized.Properties()
+	require.NoError(t, err)
+	assert.InDelta(t, np.Mass, sp.Mass, 1e-12)
+	assert.InDelta(t, np.Wy, sp.Wy, 1e-9)
 }

@@ -189,6 +189,16 @@ bolts = { thread = "M10", class = "8.8" }`)
 	together := s.Bolts.Shear/(0.6*800*58/1.25) + s.Bolts.Tension/(1.4*0.9*800*58/1.25)
 	parting := s.Bolts.Tension / (0.75 * proof)
 	assert.InDelta(t, math.Max(together, parting), f.Value, 0.01*f.Value)
+	assert.Contains(t, strings.Join(f.Assumes, " "), "what the bolts bear on is not looked at")
+
+	// With a hole of 11 mm in a plate of 2 mm bearing counts, too: k1 αb fu d t/1.25,
+	// k1 2.8·20/11 - 1.7, at most 2.5, αb 20/33 (EN 1993-1-8, table 3.4), the edge
+	// 20 mm from the hole.
+	a, s = strong(t, `rail_plate = { thickness = 2, width = 120, height = 100, pitch_across = 80, pitch_high = 60, hole = 11 }
+bolts = { thread = "M10", class = "8.8" }`)
+	assert.InDelta(t, 2.5*20/33*360*10*2/1.25, s.Bolts.Check.BearingLimit, 1)
+	f, _ = a.Finding("bracket.left_front.bolts")
+	assert.Empty(t, f.Assumes)
 }
 
 // A leg without a pad plate is welded to something at its pad all the same: what
