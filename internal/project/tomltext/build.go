@@ -17,6 +17,7 @@ type builder struct {
 
 func (d *Doc) build() error {
 	b := &builder{Doc: d, cur: cursor{text: d.text, base: d.base}, section: -1}
+	d.slab = slabSize
 	d.root = b.take()
 	d.root.Pos, d.root.KeyPos = Position{1, 1, d.base}, Position{1, 1, d.base}
 	b.here = d.root
@@ -47,7 +48,7 @@ func (d *Doc) build() error {
 
 // header takes a [table] or [[entry]] line.
 func (b *builder) header(e *unstable.Node) *SyntaxError {
-	s := statement{form: formTable, lo: len(b.parts), base: b.root, section: b.section}
+	s := statement{form: formTable, lo: len(b.parts), base: b.root.id, section: b.section}
 	if e.Kind == unstable.ArrayTable {
 		s.form = formEntry
 	}
@@ -75,7 +76,7 @@ func (b *builder) header(e *unstable.Node) *SyntaxError {
 		if err != nil {
 			return err
 		}
-		b.parts = append(b.parts, part{n, lo, hi})
+		b.parts = append(b.parts, part{n.id, lo, hi})
 	}
 	for b.text[s.end] != ']' {
 		s.end++
@@ -84,7 +85,7 @@ func (b *builder) header(e *unstable.Node) *SyntaxError {
 	if s.form == formEntry {
 		s.end++
 	}
-	s.hi, s.leaf = len(b.parts), at
+	s.hi, s.leaf = len(b.parts), at.id
 	b.here = at
 	b.stmts = append(b.stmts, s)
 	return nil
@@ -178,7 +179,7 @@ func (b *builder) keyLine(e *unstable.Node) *SyntaxError {
 
 // pair takes one key = value, on a line of its own or in an inline table.
 func (b *builder) pair(at *Node, e *unstable.Node, inline bool) (statement, *SyntaxError) {
-	s := statement{form: formKey, start: int(e.Raw.Offset), end: int(e.Raw.Offset + e.Raw.Length), base: at, section: -1}
+	s := statement{form: formKey, start: int(e.Raw.Offset), end: int(e.Raw.Offset + e.Raw.Length), base: at.id, section: -1}
 	it := e.Key()
 	type spelled struct {
 		key    string
@@ -211,10 +212,10 @@ func (b *builder) pair(at *Node, e *unstable.Node, inline bool) (statement, *Syn
 		if err != nil {
 			return s, err
 		}
-		b.parts = append(b.parts, part{n, k.lo, k.hi})
+		b.parts = append(b.parts, part{n.id, k.lo, k.hi})
 		at = n
 	}
-	s.leaf = at
+	s.leaf = at.id
 	s.eq = keys[len(keys)-1].hi
 	for b.text[s.eq] != '=' {
 		s.eq++
@@ -284,14 +285,16 @@ func (b *builder) newNode(at *Node, kind Kind, def definition, off int) (*Node, 
 	return n, nil
 }
 
+// slabSize is how many nodes are made at once.
+const slabSize = 64
+
 // take is the next node of the document.
 func (d *Doc) take() *Node {
-	last := len(d.slabs) - 1
-	if last < 0 || len(d.slabs[last]) == cap(d.slabs[last]) {
-		d.slabs = append(d.slabs, make([]Node, 0, 64))
-		last++
+	if d.count%slabSize == 0 {
+		d.slabs = append(d.slabs, make([]Node, slabSize))
 	}
-	d.slabs[last] = append(d.slabs[last], Node{id: d.count})
+	n := d.node(d.count)
+	n.id = d.count
 	d.count++
-	return &d.slabs[last][len(d.slabs[last])-1]
+	return n
 }

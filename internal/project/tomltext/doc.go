@@ -147,6 +147,9 @@ func (n *Node) add(c *Node) {
 	}
 }
 
+// node is the node of an id.
+func (d *Doc) node(id int) *Node { return &d.slabs[id/d.slab][id%d.slab] }
+
 // within reports whether n is top or stands somewhere under it.
 func (n *Node) within(top *Node) bool {
 	for ; n != nil; n = n.parent {
@@ -181,8 +184,10 @@ type Doc struct {
 	stmts []statement // headers and key lines in document order
 	pairs []statement // key/value pairs inside inline tables
 	parts []part      // every key part spelled anywhere, in document order
-	slabs [][]Node    // the nodes, by their id
-	count int         // how many they are
+	// The nodes by their id, so many in each slab, and how many they are.
+	slabs [][]Node
+	slab  int
+	count int
 }
 
 type form uint8
@@ -196,16 +201,16 @@ const (
 // statement is one header or one key with its value.
 type statement struct {
 	form       form
-	start, end int   // from the key or "[" to the end of the value or "]"
-	eq         int   // offset of "=", for keys
-	lo, hi     int   // its key parts, a range of Doc.parts
-	base       *Node // the table its first key part hangs on
-	leaf       *Node // the table or value it defines
-	section    int   // index of the header it stands under, -1 for none
+	start, end int // from the key or "[" to the end of the value or "]"
+	eq         int // offset of "=", for keys
+	lo, hi     int // its key parts, a range of Doc.parts
+	base       int // id of the table its first key part hangs on
+	leaf       int // id of the table or value it defines
+	section    int // index of the header it stands under, -1 for none
 }
 
 type part struct {
-	node       *Node
+	node       int // id
 	start, end int
 }
 

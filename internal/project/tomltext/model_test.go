@@ -277,7 +277,7 @@ func requireOnlyKeyLines(t testing.TB, d *Doc, n *Node, next *Doc) {
 	t.Helper()
 	touched := map[int]bool{}
 	for _, p := range d.parts {
-		if p.node == n {
+		if p.node == n.id {
 			touched[strings.Count(d.text[:p.start], "\n")] = true
 		}
 	}

@@ -44,7 +44,7 @@ func (d *Doc) blocks(path string, list *Node) ([]splice, error) {
 	type run struct{ first, last, count int }
 	runs := make(map[*Node]run, len(list.Children))
 	for i := range d.stmts {
-		entry := d.stmts[i].leaf
+		entry := d.node(d.stmts[i].leaf)
 		for entry != nil && entry.parent != list {
 			entry = entry.parent
 		}

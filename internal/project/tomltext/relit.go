@@ -1,6 +1,7 @@
 package tomltext
 
 import (
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -39,11 +40,12 @@ func (d *Doc) relit(text string) (*Doc, bool) {
 	if err != nil || one.Kind == Table || one.Kind == Array {
 		return nil, false
 	}
-	next := d.shifted(n, len(raw)-len(n.Raw), utf8.RuneCountInString(raw)-utf8.RuneCountInString(n.Raw))
+	next := d.shifted(shift{behind: n.Start, line: n.Pos.Line,
+		bytes: len(raw) - len(n.Raw), columns: utf8.RuneCountInString(raw) - utf8.RuneCountInString(n.Raw)})
 	next.text = text
-	m := next.slabs[0][n.id:]
-	m[0].Kind, m[0].Value, m[0].Raw = one.Kind, one.Value, raw
-	for up := m[0].parent; up != nil; up = up.parent {
+	m := next.node(n.id)
+	m.Kind, m.Value, m.Raw = one.Kind, one.Value, raw
+	for up := m.parent; up != nil; up = up.parent {
 		if up.End > 0 { // a list or a table in braces is spelled around it
 			up.Raw = strings.Clone(text[up.Start:up.End])
 		}
@@ -53,41 +55,63 @@ func (d *Doc) relit(text string) (*Doc, bool) {
 
 // literalAt is the single value whose literal holds the bytes from start to end.
 func (d *Doc) literalAt(start, end int) *Node {
-	for _, slab := range d.slabs {
-		for i := range slab {
-			n := &slab[i]
-			if n.Start <= start && end <= n.End && n.Kind > Array {
-				return n
-			}
+	for id := range d.count {
+		if n := d.node(id); n.Start <= start && end <= n.End && n.Kind > Array {
+			return n
 		}
 	}
 	return nil
 }
 
-// shifted is d with all that stands behind the beginning of the literal of n
-// moved by so many bytes, on its line by so many characters. The text is still
-// to be put in.
-func (d *Doc) shifted(n *Node, bytes, columns int) *Doc {
-	all := make([]Node, 0, d.count)
-	for _, slab := range d.slabs {
-		all = append(all, slab...)
+// shift moves what stands behind a place in a text by so many bytes, and on its
+// line by so many characters.
+type shift struct {
+	behind, line   int
+	bytes, columns int
+}
+
+func (s shift) offset(at *int) {
+	if *at > s.behind {
+		*at += s.bytes
 	}
+}
+
+func (s shift) position(p *Position) {
+	if p.Offset > s.behind {
+		p.Offset += s.bytes
+		if p.Line == s.line {
+			p.Col += s.columns
+		}
+	}
+}
+
+func (s shift) statements(ss []statement) []statement {
+	out := slices.Clone(ss)
+	for i := range out {
+		s.offset(&out[i].start)
+		s.offset(&out[i].eq)
+		s.offset(&out[i].end)
+	}
+	return out
+}
+
+// shifted is d with all that stands behind a place moved. The text is still to be
+// put in.
+func (d *Doc) shifted(by shift) *Doc {
+	next := &Doc{name: d.name, base: d.base, stmts: d.stmts, pairs: d.pairs, parts: d.parts, slab: d.count, count: d.count}
+	if by.bytes != 0 {
+		next.stmts, next.pairs, next.parts = by.statements(d.stmts), by.statements(d.pairs), slices.Clone(d.parts)
+		for i := range next.parts {
+			by.offset(&next.parts[i].start)
+			by.offset(&next.parts[i].end)
+		}
+	}
+	all := make([]Node, d.count)
+	next.slabs, next.root = [][]Node{all}, &all[0]
 	children := make([]*Node, 0, d.count)
-	off := func(at *int) {
-		if *at > n.Start {
-			*at += bytes
-		}
-	}
-	position := func(p *Position) {
-		if p.Offset > n.Start {
-			p.Offset += bytes
-			if p.Line == n.Pos.Line {
-				p.Col += columns
-			}
-		}
-	}
-	for i := range all {
-		m := &all[i]
+	for id := range all {
+		m := &all[id]
+		*m = *d.node(id)
 		if m.parent != nil {
 			m.parent = &all[m.parent.id]
 		}
@@ -98,31 +122,12 @@ func (d *Doc) shifted(n *Node, bytes, columns int) *Doc {
 		if len(children) > from {
 			m.Children = children[from:len(children):len(children)]
 		}
-		position(&m.KeyPos)
-		position(&m.Pos)
-		off(&m.Start)
-		off(&m.End)
+		by.position(&m.KeyPos)
+		by.position(&m.Pos)
+		by.offset(&m.Start)
+		by.offset(&m.End)
 	}
-	statements := func(ss []statement) []statement {
-		out := append([]statement(nil), ss...)
-		for i := range out {
-			s := &out[i]
-			s.base, s.leaf = &all[s.base.id], &all[s.leaf.id]
-			off(&s.start)
-			off(&s.eq)
-			off(&s.end)
-		}
-		return out
-	}
-	parts := append([]part(nil), d.parts...)
-	for i := range parts {
-		p := &parts[i]
-		p.node = &all[p.node.id]
-		off(&p.start)
-		off(&p.end)
-	}
-	return &Doc{name: d.name, base: d.base, root: &all[0], stmts: statements(d.stmts), pairs: statements(d.pairs),
-		parts: parts, slabs: [][]Node{all}, count: d.count}
+	return next
 }
 
 // Common is how many bytes a and b share at their beginning, and at their end

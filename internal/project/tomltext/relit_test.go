@@ -15,16 +15,12 @@ func requireParsed(t require.TestingT, d *Doc) {
 	want, err := Parse(d.name, d.Bytes())
 	require.NoError(t, err)
 	a, b := *want, *d
-	a.slabs, b.slabs = nil, nil // in pieces of another size
+	a.slabs, b.slabs, a.slab, b.slab = nil, nil, 0, 0 // in pieces of another size
 	require.Equal(t, &a, &b)
-	nodes := 0
-	for _, slab := range d.slabs {
-		for i := range slab {
-			require.Equal(t, nodes, slab[i].id)
-			nodes++
-		}
+	for id := range d.count {
+		require.Equal(t, id, d.node(id).id)
 	}
-	require.Equal(t, d.count, nodes)
+	require.Len(t, allNodes(d), d.count)
 }
 
 // literals are values of every kind and length, and some that are none.
@@ -71,7 +67,7 @@ func TestALiteralIsReadAlone(t *testing.T) {
 				continue
 			}
 			requireParsed(rt, next)
-			if len(next.slabs) == 1 && next.count > 64 {
+			if next.slab != slabSize {
 				alone++
 			}
 			d = next

@@ -57,7 +57,7 @@ func (d *Doc) removal(n *Node) []splice {
 	var spans []splice
 	for i := 0; i < len(d.stmts); i++ {
 		s := &d.stmts[i]
-		if !s.leaf.within(n) {
+		if !d.node(s.leaf).within(n) {
 			continue
 		}
 		from, to := d.attachStart(i), d.lineEnd(i)
@@ -175,9 +175,9 @@ func (d *Doc) members(n *Node) (items []splice, from, to, shut int) {
 	base, _ := owner(n.parent)
 	mine := 0
 	for i := range d.pairs {
-		if p := &d.pairs[i]; p.base == base {
-			note(p.start, p.end, p.leaf.within(n))
-			if p.leaf.within(n) {
+		if p := &d.pairs[i]; p.base == base.id {
+			note(p.start, p.end, d.node(p.leaf).within(n))
+			if d.node(p.leaf).within(n) {
 				mine++
 			}
 		}

@@ -19,7 +19,7 @@ func (d *Doc) Rename(path, newKey string) (*Doc, error) {
 	spelled := QuoteKey(newKey)
 	var splices []splice
 	for _, p := range d.parts {
-		if p.node == n {
+		if p.node == n.id {
 			splices = append(splices, splice{p.start, p.end, spelled})
 		}
 	}
@@ -43,7 +43,7 @@ func (d *Doc) realign(n *Node, spelled string) []splice {
 		}
 		for _, p := range d.parts[s.lo:s.hi] {
 			pad := d.beforeEquals(s)
-			if p.node != n || strings.Trim(pad, " ") != "" {
+			if p.node != n.id || strings.Trim(pad, " ") != "" {
 				continue
 			}
 			wider := columns(spelled) - columns(d.text[p.start:p.end])

@@ -79,7 +79,7 @@ func (d *Doc) addKey(path string, n *Node, keys []string, lit string) (splice, e
 		return d.addMember(base, quoteKeys(append(prefix, keys...))+" = "+lit), nil
 	}
 	if len(prefix) > 0 {
-		last := d.lastUnder(n, func(s *statement) bool { return s.form == formKey && s.base == base })
+		last := d.lastUnder(n, func(s *statement) bool { return s.form == formKey && s.base == base.id })
 		if last < 0 {
 			return splice{}, d.refuse(path, "no place for the new key was found; add it by hand", nil)
 		}
@@ -107,7 +107,7 @@ func headerKeys(n *Node) []string {
 // and satisfies ok, or -1.
 func (d *Doc) lastUnder(n *Node, ok func(*statement) bool) int {
 	for i := len(d.stmts) - 1; i >= 0; i-- {
-		if s := &d.stmts[i]; s.leaf.within(n) && ok(s) {
+		if s := &d.stmts[i]; d.node(s.leaf).within(n) && ok(s) {
 			return i
 		}
 	}
@@ -118,7 +118,7 @@ func (d *Doc) lastUnder(n *Node, ok func(*statement) bool) int {
 // header, or of the root.
 func (d *Doc) addOwn(n *Node, key, lit string) splice {
 	last := d.lastUnder(n, func(s *statement) bool {
-		return s.base == n && s.form == formKey || s.leaf == n
+		return s.base == n.id && s.form == formKey || s.leaf == n.id
 	})
 	if last >= 0 {
 		return d.addLine(last, key, lit)
@@ -136,7 +136,7 @@ func (d *Doc) addLine(i int, key, lit string) splice {
 	before, after := " ", " "
 	if s.form == formKey {
 		before = d.beforeEquals(s)
-		after = d.text[s.eq+1 : s.leaf.Start]
+		after = d.text[s.eq+1 : d.node(s.leaf).Start]
 		if d.aligned(i) && strings.Trim(before, " ") == "" {
 			width := columns(d.text[s.start:s.eq])
 			before = strings.Repeat(" ", max(1, width-columns(key)))
