@@ -43,10 +43,21 @@ func (b *binder) fault(pos tomltext.Position, path, format string, args ...any) 
 	})
 }
 
+// The binder walks text and types together. Each step is also given was, the part
+// of an earlier text that v says now, so that only what differs is read; nil where
+// v says nothing yet. What v shares with an earlier build is never changed.
+
 // table fills the struct v from the table n. Keys in skip are somebody
 // else's.
-func (b *binder) table(n *tomltext.Node, v reflect.Value, skip ...string) {
+func (b *binder) table(was, n *tomltext.Node, v reflect.Value, skip ...string) {
 	l := layoutOf(v.Type())
+	if was != nil {
+		for _, gone := range was.Children {
+			if n.Child(gone.Key) == nil && !slices.Contains(skip, gone.Key) {
+				v.Field(l.fields[gone.Key].Index[0]).SetZero()
+			}
+		}
+	}
 	for _, child := range n.Children {
 		if slices.Contains(skip, child.Key) {
 			continue
@@ -56,7 +67,7 @@ func (b *binder) table(n *tomltext.Node, v reflect.Value, skip ...string) {
 			b.unknownKey(child, n.Path, append(slices.Clone(l.keys), skip...))
 			continue
 		}
-		b.value(child, v.Field(f.Index[0]), f)
+		b.value(was.Child(child.Key), child, v.Field(f.Index[0]), f)
 	}
 }
 
@@ -75,8 +86,17 @@ func (b *binder) unknownKey(n *tomltext.Node, in string, known []string) {
 }
 
 // value fills one field from one node, whatever its type.
-func (b *binder) value(n *tomltext.Node, v reflect.Value, f *field) {
+func (b *binder) value(was, n *tomltext.Node, v reflect.Value, f *field) {
 	t := v.Type()
+	if was != nil {
+		if tomltext.Same(was, n) {
+			return
+		}
+		if was.Kind != n.Kind || isValue(t) {
+			v.SetZero()
+			was = nil
+		}
+	}
 	switch {
 	case isQuantity(t):
 		b.quantity(n, v.Addr().Interface().(quantity.Settable), f)
@@ -103,16 +123,16 @@ func (b *binder) value(n *tomltext.Node, v reflect.Value, f *field) {
 			b.wrongType(n, "a table, like ["+n.Path+"]")
 			return
 		}
-		b.table(n, v)
+		b.table(was, n, v)
 	case v.Kind() == reflect.Slice:
-		b.slice(n, v, f)
+		b.slice(was, n, v, f)
 	}
 }
 
-func (b *binder) slice(n *tomltext.Node, v reflect.Value, f *field) {
+func (b *binder) slice(was, n *tomltext.Node, v reflect.Value, f *field) {
 	elem := v.Type().Elem()
 	if name, ok := nameField(elem); ok {
-		b.named(n, v, name)
+		b.named(was, n, v, name)
 		return
 	}
 	if n.Kind != tomltext.Array && n.Kind != tomltext.TableArray {
@@ -125,18 +145,39 @@ func (b *binder) slice(n *tomltext.Node, v reflect.Value, f *field) {
 	}
 	out := reflect.MakeSlice(v.Type(), len(n.Children), len(n.Children))
 	for i, child := range n.Children {
-		b.value(child, out.Index(i), f)
+		e := out.Index(i)
+		j := twin(was, n, i)
+		if j < 0 {
+			b.value(nil, child, e, f)
+			continue
+		}
+		e.Set(v.Index(j))
+		b.value(was.Children[j], child, e, f)
 	}
 	v.Set(out)
 }
 
+// twin is the place in was of the entry that most likely is entry i of n: as far
+// from the beginning, or where entries came or went as far from the end; -1 when
+// there is none.
+func twin(was, n *tomltext.Node, i int) int {
+	switch {
+	case was == nil:
+		return -1
+	case i < len(was.Children) && (len(was.Children) == len(n.Children) || tomltext.Same(was.Children[i], n.Children[i])):
+		return i
+	}
+	return max(-1, i+len(was.Children)-len(n.Children))
+}
+
 // named fills a slice whose elements carry their own table name, in the order
 // of the text.
-func (b *binder) named(n *tomltext.Node, v reflect.Value, name int) {
+func (b *binder) named(was, n *tomltext.Node, v reflect.Value, name int) {
 	if n.Kind != tomltext.Table {
 		b.wrongType(n, "a table, like ["+n.Path+".rear]")
 		return
 	}
+	out := reflect.Zero(v.Type())
 	for _, child := range n.Children {
 		if child.Kind != tomltext.Table {
 			b.wrongType(child, "a table, like ["+child.Path+"]")
@@ -151,10 +192,15 @@ func (b *binder) named(n *tomltext.Node, v reflect.Value, name int) {
 			continue
 		}
 		e := reflect.New(v.Type().Elem()).Elem()
+		old := was.Child(child.Key)
+		if old != nil {
+			e.Set(v.Index(slices.Index(was.Children, old)))
+		}
 		e.Field(name).SetString(child.Key)
-		b.table(child, e)
-		v.Set(reflect.Append(v, e))
+		b.table(old, child, e)
+		out = reflect.Append(out, e)
 	}
+	v.Set(out)
 }
 
 // PlainName reports whether s can be the name of a table: letters, digits, - and

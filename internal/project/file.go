@@ -147,6 +147,9 @@ func fromDoc(name string, doc *tomltext.Doc) (*File, error) {
 	return f, nil
 }
 
+// apart are the tables that are not read by the types of the schema alone.
+func apart() []string { return []string{"units", "limits", "loads"} }
+
 // build is what the text says, before the built-in list and the checks add to it.
 func (b *binder) build(root *tomltext.Node) *Build {
 	build := &Build{}
@@ -155,7 +158,7 @@ func (b *binder) build(root *tomltext.Node) *Build {
 	build.Limits = b.ruleTable(root.Child("limits"), "limits", Defaults())
 	build.Loads = b.ruleTable(root.Child("loads"), "loads", DefaultLoads(), "case")
 	build.LoadCases = b.loadCases(root.Child("loads"), build.Loads)
-	b.table(root, reflect.ValueOf(build).Elem(), "units", "limits", "loads")
+	b.table(nil, root, reflect.ValueOf(build).Elem(), apart()...)
 	return build
 }
 

@@ -44,7 +44,7 @@ func (b *binder) loadCases(loads *tomltext.Node, rules map[string]Rule) []LoadCa
 	var t loadTable
 	v := reflect.ValueOf(&t).Elem()
 	f, _ := fieldFor(v.Type(), "case")
-	b.value(list, v.FieldByIndex(f.Index), f)
+	b.value(nil, list, v.FieldByIndex(f.Index), f)
 	seen := map[string]bool{}
 	for i, c := range t.Cases {
 		n := entry(list, i)

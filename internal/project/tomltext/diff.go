@@ -63,30 +63,19 @@ func diffNodes(x, y *Node, out []Difference) []Difference {
 	return append(out, Difference{Path: y.Path, Old: x, New: y})
 }
 
-// Changed lists the single values of b that are other ones in a, where the two
-// have the same keys in the same order and lists of the same length. False where
-// they differ by more than values, or by more than most of them.
-func Changed(a, b *Doc, most int) ([]*Node, bool) { return changed(a.root, b.root, most, nil) }
-
-func changed(x, y *Node, most int, out []*Node) ([]*Node, bool) {
-	if x.Kind > Array && y.Kind > Array {
-		if !same(x.Value, y.Value) {
-			out = append(out, y)
-		}
-		return out, len(out) <= most
+// Same reports whether two nodes say the same in the same order: the same keys,
+// entries and values. Spelling does not count.
+func Same(a, b *Node) bool {
+	if a.Kind != b.Kind || len(a.Children) != len(b.Children) {
+		return false
 	}
-	if x.Kind != y.Kind || len(x.Children) != len(y.Children) {
-		return nil, false
+	if a.Kind > Array {
+		return same(a.Value, b.Value)
 	}
-	for i, c := range x.Children {
-		d := y.Children[i]
-		if c.Key != d.Key {
-			return nil, false
-		}
-		var ok bool
-		if out, ok = changed(c, d, most, out); !ok {
-			return nil, false
+	for i, c := range a.Children {
+		if d := b.Children[i]; c.Key != d.Key || !Same(c, d) {
+			return false
 		}
 	}
-	return out, true
+	return true
 }

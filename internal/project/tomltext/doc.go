@@ -163,15 +163,6 @@ func (n *Node) within(top *Node) bool {
 // Parent is the table or list that n stands in, nil for the root.
 func (n *Node) Parent() *Node { return n.parent }
 
-// Trail is the nodes that lead to n from below the root, n last.
-func (n *Node) Trail() []*Node {
-	out := make([]*Node, n.depth)
-	for ; n.parent != nil; n = n.parent {
-		out[n.depth-1] = n
-	}
-	return out
-}
-
 // Doc is a text that has been read. It never changes: each edit gives a new
 // Doc.
 type Doc struct {
