@@ -91,38 +91,46 @@ func Envelope(b Body, pads []Isolator, built geom.Pose, loads []Load) ([]NamedPo
 	if err != nil {
 		return nil, err
 	}
-	rest, err := h.Settle(Resting())
-	if err != nil {
+	return h.Envelope(built, loads)
+}
+
+// Envelope is that of the body on the pads.
+func (s *Hung) Envelope(built geom.Pose, loads []Load) ([]NamedPose, error) {
+	out := make([]NamedPose, 1, 2+2*len(loads))
+	out[0] = NamedPose{Name: "as built", Pose: built, Motion: geom.Identity()}
+	add := func(name string, l Load) error {
+		if err := l.check(); err != nil {
+			return err
+		}
+		pos, _, _, err := s.balance(l)
+		if err != nil {
+			return err
+		}
+		p := NamedPose{Name: name, Motion: s.motion(pos)}
+		p.Pose = built.Then(p.Motion)
+		for i := range s.pads {
+			if s.pull(i, r3.Add(pos.shift, pos.swing(s.arms[i]))).Z < -slack {
+				p.Lifts = append(p.Lifts, s.pads[i].Name)
+			}
+		}
+		out = append(out, p)
+		return nil
+	}
+	if err := add("sagged", Resting()); err != nil {
 		return nil, err
 	}
-	out := []NamedPose{
-		{Name: "as built", Pose: built, Motion: geom.Identity()},
-		named("sagged", built, rest),
-	}
 	for _, l := range loads {
-		s, err := h.Settle(l)
-		if err != nil {
+		name := "sagged, " + l.name()
+		if err := add(name, l); err != nil {
 			return nil, fmt.Errorf("%s: %w", l.name(), err)
 		}
-		out = append(out, named("sagged, "+l.name(), built, s))
 		if r3.Norm(l.Torque) == 0 {
 			continue
 		}
 		l.Torque = r3.Scale(-1, l.Torque)
-		if s, err = h.Settle(l); err != nil {
+		if err := add(name+", torque reversed", l); err != nil {
 			return nil, fmt.Errorf("%s, torque reversed: %w", l.name(), err)
 		}
-		out = append(out, named("sagged, "+l.name()+", torque reversed", built, s))
 	}
 	return out, nil
-}
-
-func named(name string, built geom.Pose, s Settled) NamedPose {
-	p := NamedPose{Name: name, Pose: built.Then(s.Motion), Motion: s.Motion}
-	for _, pad := range s.Pads {
-		if pad.Lifts {
-			p.Lifts = append(p.Lifts, pad.Name)
-		}
-	}
-	return p
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"fitup/internal/geom"
 
@@ -57,7 +58,7 @@ func Settle(b Body, pads []Isolator, load Load) (Settled, error) {
 	if err := checkPads(b, pads, load); err != nil {
 		return Settled{}, err
 	}
-	return newHung(b, pads).balance(load)
+	return newHung(b, pads).settle(load)
 }
 
 // Hang returns a powertrain on its isolators, ready for one load after another.
@@ -74,45 +75,79 @@ func (s *Hung) Settle(load Load) (Settled, error) {
 	if err := load.check(); err != nil {
 		return Settled{}, err
 	}
-	return s.balance(load)
+	return s.settle(load)
 }
 
-func (s *Hung) balance(load Load) (Settled, error) {
-	d := dead{load.Force(s.body), load.Torque}
-	pos := position{turn: quat.Number{Real: 1}}
-	left := s.residual(d, pos)
-	size := s.norm(left)
-	steps := 0
-	for ; steps < maxSteps && size > balanced*1e-3; steps++ {
-		soft := &s.atRest
-		if steps > 0 {
-			now := s.softness(pos)
-			soft = &now
-		}
-		if !soft.ok {
-			return Settled{}, fmt.Errorf("%s mounts: %w", namesOf(mountsOf(s.pads)), errTurns)
-		}
-		next, nextLeft, nextSize := s.line(d, pos, s.step(soft, left), size)
-		if nextSize >= size {
-			break // as good as rounding lets it be, or stuck
-		}
-		pos, left, size = next, nextLeft, nextSize
+// With is the body on the same pads, pad i with other rates. It fails as Hang
+// does.
+func (s *Hung) With(i int, rates Rates) (*Hung, error) {
+	pads, each := slices.Clone(s.pads), slices.Clone(s.rates)
+	pads[i].Rates = rates
+	if err := pads[i].check(); err != nil {
+		return nil, err
 	}
-	if size > balanced || 2*math.Acos(min(1, math.Abs(pos.turn.Real))) > maxTurn {
-		return Settled{}, ErrSoft
-	}
-	if k := s.scaled(pos); !k.holds() {
-		return Settled{}, ErrTips
+	each[i] = pads[i].stiffness()
+	out := &Hung{body: s.body, pads: pads, arms: s.arms, rates: each, reach: s.reach}
+	out.atRest = out.softness(position{turn: quat.Number{Real: 1}})
+	return out, nil
+}
+
+func (s *Hung) settle(load Load) (Settled, error) {
+	pos, size, steps, err := s.balance(load)
+	if err != nil {
+		return Settled{}, err
 	}
 	return s.report(pos, size, steps), nil
 }
 
-func mountsOf(pads []Isolator) []Mount {
-	mounts := make([]Mount, len(pads))
-	for i, p := range pads {
-		mounts[i] = Mount{Name: p.Name, At: p.Frame.At}
+// keepsUp is the part of what is out of balance that a step may leave for the next
+// one to go by the same stiffness: where the body turns little that is nearly the
+// same, and worked out already.
+const keepsUp = 0.1
+
+// balance finds where the body rests: Newton's method, with the stiffness before
+// anything moved as long as that brings it on.
+func (s *Hung) balance(load Load) (pos position, size float64, steps int, err error) {
+	d := dead{load.Force(s.body), load.Torque}
+	pos = position{turn: quat.Number{Real: 1}}
+	left := s.residual(d, pos)
+	size = s.norm(left)
+	before := math.Inf(1)
+	for ; steps < maxSteps && size > balanced*1e-3; steps++ {
+		soft := &s.atRest
+		if size > keepsUp*before {
+			now := s.softness(pos)
+			soft = &now
+		}
+		if !soft.ok {
+			return pos, size, steps, fmt.Errorf("%s mounts: %w", namesOf(mountsOf(s.pads)), errTurns)
+		}
+		next, nextLeft, nextSize := s.line(d, pos, s.step(soft, left), size)
+		if nextSize >= size {
+			if soft == &s.atRest && steps > 0 {
+				before = 0 // the stiffness where it stands may do better
+				continue
+			}
+			break // as good as rounding lets it be, or stuck
+		}
+		before, pos, left, size = size, next, nextLeft, nextSize
 	}
-	return mounts
+	if size > balanced || 2*math.Acos(min(1, math.Abs(pos.turn.Real))) > maxTurn {
+		return pos, size, steps, ErrSoft
+	}
+	if k := s.scaled(pos); !k.holds() {
+		return pos, size, steps, ErrTips
+	}
+	return pos, size, steps, nil
+}
+
+func mountsOf(pads []Isolator) []Mount { return appendMounts(nil, pads) }
+
+func appendMounts(to []Mount, pads []Isolator) []Mount {
+	for i := range pads {
+		to = append(to, Mount{Name: pads[i].Name, At: pads[i].Frame.At})
+	}
+	return to
 }
 
 func checkPads(b Body, pads []Isolator, load Load) error {
@@ -127,7 +162,8 @@ func checkPads(b Body, pads []Isolator, load Load) error {
 	if err := load.check(); err != nil {
 		return err
 	}
-	mounts := mountsOf(pads)
+	var few [8]Mount
+	mounts := appendMounts(few[:0], pads)
 	if err := checkMounts(mounts); err != nil {
 		return err
 	}
@@ -181,7 +217,8 @@ func newHung(b Body, pads []Isolator) *Hung {
 		s.arms[i] = r3.Sub(p.Frame.At, b.Centre)
 		s.rates[i] = p.stiffness()
 	}
-	_, s.reach = middle(mountsOf(pads))
+	var few [8]Mount
+	_, s.reach = middle(appendMounts(few[:0], pads))
 	s.atRest = s.softness(position{turn: quat.Number{Real: 1}})
 	return s
 }
@@ -301,13 +338,18 @@ func (s *Hung) line(l dead, p position, move [6]float64, size float64) (position
 	return p, left, size
 }
 
-func (s *Hung) report(p position, size float64, steps int) Settled {
-	out := Settled{Drop: -p.shift.Z, Residual: size, Steps: steps, Pads: make([]Pad, len(s.pads))}
+// motion is the rigid motion that takes the body to p, vehicle axes.
+func (s *Hung) motion(p position) geom.Pose {
 	axis := func(e r3.Vec) r3.Vec { return r3.Add(e, p.swing(e)) }
-	out.Motion = geom.Pose{
+	return geom.Pose{
 		X: axis(r3.Vec{X: 1}), Y: axis(r3.Vec{Y: 1}), Z: axis(r3.Vec{Z: 1}),
 		At: r3.Sub(p.shift, p.swing(s.body.Centre)),
 	}
+}
+
+func (s *Hung) report(p position, size float64, steps int) Settled {
+	out := Settled{Drop: -p.shift.Z, Residual: size, Steps: steps, Pads: make([]Pad, len(s.pads))}
+	out.Motion = s.motion(p)
 	for i, pad := range s.pads {
 		d := r3.Add(p.shift, p.swing(s.arms[i]))
 		f := s.pull(i, d)

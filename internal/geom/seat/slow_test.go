@@ -259,3 +259,30 @@ func BenchmarkHungSettle(b *testing.B) {
 		}
 	}
 }
+
+// With other rates at one pad it rests as if it had been hung so.
+func TestHungWithOtherRates(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b, pads := drawBody(t), drawPads(t)
+		h, err := Hang(b, pads)
+		require.NoError(t, err)
+		i, l := rapid.IntRange(0, len(pads)-1).Draw(t, "pad"), drawLoad(t)
+		before, errBefore := h.Settle(l)
+		k := rapid.Float64Range(80, 1500)
+		rates := Rates{X: k.Draw(t, "x"), Y: k.Draw(t, "y"), Z: k.Draw(t, "z")}
+		other, err := h.With(i, rates)
+		require.NoError(t, err)
+		got, gotErr := other.Settle(l)
+		again, errAgain := h.Settle(l)
+		require.Equal(t, before, again, "the first is as it was")
+		require.Equal(t, errBefore, errAgain)
+		pads[i].Rates = rates
+		want, wantErr := Settle(b, pads, l)
+		require.Equal(t, wantErr, gotErr)
+		require.Equal(t, want, got)
+	})
+	h, err := Hang(example, threePads(Rates{X: 150, Y: 150, Z: 400}))
+	require.NoError(t, err)
+	_, err = h.With(1, Rates{X: 1, Y: 1})
+	require.ErrorContains(t, err, "the vertical rate is 0 N/mm")
+}
