@@ -92,6 +92,22 @@ func (s *Hung) With(i int, rates Rates) (*Hung, error) {
 	return out, nil
 }
 
+// Forces fills in what each pad does to the body where it comes to rest under a
+// load, N, vehicle axes, in the order of the pads. It fails as Settle does.
+func (s *Hung) Forces(load Load, out []r3.Vec) error {
+	if err := load.check(); err != nil {
+		return err
+	}
+	pos, _, _, err := s.balance(load)
+	if err != nil {
+		return err
+	}
+	for i := range out {
+		out[i] = s.pull(i, r3.Add(pos.shift, pos.swing(s.arms[i])))
+	}
+	return nil
+}
+
 func (s *Hung) settle(load Load) (Settled, error) {
 	pos, size, steps, err := s.balance(load)
 	if err != nil {
@@ -259,20 +275,42 @@ func (s *Hung) norm(r [6]float64) float64 {
 }
 
 // scaled is minus the derivative of residual by shift and turn, with turns
-// counted as travel at reach: all in N/mm.
+// counted as travel at reach: all in N/mm. With K the stiffness of a pad, f its
+// force, r its arm and R the matrix that takes v to r × v, a shift asks for the
+// force K and the moment R K, and a turn for the force −K R and the moment
+// −R K R + (f·r) − r fᵀ.
 func (s *Hung) scaled(p position) six {
 	var k six
+	by, by2 := 1/s.reach, 1/(s.reach*s.reach)
 	for i, arm := range s.arms {
 		d := p.swing(arm)
 		r := r3.Add(arm, d)
 		f := s.pull(i, r3.Add(p.shift, d))
+		rate := &s.rates[i]
+		fr := r3.Dot(f, r)
+		for j := range 3 {
+			m := r3.Cross(r, r3.Vec{X: rate[0][j], Y: rate[1][j], Z: rate[2][j]}) // column j of R K, row j of −K R
+			k[0][j] += rate[0][j]
+			k[1][j] += rate[1][j]
+			k[2][j] += rate[2][j]
+			k[3][j] += by * m.X
+			k[4][j] += by * m.Y
+			k[5][j] += by * m.Z
+			k[j][3] += by * m.X
+			k[j][4] += by * m.Y
+			k[j][5] += by * m.Z
+		}
 		for j, e := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
-			g := times(&s.rates[i], e)
-			k.add(j, g, r3.Scale(1/s.reach, r3.Cross(r, g)))
-			swing := r3.Cross(e, r)
-			g = times(&s.rates[i], swing)
-			m := r3.Sub(r3.Cross(r, g), r3.Cross(swing, f))
-			k.add(3+j, r3.Scale(1/s.reach, g), r3.Scale(1/(s.reach*s.reach), m))
+			m := r3.Cross(r, times(rate, r3.Cross(e, r)))
+			k[3][3+j] += by2 * m.X
+			k[4][3+j] += by2 * m.Y
+			k[5][3+j] += by2 * m.Z
+			k[3+j][3+j] += by2 * fr
+		}
+		for a, ra := range [3]float64{r.X, r.Y, r.Z} {
+			k[3+a][3] -= by2 * ra * f.X
+			k[3+a][4] -= by2 * ra * f.Y
+			k[3+a][5] -= by2 * ra * f.Z
 		}
 	}
 	return k

@@ -1,20 +1,9 @@
 package seat
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/spatial/r3"
-)
+import "math"
 
 // six is a 6×6 matrix, [row][column].
 type six [6][6]float64
-
-// add adds to column j a force and a moment.
-func (k *six) add(j int, f, m r3.Vec) {
-	for i, v := range [6]float64{f.X, f.Y, f.Z, m.X, m.Y, m.Z} {
-		k[i][j] += v
-	}
-}
 
 // norm is the largest sum of sizes along a row.
 func (k *six) norm() float64 {

@@ -280,9 +280,46 @@ func TestHungWithOtherRates(t *testing.T) {
 		want, wantErr := Settle(b, pads, l)
 		require.Equal(t, wantErr, gotErr)
 		require.Equal(t, want, got)
+		forces := make([]r3.Vec, len(pads))
+		require.Equal(t, wantErr, other.Forces(l, forces))
+		for k, p := range want.Pads {
+			require.Equal(t, p.Force, forces[k])
+		}
 	})
 	h, err := Hang(example, threePads(Rates{X: 150, Y: 150, Z: 400}))
 	require.NoError(t, err)
 	_, err = h.With(1, Rates{X: 1, Y: 1})
 	require.ErrorContains(t, err, "the vertical rate is 0 N/mm")
+}
+
+// The stiffness is minus the slope of what is out of balance, by differences.
+func TestStiffnessIsTheSlopeOfTheBalance(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b, pads := drawBody(t), drawPads(t)
+		h, err := Hang(b, pads)
+		require.NoError(t, err)
+		l := drawLoad(t)
+		d := dead{l.Force(b), l.Torque}
+		g := rapid.Float64Range(-1, 1)
+		pos := position{turn: quat.Number{Real: 1}}.by([6]float64{20 * g.Draw(t, "x"), 20 * g.Draw(t, "y"), 20 * g.Draw(t, "z"), 0.2 * g.Draw(t, "a"), 0.2 * g.Draw(t, "b"), 0.2 * g.Draw(t, "c")})
+		k := h.scaled(pos)
+		for j := range 6 {
+			step := 1e-4 // mm
+			if j >= 3 {
+				step /= h.reach
+			}
+			var move [6]float64
+			move[j] = step
+			up := h.residual(d, pos.by(move))
+			move[j] = -step
+			down := h.residual(d, pos.by(move))
+			for i := range 6 {
+				slope := -(up[i] - down[i]) / 2e-4 // N/mm, a turn as travel at reach
+				if i >= 3 {
+					slope /= h.reach
+				}
+				require.InDelta(t, slope, k[i][j], 1e-5*k.norm(), "%d %d", i, j)
+			}
+		}
+	})
 }
