@@ -31,14 +31,22 @@ type (
 // standOnMounts works out the loads on the mounts and where the powertrain
 // stands on them.
 func (a *Assessment) standOnMounts() {
-	in := mount.Input{Build: a.Build, Pose: a.Pose, Carried: a.part.has(ofLoads), Angles: a.anglesAt}
-	round, _, err := a.circumferences()
-	if in.Round = finding.Known(round, 0); err != nil {
-		in.Round = finding.Missing(err.Error())
+	in := mount.Input{Pose: a.Pose, Carried: a.part.has(ofLoads)}
+	if a.part.has(ofLines) {
+		in.Angles = a.anglesAt
 	}
-	a.mounts = mount.Judge(in)
+	a.mounts = mount.Judge(a.Build, a.roundTyres(), in)
 	a.Statics, a.Isolators = a.mounts.Statics, a.mounts.Isolators
 	a.take(finding.MountTrade, a.mounts.Findings)
+}
+
+// roundTyres is the largest circumference of the driven tyres, mm.
+func (a *Assessment) roundTyres() Number {
+	round, _, err := a.circumferences()
+	if err != nil {
+		return finding.Missing(err.Error())
+	}
+	return finding.Known(round, 0)
 }
 
 // anglesAt are the joint angles of a line with the powertrain at a pose.

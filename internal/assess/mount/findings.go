@@ -3,6 +3,7 @@ package mount
 import (
 	"errors"
 	"math"
+	"slices"
 	"strconv"
 
 	"fitup/internal/assess/finding"
@@ -13,37 +14,62 @@ import (
 
 // heldFindings says whether the halves of a mount stay together without its
 // rubber, and whether it is bolted solid.
-func (res *Result) heldFindings(m MountLoads) {
-	if !m.Spec.Begun() {
-		return
+func heldFindings(m *support) []finding.Finding {
+	if !m.spec.Begun() {
+		return nil
 	}
-	hold := m.Spec.Holds.Construction().Hold()
-	f := finding.Finding{ID: "mount." + m.Spec.Name + ".captive", Title: m.Label + " mount, held when its rubber fails", Source: finding.Practice}
+	hold := m.spec.Holds.Construction().Hold()
+	f := finding.Finding{ID: m.id + ".captive", Title: m.label + " mount, held when its rubber fails", Source: finding.Practice}
+	f.Says = func() string { return "The " + m.label + " mount is " + hold.Verdict + "." }
 	switch {
 	case !hold.Known:
-		f.Unknown("mount." + m.Spec.Name + ".holds is not in the file yet")
-		f.Says = finding.Say("Cannot be judged yet: " + hold.Verdict + ".")
+		f.Unknown(m.lacksHolds())
+		f.Says = func() string { return "Cannot be judged yet: " + hold.Verdict + "." }
 	case !hold.Captive:
 		f.Status = finding.Over
-		f.Says = finding.Say("The " + m.Label + " mount is " + hold.Verdict + ".")
-	default:
-		f.Says = finding.Say("The " + m.Label + " mount is " + hold.Verdict + ".")
 	}
-	res.Findings = append(res.Findings, f)
-	if m.Spec.Holds != project.SolidMount {
-		return
+	if m.spec.Holds != project.SolidMount {
+		return []finding.Finding{f}
 	}
-	res.Findings = append(res.Findings, finding.Finding{ID: "mount." + m.Spec.Name + ".solid", Title: m.Label + " mount, bolted solid",
+	return []finding.Finding{f, {ID: m.id + ".solid", Title: m.label + " mount, bolted solid",
 		Status: finding.Over, Source: finding.Practice,
-		Says: finding.Say("The " + m.Label + " mount is bolted solid: " + seat.Solid.Hold().Verdict + ". Fit an isolator there.")})
+		Says: func() string {
+			return "The " + m.label + " mount is bolted solid: " + seat.Solid.Hold().Verdict + ". Fit an isolator there."
+		}}}
 }
 
 // isolatorFindings judges how the powertrain sits, rocks and shakes on its
 // rubber.
 func (res *Result) isolatorFindings() {
+	rock := finding.Finding{ID: "mounts.rock", Title: "mounts, turn of the powertrain under full torque (screening)"}
+	rock.Judge(res.Isolators.Rock, res.p.rock, false)
+	rock.Says = finding.Asked(rock, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:    "Full torque in the lowest gear and range does not turn the powertrain far.",
+			finding.Tight: "The rates are estimates; soft rubber of that hardness could turn it further than wanted.",
+			finding.Over:  "Full torque turns the powertrain too far; stiffer isolators, mounts further apart, or a torque strut.",
+		}
+	})
+	rock.Assumes = slices.Clone(res.LoadAssumes())
+	res.WithoutReverse(&rock, res.rockInReverse)
+	res.fallen(&rock)
+	idle := finding.Finding{ID: "mounts.isolation", Title: "mounts, shaking at idle that reaches the frame"}
+	idle.Judge(res.Isolators.Passed, res.p.idle, false)
+	idle.Says = finding.Asked(idle, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:    "At idle the firing pulses come well above the bounce of the powertrain on its mounts.",
+			finding.Tight: "Rubber is stiffer in vibration than under weight, by how much is known only as a range; the stiff end of it lets more through than wanted.",
+			finding.Over:  "The mounts pass on too much of the shaking at idle; softer isolators, or a faster idle.",
+		}
+	})
+	res.Findings = append(res.Findings, res.sagFinding(), rock, idle)
+}
+
+// sagFinding judges the mount that may sink furthest.
+func (res *Result) sagFinding() finding.Finding {
 	is := &res.Isolators
 	worst, name := finding.Missing(is.Why), ""
-	limit := res.in.Build.Limit("sag")
+	limit := res.p.sag
 	reach := func(m finding.Number) float64 { // what may sink too far goes before what is sure not to
 		if m.V > limit.Value {
 			return math.Inf(1)
@@ -52,54 +78,20 @@ func (res *Result) isolatorFindings() {
 	}
 	for i, m := range is.Sag {
 		if m.Known && (!worst.Known || reach(m) > reach(worst) || reach(m) == reach(worst) && m.V > worst.V) {
-			worst, name = m, res.Statics.Mounts[i].Label
+			worst, name = m, res.p.mounts[i].label
 		}
 	}
 	sag := finding.Finding{ID: "mounts.sag", Title: "mounts, most that one sinks under the weight"}
 	sag.Judge(worst, limit, false)
-	sag.Says = finding.Say(finding.Advise(sag, map[finding.Status]string{
-		finding.OK:    "The " + name + " mount sinks most; set the powertrain that much higher, and hold the joint angles with the weight on against their limits.",
-		finding.Tight: "The " + name + " mount sinks most, and its rate is an estimate; measure it with a load and a dial gauge.",
-		finding.Over:  "The " + name + " mount sinks too far; a stiffer isolator there, or a harder one of the same shape.",
-	}))
+	sag.Says = finding.Asked(sag, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:    "The " + name + " mount sinks most; set the powertrain that much higher, and hold the joint angles with the weight on against their limits.",
+			finding.Tight: "The " + name + " mount sinks most, and its rate is an estimate; measure it with a load and a dial gauge.",
+			finding.Over:  "The " + name + " mount sinks too far; a stiffer isolator there, or a harder one of the same shape.",
+		}
+	})
 	res.fallen(&sag)
-	rock := finding.Finding{ID: "mounts.rock", Title: "mounts, turn of the powertrain under full torque (screening)"}
-	rock.Judge(is.Rock, res.in.Build.Limit("rock"), false)
-	rock.Says = finding.Say(finding.Advise(rock, map[finding.Status]string{
-		finding.OK:    "Full torque in the lowest gear and range does not turn the powertrain far.",
-		finding.Tight: "The rates are estimates; soft rubber of that hardness could turn it further than wanted.",
-		finding.Over:  "Full torque turns the powertrain too far; stiffer isolators, mounts further apart, or a torque strut.",
-	}))
-	rock.Assumes = res.LoadAssumes()
-	res.WithoutReverse(&rock, res.rockInReverse)
-	res.fallen(&rock)
-	idle := finding.Finding{ID: "mounts.isolation", Title: "mounts, shaking at idle that reaches the frame"}
-	idle.Judge(is.Passed, res.in.Build.Limit("isolation"), false)
-	idle.Says = finding.Say(finding.Advise(idle, map[finding.Status]string{
-		finding.OK:    "At idle the firing pulses come well above the bounce of the powertrain on its mounts.",
-		finding.Tight: "Rubber is stiffer in vibration than under weight, by how much is known only as a range; the stiff end of it lets more through than wanted.",
-		finding.Over:  "The mounts pass on too much of the shaking at idle; softer isolators, or a faster idle.",
-	}))
-	res.Findings = append(res.Findings, sag, rock, idle)
-}
-
-// rockInReverse is how far a reverse gear of that ratio turns the powertrain,
-// rad, and whether that is too far.
-func (res *Result) rockInReverse(ratio float64) (float64, bool) {
-	c, err := res.gearCase("reverse", "reverse", -ratio*max(1, res.Statics.low))
-	if err != nil {
-		return 0, true
-	}
-	springs, err := res.springs(res.Isolators.Each, middleRates)
-	if err != nil {
-		return 0, true
-	}
-	got, err := seat.Settle(res.Statics.Body.V, springs, c.Load)
-	if err != nil {
-		return 0, true // it does not stay up
-	}
-	turn := turnBetween(res.Isolators.Poses[1].Pose, res.in.Pose.V.Then(got.Motion)).Rad()
-	return turn, turn > res.in.Build.Limit("rock").Value
+	return sag
 }
 
 // fallen turns a balance that does not exist from something missing into
@@ -110,7 +102,7 @@ func (res *Result) fallen(f *finding.Finding) {
 		return
 	}
 	f.Status, f.Missing = finding.Over, ""
-	f.Says = finding.Say("No balance: " + err.Error() + ".")
+	f.Says = func() string { return "No balance: " + err.Error() + "." }
 }
 
 // Values lists every number of the mounts.

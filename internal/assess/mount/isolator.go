@@ -3,7 +3,6 @@ package mount
 import (
 	"errors"
 	"math"
-	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
@@ -64,19 +63,6 @@ const (
 	rubberDamping = 0.05 // natural rubber, common practice, no source
 )
 
-// rates returns the rates of every mount, or what is missing of them.
-func (res *Result) rates(mounts []MountLoads) ([]IsolatorRates, string) {
-	out := make([]IsolatorRates, len(mounts))
-	for i, m := range mounts {
-		r, why := ratesOf(m.Spec)
-		if why != "" {
-			return nil, why
-		}
-		out[i] = r
-	}
-	return out, ""
-}
-
 // ratesOf takes the rates a mount has in the file, and for those it has not the
 // estimate from its rubber.
 func ratesOf(m project.Mount) (IsolatorRates, string) {
@@ -122,102 +108,83 @@ func ratesOf(m project.Mount) (IsolatorRates, string) {
 // isolators lets the powertrain down on its mounts. It says nothing before the
 // file gives something of a mount's rubber.
 func (res *Result) isolators() {
-	is := &res.Isolators
-	mounts := res.Statics.Mounts
-	for _, m := range mounts {
-		res.heldFindings(m)
-		is.Begun = is.Begun || m.Spec.Rubber() && m.Spec.Holds != project.SolidMount
+	is, p := &res.Isolators, res.p
+	if res.in.Carried {
+		res.Findings = append(res.Findings, p.held...)
 	}
-	if !is.Begun {
+	if is.Begun = p.begun; !is.Begun {
 		return
 	}
-	is.Each, is.Why = res.rates(mounts)
+	is.Each, is.Why = p.each, p.ratesWhy
 	if is.Why == "" {
 		if err := res.settle(); err != nil {
 			is.Why, is.failed = err.Error(), err
+			is.Poses, is.Soft, is.Ends = nil, nil, nil
 		}
 	}
-	if is.Why != "" {
-		is.unknown(len(mounts), is.Why)
+	if is.Why == "" && res.in.Angles != nil {
+		res.loadedLines()
 	}
-	res.shaking()
+	if !res.in.Carried {
+		return
+	}
+	if is.Why == "" {
+		res.underWeight()
+	} else {
+		is.unknown(len(p.mounts))
+	}
+	is.shake(&p.shaking)
 	res.isolatorFindings()
 }
 
-func (is *Isolators) unknown(n int, why string) {
-	m := finding.Missing(why)
+func (is *Isolators) unknown(n int) {
+	m := finding.Missing(is.Why)
 	is.Sag = make([]finding.Number, n)
 	for i := range is.Sag {
 		is.Sag[i] = m
 	}
 	is.Drop, is.Tilt, is.Slope, is.Roll, is.Rock = m, m, m, m, m
-	is.Poses, is.Soft, is.Ends, is.Loaded = nil, nil, nil, nil
 }
-
-// springs returns the isolators in the rates that pick takes of each.
-func (res *Result) springs(each []IsolatorRates, pick func(IsolatorRates) seat.Rates) ([]seat.Isolator, error) {
-	out := make([]seat.Isolator, len(res.Statics.Mounts))
-	for i, m := range res.Statics.Mounts {
-		var err error
-		if out[i], err = m.Spec.Isolator(m.Label, m.At.V, pick(each[i])); err != nil {
-			return nil, err
-		}
-	}
-	return out, nil
-}
-
-func middleRates(r IsolatorRates) seat.Rates { return r.Rates }
-func lowRates(r IsolatorRates) seat.Rates    { return r.Low }
-func highRates(r IsolatorRates) seat.Rates   { return r.High }
 
 // settle finds where the powertrain comes to rest and how it rocks.
 func (res *Result) settle() error {
 	is, s := &res.Isolators, &res.Statics
-	if !s.Body.Known {
-		return errors.New(s.Body.Why)
-	}
-	for _, m := range s.Mounts {
-		if !m.At.Known {
-			return errors.New(m.At.Why)
-		}
+	if res.hungErr != nil {
+		return res.hungErr
 	}
 	var loads []seat.Load
 	if s.Torque.Known {
-		loads = []seat.Load{s.rocking}
+		loads = []seat.Load{res.pull.most().along(res.shaft)}
 	}
-	envelope := func(each []IsolatorRates, pick func(IsolatorRates) seat.Rates) ([]seat.NamedPose, error) {
-		springs, err := res.springs(each, pick)
-		if err != nil {
-			return nil, err
-		}
-		return seat.Envelope(s.Body.V, springs, res.in.Pose.V, loads)
-	}
+	built := res.in.Pose.V
 	var err error
-	if is.Poses, err = envelope(is.Each, middleRates); err != nil {
+	if is.Poses, err = res.hung.Envelope(built, loads); err != nil {
 		return err
 	}
 	is.Soft = is.Poses
-	if is.Estimated() {
-		if is.Soft, err = envelope(is.Each, lowRates); err != nil {
-			return err
-		}
-	}
-	for i, r := range is.Each {
-		if !r.Estimated {
+	estimates := 0
+	for k, e := range res.p.ends {
+		if !e.estimated {
 			continue
 		}
+		estimates++
 		var ends [2][]seat.NamedPose
-		for k, rates := range [2]seat.Rates{r.Low, r.High} {
-			each := slices.Clone(is.Each)
-			each[i].Rates = rates
-			if ends[k], err = envelope(each, middleRates); err != nil {
+		for end, hung := range res.ends[k] {
+			if ends[end], err = hung.Envelope(built, loads); err != nil {
 				return err
 			}
 		}
 		is.Ends = append(is.Ends, ends)
 	}
-	res.underWeight()
-	return res.loadedLines()
+	switch estimates {
+	case 0:
+		return nil
+	case 1:
+		is.Soft = is.Ends[0][0]
+		return nil
+	}
+	is.Soft, err = seat.Envelope(s.Body.V, res.p.springs(res.pad, lowRates), built, loads)
+	return err
 }
 
 // open is a value read off the poses with the uncertainty that estimated rates
@@ -232,19 +199,15 @@ func (is *Isolators) open(of func(ps []seat.NamedPose) float64) finding.Number {
 	return finding.Spread(v, v+max(math.Abs(of(is.Soft)-v), math.Sqrt(sum)))
 }
 
-// Estimated reports whether the rates of some mount are estimates.
-func (is *Isolators) Estimated() bool {
-	return slices.ContainsFunc(is.Each, func(r IsolatorRates) bool { return r.Estimated })
-}
-
 // underWeight reads sag, tilt and rock off the poses.
 func (res *Result) underWeight() {
 	is, s, built := &res.Isolators, &res.Statics, res.in.Pose.V
 	drop := func(at r3.Vec) finding.Number {
 		return is.open(func(ps []seat.NamedPose) float64 { return at.Z - ps[1].Motion.Point(at).Z })
 	}
-	for _, m := range s.Mounts {
-		is.Sag = append(is.Sag, drop(m.At.V))
+	is.Sag = make([]finding.Number, len(s.Mounts))
+	for i := range is.Sag {
+		is.Sag[i] = drop(res.pad(i))
 	}
 	is.Drop = drop(s.Body.V.Centre)
 	is.Tilt = is.open(func(ps []seat.NamedPose) float64 { return (ps[1].Pose.Slope() - built.Slope()).Rad() })
@@ -271,80 +234,93 @@ func turnBetween(from, to geom.Pose) geom.Angle {
 	return geom.Angle(math.Atan2(r3.Norm(w)/2, (trace-1)/2))
 }
 
-// loadedLines finds the joint angles with the weight on.
-func (res *Result) loadedLines() error {
+// loadedLines finds the joint angles with the weight on, of lines that follow the
+// powertrain. A line that has none says itself what it lacks.
+func (res *Result) loadedLines() {
 	is := &res.Isolators
-	for _, l := range res.in.Build.Lines {
+	for _, l := range res.p.build.Lines {
 		if l.First.Slope.Known() {
 			continue // given by points: it does not follow the powertrain
 		}
-		angles, err := res.in.Angles(l, is.Poses[1].Pose)
-		if err != nil {
-			continue // the line itself says what it lacks
+		lacks := false
+		angles := func(ps []seat.NamedPose) []geom.Angle {
+			at, err := res.in.Angles(l, ps[1].Pose)
+			lacks = lacks || err != nil
+			return at
 		}
-		loaded := LoadedLine{Line: l.Name}
-		for i := range angles {
-			loaded.Joints = append(loaded.Joints, is.open(func(ps []seat.NamedPose) float64 {
-				at, e := res.in.Angles(l, ps[1].Pose)
-				if e != nil {
-					err = e
-					return 0
-				}
-				return at[i].Rad()
-			}))
+		middle, soft := angles(is.Poses), angles(is.Soft)
+		ends := make([][2][]geom.Angle, len(is.Ends))
+		for k, e := range is.Ends {
+			ends[k] = [2][]geom.Angle{angles(e[0]), angles(e[1])}
 		}
-		if err != nil {
-			return err
+		if lacks {
+			continue
+		}
+		loaded := LoadedLine{Line: l.Name, Joints: make([]finding.Number, len(middle))}
+		for i := range middle {
+			v, sum := middle[i].Rad(), 0.0
+			for _, e := range ends {
+				off := max(math.Abs(e[0][i].Rad()-v), math.Abs(e[1][i].Rad()-v))
+				sum += off * off
+			}
+			loaded.Joints[i] = finding.Spread(v, v+max(math.Abs(soft[i].Rad()-v), math.Sqrt(sum)))
 		}
 		is.Loaded = append(is.Loaded, loaded)
 	}
-	return nil
 }
 
-// shaking finds the bounce frequency and what of the shaking at idle gets
+// shaking is the bounce frequency and what of the shaking at idle gets through,
+// of a powertrain that rests on its mounts.
+type shaking struct{ firing, bounce, passed finding.Number }
+
+// shake finds the bounce frequency and what of the shaking at idle gets
 // through. Rubber is stiffer in vibration by a factor that is known only as a
 // range; the uncertainty covers it, and that of estimated rates.
-func (res *Result) shaking() {
-	is, s, p := &res.Isolators, &res.Statics, res.in.Build.Powertrain
-	is.Firing = finding.Missing("powertrain.cylinders is not in the file yet")
-	if n, ok := p.Cylinders.Get(); ok {
-		is.Firing = finding.Missing("powertrain.idle is not in the file yet")
-		if v, ok := p.Idle.Get(); ok {
+func (p *Prepared) shake() (out shaking) {
+	t := p.build.Powertrain
+	out.firing = finding.Missing("powertrain.cylinders is not in the file yet")
+	if n, ok := t.Cylinders.Get(); ok {
+		out.firing = finding.Missing("powertrain.idle is not in the file yet")
+		if v, ok := t.Idle.Get(); ok {
 			f, err := seat.Firing(int(math.Round(n)), v*30/math.Pi)
-			if is.Firing = finding.Known(f, 0); err != nil {
-				is.Firing = finding.Missing(err.Error())
+			if out.firing = finding.Known(f, 0); err != nil {
+				out.firing = finding.Missing(err.Error())
 			}
 		}
 	}
-	is.Bounce, is.Passed = finding.Missing(is.Why), finding.Missing(is.Why)
-	if is.Why != "" {
-		return
+	if p.ratesWhy != "" || p.axesErr != nil || !t.Mass.Known() || t.Mass.V() == 0 {
+		return out // it does not come to rest, and that says why
 	}
-	for _, r := range is.Each {
+	for _, r := range p.each {
 		if r.Solid {
-			is.Bounce = finding.Missing("a mount that is bolted solid leaves nothing to bounce on")
-			is.Passed = finding.Known(1, 0)
-			return
+			out.bounce = finding.Missing("a mount that is bolted solid leaves nothing to bounce on")
+			out.passed = finding.Known(1, 0)
+			return out
 		}
 	}
 	at := func(pick func(IsolatorRates) seat.Rates, dynamic float64) (float64, error) {
-		springs, err := res.springs(is.Each, pick)
-		if err != nil {
-			return 0, err
-		}
-		return seat.Bounce(s.Body.V, springs, dynamic)
+		return seat.Bounce(seat.Body{Mass: t.Mass.V()}, p.springs(func(int) r3.Vec { return r3.Vec{} }, pick), dynamic)
 	}
 	middle, err := at(middleRates, dynamicMiddle)
 	low, err1 := at(lowRates, seat.DynamicLow)
 	high, err2 := at(highRates, seat.DynamicHigh)
 	if err := errors.Join(err, err1, err2); err != nil {
-		is.Bounce, is.Passed = finding.Missing(err.Error()), finding.Missing(err.Error())
-		return
+		out.bounce, out.passed = finding.Missing(err.Error()), finding.Missing(err.Error())
+		return out
 	}
-	is.Bounce = finding.Within(middle, max(high-middle, middle-low))
-	is.Passed = finding.Missing(is.Firing.Why)
-	if is.Firing.Known {
-		is.Passed = passed(is.Firing.V, middle, low, high)
+	out.bounce = finding.Within(middle, max(high-middle, middle-low))
+	out.passed = finding.Missing(out.firing.Why)
+	if out.firing.Known {
+		out.passed = passed(out.firing.V, middle, low, high)
+	}
+	return out
+}
+
+// shake takes over what was found of the shaking, where the powertrain rests.
+func (is *Isolators) shake(s *shaking) {
+	is.Firing, is.Bounce, is.Passed = s.firing, s.bounce, s.passed
+	if is.Why != "" {
+		is.Bounce, is.Passed = finding.Missing(is.Why), finding.Missing(is.Why)
 	}
 }
 

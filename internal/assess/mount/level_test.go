@@ -1,7 +1,6 @@
 package mount
 
 import (
-	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -38,10 +37,9 @@ func build(t require.TestingT, text string) *project.Build {
 
 // run judges a build: the tyres' size as the file says it, and no line.
 func run(b *project.Build) *judged {
-	in := Input{Build: b, Carried: true, Round: finding.Missing("vehicle.tyre is not in the file yet"),
-		Angles: func(project.Line, geom.Pose) ([]geom.Angle, error) { return nil, errors.New("no line here") }}
+	in, round := Input{Carried: true}, finding.Missing("vehicle.tyre is not in the file yet")
 	if d, ok := b.Vehicle.WheelDiameter.Get(); ok {
-		in.Round = finding.Known(math.Pi*d, 0)
+		round = finding.Known(math.Pi*d, 0)
 	}
 	s, p, err := b.Seat()
 	if err == nil {
@@ -50,7 +48,7 @@ func run(b *project.Build) *judged {
 	if in.Pose.Known = err == nil; err != nil {
 		in.Pose.Why = err.Error()
 	}
-	j := &judged{Result: Judge(in), Build: b, Pose: in.Pose.V}
+	j := &judged{Result: Judge(b, round, in), Build: b, Pose: in.Pose.V}
 	levels, fs := j.Ride()
 	j.Findings = append(j.Findings, fs...)
 	j.Result.Values(&j.Values)

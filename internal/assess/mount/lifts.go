@@ -1,11 +1,10 @@
 package mount
 
 import (
-	"fmt"
 	"math"
+	"slices"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
@@ -37,96 +36,79 @@ func (s *Statics) leans(i int) (r3.Vec, bool) {
 	return z, z.Z < 1-1e-9 && z.Z >= 0.5
 }
 
+// lift is what presses a mount together least.
+type lift struct {
+	least  finding.Number
+	when   string  // the case
+	surely float64 // the least with the uncertainty taken off, N
+}
+
+// lift finds the case that presses mount i together least.
+func (s *Statics) lift(i int) lift {
+	l := lift{least: s.pressed(i, 0), when: s.Cases[0].Name, surely: math.Inf(1)}
+	for c := range s.Cases {
+		p := s.pressed(i, c)
+		if p.V < l.least.V {
+			l.least, l.when = p, s.Cases[c].Name
+		}
+		l.surely = min(l.surely, p.V-p.Expanded())
+	}
+	return l
+}
+
 // liftFinding says whether a mount is pulled up in any case and whether it can
 // hold that.
 func (res *Result) liftFinding(i int) {
-	s, m := &res.Statics, res.Statics.Mounts[i]
-	f := finding.Finding{ID: "mount." + m.Spec.Name + ".lifts", Title: m.Label + " mount, least load (screening; below 0 it lifts)", Kind: quantity.Force,
+	s, m := &res.Statics, &res.p.mounts[i]
+	f := finding.Finding{ID: m.id + ".lifts", Title: m.label + " mount, least load (screening; below 0 it lifts)", Kind: quantity.Force,
 		Source: finding.Practice}
-	defer func() { res.Findings = append(res.Findings, f) }()
 	if s.Why != "" {
 		f.Unknown(s.Why)
 		f.Says = finding.Say(finding.NotYet(f.Missing))
-		return
+	} else {
+		f.Assumes = slices.Clone(res.LoadAssumes())
+		l := s.lift(i)
+		f.Figure(l.least)
+		res.judgeLift(&f, m, l)
+		res.liftsInReverse(&f, i)
 	}
-	f.Assumes = res.LoadAssumes()
-	least, at, surely := s.pressed(i, 0), 0, math.Inf(1) // surely: with the uncertainty taken off
-	for c := range s.Cases {
-		p := s.pressed(i, c)
-		if p.V < least.V {
-			least, at = p, c
+	res.Findings = append(res.Findings, f)
+}
+
+// judgeLift is the verdict on a mount by what presses it together least.
+func (res *Result) judgeLift(f *finding.Finding, m *support, l lift) {
+	s, units, when := &res.Statics, res.p.build.Units, l.when
+	lifted := func(then string) finding.Text {
+		return func() string {
+			return "The powertrain pulls up on the " + m.label + " mount with " + quantity.Format(quantity.Force, -l.least.V, units, 0) + ": " + when + ". " + then
 		}
-		surely = min(surely, p.V-p.Expanded())
 	}
-	f.Figure(least)
-	defer res.liftsInReverse(&f, i)
-	when, pull := s.Cases[at].Name, quantity.Format(quantity.Force, -least.V, res.in.Build.Units, 0)
-	lifted := fmt.Sprintf("The powertrain pulls up on the %s mount with %s: %s. ", m.Label, pull, when)
-	lifts := least.V < -liftsFrom
+	lifts := l.least.V < -liftsFrom
+	const look = "Look at how the mount is built, captive or bonded only, and put it in the file."
 	switch {
-	case lifts && m.Spec.Holds == project.BondedOnly:
+	case lifts && m.spec.Holds == project.BondedOnly:
 		f.Status = finding.Over
-		f.Says = finding.Say(lifted + "Its rubber alone holds it there; fit a captive mount, set the front mounts wider, or add a torque strut.")
+		f.Says = lifted("Its rubber alone holds it there; fit a captive mount, set the front mounts wider, or add a torque strut.")
 	case s.Partial != "":
 		f.Unknown(s.Partial)
 		f.Says = finding.Say(finding.NotYet("the weight on it at rest is known; what torque, braking and cornering do to it depends on the springs, and " + s.Partial))
-	case surely < -liftsFrom && m.Spec.Holds == "":
-		f.Unknown("mount." + m.Spec.Name + ".holds is not in the file yet")
-		f.Says = finding.Say(lifted + "Look at how the mount is built, captive or bonded only, and put it in the file.")
+	case l.surely < -liftsFrom && m.spec.Holds == "":
+		f.Unknown(m.lacksHolds())
+		f.Says = lifted(look)
 		if !lifts {
-			f.Says = finding.Say("With rates at the end of their estimates it may lift. Look at how the mount is built, captive or bonded only, and put it in the file.")
+			f.Says = finding.Say("With rates at the end of their estimates it may lift. " + look)
 		}
 	case s.TorqueWhy != "":
 		f.Unknown(s.TorqueWhy)
 		f.Says = finding.Say(finding.NotYet("full torque may lift it, and " + s.TorqueWhy))
-	case surely < -liftsFrom && m.Spec.Holds == project.BondedOnly:
+	case l.surely < -liftsFrom && m.spec.Holds == project.BondedOnly:
 		f.Status = finding.Tight
-		f.Says = finding.Say("It carries weight in every load case, least " + when + ", but the rates are estimates, and with others it may lift: its rubber alone holds it there. Measure the rates with a load and a dial gauge, or fit a captive mount.")
+		f.Says = func() string {
+			return "It carries weight in every load case, least " + when + ", but the rates are estimates, and with others it may lift: its rubber alone holds it there. Measure the rates with a load and a dial gauge, or fit a captive mount."
+		}
 	case lifts:
-		f.Says = finding.Say(lifted + "It is held by metal; its bolts and its bracket have to take that pull.")
+		f.Says = lifted("It is held by metal; its bolts and its bracket have to take that pull.")
 	default:
-		f.Says = finding.Say("It carries weight in every load case; least " + when + ".")
+		f.Says = func() string { return "It carries weight in every load case; least " + when + "." }
 	}
-}
-
-// liftsInReverse says that reverse is left out, where it is.
-func (res *Result) liftsInReverse(f *finding.Finding, i int) {
-	s, hold := &res.Statics, res.Statics.Mounts[i].Spec.Holds
-	if s.ReverseWhy == "" || s.Partial != "" || f.Status == finding.Over || f.Status == finding.NotKnown {
-		return
-	}
-	if hold == project.Captive || hold == project.SolidMount { // it holds whatever pulls; how much does is open
-		f.Unknown(s.ReverseWhy)
-		f.Says = finding.Say(finding.NotYet("reverse may pull harder on it, and " + s.ReverseWhy))
-		return
-	}
-	res.WithoutReverse(f, func(ratio float64) (float64, bool) {
-		v := res.pressedInReverse(i, ratio)
-		return v, v < -liftsFrom
-	})
-	if f.Status == finding.Over && hold == "" {
-		f.Unknown("mount." + s.Mounts[i].Spec.Name + ".holds is not in the file yet")
-	}
-}
-
-// pressedInReverse is the least that presses mount i together with a reverse
-// gear of that ratio, N.
-func (res *Result) pressedInReverse(i int, ratio float64) float64 {
-	s := &res.Statics
-	cases, err := res.ReverseCases(ratio)
-	if err != nil {
-		return math.Inf(-1)
-	}
-	least := math.Inf(1)
-	for _, c := range cases {
-		got, err := seat.Settle(s.Body.V, s.Springs, c.Load)
-		if err != nil {
-			return math.Inf(-1) // it does not stay up
-		}
-		least = min(least, got.Pads[i].Force.Z)
-		if axis, ok := s.leans(i); ok {
-			least = min(least, r3.Dot(got.Pads[i].Force, axis))
-		}
-	}
-	return least
 }

@@ -1,8 +1,8 @@
 package mount
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -24,53 +24,45 @@ type HungLine struct {
 // worse of that and as built is the verdict. Numbers that are not worked out
 // there say so. It changes the findings of those lines among fs.
 func (res *Result) Sunk(fs []finding.Finding, lines []HungLine) {
-	if res.boltedSolid() {
+	if res.p.solid {
 		return // it stands where it was built
 	}
 	for _, l := range lines {
-		res.loadedLine(fs, l)
-	}
-}
-
-// boltedSolid reports whether no mount gives.
-func (res *Result) boltedSolid() bool {
-	for _, m := range res.in.Build.CarryingMounts() {
-		if m.Holds != project.SolidMount {
-			return false
+		prefix := "line." + l.Name + "."
+		var loaded []finding.Number
+		for _, x := range res.Isolators.Loaded {
+			if x.Line == l.Name {
+				loaded = x.Joints
+			}
 		}
-	}
-	return true
-}
-
-func (res *Result) loadedLine(fs []finding.Finding, l HungLine) {
-	for i := range fs {
-		f := &fs[i]
-		if f.Basis != finding.Planned || f.Moved || !f.HasValue || !f.HasLimit || !followsPowertrain(l.Name, f.ID) || l.wasRead(f.ID) {
-			continue
-		}
-		m := res.loadedJoint(l, f.ID)
-		if plan := res.loadedMismatch(l, f); plan.Known {
-			m = plan
-		}
-		switch {
-		case len(res.Isolators.Poses) == 0:
-			f.Assumes = append(f.Assumes, "the powertrain as built, not sunk on its mounts: "+res.notSettled())
-		case !m.Known:
-			f.Assumes = append(f.Assumes, "the powertrain as built, before its weight is on its mounts")
-		default:
-			res.worseLoaded(f, m)
+		for i := range fs {
+			f := &fs[i]
+			if f.Basis != finding.Planned || f.Moved || !f.HasValue || !f.HasLimit {
+				continue
+			}
+			if rest, ok := strings.CutPrefix(f.ID, prefix); ok && followsPowertrain(rest) && !l.wasRead(rest) {
+				res.sunk(f, res.loadedOf(l, loaded, rest, f))
+			}
 		}
 	}
 }
 
-// followsPowertrain reports whether a finding is of a line's angles or of what
-// follows from them.
-func followsPowertrain(line, id string) bool {
-	rest, ok := strings.CutPrefix(id, "line."+line+".")
-	if !ok {
-		return false
+// sunk takes the number with the weight on into account, where there is one.
+func (res *Result) sunk(f *finding.Finding, m finding.Number) {
+	switch {
+	case len(res.Isolators.Poses) == 0:
+		f.Assumes = append(f.Assumes, "the powertrain as built, not sunk on its mounts: "+res.notSettled())
+	case !m.Known:
+		f.Assumes = append(f.Assumes, "the powertrain as built, before its weight is on its mounts")
+	default:
+		res.worseLoaded(f, m)
 	}
-	part, what, _ := strings.Cut(rest, ".")
+}
+
+// followsPowertrain reports whether a finding, its id behind that of the line, is
+// of the line's angles or of what follows from them.
+func followsPowertrain(id string) bool {
+	part, what, _ := strings.Cut(id, ".")
 	switch part {
 	case "joint":
 		return !strings.HasSuffix(what, ".torque")
@@ -82,57 +74,54 @@ func followsPowertrain(line, id string) bool {
 	return part == "residual" || part == "equivalent"
 }
 
+// numberIn returns the number, from 0, of the joint or the shaft that an id is of:
+// it begins with what and its number from 1, and goes on with rest.
+func numberIn(id, what string) (i int, rest string, ok bool) {
+	if rest, ok = strings.CutPrefix(id, what); !ok {
+		return 0, "", false
+	}
+	number, rest, _ := strings.Cut(rest, ".")
+	n, err := strconv.Atoi(number)
+	return n - 1, rest, err == nil && n > 0
+}
+
 // wasRead reports whether a finding's number is a reading brought to where the
 // plan is, which the powertrain's weight in the model says nothing about.
 func (l HungLine) wasRead(id string) bool {
-	if strings.Contains(id, ".travel.") {
+	if strings.HasPrefix(id, "travel.") {
 		return false
 	}
-	for i, read := range l.Read {
-		if strings.HasPrefix(id, fmt.Sprintf("line.%s.joint.%d.", l.Name, i+1)) {
-			return read
-		}
+	if i, _, ok := numberIn(id, "joint."); ok && i < len(l.Read) {
+		return l.Read[i]
 	}
 	return l.WasRead
 }
 
-// loadedJoint is the angle with the weight on of the joint that the finding
-// holds at ride height.
-func (res *Result) loadedJoint(l HungLine, id string) finding.Number {
-	for _, x := range res.Isolators.Loaded {
-		if x.Line != l.Name {
-			continue
-		}
-		for i, m := range x.Joints {
-			if strings.HasPrefix(id, fmt.Sprintf("line.%s.joint.%d.", l.Name, i+1)) {
-				return m
-			}
-		}
+// loadedOf is the number with the weight on of what a finding holds at ride
+// height: the angle of a joint, or how far the two joints of a shaft differ, where
+// that difference is what it holds. The estimates of the mounts move both joints,
+// so their uncertainties are taken together.
+func (res *Result) loadedOf(l HungLine, loaded []finding.Number, id string, f *finding.Finding) finding.Number {
+	if i, _, ok := numberIn(id, "joint."); ok && i < len(loaded) {
+		return loaded[i]
 	}
-	return finding.Missing("")
-}
-
-// loadedMismatch is how far the two joints of a shaft differ with the weight on,
-// where that difference is what the finding holds. The estimates of the mounts
-// move both joints, so their uncertainties are taken together.
-func (res *Result) loadedMismatch(l HungLine, f *finding.Finding) finding.Number {
-	for _, x := range res.Isolators.Loaded {
-		for k, planned := range l.Mismatch {
-			plain := planned.Known && f.Value == planned.V && f.Limit == res.in.Build.Limit("mismatch").Value
-			if x.Line != l.Name || f.ID != fmt.Sprintf("line.%s.shaft.%d.mismatch", l.Name, k+1) || !plain || k+1 >= len(x.Joints) {
-				continue
-			}
-			if j, next := x.Joints[k], x.Joints[k+1]; j.Known && next.Known {
-				return finding.Known(math.Abs(j.V-next.V), j.U+next.U)
-			}
-		}
+	k, what, ok := numberIn(id, "shaft.")
+	if !ok || what != "mismatch" || k >= len(l.Mismatch) || k+1 >= len(loaded) {
+		return finding.Missing("")
+	}
+	planned := l.Mismatch[k]
+	if !planned.Known || f.Value != planned.V || f.Limit != res.p.mismatch.Value {
+		return finding.Missing("")
+	}
+	if j, next := loaded[k], loaded[k+1]; j.Known && next.Known {
+		return finding.Known(math.Abs(j.V-next.V), j.U+next.U)
 	}
 	return finding.Missing("")
 }
 
 // worseLoaded takes the verdict with the weight on where it is the worse one.
 func (res *Result) worseLoaded(f *finding.Finding, m finding.Number) {
-	angle := func(v float64) string { return quantity.Format(f.Kind, v, res.in.Build.Units, 2) }
+	angle := func(v float64) string { return quantity.Format(f.Kind, v, res.p.build.Units, 2) }
 	g := *f
 	g.JudgeAt(m, f.Limit, project.Rule{Kind: f.Kind, Source: f.Source, Changed: f.Changed}, f.AtLeast)
 	if f.Status == finding.NotKnown || g.Status <= f.Status {
@@ -140,7 +129,10 @@ func (res *Result) worseLoaded(f *finding.Finding, m finding.Number) {
 		return
 	}
 	g.Assumes = append(g.Assumes, "the powertrain with its weight on its mounts; as built it is "+angle(f.Value))
-	g.Says = finding.Say("As built it is " + f.Status.String() + ", and once the powertrain's weight is on its mounts it is " + g.Status.String() +
-		": set the powertrain so that it is right sunk, or fit stiffer mounts.")
+	before, sunk := f.Status, g.Status
+	g.Says = func() string {
+		return "As built it is " + before.String() + ", and once the powertrain's weight is on its mounts it is " + sunk.String() +
+			": set the powertrain so that it is right sunk, or fit stiffer mounts."
+	}
 	*f = g
 }

@@ -21,11 +21,11 @@ type RideLevel struct {
 // Ride compares the old powertrain with the new one: front and rear axle, with
 // a finding for each. It says nothing before the file has an old one.
 func (res *Result) Ride() (out []RideLevel, fs []finding.Finding) {
-	old := res.in.Build.Old
+	old := res.p.build.Old
 	if !old.Mass.Known() && !old.CentreOfMass.Known {
 		return nil, nil
 	}
-	v := res.in.Build.Vehicle
+	v := res.p.build.Vehicle
 	out = []RideLevel{{Axle: "front"}, {Axle: "rear"}}
 	loads, why := res.axleLoads()
 	change := []float64{loads.Front, loads.Rear}
@@ -49,7 +49,7 @@ func (res *Result) Ride() (out []RideLevel, fs []finding.Finding) {
 }
 
 func (res *Result) axleLoads() (seat.AxleChange, string) {
-	old, v := res.in.Build.Old, res.in.Build.Vehicle
+	old, v := res.p.build.Old, res.p.build.Vehicle
 	switch {
 	case !old.Mass.Known():
 		return seat.AxleChange{}, "old_powertrain.mass is not in the file yet"
@@ -90,15 +90,17 @@ func (res *Result) heightFinding(r RideLevel) finding.Finding {
 	f := finding.Finding{ID: "axle." + r.Axle + ".height", Title: r.Axle + " axle, change of ride height"}
 	size := r.Height
 	size.V = math.Abs(size.V)
-	f.Judge(size, res.in.Build.Limit("ride_height"), false)
+	f.Judge(size, res.p.ride, false)
 	way := "rises"
 	if r.Height.V < 0 {
 		way = "sinks"
 	}
-	f.Says = finding.Say(finding.Advise(f, map[finding.Status]string{
-		finding.OK:   fmt.Sprintf("The body %s over the %s axle with the new powertrain; tyres, anti-roll bars and bump stops are left out.", way, r.Axle),
-		finding.Over: fmt.Sprintf("The body %s too far over the %s axle with the new powertrain; other springs, or the powertrain elsewhere. Steering, brake balance and headlamps change with it.", way, r.Axle),
-	}))
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:   fmt.Sprintf("The body %s over the %s axle with the new powertrain; tyres, anti-roll bars and bump stops are left out.", way, r.Axle),
+			finding.Over: fmt.Sprintf("The body %s too far over the %s axle with the new powertrain; other springs, or the powertrain elsewhere. Steering, brake balance and headlamps change with it.", way, r.Axle),
+		}
+	})
 	return f
 }
 

@@ -33,7 +33,7 @@ func (res *Result) Standings() Standings {
 		return out
 	}
 	out.add(is.Poses, false)
-	if is.Estimated() {
+	if res.p.estimated() {
 		out.add(is.Soft[1:], true)
 	}
 	if !res.Statics.Torque.Known {

@@ -4,9 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
-	"strings"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/seat"
@@ -30,6 +28,26 @@ type Statics struct {
 
 	Springs []seat.Isolator // what they rest on; nil when Partial
 	Swings  []Swing         // one for each mount whose rates are open
+}
+
+// DriveTorque is the torque that turns the powertrain on its mounts: what the
+// engine makes through the gears, low range included where its case hangs on
+// the gearbox, or less where the wheels slip first. Several lines share it: it
+// is the torque of them all together. N·mm.
+type DriveTorque struct {
+	TorqueWhy  string         // why there is none, when there is none
+	ReverseWhy string         // why reverse is left out, when it is
+	Gear       finding.Number // the largest by engine and gears
+	Slip       finding.Number // at which the wheels of all lines slip
+	Torque     finding.Number // the largest that acts: the smaller of the two
+}
+
+// LoadCase is one thing the mounts have to carry.
+type LoadCase struct {
+	ID     string // part of the names of its values: gear_1
+	Name   string
+	Source string
+	Load   seat.Load
 }
 
 // Index is the place of the mount of that name in Mounts, -1 for none.
@@ -58,22 +76,8 @@ type MountLoads struct {
 // statics works out what the mounts carry. It says nothing before the file
 // gives the powertrain's mass or where it balances.
 func (res *Result) statics() {
-	s := &res.Statics
-	p := res.in.Build.Powertrain
-	for _, m := range res.in.Build.CarryingMounts() {
-		l := MountLoads{Spec: m, Label: finding.Spoken(m.Name)}
-		switch {
-		case !m.At.Known:
-			l.At.Why = m.PadPath() + " is not in the file yet"
-		case !res.in.Pose.Known:
-			l.At.Why = res.in.Pose.Why
-		default:
-			l.At = finding.Maybe[r3.Vec]{V: res.in.Pose.V.Point(m.At.At), Known: true}
-		}
-		s.Mounts = append(s.Mounts, l)
-	}
-	res.body()
-	if !p.Mass.Known() && !p.CentreOfMass.Known {
+	s, t := &res.Statics, res.p.build.Powertrain
+	if !t.Mass.Known() && !t.CentreOfMass.Known {
 		return
 	}
 	if s.Body.Known {
@@ -94,19 +98,28 @@ func (res *Result) statics() {
 	}
 }
 
-func (res *Result) body() {
-	p, b := res.in.Build.Powertrain, &res.Statics.Body
-	switch {
-	case !p.Mass.Known():
-		b.Why = "powertrain.mass is not in the file yet"
-	case p.Mass.V() == 0:
-		b.Why = "powertrain.mass is 0; it must be more"
-	case !p.CentreOfMass.Known:
-		b.Why = "powertrain.centre_of_mass is not in the file yet"
-	case !res.in.Pose.Known:
-		b.Why = res.in.Pose.Why
-	default:
-		b.V, b.Known = seat.Body{Mass: p.Mass.V(), Centre: res.in.Pose.V.Point(p.CentreOfMass.At)}, true
+// driveTorque turns full torque to where the powertrain stands.
+func (res *Result) driveTorque() {
+	s, pose := &res.Statics, res.in.Pose.V
+	res.pull, res.shaft = &res.p.pulls[0], pose.X
+	if res.p.transaxle() {
+		res.shaft = pose.Y
+		if res.p.axleOf(s.Body.V.Centre.X) == project.TowardFront {
+			res.pull = &res.p.pulls[1]
+		}
+	}
+	u := res.pull
+	if u.why == "" { // what is wrong with the way its shaft points is the same in every gear
+		if _, err := res.p.drive(u.first, res.shaft).Reaction(); err != nil {
+			res.pull = &pull{why: u.firstGear + ": " + err.Error(), reverseWhy: u.reverseWhy, slip: u.slip, low: u.low, first: u.first}
+			res.pull.cases, res.pull.assumes = res.p.allCases(res.pull), res.p.restAssume
+			u = res.pull
+		}
+	}
+	s.DriveTorque = DriveTorque{TorqueWhy: u.why, ReverseWhy: u.reverseWhy, Slip: u.slip, Gear: finding.Missing(u.why), Torque: finding.Missing(u.why)}
+	if u.why == "" {
+		s.Gear = finding.Known(u.gear, 0)
+		s.Torque = finding.Known(math.Abs(u.most().torque), 0)
 	}
 }
 
@@ -116,41 +129,20 @@ func (res *Result) mountLoads() error {
 	if !s.Body.Known {
 		return errors.New(s.Body.Why)
 	}
-	for _, m := range s.Mounts {
-		if !m.At.Known {
-			return errors.New(m.At.Why)
+	for i := range s.Mounts {
+		if !s.Mounts[i].At.Known {
+			return errors.New(s.Mounts[i].At.Why)
 		}
 	}
-	each, why := res.rates(s.Mounts)
+	why := res.p.sharedWhy
 	if why == "" {
-		why = sharedSolid(s.Mounts, each)
-	}
-	if why == "" {
-		err := res.settledLoads(each)
+		err := res.settledLoads()
 		if err == nil {
 			return nil
 		}
 		why = err.Error()
 	}
 	return res.weightsAtRest(why)
-}
-
-// sharedSolid says which mounts share a load by the stiffness of brackets that
-// the file does not give. One alone holds its point whatever its bracket gives,
-// beside rubber.
-func sharedSolid(mounts []MountLoads, each []IsolatorRates) string {
-	var names, keys []string
-	for i, r := range each {
-		if r.Solid && !r.Bracket {
-			names = append(names, mounts[i].Label)
-			keys = append(keys, "mount."+mounts[i].Spec.Name)
-		}
-	}
-	if len(names) < 2 {
-		return ""
-	}
-	return "the " + strings.Join(names, " and the ") + " mount are bolted solid and share the load by the stiffness of their brackets; give rate_up, rate_across and rate_along of " +
-		strings.Join(keys, " and ") + ", measured on the bracket with a load and a dial gauge"
 }
 
 // weightsAtRest takes what balance alone tells, where why nothing else is known.
@@ -177,24 +169,31 @@ func (res *Result) weightsAtRest(why string) error {
 }
 
 // settledLoads lets the powertrain come to rest on its springs in every case.
-func (res *Result) settledLoads(each []IsolatorRates) error {
+func (res *Result) settledLoads() error {
 	s := &res.Statics
-	var err error
-	if s.Springs, err = res.springs(each, middleRates); err != nil {
+	if err := res.p.axesErr; err != nil {
 		return err
 	}
-	s.Cases = res.loadCases()
-	force, err := res.forces(s.Springs, s.Cases)
+	s.Cases = make([]LoadCase, len(res.pull.cases))
+	for c := range s.Cases {
+		s.Cases[c] = res.placed(res.pull.cases[c])
+	}
+	if res.hungErr != nil {
+		return fmt.Errorf("%s: %w", s.Cases[0].Name, res.hungErr)
+	}
+	s.Springs = res.p.springs(res.pad, middleRates)
+	force, err := res.forces(res.hung)
 	if err != nil {
 		return err
 	}
-	if s.Swings, err = res.swingsOf(each); err != nil {
+	if s.Swings, err = res.swingsOf(); err != nil {
 		return err
 	}
 	s.Basis = "screening loads, by the balance of the powertrain on its springs, with powertrain and frame rigid"
+	all := make([]r3.Vec, len(s.Mounts)*len(s.Cases))
 	for i := range s.Mounts {
 		m := &s.Mounts[i]
-		m.Force = make([]r3.Vec, len(s.Cases))
+		m.Force, all = all[:len(s.Cases):len(s.Cases)], all[len(s.Cases):]
 		for c := range s.Cases {
 			m.Force[c] = force[c][i]
 			if m.Force[c].Z < m.Force[m.Least].Z {
@@ -209,21 +208,14 @@ func (res *Result) settledLoads(each []IsolatorRates) error {
 }
 
 // forces returns what each mount does to the powertrain, by case and mount.
-func (res *Result) forces(springs []seat.Isolator, cases []LoadCase) ([][]r3.Vec, error) {
+func (res *Result) forces(hung *seat.Hung) ([][]r3.Vec, error) {
+	cases, n := res.Statics.Cases, len(res.Statics.Mounts)
 	out := make([][]r3.Vec, len(cases))
-	all := make([]r3.Vec, len(cases)*len(springs))
-	hung, err := seat.Hang(res.Statics.Body.V, springs)
-	for c, lc := range cases {
-		var got seat.Settled
-		if err == nil {
-			got, err = hung.Settle(lc.Load)
-		}
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", lc.Name, err)
-		}
-		out[c], all = all[:len(springs):len(springs)], all[len(springs):]
-		for i, p := range got.Pads {
-			out[c][i] = p.Force
+	all := make([]r3.Vec, len(cases)*n)
+	for c := range cases {
+		out[c], all = all[:n:n], all[n:]
+		if err := hung.Forces(cases[c].Load, out[c]); err != nil {
+			return nil, fmt.Errorf("%s: %w", cases[c].Name, err)
 		}
 	}
 	return out, nil
@@ -233,32 +225,18 @@ func (res *Result) forces(springs []seat.Isolator, cases []LoadCase) ([][]r3.Vec
 // what they may be, by case and mount.
 type Swing struct{ Low, High [][]r3.Vec }
 
-// stoutBracket is the stiffness, N/mm, below which no bracket is taken to be
-// that has a solid mount: 1 mm under 5 kN (common practice, no source).
-const stoutBracket = 5e3
-
-func (res *Result) swingsOf(each []IsolatorRates) ([]Swing, error) {
-	s := &res.Statics
+func (res *Result) swingsOf() ([]Swing, error) {
 	var out []Swing
-	for i, r := range each {
-		low, high := r.Low, r.High
-		if r.Solid && !r.Bracket {
-			low = seat.Rates{X: stoutBracket, Y: stoutBracket, Z: stoutBracket}
-		}
-		if low == high {
+	for k, e := range res.p.ends {
+		if e.low == e.high {
 			continue
-		}
-		at := func(rates seat.Rates) ([][]r3.Vec, error) {
-			springs := slices.Clone(s.Springs)
-			springs[i].Rates = rates
-			return res.forces(springs, s.Cases)
 		}
 		var w Swing
 		var err error
-		if w.Low, err = at(low); err != nil {
+		if w.Low, err = res.forces(res.ends[k][0]); err != nil {
 			return nil, err
 		}
-		if w.High, err = at(high); err != nil {
+		if w.High, err = res.forces(res.ends[k][1]); err != nil {
 			return nil, err
 		}
 		out = append(out, w)
