@@ -103,11 +103,12 @@ type Prepared struct {
 
 // piece is a piece of the vehicle.
 type piece struct {
-	id, name string
-	why      string // what is missing of it
-	carries  []string
-	shape    clear.Shape
-	solid    clear.Solid
+	id, name           string
+	rockedID, movingID string
+	why                string // what is missing of it
+	carries            []string
+	shape              clear.Shape
+	solid              clear.Solid
 
 	wanted, wantedRocked, wantedMoving project.Rule
 }
@@ -119,8 +120,9 @@ func Prepare(b *project.Build) *Prepared {
 	gap, rocked := b.Limit("gap"), b.Limit("gap_rocked")
 	taken := map[string]bool{"powertrain": true} // clearance.powertrain is its own
 	for i, c := range b.Chassis {
-		out := piece{id: "clearance." + finding.IDOf(c.Name, i, taken), name: finding.NameOr(c.Name, "chassis part", i), carries: c.Carries,
+		out := piece{id: finding.Clearance(finding.IDOf(c.Name, i, taken)), name: finding.NameOr(c.Name, "chassis part", i), carries: c.Carries,
 			wanted: gapRule(gap, c.Gap), wantedRocked: gapRule(rocked, c.GapRocked), wantedMoving: gapRule(p.wanted, c.GapMoving)}
+		out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
 		var err error
 		if out.shape, err = ChassisShape(c); err != nil {
 			out.why = out.name + ": " + err.Error()

@@ -128,7 +128,7 @@ func (r *room) judge(c *piece, out Clearance) {
 		return
 	}
 	at := *out.Rocked
-	f = finding.Finding{ID: c.id + ".rocked", Title: c.name + ", room with the powertrain sagged and rocked"}
+	f = finding.Finding{ID: c.rockedID, Title: c.name + ", room with the powertrain sagged and rocked"}
 	f.Judge(at.Gap, c.wantedRocked, true)
 	if why := r.in.Rock.NoReverse; why != "" && f.Status != finding.Over && f.Status != finding.NotKnown {
 		f.Unknown(why)

@@ -58,7 +58,7 @@ func (r *room) findMoving() {
 			continue // it carries all there is
 		}
 		out.Moving = &m
-		r.judgeMoving(c.id+".moving", c.name+", room to shafts and axles over the travel", c.name, c.wantedMoving, m)
+		r.judgeMoving(c.movingID, c.name+", room to shafts and axles over the travel", c.name, c.wantedMoving, m)
 	}
 	if len(r.build.Powertrain.Parts) == 0 {
 		return

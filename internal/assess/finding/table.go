@@ -104,9 +104,9 @@ var table = []Row{
 
 	// Of the powertrain on its mounts.
 	{mountLiftsID, MountTrade, "Result.liftFinding", false, "A mount is pressed down in every case of load."},
-	{mountCaptiveID, MountTrade, "Result.heldFindings", false, "The halves of a mount stay together when its rubber fails."},
-	{mountSolidID, MountTrade, "Result.heldFindings", false, "A mount is not bolted solid."},
-	{MountsSag, MountTrade, "Result.isolatorFindings", false, "No mount sinks too far under the weight."},
+	{mountCaptiveID, MountTrade, "heldFindings", false, "The halves of a mount stay together when its rubber fails."},
+	{mountSolidID, MountTrade, "heldFindings", false, "A mount is not bolted solid."},
+	{MountsSag, MountTrade, "Result.sagFinding", false, "No mount sinks too far under the weight."},
 	{MountsRock, MountTrade, "Result.isolatorFindings", false, "Full torque does not turn the powertrain too far."},
 	{MountsIsolation, MountTrade, "Result.isolatorFindings", false, "The mounts keep enough of the engine's shaking at idle from the frame."},
 	{axleHeightID, MountTrade, "Result.heightFinding", false, "The other powertrain does not change an axle's ride height too much."},

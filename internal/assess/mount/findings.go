@@ -19,7 +19,7 @@ func heldFindings(m *support) []finding.Finding {
 		return nil
 	}
 	hold := m.spec.Holds.Construction().Hold()
-	f := finding.Finding{ID: m.id + ".captive", Title: m.label + " mount, held when its rubber fails", Source: finding.Practice}
+	f := finding.Finding{ID: finding.MountCaptive(m.spec.Name), Title: m.label + " mount, held when its rubber fails", Source: finding.Practice}
 	f.Says = func() string { return "The " + m.label + " mount is " + hold.Verdict + "." }
 	switch {
 	case !hold.Known:
@@ -31,7 +31,7 @@ func heldFindings(m *support) []finding.Finding {
 	if m.spec.Holds != project.SolidMount {
 		return []finding.Finding{f}
 	}
-	return []finding.Finding{f, {ID: m.id + ".solid", Title: m.label + " mount, bolted solid",
+	return []finding.Finding{f, {ID: finding.MountSolid(m.spec.Name), Title: m.label + " mount, bolted solid",
 		Status: finding.Over, Source: finding.Practice,
 		Says: func() string {
 			return "The " + m.label + " mount is bolted solid: " + seat.Solid.Hold().Verdict + ". Fit an isolator there."
@@ -41,7 +41,7 @@ func heldFindings(m *support) []finding.Finding {
 // isolatorFindings judges how the powertrain sits, rocks and shakes on its
 // rubber.
 func (res *Result) isolatorFindings() {
-	rock := finding.Finding{ID: "mounts.rock", Title: "mounts, turn of the powertrain under full torque (screening)"}
+	rock := finding.Finding{ID: finding.MountsRock, Title: "mounts, turn of the powertrain under full torque (screening)"}
 	rock.Judge(res.Isolators.Rock, res.p.rock, false)
 	rock.Says = finding.Asked(rock, func() map[finding.Status]string {
 		return map[finding.Status]string{
@@ -53,7 +53,7 @@ func (res *Result) isolatorFindings() {
 	rock.Assumes = slices.Clone(res.LoadAssumes())
 	res.WithoutReverse(&rock, res.rockInReverse)
 	res.fallen(&rock)
-	idle := finding.Finding{ID: "mounts.isolation", Title: "mounts, shaking at idle that reaches the frame"}
+	idle := finding.Finding{ID: finding.MountsIsolation, Title: "mounts, shaking at idle that reaches the frame"}
 	idle.Judge(res.Isolators.Passed, res.p.idle, false)
 	idle.Says = finding.Asked(idle, func() map[finding.Status]string {
 		return map[finding.Status]string{
@@ -81,7 +81,7 @@ func (res *Result) sagFinding() finding.Finding {
 			worst, name = m, res.p.mounts[i].label
 		}
 	}
-	sag := finding.Finding{ID: "mounts.sag", Title: "mounts, most that one sinks under the weight"}
+	sag := finding.Finding{ID: finding.MountsSag, Title: "mounts, most that one sinks under the weight"}
 	sag.Judge(worst, limit, false)
 	sag.Says = finding.Asked(sag, func() map[finding.Status]string {
 		return map[finding.Status]string{

@@ -60,7 +60,7 @@ func (s *Statics) lift(i int) lift {
 // hold that.
 func (res *Result) liftFinding(i int) {
 	s, m := &res.Statics, &res.p.mounts[i]
-	f := finding.Finding{ID: m.id + ".lifts", Title: m.label + " mount, least load (screening; below 0 it lifts)", Kind: quantity.Force,
+	f := finding.Finding{ID: m.liftsID, Title: m.liftsTitle, Kind: quantity.Force,
 		Source: finding.Practice}
 	if s.Why != "" {
 		f.Unknown(s.Why)

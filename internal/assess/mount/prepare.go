@@ -41,6 +41,8 @@ type support struct {
 	label string        // left front
 	id    string        // mount.left_front
 	built seat.Isolator // at no place yet, with no rates
+
+	liftsID, liftsTitle string
 }
 
 // holdsAll reports whether it holds whatever pulls at it.
@@ -63,7 +65,8 @@ func Prepare(b *project.Build, round finding.Number) *Prepared {
 	p := &Prepared{build: b, round: round, solid: true,
 		sag: b.Limit("sag"), rock: b.Limit("rock"), idle: b.Limit("isolation"), ride: b.Limit("ride_height"), mismatch: b.Limit("mismatch")}
 	for _, m := range b.CarryingMounts() {
-		s := support{spec: m, label: finding.Spoken(m.Name), id: "mount." + m.Name}
+		s := support{spec: m, label: finding.Spoken(m.Name), id: "mount." + m.Name, liftsID: finding.MountLifts(m.Name)}
+		s.liftsTitle = s.label + " mount, least load (screening; below 0 it lifts)"
 		var err error
 		if s.built, err = m.Isolator(s.label, r3.Vec{}, seat.Rates{}); err != nil && p.axesErr == nil {
 			p.axesErr = err

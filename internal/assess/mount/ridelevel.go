@@ -87,7 +87,7 @@ func heightOver(axle string, load float64, rate quantity.RateQ) finding.Number {
 }
 
 func (res *Result) heightFinding(r RideLevel) finding.Finding {
-	f := finding.Finding{ID: "axle." + r.Axle + ".height", Title: r.Axle + " axle, change of ride height"}
+	f := finding.Finding{ID: finding.AxleHeight(r.Axle), Title: r.Axle + " axle, change of ride height"}
 	size := r.Height
 	size.V = math.Abs(size.V)
 	f.Judge(size, res.p.ride, false)
