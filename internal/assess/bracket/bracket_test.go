@@ -192,8 +192,14 @@ func TestWrapsLieOnTheCuts(t *testing.T) {
 			assert.GreaterOrEqual(t, p.Toward, -1e-9)
 		}
 	}
-	_, err = b.Wraps(3)
-	require.ErrorContains(t, err, "12 to 360")
+	for _, places := range []int{11, 361} {
+		_, err = b.Wraps(places)
+		require.ErrorContains(t, err, "12 to 360")
+	}
+	for _, places := range []int{12, 360} {
+		_, err = b.Wraps(places)
+		require.NoError(t, err)
+	}
 }
 
 // What the geometry says in mm is said in the file's unit, wherever it is asked.

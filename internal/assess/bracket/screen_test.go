@@ -127,3 +127,20 @@ func TestCasesPassedOverDoNotGovern(t *testing.T) {
 		}
 	})
 }
+
+// Pressed on its rail a plate does not bend and its bolts are not pulled; pulled
+// off it both are.
+func TestOnlyAPullBendsTheRailPlate(t *testing.T) {
+	b := made(t)["bolted"]
+	at := b.Cut.Pad.At // on the leg's axis, which is square to the rail
+	screens := screensOf(t, &b, at)
+	for _, name := range []string{"rail plate", "bolts"} {
+		s := screens[name]
+		pressed, err := s.used(r3.Vec{Y: -5000})
+		require.NoError(t, err)
+		assert.InDelta(t, 0, pressed, 1e-9, name)
+		pulled, err := s.used(r3.Vec{Y: 5000})
+		require.NoError(t, err)
+		assert.Greater(t, pulled, 0.01, name)
+	}
+}

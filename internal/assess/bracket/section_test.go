@@ -55,4 +55,14 @@ func TestSectionBySizes(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, np.Mass, sp.Mass, 1e-12)
 	assert.InDelta(t, np.Wy, sp.Wy, 1e-9)
+
+	// A section of one's own is called by its sizes, or as the file calls it.
+	own := project.Leg{Kind: project.FlatBar, Height: quantity.MM(60), Width: quantity.MM(12)}
+	s, err = shapeOf("leg", own, quantity.Metric())
+	require.NoError(t, err)
+	assert.Equal(t, "flat bar 60x12", s.Name)
+	own.Section = "scrap"
+	s, err = shapeOf("leg", own, quantity.Metric())
+	require.NoError(t, err)
+	assert.Equal(t, "scrap", s.Name)
 }

@@ -212,4 +212,8 @@ func TestAWeldWithoutAPadPlateSaysWhatIsNotLookedAt(t *testing.T) {
 	a, _ = strong(t, "weld = { size = 3 }\npad_plate = { thickness = 8, width = 90, height = 90 }")
 	f, _ = a.Finding("bracket.left_front.weld")
 	assert.NotContains(t, f.Assumes, not)
+	assert.NotContains(t, strings.Join(f.Assumes, " "), "saddle")
+	a, _ = strongOf(t, "CHS 42.4x2.6", "pad_facing = \"down\"\nheader = 76.1\nheader_from = [300, -300, -400]\nheader_to = [300, 300, -400]\nweld = { size = 2 }")
+	f, _ = a.Finding("bracket.left_front.weld")
+	assert.Contains(t, strings.Join(f.Assumes, " "), "the saddle's weld as the flat ring")
 }

@@ -83,7 +83,10 @@ func TestTheWeldAsItIsWaitsForWhatIsMissing(t *testing.T) {
 	}
 	reverse := Loads{Mounts: []MountLoad{bumped("left_front", at)}, Assumes: []string{"steady gear torque"},
 		InReverse: func(_ string, ratio float64) ([]Case, bool) {
-			return []Case{{"reverse", r3.Vec{Z: -bump * ratio}}}, ratio < 5
+			if ratio >= 5 {
+				return nil, false
+			}
+			return []Case{{"reverse", r3.Vec{Z: -bump * ratio}}}, true
 		},
 		WithoutReverse: func(f *finding.Finding, at func(float64) (float64, bool)) {
 			v, over := at(1)
