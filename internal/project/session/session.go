@@ -141,20 +141,6 @@ func (s *Session) edit(label string, edits []edit.Edit) (*keep.Entry, error) {
 	return s.entry(keep.OpDo, label, edits)
 }
 
-// Undo steps back; the label says what was undone.
-func (s *Session) Undo() (string, bool, error) { return s.rewind(keep.OpUndo) }
-
-// Redo steps forward again.
-func (s *Session) Redo() (string, bool, error) { return s.rewind(keep.OpRedo) }
-
-func (s *Session) rewind(op string) (string, bool, error) {
-	label, e, err := s.step(op)
-	if err != nil || e == nil {
-		return label, label != "", err
-	}
-	return label, true, s.write(*e)
-}
-
 // step goes one step through the history. The journal is to hold what that did
 // to the text, because a step can reach behind the last save, where the journal
 // begins. Where there is no step the entry is nil.

@@ -12,7 +12,7 @@ var ErrLooking = errors.New("another fitup has this file open, so here it can on
 
 // OpenShared is Open for a sitting that is to have the file to itself. When
 // another program has it, see Holder, the file can be looked at but not changed
-// until EditAnyway or TakeOver; its journal is then left to the other.
+// until EditAnyway or the TakeOver of a Queue; its journal is then left to the other.
 func OpenShared(path string, now func() time.Time) (*Session, *Leftover, error) {
 	// Where there can be no lock the file is used without one: every save
 	// looks at what is on disk all the same.
@@ -47,20 +47,6 @@ func (s *Session) Looking() bool { return s.looking }
 // one journal and the other writes it, so unsaved work here is not safe from a
 // crash.
 func (s *Session) EditAnyway() { s.looking = false }
-
-// TakeOver takes the file over once the other has closed it, as it is on disk
-// then. It reports whether it did; the Leftover is what the other did not save.
-// With unsaved work here nothing is taken over.
-func (s *Session) TakeOver() (*Leftover, bool) {
-	if s.holder == nil || s.Unsaved() {
-		return nil, false
-	}
-	lock, who, err := keep.TakeLock(s.path, s.now())
-	if err != nil || lock == nil {
-		return nil, false
-	}
-	return s.takeWith(lock, who)
-}
 
 // takeWith takes the file over with the lock that the other has given back; who
 // had it open elsewhere.
