@@ -43,7 +43,7 @@ var (
 	// quantities the way the build's own file does.
 	drawn = []string{"internal/project", "internal/project/quantity", "internal/assess", "internal/assess/finding", "internal/scene"}
 	// Whole builds for tests to work on.
-	examples = []string{"internal/project/starter", "internal/project/example"}
+	examples = []string{"internal/project/starter", "internal/project/example", "internal/project/grown"}
 )
 
 // rooms is the plan of the house. A package that is in none of them fails the
@@ -99,6 +99,7 @@ var rooms = []room{
 	{folder: "internal/book", may: drawn, testsMay: examples, outside: gonum, never: world},
 	{folder: "internal/project/session", may: []string{"internal/project", "internal/project/edit", "internal/project/keep"}, testsMay: examples},
 	{folder: "internal/project/example"},
+	{folder: "internal/project/grown", may: []string{"internal/project/starter"}},
 	{folder: "internal/project/starter", testsMay: []string{"internal/geom", "internal/geom/seat", "internal/project", "internal/project/edit", "internal/project/quantity", "internal/assess"}},
 
 	{folder: "internal/ui", may: []string{
@@ -111,6 +112,7 @@ var rooms = []room{
 	{folder: "internal/ui/field", may: widgets},
 	{folder: "internal/ui/paint"},
 	{folder: "internal/ui/termbg", outside: []string{"github.com/charmbracelet/lipgloss"}},
+	{folder: "internal/ui/speed", may: []string{"internal/ui/termbg", "internal/project/starter", "internal/project/grown"}},
 	{folder: "internal/ui/pane", may: slices.Concat(drawn, widgets), testsMay: examples},
 	{folder: "internal/ui/pane/...", may: slices.Concat([]string{"internal/ui/pane"}, drawn, widgets), testsMay: examples},
 

@@ -1,0 +1,140 @@
+//go:build linux
+
+package main
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"time"
+)
+
+// The keys that a terminal sends.
+const (
+	up    = "\x1b[A"
+	down  = "\x1b[B"
+	right = "\x1b[C"
+	left  = "\x1b[D"
+)
+
+// bench is one program on a terminal, and what is pressed there.
+type bench struct {
+	name       string
+	args       []string
+	ready      string // what is on the first frame
+	before     string // pressed first
+	edit, move [2]string
+	marked     bool // each frame ends with the mark of a synchronised one
+	hold       int
+}
+
+const (
+	quiet   = 60 * time.Millisecond // nothing more is being drawn
+	idleFor = 10 * time.Second
+	warm    = 60 // keys before the memory is read first
+)
+
+// run measures the program and prints its rows.
+func (b bench) run(keys int) error {
+	s, err := start(b.args)
+	if err != nil {
+		return err
+	}
+	defer s.end()
+	if err := s.wait(b.ready); err != nil {
+		return err
+	}
+	s.settle(quiet)
+	row(b.name+": first frame", ms(s.last().Sub(s.begun)))
+	s.press(b.before)
+	s.settle(quiet)
+	for _, press := range []struct {
+		what string
+		keys [2]string
+	}{{"key that moves the cursor", b.move}, {"key that edits", b.edit}} {
+		took, err := b.press(s, press.keys, keys)
+		if err != nil {
+			return err
+		}
+		row(fmt.Sprintf("%s: %s to frame, p50 and p99", b.name, press.what), ms(share(took, 0.5))+"  "+ms(share(took, 0.99)))
+	}
+	if !b.marked {
+		return nil
+	}
+	if err := b.memory(s); err != nil {
+		return err
+	}
+	return b.idle(s)
+}
+
+// press times n keys, two in turn. The pauses differ, so that every phase of a
+// program's own clock is met.
+func (b bench) press(s *screen, keys [2]string, n int) ([]time.Duration, error) {
+	var took []time.Duration
+	for i := range n {
+		time.Sleep(10*time.Millisecond + rand.N(25*time.Millisecond))
+		at := s.drawn()
+		begin := time.Now()
+		s.press(keys[i%2])
+		var end time.Time
+		if b.marked {
+			var err error
+			if end, err = s.frame(at); err != nil {
+				return nil, err
+			}
+		} else {
+			if err := s.more(at); err != nil {
+				return nil, err
+			}
+			s.settle(quiet / 2)
+			end = s.last()
+		}
+		took = append(took, end.Sub(begin))
+		s.settle(quiet / 4)
+	}
+	return took, nil
+}
+
+// memory prints what the program holds after few and after many edits.
+func (b bench) memory(s *screen) error {
+	kib, err := s.resident()
+	if err != nil {
+		return err
+	}
+	row(fmt.Sprintf("%s: memory after the keys above", b.name), fmt.Sprintf("%.0f MiB", kib/1024))
+	if b.hold == 0 {
+		return nil
+	}
+	const burst = 50
+	for n := 0; n < b.hold; n += burst {
+		at := s.drawn()
+		s.press(strings.Repeat(b.edit[n/burst%2], burst))
+		if err := s.more(at); err != nil {
+			return err
+		}
+		s.settle(quiet)
+	}
+	if kib, err = s.resident(); err != nil {
+		return err
+	}
+	row(fmt.Sprintf("%s: memory after %d edits", b.name, b.hold), fmt.Sprintf("%.0f MiB", kib/1024))
+	return nil
+}
+
+// idle prints what the program does when nobody does anything.
+func (b bench) idle(s *screen) error {
+	s.settle(2 * time.Second)
+	at := s.drawn()
+	before, err := s.wakeups()
+	if err != nil {
+		return err
+	}
+	time.Sleep(idleFor)
+	after, err := s.wakeups()
+	if err != nil {
+		return err
+	}
+	per := idleFor.Seconds()
+	row(b.name+": idle", fmt.Sprintf("%.1f bytes/s  %.1f wake-ups/s", float64(s.drawn()-at)/per, float64(after-before)/per))
+	return nil
+}
