@@ -1,11 +1,11 @@
 package ui
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
 
+	"fitup/internal/project/grown"
 	"fitup/internal/project/session"
 	"fitup/internal/project/starter"
 	"fitup/internal/ui/theme"
@@ -14,10 +14,10 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// benchModel is the demo on a screen of w by h, the cursor on the rear mount.
-func benchModel(b *testing.B, w, h int) *Model {
+// benchModel is a build on a screen of w by h, the cursor on the rear mount.
+func benchModel(b *testing.B, text string, w, h int) *Model {
 	path := filepath.Join(b.TempDir(), "build.toml")
-	require.NoError(b, os.WriteFile(path, starter.Demo(), 0o644))
+	require.NoError(b, os.WriteFile(path, []byte(text), 0o644))
 	s, left, err := session.Open(path, clock)
 	require.NoError(b, err)
 	look, err := theme.New("dark", theme.Unicode())
@@ -31,13 +31,24 @@ func benchModel(b *testing.B, w, h int) *Model {
 	return m
 }
 
-// BenchmarkNudge is one step of the rear mount and its frame: edit, journal,
-// assessment, effects of every row, drawing. The wait for the disk runs beside
-// it in the program and is left out here.
+// benched is what is measured.
+var benched = []struct {
+	name string
+	text string
+	w, h int
+}{
+	{"demo-140x45", string(starter.Demo()), 140, 45},
+	{"demo-80x24", string(starter.Demo()), 80, 24},
+	{"large-120x40", grown.Large(), 120, 40},
+}
+
+// BenchmarkNudge is one step of the rear mount and its frame: edit, assessment,
+// effects of every row, drawing. What the disk has to do runs beside it in the
+// program and is left out here.
 func BenchmarkNudge(b *testing.B) {
-	for _, s := range [][2]int{{140, 45}, {80, 24}} {
-		b.Run(fmt.Sprintf("%dx%d", s[0], s[1]), func(b *testing.B) {
-			m := benchModel(b, s[0], s[1])
+	for _, s := range benched {
+		b.Run(s.name, func(b *testing.B) {
+			m := benchModel(b, s.text, s.w, s.h)
 			keys := []tea.Msg{tea.KeyMsg{Type: tea.KeyRight}, tea.KeyMsg{Type: tea.KeyLeft}}
 			b.ReportAllocs()
 			for i := 0; b.Loop(); i++ {
@@ -52,10 +63,14 @@ func BenchmarkNudge(b *testing.B) {
 
 // BenchmarkCursor is a key that moves only the cursor.
 func BenchmarkCursor(b *testing.B) {
-	m := benchModel(b, 140, 45)
-	keys := []tea.Msg{tea.KeyMsg{Type: tea.KeyDown}, tea.KeyMsg{Type: tea.KeyUp}}
-	b.ReportAllocs()
-	for i := 0; b.Loop(); i++ {
-		m.Update(keys[i%2])
+	for _, s := range benched {
+		b.Run(s.name, func(b *testing.B) {
+			m := benchModel(b, s.text, s.w, s.h)
+			keys := []tea.Msg{tea.KeyMsg{Type: tea.KeyDown}, tea.KeyMsg{Type: tea.KeyUp}}
+			b.ReportAllocs()
+			for i := 0; b.Loop(); i++ {
+				m.Update(keys[i%2])
+			}
+		})
 	}
 }

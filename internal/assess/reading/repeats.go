@@ -70,7 +70,11 @@ func (g *Readings) agreement(set []int) *clash {
 		return out
 	}
 	order := slices.Clone(set)
-	slices.SortStableFunc(order, func(i, j int) int { return cmpFloat(g.value(i).V, g.value(j).V) })
+	at := make([]float64, len(g.build.Readings)) // asked for once each: a value is as long as there are readings
+	for _, i := range set {
+		at[i] = g.value(i).V
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmpFloat(at[i], at[j]) })
 	groups := [][]int{{order[0]}}
 	for k := 1; k < len(order); k++ {
 		is, apart := g.compare(order[k], order[k-1])
