@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"slices"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -26,10 +27,10 @@ type Effect struct {
 	To     Status // the status it would have
 }
 
-// Effects returns, for every placement row, what one step up would do to the
-// finding with the given id. It assesses the build once for each row, as far as
-// that finding needs.
-func (a *Assessment) Effects(id string, step Step) map[seat.Row]Effect {
+// Effects returns what one step up of each of these placement rows would do to the
+// finding with the given id; of every row where none is named. It assesses the
+// build once for each row, as far as that finding needs.
+func (a *Assessment) Effects(id string, step Step, only ...seat.Row) map[seat.Row]Effect {
 	f, ok := a.Finding(id)
 	out := map[seat.Row]Effect{}
 	supports, placed, err := a.Build.Seat()
@@ -37,6 +38,9 @@ func (a *Assessment) Effects(id string, step Step) map[seat.Row]Effect {
 		return out
 	}
 	for _, row := range a.Rows {
+		if len(only) > 0 && !slices.Contains(only, row.Row) {
+			continue
+		}
 		to, err := supports.Solve(placed, row.Row, row.Now.V+step.For(row.Kind))
 		if err != nil {
 			continue

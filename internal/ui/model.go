@@ -255,6 +255,7 @@ func (m *Model) keyTooSmall(k tea.KeyMsg) {
 func (m *Model) view(p layout.Pane) pane.View {
 	v := pane.View{A: m.now, Theme: m.theme, Step: m.steps[m.step], Focused: p == m.focus && len(m.dialogs) == 0}
 	v.Watch, v.HasW = m.watched()
+	v.Effect = m.effectOf
 	return v
 }
 
@@ -272,22 +273,37 @@ func (m *Model) watched() (assess.Finding, bool) {
 	return m.now.Finding(m.worst.id)
 }
 
-// effects returns what one step of each row does to the finding with the given
-// id. It is worked out once for each state, however often the screen is drawn.
-func (m *Model) effects(id string) map[project.RowID]assess.Effect {
-	step := m.steps[m.step]
-	if e := &m.effect; e.of != m.now || e.id != id || e.step != step {
-		*e = effectsOf{m.now, id, step, m.now.Effects(id, step)}
+// effectOf returns what one step of a row does to the watched finding. It is
+// worked out once for each state, however often the screen is drawn.
+func (m *Model) effectOf(r project.RowID) (assess.Effect, bool) {
+	f, ok := m.watched()
+	if !ok {
+		return assess.Effect{}, false
 	}
-	return m.effect.rows
+	step := m.steps[m.step]
+	if e := &m.effect; e.of != m.now || e.id != f.ID || e.step != step {
+		*e = effectsOf{m.now, f.ID, step, map[project.RowID]*assess.Effect{}}
+	}
+	e, asked := m.effect.rows[r]
+	if !asked {
+		if found, ok := m.now.Effects(f.ID, step, r)[r]; ok {
+			e = &found
+		}
+		m.effect.rows[r] = e
+	}
+	if e == nil {
+		return assess.Effect{}, false
+	}
+	return *e, true
 }
 
-// effectsOf are the effects on one finding in one state.
+// effectsOf are the effects on one finding in one state, of the rows that were
+// asked about; nil for a row of which it cannot be told.
 type effectsOf struct {
 	of   *assess.Assessment
 	id   string
 	step assess.Step
-	rows map[project.RowID]assess.Effect
+	rows map[project.RowID]*assess.Effect
 }
 
 func (m *Model) say(r theme.Role, format string, args ...any) {

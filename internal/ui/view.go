@@ -80,11 +80,7 @@ func join(ps []piece, w int) string {
 }
 
 func (m *Model) draw(p layout.Pane, w, h int) pane.Frame {
-	v := m.view(p)
-	if e, ok := m.panes[p].(pane.Effective); ok && v.HasW && h > 1 && e.ShowsEffects() {
-		v.Effects = m.effects(v.Watch.ID)
-	}
-	return m.panes[p].Draw(w, h, v)
+	return m.panes[p].Draw(w, h, m.view(p))
 }
 
 func (m *Model) panel(p layout.Pane, r layout.Rect) []string {

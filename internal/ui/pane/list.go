@@ -63,10 +63,42 @@ func Rows(w int, items []Item, cursor int, v View) (lines []string, at int) {
 	return lines, at
 }
 
-// Fit returns the h lines of a list in which line at is visible.
-func Fit(lines []string, at, h int) []string {
-	top := Window(at, len(lines), h)
-	return lines[top:min(len(lines), top+max(h, 0))]
+// height is how many lines of the screen an item takes.
+func (it Item) height() int {
+	n := len(it.Lines) + len(it.More)
+	if it.Paint != nil {
+		n++
+	}
+	return n
+}
+
+// Part is Rows for the h lines in which the cursor is visible. Only the items of
+// these are drawn.
+func Part(w int, items []Item, cursor, h int, v View) []string {
+	all, at := 0, 0
+	for i, it := range items {
+		if i == cursor {
+			at = all
+		}
+		all += it.height()
+	}
+	top := Window(at, all, h)
+	end := min(all, top+max(h, 0))
+	first, last, from, n := len(items), 0, 0, 0
+	for i, it := range items {
+		if before := n; before < end && before+it.height() > top {
+			if first == len(items) {
+				first, from = i, before
+			}
+			last = i + 1
+		}
+		n += it.height()
+	}
+	if first == len(items) {
+		return nil
+	}
+	lines, _ := Rows(w, items[first:last], cursor-first, v)
+	return lines[top-from : end-from]
 }
 
 // Foot is how the words about the row under the cursor stand below a list.
@@ -81,12 +113,15 @@ type Foot struct {
 // List draws items into at most h lines, with what is to be said about the one
 // at index cursor below.
 func List(w, h int, items []Item, cursor int, foot Foot, v View) []string {
-	lines, at := Rows(w, items, cursor, v)
-	room := h - len(lines)
+	all := 0
+	for _, it := range items {
+		all += it.height()
+	}
+	room := h - all
 	if room < 2 {
 		room = min(foot.Least, max(h-3, 0))
-		lines = Fit(lines, at, h-room)
 	}
+	lines := Part(w, items, cursor, h-room, v)
 	if cursor < 0 {
 		return lines
 	}

@@ -17,10 +17,12 @@ type View struct {
 	A       *assess.Assessment
 	Theme   *theme.Theme
 	Step    assess.Step
-	Watch   assess.Finding                  // the finding in trouble
-	HasW    bool                            // whether there is one
-	Effects map[project.RowID]assess.Effect // what one step of a row does to Watch
+	Watch   assess.Finding // the finding in trouble
+	HasW    bool           // whether there is one
 	Focused bool
+	// Effect is what one step of a row does to Watch, false when that cannot be
+	// told. It takes an assessment to find out: ask for what is shown only.
+	Effect func(project.RowID) (assess.Effect, bool)
 }
 
 // Units of the build on show.
@@ -39,13 +41,6 @@ type Pane interface {
 type Paged interface {
 	Pane
 	Leaf() string // the name of the open one
-}
-
-// Effective is a pane that may show what one step does to the watched finding,
-// for which View.Effects is worked out only when it does.
-type Effective interface {
-	Pane
-	ShowsEffects() bool
 }
 
 // Frame is a drawn pane: the words of its border and its lines.

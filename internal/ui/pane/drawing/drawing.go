@@ -3,6 +3,7 @@
 package drawing
 
 import (
+	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/scene"
@@ -17,6 +18,17 @@ import (
 type Pane struct {
 	view  int
 	close bool // only powertrain and driveline
+	last  drawn
+}
+
+// drawn is the last sketch and all that it follows from.
+type drawn struct {
+	of    *assess.Assessment
+	theme *theme.Theme
+	w, h  int
+	view  int
+	close bool
+	frame pane.Frame
 }
 
 // Actions of the sketch.
@@ -44,8 +56,18 @@ func (p *Pane) Key(id action.ID, _ pane.View) pane.Intent {
 // both is the width from which two views stand side by side.
 const both = 100
 
-// Draw draws the pane's content for w by h cells.
+// Draw draws the pane's content for w by h cells, anew only when something of it
+// has changed.
 func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
+	now := drawn{of: v.A, theme: v.Theme, w: w, h: h, view: p.view, close: p.close, frame: p.last.frame}
+	if last := p.last; last.of != now.of || last.theme != now.theme || last.w != w || last.h != h || last.view != p.view || last.close != p.close {
+		now.frame = p.drawAnew(w, h, v)
+	}
+	p.last = now
+	return now.frame
+}
+
+func (p *Pane) drawAnew(w, h int, v pane.View) pane.Frame {
 	first, second := views[p.view], views[(p.view+1)%len(views)]
 	f := pane.Frame{Title: "Sketch: " + first.String()}
 	if p.close {

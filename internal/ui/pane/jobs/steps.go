@@ -61,10 +61,9 @@ func (p *Pane) drawSteps(w, h int, v pane.View) []string {
 		return theme.Wrap("No jobs in this build yet. A puts the built-in list in, a adds one of your own.", w)
 	}
 	items := stepItems(w, v)
-	lines, cursor := pane.Rows(w, items, p.Cursor(items), v)
 	foot := foot(w, max(6, h/3), v.A.Jobs[at], v)
 	room := max(h-len(foot), min(h, 3))
-	return append(pane.Fit(lines, cursor, room), foot...)
+	return append(pane.Part(w, items, p.Cursor(items), room, v), foot...)
 }
 
 // heading is the name of a stage and how far it is.

@@ -45,10 +45,6 @@ const (
 	effectWidth = 9 // a change with three decimals and a sign
 )
 
-// ShowsEffects reports whether the open leaf shows what one step does, which
-// takes an assessment for each row to find out.
-func (p *Pane) ShowsEffects() bool { return p.Open() == placement }
-
 // Key turns an action into an intent. On every leaf a nudge moves the placement
 // row that was chosen on the first, so that the effect can be watched.
 func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {
@@ -169,8 +165,11 @@ func fitting(r assess.Row, v pane.View) string {
 
 // effect says what one step up does to the finding in trouble.
 func effect(r assess.Row, v pane.View) string {
-	e, ok := v.Effects[r.Row]
-	if !ok || !v.HasW {
+	if !v.HasW {
+		return ""
+	}
+	e, ok := v.Effect(r.Row)
+	if !ok {
 		return ""
 	}
 	if !e.Change.Known {
@@ -213,7 +212,7 @@ func (p *Pane) watch(w, room int, v pane.View) []string {
 		out = append(out, v.Theme.Paint(pane.Status(v.Watch.Status).Role(), l))
 	}
 	r := p.Row(v)
-	if e, ok := v.Effects[r.Row]; ok && e.Change.Known {
+	if e, ok := v.Effect(r.Row); ok && e.Change.Known {
 		out = append(out, v.Theme.Cut("  one step of "+r.Short+": "+changeText(v, e)+", "+e.To.String(), w))
 	}
 	if room > 6 {
