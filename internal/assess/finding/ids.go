@@ -98,7 +98,7 @@ func Meant(id string, have []string) string {
 	if !ok {
 		near, ok = project.Nearest(id, names())
 	}
-	if !ok {
+	if !ok || near == id {
 		return ""
 	}
 	return "; did you mean " + project.Printable(near) + "?"

@@ -85,3 +85,10 @@ func TestFill(t *testing.T) {
 		}
 	})
 }
+
+func TestMeant(t *testing.T) {
+	assert.Equal(t, "; did you mean line.rear.joint.1.max?", Meant("line.rear.joint.1.mux", []string{"line.rear.joint.1.min", "line.rear.joint.1.max"}))
+	assert.Equal(t, "; did you mean mounts.sag?", Meant("mounts.sagg", nil))
+	assert.Empty(t, Meant("mount.*.lifts", nil), "nobody means what was written already")
+	assert.Empty(t, Meant("nonsense", nil))
+}

@@ -22,11 +22,11 @@ func (g *Readings) Drift(ms []Measurement, labels map[string]string) (out []find
 		if len(before) == 0 || len(after) == 0 {
 			continue
 		}
-		out = append(out, g.driftFinding("drift."+target, cmp.Or(labels[target], target), "weld_drift", quantity.Slope, g.slopeDrift(before, after)))
+		out = append(out, g.driftFinding(finding.Drift(target), cmp.Or(labels[target], target), "weld_drift", quantity.Slope, g.slopeDrift(before, after)))
 	}
 	done := map[string]bool{}
 	for _, m := range ms {
-		id := "drift.measure." + project.Slug(m.Of)
+		id := finding.DriftMeasure(project.Slug(m.Of))
 		if done[id] {
 			continue
 		}
@@ -157,7 +157,7 @@ func aroundMeasure(ms []Measurement, id string) (before, after *Measurement) {
 	}
 	for i := range ms {
 		m := &ms[i]
-		if "drift.measure."+project.Slug(m.Of) != id || !m.Mean.Known {
+		if finding.DriftMeasure(project.Slug(m.Of)) != id || !m.Mean.Known {
 			continue
 		}
 		if m.After == project.Welded {

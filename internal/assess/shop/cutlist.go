@@ -107,7 +107,7 @@ func (c Cutting) Findings(groups []CutGroup) []finding.Finding {
 	}
 	out := make([]finding.Finding, 0, len(groups))
 	for _, g := range groups {
-		f := finding.Finding{ID: "cuts." + finding.Slug(g.Section) + ".stock", Title: g.Section + ", stock bought", Kind: quantity.Length, Source: "the stock in the file"}
+		f := finding.Finding{ID: finding.Stock(finding.Slug(g.Section)), Title: g.Section + ", stock bought", Kind: quantity.Length, Source: "the stock in the file"}
 		switch {
 		case len(g.Stock) == 0:
 			f.Unknown("there is no [[stock]] of " + g.Section + " in the file")

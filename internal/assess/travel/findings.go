@@ -27,21 +27,21 @@ type limit struct {
 }
 
 func limitsOf(b *project.Build, l project.Line) limits {
-	id, s := "line."+l.Name+".travel.", l.Suspension
-	of := func(key, title string, r project.Rule) limit {
-		return limit{finding.Finding{ID: id + key, Title: l.Name + title}, r}
+	s := l.Suspension
+	of := func(id, title string, r project.Rule) limit {
+		return limit{finding.Finding{ID: id, Title: l.Name + title}, r}
 	}
 	var out limits
 	for i := range l.JointCount() {
 		n := strconv.Itoa(i + 1)
-		out.joints = append(out.joints, of("joint."+n+".max", " joint "+n+", largest angle over the travel", jointRule(b, l.Joint(i))))
+		out.joints = append(out.joints, of(finding.TravelJoint(l.Name, i+1), " joint "+n+", largest angle over the travel", jointRule(b, l.Joint(i))))
 	}
-	out.bottom = of("slip.bottom", " slip joint, room left before it bottoms", b.Limit("slip_room"))
-	out.pull = of("slip.pull", " slip joint, room left before it pulls out", b.Limit("slip_room"))
-	out.reach = of("reach", " axle, travel before it binds", project.Rule{Kind: quantity.Length, Value: s.Bump.V() + s.Droop.V(),
+	out.bottom = of(finding.SlipBottom(l.Name), " slip joint, room left before it bottoms", b.Limit("slip_room"))
+	out.pull = of(finding.SlipPull(l.Name), " slip joint, room left before it pulls out", b.Limit("slip_room"))
+	out.reach = of(finding.TravelReach(l.Name), " axle, travel before it binds", project.Rule{Kind: quantity.Length, Value: s.Bump.V() + s.Droop.V(),
 		Source: "the bump and droop wanted, in this build's file"})
 	if s.Kind == project.LinkAxle && s.Give.V() > 0 {
-		strain := of("strain", " links, most a bush has to give", project.Rule{Kind: quantity.Length, Value: s.Give.V(),
+		strain := of(finding.TravelStrain(l.Name), " links, most a bush has to give", project.Rule{Kind: quantity.Length, Value: s.Give.V(),
 			Source: "the bushes' give, in this build's file"})
 		out.strain = &strain
 	}

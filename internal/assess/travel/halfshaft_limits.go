@@ -1,8 +1,6 @@
 package travel
 
 import (
-	"strings"
-
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/project"
@@ -46,47 +44,47 @@ const (
 
 func (h *halfShaft) limitsOf(l project.Line, hung bool) [4]shaftLimit {
 	file := h.file
-	of := func(id, title, over string) shaftLimit {
-		return shaftLimit{Finding: finding.Finding{ID: "line." + l.Name + ".half_shaft." + h.id + "." + id, Title: l.Name + " half shaft " + h.name + ", " + title},
+	of := func(id func(line, shaft string) string, title, over string) shaftLimit {
+		return shaftLimit{Finding: finding.Finding{ID: id(l.Name, h.id), Title: l.Name + " half shaft " + h.name + ", " + title},
 			over: over, cure: limitTravel, judged: true}
 	}
 	var out [4]shaftLimit
-	out[innerAngle] = of("inner", "inner joint, largest angle", "The inner joint goes past its angle")
+	out[innerAngle] = of(finding.HalfShaftInner, "inner joint, largest angle", "The inner joint goes past its angle")
 	out[innerAngle].rule = angleRule(file.InnerMax, innerJointMax)
 	title := "outer joint, largest angle"
 	if file.Lock.V() > 0 {
 		title = "outer joint, largest angle at full lock"
 	}
-	out[outerAngle] = of("outer", title, "The outer joint goes past its angle")
+	out[outerAngle] = of(finding.HalfShaftOuter, title, "The outer joint goes past its angle")
 	out[outerAngle].rule = angleRule(file.OuterMax, outerJointMax)
 	if steers := l.Toward == project.TowardFront || l.Toward == "" && hung; steers && !file.Lock.Known() {
 		out[outerAngle].lacks = h.key + "lock is not in the file yet: steering bends the outer joint most (0 deg for a wheel that does not steer)"
 	}
-	out[plungeIn] = of("plunge_in", "shortening from ride height", "The shaft has to shorten more than it can")
-	out[plungeIn].plunge(hung, file.PlungeIn, file.Closed, h.key+"plunge_closed", -1)
-	out[plungeOut] = of("plunge_out", "lengthening from ride height", "The shaft has to lengthen more than it can and may come apart")
-	out[plungeOut].plunge(hung, file.PlungeOut, file.Open, h.key+"plunge_open", 1)
+	out[plungeIn] = of(finding.HalfShaftIn, "shortening from ride height", "The shaft has to shorten more than it can")
+	out[plungeIn].plunge(hung, file.PlungeIn, file.Closed, h.key, [2]string{"plunge_in", "plunge_closed"}, -1)
+	out[plungeOut] = of(finding.HalfShaftOut, "lengthening from ride height", "The shaft has to lengthen more than it can and may come apart")
+	out[plungeOut].plunge(hung, file.PlungeOut, file.Open, h.key, [2]string{"plunge_out", "plunge_open"}, 1)
 	return out
 }
 
 // plunge makes it the limit of how far a half shaft may change its length one
 // way: sense 1 to lengthen. From the length of its end it is what is left from
 // ride height. A room counted from ride height is one for the place that it was
-// counted at, so it serves only where nothing moves the inner joint.
-func (m *shaftLimit) plunge(hung bool, room, end quantity.LengthQ, endKey string, sense float64) {
+// counted at, so it serves only where nothing moves the inner joint. keys are
+// those of the room and of the end, below path.
+func (m *shaftLimit) plunge(hung bool, room, end quantity.LengthQ, path string, keys [2]string, sense float64) {
 	m.rule = project.Rule{Kind: quantity.Length, Value: room.V(), Source: shaftFigure}
-	id := m.ID[strings.LastIndexByte(m.ID, '.')+1:]
 	v, ok := end.Get()
 	switch {
 	case ok:
 		m.end, m.sense, m.ends, m.cure = v, sense, true, shaftLength
 	case hung:
-		m.judged, m.lacks = false, endKey+" is not in the file yet"
+		m.judged, m.lacks = false, path+keys[1]+" is not in the file yet"
 		if room.Known() {
-			m.lacks += " (" + id + " counts from ride height, which is another length once the powertrain moves)"
+			m.lacks += " (" + keys[0] + " counts from ride height, which is another length once the powertrain moves)"
 		}
 	case !room.Known():
-		m.judged, m.lacks = false, strings.TrimSuffix(strings.TrimSuffix(endKey, "plunge_closed"), "plunge_open")+id+" is not in the file yet"
+		m.judged, m.lacks = false, path+keys[0]+" is not in the file yet"
 	}
 }
 
@@ -160,7 +158,7 @@ func (m *shaftLimit) judge(s *HalfShaft, e int, steers bool, u quantity.Units) f
 
 // noHalfShaft is the finding of a line of half shafts that has none in the file.
 func noHalfShaft(l project.Line) finding.Finding {
-	f := finding.Finding{ID: "line." + l.Name + ".half_shafts", Title: l.Name + " half shafts", Kind: quantity.Angle}
+	f := finding.Finding{ID: finding.HalfShafts(l.Name), Title: l.Name + " half shafts", Kind: quantity.Angle}
 	f.Unknown("line." + l.Name + ".suspension.half_shaft is not in the file yet")
 	f.Says = finding.Say(finding.NotYet(f.Missing))
 	return f
