@@ -80,6 +80,17 @@ func TestWhatHolds(t *testing.T) {
 	}
 }
 
+// A finding that two holds name holds as the stricter has it.
+func TestTheStricterHoldCounts(t *testing.T) {
+	for _, hold := range []string{`["line.rear.joint.1.max", "line.*.joint.*.max@proved"]`, `["line.*.joint.*.max@proved", "line.rear.joint.1.max"]`} {
+		r, _ := of(t, "[[job]]\nid = \"a\"\ntitle = \"a\"\nhold = "+hold+"\n", []finding.Finding{angle(finding.OK, finding.Read, 3)})
+		j := named(t, r, "a")
+		assert.Equal(t, Held, j.State, hold)
+		require.Len(t, j.Holds, 1, hold)
+		assert.Contains(t, j.Holds[0].Text, "not proved")
+	}
+}
+
 // What a hold names and this build has not holds, unless "?" lets it pass; a slip
 // holds even then, and says what was probably meant.
 func TestWhatIsNotThere(t *testing.T) {
@@ -111,6 +122,8 @@ func TestWhatBreaks(t *testing.T) {
 	relied := func(status, basis string) string {
 		return ticked + "relied = [{ finding = \"line.rear.joint.1.max\", status = \"" + status + "\", basis = \"" + basis + "\", value = \"3 deg\", plus_minus = \"0.2 deg\" }]\n"
 	}
+	wide := angle(finding.OK, finding.Read, 3.3)
+	wide.Uncertainty *= 4
 	for name, c := range map[string]struct {
 		text string
 		now  finding.Finding
@@ -126,9 +139,11 @@ func TestWhatBreaks(t *testing.T) {
 		"accepted, worse":   {relied("tight", "read") + "override = \"a trailer\"\n", angle(finding.Over, finding.Read, 3), "it was tight"},
 		"accepted, moved":   {relied("over", "read") + "override = \"a trailer\"\n", angle(finding.Over, finding.Read, 3.3), "moved by 0.30° since"},
 		"plan, a little":    {relied("ok", "planned"), angle(finding.OK, finding.Planned, 3.2), ""},
+		"a wider ± now":     {relied("ok", "read"), wide, ""},
+		"accepted, unknown": {relied("not known", "read") + "override = \"a trailer\"\n", angle(finding.Over, finding.Read, 3), "it was not known"},
 		"nothing relied on": {ticked, angle(finding.OK, finding.Planned, 9), ""},
 	} {
-		r, b := of(t, c.text, []finding.Finding{c.now})
+		r, _ := of(t, c.text, []finding.Finding{c.now})
 		j := named(t, r, "a")
 		if c.want == "" {
 			assert.Equal(t, Done, j.State, "%s: %v", name, j.Broken)
@@ -137,7 +152,6 @@ func TestWhatBreaks(t *testing.T) {
 		assert.Equal(t, ProveAgain, j.State, name)
 		require.Len(t, j.Broken, 1, name)
 		assert.Contains(t, j.Broken[0], c.want, name)
-		_ = b
 	}
 	r, b := of(t, relied("ok", "planned"), nil)
 	may := b.Limit("plan_moved").Value
@@ -284,4 +298,59 @@ func TestDoorsWriteNothing(t *testing.T) {
 	assert.Nil(t, r.grounds.looked)
 	facts := len(r.grounds.facts)
 	assert.Equal(t, 2, facts, "the engine-out list is one of them")
+}
+
+// A side of a weld goes past tacked with proof or a reason, and is inspected by
+// somebody once it is finished; jobs of finish welding that are open behind the
+// powertrain do not hold a side that can be reached.
+func TestWeldSide(t *testing.T) {
+	const text = `[powertrain]
+standing = "in"
+[line.rear.pinion]
+[[job]]
+id = "w"
+title = "w"
+finish = true
+out = true
+hold = ["fasteners.marked"]
+[[weld]]
+bracket = "left"
+at = "foot"
+side.front = { state = "tacked" }
+side.rear = { state = "tacked", out = true }
+side.top = { state = "finished", override = "a trailer" }
+`
+	unproved, b := of(t, text, []finding.Finding{angle(finding.OK, finding.Read, 3)})
+	require.NotEmpty(t, b.Proof())
+	_, err := unproved.WeldSide(0, "front", project.WeldFinished, "", "")
+	var held *ErrHeld
+	require.ErrorAs(t, err, &held)
+	edits, err := unproved.WeldSide(0, "front", project.WeldFinished, " a trailer ", "")
+	require.NoError(t, err)
+	require.Len(t, edits, 2)
+	assert.Equal(t, []string{"weld[0].side.front.state", "weld[0].side.front.override"}, []string{edits[0].Path, edits[1].Path})
+	for _, h := range unproved.WeldHolds(0, "front") {
+		assert.NotEqual(t, "fasteners.marked", h.ID, "it holds what is behind the powertrain")
+		assert.NotEqual(t, standingID, h.ID)
+	}
+	behind := map[string]bool{}
+	for _, h := range unproved.WeldHolds(0, "rear") {
+		behind[h.ID] = true
+	}
+	assert.True(t, behind["fasteners.marked"] && behind[standingID])
+
+	_, err = unproved.WeldSide(0, "front", project.Inspected, "", "me")
+	require.ErrorContains(t, err, "inspected once it is finished")
+	_, err = unproved.WeldSide(0, "top", project.Inspected, "", " ")
+	require.ErrorContains(t, err, "wants a name")
+	edits, err = unproved.WeldSide(0, "top", project.Inspected, "", "me")
+	require.NoError(t, err)
+	assert.Equal(t, "weld[0].side.top.inspected_by", edits[1].Path)
+	edits, err = unproved.WeldSide(0, "top", project.WeldTacked, "", "")
+	require.NoError(t, err)
+	assert.Equal(t, "weld[0].side.top.override", edits[1].Path, "the reason goes with the weld")
+	_, err = unproved.WeldSide(0, "bottom", project.WeldTacked, "", "")
+	require.ErrorContains(t, err, "no bottom side")
+	_, err = unproved.WeldSide(7, "front", project.WeldTacked, "", "")
+	require.Error(t, err)
 }

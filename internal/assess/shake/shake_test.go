@@ -286,6 +286,9 @@ func TestJointsByTheirFindings(t *testing.T) {
 	w, why = in.suspicion(cause)
 	assert.InDelta(t, 4, w, 1e-12)
 	assert.Equal(t, "the line is at 200 % of its limit", why)
+	in.Lines[0].Uneven = []finding.Finding{of("the line", 0.1)}
+	_, why = in.suspicion(cause)
+	assert.Equal(t, "the line is at 10 % of its limit", why, "the whole counts before its parts")
 	w, why = (&Input{Lines: []Line{{}}}).suspicion(cause)
 	assert.InDelta(t, 1, w, 1e-12)
 	assert.Contains(t, why, "not known yet")
@@ -298,4 +301,24 @@ func TestUnbalanceNearTheWhirl(t *testing.T) {
 	w, why := in.suspicion(cause)
 	assert.InDelta(t, 2.08, w, 1e-9)
 	assert.Equal(t, "it turns at 60 % of its whirling speed", why)
+}
+
+// A transaxle turns its wheels by gear and final drive, either way. By hand: the
+// wheel at 10 turns a second, gear 2, final drive 4: 80 at the engine.
+func TestTransaxleTiesWheelAndEngine(t *testing.T) {
+	text := strings.Replace(strings.Split(truck, "[line.rear]")[0], "[powertrain]", "[powertrain]\nlayout = \"transaxle\"\nfinal = 4", 1)
+	in := input(t, text)
+	in.Final = finding.Known(4, 0)
+	s, err := in.Find(Felt{Road: 72 * wheel.KmH, Gear: 2})
+	require.NoError(t, err)
+	assert.InDelta(t, 80, suspect(t, s, vibration.Engine, 1).Lo, 1e-3)
+	s, err = in.Find(Felt{Engine: 80 * 60 * rpm, Gear: 2})
+	require.NoError(t, err)
+	assert.InDelta(t, 10, suspect(t, s, vibration.Wheel, 1).Lo, 1e-9)
+	_, err = in.Find(Felt{Road: 72 * wheel.KmH, Engine: 100 * 60 * rpm, Gear: 2})
+	require.ErrorContains(t, err, "by powertrain.final")
+	in.Final = finding.Missing("powertrain.final is not in the file yet")
+	s, err = in.Find(Felt{Road: 72 * wheel.KmH, Gear: 2})
+	require.NoError(t, err)
+	assert.Contains(t, strings.Join(s.Notes, "; "), "powertrain.final is not in the file yet, so the engine's speed does not follow")
 }

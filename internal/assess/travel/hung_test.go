@@ -120,3 +120,14 @@ func TestHungShaftLacksSomething(t *testing.T) {
 	assert.Equal(t, "line.front.half_shafts", r.Findings[0].ID)
 	assert.Equal(t, finding.NotKnown, r.Findings[0].Status)
 }
+
+// A wheel that steers bends the outer joint by its lock at least, and a joint
+// beyond its angle is beyond it although the lock is not known.
+func TestSteeringBendsTheOuterJoint(t *testing.T) {
+	_, straight := hung(t, hungText)
+	_, steered := hung(t, strings.Replace(hungText, `lock = "0 deg"`, `lock = "30 deg"`, 1))
+	assert.Less(t, deg(straight.Outer.Value), 15.0)
+	assert.GreaterOrEqual(t, deg(steered.Outer.Value), 30.0)
+	r, _ := hung(t, strings.Replace(hungText, `lock = "0 deg"`, `outer_max = "1 deg"`, 1))
+	assert.Equal(t, finding.Over, findingOf(t, r, "line.front.half_shaft.left.outer").Status)
+}

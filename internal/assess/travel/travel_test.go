@@ -248,6 +248,27 @@ func TestTravelAgreesWithTheChain(t *testing.T) {
 	}
 }
 
+// The end at full droop is that of the first point of the sweep.
+func TestAtDroop(t *testing.T) {
+	_, tr := moved(t, armText)
+	_, l := lineOf(t, armText)
+	end, err := AtDroop(l, endAt())
+	require.NoError(t, err)
+	assert.InDelta(t, tr.Points[0].Length, r3.Norm(r3.Sub(end.At, chainAt().Joints[0].At)), 1e-9)
+	assert.InDelta(t, tr.Points[0].PinionSlope, geom.Slope(end.Axis).Rad(), 1e-9)
+	_, l = lineOf(t, without(armText, "droop"))
+	_, err = AtDroop(l, endAt())
+	require.ErrorContains(t, err, "suspension.droop is not in the file yet")
+}
+
+// A joint that runs evenly has its own limit.
+func TestLimitOfAnEvenJoint(t *testing.T) {
+	b, l := lineOf(t, "[[line.rear.joint]]\nkind = \"constant velocity\"\n[[line.rear.joint]]\n"+armText)
+	r := judged(b, l, chainAt())
+	assert.Equal(t, b.Limit("even_joint_travel").Value, findingOf(t, r, "line.rear.travel.joint.1.max").Limit)
+	assert.Equal(t, b.Limit("joint_travel").Value, findingOf(t, r, "line.rear.travel.joint.2.max").Limit)
+}
+
 // A line to the front is the mirror image of one to the rear.
 func TestTravelOfAFrontLine(t *testing.T) {
 	_, rear := moved(t, armText)

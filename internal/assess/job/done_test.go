@@ -1,19 +1,15 @@
-package assess
+package job
 
 import (
 	"testing"
 
-	"fitup/internal/project"
-
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 )
 
 // What needs no proof is ticked up to a job; what does, and what comes behind
 // it, is listed and stays open.
 func TestDoneUpToHere(t *testing.T) {
-	f, err := project.Parse("b.toml", []byte(`format = 3
-[powertrain]
+	a, _ := of(t, `[powertrain]
 standing = "in"
 [[job]]
 id = "a"
@@ -38,15 +34,13 @@ out = true
 [[job]]
 id = "later"
 title = "later"
-`))
-	require.NoError(t, err)
+`, nil)
 	ids := func(jobs []Job) (out []string) {
 		for _, j := range jobs {
 			out = append(out, j.ID)
 		}
 		return out
 	}
-	a := Run(f.Build)
 	ticks, left := a.UpTo(4)
 	assert.Equal(t, []string{"a", "b"}, ids(ticks))
 	assert.Equal(t, []string{"proof", "behind", "bay"}, ids(left))
@@ -63,9 +57,8 @@ func TestHeadcountTellsProvedFromPlanned(t *testing.T) {
 		}
 		return s
 	}
-	f, err := project.Parse("b.toml", []byte("format = 3\n"+j("a", "proved")+j("b", "planned")+j("c", "read")+j("d", "")+"[[job]]\nid = \"e\"\ntitle = \"t\"\n"))
-	require.NoError(t, err)
-	h := Run(f.Build).Headcount()
+	r, _ := of(t, j("a", "proved")+j("b", "planned")+j("c", "read")+j("d", "")+"[[job]]\nid = \"e\"\ntitle = \"t\"\n", nil)
+	h := r.Headcount()
 	assert.Equal(t, Headcount{Done: 4, Total: 5, Proved: 1, Read: 1, Planned: 1}, h)
 	assert.Equal(t, "4 of 5 done, 1 proved, 1 read, 1 on the plan only", h.String())
 }
