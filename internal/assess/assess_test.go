@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fitup/internal/project/example"
 	"fmt"
 	"strings"
 	"testing"
@@ -21,21 +22,6 @@ func build(t testing.TB, text string) *project.Build {
 	return f.Build
 }
 
-// three is a build that knows nothing but three gauge readings.
-func three(engine, shaft, pinion string) string {
-	read := func(of, on, shown, lower string) string {
-		s := fmt.Sprintf("[[reading]]\nof = %q\non = %q\nshown = %q\n", of, on, shown)
-		if lower != "" {
-			s += fmt.Sprintf("lower = %q\n", lower)
-		}
-		return s
-	}
-	return "format = 1\n[line.rear.pinion]\n" +
-		read("powertrain", "square face", "85.6 deg", engine) +
-		read("line.rear.shaft.1", "along", "2.4 deg", shaft) +
-		read("line.rear.pinion", "square face", "85.2 deg", pinion)
-}
-
 func findingOf(t testing.TB, a *Assessment, id string) Finding {
 	t.Helper()
 	f, ok := a.Finding(id)
@@ -48,7 +34,7 @@ func deg(v float64) float64 { return geom.Angle(v).Degrees() }
 // Common practice, no source: a face square to the axis reads what is left to
 // 90°; the joints work at the differences of the slopes.
 func TestThreeReadings(t *testing.T) {
-	a := Run(build(t, three("rear", "rear", "rear")))
+	a := Run(build(t, example.Three("rear", "rear", "rear")))
 	for id, want := range map[string]float64{
 		"line.rear.powertrain.read":  4.4,
 		"line.rear.shaft.1.read":     2.4,
@@ -73,7 +59,7 @@ func TestThreeReadings(t *testing.T) {
 }
 
 func TestPinionTheOtherWay(t *testing.T) {
-	a := Run(build(t, three("rear", "rear", "front")))
+	a := Run(build(t, example.Three("rear", "rear", "front")))
 	assert.Equal(t, OK, findingOf(t, a, "line.rear.joint.1.max").Status)
 	assert.InDelta(t, 2.0, deg(findingOf(t, a, "line.rear.joint.1.max").Value), 1e-9)
 	f := findingOf(t, a, "line.rear.joint.2.max")
@@ -86,7 +72,7 @@ func TestPinionTheOtherWay(t *testing.T) {
 }
 
 func TestNoDirectionIsAskedFor(t *testing.T) {
-	a := Run(build(t, three("rear", "rear", "")))
+	a := Run(build(t, example.Three("rear", "rear", "")))
 	assert.Equal(t, OK, findingOf(t, a, "line.rear.joint.1.max").Status)
 	for _, id := range []string{"line.rear.joint.2.min", "line.rear.joint.2.max", "line.rear.shaft.1.mismatch", "line.rear.pinion.read"} {
 		f := findingOf(t, a, id)
@@ -103,18 +89,18 @@ func TestNoDirectionIsAskedFor(t *testing.T) {
 // out.
 func TestUncertaintyOfThreeReadings(t *testing.T) {
 	u := func(m Number) float64 { return deg(m.U) }
-	opposite := Run(build(t, three("rear", "rear", "rear"))).Lines[0]
+	opposite := Run(build(t, example.Three("rear", "rear", "rear"))).Lines[0]
 	assert.InDelta(t, 0.0577350, u(opposite.Axes[0].Read), 1e-7)
 	assert.InDelta(t, 0.0816497, u(opposite.Joints[0].Read), 1e-7)
 	assert.InDelta(t, 0.0816497, u(opposite.Joints[1].Read), 1e-7)
 	assert.InDelta(t, 0.0816497, u(opposite.Shafts[0].MismatchRead), 1e-7)
 
-	same := Run(build(t, three("rear", "rear", "front"))).Lines[0]
+	same := Run(build(t, example.Three("rear", "rear", "front"))).Lines[0]
 	assert.InDelta(t, 0.1414214, u(same.Shafts[0].MismatchRead), 1e-7)
 }
 
 func TestTightWhenUncertaintyReachesAcross(t *testing.T) {
-	text := three("rear", "rear", "rear") + "[limits]\n"
+	text := example.Three("rear", "rear", "rear") + "[limits]\n"
 	for limit, want := range map[string]Status{
 		"2.6 deg": OK,    // margin 0.2 against 0.163
 		"2.5 deg": Tight, // margin 0.1
@@ -200,7 +186,7 @@ plan_gap = "5 deg"
 }
 
 func TestProvedNeedsEveryReadingProved(t *testing.T) {
-	text := strings.Replace(three("rear", "rear", "rear"), `shown = "85.6 deg"`, "shown = \"85.6 deg\"\nafter = \"tacked\"", 1)
+	text := strings.Replace(example.Three("rear", "rear", "rear"), `shown = "85.6 deg"`, "shown = \"85.6 deg\"\nafter = \"tacked\"", 1)
 	a := Run(build(t, text))
 	assert.Equal(t, Proved, findingOf(t, a, "line.rear.powertrain.read").Basis)
 	assert.Equal(t, Read, findingOf(t, a, "line.rear.joint.1.max").Basis)
@@ -230,7 +216,7 @@ func TestEffectsAreTheRealThing(t *testing.T) {
 }
 
 func TestJobsAreHeldByFindings(t *testing.T) {
-	text := three("rear", "rear", "front") + `
+	text := example.Three("rear", "rear", "front") + `
 [[job]]
 id = "a"
 title = "weld"
@@ -272,8 +258,8 @@ func TestValuesAreUniqueAndFinite(t *testing.T) {
 }
 
 func TestChanges(t *testing.T) {
-	before := Run(build(t, three("rear", "rear", "rear")))
-	now := Run(build(t, three("rear", "rear", "front")))
+	before := Run(build(t, example.Three("rear", "rear", "rear")))
+	now := Run(build(t, example.Three("rear", "rear", "front")))
 	ids := []string{}
 	for _, c := range Changes(before, now) {
 		ids = append(ids, c.Finding.ID)

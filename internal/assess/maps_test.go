@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fitup/internal/project/example"
 	"math"
 	"strings"
 	"testing"
@@ -144,7 +145,7 @@ func TestDriftOfReadings(t *testing.T) {
 	}
 	over := findingOf(t, Run(build(t, drifted("4.4 deg", "5 deg"))), "drift.powertrain")
 	assert.Contains(t, over.Advice(), "0.60° down to the rear")
-	_, ok := Run(build(t, three("rear", "rear", "rear"))).Finding("drift.powertrain")
+	_, ok := Run(build(t, example.Three("rear", "rear", "rear"))).Finding("drift.powertrain")
 	assert.False(t, ok, "nothing is welded yet")
 
 	moved := strings.Replace(drifted("4.4 deg", "5 deg"), "after = \"welded\"\n",

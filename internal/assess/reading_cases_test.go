@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fitup/internal/project/example"
 	"fmt"
 	"math"
 	"strings"
@@ -21,7 +22,7 @@ func taken(of, on, shown, lower, more string) string {
 // The classic slip: 85.6 lower at the rear, then 85.2 lower at the front, 9.2°
 // apart. Their mean is level, and nothing that rests on it may be judged.
 func TestReadingsThatCannotBothBeTrue(t *testing.T) {
-	text := three("rear", "rear", "rear") + "[line.rear]\nspeed = \"3000 rpm\"\n" + taken("powertrain", "square face", "85.2 deg", "front", "")
+	text := example.Three("rear", "rear", "rear") + "[line.rear]\nspeed = \"3000 rpm\"\n" + taken("powertrain", "square face", "85.2 deg", "front", "")
 	a := Run(build(t, text))
 	for _, id := range []string{"line.rear.powertrain.read", "line.rear.joint.1.max", "line.rear.joint.1.min", "line.rear.joint.1.speed",
 		"line.rear.shaft.1.mismatch", "line.rear.residual", "line.rear.shaft.1.inertia.drive", "line.rear.shaft.1.inertia.coast"} {
@@ -41,7 +42,7 @@ func TestReadingsThatCannotBothBeTrue(t *testing.T) {
 // 0.17° and more ask for a third, which settles it.
 func TestTwoReadingsAndAThird(t *testing.T) {
 	with := func(shown ...string) Finding {
-		text := three("rear", "rear", "rear")
+		text := example.Three("rear", "rear", "rear")
 		for _, s := range shown {
 			text += taken("powertrain", "square face", s, "rear", "")
 		}
@@ -62,7 +63,7 @@ func TestTwoReadingsAndAThird(t *testing.T) {
 
 // A reading that was taken of another axis is told by what that axis reads.
 func TestReadingOfTheWrongAxisIsNamed(t *testing.T) {
-	f := findingOf(t, Run(build(t, three("rear", "rear", "rear")+taken("powertrain", "along", "2.4 deg", "rear", ""))), "line.rear.powertrain.read")
+	f := findingOf(t, Run(build(t, example.Three("rear", "rear", "rear")+taken("powertrain", "along", "2.4 deg", "rear", ""))), "line.rear.powertrain.read")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "taken of the shaft 1")
 }
@@ -70,7 +71,7 @@ func TestReadingOfTheWrongAxisIsNamed(t *testing.T) {
 // Three readings 1° apart: s = 1° (JCGM 100:2008, 4.2.2), the mean is good for
 // 1/√3, and so is joint 1 with the shaft's own 0.1/√3.
 func TestScatterReachesEverything(t *testing.T) {
-	text := three("rear", "rear", "rear") + "[line.rear]\nspeed = \"3000 rpm\"\n"
+	text := example.Three("rear", "rear", "rear") + "[line.rear]\nspeed = \"3000 rpm\"\n"
 	calm := Run(build(t, text)).Lines[0]
 	a := Run(build(t, text+taken("powertrain", "square face", "84.4 deg", "rear", "")+taken("powertrain", "square face", "86.8 deg", "rear", "")))
 	l := a.Lines[0]
@@ -91,7 +92,7 @@ func TestScatterReachesEverything(t *testing.T) {
 // Joints that cancel as read leave no residual, and its ± is not nothing: it
 // grows whichever way a slope is wrong.
 func TestResidualOfNothingHasItsUncertainty(t *testing.T) {
-	text := strings.Replace(three("rear", "rear", "rear"), "85.2 deg", "85.6 deg", 1) + "[line.rear]\nspeed = \"3000 rpm\"\n"
+	text := strings.Replace(example.Three("rear", "rear", "rear"), "85.2 deg", "85.6 deg", 1) + "[line.rear]\nspeed = \"3000 rpm\"\n"
 	m := Run(build(t, text)).Lines[0].Read.Residual
 	require.True(t, m.Known)
 	assert.InDelta(t, 0, m.V, 1e-6)
@@ -104,7 +105,7 @@ func TestResidualOfNothingHasItsUncertainty(t *testing.T) {
 
 // A frame reading that cannot be used is not taken as level.
 func TestFrameReadingThatCannotBeUsed(t *testing.T) {
-	a := Run(build(t, three("rear", "rear", "rear")+"[[reading]]\nof = \"frame\"\non = \"along\"\nshown = \"1 deg\"\n"))
+	a := Run(build(t, example.Three("rear", "rear", "rear")+"[[reading]]\nof = \"frame\"\non = \"along\"\nshown = \"1 deg\"\n"))
 	f := findingOf(t, a, "line.rear.joint.1.max")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "the frame has no direction")
@@ -234,7 +235,7 @@ func TestNoEmptySlots(t *testing.T) {
 		"format = 1\n[line.rear]\nspeed = \"3000 rpm\"\n",
 		"format = 1\n[line.rear.pinion]\n[powertrain]\nredline = \"5000 rpm\"\n",
 		"format = 1\n[line.rear.first]\nslope = \"1 deg down to the rear\"\n[line.rear]\nspeed = \"3000 rpm\"\n",
-		three("rear", "rear", "") + "[line.rear]\nspeed = \"3000 rpm\"\n",
+		example.Three("rear", "rear", "") + "[line.rear]\nspeed = \"3000 rpm\"\n",
 		twoEnds + "[line.rear]\nspeed = \"3000 rpm\"\n",
 	} {
 		for _, f := range Run(build(t, text)).Findings {
@@ -250,7 +251,7 @@ func TestNoEmptySlots(t *testing.T) {
 
 // A line that does not hang on the powertrain is judged by readings alone.
 func TestOwnOutputByReadingsAlone(t *testing.T) {
-	text := strings.ReplaceAll(three("rear", "rear", "rear"), `"powertrain"`, `"line.rear.first"`)
+	text := strings.ReplaceAll(example.Three("rear", "rear", "rear"), `"powertrain"`, `"line.rear.first"`)
 	a := Run(build(t, text))
 	assert.InDelta(t, 2, deg(findingOf(t, a, "line.rear.joint.1.max").Value), 1e-9)
 	assert.Equal(t, OK, findingOf(t, a, "line.rear.first.read").Status)
@@ -259,7 +260,7 @@ func TestOwnOutputByReadingsAlone(t *testing.T) {
 
 // With several lines every finding on a reading names its line.
 func TestFindingsNameTheirLine(t *testing.T) {
-	text := three("rear", "rear", "rear") + "[line.front]\ntoward = \"front\"\n"
+	text := example.Three("rear", "rear", "rear") + "[line.front]\ntoward = \"front\"\n"
 	titles := map[string]string{}
 	for _, f := range Run(build(t, text)).Findings {
 		if other, ok := titles[f.Title]; ok {
@@ -292,7 +293,7 @@ func TestAgreementOfALineIsOfAllItsAxes(t *testing.T) {
 // Two lines from one powertrain whose outputs are not parallel to the
 // crankshaft: the reading is of the crankshaft, the line begins at its output.
 func TestOutputSlopeIsInTheReading(t *testing.T) {
-	a := Run(build(t, three("rear", "rear", "rear")+"[line.rear]\noutput_slope = \"1 deg up to the rear\"\n"))
+	a := Run(build(t, example.Three("rear", "rear", "rear")+"[line.rear]\noutput_slope = \"1 deg up to the rear\"\n"))
 	assert.InDelta(t, 1, deg(findingOf(t, a, "line.rear.joint.1.max").Value), 1e-9)
 	assert.Contains(t, strings.Join(findingOf(t, a, "line.rear.joint.1.max").Assumes, "; "), "crankshaft")
 }
@@ -302,7 +303,7 @@ func TestOutputSlopeIsInTheReading(t *testing.T) {
 // shaft runs less than 36 mm aside per metre: there 2° and atan 0.036 make
 // 2.87°, whose ± is 0.163° times 2/2.87.
 func TestPlanViewIsSaidAndCanBeGiven(t *testing.T) {
-	text := three("rear", "rear", "rear")
+	text := example.Three("rear", "rear", "rear")
 	f := findingOf(t, Run(build(t, text)), "line.rear.joint.1.max")
 	assert.Equal(t, OK, f.Status)
 	assert.Contains(t, f.Assumes, "side view only: holds while the shaft runs less than 36 mm aside per metre, against the powertrain")
@@ -334,7 +335,7 @@ func TestPlanViewIsSaidAndCanBeGiven(t *testing.T) {
 // Everything judged by readings alone says that it is the side view, and what
 // it says is so: the verdict is the same just inside and another just outside.
 func TestSideViewHoldsAsFarAsItSays(t *testing.T) {
-	text := three("rear", "rear", "rear") + "[line.rear]\nspeed = \"3000 rpm\"\n"
+	text := example.Three("rear", "rear", "rear") + "[line.rear]\nspeed = \"3000 rpm\"\n"
 	a := Run(build(t, text))
 	for _, f := range a.Findings {
 		if f.HasValue && f.HasLimit {
@@ -393,7 +394,7 @@ at = [1700, 0, 0]
 
 // A frame read at one stand says nothing about another.
 func TestFrameReadAtAnotherStand(t *testing.T) {
-	text := three("rear", "rear", "rear") + taken("frame", "along", "0.5 deg", "rear", `stood = "frame on stands"`)
+	text := example.Three("rear", "rear", "rear") + taken("frame", "along", "0.5 deg", "rear", `stood = "frame on stands"`)
 	f := findingOf(t, Run(build(t, text)), "line.rear.joint.1.max")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "standing otherwise")
@@ -420,7 +421,7 @@ func TestPlanIsWatchableBesideReadings(t *testing.T) {
 }
 
 func BenchmarkReadingsAloneAtSpeed(b *testing.B) {
-	built := build(b, three("rear", "rear", "rear")+"[line.rear]\nspeed = \"3000 rpm\"\n")
+	built := build(b, example.Three("rear", "rear", "rear")+"[line.rear]\nspeed = \"3000 rpm\"\n")
 	for b.Loop() {
 		Run(built)
 	}

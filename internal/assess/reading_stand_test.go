@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fitup/internal/project/example"
 	"fmt"
 	"math"
 	"strings"
@@ -17,7 +18,7 @@ import (
 // A place that lacks a row still tells a move by the rows it has: with no setback
 // in the file, readings taken before a nudge of the rear mount do not stay.
 func TestMoveOfAPlaceThatIsNotComplete(t *testing.T) {
-	text := three("rear", "rear", "rear") + "[placement]\nleft_front = 52\nright_front = 52\nrear = -95.9\n"
+	text := example.Three("rear", "rear", "rear") + "[placement]\nleft_front = 52\nright_front = 52\nrear = -95.9\n"
 	f, err := project.Parse("test.toml", []byte(text))
 	require.NoError(t, err)
 	set := func(f *project.File, path, to string) *project.File {
@@ -97,7 +98,7 @@ setback = 140
 // An axle lifted on stands pitches the frame: what is read then is set against
 // what was read on the wheels only with the frame read each way, or with a word.
 func TestReadingsAtStandsThatSlopeOtherwise(t *testing.T) {
-	text := strings.Replace(three("rear", "rear", "rear"), "of = \"line.rear.pinion\"\n", "of = \"line.rear.pinion\"\nstood = \"axle on stands\"\n", 1)
+	text := strings.Replace(example.Three("rear", "rear", "rear"), "of = \"line.rear.pinion\"\n", "of = \"line.rear.pinion\"\nstood = \"axle on stands\"\n", 1)
 	require.Contains(t, text, "axle on stands")
 	alike := "slope alike as it stood (on its wheels, axle on stands)"
 	for id, said := range map[string]bool{"line.rear.joint.2.max": true, "line.rear.shaft.1.mismatch": true, "line.rear.equivalent": true, "line.rear.joint.1.max": false} {

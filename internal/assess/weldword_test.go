@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fitup/internal/project/example"
 	"strings"
 	"testing"
 
@@ -62,7 +63,7 @@ func TestProofAgainstTheModelHoldsTheWeld(t *testing.T) {
 // what was read of a line's own axes keeps its proof wanted, whatever the
 // layout is called.
 func TestReadShaftWantsProofInATransaxle(t *testing.T) {
-	text := three("rear", "rear", "rear") + "\n[powertrain]\nlayout = \"transaxle\"\n"
+	text := example.Three("rear", "rear", "rear") + "\n[powertrain]\nlayout = \"transaxle\"\n"
 	b := build(t, text)
 	require.Equal(t, project.Transaxle, b.Powertrain.Layout)
 	assert.Contains(t, b.Proof(), "line.*.joint.*.max@proved")

@@ -1,4 +1,4 @@
-package assess
+package line
 
 import (
 	"fmt"
@@ -6,43 +6,28 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
+	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
-// slopes is a build of three readings along the axes, in degrees down to the
-// rear.
-func slopes(engine, shaft, pinion float64) string {
-	s := "format = 1\n[line.rear.pinion]\n"
-	for _, r := range []struct {
-		of string
-		at float64
-	}{{"powertrain", engine}, {"line.rear.shaft.1", shaft}, {"line.rear.pinion", pinion}} {
-		lower := "rear"
-		if r.at < 0 {
-			lower = "front"
-		}
-		s += fmt.Sprintf("[[reading]]\nof = %q\non = \"along\"\nshown = \"%g deg\"\nlower = %q\n", r.of, math.Abs(r.at), lower)
-	}
-	return s
-}
-
 // Equal angles of 2.4° with the shaft's yokes crossed leave 2.4·√2 = 3.39° over
 // (b_eq² = b1² + b2², small angles): the difference of the angles, which is
 // nothing, says nothing.
 func TestCrossedYokesDoNotCancel(t *testing.T) {
-	a := Run(build(t, slopes(4.8, 2.4, 4.8)))
+	a := run(build(t, example.Slopes(4.8, 2.4, 4.8)))
 	for _, id := range []string{"line.rear.shaft.1.mismatch", "line.rear.equivalent"} {
-		assert.Equal(t, OK, findingOf(t, a, id).Status, id)
+		assert.Equal(t, finding.OK, findingOf(t, a, id).Status, id)
 	}
 	for phase, word := range map[string]string{`phase = "crossed"`: "crossed", `yoke_offset = "88 deg"`: "offset by 88.0 degrees"} {
-		a = Run(build(t, slopes(4.8, 2.4, 4.8)+"[[line.rear.shaft]]\n"+phase+"\n"))
+		a = run(build(t, example.Slopes(4.8, 2.4, 4.8)+"[[line.rear.shaft]]\n"+phase+"\n"))
 		for _, id := range []string{"line.rear.shaft.1.mismatch", "line.rear.equivalent"} {
 			f := findingOf(t, a, id)
-			assert.Equal(t, Over, f.Status, id)
+			assert.Equal(t, finding.Over, f.Status, id)
 			assert.InDelta(t, 3.394, deg(f.Value), 0.004, id)
 			assert.InDelta(t, 3, deg(f.Limit), 1e-9)
 			assert.Contains(t, f.Source, "from memory")
@@ -55,10 +40,10 @@ func TestCrossedYokesDoNotCancel(t *testing.T) {
 // Where the file does not say how the yokes stand, what rests on it says that
 // they are taken as in phase, as read and as planned, and on the order sheet.
 func TestYokesTakenAsInPhaseAreSaid(t *testing.T) {
-	plan := points(`slope = "3 deg down to the rear"`, `slope = "3 deg down to the rear"`, "[0, 0, 0]", "[1000, 0, 0]")
-	for _, text := range []string{slopes(4.8, 2.4, 4.8) + "[line.rear]\nspeed = \"3000 rpm\"\n", strings.Replace(plan, "[line.rear.first]", "[line.rear]\nspeed = \"3000 rpm\"\n[line.rear.first]", 1)} {
+	plan := example.Points(`slope = "3 deg down to the rear"`, `slope = "3 deg down to the rear"`, "[0, 0, 0]", "[1000, 0, 0]")
+	for _, text := range []string{example.Slopes(4.8, 2.4, 4.8) + "[line.rear]\nspeed = \"3000 rpm\"\n", strings.Replace(plan, "[line.rear.first]", "[line.rear]\nspeed = \"3000 rpm\"\n[line.rear.first]", 1)} {
 		for phase, said := range map[string]bool{"": true, `phase = "in phase"`: false, `yoke_offset = "0 deg"`: false} {
-			a := Run(build(t, text+"[[line.rear.shaft]]\n"+phase+"\n"))
+			a := run(build(t, text+"[[line.rear.shaft]]\n"+phase+"\n"))
 			for _, id := range []string{"line.rear.shaft.1.mismatch", "line.rear.equivalent", "line.rear.residual"} {
 				f := findingOf(t, a, id)
 				assert.Equal(t, said, strings.Contains(strings.Join(f.Assumes, "; "), "the yokes of shaft 1 in phase"), "%s with %q", id, phase)
@@ -70,15 +55,15 @@ func TestYokesTakenAsInPhaseAreSaid(t *testing.T) {
 			assert.Equal(t, said, strings.Contains(sheet, "(assumed)"), sheet)
 		}
 	}
-	f := findingOf(t, Run(build(t, plan+"kind = \"double cardan\"\n")), "line.rear.equivalent")
+	f := findingOf(t, run(build(t, plan+"kind = \"double cardan\"\n")), "line.rear.equivalent")
 	assert.NotContains(t, strings.Join(f.Assumes, "; "), "yokes")
 }
 
 // A joint that nothing cancels is not told to be made equal to an even one.
 func TestResidualOfALoneJointIsNotCancelled(t *testing.T) {
-	text := points(`slope = "10 deg down to the rear"`, `slope = "10 deg down to the rear"`, "[0, 0, 0]\nkind = \"double cardan\"", "[1000, 0, 0]")
-	f := findingOf(t, Run(build(t, strings.Replace(text, "[line.rear.first]", "[line.rear]\nspeed = \"3000 rpm\"\n[line.rear.first]", 1))), "line.rear.residual")
-	require.Equal(t, Over, f.Status)
+	text := example.Points(`slope = "10 deg down to the rear"`, `slope = "10 deg down to the rear"`, "[0, 0, 0]\nkind = \"double cardan\"", "[1000, 0, 0]")
+	f := findingOf(t, run(build(t, strings.Replace(text, "[line.rear.first]", "[line.rear]\nspeed = \"3000 rpm\"\n[line.rear.first]", 1))), "line.rear.residual")
+	require.Equal(t, finding.Over, f.Status)
 	assert.Contains(t, f.Advice(), "looks along the shaft")
 	assert.NotContains(t, f.Advice(), "nearer to each other")
 	assert.NotContains(t, f.Advice(), "in phase")
@@ -87,35 +72,35 @@ func TestResidualOfALoneJointIsNotCancelled(t *testing.T) {
 // Advice moves what the joint hangs on, and the way that most of its angle goes:
 // equal slopes help nothing where the shaft runs aside.
 func TestAdviceOnTooMuchAngle(t *testing.T) {
-	own := Run(build(t, points(`slope = "4 deg down to the rear"`, `slope = "4 deg down to the rear"`, "[0, 0, 0]", "[1000, 0, 0]")))
+	own := run(build(t, example.Points(`slope = "4 deg down to the rear"`, `slope = "4 deg down to the rear"`, "[0, 0, 0]", "[1000, 0, 0]")))
 	for _, id := range []string{"line.rear.joint.1.max", "line.rear.joint.2.max"} {
 		f := findingOf(t, own, id)
-		require.Equal(t, Over, f.Status)
+		require.Equal(t, finding.Over, f.Status)
 		assert.Contains(t, f.Advice(), "case")
 		for _, not := range []string{"mounts", "placement", "from above"} {
 			assert.NotContains(t, f.Advice(), not, id)
 		}
 	}
-	hung := slopes(7, 2.4, 4.8)
-	f := findingOf(t, Run(build(t, hung)), "line.rear.joint.1.max")
+	hung := example.Slopes(7, 2.4, 4.8)
+	f := findingOf(t, run(build(t, hung)), "line.rear.joint.1.max")
 	assert.Contains(t, f.Advice(), "by its mounts")
 	assert.NotContains(t, f.Advice(), "from above")
-	aside := slopes(4.8, 2.4, 4.8) + "[[reading]]\nof = \"line.rear.shaft.1\"\naside = \"60 mm right\"\nover = \"1000 mm\"\n"
-	f = findingOf(t, Run(build(t, aside)), "line.rear.joint.1.max")
-	require.Equal(t, Over, f.Status)
+	aside := example.Slopes(4.8, 2.4, 4.8) + "[[reading]]\nof = \"line.rear.shaft.1\"\naside = \"60 mm right\"\nover = \"1000 mm\"\n"
+	f = findingOf(t, run(build(t, aside)), "line.rear.joint.1.max")
+	require.Equal(t, finding.Over, f.Status)
 	assert.Contains(t, f.Advice(), "seen from above, 3.4 degrees")
 }
 
 // Joints of 2.5° each that bend in planes square to each other: 2.5·√2 = 3.54°.
 func TestJointPlanesSquareToEachOther(t *testing.T) {
-	text := points(`slope = "2.5 deg down to the rear"`, "slope = \"0 deg\"\nheading = \"2.5 deg rear to the right\"", "[0, 0, 0]", "[1000, 0, 0]")
-	a := Run(build(t, text))
+	text := example.Points(`slope = "2.5 deg down to the rear"`, "slope = \"0 deg\"\nheading = \"2.5 deg rear to the right\"", "[0, 0, 0]", "[1000, 0, 0]")
+	a := run(build(t, text))
 	for _, b := range a.Lines[0].Joints {
 		assert.InDelta(t, 2.5, deg(b.Planned.V), 1e-9)
 	}
 	for _, id := range []string{"line.rear.shaft.1.mismatch", "line.rear.equivalent"} {
 		f := findingOf(t, a, id)
-		assert.Equal(t, Over, f.Status, id)
+		assert.Equal(t, finding.Over, f.Status, id)
 		assert.InDelta(t, 3.5355, deg(f.Value), 0.004)
 		assert.Contains(t, f.Advice(), "planes 90 degrees apart")
 		assert.Contains(t, f.Advice(), "Turning the rear yoke of shaft 1 by 90.0 degrees")
@@ -125,20 +110,20 @@ func TestJointPlanesSquareToEachOther(t *testing.T) {
 // With a speed the limit is what the residual allows there: 400 rad/s² at 3000
 // rpm is 3.6476°, so 3.39° passes and at 3500 rpm does not.
 func TestEquivalentAngleAtSpeed(t *testing.T) {
-	text := slopes(4.8, 2.4, 4.8) + "[[line.rear.shaft]]\nphase = \"crossed\"\n[line.rear]\n"
-	f := findingOf(t, Run(build(t, text+"speed = \"3000 rpm\"\n")), "line.rear.equivalent")
+	text := example.Slopes(4.8, 2.4, 4.8) + "[[line.rear.shaft]]\nphase = \"crossed\"\n[line.rear]\n"
+	f := findingOf(t, run(build(t, text+"speed = \"3000 rpm\"\n")), "line.rear.equivalent")
 	assert.InDelta(t, 3.6476, deg(f.Limit), 0.004)
-	assert.Equal(t, OK, f.Status, "3.39 and 0.2 of uncertainty stay below")
+	assert.Equal(t, finding.OK, f.Status, "3.39 and 0.2 of uncertainty stay below")
 	assert.InDelta(t, 2*math.Sqrt(6)*2.4*0.0577350*2/(2*3.394), deg(f.Uncertainty), 0.01)
-	f = findingOf(t, Run(build(t, text+"speed = \"3500 rpm\"\n")), "line.rear.equivalent")
-	assert.Equal(t, Over, f.Status)
-	assert.Equal(t, Over, findingOf(t, Run(build(t, text+"speed = \"3500 rpm\"\n")), "line.rear.residual").Status)
+	f = findingOf(t, run(build(t, text+"speed = \"3500 rpm\"\n")), "line.rear.equivalent")
+	assert.Equal(t, finding.Over, f.Status)
+	assert.Equal(t, finding.Over, findingOf(t, run(build(t, text+"speed = \"3500 rpm\"\n")), "line.rear.residual").Status)
 }
 
 // Joints that cancel exactly: whichever way the gauge was off, they cancel less,
 // so the number is not exact. Against the corners of what it may be off.
 func TestUncertaintyWhereJointsCancel(t *testing.T) {
-	a := Run(build(t, slopes(5, 2, 5)+"[line.rear]\nspeed = \"3000 rpm\"\n"))
+	a := run(build(t, example.Slopes(5, 2, 5)+"[line.rear]\nspeed = \"3000 rpm\"\n"))
 	l := a.Lines[0]
 	assert.InDelta(t, 0, l.Read.Residual.V, 1e-6)
 	// β1² - β2² with β1 = engine - shaft, β2 = pinion - shaft: the shaft drops
@@ -156,9 +141,9 @@ func TestUncertaintyWhereJointsCancel(t *testing.T) {
 
 // Parallel ends at 8° with the rear yoke at 20°: back by 20°, not by nothing.
 func TestYokeAdviceIsATurnFromWhereItIs(t *testing.T) {
-	text := points(`slope = "8 deg down to the rear"`, `slope = "8 deg down to the rear"`, "[0, 0, 0]", "[1000, 0, 0]") + "[[line.rear.shaft]]\nyoke_offset = \"20 deg\"\n"
+	text := example.Points(`slope = "8 deg down to the rear"`, `slope = "8 deg down to the rear"`, "[0, 0, 0]", "[1000, 0, 0]") + "[[line.rear.shaft]]\nyoke_offset = \"20 deg\"\n"
 	for _, speed := range []string{"", "[line.rear]\nspeed = \"3000 rpm\"\n"} {
-		a := Run(build(t, text+speed))
+		a := run(build(t, text+speed))
 		assert.InDelta(t, 0, deg(a.Lines[0].Planned.Best[0].Offset), 1e-6)
 		assert.InDelta(t, -20, deg(a.Lines[0].Planned.Best[0].Turn), 1e-6)
 		f := findingOf(t, a, "line.rear.shaft.1.mismatch")
@@ -177,8 +162,8 @@ func TestYokeAdviceOnATwistedLine(t *testing.T) {
 	y, z := -v.Z*math.Sin(c), v.Z*math.Cos(c)
 	out := fmt.Sprintf("slope = \"%.9f deg down to the rear\"\nheading = \"%.9f deg rear to the %s\"",
 		math.Asin(-z)/geom.Deg.Rad(), math.Abs(math.Atan2(y, v.X))/geom.Deg.Rad(), map[bool]string{true: "right", false: "left"}[y > 0])
-	text := points(`slope = "8 deg down to the rear"`, out, "[0, 0, 0]", "[1000, 0, 0]")
-	plain := Run(build(t, text)).Lines[0]
+	text := example.Points(`slope = "8 deg down to the rear"`, out, "[0, 0, 0]", "[1000, 0, 0]")
+	plain := run(build(t, text)).Lines[0]
 	require.Len(t, plain.Planned.Best, 1)
 	best := deg(plain.Planned.Best[0].Offset)
 	assert.InDelta(t, 32.3, math.Abs(best), 1e-6)
@@ -186,48 +171,43 @@ func TestYokeAdviceOnATwistedLine(t *testing.T) {
 	if best > 0 {
 		present = -40
 	}
-	a := Run(build(t, text+fmt.Sprintf("[[line.rear.shaft]]\nyoke_offset = \"%g deg\"\n", present)))
+	a := run(build(t, text+fmt.Sprintf("[[line.rear.shaft]]\nyoke_offset = \"%g deg\"\n", present)))
 	assert.InDelta(t, 72.3, math.Abs(deg(a.Lines[0].Planned.Best[0].Turn)), 1e-6)
 	assert.Contains(t, findingOf(t, a, "line.rear.equivalent").Advice(), "by 72.3 degrees to the")
 	turned := present + deg(a.Lines[0].Planned.Best[0].Turn)
-	set := Run(build(t, text+fmt.Sprintf("[[line.rear.shaft]]\nyoke_offset = \"%.6f deg\"\n", turned)))
+	set := run(build(t, text+fmt.Sprintf("[[line.rear.shaft]]\nyoke_offset = \"%.6f deg\"\n", turned)))
 	assert.InDelta(t, 0, deg(set.Lines[0].Planned.Equivalent), 0.01, "turned as advised, it runs evenly")
-}
-
-// kinds is the text of two joints.
-func kinds(first, second string) string {
-	return fmt.Sprintf("[[line.rear.joint]]\nkind = %q\n[[line.rear.joint]]\nkind = %q\n", first, second)
 }
 
 // A double joint at the gearbox: one running limit for its kind, at speed each
 // half by half of the angle; and the pinion has to look along the shaft.
 func TestDoubleCardanArrangement(t *testing.T) {
-	text := slopes(4.4, 12.4, 11.4) + kinds("double cardan", "cardan") + "[line.rear]\nspeed = \"3000 rpm\"\n"
-	a := Run(build(t, text))
+	text := example.Slopes(4.4, 12.4, 11.4) + example.Kinds("double cardan", "cardan") + "[line.rear]\nspeed = \"3000 rpm\"\n"
+	a := run(build(t, text))
 	f := findingOf(t, a, "line.rear.joint.1.max")
-	assert.Equal(t, OK, f.Status)
+	assert.Equal(t, finding.OK, f.Status)
 	assert.InDelta(t, 10, deg(f.Limit), 1e-9)
 	by, err := shaft.OperatingAngle(3000 * rpm)
 	require.NoError(t, err)
 	f = findingOf(t, a, "line.rear.joint.1.speed")
 	assert.InDelta(t, 2*by.Degrees(), deg(f.Limit), 1e-9)
-	assert.Equal(t, OK, f.Status)
+	assert.Equal(t, finding.OK, f.Status)
 	assert.Contains(t, f.Source, "half")
 	f = findingOf(t, a, "line.rear.joint.2.max")
-	assert.Equal(t, OK, f.Status, "1° low")
+	assert.Equal(t, finding.OK, f.Status, "1° low")
 	assert.InDelta(t, 2, deg(f.Limit), 1e-9)
 	assert.Contains(t, f.Advice(), "1.0 degrees low")
 	_, ok := a.Finding("line.rear.shaft.1.mismatch")
 	assert.False(t, ok)
 
 	// 2.6° low: too much, and equal angles are not what it wants.
-	f = findingOf(t, Run(build(t, slopes(4.4, 12.4, 9.8)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
-	assert.Equal(t, Over, f.Status)
+	f = findingOf(t, run(build(t, example.Slopes(4.4, 12.4, 9.8)+example.Kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
+	assert.Equal(t, finding.Over, f.Status)
 	assert.Contains(t, f.Advice(), "equal angles are of no use")
 	assert.Contains(t, f.Advice(), "2.6 degrees low now")
 	// 1.5° high: the wind-up adds to it.
-	f = findingOf(t, Run(build(t, slopes(4.4, 12.4, 13.9)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
-	assert.Equal(t, Over, f.Status)
+	f = findingOf(t, run(build(t, example.Slopes(4.4, 12.4, 13.9)+example.Kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
+	assert.Equal(t, finding.Over, f.Status)
 	assert.InDelta(t, 1, deg(f.Limit), 1e-9)
 	assert.Contains(t, f.Advice(), "1.5 degrees high now")
 }
@@ -235,18 +215,18 @@ func TestDoubleCardanArrangement(t *testing.T) {
 // Nothing cancels the one Cardan joint of such a shaft: what it leaves over is
 // its own angle, with a speed or without.
 func TestALoneCardanLeavesItsOwnAngle(t *testing.T) {
-	f := findingOf(t, Run(build(t, slopes(4.4, 12.4, 8.4)+kinds("double cardan", "cardan"))), "line.rear.equivalent")
-	assert.Equal(t, Over, f.Status)
+	f := findingOf(t, run(build(t, example.Slopes(4.4, 12.4, 8.4)+example.Kinds("double cardan", "cardan"))), "line.rear.equivalent")
+	assert.Equal(t, finding.Over, f.Status)
 	assert.InDelta(t, 4, deg(f.Value), 1e-6)
 	assert.Contains(t, f.Advice(), "the pinion looks along the shaft")
 }
 
 func TestTheOtherArrangementIsHinted(t *testing.T) {
-	f := findingOf(t, Run(build(t, slopes(4.4, 1.9, 4.4)+kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
-	assert.Equal(t, Over, f.Status)
+	f := findingOf(t, run(build(t, example.Slopes(4.4, 1.9, 4.4)+example.Kinds("double cardan", "cardan"))), "line.rear.joint.2.max")
+	assert.Equal(t, finding.Over, f.Status)
 	assert.Contains(t, f.Advice(), "Two single joints with their yokes in phase would serve")
-	f = findingOf(t, Run(build(t, slopes(4.4, 12.4, 11.4))), "line.rear.joint.1.max")
-	assert.Equal(t, Over, f.Status)
+	f = findingOf(t, run(build(t, example.Slopes(4.4, 12.4, 11.4))), "line.rear.joint.1.max")
+	assert.Equal(t, finding.Over, f.Status)
 	assert.Contains(t, f.Advice(), "a double Cardan joint in place of joint 1 would serve")
 }
 
@@ -254,13 +234,13 @@ func TestTheOtherArrangementIsHinted(t *testing.T) {
 // maker's figure for running is.
 func TestLargestAngleIsNoRunningLimit(t *testing.T) {
 	text := func(key string) string {
-		return slopes(4.4, 16.4, 15.4) + "[[line.rear.joint]]\nkind = \"double cardan\"\n" + key + "\n[[line.rear.joint]]\nkind = \"cardan\"\n"
+		return example.Slopes(4.4, 16.4, 15.4) + "[[line.rear.joint]]\nkind = \"double cardan\"\n" + key + "\n[[line.rear.joint]]\nkind = \"cardan\"\n"
 	}
 	for key, want := range map[string]struct {
 		limit float64
-		is    Status
-	}{`max_angle = "30 deg"`: {10, Over}, `max_angle = "8 deg"`: {8, Over}, `run_angle = "14 deg"`: {14, OK}} {
-		f := findingOf(t, Run(build(t, text(key))), "line.rear.joint.1.max")
+		is    finding.Status
+	}{`max_angle = "30 deg"`: {10, finding.Over}, `max_angle = "8 deg"`: {8, finding.Over}, `run_angle = "14 deg"`: {14, finding.OK}} {
+		f := findingOf(t, run(build(t, text(key))), "line.rear.joint.1.max")
 		assert.InDelta(t, want.limit, deg(f.Limit), 1e-9, key)
 		assert.Equal(t, want.is, f.Status, key)
 	}
@@ -270,7 +250,7 @@ func TestLargestAngleIsNoRunningLimit(t *testing.T) {
 // stands high; a differential held by the chassis does not wind up at all.
 func TestAimOfAFrontPinion(t *testing.T) {
 	text := func(pinion, suspension string) string {
-		return points(`slope = "4.4 deg down to the rear"`, fmt.Sprintf("slope = %q", pinion), "[1250, 200, -80]", "[330, 200, -41.4]") +
+		return example.Points(`slope = "4.4 deg down to the rear"`, fmt.Sprintf("slope = %q", pinion), "[1250, 200, -80]", "[330, 200, -41.4]") +
 			"[line.rear]\ntoward = \"front\"\n" + suspension
 	}
 	double := func(s string) string {
@@ -288,7 +268,7 @@ func TestAimOfAFrontPinion(t *testing.T) {
 		{shaft + 0.9, "[line.rear.suspension]\nkind = \"fixed\"\n", 2, "low"},
 		{shaft + 0.9, "[line.rear.suspension]\nwind_up = \"1.5 deg\"\n", 0.5, "low"},
 	} {
-		a := Run(build(t, double(text(fmt.Sprintf("%.6f deg down to the rear", c.pinion), c.suspension))))
+		a := run(build(t, double(text(fmt.Sprintf("%.6f deg down to the rear", c.pinion), c.suspension))))
 		f := findingOf(t, a, "line.rear.joint.2.max")
 		assert.InDelta(t, c.limit, deg(f.Limit), 1e-9, "%+v", c)
 		assert.Contains(t, f.Advice(), "0.9 degrees "+c.word+" now")
@@ -299,22 +279,22 @@ func TestAimOfAFrontPinion(t *testing.T) {
 // nothing: the difference of the two does not make the line ok.
 func TestJointsAheadOfThePairCount(t *testing.T) {
 	s := func(deg float64) float64 { return 1000 * math.Tan(deg*math.Pi/180) }
-	text := points(`slope = "4.2 deg down to the rear"`, `slope = "1 deg down to the rear"`,
+	text := example.Points(`slope = "4.2 deg down to the rear"`, `slope = "1 deg down to the rear"`,
 		"[0, 0, 0]", fmt.Sprintf("[1000, 0, %g]", -s(1)), fmt.Sprintf("[2000, 0, %g]", -s(1)-s(3.5)))
-	a := Run(build(t, text))
+	a := run(build(t, text))
 	for id, want := range map[string]float64{"line.rear.equivalent": 3.2, "line.rear.shaft.2.mismatch": 3.2, "line.rear.joint.2.max": 2.5, "line.rear.joint.3.max": 2.5} {
 		assert.InDelta(t, want, deg(findingOf(t, a, id).Value), 1e-6, id)
 	}
 	f := findingOf(t, a, "line.rear.shaft.2.mismatch")
-	assert.Equal(t, Over, f.Status)
+	assert.Equal(t, finding.Over, f.Status)
 	assert.Contains(t, f.Advice(), "the first nearer to nothing")
 }
 
 // Where a speed lets crossed yokes pass, they are not said to cancel, and the
 // difference of the angles, which is nothing, is not shown for it.
 func TestCrossedYokesThatPass(t *testing.T) {
-	f := findingOf(t, Run(build(t, slopes(4.8, 2.4, 4.8)+"[[line.rear.shaft]]\nphase = \"crossed\"\n[line.rear]\nspeed = \"2500 rpm\"\n")), "line.rear.shaft.1.mismatch")
-	assert.Equal(t, OK, f.Status)
+	f := findingOf(t, run(build(t, example.Slopes(4.8, 2.4, 4.8)+"[[line.rear.shaft]]\nphase = \"crossed\"\n[line.rear]\nspeed = \"2500 rpm\"\n")), "line.rear.shaft.1.mismatch")
+	assert.Equal(t, finding.OK, f.Status)
 	assert.InDelta(t, 3.394, deg(f.Value), 0.004)
 	assert.Contains(t, f.Title, "leave over")
 	assert.Contains(t, f.Advice(), "its joints add up instead of cancelling")

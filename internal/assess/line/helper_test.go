@@ -1,0 +1,122 @@
+package line
+
+import (
+	"math"
+	"testing"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
+	"fitup/internal/geom/gauge"
+	"fitup/internal/project"
+
+	"github.com/stretchr/testify/require"
+)
+
+const rpm = math.Pi / 30
+
+func deg(v float64) float64 { return geom.Angle(v).Degrees() }
+
+func build(t testing.TB, text string) *project.Build {
+	t.Helper()
+	f, err := project.Parse("test.toml", []byte(text))
+	require.NoError(t, err)
+	return f.Build
+}
+
+// ordered is a line with its order sheet, no half shafts on it.
+type ordered struct {
+	Line
+	Order []OrderRow
+}
+
+// tried are the lines of a build, and what is said about them.
+type tried struct {
+	Lines    []ordered
+	Findings []finding.Finding
+	Plans    []finding.Finding
+}
+
+// run judges the lines of a build where the file places the powertrain.
+func run(b *project.Build) tried {
+	var out tried
+	in, at := inputOf(b), placeOf(b)
+	for _, l := range b.Lines {
+		r := Judge(in, at, l)
+		out.Lines = append(out.Lines, ordered{r.Line, Order(l, &r.Line, nil)})
+		out.Findings = append(append(out.Findings, r.Findings...), r.Agree...)
+		out.Plans = append(out.Plans, r.Plans...)
+	}
+	return out
+}
+
+func placeOf(b *project.Build) Place {
+	at := Place{Build: b, Pose: finding.Maybe[geom.Pose]{Why: "not placed"}}
+	if supports, placed, err := b.Seat(); err == nil {
+		at.Pose.V, err = supports.Pose(placed)
+		at.Pose.Known = err == nil
+	} else {
+		at.Pose.Why = err.Error()
+	}
+	return at
+}
+
+// inputOf takes what was read plainly: the mean of all readings of a thing, each
+// good for what the gauge is, 0.1 degrees, or the tape, 1 mm at each end. The
+// gauge's zero, levels, repeats and slips are the reading trade's.
+func inputOf(b *project.Build) Input {
+	in := Input{Build: b, Readings: finding.Readings{Gauge: map[string]finding.Taken{}, Tape: map[string]finding.Taken{}}}
+	sources := &in.Readings.Sources
+	sources.Move = [6]float64{1 / math.Sqrt(3), 1 / math.Sqrt(3), 1 / math.Sqrt(3), 1 / math.Sqrt(3), 1 / math.Sqrt(3), (0.1 * geom.Deg).Rad() / math.Sqrt(3)}
+	value := make([]float64, len(b.Readings))
+	for i, r := range b.Readings {
+		if r.InPlan() {
+			value[i] = math.Atan2(r.Aside.V(), r.Over.V())
+			sources.Readings = append(sources.Readings, math.Sqrt2/math.Sqrt(3)/r.Over.V())
+			in.Readings.Tape[r.Of] = with(in.Readings.Tape[r.Of], i)
+			continue
+		}
+		sources.Readings = append(sources.Readings, (0.1*geom.Deg).Rad()/math.Sqrt(3))
+		s, err := gauge.Reading{Shown: geom.Angle(r.Shown.Or(0)), On: r.On.Gauge(), Lower: r.Lower.Gauge()}.Slope()
+		if value[i] = s.Rad(); err != nil {
+			value[i] = math.NaN() // no test here reads so
+		}
+		in.Readings.Gauge[r.Of] = with(in.Readings.Gauge[r.Of], i)
+	}
+	for _, all := range []map[string]finding.Taken{in.Readings.Gauge, in.Readings.Tape} {
+		for of, t := range all {
+			t.Mean.Lin = finding.NewLinear(len(b.Readings))
+			for _, i := range t.Set {
+				t.Mean.Lin.V += value[i] / float64(len(t.Set))
+				t.Mean.Lin.C[i] = 1 / float64(len(t.Set))
+			}
+			t.Mean.Num = sources.Of(t.Mean.Lin)
+			t.Level = t.Mean
+			all[of] = t
+		}
+	}
+	return in
+}
+
+func with(t finding.Taken, i int) finding.Taken {
+	t.Set = append([]int{i}, t.Set...)
+	return t
+}
+
+// Finding returns the finding with the given id, also one of Plans.
+func (a tried) Finding(id string) (finding.Finding, bool) {
+	for _, fs := range [][]finding.Finding{a.Findings, a.Plans} {
+		for _, f := range fs {
+			if f.ID == id {
+				return f, true
+			}
+		}
+	}
+	return finding.Finding{}, false
+}
+
+func findingOf(t testing.TB, a tried, id string) finding.Finding {
+	t.Helper()
+	f, ok := a.Finding(id)
+	require.True(t, ok, id)
+	return f
+}
