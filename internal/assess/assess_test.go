@@ -128,24 +128,6 @@ func TestNothingKnownIsNeverOK(t *testing.T) {
 	assert.Empty(t, Run(build(t, "format = 1\n")).Findings)
 }
 
-const twoEnds = `
-format = 1
-[powertrain]
-output = [1250, 0, 0]
-[powertrain.pads]
-left_front = [0, -300, 0]
-right_front = [0, 300, 0]
-rear = [1250, 0, 0]
-[placement]
-left_front = 0
-right_front = 0
-rear = 0
-setback = 0
-[line.rear.pinion]
-at = [2500, 0, 0]
-slope = "3 deg down to the rear"
-`
-
 // A nudge after a reading carries the reading along by what the model says has
 // changed, and says so.
 func TestReadingIsCarriedWhenThePowertrainMoves(t *testing.T) {
@@ -165,11 +147,11 @@ placed = { left_front = 0, right_front = 0, rear = 0, setback = 0 }
 [limits]
 plan_gap = "5 deg"
 `
-	still := Run(build(t, twoEnds+read)).Lines[0]
+	still := Run(build(t, example.TwoEnds+read)).Lines[0]
 	assert.False(t, still.Joints[0].Moved)
 	assert.InDelta(t, 1, deg(still.Joints[0].Read.V), 1e-9)
 
-	f, err := project.Parse("test.toml", []byte(twoEnds+read))
+	f, err := project.Parse("test.toml", []byte(example.TwoEnds+read))
 	require.NoError(t, err)
 	edits, err := edit.MoveRow(f, 2, 10) // the rear up by 10 mm
 	require.NoError(t, err)

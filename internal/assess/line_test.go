@@ -102,14 +102,6 @@ func TestResolutionAndRepeats(t *testing.T) {
 	assert.Equal(t, Proved, l.Axes[0].Basis)
 }
 
-func TestReadingThatContradictsTheModelIsNamed(t *testing.T) {
-	a := Run(build(t, twoEnds+"[[reading]]\n"+readOf("line.rear.pinion", "3 deg", "front", "")))
-	f := findingOf(t, a, "line.rear.pinion.agree")
-	assert.Equal(t, Over, f.Status)
-	assert.InDelta(t, 6, deg(f.Value), 1e-9)
-	assert.Contains(t, f.Advice(), "contradicts")
-}
-
 // What the limits say comes from the same place as the geometry's figures.
 func TestLimitsMatchTheirSource(t *testing.T) {
 	b := &project.Build{}

@@ -7,7 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"fitup/internal/geom"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 
@@ -89,20 +88,6 @@ func TestScatterReachesEverything(t *testing.T) {
 	}
 }
 
-// Joints that cancel as read leave no residual, and its ± is not nothing: it
-// grows whichever way a slope is wrong.
-func TestResidualOfNothingHasItsUncertainty(t *testing.T) {
-	text := strings.Replace(example.Three("rear", "rear", "rear"), "85.2 deg", "85.6 deg", 1) + "[line.rear]\nspeed = \"3000 rpm\"\n"
-	m := Run(build(t, text)).Lines[0].Read.Residual
-	require.True(t, m.Known)
-	assert.InDelta(t, 0, m.V, 1e-6)
-	w, b := 3000*rpm, (2 * geom.Deg).Rad()
-	// residual = w²·|b2² - b1²|, both 2°: 2b for either end's reading; the
-	// shaft's own drops out, up to the step it is worked out with.
-	want := w * w * 2 * b * math.Sqrt2 * (0.1 * geom.Deg).Rad() / math.Sqrt(3)
-	assert.InDelta(t, want, m.U, 0.02*want)
-}
-
 // A frame reading that cannot be used is not taken as level.
 func TestFrameReadingThatCannotBeUsed(t *testing.T) {
 	a := Run(build(t, example.Three("rear", "rear", "rear")+"[[reading]]\nof = \"frame\"\non = \"along\"\nshown = \"1 deg\"\n"))
@@ -110,33 +95,6 @@ func TestFrameReadingThatCannotBeUsed(t *testing.T) {
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "the frame has no direction")
 }
-
-const readAtRest = `
-[[reading]]
-of = "powertrain"
-on = "along"
-shown = "1 deg"
-lower = "rear"
-after = "tacked"
-placed = { left_front = 0, right_front = 0, rear = 0, setback = 0 }
-[[reading]]
-of = "line.rear.shaft.1"
-on = "along"
-shown = "2 deg"
-lower = "rear"
-after = "tacked"
-placed = { left_front = 0, right_front = 0, rear = 0, setback = 0 }
-[[reading]]
-of = "line.rear.pinion"
-on = "along"
-shown = "3 deg"
-lower = "rear"
-after = "tacked"
-[line.rear]
-speed = "3000 rpm"
-[limits]
-plan_gap = "5 deg"
-`
 
 func raise(t *testing.T, f *project.File, mm float64) *project.File {
 	t.Helper()
@@ -152,7 +110,7 @@ func raise(t *testing.T, f *project.File, mm float64) *project.File {
 // After a move nothing is read or proved any more, in any finding; back at the
 // old place it is again. The ± is the gauge's and that of the measured move.
 func TestMovedReadingIsPlannedEverywhere(t *testing.T) {
-	f, err := project.Parse("test.toml", []byte(twoEnds+readAtRest))
+	f, err := project.Parse("test.toml", []byte(example.TwoEnds+example.ReadAtRest))
 	require.NoError(t, err)
 	ids := []string{"line.rear.joint.1.max", "line.rear.joint.1.min", "line.rear.joint.1.speed", "line.rear.joint.2.max",
 		"line.rear.shaft.1.mismatch", "line.rear.residual", "line.rear.shaft.1.inertia.drive", "line.rear.powertrain.read", "line.rear.shaft.1.read"}
@@ -185,7 +143,7 @@ func TestMovedReadingIsPlannedEverywhere(t *testing.T) {
 // Readings first, geometry later, then a nudge: the place that the powertrain
 // leaves is written to the readings that have none.
 func TestMoveStampsReadingsWithoutAPlace(t *testing.T) {
-	text := twoEnds + strings.ReplaceAll(readAtRest, "placed = { left_front = 0, right_front = 0, rear = 0, setback = 0 }\n", "")
+	text := example.TwoEnds + strings.ReplaceAll(example.ReadAtRest, "placed = { left_front = 0, right_front = 0, rear = 0, setback = 0 }\n", "")
 	f, err := project.Parse("test.toml", []byte(text))
 	require.NoError(t, err)
 	assert.Equal(t, Proved, findingOf(t, Run(f.Build), "line.rear.powertrain.read").Basis)
@@ -207,26 +165,11 @@ func TestMoveStampsReadingsWithoutAPlace(t *testing.T) {
 
 // A move that the model cannot follow leaves nothing to judge by.
 func TestMoveWithoutAModel(t *testing.T) {
-	text := strings.Replace(twoEnds+readAtRest, "rear = [1250, 0, 0]\n[placement]", "[placement]", 1)
+	text := strings.Replace(example.TwoEnds+example.ReadAtRest, "rear = [1250, 0, 0]\n[placement]", "[placement]", 1)
 	text = strings.Replace(text, "rear = 0\nsetback = 0\n[line", "rear = 4\nsetback = 0\n[line", 1)
 	f := findingOf(t, Run(build(t, text)), "line.rear.joint.1.max")
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "moved since")
-}
-
-// A reading that cannot be used hides the plan, with one reason and one basis,
-// for everything that rests on it.
-func TestUnusableReadingSaysTheSameEverywhere(t *testing.T) {
-	text := twoEnds + strings.Replace(readAtRest, "shown = \"1 deg\"\nlower = \"rear\"\n", "shown = \"1 deg\"\n", 1)
-	a := Run(build(t, text))
-	for _, id := range []string{"line.rear.joint.1.max", "line.rear.joint.1.speed", "line.rear.shaft.1.mismatch", "line.rear.residual",
-		"line.rear.shaft.1.inertia.drive", "line.rear.shaft.1.inertia.coast"} {
-		f := findingOf(t, a, id)
-		assert.Equal(t, NotKnown, f.Status, id)
-		assert.Equal(t, Read, f.Basis, id)
-		assert.Equal(t, "the reading of the powertrain has no direction; which end is lower, front or rear?", f.Missing, id)
-	}
-	assert.True(t, a.Lines[0].Read.Unusable)
 }
 
 // No message has an empty slot, whatever is missing.
@@ -236,7 +179,7 @@ func TestNoEmptySlots(t *testing.T) {
 		"format = 1\n[line.rear.pinion]\n[powertrain]\nredline = \"5000 rpm\"\n",
 		"format = 1\n[line.rear.first]\nslope = \"1 deg down to the rear\"\n[line.rear]\nspeed = \"3000 rpm\"\n",
 		example.Three("rear", "rear", "") + "[line.rear]\nspeed = \"3000 rpm\"\n",
-		twoEnds + "[line.rear]\nspeed = \"3000 rpm\"\n",
+		example.TwoEnds + "[line.rear]\nspeed = \"3000 rpm\"\n",
 	} {
 		for _, f := range Run(build(t, text)).Findings {
 			for _, bad := range []string{": ;", ": .", "; .", "yet: ;", ":  ", "plan: ."} {
@@ -258,24 +201,10 @@ func TestOwnOutputByReadingsAlone(t *testing.T) {
 	assert.Contains(t, build(t, "format = 1\n[line.rear.pinion]\n").Targets(), "line.rear.first")
 }
 
-// With several lines every finding on a reading names its line.
-func TestFindingsNameTheirLine(t *testing.T) {
-	text := example.Three("rear", "rear", "rear") + "[line.front]\ntoward = \"front\"\n"
-	titles := map[string]string{}
-	for _, f := range Run(build(t, text)).Findings {
-		if other, ok := titles[f.Title]; ok {
-			t.Errorf("%s and %s are both called %q", other, f.ID, f.Title)
-		}
-		titles[f.Title] = f.ID
-		name := strings.Split(f.ID, ".")[1]
-		assert.Contains(t, f.Title, name, f.ID)
-	}
-}
-
 // One axis near the plan is no agreement while another of the line is not; a
 // move is not put down to the gauge.
 func TestAgreementOfALineIsOfAllItsAxes(t *testing.T) {
-	text := twoEnds + strings.Replace(readAtRest, "plan_gap = \"5 deg\"", "plan_gap = \"1.5 deg\"", 1)
+	text := example.TwoEnds + strings.Replace(example.ReadAtRest, "plan_gap = \"5 deg\"", "plan_gap = \"1.5 deg\"", 1)
 	a := Run(build(t, text)) // powertrain is planned level and reads 1°, the shaft planned level reads 2°
 	assert.Equal(t, Over, findingOf(t, a, "line.rear.shaft.1.agree").Status)
 	ok := findingOf(t, a, "line.rear.powertrain.agree")
@@ -290,74 +219,10 @@ func TestAgreementOfALineIsOfAllItsAxes(t *testing.T) {
 	assert.NotContains(t, moved.Advice(), "which end was lower")
 }
 
-// Two lines from one powertrain whose outputs are not parallel to the
-// crankshaft: the reading is of the crankshaft, the line begins at its output.
-func TestOutputSlopeIsInTheReading(t *testing.T) {
-	a := Run(build(t, example.Three("rear", "rear", "rear")+"[line.rear]\noutput_slope = \"1 deg up to the rear\"\n"))
-	assert.InDelta(t, 1, deg(findingOf(t, a, "line.rear.joint.1.max").Value), 1e-9)
-	assert.Contains(t, strings.Join(findingOf(t, a, "line.rear.joint.1.max").Assumes, "; "), "crankshaft")
-}
-
-// With the shaft 60 mm aside per metre, two slopes 2° apart are 3.97° apart:
-// cos β = cos of each, in space. The verdict on the side view holds while the
-// shaft runs less than 36 mm aside per metre: there 2° and atan 0.036 make
-// 2.87°, whose ± is 0.163° times 2/2.87.
-func TestPlanViewIsSaidAndCanBeGiven(t *testing.T) {
-	text := example.Three("rear", "rear", "rear")
-	f := findingOf(t, Run(build(t, text)), "line.rear.joint.1.max")
-	assert.Equal(t, OK, f.Status)
-	assert.Contains(t, f.Assumes, "side view only: holds while the shaft runs less than 36 mm aside per metre, against the powertrain")
-
-	tape := func(of, aside string) string {
-		return fmt.Sprintf("[[reading]]\nof = %q\naside = %q\nover = \"1000 mm\"\n", of, aside)
-	}
-	a := Run(build(t, text+tape("line.rear.shaft.1", "60 mm right")))
-	f = findingOf(t, a, "line.rear.joint.1.max")
-	assert.Equal(t, Over, f.Status)
-	v := geom.Direction(4.4*geom.Deg, 0)
-	w := geom.Direction(2.4*geom.Deg, geom.Angle(math.Atan(0.06)))
-	assert.InDelta(t, geom.Between(v, w).Degrees(), deg(f.Value), 1e-9)
-	assert.InDelta(t, 3.97, deg(f.Value), 0.005)
-	// of the two ± the slopes' counts with 2/3.97, the tape's with 3.43/3.97
-	slopes := 0.1 / math.Sqrt(3) * math.Sqrt2 * 2 / 3.967
-	plan := deg(math.Sqrt2*1/math.Sqrt(3)/1000) * 3.43 / 3.967
-	assert.InDelta(t, 2*math.Hypot(slopes, plan), deg(f.Uncertainty), 1e-3)
-	assert.Contains(t, strings.Join(f.Assumes, "; "), "side view only: holds", "nobody measured the powertrain")
-
-	a = Run(build(t, text+tape("line.rear.shaft.1", "60 mm right")+tape("line.rear.pinion", "60 mm right")+tape("powertrain", "60 mm right")))
-	for _, id := range []string{"line.rear.joint.1.max", "line.rear.joint.2.max", "line.rear.shaft.1.mismatch"} {
-		f = findingOf(t, a, id)
-		assert.Equal(t, OK, f.Status, id)
-		assert.NotContains(t, strings.Join(f.Assumes, "; "), "side view", id)
-	}
-}
-
-// Everything judged by readings alone says that it is the side view, and what
-// it says is so: the verdict is the same just inside and another just outside.
-func TestSideViewHoldsAsFarAsItSays(t *testing.T) {
-	text := example.Three("rear", "rear", "rear") + "[line.rear]\nspeed = \"3000 rpm\"\n"
-	a := Run(build(t, text))
-	for _, f := range a.Findings {
-		if f.HasValue && f.HasLimit {
-			assert.Contains(t, strings.Join(f.Assumes, "; "), "side view only: holds", f.ID)
-		}
-	}
-	at := func(mm float64) Status {
-		aside := fmt.Sprintf("%.1f mm right", mm)
-		f := findingOf(t, Run(build(t, text+fmt.Sprintf("[[reading]]\nof = \"line.rear.shaft.1\"\naside = %q\nover = \"1000 mm\"\nplus_minus = \"0.000001 deg\"\n", aside))), "line.rear.joint.1.max")
-		return f.Status
-	}
-	assert.Equal(t, OK, at(36))
-	assert.Equal(t, Tight, at(37.2))
-	for _, f := range Run(build(t, text+"[units]\nsystem = \"inch\"\n")).Findings {
-		assert.NotContains(t, strings.Join(f.Assumes, "; "), " mm", f.ID)
-	}
-}
-
 // A pinion read with the axle hanging: with trailing arms the pinion turns by
 // the whole angle of the arms, asin(drop/length) in side view.
 func TestPinionReadInDroop(t *testing.T) {
-	text := twoEnds + readAtRest + `
+	text := example.TwoEnds + example.ReadAtRest + `
 [line.rear.suspension]
 kind = "trailing arms"
 bump = 80
@@ -402,7 +267,7 @@ func TestFrameReadAtAnotherStand(t *testing.T) {
 
 // The plan of what was read can be watched and nudged, and is not counted.
 func TestPlanIsWatchableBesideReadings(t *testing.T) {
-	f, err := project.Parse("test.toml", []byte(twoEnds+readAtRest))
+	f, err := project.Parse("test.toml", []byte(example.TwoEnds+example.ReadAtRest))
 	require.NoError(t, err)
 	a := Run(f.Build)
 	id := "line.rear.joint.1.max.planned"
@@ -416,7 +281,7 @@ func TestPlanIsWatchableBesideReadings(t *testing.T) {
 	for _, g := range a.Findings {
 		assert.NotEqual(t, id, g.ID)
 	}
-	_, ok = Run(build(t, twoEnds)).Finding(id)
+	_, ok = Run(build(t, example.TwoEnds)).Finding(id)
 	assert.False(t, ok, "without a reading the plan is the verdict")
 }
 
@@ -425,23 +290,4 @@ func BenchmarkReadingsAloneAtSpeed(b *testing.B) {
 	for b.Loop() {
 		Run(built)
 	}
-}
-
-// A slope typed by itself is a plan of that axis: a reading that contradicts it
-// is over, without any points in the file.
-func TestTypedSlopeAgainstAReading(t *testing.T) {
-	const text = `format = 3
-[line.rear.pinion]
-slope = "8 deg down to the rear"
-[[reading]]
-of = "line.rear.pinion"
-on = "square face"
-shown = "85.4 deg"
-lower = "rear"
-`
-	f := findingOf(t, Run(build(t, text)), "line.rear.pinion.agree")
-	assert.Equal(t, Over, f.Status)
-	assert.InDelta(t, (3.4 * geom.Deg).Rad(), f.Value, 1e-9)
-	f = findingOf(t, Run(build(t, strings.Replace(text, "8 deg", "4.6 deg", 1))), "line.rear.pinion.agree")
-	assert.Equal(t, OK, f.Status)
 }

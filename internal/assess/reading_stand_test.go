@@ -2,7 +2,6 @@ package assess
 
 import (
 	"fitup/internal/project/example"
-	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -113,23 +112,4 @@ func TestReadingsAtStandsThatSlopeOtherwise(t *testing.T) {
 	f = findingOf(t, both, "line.rear.joint.2.max")
 	assert.NotContains(t, strings.Join(f.Assumes, "; "), "slope alike")
 	assert.InDelta(t, 2.4+3.5, deg(f.Value), 1e-9, "the pinion at 4.8+3 of the frame, the shaft at 2.4-0.5")
-}
-
-// A direction read by tape is held against the model like a slope, and no other
-// reading of the line says that it agrees beside one that does not: 60 mm
-// over a metre is 3.4 degrees.
-func TestTapeIsHeldAgainstThePlan(t *testing.T) {
-	atHalf := strings.Replace(readAtRest, "plan_gap = \"5 deg\"", "plan_gap = \"0.5 deg\"", 1)
-	tape := func(side string) *Assessment {
-		return Run(build(t, twoEnds+atHalf+fmt.Sprintf("[[reading]]\nof = \"line.rear.shaft.1\"\naside = \"60 mm %s\"\nover = \"1000 mm\"\n", side)))
-	}
-	f := findingOf(t, tape("right"), "line.rear.shaft.1.agree.above")
-	assert.Equal(t, Over, f.Status)
-	assert.InDelta(t, deg(math.Atan2(60, 1000)), deg(f.Value), 1e-9, "the model has it straight")
-	assert.Contains(t, f.Advice(), "which side")
-	for _, id := range []string{"line.rear.powertrain.agree", "line.rear.shaft.1.agree", "line.rear.pinion.agree"} {
-		assert.NotContains(t, findingOf(t, tape("right"), id).Advice(), "and the model agree", id)
-	}
-	straight := Run(build(t, twoEnds+atHalf+"[[reading]]\nof = \"line.rear.shaft.1\"\naside = \"1 mm left\"\nover = \"1000 mm\"\n"))
-	assert.Equal(t, OK, findingOf(t, straight, "line.rear.shaft.1.agree.above").Status)
 }

@@ -46,6 +46,7 @@ func run(b *project.Build) tried {
 		out.Findings = append(append(out.Findings, r.Findings...), r.Agree...)
 		out.Plans = append(out.Plans, r.Plans...)
 	}
+	out.Findings = append(out.Findings, Across(in, at)...)
 	return out
 }
 
@@ -67,20 +68,25 @@ func inputOf(b *project.Build) Input {
 	in := Input{Build: b, Readings: finding.Readings{Gauge: map[string]finding.Taken{}, Tape: map[string]finding.Taken{}}}
 	sources := &in.Readings.Sources
 	sources.Move = [6]float64{1 / math.Sqrt(3), 1 / math.Sqrt(3), 1 / math.Sqrt(3), 1 / math.Sqrt(3), 1 / math.Sqrt(3), (0.1 * geom.Deg).Rad() / math.Sqrt(3)}
-	value := make([]float64, len(b.Readings))
+	value, bad := make([]float64, len(b.Readings)), map[string]finding.Number{}
 	for i, r := range b.Readings {
 		if r.InPlan() {
 			value[i] = math.Atan2(r.Aside.V(), r.Over.V())
-			sources.Readings = append(sources.Readings, math.Sqrt2/math.Sqrt(3)/r.Over.V())
+			u := math.Sqrt2 / r.Over.V()
+			if v, ok := r.PlusMinus.Get(); ok {
+				u = v
+			}
+			sources.Readings = append(sources.Readings, u/math.Sqrt(3))
 			in.Readings.Tape[r.Of] = with(in.Readings.Tape[r.Of], i)
 			continue
 		}
 		sources.Readings = append(sources.Readings, (0.1*geom.Deg).Rad()/math.Sqrt(3))
 		s, err := gauge.Reading{Shown: geom.Angle(r.Shown.Or(0)), On: r.On.Gauge(), Lower: r.Lower.Gauge()}.Slope()
-		if value[i] = s.Rad(); err != nil {
-			value[i] = math.NaN() // no test here reads so
-		}
+		value[i] = s.Rad()
 		in.Readings.Gauge[r.Of] = with(in.Readings.Gauge[r.Of], i)
+		if err != nil {
+			bad[r.Of] = finding.Number{Why: err.Error(), Unusable: true, Err: err}
+		}
 	}
 	for _, all := range []map[string]finding.Taken{in.Readings.Gauge, in.Readings.Tape} {
 		for of, t := range all {
@@ -90,6 +96,9 @@ func inputOf(b *project.Build) Input {
 				t.Mean.Lin.C[i] = 1 / float64(len(t.Set))
 			}
 			t.Mean.Num = sources.Of(t.Mean.Lin)
+			if b, ok := bad[of]; ok {
+				t.Mean.Num = b
+			}
 			t.Level = t.Mean
 			all[of] = t
 		}

@@ -52,3 +52,52 @@ func Slopes(engine, shaft, pinion float64) string {
 func Kinds(first, second string) string {
 	return fmt.Sprintf("[[line.rear.joint]]\nkind = %q\n[[line.rear.joint]]\nkind = %q\n", first, second)
 }
+
+// TwoEnds is a line from a powertrain that stands level to a pinion 1250 mm behind
+// it, all in one height: the shaft is level, and the pinion falls by 3 degrees.
+const TwoEnds = `
+format = 1
+[powertrain]
+output = [1250, 0, 0]
+[powertrain.pads]
+left_front = [0, -300, 0]
+right_front = [0, 300, 0]
+rear = [1250, 0, 0]
+[placement]
+left_front = 0
+right_front = 0
+rear = 0
+setback = 0
+[line.rear.pinion]
+at = [2500, 0, 0]
+slope = "3 deg down to the rear"
+`
+
+// ReadAtRest are readings of TwoEnds, taken after tacking where it stands, each a
+// degree or more from its plan but for the pinion's.
+const ReadAtRest = `
+[[reading]]
+of = "powertrain"
+on = "along"
+shown = "1 deg"
+lower = "rear"
+after = "tacked"
+placed = { left_front = 0, right_front = 0, rear = 0, setback = 0 }
+[[reading]]
+of = "line.rear.shaft.1"
+on = "along"
+shown = "2 deg"
+lower = "rear"
+after = "tacked"
+placed = { left_front = 0, right_front = 0, rear = 0, setback = 0 }
+[[reading]]
+of = "line.rear.pinion"
+on = "along"
+shown = "3 deg"
+lower = "rear"
+after = "tacked"
+[line.rear]
+speed = "3000 rpm"
+[limits]
+plan_gap = "5 deg"
+`
