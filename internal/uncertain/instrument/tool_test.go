@@ -117,6 +117,10 @@ func TestRepeatsPunishNoMoreThanTheyDeserve(t *testing.T) {
 		assert.LessOrEqual(t, half, one+apart/2+1e-9)
 		assert.LessOrEqual(t, got.Sets[1].Number.Expanded()/deg, one+apart/2+1e-9)
 	}
+	// Three, one of them 0.08 from their mean: a reading elsewhere is no worse than
+	// by that.
+	got := read(t, tool, along("the pinion", 1, 4.48, 4.6, 4.6), along("the output", 1, 2))
+	assert.InDelta(t, one+0.08, got.Sets[1].Number.Expanded()/deg, 1e-9)
 	rapid.Check(t, func(t *rapid.T) {
 		shown := rapid.SliceOfN(rapid.Float64Range(4.4, 4.8), 1, 6).Draw(t, "shown")
 		tool := angle(0.1, 0, rapid.SampledFrom([]float64{0, 0.05, 0.1}).Draw(t, "resolution"), 0)
@@ -204,6 +208,12 @@ func TestTurnedRound(t *testing.T) {
 	assert.InDelta(t, 2, got.Sets[2].Number.V/deg, 1e-9)
 	assert.InDelta(t, 2*math.Hypot(0.1, 0.2)/math.Sqrt(3), got.Sets[2].Number.Expanded()/deg, 1e-9)
 
+	// The other way round: the bias is below zero, and counts by its size.
+	turned.Readings[0].Sign, turned.Readings[1].Sign = -1, 1
+	got = read(t, angle(0.1, 0, 0, 0), turned, along("the shaft", 0, 2))
+	assert.InDelta(t, -0.2, got.Bias.V/deg, 1e-9)
+	assert.InDelta(t, 2*math.Hypot(0.1, 0.2)/math.Sqrt(3), got.Sets[1].Number.Expanded()/deg, 1e-9)
+
 	// Too far apart for any zero: a slip.
 	turned.Readings[1].Value = 0.2 * deg
 	got = read(t, angle(0.1, 0, 0, 0), turned)
@@ -226,7 +236,9 @@ func TestAgreement(t *testing.T) {
 		{[]float64{4.6, 4.76}, gauge.Agree, [2]int{0, 1}},
 		{[]float64{4.77, 4.6}, gauge.Doubtful, [2]int{0, 1}},
 		{[]float64{4.6, 4.871}, gauge.Contradict, [2]int{0, 1}},
-		{[]float64{4.6, 4.7, 4.8}, gauge.Agree, [2]int{0, 2}},
+		{[]float64{4.6, 4.7, 4.8}, gauge.Agree, [2]int{0, 2}},                           // chi-squared 6 with 2, 5.0 %
+		{[]float64{4.6, 4.708, 4.816}, gauge.Doubtful, [2]int{0, 2}},                    // 7, 3.0 %
+		{[]float64{4.6, 4.6, 4.6, 4.6, 4.6, 4.6, 4.88}, gauge.Contradict, [2]int{5, 6}}, // one that stands apart: the gap
 		{[]float64{4.6, 4.6, 5, 4.62}, gauge.Contradict, [2]int{0, 2}},
 		{[]float64{4.6, 4.8, 5, 5.2}, gauge.Contradict, [2]int{0, 3}},
 	} {
@@ -245,6 +257,41 @@ func TestAgreement(t *testing.T) {
 	tool.Repeat = 0.01 * deg
 	assert.Equal(t, gauge.Contradict, read(t, tool, along("the pinion", 1, 4.6, 4.75)).Sets[0].Agreement, "the stated repeat is refuted")
 	assert.InDelta(t, gauge.Coverage, uncertain.Coverage, 0)
+}
+
+// Two surfaces of one thing, or one surface read two ways: what they do not share
+// explains a difference, and no more.
+func TestAgreementOfSurfaces(t *testing.T) {
+	pair := func(tool Tool, apart float64, same bool, first, second int) gauge.Agreement {
+		set := along("the pinion", first, 4.6, 4.6+apart)
+		set.Readings[1].Sign = second
+		if !same {
+			set.Readings[1].Surface = "the flange"
+		}
+		return read(t, tool, set).Sets[0].Agreement
+	}
+	bare, zero, repeat := angle(0.1, 0, 0, 0), angle(0.1, 0, 0, 0.5), angle(0.1, 0.01, 0, 0)
+	assert.Equal(t, gauge.Contradict, pair(zero, 0.3, false, 1, 1), "a zero that both have alike explains nothing")
+	assert.Equal(t, gauge.Agree, pair(zero, 0.3, false, 0, 0))
+	assert.Equal(t, gauge.Agree, pair(zero, 0.3, false, 1, -1))
+	assert.Equal(t, gauge.Agree, pair(zero, 0.3, false, 0, 1))
+	assert.Equal(t, gauge.Agree, pair(bare, 0.15, true, 1, 0), "nothing stated of the repeat: the accuracy bounds it")
+	assert.Equal(t, gauge.Contradict, pair(bare, 0.28, true, 1, 0))
+	assert.Equal(t, gauge.Agree, pair(repeat, 0.15, false, 1, 1), "each surface has its own accuracy")
+	assert.Equal(t, gauge.Contradict, pair(repeat, 0.15, true, 1, 0), "and one surface one")
+
+	// The bias that was found comes off before surfaces are compared, and a way
+	// round that is torn itself finds none.
+	turned := along("the pinion", 1, 3.2, 2.8, 2.8)
+	turned.Readings[1].Sign = -1
+	turned.Readings[2].Surface, turned.Readings[2].Sign = "the flange", -1
+	got := read(t, bare, turned)
+	assert.Equal(t, gauge.Agree, got.Sets[0].Agreement)
+	assert.InDelta(t, 3, got.Sets[0].Number.V/deg, 1e-9)
+	turned.Readings[2] = Reading{Value: 2.2 * deg, Surface: "the pinion", Sign: -1}
+	got = read(t, bare, turned)
+	assert.False(t, got.HasBias)
+	assert.Equal(t, gauge.Contradict, got.Sets[0].Agreement)
 }
 
 // A tape: its scale is the same on all lengths, its accuracy belongs to each.
