@@ -1,8 +1,10 @@
 package bracket
 
 import (
+	"cmp"
 	"errors"
 	"math"
+	"slices"
 
 	"fitup/internal/assess/finding"
 
@@ -72,45 +74,102 @@ type screen struct {
 // as much. A case that cannot be the largest is not looked at closely.
 func (s *screen) run(u *Use, load *MountLoad) error {
 	u.rests = s.rests
-	bound := s.bound()
-	used := make([]float64, len(load.Cases)) // by case, or more than that where it does not govern
-	worst := -1
-	for i, c := range load.Cases {
-		if used[i] = bound(c.Force); worst >= 0 && used[i] < used[worst] {
-			continue
-		}
-		var err error
-		if used[i], err = s.used(c.Force); err != nil {
-			return err
-		}
-		if worst < 0 || used[i] > used[worst] {
-			worst = i
-		}
-	}
-	if worst < 0 {
+	if len(load.Cases) == 0 {
 		return errNoCase
 	}
+	c := cases{screen: s, of: load.Cases, bound: s.bound()}
+	worst, err := c.worst()
+	if err != nil {
+		return err
+	}
+	of := c.used[worst].most
 	u.Case = load.Cases[worst].Name
 	s.keep(load.Cases[worst].Force)
 	sum := 0.0
 	for _, ends := range load.Swings {
-		most := used[worst]
-		for _, cases := range ends {
-			for i, c := range cases {
-				if i < len(used) && slack*used[i]+bound(r3.Sub(c.Force, load.Cases[i].Force)) < most {
-					continue
-				}
-				v, err := s.used(c.Force)
-				if err != nil {
-					return err
-				}
-				most = max(most, v)
+		most := of
+		for _, end := range ends {
+			if most, err = c.moved(end, most); err != nil {
+				return err
 			}
 		}
-		sum += (most - used[worst]) * (most - used[worst])
+		sum += (most - of) * (most - of)
 	}
-	u.Of = finding.Spread(used[worst], used[worst]+math.Sqrt(sum))
+	u.Of = finding.Spread(of, of+math.Sqrt(sum))
 	return nil
+}
+
+// cases are load cases with what each uses of one strength, as closely as it had
+// to be known.
+type cases struct {
+	screen *screen
+	of     []Case
+	bound  func(force r3.Vec) float64
+	used   []useOfCase
+}
+
+// useOfCase is what one case uses at most.
+type useOfCase struct {
+	most  float64
+	exact bool // it uses just that
+}
+
+// exactly works out what a case uses.
+func (c *cases) exactly(i int) (float64, error) {
+	if c.used[i].exact {
+		return c.used[i].most, nil
+	}
+	v, err := c.screen.used(c.of[i].Force)
+	c.used[i] = useOfCase{v, true}
+	return v, err
+}
+
+// worst returns the first of the cases that use most.
+func (c *cases) worst() (int, error) {
+	c.used = make([]useOfCase, len(c.of))
+	order := make([]int, len(c.of))
+	for i, x := range c.of {
+		c.used[i].most, order[i] = c.bound(x.Force), i
+	}
+	slices.SortStableFunc(order, func(i, k int) int { return cmp.Compare(c.used[k].most, c.used[i].most) })
+	worst := -1
+	for _, i := range order {
+		if worst >= 0 && c.used[i].most < c.used[worst].most {
+			break // nor can those after it
+		}
+		v, err := c.exactly(i)
+		if err != nil {
+			return 0, err
+		}
+		if worst < 0 || v > c.used[worst].most || v == c.used[worst].most && i < worst {
+			worst = i
+		}
+	}
+	return worst, nil
+}
+
+// moved returns the largest use of the same cases with other forces, if it is
+// more than most.
+func (c *cases) moved(to []Case, most float64) (float64, error) {
+	for i, x := range to {
+		if i < len(c.of) {
+			more := c.bound(r3.Sub(x.Force, c.of[i].Force))
+			if slack*c.used[i].most+more < most {
+				continue
+			}
+			if v, err := c.exactly(i); err != nil {
+				return 0, err
+			} else if slack*v+more < most {
+				continue
+			}
+		}
+		v, err := c.screen.used(x.Force)
+		if err != nil {
+			return 0, err
+		}
+		most = max(most, v)
+	}
+	return most, nil
 }
 
 // slack is what a search for the worst place may fall short by, and more.

@@ -38,10 +38,7 @@ func (b *Bracket) weldScreen(at r3.Vec) (screen, error) {
 	if err != nil {
 		return screen{}, err
 	}
-	line, err := welds[0].group.Line()
-	if err != nil {
-		return screen{}, err
-	}
+	line := welds[0].ready.Line()
 	yield, _ := b.Spec.Strengths()
 	places := make([]r3.Vec, len(welds))
 	for i, w := range welds {

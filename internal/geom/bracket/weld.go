@@ -45,7 +45,11 @@ func (w WeldGroup) Line() (WeldLine, error) {
 	if err != nil {
 		return WeldLine{}, err
 	}
-	return WeldLine{Length: g.size, Centroid: g.centroid, Ix: g.ix, Iy: g.iy, Ixy: g.ixy, J: g.polar()}, nil
+	return g.line(), nil
+}
+
+func (p plane) line() WeldLine {
+	return WeldLine{Length: p.size, Centroid: p.centroid, Ix: p.ix, Iy: p.iy, Ixy: p.ixy, J: p.polar()}
 }
 
 func (w WeldGroup) bad(format string, args ...any) error { return bad("weld", w.Name, format, args...) }
@@ -199,6 +203,9 @@ func (w WeldGroup) Ready() (ReadyWeld, error) {
 	}
 	return ready, nil
 }
+
+// Line is that of the group.
+func (ready *ReadyWeld) Line() WeldLine { return ready.g.line() }
 
 // Stress is that of the group.
 func (ready *ReadyWeld) Stress(l Load, s WeldStrength) (WeldStress, error) {
