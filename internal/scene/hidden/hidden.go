@@ -1,0 +1,416 @@
+// Package hidden takes away the lines that one cannot see: each edge is held
+// against each solid, exactly and at no scale of its own (Roberts 1963, from
+// memory). What a convex solid hides lies in the space behind those of its faces
+// that look at the eye and within its outline, which is convex too, so that an
+// edge passes through it once.
+package hidden
+
+import (
+	"math"
+	"slices"
+
+	"fitup/internal/scene/solid"
+	"fitup/internal/scene/view"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Layer says what may hide what: a thing hides lines of its own layer and of
+// those below it. What lies in front of something of a higher layer is seen
+// through, as if it were cut away.
+type Layer uint8
+
+// The layers.
+const (
+	Back  Layer = iota // what is looked through
+	Front              // what the drawing is about
+)
+
+// Item is a thing of the drawing: a solid, a ball, or nothing that could hide
+// anything: a line.
+type Item struct {
+	Layer Layer
+	Solid *solid.Solid // nil for none
+	Ball  *Ball        // nil for none
+}
+
+// Ball is round from every side.
+type Ball struct {
+	At     r3.Vec
+	Radius float64
+}
+
+// Piece is a run of lines that is seen, mm on the drawing.
+type Piece struct {
+	Item   int
+	Points []r2.Vec
+	Across bool // it lies in front of something of a higher layer
+}
+
+// skin is how far a line may lie under a surface and still be taken to lie on it,
+// mm.
+const skin = 0.5
+
+// plane is the half of space where N·p is at most Off, as it is seen.
+type plane struct {
+	n   r3.Vec
+	off float64
+}
+
+// body is an item made ready for one view.
+type body struct {
+	item    *Item
+	points  []r3.Vec
+	facing  []bool  // faces that look at the eye
+	outline []plane // upright ones: within all of them one sees the body
+	surface []plane // faces that look at the eye: behind all of them is the body, or what it hides
+	room    r3.Box
+	solid   bool
+}
+
+// Scene is all items made ready for one view.
+type Scene struct {
+	bodies []body
+	hid    []span
+	over   []span
+}
+
+// span is a part of a line, from 0 to 1.
+type span struct{ from, to float64 }
+
+// See makes items ready for a view.
+func See(v view.View, items []Item) *Scene {
+	sight := v.Sight()
+	s := &Scene{bodies: make([]body, len(items))}
+	for i := range items {
+		s.bodies[i] = ready(sight, &items[i])
+	}
+	return s
+}
+
+func ready(sight view.Sight, it *Item) body {
+	b := body{item: it, room: r3.Box{
+		Min: r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}, Max: r3.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)},
+	}}
+	switch {
+	case it.Solid != nil:
+		b.polyhedron(sight)
+	case it.Ball != nil:
+		b.round(sight)
+	}
+	return b
+}
+
+// polyhedron makes a solid ready.
+func (b *body) polyhedron(sight view.Sight) {
+	s := b.item.Solid
+	b.solid = true
+	b.points = make([]r3.Vec, len(s.Points))
+	var middle r2.Vec
+	for i, p := range s.Points {
+		q := sight.See(p)
+		b.points[i] = q
+		b.take(q)
+		middle = r2.Add(middle, flat(q))
+	}
+	middle = r2.Scale(1/float64(len(s.Points)), middle)
+	b.facing = make([]bool, len(s.Faces))
+	for i, f := range s.Faces {
+		n := sight.See(f.Normal)
+		if b.facing[i] = n.Z > edgeOn; b.facing[i] {
+			b.surface = append(b.surface, plane{n, f.Off - skin})
+		}
+	}
+	for _, e := range s.Edges {
+		if b.facing[e.Left] != b.facing[e.Right] {
+			b.bound(flat(b.points[e.A]), flat(b.points[e.B]), middle)
+		}
+	}
+}
+
+// edgeOn is how little a face may look at the eye before it is seen from its edge.
+const edgeOn = 1e-7
+
+// bound adds the side of the outline from p to q.
+func (b *body) bound(p, q, inside r2.Vec) {
+	d := r2.Sub(q, p)
+	l := r2.Norm(d)
+	if l < 1e-9 {
+		return
+	}
+	n := r2.Vec{X: d.Y / l, Y: -d.X / l}
+	if r2.Dot(n, r2.Sub(inside, p)) > 0 {
+		n = r2.Scale(-1, n)
+	}
+	b.outline = append(b.outline, plane{r3.Vec{X: n.X, Y: n.Y}, r2.Dot(n, p) - skin})
+}
+
+// ballSides is how many sides the outline of a ball is drawn with.
+const ballSides = 32
+
+// round makes a ball ready: it hides what lies behind its middle.
+func (b *body) round(sight view.Sight) {
+	c, r := sight.See(b.item.Ball.At), b.item.Ball.Radius
+	b.solid = true
+	for i := range ballSides {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / ballSides)
+		n := r3.Vec{X: cos, Y: sin}
+		p := r3.Add(c, r3.Scale(r, n))
+		b.points = append(b.points, p)
+		b.take(p)
+		b.outline = append(b.outline, plane{n, r3.Dot(n, c) + r*math.Cos(math.Pi/ballSides) - skin})
+	}
+	b.surface = []plane{{r3.Vec{Z: 1}, c.Z - skin}}
+}
+
+func (b *body) take(p r3.Vec) {
+	b.room.Min = r3.Vec{X: min(b.room.Min.X, p.X), Y: min(b.room.Min.Y, p.Y), Z: min(b.room.Min.Z, p.Z)}
+	b.room.Max = r3.Vec{X: max(b.room.Max.X, p.X), Y: max(b.room.Max.Y, p.Y), Z: max(b.room.Max.Z, p.Z)}
+}
+
+func flat(p r3.Vec) r2.Vec { return r2.Vec{X: p.X, Y: p.Y} }
+
+// Room is the rectangle that item i covers on the drawing, mm; false where it is
+// no solid.
+func (s *Scene) Room(i int) (r2.Box, bool) {
+	b := &s.bodies[i]
+	return r2.Box{Min: flat(b.room.Min), Max: flat(b.room.Max)}, b.solid
+}
+
+// Depth is how near to the eye the surface of item i is at a place of the
+// drawing, mm; false where it is not seen there, whatever lies before it.
+func (s *Scene) Depth(i int, at r2.Vec) (float64, bool) {
+	b := &s.bodies[i]
+	if !b.solid || at.X < b.room.Min.X || at.X > b.room.Max.X || at.Y < b.room.Min.Y || at.Y > b.room.Max.Y {
+		return 0, false
+	}
+	for _, p := range b.outline {
+		if p.n.X*at.X+p.n.Y*at.Y > p.off {
+			return 0, false
+		}
+	}
+	z := b.room.Max.Z
+	for _, p := range b.surface {
+		z = min(z, (p.off-p.n.X*at.X-p.n.Y*at.Y)/p.n.Z)
+	}
+	return z, true
+}
+
+// Alone are the lines of item i that would be seen if there were nothing else.
+func (s *Scene) Alone(i int) []Piece {
+	b := &s.bodies[i]
+	c := chain{of: i}
+	if b.item.Solid != nil {
+		for _, e := range b.item.Solid.Edges {
+			if b.drawn(e) {
+				c.add(b.points[e.A], b.points[e.B], span{0, 1}, false)
+			}
+		}
+	}
+	return c.pieces
+}
+
+// Pieces are the lines of item i that are seen.
+func (s *Scene) Pieces(i int) []Piece {
+	b := &s.bodies[i]
+	out := chain{of: i}
+	switch {
+	case b.item.Solid != nil:
+		for _, e := range b.item.Solid.Edges {
+			if b.drawn(e) {
+				s.line(&out, i, b.points[e.A], b.points[e.B])
+			}
+		}
+	case b.item.Ball != nil:
+		for k, p := range b.points {
+			s.line(&out, i, p, b.points[(k+1)%len(b.points)])
+		}
+	}
+	return out.pieces
+}
+
+// Outline is the border of what item i covers on the drawing, hidden or not, as
+// runs of lines.
+func (s *Scene) Outline(i int) [][]r2.Vec {
+	b := &s.bodies[i]
+	var c chain
+	switch {
+	case b.item.Solid != nil:
+		for _, e := range b.item.Solid.Edges {
+			if b.facing[e.Left] != b.facing[e.Right] {
+				c.add(b.points[e.A], b.points[e.B], span{0, 1}, false)
+			}
+		}
+	case b.item.Ball != nil:
+		for k, p := range b.points {
+			c.add(p, b.points[(k+1)%len(b.points)], span{0, 1}, false)
+		}
+	}
+	var out [][]r2.Vec
+	for _, p := range c.pieces {
+		out = append(out, p.Points)
+	}
+	return out
+}
+
+// Line are the parts of a line in vehicle axes that are seen as lines of item i.
+func (s *Scene) Line(v view.View, i int, points ...r3.Vec) []Piece {
+	sight, out := v.Sight(), chain{of: i}
+	for k := 1; k < len(points); k++ {
+		s.line(&out, i, sight.See(points[k-1]), sight.See(points[k]))
+	}
+	return out.pieces
+}
+
+// drawn reports whether an edge is drawn where nothing else hides it.
+func (b *body) drawn(e solid.Edge) bool {
+	l, r := b.facing[e.Left], b.facing[e.Right]
+	switch e.Look {
+	case solid.Sharp:
+		return l || r
+	case solid.Smooth:
+		return l != r
+	}
+	return false
+}
+
+// line adds what is seen of the line from p to q of item i.
+func (s *Scene) line(out *chain, i int, p, q r3.Vec) {
+	s.hid, s.over = s.hid[:0], s.over[:0]
+	own := s.bodies[i].item
+	lo := r3.Vec{X: min(p.X, q.X), Y: min(p.Y, q.Y), Z: min(p.Z, q.Z)}
+	hi := r3.Vec{X: max(p.X, q.X), Y: max(p.Y, q.Y)}
+	for j := range s.bodies {
+		b := &s.bodies[j]
+		if j == i || !b.solid || b.item.Layer < own.Layer ||
+			hi.X <= b.room.Min.X || lo.X >= b.room.Max.X || hi.Y <= b.room.Min.Y || lo.Y >= b.room.Max.Y {
+			continue
+		}
+		higher := b.item.Layer > own.Layer
+		if !higher && lo.Z >= b.room.Max.Z {
+			continue
+		}
+		within := clip(span{0, 1}, p, q, b.outline)
+		if within.to <= within.from {
+			continue
+		}
+		behind := clip(within, p, q, b.surface)
+		if behind.to > behind.from {
+			s.hid = append(s.hid, behind)
+		}
+		if higher {
+			s.over = append(s.over, within)
+		}
+	}
+	seen(out, p, q, union(s.hid), union(s.over))
+}
+
+// clip is the part of the span of the line from p to q that lies in all planes.
+func clip(s span, p, q r3.Vec, planes []plane) span {
+	for i := range planes {
+		h := &planes[i]
+		a, b := r3.Dot(h.n, p)-h.off, r3.Dot(h.n, q)-h.off
+		switch {
+		case a <= 0 && b <= 0:
+			continue
+		case a > 0 && b > 0:
+			return span{1, 0}
+		case a > 0:
+			s.from = max(s.from, a/(a-b))
+		default:
+			s.to = min(s.to, a/(a-b))
+		}
+		if s.to <= s.from {
+			return s
+		}
+	}
+	return s
+}
+
+// union sorts spans and joins those that meet.
+func union(s []span) []span {
+	if len(s) < 2 {
+		return s
+	}
+	slices.SortFunc(s, func(a, b span) int {
+		switch {
+		case a.from < b.from:
+			return -1
+		case a.from > b.from:
+			return 1
+		}
+		return 0
+	})
+	out := s[:1]
+	for _, x := range s[1:] {
+		if last := &out[len(out)-1]; x.from <= last.to+1e-9 {
+			last.to = max(last.to, x.to)
+		} else {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// seen adds what is left of a line between what is hidden, parted where it comes
+// before something that it does not hide and where it leaves it.
+func seen(out *chain, p, q r3.Vec, hid, over []span) {
+	at := 0.0
+	add := func(to float64) {
+		if to-at > 1e-9 {
+			parted(out, p, q, span{at, to}, over)
+		}
+	}
+	for _, h := range hid {
+		add(h.from)
+		at = max(at, h.to)
+	}
+	add(1)
+}
+
+func parted(out *chain, p, q r3.Vec, s span, over []span) {
+	for _, o := range over {
+		if o.to <= s.from || o.from >= s.to {
+			continue
+		}
+		if o.from > s.from {
+			out.add(p, q, span{s.from, o.from}, false)
+		}
+		out.add(p, q, span{max(s.from, o.from), min(s.to, o.to)}, true)
+		s.from = min(s.to, o.to)
+	}
+	if s.to-s.from > 1e-9 {
+		out.add(p, q, s, false)
+	}
+}
+
+// chain joins lines that go on from each other.
+type chain struct {
+	of     int
+	pieces []Piece
+}
+
+func (c *chain) add(p, q r3.Vec, s span, across bool) {
+	at := func(t float64) r2.Vec {
+		switch t { // corners stay where they are
+		case 0:
+			return flat(p)
+		case 1:
+			return flat(q)
+		}
+		return r2.Vec{X: p.X + t*(q.X-p.X), Y: p.Y + t*(q.Y-p.Y)}
+	}
+	a, b := at(s.from), at(s.to)
+	if a == b {
+		return
+	}
+	if n := len(c.pieces); n > 0 {
+		last := &c.pieces[n-1]
+		if last.Across == across && last.Points[len(last.Points)-1] == a {
+			last.Points = append(last.Points, b)
+			return
+		}
+	}
+	c.pieces = append(c.pieces, Piece{Item: c.of, Points: []r2.Vec{a, b}, Across: across})
+}
