@@ -57,6 +57,8 @@ type Vehicle struct {
 	Wheelbase     quantity.LengthQ    `toml:"wheelbase" doc:"front axle line to rear axle line" min:"0"`
 	FrontAxle     quantity.LengthQ    `toml:"front_axle" doc:"station of the front axle line"`
 	WheelDiameter quantity.LengthQ    `toml:"tyre_diameter" doc:"outer diameter of the tyre" min:"0"`
+	FrontTrack    quantity.LengthQ    `toml:"front_track" doc:"middle to middle of the front tyres; for the drawing" min:"0"`
+	RearTrack     quantity.LengthQ    `toml:"rear_track" doc:"middle to middle of the rear tyres; for the drawing" min:"0"`
 	AxleHeight    quantity.LengthQ    `toml:"axle_height" doc:"height of the axle centres; usually below the rail, so negative"`
 	Tyre          string              `toml:"tyre" doc:"tyre size, such as 205/75R16"`
 	TopSpeed      quantity.RoadSpeedQ `toml:"top_speed" doc:"the fastest it is to go" min:"0"`

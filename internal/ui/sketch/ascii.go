@@ -6,14 +6,14 @@ import "math"
 // shallow line shows by the height of its signs within the row, a steep one
 // by bars, and one between by strokes. Steps along x are two dots (one
 // column), along y four (one row).
-func (c *Canvas) signs(x0, y0, x1, y1 float64, ink Ink, phase int) int {
+func (c *Canvas) signs(x0, y0, x1, y1 float64, ink Ink, s stroke) int {
 	dx, dy := x1-x0, y1-y0
 	// Slopes beyond these are nearer to level or upright than to the stroke a
 	// terminal's "/" makes across a cell of 1 by 2.
 	level, upright := math.Abs(dy) < 0.7*math.Abs(dx), math.Abs(dx) < 0.25*math.Abs(dy)
-	stroke := byte('/')
+	slant := byte('/')
 	if (dx > 0) == (dy > 0) {
-		stroke = '\\'
+		slant = '\\'
 	}
 	flat := math.Abs(dy) < 1
 	n := int(math.Ceil(math.Abs(dy) / 4))
@@ -21,7 +21,7 @@ func (c *Canvas) signs(x0, y0, x1, y1 float64, ink Ink, phase int) int {
 		n = int(math.Ceil(math.Abs(dx) / 2))
 	}
 	for i := 0; i <= n; i++ {
-		if phase != solid && (phase+i)%(2*dashCells) >= dashCells {
+		if !s.on(i, true) {
 			continue
 		}
 		t := 0.0
@@ -29,8 +29,10 @@ func (c *Canvas) signs(x0, y0, x1, y1 float64, ink Ink, phase int) int {
 			t = float64(i) / float64(n)
 		}
 		x, y := x0+t*dx, y0+t*dy
-		sign := stroke
+		sign := slant
 		switch {
+		case s.wide:
+			sign = '#'
 		case n == 0:
 			sign = '.'
 		case upright:
@@ -42,7 +44,7 @@ func (c *Canvas) signs(x0, y0, x1, y1 float64, ink Ink, phase int) int {
 		}
 		c.plot(x, y, sign, ink)
 	}
-	return advance(phase, n, 2*dashCells)
+	return s.at + n
 }
 
 // heights are the signs for a level stroke at the four dot rows of a cell.
@@ -77,6 +79,6 @@ func (c *Canvas) plot(x, y float64, sign byte, ink Ink) {
 }
 
 // mark tells a sign that stands for a thing from a piece of a line.
-func mark(s byte) bool { return s == 'o' || s == '+' }
+func mark(s byte) bool { return s == 'o' || s == '+' || s == '#' }
 
 func lying(s byte) bool { return s == '-' || s == '.' || s == '\'' }

@@ -69,24 +69,75 @@ func (c *Canvas) Dot(x, y float64, ink Ink) { c.Line(x, y, x, y, ink) }
 // is left out; a line with an endpoint that is no number, or absurdly far
 // away, is not drawn.
 func (c *Canvas) Line(x0, y0, x1, y1 float64, ink Ink) {
-	c.line(x0, y0, x1, y1, ink, solid)
+	c.line(x0, y0, x1, y1, ink, stroke{})
 }
 
 // Dashed is Line in dashes.
 func (c *Canvas) Dashed(x0, y0, x1, y1 float64, ink Ink) {
-	c.line(x0, y0, x1, y1, ink, 0)
+	c.line(x0, y0, x1, y1, ink, stroke{Pattern: Dashes})
+}
+
+// Pattern is what of a line is drawn.
+type Pattern uint8
+
+// The patterns: everything, dashes, dashes with dots between them, and dots.
+const (
+	Whole Pattern = iota
+	Dashes
+	Chain
+	Dots
+)
+
+// beats are the dots of each pattern that are drawn, in turn, and then again. In
+// ASCII they are its signs, for which the longer ones are too coarse.
+var beats, signBeats = [...][]bool{
+	Dashes: {true, true, true, true, false, false, false, false},
+	Chain:  {true, true, true, true, true, true, true, false, false, true, false, false},
+	Dots:   {true, false, false},
+}, [...][]bool{
+	Dashes: {true, true, false, false},
+	Chain:  {true, true, true, false, true, false},
+	Dots:   {true, false, false},
+}
+
+// stroke is how a line is drawn: its pattern, how far along it one is, and
+// whether it is twice as wide.
+type stroke struct {
+	Pattern
+	at   int
+	wide bool
+}
+
+// on reports whether the pattern has something n steps on.
+func (s stroke) on(n int, ascii bool) bool {
+	if s.Pattern == Whole {
+		return true
+	}
+	p := beats[s.Pattern]
+	if ascii {
+		p = signBeats[s.Pattern]
+	}
+	return p[(s.at+n)%len(p)]
 }
 
 // Polyline joins the points in turn. A point that is no number breaks it.
-func (c *Canvas) Polyline(points [][2]float64, ink Ink) { c.join(points, ink, solid) }
+func (c *Canvas) Polyline(points [][2]float64, ink Ink) { c.join(points, ink, stroke{}) }
+
+// Stroke is Polyline in a pattern that runs on across the corners.
+func (c *Canvas) Stroke(points [][2]float64, p Pattern, ink Ink) {
+	c.join(points, ink, stroke{Pattern: p})
+}
+
+// Wide is Polyline twice as wide: two dots, or signs that stand out.
+func (c *Canvas) Wide(points [][2]float64, ink Ink) { c.join(points, ink, stroke{wide: true}) }
 
 // DashedPolyline is Polyline in dashes that run on across the corners.
-func (c *Canvas) DashedPolyline(points [][2]float64, ink Ink) { c.join(points, ink, 0) }
+func (c *Canvas) DashedPolyline(points [][2]float64, ink Ink) { c.Stroke(points, Dashes, ink) }
 
-func (c *Canvas) join(points [][2]float64, ink Ink, phase int) {
+func (c *Canvas) join(points [][2]float64, ink Ink, s stroke) {
 	for i := 1; i < len(points); i++ {
 		a, b := points[i-1], points[i]
-		phase = c.line(a[0], a[1], b[0], b[1], ink, phase)
+		s.at = c.line(a[0], a[1], b[0], b[1], ink, s)
 	}
 	if len(points) == 1 {
 		c.Dot(points[0][0], points[0][1], ink)
@@ -129,29 +180,20 @@ func (c *Canvas) Cross(x, y, r float64, ink Ink) {
 	c.Line(x, y-r, x, y+r, ink)
 }
 
-// solid is the phase of a line without gaps.
-const solid = -1
-
-// Half the dots, and half the cells in ASCII, of a dashed line are gaps.
-const (
-	dashDots  = 4
-	dashCells = 2
-)
-
-// line draws a line whose dashes begin at the phase given, in steps, and
-// returns the phase for a line that goes on from its end.
-func (c *Canvas) line(x0, y0, x1, y1 float64, ink Ink, phase int) int {
+// line draws a line in a pattern and returns how far along it one is at its end,
+// in steps, for a line that goes on from there.
+func (c *Canvas) line(x0, y0, x1, y1 float64, ink Ink, s stroke) int {
 	if !near(x0) || !near(y0) || !near(x1) || !near(y1) {
-		return phase
+		return s.at
 	}
 	x0, y0, x1, y1, ok := clip(x0, y0, x1, y1, float64(2*c.w), float64(4*c.h))
 	switch {
 	case !ok:
-		return phase
+		return s.at
 	case c.ascii:
-		return c.signs(x0, y0, x1, y1, ink, phase)
+		return c.signs(x0, y0, x1, y1, ink, s)
 	}
-	return c.dots(x0, y0, x1, y1, ink, phase)
+	return c.dots(x0, y0, x1, y1, ink, s)
 }
 
 // near is false for what is no number too.
@@ -193,7 +235,8 @@ var bits = [4][2]byte{{0x01, 0x08}, {0x02, 0x10}, {0x04, 0x20}, {0x40, 0x80}}
 
 // dots steps along the longer way, one dot at a time. The other coordinate
 // runs in 1/65536 of a dot, which is exact enough for any clipped line.
-func (c *Canvas) dots(x0, y0, x1, y1 float64, ink Ink, phase int) int {
+func (c *Canvas) dots(x0, y0, x1, y1 float64, ink Ink, s stroke) int {
+	across := math.Abs(x1-x0) > math.Abs(y1-y0)
 	n := int(math.Round(math.Max(math.Abs(x1-x0), math.Abs(y1-y0))))
 	const one = 1 << 16
 	x, y := int(x0*one)+one/2, int(y0*one)+one/2
@@ -202,21 +245,18 @@ func (c *Canvas) dots(x0, y0, x1, y1 float64, ink Ink, phase int) int {
 		sx, sy = int((x1-x0)*one)/n, int((y1-y0)*one)/n
 	}
 	for i := 0; i <= n; i++ {
-		if phase == solid || (phase+i)%(2*dashDots) < dashDots {
+		if s.on(i, false) {
 			c.set(x>>16, y>>16, ink)
+			if s.wide && across {
+				c.set(x>>16, y>>16+1, ink)
+			} else if s.wide {
+				c.set(x>>16+1, y>>16, ink)
+			}
 		}
 		x += sx
 		y += sy
 	}
-	return advance(phase, n, 2*dashDots)
-}
-
-// advance moves the phase of a dashed line on by n steps.
-func advance(phase, n, period int) int {
-	if phase == solid {
-		return solid
-	}
-	return (phase + n) % period
+	return s.at + n
 }
 
 func (c *Canvas) set(x, y int, ink Ink) {
