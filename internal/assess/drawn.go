@@ -6,6 +6,7 @@ import (
 	"fitup/internal/assess/mount"
 	geomclear "fitup/internal/geom/clear"
 	"fitup/internal/project"
+	"fitup/internal/project/quantity"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -37,4 +38,43 @@ func (a *Assessment) JointAt(l *Line, j Joint) (Number, Status) {
 		}
 	}
 	return l.Angle(j), worst
+}
+
+// PadOverRail is how high a front pad, left_front or right_front, stands over the
+// inner top edge of its rail at the pad's station, mm, negative below it; edge is
+// that place of the rail, vehicle axes. Not known without a pose, or where the
+// rail does not reach.
+func (a *Assessment) PadOverRail(mount string) (edge r3.Vec, over Number) {
+	pads, rail := a.Build.Powertrain.Pads, a.Build.Rails.Left
+	pad := pads.LeftFront
+	if mount == "right_front" {
+		pad, rail = pads.RightFront, a.Build.Rails.Right
+	}
+	if !a.Pose.Known || !pad.Known {
+		return edge, finding.Missing(a.Pose.Why)
+	}
+	at := a.Pose.V.Point(pad.At)
+	points := RailPoints(rail)
+	for i := 1; i < len(points); i++ {
+		p, q := points[i-1], points[i]
+		if at.X >= p.X && at.X <= q.X && q.X > p.X {
+			edge = r3.Add(p, r3.Scale((at.X-p.X)/(q.X-p.X), r3.Sub(q, p)))
+			return edge, finding.Known(at.Z-edge.Z, 0)
+		}
+	}
+	return edge, finding.Missing("the rail does not reach the pad's station")
+}
+
+// padsOverRails lists how high the front pads stand over their rails, or how far
+// below them.
+func (a *Assessment) padsOverRails(l *finding.List) {
+	for _, mount := range []string{"left_front", "right_front"} {
+		switch _, over := a.PadOverRail(mount); {
+		case !over.Known:
+		case over.V < 0:
+			l.Add("placement."+mount+".below_rail", quantity.Length, -over.V)
+		default:
+			l.Add("placement."+mount+".over_rail", quantity.Length, over.V)
+		}
+	}
 }

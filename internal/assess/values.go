@@ -17,6 +17,7 @@ func (a *Assessment) listValues() []Value {
 	}
 	if a.Pose.Known {
 		l.Add("placement.roll", quantity.Angle, a.Pose.V.Roll().Rad())
+		a.padsOverRails(&l)
 		p := a.Build.Powertrain
 		for _, pt := range []struct {
 			name  string

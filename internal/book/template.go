@@ -107,7 +107,7 @@ func drawWrap(pen scene.Pen, label string, w assess.Wrap, u quantity.Units) {
 		pen.Line([]r2.Vec{{X: x, Y: base + 2}, {X: x, Y: base - 2}}, thin)
 	}
 	write := func(y float64, format string, args ...any) {
-		pen.Text(scene.Note{At: r2.Vec{X: left, Y: y}, Texts: []string{fmt.Sprintf(format, args...)}, Style: thin})
+		pen.Text(scene.Note{At: r2.Vec{X: left, Y: y}, Text: fmt.Sprintf(format, args...), Style: thin})
 	}
 	write(-4, "%s leg, %s end, print outside; top edge square round the tube, %s from the pad's end of the axis", label, w.End, Magnitude(quantity.Length, w.Ring, u))
 	write(-8, "%s edge %s clockwise from the tube's top, seen from the pad", side, Magnitude(quantity.Angle, w.Zero, u))

@@ -41,7 +41,7 @@ var (
 	gonum = []string{"gonum.org/v1/gonum"}
 	// A pane and the book draw an assessment of a build, and write its
 	// quantities the way the build's own file does.
-	drawn = []string{"internal/project", "internal/project/quantity", "internal/assess", "internal/assess/finding", "internal/scene"}
+	drawn = []string{"internal/project", "internal/project/quantity", "internal/assess", "internal/assess/finding", "internal/scene", "internal/scene/view"}
 	// Whole builds for tests to work on.
 	examples = []string{"internal/project/starter", "internal/project/example", "internal/project/grown"}
 )
@@ -94,8 +94,11 @@ var rooms = []room{
 		"internal/project/edit", // as the trade of the jobs hands them on
 	}, testsMay: slices.Concat(examples, []string{"internal/project/joblist"}), never: world},
 	{folder: "internal/scene", may: []string{
-		"internal/assess", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/clear", "internal/geom/bracket",
+		"internal/assess", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/clear", "internal/geom/bracket", "internal/geom/wheel",
+		"internal/scene/...",
 	}, testsMay: examples, outside: gonum, never: world},
+	{folder: "internal/scene/hidden", may: []string{"internal/geom", "internal/scene/solid", "internal/scene/view"}, outside: gonum, never: world},
+	{folder: "internal/scene/...", may: []string{"internal/geom"}, outside: gonum, never: world},
 	{folder: "internal/book", may: drawn, testsMay: examples, outside: gonum, never: world},
 	{folder: "internal/project/session", may: []string{"internal/project", "internal/project/edit", "internal/project/keep"}, testsMay: examples},
 	{folder: "internal/project/example"},

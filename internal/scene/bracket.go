@@ -4,41 +4,52 @@ import (
 	"math"
 
 	"fitup/internal/assess"
+	"fitup/internal/geom"
 	"fitup/internal/geom/bracket"
+	"fitup/internal/scene/solid"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// bracket draws a leg: both its ends and four lines along the tube.
+// bracket draws a leg from its pad to its rail, with the plates at its ends and
+// the line of the isolator that stands on it.
 func (s *Scene) bracket(b *assess.Bracket) {
 	if !b.HasCut {
 		return
 	}
-	pad, foot := b.Cut.Outline(false, 3), saddleEdge(b)
-	if b.Saddle == nil {
-		foot = b.Cut.Outline(true, 3)
+	p := Part{ID: "bracket." + b.Name, Role: RoleLeg}
+	tube := p
+	tube.Name = b.Label + " leg"
+	tube.Solid = made(solid.Loft(b.Cut.Outline(false, 3), b.Cut.Outline(true, 3)))
+	s.add(tube)
+	if edge := saddleEdge(b); edge != nil {
+		p.Line = append(edge, edge[0])
+		s.add(p)
+		p.Line = nil
 	}
-	s.Strokes = append(s.Strokes,
-		Stroke{Role: RoleLeg, Points: append(pad, pad[0])},
-		Stroke{Role: RoleLeg, Points: append(foot, foot[0])})
-	u, v := b.Leg.Shape.B/2, b.Leg.Shape.H/2
-	corners := [4][2]float64{{u, v}, {u, -v}, {-u, -v}, {-u, v}}
-	if b.Leg.Shape.Kind == bracket.RoundTube || b.Leg.Shape.Kind == bracket.RoundBar {
-		corners = [4][2]float64{{v, 0}, {0, v}, {-v, 0}, {0, -v}}
-	}
-	for _, k := range corners {
-		from, to := b.Cut.Line(k[0], k[1])
-		if b.Saddle != nil {
-			to -= saddleAt(b, k[0], k[1])
-		}
-		s.Strokes = append(s.Strokes, Stroke{Role: RoleLeg, Points: []r3.Vec{onTube(b, from, k), onTube(b, to, k)}})
-	}
+	s.plate(p, b.PadPlate, bracket.Face{Point: b.Leg.Pad.Point, Normal: b.Leg.Pad.Normal}, b.Leg.Up)
+	s.plate(p, b.RailPlate, bracket.Face{Point: b.Cut.Foot, Normal: b.Leg.Rail.Normal}, r3.Vec{})
 }
 
-// onTube is a point on the tube's outside, mm along the axis from the pad's cut.
-func onTube(b *assess.Bracket, along float64, k [2]float64) r3.Vec {
-	side := r3.Add(r3.Scale(k[0], b.Cut.U), r3.Scale(k[1], b.Cut.V))
-	return r3.Add(r3.Add(b.Cut.Pad.At, side), r3.Scale(along, b.Cut.Axis))
+// plate draws a plate on a face that looks from what carries it to the leg. Its
+// edge that is folded over a rail is left out.
+func (s *Scene) plate(p Part, w *assess.PlateWork, face bracket.Face, up r3.Vec) {
+	if w == nil {
+		return
+	}
+	if up == (r3.Vec{}) {
+		up = r3.Vec{Z: 1}
+	}
+	pose, err := bracket.FacePose("", face, up)
+	if err != nil {
+		if pose, err = bracket.FacePose("", face, r3.Vec{X: -1}); err != nil {
+			return
+		}
+	}
+	half := r3.Vec{X: w.Spec.Width.V() / 2, Y: w.Spec.Height.V() / 2, Z: w.Spec.Thickness.V() / 2}
+	pose.At = pose.Point(r3.Vec{Y: half.Y - w.Middle, Z: half.Z})
+	p.Solid = made(solid.Box(pose, half))
+	s.add(p)
 }
 
 // saddleEdge is the outer edge of the saddle; nil where there is none.
@@ -50,18 +61,32 @@ func saddleEdge(b *assess.Bracket) []r3.Vec {
 	r := b.Saddle.Saddle.Branch / 2
 	pts := b.Saddle.Template.Points
 	for _, p := range pts[:len(pts)-1] { // the last one is the first again
-		s, c := math.Sincos(p.X/r + b.Saddle.Acute.Rad())
-		out = append(out, onTube(b, b.Cut.Length-p.Y, [2]float64{r * s, r * c}))
+		sin, cos := math.Sincos(p.X/r + b.Saddle.Acute.Rad())
+		side := r3.Add(r3.Scale(r*sin, b.Cut.U), r3.Scale(r*cos, b.Cut.V))
+		out = append(out, r3.Add(r3.Add(b.Cut.Pad.At, side), r3.Scale(b.Cut.Length-p.Y, b.Cut.Axis)))
 	}
 	return out
 }
 
-// saddleAt is how far the saddle lies before the crossmember's axis on the
-// line of the tube at u, v.
-func saddleAt(b *assess.Bracket, u, v float64) float64 {
-	pts := b.Saddle.Template.Points
-	turn := math.Atan2(u, v) - b.Saddle.Acute.Rad()
-	around := len(pts) - 1
-	i := int(math.Round(turn/(2*math.Pi)*float64(around))) % around
-	return pts[(i+around)%around].Y
+// legEnds are the places on a leg's axis across from its two tips, which are as
+// far apart as the leg is long overall.
+func legEnds(b *assess.Bracket) (from, to r3.Vec) {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, rail := range []bool{false, true} {
+		for _, p := range b.Cut.Outline(rail, 3) {
+			d := r3.Dot(r3.Sub(p, b.Cut.Pad.At), b.Cut.Axis)
+			lo, hi = min(lo, d), max(hi, d)
+		}
+	}
+	at := func(d float64) r3.Vec { return r3.Add(b.Cut.Pad.At, r3.Scale(d, b.Cut.Axis)) }
+	return at(lo), at(hi)
+}
+
+// level is a direction with its height taken out.
+func level(d r3.Vec) r3.Vec {
+	u, err := geom.Unit(r3.Vec{X: d.X, Y: d.Y})
+	if err != nil {
+		return r3.Vec{X: 1}
+	}
+	return u
 }

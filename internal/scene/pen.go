@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Pen is what a flat drawing is made with: a screen's canvas, a page. Places and
+// Pen is what a drawing is made with: a screen's canvas, a page. Places and
 // lengths are in mm, x to the right and y up; how large a mm comes out, and how
 // wide, in which colour and in which letters, is the pen's own business.
 type Pen interface {
@@ -20,33 +20,33 @@ type Pen interface {
 	// Sign marks a point with the sign of its role, which has the same size at
 	// every scale.
 	Sign(at r2.Vec, s Style)
-	// Text writes a note, or as much of it as there is room for.
+	// Text writes a note.
 	Text(n Note)
 }
 
 // Style says what is drawn; the pen knows how that looks.
 type Style struct {
 	Role   Role
-	Status assess.Status // of a joint
-	Dashed bool
+	Status assess.Status // of a joint, or of a gap that has a verdict
+	Judged bool          // Status is a verdict
+	Kind   Kind
+	Lit    bool // what the cursor is on
 }
 
-// Note is a text beside a point.
-type Note struct {
-	At     r2.Vec
-	Texts  []string // of one meaning, the fullest first
-	Beside Side
-	Style  Style
-}
+// Kind is a type of line, by its number in ISO 128-2 (from memory).
+type Kind uint8
 
-// Side says where a note stands.
-type Side uint8
-
-// Where a note stands: beginning at its point, centred over or under it, or at
-// its lower right.
+// The types of line.
 const (
-	Here Side = iota
-	Over
-	Under
-	Corner
+	Continuous Kind = iota // 01: what is seen
+	Dashed                 // 02: hidden edges of what the cursor is on; a surface without an end, cut off here
+	Chain                  // 04, long-dashed dotted: a centre line
+	Phantom                // 05, long-dashed double-dotted: what stands before the rest, and where something stood
 )
+
+// Note is a text that begins at a place, its lower left corner.
+type Note struct {
+	At    r2.Vec
+	Text  string
+	Style Style
+}

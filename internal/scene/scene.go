@@ -1,14 +1,15 @@
-// Package scene is the build as strokes, solids and marks in vehicle axes, made
-// from an assessment. It works out no trade numbers.
+// Package scene is the build as a drawing: solids, lines, marks and dimensions in
+// vehicle axes, made from an assessment, and what is seen of them in a view. It
+// works out no trade numbers. Screens and documents bring a pen.
 package scene
 
 import (
-	"strconv"
+	"strings"
 
 	"fitup/internal/assess"
-	"fitup/internal/geom"
-	"fitup/internal/geom/clear"
-	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+	"fitup/internal/scene/hidden"
+	"fitup/internal/scene/solid"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -18,7 +19,9 @@ type Role uint8
 
 // The roles, from background to foreground.
 const (
-	RoleRail Role = iota
+	RoleGround Role = iota
+	RoleGhost       // where something stood before the last change
+	RoleRail
 	RoleWheel
 	RoleChassis
 	RoleBody
@@ -27,44 +30,48 @@ const (
 	RoleShaft
 	RolePad
 	RoleJoint
+	RoleLeader // from a name to what it names
+	RoleDimension
+	RoleFrame // scale bar and axes of the drawing
 	RolePaper // on paper only: an edge to cut along, a length to measure
 )
 
-// Scene is the build as lines and marks in vehicle axes, mm. Screens and
-// documents choose the view.
+// Scene is the build in vehicle axes, mm.
 type Scene struct {
-	Strokes []Stroke
-	Solids  []Solid
-	Circles []Circle
-	Marks   []Mark
+	Parts      []Part
+	Seams      []Seam
+	Marks      []Mark
+	Dimensions []Dimension
+	Ground     assess.Number // its height
+	Body       r3.Box        // the room of the powertrain; nothing where it is not placed
 }
 
-// Stroke is a run of straight lines.
-type Stroke struct {
-	Role   Role
-	Points []r3.Vec
-	Dashed bool
-	Across bool // a section: to be seen only along the vehicle
+// Part is a thing that is drawn: a solid, a ball, or a run of lines.
+type Part struct {
+	ID    string // what it is called by findings; see Lit
+	Name  string // what it is called on the drawing; "" for none
+	Role  Role
+	Solid *solid.Solid
+	Ball  *hidden.Ball
+	Line  []r3.Vec // a run of lines; of a rod its axis, by which it is drawn where it is too thin
+	Thick float64  // of such a rod, mm
+	Kind  Kind
+	Plain bool // a line that nothing hides, such as the centre line of a shaft
+	// Side is for what belongs to a view along one axis: 'x' for a section across
+	// the vehicle, 'y' for what is known only as it is seen from its side.
+	Side byte
 }
 
-// Solid is a box, or the box round a rod; what is drawn of it is the outline in the view.
-type Solid struct {
-	Role    Role
-	Name    string
-	Corners [8]r3.Vec
-}
-
-// Circle is a wheel, which is a circle in the side view, or a ball, which is one
-// in every view.
-type Circle struct {
-	Role   Role
-	At     r3.Vec
-	Radius float64
+// Seam is where the surfaces of two parts cross.
+type Seam struct {
+	Part int // one of them
+	Line [2]r3.Vec
 }
 
 // Mark is a point with a name; a joint carries its line, counted from 0, its
 // angle and its verdict.
 type Mark struct {
+	ID     string
 	Role   Role
 	At     r3.Vec
 	Label  string
@@ -73,12 +80,27 @@ type Mark struct {
 	Status assess.Status
 }
 
+// Dimension is a length or an angle that can be drawn where it is. Angle tells
+// one from the other: a length runs from From to To; an angle is at From,
+// between the directions Way and Other, as far out as Out.
+type Dimension struct {
+	ID         string
+	From, To   r3.Vec
+	Angle      bool
+	Way, Other r3.Vec
+	Out        float64
+	Gap        bool // a gap: drawn where it is, whichever way it lies
+	Value      assess.Number
+	Kind       quantity.Kind
+	Of         string // what the figure is, in a word or two: "below rail"
+	Status     assess.Status
+	Verdict    bool // Status is a verdict on it
+}
+
 // Of returns the scene of an assessed build.
-func Of(a *assess.Assessment) Scene {
-	var s Scene
-	s.rails(a)
-	s.wheels(a)
-	s.chassis(a)
+func Of(a *assess.Assessment) *Scene {
+	s := &Scene{}
+	s.vehicle(a)
 	if a.Pose.Known {
 		s.powertrain(a)
 	}
@@ -88,146 +110,78 @@ func Of(a *assess.Assessment) Scene {
 	for i := range a.Lines {
 		s.line(a, i)
 	}
+	s.seams()
+	s.dimensions(a)
 	return s
 }
 
-func (s *Scene) rails(a *assess.Assessment) {
-	for _, rail := range []struct {
-		side float64
-		r    []r3.Vec
-		h, w float64
-	}{
-		{-1, assess.RailPoints(a.Build.Rails.Left), a.Build.Rails.Left.Height.Or(0), a.Build.Rails.Left.Width.Or(0)},
-		{1, assess.RailPoints(a.Build.Rails.Right), a.Build.Rails.Right.Height.Or(0), a.Build.Rails.Right.Width.Or(0)},
-	} {
-		if len(rail.r) < 2 {
-			continue
-		}
-		for _, d := range []r3.Vec{{}, {Z: -rail.h}, {Y: rail.side * rail.w}, {Y: rail.side * rail.w, Z: -rail.h}} {
-			pts := make([]r3.Vec, len(rail.r))
-			for i, p := range rail.r {
-				pts[i] = r3.Add(p, d)
+// add adds a part, unless it is nothing.
+func (s *Scene) add(p Part) {
+	if p.Solid != nil || p.Ball != nil || len(p.Line) > 1 {
+		s.Parts = append(s.Parts, p)
+	}
+}
+
+// made is a solid to point to; nil where it encloses nothing.
+func made(x solid.Solid, ok bool) *solid.Solid {
+	if !ok {
+		return nil
+	}
+	return &x
+}
+
+// brought tells what the vehicle brings along from what is fitted into it: the
+// one is looked through where it stands before the other.
+func (r Role) brought() bool {
+	return r == RoleRail || r == RoleWheel || r == RoleChassis || r == RoleGround
+}
+
+// layer is what a role may hide.
+func (r Role) layer() hidden.Layer {
+	if r.brought() {
+		return hidden.Back
+	}
+	return hidden.Front
+}
+
+// seams finds where solids of one layer run into each other.
+func (s *Scene) seams() {
+	for i := range s.Parts {
+		a := &s.Parts[i]
+		for j := i + 1; j < len(s.Parts); j++ {
+			b := &s.Parts[j]
+			if a.Solid == nil || b.Solid == nil || a.Role.layer() != b.Role.layer() || a.Role == RoleRail && b.Role == RoleRail {
+				continue
 			}
-			s.Strokes = append(s.Strokes, Stroke{Role: RoleRail, Points: pts})
+			for _, l := range solid.Seam(a.Solid, b.Solid) {
+				s.Seams = append(s.Seams, Seam{i, l})
+			}
 		}
 	}
 }
 
-func (s *Scene) wheels(a *assess.Assessment) {
-	v := a.Build.Vehicle
-	d, ok := v.WheelDiameter.Get()
-	if !ok || d <= 0 {
-		return
+// Lit reports whether a thing of the drawing is what an id means: its own, one
+// of a finding about it, or that of all of which it is a part.
+func Lit(thing, subject string) bool {
+	if thing == "" || subject == "" {
+		return false
 	}
-	front := v.FrontAxle.Or(0)
-	at := []float64{front}
-	if wb, ok := v.Wheelbase.Get(); ok && wb > 0 {
-		at = append(at, front+wb)
-	}
-	for _, x := range at {
-		s.Circles = append(s.Circles, Circle{RoleWheel, r3.Vec{X: x, Z: v.AxleHeight.Or(0)}, d / 2})
-	}
+	subject = shownAs(subject)
+	return subject != "" && (thing == subject || strings.HasPrefix(subject, thing+".") || strings.HasPrefix(thing, subject+"."))
 }
 
-func (s *Scene) powertrain(a *assess.Assessment) {
-	p, pose := a.Build.Powertrain, a.Pose.V
-	for _, part := range p.Parts {
-		if shape, err := assess.PartShape(part); err == nil {
-			s.shape(RoleBody, part.Name, clear.Moved(shape, pose))
+// shownAs is the thing on the drawing that a row or a finding of another name is
+// about.
+func shownAs(id string) string {
+	if rest, ok := strings.CutPrefix(id, "placement."); ok {
+		switch rest {
+		case "left_front", "right_front", "rear":
+			return "mount." + rest
 		}
+		return ""
 	}
-	if p.Output.Known {
-		front := r3.Vec{X: min(0, p.Pads.LeftFront.At.X, p.Pads.RightFront.At.X), Y: p.Output.At.Y, Z: p.Output.At.Z}
-		s.Strokes = append(s.Strokes, Stroke{Role: RoleAxis, Dashed: true, Points: []r3.Vec{pose.Point(front), pose.Point(p.Output.At)}})
+	if rest, ok := strings.CutPrefix(id, "match."); ok {
+		return "bracket." + rest
 	}
-	for _, pad := range []struct {
-		label string
-		at    r3.Vec
-	}{{"LF", p.Pads.LeftFront.At}, {"RF", p.Pads.RightFront.At}, {"rear", p.Pads.Rear.At}} {
-		s.Marks = append(s.Marks, Mark{Role: RolePad, At: pose.Point(pad.at), Label: pad.label})
-	}
-	for _, m := range a.Statics.Mounts {
-		if m.At.Known && !assess.IsPad(m.Spec.Name) {
-			s.Marks = append(s.Marks, Mark{Role: RolePad, At: m.At.V, Label: m.Label})
-		}
-	}
-	for _, side := range []struct {
-		mount string
-		pad   r3.Vec
-		rail  project.Rail
-		out   float64 // -1 left, 1 right
-	}{
-		{"left_front", p.Pads.LeftFront.At, a.Build.Rails.Left, -1},
-		{"right_front", p.Pads.RightFront.At, a.Build.Rails.Right, 1},
-	} {
-		foot, ok := footOn(pose.Point(side.pad), assess.RailPoints(side.rail))
-		if !ok {
-			continue
-		}
-		if b, ok := a.Bracket(side.mount); !ok || !b.HasCut {
-			s.Strokes = append(s.Strokes, Stroke{Role: RoleLeg, Points: []r3.Vec{pose.Point(side.pad), foot}})
-		}
-		s.railSection(foot, side.rail, side.out)
-	}
-}
-
-// footOn is the place across from a pad on a rail's inner top edge; false
-// where the rail does not reach.
-func footOn(pad r3.Vec, rail []r3.Vec) (r3.Vec, bool) {
-	for i := 1; i < len(rail); i++ {
-		p, q := rail[i-1], rail[i]
-		if pad.X >= p.X && pad.X <= q.X {
-			return r3.Add(p, r3.Scale((pad.X-p.X)/(q.X-p.X), r3.Sub(q, p))), true
-		}
-	}
-	return r3.Vec{}, false
-}
-
-// railSection draws a rail cut through at a place of its inner top edge; side
-// is -1 for the left rail and 1 for the right one.
-func (s *Scene) railSection(foot r3.Vec, r project.Rail, side float64) {
-	out, down := r3.Vec{Y: side * r.Width.Or(0)}, r3.Vec{Z: -r.Height.Or(0)}
-	s.Strokes = append(s.Strokes, Stroke{Role: RoleRail, Across: true,
-		Points: []r3.Vec{foot, r3.Add(foot, out), r3.Add(foot, r3.Add(out, down)), r3.Add(foot, down), foot}})
-}
-
-func (s *Scene) line(a *assess.Assessment, n int) {
-	l := a.Lines[n]
-	for i := 1; i < len(l.Joints); i++ {
-		if l.Joints[i-1].At.Known && l.Joints[i].At.Known {
-			s.Strokes = append(s.Strokes, Stroke{Role: RoleShaft, Points: []r3.Vec{l.Joints[i-1].At.V, l.Joints[i].At.V}})
-		}
-	}
-	s.halfShafts(l)
-	if l.Direct {
-		return
-	}
-	last := l.Joints[len(l.Joints)-1]
-	if end := l.Axes[len(l.Axes)-1]; last.At.Known && end.Planned.Known {
-		const stub = 250 // mm of pinion axis, to show its slope
-		d := geom.Direction(geom.Angle(end.Planned.V), geom.Angle(end.Heading.V))
-		if l.Front {
-			d = r3.Scale(-1, d)
-		}
-		s.Strokes = append(s.Strokes, Stroke{Role: RoleAxis, Dashed: true, Points: []r3.Vec{last.At.V, r3.Add(last.At.V, r3.Scale(stub, d))}})
-	}
-	for _, j := range l.Joints {
-		if !j.At.Known {
-			continue
-		}
-		m, status := a.JointAt(&l, j)
-		s.Marks = append(s.Marks, Mark{Role: RoleJoint, At: j.At.V, Label: "J" + strconv.Itoa(j.Number), Line: n, Angle: m, Status: status})
-	}
-}
-
-// halfShafts draws the half shafts at ride height.
-func (s *Scene) halfShafts(l assess.Line) {
-	if l.Travel == nil {
-		return
-	}
-	for _, h := range l.Travel.HalfShafts {
-		if h.Why == "" {
-			s.Strokes = append(s.Strokes, Stroke{Role: RoleShaft, Points: []r3.Vec{h.Inner0, h.Outer0()}})
-		}
-	}
+	return strings.Replace(id, ".travel.joint.", ".joint.", 1)
 }

@@ -1,6 +1,8 @@
 package scene
 
 import (
+	"math"
+	"strconv"
 	"testing"
 
 	"fitup/internal/assess"
@@ -12,7 +14,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-func sceneOf(t *testing.T, text []byte) (*assess.Assessment, Scene) {
+func sceneOf(t *testing.T, text []byte) (*assess.Assessment, *Scene) {
 	t.Helper()
 	f, err := project.Parse("test.toml", text)
 	require.NoError(t, err)
@@ -20,14 +22,25 @@ func sceneOf(t *testing.T, text []byte) (*assess.Assessment, Scene) {
 	return a, Of(a)
 }
 
-func count(s Scene, r Role) int {
+func count(s *Scene, r Role) int {
 	n := 0
-	for _, st := range s.Strokes {
+	for _, st := range s.Parts {
 		if st.Role == r {
 			n++
 		}
 	}
 	return n
+}
+
+func partCalled(t *testing.T, s *Scene, name string) Part {
+	t.Helper()
+	for _, p := range s.Parts {
+		if p.Name == name {
+			return p
+		}
+	}
+	require.Fail(t, "no part", name)
+	return Part{}
 }
 
 // Rails and wheels stand in the file, so they are drawn before a powertrain is.
@@ -42,8 +55,10 @@ func TestStarterHasRailsAndNoPowertrain(t *testing.T) {
 func TestDemoIsDrawnWhereItStands(t *testing.T) {
 	a, s := sceneOf(t, starter.Demo())
 	rails := a.Build.Rails
-	require.NotEmpty(t, s.Strokes)
-	assert.Equal(t, assess.RailPoints(rails.Left), s.Strokes[0].Points, "the inner top edge first")
+	require.NotEmpty(t, s.Parts)
+	points := assess.RailPoints(rails.Left)
+	assert.Equal(t, points[0], s.Parts[0].Solid.Points[0], "the inner top edge first")
+	assert.Equal(t, points[1], s.Parts[0].Solid.Points[4])
 
 	joints := map[string]Mark{}
 	for _, m := range s.Marks {
@@ -59,19 +74,27 @@ func TestDemoIsDrawnWhereItStands(t *testing.T) {
 		assert.Equal(t, status, m.Status)
 	}
 	pads := a.Build.Powertrain.Pads
-	assert.Contains(t, s.Marks, Mark{Role: RolePad, At: a.Pose.V.Point(pads.Rear.At), Label: "rear"})
-	for _, b := range s.Solids {
-		assert.Positive(t, r3.Norm(r3.Sub(b.Corners[7], b.Corners[0])), b.Name)
+	assert.Contains(t, s.Marks, Mark{ID: "mount.rear", Role: RolePad, At: a.Pose.V.Point(pads.Rear.At), Label: "rear mount"})
+	for i, part := range a.Build.Powertrain.Parts {
+		p := partCalled(t, s, part.Name)
+		assert.Equal(t, "part."+strconv.Itoa(i), p.ID)
+		for _, q := range p.Solid.Points { // back in its own frame it is the box of the file
+			own := a.Pose.V.Own(q)
+			assert.InDelta(t, 0, min(math.Abs(own.X-part.From.At.X), math.Abs(own.X-part.To.At.X)), 1e-9)
+			assert.InDelta(t, 0, min(math.Abs(own.Z-part.From.At.Z), math.Abs(own.Z-part.To.At.Z)), 1e-9)
+		}
 	}
+	assert.InDelta(t, -630, s.Ground.V, 1e-9, "half a tyre of 740 mm under axles at -260")
+	assert.Equal(t, 4*2+2, count(s, RoleWheel), "tyre and rim of four wheels, and two axle lines")
 }
 
 // A half shaft is drawn from its inner to its outer joint at ride height.
 func TestHalfShaftsAreDrawn(t *testing.T) {
 	_, s := sceneOf(t, []byte(transaxleText))
 	var shafts [][]r3.Vec
-	for _, st := range s.Strokes {
+	for _, st := range s.Parts {
 		if st.Role == RoleShaft {
-			shafts = append(shafts, st.Points)
+			shafts = append(shafts, st.Line)
 		}
 	}
 	require.Len(t, shafts, 1)

@@ -29,7 +29,11 @@ const (
 )
 
 // lineWidths are those of what is to stand out, mm.
-var lineWidths = map[Role]float64{RoleBody: 0.35, RoleLeg: 0.35, RoleShaft: 0.5}
+var lineWidths = map[Role]float64{RoleBody: 0.35, RoleLeg: 0.35, RoleShaft: 0.35}
+
+// dashes are strokes and gaps of the types of line, mm; half of those of ISO
+// 128-2 (from memory), for drawings as small as these.
+var dashes = map[Kind]string{Dashed: "2 1", Chain: "6 0.75 0.5 0.75", Phantom: "6 0.75 0.5 0.75 0.5 0.75"}
 
 // Line draws a run of lines.
 func (p *SVG) Line(points []r2.Vec, s Style) { p.path(points, "", s) }
@@ -79,7 +83,7 @@ func (p *SVG) Arc(at r2.Vec, radius float64, from, to float64, s Style) {
 
 // Sign draws a joint's ring, or a cross.
 func (p *SVG) Sign(at r2.Vec, s Style) {
-	s.Dashed = false
+	s.Kind = Continuous
 	if s.Role == RoleJoint {
 		p.Arc(at, signSize, 0, 2*math.Pi, s)
 		return
@@ -88,23 +92,12 @@ func (p *SVG) Sign(at r2.Vec, s Style) {
 	p.Line([]r2.Vec{{X: at.X, Y: at.Y - signSize}, {X: at.X, Y: at.Y + signSize}}, s)
 }
 
-// Text writes the fullest text: paper has room.
+// Text writes a note.
 func (p *SVG) Text(n Note) {
-	if len(n.Texts) == 0 || !finite(n.At) {
+	if n.Text == "" || !finite(n.At) {
 		return
 	}
-	at, anchor := n.At, ` text-anchor="middle"`
-	switch n.Beside {
-	case Here:
-		anchor = ""
-	case Over:
-		at.Y += 2 * signSize
-	case Under:
-		at.Y -= 2*signSize + letters
-	case Corner:
-		at, anchor = r2.Add(at, r2.Vec{X: 2 * signSize, Y: -signSize - letters}), ""
-	}
-	fmt.Fprintf(&p.texts, "<text x=\"%.3f\" y=\"%.3f\"%s>%s</text>\n", p.x(at), p.y(at), anchor, escape.Replace(project.Printable(n.Texts[0])))
+	fmt.Fprintf(&p.texts, "<text x=\"%.3f\" y=\"%.3f\">%s</text>\n", p.x(n.At), p.y(n.At), escape.Replace(project.Printable(n.Text)))
 }
 
 // String returns the drawing as a document.
@@ -128,8 +121,8 @@ func look(s Style) string {
 	if w, ok := lineWidths[s.Role]; ok {
 		out += fmt.Sprintf(` stroke-width="%g"`, w)
 	}
-	if s.Dashed {
-		out += ` stroke-dasharray="2 1"`
+	if dash := dashes[s.Kind]; dash != "" {
+		out += ` stroke-dasharray="` + dash + `"`
 	}
 	return out
 }

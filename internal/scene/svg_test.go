@@ -3,13 +3,13 @@ package scene
 import (
 	"encoding/xml"
 	"errors"
-	"fmt"
 	"io"
 	"math"
 	"strings"
 	"testing"
 
 	"fitup/internal/project/starter"
+	"fitup/internal/scene/view"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -43,12 +43,12 @@ func page() *SVG { return NewSVG(r2.Box{Min: r2.Vec{X: -10, Y: 20}, Max: r2.Vec{
 func TestSVGIsOfTrueSizeWithYUp(t *testing.T) {
 	p := page()
 	p.Line([]r2.Vec{{X: -10, Y: 70}, {X: 90, Y: 20}}, Style{Role: RoleRail})
-	p.Polygon([]r2.Vec{{X: 0, Y: 30}, {X: 1, Y: 30}, {X: 1, Y: 31}}, Style{Role: RoleShaft, Dashed: true})
+	p.Polygon([]r2.Vec{{X: 0, Y: 30}, {X: 1, Y: 30}, {X: 1, Y: 31}}, Style{Role: RoleShaft, Kind: Dashed})
 	p.Arc(r2.Vec{X: 0, Y: 60}, 5, 0, 2*math.Pi, Style{})
 	doc := p.String()
 	assert.Contains(t, doc, `width="100.000mm" height="50.000mm" viewBox="0 0 100.000 50.000"`)
 	assert.Contains(t, doc, `<path d="M0.000 0.000 L100.000 50.000"/>`, "the upper left corner to the lower right one")
-	assert.Contains(t, doc, `<path d="M10.000 40.000 L11.000 40.000 L11.000 39.000 Z" stroke-width="0.5" stroke-dasharray="2 1"/>`)
+	assert.Contains(t, doc, `<path d="M10.000 40.000 L11.000 40.000 L11.000 39.000 Z" stroke-width="0.35" stroke-dasharray="2 1"/>`)
 	assert.Contains(t, doc, `<circle cx="10.000" cy="10.000" r="5.000"/>`)
 }
 
@@ -70,13 +70,12 @@ func TestSVGArcs(t *testing.T) {
 
 func TestSVGTextIsSafe(t *testing.T) {
 	p := page()
-	p.Text(Note{At: r2.Vec{X: 0, Y: 60}, Texts: []string{"<b>&\x1b[2J\u202e", "short"}})
+	p.Text(Note{At: r2.Vec{X: 0, Y: 60}, Text: "<b>&\x1b[2J\u202e"})
 	doc := p.String()
 	count, text := elements(t, doc)
 	assert.Equal(t, 1, count["text"])
 	assert.Zero(t, count["b"])
 	assert.Contains(t, text, "<b>&·[2J·")
-	assert.NotContains(t, text, "short")
 }
 
 // What is no number spoils no document.
@@ -87,7 +86,7 @@ func TestSVGLeavesOutWhatIsNoNumber(t *testing.T) {
 	p.Line([]r2.Vec{{}}, Style{})
 	p.Arc(r2.Vec{}, math.Inf(1), 0, 1, Style{})
 	p.Sign(bad, Style{Role: RoleJoint})
-	p.Text(Note{At: bad, Texts: []string{"lost"}})
+	p.Text(Note{At: bad, Text: "lost"})
 	p.Text(Note{})
 	count, _ := elements(t, p.String())
 	assert.Equal(t, map[string]int{"svg": 1, "g": 2}, count)
@@ -95,28 +94,24 @@ func TestSVGLeavesOutWhatIsNoNumber(t *testing.T) {
 
 // The demo, as both pens are asked to draw it.
 func TestSVGDrawsAllOfTheDemo(t *testing.T) {
-	_, s := sceneOf(t, starter.Demo())
-	for _, v := range Views() {
-		f := s.Flat(v)
-		box, ok := f.Bounds(false)
+	a, s := sceneOf(t, starter.Demo())
+	for _, v := range view.Named() {
+		look, ok := sheetOf(s, v, 140, 45)
 		require.True(t, ok)
 		var r recorder
-		f.Draw(&r, label)
-		p := NewSVG(box)
-		f.Draw(p, label)
+		s.Draw(&r, look, plain(a))
+		p := NewSVG(look.Window)
+		s.Draw(p, look, plain(a))
 		count, text := elements(t, p.String())
 		joints := 0
-		for _, m := range s.Marks {
-			if m.Role == RoleJoint && v.shows(m.Role, false) {
+		for _, st := range r.signs {
+			if st.Role == RoleJoint {
 				joints++
 			}
 		}
-		crosses := len(r.order) - len(r.notes) - joints
-		assert.Equal(t, len(r.lines)+len(r.polygons)+2*crosses, count["path"], v)
-		assert.Equal(t, len(r.circles)+joints, count["circle"], v)
+		assert.Equal(t, len(r.lines)+2*(len(r.signs)-joints), count["path"], v)
+		assert.Equal(t, joints, count["circle"], v)
 		assert.Equal(t, len(r.notes), count["text"], v)
-		for i := range joints {
-			assert.Contains(t, text, fmt.Sprintf("J%d", i+1), v)
-		}
+		assert.Contains(t, text, "block and head", v)
 	}
 }

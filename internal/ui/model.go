@@ -32,6 +32,9 @@ type Model struct {
 	sized         bool
 	focus         layout.Pane
 	zoomed        bool
+	pointer       layout.Pane // whose cursor the sketch follows
+	stood         stood
+	moving        string // the row that the change under way moves; "" for another change
 
 	panes []pane.Pane // in the order of benchPanes
 
@@ -67,7 +70,7 @@ type message struct {
 
 // newModel makes the bench for an open session.
 func newModel(s *session.Session, left *session.Leftover, t *theme.Theme, actions *action.Table, scratch bool) *Model {
-	m := &Model{actions: actions, theme: t, scratch: scratch, focus: firstPane, panes: newPanes()}
+	m := &Model{actions: actions, theme: t, scratch: scratch, focus: firstPane, pointer: firstPane, panes: newPanes()}
 	m.sess, m.disk.after = session.NewQueue(s, m.journalled), later
 	m.now = assess.Run(s.Now().Build)
 	m.jobs().Start(m.now)
@@ -256,7 +259,39 @@ func (m *Model) view(p layout.Pane) pane.View {
 	v := pane.View{A: m.now, Theme: m.theme, Step: m.steps[m.step], Focused: p == m.focus && len(m.dialogs) == 0}
 	v.Watch, v.HasW = m.watched()
 	v.Effect = m.effectOf
+	if p == layout.Sketch {
+		v.Before = m.stood.before
+		if at, ok := m.panes[m.pointer].(pane.Pointing); ok {
+			v.Subject = at.Subject(v)
+		}
+	}
 	return v
+}
+
+// point notes which pane's cursor the sketch follows: that of the pane in focus,
+// and with the sketch in focus that of the one before.
+func (m *Model) point() {
+	if m.focus != layout.Sketch {
+		m.pointer = m.focus
+	}
+}
+
+// stood is how it stood before the powertrain was moved last. Moving one row step
+// by step counts as one move.
+type stood struct {
+	before *assess.Assessment
+	row    string // that was moved last; "" for another change
+}
+
+// moved notes that the state before has given way to the present one.
+func (s *stood) moved(before, now *assess.Assessment, row string) {
+	switch {
+	case !before.Pose.Known || !now.Pose.Known || before.Pose.V == now.Pose.V:
+		s.before = nil
+	case s.before == nil || row == "" || row != s.row:
+		s.before = before
+	}
+	s.row = row
 }
 
 // watched returns the finding that rows are held against.

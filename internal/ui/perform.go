@@ -53,15 +53,18 @@ func (m *Model) perform(id action.ID) {
 		m.watchNext()
 	case actLarge:
 		m.open(newLarge(m))
-	case drawing.NextView, drawing.Closer:
-		m.panes[layout.Sketch].Key(id, m.view(layout.Sketch))
-	case pane.Read:
-		m.askReading()
 	case pane.NextLeaf, pane.PrevLeaf:
 		m.turnLeaf(id)
+	case pane.Read:
+		m.askReading()
 	default:
+		if slices.Contains(drawing.Actions(), id) {
+			m.intent(m.panes[layout.Sketch].Key(id, m.view(layout.Sketch)))
+			return
+		}
 		if p, ok := paneOf(id); ok {
 			m.focus = p
+			m.point()
 			return
 		}
 		m.intent(m.paneKey(id))
@@ -102,6 +105,7 @@ func (m *Model) intent(in pane.Intent) {
 func (m *Model) cycle(by int) {
 	n := len(m.panes)
 	m.focus = layout.Pane((int(m.focus) + by + n) % n)
+	m.point()
 }
 
 func (m *Model) setStep(i int) {
@@ -148,6 +152,8 @@ func (m *Model) moveRow(row assess.Row, target float64, typed string) bool {
 	v := m.view(m.focus)
 	from := v.Number(row.Kind, row.Now, v.Digits(row.Kind))
 	to := v.Number(row.Kind, assess.Number{V: target, Known: true}, v.Digits(row.Kind))
+	m.moving = row.Name
+	defer func() { m.moving = "" }()
 	return m.do(fmt.Sprintf("%s %s %s %s", row.Label, from, m.theme.Right, to), edits...)
 }
 
@@ -176,7 +182,9 @@ func (m *Model) assess(label string) {
 
 // reassess runs the assessment of the present state.
 func (m *Model) reassess() {
+	before := m.now
 	m.now = assess.Run(m.sess.Now().Build)
+	m.stood.moved(before, m.now, m.moving)
 	m.steps = stepsFor(m.now.Build.Units) // a file loaded again can have other units
 }
 

@@ -117,6 +117,19 @@ func (l *Leaves) Cursor(items []Item) int {
 	return -1
 }
 
+// Subject is what the row under the cursor is about; "" for nothing.
+func (l *Leaves) Subject(v View) string {
+	items := l.Pages[l.open].Items(anyWidth, v)
+	at := l.Cursor(items)
+	switch {
+	case at < 0:
+		return ""
+	case items[at].Subject != "":
+		return items[at].Subject
+	}
+	return items[at].Target
+}
+
 // List draws the items as the open page's list into at most h lines.
 func (l *Leaves) List(w, h int, items []Item, v View) []string {
 	return List(w, h, items, l.Cursor(items), l.Foot, v)

@@ -16,6 +16,7 @@ type Item struct {
 
 	Target  string // what a reading taken here is of
 	Reading int    // the reading in use, counted from 1; 0 for none
+	Subject string // what it is about, for the sketch: the id of a finding or a row; "" for the target
 }
 
 // Stops returns the indices of the items on which the cursor can stand.

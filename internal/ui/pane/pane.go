@@ -22,7 +22,9 @@ type View struct {
 	Focused bool
 	// Effect is what one step of a row does to Watch, false when that cannot be
 	// told. It takes an assessment to find out: ask for what is shown only.
-	Effect func(project.RowID) (assess.Effect, bool)
+	Effect  func(project.RowID) (assess.Effect, bool)
+	Subject string             // what the cursor is on, for the sketch: the id of a row or a finding, or a reading's target
+	Before  *assess.Assessment // how it stood before the powertrain was moved last, for the sketch; nil for never
 }
 
 // Units of the build on show.
@@ -41,6 +43,20 @@ type Pane interface {
 type Paged interface {
 	Pane
 	Leaf() string // the name of the open one
+}
+
+// Effective is a pane that may show what one step does to the watched finding,
+// for which View.Effects is worked out only when it does.
+type Effective interface {
+	Pane
+	ShowsEffects() bool
+}
+
+// Pointing is a pane whose cursor can be on something that has a place in the
+// sketch.
+type Pointing interface {
+	Pane
+	Subject(v View) string // "" for nothing
 }
 
 // Frame is a drawn pane: the words of its border and its lines.

@@ -50,6 +50,10 @@ func TestLines(t *testing.T) {
 		"outside":       {func(c *Canvas) { c.Line(0, 4, 7, 9, 0); c.Line(8, 0, 9, 3, 0) }, "    \n"},
 		"not a number":  {func(c *Canvas) { c.Line(math.NaN(), 0, 7, 0, 0); c.Line(0, 0, math.Inf(1), 0, 0) }, "    \n"},
 		"no number, r":  {func(c *Canvas) { c.Circle(1, 1, math.NaN(), 0); c.Circle(1, 1, math.Inf(1), 0) }, "    \n"},
+		"dotted":        {func(c *Canvas) { c.Stroke([][2]float64{{0, 0}, {7, 0}}, Dots, 0) }, "⠁⠈ ⠁\n"},
+		"chain":         {func(c *Canvas) { c.Stroke([][2]float64{{-4, 0}, {7, 0}}, Chain, 0) }, "⠉⠉⠉⠁\n"},
+		"wide":          {func(c *Canvas) { c.Wide([][2]float64{{0, 0}, {7, 0}}, 0) }, "⠛⠛⠛⠛\n"},
+		"wide, upright": {func(c *Canvas) { c.Wide([][2]float64{{2, 0}, {2, 3}}, 0) }, " ⣿  \n"},
 		"gap":           {func(c *Canvas) { c.Polyline([][2]float64{{0, 0}, {1, 0}, {math.NaN(), 0}, {6, 0}, {7, 0}}, 0) }, "⠉  ⠉\n"},
 		"tiny circle":   {func(c *Canvas) { c.Circle(0, 0, 0, 0) }, "⠁   \n"},
 		"cross":         {func(c *Canvas) { c.Cross(3, 1, 1, 0) }, " ⠺⠂ \n"},
@@ -200,7 +204,8 @@ func TestEveryLineIsExactlyAsWide(t *testing.T) {
 			case 6:
 				v := Fit(a, b, c, d, cv, rapid.IntRange(-3, 30).Draw(t, "margin"))
 				require.Greater(t, v.Scale, 0.0)
-				v.ScaleBar(cv, "mm", 1, ink)
+				cv.Wide([][2]float64{{v.X(a), v.Y(b)}, {v.X(c), v.Y(d)}}, ink)
+				cv.Stroke([][2]float64{{v.X(a), v.Y(b)}, {v.X(c), v.Y(d)}}, Pattern(rapid.IntRange(0, 3).Draw(t, "pattern")), ink)
 				cv.Cross(v.X(c), v.Y(a), 3, ink)
 			}
 		}

@@ -37,6 +37,13 @@ func Fit(minX, minY, maxX, maxY float64, c *Canvas, margin int) View {
 	}
 }
 
+// Centred returns the view with a world point in the middle of the canvas, at a
+// scale in dots per mm, which has to be more than nothing.
+func Centred(x, y, scale float64, c *Canvas) View {
+	w, h := c.Dots()
+	return View{Scale: scale, worldX: x, worldY: y, dotX: float64(w-1) / 2, dotY: float64(h-1) / 2}
+}
+
 // X returns the dot coordinate of a world x in mm.
 func (v View) X(x float64) float64 { return v.dotX + (x-v.worldX)*v.Scale }
 
@@ -57,36 +64,6 @@ func cellOf(dot float64, per int) int {
 		return -1
 	}
 	return int(math.Floor((dot + 0.5) / float64(per)))
-}
-
-// ScaleBar draws a bar of a round length in the lower left corner, with the
-// length beside it ("500 mm"), and returns that length in the unit given. size
-// is the unit's length in mm (1 for mm, 25.4 for in). It returns 0 and draws
-// nothing where there is no room.
-func (v View) ScaleBar(c *Canvas, unit string, size float64, ink Ink) float64 {
-	w, h := c.Dots()
-	if !(size > 0) || !near(v.Scale*size) || c.h < 2 || c.w < 12 {
-		return 0
-	}
-	longest := float64(w) / 4 / (v.Scale * size)
-	length := roundDown(longest)
-	if !(length > 0) {
-		return 0
-	}
-	label := number(length) + " " + unit
-	x0, y := 1.0, float64(h-2)
-	x1 := x0 + v.Len(length*size)
-	col := cellOf(x1, 2) + 2
-	if col+textWidth(label) > c.w {
-		return 0
-	}
-	c.Line(x0, y, x1, y, ink)
-	if !c.ascii {
-		c.Line(x0, y-2, x0, y, ink)
-		c.Line(x1, y-2, x1, y, ink)
-	}
-	c.Text(col, c.h-1, label, ink)
-	return length
 }
 
 // roundDown returns the largest 1, 2 or 5 times a power of ten that is not

@@ -58,15 +58,14 @@ func TestRoundDown(t *testing.T) {
 	}
 }
 
-func TestScaleBar(t *testing.T) {
+func TestCentred(t *testing.T) {
 	cv := New(100, 30, false)
-	v := Fit(0, 0, 2500, 500, cv, 0)
-	require.Equal(t, 500.0, v.ScaleBar(cv, "mm", 1, 0))
-	require.Contains(t, cv.Lines(nil)[29], " 500 mm")
-	require.Equal(t, 20.0, v.ScaleBar(New(100, 30, false), "in", 25.4, 0))
-	require.Zero(t, v.ScaleBar(New(5, 5, false), "mm", 1, 0), "no room")
-	require.Zero(t, v.ScaleBar(cv, "mm", 0, 0))
-	require.Zero(t, v.ScaleBar(cv, "mm", math.NaN(), 0))
+	v := Centred(50, -20, 0.5, cv)
+	require.InDelta(t, 99.5, v.X(50), 1e-12)
+	require.InDelta(t, 59.5, v.Y(-20), 1e-12)
+	require.InDelta(t, 50, v.X(150)-v.X(50), 1e-12)
+	col, row := v.Cell(50-99.75/0.5, -20+59.75/0.5)
+	require.Equal(t, [2]int{0, 0}, [2]int{col, row}, "the upper left corner")
 }
 
 // demo is a side view with all kinds of marks.
@@ -83,6 +82,9 @@ func demo(w, h int, ascii bool) *Canvas {
 	ground(700, 560, 1300, 500)
 	ground(1300, 500, 2600, 330)
 	cv.Dashed(v.X(-200), v.Y(620), v.X(2900), v.Y(620), 2)
+	cv.Stroke([][2]float64{{v.X(-200), v.Y(680)}, {v.X(2900), v.Y(680)}}, Chain, 2)
+	cv.Stroke([][2]float64{{v.X(-200), v.Y(740)}, {v.X(2900), v.Y(740)}}, Dots, 2)
+	cv.Wide([][2]float64{{v.X(1500), v.Y(880)}, {v.X(2500), v.Y(880)}, {v.X(2800), v.Y(620)}}, 2)
 	cv.Circle(v.X(0), v.Y(300), v.Len(290), 2)
 	cv.Circle(v.X(2600), v.Y(300), v.Len(290), 2)
 	cv.Circle(v.X(1300), v.Y(500), 1, 3)
@@ -94,7 +96,6 @@ func demo(w, h int, ascii bool) *Canvas {
 	label(1300, 500, "joint 1")
 	label(2600, 330, "pinion")
 	label(2600, 330, "joint 2")
-	v.ScaleBar(cv, "mm", 1, 1)
 	return cv
 }
 

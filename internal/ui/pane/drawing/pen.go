@@ -19,37 +19,40 @@ type pen struct {
 	joint string // sign of a joint
 }
 
-var inks = map[scene.Role]sketch.Ink{
-	scene.RoleRail: 1, scene.RoleWheel: 1, scene.RoleChassis: 2, scene.RoleBody: 3, scene.RoleLeg: 4,
-	scene.RoleAxis: 5, scene.RoleShaft: 6, scene.RolePad: 7, scene.RoleJoint: 8,
-}
-
-// Inks above the roles: labels, and joints by verdict.
+// Inks above those of the roles, which are their numbers and one: what the
+// cursor is on, and verdicts.
 const (
-	inkLabel sketch.Ink = 9
-	inkJoint sketch.Ink = 10 // + assess.Status
+	inkLabel  sketch.Ink = 40
+	inkLit    sketch.Ink = 41
+	inkStatus sketch.Ink = 42 // + assess.Status
 )
 
-// Line draws a run of lines.
+// patterns are how the types of line look in dots.
+var patterns = map[scene.Kind]sketch.Pattern{scene.Dashed: sketch.Dashes, scene.Chain: sketch.Chain, scene.Phantom: sketch.Dots}
+
+// Line draws a run of lines; what the cursor is on twice as wide, so that it
+// stands out without colour too.
 func (p pen) Line(points []r2.Vec, s scene.Style) {
-	for i := 1; i < len(points); i++ {
-		p.segment(points[i-1], points[i], s)
+	flat := make([][2]float64, len(points))
+	for i, q := range points {
+		flat[i] = [2]float64{p.view.X(q.X), p.view.Y(q.Y)}
 	}
+	if s.Lit && s.Kind == scene.Continuous && s.Role != scene.RoleDimension && s.Role != scene.RoleLeader {
+		p.c.Wide(flat, p.ink(s))
+		return
+	}
+	pattern := patterns[s.Kind]
+	if s.Lit && s.Kind == scene.Phantom {
+		pattern = sketch.Dashes
+	}
+	p.c.Stroke(flat, pattern, p.ink(s))
 }
 
 // Polygon draws a closed run of lines.
 func (p pen) Polygon(points []r2.Vec, s scene.Style) {
-	for i, a := range points {
-		p.segment(a, points[(i+1)%len(points)], s)
+	if len(points) > 0 {
+		p.Line(append(points[:len(points):len(points)], points[0]), s)
 	}
-}
-
-func (p pen) segment(a, b r2.Vec, s scene.Style) {
-	line := p.c.Line
-	if s.Dashed {
-		line = p.c.Dashed
-	}
-	line(p.view.X(a.X), p.view.Y(a.Y), p.view.X(b.X), p.view.Y(b.Y), inks[s.Role])
 }
 
 // arcStep is the longest piece of an arc that is drawn straight, rad.
@@ -58,7 +61,7 @@ const arcStep = math.Pi / 36
 // Arc draws a circle, or a part of one in straight pieces.
 func (p pen) Arc(at r2.Vec, radius float64, from, to float64, s scene.Style) {
 	if to-from >= 2*math.Pi {
-		p.c.Circle(p.view.X(at.X), p.view.Y(at.Y), p.view.Len(radius), inks[s.Role])
+		p.c.Circle(p.view.X(at.X), p.view.Y(at.Y), p.view.Len(radius), p.ink(s))
 		return
 	}
 	n := max(1, int(math.Ceil(math.Abs(to-from)/arcStep)))
@@ -73,58 +76,59 @@ func (p pen) Arc(at r2.Vec, radius float64, from, to float64, s scene.Style) {
 // Sign draws a joint's sign, or a cross.
 func (p pen) Sign(at r2.Vec, s scene.Style) {
 	if s.Role != scene.RoleJoint {
-		p.c.Cross(p.view.X(at.X), p.view.Y(at.Y), 1, inks[s.Role])
+		p.c.Cross(p.view.X(at.X), p.view.Y(at.Y), 1, p.ink(s))
 		return
 	}
 	col, row := p.view.Cell(at.X, at.Y)
 	p.c.Text(col, row, p.joint, p.ink(s))
 }
 
-// Text writes the fullest text that finds a free place.
+// Text writes a note where the drawing has room for it.
 func (p pen) Text(n scene.Note) {
 	col, row := p.view.Cell(n.At.X, n.At.Y)
-	for _, text := range n.Texts {
-		c, r := col, row
-		switch n.Beside {
-		case scene.Over:
-			c, r = col-theme.Width(text)/2, row-2
-		case scene.Under:
-			c, r = col-theme.Width(text)/2, row+2
-		case scene.Corner:
-			c, r = col+1, row+1
-		}
-		if p.c.TextFree(c, r, text, p.ink(n.Style)) {
+	s := n.Style
+	if !s.Judged && !s.Lit {
+		switch s.Role {
+		case scene.RolePad, scene.RoleLeg, scene.RoleBody:
+			p.c.Text(col, row, n.Text, inkLabel)
 			return
 		}
 	}
+	p.c.Text(col, row, n.Text, p.ink(s))
 }
 
-// ink is that of a sign or a text: a joint has its verdict's.
+// ink is that of a role, or of a verdict, or of what the cursor is on.
 func (p pen) ink(s scene.Style) sketch.Ink {
-	if s.Role == scene.RoleJoint {
-		return inkJoint + sketch.Ink(s.Status)
+	switch {
+	case s.Judged:
+		return inkStatus + sketch.Ink(s.Status)
+	case s.Lit:
+		return inkLit
 	}
-	return inkLabel
+	return sketch.Ink(s.Role) + 1
 }
 
 // style gives an ink its colour.
 func style(v pane.View) func(sketch.Ink) (string, string) {
-	return func(i sketch.Ink) (string, string) {
-		var role theme.Role
-		switch {
-		case i >= inkJoint:
-			role = pane.Status(assess.Status(i - inkJoint)).Role()
-		case i == inkLabel:
-			role = theme.Text
-		case i == inks[scene.RoleShaft], i == inks[scene.RoleAxis]:
-			role = theme.Accent
-		case i == inks[scene.RolePad], i == inks[scene.RoleLeg]:
-			role = theme.Key
-		case i == inks[scene.RoleBody]:
-			role = theme.Value
-		default:
-			role = theme.Dim
-		}
-		return v.Theme.SGR(role)
+	return func(i sketch.Ink) (string, string) { return v.Theme.SGR(colour(i)) }
+}
+
+func colour(i sketch.Ink) theme.Role {
+	switch {
+	case i >= inkStatus:
+		return pane.Status(assess.Status(i - inkStatus)).Role()
+	case i == inkLit:
+		return theme.Changed
+	case i == inkLabel:
+		return theme.Text
 	}
+	switch scene.Role(i - 1) {
+	case scene.RoleShaft, scene.RoleAxis:
+		return theme.Accent
+	case scene.RolePad, scene.RoleLeg:
+		return theme.Key
+	case scene.RoleBody:
+		return theme.Value
+	}
+	return theme.Dim
 }

@@ -2,12 +2,14 @@ package drawing
 
 import (
 	"math"
+	"math/bits"
 	"strings"
 	"testing"
 
 	"fitup/internal/assess"
 	"fitup/internal/scene"
 	"fitup/internal/ui/sketch"
+	"fitup/internal/ui/theme"
 
 	"github.com/stretchr/testify/assert"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -16,7 +18,7 @@ import (
 // penOn is a pen on a canvas of 40 by 20 cells that shows -100 to 100 mm.
 func penOn(ascii bool) pen {
 	c := sketch.New(40, 20, ascii)
-	return pen{c, sketch.Fit(-100, -100, 100, 100, c, 0), "@"}
+	return pen{c: c, view: sketch.Fit(-100, -100, 100, 100, c, 0), joint: "@"}
 }
 
 // An upper half of a circle leaves the lower half of the canvas empty.
@@ -32,34 +34,45 @@ func TestHalfAnArc(t *testing.T) {
 	assert.NotEmpty(t, strings.TrimSpace(strings.Join(full.c.Lines(nil)[11:], "")))
 }
 
-// A text over its point and one under it, and the shorter one where there is no
-// room for the fuller.
+// A text stands in the cell of its lower left corner.
 func TestTextsStandWhereTheyShould(t *testing.T) {
 	p := penOn(true)
-	joint := scene.Style{Role: scene.RoleJoint, Status: assess.Over}
-	p.Sign(r2.Vec{}, joint)
-	p.Text(scene.Note{Texts: []string{"above"}, Beside: scene.Over, Style: joint})
-	p.Text(scene.Note{Texts: []string{strings.Repeat("much too long ", 9), "below"}, Beside: scene.Under, Style: joint})
-	at := func(s string) int {
-		for i, l := range p.c.Lines(nil) {
-			if strings.Contains(l, s) {
-				return i
-			}
-		}
-		return -1
-	}
-	sign := at("@")
-	assert.Equal(t, sign-2, at("above"))
-	assert.Equal(t, sign+2, at("below"))
-	assert.Equal(t, -1, at("much"))
+	p.Sign(r2.Vec{}, scene.Style{Role: scene.RoleJoint, Status: assess.Over, Judged: true})
+	p.Text(scene.Note{At: r2.Vec{X: -98, Y: 91}, Text: "corner"})
+	lines := p.c.Lines(nil)
+	assert.Contains(t, strings.Join(lines, "\n"), "@")
+	assert.True(t, strings.HasPrefix(strings.TrimSpace(lines[0]+lines[1]), "corner"), lines)
 }
 
-// Joints and texts have inks of their own, above those of all lines.
+// Every role has a colour of its own kind, verdicts theirs, and what the cursor is
+// on stands out from all of them; the higher ink wins a cell.
 func TestInks(t *testing.T) {
-	for role, ink := range inks {
-		assert.Less(t, ink, inkLabel, role)
-	}
 	var p pen
-	assert.Equal(t, inkJoint+sketch.Ink(assess.Over), p.ink(scene.Style{Role: scene.RoleJoint, Status: assess.Over}))
-	assert.Equal(t, inkLabel, p.ink(scene.Style{Role: scene.RolePad}))
+	for role := scene.RoleGround; role <= scene.RolePaper; role++ {
+		ink := p.ink(scene.Style{Role: role})
+		assert.Less(t, ink, inkLabel, role)
+		assert.NotEqual(t, theme.Changed, colour(ink))
+	}
+	assert.Equal(t, theme.Changed, colour(p.ink(scene.Style{Role: scene.RoleBody, Lit: true})))
+	for status, want := range map[assess.Status]theme.Role{assess.OK: theme.Good, assess.Over: theme.Danger, assess.Tight: theme.Warn} {
+		assert.Equal(t, want, colour(p.ink(scene.Style{Role: scene.RoleJoint, Status: status, Judged: true, Lit: true})), "a verdict keeps its colour")
+	}
+}
+
+// What the cursor is on is wider, so that it stands out without colour.
+func TestLitIsWide(t *testing.T) {
+	count := func(lit bool) int {
+		p := penOn(false)
+		p.Line([]r2.Vec{{X: -50}, {X: 50}}, scene.Style{Role: scene.RoleBody, Lit: lit})
+		n := 0
+		for _, l := range p.c.Lines(nil) {
+			for _, r := range l {
+				if r > 0x2800 && r <= 0x28ff {
+					n += bits.OnesCount(uint(r - 0x2800))
+				}
+			}
+		}
+		return n
+	}
+	assert.Equal(t, 2*count(false), count(true))
 }

@@ -137,7 +137,7 @@ func judged(w int, name string, k quantity.Kind, planned, read assess.Number, f 
 		value += pm // without room for it whole it is left to the findings
 	}
 	text := columns(v, w, name, v.Cell(k, planned, digits), value, v.Theme.Sign(st), f.Status.String())
-	return pane.Item{Lines: []string{strings.TrimRight(text, " ")}, Role: st.Role(), Advice: about(f, v), Stop: true}
+	return pane.Item{Lines: []string{strings.TrimRight(text, " ")}, Role: st.Role(), Advice: about(f, v), Stop: true, Subject: f.ID}
 }
 
 // equivalent is the one joint that would run as unevenly as the whole line.

@@ -64,6 +64,7 @@ func (t *table) row(cells string, more []string, fs ...assess.Finding) {
 			}
 		}
 		st := pane.Status(worst.Status)
+		it.Subject = worst.ID
 		it.Role, it.Lines = st.Role(), []string{cells + " " + t.v.Theme.Sign(st)}
 		it.Advice = append(about(worst, t.v), more...)
 		for _, f := range fs {

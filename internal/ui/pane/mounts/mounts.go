@@ -96,7 +96,7 @@ func (p *Pane) notes(v pane.View) []string {
 func placementItems(w int, v pane.View) []pane.Item {
 	var out []pane.Item
 	for _, r := range v.A.Rows {
-		out = append(out, pane.Item{Stop: true, Paint: func(mark string, role theme.Role) string { return placementRow(w, r, mark, role, v) }})
+		out = append(out, pane.Item{Stop: true, Subject: r.Name, Paint: func(mark string, role theme.Role) string { return placementRow(w, r, mark, role, v) }})
 	}
 	return out
 }

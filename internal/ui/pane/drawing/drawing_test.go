@@ -1,0 +1,230 @@
+package drawing
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fitup/internal/assess"
+	"fitup/internal/project"
+	"fitup/internal/project/starter"
+	"fitup/internal/scene"
+	"fitup/internal/scene/view"
+	"fitup/internal/ui/action"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/theme"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+	"pgregory.net/rapid"
+)
+
+var update = flag.Bool("update", false, "write the golden sketches anew")
+
+// builds are those of the golden sketches: an engine along, one with two lines,
+// one across.
+func builds(t testing.TB) map[string][]byte {
+	out := map[string][]byte{"demo": starter.Demo()}
+	for _, name := range []string{"four-by-four", "across"} {
+		text, err := os.ReadFile(filepath.Join("..", "..", "..", "scene", "testdata", "builds", name+".toml"))
+		require.NoError(t, err)
+		out[name] = text
+	}
+	return out
+}
+
+func viewOf(t testing.TB, text []byte, ascii bool) pane.View {
+	f, err := project.Parse("build.toml", text)
+	require.NoError(t, err)
+	g := theme.Unicode()
+	if ascii {
+		g = theme.ASCII()
+	}
+	th, err := theme.New("plain", g)
+	require.NoError(t, err)
+	v := pane.View{A: assess.Run(f.Build), Theme: th}
+	if ids := v.A.Watchable(); len(ids) > 0 {
+		v.Watch, v.HasW = v.A.Finding(ids[0])
+	}
+	return v
+}
+
+// The sketches of three builds in their views, dot by dot: each view alone on a
+// large pane, all together, and on panes as small as they come.
+func TestGoldenSketches(t *testing.T) {
+	for name, text := range builds(t) {
+		var b strings.Builder
+		show := func(title string, p *Pane, w, h int, v pane.View) {
+			f := p.Draw(w, h, v)
+			fmt.Fprintf(&b, "== %s %dx%d: %s | %s\n", title, w, h, f.Title, f.Note)
+			for _, l := range f.Lines {
+				b.WriteString(strings.TrimRight(l, " ") + "\n")
+			}
+		}
+		v := viewOf(t, text, false)
+		v.Subject = "placement.left_front"
+		for _, x := range view.Named() {
+			show("view", &Pane{stand: stand{view: x}}, 110, 34, v)
+		}
+		show("strip", &Pane{}, 138, 15, v)
+		show("strip", &Pane{}, 78, 5, v)
+		show("side", &Pane{}, 78, 16, v)
+		show("ascii", &Pane{}, 78, 16, viewOf(t, text, true))
+		golden(t, name, b.String())
+	}
+}
+
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name+".txt")
+	if *update {
+		require.NoError(t, os.MkdirAll("testdata", 0o755))
+		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
+		return
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err, "run the test with -update to make it")
+	require.Equal(t, string(want), got)
+}
+
+// Whatever is pressed, in whatever pane, the sketch is exactly as large as it is
+// asked to be.
+func TestEverySizeAndKey(t *testing.T) {
+	v := viewOf(t, starter.Demo(), false)
+	ids := append(Actions(), pane.Up, pane.Down, pane.Less, pane.More, pane.Enter, action.ID("something.else"))
+	rapid.Check(t, func(t *rapid.T) {
+		p := &Pane{}
+		v.Subject = rapid.SampledFrom([]string{"", "placement.tilt", "clearance.firewall", "line.rear.joint.1.max"}).Draw(t, "subject")
+		w, h := rapid.IntRange(1, 180).Draw(t, "w"), rapid.IntRange(1, 60).Draw(t, "h")
+		for range rapid.IntRange(0, 12).Draw(t, "keys") {
+			p.Draw(w, h, v)
+			p.Key(rapid.SampledFrom(ids).Draw(t, "key"), v)
+		}
+		f := p.Draw(w, h, v)
+		require.Len(t, f.Lines, h)
+		for _, l := range f.Lines {
+			require.Equal(t, w, theme.Width(l), "%q", l)
+		}
+	})
+}
+
+func TestViewsGoRoundAndTurnInSteps(t *testing.T) {
+	v := viewOf(t, starter.Demo(), false)
+	p := &Pane{}
+	for _, want := range []view.View{view.FromAbove, view.FromBehind, view.ThreeQuarter, view.FromLeft} {
+		p.Key(NextView, v)
+		assert.Equal(t, want, p.view)
+	}
+	p.Key(pane.Less, v)
+	assert.Equal(t, view.ThreeQuarter, p.view)
+	p.Key(TurnRight, v)
+	p.Key(TurnUp, v)
+	assert.Equal(t, view.ThreeQuarter.Turned(1, 1), p.view)
+	p.Key(TurnLeft, v)
+	p.Key(TurnDown, v)
+	assert.Equal(t, view.ThreeQuarter, p.view)
+}
+
+// Two steps nearer show things twice as large, and the middle stays; going over
+// the drawing moves it; one key leads back.
+func TestZoomAndPan(t *testing.T) {
+	v := viewOf(t, starter.Demo(), false)
+	p := &Pane{}
+	whole := p.Draw(120, 30, v)
+	p.Key(ZoomIn, v)
+	p.Key(ZoomIn, v)
+	near := p.Draw(120, 30, v)
+	assert.NotEqual(t, whole.Lines, near.Lines)
+	assert.Contains(t, near.Note, "zoomed")
+	assert.Contains(t, strings.Join(whole.Lines, ""), "500 mm")
+	assert.Contains(t, strings.Join(near.Lines, ""), "200 mm", "the bar is true to scale")
+	p.Key(PanRight, v)
+	p.Key(PanUp, v)
+	assert.NotEqual(t, near.Lines, p.Draw(120, 30, v).Lines)
+	p.Key(PanLeft, v)
+	p.Key(PanDown, v)
+	back := p.Draw(120, 30, v)
+	assert.Equal(t, near.Lines, back.Lines)
+	p.Key(FitAll, v)
+	assert.Equal(t, whole.Lines, p.Draw(120, 30, v).Lines)
+}
+
+// What the cursor is on is shown in the middle, larger; what has no place is said
+// to have none.
+func TestFitToTheSelection(t *testing.T) {
+	v := viewOf(t, starter.Demo(), false)
+	p := &Pane{}
+	p.Draw(120, 30, v)
+	v.Subject = "clearance.steering_shaft"
+	assert.Nil(t, p.Key(FitThis, v))
+	assert.Positive(t, p.zoom)
+	assert.Contains(t, strings.Join(p.Draw(120, 30, v).Lines, "\n"), "59.2 mm gap")
+	v.Subject = "limits"
+	assert.IsType(t, pane.Say{}, p.Key(FitThis, v))
+}
+
+// Another view stands beside the first only where there is room, at the same
+// scale, and never over it.
+func TestArrangement(t *testing.T) {
+	box := func(w, h float64) r2.Box { return r2.Box{Max: r2.Vec{X: w, Y: h}} }
+	views := []place{{view: view.FromLeft, box: box(4800, 1100)}, {view: view.FromAbove, box: box(4800, 1700)}, {view: view.FromBehind, box: box(1700, 1100)}, {view: view.ThreeQuarter, box: box(4400, 2500)}}
+	for _, c := range []struct{ w, h, want int }{{78, 5, 1}, {78, 16, 1}, {138, 15, 2}, {138, 40, 2}, {138, 100, 2}, {200, 52, 3}, {300, 60, 4}} {
+		places, k := arrange(c.w, c.h, views)
+		assert.Len(t, places, c.want, "%d x %d", c.w, c.h)
+		assert.Equal(t, view.FromLeft, places[0].view)
+		assert.Positive(t, k)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		size := rapid.Float64Range(1, 9000)
+		vs := views[:rapid.IntRange(1, 4).Draw(t, "n")]
+		for i := range vs {
+			vs[i].box = box(size.Draw(t, "w"), size.Draw(t, "h"))
+		}
+		w, h := rapid.IntRange(1, 300).Draw(t, "cols"), rapid.IntRange(1, 120).Draw(t, "rows")
+		places, k := arrange(w, h, vs)
+		require.Greater(t, k, 0.0)
+		for i, p := range places {
+			require.True(t, p.w > 0 && p.h > 0 && p.x >= 0 && p.y >= 0 && p.x+p.w <= w && p.y+p.h <= h, "%+v", p)
+			for _, q := range places[:i] {
+				require.True(t, p.x >= q.x+q.w || q.x >= p.x+p.w || p.y >= q.y+q.h || q.y >= p.y+p.h, "%+v over %+v", p, q)
+			}
+		}
+	})
+}
+
+// An empty build says what it lacks.
+func TestNothingToDraw(t *testing.T) {
+	f := (&Pane{}).Draw(60, 8, viewOf(t, []byte("format = 3\n"), false))
+	assert.Contains(t, f.Lines[0], "Nothing to draw yet")
+	assert.NotNil(t, scene.Of(viewOf(t, []byte("format = 3\n"), false).A))
+}
+
+// The sketch as the bench draws it after every nudge, with the scene made anew.
+func BenchmarkSketch(b *testing.B) {
+	texts := builds(b)
+	if path := os.Getenv("SKETCH_BUILD"); path != "" { // another build, such as a large one
+		text, err := os.ReadFile(path)
+		require.NoError(b, err)
+		texts = map[string][]byte{"given": text}
+	}
+	for name, text := range texts {
+		v := viewOf(b, text, false)
+		v.Subject = "placement.rear"
+		again := *v.A
+		both := [2]*assess.Assessment{v.A, &again}
+		for _, size := range [][2]int{{138, 15}, {138, 40}, {78, 5}} {
+			b.Run(fmt.Sprintf("%s/%dx%d", name, size[0], size[1]), func(b *testing.B) {
+				p := &Pane{}
+				b.ReportAllocs()
+				for i := 0; b.Loop(); i++ {
+					v.A = both[i%2]
+					p.Draw(size[0], size[1], v)
+				}
+			})
+		}
+	}
+}
