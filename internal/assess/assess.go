@@ -11,7 +11,6 @@ import (
 	"fitup/internal/assess/job"
 	"fitup/internal/assess/line"
 	"fitup/internal/assess/mount"
-	"fitup/internal/assess/reading"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
@@ -41,13 +40,13 @@ type Assessment struct {
 	Fasteners    []Fastener
 	Measurements []Measurement
 
-	byID     map[string]int
-	work     job.Result
-	readings *reading.Readings
-	light    bool // only what Effects asks for
-	part     part // which findings Effects asks for
-	mounts   *mount.Result
-	legs     bracket.Result
+	byID   map[string]int
+	work   job.Result
+	ready  *ready
+	light  bool // only what Effects asks for
+	part   part // which findings Effects asks for
+	mounts *mount.Result
+	legs   bracket.Result
 }
 
 // Row is one placement row with what it reads now.
@@ -72,8 +71,10 @@ func (a *Assessment) judge() {
 	b := a.Build
 	supports, placed, err := b.Seat()
 	a.place(supports, placed, err)
-	a.readings = reading.Of(b)
-	a.take(finding.LineTrade, line.Across(a.lineInput(), a.linePlace()))
+	if a.ready == nil {
+		a.ready = readyOf(b)
+	}
+	a.take(finding.LineTrade, line.Across(a.ready.input, a.linePlace()))
 	if a.part.has(ofLines) {
 		a.lines()
 	}

@@ -37,6 +37,7 @@ func (a *Assessment) Effects(id string, step Step, only ...seat.Row) map[seat.Ro
 	if !ok || err != nil {
 		return out
 	}
+	all := readyOf(a.Build.Placed(placed))
 	for _, row := range a.Rows {
 		if len(only) > 0 && !slices.Contains(only, row.Row) {
 			continue
@@ -45,7 +46,7 @@ func (a *Assessment) Effects(id string, step Step, only ...seat.Row) map[seat.Ro
 		if err != nil {
 			continue
 		}
-		moved := &Assessment{Build: a.Build.Placed(to), byID: map[string]int{}, light: isLight(id), part: partOf(id)}
+		moved := &Assessment{Build: a.Build.Placed(to), byID: map[string]int{}, ready: all, light: isLight(id), part: partOf(id)}
 		moved.judge()
 		g, ok := moved.Finding(id)
 		if !ok {

@@ -2,9 +2,11 @@ package assess
 
 import (
 	"fmt"
+	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/line"
+	"fitup/internal/assess/reading"
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
@@ -34,10 +36,22 @@ type Line struct {
 	Order  []OrderRow
 }
 
-// lineInput is what lines follow from wherever the powertrain stands, linePlace
-// where it stands.
-func (a *Assessment) lineInput() line.Input {
-	return line.Input{Build: a.Build, Readings: a.readings.Taken(), Droop: hanging}
+// ready is what readings and lines come to wherever the powertrain stands.
+type ready struct {
+	readings *reading.Readings
+	input    line.Input
+	lines    []*line.Prepared // by their place in the file
+}
+
+// readyOf makes a build's readings and lines ready. It serves for the build at
+// any other place too, once its readings say where it stood: project.Build.Placed.
+func readyOf(b *project.Build) *ready {
+	r := &ready{readings: reading.Of(b)}
+	r.input = line.Input{Build: b, Readings: r.readings.Taken(), Droop: hanging}
+	for _, l := range b.Lines {
+		r.lines = append(r.lines, line.Prepare(r.input, l))
+	}
+	return r
 }
 
 func (a *Assessment) linePlace() line.Place {
@@ -46,9 +60,8 @@ func (a *Assessment) linePlace() line.Place {
 
 // lines works out the lines that the file has.
 func (a *Assessment) lines() {
-	in := a.lineInput()
-	for _, l := range a.Build.Lines {
-		r := line.Judge(in, a.linePlace(), l)
+	for i, l := range a.Build.Lines {
+		r := a.ready.lines[i].At(a.linePlace())
 		out := Line{Line: r.Line}
 		a.take(finding.LineTrade, r.Findings)
 		for _, f := range r.Plans {
@@ -70,7 +83,8 @@ func (a *Assessment) lines() {
 
 // chain is the line as the file has it when the powertrain stands at pose.
 func (a *Assessment) chain(l project.Line, pose finding.Maybe[geom.Pose]) (shaft.Chain, error) {
-	return line.Chain(a.Build, l, pose)
+	i := slices.IndexFunc(a.Build.Lines, func(m project.Line) bool { return m.Name == l.Name })
+	return a.ready.lines[i].Chain(pose)
 }
 
 func (l *Line) values(list *finding.List) {

@@ -14,7 +14,7 @@ func (a *Assessment) measured() {
 	ms, facts := reading.Measurements(a.Build)
 	a.Measurements = ms
 	a.note(finding.ReadingTrade, facts...)
-	a.take(finding.ReadingTrade, a.readings.Drift(ms, a.targetLabels()))
+	a.take(finding.ReadingTrade, a.ready.readings.Drift(ms, a.targetLabels()))
 }
 
 // targetLabels are what the targets of readings are called, by target.
@@ -51,13 +51,13 @@ func (a *Assessment) readingFacts() {
 	if !looked {
 		ends = append(ends, reading.End{Target: project.TargetPowertrain, Label: "powertrain", Moved: a.readElsewhere()})
 	}
-	a.note(finding.ReadingTrade, a.readings.Facts(ends)...)
+	a.note(finding.ReadingTrade, a.ready.readings.Facts(ends)...)
 }
 
 // readElsewhere reports whether the powertrain stands elsewhere than where it
 // was read, or nobody can tell.
 func (a *Assessment) readElsewhere() bool {
-	set := a.readings.Gauge(project.TargetPowertrain).Set
+	set := a.ready.readings.Gauge(project.TargetPowertrain).Set
 	if len(set) == 0 {
 		return false
 	}

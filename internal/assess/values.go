@@ -53,7 +53,7 @@ func (a *Assessment) listValues() []Value {
 	for _, f := range a.Findings {
 		l.Finding(f)
 	}
-	a.readings.Values(&l)
+	a.ready.readings.Values(&l)
 	a.work.Values(&l)
 	a.listShop(&l)
 	count := a.Count()
