@@ -22,6 +22,8 @@ func TestLegStraightAcross(t *testing.T) {
 	b := leg(t, a, "left_front")
 	assert.InDelta(t, 165, b.Cut.Length, 1e-9)
 	assert.InDelta(t, 165, value(t, a, "bracket.left_front.long_point"), 1e-9)
+	gaps := runLegs(t, example.Legs("", "pad_plate = { thickness = 8, gap = 2 }\nrail_plate = { thickness = 6, gap = 1 }", ""))
+	assert.InDelta(t, 163, value(t, gaps, "bracket.left_front.length"), 1e-9)
 	assert.InDelta(t, 165, value(t, a, "bracket.left_front.overall"), 1e-9)
 	assert.InDelta(t, 0, value(t, a, "bracket.left_front.rail.mitre"), 1e-9)
 	// SHS 50x50x3 cold weighs 4.25 kg/m (EN 10219-2, annex, table of sizes).
@@ -135,6 +137,9 @@ func TestSaddleLiesOnTheCrossmember(t *testing.T) {
 		}
 		assert.InDelta(t, longest, b.LongPoint(), 1e-6)
 		assert.InDelta(t, shortest, b.ShortPoint(), 1e-6)
+		for _, r := range b.Rows() {
+			assert.Equal(t, r.Label == "on the axis", r.Words == "to the crossmember's axis", r.Label)
+		}
 		per := b.Cut.Section.Mass / 1000 // kg per mm
 		assert.Less(t, b.Saddle.Mass, per*b.LongPoint())
 		assert.Greater(t, b.Saddle.Mass, per*b.ShortPoint())
@@ -183,6 +188,8 @@ func TestWrapsLieOnTheCuts(t *testing.T) {
 			at, normal, way = b.Cut.Rail.At, b.Cut.Rail.Normal, 1
 		}
 		assert.Greater(t, w.Deepest, 1.0)
+		assert.GreaterOrEqual(t, w.Zero, 0.0)
+		assert.Less(t, w.Zero, 2*math.Pi)
 		for _, p := range w.Points {
 			turn := w.Zero + p.Angle
 			out := r3.Add(r3.Scale(24.15*math.Cos(turn), b.Cut.V), r3.Scale(24.15*math.Sin(turn), b.Cut.U))
@@ -196,6 +203,9 @@ func TestWrapsLieOnTheCuts(t *testing.T) {
 		_, err = b.Wraps(places)
 		require.ErrorContains(t, err, "12 to 360")
 	}
+	square := leg(t, runLegs(t, example.Legs("", "", "")), "left_front")
+	_, err = square.Wraps(24)
+	require.ErrorContains(t, err, "cut on the saw")
 	for _, places := range []int{12, 360} {
 		_, err = b.Wraps(places)
 		require.NoError(t, err)
@@ -216,5 +226,26 @@ func TestReasonsAreInTheFilesUnit(t *testing.T) {
 	for _, said := range []string{b.Why, wraps.Error()} {
 		assert.Contains(t, said, " in")
 		assert.NotContains(t, said, "mm")
+	}
+}
+
+// A saw that does not tilt makes a compound cut with the tube rolled, if it swings
+// far enough: the swing is the angle between the cut and a square one.
+func TestASawThatDoesNotTilt(t *testing.T) {
+	const compound = "foot = [330, -380, -40]"
+	for shop, want := range map[string]finding.Status{"mitre = 60\ntilt = 0\n": finding.OK, "mitre = 10\ntilt = 0\n": finding.Over, "": finding.OK} {
+		a := runLegs(t, example.Legs("", compound, "[shop]\n"+shop))
+		f, ok := a.Finding("bracket.left_front.fits")
+		require.True(t, ok)
+		assert.Equal(t, want, f.Status, shop)
+		b := leg(t, a, "left_front")
+		if shop == "" {
+			assert.NotContains(t, f.Advice(), "rolled")
+			assert.Equal(t, finding.Practice, f.Source)
+			continue
+		}
+		assert.Contains(t, f.Advice(), "rolled")
+		assert.InDelta(t, max(b.Cut.Pad.Angle, b.Cut.Rail.Angle).Rad(), f.Value, 1e-9, shop)
+		assert.Contains(t, f.Source, "as entered in [shop]")
 	}
 }

@@ -24,6 +24,7 @@ func TestSectionBySizes(t *testing.T) {
 	assert.Equal(t, geombracket.RoundTube, s.Kind)
 	assert.InDelta(t, 44.45, s.H, 1e-9)
 	assert.InDelta(t, 3.048, s.T, 1e-9)
+	assert.Zero(t, s.B)
 	s, err = shapeOf("leg", project.Leg{Section: "2 x 1/4", Kind: project.FlatBar}, quantity.Inch())
 	require.NoError(t, err)
 	assert.InDelta(t, 6.35, s.B, 1e-9)

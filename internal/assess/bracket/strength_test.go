@@ -76,6 +76,10 @@ func TestWeldAsLines(t *testing.T) {
 	assert.Equal(t, "at its foot", s.Weld.At)
 	assert.False(t, s.Weld.ByWall)
 
+	// The line is that at the foot, whatever the cut at the pad is like.
+	tilted, _ := strong(t, "pad_normal = [0.3, -1, 0.2]\nweld = { size = 3, runs = \"top and bottom\" }")
+	assert.InDelta(t, 76, value(t, tilted, "bracket.left_front.weld.length"), 1e-6)
+
 	// Both sides: upright lines of 38, two of them: d²/3 each way (Blodgett), so
 	// a third less holds. The tube's own wall beside them counts too.
 	_, s = strong(t, "weld = { size = 3, runs = \"both sides\" }")
@@ -119,6 +123,15 @@ func TestAFilletTooLargeForItsWall(t *testing.T) {
 		assert.Equal(t, want.status, f.Status, leg)
 		assert.InDelta(t, want.limit, f.Limit, 1e-12, leg)
 	}
+	// At each end the thinner of tube and plate counts.
+	ends := leg(t, runLegs(t, example.Legs("", "weld = { size = 3 }\npad_plate = { thickness = 1, width = 90, height = 90 }\nrail_plate = { thickness = 8, width = 90, height = 90 }", "")), "left_front")
+	welds, err := ends.legWelds()
+	require.NoError(t, err)
+	require.Len(t, welds, 2)
+	assert.InDelta(t, 3, welds[0].group.Leg, 1e-12)
+	assert.InDelta(t, 1, welds[1].group.Leg, 1e-12)
+	_, thin := strong(t, "weld = { size = 3 }\nrail_plate = { thickness = 2, width = 90, height = 90 }")
+	assert.InDelta(t, 2, thin.Weld.Counted, 1e-12)
 	// A bar has no wall: its own size counts.
 	a, _ = strongOf(t, "", "kind = \"flat bar\"\nheight = 60\nwidth = 12\nweld = { size = 10 }")
 	f, _ = a.Finding("bracket.left_front.weld_size")
