@@ -53,7 +53,7 @@ func TestHeadcountTellsProvedFromPlanned(t *testing.T) {
 	j := func(id, basis string) string {
 		s := "[[job]]\nid = \"" + id + "\"\ntitle = \"t\"\ndone = true\n"
 		if basis != "" {
-			s += "relied = [{ finding = \"x." + id + "\", status = \"over\", basis = \"proved\" }, { finding = \"y\", status = \"over\", basis = \"" + basis + "\" }]\n"
+			s += "relied = [{ finding = \"x." + id + "\", status = \"over\", basis = \"proved\" }, { finding = \"y\", status = \"over\", basis = \"" + basis + "\" }, { finding = \"z\", status = \"over\", basis = \"proved\" }]\n"
 		}
 		return s
 	}
