@@ -148,3 +148,15 @@ func TestPatterns(t *testing.T) {
 		assert.Equal(t, c.want, Matches(c.pattern, c.id), "%s %s", c.pattern, c.id)
 	}
 }
+
+// What several findings share stays as it was when one of them is put into the
+// file's unit.
+func TestRestateLeavesWhatIsShared(t *testing.T) {
+	shared := []string{"a rail", "25.4 mm of it"}
+	f := Finding{Missing: "25.4 mm", Assumes: shared, Says: Say("25.4 mm")}
+	f.Restate(quantity.Inch())
+	assert.Equal(t, []string{"a rail", "25.4 mm of it"}, shared)
+	assert.Equal(t, []string{"a rail", "1 in of it"}, f.Assumes)
+	assert.Equal(t, "1 in", f.Missing)
+	assert.Equal(t, "1 in", f.Advice())
+}

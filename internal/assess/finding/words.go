@@ -1,6 +1,7 @@
 package finding
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -121,7 +122,15 @@ func (f *Finding) Restate(u quantity.Units) {
 	if says := f.Says; says != nil {
 		f.Says = func() string { return quantity.Restate(says(), u) }
 	}
-	for i := range f.Assumes {
-		f.Assumes[i] = quantity.Restate(f.Assumes[i], u)
+	shared := true // what a trade prepared once, and other findings have as well
+	for i, was := range f.Assumes {
+		now := quantity.Restate(was, u)
+		if now == was {
+			continue
+		}
+		if shared {
+			f.Assumes, shared = slices.Clone(f.Assumes), false
+		}
+		f.Assumes[i] = now
 	}
 }

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -29,6 +30,15 @@ func (in *Input) grounds() grounds {
 func (g grounds) remembering() grounds {
 	g.looked = map[lookKey][]Hold{}
 	return g
+}
+
+// forget drops what was looked up of a pattern that names the id.
+func (g *grounds) forget(id string) {
+	maps.DeleteFunc(g.looked, func(k lookKey, _ []Hold) bool {
+		name, _ := strings.CutSuffix(k.pattern, "?")
+		name, _ = strings.CutSuffix(name, "@proved")
+		return finding.Matches(name, id)
+	})
 }
 
 // finding returns the finding with the given id, also one of the plans.

@@ -93,7 +93,7 @@ func Judge(in Input) Result {
 	res.settle()
 	res.engineOut()
 	res.grounds.facts = append(res.grounds.facts, res.Fact)
-	res.grounds = res.grounds.remembering() // the list is a fact that jobs wait for
+	res.grounds.forget(finding.EngineOut) // the list is a fact that jobs wait for
 	res.settle()
 	for i := range res.Jobs {
 		res.lost(&res.Jobs[i])

@@ -55,7 +55,9 @@ type halfShaft struct {
 	lacks       error  // what the file lacks to move it
 	bump, droop float64
 	path        suspension.WheelPath
-	toPinion    geom.Angle // of the differential in plan
+	hubs        []suspension.Hub // over the wheel's travel, as far as it gets
+	binds       error            // why it gets no further
+	toPinion    geom.Angle       // of the differential in plan
 	limits      [4]shaftLimit
 }
 
@@ -79,6 +81,9 @@ func halfShaftsOf(l project.Line, hung bool) []halfShaft {
 		if file.Ball.Known {
 			h.path = suspension.ControlArm{PivotA: pivotA, PivotB: pivotB, Ball: file.Ball.At}
 		}
+		if h.lacks == nil {
+			h.hubs, h.binds = suspension.HalfShaft{Outer: file.Outer.At, Path: h.path}.Hubs(h.droop, h.bump, travelSteps)
+		}
 		h.limits = h.limitsOf(l, hung)
 		out = append(out, h)
 	}
@@ -87,7 +92,7 @@ func halfShaftsOf(l project.Line, hung bool) []halfShaft {
 
 // halfShafts moves the half shafts of a line. The differential of one that is
 // hung stands wherever the powertrain does; where is nil for one on the chassis.
-func (p *Prepared) halfShafts(where *Stands) ([]HalfShaft, []finding.Finding) {
+func (p *Prepared) halfShafts(where *Stands) shaftsMoved {
 	out := make([]HalfShaft, 0, len(p.shafts))
 	found := make([]finding.Finding, 0, 4*len(p.shafts))
 	for i := range p.shafts {
@@ -99,7 +104,7 @@ func (p *Prepared) halfShafts(where *Stands) ([]HalfShaft, []finding.Finding) {
 		found = append(found, h.findings(&s, p.build.Units)...)
 		out = append(out, s)
 	}
-	return out, found
+	return shaftsMoved{out, found}
 }
 
 // move takes the half shaft through its wheel's travel.
@@ -117,7 +122,7 @@ func (h *halfShaft) move(s *HalfShaft, where *Stands, u quantity.Units) error {
 	if h.file.Ball.Known {
 		s.Assumes = append(s.Assumes, "a hub that stays parallel to itself as it rises")
 	}
-	return s.sweep(h.droop, h.bump)
+	return h.sweep(s)
 }
 
 // outboard is 1 for a shaft to the right, -1 for one to the left.
@@ -170,17 +175,20 @@ func (h *halfShaft) lacksOutput(built geom.Pose, u quantity.Units) string {
 }
 
 // sweep fills in the points as built and the worst over all stands.
-func (s *HalfShaft) sweep(droop, bump float64) error {
+func (h *halfShaft) sweep(s *HalfShaft) error {
 	var soft [4]Extreme
 	for k, st := range s.Stands {
-		h := s.Shaft
-		h.Inner, h.InnerAxis = st.Inner, st.Axis
-		points, err := h.Sweep(droop, bump, travelSteps)
+		shaft := s.Shaft
+		shaft.Inner, shaft.InnerAxis = st.Inner, st.Axis
+		points, err := shaft.Along(h.hubs)
+		if err == nil {
+			err = h.binds
+		}
 		if err != nil {
 			return err
 		}
 		if k == 0 {
-			ride, err := h.At(0)
+			ride, err := shaft.At(0)
 			if err != nil {
 				return err
 			}

@@ -38,6 +38,12 @@ type Prepared struct {
 	sweeps []sweep
 	limits limits
 	shafts []halfShaft
+	fixed  shaftsMoved // of a differential on the chassis, which stands still
+}
+
+type shaftsMoved struct {
+	shafts   []HalfShaft
+	findings []finding.Finding
 }
 
 // sweep is the axle taken through its travel under one kind of torque.
@@ -56,6 +62,9 @@ func Prepare(b *project.Build, l project.Line, end finding.Maybe[End]) *Prepared
 	}
 	p.shafts = halfShaftsOf(l, p.hung)
 	if l.Suspension.Kind == project.FixedDiff {
+		if !p.hung {
+			p.fixed = p.halfShafts(nil)
+		}
 		return p
 	}
 	p.limits = limitsOf(b, l)
@@ -95,7 +104,8 @@ type Place struct {
 	PlanWhy string // why it is not planned
 }
 
-// Result is the travel of one line and what it is held against.
+// Result is the travel of one line and what it is held against. It is not to be
+// written: several may share what is the same for all places of the powertrain.
 type Result struct {
 	Travel   *Travel // nil without a suspension
 	Findings []finding.Finding
@@ -130,7 +140,7 @@ func (p *Prepared) At(at Place) Result {
 	switch {
 	case p.hung:
 	case fixed:
-		t.HalfShafts, out.Findings = p.halfShafts(nil)
+		t.HalfShafts, out.Findings = p.fixed.shafts, p.fixed.findings
 	default:
 		out.Findings = p.axleFindings(t)
 	}
@@ -181,7 +191,8 @@ func (p *Prepared) Hung(t Travel, where Stands) Result {
 		out.Findings = []finding.Finding{noHalfShaft(p.line)}
 		return out
 	}
-	t.HalfShafts, out.Findings = p.halfShafts(&where)
+	moved := p.halfShafts(&where)
+	t.HalfShafts, out.Findings = moved.shafts, moved.findings
 	return out
 }
 

@@ -95,46 +95,58 @@ func (h HalfShaft) At(rise float64) (ShaftPoint, error) {
 	if err := checkRise(rise); err != nil {
 		return ShaftPoint{}, err
 	}
-	if err := checkPoint("inner joint", h.Inner); err != nil {
+	if err := h.check(); err != nil {
 		return ShaftPoint{}, err
-	}
-	if err := checkPoint("outer joint", h.Outer); err != nil {
-		return ShaftPoint{}, err
-	}
-	in, err := checkAxis("axis of the inner joint", h.InnerAxis)
-	if err != nil {
-		return ShaftPoint{}, err
-	}
-	out, err := checkAxis("axis of the outer joint", h.OuterAxis)
-	if err != nil {
-		return ShaftPoint{}, err
-	}
-	if !geom.Finite(h.Lock.Rad()) || h.Lock < 0 || h.Lock >= mostLock {
-		return ShaftPoint{}, fmt.Errorf("half shaft: a lock of %.1f° is not one; give how far the wheel steers either way, from 0 to less than 80°", h.Lock.Degrees())
-	}
-	if h.Path == nil {
-		return ShaftPoint{}, errors.New("half shaft: no path is given for its wheel end")
-	}
-	ride := r3.Sub(h.Outer, h.Inner)
-	if r3.Norm(ride) < 1 {
-		return ShaftPoint{}, errors.New("half shaft: both joints at the same point")
-	}
-	if r3.Dot(ride, in) <= 0 || r3.Dot(ride, out) <= 0 {
-		return ShaftPoint{}, errors.New("half shaft: a joint stands at 90° or more at ride height; both joint axes have to point outboard")
 	}
 	m, err := h.Path.motion(h.Outer, rise)
 	if err != nil {
 		return ShaftPoint{}, err
 	}
-	p := ShaftPoint{Rise: rise, Outer: m.Point(h.Outer)}
+	return h.at(Hub{rise, m})
+}
+
+// check refuses a half shaft that cannot be, and makes its axes of length 1.
+func (h *HalfShaft) check() error {
+	if err := checkPoint("inner joint", h.Inner); err != nil {
+		return err
+	}
+	if err := checkPoint("outer joint", h.Outer); err != nil {
+		return err
+	}
+	var err error
+	if h.InnerAxis, err = checkAxis("axis of the inner joint", h.InnerAxis); err != nil {
+		return err
+	}
+	if h.OuterAxis, err = checkAxis("axis of the outer joint", h.OuterAxis); err != nil {
+		return err
+	}
+	if !geom.Finite(h.Lock.Rad()) || h.Lock < 0 || h.Lock >= mostLock {
+		return fmt.Errorf("half shaft: a lock of %.1f° is not one; give how far the wheel steers either way, from 0 to less than 80°", h.Lock.Degrees())
+	}
+	if h.Path == nil {
+		return errors.New("half shaft: no path is given for its wheel end")
+	}
+	ride := r3.Sub(h.Outer, h.Inner)
+	if r3.Norm(ride) < 1 {
+		return errors.New("half shaft: both joints at the same point")
+	}
+	if r3.Dot(ride, h.InnerAxis) <= 0 || r3.Dot(ride, h.OuterAxis) <= 0 {
+		return errors.New("half shaft: a joint stands at 90° or more at ride height; both joint axes have to point outboard")
+	}
+	return nil
+}
+
+// at is the checked half shaft with its hub there.
+func (h *HalfShaft) at(hub Hub) (ShaftPoint, error) {
+	p := ShaftPoint{Rise: hub.Rise, Outer: hub.Motion.Point(h.Outer)}
 	shaft := r3.Sub(p.Outer, h.Inner)
 	p.Length = r3.Norm(shaft)
 	if p.Length < 1 {
-		return ShaftPoint{}, fmt.Errorf("half shaft: at a rise of %.1f mm its joints come together", rise)
+		return ShaftPoint{}, fmt.Errorf("half shaft: at a rise of %.1f mm its joints come together", hub.Rise)
 	}
-	p.Plunge = p.Length - r3.Norm(ride)
-	p.InnerAngle = geom.Between(in, shaft)
-	p.OuterAngle = steered(shaft, m.Dir(out), h.Lock)
+	p.Plunge = p.Length - r3.Norm(r3.Sub(h.Outer, h.Inner))
+	p.InnerAngle = geom.Between(h.InnerAxis, shaft)
+	p.OuterAngle = steered(shaft, hub.Motion.Dir(h.OuterAxis), h.Lock)
 	return p, nil
 }
 
@@ -159,21 +171,72 @@ func steered(shaft, hub r3.Vec, lock geom.Angle) geom.Angle {
 	return most
 }
 
-// Sweep returns n points at equal steps of rise from full droop to full bump
-// (distances in mm from ride height). On an error the points below it are
-// returned with it.
-func (h HalfShaft) Sweep(droop, bump float64, n int) ([]ShaftPoint, error) {
+// Hub is the rigid motion of a wheel's hub from ride height when the guided point
+// of its path has risen by Rise mm, bump positive.
+type Hub struct {
+	Rise   float64
+	Motion geom.Pose
+}
+
+// Hubs returns the hub at n equal steps of rise from full droop to full bump
+// (distances in mm from ride height). It goes the same way wherever the inner
+// joint stands. On an error the hubs below it are returned with it.
+func (h HalfShaft) Hubs(droop, bump float64, n int) ([]Hub, error) {
 	rises, err := riseSteps(droop, bump, n)
 	if err != nil {
 		return nil, err
 	}
-	out := make([]ShaftPoint, 0, n)
+	if h.Path == nil {
+		return nil, errors.New("half shaft: no path is given for its wheel end")
+	}
+	if err := checkPoint("outer joint", h.Outer); err != nil {
+		return nil, err
+	}
+	out := make([]Hub, 0, n)
 	for _, r := range rises {
-		p, err := h.At(r)
+		if err := checkRise(r); err != nil {
+			return out, err
+		}
+		m, err := h.Path.motion(h.Outer, r)
+		if err != nil {
+			return out, err
+		}
+		out = append(out, Hub{r, m})
+	}
+	return out, nil
+}
+
+// Along returns the half shaft with its hub at each of those places, a point for
+// each. On an error the points before it are returned with it.
+func (h HalfShaft) Along(hubs []Hub) ([]ShaftPoint, error) {
+	if err := h.check(); err != nil {
+		return nil, err
+	}
+	out := make([]ShaftPoint, 0, len(hubs))
+	for _, hub := range hubs {
+		p, err := h.at(hub)
 		if err != nil {
 			return out, err
 		}
 		out = append(out, p)
 	}
 	return out, nil
+}
+
+// Sweep returns n points at equal steps of rise from full droop to full bump
+// (distances in mm from ride height). On an error the points below it are
+// returned with it.
+func (h HalfShaft) Sweep(droop, bump float64, n int) ([]ShaftPoint, error) {
+	if _, err := riseSteps(droop, bump, n); err != nil {
+		return nil, err
+	}
+	if err := h.check(); err != nil {
+		return nil, err
+	}
+	hubs, bound := h.Hubs(droop, bump, n)
+	points, err := h.Along(hubs)
+	if err == nil {
+		err = bound
+	}
+	return points, err
 }

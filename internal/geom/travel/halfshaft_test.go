@@ -187,3 +187,31 @@ func TestHalfShaftRefusals(t *testing.T) {
 	_, err = halfShaft(up).Sweep(-1, 10, 3)
 	require.Error(t, err)
 }
+
+// One way of the hub serves every place of the inner joint, point by point as
+// asked for one rise at a time; what binds on the way comes with what went before.
+func TestHubsServeEveryInnerJoint(t *testing.T) {
+	h := halfShaft(ControlArm{PivotA: r3.Vec{X: 2700, Y: 250, Z: 300}, PivotB: r3.Vec{X: 2900, Y: 260, Z: 310}, Ball: r3.Vec{X: 2800, Y: 640, Z: 280}})
+	h.Lock = 20 * geom.Deg
+	hubs, err := h.Hubs(90, 70, 9)
+	require.NoError(t, err)
+	require.Len(t, hubs, 9)
+	for _, inner := range []r3.Vec{h.Inner, {X: 2830, Y: 120, Z: 340}} {
+		h.Inner = inner
+		points, err := h.Along(hubs)
+		require.NoError(t, err)
+		for i, p := range points {
+			want, err := h.At(hubs[i].Rise)
+			require.NoError(t, err)
+			assert.Equal(t, want, p)
+		}
+	}
+	hubs, err = h.Hubs(90, 900, 9)
+	require.Error(t, err)
+	assert.NotEmpty(t, hubs)
+	points, err := h.Sweep(90, 900, 9)
+	require.Error(t, err)
+	assert.Len(t, points, len(hubs))
+	_, err = HalfShaft{Outer: h.Outer}.Hubs(90, 70, 9)
+	require.ErrorContains(t, err, "no path")
+}
