@@ -114,6 +114,10 @@ func TestBendBoundsQuadraticForms(t *testing.T) {
 	assert.InDelta(t, quadratic*4, bent([]float64{2, 2, 2, 2}, []Number{y, y}), 1e-12)
 	assert.Zero(t, bent([]float64{1, -1, -1, 1}, []Number{y, y}), "a difference of one and the same")
 	assert.Zero(t, bent(nil, nil))
+	square := Curved(0, []float64{2}, Weighted{0, y})
+	for _, less := range []Number{Exact(1).Minus(square), square.Times(-1), Sum(Weighted{-1, square}), Product(square, Exact(-1))} {
+		assert.InDelta(t, quadratic, less.Expanded(), 1e-12, "a bend has no sign")
+	}
 }
 
 func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }

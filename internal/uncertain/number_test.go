@@ -231,6 +231,9 @@ func TestUnknownSigns(t *testing.T) {
 	top := a.Minus(c).Largest()
 	assert.Equal(t, "the gauge's zero", top[0].Label)
 	assert.InDelta(t, 1, top[0].Part, 1e-12)
+	e := with(t, &s, 0, Source{Label: "the reading", U: 3})
+	assert.Equal(t, "the reading", a.Minus(c).Plus(e).Largest()[0].Label)
+	assert.InDelta(t, 9/(9+4*u*u), a.Minus(c).Plus(e).Largest()[0].Part, 1e-12)
 	// Of more gauges than are looked for first.
 	sum, want := Exact(0), 0.0
 	for range 7 {
@@ -276,6 +279,10 @@ func TestFork(t *testing.T) {
 	left, right := s.Fork(), s.Fork()
 	b, c := with(t, left, 2, Source{Label: "b", U: 2}), with(t, right, 2, Source{Label: "c", U: 3})
 	assert.Equal(t, 1, s.Len())
+	_, err := s.Add(Source{Label: "late", U: 1})
+	assert.ErrorIs(t, err, ErrForked)
+	_, err = s.Unsigned(1)
+	assert.Error(t, err)
 	assert.InDelta(t, math.Sqrt(5), a.Plus(b).U(), 1e-12)
 	assert.InDelta(t, math.Sqrt(10), c.Plus(a).U(), 1e-12)
 	assert.Equal(t, "c", c.Plus(a).Largest()[0].Label)

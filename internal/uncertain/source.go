@@ -1,8 +1,10 @@
 package uncertain
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"sync/atomic"
 )
 
 // Shape is the distribution of an error.
@@ -48,7 +50,12 @@ const None ID = 0
 type Sources struct {
 	parent *Sources
 	all    []kept
+	forked atomic.Bool
 }
+
+// ErrForked is returned for a source that comes too late: forks have begun to
+// number their own from here on.
+var ErrForked = errors.New("a source was added to sources that were forked already")
 
 type kept struct {
 	Source
@@ -65,8 +72,9 @@ const (
 
 // Fork returns sources that begin as s and take more without changing s. A
 // number of s may be mixed with numbers of the fork, but not with those of
-// another fork.
+// another fork. s itself takes no more sources. Many goroutines may fork at once.
 func (s *Sources) Fork() *Sources {
+	s.forked.Store(true)
 	return &Sources{parent: s, all: s.all[:len(s.all):len(s.all)]}
 }
 
@@ -75,9 +83,11 @@ func (s *Sources) Len() int { return len(s.all) }
 
 // Add puts in a source and returns its ID, None for one without uncertainty. It
 // refuses what is not a number, a negative uncertainty, fewer than one degree of
-// freedom, and a pool that is not there.
+// freedom, and a pool that is not there; ErrForked when s was forked.
 func (s *Sources) Add(src Source) (ID, error) {
 	switch {
+	case s.forked.Load():
+		return None, fmt.Errorf("%s: %w", src.Label, ErrForked)
 	case math.IsNaN(src.U) || math.IsInf(src.U, 0) || src.U < 0:
 		return None, fmt.Errorf("%s: its standard uncertainty is %g; it must be 0 or more", src.Label, src.U)
 	case math.IsNaN(src.DoF) || src.DoF != 0 && src.DoF < 1:
@@ -115,6 +125,9 @@ func (s *Sources) Unsigned(of ID) (ID, error) {
 		return None, fmt.Errorf("source %d cannot act with an unknown sign: it was not added as one that turns", of)
 	}
 	k := s.all[of-1]
+	if s.forked.Load() {
+		return None, fmt.Errorf("%s: %w", k.Label, ErrForked)
+	}
 	s.all = append(s.all, k)
 	return ID(len(s.all)), nil
 }
