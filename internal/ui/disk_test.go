@@ -223,6 +223,7 @@ func TestKeysAreAnsweredWhileTheDiskHangs(t *testing.T) {
 // was acknowledged as saved is in the file, what was journalled comes back, and
 // what comes back is a state that was on the screen.
 func TestADiskThatNeverAnswersLosesNothingAcknowledged(t *testing.T) {
+	t.Parallel()
 	keys := []string{"right", "right", "s", "right", "down", "right", "u", "s", "left", "s", "right"}
 	whole := demoBeside(t)
 	for _, k := range keys {

@@ -73,7 +73,10 @@ func driveOn(t tester, path string, w, h int, look string, g theme.Glyphs, gate 
 		if busy.Load() {
 			panic("the model waits for the disk: " + step + " " + filepath.Base(name))
 		}
-		return gate.Pass(step, name)
+		if err := gate.Pass(step, name); err != nil || step != "sync" {
+			return err
+		}
+		return keep.ErrNoWait
 	})
 	require.NoError(t, err)
 	th, err := theme.New(look, g)

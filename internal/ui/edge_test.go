@@ -27,6 +27,7 @@ func (d *driver) toRow(n int) *driver {
 // Absurd values in any row are refused or stay finite, and can be undone. One
 // bench does for all of them, as each is undone to the byte.
 func TestAbsurdPlacement(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24)
 	for row := range d.m.now.Rows {
 		for _, text := range []string{"99 m", "-99 m", "0", "9 m right", "9 m left", "89.9 deg down to the rear", "90 deg up to the rear", "89.9 deg rear to the left", "90 deg rear to the right"} {
@@ -73,6 +74,7 @@ func TestFillingInAStarter(t *testing.T) {
 
 // Pads known and one, two or all keys of the placement missing.
 func TestHalfFilledPlacement(t *testing.T) {
+	t.Parallel()
 	keys := []string{"left_front = -106", "right_front = -106", "rear = -289.5", "setback = 260", `offset = "6 mm right"`, `heading = "0 deg"`}
 	for mask := range 1 << len(keys) {
 		if n := bits.OnesCount(uint(mask)); n > 2 && n < len(keys) {

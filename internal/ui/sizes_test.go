@@ -53,6 +53,7 @@ func TestEverySize(t *testing.T) {
 
 // TestAnySize draws any build in any state at any size, in any look.
 func TestAnySize(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	builds, all := sampleBuilds(), states()
 	n := 0
@@ -73,6 +74,7 @@ func TestAnySize(t *testing.T) {
 
 // Coming back from any size shows the very same frame.
 func TestSizesLeaveNoTrace(t *testing.T) {
+	t.Parallel()
 	for name, keys := range states() {
 		d := drive(t, starter.Demo(), 120, 36).keys(keys...)
 		frame := d.m.View()

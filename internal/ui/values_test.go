@@ -150,46 +150,63 @@ func without(numbers []string, have map[string][]string) []string {
 	return out
 }
 
-// TestEveryNumberShownIsAValue looks at every golden screen and at every state
-// of every build: whoever reads a number on the screen finds it in the values
-// too, where scripts read it.
-func TestEveryNumberShownIsAValue(t *testing.T) {
-	numbers := 0
-	have := map[string]map[string][]string{} // by the glyphs and the text of the build: the same text has the same values
-	look := func(t *testing.T, d *driver) {
-		t.Helper()
-		text := d.m.theme.Glyphs.Name + d.bytes()
-		if have[text] == nil {
-			have[text] = forms(d.m.now.Values, d.m.sess.Now().Build.Units, d.m.theme.Glyphs)
-		}
-		on := d.numbersShown()
-		numbers += len(on)
-		if odd := without(on, have[text]); len(odd) > 0 {
-			assert.Fail(t, "no value stands behind", "%v in\n%s", odd, d.contents())
-		}
+// proven looks for the values behind the numbers on show.
+type proven struct {
+	numbers int
+	have    map[string]map[string][]string // by the glyphs and the text of the build: the same text has the same values
+}
+
+func (p *proven) look(t *testing.T, d *driver) {
+	t.Helper()
+	text := d.m.theme.Glyphs.Name + d.bytes()
+	if p.have[text] == nil {
+		p.have[text] = forms(d.m.now.Values, d.m.sess.Now().Build.Units, d.m.theme.Glyphs)
 	}
+	on := d.numbersShown()
+	p.numbers += len(on)
+	if odd := without(on, p.have[text]); len(odd) > 0 {
+		assert.Fail(t, "no value stands behind", "%v in\n%s", odd, d.contents())
+	}
+}
+
+func (p *proven) enough(t *testing.T) {
+	t.Helper()
+	assert.Greater(t, p.numbers, 1000, "hardly any number was found")
+}
+
+// TestEveryNumberShownIsAValue looks at every golden screen: whoever reads a
+// number on the screen finds it in the values too, where scripts read it.
+func TestEveryNumberShownIsAValue(t *testing.T) {
+	p := proven{have: map[string]map[string][]string{}}
 	for _, s := range shots() {
 		t.Run(s.title(), func(t *testing.T) {
 			if s.w < layout.MinW {
 				t.Skip("the screen shows nothing but that it is too small")
 			}
-			look(t, s.take(t))
+			p.look(t, s.take(t))
 		})
 	}
+	p.enough(t)
+}
+
+// The same in every state of every build.
+func TestEveryNumberInEveryState(t *testing.T) {
+	t.Parallel()
+	p := proven{have: map[string]map[string][]string{}}
 	for build, text := range sampleBuilds() {
 		for name, keys := range states() {
 			t.Run(build+" "+name, func(t *testing.T) {
 				d := drive(t, text, 140, 45).keys(keys...)
 				for range 3 { // down every list
-					look(t, d)
+					p.look(t, d)
 					d.keys("down", "down", "down")
 				}
 				d.send(tea.WindowSizeMsg{Width: 60, Height: 20})
-				look(t, d)
+				p.look(t, d)
 			})
 		}
 	}
-	assert.Greater(t, numbers, 1000, "hardly any number was found")
+	p.enough(t)
 }
 
 // Without the values a screen rests on, the test above would tell.

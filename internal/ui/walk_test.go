@@ -78,6 +78,7 @@ func (d *driver) maySave(k tea.KeyMsg) bool {
 // the file changes only when it is saved and is then what the bench holds, and
 // undoing everything returns the bytes that were read.
 func TestRandomWalk(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	builds := sampleBuilds()
 	table, err := Actions()
@@ -140,6 +141,7 @@ func (d *driver) undoAll(original string) {
 // TestWalkCanBeRecovered drops a random walk without a word and takes its
 // unsaved work back.
 func TestWalkCanBeRecovered(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	keys := []string{"right", "left", "right", "down", "up", "u", "r", ".", ",", "s", "2", "4", " ", "3", "x"}
 	builds := sampleBuilds()
