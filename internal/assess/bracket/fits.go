@@ -11,7 +11,7 @@ import (
 
 // fitsFinding says whether the leg can be cut, and how near the saw's limit.
 func (r *Result) fitsFinding(b *Bracket) {
-	f := finding.Finding{ID: "bracket." + b.Name + ".fits", Title: b.Label + " bracket, its leg", Kind: quantity.Angle, Source: finding.Practice}
+	f := finding.Finding{ID: finding.BracketFits(b.Name), Title: b.Label + " bracket, its leg", Kind: quantity.Angle, Source: finding.Practice}
 	if r.ready.ownSaw {
 		f.Source = "the saw, as entered in [shop]"
 	}

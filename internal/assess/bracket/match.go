@@ -246,7 +246,7 @@ func (b *Bracket) padLength() float64 {
 	return b.Leg.Shape.H
 }
 
-// builtID is where the findings on a finished mount stand.
+// builtID is where the numbers of a finished mount stand.
 func (b *Bracket) builtID() string {
 	if b.Spec.Match != "" {
 		return "match." + b.Name
@@ -260,9 +260,9 @@ func (r *Result) builtFindings(b *Bracket) {
 	if !m.Begun() {
 		return
 	}
-	id, who := b.builtID(), b.Label+" mount as built"
+	who, matched := b.Label+" mount as built", b.Spec.Match != ""
 	if !b.HasCut {
-		f := finding.Finding{ID: id + ".place", Title: who + ", off its place"}
+		f := finding.Finding{ID: finding.BuiltPlace(b.Name, matched), Title: who + ", off its place"}
 		f.Judge(finding.Missing(b.Why), r.ready.place, false)
 		why := b.Why
 		f.Says = func() string { return finding.NotYet(why) }
@@ -281,16 +281,16 @@ func (r *Result) builtFindings(b *Bracket) {
 	}
 	b.Built = &c
 	place, lean := r.ready.place, r.ready.lean
-	r.built(id+".place", who+", pad off its place", c.Place, place, "The pad stands where it is wanted.", func() string {
+	r.built(finding.BuiltPlace(b.Name, matched), who+", pad off its place", c.Place, place, "The pad stands where it is wanted.", func() string {
 		return "The pad stands off its place: shim it or slot its holes, if the isolator's maker allows, or cut and make it again before the weld."
 	})
 	units := r.ready.units
-	r.built(id+".lean", who+", lean of the pad", c.Lean, lean, "The pad looks the way it is wanted.", func() string {
+	r.built(finding.BuiltLean(b.Name, matched), who+", lean of the pad", c.Lean, lean, "The pad looks the way it is wanted.", func() string {
 		return fmt.Sprintf("The pad leans and would twist the isolator: a tapered shim of %s over its length makes up for it, thick toward the %s.",
 			quantity.Format(quantity.Length, c.Wedge.V, units, 1), toward(c.low))
 	})
 	if m.Foot.Known {
-		r.built(id+".foot", who+", foot off its place", c.Foot, place, "The foot stands where it is wanted.", func() string {
+		r.built(finding.BuiltFoot(b.Name, matched), who+", foot off its place", c.Foot, place, "The foot stands where it is wanted.", func() string {
 			return "The foot stands off its place: before the weld, see whether the pad still lands where it is wanted."
 		})
 	}

@@ -120,7 +120,7 @@ func (r *Result) edgeFindings(b *Bracket) {
 			continue
 		}
 		d := w.Spec.Hole.V()
-		f := finding.Finding{ID: "bracket." + b.Name + "." + w.End + "_plate.edge",
+		f := finding.Finding{ID: finding.PlateEdge(b.Name, w.End),
 			Title: b.Label + " bracket, " + w.End + " plate, hole centre to edge"}
 		f.JudgeAt(finding.Known(w.Figures.Edge+d/2, 0), geombracket.EdgeRule*d, project.Rule{Kind: quantity.Length,
 			Source: "EN 1993-1-8, table 3.3: 1.2 hole diameters"}, true)

@@ -77,16 +77,17 @@ func (r *Result) strength(b *Bracket) {
 	s.PadPlate.Begun = b.Spec.PadPlate != project.LegPlate{}
 	s.RailPlate.Begun = s.Bolts.Begun || b.Spec.RailPlate != project.LegPlate{}
 	for _, u := range []struct {
-		id, title string
-		use       *Use
-		screen    func(at r3.Vec) (screen, error)
-		more      string
+		id     func(mount string) string
+		title  string
+		use    *Use
+		screen func(at r3.Vec) (screen, error)
+		more   string
 	}{
-		{"bending", "leg", &s.Leg.Use, b.legScreen, "take a larger section, a shorter leg, or a foot that is straighter across"},
-		{"weld", "weld", &s.Weld.Use, b.weldScreen, "make the weld longer or larger, all round, or the section larger"},
-		{"bolts", "bolts", &s.Bolts.Use, b.boltScreen, "set the bolts farther apart, or take more of them, larger ones or a higher class"},
-		{"pad_plate.bending", "pad plate", &s.PadPlate.Use, b.padPlateScreen, "take a thicker pad plate, or bring what is bolted to it nearer to the tube"},
-		{"rail_plate.bending", "rail plate", &s.RailPlate.Use, b.railPlateScreen, "take a thicker rail plate, or bring its bolts nearer to the tube"},
+		{finding.BracketBending, "leg", &s.Leg.Use, b.legScreen, "take a larger section, a shorter leg, or a foot that is straighter across"},
+		{finding.BracketWeld, "weld", &s.Weld.Use, b.weldScreen, "make the weld longer or larger, all round, or the section larger"},
+		{finding.BracketBolts, "bolts", &s.Bolts.Use, b.boltScreen, "set the bolts farther apart, or take more of them, larger ones or a higher class"},
+		{finding.PadPlateBending, "pad plate", &s.PadPlate.Use, b.padPlateScreen, "take a thicker pad plate, or bring what is bolted to it nearer to the tube"},
+		{finding.RailPlateBending, "rail plate", &s.RailPlate.Use, b.railPlateScreen, "take a thicker rail plate, or bring its bolts nearer to the tube"},
 	} {
 		if !u.use.Begun {
 			continue
@@ -102,7 +103,7 @@ func (r *Result) strength(b *Bracket) {
 				u.use.Of = finding.Missing(err.Error())
 			}
 		}
-		f := r.useFinding(b, u.id, u.title, *u.use, u.more)
+		f := r.useFinding(b, u.id(b.Name), u.title, *u.use, u.more)
 		f.Assumes = append(f.Assumes, r.loads.Assumes...)
 		if r.loads.WithoutReverse != nil {
 			r.loads.WithoutReverse(&f, func(ratio float64) (float64, bool) { return r.useInReverse(b.Name, sc, ratio) })
@@ -112,7 +113,7 @@ func (r *Result) strength(b *Bracket) {
 }
 
 func (r *Result) useFinding(b *Bracket, id, title string, u Use, more string) finding.Finding {
-	f := finding.Finding{ID: "bracket." + b.Name + "." + id, Title: b.Label + " bracket, screening use of strength: " + title}
+	f := finding.Finding{ID: id, Title: b.Label + " bracket, screening use of strength: " + title}
 	f.Judge(u.Of, r.ready.use, false)
 	if f.Status != finding.Over && f.HasValue && b.Strength.Why != "" {
 		f.Unknown(b.Strength.Why)

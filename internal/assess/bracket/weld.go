@@ -200,7 +200,7 @@ func (r *Result) filletFinding(b *Bracket) {
 			thin = min(thin, t)
 		}
 	}
-	f := finding.Finding{ID: "bracket." + b.Name + ".weld_size", Title: b.Label + " bracket, size of the fillet"}
+	f := finding.Finding{ID: finding.BracketWeldSize(b.Name), Title: b.Label + " bracket, size of the fillet"}
 	most, leg := geombracket.FilletMost(thin), geombracket.FilletLeast(thin)
 	said, want := "A fillet larger than the thinner part is thick (%s) burns through and pulls, and counts for no more: weld %s.", most
 	if size < leg && leg <= most {

@@ -72,7 +72,7 @@ func (r *Result) weldedFinding(b *Bracket) {
 		return
 	}
 	u := b.Strength.Weld.Use
-	f := finding.Finding{ID: "bracket." + b.Name + ".welded", Title: b.Label + " bracket, screening use of strength: weld as it is", OfFinished: true}
+	f := finding.Finding{ID: finding.BracketWelded(b.Name), Title: b.Label + " bracket, screening use of strength: weld as it is", OfFinished: true}
 	switch {
 	case len(made.open) > 0:
 		u.Of = finding.Missing("only finished sides carry; " + made.carries)
@@ -88,7 +88,7 @@ func (r *Result) weldedFinding(b *Bracket) {
 	if f.Status != finding.Over && f.HasValue && b.Strength.Why != "" {
 		f.Unknown(b.Strength.Why)
 	}
-	if planned := r.last("bracket." + b.Name + ".weld"); f.Status != finding.Over && f.HasValue && planned.Status == finding.NotKnown {
+	if planned := r.last(finding.BracketWeld(b.Name)); f.Status != finding.Over && f.HasValue && planned.Status == finding.NotKnown {
 		f.Unknown(planned.Missing) // what it carries in some case is open
 	}
 	f.Says = finding.Asked(f, func() map[finding.Status]string {

@@ -30,6 +30,7 @@ func TestIDs(t *testing.T) {
 		BracketFits("rear"):           "bracket.rear.fits", BracketBending("rear"): "bracket.rear.bending", BracketWeld("rear"): "bracket.rear.weld",
 		BracketWelded("rear"): "bracket.rear.welded", BracketWeldSize("rear"): "bracket.rear.weld_size", BracketBolts("rear"): "bracket.rear.bolts",
 		PadPlateBending("rear"): "bracket.rear.pad_plate.bending", RailPlateBending("rear"): "bracket.rear.rail_plate.bending",
+		PlateEdge("rear", "pad"): "bracket.rear.pad_plate.edge", PlateEdge("rear", "rail"): "bracket.rear.rail_plate.edge",
 		BuiltPlace("rear", false): "bracket.rear.place", BuiltPlace("rear", true): "match.rear.place",
 		BuiltLean("rear", false): "bracket.rear.lean", BuiltLean("rear", true): "match.rear.lean",
 		BuiltFoot("rear", false): "bracket.rear.foot", BuiltFoot("rear", true): "match.rear.foot",

@@ -151,6 +151,10 @@ func PadPlateBending(mount string) string { return fill(padBendingID, mount) }
 // RailPlateBending is the id of what a rail plate uses of its strength.
 func RailPlateBending(mount string) string { return fill(railBendingID, mount) }
 
+// PlateEdge is the id of how far a plate's holes are from its edge; end is "pad" or
+// "rail".
+func PlateEdge(mount, end string) string { return fill(plateEdgeID, mount, end+"_plate") }
+
 // BuiltPlace is the id of how far the pad of a finished mount stands off its
 // place; matched says that the mount was made after the other side's.
 func BuiltPlace(mount string, matched bool) string {

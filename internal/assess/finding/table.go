@@ -36,6 +36,7 @@ const (
 	axleHeightID      = "axle.*.height"
 	clearanceID       = "clearance.*"
 	bracketFitsID     = "bracket.*.fits"
+	plateEdgeID       = "bracket.*.*.edge" // of either plate
 	padBendingID      = "bracket.*.pad_plate.bending"
 	railBendingID     = "bracket.*.rail_plate.bending"
 	bracketBendingID  = "bracket.*.bending"
