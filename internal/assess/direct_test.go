@@ -298,7 +298,7 @@ func TestOrderSheetOfHalfShafts(t *testing.T) {
 	assert.InDelta(t, 0.84e6, part.V, 1e-6)
 	assert.Contains(t, part.From, "60 % of it this way")
 	rows := map[string]OrderRow{}
-	for _, r := range l.Order {
+	for _, r := range l.Order() {
 		rows[r.Name] = r
 	}
 	// With the powertrain at (-60, 0, 10) the left inner joint is at (10, -130, -30).

@@ -33,8 +33,12 @@ type (
 type Line struct {
 	line.Line
 	Travel *Travel // nil when the file has no suspension for it
-	Order  []OrderRow
+
+	file *project.Line
 }
+
+// Order is the shaft order sheet of the line, at ride height.
+func (l *Line) Order() []OrderRow { return line.Order(*l.file, &l.Line, halfShaftRows(*l.file, l)) }
 
 // ready is what readings and lines come to wherever the powertrain stands.
 type ready struct {
@@ -62,7 +66,7 @@ func (a *Assessment) linePlace() line.Place {
 func (a *Assessment) lines() {
 	for i, l := range a.Build.Lines {
 		r := a.ready.lines[i].At(a.linePlace())
-		out := Line{Line: r.Line}
+		out := Line{Line: r.Line, file: &a.Build.Lines[i]}
 		a.take(finding.LineTrade, r.Findings)
 		for _, f := range r.Plans {
 			f.By = finding.LineTrade
@@ -74,7 +78,6 @@ func (a *Assessment) lines() {
 			out.Travel = &Travel{Kind: string(l.Suspension.Kind)}
 		default:
 			a.travel(l, r.Chain, &out)
-			out.Order = line.Order(l, &out.Line, halfShaftRows(l, &out))
 		}
 		a.take(finding.LineTrade, r.Agree)
 		a.Lines = append(a.Lines, out)
@@ -92,7 +95,7 @@ func (l *Line) values(list *finding.List) {
 	if l.Travel != nil {
 		l.Travel.Values("line."+l.Name, list)
 	}
-	for _, r := range l.Order {
+	for _, r := range l.Order() {
 		if r.Name != "" {
 			list.Number(r.Name, r.Kind, r.Value)
 		}

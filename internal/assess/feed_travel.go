@@ -50,7 +50,6 @@ func (a *Assessment) hungShafts() {
 		r := travel.Prepare(a.Build, l, finding.Maybe[travel.End]{}).Hung(*out.Travel, a.stands())
 		out.Travel = r.Travel
 		a.take(finding.TravelTrade, r.Findings)
-		out.Order = line.Order(l, &out.Line, halfShaftRows(l, out))
 	}
 }
 

@@ -36,7 +36,7 @@ func Order(a *assess.Assessment, l *assess.Line, file string) Sheet {
 		s.add("", text(0, "The line is not planned yet: "+l.PlanWhy+".")...)
 	}
 	rows = nil
-	for _, r := range l.Order {
+	for _, r := range l.Order() {
 		rows = append(rows, []string{r.Label, orderValue(r, l, a.Build.Units)})
 	}
 	s.add("", table(0, 0, rows))

@@ -220,3 +220,79 @@ func TestStandsThatSlopeAlike(t *testing.T) {
 	in.Readings.Levelled["axle on stands"] = true
 	assert.NotContains(t, assumes(), "slope alike")
 }
+
+// The last shaft of several, behind what the powertrain reaches, goes with the
+// axle at its rear end alone: 100 mm lower over the 600 to the joint ahead.
+func TestTheLastShaftOfSeveralInDroop(t *testing.T) {
+	text := `format = 3
+[line.rear.first]
+slope = "1 deg down to the rear"
+[line.rear.pinion]
+slope = "3 deg down to the rear"
+[[line.rear.joint]]
+at = [0, 0, 0]
+[[line.rear.joint]]
+at = [900, 0, 0]
+[[line.rear.joint]]
+at = [1500, 0, 0]
+[[reading]]
+of = "line.rear.shaft.2"
+on = "along"
+shown = "7 deg"
+lower = "rear"
+stood = "hanging"
+`
+	b := build(t, text)
+	in := inputOf(b)
+	in.Droop = func(_ project.Line, ride AxleEnd) (AxleEnd, error) {
+		return AxleEnd{r3.Add(ride.At, r3.Vec{Z: -100}), ride.Axis}, nil
+	}
+	x := Judge(in, placeOf(b), b.Lines[0]).Line.Axes[2]
+	require.True(t, x.Read.Known, x.Read.Why)
+	assert.InDelta(t, 7-deg(math.Atan2(100, 600)), deg(x.Read.V), 1e-9)
+	assert.Equal(t, finding.Planned, x.Basis)
+}
+
+// What agreement is worth depends on what was carried, on a doubt, and on the
+// other axes; and what to check depends on what the reading says of its place.
+func TestWhatAgreementIsWorth(t *testing.T) {
+	advice := func(text string, change func(*Input), id string) string {
+		b := build(t, text)
+		in := inputOf(b)
+		if change != nil {
+			change(&in)
+		}
+		f := findingOf(t, judgedBy(in, b), "line.rear."+id)
+		return f.Advice()
+	}
+	near := strings.NewReplacer("\"1 deg\"", "\"0.1 deg\"", "\"2 deg\"", "\"0.2 deg\"", "plan_gap = \"5 deg\"", "plan_gap = \"1 deg\"").Replace(example.TwoEnds + example.ReadAtRest)
+	assert.Equal(t, "The reading and the model agree.", advice(near, nil, "shaft.1.agree"))
+	droop := func(in *Input) {
+		in.Droop = func(_ project.Line, ride AxleEnd) (AxleEnd, error) { return ride, nil }
+	}
+	hung := strings.Replace(near, "of = \"line.rear.pinion\"\n", "of = \"line.rear.pinion\"\nstood = \"hanging\"\n", 1)
+	assert.Contains(t, advice(hung, droop, "pinion.agree"), "the model against itself")
+	doubt := func(in *Input) {
+		taken := in.Readings.Gauge["line.rear.pinion"]
+		taken.Doubt = "Take a third."
+		in.Readings.Gauge["line.rear.pinion"] = taken
+	}
+	assert.Contains(t, advice(near, doubt, "pinion.agree"), "not near each other; take a third")
+	assert.Equal(t, "Take a third.", advice(near, doubt, "pinion.read"))
+	assert.Equal(t, "The reading and the model agree.", advice(near, doubt, "powertrain.agree"))
+
+	far := strings.Replace(example.TwoEnds+example.ReadAtRest, "plan_gap = \"5 deg\"", "plan_gap = \"0.5 deg\"", 1)
+	assert.NotContains(t, advice(far, nil, "powertrain.agree"), "whether the powertrain was moved", "the reading says where it stood")
+	unnoted := strings.ReplaceAll(far, "placed = { left_front = 0, right_front = 0, rear = 0, setback = 0 }\n", "")
+	assert.Contains(t, advice(unnoted, nil, "powertrain.agree"), "whether the powertrain was moved after it was read")
+	other := strings.Replace(unnoted, "shown = \"3 deg\"", "shown = \"4 deg\"", 1)
+	assert.NotContains(t, advice(other, nil, "pinion.agree"), "whether the powertrain was moved", "the pinion does not hang on it")
+}
+
+// With a plan the directions from above are the plan's, and that is said.
+func TestDirectionsFromThePlanAreSaid(t *testing.T) {
+	f := findingOf(t, run(build(t, example.TwoEnds+example.ReadAtRest)), "line.rear.joint.1.max")
+	assert.Contains(t, f.Assumes, "directions in plan as the model has them")
+	f = findingOf(t, run(build(t, example.Three("rear", "rear", "rear"))), "line.rear.joint.1.max")
+	assert.NotContains(t, f.Assumes, "directions in plan as the model has them")
+}

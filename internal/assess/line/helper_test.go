@@ -37,9 +37,12 @@ type tried struct {
 }
 
 // run judges the lines of a build where the file places the powertrain.
-func run(b *project.Build) tried {
+func run(b *project.Build) tried { return judgedBy(inputOf(b), b) }
+
+// judgedBy is run with what was read so.
+func judgedBy(in Input, b *project.Build) tried {
 	var out tried
-	in, at := inputOf(b), placeOf(b)
+	at := placeOf(b)
 	for _, l := range b.Lines {
 		r := Judge(in, at, l)
 		out.Lines = append(out.Lines, ordered{r.Line, Order(l, &r.Line, nil)})

@@ -1,6 +1,7 @@
 package line
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -147,4 +148,41 @@ func TestTubeShearIsJudgedWithoutARating(t *testing.T) {
 	// Without reverse in the file what is assumed of it is said.
 	f = findingOf(t, run(build(t, strings.Replace(text("400 N m", ""), "reverse = 3\n", "", 1))), "line.rear.shaft.1.shear")
 	assert.Contains(t, strings.Join(f.Assumes, " "), "reverse")
+}
+
+// A Cardan joint at β passes T/cos β at its highest (Schmelz, Seherr-Thoss,
+// Aucktor, Universal Joints and Driveshafts, ch. 1, from memory): 1000 N·m at
+// 10° is 1015.4. A rating below that is over, and without a torque not known.
+func TestRatings(t *testing.T) {
+	text := func(power string, rating int) string {
+		return example.Points(`slope = "0 deg"`, `slope = "0 deg"`, fmt.Sprintf("[0, 0, 0]\nrating = \"%d N m\"", rating), fmt.Sprintf("[1000, 0, %g]", -1000*math.Tan(math.Pi/18))) +
+			"[[line.rear.shaft]]\nrating = \"900 N m\"\n[powertrain]\n" + power
+	}
+	power := "torque = \"250 N m\"\ngears = [4, 1]\nreverse = 3\n"
+	a := run(build(t, text(power, 1016)))
+	f := findingOf(t, a, "line.rear.joint.1.torque")
+	assert.Equal(t, finding.OK, f.Status)
+	assert.InDelta(t, 1000e3/math.Cos(math.Pi/18), f.Value, 1)
+	assert.InDelta(t, f.Value, a.Lines[0].Joints[0].Load.Peak.V, 1e-9)
+	assert.InDelta(t, 1000e3, a.Lines[0].Joints[0].Load.Torque.V, 1e-6)
+	assert.Equal(t, finding.Over, findingOf(t, a, "line.rear.shaft.1.torque").Status)
+	assert.Equal(t, finding.Over, findingOf(t, run(build(t, text(power, 1015))), "line.rear.joint.1.torque").Status)
+	_, ok := a.Finding("line.rear.joint.2.torque")
+	assert.False(t, ok, "nobody rated it")
+
+	f = findingOf(t, run(build(t, text("", 1016))), "line.rear.joint.1.torque")
+	assert.Equal(t, finding.NotKnown, f.Status)
+	assert.Equal(t, "powertrain.torque is not in the file yet", f.Missing)
+	f = findingOf(t, run(build(t, strings.Replace(text(power, 1016), "at = [0, 0, 0]\n", "", 1))), "line.rear.joint.1.torque")
+	assert.Equal(t, finding.NotKnown, f.Status)
+	assert.Contains(t, f.Missing, "joint[0].at")
+	assert.Contains(t, strings.Join(findingOf(t, run(build(t, text(strings.Replace(power, "reverse = 3\n", "", 1), 1016))), "line.rear.joint.1.torque").Assumes, " "), "no lower than first")
+}
+
+// An axis that nobody read has no reading, at every place in the line.
+func TestAxesWithoutAReading(t *testing.T) {
+	for _, x := range run(build(t, example.Points(`slope = "0 deg"`, `slope = "0 deg"`, "[0, 0, 0]", "[500, 0, 0]", "[1000, 0, 0]"))).Lines[0].Axes {
+		assert.Equal(t, -1, x.Reading, x.Label)
+		assert.Zero(t, x.Count)
+	}
 }

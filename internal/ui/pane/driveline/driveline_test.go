@@ -130,7 +130,7 @@ func TestSheetKeepsLabelsWhole(t *testing.T) {
 		p := New()
 		p.Show(shaft)
 		text := strings.Join(strings.Fields(strings.Join(p.List(w, 1000, p.Pages[shaft].Items(w, v), v), " ")), " ")
-		for _, r := range v.A.Lines[0].Order {
+		for _, r := range v.A.Lines[0].Order() {
 			label := strings.Join(strings.Fields(r.Label), " ")
 			require.Contains(t, text, label, "%d wide", w)
 		}

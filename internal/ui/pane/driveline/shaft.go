@@ -20,7 +20,7 @@ const sheetWidth = 78
 func shaftItems(w int, l *assess.Line, v pane.View) []pane.Item {
 	s := sheet{w: min(w, sheetWidth) - 2, v: v}
 	s.add(heading(v.Theme.Cut(project.Printable(l.Name)+" line, at ride height", s.w)))
-	for _, r := range l.Order {
+	for _, r := range l.Order() {
 		s.order(l, r)
 	}
 	for _, clause := range l.Assumes {
