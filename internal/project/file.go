@@ -155,11 +155,19 @@ func (b *binder) build(root *tomltext.Node) *Build {
 	build := &Build{}
 	b.unitTable(root.Child("units"))
 	build.Units = b.units
-	build.Limits = b.ruleTable(root.Child("limits"), "limits", Defaults())
-	build.Loads = b.ruleTable(root.Child("loads"), "loads", DefaultLoads(), "case")
-	build.LoadCases = b.loadCases(root.Child("loads"), build.Loads)
+	b.limits(root, build)
+	b.loads(root, build)
 	b.table(nil, root, reflect.ValueOf(build).Elem(), apart()...)
 	return build
+}
+
+func (b *binder) limits(root *tomltext.Node, build *Build) {
+	build.Limits = b.ruleTable(root.Child("limits"), "limits", Defaults())
+}
+
+func (b *binder) loads(root *tomltext.Node, build *Build) {
+	build.Loads = b.ruleTable(root.Child("loads"), "loads", DefaultLoads(), "case")
+	build.LoadCases = b.loadCases(root.Child("loads"), build.Loads)
 }
 
 // whole makes a File of a text and of what it says. before is a File whose text

@@ -14,14 +14,21 @@ import (
 // anew. Tests hold the result against that of reading the whole text.
 func (f *File) With(doc *tomltext.Doc) (*File, error) {
 	was, root := f.doc.Root(), doc.Root()
-	for _, key := range append([]string{"format"}, apart()...) {
+	differs := func(key string) bool {
 		x, y := was.Child(key), root.Child(key)
-		if (x == nil) != (y == nil) || x != nil && !tomltext.Same(x, y) {
-			return fromDoc(f.Name, doc)
-		}
+		return (x == nil) != (y == nil) || x != nil && !tomltext.Same(x, y)
+	}
+	if differs("format") || differs("units") {
+		return fromDoc(f.Name, doc)
 	}
 	b := &binder{file: f.Name, units: f.said.Units}
 	said := *f.said
+	if differs("limits") {
+		b.limits(root, &said)
+	}
+	if differs("loads") {
+		b.loads(root, &said)
+	}
 	b.table(was, root, reflect.ValueOf(&said).Elem(), apart()...)
 	next, err := b.whole(doc, &said, f)
 	if err != nil {

@@ -28,7 +28,7 @@ func anyEdit(rt *rapid.T, doc *tomltext.Doc) (*tomltext.Doc, error) {
 		`"transaxle"`, `"fixed"`, `"weld it"`, `"weld-in"`, `"a"`, `"line.rear.pinion"`, `"powertrain"`, `"unit-body"`}
 	all := single(doc.Root())
 	n := all[rapid.IntRange(0, len(all)-1).Draw(rt, "value")]
-	list := doc.Root().Child(rapid.SampledFrom([]string{"reading", "job", "weld", "chassis", "fastener", "line", "mount", "placement"}).Draw(rt, "list"))
+	list := doc.Root().Child(rapid.SampledFrom([]string{"reading", "job", "weld", "chassis", "fastener", "line", "mount", "placement", "limits", "loads"}).Draw(rt, "list"))
 	var in *tomltext.Node
 	if list != nil && len(list.Children) > 0 {
 		in = list.Children[rapid.IntRange(0, len(list.Children)-1).Draw(rt, "entry")]
@@ -40,6 +40,8 @@ func anyEdit(rt *rapid.T, doc *tomltext.Doc) (*tomltext.Doc, error) {
 		return doc.Remove(in.Path)
 	case op == 2 && in != nil:
 		return doc.Move(list.Path, rapid.IntRange(0, 3).Draw(rt, "from"), rapid.IntRange(0, 3).Draw(rt, "to"))
+	case op == 3 && list != nil && rapid.Bool().Draw(rt, "of the table"):
+		return doc.Set(list.Path+"."+rapid.SampledFrom([]string{"joint_max", "bump", "rear"}).Draw(rt, "key"), rapid.SampledFrom([]string{"2", `"2 deg"`, "-1"}).Draw(rt, "new"))
 	case op == 3 && in != nil:
 		return doc.Set(in.Path+"."+rapid.SampledFrom([]string{"note", "done", "needs", "hold", "finish", "override", "leg.height", "suspension.kind"}).Draw(rt, "key"),
 			rapid.SampledFrom([]string{`"x"`, "true", "false", "[]", "30", `"leaf"`}).Draw(rt, "new"))
@@ -67,7 +69,7 @@ func TestChangedPartsAreReadAlone(t *testing.T) {
 		require.NoError(t, err)
 		starts = append(starts, f)
 	}
-	starts = append(starts, parse(t, "format = 3\n[powertrain]\nlayout = \"transaxle\"\n[line.front]\ntoward = \"front\"\n[[line.front.joint]]\n[[line.front.joint]]\n"+
+	starts = append(starts, parse(t, "format = 3\n[limits]\njoint_max = 3\n[loads]\nbump = 2\n[powertrain]\nlayout = \"transaxle\"\n[line.front]\ntoward = \"front\"\n[[line.front.joint]]\n[[line.front.joint]]\n"+
 		"[[reading]]\nof = \"powertrain\"\nlower = \"left\"\nshown = 1\n[[reading]]\nof = \"line.front.first\"\naside = \"3 mm right\"\nover = 500\n"+
 		"[[job]]\nid = \"a\"\nfrom = \"weld-in\"\n[[job]]\nid = \"b\"\ntitle = \"Weld it\"\nneeds = [\"a\"]\nhold = [\"x\"]\n"))
 	edited := 0

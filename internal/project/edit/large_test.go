@@ -3,6 +3,7 @@ package edit
 import (
 	"os"
 	"testing"
+	"time"
 
 	"fitup/internal/project"
 	"fitup/internal/project/grown"
@@ -15,6 +16,16 @@ func demoText(t testing.TB) string {
 	src, err := os.ReadFile("../starter/demo.toml")
 	require.NoError(t, err)
 	return string(src)
+}
+
+// jobsText is the large build with every step of the built-in list.
+func jobsText(t testing.TB) string {
+	f := parse(t, grown.Large())
+	e, _, err := AddJobs(f)
+	require.NoError(t, err)
+	f, err = Apply(f, e)
+	require.NoError(t, err)
+	return f.Doc().Text()
 }
 
 func TestGrownBuildsAreWhatTheyAreFor(t *testing.T) {
@@ -33,6 +44,7 @@ var sizes = []struct {
 }{
 	{"demo", demoText},
 	{"large", func(testing.TB) string { return grown.Large() }},
+	{"all jobs", jobsText},
 }
 
 func BenchmarkLoad(b *testing.B) {
@@ -50,18 +62,44 @@ func BenchmarkLoad(b *testing.B) {
 	}
 }
 
-// BenchmarkBind is text to Build without reading the text.
-func BenchmarkBind(b *testing.B) {
-	for _, s := range sizes {
-		b.Run(s.name, func(b *testing.B) {
-			f := parse(b, s.text(b))
-			b.ReportAllocs()
-			for b.Loop() {
-				if _, err := f.With(f.Doc()); err != nil {
-					b.Fatal(err)
+// BenchmarkApply is one edit of each kind, made on the same build every time.
+func BenchmarkApply(b *testing.B) {
+	set := func(path, text string) func(*project.File) []Edit {
+		return func(*project.File) []Edit { return []Edit{{Op: OpSet, Path: path, Text: text}} }
+	}
+	for _, c := range []struct {
+		name  string
+		edits func(*project.File) []Edit
+	}{
+		{"nudge", set("placement.rear", "-289.0")},
+		{"longer value", set("placement.rear", "-289.125")},
+		{"value of a reading", set("reading[2].shown", `"85.11 deg"`)},
+		{"point of a mount", set("mount.left_front.leg.foot", "[1, 2, 3]")},
+		{"title of a job", set("job[3].title", `"weld it"`)},
+		{"limit", set("limits.joint_max", `"2.5 deg"`)},
+		{"new key", set("vehicle.driven_km", "12")},
+		{"tick", func(f *project.File) []Edit {
+			return TickJob(f, len(f.Build.Jobs)-1, Tick{Day: time.Date(2026, 5, 14, 0, 0, 0, 0, time.UTC), Place: true, Relied: []project.Relied{{Finding: "x", Status: "ok"}}})
+		}},
+		{"reading added", func(f *project.File) []Edit {
+			e, err := AddReading(f, TypedReading{Of: "powertrain", On: project.SquareFace, Shown: "85 deg", Lower: project.RearEnd}, time.Time{})
+			require.NoError(b, err)
+			return []Edit{e}
+		}},
+		{"reading taken out", func(*project.File) []Edit { return []Edit{{Op: OpRemove, Path: "reading[2]"}} }},
+	} {
+		for _, s := range sizes {
+			b.Run(c.name+"/"+s.name, func(b *testing.B) {
+				f := parse(b, s.text(b))
+				edits := c.edits(f)
+				b.ReportAllocs()
+				for b.Loop() {
+					if _, err := Apply(f, edits...); err != nil {
+						b.Fatal(err)
+					}
 				}
-			}
-		})
+			})
+		}
 	}
 }
 

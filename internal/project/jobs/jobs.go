@@ -5,6 +5,7 @@ package jobs
 import (
 	"regexp"
 	"slices"
+	"strings"
 
 	"fitup/internal/project/joblist"
 )
@@ -84,31 +85,41 @@ func Fill(given []Given, facts joblist.Facts) []Job {
 		}
 	}
 	waits := b.inheritances(ids)
-	g := b.needGraph()
+	o := b.order()
 	for _, i := range inherit {
 		j := &b[i]
 		for _, need := range waits[i] {
-			if need == j.ID || g.reaches(need, j.ID) { // by the file's own order that one comes later
+			if need == j.ID || o.reaches(need, j.ID) { // by the file's own order that one comes later
 				continue
 			}
 			j.Needs = append(j.Needs, need)
-			g[j.ID] = append(g[j.ID], need)
+			o.wait(j.ID, need)
 		}
 	}
 	for _, i := range inherit { // those that another of them waits for go without saying
 		j := &b[i]
 		needs := j.Needs
 		j.Needs = slices.DeleteFunc(slices.Clone(needs), func(id string) bool {
-			return slices.ContainsFunc(needs, func(other string) bool { return other != id && g.reaches(other, id) })
+			return slices.ContainsFunc(needs, func(other string) bool { return other != id && o.reaches(other, id) })
 		})
 	}
-	b.markLoosened(waits, g)
+	b.markLoosened(waits, o)
 	return b
 }
 
-// saysWeld finds a title that has something welded: weld as what is to be done,
+// sayingWeld finds a title that has something welded: weld as what is to be done,
 // not as what it is done before, and not a tack.
-var saysWeld = regexp.MustCompile(`(?i)^(finish[- ])?weld(ing)?\b|[,;:/] *(finish[- ])?weld\b|\b(and|or|then|to) (finish[- ])?weld\b|^finish\b.*\bwelds?\b|^(have|get)\b.*\bwelded\b`)
+var sayingWeld = regexp.MustCompile(`(?i)^(finish[- ])?weld(ing)?\b|[,;:/] *(finish[- ])?weld\b|\b(and|or|then|to) (finish[- ])?weld\b|^finish\b.*\bwelds?\b|^(have|get)\b.*\bwelded\b`)
+
+// saysWeld reports whether a title has something welded.
+func saysWeld(title string) bool {
+	for i := range len(title) - len("weld") + 1 { // the expression takes its time, and few titles have the word
+		if strings.EqualFold(title[i:i+len("weld")], "weld") {
+			return sayingWeld.MatchString(title)
+		}
+	}
+	return false
+}
 
 // markWelds takes a job of the builder's own for a finish weld where its title
 // says so, whatever step it came from once: a weld without proof is not free
@@ -117,7 +128,7 @@ var saysWeld = regexp.MustCompile(`(?i)^(finish[- ])?weld(ing)?\b|[,;:/] *(finis
 func (b list) markWelds() {
 	for i := range b {
 		j := &b[i]
-		if j.Finish || !saysWeld.MatchString(j.Title) {
+		if j.Finish || !saysWeld(j.Title) {
 			continue
 		}
 		s, _ := joblist.Find(j.From)
@@ -127,15 +138,15 @@ func (b list) markWelds() {
 }
 
 // ownWeld reports whether a job from no step of the list has something welded.
-func ownWeld(j Job) bool { return j.From == "" && saysWeld.MatchString(j.Title) }
+func ownWeld(j Job) bool { return j.From == "" && saysWeld(j.Title) }
 
 // markLoosened notes what built-in steps no longer wait for because the builder
 // took it out; waits is from inheritances.
-func (b list) markLoosened(waits [][]string, g needGraph) {
+func (b list) markLoosened(waits [][]string, o *order) {
 	for i := range b {
 		j := &b[i]
 		for _, need := range waits[i] {
-			if need != j.ID && !slices.Contains(j.Needs, need) && !g.reaches(j.ID, need) {
+			if need != j.ID && !slices.Contains(j.Needs, need) && !o.reaches(j.ID, need) {
 				j.Loosened = append(j.Loosened, need)
 			}
 		}
@@ -214,29 +225,4 @@ func inherited(s joblist.Step, ids map[string]string, seen map[string]bool) []st
 	}
 	visit(s)
 	return out
-}
-
-// needGraph is which jobs each job waits for.
-type needGraph map[string][]string
-
-func (b list) needGraph() needGraph {
-	g := needGraph{}
-	for _, j := range b {
-		g[j.ID] = append(g[j.ID], j.Needs...)
-	}
-	return g
-}
-
-// reaches reports whether from waits for to, at any distance.
-func (g needGraph) reaches(from, to string) bool {
-	seen := map[string]bool{}
-	var visit func(id string) bool
-	visit = func(id string) bool {
-		if seen[id] {
-			return false
-		}
-		seen[id] = true
-		return slices.ContainsFunc(g[id], func(n string) bool { return n == to || visit(n) })
-	}
-	return visit(from)
 }
