@@ -45,8 +45,7 @@ func (d *Doc) Append(array string, pairs []Pair) (*Doc, error) {
 		}
 		s = d.addBlock(base, "[["+quoteKeys(append(headerKeys(n), keys...))+"]]", read)
 	}
-	want := replace(plain(d.root), segs, append(list, entry))
-	return d.commit(array, want, s)
+	return d.commit(array, n, replace(plain(n), rest, append(list, entry)), s)
 }
 
 // readPairs reads the literals and gives the entry they make.

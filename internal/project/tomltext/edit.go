@@ -114,14 +114,9 @@ func sameBut(a, b, but *Node, v any) bool {
 // isList reports whether n is a list, whichever way it is written.
 func (n *Node) isList() bool { return n.Kind == Array || n.Kind == TableArray }
 
-// commit applies splices, reads the result and compares it with what the
-// edit was meant to give.
-func (d *Doc) commit(path string, want any, splices ...splice) (*Doc, error) {
-	return d.commitIf(path, func(next *Node) bool { return same(plain(next), want) }, splices...)
-}
-
-// commitIf is commit with the comparison given.
-func (d *Doc) commitIf(path string, meant func(*Node) bool, splices ...splice) (*Doc, error) {
+// commit applies splices, reads the result and compares it with what the edit was
+// meant to give: n, a node of d, is to mean want, and all else what it meant.
+func (d *Doc) commit(path string, n *Node, want any, splices ...splice) (*Doc, error) {
 	sort.SliceStable(splices, func(i, j int) bool { return splices[i].start < splices[j].start })
 	var b strings.Builder
 	b.Grow(len(d.text) + grown(splices))
@@ -142,7 +137,7 @@ func (d *Doc) commitIf(path string, meant func(*Node) bool, splices ...splice) (
 	if err != nil {
 		return nil, d.refuse(path, "this change would leave a text that cannot be read; nothing was changed", err)
 	}
-	if !meant(next.root) {
+	if !sameBut(d.root, next.root, n, want) {
 		return nil, d.refuse(path, "this change would alter other values too; edit the text by hand", nil)
 	}
 	return next, nil
@@ -174,19 +169,6 @@ func (d *Doc) must(path string) (*Node, []segment, error) {
 		return nil, nil, d.refuse(path, "the whole document is not a key; name one", nil)
 	}
 	return n, segs, nil
-}
-
-// reach follows segs through a plain tree.
-func reach(at any, segs []segment) any {
-	for _, s := range segs {
-		switch c := at.(type) {
-		case tree:
-			at = c[s.key]
-		case []any:
-			at = c[s.index]
-		}
-	}
-	return at
 }
 
 // replace returns at with the value under segs set, making tables on the

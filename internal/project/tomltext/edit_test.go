@@ -258,10 +258,10 @@ func TestCommitRefusesOtherChanges(t *testing.T) {
 		"overlapping":      {{4, 5, "3"}, {4, 5, "3"}},
 		"a date with time": {{4, 5, "3"}, {26, 26, "T00:00:00"}},
 	} {
-		_, err := d.commit("a", want(), splices...)
+		_, err := d.commit("a", d.root, want(), splices...)
 		assert.Error(t, err, name)
 	}
-	next, err := d.commit("a", want(), splice{4, 5, "3"})
+	next, err := d.commit("a", d.root, want(), splice{4, 5, "3"})
 	require.NoError(t, err)
 	assert.Equal(t, "a = 3\nb = 2\nc = 2024-05-31\n", string(next.Bytes()))
 }

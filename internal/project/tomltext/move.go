@@ -6,7 +6,7 @@ import "strings"
 // 0. The entries of a list of tables move as blocks of text with their
 // comments; what stands between the blocks stays where it is.
 func (d *Doc) Move(array string, from, to int) (*Doc, error) {
-	n, segs, err := d.must(array)
+	n, _, err := d.must(array)
 	if err != nil {
 		return nil, err
 	}
@@ -33,7 +33,7 @@ func (d *Doc) Move(array string, from, to int) (*Doc, error) {
 	if err != nil {
 		return nil, err
 	}
-	return d.commit(array, replace(plain(d.root), segs, moved), d.permute(blocks, order)...)
+	return d.commit(array, n, moved, d.permute(blocks, order)...)
 }
 
 // blocks are the spans of the entries of a list.

@@ -1,6 +1,9 @@
 package tomltext
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Remove takes out what path names: a key's lines, a table with its own keys
 // and subtables, one [[entry]] or a whole list of them, a key of an inline
@@ -8,19 +11,23 @@ import "strings"
 // comment on the line go with it; of two blank lines left around the gap one
 // goes. A table that exists only through what is removed goes too.
 func (d *Doc) Remove(path string) (*Doc, error) {
-	n, segs, err := d.must(path)
+	n, _, err := d.must(path)
 	if err != nil {
 		return nil, err
 	}
-	want := prune(plain(d.root), segs, d.bareParents(n))
+	gone := n // with the tables that go along
+	for range d.bareParents(n) {
+		gone = gone.parent
+	}
+	above, want := gone.parent, without(gone)
 	if spans := d.removal(n); len(spans) > 0 {
-		return d.commit(path, want, spans...)
+		return d.commit(path, above, want, spans...)
 	}
 	s, ok := d.removeMember(n)
 	if !ok {
 		return nil, d.refuse(path, "comments or line breaks stand in the way; remove it by hand", nil)
 	}
-	return d.commit(path, want, s)
+	return d.commit(path, above, want, s)
 }
 
 // bareParents counts the tables and lists right above n that nothing else in
@@ -37,18 +44,17 @@ func (d *Doc) bareParents(n *Node) int {
 	return count
 }
 
-// prune takes the value under segs out of a plain tree, along with the given
-// number of parents.
-func prune(at any, segs []segment, parents int) any {
-	segs = segs[:len(segs)-parents]
-	above, s := segs[:len(segs)-1], segs[len(segs)-1]
-	switch c := reach(at, above).(type) {
+// without is what the parent of n means with n taken out.
+func without(n *Node) any {
+	switch c := plain(n.parent).(type) {
 	case tree:
-		delete(c, s.key)
+		delete(c, n.Key)
+		return c
 	case []any:
-		return replace(at, above, append(c[:s.index:s.index], c[s.index+1:]...))
+		i := slices.Index(n.parent.Children, n)
+		return slices.Delete(c, i, i+1)
 	}
-	return at
+	return nil
 }
 
 // removal lists the line spans of all statements that define something in n;

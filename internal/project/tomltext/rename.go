@@ -24,12 +24,11 @@ func (d *Doc) Rename(path, newKey string) (*Doc, error) {
 		}
 	}
 	splices = append(splices, d.realign(n, spelled)...)
-	want := plain(d.root)
-	above := reach(want, segs[:len(segs)-1]).(tree)
-	v := above[n.Key]
-	delete(above, n.Key)
-	above[newKey] = v
-	return d.commit(path, want, splices...)
+	want := plain(n.parent).(tree)
+	v := want[n.Key]
+	delete(want, n.Key)
+	want[newKey] = v
+	return d.commit(path, n.parent, want, splices...)
 }
 
 // realign makes the splices that keep aligned "=" signs in their column when

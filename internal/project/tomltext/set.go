@@ -26,8 +26,7 @@ func (d *Doc) Set(path, lit string) (*Doc, error) {
 		return nil, d.refuse(path, "this is a "+n.Kind.String()+" on lines of its own; set its keys one by one", nil)
 	}
 	if len(rest) == 0 {
-		meant := func(next *Node) bool { return sameBut(d.root, next, n, v.value) }
-		return d.commitIf(path, meant, splice{n.Start, n.End, v.text})
+		return d.commit(path, n, v.value, splice{n.Start, n.End, v.text})
 	}
 	keys, err := d.newKeys(path, n, rest)
 	if err != nil {
@@ -37,7 +36,7 @@ func (d *Doc) Set(path, lit string) (*Doc, error) {
 	if err != nil {
 		return nil, err
 	}
-	return d.commit(path, replace(plain(d.root), segs, v.value), s)
+	return d.commit(path, n, replace(plain(n), rest, v.value), s)
 }
 
 // newKeys checks that rest can be added under n and returns it as keys.
