@@ -85,7 +85,7 @@ func (b *builder) header(e *unstable.Node) *SyntaxError {
 	if s.form == formEntry {
 		s.end++
 	}
-	s.hi, s.leaf = len(b.parts), at.id
+	s.hi, s.leaf, s.made = len(b.parts), at.id, b.count
 	b.here = at
 	b.stmts = append(b.stmts, s)
 	return nil
@@ -172,7 +172,7 @@ func (b *builder) keyLine(e *unstable.Node) *SyntaxError {
 	if err != nil {
 		return err
 	}
-	s.section = b.section
+	s.section, s.made = b.section, b.count
 	b.stmts = append(b.stmts, s)
 	return nil
 }

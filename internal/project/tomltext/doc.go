@@ -133,17 +133,24 @@ func (n *Node) lookup(fold string) *Node {
 
 func (n *Node) add(c *Node) {
 	n.Children = append(n.Children, c)
-	if n.Kind != Table {
-		return
-	}
 	switch {
+	case n.Kind != Table:
 	case n.index != nil:
 		n.index[c.fold] = len(n.Children) - 1
-	case len(n.Children) >= indexFrom:
-		n.index = make(map[string]int, 2*indexFrom)
-		for i, c := range n.Children {
-			n.index[c.fold] = i
-		}
+	default:
+		n.reindex()
+	}
+}
+
+// reindex makes the lookup table of a table that has keys enough for one.
+func (n *Node) reindex() {
+	n.index = nil
+	if len(n.Children) < indexFrom {
+		return
+	}
+	n.index = make(map[string]int, 2*indexFrom)
+	for i, c := range n.Children {
+		n.index[c.fold] = i
 	}
 }
 
@@ -198,6 +205,7 @@ type statement struct {
 	base       int // id of the table its first key part hangs on
 	leaf       int // id of the table or value it defines
 	section    int // index of the header it stands under, -1 for none
+	made       int // how many nodes there were behind it; 0 inside of braces
 }
 
 type part struct {

@@ -6,11 +6,10 @@ import (
 	"unicode/utf8"
 )
 
-// reread is Reread. Where two states differ inside one literal of one line, what
-// stands around it is known: TOML is read statement by statement, and one whole
-// value in place of another moves the rest of its line and nothing else. Then the
-// literal alone is read and the tree taken over; tests hold every such document
-// against the one that Parse gives.
+// reread is Reread. TOML is read statement by statement, so where two states differ
+// inside one literal, or in the key lines under one header, what stands around them
+// is known: it moves and means what it meant. Then only that is read and the rest
+// taken over; tests hold every such document against the one that Parse gives.
 func (d *Doc) reread(src string) (*Doc, error) {
 	if len(src) <= MaxBytes && strings.HasPrefix(src, byteOrderMark) == (d.base > 0) {
 		text := src
@@ -18,6 +17,9 @@ func (d *Doc) reread(src string) (*Doc, error) {
 			text = "   " + src[bomLength:]
 		}
 		if next, ok := d.relit(text); ok {
+			return next, nil
+		}
+		if next, ok := d.reline(text); ok {
 			return next, nil
 		}
 	}

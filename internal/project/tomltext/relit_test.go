@@ -30,9 +30,16 @@ var literals = []string{
 	``, ` `, `1 2`, `1 # x`, `1, 2`, `[1]`, `{ x = 1 }`, "\"\"\"a\nb\"\"\"", "1\nz = 2", `nan`, `"open`, `x`, `2024-02-31`, "\"\x01\"",
 }
 
-// One literal put in place of another gives the document of the new text, and
+// newLines are lines of every kind, and some that are none.
+var newLines = []string{
+	"", "\n", "# é\n", "zz = 1\n", "zz = 1 # é\nzy = [1, { é = 2, b.c = [ ] }]\n", "'odd é' = { }\r\n", "note = \"é\"\n", "rear = 5\n",
+	"zz = \"\"\"\nx\n\"\"\"\n", "zz = [\n1,\n]\n", "a = 1\nb = 2\nc = 3\nd = 4\ne = 5\nf = 6\ng = 7\nh = 8\ni = 9\nj = 10\nk = 11\nl = 12\nm = 13\n",
+	"a.b = 1\n", "[new]\n", "zz = 1\nzz = 2\n", "ZZ = 1\nNote = 2\n", "zz = 1", "zz\n", "zz = \"\"\"", "\r", "id = \"x\"\ndone = true\n",
+}
+
+// One literal in place of another, or one line, gives the document of the new text, and
 // the old one stays as it was.
-func TestALiteralIsReadAlone(t *testing.T) {
+func TestAPartIsReadAlone(t *testing.T) {
 	demo, err := os.ReadFile("../starter/demo.toml")
 	require.NoError(t, err)
 	texts := []string{
@@ -52,8 +59,15 @@ func TestALiteralIsReadAlone(t *testing.T) {
 		for range rapid.IntRange(1, 4).Draw(rt, "edits") {
 			nodes := allNodes(d)
 			n := nodes[rapid.IntRange(0, len(nodes)-1).Draw(rt, "node")]
-			lit := rapid.SampledFrom(literals).Draw(rt, "literal")
-			src := d.text[:n.Start] + lit + d.text[n.End:]
+			src := d.text[:n.Start] + rapid.SampledFrom(literals).Draw(rt, "literal") + d.text[n.End:]
+			if from := rapid.IntRange(d.base, len(d.text)).Draw(rt, "from"); rapid.Bool().Draw(rt, "lines") {
+				from = d.lineStart(from)
+				to := from
+				for range rapid.IntRange(0, 2).Draw(rt, "gone") {
+					to = nextLine(d.text, to)
+				}
+				src = d.text[:from] + rapid.SampledFrom(newLines).Draw(rt, "new") + d.text[to:]
+			}
 			if d.base > 0 {
 				src = byteOrderMark + strings.TrimPrefix(src, "   ")
 			}
