@@ -25,6 +25,9 @@ func TestLegStraightAcross(t *testing.T) {
 	gaps := runLegs(t, example.Legs("", "pad_plate = { thickness = 8, gap = 2 }\nrail_plate = { thickness = 6, gap = 1 }", ""))
 	assert.InDelta(t, 163, value(t, gaps, "bracket.left_front.length"), 1e-9)
 	assert.InDelta(t, 165, value(t, a, "bracket.left_front.overall"), 1e-9)
+	for _, side := range []string{"top", "right", "bottom", "left"} {
+		assert.InDelta(t, 165, value(t, a, "bracket.left_front.side."+side), 1e-9)
+	}
 	assert.InDelta(t, 0, value(t, a, "bracket.left_front.rail.mitre"), 1e-9)
 	// SHS 50x50x3 cold weighs 4.25 kg/m (EN 10219-2, annex, table of sizes).
 	assert.InDelta(t, 4.25*0.165, value(t, a, "bracket.left_front.tube_mass"), 0.002)
@@ -124,6 +127,7 @@ func TestSaddleLiesOnTheCrossmember(t *testing.T) {
 		require.NotNil(t, b.Saddle)
 		h := r3.Unit(r3.Sub(c.to, c.from))
 		longest, shortest := 0.0, math.Inf(1)
+		tip, tail := math.Inf(-1), math.Inf(1)
 		for _, p := range b.Saddle.Template.Points {
 			turn := p.X/21.2 + b.Saddle.Acute.Rad()
 			out := r3.Add(r3.Scale(21.2*math.Cos(turn), b.Cut.V), r3.Scale(21.2*math.Sin(turn), b.Cut.U))
@@ -134,9 +138,12 @@ func TestSaddleLiesOnTheCrossmember(t *testing.T) {
 			// Back along the tube to the level pad.
 			l := (at.Z - b.Leg.Pad.Point.Z) / b.Cut.Axis.Z
 			longest, shortest = max(longest, l), min(shortest, l)
+			along := r3.Dot(at, b.Cut.Axis)
+			tip, tail = max(tip, along), min(tail, along-l)
 		}
 		assert.InDelta(t, longest, b.LongPoint(), 1e-6)
 		assert.InDelta(t, shortest, b.ShortPoint(), 1e-6)
+		assert.InDelta(t, tip-tail, b.Overall(), 1e-6)
 		for _, r := range b.Rows() {
 			assert.Equal(t, r.Label == "on the axis", r.Words == "to the crossmember's axis", r.Label)
 		}

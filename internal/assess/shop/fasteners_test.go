@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"strings"
 	"testing"
 
 	"fitup/internal/assess/finding"
@@ -36,6 +37,9 @@ func TestFasteners(t *testing.T) {
 		"fasteners.recheck.first": finding.NotKnown, "fasteners.recheck.last": finding.NotKnown}
 	for _, f := range facts {
 		assert.Equal(t, want[f.ID], f.Status, f.ID)
+		if strings.HasPrefix(f.ID, "fasteners.recheck.") {
+			assert.Equal(t, "not checked again yet: a, b", f.Text, "c was, at its last distance")
+		}
 	}
 	assert.Len(t, facts, len(want))
 	assert.Equal(t, "due to be checked again: a after 50 km", facts[1].Text)
