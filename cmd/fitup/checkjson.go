@@ -79,13 +79,13 @@ func checkJSON(version, path string, a *assess.Assessment) (string, error) {
 	out := jsonCheck{
 		Fitup: version, File: project.Printable(path),
 		Findings: make([]jsonFinding, 0, len(a.Findings)),
-		Values:   make([]jsonValue, 0, len(a.Values)),
+		Values:   make([]jsonValue, 0, len(a.Values())),
 		Jobs:     make([]jsonJob, 0, len(a.Jobs)),
 	}
 	for _, f := range a.Findings {
 		out.Findings = append(out.Findings, findingJSON(f, u))
 	}
-	for _, v := range a.Values {
+	for _, v := range a.Values() {
 		out.Values = append(out.Values, jsonValue{
 			Name: project.Printable(v.Name), Unit: quantity.UnitName(v.Kind, u),
 			Value: number(v.Kind, v.V, u, v.Known), Sense: senseJSON(v.Kind, v.V, u, v.Known),

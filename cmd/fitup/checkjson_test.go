@@ -232,7 +232,7 @@ func TestJSONIsStableAndComplete(t *testing.T) {
 	for i := range a.Findings {
 		assert.Equal(t, a.Findings[i].ID, c.Findings[i].ID)
 	}
-	require.Len(t, c.Values, len(a.Values))
+	require.Len(t, c.Values, len(a.Values()))
 	require.Len(t, c.Jobs, len(a.Jobs))
 	for _, key := range []string{`"limit_is"`, `"missing": null`, `"uncertainty"`, `"coverage": 2`} {
 		assert.Contains(t, first.out, key)

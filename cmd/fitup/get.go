@@ -27,7 +27,7 @@ is 1 when a value is not known.`,
 		Args: atLeastFile(0, "FILE [PATH...]"),
 		ValidArgsFunction: completeFrom(func(f *project.File, _ []string, word string) []cobra.Completion {
 			out := settable(f)
-			for _, v := range assess.Run(f.Build).Values {
+			for _, v := range assess.Run(f.Build).Values() {
 				out = append(out, v.Name)
 			}
 			var fits []cobra.Completion
@@ -90,8 +90,8 @@ func listing(f *project.File) string {
 
 // worked is a number that was worked out; false when it is not known.
 func worked(a *assess.Assessment, name string) (string, bool, error) {
-	names := make([]string, 0, len(a.Values))
-	for _, v := range a.Values {
+	names := make([]string, 0, len(a.Values()))
+	for _, v := range a.Values() {
 		if v.Name == name {
 			return quantity.Format(v.Kind, v.V, a.Build.Units, quantity.UsualDigits), v.Known, nil
 		}

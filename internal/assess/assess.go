@@ -9,10 +9,8 @@ import (
 	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/job"
-	"fitup/internal/assess/line"
 	"fitup/internal/assess/mount"
 	"fitup/internal/geom"
-	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 )
 
@@ -32,7 +30,6 @@ type Assessment struct {
 	Findings   []Finding
 	Plans      []Finding // what is planned where a verdict rests on a reading: to watch, not counted
 	Jobs       []Job
-	Values     []Value
 
 	Facts        []Fact
 	EngineOut    []OutItem // what is open and can only be reached with the powertrain out
@@ -40,59 +37,12 @@ type Assessment struct {
 	Fasteners    []Fastener
 	Measurements []Measurement
 
+	ready  *Prepared
+	asked  Which
 	byID   map[string]int
 	work   job.Result
-	ready  *ready
-	light  bool // only what Effects asks for
-	part   part // which findings Effects asks for
 	mounts *mount.Result
 	legs   bracket.Result
-}
-
-// Row is one placement row with what it reads now.
-type Row struct {
-	project.RowInfo
-	Now Number
-}
-
-// Run assesses a build.
-func Run(b *project.Build) *Assessment {
-	a := &Assessment{Build: b, byID: map[string]int{}, part: whole}
-	a.judge()
-	a.restate()
-	a.welds()
-	a.jobs()
-	a.Values = a.listValues()
-	return a
-}
-
-// judge finds every number and every finding.
-func (a *Assessment) judge() {
-	b := a.Build
-	supports, placed, err := b.Seat()
-	a.place(supports, placed, err)
-	if a.ready == nil {
-		a.ready = readyOf(b)
-	}
-	a.take(finding.LineTrade, line.Across(a.ready.input, a.linePlace()))
-	if a.part.has(ofLines) {
-		a.lines()
-	}
-	a.standOnMounts()
-	a.sunkLines()
-	a.hungShafts()
-	for _, x := range []struct {
-		part part
-		run  func()
-	}{{ofRoom, a.room}, {ofRide, a.rideLevel}, {ofBrackets, a.brackets}, {ofCuts, a.cuts}, {ofShop, a.workshop}} {
-		if a.part.has(x.part) {
-			x.run()
-		}
-	}
-	a.elsewhere()
-	for i := range a.Findings {
-		a.byID[a.Findings[i].ID] = i
-	}
 }
 
 // Finding returns the finding with the given id, also one of Plans.
@@ -131,45 +81,6 @@ func (a *Assessment) Count() map[Status]int {
 		n[f.Status]++
 	}
 	return n
-}
-
-func (a *Assessment) place(s seat.Supports, p seat.Placement, err error) {
-	if err == nil {
-		a.Pose.V, err = s.Pose(p)
-	}
-	a.Pose.Known = err == nil
-	if err != nil {
-		a.Pose.Why = err.Error()
-	}
-	for _, info := range project.PlacementRows() {
-		row := Row{RowInfo: info, Now: finding.Missing(a.Pose.Why)}
-		if a.Pose.Known {
-			if v, err := s.Value(p, info.Row); err == nil {
-				row.Now = finding.Known(v, 0)
-			}
-		} else if v, ok := rawRow(a.Build.Placement, info.Row); ok {
-			row.Now = finding.Known(v, 0) // a height can be shown before the rest is known
-		}
-		a.Rows = append(a.Rows, row)
-	}
-}
-
-func rawRow(p project.Placement, r seat.Row) (float64, bool) {
-	switch r {
-	case seat.LeftFront:
-		return p.LeftFront.Get()
-	case seat.RightFront:
-		return p.RightFront.Get()
-	case seat.Rear:
-		return p.Rear.Get()
-	case seat.Setback:
-		return p.Setback.Get()
-	case seat.Offset:
-		return p.Offset.Get()
-	case seat.Heading:
-		return p.Heading.Get()
-	}
-	return 0, false
 }
 
 // Watchable returns the ids of the findings that have a value and a limit, the

@@ -229,7 +229,7 @@ func TestValuesAreUniqueAndFinite(t *testing.T) {
 		return f.Build
 	}())
 	seen := map[string]bool{}
-	for _, v := range a.Values {
+	for _, v := range a.Values() {
 		assert.False(t, seen[v.Name], "twice: %s", v.Name)
 		seen[v.Name] = true
 		assert.True(t, geom.Finite(v.V), v.Name)

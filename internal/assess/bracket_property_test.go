@@ -60,7 +60,7 @@ func TestBracketsOfAnyNumbers(t *testing.T) {
 			return // refused at the edge
 		}
 		a := assess.Run(f.Build)
-		for _, v := range a.Values {
+		for _, v := range a.Values() {
 			require.False(t, math.IsNaN(v.V) || math.IsInf(v.V, 0), v.Name)
 		}
 		for _, f := range a.Findings {

@@ -30,7 +30,7 @@ func leg(t *testing.T, a *assess.Assessment, name string) assess.Bracket {
 
 func value(t *testing.T, a *assess.Assessment, name string) float64 {
 	t.Helper()
-	for _, v := range a.Values {
+	for _, v := range a.Values() {
 		if v.Name == name {
 			require.True(t, v.Known, name)
 			return v.V

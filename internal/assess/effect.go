@@ -2,7 +2,6 @@ package assess
 
 import (
 	"slices"
-	"strings"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/seat"
@@ -37,7 +36,6 @@ func (a *Assessment) Effects(id string, step Step, only ...seat.Row) map[seat.Ro
 	if !ok || err != nil {
 		return out
 	}
-	all := readyOf(a.Build.Placed(placed))
 	for _, row := range a.Rows {
 		if len(only) > 0 && !slices.Contains(only, row.Row) {
 			continue
@@ -46,8 +44,7 @@ func (a *Assessment) Effects(id string, step Step, only ...seat.Row) map[seat.Ro
 		if err != nil {
 			continue
 		}
-		moved := &Assessment{Build: a.Build.Placed(to), byID: map[string]int{}, ready: all, light: isLight(id), part: partOf(id)}
-		moved.judge()
+		moved := a.ready.at(a.Build.Placed(to), For(id))
 		g, ok := moved.Finding(id)
 		if !ok {
 			continue
@@ -60,46 +57,3 @@ func (a *Assessment) Effects(id string, step Step, only ...seat.Row) map[seat.Ro
 	}
 	return out
 }
-
-// isLight reports whether a finding follows from a line at ride height, so that
-// nothing has to be swept for it.
-func isLight(id string) bool {
-	return strings.HasPrefix(id, "line.") && !strings.Contains(id, ".travel.") && !strings.Contains(id, ".half_shaft.")
-}
-
-// part is what of a build is assessed beside where the powertrain stands and
-// settles on its mounts. It follows what a finding rests on: mounts do not rest
-// on lines, and where lines run rests on how the mounts give, not on what they
-// carry.
-type part uint8
-
-const (
-	ofLines part = 1 << iota
-	ofLoads      // what the mounts carry
-	ofRoom
-	ofMoving
-	ofRide
-	ofBrackets
-	ofCuts // the legs nested on the stock
-	ofShop
-	whole part = 1<<iota - 1
-)
-
-func partOf(id string) part {
-	trade, _, _ := strings.Cut(id, ".")
-	switch {
-	case strings.HasSuffix(id, ".moving"):
-		return ofLines | ofRoom | ofMoving
-	case trade == "line":
-		return ofLines
-	case trade == "mount" || trade == "mounts":
-		return ofLoads
-	case trade == "clearance":
-		return ofRoom
-	case trade == "bracket" || trade == "match":
-		return ofLoads | ofBrackets
-	}
-	return whole &^ (ofLines | ofMoving | ofShop)
-}
-
-func (p part) has(q part) bool { return p&q != 0 }

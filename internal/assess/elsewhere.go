@@ -29,7 +29,7 @@ func (a *Assessment) elsewhere() {
 				f.Says = finding.Say("Judged by " + who + ". Nothing is said about it here.")
 			}
 		}
-		if met || !a.part.has(ofBrackets) {
+		if met || !a.asks(OfLegs) {
 			continue
 		}
 		f := Finding{ID: e.Of, By: finding.Declared, Title: strings.ReplaceAll(project.Printable(e.Of), ".", ", "), Source: finding.Practice}
@@ -37,7 +37,7 @@ func (a *Assessment) elsewhere() {
 			f.Title = finding.Spoken(name) + " bracket"
 			f.Status, f.Elsewhere = Elsewhere, who
 			f.Says = finding.Say("Judged by " + who + ". Nothing is said about it here.")
-		} else if a.part == whole {
+		} else if a.asked == Everything {
 			f.Unknown("the file says that " + project.Printable(e.Of) + " is judged elsewhere, and nothing is called so" + a.meant(e.Of))
 			f.Says = finding.Say("Take the declaration out, or name a bracket such as bracket.rear, or a finding.")
 		} else {

@@ -32,7 +32,7 @@ type (
 
 // brackets works out the legs of the mounts and what they use of their strength.
 func (a *Assessment) brackets() {
-	a.legs = bracket.Judge(bracket.Input{Build: a.Build, Pose: a.Pose, Loads: a.bracketLoads(), Welds: a.madeWelds()})
+	a.legs = a.ready.legs.At(a.Pose, a.bracketLoads())
 	a.Brackets = a.legs.Brackets
 	a.take(finding.BracketTrade, a.legs.Findings)
 }
@@ -113,9 +113,9 @@ func (a *Assessment) inReverse(mount string, ratio float64) ([]bracket.Case, boo
 }
 
 // madeWelds are the welds of the map as the brackets that they hold take them.
-func (a *Assessment) madeWelds() []bracket.MadeWeld {
-	out := make([]bracket.MadeWeld, len(a.Build.Welds))
-	for i, w := range a.Build.Welds {
+func madeWelds(b *project.Build) []bracket.MadeWeld {
+	out := make([]bracket.MadeWeld, len(b.Welds))
+	for i, w := range b.Welds {
 		s := shop.WeldOf(i, w)
 		out[i] = bracket.MadeWeld{
 			Bracket: w.Bracket, At: w.At, Begun: s.State != project.NoWeld, Sides: len(w.Sides), Carrying: len(w.Carrying()),

@@ -18,8 +18,8 @@ type (
 	Moving = clear.Moving
 )
 
-// room finds the room round the powertrain, and what moves in it.
-func (a *Assessment) room() {
+// findRoom finds the room round the powertrain, and what moves in it.
+func (a *Assessment) findRoom() {
 	is, st := &a.Isolators, a.mounts.Standings()
 	in := clear.Input{Pose: a.Pose, Stands: st.All, StandsAssume: st.Assumes}
 	in.Rock = clear.Rock{Asked: is.Begun, Why: is.Why, NoReverse: a.mounts.NoReverse()}
@@ -29,10 +29,10 @@ func (a *Assessment) room() {
 	if in.Rock.Why == "" {
 		in.Rock.Ends = is.AtEnds()
 	}
-	if a.part.has(ofMoving) {
+	if a.asks(OfMoving) {
 		in.Lines = a.movingLines()
 	}
-	got := clear.Judge(a.Build, in)
+	got := a.ready.room.At(in)
 	a.Clearances, a.Moving = got.Clearances, got.Moving
 	a.take(finding.ClearTrade, got.Findings)
 }

@@ -40,26 +40,28 @@ type Line struct {
 // Order is the shaft order sheet of the line, at ride height.
 func (l *Line) Order() []OrderRow { return line.Order(*l.file, &l.Line, halfShaftRows(*l.file, l)) }
 
-// ready is what readings and lines come to wherever the powertrain stands.
-type ready struct {
-	readings *reading.Readings
-	input    line.Input
-	lines    []*line.Prepared // by their place in the file
-}
-
-// readyOf makes a build's readings and lines ready. It serves for the build at
-// any other place too, once its readings say where it stood: project.Build.Placed.
-func readyOf(b *project.Build) *ready {
-	r := &ready{readings: reading.Of(b)}
-	r.input = line.Input{Build: b, Readings: r.readings.Taken(), Droop: hanging}
-	for _, l := range b.Lines {
-		r.lines = append(r.lines, line.Prepare(r.input, l))
+// prepareLines prepares the lines of b. They serve any other place of the
+// powertrain too, since their readings say where it stood.
+func (p *Prepared) prepareLines(b *project.Build) {
+	if _, placed, err := b.Seat(); err == nil {
+		b = b.Placed(placed)
 	}
-	return r
+	p.readings = reading.Of(b)
+	p.across = line.Input{Build: b, Readings: p.readings.Taken(), Droop: hanging}
+	p.lines = make([]*line.Prepared, len(b.Lines))
+	for i, l := range b.Lines {
+		p.lines[i] = line.Prepare(p.across, l)
+	}
 }
 
+// linePlace is where the powertrain stands, as lines take it.
 func (a *Assessment) linePlace() line.Place {
-	return line.Place{Build: a.Build, Pose: a.Pose, Light: a.light}
+	return line.Place{Build: a.Build, Pose: a.Pose, Light: !a.asks(OfTravel)}
+}
+
+// across judges a crankshaft that lies across.
+func (a *Assessment) across() {
+	a.take(finding.LineTrade, line.Across(a.ready.across, a.linePlace()))
 }
 
 // lines works out the lines that the file has.
@@ -73,11 +75,11 @@ func (a *Assessment) lines() {
 			a.Plans = append(a.Plans, f)
 		}
 		switch {
-		case a.light:
+		case !a.asks(OfTravel):
 		case out.Direct: // hungShafts moves its half shafts
 			out.Travel = &Travel{Kind: string(l.Suspension.Kind)}
 		default:
-			a.travel(l, r.Chain, &out)
+			a.travel(i, r.Chain, &out)
 		}
 		a.take(finding.LineTrade, r.Agree)
 		a.Lines = append(a.Lines, out)

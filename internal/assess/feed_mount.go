@@ -31,18 +31,22 @@ type (
 // standOnMounts works out the loads on the mounts and where the powertrain
 // stands on them.
 func (a *Assessment) standOnMounts() {
-	in := mount.Input{Pose: a.Pose, Carried: a.part.has(ofLoads)}
-	if a.part.has(ofLines) {
+	in := mount.Input{Pose: a.Pose, Carried: a.asks(OfLoads)}
+	if a.asks(OfLines) {
 		in.Angles = a.anglesAt
 	}
-	a.mounts = mount.Judge(a.Build, a.roundTyres(), in)
+	a.mounts = a.ready.mounts.At(in)
 	a.Statics, a.Isolators = a.mounts.Statics, a.mounts.Isolators
 	a.take(finding.MountTrade, a.mounts.Findings)
 }
 
 // roundTyres is the largest circumference of the driven tyres, mm.
-func (a *Assessment) roundTyres() Number {
-	round, _, err := a.circumferences()
+func roundTyres(b *project.Build) Number {
+	t, _, err := b.Vehicle.Wheel()
+	if err != nil {
+		return finding.Missing(err.Error())
+	}
+	round, _, err := t.Circumferences()
 	if err != nil {
 		return finding.Missing(err.Error())
 	}

@@ -15,7 +15,7 @@ import (
 
 func value(t testing.TB, a *Assessment, name string) float64 {
 	t.Helper()
-	for _, v := range a.Values {
+	for _, v := range a.Values() {
 		if v.Name == name {
 			require.True(t, v.Known, name)
 			return v.V

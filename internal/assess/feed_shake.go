@@ -62,12 +62,3 @@ func (a *Assessment) shakeInput() *shake.Input {
 	}
 	return in
 }
-
-// circumferences are those of the round and of the rolling tyre, mm.
-func (a *Assessment) circumferences() (round, rolling float64, err error) {
-	t, _, err := a.Build.Vehicle.Wheel()
-	if err != nil {
-		return 0, 0, err
-	}
-	return t.Circumferences()
-}

@@ -31,10 +31,40 @@ type (
 	HalfShaftTravel = travel.HalfShaft
 )
 
+// axle is the travel of a line's axle, prepared. Where a driven axle hangs does
+// not depend on the powertrain.
+type axle struct {
+	*travel.Prepared
+	end finding.Maybe[travel.End]
+}
+
+// prepareTravel prepares the axles of the lines of b.
+func (p *Prepared) prepareTravel(b *project.Build) {
+	at := poseOf(b)
+	p.axles = make([]axle, len(b.Lines))
+	for i, l := range b.Lines {
+		var end finding.Maybe[travel.End]
+		if chain, err := p.lines[i].Chain(at); err == nil && !b.Direct(l) {
+			end = travel.EndOf(chain)
+		}
+		p.axles[i] = axle{travel.Prepare(b, l, end), end}
+	}
+}
+
+// as is the axle of line i of b for a chain: prepared anew where it had no end,
+// as when nothing was planned yet.
+func (x axle) as(b *project.Build, i int, chain shaft.Chain) *travel.Prepared {
+	if end := travel.EndOf(chain); end.Known && !x.end.Known {
+		return travel.Prepare(b, b.Lines[i], end)
+	}
+	return x.Prepared
+}
+
 // travel moves the axle of a line between bump and droop. A chain without joints
 // stands for a line that is not planned yet.
-func (a *Assessment) travel(l project.Line, chain shaft.Chain, out *Line) {
-	r := travel.Prepare(a.Build, l, travel.EndOf(chain)).At(travel.Place{Chain: chain, PlanWhy: out.PlanWhy})
+func (a *Assessment) travel(i int, chain shaft.Chain, out *Line) {
+	x := a.ready.axles[i].as(a.Build, i, chain)
+	r := x.At(travel.Place{Chain: chain, PlanWhy: out.PlanWhy})
 	out.Travel = r.Travel
 	a.take(finding.TravelTrade, r.Findings)
 }
@@ -47,7 +77,7 @@ func (a *Assessment) hungShafts() {
 		if !a.Build.Hung(l) || out.Travel == nil {
 			continue
 		}
-		r := travel.Prepare(a.Build, l, finding.Maybe[travel.End]{}).Hung(*out.Travel, a.stands())
+		r := a.ready.axles[i].Hung(*out.Travel, a.stands())
 		out.Travel = r.Travel
 		a.take(finding.TravelTrade, r.Findings)
 	}

@@ -4,8 +4,6 @@ import (
 	"testing"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/assess/line"
-	"fitup/internal/assess/reading"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/geom/shaft"
@@ -27,24 +25,16 @@ func BenchmarkThroughput(b *testing.B) {
 		places[i], err = supports.Solve(placed, seat.Rear, placed.Rear+0.1*float64(i))
 		require.NoError(b, err)
 	}
-	of := func(p part, light bool) func(seat.Placement) {
+	p := Prepare(demo)
+	rear, err := demo.MovableNamed("placement.rear")
+	require.NoError(b, err)
+	of := func(which Which) func(seat.Placement) {
 		return func(to seat.Placement) {
-			a := &Assessment{Build: demo.Placed(to), byID: map[string]int{}, light: light, part: p}
-			a.judge()
+			_, err := p.At([]project.Move{{Of: rear, To: to.Rear}}, which)
+			require.NoError(b, err)
 		}
 	}
 	a := Run(demo)
-	away := demo.Placed(places[1])
-	readings := reading.Of(away)
-	var prepared []*line.Prepared
-	for _, l := range away.Lines {
-		prepared = append(prepared, line.Prepare(line.Input{Build: away, Readings: readings.Taken(), Droop: hanging}, l))
-	}
-	builds := make([]*project.Build, len(places))
-	for i := range places {
-		builds[i] = demo.Placed(places[i])
-	}
-	i := 0
 	for _, c := range []struct {
 		name string
 		run  func(seat.Placement)
@@ -61,17 +51,10 @@ func BenchmarkThroughput(b *testing.B) {
 				require.NoError(b, err)
 			}
 		}},
-		{"line findings, prepared", func(to seat.Placement) {
-			pose, err := supports.Pose(to)
-			require.NoError(b, err)
-			i++
-			for _, p := range prepared {
-				p.At(line.Place{Build: builds[i%len(places)], Pose: finding.Maybe[geom.Pose]{V: pose, Known: true}, Light: true})
-			}
-		}},
-		{"line findings", of(partOf("line.rear.joint.1.max"), true)},
-		{"clearances", of(partOf("clearance.steering_shaft"), false)},
-		{"everything", func(to seat.Placement) { Run(demo.Placed(to)) }},
+		{"line findings", of(For(finding.JointMax("rear", 1)))},
+		{"clearances", of(For("clearance.steering_shaft"))},
+		{"everything", of(Everything)},
+		{"everything and jobs, from the build", func(to seat.Placement) { Run(demo.Placed(to)) }},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			b.ReportAllocs()

@@ -9,8 +9,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// listValues puts every number a screen can show under a dotted name.
-func (a *Assessment) listValues() []Value {
+// Values puts every number a screen can show under a dotted name.
+func (a *Assessment) Values() []Value {
 	var l finding.List
 	for _, r := range a.Rows {
 		l.Number(r.Name, r.Kind, r.Now)

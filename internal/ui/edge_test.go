@@ -32,7 +32,7 @@ func TestAbsurdPlacement(t *testing.T) {
 	for row := range d.m.now.Rows {
 		for _, text := range []string{"99 m", "-99 m", "0", "9 m right", "9 m left", "89.9 deg down to the rear", "90 deg up to the rear", "89.9 deg rear to the left", "90 deg rear to the right"} {
 			d.toRow(row).keys("enter", "type:"+text, "enter", "esc")
-			for _, v := range d.m.now.Values {
+			for _, v := range d.m.now.Values() {
 				require.False(t, math.IsNaN(v.V) || math.IsInf(v.V, 0), "row %d at %s: %s", row, text, v.Name)
 			}
 			assert.NotContains(t, d.screen(), "NaN")

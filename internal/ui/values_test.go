@@ -160,7 +160,7 @@ func (p *proven) look(t *testing.T, d *driver) {
 	t.Helper()
 	text := d.m.theme.Glyphs.Name + d.bytes()
 	if p.have[text] == nil {
-		p.have[text] = forms(d.m.now.Values, d.m.sess.Now().Build.Units, d.m.theme.Glyphs)
+		p.have[text] = forms(d.m.now.Values(), d.m.sess.Now().Build.Units, d.m.theme.Glyphs)
 	}
 	on := d.numbersShown()
 	p.numbers += len(on)
@@ -222,10 +222,10 @@ func TestAMissingValueWouldBeTold(t *testing.T) {
 		"line.rear.shaft.1.mismatch.read.uncertainty": "±0.16",
 	} {
 		require.Contains(t, d.numbersShown(), number)
-		have := forms(d.m.now.Values, d.m.sess.Now().Build.Units, d.m.theme.Glyphs)[number]
+		have := forms(d.m.now.Values(), d.m.sess.Now().Build.Units, d.m.theme.Glyphs)[number]
 		require.Contains(t, have, name)
-		without := slices.DeleteFunc(slices.Clone(d.m.now.Values), func(v assess.Value) bool { return slices.Contains(have, v.Name) })
+		without := slices.DeleteFunc(slices.Clone(d.m.now.Values()), func(v assess.Value) bool { return slices.Contains(have, v.Name) })
 		assert.Contains(t, d.missing(without), number)
-		assert.Empty(t, d.missing(d.m.now.Values))
+		assert.Empty(t, d.missing(d.m.now.Values()))
 	}
 }

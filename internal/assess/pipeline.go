@@ -1,0 +1,181 @@
+package assess
+
+import (
+	"fitup/internal/assess/bracket"
+	"fitup/internal/assess/clear"
+	"fitup/internal/assess/finding"
+	"fitup/internal/assess/line"
+	"fitup/internal/assess/mount"
+	"fitup/internal/assess/reading"
+	"fitup/internal/project"
+)
+
+// Prepared is a build with all that does not depend on where things that can be
+// moved stand. It is not changed once it is made, so any number of goroutines
+// may ask it.
+type Prepared struct {
+	Build *project.Build
+
+	readings *reading.Readings
+	across   line.Input // what the lines follow from, and a crankshaft across
+	lines    []*line.Prepared
+	axles    []axle // of the lines
+	mounts   *mount.Prepared
+	room     *clear.Prepared
+	legs     *bracket.Prepared
+}
+
+// Prepare makes a build ready to be assessed in many states.
+func Prepare(b *project.Build) *Prepared {
+	p := &Prepared{Build: b}
+	p.prepareLines(b)
+	p.prepareTravel(b)
+	p.mounts = mount.Prepare(b, roundTyres(b))
+	p.room = clear.Prepare(b)
+	p.legs = bracket.Prepare(b, madeWelds(b))
+	return p
+}
+
+// Run assesses a build.
+func Run(b *project.Build) *Assessment {
+	a := Prepare(b).at(b, Everything)
+	a.restate()
+	a.welds()
+	a.jobs()
+	return a
+}
+
+// At assesses the build as it is after moves, as far as which asks. The error
+// says why it cannot be moved so. Jobs and the weld map are what Run makes, and
+// lengths in texts are in mm.
+func (p *Prepared) At(moves []project.Move, which Which) (*Assessment, error) {
+	b, err := p.Build.With(moves...)
+	if err != nil {
+		return nil, err
+	}
+	return p.with(b).at(b, which.whole()), nil
+}
+
+// with is p for a build that differs from the one it was prepared for by moves:
+// lines with parts of their own that were moved, or with readings that those
+// took away, are prepared anew.
+func (p *Prepared) with(b *project.Build) *Prepared {
+	if len(b.Readings) == len(p.Build.Readings) && sameLines(b, p.Build) {
+		return p
+	}
+	q := *p
+	q.prepareLines(b)
+	q.prepareTravel(b)
+	return &q
+}
+
+func sameLines(b, c *project.Build) bool {
+	return len(b.Lines) == 0 || &b.Lines[0] == &c.Lines[0]
+}
+
+// at is the pipeline: what comes later rests on what came before.
+func (p *Prepared) at(b *project.Build, which Which) *Assessment {
+	a := &Assessment{Build: b, ready: p, asked: which, byID: map[string]int{}}
+	a.place()
+	a.across()
+	for _, step := range []struct {
+		of  Which
+		run func()
+	}{
+		{OfLines, a.lines},
+		{OfStands, a.standOnMounts},
+		{OfLines, a.sunkLines},
+		{OfTravel, a.hungShafts},
+		{OfRoom, a.findRoom},
+		{OfRide, a.rideLevel},
+		{OfLegs, a.brackets},
+		{OfCuts, a.cuts},
+		{OfLists, a.workshop},
+		{Everything, a.elsewhere},
+	} {
+		if which&step.of != 0 {
+			step.run()
+		}
+	}
+	for i := range a.Findings {
+		a.byID[a.Findings[i].ID] = i
+	}
+	return a
+}
+
+// Which is what of a build is asked for. A part brings what it rests on with
+// it.
+type Which uint16
+
+// The parts. Mounts do not rest on lines, and where lines run rests on how the
+// mounts give, not on what they carry.
+const (
+	OfLines  Which = 1 << iota // at ride height
+	OfTravel                   // axles between bump and droop, order sheets
+	OfStands                   // where the powertrain can stand on its mounts
+	OfLoads                    // what the mounts carry
+	OfRoom                     // to pieces of the vehicle
+	OfMoving                   // to what moves with axles
+	OfRide                     // height at the axles
+	OfLegs                     // of the mounts, and their strength
+	OfCuts                     // the legs nested on the stock
+	OfLists                    // drift, measurements, lists that jobs wait for
+
+	Everything Which = 1<<iota - 1
+)
+
+// rests has for each part what it rests on.
+var rests = []struct{ of, on Which }{
+	{OfLists, OfLines},
+	{OfMoving, OfRoom | OfTravel},
+	{OfTravel, OfLines | OfStands},
+	{OfCuts, OfLegs},
+	{OfLegs, OfLoads},
+	{OfLines | OfLoads | OfRoom | OfRide, OfStands},
+}
+
+// whole is w with what its parts rest on.
+func (w Which) whole() Which {
+	for _, r := range rests { // each is named before what it rests on
+		if w&r.of != 0 {
+			w |= r.on
+		}
+	}
+	return w
+}
+
+// For is what the findings with those ids need.
+func For(ids ...string) Which {
+	var w Which
+	for _, id := range ids {
+		w |= partOf(id)
+	}
+	return w.whole()
+}
+
+// partOf is the part that judges the finding with that id.
+func partOf(id string) Which {
+	if finding.Matches(finding.Moving(finding.Clearance("*")), id) {
+		return OfMoving
+	}
+	switch finding.TradeOf(id) {
+	case finding.LineTrade:
+		return OfLines
+	case finding.TravelTrade:
+		return OfTravel
+	case finding.MountTrade:
+		return OfLoads | OfRide
+	case finding.ClearTrade:
+		return OfRoom
+	case finding.BracketTrade:
+		return OfLegs
+	case finding.ShopTrade:
+		return OfCuts | OfLists
+	case finding.ReadingTrade:
+		return OfLists
+	}
+	return Everything
+}
+
+// asks reports whether any of the parts is asked for.
+func (a *Assessment) asks(w Which) bool { return a.asked&w != 0 }
