@@ -108,8 +108,7 @@ func (s *Scene) bracketSizes(b *assess.Bracket) {
 // gap is the room at a piece of the vehicle, where it is least.
 func (s *Scene) gap(a *assess.Assessment, c *assess.Clearance) {
 	if c.Gap.Known {
-		d := Dimension{ID: c.ID, Gap: true, From: c.From, To: c.To, Value: c.Gap, Kind: quantity.Length, Of: "gap"}
-		s.judged(a, d)
+		s.judged(a, room(Dimension{ID: c.ID, From: c.From, To: c.To, Value: c.Gap, Of: "gap"}))
 	}
 	if c.Moving != nil {
 		s.movingGap(a, c.ID+".moving", c.Moving)
@@ -118,8 +117,17 @@ func (s *Scene) gap(a *assess.Assessment, c *assess.Clearance) {
 
 func (s *Scene) movingGap(a *assess.Assessment, id string, m *assess.Moving) {
 	if m.Gap.Known {
-		s.judged(a, Dimension{ID: id, Gap: true, From: m.From, To: m.To, Value: m.Gap, Kind: quantity.Length, Of: "gap, moving"})
+		s.judged(a, room(Dimension{ID: id, From: m.From, To: m.To, Value: m.Gap, Of: "gap, moving"}))
 	}
+}
+
+// room is a gap, or how far two things run into each other.
+func room(d Dimension) Dimension {
+	d.Gap, d.Kind = true, quantity.Length
+	if d.Value.V < 0 {
+		d.Value.V, d.Of = -d.Value.V, strings.Replace(d.Of, "gap", "overlap", 1)
+	}
+	return d
 }
 
 // judged adds a dimension with the verdict of the finding of its name.

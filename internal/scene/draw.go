@@ -80,6 +80,7 @@ func (s *Scene) Draw(p Pen, l Look, w Words) {
 	if cols, rows := d.sheet.Size(); d.Bar && cols >= 50 && rows >= 10 {
 		d.axes()
 	}
+	d.offGround()
 	d.names()
 }
 

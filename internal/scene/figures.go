@@ -27,6 +27,9 @@ func (d *drawing) figures() {
 	}
 }
 
+// short is how many dots a dimension has to be long to be drawn with its lines.
+const short = 5
+
 // true to nature: how much of its length a dimension has to keep in a view.
 const kept = 0.99
 
@@ -39,7 +42,11 @@ func (d *drawing) size() dimension.Size {
 func (d *drawing) length(x Dimension, s Style) {
 	a, b := d.sight.At(x.From), d.sight.At(x.To)
 	flat, real := r2.Norm(r2.Sub(b, a)), r3.Norm(r3.Sub(x.To, x.From))
-	if !d.inside(r2.Scale(0.5, r2.Add(a, b))) || !x.Gap && (flat < kept*real || flat < d.Dot) {
+	if !d.inside(r2.Scale(0.5, r2.Add(a, b))) || !x.Gap && flat < kept*real {
+		return
+	}
+	if !x.Gap && flat < short*d.Dot { // its lines would blot what they measure
+		d.figure(x, b, b, b, s)
 		return
 	}
 	best, cost := dimension.Line{From: a, To: b}, math.Inf(1)
@@ -95,11 +102,16 @@ func (d *drawing) drawn(x Dimension, out dimension.Drawn, s Style) {
 	if x.Gap { // a gap may be too short to be seen
 		d.pen.Sign(out.Middle, s)
 	}
-	col, row := d.letter(out.Middle)
+	d.figure(x, out.Middle, out.Ends[0], out.Ends[1], s)
+}
+
+// figure writes the figure of a dimension by the middle of its line.
+func (d *drawing) figure(x Dimension, middle, from, to r2.Vec, s Style) {
+	col, row := d.letter(middle)
 	for _, text := range d.say.Figure(x) {
 		n := d.say.Width(text)
 		spots := label.Around(col, row, n, 5)
-		if math.Abs(out.Ends[1].Y-out.Ends[0].Y) > math.Abs(out.Ends[1].X-out.Ends[0].X) {
+		if math.Abs(to.Y-from.Y) > math.Abs(to.X-from.X) {
 			for i := range spots { // beside an upright line rather than over its end
 				if spots[i].Row != row {
 					spots[i].Cost += 3

@@ -13,12 +13,10 @@ import (
 // frame draws what belongs to the drawing and not to the vehicle: the ground, and
 // a scale bar in the lower left corner.
 func (d *drawing) frame() {
-	_, _, toward := d.View.Axes()
 	if d.tiny() {
 		return
 	}
-	if d.Ground.Known && math.Abs(toward.Z) < 1e-9 {
-		at := d.Ground.V
+	if at := d.Ground.V; d.grounded() {
 		d.pen.Line([]r2.Vec{{X: d.Window.Min.X, Y: at}, {X: d.Window.Max.X, Y: at}}, Style{Role: RoleGround})
 	}
 	if d.Title != "" {
@@ -28,6 +26,21 @@ func (d *drawing) frame() {
 	}
 	if d.Bar {
 		d.scaleBar()
+	}
+}
+
+// grounded reports whether the ground is known and seen from its edge.
+func (d *drawing) grounded() bool {
+	_, _, toward := d.View.Axes()
+	return d.Ground.Known && math.Abs(toward.Z) < 1e-9
+}
+
+// offGround keeps names off the ground.
+func (d *drawing) offGround() {
+	if d.grounded() && !d.tiny() {
+		_, y := d.cell(r2.Vec{Y: d.Ground.V})
+		cols, _ := d.sheet.Size()
+		d.sheet.Line(0, y, float64(cols), y)
 	}
 }
 
@@ -62,7 +75,7 @@ func (d *drawing) scaleBar() {
 	if col+d.say.Width(text) > cols {
 		return
 	}
-	d.sheet.Take(0, rows-1, col+d.say.Width(text))
+	d.sheet.Take(0, rows-1, cols) // nothing else on its row
 	d.write(col, rows-1, text, style)
 }
 

@@ -74,13 +74,16 @@ func (d *drawing) mark(m Mark, at r2.Vec) {
 	}
 	col, row := d.letter(at)
 	reach := 3
-	if _, rows := d.sheet.Size(); rows < 8 {
+	if m.Role != RoleJoint || d.tiny() { // a name further off would be taken for another's
 		reach = 2
 	}
 	for _, text := range texts {
 		n := d.say.Width(text)
 		spots := label.Around(col, row, n, reach)
 		for i := range spots {
+			if m.Role != RoleJoint {
+				spots[i].Cost *= 3
+			}
 			under := spots[i].Row > row
 			if m.Role == RoleJoint && under == (m.Line == 0) && spots[i].Row != row {
 				spots[i].Cost += 2 // those of the second line and those after it under theirs
@@ -329,7 +332,7 @@ func (d *drawing) beside(p *Part, text string, n int, s Style) {
 		}
 	}
 	col, row := d.letter(at)
-	if place, ok := d.sheet.Place(n, 0, label.Around(col, row, n, 3)); ok {
+	if place, ok := d.sheet.Place(n, 0, label.Around(col, row, n, 2)); ok {
 		d.write(place.Col, place.Row, text, s)
 	}
 }

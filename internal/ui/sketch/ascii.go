@@ -70,8 +70,10 @@ func (c *Canvas) plot(x, y float64, sign byte, ink Ink) {
 		}
 	case lying(p.dots) && lying(sign):
 		p.dots = '-'
-	default:
+	case lying(p.dots) != lying(sign) && (p.dots == '|' || sign == '|'):
 		p.dots = '+'
+	case ink > p.ink: // two slanting ones: the nearer to the foreground
+		p.dots = sign
 	}
 	if ink > p.ink {
 		p.ink = ink

@@ -202,8 +202,7 @@ func TestEveryLineIsExactlyAsWide(t *testing.T) {
 			case 5:
 				cv.TextFree(rapid.IntRange(-9, 50).Draw(t, "col"), rapid.IntRange(-3, 15).Draw(t, "row"), text, ink)
 			case 6:
-				v := Fit(a, b, c, d, cv, rapid.IntRange(-3, 30).Draw(t, "margin"))
-				require.Greater(t, v.Scale, 0.0)
+				v := Centred(a, b, rapid.Float64Range(1e-6, 100).Draw(t, "scale"), cv)
 				cv.Wide([][2]float64{{v.X(a), v.Y(b)}, {v.X(c), v.Y(d)}}, ink)
 				cv.Stroke([][2]float64{{v.X(a), v.Y(b)}, {v.X(c), v.Y(d)}}, Pattern(rapid.IntRange(0, 3).Draw(t, "pattern")), ink)
 				cv.Cross(v.X(c), v.Y(a), 3, ink)

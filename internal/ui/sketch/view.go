@@ -15,28 +15,6 @@ type View struct {
 	dotX, dotY     float64
 }
 
-// Fit returns the view that shows the world rectangle as large as it goes,
-// centred, with a margin in dots on every side. Corners may come in any order.
-// A rectangle without extent is shown at one dot per mm; one with a corner
-// that is no number as if it were the point (0, 0).
-func Fit(minX, minY, maxX, maxY float64, c *Canvas, margin int) View {
-	if !near(minX) || !near(minY) || !near(maxX) || !near(maxY) {
-		minX, minY, maxX, maxY = 0, 0, 0, 0
-	}
-	w, h := c.Dots()
-	roomX := math.Max(float64(w-1-2*margin), 1)
-	roomY := math.Max(float64(h-1-2*margin), 1)
-	scale := math.Min(roomX/math.Abs(maxX-minX), roomY/math.Abs(maxY-minY))
-	if !near(scale) {
-		scale = 1
-	}
-	return View{
-		Scale:  scale,
-		worldX: (minX + maxX) / 2, worldY: (minY + maxY) / 2,
-		dotX: float64(w-1) / 2, dotY: float64(h-1) / 2,
-	}
-}
-
 // Centred returns the view with a world point in the middle of the canvas, at a
 // scale in dots per mm, which has to be more than nothing.
 func Centred(x, y, scale float64, c *Canvas) View {

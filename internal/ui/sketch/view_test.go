@@ -10,43 +10,12 @@ import (
 	"pgregory.net/rapid"
 )
 
-func TestFit(t *testing.T) {
-	cv := New(100, 30, false)
-	v := Fit(0, 0, 2000, 500, cv, 4)
-	require.InDelta(t, 191.0/2000, v.Scale, 1e-12, "200 dots less one and two margins")
-	require.InDelta(t, 4, v.X(0), 1e-9)
-	require.InDelta(t, 195, v.X(2000), 1e-9)
-	require.Greater(t, v.Y(0), v.Y(500), "up is up")
-	require.InDelta(t, 59.5, v.Y(250), 1e-9, "centred")
-	require.InDelta(t, v.X(100)-v.X(0), v.Y(0)-v.Y(100), 1e-9, "one scale both ways")
-	col, row := v.Cell(0, 250)
-	require.Equal(t, [2]int{2, 15}, [2]int{col, row})
-
-	require.Equal(t, 1.0, Fit(7, 7, 7, 7, cv, 0).Scale)
-	require.Equal(t, 1.0, Fit(math.NaN(), 0, 1, 1, cv, 0).Scale)
-	require.Equal(t, v.Scale, Fit(2000, 500, 0, 0, cv, 4).Scale)
-	require.Greater(t, Fit(0, 0, 10, 10, New(0, 0, false), 5).Scale, 0.0)
-}
-
-func TestFitKeepsEverythingInside(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		co := rapid.Float64Range(-1e5, 1e5)
-		x0, y0, x1, y1 := co.Draw(t, "x0"), co.Draw(t, "y0"), co.Draw(t, "x1"), co.Draw(t, "y1")
-		if math.Hypot(x1-x0, y1-y0) < 1e-3 {
-			return // no extent: shown as a point
-		}
-		cv := New(rapid.IntRange(12, 200).Draw(t, "w"), rapid.IntRange(6, 60).Draw(t, "h"), false)
-		v := Fit(x0, y0, x1, y1, cv, 4)
-		w, h := cv.Dots()
-		for _, x := range []float64{v.X(x0), v.X(x1)} {
-			require.GreaterOrEqual(t, x, 4-1e-6)
-			require.LessOrEqual(t, x, float64(w)-5+1e-6)
-		}
-		for _, y := range []float64{v.Y(y0), v.Y(y1)} {
-			require.GreaterOrEqual(t, y, 4-1e-6)
-			require.LessOrEqual(t, y, float64(h)-5+1e-6)
-		}
-	})
+// fit is the view that shows a rectangle as large as it goes, with a margin in
+// dots.
+func fit(minX, minY, maxX, maxY float64, c *Canvas, margin int) View {
+	w, h := c.Dots()
+	k := math.Min(float64(w-1-2*margin)/(maxX-minX), float64(h-1-2*margin)/(maxY-minY))
+	return Centred((minX+maxX)/2, (minY+maxY)/2, k, c)
 }
 
 func TestRoundDown(t *testing.T) {
@@ -71,7 +40,7 @@ func TestCentred(t *testing.T) {
 // demo is a side view with all kinds of marks.
 func demo(w, h int, ascii bool) *Canvas {
 	cv := New(w, h, ascii)
-	v := Fit(-300, 0, 3000, 900, cv, 6)
+	v := fit(-300, 0, 3000, 900, cv, 6)
 	ground := func(x0, y0, x1, y1 float64) { cv.Line(v.X(x0), v.Y(y0), v.X(x1), v.Y(y1), 1) }
 	ground(-200, 300, 2900, 300)
 	ground(-200, 400, 2900, 400)

@@ -66,10 +66,10 @@ func arrange(cols, rows int, boxes []place) ([]place, float64) {
 			}
 			across, down := count(w), count(h)
 			s := scale(cols, rows, w[0]+w[1], h[0]+h[1], across, down)
-			if s < loss*alone && s*max(wa, ha) < enough || s*ha < 16 {
+			if s < loss*alone && s*max(wa, ha) < enough {
 				continue
 			}
-			if places := split(cols, rows, boxes, order, w, h, s); roomy(places) {
+			if places := split(cols, rows, boxes, order, w, h, s); roomy(places, s) {
 				return places, s
 			}
 		}
@@ -77,10 +77,13 @@ func arrange(cols, rows int, boxes []place) ([]place, float64) {
 	return best, k
 }
 
-// roomy reports whether every view has room for a drawing with its texts.
-func roomy(places []place) bool {
+// readable is how many dots each way a view takes to be read beside another.
+const readable = 36
+
+// roomy reports whether every view is large enough to be read, with its texts.
+func roomy(places []place, k float64) bool {
 	for _, p := range places {
-		if p.w < 16 || p.h < 5 {
+		if p.w < 16 || p.h < 5 || k*min(p.box.Max.X-p.box.Min.X, p.box.Max.Y-p.box.Min.Y) < readable {
 			return false
 		}
 	}

@@ -305,7 +305,12 @@ func joined(places []place, parts [][]string, w, h int) []string {
 
 // draw draws one view at so many dots to the mm.
 func (p *Pane) draw(s *scene.Scene, x place, k float64, v pane.View, first, several bool) []string {
-	c := sketch.New(x.w, x.h, v.Theme.Glyphs.Name == theme.ASCII().Name)
+	ascii := v.Theme.Glyphs.Name == theme.ASCII().Name
+	c := sketch.New(x.w, x.h, ascii)
+	dots := 1.0 // that can be told apart
+	if ascii {
+		dots = 2
+	}
 	middle := r2.Scale(0.5, r2.Add(x.box.Min, x.box.Max))
 	if p.away {
 		middle = x.view.Sight().At(p.at)
@@ -314,7 +319,7 @@ func (p *Pane) draw(s *scene.Scene, x place, k float64, v pane.View, first, seve
 	half := r2.Vec{X: float64(x.w) / k, Y: 2 * float64(x.h) / k}
 	look := scene.Look{
 		View: x.view, Window: r2.Box{Min: r2.Sub(middle, half), Max: r2.Add(middle, half)},
-		Letter: r2.Vec{X: 2 / k, Y: 4 / k}, Dot: 1 / k,
+		Letter: r2.Vec{X: 2 / k, Y: 4 / k}, Dot: dots / k,
 		Lit: v.Subject, Before: p.before(v), Bar: first,
 	}
 	if v.HasW {
@@ -323,7 +328,7 @@ func (p *Pane) draw(s *scene.Scene, x place, k float64, v pane.View, first, seve
 	if several {
 		look.Title = short([]string{x.view.String()})[0]
 	}
-	s.Draw(pen{c: c, view: screen, joint: v.Theme.Joint}, look, words(v))
+	s.Draw(pen{c: c, view: screen, joint: v.Theme.Joint, ascii: ascii}, look, words(v))
 	return c.Lines(style(v))
 }
 

@@ -17,6 +17,7 @@ type pen struct {
 	c     *sketch.Canvas
 	view  sketch.View
 	joint string // sign of a joint
+	ascii bool
 }
 
 // Inks above those of the roles, which are their numbers and one: what the
@@ -40,6 +41,9 @@ func (p pen) Line(points []r2.Vec, s scene.Style) {
 	if s.Lit && s.Kind == scene.Continuous && s.Role != scene.RoleDimension && s.Role != scene.RoleLeader {
 		p.c.Wide(flat, p.ink(s))
 		return
+	}
+	if s.Kind == scene.Phantom && !s.Lit && p.ascii {
+		return // signs are too coarse for what is looked through
 	}
 	pattern := patterns[s.Kind]
 	if s.Lit && s.Kind == scene.Phantom {

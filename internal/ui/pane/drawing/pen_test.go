@@ -18,7 +18,7 @@ import (
 // penOn is a pen on a canvas of 40 by 20 cells that shows -100 to 100 mm.
 func penOn(ascii bool) pen {
 	c := sketch.New(40, 20, ascii)
-	return pen{c: c, view: sketch.Fit(-100, -100, 100, 100, c, 0), joint: "@"}
+	return pen{c: c, view: sketch.Centred(0, 0, 79.0/200, c), joint: "@"}
 }
 
 // An upper half of a circle leaves the lower half of the canvas empty.
