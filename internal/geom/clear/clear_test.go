@@ -302,3 +302,31 @@ func BenchmarkDistance(b *testing.B) {
 		})
 	}
 }
+
+// Each edge keeps the distance from a box that is held against it.
+func TestEdgesKeepTheirDistance(t *testing.T) {
+	rng := rand.New(rand.NewPCG(21, 4))
+	for range 2000 {
+		a, b := randomShape(rng, 3).(Box), randomShape(rng, 3).(Box)
+		c := coreOf(a)
+		var halves [3]r3.Vec
+		for k := range halves {
+			halves[k] = b.Pose.OwnDir(c.half(k))
+		}
+		for e := range 12 {
+			p, u := edge(&a, e)
+			on, in := lineOwnBox(b.Pose.Own(p), b.Pose.OwnDir(u), b.Half)
+			bound := edgeAtLeast(b.Pose.Own(a.Pose.At), &halves, e, b.Half)
+			require.LessOrEqual(t, bound, r3.Norm2(r3.Sub(on, in))*(1+1e-9)+1e-9)
+		}
+	}
+	// Square to each other the bound is the distance itself.
+	a := Box{Pose: geom.Identity(), Half: r3.Vec{X: 1, Y: 2, Z: 3}}
+	c := coreOf(a)
+	halves := [3]r3.Vec{c.half(0), c.half(1), c.half(2)}
+	for e := range 12 {
+		p, u := edge(&a, e)
+		on, in := lineOwnBox(r3.Sub(p, r3.Vec{X: 9, Y: 7, Z: -8}), u, r3.Vec{X: 1, Y: 1, Z: 1})
+		require.InDelta(t, r3.Norm2(r3.Sub(on, in)), edgeAtLeast(r3.Vec{X: -9, Y: -7, Z: 8}, &halves, e, r3.Vec{X: 1, Y: 1, Z: 1}), 1e-9)
+	}
+}

@@ -239,21 +239,40 @@ func out(v, h float64) float64 {
 // face, an edge to an edge, a face to a face by its rim), and boxes that meet
 // have an edge of one inside the other; so the edges of each against the solid
 // other are enough.
+//
+// An edge that a box along the solid's own axes holds further off than the most
+// promising edge is, is not measured; the answer is the same.
 func boxBox(a, b *core) (onA, onB r3.Vec) {
-	boxA, boxB := a.box(), b.box()
-	best := math.Inf(1)
-	for e := range 24 {
-		line, solid := &boxA, &boxB
-		if e >= 12 {
-			line, solid = &boxB, &boxA
+	boxes := [2]Box{a.box(), b.box()}
+	var bounds [24]float64
+	first := 0
+	for e := range bounds {
+		if e%12 == 0 {
+			solid, from := &boxes[1-e/12], [2]*core{a, b}[e/12]
+			edgesAtLeast(solid, from, bounds[e:e+12])
 		}
-		p, u := edge(line, e%12)
-		own, in := lineOwnBox(solid.Pose.Own(p), solid.Pose.OwnDir(u), solid.Half)
-		d := r3.Norm2(r3.Sub(own, in))
+		if bounds[e] < bounds[first] {
+			first = e
+		}
+	}
+	measure := func(e int) (d float64, own, in r3.Vec) {
+		solid := &boxes[1-e/12]
+		p, u := edge(&boxes[e/12], e%12)
+		own, in = lineOwnBox(solid.Pose.Own(p), solid.Pose.OwnDir(u), solid.Half)
+		return r3.Norm2(r3.Sub(own, in)), own, in
+	}
+	enough, _, _ := measure(first)
+	best := math.Inf(1)
+	for e := range bounds {
+		if bounds[e] > enough*(1+rounding)+rounding {
+			continue
+		}
+		d, own, in := measure(e)
 		if d >= best {
 			continue
 		}
-		best = d
+		best, enough = d, min(enough, d)
+		solid := &boxes[1-e/12]
 		onA, onB = solid.Pose.Point(own), solid.Pose.Point(in)
 		if e >= 12 {
 			onA, onB = onB, onA
@@ -263,6 +282,35 @@ func boxBox(a, b *core) (onA, onB r3.Vec) {
 		}
 	}
 	return onA, onB
+}
+
+// edgesAtLeast fills in for each edge of a box at most its squared distance from a
+// solid one.
+func edgesAtLeast(solid *Box, from *core, out []float64) {
+	middle := solid.Pose.Own(from.at)
+	var halves [3]r3.Vec
+	for k := range halves {
+		halves[k] = solid.Pose.OwnDir(from.half(k))
+	}
+	for e := range out {
+		out[e] = edgeAtLeast(middle, &halves, e, solid.Half)
+	}
+}
+
+// edgeAtLeast is at most the squared distance of edge i of a box from a solid one
+// of those half lengths, in whose own frame the first has that middle and those
+// half edges.
+func edgeAtLeast(middle r3.Vec, halves *[3]r3.Vec, i int, half r3.Vec) float64 {
+	k := i / 4
+	m, n := &halves[(k+1)%3], &halves[(k+2)%3]
+	if k == 1 {
+		m, n = n, m // edge counts the other two axes in rising order
+	}
+	s, t := float64(2*(i&1)-1), float64(2*(i>>1&1)-1)
+	x := max(0, math.Abs(middle.X+s*m.X+t*n.X)-math.Abs(halves[k].X)-half.X)
+	y := max(0, math.Abs(middle.Y+s*m.Y+t*n.Y)-math.Abs(halves[k].Y)-half.Y)
+	z := max(0, math.Abs(middle.Z+s*m.Z+t*n.Z)-math.Abs(halves[k].Z)-half.Z)
+	return x*x + y*y + z*z
 }
 
 // edge returns the start of edge i (0 to 11) of a box and the vector along it:
