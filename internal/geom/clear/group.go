@@ -178,9 +178,8 @@ func (p *Placed) measure(b *Solid, k, i int, best *Near) {
 	if k == 0 {
 		p.least[i] = gap
 	}
-	if gap > touching && !s.endless {
-		n := r3.Scale(1/gap, r3.Sub(to, from))
-		p.apart[i] = parting{n, r3.Dot(n, to), true}
+	if !s.endless {
+		p.apart[i].between(gap, from, to)
 	}
 	if gap < best.Gap {
 		*best = Near{gap, from, to, i, k}
@@ -197,7 +196,7 @@ func (s *parting) fromPlaced(a *ready, pose *geom.Pose) float64 {
 	for i := range c.n {
 		far += math.Abs(r3.Dot(n, c.axis[i])) * c.long[i]
 	}
-	return s.at - far - rounding*(1+math.Abs(far))
+	return s.at - far - s.rounding(far)
 }
 
 // Ball is a ball that holds the solid: its middle, and its radius in mm. An

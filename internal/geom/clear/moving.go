@@ -106,8 +106,14 @@ func (t *Track) Follow(p Path) error {
 	return nil
 }
 
+// alike is how little nearer, mm, a place may be for it not to count: a rod that
+// comes nearest with an end that stands still does so at every place, but for
+// rounding. Of places alike the first that is measured stays.
+const alike = 5e-8
+
 // Least is that of the path followed. What is plainly no nearer than below, by
-// boxes that hold the two, is not measured; the answer is the same.
+// boxes that hold the two or by a half-space between them, is not measured; the
+// answer is the same to what counts as alike.
 func (t *Track) Least(b Shape, below float64) (best Meeting, found bool, err error) {
 	still := Ready(b)
 	return t.LeastOf(&still, below)
@@ -119,11 +125,18 @@ func (t *Track) LeastOf(b *Solid, below float64) (best Meeting, found bool, err 
 	if s.still.from(&t.whole) >= below {
 		return s.best, false, nil
 	}
+	first := 0
 	for i := range t.looks {
 		l := &t.looks[i]
-		l.state = min(l.state, seen)
-		if s.still.from(&t.rooms[i].here) < s.best.Gap && s.apart.from(t.solid(i)) < s.best.Gap {
-			s.take(t.path.At[i], l)
+		l.state, l.least = min(l.state, seen), s.still.from(&t.rooms[i].here)
+		if l.least < t.looks[first].least {
+			first = i
+		}
+	}
+	t.lookAt(&s, first) // the most promising place rules out most others
+	for i := range t.looks {
+		if i != first {
+			t.lookAt(&s, i)
 		}
 	}
 	if s.between == nil {
@@ -133,7 +146,7 @@ func (t *Track) LeastOf(b *Solid, below float64) (best Meeting, found bool, err 
 		if s.still.from(&t.rooms[i].since) >= s.best.Gap {
 			continue
 		}
-		if min(s.apart.from(t.solid(i-1)), s.apart.from(t.solid(i)))-t.rooms[i].strays >= s.best.Gap {
+		if s.apart.onTheWay(t.solid(i-1), t.solid(i)) >= s.best.Gap-alike {
 			continue
 		}
 		for k := i - 1; k <= i; k++ {
@@ -146,6 +159,13 @@ func (t *Track) LeastOf(b *Solid, below float64) (best Meeting, found bool, err 
 		}
 	}
 	return s.best, s.found, nil
+}
+
+// lookAt measures place i unless it is plainly no nearer than the nearest.
+func (t *Track) lookAt(s *search, i int) {
+	if l := &t.looks[i]; l.least < s.best.Gap && s.apart.from(t.solid(i)) < s.best.Gap-alike {
+		s.take(t.path.At[i], l)
+	}
 }
 
 // solid is the one at place i.
@@ -169,6 +189,7 @@ func (a *ready) from(r *room) float64 {
 type look struct {
 	Meeting
 	solid ready
+	least float64 // at most its gap, by boxes that hold the two
 	state lookState
 }
 
@@ -192,12 +213,11 @@ type search struct {
 // take measures the solid of l.
 func (s *search) take(at float64, l *look) {
 	l.state, l.At = measured, at
-	if l.Gap, l.From, l.To = l.solid.distance(s.still); l.Gap < s.best.Gap {
+	if l.Gap, l.From, l.To = l.solid.distance(s.still); l.Gap < s.best.Gap-alike {
 		s.best, s.found = l.Meeting, true
 	}
-	if l.Gap > touching && !l.solid.endless { // a half-space parts them from a core alone
-		n := r3.Scale(1/l.Gap, r3.Sub(l.To, l.From))
-		s.apart = parting{n, r3.Dot(n, l.To), true}
+	if !l.solid.endless { // a half-space parts them from a core alone
+		s.apart.between(l.Gap, l.From, l.To)
 	}
 }
 
@@ -207,6 +227,24 @@ type parting struct {
 	n     r3.Vec
 	at    float64
 	known bool
+}
+
+// aimed is the gap, mm, from which on the direction between the two nearest points
+// is sure: below, rounding of the points turns it.
+const aimed = 0.1
+
+// between takes the half-space that parts two solids at their nearest points.
+func (s *parting) between(gap float64, from, to r3.Vec) {
+	if gap > aimed {
+		n := r3.Scale(1/gap, r3.Sub(to, from))
+		*s = parting{n, r3.Dot(n, to), true}
+	}
+}
+
+// rounding is far over what a bound loses in its last digits with numbers of that
+// size, mm, and less than alike.
+func (s *parting) rounding(size float64) float64 {
+	return 1e-11 * (1 + math.Abs(size) + math.Abs(s.at))
 }
 
 // from is at most the distance of a solid from what the half-space holds.
@@ -219,7 +257,23 @@ func (s *parting) from(a *ready) float64 {
 	for i := range c.n {
 		far += math.Abs(r3.Dot(s.n, c.half(i)))
 	}
-	return s.at - far - rounding*(1+math.Abs(far))
+	return s.at - far - s.rounding(far)
+}
+
+// onTheWay is at most the distance that a solid keeps on its way between two
+// places from what the half-space holds.
+func (s *parting) onTheWay(a, b *ready) float64 {
+	if !s.known || a.endless {
+		return math.Inf(-1)
+	}
+	var strays [8]float64
+	a.core.strays(&b.core, &strays)
+	far := math.Inf(-1)
+	for bits := range 1 << a.core.n {
+		far = max(far, max(r3.Dot(s.n, a.core.corner(bits)), r3.Dot(s.n, b.core.corner(bits)))+strays[bits])
+	}
+	far += max(a.core.r, b.core.r)
+	return s.at - far - s.rounding(far)
 }
 
 // halve looks between two places as long as the way leaves room for a smaller
