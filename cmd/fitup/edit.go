@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
+	"fitup/internal/project/format"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/theme"
 
@@ -72,7 +73,7 @@ func (a *app) changeInto(path, out, label string, edits func(*project.File) ([]e
 // notes tells on the side what else is worth knowing about the file.
 func (a *app) notes(path string, done *session.Changed) {
 	if done.Before.From != 0 {
-		fmt.Fprintf(a.env.Stderr, "fitup: the file was in format %d and is now in format %d\n", done.Before.From, project.FormatNow)
+		fmt.Fprintf(a.env.Stderr, "fitup: the file was in format %d and is now in format %d\n", done.Before.From, format.Now)
 	}
 	if done.Holder != nil {
 		fmt.Fprintf(a.env.Stderr, "fitup: the file is open in another fitup, %s; it takes this in by itself\n", done.Holder)

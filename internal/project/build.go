@@ -9,14 +9,10 @@ import (
 	"time"
 
 	"fitup/internal/geom/gauge"
-	"fitup/internal/project/format"
 	"fitup/internal/project/quantity"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// FormatNow is the file format this program writes and reads.
-const FormatNow = format.Now
 
 // Build is everything one file says about one conversion. Quantities that the
 // file does not give are not known. Points are in vehicle axes unless the

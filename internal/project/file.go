@@ -212,16 +212,16 @@ func formatProblem(name string, root *tomltext.Node) (Problem, bool) {
 	n := root.Child("format")
 	if n == nil {
 		return Problem{File: name, Line: 1, Col: 1, Path: "format",
-			Msg: fmt.Sprintf("this file does not say its format; if it is a build file, put the line format = %d at its top", FormatNow)}, true
+			Msg: fmt.Sprintf("this file does not say its format; if it is a build file, put the line format = %d at its top", format.Now)}, true
 	}
 	v, ok := n.Value.(int64)
 	switch {
 	case !ok || v < 1:
 		return Problem{File: name, Line: n.Pos.Line, Col: n.Pos.Col, Path: "format",
-			Msg: fmt.Sprintf("read %s; want format = %d", describe(n), FormatNow)}, true
-	case v > FormatNow:
+			Msg: fmt.Sprintf("read %s; want format = %d", describe(n), format.Now)}, true
+	case v > format.Now:
 		return Problem{File: name, Line: n.Pos.Line, Col: n.Pos.Col, Path: "format",
-			Msg: fmt.Sprintf("this file is in format %d and this fitup knows formats up to %d; it is left as it is, use a newer fitup", v, FormatNow)}, true
+			Msg: fmt.Sprintf("this file is in format %d and this fitup knows formats up to %d; it is left as it is, use a newer fitup", v, format.Now)}, true
 	}
 	return Problem{}, false
 }

@@ -130,7 +130,17 @@ func (l Line) hasShaft() bool {
 // readOf reports whether some axis of the line itself was read: then there is a
 // shaft, and what it runs at wants proof.
 func (b *Build) readOf(l Line) bool {
-	return slices.ContainsFunc(b.Readings, func(r Reading) bool { return strings.HasPrefix(r.Of, "line."+l.Name+".") })
+	return b.readBelow("line." + l.Name + ".")
+}
+
+// readBelow reports whether anything was read whose name begins so.
+func (b *Build) readBelow(name string) bool {
+	for i := range b.Readings {
+		if strings.HasPrefix(b.Readings[i].Of, name) {
+			return true
+		}
+	}
+	return false
 }
 
 // fillJobs gives the jobs what the built-in list has to say of them; list is the

@@ -13,15 +13,16 @@ import (
 
 // checkLegs finds legs, finished mounts and stock that contradict themselves.
 func (b *binder) checkLegs(build *Build, root *tomltext.Node) {
-	for _, m := range build.Mounts {
+	for i := range build.Mounts {
+		m := &build.Mounts[i]
 		path := "mount." + m.Name + ".leg"
 		who := "the leg of the " + strings.ReplaceAll(m.Name, "_", " ") + " mount"
 		fault := func(key, format string, args ...any) {
 			b.fault(at(root, path+"."+key), path+"."+key, "%s "+format, append([]any{who}, args...)...)
 		}
-		b.checkLegDirections(m.Leg, fault)
+		b.checkLegDirections(&m.Leg, fault)
 		b.checkMatch(build, m, fault)
-		l := m.Leg
+		l := &m.Leg
 		for _, w := range []struct {
 			key    string
 			wanted bool
@@ -60,7 +61,7 @@ func (b *binder) checkLegs(build *Build, root *tomltext.Node) {
 	}
 }
 
-func (b *binder) checkLegDirections(l Leg, fault func(key, format string, args ...any)) {
+func (b *binder) checkLegDirections(l *Leg, fault func(key, format string, args ...any)) {
 	if l.PadFacing != "" && l.PadNormal.Known {
 		fault("pad_normal", "has both pad_facing and pad_normal; give one of the two")
 	}
@@ -74,12 +75,12 @@ func (b *binder) checkLegDirections(l Leg, fault func(key, format string, args .
 	}
 }
 
-func (b *binder) checkMatch(build *Build, m Mount, fault func(key, format string, args ...any)) {
+func (b *binder) checkMatch(build *Build, m *Mount, fault func(key, format string, args ...any)) {
 	of := m.Leg.Match
 	if of == "" {
 		return
 	}
-	l := m.Leg
+	l := &m.Leg
 	for _, own := range []struct {
 		key   string
 		given bool
@@ -114,7 +115,7 @@ func (b *binder) checkMatch(build *Build, m Mount, fault func(key, format string
 }
 
 // checkBuilt finds measured faces that are no faces.
-func (b *binder) checkBuilt(m Mount, root *tomltext.Node) {
+func (b *binder) checkBuilt(m *Mount, root *tomltext.Node) {
 	path := "mount." + m.Name + ".built"
 	who := "the " + strings.ReplaceAll(m.Name, "_", " ") + " mount as built"
 	for _, f := range []struct {

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/project/format"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -26,7 +28,7 @@ func TestOldFormatsAreRead(t *testing.T) {
 			from, ok := strings.CutPrefix(filepath.Base(name), "format")
 			require.True(t, ok)
 			assert.Equal(t, from[:1], strconv.FormatInt(f.From, 10))
-			assert.EqualValues(t, FormatNow, f.Build.Format)
+			assert.EqualValues(t, format.Now, f.Build.Format)
 			was, now := strings.Split(string(src), "\n"), strings.Split(string(f.Bytes()), "\n")
 			require.Len(t, now, len(was))
 			changed := 0

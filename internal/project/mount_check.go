@@ -87,7 +87,8 @@ func called(name string) string {
 
 // checkMounts finds mounts that stand nowhere or contradict themselves.
 func (b *binder) checkMounts(build *Build, root *tomltext.Node) {
-	for _, m := range build.Mounts {
+	for i := range build.Mounts {
+		m := &build.Mounts[i]
 		path := "mount." + m.Name
 		pos, who := at(root, path), "the "+strings.ReplaceAll(m.Name, "_", " ")+" mount"
 		pad := slices.Contains(PadNames(), m.Name)
@@ -116,7 +117,7 @@ func (b *binder) checkMounts(build *Build, root *tomltext.Node) {
 	}
 }
 
-func (b *binder) checkAxes(m Mount, root *tomltext.Node, path string) {
+func (b *binder) checkAxes(m *Mount, root *tomltext.Node, path string) {
 	if !m.RateAxis.Known && !m.AlongAxis.Known {
 		return
 	}

@@ -90,6 +90,10 @@ func AsideFault(aside, over float64) error {
 func (b *Build) markFirst() {
 	for i := range b.Lines {
 		l := &b.Lines[i]
-		l.FirstRead = slices.ContainsFunc(b.Readings, func(r Reading) bool { return r.Of == l.FirstTarget() })
+		first := l.FirstTarget()
+		l.FirstRead = false
+		for k := range b.Readings {
+			l.FirstRead = l.FirstRead || b.Readings[k].Of == first
+		}
 	}
 }

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"strings"
 	"testing"
 
 	"fitup/internal/project/joblist"
@@ -56,7 +57,7 @@ func anyEdit(rt *rapid.T, doc *tomltext.Doc) (*tomltext.Doc, error) {
 	case op == 8:
 		return doc.Set(n.Path, all[rapid.IntRange(0, len(all)-1).Draw(rt, "whose")].Raw)
 	}
-	beside := single(n.Parent())
+	beside := single(doc.Find(n.Path[:max(0, strings.LastIndexAny(n.Path, ".["))]))
 	return doc.Set(n.Path, beside[rapid.IntRange(0, len(beside)-1).Draw(rt, "beside")].Raw)
 }
 

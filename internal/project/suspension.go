@@ -1,9 +1,6 @@
 package project
 
 import (
-	"slices"
-	"strings"
-
 	"fitup/internal/project/quantity"
 )
 
@@ -135,5 +132,5 @@ func (b *Build) propshaft(l Line) bool {
 	return l.Output.Known || l.OutputSlope.Known() || l.First.Slope.Known() || l.First.Heading.Known() ||
 		len(l.Joints) > 0 || len(l.Shafts) > 0 ||
 		l.Pinion.At.Known || l.Pinion.Slope.Known() || l.Pinion.Heading.Known() ||
-		slices.ContainsFunc(b.Readings, func(r Reading) bool { return strings.HasPrefix(r.Of, "line."+l.Name+".") })
+		b.readOf(l)
 }

@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
+	"fitup/internal/project/format"
 	"fitup/internal/project/keep"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/theme"
@@ -258,6 +259,6 @@ func (m *Model) greet(s *session.Session) {
 	case s.Names() > 1:
 		m.say(theme.Warn, "This file has another name (a hard link), which a save will leave with the old text.")
 	case from != 0 && m.sess.Warning() == nil:
-		m.say(theme.Doubt, "The file is in format %d. The next save writes format %d, which an older fitup does not read.", from, project.FormatNow)
+		m.say(theme.Doubt, "The file is in format %d. The next save writes format %d, which an older fitup does not read.", from, format.Now)
 	}
 }

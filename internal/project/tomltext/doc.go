@@ -167,9 +167,6 @@ func (n *Node) within(top *Node) bool {
 	return false
 }
 
-// Parent is the table or list that n stands in, nil for the root.
-func (n *Node) Parent() *Node { return n.parent }
-
 // Doc is a text that has been read. It never changes: each edit gives a new
 // Doc.
 type Doc struct {
