@@ -18,31 +18,31 @@ import (
 // file does not give are not known. Points are in vehicle axes unless the
 // field says otherwise.
 type Build struct {
-	Format     int64           `toml:"format" doc:"file format; 3"`
-	Name       string          `toml:"name" doc:"what this build is called"`
-	Note       string          `toml:"note" doc:"anything worth knowing"`
-	Units      quantity.Units  `toml:"-"`
-	Vehicle    Vehicle         `toml:"vehicle"`
-	Rails      Rails           `toml:"rails"`
-	Powertrain Powertrain      `toml:"powertrain"`
-	Placement  Placement       `toml:"placement"`
-	Chassis    []ChassisPart   `toml:"chassis"`
-	Mounts     []Mount         `toml:"mount"`
-	Stock      []StockBar      `toml:"stock"`
-	Shop       Shop            `toml:"shop"`
-	Old        OldPowertrain   `toml:"old_powertrain"`
-	Loads      map[string]Rule `toml:"-"`
-	LoadCases  []LoadCase      `toml:"-"` // [[loads.case]], or those built in
-	Lines      []Line          `toml:"line"`
-	Gauge      Gauge           `toml:"gauge"`
-	Readings   []Reading       `toml:"reading"`
-	Limits     map[string]Rule `toml:"-"`
-	Jobs       []Job           `toml:"job"`
-	Measures   []Measure       `toml:"measure"`
-	Welds      []Weld          `toml:"weld"`
-	Fasteners  []Fastener      `toml:"fastener"`
-	Fluids     []Fluid         `toml:"fluid"`
-	Elsewhere  []Elsewhere     `toml:"elsewhere"`
+	Format       int64           `toml:"format" doc:"file format; 3"`
+	Name         string          `toml:"name" doc:"what this build is called"`
+	Note         string          `toml:"note" doc:"anything worth knowing"`
+	Units        quantity.Units  `toml:"-"`
+	Vehicle      Vehicle         `toml:"vehicle"`
+	Rails        Rails           `toml:"rails"`
+	Powertrain   Powertrain      `toml:"powertrain"`
+	Placement    Placement       `toml:"placement"`
+	Chassis      []ChassisPart   `toml:"chassis"`
+	Mounts       []Mount         `toml:"mount"`
+	Stock        []StockBar      `toml:"stock"`
+	Shop         Shop            `toml:"shop"`
+	Old          OldPowertrain   `toml:"old_powertrain"`
+	Loads        map[string]Rule `toml:"-"`
+	LoadCases    []LoadCase      `toml:"-"` // [[loads.case]], or those built in
+	Lines        []Line          `toml:"line"`
+	Gauge        Gauge           `toml:"gauge"`
+	Readings     []Reading       `toml:"reading"`
+	Limits       map[string]Rule `toml:"-"`
+	Jobs         []Job           `toml:"job"`
+	Measurements []Measurement   `toml:"measure"`
+	Welds        []Weld          `toml:"weld"`
+	Fasteners    []Fastener      `toml:"fastener"`
+	Fluids       []Fluid         `toml:"fluid"`
+	Elsewhere    []Elsewhere     `toml:"elsewhere"`
 }
 
 // Vehicle is what receives the powertrain.

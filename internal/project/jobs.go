@@ -217,9 +217,9 @@ func Slug(words string) string {
 	return "x"
 }
 
-// Measure is something measured with tape, plumb line, level or gauge that no
+// Measurement is something measured with tape, plumb line, level or gauge that no
 // other part of the file asks for, as often as it was read.
-type Measure struct {
+type Measurement struct {
 	Of        string             `toml:"of" doc:"what was measured; the same words before and after welding make a pair"`
 	With      Instrument         `toml:"with" doc:"tape, plumb, level or gauge"`
 	On        string             `toml:"on" doc:"what the instrument stood on, or from where to where"`

@@ -85,7 +85,7 @@ func (b *binder) checkMaps(build *Build, root *tomltext.Node) {
 		}
 	}
 	each("measure", func(i int) (bool, string) {
-		m := build.Measures[i]
+		m := build.Measurements[i]
 		entry := root.Child("measure").Children[i]
 		b.checkExact(entry, "plus_minus", m.PlusMinus.Get)
 		b.checkExact(entry, "angle_plus_minus", m.AnglePM.Get)

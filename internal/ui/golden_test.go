@@ -172,14 +172,14 @@ func (d *driver) panels(s shot, files goldens, drawn map[string]bool) {
 		files.add("box-"+kind, fmt.Sprintf("%s, box %dx%d", s.title(), w, h), said+"title: "+title+"\nnote: "+note+"\n"+d.flush(lines, w, h))
 		return
 	}
-	about := []layout.Pane{d.m.focus}
+	about := []layout.Slot{d.m.focus}
 	switch {
 	case len(s.keys) > 0 && s.keys[0] == "v":
-		about = []layout.Pane{layout.Sketch}
+		about = []layout.Slot{layout.Sketch}
 	case len(s.keys) == 0 && s.then == nil:
 		about = nil
 		for p := range d.m.panes {
-			about = append(about, layout.Pane(p))
+			about = append(about, layout.Slot(p))
 		}
 	}
 	for _, p := range about {
@@ -191,7 +191,7 @@ func (d *driver) panels(s shot, files goldens, drawn map[string]bool) {
 
 // panel adds a pane drawn alone. Its title is left to the borders, where all
 // the pages of a pane are named.
-func (d *driver) panel(s shot, p layout.Pane, r layout.Rect, said string, files goldens, drawn map[string]bool) {
+func (d *driver) panel(s shot, p layout.Slot, r layout.Rect, said string, files goldens, drawn map[string]bool) {
 	w, h := theme.Inner(r.W, r.H)
 	f := d.m.draw(p, w, h)
 	file, title := string(benchPanes[p].scope), ""
@@ -204,7 +204,7 @@ func (d *driver) panel(s shot, p layout.Pane, r layout.Rect, said string, files 
 		title += "note: " + ansi.Strip(f.Note) + "\n"
 	}
 	drawn[fmt.Sprintf("%s %dx%d", file, s.w, s.h)] = true
-	files.add(file, fmt.Sprintf("%s, pane %dx%d", s.title(), w, h), said+title+d.flush(f.Lines, w, h))
+	files.add(file, fmt.Sprintf("%s, pane %dx%d", s.title(), w, h), said+title+d.flush(f.Text, w, h))
 }
 
 // flush joins the lines that w by h cells show, without the spaces behind them.
@@ -231,7 +231,7 @@ func everyLeaf(t *testing.T, files goldens, drawn map[string]bool) {
 					file += "-" + leaf.Leaf()
 				}
 				if !drawn[fmt.Sprintf("%s %dx%d", file, s.w, s.h)] {
-					d.panel(s, layout.Pane(p), d.m.plan().Panes[layout.Pane(p)], "", files, drawn)
+					d.panel(s, layout.Slot(p), d.m.plan().Panes[layout.Slot(p)], "", files, drawn)
 				}
 				if leaf == nil {
 					break

@@ -41,7 +41,7 @@ func (m *Model) performJobs(id action.ID) {
 	case actShake:
 		m.open(newShake(m))
 	case actMeasure:
-		m.open(newMeasure(m))
+		m.open(newMeasurement(m))
 	}
 }
 

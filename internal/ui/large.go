@@ -25,7 +25,7 @@ func (l *large) Key(id action.ID, v pane.View) pane.Intent { return l.moves.Plac
 
 func (l *large) Draw(w, h int, v pane.View) pane.Frame {
 	if !v.HasW {
-		return pane.Frame{Title: "Large figures", Note: "esc closes", Lines: theme.Wrap("No finding has a value yet.", w)}
+		return pane.Frame{Title: "Large figures", Note: "esc closes", Text: theme.Wrap("No finding has a value yet.", w)}
 	}
 	f := v.Watch
 	text := v.Cell(f.Kind, assess.Number{V: f.Value, Known: true}, v.Digits(f.Kind))
@@ -53,7 +53,7 @@ func (l *large) Draw(w, h int, v pane.View) pane.Frame {
 			lines = append(lines, "")
 		}
 	}
-	return pane.Frame{Title: "Large figures", Note: "arrows nudge, w next, esc closes", Lines: lines}
+	return pane.Frame{Title: "Large figures", Note: "arrows nudge, w next, esc closes", Text: lines}
 }
 
 func centre(w int, s string) string {

@@ -29,7 +29,7 @@ const (
 	measureRows
 )
 
-func newMeasure(m *Model) *measure {
+func newMeasurement(m *Model) *measure {
 	f := &measure{
 		of: field.New("of", "", nil).WithTheme(m.theme), on: field.New("on", "", nil).WithTheme(m.theme),
 		with: picker{label: "taken with", answers: []string{"tape", "plumb line", "level", "angle gauge"},
@@ -89,7 +89,7 @@ func (f *measure) accept(m *Model) {
 		m.say(theme.Doubt, "Type each repeat with a semicolon between them, such as 412; 411.5")
 		return
 	}
-	e, err := edit.AddMeasure(m.sess.Now(), edit.TypedMeasure{
+	e, err := edit.AddMeasurement(m.sess.Now(), edit.TypedMeasurement{
 		Of: f.of.Text(), With: project.Instrument(f.with.value()), On: f.on.Text(), Values: f.values.Text(), After: project.After(f.after.value()),
 	}, m.today())
 	if err != nil {

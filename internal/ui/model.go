@@ -30,9 +30,9 @@ type Model struct {
 	width, height int
 	early         []tea.KeyMsg // pressed before the size of the screen was known
 	sized         bool
-	focus         layout.Pane
+	focus         layout.Slot
 	zoomed        bool
-	pointer       layout.Pane // whose cursor the sketch follows
+	pointer       layout.Slot // whose cursor the sketch follows
 	stood         stood
 	moving        string // the row that the change under way moves; "" for another change
 
@@ -255,7 +255,7 @@ func (m *Model) keyTooSmall(k tea.KeyMsg) {
 }
 
 // view is what panes draw from.
-func (m *Model) view(p layout.Pane) pane.View {
+func (m *Model) view(p layout.Slot) pane.View {
 	v := pane.View{A: m.now, Theme: m.theme, Step: m.steps[m.step], Focused: p == m.focus && len(m.dialogs) == 0}
 	v.Watch, v.HasW = m.watched()
 	v.Effect = m.effectOf

@@ -45,7 +45,7 @@ func (p *page) draw(m *Model, w, h int) (string, string, []string) {
 	v := m.view(m.focus)
 	v.Focused = m.dialogs[len(m.dialogs)-1] == dialog(p)
 	f := p.Draw(w, h, v)
-	return f.Title, f.Note, f.Lines
+	return f.Title, f.Note, f.Text
 }
 
 // onTop draws what lies over the panes: the page that is open, and the box that

@@ -77,18 +77,18 @@ func focusActions() []action.Action {
 }
 
 // paneOf is the pane that an action goes to.
-func paneOf(id action.ID) (layout.Pane, bool) {
+func paneOf(id action.ID) (layout.Slot, bool) {
 	i := slices.IndexFunc(benchPanes, func(p benchPane) bool { return p.focus == id })
-	return layout.Pane(i), i >= 0
+	return layout.Slot(i), i >= 0
 }
 
 // paneWith is the place of the pane with that scope; there has to be one.
-func paneWith(s action.Scope) layout.Pane {
-	return layout.Pane(slices.IndexFunc(benchPanes, func(p benchPane) bool { return p.scope == s }))
+func paneWith(s action.Scope) layout.Slot {
+	return layout.Slot(slices.IndexFunc(benchPanes, func(p benchPane) bool { return p.scope == s }))
 }
 
 // scopeOf returns the scope of the pane in focus.
-func scopeOf(p layout.Pane) action.Scope { return benchPanes[p].scope }
+func scopeOf(p layout.Slot) action.Scope { return benchPanes[p].scope }
 
 // newPanes makes the panes of a bench.
 func newPanes() []pane.Pane {

@@ -20,7 +20,7 @@ func newTrial() pane.Pane {
 		{Name: "rows", Items: func(_ int, v pane.View) []pane.Item {
 			var out []pane.Item
 			for i := range 3 {
-				out = append(out, pane.Item{Lines: []string{fmt.Sprintf("row %d", i)}, Stop: true})
+				out = append(out, pane.Item{Text: []string{fmt.Sprintf("row %d", i)}, Stop: true})
 			}
 			return out
 		}, Key: func(id action.ID, _ pane.Item, at int, _ pane.View) pane.Intent {

@@ -104,7 +104,7 @@ func (m *Model) intent(in pane.Intent) {
 
 func (m *Model) cycle(by int) {
 	n := len(m.panes)
-	m.focus = layout.Pane((int(m.focus) + by + n) % n)
+	m.focus = layout.Slot((int(m.focus) + by + n) % n)
 	m.point()
 }
 

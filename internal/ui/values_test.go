@@ -40,10 +40,10 @@ func (d *driver) contents() string {
 	var out []string
 	plan := d.m.plan()
 	for i := range d.m.panes {
-		p := layout.Pane(i)
+		p := layout.Slot(i)
 		if r, ok := plan.Panes[p]; ok {
 			w, h := theme.Inner(r.W, r.H)
-			out = append(out, d.m.draw(p, w, h).Lines...)
+			out = append(out, d.m.draw(p, w, h).Text...)
 		}
 	}
 	for _, box := range d.m.dialogs {

@@ -29,7 +29,7 @@ func (m *Model) redraw() {
 		m.place(rows, plan.Strip, []string{m.strip(plan.Strip.W)})
 	}
 	for i := range m.panes {
-		p := layout.Pane(i)
+		p := layout.Slot(i)
 		if r, ok := plan.Panes[p]; ok {
 			m.place(rows, r, m.panel(p, r))
 		}
@@ -79,28 +79,28 @@ func join(ps []piece, w int) string {
 	return b.String()
 }
 
-func (m *Model) draw(p layout.Pane, w, h int) pane.Frame {
+func (m *Model) draw(p layout.Slot, w, h int) pane.Frame {
 	return m.panes[p].Draw(w, h, m.view(p))
 }
 
-func (m *Model) panel(p layout.Pane, r layout.Rect) []string {
+func (m *Model) panel(p layout.Slot, r layout.Rect) []string {
 	iw, ih := theme.Inner(r.W, r.H)
 	f := m.draw(p, iw, ih)
 	focused := p == m.focus
-	return m.theme.Panel(r.W, r.H, m.title(p, f.Title), f.Note, focused, f.Lines)
+	return m.theme.Panel(r.W, r.H, m.title(p, f.Title), f.Note, focused, f.Text)
 }
 
 // title puts the key that leads to a pane before its name.
-func (m *Model) title(p layout.Pane, name string) string {
+func (m *Model) title(p layout.Slot, name string) string {
 	return fmt.Sprintf("%d %s", int(p)+1, name)
 }
 
 func (m *Model) strip(w int) string {
 	var parts []string
 	for i, p := range benchPanes {
-		s := m.title(layout.Pane(i), p.name)
+		s := m.title(layout.Slot(i), p.name)
 		role := theme.Dim
-		if layout.Pane(i) == m.focus {
+		if layout.Slot(i) == m.focus {
 			s, role = m.theme.Focus+" "+s, theme.Title
 		}
 		parts = append(parts, m.theme.Paint(role, s))

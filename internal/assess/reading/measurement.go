@@ -14,7 +14,7 @@ const tapePlusMinus = 1.0 // mm
 
 // Measurement is what was measured with its repeats taken together.
 type Measurement struct {
-	project.Measure
+	project.Measurement
 	Index  int
 	Kind   quantity.Kind
 	Mean   finding.Number
@@ -25,8 +25,8 @@ type Measurement struct {
 // Measurements takes repeats together and makes each a fact jobs can wait for.
 func Measurements(b *project.Build) (ms []Measurement, facts []finding.Fact) {
 	seen := map[string]bool{}
-	for i, m := range b.Measures {
-		out := Measurement{Measure: m, Index: i, Kind: quantity.Length}
+	for i, m := range b.Measurements {
+		out := Measurement{Measurement: m, Index: i, Kind: quantity.Length}
 		var vs []float64
 		pm := m.PlusMinus.Or(tapePlusMinus)
 		for _, q := range m.Lengths {

@@ -25,11 +25,11 @@ type Pad struct {
 type Settled struct {
 	// Motion is the rigid motion from where it would stand with nothing
 	// resting on the isolators; Pose.Then(Motion) is where it stands.
-	Motion   geom.Pose
-	Drop     float64 // of the centre of mass, mm, down positive
-	Pads     []Pad
-	Residual float64 // force left out of balance, N; moments count over the arm of the mounts
-	Steps    int     // steps of the solution
+	Motion     geom.Pose
+	Drop       float64 // of the centre of mass, mm, down positive
+	Pads       []Pad
+	Residual   float64 // force left out of balance, N; moments count over the arm of the mounts
+	Iterations int     // of the solution
 }
 
 // Why no balance is found.
@@ -386,7 +386,7 @@ func (s *Hung) motion(p position) geom.Pose {
 }
 
 func (s *Hung) report(p position, size float64, steps int) Settled {
-	out := Settled{Drop: -p.shift.Z, Residual: size, Steps: steps, Pads: make([]Pad, len(s.pads))}
+	out := Settled{Drop: -p.shift.Z, Residual: size, Iterations: steps, Pads: make([]Pad, len(s.pads))}
 	out.Motion = s.motion(p)
 	for i, pad := range s.pads {
 		d := r3.Add(p.shift, p.swing(s.arms[i]))

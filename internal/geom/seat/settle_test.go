@@ -97,7 +97,7 @@ func TestSagOfTheWorkedExample(t *testing.T) {
 	assert.InDelta(t, 0, s.Motion.Roll().Rad(), 1e-12)
 	assert.InDelta(t, 0, s.Motion.Point(example.Centre).Y, 1e-9)
 	assert.InDelta(t, math.Atan((1054.411-1041.858)/400/1250), s.Motion.Slope().Rad(), 1e-8)
-	assert.Less(t, s.Steps, 12)
+	assert.Less(t, s.Iterations, 12)
 }
 
 // scaled returns the isolators with every rate times factor.

@@ -37,12 +37,12 @@ type Problem struct {
 
 // Fit is the answer to a Problem.
 type Fit struct {
-	X         []float64
-	Cov       *mat.SymDense // of X, from the stated uncertainties
-	Each      []Residual    // one for each observation
-	DoF       int           // degrees of freedom: observations and conditions less unknowns
-	SumSquare float64       // of residuals over their uncertainties
-	Steps     int
+	X          []float64
+	Cov        *mat.SymDense // of X, from the stated uncertainties
+	Each       []Residual    // one for each observation
+	DoF        int           // degrees of freedom: observations and conditions less unknowns
+	SumSquare  float64       // of residuals over their uncertainties
+	Iterations int
 
 	design, spread *mat.Dense // A, scaled by the uncertainties; and A·Cov
 }
@@ -103,7 +103,7 @@ func Solve(ctx context.Context, p Problem) (*Fit, error) {
 	if free := s.freest(); len(free) > 0 {
 		return nil, &LooseError{free}
 	}
-	for ; f.Steps < maxSteps; f.Steps++ {
+	for ; f.Iterations < maxSteps; f.Iterations++ {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}

@@ -110,8 +110,8 @@ func (h *History) MarkSaved(m Mark) {
 // Depth returns how many steps can be undone and redone.
 func (h *History) Depth() (undo, redo int) { return h.at, len(h.steps) - 1 - h.at }
 
-// Step is one thing done, as a journal notes it.
-type Step struct {
+// Deed is one thing done, as a journal notes it.
+type Deed struct {
 	Label string
 	Edits []Edit
 	After string // SHA-256 in hex of the text it makes
@@ -120,7 +120,7 @@ type Step struct {
 // Since returns the steps that lead from disk, the state that is on disk, to the
 // present one, each as the passage it changes: for a journal that begins at that
 // state. Where the way is not known step by step it is one.
-func (h *History) Since(disk *project.File) []Step {
+func (h *History) Since(disk *project.File) []Deed {
 	first, now := disk.Doc().Text(), h.Now().Doc().Text()
 	if first == now {
 		return nil
@@ -128,23 +128,23 @@ func (h *History) Since(disk *project.File) []Step {
 	if steps, ok := h.between(first); ok {
 		return steps
 	}
-	return []Step{{h.steps[h.at].label, []Edit{spliceOf(first, now)}, sumOf(now)}}
+	return []Deed{{h.steps[h.at].label, []Edit{spliceOf(first, now)}, sumOf(now)}}
 }
 
 // between is the steps from the saved state, with the text first, to the present
 // one; false when that does not lie behind.
-func (h *History) between(first string) ([]Step, bool) {
+func (h *History) between(first string) ([]Deed, bool) {
 	if h.saved < 0 || h.saved > h.at {
 		return nil, false
 	}
-	var out []Step
+	var out []Deed
 	now := h.Now().Doc().Text()
 	for i := h.at; i > h.saved; i-- {
 		before, ok := h.steps[i].led.back(now)
 		if !ok {
 			return nil, false
 		}
-		out = append(out, Step{h.steps[i].label, []Edit{spliceOf(before, now)}, sumOf(now)})
+		out = append(out, Deed{h.steps[i].label, []Edit{spliceOf(before, now)}, sumOf(now)})
 		now = before
 	}
 	slices.Reverse(out)

@@ -234,15 +234,15 @@ func TestAddJobsLeavesTheRest(t *testing.T) {
 func TestAddMeasure(t *testing.T) {
 	f := parse(t, "format = 2\n")
 	day := time.Date(2026, 5, 14, 22, 0, 0, 0, time.UTC)
-	add := func(m TypedMeasure) {
-		e, err := AddMeasure(f, m, day)
+	add := func(m TypedMeasurement) {
+		e, err := AddMeasurement(f, m, day)
 		require.NoError(t, err)
 		f, err = Apply(f, e)
 		require.NoError(t, err)
 	}
-	add(TypedMeasure{Of: " diagonal ", With: project.TapeMeasure, On: "hole to hole", Values: "4212; 4212,5 ; 13' 10\"", After: project.Tacked})
-	add(TypedMeasure{Of: "plate", With: project.SpiritLevel, Values: "0.2 deg"})
-	m := f.Build.Measures
+	add(TypedMeasurement{Of: " diagonal ", With: project.TapeMeasure, On: "hole to hole", Values: "4212; 4212,5 ; 13' 10\"", After: project.Tacked})
+	add(TypedMeasurement{Of: "plate", With: project.SpiritLevel, Values: "0.2 deg"})
+	m := f.Build.Measurements
 	assert.Equal(t, "diagonal", m[0].Of)
 	require.Len(t, m[0].Lengths, 3)
 	assert.InDelta(t, 4212.5, m[0].Lengths[1].V(), 1e-9)
@@ -250,8 +250,8 @@ func TestAddMeasure(t *testing.T) {
 	assert.Equal(t, project.Tacked, m[0].After)
 	assert.Equal(t, "2026-05-14", m[0].Taken.Format(time.DateOnly))
 	require.Len(t, m[1].Angles, 1)
-	for _, bad := range []TypedMeasure{{With: project.TapeMeasure, Values: "1"}, {Of: "x", With: project.TapeMeasure}, {Of: "x", With: project.TapeMeasure, Values: "1 kg"}, {Of: "x", With: project.TapeMeasure, Values: " ; "}} {
-		_, err := AddMeasure(f, bad, day)
+	for _, bad := range []TypedMeasurement{{With: project.TapeMeasure, Values: "1"}, {Of: "x", With: project.TapeMeasure}, {Of: "x", With: project.TapeMeasure, Values: "1 kg"}, {Of: "x", With: project.TapeMeasure, Values: " ; "}} {
+		_, err := AddMeasurement(f, bad, day)
 		require.Error(t, err)
 	}
 }

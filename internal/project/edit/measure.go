@@ -11,8 +11,8 @@ import (
 	"fitup/internal/project/tomltext"
 )
 
-// TypedMeasure is a measurement as a person enters it.
-type TypedMeasure struct {
+// TypedMeasurement is a measurement as a person enters it.
+type TypedMeasurement struct {
 	Of     string
 	With   project.Instrument
 	On     string
@@ -39,8 +39,8 @@ func ParseRepeats(k quantity.Kind, text string, u quantity.Units) ([]float64, er
 	return out, nil
 }
 
-// AddMeasure returns the edit that adds a measurement, stamped with the day.
-func AddMeasure(f *project.File, m TypedMeasure, day time.Time) (Edit, error) {
+// AddMeasurement returns the edit that adds a measurement, stamped with the day.
+func AddMeasurement(f *project.File, m TypedMeasurement, day time.Time) (Edit, error) {
 	of := strings.TrimSpace(m.Of)
 	if of == "" {
 		return Edit{}, errors.New("the measurement does not say of what it is")

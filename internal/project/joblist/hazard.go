@@ -154,7 +154,7 @@ type toldKey struct {
 
 // Cautions returns what to mind at a step of a stage: in full what comes up in
 // the stage for the first time, in one line what does not.
-func (t Told) Cautions(stage string, s Step) []string {
+func (t Told) Cautions(stage string, s Job) []string {
 	out := make([]string, len(s.Hazards))
 	for i, h := range s.Hazards {
 		key := toldKey{stage, h}

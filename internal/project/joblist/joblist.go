@@ -13,8 +13,8 @@ import (
 	"strings"
 )
 
-// Step is one job of the built-in list.
-type Step struct {
+// Job is one job of the built-in list.
+type Job struct {
 	ID    string
 	Stage string
 	Title string
@@ -34,7 +34,7 @@ type Step struct {
 }
 
 // Cautions returns what to mind at the step, each in full.
-func (s Step) Cautions() []string {
+func (s Job) Cautions() []string {
 	out := make([]string, len(s.Hazards))
 	for i, h := range s.Hazards {
 		out[i] = h.Caution()
@@ -46,7 +46,7 @@ func (s Step) Cautions() []string {
 // what its step names: readings taken after tacking, the joints by those
 // readings, and a word on every bracket.
 func Proof(f Facts) []string {
-	return append(Step{Hold: []string{axesRead, "line.*.joint.*.min@proved?", "line.*.joint.*.max@proved",
+	return append(Job{Hold: []string{axesRead, "line.*.joint.*.min@proved?", "line.*.joint.*.max@proved",
 		"line.*.shaft.*.mismatch@proved?", "line.*.equivalent@proved?"}}.Holds(f), "bracket.**")
 }
 
@@ -77,7 +77,7 @@ const (
 type Facts map[Condition]bool
 
 // Fits reports whether the step belongs to a build with these facts.
-func (s Step) Fits(f Facts) bool {
+func (s Job) Fits(f Facts) bool {
 	if s.When == Always {
 		return true
 	}
@@ -88,7 +88,7 @@ func (s Step) Fits(f Facts) bool {
 // Holds returns what the step waits for in a build with these facts: without a
 // shaft between gearbox and axle its joints are no finding, and the half shafts
 // of a transaxle stand in their place.
-func (s Step) Holds(f Facts) []string {
+func (s Job) Holds(f Facts) []string {
 	var out []string
 	shaft, known := f[Propshaft]
 	for _, h := range s.Hold {
@@ -147,8 +147,8 @@ const (
 var (
 	list = slices.Concat(survey(), rails(), place(), firstMount(), angles(), second(), support(), subframe(),
 		finish(), systems(), shaft(), fluids(), firstStart(), firstDrive(), after())
-	index = func() map[string]Step {
-		m := make(map[string]Step, len(list))
+	index = func() map[string]Job {
+		m := make(map[string]Job, len(list))
 		for _, s := range list {
 			m[s.ID] = s
 		}
@@ -158,8 +158,8 @@ var (
 
 // For returns the steps that belong to a build with these facts, in working
 // order, with the needs that are left out of it taken out.
-func For(f Facts) []Step {
-	var out []Step
+func For(f Facts) []Job {
+	var out []Job
 	in := map[string]bool{}
 	for _, s := range list {
 		if s.Fits(f) {
@@ -174,7 +174,7 @@ func For(f Facts) []Step {
 }
 
 // Find returns the step with the given id.
-func Find(id string) (Step, bool) {
+func Find(id string) (Job, bool) {
 	s, ok := index[id]
 	return s, ok
 }

@@ -36,7 +36,7 @@ func TestListIsWhole(t *testing.T) {
 		stage = at
 	}
 	for _, st := range stages {
-		assert.True(t, slices.ContainsFunc(all, func(s Step) bool { return s.Stage == st }), st)
+		assert.True(t, slices.ContainsFunc(all, func(s Job) bool { return s.Stage == st }), st)
 	}
 	for _, s := range all {
 		for _, n := range s.Needs {
@@ -110,7 +110,7 @@ var tells = [hazardCount]string{
 
 // lacking returns the steps that a hazard's pattern matches and that have no
 // caution for it, and how many it matches.
-func lacking(h Hazard, steps []Step) (without []string, hits int) {
+func lacking(h Hazard, steps []Job) (without []string, hits int) {
 	re := regexp.MustCompile(`(?i)` + tells[h])
 	for _, s := range steps {
 		if !re.MatchString(s.Title) && !re.MatchString(s.Tools) && !re.MatchString(s.Done) {
@@ -212,7 +212,7 @@ func TestTransaxleFourByFourAndUnitBody(t *testing.T) {
 
 func TestConditions(t *testing.T) {
 	has := func(f Facts, id string) bool {
-		return slices.ContainsFunc(For(f), func(s Step) bool { return s.ID == id })
+		return slices.ContainsFunc(For(f), func(s Job) bool { return s.ID == id })
 	}
 	leaf := Facts{LeafSprings: true, Links: false, Arms: false, FixedDiff: false}
 	assert.True(t, has(leaf, "springs-leaf"))

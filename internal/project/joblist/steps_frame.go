@@ -1,8 +1,8 @@
 package joblist
 
-func survey() []Step {
+func survey() []Job {
 	const stage = Survey
-	return []Step{
+	return []Job{
 		{ID: "read-rules", Stage: stage, Title: "Ask what local rules require of the swap", Tools: "a telephone, paper",
 			Done: "it is written down who has to approve the swap, who may weld and inspect, and what papers they want", Hazards: []Hazard{Structural, Qualified}},
 		{ID: "first-heights", Stage: stage, Title: "Measure its height and loads as it came", Needs: []string{"read-rules"},
@@ -60,9 +60,9 @@ func survey() []Step {
 	}
 }
 
-func rails() []Step {
+func rails() []Job {
 	const stage = Rails
-	return []Step{
+	return []Job{
 		{ID: "repair-frame", Stage: stage, Title: "Have cracks and rust repaired", Needs: []string{"clean-frame"},
 			Done: "every mark of the survey is repaired by somebody allowed to, and looked at again", Tools: "welding set, grinder", Hazards: []Hazard{Welding, Structural, Grinding, Arc, Fume, Behind}},
 		{ID: "old-brackets", Stage: stage, Title: "Cut the old mounts off, dress the rails", Needs: []string{"rail-points", "make-safe", "body-metal"},
@@ -86,9 +86,9 @@ func rails() []Step {
 	}
 }
 
-func place() []Step {
+func place() []Job {
 	const stage = Place
-	return []Step{
+	return []Job{
 		{ID: "hang", Stage: stage, Title: "Hang the powertrain and block it up", Needs: []string{"measure-powertrain", "old-brackets", "transaxle-outputs", "half-shafts"},
 			Done: "blocks or stands carry engine and gearbox, and it can be moved a little and stays", Tools: "hoist, leveller, blocks, stands", Hazards: []Hazard{Lifting, Stands}},
 		{ID: "placement", Stage: stage, Title: "Measure its heights, setback and offset", Needs: []string{"hang", "level-frame"},
@@ -137,9 +137,9 @@ func place() []Step {
 	}
 }
 
-func firstMount() []Step {
+func firstMount() []Job {
 	const stage = FirstMount
-	return []Step{
+	return []Job{
 		{ID: "isolators", Stage: stage, Title: "Choose the isolators by load and torque", Needs: []string{"weigh"},
 			Done: "each isolator carries its share with room to spare, and is captive: metal holds metal when the rubber fails", Tools: "the isolator maker's sheet"},
 		{ID: "cut-first", Stage: stage, Title: "Cut and fit the first bracket", Needs: []string{"isolators", "choose-angles", "choose-travel", "half-shaft-travel", "transfer-case", "sump-axle", "steering-room", "manifold-room", "accessory-room", "intake-room", "servo-room", "suspension-room", "towers", "bonnet-fan", "service-room", "lever-room", "tunnel-cut", "rail-thickness", "spread-plates", "body-mounts", "brace-shell", "rails-again"},
@@ -155,9 +155,9 @@ func firstMount() []Step {
 	}
 }
 
-func angles() []Step {
+func angles() []Job {
 	const stage = Angles
-	return []Step{
+	return []Job{
 		{ID: "repeat-readings", Stage: stage, Title: "Read each axis three times", Needs: []string{"read-first"},
 			Hold: []string{"line.*.powertrain.read", "line.*.pinion.read"}, Done: "the repeats agree within what the gauge can explain, with the gauge turned end for end once", Tools: "angle gauge", Hazards: []Hazard{Lifting}},
 		{ID: "prove-joints", Stage: stage, Title: "Prove the joint angles", Needs: []string{"repeat-readings"},

@@ -1,8 +1,8 @@
 package joblist
 
-func second() []Step {
+func second() []Job {
 	const stage = Second
-	return []Step{
+	return []Job{
 		{ID: "cut-second", Stage: stage, Title: "Cut and fit the second bracket", Needs: []string{"prove-joints", "prove-even", "prove-plan", "jig-first"},
 			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?"}, Done: "its leg is the first one made again by `fitup match`, with stations marked on both rails; it stands on its rail without forcing, both isolators upright", Tools: "saw, grinder, clamps", Hazards: []Hazard{Grinding, Lifting}},
 		{ID: "tack-second", Stage: stage, Title: "Tack the second bracket", Needs: []string{"cut-second"}, When: WeldedOn,
@@ -17,9 +17,9 @@ func second() []Step {
 	}
 }
 
-func support() []Step {
+func support() []Job {
 	const stage = Support
-	return []Step{
+	return []Job{
 		{ID: "support-member", Stage: stage, Title: "Make the gearbox crossmember", Needs: []string{"read-tacked"},
 			Done: "it comes off with the gearbox in place, clears the shaft, and leaves room for the exhaust", Tools: "saw, clamps, tape", Hazards: []Hazard{Grinding, Stands}},
 		{ID: "support-fix", Stage: stage, Title: "Tack the gearbox crossmember's brackets", Needs: []string{"support-member"}, When: WeldedOn,
@@ -39,9 +39,9 @@ func support() []Step {
 	}
 }
 
-func subframe() []Step {
+func subframe() []Job {
 	const stage = Subframe
-	return []Step{
+	return []Job{
 		{ID: "column", Stage: stage, Title: "Fit the steering shaft and its joints", Needs: []string{"gaps-loaded"},
 			Done: "the shaft turns evenly from lock to lock, its joints are in phase, and every clamp bolt is in its groove", Tools: "spanners, torque wrench", Hazards: []Hazard{Qualified, Airbag}},
 		{ID: "subframe-square", Stage: stage, Title: "Measure the subframe against the rails", Needs: []string{"rails-again"},
@@ -53,9 +53,9 @@ func subframe() []Step {
 	}
 }
 
-func systems() []Step {
+func systems() []Job {
 	const stage = Systems
-	return []Step{
+	return []Job{
 		{ID: "exhaust", Stage: stage, Title: "Fit the exhaust on flexible hangers", Needs: []string{"engine-in", "manifold-room"},
 			Done: "it clears shaft, lines and floor with the engine rocked by hand", Tools: "hangers, clamps, stands", Hazards: []Hazard{Stands, Hot}},
 		{ID: "column-heat", Stage: stage, Title: "Shield steering and brakes from heat", Needs: []string{"column", "exhaust"},
@@ -101,9 +101,9 @@ func systems() []Step {
 	}
 }
 
-func finish() []Step {
+func finish() []Job {
 	const stage = Finish
-	return []Step{
+	return []Job{
 		{ID: "mark-weld-out", Stage: stage, Title: "List the weld sides out of reach", Needs: []string{"prove-supported", "subframe-square"},
 			Hold: []string{"welds.given"}, Yields: []string{"welds.given"}, Done: "the weld map in the file lists every side of every bracket, and those marked out = true are the ones", Tools: "lamp, mirror"},
 		{ID: "protect", Stage: stage, Title: "Clear the bay for welding", Needs: []string{"mark-weld-out", "brake-lines", "make-safe"}, When: WeldedOn,

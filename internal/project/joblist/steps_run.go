@@ -1,8 +1,8 @@
 package joblist
 
-func shaft() []Step {
+func shaft() []Job {
 	const stage = Shaft
-	return []Step{
+	return []Job{
 		{ID: "measure-shaft", Stage: stage, Title: "Measure joint to joint at ride height", Needs: []string{"prove-final"}, When: Propshaft,
 			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?"}, Done: "measured twice and agreed with the order sheet", Tools: "tape, straight tube", Hazards: []Hazard{Stands}},
 		{ID: "slip-length", Stage: stage, Title: "Settle the slip yoke at ride height", Needs: []string{"measure-shaft"}, When: OnePiece,
@@ -27,9 +27,9 @@ func shaft() []Step {
 	}
 }
 
-func fluids() []Step {
+func fluids() []Job {
 	const stage = Fluids
-	return []Step{
+	return []Job{
 		{ID: "engine-oil", Stage: stage, Title: "Fill the engine with oil, new filter", Needs: []string{"engine-in"},
 			Done: "the dipstick reads full as the engine stands in this vehicle", Tools: "funnel, rags"},
 		{ID: "gearbox-oil", Stage: stage, Title: "Fill gearbox and transfer case", Needs: []string{"engine-in"},
@@ -47,9 +47,9 @@ func fluids() []Step {
 	}
 }
 
-func firstStart() []Step {
+func firstStart() []Job {
 	const stage = FirstStart
-	return []Step{
+	return []Job{
 		{ID: "walk-round", Stage: stage, Title: "Walk round with a lamp", Needs: []string{"engine-in", "loom", "controls", "speed-sensor", "engine-computer", "neutral-switch", "accessories", "fan-shroud", "intake", "gearbox-oil", "gearbox-cooler", "emissions"},
 			Done: "nothing is loose, every tool is accounted for, and every hose and plug is on", Tools: "lamp"},
 		{ID: "battery-on", Stage: stage, Title: "Connect the battery and watch for smoke", Needs: []string{"walk-round", "starter-clear"},
@@ -65,9 +65,9 @@ func firstStart() []Step {
 	}
 }
 
-func firstDrive() []Step {
+func firstDrive() []Job {
 	const stage = FirstDrive
-	return []Step{
+	return []Job{
 		{ID: "on-stands", Stage: stage, Title: "Run the line on stands, slowly", Needs: []string{"warm-up", "safety-loop", "turn-by-hand", "axle-oil", "half-shafts-in", "handbrake"},
 			Hold: []string{"line.*.joint.*.max@proved", "line.*.shaft.*.mismatch@proved?"}, Done: "on stands under the axle, at ride height, every gear turns the wheels the right way, without a shake or a noise",
 			Tools: "stands, chocks", Hazards: []Hazard{Stands, Turning, Loop, ExhaustGas}},
@@ -89,9 +89,9 @@ func firstDrive() []Step {
 	}
 }
 
-func after() []Step {
+func after() []Job {
 	const stage = After
-	return []Step{
+	return []Job{
 		{ID: "after-50-bolts", Stage: stage, Title: "After 50 km: bolts and paint marks", Needs: []string{"first-drive"},
 			Hold: []string{"fasteners.recheck.first"}, Yields: []string{"fasteners.recheck.first"}, Done: "each has been checked at its torque and marked anew where it moved", Tools: "torque wrench, paint pen, stands", Hazards: []Hazard{Stands}},
 		{ID: "after-50-leaks", Stage: stage, Title: "After 50 km: leaks, chafing, heat marks", Needs: []string{"first-drive"},

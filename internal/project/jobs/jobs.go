@@ -153,7 +153,7 @@ func (b list) markLoosened(waits [][]string, o *order) {
 	}
 }
 
-func fillWords(j *Job, s joblist.Step) {
+func fillWords(j *Job, s joblist.Job) {
 	for _, p := range []struct {
 		to   *string
 		text string
@@ -203,10 +203,10 @@ func (b list) inheritances(ids map[string]string) [][]string {
 
 // inherited are the jobs of the file that a built-in step waits for, through
 // the steps that are not in the file. The steps it came by are in seen.
-func inherited(s joblist.Step, ids map[string]string, seen map[string]bool) []string {
+func inherited(s joblist.Job, ids map[string]string, seen map[string]bool) []string {
 	var out []string
-	var visit func(s joblist.Step)
-	visit = func(s joblist.Step) {
+	var visit func(s joblist.Job)
+	visit = func(s joblist.Job) {
 		for _, need := range s.Needs {
 			if seen[need] {
 				continue

@@ -10,13 +10,13 @@ type Rect struct{ X, Y, W, H int }
 // Empty reports whether the rectangle holds no cell.
 func (r Rect) Empty() bool { return r.W <= 0 || r.H <= 0 }
 
-// Pane is one of the areas a builder can put the focus on, by its place: the
+// Slot is one of the areas a builder can put the focus on, by its place: the
 // sketch is the first, the others follow in the order in which they are shown
 // and stepped through.
-type Pane int
+type Slot int
 
 // Sketch is the pane that lies across the top.
-const Sketch Pane = 0
+const Sketch Slot = 0
 
 // Mode says how the panes share the screen.
 type Mode int
@@ -47,33 +47,33 @@ const (
 // Single only, unless zoomed).
 type Plan struct {
 	Mode   Mode
-	Focus  Pane // the focused pane; differs from the one asked for if there is none such
+	Focus  Slot // the focused pane; differs from the one asked for if there is none such
 	Zoomed bool
 
 	Title, Strip, Message, Footer Rect
 
-	Panes     map[Pane]Rect
-	Collapsed map[Pane]Rect
+	Panes     map[Slot]Rect
+	Collapsed map[Slot]Rect
 }
 
 // Compute lays out the sketch and n panes more on a screen of w columns and h
 // rows. A focus that is none of them goes to the first pane after the sketch, if
 // there is one. With zoomed the focused pane takes all rows between the title
 // and the message. Negative sizes and numbers count as zero.
-func Compute(w, h, n int, focus Pane, zoomed bool) Plan {
+func Compute(w, h, n int, focus Slot, zoomed bool) Plan {
 	w, h, n = max(w, 0), max(h, 0), max(n, 0)
 	if focus < 0 || int(focus) > n {
-		focus = Pane(min(n, 1))
+		focus = Slot(min(n, 1))
 	}
-	others := make([]Pane, n)
+	others := make([]Slot, n)
 	for i := range others {
-		others[i] = Sketch + 1 + Pane(i)
+		others[i] = Sketch + 1 + Slot(i)
 	}
 	p := Plan{
 		Mode:      modeFor(w, h),
 		Focus:     focus,
-		Panes:     map[Pane]Rect{},
-		Collapsed: map[Pane]Rect{},
+		Panes:     map[Slot]Rect{},
+		Collapsed: map[Slot]Rect{},
 	}
 	if p.Mode == Refused {
 		p.Message = Rect{W: w, H: h}
@@ -113,7 +113,7 @@ func modeFor(w, h int) Mode {
 // stack puts the sketch strip on top and the panes below it, the focused one
 // open. When the sketch itself has the focus it gets every row the titles
 // leave.
-func (p *Plan) stack(body Rect, others []Pane) {
+func (p *Plan) stack(body Rect, others []Slot) {
 	if len(others) == 0 {
 		p.Panes[Sketch] = body
 		return
@@ -135,7 +135,7 @@ func (p *Plan) stack(body Rect, others []Pane) {
 
 // spread shows everything: the sketch across the top, the panes side by side
 // below, or in two rows of two when four would be too narrow.
-func (p *Plan) spread(body Rect, others []Pane) {
+func (p *Plan) spread(body Rect, others []Slot) {
 	if len(others) == 0 {
 		p.Panes[Sketch] = body
 		return
@@ -160,7 +160,7 @@ func (p *Plan) spread(body Rect, others []Pane) {
 	p.sideBySide(lower, second)
 }
 
-func (p *Plan) has(panes []Pane) bool {
+func (p *Plan) has(panes []Slot) bool {
 	for _, q := range panes {
 		if q == p.Focus {
 			return true
@@ -171,7 +171,7 @@ func (p *Plan) has(panes []Pane) bool {
 
 // sideBySide gives every pane its minimum width and shares out what is left,
 // the focused pane taking two shares.
-func (p *Plan) sideBySide(r Rect, panes []Pane) {
+func (p *Plan) sideBySide(r Rect, panes []Slot) {
 	shares := len(panes)
 	if p.has(panes) {
 		shares++

@@ -9,7 +9,7 @@ import (
 
 // Panes after the sketch.
 const (
-	second Pane = Sketch + 1 + iota
+	second Slot = Sketch + 1 + iota
 	third
 	fourth
 	fifth
@@ -32,8 +32,8 @@ func TestModes(t *testing.T) {
 func TestStackedAt80x24(t *testing.T) {
 	p := Compute(80, 24, 3, third, false)
 	require.Equal(t, Rect{0, 0, 80, 1}, p.Title)
-	require.Equal(t, map[Pane]Rect{Sketch: {0, 1, 80, 7}, third: {0, 9, 80, 12}}, p.Panes)
-	require.Equal(t, map[Pane]Rect{second: {0, 8, 80, 1}, fourth: {0, 21, 80, 1}}, p.Collapsed)
+	require.Equal(t, map[Slot]Rect{Sketch: {0, 1, 80, 7}, third: {0, 9, 80, 12}}, p.Panes)
+	require.Equal(t, map[Slot]Rect{second: {0, 8, 80, 1}, fourth: {0, 21, 80, 1}}, p.Collapsed)
 	require.Equal(t, Rect{0, 22, 80, 1}, p.Message)
 	require.Equal(t, Rect{0, 23, 80, 1}, p.Footer)
 }
@@ -56,10 +56,10 @@ func TestWideKeepsPanesWide(t *testing.T) {
 func TestSingleAndZoom(t *testing.T) {
 	p := Compute(60, 20, 3, Sketch, false)
 	require.Equal(t, Rect{0, 1, 60, 1}, p.Strip)
-	require.Equal(t, map[Pane]Rect{Sketch: {0, 2, 60, 16}}, p.Panes)
+	require.Equal(t, map[Slot]Rect{Sketch: {0, 2, 60, 16}}, p.Panes)
 	for _, size := range [][2]int{{60, 20}, {80, 24}, {140, 50}} {
 		p = Compute(size[0], size[1], 3, fourth, true)
-		require.Equal(t, map[Pane]Rect{fourth: {0, 1, size[0], size[1] - 3}}, p.Panes)
+		require.Equal(t, map[Slot]Rect{fourth: {0, 1, size[0], size[1] - 3}}, p.Panes)
 		require.Empty(t, p.Collapsed)
 		require.True(t, p.Strip.Empty())
 	}
@@ -68,9 +68,9 @@ func TestSingleAndZoom(t *testing.T) {
 func TestOddNumbers(t *testing.T) {
 	p := Compute(80, 24, 0, second, false)
 	require.Equal(t, Sketch, p.Focus)
-	require.Equal(t, map[Pane]Rect{Sketch: {0, 1, 80, 21}}, p.Panes)
+	require.Equal(t, map[Slot]Rect{Sketch: {0, 1, 80, 21}}, p.Panes)
 	require.Equal(t, p, Compute(80, 24, -1, -1, false))
-	for _, focus := range []Pane{fourth, 99, -1} {
+	for _, focus := range []Slot{fourth, 99, -1} {
 		p = Compute(130, 40, 2, focus, false)
 		require.Equal(t, second, p.Focus)
 		require.Len(t, p.Panes, 3)
@@ -110,7 +110,7 @@ func fault(p Plan, w, h, n int) string {
 		return "the focused pane must be open"
 	}
 	if p.Mode == Wide && !p.Zoomed {
-		for q := range Pane(n + 1) {
+		for q := range Slot(n + 1) {
 			if r := p.Panes[q]; r.W < minPaneW || r.H < 5 {
 				return fmt.Sprintf("%v is cramped: %+v", q, r)
 			}

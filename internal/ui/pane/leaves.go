@@ -141,9 +141,9 @@ func (l *Leaves) Draw(w, h int, v View) Frame {
 	f.Title, f.Note = l.Title(w, v)
 	page := l.Pages[l.open]
 	if page.Draw != nil {
-		f.Lines = page.Draw(w, h, v)
+		f.Text = page.Draw(w, h, v)
 	} else {
-		f.Lines = l.List(w, h, page.Items(w, v), v)
+		f.Text = l.List(w, h, page.Items(w, v), v)
 	}
 	return f
 }

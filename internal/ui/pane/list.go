@@ -7,7 +7,7 @@ import (
 
 // Item is one row of a list: one line of the screen, or several.
 type Item struct {
-	Lines  []string
+	Text   []string
 	Role   theme.Role
 	Paint  func(mark string, role theme.Role) string // the first line where one colour is not enough
 	More   []string                                  // dim lines that hang under it
@@ -53,7 +53,7 @@ func Rows(w int, items []Item, cursor int, v View) (lines []string, at int) {
 		if it.Paint != nil {
 			lines = append(lines, it.Paint(mark, role))
 		}
-		for _, s := range it.Lines {
+		for _, s := range it.Text {
 			lines = append(lines, v.Theme.Cut(v.Theme.Paint(role, mark+s), w))
 			mark = "  "
 		}
@@ -66,7 +66,7 @@ func Rows(w int, items []Item, cursor int, v View) (lines []string, at int) {
 
 // height is how many lines of the screen an item takes.
 func (it Item) height() int {
-	n := len(it.Lines) + len(it.More)
+	n := len(it.Text) + len(it.More)
 	if it.Paint != nil {
 		n++
 	}

@@ -25,7 +25,7 @@ func TestPartIsOfAllRows(t *testing.T) {
 			return out
 		}
 		for i := range rapid.IntRange(0, 12).Draw(t, "items") {
-			it := Item{Lines: texts("line", i, 0), More: texts("more", i, 0)}
+			it := Item{Text: texts("line", i, 0), More: texts("more", i, 0)}
 			if rapid.Bool().Draw(t, "painted") {
 				it.Paint = func(mark string, _ theme.Role) string { return mark + fmt.Sprintf("painted %d", i) }
 			}

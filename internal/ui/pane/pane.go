@@ -62,7 +62,7 @@ type Pointing interface {
 // Frame is a drawn pane: the words of its border and its lines.
 type Frame struct {
 	Title, Note string
-	Lines       []string
+	Text        []string
 }
 
 // Actions that panes understand.

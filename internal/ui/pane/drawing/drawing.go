@@ -235,7 +235,7 @@ func (p *Pane) drawAnew(w, h int, v pane.View) pane.Frame {
 		for i, l := range theme.Wrap("Nothing to draw yet: no rails, and the powertrain is not placed.", w) {
 			c.Text(0, i, l, inkLabel)
 		}
-		f.Lines = c.Lines(style(v))
+		f.Text = c.Lines(style(v))
 		return f
 	}
 	places, k := arrange(w, h, boxes)
@@ -252,7 +252,7 @@ func (p *Pane) drawAnew(w, h int, v pane.View) pane.Frame {
 	if len(names) > 1 {
 		f.Title = "Sketch: " + strings.Join(short(names), ", ")
 	}
-	f.Lines = joined(places, parts, w, h)
+	f.Text = joined(places, parts, w, h)
 	return f
 }
 

@@ -61,7 +61,7 @@ func TestGoldenSketches(t *testing.T) {
 		show := func(title string, p *Pane, w, h int, v pane.View) {
 			f := p.Draw(w, h, v)
 			fmt.Fprintf(&b, "== %s %dx%d: %s | %s\n", title, w, h, f.Title, f.Note)
-			for _, l := range f.Lines {
+			for _, l := range f.Text {
 				b.WriteString(strings.TrimRight(l, " ") + "\n")
 			}
 		}
@@ -105,8 +105,8 @@ func TestEverySizeAndKey(t *testing.T) {
 			p.Key(rapid.SampledFrom(ids).Draw(t, "key"), v)
 		}
 		f := p.Draw(w, h, v)
-		require.Len(t, f.Lines, h)
-		for _, l := range f.Lines {
+		require.Len(t, f.Text, h)
+		for _, l := range f.Text {
 			require.Equal(t, w, theme.Width(l), "%q", l)
 		}
 	})
@@ -138,19 +138,19 @@ func TestZoomAndPan(t *testing.T) {
 	p.Key(ZoomIn, v)
 	p.Key(ZoomIn, v)
 	near := p.Draw(120, 30, v)
-	assert.NotEqual(t, whole.Lines, near.Lines)
+	assert.NotEqual(t, whole.Text, near.Text)
 	assert.Contains(t, near.Note, "zoomed")
-	assert.Contains(t, strings.Join(whole.Lines, ""), "500 mm")
-	assert.Contains(t, strings.Join(near.Lines, ""), "200 mm", "the bar is true to scale")
+	assert.Contains(t, strings.Join(whole.Text, ""), "500 mm")
+	assert.Contains(t, strings.Join(near.Text, ""), "200 mm", "the bar is true to scale")
 	p.Key(PanRight, v)
 	p.Key(PanUp, v)
-	assert.NotEqual(t, near.Lines, p.Draw(120, 30, v).Lines)
+	assert.NotEqual(t, near.Text, p.Draw(120, 30, v).Text)
 	p.Key(PanLeft, v)
 	p.Key(PanDown, v)
 	back := p.Draw(120, 30, v)
-	assert.Equal(t, near.Lines, back.Lines)
+	assert.Equal(t, near.Text, back.Text)
 	p.Key(FitAll, v)
-	assert.Equal(t, whole.Lines, p.Draw(120, 30, v).Lines)
+	assert.Equal(t, whole.Text, p.Draw(120, 30, v).Text)
 }
 
 // What the cursor is on is shown in the middle, larger; what has no place is said
@@ -162,7 +162,7 @@ func TestFitToTheSelection(t *testing.T) {
 	v.Subject = "clearance.steering_shaft"
 	assert.Nil(t, p.Key(FitThis, v))
 	assert.Positive(t, p.zoom)
-	assert.Contains(t, strings.Join(p.Draw(120, 30, v).Lines, "\n"), "59.2 mm gap")
+	assert.Contains(t, strings.Join(p.Draw(120, 30, v).Text, "\n"), "59.2 mm gap")
 	v.Subject = "limits"
 	assert.IsType(t, pane.Say{}, p.Key(FitThis, v))
 }
@@ -199,7 +199,7 @@ func TestArrangement(t *testing.T) {
 // An empty build says what it lacks.
 func TestNothingToDraw(t *testing.T) {
 	f := (&Pane{}).Draw(60, 8, viewOf(t, []byte("format = 3\n"), false))
-	assert.Contains(t, f.Lines[0], "Nothing to draw yet")
+	assert.Contains(t, f.Text[0], "Nothing to draw yet")
 	assert.NotNil(t, scene.Of(viewOf(t, []byte("format = 3\n"), false).A))
 }
 

@@ -102,7 +102,7 @@ func slope(w int, name string, x assess.Axis, v pane.View) pane.Item {
 			status, word = pane.Status(gap.Status), "disagrees"
 		}
 	}
-	it.Lines = []string{columns(v, w, x.Label, v.Cell(quantity.Slope, x.Planned, 2), v.Cell(quantity.Slope, x.Read, 2), v.Theme.Sign(status), word)}
+	it.Text = []string{columns(v, w, x.Label, v.Cell(quantity.Slope, x.Planned, 2), v.Cell(quantity.Slope, x.Read, 2), v.Theme.Sign(status), word)}
 	it.Role = status.Role()
 	return it
 }
@@ -137,7 +137,7 @@ func judged(w int, name string, k quantity.Kind, planned, read assess.Number, f 
 		value += pm // without room for it whole it is left to the findings
 	}
 	text := columns(v, w, name, v.Cell(k, planned, digits), value, v.Theme.Sign(st), f.Status.String())
-	return pane.Item{Lines: []string{strings.TrimRight(text, " ")}, Role: st.Role(), Advice: about(f, v), Stop: true, Subject: f.ID}
+	return pane.Item{Text: []string{strings.TrimRight(text, " ")}, Role: st.Role(), Advice: about(f, v), Stop: true, Subject: f.ID}
 }
 
 // equivalent is the one joint that would run as unevenly as the whole line.
@@ -230,5 +230,5 @@ func row(w int, name, number, words string) pane.Item {
 	if words != "" && theme.Width(s)+2+theme.Width(words) <= w-2 {
 		s += "  " + words
 	}
-	return pane.Item{Lines: []string{s}, Stop: true}
+	return pane.Item{Text: []string{s}, Stop: true}
 }

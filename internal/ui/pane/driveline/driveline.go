@@ -49,7 +49,7 @@ func New() *Pane {
 func (p *Pane) leaf(name string, rows func(int, *assess.Line, pane.View) []pane.Item, plot func(*assess.Line, pane.View) (sketch.Plot, bool), follows string) pane.Leaf {
 	items := func(w int, v pane.View) []pane.Item {
 		if len(v.A.Lines) == 0 {
-			return []pane.Item{{Lines: theme.Wrap(noLine, w-2)}}
+			return []pane.Item{{Text: theme.Wrap(noLine, w-2)}}
 		}
 		return rows(w, p.shown(v), v)
 	}
@@ -172,7 +172,7 @@ func at(lines []string, i int) string {
 func height(items []pane.Item) int {
 	n := 0
 	for _, it := range items {
-		n += len(it.Lines)
+		n += len(it.Text)
 	}
 	return n
 }
@@ -191,7 +191,7 @@ func (p *Pane) notes(v pane.View) []string {
 
 // Words and columns that the leaves share.
 
-func says(role theme.Role, lines ...string) pane.Item { return pane.Item{Lines: lines, Role: role} }
+func says(role theme.Role, lines ...string) pane.Item { return pane.Item{Text: lines, Role: role} }
 
 func heading(s string) pane.Item { return says(theme.Dim, s) }
 

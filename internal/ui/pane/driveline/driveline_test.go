@@ -66,15 +66,15 @@ func TestEveryRowIsReachedAtEverySize(t *testing.T) {
 					}
 					for i := range max(len(stops), 1) {
 						f := p.Draw(s[0], s[1], v)
-						require.LessOrEqual(t, len(f.Lines), s[1])
+						require.LessOrEqual(t, len(f.Text), s[1])
 						marks := 0
-						for _, l := range f.Lines {
+						for _, l := range f.Text {
 							require.LessOrEqual(t, theme.Width(l), s[0], l)
 							if strings.HasPrefix(l, v.Theme.Focus) {
 								marks++
 							}
 						}
-						require.Equal(t, min(len(stops), 1), marks, "row %d:\n%s", i, strings.Join(f.Lines, "\n"))
+						require.Equal(t, min(len(stops), 1), marks, "row %d:\n%s", i, strings.Join(f.Text, "\n"))
 						p.Key(pane.Down, v)
 					}
 				})
@@ -115,7 +115,7 @@ func TestTitleFitsItsPane(t *testing.T) {
 func TestNoRowWithoutAFinding(t *testing.T) {
 	v := view(t, threeJoints)
 	p := New()
-	text := strings.Join(p.Draw(60, 60, v).Lines, "\n")
+	text := strings.Join(p.Draw(60, 60, v).Text, "\n")
 	assert.NotContains(t, text, "1 less 2")
 	assert.Contains(t, text, "2 less 3")
 	for _, name := range []string{"joint 1", "joint 2", "joint 3", "at the axle", "1 driving", "2 coasting"} {

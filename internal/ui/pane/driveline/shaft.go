@@ -25,7 +25,7 @@ func shaftItems(w int, l *assess.Line, v pane.View) []pane.Item {
 	}
 	for _, clause := range l.Assumes {
 		lines := theme.Wrap(v.Theme.Plain("Rests on "+project.Printable(clause)), s.w)
-		s.add(pane.Item{Lines: lines, Role: theme.Dim, Stop: true})
+		s.add(pane.Item{Text: lines, Role: theme.Dim, Stop: true})
 	}
 	s.tubes(l)
 	s.loads(l)
@@ -43,7 +43,7 @@ func (s *sheet) add(it pane.Item) { s.out = append(s.out, it) }
 
 func (s *sheet) order(l *assess.Line, r assess.OrderRow) {
 	if r.Name == "" {
-		s.add(pane.Item{Lines: s.set(r.Label, r.Words+"  "), Stop: true, Advice: []string{"As the file has it, or what is usual where it says nothing."}})
+		s.add(pane.Item{Text: s.set(r.Label, r.Words+"  "), Stop: true, Advice: []string{"As the file has it, or what is usual where it says nothing."}})
 		return
 	}
 	f, ok := worst(s.v, r.JudgedBy...)
@@ -99,7 +99,7 @@ func (s *sheet) number(label string, k quantity.Kind, m assess.Number, f assess.
 	case m.Known:
 		value += "  "
 	}
-	it.Lines = s.set(label, value)
+	it.Text = s.set(label, value)
 	s.add(it)
 }
 

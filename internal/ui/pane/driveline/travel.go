@@ -150,7 +150,7 @@ func (r *travelRows) row(name string, f assess.Finding, where string) {
 	if word := " " + f.Status.String(); theme.Width(s)+theme.Width(word) <= r.w-2 {
 		s += word
 	}
-	r.add(pane.Item{Lines: []string{s}, Role: st.Role(), Advice: about(f, r.v), Stop: true, Subject: f.ID})
+	r.add(pane.Item{Text: []string{s}, Role: st.Role(), Advice: about(f, r.v), Stop: true, Subject: f.ID})
 }
 
 // where is a height of the axle in one word: how far from ride height, and

@@ -36,7 +36,7 @@ const spaceMarks = "Space marks it, one step at a time."
 
 // row is an entry of a list: its first line and what hangs under it.
 func row(head string, more ...string) pane.Item {
-	return pane.Item{Lines: []string{head}, More: more, Stop: true}
+	return pane.Item{Text: []string{head}, More: more, Stop: true}
 }
 
 // outItems are what can only be reached with the powertrain out.

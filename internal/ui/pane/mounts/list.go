@@ -10,13 +10,13 @@ import (
 	"fitup/internal/ui/theme"
 )
 
-func heading(text string) pane.Item { return pane.Item{Lines: []string{text}, Role: theme.Dim} }
+func heading(text string) pane.Item { return pane.Item{Text: []string{text}, Role: theme.Dim} }
 
 // says is a sentence over as many rows as it takes.
 func says(w int, role theme.Role, text string) []pane.Item {
 	var out []pane.Item
 	for _, l := range theme.Wrap(project.Printable(text), max(w-2, 1)) {
-		out = append(out, pane.Item{Lines: []string{l}, Role: role})
+		out = append(out, pane.Item{Text: []string{l}, Role: role})
 	}
 	return out
 }
@@ -55,7 +55,7 @@ func (t *table) heading(name string, figures ...string) {
 // row adds a row; the worst of fs gives its verdict, and all of them are told
 // of below.
 func (t *table) row(cells string, more []string, fs ...assess.Finding) {
-	it := pane.Item{Lines: []string{cells}, Stop: true, Advice: more}
+	it := pane.Item{Text: []string{cells}, Stop: true, Advice: more}
 	if len(fs) > 0 {
 		worst := fs[0]
 		for _, f := range fs {
@@ -65,7 +65,7 @@ func (t *table) row(cells string, more []string, fs ...assess.Finding) {
 		}
 		st := pane.Status(worst.Status)
 		it.Subject = worst.ID
-		it.Role, it.Lines = st.Role(), []string{cells + " " + t.v.Theme.Sign(st)}
+		it.Role, it.Text = st.Role(), []string{cells + " " + t.v.Theme.Sign(st)}
 		it.Advice = append(about(worst, t.v), more...)
 		for _, f := range fs {
 			if f.ID != worst.ID {
