@@ -300,3 +300,70 @@ func TestCrossedYokesThatPass(t *testing.T) {
 	assert.Contains(t, f.Advice(), "its joints add up instead of cancelling")
 	assert.NotContains(t, f.Advice(), "cancel each other")
 }
+
+// Another arrangement is hinted at only where it would serve: single joints at
+// nearly equal angles that both may have, a double joint within its own limit
+// and with the pinion along the shaft.
+func TestNoOtherArrangementWhereItWouldNotServe(t *testing.T) {
+	for _, c := range []struct {
+		engine, shaft, pinion float64
+		double                bool
+		joint                 int
+	}{
+		{4.4, 1.9, 6.9, true, 2}, // 2.5° and 5°: unequal
+		{8.4, 1.9, 8.4, true, 2}, // 6.5° each: more than single joints may have
+		{4.4, 12.4, 9, false, 1}, // the pinion 3.4° off the shaft
+		{4.4, 18, 17, false, 1},  // 13.6°: more than a double joint may have
+	} {
+		text := example.Slopes(c.engine, c.shaft, c.pinion)
+		if c.double {
+			text += example.Kinds("double cardan", "cardan")
+		}
+		f := findingOf(t, run(build(t, text)), fmt.Sprintf("line.rear.joint.%d.max", c.joint))
+		assert.Equal(t, finding.Over, f.Status, "%+v", c)
+		assert.NotContains(t, f.Advice(), "would serve", "%+v", c)
+	}
+}
+
+// A note on the yokes of two joints is of their own shaft.
+func TestYokesOfAnotherShaft(t *testing.T) {
+	text := example.Points(`slope = "1 deg down to the rear"`, `slope = "1.2 deg down to the rear"`, "[0, 0, 0]", "[1000, 0, -15]", "[2000, 0, -75]") +
+		"[[line.rear.shaft]]\nyoke_offset = \"20 deg\"\n[[line.rear.shaft]]\nphase = \"in phase\"\n"
+	a := run(build(t, text))
+	assert.Contains(t, findingOf(t, a, "line.rear.equivalent").Advice(), "shaft 1 are offset by 20.0 degrees")
+	f := findingOf(t, a, "line.rear.shaft.2.mismatch")
+	require.Equal(t, finding.OK, f.Status)
+	assert.NotContains(t, f.Advice(), "shaft 1")
+}
+
+// Planes are those of what was read only where every axis was; a straight joint
+// has none, so that no yoke stands wrong for it.
+func TestPlanesOfAShaft(t *testing.T) {
+	axis := func(planned, heading float64) Axis {
+		return Axis{Planned: finding.Known((geom.Angle(planned) * geom.Deg).Rad(), 0), Heading: finding.Known((geom.Angle(heading) * geom.Deg).Rad(), 0)}
+	}
+	l := Line{HasReads: true, Axes: []Axis{axis(3, 0), axis(0, 0), axis(0, 3)}, Shafts: []Shaft{{Number: 1}}}
+	twist, ok := l.twist(0)
+	require.True(t, ok)
+	assert.InDelta(t, 90, twist.Abs().Degrees(), 1e-6, "as planned: one joint bends down, the other aside")
+	l.Axes[0].Read = finding.Known(0.05, 0)
+	again, _ := l.twist(0)
+	assert.Equal(t, twist, again, "two axes were not read")
+	for i := range l.Axes {
+		l.Axes[i].Read = finding.Known([]float64{0.05, 0, -0.05}[i], 0)
+		l.Axes[i].Plan = finding.Known(0, 0)
+	}
+	twist, _ = l.twist(0)
+	assert.InDelta(t, 0, twist.Degrees(), 1e-6, "as read: both in side view")
+
+	straight := Line{Axes: []Axis{axis(0, 0), axis(0, 0), axis(3, 0)}, Shafts: []Shaft{{Number: 1, Yokes: shaft.Crossed}}}
+	assert.False(t, straight.misphased(0))
+	_, ok = (&Line{Axes: []Axis{axis(3, 0), axis(0, 0), {}}}).aim()
+	assert.False(t, ok, "nobody knows where the pinion looks")
+}
+
+// A line names what it begins with.
+func TestDrivingEnd(t *testing.T) {
+	assert.Equal(t, "output", run(build(t, example.Points(`slope = "0 deg"`, `slope = "0 deg"`, "[0, 0, 0]", "[1000, 0, 0]"))).Lines[0].Axes[0].Label)
+	assert.Equal(t, "powertrain", run(build(t, example.Three("rear", "rear", "rear"))).Lines[0].Axes[0].Label)
+}

@@ -114,12 +114,6 @@ func (f *frame) ahead(rearward r3.Vec) r3.Vec {
 // pose.
 func (p *Prepared) Chain(pose finding.Maybe[geom.Pose]) (shaft.Chain, error) { return p.frame.at(pose) }
 
-// Chain is Prepared.Chain of a line that is asked for once.
-func Chain(b *project.Build, l project.Line, pose finding.Maybe[geom.Pose]) (shaft.Chain, error) {
-	f := frameOf(b, &l)
-	return f.at(pose)
-}
-
 // yokes returns the yoke offset of each shaft between two joints.
 func yokes(l *project.Line, joints int) []geom.Angle {
 	out := make([]geom.Angle, joints-1)

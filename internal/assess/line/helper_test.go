@@ -23,6 +23,9 @@ func build(t testing.TB, text string) *project.Build {
 	return f.Build
 }
 
+// Judge is Prepare and At of one place.
+func Judge(in Input, at Place, l project.Line) Result { return Prepare(in, l).At(at) }
+
 // ordered is a line with its order sheet, no half shafts on it.
 type ordered struct {
 	Line

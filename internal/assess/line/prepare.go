@@ -140,9 +140,6 @@ func (p *Prepared) At(at Place) Result {
 	return r
 }
 
-// Judge is Prepare and At of one place.
-func Judge(in Input, at Place, l project.Line) Result { return Prepare(in, l).At(at) }
-
 // judge works a line out for one place of the powertrain. What a finding
 // advises is asked of it later, when nothing of it changes any more.
 type judge struct {

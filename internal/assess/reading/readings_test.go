@@ -157,6 +157,9 @@ func TestTape(t *testing.T) {
 	g = Of(build(t, file("", tape("60 mm left", "plus_minus = \"0.3 deg\"\n")))).Tape("line.rear.shaft.1").Mean.Num
 	assert.InDelta(t, -math.Atan2(60, 1000), g.V, 1e-12)
 	assert.InDelta(t, 0.3/math.Sqrt(3), deg(g.U), 1e-9)
+	two := Of(build(t, file("", tape("60 mm left", ""), tape("61 mm left", "")))).Tape("line.rear.shaft.1").Mean.Num
+	assert.InDelta(t, -(math.Atan2(60, 1000)+math.Atan2(61, 1000))/2, two.V, 1e-12)
+	assert.InDelta(t, 1/math.Sqrt(3)/1000, two.U, 1e-12)
 	apart := Of(build(t, file("", tape("60 mm left", ""), tape("60 mm right", "")))).Tape("line.rear.shaft.1").Mean.Num
 	assert.ErrorIs(t, apart.Err, finding.ErrContradict)
 	assert.Contains(t, apart.Why, "reading 1 (60.0 mm left over 1000 mm)")
@@ -213,6 +216,12 @@ func TestDrift(t *testing.T) {
 // Two lengths are compared by the last before welding, tacked before hung, and
 // the last after it; the ± is that of both.
 func TestDriftOfMeasurements(t *testing.T) {
+	angles := build(t, "format = 3\n[[measure]]\nof = \"plate\"\nwith = \"level\"\nangles = [\"0.2 deg\"]\n[[measure]]\nof = \"plate\"\nwith = \"level\"\nangles = [\"0.9 deg\"]\nafter = \"welded\"\n")
+	ms, _ := Measurements(angles)
+	f := Of(angles).Drift(ms, nil)[0]
+	assert.InDelta(t, 0.7, deg(f.Value), 1e-9)
+	assert.Equal(t, angles.Limit("weld_drift").Value, f.Limit)
+
 	b := build(t, `format = 1
 [[measure]]
 of = "diagonal, left"
@@ -233,6 +242,7 @@ of = "plate"
 with = "level"
 angles = ["0.2 deg"]
 `)
+	assert.Equal(t, b.Limit("weld_drift_length").Value, Of(b).Drift(measurementsOf(b), nil)[0].Limit)
 	ms, facts := Measurements(b)
 	require.Len(t, ms, 4)
 	assert.InDelta(t, 4000.5, ms[0].Mean.V, 1e-9)
@@ -246,6 +256,23 @@ angles = ["0.2 deg"]
 	assert.InDelta(t, 5, fs[0].Value, 1e-9)
 	assert.InDelta(t, 2*math.Sqrt(2.0/3), fs[0].Uncertainty, 1e-9)
 	assert.Equal(t, finding.Over, fs[0].Status)
+}
+
+func measurementsOf(b *project.Build) []Measurement {
+	ms, _ := Measurements(b)
+	return ms
+}
+
+// A reading without a direction, or without a surface, cannot be used.
+func TestReadingThatLacksSomething(t *testing.T) {
+	for text, why := range map[string]string{
+		"on = \"along\"\nshown = \"4 deg\"\n":   "no direction",
+		"shown = \"4 deg\"\nlower = \"rear\"\n": "what the gauge stood on",
+	} {
+		m := Of(build(t, file("", "[[reading]]\nof = \"powertrain\"\n"+text))).Gauge("powertrain").Mean.Num
+		assert.True(t, m.Unusable)
+		assert.Contains(t, finding.Unreadable("the powertrain", m), why)
+	}
 }
 
 // Everything was read after a step where every end was, and stands there still.
