@@ -3,6 +3,7 @@ package bracket
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -46,6 +47,13 @@ func TestLegThatRises(t *testing.T) {
 	assert.InDelta(t, slope, value(t, a, "bracket.left_front.pad.from_square"), 1e-9)
 	assert.InDelta(t, slope, value(t, a, "bracket.left_front.rail.from_square"), 1e-9)
 	assert.InDelta(t, slope, value(t, a, "bracket.left_front.from_level"), 1e-9)
+	for drop, words := range map[string]string{"foot_drop = 0": "rises to its foot", "foot_drop = 140": "falls to its foot"} {
+		b := leg(t, runLegs(t, example.Legs("", drop, "")), "left_front")
+		assert.True(t, slices.ContainsFunc(b.Rows(), func(r Row) bool { return r.Words == words }), words)
+	}
+	f, _ := a.Finding("bracket.left_front.fits")
+	assert.InDelta(t, slope, f.Value, 1e-9, "the swing, of as much as a saw does")
+	assert.InDelta(t, (60 * geom.Deg).Rad(), f.Limit, 1e-9)
 	assert.InDelta(t, math.Hypot(75, 180), value(t, a, "bracket.left_front.long_point"), 1e-6)
 	// Corner radius 2T = 6: the tips of the rounded envelope (EN 10219-2).
 	tan := math.Tan(slope)
@@ -240,7 +248,7 @@ func TestReasonsAreInTheFilesUnit(t *testing.T) {
 // far enough: the swing is the angle between the cut and a square one.
 func TestASawThatDoesNotTilt(t *testing.T) {
 	const compound = "foot = [330, -380, -40]"
-	for shop, want := range map[string]finding.Status{"mitre = 60\ntilt = 0\n": finding.OK, "mitre = 10\ntilt = 0\n": finding.Over, "": finding.OK} {
+	for shop, want := range map[string]finding.Status{"mitre = 60\ntilt = 0\n": finding.OK, "mitre = 10\ntilt = 0\n": finding.Over, "tilt = 0\n": finding.OK, "": finding.OK} {
 		a := runLegs(t, example.Legs("", compound, "[shop]\n"+shop))
 		f, ok := a.Finding("bracket.left_front.fits")
 		require.True(t, ok)
@@ -255,4 +263,27 @@ func TestASawThatDoesNotTilt(t *testing.T) {
 		assert.InDelta(t, max(b.Cut.Pad.Angle, b.Cut.Rail.Angle).Rad(), f.Value, 1e-9, shop)
 		assert.Contains(t, f.Source, "as entered in [shop]")
 	}
+}
+
+// A mount whose name has no side stands on the rail its pad is nearer to, and one
+// in the middle on none.
+func TestTheRailOfAMount(t *testing.T) {
+	for offset, want := range map[float64]string{60: "bracket.extra.foot.offset", -60: "bracket.extra.foot.offset", 40: "", -40: ""} {
+		a := runLegs(t, example.Legs("", "", fmt.Sprintf("[mount.extra]\nat = [0, %g, 0]\n[mount.extra.leg]\nsection = \"SHS 50x50x3 cold\"\n", offset)))
+		f, ok := a.Finding("bracket.extra.fits")
+		require.True(t, ok)
+		if want == "" {
+			assert.Equal(t, finding.NotKnown, f.Status, "%g", offset)
+			assert.Contains(t, f.Missing, "mount.extra.leg.rail")
+			continue
+		}
+		assert.InDelta(t, math.Copysign(380, offset), value(t, a, want), 1e-9)
+	}
+}
+
+// A mark says where the rail's face is: the foot stands on it, straight across.
+func TestTheFootStandsOnTheFaceOfTheMark(t *testing.T) {
+	a := runLegs(t, example.Legs("", "mark = [300, -376, -50]\nrail_normal = [0, 2, 0.5]", ""))
+	// Square to (0, 2, 0.5) through the mark: y = -376 - (z + 50)/4, at z = -75.
+	assert.InDelta(t, -376+25/4., value(t, a, "bracket.left_front.foot.offset"), 1e-9)
 }

@@ -57,6 +57,12 @@ func TestSectionBySizes(t *testing.T) {
 	assert.InDelta(t, np.Mass, sp.Mass, 1e-12)
 	assert.InDelta(t, np.Wy, sp.Wy, 1e-9)
 
+	boxed, err := shapeOf("leg", project.Leg{Section: "60x60x4", Kind: project.BoxTube}, quantity.Metric())
+	require.NoError(t, err)
+	assert.Equal(t, sized, boxed)
+	_, err = shapeOf("leg", project.Leg{Section: "60x60x4", Kind: project.RoundTube}, quantity.Metric())
+	require.ErrorContains(t, err, "height of the leg's section")
+
 	// A section of one's own is called by its sizes, or as the file calls it.
 	own := project.Leg{Kind: project.FlatBar, Height: quantity.MM(60), Width: quantity.MM(12)}
 	s, err = shapeOf("leg", own, quantity.Metric())

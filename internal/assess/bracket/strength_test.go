@@ -150,6 +150,12 @@ func TestALegWithoutAFilletIsNotKnown(t *testing.T) {
 	// Mounts that are bolted on have bolts.
 	_, ok = a.Finding("bracket.left_front.bolts")
 	assert.False(t, ok)
+	for _, plate := range []string{"pitch_across = 80", "pitch_high = 60", "hole = 11"} { // nor has a plate holes for nothing
+		holes, _ := strong(t, "rail_plate = { "+plate+" }")
+		f, ok = holes.Finding("bracket.left_front.bolts")
+		require.True(t, ok, plate)
+		assert.Equal(t, finding.NotKnown, f.Status, plate)
+	}
 	text := strings.Replace(example.Legs("fixing = \"bolted\"", "", example.OtherLeg), "format = 1", "format = 3", 1)
 	b := runLegs(t, text, bumped("left_front", r3.Vec{X: 300, Y: -200, Z: -35}), bumped("right_front", r3.Vec{X: 300, Y: 200, Z: -35}))
 	for _, name := range []string{"left_front", "right_front"} {
