@@ -20,7 +20,11 @@ func (s *Scene) bracket(b *assess.Bracket) {
 	p := Part{ID: "bracket." + b.Name, Role: RoleLeg}
 	tube := p
 	tube.Name = b.Label + " leg"
-	tube.Solid = made(solid.Loft(b.Cut.Outline(false, 3), b.Cut.Outline(true, 3)))
+	corner := 2 // points to each rounded corner: it is too small to be seen round
+	if k := b.Leg.Shape.Kind; k == bracket.RoundTube || k == bracket.RoundBar {
+		corner = 4
+	}
+	tube.Solid = made(solid.Loft(b.Cut.Outline(false, corner), b.Cut.Outline(true, corner)))
 	s.add(tube)
 	if edge := saddleEdge(b); edge != nil {
 		p.Line = append(edge, edge[0])

@@ -144,13 +144,22 @@ func (r Role) layer() hidden.Layer {
 	return hidden.Front
 }
 
+// apart tells what stands apart from others of its kind, or goes on in them.
+func (r Role) apart() bool { return r == RoleRail || r == RoleWheel || r == RoleLeg || r == RoleShaft }
+
 // seams finds where solids of one layer run into each other.
 func (s *Scene) seams() {
+	rooms := make([]r3.Box, len(s.Parts))
+	for i := range s.Parts {
+		if p := &s.Parts[i]; p.Solid != nil {
+			rooms[i] = p.Solid.Room()
+		}
+	}
 	for i := range s.Parts {
 		a := &s.Parts[i]
-		for j := i + 1; j < len(s.Parts); j++ {
+		for j := i + 1; a.Solid != nil && j < len(s.Parts); j++ {
 			b := &s.Parts[j]
-			if a.Solid == nil || b.Solid == nil || a.Role.layer() != b.Role.layer() || a.Role == RoleRail && b.Role == RoleRail {
+			if b.Solid == nil || !solid.Meet(rooms[i], rooms[j]) || a.Role.layer() != b.Role.layer() || a.Role == b.Role && a.Role.apart() {
 				continue
 			}
 			for _, l := range solid.Seam(a.Solid, b.Solid) {

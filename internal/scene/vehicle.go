@@ -181,22 +181,21 @@ func (s *Scene) suspension(l project.Line) {
 			s.shape(Part{ID: id, Name: x.Name, Role: RoleChassis}, shape)
 		}
 	}
-	s.join(RoleChassis, id, u.FixedEye, u.Seat, u.ShackleEye, u.ShacklePivot)
+	s.join(Part{ID: id, Name: "leaf spring", Role: RoleChassis}, u.FixedEye, u.Seat, u.ShackleEye, u.ShacklePivot)
 	for _, k := range u.Link {
-		s.join(RoleChassis, id, k.Chassis, k.Axle)
+		s.join(Part{ID: id, Name: k.Name, Role: RoleChassis}, k.Chassis, k.Axle)
 	}
 }
 
 // join draws a run of lines through points that are all known.
-func (s *Scene) join(role Role, id string, points ...project.Point) {
-	var line []r3.Vec
-	for _, p := range points {
-		if !p.Known {
+func (s *Scene) join(p Part, points ...project.Point) {
+	for _, q := range points {
+		if !q.Known {
 			return
 		}
-		line = append(line, p.At)
+		p.Line = append(p.Line, q.At)
 	}
-	s.add(Part{ID: id, Role: role, Line: line})
+	s.add(p)
 }
 
 // footOn is the place across from a pad on a rail's inner top edge; false

@@ -72,8 +72,16 @@ type body struct {
 // Scene is all items made ready for one view.
 type Scene struct {
 	bodies []body
+	hiders []hider
 	hid    []span
 	over   []span
+}
+
+// hider is what has to be known first of something that could hide a line.
+type hider struct {
+	room  r3.Box
+	body  int
+	layer Layer
 }
 
 // span is a part of a line, from 0 to 1.
@@ -85,6 +93,9 @@ func See(v view.View, items []Item) *Scene {
 	s := &Scene{bodies: make([]body, len(items))}
 	for i := range items {
 		s.bodies[i] = ready(sight, &items[i])
+		if b := &s.bodies[i]; b.solid {
+			s.hiders = append(s.hiders, hider{b.room, i, items[i].Layer})
+		}
 	}
 	return s
 }
@@ -281,16 +292,17 @@ func (s *Scene) line(out *chain, i int, p, q r3.Vec) {
 	own := s.bodies[i].item
 	lo := r3.Vec{X: min(p.X, q.X), Y: min(p.Y, q.Y), Z: min(p.Z, q.Z)}
 	hi := r3.Vec{X: max(p.X, q.X), Y: max(p.Y, q.Y)}
-	for j := range s.bodies {
-		b := &s.bodies[j]
-		if j == i || !b.solid || b.item.Layer < own.Layer ||
-			hi.X <= b.room.Min.X || lo.X >= b.room.Max.X || hi.Y <= b.room.Min.Y || lo.Y >= b.room.Max.Y {
+	for k := range s.hiders {
+		h := &s.hiders[k]
+		if hi.X <= h.room.Min.X || lo.X >= h.room.Max.X || hi.Y <= h.room.Min.Y || lo.Y >= h.room.Max.Y ||
+			h.body == i || h.layer < own.Layer {
 			continue
 		}
-		higher := b.item.Layer > own.Layer
-		if !higher && lo.Z >= b.room.Max.Z {
+		higher := h.layer > own.Layer
+		if !higher && lo.Z >= h.room.Max.Z {
 			continue
 		}
+		b := &s.bodies[h.body]
 		within := clip(span{0, 1}, p, q, b.outline)
 		if within.to <= within.from {
 			continue

@@ -12,12 +12,19 @@ const touch = 0.5
 // Seam returns the lines along which the surfaces of two solids cross, each from
 // one point to another; none where they only touch.
 func Seam(a, b *Solid) [][2]r3.Vec {
-	if !meet(a.Room(), b.Room()) {
+	ra, rb := a.Room(), b.Room()
+	if !Meet(ra, rb) {
 		return nil
 	}
 	var out [][2]r3.Vec
 	for i := range a.Faces {
+		if !cuts(&a.Faces[i], rb) {
+			continue
+		}
 		for j := range b.Faces {
+			if !cuts(&b.Faces[j], ra) {
+				continue
+			}
 			if line, ok := crossing(a, i, b, j); ok {
 				out = append(out, line)
 			}
@@ -26,7 +33,16 @@ func Seam(a, b *Solid) [][2]r3.Vec {
 	return out
 }
 
-func meet(a, b r3.Box) bool {
+// cuts reports whether the plane of a face goes through a room.
+func cuts(f *Face, room r3.Box) bool {
+	middle, half := r3.Scale(0.5, r3.Add(room.Min, room.Max)), r3.Scale(0.5, r3.Sub(room.Max, room.Min))
+	reach := math.Abs(f.Normal.X)*half.X + math.Abs(f.Normal.Y)*half.Y + math.Abs(f.Normal.Z)*half.Z
+	return math.Abs(r3.Dot(f.Normal, middle)-f.Off) <= reach
+}
+
+// Meet reports whether the rooms of two solids run into each other, without which
+// they have no seam.
+func Meet(a, b r3.Box) bool {
 	return a.Min.X < b.Max.X-touch && b.Min.X < a.Max.X-touch &&
 		a.Min.Y < b.Max.Y-touch && b.Min.Y < a.Max.Y-touch &&
 		a.Min.Z < b.Max.Z-touch && b.Min.Z < a.Max.Z-touch

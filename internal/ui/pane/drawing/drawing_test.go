@@ -10,6 +10,7 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
+	"fitup/internal/project/grown"
 	"fitup/internal/project/starter"
 	"fitup/internal/scene"
 	"fitup/internal/scene/view"
@@ -206,11 +207,7 @@ func TestNothingToDraw(t *testing.T) {
 // The sketch as the bench draws it after every nudge, with the scene made anew.
 func BenchmarkSketch(b *testing.B) {
 	texts := builds(b)
-	if path := os.Getenv("SKETCH_BUILD"); path != "" { // another build, such as a large one
-		text, err := os.ReadFile(path)
-		require.NoError(b, err)
-		texts = map[string][]byte{"given": text}
-	}
+	texts["large"] = []byte(grown.Large())
 	for name, text := range texts {
 		v := viewOf(b, text, false)
 		v.Subject = "placement.rear"
