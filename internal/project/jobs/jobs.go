@@ -84,9 +84,15 @@ func Fill(given []Given, facts joblist.Facts) []Job {
 			}
 		}
 	}
-	waits := b.inheritances(ids)
-	o := b.order()
-	for _, i := range inherit {
+	waits, o := b.inheritances(ids), b.order()
+	b.inherit(inherit, waits, o)
+	b.markLoosened(waits, o)
+	return b
+}
+
+// inherit gives the jobs of those numbers what they wait for.
+func (b list) inherit(who []int, waits [][]string, o *order) {
+	for _, i := range who {
 		j := &b[i]
 		for _, need := range waits[i] {
 			if need == j.ID || o.reaches(need, j.ID) { // by the file's own order that one comes later
@@ -96,15 +102,13 @@ func Fill(given []Given, facts joblist.Facts) []Job {
 			o.wait(j.ID, need)
 		}
 	}
-	for _, i := range inherit { // those that another of them waits for go without saying
+	for _, i := range who { // those that another of them waits for go without saying
 		j := &b[i]
 		needs := j.Needs
 		j.Needs = slices.DeleteFunc(slices.Clone(needs), func(id string) bool {
 			return slices.ContainsFunc(needs, func(other string) bool { return other != id && o.reaches(other, id) })
 		})
 	}
-	b.markLoosened(waits, o)
-	return b
 }
 
 // sayingWeld finds a title that has something welded: weld as what is to be done,
