@@ -3,29 +3,37 @@ package tomltext
 import (
 	"slices"
 	"sort"
+	"strconv"
 	"strings"
 )
 
-// lines is a change of whole lines under one header: key lines, blank lines and
-// comments before and after. Keys are of one part.
+// lines is a change of whole lines: key lines under one header, or whole entries of
+// one list of tables, with the blank lines and comments between. Keys and headers
+// are of one part.
 type lines struct {
 	from, to   int  // the bytes of the old text
 	lo, hi     int  // the statements of the old text
-	section    int  // the header they stand under, -1 for none
-	table      int  // id of the table it opens
+	section    int  // the header before them, -1 for none
+	table      int  // id of the table that the keys, or of the list that the entries hang on
 	first, end int  // the ids of the nodes that they made
 	read       *Doc // the lines instead
+	known      int  // so many of its nodes stand for one that is there: the root, and for entries the list
 	line       int  // of the first of them
 }
 
 // reline is the document of text where that differs from d's in such lines only.
 func (d *Doc) reline(text string) (*Doc, bool) {
-	c, with, ok := d.changedLines(text)
-	if !ok {
+	c := d.changedLines(text)
+	grown := len(text) - len(d.text)
+	if c.to <= d.base { // lines put in at the top
 		return nil, false
 	}
-	var err error
-	if c.read, err = parse(d.name, strings.Clone(with)); err != nil || !plainLines(c.read.stmts) || !d.room(c) {
+	if !d.cut(&c) || !plainLines(d.stmts[c.lo:c.hi]) || !d.readLines(&c, text[c.from:c.to+grown]) || !plainLines(c.read.stmts) {
+		if !d.wholeEntries(&c) || !d.cut(&c) || !d.readLines(&c, text[c.from:c.to+grown]) || !d.entriesOf(&c) {
+			return nil, false
+		}
+	}
+	if !d.room(c) {
 		return nil, false
 	}
 	next := &Doc{name: d.name, base: d.base, text: text, count: d.count + c.more()}
@@ -35,25 +43,25 @@ func (d *Doc) reline(text string) (*Doc, bool) {
 	return next, true
 }
 
-// changedLines are the lines in which text differs, and what stands there then.
-func (d *Doc) changedLines(text string) (c lines, with string, ok bool) {
-	head, tail := Common(d.text, text)
+// changedLines are the lines in which text differs.
+func (d *Doc) changedLines(text string) (c lines) {
+	head, _ := Common(d.text, text)
 	c.from = d.lineStart(head)
+	tail := commonEnd(d.text[c.from:], text[c.from:]) // of lines that came in or went, what is alike at both ends counts here
 	c.to = len(d.text) - tail
 	grown := len(text) - len(d.text)
 	begins := func(s string, at int) bool { return at == d.base || at > d.base && s[at-1] == '\n' }
 	if !begins(d.text, c.to) || !begins(text, c.to+grown) {
 		c.to = nextLine(d.text, c.to)
 	}
-	if c.to <= d.base { // lines put in at the top
-		return c, "", false
-	}
+	return c
+}
+
+// cut finds the statements of the lines; false where one reaches beyond them.
+func (d *Doc) cut(c *lines) bool {
 	c.lo = sort.Search(len(d.stmts), func(i int) bool { return d.stmts[i].start >= c.from })
 	c.hi = sort.Search(len(d.stmts), func(i int) bool { return d.stmts[i].start >= c.to })
-	if c.lo > 0 && d.stmts[c.lo-1].end > c.from || c.hi > 0 && d.stmts[c.hi-1].end > c.to || !plainLines(d.stmts[c.lo:c.hi]) {
-		return c, "", false
-	}
-	c.first, c.section = 1, -1
+	c.first, c.section, c.table = 1, -1, 0
 	if c.lo > 0 {
 		before := &d.stmts[c.lo-1]
 		c.first, c.section = before.made, before.section
@@ -69,7 +77,15 @@ func (d *Doc) changedLines(text string) (c lines, with string, ok bool) {
 		c.end = d.stmts[c.hi-1].made
 	}
 	c.line = 1 + strings.Count(d.text[d.base:c.from], "\n")
-	return c, text[c.from : c.to+grown], true
+	return (c.lo == 0 || d.stmts[c.lo-1].end <= c.from) && (c.hi == 0 || d.stmts[c.hi-1].end <= c.to)
+}
+
+// readLines reads what stands there now.
+func (d *Doc) readLines(c *lines, with string) bool {
+	var err error
+	c.read, err = parse(d.name, strings.Clone(with))
+	c.known = 1
+	return err == nil
 }
 
 // plainLines reports whether statements are key lines with keys of one part.
@@ -82,6 +98,62 @@ func plainLines(ss []statement) bool {
 	return true
 }
 
+// wholeEntries widens lines to the entries of a list that they are in.
+func (d *Doc) wholeEntries(c *lines) bool {
+	if c.section >= 0 && (c.lo == c.hi || d.stmts[c.lo].form == formKey) && d.stmts[c.section].form == formEntry {
+		c.from = d.lineStart(d.stmts[c.section].start)
+	}
+	for c.hi < len(d.stmts) && d.stmts[c.hi].form == formKey {
+		c.hi++
+	}
+	end := len(d.text)
+	if c.hi < len(d.stmts) {
+		end = d.lineStart(d.stmts[c.hi].start)
+	}
+	c.to = max(c.to, end)
+	return true
+}
+
+// entriesOf reports whether the lines are whole entries of one list, before and
+// after, and not its first one.
+func (d *Doc) entriesOf(c *lines) bool {
+	old, now := d.stmts[c.lo:c.hi], c.read.stmts
+	whole := func(doc *Doc, ss []statement) (list *Node, ok bool) {
+		for i := range ss {
+			s := &ss[i]
+			if s.hi-s.lo != 1 || i == 0 && s.form != formEntry || s.form == formTable {
+				return nil, false
+			}
+			if s.form == formEntry {
+				n := doc.node(doc.parts[s.lo].node)
+				if list != nil && n != list {
+					return nil, false
+				}
+				list = n
+			}
+		}
+		return list, true
+	}
+	was, ok1 := whole(d, old)
+	is, ok2 := whole(c.read, now)
+	if !ok1 || !ok2 || was == nil && is == nil {
+		return false
+	}
+	if was == nil {
+		was = d.root.Child(is.Key)
+	}
+	if was == nil || was.Kind != TableArray || was.id >= c.first || is != nil && is.Key != was.Key {
+		return false
+	}
+	for i := range d.stmts { // a table below an entry goes by what stands before it
+		if s := &d.stmts[i]; s.form != formKey && s.hi-s.lo > 1 && d.parts[s.lo].node == was.id {
+			return false
+		}
+	}
+	c.table, c.known = was.id, 2
+	return true
+}
+
 // room reports whether the new keys fit into their table, and the document into
 // its limits. Where they do not, Parse says why.
 func (d *Doc) room(c lines) bool {
@@ -90,13 +162,14 @@ func (d *Doc) room(c lines) bool {
 		return false
 	}
 	for _, n := range c.read.root.Children {
-		if other := table.lookup(n.fold); other != nil && (other.id < c.first || other.id >= c.end) {
+		if other := table.lookup(n.fold); c.known == 1 && other != nil && (other.id < c.first || other.id >= c.end) {
 			return false
 		}
 	}
+	const number = 12 // an entry's, with its brackets
 	for id := range c.read.count {
 		n := c.read.node(id)
-		if table.depth+n.depth > MaxDepth || len(table.Path)+1+len(n.Path) > maxPath {
+		if table.depth+n.depth > MaxDepth || len(table.Path)+number+len(n.Path) > maxPath {
 			return false
 		}
 	}
@@ -104,7 +177,7 @@ func (d *Doc) room(c lines) bool {
 }
 
 // more is how many nodes come in besides those that go.
-func (c *lines) more() int { return c.read.count - 1 - (c.end - c.first) }
+func (c *lines) more() int { return max(0, c.read.count-c.known) - (c.end - c.first) }
 
 // was and is turn ids of the old document, and of the new lines, into those of the
 // new document.
@@ -116,10 +189,13 @@ func (c *lines) was(id int) int {
 }
 
 func (c *lines) is(id int) int {
-	if id == 0 {
+	switch {
+	case id >= c.known:
+		return c.first + id - c.known
+	case id == c.known-1:
 		return c.table
 	}
-	return c.first + id - 1
+	return 0
 }
 
 // offset is where what stood at an offset of the old text stands now.
@@ -136,11 +212,6 @@ func (next *Doc) nodes(d *Doc, c lines) {
 	next.slabs, next.root = [][]Node{all}, &all[0]
 	children := make([]*Node, 0, next.count)
 	lineShift := strings.Count(c.read.text, "\n") - strings.Count(d.text[c.from:c.to], "\n")
-	position := func(p *Position) {
-		if p.Offset >= c.to {
-			p.Offset, p.Line = c.offset(p.Offset), p.Line+lineShift
-		}
-	}
 	for id := range d.count {
 		if id >= c.first && id < c.end {
 			continue
@@ -160,16 +231,35 @@ func (next *Doc) nodes(d *Doc, c lines) {
 			}
 		}
 		m.Children = some(children[from:])
-		position(&m.KeyPos)
-		position(&m.Pos)
+		for _, p := range []*Position{&m.KeyPos, &m.Pos} {
+			if p.Offset >= c.to {
+				p.Offset, p.Line = c.offset(p.Offset), p.Line+lineShift
+			}
+		}
 		m.Start, m.End = c.offset(m.Start), c.offset(m.End)
 	}
+	c.newNodes(all, children)
 	table := &all[c.table]
-	for id := 1; id < c.read.count; id++ {
+	if table.Kind == Table {
+		table.reindex()
+		return
+	}
+	for i, entry := range table.Children {
+		if path := table.Path + "[" + strconv.Itoa(i) + "]"; path != entry.Path {
+			entry.called(path, len(entry.Path))
+		}
+	}
+}
+
+// newNodes fills in the nodes of the lines, and their children behind those that
+// are there.
+func (c *lines) newNodes(all []Node, children []*Node) {
+	table := &all[c.table]
+	for id := c.known; id < c.read.count; id++ {
 		m := &all[c.is(id)]
 		*m = *c.read.node(id)
-		m.id, m.parent, m.depth = c.is(id), &all[c.is(m.parent.id)], m.depth+table.depth
-		if table.Path != "" {
+		m.id, m.parent, m.depth = c.is(id), &all[c.is(m.parent.id)], m.depth+table.depth-(c.known-1)
+		if c.known == 1 && table.Path != "" {
 			m.Path = table.Path + "." + m.Path
 		}
 		from := len(children)
@@ -184,7 +274,15 @@ func (next *Doc) nodes(d *Doc, c lines) {
 			m.Start, m.End = m.Start+c.from, m.End+c.from
 		}
 	}
-	table.reindex()
+}
+
+// called gives a node another path in place of so many bytes of its own, and all
+// below it.
+func (n *Node) called(path string, bytes int) {
+	n.Path = path + n.Path[bytes:]
+	for _, c := range n.Children {
+		c.called(path, bytes)
+	}
 }
 
 // some is a list that nothing is added to, nil when it is empty.
@@ -202,8 +300,10 @@ func (c *lines) children(out, old []*Node, all []Node) []*Node {
 	for ; i < len(old) && old[i].id < c.first; i++ {
 		out = append(out, &all[old[i].id])
 	}
-	for _, n := range c.read.root.Children {
-		out = append(out, &all[c.is(n.id)])
+	if c.read.count >= c.known {
+		for _, n := range c.read.node(c.known - 1).Children {
+			out = append(out, &all[c.is(n.id)])
+		}
 	}
 	for _, n := range old[i:] {
 		if n.id >= c.end {
@@ -217,7 +317,7 @@ func (c *lines) children(out, old []*Node, all []Node) []*Node {
 func (next *Doc) statements(d *Doc, c lines) {
 	p := sort.Search(len(d.parts), func(i int) bool { return d.parts[i].start >= c.from })
 	q := sort.Search(len(d.parts), func(i int) bool { return d.parts[i].start >= c.to })
-	moreParts, moreStatements := len(c.read.parts)-(q-p), len(c.read.stmts)-(c.hi-c.lo)
+	moreParts := len(c.read.parts) - (q - p)
 	next.parts = make([]part, 0, len(d.parts)+moreParts)
 	next.parts = append(next.parts, d.parts[:p]...)
 	for _, x := range c.read.parts {
@@ -229,38 +329,65 @@ func (next *Doc) statements(d *Doc, c lines) {
 			x.node, x.start, x.end = c.was(x.node), c.offset(x.start), c.offset(x.end)
 		}
 	}
-	join := func(old, now []statement, lo, hi int) []statement {
-		out := make([]statement, 0, len(old)-(hi-lo)+len(now))
-		out = append(append(append(out, old[:lo]...), now...), old[hi:]...)
-		for i := range out {
-			s := &out[i]
-			if i >= lo && i < lo+len(now) {
-				s.start, s.end, s.eq = s.start+c.from, s.end+c.from, s.eq+c.from
-				s.lo, s.hi, s.base, s.leaf = s.lo+p, s.hi+p, c.is(s.base), c.is(s.leaf)
-				if s.made > 0 {
-					s.section, s.made = c.section, c.is(s.made)
-				}
-				continue
-			}
-			s.start, s.end, s.eq = c.offset(s.start), c.offset(s.end), c.offset(s.eq)
-			s.base, s.leaf = c.was(s.base), c.was(s.leaf)
-			if i >= lo {
-				s.lo, s.hi = s.lo+moreParts, s.hi+moreParts
-				if s.made > 0 {
-					s.made += c.more()
-				}
-				if s.section >= c.hi {
-					s.section += moreStatements
-				}
-			}
-		}
-		return out
-	}
-	next.stmts = join(d.stmts, c.read.stmts, c.lo, c.hi)
+	next.stmts = c.join(d.stmts, c.read.stmts, c.lo, c.hi, p, moreParts)
 	u := sort.Search(len(d.pairs), func(i int) bool { return d.pairs[i].start >= c.from })
 	v := sort.Search(len(d.pairs), func(i int) bool { return d.pairs[i].start >= c.to })
-	next.pairs = join(d.pairs, c.read.pairs, u, v)
+	next.pairs = c.join(d.pairs, c.read.pairs, u, v, p, moreParts)
 	if len(next.pairs) == 0 {
 		next.pairs = nil
 	}
+}
+
+// join is the statements of the new document, or its pairs: now instead of those
+// from lo to hi. Their key parts begin at p, and there are so many more of them.
+func (c *lines) join(old, now []statement, lo, hi, p, moreParts int) []statement {
+	out := make([]statement, 0, len(old)-(hi-lo)+len(now))
+	out = append(append(append(out, old[:lo]...), now...), old[hi:]...)
+	for i := range out {
+		s := &out[i]
+		if i >= lo && i < lo+len(now) {
+			s.start, s.end = s.start+c.from, s.end+c.from
+			if s.form == formKey {
+				s.eq += c.from
+			}
+			s.lo, s.hi, s.base, s.leaf = s.lo+p, s.hi+p, c.is(s.base), c.is(s.leaf)
+			if s.made > 0 {
+				s.section, s.made = c.under(s.section), c.is(s.made)
+			}
+			continue
+		}
+		s.start, s.end, s.eq = c.offset(s.start), c.offset(s.end), c.offset(s.eq)
+		s.base, s.leaf = c.was(s.base), c.was(s.leaf)
+		if i >= lo {
+			s.lo, s.hi = s.lo+moreParts, s.hi+moreParts
+			if s.made > 0 {
+				s.made += c.more()
+			}
+			switch {
+			case s.section >= c.hi:
+				s.section += len(c.read.stmts) - (c.hi - c.lo)
+			case c.known > 1 && s.made > 0: // the header behind the entries
+				s.section = c.under(c.lastHeader())
+			}
+		}
+	}
+	return out
+}
+
+// under is the header that one of the new lines stands under, in the new document.
+func (c *lines) under(section int) int {
+	if section < 0 {
+		return c.section
+	}
+	return section + c.lo
+}
+
+// lastHeader is the last header of the new lines, -1 without one.
+func (c *lines) lastHeader() int {
+	for i := len(c.read.stmts) - 1; i >= 0; i-- {
+		if c.read.stmts[i].form != formKey {
+			return i
+		}
+	}
+	return -1
 }

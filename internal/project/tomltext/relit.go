@@ -135,7 +135,6 @@ func (d *Doc) shifted(by shift) *Doc {
 // Common is how many bytes a and b share at their beginning, and at their end
 // besides.
 func Common(a, b string) (head, tail int) {
-	const step = 256 // compared at once
 	most := min(len(a), len(b))
 	for head+step <= most && a[head:head+step] == b[head:head+step] {
 		head += step
@@ -143,13 +142,20 @@ func Common(a, b string) (head, tail int) {
 	for head < most && a[head] == b[head] {
 		head++
 	}
-	most -= head
-	x, y := len(a), len(b)
-	for tail+step <= most && a[x-tail-step:x-tail] == b[y-tail-step:y-tail] {
-		tail += step
+	return head, commonEnd(a[head:], b[head:])
+}
+
+// step is how many bytes are compared at once.
+const step = 256
+
+// commonEnd is how many bytes a and b share at their end.
+func commonEnd(a, b string) (n int) {
+	most, x, y := min(len(a), len(b)), len(a), len(b)
+	for n+step <= most && a[x-n-step:x-n] == b[y-n-step:y-n] {
+		n += step
 	}
-	for tail < most && a[x-1-tail] == b[y-1-tail] {
-		tail++
+	for n < most && a[x-1-n] == b[y-1-n] {
+		n++
 	}
-	return head, tail
+	return n
 }
