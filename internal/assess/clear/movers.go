@@ -71,10 +71,10 @@ func (r *room) movers() []mover {
 	var out []mover
 	for i := range r.in.Lines {
 		line := &r.in.Lines[i]
-		l := r.build.Lines[i]
+		l, cases := r.build.Lines[i], passages(line.Travel)
 		if !line.Direct {
 			for n := range line.Shafts {
-				out = append(out, r.shaftMover(l, line, n))
+				out = append(out, r.shaftMover(l, line, n, cases))
 			}
 		}
 		if line.Travel != nil {
@@ -83,7 +83,7 @@ func (r *room) movers() []mover {
 			}
 		}
 		for n := range l.Suspension.Part {
-			out = append(out, r.axleMover(l, line, n))
+			out = append(out, r.axleMover(l, line, n, cases))
 		}
 	}
 	return out
@@ -94,20 +94,49 @@ const (
 	jointReach = 60 // mm round a joint in which the piece it is bolted to lies: set by fitup
 )
 
+// passage is the axle under one kind of torque; at is where it stands at any rise.
+type passage struct {
+	TravelCase
+	at func(rise float64) (travel.Point, error)
+}
+
+// passages are those of a travel, each place between the points worked out once
+// for all that passes there.
+func passages(t *Travel) []passage {
+	if t == nil {
+		return nil
+	}
+	out := make([]passage, len(t.Cases))
+	for i, c := range t.Cases {
+		met := map[float64]travel.Point{}
+		out[i] = passage{c, func(rise float64) (travel.Point, error) {
+			if p, ok := met[rise]; ok {
+				return p, nil
+			}
+			p, err := c.Suspension.At(rise)
+			if err == nil {
+				met[rise] = p
+			}
+			return p, err
+		}}
+	}
+	return out
+}
+
 // alongAxle is a solid taken from ride height to every place of the axle, in
 // each torque case; at ride height only where the axle is not followed.
-func alongAxle(t *Travel, at func(travel.Point) clear.Shape, ride clear.Shape) []moverWay {
-	if t == nil || len(t.Cases) == 0 {
+func alongAxle(cases []passage, at func(travel.Point) clear.Shape, ride clear.Shape) []moverWay {
+	if len(cases) == 0 {
 		return []moverWay{{path: clear.Steady(ride), stand: anyStand}}
 	}
 	var out []moverWay
-	for _, c := range t.Cases {
-		p := clear.Path{}
-		for _, x := range c.Points {
-			p.At, p.Solids = append(p.At, x.Rise), append(p.Solids, at(x))
+	for _, c := range cases {
+		p := clear.Path{At: make([]float64, len(c.Points)), Solids: make([]clear.Shape, len(c.Points))}
+		for i, x := range c.Points {
+			p.At[i], p.Solids[i] = x.Rise, at(x)
 		}
 		p.Between = func(rise float64) (clear.Shape, error) {
-			x, err := c.Suspension.At(rise)
+			x, err := c.at(rise)
 			if err != nil {
 				return nil, err
 			}
@@ -131,7 +160,7 @@ func notFollowed(l project.Line, line *Line) string {
 }
 
 // axleMover is piece n of the axle of a line.
-func (r *room) axleMover(l project.Line, line *Line, n int) mover {
+func (r *room) axleMover(l project.Line, line *Line, n int, cases []passage) mover {
 	part := l.Suspension.Part[n]
 	mv := mover{name: l.Name + " axle's " + finding.NameOr(part.Name, "part", n), line: l.Name, stands: r.in.Stands, assumes: []string{bothWheels}}
 	shape, err := solidOf(part.From, part.To, part.At, part.Radius)
@@ -144,12 +173,12 @@ func (r *room) axleMover(l project.Line, line *Line, n int) mover {
 		return mv
 	}
 	mv.why = notFollowed(l, line)
-	mv.ways = alongAxle(line.Travel, func(p travel.Point) clear.Shape { return clear.Moved(shape, p.Motion) }, shape)
+	mv.ways = alongAxle(cases, func(p travel.Point) clear.Shape { return clear.Moved(shape, p.Motion) }, shape)
 	return mv
 }
 
 // shaftMover is shaft n of a line with the yokes at its ends.
-func (r *room) shaftMover(l project.Line, line *Line, n int) mover {
+func (r *room) shaftMover(l project.Line, line *Line, n int, cases []passage) mover {
 	mv := mover{name: l.Name + " shaft", line: l.Name, stands: r.in.Stands}
 	if line.Shafts > 1 {
 		mv.name = fmt.Sprintf("%s shaft %d", l.Name, n+1)
@@ -201,7 +230,7 @@ func (r *room) shaftMover(l project.Line, line *Line, n int) mover {
 			mv.hangsOn = r.partsAt(own, max(tube.radius, tube.swing[0], jointReach))
 			mv.assumes = append(mv.assumes, leftOut(mv.hangsOn)...)
 		}
-		mv.ways = append(mv.ways, tube.ways(joints, n, line.Travel, last, hangs, k, s.Soft)...)
+		mv.ways = append(mv.ways, tube.ways(joints, n, cases, last, hangs, k, s.Soft)...)
 	}
 	return mv
 }
@@ -214,7 +243,7 @@ type shaftTube struct {
 }
 
 // ways are those of shaft n of a line, tube and yokes each as one solid.
-func (s shaftTube) ways(joints []r3.Vec, n int, t *Travel, last, hangs bool, stand int, soft bool) []moverWay {
+func (s shaftTube) ways(joints []r3.Vec, n int, cases []passage, last, hangs bool, stand int, soft bool) []moverWay {
 	from, to := joints[n], joints[n+1]
 	solids := []func(to r3.Vec) clear.Shape{func(to r3.Vec) clear.Shape { return clear.Segment{A: from, B: to, R: s.radius} }}
 	if s.swing[0] > 0 {
@@ -227,7 +256,7 @@ func (s shaftTube) ways(joints []r3.Vec, n int, t *Travel, last, hangs bool, sta
 	for _, solid := range solids {
 		ways := []moverWay{{path: clear.Steady(solid(to)), stand: anyStand}}
 		if last {
-			ways = alongAxle(t, func(p travel.Point) clear.Shape { return solid(p.PinionAt) }, solid(to))
+			ways = alongAxle(cases, func(p travel.Point) clear.Shape { return solid(p.PinionAt) }, solid(to))
 		}
 		for i := range ways {
 			ways[i].soft = soft

@@ -48,8 +48,8 @@ func (r *room) findMoving() {
 		out, c := &r.res.Clearances[i], &r.pieces[i]
 		m := Moving{Gap: finding.Missing(""), Why: c.why}
 		if c.why == "" {
-			one := []standingBody{{c.name, &c.solid, anyStand}}
-			m = leastRoom(movers, func(mover) []standingBody { return one }, func(mv mover) bool { return slices.Contains(c.carries, mv.line) })
+			one := []standingBody{{c.name, &clear.Still{Solid: c.solid}, anyStand}}
+			m = leastRoom(movers, one, func(mv mover) bool { return slices.Contains(c.carries, mv.line) })
 			m.Part = ""
 			m.pastSurface(c.shape)
 			r.axlesWithoutPieces(c, &m)
@@ -68,7 +68,7 @@ func (r *room) findMoving() {
 		m.Why = r.in.Pose.Why
 	}
 	if m.Why == "" {
-		m = leastRoom(movers, r.others, func(mover) bool { return false })
+		m = leastRoom(movers, r.others(), func(mover) bool { return false })
 		r.axlesLeftOut(&m)
 	}
 	r.res.Moving = &m
@@ -81,19 +81,16 @@ const anyStand = -1
 // standingBody is a solid where the powertrain has it at one of its stands.
 type standingBody struct {
 	name  string
-	solid *clear.Solid
+	solid *clear.Still
 	stand int
 }
 
-// others are the pieces of the powertrain at each stand, less those that the
-// mover hangs on.
-func (r *room) others(mv mover) []standingBody {
+// others are the pieces of the powertrain at each stand.
+func (r *room) others() []standingBody {
 	out := make([]standingBody, 0, len(r.in.Stands)*len(r.names))
 	for k := range r.in.Stands {
 		for i, name := range r.names {
-			if !slices.Contains(mv.hangsOn, name) {
-				out = append(out, standingBody{name, r.placed.Solid(k, i), k})
-			}
+			out = append(out, standingBody{name, &clear.Still{Solid: *r.placed.Solid(k, i)}, k})
 		}
 	}
 	return out
@@ -112,55 +109,71 @@ func (m *Moving) restsOn(mv mover) {
 	}
 }
 
-// leastRoom looks for the mover that comes nearest to any of the solids that
-// against gives for it. What cannot be followed is said in Why.
-func leastRoom(movers []mover, against func(mover) []standingBody, skip func(mover) bool) Moving {
+// leastRoom looks for the mover that comes nearest to any of the solids, those
+// apart that it hangs on. What cannot be followed is said in Why. What stands
+// softer than the rates say only counts where it is nearer still.
+func leastRoom(movers []mover, bodies []standingBody, skip func(mover) bool) Moving {
 	out := Moving{Gap: finding.Missing("")}
-	nominal, soft := math.Inf(1), math.Inf(1)
+	nominal := math.Inf(1)
 	for _, mv := range movers {
 		if skip(mv) {
 			continue
 		}
 		out.restsOn(mv)
-		bodies := against(mv)
-		for k := range mv.ways {
-			w := &mv.ways[k]
-			if err := w.follow(); err != nil {
-				if out.Why == "" {
-					out.Why = mv.name + ": " + err.Error()
-				}
-				continue
-			}
-			for _, b := range bodies {
-				if w.stand != anyStand && b.stand != anyStand && w.stand != b.stand {
-					continue
-				}
-				isSoft := w.soft || b.stand != anyStand && w.stand == anyStand && mv.softStand(b.stand)
-				best := &nominal
-				if isSoft {
-					best = &soft
-				}
-				m, found, err := w.track.LeastOf(b.solid, *best)
-				if err != nil && out.Why == "" {
-					out.Why = mv.name + ": " + err.Error()
-				}
-				if !found {
-					continue
-				}
-				*best = m.Gap
-				if isSoft {
-					continue
-				}
-				out.Gap = finding.Known(m.Gap, 0)
-				out.Mover, out.Part, out.From, out.To = mv.name, b.name, m.From, m.To
-				out.Where = Place{Rise: m.At, Under: w.when(mv, b.stand)}
-			}
+		out.pass(mv, bodies, false, &nominal)
+	}
+	soft := nominal
+	for _, mv := range movers {
+		if !skip(mv) {
+			out.pass(mv, bodies, true, &soft)
 		}
 	}
 	if out.Gap.Known {
-		out.Gap = finding.Spread(nominal, min(nominal, soft))
+		out.Gap = finding.Spread(nominal, soft)
 	}
 	return out
+}
+
+// pass takes a mover past the solids, in the ways that are softer than the rates
+// say or in the others, and finds where it comes nearer than best.
+func (m *Moving) pass(mv mover, bodies []standingBody, soft bool, best *float64) {
+	for k := range mv.ways {
+		w := &mv.ways[k]
+		if w.soft && !soft {
+			continue
+		}
+		if err := w.follow(); err != nil {
+			m.stuck(mv, err)
+			continue
+		}
+		for _, b := range bodies {
+			if b.stand != anyStand && (w.stand != anyStand && w.stand != b.stand || slices.Contains(mv.hangsOn, b.name)) {
+				continue
+			}
+			if isSoft := w.soft || b.stand != anyStand && w.stand == anyStand && mv.softStand(b.stand); isSoft != soft {
+				continue
+			}
+			at, found, err := w.track.LeastOf(b.solid, *best)
+			if err != nil {
+				m.stuck(mv, err)
+			}
+			if !found {
+				continue
+			}
+			if *best = at.Gap; soft {
+				continue
+			}
+			m.Gap = finding.Known(at.Gap, 0)
+			m.Mover, m.Part, m.From, m.To = mv.name, b.name, at.From, at.To
+			m.Where = Place{Rise: at.At, Under: w.when(mv, b.stand)}
+		}
+	}
+}
+
+func (m *Moving) stuck(mv mover, err error) {
+	if m.Why == "" {
+		m.Why = mv.name + ": " + err.Error()
+	}
 }
 
 // levelSurface is the least upward part of the direction of a surface that can

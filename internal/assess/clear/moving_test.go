@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/geom/seat"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -214,4 +215,32 @@ func TestWhatIsAssumedOfEveryShaftIsSaid(t *testing.T) {
 	f := findingOf(t, a, "clearance.steering_shaft.moving")
 	require.Equal(t, "front shaft", a.Clearances[0].Moving.Mover)
 	assert.Contains(t, strings.Join(f.Assumes, "\n"), "the tube without the sweep of its yokes: line.rear.joint[0].swing")
+}
+
+// A piece of the vehicle may go by the name of what the shaft is bolted to.
+func TestAPieceOfTheVehicleWithThePartsName(t *testing.T) {
+	a := frontAxle(t, frontSump, axleTube, "[[chassis]]\nname = \"transfer case\"\nfrom = [450, 200, -200]\nto = [550, 300, -100]\n")
+	assert.Equal(t, finding.Over, findingOf(t, a, "clearance.transfer_case.moving").Status)
+}
+
+// What the powertrain does softer than the rates say counts where it is nearer
+// only, and leaves the room open by as much.
+func TestSofterStandsLeaveTheRoomOpen(t *testing.T) {
+	b, in := inputOf(t, levelHead+frontAxleText+frontSump+chassisPart("from = [950, 200, -400]\nto = [960, 300, -140]"))
+	built := run(b, in)
+	sunk := func(by float64, name string, soft bool) seat.Stand {
+		p := in.Pose.V
+		p.At.Z -= by
+		return seat.Stand{Name: name, Pose: p, Soft: soft}
+	}
+	in.Stands = append(in.Stands, sunk(4, "sagged", false), sunk(7, "sagged", true), sunk(-3, "risen", true))
+	a := run(b, in)
+	was, m := built.Clearances[0].Moving, a.Clearances[0].Moving
+	assert.InDelta(t, 3.5, was.Gap.V-m.Gap.V, 0.2, "the shaft's end goes down with it")
+	assert.Contains(t, m.Where.Under, "the powertrain sagged")
+	assert.InDelta(t, 2.6, m.Gap.Expanded(), 0.2)
+	in.Stands = in.Stands[:3]
+	assert.InDelta(t, m.Gap.Expanded(), run(b, in).Clearances[0].Moving.Gap.Expanded(), 1e-9)
+	in.Stands = in.Stands[:2]
+	assert.Zero(t, run(b, in).Clearances[0].Moving.Gap.U)
 }

@@ -65,15 +65,17 @@ func (p Path) Least(b Shape, below float64) (best Meeting, found bool, err error
 type Track struct {
 	path  Path
 	whole room
-	rooms []way
-	looks []look
+	ways  []way
+	looks []look    // made when a place has to be measured
+	least []float64 // of each place: at most its gap
 }
 
-// way is the room of the solid at one place, and that of its way there from the
-// place before, with how far beside both a point may stray on it.
+// way is the solid at one place, and the room of its way there from the place
+// before, with how far beside both a point may stray on it.
 type way struct {
-	here, since room
-	strays      float64
+	solid  ready
+	since  room
+	strays float64
 }
 
 // Follow turns to a path and works out what is the same whatever the path meets.
@@ -84,26 +86,32 @@ func (t *Track) Follow(p Path) error {
 	if _, ok := p.Solids[0].(Plane); ok && p.Between != nil {
 		return errors.New("a half-space that moves is not followed")
 	}
-	t.path = p
-	t.rooms, t.looks = slices.Grow(t.rooms[:0], len(p.At))[:len(p.At)], slices.Grow(t.looks[:0], len(p.At))[:len(p.At)]
-	var here, before ready
+	t.path, t.looks = p, t.looks[:0]
+	t.ways, t.least = slices.Grow(t.ways[:0], len(p.At))[:len(p.At)], slices.Grow(t.least[:0], len(p.At))[:len(p.At)]
 	for i, s := range p.Solids {
-		before, here = here, readyOf(s)
-		w := way{here: here.room, since: here.room}
-		t.looks[i].state = unseen
+		w := &t.ways[i]
+		*w = way{solid: readyOf(s)}
+		w.since = w.solid.room
 		if i == 0 {
-			t.rooms[0], t.whole = w, here.room
+			t.whole = w.since
 			continue
 		}
+		before := &t.ways[i-1].solid
 		if p.Between != nil {
 			var strays [8]float64
-			w.strays = here.core.strays(&before.core, &strays) + math.Abs(here.core.r-before.core.r)
+			w.strays = w.solid.core.strays(&before.core, &strays) + math.Abs(w.solid.core.r-before.core.r)
 		}
-		w.since = here.room.with(t.rooms[i-1].here, w.strays)
-		t.rooms[i] = w
+		w.since = w.since.with(before.room, w.strays)
 		t.whole = t.whole.with(w.since, 0)
 	}
 	return nil
+}
+
+// Still is a solid that stands still while others pass it, and a half-space that
+// holds it, by where one of them came near: for one goroutine at a time.
+type Still struct {
+	Solid
+	apart parting
 }
 
 // alike is how little nearer, mm, a place may be for it not to count: a rod that
@@ -115,26 +123,30 @@ const alike = 5e-8
 // boxes that hold the two or by a half-space between them, is not measured; the
 // answer is the same to what counts as alike.
 func (t *Track) Least(b Shape, below float64) (best Meeting, found bool, err error) {
-	still := Ready(b)
-	return t.LeastOf(&still, below)
+	return t.LeastOf(&Still{Solid: Ready(b)}, below)
 }
 
 // LeastOf is Least for a solid that is ready.
-func (t *Track) LeastOf(b *Solid, below float64) (best Meeting, found bool, err error) {
-	s := search{still: &b.ready, best: Meeting{Gap: below}, between: t.path.Between}
+func (t *Track) LeastOf(b *Still, below float64) (best Meeting, found bool, err error) {
+	s := search{still: &b.ready, apart: &b.apart, best: Meeting{Gap: below}, between: t.path.Between}
 	if s.still.from(&t.whole) >= below {
 		return s.best, false, nil
 	}
 	first := 0
-	for i := range t.looks {
-		l := &t.looks[i]
-		l.state, l.least = min(l.state, seen), s.still.from(&t.rooms[i].here)
-		if l.least < t.looks[first].least {
+	for i := range t.ways {
+		least := s.apart.from(&t.ways[i].solid)
+		if least < below-alike {
+			least = max(least, s.still.from(&t.ways[i].solid.room))
+		}
+		if t.least[i] = least; least < t.least[first]-alike {
 			first = i
 		}
 	}
-	t.lookAt(&s, first) // the most promising place rules out most others
 	for i := range t.looks {
+		t.looks[i].measured = false
+	}
+	t.lookAt(&s, first) // the most promising place rules out most others
+	for i := range t.ways {
 		if i != first {
 			t.lookAt(&s, i)
 		}
@@ -142,39 +154,52 @@ func (t *Track) LeastOf(b *Solid, below float64) (best Meeting, found bool, err 
 	if s.between == nil {
 		return s.best, s.found, nil
 	}
-	for i := 1; i < len(t.looks); i++ {
-		if s.still.from(&t.rooms[i].since) >= s.best.Gap {
-			continue
-		}
-		if s.apart.onTheWay(t.solid(i-1), t.solid(i)) >= s.best.Gap-alike {
-			continue
-		}
-		for k := i - 1; k <= i; k++ {
-			if l := &t.looks[k]; l.state != measured {
-				s.take(t.path.At[k], l)
-			}
-		}
-		if err := s.halve(&t.looks[i-1], &t.looks[i], mostHalvings); err != nil {
-			return s.best, s.found, err
-		}
-	}
-	return s.best, s.found, nil
+	return s.best, s.found, t.lookBetween(&s)
 }
 
 // lookAt measures place i unless it is plainly no nearer than the nearest.
 func (t *Track) lookAt(s *search, i int) {
-	if l := &t.looks[i]; l.least < s.best.Gap && s.apart.from(t.solid(i)) < s.best.Gap-alike {
-		s.take(t.path.At[i], l)
+	if t.least[i] >= s.best.Gap-alike {
+		return
+	}
+	if t.least[i] = max(t.least[i], s.apart.from(&t.ways[i].solid)); t.least[i] < s.best.Gap-alike {
+		s.take(t.look(i))
 	}
 }
 
-// solid is the one at place i.
-func (t *Track) solid(i int) *ready {
-	l := &t.looks[i]
-	if l.state == unseen {
-		l.solid, l.state = readyOf(t.path.Solids[i]), seen
+// lookBetween looks between the places wherever the way leaves room for less.
+func (t *Track) lookBetween(s *search) error {
+	before, here := 0.0, s.apart.from(&t.ways[0].solid)
+	for i := 1; i < len(t.ways); i++ {
+		a, w := &t.ways[i-1].solid, &t.ways[i]
+		before, here = here, s.apart.from(&w.solid)
+		enough := s.best.Gap - alike
+		if min(before, here)-w.strays >= enough || s.still.from(&w.since) >= s.best.Gap || s.apart.onTheWay(a, &w.solid) >= enough {
+			continue
+		}
+		lo, hi := t.look(i-1), t.look(i)
+		for _, l := range [2]*look{lo, hi} {
+			if !l.measured {
+				s.take(l)
+			}
+		}
+		if err := s.halve(lo, hi, mostHalvings); err != nil {
+			return err
+		}
+		here = s.apart.from(&w.solid) // by what was learned on the way
 	}
-	return &l.solid
+	return nil
+}
+
+// look is the look at place i.
+func (t *Track) look(i int) *look {
+	if len(t.looks) == 0 {
+		t.looks = slices.Grow(t.looks, len(t.ways))[:len(t.ways)]
+		for k := range t.looks {
+			t.looks[k] = look{Meeting: Meeting{At: t.path.At[k]}, solid: &t.ways[k].solid}
+		}
+	}
+	return &t.looks[i]
 }
 
 // from is at most the distance of a shape from what a room holds.
@@ -188,31 +213,22 @@ func (a *ready) from(r *room) float64 {
 // look is where a moving solid at one place comes nearest.
 type look struct {
 	Meeting
-	solid ready
-	least float64 // at most its gap, by boxes that hold the two
-	state lookState
+	solid    *ready
+	measured bool // the Meeting is there
 }
-
-type lookState uint8
-
-const (
-	unseen   lookState = iota
-	seen               // its solid is there
-	measured           // and its Meeting
-)
 
 // search is for the place of a path nearest to a solid that stands still.
 type search struct {
 	still   *ready
-	apart   parting
+	apart   *parting
 	best    Meeting
 	found   bool
 	between func(at float64) (Shape, error)
 }
 
 // take measures the solid of l.
-func (s *search) take(at float64, l *look) {
-	l.state, l.At = measured, at
+func (s *search) take(l *look) {
+	l.measured = true
 	if l.Gap, l.From, l.To = l.solid.distance(s.still); l.Gap < s.best.Gap-alike {
 		s.best, s.found = l.Meeting, true
 	}
@@ -292,8 +308,9 @@ func (s *search) halve(lo, hi *look, left int) error {
 	if err != nil {
 		return err
 	}
-	mid := look{solid: readyOf(shape), state: seen}
-	s.take(at, &mid)
+	solid := readyOf(shape)
+	mid := look{Meeting: Meeting{At: at}, solid: &solid}
+	s.take(&mid)
 	if err := s.halve(lo, &mid, left-1); err != nil {
 		return err
 	}

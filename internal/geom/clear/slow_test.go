@@ -26,7 +26,8 @@ func (s *slowSearch) look(at float64, solid Shape) *look {
 	if m.Gap, m.From, m.To = Distance(solid, s.still); m.Gap < s.best.Gap {
 		s.best, s.found = m, true
 	}
-	return &look{Meeting: m, solid: readyOf(solid)}
+	own := readyOf(solid)
+	return &look{Meeting: m, solid: &own}
 }
 
 func (s *slowSearch) halve(lo, hi *look, left int) {
