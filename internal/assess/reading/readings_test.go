@@ -104,6 +104,7 @@ func TestReadingsThatContradict(t *testing.T) {
 		"one apart of three": {[]string{p("4.4 deg", "rear"), p("4.45 deg", "rear"), p("4.9 deg", "rear")}, []string{"reading 3"}},
 		"three that scatter": {[]string{p("4 deg", "rear"), p("4.5 deg", "rear"), p("5 deg", "rear")}, nil},
 		"three both ways":    {[]string{p("0.5 deg", "rear"), p("0.5 deg", "front"), p("1.5 deg", "rear")}, []string{"apart"}},
+		"the farthest two":   {[]string{p("4 deg", "rear"), p("4.05 deg", "rear"), p("5.05 deg", "rear"), p("5.5 deg", "rear")}, []string{"reading 2", "reading 3", "1.00° apart"}},
 		"of another axis":    {[]string{p("4.4 deg", "rear"), p("2.4 deg", "rear"), read("line.rear.shaft.1", "2.4 deg", "rear", "")}, []string{"taken of the shaft, which"}},
 	} {
 		t.Run(name, func(t *testing.T) {
