@@ -113,3 +113,14 @@ func TestReadingsAtStandsThatSlopeOtherwise(t *testing.T) {
 	assert.NotContains(t, strings.Join(f.Assumes, "; "), "slope alike")
 	assert.InDelta(t, 2.4+3.5, deg(f.Value), 1e-9, "the pinion at 4.8+3 of the frame, the shaft at 2.4-0.5")
 }
+
+// The values have where the powertrain hung only of readings that say so.
+func TestPlacesOfReadingsAreTheFiles(t *testing.T) {
+	a := Run(build(t, example.TwoEnds+strings.Replace(example.ReadAtRest, "placed = { left_front = 0, right_front = 0, rear = 0, setback = 0 }\n", "", 1)))
+	names := map[string]bool{}
+	for _, v := range a.Values() {
+		names[v.Name] = true
+	}
+	assert.False(t, names["reading.1.placed.rear"])
+	assert.True(t, names["reading.2.placed.rear"])
+}

@@ -53,7 +53,7 @@ func (a *Assessment) Values() []Value {
 	for _, f := range a.Findings {
 		l.Finding(f)
 	}
-	a.ready.readings.Values(&l)
+	a.ready.readings.Values(a.Build.Readings, &l)
 	a.work.Values(&l)
 	a.listShop(&l)
 	count := a.Count()

@@ -161,8 +161,8 @@ func placementOf(s seat.Placement) Placement {
 }
 
 // Placed returns a build that is this one with the powertrain standing
-// somewhere else. Readings that do not say where it stood were taken where it
-// stood before.
+// somewhere else. Readings that do not say the whole of where it stood were
+// taken where it stood before in the rows that they lack.
 func (b *Build) Placed(p seat.Placement) *Build {
 	c := *b
 	c.Placement = placementOf(p)
@@ -170,7 +170,7 @@ func (b *Build) Placed(p seat.Placement) *Build {
 		c.Readings = slices.Clone(b.Readings)
 		for i := range c.Readings {
 			if r := &c.Readings[i]; b.NeedsPlace(*r) {
-				r.Placed = b.Placement
+				r.Placed = r.Placed.FilledFrom(b.Placement)
 			}
 		}
 	}

@@ -306,7 +306,8 @@ func TestFactsOfReadings(t *testing.T) {
 // The values have each reading as it was shown and what it amounts to.
 func TestValues(t *testing.T) {
 	var l finding.List
-	Of(build(t, example.TwoEnds+example.ReadAtRest)).Values(&l)
+	b := build(t, example.TwoEnds+example.ReadAtRest)
+	Of(b).Values(b.Readings, &l)
 	got := map[string]float64{}
 	for _, v := range l {
 		got[v.Name] = v.V

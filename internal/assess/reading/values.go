@@ -11,9 +11,9 @@ import (
 )
 
 // Values lists what was read, what it amounts to and where the powertrain hung
-// then.
-func (g *Readings) Values(l *finding.List) {
-	for i, r := range g.build.Readings {
+// then, as far as the file says so: of is what it has, the readings that g is of.
+func (g *Readings) Values(of []project.Reading, l *finding.List) {
+	for i, r := range of {
 		list(l, "reading."+strconv.Itoa(i+1), r, g.Slopes[i])
 	}
 }
