@@ -66,15 +66,17 @@ func (s *Scene) placement(a *assess.Assessment) {
 		case "rear":
 			add(row, height(pose.Point(pads.Rear.At)))
 		case "lift":
-			add(row, height(pose.At))
+			d := height(pose.At)
+			d.Minor = true
+			add(row, d)
 		case "setback":
 			add(row, Dimension{From: r3.Vec{Y: middle.Y, Z: middle.Z}, To: r3.Vec{X: middle.X, Y: middle.Y, Z: middle.Z}, Of: "setback"})
 		case "offset":
 			add(row, Dimension{From: r3.Vec{X: middle.X, Z: middle.Z}, To: middle, Of: "side"})
 		case "tilt":
-			add(row, Dimension{Angle: true, From: pose.At, Way: level(pose.X), Other: pose.X, Out: reach})
+			add(row, Dimension{Angle: true, From: pose.At, Way: level(pose.X), Other: pose.X, About: r3.Cross(level(pose.X), r3.Vec{Z: 1}), Out: reach})
 		case "heading":
-			add(row, Dimension{Angle: true, From: pose.At, Way: r3.Vec{X: 1}, Other: level(pose.X), Out: reach})
+			add(row, Dimension{Angle: true, From: pose.At, Way: r3.Vec{X: 1}, Other: level(pose.X), About: r3.Vec{Z: 1}, Out: reach, Minor: row.Now.V == 0})
 		}
 	}
 }
@@ -96,11 +98,11 @@ func (s *Scene) bracketSizes(b *assess.Bracket) {
 	}
 	id := "bracket." + b.Name
 	from, to := legEnds(b)
-	s.Dimensions = append(s.Dimensions, Dimension{ID: id, From: from, To: to,
+	s.Dimensions = append(s.Dimensions, Dimension{ID: id, From: from, To: to, Across: true,
 		Value: assess.Number{V: b.Overall(), Known: true}, Kind: quantity.Length, Of: "overall"})
 	if b.FootDrop.Known {
 		foot := b.Cut.Foot
-		s.Dimensions = append(s.Dimensions, Dimension{ID: id, From: r3.Add(foot, r3.Vec{Z: b.FootDrop.V}), To: foot,
+		s.Dimensions = append(s.Dimensions, Dimension{ID: id, From: r3.Add(foot, r3.Vec{Z: b.FootDrop.V}), To: foot, Across: true,
 			Value: b.FootDrop, Kind: quantity.Length, Of: "below rail"})
 	}
 }
@@ -139,12 +141,13 @@ func (s *Scene) judged(a *assess.Assessment, d Dimension) {
 }
 
 // wanted are the dimensions to draw: those of what the cursor is on, or else of
-// the finding in trouble, and every gap that is too small.
-func (s *Scene) wanted(lit, watch string) []Dimension {
+// the finding in trouble, and every gap that is too small; with sizes all that is
+// no gap.
+func (s *Scene) wanted(lit, watch string, sizes bool) []Dimension {
 	var out []Dimension
 	taken := map[int]bool{}
 	for i, d := range s.Dimensions {
-		if d.Gap && d.Verdict && d.Status == assess.Over {
+		if d.Gap && d.Verdict && d.Status == assess.Over || sizes && !d.Gap && !d.Minor {
 			taken[i] = true
 			out = append(out, d)
 		}

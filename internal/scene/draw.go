@@ -19,6 +19,7 @@ type Look struct {
 	Dot    float64 // the least that can be told apart
 	Lit    string  // what the cursor is on: the id of a row, a finding or a thing
 	Watch  string  // the finding in trouble
+	Sizes  bool    // the dimensions of the placement, of the legs and of the shafts too
 	Bar    bool    // whether a scale bar and the vehicle's axes go with it
 	Title  string  // written in the upper left corner; "" for nothing
 	Before *Scene  // how it stood before the last change; nil for nothing to show
@@ -299,8 +300,13 @@ func (d *drawing) signs() {
 
 // marks reports whether a view has a place for a mark.
 func (d *drawing) marks(m Mark) bool {
+	return m.Role != RoleJoint || !d.along()
+}
+
+// along reports whether one looks along the vehicle.
+func (d *drawing) along() bool {
 	_, _, toward := d.View.Axes()
-	return m.Role != RoleJoint || math.Abs(toward.X) < 1-1e-9
+	return math.Abs(toward.X) > 1-1e-9
 }
 
 // prolonged draws the shaft before a joint on beyond it, so that the angle there

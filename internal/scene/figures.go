@@ -16,9 +16,10 @@ func (d *drawing) figures() {
 	if d.tiny() {
 		return
 	}
-	for _, x := range d.wanted(d.Lit, d.Watch) {
+	for _, x := range d.wanted(d.Lit, d.Watch, d.Sizes) {
 		style := Style{Role: RoleDimension, Status: x.Status, Judged: x.Verdict, Lit: !x.Verdict}
 		switch {
+		case d.Sizes && x.Across && !d.along():
 		case x.Angle:
 			d.angle(x, style)
 		default:
@@ -46,7 +47,9 @@ func (d *drawing) length(x Dimension, s Style) {
 		return
 	}
 	if !x.Gap && flat < short*d.Dot { // its lines would blot what they measure
-		d.figure(x, b, b, b, s)
+		if !d.Sizes {
+			d.figure(x, b, b, b, s)
+		}
 		return
 	}
 	best, cost := dimension.Line{From: a, To: b}, math.Inf(1)
@@ -129,7 +132,7 @@ func (d *drawing) figure(x Dimension, middle, from, to r2.Vec, s Style) {
 func (d *drawing) angle(x Dimension, s Style) {
 	way, other := d.sight.At(x.Way), d.sight.At(x.Other)
 	apex := d.sight.At(x.From)
-	if r2.Norm(way) < kept || r2.Norm(other) < kept || !d.inside(apex) {
+	if math.Abs(d.sight.See(x.About).Z) < kept || !d.inside(apex) {
 		return
 	}
 	out := dimension.Angle{Apex: apex, From: math.Atan2(way.Y, way.X), To: math.Atan2(other.Y, other.X), Radius: x.Out}

@@ -82,13 +82,16 @@ type Mark struct {
 
 // Dimension is a length or an angle that can be drawn where it is. Angle tells
 // one from the other: a length runs from From to To; an angle is at From,
-// between the directions Way and Other, as far out as Out.
+// between the directions Way and Other, about the axis About, as far out as Out.
 type Dimension struct {
 	ID         string
 	From, To   r3.Vec
 	Angle      bool
 	Way, Other r3.Vec
+	About      r3.Vec
 	Out        float64
+	Minor      bool // drawn only when it is asked for, and not with all others
+	Across     bool // with all others only where one looks along the vehicle
 	Gap        bool // a gap: drawn where it is, whichever way it lies
 	Value      assess.Number
 	Kind       quantity.Kind
