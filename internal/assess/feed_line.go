@@ -66,14 +66,12 @@ func (a *Assessment) across() {
 
 // lines works out the lines that the file has.
 func (a *Assessment) lines() {
+	a.Lines = make([]Line, 0, len(a.Build.Lines))
 	for i, l := range a.Build.Lines {
 		r := a.ready.lines[i].At(a.linePlace())
 		out := Line{Line: r.Line, file: &a.Build.Lines[i]}
 		a.take(finding.LineTrade, r.Findings)
-		for _, f := range r.Plans {
-			f.By = finding.LineTrade
-			a.Plans = append(a.Plans, f)
-		}
+		a.Plans = appendBy(a.Plans, finding.LineTrade, r.Plans)
 		switch {
 		case !a.asks(OfTravel):
 		case out.Direct: // hungShafts moves its half shafts

@@ -41,10 +41,16 @@ func idOf(name string, i int, taken map[string]bool) string {
 
 // take keeps what a trade found.
 func (a *Assessment) take(by finding.Trade, found []Finding) {
-	for _, f := range found {
-		f.By = by
-		a.Findings = append(a.Findings, f)
+	a.Findings = appendBy(a.Findings, by, found)
+}
+
+func appendBy(all []Finding, by finding.Trade, found []Finding) []Finding {
+	n := len(all)
+	all = append(all, found...)
+	for i := n; i < len(all); i++ {
+		all[i].By = by
 	}
+	return all
 }
 
 // note keeps the facts that a trade makes.
