@@ -76,6 +76,7 @@ type way struct {
 	solid  ready
 	since  room
 	strays float64
+	ends   [2]float64 // the same of the two ends of a rod, or of a ball's middle
 }
 
 // Follow turns to a path and works out what is the same whatever the path meets.
@@ -100,6 +101,7 @@ func (t *Track) Follow(p Path) error {
 		if p.Between != nil {
 			var strays [8]float64
 			w.strays = w.solid.core.strays(&before.core, &strays) + math.Abs(w.solid.core.r-before.core.r)
+			w.ends = [2]float64{strays[0], strays[1]}
 		}
 		w.since = w.since.with(before.room, w.strays)
 		t.whole = t.whole.with(w.since, 0)
@@ -174,7 +176,7 @@ func (t *Track) lookBetween(s *search) error {
 		a, w := &t.ways[i-1].solid, &t.ways[i]
 		before, here = here, s.apart.from(&w.solid)
 		enough := s.best.Gap - alike
-		if min(before, here)-w.strays >= enough || s.still.from(&w.since) >= s.best.Gap || s.apart.onTheWay(a, &w.solid) >= enough {
+		if min(before, here)-w.strays >= enough || s.still.from(&w.since) >= s.best.Gap || s.apart.onTheWay(a, w) >= enough {
 			continue
 		}
 		lo, hi := t.look(i-1), t.look(i)
@@ -276,15 +278,17 @@ func (s *parting) from(a *ready) float64 {
 	return s.at - far - s.rounding(far)
 }
 
-// onTheWay is at most the distance that a solid keeps on its way between two
-// places from what the half-space holds.
-func (s *parting) onTheWay(a, b *ready) float64 {
+// onTheWay is at most the distance that a solid keeps on its way from a place to w
+// from what the half-space holds.
+func (s *parting) onTheWay(a *ready, w *way) float64 {
 	if !s.known || a.endless {
 		return math.Inf(-1)
 	}
-	var strays [8]float64
-	a.core.strays(&b.core, &strays)
-	far := math.Inf(-1)
+	b, far := &w.solid, math.Inf(-1)
+	strays := [8]float64{w.ends[0], w.ends[1]}
+	if a.core.n > 1 {
+		a.core.strays(&b.core, &strays)
+	}
 	for bits := range 1 << a.core.n {
 		far = max(far, max(r3.Dot(s.n, a.core.corner(bits)), r3.Dot(s.n, b.core.corner(bits)))+strays[bits])
 	}

@@ -202,7 +202,7 @@ func (p position) swing(r r3.Vec) r3.Vec {
 // by returns the position after a further shift and turn (rotation vector).
 func (p position) by(m [6]float64) position {
 	w := r3.Vec{X: m[3], Y: m[4], Z: m[5]}
-	a := r3.Norm(w)
+	a := math.Sqrt(r3.Norm2(w))
 	half := 0.5
 	if a > 1e-9 {
 		half = math.Sin(a/2) / a
@@ -264,14 +264,9 @@ func (s *Hung) residual(l dead, p position) [6]float64 {
 }
 
 func (s *Hung) norm(r [6]float64) float64 {
-	n := 0.0
-	for i, v := range r {
-		if i >= 3 {
-			v /= s.reach
-		}
-		n += v * v
-	}
-	return math.Sqrt(n)
+	forces := r[0]*r[0] + r[1]*r[1] + r[2]*r[2]
+	moments := r[3]*r[3] + r[4]*r[4] + r[5]*r[5]
+	return math.Sqrt(forces + moments/(s.reach*s.reach))
 }
 
 // scaled is minus the derivative of residual by shift and turn, with turns
@@ -341,12 +336,11 @@ func (s *Hung) step(soft *softness, left [6]float64) [6]float64 {
 	}
 	var m [6]float64
 	for i := range m {
-		for j, v := range left {
-			m[i] += soft.six[i][j] * v
-		}
-		if i >= 3 {
-			m[i] /= s.reach
-		}
+		k := &soft.six[i]
+		m[i] = k[0]*left[0] + k[1]*left[1] + k[2]*left[2] + k[3]*left[3] + k[4]*left[4] + k[5]*left[5]
+	}
+	for i := 3; i < 6; i++ {
+		m[i] /= s.reach
 	}
 	return m
 }
