@@ -1,0 +1,74 @@
+package scene
+
+import (
+	"flag"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fitup/internal/scene/view"
+
+	"github.com/stretchr/testify/require"
+)
+
+var update = flag.Bool("update", false, "write the golden drawings anew")
+
+// The drawings of three builds, command by command: what is drawn from where to
+// where, to the millimetre, and every text with its place.
+func TestGoldenDrawings(t *testing.T) {
+	for name, a := range builds(t) {
+		s := Of(a)
+		var b strings.Builder
+		for _, v := range view.Named() {
+			look, ok := sheetOf(s, v, 110, 32)
+			require.True(t, ok)
+			look.Lit = "placement.left_front"
+			var p recorder
+			s.Draw(&p, look, plain(a))
+			fmt.Fprintf(&b, "== %s\n", v)
+			for _, l := range p.lines {
+				fmt.Fprintf(&b, "%s", l.style)
+				for _, q := range l.points {
+					fmt.Fprintf(&b, " %.0f,%.0f", q.X+0, q.Y+0)
+				}
+				b.WriteString("\n")
+			}
+			for _, n := range p.notes {
+				col, row := math.Floor((n.At.X-look.Window.Min.X)/look.Letter.X), math.Floor((look.Window.Max.Y-n.At.Y)/look.Letter.Y)
+				fmt.Fprintf(&b, "text %.0f:%.0f %s\n", col, row, n.Text)
+			}
+		}
+		golden(t, name, strings.ReplaceAll(b.String(), "-0,", "0,"))
+	}
+}
+
+// String names a style in a golden drawing.
+func (s Style) String() string {
+	out := fmt.Sprintf("role%d", s.Role)
+	if s.Kind != Continuous {
+		out += fmt.Sprintf(" kind%d", s.Kind)
+	}
+	if s.Lit {
+		out += " lit"
+	}
+	if s.Judged {
+		out += " " + s.Status.String()
+	}
+	return out
+}
+
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name+".txt")
+	if *update {
+		require.NoError(t, os.MkdirAll("testdata", 0o755))
+		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
+		return
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err, "run the test with -update to make it")
+	require.Equal(t, string(want), got)
+}
