@@ -68,6 +68,21 @@ func (s *Scene) Selection(id string) (r3.Box, bool) {
 	return b, b.Min.X <= b.Max.X
 }
 
+// Shown is how many of the dimensions of what an id means a view shows as long as
+// they are.
+func (s *Scene) Shown(v view.View, id string) int {
+	sight, n := v.Sight(), 0
+	for _, x := range s.Dimensions {
+		d := r3.Sub(x.To, x.From)
+		switch {
+		case !about(x.ID, id):
+		case x.Angle && math.Abs(sight.See(x.About).Z) >= kept, !x.Angle && r2.Norm(sight.At(d)) >= kept*r3.Norm(d):
+			n++
+		}
+	}
+	return n
+}
+
 // bounds is a rectangle in the making.
 type bounds struct{ r2.Box }
 

@@ -35,7 +35,7 @@ func scale(cols, rows int, w, h float64, across, down int) float64 {
 // beside it, unless it is still enough dots long.
 const (
 	loss   = 0.8
-	enough = 280
+	enough = 250
 )
 
 // arrange finds how many of the views have room at one scale, and where: the

@@ -162,6 +162,11 @@ func (p *Pane) fit(v pane.View) pane.Intent {
 	if !ok {
 		return pane.Say{Text: "What the cursor is on has no place in the sketch: put it on a mount, a clearance, a bracket or a joint first."}
 	}
+	for _, x := range view.Named() { // from where most of its dimensions are seen
+		if p.view.Along() && p.scene.Shown(x, v.Subject) > p.scene.Shown(p.view, v.Subject) {
+			p.view = x
+		}
+	}
 	p.at, p.away = r3.Scale(0.5, r3.Add(b.Min, b.Max)), true
 	const least = 300 // mm: the surroundings of a point
 	size := max(r3.Norm(r3.Sub(b.Max, b.Min)), least)

@@ -164,6 +164,15 @@ func TestFitToTheSelection(t *testing.T) {
 	assert.Nil(t, p.Key(FitThis, v))
 	assert.Positive(t, p.zoom)
 	assert.Contains(t, strings.Join(p.Draw(120, 30, v).Text, "\n"), "59.2 mm gap")
+	v.Subject = "bracket.left_front"
+	assert.Nil(t, p.Key(FitThis, v))
+	assert.Equal(t, view.FromBehind, p.view, "where the leg is as long as it is")
+	lines := strings.Join(p.Draw(120, 30, v).Text, "\n")
+	assert.Contains(t, lines, "164.4 mm overall")
+	assert.Contains(t, lines, "75.0 mm below rail")
+	v.Subject = "placement.heading"
+	assert.Nil(t, p.Key(FitThis, v))
+	assert.Equal(t, view.FromAbove, p.view)
 	v.Subject = "limits"
 	assert.IsType(t, pane.Say{}, p.Key(FitThis, v))
 }
