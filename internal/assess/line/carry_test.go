@@ -296,3 +296,20 @@ func TestDirectionsFromThePlanAreSaid(t *testing.T) {
 	f = findingOf(t, run(build(t, example.Three("rear", "rear", "rear"))), "line.rear.joint.1.max")
 	assert.NotContains(t, f.Assumes, "directions in plan as the model has them")
 }
+
+// How many places of the powertrain a line's findings are worked out for in a
+// second, once it is prepared.
+func BenchmarkAt(b *testing.B) {
+	demo := build(b, string(starter.Demo()))
+	p := Prepare(inputOf(raised(demo, 0)), demo.Lines[0])
+	places := make([]Place, 64)
+	for i := range places {
+		places[i] = placeOf(raised(demo, 0.1*float64(i)))
+		places[i].Light = true
+	}
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		p.At(places[i%len(places)])
+	}
+	b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "places/s")
+}

@@ -119,7 +119,10 @@ func (p *Prepared) At(at Place) Result {
 	}
 	out.Axes, out.Joints, out.Shafts = slices.Clone(out.Axes), slices.Clone(out.Joints), slices.Clone(out.Shafts)
 	a := &judge{Prepared: p, Place: at, out: &out}
-	most := 4*len(out.Joints) + 6*len(out.Shafts) + 2
+	most := 3*len(out.Joints) + 5*len(out.Shafts) + 2
+	if p.rated {
+		most += len(out.Joints) + len(out.Shafts)
+	}
 	both := make([]finding.Finding, 2*most)
 	a.Findings, a.Plans = both[:0:most], both[most:most]
 	a.plan()
