@@ -25,9 +25,13 @@ import (
 // shows, and how near.
 type Pane struct {
 	stand
-	pan   float64 // one step of panning as it was drawn last, mm
-	whole float64 // the scale that shows all, as it was drawn last, dots to the mm
-	size  [2]int  // cells
+	pan   float64  // one step of panning as it was drawn last, mm
+	whole float64  // the scale that shows all, as it was drawn last, dots to the mm
+	size  [2]int   // cells
+	led   struct { // from which view to which one the last zoom to the cursor led, until all is shown again
+		from, to view.View
+		there    bool
+	}
 	last  drawn
 	of    *assess.Assessment
 	scene *scene.Scene
@@ -121,6 +125,10 @@ func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {
 		p.move(0, -1, v)
 	case FitAll:
 		p.zoom, p.away = 0, false
+		if p.led.there && p.view == p.led.to {
+			p.view = p.led.from
+		}
+		p.led.there = false
 	case FitThis:
 		return p.fit(v)
 	}
@@ -162,11 +170,7 @@ func (p *Pane) fit(v pane.View) pane.Intent {
 	if !ok {
 		return pane.Say{Text: "What the cursor is on has no place in the sketch: put it on a mount, a clearance, a bracket or a joint first."}
 	}
-	for _, x := range view.Named() { // from where most of its dimensions are seen
-		if p.view.Along() && p.scene.Shown(x, v.Subject) > p.scene.Shown(p.view, v.Subject) {
-			p.view = x
-		}
-	}
+	p.lead(v.Subject)
 	p.at, p.away = r3.Scale(0.5, r3.Add(b.Min, b.Max)), true
 	const least = 300 // mm: the surroundings of a point
 	size := max(r3.Norm(r3.Sub(b.Max, b.Min)), least)
@@ -176,6 +180,21 @@ func (p *Pane) fit(v pane.View) pane.Intent {
 		p.zoom = max(0, min(mostZoom, int(math.Floor(2*math.Log2(0.6*room/size/p.whole)))))
 	}
 	return nil
+}
+
+// lead turns to the view that shows most of the dimensions of what the cursor is
+// on, unless the view is one that was turned.
+func (p *Pane) lead(subject string) {
+	from := p.view
+	for _, x := range view.Named() {
+		if from.Along() && p.scene.Shown(x, subject) > p.scene.Shown(p.view, subject) {
+			p.view = x
+		}
+	}
+	if p.led.there && from == p.led.to {
+		from = p.led.from
+	}
+	p.led.from, p.led.to, p.led.there = from, p.view, true
 }
 
 func (p *Pane) extent() scene.Extent {
