@@ -33,13 +33,13 @@ func (d *Doc) reline(text string) (*Doc, bool) {
 			return nil, false
 		}
 	}
-	if !d.room(c) {
+	if !d.room(&c) {
 		return nil, false
 	}
 	next := &Doc{name: d.name, base: d.base, text: text, count: d.count + c.more()}
 	next.slab = next.count
-	next.nodes(d, c)
-	next.statements(d, c)
+	c.nodes(d, next)
+	c.statements(d, next)
 	return next, true
 }
 
@@ -156,7 +156,7 @@ func (d *Doc) entriesOf(c *lines) bool {
 
 // room reports whether the new keys fit into their table, and the document into
 // its limits. Where they do not, Parse says why.
-func (d *Doc) room(c lines) bool {
+func (d *Doc) room(c *lines) bool {
 	table := d.node(c.table)
 	if d.count+c.more() > MaxKeys {
 		return false
@@ -206,8 +206,8 @@ func (c *lines) offset(at int) int {
 	return at
 }
 
-// nodes fills in the nodes of the document that d becomes by a change.
-func (next *Doc) nodes(d *Doc, c lines) {
+// nodes fills in the nodes of next, the document that d becomes by the change.
+func (c *lines) nodes(d, next *Doc) {
 	all := make([]Node, next.count)
 	next.slabs, next.root = [][]Node{all}, &all[0]
 	children := make([]*Node, 0, next.count)
@@ -313,8 +313,8 @@ func (c *lines) children(out, old []*Node, all []Node) []*Node {
 	return out
 }
 
-// statements fills in the statements, pairs and key parts.
-func (next *Doc) statements(d *Doc, c lines) {
+// statements fills in the statements, pairs and key parts of next.
+func (c *lines) statements(d, next *Doc) {
 	p := sort.Search(len(d.parts), func(i int) bool { return d.parts[i].start >= c.from })
 	q := sort.Search(len(d.parts), func(i int) bool { return d.parts[i].start >= c.to })
 	moreParts := len(c.read.parts) - (q - p)
