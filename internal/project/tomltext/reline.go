@@ -24,17 +24,8 @@ type lines struct {
 // reline is the document of text where that differs from d's in such lines only.
 func (d *Doc) reline(text string) (*Doc, bool) {
 	c := d.changedLines(text)
-	grown := len(text) - len(d.text)
-	if c.to <= d.base { // lines put in at the top
-		return nil, false
-	}
-	if !d.cut(&c) || !plainLines(d.stmts[c.lo:c.hi]) || !d.readLines(&c, text[c.from:c.to+grown]) || !plainLines(c.read.stmts) {
-		if !d.wholeEntries(&c) || !d.cut(&c) || !d.readLines(&c, text[c.from:c.to+grown]) || !d.entriesOf(&c) {
-			return nil, false
-		}
-	}
-	if !d.room(&c) {
-		return nil, false
+	if c.to <= d.base || !d.keyLines(&c, text) && !d.entries(&c, text) || !d.room(&c) {
+		return nil, false // lines put in at the top are read with the rest
 	}
 	next := &Doc{name: d.name, base: d.base, text: text, count: d.count + c.more()}
 	next.slab = next.count
@@ -80,62 +71,28 @@ func (d *Doc) cut(c *lines) bool {
 	return (c.lo == 0 || d.stmts[c.lo-1].end <= c.from) && (c.hi == 0 || d.stmts[c.hi-1].end <= c.to)
 }
 
-// readLines reads what stands there now.
-func (d *Doc) readLines(c *lines, with string) bool {
+// readLines reads what stands there in text.
+func (d *Doc) readLines(c *lines, text string) bool {
 	var err error
-	c.read, err = parse(d.name, strings.Clone(with))
-	c.known = 1
+	c.read, err = parse(d.name, strings.Clone(text[c.from:c.to+len(text)-len(d.text)]))
 	return err == nil
 }
 
-// plainLines reports whether statements are key lines with keys of one part.
-func plainLines(ss []statement) bool {
-	for i := range ss {
-		if ss[i].form != formKey || ss[i].hi-ss[i].lo != 1 {
-			return false
-		}
-	}
-	return true
+// keyLines reads lines that are key lines under one header, before and now.
+func (d *Doc) keyLines(c *lines, text string) bool {
+	c.known = 1
+	return d.cut(c) && plainLines(d.stmts[c.lo:c.hi]) && d.readLines(c, text) && plainLines(c.read.stmts)
 }
 
-// wholeEntries widens lines to the entries of a list that they are in.
-func (d *Doc) wholeEntries(c *lines) bool {
-	if c.section >= 0 && (c.lo == c.hi || d.stmts[c.lo].form == formKey) && d.stmts[c.section].form == formEntry {
-		c.from = d.lineStart(d.stmts[c.section].start)
+// entries reads lines that are in entries of one list, before and now, with the
+// whole of those entries. The first one of the list is not among them.
+func (d *Doc) entries(c *lines, text string) bool {
+	d.widen(c, text)
+	if !d.cut(c) || !d.readLines(c, text) {
+		return false
 	}
-	for c.hi < len(d.stmts) && d.stmts[c.hi].form == formKey {
-		c.hi++
-	}
-	end := len(d.text)
-	if c.hi < len(d.stmts) {
-		end = d.lineStart(d.stmts[c.hi].start)
-	}
-	c.to = max(c.to, end)
-	return true
-}
-
-// entriesOf reports whether the lines are whole entries of one list, before and
-// after, and not its first one.
-func (d *Doc) entriesOf(c *lines) bool {
-	old, now := d.stmts[c.lo:c.hi], c.read.stmts
-	whole := func(doc *Doc, ss []statement) (list *Node, ok bool) {
-		for i := range ss {
-			s := &ss[i]
-			if s.hi-s.lo != 1 || i == 0 && s.form != formEntry || s.form == formTable {
-				return nil, false
-			}
-			if s.form == formEntry {
-				n := doc.node(doc.parts[s.lo].node)
-				if list != nil && n != list {
-					return nil, false
-				}
-				list = n
-			}
-		}
-		return list, true
-	}
-	was, ok1 := whole(d, old)
-	is, ok2 := whole(c.read, now)
+	was, ok1 := d.listOf(d.stmts[c.lo:c.hi])
+	is, ok2 := c.read.listOf(c.read.stmts)
 	if !ok1 || !ok2 || was == nil && is == nil {
 		return false
 	}
@@ -152,6 +109,62 @@ func (d *Doc) entriesOf(c *lines) bool {
 	}
 	c.table, c.known = was.id, 2
 	return true
+}
+
+// plainLines reports whether statements are key lines with keys of one part.
+func plainLines(ss []statement) bool {
+	for i := range ss {
+		if ss[i].form != formKey || ss[i].hi-ss[i].lo != 1 {
+			return false
+		}
+	}
+	return true
+}
+
+// widen makes lines reach from a header of an entry to the next header.
+func (d *Doc) widen(c *lines, text string) {
+	headed := headed(d.text[c.from:c.to]) && headed(text[c.from:c.to+len(text)-len(d.text)])
+	if !headed && c.section >= 0 && d.stmts[c.section].form == formEntry {
+		c.from = d.lineStart(d.stmts[c.section].start)
+	}
+	for c.hi < len(d.stmts) && d.stmts[c.hi].form == formKey {
+		c.hi++
+	}
+	end := len(d.text)
+	if c.hi < len(d.stmts) {
+		end = d.lineStart(d.stmts[c.hi].start)
+	}
+	c.to = max(c.to, end)
+}
+
+// headed reports whether the first of some lines that says anything is a header.
+func headed(text string) bool {
+	for line := range strings.Lines(text) {
+		if line = strings.TrimLeft(line, " \t\r\n"); line != "" && line[0] != '#' {
+			return line[0] == '['
+		}
+	}
+	return true
+}
+
+// listOf is the list whose whole entries statements are, nil where there are none;
+// false where they are something else.
+func (d *Doc) listOf(ss []statement) (list *Node, ok bool) {
+	for i := range ss {
+		s := &ss[i]
+		if s.hi-s.lo != 1 || i == 0 && s.form != formEntry || s.form == formTable {
+			return nil, false
+		}
+		if s.form != formEntry {
+			continue
+		}
+		n := d.node(d.parts[s.lo].node)
+		if list != nil && n != list {
+			return nil, false
+		}
+		list = n
+	}
+	return list, true
 }
 
 // room reports whether the new keys fit into their table, and the document into

@@ -111,3 +111,52 @@ func TestCommon(t *testing.T) {
 		require.Equal(t, []int{head, tail}, []int{got, rest})
 	})
 }
+
+// What is read alone, and what is not: the document is the right one either way.
+func TestWhatIsReadAlone(t *testing.T) {
+	const one, two, three = "[[l]]\nx = 1\nin = { a = [1] }\n\n", "# of two\n[[l]]\nx = 2\n\n", "[[l]]\nx = 3\ny = 'é'\n\n"
+	const head, other, tail = "k = 1\n[t]\na = 1\n\n", "[[m]]\nx = 4\n\n", "[u]\nm = \"\"\"\n[[l]]\n\"\"\"\nn = [\n1,\n]\n"
+	for name, c := range map[string]struct {
+		was, now string
+		alone    bool
+	}{
+		"an entry taken out":             {head + one + two + three + tail, head + one + three + tail, true},
+		"the last entry taken out":       {head + one + two + three + tail, head + one + two + tail, true},
+		"an entry put in":                {head + one + three + tail, head + one + two + three + tail, true},
+		"two put in at the end":          {head + one, head + one + two + three, true},
+		"entries behind another list":    {head + one + other + two + tail, head + one + other + two + three + tail, true},
+		"entries change places":          {head + one + two + three + tail, head + one + three + two + tail, true},
+		"the first entry":                {head + one + two + tail, head + two + tail, false},
+		"the only entry":                 {head + one + tail, head + tail, false},
+		"an entry of another list":       {head + one + other + two + tail, head + one + other + strings.Replace(two, "[[l]]", "[[m]]", 1) + tail, false},
+		"an entry before its table":      {head + one + two + "[l.s]\ny = 1\n" + tail, head + one + "[l.s]\ny = 1\n" + tail, false},
+		"an entry after its table":       {head + one + "[l.s]\ny = 1\n" + tail, head + one + "[l.s]\ny = 1\n" + two + tail, false},
+		"a key line":                     {head + one + tail, strings.Replace(head+one+tail, "a = 1\n", "a = 1\nb = [\n2]\n", 1), true},
+		"a comment":                      {head + one + tail, strings.Replace(head+one+tail, "a = 1\n", "# é\na = 1\n", 1), true},
+		"a key line of an entry":         {head + one + two + tail, head + strings.Replace(one, "x = 1\n", "", 1) + two + tail, true},
+		"at the top":                     {head + one + tail, "# x\n" + head + one + tail, false},
+		"the beginning of a long text":   {"k = 1\n" + tail, "k = 1\n" + strings.Replace(tail, "m = \"\"\"\n", "", 1), false},
+		"the end of a long text":         {"k = 1\n" + tail, "k = 1\n" + strings.Replace(tail, "\"\"\"\nn", "\"\"\"\nq = \"\"\"\n\"\"\"\nn", 1), true},
+		"the middle of a long text":      {"k = 1\n" + tail, "k = 1\n" + strings.Replace(tail, "[[l]]", "[[m]]", 1), false},
+		"a line of a long list":          {"k = 1\n" + tail, "k = 1\n" + strings.Replace(tail, "1,\n]", "1,\n2,\n]", 1), false},
+		"a header":                       {head + one, strings.Replace(head, "[t]", "[v]", 1) + one, false},
+		"a key that stands twice":        {head + one, strings.Replace(head, "a = 1\n", "a = 1\na = 2\n", 1) + one, false},
+		"a key that a header made":       {head + "[t.s]\n" + one, strings.Replace(head, "a = 1\n", "a = 1\ns = 2\n", 1) + "[t.s]\n" + one, false},
+		"a key taken out, its like in":   {head + one, strings.Replace(head, "a = 1\n", "A = 1\n", 1) + one, true},
+		"a key written in several parts": {head + one, strings.Replace(head, "a = 1\n", "a = 1\nb.c = 1\n", 1) + one, false},
+	} {
+		for _, mark := range []string{"", byteOrderMark} {
+			d, err := Parse("b.toml", []byte(mark+c.was))
+			require.NoError(t, err, name)
+			next, err := d.Reread([]byte(mark + c.now))
+			_, want := Parse("b.toml", []byte(mark+c.now))
+			require.Equal(t, want, err, name)
+			if err != nil {
+				require.False(t, c.alone, name)
+				continue
+			}
+			requireParsed(t, next)
+			require.Equal(t, c.alone, next.slab != slabSize, name)
+		}
+	}
+}
