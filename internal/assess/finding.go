@@ -33,12 +33,6 @@ const (
 	Proved  = finding.Proved
 )
 
-func spread(value, soft float64) Number      { return finding.Spread(value, soft) }
-func nameOr(name, what string, i int) string { return finding.NameOr(name, what, i) }
-func idOf(name string, i int, taken map[string]bool) string {
-	return finding.IDOf(name, i, taken)
-}
-
 // take keeps what a trade found.
 func (a *Assessment) take(by finding.Trade, found []Finding) {
 	a.Findings = appendBy(a.Findings, by, found)

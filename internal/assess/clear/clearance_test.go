@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
+	"fitup/internal/geom/seat"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -60,4 +62,73 @@ func TestTheNearestPartAndTheGapWanted(t *testing.T) {
 	assert.Equal(t, finding.Over, f.Status)
 	assert.Contains(t, f.Source, "in this build's file")
 	assert.Contains(t, f.Advice(), "The fan comes nearer to the steering shaft than is wanted")
+}
+
+// The rocked room is the least over the stands, and as open as the softer ones and
+// the ends of estimated rates leave it.
+func TestRockedRoomIsTheLeastOfAllStands(t *testing.T) {
+	b, in := inputOf(t, levelHead+parts("from = [100, -100, -200]\nto = [400, 100, -50]")+chassisPart("from = [0, -400, -320]\nto = [500, 400, -260]"))
+	sunk := func(by float64) geom.Pose {
+		p := in.Pose.V
+		p.At.Z -= by
+		return p
+	}
+	in.Rock.Asked = true
+	in.Stands = append(in.Stands, seat.Stand{Name: "sagged", Pose: sunk(40)}, seat.Stand{Name: "sagged, rocked", Pose: sunk(30)})
+	room := func() (Rocked, finding.Finding) {
+		j := run(b, in)
+		require.InDelta(t, 60, j.Clearances[0].Gap.V, 1e-9)
+		return *j.Clearances[0].Rocked, findingOf(t, j, "clearance.steering_shaft.rocked")
+	}
+	r, f := room()
+	assert.InDelta(t, 20, r.Gap.V, 1e-9)
+	assert.Zero(t, r.Gap.U)
+	assert.Equal(t, "sagged", r.At)
+	assert.Equal(t, "sump", r.Part)
+	assert.Equal(t, finding.OK, f.Status)
+	assert.Contains(t, f.Advice(), "The sump comes nearest (sagged)")
+	in.Stands = append(in.Stands, seat.Stand{Name: "sagged", Pose: sunk(45), Soft: true})
+	r, _ = room()
+	assert.InDelta(t, 20, r.Gap.V, 1e-9)
+	assert.InDelta(t, 5, r.Gap.Expanded(), 1e-9)
+	in.Rock.Ends = []geom.Pose{sunk(10), sunk(58), sunk(20)}
+	r, f = room()
+	assert.InDelta(t, 20, r.Gap.V, 1e-9)
+	assert.InDelta(t, 18, r.Gap.Expanded(), 1e-9)
+	assert.Equal(t, finding.Tight, f.Status)
+	in.Rock.NoReverse = "reverse is not in the file yet"
+	_, f = room()
+	assert.Equal(t, finding.NotKnown, f.Status)
+	assert.Equal(t, "reverse is not in the file yet", f.Missing)
+	in.Stands[1].Pose = sunk(57)
+	_, f = room()
+	assert.Equal(t, finding.Over, f.Status, "over whatever is missing")
+	in.Rock.Why = "the rates are not in the file yet"
+	r, f = room()
+	assert.False(t, r.Gap.Known)
+	assert.Equal(t, "the rates are not in the file yet", f.Missing)
+	in.Rock = Rock{}
+	assert.Nil(t, run(b, in).Clearances[0].Rocked)
+}
+
+// What is missing is said, whether of the powertrain or of the vehicle.
+func TestRoomThatIsNotKnown(t *testing.T) {
+	for text, want := range map[string]string{
+		levelHead + chassisPart("at = [0, 0, 9]"):                                "powertrain.part is not in the file yet",
+		levelHead + parts("from = [0, 0, 0]") + chassisPart("at = [0, 0, 9]"):    "sump: its other end is not in the file yet: to",
+		levelHead + parts("to = [0, 0, 0]") + chassisPart("at = [0, 0, 9]"):      "sump: its other end is not in the file yet: from",
+		levelHead + parts("at = [0, 0, 0]") + chassisPart(""):                    "steering shaft: its place is not in the file yet",
+		levelHead + parts("at = [0, 0, 0]") + chassisPart("on = [0, 0, 9]"):      "steering shaft: the way it faces is not in the file yet",
+		levelHead + parts("at = [0, 0, 0]") + chassisPart("facing = \"up\""):     "steering shaft: a point on it is not in the file yet",
+		"format = 1\n" + parts("at = [0, 0, 0]") + chassisPart("at = [0, 0, 9]"): "powertrain.pads.left_front",
+	} {
+		b, in := inputOf(t, text)
+		in.Rock.Asked = true
+		j := run(b, in)
+		for _, id := range []string{"clearance.steering_shaft", "clearance.steering_shaft.rocked"} {
+			f := findingOf(t, j, id)
+			assert.Equal(t, finding.NotKnown, f.Status, want)
+			assert.Contains(t, f.Missing, want)
+		}
+	}
 }

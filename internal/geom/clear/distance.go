@@ -35,17 +35,6 @@ func Distance(a, b Shape) (gap float64, from, to r3.Vec) {
 	return pa.distance(&pb)
 }
 
-// Nearer is Distance where that is less than below, mm; found is false where it
-// is not. Shapes that are plainly further apart are not measured.
-func Nearer(a, b Shape, below float64) (gap float64, from, to r3.Vec, found bool) {
-	pa, pb := readyOf(a), readyOf(b)
-	if pa.atLeast(&pb) >= below {
-		return 0, from, to, false
-	}
-	gap, from, to = pa.distance(&pb)
-	return gap, from, to, gap < below
-}
-
 func (a *ready) distance(b *ready) (gap float64, from, to r3.Vec) {
 	switch {
 	case a.endless && b.endless:
