@@ -207,7 +207,7 @@ func (p *Pane) extent() scene.Extent {
 // sceneOf is the scene of what is on show. It is made once for each state.
 func (p *Pane) sceneOf(v pane.View) *scene.Scene {
 	if p.of != v.A {
-		if p.of != nil {
+		if p.of != nil && p.of == v.Before { // a row that is moved on keeps what was before
 			p.was.of, p.was.scene = p.of, p.scene
 		}
 		p.of, p.scene = v.A, scene.Of(v.A)
