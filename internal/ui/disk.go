@@ -20,7 +20,7 @@ const slowAfter = 400 * time.Millisecond
 
 // lateAfter is how long a frame waits for the journal to have what it shows. It
 // then goes to the screen with a word that the journal has not.
-const lateAfter = 20 * time.Millisecond
+const lateAfter = 10 * time.Millisecond
 
 type (
 	doneMsg   struct{ task *session.Task } // a task of the queue has run
