@@ -78,7 +78,7 @@ func (m *Model) diskWork() tea.Cmd {
 			return doneMsg{task}
 		}))
 	}
-	if m.disk.unsafe && !m.disk.synced.under && m.disk.leaving == staying {
+	if m.disk.unsafe && !m.disk.synced.under && !m.sess.Lent() && m.disk.leaving == staying {
 		m.disk.unsafe, m.disk.synced.under = false, true
 		sync := m.sess.Syncing()
 		cmds = append(cmds, guard(func() tea.Msg { return syncedMsg{sync()} }))

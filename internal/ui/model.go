@@ -22,6 +22,7 @@ import (
 // Model is the state of the bench screen.
 type Model struct {
 	sess    *session.Queue
+	path    string // of the file, also while the session is lent
 	disk    disk
 	actions *action.Table
 	theme   *theme.Theme
@@ -71,7 +72,7 @@ type message struct {
 // newModel makes the bench for an open session.
 func newModel(s *session.Session, left *session.Leftover, t *theme.Theme, actions *action.Table, scratch bool) *Model {
 	m := &Model{actions: actions, theme: t, scratch: scratch, focus: firstPane, pointer: firstPane, panes: newPanes()}
-	m.sess, m.disk.after = session.NewQueue(s, m.journalled), later
+	m.sess, m.path, m.disk.after = session.NewQueue(s, m.journalled), s.Path(), later
 	m.now = assess.Run(s.Now().Build)
 	m.jobs().Start(m.now)
 	m.steps = stepsFor(s.Now().Build.Units)

@@ -28,7 +28,7 @@ type lookMsg struct {
 // watchFile glances at the file after a while, beside the bench, because a slow
 // disk must not hold up a key.
 func (m *Model) watchFile() tea.Cmd {
-	path, clock := m.sess.Path(), m.sess.Clock
+	path, clock := m.path, m.sess.Clock
 	return guard(tea.Tick(lookEvery, func(time.Time) tea.Msg {
 		return lookMsg{sight: session.Glance(path, clock()), again: true}
 	}))

@@ -17,11 +17,11 @@ import (
 // else's change is never overwritten unasked, and a hard link is not parted
 // unasked. Keys go on meanwhile.
 func (m *Model) save(force bool, then func(ok bool)) {
-	m.say(theme.Dim, "Saving %s", project.Printable(m.sess.Path()))
+	m.say(theme.Dim, "Saving %s", project.Printable(m.path))
 	m.sess.Save(session.SaveHow{Force: force, Part: m.parted}, func(done session.Saved) {
 		switch {
 		case done.Nothing:
-			m.say(theme.Dim, "Nothing to save; %s is up to date.", project.Printable(m.sess.Path()))
+			m.say(theme.Dim, "Nothing to save; %s is up to date.", project.Printable(m.path))
 			then(true)
 		case done.Names > 0:
 			m.say(theme.Dim, notYet)
@@ -47,7 +47,7 @@ func (m *Model) saved(err error) bool {
 	case err == nil && m.sess.Unsaved():
 		m.say(theme.Good, "Saved as it was at the key; what came behind it is unsaved.")
 	case err == nil:
-		m.say(theme.Good, "Saved %s.", project.Printable(m.sess.Path()))
+		m.say(theme.Good, "Saved %s.", project.Printable(m.path))
 	case errors.As(err, &je), errors.Is(err, keep.ErrUnconfirmed):
 		m.say(theme.Warn, "Saved, but %s", why(err))
 		m.open(newNotice("Saved, with a warning", capital(why(err))+"."))
@@ -149,7 +149,7 @@ func newSaveAs(m *Model) *ask {
 		if m.scratch || filepath.IsAbs(text) {
 			return text
 		}
-		return filepath.Join(filepath.Dir(m.sess.Path()), text)
+		return filepath.Join(filepath.Dir(m.path), text)
 	}
 	check := func(text string) (string, error) {
 		if strings.TrimSpace(text) == "" {
@@ -181,6 +181,7 @@ func (m *Model) saveAs(path string, asked dialog) {
 			return
 		}
 		m.shut(asked)
+		m.path = path
 		m.scratch, m.parted, m.sight = false, false, sight
 		m.saved(err)
 	})

@@ -136,7 +136,7 @@ func (h head) String() string {
 // heading is the head as it is now, or as it was when the session was lent.
 func (m *Model) heading() head {
 	if !m.sess.Lent() {
-		m.head = head{name: project.Printable(filepath.Base(m.sess.Path())), unsaved: m.sess.Unsaved(), looking: m.sess.Looking()}
+		m.head = head{name: project.Printable(filepath.Base(m.path)), unsaved: m.sess.Unsaved(), looking: m.sess.Looking()}
 		if m.scratch {
 			m.head.name = "demo, scratch copy"
 		}
