@@ -86,3 +86,67 @@ func TestAnAngle(t *testing.T) {
 	assert.Less(t, d.Strokes[2][0].Y, 0.0, "the arc goes on beyond both ways")
 	assert.Empty(t, Angle{To: 1}.Draw(size).Strokes)
 }
+
+// same holds strokes point by point.
+func same(t *testing.T, want, got [][]r2.Vec) {
+	t.Helper()
+	require.Len(t, got, len(want))
+	for i := range want {
+		require.Len(t, got[i], len(want[i]), "stroke %d", i)
+		for k := range want[i] {
+			assert.InDelta(t, 0, r2.Norm(r2.Sub(want[i][k], got[i][k])), 1e-9, "stroke %d, point %d: want %v, got %v", i, k, want[i][k], got[i][k])
+		}
+	}
+}
+
+// Every point of an upright dimension from below to above, drawn to its left, and
+// of one that is too short, worked by hand.
+func TestUprightDimensionsPointByPoint(t *testing.T) {
+	w := 10 * math.Tan(15*math.Pi/180)
+	same(t, [][]r2.Vec{
+		{{X: -2}, {X: -24}}, {{X: -2, Y: 50}, {X: -24, Y: 50}},
+		{{X: -20}, {X: -20, Y: 50}},
+		{{X: -20 - w, Y: 10}, {X: -20}, {X: -20 + w, Y: 10}},
+		{{X: -20 + w, Y: 40}, {X: -20, Y: 50}, {X: -20 - w, Y: 40}},
+	}, Line{To: r2.Vec{Y: 50}, Aside: r2.Vec{X: -20}}.Draw(size).Strokes)
+	same(t, [][]r2.Vec{
+		{{Y: -20}, {}}, {{Y: 4}, {Y: 24}}, {{}, {Y: 4}},
+		{{X: w, Y: -10}, {}, {X: -w, Y: -10}},
+		{{X: -w, Y: 14}, {Y: 4}, {X: w, Y: 14}},
+	}, Line{To: r2.Vec{Y: 4}}.Draw(size).Strokes)
+}
+
+// An angle of 60° on 100, either way round, and one of 3°, whose arc goes on by
+// twice an arrowhead on both sides.
+func TestAnglesPointByPoint(t *testing.T) {
+	deg := math.Pi / 180
+	at := func(angle, r float64) r2.Vec {
+		return r2.Vec{X: 7 + r*math.Cos(angle*deg), Y: -3 + r*math.Sin(angle*deg)}
+	}
+	along := func(angle, way float64) r2.Vec {
+		return r2.Vec{X: -way * math.Sin(angle*deg), Y: way * math.Cos(angle*deg)}
+	}
+	arrow := func(angle, way float64) []r2.Vec {
+		tip, u := at(angle, 100), along(angle, way)
+		w := r2.Scale(10*math.Tan(15*deg), r2.Vec{X: -u.Y, Y: u.X})
+		back := r2.Add(tip, r2.Scale(10, u))
+		return []r2.Vec{r2.Add(back, w), tip, r2.Sub(back, w)}
+	}
+	apex := r2.Vec{X: 7, Y: -3}
+	for _, c := range []struct{ from, to, first, last, way float64 }{
+		{20, 80, 20, 80, 1}, {80, 20, 80, 20, -1}, // within
+		{20, 23, 20 - 0.2/deg, 23 + 0.2/deg, -1}, {23, 20, 23 + 0.2/deg, 20 - 0.2/deg, 1}, // from outside
+	} {
+		d := Angle{Apex: apex, From: c.from * deg, To: c.to * deg, Radius: 100}.Draw(size)
+		require.Len(t, d.Strokes, 5)
+		arc := d.Strokes[2]
+		n := max(2, int(math.Ceil(math.Abs(c.last-c.first)/5)))
+		require.Len(t, arc, n+1, "at most 5° to a piece")
+		for i, p := range arc {
+			assert.InDelta(t, 0, r2.Norm(r2.Sub(at(c.first+(c.last-c.first)*float64(i)/float64(n), 100), p)), 1e-9)
+		}
+		same(t, [][]r2.Vec{{apex, at(c.from, 104)}, {apex, at(c.to, 104)}, arrow(c.from, c.way), arrow(c.to, -c.way)},
+			[][]r2.Vec{d.Strokes[0], d.Strokes[1], d.Strokes[3], d.Strokes[4]})
+		assert.InDelta(t, 0, r2.Norm(r2.Sub(at((c.from+c.to)/2, 100), d.Middle)), 1e-9)
+	}
+}
