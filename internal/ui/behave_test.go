@@ -340,6 +340,7 @@ func TestWatchNextGoesRound(t *testing.T) {
 
 // Everything the palette offers can be done from it.
 func TestPaletteReachesEveryAction(t *testing.T) {
+	t.Parallel()
 	for _, a := range demo(t, 80, 24).m.actions.All() {
 		t.Run(string(a.ID), func(t *testing.T) {
 			d := demo(t, 80, 24)

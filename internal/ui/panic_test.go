@@ -11,6 +11,7 @@ import (
 
 	"fitup/internal/project/session"
 	"fitup/internal/project/starter"
+	"fitup/internal/ui/paint"
 	"fitup/internal/ui/theme"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -60,8 +61,10 @@ func TestPanicGivesTheTerminalBack(t *testing.T) {
 			require.NoError(t, err)
 
 			drawn := typed(master, []keyAt{{"Mounts", "+"}, {"unsaved", key}})
-			_, err = program(bomb{guarded{m}}, slave, slave).Run()
+			m.screen = paint.New(slave)
+			_, err = program(bomb{guarded{m}}, slave, slave, untilTheEnd(m.screen)).Run()
 			require.NoError(t, err)
+			m.screen.Close()
 			after, err := unix.IoctlGetTermios(int(slave.Fd()), unix.TCGETS)
 			require.NoError(t, err)
 			require.NoError(t, slave.Close())

@@ -34,10 +34,11 @@ func states() map[string][]string {
 // TestEverySize draws every state at sizes of 0 by 0 to 160 by 60. The driver
 // holds every frame to the screen.
 func TestEverySize(t *testing.T) {
+	t.Parallel()
 	for build, text := range sampleBuilds() {
 		for name, keys := range states() {
 			t.Run(build+" "+name, func(t *testing.T) {
-				d := shot{build: text, w: 140, h: 45, keys: keys}.take(t)
+				d := drive(t, text, 140, 45).keys(keys...)
 				for w := 0; w <= 160; w += 40 {
 					for h := 0; h <= 60; h += 20 {
 						d.send(tea.WindowSizeMsg{Width: w, Height: h})
