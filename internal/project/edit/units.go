@@ -20,7 +20,28 @@ func SetUnits(f *project.File, word string) ([]Edit, error) {
 	if n := f.Doc().Find("units.system"); n != nil && n.Value == system {
 		return nil, nil
 	}
-	next, err := f.Doc().Set("units.system", tomltext.Quote(system))
+	return withUnits(f, Edit{Op: OpSet, Path: "units.system", Text: tomltext.Quote(system)})
+}
+
+// SetUnit returns the edits that give one key of [units] another word, or take it out
+// where that is empty, as SetUnits does for the system.
+func SetUnit(f *project.File, key, word string) ([]Edit, error) {
+	path := "units." + key
+	switch {
+	case word == "" && !f.Has(path):
+		return nil, nil
+	case word == "":
+		return withUnits(f, Edit{Op: OpRemove, Path: path})
+	case key == "system":
+		return SetUnits(f, word)
+	}
+	return withUnits(f, Edit{Op: OpSet, Path: path, Text: tomltext.Quote(word)})
+}
+
+// withUnits puts before an edit of [units] those that keep every bare number what it
+// is.
+func withUnits(f *project.File, change Edit) ([]Edit, error) {
+	next, err := change.apply(f.Doc())
 	if err != nil {
 		return nil, err
 	}
@@ -49,5 +70,5 @@ func SetUnits(f *project.File, word string) ([]Edit, error) {
 		edits = append(edits, Edit{Op: OpSet, Path: n.Path, Text: tomltext.Quote(raw + " " + now)})
 	}
 	walk(f.Doc().Root())
-	return append(edits, Edit{Op: OpSet, Path: "units.system", Text: tomltext.Quote(system)}), nil
+	return append(edits, change), nil
 }

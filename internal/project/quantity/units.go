@@ -244,13 +244,7 @@ func UnitFor(k Kind, name string) (Unit, error) {
 
 // accepted lists the unit names of a family in table order.
 func accepted(family Kind) string {
-	var names []string
-	for i := range rows {
-		if r := &rows[i]; r.kind == family && !r.part && r.name != "" {
-			names = append(names, r.name)
-		}
-	}
-	return strings.Join(names, ", ")
+	return strings.Join(UnitNames(family), ", ")
 }
 
 // unitIndex finds rows by family and spelling, folded or as the table has it.

@@ -1,0 +1,146 @@
+// Package sheet is a build as a person measures and types it: chapters in the
+// order of the work, sections for its tables and list entries, and a row for every
+// value that the file has or could have. It is made from the schema's own types
+// and tags, and knows no screen.
+package sheet
+
+import (
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// Sheet is all that a file can hold, in the order in which one measures it.
+type Sheet struct{ Sections []Section }
+
+// Section is a table of the file, or an entry of a list of tables, or one that can
+// be begun. Its rows are the values that it has or can have.
+type Section struct {
+	ID      string // its path in the text; with "/" and a word behind it for a part of a table
+	Path    string // of its table in the text; for one that is not begun, where it would be
+	Title   string
+	Chapter int    // place in Chapters
+	Depth   int    // below the head of its chapter or of the entry it belongs to
+	List    string // path of the list or of the named tables it is an entry of, "" for neither
+	Named   bool   // entries of the list have names and no order
+	Index   int    // its place in the list
+	Count   int    // how many entries the list has
+	Begun   bool   // the file has it
+	Rows    []Row
+}
+
+// Shape is how the value of a row is written.
+type Shape uint8
+
+// The shapes. A name is that of a table that is begun by it.
+const (
+	Text Shape = iota
+	Quantity
+	Switch
+	Date
+	Point
+	Points
+	Quantities
+	Texts
+	Words
+	Name
+)
+
+// Row is one value.
+type Row struct {
+	Path    string // in the text, with entries of lists counted from 0
+	Label   string
+	Shape   Shape
+	Kind    quantity.Kind // of a quantity, or of each of a list of them
+	Choices []string      // what it may be, for words and a switch
+	Offers  string        // the table it is commonly picked from; "" for none
+	Text    string        // as the file has it, spelled as it is typed
+	Given   bool
+	InForce string // what holds while it is not given, where the program has a figure of its own
+	About   string
+	How     string
+	From    string
+	Need    bool // its table is of no use without it
+	Own     bool // it was found on this one alone, and is never carried over to another
+	Ticked  bool // it is written by doing: a job that is ticked, a weld that is made
+}
+
+// Chapters lists the headings of a sheet.
+func Chapters() []string {
+	out := make([]string, len(chapters))
+	for i, c := range chapters {
+		out[i] = c.title
+	}
+	return out
+}
+
+// chapter is what is measured in one go.
+type chapter struct {
+	title  string
+	tables []string // keys at the top of the file; "" for the keys that are in no table
+}
+
+// chapters are in the order of the work. What a field's tag calls by a chapter's
+// title stands there, whatever its table. A test wants every table in one of them.
+var chapters = []chapter{
+	{"Vehicle on its wheels", []string{"vehicle"}},
+	{"Rails", []string{"rails"}},
+	{"Powertrain on the stand", []string{"powertrain", "old_powertrain"}},
+	{"Hung in place", []string{"placement"}},
+	{"Mounts", []string{"mount"}},
+	{"Lines and their axles", []string{"line"}},
+	{"What must be kept clear of", []string{"chassis"}},
+	{speedsChapter, nil},
+	{"Saw and stock", []string{"shop", "stock"}},
+	{"Limits and load cases", []string{"limits", "loads"}},
+	{"Welds, fasteners and fluids", []string{"weld", "fastener", "fluid"}},
+	{"Gauge, readings and measurements", []string{"gauge", "reading", "measure"}},
+	{"Jobs, and what is judged elsewhere", []string{"job", "elsewhere"}},
+	{"Units, name and notes", []string{"", "units"}},
+}
+
+const speedsChapter = "Speeds, weights and tyres"
+
+// Row returns the row of a path, with the section it is in.
+func (s *Sheet) Row(path string) (Section, Row, bool) {
+	for _, sec := range s.Sections {
+		for _, r := range sec.Rows {
+			if r.Path == path {
+				return sec, r, true
+			}
+		}
+	}
+	return Section{}, Row{}, false
+}
+
+// Given counts the rows that the file has.
+func (s Section) Given() int {
+	n := 0
+	for _, r := range s.Rows {
+		if r.Given {
+			n++
+		}
+	}
+	return n
+}
+
+// Entry reports whether the section is an entry of a list, or a table with a name of
+// its own: it can be taken out, copied and moved.
+func (s Section) Entry() bool { return s.List != "" && s.Begun && s.ID == s.Path }
+
+// Wants reports whether a row waits to be typed because its table is begun and of no
+// use without it.
+func (s Section) Wants(r Row) bool { return s.Begun && r.Need && !r.Given }
+
+// Of returns the sheet of a file. The names in begun are paths of named tables, such as
+// mount.gearbox, that somebody has begun and that hold nothing yet.
+func Of(f *project.File, begun ...string) *Sheet {
+	m := &maker{f: f, begun: begun, tables: map[string]*table{}}
+	for i, c := range chapters {
+		m.chapter = i
+		for _, key := range c.tables {
+			m.top(key)
+		}
+		m.out.Sections = append(m.out.Sections, m.aside[i]...)
+	}
+	return &m.out
+}
