@@ -101,6 +101,7 @@ var rooms = []room{
 	{folder: "internal/scene/...", may: []string{"internal/geom"}, outside: gonum, never: world},
 	{folder: "internal/book", may: drawn, testsMay: examples, outside: gonum, never: world},
 	{folder: "internal/project/session", may: []string{"internal/project", "internal/project/edit", "internal/project/keep"}, testsMay: examples},
+	{folder: "internal/project/sheet", may: []string{"internal/project", "internal/project/quantity", "internal/project/tomltext"}, testsMay: examples},
 	{folder: "internal/project/example"},
 	{folder: "internal/project/grown", may: []string{"internal/project/starter"}},
 	{folder: "internal/project/starter", testsMay: []string{"internal/geom", "internal/geom/seat", "internal/project", "internal/project/edit", "internal/project/quantity", "internal/assess"}},
@@ -117,6 +118,7 @@ var rooms = []room{
 	{folder: "internal/ui/termbg", outside: []string{"github.com/charmbracelet/lipgloss"}},
 	{folder: "internal/ui/speed", may: []string{"internal/ui/termbg", "internal/project/starter", "internal/project/grown"}},
 	{folder: "internal/ui/pane", may: slices.Concat(drawn, widgets), testsMay: examples},
+	{folder: "internal/ui/pane/data", may: slices.Concat([]string{"internal/ui/pane", "internal/project/sheet"}, drawn, widgets), testsMay: examples},
 	{folder: "internal/ui/pane/...", may: slices.Concat([]string{"internal/ui/pane"}, drawn, widgets), testsMay: examples},
 
 	{folder: "internal/house"},

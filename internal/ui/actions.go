@@ -31,6 +31,19 @@ const (
 	actEngine      action.ID = "powertrain.standing"
 	actShake       action.ID = "vibration.find"
 	actMeasure     action.ID = "measure.add"
+
+	actData       action.ID = "data.page"
+	actDataHere   action.ID = "data.here"
+	actDataAdd    action.ID = "data.add"
+	actDataCopy   action.ID = "data.copy"
+	actDataClear  action.ID = "data.clear"
+	actDataRemove action.ID = "data.remove"
+	actDataUp     action.ID = "data.up"
+	actDataDown   action.ID = "data.down"
+	actDataRename action.ID = "data.rename"
+	actDataMirror action.ID = "data.other_side"
+	actDataFind   action.ID = "data.find"
+	actDataNext   action.ID = "data.missing"
 )
 
 // Actions returns the one table of what every key does.
@@ -80,6 +93,19 @@ func Actions() (*action.Table, error) {
 		{ID: actEngine, Scope: scopeJobs, Keys: []string{"o"}, Label: "engine out, in", Help: "Note that the powertrain came out, or went back in."},
 		{ID: actMeasure, Scope: scopeJobs, Keys: []string{"m"}, Label: "measurement", Help: "Enter what tape, plumb line, level or another gauge shows, with its repeats."},
 		{ID: actShake, Scope: scopeJobs, Keys: []string{"V"}, Label: "vibration", Help: "Find what a vibration comes from, by its speed and frequency."},
+
+		{ID: actData, Scope: action.Everywhere, Keys: []string{"d"}, Label: "data", Help: "Open the page on which everything the file can hold is typed, or close it; on it Enter types a value and Tab goes on to the next.", Footer: true},
+		{ID: actDataHere, Scope: action.Everywhere, Keys: []string{"D"}, Label: "data of this", Help: "Open that page at what the cursor is on: the data of a mount, a line, a part of the vehicle."},
+		{ID: actDataNext, Scope: scopeData, Keys: []string{"g"}, Label: "next missing", Help: "Go to the next value that is missing: a finding lacks it, or what was begun is of no use without it.", Footer: true},
+		{ID: actDataFind, Scope: scopeData, Keys: []string{"/"}, Label: "find", Help: "Find a value by words of its name or of what it is.", Footer: true},
+		{ID: actDataAdd, Scope: scopeData, Keys: []string{"a"}, Label: "add", Help: "Begin another entry of the list under the cursor: a part, a mount, a reading, a weld.", Footer: true},
+		{ID: actDataMirror, Scope: scopeData, Keys: []string{"m"}, Label: "other side", Help: "Take over what the other side has for this value, with the offset the other way.", Footer: true},
+		{ID: actDataClear, Scope: scopeData, Keys: []string{"x", "delete"}, Label: "clear", Help: "Take the value under the cursor out of the file.", Footer: true},
+		{ID: actDataRemove, Scope: scopeData, Keys: []string{"X"}, Label: "take out", Help: "Take the whole entry under the cursor out of the file."},
+		{ID: actDataCopy, Scope: scopeData, Keys: []string{"y"}, Label: "copy", Help: "Put a copy of the entry behind it, without what was found on that one alone."},
+		{ID: actDataUp, Scope: scopeData, Keys: []string{"K"}, Label: "entry up", Help: "Move the entry under the cursor up in its list."},
+		{ID: actDataDown, Scope: scopeData, Keys: []string{"J"}, Label: "entry down", Help: "Move the entry under the cursor down in its list."},
+		{ID: actDataRename, Scope: scopeData, Keys: []string{"R"}, Label: "rename", Help: "Give a mount, a line or a side of a weld another name, and everything that refers to it."},
 
 		{ID: actFindings, Scope: action.Everywhere, Keys: []string{"f"}, Label: "findings", Help: "List every finding with its limit, its source and what to do.", Footer: true},
 		{ID: actWatch, Scope: action.Everywhere, Keys: []string{"w"}, Label: "watch next", Help: "Watch another finding: every placement row shows what one step does to it."},

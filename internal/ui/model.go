@@ -51,6 +51,7 @@ type Model struct {
 	effect  effectsOf
 	message message
 	dialogs []dialog
+	data    *dataPage     // with what is typed on it, open or not
 	frame   string        // the drawn screen; View is asked for more often than it changes
 	screen  *paint.Screen // where frames go as soon as they are drawn; nil in tests, where View has them
 	size    [2]int        // of the frame that went there last

@@ -48,11 +48,20 @@ func (p *page) draw(m *Model, w, h int) (string, string, []string) {
 	return f.Title, f.Note, f.Text
 }
 
+// wholeScreen reports whether a dialog has the screen below the title to itself.
+func wholeScreen(d dialog) bool {
+	switch d.(type) {
+	case *page, *dataPage:
+		return true
+	}
+	return false
+}
+
 // onTop draws what lies over the panes: the page that is open, and the box that
 // has the keys.
 func (m *Model) onTop(lines []string) []string {
 	for i, d := range m.dialogs {
-		if _, whole := d.(*page); whole || i == len(m.dialogs)-1 {
+		if wholeScreen(d) || i == len(m.dialogs)-1 {
 			lines = m.overlay(lines, d)
 		}
 	}

@@ -18,6 +18,8 @@ const (
 	scopeMounts    action.Scope = "mounts"
 	scopeDriveline action.Scope = "driveline"
 	scopeJobs      action.Scope = "jobs"
+
+	scopeData action.Scope = "data" // of the data page
 )
 
 // benchPane is what the bench knows of a pane: all there is outside its own

@@ -49,6 +49,10 @@ func (m *Model) perform(id action.ID) {
 		m.open(newPalette(m))
 	case actFindings:
 		m.open(newFindings(m))
+	case actData:
+		m.openData()
+	case actDataHere:
+		m.openDataHere()
 	case actWatch:
 		m.watchNext()
 	case actLarge:

@@ -60,6 +60,15 @@ func New(title, initial string, check Check) Model {
 	return m.judged()
 }
 
+// NewLong is New for a text of up to as many signs as given.
+func NewLong(title, initial string, runes int, check Check) Model {
+	m := New(title, "", check)
+	m.in.CharLimit = runes
+	m.in.SetValue(theme.Clean(initial))
+	m.in.CursorEnd()
+	return m.judged()
+}
+
 // WithTheme returns the field drawn in a theme.
 func (m Model) WithTheme(t *theme.Theme) Model {
 	m.theme = t
@@ -118,7 +127,7 @@ func (m Model) insert(msg tea.KeyMsg) Model {
 	}
 	now, at := []rune(m.in.Value()), m.in.Position()
 	fresh := []rune(text)
-	fresh = fresh[:min(len(fresh), max(maxRunes-len(now), 0))]
+	fresh = fresh[:min(len(fresh), max(m.in.CharLimit-len(now), 0))]
 	m.in.SetValue(string(slices.Concat(now[:at], fresh, now[at:])))
 	m.in.SetCursor(at + len(fresh))
 	return m

@@ -1,0 +1,91 @@
+package sheet
+
+import (
+	"strconv"
+	"strings"
+
+	"fitup/internal/project"
+)
+
+// About returns the row or the section that the id of a finding, the name of a placement
+// row, or the target of a reading is about: a mount's, a line's, a part's.
+func (s *Sheet) About(id string) (path string, ok bool) {
+	parts := strings.Split(id, ".")
+	if len(parts) < 2 {
+		if id == "powertrain" {
+			return "powertrain", true
+		}
+		return "", false
+	}
+	switch parts[0] {
+	case "placement":
+		if _, _, ok := s.Row(id); !ok {
+			return "placement", true
+		}
+		return id, true
+	case "mount", "bracket", "match", "built":
+		return s.under("mount." + parts[1])
+	case "line":
+		return s.lineOf(parts)
+	case "clearance":
+		return s.slugged("chassis", parts[1])
+	case "fastener", "fluid", "weld", "measure":
+		return s.slugged(parts[0], parts[1])
+	case "powertrain":
+		return "powertrain", true
+	}
+	return "", false
+}
+
+// under is the section at path, if there is one.
+func (s *Sheet) under(path string) (string, bool) {
+	for _, sec := range s.Sections {
+		if sec.ID == path {
+			return path, true
+		}
+	}
+	return "", false
+}
+
+// lineOf is the part of a line that the parts of an id name.
+func (s *Sheet) lineOf(parts []string) (string, bool) {
+	line := "line." + parts[1]
+	if len(parts) > 3 {
+		if n, err := strconv.Atoi(parts[3]); err == nil && n > 0 {
+			if path, ok := s.under(line + "." + parts[2] + "[" + strconv.Itoa(n-1) + "]"); ok {
+				return path, true
+			}
+		}
+	}
+	if len(parts) > 2 {
+		key := parts[2]
+		if key == "travel" || key == "half_shaft" {
+			key = "suspension"
+		}
+		if path, ok := s.under(line + "." + key); ok {
+			return path, true
+		}
+	}
+	return s.under(line)
+}
+
+// slugged is the entry of a list whose name has that slug.
+func (s *Sheet) slugged(list, slug string) (string, bool) {
+	for _, sec := range s.Sections {
+		if sec.List != list || !sec.Begun {
+			continue
+		}
+		for _, r := range sec.Rows {
+			key := lastKey(r.Path)
+			if (key == "name" || key == "bracket" || key == "of") && r.Given && project.Slug(r.Text) == slug {
+				return sec.ID, true
+			}
+		}
+	}
+	for _, sec := range s.Sections {
+		if sec.List == list {
+			return sec.ID, true
+		}
+	}
+	return "", false
+}

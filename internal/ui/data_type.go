@@ -1,0 +1,392 @@
+package ui
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"fitup/internal/assess"
+	"fitup/internal/project"
+	"fitup/internal/project/edit"
+	"fitup/internal/project/quantity"
+	"fitup/internal/project/sheet"
+	"fitup/internal/ui/field"
+	"fitup/internal/ui/layout"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/pane/data"
+	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// maxTyped is the longest text of a row, in signs: as much as a file takes.
+const maxTyped = 4000
+
+// begin types the row under the cursor, with that text to begin with.
+func (d *dataPage) begin(m *Model, text string) {
+	s, r, ok := d.Here()
+	if !ok {
+		return
+	}
+	if draft, ok := d.Drafts[r.Path]; ok && text == r.Text {
+		text = draft
+	}
+	d.mark = s.Title
+	t := &data.Typing{Path: r.Path, Picked: -1}
+	was := r.Text
+	if r.Shape == sheet.Words || r.Shape == sheet.Switch {
+		text = "" // its words are picked from
+	}
+	t.Field = field.NewLong("", text, maxTyped, d.check(m, r)).WithTheme(m.theme)
+	t.Was = was
+	d.Typing = t
+	d.pick(m, r)
+}
+
+// check judges what is typed for a row as the file would.
+func (d *dataPage) check(m *Model, r sheet.Row) field.Check {
+	f := m.sess.Now()
+	v := m.view(layout.Pane(0))
+	return func(text string) (string, error) {
+		if text = strings.TrimSpace(text); text == "" {
+			return "", nil
+		}
+		switch r.Shape {
+		case sheet.Name:
+			if !project.PlainName(text) {
+				return "", errors.New("a name is made of letters, digits, - and _, 40 at most")
+			}
+			return "", nil
+		case sheet.Words, sheet.Switch:
+			return "", nil
+		}
+		if _, err := edit.Typed(f, edit.Value{Path: r.Path, Text: text}); err != nil {
+			return "", err
+		}
+		return understood(r, text, v), nil
+	}
+}
+
+// understood says how what is typed is taken.
+func understood(r sheet.Row, text string, v pane.View) string {
+	number := func(s string) string {
+		x, err := quantity.Parse(r.Kind, s, v.Units())
+		if err != nil {
+			return ""
+		}
+		return v.Number(r.Kind, assess.Number{V: x, Known: true}, v.Digits(r.Kind)+1)
+	}
+	switch r.Shape {
+	case sheet.Quantity:
+		return number(text)
+	case sheet.Point:
+		parts := strings.FieldsFunc(text, func(c rune) bool { return c == ',' || c == ';' })
+		if len(parts) == 1 {
+			parts = strings.Fields(text)
+		}
+		words := [...]string{"back", "right", "up"}
+		for i := range parts {
+			if i < len(words) {
+				parts[i] = words[i] + " " + number(parts[i])
+			}
+		}
+		return strings.Join(parts, ", ")
+	}
+	return ""
+}
+
+// typingKey takes a key for the row that is typed.
+func (d *dataPage) typingKey(m *Model, k tea.KeyMsg) {
+	t := d.Typing
+	_, r, ok := d.Sheet.Row(t.Path)
+	if !ok {
+		m.say(theme.Doubt, "The row that was typed is not there any more; esc drops it.")
+	}
+	t.Refused = ""
+	switch k.String() {
+	case "esc", "ctrl+c":
+		if text := t.Field.Text(); text != "" && text != t.Was {
+			d.dropped = &edit.Value{Path: t.Path, Text: text}
+			m.say(theme.Dim, "Dropped; u brings it back.")
+		}
+		d.Typing = nil
+	case "enter":
+		if d.take(m) {
+			d.refresh(m)
+			d.after(m, r)
+		}
+	case "tab":
+		if d.take(m) {
+			d.refresh(m)
+			d.after(m, r)
+			if len(m.dialogs) > 0 && m.dialogs[len(m.dialogs)-1] == dialog(d) && d.Typing == nil {
+				d.typeHere(m)
+			}
+		}
+	case "shift+tab":
+		if d.take(m) {
+			d.refresh(m)
+			d.Next(-1)
+			d.typeHere(m)
+		}
+	case "up", "down":
+		if n := len(t.Choices); n > 0 {
+			by := 1
+			if k.String() == "up" {
+				by = -1
+			}
+			t.Picked = pane.Cursor(t.Picked+by, n)
+		}
+	default:
+		t.Field, _ = t.Field.Update(k)
+		d.pick(m, r)
+	}
+}
+
+// after moves on to the next row.
+func (d *dataPage) after(_ *Model, r sheet.Row) {
+	if r.Shape != sheet.Name {
+		d.Next(1)
+	}
+}
+
+// typeHere types the row under the cursor, or the next that can be typed.
+func (d *dataPage) typeHere(m *Model) {
+	_, r, ok := d.Here()
+	switch {
+	case !ok:
+	case r.Ticked:
+		d.typeOn(m)
+	default:
+		d.begin(m, r.Text)
+	}
+}
+
+// pick finds what can be picked for what is typed, the best first.
+func (d *dataPage) pick(m *Model, r sheet.Row) {
+	t := d.Typing
+	all := r.Choices
+	switch {
+	case r.Shape == sheet.Switch:
+		all = []string{"yes", "no"}
+	case all == nil && r.Offers != "":
+		all = offered(m, r)
+	}
+	t.Choices, t.Picked = rank(all, t.Field.Text()), -1
+	only := r.Shape == sheet.Words || r.Shape == sheet.Switch
+	if only && t.Field.Text() != "" && len(t.Choices) > 0 {
+		t.Picked = 0
+	}
+}
+
+// typed is what Enter takes: what is picked, or what stands there. False where it is no
+// word of those that are wanted.
+func (d *dataPage) typed(r sheet.Row) (text string, ok bool) {
+	t := d.Typing
+	text = strings.TrimSpace(t.Field.Text())
+	only := r.Shape == sheet.Words || r.Shape == sheet.Switch
+	switch {
+	case t.Picked >= 0 && t.Picked < len(t.Choices):
+		return t.Choices[t.Picked], true
+	case only && text == "":
+		return t.Was, true
+	case only:
+		words := r.Choices
+		if r.Shape == sheet.Switch {
+			words = []string{"yes", "no"}
+		}
+		t.Refused = "read \"" + text + "\"; want one of: " + strings.Join(words, ", ")
+		return "", false
+	}
+	return text, true
+}
+
+// take takes what was typed. It reports whether the row is done with.
+func (d *dataPage) take(m *Model) bool {
+	t := d.Typing
+	d.follows(m)
+	s, r, ok := d.Sheet.Row(t.Path)
+	if !ok {
+		t.Refused = "the file was changed meanwhile and has no such row any more; esc drops what was typed, u brings it back"
+		return false
+	}
+	if t.Field.Err() != nil {
+		return false
+	}
+	text, ok := d.typed(r)
+	if !ok {
+		return false
+	}
+	if _, drafted := d.Drafts[r.Path]; text == t.Was && !drafted {
+		d.Typing = nil
+		return true
+	}
+	return d.put(m, s, r, text)
+}
+
+// follows finds the entry again in which a row is typed, after the file was changed by
+// somebody else.
+func (d *dataPage) follows(m *Model) {
+	d.refresh(m)
+	t := d.Typing
+	s, _, ok := d.Sheet.Row(t.Path)
+	if ok && s.Title == d.mark || s.List == "" && ok || d.mark == "" {
+		return
+	}
+	for _, o := range d.Sheet.Sections {
+		if o.Title == d.mark && o.List == s.List && strings.HasPrefix(t.Path, s.Path) {
+			t.Path = o.Path + strings.TrimPrefix(t.Path, s.Path)
+			d.Go(t.Path)
+			return
+		}
+	}
+}
+
+// put gives a row a value, or takes it out where text is empty, and reports whether the
+// row is done with. What looks like a slip is asked about first.
+func (d *dataPage) put(m *Model, s sheet.Section, r sheet.Row, text string) bool {
+	if r.Shape == sheet.Name {
+		return d.beginNamed(m, s, text)
+	}
+	if ask, why := d.doubt(m, r, text); ask {
+		d.Typing = nil
+		m.open(newSure("Is that meant so?", capital(why)+".", func(m *Model) {
+			d.write(m, s, r, text)
+			d.refresh(m)
+		}))
+		return true
+	}
+	return d.write(m, s, r, text)
+}
+
+// doubt reports whether what was typed is asked about first, and why.
+func (d *dataPage) doubt(m *Model, r sheet.Row, text string) (bool, string) {
+	f := m.sess.Now()
+	if why, odd := edit.TypedDoubt(f, r.Path, text); odd {
+		return true, why
+	}
+	proves := text == string(project.Tacked) || text == string(project.Welded)
+	if strings.HasPrefix(r.Path, "reading[") && strings.HasSuffix(r.Path, ".after") && proves && f.Has(r.Path[:strings.LastIndexByte(r.Path, '.')]) {
+		return true, "the reading counts as proof from now on; it is one only if the gauge was put on after the mounts were " + text
+	}
+	if r.Path == "powertrain.standing" && text == string(project.StandsIn) && r.Text != text && len(m.now.EngineOut) > 0 {
+		return true, "the engine-out list is open, and what is on it can only be reached with the powertrain out"
+	}
+	return false, ""
+}
+
+// write makes the edit. Where the file refuses the value by itself it stays as it is
+// typed; where it only lacks what goes with it, it is kept beside the file until it can
+// stand.
+func (d *dataPage) write(m *Model, s sheet.Section, r sheet.Row, text string) bool {
+	f := m.sess.Now()
+	label := name(s, r) + " " + m.theme.Right + " " + project.Printable(text)
+	if text == "" {
+		label = "taken out: " + name(s, r)
+	}
+	mine := edit.Value{Path: r.Path, Text: text}
+	var with []edit.Value
+	for _, v := range d.drafts {
+		if strings.HasPrefix(v.Path, s.Path+".") && v.Path != r.Path {
+			with = append(with, v)
+		}
+	}
+	for _, values := range [][]edit.Value{append(slices.Clone(with), mine), {mine}} {
+		edits, err := edit.Typed(f, values...)
+		if err != nil {
+			d.refuse(m, firstLine(err))
+			return false
+		}
+		if len(edits) == 0 {
+			d.Typing = nil
+			return true
+		}
+		_, err = edit.Apply(f, edits...)
+		if err == nil && !m.do(label, edits...) {
+			return false
+		}
+		if err == nil {
+			for _, v := range values {
+				d.undraft(v.Path)
+			}
+			d.Typing = nil
+			return true
+		}
+		if own := ownFault(err, r.Path); own != "" {
+			d.refuse(m, own)
+			return false
+		}
+		if len(with) == 0 || len(values) == 1 {
+			d.keep(m, mine, err)
+			return true
+		}
+	}
+	return false
+}
+
+// ownFault is what is wrong with the value at path itself, "" where the fault is that it
+// does not go with others.
+func ownFault(err error, path string) string {
+	var ps project.Problems
+	if !errors.As(err, &ps) {
+		return firstLine(err)
+	}
+	for _, p := range ps {
+		if p.Path == path || strings.HasPrefix(p.Path, path+"[") {
+			return project.Printable(p.Msg)
+		}
+	}
+	return ""
+}
+
+func (d *dataPage) refuse(m *Model, why string) {
+	if d.Typing != nil {
+		d.Typing.Refused = why
+		return
+	}
+	m.say(theme.Danger, "Not changed: %s", why)
+}
+
+// keep keeps a value beside the file that cannot stand in it alone.
+func (d *dataPage) keep(m *Model, v edit.Value, err error) {
+	d.undraft(v.Path)
+	if v.Text != "" {
+		d.drafts = append(d.drafts, v)
+	}
+	d.Typing = nil
+	why := firstLine(err)
+	var ps project.Problems
+	if errors.As(err, &ps) && len(ps) > 0 {
+		why = project.Printable(ps[0].Msg)
+	}
+	if v.Text == "" {
+		m.say(theme.Danger, "Not taken out: %s", why)
+		return
+	}
+	m.say(theme.Doubt, "Kept, and not in the file yet: %s", why)
+}
+
+// beginNamed begins a table with a name of its own: its rows come, and the first that is
+// typed writes it.
+func (d *dataPage) beginNamed(m *Model, s sheet.Section, text string) bool {
+	path := s.List + "." + text
+	if text == "" {
+		d.Typing = nil
+		return true
+	}
+	if d.of.Has(path) {
+		d.Typing.Refused = "there is a " + text + " already"
+		return false
+	}
+	d.Typing = nil
+	d.begun = append(d.begun, path)
+	d.of = nil // made anew with it
+	d.refresh(m)
+	for _, sec := range d.Sheet.Sections {
+		if sec.Path == path && len(sec.Rows) > 0 {
+			d.Go(sec.Rows[0].Path)
+			break
+		}
+	}
+	return true
+}

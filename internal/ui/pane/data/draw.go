@@ -1,0 +1,244 @@
+package data
+
+import (
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+	"fitup/internal/project/sheet"
+	"fitup/internal/ui/pane"
+	"fitup/internal/ui/theme"
+)
+
+// Sizes of the page.
+const (
+	besideWidth = 100 // from here on the words about a row stand beside the list
+	belowHeight = 8   // lines that they have below it
+	labelWidth  = 25
+	smallLabel  = 19
+)
+
+// Draw draws the list, and the words about the row under the cursor beside or below it.
+func (p *Page) Draw(w, h int, v pane.View) pane.Frame {
+	f := pane.Frame{Title: "Data", Note: "esc closes"}
+	lines := p.lines()
+	if len(lines) == 0 {
+		return f
+	}
+	at := p.cursor(lines)
+	f.Title = "Data: " + sheet.Chapters()[lines[at].chapter]
+	room := max(h-1, 1)
+	if w >= besideWidth {
+		lw := w * 56 / 100
+		list := p.list(lw, room, lines, at, v)
+		words := p.words(w-lw-3, room, lines[at], v)
+		for i := range room {
+			row := ""
+			if i < len(list) {
+				row = list[i]
+			}
+			row = v.Theme.Pad(row, lw) + v.Theme.Paint(theme.Border, " "+v.Theme.Light.Down+" ")
+			if i < len(words) {
+				row += words[i]
+			}
+			f.Lines = append(f.Lines, row)
+		}
+	} else {
+		below := min(belowHeight, room/2)
+		words := p.words(w-2, below-1, lines[at], v)
+		for _, l := range p.list(w, room-below, lines, at, v) {
+			f.Lines = append(f.Lines, l)
+		}
+		for len(f.Lines) < room-below {
+			f.Lines = append(f.Lines, "")
+		}
+		f.Lines = append(f.Lines, v.Theme.Paint(theme.Border, strings.Repeat(v.Theme.Light.Across, w)))
+		for _, l := range words {
+			f.Lines = append(f.Lines, " "+l)
+		}
+		for len(f.Lines) < room {
+			f.Lines = append(f.Lines, "")
+		}
+	}
+	f.Lines = append(f.Lines, v.Theme.Paint(theme.Dim, v.Theme.Cut(p.Keys, w)))
+	return f
+}
+
+// list draws the lines that are in sight.
+func (p *Page) list(w, h int, lines []line, at int, v pane.View) []string {
+	top := pane.Window(at, len(lines), h)
+	out := make([]string, 0, h)
+	for i := top; i < min(len(lines), top+h); i++ {
+		out = append(out, v.Theme.Cut(p.line(w, lines[i], i == at, v), w))
+	}
+	return out
+}
+
+func (p *Page) line(w int, l line, cursor bool, v pane.View) string {
+	mark, role := v.Mark(cursor, theme.Text)
+	if l.kind == valueRow {
+		return p.value(w, l, mark, role, v)
+	}
+	secs, title, indent, open := p.Sheet.Sections[l.sec:l.sec+1], "", "", false
+	if l.kind == chapterHead {
+		end := l.sec
+		for end < len(p.Sheet.Sections) && p.Sheet.Sections[end].Chapter == l.chapter {
+			end++
+		}
+		secs, title, open = p.Sheet.Sections[l.sec:end], sheet.Chapters()[l.chapter], p.folds["/"+sheet.Chapters()[l.chapter]]
+		if role == theme.Text {
+			role = theme.Title
+		}
+	} else {
+		s := secs[0]
+		title, open, indent = s.Title, p.unfolded(s), strings.Repeat("  ", s.Depth+1)
+		if !open {
+			secs = p.below(l.sec)
+		}
+	}
+	sign := "+ "
+	if open {
+		sign = "- "
+	}
+	text, missing := p.counted(secs)
+	tail := theme.Dim
+	if missing > 0 {
+		tail = theme.Doubt
+	}
+	room := max(w-theme.Width(text)-1, 0)
+	head := mark + indent + sign + v.Theme.Plain(project.Printable(title))
+	return v.Theme.Paint(role, v.Theme.Pad(v.Theme.Cut(head, room), room)) + " " + v.Theme.Paint(tail, text)
+}
+
+// below is a section with those below it.
+func (p *Page) below(i int) []sheet.Section {
+	secs := p.Sheet.Sections
+	end := i + 1
+	for end < len(secs) && secs[end].Chapter == secs[i].Chapter && secs[end].Depth > secs[i].Depth {
+		end++
+	}
+	return secs[i:end]
+}
+
+// value draws the line of a row.
+func (p *Page) value(w int, l line, mark string, role theme.Role, v pane.View) string {
+	s := p.Sheet.Sections[l.sec]
+	r := s.Rows[l.row]
+	lw := labelWidth
+	if w < 70 {
+		lw = smallLabel
+	}
+	indent := strings.Repeat("  ", min(s.Depth, 3)+2)
+	head := v.Theme.Paint(role, mark+indent+v.Theme.Pad(v.Theme.Cut(r.Label, lw), lw)) + " "
+	room := w - theme.Width(mark+indent) - lw - 1
+	if t := p.Typing; t != nil && t.Path == r.Path && room > 0 {
+		return head + t.Field.View(room)[1]
+	}
+	text, tr := p.shown(s, r, v)
+	return head + v.Theme.Paint(tr, v.Theme.Cut(text, max(room, 0)))
+}
+
+// shown is what stands in the value's place.
+func (p *Page) shown(s sheet.Section, r sheet.Row, v pane.View) (string, theme.Role) {
+	if d, ok := p.Drafts[r.Path]; ok {
+		return v.Theme.Plain(project.Printable(d)) + "  not in the file yet", theme.Warn
+	}
+	switch {
+	case r.Given:
+		return v.Theme.Plain(project.Printable(WithUnit(r, r.Text, v.Units()))), theme.Value
+	case p.Missing(s, r):
+		return v.Theme.Sign(theme.Unknown) + " missing", theme.Doubt
+	case r.InForce != "":
+		return v.Theme.Plain(project.Printable(r.InForce)) + ", built in", theme.Dim
+	}
+	return "-", theme.Dim
+}
+
+// WithUnit is a value as the file spells it, with the file's unit where it has none of
+// its own.
+func WithUnit(r sheet.Row, text string, u quantity.Units) string {
+	switch r.Shape {
+	case sheet.Quantity, sheet.Point, sheet.Points, sheet.Quantities:
+	default:
+		return text
+	}
+	if strings.IndexFunc(text, func(c rune) bool { return !strings.ContainsRune("0123456789.,;+-− ", c) }) >= 0 {
+		return text
+	}
+	if unit := quantity.UnitName(r.Kind, u); unit != "" {
+		return text + " " + unit
+	}
+	return text
+}
+
+// words are what there is to say about the line under the cursor.
+func (p *Page) words(w, h int, l line, v pane.View) []string {
+	var out []string
+	say := func(role theme.Role, text string) {
+		if text == "" {
+			return
+		}
+		for _, t := range theme.Wrap(v.Theme.Plain(project.Printable(text)), max(w, 1)) {
+			out = append(out, v.Theme.Paint(role, t))
+		}
+	}
+	s := p.Sheet.Sections[l.sec]
+	if l.kind != valueRow {
+		if l.kind == sectionHead {
+			say(theme.Title, s.Title)
+			say(theme.Dim, "In the file it is "+s.Path+".")
+			if names := p.Waits[s.Path]; !s.Begun && len(names) > 0 {
+				say(theme.Doubt, "Waiting for it: "+strings.Join(names, "; ")+".")
+			}
+		}
+		return out[:min(len(out), max(h, 0))]
+	}
+	r := s.Rows[l.row]
+	if t := p.Typing; t != nil && t.Path == r.Path {
+		out = append(out, p.typing(w, h, v)...)
+	}
+	if r.About != "" {
+		say(theme.Text, capital(r.About)+".")
+	}
+	say(theme.Dim, r.How)
+	if r.From != "" {
+		say(theme.Dim, "From "+strings.TrimPrefix(r.From, "from ")+".")
+	}
+	if r.InForce != "" && !r.Given {
+		say(theme.Dim, "In force: "+r.InForce+".")
+	}
+	if names := p.Waits[r.Path]; len(names) > 0 {
+		say(theme.Doubt, "Waiting for it: "+strings.Join(names, "; ")+".")
+	}
+	say(theme.Accent, p.Offer)
+	return out[:min(len(out), max(h, 0))]
+}
+
+// typing is how what is typed is understood or refused, and what can be picked.
+func (p *Page) typing(w, h int, v pane.View) []string {
+	t := p.Typing
+	out := t.Field.View(w)[2:]
+	if t.Refused != "" {
+		out = nil
+		for _, l := range theme.Wrap(v.Theme.Plain(project.Printable(t.Refused)), max(w, 1)) {
+			out = append(out, v.Theme.Paint(theme.Danger, l))
+		}
+	}
+	room := min(max(h-len(out)-3, 1), len(t.Choices))
+	top := pane.Window(max(t.Picked, 0), len(t.Choices), room)
+	for i := top; i < min(top+room, len(t.Choices)); i++ {
+		mark, role := "  ", theme.Text
+		if i == t.Picked {
+			mark, role = v.Theme.Focus+" ", theme.Selected
+		}
+		out = append(out, v.Theme.Cut(v.Theme.Paint(role, mark+t.Choices[i]), w))
+	}
+	return out
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
