@@ -48,23 +48,23 @@ type Build struct {
 // Vehicle is what receives the powertrain.
 type Vehicle struct {
 	Name          string              `toml:"name" doc:"the vehicle"`
-	Origin        string              `toml:"origin" doc:"where station, offset and height are zero"`
-	Body          Body                `toml:"body" doc:"what carries it: on frame, or unit-body"`
-	Wheelbase     quantity.LengthQ    `toml:"wheelbase" doc:"front axle line to rear axle line" min:"0"`
-	FrontAxle     quantity.LengthQ    `toml:"front_axle" doc:"station of the front axle line"`
-	WheelDiameter quantity.LengthQ    `toml:"tyre_diameter" doc:"outer diameter of the tyre" min:"0"`
-	FrontTrack    quantity.LengthQ    `toml:"front_track" doc:"middle to middle of the front tyres; for the drawing" min:"0"`
-	RearTrack     quantity.LengthQ    `toml:"rear_track" doc:"middle to middle of the rear tyres; for the drawing" min:"0"`
-	AxleHeight    quantity.LengthQ    `toml:"axle_height" doc:"height of the axle centres; usually below the rail, so negative"`
-	Tyre          string              `toml:"tyre" doc:"tyre size, such as 205/75R16"`
-	TopSpeed      quantity.RoadSpeedQ `toml:"top_speed" doc:"the fastest it is to go" min:"0"`
-	FrontLoad     quantity.MassQ      `toml:"front_load" doc:"what the front axle weighed on the scales with the old powertrain in" min:"0"`
-	RearLoad      quantity.MassQ      `toml:"rear_load" doc:"what the rear axle weighed with it" min:"0"`
-	FrontLaden    quantity.MassQ      `toml:"front_laden" doc:"the most the front axle carries as the vehicle pulls away, fully laden" min:"0"`
-	RearLaden     quantity.MassQ      `toml:"rear_laden" doc:"the most the rear axle carries as it pulls away, fully laden, with what the pull shifts to it" min:"0"`
-	FrontRate     quantity.RateQ      `toml:"front_rate" doc:"spring rate at one front wheel" min:"0"`
-	RearRate      quantity.RateQ      `toml:"rear_rate" doc:"spring rate at one rear wheel" min:"0"`
-	DrivenKm      quantity.NumberQ    `toml:"driven_km" doc:"how far it has been driven since the swap, in km" min:"0"`
+	Origin        string              `toml:"origin" doc:"where station, offset and height are zero" how:"Choose a place that stays: axle line, centre line, top of rail. Everything is measured from it."`
+	Body          Body                `toml:"body" doc:"what carries it: on frame, or unit-body" how:"Look under it: a ladder frame that the body is bolted to, or no frame at all."`
+	Wheelbase     quantity.LengthQ    `toml:"wheelbase" doc:"front axle line to rear axle line" min:"0" how:"Plumb both axle centres of one side to the floor and tape between the marks." from:"the front axle line, along the vehicle"`
+	FrontAxle     quantity.LengthQ    `toml:"front_axle" doc:"station of the front axle line" how:"Plumb the axle centre to the floor and tape along the vehicle." from:"the vehicle's zero"`
+	WheelDiameter quantity.LengthQ    `toml:"tyre_diameter" doc:"outer diameter of the tyre" min:"0" how:"Straightedge across the top of the tyre, tape to the floor, vehicle on its wheels." from:"the floor"`
+	FrontTrack    quantity.LengthQ    `toml:"front_track" doc:"middle to middle of the front tyres; for the drawing" min:"0" how:"Tape at hub height from the middle of one tyre to the middle of the other." from:"the middle of one tyre"`
+	RearTrack     quantity.LengthQ    `toml:"rear_track" doc:"middle to middle of the rear tyres; for the drawing" min:"0" how:"Tape at hub height from the middle of one tyre to the middle of the other." from:"the middle of one tyre"`
+	AxleHeight    quantity.LengthQ    `toml:"axle_height" doc:"height of the axle centres; usually below the rail, so negative" how:"Vehicle level at ride height: tape from the hub centre up to the zero of height." from:"the vehicle's zero, up"`
+	Tyre          string              `toml:"tyre" doc:"tyre size, such as 205/75R16" how:"Read it off the sidewall." in:"Speeds, weights and tyres"`
+	TopSpeed      quantity.RoadSpeedQ `toml:"top_speed" doc:"the fastest it is to go" min:"0" how:"What it is meant to reach; the tyre's speed sign is a limit to it." from:"the road, as the speedometer shows it" in:"Speeds, weights and tyres"`
+	FrontLoad     quantity.MassQ      `toml:"front_load" doc:"what the front axle weighed on the scales with the old powertrain in" min:"0" how:"Drive the front wheels onto the scales with the old powertrain in." from:"empty scales" in:"Speeds, weights and tyres"`
+	RearLoad      quantity.MassQ      `toml:"rear_load" doc:"what the rear axle weighed with it" min:"0" how:"Drive the rear wheels onto the scales with the old powertrain in." from:"empty scales" in:"Speeds, weights and tyres"`
+	FrontLaden    quantity.MassQ      `toml:"front_laden" doc:"the most the front axle carries as the vehicle pulls away, fully laden" min:"0" how:"The axle load on the type plate, or weigh it loaded." from:"empty scales" in:"Speeds, weights and tyres"`
+	RearLaden     quantity.MassQ      `toml:"rear_laden" doc:"the most the rear axle carries as it pulls away, fully laden, with what the pull shifts to it" min:"0" how:"The axle load on the type plate with what the pull shifts, or weigh it loaded." from:"empty scales" in:"Speeds, weights and tyres"`
+	FrontRate     quantity.RateQ      `toml:"front_rate" doc:"spring rate at one front wheel" min:"0" how:"Load one wheel by a known weight and measure how far the frame sinks there." from:"the spring unloaded by that weight" in:"Speeds, weights and tyres"`
+	RearRate      quantity.RateQ      `toml:"rear_rate" doc:"spring rate at one rear wheel" min:"0" how:"Load one wheel by a known weight and measure how far the frame sinks there." from:"the spring unloaded by that weight" in:"Speeds, weights and tyres"`
+	DrivenKm      quantity.NumberQ    `toml:"driven_km" doc:"how far it has been driven since the swap, in km" min:"0" how:"Read the odometer, or count the drives." from:"the first drive after the swap" in:"Speeds, weights and tyres"`
 }
 
 // Rails are the two frame rails. They need not be alike.
@@ -75,9 +75,9 @@ type Rails struct {
 
 // Rail is one frame rail, given along its inner top edge from front to rear.
 type Rail struct {
-	Points []Point          `toml:"points" doc:"inner top edge, front to rear: [station, offset, height] each"`
-	Height quantity.LengthQ `toml:"height" doc:"depth of the section" min:"0"`
-	Width  quantity.LengthQ `toml:"width" doc:"width of the section" min:"0"`
+	Points []Point          `toml:"points" doc:"inner top edge, front to rear: [station, offset, height] each" how:"Along the inner top edge, from the front: level, plumb line and tape at each point where the rail bends." need:"yes"`
+	Height quantity.LengthQ `toml:"height" doc:"depth of the section" min:"0" how:"Caliper or tape over the section, outside." from:"outside to outside" need:"yes"`
+	Width  quantity.LengthQ `toml:"width" doc:"width of the section" min:"0" how:"Caliper or tape over the section, outside." from:"outside to outside" need:"yes"`
 }
 
 // Edge returns the places of the inner top edge that are in the file, vehicle
@@ -98,74 +98,74 @@ func (r Rail) Edge() []r3.Vec {
 // the crankshaft lies along Y.
 type Powertrain struct {
 	Name         string             `toml:"name" doc:"engine and gearbox"`
-	Mass         quantity.MassQ     `toml:"mass" doc:"engine, gearbox, clutch and fluids" min:"0"`
-	CentreOfMass Point              `toml:"centre_of_mass" doc:"own frame"`
-	Output       Point              `toml:"output" doc:"centre of the joint at the gearbox output, own frame"`
-	Redline      quantity.SpeedQ    `toml:"redline" doc:"highest engine speed" min:"0"`
-	Torque       quantity.TorqueQ   `toml:"torque" doc:"peak engine torque" min:"0"`
-	Converter    quantity.NumberQ   `toml:"converter" doc:"how often a torque converter multiplies the torque at stall; 1 when left out" min:"0"`
-	Turns        Turns              `toml:"turns" doc:"which way the crankshaft turns: standard, or opposite; standard when left out"`
-	Gears        []quantity.NumberQ `toml:"gears" doc:"gear ratios, first to top" min:"0"`
-	Reverse      quantity.NumberQ   `toml:"reverse" doc:"reverse gear ratio, without a sign" min:"0"`
-	Final        quantity.NumberQ   `toml:"final" doc:"final drive ratio, when it is in the same case as the gearbox" min:"0"`
-	Layout       Layout             `toml:"layout" doc:"longitudinal, or transaxle; longitudinal when left out"`
-	Cylinders    quantity.NumberQ   `toml:"cylinders" doc:"how many; four-stroke, evenly spaced firing" min:"0"`
-	Idle         quantity.SpeedQ    `toml:"idle" doc:"idle speed" min:"0"`
-	Standing     Standing           `toml:"standing" doc:"where it is now: in or out"`
-	Fixing       Fixing             `toml:"fixing" doc:"how mounts and crossmember hold to the frame: welded or bolted"`
+	Mass         quantity.MassQ     `toml:"mass" doc:"engine, gearbox, clutch and fluids" min:"0" how:"Hang it on a crane scale with clutch, oil and everything it runs with." from:"an empty hook" need:"yes"`
+	CentreOfMass Point              `toml:"centre_of_mass" doc:"own frame" how:"Hang it level on one hook: the centre lies plumb below. Twice, hung differently, gives its height." need:"yes"`
+	Output       Point              `toml:"output" doc:"centre of the joint at the gearbox output, own frame" need:"yes"`
+	Redline      quantity.SpeedQ    `toml:"redline" doc:"highest engine speed" min:"0" how:"The maker's figure, or the red mark on the tachometer." from:"standstill"`
+	Torque       quantity.TorqueQ   `toml:"torque" doc:"peak engine torque" min:"0" how:"The maker's peak figure for this engine as it is tuned." from:"no load"`
+	Converter    quantity.NumberQ   `toml:"converter" doc:"how often a torque converter multiplies the torque at stall; 1 when left out" min:"0" how:"The maker's stall ratio; 1 for a clutch." from:"lock-up, which is 1"`
+	Turns        Turns              `toml:"turns" doc:"which way the crankshaft turns: standard, or opposite; standard when left out" how:"Look from the front of the engine: clockwise is standard."`
+	Gears        []quantity.NumberQ `toml:"gears" doc:"gear ratios, first to top" min:"0" how:"The maker's figures, or turns of the input for one turn of the output in each gear." from:"the input"`
+	Reverse      quantity.NumberQ   `toml:"reverse" doc:"reverse gear ratio, without a sign" min:"0" how:"The maker's figure, or turns of the input for one turn of the output." from:"the input"`
+	Final        quantity.NumberQ   `toml:"final" doc:"final drive ratio, when it is in the same case as the gearbox" min:"0" how:"Count the teeth, or turns of the gearbox output for one turn of both wheels." from:"the gearbox output"`
+	Layout       Layout             `toml:"layout" doc:"longitudinal, or transaxle; longitudinal when left out" how:"Look where the drive leaves: to a propshaft, or to half shafts from the same case."`
+	Cylinders    quantity.NumberQ   `toml:"cylinders" doc:"how many; four-stroke, evenly spaced firing" min:"0" how:"Count them." from:"none"`
+	Idle         quantity.SpeedQ    `toml:"idle" doc:"idle speed" min:"0" how:"Read the tachometer, warm and out of gear." from:"standstill"`
+	Standing     Standing           `toml:"standing" doc:"where it is now: in or out" how:"Look."`
+	Fixing       Fixing             `toml:"fixing" doc:"how mounts and crossmember hold to the frame: welded or bolted" how:"Decide before the first cut: welded or bolted."`
 	Pads         Pads               `toml:"pads"`
 	Parts        []Part             `toml:"part"`
 }
 
 // Pads are the three points that carry the powertrain at fit-up, own frame.
 type Pads struct {
-	LeftFront  Point `toml:"left_front" doc:"left front mount pad, own frame"`
-	RightFront Point `toml:"right_front" doc:"right front mount pad, own frame"`
-	Rear       Point `toml:"rear" doc:"rear mount pad, own frame"`
+	LeftFront  Point `toml:"left_front" doc:"left front mount pad, own frame" need:"yes"`
+	RightFront Point `toml:"right_front" doc:"right front mount pad, own frame" need:"yes"`
+	Rear       Point `toml:"rear" doc:"rear mount pad, own frame" need:"yes"`
 }
 
 // Part is a piece of the powertrain, own frame: a box by from and to, a rod by
 // those and a radius, a point by at, a ball by that and a radius.
 type Part struct {
-	Name   string           `toml:"name" doc:"what the piece is"`
+	Name   string           `toml:"name" doc:"what the piece is" need:"yes"`
 	From   Point            `toml:"from" doc:"one corner of the box around it, or one end of a rod, own frame"`
 	To     Point            `toml:"to" doc:"the opposite corner, or the other end, own frame"`
 	At     Point            `toml:"at" doc:"a point of it, or the centre of a ball, own frame"`
-	Radius quantity.LengthQ `toml:"radius" doc:"of the rod or the ball" min:"0"`
+	Radius quantity.LengthQ `toml:"radius" doc:"of the rod or the ball" min:"0" how:"Half the largest diameter, by caliper or string round it." from:"its own centre line"`
 }
 
 // Placement says where the powertrain stands.
 type Placement struct {
-	LeftFront  quantity.LengthQ  `toml:"left_front" doc:"height of the left front pad"`
-	RightFront quantity.LengthQ  `toml:"right_front" doc:"height of the right front pad"`
-	Rear       quantity.LengthQ  `toml:"rear" doc:"height of the rear pad"`
-	Setback    quantity.LengthQ  `toml:"setback" doc:"station midway between the front pads"`
-	Offset     quantity.OffsetQ  `toml:"offset" doc:"sideways, midway between the front pads: 12 mm right"`
-	Heading    quantity.HeadingQ `toml:"heading" doc:"turned in plan: 0.5 deg rear to the right"`
+	LeftFront  quantity.LengthQ  `toml:"left_front" doc:"height of the left front pad" how:"Level from the zero of height to the pad, and tape." from:"the vehicle's zero, up" need:"yes"`
+	RightFront quantity.LengthQ  `toml:"right_front" doc:"height of the right front pad" how:"Level from the zero of height to the pad, and tape." from:"the vehicle's zero, up" need:"yes"`
+	Rear       quantity.LengthQ  `toml:"rear" doc:"height of the rear pad" how:"Level from the zero of height to the pad, and tape." from:"the vehicle's zero, up" need:"yes"`
+	Setback    quantity.LengthQ  `toml:"setback" doc:"station midway between the front pads" how:"Plumb both front pads to the floor and tape to the middle between the marks." from:"the vehicle's zero, to the rear" need:"yes"`
+	Offset     quantity.OffsetQ  `toml:"offset" doc:"sideways, midway between the front pads: 12 mm right" how:"Plumb both front pads to the floor; the middle between them against the centre line." from:"the vehicle's centre line"`
+	Heading    quantity.HeadingQ `toml:"heading" doc:"turned in plan: 0.5 deg rear to the right" how:"Plumb the crankshaft axis at both ends; how far it goes aside over its length." from:"the vehicle's centre line"`
 }
 
 // Gauge is the angle gauge the readings are taken with.
 type Gauge struct {
-	Accuracy   quantity.AngleQ `toml:"accuracy" doc:"what the gauge is good for; 0.1 deg when left out" min:"0"`
-	Resolution quantity.AngleQ `toml:"resolution" doc:"the last step of its display" min:"0"`
-	Zero       quantity.AngleQ `toml:"zero" doc:"how far its zero may be off, the same on every reading" min:"0"`
+	Accuracy   quantity.AngleQ `toml:"accuracy" doc:"what the gauge is good for; 0.1 deg when left out" min:"0" how:"The maker's figure, or put it on a known angle." from:"the true angle"`
+	Resolution quantity.AngleQ `toml:"resolution" doc:"the last step of its display" min:"0" how:"The last figure that its display shows." from:"one step to the next"`
+	Zero       quantity.AngleQ `toml:"zero" doc:"how far its zero may be off, the same on every reading" min:"0" how:"Turn it end for end on one surface: half the difference." from:"true level"`
 }
 
 // Reading is one gauge reading as it was taken.
 type Reading struct {
-	Of        string           `toml:"of" doc:"what was read: powertrain, powertrain.across, line.NAME.shaft.1, line.NAME.pinion, line.NAME.first, frame or floor"`
-	On        Surface          `toml:"on" doc:"along, or square face"`
-	Shown     quantity.AngleQ  `toml:"shown" doc:"what the gauge showed" min:"0"`
-	Lower     End              `toml:"lower" doc:"which end of the axis is lower: front or rear; left or right of a crankshaft across"`
-	GaugeEnd  End              `toml:"gauge_end" doc:"which way the marked end of the gauge pointed: front or rear; left or right across"`
-	PlusMinus quantity.AngleQ  `toml:"plus_minus" doc:"this reading's accuracy, when it differs from the gauge's" min:"0"`
-	After     After            `toml:"after" doc:"hung, tacked or welded: after tacked or welded the reading proves"`
-	Aside     quantity.OffsetQ `toml:"aside" doc:"by tape, seen from above, instead of shown: how far the rear end of what was read stands aside of its front end, such as 12 mm right"`
-	Over      quantity.LengthQ `toml:"over" doc:"along the vehicle, from the front mark to the rear one, between which aside was measured" min:"0"`
-	Stood     Stood            `toml:"stood" doc:"how the vehicle stood: on its wheels, axle on stands, frame on stands, or hanging; a pinion read with the axle hanging is brought to ride height by the travel model"`
-	Taken     time.Time        `toml:"taken" doc:"date"`
+	Of        string           `toml:"of" doc:"what was read: powertrain, powertrain.across, line.NAME.shaft.1, line.NAME.pinion, line.NAME.first, frame or floor" need:"yes" offers:"targets" own:"yes"`
+	On        Surface          `toml:"on" doc:"along, or square face" need:"yes" own:"yes"`
+	Shown     quantity.AngleQ  `toml:"shown" doc:"what the gauge showed" min:"0" how:"Put the gauge on and wait until it stands still; write what it shows." from:"level, as the gauge sees it" own:"yes"`
+	Lower     End              `toml:"lower" doc:"which end of the axis is lower: front or rear; left or right of a crankshaft across" how:"Look which end is lower, not at the gauge." own:"yes"`
+	GaugeEnd  End              `toml:"gauge_end" doc:"which way the marked end of the gauge pointed: front or rear; left or right across" how:"Mark one end of the gauge and look where it points." own:"yes"`
+	PlusMinus quantity.AngleQ  `toml:"plus_minus" doc:"this reading's accuracy, when it differs from the gauge's" min:"0" how:"Only where this one is worse or better than the gauge." from:"the true angle" own:"yes"`
+	After     After            `toml:"after" doc:"hung, tacked or welded: after tacked or welded the reading proves" how:"What was fixed when the gauge was put on." own:"yes"`
+	Aside     quantity.OffsetQ `toml:"aside" doc:"by tape, seen from above, instead of shown: how far the rear end of what was read stands aside of its front end, such as 12 mm right" how:"Plumb both ends to the floor; how far the rear mark stands aside." from:"a line along the vehicle through the front mark" own:"yes"`
+	Over      quantity.LengthQ `toml:"over" doc:"along the vehicle, from the front mark to the rear one, between which aside was measured" min:"0" how:"Between the same two marks, along the vehicle." from:"the front mark" own:"yes"`
+	Stood     Stood            `toml:"stood" doc:"how the vehicle stood: on its wheels, axle on stands, frame on stands, or hanging; a pinion read with the axle hanging is brought to ride height by the travel model" how:"Look what carries it."`
+	Taken     time.Time        `toml:"taken" doc:"date" how:"The day on which it was read." offers:"days" own:"yes"`
 	Placed    Placement        `toml:"placed" doc:"the placement it was taken at; written by the program"`
-	Note      string           `toml:"note" doc:"anything worth knowing"`
+	Note      string           `toml:"note" doc:"anything worth knowing" own:"yes"`
 }
 
 // InPlan reports whether the reading was taken by tape, seen from above: a

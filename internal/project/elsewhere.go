@@ -9,9 +9,9 @@ import (
 // Elsewhere says that a subject is judged by somebody else: a bought bracket
 // by its maker. It is no ok: the program has judged nothing.
 type Elsewhere struct {
-	Of   string `toml:"of" doc:"what is judged elsewhere: bracket.rear, or the id of a finding; * for any part"`
-	By   string `toml:"by" doc:"who judges it"`
-	Why  string `toml:"why" doc:"why, and where that is written down"`
+	Of   string `toml:"of" doc:"what is judged elsewhere: bracket.rear, or the id of a finding; * for any part" need:"yes" offers:"findings"`
+	By   string `toml:"by" doc:"who judges it" need:"yes"`
+	Why  string `toml:"why" doc:"why, and where that is written down" need:"yes"`
 	Note string `toml:"note" doc:"anything worth knowing"`
 }
 

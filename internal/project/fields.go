@@ -11,12 +11,13 @@ import (
 // Field is one value that a table of the file can hold, as the schema's tags
 // describe it.
 type Field struct {
-	Key   string
-	About string // what it is
-	How   string // how one gets at it, in one sentence; "" where its words say it
-	From  string // what it is measured from
-	In    string // what it is measured with, where that is not the rest of its table
-	Need  bool   // its table is of no use without it
+	Key      string
+	About    string // what it is
+	How      string // how one gets at it, in one sentence; "" where its words say it
+	From     string // what it is measured from
+	In       string // what it is measured with, where that is not the rest of its table
+	Need     bool   // its table is of no use without it
+	Positive bool   // below zero makes no sense
 	// Offers is the table that its value is commonly picked from: sections, threads,
 	// classes, targets, lines or mounts; "" for none.
 	Offers string
@@ -93,7 +94,7 @@ func (f *field) describe() Field {
 	tag := f.Tag
 	out := Field{
 		Key: f.key, About: tag.Get("doc"), How: tag.Get("how"), From: tag.Get("from"), In: tag.Get("in"),
-		Offers: tag.Get("offers"), Need: tag.Get("need") == "yes", Own: tag.Get("own") == "yes", Ticked: tag.Get("ticked") == "yes",
+		Positive: f.positive, Offers: tag.Get("offers"), Need: tag.Get("need") == "yes", Own: tag.Get("own") == "yes", Ticked: tag.Get("ticked") == "yes",
 		Written: strings.HasSuffix(tag.Get("doc"), writtenWords),
 	}
 	t := f.Type

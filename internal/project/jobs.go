@@ -14,19 +14,19 @@ import (
 // Job is one step of the build. What a job with From leaves out is taken from
 // the built-in step of that id when the file is read.
 type Job struct {
-	ID       string    `toml:"id" doc:"a short name, unique in the file"`
-	From     string    `toml:"from" doc:"id of the built-in step it came from"`
+	ID       string    `toml:"id" doc:"a short name, unique in the file" need:"yes"`
+	From     string    `toml:"from" doc:"id of the built-in step it came from" offers:"steps"`
 	Stage    string    `toml:"stage" doc:"the part of the build it belongs to"`
 	Title    string    `toml:"title" doc:"what is to be done"`
 	Means    string    `toml:"means" doc:"what has to be true before it counts as done"`
-	Done     bool      `toml:"done" doc:"true once it is done"`
-	Needs    []string  `toml:"needs" doc:"ids of jobs that come first"`
-	Hold     []string  `toml:"hold" doc:"findings that must be ok or tight first; * for any part, ? where there is one, @proved for proved only"`
+	Done     bool      `toml:"done" doc:"true once it is done" how:"Enter ticks it, through the same door as the Jobs pane." own:"yes" ticked:"yes"`
+	Needs    []string  `toml:"needs" doc:"ids of jobs that come first" offers:"jobs"`
+	Hold     []string  `toml:"hold" doc:"findings that must be ok or tight first; * for any part, ? where there is one, @proved for proved only" offers:"findings"`
 	Out      bool      `toml:"out" doc:"true when it can only be reached with the powertrain out"`
 	Finish   bool      `toml:"finish" doc:"true when it cannot be undone, such as a finish weld: it waits for ok, and for proof"`
 	Cautions []string  `toml:"cautions" doc:"what to mind; added to those of the built-in step"`
 	Tools    string    `toml:"tools" doc:"what it takes"`
-	Override string    `toml:"override" doc:"why it was ticked although something held it"`
+	Override string    `toml:"override" doc:"why it was ticked although something held it" own:"yes" ticked:"yes"`
 	DoneOn   time.Time `toml:"done_on" doc:"date it was ticked; written by the program"`
 	Placed   Placement `toml:"placed" doc:"the placement it was ticked at; written by the program"`
 	Relied   []Relied  `toml:"relied" doc:"the findings it was ticked on; written by the program"`
@@ -220,17 +220,17 @@ func Slug(words string) string {
 // Measurement is something measured with tape, plumb line, level or gauge that no
 // other part of the file asks for, as often as it was read.
 type Measurement struct {
-	Of        string             `toml:"of" doc:"what was measured; the same words before and after welding make a pair"`
-	With      Instrument         `toml:"with" doc:"tape, plumb, level or gauge"`
+	Of        string             `toml:"of" doc:"what was measured; the same words before and after welding make a pair" need:"yes" own:"yes"`
+	With      Instrument         `toml:"with" doc:"tape, plumb, level or gauge" need:"yes"`
 	On        string             `toml:"on" doc:"what the instrument stood on, or from where to where"`
-	Lengths   []quantity.LengthQ `toml:"lengths" doc:"each repeat, for tape and plumb line"`
-	Angles    []quantity.AngleQ  `toml:"angles" doc:"each repeat, for level and gauge"`
-	PlusMinus quantity.LengthQ   `toml:"plus_minus" doc:"what the tape or plumb line is good for; 1 mm when left out" min:"0"`
-	AnglePM   quantity.AngleQ    `toml:"angle_plus_minus" doc:"what the level or gauge is good for; 0.1 deg when left out" min:"0"`
-	After     After              `toml:"after" doc:"hung, tacked or welded"`
+	Lengths   []quantity.LengthQ `toml:"lengths" doc:"each repeat, for tape and plumb line" how:"Each repeat as it was read, taken anew each time." from:"what the instrument stood on" own:"yes"`
+	Angles    []quantity.AngleQ  `toml:"angles" doc:"each repeat, for level and gauge" how:"Each repeat as it was read, taken anew each time." from:"level" own:"yes"`
+	PlusMinus quantity.LengthQ   `toml:"plus_minus" doc:"what the tape or plumb line is good for; 1 mm when left out" min:"0" how:"The tape's class, or hold it against another." from:"the true length"`
+	AnglePM   quantity.AngleQ    `toml:"angle_plus_minus" doc:"what the level or gauge is good for; 0.1 deg when left out" min:"0" how:"The maker's figure." from:"the true angle"`
+	After     After              `toml:"after" doc:"hung, tacked or welded" own:"yes"`
 	Stood     Stood              `toml:"stood" doc:"how the vehicle stood: on its wheels, axle on stands, frame on stands, or hanging"`
-	Taken     time.Time          `toml:"taken" doc:"date"`
-	Note      string             `toml:"note" doc:"anything worth knowing"`
+	Taken     time.Time          `toml:"taken" doc:"date" offers:"days" own:"yes"`
+	Note      string             `toml:"note" doc:"anything worth knowing" own:"yes"`
 }
 
 // Instrument is what a measurement was taken with, as the file spells it.

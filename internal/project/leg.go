@@ -6,29 +6,29 @@ import "fitup/internal/project/quantity"
 // pad to a frame rail, with the plates, bolts and weld it is held by. Points
 // and directions are in vehicle axes.
 type Leg struct {
-	Section    string           `toml:"section" doc:"its stock section, such as SHS 50x50x3 cold; with a kind, the name of a section of your own"`
-	Kind       SectionKind      `toml:"kind" doc:"of a section of your own: box tube, round tube, round bar or flat bar"`
-	Height     quantity.LengthQ `toml:"height" doc:"of that section; outside diameter of a round one" min:"0"`
-	Width      quantity.LengthQ `toml:"width" doc:"of that section; the same as its height when left out" min:"0"`
-	Wall       quantity.LengthQ `toml:"wall" doc:"of that section" min:"0"`
-	Rail       Side             `toml:"rail" doc:"which rail it stands on: left or right; by the mount's name or place when left out"`
-	Standing   quantity.LengthQ `toml:"standing" doc:"how far the leg's pad lies below the powertrain's: the height of the isolator; 0 when left out" min:"0"`
+	Section    string           `toml:"section" doc:"its stock section, such as SHS 50x50x3 cold; with a kind, the name of a section of your own" how:"Pick it from the table, or name your own and give its kind and sizes." need:"yes" offers:"sections"`
+	Kind       SectionKind      `toml:"kind" doc:"of a section of your own: box tube, round tube, round bar or flat bar" how:"Only for a section of your own."`
+	Height     quantity.LengthQ `toml:"height" doc:"of that section; outside diameter of a round one" min:"0" how:"Caliper over the section, the way that looks up." from:"outside to outside"`
+	Width      quantity.LengthQ `toml:"width" doc:"of that section; the same as its height when left out" min:"0" how:"Caliper over the section, the other way." from:"outside to outside"`
+	Wall       quantity.LengthQ `toml:"wall" doc:"of that section" min:"0" how:"Caliper on a cut end, away from the seam." from:"outside to inside"`
+	Rail       Side             `toml:"rail" doc:"which rail it stands on: left or right; by the mount's name or place when left out" how:"The rail it is welded or bolted to."`
+	Standing   quantity.LengthQ `toml:"standing" doc:"how far the leg's pad lies below the powertrain's: the height of the isolator; 0 when left out" min:"0" how:"Caliper from the powertrain's pad to the leg's, with the isolator loaded." from:"the powertrain's pad, down"`
 	Pad        Point            `toml:"pad" doc:"centre of the leg's pad, when it does not follow the powertrain"`
-	PadFacing  Facing           `toml:"pad_facing" doc:"which way the leg leaves its pad: up, down, front, rear, left or right; toward its rail when left out"`
+	PadFacing  Facing           `toml:"pad_facing" doc:"which way the leg leaves its pad: up, down, front, rear, left or right; toward its rail when left out" how:"Stand on the pad's face and look along the leg."`
 	PadNormal  Point            `toml:"pad_normal" doc:"the same as a direction, when it is none of those"`
 	Foot       Point            `toml:"foot" doc:"where its axis meets the rail; straight across from the pad when left out"`
-	FootDrop   quantity.LengthQ `toml:"foot_drop" doc:"how far that is below the rail's top edge; half the rail's height when left out" min:"0"`
+	FootDrop   quantity.LengthQ `toml:"foot_drop" doc:"how far that is below the rail's top edge; half the rail's height when left out" min:"0" how:"Square down from the rail's top edge." from:"the rail's top edge, down"`
 	RailNormal Point            `toml:"rail_normal" doc:"which way the rail's face looks, toward the leg, as a direction; square to the rail's points when left out"`
 	Mark       Point            `toml:"mark" doc:"a hole or scribed line on the rail's face that the other rail has too"`
 	Up         Point            `toml:"up" doc:"which way the section's height looks, as a direction; up when left out"`
-	Header     quantity.LengthQ `toml:"header" doc:"outside diameter of the round crossmember it stands on, when it is no rail" min:"0"`
+	Header     quantity.LengthQ `toml:"header" doc:"outside diameter of the round crossmember it stands on, when it is no rail" min:"0" how:"Caliper over the round crossmember, paint off." from:"outside to outside"`
 	HeaderFrom Point            `toml:"header_from" doc:"one end of that crossmember's axis"`
 	HeaderTo   Point            `toml:"header_to" doc:"the other end"`
-	Fit        SaddleFit        `toml:"fit" doc:"what a saddle is cut to: inside edge, outside edge or first touch"`
-	Steel      Steel            `toml:"steel" doc:"S235, S275 or S355; S235 when left out"`
-	Yield      quantity.StressQ `toml:"yield" doc:"its yield strength, when it is another steel" min:"0"`
-	Tensile    quantity.StressQ `toml:"tensile" doc:"and its tensile strength" min:"0"`
-	Match      string           `toml:"match" doc:"the mount of the other side whose leg this one mirrors, corrected for its own pad and rail"`
+	Fit        SaddleFit        `toml:"fit" doc:"what a saddle is cut to: inside edge, outside edge or first touch" how:"What is to touch first when the saddle is put on."`
+	Steel      Steel            `toml:"steel" doc:"S235, S275 or S355; S235 when left out" how:"The mill's certificate or the stamp on the bar; S235 where nobody knows."`
+	Yield      quantity.StressQ `toml:"yield" doc:"its yield strength, when it is another steel" min:"0" how:"The mill's certificate." from:"no load"`
+	Tensile    quantity.StressQ `toml:"tensile" doc:"and its tensile strength" min:"0" how:"The mill's certificate." from:"no load"`
+	Match      string           `toml:"match" doc:"the mount of the other side whose leg this one mirrors, corrected for its own pad and rail" offers:"mounts"`
 	PadPlate   LegPlate         `toml:"pad_plate"`
 	RailPlate  LegPlate         `toml:"rail_plate"`
 	Bolts      LegBolts         `toml:"bolts"`
@@ -38,58 +38,58 @@ type Leg struct {
 // LegPlate is the plate at one end of a leg. Height is the way that looks up,
 // width the other one.
 type LegPlate struct {
-	Thickness   quantity.LengthQ `toml:"thickness" doc:"of the plate" min:"0"`
-	Gap         quantity.LengthQ `toml:"gap" doc:"weld gap between plate and tube" min:"0"`
-	Width       quantity.LengthQ `toml:"width" doc:"of the plate" min:"0"`
-	Height      quantity.LengthQ `toml:"height" doc:"of the plate; outside of the bend when it is folded" min:"0"`
-	Flange      quantity.LengthQ `toml:"flange" doc:"of an edge folded square over the rail, outside" min:"0"`
-	Radius      quantity.LengthQ `toml:"radius" doc:"inside radius of that bend; the thickness when left out" min:"0"`
-	K           quantity.NumberQ `toml:"k" doc:"where the neutral line lies in the thickness; 0.41 when left out" min:"0"`
-	Across      quantity.NumberQ `toml:"across" doc:"bolts side by side; 2 when left out" min:"0"`
-	High        quantity.NumberQ `toml:"high" doc:"bolts above each other; 2 when left out" min:"0"`
-	PitchAcross quantity.LengthQ `toml:"pitch_across" doc:"centre to centre, side by side" min:"0"`
-	PitchHigh   quantity.LengthQ `toml:"pitch_high" doc:"centre to centre, above each other" min:"0"`
-	Hole        quantity.LengthQ `toml:"hole" doc:"diameter of the holes" min:"0"`
+	Thickness   quantity.LengthQ `toml:"thickness" doc:"of the plate" min:"0" how:"Caliper on the edge." from:"face to face"`
+	Gap         quantity.LengthQ `toml:"gap" doc:"weld gap between plate and tube" min:"0" how:"Feeler gauge, or what the weld procedure asks for." from:"the plate's face"`
+	Width       quantity.LengthQ `toml:"width" doc:"of the plate" min:"0" how:"Tape or caliper." from:"edge to edge"`
+	Height      quantity.LengthQ `toml:"height" doc:"of the plate; outside of the bend when it is folded" min:"0" how:"Tape or caliper, outside of the bend when it is folded." from:"edge to edge"`
+	Flange      quantity.LengthQ `toml:"flange" doc:"of an edge folded square over the rail, outside" min:"0" how:"Outside, from the bend to the edge." from:"the outside of the plate"`
+	Radius      quantity.LengthQ `toml:"radius" doc:"inside radius of that bend; the thickness when left out" min:"0" how:"Radius gauge inside the bend." from:"the bend's own centre"`
+	K           quantity.NumberQ `toml:"k" doc:"where the neutral line lies in the thickness; 0.41 when left out" min:"0" how:"From a test bend: flat length against what it became; 0.41 is usual in mild steel." from:"the inside of the bend"`
+	Across      quantity.NumberQ `toml:"across" doc:"bolts side by side; 2 when left out" min:"0" how:"Count the bolts side by side." from:"none"`
+	High        quantity.NumberQ `toml:"high" doc:"bolts above each other; 2 when left out" min:"0" how:"Count the bolts above each other." from:"none"`
+	PitchAcross quantity.LengthQ `toml:"pitch_across" doc:"centre to centre, side by side" min:"0" how:"Hole edge to the same edge of the next, side by side." from:"hole centre to hole centre"`
+	PitchHigh   quantity.LengthQ `toml:"pitch_high" doc:"centre to centre, above each other" min:"0" how:"Hole edge to the same edge of the next, above." from:"hole centre to hole centre"`
+	Hole        quantity.LengthQ `toml:"hole" doc:"diameter of the holes" min:"0" how:"The drill's diameter." from:"edge to edge"`
 }
 
 // LegBolts are the bolts that hold the rail plate to the rail.
 type LegBolts struct {
-	Thread  string           `toml:"thread" doc:"of the bolts, such as M10 or 3/8-16"`
-	Class   string           `toml:"class" doc:"their strength class: 8.8, 10.9, 12.9, or grade 5 or 8"`
-	TorqueK quantity.NumberQ `toml:"torque_k" doc:"torque factor; 0.20, dry, when left out" min:"0"`
-	Preload quantity.NumberQ `toml:"preload" doc:"share of the proof load; 0.75 when left out" min:"0"`
+	Thread  string           `toml:"thread" doc:"of the bolts, such as M10 or 3/8-16" offers:"threads"`
+	Class   string           `toml:"class" doc:"their strength class: 8.8, 10.9, 12.9, or grade 5 or 8" how:"Read it off the bolt's head." offers:"classes"`
+	TorqueK quantity.NumberQ `toml:"torque_k" doc:"torque factor; 0.20, dry, when left out" min:"0" how:"0.20 dry, 0.15 oiled, or what the coating's maker says." from:"a thread without friction"`
+	Preload quantity.NumberQ `toml:"preload" doc:"share of the proof load; 0.75 when left out" min:"0" how:"0.75 for a joint that is opened again; or the maker's share." from:"the loose bolt"`
 }
 
 // LegWeld is the fillet between tube and rail plate, or rail.
 type LegWeld struct {
-	Size    quantity.LengthQ `toml:"size" doc:"leg size of the fillet" min:"0"`
+	Size    quantity.LengthQ `toml:"size" doc:"leg size of the fillet" min:"0" how:"Fillet gauge; no more than the thinner part is thick." from:"the root of the joint"`
 	Runs    WeldRuns         `toml:"runs" doc:"all round, top and bottom, or both sides; all round when left out"`
-	Tensile quantity.StressQ `toml:"tensile" doc:"tensile strength of the weaker part; the leg's when left out" min:"0"`
+	Tensile quantity.StressQ `toml:"tensile" doc:"tensile strength of the weaker part; the leg's when left out" min:"0" how:"The certificate of the weaker of the two parts." from:"no load"`
 }
 
 // BuiltMount is what was measured on a finished mount, vehicle axes.
 type BuiltMount struct {
-	Pad        Point   `toml:"pad" doc:"centre of the pad"`
-	PadPoints  []Point `toml:"pad_points" doc:"three points on the pad's face"`
-	Foot       Point   `toml:"foot" doc:"where the tube's axis meets the rail"`
-	RailPoints []Point `toml:"rail_points" doc:"three points on the rail's face"`
+	Pad        Point   `toml:"pad" doc:"centre of the pad" own:"yes"`
+	PadPoints  []Point `toml:"pad_points" doc:"three points on the pad's face" own:"yes"`
+	Foot       Point   `toml:"foot" doc:"where the tube's axis meets the rail" own:"yes"`
+	RailPoints []Point `toml:"rail_points" doc:"three points on the rail's face" own:"yes"`
 }
 
 // StockBar is a length of section to cut from.
 type StockBar struct {
-	Section string           `toml:"section" doc:"as the legs name it"`
-	Length  quantity.LengthQ `toml:"length" doc:"of one bar" min:"0"`
-	Count   quantity.NumberQ `toml:"count" doc:"how many there are; any number when left out" min:"0"`
-	Cost    quantity.NumberQ `toml:"cost" doc:"of one bar, in any currency" min:"0"`
+	Section string           `toml:"section" doc:"as the legs name it" need:"yes" offers:"sections"`
+	Length  quantity.LengthQ `toml:"length" doc:"of one bar" min:"0" how:"Tape along the bar." from:"end to end" need:"yes"`
+	Count   quantity.NumberQ `toml:"count" doc:"how many there are; any number when left out" min:"0" how:"Count the bars." from:"none"`
+	Cost    quantity.NumberQ `toml:"cost" doc:"of one bar, in any currency" min:"0" how:"The merchant's price." from:"nothing"`
 	OnHand  bool             `toml:"on_hand" doc:"true when it is in the shop already and costs nothing"`
 }
 
 // Shop is the saw.
 type Shop struct {
-	Kerf  quantity.LengthQ `toml:"kerf" doc:"width of the saw's cut; 3 mm when left out" min:"0"`
-	Trim  quantity.LengthQ `toml:"trim" doc:"taken off each bar to clean its end; 0 when left out" min:"0"`
-	Mitre quantity.AngleQ  `toml:"mitre" doc:"how far the saw swings from square; 0 where it does not, 60 deg when left out" min:"0"`
-	Tilt  quantity.AngleQ  `toml:"tilt" doc:"how far the blade tilts from upright; 0 where it does not, 60 deg when left out" min:"0"`
+	Kerf  quantity.LengthQ `toml:"kerf" doc:"width of the saw's cut; 3 mm when left out" min:"0" how:"Saw a scrap and measure what is gone." from:"cut face to cut face"`
+	Trim  quantity.LengthQ `toml:"trim" doc:"taken off each bar to clean its end; 0 when left out" min:"0" how:"What it takes to make the end square." from:"the bar's end as it comes"`
+	Mitre quantity.AngleQ  `toml:"mitre" doc:"how far the saw swings from square; 0 where it does not, 60 deg when left out" min:"0" how:"Swing the saw to its stop." from:"a square cut"`
+	Tilt  quantity.AngleQ  `toml:"tilt" doc:"how far the blade tilts from upright; 0 where it does not, 60 deg when left out" min:"0" how:"Tilt the blade to its stop." from:"an upright blade"`
 }
 
 // SectionKind is a kind of section, as the file spells it.

@@ -11,19 +11,19 @@ import (
 // nothing said about its joints it is one shaft between two Cardan joints.
 type Line struct {
 	Name        string              `toml:"*"`
-	Toward      Way                 `toml:"toward" doc:"which way it runs: rear, or front for a front axle"`
+	Toward      Way                 `toml:"toward" doc:"which way it runs: rear, or front for a front axle" need:"yes"`
 	Output      Point               `toml:"output" doc:"centre of its first joint, powertrain's own frame; the powertrain's output when left out"`
-	OutputSlope quantity.SlopeQ     `toml:"output_slope" doc:"slope of its output against the crankshaft, when they are not parallel"`
+	OutputSlope quantity.SlopeQ     `toml:"output_slope" doc:"slope of its output against the crankshaft, when they are not parallel" how:"Gauge on the output flange and on the crankshaft line: the difference." from:"the crankshaft line"`
 	First       Axis                `toml:"first"`
 	Joints      []LineJoint         `toml:"joint"`
 	Shafts      []LineShaft         `toml:"shaft"`
 	Pinion      Pinion              `toml:"pinion"`
-	Ratio       quantity.NumberQ    `toml:"ratio" doc:"axle ratio" min:"0"`
-	Reduction   quantity.NumberQ    `toml:"reduction" doc:"lowest reduction between gearbox and this line, such as a transfer case's; 1 when left out" min:"0"`
-	ReductionIn ReductionIn         `toml:"reduction_in" doc:"where that reduction sits: gearbox, hung on the powertrain, or own case; gearbox when left out on a line that begins at the powertrain"`
-	Share       quantity.NumberQ    `toml:"share" doc:"largest share of the torque that can go this way; 1 when left out" min:"0"`
-	Speed       quantity.SpeedQ     `toml:"speed" doc:"largest speed of the line, when it is not to be worked out" min:"0"`
-	TopSpeed    quantity.RoadSpeedQ `toml:"top_speed" doc:"the fastest it is driven with this line turning, where that is less than the vehicle's: a line that is engaged part of the time" min:"0"`
+	Ratio       quantity.NumberQ    `toml:"ratio" doc:"axle ratio" min:"0" how:"Turns of the pinion for one turn of both wheels, or count the teeth." from:"the pinion" need:"yes"`
+	Reduction   quantity.NumberQ    `toml:"reduction" doc:"lowest reduction between gearbox and this line, such as a transfer case's; 1 when left out" min:"0" how:"The maker's figure for low range." from:"high range, which is 1"`
+	ReductionIn ReductionIn         `toml:"reduction_in" doc:"where that reduction sits: gearbox, hung on the powertrain, or own case; gearbox when left out on a line that begins at the powertrain" how:"Look what the case is bolted to."`
+	Share       quantity.NumberQ    `toml:"share" doc:"largest share of the torque that can go this way; 1 when left out" min:"0" how:"The centre differential's figure; 1 where it can lock." from:"all the torque"`
+	Speed       quantity.SpeedQ     `toml:"speed" doc:"largest speed of the line, when it is not to be worked out" min:"0" how:"Only where it is not to be worked out from engine, gears and tyres." from:"standstill"`
+	TopSpeed    quantity.RoadSpeedQ `toml:"top_speed" doc:"the fastest it is driven with this line turning, where that is less than the vehicle's: a line that is engaged part of the time" min:"0" how:"The fastest you drive with this line engaged." from:"the road"`
 	Suspension  Suspension          `toml:"suspension"`
 	// FirstRead says that there is a reading of the axis the line begins with,
 	// so that it does not hang on the powertrain.
@@ -32,18 +32,18 @@ type Line struct {
 
 // Axis is the direction of a shaft that is given by itself, not by the model.
 type Axis struct {
-	Slope   quantity.SlopeQ   `toml:"slope" doc:"slope of the driving axis, for a line given by points"`
-	Heading quantity.HeadingQ `toml:"heading" doc:"plan angle of the driving axis; 0 deg when left out"`
+	Slope   quantity.SlopeQ   `toml:"slope" doc:"slope of the driving axis, for a line given by points" how:"Gauge along the driving shaft, or square on its flange." from:"level, on its wheels"`
+	Heading quantity.HeadingQ `toml:"heading" doc:"plan angle of the driving axis; 0 deg when left out" how:"Plumb both ends of the shaft to the floor." from:"the vehicle's centre line"`
 }
 
 // LineJoint is one joint of a line, in order from the gearbox.
 type LineJoint struct {
 	Kind     JointKind        `toml:"kind" doc:"cardan, double cardan or constant velocity"`
 	At       Point            `toml:"at" doc:"its centre; for the first and last joint only when the line is given by points"`
-	Rating   quantity.TorqueQ `toml:"rating" doc:"torque its maker allows" min:"0"`
-	RunAngle quantity.AngleQ  `toml:"run_angle" doc:"largest angle its maker allows it to run at, at ride height" min:"0"`
-	MaxAngle quantity.AngleQ  `toml:"max_angle" doc:"largest angle before it binds, as its maker gives it: for the travel, no leave to run there" min:"0"`
-	Swing    quantity.LengthQ `toml:"swing" doc:"diameter that its yokes sweep, for the room round it" min:"0"`
+	Rating   quantity.TorqueQ `toml:"rating" doc:"torque its maker allows" min:"0" how:"The maker's figure for the joint's size." from:"no load"`
+	RunAngle quantity.AngleQ  `toml:"run_angle" doc:"largest angle its maker allows it to run at, at ride height" min:"0" how:"The maker's figure for running all day." from:"the straight joint"`
+	MaxAngle quantity.AngleQ  `toml:"max_angle" doc:"largest angle before it binds, as its maker gives it: for the travel, no leave to run there" min:"0" how:"The maker's figure, or bend it until it touches." from:"the straight joint"`
+	Swing    quantity.LengthQ `toml:"swing" doc:"diameter that its yokes sweep, for the room round it" min:"0" how:"Turn it once and measure the widest place." from:"its own centre"`
 }
 
 // OfKind is the joint's kind: a Cardan joint where the file does not say.
@@ -56,24 +56,24 @@ func (j LineJoint) OfKind() JointKind {
 
 // LineShaft is one shaft of a line, in order from the gearbox.
 type LineShaft struct {
-	Phase      Phase             `toml:"phase" doc:"its two yokes: in phase, or crossed"`
-	YokeOffset quantity.AngleQ   `toml:"yoke_offset" doc:"rear yoke against front yoke, right-hand about the shaft looking along it from the gearbox"`
-	Outside    quantity.LengthQ  `toml:"outside" doc:"outside diameter of its tube" min:"0"`
-	Wall       quantity.LengthQ  `toml:"wall" doc:"wall of its tube" min:"0"`
+	Phase      Phase             `toml:"phase" doc:"its two yokes: in phase, or crossed" how:"Look along the shaft: the ears in one plane, or a quarter turn apart."`
+	YokeOffset quantity.AngleQ   `toml:"yoke_offset" doc:"rear yoke against front yoke, right-hand about the shaft looking along it from the gearbox" how:"Gauge on the ears of either end, looking from the gearbox." from:"the front yoke"`
+	Outside    quantity.LengthQ  `toml:"outside" doc:"outside diameter of its tube" min:"0" how:"Caliper over the tube, paint off." from:"outside to outside"`
+	Wall       quantity.LengthQ  `toml:"wall" doc:"wall of its tube" min:"0" how:"Caliper on a cut end, or an ultrasonic gauge." from:"outside to inside"`
 	Material   TubeMaterial      `toml:"material" doc:"steel or aluminium"`
-	Yield      quantity.StressQ  `toml:"yield" doc:"yield strength of its tube, when it is known" min:"0"`
-	E          quantity.StressQ  `toml:"modulus" doc:"modulus of elasticity, when it is not the usual one" min:"0"`
-	Density    quantity.DensityQ `toml:"density" doc:"density, when it is not the usual one" min:"0"`
-	Rating     quantity.TorqueQ  `toml:"rating" doc:"torque its maker allows" min:"0"`
-	SlipClosed quantity.LengthQ  `toml:"slip_closed" doc:"joint to joint with the slip joint home" min:"0"`
-	SlipOpen   quantity.LengthQ  `toml:"slip_open" doc:"joint to joint at the least engagement allowed" min:"0"`
+	Yield      quantity.StressQ  `toml:"yield" doc:"yield strength of its tube, when it is known" min:"0" how:"The maker's certificate." from:"no load"`
+	E          quantity.StressQ  `toml:"modulus" doc:"modulus of elasticity, when it is not the usual one" min:"0" how:"A handbook figure for that alloy." from:"no load"`
+	Density    quantity.DensityQ `toml:"density" doc:"density, when it is not the usual one" min:"0" how:"A handbook figure for that alloy." from:"nothing"`
+	Rating     quantity.TorqueQ  `toml:"rating" doc:"torque its maker allows" min:"0" how:"The maker's figure for the shaft." from:"no load"`
+	SlipClosed quantity.LengthQ  `toml:"slip_closed" doc:"joint to joint with the slip joint home" min:"0" how:"Push the slip joint home and tape between joint centres." from:"joint centre to joint centre"`
+	SlipOpen   quantity.LengthQ  `toml:"slip_open" doc:"joint to joint at the least engagement allowed" min:"0" how:"Draw it out to the least engagement and tape between joint centres." from:"joint centre to joint centre"`
 }
 
 // Pinion is the driven end of a line.
 type Pinion struct {
-	At      Point             `toml:"at" doc:"centre of the joint at the pinion"`
-	Slope   quantity.SlopeQ   `toml:"slope" doc:"slope of the pinion axis: 4.8 deg down to the rear"`
-	Heading quantity.HeadingQ `toml:"heading" doc:"plan angle of the pinion axis; 0 deg when left out"`
+	At      Point             `toml:"at" doc:"centre of the joint at the pinion" need:"yes"`
+	Slope   quantity.SlopeQ   `toml:"slope" doc:"slope of the pinion axis: 4.8 deg down to the rear" how:"Gauge on the pinion flange, or on a machined face square to it." from:"level, vehicle at ride height on its wheels" need:"yes"`
+	Heading quantity.HeadingQ `toml:"heading" doc:"plan angle of the pinion axis; 0 deg when left out" how:"Plumb the joint centre and a point along the pinion to the floor." from:"the vehicle's centre line"`
 }
 
 // Way is the way a line runs, as the file spells it.

@@ -16,37 +16,37 @@ import (
 // of, vehicle axes. Its keys say its shape: from and to a box, with a radius a
 // rod, at a point, with a radius a ball, on and facing a flat surface.
 type ChassisPart struct {
-	Name      string           `toml:"name" doc:"what the piece is: crossmember, steering shaft, bonnet line"`
+	Name      string           `toml:"name" doc:"what the piece is: crossmember, steering shaft, bonnet line" need:"yes"`
 	From      Point            `toml:"from" doc:"one corner of a box, or one end of a rod"`
 	To        Point            `toml:"to" doc:"the opposite corner, or the other end"`
 	At        Point            `toml:"at" doc:"a point, or the centre of a ball"`
-	Radius    quantity.LengthQ `toml:"radius" doc:"of a rod or a ball" min:"0"`
+	Radius    quantity.LengthQ `toml:"radius" doc:"of a rod or a ball" min:"0" how:"Half the diameter, by caliper or string round it." from:"its own centre line"`
 	On        Point            `toml:"on" doc:"a point on a flat surface, such as a firewall, a bonnet or a floor"`
-	Facing    Facing           `toml:"facing" doc:"which way the flat surface faces, towards the powertrain: up, down, front, rear, left or right"`
+	Facing    Facing           `toml:"facing" doc:"which way the flat surface faces, towards the powertrain: up, down, front, rear, left or right" how:"Stand on the surface and look away from it."`
 	Normal    Point            `toml:"normal" doc:"the same as a direction, when it faces none of those ways"`
-	Gap       quantity.LengthQ `toml:"gap" doc:"room wanted to the powertrain as built; limits.gap when left out" min:"0"`
-	GapRocked quantity.LengthQ `toml:"gap_rocked" doc:"room wanted with the powertrain sagged and rocked; limits.gap_rocked when left out" min:"0"`
-	GapMoving quantity.LengthQ `toml:"gap_moving" doc:"room wanted to shafts and axles over their travel; limits.gap_moving when left out" min:"0"`
-	Carries   []string         `toml:"carries" doc:"lines whose shafts it holds, such as a crossmember with a carrier bearing: its room to them is not asked"`
+	Gap       quantity.LengthQ `toml:"gap" doc:"room wanted to the powertrain as built; limits.gap when left out" min:"0" how:"Decide: what heat, tools and movement want." from:"the part's surface"`
+	GapRocked quantity.LengthQ `toml:"gap_rocked" doc:"room wanted with the powertrain sagged and rocked; limits.gap_rocked when left out" min:"0" how:"Decide: what must be left when all moves." from:"the part's surface"`
+	GapMoving quantity.LengthQ `toml:"gap_moving" doc:"room wanted to shafts and axles over their travel; limits.gap_moving when left out" min:"0" how:"Decide: what must be left to what turns." from:"the part's surface"`
+	Carries   []string         `toml:"carries" doc:"lines whose shafts it holds, such as a crossmember with a carrier bearing: its room to them is not asked" offers:"lines"`
 }
 
 // Mount is one mount of the powertrain: its isolator. One that is called
 // left_front, right_front or rear stands at the pad of that name.
 type Mount struct {
 	Name       string           `toml:"*"`
-	At         Point            `toml:"at" doc:"its pad, powertrain's own frame; not for the three pads of [powertrain.pads]"`
-	FitUpOnly  bool             `toml:"fit_up_only" doc:"true when the powertrain stands on this pad at fit-up only, and on other mounts afterwards"`
-	RateUp     quantity.RateQ   `toml:"rate_up" doc:"spring rate up and down; of a solid mount, that of its bracket" min:"0"`
-	RateAcross quantity.RateQ   `toml:"rate_across" doc:"spring rate from side to side" min:"0"`
-	RateAlong  quantity.RateQ   `toml:"rate_along" doc:"spring rate fore and aft" min:"0"`
-	RateAxis   Point            `toml:"rate_axis" doc:"which way rate_up looks, as a direction in vehicle axes, when the mount leans; up when left out"`
-	AlongAxis  Point            `toml:"along_axis" doc:"which way rate_along looks, square to rate_axis; fore and aft when left out"`
-	Hardness   quantity.NumberQ `toml:"hardness" doc:"of its rubber, IRHD or Shore A, when the rates are not known" min:"0"`
-	Thickness  quantity.LengthQ `toml:"thickness" doc:"of its rubber between the two plates" min:"0"`
-	Diameter   quantity.LengthQ `toml:"diameter" doc:"of round rubber, where it is bonded" min:"0"`
-	Length     quantity.LengthQ `toml:"length" doc:"of square-cut rubber, where it is bonded" min:"0"`
-	Width      quantity.LengthQ `toml:"width" doc:"of square-cut rubber, where it is bonded" min:"0"`
-	Holds      Holds            `toml:"holds" doc:"what holds its two halves when the rubber fails: captive, bonded only or solid"`
+	At         Point            `toml:"at" doc:"its pad, powertrain's own frame; not for the three pads of [powertrain.pads]" need:"yes"`
+	FitUpOnly  bool             `toml:"fit_up_only" doc:"true when the powertrain stands on this pad at fit-up only, and on other mounts afterwards" how:"Yes for a pad that is only stood on while it is fitted up."`
+	RateUp     quantity.RateQ   `toml:"rate_up" doc:"spring rate up and down; of a solid mount, that of its bracket" min:"0" how:"A known load on it and a dial gauge: load over travel; or the maker's figure." from:"the unloaded mount" in:"rubber"`
+	RateAcross quantity.RateQ   `toml:"rate_across" doc:"spring rate from side to side" min:"0" how:"A known load from the side and a dial gauge; or the maker's figure." from:"the unloaded mount" in:"rubber"`
+	RateAlong  quantity.RateQ   `toml:"rate_along" doc:"spring rate fore and aft" min:"0" how:"A known load fore and aft and a dial gauge; or the maker's figure." from:"the unloaded mount" in:"rubber"`
+	RateAxis   Point            `toml:"rate_axis" doc:"which way rate_up looks, as a direction in vehicle axes, when the mount leans; up when left out" in:"rubber"`
+	AlongAxis  Point            `toml:"along_axis" doc:"which way rate_along looks, square to rate_axis; fore and aft when left out" in:"rubber"`
+	Hardness   quantity.NumberQ `toml:"hardness" doc:"of its rubber, IRHD or Shore A, when the rates are not known" min:"0" how:"Shore A gauge on flat rubber, or the figure moulded into it." from:"the gauge's own scale" in:"rubber"`
+	Thickness  quantity.LengthQ `toml:"thickness" doc:"of its rubber between the two plates" min:"0" how:"Caliper between the two plates, unloaded." from:"plate to plate" in:"rubber"`
+	Diameter   quantity.LengthQ `toml:"diameter" doc:"of round rubber, where it is bonded" min:"0" how:"Caliper over the rubber where it is bonded." from:"edge to edge" in:"rubber"`
+	Length     quantity.LengthQ `toml:"length" doc:"of square-cut rubber, where it is bonded" min:"0" how:"Caliper over the rubber where it is bonded." from:"edge to edge" in:"rubber"`
+	Width      quantity.LengthQ `toml:"width" doc:"of square-cut rubber, where it is bonded" min:"0" how:"Caliper over the rubber where it is bonded." from:"edge to edge" in:"rubber"`
+	Holds      Holds            `toml:"holds" doc:"what holds its two halves when the rubber fails: captive, bonded only or solid" how:"Look what is left when the rubber tears: caught in each other, nothing, or no rubber at all."`
 	Leg        Leg              `toml:"leg"`
 	Built      BuiltMount       `toml:"built"`
 }
@@ -54,7 +54,7 @@ type Mount struct {
 // OldPowertrain is what comes out of the vehicle.
 type OldPowertrain struct {
 	Name         string         `toml:"name" doc:"engine and gearbox that come out"`
-	Mass         quantity.MassQ `toml:"mass" doc:"engine, gearbox, clutch and fluids" min:"0"`
+	Mass         quantity.MassQ `toml:"mass" doc:"engine, gearbox, clutch and fluids" min:"0" how:"Crane scale as it comes out, with its fluids." from:"an empty hook"`
 	CentreOfMass Point          `toml:"centre_of_mass" doc:"where it stood, vehicle axes"`
 }
 

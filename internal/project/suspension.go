@@ -7,20 +7,20 @@ import (
 // Suspension is what lets the axle of a line move. All points are where they
 // stand at ride height, vehicle axes.
 type Suspension struct {
-	Kind  SuspensionKind   `toml:"kind" doc:"leaf, links, trailing arms or fixed (differential on the chassis, half shafts)"`
-	Bump  quantity.LengthQ `toml:"bump" doc:"axle travel up from ride height" min:"0"`
-	Droop quantity.LengthQ `toml:"droop" doc:"axle travel down from ride height" min:"0"`
+	Kind  SuspensionKind   `toml:"kind" doc:"leaf, links, trailing arms or fixed (differential on the chassis, half shafts)" need:"yes"`
+	Bump  quantity.LengthQ `toml:"bump" doc:"axle travel up from ride height" min:"0" how:"Tape from axle to bump stop at ride height, with what the stop gives." from:"ride height, up" need:"yes"`
+	Droop quantity.LengthQ `toml:"droop" doc:"axle travel down from ride height" min:"0" how:"Frame on stands, axle hanging: how far it went down." from:"ride height, down" need:"yes"`
 	Axle  Point            `toml:"axle" doc:"axle centre"`
 
-	FixedEye     Point            `toml:"fixed_eye" doc:"leaf: the eye that turns on the chassis"`
-	Seat         Point            `toml:"seat" doc:"leaf: main leaf at the middle of its clamp"`
-	ShackleEye   Point            `toml:"shackle_eye" doc:"leaf: the eye at the shackle"`
-	ShacklePivot Point            `toml:"shackle_pivot" doc:"leaf: where the shackle turns on the chassis"`
-	Clamped      quantity.LengthQ `toml:"clamped" doc:"leaf: length of spring held by the clamps" min:"0"`
-	Leaves       Leaves           `toml:"leaves" doc:"leaf: many, or one"`
-	WindUp       quantity.AngleQ  `toml:"wind_up" doc:"leaf: how far full torque turns the axle, drive one way and coast the other" min:"0"`
+	FixedEye     Point            `toml:"fixed_eye" doc:"leaf: the eye that turns on the chassis" in:"leaf spring"`
+	Seat         Point            `toml:"seat" doc:"leaf: main leaf at the middle of its clamp" in:"leaf spring"`
+	ShackleEye   Point            `toml:"shackle_eye" doc:"leaf: the eye at the shackle" in:"leaf spring"`
+	ShacklePivot Point            `toml:"shackle_pivot" doc:"leaf: where the shackle turns on the chassis" in:"leaf spring"`
+	Clamped      quantity.LengthQ `toml:"clamped" doc:"leaf: length of spring held by the clamps" min:"0" how:"Tape along the spring between the outer edges of the clamps." from:"edge to edge" in:"leaf spring"`
+	Leaves       Leaves           `toml:"leaves" doc:"leaf: many, or one" in:"leaf spring"`
+	WindUp       quantity.AngleQ  `toml:"wind_up" doc:"leaf: how far full torque turns the axle, drive one way and coast the other" min:"0" how:"Gauge on the pinion, brakes held, gentle drive and coast; or the usual 3 degrees." from:"the pinion at rest" in:"leaf spring"`
 
-	Give quantity.LengthQ `toml:"give" doc:"links: how much each link's bushes may stretch or shorten it" min:"0"`
+	Give quantity.LengthQ `toml:"give" doc:"links: how much each link's bushes may stretch or shorten it" min:"0" how:"Pry bar on the link and a dial gauge." from:"the link at rest"`
 	Link []SuspensionLink `toml:"link"`
 
 	Pivot []ArmPivot `toml:"pivot"`
@@ -35,43 +35,43 @@ type Suspension struct {
 // differential, a tie rod. Vehicle axes at ride height; its keys say its shape
 // as those of a Part do.
 type AxlePart struct {
-	Name   string           `toml:"name" doc:"what the piece is: axle tube, differential, tie rod"`
+	Name   string           `toml:"name" doc:"what the piece is: axle tube, differential, tie rod" need:"yes"`
 	From   Point            `toml:"from" doc:"one corner of a box, or one end of a rod, where it stands at ride height"`
 	To     Point            `toml:"to" doc:"the opposite corner, or the other end"`
 	At     Point            `toml:"at" doc:"a point of it, or the centre of a ball"`
-	Radius quantity.LengthQ `toml:"radius" doc:"of a rod or a ball" min:"0"`
+	Radius quantity.LengthQ `toml:"radius" doc:"of a rod or a ball" min:"0" how:"Half the diameter, by caliper or string round it." from:"its own centre line"`
 }
 
 // SuspensionLink is a link between chassis and axle.
 type SuspensionLink struct {
-	Name    string `toml:"name" doc:"which link: upper left"`
-	Chassis Point  `toml:"chassis" doc:"its end on the chassis"`
-	Axle    Point  `toml:"axle" doc:"its end on the axle"`
+	Name    string `toml:"name" doc:"which link: upper left" need:"yes"`
+	Chassis Point  `toml:"chassis" doc:"its end on the chassis" need:"yes"`
+	Axle    Point  `toml:"axle" doc:"its end on the axle" need:"yes"`
 }
 
 // ArmPivot is where a trailing arm turns on the chassis.
 type ArmPivot struct {
-	Name string `toml:"name" doc:"which arm: left"`
-	At   Point  `toml:"at" doc:"where it turns on the chassis"`
+	Name string `toml:"name" doc:"which arm: left" need:"yes"`
+	At   Point  `toml:"at" doc:"where it turns on the chassis" need:"yes"`
 }
 
 // HalfShaft is a shaft from a differential to a wheel.
 type HalfShaft struct {
-	Name      string           `toml:"name" doc:"which one: left"`
+	Name      string           `toml:"name" doc:"which one: left" need:"yes"`
 	Output    Point            `toml:"output" doc:"centre of its inner joint, powertrain's own frame, when the differential hangs on the powertrain"`
 	Inner     Point            `toml:"inner" doc:"centre of its inner joint, when the differential stands on the chassis"`
-	Outer     Point            `toml:"outer" doc:"centre of its outer joint"`
+	Outer     Point            `toml:"outer" doc:"centre of its outer joint" need:"yes"`
 	PivotA    Point            `toml:"pivot_a" doc:"front pivot of the arm that carries the wheel"`
 	PivotB    Point            `toml:"pivot_b" doc:"rear pivot of that arm"`
 	Ball      Point            `toml:"ball" doc:"its ball joint; left out when the arm carries the hub rigidly"`
-	Lock      quantity.AngleQ  `toml:"lock" doc:"how far its wheel steers either way; 0 deg for a wheel that does not" min:"0"`
-	InnerMax  quantity.AngleQ  `toml:"inner_max" doc:"largest angle of the inner joint; 23 deg when left out" min:"0"`
-	OuterMax  quantity.AngleQ  `toml:"outer_max" doc:"largest angle of the outer joint; 47 deg when left out" min:"0"`
-	PlungeIn  quantity.LengthQ `toml:"plunge_in" doc:"how far it can shorten from ride height, when the differential stands on the chassis" min:"0"`
-	PlungeOut quantity.LengthQ `toml:"plunge_out" doc:"how far it can lengthen from ride height, when the differential stands on the chassis" min:"0"`
-	Closed    quantity.LengthQ `toml:"plunge_closed" doc:"joint centre to joint centre with the inner joint pushed home" min:"0"`
-	Open      quantity.LengthQ `toml:"plunge_open" doc:"joint centre to joint centre with the inner joint drawn out as far as it may" min:"0"`
-	Outside   quantity.LengthQ `toml:"outside" doc:"outside diameter of the shaft, for the room round it" min:"0"`
+	Lock      quantity.AngleQ  `toml:"lock" doc:"how far its wheel steers either way; 0 deg for a wheel that does not" min:"0" how:"Turn plates or chalk on the floor: the wheel at full lock either way." from:"straight ahead"`
+	InnerMax  quantity.AngleQ  `toml:"inner_max" doc:"largest angle of the inner joint; 23 deg when left out" min:"0" how:"The maker's figure." from:"the straight joint"`
+	OuterMax  quantity.AngleQ  `toml:"outer_max" doc:"largest angle of the outer joint; 47 deg when left out" min:"0" how:"The maker's figure." from:"the straight joint"`
+	PlungeIn  quantity.LengthQ `toml:"plunge_in" doc:"how far it can shorten from ride height, when the differential stands on the chassis" min:"0" how:"Push the inner joint home from where it stands at ride height." from:"ride height"`
+	PlungeOut quantity.LengthQ `toml:"plunge_out" doc:"how far it can lengthen from ride height, when the differential stands on the chassis" min:"0" how:"Draw the inner joint out from where it stands at ride height." from:"ride height"`
+	Closed    quantity.LengthQ `toml:"plunge_closed" doc:"joint centre to joint centre with the inner joint pushed home" min:"0" how:"Inner joint pushed home: tape between joint centres." from:"joint centre to joint centre"`
+	Open      quantity.LengthQ `toml:"plunge_open" doc:"joint centre to joint centre with the inner joint drawn out as far as it may" min:"0" how:"Inner joint drawn out as far as it may: tape between joint centres." from:"joint centre to joint centre"`
+	Outside   quantity.LengthQ `toml:"outside" doc:"outside diameter of the shaft, for the room round it" min:"0" how:"Caliper over the shaft." from:"outside to outside"`
 }
 
 // SuspensionKind is a kind of suspension, as the file spells it.

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"errors"
-	"slices"
 	"strings"
 
 	"fitup/internal/assess"
@@ -285,58 +284,64 @@ func (d *dataPage) write(m *Model, s sheet.Section, r sheet.Row, text string) bo
 		label = "taken out: " + name(s, r)
 	}
 	mine := edit.Value{Path: r.Path, Text: text}
-	var with []edit.Value
-	for _, v := range d.drafts {
-		if strings.HasPrefix(v.Path, s.Path+".") && v.Path != r.Path {
-			with = append(with, v)
-		}
+	edits, err := edit.Typed(f, mine)
+	if err != nil {
+		d.refuse(m, firstLine(err))
+		return false
 	}
-	for _, values := range [][]edit.Value{append(slices.Clone(with), mine), {mine}} {
+	if len(edits) == 0 {
+		d.Typing = nil
+		return true
+	}
+	for _, values := range d.together(s, mine) {
 		edits, err := edit.Typed(f, values...)
-		if err != nil {
-			d.refuse(m, firstLine(err))
-			return false
-		}
-		if len(edits) == 0 {
-			d.Typing = nil
-			return true
-		}
-		_, err = edit.Apply(f, edits...)
-		if err == nil && !m.do(label, edits...) {
-			return false
-		}
 		if err == nil {
-			for _, v := range values {
-				d.undraft(v.Path)
-			}
-			d.Typing = nil
-			return true
+			_, err = edit.Apply(f, edits...)
 		}
-		if own := ownFault(err, r.Path); own != "" {
-			d.refuse(m, own)
+		if err != nil {
+			continue
+		}
+		if !m.do(label, edits...) {
 			return false
 		}
-		if len(with) == 0 || len(values) == 1 {
-			d.keep(m, mine, err)
-			return true
+		for _, v := range values {
+			d.undraft(v.Path)
 		}
+		d.Typing = nil
+		return true
 	}
-	return false
+	_, err = edit.Apply(f, edits...)
+	if strings.HasPrefix(r.Path, "limits.") || strings.HasPrefix(r.Path, "units.") { // nothing else could mend it
+		d.refuse(m, reason(err))
+		return false
+	}
+	d.keep(m, mine, err)
+	return true
 }
 
-// ownFault is what is wrong with the value at path itself, "" where the fault is that it
-// does not go with others.
-func ownFault(err error, path string) string {
-	var ps project.Problems
-	if !errors.As(err, &ps) {
-		return firstLine(err)
-	}
-	for _, p := range ps {
-		if p.Path == path || strings.HasPrefix(p.Path, path+"[") {
-			return project.Printable(p.Msg)
+// together are the values that are tried in one step, the most first: what was typed with
+// all that is kept, with what is kept for its table, and alone.
+func (d *dataPage) together(s sheet.Section, mine edit.Value) [][]edit.Value {
+	var all, near []edit.Value
+	for _, v := range d.drafts {
+		if v.Path == mine.Path {
+			continue
+		}
+		all = append(all, v)
+		if strings.HasPrefix(v.Path, s.Path+".") {
+			near = append(near, v)
 		}
 	}
-	return ""
+	return [][]edit.Value{append(all, mine), append(near, mine), {mine}}
+}
+
+// reason is why a file with an edit would not stand, without the place in it.
+func reason(err error) string {
+	var ps project.Problems
+	if errors.As(err, &ps) && len(ps) > 0 {
+		return project.Printable(ps[0].Msg)
+	}
+	return firstLine(err)
 }
 
 func (d *dataPage) refuse(m *Model, why string) {
@@ -354,11 +359,7 @@ func (d *dataPage) keep(m *Model, v edit.Value, err error) {
 		d.drafts = append(d.drafts, v)
 	}
 	d.Typing = nil
-	why := firstLine(err)
-	var ps project.Problems
-	if errors.As(err, &ps) && len(ps) > 0 {
-		why = project.Printable(ps[0].Msg)
-	}
+	why := reason(err)
 	if v.Text == "" {
 		m.say(theme.Danger, "Not taken out: %s", why)
 		return

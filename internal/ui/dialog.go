@@ -176,6 +176,9 @@ func newHelp(m *Model) *help {
 		if s != "everywhere" {
 			head = "In the " + string(s) + " pane"
 		}
+		if s == scopeData {
+			head = "On the data page"
+		}
 		h.lines = append(h.lines, helpLine{text: head, heading: true})
 		for _, a := range m.actions.All() {
 			if a.Scope == s {

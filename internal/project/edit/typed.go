@@ -178,7 +178,24 @@ func literal(f *project.File, path, typed string) (string, error) {
 		return tomltext.Quote(typed), nil
 	}
 	e, err := SetText(f, path, typed)
+	if err == nil {
+		err = notNegative(f, path, path, typed)
+	}
 	return e.Text, err
+}
+
+// notNegative refuses a quantity below zero where that makes no sense. field is the path
+// of the value, path its own or that of the list it is in.
+func notNegative(f *project.File, field, path, typed string) error {
+	what, _ := project.FieldAt(field)
+	k, ok := project.KindAt(path)
+	if !ok || !what.Positive {
+		return nil
+	}
+	if v, err := quantity.Parse(k, typed, f.Build.Units); err == nil && v < 0 {
+		return fmt.Errorf("%s cannot be negative; read %s", strings.ReplaceAll(what.Key, "_", " "), project.Printable(typed))
+	}
+	return nil
 }
 
 func switchLiteral(typed string) (string, error) {
@@ -221,7 +238,9 @@ func listLiteral(f *project.File, path, typed string) (string, error) {
 		case points:
 			lit, err = pointLiteral(f, part)
 		case quantities:
-			lit, err = bareLiteral(f, k, part)
+			if lit, err = bareLiteral(f, k, part); err == nil {
+				err = notNegative(f, path, of, part)
+			}
 		}
 		if err != nil {
 			return "", err

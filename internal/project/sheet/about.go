@@ -52,8 +52,11 @@ func (s *Sheet) lineOf(parts []string) (string, bool) {
 	line := "line." + parts[1]
 	if len(parts) > 3 {
 		if n, err := strconv.Atoi(parts[3]); err == nil && n > 0 {
-			if path, ok := s.under(line + "." + parts[2] + "[" + strconv.Itoa(n-1) + "]"); ok {
-				return path, true
+			at := line + "." + parts[2] + "[" + strconv.Itoa(n-1) + "]"
+			for _, sec := range s.Sections {
+				if sec.ID == at && sec.Begun {
+					return at, true
+				}
 			}
 		}
 	}

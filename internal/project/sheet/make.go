@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -17,10 +18,13 @@ type maker struct {
 	chapter int
 	out     Sheet
 	aside   map[int][]Section // of other chapters, met on the way
-	tables  map[string]*table
 }
 
-// table is what the schema has in tables of one kind, asked for once.
+// tables holds a *table for each kind of table that was asked for. The schema never
+// changes, so neither does what is in here.
+var tables sync.Map
+
+// table is what the schema has in tables of one kind.
 type table struct {
 	fields []field
 	below  []string
@@ -40,6 +44,7 @@ func (m *maker) top(key string) {
 	switch key {
 	case "":
 		m.plain("", "The build", 0, m.f.Doc().Root(), entryOf{}, false)
+		m.out.Sections[len(m.out.Sections)-1].ID = "build"
 	case "units":
 		m.units()
 	case "limits":
@@ -177,7 +182,7 @@ func (m *maker) named(path, what string, depth int, n *tomltext.Node) {
 // table makes the section of a table, those that belong beside it, and what is below it.
 func (m *maker) table(path, title string, depth int, n *tomltext.Node, e entryOf, ghost bool) {
 	m.plain(path, title, depth, n, e, ghost)
-	for _, key := range m.schema(path).below {
+	for _, key := range schemaOf(path).below {
 		var c *tomltext.Node
 		if n != nil {
 			c = n.Child(key)
@@ -193,8 +198,11 @@ func (m *maker) plain(path, title string, depth int, n *tomltext.Node, e entryOf
 		List: e.list, Named: e.named, Index: e.index, Count: e.count,
 	}
 	var beside []Section
-	t := m.schema(path)
+	t := schemaOf(path)
 	for i := range t.fields {
+		if t.fields[i].Key == "at" && e.list == "mount" && slices.Contains(project.PadNames(), lastKey(path)) {
+			continue // its place is its pad's
+		}
 		r, in := m.row(path, n, &t.fields[i]), t.fields[i].In
 		switch c := chapterNamed(in); {
 		case in == "":
@@ -261,10 +269,10 @@ func (m *maker) row(path string, n *tomltext.Node, f *field) Row {
 }
 
 // schema is what the schema has at the tables of one kind.
-func (m *maker) schema(path string) *table {
+func schemaOf(path string) *table {
 	kind := kindOfTable(path)
-	if t := m.tables[kind]; t != nil {
-		return t
+	if t, ok := tables.Load(kind); ok {
+		return t.(*table)
 	}
 	t := &table{}
 	if path != "" {
@@ -287,7 +295,7 @@ func (m *maker) schema(path string) *table {
 			Field: f, label: wordsOf(f.Key), shape: shape, kind: kind, choices: choices, offers: f.Offers,
 		})
 	}
-	m.tables[kind] = t
+	tables.Store(kind, t)
 	return t
 }
 

@@ -134,7 +134,7 @@ func (s Section) Wants(r Row) bool { return s.Begun && r.Need && !r.Given }
 // Of returns the sheet of a file. The names in begun are paths of named tables, such as
 // mount.gearbox, that somebody has begun and that hold nothing yet.
 func Of(f *project.File, begun ...string) *Sheet {
-	m := &maker{f: f, begun: begun, tables: map[string]*table{}}
+	m := &maker{f: f, begun: begun}
 	for i, c := range chapters {
 		m.chapter = i
 		for _, key := range c.tables {

@@ -162,14 +162,6 @@ func (p *Page) OnChapter() bool {
 // it is in. It reports whether there is such a row.
 func (p *Page) Go(path string) bool {
 	for i, s := range p.Sheet.Sections {
-		if s.ID == path {
-			p.reveal(i)
-			p.at = spot{sectionHead, s.ID}
-			if lines := p.lines(); p.spotOf(lines[p.cursor(lines)]) != p.at && len(s.Rows) > 0 {
-				p.at = spot{valueRow, s.Rows[0].Path}
-			}
-			return true
-		}
 		for _, r := range s.Rows {
 			if r.Path == path {
 				p.reveal(i)
@@ -178,6 +170,17 @@ func (p *Page) Go(path string) bool {
 				return true
 			}
 		}
+	}
+	for i, s := range p.Sheet.Sections {
+		if s.ID != path {
+			continue
+		}
+		p.reveal(i)
+		p.at = spot{sectionHead, s.ID}
+		if lines := p.lines(); p.spotOf(lines[p.cursor(lines)]) != p.at && len(s.Rows) > 0 { // it has no head of its own
+			p.at = spot{valueRow, s.Rows[0].Path}
+		}
+		return true
 	}
 	return false
 }
