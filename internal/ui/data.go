@@ -127,10 +127,10 @@ func (d *dataPage) size(w, h int) (int, int) { return w, h - 2 }
 
 func (d *dataPage) draw(m *Model, w, h int) (string, string, []string) {
 	d.refresh(m)
-	v := m.view(layout.Pane(0))
+	v := m.view(layout.Slot(0))
 	v.Focused = m.dialogs[len(m.dialogs)-1] == dialog(d)
 	f := d.Draw(w, h, v)
-	return f.Title, f.Note, f.Lines
+	return f.Title, f.Note, f.Text
 }
 
 // keyWords names the keys of the page, or those of the row that is typed.
@@ -216,7 +216,7 @@ func (d *dataPage) perform(m *Model, id action.ID, k tea.KeyMsg) {
 			d.typeOn(m)
 		}
 	case pane.Up, pane.Down, pane.Less, pane.More, pane.NextLeaf, pane.PrevLeaf:
-		d.Key(id, m.view(layout.Pane(0)))
+		d.Key(id, m.view(layout.Slot(0)))
 	case actDataAdd, actDataCopy, actDataRemove, actDataUp, actDataDown, actDataRename:
 		d.entry(m, id)
 	case actDataClear:

@@ -45,7 +45,7 @@ func (d *dataPage) begin(m *Model, text string) {
 // check judges what is typed for a row as the file would.
 func (d *dataPage) check(m *Model, r sheet.Row) field.Check {
 	f := m.sess.Now()
-	v := m.view(layout.Pane(0))
+	v := m.view(layout.Slot(0))
 	return func(text string) (string, error) {
 		if text = strings.TrimSpace(text); text == "" {
 			return "", nil

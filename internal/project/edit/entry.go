@@ -16,7 +16,7 @@ func CopyEntry(f *project.File, list string, i int) ([]Edit, error) {
 	if n == nil {
 		return nil, fmt.Errorf("there is no entry %d in %s", i+1, project.Printable(list))
 	}
-	count := len(n.Parent().Children)
+	count := len(f.Doc().Find(list).Children)
 	var edits []Edit
 	copied(&edits, n, fmt.Sprintf("%s[%d]", list, count), true)
 	if i+1 == count {

@@ -41,26 +41,26 @@ func (p *Page) Draw(w, h int, v pane.View) pane.Frame {
 			if i < len(words) {
 				row += words[i]
 			}
-			f.Lines = append(f.Lines, row)
+			f.Text = append(f.Text, row)
 		}
 	} else {
 		below := min(belowHeight, room/2)
 		words := p.words(w-2, below-1, lines[at], v)
 		for _, l := range p.list(w, room-below, lines, at, v) {
-			f.Lines = append(f.Lines, l)
+			f.Text = append(f.Text, l)
 		}
-		for len(f.Lines) < room-below {
-			f.Lines = append(f.Lines, "")
+		for len(f.Text) < room-below {
+			f.Text = append(f.Text, "")
 		}
-		f.Lines = append(f.Lines, v.Theme.Paint(theme.Border, strings.Repeat(v.Theme.Light.Across, w)))
+		f.Text = append(f.Text, v.Theme.Paint(theme.Border, strings.Repeat(v.Theme.Light.Across, w)))
 		for _, l := range words {
-			f.Lines = append(f.Lines, " "+l)
+			f.Text = append(f.Text, " "+l)
 		}
-		for len(f.Lines) < room {
-			f.Lines = append(f.Lines, "")
+		for len(f.Text) < room {
+			f.Text = append(f.Text, "")
 		}
 	}
-	f.Lines = append(f.Lines, v.Theme.Paint(theme.Dim, v.Theme.Cut(p.Keys, w)))
+	f.Text = append(f.Text, v.Theme.Paint(theme.Dim, v.Theme.Cut(p.Keys, w)))
 	return f
 }
 
