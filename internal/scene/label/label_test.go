@@ -1,6 +1,7 @@
 package label
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -79,4 +80,47 @@ func TestLinesCoverWhatTheyPass(t *testing.T) {
 	assert.True(t, s.Inked(9, 1))
 	assert.False(t, s.Inked(9, 2))
 	assert.False(t, s.Inked(-1, 1))
+}
+
+// A line inks every place that it runs through for more than half a letter, and
+// none that it does not touch.
+func TestLinesInkWhatTheyRunThrough(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := New(40, 30)
+		num := func(name string, most float64) float64 { return rapid.Float64Range(-5, most+5).Draw(t, name) }
+		x0, y0, x1, y1 := num("x0", 40), num("y0", 30), num("x1", 40), num("y1", 30)
+		s.Line(x0, y0, x1, y1)
+		const n = 4000
+		through := map[[2]int]float64{}
+		for i := range n {
+			k := (float64(i) + 0.5) / n
+			at := [2]int{int(math.Floor(x0 + k*(x1-x0))), int(math.Floor(y0 + k*(y1-y0)))}
+			through[at] += max(math.Abs(x1-x0), math.Abs(y1-y0)) / n
+		}
+		for row := range 30 {
+			for col := range 40 {
+				run := through[[2]int{col, row}]
+				if run > 0.55 {
+					require.True(t, s.Inked(col, row), "%d, %d", col, row)
+				}
+				if near := math.Abs((x1-x0)*(y0-float64(row)-0.5)-(x0-float64(col)-0.5)*(y1-y0)) / math.Hypot(x1-x0, y1-y0); near > 0.75 {
+					require.False(t, s.Inked(col, row), "%d, %d", col, row)
+				}
+			}
+		}
+	})
+}
+
+// Taking keeps so many places free and no more.
+func TestTake(t *testing.T) {
+	s := New(12, 2)
+	s.Take(-2, 0, 4)
+	s.Take(6, 0, 3)
+	s.Take(0, 5, 3)
+	for col, want := range []bool{false, false, false, true, true, false, false, false, false, false, true, true} {
+		_, free := s.Free(col, 0, 1)
+		assert.Equal(t, want, free, col)
+		_, free = s.Free(col, 1, 1)
+		assert.True(t, free)
+	}
 }
