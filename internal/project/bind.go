@@ -28,6 +28,7 @@ type binder struct {
 type worded interface{ Words() []string }
 
 var (
+	buildType = reflect.TypeFor[Build]()
 	pointType = reflect.TypeFor[Point]()
 	timeType  = reflect.TypeFor[time.Time]()
 )

@@ -22,27 +22,27 @@ type Build struct {
 	Name         string          `toml:"name" doc:"what this build is called"`
 	Note         string          `toml:"note" doc:"anything worth knowing"`
 	Units        quantity.Units  `toml:"-"`
-	Vehicle      Vehicle         `toml:"vehicle"`
-	Rails        Rails           `toml:"rails"`
-	Powertrain   Powertrain      `toml:"powertrain"`
-	Placement    Placement       `toml:"placement"`
-	Chassis      []ChassisPart   `toml:"chassis"`
-	Mounts       []Mount         `toml:"mount"`
-	Stock        []StockBar      `toml:"stock"`
-	Shop         Shop            `toml:"shop"`
-	Old          OldPowertrain   `toml:"old_powertrain"`
+	Vehicle      Vehicle         `toml:"vehicle" doc:"what receives the powertrain"`
+	Rails        Rails           `toml:"rails" doc:"the two frame rails; they need not be alike"`
+	Powertrain   Powertrain      `toml:"powertrain" doc:"engine and gearbox as one body, in a frame of its own: along the crankshaft to the rear, right, up"`
+	Placement    Placement       `toml:"placement" doc:"where the powertrain stands in the vehicle"`
+	Chassis      []ChassisPart   `toml:"chassis" doc:"pieces of the vehicle that the powertrain has to keep clear of: a box by from and to, with a radius a rod, a point by at, with a radius a ball, a flat surface by on and facing"`
+	Mounts       []Mount         `toml:"mount" doc:"a mount of the powertrain; left_front, right_front and rear stand at the pads of that name"`
+	Stock        []StockBar      `toml:"stock" doc:"bars that the legs are cut from"`
+	Shop         Shop            `toml:"shop" doc:"the saw"`
+	Old          OldPowertrain   `toml:"old_powertrain" doc:"what comes out of the vehicle"`
 	Loads        map[string]Rule `toml:"-"`
 	LoadCases    []LoadCase      `toml:"-"` // [[loads.case]], or those built in
-	Lines        []Line          `toml:"line"`
-	Gauge        Gauge           `toml:"gauge"`
-	Readings     []Reading       `toml:"reading"`
+	Lines        []Line          `toml:"line" doc:"a driveline, such as the one to the rear axle"`
+	Gauge        Gauge           `toml:"gauge" doc:"the angle gauge that readings are taken with"`
+	Readings     []Reading       `toml:"reading" doc:"a reading of the gauge as it was taken; fitup read adds one"`
 	Limits       map[string]Rule `toml:"-"`
-	Jobs         []Job           `toml:"job"`
-	Measurements []Measurement   `toml:"measure"`
-	Welds        []Weld          `toml:"weld"`
-	Fasteners    []Fastener      `toml:"fastener"`
-	Fluids       []Fluid         `toml:"fluid"`
-	Elsewhere    []Elsewhere     `toml:"elsewhere"`
+	Jobs         []Job           `toml:"job" doc:"a step of the build; fitup jobs --add puts the built-in list in"`
+	Measurements []Measurement   `toml:"measure" doc:"something measured that no other part of the file asks for"`
+	Welds        []Weld          `toml:"weld" doc:"a weld of a bracket, side by side"`
+	Fasteners    []Fastener      `toml:"fastener" doc:"a kind of bolt at one place"`
+	Fluids       []Fluid         `toml:"fluid" doc:"what is to be filled in somewhere"`
+	Elsewhere    []Elsewhere     `toml:"elsewhere" doc:"a subject that somebody else judges; it counts apart and is never ok"`
 }
 
 // Vehicle is what receives the powertrain.
@@ -69,8 +69,8 @@ type Vehicle struct {
 
 // Rails are the two frame rails. They need not be alike.
 type Rails struct {
-	Left  Rail `toml:"left"`
-	Right Rail `toml:"right"`
+	Left  Rail `toml:"left" doc:"the rail on the left"`
+	Right Rail `toml:"right" doc:"the rail on the right"`
 }
 
 // Rail is one frame rail, given along its inner top edge from front to rear.
@@ -113,8 +113,8 @@ type Powertrain struct {
 	Idle         quantity.SpeedQ    `toml:"idle" doc:"idle speed" min:"0" how:"Read the tachometer, warm and out of gear." from:"standstill"`
 	Standing     Standing           `toml:"standing" doc:"where it is now: in or out" how:"Look."`
 	Fixing       Fixing             `toml:"fixing" doc:"how mounts and crossmember hold to the frame: welded or bolted" how:"Decide before the first cut: welded or bolted."`
-	Pads         Pads               `toml:"pads"`
-	Parts        []Part             `toml:"part"`
+	Pads         Pads               `toml:"pads" doc:"the points that carry it at fit-up, own frame"`
+	Parts        []Part             `toml:"part" doc:"pieces of it, for the room round it and for the drawing; own frame"`
 }
 
 // Pads are the three points that carry the powertrain at fit-up, own frame.

@@ -10,7 +10,7 @@ import (
 type Weld struct {
 	Bracket string     `toml:"bracket" doc:"the bracket it holds: left front" how:"The bracket by its mount's name." need:"yes"`
 	At      string     `toml:"at" doc:"which weld of it: foot to rail" need:"yes"`
-	Sides   []WeldSide `toml:"side"`
+	Sides   []WeldSide `toml:"side" doc:"a side of the weld, by a name of its own"`
 	Note    string     `toml:"note" doc:"anything worth knowing"`
 }
 

@@ -29,10 +29,10 @@ type Leg struct {
 	Yield      quantity.StressQ `toml:"yield" doc:"its yield strength, when it is another steel" min:"0" how:"The mill's certificate." from:"no load"`
 	Tensile    quantity.StressQ `toml:"tensile" doc:"and its tensile strength" min:"0" how:"The mill's certificate." from:"no load"`
 	Match      string           `toml:"match" doc:"the mount of the other side whose leg this one mirrors, corrected for its own pad and rail" offers:"mounts"`
-	PadPlate   LegPlate         `toml:"pad_plate"`
-	RailPlate  LegPlate         `toml:"rail_plate"`
-	Bolts      LegBolts         `toml:"bolts"`
-	Weld       LegWeld          `toml:"weld"`
+	PadPlate   LegPlate         `toml:"pad_plate" doc:"the plate at its pad"`
+	RailPlate  LegPlate         `toml:"rail_plate" doc:"the plate at its rail"`
+	Bolts      LegBolts         `toml:"bolts" doc:"what holds the rail plate to the rail"`
+	Weld       LegWeld          `toml:"weld" doc:"the fillet between tube and rail plate, or rail"`
 }
 
 // LegPlate is the plate at one end of a leg. Height is the way that looks up,

@@ -19,7 +19,7 @@ type LoadCase struct {
 
 // loadTable is what [loads] holds beside its factors.
 type loadTable struct {
-	Cases []LoadCase `toml:"case"`
+	Cases []LoadCase `toml:"case" doc:"loads that come together; in place of those built in"`
 }
 
 // DefaultLoadCases returns the combined cases that the mounts are held against

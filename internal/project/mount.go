@@ -47,8 +47,8 @@ type Mount struct {
 	Length     quantity.LengthQ `toml:"length" doc:"of square-cut rubber, where it is bonded" min:"0" how:"Caliper over the rubber where it is bonded." from:"edge to edge" in:"rubber"`
 	Width      quantity.LengthQ `toml:"width" doc:"of square-cut rubber, where it is bonded" min:"0" how:"Caliper over the rubber where it is bonded." from:"edge to edge" in:"rubber"`
 	Holds      Holds            `toml:"holds" doc:"what holds its two halves when the rubber fails: captive, bonded only or solid" how:"Look what is left when the rubber tears: caught in each other, nothing, or no rubber at all."`
-	Leg        Leg              `toml:"leg"`
-	Built      BuiltMount       `toml:"built"`
+	Leg        Leg              `toml:"leg" doc:"its bracket: a straight leg from the pad to a frame rail"`
+	Built      BuiltMount       `toml:"built" doc:"what was measured on the finished mount"`
 }
 
 // OldPowertrain is what comes out of the vehicle.

@@ -3,6 +3,7 @@ package project
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -172,4 +173,39 @@ func (f *File) Text(path string) (string, bool) {
 		return "", false
 	}
 	return tomltext.Spelled(n), true
+}
+
+// EntryNames lists what the entries of the list at a path of the text are called
+// in a path, in its order.
+func (f *File) EntryNames(list string) []string {
+	n := f.doc.Find(list)
+	if n == nil || n.Kind != tomltext.TableArray && n.Kind != tomltext.Array {
+		return nil
+	}
+	return slices.Clone(f.names.in(n).of)
+}
+
+// Entries lists the entries of lists of tables, and the tables with names of
+// their own, as Resolve takes them, in the order of the file.
+func (f *File) Entries() []string {
+	var out []string
+	var walk func(n *tomltext.Node, path string)
+	walk = func(n *tomltext.Node, path string) {
+		shape := ShapeAt(f.Resolve(path))
+		for i, c := range n.Children {
+			p := c.Key
+			if n.Kind == tomltext.TableArray || n.Kind == tomltext.Array {
+				p = f.names.in(n).of[i]
+			}
+			if path != "" {
+				p = path + "." + p
+			}
+			if path != "" && (shape == TablesShape || shape == NamedTablesShape) {
+				out = append(out, p)
+			}
+			walk(c, p)
+		}
+	}
+	walk(f.doc.Root(), "")
+	return out
 }

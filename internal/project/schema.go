@@ -57,11 +57,16 @@ func Choices(path string) []string {
 	if !ok {
 		return nil
 	}
-	if w, ok := reflect.New(t).Elem().Interface().(worded); ok {
-		return w.Words()
-	}
 	if t.Kind() == reflect.Bool {
 		return []string{"true", "false"}
+	}
+	return wordsOf(t)
+}
+
+// wordsOf lists what a text of that type may be, nil when it is free.
+func wordsOf(t reflect.Type) []string {
+	if w, ok := reflect.New(t).Elem().Interface().(worded); ok {
+		return w.Words()
 	}
 	return nil
 }
@@ -87,9 +92,14 @@ const (
 // ShapeAt returns what the schema has at a path such as line.rear.pinion.at[2].
 func ShapeAt(path string) Shape {
 	t, ok := typeAt(path)
-	switch {
-	case !ok:
+	if !ok {
 		return NoShape
+	}
+	return shapeOf(t)
+}
+
+func shapeOf(t reflect.Type) Shape {
+	switch {
 	case isQuantity(t):
 		return QuantityShape
 	case t.Kind() == reflect.String:

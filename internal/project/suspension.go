@@ -21,14 +21,14 @@ type Suspension struct {
 	WindUp       quantity.AngleQ  `toml:"wind_up" doc:"leaf: how far full torque turns the axle, drive one way and coast the other" min:"0" how:"Gauge on the pinion, brakes held, gentle drive and coast; or the usual 3 degrees." from:"the pinion at rest" in:"leaf spring"`
 
 	Give quantity.LengthQ `toml:"give" doc:"links: how much each link's bushes may stretch or shorten it" min:"0" how:"Pry bar on the link and a dial gauge." from:"the link at rest"`
-	Link []SuspensionLink `toml:"link"`
+	Link []SuspensionLink `toml:"link" doc:"links: each link"`
 
-	Pivot []ArmPivot `toml:"pivot"`
+	Pivot []ArmPivot `toml:"pivot" doc:"trailing arms: where they turn"`
 
 	DifferentialIn DifferentialIn `toml:"differential_in" doc:"fixed: gearbox when it hangs on the powertrain, own case when it stands on the chassis; when left out, a transaxle's line without a propshaft has it in the gearbox"`
-	HalfShaft      []HalfShaft    `toml:"half_shaft"`
+	HalfShaft      []HalfShaft    `toml:"half_shaft" doc:"fixed: each half shaft"`
 
-	Part []AxlePart `toml:"part"`
+	Part []AxlePart `toml:"part" doc:"pieces that move with the axle, for the room round them"`
 }
 
 // AxlePart is a piece of a live axle, which moves with it: its tube, its

@@ -13,7 +13,10 @@
 // Left and right are the driver's, seated.
 package quantity
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // Kind says what a number measures. It decides which units are accepted,
 // whether a direction has to be said, and which sizes are refused.
@@ -142,4 +145,13 @@ func (k Kind) Signed() bool { return k.info().sense.pos != "" }
 func (in *kindInfo) inRange(v float64) bool {
 	const slack = 1e-6
 	return v >= in.min-slack*math.Abs(in.min) && v <= in.max+slack*math.Abs(in.max)
+}
+
+// Named returns the plain name of the kind with its article: "a road speed".
+func (k Kind) Named() string { return k.info().name }
+
+// Example returns how a value of this kind may be written, with its unit.
+func (k Kind) Example() string {
+	first, _, _ := strings.Cut(k.info().example, " or ")
+	return first
 }
