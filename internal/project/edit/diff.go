@@ -48,11 +48,36 @@ func Diff(a, b *project.File) []Change {
 		if d.Path == "format" || sameQuantity(a, b, d) {
 			continue
 		}
-		at := b
-		if d.New == nil {
-			at = a
+		for _, d := range byValue(d) {
+			at := b
+			if d.New == nil {
+				at = a
+			}
+			out = append(out, change(at, d, bareUnit(a, d.Path), bareUnit(b, d.Path)))
 		}
-		out = append(out, change(at, d, bareUnit(a, d.Path), bareUnit(b, d.Path)))
+	}
+	return out
+}
+
+// byValue is a table that came or went, value by value: what was set is worth more
+// than that a table was begun. An entry of a list stays whole, as does an empty
+// table.
+func byValue(d tomltext.Difference) []tomltext.Difference {
+	n := d.New
+	if n == nil {
+		n = d.Old
+	}
+	if d.Old != nil && d.New != nil || n.Kind != tomltext.Table && n.Kind != tomltext.TableArray ||
+		strings.HasSuffix(d.Path, "]") || len(n.Children) == 0 {
+		return []tomltext.Difference{d}
+	}
+	var out []tomltext.Difference
+	for _, c := range n.Children {
+		part := tomltext.Difference{Path: c.Path, New: c}
+		if d.New == nil {
+			part = tomltext.Difference{Path: c.Path, Old: c}
+		}
+		out = append(out, byValue(part)...)
 	}
 	return out
 }

@@ -185,17 +185,6 @@ func setQuantity(f *project.File, path, typed string) (Edit, error) {
 	return SetValue(f, path, v)
 }
 
-// noSuchValue says that the schema has nothing at path.
-func noSuchValue(path string) error {
-	if now, since := format.RenamedPath(path); since > 0 {
-		return fmt.Errorf("%s is called %s since format %d", project.Printable(path), now, since)
-	}
-	if near, ok := project.Nearest(path, project.SchemaPaths()); ok {
-		return fmt.Errorf("there is no value called %q in a build file; did you mean %s?", project.Printable(path), near)
-	}
-	return fmt.Errorf("there is no value called %q in a build file", project.Printable(path))
-}
-
 // HasUnit reports whether a typed number says more than digits.
 func HasUnit(s string) bool {
 	s = strings.TrimSpace(s)
