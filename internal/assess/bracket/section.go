@@ -1,8 +1,11 @@
 package bracket
 
 import (
+	"errors"
 	"fmt"
+	"strings"
 
+	"fitup/internal/assess/finding"
 	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -42,6 +45,21 @@ func shapeOf(part string, l project.Leg, u quantity.Units) (geombracket.Shape, e
 		s.Name = ownName(s, l.Kind)
 	}
 	return s, nil
+}
+
+// SectionFault says why the section of a leg cannot be used, or that it is taken
+// for one of its own where the table has those sizes by a name; "" otherwise, and
+// when the file does not say enough of it yet.
+func SectionFault(mount string, l project.Leg, u quantity.Units) string {
+	if _, err := shapeOf(finding.Spoken(mount)+" leg", l, u); err != nil && !errors.Is(err, errMissing) {
+		return err.Error()
+	}
+	_, err := geombracket.Find("leg", l.Section)
+	if meant := geombracket.OfSizes(l.Section); err != nil && l.Kind == "" && len(meant) > 0 {
+		return fmt.Sprintf("section %q of the %s leg is taken as a section of your own; did you mean %s?",
+			project.Printable(l.Section), finding.Spoken(mount), strings.Join(meant, " or "))
+	}
+	return ""
 }
 
 // withSizes takes the sizes out of a section's name, where that is all it is.

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode"
 	"unicode/utf8"
 
 	"fitup/internal/spell"
@@ -20,8 +21,44 @@ func Find(part, name string) (Entry, error) {
 	if want == "" {
 		return Entry{}, bad("section", part, "no section is named; write one such as %q", Table()[0].Name)
 	}
+	if meant := OfSizes(name); len(meant) > 0 {
+		return Entry{}, bad("section", part, "there is no section %q in the table; did you mean %s?",
+			clip(name), strings.Join(meant, " or "))
+	}
 	return Entry{}, bad("section", part, "there is no section %q in the table; nearest are %s",
 		clip(name), strings.Join(Nearest(name, 3), ", "))
+}
+
+// OfSizes returns the names of the table that have the sizes a name says, whatever
+// else they say: only those that begin with its letters where some do.
+func OfSizes(name string) []string {
+	key := sectionKey(clip(name))
+	letters := key[:len(key)-len(strings.TrimLeftFunc(key, unicode.IsLetter))]
+	sizes := sizesOf(key)
+	var own, others []string
+	for _, e := range Table() {
+		switch k := sectionKey(e.Name); {
+		case !strings.Contains(sizes, "x") || sizesOf(k) != sizes:
+		case letters != "" && strings.HasPrefix(k, letters):
+			own = append(own, e.Name)
+		default:
+			others = append(others, e.Name)
+		}
+	}
+	if len(own) > 0 {
+		return own
+	}
+	return others
+}
+
+// sizesOf is the part of a name written one way from its first figure to its last.
+func sizesOf(key string) string {
+	figure := func(r rune) bool { return r >= '0' && r <= '9' }
+	from, to := strings.IndexFunc(key, figure), strings.LastIndexFunc(key, figure)
+	if from < 0 {
+		return ""
+	}
+	return key[from : to+1]
 }
 
 // Nearest returns up to n names of the table, the likest first.
