@@ -17,7 +17,8 @@ import (
 )
 
 func (a *app) checkCommand() *cobra.Command {
-	asJSON, glyphs := false, ""
+	var as checkForm
+	glyphs := ""
 	cmd := &cobra.Command{
 		Use:   "check FILE",
 		Short: "Print what is ok and what is not, without a terminal",
@@ -40,8 +41,17 @@ measured. What a number rests on that nobody has measured stands below it, behin
 
 The exit code is 0 when every finding that is judged here is ok or tight, and 1
 when one is over or not known, or none is judged here; see fitup help exit-codes.
-For programs there is --json; see fitup help json.`,
+
+--missing lists instead what the findings that are not known ask for: first what
+most of them do, each with its path, what it is and how it is given; then what each
+finding lacks.
+
+For programs there is --json; see fitup help json. For a line of a script there is
+--plain-numbers: a line for each finding with its id, status, value, limit and ±,
+parted by tabs, numbers in the file's own units with all their digits, - where there
+is none.`,
 		Example: `  fitup check truck.toml
+  fitup check --missing truck.toml
   fitup check --json truck.toml`,
 		Args:              oneFile,
 		ValidArgsFunction: completeBuildFile,
@@ -50,25 +60,38 @@ For programs there is --json; see fitup help json.`,
 			if err != nil {
 				return err
 			}
-			return a.check(args[0], asJSON, g)
+			return a.check(args[0], as, g)
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON for programs")
+	cmd.Flags().BoolVar(&as.json, "json", false, "print JSON for programs")
+	cmd.Flags().BoolVar(&as.missing, "missing", false, "list what the findings that are not known ask for")
+	cmd.Flags().BoolVar(&as.plain, "plain-numbers", false, "print a line for each finding, for scripts: all digits, no unit, no words")
+	cmd.MarkFlagsMutuallyExclusive("json", "missing", "plain-numbers")
 	addGlyphs(cmd, &glyphs)
 	return cmd
 }
 
-func (a *app) check(path string, asJSON bool, g theme.Glyphs) error {
+// checkForm is how the findings are printed.
+type checkForm struct{ json, missing, plain bool }
+
+func (a *app) check(path string, as checkForm, g theme.Glyphs) error {
 	f, err := project.Load(path)
 	if err != nil {
 		return fail(exitFile, err)
 	}
 	result := assess.Run(f.Build)
-	text := g.Plain(checkText(path, result, g))
-	if asJSON {
+	var text string
+	switch {
+	case as.json:
 		if text, err = checkJSON(a.version, path, result); err != nil {
 			return err
 		}
+	case as.plain:
+		text = plainCheck(result)
+	case as.missing:
+		text = g.Plain(missingText(path, result, g))
+	default:
+		text = g.Plain(checkText(path, result, g))
 	}
 	if err := a.print(text); err != nil {
 		return err
@@ -202,7 +225,7 @@ func below(f assess.Finding) []string {
 	if f.Status == assess.OK {
 		return out
 	}
-	out = append(out, project.Printable(f.Advice())+" ["+project.Printable(f.ID)+"]")
+	out = append(out, project.Printable(spoken(f.Advice()))+" ["+project.Printable(f.ID)+"]")
 	if f.HasLimit && f.HasValue {
 		out = append(out, "Limit: "+project.Printable(f.Source)+".")
 	}

@@ -15,13 +15,25 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// change makes edits to a build file and tells what that did.
-func (a *app) change(path, label string, edits func(*project.File) ([]edit.Edit, error)) error {
-	return a.changeInto(path, "", label, edits)
+// target is the file that a command changes, and what becomes of the result.
+type target struct {
+	path string
+	out  string // a new file for the result, "" for the file itself
+	dry  bool   // only tell what would change
 }
 
-// changeInto is change with the result in a new file at out, unless that is "".
-func (a *app) changeInto(path, out, label string, edits func(*project.File) ([]edit.Edit, error)) error {
+func (t *target) add(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&t.dry, "dry-run", false, "print what would change, in values and in verdicts, and write nothing")
+}
+
+// change makes edits to a build file and tells what that did.
+func (a *app) change(path, label string, edits func(*project.File) ([]edit.Edit, error)) error {
+	return a.changeInto(target{path: path}, label, edits)
+}
+
+// changeInto is change with a choice of what becomes of the result.
+func (a *app) changeInto(to target, label string, edits func(*project.File) ([]edit.Edit, error)) error {
+	path, out := to.path, to.out
 	checked := func(f *project.File) ([]edit.Edit, error) {
 		list, err := edits(f)
 		if err != nil {
@@ -34,9 +46,12 @@ func (a *app) changeInto(path, out, label string, edits func(*project.File) ([]e
 	}
 	var done *session.Changed
 	var err error
-	if out != "" {
+	switch {
+	case to.dry:
+		done, err = tryChange(path, checked)
+	case out != "":
 		done, err = session.ChangeInto(path, out, checked)
-	} else {
+	default:
 		done, err = session.Change(path, a.env.Now, label, checked)
 	}
 	var told failure
@@ -57,17 +72,43 @@ func (a *app) changeInto(path, out, label string, edits func(*project.File) ([]e
 	if len(lines) == 0 {
 		lines = []string{"nothing to change: the file says so already"}
 	}
-	if out != "" {
+	switch {
+	case to.dry:
+		lines = append(lines, "nothing is written: this is what it would do")
+	case out != "":
 		lines = append(lines, "written to "+project.Printable(out)+"; "+project.Printable(path)+" is as it was")
 	}
 	if err := a.print(g.Plain(strings.Join(lines, "\n") + "\n")); err != nil {
 		return err
+	}
+	if to.dry {
+		return nil
 	}
 	a.notes(path, done)
 	if done.Warning != nil {
 		return fail(exitSave, done.Warning)
 	}
 	return nil
+}
+
+// tryChange is what a change would make of a file, which stays as it is.
+func tryChange(path string, edits func(*project.File) ([]edit.Edit, error)) (*session.Changed, error) {
+	f, err := project.Load(path)
+	if err != nil {
+		return nil, err
+	}
+	list, err := edits(f)
+	if err != nil {
+		return nil, err
+	}
+	if list, err = edit.WithPlaces(f, list); err != nil {
+		return nil, &session.EditError{Err: err}
+	}
+	g, err := edit.Apply(f, list...)
+	if err != nil {
+		return nil, &session.EditError{Err: err}
+	}
+	return &session.Changed{Before: f, After: g}, nil
 }
 
 // notes tells on the side what else is worth knowing about the file.

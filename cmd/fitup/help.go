@@ -46,16 +46,23 @@ func helpTopics() []*cobra.Command {
 	return []*cobra.Command{
 		{Use: "exit-codes", Short: "What the exit codes mean", Long: exitCodesHelp},
 		{Use: "json", Short: "What fitup check --json prints", Long: jsonHelp},
+		{Use: fileTopic, Short: "What a build file can say; fitup help file PATH explains one part", Long: fileHead},
 	}
 }
 
+// fileTopic is the page of help about the build file, which takes a path.
+const fileTopic = "file"
+
 // helpCommand is like cobra's own, but an unknown topic is an error.
-func helpCommand(root *cobra.Command) *cobra.Command {
+func (a *app) helpCommand(root *cobra.Command) *cobra.Command {
 	return &cobra.Command{
 		Use:   "help [COMMAND or TOPIC]",
 		Short: "Help about a command or a topic",
 		Args:  func(*cobra.Command, []string) error { return nil },
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		ValidArgsFunction: func(_ *cobra.Command, args []string, word string) ([]cobra.Completion, cobra.ShellCompDirective) {
+			if len(args) == 1 && args[0] == fileTopic {
+				return completeKeys(word), cobra.ShellCompDirectiveNoFileComp
+			}
 			if len(args) > 0 {
 				return nil, cobra.ShellCompDirectiveNoFileComp
 			}
@@ -68,6 +75,9 @@ func helpCommand(root *cobra.Command) *cobra.Command {
 			return out, cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) > 0 && args[0] == fileTopic {
+				return a.printFileHelp(args[1:])
+			}
 			found, rest, err := root.Find(args)
 			if err != nil || found == nil || len(rest) > 0 {
 				word := strings.Join(args, " ")

@@ -194,6 +194,8 @@ func TestOnATerminal(t *testing.T) {
 	} {
 		t.Run("work survives "+name, func(t *testing.T) { testWorkSurvives(t, program, end) })
 	}
+	t.Run("a new file by questions", func(t *testing.T) { testNewByQuestions(t, program) })
+	t.Run("a new file left", func(t *testing.T) { testNewLeft(t, program) })
 	t.Run("input is no terminal", func(t *testing.T) { testInputIsNoTerminal(t, program) })
 }
 

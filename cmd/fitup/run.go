@@ -81,8 +81,8 @@ A file that has the name of a command is opened as ./NAME.`,
 		a.newCommand(), a.demoCommand(), a.keysCommand(), a.limitsCommand(), a.manCommand())
 	root.AddCommand(helpTopics()...)
 	root.AddCommand(a.jobsCommand(), a.nextCommand(), a.vibrationCommand())
-	root.SetHelpCommand(helpCommand(root))
-	root.AddCommand(a.setCommand(), a.getCommand(), a.readCommand(), a.renameCommand(), a.historyCommand())
+	root.SetHelpCommand(a.helpCommand(root))
+	root.AddCommand(a.setCommand(), a.addCommand(), a.removeCommand(), a.getCommand(), a.readCommand(), a.renameCommand(), a.historyCommand())
 	return root
 }
 

@@ -6,13 +6,12 @@ import (
 
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
-	"fitup/internal/project/quantity"
 
 	"github.com/spf13/cobra"
 )
 
 func (a *app) setCommand() *cobra.Command {
-	out := ""
+	to := target{}
 	reason := ""
 	cmd := &cobra.Command{
 		Use:   "set FILE PATH=VALUE...",
@@ -23,11 +22,20 @@ A path is what the file says, with dots between: placement.rear, or
 line.rear.pinion.slope. An entry of a list goes by its id or name, or by its
 number from 1: job.make-safe.done, reading.2.shown. The rows of the bench that
 are no keys of the file can be set as well: placement.lift, placement.tilt.
-fitup get FILE lists what there is.
+fitup help file lists every key; fitup get FILE those that the file has.
+
+What is not begun is begun: a table is put where it belongs, and an entry behind
+the last one of its list by its number, as in line.rear.shaft.1.outside. Keys that
+an entry cannot do without are given in the same command.
 
 A value is written as on the bench: 212, "212 mm", "4.8 deg down to the rear". It
 is checked in the same way, and nothing else in the file changes. Nothing behind
-the = takes the value out of the file.
+the = takes the value out of the file. With += or -= in place of = the value is a
+step from what stands there: placement.rear+=5. A value with a + in front of it
+could be meant as one and is refused.
+
+With --dry-run nothing is written: what would change is printed, in values and in
+verdicts.
 
 A job is ticked as on the bench: what it relies on is recorded with it, and one
 that is held wants --reason. So does a side of the weld map that is to go past
@@ -38,95 +46,28 @@ With -o the result goes to a new file and the one that was read stays as it is;
 a file that is there already is never replaced.`,
 		Example: `  fitup set truck.toml placement.rear=-288
   fitup set truck.toml "line.rear.pinion.slope=4.8 deg down to the rear" job.hang.done=true
+  fitup set truck.toml placement.rear+=5 --dry-run
+  fitup set truck.toml line.rear.shaft.1.outside=76.2 line.rear.shaft.1.wall=2.1
   fitup set truck.toml --reason "the rig goes back today" job.tack-mounts.done=true`,
 		Args: atLeastFile(1, "FILE PATH=VALUE..."),
 		ValidArgsFunction: completeFrom(func(f *project.File, _ []string, word string) []cobra.Completion {
 			return completeSet(f, word)
 		}, cobra.ShellCompDirectiveNoSpace),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			label := "set " + strings.Join(args[1:], ", ")
-			d := door{reason: strings.TrimSpace(reason), now: a.env.Now}
-			if cmd := cmd.Flags().Lookup("reason"); cmd.Changed && d.reason == "" {
-				return wrongUse("the reason is blank; say why it is done although something holds it")
-			}
-			err := a.changeInto(args[0], out, project.Printable(label), func(f *project.File) ([]edit.Edit, error) {
-				d.used, d.warn = false, nil
-				return d.setEdits(f, args[1:])
-			})
+			d, err := a.door(cmd, reason)
 			if err != nil {
 				return err
 			}
-			if d.reason != "" && !d.used {
-				fmt.Fprintln(a.env.Stderr, "fitup: nothing held it, so the reason is not recorded")
-			}
-			for _, w := range d.warn {
-				fmt.Fprintln(a.env.Stderr, "fitup: "+a.glyphs().Plain(project.Printable(w)))
-			}
-			return nil
+			to.path = args[0]
+			return a.through(d, to, "set "+strings.Join(args[1:], ", "), func(f *project.File) ([]edit.Edit, error) {
+				return d.setEdits(f, args[1:])
+			})
 		},
 	}
-	cmd.Flags().StringVarP(&out, "output", "o", "", "write the result to a new `FILE`, under another name")
+	to.add(cmd)
+	cmd.Flags().StringVarP(&to.out, "output", "o", "", "write the result to a new `FILE`, under another name")
 	cmd.Flags().StringVar(&reason, "reason", "", "why a held job is ticked, or a weld finished, all the same")
 	return cmd
-}
-
-// setEdits turns path=value into edits, each on top of the ones before it.
-func (d *door) setEdits(f *project.File, args []string) ([]edit.Edit, error) {
-	var all []edit.Edit
-	for _, arg := range args {
-		path, value, ok := strings.Cut(arg, "=")
-		if !ok {
-			return nil, fmt.Errorf("read %q; want a path and a value with = between, such as placement.rear=-288", project.Printable(arg))
-		}
-		edits, err := d.setOne(f, strings.TrimSpace(path), strings.TrimSpace(value))
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", project.Printable(path), err)
-		}
-		next, err := edit.Apply(f, edits...)
-		if err != nil {
-			return nil, err
-		}
-		f, all = next, append(all, edits...)
-	}
-	return all, nil
-}
-
-func (d *door) setOne(f *project.File, path, value string) ([]edit.Edit, error) {
-	at := f.Resolve(path)
-	if at == "units.system" {
-		return edit.SetUnits(f, value)
-	}
-	if edits, mine, err := d.through(f, at, value); mine {
-		return edits, err
-	}
-	if row, ok := project.RowNamed(at); ok && !project.IsPath(at) {
-		v, err := quantity.Parse(row.Kind, value, f.Build.Units)
-		if err != nil {
-			return nil, err
-		}
-		edits, err := edit.MoveRow(f, row.Row, v)
-		if err != nil {
-			return nil, err
-		}
-		return edits, slip(f, at, value)
-	}
-	if value == "" && project.IsPath(at) {
-		if !f.Has(at) {
-			return nil, nil
-		}
-		return []edit.Edit{{Op: edit.OpRemove, Path: strings.TrimSuffix(at, ".value")}}, nil
-	}
-	e, err := edit.SetText(f, at, value)
-	if err != nil {
-		return nil, err
-	}
-	if err := slip(f, at, value); err != nil {
-		if _, err := edit.Apply(f, e); err != nil {
-			return nil, err // there is more against it
-		}
-		return nil, err
-	}
-	return []edit.Edit{e}, nil
 }
 
 // slip asks about a bare number that is many times off what stands there.

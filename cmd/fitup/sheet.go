@@ -74,7 +74,7 @@ func (a *app) sheet(path, glyphs string, write func(*assess.Assessment) (book.Sh
 	if err != nil {
 		return fail(exitFindings, err)
 	}
-	return a.print(g.Plain(headLine(path, f.Build) + "\n\n" + sheetText(s, theme.Unicode(), 0)))
+	return a.print(g.Plain(headLine(path, f.Build) + "\n\n" + sheetText(s, g, 0)))
 }
 
 // sheetText sets a sheet in lines of at most width signs; 0 breaks none but
@@ -82,7 +82,7 @@ func (a *app) sheet(path, glyphs string, write func(*assess.Assessment) (book.Sh
 func sheetText(s book.Sheet, g theme.Glyphs, width int) string {
 	var blocks []string
 	if s.Title != "" {
-		blocks = append(blocks, s.Title+"\n"+strings.Repeat("=", theme.Width(s.Title))+"\n")
+		blocks = append(blocks, s.Title+"\n"+strings.Repeat("=", theme.Width(g.Plain(s.Title)))+"\n")
 	}
 	for _, sec := range s.Sections {
 		var out strings.Builder
