@@ -14,21 +14,29 @@ func FuzzParse(f *testing.F) {
 	for k, texts := range oldTexts {
 		for _, s := range texts {
 			f.Add(uint8(k), s)
+			f.Add(uint8(k), s+" ± 0.1")
 		}
+	}
+	for _, k := range Kinds() {
+		f.Add(uint8(k), k.info().bound)
 	}
 	f.Fuzz(func(t *testing.T, kind uint8, text string) {
 		k := Kind(kind % uint8(kindCount))
 		for _, u := range []Units{Metric(), Inch()} {
-			v, err := Parse(k, text, u)
+			stated, err := ParseStated(k, text, u)
 			if err != nil {
 				checkMessage(t, err.Error())
 				continue
+			}
+			v := stated.V
+			if _, err := Parse(k, text, u); (err == nil) != (stated.Half == 0) || stated.Half < 0 || math.IsInf(stated.Half, 0) {
+				t.Fatalf("%s %q is ± %v, and without: %v", k, text, stated.Half, err)
 			}
 			if math.IsNaN(v) || math.IsInf(v, 0) || !k.info().inRange(v) {
 				t.Fatalf("%s %q gave %v", k, text, v)
 			}
 			for _, more := range []string{" 5", " zz", " mm 5", ";", " right x"} {
-				if got, err := Parse(k, strings.TrimRight(text, " ")+more, u); err == nil {
+				if got, err := ParseStated(k, strings.TrimRight(text, " ")+more, u); err == nil {
 					t.Fatalf("%s %q with %q behind it gave %v", k, text, more, got)
 				}
 			}
@@ -55,7 +63,11 @@ func checkMessage(t *testing.T, msg string) {
 func checkRespell(t *testing.T, k Kind, v float64, text string, u Units) {
 	t.Helper()
 	again, _ := Respell(k, v, text, false, u)
-	got, err := Parse(k, again, u)
+	stated, err := ParseStated(k, again, u)
+	got := stated.V
+	if stated.Half > 0 && again != text {
+		t.Fatalf("%s %q respelled as %q claims a ± of another value", k, text, again)
+	}
 	if err != nil {
 		t.Fatalf("%s %q respelled as %q: %v", k, text, again, err)
 	}

@@ -39,12 +39,19 @@ type reading struct {
 	words    string // the direction as written, with its space; "" for none
 	sense    float64
 	zero     bool // nothing but the word for zero, such as "level"
+	bound    []term
+	half     float64 // what bound comes to, internal units
 }
 
 // Parse reads text as a quantity of kind k and returns it in internal units.
-// A number without a unit is in the unit of u. The error is a *ParseError.
+// A number without a unit is in the unit of u. A text with a ± is refused, so
+// that none is passed over where only the value counts: see ParseStated. The
+// error is a *ParseError.
 func Parse(k Kind, text string, u Units) (float64, error) {
-	v, _, err := parse(k, text, u)
+	v, r, err := parse(k, text, u)
+	if err == nil && len(r.bound) > 0 {
+		err = errors.New("no ± is taken here: give the value alone")
+	}
 	if err != nil {
 		return 0, &ParseError{Kind: k, Text: text, Problem: err.Error(), Want: want(k)}
 	}
@@ -104,7 +111,9 @@ func parse(k Kind, text string, u Units) (float64, *reading, error) {
 	if err != nil {
 		return 0, nil, err
 	}
-	v, err = checkSize(in, v)
+	if v, err = checkSize(in, v); err == nil {
+		r.half, err = r.halfWidth(in, v, u)
+	}
 	return v, r, err
 }
 
@@ -123,6 +132,10 @@ func read(in *kindInfo, s string) (*reading, error) {
 	if body == "" && r.zero {
 		return r, nil
 	}
+	body, err := r.cutBound(in, body)
+	if err != nil {
+		return nil, err
+	}
 	if body == "" {
 		return nil, errors.New("it has a direction but no number")
 	}
@@ -139,12 +152,14 @@ func read(in *kindInfo, s string) (*reading, error) {
 	l := &lexer{s: rise}
 	r.sign = l.sign()
 	l.s, l.pos = l.s[l.pos:], 0
-	var err error
 	if r.terms, err = l.terms(); err != nil {
 		return nil, err
 	}
 	if len(r.terms) == 0 {
 		return nil, errors.New("it does not start with a number")
+	}
+	if err := r.shareUnit(); err != nil {
+		return nil, err
 	}
 	if over != nil {
 		l = &lexer{s: run}

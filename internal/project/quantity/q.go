@@ -9,8 +9,8 @@ type Dim interface{ Kind() Kind }
 // Q is a quantity that may not be known. The zero value is not known. Values
 // are in internal units, see the package comment.
 type Q[D Dim] struct {
-	v     float64
-	known bool
+	v, half float64
+	known   bool
 }
 
 // Of returns the known quantity v (internal units).
@@ -48,8 +48,17 @@ func (q Q[D]) Format(u Units, digits int) string {
 	return Format(q.Kind(), q.v, u, digits)
 }
 
-// SetV makes v (internal units) the value.
+// HalfWidth returns the half-width of the ± that was typed with the value
+// (internal units), and whether one was: without one nothing is said of how sure
+// the value is.
+func (q Q[D]) HalfWidth() (float64, bool) { return q.half, q.half > 0 }
+
+// SetV makes v (internal units) the value, without a ±: one that was typed was
+// of the value before.
 func (q *Q[D]) SetV(v float64) { *q = Of[D](v) }
+
+// SetStated makes s the value, with its ±.
+func (q *Q[D]) SetStated(s Stated) { *q = Q[D]{v: s.V, half: s.Half, known: true} }
 
 // Clear makes the quantity not known.
 func (q *Q[D]) Clear() { *q = Q[D]{} }
@@ -58,6 +67,7 @@ func (q *Q[D]) Clear() { *q = Q[D]{} }
 type Gettable interface {
 	Kind() Kind
 	Get() (float64, bool)
+	HalfWidth() (float64, bool)
 }
 
 // Settable is a pointer to any Q, so that reflection can fill it without
@@ -65,6 +75,7 @@ type Gettable interface {
 type Settable interface {
 	Gettable
 	SetV(v float64)
+	SetStated(s Stated)
 	Clear()
 }
 

@@ -22,7 +22,8 @@ const (
 // direction. A fraction stays a fraction while v is a multiple of 1/64 of the
 // unit. Decimals are as few as read back as v within 1e-9 of it, at most six.
 // An old text that cannot be read is replaced by one in the unit of u. If v is
-// no number, or what old says already, old comes back as it was.
+// no number, or what old says already, old comes back as it was. The ± of an old
+// text was of the old value: another value carries none.
 func Respell(k Kind, v float64, old string, bare bool, u Units) (text string, stillBare bool) {
 	if math.IsNaN(v) || math.IsInf(v, 0) || !k.valid() {
 		return old, bare
@@ -50,7 +51,7 @@ func Respell(k Kind, v float64, old string, bare bool, u Units) (text string, st
 		return canonical(k, v, row), false
 	}
 	text, slack := r.respell(k, v, u)
-	got, err := Parse(k, text, u)
+	got, err := Parse(k, text, u) // which refuses a ±
 	if err != nil || !(math.Abs(got-v) <= slack+closeEnough*math.Abs(v)) {
 		return canonical(k, v, row), false
 	}
