@@ -34,8 +34,10 @@ func (a *app) change(path, label string, edits func(*project.File) ([]edit.Edit,
 // changeInto is change with a choice of what becomes of the result.
 func (a *app) changeInto(to target, label string, edits func(*project.File) ([]edit.Edit, error)) error {
 	path, out := to.path, to.out
+	var gone []string
 	checked := func(f *project.File) ([]edit.Edit, error) {
 		list, err := edits(f)
+		gone = edit.BoundsDropped(f, list)
 		if err != nil {
 			return nil, fail(exitUsage, err)
 		}
@@ -69,6 +71,9 @@ func (a *app) changeInto(to target, label string, edits func(*project.File) ([]e
 	}
 	g := a.glyphs()
 	lines := effects(done.Before, done.After)
+	for _, path := range gone {
+		lines = append(lines, "the ± of "+project.Printable(path)+" was of the old value and is gone with it; where it holds for the new one, give it again")
+	}
 	if len(lines) == 0 {
 		lines = []string{"nothing to change: the file says so already"}
 	}

@@ -37,20 +37,23 @@ func (b *binder) checkAcross(build *Build, root *tomltext.Node) {
 			return
 		}
 		n := list.Children[i]
-		sideways := r.Lower.Across() || r.GaugeEnd.Across()
+		sideways := r.Lower.Across() || r.GaugeEnd.Across() || r.Face.Across()
 		if r.Of == TargetPowertrain && sideways && build.Powertrain.Layout == Transaxle {
 			r.Of = TargetAcross
 		}
 		switch {
 		case r.Of == TargetAcross && build.Powertrain.Layout != Transaxle:
 			b.fault(n.Pos, n.Path, "a crankshaft lies across with powertrain.layout = \"transaxle\" only; this one runs along the vehicle")
-		case r.Of == TargetAcross && (r.Lower != "" && !r.Lower.Across() || r.GaugeEnd != "" && !r.GaugeEnd.Across()):
+		case r.Of == TargetAcross && (r.Lower != "" && !r.Lower.Across() || r.GaugeEnd != "" && !r.GaugeEnd.Across() && !r.GaugeEnd.Upright()):
 			b.fault(n.Pos, n.Path, "the ends of a crankshaft across are left and right")
 		case r.Of != TargetAcross && sideways:
 			b.fault(n.Pos, n.Path, "left and right are the ends of a crankshaft across, with powertrain.layout = \"transaxle\"; here they are front and rear")
 		}
+		if r.Of == TargetAcross || !sideways {
+			b.checkMarked(n, *r)
+		}
 		if r.GaugeEnd.Across() { // what turns the gauge round counts by its sense alone
-			r.GaugeEnd = map[End]End{LeftEnd: FrontEnd, RightEnd: RearEnd}[r.GaugeEnd]
+			r.GaugeEnd = map[MarkedEnd]MarkedEnd{MarkedLeft: MarkedFront, MarkedRight: MarkedRear}[r.GaugeEnd]
 		}
 	}
 }

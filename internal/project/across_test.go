@@ -20,7 +20,7 @@ func TestEndsAcross(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, TargetAcross, f.Build.Readings[0].Of)
 		assert.Equal(t, LeftEnd, f.Build.Readings[0].Lower)
-		assert.Equal(t, RearEnd, f.Build.Readings[0].GaugeEnd, "its sense alone counts")
+		assert.Equal(t, MarkedRear, f.Build.Readings[0].GaugeEnd, "its sense alone counts")
 	}
 	f, err := readingAcross(across, "powertrain", "lower = \"rear\"")
 	require.NoError(t, err)

@@ -27,6 +27,10 @@ type binder struct {
 // worded is a text that may only be one of a few words.
 type worded interface{ Words() []string }
 
+// tabled is a text that may also be the path of a table with a name, in one of
+// those lists.
+type tabled interface{ Tables() []string }
+
 var (
 	buildType = reflect.TypeFor[Build]()
 	pointType = reflect.TypeFor[Point]()
@@ -216,36 +220,53 @@ func PlainName(s string) bool {
 }
 
 func (b *binder) quantity(n *tomltext.Node, q quantity.Settable, f *field) {
-	v, err := b.number(n, q.Kind())
+	s, err := b.stated(n, q.Kind())
 	if err != nil {
 		b.fault(n.Pos, n.Path, "%v", err)
 		return
 	}
-	if f.positive && v < 0 {
+	switch listed := n.Key == ""; {
+	case f.positive && s.V < 0:
 		b.fault(n.Pos, n.Path, "%s cannot be negative; read %s", f.key, Printable(n.Raw))
 		return
+	case s.Half > 0 && listed:
+		b.fault(n.Pos, n.Path, "the entries of a list take no ±; read %s", describe(n))
+		return
+	case s.Half > 0 && f.exact:
+		b.fault(n.Pos, n.Path, "%s takes no ±; read %s", f.key, describe(n))
+		return
 	}
-	q.SetV(v)
+	q.SetStated(s)
 }
 
-// number reads a bare number in the file's units or a text with a unit.
+// number reads a bare number in the file's units or a text with a unit. A ± is
+// refused.
 func (b *binder) number(n *tomltext.Node, k quantity.Kind) (float64, error) {
-	var v float64
+	s, err := b.stated(n, k)
+	if text, ok := n.Value.(string); ok && s.Half > 0 {
+		_, err = quantity.Parse(k, text, b.units)
+	}
+	return s.V, err
+}
+
+// stated is number for a text that may carry a ±.
+func (b *binder) stated(n *tomltext.Node, k quantity.Kind) (quantity.Stated, error) {
+	var s quantity.Stated
 	var err error
 	switch x := n.Value.(type) {
 	case string:
-		v, err = quantity.Parse(k, x, b.units)
+		s, err = quantity.ParseStated(k, x, b.units)
 	case int64:
-		v, err = quantity.FromNumber(k, float64(x), b.units)
+		s.V, err = quantity.FromNumber(k, float64(x), b.units)
 	case float64:
-		v, err = quantity.FromNumber(k, x, b.units)
+		s.V, err = quantity.FromNumber(k, x, b.units)
 	default:
-		return 0, fmt.Errorf("read %s; want %s, as a number or in quotes with its unit", describe(n), k)
+		return s, fmt.Errorf("read %s; want %s, as a number or in quotes with its unit", describe(n), k)
 	}
-	if err == nil && (math.IsNaN(v) || math.IsInf(v, 0)) {
+	if err == nil && (math.IsNaN(s.V) || math.IsInf(s.V, 0)) {
 		err = fmt.Errorf("read %s, which is no usable number", describe(n))
 	}
-	return v, err
+	return s, err
 }
 
 func (b *binder) point(n *tomltext.Node, p *Point) {
@@ -253,16 +274,15 @@ func (b *binder) point(n *tomltext.Node, p *Point) {
 		b.wrongType(n, "a point of three lengths: [station, offset, height]")
 		return
 	}
-	var at [3]float64
+	var s [3]quantity.Stated
 	for i, c := range n.Children {
-		v, err := b.number(c, quantity.Length)
-		if err != nil {
+		var err error
+		if s[i], err = b.stated(c, quantity.Length); err != nil {
 			b.fault(c.Pos, c.Path, "%v", err)
 			return
 		}
-		at[i] = v
 	}
-	*p = Point{At: r3.Vec{X: at[0], Y: at[1], Z: at[2]}, Known: true}
+	*p = Point{At: r3.Vec{X: s[0].V, Y: s[1].V, Z: s[2].V}, Half: r3.Vec{X: s[0].Half, Y: s[1].Half, Z: s[2].Half}, Known: true}
 }
 
 func (b *binder) date(n *tomltext.Node, v reflect.Value) {
@@ -284,11 +304,25 @@ func (b *binder) text(n *tomltext.Node, v reflect.Value) {
 		b.fault(n.Pos, n.Path, "this text is %d characters long; at most %d fit", utf8.RuneCountInString(s), maxText)
 		return
 	}
-	if w, ok := v.Interface().(worded); ok && s != "" && !slices.Contains(w.Words(), s) {
-		b.fault(n.Pos, n.Path, "read %q; want one of: %s", Printable(s), strings.Join(w.Words(), ", "))
+	if w, ok := v.Interface().(worded); ok && s != "" && !slices.Contains(w.Words(), s) && !namesTable(v, s) {
+		want := strings.Join(w.Words(), ", ")
+		if t, ok := w.(tabled); ok {
+			want += ", or the name of a table of the file such as " + t.Tables()[0] + ".NAME"
+		}
+		b.fault(n.Pos, n.Path, "read %q; want one of: %s", Printable(s), want)
 		return
 	}
 	v.SetString(s)
+}
+
+// namesTable reports whether text is the path of a table that v may be.
+func namesTable(v reflect.Value, text string) bool {
+	t, ok := v.Interface().(tabled)
+	if !ok {
+		return false
+	}
+	list, name, _ := strings.Cut(text, ".")
+	return slices.Contains(t.Tables(), list) && PlainName(name)
 }
 
 func (b *binder) wrongType(n *tomltext.Node, want string) {

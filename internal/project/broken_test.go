@@ -142,6 +142,7 @@ func generated() map[string][]byte {
 	strangeNumbers(add)
 	strangeBytes(out)
 	twice(add)
+	unsure(add)
 	return out
 }
 

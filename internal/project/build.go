@@ -35,6 +35,7 @@ type Build struct {
 	LoadCases    []LoadCase      `toml:"-"` // [[loads.case]], or those built in
 	Lines        []Line          `toml:"line" doc:"a driveline, such as the one to the rear axle"`
 	Gauge        Gauge           `toml:"gauge" doc:"the angle gauge that readings are taken with"`
+	Tools        []Tool          `toml:"tool" doc:"what lengths are measured with, by a name of your own: tool.tape"`
 	Readings     []Reading       `toml:"reading" doc:"a reading of the gauge as it was taken; fitup read adds one"`
 	Limits       map[string]Rule `toml:"-"`
 	Jobs         []Job           `toml:"job" doc:"a step of the build; fitup jobs --add puts the built-in list in"`
@@ -64,7 +65,7 @@ type Vehicle struct {
 	RearLaden     quantity.MassQ      `toml:"rear_laden" doc:"the most the rear axle carries as it pulls away, fully laden, with what the pull shifts to it" min:"0" how:"The axle load on the type plate with what the pull shifts, or weigh it loaded." from:"empty scales" in:"Speeds, weights and tyres"`
 	FrontRate     quantity.RateQ      `toml:"front_rate" doc:"spring rate at one front wheel" min:"0" how:"Load one wheel by a known weight and measure how far the frame sinks there." from:"the spring unloaded by that weight" in:"Speeds, weights and tyres"`
 	RearRate      quantity.RateQ      `toml:"rear_rate" doc:"spring rate at one rear wheel" min:"0" how:"Load one wheel by a known weight and measure how far the frame sinks there." from:"the spring unloaded by that weight" in:"Speeds, weights and tyres"`
-	DrivenKm      quantity.NumberQ    `toml:"driven_km" doc:"how far it has been driven since the swap, in km" min:"0" how:"Read the odometer, or count the drives." from:"the first drive after the swap" in:"Speeds, weights and tyres"`
+	DrivenKm      quantity.NumberQ    `toml:"driven_km" doc:"how far it has been driven since the swap, in km" min:"0" exact:"yes" how:"Read the odometer, or count the drives." from:"the first drive after the swap" in:"Speeds, weights and tyres"`
 }
 
 // Rails are the two frame rails. They need not be alike.
@@ -109,7 +110,7 @@ type Powertrain struct {
 	Reverse      quantity.NumberQ   `toml:"reverse" doc:"reverse gear ratio, without a sign" min:"0" how:"The maker's figure, or turns of the input for one turn of the output." from:"the input"`
 	Final        quantity.NumberQ   `toml:"final" doc:"final drive ratio, when it is in the same case as the gearbox" min:"0" how:"Count the teeth, or turns of the gearbox output for one turn of both wheels." from:"the gearbox output"`
 	Layout       Layout             `toml:"layout" doc:"longitudinal, or transaxle; longitudinal when left out" how:"Look where the drive leaves: to a propshaft, or to half shafts from the same case."`
-	Cylinders    quantity.NumberQ   `toml:"cylinders" doc:"how many; four-stroke, evenly spaced firing" min:"0" how:"Count them." from:"none"`
+	Cylinders    quantity.NumberQ   `toml:"cylinders" doc:"how many; four-stroke, evenly spaced firing" min:"0" exact:"yes" how:"Count them." from:"none"`
 	Idle         quantity.SpeedQ    `toml:"idle" doc:"idle speed" min:"0" how:"Read the tachometer, warm and out of gear." from:"standstill"`
 	Standing     Standing           `toml:"standing" doc:"where it is now: in or out" how:"Look."`
 	Fixing       Fixing             `toml:"fixing" doc:"how mounts and crossmember hold to the frame: welded or bolted" how:"Decide before the first cut: welded or bolted."`
@@ -146,9 +147,10 @@ type Placement struct {
 
 // Gauge is the angle gauge the readings are taken with.
 type Gauge struct {
-	Accuracy   quantity.AngleQ `toml:"accuracy" doc:"what the gauge is good for; 0.1 deg when left out" min:"0" how:"The maker's figure, or put it on a known angle." from:"the true angle"`
-	Resolution quantity.AngleQ `toml:"resolution" doc:"the last step of its display" min:"0" how:"The last figure that its display shows." from:"one step to the next"`
-	Zero       quantity.AngleQ `toml:"zero" doc:"how far its zero may be off, the same on every reading" min:"0" how:"Turn it end for end on one surface: half the difference." from:"true level"`
+	Accuracy   quantity.AngleQ `toml:"accuracy" doc:"what the gauge is good for, on one surface the same in every repeat; 0.1 deg when left out" min:"0" exact:"yes" how:"The maker's figure, or put it on a known angle." from:"the true angle"`
+	Repeat     quantity.AngleQ `toml:"repeat" doc:"how far it may stray from one reading to the next when it is put on again" min:"0" exact:"yes" how:"Put it on one surface ten times, each time anew: half of what the readings spread." from:"one reading to the next"`
+	Resolution quantity.AngleQ `toml:"resolution" doc:"the last step of its display" min:"0" exact:"yes" how:"The last figure that its display shows." from:"one step to the next"`
+	Zero       quantity.AngleQ `toml:"zero" doc:"how far its zero may be off, the same on every reading" min:"0" exact:"yes" how:"Turn it end for end on one surface: half the difference." from:"true level"`
 }
 
 // Reading is one gauge reading as it was taken.
@@ -157,8 +159,10 @@ type Reading struct {
 	On        Surface          `toml:"on" doc:"along, or square face" need:"yes" own:"yes"`
 	Shown     quantity.AngleQ  `toml:"shown" doc:"what the gauge showed" min:"0" how:"Put the gauge on and wait until it stands still; write what it shows." from:"level, as the gauge sees it" own:"yes"`
 	Lower     End              `toml:"lower" doc:"which end of the axis is lower: front or rear; left or right of a crankshaft across" how:"Look which end is lower, not at the gauge." own:"yes"`
-	GaugeEnd  End              `toml:"gauge_end" doc:"which way the marked end of the gauge pointed: front or rear; left or right across" how:"Mark one end of the gauge and look where it points." own:"yes"`
-	PlusMinus quantity.AngleQ  `toml:"plus_minus" doc:"this reading's accuracy, when it differs from the gauge's" min:"0" how:"Only where this one is worse or better than the gauge." from:"the true angle" own:"yes"`
+	GaugeEnd  MarkedEnd        `toml:"gauge_end" doc:"which way the marked end of the gauge pointed: front or rear, left or right across; up or down on a square face" how:"Mark one end of the gauge and look where it points." own:"yes"`
+	Face      End              `toml:"face" doc:"which way the square face looks that the gauge stood on: front or rear; left or right of a crankshaft across" how:"Stand before the face: it looks at you." own:"yes"`
+	With      string           `toml:"with" doc:"the tool of a reading by tape, such as tool.tape" how:"The tool that aside and over were measured with." own:"yes"`
+	PlusMinus quantity.AngleQ  `toml:"plus_minus" doc:"this reading's accuracy, when it differs from the gauge's; a ± behind shown or aside says the same" min:"0" exact:"yes" how:"Only where this one is worse or better than the gauge." from:"the true angle" own:"yes"`
 	After     After            `toml:"after" doc:"hung, tacked or welded: after tacked or welded the reading proves" how:"What was fixed when the gauge was put on." own:"yes"`
 	Aside     quantity.OffsetQ `toml:"aside" doc:"by tape, seen from above, instead of shown: how far the rear end of what was read stands aside of its front end, such as 12 mm right" how:"Plumb both ends to the floor; how far the rear mark stands aside." from:"a line along the vehicle through the front mark" own:"yes"`
 	Over      quantity.LengthQ `toml:"over" doc:"along the vehicle, from the front mark to the rear one, between which aside was measured" min:"0" how:"Between the same two marks, along the vehicle." from:"the front mark" own:"yes"`
@@ -176,6 +180,9 @@ func (r Reading) InPlan() bool { return r.Aside.Known() }
 type Point struct {
 	At    r3.Vec
 	Known bool
+	// Half is the half-width of the ± of each of its numbers, 0 where none was
+	// typed: then nothing is said of how sure that number is.
+	Half r3.Vec
 }
 
 // Surface is what a gauge stood on, as the file spells it.

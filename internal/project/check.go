@@ -18,6 +18,7 @@ import (
 func (b *binder) check(build *Build, root *tomltext.Node) {
 	build.markFirst()
 	b.checkPads(build, root)
+	b.checkTools(build, root)
 	b.checkReadings(build, root)
 	b.checkAcross(build, root)
 	b.checkJobs(build, root)

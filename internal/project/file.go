@@ -240,8 +240,8 @@ func (f *File) QuantityAt(path string, k quantity.Kind) (float64, bool) {
 	if n == nil || n.Kind != tomltext.String && n.Kind != tomltext.Integer && n.Kind != tomltext.Float {
 		return 0, false
 	}
-	v, err := (&binder{units: f.Build.Units}).number(n, k)
-	return v, err == nil
+	s, err := (&binder{units: f.Build.Units}).stated(n, k)
+	return s.V, err == nil
 }
 
 // Place returns the line and column at which the value at path stands, 0, 0

@@ -221,12 +221,12 @@ func Slug(words string) string {
 // other part of the file asks for, as often as it was read.
 type Measurement struct {
 	Of        string             `toml:"of" doc:"what was measured; the same words before and after welding make a pair" need:"yes" own:"yes"`
-	With      Instrument         `toml:"with" doc:"tape, plumb, level or gauge" need:"yes"`
+	With      Instrument         `toml:"with" doc:"tape, plumb, level or gauge, or a tool of the file such as tool.tape" need:"yes"`
 	On        string             `toml:"on" doc:"what the instrument stood on, or from where to where"`
 	Lengths   []quantity.LengthQ `toml:"lengths" doc:"each repeat, for tape and plumb line" how:"Each repeat as it was read, taken anew each time." from:"what the instrument stood on" own:"yes"`
 	Angles    []quantity.AngleQ  `toml:"angles" doc:"each repeat, for level and gauge" how:"Each repeat as it was read, taken anew each time." from:"level" own:"yes"`
-	PlusMinus quantity.LengthQ   `toml:"plus_minus" doc:"what the tape or plumb line is good for; 1 mm when left out" min:"0" how:"The tape's class, or hold it against another." from:"the true length"`
-	AnglePM   quantity.AngleQ    `toml:"angle_plus_minus" doc:"what the level or gauge is good for; 0.1 deg when left out" min:"0" how:"The maker's figure." from:"the true angle"`
+	PlusMinus quantity.LengthQ   `toml:"plus_minus" doc:"what the tape or plumb line is good for; the tool's, or 1 mm, when left out" min:"0" exact:"yes" how:"The tape's class, or hold it against another." from:"the true length"`
+	AnglePM   quantity.AngleQ    `toml:"angle_plus_minus" doc:"what the level or gauge is good for; 0.1 deg when left out" min:"0" exact:"yes" how:"The maker's figure." from:"the true angle"`
 	After     After              `toml:"after" doc:"hung, tacked or welded" own:"yes"`
 	Stood     Stood              `toml:"stood" doc:"how the vehicle stood: on its wheels, axle on stands, frame on stands, or hanging"`
 	Taken     time.Time          `toml:"taken" doc:"date" offers:"days" own:"yes"`
@@ -248,6 +248,12 @@ const (
 func (Instrument) Words() []string {
 	return []string{string(TapeMeasure), string(PlumbLine), string(SpiritLevel), string(AngleGauge)}
 }
+
+// Tables lists the tables that an instrument can be one of, by its path.
+func (Instrument) Tables() []string { return []string{"tool"} }
+
+// Tool reports whether it is a tool of the file, such as tool.tape.
+func (i Instrument) Tool() bool { return strings.HasPrefix(string(i), toolPrefix) }
 
 // Kind is what the instrument measures.
 func (i Instrument) Kind() quantity.Kind {

@@ -70,6 +70,19 @@ func meant(word string, known []string) string {
 	return fmt.Sprintf("; did you mean %q?", Printable(near))
 }
 
+// checkMeasuredWith looks at the tool of a measurement.
+func (b *binder) checkMeasuredWith(build *Build, entry *tomltext.Node, m Measurement) {
+	with := entry.Child("with")
+	if with == nil || !m.With.Tool() {
+		return
+	}
+	if len(m.Angles) > 0 {
+		b.fault(with.Pos, with.Path, "a tool of the file measures lengths, and this measurement is of angles; want \"level\" or \"gauge\"")
+		return
+	}
+	b.checkTool(build, with)
+}
+
 // checkMaps looks at measurements, welds, fasteners and fluids: each says what
 // it is, and no two welds have one name.
 func (b *binder) checkMaps(build *Build, root *tomltext.Node) {
@@ -89,6 +102,7 @@ func (b *binder) checkMaps(build *Build, root *tomltext.Node) {
 		entry := root.Child("measure").Children[i]
 		b.checkExact(entry, "plus_minus", m.PlusMinus.Get)
 		b.checkExact(entry, "angle_plus_minus", m.AnglePM.Get)
+		b.checkMeasuredWith(build, entry, m)
 		switch {
 		case m.Of == "":
 			return false, "the measurement does not say of what it is; want of = such as \"diagonal, left front to right rear\""

@@ -114,13 +114,13 @@ type Fastener struct {
 	Name        string             `toml:"name" doc:"what it holds" need:"yes"`
 	Thread      string             `toml:"thread" doc:"M10, M10x1.25 or 3/8-16" offers:"threads"`
 	Class       string             `toml:"class" doc:"8.8, 10.9 or 12.9; grade 2, 5 or 8 for inch threads" how:"Read it off the bolt's head." offers:"classes"`
-	Count       quantity.NumberQ   `toml:"count" doc:"how many there are" min:"0" how:"Count them." from:"none"`
-	K           quantity.NumberQ   `toml:"k" doc:"nut factor; 0.2 when left out" min:"0" how:"0.20 dry, 0.15 oiled, or what the coating's maker says." from:"a thread without friction"`
+	Count       quantity.NumberQ   `toml:"count" doc:"how many there are" min:"0" exact:"yes" how:"Count them." from:"none"`
+	K           quantity.NumberQ   `toml:"k" doc:"nut factor; 0.2 when left out" min:"0" exact:"yes" how:"0.20 dry, 0.15 oiled, or what the coating's maker says." from:"a thread without friction"`
 	MakerTorque quantity.TorqueQ   `toml:"maker_torque" doc:"the maker's figure, which wins" min:"0" how:"The maker's book for that joint." from:"the loose bolt"`
 	Marked      bool               `toml:"marked" doc:"true when tightened and marked with paint" own:"yes"`
 	MarkedOn    time.Time          `toml:"marked_on" doc:"date it was marked" offers:"days" own:"yes"`
 	RecheckKm   []quantity.NumberQ `toml:"recheck_km" doc:"distances after which it is checked again; 50 and 500 when left out" min:"0" how:"Decide; the maker's figures where there are any." from:"the day it was marked"`
-	RecheckedKm quantity.NumberQ   `toml:"rechecked_km" doc:"distance driven when it was last checked again" min:"0" how:"Read the odometer when it is checked." from:"the first drive after the swap" own:"yes"`
+	RecheckedKm quantity.NumberQ   `toml:"rechecked_km" doc:"distance driven when it was last checked again" min:"0" exact:"yes" how:"Read the odometer when it is checked." from:"the first drive after the swap" own:"yes"`
 	Out         bool               `toml:"out" doc:"true when it can only be reached with the powertrain out"`
 	Note        string             `toml:"note" doc:"anything worth knowing"`
 }

@@ -20,6 +20,7 @@ type field struct {
 	reflect.StructField
 	key      string
 	positive bool // below zero makes no sense
+	exact    bool // a count, a choice or the figure of an instrument: takes no ±
 }
 
 // layouts holds a *layout for each struct type that was asked for. The types
@@ -39,7 +40,7 @@ func layoutOf(t reflect.Type) *layout {
 			l.name = i
 		default:
 			l.keys = append(l.keys, tag)
-			l.fields[tag] = &field{f, tag, f.Tag.Get("min") == "0"}
+			l.fields[tag] = &field{f, tag, f.Tag.Get("min") == "0", f.Tag.Get("exact") == "yes"}
 		}
 	}
 	layouts.Store(t, l)

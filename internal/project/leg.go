@@ -45,8 +45,8 @@ type LegPlate struct {
 	Flange      quantity.LengthQ `toml:"flange" doc:"of an edge folded square over the rail, outside" min:"0" how:"Outside, from the bend to the edge." from:"the outside of the plate"`
 	Radius      quantity.LengthQ `toml:"radius" doc:"inside radius of that bend; the thickness when left out" min:"0" how:"Radius gauge inside the bend." from:"the bend's own centre"`
 	K           quantity.NumberQ `toml:"k" doc:"where the neutral line lies in the thickness; 0.41 when left out" min:"0" how:"From a test bend: flat length against what it became; 0.41 is usual in mild steel." from:"the inside of the bend"`
-	Across      quantity.NumberQ `toml:"across" doc:"bolts side by side; 2 when left out" min:"0" how:"Count the bolts side by side." from:"none"`
-	High        quantity.NumberQ `toml:"high" doc:"bolts above each other; 2 when left out" min:"0" how:"Count the bolts above each other." from:"none"`
+	Across      quantity.NumberQ `toml:"across" doc:"bolts side by side; 2 when left out" min:"0" exact:"yes" how:"Count the bolts side by side." from:"none"`
+	High        quantity.NumberQ `toml:"high" doc:"bolts above each other; 2 when left out" min:"0" exact:"yes" how:"Count the bolts above each other." from:"none"`
 	PitchAcross quantity.LengthQ `toml:"pitch_across" doc:"centre to centre, side by side" min:"0" how:"Hole edge to the same edge of the next, side by side." from:"hole centre to hole centre"`
 	PitchHigh   quantity.LengthQ `toml:"pitch_high" doc:"centre to centre, above each other" min:"0" how:"Hole edge to the same edge of the next, above." from:"hole centre to hole centre"`
 	Hole        quantity.LengthQ `toml:"hole" doc:"diameter of the holes" min:"0" how:"The drill's diameter." from:"edge to edge"`
@@ -56,8 +56,8 @@ type LegPlate struct {
 type LegBolts struct {
 	Thread  string           `toml:"thread" doc:"of the bolts, such as M10 or 3/8-16" offers:"threads"`
 	Class   string           `toml:"class" doc:"their strength class: 8.8, 10.9, 12.9, or grade 5 or 8" how:"Read it off the bolt's head." offers:"classes"`
-	TorqueK quantity.NumberQ `toml:"torque_k" doc:"torque factor; 0.20, dry, when left out" min:"0" how:"0.20 dry, 0.15 oiled, or what the coating's maker says." from:"a thread without friction"`
-	Preload quantity.NumberQ `toml:"preload" doc:"share of the proof load; 0.75 when left out" min:"0" how:"0.75 for a joint that is opened again; or the maker's share." from:"the loose bolt"`
+	TorqueK quantity.NumberQ `toml:"torque_k" doc:"torque factor; 0.20, dry, when left out" min:"0" exact:"yes" how:"0.20 dry, 0.15 oiled, or what the coating's maker says." from:"a thread without friction"`
+	Preload quantity.NumberQ `toml:"preload" doc:"share of the proof load; 0.75 when left out" min:"0" exact:"yes" how:"0.75 for a joint that is opened again; or the maker's share." from:"the loose bolt"`
 }
 
 // LegWeld is the fillet between tube and rail plate, or rail.
@@ -79,8 +79,8 @@ type BuiltMount struct {
 type StockBar struct {
 	Section string           `toml:"section" doc:"as the legs name it" need:"yes" offers:"sections"`
 	Length  quantity.LengthQ `toml:"length" doc:"of one bar" min:"0" how:"Tape along the bar." from:"end to end" need:"yes"`
-	Count   quantity.NumberQ `toml:"count" doc:"how many there are; any number when left out" min:"0" how:"Count the bars." from:"none"`
-	Cost    quantity.NumberQ `toml:"cost" doc:"of one bar, in any currency" min:"0" how:"The merchant's price." from:"nothing"`
+	Count   quantity.NumberQ `toml:"count" doc:"how many there are; any number when left out" min:"0" exact:"yes" how:"Count the bars." from:"none"`
+	Cost    quantity.NumberQ `toml:"cost" doc:"of one bar, in any currency" min:"0" exact:"yes" how:"The merchant's price." from:"nothing"`
 	OnHand  bool             `toml:"on_hand" doc:"true when it is in the shop already and costs nothing"`
 }
 

@@ -10,10 +10,10 @@ import (
 // LoadCase is what the mounts carry all at once: one row of [[loads.case]].
 type LoadCase struct {
 	Name      string           `toml:"name" doc:"what happens, such as braking over a bump" need:"yes"`
-	Drive     quantity.NumberQ `toml:"drive" doc:"part of the largest torque, forward and reverse; not together with braking" min:"0" how:"Decide: 1 is full torque." from:"no torque"`
-	Braking   quantity.NumberQ `toml:"braking" doc:"times the weight" min:"0" how:"Decide: 1 stops it as hard as its own weight pulls." from:"coasting"`
-	Cornering quantity.NumberQ `toml:"cornering" doc:"times the weight, to either side" min:"0" how:"Decide: 1 pushes it aside as hard as its own weight pulls." from:"straight ahead"`
-	Bump      quantity.NumberQ `toml:"bump" doc:"how many times everything weighs its weight; 1 when left out" min:"0" how:"Decide: 3 is a pothole at speed." from:"standing still, which is 1"`
+	Drive     quantity.NumberQ `toml:"drive" doc:"part of the largest torque, forward and reverse; not together with braking" min:"0" exact:"yes" how:"Decide: 1 is full torque." from:"no torque"`
+	Braking   quantity.NumberQ `toml:"braking" doc:"times the weight" min:"0" exact:"yes" how:"Decide: 1 stops it as hard as its own weight pulls." from:"coasting"`
+	Cornering quantity.NumberQ `toml:"cornering" doc:"times the weight, to either side" min:"0" exact:"yes" how:"Decide: 1 pushes it aside as hard as its own weight pulls." from:"straight ahead"`
+	Bump      quantity.NumberQ `toml:"bump" doc:"how many times everything weighs its weight; 1 when left out" min:"0" exact:"yes" how:"Decide: 3 is a pothole at speed." from:"standing still, which is 1"`
 	Source    string           `toml:"source" doc:"where the figures come from" need:"yes"`
 }
 

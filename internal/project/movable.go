@@ -195,11 +195,11 @@ func (b *Build) moveLine(m Move) error {
 			return fmt.Errorf("line.%s.joint.%d.at is not in the file yet", l.Name, m.Of.n+1)
 		}
 		l.Joints = slices.Clone(l.Joints)
-		at := &l.Joints[m.Of.n].At.At
-		if m.Of.what == ofJointHeight {
-			at.Z = m.To
+		p := &l.Joints[m.Of.n].At
+		if m.Of.what == ofJointHeight { // a ± was of where it stood
+			p.At.Z, p.Half.Z = m.To, 0
 		} else {
-			at.Y = m.To
+			p.At.Y, p.Half.Y = m.To, 0
 		}
 		b.withoutReadings(l.ShaftTarget(m.Of.n), l.ShaftTarget(m.Of.n+1))
 	case ofYokes:

@@ -13,6 +13,7 @@ import (
 
 func (b *binder) checkReadings(build *Build, root *tomltext.Node) {
 	b.checkExact(root.Child("gauge"), "accuracy", build.Gauge.Accuracy.Get)
+	b.checkExact(root.Child("gauge"), "repeat", build.Gauge.Repeat.Get)
 	list := root.Child("reading")
 	if list == nil {
 		return
@@ -22,7 +23,7 @@ func (b *binder) checkReadings(build *Build, root *tomltext.Node) {
 		if i >= len(build.Readings) {
 			return
 		}
-		r := build.Readings[i]
+		r := &build.Readings[i]
 		of := n.Child("of")
 		if of == nil {
 			b.fault(n.Pos, n.Path, "the reading does not say what it was taken of; want of = one of: %s", strings.Join(targets, ", "))
@@ -38,7 +39,45 @@ func (b *binder) checkReadings(build *Build, root *tomltext.Node) {
 			b.fault(n.Child("shown").Pos, n.Child("shown").Path, "read %s; an angle gauge shows at most 180 degrees", describe(n.Child("shown")))
 		}
 		b.checkExact(n, "plus_minus", r.PlusMinus.Get)
-		b.checkAside(n, r)
+		b.checkAside(n, *r)
+		b.checkWith(build, n, *r)
+		b.statedReading(n, r)
+	}
+}
+
+// checkWith looks at the tool of a reading, which only one by tape has.
+func (b *binder) checkWith(build *Build, n *tomltext.Node, r Reading) {
+	with := n.Child("with")
+	switch {
+	case with == nil:
+	case !r.InPlan():
+		b.fault(with.Pos, with.Path, "with is the tool of a reading by tape, with aside and over; what the gauge is good for stands under [gauge]")
+	default:
+		b.checkTool(build, with)
+	}
+}
+
+// statedReading takes the ± that stands behind what was read for that of the
+// reading.
+func (b *binder) statedReading(n *tomltext.Node, r *Reading) {
+	half, stated := r.Shown.HalfWidth()
+	key := "shown"
+	if r.InPlan() && r.Over.Known() {
+		// what either length can turn the direction by, atan(aside/over)
+		aside, _ := r.Aside.HalfWidth()
+		over, _ := r.Over.HalfWidth()
+		a, o := math.Abs(r.Aside.V()), r.Over.V()
+		if stated = aside+over > 0; stated {
+			half, key = (aside*o+over*a)/(o*o+a*a), "aside or over"
+		}
+	}
+	pm := n.Child("plus_minus")
+	switch {
+	case !stated:
+	case pm != nil:
+		b.fault(pm.Pos, pm.Path, "%s has its ± already; leave one of the two out", key)
+	default:
+		r.PlusMinus.SetV(half)
 	}
 }
 

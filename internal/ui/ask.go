@@ -29,7 +29,13 @@ func newAskRow(m *Model, r project.RowID) *ask {
 	if view := m.view(m.focus); row.Now.Known {
 		title += ", now " + view.Number(row.Kind, row.Now, view.Digits(row.Kind))
 	}
-	parse := func(text string) (float64, error) { return quantity.Parse(row.Kind, text, u) }
+	parse := func(text string) (float64, error) {
+		if project.IsPath(row.Name) { // a key of the file, which has room for a ±
+			s, err := quantity.ParseStated(row.Kind, text, u)
+			return s.V, err
+		}
+		return quantity.Parse(row.Kind, text, u)
+	}
 	check := func(text string) (string, error) {
 		v, err := parse(text)
 		if err != nil {
@@ -58,7 +64,7 @@ func newAskRow(m *Model, r project.RowID) *ask {
 // setRow makes a row read v. A row that is a key of the file and was not known
 // is simply written; the others need a placed powertrain.
 func (m *Model) setRow(row assess.Row, v float64, typed string) bool {
-	if m.now.Pose.Known {
+	if m.now.Pose.Known && !quantity.HasBound(typed) {
 		return m.moveRow(row, v, typed)
 	}
 	if _, ok := project.KindAt(row.Name); !ok {

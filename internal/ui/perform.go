@@ -164,13 +164,17 @@ func (m *Model) moveRow(row assess.Row, target float64, typed string) bool {
 // do applies edits and assesses the build again. It reports whether the edits
 // were taken.
 func (m *Model) do(label string, edits ...edit.Edit) bool {
+	said := label
+	if len(edit.BoundsDropped(m.sess.Now(), edits)) > 0 {
+		said += "; the ± was of the old value and is gone with it"
+	}
 	err := m.sess.Do(label, edits...)
 	var je *session.JournalError
 	if err != nil && !errors.As(err, &je) {
 		m.say(theme.Danger, "Not changed: %s", firstLine(err))
 		return false
 	}
-	m.assess(label)
+	m.assess(said)
 	if err != nil {
 		m.journalled(err)
 	}

@@ -170,7 +170,7 @@ func (r *reading) typed() edit.TypedReading {
 		return t
 	}
 	t.On, t.Shown = project.Surface(r.on.value()), strings.TrimSpace(r.shown.Text())
-	t.Lower, t.GaugeEnd = project.End(r.lower.value()), project.End(r.marked.value())
+	t.Lower, t.GaugeEnd = project.End(r.lower.value()), project.MarkedEnd(r.marked.value())
 	return t
 }
 

@@ -265,9 +265,9 @@ func (g *Readings) ends(set []int) (rear, front []int) {
 	for _, i := range set {
 		switch {
 		case !g.Slopes[i].Known:
-		case g.build.Readings[i].GaugeEnd == project.FrontEnd:
+		case g.build.Readings[i].GaugeEnd == project.MarkedFront:
 			front = append(front, i)
-		case g.build.Readings[i].GaugeEnd == project.RearEnd:
+		case g.build.Readings[i].GaugeEnd == project.MarkedRear:
 			rear = append(rear, i)
 		}
 	}
@@ -282,7 +282,7 @@ func (g *Readings) mean(set []int) finding.Linear {
 		w := 1 / float64(len(set))
 		l.V += w * g.Slopes[i].V
 		l.C[i] += w
-		if g.build.Readings[i].GaugeEnd == project.FrontEnd {
+		if g.build.Readings[i].GaugeEnd == project.MarkedFront {
 			l.Zero -= w
 		} else {
 			l.Zero += w

@@ -40,7 +40,7 @@ func (g *Readings) value(i int) finding.Linear {
 		return l
 	}
 	l.V, l.Zero = g.Slopes[i].V, 1
-	if g.build.Readings[i].GaugeEnd == project.FrontEnd {
+	if g.build.Readings[i].GaugeEnd == project.MarkedFront {
 		l.Zero = -1
 	}
 	if g.hasB {

@@ -35,7 +35,7 @@ func TypedDoubt(f *project.File, path, typed string) (string, bool) {
 	if !ok || HasUnit(typed) || strings.HasPrefix(path, "limits.") || strings.HasPrefix(path, "loads.") {
 		return "", false
 	}
-	v, err := quantity.Parse(k, typed, f.Build.Units)
+	v, err := quantity.Parse(k, typed, f.Build.Units) // a ± is a unit here, and is gone above
 	if err != nil {
 		return "", false
 	}

@@ -170,7 +170,7 @@ func SetText(f *project.File, path, typed string) (Edit, error) {
 
 func setQuantity(f *project.File, path, typed string) (Edit, error) {
 	k, _ := project.KindAt(path)
-	v, err := quantity.Parse(k, typed, f.Build.Units)
+	s, err := quantity.ParseStated(k, typed, f.Build.Units)
 	if err != nil {
 		return Edit{}, err
 	}
@@ -182,13 +182,14 @@ func setQuantity(f *project.File, path, typed string) (Edit, error) {
 		// the old text it would be a number that nobody typed.
 		return Edit{Op: OpSet, Path: path, Text: tomltext.Quote(typed + " " + quantity.UnitName(k, f.Build.Units))}, nil
 	}
-	return SetValue(f, path, v)
+	return SetValue(f, path, s.V)
 }
 
-// HasUnit reports whether a typed number says more than digits.
+// HasUnit reports whether a typed number says more than digits: a unit, a
+// direction or a ±.
 func HasUnit(s string) bool {
 	s = strings.TrimSpace(s)
-	return strings.IndexFunc(s, func(r rune) bool {
+	return quantity.HasBound(s) || strings.IndexFunc(s, func(r rune) bool {
 		return !(r >= '0' && r <= '9' || strings.ContainsRune("+-.,−", r))
 	}) >= 0
 }

@@ -27,7 +27,9 @@ type TypedReading struct {
 	// this one were taken, and not yet where the plan has it.
 	Unmoved  bool
 	Lower    project.End
-	GaugeEnd project.End // which way its marked end pointed
+	GaugeEnd project.MarkedEnd // which way its marked end pointed
+	Face     project.End       // which way the square face looks that it stood on
+	With     string            // the tool of a reading by tape, such as tool.tape
 	After    project.After
 	Note     string
 }
@@ -40,32 +42,32 @@ var ErrNoSense = gauge.ErrNoSense
 // the rear positive. The error says what the reading lacks or contradicts;
 // ErrNoSense may be behind it.
 func (r TypedReading) Slope(u quantity.Units) (float64, error) {
-	shown, err := quantity.Parse(quantity.Angle, r.Shown, u)
+	shown, err := quantity.ParseStated(quantity.Angle, r.Shown, u)
 	if err != nil {
 		return 0, err
 	}
-	s, err := gauge.Reading{Shown: geom.Angle(shown), On: r.On.Gauge(), Lower: r.Lower.Gauge()}.Slope()
+	s, err := gauge.Reading{Shown: geom.Angle(shown.V), On: r.On.Gauge(), Lower: r.Lower.Gauge()}.Slope()
 	return s.Rad(), err
 }
 
 // Heading returns the direction in plan that a reading by tape amounts to: rad,
 // rear end to the right positive, atan(aside/over).
 func (r TypedReading) Heading(u quantity.Units) (float64, error) {
-	aside, err := quantity.Parse(quantity.Offset, r.Aside, u)
+	aside, err := quantity.ParseStated(quantity.Offset, r.Aside, u)
 	if err != nil {
 		return 0, err
 	}
 	if strings.TrimSpace(r.Over) == "" {
 		return 0, errors.New("over which length along the vehicle was it measured? such as 1000 mm")
 	}
-	over, err := quantity.Parse(quantity.Length, r.Over, u)
+	over, err := quantity.ParseStated(quantity.Length, r.Over, u)
 	if err != nil {
 		return 0, err
 	}
-	if err := project.AsideFault(aside, over); err != nil {
+	if err := project.AsideFault(aside.V, over.V); err != nil {
 		return 0, err
 	}
-	return math.Atan2(aside, over), nil
+	return math.Atan2(aside.V, over.V), nil
 }
 
 // AddReading returns the edit that adds a reading, stamped with the day and
@@ -77,7 +79,7 @@ func AddReading(f *project.File, r TypedReading, day time.Time) (Edit, error) {
 		return Edit{}, err
 	}
 	for _, p := range []struct{ key, text string }{
-		{"lower", string(r.Lower)}, {"gauge_end", string(r.GaugeEnd)}, {"after", string(r.After)}, {"stood", string(r.Stood)}, {"note", r.Note},
+		{"lower", string(r.Lower)}, {"gauge_end", string(r.GaugeEnd)}, {"face", string(r.Face)}, {"with", r.With}, {"after", string(r.After)}, {"stood", string(r.Stood)}, {"note", r.Note},
 	} {
 		if p.text != "" {
 			pairs = append(pairs, tomltext.Pair{Key: p.key, Literal: tomltext.Quote(p.text)})
@@ -101,7 +103,7 @@ func readingPairs(f *project.File, r TypedReading) ([]tomltext.Pair, error) {
 	u := f.Build.Units
 	of := tomltext.Pair{Key: "of", Literal: tomltext.Quote(r.Of)}
 	if r.Aside == "" {
-		if _, err := quantity.Parse(quantity.Angle, r.Shown, u); err != nil {
+		if _, err := quantity.ParseStated(quantity.Angle, r.Shown, u); err != nil {
 			return nil, err
 		}
 		return []tomltext.Pair{of, {Key: "on", Literal: tomltext.Quote(string(r.On))},

@@ -10,7 +10,7 @@ import (
 )
 
 // SetUnits returns the edits that give the file another system of units, as
-// people call it. Every bare number whose unit that changes gets the unit it has
+// people call it. Every number without a unit whose unit that changes gets the one it has
 // now written behind it first, so that no length becomes another one.
 func SetUnits(f *project.File, word string) ([]Edit, error) {
 	system, ok := project.SystemNamed(word)
@@ -55,7 +55,8 @@ func withUnits(f *project.File, change Edit) ([]Edit, error) {
 		for _, c := range n.Children {
 			walk(c)
 		}
-		if !bare(n) {
+		quoted := n.Kind == tomltext.String
+		if !bare(n) && !quoted {
 			return
 		}
 		k, ok := project.KindAt(n.Path)
@@ -64,6 +65,12 @@ func withUnits(f *project.File, change Edit) ([]Edit, error) {
 		}
 		now := quantity.UnitName(k, f.Build.Units)
 		if now == quantity.UnitName(k, units) {
+			return
+		}
+		if quoted {
+			if text, ok := quantity.WithUnit(k, n.Value.(string), f.Build.Units); ok {
+				edits = append(edits, Edit{Op: OpSet, Path: n.Path, Text: tomltext.Quote(text)})
+			}
 			return
 		}
 		raw := strings.ReplaceAll(n.Raw, "_", "")

@@ -94,7 +94,7 @@ func TestBoundInAnyUnit(t *testing.T) {
 		if k == Angle {
 			x, h = x/50, h/500
 		}
-		num := func(v float64) string { return fmt.Sprintf("%.9f", v) }
+		num := func(v float64) string { return fmt.Sprintf("%.15f", v) }
 		want := Stated{row.toInternal(x), h * row.factor}
 		for _, text := range []string{
 			num(x) + " " + row.name + " ± " + num(h), num(x) + " +- " + num(h) + " " + row.name, num(x) + "±" + num(h),
@@ -102,7 +102,7 @@ func TestBoundInAnyUnit(t *testing.T) {
 			got, err := ParseStated(k, text, u)
 			require.NoError(t, err, text)
 			require.InEpsilon(t, want.V, got.V, 1e-5, text)
-			require.InEpsilon(t, want.Half, got.Half, 1e-3, text)
+			require.InEpsilon(t, want.Half, got.Half, 1e-5, text)
 		}
 	})
 }

@@ -38,6 +38,18 @@ func Foreign(k Kind, text string, u Units) bool {
 	return len(r.terms) > 0
 }
 
+// WithUnit returns text, a quantity of kind k, with the unit of u put behind its
+// number; false when it has one, or needs none.
+func WithUnit(k Kind, text string, u Units) (string, bool) {
+	_, r, err := parse(k, text, u)
+	if err != nil || r.run != nil || len(r.terms) != 1 || r.terms[0].unit != "" || u.For(k).row.name == "" {
+		return text, false
+	}
+	s, num := normalise(text), r.terms[0].numText
+	i := strings.Index(s, num) + len(num)
+	return s[:i] + plainUnit(u.For(k).row) + s[i:], true
+}
+
 // sizesSign stands between the sizes of a section: 2x2x3/16, 1 3/4 x .120.
 var sizesSign = regexp.MustCompile(`(?i)([0-9."']|in|mm|cm) *[x×*] *([0-9.])`)
 

@@ -18,6 +18,7 @@ func slips() []struct {
 		{regexp.MustCompile(`=\s*[0-9]{1,2}\.[0-9]{1,2}$`), regexp.MustCompile(`^\.[0-9]{2}`), "a date is written year first, without quotes: 2024-05-31"},
 		{regexp.MustCompile(`=\s*[0-9]{1,2}$`), regexp.MustCompile(`^/[0-9]{1,2}/[0-9]{2}`), "a date is written year first, without quotes: 2024-05-31"},
 		{regexp.MustCompile(`=\s*[-+]?[0-9]+$`), regexp.MustCompile(`^,[0-9]`), "a decimal number is written with a point: 1.5"},
+		{regexp.MustCompile(`=\s*[-+]?[0-9][0-9./_ ]*$`), regexp.MustCompile(`^(±|\+/?-)`), `a value with its ± needs quotes: "412 mm ± 1"`},
 		{regexp.MustCompile(`=\s*[-+]?[0-9][0-9./_ ]*$`), regexp.MustCompile(`^([A-Za-z°'"µ]|/[0-9])`), `a value with its unit or a fraction needs quotes: "16 1/4 in"`},
 		{regexp.MustCompile(`=\s*$`), regexp.MustCompile(`^[“”„«»‘’]`), `text needs straight quotes: "like this"`},
 	}
