@@ -89,7 +89,7 @@ func (a *app) check(path string, as checkForm, g theme.Glyphs) error {
 	case as.plain:
 		text = plainCheck(result)
 	case as.missing:
-		text = g.Plain(missingText(path, result, g))
+		text = g.Plain(missingText(path, f, result, g))
 	default:
 		text = g.Plain(checkText(path, result, g))
 	}

@@ -76,8 +76,8 @@ func (d *door) job(f *project.File, i int, value string) ([]edit.Edit, error) {
 	done := false
 	if value != "" {
 		var err error
-		if done, err = strconv.ParseBool(value); err != nil {
-			return nil, fmt.Errorf("read %q; want true or false", project.Printable(value))
+		if done, err = edit.Switch(value); err != nil {
+			return nil, err
 		}
 	}
 	if !done {

@@ -9,6 +9,7 @@ import (
 	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
+	"fitup/internal/project/tomltext"
 	"fitup/internal/ui/theme"
 )
 
@@ -42,7 +43,7 @@ func wants(a *assess.Assessment, shown string) []want {
 		}
 		for _, r := range readings {
 			if strings.Contains(f.Missing, r.says) {
-				ask(want{path: "a reading of " + r.of, about: "`fitup read " + shown + " " + r.of + " SHOWN --lower " + r.ends + "`"})
+				ask(want{path: "a reading of " + r.of, about: "`fitup read " + shown + " " + r.of + " SHOWN --lower END`, END is " + r.ends})
 			}
 		}
 		var mine []string
@@ -71,7 +72,7 @@ func readingsWanted(a *assess.Assessment) []readingWanted {
 		if strings.HasSuffix(of, ".powertrain") {
 			of = project.TargetPowertrain
 		}
-		r := readingWanted{of: of, says: f.Missing, ends: strings.Join(a.Build.Ends(of), "|")}
+		r := readingWanted{of: of, says: f.Missing, ends: strings.Join(a.Build.Ends(of), " or ")}
 		if !slices.Contains(out, r) {
 			out = append(out, r)
 		}
@@ -82,30 +83,29 @@ func readingsWanted(a *assess.Assessment) []readingWanted {
 // aboutPath says what stands at a path and how it is given.
 func aboutPath(path, shown string) string {
 	k, _ := project.KeyAt(path)
+	spoken := edit.SpokenPath(path)
 	about := k.About
 	if about != "" {
 		about += "; "
 	}
-	spoken := edit.SpokenPath(path)
 	switch k.Shape {
-	case project.TableShape:
+	case project.TableShape, project.NamedTablesShape:
 		return about + "`fitup help file " + spoken + "` says what it has"
 	case project.TablesShape:
 		return about + "`fitup add " + shown + " " + spoken + " KEY=VALUE...`"
 	}
-	return about + k.Takes()
+	return aboutKey(k)
 }
 
 // missingText lists what is not known, and what is asked for.
-func missingText(path string, a *assess.Assessment, g theme.Glyphs) string {
+func missingText(path string, f *project.File, a *assess.Assessment, g theme.Glyphs) string {
 	var out strings.Builder
 	out.WriteString(headLine(path, a.Build) + "\n\n")
+	shown := shellWord(path)
 	n := a.Count()[assess.NotKnown]
 	if n == 0 {
 		out.WriteString("No finding is not known.\n")
-		return out.String()
 	}
-	shown := shellWord(path)
 	rows := [][]string{{"asked for by", "what", "what it is, and how it is given"}}
 	for _, w := range wants(a, shown) {
 		rows = append(rows, []string{fmt.Sprintf("%12d", w.asked), project.Printable(w.path), project.Printable(w.about)})
@@ -113,15 +113,58 @@ func missingText(path string, a *assess.Assessment, g theme.Glyphs) string {
 	if len(rows) > 1 {
 		out.WriteString("What is missing, first what most findings ask for:\n\n")
 		out.WriteString(strings.Join(columns(rows, g, 0), "\n") + "\n\n")
-		fmt.Fprintf(&out, "`fitup set %s PATH=VALUE` gives a value. When it is there a finding may ask for the next.\n\n", shown)
+		fmt.Fprintf(&out, "`fitup set %s PATH=VALUE` gives a value, and `fitup help file PATH` says how it is\n"+
+			"measured. When it is there a finding may ask for the next.\n\n", shown)
 	}
-	fmt.Fprintf(&out, "What each of the %d findings lacks:\n\n", n)
-	for _, f := range a.Findings {
-		if f.Status == assess.NotKnown {
-			fmt.Fprintf(&out, "%s [%s]\n    %s\n", project.Printable(f.Title), project.Printable(f.ID), project.Printable(spoken(f.Missing)))
+	if n > 0 {
+		fmt.Fprintf(&out, "What each of the %d findings lacks:\n", n)
+		out.WriteString(lacks(a))
+	}
+	if empty := emptyTables(f); len(empty) > 0 {
+		out.WriteString("\nBegun and still empty, so that no finding asks for what is in it yet:\n\n")
+		for _, e := range empty {
+			fmt.Fprintf(&out, "  %s: `fitup help file %s` says what it has\n", e, shellWord(e))
 		}
 	}
 	return out.String()
+}
+
+// lacks is what the findings that are not known lack, those that lack the same
+// together.
+func lacks(a *assess.Assessment) string {
+	var order []string
+	by := map[string][]string{}
+	for _, f := range a.Findings {
+		if f.Status != assess.NotKnown {
+			continue
+		}
+		if by[f.Missing] == nil {
+			order = append(order, f.Missing)
+		}
+		by[f.Missing] = append(by[f.Missing], fmt.Sprintf("%s [%s]", project.Printable(f.Title), project.Printable(f.ID)))
+	}
+	var out strings.Builder
+	for _, why := range order {
+		fmt.Fprintf(&out, "\n%s\n    %s\n", strings.Join(by[why], "\n"), project.Printable(spoken(why)))
+	}
+	return out.String()
+}
+
+// emptyTables are the tables of the file that nothing stands in, as fitup set names
+// them. A joint without a word is a universal joint.
+func emptyTables(f *project.File) []string {
+	var out []string
+	var walk func(n *tomltext.Node)
+	walk = func(n *tomltext.Node) {
+		for _, c := range n.Children {
+			if c.Kind == tomltext.Table && len(c.Children) == 0 && !strings.Contains(c.Path, ".joint[") {
+				out = append(out, edit.SpokenPath(c.Path))
+			}
+			walk(c)
+		}
+	}
+	walk(f.Doc().Root())
+	return out
 }
 
 // spoken is a sentence with its paths as fitup set takes them: entries counted

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"runtime/debug"
 	"strings"
 	"time"
@@ -123,6 +124,9 @@ func oneFile(cmd *cobra.Command, args []string) error {
 	return wrongUse("one build file at a time; read %d names", len(args))
 }
 
+// shortNumber finds a number below zero that was taken for flags.
+var shortNumber = regexp.MustCompile(` -[0-9.].*$`)
+
 // flagError puts an error of a flag into plain words and adds the nearest flag.
 func flagError(cmd *cobra.Command, err error) error {
 	msg := err.Error()
@@ -132,6 +136,9 @@ func flagError(cmd *cobra.Command, err error) error {
 		if n, ok := project.Nearest(name, known); ok {
 			msg += fmt.Sprintf("; did you mean --%s?", n)
 		}
+	}
+	if number := shortNumber.FindString(msg); number != "" && strings.Contains(msg, "shorthand") {
+		return wrongUse("read%s as a flag; a value stands behind its = without a space, such as placement.rear=-288", number)
 	}
 	return wrongUse("%s; `%s --help` lists the flags", msg, cmd.CommandPath())
 }

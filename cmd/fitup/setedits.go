@@ -70,7 +70,7 @@ func (d *door) setEdits(f *project.File, args []string) ([]edit.Edit, error) {
 	for _, arg := range args {
 		path, value, ok := strings.Cut(arg, "=")
 		if !ok {
-			return nil, fmt.Errorf("read %q; want a path and a value with = between, such as placement.rear=-288", project.Printable(arg))
+			return nil, fmt.Errorf("read %q; want a path and a value with = between and no space round it, such as placement.rear=-288", project.Printable(arg))
 		}
 		if err := d.setOn(c, strings.TrimSpace(path), strings.TrimSpace(value)); err != nil {
 			return nil, fmt.Errorf("%s: %w", project.Printable(strings.TrimRight(path, " +-")), err)

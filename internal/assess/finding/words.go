@@ -53,7 +53,10 @@ func Sentence(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:] + "."
+	if !strings.HasSuffix(s, "?") {
+		s += "."
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // Slug is a name as a part of an id: lower case, with _ for all that is neither

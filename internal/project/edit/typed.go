@@ -3,6 +3,7 @@ package edit
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -199,13 +200,19 @@ func notNegative(f *project.File, field, path, typed string) error {
 }
 
 func switchLiteral(typed string) (string, error) {
-	switch strings.ToLower(typed) {
+	on, err := Switch(typed)
+	return strconv.FormatBool(on), err
+}
+
+// Switch reads yes or no, or true or false.
+func Switch(typed string) (bool, error) {
+	switch strings.ToLower(strings.TrimSpace(typed)) {
 	case "true", "yes", "y":
-		return "true", nil
+		return true, nil
 	case "false", "no", "n":
-		return "false", nil
+		return false, nil
 	}
-	return "", fmt.Errorf("read %q; want yes or no", project.Printable(typed))
+	return false, fmt.Errorf("read %q; want yes or no", project.Printable(typed))
 }
 
 func wordLiteral(words []string, typed string) (string, error) {
