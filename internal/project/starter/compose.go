@@ -28,7 +28,7 @@ var pieces = sync.OnceValue(func() map[string]string {
 // everything about the vehicle still to be filled in. Without an answer it is the
 // starter. The answers are those of Questions, as Read gave them.
 func Compose(a Answers) []byte {
-	c := &composer{newText}
+	c := &composer{string(New())}
 	if a.said("layout") || a.said("drives") || a.said("axle") || a.said("front-axle") || a.said("shaft") {
 		c.swap("# One table for each driveline", "[gauge]", lines(a)+"\n[gauge]")
 	}
