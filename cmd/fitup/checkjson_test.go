@@ -131,7 +131,7 @@ func TestJSONOfThreeReadings(t *testing.T) {
 	assert.Equal(t, "at least", *findingOf(t, c, "line.rear.joint.1.min").LimitIs)
 	assert.Equal(t, "at most", *findingOf(t, c, "line.rear.joint.1.max").LimitIs)
 	u := valueOf(t, c, "line.rear.joint.1.angle.read.standard_uncertainty")
-	assert.InDelta(t, 0.0816, *u.Value, 0.00005)
+	assert.InDelta(t, 0.0816, *u.Value, 0.0001)
 
 	pinion := findingOf(t, c, "line.rear.pinion.read")
 	assert.InDelta(t, 4.8, *pinion.Value, 1e-9)

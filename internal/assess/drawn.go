@@ -59,7 +59,7 @@ func (a *Assessment) PadOverRail(mount string) (edge r3.Vec, over Number) {
 		p, q := points[i-1], points[i]
 		if at.X >= p.X && at.X <= q.X && q.X > p.X {
 			edge = r3.Add(p, r3.Scale((at.X-p.X)/(q.X-p.X), r3.Sub(q, p)))
-			return edge, finding.Known(at.Z-edge.Z, 0)
+			return edge, finding.Exact(at.Z - edge.Z)
 		}
 	}
 	return edge, finding.Missing("the rail does not reach the pad's station")

@@ -51,7 +51,7 @@ func (a *Assessment) Effects(id string, step Step, only ...seat.Row) map[seat.Ro
 		}
 		e := Effect{To: g.Status}
 		if f.HasValue && g.HasValue {
-			e.Change = finding.Known(g.Value-f.Value, 0)
+			e.Change = finding.Exact(g.Value - f.Value)
 		}
 		out[row.Row] = e
 	}

@@ -46,7 +46,7 @@ func (p *Prepared) prepareLines(b *project.Build) {
 	if _, placed, err := b.Seat(); err == nil {
 		b = b.Placed(placed)
 	}
-	p.readings = reading.Of(b)
+	p.readings = reading.Of(b, p.sources.Fork())
 	p.across = line.Input{Build: b, Readings: p.readings.Taken(), Droop: hanging}
 	p.lines = make([]*line.Prepared, len(b.Lines))
 	for i, l := range b.Lines {
@@ -111,7 +111,7 @@ func halfShaftRows(l project.Line, out *Line) []line.OrderRow {
 	for i, h := range out.Travel.HalfShafts {
 		id := fmt.Sprintf("line.%s.order.half_shaft.%s.", l.Name, h.ID)
 		row := func(label, key string, k quantity.Kind, v float64, judgedBy ...string) {
-			m := finding.Known(v, 0)
+			m := finding.Exact(v)
 			if h.Why != "" {
 				m = finding.Missing(h.Why)
 			}

@@ -50,7 +50,7 @@ func roundTyres(b *project.Build) Number {
 	if err != nil {
 		return finding.Missing(err.Error())
 	}
-	return finding.Known(round, 0)
+	return finding.Exact(round)
 }
 
 // anglesAt are the joint angles of a line with the powertrain at a pose.

@@ -11,10 +11,10 @@ type Measurement = reading.Measurement
 
 // measured works out what was measured, and how far welding pulled it.
 func (a *Assessment) measured() {
-	ms, facts := reading.Measurements(a.Build)
+	ms, facts := a.ready.readings.Measurements()
 	a.Measurements = ms
 	a.note(finding.ReadingTrade, facts...)
-	a.take(finding.ReadingTrade, a.ready.readings.Drift(ms, a.targetLabels()))
+	a.take(finding.ReadingTrade, a.ready.readings.Drift(a.targetLabels()))
 }
 
 // targetLabels are what the targets of readings are called, by target.

@@ -33,7 +33,7 @@ func (a *Assessment) shakeInput() *shake.Input {
 	if final, err := a.Build.Powertrain.FinalRatio(); err != nil {
 		in.Final = finding.Missing(err.Error())
 	} else {
-		in.Final = finding.Known(final, 0)
+		in.Final = finding.Exact(final)
 	}
 	if t, _, err := a.Build.Vehicle.Wheel(); err != nil {
 		in.Tyre.Why = err.Error()

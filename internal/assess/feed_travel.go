@@ -47,15 +47,16 @@ func (p *Prepared) prepareTravel(b *project.Build) {
 		if chain, err := p.lines[i].Chain(at); err == nil && !b.Direct(l) {
 			end = travel.EndOf(chain)
 		}
-		p.axles[i] = axle{travel.Prepare(b, l, end), end}
+		p.axles[i] = axle{travel.Prepare(b, l, end, p.rates), end}
 	}
 }
 
-// as is the axle of line i of b for a chain: prepared anew where it had no end,
+// axleAs is the axle of line i of b for a chain: prepared anew where it had no end,
 // as when nothing was planned yet.
-func (x axle) as(b *project.Build, i int, chain shaft.Chain) *travel.Prepared {
+func (p *Prepared) axleAs(b *project.Build, i int, chain shaft.Chain) *travel.Prepared {
+	x := p.axles[i]
 	if end := travel.EndOf(chain); end.Known && !x.end.Known {
-		return travel.Prepare(b, b.Lines[i], end)
+		return travel.Prepare(b, b.Lines[i], end, p.rates)
 	}
 	return x.Prepared
 }
@@ -63,7 +64,7 @@ func (x axle) as(b *project.Build, i int, chain shaft.Chain) *travel.Prepared {
 // travel moves the axle of a line between bump and droop. A chain without joints
 // stands for a line that is not planned yet.
 func (a *Assessment) travel(i int, chain shaft.Chain, out *Line) {
-	x := a.ready.axles[i].as(a.Build, i, chain)
+	x := a.ready.axleAs(a.Build, i, chain)
 	r := x.At(travel.Place{Chain: chain, PlanWhy: out.PlanWhy})
 	out.Travel = r.Travel
 	a.take(finding.TravelTrade, r.Findings)

@@ -33,6 +33,9 @@ const (
 	Proved  = finding.Proved
 )
 
+// Exact is a number without a claimed uncertainty.
+func Exact(v float64) Number { return finding.Exact(v) }
+
 // take keeps what a trade found.
 func (a *Assessment) take(by finding.Trade, found []Finding) {
 	a.Findings = appendBy(a.Findings, by, found)

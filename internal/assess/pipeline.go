@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess/mount"
 	"fitup/internal/assess/reading"
 	"fitup/internal/project"
+	"fitup/internal/uncertain"
 )
 
 // Prepared is a build with all that does not depend on where things that can be
@@ -16,6 +17,8 @@ import (
 type Prepared struct {
 	Build *project.Build
 
+	sources  *uncertain.Sources // of what does not depend on readings; those fork from it
+	rates    finding.Estimate   // of the mounts, all of them together
 	readings *reading.Readings
 	across   line.Input // what the lines follow from, and a crankshaft across
 	lines    []*line.Prepared
@@ -27,11 +30,12 @@ type Prepared struct {
 
 // Prepare makes a build ready to be assessed in many states.
 func Prepare(b *project.Build) *Prepared {
-	p := &Prepared{Build: b}
+	p := &Prepared{Build: b, sources: new(uncertain.Sources)}
+	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
+	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
 	p.prepareLines(b)
 	p.prepareTravel(b)
-	p.mounts = mount.Prepare(b, roundTyres(b))
-	p.room = clear.Prepare(b)
+	p.room = clear.Prepare(b, p.rates)
 	p.legs = bracket.Prepare(b, madeWelds(b))
 	return p
 }

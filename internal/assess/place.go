@@ -35,10 +35,10 @@ func (a *Assessment) place() {
 		row := Row{RowInfo: info, Now: finding.Missing(a.Pose.Why)}
 		if a.Pose.Known {
 			if v, err := s.Value(p, info.Row); err == nil {
-				row.Now = finding.Known(v, 0)
+				row.Now = finding.Exact(v)
 			}
 		} else if v, ok := rawRow(a.Build.Placement, info.Row); ok {
-			row.Now = finding.Known(v, 0) // a height can be shown before the rest is known
+			row.Now = finding.Exact(v) // a height can be shown before the rest is known
 		}
 		a.Rows = append(a.Rows, row)
 	}

@@ -75,7 +75,7 @@ func orderValue(r assess.OrderRow, l *assess.Line, u quantity.Units) string {
 		return "not known: " + r.Value.Why
 	}
 	s := Magnitude(r.Kind, r.Value.V, u)
-	if r.Value.U > 0 {
+	if r.Value.Expanded() > 0 {
 		s += " ± " + Magnitude(r.Kind, r.Value.Expanded(), u)
 	}
 	return s

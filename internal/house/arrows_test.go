@@ -80,17 +80,21 @@ var rooms = []room{
 	{folder: "internal/project/quantity", may: []string{"internal/geom"}},
 	{folder: "internal/project/tomltext"},
 	{folder: "internal/project/keep"},
-	{folder: "internal/assess/finding", may: []string{"internal/project", "internal/project/quantity", "internal/geom/gauge"}, testsMay: examples, never: world},
+	{folder: "internal/assess/finding", may: []string{"internal/project", "internal/project/quantity", "internal/geom/gauge", "internal/uncertain"}, testsMay: examples, never: world},
 	{folder: "internal/assess/job", may: []string{
 		"internal/assess/finding", "internal/project", "internal/project/quantity",
 		"internal/project/edit", // a tick and a weld that is done are the edits that write them
 	}, testsMay: examples, never: world},
+	{folder: "internal/assess/reading", may: []string{
+		"internal/assess/finding", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/gauge", "internal/geom/seat",
+		"internal/uncertain", "internal/uncertain/instrument",
+	}, testsMay: examples, never: world},
 	{folder: "internal/assess/...", may: []string{
-		"internal/assess/finding", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...",
+		"internal/assess/finding", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...", "internal/uncertain",
 	}, testsMay: examples, never: world},
 	{folder: "internal/assess", may: []string{
 		"internal/assess/...",
-		"internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...",
+		"internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...", "internal/uncertain",
 		"internal/project/edit", // as the trade of the jobs hands them on
 	}, testsMay: slices.Concat(examples, []string{"internal/project/joblist"}), never: world},
 	{folder: "internal/scene", may: []string{

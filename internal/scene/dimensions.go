@@ -99,7 +99,7 @@ func (s *Scene) bracketSizes(b *assess.Bracket) {
 	id := "bracket." + b.Name
 	from, to := legEnds(b)
 	s.Dimensions = append(s.Dimensions, Dimension{ID: id, From: from, To: to, Across: true,
-		Value: assess.Number{V: b.Overall(), Known: true}, Kind: quantity.Length, Of: "overall"})
+		Value: assess.Exact(b.Overall()), Kind: quantity.Length, Of: "overall"})
 	if b.FootDrop.Known {
 		foot := b.Cut.Foot
 		s.Dimensions = append(s.Dimensions, Dimension{ID: id, From: r3.Add(foot, r3.Vec{Z: b.FootDrop.V}), To: foot, Across: true,

@@ -102,7 +102,7 @@ func (s *Scene) wheels(v project.Vehicle) {
 		s.add(Part{Role: RoleWheel, Kind: Chain, Plain: true, Line: []r3.Vec{{X: x, Y: -half, Z: height}, {X: x, Y: half, Z: height}}})
 	}
 	if level {
-		s.Ground = assess.Number{V: height - d/2, Known: true}
+		s.Ground = assess.Exact(height - d/2)
 	}
 }
 

@@ -42,7 +42,7 @@ func newAskRow(m *Model, r project.RowID) *ask {
 			return "", err
 		}
 		view := m.view(m.focus)
-		return view.Number(row.Kind, assess.Number{V: v, Known: true}, view.Digits(row.Kind)+1), nil
+		return view.Number(row.Kind, assess.Exact(v), view.Digits(row.Kind)+1), nil
 	}
 	return &ask{
 		field: field.New(title, "", check).WithTheme(m.theme),

@@ -53,10 +53,10 @@ func newDrop(m *Model, readings []int, clash string) *question {
 func (m *Model) readingWords(i int) string {
 	r := m.now.Build.Readings[i]
 	v := m.view(m.focus)
-	s := fmt.Sprintf("reading %d: %s", i+1, v.Number(quantity.Angle, assess.Number{V: r.Shown.V(), Known: true}, 2))
+	s := fmt.Sprintf("reading %d: %s", i+1, v.Number(quantity.Angle, assess.Exact(r.Shown.V()), 2))
 	if over, tape := r.Over.Get(); tape {
 		s = fmt.Sprintf("reading %d: by tape %s over %s", i+1,
-			v.Number(quantity.Offset, assess.Number{V: r.Aside.V(), Known: true}, 1), v.Number(quantity.Length, assess.Number{V: over, Known: true}, 0))
+			v.Number(quantity.Offset, assess.Exact(r.Aside.V()), 1), v.Number(quantity.Length, assess.Exact(over), 0))
 	}
 	if r.Lower != "" {
 		s += ", lower at the " + string(r.Lower)

@@ -73,7 +73,7 @@ func understood(r sheet.Row, text string, v pane.View) string {
 		if err != nil {
 			return ""
 		}
-		return v.Number(r.Kind, assess.Number{V: x, Known: true}, v.Digits(r.Kind)+1)
+		return v.Number(r.Kind, assess.Exact(x), v.Digits(r.Kind)+1)
 	}
 	switch r.Shape {
 	case sheet.Quantity:

@@ -37,13 +37,13 @@ func findingLines(m *Model, w int) []string {
 func figures(m *Model, f assess.Finding) string {
 	v := m.view(m.focus)
 	num := func(x float64) string {
-		return v.Number(f.Kind, assess.Number{V: x, Known: true}, v.Digits(f.Kind))
+		return v.Number(f.Kind, assess.Exact(x), v.Digits(f.Kind))
 	}
 	var parts []string
 	if f.HasValue {
 		s := v.Against(f)
 		if f.Uncertainty > 0 {
-			s += " " + v.PlusMinus(f.Kind, assess.Number{U: f.Uncertainty / 2, Known: true}, v.Digits(f.Kind))
+			s += " " + v.PlusMinus(f.Kind, f.Uncertainty, v.Digits(f.Kind))
 		}
 		basis := f.Basis.String()
 		if f.Moved {
@@ -66,7 +66,7 @@ func figures(m *Model, f assess.Finding) string {
 			if f.Margin < 0 {
 				word = "past it by "
 			}
-			parts = append(parts, word+v.Number(f.Kind, assess.Number{V: math.Abs(f.Margin), Known: true}, v.Digits(f.Kind)+1))
+			parts = append(parts, word+v.Number(f.Kind, assess.Exact(math.Abs(f.Margin)), v.Digits(f.Kind)+1))
 		}
 	}
 	return strings.Join(parts, ", ")

@@ -28,7 +28,7 @@ func (l *large) Draw(w, h int, v pane.View) pane.Frame {
 		return pane.Frame{Title: "Large figures", Note: "esc closes", Text: theme.Wrap("No finding has a value yet.", w)}
 	}
 	f := v.Watch
-	text := v.Cell(f.Kind, assess.Number{V: f.Value, Known: true}, v.Digits(f.Kind))
+	text := v.Cell(f.Kind, assess.Exact(f.Value), v.Digits(f.Kind))
 	role := pane.Status(f.Status).Role()
 	scale := 1
 	for (scale+1)*digitWidth(text) <= w && (scale+1)*digitHeight <= h-8 {
@@ -43,7 +43,7 @@ func (l *large) Draw(w, h int, v pane.View) pane.Frame {
 	if f.AtLeast {
 		limit = "at least "
 	}
-	limit += v.Number(f.Kind, assess.Number{V: f.Limit, Known: true}, v.Digits(f.Kind))
+	limit += v.Number(f.Kind, assess.Exact(f.Limit), v.Digits(f.Kind))
 	lines = append(lines, "",
 		centre(w, v.Theme.Status(pane.Status(f.Status))+"   "+limit),
 		centre(w, row.Label+"  "+v.Number(row.Kind, row.Now, v.Digits(row.Kind))))

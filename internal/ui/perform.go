@@ -117,7 +117,7 @@ func (m *Model) setStep(i int) {
 	v := m.view(m.focus)
 	s := m.steps[m.step]
 	one := func(k quantity.Kind, x float64) string {
-		return v.Number(k, assess.Number{V: x, Known: true}, v.StepDigits(k))
+		return v.Number(k, assess.Exact(x), v.StepDigits(k))
 	}
 	m.say(theme.Dim, "One step is now %s, or %s.", one(quantity.Length, s.Length), one(quantity.Angle, s.Angle))
 }
@@ -155,7 +155,7 @@ func (m *Model) moveRow(row assess.Row, target float64, typed string) bool {
 	}
 	v := m.view(m.focus)
 	from := v.Number(row.Kind, row.Now, v.Digits(row.Kind))
-	to := v.Number(row.Kind, assess.Number{V: target, Known: true}, v.Digits(row.Kind))
+	to := v.Number(row.Kind, assess.Exact(target), v.Digits(row.Kind))
 	m.moving = row.Name
 	defer func() { m.moving = "" }()
 	return m.do(fmt.Sprintf("%s %s %s %s", row.Label, from, m.theme.Right, to), edits...)

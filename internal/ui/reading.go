@@ -255,7 +255,7 @@ func (r *reading) meaning(m *Model) (string, theme.Role) {
 		} else if err != nil {
 			return err.Error(), theme.Danger
 		}
-		return "= " + v.Number(quantity.Heading, assess.Number{V: h, Known: true}, 2), theme.Good
+		return "= " + v.Number(quantity.Heading, assess.Exact(h), 2), theme.Good
 	}
 	if strings.TrimSpace(r.shown.Text()) == "" {
 		return "type what the gauge shows", theme.Dim
@@ -271,7 +271,7 @@ func (r *reading) meaning(m *Model) (string, theme.Role) {
 	if lower := project.End(r.lower.value()); lower == project.LeftEnd || lower == project.RightEnd {
 		return "= " + r.typed().Lower.Falls(s.Rad(), m.sess.Now().Build.Units, 2), theme.Good
 	}
-	text := "= " + v.Number(quantity.Slope, assess.Number{V: s.Rad(), Known: true}, 2)
+	text := "= " + v.Number(quantity.Slope, assess.Exact(s.Rad()), 2)
 	if nose := m.now.Build.Nose(r.of.value(), s.Rad()); nose != "" {
 		text += ", " + nose
 	}

@@ -47,6 +47,12 @@ func TestReadmesFirstFiveMinutes(t *testing.T) {
 		both(d, "difference is 0.40°, each ±0.16°", "1 less 2 - 0.40±0.16 ✓ ok")
 		both(d, `"while the shaft runs less than 36 mm aside per metre"`, "less than 36 mm")
 		d.keys("f", "pgdown")
+		for range size.h { // how far down depends on what the findings before it assume
+			if strings.Contains(d.screen(), "less than 27 mm") {
+				break
+			}
+			d.keys("down")
+		}
 		both(d, "joint 2 allows 27", "less than 27 mm")
 		d.keys("esc", "up", "up", "n", "up", "left")
 		both(d, `the gauge's place reads "by tape, seen from above"`, "by tape, seen from above")

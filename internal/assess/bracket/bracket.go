@@ -151,7 +151,7 @@ func (r *Result) solve(b, of *Bracket) {
 			mass += p.Figures.Mass
 		}
 	}
-	b.Mass = finding.Known(mass, 0)
+	b.Mass = finding.Exact(mass)
 }
 
 func (r *Result) cut(b, of *Bracket) error {

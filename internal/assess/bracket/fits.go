@@ -29,7 +29,7 @@ func (r *Result) fitsFinding(b *Bracket) {
 		return
 	}
 	set, limit := b.steepest()
-	f.Figure(finding.Known(set, 0))
+	f.Figure(finding.Exact(set))
 	f.Title += ", steepest saw setting"
 	f.Limit, f.HasLimit, f.Margin = limit, true, limit-set
 	f.Says = finding.Say("The leg can be cut; fitup cuts FILE prints its saw settings.")

@@ -190,7 +190,7 @@ func (r *Result) footDrop(b *Bracket, side project.Side, foot r3.Vec) finding.Nu
 	if err != nil {
 		return finding.Missing(err.Error())
 	}
-	return finding.Known(edge.Z-foot.Z, 0)
+	return finding.Exact(edge.Z - foot.Z)
 }
 
 // railFoot is the point of the rail's face straight across from the pad.

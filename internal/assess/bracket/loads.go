@@ -37,6 +37,7 @@ type MountLoad struct {
 	// Swings are the same cases with the rates of one mount, which are estimates,
 	// at the low and at the high end of what they may be.
 	Swings [][2][]Case
+	Rates  finding.Estimate // of which those are the ends
 }
 
 // Case is what a bracket carries in one load case.
@@ -95,7 +96,7 @@ func (s *screen) run(u *Use, load *MountLoad) error {
 		}
 		sum += (most - of) * (most - of)
 	}
-	u.Of = finding.Spread(of, of+math.Sqrt(sum))
+	u.Of = load.Rates.Spread(of, of+math.Sqrt(sum))
 	return nil
 }
 

@@ -227,13 +227,13 @@ func (b *Bracket) CheckOf() (BuiltCheck, error) {
 		return c, err
 	}
 	if m.Pad.Known {
-		c.Place, c.Off = finding.Known(math.Hypot(got.Off, got.Shift), 0), finding.Known(got.Off, 0)
+		c.Place, c.Off = finding.Exact(math.Hypot(got.Off, got.Shift)), finding.Exact(got.Off)
 	}
 	if leans {
-		c.Lean, c.Wedge, c.low = finding.Known(got.Lean.Rad(), 0), finding.Known(got.Wedge, 0), got.Low
+		c.Lean, c.Wedge, c.low = finding.Exact(got.Lean.Rad()), finding.Exact(got.Wedge), got.Low
 	}
 	if m.Foot.Known {
-		c.Foot = finding.Known(r3.Norm(r3.Sub(m.Foot.At, b.Cut.Foot)), 0)
+		c.Foot = finding.Exact(r3.Norm(r3.Sub(m.Foot.At, b.Cut.Foot)))
 	}
 	return c, nil
 }

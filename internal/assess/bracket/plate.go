@@ -122,7 +122,7 @@ func (r *Result) edgeFindings(b *Bracket) {
 		d := w.Spec.Hole.V()
 		f := finding.Finding{ID: finding.PlateEdge(b.Name, w.End),
 			Title: b.Label + " bracket, " + w.End + " plate, hole centre to edge"}
-		f.JudgeAt(finding.Known(w.Figures.Edge+d/2, 0), geombracket.EdgeRule*d, project.Rule{Kind: quantity.Length,
+		f.JudgeAt(finding.Exact(w.Figures.Edge+d/2), geombracket.EdgeRule*d, project.Rule{Kind: quantity.Length,
 			Source: "EN 1993-1-8, table 3.3: 1.2 hole diameters"}, true)
 		end := w.End
 		f.Says = finding.Asked(f, func() map[finding.Status]string {

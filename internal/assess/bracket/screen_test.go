@@ -120,10 +120,10 @@ func TestCasesPassedOverDoNotGovern(t *testing.T) {
 			}
 			var u Use
 			require.NoError(t, s.run(&u, &load))
-			want := finding.Spread(worst, worst+math.Sqrt(sum))
+			want := finding.Estimate{}.Spread(worst, worst+math.Sqrt(sum))
 			assert.Equal(t, governs, u.Case, what)
 			assert.InDelta(t, want.V, u.Of.V, 0, what)
-			assert.InDelta(t, want.U, u.Of.U, 1e-5*want.V, what)
+			assert.InDelta(t, want.U(), u.Of.U(), 1e-5*want.V, what)
 		}
 	})
 }

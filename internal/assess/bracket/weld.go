@@ -204,10 +204,10 @@ func (r *Result) filletFinding(b *Bracket) {
 	most, leg := geombracket.FilletMost(thin), geombracket.FilletLeast(thin)
 	said, want := "A fillet larger than the thinner part is thick (%s) burns through and pulls, and counts for no more: weld %s.", most
 	if size < leg && leg <= most {
-		f.JudgeAt(finding.Known(size, 0), leg, project.Rule{Kind: quantity.Length, Source: "AISC 360, table J2.4, from memory"}, true)
+		f.JudgeAt(finding.Exact(size), leg, project.Rule{Kind: quantity.Length, Source: "AISC 360, table J2.4, from memory"}, true)
 		said, want = "So small a fillet cools too fast beside %s of steel and cracks: weld %s.", leg
 	} else {
-		f.JudgeAt(finding.Known(size, 0), most, project.Rule{Kind: quantity.Length, Source: "DIN 18800-1, element 519, from memory: throat to 0.7 of the thinner part"}, false)
+		f.JudgeAt(finding.Exact(size), most, project.Rule{Kind: quantity.Length, Source: "DIN 18800-1, element 519, from memory: throat to 0.7 of the thinner part"}, false)
 	}
 	units := r.ready.units
 	f.Says = finding.Asked(f, func() map[finding.Status]string {

@@ -18,7 +18,7 @@ import (
 func TestTheWeldAsItIs(t *testing.T) {
 	weld := func(carries, all float64, open ...string) MadeWeld {
 		return MadeWeld{Bracket: "Left front", At: "foot", Begun: true, Sides: 2, Carrying: 2 - len(open), Open: open,
-			Carries: finding.Known(carries, 0), AllSides: finding.Known(all, 0)}
+			Carries: finding.Exact(carries), AllSides: finding.Exact(all)}
 	}
 	unsaid := weld(0, 0)
 	unsaid.Carries = finding.Missing("the top side has no length in the file yet")
@@ -64,7 +64,7 @@ func TestTheWeldAsItIs(t *testing.T) {
 // A weld whose planned figure is open is open as well.
 func TestTheWeldAsItIsWaitsForWhatIsMissing(t *testing.T) {
 	at := r3.Vec{X: 300, Y: -200, Z: -75}
-	made := []MadeWeld{{Bracket: "left front", At: "foot", Begun: true, Sides: 1, Carrying: 1, Carries: finding.Known(200, 0), AllSides: finding.Known(200, 0)}}
+	made := []MadeWeld{{Bracket: "left front", At: "foot", Begun: true, Sides: 1, Carrying: 1, Carries: finding.Exact(200), AllSides: finding.Exact(200)}}
 	f, err := project.Parse("legs.toml", []byte(example.LegsAtPads("", "weld = { size = 3 }", "")))
 	require.NoError(t, err)
 	supports, placed, err := f.Build.Seat()

@@ -86,7 +86,7 @@ type Result struct {
 }
 
 // Judge finds the room round the powertrain of a build.
-func Judge(b *project.Build, in Input) *Result { return Prepare(b).At(in) }
+func Judge(b *project.Build, in Input) *Result { return Prepare(b, finding.Estimate{}).At(in) }
 
 // Prepared is what the room follows from wherever the powertrain stands: the
 // pieces of it and of the vehicle, and what is wanted between them. It is not
@@ -99,6 +99,7 @@ type Prepared struct {
 	group  *clear.Group
 	pieces []piece      // of the vehicle
 	wanted project.Rule // of the powertrain to what moves
+	rates  finding.Estimate
 }
 
 // piece is a piece of the vehicle.
@@ -114,8 +115,9 @@ type piece struct {
 }
 
 // Prepare makes a build ready. Where the powertrain stands in it does not matter.
-func Prepare(b *project.Build) *Prepared {
-	p := &Prepared{build: b, units: b.Units, wanted: b.Limit("gap_moving")}
+// rates are the estimated ones of its mounts.
+func Prepare(b *project.Build, rates finding.Estimate) *Prepared {
+	p := &Prepared{build: b, units: b.Units, wanted: b.Limit("gap_moving"), rates: rates}
 	p.ownParts()
 	gap, rocked := b.Limit("gap"), b.Limit("gap_rocked")
 	taken := map[string]bool{"powertrain": true} // clearance.powertrain is its own

@@ -79,7 +79,7 @@ func (r *room) clearances() {
 			rocked[i].Gap.Why = c.why
 		case r.placed != nil:
 			n := r.placed.First(&c.solid)
-			out.Part, out.Gap, out.From, out.To = r.names[n.Solid], finding.Known(n.Gap, 0), n.From, n.To
+			out.Part, out.Gap, out.From, out.To = r.names[n.Solid], finding.Exact(n.Gap), n.From, n.To
 			if out.Rocked != nil && rockedWhy == "" {
 				rocked[i] = r.rocked(c, n)
 			}
@@ -98,7 +98,7 @@ func (r *room) rocked(c *piece, built clear.Near) Rocked {
 			n = r.placed.Nearer(&c.solid, k, k+1, n)
 		}
 	}
-	out := Rocked{Gap: finding.Known(n.Gap, 0), Part: r.names[n.Solid], At: r.in.Stands[n.Pose].Name}
+	out := Rocked{Gap: finding.Exact(n.Gap), Part: r.names[n.Solid], At: r.in.Stands[n.Pose].Name}
 	worst := n
 	for k, s := range r.in.Stands {
 		if s.Soft {
@@ -106,7 +106,7 @@ func (r *room) rocked(c *piece, built clear.Near) Rocked {
 		}
 	}
 	if worst = r.placed.Nearer(&c.solid, stands, stands+len(r.in.Rock.Ends), worst); worst.Gap < n.Gap {
-		out.Gap = finding.Spread(n.Gap, worst.Gap)
+		out.Gap = r.rates.Spread(n.Gap, worst.Gap)
 	}
 	return out
 }

@@ -49,7 +49,7 @@ func (r *room) findMoving() {
 		m := Moving{Gap: finding.Missing(""), Why: c.why}
 		if c.why == "" {
 			one := []standingBody{{c.name, &clear.Still{Solid: c.solid}, anyStand}}
-			m = leastRoom(movers, one, func(mv mover) bool { return slices.Contains(c.carries, mv.line) })
+			m = leastRoom(movers, one, r.rates, func(mv mover) bool { return slices.Contains(c.carries, mv.line) })
 			m.Part = ""
 			m.pastSurface(c.shape)
 			r.axlesWithoutPieces(c, &m)
@@ -68,7 +68,7 @@ func (r *room) findMoving() {
 		m.Why = r.in.Pose.Why
 	}
 	if m.Why == "" {
-		m = leastRoom(movers, r.others(), func(mover) bool { return false })
+		m = leastRoom(movers, r.others(), r.rates, func(mover) bool { return false })
 		r.axlesLeftOut(&m)
 	}
 	r.res.Moving = &m
@@ -112,7 +112,7 @@ func (m *Moving) restsOn(mv mover) {
 // leastRoom looks for the mover that comes nearest to any of the solids, those
 // apart that it hangs on. What cannot be followed is said in Why. What stands
 // softer than the rates say only counts where it is nearer still.
-func leastRoom(movers []mover, bodies []standingBody, skip func(mover) bool) Moving {
+func leastRoom(movers []mover, bodies []standingBody, rates finding.Estimate, skip func(mover) bool) Moving {
 	out := Moving{Gap: finding.Missing("")}
 	nominal := math.Inf(1)
 	for _, mv := range movers {
@@ -129,7 +129,7 @@ func leastRoom(movers []mover, bodies []standingBody, skip func(mover) bool) Mov
 		}
 	}
 	if out.Gap.Known {
-		out.Gap = finding.Spread(nominal, soft)
+		out.Gap = rates.Spread(nominal, soft)
 	}
 	return out
 }
@@ -163,7 +163,7 @@ func (m *Moving) pass(mv mover, bodies []standingBody, soft bool, best *float64)
 			if *best = at.Gap; soft {
 				continue
 			}
-			m.Gap = finding.Known(at.Gap, 0)
+			m.Gap = finding.Exact(at.Gap)
 			m.Mover, m.Part, m.From, m.To = mv.name, b.name, at.From, at.To
 			m.Where = Place{Rise: at.At, Under: w.when(mv, b.stand)}
 		}

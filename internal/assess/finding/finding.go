@@ -5,6 +5,7 @@ package finding
 
 import (
 	"fitup/internal/project/quantity"
+	"fitup/internal/uncertain"
 )
 
 // Status is the verdict on a finding.
@@ -66,7 +67,7 @@ type Finding struct {
 	HasLimit    bool
 	AtLeast     bool    // the limit is a smallest value, not a largest
 	Margin      float64 // inside the limit positive
-	Uncertainty float64 // expanded, k = gauge.Coverage
+	Uncertainty float64 // expanded, as it reaches towards the limit: see Number
 	Source      string
 	Changed     bool   // the limit was changed in the build's file
 	Missing     string // what is missing, when not known
@@ -77,6 +78,8 @@ type Finding struct {
 	Assumes    []string
 	Elsewhere  string // who judges it and why, where the file says that somebody else does
 	OfFinished bool   // judges the finished work, so the work does not wait for it
+
+	number uncertain.Number // behind Value and Uncertainty
 }
 
 // Text is said when somebody asks for it, so that a number that nobody looks at

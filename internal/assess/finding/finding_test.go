@@ -1,12 +1,15 @@
 package finding
 
 import (
+	"math"
 	"testing"
 
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
+	"fitup/internal/uncertain"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
 
@@ -32,11 +35,11 @@ func TestVerdict(t *testing.T) {
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {
 			var f Finding
-			f.Judge(Known(c.v, c.u), project.Rule{Kind: quantity.Angle, Value: 3, Source: "here", Changed: true}, c.atLeast)
+			f.Judge(known(c.v, c.u), project.Rule{Kind: quantity.Angle, Value: 3, Source: "here", Changed: true}, c.atLeast)
 			assert.Equal(t, c.want, f.Status)
 			assert.InDelta(t, c.margin, f.Margin, 1e-12)
 			assert.InDelta(t, 2*c.u, f.Uncertainty, 1e-12)
-			assert.Equal(t, c.want, f.VerdictOn(Known(c.v, c.u)))
+			assert.Equal(t, c.want, f.VerdictOn(known(c.v, c.u)))
 			assert.Equal(t, "here", f.Source)
 			assert.True(t, f.Changed && f.HasLimit && f.HasValue)
 			assert.Equal(t, quantity.Angle, f.Kind)
@@ -76,21 +79,75 @@ func TestWorse(t *testing.T) {
 	})
 }
 
+// known is v with a standard uncertainty of its own.
+func known(v, u float64) Number {
+	n, err := new(uncertain.Sources).With(v, uncertain.Source{Label: "it", U: u})
+	if err != nil {
+		panic(err)
+	}
+	return Of(n)
+}
+
 func TestNumber(t *testing.T) {
-	assert.Equal(t, Known(2, 0.1), Known(5, 0.1).Less(3))
-	assert.Equal(t, Known(2, 0.1), Known(5, 0.1).LessOf(Known(3, 0)))
-	assert.Equal(t, Missing("n"), Known(5, 0).LessOf(Missing("n")))
+	x := known(5, 0.1)
+	assert.InDelta(t, 2, x.Less(3).V, 1e-12)
+	assert.InDelta(t, 0.2, x.Less(3).Expanded(), 1e-12)
+	assert.Zero(t, x.LessOf(x).Expanded(), "what both have drops out")
+	assert.Equal(t, Missing("n"), Exact(5).LessOf(Missing("n")))
 	assert.Equal(t, Missing("m"), Missing("m").Less(3))
-	assert.InDelta(t, 3, Within(1, 3).Expanded(), 1e-12)
 	assert.False(t, Given(1, false).Known)
+}
+
+// A size reaches unequally far: at zero only up, and never below zero.
+func TestSize(t *testing.T) {
+	at := known(0, 0.1).Sized()
+	assert.Zero(t, at.V)
+	assert.InDelta(t, 0.2, at.Expanded(), 1e-9)
+	assert.Zero(t, at.Below())
+	assert.InDelta(t, 0.1, at.U(), 1e-9)
+	far := known(-3, 0.1).Sized()
+	assert.InDelta(t, 3, far.V, 1e-12)
+	assert.InDelta(t, 0.2, far.Expanded(), 1e-9)
+	assert.InDelta(t, 0.2, far.Below(), 1e-9, "well away from zero by the straight line")
+	square := Rising(far, func(v float64) float64 { return v * v })
+	assert.InDelta(t, 9, square.V, 1e-12)
+	assert.InDelta(t, 3.2*3.2-9, square.Expanded(), 1e-9)
+	assert.InDelta(t, 9-2.8*2.8, square.Below(), 1e-9)
+	f := Finding{}
+	f.Judge(far, project.Rule{Kind: quantity.Angle, Value: 2.9}, true)
+	assert.Equal(t, Tight, f.Status)
+	f.Judge(at, project.Rule{Kind: quantity.Angle, Value: 0.19}, false)
+	assert.Equal(t, Tight, f.Status, "its upper limit is past it")
+}
+
+// What is behind a finding's ±, and how sure it is to keep its limit.
+func TestWhatIsBehindAFinding(t *testing.T) {
+	s := new(uncertain.Sources)
+	pinion, err := s.With(3, uncertain.Source{Label: "the reading of the pinion", U: 0.2})
+	require.NoError(t, err)
+	engine, err := s.With(1, uncertain.Source{Label: "the reading of the powertrain", U: 0.1})
+	require.NoError(t, err)
+	f := Finding{}
+	f.Judge(Of(pinion.Minus(engine)), project.Rule{Kind: quantity.Angle, Value: 2 + 2*math.Sqrt(0.05)}, false)
+	p, stated := f.Within()
+	assert.True(t, stated)
+	assert.InDelta(t, 0.97725, p, 1e-5, "two standard uncertainties of the normal distribution, any table")
+	require.Len(t, f.Largest(), 2)
+	assert.Equal(t, "the reading of the pinion", f.Largest()[0].Label)
+	assert.InDelta(t, 0.8, f.Largest()[0].Part, 1e-9)
+	f = Finding{}
+	f.Judge(Exact(2), project.Rule{Kind: quantity.Angle, Value: 3}, false)
+	_, stated = f.Within()
+	assert.False(t, stated, "nobody said how far it may be off")
+	assert.Empty(t, f.Largest())
 }
 
 func TestList(t *testing.T) {
 	var l List
 	f := Finding{ID: "x", Kind: quantity.Slope, Limit: 1, HasLimit: true}
-	f.Judge(Known(0.5, 0.1), project.Rule{Value: 1}, false)
+	f.Judge(known(0.5, 0.1), project.Rule{Value: 1}, false)
 	l.Finding(f)
-	l.Uncertainty("n", quantity.Angle, Known(1, 0.25))
+	l.Uncertainty("n", quantity.Angle, known(1, 0.25))
 	got := map[string]Value{}
 	for _, v := range l {
 		got[v.Name] = v
@@ -129,12 +186,22 @@ func TestAtRise(t *testing.T) {
 	assert.Equal(t, "at 40.0 mm of droop", AtRise(-40, "", mm))
 }
 
-// What another value leaves open counts from a hundredth of the value on.
+// What another value leaves open counts from a hundredth of the value on; an
+// estimate is a bound, rectangular (JCGM 100:2008, 4.3.7).
 func TestSpread(t *testing.T) {
-	assert.InDelta(t, 0.5, Spread(10, 9.5).Expanded(), 1e-12)
-	assert.InDelta(t, 0.5, Spread(10, 10.5).Expanded(), 1e-12)
-	assert.InDelta(t, 0.2, Spread(-10, -10.2).Expanded(), 1e-12)
-	assert.Zero(t, Spread(10, 10.09).U)
+	s := new(uncertain.Sources)
+	front, rear := EstimateIn(s, "front"), EstimateIn(s, "rear")
+	wide := 2 / math.Sqrt(3)
+	assert.InDelta(t, 0.5*wide, front.Spread(10, 9.5).Expanded(), 1e-12)
+	assert.InDelta(t, 0.5*wide, front.Spread(10, 10.5).Expanded(), 1e-12)
+	assert.InDelta(t, 0.2*wide, front.Spread(-10, -10.2).Expanded(), 1e-12)
+	assert.Zero(t, front.Spread(10, 10.09).Expanded())
+	assert.Zero(t, front.Spread(10, 9).LessOf(front.Spread(5, 4)).Expanded(), "one estimate moves both")
+	ends := []End{front.EndsOf(10, 9.7, 10.2), rear.EndsOf(10, 10.4, 9.8)}
+	assert.Equal(t, []float64{0.3, -0.4}, []float64{math.Round(10*ends[0].Off) / 10, math.Round(10*ends[1].Off) / 10})
+	all := EstimateIn(s, "all")
+	assert.InDelta(t, 0.5*wide, Spread(10, ends, all, 10).Expanded(), 1e-9)
+	assert.InDelta(t, 0.6*wide, Spread(10, ends, all, 9.4).Expanded(), 1e-9, "all together reach further")
 }
 
 func TestPatterns(t *testing.T) {

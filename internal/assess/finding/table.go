@@ -156,7 +156,7 @@ var table = []Row{
 	{"drift.frame", ReadingTrade, "Readings.driftFinding", false, "Welding did not bend the frame's rails."},
 	{"drift.floor", ReadingTrade, "Readings.driftFinding", false, "The floor under the vehicle was the same before and after welding."},
 	{driftMeasureID, ReadingTrade, "Readings.driftFinding", false, "Welding did not change what was measured by tape or gauge."},
-	{"measure.*", ReadingTrade, "Measurements", true, "Something was measured that a job asks for."},
+	{"measure.*", ReadingTrade, "Readings.Measurements", true, "Something was measured that a job asks for."},
 	{"readings.tacked", ReadingTrade, "Readings.Facts", true, "Everything was read after it was tacked or bolted."},
 	{"readings.welded", ReadingTrade, "Readings.Facts", true, "Everything was read after it was welded."},
 

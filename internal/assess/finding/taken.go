@@ -6,6 +6,7 @@ import (
 
 	"fitup/internal/geom/gauge"
 	"fitup/internal/project"
+	"fitup/internal/uncertain"
 )
 
 // ErrContradict is the error of readings that cannot all be true.
@@ -14,16 +15,11 @@ var ErrContradict = errors.New("the readings cannot all be true")
 // Taken is what the readings of one thing come to, taken by gauge or by tape.
 type Taken struct {
 	Set   []int  // those in use, by index in the file, the last first; empty without any
-	Mean  Mean   // of them
-	Level Mean   // of gauge readings, less the slope of what the vehicle stood on
+	Mean  Number // of them, or why there is none
+	Level Number // of gauge readings, less the slope of what the vehicle stood on
 	Doubt string // asks for a third reading, "" when there is no need
-}
-
-// Mean is a mean of readings: how it depends on each of them, and its value
-// with its ±, or why there is none.
-type Mean struct {
-	Lin Linear
-	Num Number
+	// Assumes is what the ± takes for granted that the file does not say.
+	Assumes []string
 }
 
 // Unreadable asks for what readings of a thing lack, in the words of the bench.
@@ -43,5 +39,7 @@ func Unreadable(label string, m Number) string {
 type Readings struct {
 	Gauge, Tape map[string]Taken       // by target
 	Levelled    map[project.Stood]bool // the frame or the floor was read with the vehicle standing so
-	Sources     Sources
+	// Moved are the errors of how far each row of a placement was moved, in the
+	// order of seat.Written: 0 each, with the ± of the tape or gauge.
+	Moved [6]uncertain.Number
 }

@@ -41,7 +41,7 @@ func (l *List) Point(name string, p r3.Vec) {
 
 // Uncertainty lists the standard uncertainty of a number and the expanded one.
 func (l *List) Uncertainty(name string, k quantity.Kind, m Number) {
-	l.Put(name+".standard_uncertainty", k, m.U, m.Known)
+	l.Put(name+".standard_uncertainty", k, m.U(), m.Known)
 	l.Put(name+".uncertainty", k, m.Expanded(), m.Known)
 }
 

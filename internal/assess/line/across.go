@@ -38,7 +38,7 @@ func (a *judge) across() {
 	if r.After.Proves() {
 		basis = finding.Proved
 	}
-	m := t.Mean.Num
+	m := t.Mean
 	moved := m.Known && a.carryAcross(&m, r)
 	if !m.Known {
 		read.Unknown("the reading of the crankshaft: " + m.Why)
@@ -53,7 +53,7 @@ func (a *judge) across() {
 		basis = finding.Planned
 	}
 	read.Basis, read.Moved = basis, moved
-	read.Figure(finding.Known(math.Abs(m.V), m.U))
+	read.Figure(m.Sized())
 	read.Source = "angle gauge"
 	read.Assumes = []string{"the vehicle level from side to side"}
 	read.Says = finding.Asked(read, func() map[finding.Status]string {
@@ -65,7 +65,7 @@ func (a *judge) across() {
 	}
 	planned := fallRight(a.Pose.V.Y)
 	gap := finding.Finding{ID: project.TargetAcross + ".agree", Title: "crankshaft across, read against planned", Basis: basis, Moved: moved, Assumes: read.Assumes}
-	gap.Judge(finding.Known(math.Abs(m.V-planned), m.U), a.Build.Limit("plan_gap"), false)
+	gap.Judge(m.Apart(finding.Exact(planned)), a.Build.Limit("plan_gap"), false)
 	gap.Says = finding.Asked(gap, func() map[finding.Status]string {
 		return map[finding.Status]string{
 			finding.OK:    "The reading and the model agree.",
@@ -94,7 +94,7 @@ func (a *judge) carryAcross(m *finding.Number, r project.Reading) bool {
 		*m = finding.Missing("the powertrain moved since, and the model does not reach to it; read it again")
 		return true
 	}
-	m.V += fallRight(a.Pose.V.Y) - fallRight(was.Y)
+	*m = m.Less(fallRight(was.Y) - fallRight(a.Pose.V.Y))
 	return true
 }
 

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/geom"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
@@ -92,7 +91,7 @@ func (a *judge) gapFinding(i int, apart *string) (finding.Finding, bool) {
 		return finding.Finding{}, false
 	}
 	f := finding.Finding{ID: n.id, Title: n.title, Basis: x.Basis, Moved: x.Moved, Assumes: a.axisAssumes(x)}
-	f.Judge(finding.Known(geom.Angle(x.Read.V-x.Planned.V).Abs().Rad(), x.Read.U), a.Build.Limit("plan_gap"), false)
+	f.Judge(x.Read.Apart(x.Planned), a.Build.Limit("plan_gap"), false)
 	is := f.Status
 	f.Says = func() string { return a.gapAdvice(is, x, *apart) }
 	return f, true
@@ -109,7 +108,7 @@ func (a *judge) gapAbove(i int) (finding.Finding, bool) {
 	if x.Moved || x.Hung {
 		f.Basis = finding.Planned
 	}
-	f.Judge(finding.Known(geom.Angle(x.Plan.V-x.Heading.V).Abs().Rad(), x.Plan.U), a.Build.Limit("plan_gap"), false)
+	f.Judge(x.Plan.Apart(x.Heading), a.Build.Limit("plan_gap"), false)
 	f.Says = finding.Asked(f, aboveAdvice)
 	return f, true
 }

@@ -57,7 +57,7 @@ func (a *judge) jointAssumes(f *finding.Finding, i int) {
 		return
 	}
 	a.assume(f, i, i+1, func(h []float64) finding.Number {
-		return a.Readings.Sources.Of(jointAngle(&l.Axes[i], &l.Axes[i+1], h[i], h[i+1]))
+		return jointAngle(&l.Axes[i], &l.Axes[i+1], h[i], h[i+1])
 	})
 }
 

@@ -11,6 +11,7 @@ import (
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
+	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -19,23 +20,17 @@ import (
 // moved, or the axle hung while it was read. The number then is the old reading
 // and what the model says has changed, with the ± of both, and it is planned.
 func (a *judge) carry(x *Axis, n int, r *project.Reading) {
-	defer func() { x.lin.V = x.Read.V }()
 	if off := quantity.AsAngle(a.file.OutputSlope).Rad(); x.Target == project.TargetPowertrain && off != 0 {
 		// The crankshaft was read, and the line begins at an output that is not
 		// parallel to it.
-		x.Read.V += off
-		x.lin.V = x.Read.V
+		x.Read = x.Read.Less(-off)
 		x.Assumes = append(x.Assumes[:len(x.Assumes):len(x.Assumes)], "the output's slope against the crankshaft as the file has it")
 	}
-	lin, ok := a.carriedBy(x, n, r, geom.Slope)
-	if !ok {
+	change, ok := a.carriedBy(x, n, r, geom.Slope)
+	if !ok || x.Read.Unusable {
 		return
 	}
-	if x.Read.Unusable {
-		return
-	}
-	x.lin = x.lin.Plus(lin)
-	x.Read = a.Readings.Sources.Of(x.lin)
+	x.Read = finding.Of(x.Read.Plus(change))
 	x.Basis = finding.Planned
 }
 
@@ -43,26 +38,25 @@ func (a *judge) carry(x *Axis, n int, r *project.Reading) {
 func (a *judge) carryPlan(x *Axis, n int, r *project.Reading) {
 	was := x.Read
 	x.Read = x.Plan
-	if lin, ok := a.carriedBy(x, n, r, geom.Heading); ok && !x.Read.Unusable {
-		x.plan = x.plan.Plus(lin)
-		x.Read = a.Readings.Sources.Of(x.plan)
+	if change, ok := a.carriedBy(x, n, r, geom.Heading); ok && !x.Read.Unusable {
+		x.Read = finding.Of(x.Read.Plus(change))
 	}
 	x.Plan, x.Read = x.Read, was
 }
 
 // carriedBy is the change since a reading, false when there is none. A change
 // that the model cannot give makes x.Read unusable.
-func (a *judge) carriedBy(x *Axis, n int, r *project.Reading, of func(r3.Vec) geom.Angle) (finding.Linear, bool) {
+func (a *judge) carriedBy(x *Axis, n int, r *project.Reading, of func(r3.Vec) geom.Angle) (uncertain.Number, bool) {
 	moved, then, now, err := a.movedSince(x, r)
 	hung := x.rides && r.Stood.AxleHangs()
 	if err == nil && !moved && !hung {
-		return finding.Linear{}, false
+		return uncertain.Number{}, false
 	}
 	x.Moved, x.Hung = x.Moved || moved, x.Hung || hung
 	if err != nil {
 		x.Moved = true
 		x.Read = finding.Number{Unusable: true, Why: fmt.Sprintf("%v; read %s again", err, x.the())}
-		return finding.Linear{}, true
+		return uncertain.Number{}, true
 	}
 	if moved {
 		x.since = func() string { return placeChange(then, now, a.Build.Units) }
@@ -71,19 +65,19 @@ func (a *judge) carriedBy(x *Axis, n int, r *project.Reading, of func(r3.Vec) ge
 	after, err2 := a.axisAt(x, n, a.Pose, false)
 	if err != nil || err2 != nil {
 		x.Read = finding.Number{Unusable: true, Why: cannotCarry(x, moved, hung, r)}
-		return finding.Linear{}, true
+		return uncertain.Number{}, true
 	}
-	lin := finding.NewLinear(len(a.Build.Readings))
-	lin.V = turnFrom(of(before), of(after))
+	var few [6]uncertain.Weighted
+	rows := few[:0]
 	for i, row := range seat.Written() {
 		if !moved || *then.At(row) == *now.At(row) {
 			continue
 		}
 		if d, err := a.axisAt(x, n, a.poseBeside(i, row, now), false); err == nil {
-			lin.Move[i] = turnFrom(of(after), of(d)) / besideStep
+			rows = append(rows, uncertain.Weighted{K: turnFrom(of(after), of(d)) / besideStep, N: a.Readings.Moved[i]})
 		}
 	}
-	return lin, true
+	return uncertain.Smooth(turnFrom(of(before), of(after)), rows...), true
 }
 
 func turnFrom(a, b geom.Angle) float64 { return math.Remainder((b - a).Rad(), 2*math.Pi) }

@@ -46,11 +46,11 @@ func TestReadingsAreCarriedWithAMove(t *testing.T) {
 			u = math.Hypot(u, 1/1250./math.Sqrt(3))
 			assert.Equal(t, finding.Planned, x.Basis)
 		}
-		assert.InDelta(t, u, x.Read.U, 2e-6, x.Label)
+		assert.InDelta(t, u, x.Read.U(), 2e-6, x.Label)
 	}
 	// In the angle of the two the pad counts twice, since they turn against each
 	// other.
-	assert.InDelta(t, math.Sqrt(2*math.Pow(0.1*math.Pi/180, 2)+math.Pow(2/1250., 2))/math.Sqrt(3), l.Joints[0].Read.U, 2e-6)
+	assert.InDelta(t, math.Sqrt(2*math.Pow(0.1*math.Pi/180, 2)+math.Pow(2/1250., 2))/math.Sqrt(3), l.Joints[0].Read.U(), 2e-6)
 	read := findingOf(t, a, "line.rear.powertrain.read")
 	assert.True(t, read.Moved)
 	assert.Contains(t, read.Advice(), "It hung with rear mount at 0.0 mm, planned at 10.0 mm.")
@@ -70,7 +70,7 @@ func TestTapeIsCarriedWithAMove(t *testing.T) {
 	p.Heading = 1 * geom.Deg
 	x := run(b.Placed(p)).Lines[0].Axes[0]
 	assert.InDelta(t, deg(math.Atan2(10, 1000))+1, deg(x.Plan.V), 1e-9)
-	assert.InDelta(t, math.Hypot(math.Sqrt2/1000, 0.1*math.Pi/180)/math.Sqrt(3), x.Plan.U, 1e-7)
+	assert.InDelta(t, math.Hypot(math.Sqrt2/1000, 0.1*math.Pi/180)/math.Sqrt(3), x.Plan.U(), 1e-7)
 	assert.True(t, x.Moved)
 }
 

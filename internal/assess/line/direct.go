@@ -15,7 +15,7 @@ func (p *Prepared) takeOff(out *Line) {
 	why := "a propshaft from a transaxle turns by the ratio of its own take-off, which the file cannot say yet"
 	switch power := &p.Build.Powertrain; {
 	case l.Speed.Known():
-		out.Speed = Rate{finding.Known(l.Speed.V(), 0), "given in the file"}
+		out.Speed = Rate{finding.Exact(l.Speed.V()), "given in the file"}
 	case power.Redline.Known() || p.Build.Vehicle.TopSpeed.Known():
 		out.Speed.Why = why + "; give line." + l.Name + ".speed"
 	}
@@ -29,7 +29,7 @@ func (p *Prepared) takeOff(out *Line) {
 // reached first.
 func (p *Prepared) directSpeed() Rate {
 	if v, ok := p.file.Speed.Get(); ok {
-		return Rate{finding.Known(v, 0), "given in the file"}
+		return Rate{finding.Exact(v), "given in the file"}
 	}
 	var best Rate
 	take := func(r Rate) {
@@ -42,7 +42,7 @@ func (p *Prepared) directSpeed() Rate {
 		if final, err := p.Build.Powertrain.FinalRatio(); r.Known && err != nil {
 			r = Rate{finding.Missing(err.Error()), ""}
 		} else if r.Known {
-			r = Rate{finding.Known(r.V/final, 0), r.From + ", behind the final drive"}
+			r = Rate{finding.Exact(r.V / final), r.From + ", behind the final drive"}
 		}
 		take(r)
 	}
@@ -67,7 +67,7 @@ func (p *Prepared) wheelSpeed() Rate {
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
 	}
-	return Rate{finding.Known(w, 0), "top speed and tyre"}
+	return Rate{finding.Exact(w), "top speed and tyre"}
 }
 
 // directTorque is the largest torque of one half shaft: half of what the
@@ -99,5 +99,5 @@ func (p *Prepared) directTorque() Rate {
 	if !power.Reverse.Known() {
 		from += "; reverse is not in the file and is taken to be no lower than first"
 	}
-	return Rate{finding.Known(t/2, 0), from}
+	return Rate{finding.Exact(t / 2), from}
 }

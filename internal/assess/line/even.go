@@ -2,7 +2,6 @@ package line
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -88,15 +87,11 @@ func (a *judge) evenness(from int) evenness {
 // equivalentWith is the equivalent angle of the joints from number from on,
 // with the axes so, and its ±.
 func (a *judge) equivalentWith(d directions, from int) finding.Number {
-	c := a.readChain(d)
-	m := a.equivalentOf(behind(c, from))
-	if !m.Known {
-		return m
+	r, err := a.readRipples(d, from, false)
+	if err != nil {
+		return finding.Number{Why: err.Error(), Unusable: true}
 	}
-	if r, ok := a.readRipples(c, d, from); ok {
-		m.U = a.reachOf(&r, r.last()).upward(equivalent)
-	}
-	return m
+	return finding.Rising(r.whole, equivalentOfRipple)
 }
 
 // equivalent is the angle of the one joint that runs as unevenly, or why there
@@ -105,7 +100,7 @@ func (m *Motion) equivalent() finding.Number {
 	if !m.Known {
 		return finding.Missing(m.Why)
 	}
-	return finding.Known(m.Equivalent, m.U)
+	return m.Equivalent
 }
 
 // equivalentOf is the equivalent angle of the joints of a chain.
@@ -114,7 +109,7 @@ func (a *judge) equivalentOf(c shaft.Chain) finding.Number {
 		return finding.Missing(err.Error())
 	}
 	shafts := a.mech.Shafts()
-	return finding.Known(equivalent(shafts[len(shafts)-1].Drive), 0)
+	return finding.Exact(shafts[len(shafts)-1].Drive.Angle().Rad())
 }
 
 // yokesAssumed says that the yokes of shafts from number from on, counted from
@@ -216,8 +211,7 @@ func (a *judge) mismatchAssumes(f *finding.Finding, i int) {
 	}
 	a.assume(f, i, i+2, func(h []float64) finding.Number {
 		first := jointAngle(&l.Axes[i], &l.Axes[i+1], h[i], h[i+1])
-		lin := first.Minus(jointAngle(&l.Axes[i+1], &l.Axes[i+2], h[i+1], h[i+2]))
-		return finding.Known(math.Abs(lin.V), a.Readings.Sources.Standard(lin))
+		return first.Apart(jointAngle(&l.Axes[i+1], &l.Axes[i+2], h[i+1], h[i+2]))
 	})
 }
 
@@ -309,7 +303,7 @@ func (l *Line) yokeAdvice() string {
 	}
 	for _, b := range m.Best {
 		turn := geom.Angle(b.Turn)
-		if !m.Known || turn.Abs() < geom.Deg/2 || b.Equivalent*b.Equivalent > 0.5*m.Equivalent*m.Equivalent {
+		if !m.Known || turn.Abs() < geom.Deg/2 || b.Equivalent*b.Equivalent > 0.5*m.Equivalent.V*m.Equivalent.V {
 			continue
 		}
 		hand, clock := "right", "clockwise"

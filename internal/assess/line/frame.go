@@ -149,16 +149,16 @@ func (a *judge) plan() {
 	out.HasPlan = true
 	for i, d := range a.axes {
 		d = a.frame.ahead(d) // an axis is shown as it falls to the rear
-		out.Axes[i].Planned = finding.Known(geom.Slope(d).Rad(), 0)
-		out.Axes[i].Heading = finding.Known(geom.Heading(d).Rad(), 0)
+		out.Axes[i].Planned = finding.Exact(geom.Slope(d).Rad())
+		out.Axes[i].Heading = finding.Exact(geom.Heading(d).Rad())
 	}
 	for i, b := range angles {
 		out.Joints[i].At = finding.Maybe[r3.Vec]{V: a.chain.Joints[i].At, Known: true}
-		out.Joints[i].Planned = finding.Known(b.Rad(), 0)
+		out.Joints[i].Planned = finding.Exact(b.Rad())
 	}
 	for i := range out.Shafts {
-		out.Shafts[i].Length = finding.Known(r3.Norm(r3.Sub(a.chain.Joints[i+1].At, a.chain.Joints[i].At)), 0)
-		out.Shafts[i].MismatchPlanned = finding.Known((angles[i] - angles[i+1]).Abs().Rad(), 0)
+		out.Shafts[i].Length = finding.Exact(r3.Norm(r3.Sub(a.chain.Joints[i+1].At, a.chain.Joints[i].At)))
+		out.Shafts[i].MismatchPlanned = finding.Exact((angles[i] - angles[i+1]).Abs().Rad())
 	}
 }
 
@@ -166,10 +166,10 @@ func (a *judge) plan() {
 // whole line takes: a reading of the same axis is held against them.
 func (l *Line) typedSlopes(of *project.Line) {
 	if v, ok := of.First.Slope.Get(); ok && of.DrivingTarget() != project.TargetPowertrain {
-		l.Axes[0].Planned = finding.Known(v, 0)
+		l.Axes[0].Planned = finding.Exact(v)
 	}
 	if v, ok := of.Pinion.Slope.Get(); ok && len(l.Axes) > 1 {
-		l.Axes[len(l.Axes)-1].Planned = finding.Known(v, 0)
+		l.Axes[len(l.Axes)-1].Planned = finding.Exact(v)
 	}
 }
 

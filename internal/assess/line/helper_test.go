@@ -8,7 +8,9 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/geom/gauge"
 	"fitup/internal/project"
+	"fitup/internal/uncertain"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
@@ -25,6 +27,14 @@ func build(t testing.TB, text string) *project.Build {
 
 // Judge is Prepare and At of one place.
 func Judge(in Input, at Place, l project.Line) Result { return Prepare(in, l).At(at) }
+
+// between holds an uncertainty against the one that straight lines give: what
+// they leave out is on top, some part of it.
+func between(t testing.TB, want, got, more float64) {
+	t.Helper()
+	assert.GreaterOrEqual(t, got, 0.975*want)
+	assert.LessOrEqual(t, got, (1+more)*want)
+}
 
 // ordered is a line with its order sheet, no half shafts on it.
 type ordered struct {
@@ -68,27 +78,36 @@ func placeOf(b *project.Build) Place {
 }
 
 // inputOf takes what was read plainly: the mean of all readings of a thing, each
-// good for what the gauge is, 0.1 degrees, or the tape, 1 mm at each end. The
-// gauge's zero, levels, repeats and slips are the reading trade's.
+// good for what the gauge is, 0.1 degrees, or the tape, 1 mm at each end, and
+// independent of the others. The gauge's zero, levels, repeats and slips are the
+// reading trade's.
 func inputOf(b *project.Build) Input {
 	in := Input{Build: b, Readings: finding.Readings{Gauge: map[string]finding.Taken{}, Tape: map[string]finding.Taken{}}}
-	sources := &in.Readings.Sources
-	sources.Move = [6]float64{1 / math.Sqrt(3), 1 / math.Sqrt(3), 1 / math.Sqrt(3), 1 / math.Sqrt(3), 1 / math.Sqrt(3), (0.1 * geom.Deg).Rad() / math.Sqrt(3)}
-	value, bad := make([]float64, len(b.Readings)), map[string]finding.Number{}
+	sources := new(uncertain.Sources)
+	off := func(label string, v, half float64) uncertain.Number {
+		n, err := sources.With(v, uncertain.Half(label, half))
+		if err != nil {
+			panic(err)
+		}
+		return n
+	}
+	for i := range in.Readings.Moved {
+		half := 1.0
+		if i == 5 {
+			half = (0.1 * geom.Deg).Rad()
+		}
+		in.Readings.Moved[i] = off("a move", 0, half)
+	}
+	value, bad := make([]uncertain.Number, len(b.Readings)), map[string]finding.Number{}
 	for i, r := range b.Readings {
 		if r.InPlan() {
-			value[i] = math.Atan2(r.Aside.V(), r.Over.V())
-			u := math.Sqrt2 / r.Over.V()
-			if v, ok := r.PlusMinus.Get(); ok {
-				u = v
-			}
-			sources.Readings = append(sources.Readings, u/math.Sqrt(3))
+			half := r.PlusMinus.Or(math.Sqrt2 / r.Over.V())
+			value[i] = off("tape", math.Atan2(r.Aside.V(), r.Over.V()), half)
 			in.Readings.Tape[r.Of] = with(in.Readings.Tape[r.Of], i)
 			continue
 		}
-		sources.Readings = append(sources.Readings, (0.1*geom.Deg).Rad()/math.Sqrt(3))
 		s, err := gauge.Reading{Shown: geom.Angle(r.Shown.Or(0)), On: r.On.Gauge(), Lower: r.Lower.Gauge()}.Slope()
-		value[i] = s.Rad()
+		value[i] = off("gauge", s.Rad(), (0.1 * geom.Deg).Rad())
 		in.Readings.Gauge[r.Of] = with(in.Readings.Gauge[r.Of], i)
 		if err != nil {
 			bad[r.Of] = finding.Number{Why: err.Error(), Unusable: true, Err: err}
@@ -96,14 +115,13 @@ func inputOf(b *project.Build) Input {
 	}
 	for _, all := range []map[string]finding.Taken{in.Readings.Gauge, in.Readings.Tape} {
 		for of, t := range all {
-			t.Mean.Lin = finding.NewLinear(len(b.Readings))
+			mean := uncertain.Exact(0)
 			for _, i := range t.Set {
-				t.Mean.Lin.V += value[i] / float64(len(t.Set))
-				t.Mean.Lin.C[i] = 1 / float64(len(t.Set))
+				mean = mean.Plus(value[i].Times(1 / float64(len(t.Set))))
 			}
-			t.Mean.Num = sources.Of(t.Mean.Lin)
+			t.Mean = finding.Of(mean)
 			if b, ok := bad[of]; ok {
-				t.Mean.Num = b
+				t.Mean = b
 			}
 			t.Level = t.Mean
 			all[of] = t

@@ -68,8 +68,6 @@ type Axis struct {
 	// that it goes where the axle goes.
 	hangsOnPowertrain, rides bool
 	since                    finding.Text // where it hung at the reading and where it is planned, when those differ
-	lin                      finding.Linear
-	plan                     finding.Linear
 }
 
 // Joint is one joint of a line, 1 nearest the gearbox.
@@ -82,7 +80,6 @@ type Joint struct {
 	Basis   finding.Basis
 	Moved   bool
 	Load    JointLoad
-	lin     finding.Linear
 }
 
 // Shaft is one shaft between two joints.

@@ -18,8 +18,7 @@ type Motion struct {
 	Unusable   bool           // a reading hides it that cannot be used
 	Max, Min   float64        // output speed over input speed
 	Swing      float64        // of the output ahead and behind, peak to peak, rad
-	Equivalent float64        // angle of the one joint that runs as unevenly, rad
-	U          float64        // standard uncertainty of Equivalent, as it reaches upward
+	Equivalent finding.Number // angle of the one joint that runs as unevenly, rad
 	SmallAngle float64        // the same by the small-angle rule, rad
 	Second     float64        // part of the ratio that comes twice a turn
 	Fourth     float64        // and four times
@@ -74,7 +73,7 @@ func (a *judge) motionOf(c shaft.Chain, curve bool) Motion {
 	last := shafts[len(shafts)-1]
 	m := Motion{
 		Known: true, Max: last.Drive.Max(), Min: last.Drive.Min(), Swing: last.Drive.Swing().Rad(),
-		Equivalent: last.Drive.Angle().Rad(), SmallAngle: last.SmallAngle.Rad(),
+		Equivalent: finding.Exact(last.Drive.Angle().Rad()), SmallAngle: last.SmallAngle.Rad(),
 		Second: last.Drive.Order(2), Fourth: last.Drive.Order(4),
 		Residual: atSpeed(last.Drive, speed),
 	}
@@ -100,25 +99,23 @@ func (a *judge) motionOf(c shaft.Chain, curve bool) Motion {
 
 // motionWith is the motion with the axes so, its numbers with their ±.
 func (a *judge) motionWith(d directions, curve bool) Motion {
-	c := a.readChain(d)
-	m := a.motionOf(c, curve)
+	m := a.motionOf(a.readChain(d), curve)
 	if !m.Known {
 		return m
 	}
-	r, ok := a.readRipples(c, d, 0)
-	if !ok {
-		return m
-	}
-	whole := a.reachOf(&r, r.last())
-	m.U = whole.upward(equivalent)
 	speed := a.out.Speed
+	r, err := a.readRipples(d, 0, speed.Known)
+	if err != nil {
+		return Motion{Why: err.Error(), Unusable: true}
+	}
+	m.Equivalent = finding.Rising(r.whole, equivalentOfRipple)
 	if !speed.Known {
 		return m
 	}
-	at := func(r shaft.Ripple) float64 { return r.Acceleration(speed.V) }
-	m.Residual.U = whole.upward(at)
+	at := accelerationAt(speed.V)
+	m.Residual = finding.Rising(r.whole, at)
 	for i := range m.Drive {
-		m.Drive[i].U, m.Coast[i].U = a.reachOf(&r, r.drive[i]).upward(at), a.reachOf(&r, r.coast[i]).upward(at)
+		m.Drive[i], m.Coast[i] = finding.Rising(r.drive[i], at), finding.Rising(r.coast[i], at)
 	}
 	return m
 }
@@ -142,7 +139,7 @@ func atSpeed(r shaft.Ripple, speed finding.Number) finding.Number {
 	if !speed.Known {
 		return finding.Missing(speed.Why)
 	}
-	return finding.Known(r.Acceleration(speed.V), 0)
+	return finding.Exact(r.Acceleration(speed.V))
 }
 
 // speedFindings holds what depends on speed against its limits.

@@ -40,7 +40,7 @@ func Order(l project.Line, out *Line, halfShafts []OrderRow) []OrderRow {
 			num("  slip joint, drawn out of home by", n+"slip_from_closed", quantity.Length, s.Length.Less(v))
 		}
 		if v, ok := spec.SlipOpen.Get(); ok {
-			num("  slip joint, left to least engagement", n+"slip_to_open", quantity.Length, finding.Known(v, 0).LessOf(s.Length))
+			num("  slip joint, left to least engagement", n+"slip_to_open", quantity.Length, finding.Exact(v).LessOf(s.Length))
 		}
 		if spec.Outside.Known() {
 			num("  tube, outside", n+"outside", quantity.Length, finding.Given(spec.Outside.Get()))
@@ -51,7 +51,7 @@ func Order(l project.Line, out *Line, halfShafts []OrderRow) []OrderRow {
 			num("  whirling speed", n+"whirl", quantity.Speed, s.Tube.Whirl, finding.ShaftWhirl(l.Name, i+1))
 		}
 		if v, ok := spec.YokeOffset.Get(); ok {
-			num("  yokes, rear against front", n+"yoke_offset", quantity.Angle, finding.Known(v, 0))
+			num("  yokes, rear against front", n+"yoke_offset", quantity.Angle, finding.Exact(v))
 		} else {
 			words("  yokes", phaseOf(spec))
 		}

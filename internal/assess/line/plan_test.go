@@ -183,7 +183,7 @@ func TestResidualUncertainty(t *testing.T) {
 	u := (0.1 * geom.Deg).Rad() / math.Sqrt(3)
 	// a = w²(t2²-t1²): engine -2·t1, shaft 2·t1-2·t2... with t1 = T-S, t2 = P-S
 	want := w * w * 2 * u * math.Sqrt(t1*t1+t2*t2+(t2-t1)*(t2-t1))
-	assert.InDelta(t, want, m.U, 0.01*want)
+	between(t, want, m.U(), 0.1)
 }
 
 // A converter multiplies what reaches the gearbox, and so everything behind it.

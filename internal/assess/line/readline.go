@@ -8,6 +8,9 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
+	"fitup/internal/uncertain"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // read fills in what the readings say about a line: the slope of each axis, the
@@ -44,17 +47,16 @@ func (p *Prepared) takeReadings(x *Axis) {
 	if p.Build.Readings[x.Reading].After.Proves() {
 		x.Basis = finding.Proved
 	}
-	if m := t.Mean.Num; !m.Known {
+	if m := t.Mean; !m.Known {
 		x.Read = finding.Number{Why: finding.Unreadable(x.the(), m), Unusable: true}
 		x.Clash = errors.Is(m.Err, finding.ErrContradict)
 		return
 	}
 	x.Doubt = t.Doubt
-	if m := t.Level.Num; !m.Known {
-		x.Read = m
-		return
+	x.Assumes = t.Assumes
+	if x.Read = t.Level; x.Read.Known {
+		x.Raw = t.Level
 	}
-	x.Raw, x.Read, x.lin = t.Level.Num, t.Level.Num, t.Level.Lin
 }
 
 // takePlan takes the direction in plan that was measured by tape.
@@ -64,13 +66,13 @@ func (p *Prepared) takePlan(x *Axis) {
 		x.Plan = finding.Missing("no tape reading of " + x.the() + " from above yet")
 		return
 	}
-	x.Taped, x.plan = t.Set, t.Mean.Lin
-	if m := t.Mean.Num; !m.Known {
+	x.Taped = t.Set
+	if m := t.Mean; !m.Known {
 		x.Parted = true
 		x.Plan = finding.Number{Unusable: true, Why: fmt.Sprintf("two readings of %s by tape cannot both be true: %s", x.the(), m.Why)}
 		return
 	}
-	x.Plan = t.Mean.Num
+	x.Plan = t.Mean
 }
 
 // readJoint takes the angle between two axes whose slopes were read. Their
@@ -91,25 +93,43 @@ func (a *judge) readJoint(i int) {
 			return
 		}
 	}
-	lin := jointAngle(before, after, before.heading(), after.heading())
-	j.lin, j.Read = lin, a.Readings.Sources.Of(lin)
+	j.Read = jointAngle(before, after, before.heading(), after.heading())
 	j.Basis = finding.Weaker(before.Basis, after.Basis)
 }
 
 // jointAngle is the angle between two axes, with how it depends on what was
-// read of them; h and k are their headings (rad).
-func jointAngle(x, y *Axis, h, k float64) finding.Linear {
+// read of them; h and k are their headings (rad). The chord between the ends of
+// the two directions lies square to the middle between them, so its parts in side
+// view and in plan are all there is of it: near zero too, where the angle has no
+// slope.
+func jointAngle(x, y *Axis, h, k float64) finding.Number {
 	v := geom.Direction(geom.Angle(x.Read.V), geom.Angle(h))
 	w := geom.Direction(geom.Angle(y.Read.V), geom.Angle(k))
-	first, second := shaft.Sensitivity(v, w)
-	angle := geom.Between(v, w).Rad()
-	if x.plan.C == nil && y.plan.C == nil {
-		return finding.Smooth(angle, finding.Weighted{K: first, N: &x.lin}, finding.Weighted{K: second, N: &y.lin})
+	middle := r3.Add(v, w)
+	plan := r3.Vec{X: -middle.Y, Y: middle.X}
+	plan = r3.Scale(1/r3.Norm(plan), plan)
+	side := r3.Cross(middle, plan)
+	side = r3.Scale(1/r3.Norm(side), side)
+	chord := r3.Sub(v, w)
+	down, below := shaft.TurnDown(v), shaft.TurnDown(w)
+	right, beside := shaft.TurnRight(v), shaft.TurnRight(w)
+	part := func(d r3.Vec) uncertain.Number {
+		parts := [4]uncertain.Weighted{{K: r3.Dot(down, d), N: x.Read.Number}, {K: -r3.Dot(below, d), N: y.Read.Number}}
+		n := 2
+		if x.Plan.Known {
+			parts[n] = uncertain.Weighted{K: r3.Dot(right, d), N: x.Plan.Number}
+			n++
+		}
+		if y.Plan.Known {
+			parts[n] = uncertain.Weighted{K: -r3.Dot(beside, d), N: y.Plan.Number}
+			n++
+		}
+		return uncertain.Smooth(r3.Dot(chord, d), parts[:n]...)
 	}
-	left, right := shaft.PlanSensitivity(v, w)
-	return finding.Smooth(angle, finding.Weighted{K: first, N: &x.lin}, finding.Weighted{K: second, N: &y.lin},
-		finding.Weighted{K: left, N: &x.plan}, finding.Weighted{K: right, N: &y.plan})
+	return finding.Rising(finding.Size(uncertain.Norm(part(side), part(plan))), angleOfChord)
 }
+
+func angleOfChord(c float64) float64 { return 2 * math.Asin(min(1, c/2)) }
 
 // heading is the direction of the axis in plan that its joints are worked out
 // with, rad: as read by tape, as planned, or straight ahead.
@@ -121,9 +141,8 @@ func (x *Axis) heading() float64 {
 }
 
 // readMismatch takes the difference of two joint angles that share a shaft.
-// Its coefficients are the difference of the joints' own, so the shared
-// reading counts twice where the joints bend the same way and drops out where
-// they bend opposite ways (JCGM 100:2008, 5.2).
+// The shared reading counts twice where the joints bend the same way and drops
+// out where they bend opposite ways (JCGM 100:2008, 5.2).
 func (a *judge) readMismatch(i int) {
 	s, first, second := &a.out.Shafts[i], &a.out.Joints[i], &a.out.Joints[i+1]
 	s.Moved = first.Moved || second.Moved
@@ -135,7 +154,6 @@ func (a *judge) readMismatch(i int) {
 		s.MismatchRead = bad
 		return
 	}
-	lin := first.lin.Minus(second.lin)
-	s.MismatchRead = finding.Known(math.Abs(lin.V), a.Readings.Sources.Standard(lin))
+	s.MismatchRead = first.Read.Apart(second.Read)
 	s.Basis = finding.Weaker(first.Basis, second.Basis)
 }

@@ -39,7 +39,7 @@ func (p *Prepared) largestSpeed(out *Line) {
 	}
 	switch {
 	case l.Speed.Known():
-		out.Speed = Rate{finding.Known(l.Speed.V(), 0), "given in the file"}
+		out.Speed = Rate{finding.Exact(l.Speed.V()), "given in the file"}
 	case red.Known && road.Known && road.V < red.V:
 		out.Speed = Rate{road.Number, road.From + "; the " + red.From + " would be " + say(red)}
 	case red.Known && road.Known:
@@ -91,7 +91,7 @@ func (p *Prepared) largestTorque(out *Line) {
 	if share != 1 {
 		from += fmt.Sprintf(", %g %% of it this way", 100*share)
 	}
-	out.Torque = Rate{finding.Known(t*share, 0), from}
+	out.Torque = Rate{finding.Exact(t * share), from}
 	if !power.Reverse.Known() {
 		out.torqueAssumes = append(out.torqueAssumes, "powertrain.reverse is not in the file: reverse is taken to be no lower than first")
 	}
@@ -110,7 +110,7 @@ func (p *Prepared) fromRedline() Rate {
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
 	}
-	return Rate{finding.Known(w, 0), fmt.Sprintf("redline in top gear (%g)", top)}
+	return Rate{finding.Exact(w), fmt.Sprintf("redline in top gear (%g)", top)}
 }
 
 // fromRoad takes the rolling circumference, the slower of the two ways to
@@ -139,7 +139,7 @@ func (p *Prepared) fromRoad() Rate {
 	if err != nil {
 		return Rate{finding.Missing(err.Error()), ""}
 	}
-	return Rate{finding.Known(w, 0), fmt.Sprintf("%s (%s) with %s and the axle ratio", from, quantity.Plain(quantity.RoadSpeed, road, p.Build.Units, 0), size)}
+	return Rate{finding.Exact(w), fmt.Sprintf("%s (%s) with %s and the axle ratio", from, quantity.Plain(quantity.RoadSpeed, road, p.Build.Units, 0), size)}
 }
 
 // rated reports whether the file has a rating for a joint or a shaft.
@@ -161,7 +161,7 @@ func (a *judge) loads() {
 			return
 		}
 		for i, c := range loads {
-			out.Joints[i].Load = JointLoad{finding.Known(c.Torque, 0), finding.Known(c.Peak, 0), finding.Known(c.Couples.Driver, 0), finding.Known(c.Couples.Driven, 0)}
+			out.Joints[i].Load = JointLoad{finding.Exact(c.Torque), finding.Exact(c.Peak), finding.Exact(c.Couples.Driver), finding.Exact(c.Couples.Driven)}
 		}
 	}
 }

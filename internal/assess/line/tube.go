@@ -100,7 +100,7 @@ func shearOf(t shaft.Tube, l *Line) finding.Number {
 	if err != nil {
 		return finding.Missing(err.Error())
 	}
-	return finding.Known(v, 0)
+	return finding.Exact(v)
 }
 
 // Yield strengths of tubes (MPa) when the file does not say: the weakest and
@@ -158,7 +158,7 @@ func (a *judge) solveTube(t shaft.Tube, s *Shaft) {
 		if err != nil {
 			return finding.Missing(err.Error())
 		}
-		return finding.Known(v, 0)
+		return finding.Exact(v)
 	}
 	s.Tube.Whirl = get(t.Whirl())
 	s.Tube.Safe = s.Tube.Whirl

@@ -190,32 +190,42 @@ func (res *Result) settle() error {
 // open is a value read off the poses with the uncertainty that estimated rates
 // give it: all soft together, or each mount by itself, whichever is more. One
 // mount softer than its fellows tilts the powertrain as all of them do not.
-func (is *Isolators) open(of func(ps []seat.NamedPose) float64) finding.Number {
-	v, sum := of(is.Poses), 0.0
-	for _, e := range is.Ends {
-		off := max(math.Abs(of(e[0])-v), math.Abs(of(e[1])-v))
-		sum += off * off
+func (res *Result) open(of func(ps []seat.NamedPose) float64) finding.Number {
+	is := &res.Isolators
+	v := of(is.Poses)
+	return finding.Spread(v, res.endsOf(v, func(k, end int) float64 { return of(is.Ends[k][end]) }), res.p.all, of(is.Soft))
+}
+
+// endsOf is how far a value moves with each estimate of rates at its ends: at is
+// the value with estimate k, in the order of Isolators.Ends, at its low (0) or its
+// high end (1).
+func (res *Result) endsOf(v float64, at func(k, end int) float64) []finding.End {
+	var out []finding.End
+	for _, e := range res.p.ends {
+		if k := len(out); e.estimated && k < len(res.Isolators.Ends) {
+			out = append(out, e.of.EndsOf(v, at(k, 0), at(k, 1)))
+		}
 	}
-	return finding.Spread(v, v+max(math.Abs(of(is.Soft)-v), math.Sqrt(sum)))
+	return out
 }
 
 // underWeight reads sag, tilt and rock off the poses.
 func (res *Result) underWeight() {
 	is, s, built := &res.Isolators, &res.Statics, res.in.Pose.V
 	drop := func(at r3.Vec) finding.Number {
-		return is.open(func(ps []seat.NamedPose) float64 { return at.Z - ps[1].Motion.Point(at).Z })
+		return res.open(func(ps []seat.NamedPose) float64 { return at.Z - ps[1].Motion.Point(at).Z })
 	}
 	is.Sag = make([]finding.Number, len(s.Mounts))
 	for i := range is.Sag {
 		is.Sag[i] = drop(res.pad(i))
 	}
 	is.Drop = drop(s.Body.V.Centre)
-	is.Tilt = is.open(func(ps []seat.NamedPose) float64 { return (ps[1].Pose.Slope() - built.Slope()).Rad() })
-	is.Slope = finding.Known(built.Slope().Rad()+is.Tilt.V, is.Tilt.U)
-	is.Roll = is.open(func(ps []seat.NamedPose) float64 { return (ps[1].Pose.Roll() - built.Roll()).Rad() })
+	is.Tilt = res.open(func(ps []seat.NamedPose) float64 { return (ps[1].Pose.Slope() - built.Slope()).Rad() })
+	is.Slope = is.Tilt.Less(-built.Slope().Rad())
+	is.Roll = res.open(func(ps []seat.NamedPose) float64 { return (ps[1].Pose.Roll() - built.Roll()).Rad() })
 	is.Rock = finding.Missing(s.TorqueWhy)
 	if s.Torque.Known {
-		is.Rock = is.open(func(ps []seat.NamedPose) float64 {
+		is.Rock = res.open(func(ps []seat.NamedPose) float64 {
 			return max(turnBetween(ps[1].Pose, ps[2].Pose).Rad(), turnBetween(ps[1].Pose, ps[3].Pose).Rad())
 		})
 	}
@@ -258,12 +268,8 @@ func (res *Result) loadedLines() {
 		}
 		loaded := LoadedLine{Line: l.Name, Joints: make([]finding.Number, len(middle))}
 		for i := range middle {
-			v, sum := middle[i].Rad(), 0.0
-			for _, e := range ends {
-				off := max(math.Abs(e[0][i].Rad()-v), math.Abs(e[1][i].Rad()-v))
-				sum += off * off
-			}
-			loaded.Joints[i] = finding.Spread(v, v+max(math.Abs(soft[i].Rad()-v), math.Sqrt(sum)))
+			v := middle[i].Rad()
+			loaded.Joints[i] = finding.Spread(v, res.endsOf(v, func(k, end int) float64 { return ends[k][end][i].Rad() }), res.p.all, soft[i].Rad())
 		}
 		is.Loaded = append(is.Loaded, loaded)
 	}
@@ -283,7 +289,7 @@ func (p *Prepared) shake() (out shaking) {
 		out.firing = finding.Missing("powertrain.idle is not in the file yet")
 		if v, ok := t.Idle.Get(); ok {
 			f, err := seat.Firing(int(math.Round(n)), v*30/math.Pi)
-			if out.firing = finding.Known(f, 0); err != nil {
+			if out.firing = finding.Exact(f); err != nil {
 				out.firing = finding.Missing(err.Error())
 			}
 		}
@@ -294,7 +300,7 @@ func (p *Prepared) shake() (out shaking) {
 	for _, r := range p.each {
 		if r.Solid {
 			out.bounce = finding.Missing("a mount that is bolted solid leaves nothing to bounce on")
-			out.passed = finding.Known(1, 0)
+			out.passed = finding.Exact(1)
 			return out
 		}
 	}
@@ -308,10 +314,10 @@ func (p *Prepared) shake() (out shaking) {
 		out.bounce, out.passed = finding.Missing(err.Error()), finding.Missing(err.Error())
 		return out
 	}
-	out.bounce = finding.Within(middle, max(high-middle, middle-low))
+	out.bounce = p.vibrates.Within(middle, max(high-middle, middle-low))
 	out.passed = finding.Missing(out.firing.Why)
 	if out.firing.Known {
-		out.passed = passed(out.firing.V, middle, low, high)
+		out.passed = p.passed(out.firing.V, middle, low, high)
 	}
 	return out
 }
@@ -326,7 +332,7 @@ func (is *Isolators) shake(s *shaking) {
 
 // passed is what gets through at a shaking frequency, with the most that any
 // bounce frequency between low and high lets through as its uncertainty.
-func passed(shaking, middle, low, high float64) finding.Number {
+func (p *Prepared) passed(shaking, middle, low, high float64) finding.Number {
 	at := func(bounce float64) float64 {
 		t, err := seat.Transmissibility(shaking/bounce, rubberDamping)
 		if err != nil {
@@ -341,5 +347,5 @@ func passed(shaking, middle, low, high float64) finding.Number {
 	if !geom.Finite(value, most) {
 		return finding.Missing("the idle speed is too far from anything that can be worked out")
 	}
-	return finding.Within(value, max(most-value, 0))
+	return p.vibrates.Within(value, max(most-value, 0))
 }

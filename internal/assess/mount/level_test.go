@@ -39,7 +39,7 @@ func build(t require.TestingT, text string) *project.Build {
 func run(b *project.Build) *judged {
 	in, round := Input{Carried: true}, finding.Missing("vehicle.tyre is not in the file yet")
 	if d, ok := b.Vehicle.WheelDiameter.Get(); ok {
-		round = finding.Known(math.Pi*d, 0)
+		round = finding.Exact(math.Pi * d)
 	}
 	s, p, err := b.Seat()
 	if err == nil {

@@ -1,7 +1,6 @@
 package mount
 
 import (
-	"math"
 	"strconv"
 	"strings"
 
@@ -114,7 +113,7 @@ func (res *Result) loadedOf(l HungLine, loaded []finding.Number, id string, f *f
 		return finding.Missing("")
 	}
 	if j, next := loaded[k], loaded[k+1]; j.Known && next.Known {
-		return finding.Known(math.Abs(j.V-next.V), j.U+next.U)
+		return j.Apart(next)
 	}
 	return finding.Missing("")
 }

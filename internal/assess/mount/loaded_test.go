@@ -43,9 +43,9 @@ func TestJointAnglesWithTheWeightOn(t *testing.T) {
 	assert.Greater(t, tilt.V, 1e-4)
 	assert.InDelta(t, tilt.V, joints[0].V, 1e-12)
 	assert.InDelta(t, 3*tilt.V+(2*geom.Deg).Rad(), joints[1].V, 1e-12)
-	assert.Positive(t, tilt.U)
-	assert.InDelta(t, tilt.U, joints[0].U, 1e-12)
-	assert.InDelta(t, 3*tilt.U, joints[1].U, 1e-12)
+	assert.Positive(t, tilt.U())
+	assert.InDelta(t, tilt.U(), joints[0].U(), 1e-12)
+	assert.InDelta(t, 3*tilt.U(), joints[1].U(), 1e-12)
 
 	// The stands are those poses, and the softer ones behind them.
 	st := res.Standings()
@@ -75,6 +75,7 @@ func TestEstimatesAreTakenTogether(t *testing.T) {
 		sum += math.Pow(max(math.Abs(e[0][1].Pose.Slope().Rad()-slope), math.Abs(e[1][1].Pose.Slope().Rad()-slope)), 2)
 	}
 	open := max(math.Sqrt(sum), math.Abs(is.Soft[1].Pose.Slope().Rad()-slope))
+	open *= 2 / math.Sqrt(3) // a bound, rectangular
 	assert.InDelta(t, open, is.Tilt.Expanded(), 1e-12)
 	assert.InDelta(t, open, is.Loaded[0].Joints[0].Expanded(), 1e-12)
 }
@@ -89,7 +90,7 @@ func TestVerdictsWithTheWeightOn(t *testing.T) {
 	}
 	of := func(id string, v, limit float64) finding.Finding {
 		f := finding.Finding{ID: id}
-		f.Judge(finding.Known(v, 0), rule(limit), false)
+		f.Judge(finding.Exact(v), rule(limit), false)
 		return f
 	}
 	mismatch := math.Abs(joints[0].V - joints[1].V)
@@ -99,7 +100,7 @@ func TestVerdictsWithTheWeightOn(t *testing.T) {
 		res.Sunk(fs, []HungLine{l})
 		return fs[0]
 	}
-	l := HungLine{Name: "rear", Read: []bool{false, false}, Mismatch: []finding.Number{finding.Known(0.01, 0)}}
+	l := HungLine{Name: "rear", Read: []bool{false, false}, Mismatch: []finding.Number{finding.Exact(0.01)}}
 
 	f := hold(of("line.rear.joint.1.max", 0, joints[0].V/2), l)
 	assert.Equal(t, finding.Over, f.Status)
@@ -115,9 +116,9 @@ func TestVerdictsWithTheWeightOn(t *testing.T) {
 	require.Greater(t, mismatch, limit)
 	assert.Equal(t, finding.Over, f.Status)
 	assert.InDelta(t, mismatch, f.Value, 1e-12)
-	assert.InDelta(t, 2*(joints[0].U+joints[1].U), f.Uncertainty, 1e-12)
+	assert.InDelta(t, 2*(joints[1].U()-joints[0].U()), f.Uncertainty, 1e-12, "the one estimate moves both")
 	other := l
-	other.Mismatch = []finding.Number{finding.Known(0.02, 0)}
+	other.Mismatch = []finding.Number{finding.Exact(0.02)}
 	f = hold(of("line.rear.shaft.1.mismatch", 0.01, limit), other) // it holds something else
 	assert.Equal(t, []string{"the powertrain as built, before its weight is on its mounts"}, f.Assumes)
 	f = hold(of("line.rear.residual", 0.01, limit), l)

@@ -10,6 +10,7 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
+	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -42,7 +43,9 @@ type Result struct {
 
 // Judge works out the loads on the mounts of a build and lets the powertrain down
 // on its isolators. round is the largest circumference of its driven tyres, mm.
-func Judge(b *project.Build, round finding.Number, in Input) *Result { return Prepare(b, round).At(in) }
+func Judge(b *project.Build, round finding.Number, in Input) *Result {
+	return Prepare(b, round, new(uncertain.Sources), finding.Estimate{}).At(in)
+}
 
 // At works out the loads on the mounts and lets the powertrain down on its
 // isolators at one place.

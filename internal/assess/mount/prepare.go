@@ -7,6 +7,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
+	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -26,6 +27,9 @@ type Prepared struct {
 	ends      []openRate // of the mounts whose rates are not given
 	begun     bool       // the file says something of a mount's rubber
 	solid     bool       // no mount gives
+
+	all      finding.Estimate // of the rates of all mounts together
+	vibrates finding.Estimate // of how far rubber stiffens in vibration
 
 	held            []finding.Finding
 	restAssume      []string // what loads rest on beside torque
@@ -57,12 +61,15 @@ type openRate struct {
 	mount     int
 	low, high seat.Rates
 	estimated bool // by its rubber; else it is a solid mount with a stout bracket
+	of        finding.Estimate
 }
 
 // Prepare makes a build ready; where the powertrain stands in it does not matter.
 // round is the largest circumference of its driven tyres, mm.
-func Prepare(b *project.Build, round finding.Number) *Prepared {
-	p := &Prepared{build: b, round: round, solid: true,
+// What the estimates of rates may be off by is added to s; all is that of the
+// rates together.
+func Prepare(b *project.Build, round finding.Number, s *uncertain.Sources, all finding.Estimate) *Prepared {
+	p := &Prepared{build: b, round: round, solid: true, all: all, vibrates: finding.EstimateIn(s, "how far rubber stiffens in vibration"),
 		sag: b.Limit("sag"), rock: b.Limit("rock"), idle: b.Limit("isolation"), ride: b.Limit("ride_height"), mismatch: b.Limit("mismatch")}
 	for _, m := range b.CarryingMounts() {
 		s := support{spec: m, label: finding.Spoken(m.Name), id: "mount." + m.Name, liftsID: finding.MountLifts(m.Name)}
@@ -78,7 +85,7 @@ func Prepare(b *project.Build, round finding.Number) *Prepared {
 	}
 	p.restAssume = p.solidAssumes()
 	if p.each, p.ratesWhy = p.rates(); p.ratesWhy == "" {
-		p.ends = openRates(p.each)
+		p.ends = p.openRates(s)
 	}
 	if p.sharedWhy = p.ratesWhy; p.sharedWhy == "" {
 		p.sharedWhy = p.sharedSolid()
@@ -111,14 +118,17 @@ func (p *Prepared) rates() ([]IsolatorRates, string) {
 // that has a solid mount: 1 mm under 5 kN (common practice, no source).
 const stoutBracket = 5e3
 
-func openRates(each []IsolatorRates) []openRate {
+func (p *Prepared) openRates(s *uncertain.Sources) []openRate {
 	var out []openRate
-	for i, r := range each {
+	for i, r := range p.each {
+		of := func(what string) finding.Estimate {
+			return finding.EstimateIn(s, what+" of the "+p.mounts[i].label+" mount")
+		}
 		switch {
 		case r.Estimated:
-			out = append(out, openRate{i, r.Low, r.High, true})
+			out = append(out, openRate{i, r.Low, r.High, true, of("the estimated rates")})
 		case r.Solid && !r.Bracket:
-			out = append(out, openRate{i, seat.Rates{X: stoutBracket, Y: stoutBracket, Z: stoutBracket}, r.High, false})
+			out = append(out, openRate{i, seat.Rates{X: stoutBracket, Y: stoutBracket, Z: stoutBracket}, r.High, false, of("the bracket")})
 		}
 	}
 	return out

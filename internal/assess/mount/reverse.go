@@ -45,7 +45,7 @@ func (res *Result) WithoutReverse(f *finding.Finding, at func(ratio float64) (v 
 	first := res.pull.first
 	if v, over := at(first); over {
 		f.Status = finding.Over
-		f.Figure(finding.Known(v, 0))
+		f.Figure(finding.Exact(v))
 		if f.HasLimit {
 			f.Margin = f.Limit - v
 		}

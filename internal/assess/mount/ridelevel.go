@@ -36,10 +36,10 @@ func (res *Result) Ride() (out []RideLevel, fs []finding.Finding) {
 		r.LoadChange, r.Load, r.Height = finding.Missing(why), finding.Missing(why), finding.Missing(why)
 		if why == "" {
 			kg := change[i] / seat.Gravity
-			r.LoadChange = finding.Known(kg, 0)
+			r.LoadChange = finding.Exact(kg)
 			r.Load = finding.Missing("vehicle." + r.Axle + "_load is not in the file yet")
 			if w, ok := weighed[i].Get(); ok {
-				r.Load = finding.Known(w+kg, 0)
+				r.Load = finding.Exact(w + kg)
 			}
 			r.Height = heightOver(r.Axle, change[i], rates[i])
 		}
@@ -83,7 +83,7 @@ func heightOver(axle string, load float64, rate quantity.RateQ) finding.Number {
 	if err != nil {
 		return finding.Missing(err.Error())
 	}
-	return finding.Known(h.Front, 0)
+	return finding.Exact(h.Front)
 }
 
 func (res *Result) heightFinding(r RideLevel) finding.Finding {

@@ -118,8 +118,8 @@ func (res *Result) driveTorque() {
 	}
 	s.DriveTorque = DriveTorque{TorqueWhy: u.why, ReverseWhy: u.reverseWhy, Slip: u.slip, Gear: finding.Missing(u.why), Torque: finding.Missing(u.why)}
 	if u.why == "" {
-		s.Gear = finding.Known(u.gear, 0)
-		s.Torque = finding.Known(math.Abs(u.most().torque), 0)
+		s.Gear = finding.Exact(u.gear)
+		s.Torque = finding.Exact(math.Abs(u.most().torque))
 	}
 }
 
@@ -223,7 +223,10 @@ func (res *Result) forces(hung *seat.Hung) ([][]r3.Vec, error) {
 
 // Swing is what the forces become with the rates of one mount at the ends of
 // what they may be, by case and mount.
-type Swing struct{ Low, High [][]r3.Vec }
+type Swing struct {
+	Low, High [][]r3.Vec
+	of        finding.Estimate
+}
 
 func (res *Result) swingsOf() ([]Swing, error) {
 	var out []Swing
@@ -231,7 +234,7 @@ func (res *Result) swingsOf() ([]Swing, error) {
 		if e.low == e.high {
 			continue
 		}
-		var w Swing
+		w := Swing{of: e.of}
 		var err error
 		if w.Low, err = res.forces(res.ends[k][0]); err != nil {
 			return nil, err
@@ -248,12 +251,13 @@ func (res *Result) swingsOf() ([]Swing, error) {
 // c, N. Its uncertainty is what the rates that are estimates leave open, each
 // mount's taken as independent of the others'.
 func (s *Statics) Along(i, c int, dir r3.Vec) finding.Number {
-	v, sum := r3.Dot(s.Mounts[i].Force[c], dir), 0.0
+	v := r3.Dot(s.Mounts[i].Force[c], dir)
+	var few [4]finding.End
+	ends := few[:0]
 	for _, w := range s.Swings {
-		off := max(math.Abs(r3.Dot(w.Low[c][i], dir)-v), math.Abs(r3.Dot(w.High[c][i], dir)-v))
-		sum += off * off
+		ends = append(ends, w.of.EndsOf(v, r3.Dot(w.Low[c][i], dir), r3.Dot(w.High[c][i], dir)))
 	}
-	return finding.Spread(v, v+math.Sqrt(sum))
+	return finding.Spread(v, ends, finding.Estimate{}, v)
 }
 
 func ordinal(n int) string {

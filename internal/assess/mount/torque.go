@@ -225,7 +225,7 @@ func (p *Prepared) slipTorque(at project.Way) finding.Number {
 	if sum == 0 {
 		return finding.Missing("the file has no line to a driven axle yet")
 	}
-	return finding.Known(sum, 0)
+	return finding.Exact(sum)
 }
 
 // drivenAxle is an axle and the ratio between the powertrain's output and it.

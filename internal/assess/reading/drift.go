@@ -16,10 +16,11 @@ import (
 // Drift compares what was read before and after welding: welds pull. Each pair
 // is a finding against a limit. labels are what the targets of readings are
 // called.
-func (g *Readings) Drift(ms []Measurement, labels map[string]string) (out []finding.Finding) {
+func (g *Readings) Drift(labels map[string]string) (out []finding.Finding) {
+	ms := g.measured
 	for _, target := range g.build.Targets() {
 		before, after := g.around(target)
-		if len(before) == 0 || len(after) == 0 {
+		if before == nil || after == nil {
 			continue
 		}
 		out = append(out, g.driftFinding(finding.Drift(target), cmp.Or(labels[target], target), "weld_drift", quantity.Slope, g.slopeDrift(before, after)))
@@ -41,7 +42,7 @@ func (g *Readings) Drift(ms []Measurement, labels map[string]string) (out []find
 		case before.Stood.Or() != after.Stood.Or():
 			d = finding.Missing("the vehicle stood otherwise at the two, so what the weld did cannot be told")
 		case before.Kind == after.Kind:
-			d = finding.Known(after.Mean.V-before.Mean.V, math.Hypot(before.Mean.U, after.Mean.U))
+			d = after.Mean.LessOf(before.Mean)
 		}
 		if after.Kind == quantity.Angle {
 			rule = "weld_drift"
@@ -63,7 +64,7 @@ type End struct {
 func (g *Readings) Facts(ends []End) (facts []finding.Fact) {
 	after := map[project.After][]string{}
 	look := func(target, label string, moved bool) {
-		set := g.latest(target)
+		set := g.Gauge(target).Set
 		for _, step := range []project.After{project.Tacked, project.Welded} {
 			ok := len(set) > 0 && !moved && g.build.Readings[set[0]].After.Proves()
 			if ok && (step == project.Tacked || g.build.Readings[set[0]].After == step) {
@@ -98,51 +99,35 @@ func (g *Readings) Facts(ends []End) (facts []finding.Fact) {
 }
 
 // around returns the last readings of a target before welding, tacked rather
-// than hung, and the last after it.
-func (g *Readings) around(target string) (before, after []int) {
-	var tacked, hung []int
-	for i, r := range g.build.Readings {
-		if r.Of != target || r.InPlan() {
-			continue
-		}
-		list := &hung
-		switch r.After {
-		case project.Welded:
-			list = &after
-		case project.Tacked:
-			list = &tacked
-		}
-		if n := len(*list); n > 0 && !g.sameOccasion(g.build.Readings[(*list)[n-1]], r) {
-			*list = nil
-		}
-		*list = append(*list, i)
+// than hung, and the last after it; nil for none.
+func (g *Readings) around(target string) (before, after *occasion) {
+	of := func(steps ...project.After) *occasion {
+		return g.last(target, func(o *occasion) bool {
+			return !o.tape && slices.Contains(steps, g.build.Readings[o.set[0]].After)
+		})
 	}
-	if len(tacked) > 0 {
-		return tacked, after
+	if before = of(project.Tacked); before == nil {
+		before = of(project.Hung, "")
 	}
-	return hung, after
+	return before, of(project.Welded)
 }
 
-// slopeDrift is how far a slope went from one set of readings to another. The
-// gauge's zero is in both and drops out.
-func (g *Readings) slopeDrift(before, after []int) finding.Number {
-	first, m := g.average(before)
-	if !m.Known {
-		return m
+// slopeDrift is how far a slope went from one set of readings to another. What
+// both have of the gauge's zero drops out.
+func (g *Readings) slopeDrift(before, after *occasion) finding.Number {
+	for _, o := range []*occasion{before, after} {
+		if !o.number.Known {
+			return o.number
+		}
 	}
-	second, m := g.average(after)
-	if !m.Known {
-		return m
-	}
-	r, s := g.build.Readings[before[0]], g.build.Readings[after[0]]
+	r, s := g.build.Readings[before.set[0]], g.build.Readings[after.set[0]]
 	if r.Placed.Elsewhere(s.Placed) {
 		return finding.Missing("the powertrain was moved between the two readings, so what the weld did cannot be told")
 	}
 	if r.Stood.Or() != s.Stood.Or() {
 		return finding.Missing("the vehicle stood otherwise at the two readings, so what the weld did cannot be told")
 	}
-	lin := second.Minus(first)
-	return g.sources.Of(lin)
+	return after.number.LessOf(before.number)
 }
 
 func aroundMeasure(ms []Measurement, id string) (before, after *Measurement) {
@@ -171,9 +156,7 @@ func aroundMeasure(ms []Measurement, id string) (before, after *Measurement) {
 
 func (g *Readings) driftFinding(id, what, rule string, k quantity.Kind, d finding.Number) finding.Finding {
 	f := finding.Finding{ID: id, Title: what + ", drift in welding", Basis: finding.Proved}
-	held := d
-	held.V = math.Abs(d.V)
-	f.Judge(held, g.build.Limit(rule), false)
+	f.Judge(d.Sized(), g.build.Limit(rule), false)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		way := ""
 		if d.Known {

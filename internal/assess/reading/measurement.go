@@ -1,11 +1,15 @@
 package reading
 
 import (
-	"math"
+	"fmt"
+	"strings"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/geom/gauge"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
+	"fitup/internal/uncertain"
+	"fitup/internal/uncertain/instrument"
 )
 
 // What instruments are taken to be good for when the file does not say: common
@@ -22,51 +26,105 @@ type Measurement struct {
 	Count  int
 }
 
-// Measurements takes repeats together and makes each a fact jobs can wait for.
-func Measurements(b *project.Build) (ms []Measurement, facts []finding.Fact) {
+// Measurements is what was measured, repeats taken together, and each as a fact
+// that jobs can wait for.
+func (g *Readings) Measurements() (ms []Measurement, facts []finding.Fact) {
 	seen := map[string]bool{}
-	for i, m := range b.Measurements {
-		out := Measurement{Measurement: m, Index: i, Kind: quantity.Length}
-		var vs []float64
-		pm := m.PlusMinus.Or(tapePlusMinus)
-		for _, q := range m.Lengths {
-			vs = append(vs, q.V())
-		}
-		if len(m.Angles) > 0 {
-			out.Kind, vs, pm = quantity.Angle, nil, m.AnglePM.Or(b.Gauge.Accuracy.Or(gaugePlusMinus.Rad()))
-			for _, q := range m.Angles {
-				vs = append(vs, q.V())
-			}
-		}
-		out.Mean, out.Spread, out.Count = repeats(vs, pm)
-		ms = append(ms, out)
+	for _, m := range g.measured {
 		if id := "measure." + project.Slug(m.Of); !seen[id] {
 			seen[id] = true
 			facts = append(facts, finding.Fact{ID: id, Title: m.Of, Status: finding.OK, Text: m.Of + " is measured"})
 		}
 	}
-	return ms, facts
+	return g.measured, facts
 }
 
-// repeats returns the mean of repeats, their spread and count. The standard
-// uncertainty is the instrument's, rectangular (JCGM 100:2008, 4.3.7), or the
-// scatter of three and more repeats (4.2.2) where that is larger; it is that of
-// one reading, because repeats with one instrument share its error.
-func repeats(vs []float64, pm float64) (finding.Number, float64, int) {
-	if len(vs) == 0 {
-		return finding.Missing("no repeat is in the file yet"), 0, 0
-	}
-	lo, hi, mean := vs[0], vs[0], 0.0
-	for _, v := range vs {
-		lo, hi, mean = min(lo, v), max(hi, v), mean+v/float64(len(vs))
-	}
-	u := pm / math.Sqrt(3)
-	if n := len(vs); n >= 3 {
-		sum := 0.0
-		for _, v := range vs {
-			sum += (v - mean) * (v - mean)
+// measurements takes repeats together: all that was measured with one instrument
+// says how far its repeats scatter.
+func measurements(b *project.Build, s *uncertain.Sources) []Measurement {
+	out := make([]Measurement, len(b.Measurements))
+	sets := map[string][]instrument.Set{}
+	of := map[string][]int{}
+	var tools []string
+	for i, m := range b.Measurements {
+		out[i] = Measurement{Measurement: m, Index: i, Kind: quantity.Length}
+		half := tapePlusMinus
+		tool, named := b.ToolNamed(string(m.With))
+		set := instrument.Set{Of: m.Of}
+		surface := fmt.Sprintf("%s (measurement %d)", m.Of, i+1)
+		for _, q := range m.Lengths {
+			if shared, known := tool.Shared(q.V()); named && known {
+				half = shared
+			}
+			half = m.PlusMinus.Or(half)
+			set.Readings = append(set.Readings, instrument.Reading{Value: q.V(), Surface: surface, Accuracy: half})
 		}
-		u = max(u, math.Sqrt(sum/float64(n-1)))
+		if len(m.Angles) > 0 {
+			out[i].Kind, set.Readings = quantity.Angle, nil
+			half = m.AnglePM.Or(b.Gauge.Accuracy.Or(gaugePlusMinus.Rad()))
+			for _, q := range m.Angles {
+				set.Readings = append(set.Readings, instrument.Reading{Value: q.V(), Surface: surface, Accuracy: half})
+			}
+		}
+		out[i].Count, out[i].Spread = len(set.Readings), spreadOf(set)
+		if len(set.Readings) == 0 {
+			out[i].Mean = finding.Missing("no repeat is in the file yet")
+			continue
+		}
+		name := toolOf(m, out[i].Kind)
+		if _, ok := of[name]; !ok {
+			tools = append(tools, name)
+		}
+		sets[name], of[name] = append(sets[name], set), append(of[name], i)
 	}
-	return finding.Known(mean, u), hi - lo, len(vs)
+	for _, tool := range tools {
+		measuredWith(s, tool, sets[tool], of[tool], out, b)
+	}
+	return out
+}
+
+// toolOf names the instrument of a measurement as a sentence has it.
+func toolOf(m project.Measurement, k quantity.Kind) string {
+	switch {
+	case m.With != "":
+		return "the " + finding.Spoken(strings.TrimPrefix(string(m.With), "tool."))
+	case k == quantity.Angle:
+		return "the gauge"
+	}
+	return "the tape"
+}
+
+// measuredWith fills in what was measured with one tool: the measurements of
+// those indices.
+func measuredWith(s *uncertain.Sources, tool string, sets []instrument.Set, of []int, out []Measurement, b *project.Build) {
+	with := instrument.Tool{Name: tool}
+	if t, ok := b.ToolNamed(string(out[of[0]].With)); ok {
+		with.Repeat = t.Repeat.Or(0)
+	}
+	read, err := with.Read(s, sets)
+	for k, i := range of {
+		m := &out[i]
+		if err != nil {
+			m.Mean = finding.Number{Unusable: true, Err: err, Why: err.Error()}
+			continue
+		}
+		r := read.Sets[k]
+		if r.Agreement == gauge.Contradict {
+			m.Mean = finding.Number{Unusable: true, Err: finding.ErrContradict, Why: fmt.Sprintf("two repeats of %s are %s apart, more than %s explains; measure again, and drop the wrong one or give it a larger plus_minus",
+				m.Of, quantity.Format(m.Kind, r.Apart, b.Units, driftDigits(m.Kind)), tool)}
+			continue
+		}
+		m.Mean = finding.Of(r.Number)
+	}
+}
+
+func spreadOf(set instrument.Set) float64 {
+	if len(set.Readings) == 0 {
+		return 0
+	}
+	lo, hi := set.Readings[0].Value, set.Readings[0].Value
+	for _, r := range set.Readings {
+		lo, hi = min(lo, r.Value), max(hi, r.Value)
+	}
+	return hi - lo
 }

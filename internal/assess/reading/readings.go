@@ -13,6 +13,7 @@ import (
 	"fitup/internal/geom/gauge"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
+	"fitup/internal/uncertain"
 )
 
 // gaugePlusMinus is what a digital angle gauge is taken to be good for when
@@ -25,56 +26,70 @@ const gaugePlusMinus = 0.1 * geom.Deg
 type Readings struct {
 	Slopes []finding.Number // of each reading, down to the rear, as it was shown; rad
 
-	build   *project.Build
-	plans   []finding.Number // heading of each reading by tape
-	own     []float64        // standard uncertainty of each reading by what its tool is good for
-	sources finding.Sources  // of readings the same, or the scatter of their repeats where that is larger
-	bias    finding.Linear   // the zero's error, found by turning the gauge round
-	hasB    bool
-	level   map[project.Stood]footing
+	build    *project.Build
+	plans    []finding.Number // heading of each reading by tape
+	own      []float64        // half width that each reading is good for by its tool, rad
+	sets     []occasion
+	bias     uncertain.Number // the zero's error, found by turning the gauge round
+	hasBias  bool
+	level    map[project.Stood]footing
+	moved    [6]uncertain.Number
+	measured []Measurement
 }
 
 // footing is the slope of the frame, or of the floor, to be taken off what was
 // read while the vehicle stood so: an axle lifted on stands pitches the frame as
 // much as one that hangs.
 type footing struct {
-	lin  finding.Linear
-	what string // "frame", "floor" or nothing
-	bad  finding.Number
+	slope finding.Number
+	what  string // "frame", "floor" or nothing
 }
 
-// Of turns every reading of a build into a slope or a heading.
-func Of(b *project.Build) *Readings {
+// Of turns every reading of a build into a slope or a heading, and what was
+// measured into lengths and angles. What they may be off by is added to s.
+func Of(b *project.Build, s *uncertain.Sources) *Readings {
 	g := &Readings{build: b}
-	g.sources.Zero = b.Gauge.Zero.Or(0) / math.Sqrt(3) // rectangular, JCGM 100:2008, 4.3.7
 	for i, row := range seat.Written() {
-		g.sources.Move[i] = moveU(row)
+		g.moved[i] = moveOf(s, row)
 	}
 	for _, r := range b.Readings {
-		s, p, u := g.readOne(r)
-		g.Slopes, g.plans, g.own, g.sources.Readings = append(g.Slopes, s), append(g.plans, p), append(g.own, u), append(g.sources.Readings, u)
+		slope, plan, own := g.readOne(r)
+		g.Slopes, g.plans, g.own = append(g.Slopes, slope), append(g.plans, plan), append(g.own, own)
 	}
-	g.findBias()
-	g.scatter()
+	g.occasions()
+	g.byGauge(s)
+	g.byTape(s)
 	g.level = map[project.Stood]footing{}
-	for _, s := range project.Stood("").Words() {
-		g.level[project.Stood(s)] = g.levelWhere(project.Stood(s))
+	for _, w := range project.Stood("").Words() {
+		g.level[project.Stood(w)] = g.levelWhere(project.Stood(w))
 	}
+	g.measured = measurements(b, s)
 	return g
 }
 
-// moveU is the standard uncertainty of how far a row was moved: what a tape or
-// a gauge is good for, rectangular (JCGM 100:2008, 4.3.7).
-func moveU(row seat.Row) float64 {
+// moveOf is the error of how far a row was moved: what a tape or a gauge is good
+// for.
+func moveOf(s *uncertain.Sources, row seat.Row) uncertain.Number {
+	half := tapePlusMinus
 	if row == seat.Heading {
-		return gaugePlusMinus.Rad() / math.Sqrt(3)
+		half = gaugePlusMinus.Rad()
 	}
-	return tapePlusMinus / math.Sqrt(3)
+	what := "the placement's row"
+	for _, info := range project.PlacementRows() {
+		if info.Row == row {
+			what = info.Label
+		}
+	}
+	n, err := s.With(0, uncertain.Half("how far "+what+" was moved", half))
+	if err != nil {
+		return uncertain.Exact(0) // no half width of the two above is refused
+	}
+	return n
 }
 
 // Taken is what the readings of everything in the build come to.
 func (g *Readings) Taken() finding.Readings {
-	out := finding.Readings{Gauge: map[string]finding.Taken{}, Tape: map[string]finding.Taken{}, Levelled: map[project.Stood]bool{}, Sources: g.sources}
+	out := finding.Readings{Gauge: map[string]finding.Taken{}, Tape: map[string]finding.Taken{}, Levelled: map[project.Stood]bool{}, Moved: g.moved}
 	for _, target := range g.build.Targets() {
 		out.Gauge[target], out.Tape[target] = g.Gauge(target), g.Tape(target)
 	}
@@ -86,87 +101,82 @@ func (g *Readings) Taken() finding.Readings {
 
 // Gauge is what the gauge readings in use of a thing come to.
 func (g *Readings) Gauge(target string) finding.Taken {
-	t := finding.Taken{Set: g.latest(target)}
-	if len(t.Set) == 0 {
-		return t
+	o := g.last(target, func(o *occasion) bool { return !o.tape })
+	if o == nil {
+		return finding.Taken{}
 	}
-	t.Mean.Lin, t.Mean.Num = g.average(t.Set)
-	if t.Mean.Num.Known {
-		t.Doubt = g.doubt(t.Set)
-		t.Level.Lin, t.Level.Num = g.levelled(t.Mean.Lin, g.build.Readings[t.Set[0]])
+	t := finding.Taken{Set: o.latestFirst(), Mean: o.number}
+	if t.Mean.Known {
+		t.Doubt, t.Assumes = g.doubt(o), g.assumes(o)
+		t.Level = g.levelled(t.Mean, g.build.Readings[t.Set[0]])
 	}
 	return t
 }
 
 // Tape is what the tape readings in use of a thing come to: a heading.
 func (g *Readings) Tape(target string) finding.Taken {
-	t := finding.Taken{Set: g.latestPlan(target)}
-	if len(t.Set) == 0 {
-		return t
+	o := g.last(target, func(o *occasion) bool { return o.tape })
+	if o == nil {
+		return finding.Taken{}
 	}
-	lin := finding.NewLinear(len(g.build.Readings))
-	for _, i := range t.Set {
-		w := 1 / float64(len(t.Set))
-		lin.V += w * g.plans[i].V
-		lin.C[i] += w
-	}
-	t.Mean.Lin = lin
-	if c := g.agreement(t.Set); c.is == gauge.Contradict {
-		t.Mean.Num = finding.Number{Unusable: true, Err: c, Why: c.Error()}
-		return t
-	}
-	t.Mean.Num = g.sources.Of(lin)
-	return t
+	return finding.Taken{Set: o.latestFirst(), Mean: o.number}
 }
 
-// readOne turns a reading into a slope or a heading, with the standard
-// uncertainty of its tool.
-func (g *Readings) readOne(r project.Reading) (slope, plan finding.Number, u float64) {
+// readOne turns a reading into a slope or a heading, with the half width that it
+// is good for by its tool.
+func (g *Readings) readOne(r project.Reading) (slope, plan finding.Number, own float64) {
 	b := g.build
 	if r.InPlan() {
 		slope = finding.Missing("it was taken by tape, seen from above")
-		// Each end is good for what a tape is (rectangular), and aside is the
-		// difference of the two.
-		u = math.Sqrt2 * tapePlusMinus / math.Sqrt(3) / r.Over.V()
-		if v, ok := r.PlusMinus.Get(); ok {
-			u = v / math.Sqrt(3)
-		}
-		return slope, finding.Known(math.Atan2(r.Aside.V(), r.Over.V()), u), u
+		own = r.PlusMinus.Or(g.tapeGood(r))
+		return slope, finding.Exact(math.Atan2(r.Aside.V(), r.Over.V())), own
 	}
 	plan = finding.Missing("it was not taken by tape")
-	gr := gauge.Reading{
-		Shown:     geom.Angle(r.Shown.Or(0)),
-		PlusMinus: geom.Angle(r.PlusMinus.Or(b.Gauge.Accuracy.Or(gaugePlusMinus.Rad()))),
-		On:        r.On.Gauge(), Lower: r.Lower.Gauge(),
+	own = b.Gauge.Accuracy.Or(gaugePlusMinus.Rad())
+	if half, typed := r.Shown.HalfWidth(); typed {
+		own = half
 	}
-	step := b.Gauge.Resolution.Or(0) / 2 / math.Sqrt(3) // half a step of the display
-	u = math.Hypot(gr.Standard().Rad(), step)
-	s, err := gr.Slope()
+	own = r.PlusMinus.Or(own)
+	s, err := gauge.Reading{Shown: geom.Angle(r.Shown.Or(0)), On: r.On.Gauge(), Lower: r.Lower.Gauge()}.Slope()
 	if err != nil {
-		return finding.Number{Why: err.Error(), Unusable: true, Err: err}, plan, u
+		return finding.Number{Why: err.Error(), Unusable: true, Err: err}, plan, own
 	}
-	return finding.Known(s.Rad(), u), plan, u
+	return finding.Exact(s.Rad()), plan, own
+}
+
+// tapeGood is what a direction by tape is good for, half width, rad. Each end is
+// good for what the tape is, and aside is the difference of the two.
+func (g *Readings) tapeGood(r project.Reading) float64 {
+	if half, typed := r.Aside.HalfWidth(); typed {
+		return half / r.Over.V()
+	}
+	half := tapePlusMinus
+	if tool, ok := g.build.ToolNamed(r.With); ok {
+		shared, _ := tool.Shared(r.Aside.V())
+		half = math.Hypot(shared, tool.Repeat.Or(0))
+	}
+	return math.Sqrt2 * half / r.Over.V()
 }
 
 // levelWhere is what was read of the frame, or of the floor, with the vehicle
 // standing so.
 func (g *Readings) levelWhere(stood project.Stood) footing {
 	for _, target := range []string{project.TargetFrame, project.TargetFloor} {
-		set := g.latestWhere(target, func(r project.Reading) bool { return r.Stood.Or() == stood })
-		if len(set) == 0 {
+		o := g.last(target, func(o *occasion) bool { return !o.tape && g.build.Readings[o.set[0]].Stood.Or() == stood })
+		if o == nil {
 			continue
 		}
-		lin, m := g.average(set)
+		m := o.number
 		if !m.Known {
-			return footing{what: target, bad: finding.Number{Why: finding.Unreadable("the "+target, m), Unusable: true, Err: m.Err}}
+			m = finding.Number{Why: finding.Unreadable("the "+target, m), Unusable: true, Err: m.Err}
 		}
-		return footing{lin: lin, what: target}
+		return footing{slope: m, what: target}
 	}
 	return footing{}
 }
 
 // levelled takes the slope of what the vehicle stood on off a reading.
-func (g *Readings) levelled(lin finding.Linear, r project.Reading) (finding.Linear, finding.Number) {
+func (g *Readings) levelled(m finding.Number, r project.Reading) finding.Number {
 	here := g.level[r.Stood.Or()]
 	other := ""
 	for _, stood := range r.Stood.Words() {
@@ -176,137 +186,9 @@ func (g *Readings) levelled(lin finding.Linear, r project.Reading) (finding.Line
 	}
 	switch {
 	case here.what == "" && other != "":
-		return lin, finding.Number{Unusable: true, Why: fmt.Sprintf("the %s was read only with the vehicle standing otherwise, and it slopes otherwise then; read the %s as the vehicle stood here (%s)", other, other, r.Stood.Or())}
+		return finding.Number{Unusable: true, Why: fmt.Sprintf("the %s was read only with the vehicle standing otherwise, and it slopes otherwise then; read the %s as the vehicle stood here (%s)", other, other, r.Stood.Or())}
 	case here.what == "":
-	case here.bad.Unusable:
-		return lin, here.bad
-	default:
-		lin = lin.Minus(here.lin)
+		return m
 	}
-	return lin, g.sources.Of(lin)
-}
-
-// latest returns the gauge readings of a target that count: the last one in the
-// file and those before it that were taken at the same step and placement.
-func (g *Readings) latest(target string) []int {
-	return g.latestWhere(target, func(r project.Reading) bool { return !r.InPlan() })
-}
-
-// latestPlan is latest of the readings by tape.
-func (g *Readings) latestPlan(target string) []int {
-	return g.latestWhere(target, project.Reading.InPlan)
-}
-
-func (g *Readings) latestWhere(target string, counts func(project.Reading) bool) []int {
-	var set []int
-	for i := len(g.build.Readings) - 1; i >= 0; i-- {
-		r := g.build.Readings[i]
-		if r.Of != target || !counts(r) {
-			continue
-		}
-		if len(set) > 0 && !g.sameOccasion(r, g.build.Readings[set[0]]) {
-			break
-		}
-		set = append(set, i)
-	}
-	return set
-}
-
-// sameOccasion reports whether two readings of one thing were taken at the same
-// step, with the vehicle standing alike and, where that matters, the powertrain
-// at one place. Not said, a reading was taken hung, and where it stands now: a
-// move writes the place it leaves.
-func (g *Readings) sameOccasion(r, s project.Reading) bool {
-	step := func(r project.Reading) project.After {
-		if r.After == "" {
-			return project.Hung
-		}
-		return r.After
-	}
-	if step(r) != step(s) || r.Stood.Or() != s.Stood.Or() {
-		return false
-	}
-	if !g.build.HangsOnPowertrain(r.Of) {
-		return true
-	}
-	place := func(r project.Reading) project.Placement {
-		if r.Placed.Any() {
-			return r.Placed
-		}
-		return g.build.Placement
-	}
-	p, q := place(r), place(s)
-	return p.Any() == q.Any() && !p.Elsewhere(q)
-}
-
-// findBias looks for readings of one thing with the gauge both ways round:
-// half their difference is the error of its zero. A difference that no zero
-// explains is a slip, and says nothing about the gauge.
-func (g *Readings) findBias() {
-	for _, target := range g.build.Targets() {
-		rear, front := g.ends(g.latest(target))
-		if len(rear) == 0 || len(front) == 0 {
-			continue
-		}
-		bias := g.mean(rear).Minus(g.mean(front)).Times(0.5)
-		if math.Abs(bias.V) <= max(mostBias.Rad(), 2*g.build.Gauge.Zero.Or(0)) {
-			g.bias, g.hasB = bias, true
-			return
-		}
-	}
-}
-
-// mostBias is the largest error of its zero that a gauge is taken to have: set
-// by fitup, a rule of thumb. Two readings farther apart are of two things.
-const mostBias = 1 * geom.Deg
-
-// ends splits usable readings by the way the marked end of the gauge pointed.
-func (g *Readings) ends(set []int) (rear, front []int) {
-	for _, i := range set {
-		switch {
-		case !g.Slopes[i].Known:
-		case g.build.Readings[i].GaugeEnd == project.MarkedFront:
-			front = append(front, i)
-		case g.build.Readings[i].GaugeEnd == project.MarkedRear:
-			rear = append(rear, i)
-		}
-	}
-	return rear, front
-}
-
-// mean is the average of readings as it depends on each of them, with the
-// gauge's zero in it.
-func (g *Readings) mean(set []int) finding.Linear {
-	l := finding.NewLinear(len(g.build.Readings))
-	for _, i := range set {
-		w := 1 / float64(len(set))
-		l.V += w * g.Slopes[i].V
-		l.C[i] += w
-		if g.build.Readings[i].GaugeEnd == project.MarkedFront {
-			l.Zero -= w
-		} else {
-			l.Zero += w
-		}
-	}
-	return l
-}
-
-// average is the slope that a set of readings stands for, freed of the zero's
-// error where that is known. Readings that cannot all be true have none.
-func (g *Readings) average(set []int) (finding.Linear, finding.Number) {
-	for _, i := range set {
-		if !g.Slopes[i].Known {
-			return finding.Linear{}, g.Slopes[i]
-		}
-	}
-	if c := g.agreement(set); c.is == gauge.Contradict {
-		return finding.Linear{}, finding.Number{Unusable: true, Err: c, Why: c.Error()}
-	}
-	var l finding.Linear
-	if rear, front := g.ends(set); len(rear) > 0 && len(front) > 0 {
-		l = g.mean(rear).Plus(g.mean(front)).Times(0.5)
-	} else if l = g.mean(set); g.hasB {
-		l = l.Minus(g.bias.Times(l.Zero))
-	}
-	return l, g.sources.Of(l)
+	return m.LessOf(here.slope)
 }

@@ -3,7 +3,6 @@ package reading
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
@@ -31,88 +30,19 @@ func (c *clash) Error() string {
 }
 
 // value is reading i as a slope freed of the gauge's known zero error, or as a
-// heading, with how it depends on what was read.
-func (g *Readings) value(i int) finding.Linear {
-	l := finding.NewLinear(len(g.build.Readings))
-	l.C[i] = 1
+// heading.
+func (g *Readings) value(i int) float64 {
 	if g.build.Readings[i].InPlan() {
-		l.V = g.plans[i].V
-		return l
+		return g.plans[i].V
 	}
-	l.V, l.Zero = g.Slopes[i].V, 1
-	if g.build.Readings[i].GaugeEnd == project.MarkedFront {
-		l.Zero = -1
-	}
-	if g.hasB {
-		l = l.Minus(g.bias.Times(l.Zero))
-	}
-	return l
-}
-
-// compare says whether readings i and j can both be true, by what they do not
-// share.
-func (g *Readings) compare(i, j int) (gauge.Agreement, float64) {
-	d := g.value(i).Minus(g.value(j))
-	sum := math.Pow(d.Zero*g.sources.Zero, 2)
-	for k, c := range d.C {
-		sum += math.Pow(c*g.own[k], 2)
-	}
-	return gauge.Compare(geom.Angle(d.V), geom.Angle(math.Sqrt(sum))), math.Abs(d.V)
-}
-
-// agreement says whether the readings of a set can all be true. Two of them
-// contradict past what the gauge can explain. Three and more are taken at
-// their scatter, unless some stand together and others apart from them, or one
-// falls the other way: that is a slip and no scatter.
-func (g *Readings) agreement(set []int) *clash {
-	out := &clash{}
-	if len(set) < 2 {
-		return out
-	}
-	order := slices.Clone(set)
-	at := make([]float64, len(g.build.Readings)) // asked for once each: a value is as long as there are readings
-	for _, i := range set {
-		at[i] = g.value(i).V
-	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmpFloat(at[i], at[j]) })
-	groups := [][]int{{order[0]}}
-	for k := 1; k < len(order); k++ {
-		is, apart := g.compare(order[k], order[k-1])
-		if is > out.is || (is == out.is && apart > out.apart) {
-			out.is, out.apart = is, apart
-			out.one, out.other = min(order[k], order[k-1]), max(order[k], order[k-1])
-		}
-		if is == gauge.Contradict {
-			groups = append(groups, nil)
-		}
-		groups[len(groups)-1] = append(groups[len(groups)-1], order[k])
-	}
-	low, high := g.value(order[0]).V, g.value(order[len(order)-1]).V
-	together := slices.ContainsFunc(groups, func(g []int) bool { return len(g) > 1 })
-	if out.is == gauge.Contradict && len(set) > 2 && !together && !(low < 0 && high > 0) {
-		out.is = gauge.Agree // they scatter
-	}
-	if out.is == gauge.Contradict {
-		g.explain(out)
-	}
-	return out
-}
-
-func cmpFloat(x, y float64) int {
-	switch {
-	case x < y:
-		return -1
-	case x > y:
-		return 1
-	}
-	return 0
+	return g.Slopes[i].V - float64(g.sign(i))*g.bias.V
 }
 
 // explain names two readings that cannot both be true, and the likely slip.
 func (g *Readings) explain(c *clash) {
 	r, s := g.build.Readings[c.one], g.build.Readings[c.other]
 	c.first, c.then = g.asTaken(c.one), g.asTaken(c.other)
-	v, w := g.value(c.one).V, g.value(c.other).V
+	v, w := g.value(c.one), g.value(c.other)
 	apart := quantity.Format(quantity.Angle, c.apart, g.build.Units, 2)
 	if r.InPlan() {
 		c.slip = apart + " apart; measure again how far and to which side the rear end stands, and drop the wrong one"
@@ -142,7 +72,7 @@ func (g *Readings) alike(target string, slopes ...float64) string {
 			continue
 		}
 		for _, s := range slopes {
-			u := geom.Angle(math.Sqrt2 * g.own[i])
+			u := geom.Angle(math.Sqrt2 * g.own[i] / math.Sqrt(3))
 			if s != 0 && gauge.Compare(geom.Angle(s-g.Slopes[i].V), u) == gauge.Agree {
 				return g.named(r.Of)
 			}
@@ -197,56 +127,10 @@ func surface(s project.Surface) string {
 
 // doubt asks for a third reading where two are farther apart than they should
 // be and not far enough to contradict; "" otherwise.
-func (g *Readings) doubt(set []int) string {
-	if len(set) != 2 {
-		return ""
-	}
-	c := g.agreement(set)
-	if c.is != gauge.Doubtful {
+func (g *Readings) doubt(o *occasion) string {
+	if len(o.set) != 2 || o.clash.is != gauge.Doubtful {
 		return ""
 	}
 	return fmt.Sprintf("The two readings are %s apart, more than the gauge easily explains; take a third, and drop the one that it does not bear out.",
-		quantity.Format(quantity.Angle, c.apart, g.build.Units, 2))
-}
-
-// scatter gives repeats that scatter more than their tool should the
-// uncertainty of their scatter, wherever they count. Two readings that are only
-// doubtful are taken at theirs; two that agree say nothing.
-func (g *Readings) scatter() {
-	for _, set := range g.occasions() {
-		if len(set) < 2 || (len(set) == 2 && g.agreement(set).is == gauge.Agree) {
-			continue
-		}
-		var vs []geom.Angle
-		for _, i := range set {
-			vs = append(vs, geom.Angle(g.value(i).V))
-		}
-		s := gauge.Scatter(vs).Rad()
-		for _, i := range set {
-			g.sources.Readings[i] = max(g.own[i], s)
-		}
-	}
-}
-
-// occasions are the readings of each thing that were taken together, with one
-// tool; those that make no number are left out.
-func (g *Readings) occasions() [][]int {
-	var out [][]int
-	last := map[string]int{} // into out
-	for i, r := range g.build.Readings {
-		if !g.Slopes[i].Known && !g.plans[i].Known {
-			continue
-		}
-		key := r.Of
-		if r.InPlan() {
-			key += " in plan"
-		}
-		k, ok := last[key]
-		if !ok || !g.sameOccasion(g.build.Readings[out[k][0]], r) {
-			last[key], out = len(out), append(out, nil)
-			k = last[key]
-		}
-		out[k] = append(out[k], i)
-	}
-	return out
+		quantity.Format(quantity.Angle, o.clash.apart, g.build.Units, 2))
 }

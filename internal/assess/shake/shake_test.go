@@ -296,7 +296,7 @@ func TestJointsByTheirFindings(t *testing.T) {
 
 // A tube that turns at 60 % of its whirling speed weighs 1 + 3·0.36 = 2.08.
 func TestUnbalanceNearTheWhirl(t *testing.T) {
-	in := Input{Lines: []Line{{Whirl: []finding.Number{finding.Missing("no wall"), finding.Known(2*math.Pi*100, 0)}}}}
+	in := Input{Lines: []Line{{Whirl: []finding.Number{finding.Missing("no wall"), finding.Exact(2 * math.Pi * 100)}}}}
 	cause := vibration.Cause{Part: vibration.Shaft, Order: 1, Lo: 60, Hi: 60}
 	w, why := in.suspicion(cause)
 	assert.InDelta(t, 2.08, w, 1e-9)
@@ -308,7 +308,7 @@ func TestUnbalanceNearTheWhirl(t *testing.T) {
 func TestTransaxleTiesWheelAndEngine(t *testing.T) {
 	text := strings.Replace(strings.Split(truck, "[line.rear]")[0], "[powertrain]", "[powertrain]\nlayout = \"transaxle\"\nfinal = 4", 1)
 	in := input(t, text)
-	in.Final = finding.Known(4, 0)
+	in.Final = finding.Exact(4)
 	s, err := in.Find(Felt{Road: 72 * wheel.KmH, Gear: 2})
 	require.NoError(t, err)
 	assert.InDelta(t, 80, suspect(t, s, vibration.Engine, 1).Lo, 1e-3)

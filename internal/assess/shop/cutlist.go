@@ -115,7 +115,7 @@ func (c Cutting) Findings(groups []CutGroup) []finding.Finding {
 		case g.Why != "":
 			f.Status, f.Says = finding.Over, finding.Say(finding.Sentence(g.Why))
 		default:
-			f.Figure(finding.Known(g.Plan.Bought, 0))
+			f.Figure(finding.Exact(g.Plan.Bought))
 			f.Says = finding.Say("Every piece has its place on a bar, and this is the least that can be bought.")
 			if !g.Plan.Optimal {
 				f.Says = finding.Say("Every piece has its place on a bar; fitup cuts FILE looks longer for a plan that buys less.")

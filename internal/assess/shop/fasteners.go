@@ -36,7 +36,7 @@ func Fasteners(list []project.Fastener, drivenKm finding.Number) (table []Fasten
 		out := Fastener{Fastener: f, Index: i, Source: torqueSource}
 		out.compute()
 		if v, ok := f.MakerTorque.Get(); ok {
-			out.Torque, out.Maker, out.Source = finding.Known(v, 0), true, "the maker's figure, as entered"
+			out.Torque, out.Maker, out.Source = finding.Exact(v), true, "the maker's figure, as entered"
 		} else {
 			out.Torque = out.Computed
 		}
@@ -99,7 +99,7 @@ func (f *Fastener) compute() {
 		f.Preload = f.Computed
 		return
 	}
-	f.Computed, f.Preload = finding.Known(got.Torque, 0), finding.Known(got.Preload, 0)
+	f.Computed, f.Preload = finding.Exact(got.Torque), finding.Exact(got.Preload)
 }
 
 // dueAt lists the distances that have been driven without the check that was

@@ -24,7 +24,7 @@ func TestFasteners(t *testing.T) {
 		{Name: "a", Thread: "M10", Class: "8.8", Marked: true},
 		{Name: "b", Thread: "M9", Class: "8.8", RecheckKm: km(900, 40)},
 		{Name: "c", Marked: true, RecheckedKm: quantity.Ratio(500)},
-	}, finding.Known(60, 0))
+	}, finding.Exact(60))
 	assert.InEpsilon(t, 50460, table[0].Torque.V, 0.005)
 	assert.InEpsilon(t, 25230, table[0].Preload.V, 0.005)
 	assert.False(t, table[0].Maker)
@@ -48,7 +48,7 @@ func TestFasteners(t *testing.T) {
 // Without a distance nothing is said to be checked, and an empty table proves
 // nothing.
 func TestFastenersUnknown(t *testing.T) {
-	_, facts := Fasteners(nil, finding.Known(0, 0))
+	_, facts := Fasteners(nil, finding.Exact(0))
 	for _, f := range facts {
 		assert.Equal(t, finding.NotKnown, f.Status, f.ID)
 	}

@@ -123,7 +123,7 @@ func (m WeldMap) whole(welds []Weld) (facts []finding.Fact) {
 
 // WeldOf adds up one weld of the map.
 func WeldOf(i int, w project.Weld) Weld {
-	out := Weld{Weld: w, Index: i, ID: w.ID(), State: w.State(), Carries: finding.Known(0, 0), AllSides: finding.Known(0, 0)}
+	out := Weld{Weld: w, Index: i, ID: w.ID(), State: w.State(), Carries: finding.Exact(0), AllSides: finding.Exact(0)}
 	for _, s := range w.Sides {
 		l, ok := s.Length.Get()
 		if !ok {

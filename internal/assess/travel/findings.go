@@ -77,7 +77,7 @@ func (p *Prepared) axleFindings(t *Travel) []finding.Finding {
 // held judges a number of the travel, unknown when the axle is not moved.
 func (m limit) held(v float64, t *Travel) finding.Finding {
 	f := m.Finding
-	n := finding.Known(v, 0)
+	n := finding.Exact(v)
 	if t.Why != "" {
 		n = finding.Missing(t.Why)
 	}
@@ -130,7 +130,7 @@ func (p *Prepared) reach(t *Travel) finding.Finding {
 	s, u := p.line.Suspension, p.build.Units
 	switch {
 	case t.Reach != nil:
-		f.Judge(finding.Known(t.Reach.Bump+t.Reach.Droop, 0), rule, true)
+		f.Judge(finding.Exact(t.Reach.Bump+t.Reach.Droop), rule, true)
 	case s.Bump.Known() && s.Droop.Known():
 		f.Judge(finding.Missing(t.Why), rule, true)
 	default:

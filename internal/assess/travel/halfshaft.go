@@ -32,7 +32,8 @@ type HalfShaft struct {
 	Stands  []ShaftStand         // where its inner end can be found, as built first
 	Shaft   suspension.HalfShaft // without its inner end
 
-	spread [4]float64 // uncertainty of those four, by estimated rates of the mounts
+	rates  finding.Estimate
+	spread [4]float64 // how much further those four reach with estimated rates of the mounts at their softest
 }
 
 // ShaftStand is where a half shaft's inner joint stands, and which way the
@@ -59,15 +60,16 @@ type halfShaft struct {
 	binds       error            // why it gets no further
 	toPinion    geom.Angle       // of the differential in plan
 	limits      [4]shaftLimit
+	rates       finding.Estimate // of the mounts it may hang on
 }
 
 // halfShaftsOf makes the half shafts of a line ready.
-func halfShaftsOf(l project.Line, hung bool) []halfShaft {
+func halfShaftsOf(l project.Line, hung bool, rates finding.Estimate) []halfShaft {
 	taken := map[string]bool{}
 	var out []halfShaft
 	for i, file := range l.Suspension.HalfShaft {
 		n := needs{prefix: "line." + l.Name + ".suspension."}
-		h := halfShaft{file: file, name: finding.NameOr(file.Name, "half shaft", i), id: finding.IDOf(file.Name, i, taken),
+		h := halfShaft{file: file, rates: rates, name: finding.NameOr(file.Name, "half shaft", i), id: finding.IDOf(file.Name, i, taken),
 			bump: n.length(l.Suspension.Bump, "bump"), droop: n.length(l.Suspension.Droop, "droop"), toPinion: quantity.AsAngle(l.Pinion.Heading)}
 		h.key = n.prefix + "half_shaft[" + strconv.Itoa(i) + "]."
 		n.prefix = h.key
@@ -206,7 +208,7 @@ func (h *halfShaft) sweep(s *HalfShaft) error {
 		}
 	}
 	for e := range soft {
-		s.spread[e] = finding.Spread(s.worst(e).Value, soft[e].Value).U
+		s.rates, s.spread[e] = h.rates, soft[e].Value-s.worst(e).Value
 	}
 	return nil
 }

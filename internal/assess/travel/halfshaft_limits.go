@@ -117,7 +117,7 @@ func (h *halfShaft) findings(s *HalfShaft, u quantity.Units) []finding.Finding {
 
 func (m *shaftLimit) judge(s *HalfShaft, e int, steers bool, u quantity.Units) finding.Finding {
 	f, worst := m.Finding, *s.worst(e)
-	n := finding.Known(worst.Value, s.spread[e])
+	n := s.rates.Spread(worst.Value, worst.Value+s.spread[e])
 	if s.Why != "" {
 		n = finding.Missing(s.Why)
 	}

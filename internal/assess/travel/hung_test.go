@@ -1,6 +1,7 @@
 package travel
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -42,7 +43,7 @@ func hung(t *testing.T, text string, stands ...seat.Stand) (Result, HalfShaft) {
 	require.True(t, b.Hung(l))
 	where := Stands{Built: finding.Maybe[geom.Pose]{V: geom.Identity(), Known: true}, Assumes: []string{"not rocked"}}
 	where.All = append([]seat.Stand{{Pose: geom.Identity()}}, stands...)
-	p := Prepare(b, l, finding.Maybe[End]{})
+	p := Prepare(b, l, finding.Maybe[End]{}, finding.Estimate{})
 	at := p.At(Place{PlanWhy: "no joint"})
 	require.Empty(t, at.Findings, "they are left to Hung")
 	r := p.Hung(*at.Travel, where)
@@ -91,7 +92,7 @@ func TestSoftStandsAreUncertainty(t *testing.T) {
 	assert.InDelta(t, built.PlungeIn.Value, s.PlungeIn.Value, 1e-9)
 	f := findingOf(t, r, "line.front.half_shaft.left.plunge_in")
 	assert.Equal(t, finding.Tight, f.Status)
-	assert.InDelta(t, 20, f.Uncertainty, 0.5)
+	assert.InDelta(t, 20*2/math.Sqrt(3), f.Uncertainty, 0.5, "a bound, rectangular")
 	assert.Contains(t, f.Advice(), "estimates")
 }
 
@@ -110,7 +111,7 @@ func TestHungShaftLacksSomething(t *testing.T) {
 	assert.Contains(t, f.Missing, "counts from ride height, which is another length once the powertrain moves")
 
 	b, l := lineOf(t, hungText)
-	r = Prepare(b, l, finding.Maybe[End]{}).Hung(Travel{}, Stands{Built: finding.Maybe[geom.Pose]{Why: "no place yet"}})
+	r = Prepare(b, l, finding.Maybe[End]{}, finding.Estimate{}).Hung(Travel{}, Stands{Built: finding.Maybe[geom.Pose]{Why: "no place yet"}})
 	assert.Equal(t, "no place yet", r.Travel.HalfShafts[0].Why)
 	for _, f := range r.Findings {
 		assert.Equal(t, finding.NotKnown, f.Status, f.ID)

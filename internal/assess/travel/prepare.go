@@ -54,13 +54,14 @@ type sweep struct {
 }
 
 // Prepare makes a line of the build ready to be followed. Without an end its
-// axle cannot be moved.
-func Prepare(b *project.Build, l project.Line, end finding.Maybe[End]) *Prepared {
+// axle cannot be moved. rates are the estimated ones of the mounts that half
+// shafts may hang on.
+func Prepare(b *project.Build, l project.Line, end finding.Maybe[End], rates finding.Estimate) *Prepared {
 	p := &Prepared{build: b, line: l, hung: b.Hung(l)}
 	if p.none() {
 		return p
 	}
-	p.shafts = halfShaftsOf(l, p.hung)
+	p.shafts = halfShaftsOf(l, p.hung, rates)
 	if l.Suspension.Kind == project.FixedDiff {
 		if !p.hung {
 			p.fixed = p.halfShafts(nil)

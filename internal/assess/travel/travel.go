@@ -227,9 +227,9 @@ func slipOf(l project.Line) slipEnds {
 func (s *Slip) room(ends slipEnds) {
 	s.Bottom, s.Pull = finding.Missing(ends.noClosed), finding.Missing(ends.noOpened)
 	if v, ok := ends.closed.Get(); ok {
-		s.Bottom = finding.Known(s.Shortest.Value-v, 0)
+		s.Bottom = finding.Exact(s.Shortest.Value - v)
 	}
 	if v, ok := ends.open.Get(); ok {
-		s.Pull = finding.Known(v-s.Longest.Value, 0)
+		s.Pull = finding.Exact(v - s.Longest.Value)
 	}
 }

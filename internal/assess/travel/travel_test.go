@@ -128,7 +128,7 @@ func lineOf(t testing.TB, text string) (*project.Build, project.Line) {
 
 // judged moves a line that is planned as c.
 func judged(b *project.Build, l project.Line, c shaft.Chain) Result {
-	return Prepare(b, l, EndOf(c)).At(Place{Chain: c})
+	return Prepare(b, l, EndOf(c), finding.Estimate{}).At(Place{Chain: c})
 }
 
 // moved returns the travel of the line rear, planned as chainAt.
@@ -452,7 +452,7 @@ func BenchmarkTravel(b *testing.B) {
 				judged(build, l, chain)
 			}
 		})
-		p := Prepare(build, l, EndOf(chain))
+		p := Prepare(build, l, EndOf(chain), finding.Estimate{})
 		b.Run(c.name+", prepared", func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {

@@ -131,11 +131,11 @@ func Sensitivity(u, v r3.Vec) (first, second float64) {
 	if sin < 1e-9 {
 		return 1, -1
 	}
-	return -r3.Dot(downTurn(u), v) / sin, -r3.Dot(u, downTurn(v)) / sin
+	return -r3.Dot(TurnDown(u), v) / sin, -r3.Dot(u, TurnDown(v)) / sin
 }
 
-// downTurn is d(axis)/d(slope) of a unit axis.
-func downTurn(d r3.Vec) r3.Vec {
+// TurnDown is d(axis)/d(slope) of a unit axis.
+func TurnDown(d r3.Vec) r3.Vec {
 	s, h := geom.Slope(d), geom.Heading(d)
 	ss, cs := math.Sincos(s.Rad())
 	sh, ch := math.Sincos(h.Rad())
@@ -152,8 +152,8 @@ func PlanSensitivity(u, v r3.Vec) (first, second float64) {
 		level := math.Hypot(u.X, u.Y)
 		return level, -level
 	}
-	return -r3.Dot(rightTurn(u), v) / sin, -r3.Dot(u, rightTurn(v)) / sin
+	return -r3.Dot(TurnRight(u), v) / sin, -r3.Dot(u, TurnRight(v)) / sin
 }
 
-// rightTurn is d(axis)/d(heading) of a unit axis.
-func rightTurn(d r3.Vec) r3.Vec { return r3.Vec{X: -d.Y, Y: d.X} }
+// TurnRight is d(axis)/d(heading) of a unit axis.
+func TurnRight(d r3.Vec) r3.Vec { return r3.Vec{X: -d.Y, Y: d.X} }

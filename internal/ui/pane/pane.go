@@ -178,7 +178,7 @@ func (v View) Number(k quantity.Kind, m assess.Number, digits int) string {
 // tell it from its limit.
 func (v View) Against(f assess.Finding) string {
 	digits := v.Digits(f.Kind)
-	num := func(x float64) string { return v.Number(f.Kind, assess.Number{V: x, Known: true}, digits) }
+	num := func(x float64) string { return v.Number(f.Kind, assess.Exact(x), digits) }
 	for f.HasLimit && f.Value != f.Limit && num(f.Value) == num(f.Limit) && digits < 6 {
 		digits++
 	}
@@ -194,13 +194,21 @@ func (v View) Cell(k quantity.Kind, m assess.Number, digits int) string {
 	return v.glyphs(quantity.Short(k, m.V, v.Units(), digits))
 }
 
-// PlusMinus writes the expanded uncertainty of a measure behind its sign, or
+// Around writes the expanded uncertainty of a measure behind its sign, or
 // nothing where none is claimed.
-func (v View) PlusMinus(k quantity.Kind, m assess.Number, digits int) string {
-	if !m.Known || m.U == 0 {
+func (v View) Around(k quantity.Kind, m assess.Number, digits int) string {
+	if !m.Known {
 		return ""
 	}
-	return v.Theme.PlusMinus + quantity.Short(finding.Unsigned(k), m.Expanded(), v.Units(), digits)
+	return v.PlusMinus(k, m.Expanded(), digits)
+}
+
+// PlusMinus is Around for an expanded uncertainty.
+func (v View) PlusMinus(k quantity.Kind, expanded float64, digits int) string {
+	if expanded == 0 {
+		return ""
+	}
+	return v.Theme.PlusMinus + quantity.Short(finding.Unsigned(k), expanded, v.Units(), digits)
 }
 
 // glyphs respells signs that the glyph set does not have.

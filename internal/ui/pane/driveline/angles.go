@@ -133,7 +133,7 @@ func judged(w int, name string, k quantity.Kind, planned, read assess.Number, f 
 	st := pane.Status(f.Status)
 	digits := v.Digits(k)
 	value := v.Cell(k, read, digits)
-	if pm := v.PlusMinus(k, read, digits); theme.Width(value+pm) < readWidth(v, w) {
+	if pm := v.Around(k, read, digits); theme.Width(value+pm) < readWidth(v, w) {
 		value += pm // without room for it whole it is left to the findings
 	}
 	text := columns(v, w, name, v.Cell(k, planned, digits), value, v.Theme.Sign(st), f.Status.String())
@@ -143,7 +143,10 @@ func judged(w int, name string, k quantity.Kind, planned, read assess.Number, f 
 // equivalent is the one joint that would run as unevenly as the whole line.
 func equivalent(w int, l *assess.Line, v pane.View) pane.Item {
 	number := func(m assess.Motion) assess.Number {
-		return assess.Number{V: m.Equivalent, U: m.U, Known: m.Known, Why: m.Why}
+		if !m.Known {
+			return finding.Missing(m.Why)
+		}
+		return m.Equivalent
 	}
 	f, _ := v.A.Finding(finding.Equivalent(l.Name))
 	it := judged(w, "equivalent", quantity.Angle, number(l.Planned), number(l.Read), f, v)
@@ -154,7 +157,7 @@ func equivalent(w int, l *assess.Line, v pane.View) pane.Item {
 	if !m.Known {
 		return it
 	}
-	rule := v.Number(quantity.Angle, assess.Number{V: m.SmallAngle, Known: true}, 2)
+	rule := v.Number(quantity.Angle, assess.Exact(m.SmallAngle), 2)
 	it.Advice = append(it.Advice, "One joint at this angle would run as unevenly as the whole line. The rule for small angles says "+rule+".")
 	return it
 }
@@ -214,7 +217,7 @@ func bestYokes(w int, l *assess.Line, f assess.Finding, v pane.View) []pane.Item
 		if len(l.Planned.Best) > 1 {
 			name = fmt.Sprintf("turn yoke %d", b.Shaft)
 		}
-		turn := v.Number(quantity.Angle, assess.Number{V: b.Turn, Known: true}, 1)
+		turn := v.Number(quantity.Angle, assess.Exact(b.Turn), 1)
 		left := v.Number(quantity.AngularAcceleration, b.Residual, v.Digits(quantity.AngularAcceleration))
 		it := row(w, name, turn, "leaves "+left)
 		it.Advice = []string{fmt.Sprintf("With the rear yoke of shaft %d turned this far from where it is, clockwise as one looks along the shaft from its driving end, "+

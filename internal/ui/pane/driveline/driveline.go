@@ -208,7 +208,7 @@ func about(f assess.Finding, v pane.View) []string {
 	if f.AtLeast {
 		side = "at least "
 	}
-	limit := "Limit: " + side + v.Number(f.Kind, assess.Number{V: f.Limit, Known: true}, v.Digits(f.Kind)) + " (" + f.Source
+	limit := "Limit: " + side + v.Number(f.Kind, assess.Exact(f.Limit), v.Digits(f.Kind)) + " (" + f.Source
 	if f.Changed {
 		limit += ", changed"
 	}

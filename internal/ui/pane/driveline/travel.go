@@ -108,7 +108,7 @@ func (r *travelRows) reach(t *assess.Travel) {
 	}
 	it := &r.out[len(r.out)-1]
 	length := func(x float64) string {
-		return r.v.Number(quantity.Length, assess.Number{V: x, Known: true}, r.v.Digits(quantity.Length))
+		return r.v.Number(quantity.Length, assess.Exact(x), r.v.Digits(quantity.Length))
 	}
 	it.Advice = append(it.Advice, "From ride height it bumps "+length(t.Reach.Bump)+" and droops "+length(t.Reach.Droop)+".")
 }
@@ -146,7 +146,7 @@ func (r *travelRows) finding(name, id string, at *assess.TravelExtreme) {
 
 func (r *travelRows) row(name string, f assess.Finding, where string) {
 	st := pane.Status(f.Status)
-	s := r.cells(name, r.v.Cell(f.Kind, assess.Number{V: f.Value, Known: f.HasValue}, r.v.Digits(f.Kind)), where) + " " + r.v.Theme.Sign(st)
+	s := r.cells(name, r.v.Cell(f.Kind, finding.Given(f.Value, f.HasValue), r.v.Digits(f.Kind)), where) + " " + r.v.Theme.Sign(st)
 	if word := " " + f.Status.String(); theme.Width(s)+theme.Width(word) <= r.w-2 {
 		s += word
 	}
@@ -156,7 +156,7 @@ func (r *travelRows) row(name string, f assess.Finding, where string) {
 // where is a height of the axle in one word: how far from ride height, and
 // which way.
 func (r *travelRows) where(e assess.TravelExtreme) string {
-	s := strings.TrimPrefix(r.v.Cell(quantity.Length, assess.Number{V: e.Rise, Known: true}, r.v.Digits(quantity.Length)), "-")
+	s := strings.TrimPrefix(r.v.Cell(quantity.Length, assess.Exact(e.Rise), r.v.Digits(quantity.Length)), "-")
 	switch {
 	case e.Rise > 0:
 		return s + " bump"

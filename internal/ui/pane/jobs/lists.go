@@ -89,11 +89,11 @@ func readingItems(w int, v pane.View) []pane.Item {
 	for _, r := range v.A.Build.Readings {
 		shown := "no value"
 		if x, ok := r.Shown.Get(); ok {
-			shown = v.Number(quantity.Angle, assess.Number{V: x, Known: true}, v.Digits(quantity.Angle))
+			shown = v.Number(quantity.Angle, assess.Exact(x), v.Digits(quantity.Angle))
 		}
 		if r.InPlan() {
-			shown = v.Number(quantity.Offset, assess.Number{V: r.Aside.V(), Known: true}, 1) + " over " +
-				v.Number(quantity.Length, assess.Number{V: r.Over.V(), Known: true}, 0)
+			shown = v.Number(quantity.Offset, assess.Exact(r.Aside.V()), 1) + " over " +
+				v.Number(quantity.Length, assess.Exact(r.Over.V()), 0)
 		}
 		var on []string
 		for _, s := range []string{string(r.On), lowerEnd(r.Lower), string(r.After), string(r.Stood), day(r.Taken), r.Note} {
@@ -105,7 +105,7 @@ func readingItems(w int, v pane.View) []pane.Item {
 	}
 	for _, m := range v.A.Measurements {
 		digits := v.Digits(m.Kind)
-		spread := v.Number(m.Kind, assess.Number{V: m.Spread, Known: true}, digits)
+		spread := v.Number(m.Kind, assess.Exact(m.Spread), digits)
 		about := fmt.Sprintf("%s, %d read, spread %s", m.With, m.Count, spread)
 		for _, s := range []string{m.On, string(m.After), string(m.Stood), day(m.Taken)} {
 			if s != "" {
@@ -113,7 +113,7 @@ func readingItems(w int, v pane.View) []pane.Item {
 			}
 		}
 		value := v.Number(m.Kind, m.Mean, digits)
-		if pm := v.PlusMinus(m.Kind, m.Mean, digits); pm != "" {
+		if pm := v.Around(m.Kind, m.Mean, digits); pm != "" {
 			value += " " + pm
 		}
 		rows = append(rows, row(cut(value+"  "+m.Of, w-2), lines(strings.TrimPrefix(about, ", "))...))

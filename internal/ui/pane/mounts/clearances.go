@@ -31,7 +31,7 @@ func clearanceItems(w int, v pane.View) []pane.Item {
 		var more []string
 		if c.Rocked != nil {
 			cells = append(cells, t.cell(quantity.Length, c.Rocked.Gap))
-			if pm := v.PlusMinus(quantity.Length, c.Rocked.Gap, v.Digits(quantity.Length)); pm != "" {
+			if pm := v.Around(quantity.Length, c.Rocked.Gap, v.Digits(quantity.Length)); pm != "" {
 				more = append(more, "Rocked, the estimated rates of the mounts leave it "+pm+".")
 			}
 		} else if !rocked {
@@ -60,4 +60,4 @@ func movingCell(t *table, m *assess.Moving) string {
 }
 
 // known is a number as a measure.
-func known(x float64) assess.Number { return assess.Number{V: x, Known: true} }
+func known(x float64) assess.Number { return assess.Exact(x) }

@@ -105,7 +105,7 @@ func limit(f assess.Finding, v pane.View) string {
 	if f.AtLeast {
 		side = "at least "
 	}
-	s := "Limit: " + side + v.Number(f.Kind, assess.Number{V: f.Limit, Known: true}, digits(f.Kind, v)) + " (" + f.Source
+	s := "Limit: " + side + v.Number(f.Kind, assess.Exact(f.Limit), digits(f.Kind, v)) + " (" + f.Source
 	if f.Changed {
 		s += ", changed"
 	}

@@ -130,7 +130,7 @@ func rubber(w int, v pane.View) []pane.Item {
 			}
 		}
 		if i < len(is.Sag) {
-			if pm := v.PlusMinus(quantity.Length, is.Sag[i], v.Digits(quantity.Length)); pm != "" {
+			if pm := v.Around(quantity.Length, is.Sag[i], v.Digits(quantity.Length)); pm != "" {
 				more = append(more, "It sinks "+v.Number(quantity.Length, is.Sag[i], v.Digits(quantity.Length))+" "+pm+".")
 			}
 			t.row(t.cells(m.Label, rate, t.cell(quantity.Length, is.Sag[i])), more)
@@ -167,7 +167,7 @@ func settled(w int, v pane.View) []pane.Item {
 	} {
 		d := digits(r.k, v)
 		more := []string{r.label + ": " + v.Number(r.k, r.m, d)}
-		if pm := v.PlusMinus(r.k, r.m, d); pm != "" {
+		if pm := v.Around(r.k, r.m, d); pm != "" {
 			more[0] += " " + pm
 		}
 		more[0] += "."
@@ -194,7 +194,7 @@ func loaded(w int, v pane.View) []pane.Item {
 			}
 			for i, m := range l.Joints {
 				more := []string{"Planned angle as the powertrain hangs, and with its weight on the mounts."}
-				if pm := v.PlusMinus(quantity.Angle, m, 2); pm != "" {
+				if pm := v.Around(quantity.Angle, m, 2); pm != "" {
 					more = append(more, "The estimated rates leave it "+pm+".")
 				}
 				t.row(t.cells("joint "+strconv.Itoa(i+1), t.cell(quantity.Angle, line.Joints[i].Planned), t.cell(quantity.Angle, m)), more)

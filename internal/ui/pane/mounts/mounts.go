@@ -128,7 +128,7 @@ func (p *Pane) step(v pane.View) string {
 	if v.Step.For(r.Kind) == v.Step.Angle {
 		k = quantity.Angle
 	}
-	return "step " + v.Number(k, assess.Number{V: v.Step.For(r.Kind), Known: true}, v.StepDigits(k))
+	return "step " + v.Number(k, assess.Exact(v.Step.For(r.Kind)), v.StepDigits(k))
 }
 
 func (p *Pane) header(w int, v pane.View) string {

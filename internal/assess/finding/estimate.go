@@ -1,0 +1,79 @@
+package finding
+
+import (
+	"math"
+
+	"fitup/internal/uncertain"
+)
+
+// Estimate is something that is only known to lie between two ends, such as the
+// rates of a mount that nobody measured. Numbers that were worked out at its ends
+// depend on it by how far they move. The zero Estimate is one that no two numbers
+// share.
+type Estimate struct {
+	from *uncertain.Sources
+	id   uncertain.ID
+}
+
+// EstimateIn adds an estimate to s; label is what it is, as a sentence has it:
+// "the estimated rates of the rear mount".
+func EstimateIn(s *uncertain.Sources, label string) Estimate {
+	id, err := s.Add(uncertain.Half(label, 1))
+	if err != nil {
+		return Estimate{} // it came too late, after a fork
+	}
+	return Estimate{s, id}
+}
+
+// End is how far a number moves from where it is to the further of an estimate's
+// two ends, with the sign that it moves by towards the upper one.
+type End struct {
+	Of  Estimate
+	Off float64
+}
+
+// EndsOf is the End of a number that is value, and low and high at the ends.
+func (e Estimate) EndsOf(value, low, high float64) End {
+	off := max(math.Abs(low-value), math.Abs(high-value))
+	return End{e, math.Copysign(off, high-low)}
+}
+
+// Within is value, open by half to each side because of the estimate.
+func (e Estimate) Within(value, half float64) Number {
+	if e.from == nil {
+		e = EstimateIn(new(uncertain.Sources), "estimated rates")
+	}
+	return Of(e.from.Number(value, uncertain.Part{Of: e.id, C: half}))
+}
+
+// Spread is a value that another one opens, with the estimate at its end. Less
+// than a hundredth is not worth claiming: the value is not known that well anyhow.
+func (e Estimate) Spread(value, soft float64) Number {
+	if worth(value, soft-value) {
+		return e.Within(value, soft-value)
+	}
+	return Exact(value)
+}
+
+// Spread is a value that independent estimates open, or all of them together with
+// soft where that is more. As with one, less than a hundredth is not claimed.
+func Spread(value float64, ends []End, all Estimate, soft float64) Number {
+	sum := 0.0
+	for _, e := range ends {
+		sum += e.Off * e.Off
+	}
+	each := math.Sqrt(sum)
+	if together := soft - value; math.Abs(together) > each {
+		return all.Spread(value, soft)
+	}
+	if !worth(value, each) {
+		return Exact(value)
+	}
+	n := uncertain.Exact(value)
+	for _, e := range ends {
+		n = n.Plus(e.Of.Within(0, e.Off).Number)
+	}
+	return Of(n)
+}
+
+func worth(value, off float64) bool { return off != 0 && math.Abs(off) >= 0.01*math.Abs(value) }
