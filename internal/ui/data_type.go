@@ -142,11 +142,18 @@ func (d *dataPage) typingKey(m *Model, k tea.KeyMsg) {
 	}
 }
 
-// after moves on to the next row.
-func (d *dataPage) after(_ *Model, r sheet.Row) {
-	if r.Shape != sheet.Name {
-		d.Next(1)
+// after moves on: to the next value that the finding lacks for which the page was opened,
+// or to the next row.
+func (d *dataPage) after(m *Model, r sheet.Row) {
+	if r.Shape == sheet.Name {
+		return
 	}
+	if f, ok := m.now.Finding(d.cause); ok && len(f.Lacks()) > 0 {
+		d.follow(m)
+		return
+	}
+	d.cause = ""
+	d.Next(1)
 }
 
 // typeHere types the row under the cursor, or the next that can be typed.

@@ -151,7 +151,7 @@ func TestWhereAnIDIsTyped(t *testing.T) {
 		"line.rear.shaft.1.mismatch": "line.rear.shaft[0]",
 		"line.rear.pinion.read":      "line.rear.pinion",
 		"line.rear.travel.reach":     "line.rear.suspension",
-		"clearance.steering-shaft":   "chassis[0]",
+		"clearance.steering_shaft":   "chassis[0]",
 		"powertrain":                 "powertrain",
 	} {
 		got, ok := s.About(id)

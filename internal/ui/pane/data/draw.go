@@ -185,7 +185,7 @@ func (p *Page) words(w, h int, l line, v pane.View) []string {
 	s := p.Sheet.Sections[l.sec]
 	if l.kind != valueRow {
 		if l.kind == sectionHead {
-			say(theme.Title, s.Title)
+			say(theme.Title, s.Full)
 			say(theme.Dim, "In the file it is "+s.Path+".")
 			if names := p.Waits[s.Path]; !s.Begun && len(names) > 0 {
 				say(theme.Doubt, "Waiting for it: "+strings.Join(names, "; ")+".")
@@ -198,9 +198,9 @@ func (p *Page) words(w, h int, l line, v pane.View) []string {
 		out = append(out, p.typing(w, h, v)...)
 	}
 	if r.About != "" {
-		say(theme.Text, capital(r.About)+".")
+		say(theme.Title, capital(r.About)+".")
 	}
-	say(theme.Dim, r.How)
+	say(theme.Text, r.How)
 	if r.From != "" {
 		say(theme.Dim, "From "+strings.TrimPrefix(r.From, "from ")+".")
 	}
