@@ -164,12 +164,12 @@ func (d *movers) draw(m *Model, w, h int) (string, string, []string) {
 		if i == d.at {
 			mark, role = v.Theme.Focus+" ", theme.Selected
 		}
-		by := v.Number(d.of.Kind, assess.Number{V: math.Abs(x.change), Known: true}, v.Digits(d.of.Kind)+1)
+		by := v.Number(d.of.Kind, assess.Exact(math.Abs(x.change)), v.Digits(d.of.Kind)+1)
 		word := "more"
 		if x.change < 0 {
 			word = "less"
 		}
-		step := v.Number(plain(x.of.Kind()), assess.Number{V: x.step, Known: true}, v.StepDigits(x.of.Kind()))
+		step := v.Number(plain(x.of.Kind()), assess.Exact(x.step), v.StepDigits(x.of.Kind()))
 		lines = append(lines, v.Theme.Cut(v.Theme.Paint(role, v.Theme.Pad(mark+x.of.Path()+", "+step, w*5/9))+
 			fmt.Sprintf(" %s %s, %s", by, word, x.to), w))
 	}

@@ -312,6 +312,9 @@ func (d *dataPage) write(m *Model, s sheet.Section, r sheet.Row, text string) bo
 		if err != nil {
 			continue
 		}
+		if len(edits) == 1 { // a table that is begun stands where it belongs
+			edits[0] = edit.InOrder(f, edits[0])
+		}
 		if !m.do(label, edits...) {
 			return false
 		}

@@ -22,6 +22,7 @@ type Section struct {
 	Path    string // of its table in the text; for one that is not begun, where it would be
 	Title   string
 	Full    string // its title, behind those of what it is below
+	About   string // what its table is
 	Chapter int    // place in Chapters
 	Depth   int    // below the head of its chapter or of the entry it belongs to
 	List    string // path of the list or of the named tables it is an entry of, "" for neither

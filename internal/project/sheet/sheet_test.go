@@ -109,7 +109,7 @@ func TestTheOtherSide(t *testing.T) {
 [powertrain.pads]
 left_front = [0, -250, -60]
 [rails.right]
-points = [[-450, 380, 0], ["1500 mm", 381.5, 0]]
+points = [[-450, 380, 0], ["1500 mm", "381.5 ± 0.5", 0]]
 [line.rear.suspension]
 kind = "links"
 [[line.rear.suspension.link]]

@@ -192,7 +192,7 @@ func WithUnit(r sheet.Row, text string, u quantity.Units) string {
 	default:
 		return text
 	}
-	if strings.IndexFunc(text, func(c rune) bool { return !strings.ContainsRune("0123456789.,;+-− ", c) }) >= 0 {
+	if strings.IndexFunc(text, func(c rune) bool { return !strings.ContainsRune("0123456789.,;+-−± ", c) }) >= 0 {
 		return text
 	}
 	if unit := quantity.UnitName(r.Kind, u); unit != "" {
@@ -220,6 +220,7 @@ func (p *Page) words(w, h int, l line, v pane.View) []string {
 			say(theme.Title, sheet.Chapters()[l.chapter])
 		} else {
 			say(theme.Title, s.Full)
+			say(theme.Text, s.About)
 			say(theme.Dim, "In the file it is "+s.Path+".")
 		}
 		for _, m := range p.missing(secs) {
