@@ -2,7 +2,9 @@ package project
 
 import (
 	"reflect"
+	"slices"
 	"strings"
+	"sync"
 
 	"fitup/internal/project/quantity"
 )
@@ -21,7 +23,9 @@ type Key struct {
 
 // Schema lists every key of a build file, tables before their keys, in the order
 // in which the tables are written.
-func Schema() []Key {
+func Schema() []Key { return slices.Clone(schemaKeys()) }
+
+var schemaKeys = sync.OnceValue(func() []Key {
 	var out []Key
 	for _, top := range TopKeys() {
 		switch top {
@@ -38,7 +42,7 @@ func Schema() []Key {
 		}
 	}
 	return out
-}
+})
 
 // keysOf appends the keys of a table of that type: its own first, then the
 // tables in it.
@@ -197,7 +201,7 @@ func (k Key) Example() string {
 // KeyAt returns what the schema has at a path of the text or of a person.
 func KeyAt(path string) (Key, bool) {
 	path = strings.NewReplacer("[", ".", "]", "").Replace(path)
-	for _, k := range Schema() {
+	for _, k := range schemaKeys() {
 		if _, exact := k.Under(path); exact {
 			return k.Named(path), true
 		}

@@ -153,3 +153,36 @@ func TestPathsAreSpokenFromOne(t *testing.T) {
 		assert.Equal(t, want, edit.SpokenPath(path))
 	}
 }
+
+// No path and no value brings it down, and what is refused leaves no trace.
+func FuzzBegin(f *testing.F) {
+	texts := []string{"format = 3\n", string(starter.New()), string(starter.Demo()),
+		"format = 3\nline.rear.joint = [{}, {}]\nchassis = [{ name = \"a\", at = [1, 2, 3] }]\n[stock]\n"}
+	for i, k := range project.Schema() {
+		if i%8 != 0 {
+			continue // as they come in the corpus they would take seconds
+		}
+		f.Add(i/8%len(texts), strings.NewReplacer(".N.", ".1.", "NAME", "rear").Replace(k.Path), k.Example())
+	}
+	for _, path := range []string{"", ".", "a..b", "chassis.-1.x", "line.rear[0].x", "line.\"a b\".x", "loads.case.2.name", "limits.joint_max.source", "units.length"} {
+		f.Add(0, path, "+5")
+	}
+	f.Fuzz(func(t *testing.T, n int, path, typed string) {
+		f, err := project.Parse("x", []byte(texts[(n%len(texts)+len(texts))%len(texts)]))
+		if err != nil {
+			return
+		}
+		before := f.Doc().Text()
+		at, edits, err := edit.Begin(f, path)
+		if err == nil {
+			if g, err := edit.Draft(f, edits...); err == nil {
+				_, _ = edit.Written(g, at, typed)
+				_, _ = edit.StepBy(g, at, typed, 1)
+			}
+		}
+		_ = edit.SignedDoubt(path, typed)
+		_, _ = edit.AddEntry(f, path, []edit.KeyValue{{Key: "name", Typed: typed}}, func(string) bool { return false })
+		_, _ = edit.RemoveEntries(f, []string{path})
+		assert.Equal(t, before, f.Doc().Text())
+	})
+}
