@@ -11,11 +11,16 @@ import (
 )
 
 // lookFlags are the flags of everything that opens the bench.
-type lookFlags struct{ theme, glyphs, keys string }
+type lookFlags struct {
+	theme, glyphs, keys string
+	ask                 bool // nobody has chosen colours: the terminal is asked what suits
+	mouse               bool
+}
 
 func (l *lookFlags) add(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&l.theme, "theme", "", "colours: "+strings.Join(theme.Names(), ", ")+"; plain when NO_COLOR is set")
+	cmd.Flags().StringVar(&l.theme, "theme", "", "colours: "+strings.Join(theme.Names(), ", ")+"; by the terminal's background when left out, plain when NO_COLOR is set")
 	cmd.Flags().StringVar(&l.glyphs, "glyphs", "", "signs: unicode, or ascii for any terminal")
+	cmd.Flags().BoolVar(&l.mouse, "mouse", false, "a click chooses a pane or a row, the wheel moves over rows; the terminal's own selection then wants shift")
 	cmd.Flags().StringVar(&l.keys, "keys", "", "file of key settings; see fitup help keys")
 	_ = cmd.RegisterFlagCompletionFunc("theme", cobra.FixedCompletions(theme.Names(), cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("glyphs", cobra.FixedCompletions([]cobra.Completion{"unicode", "ascii"}, cobra.ShellCompDirectiveNoFileComp))
@@ -25,7 +30,7 @@ func (l *lookFlags) add(cmd *cobra.Command) {
 // means nothing before anything is opened.
 func (l lookFlags) settle(getenv func(string) string) (lookFlags, error) {
 	if l.theme == "" {
-		l.theme = usualTheme(getenv)
+		l.theme, l.ask = usualTheme(getenv)
 	}
 	if l.glyphs == "" {
 		l.glyphs = usualGlyphs(getenv)
@@ -43,17 +48,26 @@ func (l lookFlags) settle(getenv func(string) string) (lookFlags, error) {
 	return l, nil
 }
 
-// usualTheme goes by NO_COLOR, and by the background that some terminals name
-// in COLORFGBG (7 and 15 are the light ones of the sixteen colours).
-func usualTheme(getenv func(string) string) string {
+// usualTheme goes by NO_COLOR, and until the terminal answers by the background
+// that some name in COLORFGBG (of the sixteen colours 0 to 6 and 8 are the dark
+// ones). What has no way to answer is not asked.
+func usualTheme(getenv func(string) string) (name string, ask bool) {
 	if getenv("NO_COLOR") != "" {
-		return "plain"
+		return "plain", false
 	}
+	term := getenv("TERM")
+	ask = term != "" && term != "linux" && !strings.HasPrefix(term, "vt")
 	parts := strings.Split(getenv("COLORFGBG"), ";")
-	if bg := parts[len(parts)-1]; bg == "7" || bg == "15" {
-		return "light"
+	switch parts[len(parts)-1] {
+	case "0", "1", "2", "3", "4", "5", "6", "8":
+		return "dark", ask
+	case "7", "9", "10", "11", "12", "13", "14", "15":
+		return "light", ask
 	}
-	return "dark"
+	if term == "linux" { // its console is black
+		return "dark", false
+	}
+	return "both", ask
 }
 
 // usualGlyphs goes by the locale, as POSIX orders its variables. The console of

@@ -176,6 +176,7 @@ func TestOnATerminal(t *testing.T) {
 
 	t.Run("first frame", func(t *testing.T) { testFirstFrame(t, program) })
 	t.Run("no questions", func(t *testing.T) { testNoQuestions(t, program) })
+	t.Run("background", func(t *testing.T) { testBackground(t, program) })
 	t.Run("quit", func(t *testing.T) { testQuit(t, program) })
 	t.Run("escape", func(t *testing.T) { testEscape(t, program) })
 	t.Run("early keys", func(t *testing.T) { testEarlyKeys(t, program) })
@@ -210,17 +211,42 @@ func testFirstFrame(t *testing.T, program string) {
 	assert.Less(t, took, 2500*time.Millisecond)
 }
 
-// Nothing asks the terminal for its colours, its name or its cursor (ECMA-48
-// DSR and DA, and the colour queries of xterm's control sequences).
+// Nothing asks the terminal for its name or its cursor (ECMA-48 DSR and DA), and
+// for its background only where nobody has chosen colours.
 func testNoQuestions(t *testing.T, program string) {
-	x := open(t, program, t.TempDir(), "demo")
-	from := x.sees("2 Mounts: ", 0)
-	x.types("q")
-	assert.Zero(t, x.ends())
-	for _, question := range []string{"\x1b[6n", "\x1b[c", "\x1b[0c", "\x1b[>c", "\x1b]10;?", "\x1b]11;?", "\x1b[?u", "\x1bP+q"} {
-		assert.NotContains(t, x.screen(), question)
+	for _, theme := range []string{"", "dark"} {
+		args := []string{"demo"}
+		if theme != "" {
+			args = append(args, "--theme", theme)
+		}
+		x := open(t, program, t.TempDir(), args...)
+		from := x.sees("2 Mounts: ", 0)
+		x.types("q")
+		assert.Zero(t, x.ends())
+		for _, question := range []string{"\x1b[6n", "\x1b[c", "\x1b[0c", "\x1b[>c", "\x1b]10;?", "\x1b[?u", "\x1bP+q"} {
+			assert.NotContains(t, x.screen(), question)
+		}
+		assert.Equal(t, theme == "", strings.Contains(x.screen(), "\x1b]11;?"))
+		assert.Greater(t, len(x.screen()), from)
 	}
-	assert.Greater(t, len(x.screen()), from)
+}
+
+// The answer of the terminal changes the colours, also when it comes late and in
+// pieces, and none of it is taken for keys.
+func testBackground(t *testing.T, program string) {
+	x := open(t, program, t.TempDir(), "demo")
+	x.sees("2 Mounts: ", 0)
+	at := x.sees("\x1b]11;?\x1b\\", 0)
+	const keyOfLight = "\x1b[34m"
+	assert.NotContains(t, x.screen(), keyOfLight)
+	x.types("\x1b]11;rgb:ffff/")
+	x.types("fafa/f0f0\x1b\\")
+	at = x.sees(keyOfLight, at)
+	x.types("2+")
+	x.sees("unsaved", at)
+	x.types("uq")
+	assert.Zero(t, x.ends())
+	x.givenBack()
 }
 
 func testQuit(t *testing.T, program string) {

@@ -197,20 +197,27 @@ func TestUsualLook(t *testing.T) {
 	for _, c := range []struct {
 		env           map[string]string
 		theme, glyphs string
+		ask           bool
 	}{
-		{nil, "dark", "unicode"},
-		{map[string]string{"NO_COLOR": "1", "COLORFGBG": "0;15"}, "plain", "unicode"},
-		{map[string]string{"COLORFGBG": "0;15"}, "light", "unicode"},
-		{map[string]string{"COLORFGBG": "15;default;0"}, "dark", "unicode"},
-		{map[string]string{"LANG": "de_DE.UTF-8"}, "dark", "unicode"},
-		{map[string]string{"LANG": "de_DE.utf8", "LC_ALL": "C"}, "dark", "ascii"},
-		{map[string]string{"LANG": "C.UTF-8", "TERM": "linux"}, "dark", "ascii"},
+		{nil, "both", "unicode", false},
+		{map[string]string{"TERM": "xterm"}, "both", "unicode", true},
+		{map[string]string{"TERM": "vt220"}, "both", "unicode", false},
+		{map[string]string{"TERM": "xterm", "NO_COLOR": "1", "COLORFGBG": "0;15"}, "plain", "unicode", false},
+		{map[string]string{"TERM": "xterm", "COLORFGBG": "0;15"}, "light", "unicode", true},
+		{map[string]string{"COLORFGBG": "15;default;0"}, "dark", "unicode", false},
+		{map[string]string{"COLORFGBG": "default;default"}, "both", "unicode", false},
+		{map[string]string{"LANG": "de_DE.UTF-8"}, "both", "unicode", false},
+		{map[string]string{"LANG": "de_DE.utf8", "LC_ALL": "C"}, "both", "ascii", false},
+		{map[string]string{"LANG": "C.UTF-8", "TERM": "linux"}, "dark", "ascii", false},
 	} {
 		l, err := lookFlags{}.settle(func(k string) string { return c.env[k] })
 		require.NoError(t, err)
-		assert.Equal(t, lookFlags{theme: c.theme, glyphs: c.glyphs}, l, "%v", c.env)
+		assert.Equal(t, lookFlags{theme: c.theme, glyphs: c.glyphs, ask: c.ask}, l, "%v", c.env)
 	}
-	_, err := lookFlags{theme: "tartan"}.settle(func(string) string { return "" })
+	l, err := lookFlags{theme: "dark"}.settle(func(string) string { return "xterm" })
+	require.NoError(t, err)
+	assert.False(t, l.ask, "who has chosen is not overruled")
+	_, err = lookFlags{theme: "tartan"}.settle(func(string) string { return "" })
 	assert.Equal(t, exitUsage, exitCode(err))
 }
 

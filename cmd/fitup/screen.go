@@ -14,7 +14,7 @@ func openScreen(env Env, o benchOptions) error {
 	out, _ := env.Stdout.(*os.File)
 	return ui.Run(ui.Options{
 		Path: o.Path, Scratch: o.Scratch,
-		Theme: o.Look.theme, Glyphs: o.Look.glyphs, Keys: o.Look.keys,
+		Theme: o.Look.theme, Ask: o.Look.ask, Mouse: o.Look.mouse, Glyphs: o.Look.glyphs, Keys: o.Look.keys,
 		Stdin: in, Stdout: out, Now: env.Now,
 	})
 }

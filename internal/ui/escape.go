@@ -13,6 +13,10 @@ func cutEscape(b []byte) bool {
 	switch {
 	case len(rest) == 0:
 		return true
+	case isCommand(b[i:]): // up to BEL, or to the escape of its end
+		return bytes.IndexByte(rest, 7) < 0
+	case rest[0] == ']': // alt+], or the beginning of an answer
+		return len(rest) == 1
 	case rest[0] == 'O': // SS3: one more byte
 		return len(rest) == 1
 	case rest[0] != '[':

@@ -22,6 +22,7 @@ func TestCutEscape(t *testing.T) {
 		{"\x1b[", true}, {"\x1b[1;5", true}, {"\x1b[A", false}, {"\x1b[1;5A", false}, {"\x1b[200~", false},
 		{"\x1bO", true}, {"\x1bOP", false}, {"\x1ba", false}, {"\x1b[A\x1b", true}, {"\x1b[Ax", false},
 		{"\x1b\x1b", true}, {"\x1b[<0;10;20", true}, {"\x1b[<0;10;20M", false},
+		{"\x1b]", true}, {"\x1b]a", false}, {"\x1b]11;rgb:0", true}, {"\x1b]11;rgb:0\a", false}, {"\x1b]11;rgb:0\x1b", true}, {"\x1b]11;rgb:0\x1b\\", false},
 	} {
 		assert.Equal(t, c.cut, cutEscape([]byte(c.in)), "%q", c.in)
 	}
@@ -38,7 +39,7 @@ func readers(t *testing.T) (w *os.File, reads <-chan got) {
 	r, w, err := os.Pipe()
 	require.NoError(t, err)
 	out := make(chan got, 8)
-	in := joinEscapes(r)
+	in := joinEscapes(r, func(backgroundMsg) {})
 	go func() {
 		defer close(out)
 		defer r.Close()

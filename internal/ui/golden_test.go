@@ -210,6 +210,8 @@ func (d *driver) panel(s shot, p layout.Slot, r layout.Rect, said string, files 
 // flush joins the lines that w by h cells show, without the spaces behind them.
 func (d *driver) flush(lines []string, w, h int) string {
 	var out []string
+	lines = slices.Clone(lines)
+	theme.Unmarked(lines)
 	for _, l := range lines[:min(len(lines), h)] {
 		out = append(out, strings.TrimRight(d.m.theme.Cut(l, w), " "))
 	}

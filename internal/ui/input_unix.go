@@ -3,6 +3,7 @@
 package ui
 
 import (
+	"bytes"
 	"io"
 	"os"
 	"os/signal"
@@ -22,10 +23,17 @@ const (
 
 // escapeJoiner is a terminal input that never returns the beginning of an
 // escape sequence alone: the screen library would read "escape, bracket, B"
-// where the down arrow was pressed.
-type escapeJoiner struct{ *os.File }
+// where the down arrow was pressed. What the terminal answers it keeps from the
+// library, which would take it for keys, and tells of the background.
+type escapeJoiner struct {
+	*os.File
+	told func(backgroundMsg)
+}
 
-func joinEscapes(f *os.File) io.Reader { return escapeJoiner{f} }
+func joinEscapes(f *os.File, told func(backgroundMsg)) io.Reader { return escapeJoiner{f, told} }
+
+// canAsk says that answers of the terminal can be told from keys.
+const canAsk = true
 
 // Read implements io.Reader.
 func (e escapeJoiner) Read(p []byte) (int, error) {
@@ -35,12 +43,17 @@ func (e escapeJoiner) Read(p []byte) (int, error) {
 		more, err = e.File.Read(p[n:])
 		n += more
 	}
-	return n, err
+	keys, told := takeAnswers(p[:n])
+	if told != nil {
+		e.told(*told)
+	}
+	return len(keys), err
 }
 
 // waitFor is how long the cut sequence at the end of b waits for its rest.
 func waitFor(b []byte) int {
-	if b[len(b)-1] == 0x1b {
+	i := bytes.LastIndexByte(b, 0x1b)
+	if s := b[i+1:]; len(s) == 0 || string(s) == "]" {
 		return escapeWait
 	}
 	return introducerWait

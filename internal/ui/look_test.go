@@ -40,7 +40,7 @@ func TestThemesDifferOnlyInColour(t *testing.T) {
 // into a border or the next line.
 func TestColourEndsOnItsLine(t *testing.T) {
 	sgr := regexp.MustCompile("\x1b\\[([0-9;]*)m")
-	for _, look := range []string{"dark", "light"} {
+	for _, look := range []string{"dark", "light", "both"} {
 		for _, s := range shots() {
 			for i, line := range strings.Split(s.in(t, look), "\n") {
 				last := "0"
@@ -64,6 +64,9 @@ func TestRebindKeys(t *testing.T) {
 		{"several keys", `"file.save" = ["ctrl+w", "f2"]`, ""},
 		{"no key at all", `"file.save" = []`, ""},
 		{"an empty file", ``, ""},
+		{"the mouse", "mouse = true", ""},
+		{"half a mouse", `mouse = "left"`, "mouse = true"},
+		{"a number for a key", `"file.save" = [3]`, "want lines such as"},
 		{"an exchange", "\"file.save\" = [\"q\"]\n\"bench.quit\" = [\"s\"]", ""},
 		{"a key that is taken", `"file.save" = ["q"]`, "q"},
 		{"a key of one pane", `"file.save" = ["x"]`, "x"},
@@ -79,7 +82,7 @@ func TestRebindKeys(t *testing.T) {
 			require.NoError(t, os.WriteFile(path, []byte(c.text), 0o644))
 			old, err := Actions()
 			require.NoError(t, err)
-			table, err := rebind(old, path)
+			table, _, err := Options{Keys: path}.settled(old)
 			if c.wrong == "" {
 				require.NoError(t, err)
 				require.NotNil(t, table)
@@ -92,7 +95,7 @@ func TestRebindKeys(t *testing.T) {
 	}
 	table, err := Actions()
 	require.NoError(t, err)
-	_, err = rebind(table, filepath.Join(t.TempDir(), "none.toml"))
+	_, _, err = Options{Keys: filepath.Join(t.TempDir(), "none.toml")}.settled(table)
 	assert.Error(t, err)
 }
 
@@ -101,7 +104,7 @@ func TestReboundKeysWork(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "keys.toml")
 	require.NoError(t, os.WriteFile(path, []byte("\"file.save\" = [\"w\"]\n\"findings.watch\" = []\n\"bench.help\" = [\"h\"]\n"), 0o644))
 	d := demo(t, 80, 24)
-	table, err := rebind(d.m.actions, path)
+	table, _, err := Options{Keys: path}.settled(d.m.actions)
 	require.NoError(t, err)
 	d.m.actions = table
 	d.keys("right", "s")

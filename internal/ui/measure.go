@@ -109,7 +109,7 @@ func (f *measure) draw(m *Model, w, _ int) (string, string, []string) {
 	for i, label := range labels {
 		mark, role := "  ", theme.Text
 		if i == f.row {
-			mark, role = m.theme.Focus+" ", theme.Selected
+			mark, role = m.theme.Pointer(), theme.Selected
 		}
 		head := " " + m.theme.Paint(role, mark+m.theme.Pad(label, 15))
 		if line := f.line(i); line != nil {

@@ -48,20 +48,25 @@ type Model struct {
 		of *assess.Assessment
 		id string
 	}
-	effect  effectsOf
-	message message
-	dialogs []dialog
-	data    *dataPage     // with what is typed on it, open or not
-	frame   string        // the drawn screen; View is asked for more often than it changes
-	screen  *paint.Screen // where frames go as soon as they are drawn; nil in tests, where View has them
-	size    [2]int        // of the frame that went there last
-	quit    bool
-	closing error // how closing the session went
-	head    head
-	parted  bool          // the other names of a hard link have been told of
-	alarmed bool          // that edits are not journalled has been told
-	sight   session.Sight // the file as it was last glanced at
-	failure *Failure      // a panic, to be reported when the terminal is back
+	effect   effectsOf
+	message  message
+	dialogs  []dialog
+	data     *dataPage      // with what is typed on it, open or not
+	frame    string         // the drawn screen; View is asked for more often than it changes
+	screen   *paint.Screen  // where frames go as soon as they are drawn; nil in tests, where View has them
+	asks     bool           // the theme follows what the terminal says of its background
+	question func()         // asks the terminal for it; nil for not asking
+	clicks   bool           // the mouse is the bench's
+	targets  []theme.Target // what a click chooses in the frame
+	caret    paint.Cell     // where the terminal's cursor stands in the frame
+	size     [2]int         // of the frame that went there last
+	quit     bool
+	closing  error // how closing the session went
+	head     head
+	parted   bool          // the other names of a hard link have been told of
+	alarmed  bool          // that edits are not journalled has been told
+	sight    session.Sight // the file as it was last glanced at
+	failure  *Failure      // a panic, to be reported when the terminal is back
 }
 
 // message is the line above the footer.
@@ -91,7 +96,13 @@ func newModel(s *session.Session, left *session.Leftover, t *theme.Theme, action
 }
 
 // Init implements tea.Model.
-func (m *Model) Init() tea.Cmd { return m.watchFile() }
+func (m *Model) Init() tea.Cmd {
+	if m.question == nil {
+		return m.watchFile()
+	}
+	ask := func() tea.Msg { m.question(); return nil }
+	return tea.Batch(m.watchFile(), guard(ask))
+}
 
 // Update implements tea.Model.
 func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
@@ -108,6 +119,8 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			}
 			m.key(k)
 		}
+	case tea.MouseMsg:
+		m.mouse(msg)
 	case lookMsg:
 		cmd, always = m.looked(msg), false
 	case doneMsg:
@@ -122,6 +135,8 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case lateMsg:
 		m.writtenLate(msg)
 		always = false
+	case backgroundMsg:
+		m.background(msg)
 	case hangupMsg:
 		// The terminal is gone. Unsaved work is in the journal already.
 		m.quit = true
@@ -141,6 +156,20 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, tea.Batch(m.leave(), shown)
 	}
 	return m, tea.Batch(cmd, m.diskWork(), shown)
+}
+
+// background takes the colours that suit the terminal's background.
+func (m *Model) background(b backgroundMsg) {
+	name := "dark"
+	if b.light {
+		name = "light"
+	}
+	if !m.asks || name == m.theme.Name {
+		return
+	}
+	if t, err := theme.New(name, m.theme.Glyphs); err == nil {
+		m.theme = t
+	}
 }
 
 // face is what tells whether the screen has to be drawn anew after something
@@ -201,7 +230,7 @@ func (m *Model) show() {
 		m.size = size
 		m.screen.Repaint()
 	}
-	m.screen.Show(strings.Split(m.frame, "\n"))
+	m.screen.Show(strings.Split(m.frame, "\n"), m.caret)
 }
 
 // single takes a message apart into one key each: several letters can arrive in
@@ -260,7 +289,7 @@ func (m *Model) keyTooSmall(k tea.KeyMsg) {
 func (m *Model) view(p layout.Slot) pane.View {
 	v := pane.View{A: m.now, Theme: m.theme, Step: m.steps[m.step], Focused: p == m.focus && len(m.dialogs) == 0}
 	v.Watch, v.HasW = m.watched()
-	v.Effect = m.effectOf
+	v.Effect, v.Mouse = m.effectOf, m.clicks
 	if p == layout.Sketch {
 		v.Before = m.stood.before
 		if at, ok := m.panes[m.pointer].(pane.Pointing); ok {

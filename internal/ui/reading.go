@@ -296,7 +296,7 @@ func (r *reading) draw(m *Model, w, _ int) (string, string, []string) {
 	for _, i := range r.rows(m) {
 		mark, role := "  ", theme.Text
 		if i == r.row {
-			mark, role = m.theme.Focus+" ", theme.Selected
+			mark, role = m.theme.Pointer(), theme.Selected
 		}
 		p := r.choice(i)
 		if p == nil {

@@ -3,6 +3,7 @@ package ui
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"os/signal"
 	"runtime/debug"
@@ -11,6 +12,7 @@ import (
 	_ "fitup/internal/ui/termbg" // before bubbletea can ask the terminal
 
 	"fitup/internal/project/session"
+	"fitup/internal/ui/action"
 	"fitup/internal/ui/paint"
 	"fitup/internal/ui/theme"
 
@@ -22,7 +24,9 @@ type Options struct {
 	Path          string
 	Scratch       bool   // the file is a scratch copy of the demo
 	Theme         string // a name from theme.Names
+	Ask           bool   // the terminal is asked for its background, and the theme follows the answer
 	Glyphs        string // "unicode" or "ascii"
+	Mouse         bool   // clicks and the wheel are the bench's
 	Keys          string // a file with other keys for actions; "" for none
 	Stdin, Stdout *os.File
 	Now           func() time.Time
@@ -71,9 +75,9 @@ func (g guarded) Update(msg tea.Msg) (m tea.Model, cmd tea.Cmd) {
 
 // program sets a model up on a terminal. The library keeps the terminal in
 // order; frames go there without it (see paint), so its own clock may be slow.
-func program(m tea.Model, in, out *os.File, more ...tea.ProgramOption) *tea.Program {
+func program(m tea.Model, in io.Reader, out io.Writer, more ...tea.ProgramOption) *tea.Program {
 	return tea.NewProgram(m, append(more,
-		tea.WithInput(joinEscapes(in)), tea.WithOutput(out), tea.WithAltScreen(), tea.WithFPS(1))...)
+		tea.WithInput(in), tea.WithOutput(out), tea.WithAltScreen(), tea.WithFPS(1))...)
 }
 
 // untilTheEnd closes the screen before the library gives the terminal back,
@@ -86,6 +90,20 @@ func untilTheEnd(s *paint.Screen) tea.ProgramOption {
 		}
 		return msg
 	})
+}
+
+// settled is what the settings file makes of the table, and whether the mouse is
+// wanted, there or by the option.
+func (o Options) settled(t *action.Table) (*action.Table, bool, error) {
+	if o.Keys == "" {
+		return t, o.Mouse, nil
+	}
+	s, err := readSettings(o.Keys)
+	if err != nil {
+		return nil, false, err
+	}
+	t, err = s.rebind(t, o.Keys)
+	return t, o.Mouse || s.mouse, err
 }
 
 // Run opens the bench screen and returns when the user leaves it. The error is
@@ -103,10 +121,9 @@ func Run(o Options) error {
 	if err != nil {
 		return err
 	}
-	if o.Keys != "" {
-		if table, err = rebind(table, o.Keys); err != nil {
-			return err
-		}
+	table, mouse, err := o.settled(table)
+	if err != nil {
+		return err
 	}
 	sess, left, err := session.OpenShared(o.Path, o.Now)
 	if err != nil {
@@ -114,7 +131,17 @@ func Run(o Options) error {
 	}
 	m := newModel(sess, left, look, table, o.Scratch)
 	m.screen = paint.New(o.Stdout)
-	p := program(guarded{m}, o.Stdin, o.Stdout, untilTheEnd(m.screen))
+	var p *tea.Program
+	told := func(b backgroundMsg) { p.Send(b) } // from where keys are read, which begins with Run
+	out := m.screen.Beside(o.Stdout)
+	if m.asks = o.Ask && canAsk; m.asks {
+		m.question = func() { _, _ = io.WriteString(out, askBackground) }
+	}
+	more := []tea.ProgramOption{untilTheEnd(m.screen)}
+	if m.clicks = mouse; mouse {
+		more = append(more, tea.WithMouseCellMotion())
+	}
+	p = program(guarded{m}, joinEscapes(o.Stdin, told), out, more...)
 	hangup := make(chan os.Signal, 1)
 	notifyHangup(hangup)
 	defer signal.Stop(hangup)

@@ -106,7 +106,7 @@ func (s *shake) draw(m *Model, w, h int) (string, string, []string) {
 	for i := range s.fields {
 		mark, role := "  ", theme.Text
 		if i == s.at {
-			mark, role = m.theme.Focus+" ", theme.Selected
+			mark, role = m.theme.Pointer(), theme.Selected
 		}
 		input := s.fields[i].View(24)
 		head = append(head, " "+m.theme.Paint(role, mark+m.theme.Pad(shakeLabels[i], 14))+input[min(1, len(input)-1)])

@@ -10,6 +10,7 @@ import (
 	"fitup/internal/project"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/layout"
+	"fitup/internal/ui/paint"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
 
@@ -20,7 +21,7 @@ import (
 func (m *Model) redraw() {
 	plan := m.plan()
 	if plan.Mode == layout.Refused {
-		m.frame = m.refused(plan.Message)
+		m.frame, m.caret = m.refused(plan.Message), paint.Cell{}
 		return
 	}
 	rows := make([][]piece, m.height)
@@ -44,7 +45,23 @@ func (m *Model) redraw() {
 	for y, ps := range rows {
 		lines[y] = join(ps, m.width)
 	}
+	at := plan.Panes[m.focus]
+	m.targets = nil
+	if m.clicks {
+		m.targets = theme.Targets(lines)
+	}
+	m.mark(lines, 0, 0, paint.Cell{X: min(at.X+2, m.width-1), Y: at.Y})
 	m.frame = strings.Join(m.onTop(lines), "\n")
+}
+
+// mark notes where the terminal's cursor belongs in lines that stand at x and y of
+// the screen, and takes the marks out. Without one it stands at rest.
+func (m *Model) mark(lines []string, x, y int, rest paint.Cell) {
+	m.caret = rest
+	if cx, cy, ok := theme.Spot(lines); ok {
+		m.caret = paint.Cell{X: min(x+cx, m.width-1), Y: y + cy}
+	}
+	theme.Unmarked(lines)
 }
 
 // piece is a part of one screen row.
@@ -96,16 +113,31 @@ func (m *Model) title(p layout.Slot, name string) string {
 }
 
 func (m *Model) strip(w int) string {
-	var parts []string
-	for i, p := range benchPanes {
-		s := m.title(layout.Slot(i), p.name)
+	parts := m.stripNames()
+	for i, s := range parts {
 		role := theme.Dim
 		if layout.Slot(i) == m.focus {
-			s, role = m.theme.Focus+" "+s, theme.Title
+			role = theme.Title
 		}
-		parts = append(parts, m.theme.Paint(role, s))
+		parts[i] = m.theme.Paint(role, s)
 	}
-	return m.theme.Pad(" "+strings.Join(parts, "   "), w)
+	return m.theme.Pad(" "+strings.Join(parts, strings.Repeat(" ", stripGap)), w)
+}
+
+// stripGap stands between the names of the panes where one is shown at a time.
+const stripGap = 3
+
+// stripNames are these names.
+func (m *Model) stripNames() []string {
+	var out []string
+	for i, p := range benchPanes {
+		s := m.title(layout.Slot(i), p.name)
+		if layout.Slot(i) == m.focus {
+			s = m.theme.Focus + " " + s
+		}
+		out = append(out, s)
+	}
+	return out
 }
 
 // head is what the title says of the file.
@@ -249,6 +281,7 @@ func (m *Model) overlay(lines []string, d dialog) []string {
 	title, note, content := d.draw(m, iw, ih)
 	box := m.theme.Panel(w, h, title, note, true, content)
 	x, y := (m.width-w)/2, max((m.height-h)/2, 0)
+	m.mark(box, x, y, paint.Cell{X: min(x+1, m.width-1), Y: min(y+1, m.height-1)})
 	for i, l := range box {
 		if y+i >= len(lines) {
 			break

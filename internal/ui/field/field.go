@@ -191,7 +191,7 @@ func (m Model) input(t *theme.Theme, width int) string {
 	room := width - len(prompt)
 	text, at := []rune(m.in.Value()), m.in.Position()
 	cursor, after := " ", ""
-	if on, _ := t.SGR(theme.Selected); on == "" {
+	if on, _ := t.SGR(theme.Underlined); on == "" {
 		cursor, after = t.Cursor, string(text[at:])
 	} else if at < len(text) {
 		cursor, after = string(text[at]), string(text[at+1:])
@@ -202,7 +202,7 @@ func (m Model) input(t *theme.Theme, width int) string {
 		before = ansi.TruncateLeft(before, over+1, t.Ellipsis)
 	}
 	after = t.Cut(after, room-theme.Width(before)-theme.Width(cursor))
-	line := t.Paint(theme.Key, prompt) + t.Paint(theme.Value, before) +
-		t.Paint(theme.Selected, cursor) + t.Paint(theme.Value, after)
+	line := t.Paint(theme.Key, prompt) + t.Paint(theme.Value, before) + theme.Caret +
+		t.Paint(theme.Underlined, cursor) + t.Paint(theme.Value, after)
 	return t.Pad(line, width)
 }

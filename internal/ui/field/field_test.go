@@ -99,13 +99,20 @@ func TestEarlierModelsStayAsTheyWere(t *testing.T) {
 	require.Equal(t, []string{"412 mm", "12 mm", "9412 mm"}, []string{a.Text(), b.Text(), c.Text()})
 }
 
+// view is what a field draws, without the mark for the terminal's cursor.
+func view(m Model, w int) []string {
+	lines := m.View(w)
+	theme.Unmarked(lines)
+	return lines
+}
+
 func TestView(t *testing.T) {
 	m := New("height of the front mount", "412", inMM)
 	require.Equal(t, []string{
 		"height of the front mount     ",
 		"> 412|                        ",
 		"= 412 mm                      ",
-	}, m.View(30))
+	}, view(m, 30))
 
 	m, _ = feed(m, press(tea.KeyLeft), runes("oops"))
 	require.Equal(t, []string{
@@ -114,22 +121,22 @@ func TestView(t *testing.T) {
 		"X \"41oops2\" is not a length:  ",
 		"write a number and a unit,    ",
 		"such as 412 mm                ",
-	}, m.View(30))
-	require.Equal(t, "> ~oops|2", m.View(9)[1])
+	}, view(m, 30))
+	require.Equal(t, "> ~oops|2", view(m, 9)[1])
 	m, _ = m.Update(runes("456"))
 	m, _ = feed(m, press(tea.KeyLeft), press(tea.KeyLeft))
-	require.Equal(t, "> ~ops4|~", m.View(9)[1], "cut at both ends")
+	require.Equal(t, "> ~ops4|~", view(m, 9)[1], "cut at both ends")
 	require.Len(t, m.View(12), 2+messageLines)
 
 	dark, err := theme.New("dark", theme.Unicode())
 	require.NoError(t, err)
 	line := New("height", "412", inMM).WithTheme(dark).View(20)[1]
-	require.Contains(t, line, "\x1b[7m \x1b[0m", "the cursor is a marked cell")
+	require.Contains(t, line, "\x1b[4m \x1b[0m", "the cursor is a marked cell")
 	require.Equal(t, "> 412", strings.TrimRight(ansi.Strip(line), " "))
 }
 
 func TestViewWithoutHint(t *testing.T) {
-	require.Equal(t, []string{"note  ", "> |   ", "      "}, New("note", "", nil).View(6))
+	require.Equal(t, []string{"note  ", "> |   ", "      "}, view(New("note", "", nil), 6))
 	require.Nil(t, New("note", "", nil).View(0))
 	require.Nil(t, New("note", "", nil).View(-1))
 }
@@ -138,7 +145,7 @@ func TestViewWithoutHint(t *testing.T) {
 // terminal could act on gets through.
 func TestViewIsExactlyAsWide(t *testing.T) {
 	sgr := func(s string) string {
-		return strings.NewReplacer("\x1b[1;91m", "", "\x1b[96m", "", "\x1b[37m", "", "\x1b[1m", "", "\x1b[7m", "", "\x1b[0m", "").Replace(s)
+		return strings.NewReplacer("\x1b[1;91m", "", "\x1b[96m", "", "\x1b[37m", "", "\x1b[1m", "", "\x1b[4m", "", "\x1b[0m", "").Replace(s)
 	}
 	plainT, err := theme.New("plain", theme.ASCII())
 	require.NoError(t, err)
@@ -165,7 +172,7 @@ func TestViewIsExactlyAsWide(t *testing.T) {
 			m, _ = m.Update(k)
 		}
 		w := rapid.IntRange(0, 40).Draw(t, "w")
-		for _, l := range m.View(w) {
+		for _, l := range view(m, w) {
 			require.Equal(t, w, ansi.StringWidth(l), "%q", l)
 			require.NotContains(t, sgr(l), "\x1b")
 			require.NotContains(t, l, "\n")

@@ -10,6 +10,9 @@ type Rect struct{ X, Y, W, H int }
 // Empty reports whether the rectangle holds no cell.
 func (r Rect) Empty() bool { return r.W <= 0 || r.H <= 0 }
 
+// Has reports whether a cell lies in the rectangle.
+func (r Rect) Has(x, y int) bool { return x >= r.X && x < r.X+r.W && y >= r.Y && y < r.Y+r.H }
+
 // Slot is one of the areas a builder can put the focus on, by its place: the
 // sketch is the first, the others follow in the order in which they are shown
 // and stepped through.

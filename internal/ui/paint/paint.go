@@ -6,6 +6,8 @@ package paint
 
 import (
 	"io"
+	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -32,6 +34,7 @@ type Screen struct {
 
 	mu      sync.Mutex
 	next    []string // what is to be shown; the latest frame only
+	at      Cell     // where the cursor stands in it
 	waiting bool     // next has not been taken yet
 	all     bool     // the terminal may look different from what was shown
 	closed  bool
@@ -47,12 +50,22 @@ func New(out io.Writer) *Screen {
 	return s
 }
 
-// Show puts a frame on the terminal, one string a row from the top. A frame
-// that comes before the last one was taken replaces it. rows is not changed
-// afterwards, neither here nor by the caller.
-func (s *Screen) Show(rows []string) {
+// Cell is a place on the terminal, counted from zero at its upper left corner.
+type Cell struct{ X, Y int }
+
+// place moves the terminal's own cursor there and shows it: braille displays and
+// screen readers follow it.
+func (c Cell) place() string {
+	return "\x1b[" + strconv.Itoa(c.Y+1) + ";" + strconv.Itoa(c.X+1) + "H\x1b[?25h"
+}
+
+// Show puts a frame on the terminal, one string a row from the top, and the
+// terminal's cursor where at says. A frame that comes before the last one was
+// taken replaces it. rows is not changed afterwards, neither here nor by the
+// caller.
+func (s *Screen) Show(rows []string, at Cell) {
 	s.mu.Lock()
-	s.next, s.waiting = rows, true
+	s.next, s.at, s.waiting = rows, at, true
 	s.mu.Unlock()
 	s.nudge()
 }
@@ -92,6 +105,7 @@ func (s *Screen) nudge() {
 func (s *Screen) run() {
 	defer close(s.done)
 	var shown []string
+	var stands Cell
 	var last time.Time
 	for {
 		<-s.wake
@@ -99,20 +113,20 @@ func (s *Screen) run() {
 			time.Sleep(wait)
 		}
 		s.mu.Lock()
-		rows, waiting, closed := s.next, s.waiting, s.closed
+		rows, at, waiting, closed := s.next, s.at, s.waiting, s.closed
 		if s.all {
 			shown, s.all = nil, false
 		}
 		s.waiting = false
 		s.mu.Unlock()
 		if waiting {
-			if text := changes(shown, rows); text != "" {
+			if text := changes(shown, rows, stands, at); text != "" {
 				last = time.Now()
 				if _, err := io.WriteString(s.out, text); err != nil {
 					rows = nil // who knows what it shows
 				}
 			}
-			shown = rows
+			shown, stands = rows, at
 		}
 		if closed {
 			return
@@ -120,24 +134,47 @@ func (s *Screen) run() {
 	}
 }
 
-// changes is what turns a terminal that shows the rows of was into one that
-// shows those of now; empty when they are the same. was is nil when it is not
-// known what is there.
-func changes(was, now []string) string {
+// changes is what turns a terminal that shows the rows of was, with the cursor at
+// stood, into one that shows those of now, with the cursor at stands; empty when
+// they are the same. was is nil when it is not known what is there.
+func changes(was, now []string, stood, stands Cell) string {
 	var b strings.Builder
 	for y, row := range now {
 		if y < len(was) && was[y] == row {
 			continue
 		}
-		if b.Len() == 0 {
-			b.WriteString(begin)
-		}
 		b.WriteString("\x1b[" + strconv.Itoa(y+1) + ";1H")
 		b.WriteString(row)
 	}
-	if b.Len() == 0 {
+	if b.Len() == 0 && was != nil && stood == stands {
 		return ""
 	}
-	b.WriteString(end)
-	return b.String()
+	return begin + b.String() + stands.place() + end
+}
+
+// Beside is the terminal for somebody else who writes to it now and then: the
+// cursor is put back after each of these writes, until the screen is closed.
+func (s *Screen) Beside(f *os.File) *Shared { return &Shared{f, s} }
+
+// Shared is a terminal on which frames are shown as well.
+type Shared struct {
+	*os.File
+	s *Screen
+}
+
+// Write implements io.Writer.
+func (w *Shared) Write(p []byte) (int, error) {
+	n, err := w.File.Write(append(slices.Clone(p), w.s.back()...))
+	return min(n, len(p)), err
+}
+
+// back puts the cursor back to its place in the last frame; empty before the first
+// and after the end.
+func (s *Screen) back() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.closed || s.next == nil {
+		return ""
+	}
+	return s.at.place()
 }

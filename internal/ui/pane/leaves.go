@@ -77,6 +77,9 @@ func (l *Leaves) Put(page, at int) {
 	l.at[page] = at
 }
 
+// Pick puts the cursor of the open page on a row.
+func (l *Leaves) Pick(row int) { l.Put(l.open, row) }
+
 // Key turns pages, moves the cursor, and leaves everything else to the page.
 func (l *Leaves) Key(id action.ID, v View) Intent {
 	if l.Turn(id) {

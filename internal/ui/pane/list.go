@@ -35,7 +35,7 @@ func Stops(items []Item) []int {
 func (v View) Mark(cursor bool, role theme.Role) (string, theme.Role) {
 	switch {
 	case cursor && v.Focused:
-		return v.Theme.Focus + " ", theme.Selected
+		return v.Theme.Pointer(), theme.Selected
 	case cursor:
 		return v.Theme.Bullet + " ", role
 	}
@@ -45,20 +45,32 @@ func (v View) Mark(cursor bool, role theme.Role) (string, theme.Role) {
 // Rows draws items one below the other in w cells, the cursor on the one with
 // that index, and says on which line that one begins: 0 without one.
 func Rows(w int, items []Item, cursor int, v View) (lines []string, at int) {
+	return rows(w, items, cursor, 0, v)
+}
+
+// rows is Rows for items behind others, on stop of which the cursor can stand.
+func rows(w int, items []Item, cursor, stop int, v View) (lines []string, at int) {
 	for i, it := range items {
 		if i == cursor {
 			at = len(lines)
 		}
+		hit := ""
+		if it.Stop {
+			if v.Mouse {
+				hit = theme.Hit(stop)
+			}
+			stop++
+		}
 		mark, role := v.Mark(i == cursor, it.Role)
 		if it.Paint != nil {
-			lines = append(lines, it.Paint(mark, role))
+			lines = append(lines, hit+it.Paint(mark, role))
 		}
 		for _, s := range it.Text {
-			lines = append(lines, v.Theme.Cut(v.Theme.Paint(role, mark+s), w))
+			lines = append(lines, hit+v.Theme.Cut(v.Theme.Paint(role, mark+s), w))
 			mark = "  "
 		}
 		for _, s := range it.More {
-			lines = append(lines, v.Theme.Cut("  "+v.Theme.Paint(theme.Dim, s), w))
+			lines = append(lines, hit+v.Theme.Cut("  "+v.Theme.Paint(theme.Dim, s), w))
 		}
 	}
 	return lines, at
@@ -98,7 +110,7 @@ func Part(w int, items []Item, cursor, h int, v View) []string {
 	if first == len(items) {
 		return nil
 	}
-	lines, _ := Rows(w, items[first:last], cursor-first, v)
+	lines, _ := rows(w, items[first:last], cursor-first, len(Stops(items[:first])), v)
 	return lines[top-from : end-from]
 }
 

@@ -20,6 +20,7 @@ type View struct {
 	Watch   assess.Finding // the finding in trouble
 	HasW    bool           // whether there is one
 	Focused bool
+	Mouse   bool // rows are marked for clicks
 	// Effect is what one step of a row does to Watch, false when that cannot be
 	// told. It takes an assessment to find out: ask for what is shown only.
 	Effect  func(project.RowID) (assess.Effect, bool)
@@ -57,6 +58,13 @@ type Effective interface {
 type Pointing interface {
 	Pane
 	Subject(v View) string // "" for nothing
+}
+
+// Picking is a pane whose cursor can be put on a row of the open page, counted
+// from 0 over those on which it can stand.
+type Picking interface {
+	Pane
+	Pick(row int)
 }
 
 // Frame is a drawn pane: the words of its border and its lines.

@@ -69,6 +69,7 @@ const (
 	Changed
 	Accent
 	Selected
+	Underlined // the cell in which text is typed
 	Good
 	Warn
 	Danger
@@ -78,18 +79,25 @@ const (
 
 // palette gives the SGR parameters (ECMA-48, 8.3.117) of each role. Yellow is
 // hard to read on a white ground and bright black vanishes on some dark ones,
-// so the themes avoid them there.
+// so the themes avoid them there. "both" is for a ground that nobody has named:
+// of the sixteen colours only red and magenta stand out on black and on white
+// alike, so it has these and the weight of the letters.
 func palette(name string) (codes [numRoles]string, ok bool) {
 	switch name {
 	case "dark":
 		return [numRoles]string{
 			Title: "1", Border: "37", FocusBorder: "1;96", Dim: "37", Key: "96", Value: "1", Changed: "95",
-			Accent: "36", Selected: "7", Good: "32", Warn: "93", Danger: "1;91", Doubt: "94",
+			Accent: "36", Selected: "7", Underlined: "4", Good: "32", Warn: "93", Danger: "1;91", Doubt: "94",
 		}, true
 	case "light":
 		return [numRoles]string{
 			Title: "1", Border: "90", FocusBorder: "1;34", Dim: "90", Key: "34", Value: "1", Changed: "35",
-			Accent: "36", Selected: "7", Good: "1;32", Warn: "1;35", Danger: "1;31", Doubt: "34",
+			Accent: "36", Selected: "7", Underlined: "4", Good: "1;32", Warn: "1;35", Danger: "1;31", Doubt: "34",
+		}, true
+	case "both":
+		return [numRoles]string{
+			Title: "1", FocusBorder: "1", Key: "1", Value: "1", Changed: "35",
+			Selected: "7", Underlined: "4", Warn: "1;35", Danger: "1;31", Doubt: "35",
 		}, true
 	case "plain":
 		return codes, true
@@ -98,7 +106,7 @@ func palette(name string) (codes [numRoles]string, ok bool) {
 }
 
 // Names lists the themes.
-func Names() []string { return []string{"dark", "light", "plain"} }
+func Names() []string { return []string{"dark", "light", "both", "plain"} }
 
 type sgr struct{ on, off string }
 

@@ -83,7 +83,7 @@ func TestThemes(t *testing.T) {
 
 	_, err := New("pink", ASCII())
 	require.ErrorContains(t, err, `"pink"`)
-	require.ErrorContains(t, err, "dark, light, plain")
+	require.ErrorContains(t, err, "dark, light, both, plain")
 	_, err = GlyphsNamed("runes")
 	require.ErrorContains(t, err, `"runes"`)
 	for _, n := range []string{"unicode", "ascii"} {

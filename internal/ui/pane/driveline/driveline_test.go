@@ -70,7 +70,7 @@ func TestEveryRowIsReachedAtEverySize(t *testing.T) {
 						marks := 0
 						for _, l := range f.Text {
 							require.LessOrEqual(t, theme.Width(l), s[0], l)
-							if strings.HasPrefix(l, v.Theme.Focus) {
+							if strings.HasPrefix(l, v.Theme.Pointer()) {
 								marks++
 							}
 						}
