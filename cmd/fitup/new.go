@@ -98,7 +98,7 @@ func (a *app) ask(answers starter.Answers) error {
 		}
 		text := "\n" + q.Ask + "\n"
 		for i, c := range q.Choices {
-			text += fmt.Sprintf("  %d  %-12s %s\n", i+1, c.Word, c.Means)
+			text += fmt.Sprintf("  %d  %-12s %s\n", q.Number(i), c.Word, c.Means)
 		}
 		for {
 			if err := a.print(text + "> "); err != nil {

@@ -27,7 +27,7 @@ type dataPage struct {
 	begun   []string           // paths of named tables that hold nothing yet
 	drafts  []edit.Value       // typed, and not in the file because they cannot stand alone
 	dropped *edit.Value        // what Esc dropped, until u brings it back
-	trail   []string           // the values that a finding lacks, for which the page was opened
+	cause   string             // id of the finding for which the page was opened, "" for none
 	mark    string             // title of the section that is typed in: its entry may move
 }
 
@@ -52,25 +52,24 @@ func (m *Model) openDataHere() {
 		subject = at.Subject(v)
 	}
 	d := m.openData()
-	d.trail = nil
+	d.cause = ""
 	if path, ok := d.Sheet.About(subject); ok {
 		d.Go(path)
 	}
 }
 
-// openLacks opens it at the first value that a finding lacks.
-func (m *Model) openLacks(f assess.Finding) {
-	d := m.openData()
-	d.trail = f.Lacks()
-	d.follow(m)
-}
-
-// follow goes to the next value of the trail that is not given.
+// follow goes to the next value that the finding lacks for which the page was opened, or
+// else to the next that is missing at all.
 func (d *dataPage) follow(m *Model) {
-	for len(d.trail) > 0 {
-		path := d.trail[0]
-		d.trail = d.trail[1:]
-		if _, r, ok := d.Sheet.Row(path); ok && r.Given {
+	var lacks []string
+	if f, ok := m.now.Finding(d.cause); ok {
+		lacks = f.Lacks()
+	}
+	_, here, _ := d.Here()
+	at := slices.Index(lacks, here.Path) + 1
+	for i := range lacks {
+		path := lacks[(at+i)%len(lacks)]
+		if _, r, ok := d.Sheet.Row(path); path == here.Path || ok && r.Given {
 			continue
 		}
 		if d.Go(path) || d.goTable(path) {
@@ -282,7 +281,7 @@ func (d *dataPage) typeOn(m *Model) {
 
 // name is what a row is called in a message.
 func name(s sheet.Section, r sheet.Row) string {
-	return project.Printable(s.Title + ": " + r.Label)
+	return project.Printable(s.Full + ": " + r.Label)
 }
 
 // clear takes the value under the cursor out, or what was typed and is not in the file.

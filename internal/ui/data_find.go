@@ -34,8 +34,8 @@ func newDataFind(m *Model) *dataFind {
 	for _, s := range m.data.Sheet.Sections {
 		for _, r := range s.Rows {
 			d.all = append(d.all, found{
-				path: r.Path, text: s.Title + ": " + r.Label, value: r.Text,
-				about: strings.ToLower(chapters[s.Chapter] + " " + s.Title + " " + r.Label + " " + r.About + " " + r.Path),
+				path: r.Path, text: s.Full + ": " + r.Label, value: r.Text,
+				about: strings.ToLower(chapters[s.Chapter] + " " + s.Full + " " + r.Label + " " + r.About + " " + r.Path),
 			})
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/sheet"
+	"fitup/internal/project/starter"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/require"
@@ -324,3 +325,29 @@ hold = ["line.rear.joint.1.max"]
 }
 
 func sizeMsg(w, h int) tea.WindowSizeMsg { return tea.WindowSizeMsg{Width: w, Height: h} }
+
+// dataShots are the data page in its states.
+func dataShots() []shot {
+	at := func(path string, keys ...string) func(*driver) {
+		return func(d *driver) {
+			d.keys("d")
+			d.m.data.Go(path)
+			d.m.data.Move(0)
+			d.keys(keys...)
+		}
+	}
+	demo := starter.Demo()
+	return []shot{
+		{name: "data", build: demo, w: 80, h: 24, keys: []string{"d"}},
+		{name: "data", build: starter.New(), w: 120, h: 36, keys: []string{"d", "right"}},
+		{name: "data-mount", build: demo, w: 140, h: 45, then: at("mount.rear.leg.section")},
+		{name: "data-mount-typed", build: demo, w: 120, h: 36, then: at("mount.rear.leg.section", "enter", "ctrl+u", "text:60x4")},
+		{name: "data-mount-typed", build: demo, w: 60, h: 20, then: at("mount.rear.leg.section", "enter", "ctrl+u", "text:60x4")},
+		{name: "data-refused", build: demo, w: 80, h: 24, then: at("powertrain.mass", "enter", "ctrl+u", "text:12 mm")},
+		{name: "data-point", build: demo, w: 80, h: 24, then: at("powertrain.pads.rear", "enter", "ctrl+u", "text:1250 0 -4 1/4 in")},
+		{name: "data-kept", build: demo, w: 120, h: 36, then: at("elsewhere[1].of", "enter", "text:bracket.rear", "enter")},
+		{name: "data-limits", build: demo, w: 80, h: 24, then: at("limits.joint_max")},
+		{name: "data-find", build: demo, w: 80, h: 24, then: at("vehicle.name", "/", "text:pad rear")},
+		{name: "movers", build: demo, w: 80, h: 24, keys: []string{"f", "enter"}},
+	}
+}

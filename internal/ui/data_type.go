@@ -117,16 +117,17 @@ func (d *dataPage) typingKey(m *Model, k tea.KeyMsg) {
 	case "tab":
 		if d.take(m) {
 			d.refresh(m)
-			d.after(m, r)
-			if len(m.dialogs) > 0 && m.dialogs[len(m.dialogs)-1] == dialog(d) && d.Typing == nil {
+			on := d.after(m, r)
+			if on && d.onTop(m) {
 				d.typeHere(m)
 			}
 		}
 	case "shift+tab":
 		if d.take(m) {
 			d.refresh(m)
-			d.Next(-1)
-			d.typeHere(m)
+			if d.Next(-1) && d.onTop(m) {
+				d.typeHere(m)
+			}
 		}
 	case "up", "down":
 		if n := len(t.Choices); n > 0 {
@@ -142,11 +143,21 @@ func (d *dataPage) typingKey(m *Model, k tea.KeyMsg) {
 	}
 }
 
-// after moves on to the next row.
-func (d *dataPage) after(_ *Model, r sheet.Row) {
-	if r.Shape != sheet.Name {
-		d.Next(1)
+// onTop reports whether the page has the keys: no question lies over it.
+func (d *dataPage) onTop(m *Model) bool { return m.dialogs[len(m.dialogs)-1] == dialog(d) }
+
+// after moves on: to the next value that the finding lacks for which the page was opened,
+// or to the next row. It reports whether it stands on another row to type.
+func (d *dataPage) after(m *Model, r sheet.Row) bool {
+	if _, here, ok := d.Here(); ok && here.Path != r.Path {
+		return true // in the table that was begun
 	}
+	if f, ok := m.now.Finding(d.cause); ok && len(f.Lacks()) > 0 {
+		d.follow(m)
+		return true
+	}
+	d.cause = ""
+	return d.Next(1)
 }
 
 // typeHere types the row under the cursor, or the next that can be typed.
@@ -300,6 +311,9 @@ func (d *dataPage) write(m *Model, s sheet.Section, r sheet.Row, text string) bo
 		}
 		if err != nil {
 			continue
+		}
+		if len(edits) == 1 { // a table that is begun stands where it belongs
+			edits[0] = edit.InOrder(f, edits[0])
 		}
 		if !m.do(label, edits...) {
 			return false

@@ -235,25 +235,3 @@ func (h *help) draw(m *Model, w, height int) (string, string, []string) {
 	shown, note := h.show(lines, height)
 	return "Keys", strings.TrimSpace(note + "  esc closes"), shown
 }
-
-// findings lists every finding in full.
-type findings struct {
-	scroll
-}
-
-func newFindings(*Model) *findings { return &findings{} }
-
-func (f *findings) key(m *Model, k tea.KeyMsg) {
-	if quitKey(k) {
-		m.close()
-		return
-	}
-	f.move(k)
-}
-
-func (f *findings) size(w, h int) (int, int) { return min(110, w-2), h - 2 }
-
-func (f *findings) draw(m *Model, w, h int) (string, string, []string) {
-	shown, note := f.show(findingLines(m, w), h)
-	return "Findings, worst first", strings.TrimSpace(note + "  esc closes"), shown
-}

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -9,28 +10,112 @@ import (
 	"fitup/internal/project"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
 )
 
-// findingLines writes every finding out, the worst first.
-func findingLines(m *Model, w int) []string {
-	fs := slices.Clone(m.now.Findings)
+// findings lists every finding in full, with a cursor that leads to what a finding lacks
+// or to what moves it.
+type findings struct {
+	at   int
+	top  int // the first line that is shown
+	down int // how far down in a finding that is taller than the box
+	rest int // how far one can go down in it
+}
+
+func newFindings(*Model) *findings { return &findings{} }
+
+func (f *findings) key(m *Model, k tea.KeyMsg) {
+	all := worstFirst(m.now)
+	switch k.String() {
+	case "enter":
+		if len(all) > 0 {
+			m.close()
+			m.openCause(all[pane.Cursor(f.at, len(all))])
+			return
+		}
+	case "up", "k":
+		f.move(-1, len(all))
+	case "down", "j":
+		f.move(1, len(all))
+	case "pgup", "left":
+		f.move(-5, len(all))
+	case "pgdown", "right", " ":
+		f.move(5, len(all))
+	case "home":
+		f.move(-len(all), len(all))
+	case "end":
+		f.move(len(all), len(all))
+	}
+	if quitKey(k) {
+		m.close()
+	}
+}
+
+// move goes to another finding, or first through the one that is taller than the box.
+func (f *findings) move(by, n int) {
+	const page = 5
+	switch {
+	case by == 1 && f.down < f.rest:
+		f.down = min(f.down+page, f.rest)
+	case by == -1 && f.down > 0:
+		f.down = max(f.down-page, 0)
+	default:
+		f.at, f.down = pane.Cursor(f.at+by, n), 0
+	}
+}
+
+func (f *findings) size(w, h int) (int, int) { return min(110, w-2), h - 2 }
+
+func (f *findings) draw(m *Model, w, h int) (string, string, []string) {
+	all := worstFirst(m.now)
+	if len(all) == 0 {
+		return "Findings, worst first", "esc closes", theme.Wrap("Nothing can be judged yet: the file has no driveline.", w)
+	}
+	f.at = pane.Cursor(f.at, len(all))
+	var lines []string
+	from, to := 0, 0
+	for i, x := range all {
+		if i == f.at {
+			from = len(lines)
+		}
+		lines = append(lines, findingText(m, x, w, i == f.at)...)
+		if i == f.at {
+			to = len(lines)
+		}
+	}
+	f.rest = max(to-1-from-h, 0)
+	f.down = min(f.down, f.rest)
+	f.top = max(0, min(max(min(f.top, from), to-h), from+f.down, max(len(lines)-h, from+f.down)))
+	if f.rest > 0 {
+		f.top = from + f.down
+	}
+	note := fmt.Sprintf("%d of %d  enter: %s  esc closes", f.at+1, len(all), causeWord(all[f.at]))
+	return "Findings, worst first", note, lines[f.top:min(len(lines), f.top+h)]
+}
+
+// worstFirst are the findings, the worst before the others.
+func worstFirst(a *assess.Assessment) []assess.Finding {
+	fs := slices.Clone(a.Findings)
 	slices.SortStableFunc(fs, func(a, b assess.Finding) int { return int(b.Status) - int(a.Status) })
-	var out []string
-	for _, f := range fs {
-		out = append(out, m.theme.Status(pane.Status(f.Status))+"  "+m.theme.Paint(theme.Title, project.Printable(f.Title)))
-		if s := figures(m, f); s != "" {
-			out = append(out, indent(s, w)...)
-		}
-		if len(f.Assumes) > 0 {
-			out = append(out, indent("Assumed: "+project.Printable(strings.Join(f.Assumes, "; "))+".", w)...)
-		}
-		out = append(out, indent(project.Printable(f.Advice()), w)...)
-		out = append(out, m.theme.Paint(theme.Dim, "    "+f.ID), "")
+	return fs
+}
+
+// findingText writes a finding out.
+func findingText(m *Model, f assess.Finding, w int, cursor bool) []string {
+	title := m.theme.Paint(theme.Title, project.Printable(f.Title))
+	if cursor {
+		title = m.theme.Paint(theme.Selected, m.theme.Focus+" "+project.Printable(f.Title))
 	}
-	if len(fs) == 0 {
-		out = theme.Wrap("Nothing can be judged yet: the file has no driveline.", w)
+	out := []string{m.theme.Status(pane.Status(f.Status)) + "  " + title}
+	if s := figures(m, f); s != "" {
+		out = append(out, indent(s, w)...)
 	}
-	return out
+	if len(f.Assumes) > 0 {
+		out = append(out, indent("Assumed: "+project.Printable(strings.Join(f.Assumes, "; "))+".", w)...)
+	}
+	out = append(out, indent(project.Printable(f.Advice()), w)...)
+	return append(out, m.theme.Paint(theme.Dim, "    "+f.ID), "")
 }
 
 // figures is the value, its uncertainty, its limit and where they come from.

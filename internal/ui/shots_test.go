@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -28,7 +29,7 @@ type shot struct {
 func (s shot) title() string { return fmt.Sprintf("%s-%dx%d", s.name, s.w, s.h) }
 
 // shots are all of them.
-func shots() []shot { return append(plainShots(), keyShots()...) }
+func shots() []shot { return slices.Concat(plainShots(), keyShots(), dataShots()) }
 
 func plainShots() []shot {
 	var out []shot

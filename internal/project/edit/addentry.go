@@ -27,6 +27,9 @@ type Entry struct {
 // the table of that name that a family of tables gets, such as line.front. Keys
 // that apart holds are left for later. The error names the key it is about.
 func AddEntry(f *project.File, path string, keys []KeyValue, apart func(at string) bool) (Entry, error) {
+	if err := strangeNames(f, path); err != nil {
+		return Entry{}, err
+	}
 	list := f.Resolve(path)
 	dot := strings.LastIndexByte(list, '.')
 	switch shape := project.ShapeAt(list); {
@@ -131,6 +134,9 @@ func RemoveEntries(f *project.File, paths []string) ([]Edit, error) {
 		n := f.Doc().Find(at)
 		dot := strings.LastIndexByte(at, '.')
 		shown := project.Printable(path)
+		if at == "" {
+			return nil, errors.New("no entry is named; want one such as chassis.battery or reading.2")
+		}
 		switch entry := strings.HasSuffix(at, "]") || dot > 0 && project.ShapeAt(at[:dot]) == project.NamedTablesShape; {
 		case n == nil:
 			return nil, missingEntry(f, at, shown)

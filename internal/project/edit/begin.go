@@ -154,6 +154,20 @@ func strangeName(f *project.File, list, name string) error {
 	return nil
 }
 
+// strangeNames is strangeName for every table on the way to the one at path.
+func strangeNames(f *project.File, path string) error {
+	parts := strings.Split(path, ".")
+	for i := 1; i+1 < len(parts); i++ {
+		list := f.Resolve(strings.Join(parts[:i], "."))
+		if project.ShapeAt(list) == project.NamedTablesShape {
+			if err := strangeName(f, list, parts[i]); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
 // SpokenPath is a path of the text as a person writes it: entries by their
 // number from 1.
 func SpokenPath(path string) string {

@@ -165,7 +165,7 @@ func SetText(f *project.File, path, typed string) (Edit, error) {
 		}
 		return Edit{Op: OpSet, Path: path, Text: typed}, nil
 	}
-	return Edit{}, fmt.Errorf("%s cannot be set as one value", path)
+	return Edit{}, fmt.Errorf("%s is no single value; set what stands in it", SpokenPath(path))
 }
 
 func setQuantity(f *project.File, path, typed string) (Edit, error) {

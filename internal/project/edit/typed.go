@@ -38,6 +38,7 @@ func Typed(f *project.File, values ...Value) ([]Edit, error) {
 				i = len(out)
 				begun[entry] = i
 				out = append(out, Edit{Op: OpAdd, Path: list})
+				out = append(out, others(f, list)...)
 			}
 			out[i].Pairs = append(out[i].Pairs, tomltext.Pair{Key: key, Literal: lit})
 			continue
@@ -54,6 +55,19 @@ func Typed(f *project.File, values ...Value) ([]Edit, error) {
 		}
 	}
 	return out, nil
+}
+
+// others are the entries that a line gets with its first joint: it has as many joints as
+// it has written, so all of them are.
+func others(f *project.File, list string) []Edit {
+	if !strings.HasSuffix(list, ".joint") || f.Has(list) {
+		return nil
+	}
+	var out []Edit
+	for range implied(f, list) - 1 {
+		out = append(out, Edit{Op: OpAdd, Path: list})
+	}
+	return out
 }
 
 // newEntry takes a path apart that leads into an entry which its list does not have

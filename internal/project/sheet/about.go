@@ -80,7 +80,7 @@ func (s *Sheet) slugged(list, slug string) (string, bool) {
 		}
 		for _, r := range sec.Rows {
 			key := lastKey(r.Path)
-			if (key == "name" || key == "bracket" || key == "of") && r.Given && project.Slug(r.Text) == slug {
+			if (key == "name" || key == "bracket" || key == "of") && r.Given && project.Slug(r.Text) == project.Slug(slug) {
 				return sec.ID, true
 			}
 		}
@@ -88,6 +88,51 @@ func (s *Sheet) slugged(list, slug string) (string, bool) {
 	for _, sec := range s.Sections {
 		if sec.List == list {
 			return sec.ID, true
+		}
+	}
+	return "", false
+}
+
+// Lacking returns the row that a sentence such as "sump: its other end is not in the file
+// yet: to" says is missing: of the entry that goes by the name before the first colon, the
+// value that the last words begin with.
+func (s *Sheet) Lacking(missing string) (path string, ok bool) {
+	name, rest, ok := strings.Cut(missing, ": ")
+	if !ok {
+		return "", false
+	}
+	last := rest[strings.LastIndex(rest, ": ")+1:]
+	keys := strings.Fields(strings.ReplaceAll(last, ",", " "))
+	for _, sec := range s.Sections {
+		if !sec.Begun || sec.List == "" || !strings.HasSuffix(name, s.nameIn(sec.Path)) || s.nameIn(sec.Path) == "" {
+			continue
+		}
+		for _, key := range keys {
+			if _, r, ok := s.Row(sec.Path + "." + key); ok && !r.Given {
+				return r.Path, true
+			}
+		}
+	}
+	return "", false
+}
+
+// HalfRead returns the row that the first reading which was not written down whole
+// lacks, where a sentence is about a reading.
+func (s *Sheet) HalfRead(missing string) (path string, ok bool) {
+	if !strings.Contains(missing, "reading") {
+		return "", false
+	}
+	for _, sec := range s.Sections {
+		if sec.List != "reading" || !sec.Begun {
+			continue
+		}
+		if _, shown, _ := s.Row(sec.Path + ".shown"); !shown.Given {
+			continue
+		}
+		for _, key := range []string{"on", "lower"} {
+			if _, r, ok := s.Row(sec.Path + "." + key); ok && !r.Given {
+				return r.Path, true
+			}
 		}
 	}
 	return "", false

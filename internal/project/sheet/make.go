@@ -26,6 +26,7 @@ var tables sync.Map
 
 // table is what the schema has in tables of one kind.
 type table struct {
+	about  string
 	fields []field
 	below  []string
 }
@@ -195,7 +196,7 @@ func (m *maker) table(path, title string, depth int, n *tomltext.Node, e entryOf
 func (m *maker) plain(path, title string, depth int, n *tomltext.Node, e entryOf, ghost bool) {
 	sec := Section{
 		ID: path, Path: path, Title: title, Depth: depth, Begun: n != nil && !ghost,
-		List: e.list, Named: e.named, Index: e.index, Count: e.count,
+		List: e.list, Named: e.named, Index: e.index, Count: e.count, About: schemaOf(path).about,
 	}
 	var beside []Section
 	t := schemaOf(path)
@@ -224,6 +225,14 @@ func (m *maker) plain(path, title string, depth int, n *tomltext.Node, e entryOf
 	for _, s := range beside {
 		m.add(s)
 	}
+}
+
+// aboutTable is what the schema says of a table, as a sentence.
+func aboutTable(path string) string {
+	if k, ok := project.KeyAt(path); ok && k.About != "" {
+		return capital(k.About) + "."
+	}
+	return ""
 }
 
 // elsewhere puts a row under another chapter.
@@ -274,7 +283,7 @@ func schemaOf(path string) *table {
 	if t, ok := tables.Load(kind); ok {
 		return t.(*table)
 	}
-	t := &table{}
+	t := &table{about: aboutTable(path)}
 	if path != "" {
 		t.below = project.TablesOf(path)
 	}

@@ -1,6 +1,9 @@
 package sheet
 
-import "strings"
+import (
+	"regexp"
+	"strings"
+)
 
 // Mirror returns the row of the other side of the vehicle that is the same value as the
 // one at path, and what it would be on this side: the offset of a point the other way.
@@ -19,8 +22,13 @@ func (s *Sheet) Mirror(path string) (row Row, text string, ok bool) {
 	if !ok || other == path || !row.Given {
 		return Row{}, "", false
 	}
-	return row, mirrored(row), true
+	text = sureness.ReplaceAllString(mirrored(row), "")
+	return row, text, !strings.ContainsRune(text, '±')
 }
+
+// sureness is a ± behind a number: how well a value was measured on its own side, which
+// says nothing of the other.
+var sureness = regexp.MustCompile(`\s*(±|\+/?-)\s*[0-9][0-9./]*(\s+[0-9]+/[0-9]+)?`)
 
 // sibling is the path of the same value in the entry of the same list whose name has the
 // other side in it.

@@ -5,6 +5,9 @@
 package sheet
 
 import (
+	"slices"
+	"strings"
+
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
@@ -18,6 +21,8 @@ type Section struct {
 	ID      string // its path in the text; with "/" and a word behind it for a part of a table
 	Path    string // of its table in the text; for one that is not begun, where it would be
 	Title   string
+	Full    string // its title, behind those of what it is below
+	About   string // what its table is
 	Chapter int    // place in Chapters
 	Depth   int    // below the head of its chapter or of the entry it belongs to
 	List    string // path of the list or of the named tables it is an entry of, "" for neither
@@ -142,5 +147,17 @@ func Of(f *project.File, begun ...string) *Sheet {
 		}
 		m.out.Sections = append(m.out.Sections, m.aside[i]...)
 	}
+	m.out.full()
 	return &m.out
+}
+
+// full names each section behind those that it is below.
+func (s *Sheet) full() {
+	var above []string
+	for i := range s.Sections {
+		sec := &s.Sections[i]
+		above = above[:min(sec.Depth, len(above))]
+		sec.Full = strings.Join(append(slices.Clone(above), sec.Title), ", ")
+		above = append(above, sec.Title)
+	}
 }

@@ -109,7 +109,7 @@ func TestTheOtherSide(t *testing.T) {
 [powertrain.pads]
 left_front = [0, -250, -60]
 [rails.right]
-points = [[-450, 380, 0], ["1500 mm", 381.5, 0]]
+points = [[-450, 380, 0], ["1500 mm", "381.5 ± 0.5", 0]]
 [line.rear.suspension]
 kind = "links"
 [[line.rear.suspension.link]]
@@ -151,7 +151,7 @@ func TestWhereAnIDIsTyped(t *testing.T) {
 		"line.rear.shaft.1.mismatch": "line.rear.shaft[0]",
 		"line.rear.pinion.read":      "line.rear.pinion",
 		"line.rear.travel.reach":     "line.rear.suspension",
-		"clearance.steering-shaft":   "chassis[0]",
+		"clearance.steering_shaft":   "chassis[0]",
 		"powertrain":                 "powertrain",
 	} {
 		got, ok := s.About(id)

@@ -123,8 +123,8 @@ func TestAnswersAreReadAsTyped(t *testing.T) {
 		assert.Regexp(t, regexp.MustCompile(`^[A-Z].*[?.]$`), q.Ask)
 	}
 	for _, c := range []struct{ name, typed, want string }{
-		{"units", " INCH ", "inch"}, {"units", "2", "inch"}, {"units", "", "metric"}, {"axle", "fixed", "fixed"},
-		{"mounts", "2, 4", "left_front,rear"}, {"mounts", "left-front;rear", "left_front,rear"}, {"mounts", "rear rear", "rear"},
+		{"units", " INCH ", "inch"}, {"units", "2", "inch"}, {"units", "in", "inch"}, {"shaft", "2", "two"}, {"shaft", "1", "one"}, {"shaft", "0", "later"}, {"shaft", "two-piece", "two"}, {"layout", "transverse", "across"}, {"units", "", "metric"}, {"axle", "fixed", "fixed"},
+		{"mounts", "1, 3", "left_front,rear"}, {"mounts", "left-front;rear", "left_front,rear"}, {"mounts", "rear rear", "rear"},
 	} {
 		got, err := qs[c.name].Read(c.typed)
 		require.NoError(t, err, c.typed)

@@ -17,8 +17,11 @@ type Question struct {
 	asked   func(Answers) bool
 }
 
-// Choice is an answer by its word, with what it means.
-type Choice struct{ Word, Means string }
+// Choice is an answer by its word, with what it means and what else it is called.
+type Choice struct {
+	Word, Means string
+	also        []string
+}
 
 // Answers are what was answered, by the name of the question; several choices are
 // parted by commas.
@@ -33,43 +36,65 @@ var padNames = []string{"left_front", "right_front", "rear"}
 // asked.
 func Questions() []Question {
 	axle := []Choice{
-		{later, "leave it for later"},
-		{"leaf", "a live axle on leaf springs"},
-		{"links", "a live axle on links"},
-		{"arms", "an axle on trailing arms"},
-		{"fixed", "the differential is fixed to the chassis, half shafts go out to the wheels"},
+		{Word: later, Means: "leave it for later"},
+		{Word: "leaf", Means: "a live axle on leaf springs", also: []string{"leaves"}},
+		{Word: "links", Means: "a live axle on links"},
+		{Word: "arms", Means: "an axle on trailing arms", also: []string{"trailing arms"}},
+		{Word: "fixed", Means: "the differential is fixed to the chassis, half shafts go out to the wheels"},
 	}
 	return []Question{
 		{Name: "units", Ask: "What do you measure in?", Choices: []Choice{
-			{"metric", "millimetres, kilograms, newton metres"},
-			{"inch", "inches, pounds, pound-feet"}}},
+			{Word: "metric", Means: "millimetres, kilograms, newton metres", also: []string{"mm", "si"}},
+			{Word: "inch", Means: "inches, pounds, pound-feet", also: []string{"in", "inches", "imperial"}}}},
 		{Name: "layout", Ask: "How does the engine lie?", Choices: []Choice{
-			{"along", "along the vehicle: its crankshaft runs front to rear"},
-			{"across", "across it: gearbox and final drive in one case, half shafts to the wheels"}}},
+			{Word: "along", Means: "along the vehicle: its crankshaft runs front to rear", also: []string{"longitudinal"}},
+			{Word: "across", Means: "across it: gearbox and final drive in one case, half shafts to the wheels", also: []string{"transverse", "transaxle"}}}},
 		{Name: "drives", Ask: "Which wheels does it drive?", Choices: []Choice{
-			{"rear", "the rear wheels"},
-			{"front", "the front wheels"},
-			{"all", "all of them"}}},
+			{Word: "rear", Means: "the rear wheels"},
+			{Word: "front", Means: "the front wheels"},
+			{Word: "all", Means: "all of them", also: []string{"both"}}}},
 		{Name: "shaft", Ask: "How is its propshaft made?", asked: Answers.propshaft, Choices: []Choice{
-			{later, "leave it for later"},
-			{"one", "in one piece, two joints"},
-			{"two", "in two pieces, with a carrier bearing between them"}}},
+			{Word: later, Means: "leave it for later"},
+			{Word: "one", Means: "in one piece, two joints", also: []string{"one-piece"}},
+			{Word: "two", Means: "in two pieces, with a carrier bearing between them", also: []string{"two-piece"}}}},
 		{Name: "axle", Ask: "What carries the rear axle?", asked: func(a Answers) bool { return a.shaftTo("rear") }, Choices: axle},
 		{Name: "front-axle", Ask: "What carries the front axle?", asked: func(a Answers) bool { return a.shaftTo("front") }, Choices: axle},
 		{Name: "fixing", Ask: "How will the mounts hold to the frame?", Choices: []Choice{
-			{later, "leave it for later"},
-			{"welded", "welded"},
-			{"bolted", "bolted"}}},
+			{Word: later, Means: "leave it for later"},
+			{Word: "welded", Means: "welded", also: []string{"weld"}},
+			{Word: "bolted", Means: "bolted", also: []string{"bolt"}}}},
 		{Name: "mounts", Ask: "Which mounts will carry it once it is built in? Name each, with commas between them.", Many: true, Choices: []Choice{
-			{later, "leave it for later"},
-			{"left_front", "left front"},
-			{"right_front", "right front"},
-			{"rear", "rear"}}},
+			{Word: later, Means: "leave it for later"},
+			{Word: "left_front", Means: "left front"},
+			{Word: "right_front", Means: "right front"},
+			{Word: "rear", Means: "rear"}}},
 	}
 }
 
 // Asked reports whether the question matters after the answers before it.
 func (q Question) Asked(a Answers) bool { return q.asked == nil || q.asked(a) }
+
+// Number is what a choice is counted as: what leaves a part for later is 0, so that
+// one and two stand for themselves.
+func (q Question) Number(i int) int {
+	if q.Choices[0].Word == later {
+		return i
+	}
+	return i + 1
+}
+
+// choice is the place of the choice that a word or a number means, -1 for none.
+func (q Question) choice(said string) int {
+	plain := func(s string) string { return strings.NewReplacer("-", "_", " ", "_").Replace(s) }
+	for i, c := range q.Choices {
+		for _, name := range append([]string{c.Word, strconv.Itoa(q.Number(i))}, c.also...) {
+			if plain(name) == plain(said) {
+				return i
+			}
+		}
+	}
+	return -1
+}
 
 // Words lists the words of the choices.
 func (q Question) Words() []string {
@@ -80,8 +105,8 @@ func (q Question) Words() []string {
 	return out
 }
 
-// Read returns the answer that a person typed: the word of a choice or its number
-// from 1, several with commas between them where that is asked. Nothing typed is
+// Read returns the answer that a person typed: the word of a choice or its Number,
+// several with commas between them where that is asked. Nothing typed is
 // the first choice.
 func (q Question) Read(typed string) (string, error) {
 	typed = strings.ToLower(strings.TrimSpace(typed))
@@ -94,11 +119,8 @@ func (q Question) Read(typed string) (string, error) {
 	}
 	var out []string
 	for _, p := range parts {
-		i := slices.Index(q.Words(), strings.ReplaceAll(p, "-", "_"))
-		if n, err := strconv.Atoi(p); err == nil {
-			i = n - 1
-		}
-		if i < 0 || i >= len(q.Choices) {
+		i := q.choice(p)
+		if i < 0 {
 			return "", fmt.Errorf("read %q; want one of: %s", p, strings.Join(q.Words(), ", "))
 		}
 		if w := q.Choices[i].Word; !slices.Contains(out, w) {

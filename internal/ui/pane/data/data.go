@@ -353,8 +353,8 @@ func (p *Page) counted(secs []sheet.Section) (text string, missing int) {
 				missing++
 			}
 		}
-		if !s.Begun && s.Given() == 0 {
-			missing += len(p.Waits[s.Path])
+		if s.ID == s.Path && len(p.Waits[s.Path]) > 0 && s.Given() == 0 {
+			missing++
 		}
 	}
 	switch {

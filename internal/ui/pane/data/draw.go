@@ -81,11 +81,7 @@ func (p *Page) line(w int, l line, cursor bool, v pane.View) string {
 	}
 	secs, title, indent, open := p.Sheet.Sections[l.sec:l.sec+1], "", "", false
 	if l.kind == chapterHead {
-		end := l.sec
-		for end < len(p.Sheet.Sections) && p.Sheet.Sections[end].Chapter == l.chapter {
-			end++
-		}
-		secs, title, open = p.Sheet.Sections[l.sec:end], sheet.Chapters()[l.chapter], p.folds["/"+sheet.Chapters()[l.chapter]]
+		secs, title, open = p.chapter(l.sec), sheet.Chapters()[l.chapter], p.folds["/"+sheet.Chapters()[l.chapter]]
 		if role == theme.Text {
 			role = theme.Title
 		}
@@ -108,6 +104,38 @@ func (p *Page) line(w int, l line, cursor bool, v pane.View) string {
 	room := max(w-theme.Width(text)-1, 0)
 	head := mark + indent + sign + v.Theme.Plain(project.Printable(title))
 	return v.Theme.Paint(role, v.Theme.Pad(v.Theme.Cut(head, room), room)) + " " + v.Theme.Paint(tail, text)
+}
+
+// chapter is a section with the rest of its chapter.
+func (p *Page) chapter(i int) []sheet.Section {
+	secs := p.Sheet.Sections
+	end := i
+	for end < len(secs) && secs[end].Chapter == secs[i].Chapter {
+		end++
+	}
+	return secs[i:end]
+}
+
+// missing says what sections lack, and which findings wait for it.
+func (p *Page) missing(secs []sheet.Section) []string {
+	var out []string
+	add := func(what string, names []string) {
+		if len(names) > 0 {
+			what += ": " + strings.Join(names, "; ")
+		}
+		out = append(out, "Missing "+what+".")
+	}
+	for _, s := range secs {
+		for _, r := range s.Rows {
+			if p.Missing(s, r) {
+				add(lower(s.Title)+", "+r.Label, p.Waits[r.Path])
+			}
+		}
+		if names := p.Waits[s.Path]; s.Path == s.ID && len(names) > 0 && s.Given() == 0 {
+			add(lower(s.Title), names)
+		}
+	}
+	return out
 }
 
 // below is a section with those below it.
@@ -148,6 +176,8 @@ func (p *Page) shown(s sheet.Section, r sheet.Row, v pane.View) (string, theme.R
 		return v.Theme.Plain(project.Printable(WithUnit(r, r.Text, v.Units()))), theme.Value
 	case p.Missing(s, r):
 		return v.Theme.Sign(theme.Unknown) + " missing", theme.Doubt
+	case r.InForce != "" && r.Shape == sheet.Text:
+		return v.Theme.Plain(project.Printable(r.InForce)), theme.Dim
 	case r.InForce != "":
 		return v.Theme.Plain(project.Printable(r.InForce)) + ", built in", theme.Dim
 	}
@@ -162,7 +192,7 @@ func WithUnit(r sheet.Row, text string, u quantity.Units) string {
 	default:
 		return text
 	}
-	if strings.IndexFunc(text, func(c rune) bool { return !strings.ContainsRune("0123456789.,;+-− ", c) }) >= 0 {
+	if strings.IndexFunc(text, func(c rune) bool { return !strings.ContainsRune("0123456789.,;+-−± ", c) }) >= 0 {
 		return text
 	}
 	if unit := quantity.UnitName(r.Kind, u); unit != "" {
@@ -184,12 +214,17 @@ func (p *Page) words(w, h int, l line, v pane.View) []string {
 	}
 	s := p.Sheet.Sections[l.sec]
 	if l.kind != valueRow {
-		if l.kind == sectionHead {
-			say(theme.Title, s.Title)
+		secs := p.below(l.sec)
+		if l.kind == chapterHead {
+			secs = p.chapter(l.sec)
+			say(theme.Title, sheet.Chapters()[l.chapter])
+		} else {
+			say(theme.Title, s.Full)
+			say(theme.Text, s.About)
 			say(theme.Dim, "In the file it is "+s.Path+".")
-			if names := p.Waits[s.Path]; !s.Begun && len(names) > 0 {
-				say(theme.Doubt, "Waiting for it: "+strings.Join(names, "; ")+".")
-			}
+		}
+		for _, m := range p.missing(secs) {
+			say(theme.Doubt, m)
 		}
 		return out[:min(len(out), max(h, 0))]
 	}
@@ -198,9 +233,9 @@ func (p *Page) words(w, h int, l line, v pane.View) []string {
 		out = append(out, p.typing(w, h, v)...)
 	}
 	if r.About != "" {
-		say(theme.Text, capital(r.About)+".")
+		say(theme.Title, capital(r.About)+".")
 	}
-	say(theme.Dim, r.How)
+	say(theme.Text, r.How)
 	if r.From != "" {
 		say(theme.Dim, "From "+strings.TrimPrefix(r.From, "from ")+".")
 	}
@@ -234,6 +269,13 @@ func (p *Page) typing(w, h int, v pane.View) []string {
 		out = append(out, v.Theme.Cut(v.Theme.Paint(role, mark+t.Choices[i]), w))
 	}
 	return out
+}
+
+func lower(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
 }
 
 func capital(s string) string {
