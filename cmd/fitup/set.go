@@ -82,7 +82,7 @@ func slip(f *project.File, path, value string) error {
 func completeSet(f *project.File, word string) []cobra.Completion {
 	if path, _, ok := strings.Cut(word, "="); ok {
 		var out []cobra.Completion
-		for _, c := range project.Choices(f.Resolve(path)) {
+		for _, c := range f.Choices(f.Resolve(path)) {
 			out = append(out, path+"="+c)
 		}
 		return out

@@ -161,7 +161,7 @@ type Reading struct {
 	Lower     End              `toml:"lower" doc:"which end of the axis is lower: front or rear; left or right of a crankshaft across" how:"Look which end is lower, not at the gauge." own:"yes"`
 	GaugeEnd  MarkedEnd        `toml:"gauge_end" doc:"which way the marked end of the gauge pointed: front or rear, left or right across; up or down on a square face" how:"Mark one end of the gauge and look where it points." own:"yes"`
 	Face      End              `toml:"face" doc:"which way the square face looks that the gauge stood on: front or rear; left or right of a crankshaft across" how:"Stand before the face: it looks at you." own:"yes"`
-	With      string           `toml:"with" doc:"the tool of a reading by tape, such as tool.tape" how:"The tool that aside and over were measured with." own:"yes"`
+	With      string           `toml:"with" doc:"the tool of a reading by tape, such as tool.tape" how:"The tool that aside and over were measured with." offers:"tools"`
 	PlusMinus quantity.AngleQ  `toml:"plus_minus" doc:"this reading's accuracy, when it differs from the gauge's; a ± behind shown or aside says the same" min:"0" exact:"yes" how:"Only where this one is worse or better than the gauge." from:"the true angle" own:"yes"`
 	After     After            `toml:"after" doc:"hung, tacked or welded: after tacked or welded the reading proves" how:"What was fixed when the gauge was put on." own:"yes"`
 	Aside     quantity.OffsetQ `toml:"aside" doc:"by tape, seen from above, instead of shown: how far the rear end of what was read stands aside of its front end, such as 12 mm right" how:"Plumb both ends to the floor; how far the rear mark stands aside." from:"a line along the vehicle through the front mark" own:"yes"`

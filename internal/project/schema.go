@@ -71,6 +71,27 @@ func wordsOf(t reflect.Type) []string {
 	return nil
 }
 
+// Choices lists the words that the value at path may be in this file: those of
+// the schema and, where it may be a table with a name, such as a tool, those that
+// the file has. Nil when it is free.
+func (f *File) Choices(path string) []string {
+	words := Choices(path)
+	t, ok := typeAt(path)
+	if !ok || words == nil {
+		return words
+	}
+	if in, ok := reflect.New(t).Elem().Interface().(tabled); ok {
+		for _, list := range in.Tables() {
+			if n := f.doc.Root().Child(list); n != nil {
+				for _, c := range n.Children {
+					words = append(words, list+"."+c.Key)
+				}
+			}
+		}
+	}
+	return words
+}
+
 // Shape is what the schema has at a path.
 type Shape uint8
 

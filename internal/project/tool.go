@@ -83,6 +83,15 @@ func (b *Build) ToolNamed(with string) (Tool, bool) {
 	return Tool{}, false
 }
 
+// ToolPaths lists the tools of the file as something is measured with them.
+func (b *Build) ToolPaths() []string {
+	out := make([]string, len(b.Tools))
+	for i, t := range b.Tools {
+		out[i] = t.Path()
+	}
+	return out
+}
+
 // checkTools refuses a tool that nothing can be known of.
 func (b *binder) checkTools(build *Build, root *tomltext.Node) {
 	for _, t := range build.Tools {
@@ -110,11 +119,7 @@ func (b *binder) checkTool(build *Build, n *tomltext.Node) {
 	if _, known := build.ToolNamed(with); known {
 		return
 	}
-	paths := make([]string, len(build.Tools))
-	for i, t := range build.Tools {
-		paths[i] = t.Path()
-	}
-	if meant := meant(with, paths); meant != "" {
+	if meant := meant(with, build.ToolPaths()); meant != "" {
 		b.fault(n.Pos, n.Path, "there is no [%s] in this file%s", Printable(with), meant)
 		return
 	}

@@ -28,6 +28,8 @@ func offered(m *Model, r sheet.Row) []string {
 		out = bracket.Classes()
 	case "targets":
 		out = b.Targets()
+	case "tools":
+		out = b.ToolPaths()
 	case "mounts":
 		for _, x := range b.Mounts {
 			out = append(out, x.Name)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
@@ -69,16 +70,23 @@ func (d *dataPage) check(m *Model, r sheet.Row) field.Check {
 // understood says how what is typed is taken.
 func understood(r sheet.Row, text string, v pane.View) string {
 	number := func(s string) string {
-		x, err := quantity.Parse(r.Kind, s, v.Units())
+		x, err := quantity.ParseStated(r.Kind, s, v.Units())
 		if err != nil {
 			return ""
 		}
-		return v.Number(r.Kind, assess.Exact(x), v.Digits(r.Kind)+1)
+		text := v.Number(r.Kind, assess.Exact(x.V), v.Digits(r.Kind)+1)
+		if x.Half > 0 {
+			text += ", at most " + v.Number(finding.Unsigned(r.Kind), assess.Exact(x.Half), v.Digits(r.Kind)+1) + " either way"
+		}
+		return text
 	}
 	switch r.Shape {
 	case sheet.Quantity:
 		return number(text)
 	case sheet.Point:
+		if strings.HasPrefix(text, "point.") {
+			return "as it was measured"
+		}
 		parts := strings.FieldsFunc(text, func(c rune) bool { return c == ',' || c == ';' })
 		if len(parts) == 1 {
 			parts = strings.Fields(text)

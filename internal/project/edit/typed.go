@@ -184,7 +184,7 @@ func literal(f *project.File, path, typed string) (string, error) {
 		}
 		return day.Format(time.DateOnly), nil
 	case project.TextShape:
-		if words := project.Choices(path); words != nil {
+		if words := f.Choices(path); words != nil {
 			return wordLiteral(words, typed)
 		}
 		if n := f.Doc().Find(path); n != nil && n.Kind == tomltext.String && strings.ContainsAny(n.Value.(string), "\n\r\t") {
@@ -207,7 +207,7 @@ func notNegative(f *project.File, field, path, typed string) error {
 	if !ok || !what.Positive {
 		return nil
 	}
-	if v, err := quantity.Parse(k, typed, f.Build.Units); err == nil && v < 0 {
+	if s, err := quantity.ParseStated(k, typed, f.Build.Units); err == nil && s.V < 0 {
 		return fmt.Errorf("%s cannot be negative; read %s", strings.ReplaceAll(what.Key, "_", " "), project.Printable(typed))
 	}
 	return nil
@@ -296,17 +296,17 @@ func pointLiteral(f *project.File, typed string) (string, error) {
 	return "[" + strings.Join(parts, ", ") + "]", nil
 }
 
-// bareLiteral spells a quantity as it was typed: with its unit, or as a number in the
-// file's unit.
+// bareLiteral spells a quantity as it was typed: with its unit or its ±, or as a number
+// in the file's unit.
 func bareLiteral(f *project.File, k quantity.Kind, typed string) (string, error) {
-	v, err := quantity.Parse(k, typed, f.Build.Units)
+	s, err := quantity.ParseStated(k, typed, f.Build.Units)
 	if err != nil {
 		return "", err
 	}
 	if HasUnit(typed) {
 		return tomltext.Quote(typed), nil
 	}
-	text, bare := quantity.Respell(k, v, "0", true, f.Build.Units)
+	text, bare := quantity.Respell(k, s.V, "0", true, f.Build.Units)
 	if !bare {
 		text = tomltext.Quote(text)
 	}

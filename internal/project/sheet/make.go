@@ -268,6 +268,9 @@ func (m *maker) row(path string, n *tomltext.Node, f *field) Row {
 	if path != "" {
 		r.Path = path + "." + f.Key
 	}
+	if f.choices != nil {
+		r.Choices = m.f.Choices(r.Path)
+	}
 	if n == nil {
 		return r
 	}
