@@ -22,6 +22,7 @@ type binder struct {
 	file     string
 	units    quantity.Units
 	problems Problems
+	byName   bool // some point is given by its name
 }
 
 // worded is a text that may only be one of a few words.
@@ -105,6 +106,10 @@ func (b *binder) value(was, n *tomltext.Node, v reflect.Value, f *field) {
 	switch {
 	case isQuantity(t):
 		b.quantity(n, v.Addr().Interface().(quantity.Settable), f)
+	case isCoordinate(t):
+		b.coordinate(n, v.Addr().Interface().(repeated))
+	case t == pointType && n.Kind == tomltext.String:
+		b.pointName(n, v.Addr().Interface().(*Point), f)
 	case t == pointType:
 		b.point(n, v.Addr().Interface().(*Point))
 	case t == timeType:

@@ -35,6 +35,7 @@ type Build struct {
 	LoadCases    []LoadCase      `toml:"-"` // [[loads.case]], or those built in
 	Lines        []Line          `toml:"line" doc:"a driveline, such as the one to the rear axle"`
 	Gauge        Gauge           `toml:"gauge" doc:"the angle gauge that readings are taken with"`
+	Points       []MeasuredPoint `toml:"point" doc:"a point of the vehicle as it was measured, by a name of your own: point.pinion"`
 	Tools        []Tool          `toml:"tool" doc:"what lengths are measured with, by a name of your own: tool.tape"`
 	Readings     []Reading       `toml:"reading" doc:"a reading of the gauge as it was taken; fitup read adds one"`
 	Limits       map[string]Rule `toml:"-"`
@@ -44,6 +45,8 @@ type Build struct {
 	Fasteners    []Fastener      `toml:"fastener" doc:"a kind of bolt at one place"`
 	Fluids       []Fluid         `toml:"fluid" doc:"what is to be filled in somewhere"`
 	Elsewhere    []Elsewhere     `toml:"elsewhere" doc:"a subject that somebody else judges; it counts apart and is never ok"`
+
+	placed []PlacedPoint // of Points
 }
 
 // Vehicle is what receives the powertrain.
@@ -183,6 +186,9 @@ type Point struct {
 	// Half is the half-width of the ± of each of its numbers, 0 where none was
 	// typed: then nothing is said of how sure that number is.
 	Half r3.Vec
+	// Ref is the name of a measured point that it is, such as point.pinion. Its
+	// place is then that point's, and not known where that one's is not.
+	Ref string
 }
 
 // Surface is what a gauge stood on, as the file spells it.

@@ -147,6 +147,8 @@ func (k Key) Takes() string {
 	switch {
 	case len(k.Words) > 0:
 		return "one of: " + strings.Join(k.Words, ", ")
+	case isCoordinate(t):
+		return k.Kind.Named() + ", or a list of its repeats"
 	case k.Shape == QuantityShape:
 		return k.Kind.Named()
 	case k.Shape == SwitchShape:
@@ -158,7 +160,7 @@ func (k Key) Takes() string {
 	case k.Shape == NumberShape:
 		return "a whole number"
 	case t == pointType:
-		return "a point: [rearward, right, up]"
+		return "a point: [rearward, right, up], or the name of one in quotes"
 	case k.Shape == ListShape && t.Elem() == pointType:
 		return "a list of points: [[rearward, right, up], ...]"
 	case k.Shape == ListShape:

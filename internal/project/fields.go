@@ -127,6 +127,9 @@ func (f *Field) describePoint() {
 	if f.From == "" {
 		f.From = from
 	}
+	if f.From == FromVehicle && f.Offers == "" {
+		f.Offers = "points"
+	}
 }
 
 // IsPoint reports whether the value at path is a point or a direction: three

@@ -28,11 +28,12 @@ type File struct {
 	Build *Build
 	// From is the older format the text was read in, 0 when it is of today's.
 	// Bytes then is the text as the next save writes it.
-	From  int64
-	doc   *tomltext.Doc
-	names *pathNames
-	said  *Build        // what the text says, before anything was added to it
-	facts joblist.Facts // of Build
+	From   int64
+	doc    *tomltext.Doc
+	names  *pathNames
+	said   *Build        // what the text says, before anything was added to it
+	facts  joblist.Facts // of Build
+	byName bool          // some point is given by its name, or was
 }
 
 // Load reads the file at path. The error is Problems where the text is at
@@ -182,11 +183,13 @@ func (b *binder) whole(doc *tomltext.Doc, said *Build, before *File) (*File, err
 	} else {
 		build.fillJobs(root.Child("job"), facts)
 	}
+	b.byName = b.byName || before != nil && before.byName
+	b.placePoints(&build, doc)
 	b.check(&build, root)
 	if len(b.problems) > 0 {
 		return nil, b.problems
 	}
-	return &File{Name: b.file, Build: &build, doc: doc, names: &pathNames{}, said: said, facts: facts}, nil
+	return &File{Name: b.file, Build: &build, doc: doc, names: &pathNames{}, said: said, facts: facts, byName: b.byName}, nil
 }
 
 // inOrder is the problems in the order of their lines.

@@ -79,6 +79,9 @@ func isQuantity(t reflect.Type) bool {
 
 // kindOf is what a quantity type measures.
 func kindOf(t reflect.Type) (quantity.Kind, bool) {
+	if isCoordinate(t) {
+		return kindOfCoordinate(t), true
+	}
 	if !isQuantity(t) {
 		return 0, false
 	}

@@ -40,7 +40,7 @@ type Mount struct {
 	RateAcross quantity.RateQ   `toml:"rate_across" doc:"spring rate from side to side" min:"0" how:"A known load from the side and a dial gauge; or the maker's figure." from:"the unloaded mount" in:"rubber"`
 	RateAlong  quantity.RateQ   `toml:"rate_along" doc:"spring rate fore and aft" min:"0" how:"A known load fore and aft and a dial gauge; or the maker's figure." from:"the unloaded mount" in:"rubber"`
 	RateAxis   Point            `toml:"rate_axis" doc:"which way rate_up looks, as a direction in vehicle axes, when the mount leans; up when left out" in:"rubber"`
-	AlongAxis  Point            `toml:"along_axis" doc:"which way rate_along looks, square to rate_axis; fore and aft when left out" in:"rubber"`
+	AlongAxis  Point            `toml:"along_axis" doc:"which way rate_along looks, as a direction square to rate_axis; fore and aft when left out" in:"rubber"`
 	Hardness   quantity.NumberQ `toml:"hardness" doc:"of its rubber, IRHD or Shore A, when the rates are not known" min:"0" how:"Shore A gauge on flat rubber, or the figure moulded into it." from:"the gauge's own scale" in:"rubber"`
 	Thickness  quantity.LengthQ `toml:"thickness" doc:"of its rubber between the two plates" min:"0" how:"Caliper between the two plates, unloaded." from:"plate to plate" in:"rubber"`
 	Diameter   quantity.LengthQ `toml:"diameter" doc:"of round rubber, where it is bonded" min:"0" how:"Caliper over the rubber where it is bonded." from:"edge to edge" in:"rubber"`

@@ -42,7 +42,7 @@ func isValue(t reflect.Type) bool {
 	if t.Kind() == reflect.Slice {
 		return t.Elem() == pointType || t.Elem().Kind() != reflect.Struct || isValue(t.Elem())
 	}
-	return t == pointType || t == timeType || t.Kind() == reflect.String || t.Kind() == reflect.Bool
+	return t == pointType || isCoordinate(t) || t == timeType || t.Kind() == reflect.String || t.Kind() == reflect.Bool
 }
 
 // IsPath reports whether a build file can have a value at path.
@@ -121,7 +121,7 @@ func ShapeAt(path string) Shape {
 
 func shapeOf(t reflect.Type) Shape {
 	switch {
-	case isQuantity(t):
+	case isQuantity(t), isCoordinate(t):
 		return QuantityShape
 	case t.Kind() == reflect.String:
 		return TextShape
@@ -184,8 +184,10 @@ func typeAt(path string) (reflect.Type, bool) {
 			switch {
 			case t.Kind() == reflect.Slice:
 				t = t.Elem()
-			case t == pointType:
+			case t == pointType, t == coordinateType:
 				t = reflect.TypeFor[quantity.LengthQ]()
+			case t == sideType:
+				t = reflect.TypeFor[quantity.OffsetQ]()
 			default:
 				return nil, false
 			}
@@ -201,7 +203,7 @@ func stepInto(t reflect.Type, key string) (reflect.Type, bool) {
 		}
 		return nil, false
 	}
-	if t.Kind() != reflect.Struct || t == pointType || t == timeType {
+	if t.Kind() != reflect.Struct || t == pointType || isCoordinate(t) || t == timeType {
 		return nil, false
 	}
 	f, ok := fieldFor(t, key)

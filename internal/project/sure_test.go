@@ -41,6 +41,20 @@ func unsure(add func(string, string, ...any)) {
 		add("unsure-value-"+name, "format = 3\n[vehicle]\n%s\n", line)
 	}
 	add("unsure-value-direction", "format = 3\n[line.a.pinion]\nslope = \"4.8 deg down to the rear ± 0.2\"\n")
+	const point = "format = 3\n[tool.tape]\naccuracy = 1\n[[chassis]]\nname = \"bonnet\"\non = [0, 0, 680]\nfacing = \"down\"\n[point.a]\n%s\n[point.b]\nfrom = \"point.a\"\nstation = 1\noffset = 2\nheight = 3\n"
+	for name, lines := range map[string]string{
+		"loop": "from = \"point.b\"\nstation = 1\noffset = 2\nheight = 3", "itself": "from = \"point.a\"", "datum-near": "from = \"point.bb\"", "datum-far": "from = \"the big bolt\"",
+		"datum-rail": "from = \"rail.left.top\"", "datum-face": "from = \"chassis.bonnet.top\"", "tool": "with = \"tool.tpae\"", "list": "station = []", "list-sure": "station = [\"1 ± 1\", 2]", "key": "stations = 3",
+		"side": "offset = \"3 mm up\"",
+	} {
+		add("unsure-point-"+name, point, lines)
+	}
+	add("unsure-point-loop-rail", "format = 3\n[rails.left]\npoints = [[0, 0, 0], \"point.a\"]\n[point.a]\nfrom = \"rails.left.top\"\nstation = 1\noffset = 2\nheight = 3\n")
+	for name, line := range map[string]string{
+		"own": "powertrain.output = \"point.a\"", "direction": "mount.rear.leg.up = \"point.a\"", "none": "line.a.pinion.at = \"point.aa\"", "nowhere": "line.a.pinion.at = \"point.zzzzzz\"", "word": "line.a.pinion.at = \"pinion\"",
+	} {
+		add("unsure-point-named-"+name, "format = 3\n%s\n[point.a]\n", line)
+	}
 	add("unsure-value-limit", "format = 3\n[limits]\njoint_max = \"3 deg ± 0.2\"\n")
 	add("unsure-value-list", "format = 3\n[[measure]]\nof = \"diagonal\"\nlengths = [\"4212 mm ± 1\"]\n")
 	add("unsure-value-point", "format = 3\n[line.a.pinion]\nat = [\"3010 ± 0\", 0, -52]\n")

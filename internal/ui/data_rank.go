@@ -28,6 +28,10 @@ func offered(m *Model, r sheet.Row) []string {
 		out = bracket.Classes()
 	case "targets":
 		out = b.Targets()
+	case "points":
+		out = b.PointPaths()
+	case "datums":
+		out = b.Datums()
 	case "tools":
 		out = b.ToolPaths()
 	case "mounts":

@@ -115,3 +115,61 @@ func TestTypedReadingKeepsItsBound(t *testing.T) {
 		assert.InDelta(t, c.want, got, 1e-9)
 	}
 }
+
+const measured = `format = 3
+[tool.tape]
+accuracy = 1
+[point.eye]
+from = "rails.left.top"
+station = 1200
+offset = [3, 4]
+height = "-20 ± 1"
+with = "tool.tape"
+[rails.left]
+points = [[0, -380, 0], [4000, -380, 0]]
+[line.rear.pinion]
+at = "point.eye"
+[[measure]]
+of = "diagonal"
+with = "tape"
+lengths = [4212]
+`
+
+// Points and tools are typed by name, where one is wanted, and repeats with
+// semicolons between them.
+func TestTypedByName(t *testing.T) {
+	f := parse(t, measured)
+	assert.Equal(t, []string{"tape", "plumb", "level", "gauge", "tool.tape"}, f.Choices("measure[0].with"))
+	for _, c := range []struct{ path, typed, want string }{
+		{"measure[0].with", "tool.tape", `"tool.tape"`},
+		{"point.eye.offset", "3; 5 mm", `[3, "5 mm"]`},
+		{"point.eye.offset", "4", "4"},
+		{"point.eye.offset", "4 ± 1", `"4 ± 1"`},
+		{"point.eye.offset[1]", "6", "6"},
+		{"line.rear.pinion.at", "3010 ± 2, 0, -52", `["3010 ± 2", 0, -52]`},
+		{"line.rear.pinion.at", "point.eye", `"point.eye"`},
+	} {
+		edits, err := Typed(f, Value{Path: c.path, Text: c.typed})
+		require.NoError(t, err, c.typed)
+		require.Len(t, edits, 1)
+		assert.Equal(t, c.want, edits[0].Text)
+		_, err = Apply(f, edits...)
+		require.NoError(t, err, c.typed)
+	}
+	_, err := SetText(f, "line.rear.pinion.at[2]", "-50")
+	assert.ErrorContains(t, err, "it is point.eye by its name; change what was measured of that point")
+	edits, err := Typed(f, Value{Path: "measure[0].with", Text: "tool.rule"})
+	assert.Error(t, err, "%v: there is none", edits)
+
+	edits, err = Rename(f, "point.eye", "front_eye")
+	require.NoError(t, err)
+	next, err := Apply(f, edits...)
+	require.NoError(t, err)
+	assert.Equal(t, "point.front_eye", next.Build.Lines[0].Pinion.At.Ref)
+	edits, err = Rename(f, "tool.tape", "long_tape")
+	require.NoError(t, err)
+	next, err = Apply(f, edits...)
+	require.NoError(t, err)
+	assert.Equal(t, "tool.long_tape", next.Build.Points[0].With)
+	assert.Equal(t, project.TapeMeasure, next.Build.Measurements[0].With, "the word is not that tool")
+}

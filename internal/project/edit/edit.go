@@ -122,6 +122,9 @@ func SetValue(f *project.File, path string, v float64) (Edit, error) {
 	if !ok {
 		return Edit{}, fmt.Errorf("%s is not a quantity", path)
 	}
+	if err := ofNamedPoint(f, path); err != nil {
+		return Edit{}, err
+	}
 	old, bare := "", !k.NeedsDirection()
 	if n := f.Doc().Find(path); n != nil {
 		switch x := n.Value.(type) {
@@ -170,6 +173,12 @@ func SetText(f *project.File, path, typed string) (Edit, error) {
 
 func setQuantity(f *project.File, path, typed string) (Edit, error) {
 	k, _ := project.KindAt(path)
+	if project.IsCoordinate(path) && strings.Contains(strings.Trim(typed, "[]"), ";") {
+		return setRepeats(f, path, typed)
+	}
+	if err := ofNamedPoint(f, path); err != nil {
+		return Edit{}, err
+	}
 	s, err := quantity.ParseStated(k, typed, f.Build.Units)
 	if err != nil {
 		return Edit{}, err
@@ -183,6 +192,38 @@ func setQuantity(f *project.File, path, typed string) (Edit, error) {
 		return Edit{Op: OpSet, Path: path, Text: tomltext.Quote(typed + " " + quantity.UnitName(k, f.Build.Units))}, nil
 	}
 	return SetValue(f, path, s.V)
+}
+
+// setRepeats gives a coordinate of a measured point each repeat, with semicolons
+// between them.
+func setRepeats(f *project.File, path, typed string) (Edit, error) {
+	k, _ := project.KindAt(path)
+	var out []string
+	for _, part := range strings.Split(strings.Trim(typed, "[]"), ";") {
+		if part = strings.TrimSpace(part); part == "" {
+			continue
+		}
+		lit, err := bareLiteral(f, k, part)
+		if err != nil {
+			return Edit{}, err
+		}
+		out = append(out, lit)
+	}
+	return Edit{Op: OpSet, Path: path, Text: "[" + strings.Join(out, ", ") + "]"}, nil
+}
+
+// ofNamedPoint refuses one number of a point that is given by its name.
+func ofNamedPoint(f *project.File, path string) error {
+	i := strings.LastIndexByte(path, '[')
+	if i < 0 || !project.IsPoint(path[:i]) {
+		return nil
+	}
+	n := f.Doc().Find(path[:i])
+	if n == nil || n.Kind != tomltext.String {
+		return nil
+	}
+	name := project.Printable(n.Value.(string))
+	return fmt.Errorf("it is %s by its name; change what was measured of that point, or give three numbers here", name)
 }
 
 // HasUnit reports whether a typed number says more than digits: a unit, a

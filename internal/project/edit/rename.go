@@ -29,7 +29,11 @@ func Rename(f *project.File, path, name string) ([]Edit, error) {
 		return nil, fmt.Errorf("it is called %s already", project.Printable(path))
 	}
 	edits := []Edit{{Op: OpRename, Path: path, Text: name}}
-	for _, n := range references(f) {
+	from := references(f)
+	if strings.HasPrefix(path, "tool.") || strings.HasPrefix(path, "point.") {
+		from = measuredFrom(f.Doc().Root(), nil)
+	}
+	for _, n := range from {
 		if now, ok := renamed(n.Value, path, to); ok {
 			edits = append(edits, Edit{Op: OpSet, Path: n.Path, Text: tomltext.Quote(now)})
 		}
@@ -64,6 +68,18 @@ func references(f *project.File) []*tomltext.Node {
 		if leg := m.Child("leg"); leg != nil {
 			add(leg.Child("match"))
 		}
+	}
+	return out
+}
+
+// measuredFrom returns every text that can name a tool or a measured point: what
+// something was measured with and from, and points that are given by name.
+func measuredFrom(n *tomltext.Node, out []*tomltext.Node) []*tomltext.Node {
+	for _, c := range n.Children {
+		if c.Kind == tomltext.String && (c.Key == "with" || c.Key == "from" || c.Key == "to" || project.IsPoint(c.Path)) {
+			out = append(out, c)
+		}
+		out = measuredFrom(c, out)
 	}
 	return out
 }

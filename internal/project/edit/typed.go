@@ -274,8 +274,12 @@ func listLiteral(f *project.File, path, typed string) (string, error) {
 	return "[" + strings.Join(out, ", ") + "]", nil
 }
 
-// pointLiteral spells three lengths, with commas, semicolons or spaces between them.
+// pointLiteral spells three lengths, with commas, semicolons or spaces between them, or
+// the name of a measured point.
 func pointLiteral(f *project.File, typed string) (string, error) {
+	if strings.HasPrefix(typed, "point.") { // by its name
+		return tomltext.Quote(typed), nil
+	}
 	parts := strings.Split(typed, ",")
 	switch {
 	case strings.Contains(typed, ";"):
