@@ -17,7 +17,8 @@ import (
 // one, only the places given are looked at.
 //
 // No point of the solid may go round a curve tighter than tightest from one
-// place to the next; links, arms and springs of a vehicle are far from it.
+// place to the next, nor further round it than widest; links, arms and springs of
+// a vehicle are far from it.
 type Path struct {
 	At      []float64
 	Solids  []Shape
@@ -36,8 +37,13 @@ type Meeting struct {
 // smaller than what is given by more than that.
 const LeastTolerance = 0.05
 
-// tightest is the smallest radius of a point's way, mm.
-const tightest = 25
+// tightest is the smallest radius of a point's way, mm, and widest how far round
+// it goes from one place to the next, rad. An arc of radius r and angle b rises by
+// c²/(4·r·(1 + cos b/2)) over its chord c, which is c²/(6·r) at 120°.
+const (
+	tightest = 25
+	widest   = 2 * math.Pi / 3
+)
 
 // mostHalvings ends the search between two places where a Path breaks its
 // promise.
@@ -171,12 +177,12 @@ func (t *Track) lookAt(s *search, i int) {
 
 // lookBetween looks between the places wherever the way leaves room for less.
 func (t *Track) lookBetween(s *search) error {
-	before, here := 0.0, s.apart.from(&t.ways[0].solid)
 	for i := 1; i < len(t.ways); i++ {
 		a, w := &t.ways[i-1].solid, &t.ways[i]
-		before, here = here, s.apart.from(&w.solid)
 		enough := s.best.Gap - alike
-		if min(before, here)-w.strays >= enough || s.still.from(&w.since) >= s.best.Gap || s.apart.onTheWay(a, w) >= enough {
+		// Both ends by one half-space, since each measuring may turn it: what is
+		// beyond one here and beyond another there may be near in between.
+		if min(s.apart.from(a), s.apart.from(&w.solid))-w.strays >= enough || s.still.from(&w.since) >= s.best.Gap || s.apart.onTheWay(a, w) >= enough {
 			continue
 		}
 		lo, hi := t.look(i-1), t.look(i)
@@ -188,7 +194,6 @@ func (t *Track) lookBetween(s *search) error {
 		if err := s.halve(lo, hi, mostHalvings); err != nil {
 			return err
 		}
-		here = s.apart.from(&w.solid) // by what was learned on the way
 	}
 	return nil
 }
