@@ -236,6 +236,10 @@ func TestNothingEnteredIsNothingDone(t *testing.T) {
 	assert.Equal(t, OK, bolted["welds.inspected"])
 	assert.Equal(t, OK, bolted["readings.welded"])
 	assert.Equal(t, NotKnown, bolted["readings.tacked"])
+	leg := facts("[powertrain]\nfixing = \"bolted\"\n[mount.left_front.leg]\nsection = \"SHS 50x50x3 cold\"\npad_plate = { thickness = 8 }\n")
+	for _, id := range []string{"welds.given", "welds.finished", "welds.finished.in", "welds.inspected", "readings.welded"} {
+		assert.Equal(t, NotKnown, leg[id], id)
+	}
 
 	bolt := "[[fastener]]\nname = \"a\"\nmarked = true\n"
 	got := facts(bolt)

@@ -86,7 +86,7 @@ func (g *Readings) Facts(ends []End) (facts []finding.Fact) {
 		}
 		fact := finding.Fact{ID: f.id, Title: "readings after " + word, Status: finding.OK, Text: "everything was read after it was " + word}
 		switch miss := after[f.step]; {
-		case f.step == project.Welded && g.build.Powertrain.Fixing == project.BoltedOn && len(g.build.Welds) == 0:
+		case f.step == project.Welded && g.nothingWelded():
 			fact.Title, fact.Text = "readings after welding", "everything is bolted, so there is nothing to read after welding"
 		case len(miss) > 0:
 			slices.Sort(miss)
@@ -96,6 +96,15 @@ func (g *Readings) Facts(ends []End) (facts []finding.Fact) {
 		facts = append(facts, fact)
 	}
 	return facts
+}
+
+// nothingWelded reports whether there is no welding to read after: everything is
+// bolted, no weld is in the file, and no leg is made of a section, which is welded
+// to its plates.
+func (g *Readings) nothingWelded() bool {
+	b := g.build
+	return b.Powertrain.Fixing == project.BoltedOn && len(b.Welds) == 0 &&
+		!slices.ContainsFunc(b.Mounts, func(m project.Mount) bool { return m.Leg.Begun() })
 }
 
 // around returns the last readings of a target before welding, tacked rather

@@ -29,7 +29,7 @@ type WeldMap struct {
 	Map      []project.Weld
 	Proved   bool     // what a finish weld rests on is proved
 	Bolted   bool     // the powertrain is bolted on
-	Brackets []string // whose welds belong on the map
+	Brackets []string // made here, whose welds belong on the map
 }
 
 // Welds draws up the weld map. A weld is a fact that jobs can wait for: ok once
@@ -61,7 +61,8 @@ func (m WeldMap) Welds() (welds []Weld, facts []finding.Fact) {
 }
 
 // whole are the facts about the whole map. An empty map says nothing about welds that
-// were never entered, unless everything is bolted.
+// were never entered, unless everything is bolted and no leg is made here: one that is
+// made of a section is welded to its plates, wherever that is done.
 func (m WeldMap) whole(welds []Weld) (facts []finding.Fact) {
 	var absent, in, all, unseen, bare []string
 	for _, b := range m.Brackets {
@@ -90,7 +91,7 @@ func (m WeldMap) whole(welds []Weld) (facts []finding.Fact) {
 			bare = append(bare, where+", "+s)
 		}
 	}
-	bolted := m.Bolted && len(welds) == 0
+	bolted := m.Bolted && len(welds) == 0 && len(m.Brackets) == 0
 	switch {
 	case bolted:
 		absent = nil
@@ -101,10 +102,13 @@ func (m WeldMap) whole(welds []Weld) (facts []finding.Fact) {
 		f := finding.Fact{ID: id, Title: title, Status: finding.OK, Text: good}
 		switch {
 		case bolted:
-			f.Text = "everything is bolted, and there is no weld in the file"
+			f.Text = "everything is bolted, with no leg made here and no weld in the file"
 		case len(absent) > 0:
 			f.Status, f.Text = finding.NotKnown, "the weld map is not whole: "+strings.Join(absent, "; ")
 			f.Why = "Enter each weld as [[weld]], with its sides."
+			if m.Bolted {
+				f.Why = "A leg that is bolted on is welded to its plates all the same. " + f.Why
+			}
 		case len(open) > 0:
 			f.Status, f.Text = finding.NotKnown, bad+": "+strings.Join(open, "; ")
 			f.Why = "A side counts as carrying once it is finished; a tack carries nothing."

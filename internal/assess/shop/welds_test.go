@@ -75,7 +75,7 @@ func TestWeldFacts(t *testing.T) {
 
 // The whole map is ok only when every bracket has its welds on it, every side
 // carries, and nothing lacks proof; an empty map says nothing, unless everything
-// is bolted.
+// is bolted and no leg is made here.
 func TestWholeWeldMap(t *testing.T) {
 	front := side("front", project.WeldFinished, 60)
 	out := project.WeldSide{Name: "rear", State: project.WeldTacked, Out: true}
@@ -86,7 +86,8 @@ func TestWholeWeldMap(t *testing.T) {
 		want [4]bool // ok, by ids
 	}{
 		"empty":          {WeldMap{Proved: true}, [4]bool{}},
-		"bolted":         {WeldMap{Bolted: true, Brackets: []string{"left_front"}}, [4]bool{true, true, true, true}},
+		"bolted":         {WeldMap{Bolted: true}, [4]bool{true, true, true, true}},
+		"bolted, a leg":  {WeldMap{Bolted: true, Proved: true, Brackets: []string{"left_front"}}, [4]bool{}},
 		"bolted, welded": {WeldMap{Bolted: true, Proved: true, Map: []project.Weld{weld("left_front", out)}}, [4]bool{true, true, false, false}},
 		"one is missing": {WeldMap{Proved: true, Map: []project.Weld{weld("left_front", seen)}, Brackets: []string{"left_front", "rear"}}, [4]bool{}},
 		"finished":       {WeldMap{Proved: true, Map: []project.Weld{weld("left_front", front)}, Brackets: []string{"left_front"}}, [4]bool{true, true, true, false}},
@@ -108,4 +109,7 @@ func TestWholeWeldMap(t *testing.T) {
 	}
 	missing := facts(WeldMap{Proved: true, Map: []project.Weld{weld("left_front", seen)}, Brackets: []string{"right_front"}})
 	assert.Contains(t, missing["welds.given"].Text, "the welds of the right front bracket were never entered")
+	leg := facts(WeldMap{Bolted: true, Brackets: []string{"right_front"}})["welds.inspected"]
+	assert.Contains(t, leg.Text, "the welds of the right front bracket were never entered")
+	assert.Contains(t, leg.Why, "welded to its plates all the same. Enter each weld as [[weld]]")
 }
