@@ -24,7 +24,7 @@ type Loads struct {
 	// WithoutReverse turns a verdict on cases that leave reverse out into one that
 	// says so; at returns the value at a ratio of reverse, and whether it is past
 	// the limit. Nil where reverse is among the cases.
-	WithoutReverse func(f *finding.Finding, at func(ratio float64) (v float64, over bool))
+	WithoutReverse func(f *finding.Finding, at func(ratio float64) (v finding.Number, over bool))
 }
 
 // MountLoad is what one mount puts on its bracket, the powertrain at rest on
@@ -215,18 +215,18 @@ var errNoCase = errors.New("no load case is worked out")
 
 // useInReverse is the part of a strength that a reverse gear of that ratio
 // uses, and whether that is past the limit.
-func (r *Result) useInReverse(mount string, s screen, ratio float64) (float64, bool) {
+func (r *Result) useInReverse(mount string, s screen, ratio float64) (finding.Number, bool) {
 	cases, ok := r.loads.InReverse(mount, ratio)
 	if !ok || s.used == nil {
-		return 0, true
+		return finding.Missing("the powertrain does not stay up on its mounts"), true
 	}
 	most := 0.0
 	for _, c := range cases {
 		v, err := s.used(c.Force)
 		if err != nil {
-			return math.Inf(1), true
+			return finding.Missing(err.Error()), true
 		}
 		most = max(most, v)
 	}
-	return most, most > r.ready.use.Value
+	return finding.Exact(most), most > r.ready.use.Value
 }

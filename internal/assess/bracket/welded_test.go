@@ -72,7 +72,7 @@ func TestTheWeldAsItIsWaitsForWhatIsMissing(t *testing.T) {
 	pose, err := supports.Pose(placed)
 	require.NoError(t, err)
 	welds := func(l Loads) Result {
-		return Judge(Input{Build: f.Build, Pose: finding.Maybe[geom.Pose]{V: pose, Known: true}, Loads: l, Welds: made})
+		return Prepare(f.Build, made).At(finding.Maybe[geom.Pose]{V: pose, Known: true}, l)
 	}
 	a := welds(Loads{Open: "powertrain.torque is not in the file yet", Mounts: []MountLoad{bumped("left_front", at)}})
 	for _, f := range a.Findings {
@@ -88,14 +88,16 @@ func TestTheWeldAsItIsWaitsForWhatIsMissing(t *testing.T) {
 			}
 			return []Case{{"reverse", r3.Vec{Z: -bump * ratio}}}, true
 		},
-		WithoutReverse: func(f *finding.Finding, at func(float64) (float64, bool)) {
+		WithoutReverse: func(f *finding.Finding, at func(float64) (finding.Number, bool)) {
 			v, over := at(1)
-			assert.InDelta(t, f.Value, v, 1e-9, "as much as the bump")
+			assert.InDelta(t, f.Value, v.V, 1e-9, "as much as the bump")
 			assert.False(t, over)
-			_, over = at(100)
-			assert.True(t, over, "it does not stay up")
+			v, over = at(100)
+			assert.True(t, over)
+			assert.False(t, v.Known, "it does not stay up")
 			v, over = at(4.9)
-			assert.Equal(t, v > 0.5, over)
+			assert.True(t, v.Known)
+			assert.Equal(t, v.V > 0.5, over)
 			f.Unknown("powertrain.reverse is not in the file yet")
 		}}
 	a = welds(reverse)

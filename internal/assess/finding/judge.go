@@ -9,9 +9,10 @@ import (
 func (f *Finding) Unknown(why string) { f.Status, f.Missing = NotKnown, why }
 
 // Figure gives the finding its value and its ±, which is made here and nowhere
-// else: as far as a known number reaches towards the finding's limit.
+// else: as far as a known number reaches towards the finding's limit. One that is
+// not known takes the figure away.
 func (f *Finding) Figure(m Number) {
-	f.Value, f.Uncertainty, f.HasValue = m.V, m.Expanded(), true
+	f.Value, f.Uncertainty, f.HasValue = m.V, m.Expanded(), m.Known
 	if f.AtLeast {
 		f.Uncertainty = m.Below()
 	}

@@ -44,6 +44,25 @@ func TestReverseInLowRange(t *testing.T) {
 	assert.Equal(t, finding.Over, at(upTo+"9"))
 }
 
+// Where a reverse as low as first gear throws the powertrain off its mounts, that
+// is past the limit, and neither its figure nor that of the other cases stands
+// there for it.
+func TestReverseThatThrowsItOffHasNoFigure(t *testing.T) {
+	res := &Result{pull: &pull{first: 4}}
+	res.Statics.ReverseWhy = "powertrain.reverse is not in the file yet"
+	f := finding.Finding{Value: 0.01, HasValue: true, Uncertainty: 0.001, Limit: 0.05, HasLimit: true, Margin: 0.04, Says: finding.Say("Forward is well.")}
+	res.WithoutReverse(&f, func(ratio float64) (finding.Number, bool) {
+		assert.InDelta(t, 4, ratio, 0, "first gear's")
+		return finding.Missing(staysNotUp), true
+	})
+	assert.Equal(t, finding.Over, f.Status)
+	assert.False(t, f.HasValue)
+	assert.Zero(t, f.Value)
+	assert.Zero(t, f.Uncertainty)
+	assert.Zero(t, f.Margin)
+	assert.Equal(t, "Reverse is not in the file; with a ratio as low as that of first gear the powertrain does not stay up on its mounts: put powertrain.reverse in the file. Forward is well.", f.Advice())
+}
+
 // A transaxle that also drives the other axle is not followed; lines to its own
 // axle are its half shafts.
 func TestSlipOfATransaxleWithLines(t *testing.T) {

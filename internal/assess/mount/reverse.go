@@ -35,25 +35,17 @@ func (res *Result) placed(c twistCase) LoadCase {
 // WithoutReverse turns a verdict that leaves reverse out into one that says so:
 // over if a reverse as low as first gear is already past the limit, else not
 // known with the ratio up to which it holds. at returns the value at a ratio,
-// and whether it is past the limit. Where the wheels slip before the limit is
-// met, any ratio holds.
-func (res *Result) WithoutReverse(f *finding.Finding, at func(ratio float64) (v float64, over bool)) {
+// and whether it is past the limit; past it without a value where nothing holds
+// the powertrain up any more. Where the wheels slip before the limit is met, any
+// ratio holds.
+func (res *Result) WithoutReverse(f *finding.Finding, at func(ratio float64) (v finding.Number, over bool)) {
 	s := &res.Statics
 	if s.ReverseWhy == "" || s.TorqueWhy != "" || f.Status == finding.Over || f.Status == finding.NotKnown {
 		return
 	}
 	first := res.pull.first
 	if v, over := at(first); over {
-		f.Status = finding.Over
-		f.Figure(finding.Exact(v))
-		if f.HasLimit {
-			f.Margin = f.Limit - v
-		}
-		before := f.Says
-		f.Says = func() string {
-			g := finding.Finding{Says: before}
-			return "Reverse is not in the file; with a ratio as low as that of first gear it is past the limit: put powertrain.reverse in the file. " + g.Advice()
-		}
+		pastInReverse(f, v)
 		return
 	}
 	if s.Slip.Known && s.Gear.V > 0 {
@@ -77,7 +69,29 @@ func (res *Result) WithoutReverse(f *finding.Finding, at func(ratio float64) (v 
 	f.Says = finding.Say(finding.NotYet(f.Missing))
 }
 
-func isOver(_ float64, over bool) bool { return over }
+func isOver(_ finding.Number, over bool) bool { return over }
+
+// pastInReverse says that a reverse as low as first gear is past the limit, at v.
+// Without v the figure of the other cases goes too: it is not that of the verdict.
+func pastInReverse(f *finding.Finding, v finding.Number) {
+	f.Status, f.Margin = finding.Over, 0
+	f.Figure(v)
+	is := "it is past the limit"
+	switch {
+	case !v.Known:
+		is = v.Why
+	case f.HasLimit:
+		f.Margin = f.Limit - v.V
+	}
+	before := f.Says
+	f.Says = func() string {
+		g := finding.Finding{Says: before}
+		return "Reverse is not in the file; with a ratio as low as that of first gear " + is + ": put powertrain.reverse in the file. " + g.Advice()
+	}
+}
+
+// staysNotUp is why there is no figure where the springs hold nothing up.
+const staysNotUp = "the powertrain does not stay up on its mounts"
 
 // NoReverse says how far what holds for the largest torque either way reaches
 // while reverse is not in the file: to first gear's ratio. It is empty where
@@ -99,17 +113,17 @@ func (res *Result) LoadAssumes() []string {
 
 // rockInReverse is how far a reverse gear of that ratio turns the powertrain,
 // rad, and whether that is too far.
-func (res *Result) rockInReverse(ratio float64) (float64, bool) {
+func (res *Result) rockInReverse(ratio float64) (finding.Number, bool) {
 	c, err := res.p.gearCase(res.pull, "reverse", "reverse", -ratio*max(1, res.pull.low))
 	if err != nil {
-		return 0, true
+		return finding.Missing(err.Error()), true
 	}
 	got, err := res.hung.Settle(c.load.along(res.shaft))
 	if err != nil {
-		return 0, true // it does not stay up
+		return finding.Missing(staysNotUp), true
 	}
 	turn := turnBetween(res.Isolators.Poses[1].Pose, res.in.Pose.V.Then(got.Motion)).Rad()
-	return turn, turn > res.p.rock.Value
+	return finding.Exact(turn), turn > res.p.rock.Value
 }
 
 // liftsInReverse says that reverse is left out, where it is.
@@ -123,9 +137,9 @@ func (res *Result) liftsInReverse(f *finding.Finding, i int) {
 		f.Says = finding.Say(finding.NotYet("reverse may pull harder on it, and " + s.ReverseWhy))
 		return
 	}
-	res.WithoutReverse(f, func(ratio float64) (float64, bool) {
+	res.WithoutReverse(f, func(ratio float64) (finding.Number, bool) {
 		v := res.pressedInReverse(i, ratio)
-		return v, v < -liftsFrom
+		return v, !v.Known || v.V < -liftsFrom
 	})
 	if f.Status == finding.Over && m.spec.Holds == "" {
 		f.Unknown(m.lacksHolds())
@@ -134,20 +148,20 @@ func (res *Result) liftsInReverse(f *finding.Finding, i int) {
 
 // pressedInReverse is the least that presses mount i together with a reverse
 // gear of that ratio, N.
-func (res *Result) pressedInReverse(i int, ratio float64) float64 {
+func (res *Result) pressedInReverse(i int, ratio float64) finding.Number {
 	cases, err := res.ReverseCases(ratio)
 	if err != nil {
-		return math.Inf(-1)
+		return finding.Missing(err.Error())
 	}
 	least, force := math.Inf(1), make([]r3.Vec, len(res.Statics.Springs))
 	for _, c := range cases {
 		if err := res.hung.Forces(c.Load, force); err != nil {
-			return math.Inf(-1) // it does not stay up
+			return finding.Missing(staysNotUp)
 		}
 		least = min(least, force[i].Z)
 		if axis, ok := res.Statics.leans(i); ok {
 			least = min(least, r3.Dot(force[i], axis))
 		}
 	}
-	return least
+	return finding.Exact(least)
 }
