@@ -96,10 +96,16 @@ func slope(w int, name string, x assess.Axis, v pane.View) pane.Item {
 	if x.Plan.Known {
 		it.Advice = append(it.Advice, "In plan, by tape: "+v.Number(quantity.Heading, x.Plan, 2)+".")
 	}
-	if gap, ok := v.A.Finding(finding.AxisAgree(name)); ok {
+	apart := assess.OK
+	for _, id := range [...]string{finding.AxisAgree(name), finding.AxisAbove(name)} {
+		gap, ok := v.A.Finding(id)
+		if !ok {
+			continue
+		}
 		it.Advice = append(it.Advice, gap.Advice())
-		if gap.Status != assess.OK {
-			status, word = pane.Status(gap.Status), "disagrees"
+		if gap.Status > apart {
+			apart = gap.Status
+			status, word = pane.Status(apart), "disagrees"
 		}
 	}
 	it.Text = []string{columns(v, w, x.Label, v.Cell(quantity.Slope, x.Planned, 2), v.Cell(quantity.Slope, x.Read, 2), v.Theme.Sign(status), word)}

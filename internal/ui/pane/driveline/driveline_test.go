@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
+	"fitup/internal/project/example"
 	"fitup/internal/project/starter"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
@@ -120,6 +121,27 @@ func TestNoRowWithoutAFinding(t *testing.T) {
 	assert.Contains(t, text, "2 less 3")
 	for _, name := range []string{"joint 1", "joint 2", "joint 3", "at the axle", "1 driving", "2 coasting"} {
 		assert.Contains(t, text, "\n  "+name)
+	}
+}
+
+// An axis read by tape shows that the tape disagrees with the model, also where
+// its slope agrees.
+func TestTapeThatDisagreesIsShown(t *testing.T) {
+	text := strings.ReplaceAll(example.TwoEnds, "format = 1", "format = 3") + `[[reading]]
+of = "line.rear.shaft.1"
+on = "along"
+shown = "0 deg"
+[[reading]]
+of = "line.rear.shaft.1"
+aside = "%s"
+over = "1000 mm"
+`
+	for aside, want := range map[string]string{"60 mm right": "the tape contradicts the model", "1 mm right": "near each other"} {
+		v := view(t, fmt.Sprintf(text, aside))
+		l := &v.A.Lines[0]
+		it := slope(60, l.Axes[1].Target, l.Axes[1], v)
+		assert.Contains(t, strings.Join(it.Advice, "\n"), want)
+		assert.Equal(t, strings.Contains(want, "contradicts"), strings.Contains(it.Text[0], "disagrees"), "%s: %s", aside, it.Text[0])
 	}
 }
 
