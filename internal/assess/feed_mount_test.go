@@ -7,7 +7,6 @@ import (
 
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
-	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -24,10 +23,6 @@ func value(t testing.TB, a *Assessment, name string) float64 {
 	require.Fail(t, "no value is called "+name)
 	return 0
 }
-
-// stiffly stands the powertrain on mounts that hardly give: loads are those of
-// the lever, to a few thousandths.
-func stiffly() string { return example.Stiffer() }
 
 const oneLine = `
 [line.rear.pinion]

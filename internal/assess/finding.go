@@ -1,8 +1,6 @@
 package assess
 
-import (
-	"fitup/internal/assess/finding"
-)
+import "fitup/internal/assess/finding"
 
 // What the trades share goes by the same names here.
 type (
@@ -56,14 +54,4 @@ func (a *Assessment) note(by finding.Trade, facts ...Fact) {
 		f.By = by
 		a.Facts = append(a.Facts, f)
 	}
-}
-
-// last returns the finding of that id while findings are still being made.
-func (a *Assessment) last(id string) Finding {
-	for i := len(a.Findings) - 1; i >= 0; i-- {
-		if a.Findings[i].ID == id {
-			return a.Findings[i]
-		}
-	}
-	return Finding{}
 }

@@ -23,11 +23,10 @@ import (
 
 // recorder is a pen that keeps what it is asked to draw.
 type recorder struct {
-	lines  []line
-	signs  []Style
-	notes  []Note
-	order  []string
-	styles map[Style]int
+	lines []line
+	signs []Style
+	notes []Note
+	order []string
 }
 
 type line struct {

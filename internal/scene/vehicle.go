@@ -177,7 +177,7 @@ func surface(x clear.Plane) []r3.Vec {
 func (s *Scene) suspension(l project.Line) {
 	u, id := l.Suspension, "line."+l.Name+".axle"
 	for _, x := range u.Part {
-		if shape, err := assess.PartShape(project.Part{Name: x.Name, From: x.From, To: x.To, At: x.At, Radius: x.Radius}); err == nil {
+		if shape, err := assess.PartShape(project.Part(x)); err == nil {
 			s.shape(Part{ID: id, Name: x.Name, Role: RoleChassis}, shape)
 		}
 	}

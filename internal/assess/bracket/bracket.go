@@ -51,14 +51,6 @@ var errMissing = errors.New("not in the file yet")
 
 func lacking(path string) error { return fmt.Errorf("%s is %w", path, errMissing) }
 
-// Input is what the brackets follow from.
-type Input struct {
-	Build *project.Build
-	Pose  finding.Maybe[geom.Pose] // of the powertrain, which carries the pads
-	Loads Loads
-	Welds []MadeWeld
-}
-
 // Result is what is known about the brackets.
 type Result struct {
 	Brackets []Bracket // in the order of the mounts
@@ -69,11 +61,9 @@ type Result struct {
 	loads Loads
 }
 
-// Judge works out the leg of every mount that has one, and what it uses of its
-// strength. It says nothing about mounts whose leg the builder has not begun.
-func Judge(in Input) Result { return Prepare(in.Build, in.Welds).At(in.Pose, in.Loads) }
-
-// At is Judge with the powertrain at a pose, its mounts under those loads.
+// At works out the leg of every mount that has one, and what it uses of its
+// strength, with the powertrain at a pose and its mounts under those loads. It
+// says nothing about mounts whose leg the builder has not begun.
 func (p *Prepared) At(pose finding.Maybe[geom.Pose], loads Loads) Result {
 	r := Result{ready: p, pose: pose, loads: loads, Brackets: make([]Bracket, len(p.legs))}
 	for i, l := range p.legs {

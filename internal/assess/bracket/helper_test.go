@@ -28,14 +28,14 @@ func welding(t testing.TB, text string, welds []MadeWeld, loads ...MountLoad) le
 	t.Helper()
 	f, err := project.Parse("legs.toml", []byte(text))
 	require.NoError(t, err)
-	in := Input{Build: f.Build, Pose: finding.Maybe[geom.Pose]{Why: "not placed"}, Loads: Loads{Mounts: loads}, Welds: welds}
+	pose := finding.Maybe[geom.Pose]{Why: "not placed"}
 	if supports, placed, err := f.Build.Seat(); err == nil {
-		in.Pose.V, err = supports.Pose(placed)
-		in.Pose.Known = err == nil
+		pose.V, err = supports.Pose(placed)
+		pose.Known = err == nil
 	} else {
-		in.Pose.Why = err.Error()
+		pose.Why = err.Error()
 	}
-	out := legs{Result: Judge(in)}
+	out := legs{Result: Prepare(f.Build, welds).At(pose, Loads{Mounts: loads})}
 	out.Result.Values(&out.Values)
 	return out
 }

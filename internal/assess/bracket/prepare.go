@@ -41,7 +41,6 @@ type readyLeg struct {
 	pad         project.Point // the powertrain's pad that carries it, own frame
 	spec        project.Leg   // of a mirrored leg what it takes from the other, and its own
 	made        string        // the mount whose table says what it is made of
-	source      *readyLeg     // the one it mirrors
 
 	shape    geombracket.Shape
 	shapeWhy error

@@ -85,9 +85,6 @@ type Result struct {
 	Findings   []finding.Finding
 }
 
-// Judge finds the room round the powertrain of a build.
-func Judge(b *project.Build, in Input) *Result { return Prepare(b, finding.Estimate{}).At(in) }
-
 // Prepared is what the room follows from wherever the powertrain stands: the
 // pieces of it and of the vehicle, and what is wanted between them. It is not
 // written after it is made.

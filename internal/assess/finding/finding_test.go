@@ -54,7 +54,7 @@ func TestUnknownIsNeverOK(t *testing.T) {
 	assert.Equal(t, NotKnown, f.Status)
 	assert.False(t, f.HasValue)
 	assert.Equal(t, quantity.Slope, f.Kind, "a finding's own kind stays")
-	assert.Equal(t, "Cannot be judged yet: a is not in the file yet.", Advise(f, map[Status]string{OK: "good"}))
+	assert.Equal(t, "Cannot be judged yet: a is not in the file yet.", Asked(f, func() map[Status]string { return map[Status]string{OK: "good"} })())
 	assert.Equal(t, "Cannot be judged yet: which end?", NotYet("which end?"))
 }
 

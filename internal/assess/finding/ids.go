@@ -60,9 +60,6 @@ func TradeOf(id string) Trade {
 // planned ends the id of a finding by the plan beside the one by readings.
 const planned = ".planned"
 
-// PlannedID is the id of a finding by the plan beside the one by readings.
-func PlannedID(id string) string { return id + planned }
-
 func names() []string {
 	out := make([]string, len(table))
 	for i, r := range table {

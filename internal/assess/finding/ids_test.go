@@ -36,7 +36,7 @@ func TestIDs(t *testing.T) {
 		BuiltFoot("rear", false): "bracket.rear.foot", BuiltFoot("rear", true): "match.rear.foot",
 		Bracket("rear"): "bracket.rear", BracketGiven("rear"): "bracket.rear.given",
 		Drift("line.rear.pinion"): "drift.line.rear.pinion", DriftMeasure("diagonal"): "drift.measure.diagonal", Stock("shs"): "cuts.shs.stock",
-		EngineOut: "engine_out.open", PlannedID(JointMax("rear", 1)): "line.rear.joint.1.max.planned",
+		EngineOut: "engine_out.open",
 	} {
 		assert.Equal(t, want, got)
 		_, ok := RowOf(got)
@@ -60,6 +60,7 @@ func TestShapesStayApart(t *testing.T) {
 	assert.False(t, MayBe("line.rear.joint.1.structure"))
 	assert.True(t, MayBe("drift.**"))
 	assert.Equal(t, LineTrade, TradeOf("line.rear.joint.1.max.planned"))
+	assert.True(t, MayBe("line.rear.joint.1.max.planned"))
 	assert.Equal(t, TravelTrade, TradeOf("line.rear.travel.joint.1.max"))
 	Table()[0].Trade = "another"
 	assert.Equal(t, LineTrade, TradeOf(JointMin("rear", 1)), "the table is not to be written")

@@ -16,12 +16,6 @@ const Practice = "common practice, no source"
 // MakersFigure is the source of a joint's own largest angle.
 const MakersFigure = "the joint maker's figure, in this build's file"
 
-// Advise picks the sentence for a finding's status; what is missing is its
-// own advice.
-func Advise(f Finding, by map[Status]string) string {
-	return advise(f.Status, f.Missing, f.Moved, by)
-}
-
 func advise(is Status, missing string, moved bool, by map[Status]string) string {
 	if is == NotKnown {
 		return NotYet(missing)
@@ -33,8 +27,8 @@ func advise(is Status, missing string, moved bool, by map[Status]string) string 
 	return s
 }
 
-// Asked is Advise put off until somebody asks: f is kept as it is now, and by
-// is called then.
+// Asked picks the sentence for a finding's status, once somebody asks: f is kept
+// as it is now, and by is called then. What is missing is its own advice.
 func Asked(f Finding, by func() map[Status]string) Text {
 	is, missing, moved := f.Status, f.Missing, f.Moved // all that it rests on
 	return func() string { return advise(is, missing, moved, by()) }

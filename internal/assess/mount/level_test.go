@@ -9,6 +9,7 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/project"
 	"fitup/internal/project/example"
+	"fitup/internal/uncertain"
 
 	"github.com/stretchr/testify/require"
 )
@@ -48,7 +49,7 @@ func run(b *project.Build) *judged {
 	if in.Pose.Known = err == nil; err != nil {
 		in.Pose.Why = err.Error()
 	}
-	j := &judged{Result: Judge(b, round, in), Build: b, Pose: in.Pose.V}
+	j := &judged{Result: Prepare(b, round, new(uncertain.Sources), finding.Estimate{}).At(in), Build: b, Pose: in.Pose.V}
 	levels, fs := j.Ride()
 	j.Findings = append(j.Findings, fs...)
 	j.Result.Values(&j.Values)

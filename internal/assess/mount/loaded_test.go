@@ -9,6 +9,7 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
+	"fitup/internal/uncertain"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -23,7 +24,7 @@ func tilting(t testing.TB, more string) *Result {
 	require.NoError(t, err)
 	pose, err := s.Pose(p)
 	require.NoError(t, err)
-	return Judge(b, finding.Missing("no tyre"), Input{Pose: finding.Maybe[geom.Pose]{V: pose, Known: true}, Carried: true,
+	return Prepare(b, finding.Missing("no tyre"), new(uncertain.Sources), finding.Estimate{}).At(Input{Pose: finding.Maybe[geom.Pose]{V: pose, Known: true}, Carried: true,
 		Angles: func(l project.Line, pose geom.Pose) ([]geom.Angle, error) {
 			assert.Equal(t, "rear", l.Name, "what begins at points of its own does not follow")
 			return []geom.Angle{pose.Slope(), 3*pose.Slope() + 2*geom.Deg}, nil

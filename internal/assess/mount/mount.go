@@ -10,7 +10,6 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
-	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -39,12 +38,6 @@ type Result struct {
 	hung    *seat.Hung // the powertrain on its springs, nil when hungErr
 	hungErr error
 	ends    [][2]*seat.Hung // with the rates of one mount at the ends of what they may be, by Prepared.ends
-}
-
-// Judge works out the loads on the mounts of a build and lets the powertrain down
-// on its isolators. round is the largest circumference of its driven tyres, mm.
-func Judge(b *project.Build, round finding.Number, in Input) *Result {
-	return Prepare(b, round, new(uncertain.Sources), finding.Estimate{}).At(in)
 }
 
 // At works out the loads on the mounts and lets the powertrain down on its

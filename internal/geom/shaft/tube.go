@@ -90,16 +90,6 @@ func (t Tube) Mass() (float64, error) {
 	return m, result("mass", m)
 }
 
-// Inertia returns the bare tube's moment of inertia about its axis, kg·mm².
-func (t Tube) Inertia() (float64, error) {
-	s, err := t.Section()
-	if err != nil {
-		return 0, err
-	}
-	i := s.Polar * t.Length * t.Material.Density
-	return i, result("moment of inertia", i)
-}
-
 // Whirl returns the first whirling speed (rad/s) of the tube between supports
 // that let it tilt: (π/L)²·√(E·I/(ρ·A)), pinned-pinned Euler-Bernoulli beam;
 // Machinery's Handbook, 31st ed., p. 205 has the same for a plain shaft. Joints,

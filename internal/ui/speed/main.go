@@ -7,6 +7,7 @@
 package main
 
 import (
+	"errors"
 	"flag"
 	"fmt"
 	"os"
@@ -61,8 +62,8 @@ func measure(program string, keys, hold int) error {
 	}
 	demo, large, parts := file("demo.toml", string(starter.Demo())), file("large.toml", grown.Large()), file("parts.toml", grown.Parts(400))
 	self, serr := os.Executable()
-	if err != nil || serr != nil {
-		return fmt.Errorf("nothing to measure: %v %v", err, serr)
+	if err := errors.Join(err, serr); err != nil {
+		return fmt.Errorf("nothing to measure: %w", err)
 	}
 	for _, b := range []bench{
 		{name: "an empty program of the screen library", args: []string{self, emptyName}, edit: [2]string{"a", "b"}, move: [2]string{"c", "d"}},
