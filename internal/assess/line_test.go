@@ -14,6 +14,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+const rpm = math.Pi / 30
+
 func gaugeText(extra string, readings ...string) string {
 	s := "format = 1\n[gauge]\n" + extra + "\n[line.rear.pinion]\n"
 	for _, r := range readings {
