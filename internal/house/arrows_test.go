@@ -36,7 +36,7 @@ var (
 	world   = []string{"os", "io/fs", "net", "time", "math/rand", "syscall"}
 	widgets = []string{
 		"internal/ui/layout", "internal/ui/action", "internal/ui/theme",
-		"internal/ui/sketch", "internal/ui/field", "internal/ui/paint",
+		"internal/ui/sketch", "internal/ui/field", "internal/ui/paint", "internal/ui/search",
 	}
 	gonum = []string{"gonum.org/v1/gonum"}
 	// A pane and the book draw an assessment of a build, and write its
@@ -118,6 +118,7 @@ var rooms = []room{
 	{folder: "internal/ui/theme", may: widgets},
 	{folder: "internal/ui/sketch", may: widgets},
 	{folder: "internal/ui/field", may: widgets},
+	{folder: "internal/ui/search", may: widgets},
 	{folder: "internal/ui/paint"},
 	{folder: "internal/ui/termbg", outside: []string{"github.com/charmbracelet/lipgloss"}},
 	{folder: "internal/ui/speed", may: []string{"internal/ui/termbg", "internal/project/starter", "internal/project/grown"}},

@@ -21,7 +21,7 @@ const (
 	actSaveAs      action.ID = "file.save_as"
 	actQuit        action.ID = "bench.quit"
 	actHelp        action.ID = "bench.help"
-	actPalette     action.ID = "bench.palette"
+	actSearch      action.ID = "bench.palette"
 	actFindings    action.ID = "findings.list"
 	actWatch       action.ID = "findings.watch"
 	actLarge       action.ID = "reading.large"
@@ -42,7 +42,6 @@ const (
 	actDataDown   action.ID = "data.down"
 	actDataRename action.ID = "data.rename"
 	actDataMirror action.ID = "data.other_side"
-	actDataFind   action.ID = "data.find"
 	actDataNext   action.ID = "data.missing"
 )
 
@@ -97,7 +96,6 @@ func Actions() (*action.Table, error) {
 		{ID: actData, Scope: action.Everywhere, Keys: []string{"d"}, Label: "data", Help: "Open the page on which everything the file can hold is typed, or close it; on it Enter types a value and Tab goes on to the next.", Footer: true},
 		{ID: actDataHere, Scope: action.Everywhere, Keys: []string{"D"}, Label: "data of this", Help: "Open that page at what the cursor is on: the data of a mount, a line, a part of the vehicle."},
 		{ID: actDataNext, Scope: scopeData, Keys: []string{"g"}, Label: "next missing", Help: "Go to the next value that is missing: a finding lacks it, or what was begun is of no use without it.", Footer: true},
-		{ID: actDataFind, Scope: scopeData, Keys: []string{"/"}, Label: "find", Help: "Find a value by words of its name or of what it is.", Footer: true},
 		{ID: actDataAdd, Scope: scopeData, Keys: []string{"a"}, Label: "add", Help: "Begin another entry of the list under the cursor: a part, a mount, a reading, a weld.", Footer: true},
 		{ID: actDataMirror, Scope: scopeData, Keys: []string{"m"}, Label: "other side", Help: "Take over what the other side has for this value, with the offset the other way.", Footer: true},
 		{ID: actDataClear, Scope: scopeData, Keys: []string{"x", "delete"}, Label: "clear", Help: "Take the value under the cursor out of the file.", Footer: true},
@@ -113,7 +111,7 @@ func Actions() (*action.Table, error) {
 		{ID: actRedo, Scope: action.Everywhere, Keys: []string{"r"}, Label: "redo", Help: "Do again what was taken back."},
 		{ID: actSave, Scope: action.Everywhere, Keys: []string{"s", "ctrl+s"}, Label: "save", Help: "Save the build file.", Footer: true},
 		{ID: actSaveAs, Scope: action.Everywhere, Keys: []string{"S"}, Label: "save as", Help: "Save under another name and go on with that file."},
-		{ID: actPalette, Scope: action.Everywhere, Keys: []string{":"}, Label: "find an action", Help: "Find any action by a few letters of its name."},
+		{ID: actSearch, Scope: action.Everywhere, Keys: []string{"/", ":"}, Label: "search", Help: "Search by words for an action, a value, a finding, a job or a part, and go to it."},
 		{ID: actHelp, Scope: action.Everywhere, Keys: []string{"?", "f1"}, Label: "help", Help: "Show what every key does.", Footer: true},
 		{ID: actQuit, Scope: action.Everywhere, Keys: []string{"q", "ctrl+c"}, Label: "quit", Help: "Quit; unsaved work is asked about first.", Footer: true},
 	}))

@@ -33,11 +33,8 @@ type dataPage struct {
 
 // openData opens the data page where it was left.
 func (m *Model) openData() *dataPage {
-	if m.data == nil {
-		m.data = &dataPage{}
-	}
+	m.sheet()
 	d := m.data
-	d.refresh(m)
 	if !slices.Contains(m.dialogs, dialog(d)) {
 		m.open(d)
 	}
@@ -222,8 +219,6 @@ func (d *dataPage) perform(m *Model, id action.ID, k tea.KeyMsg) {
 		d.clear(m)
 	case actDataMirror:
 		d.takeOffer(m)
-	case actDataFind:
-		m.open(newDataFind(m))
 	case actDataNext:
 		d.follow(m)
 	case actUndo:
@@ -235,7 +230,7 @@ func (d *dataPage) perform(m *Model, id action.ID, k tea.KeyMsg) {
 			return
 		}
 		m.perform(id)
-	case actRedo, actSave, actSaveAs, actHelp, actFindings:
+	case actRedo, actSave, actSaveAs, actHelp, actFindings, actSearch:
 		m.perform(id)
 	case actData, actQuit:
 		m.close()
@@ -244,6 +239,25 @@ func (d *dataPage) perform(m *Model, id action.ID, k tea.KeyMsg) {
 			m.close()
 		}
 	}
+}
+
+// has reports whether an action of the bench means something on the page.
+func (d *dataPage) has(id action.ID) bool {
+	switch id {
+	case pane.Enter, pane.Up, pane.Down, pane.Less, pane.More, pane.NextLeaf, pane.PrevLeaf, actNextPane,
+		actUndo, actRedo, actSave, actSaveAs, actHelp, actFindings, actData, actQuit:
+		return true
+	}
+	return false
+}
+
+// sheet is all that the file can hold, nil while it cannot be asked for.
+func (m *Model) sheet() *sheet.Sheet {
+	if m.data == nil {
+		m.data = &dataPage{}
+	}
+	m.data.refresh(m)
+	return m.data.Sheet
 }
 
 // enter types the row under the cursor, or opens and shuts a head.

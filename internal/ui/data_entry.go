@@ -2,6 +2,7 @@ package ui
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"fitup/internal/project"
@@ -133,7 +134,7 @@ func (d *dataPage) copyEntry(m *Model, s sheet.Section) {
 	}
 }
 
-func entryPath(list string, i int) string { return list + "[" + itoa(i) + "]" }
+func entryPath(list string, i int) string { return list + "[" + strconv.Itoa(i) + "]" }
 
 // askName asks for a name and makes the edits that it gives.
 func (d *dataPage) askName(m *Model, title string, s sheet.Section, edits func(name string) ([]edit.Edit, error)) {

@@ -2,12 +2,12 @@ package ui
 
 import (
 	"slices"
-	"strings"
 
 	"fitup/internal/geom/bracket"
 	"fitup/internal/project"
 	"fitup/internal/project/joblist"
 	"fitup/internal/project/sheet"
+	"fitup/internal/ui/search"
 )
 
 // offered are the entries of the table that a row is commonly picked from.
@@ -65,53 +65,20 @@ func offered(m *Model, r sheet.Row) []string {
 	})
 }
 
-// rank are the texts that answer to a query, the best first: all its words stand in
-// them, in any order; the text itself before what begins with it, before the begin of a
-// word, before the inside of one.
+// rank are the texts that answer to a query, the best first. Letters that lie scattered
+// over a text pick nothing.
 func rank(all []string, query string) []string {
-	words := strings.Fields(strings.ToLower(query))
-	if len(words) == 0 {
-		return all
-	}
-	type hit struct {
-		text string
-		rank int
-	}
-	var hits []hit
+	x := &search.Index{}
 	for _, text := range all {
-		if r, ok := fits(strings.ToLower(text), words, strings.ToLower(strings.TrimSpace(query))); ok {
-			hits = append(hits, hit{text, r})
-		}
+		x.Add(search.Entry{Name: text})
 	}
-	slices.SortStableFunc(hits, func(a, b hit) int { return a.rank - b.rank })
-	out := make([]string, len(hits))
-	for i, h := range hits {
-		out[i] = h.text
+	var out []string
+	for _, h := range x.Find(query, nil) {
+		if h.By == search.Named {
+			out = append(out, all[h.At])
+		}
 	}
 	return out
-}
-
-// fits says how well words fit a text; less is better.
-func fits(text string, words []string, whole string) (int, bool) {
-	r := 0
-	for _, w := range words {
-		at := strings.Index(text, w)
-		switch {
-		case at < 0:
-			return 0, false
-		case at > 0 && !strings.ContainsAny(text[at-1:at], " ._-:") && !strings.Contains(text, " "+w):
-			r += 2
-		case at > 0:
-			r++
-		}
-	}
-	switch {
-	case text == whole:
-		return -2, true
-	case strings.HasPrefix(text, whole):
-		return -1, true
-	}
-	return r, true
 }
 
 // namesOf are the names of tables that a list of names holds.

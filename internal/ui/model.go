@@ -52,6 +52,7 @@ type Model struct {
 	message  message
 	dialogs  []dialog
 	data     *dataPage      // with what is typed on it, open or not
+	recent   []string       // what was searched for, the last first
 	frame    string         // the drawn screen; View is asked for more often than it changes
 	screen   *paint.Screen  // where frames go as soon as they are drawn; nil in tests, where View has them
 	asks     bool           // the theme follows what the terminal says of its background

@@ -18,7 +18,7 @@ import (
 	"fitup/internal/ui/theme"
 )
 
-// perform does one action, whether it came from a key or from the palette.
+// perform does one action, whether it came from a key or from the search.
 func (m *Model) perform(id action.ID) {
 	switch id {
 	case actNextPane:
@@ -45,8 +45,8 @@ func (m *Model) perform(id action.ID) {
 		m.performJobs(id)
 	case actHelp:
 		m.open(newHelp(m))
-	case actPalette:
-		m.open(newPalette(m))
+	case actSearch:
+		m.open(newSearch(m))
 	case actFindings:
 		m.open(newFindings(m))
 	case actData:

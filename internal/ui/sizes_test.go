@@ -26,7 +26,7 @@ func states() map[string][]string {
 		"other view": {"v"}, "front view": {"v", "v"}, "front view zoomed": {"1", "v", "v", "z"}, "closer": {"c"},
 		"ask": {"enter"}, "ask wrong": {"enter", "text:12 kg of something that is long enough to need several lines"},
 		"reading": {"n"}, "reading typed": {"n", "text:85.6"}, "help": {"?"}, "help end": {"?", "end"},
-		"palette": {":"}, "palette typed": {":", "text:e"}, "palette nothing": {":", "text:qqqq"},
+		"search": {"/"}, "search typed": {":", "text:e"}, "search nothing": {"/", "text:qqqq"},
 		"findings": {"f"}, "findings end": {"f", "end"}, "large": {"b"}, "quit": {"right", "q"},
 	}
 }

@@ -63,7 +63,7 @@ func walkKeys(t *action.Table) []string {
 func (d *driver) maySave(k tea.KeyMsg) bool {
 	if n := len(d.m.dialogs); n > 0 {
 		switch d.m.dialogs[n-1].(type) {
-		case *palette:
+		case *searchBox:
 			return k.Type == tea.KeyEnter
 		case *question:
 			return k.String() == "s" || k.String() == "o"

@@ -1,5 +1,5 @@
 // Package action holds the one table that says which key does what. The
-// footer, the help, the palette, the table in docs/keys.md and the check for
+// footer, the help, the search, the table in docs/keys.md and the check for
 // conflicting keys are all read from it, so they cannot disagree.
 package action
 
@@ -24,12 +24,12 @@ const Everywhere Scope = "everywhere"
 //
 // Keys are written the way the screen library reports them ("k", "ctrl+s",
 // "shift+tab", "pgdown"); "space" is accepted for the space bar. An action
-// without keys can still be reached from the palette.
+// without keys can still be reached by a search.
 type Action struct {
 	ID     ID
 	Scope  Scope
 	Keys   []string
-	Label  string // a word or two, for the footer and the palette
+	Label  string // a word or two, for the footer and the search
 	Help   string // one sentence
 	Footer bool   // shown in the footer
 	Fixed  bool   // its keys cannot be changed

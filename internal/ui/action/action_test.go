@@ -241,18 +241,6 @@ func TestBindings(t *testing.T) {
 	require.False(t, all[4].Enabled(), "no key, no binding")
 }
 
-func TestMatch(t *testing.T) {
-	tab := table(t)
-	require.Len(t, tab.Match(""), 7)
-	require.Equal(t, []ID{"nudge.up", "nudge.down"}, ids(tab.Match("", "mounts")))
-	require.Equal(t, ID("nudge.up"), tab.Match("NUP")[0].ID)
-	require.Equal(t, ID("nudge.down"), tab.Match("down")[0].ID)
-	require.Equal(t, ID("job.tick"), tab.Match("ti")[0].ID)
-	require.Equal(t, []ID{"book.write"}, ids(tab.Match("build book")), "found in the sentence")
-	require.Equal(t, ID("job.tick"), tab.Match("job.t")[0].ID, "found by id")
-	require.Empty(t, tab.Match("zzzz"))
-}
-
 func TestMarkdown(t *testing.T) {
 	require.Equal(t, strings.Join([]string{
 		"| Where | Key | Name | What it does |",

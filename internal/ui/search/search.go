@@ -13,7 +13,9 @@ import (
 type Entry struct {
 	Name  string // what it is called
 	Place string // what it belongs to
-	About string // what else is said of it
+	About string // what it is, in a few words
+	More  string // what else is said of it
+	Less  bool   // it is looked for less often than others
 }
 
 // By is how an entry answers to a query, the best first.
@@ -21,8 +23,8 @@ type By uint8
 
 // The ways.
 const (
-	Named     By = iota // each word stands in its name or in that of what it belongs to
-	Told                // some words stand only in what is said of it
+	Named     By = iota // each word stands in its name, in that of what it belongs to, or in what it is
+	Told                // some words stand only in what else is said of it
 	Scattered           // the letters lie in its name in their order, but apart
 )
 
@@ -40,11 +42,16 @@ type Index struct {
 }
 
 // entry has the numbers of its texts.
-type entry struct{ name, place, about int32 }
+type entry struct {
+	texts [fields]int32 // name, place, about, more
+	less  bool
+}
+
+const fields = 4
 
 // Add adds an entry behind the others.
 func (x *Index) Add(e Entry) {
-	x.entries = append(x.entries, entry{x.number(e.Name), x.number(e.Place), x.number(e.About)})
+	x.entries = append(x.entries, entry{[fields]int32{x.number(e.Name), x.number(e.Place), x.number(e.About), x.number(e.More)}, e.Less})
 }
 
 // Len is how many entries there are.
@@ -71,10 +78,14 @@ const (
 	missing
 )
 
-// What the place and what is said of an entry count less than its name.
+// later is how much less a word counts in each of the texts, and told where what else
+// is said begins.
+var later = [fields]uint8{0, 1, 3, told}
+
 const (
-	lessPlace = 1
-	lessAbout = 8
+	told    = 8
+	rarely  = 2 // for what is looked for less often
+	nowhere = told + missing
 )
 
 // Find returns the entries that answer to a query, the best first: a word that stands
@@ -137,28 +148,26 @@ func (x *Index) byWords(words []string, query string, age map[int]uint64) []uint
 next:
 	for at, e := range x.entries {
 		by, rank := Named, uint64(0)
+		if e.less {
+			rank = rarely
+		}
 		for i := range words {
-			name, place, about := stands[i][e.name], stands[i][e.place], stands[i][e.about]
-			best := uint8(lessAbout + missing)
-			if about < missing {
-				best = lessAbout + about
-			}
-			if place < missing {
-				best = min(best, lessPlace+place)
-			}
-			if name < missing {
-				best = min(best, name)
+			best := uint8(nowhere)
+			for j, text := range e.texts {
+				if at := stands[i][text]; at < missing {
+					best = min(best, later[j]+at)
+				}
 			}
 			switch {
-			case best == lessAbout+missing:
+			case best == nowhere:
 				continue next
-			case best >= lessAbout:
+			case best >= told:
 				by = Told
 			}
 			rank += uint64(best)
 		}
 		rank *= 3
-		switch name := x.texts[e.name]; {
+		switch name := x.texts[e.texts[0]]; {
 		case len(words) == 0 || name == query:
 		case strings.HasPrefix(name, query):
 			rank++
@@ -209,10 +218,11 @@ func (x *Index) byLetters(letters string, age map[int]uint64) []uint64 {
 	}
 	var keys []uint64
 	for at, e := range x.entries {
-		if wide[e.name] == unasked {
-			wide[e.name] = spread(x.texts[e.name], letters)
+		name := e.texts[0]
+		if wide[name] == unasked {
+			wide[name] = spread(x.texts[name], letters)
 		}
-		if w := wide[e.name]; w >= 0 {
+		if w := wide[name]; w >= 0 {
 			keys = append(keys, key(Scattered, uint64(w), at, age))
 		}
 	}

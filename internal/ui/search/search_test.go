@@ -10,12 +10,14 @@ import (
 	"pgregory.net/rapid"
 )
 
-// of is an index of names, "name @ place @ about".
+// of is an index of names, "name @ place @ about @ more"; with a - behind it one that is looked
+// for less often.
 func of(all ...string) *Index {
 	x := &Index{}
 	for _, s := range all {
-		parts := append(strings.Split(s, " @ "), "", "")
-		x.Add(Entry{Name: parts[0], Place: parts[1], About: parts[2]})
+		s, less := strings.CutSuffix(s, "-")
+		parts := append(strings.Split(s, " @ "), "", "", "")
+		x.Add(Entry{Name: parts[0], Place: parts[1], About: parts[2], More: parts[3], Less: less})
 	}
 	return x
 }
@@ -38,7 +40,9 @@ func TestBestFirst(t *testing.T) {
 		{"words in any order, and in what it belongs to", []string{"height @ Mount rear", "mount", "height"}, "height mount", []int{0}},
 		{"whole, word start, inside", []string{"unmassed", "massive", "the mass"}, "mass", []int{2, 1, 0}},
 		{"the name itself before one that begins with it", []string{"mass of it", "by mass", "mass"}, "mass", []int{2, 0, 1}},
-		{"name before place before what is said", []string{"a @ b @ mass", "a @ mass", "mass"}, "mass", []int{2, 1, 0}},
+		{"name before place before what it is before what else is said", []string{"a @ b @ c @ mass", "a @ b @ mass", "a @ mass", "mass"}, "mass", []int{3, 2, 1, 0}},
+		{"what is looked for less often", []string{"rear mass-", "rear mass", "unmassed"}, "mass", []int{1, 0, 2}},
+		{"but not behind what only says it", []string{"a @ b @ c @ mass", "unmassed-"}, "mass", []int{1, 0}},
 		{"every word has to stand there", []string{"mass", "mass rear"}, "rear mass", []int{1}},
 		{"capitals do not matter", []string{"Ærø Plate"}, "ÆRØ plate", []int{0}},
 		{"a path is its words", []string{"outside @ Line rear, shaft 1", "outside @ Line rear, shaft 2"}, "line.rear.shaft.2.outside", []int{1}},
@@ -62,7 +66,7 @@ func TestScatteredComesLastOrNotAtAll(t *testing.T) {
 	require.Equal(t, []Hit{{0, Scattered}}, x.Find("egt", nil))
 	require.Empty(t, x.Find("q", nil))
 	require.Equal(t, []int{1, 0}, found(of("a long way to b", "a to b"), "atb"), "letters near each other first")
-	require.Equal(t, Told, of("a @ b @ mass").Find("mass", nil)[0].By)
+	require.Equal(t, Told, of("a @ b @ c @ mass").Find("mass", nil)[0].By)
 }
 
 // naive is the same, entry by entry: whether all words stand somewhere.
@@ -70,7 +74,7 @@ func naive(all []Entry, query string) []int {
 	var out []int
 	for i, e := range all {
 		if !slices.ContainsFunc(Words(query), func(w string) bool {
-			return !strings.Contains(strings.ToLower(e.Name), w) && !strings.Contains(strings.ToLower(e.Place), w) && !strings.Contains(strings.ToLower(e.About), w)
+			return !strings.Contains(strings.ToLower(e.Name), w) && !strings.Contains(strings.ToLower(e.Place), w) && !strings.Contains(strings.ToLower(e.About), w) && !strings.Contains(strings.ToLower(e.More), w)
 		}) {
 			out = append(out, i)
 		}
@@ -85,7 +89,7 @@ func TestFindsWhatALookAtEachFinds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		x, all := &Index{}, []Entry(nil)
 		for range rapid.IntRange(0, 12).Draw(t, "n") {
-			e := Entry{text.Draw(t, "name"), text.Draw(t, "place"), text.Draw(t, "about")}
+			e := Entry{text.Draw(t, "name"), text.Draw(t, "place"), text.Draw(t, "about"), text.Draw(t, "more"), rapid.Bool().Draw(t, "less")}
 			all = append(all, e)
 			x.Add(e)
 		}
@@ -112,7 +116,7 @@ func BenchmarkFind(b *testing.B) {
 	x := &Index{}
 	for i := range 9000 {
 		x.Add(Entry{strings.Repeat("outside of it ", 1+i%3) + string(rune('a'+i%26)) + string(rune('a'+i/26%26)),
-			"Line rear, shaft " + string(rune('a'+i%20)) + string(rune('a'+i/20%40)), strings.Repeat("how it is measured ", 6) + string(rune('a'+i%400))})
+			"Line rear, shaft " + string(rune('a'+i%20)) + string(rune('a'+i/20%40)), strings.Repeat("how it is measured ", 6) + string(rune('a'+i%400)), "reading", i%3 == 0})
 	}
 	for _, q := range []string{"e", "out rear", "measured outside shaft"} {
 		b.Run(q, func(b *testing.B) {

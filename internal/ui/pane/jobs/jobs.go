@@ -57,6 +57,12 @@ func (p *Pane) Start(a *assess.Assessment) {
 // ShowOut turns to the engine-out list.
 func (p *Pane) ShowOut() { p.Show(engineOut) }
 
+// ShowStep turns to the list and puts the cursor on the job with that index.
+func (p *Pane) ShowStep(i int) {
+	p.Show(steps)
+	p.Put(steps, i)
+}
+
 // Job returns the index of the job under the cursor, -1 when there is none.
 func (p *Pane) Job(a *assess.Assessment) int {
 	return p.At(steps, len(a.Jobs))
