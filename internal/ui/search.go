@@ -126,7 +126,7 @@ func (s *searchBox) draw(m *Model, w, h int) (string, string, []string) {
 		lines = append(lines, "")
 	}
 	note := "enter chooses, esc leaves"
-	if n := len(s.hits); n > room {
+	if n := len(s.hits); n > room && s.field.Text() != "" {
 		note = fmt.Sprintf("%d of %d  ", s.at+1, n) + note
 	}
 	return "Search", note, append(lines, foot...)
