@@ -140,6 +140,10 @@ func (d *dataPage) keyWords(m *Model) string {
 			out = append(out, a.KeyText()+" "+a.Label)
 		}
 	}
+	if a, ok := m.actions.Get(actSearch); ok && len(a.Keys) > 0 {
+		a.Keys = a.Keys[:1]
+		out = slices.Insert(out, min(1, len(out)), a.KeyText()+" "+a.Label)
+	}
 	return "enter types   tab types on   " + strings.Join(out, "   ")
 }
 

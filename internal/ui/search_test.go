@@ -94,8 +94,7 @@ func TestSearchGoesThere(t *testing.T) {
 	d.keys("/", "text:"+last.ID, "enter")
 	_, ok := d.m.dialogs[0].(*findings)
 	require.True(t, ok)
-	row := strings.Split(d.screen(), "\n")[2]
-	assert.Contains(t, row, project.Printable(last.Title), "it stands at the top")
+	assert.Contains(t, d.screen(), "▸ "+project.Printable(last.Title))
 	same(t, string(starter.Demo()), d.bytes())
 }
 
