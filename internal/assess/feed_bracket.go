@@ -10,6 +10,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// To the bracket trade: the pose, what each mount carries in every load case and in
+// a reverse gear that is not in the file, and the welds of the map. From it: legs to
+// be cut.
+
 // What is known about brackets goes by the same names here.
 type (
 	// Bracket is the leg of one mount: how it stands, how it is cut and what it

@@ -8,6 +8,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// To the room trade: the pose and the places where the powertrain can stand, from
+// the mounts, and the lines with their travel. Nothing rests on what it finds.
+
 // The room round the powertrain goes by the same names here.
 type (
 	// Clearance is the room between a piece of the vehicle and the powertrain.

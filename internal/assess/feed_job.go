@@ -9,6 +9,9 @@ import (
 	"fitup/internal/project/edit"
 )
 
+// To the job trade: all findings and facts. It comes last, and hands edits to whoever
+// ticks a job or finishes a weld.
+
 // What the job list makes goes by these names here.
 type (
 	// JobState is how far a job is.

@@ -13,6 +13,10 @@ import (
 	"fitup/internal/project/quantity"
 )
 
+// To the line trade: where the powertrain stands, the readings, and where an axle
+// hangs at full droop. From it: the chain of joints, which travel moves, mounts
+// bend, and room is left round.
+
 // What is known of a driveline goes by the same names here.
 type (
 	// Axis is the powertrain's, a shaft's or the pinion's centre line.

@@ -8,6 +8,10 @@ import (
 	"fitup/internal/project"
 )
 
+// To the mount trade: the pose, the tyres' size, and what a line's joint angles are
+// at another pose. From it: the loads for the brackets, and the places where the
+// powertrain can stand for all that moves or has to stay clear.
+
 // The powertrain on its mounts goes by the same names here.
 type (
 	// Statics are the loads on the mounts.

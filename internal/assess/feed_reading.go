@@ -6,6 +6,9 @@ import (
 	"fitup/internal/project"
 )
 
+// To the reading trade: what its targets are called, and whether they have moved
+// since. From it: slopes and headings with their ±, which lines take in Prepare.
+
 // Measurement is what was measured with its repeats taken together.
 type Measurement = reading.Measurement
 

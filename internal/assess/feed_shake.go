@@ -6,6 +6,9 @@ import (
 	"fitup/internal/geom/wheel"
 )
 
+// To the vibration trade, when somebody asks: speeds and ratios of the lines, and
+// the findings that make one of them suspect.
+
 // What the trade of vibrations makes goes by these names here.
 type (
 	// Shake is what is known of a vibration.

@@ -9,6 +9,9 @@ import (
 	"fitup/internal/project/quantity"
 )
 
+// To the shop trade: the legs to be cut, the tables of fasteners and welds, and
+// whether what finish welds rest on is proved.
+
 // What the bench keeps lists of goes by the same names here.
 type (
 	// Fastener is one line of the table of fasteners.

@@ -11,6 +11,10 @@ import (
 	"fitup/internal/project"
 )
 
+// To the travel trade: the chain of joints of a line and its axle's suspension, and
+// for half shafts where the powertrain can stand. From it: the sweeps of axles, past
+// which room is looked for, and numbers on the order sheet.
+
 // What the travel trade makes goes by these names here.
 type (
 	// Travel is a line between bump and droop.

@@ -11,6 +11,10 @@ import (
 	"fitup/internal/uncertain"
 )
 
+// The way from a build to its assessment. Each trade is a folder here; none knows
+// another. What one needs of another is handed over as a value, in feed_TRADE.go:
+// it calls that trade with what went before, and keeps what the trade found.
+
 // Prepared is a build with all that does not depend on where things that can be
 // moved stand. It is not changed once it is made, so any number of goroutines
 // may ask it.
@@ -43,9 +47,9 @@ func Prepare(b *project.Build) *Prepared {
 // Run assesses a build.
 func Run(b *project.Build) *Assessment {
 	a := Prepare(b).at(b, Everything)
-	a.restate()
-	a.welds()
-	a.jobs()
+	a.restate() // for people; a state among many is only counted
+	a.welds()   // whether each was proved rests on all findings
+	a.jobs()    // hold on findings and facts, those about welds too
 	return a
 }
 
@@ -77,25 +81,26 @@ func sameLines(b, c *project.Build) bool {
 	return len(b.Lines) == 0 || &b.Lines[0] == &c.Lines[0]
 }
 
-// at is the pipeline: what comes later rests on what came before.
+// at is the pipeline. A step may rest on those before it, and brings nothing about
+// in them, but for sunkLines and elsewhere, which change verdicts that stand.
 func (p *Prepared) at(b *project.Build, which Which) *Assessment {
 	a := &Assessment{Build: b, ready: p, asked: which, byID: map[string]int{}}
-	a.place()
-	a.across()
+	a.place()  // the pose, which nearly all rests on
+	a.across() // belongs to no line, and costs nothing
 	for _, step := range []struct {
 		of  Which
 		run func()
 	}{
-		{OfLines, a.lines},
-		{OfStands, a.standOnMounts},
-		{OfLines, a.sunkLines},
-		{OfTravel, a.hungShafts},
-		{OfRoom, a.findRoom},
-		{OfRide, a.rideLevel},
-		{OfLegs, a.brackets},
-		{OfCuts, a.cuts},
-		{OfLists, a.workshop},
-		{Everything, a.elsewhere},
+		{OfLines, a.lines},          // angles and motion as built; their axles over the travel
+		{OfStands, a.standOnMounts}, // loads, and where the powertrain can stand
+		{OfLines, a.sunkLines},      // the lines' verdicts once more where it has sunk to
+		{OfTravel, a.hungShafts},    // half shafts move with the axle and with those stands
+		{OfRoom, a.findRoom},        // at each stand, to what stands still and what travels
+		{OfRide, a.rideLevel},       // axle loads, old powertrain and new
+		{OfLegs, a.brackets},        // under the loads of the mounts
+		{OfCuts, a.cuts},            // the legs on the stock
+		{OfLists, a.workshop},       // what was read and measured, fasteners, who has which bracket
+		{Everything, a.elsewhere},   // last: it speaks about findings of any of them
 	} {
 		if which&step.of != 0 {
 			step.run()
@@ -111,8 +116,8 @@ func (p *Prepared) at(b *project.Build, which Which) *Assessment {
 // it.
 type Which uint16
 
-// The parts. Mounts do not rest on lines, and where lines run rests on how the
-// mounts give, not on what they carry.
+// The parts, finer than trades: where lines run rests on how the mounts give, which
+// is quick, and not on what they carry, which is not. Mounts do not rest on lines.
 const (
 	OfLines  Which = 1 << iota // at ride height
 	OfTravel                   // axles between bump and droop, order sheets
