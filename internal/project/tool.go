@@ -17,6 +17,7 @@ type Tool struct {
 	Accuracy quantity.LengthQ `toml:"accuracy" doc:"what it is good for at any length; the same in every repeat" min:"0" exact:"yes" how:"The maker's figure or class, or hold it against a better one." from:"the true length"`
 	PerMetre quantity.LengthQ `toml:"per_metre" doc:"and for each metre of length besides" min:"0" exact:"yes" how:"The maker's figure or class." from:"the true length"`
 	Repeat   quantity.LengthQ `toml:"repeat" doc:"how far one measurement strays from the next: holding, sighting, reading" min:"0" exact:"yes" how:"Measure one length ten times, each time anew: half of what they spread." from:"one measurement to the next"`
+	Source   string           `toml:"source" doc:"where these figures come from"`
 }
 
 // Path is the tool's name where something was measured with it: tool.tape.
@@ -43,7 +44,7 @@ const CommonToolSource = "common practice, no source"
 // none of them is in a build whose file does not say so.
 func CommonTools() []CommonTool {
 	tool := func(name, words string, accuracy, perMetre, repeat float64) CommonTool {
-		t := CommonTool{Tool{Name: name, Accuracy: quantity.MM(accuracy), Repeat: quantity.MM(repeat)}, words}
+		t := CommonTool{Tool{Name: name, Accuracy: quantity.MM(accuracy), Repeat: quantity.MM(repeat), Source: CommonToolSource}, words}
 		if perMetre > 0 {
 			t.PerMetre = quantity.MM(perMetre)
 		}

@@ -37,6 +37,7 @@ func newMeasurement(m *Model) *measure {
 		after: picker{label: "taken", answers: []string{"nothing fixed yet", "after tacking", "after welding"},
 			values: []string{string(project.Hung), string(project.Tacked), string(project.Welded)}},
 	}
+	m.addTools(&f.with)
 	u := m.sess.Now().Build.Units
 	f.values = field.New("it shows", "", func(text string) (string, error) {
 		_, err := edit.ParseRepeats(f.kind(), text, u)
@@ -89,6 +90,10 @@ func (f *measure) accept(m *Model) {
 		m.say(theme.Doubt, "Type each repeat with a semicolon between them, such as 412; 411.5")
 		return
 	}
+	var edits []edit.Edit
+	if f.kind() == quantity.Length {
+		edits = m.takeTool(f.tool())
+	}
 	e, err := edit.AddMeasurement(m.sess.Now(), edit.TypedMeasurement{
 		Of: f.of.Text(), With: project.Instrument(f.with.value()), On: f.on.Text(), Values: f.values.Text(), After: project.After(f.after.value()),
 	}, m.today())
@@ -98,7 +103,15 @@ func (f *measure) accept(m *Model) {
 		return
 	}
 	m.close()
-	m.do("measured: "+project.Printable(strings.TrimSpace(f.of.Text())), e)
+	m.do("measured: "+project.Printable(strings.TrimSpace(f.of.Text())), append(edits, e)...)
+}
+
+// tool is the tool that was chosen, "" for one of the plain words.
+func (f *measure) tool() string {
+	if project.Instrument(f.with.value()).Tool() {
+		return f.with.value()
+	}
+	return ""
 }
 
 func (f *measure) size(w, _ int) (int, int) { return min(74, w-4), 12 }
@@ -130,6 +143,9 @@ func (f *measure) draw(m *Model, w, _ int) (string, string, []string) {
 		if _, err := edit.ParseRepeats(f.kind(), s, m.sess.Now().Build.Units); err != nil {
 			text, role = err.Error(), theme.Danger
 		}
+	}
+	if s := m.toolMeaning(f.tool()); s != "" && f.row == measureWith {
+		text, role = s, theme.Doubt
 	}
 	for _, l := range theme.Wrap(text, max(w-4, 1)) {
 		lines = append(lines, "   "+m.theme.Paint(role, m.theme.Plain(l)))

@@ -27,6 +27,7 @@ type Model struct {
 	actions *action.Table
 	theme   *theme.Theme
 	scratch bool
+	tool    string // what lengths were last measured with, such as tool.tape; "" where that was not said
 
 	width, height int
 	early         []tea.KeyMsg // pressed before the size of the screen was known

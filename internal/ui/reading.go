@@ -2,6 +2,7 @@ package ui
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -21,6 +22,8 @@ import (
 // reading is the form for one gauge reading, or for one by tape from above.
 type reading struct {
 	of, on, lower, marked, side, after, stood, hangs picker
+	upright                                          picker // of the marked end, on a square face
+	with                                             picker // the tool of a reading by tape
 	shown, aside, over                               field.Model
 	moved                                            bool // the plan has the powertrain elsewhere than it hung
 	row                                              int  // which line has the cursor
@@ -39,6 +42,7 @@ const (
 	rowAfter
 	rowStood
 	rowHangs
+	rowWith
 )
 
 // byTape is the answer that the reading is not the gauge's. It is no surface.
@@ -53,8 +57,35 @@ func (r *reading) rows(m *Model) []int {
 	if r.moved && m.now.Build.HangsOnPowertrain(r.of.value()) {
 		out = append(out, rowHangs)
 	}
+	if r.tape() {
+		out = append(out, rowWith)
+	}
 	return out
 }
+
+// standing is how a gauge stood on a square face: where its marked end pointed, and
+// which way the face looks.
+type standing struct {
+	end  project.MarkedEnd
+	face project.End
+}
+
+// standings are the ways in which a gauge can stand on a square face; those across
+// the vehicle come last.
+func standings(transaxle bool) []standing {
+	looks := []project.End{project.RearEnd, project.FrontEnd}
+	if transaxle {
+		looks = append(looks, project.LeftEnd, project.RightEnd)
+	}
+	var out []standing
+	for _, face := range looks {
+		out = append(out, standing{project.MarkedUp, face}, standing{project.MarkedDown, face})
+	}
+	return out
+}
+
+// square reports whether the gauge stood on a face square to the axis.
+func (r *reading) square() bool { return r.on.value() == string(project.SquareFace) }
 
 func (r *reading) tape() bool { return r.on.value() == byTape }
 
@@ -73,6 +104,14 @@ func newReading(m *Model, of string) *reading {
 			values: []string{"", string(project.OnWheels), string(project.AxleOnStands), string(project.OnFrame), string(project.Hanging)}},
 		hangs: picker{label: "it hangs", answers: []string{"as planned now", "where it was last read"}, values: []string{"", "before"}},
 		row:   rowShown,
+
+		upright: picker{label: "gauge marked", answers: []string{"not noted"}, values: []string{""}},
+		with:    picker{label: "measured with", answers: []string{"not noted"}, values: []string{""}},
+	}
+	m.addTools(&r.with)
+	for _, u := range standings(m.now.Build.Powertrain.Layout == project.Transaxle) {
+		r.upright.answers = append(r.upright.answers, fmt.Sprintf("end %s, on a face that looks to the %s", u.end, u.face))
+		r.upright.values = append(r.upright.values, string(u.end))
 	}
 	_, r.moved = m.now.Build.HungAt()
 	if m.now.Build.Powertrain.Layout == project.Transaxle {
@@ -107,7 +146,7 @@ func newReading(m *Model, of string) *reading {
 	u := m.sess.Now().Build.Units
 	number := func(label string, k quantity.Kind) field.Model {
 		return field.New(label, "", func(text string) (string, error) {
-			_, err := quantity.Parse(k, text, u)
+			_, err := quantity.ParseStated(k, text, u)
 			return "", err
 		}).WithTheme(m.theme)
 	}
@@ -131,8 +170,11 @@ func (r *reading) addTarget(target, line, label string, lines int) {
 
 // choice is the picker of a line, nil on one that is typed.
 func (r *reading) choice(row int) *picker {
+	if row == rowMarked && r.square() {
+		return &r.upright
+	}
 	return map[int]*picker{rowOf: &r.of, rowOn: &r.on, rowLower: &r.lower, rowMarked: &r.marked, rowSide: &r.side,
-		rowAfter: &r.after, rowStood: &r.stood, rowHangs: &r.hangs}[row]
+		rowAfter: &r.after, rowStood: &r.stood, rowHangs: &r.hangs, rowWith: &r.with}[row]
 }
 
 // input is the field of a line that is typed.
@@ -166,11 +208,18 @@ func (r *reading) typed() edit.TypedReading {
 	}
 	if r.tape() {
 		t.Aside = strings.TrimSpace(r.aside.Text()) + " " + r.side.value()
-		t.Over = strings.TrimSpace(r.over.Text())
+		t.Over, t.With = strings.TrimSpace(r.over.Text()), r.with.value()
 		return t
 	}
 	t.On, t.Shown = project.Surface(r.on.value()), strings.TrimSpace(r.shown.Text())
 	t.Lower, t.GaugeEnd = project.End(r.lower.value()), project.MarkedEnd(r.marked.value())
+	if r.square() {
+		t.GaugeEnd = ""
+		if i := r.upright.at; i > 0 {
+			u := standings(true)[i-1]
+			t.GaugeEnd, t.Face = u.end, u.face
+		}
+	}
 	return t
 }
 
@@ -208,6 +257,10 @@ func (r *reading) accept(m *Model) {
 		return
 	}
 	t := r.typed()
+	var edits []edit.Edit
+	if r.tape() {
+		edits = m.takeTool(t.With)
+	}
 	e, err := edit.AddReading(m.sess.Now(), t, m.today())
 	if err != nil {
 		m.say(theme.Danger, "%s", firstLine(err))
@@ -218,7 +271,7 @@ func (r *reading) accept(m *Model) {
 	if r.tape() {
 		shown = t.Aside + " over " + t.Over
 	}
-	if m.do("reading of the "+r.of.answers[r.of.at]+": "+shown, e) {
+	if m.do("reading of the "+r.of.answers[r.of.at]+": "+shown, append(edits, e)...) {
 		m.askClash(t.Of)
 	}
 }
@@ -226,9 +279,9 @@ func (r *reading) accept(m *Model) {
 func (m *Model) today() time.Time { return m.sess.Clock() }
 
 func (r *reading) gauge(m *Model) (gauge.Reading, error) {
-	v, err := quantity.Parse(quantity.Angle, r.shown.Text(), m.sess.Now().Build.Units)
+	v, err := quantity.ParseStated(quantity.Angle, r.shown.Text(), m.sess.Now().Build.Units)
 	return gauge.Reading{
-		Shown: geom.Angle(v), On: project.Surface(r.on.value()).Gauge(), Lower: project.End(r.lower.value()).Gauge(),
+		Shown: geom.Angle(v.V), On: project.Surface(r.on.value()).Gauge(), Lower: project.End(r.lower.value()).Gauge(),
 	}, err
 }
 
@@ -248,6 +301,9 @@ func (r *reading) fault(m *Model) error {
 // meaning says what the reading amounts to, or what it still lacks.
 func (r *reading) meaning(m *Model) (string, theme.Role) {
 	v := m.view(m.focus)
+	if text := m.toolMeaning(r.with.value()); text != "" && r.tape() && r.row == rowWith {
+		return text, theme.Doubt
+	}
 	if r.tape() {
 		h, err := r.typed().Heading(m.sess.Now().Build.Units)
 		if _, what := r.lacks(); what != "" {

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // A ± that is typed with a value stands in the file; the next value drops it and
@@ -22,4 +23,49 @@ func TestTypedBoundGoesWithItsValue(t *testing.T) {
 	d.keys("down", "enter", "text:5 ± 1", "enter")
 	assert.NotEmpty(t, d.m.dialogs)
 	assert.Contains(t, d.screen(), "no ± is taken here")
+}
+
+// A tool that was never said is not assumed. One that is chosen comes into the file
+// with its usual figures and the word that they are, in the step of what was measured,
+// and is offered from then on.
+func TestMeasuredWith(t *testing.T) {
+	tape := []string{"n", "up", "right", "right", "down", "text:4 ± 1", "enter", "text:1000"}
+	d := drive(t, []byte(readingsOnly), 120, 36).keys("3", "down").keys(tape...).keys("enter")
+	require.Empty(t, d.m.dialogs, d.screen())
+	assert.Equal(t, `"4 ± 1 right"`, d.raw("reading[3].aside"))
+	assert.NotContains(t, d.bytes(), "tool", "nothing was chosen")
+	d.keys("u")
+
+	d.keys(tape...).keys("down", "down", "down", "u")
+	for d.m.dialogs[0].(*reading).with.value() != "tool.tape" {
+		d.keys("right")
+	}
+	assert.Contains(t, d.screen(), "usual steel tape, ± 0.5 mm + 0.2 mm/m")
+	assert.Contains(t, d.screen(), "Assumed, with repeats within 1 mm: common practice")
+	d.keys("enter")
+	require.Empty(t, d.m.dialogs, d.screen())
+	assert.Equal(t, `"tool.tape"`, d.raw("reading[3].with"))
+	assert.Equal(t, `"common practice, no source"`, d.raw("tool.tape.source"))
+	assert.Equal(t, `"0.5 mm"`, d.raw("tool.tape.accuracy"))
+	assert.Equal(t, `"0.2 mm"`, d.raw("tool.tape.per_metre"))
+
+	d.keys("4", "m", "text:diagonal", "down")
+	assert.Contains(t, d.screen(), "my tape", "asked once")
+	d.keys("down", "down", "text:4212; 4213", "enter")
+	require.Empty(t, d.m.dialogs, d.screen())
+	assert.Equal(t, `"tool.tape"`, d.raw("measure[0].with"))
+	d.keys("u", "u")
+	assert.NotContains(t, d.bytes(), "tool", "one step took both")
+}
+
+// On a square face the marked end points up or down, and the face looks somewhere.
+func TestGaugeOnASquareFace(t *testing.T) {
+	d := drive(t, []byte(readingsOnly), 120, 36).keys("3", "down", "down", "n", "text:85.2", "down", "r", "down", "right")
+	assert.Contains(t, d.screen(), "end up, on a face that looks to the rear")
+	d.keys("right", "right", "right", "enter")
+	require.Empty(t, d.m.dialogs, d.screen())
+	assert.Equal(t, `"down"`, d.raw("reading[3].gauge_end"))
+	assert.Equal(t, `"front"`, d.raw("reading[3].face"))
+	sense, known := d.m.now.Build.Readings[3].ZeroSense()
+	assert.True(t, known && sense == -1)
 }

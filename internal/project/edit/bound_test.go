@@ -173,3 +173,21 @@ func TestTypedByName(t *testing.T) {
 	assert.Equal(t, "tool.long_tape", next.Build.Points[0].With)
 	assert.Equal(t, project.TapeMeasure, next.Build.Measurements[0].With, "the word is not that tool")
 }
+
+func TestBeginTool(t *testing.T) {
+	f := parse(t, measured)
+	edits, err := BeginTool(f, "tool.rule")
+	require.NoError(t, err)
+	next, err := Apply(f, edits...)
+	require.NoError(t, err)
+	rule, ok := next.Build.ToolNamed("tool.rule")
+	require.True(t, ok)
+	usual, _ := project.CommonToolNamed("rule")
+	assert.Equal(t, usual.Tool, rule, "and nothing else")
+	_, known := rule.PerMetre.Get()
+	assert.False(t, known)
+	for _, path := range []string{"tool.stick", "rule", "tool.tool.rule"} {
+		_, err := BeginTool(f, path)
+		assert.ErrorContains(t, err, "no tool whose figures are usual", path)
+	}
+}
