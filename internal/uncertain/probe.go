@@ -39,8 +39,9 @@ func Probe(f func(x, out []float64) error, outs int, args ...Number) ([]Number, 
 		}
 	}
 	second := make([][]float64, outs) // second derivatives, by output and by rows
+	slab := make([]float64, outs*n*n)
 	for o := range outs {
-		second[o] = make([]float64, n*n)
+		second[o] = slab[o*n*n : (o+1)*n*n]
 	}
 	for k := range n {
 		for o := range outs {
@@ -62,12 +63,14 @@ func Probe(f func(x, out []float64) error, outs int, args ...Number) ([]Number, 
 	for k, i := range p.moving {
 		loose[k] = args[i]
 	}
+	bend := bending{args: loose}
+	bend.prepare()
 	for o := range outs {
 		for k, i := range p.moving {
 			parts[k] = Weighted{(up[k][o] - down[k][o]) / (2 * p.u[k]), args[i]}
 		}
 		out[o] = Smooth(at[o], parts...)
-		out[o].bend += bent(second[o], loose)
+		out[o].bend += bend.half(second[o])
 	}
 	return out, nil
 }
