@@ -40,12 +40,22 @@ type jsonFinding struct {
 	Margin      *float64 `json:"margin"`
 	Uncertainty *float64 `json:"uncertainty"`
 	Coverage    *float64 `json:"coverage"`
-	Source      string   `json:"source"`
-	Changed     bool     `json:"changed"`
-	Missing     *string  `json:"missing"`
-	Assumes     []string `json:"assumes"`
-	Advice      string   `json:"advice"`
-	Elsewhere   *string  `json:"elsewhere"`
+	// Probability is that of keeping the limit, null where it cannot be stated.
+	Probability *float64     `json:"probability"`
+	From        []jsonSource `json:"from"`
+	Source      string       `json:"source"`
+	Changed     bool         `json:"changed"`
+	Missing     *string      `json:"missing"`
+	Assumes     []string     `json:"assumes"`
+	Advice      string       `json:"advice"`
+	Elsewhere   *string      `json:"elsewhere"`
+}
+
+// jsonSource is one of the two sources that have most in an uncertainty, with its
+// share of the variance.
+type jsonSource struct {
+	What  string  `json:"what"`
+	Share float64 `json:"share"`
 }
 
 type jsonValue struct {
@@ -115,7 +125,7 @@ func findingJSON(f assess.Finding, u quantity.Units) jsonFinding {
 		Margin:      number(f.Kind, f.Margin, u, f.HasLimit && f.HasValue),
 		Uncertainty: number(f.Kind, f.Uncertainty, u, claimed),
 		Source:      project.Printable(f.Source), Changed: f.Changed,
-		Missing: text(f.Missing), Advice: project.Printable(f.Advice()), Assumes: []string{}, Elsewhere: text(f.Elsewhere),
+		Missing: text(f.Missing), Advice: project.Printable(f.Advice()), Assumes: []string{}, From: []jsonSource{}, Elsewhere: text(f.Elsewhere),
 	}
 	for _, s := range f.Assumes {
 		out.Assumes = append(out.Assumes, project.Printable(s))
@@ -129,6 +139,13 @@ func findingJSON(f assess.Finding, u quantity.Units) jsonFinding {
 	if claimed {
 		k := float64(coverage)
 		out.Coverage = &k
+	}
+	if p, stated := f.Within(); stated {
+		p = math.Round(p*1e4) / 1e4
+		out.Probability = &p
+	}
+	for _, s := range f.Largest() {
+		out.From = append(out.From, jsonSource{project.Printable(s.Label), math.Round(s.Part*1e4) / 1e4})
 	}
 	return out
 }

@@ -94,10 +94,11 @@ func Say(s string) Text {
 	return func() string { return s }
 }
 
-// Advice is what to do about the finding, in a sentence or two.
+// Advice is what to do about the finding, in a sentence or two, and what its ±
+// comes from.
 func (f Finding) Advice() string {
 	if f.Says == nil {
 		return ""
 	}
-	return f.Says()
+	return f.Says() + f.sure()
 }

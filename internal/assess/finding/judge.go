@@ -1,9 +1,6 @@
 package finding
 
-import (
-	"fitup/internal/project"
-	"fitup/internal/uncertain"
-)
+import "fitup/internal/project"
 
 // Unknown makes the finding not known, and says what is missing.
 func (f *Finding) Unknown(why string) { f.Status, f.Missing = NotKnown, why }
@@ -61,35 +58,6 @@ func (f *Finding) VerdictOn(m Number) Status {
 		return Verdict(m.V-f.Limit, m.Below())
 	}
 	return Verdict(f.Limit-m.V, m.Expanded())
-}
-
-// Within is the probability that the truth keeps the limit, false where it
-// cannot be stated: nothing is known of how far the value may be off, or most of
-// that is what a straight line leaves out, of which only the size is known.
-func (f *Finding) Within() (probability float64, stated bool) {
-	const mostly = 0.25
-	if !f.HasValue || !f.HasLimit || f.number.U() == 0 || f.number.Bend() > mostly*f.number.Expanded() {
-		return 0, false
-	}
-	if f.AtLeast {
-		return f.number.AtLeast(f.Limit), true
-	}
-	return f.number.AtMost(f.Limit), true
-}
-
-// Largest are the sources that have most in the finding's ±, the larger first:
-// two at most, and none where no uncertainty is claimed.
-func (f *Finding) Largest() []uncertain.Share {
-	if !f.HasValue {
-		return nil
-	}
-	var out []uncertain.Share
-	for _, s := range f.number.Largest() {
-		if s.Part > 0 {
-			out = append(out, s)
-		}
-	}
-	return out
 }
 
 // Worse reports whether f needs attention more than g does: the worse status,

@@ -263,7 +263,7 @@ func TestWhatAgreementIsWorth(t *testing.T) {
 			change(&in)
 		}
 		f := findingOf(t, judgedBy(in, b), "line.rear."+id)
-		return f.Advice()
+		return f.Says()
 	}
 	near := strings.NewReplacer("\"1 deg\"", "\"0.1 deg\"", "\"2 deg\"", "\"0.2 deg\"", "plan_gap = \"5 deg\"", "plan_gap = \"1 deg\"").Replace(example.TwoEnds + example.ReadAtRest)
 	assert.Equal(t, "The reading and the model agree.", advice(near, nil, "shaft.1.agree"))
