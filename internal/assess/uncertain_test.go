@@ -3,6 +3,8 @@ package assess
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -113,5 +115,86 @@ func TestFindingsKnowTheirSources(t *testing.T) {
 				assert.GreaterOrEqual(t, p, 0.975, f.ID)
 			}
 		}
+	}
+}
+
+// twisted is a line of one shaft whose slopes and directions from above were read,
+// each moved by so much (rad).
+func twisted(t *testing.T, off [6]float64) *Line {
+	t.Helper()
+	text := "format = 3\n[gauge]\naccuracy = \"0.2 deg\"\n[line.rear]\nspeed = \"3000 rpm\"\n[line.rear.pinion]\n"
+	for i, of := range []string{"powertrain", "line.rear.shaft.1", "line.rear.pinion"} {
+		slope := [3]float64{4, 1.5, 5}[i] + off[i]*180/math.Pi
+		aside := 1000 * math.Tan(math.Atan([3]float64{0.01, 0.03, -0.01}[i])+off[3+i])
+		side := "right"
+		if aside < 0 {
+			side = "left"
+		}
+		text += fmt.Sprintf("[[reading]]\nof = %q\non = \"along\"\nshown = \"%.12f deg\"\nlower = \"rear\"\n[[reading]]\nof = %q\naside = \"%.12f mm %s\"\nover = \"1000 mm\"\n", of, slope, of, math.Abs(aside), side)
+	}
+	l := &Run(build(t, text)).Lines[0]
+	require.True(t, l.Read.Known, l.Read.Why)
+	return l
+}
+
+// numbersOf are numbers of a line that rest on all its readings.
+func numbersOf(l *Line) map[string]finding.Number {
+	return map[string]finding.Number{"joint 1": l.Joints[0].Read, "joint 2": l.Joints[1].Read, "difference": l.Shafts[0].MismatchRead,
+		"equivalent": l.Read.Equivalent, "residual": l.Read.Residual, "drive": l.Read.Drive[0], "coast": l.Read.Coast[0]}
+}
+
+// half are the half widths of what is read in twisted, rad: a gauge good for 0.2°
+// and a tape good for 1 mm at each end of a metre.
+func half(i int) float64 {
+	if i < 3 {
+		return (0.2 * geom.Deg).Rad()
+	}
+	return math.Sqrt2 / 1000
+}
+
+// The ± of what is worked out from readings against the build itself: each reading
+// moved a little in the file, and the squares of what that changes added up (JCGM
+// 100:2008, 5.1.3, note 2). What straight lines leave out is on top.
+func TestUncertaintyAgainstDifferences(t *testing.T) {
+	const step = 1e-5
+	square := map[string]float64{}
+	for i := range 6 {
+		var up, down [6]float64
+		up[i], down[i] = step, -step
+		above, below := numbersOf(twisted(t, up)), numbersOf(twisted(t, down))
+		for name := range above {
+			u := half(i) / math.Sqrt(3)
+			square[name] += math.Pow((above[name].V-below[name].V)/(2*step)*u, 2)
+		}
+	}
+	for name, n := range numbersOf(twisted(t, [6]float64{})) {
+		want := math.Sqrt(square[name])
+		assert.Greater(t, n.U(), 0.97*want, name)
+		assert.Less(t, n.U(), 1.25*want, name)
+	}
+}
+
+// The same by draws (JCGM 101:2008): the readings drawn anew from what they may be
+// off by, the build worked out for each. What 97.5 % of the draws reach above the
+// middle is no more than the upper limit, and not much less.
+func TestUncertaintyAgainstDraws(t *testing.T) {
+	dice := rand.New(rand.NewPCG(7, 7))
+	draws := 400
+	at := twisted(t, [6]float64{})
+	values := map[string][]float64{}
+	for range draws {
+		var off [6]float64
+		for i := range off {
+			off[i] = either(dice, half(i))
+		}
+		for name, n := range numbersOf(twisted(t, off)) {
+			values[name] = append(values[name], n.V)
+		}
+	}
+	for name, n := range numbersOf(at) {
+		slices.Sort(values[name])
+		reach := values[name][draws*39/40] - n.V
+		assert.Less(t, reach, 1.05*n.Expanded(), name)
+		assert.Greater(t, reach, 0.7*n.Expanded(), name)
 	}
 }

@@ -41,9 +41,11 @@ type Row struct {
 	Known    Share // that were judged at all
 	Above    Share // truths at or above the stated lower limit
 	Below    Share // truths at or below the stated upper limit
+	Inside   Share // truths within both, where both were stated
 	Width    float64
 	OK       Share // called ok, of the known
 	False    Share // that do not keep their limit, of those called ok
+	Past     Share // called ok, of those that do not keep their limit
 	widths   int
 }
 
@@ -117,7 +119,7 @@ func one[B any](t Trial[B], dice *rand.Rand, each int, into tally) error {
 	return nil
 }
 
-func (r *Row) shares() []*Share { return []*Share{&r.Known, &r.Above, &r.Below, &r.OK, &r.False} }
+func (r *Row) shares() []*Share { return []*Share{&r.Known, &r.Above, &r.Below, &r.Inside, &r.OK, &r.False, &r.Past} }
 
 func (r *Row) count(o Outcome) {
 	r.Outcomes++
@@ -131,6 +133,9 @@ func (r *Row) count(o Outcome) {
 	}
 	if stated(o.Upper) {
 		r.Below.add(o.Truth <= o.Upper)
+	}
+	if stated(o.Lower) && stated(o.Upper) {
+		r.Inside.add(o.Truth >= o.Lower && o.Truth <= o.Upper)
 	}
 	switch {
 	case stated(o.Lower) && stated(o.Upper):
@@ -146,6 +151,9 @@ func (r *Row) count(o Outcome) {
 	r.OK.add(o.OK)
 	if o.OK {
 		r.False.add(!o.Keeps)
+	}
+	if !o.Keeps {
+		r.Past.add(o.OK)
 	}
 }
 

@@ -1,0 +1,275 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/shaft"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// kind is a kind of build: how its line runs and how it is read.
+type kind struct {
+	shafts                   int
+	twisted, repeated, moved bool
+}
+
+func (k kind) String() string {
+	s := fmt.Sprintf("%d shaft", k.shafts)
+	if k.shafts > 1 {
+		s += "s"
+	}
+	for _, w := range []struct {
+		is      bool
+		yes, no string
+	}{{k.twisted, "twisted", "planar"}, {k.repeated, "repeated", "single"}} {
+		if w.is {
+			s += ", " + w.yes
+		} else {
+			s += ", " + w.no
+		}
+	}
+	if k.moved {
+		s += ", moved"
+	}
+	return s
+}
+
+func kinds() (out []kind) {
+	for shafts := 1; shafts <= 3; shafts++ {
+		for way := range 4 {
+			out = append(out, kind{shafts, way&1 != 0, way&2 != 0, false})
+		}
+	}
+	return append(out, kind{1, false, false, true}, kind{1, false, true, true})
+}
+
+// truth is a build as it is: where its axes run, what its gauge is good for, and
+// what it is held against.
+type truth struct {
+	kind
+	slope, heading []float64 // of the axes, rad, now
+	then           []float64 // slopes as they were when they were read
+	welded         float64   // how far welding turned the pinion, rad
+	planned        float64   // slope of the pinion that somebody typed, rad
+	speed          float64   // rpm
+	rear           [2]float64
+	accuracy       float64 // degrees, as are the next three
+	repeat, step   float64
+	zero           float64
+	limits         map[string]float64
+	of             *figures
+}
+
+// figures are what is true of a line: angles in rad, the rest in rad/s².
+type figures struct {
+	joints       []float64
+	equivalent   float64
+	residual     float64
+	drive, coast []float64
+}
+
+func either(dice *rand.Rand, half float64) float64        { return half * (2*dice.Float64() - 1) }
+func pick[T any](dice *rand.Rand, from ...T) T            { return from[dice.IntN(len(from))] }
+func degrees(v float64) string                            { return fmt.Sprintf("%.9f deg", v*180/math.Pi) }
+func onePart(dice *rand.Rand, part float64) bool          { return dice.Float64() < part }
+func around(dice *rand.Rand, v, u, least float64) float64 { return max(least, v+either(dice, 3*u)) }
+
+// draw draws a build of a kind, near its limits on purpose: the limits are set
+// near what is true.
+func draw(k kind, dice *rand.Rand) *truth {
+	t := &truth{kind: k, speed: 1000 + 3500*dice.Float64(), accuracy: pick(dice, 0.05, 0.1, 0.2, 0.3)}
+	t.repeat = t.accuracy * (0.3 + 0.5*dice.Float64())
+	t.step, t.zero = pick(dice, 0, 0.05), pick(dice, 0, 0.2)
+	at := either(dice, 5)
+	bend := pick(dice, 1.0, 3, 8)
+	if onePart(dice, 0.2) {
+		bend = 0.1 // nearly parallel
+	}
+	for i := range k.shafts + 2 {
+		t.slope, t.heading = append(t.slope, at*geom.Deg.Rad()), append(t.heading, 0)
+		if k.twisted {
+			t.heading[i] = either(dice, bend) * geom.Deg.Rad()
+		}
+		at += pick(dice, -1, 1.0) * bend * (0.7 + 0.6*dice.Float64())
+	}
+	if onePart(dice, 0.5) { // the last two joints nearly cancel
+		n := len(t.slope)
+		t.slope[n-1] = t.slope[n-3] + either(dice, 0.5)*geom.Deg.Rad()
+	}
+	t.then = append([]float64(nil), t.slope...)
+	if k.moved {
+		t.move(dice)
+	}
+	t.of = t.figures()
+	u := t.accuracy * geom.Deg.Rad() / math.Sqrt(3)
+	t.welded = either(dice, 4*u)
+	t.planned = t.then[len(t.then)-1] + either(dice, 6*u)
+	t.hold(dice, u)
+	return t
+}
+
+// move lets the powertrain be read with its rear pad at one height and stand at
+// another, in the build of text: pads and output 1250 mm apart, the pinion 2500 mm
+// behind the front pads. The slopes now are those then and what the move made of
+// them; nobody moves iron to a hair.
+func (t *truth) move(dice *rand.Rand) {
+	t.rear = [2]float64{either(dice, 20), either(dice, 20)}
+	t.speed = 2000
+	out := func(rear float64) (engine, behind float64) {
+		engine = math.Asin(-rear / 1250)
+		return engine, math.Atan2(rear+80, 2500-1250*math.Cos(engine))
+	}
+	e0, s0 := out(t.rear[0])
+	e1, s1 := out(t.rear[1] + either(dice, 1))
+	t.slope[0], t.slope[1] = t.then[0]+e1-e0, t.then[1]+s1-s0
+}
+
+// hold sets the limits near what is true, to either side of it.
+func (t *truth) hold(dice *rand.Rand, u float64) {
+	least := 0.02 * geom.Deg.Rad()
+	joint := pick(dice, t.of.joints...)
+	most := around(dice, joint, 2*u, 2*least)
+	w := t.speed * rpm
+	bend := 0.0
+	for _, b := range t.of.joints {
+		bend = max(bend, b)
+	}
+	open := 3 * w * w * (bend*u + u*u)
+	t.limits = map[string]float64{
+		"joint_max": most, "front_joint": most, "joint_min": around(dice, pick(dice, t.of.joints...), 2*u, least),
+		"mismatch": around(dice, t.mismatch(), 2*u, least),
+		"residual": around(dice, t.of.residual, open, 1), "inertia": around(dice, pick(dice, append(t.of.drive, t.of.coast...)...), open, 1),
+		"plan_gap": around(dice, math.Abs(t.then[len(t.then)-1]-t.planned), u, least), "weld_drift": around(dice, math.Abs(t.welded), 1.5*u, least),
+	}
+}
+
+func (t *truth) mismatch() float64 {
+	n := len(t.of.joints)
+	return math.Abs(t.of.joints[n-2] - t.of.joints[n-1])
+}
+
+// figures works out what is true of the slopes as they are now.
+func (t *truth) figures() *figures {
+	n := len(t.slope)
+	c := shaft.Chain{Joints: make([]shaft.Joint, n-1)}
+	dir := func(i int) r3.Vec { return geom.Direction(geom.Angle(t.slope[i]), geom.Angle(t.heading[i])) }
+	c.In, c.Out = dir(0), dir(n-1)
+	f := &figures{}
+	for i := range n - 1 {
+		f.joints = append(f.joints, geom.Between(dir(i), dir(i+1)).Rad())
+		if i > 0 {
+			c.Joints[i].At = r3.Add(c.Joints[i-1].At, r3.Scale(500, dir(i)))
+		}
+	}
+	m, err := shaft.NewMechanism(c)
+	if err != nil {
+		panic(err) // no joint drawn here comes near to square
+	}
+	all, w := m.Shafts(), t.speed*rpm
+	last := all[len(all)-1].Drive
+	f.equivalent, f.residual = last.Angle().Rad(), last.Acceleration(w)
+	for _, s := range all[1 : len(all)-1] {
+		f.drive, f.coast = append(f.drive, s.Drive.Acceleration(w)), append(f.coast, s.Coast.Acceleration(w))
+	}
+	return f
+}
+
+// text is the build's file, read anew by a gauge with errors of its own.
+func (t *truth) text(dice *rand.Rand) string {
+	var s strings.Builder
+	put := func(format string, args ...any) { fmt.Fprintf(&s, format, args...) }
+	put("format = 3\n[gauge]\naccuracy = \"%g deg\"\nrepeat = \"%g deg\"\n", t.accuracy, t.repeat)
+	if t.step > 0 {
+		put("resolution = \"%g deg\"\n", t.step)
+	}
+	if t.zero > 0 {
+		put("zero = \"%g deg\"\n", t.zero)
+	}
+	put("[limits]\n")
+	for k, v := range t.limits {
+		if k == "residual" || k == "inertia" {
+			put("%s = \"%.9g rad/s2\"\n", k, v)
+		} else {
+			put("%s = %q\n", k, degrees(v))
+		}
+	}
+	put("[line.rear]\nspeed = \"%.6f rpm\"\n[line.rear.pinion]\n", t.speed)
+	way := "down to the rear"
+	if t.planned < 0 {
+		way = "up to the rear"
+	}
+	put("slope = \"%.9f deg %s\"\n", math.Abs(t.planned)*180/math.Pi, way)
+	if t.moved {
+		put("at = [2500, 0, -80]\n[powertrain]\noutput = [1250, 0, 0]\n[powertrain.pads]\nleft_front = [0, -300, 0]\nright_front = [0, 300, 0]\nrear = [1250, 0, 0]\n")
+		put("[placement]\nleft_front = 0\nright_front = 0\nrear = %.9f\nsetback = 0\n", t.rear[1])
+	}
+	for range t.shafts {
+		put("[[line.rear.shaft]]\nphase = \"in phase\"\n")
+	}
+	g := &tool{truth: t, dice: dice, zero: either(dice, t.zero)}
+	last := len(t.then) - 1
+	for i := range t.then {
+		of := "powertrain"
+		switch {
+		case i == last:
+			of = "line.rear.pinion"
+		case i > 0:
+			of = fmt.Sprintf("line.rear.shaft.%d", i)
+		}
+		if i == last {
+			g.read(&s, of, t.then[i]-t.welded, "tacked")
+			g.read(&s, of, t.then[i], "welded")
+		} else {
+			g.read(&s, of, t.then[i], "welded")
+		}
+		if t.twisted {
+			aside := 1000*math.Tan(t.heading[i]) + either(dice, 1) + either(dice, 1)
+			side := "right"
+			if aside < 0 {
+				side = "left"
+			}
+			put("[[reading]]\nof = %q\naside = \"%.9f mm %s\"\nover = \"1000 mm\"\nafter = \"welded\"\n", of, math.Abs(aside), side)
+		}
+	}
+	return s.String()
+}
+
+// tool is a gauge with the errors that it has today, degrees.
+type tool struct {
+	*truth
+	dice *rand.Rand
+	zero float64
+}
+
+// read writes the readings of one axis of that slope (rad), on one surface.
+func (g *tool) read(s *strings.Builder, of string, slope float64, after string) {
+	shared, n := either(g.dice, g.accuracy), 1
+	if g.repeated {
+		n = 2 + g.dice.IntN(3)
+	}
+	end := pick(g.dice, "rear", "front")
+	for range n {
+		v := slope*180/math.Pi + shared + either(g.dice, g.repeat)
+		if end == "rear" {
+			v += g.zero
+		} else {
+			v -= g.zero
+		}
+		if g.step > 0 {
+			v = g.step * math.Round(v/g.step)
+		}
+		lower := "rear"
+		if v < 0 {
+			lower = "front"
+		}
+		fmt.Fprintf(s, "[[reading]]\nof = %q\non = \"along\"\nshown = \"%.9f deg\"\nlower = %q\ngauge_end = %q\nafter = %q\n", of, math.Abs(v), lower, end, after)
+		if g.moved && of != "line.rear.pinion" {
+			fmt.Fprintf(s, "placed = { left_front = 0, right_front = 0, rear = %.9f, setback = 0 }\n", g.rear[0])
+		}
+	}
+}

@@ -1,0 +1,188 @@
+package assess
+
+import (
+	"flag"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"runtime"
+	"strings"
+	"testing"
+	"text/tabwriter"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/project"
+	"fitup/internal/uncertain/coverage"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// simulated is how many builds of each kind are drawn: few for every change, many on
+// demand. DEVELOPERS.md says how.
+var simulated = flag.Int("builds", 25, "how many builds of each kind the simulation draws")
+
+// judge reads the build anew, assesses it, and holds what is said against what is
+// true.
+func (t *truth) judge(dice *rand.Rand, say func(coverage.Outcome)) error {
+	f, err := project.Parse("simulated.toml", []byte(t.text(dice)))
+	if err != nil {
+		return fmt.Errorf("%s: %w", t.kind, err)
+	}
+	a, err := Prepare(f.Build).At(nil, OfLines|OfLists)
+	if err != nil {
+		return err
+	}
+	j := &judging{truth: t, a: a, say: say}
+	l := &a.Lines[0]
+	for i, x := range l.Axes {
+		j.number("slope of an axis", x.Read, t.slope[i])
+	}
+	for i := range l.Joints {
+		read := l.Joints[i].Read
+		what := "angle of a joint"
+		if t.of.joints[i] < 6*read.U() {
+			what = "angle of a joint, near zero"
+		}
+		j.number(what, read, t.of.joints[i])
+		j.finding("joint, largest", finding.JointMax("rear", i+1), t.of.joints[i])
+		j.finding("joint, smallest", finding.JointMin("rear", i+1), t.of.joints[i])
+	}
+	last := len(l.Shafts)
+	j.size("difference of two joints", l.Shafts[last-1].MismatchRead, t.mismatch())
+	j.finding("difference of two joints", finding.ShaftMismatch("rear", last), t.mismatch())
+	j.size("equivalent angle", l.Read.Equivalent, t.of.equivalent)
+	j.finding("equivalent angle", finding.Equivalent("rear"), t.of.equivalent)
+	j.size("residual vibration", l.Read.Residual, t.of.residual)
+	j.finding("residual vibration", finding.Residual("rear"), t.of.residual)
+	for i := range l.Read.Drive {
+		j.size("inertia in drive", l.Read.Drive[i], t.of.drive[i])
+		j.size("inertia in coast", l.Read.Coast[i], t.of.coast[i])
+		j.finding("inertia in drive", finding.ShaftDrive("rear", i+1), t.of.drive[i])
+		j.finding("inertia in coast", finding.ShaftCoast("rear", i+1), t.of.coast[i])
+	}
+	pinion := len(t.then) - 1
+	j.finding("reading against the plan", finding.AxisAgree("line.rear.pinion"), math.Abs(t.slope[pinion]-t.planned))
+	j.finding("drift in welding", finding.Drift("line.rear.pinion"), math.Abs(t.welded))
+	return nil
+}
+
+// judging says what came out of one reading of a build.
+type judging struct {
+	*truth
+	a   *Assessment
+	say func(coverage.Outcome)
+}
+
+// number is something with limits to both sides; what one rectangular source
+// makes most of goes by itself, since its ± of two standard uncertainties holds
+// more than the 95 % of others.
+func (j *judging) number(what string, n Number, truth float64) {
+	o := coverage.Outcome{Of: what + "|" + j.kind.String(), Truth: truth, Known: n.Known, Lower: n.V - n.Below(), Upper: n.V + n.Expanded(), Keeps: n.Known}
+	if n.Known {
+		if s := n.Largest()[0]; s.Part > 0.5 {
+			o.Of = what + ", mostly one source|" + j.kind.String()
+		}
+	}
+	o.OK = true
+	j.say(o)
+}
+
+// size is something that is judged by its upper limit.
+func (j *judging) size(what string, n Number, truth float64) {
+	j.say(coverage.Outcome{Of: what + ", upper limit|" + j.kind.String(), Truth: truth, Known: n.Known,
+		Lower: math.Inf(-1), Upper: n.V + n.Expanded(), OK: true, Keeps: true})
+}
+
+// finding is a verdict.
+func (j *judging) finding(what, id string, truth float64) {
+	f, ok := j.a.Finding(id)
+	if !ok {
+		return
+	}
+	keeps := truth <= f.Limit
+	if f.AtLeast {
+		keeps = truth >= f.Limit
+	}
+	limits := func(o coverage.Outcome) coverage.Outcome { o.Lower, o.Upper = math.Inf(-1), math.Inf(1); return o }
+	j.say(limits(coverage.Outcome{Of: "verdict: " + what + "|" + j.kind.String(), Truth: truth, Known: f.Status != NotKnown, OK: f.Status == OK, Keeps: keeps}))
+}
+
+// What is stated of lines holds, and what is called ok is, near the limits and
+// near parallel too: read once and read again, in one plane and twisted, of one to
+// three shafts, and moved since. Every kind of build is drawn, read by a gauge with
+// errors of its own, written, read as a file and assessed whole.
+func TestSimulation(t *testing.T) {
+	report := coverage.Report{}
+	for i, k := range kinds() {
+		r, err := coverage.Run(coverage.Trial[*truth]{
+			Truth: func(dice *rand.Rand) *truth { return draw(k, dice) },
+			Judge: func(dice *rand.Rand, build *truth, say func(coverage.Outcome)) error { return build.judge(dice, say) },
+		}, coverage.Plan{Builds: *simulated, Each: 2, Start: uint64(i + 1), At: runtime.GOMAXPROCS(0)})
+		require.NoError(t, err)
+		report.Builds += r.Builds
+		report.Rows = append(report.Rows, r.Rows...)
+	}
+	if testing.Verbose() {
+		writeSimulation(report)
+	}
+	for _, row := range report.Rows {
+		if row.Known.Of >= 20 {
+			assert.Greater(t, row.Known.Value(), 0.97, "%s is judged", row.Of)
+		}
+		for _, wrong := range wrongIn(row) {
+			t.Error(wrong)
+		}
+	}
+}
+
+// wrongIn says what a row proves wrong, at the confidence of its bounds.
+func wrongIn(row coverage.Row) (out []string) {
+	const (
+		least, most = 0.93, 0.975 // of an interval
+		upper       = 0.97
+		falseOK     = 0.025
+	)
+	what, _, _ := strings.Cut(row.Of, "|")
+	near := strings.Contains(what, "near zero") || strings.Contains(what, "mostly one source")
+	if s := row.Inside; s.Of > 0 && s.Upper(coverage.Confidence) < least {
+		out = append(out, fmt.Sprintf("%s: %.2f %% of %d truths lie within what is stated", row.Of, 100*s.Value(), s.Of))
+	}
+	if s := row.Inside; s.Of > 0 && !near && s.Lower(coverage.Confidence) > most {
+		out = append(out, fmt.Sprintf("%s: %.2f %% of %d truths lie within what is stated, which is wider than it has to be", row.Of, 100*s.Value(), s.Of))
+	}
+	if s := row.Below; s.Of > 0 && row.Inside.Of == 0 && s.Upper(coverage.Confidence) < upper {
+		out = append(out, fmt.Sprintf("%s: the upper limit holds for %.2f %% of %d truths", row.Of, 100*s.Value(), s.Of))
+	}
+	if s := row.Past; s.Of > 0 && s.Lower(coverage.Confidence) > falseOK {
+		out = append(out, fmt.Sprintf("%s: of %d truths past the limit %.2f %% are called ok", row.Of, s.Of, 100*s.Value()))
+	}
+	return out
+}
+
+// writeSimulation prints the table of a simulation, a row for each kind of build.
+func writeSimulation(r coverage.Report) {
+	w := tabwriter.NewWriter(os.Stdout, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(w, "%d builds, each read twice\n\njudged\tof\tnumber\tknown %%\twithin %%\tupper limit holds %%\tmean width\tok %%\tpast the limit\tof those called ok %%\t(at least)\n", r.Builds)
+	share := func(s coverage.Share) string {
+		if s.Of == 0 {
+			return "-"
+		}
+		return fmt.Sprintf("%.2f", 100*s.Value())
+	}
+	for _, row := range r.Rows {
+		what, of, _ := strings.Cut(row.Of, "|")
+		width := "-"
+		if row.Below.Of > 0 {
+			width = fmt.Sprintf("%.4g", row.Width)
+		}
+		least := "-"
+		if row.Past.Of > 0 {
+			least = fmt.Sprintf("%.2f", 100*row.Past.Lower(coverage.Confidence))
+		}
+		fmt.Fprintf(w, "%s\t%s\t%d\t%s\t%s\t%s\t%s\t%s\t%d\t%s\t%s\n", what, of, row.Outcomes, share(row.Known), share(row.Inside), share(row.Below), width,
+			share(row.OK), row.Past.Of, share(row.Past), least)
+	}
+	w.Flush()
+}
