@@ -24,6 +24,9 @@ const jsonHelp = `fitup check --json FILE prints one object:
     margin      distance to the limit, positive inside it, or null
     uncertainty expanded uncertainty of value, or null when none is claimed
     coverage    the factor k of that uncertainty, or null
+    probability that of keeping the limit, or null where it cannot be stated
+    from        the two sources that have most in the uncertainty: what, share (of
+                the variance); empty when no uncertainty is claimed
     source      where the limit or the value comes from
     changed     true: the limit was changed in the file
     missing     what is missing, when not known, else null
