@@ -111,6 +111,13 @@ func findingText(m *Model, f assess.Finding, w int, cursor bool) []string {
 	if s := figures(m, f); s != "" {
 		out = append(out, indent(s, w)...)
 	}
+	if from := f.MostlyFrom(); from != "" && f.Status == assess.OK { // of others the advice says it
+		s := "Its ± is mostly " + from
+		if sure := f.Sure(); sure != "" {
+			s += "; it " + sure
+		}
+		out = append(out, indent(m.theme.Plain(project.Printable(s)+"."), w)...)
+	}
 	if len(f.Assumes) > 0 {
 		out = append(out, indent("Assumed: "+project.Printable(strings.Join(f.Assumes, "; "))+".", w)...)
 	}

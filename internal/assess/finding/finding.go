@@ -94,8 +94,8 @@ func Say(s string) Text {
 	return func() string { return s }
 }
 
-// Advice is what to do about the finding, in a sentence or two, and what its ±
-// comes from.
+// Advice is what to do about the finding, in a sentence or two, and what to
+// take again where it is not sure.
 func (f Finding) Advice() string {
 	if f.Says == nil {
 		return ""

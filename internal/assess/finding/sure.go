@@ -3,6 +3,7 @@ package finding
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fitup/internal/uncertain"
 )
@@ -36,30 +37,48 @@ func (f *Finding) Largest() []uncertain.Share {
 	return out
 }
 
-// sure says what a finding's ± comes from, which is what to take again where it
-// is not ok, and how likely its limit is kept; "" where no uncertainty is claimed.
-func (f *Finding) sure() string {
+// MostlyFrom names what a finding's ± mostly comes from, as a sentence has it; ""
+// where no uncertainty is claimed.
+func (f *Finding) MostlyFrom() string {
 	const (
 		alone = 0.75 // of the variance: then the other hardly matters
 		some  = 0.02
 	)
 	from := f.Largest()
-	if len(from) == 0 || f.Status == Elsewhere || f.Status == NotKnown {
+	if len(from) == 0 {
 		return ""
 	}
-	what := from[0].Label
-	if len(from) > 1 && from[0].Part < alone && from[1].Part > some {
-		what += " and " + from[1].Label
+	first := from[0].Label
+	if len(from) < 2 || from[0].Part >= alone || from[1].Part <= some {
+		return first
 	}
-	if f.Status == OK {
-		return " Its ± is mostly " + what + "."
+	second := from[1].Label
+	if what, _, ok := strings.Cut(first, " on "); ok && strings.HasPrefix(second, what+" on ") {
+		second = strings.TrimPrefix(second, what+" ")
+	}
+	return first + " and " + second
+}
+
+// Sure says with what probability a finding keeps its limit; "" where that cannot
+// be stated.
+func (f *Finding) Sure() string {
+	p, stated := f.Within()
+	if !stated {
+		return ""
+	}
+	return "keeps its limit with a probability of " + percent(p)
+}
+
+// sure says what to take again of a finding that is not ok, or not by more than
+// its ±: what that mostly comes from.
+func (f *Finding) sure() string {
+	what := f.MostlyFrom()
+	if what == "" || f.Status != Tight && f.Status != Over || f.Status == Over && f.Margin < -f.Uncertainty {
+		return "" // taken again it stays what it is
 	}
 	s := " Its ± is mostly " + what + ": that is what to take again."
-	if f.Status == Over && f.Margin < -f.Uncertainty {
-		return " Its ± is mostly " + what + "." // taken again it stays past it
-	}
-	if p, stated := f.Within(); stated {
-		s += fmt.Sprintf(" It keeps its limit with a probability of %s.", percent(p))
+	if sure := f.Sure(); sure != "" {
+		s += " It " + sure + "."
 	}
 	return s
 }
