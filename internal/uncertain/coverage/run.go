@@ -119,7 +119,9 @@ func one[B any](t Trial[B], dice *rand.Rand, each int, into tally) error {
 	return nil
 }
 
-func (r *Row) shares() []*Share { return []*Share{&r.Known, &r.Above, &r.Below, &r.Inside, &r.OK, &r.False, &r.Past} }
+func (r *Row) shares() []*Share {
+	return []*Share{&r.Known, &r.Above, &r.Below, &r.Inside, &r.OK, &r.False, &r.Past}
+}
 
 func (r *Row) count(o Outcome) {
 	r.Outcomes++
