@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // Observation is one measurement of something that follows from the unknowns.
@@ -33,18 +31,21 @@ type Problem struct {
 	// points gets the rows of its free movements here (inner constraints), and
 	// is then turned and shifted as little as can be.
 	Hold [][]float64
+	// Watch, when it is set, is told of each step taken and of the sum of squares
+	// after it.
+	Watch func(steps int, sumSquare float64)
 }
 
 // Fit is the answer to a Problem.
 type Fit struct {
 	X          []float64
-	Cov        *mat.SymDense // of X, from the stated uncertainties
-	Each       []Residual    // one for each observation
-	DoF        int           // degrees of freedom: observations and conditions less unknowns
-	SumSquare  float64       // of residuals over their uncertainties
+	Each       []Residual // one for each observation
+	DoF        int        // degrees of freedom: observations and conditions less unknowns
+	SumSquare  float64    // of residuals over their uncertainties
 	Iterations int
 
-	design, spread *mat.Dense // A, scaled by the uncertainties; and A·Cov
+	linear *linear
+	inv    inverse
 }
 
 // Residual is what an observation says after the fit.
@@ -70,8 +71,12 @@ var (
 	ErrNoStart = errors.New("no answer is found from this start: give a better guess of the places, or look for a slip in a measurement")
 )
 
-// LooseError names the unknowns that nothing fixes.
-type LooseError struct{ Unknowns []int }
+// LooseError names the unknowns that nothing fixes, and the movements that no
+// observation notices: by how much each unknown goes.
+type LooseError struct {
+	Unknowns []int
+	Moves    [][]float64
+}
 
 func (e *LooseError) Error() string {
 	return fmt.Sprintf("%v: %d of the unknowns can move", ErrLoose, len(e.Unknowns))
@@ -82,6 +87,7 @@ func (e *LooseError) Unwrap() error { return ErrLoose }
 
 const (
 	maxSteps  = 200
+	maxFlat   = 10
 	converged = 1e-10 // of the largest correction, in standard uncertainties and in units of the start
 	unchecked = 1e-9  // a redundancy below it is none
 )
@@ -92,48 +98,85 @@ const (
 // ErrNoStart when it does not settle, the context's error when that ends, and an
 // error that names the observation when one is not a number or has no
 // uncertainty.
+//
+// The normal equations are sparse, and so is all that is done with them: time and
+// memory grow with what is measured between neighbours, and only where everything
+// is measured to everything with the cube of the unknowns.
 func Solve(ctx context.Context, p Problem) (*Fit, error) {
 	if err := p.check(); err != nil {
 		return nil, err
 	}
-	s := newSolver(p)
+	s := newLinear(p)
 	f := &Fit{X: append([]float64(nil), p.Start...)}
 	sum := s.linearise(f.X)
-	s.bordered(0)
-	if free := s.freest(); len(free) > 0 {
-		return nil, &LooseError{free}
-	}
-	for ; f.Iterations < maxSteps; f.Iterations++ {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		step, err := s.step(f.X, s.damp)
+	flat := 0 // steps in a row of which nothing but rounding was to be had
+	for damp := 0.0; f.Iterations < maxSteps && damp < 1e12; {
+		step, err := s.step(ctx, f.X, damp)
 		if err != nil {
 			return nil, err
 		}
-		next := add(f.X, step)
-		sumNext := s.square(next)
-		switch {
-		case sumNext <= sum*(1+1e-12)+1e-20:
-			f.X = next
-			s.damp /= 10
-			if s.damp < 1e-9 {
-				s.damp = 0
+		if s.small(step, 1) {
+			done, err := s.settled(ctx, f.X, damp)
+			if err != nil {
+				return nil, err
 			}
-		case s.damp < 1 && s.small(step): // no better to be had than rounding lets it be
-			return s.finish(f, s.linearise(f.X))
-		case s.damp > 1e12:
-			return nil, ErrNoStart
-		default:
-			s.damp = max(10*s.damp, 1e-6)
+			if done {
+				return s.finish(ctx, f)
+			}
+		}
+		f.Iterations++
+		next := add(f.X, step)
+		gain, noise := s.gain(sum, p.square(next), step)
+		if flat++; !noise {
+			flat = 0
+		}
+		if flat == maxFlat {
+			return s.finish(ctx, f)
+		}
+		if gain < 0.25 {
+			damp = max(4*damp, 1e-3)
+		} else if gain > 0.75 {
+			if damp /= 5; damp < 1e-4 {
+				damp = 0
+			}
+		}
+		if gain <= 0 {
 			continue
 		}
+		f.X = next
 		sum = s.linearise(f.X)
-		if s.damp == 0 && s.small(step) {
-			return s.finish(f, sum)
+		if p.Watch != nil {
+			p.Watch(f.Iterations, sum)
 		}
 	}
 	return nil, ErrNoStart
+}
+
+// settled reports whether a full step would be small as well, where damp was
+// behind a small one.
+func (s *linear) settled(ctx context.Context, x []float64, damp float64) (bool, error) {
+	if damp == 0 {
+		return true, nil
+	}
+	full, err := s.step(ctx, x, 0)
+	return err == nil && s.small(full, 1000), err
+}
+
+// gain is how much of what a step promised for the sum of squares it brings, and
+// whether that is too little to be told from rounding.
+func (s *linear) gain(before, after float64, step []float64) (part float64, noise bool) {
+	promised := 0.0
+	for i, row := range s.rows {
+		d := 0.0
+		for k, u := range row {
+			d += s.raw[i][k] * step[u]
+		}
+		promised += d * (2*s.off[i] - d)
+	}
+	if rounding := 1e-11 * (1 + before); promised <= rounding && after-before <= rounding {
+		return 0.5, true
+	}
+	return (before - after) / promised, false
 }
 
 func add(x, d []float64) []float64 {
@@ -169,41 +212,9 @@ func (p Problem) check() error {
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
-// solver is the linear problem at one place: normal equations with the
-// conditions as a border.
-type solver struct {
-	p      Problem
-	n, c   int        // unknowns, conditions
-	a      *mat.Dense // design, each row over its uncertainty
-	l      []float64  // observed less computed, over the uncertainty
-	damp   float64
-	border *mat.Dense // [N Hᵀ; H 0]
-}
-
-func newSolver(p Problem) *solver {
-	n, c := len(p.Start), len(p.Hold)
-	return &solver{
-		p: p, n: n, c: c, l: make([]float64, len(p.Observations)),
-		a: mat.NewDense(max(1, len(p.Observations)), n, nil), border: mat.NewDense(n+c, n+c, nil),
-	}
-}
-
-// linearise works out design and misfit at x, and returns the sum of squares.
-func (s *solver) linearise(x []float64) float64 {
-	s.a.Zero()
+func (p Problem) square(x []float64) float64 {
 	sum := 0.0
-	for i, o := range s.p.Observations {
-		row := s.a.RawRowView(i)
-		o.Of.Partials(x, func(j int, d float64) { row[j] += d / o.Sigma })
-		s.l[i] = (o.Value - o.Of.At(x)) / o.Sigma
-		sum += s.l[i] * s.l[i]
-	}
-	return sum
-}
-
-func (s *solver) square(x []float64) float64 {
-	sum := 0.0
-	for _, o := range s.p.Observations {
+	for _, o := range p.Observations {
 		l := (o.Value - o.Of.At(x)) / o.Sigma
 		sum += l * l
 	}
@@ -211,81 +222,4 @@ func (s *solver) square(x []float64) float64 {
 		return math.Inf(1)
 	}
 	return sum
-}
-
-// bordered fills the normal equations, each unknown damped in proportion to its
-// own weight.
-func (s *solver) bordered(damp float64) {
-	s.border.Zero()
-	for i := range s.p.Observations {
-		row := s.a.RawRowView(i)
-		var at []int // few unknowns to a row
-		for j, v := range row {
-			if v != 0 {
-				at = append(at, j)
-			}
-		}
-		for _, j := range at {
-			to := s.border.RawRowView(j)
-			for _, k := range at {
-				to[k] += row[j] * row[k]
-			}
-		}
-	}
-	for j := range s.n {
-		s.border.Set(j, j, s.border.At(j, j)*(1+damp))
-	}
-	for i, h := range s.p.Hold {
-		for j, v := range h {
-			s.border.Set(s.n+i, j, v)
-			s.border.Set(j, s.n+i, v)
-		}
-	}
-}
-
-// step is the correction at x.
-func (s *solver) step(x []float64, damp float64) ([]float64, error) {
-	s.bordered(damp)
-	right := mat.NewVecDense(s.n+s.c, nil)
-	for i := range s.p.Observations {
-		row := s.a.RawRowView(i)
-		for j, v := range row {
-			if v != 0 {
-				right.SetVec(j, right.AtVec(j)+v*s.l[i])
-			}
-		}
-	}
-	for i, h := range s.p.Hold {
-		off := 0.0
-		for j, v := range h {
-			off -= v * (x[j] - s.p.Start[j])
-		}
-		right.SetVec(s.n+i, off)
-	}
-	var lu mat.LU
-	lu.Factorize(s.border)
-	var d mat.VecDense
-	if err := lu.SolveVecTo(&d, false, right); err != nil {
-		var near mat.Condition
-		if !errors.As(err, &near) || math.IsInf(float64(near), 1) {
-			return nil, &LooseError{s.freest()}
-		}
-	}
-	return d.RawVector().Data[:s.n], nil
-}
-
-// small reports whether a correction no longer matters: neither beside what the
-// unknowns are known to, nor beside their size.
-func (s *solver) small(step []float64) bool {
-	size := 0.0
-	for _, x := range s.p.Start {
-		size = max(size, math.Abs(x))
-	}
-	for j, d := range step {
-		weight := math.Sqrt(max(s.border.At(j, j), 0))
-		if math.Abs(d)*weight > 1e-7 && math.Abs(d) > converged*(1+size) || math.Abs(d) > 1e-6*(1+size) {
-			return false
-		}
-	}
-	return true
 }

@@ -1,37 +1,40 @@
 package tape
 
 import (
+	"context"
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
 
-// finish works out how good the fit is and returns it. The design is that at
+// finish works out how good the fit is and returns it. The problem is linear at
 // f.X.
-func (s *solver) finish(f *Fit, sum float64) (*Fit, error) {
-	s.bordered(0)
-	if free := s.freest(); len(free) > 0 {
-		return nil, &LooseError{free}
+func (s *linear) finish(ctx context.Context, f *Fit) (*Fit, error) {
+	if err := s.factorise(ctx, 0); err != nil {
+		return nil, err
 	}
-	var inverse mat.Dense
-	if err := inverse.Inverse(s.border); err != nil {
-		return nil, &LooseError{s.freest()}
-	}
-	f.Cov = mat.NewSymDense(s.n, nil)
-	for i := range s.n {
-		for j := i; j < s.n; j++ {
-			f.Cov.SetSym(i, j, (inverse.At(i, j)+inverse.At(j, i))/2)
+	var err error
+	known := make([]float64, len(s.rows)) // variance as the fit knows it over that of the observation
+	f.inv, err = s.factor.selected(ctx, func(k int, m []float64, size int) {
+		for _, i := range s.inside[k] {
+			for a, va := range s.values[i] {
+				for b, vb := range s.values[i] {
+					known[i] += va * vb * m[s.places[i][a]*size+s.places[i][b]]
+				}
+			}
 		}
+	})
+	if err != nil {
+		return nil, err
 	}
-	f.SumSquare = sum
-	f.DoF = len(s.p.Observations) + s.c - s.n
-	f.design = s.a
-	f.spread = new(mat.Dense)
-	f.spread.Mul(s.a, f.Cov)
+	f.linear = s
+	f.SumSquare = 0
+	f.DoF = len(s.rows) + len(s.p.Hold) - s.n
 	for i, o := range s.p.Observations {
-		r := 1 - mat.Dot(s.a.RowView(i), f.spread.RowView(i))
-		e := Residual{V: -s.l[i] * o.Sigma, Redundancy: max(r, 0), Detectable: math.Inf(1)}
+		f.SumSquare += s.off[i] * s.off[i]
+		along := s.alongs(i)
+		r := 1 - known[i] + s.taken(along, along)
+		e := Residual{V: -s.off[i] * o.Sigma, Redundancy: max(r, 0), Detectable: math.Inf(1)}
 		if e.Redundancy < unchecked {
 			e.Redundancy = 0
 		} else {
@@ -43,53 +46,45 @@ func (s *solver) finish(f *Fit, sum float64) (*Fit, error) {
 	return f, nil
 }
 
-// freest lists the unknowns that can move without any observation or condition
-// noticing: those with a part in the free directions of the bordered matrix,
-// each unknown scaled to its own weight.
-func (s *solver) freest() []int {
-	n := s.n + s.c
-	scale := make([]float64, n)
-	for j := range n {
-		if d := s.border.At(j, j); d > 0 {
-			scale[j] = 1 / math.Sqrt(d)
-		} else {
-			scale[j] = 1
+// Cov is the covariance of two unknowns, from the stated uncertainties.
+func (f *Fit) Cov(i, j int) float64 {
+	s := f.linear
+	a, b := s.position[i], s.position[j]
+	if a > b {
+		a, b = b, a
+	}
+	scale := s.scale[i] * s.scale[j]
+	k := s.frontOf[a]
+	if q := s.fronts[k].place(b); q >= 0 {
+		plain := f.inv[k][(a-s.fronts[k].first)*s.fronts[k].size()+q]
+		return scale * (plain - s.taken(s.bordering(a), s.bordering(b)))
+	}
+	return scale * s.column(a)[b]
+}
+
+// Covariance is that of the given unknowns, in their order.
+func (f *Fit) Covariance(unknowns []int) *mat.SymDense {
+	out := mat.NewSymDense(max(1, len(unknowns)), nil)
+	s := f.linear
+	for i, u := range unknowns {
+		c := s.column(s.position[u])
+		for j := i; j < len(unknowns); j++ {
+			v := unknowns[j]
+			out.SetSym(i, j, c[s.position[v]]*s.scale[u]*s.scale[v])
 		}
 	}
-	sym := mat.NewSymDense(n, nil)
-	for i := range n {
-		for j := i; j < n; j++ {
-			sym.SetSym(i, j, s.border.At(i, j)*scale[i]*scale[j])
-		}
-	}
-	var lu mat.LU // tells at once that a matrix is sound; else the eigenvectors are asked
-	if lu.Factorize(sym); lu.Cond() < 1e11 {
-		return nil
-	}
-	var eig mat.EigenSym
-	if !eig.Factorize(sym, true) {
-		return nil
-	}
-	values := eig.Values(nil)
-	largest := 0.0
-	for _, v := range values {
-		largest = max(largest, math.Abs(v))
-	}
-	var vectors mat.Dense
-	eig.VectorsTo(&vectors)
-	var out []int
-	for k, v := range values {
-		if math.Abs(v) > largest*1e-11 {
-			continue
-		}
-		for j := range s.n {
-			if math.Abs(vectors.At(j, k)) > 1e-3 && !slices.Contains(out, j) {
-				out = append(out, j)
-			}
-		}
-	}
-	slices.Sort(out)
 	return out
+}
+
+// Variance is that of a linear function of the unknowns, given by its partial
+// derivatives.
+func (f *Fit) Variance(partials map[int]float64) float64 {
+	g, b := f.linear.spread(partials)
+	sum := 0.0
+	for p, v := range b {
+		sum += v * g[p]
+	}
+	return sum
 }
 
 // UnitSigma is the a-posteriori standard deviation of unit weight: near 1 when
@@ -102,20 +97,28 @@ func (f *Fit) UnitSigma() (float64, bool) {
 }
 
 // Sigma is the standard uncertainty of an unknown.
-func (f *Fit) Sigma(unknown int) float64 { return math.Sqrt(max(f.Cov.At(unknown, unknown), 0)) }
+func (f *Fit) Sigma(unknown int) float64 { return math.Sqrt(max(f.Cov(unknown, unknown), 0)) }
 
 // Alike returns the correlation of the standardised residuals of two
 // observations, -1 to 1: near ±1 an error in one looks like one in the other.
 // 0 when either is not checked.
 func (f *Fit) Alike(i, j int) float64 {
-	ri, rj := f.Each[i].Redundancy, f.Each[j].Redundancy
 	if i == j {
 		return 1
 	}
-	if ri == 0 || rj == 0 {
+	if f.Each[i].Redundancy == 0 || f.Each[j].Redundancy == 0 {
 		return 0
 	}
-	return -mat.Dot(f.design.RowView(i), f.spread.RowView(j)) / math.Sqrt(ri*rj)
+	return f.likeness(i, f.linear.reach(i), j)
+}
+
+// likeness is Alike, with what observation i does to the unknowns at hand.
+func (f *Fit) likeness(i int, reach []float64, j int) float64 {
+	s, sum := f.linear, 0.0
+	for k, p := range s.at[j] {
+		sum += s.values[j][k] * reach[p]
+	}
+	return -sum / math.Sqrt(f.Each[i].Redundancy*f.Each[j].Redundancy)
 }
 
 // Group returns the observations that cannot be told from observation i by
@@ -123,8 +126,12 @@ func (f *Fit) Alike(i, j int) float64 {
 // than limit.
 func (f *Fit) Group(i int, limit float64) []int {
 	out := []int{i}
-	for j := range f.Each {
-		if j != i && math.Abs(f.Alike(i, j)) > limit {
+	if f.Each[i].Redundancy == 0 {
+		return out
+	}
+	reach := f.linear.reach(i)
+	for j, e := range f.Each {
+		if j != i && e.Redundancy > 0 && math.Abs(f.likeness(i, reach, j)) > limit {
 			out = append(out, j)
 		}
 	}
@@ -138,7 +145,7 @@ type Ellipse struct{ Long, Short, Direction float64 }
 
 // EllipseOf returns the standard error ellipse of two unknowns.
 func (f *Fit) EllipseOf(x, y int) Ellipse {
-	a, b, c := f.Cov.At(x, x), f.Cov.At(y, y), f.Cov.At(x, y)
+	a, b, c := f.Cov(x, x), f.Cov(y, y), f.Cov(x, y)
 	mean, root := (a+b)/2, math.Hypot((a-b)/2, c)
 	return Ellipse{
 		Long: math.Sqrt(max(mean+root, 0)), Short: math.Sqrt(max(mean-root, 0)),
