@@ -13,7 +13,31 @@ type Point struct {
 	Name string
 	At   r3.Vec  // where it is, or about where it may be
 	Free [3]bool // which of X, Y and Z are to be found
+	// Guess says that At is no place at all yet: Layout finds one.
+	Guess bool
 }
+
+// Kind is what kind of measurement stands between points.
+type Kind int
+
+// The kinds of measurement.
+const (
+	Distance   Kind = iota // two points
+	Rise                   // two points, the second over the first
+	Coordinate             // one point, one axis
+	Offset                 // a point, and the two ends of the string
+	Angle                  // the corner, and the two points it looks at
+)
+
+// Between says what kind of measurement observation i of the network is, and
+// between which points.
+func (n *Net) Between(i int) (Kind, []int) {
+	b := n.measure[i].Of.(between)
+	return b.kind, b.points
+}
+
+// Points returns the points of the network.
+func (n *Net) Points() []Point { return n.points }
 
 // Net is a network of points and what was measured between them. The zero Net
 // is empty. Points are named by the index that Add returned.
@@ -61,13 +85,14 @@ func (n *Net) Problem() Problem {
 
 // observe adds what was measured between the given points. at computes it and
 // its gradient at each of them.
-func (n *Net) observe(name string, value, sigma float64, points []int, at func(p []r3.Vec) (float64, []r3.Vec)) {
-	n.measure = append(n.measure, Observation{Name: name, Value: value, Sigma: sigma, Of: between{n, points, at}})
+func (n *Net) observe(kind Kind, name string, value, sigma float64, points []int, at func(p []r3.Vec) (float64, []r3.Vec)) {
+	n.measure = append(n.measure, Observation{Name: name, Value: value, Sigma: sigma, Of: between{n, kind, points, at}})
 }
 
 // between is a function of the places of some points.
 type between struct {
 	net    *Net
+	kind   Kind
 	points []int
 	at     func(p []r3.Vec) (value float64, gradient []r3.Vec)
 }
@@ -100,7 +125,7 @@ func (b between) Partials(x []float64, add func(unknown int, d float64)) {
 
 // Distance adds a distance in space between two points.
 func (n *Net) Distance(name string, a, b int, value, sigma float64) {
-	n.observe(name, value, sigma, []int{a, b}, func(p []r3.Vec) (float64, []r3.Vec) {
+	n.observe(Distance, name, value, sigma, []int{a, b}, func(p []r3.Vec) (float64, []r3.Vec) {
 		d := r3.Sub(p[1], p[0])
 		l := r3.Norm(d)
 		if l == 0 {
@@ -114,7 +139,7 @@ func (n *Net) Distance(name string, a, b int, value, sigma float64) {
 // Rise adds a difference of heights, b over a positive: level, hose or laser.
 func (n *Net) Rise(name string, a, b int, value, sigma float64) {
 	up := r3.Vec{Z: 1}
-	n.observe(name, value, sigma, []int{a, b}, func(p []r3.Vec) (float64, []r3.Vec) {
+	n.observe(Rise, name, value, sigma, []int{a, b}, func(p []r3.Vec) (float64, []r3.Vec) {
 		return p[1].Z - p[0].Z, []r3.Vec{r3.Scale(-1, up), up}
 	})
 }
@@ -123,7 +148,7 @@ func (n *Net) Rise(name string, a, b int, value, sigma float64) {
 // gives it on a floor with marked axes.
 func (n *Net) Coordinate(name string, a, axis int, value, sigma float64) {
 	unit := [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[axis]
-	n.observe(name, value, sigma, []int{a}, func(p []r3.Vec) (float64, []r3.Vec) {
+	n.observe(Coordinate, name, value, sigma, []int{a}, func(p []r3.Vec) (float64, []r3.Vec) {
 		return r3.Dot(p[0], unit), []r3.Vec{unit}
 	})
 }
@@ -131,7 +156,7 @@ func (n *Net) Coordinate(name string, a, axis int, value, sigma float64) {
 // Offset adds how far a point stands beside the string from a to b, seen from
 // above: positive towards +Y for a string that runs along +X.
 func (n *Net) Offset(name string, point, a, b int, value, sigma float64) {
-	n.observe(name, value, sigma, []int{point, a, b}, func(p []r3.Vec) (float64, []r3.Vec) {
+	n.observe(Offset, name, value, sigma, []int{point, a, b}, func(p []r3.Vec) (float64, []r3.Vec) {
 		dx, dy := p[2].X-p[1].X, p[2].Y-p[1].Y
 		l := math.Hypot(dx, dy)
 		if l == 0 {
@@ -148,7 +173,7 @@ func (n *Net) Offset(name string, point, a, b int, value, sigma float64) {
 // Angle adds the angle at a point between the directions to a and b, rad in
 // (0, π): a square reads π/2. value and sigma are rad.
 func (n *Net) Angle(name string, point, a, b int, value, sigma float64) {
-	n.observe(name, value, sigma, []int{point, a, b}, func(p []r3.Vec) (float64, []r3.Vec) {
+	n.observe(Angle, name, value, sigma, []int{point, a, b}, func(p []r3.Vec) (float64, []r3.Vec) {
 		u, v := r3.Sub(p[1], p[0]), r3.Sub(p[2], p[0])
 		cross := r3.Cross(u, v)
 		s := r3.Norm(cross)

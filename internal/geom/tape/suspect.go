@@ -17,8 +17,8 @@ type Suspect struct {
 	Without *Fit
 	Off     float64
 	W       float64 // as tested: Off over its standard uncertainty
-	// Alike are those that an error cannot be told apart from: leaving one of
-	// them out cures the fit as well.
+	// Alike are those that it cannot be told apart from: an error in one of them
+	// leaves nearly the same residuals.
 	Alike []int
 }
 
@@ -41,28 +41,21 @@ func (f *Fit) Agrees(alarm float64) (bool, float64) {
 	return p >= alarm, p
 }
 
+// maxTried is how many measurements are left out in turn, those with the largest
+// standardised residuals first.
+const maxTried = 12
+
 // Suspects returns the measurements that one slip would explain, the likeliest
 // first: none when every standardised residual is below Critical. The largest
 // residual alone can point at the wrong one, so each is tried by leaving it out.
 // With one degree of freedom every measurement explains the misfit as well as
 // any other, and all are returned as alike.
 func Suspects(ctx context.Context, p Problem, f *Fit) ([]Suspect, error) {
-	worst := 0.0
-	for _, e := range f.Each {
-		worst = max(worst, math.Abs(e.W))
-	}
-	if worst <= Critical {
-		return nil, nil
-	}
 	var tried []Suspect
 	best := 0.0
-	for i, e := range f.Each {
-		// One left out lowers the sum of squares by about w², so those with a
-		// small w need no trial.
-		if math.Abs(e.W) < worst*nearly/2 {
-			continue
-		}
+	for _, i := range f.doubtful() {
 		less := p
+		less.Watch = nil
 		if p.Hold == nil { // conditions count from the start they were made for
 			less.Start = f.X
 		}
@@ -76,7 +69,7 @@ func Suspects(ctx context.Context, p Problem, f *Fit) ([]Suspect, error) {
 		}
 		o := p.Observations[i]
 		s := Suspect{Observation: i, Without: g, Off: o.Value - o.Of.At(g.X)}
-		s.W = s.Off / o.Sigma * math.Sqrt(e.Redundancy)
+		s.W = s.Off / o.Sigma * math.Sqrt(f.Each[i].Redundancy)
 		tried = append(tried, s)
 		best = max(best, f.SumSquare-g.SumSquare)
 	}
@@ -84,12 +77,39 @@ func Suspects(ctx context.Context, p Problem, f *Fit) ([]Suspect, error) {
 	slices.SortStableFunc(tried, func(a, b Suspect) int {
 		return cmp.Compare(a.Without.SumSquare, b.Without.SumSquare)
 	})
-	for k := range tried {
-		for j := range tried {
-			if j != k && (f.DoF == 1 || math.Abs(f.Alike(tried[k].Observation, tried[j].Observation)) > alike) {
-				tried[k].Alike = append(tried[k].Alike, tried[j].Observation)
+	for k, s := range tried {
+		if f.DoF > 1 {
+			tried[k].Alike = f.Group(s.Observation, alike)[1:]
+			continue
+		}
+		for i, e := range f.Each {
+			if i != s.Observation && e.Redundancy > 0 {
+				tried[k].Alike = append(tried[k].Alike, i)
 			}
 		}
 	}
 	return tried, nil
+}
+
+// doubtful lists the observations worth a trial, the largest residual first: one
+// left out lowers the sum of squares by about w², so those with a small w need
+// none. Nothing when every w is below Critical.
+func (f *Fit) doubtful() []int {
+	worst := 0.0
+	var out []int
+	for i, e := range f.Each {
+		worst = max(worst, math.Abs(e.W))
+		out = append(out, i)
+	}
+	if worst <= Critical {
+		return nil
+	}
+	out = slices.DeleteFunc(out, func(i int) bool { return math.Abs(f.Each[i].W) < worst*nearly/2 })
+	slices.SortStableFunc(out, func(i, j int) int {
+		return cmp.Compare(math.Abs(f.Each[j].W), math.Abs(f.Each[i].W))
+	})
+	if f.DoF > 1 && len(out) > maxTried {
+		out = out[:maxTried]
+	}
+	return out
 }

@@ -110,12 +110,12 @@ func TestAgainstAGeneralMinimiser(t *testing.T) {
 			}
 		}
 		r, err := optimize.Minimize(optimize.Problem{Func: sum, Grad: slope}, p.Start,
-			&optimize.Settings{GradientThreshold: 1e-9, MajorIterations: 5000}, &optimize.BFGS{})
+			&optimize.Settings{GradientThreshold: 1e-11, MajorIterations: 20000, Converger: optimize.NeverTerminate{}}, &optimize.BFGS{})
 		if err != nil && r == nil {
 			t.Fatal(err)
 		}
 		for j := range f.X {
-			assert.InDelta(t, r.X[j], f.X[j], 1e-4)
+			assert.InDelta(t, r.X[j], f.X[j], 1e-5)
 		}
 		assert.InDelta(t, r.F, f.SumSquare, 1e-7)
 	}
