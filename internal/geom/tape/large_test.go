@@ -20,8 +20,12 @@ func large(points, distances int, strewn, free bool) *Net {
 	r := rand.New(rand.NewPCG(uint64(points), uint64(distances)))
 	n := &Net{}
 	truth := make([]r3.Vec, points)
+	long := 100 * float64(points)
+	if strewn {
+		long = 5000
+	}
 	for i := range truth {
-		truth[i] = r3.Vec{X: 10 * float64(points) * r.Float64(), Y: 900 * (r.Float64() - 0.5), Z: 400 * r.Float64()}
+		truth[i] = r3.Vec{X: long * r.Float64(), Y: 900 * (r.Float64() - 0.5), Z: 400 * r.Float64()}
 	}
 	slices.SortFunc(truth, func(a, b r3.Vec) int { return int(math.Copysign(1, a.X-b.X)) })
 	for i, p := range truth {

@@ -86,7 +86,7 @@ func (n *Net) Problem() Problem {
 // observe adds what was measured between the given points. at computes it and
 // its gradient at each of them.
 func (n *Net) observe(kind Kind, name string, value, sigma float64, points []int, at func(p []r3.Vec) (float64, []r3.Vec)) {
-	n.measure = append(n.measure, Observation{Name: name, Value: value, Sigma: sigma, Of: between{n, kind, points, at}})
+	n.measure = append(n.measure, Observation{Name: name, Value: value, Sigma: sigma, Of: between{net: n, kind: kind, points: points, at: at}})
 }
 
 // between is a function of the places of some points.
@@ -95,6 +95,7 @@ type between struct {
 	kind   Kind
 	points []int
 	at     func(p []r3.Vec) (value float64, gradient []r3.Vec)
+	axis   int // of a Coordinate
 }
 
 func (b between) places(x []float64) []r3.Vec {
@@ -151,6 +152,9 @@ func (n *Net) Coordinate(name string, a, axis int, value, sigma float64) {
 	n.observe(Coordinate, name, value, sigma, []int{a}, func(p []r3.Vec) (float64, []r3.Vec) {
 		return r3.Dot(p[0], unit), []r3.Vec{unit}
 	})
+	b := n.measure[len(n.measure)-1].Of.(between)
+	b.axis = axis
+	n.measure[len(n.measure)-1].Of = b
 }
 
 // Offset adds how far a point stands beside the string from a to b, seen from

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/optimize"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -27,7 +28,65 @@ func solved(t *testing.T, n *Net) *Fit {
 		sum += e.Redundancy
 	}
 	assert.InDelta(t, float64(f.DoF), sum, 1e-6, "redundancies add up to the degrees of freedom")
+	minimised(t, n.Problem(), f)
 	return f
+}
+
+// minimised holds a fit against what a general minimiser (BFGS) makes of the same
+// sum of squares, from nearby: to a hundred-thousandth of the unit.
+func minimised(t *testing.T, p Problem, f *Fit) {
+	t.Helper()
+	unit := math.Inf(1)
+	for _, o := range p.Observations {
+		unit = min(unit, o.Sigma)
+	}
+	at := func(d []float64) []float64 {
+		x := make([]float64, len(d))
+		for j := range d {
+			x[j] = p.Start[j] + unit*d[j]
+		}
+		return x
+	}
+	sum := func(d []float64) float64 {
+		total := p.square(at(d))
+		for _, h := range p.Hold { // a free network moves at no cost but this one
+			v := 0.0
+			for j := range h {
+				v += h[j] * d[j]
+			}
+			total += v * v
+		}
+		return total
+	}
+	slope := func(g, d []float64) {
+		clear(g)
+		x := at(d)
+		for _, o := range p.Observations {
+			l := (o.Of.At(x) - o.Value) / (o.Sigma * o.Sigma)
+			o.Of.Partials(x, func(j int, v float64) { g[j] += 2 * l * v * unit })
+		}
+		for _, h := range p.Hold {
+			v := 0.0
+			for j := range h {
+				v += h[j] * d[j]
+			}
+			for j := range h {
+				g[j] += 2 * v * h[j]
+			}
+		}
+	}
+	start := make([]float64, len(p.Start))
+	for j := range start { // near, so that the same of several answers is found
+		start[j] = (f.X[j]-p.Start[j])/unit + 0.3*math.Sin(float64(j))
+	}
+	r, err := optimize.Minimize(optimize.Problem{Func: sum, Grad: slope}, start,
+		&optimize.Settings{GradientThreshold: 1e-12, MajorIterations: 50000, Converger: optimize.NeverTerminate{}}, &optimize.BFGS{})
+	if r == nil {
+		t.Fatal(err)
+	}
+	for j, x := range at(r.X) {
+		assert.InDelta(t, x, f.X[j], 1e-5, "a general minimiser, unknown %d", j)
+	}
 }
 
 func near(t *testing.T, want, got, tolerance float64, what string) {

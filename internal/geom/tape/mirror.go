@@ -1,0 +1,287 @@
+package tape
+
+import (
+	"context"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Mirror is another place where points could be as well.
+type Mirror struct {
+	Points []int
+	At     []r3.Vec // of each of them
+}
+
+// asWell is how much larger the sum of squares may be for another answer to be
+// held for possible: the 0.1 % point of chi-squared with one degree of freedom.
+const asWell = 10.83
+
+// Mirrors looks for other answers that fit as well as f: a point on the other side
+// of the line or plane through those it was measured from, and, seen from above, a
+// part of the network folded over the line between two points that alone hold it.
+// What fits only by being turned over as a whole is not looked for: which side is
+// which is for the datum to say.
+func (n *Net) Mirrors(ctx context.Context, f *Fit) ([]Mirror, error) {
+	around := n.around()
+	var out []Mirror
+	for p := range n.points {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		if m, ok := n.otherSide(ctx, f, p, around[p]); ok {
+			out = append(out, m)
+		}
+	}
+	if n.flat() {
+		out = append(out, n.folds(f, around)...)
+	}
+	return out, nil
+}
+
+// around lists the points that were measured together with each.
+func (n *Net) around() [][]int {
+	seen := map[[2]int]bool{}
+	out := make([][]int, len(n.points))
+	for i := range n.measure {
+		_, points := n.Between(i)
+		for _, a := range points {
+			for _, b := range points {
+				if a != b && !seen[[2]int{a, b}] {
+					seen[[2]int{a, b}] = true
+					out[a] = append(out[a], b)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// flat reports whether only places seen from above are sought.
+func (n *Net) flat() bool {
+	for _, p := range n.points {
+		if p.Free[2] {
+			return false
+		}
+	}
+	return true
+}
+
+// of lists the observations that have to do with a point.
+func (n *Net) of(point int) []Observation {
+	var out []Observation
+	for i, o := range n.measure {
+		_, points := n.Between(i)
+		for _, p := range points {
+			if p == point {
+				out = append(out, o)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// otherSide tries the place of one point mirrored in those around it, all others
+// where they are.
+func (n *Net) otherSide(ctx context.Context, f *Fit, point int, around []int) (Mirror, bool) {
+	free := n.points[point].Free
+	if !free[0] || !free[1] || len(around) < 2 || len(around) > 12 {
+		return Mirror{}, false
+	}
+	here := n.Where(point, f.X)
+	there, ok := reflected(here, n.places(around, f.X), free[2])
+	if !ok {
+		return Mirror{}, false
+	}
+	own := Problem{}
+	var unknowns []int
+	at := [3]float64{there.X, there.Y, there.Z}
+	for k := range 3 {
+		if u := n.first[point][k]; u >= 0 {
+			unknowns = append(unknowns, u)
+			own.Start = append(own.Start, at[k])
+		}
+	}
+	before := 0.0
+	for _, o := range n.of(point) {
+		l := (o.Value - o.Of.At(f.X)) / o.Sigma
+		before += l * l
+		o.Of = part{o.Of, f.X, unknowns}
+		own.Observations = append(own.Observations, o)
+	}
+	g, err := Solve(ctx, own)
+	if err != nil || g.SumSquare-before > asWell {
+		return Mirror{}, false
+	}
+	x := part{nil, f.X, unknowns}.whole(g.X)
+	if there = n.Where(point, x); r3.Norm(r3.Sub(there, here)) < 6*n.sure(f, point) {
+		return Mirror{}, false
+	}
+	return Mirror{Points: []int{point}, At: []r3.Vec{there}}, true
+}
+
+// sure is the largest standard uncertainty of a point's coordinates.
+func (n *Net) sure(f *Fit, point int) float64 {
+	most := 0.0
+	for _, u := range n.first[point] {
+		if u >= 0 {
+			most = max(most, f.Sigma(u))
+		}
+	}
+	return most
+}
+
+func (n *Net) places(points []int, x []float64) []r3.Vec {
+	out := make([]r3.Vec, len(points))
+	for i, p := range points {
+		out[i] = n.Where(p, x)
+	}
+	return out
+}
+
+// part is a function of some of the unknowns, the others where they are.
+type part struct {
+	of       Function
+	x        []float64
+	unknowns []int
+}
+
+func (p part) whole(x []float64) []float64 {
+	out := append([]float64(nil), p.x...)
+	for k, u := range p.unknowns {
+		out[u] = x[k]
+	}
+	return out
+}
+
+// At implements Function.
+func (p part) At(x []float64) float64 { return p.of.At(p.whole(x)) }
+
+// Partials implements Function.
+func (p part) Partials(x []float64, add func(unknown int, d float64)) {
+	p.of.Partials(p.whole(x), func(u int, d float64) {
+		for k, v := range p.unknowns {
+			if u == v {
+				add(k, d)
+			}
+		}
+	})
+}
+
+// reflected mirrors p in the best line (seen from above) or plane through the
+// others. False when they lie in one place, or in space on one line.
+func reflected(p r3.Vec, others []r3.Vec, space bool) (r3.Vec, bool) {
+	centre := r3.Vec{}
+	for _, o := range others {
+		centre = r3.Add(centre, r3.Scale(1/float64(len(others)), o))
+	}
+	size := 2
+	if space {
+		size = 3
+	}
+	spread := mat.NewSymDense(size, nil)
+	for _, o := range others {
+		d := r3.Sub(o, centre)
+		v := [3]float64{d.X, d.Y, d.Z}
+		for i := range size {
+			for j := i; j < size; j++ {
+				spread.SetSym(i, j, spread.At(i, j)+v[i]*v[j])
+			}
+		}
+	}
+	var eig mat.EigenSym
+	if !eig.Factorize(spread, true) {
+		return r3.Vec{}, false
+	}
+	values := eig.Values(nil) // ascending
+	if values[1] <= 1e-9*values[size-1] && space || values[size-1] <= 0 {
+		return r3.Vec{}, false
+	}
+	var v mat.Dense
+	eig.VectorsTo(&v)
+	normal := r3.Vec{X: v.At(0, 0), Y: v.At(1, 0)}
+	if space {
+		normal.Z = v.At(2, 0)
+	}
+	return r3.Sub(p, r3.Scale(2*r3.Dot(normal, r3.Sub(p, centre)), normal)), true
+}
+
+// maxFold is the number of points up to which pairs that hold a part are sought.
+const maxFold = 60
+
+// folds finds parts of two points and more that hang on two points alone, and fit
+// as well folded over the line between those.
+func (n *Net) folds(f *Fit, around [][]int) []Mirror {
+	if len(n.points) > maxFold {
+		return nil
+	}
+	var out []Mirror
+	for b := range n.points {
+		for a := range b {
+			for _, part := range n.without(a, b, around) {
+				if len(part) < 2 {
+					continue
+				}
+				if m, ok := n.folded(f, part, n.Where(a, f.X), n.Where(b, f.X)); ok {
+					out = append(out, m)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// without lists the parts into which the network falls with two points taken out,
+// the largest left out: it is the others that fold. Known points do not fold.
+func (n *Net) without(a, b int, around [][]int) [][]int {
+	seen := make([]bool, len(n.points))
+	seen[a], seen[b] = true, true
+	var parts [][]int
+	largest := -1
+	for p := range n.points {
+		if seen[p] {
+			continue
+		}
+		seen[p] = true
+		part := []int{p}
+		for k := 0; k < len(part); k++ {
+			for _, q := range around[part[k]] {
+				if !seen[q] {
+					seen[q] = true
+					part = append(part, q)
+				}
+			}
+		}
+		parts = append(parts, part)
+		if largest < 0 || len(part) > len(parts[largest]) {
+			largest = len(parts) - 1
+		}
+	}
+	if len(parts) < 2 {
+		return nil
+	}
+	return append(parts[:largest:largest], parts[largest+1:]...)
+}
+
+func (n *Net) folded(f *Fit, points []int, a, b r3.Vec) (Mirror, bool) {
+	x := append([]float64(nil), f.X...)
+	m := Mirror{Points: points}
+	moved := 0.0
+	for _, p := range points {
+		if !n.points[p].Free[0] || !n.points[p].Free[1] {
+			return Mirror{}, false
+		}
+		here := n.Where(p, f.X)
+		there, ok := reflected(here, []r3.Vec{a, b}, false)
+		if !ok {
+			return Mirror{}, false
+		}
+		moved = max(moved, r3.Norm(r3.Sub(there, here))/max(n.sure(f, p), 1e-300))
+		x[n.first[p][0]], x[n.first[p][1]] = there.X, there.Y
+		m.At = append(m.At, there)
+	}
+	sum := Problem{Observations: n.measure}.square(x)
+	return m, moved > 6 && !math.IsInf(sum, 1) && sum-f.SumSquare <= asWell
+}
