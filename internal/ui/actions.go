@@ -23,6 +23,7 @@ const (
 	actHelp        action.ID = "bench.help"
 	actSearch      action.ID = "bench.palette"
 	actFindings    action.ID = "findings.list"
+	actMessages    action.ID = "bench.messages"
 	actWatch       action.ID = "findings.watch"
 	actLarge       action.ID = "reading.large"
 	actJobAdd      action.ID = "job.add"
@@ -50,17 +51,17 @@ func Actions() (*action.Table, error) {
 	return action.New(slices.Concat([]action.Action{
 		{ID: pane.Up, Scope: action.Everywhere, Keys: []string{"up", "k"}, Label: "up", Help: "Move the cursor up."},
 		{ID: pane.Down, Scope: action.Everywhere, Keys: []string{"down", "j"}, Label: "down", Help: "Move the cursor down."},
-		{ID: pane.Less, Scope: action.Everywhere, Keys: []string{"left", "-"}, Label: "one step less", Help: "Move the placement row under the cursor by one step down, left or forward; in Driveline, show the line before."},
-		{ID: pane.More, Scope: action.Everywhere, Keys: []string{"right", "+", "="}, Label: "one step more", Help: "Move the placement row under the cursor by one step up, right or rearward; in Driveline, show the next line."},
-		{ID: pane.Enter, Scope: action.Everywhere, Keys: []string{"enter"}, Label: "type", Help: "Type a value for what is under the cursor, with or without its unit.", Footer: true, Fixed: true},
+		{ID: pane.Less, Scope: action.Everywhere, Keys: []string{"left", "-"}, Label: "one step less", Help: "On the placement page of Mounts, move the row under the cursor by one step down, left or forward; in Driveline, show the line before."},
+		{ID: pane.More, Scope: action.Everywhere, Keys: []string{"right", "+", "="}, Label: "one step more", Help: "On the placement page of Mounts, move the row under the cursor by one step up, right or rearward; in Driveline, show the next line."},
+		{ID: pane.Enter, Scope: action.Everywhere, Keys: []string{"enter"}, Label: "type", Help: "Type a value for what is under the cursor, with or without its unit; where it follows from others, go to these or show the whole.", Footer: true, Fixed: true},
 		{ID: actStepSmaller, Scope: action.Everywhere, Keys: []string{","}, Label: "finer step", Help: "Make the step of a nudge smaller."},
 		{ID: actStepLarger, Scope: action.Everywhere, Keys: []string{"."}, Label: "coarser step", Help: "Make the step of a nudge larger."},
 
 		{ID: pane.Read, Scope: action.Everywhere, Keys: []string{"n"}, Label: "reading", Help: "Enter what the angle gauge shows.", Footer: true},
 		{ID: pane.Delete, Scope: scopeDriveline, Keys: []string{"x", "delete"}, Label: "drop reading", Help: "Take the reading under the cursor out of the file."},
 		{ID: pane.Tick, Scope: scopeJobs, Keys: []string{"space"}, Label: "tick", Help: "Mark the job under the cursor as done, or as open again.", Footer: true},
-		{ID: pane.NextLeaf, Scope: action.Everywhere, Keys: []string{"]"}, Label: "next page", Help: "Turn to the pane's next page: in Mounts placement, clearances, brackets and loads, in Driveline angles, travel and shaft, in Jobs list, engine-out, measured and fasteners."},
-		{ID: pane.PrevLeaf, Scope: action.Everywhere, Keys: []string{"["}, Label: "page before", Help: "Turn to the pane's page before."},
+		{ID: pane.NextLeaf, Scope: action.Everywhere, Keys: []string{"pgdown", "]"}, Label: "page", Footer: true, Help: "Turn to the pane's next page: in Mounts placement, clearances, brackets and loads, in Driveline angles, travel and shaft, in Jobs list, engine-out, measured and fasteners."},
+		{ID: pane.PrevLeaf, Scope: action.Everywhere, Keys: []string{"pgup", "["}, Label: "page before", Help: "Turn to the pane's page before."},
 		{ID: drawing.NextView, Scope: action.Everywhere, Keys: []string{"v"}, Label: "next view", Help: "Draw the next view in the sketch: side, plan, front or three-quarter; where there is room others stand beside it."},
 		{ID: drawing.Closer, Scope: action.Everywhere, Keys: []string{"c"}, Label: "closer", Help: "Draw only powertrain and driveline, or the whole vehicle again."},
 		{ID: drawing.FitThis, Scope: action.Everywhere, Keys: []string{"F"}, Label: "near", Help: "Show in the sketch, as large as it goes, what the cursor is on: a mount, a gap, a bracket, a joint."},
@@ -112,6 +113,7 @@ func Actions() (*action.Table, error) {
 		{ID: actSave, Scope: action.Everywhere, Keys: []string{"s", "ctrl+s"}, Label: "save", Help: "Save the build file.", Footer: true},
 		{ID: actSaveAs, Scope: action.Everywhere, Keys: []string{"S"}, Label: "save as", Help: "Save under another name and go on with that file."},
 		{ID: actSearch, Scope: action.Everywhere, Keys: []string{"/", ":"}, Label: "search", Help: "Search by words for an action, a value, a finding, a job or a part, and go to it."},
+		{ID: actMessages, Scope: action.Everywhere, Keys: []string{"M"}, Label: "messages", Help: "Read in full what was said, the last first."},
 		{ID: actHelp, Scope: action.Everywhere, Keys: []string{"?", "f1"}, Label: "help", Help: "Show what every key does.", Footer: true},
 		{ID: actQuit, Scope: action.Everywhere, Keys: []string{"q", "ctrl+c"}, Label: "quit", Help: "Quit; unsaved work is asked about first.", Footer: true},
 	}))

@@ -105,7 +105,7 @@ func worstFirst(a *assess.Assessment) []assess.Finding {
 func findingText(m *Model, f assess.Finding, w int, cursor bool) []string {
 	title := m.theme.Paint(theme.Title, project.Printable(f.Title))
 	if cursor {
-		title = m.theme.Paint(theme.Selected, m.theme.Focus+" "+project.Printable(f.Title))
+		title = m.theme.Paint(theme.Selected, m.theme.Pointer()+project.Printable(f.Title))
 	}
 	out := []string{m.theme.Status(pane.Status(f.Status)) + "  " + title}
 	if s := figures(m, f); s != "" {

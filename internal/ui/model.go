@@ -51,6 +51,7 @@ type Model struct {
 	}
 	effect   effectsOf
 	message  message
+	notes    []message // what was said, the last one last
 	dialogs  []dialog
 	data     *dataPage      // with what is typed on it, open or not
 	recent   []string       // what was searched for, the last first
@@ -69,12 +70,6 @@ type Model struct {
 	alarmed  bool          // that edits are not journalled has been told
 	sight    session.Sight // the file as it was last glanced at
 	failure  *Failure      // a panic, to be reported when the terminal is back
-}
-
-// message is the line above the footer.
-type message struct {
-	text string
-	role theme.Role
 }
 
 // newModel makes the bench for an open session.
@@ -146,6 +141,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.failure = msg.failure
 		m.quit = true
 	}
+	m.note()
 	changed := always || m.face() != before
 	if changed {
 		m.redraw()

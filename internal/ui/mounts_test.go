@@ -87,19 +87,33 @@ func TestBrokenMountsAreBroken(t *testing.T) {
 
 // On every leaf of the pane the arrows nudge the row chosen on the first, and
 // the room follows.
-func TestNudgeOnTheClearancesLeaf(t *testing.T) {
-	d := demo(t, 140, 45).keys("down", "down", "]")
-	assert.Contains(t, d.screen(), "Mounts: clearances")
-	before := d.raw("placement.rear")
-	f, ok := d.m.now.Finding("clearance.gearbox_crossmember")
-	require.True(t, ok)
-	d.keys("down", "right", "right")
-	assert.NotEqual(t, before, d.raw("placement.rear"))
-	g, _ := d.m.now.Finding("clearance.gearbox_crossmember")
-	assert.Greater(t, g.Value, f.Value, "the gearbox rises off its crossmember")
-	d.keys("]", "]", "]")
-	assert.Contains(t, d.screen(), "placement")
-	assert.Equal(t, "rear mount", d.m.mounts().Row(d.m.view(1)).Label)
+// A page that only shows what follows moves nothing and types nothing: it says so,
+// and Enter leads to the values behind the row.
+func TestPagesThatShowWhatFollowsMoveNothing(t *testing.T) {
+	for _, page := range []string{"clearances", "brackets", "loads"} {
+		for _, size := range [][2]int{{140, 45}, {80, 24}, {60, 20}} {
+			d := demo(t, size[0], size[1]).keys("down", "down")
+			for d.m.mounts().Leaf() != page {
+				d.keys("pgdown")
+			}
+			for _, key := range []string{"left", "right", "+", "-"} {
+				d.keys(key)
+				assert.Contains(t, d.m.message.text, "Nothing is moved on this page")
+			}
+			same(t, string(starter.Demo()), d.bytes())
+			d.keys("down", "enter")
+			require.Len(t, d.m.dialogs, 1, page)
+			assert.IsType(t, &dataPage{}, d.m.dialogs[0])
+			d.keys("esc", "pgup")
+			for d.m.mounts().Leaf() != "placement" {
+				d.keys("pgup")
+			}
+			d.keys("right")
+			assert.Contains(t, d.m.message.text, "rear mount", "the cursor is where it was")
+		}
+	}
+	d := demo(t, 140, 45).keys("4", "right")
+	assert.Contains(t, d.m.message.text, "change nothing on this page")
 }
 
 func TestPagesOfPanesThatHaveOne(t *testing.T) {

@@ -57,6 +57,8 @@ func (m *Model) scrollBox(d dialog, key tea.KeyMsg) {
 		for range wheelRows {
 			d.move(key)
 		}
+	case *findings:
+		d.key(m, key)
 	case *dataPage:
 		if d.Typing == nil {
 			for range wheelRows {

@@ -32,9 +32,8 @@ type benchPane struct {
 	// the scope.
 	focus action.ID
 	help  string
-	enter string                   // what Enter does, for the footer; "" for typing a value
-	sides func(v pane.View) string // what left and right do, for the footer; nil or "" for nothing
-	steps bool                     // left and right go by the step of a nudge
+	enter string // what Enter does, for the footer, where the pane does not say
+	steps bool   // left and right go by the step of a nudge
 }
 
 // benchPanes are the panes in the order in which they are shown and stepped
@@ -48,21 +47,15 @@ var benchPanes = []benchPane{
 	{
 		name: "Mounts", scope: scopeMounts, make: func() pane.Pane { return mounts.New() },
 		focus: "focus.mounts", help: "Go to the Mounts pane.",
-		sides: func(pane.View) string { return "nudge" }, steps: true,
+		steps: true,
 	},
 	{
 		name: "Driveline", scope: scopeDriveline, make: func() pane.Pane { return driveline.New() },
 		focus: "focus.driveline", help: "Go to the Driveline pane.",
-		sides: func(v pane.View) string {
-			if len(v.A.Lines) > 1 {
-				return "line"
-			}
-			return ""
-		},
 	},
 	{
 		name: "Jobs", scope: scopeJobs, make: func() pane.Pane { return jobs.New() },
-		focus: "focus.jobs", help: "Go to the Jobs pane.", enter: "show",
+		focus: "focus.jobs", help: "Go to the Jobs pane.",
 	},
 }
 
@@ -103,7 +96,11 @@ func newPanes() []pane.Pane {
 
 // plan lays the panes out on the screen.
 func (m *Model) plan() layout.Plan {
-	return layout.Compute(m.width, m.height, len(m.panes)-1, m.focus, m.zoomed)
+	edges := layout.Edges{Message: len(m.messageLines()), Footer: 1}
+	if m.width < layout.StackW || m.height < layout.StackH {
+		edges.Footer = 2
+	}
+	return layout.Compute(m.width, m.height, len(m.panes)-1, m.focus, m.zoomed, edges)
 }
 
 // mounts is the pane whose cursor says what a nudge moves.

@@ -47,6 +47,8 @@ func (m *Model) perform(id action.ID) {
 		m.open(newHelp(m))
 	case actSearch:
 		m.open(newSearch(m))
+	case actMessages:
+		m.open(newMessages())
 	case actFindings:
 		m.open(newFindings(m))
 	case actData:
@@ -101,6 +103,8 @@ func (m *Model) intent(in pane.Intent) {
 		m.toggle(in.Index)
 	case pane.ShowJob, pane.RemoveJob, pane.ShiftJob, pane.MarkOut, pane.MarkFastener, pane.FillFluid, pane.WeldOn, pane.Inspect:
 		m.jobIntent(in)
+	case pane.ShowData:
+		m.openDataHere()
 	case pane.Say:
 		m.say(theme.Doubt, "%s", in.Text)
 	}

@@ -3,12 +3,10 @@ package ui
 import (
 	"fmt"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/ui/action"
 	"fitup/internal/ui/layout"
 	"fitup/internal/ui/paint"
 	"fitup/internal/ui/pane"
@@ -39,8 +37,8 @@ func (m *Model) redraw() {
 			m.place(rows, r, []string{m.theme.Bar(r.W, m.title(p, f.Title), f.Note, false)})
 		}
 	}
-	m.place(rows, plan.Message, []string{m.theme.Paint(m.message.role, m.theme.Pad(" "+m.message.text, plan.Message.W))})
-	m.place(rows, plan.Footer, []string{m.footer(plan.Footer.W)})
+	m.place(rows, plan.Message, m.messageRows(plan.Message.W, plan.Message.H))
+	m.place(rows, plan.Footer, m.footer(plan.Footer.W, plan.Footer.H))
 	lines := make([]string, m.height)
 	for y, ps := range rows {
 		lines[y] = join(ps, m.width)
@@ -102,9 +100,15 @@ func (m *Model) draw(p layout.Slot, w, h int) pane.Frame {
 
 func (m *Model) panel(p layout.Slot, r layout.Rect) []string {
 	iw, ih := theme.Inner(r.W, r.H)
-	f := m.draw(p, iw, ih)
+	v := m.view(p)
+	v.Hidden = &pane.Hidden{}
+	f := m.panes[p].Draw(iw, ih, v)
 	focused := p == m.focus
-	return m.theme.Panel(r.W, r.H, m.title(p, f.Title), f.Note, focused, f.Text)
+	out := m.theme.Panel(r.W, r.H, m.title(p, f.Title), f.Note, focused, f.Text)
+	if words := v.Hidden.String(); words != "" && r.H > 1 {
+		out[r.H-1] = m.theme.Foot(r.W, words, focused)
+	}
+	return out
 }
 
 // title puts the key that leads to a pane before its name.
@@ -196,91 +200,15 @@ func (m *Model) titleBar(w int) string {
 	return m.theme.Paint(theme.Title, m.theme.Pad(left, room)) + right
 }
 
-// footer names the keys of the pane in focus. Where there is no room for all,
-// the last two, help and quit, stay: with help the rest can be found.
-func (m *Model) footer(w int) string {
-	var keys, labels []string
-	used := 0
-	add := func(key, label string) {
-		keys, labels = append(keys, key), append(labels, label)
-		used += theme.Width(key) + theme.Width(label) + 3
-	}
-	if len(m.dialogs) > 0 { // the box says which keys it takes
-		return strings.Repeat(" ", w)
-	}
-	g := m.theme.Glyphs
-	at := benchPanes[m.focus]
-	if at.sides != nil {
-		if word := at.sides(m.view(m.focus)); word != "" {
-			add(g.Left+g.Right, word)
-		}
-	}
-	for _, a := range m.actions.Footer(scopeOf(m.focus)) {
-		a.Keys = a.Keys[:1]
-		add(a.KeyText(), m.keyLabel(a))
-	}
-	for i := len(keys) - 3; i >= 0 && used > w; i-- {
-		used -= theme.Width(keys[i]) + theme.Width(labels[i]) + 3
-		keys, labels = slices.Delete(keys, i, i+1), slices.Delete(labels, i, i+1)
-	}
-	rest := m.actions.ForScope(scopeOf(m.focus)) // where there is room
-	slices.SortStableFunc(rest, func(a, b action.Action) int { return footerRank(a.ID) - footerRank(b.ID) })
-	for _, a := range rest {
-		if a.Footer || len(a.Keys) == 0 || isMove(a.ID) || isStep(a.ID) && !at.steps {
-			continue
-		}
-		a.Keys = a.Keys[:1]
-		if n := theme.Width(a.KeyText()) + theme.Width(a.Label) + 3; used+n <= w {
-			add(a.KeyText(), a.Label)
-		}
-	}
-	var b strings.Builder
-	for i := range keys {
-		b.WriteString(" " + m.theme.Paint(theme.Key, keys[i]) + " " + m.theme.Paint(theme.Dim, labels[i]) + " ")
-	}
-	return m.theme.Pad(b.String(), w)
-}
-
-// keyLabel is the footer's word for a key: what Enter does depends on the pane.
-func (m *Model) keyLabel(a action.Action) string {
-	if word := benchPanes[m.focus].enter; a.ID == pane.Enter && word != "" {
-		return word
-	}
-	return a.Label
-}
-
-// footerRank puts the pages first, and what is rarely wanted last.
-func footerRank(id action.ID) int {
-	switch id {
-	case pane.NextLeaf:
-		return 0
-	case actJobList, actDoneTo, pane.DropJob, pane.JobUp, pane.JobDown:
-		return 2
-	}
-	return 1
-}
-
-func isStep(id action.ID) bool { return id == actStepSmaller || id == actStepLarger }
-
-// isMove reports whether an action only moves the cursor or the focus, which
-// the pane titles and the arrows show already.
-func isMove(id action.ID) bool {
-	switch id {
-	case pane.Up, pane.Down, pane.Less, pane.More, actPrevPane:
-		return true
-	}
-	_, focus := paneOf(id)
-	return focus
-}
-
 // overlay sets a dialog over the middle of the screen.
 func (m *Model) overlay(lines []string, d dialog) []string {
 	w, h := d.size(m.width, m.height)
-	w, h = max(min(w, m.width), 0), max(min(h, m.height-2), 0)
+	room := max(m.plan().Message.Y, 0) // a box leaves the message in sight
+	w, h = max(min(w, m.width), 0), max(min(h, room-1), 0)
 	iw, ih := theme.Inner(w, h)
 	title, note, content := d.draw(m, iw, ih)
 	box := m.theme.Panel(w, h, title, note, true, content)
-	x, y := (m.width-w)/2, max((m.height-h)/2, 0)
+	x, y := (m.width-w)/2, max(min((m.height-h)/2, room-h), 0)
 	m.mark(box, x, y, paint.Cell{X: min(x+1, m.width-1), Y: min(y+1, m.height-1)})
 	for i, l := range box {
 		if y+i >= len(lines) {

@@ -68,7 +68,7 @@ func TestNewRefuses(t *testing.T) {
 		"no scope":   {func(a []Action) []Action { a[0].Scope = ""; return a }, []string{`"quit"`, "no scope"}},
 		"no label":   {func(a []Action) []Action { a[0].Label = ""; return a }, []string{`"quit"`, "no label"}},
 		"same id":    {func(a []Action) []Action { a[1].ID = "quit"; return a }, []string{`"quit"`, "twice"}},
-		"bad key":    {func(a []Action) []Action { a[0].Keys = []string{"pgdwn"}; return a }, []string{`"pgdwn"`, `"pgdown"`}},
+		"bad key":    {func(a []Action) []Action { a[0].Keys = []string{"pgdwn"}; return a }, []string{`"pgdwn"`, `"pgdn"`}},
 		"same scope": {func(a []Action) []Action { a[3].Keys = []string{"k"}; return a }, []string{`"k"`, `"nudge.up"`, `"nudge.down"`}},
 		"everywhere first": {func(a []Action) []Action { a[4].Keys = []string{"q"}; return a },
 			[]string{`"q"`, `"quit"`, `"job.tick"`}},

@@ -54,6 +54,9 @@ func keyName(k string) string {
 	if k == "alt+ " {
 		return "alt+space"
 	}
+	if k == "pgdown" {
+		return "pgdn"
+	}
 	return k
 }
 

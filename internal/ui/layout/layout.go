@@ -59,11 +59,20 @@ type Plan struct {
 	Collapsed map[Slot]Rect
 }
 
+// Edges are how many rows the message and the footer take; none counts as one.
+type Edges struct{ Message, Footer int }
+
+// rows are the edges on a screen of h rows: the panes keep most of it.
+func (e Edges) rows(h int) (message, footer int) {
+	footer = min(max(e.Footer, 1), 2)
+	return max(min(max(e.Message, 1), h/4-footer), 1), footer
+}
+
 // Compute lays out the sketch and n panes more on a screen of w columns and h
 // rows. A focus that is none of them goes to the first pane after the sketch, if
 // there is one. With zoomed the focused pane takes all rows between the title
 // and the message. Negative sizes and numbers count as zero.
-func Compute(w, h, n int, focus Slot, zoomed bool) Plan {
+func Compute(w, h, n int, focus Slot, zoomed bool, edges Edges) Plan {
 	w, h, n = max(w, 0), max(h, 0), max(n, 0)
 	if focus < 0 || int(focus) > n {
 		focus = Slot(min(n, 1))
@@ -83,9 +92,10 @@ func Compute(w, h, n int, focus Slot, zoomed bool) Plan {
 		return p
 	}
 	p.Title = Rect{0, 0, w, 1}
-	p.Message = Rect{0, h - 2, w, 1}
-	p.Footer = Rect{0, h - 1, w, 1}
-	body := Rect{0, 1, w, h - 3}
+	message, footer := edges.rows(h)
+	p.Message = Rect{0, h - footer - message, w, message}
+	p.Footer = Rect{0, h - footer, w, footer}
+	body := Rect{0, 1, w, h - 1 - message - footer}
 	switch {
 	case zoomed:
 		p.Zoomed = true
@@ -121,7 +131,8 @@ func (p *Plan) stack(body Rect, others []Slot) {
 		p.Panes[Sketch] = body
 		return
 	}
-	sketchRows := max(minSketchRows, body.H/3)
+	extra := p.Message.H - 1 // a long message takes its rows from the sketch
+	sketchRows := max(minSketchRows, (body.H+extra)/3) - extra
 	if p.Focus == Sketch {
 		sketchRows = body.H - len(others)
 	}

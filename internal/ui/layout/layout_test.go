@@ -25,12 +25,12 @@ func TestModes(t *testing.T) {
 		{80, 24, Stacked}, {119, 60, Stacked}, {300, 35, Stacked},
 		{120, 36, Wide}, {300, 120, Wide},
 	} {
-		require.Equal(t, c.want, Compute(c.w, c.h, 3, second, false).Mode, "%d x %d", c.w, c.h)
+		require.Equal(t, c.want, Compute(c.w, c.h, 3, second, false, Edges{}).Mode, "%d x %d", c.w, c.h)
 	}
 }
 
 func TestStackedAt80x24(t *testing.T) {
-	p := Compute(80, 24, 3, third, false)
+	p := Compute(80, 24, 3, third, false, Edges{})
 	require.Equal(t, Rect{0, 0, 80, 1}, p.Title)
 	require.Equal(t, map[Slot]Rect{Sketch: {0, 1, 80, 7}, third: {0, 9, 80, 12}}, p.Panes)
 	require.Equal(t, map[Slot]Rect{second: {0, 8, 80, 1}, fourth: {0, 21, 80, 1}}, p.Collapsed)
@@ -39,26 +39,26 @@ func TestStackedAt80x24(t *testing.T) {
 }
 
 func TestStackedSketchFocusedTakesTheRoom(t *testing.T) {
-	p := Compute(80, 24, 3, Sketch, false)
+	p := Compute(80, 24, 3, Sketch, false, Edges{})
 	require.Equal(t, Rect{0, 1, 80, 18}, p.Panes[Sketch])
 	require.Len(t, p.Collapsed, 3)
 }
 
 func TestWideKeepsPanesWide(t *testing.T) {
-	p := Compute(120, 36, 4, fourth, false)
+	p := Compute(120, 36, 4, fourth, false, Edges{})
 	require.NotEqual(t, p.Panes[second].Y, p.Panes[fourth].Y, "four panes at 120 columns take two rows")
 	require.Greater(t, p.Panes[fourth].H, p.Panes[second].H)
-	p = Compute(200, 50, 4, fourth, false)
+	p = Compute(200, 50, 4, fourth, false, Edges{})
 	require.Equal(t, p.Panes[second].Y, p.Panes[fifth].Y)
 	require.Greater(t, p.Panes[fourth].W, p.Panes[second].W)
 }
 
 func TestSingleAndZoom(t *testing.T) {
-	p := Compute(60, 20, 3, Sketch, false)
+	p := Compute(60, 20, 3, Sketch, false, Edges{})
 	require.Equal(t, Rect{0, 1, 60, 1}, p.Strip)
 	require.Equal(t, map[Slot]Rect{Sketch: {0, 2, 60, 16}}, p.Panes)
 	for _, size := range [][2]int{{60, 20}, {80, 24}, {140, 50}} {
-		p = Compute(size[0], size[1], 3, fourth, true)
+		p = Compute(size[0], size[1], 3, fourth, true, Edges{})
 		require.Equal(t, map[Slot]Rect{fourth: {0, 1, size[0], size[1] - 3}}, p.Panes)
 		require.Empty(t, p.Collapsed)
 		require.True(t, p.Strip.Empty())
@@ -66,12 +66,12 @@ func TestSingleAndZoom(t *testing.T) {
 }
 
 func TestOddNumbers(t *testing.T) {
-	p := Compute(80, 24, 0, second, false)
+	p := Compute(80, 24, 0, second, false, Edges{})
 	require.Equal(t, Sketch, p.Focus)
 	require.Equal(t, map[Slot]Rect{Sketch: {0, 1, 80, 21}}, p.Panes)
-	require.Equal(t, p, Compute(80, 24, -1, -1, false))
+	require.Equal(t, p, Compute(80, 24, -1, -1, false, Edges{}))
 	for _, focus := range []Slot{fourth, 99, -1} {
-		p = Compute(130, 40, 2, focus, false)
+		p = Compute(130, 40, 2, focus, false, Edges{})
 		require.Equal(t, second, p.Focus)
 		require.Len(t, p.Panes, 3)
 	}
@@ -84,7 +84,7 @@ func TestEverySize(t *testing.T) {
 			for n := range 5 {
 				for f := Sketch - 1; f <= fifth+1; f++ {
 					for _, zoomed := range []bool{false, true} {
-						p := Compute(w, h, n, f, zoomed)
+						p := Compute(w, h, n, f, zoomed, Edges{})
 						if msg := fault(p, w, h, n); msg != "" {
 							t.Fatalf("%d x %d, panes %d, focus %d, zoomed %v: %s", w, h, n, f, zoomed, msg)
 						}

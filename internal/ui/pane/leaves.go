@@ -93,10 +93,17 @@ func (l *Leaves) Key(id action.ID, v View) Intent {
 		it = items[stops[at]]
 		l.Put(l.open, Cursor(at+step(id), len(stops)))
 	}
-	if page.Key == nil || step(id) != 0 {
+	if step(id) != 0 {
 		return nil
 	}
-	return page.Key(id, it, at, v)
+	var in Intent
+	if page.Key != nil {
+		in = page.Key(id, it, at, v)
+	}
+	if in == nil && (id == Less || id == More) {
+		return Say{Text: "The arrows to the sides change nothing on this page."}
+	}
+	return in
 }
 
 // step is how far an action moves the cursor.

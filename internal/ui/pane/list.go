@@ -96,6 +96,7 @@ func Part(w int, items []Item, cursor, h int, v View) []string {
 		all += it.height()
 	}
 	top := Window(at, all, h)
+	v.Hide(all, top, max(h, 0))
 	end := min(all, top+max(h, 0))
 	first, last, from, n := len(items), 0, 0, 0
 	for i, it := range items {

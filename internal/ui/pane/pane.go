@@ -4,6 +4,8 @@
 package pane
 
 import (
+	"fmt"
+
 	"fitup/internal/assess"
 	"fitup/internal/assess/finding"
 	"fitup/internal/project"
@@ -20,12 +22,36 @@ type View struct {
 	Watch   assess.Finding // the finding in trouble
 	HasW    bool           // whether there is one
 	Focused bool
-	Mouse   bool // rows are marked for clicks
+	Mouse   bool    // rows are marked for clicks
+	Hidden  *Hidden // where a list notes what it does not show; nil for nowhere
 	// Effect is what one step of a row does to Watch, false when that cannot be
 	// told. It takes an assessment to find out: ask for what is shown only.
 	Effect  func(project.RowID) (assess.Effect, bool)
 	Subject string             // what the cursor is on, for the sketch: the id of a row or a finding, or a reading's target
 	Before  *assess.Assessment // how it stood before the powertrain was moved last, for the sketch; nil for never
+}
+
+// Hidden is how many lines of a list stand above and below those that are shown.
+type Hidden struct{ Above, Below int }
+
+// Hide notes that of all lines those from top on are shown in h.
+func (v View) Hide(all, top, h int) {
+	if v.Hidden != nil {
+		*v.Hidden = Hidden{max(top, 0), max(all-top-h, 0)}
+	}
+}
+
+// String says it in words; empty when everything is shown.
+func (h Hidden) String() string {
+	switch {
+	case h.Above > 0 && h.Below > 0:
+		return fmt.Sprintf("%d above, %d below", h.Above, h.Below)
+	case h.Above > 0:
+		return fmt.Sprintf("%d above", h.Above)
+	case h.Below > 0:
+		return fmt.Sprintf("%d below", h.Below)
+	}
+	return ""
 }
 
 // Units of the build on show.
@@ -51,6 +77,13 @@ type Paged interface {
 type Effective interface {
 	Pane
 	ShowsEffects() bool
+}
+
+// Worded is a pane that says what the sideways arrows and Enter do in it now, for
+// the footer; "" for nothing.
+type Worded interface {
+	Pane
+	Words(v View) (sides, enter string)
 }
 
 // Pointing is a pane whose cursor can be on something that has a place in the
@@ -139,6 +172,9 @@ type Inspect WeldOn
 // FillFluid notes that the fluid with that index is in, or out again.
 type FillFluid struct{ Index int }
 
+// ShowData opens the data page at what the cursor is on.
+type ShowData struct{}
+
 // Say puts a sentence on the message line.
 type Say struct{ Text string }
 
@@ -156,6 +192,8 @@ func (MarkFastener) intent() {}
 func (FillFluid) intent()    {}
 func (WeldOn) intent()       {}
 func (Inspect) intent()      {}
+
+func (ShowData) intent() {}
 
 func (Say) intent() {}
 

@@ -41,6 +41,20 @@ func (t *Theme) Panel(w, h int, title, note string, focused bool, lines []string
 	return out
 }
 
+// Foot is the bottom edge of a panel of w cells, with words let into it.
+func (t *Theme) Foot(w int, words string, focused bool) string {
+	box, role := t.frame(focused)
+	on, off := t.SGR(role)
+	iw, _ := Inner(w, 2)
+	if words != "" && iw > Width(words)+4 {
+		words = " " + words + " "
+	} else {
+		words = ""
+	}
+	return on + box.BottomLeft + strings.Repeat(box.Across, max(iw-Width(words)-1, 0)) + off + words +
+		on + strings.Repeat(box.Across, min(iw, 1)) + box.BottomRight + off
+}
+
 // Bar is a panel closed to its title: one line of exactly w cells.
 func (t *Theme) Bar(w int, title, note string, focused bool) string {
 	if w < 2 {

@@ -76,6 +76,9 @@ const noLine = "No driveline in this build yet. Add a [line.rear.pinion] table t
 // Key turns an action into an intent.
 func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {
 	if id == pane.More || id == pane.Less {
+		if len(v.A.Lines) < 2 {
+			return pane.Say{Text: "This build has one line; with several the arrows to the sides step through them."}
+		}
 		p.stepLine(id, len(v.A.Lines))
 		return nil
 	}
@@ -100,6 +103,17 @@ func (p *Pane) rowKey(id action.ID, it pane.Item, follows string, v pane.View) p
 		return pane.DropReading{Index: it.Reading - 1}
 	}
 	return nil
+}
+
+// Words are what the sideways arrows and Enter do, for the footer.
+func (p *Pane) Words(v pane.View) (sides, enter string) {
+	if len(v.A.Lines) > 1 {
+		sides = "line"
+	}
+	if p.Open() == angles {
+		enter = "reading"
+	}
+	return sides, enter
 }
 
 func (p *Pane) stepLine(id action.ID, n int) {

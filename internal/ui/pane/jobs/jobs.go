@@ -32,6 +32,14 @@ func New() *Pane {
 	return p
 }
 
+// Words are what Enter does, for the footer.
+func (p *Pane) Words(pane.View) (sides, enter string) {
+	if p.Open() == steps || p.Open() == engineOut {
+		return "", "show"
+	}
+	return "", ""
+}
+
 // Start puts the cursor on the first job that can be done, and with the
 // powertrain out on what can only be done now.
 func (p *Pane) Start(a *assess.Assessment) {

@@ -45,14 +45,26 @@ const (
 	effectWidth = 9 // a change with three decimals and a sign
 )
 
-// Key turns an action into an intent. On every leaf a nudge moves the placement
-// row that was chosen on the first, so that the effect can be watched.
+// Key turns an action into an intent. Only the first leaf has rows that can be
+// moved; the others show what follows, and lead to the values behind it.
 func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {
-	switch id {
-	case pane.Less, pane.More, pane.Enter:
+	switch {
+	case p.Open() == placement && (id == pane.Less || id == pane.More || id == pane.Enter):
 		return p.PlacementKey(id, v)
+	case id == pane.Less || id == pane.More:
+		return pane.Say{Text: "Nothing is moved on this page: it shows what follows. Turn to the placement page to move the powertrain, or press Enter for the values behind a row."}
+	case id == pane.Enter:
+		return pane.ShowData{}
 	}
 	return p.Leaves.Key(id, v)
+}
+
+// Words are what the sideways arrows and Enter do on the open leaf, for the footer.
+func (p *Pane) Words(pane.View) (sides, enter string) {
+	if p.Open() == placement {
+		return "nudge", "type"
+	}
+	return "", "data"
 }
 
 // PlacementKey is Key with the first leaf open, whichever is.
@@ -89,7 +101,7 @@ func (p *Pane) notes(v pane.View) []string {
 	if p.Open() == placement {
 		return []string{step}
 	}
-	return []string{p.Row(v).Short + ", " + step, p.Row(v).Short}
+	return []string{""}
 }
 
 // placementItems are the rows a builder moves.
@@ -118,7 +130,9 @@ func (p *Pane) drawPlacement(w, h int, v pane.View) []string {
 	} else if v.HasW {
 		lines = append(lines, p.watch(w, h-len(lines), v)...)
 	}
-	return lines[pane.Window(at, len(lines), h):]
+	top := pane.Window(at, len(lines), h)
+	v.Hide(len(lines), top, h)
+	return lines[top:]
 }
 
 // step says how far one key press moves, for the row under the cursor.
