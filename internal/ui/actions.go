@@ -23,6 +23,7 @@ const (
 	actHelp        action.ID = "bench.help"
 	actSearch      action.ID = "bench.palette"
 	actFindings    action.ID = "findings.list"
+	actTrail       action.ID = "edit.trail"
 	actMessages    action.ID = "bench.messages"
 	actWatch       action.ID = "findings.watch"
 	actLarge       action.ID = "reading.large"
@@ -110,6 +111,7 @@ func Actions() (*action.Table, error) {
 		{ID: actWatch, Scope: action.Everywhere, Keys: []string{"w"}, Label: "watch next", Help: "Watch another finding: every placement row shows what one step does to it."},
 		{ID: actUndo, Scope: action.Everywhere, Keys: []string{"u"}, Label: "undo", Help: "Take back the last change.", Footer: true},
 		{ID: actRedo, Scope: action.Everywhere, Keys: []string{"r"}, Label: "redo", Help: "Do again what was taken back."},
+		{ID: actTrail, Scope: action.Everywhere, Keys: []string{"H"}, Label: "changes", Help: "List every change with what it did to the findings, and go back to any of them."},
 		{ID: actSave, Scope: action.Everywhere, Keys: []string{"s", "ctrl+s"}, Label: "save", Help: "Save the build file.", Footer: true},
 		{ID: actSaveAs, Scope: action.Everywhere, Keys: []string{"S"}, Label: "save as", Help: "Save under another name and go on with that file."},
 		{ID: actSearch, Scope: action.Everywhere, Keys: []string{"/", ":"}, Label: "search", Help: "Search by words for an action, a value, a finding, a job or a part, and go to it."},

@@ -132,6 +132,8 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case lateMsg:
 		m.writtenLate(msg)
 		always = false
+	case trailMsg:
+		m.judgeTrail()
 	case backgroundMsg:
 		m.background(msg)
 	case hangupMsg:
@@ -153,7 +155,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	if m.quit {
 		return m, tea.Batch(m.leave(), shown)
 	}
-	return m, tea.Batch(cmd, m.diskWork(), shown)
+	return m, tea.Batch(cmd, m.diskWork(), shown, m.trailWork())
 }
 
 // background takes the colours that suit the terminal's background.

@@ -47,6 +47,8 @@ func (m *Model) perform(id action.ID) {
 		m.open(newHelp(m))
 	case actSearch:
 		m.open(newSearch(m))
+	case actTrail:
+		m.openTrail()
 	case actMessages:
 		m.open(newMessages())
 	case actFindings:

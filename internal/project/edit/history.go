@@ -110,6 +110,24 @@ func (h *History) MarkSaved(m Mark) {
 // Depth returns how many steps can be undone and redone.
 func (h *History) Depth() (undo, redo int) { return h.at, len(h.steps) - 1 - h.at }
 
+// Steps returns what was done to reach each state, in words, the first for the
+// text that was loaded; how many of them can be undone, Depth says.
+func (h *History) Steps() []string {
+	out := make([]string, len(h.steps))
+	for i, s := range h.steps {
+		out[i] = s.label
+	}
+	return out
+}
+
+// At returns the state behind the first i steps; false when it is not in reach.
+func (h *History) At(i int) (*project.File, bool) {
+	if i < 0 || i >= len(h.steps) {
+		return nil, false
+	}
+	return h.file(i)
+}
+
 // Deed is one thing done, as a journal notes it.
 type Deed struct {
 	Label string

@@ -17,6 +17,8 @@ type Reader interface {
 	Now() *project.File
 	Unsaved() bool
 	Depth() (undo, redo int)
+	Steps() []string
+	At(i int) (*project.File, bool)
 	Looking() bool
 	Holder() *keep.Holder
 	Elsewhere() *keep.Holder

@@ -111,6 +111,13 @@ func (s *Session) Unsaved() bool {
 // Depth returns how many steps can be undone and redone.
 func (s *Session) Depth() (undo, redo int) { return s.hist.Depth() }
 
+// Steps returns what was done to reach each state of this sitting, in words; see
+// Depth for where among them the present one stands.
+func (s *Session) Steps() []string { return s.hist.Steps() }
+
+// At returns the state behind the first i steps; false when it is not in reach.
+func (s *Session) At(i int) (*project.File, bool) { return s.hist.At(i) }
+
 // Do applies edits and writes them to the journal. A journal that cannot be
 // written does not undo the edit: the error then is a *JournalError.
 func (s *Session) Do(label string, edits ...edit.Edit) error {
