@@ -16,6 +16,7 @@ import (
 type SVG struct {
 	page         r2.Box
 	lines, texts strings.Builder
+	clips        int
 }
 
 // NewSVG returns a pen for the page given, in the mm of the drawing.
@@ -24,7 +25,8 @@ func NewSVG(page r2.Box) *SVG { return &SVG{page: page} }
 // Sizes on paper, mm.
 const (
 	letters  = 3.0 // height of the type
-	thinLine = 0.2
+	// ThinLine is the width of whatever is not to stand out.
+	ThinLine = 0.2
 	signSize = 1.0 // arms of a cross, radius of a joint's ring
 )
 
@@ -33,7 +35,19 @@ var lineWidths = map[Role]float64{RoleBody: 0.35, RoleLeg: 0.35, RoleShaft: 0.35
 
 // dashes are strokes and gaps of the types of line, mm; half of those of ISO
 // 128-2 (from memory), for drawings as small as these.
-var dashes = map[Kind]string{Dashed: "2 1", Chain: "6 0.75 0.5 0.75", Phantom: "6 0.75 0.5 0.75 0.5 0.75"}
+var dashes = map[Kind][]float64{Dashed: {2, 1}, Chain: {6, 0.75, 0.5, 0.75}, Phantom: {6, 0.75, 0.5, 0.75, 0.5, 0.75}}
+
+// LineWidth is how wide the lines of a role are on paper, mm.
+func LineWidth(r Role) float64 {
+	if w, ok := lineWidths[r]; ok {
+		return w
+	}
+	return ThinLine
+}
+
+// Dash is the strokes and gaps of a type of line on paper, mm in turn; nil for
+// an unbroken one. It is not to be changed.
+func Dash(k Kind) []float64 { return dashes[k] }
 
 // Line draws a run of lines.
 func (p *SVG) Line(points []r2.Vec, s Style) { p.path(points, "", s) }
@@ -82,7 +96,10 @@ func (p *SVG) Arc(at r2.Vec, radius float64, from, to float64, s Style) {
 }
 
 // Sign draws a joint's ring, or a cross.
-func (p *SVG) Sign(at r2.Vec, s Style) {
+func (p *SVG) Sign(at r2.Vec, s Style) { DrawSign(p, at, s) }
+
+// DrawSign draws a sign as paper has it: a joint's ring, or a cross.
+func DrawSign(p Pen, at r2.Vec, s Style) {
 	s.Kind = Continuous
 	if s.Role == RoleJoint {
 		p.Arc(at, signSize, 0, 2*math.Pi, s)
@@ -100,6 +117,29 @@ func (p *SVG) Text(n Note) {
 	fmt.Fprintf(&p.texts, "<text x=\"%.3f\" y=\"%.3f\">%s</text>\n", p.x(n.At), p.y(n.At), escape.Replace(project.Printable(n.Text)))
 }
 
+// Type writes a text in letters of a size, mm.
+func (p *SVG) Type(at r2.Vec, text string, size float64, bold bool) {
+	if text == "" || !finite(at) {
+		return
+	}
+	weight := ""
+	if bold {
+		weight = ` font-weight="bold"`
+	}
+	fmt.Fprintf(&p.texts, "<text x=\"%.3f\" y=\"%.3f\" font-size=\"%g\"%s>%s</text>\n", p.x(at), p.y(at), size, weight, escape.Replace(project.Printable(text)))
+}
+
+// Clip leaves out lines outside a box, until Unclip.
+func (p *SVG) Clip(box r2.Box) {
+	p.clips++
+	size := r2.Sub(box.Max, box.Min)
+	fmt.Fprintf(&p.lines, "<clipPath id=\"clip%d\"><rect x=\"%.3f\" y=\"%.3f\" width=\"%.3f\" height=\"%.3f\"/></clipPath>\n<g clip-path=\"url(#clip%d)\">\n",
+		p.clips, box.Min.X-p.page.Min.X, p.page.Max.Y-box.Max.Y, size.X, size.Y, p.clips)
+}
+
+// Unclip ends Clip.
+func (p *SVG) Unclip() { p.lines.WriteString("</g>\n") }
+
 // String returns the drawing as a document.
 func (p *SVG) String() string {
 	size := r2.Sub(p.page.Max, p.page.Min)
@@ -109,7 +149,7 @@ func (p *SVG) String() string {
 <g font-family="sans-serif" font-size="%g">
 %s</g>
 </svg>
-`, size.X, size.Y, size.X, size.Y, thinLine, p.lines.String(), letters, p.texts.String())
+`, size.X, size.Y, size.X, size.Y, ThinLine, p.lines.String(), letters, p.texts.String())
 }
 
 func (p *SVG) x(at r2.Vec) float64 { return at.X - p.page.Min.X }
@@ -121,8 +161,8 @@ func look(s Style) string {
 	if w, ok := lineWidths[s.Role]; ok {
 		out += fmt.Sprintf(` stroke-width="%g"`, w)
 	}
-	if dash := dashes[s.Kind]; dash != "" {
-		out += ` stroke-dasharray="` + dash + `"`
+	if dash := dashes[s.Kind]; dash != nil {
+		out += ` stroke-dasharray="` + strings.Trim(fmt.Sprint(dash), "[]") + `"`
 	}
 	return out
 }
