@@ -1,6 +1,9 @@
 package main
 
 import (
+	"fmt"
+	"strings"
+
 	"fitup/internal/assess"
 	"fitup/internal/book"
 	"fitup/internal/project"
@@ -9,10 +12,10 @@ import (
 )
 
 func (a *app) templateCommand() *cobra.Command {
-	glyphs, places, svg := "", 24, ""
+	glyphs, places, svg, out, paper := "", 24, "", "", "a4"
 	cmd := &cobra.Command{
-		Use:   "template FILE MOUNT",
-		Short: "Print the wrap-around template of a round leg as a table",
+		Use:   "template FILE [MOUNT]",
+		Short: "Print the wrap-around template of a round leg as a table, or write templates of true size",
 		Long: `Print the template that is wrapped around the ends of a round leg: for a flat
 cut that is not square, and for the saddle on a round crossmember.
 
@@ -22,17 +25,30 @@ tube toward the end, and join the marks.
 
 With --svg pad or --svg rail it prints that end's template as a drawing of true
 size instead: send it to a file, print it at 100 %, measure the line at its foot,
-cut it out and wrap it.`,
-		Example: "  fitup template truck.toml left_front\n  fitup template --svg rail truck.toml left_front > rail.svg",
+cut it out and wrap it.
+
+With -o DIR it writes all templates of the mount, or of every mount when none is
+named, in true size into that folder: wraps for the ends of round, square and
+rectangular legs, plates with their holes and bend lines, and the taper under a
+pad that leans. They are on one PDF, in tiles where a sheet is too small, and each
+as SVG and DXF in mm, with outline, holes, bends and engraving on layers of their
+own. Every page has a bar of 100 mm and one of 4 in both ways: measure them before
+you cut. The kerf is left to the machine.`,
+		Example: "  fitup template truck.toml left_front\n  fitup template --svg rail truck.toml left_front > rail.svg\n  fitup template truck.toml -o templates --paper letter",
 		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) != 2 {
-				return wrongUse("name a build file and a mount: `%s FILE MOUNT`", cmd.CommandPath())
+			if len(args) == 2 || len(args) == 1 && out != "" {
+				return nil
 			}
-			return nil
+			return wrongUse("name a build file and a mount: `%s FILE MOUNT`; with -o DIR the mount may be left out", cmd.CommandPath())
 		},
 		ValidArgsFunction: completeBuildFile,
 		RunE: func(_ *cobra.Command, args []string) error {
-			if svg != "" {
+			switch {
+			case out != "" && svg != "":
+				return wrongUse("--svg prints one template and -o writes all of them: give one of the two")
+			case out != "":
+				return a.writeTemplates(args, out, paper)
+			case svg != "":
 				return a.drawTemplate(args[0], args[1], svg)
 			}
 			return a.sheet(args[0], glyphs, func(r *assess.Assessment) (book.Sheet, error) { return book.Template(r, args[1], places) })
@@ -40,8 +56,40 @@ cut it out and wrap it.`,
 	}
 	cmd.Flags().IntVar(&places, "places", places, "places around the tube, 12 to 360")
 	cmd.Flags().StringVar(&svg, "svg", svg, "draw one end in true size: pad, or rail")
+	cmd.Flags().StringVarP(&out, "output", "o", out, "write templates of true size into this folder")
+	cmd.Flags().StringVar(&paper, "paper", paper, "sheet of the PDF: a4 or letter")
 	addGlyphs(cmd, &glyphs)
 	return cmd
+}
+
+// writeTemplates writes the templates of one mount, or of all, into a folder.
+func (a *app) writeTemplates(args []string, dir, sheet string) error {
+	size, err := paperSize(sheet)
+	if err != nil {
+		return err
+	}
+	f, err := project.Load(args[0])
+	if err != nil {
+		return fail(exitFile, err)
+	}
+	mount := ""
+	if len(args) > 1 {
+		mount = args[1]
+	}
+	files, left, err := book.CutoutFiles(assess.Run(f.Build), mount, size, a.origin(f, args[0]))
+	if err != nil {
+		return fail(exitFindings, err)
+	}
+	if err := writeAll(dir, files); err != nil {
+		return fail(exitSave, err)
+	}
+	var say strings.Builder
+	for _, l := range left {
+		fmt.Fprintln(&say, project.Printable(l))
+	}
+	fmt.Fprintf(&say, "Written into %s: %s, and each of its templates as SVG and DXF. Print at 100 %% and measure the bars before you cut.\n",
+		project.Printable(dir), files[0].Name)
+	return a.print(say.String())
 }
 
 // drawTemplate prints the template of one end as an SVG drawing in mm.

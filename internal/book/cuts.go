@@ -66,6 +66,18 @@ func (s *Sheet) leg(u quantity.Units, b *assess.Bracket) {
 
 func plateItems(w *assess.PlateWork, u quantity.Units) []Item {
 	mm := func(v float64) string { return Magnitude(quantity.Length, v, u) }
+	items := text(1, plateLine(w, u))
+	if w.Folded {
+		bend := w.Blank.Bends[0]
+		items = append(items, text(2, fmt.Sprintf("bend square between %s and %s from the lower edge, middle line at %s; the bend takes %s",
+			mm(bend.From), mm(bend.To), mm(bend.Middle), mm(w.Deduct)))...)
+	}
+	return items
+}
+
+// plateLine is a plate's sizes and holes.
+func plateLine(w *assess.PlateWork, u quantity.Units) string {
+	mm := func(v float64) string { return Magnitude(quantity.Length, v, u) }
 	flat := "plate"
 	if w.Folded {
 		flat = "plate, laid flat,"
@@ -79,13 +91,7 @@ func plateItems(w *assess.PlateWork, u quantity.Units) []Item {
 		}
 		line += fmt.Sprintf(", %s %s above the lower edge", holes, mm(w.Middle))
 	}
-	items := text(1, line)
-	if w.Folded {
-		bend := w.Blank.Bends[0]
-		items = append(items, text(2, fmt.Sprintf("bend square between %s and %s from the lower edge, middle line at %s; the bend takes %s",
-			mm(bend.From), mm(bend.To), mm(bend.Middle), mm(w.Deduct)))...)
-	}
-	return items
+	return line
 }
 
 // stockLines say which bars are bought and how each is cut.

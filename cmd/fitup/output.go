@@ -1,0 +1,145 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"fitup/internal/book"
+	"fitup/internal/project"
+)
+
+// origin says what is printed from which file, on which day.
+func (a *app) origin(f *project.File, path string) book.Origin {
+	sum := sha256.Sum256(f.Bytes())
+	return book.Origin{Build: f.Build.Name, File: filepath.Base(path), Hash: hex.EncodeToString(sum[:]), Date: a.env.Now().Format(time.DateOnly)}
+}
+
+// paperSize finds the sheet that a person named.
+func paperSize(name string) (book.PaperSize, error) {
+	var names []string
+	for _, s := range book.PaperSizes() {
+		if strings.EqualFold(s.Name, name) {
+			return s, nil
+		}
+		names = append(names, s.Name)
+	}
+	return book.PaperSize{}, wrongUse("--paper is %s; read %q", strings.Join(names, " or "), name)
+}
+
+// writeAll writes files into a folder, all of them or none: each is written
+// under a name of its own beside its place first, and only when all are on the
+// disk do they take their places. Folders that it made are gone again when it
+// fails. Only taking a place could still fail, and leaves each file whole, the
+// old one or the new.
+func writeAll(dir string, files []book.Output) (err error) {
+	var made, waiting []string
+	defer func() {
+		if err == nil {
+			return
+		}
+		for _, f := range waiting {
+			err = errors.Join(err, gone(os.Remove(f)))
+		}
+		for _, d := range slices.Backward(made) {
+			err = errors.Join(err, gone(os.Remove(d)))
+		}
+	}()
+	for _, f := range files {
+		m, err := makeFolders(filepath.Dir(filepath.Join(dir, filepath.FromSlash(f.Name))))
+		made = append(made, m...)
+		if err != nil {
+			return err
+		}
+	}
+	for _, f := range files {
+		name, err := writeBeside(filepath.Join(dir, filepath.FromSlash(f.Name)), f.Data)
+		if name != "" {
+			waiting = append(waiting, name)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	for _, f := range files { // the one thing that a file cannot take the place of
+		to := filepath.Join(dir, filepath.FromSlash(f.Name))
+		if st, err := os.Lstat(to); err == nil && st.IsDir() {
+			return fmt.Errorf("%s is a folder, and a file is to stand there; nothing was left half-made", to)
+		}
+	}
+	for i, f := range files {
+		if err := os.Rename(waiting[i], filepath.Join(dir, filepath.FromSlash(f.Name))); err != nil {
+			return plainPath(err)
+		}
+	}
+	return nil
+}
+
+// gone is err, unless it says that something is not there any more.
+func gone(err error) error {
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	return err
+}
+
+// makeFolders makes a folder and those above it, and returns those that were not
+// there, the uppermost first.
+func makeFolders(dir string) (made []string, err error) {
+	st, err := os.Stat(dir)
+	switch {
+	case err == nil && st.IsDir():
+		return nil, nil
+	case err == nil:
+		return nil, fmt.Errorf("%s is a file, and a folder is wanted there; name another with -o", dir)
+	case !errors.Is(err, fs.ErrNotExist):
+		return nil, plainPath(err)
+	}
+	if up := filepath.Dir(dir); up != dir {
+		if made, err = makeFolders(up); err != nil {
+			return made, err
+		}
+	}
+	if err := os.Mkdir(dir, 0o777); err != nil {
+		return made, plainPath(err)
+	}
+	return append(made, dir), nil
+}
+
+// writeBeside writes data under a name of its own beside path, down to the disk.
+func writeBeside(path string, data []byte) (name string, err error) {
+	f, err := os.CreateTemp(filepath.Dir(path), ".fitup-*")
+	if err != nil {
+		return "", plainPath(err)
+	}
+	_, err = f.Write(data)
+	if err == nil {
+		err = f.Chmod(0o644)
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	if closing := f.Close(); err == nil {
+		err = closing
+	}
+	if err != nil {
+		return f.Name(), plainPath(err)
+	}
+	return f.Name(), nil
+}
+
+// plainPath says what the system says of a path in the order of our errors.
+func plainPath(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return fmt.Errorf("%s cannot be written: %w; nothing was left half-made", p.Path, p.Err)
+	}
+	return err
+}
