@@ -24,7 +24,7 @@ func NewSVG(page r2.Box) *SVG { return &SVG{page: page} }
 
 // Sizes on paper, mm.
 const (
-	letters  = 3.0 // height of the type
+	letters = 3.0 // height of the type
 	// ThinLine is the width of whatever is not to stand out.
 	ThinLine = 0.2
 	signSize = 1.0 // arms of a cross, radius of a joint's ring
