@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/project/starter"
 	"fitup/internal/ui/layout"
 	"fitup/internal/ui/theme"
 
@@ -87,4 +88,14 @@ func TestPagesTurnWithoutBrackets(t *testing.T) {
 	assert.Equal(t, "clearances", d.m.mounts().Leaf())
 	d.keys("pgup")
 	assert.Equal(t, first, d.screen())
+}
+
+// Keys that change much at once say how that is taken back, and one key does.
+func TestWhatChangesMuchSaysHowItIsTakenBack(t *testing.T) {
+	for _, keys := range [][]string{{"4", "o"}, {"4", "x", "y"}, {"3", "x"}} {
+		d := demo(t, 80, 24).keys(keys...)
+		require.NotEqual(t, string(starter.Demo()), d.bytes(), "%v", keys)
+		assert.Contains(t, d.m.message.text, "u takes it back", "%v", keys)
+		same(t, string(starter.Demo()), d.keys("u").bytes())
+	}
 }

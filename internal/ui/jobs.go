@@ -31,7 +31,9 @@ func (m *Model) performJobs(id action.ID) {
 			m.say(theme.Dim, "The jobs of the built-in list are in the file already.")
 		default:
 			m.open(newSure("The built-in list", fmt.Sprintf("This puts %d jobs of the built-in list into the file. u takes them out again.", n), func(m *Model) {
-				m.do(fmt.Sprintf("%d jobs of the built-in list added", n), e)
+				if m.do(fmt.Sprintf("%d jobs of the built-in list added", n), e) {
+					m.saysUndo()
+				}
 			}))
 		}
 	case actDoneTo:
@@ -127,7 +129,11 @@ func (m *Model) turnEngine() {
 			m.say(theme.Danger, "%s", firstLine(err))
 			return
 		}
-		if m.do("the powertrain is "+string(to), e) && to == project.StandsOut {
+		if !m.do("the powertrain is "+string(to), e) {
+			return
+		}
+		m.saysUndo()
+		if to == project.StandsOut {
 			m.jobs().ShowOut()
 		}
 	}

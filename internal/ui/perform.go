@@ -230,7 +230,17 @@ func (m *Model) rewind(done, none string, f func() (string, bool, error)) {
 }
 
 func (m *Model) dropReading(i int) {
-	m.do(fmt.Sprintf("reading %d taken out", i+1), edit.Edit{Op: edit.OpRemove, Path: fmt.Sprintf("reading[%d]", i)})
+	if m.do(fmt.Sprintf("reading %d taken out", i+1), edit.Edit{Op: edit.OpRemove, Path: fmt.Sprintf("reading[%d]", i)}) {
+		m.saysUndo()
+	}
+}
+
+// saysUndo adds to the message the key that takes back what was done: for keys that
+// change much at once.
+func (m *Model) saysUndo() {
+	if a, ok := m.actions.Get(actUndo); ok && len(a.Keys) > 0 {
+		m.message.text = strings.TrimSuffix(m.message.text, ".") + ". " + a.KeyText() + " takes it back."
+	}
 }
 
 // askReading opens the form for a reading of what the cursor of the pane in

@@ -119,7 +119,9 @@ func (m *Model) askDrop(i int) {
 			m.say(theme.Danger, "Not dropped: %v", err)
 			return
 		}
-		m.do("dropped: "+project.Printable(m.now.Jobs[i].Title), edits...)
+		if m.do("dropped: "+project.Printable(m.now.Jobs[i].Title), edits...) {
+			m.saysUndo()
+		}
 	}
 	waiting := edit.Waiting(m.sess.Now(), i)
 	if len(waiting) == 0 {

@@ -131,9 +131,6 @@ func (c *Canvas) Stroke(points [][2]float64, p Pattern, ink Ink) {
 // Wide is Polyline twice as wide: two dots, or signs that stand out.
 func (c *Canvas) Wide(points [][2]float64, ink Ink) { c.join(points, ink, stroke{wide: true}) }
 
-// DashedPolyline is Polyline in dashes that run on across the corners.
-func (c *Canvas) DashedPolyline(points [][2]float64, ink Ink) { c.Stroke(points, Dashes, ink) }
-
 func (c *Canvas) join(points [][2]float64, ink Ink, s stroke) {
 	for i := 1; i < len(points); i++ {
 		a, b := points[i-1], points[i]

@@ -72,7 +72,7 @@ func TestDashesRunOnAcrossCorners(t *testing.T) {
 	for i := range 40 {
 		points = append(points, [2]float64{float64(i), 1})
 	}
-	parts.DashedPolyline(points, 0)
+	parts.Stroke(points, Dashes, 0)
 	require.Equal(t, picture(whole), picture(parts))
 }
 

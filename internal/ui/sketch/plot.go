@@ -7,10 +7,10 @@ import (
 
 // Series is a curve: Y[i] over X[i]. A value that is no number leaves a gap.
 type Series struct {
-	Name   string // written near the curve's end; may be empty
-	X, Y   []float64
-	Ink    Ink
-	Dashed bool
+	Name    string // written near the curve's end; may be empty
+	X, Y    []float64
+	Ink     Ink
+	Pattern Pattern // tells curves apart where colour cannot
 }
 
 // Limit is a level line, such as the largest angle allowed.
@@ -197,11 +197,7 @@ func (p Plot) curves(f *frame) {
 		for i := range points {
 			points[i] = [2]float64{f.px(s.X[i]), f.py(s.Y[i])}
 		}
-		if s.Dashed {
-			c.DashedPolyline(points, s.Ink)
-		} else {
-			c.Polyline(points, s.Ink)
-		}
+		c.Stroke(points, s.Pattern, s.Ink)
 	}
 	p.labels(f)
 }

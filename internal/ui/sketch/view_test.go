@@ -80,7 +80,7 @@ func curve() Plot {
 		XLabel: "travel, mm", YLabel: "joint angle, deg", Axis: 1, MinY: 0, MaxY: 8,
 		Limits:  []Limit{{Y: 7, Label: "limit 7", Ink: 5}},
 		Markers: []Marker{{X: 20, Label: "ride", Ink: 4}},
-		Series:  []Series{{Name: "front", Ink: 2}, {Name: "rear", Ink: 3, Dashed: true}},
+		Series:  []Series{{Name: "front", Ink: 2}, {Name: "rear", Ink: 3, Pattern: Dashes}},
 	}
 	for x := -80.0; x <= 120; x += 4 {
 		for i, f := range []func(float64) float64{
@@ -116,7 +116,7 @@ func TestPlotIsExactlyItsSize(t *testing.T) {
 		w, h := rapid.IntRange(-1, 60).Draw(t, "w"), rapid.IntRange(-1, 20).Draw(t, "h")
 		p := Plot{
 			XLabel: rapid.String().Draw(t, "xl"), YLabel: rapid.String().Draw(t, "yl"),
-			Series:  []Series{{Name: "歯", X: list.Draw(t, "x"), Y: list.Draw(t, "y"), Dashed: rapid.Bool().Draw(t, "dashed")}},
+			Series:  []Series{{Name: "歯", X: list.Draw(t, "x"), Y: list.Draw(t, "y"), Pattern: rapid.SampledFrom([]Pattern{Whole, Dashes, Chain, Dots}).Draw(t, "pattern")}},
 			Limits:  []Limit{{Y: co.Draw(t, "limit"), Label: "limit"}},
 			Markers: []Marker{{X: co.Draw(t, "marker"), Label: "here"}},
 			MinX:    co.Draw(t, "minx"), MaxY: co.Draw(t, "maxy"),

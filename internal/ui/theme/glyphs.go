@@ -79,7 +79,7 @@ func ASCII() Glyphs {
 		Light:    Box{"+", "+", "+", "+", "-", "|"},
 		Heavy:    Box{"#", "#", "#", "#", "=", "#"},
 		Ellipsis: "~", Bullet: "*", Cursor: "|",
-		SignOK: "+", SignTight: "!", SignOver: "X", SignUnknown: "?", SignElsewhere: "~",
+		SignOK: "v", SignTight: "!", SignOver: "X", SignUnknown: "?", SignElsewhere: "~",
 		Up: "^", Down: "v", Left: "<", Right: ">",
 		TickOn: "[x]", TickOff: "[ ]",
 		Joint: "@", Degree: " deg", PlusMinus: "+/-", Times: "x",

@@ -42,6 +42,13 @@ const (
 
 var curveRoles = []theme.Role{theme.Accent, theme.Value, theme.Key, theme.Changed}
 
+// curveStyles tell curves apart without colour: each has its line and a word for it
+// behind its name.
+var curveStyles = []struct {
+	pattern sketch.Pattern
+	word    string
+}{{sketch.Whole, ""}, {sketch.Dashes, " dashed"}, {sketch.Chain, " chain"}, {sketch.Dots, " dotted"}}
+
 func curveInk(i int) sketch.Ink { return inkCurve + sketch.Ink(i%len(curveRoles)) }
 
 // draw draws a plot as h lines of w cells.
@@ -63,14 +70,17 @@ func draw(p sketch.Plot, w, h int, v pane.View) []string {
 func turnPlot(l *assess.Line, _ pane.View) (sketch.Plot, bool) {
 	p := sketch.Plot{XLabel: "turn, deg", YLabel: "speed at the axle / at the gearbox", MinY: 0.999, MaxY: 1.001, MaxX: 360, Axis: inkAxis}
 	for i, m := range []struct {
-		name   string
-		motion assess.Motion
-		dashed bool
-	}{{"planned", l.Planned, len(l.Read.Curve) > 0}, {"read", l.Read, false}} {
+		name    string
+		motion  assess.Motion
+		pattern sketch.Pattern
+	}{{"planned, dashed", l.Planned, sketch.Dashes}, {"read", l.Read, sketch.Whole}} {
 		if len(m.motion.Curve) == 0 {
 			continue
 		}
-		s := sketch.Series{Name: m.name, Y: m.motion.Curve, Ink: curveInk(i), Dashed: m.dashed}
+		s := sketch.Series{Name: m.name, Y: m.motion.Curve, Ink: curveInk(i), Pattern: m.pattern}
+		if len(l.Read.Curve) == 0 { // one curve needs nothing to tell it by
+			s.Name, s.Pattern = "planned", sketch.Whole
+		}
 		for k := range s.Y {
 			s.X = append(s.X, 360*float64(k)/float64(len(s.Y)-1))
 		}
@@ -107,14 +117,12 @@ func travelPlot(l *assess.Line, v pane.View) (sketch.Plot, bool) {
 		if f, ok := v.A.Finding(limit); ok && f.HasLimit && !seen[f.Limit] {
 			seen[f.Limit] = true
 			p.Limits = append(p.Limits, sketch.Limit{Y: angle(f.Limit), Label: "limit", Ink: inkLimit})
-			whose = append(whose, strings.TrimSuffix(strings.TrimSuffix(end.Name, "dashed"), ", "))
+			whose = append(whose, bare(end.Name))
 		}
 	}
 	for i, j := range l.Joints {
-		s := sketch.Series{Name: fmt.Sprintf("J%d", j.Number), Dashed: i%2 == 1}
-		if s.Dashed {
-			s.Name += " dashed"
-		}
+		style := curveStyles[i%len(curveStyles)]
+		s := sketch.Series{Name: fmt.Sprintf("J%d%s", j.Number, style.word), Pattern: style.pattern}
 		for _, at := range t.Points {
 			s.X, s.Y = append(s.X, length(at.Rise)), append(s.Y, angle(at.Angles[i]))
 		}
@@ -123,7 +131,7 @@ func travelPlot(l *assess.Line, v pane.View) (sketch.Plot, bool) {
 		}
 	}
 	for _, h := range t.HalfShafts {
-		inner, outer := sketch.Series{Name: v.Theme.Plain(h.Name) + " inner"}, sketch.Series{Name: v.Theme.Plain(h.Name) + " outer, dashed", Dashed: true}
+		inner, outer := sketch.Series{Name: v.Theme.Plain(h.Name) + " inner"}, sketch.Series{Name: v.Theme.Plain(h.Name) + " outer, dashed", Pattern: sketch.Dashes}
 		for _, at := range h.Points {
 			x := length(at.Rise)
 			inner.X, inner.Y = append(inner.X, x), append(inner.Y, angle(at.InnerAngle.Rad()))
@@ -140,4 +148,12 @@ func travelPlot(l *assess.Line, v pane.View) (sketch.Plot, bool) {
 		}
 	}
 	return p, len(p.Series) > 0
+}
+
+// bare is the name of a curve without the word for its line.
+func bare(name string) string {
+	for _, st := range curveStyles[1:] {
+		name = strings.TrimSuffix(name, st.word)
+	}
+	return strings.TrimSuffix(name, ",")
 }

@@ -23,14 +23,24 @@ func says(w int, role theme.Role, text string) []pane.Item {
 
 // table sets a name and figures in columns, and a verdict behind them.
 type table struct {
-	w     int // of the whole row without the cursor's mark
-	width int // of a figure
+	w     int  // of the whole row without the cursor's mark
+	width int  // of a figure
+	words bool // a verdict has its word behind its sign
 	v     pane.View
 	out   []pane.Item
 }
 
+// A row that is as wide as this has room for the word of a verdict.
+const (
+	wordsFrom = 56
+	wordRoom  = 10
+)
+
 func newTable(w, figures int, v pane.View) *table {
 	t := &table{w: min(w-2, 76), v: v, width: 10}
+	if w-2 >= wordsFrom {
+		t.w, t.words = min(w-2-wordRoom, 76), true
+	}
 	if t.w < 40 {
 		t.width = 8
 	}
@@ -66,6 +76,9 @@ func (t *table) row(cells string, more []string, fs ...assess.Finding) {
 		st := pane.Status(worst.Status)
 		it.Subject = worst.ID
 		it.Role, it.Text = st.Role(), []string{cells + " " + t.v.Theme.Sign(st)}
+		if word := " " + st.Word(); t.words && theme.Width(word) <= wordRoom {
+			it.Text[0] += word
+		}
 		it.Advice = append(about(worst, t.v), more...)
 		for _, f := range fs {
 			if f.ID != worst.ID {

@@ -160,7 +160,7 @@ func placementRow(w int, r assess.Row, mark string, role theme.Role, v pane.View
 	}
 	s := v.Theme.Paint(role, mark+v.Theme.Pad(r.Short, labelWidth)+v.Theme.PadLeft(value, valueWidth))
 	if room := w - 2 - labelWidth - valueWidth; room >= effectWidth {
-		s += strings.Repeat(" ", min(room-effectWidth, 2)) + effect(r, v)
+		s += strings.Repeat(" ", min(room-effectWidth, 2)) + effect(r, room >= effectWidth+2+wordRoom, v)
 	}
 	return s
 }
@@ -177,8 +177,9 @@ func fitting(r assess.Row, v pane.View) string {
 	return v.Cell(r.Kind, r.Now, v.Digits(r.Kind))
 }
 
-// effect says what one step up does to the finding in trouble.
-func effect(r assess.Row, v pane.View) string {
+// effect says what one step up does to the finding in trouble, with the word of the
+// verdict where there is room.
+func effect(r assess.Row, words bool, v pane.View) string {
 	if !v.HasW {
 		return ""
 	}
@@ -186,14 +187,18 @@ func effect(r assess.Row, v pane.View) string {
 	if !ok {
 		return ""
 	}
+	verdict := v.Theme.StatusSign(pane.Status(e.To))
+	if words {
+		verdict = v.Theme.Status(pane.Status(e.To))
+	}
 	if !e.Change.Known {
-		return v.Theme.StatusSign(pane.Status(e.To))
+		return verdict
 	}
 	d := quantity.Short(v.Watch.Kind, e.Change.V, v.Units(), v.Digits(v.Watch.Kind)+1)
 	if e.Change.V >= 0 {
 		d = "+" + d
 	}
-	return v.Theme.PadLeft(d, effectWidth-2) + " " + v.Theme.StatusSign(pane.Status(e.To))
+	return v.Theme.PadLeft(d, effectWidth-2) + " " + verdict
 }
 
 func changeText(v pane.View, e assess.Effect) string {
