@@ -32,15 +32,6 @@ func (m MarkedEnd) Across() bool { return m == MarkedLeft || m == MarkedRight }
 // Upright reports whether the gauge stood on end, as on a square face.
 func (m MarkedEnd) Upright() bool { return m == MarkedUp || m == MarkedDown }
 
-// MarkedEnds lists which way the marked end of a gauge on that surface of that
-// target can have pointed.
-func (b *Build) MarkedEnds(target string, on Surface) []string {
-	if on == SquareFace {
-		return []string{string(MarkedUp), string(MarkedDown)}
-	}
-	return b.Ends(target)
-}
-
 // ZeroSense is the sign with which an error of the gauge's zero goes into the
 // slope of the axis, +1 or -1, and whether it is known. Only between readings of
 // known sign does a common error of the zero cancel.

@@ -161,6 +161,14 @@ func (p *placing) fill(v reflect.Value, path string) {
 	}
 }
 
+// find is what stands at a path of the text, where there is a text.
+func (p *placing) find(path string) *tomltext.Node {
+	if p.doc == nil {
+		return nil
+	}
+	return p.doc.Find(path)
+}
+
 // point gives a named point its place.
 func (p *placing) point(at *Point, path string) {
 	if at.Ref == "" {
@@ -168,7 +176,7 @@ func (p *placing) point(at *Point, path string) {
 	}
 	build := p.placer.b
 	if _, ok := build.PointNamed(at.Ref); !ok {
-		if n := p.doc.Find(path); n != nil {
+		if n := p.find(path); n != nil {
 			hint := meant(at.Ref, build.PointPaths())
 			if hint == "" {
 				hint = "; add it, with what it was measured from, or give three numbers"

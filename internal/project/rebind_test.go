@@ -26,7 +26,8 @@ func single(n *tomltext.Node) (out []*tomltext.Node) {
 // order of things.
 func anyEdit(rt *rapid.T, doc *tomltext.Doc) (*tomltext.Doc, error) {
 	literals := []string{"1", "-3.5", "0", "true", "false", "2026-01-02", `"x"`, `""`, `"412 mm"`, `"4 deg"`, `"2 deg down to the rear"`, `"3 mm right"`, `"left"`,
-		`"transaxle"`, `"fixed"`, `"weld it"`, `"weld-in"`, `"a"`, `"line.rear.pinion"`, `"powertrain"`, `"unit-body"`}
+		`"transaxle"`, `"fixed"`, `"weld it"`, `"weld-in"`, `"a"`, `"line.rear.pinion"`, `"powertrain"`, `"unit-body"`,
+		`"412 mm ± 1"`, `"4 deg ± 0.2 down to the rear"`, `"tool.tape"`, `"point.rear_hanger"`, `"rails.left.top"`, "[3, 4]"}
 	all := single(doc.Root())
 	n := all[rapid.IntRange(0, len(all)-1).Draw(rt, "value")]
 	list := doc.Root().Child(rapid.SampledFrom([]string{"reading", "job", "weld", "chassis", "fastener", "line", "mount", "placement", "limits", "loads"}).Draw(rt, "list"))

@@ -96,8 +96,6 @@ func TestZeroSense(t *testing.T) {
 		_, known := r.ZeroSense()
 		assert.False(t, known, "%+v", r)
 	}
-	assert.Equal(t, []string{"up", "down"}, (&Build{}).MarkedEnds(TargetPowertrain, SquareFace))
-	assert.Equal(t, []string{"front", "rear"}, (&Build{}).MarkedEnds(TargetPowertrain, Along))
 }
 
 // A tool's figures are its own; what is not said is not known, and common tools
