@@ -186,8 +186,8 @@ type Point struct {
 	// Half is the half-width of the ± of each of its numbers, 0 where none was
 	// typed: then nothing is said of how sure that number is.
 	Half r3.Vec
-	// Ref is the name of a measured point that it is, such as point.pinion. Its
-	// place is then that point's, and not known where that one's is not.
+	// Ref is the name of the measured point that it is, such as point.pinion, and
+	// its place that point's.
 	Ref string
 }
 

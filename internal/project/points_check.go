@@ -169,7 +169,9 @@ func (p *placing) find(path string) *tomltext.Node {
 	return p.doc.Find(path)
 }
 
-// point gives a named point its place.
+// point gives a named point its place. One that has none yet is refused where it is
+// named: left out, many a point has a meaning of its own, and a rail without one of
+// its points is another rail.
 func (p *placing) point(at *Point, path string) {
 	if at.Ref == "" {
 		return
@@ -185,7 +187,16 @@ func (p *placing) point(at *Point, path string) {
 		}
 		return
 	}
-	*at = p.placer.found(*at)
+	placed := p.placer.found(*at)
+	if !placed.Known {
+		pos := tomltext.Position{}
+		if n := p.find(path); n != nil {
+			pos = n.Pos
+		}
+		p.fault(pos, path, "%s has no place yet: %s; measure it first, or give three numbers here", Printable(at.Ref), Printable(p.placer.place(at.Ref).Why))
+		return
+	}
+	*at = placed
 }
 
 // pointHolders remembers which types of the schema have points in them.

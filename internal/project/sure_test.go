@@ -49,6 +49,8 @@ func unsure(add func(string, string, ...any)) {
 	} {
 		add("unsure-point-"+name, point, lines)
 	}
+	add("unsure-point-unplaced", "format = 3\n[mount.rear.leg]\npad = \"point.a\"\n[point.a]\nfrom = \"point.b\"\nstation = 1\noffset = 2\nheight = 3\n[point.b]\nstation = 4\n")
+	add("unsure-point-past", "format = 3\n[line.a.pinion]\nat = \"point.a\"\n[rails.left]\npoints = [[0, 0, 0], [900, 0, 0]]\n[point.a]\nfrom = \"rails.left.top\"\nstation = 1000\noffset = 2\nheight = 3\n")
 	add("unsure-point-loop-rail", "format = 3\n[rails.left]\npoints = [[0, 0, 0], \"point.a\"]\n[point.a]\nfrom = \"rails.left.top\"\nstation = 1\noffset = 2\nheight = 3\n")
 	for name, line := range map[string]string{
 		"own": "powertrain.output = \"point.a\"", "direction": "mount.rear.leg.up = \"point.a\"", "none": "line.a.pinion.at = \"point.aa\"", "nowhere": "line.a.pinion.at = \"point.zzzzzz\"", "word": "line.a.pinion.at = \"pinion\"",

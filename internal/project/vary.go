@@ -1,6 +1,7 @@
 package project
 
 import (
+	"errors"
 	"fmt"
 	"reflect"
 	"strconv"
@@ -111,7 +112,9 @@ func (b *Build) Varied(path string, by float64) (*Build, error) {
 	if !vary(reflect.ValueOf(&c).Elem(), steps, by) {
 		return nil, fmt.Errorf("there is no number at %s to be varied", Printable(path))
 	}
-	c.replace()
+	if err := c.replace(); err != nil {
+		return nil, err
+	}
 	return &c, nil
 }
 
@@ -195,10 +198,11 @@ func (c *Coordinate) vary(by float64) {
 	c.Repeats = own
 }
 
-// replace works out anew where the measured points lie, and what is given by one.
-func (b *Build) replace() {
+// replace works out anew where the measured points lie, and what is given by one. It
+// fails where one lies nowhere any more, as one past the end of a rail.
+func (b *Build) replace() error {
 	if len(b.Points) == 0 {
-		return
+		return nil
 	}
 	r := &placer{b: b, done: map[string]PlacedPoint{}}
 	b.placed = make([]PlacedPoint, len(b.Points))
@@ -207,4 +211,8 @@ func (b *Build) replace() {
 	}
 	at := &placing{binder: &binder{}, placer: r}
 	at.fill(reflect.ValueOf(b).Elem(), "")
+	if len(at.problems) > 0 {
+		return errors.New(at.problems[0].Msg)
+	}
+	return nil
 }

@@ -60,6 +60,8 @@ func TestVariedPointsFollow(t *testing.T) {
 		assert.Equal(t, now.At, varied.Lines[0].Pinion.At.At, "and what is given by its name")
 	}
 	assert.Equal(t, bolt.At, b.Lines[0].Pinion.At.At)
+	_, err = b.Varied("point.hanger.station", 400)
+	assert.ErrorContains(t, err, "the left rail runs from station", "past its end there is nothing to measure from")
 	for _, path := range []string{"", "name", "point.bolt", "point.none.station", "point.later.station", "line.rear.pinion.at[0]", "line.rear.pinion.slope", "rails.left.points[9][0]", "rails.left.points[0]", "rails.left.points[0][3]", "chassis[0].on[x]"} {
 		_, err := b.Varied(path, 1)
 		assert.Error(t, err, path)
