@@ -19,6 +19,7 @@ import (
 type benchOptions struct {
 	Path    string
 	Scratch bool // the file is a copy in a temporary folder
+	Walk    bool // it begins with the walk
 	Look    lookFlags
 }
 

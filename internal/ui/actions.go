@@ -24,6 +24,7 @@ const (
 	actSearch      action.ID = "bench.palette"
 	actFindings    action.ID = "findings.list"
 	actTrail       action.ID = "edit.trail"
+	actWalk        action.ID = "bench.walk"
 	actMessages    action.ID = "bench.messages"
 	actWatch       action.ID = "findings.watch"
 	actLarge       action.ID = "reading.large"
@@ -115,6 +116,7 @@ func Actions() (*action.Table, error) {
 		{ID: actSave, Scope: action.Everywhere, Keys: []string{"s", "ctrl+s"}, Label: "save", Help: "Save the build file.", Footer: true},
 		{ID: actSaveAs, Scope: action.Everywhere, Keys: []string{"S"}, Label: "save as", Help: "Save under another name and go on with that file."},
 		{ID: actSearch, Scope: action.Everywhere, Keys: []string{"/", ":"}, Label: "search", Help: "Search by words for an action, a value, a finding, a job or a part, and go to it."},
+		{ID: actWalk, Scope: action.Everywhere, Label: "walk through the demo", Help: "Learn by doing, in two minutes: nudge, read, type, tick, undo."},
 		{ID: actMessages, Scope: action.Everywhere, Keys: []string{"M"}, Label: "messages", Help: "Read in full what was said, the last first."},
 		{ID: actHelp, Scope: action.Everywhere, Keys: []string{"?", "f1"}, Label: "help", Help: "Show what every key does.", Footer: true},
 		{ID: actQuit, Scope: action.Everywhere, Keys: []string{"q", "ctrl+c"}, Label: "quit", Help: "Quit; unsaved work is asked about first.", Footer: true},

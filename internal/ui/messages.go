@@ -39,6 +39,9 @@ func (m *Model) messageLines() []string {
 // messageRows draws the message into h rows. What has no room can be read in the
 // list of messages, and that is said.
 func (m *Model) messageRows(w, h int) []string {
+	out := m.lessonRows(w)
+	out = out[:min(len(out), max(h-1, 0))]
+	h -= len(out)
 	lines := theme.Wrap(m.message.text, max(w-2, 1))
 	if len(lines) > h {
 		more := ""
@@ -48,12 +51,11 @@ func (m *Model) messageRows(w, h int) []string {
 		last := strings.Join(lines[h-1:], " ")
 		lines = append(lines[:h-1], m.theme.Cut(last, max(w-2-theme.Width(more), 1))+more)
 	}
-	out := make([]string, 0, h)
+	for len(lines) < h {
+		lines = append(lines, "")
+	}
 	for _, l := range lines {
 		out = append(out, m.theme.Paint(m.message.role, m.theme.Pad(" "+l, w)))
-	}
-	for len(out) < h {
-		out = append(out, strings.Repeat(" ", w))
 	}
 	return out
 }

@@ -49,27 +49,29 @@ type Model struct {
 		of *assess.Assessment
 		id string
 	}
-	effect   effectsOf
-	message  message
-	notes    []message // what was said, the last one last
-	dialogs  []dialog
-	data     *dataPage      // with what is typed on it, open or not
-	recent   []string       // what was searched for, the last first
-	frame    string         // the drawn screen; View is asked for more often than it changes
-	screen   *paint.Screen  // where frames go as soon as they are drawn; nil in tests, where View has them
-	asks     bool           // the theme follows what the terminal says of its background
-	question func()         // asks the terminal for it; nil for not asking
-	clicks   bool           // the mouse is the bench's
-	targets  []theme.Target // what a click chooses in the frame
-	caret    paint.Cell     // where the terminal's cursor stands in the frame
-	size     [2]int         // of the frame that went there last
-	quit     bool
-	closing  error // how closing the session went
-	head     head
-	parted   bool          // the other names of a hard link have been told of
-	alarmed  bool          // that edits are not journalled has been told
-	sight    session.Sight // the file as it was last glanced at
-	failure  *Failure      // a panic, to be reported when the terminal is back
+	effect    effectsOf
+	message   message
+	notes     []message // what was said, the last one last
+	lesson    *lesson   // the walk that is under way; nil for none
+	practised deeds     // what was nudged, typed and undone, for the walk
+	dialogs   []dialog
+	data      *dataPage      // with what is typed on it, open or not
+	recent    []string       // what was searched for, the last first
+	frame     string         // the drawn screen; View is asked for more often than it changes
+	screen    *paint.Screen  // where frames go as soon as they are drawn; nil in tests, where View has them
+	asks      bool           // the theme follows what the terminal says of its background
+	question  func()         // asks the terminal for it; nil for not asking
+	clicks    bool           // the mouse is the bench's
+	targets   []theme.Target // what a click chooses in the frame
+	caret     paint.Cell     // where the terminal's cursor stands in the frame
+	size      [2]int         // of the frame that went there last
+	quit      bool
+	closing   error // how closing the session went
+	head      head
+	parted    bool          // the other names of a hard link have been told of
+	alarmed   bool          // that edits are not journalled has been told
+	sight     session.Sight // the file as it was last glanced at
+	failure   *Failure      // a panic, to be reported when the terminal is back
 }
 
 // newModel makes the bench for an open session.
@@ -143,6 +145,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.failure = msg.failure
 		m.quit = true
 	}
+	m.followLesson()
 	m.note()
 	changed := always || m.face() != before
 	if changed {
@@ -259,6 +262,10 @@ func (m *Model) key(k tea.KeyMsg) {
 	}
 	if n := len(m.dialogs); n > 0 {
 		m.dialogs[n-1].key(m, k)
+		return
+	}
+	if m.lesson != nil && k.String() == "esc" {
+		m.leaveLesson()
 		return
 	}
 	if k.Paste {

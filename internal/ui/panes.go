@@ -96,7 +96,7 @@ func newPanes() []pane.Pane {
 
 // plan lays the panes out on the screen.
 func (m *Model) plan() layout.Plan {
-	edges := layout.Edges{Message: len(m.messageLines()), Footer: 1}
+	edges := layout.Edges{Message: len(m.lessonLines()) + len(m.messageLines()), Footer: 1}
 	if m.width < layout.StackW || m.height < layout.StackH {
 		edges.Footer = 2
 	}

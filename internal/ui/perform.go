@@ -49,6 +49,8 @@ func (m *Model) perform(id action.ID) {
 		m.open(newSearch(m))
 	case actTrail:
 		m.openTrail()
+	case actWalk:
+		m.startLesson()
 	case actMessages:
 		m.open(newMessages())
 	case actFindings:
@@ -164,7 +166,14 @@ func (m *Model) moveRow(row assess.Row, target float64, typed string) bool {
 	to := v.Number(row.Kind, assess.Exact(target), v.Digits(row.Kind))
 	m.moving = row.Name
 	defer func() { m.moving = "" }()
-	return m.do(fmt.Sprintf("%s %s %s %s", row.Label, from, m.theme.Right, to), edits...)
+	done := m.do(fmt.Sprintf("%s %s %s %s", row.Label, from, m.theme.Right, to), edits...)
+	switch {
+	case done && typed == "":
+		m.practised.nudged++
+	case done:
+		m.practised.typed++
+	}
+	return done
 }
 
 // do applies edits and assesses the build again. It reports whether the edits
@@ -223,6 +232,7 @@ func (m *Model) rewind(done, none string, f func() (string, bool, error)) {
 		m.say(theme.Dim, "%s", none)
 		return
 	}
+	m.practised.undone++
 	m.assess(done + label)
 	if err != nil {
 		m.journalled(err)

@@ -26,6 +26,7 @@ type Options struct {
 	Theme         string // a name from theme.Names
 	Ask           bool   // the terminal is asked for its background, and the theme follows the answer
 	Glyphs        string // "unicode" or "ascii"
+	Walk          bool   // begins with the walk through the demo
 	Mouse         bool   // clicks and the wheel are the bench's
 	Keys          string // a file with other keys for actions; "" for none
 	Stdin, Stdout *os.File
@@ -130,6 +131,9 @@ func Run(o Options) error {
 		return err
 	}
 	m := newModel(sess, left, look, table, o.Scratch)
+	if o.Walk {
+		m.startLesson()
+	}
 	m.screen = paint.New(o.Stdout)
 	var p *tea.Program
 	told := func(b backgroundMsg) { p.Send(b) } // from where keys are read, which begins with Run
