@@ -159,7 +159,7 @@ type Gauge struct {
 // Reading is one gauge reading as it was taken.
 type Reading struct {
 	Of        string           `toml:"of" doc:"what was read: powertrain, powertrain.across, line.NAME.shaft.1, line.NAME.pinion, line.NAME.first, frame or floor" need:"yes" offers:"targets" own:"yes"`
-	On        Surface          `toml:"on" doc:"along, or square face" need:"yes" own:"yes"`
+	On        Surface          `toml:"on" doc:"along, or square face" need:"unless aside" own:"yes"`
 	Shown     quantity.AngleQ  `toml:"shown" doc:"what the gauge showed" min:"0" how:"Put the gauge on and wait until it stands still; write what it shows." from:"level, as the gauge sees it" own:"yes"`
 	Lower     End              `toml:"lower" doc:"which end of the axis is lower: front or rear; left or right of a crankshaft across" how:"Look which end is lower, not at the gauge." own:"yes"`
 	GaugeEnd  MarkedEnd        `toml:"gauge_end" doc:"which way the marked end of the gauge pointed: front or rear, left or right across; up or down on a square face" how:"Mark one end of the gauge and look where it points." own:"yes"`

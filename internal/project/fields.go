@@ -11,13 +11,15 @@ import (
 // Field is one value that a table of the file can hold, as the schema's tags
 // describe it.
 type Field struct {
-	Key      string
-	About    string // what it is
-	How      string // how one gets at it, in one sentence; "" where its words say it
-	From     string // what it is measured from
-	In       string // what it is measured with, where that is not the rest of its table
-	Need     bool   // its table is of no use without it
-	Positive bool   // below zero makes no sense
+	Key   string
+	About string // what it is
+	How   string // how one gets at it, in one sentence; "" where its words say it
+	From  string // what it is measured from
+	In    string // what it is measured with, where that is not the rest of its table
+	Need  bool   // its table is of no use without it
+	// Unless is the key of the same table that stands for it; "" for none.
+	Unless   string
+	Positive bool // below zero makes no sense
 	// Offers is the table that its value is commonly picked from: sections, threads,
 	// classes, targets, lines or mounts; "" for none.
 	Offers string
@@ -94,8 +96,11 @@ func (f *field) describe() Field {
 	tag := f.Tag
 	out := Field{
 		Key: f.key, About: tag.Get("doc"), How: tag.Get("how"), From: tag.Get("from"), In: tag.Get("in"),
-		Positive: f.positive, Offers: tag.Get("offers"), Need: tag.Get("need") == "yes", Own: tag.Get("own") == "yes", Ticked: tag.Get("ticked") == "yes",
+		Positive: f.positive, Offers: tag.Get("offers"), Need: tag.Get("need") != "", Own: tag.Get("own") == "yes", Ticked: tag.Get("ticked") == "yes",
 		Written: strings.HasSuffix(tag.Get("doc"), writtenWords),
+	}
+	if key, ok := strings.CutPrefix(tag.Get("need"), "unless "); ok {
+		out.Unless = key
 	}
 	t := f.Type
 	if t.Kind() == reflect.Slice {

@@ -6,7 +6,7 @@ import "fitup/internal/project/quantity"
 // pad to a frame rail, with the plates, bolts and weld it is held by. Points
 // and directions are in vehicle axes.
 type Leg struct {
-	Section    string           `toml:"section" doc:"its stock section, such as SHS 50x50x3 cold; with a kind, the name of a section of your own" how:"Pick it from the table, or name your own and give its kind and sizes." need:"yes" offers:"sections"`
+	Section    string           `toml:"section" doc:"its stock section, such as SHS 50x50x3 cold; with a kind, the name of a section of your own" how:"Pick it from the table, or name your own and give its kind and sizes." need:"unless match" offers:"sections"`
 	Kind       SectionKind      `toml:"kind" doc:"of a section of your own: box tube, round tube, round bar or flat bar" how:"Only for a section of your own."`
 	Height     quantity.LengthQ `toml:"height" doc:"of that section; outside diameter of a round one" min:"0" how:"Caliper over the section, the way that looks up." from:"outside to outside"`
 	Width      quantity.LengthQ `toml:"width" doc:"of that section; the same as its height when left out" min:"0" how:"Caliper over the section, the other way." from:"outside to outside"`

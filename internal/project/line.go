@@ -11,14 +11,14 @@ import (
 // nothing said about its joints it is one shaft between two Cardan joints.
 type Line struct {
 	Name        string              `toml:"*"`
-	Toward      Way                 `toml:"toward" doc:"which way it runs: rear, or front for a front axle" need:"yes"`
+	Toward      Way                 `toml:"toward" doc:"which way it runs: rear, or front for a front axle"`
 	Output      Point               `toml:"output" doc:"centre of its first joint, powertrain's own frame; the powertrain's output when left out"`
 	OutputSlope quantity.SlopeQ     `toml:"output_slope" doc:"slope of its output against the crankshaft, when they are not parallel" how:"Gauge on the output flange and on the crankshaft line: the difference." from:"the crankshaft line"`
 	First       Axis                `toml:"first" doc:"the axis a line begins with, when it does not hang on the powertrain"`
 	Joints      []LineJoint         `toml:"joint" doc:"its joints, from the gearbox on"`
 	Shafts      []LineShaft         `toml:"shaft" doc:"its shafts, from the gearbox on"`
 	Pinion      Pinion              `toml:"pinion" doc:"the end of the line at the axle"`
-	Ratio       quantity.NumberQ    `toml:"ratio" doc:"axle ratio" min:"0" how:"Turns of the pinion for one turn of both wheels, or count the teeth." from:"the pinion" need:"yes"`
+	Ratio       quantity.NumberQ    `toml:"ratio" doc:"axle ratio" min:"0" how:"Turns of the pinion for one turn of both wheels, or count the teeth." from:"the pinion"`
 	Reduction   quantity.NumberQ    `toml:"reduction" doc:"lowest reduction between gearbox and this line, such as a transfer case's; 1 when left out" min:"0" how:"The maker's figure for low range." from:"high range, which is 1"`
 	ReductionIn ReductionIn         `toml:"reduction_in" doc:"where that reduction sits: gearbox, hung on the powertrain, or own case; gearbox when left out on a line that begins at the powertrain" how:"Look what the case is bolted to."`
 	Share       quantity.NumberQ    `toml:"share" doc:"largest share of the torque that can go this way; 1 when left out" min:"0" how:"The centre differential's figure; 1 where it can lock." from:"all the torque"`

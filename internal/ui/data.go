@@ -28,7 +28,6 @@ type dataPage struct {
 	drafts  []edit.Value       // typed, and not in the file because they cannot stand alone
 	dropped *edit.Value        // what Esc dropped, until u brings it back
 	cause   string             // id of the finding for which the page was opened, "" for none
-	mark    string             // title of the section that is typed in: its entry may move
 }
 
 // openData opens the data page where it was left.
@@ -116,10 +115,9 @@ func (d *dataPage) refresh(m *Model) {
 		d.Drafts[v.Path] = v.Text
 	}
 	d.Offer = d.offer(m)
-	d.Keys = d.keyWords(m)
 }
 
-func (d *dataPage) size(w, h int) (int, int) { return w, h - 2 }
+func (d *dataPage) size(w, h int) (int, int) { return w, h }
 
 func (d *dataPage) draw(m *Model, w, h int) (string, string, []string) {
 	d.refresh(m)
@@ -129,22 +127,32 @@ func (d *dataPage) draw(m *Model, w, h int) (string, string, []string) {
 	return f.Title, f.Note, f.Text
 }
 
-// keyWords names the keys of the page, or those of the row that is typed.
-func (d *dataPage) keyWords(m *Model) string {
+// hints are the keys of the page for the footer, or those of the row that is typed.
+func (d *dataPage) hints(m *Model) []hint {
 	if d.Typing != nil {
-		return "enter takes it   tab goes on to the next   esc drops it"
+		return []hint{{"enter", "take it", 0}, {"tab", "take it and go on", 0}, {"esc", "drop it", 0}}
 	}
-	var out []string
-	for _, a := range m.actions.Footer(scopeData) {
-		if a.Scope == scopeData {
-			out = append(out, a.KeyText()+" "+a.Label)
+	out := []hint{{"enter", "type", 0}, {"tab", "type on", 0}}
+	add := func(a action.Action, spare int) {
+		if len(a.Keys) > 0 {
+			a.Keys = a.Keys[:1]
+			out = append(out, hint{a.KeyText(), a.Label, spare})
 		}
 	}
-	if a, ok := m.actions.Get(actSearch); ok && len(a.Keys) > 0 {
-		a.Keys = a.Keys[:1]
-		out = slices.Insert(out, min(1, len(out)), a.KeyText()+" "+a.Label)
+	if a, ok := m.actions.Get(actSearch); ok {
+		add(a, 0)
 	}
-	return "enter types   tab types on   " + strings.Join(out, "   ")
+	for _, a := range m.actions.Footer(scopeData) {
+		switch {
+		case a.Scope == scopeData && a.ID == actDataNext, a.ID == actUndo:
+			add(a, 0)
+		case a.Scope == scopeData:
+			add(a, 1)
+		case a.ID == actSave, a.ID == actHelp:
+			add(a, 2)
+		}
+	}
+	return out
 }
 
 func (d *dataPage) key(m *Model, k tea.KeyMsg) {
@@ -354,4 +362,28 @@ func (d *dataPage) weld(m *Model, on pane.WeldOn) {
 		return
 	}
 	m.weldOn(on)
+}
+
+// askDrafts asks what becomes of what was typed and is not in the file, before the
+// program ends.
+func (d *dataPage) askDrafts(m *Model) *question {
+	q := &question{
+		title: "Typed, and not in the file",
+		text:  []string{"On the data page this waits for what goes with it, and is lost when fitup ends:"},
+		choices: []choice{
+			{"d", "back to the data page", func(m *Model) { m.openData().Go(d.drafts[0].Path) }},
+			{"q", "quit without it", func(m *Model) {
+				d.drafts = nil
+				m.askQuit()
+			}},
+		},
+	}
+	for i, v := range d.drafts {
+		if i == 5 {
+			q.text = append(q.text, fmt.Sprintf("and %d more", len(d.drafts)-i))
+			break
+		}
+		q.text = append(q.text, "- "+m.theme.Plain(project.Printable(v.Path+" "+m.theme.Right+" "+v.Text)))
+	}
+	return q
 }

@@ -2,10 +2,12 @@ package ui
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/sheet"
 	"fitup/internal/project/starter"
@@ -251,6 +253,55 @@ func TestAnEntryIsKeptUntilItCanStand(t *testing.T) {
 	require.Equal(t, "format = 3\n", d.bytes(), "one step")
 }
 
+// An entry that somebody else moves is found again, and what is typed goes into it.
+func TestAChangeFromOutsideLosesNothingTyped(t *testing.T) {
+	src := "format = 3\n[[chassis]]\nname = \"pipe\"\nat = [1, 2, 3]\n"
+	d := drive(t, []byte(src), 120, 36).keys("d")
+	p := d.m.data
+	p.Go("chassis[0].gap")
+	d.keys("enter", "text:1")
+	d.write("[[chassis]]", "[[chassis]]\nname = \"shaft\"\nat = [4, 5, 6]\n\n[[chassis]]")
+	d.glance()
+	require.Len(t, d.m.now.Build.Chassis, 2)
+	require.Equal(t, "1", p.Typing.Field.Text())
+	d.keys("text:2", "enter")
+	require.False(t, d.m.now.Build.Chassis[0].Gap.Known())
+	require.InDelta(t, 12, d.m.now.Build.Chassis[1].Gap.V(), 1e-9)
+
+	d.keys("enter", "text:9")
+	d.write("at = [1, 2, 3]\n", "at = [1, 2, 3]\nradius = 5\n")
+	d.glance()
+	require.Equal(t, "9", p.Typing.Field.Text())
+	require.Equal(t, "chassis[1].gap_rocked", p.Typing.Path)
+
+	// What is typed for an entry that is not begun stays out of one that somebody begins.
+	d.keys("enter")
+	p.Go("elsewhere[0].of")
+	d.keys("enter", "text:bracket.rear", "enter")
+	p.Go("chassis[2].name")
+	d.keys("enter", "text:brace")
+	d.write("format = 3\n", "format = 3\n\n[[elsewhere]]\nof = \"bracket.left_front\"\nby = \"x\"\nwhy = \"y\"\n",
+		"[[chassis]]", "[[chassis]]\nname = \"wall\"\nat = [7, 8, 9]\n\n[[chassis]]")
+	d.glance()
+	require.Equal(t, "chassis[3].name", p.Typing.Path)
+	require.Equal(t, "elsewhere[1].of", p.drafts[0].Path)
+	d.keys("enter")
+	require.Equal(t, "brace", d.m.now.Build.Chassis[3].Name)
+}
+
+// What is kept beside the file is asked about before the program ends.
+func TestNothingKeptIsLostAtTheEnd(t *testing.T) {
+	d := drive(t, []byte("format = 3\n"), 80, 24).keys("d")
+	d.m.data.Go("elsewhere[0].of")
+	d.keys("enter", "text:bracket.rear", "enter", "esc", "q")
+	require.False(t, d.quit)
+	require.Contains(t, d.screen(), "bracket.rear")
+	d.keys("d", "enter")
+	require.Equal(t, "bracket.rear", d.m.data.Typing.Field.Text())
+	d.keys("esc", "esc", "q", "q")
+	require.True(t, d.quit)
+}
+
 func TestEntriesAreAddedCopiedMovedAndTakenOut(t *testing.T) {
 	d := drive(t, []byte("format = 3\n"), 120, 36).keys("d")
 	p := d.m.data
@@ -350,4 +401,27 @@ func dataShots() []shot {
 		{name: "data-find", build: demo, w: 80, h: 24, then: at("vehicle.name", "/", "text:pad rear")},
 		{name: "movers", build: demo, w: 80, h: 24, keys: []string{"f", "enter"}},
 	}
+}
+
+// What a row shows is what it takes: typed again, the build means the same.
+func TestEveryRowTakesWhatItShows(t *testing.T) {
+	src, err := os.ReadFile("../../testdata/example.toml")
+	require.NoError(t, err)
+	f, err := project.Parse("example.toml", src)
+	require.NoError(t, err)
+	n := 0
+	for _, sec := range sheet.Of(f).Sections {
+		for _, r := range sec.Rows {
+			if !r.Given || r.Ticked {
+				continue
+			}
+			edits, err := edit.Typed(f, edit.Value{Path: r.Path, Text: r.Text})
+			require.NoError(t, err, r.Path)
+			g, err := edit.Apply(f, edits...)
+			require.NoError(t, err, r.Path)
+			require.Equal(t, meant(f), meant(g), r.Path)
+			n++
+		}
+	}
+	require.Greater(t, n, 300)
 }

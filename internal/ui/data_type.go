@@ -24,14 +24,13 @@ const maxTyped = 4000
 
 // begin types the row under the cursor, with that text to begin with.
 func (d *dataPage) begin(m *Model, text string) {
-	s, r, ok := d.Here()
+	_, r, ok := d.Here()
 	if !ok {
 		return
 	}
 	if draft, ok := d.Drafts[r.Path]; ok && text == r.Text {
 		text = draft
 	}
-	d.mark = s.Title
 	t := &data.Typing{Path: r.Path, Picked: -1}
 	was := r.Text
 	if r.Shape == sheet.Words || r.Shape == sheet.Switch {
@@ -120,12 +119,12 @@ func (d *dataPage) typingKey(m *Model, k tea.KeyMsg) {
 	case "enter":
 		if d.take(m) {
 			d.refresh(m)
-			d.after(m, r)
+			d.after(m, t.Path)
 		}
 	case "tab":
 		if d.take(m) {
 			d.refresh(m)
-			on := d.after(m, r)
+			on := d.after(m, t.Path)
 			if on && d.onTop(m) {
 				d.typeHere(m)
 			}
@@ -156,8 +155,8 @@ func (d *dataPage) onTop(m *Model) bool { return m.dialogs[len(m.dialogs)-1] == 
 
 // after moves on: to the next value that the finding lacks for which the page was opened,
 // or to the next row. It reports whether it stands on another row to type.
-func (d *dataPage) after(m *Model, r sheet.Row) bool {
-	if _, here, ok := d.Here(); ok && here.Path != r.Path {
+func (d *dataPage) after(m *Model, from string) bool {
+	if _, here, ok := d.Here(); ok && here.Path != from {
 		return true // in the table that was begun
 	}
 	if f, ok := m.now.Finding(d.cause); ok && len(f.Lacks()) > 0 {
@@ -222,7 +221,7 @@ func (d *dataPage) typed(r sheet.Row) (text string, ok bool) {
 // take takes what was typed. It reports whether the row is done with.
 func (d *dataPage) take(m *Model) bool {
 	t := d.Typing
-	d.follows(m)
+	d.refresh(m)
 	s, r, ok := d.Sheet.Row(t.Path)
 	if !ok {
 		t.Refused = "the file was changed meanwhile and has no such row any more; esc drops what was typed, u brings it back"
@@ -240,24 +239,6 @@ func (d *dataPage) take(m *Model) bool {
 		return true
 	}
 	return d.put(m, s, r, text)
-}
-
-// follows finds the entry again in which a row is typed, after the file was changed by
-// somebody else.
-func (d *dataPage) follows(m *Model) {
-	d.refresh(m)
-	t := d.Typing
-	s, _, ok := d.Sheet.Row(t.Path)
-	if ok && s.Title == d.mark || s.List == "" && ok || d.mark == "" {
-		return
-	}
-	for _, o := range d.Sheet.Sections {
-		if o.Title == d.mark && o.List == s.List && strings.HasPrefix(t.Path, s.Path) {
-			t.Path = o.Path + strings.TrimPrefix(t.Path, s.Path)
-			d.Go(t.Path)
-			return
-		}
-	}
 }
 
 // put gives a row a value, or takes it out where text is empty, and reports whether the

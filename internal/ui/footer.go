@@ -21,10 +21,12 @@ func (h hint) width() int { return theme.Width(h.key) + theme.Width(h.label) + 3
 // all, pages, findings, undo, save, help and quit stay: with help the rest can be
 // found.
 func (m *Model) footer(w, h int) []string {
-	if len(m.dialogs) > 0 { // the box says which keys it takes
-		return slices.Repeat([]string{strings.Repeat(" ", w)}, h)
-	}
-	hints := m.hints()
+	hints, more := []hint(nil), []hint(nil)
+	if n := len(m.dialogs); n == 0 {
+		hints, more = m.hints(), m.moreHints()
+	} else if d, ok := m.dialogs[n-1].(*dataPage); ok {
+		hints = d.hints(m)
+	} // other boxes say themselves which keys they take
 	for len(flow(hints, w)) > h {
 		at := 0
 		for i := range hints {
@@ -34,8 +36,8 @@ func (m *Model) footer(w, h int) []string {
 		}
 		hints = slices.Delete(hints, at, at+1)
 	}
-	for _, more := range m.moreHints() { // where there is room
-		if with := append(slices.Clone(hints), more); len(flow(with, w)) <= h {
+	for _, x := range more { // where there is room
+		if with := append(slices.Clone(hints), x); len(flow(with, w)) <= h {
 			hints = with
 		}
 	}

@@ -58,8 +58,15 @@ func (m *Model) looked(msg lookMsg) tea.Cmd {
 }
 
 // free reports whether the build may change under the bench: nothing is asked,
-// and nothing is waited for.
-func (m *Model) free() bool { return len(m.dialogs) == 0 && m.disk.blocked == 0 }
+// and nothing is waited for. The data page finds again what it has typed.
+func (m *Model) free() bool {
+	for _, d := range m.dialogs {
+		if _, page := d.(*dataPage); !page {
+			return false
+		}
+	}
+	return m.disk.blocked == 0
+}
 
 // takeOver takes the file over when the other program has closed it.
 func (m *Model) takeOver() {
@@ -104,6 +111,7 @@ func (m *Model) tellOutside(what string, before *assess.Assessment, out session.
 		what += ", your unsaved work stays"
 	}
 	m.reassess()
+	m.data.takeAlong(m)
 	m.tell(before, what+": "+changeList(out.Changes))
 	if out.Err != nil {
 		m.say(theme.Danger, "%v", out.Err)

@@ -190,6 +190,8 @@ func (m *Model) saveAs(path string, asked dialog) {
 // askQuit leaves, once what is being saved is saved, and asks about what is not.
 func (m *Model) askQuit() {
 	switch {
+	case m.data != nil && len(m.data.drafts) > 0:
+		m.open(m.data.askDrafts(m))
 	case !m.sess.Unsaved():
 		m.quit = true
 	case m.sess.Saving():

@@ -3,6 +3,7 @@ package ui
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fitup/internal/assess"
@@ -28,6 +29,9 @@ func (m *Model) redraw() {
 		m.place(rows, plan.Strip, []string{m.strip(plan.Strip.W)})
 	}
 	for i := range m.panes {
+		if slices.ContainsFunc(m.dialogs, wholeScreen) {
+			break // nothing of them is seen
+		}
 		p := layout.Slot(i)
 		if r, ok := plan.Panes[p]; ok {
 			m.place(rows, r, m.panel(p, r))

@@ -105,7 +105,7 @@ func writtenTable(path string) bool {
 // copy.
 func copiedName(f project.Field, n *tomltext.Node) string {
 	switch {
-	case f.Key == "name" && n.Kind == tomltext.String:
+	case n.Kind == tomltext.String && (f.Key == "name" || f.Key == "at" && strings.HasPrefix(n.Path, "weld[")):
 		return tomltext.Quote(n.Value.(string) + ", copy")
 	case f.Key == "id" && n.Kind == tomltext.String:
 		return tomltext.Quote(n.Value.(string) + "-copy")

@@ -198,6 +198,9 @@ func (m *maker) plain(path, title string, depth int, n *tomltext.Node, e entryOf
 		ID: path, Path: path, Title: title, Depth: depth, Begun: n != nil && !ghost,
 		List: e.list, Named: e.named, Index: e.index, Count: e.count, About: schemaOf(path).about,
 	}
+	if sec.Begun && e.list != "" && !e.named {
+		sec.Name = nameOf(n)
+	}
 	var beside []Section
 	t := schemaOf(path)
 	for i := range t.fields {
@@ -263,7 +266,7 @@ func chapterNamed(title string) int {
 func (m *maker) row(path string, n *tomltext.Node, f *field) Row {
 	r := Row{
 		Path: f.Key, Label: f.label, Shape: f.shape, Kind: f.kind, Choices: f.choices, Offers: f.offers,
-		About: f.About, How: f.How, From: f.From, Need: f.Need, Own: f.Own, Ticked: f.Ticked,
+		About: f.About, How: f.How, From: f.From, Need: f.Need, Unless: f.Unless, Own: f.Own, Ticked: f.Ticked,
 	}
 	if path != "" {
 		r.Path = path + "." + f.Key

@@ -21,6 +21,7 @@ type Section struct {
 	ID      string // its path in the text; with "/" and a word behind it for a part of a table
 	Path    string // of its table in the text; for one that is not begun, where it would be
 	Title   string
+	Name    string // what an entry calls itself, "" where it does not
 	Full    string // its title, behind those of what it is below
 	About   string // what its table is
 	Chapter int    // place in Chapters
@@ -64,9 +65,10 @@ type Row struct {
 	About   string
 	How     string
 	From    string
-	Need    bool // its table is of no use without it
-	Own     bool // it was found on this one alone, and is never carried over to another
-	Ticked  bool // it is written by doing: a job that is ticked, a weld that is made
+	Need    bool   // its table is of no use without it
+	Unless  string // key of the same table that stands for it, "" for none
+	Own     bool   // it was found on this one alone, and is never carried over to another
+	Ticked  bool   // it is written by doing: a job that is ticked, a weld that is made
 }
 
 // Chapters lists the headings of a sheet.
@@ -134,7 +136,11 @@ func (s Section) Entry() bool { return s.List != "" && s.Begun && s.ID == s.Path
 
 // Wants reports whether a row waits to be typed because its table is begun and of no
 // use without it.
-func (s Section) Wants(r Row) bool { return s.Begun && r.Need && !r.Given }
+func (s Section) Wants(r Row) bool {
+	return s.Begun && r.Need && !r.Given && (r.Unless == "" || !slices.ContainsFunc(s.Rows, func(o Row) bool {
+		return o.Given && lastKey(o.Path) == r.Unless
+	}))
+}
 
 // Of returns the sheet of a file. The names in begun are paths of named tables, such as
 // mount.gearbox, that somebody has begun and that hold nothing yet.

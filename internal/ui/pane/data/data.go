@@ -21,9 +21,10 @@ type Page struct {
 	Drafts map[string]string   // typed, and not in the file because they cannot stand alone
 	Typing *Typing             // the row that is being typed; nil for none
 	Offer  string              // what the other side has for the row under the cursor
-	Keys   string              // which keys there are
 	at     spot
 	folds  map[string]bool // chapters and sections opened or shut by hand
+	open   []line          // the lines that are open, of openOf; nil where they have to be found anew
+	openOf *sheet.Sheet
 }
 
 // Typing is a row that is being typed.
@@ -69,8 +70,16 @@ func (p *Page) spotOf(l line) spot {
 	return spot{valueRow, p.Sheet.Sections[l.sec].Rows[l.row].Path}
 }
 
-// lines are those that are open, in order.
+// lines are those that are open, in order. They are found once for each sheet and each
+// fold.
 func (p *Page) lines() []line {
+	if p.open == nil || p.openOf != p.Sheet {
+		p.open, p.openOf = p.found(), p.Sheet
+	}
+	return p.open
+}
+
+func (p *Page) found() []line {
 	var out []line
 	secs := p.Sheet.Sections
 	chapters := sheet.Chapters()
@@ -203,6 +212,7 @@ func (p *Page) fold(id string, open bool) {
 		p.folds = map[string]bool{}
 	}
 	p.folds[id] = open
+	p.open = nil
 }
 
 // Key moves the cursor and opens and shuts what it stands on.

@@ -27,7 +27,7 @@ func (p *Page) Draw(w, h int, v pane.View) pane.Frame {
 	}
 	at := p.cursor(lines)
 	f.Title = "Data: " + sheet.Chapters()[lines[at].chapter]
-	room := max(h-1, 1)
+	room := max(h, 1)
 	if w >= besideWidth {
 		lw := w * 56 / 100
 		list := p.list(lw, room, lines, at, v)
@@ -60,7 +60,6 @@ func (p *Page) Draw(w, h int, v pane.View) pane.Frame {
 			f.Text = append(f.Text, "")
 		}
 	}
-	f.Text = append(f.Text, v.Theme.Paint(theme.Dim, v.Theme.Cut(p.Keys, w)))
 	return f
 }
 
