@@ -383,7 +383,7 @@ func dataShots() []shot {
 		return func(d *driver) {
 			d.keys("d")
 			d.m.data.Go(path)
-			d.m.data.Move(0)
+			d.send(sizeMsg(d.m.width, d.m.height))
 			d.keys(keys...)
 		}
 	}

@@ -21,6 +21,7 @@ type findings struct {
 	top  int // the first line that is shown
 	down int // how far down in a finding that is taller than the box
 	rest int // how far one can go down in it
+	page int // how many findings fit into the box
 }
 
 func newFindings(*Model) *findings { return &findings{} }
@@ -39,9 +40,9 @@ func (f *findings) key(m *Model, k tea.KeyMsg) {
 	case "down", "j":
 		f.move(1, len(all))
 	case "pgup", "left":
-		f.move(-5, len(all))
+		f.move(-max(f.page, 1), len(all))
 	case "pgdown", "right", " ":
-		f.move(5, len(all))
+		f.move(max(f.page, 1), len(all))
 	case "home":
 		f.move(-len(all), len(all))
 	case "end":
@@ -54,12 +55,12 @@ func (f *findings) key(m *Model, k tea.KeyMsg) {
 
 // move goes to another finding, or first through the one that is taller than the box.
 func (f *findings) move(by, n int) {
-	const page = 5
+	const lines = 5
 	switch {
 	case by == 1 && f.down < f.rest:
-		f.down = min(f.down+page, f.rest)
+		f.down = min(f.down+lines, f.rest)
 	case by == -1 && f.down > 0:
-		f.down = max(f.down-page, 0)
+		f.down = max(f.down-lines, 0)
 	default:
 		f.at, f.down = pane.Cursor(f.at+by, n), 0
 	}
@@ -75,6 +76,7 @@ func (f *findings) draw(m *Model, w, h int) (string, string, []string) {
 	f.at = pane.Cursor(f.at, len(all))
 	var lines []string
 	from, to := 0, 0
+	f.page = 0
 	for i, x := range all {
 		if i == f.at {
 			from = len(lines)
@@ -82,6 +84,9 @@ func (f *findings) draw(m *Model, w, h int) (string, string, []string) {
 		lines = append(lines, findingText(m, x, w, i == f.at)...)
 		if i == f.at {
 			to = len(lines)
+		}
+		if i >= f.at && len(lines)-from <= h {
+			f.page++
 		}
 	}
 	f.rest = max(to-1-from-h, 0)

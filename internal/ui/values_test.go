@@ -55,6 +55,8 @@ func (d *driver) contents() string {
 			lines = lines[:min(len(lines), 2)]
 		case *reading, *shake, *measure: // nothing but what is typed and would follow from it
 			lines = nil
+		case *dataPage, *movers: // the file's own text and figures that are built in; effects of a step
+			lines = nil
 		}
 		out = append(out, lines...)
 	}
