@@ -46,12 +46,12 @@ func TestReadmesFirstFiveMinutes(t *testing.T) {
 		d.keys("down", "down", "down")
 		both(d, "difference is 0.40°, each ±0.16°", "1 less 2 - 0.40±0.16 ✓ ok")
 		both(d, `"while the shaft runs less than 36 mm aside per metre"`, "less than 36 mm")
-		d.keys("f", "pgdown")
+		d.keys("f")
 		for range 9 { // how far down depends on what the findings before it assume
 			if strings.Contains(flat(d), "less than 27 mm") {
 				break
 			}
-			d.keys("up")
+			d.keys("down")
 		}
 		both(d, "joint 2 allows 27", "less than 27 mm")
 		d.keys("esc", "up", "up", "n", "up", "left")
