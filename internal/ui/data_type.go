@@ -57,6 +57,9 @@ func (d *dataPage) check(m *Model, r sheet.Row) field.Check {
 			}
 			return "", nil
 		case sheet.Words, sheet.Switch:
+			if words := words(r); len(rank(words, text)) == 0 {
+				return "", errors.New("want one of: " + strings.Join(words, ", "))
+			}
 			return "", nil
 		}
 		if _, err := edit.Typed(f, edit.Value{Path: r.Path, Text: text}); err != nil {
@@ -64,6 +67,14 @@ func (d *dataPage) check(m *Model, r sheet.Row) field.Check {
 		}
 		return understood(r, text, v), nil
 	}
+}
+
+// words are all that a row may be, of one that is picked.
+func words(r sheet.Row) []string {
+	if r.Shape == sheet.Switch {
+		return []string{"yes", "no"}
+	}
+	return r.Choices
 }
 
 // understood says how what is typed is taken.
@@ -185,7 +196,7 @@ func (d *dataPage) pick(m *Model, r sheet.Row) {
 	all := r.Choices
 	switch {
 	case r.Shape == sheet.Switch:
-		all = []string{"yes", "no"}
+		all = words(r)
 	case all == nil && r.Offers != "":
 		all = offered(m, r)
 	}
@@ -208,11 +219,7 @@ func (d *dataPage) typed(r sheet.Row) (text string, ok bool) {
 	case only && text == "":
 		return t.Was, true
 	case only:
-		words := r.Choices
-		if r.Shape == sheet.Switch {
-			words = []string{"yes", "no"}
-		}
-		t.Refused = "read \"" + text + "\"; want one of: " + strings.Join(words, ", ")
+		t.Refused = "read \"" + text + "\"; want one of: " + strings.Join(words(r), ", ")
 		return "", false
 	}
 	return text, true
