@@ -62,7 +62,7 @@ func Actions() (*action.Table, error) {
 		{ID: pane.Read, Scope: action.Everywhere, Keys: []string{"n"}, Label: "reading", Help: "Enter what the angle gauge shows.", Footer: true},
 		{ID: pane.Delete, Scope: scopeDriveline, Keys: []string{"x", "delete"}, Label: "drop reading", Help: "Take the reading under the cursor out of the file."},
 		{ID: pane.Tick, Scope: scopeJobs, Keys: []string{"space"}, Label: "tick", Help: "Mark the job under the cursor as done, or as open again.", Footer: true},
-		{ID: pane.NextLeaf, Scope: action.Everywhere, Keys: []string{"pgdown", "]"}, Label: "page", Footer: true, Help: "Turn to the pane's next page: in Mounts placement, clearances, brackets and loads, in Driveline angles, travel and shaft, in Jobs list, engine-out, measured and fasteners."},
+		{ID: pane.NextLeaf, Scope: action.Everywhere, Keys: []string{"pgdown", "]"}, Label: "page", Footer: true, Help: "Turn to the pane's next page. Its border names them, and the search goes straight to each."},
 		{ID: pane.PrevLeaf, Scope: action.Everywhere, Keys: []string{"pgup", "["}, Label: "page before", Help: "Turn to the pane's page before."},
 		{ID: drawing.NextView, Scope: action.Everywhere, Keys: []string{"v"}, Label: "next view", Help: "Draw the next view in the sketch: side, plan, front or three-quarter; where there is room others stand beside it."},
 		{ID: drawing.Closer, Scope: action.Everywhere, Keys: []string{"c"}, Label: "closer", Help: "Draw only powertrain and driveline, or the whole vehicle again."},

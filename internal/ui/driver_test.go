@@ -14,6 +14,7 @@ import (
 	"fitup/internal/project/starter"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/layout"
+	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -149,6 +150,10 @@ func (d *driver) keys(names ...string) *driver {
 			}
 			continue
 		}
+		if name, ok := strings.CutPrefix(n, "page:"); ok {
+			d.page(name)
+			continue
+		}
 		if text, ok := strings.CutPrefix(n, "type:"); ok {
 			d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text)})
 			continue
@@ -165,6 +170,20 @@ func (d *driver) keys(names ...string) *driver {
 		d.send(rune1([]rune(n)[0]))
 	}
 	return d
+}
+
+// page turns the pane in focus to the page of that name.
+func (d *driver) page(name string) {
+	d.t.Helper()
+	paged, ok := d.m.panes[d.m.focus].(pane.Paged)
+	require.True(d.t, ok)
+	for range paged.Leafs() {
+		if paged.Leaf() == name {
+			return
+		}
+		d.keys("]")
+	}
+	require.Fail(d.t, "no page", "%s", name)
 }
 
 func rune1(r rune) tea.KeyMsg {

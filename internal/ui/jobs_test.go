@@ -161,7 +161,7 @@ func TestMeasurementIsEntered(t *testing.T) {
 
 func TestWeldSidesAndChecks(t *testing.T) {
 	text := strings.Replace(string(starter.Demo()), "tyre_diameter = 740", "tyre_diameter = 740\ndriven_km = 60", 1)
-	d := drive(t, []byte(text), 120, 36).keys("4", "[", "space")
+	d := drive(t, []byte(text), 120, 36).keys("4", "page:fasteners", "space")
 	assert.Equal(t, "60", d.raw("fastener[0].rechecked_km"), "what was due is checked, and keeps its mark")
 	assert.Equal(t, "true", d.raw("fastener[0].marked"))
 	d.keys("space")

@@ -113,26 +113,26 @@ func leafShots() []shot {
 	for _, s := range [][2]int{{140, 45}, {80, 24}, {60, 20}} {
 		w, h := s[0], s[1]
 		out = append(out,
-			shot{name: "travel", build: demo, w: w, h: h, keys: []string{"3", "]"}},
-			shot{name: "shaft", build: demo, w: w, h: h, keys: []string{"3", "["}},
+			shot{name: "travel", build: demo, w: w, h: h, keys: []string{"3", "page:travel"}},
+			shot{name: "shaft", build: demo, w: w, h: h, keys: []string{"3", "page:shaft"}},
 			shot{name: "angles-zoomed", build: demo, w: w, h: h, keys: []string{"3", "z", "down", "down", "down", "down", "down", "down", "down", "down"}},
-			shot{name: "travel-zoomed", build: demo, w: w, h: h, keys: []string{"3", "]", "z", "down"}},
-			shot{name: "shaft-zoomed", build: demo, w: w, h: h, keys: []string{"3", "[", "z", "down", "down", "down"}},
+			shot{name: "travel-zoomed", build: demo, w: w, h: h, keys: []string{"3", "page:travel", "z", "down"}},
+			shot{name: "shaft-zoomed", build: demo, w: w, h: h, keys: []string{"3", "page:shaft", "z", "down", "down", "down"}},
 			shot{name: "lines-angles", build: lines, w: w, h: h, keys: []string{"3", "down", "down", "down", "down", "down"}},
-			shot{name: "lines-travel", build: lines, w: w, h: h, keys: []string{"3", "]"}},
+			shot{name: "lines-travel", build: lines, w: w, h: h, keys: []string{"3", "page:travel"}},
 			shot{name: "lines-front", build: lines, w: w, h: h, keys: []string{"3", "right"}},
-			shot{name: "lines-half-shafts", build: lines, w: w, h: h, keys: []string{"3", "right", "]", "down"}},
+			shot{name: "lines-half-shafts", build: lines, w: w, h: h, keys: []string{"3", "right", "page:travel", "down"}},
 		)
 	}
 	return append(out,
 		shot{name: "lines-angles-zoomed", build: lines, w: 140, h: 45, keys: []string{"3", "z"}},
-		shot{name: "lines-half-shafts-zoomed", build: lines, w: 140, h: 45, keys: []string{"3", "right", "]", "z"}},
-		shot{name: "lines-shaft-zoomed", build: lines, w: 140, h: 45, keys: []string{"3", "[", "z"}},
+		shot{name: "lines-half-shafts-zoomed", build: lines, w: 140, h: 45, keys: []string{"3", "right", "page:travel", "z"}},
+		shot{name: "lines-shaft-zoomed", build: lines, w: 140, h: 45, keys: []string{"3", "page:shaft", "z"}},
 		shot{name: "lines-sketch", build: lines, w: 140, h: 45, keys: []string{"1", "z", "c"}},
 		shot{name: "angles-tall", build: demo, w: 80, h: 60, keys: []string{"3", "z"}},
-		shot{name: "travel-starter", build: starter.New(), w: 80, h: 24, keys: []string{"3", "]"}},
-		shot{name: "travel-readings", build: []byte(readingsOnly), w: 120, h: 36, keys: []string{"3", "]"}},
-		shot{name: "shaft-inches", build: []byte(inches), w: 120, h: 36, keys: []string{"3", "["}},
+		shot{name: "travel-starter", build: starter.New(), w: 80, h: 24, keys: []string{"3", "page:travel"}},
+		shot{name: "travel-readings", build: []byte(readingsOnly), w: 120, h: 36, keys: []string{"3", "page:travel"}},
+		shot{name: "shaft-inches", build: []byte(inches), w: 120, h: 36, keys: []string{"3", "page:shaft"}},
 	)
 }
 
@@ -163,7 +163,7 @@ func TestLeavesKeepTheirCursors(t *testing.T) {
 
 // Only an axis has a reading; no other row takes one in or out.
 func TestOnlyAxesHaveReadings(t *testing.T) {
-	for leaf, keys := range map[string][]string{"travel": {"3", "]"}, "shaft": {"3", "["}} {
+	for leaf, keys := range map[string][]string{"travel": {"3", "page:travel"}, "shaft": {"3", "page:shaft"}} {
 		d := demo(t, 140, 45).keys(keys...)
 		for range 40 {
 			d.keys("x", "down")

@@ -45,23 +45,23 @@ func mountShots() []shot {
 	var out []shot
 	for _, s := range [][2]int{{140, 45}, {80, 24}, {60, 20}} {
 		out = append(out,
-			shot{name: "clearances", build: demo, w: s[0], h: s[1], keys: []string{"]", "down"}},
-			shot{name: "loads", build: demo, w: s[0], h: s[1], keys: []string{"[", "down"}},
-			shot{name: "brackets", build: demo, w: s[0], h: s[1], keys: []string{"]", "]", "down"}},
-			shot{name: "brackets-broken", build: brokenBrackets(), w: s[0], h: s[1], keys: []string{"]", "]", "down"}},
-			shot{name: "clearances-broken", build: brokenMounts(), w: s[0], h: s[1], keys: []string{"]"}},
-			shot{name: "loads-broken", build: brokenMounts(), w: s[0], h: s[1], keys: []string{"[", "z"}},
+			shot{name: "clearances", build: demo, w: s[0], h: s[1], keys: []string{"page:clearances", "down"}},
+			shot{name: "loads", build: demo, w: s[0], h: s[1], keys: []string{"page:loads", "down"}},
+			shot{name: "brackets", build: demo, w: s[0], h: s[1], keys: []string{"page:brackets", "down"}},
+			shot{name: "brackets-broken", build: brokenBrackets(), w: s[0], h: s[1], keys: []string{"page:brackets", "down"}},
+			shot{name: "clearances-broken", build: brokenMounts(), w: s[0], h: s[1], keys: []string{"page:clearances"}},
+			shot{name: "loads-broken", build: brokenMounts(), w: s[0], h: s[1], keys: []string{"page:loads", "z"}},
 		)
 	}
 	return append(out,
-		shot{name: "loads-zoomed", build: demo, w: 120, h: 36, keys: []string{"[", "z"}},
-		shot{name: "loads-end", build: demo, w: 60, h: 20, keys: append([]string{"["}, strings.Fields(strings.Repeat("down ", 30))...)},
-		shot{name: "brackets-zoomed", build: demo, w: 120, h: 36, keys: []string{"]", "]", "z", "down", "down"}},
-		shot{name: "brackets-built", build: example, w: 140, h: 60, keys: append([]string{"]", "]", "z"}, strings.Fields(strings.Repeat("down ", 44))...)},
-		shot{name: "brackets-inches", build: []byte(inches), w: 80, h: 24, keys: []string{"]", "]"}},
-		shot{name: "clearances-starter", build: starter.New(), w: 80, h: 24, keys: []string{"]"}},
-		shot{name: "loads-starter", build: starter.New(), w: 80, h: 24, keys: []string{"["}},
-		shot{name: "clearances-inches", build: []byte(inches), w: 80, h: 24, keys: []string{"]"}},
+		shot{name: "loads-zoomed", build: demo, w: 120, h: 36, keys: []string{"page:loads", "z"}},
+		shot{name: "loads-end", build: demo, w: 60, h: 20, keys: append([]string{"page:loads"}, strings.Fields(strings.Repeat("down ", 30))...)},
+		shot{name: "brackets-zoomed", build: demo, w: 120, h: 36, keys: []string{"page:brackets", "z", "down", "down"}},
+		shot{name: "brackets-built", build: example, w: 140, h: 60, keys: append([]string{"page:brackets", "z"}, strings.Fields(strings.Repeat("down ", 44))...)},
+		shot{name: "brackets-inches", build: []byte(inches), w: 80, h: 24, keys: []string{"page:brackets"}},
+		shot{name: "clearances-starter", build: starter.New(), w: 80, h: 24, keys: []string{"page:clearances"}},
+		shot{name: "loads-starter", build: starter.New(), w: 80, h: 24, keys: []string{"page:loads"}},
+		shot{name: "clearances-inches", build: []byte(inches), w: 80, h: 24, keys: []string{"page:clearances"}},
 		shot{name: "front-view", build: demo, w: 80, h: 24, keys: []string{"1", "v", "v"}},
 		shot{name: "front-view-zoomed", build: demo, w: 140, h: 45, keys: []string{"1", "v", "v", "z"}},
 		shot{name: "plan-and-front", build: demo, w: 140, h: 45, keys: []string{"v"}},
@@ -85,8 +85,6 @@ func TestBrokenMountsAreBroken(t *testing.T) {
 	}
 }
 
-// On every leaf of the pane the arrows nudge the row chosen on the first, and
-// the room follows.
 // A page that only shows what follows moves nothing and types nothing: it says so,
 // and Enter leads to the values behind the row.
 func TestPagesThatShowWhatFollowsMoveNothing(t *testing.T) {

@@ -9,6 +9,7 @@ import (
 	"fitup/internal/project"
 	"fitup/internal/project/sheet"
 	"fitup/internal/ui/action"
+	"fitup/internal/ui/layout"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/pane/data"
 	"fitup/internal/ui/search"
@@ -27,10 +28,11 @@ const (
 	aPart
 	aReading
 	aValue
+	aPage
 )
 
 func (k soughtKind) word() string {
-	return [...]string{"action", "finding", "job", "part", "reading", "value"}[k]
+	return [...]string{"action", "finding", "job", "part", "reading", "value", "page"}[k]
 }
 
 // sought is a thing that can be searched for.
@@ -41,16 +43,29 @@ type sought struct {
 	finding *assess.Finding // of a finding
 	job     *assess.Job     // of a job
 	row     *sheet.Row      // of a value
-	path    string          // of a value, a part or a reading
+	path    string          // of a value, a part or a reading; of a page its pane and name
+	slot    layout.Slot     // of a page
+	leaf    int             // of a page
 }
 
 // allSought is all that can be searched for: the actions that work where the bench
-// stands, what is judged, the jobs, the parts, and every value that the file has or
+// stands, the pages of the panes, what is judged, the jobs, the parts, and every value that the file has or
 // could have.
 func allSought(m *Model) []sought {
 	var out []sought
 	for _, a := range searchable(m) {
 		out = append(out, sought{kind: anAction, action: &a, entry: search.Entry{Name: a.Label, More: a.Help + " " + string(a.ID)}})
+	}
+	for i, p := range m.panes {
+		paged, ok := p.(pane.Paged)
+		if !ok {
+			continue
+		}
+		for k, leaf := range paged.Leafs() {
+			of := benchPanes[i].name
+			out = append(out, sought{kind: aPage, slot: layout.Slot(i), leaf: k, path: of + " " + leaf,
+				entry: search.Entry{Name: leaf, Place: of, More: "page of the " + of + " pane"}})
+		}
 	}
 	for _, f := range worstFirst(m.now) {
 		out = append(out, sought{kind: aFinding, finding: &f, entry: search.Entry{Name: f.Title, More: f.ID + " " + f.Status.String()}})
@@ -175,6 +190,8 @@ func (t sought) does(m *Model) string {
 		return "Shows it among the findings. " + t.finding.Advice()
 	case aJob:
 		return "Goes to it in the job list; it changes nothing."
+	case aPage:
+		return "Turns the " + t.entry.Place + " pane to that page."
 	case aPart, aReading:
 		return "Goes to it on the data page; it changes nothing."
 	}
@@ -237,6 +254,11 @@ func (m *Model) goTo(t sought) {
 		if i := slices.IndexFunc(m.now.Jobs, func(j assess.Job) bool { return j.ID == t.job.ID }); i >= 0 {
 			m.jobs().ShowStep(i)
 		}
+	case aPage:
+		m.leavePages()
+		m.focus = t.slot
+		m.panes[t.slot].(pane.Paged).Show(t.leaf)
+		m.point()
 	default:
 		if !m.openData().Go(t.path) {
 			m.say(theme.Doubt, "The file was changed meanwhile and has no %s any more.", project.Printable(t.path))

@@ -11,6 +11,7 @@ import (
 	"fitup/internal/project/grown"
 	"fitup/internal/project/sheet"
 	"fitup/internal/project/starter"
+	"fitup/internal/ui/pane"
 	"fitup/internal/ui/search"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -96,6 +97,22 @@ func TestSearchGoesThere(t *testing.T) {
 	require.True(t, ok)
 	assert.Contains(t, d.screen(), "▸ "+project.Printable(last.Title))
 	same(t, string(starter.Demo()), d.bytes())
+}
+
+// Every page of every pane is found by its name, and Enter turns to it.
+func TestSearchTurnsToPages(t *testing.T) {
+	for _, p := range []struct{ scope, page string }{{"mounts", "loads"}, {"driveline", "travel"}, {"jobs", "fasteners"}, {"mounts", "placement"}} {
+		d := demo(t, 120, 36).keys("1")
+		s := newSearch(d.m)
+		at := slices.IndexFunc(s.all, func(x sought) bool { return x.kind == aPage && x.entry.Name == p.page })
+		require.GreaterOrEqual(t, at, 0, p.page)
+		require.True(t, hasHit(s.index.Find(p.page+" page", nil), at), p.page)
+		d.m.goTo(s.all[at])
+		assert.Empty(t, d.m.dialogs)
+		assert.Equal(t, p.scope, string(scopeOf(d.m.focus)))
+		assert.Equal(t, p.page, d.m.panes[d.m.focus].(pane.Paged).Leaf())
+		same(t, string(starter.Demo()), d.bytes())
+	}
 }
 
 // What was chosen lately comes first while nothing is typed.

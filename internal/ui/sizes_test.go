@@ -20,9 +20,9 @@ func states() map[string][]string {
 	return map[string][]string{
 		"mounts": {}, "sketch": {"1"}, "driveline": {"3"}, "jobs": {"4"},
 		"sketch zoomed": {"1", "z"}, "mounts zoomed": {"z"}, "driveline zoomed": {"3", "z"}, "jobs zoomed": {"4", "z"},
-		"travel": {"3", "]"}, "travel zoomed": {"3", "]", "z"}, "shaft": {"3", "[", "down", "down"}, "shaft zoomed": {"3", "[", "z"},
+		"travel": {"3", "]"}, "travel zoomed": {"3", "]", "z"}, "shaft": {"3", "page:shaft", "down", "down"}, "shaft zoomed": {"3", "page:shaft", "z"},
 		"next line": {"3", "right"}, "next line's travel": {"3", "right", "]", "z"},
-		"clearances": {"]", "down"}, "clearances zoomed": {"]", "z"}, "loads": {"[", "down"}, "loads zoomed": {"[", "z"},
+		"clearances": {"]", "down"}, "clearances zoomed": {"]", "z"}, "loads": {"page:loads", "down"}, "loads zoomed": {"page:loads", "z"},
 		"other view": {"v"}, "front view": {"v", "v"}, "front view zoomed": {"1", "v", "v", "z"}, "closer": {"c"},
 		"ask": {"enter"}, "ask wrong": {"enter", "text:12 kg of something that is long enough to need several lines"},
 		"reading": {"n"}, "reading typed": {"n", "text:85.6"}, "help": {"?"}, "help end": {"?", "end"},

@@ -40,6 +40,15 @@ func (l *Leaves) Open() int { return l.open }
 // Leaf is the name of the page that is open.
 func (l *Leaves) Leaf() string { return l.Pages[l.open].Name }
 
+// Leafs are the names of the pages, in order.
+func (l *Leaves) Leafs() []string {
+	var out []string
+	for _, p := range l.Pages {
+		out = append(out, p.Name)
+	}
+	return out
+}
+
 // Show opens the page with that index.
 func (l *Leaves) Show(i int) { l.open = Cursor(i, len(l.Pages)) }
 

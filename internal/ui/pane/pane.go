@@ -69,7 +69,9 @@ type Pane interface {
 // Paged is a pane of several pages.
 type Paged interface {
 	Pane
-	Leaf() string // the name of the open one
+	Leaf() string    // the name of the open one
+	Leafs() []string // all names, in order
+	Show(i int)      // opens the one with that index
 }
 
 // Effective is a pane that may show what one step does to the watched finding,
