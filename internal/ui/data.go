@@ -159,11 +159,11 @@ func (d *dataPage) key(m *Model, k tea.KeyMsg) {
 	d.refresh(m)
 	if d.Typing != nil {
 		d.typingKey(m, k)
-		d.refreshSoon(m)
+		d.refresh(m)
 		return
 	}
 	if d.digit(m, k) || d.moves(k) {
-		d.refreshSoon(m)
+		d.refresh(m)
 		return
 	}
 	id, _ := m.actions.Lookup(scopeData, k.String())
@@ -171,11 +171,8 @@ func (d *dataPage) key(m *Model, k tea.KeyMsg) {
 		defer func() { d.dropped = nil }()
 	}
 	d.perform(m, id, k)
-	d.refreshSoon(m)
+	d.refresh(m)
 }
-
-// refreshSoon is refresh where the session can be asked.
-func (d *dataPage) refreshSoon(m *Model) { d.refresh(m) }
 
 // digit begins to type a number over the row, as a figure or a sign does that has
 // another meaning only on the bench.

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"fitup/internal/geom/bracket"
-	"fitup/internal/project"
 	"fitup/internal/project/joblist"
 	"fitup/internal/project/sheet"
 	"fitup/internal/ui/search"
@@ -77,19 +76,6 @@ func rank(all []string, query string) []string {
 		if h.By == search.Named {
 			out = append(out, all[h.At])
 		}
-	}
-	return out
-}
-
-// namesOf are the names of tables that a list of names holds.
-func namesOf(f *project.File, list string) []string {
-	n := f.Doc().Find(list)
-	if n == nil {
-		return nil
-	}
-	var out []string
-	for _, c := range n.Children {
-		out = append(out, c.Key)
 	}
 	return out
 }
