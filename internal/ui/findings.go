@@ -124,7 +124,7 @@ func findingText(m *Model, f assess.Finding, w int, cursor bool) []string {
 		out = append(out, indent(m.theme.Plain(project.Printable(s)+"."), w)...)
 	}
 	if len(f.Assumes) > 0 {
-		out = append(out, indent("Assumed: "+project.Printable(strings.Join(f.Assumes, "; "))+".", w)...)
+		out = append(out, indent(m.theme.Plain("Assumed: "+project.Printable(strings.Join(f.Assumes, "; "))+"."), w)...)
 	}
 	out = append(out, indent(m.theme.Plain(project.Printable(f.Advice())), w)...)
 	return append(out, m.theme.Paint(theme.Dim, "    "+f.ID), "")

@@ -31,7 +31,7 @@ var notValues = []struct {
 	{"the marks along the axis of a plot: a scale, as the bar under the sketch is", regexp.MustCompile(`-?\d+\.\d+( ?[\x{2800}-\x{28ff}]|\|)`)},
 	{"a height below ride height: the value is a rise, with the other sign", regexp.MustCompile(`(?m)\d+\.\d+( mm| in)?( of)? droop|at \d+\.\d+( mm| in)?( of)?( *$|  )`)},
 	{"the numbers of a plot's level axis", regexp.MustCompile(`(?m)(( |^)-?\d+(\.\d+)?)+ +(rise, |turn, )`)},
-	{"what one step would do, beside each placement row", regexp.MustCompile(`(?m)[+-]\d+\.\d+ [✓△✗?+!X]( *$|  )`)},
+	{"what one step would do, beside each placement row", regexp.MustCompile(`(?m)[+-]\d+\.\d+ [✓△✗?v!X]( ok| tight| over| not known)?( *$|  )`)},
 }
 
 // contents are the lines of every pane and box on show, without borders, and

@@ -2,6 +2,7 @@ package pane
 
 import (
 	"fmt"
+	"strings"
 
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/theme"
@@ -15,6 +16,8 @@ type Leaf struct {
 	Items func(w int, v View) []Item
 	// Draw draws the page into at most h lines; nil for the list of its rows.
 	Draw func(w, h int, v View) []string
+	// Alone says that the page makes use of all the width itself, with a plot.
+	Alone bool
 	// Key does what a row can do beyond taking the cursor; nil for nothing. at
 	// counts the rows on which the cursor can stand, and is -1 where there is none.
 	Key func(id action.ID, it Item, at int, v View) Intent
@@ -154,17 +157,78 @@ func (l *Leaves) List(w, h int, items []Item, v View) []string {
 	return List(w, h, items, l.Cursor(items), l.Foot, v)
 }
 
-// Draw draws the open page for w by h cells.
+// Draw draws the open page for w by h cells, and below or beside it the pages that
+// follow, where they have room.
 func (l *Leaves) Draw(w, h int, v View) Frame {
 	var f Frame
 	f.Title, f.Note = l.Title(w, v)
-	page := l.Pages[l.open]
-	if page.Draw != nil {
-		f.Text = page.Draw(w, h, v)
-	} else {
-		f.Text = l.List(w, h, page.Items(w, v), v)
+	if w < besideFrom || l.Pages[l.open].Alone {
+		f.Text, _ = l.column(w, h, 0, v)
+		return f
+	}
+	cw := (w - besideGap) / 2
+	left, next := l.column(cw, h, 0, v)
+	right, _ := l.column(cw, h, next, v)
+	for i := range max(len(left), len(right)) {
+		row := ""
+		if i < len(left) {
+			row = left[i]
+		}
+		if i < len(right) {
+			row = v.Theme.Pad(row, cw+besideGap) + right[i]
+		}
+		f.Text = append(f.Text, row)
 	}
 	return f
+}
+
+// Where there is room for more than one page.
+const (
+	besideFrom = 112 // cells for two pages side by side
+	besideGap  = 3
+	leastBelow = 6 // rows for another page below one: an empty one, its name and some of it
+)
+
+// column draws pages one below the other: the open one, or that which comes so many
+// behind it, and as many of the following as have room. next is the one behind them.
+func (l *Leaves) column(w, h, first int, v View) (lines []string, next int) {
+	next = first
+	if first == 0 {
+		page := l.Pages[l.open]
+		if page.Draw != nil {
+			lines = page.Draw(w, h, v)
+		} else {
+			lines = l.List(w, h, page.Items(w, v), v)
+		}
+		for len(lines) > 0 && strings.TrimSpace(lines[len(lines)-1]) == "" {
+			lines = lines[:len(lines)-1]
+		}
+		next = 1
+	}
+	for next < len(l.Pages) && h-len(lines) >= leastBelow {
+		if len(lines) > 0 {
+			lines = append(lines, "")
+		}
+		lines = append(lines, l.glance(w, h-len(lines), l.Pages[(l.open+next)%len(l.Pages)], v)...)
+		next++
+	}
+	return lines, next
+}
+
+// glance draws the beginning of a page that is not open, under its name. It has no
+// cursor and takes no key.
+func (l *Leaves) glance(w, h int, page Leaf, v View) []string {
+	v.Focused, v.Mouse, v.Hidden = false, false, &Hidden{}
+	items := page.Items(w, v)
+	rows := Part(w, items, -1, h-1, v)
+	head := page.Name
+	if words := v.Hidden.String(); words != "" {
+		head += ", " + words
+	}
+	across := v.Theme.Light.Across
+	line := v.Theme.Cut(strings.Repeat(across, 2)+" "+head+" ", w)
+	line += strings.Repeat(across, max(w-theme.Width(line), 0))
+	return append([]string{v.Theme.Paint(theme.Border, line)}, rows...)
 }
 
 // Title is the title of the pane and its note: all pages with the open one in

@@ -85,6 +85,15 @@ func (it Item) height() int {
 	return n
 }
 
+// Height is how many lines of the screen items take.
+func Height(items []Item) int {
+	n := 0
+	for _, it := range items {
+		n += it.height()
+	}
+	return n
+}
+
 // Part is Rows for the h lines in which the cursor is visible. Only the items of
 // these are drawn.
 func Part(w int, items []Item, cursor, h int, v View) []string {

@@ -56,6 +56,7 @@ func (p *Pane) leaf(name string, rows func(int, *assess.Line, pane.View) []pane.
 	return pane.Leaf{
 		Name:  name,
 		Items: items,
+		Alone: plot != nil,
 		Draw: func(w, h int, v pane.View) []string {
 			if len(v.A.Lines) == 0 {
 				return theme.Wrap(noLine, w)

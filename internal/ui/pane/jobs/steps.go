@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fitup/internal/assess"
@@ -55,6 +56,26 @@ func stepItems(w int, v pane.View) []pane.Item {
 	return out
 }
 
+// wrapped are the same rows with the titles that are cut carried on below, for where
+// there is room for all of them.
+func wrapped(w int, items []pane.Item, v pane.View) []pane.Item {
+	out, n := slices.Clone(items), 0
+	for i := range out {
+		if !out[i].Stop {
+			continue
+		}
+		j := v.A.Jobs[n]
+		n++
+		if lines := theme.Wrap(listed(j), max(w-8, 1)); len(lines) > 1 {
+			out[i].Paint = func(mark string, role theme.Role) string { return stepLine(j, lines[0], mark, role, v) }
+			for _, l := range lines[1:] {
+				out[i].More = append(out[i].More, "      "+l)
+			}
+		}
+	}
+	return out
+}
+
 func (p *Pane) drawSteps(w, h int, v pane.View) []string {
 	at := p.Job(v.A)
 	if at < 0 {
@@ -63,6 +84,9 @@ func (p *Pane) drawSteps(w, h int, v pane.View) []string {
 	items := stepItems(w, v)
 	foot := foot(w, max(6, h/3), v.A.Jobs[at], v)
 	room := max(h-len(foot), min(h, 3))
+	if whole := wrapped(w, items, v); pane.Height(whole) <= room {
+		items = whole
+	}
 	return append(pane.Part(w, items, p.Cursor(items), room, v), foot...)
 }
 
@@ -74,6 +98,11 @@ func heading(w int, s assess.Stage, v pane.View) string {
 
 // step is the line of one job.
 func step(w int, j assess.Job, mark string, role theme.Role, v pane.View) string {
+	return stepLine(j, v.Theme.Cut(listed(j), max(w-8, 0)), mark, role, v)
+}
+
+// stepLine is that line with these words.
+func stepLine(j assess.Job, title, mark string, role theme.Role, v pane.View) string {
 	sign := "  "
 	switch {
 	case j.State == assess.ProveAgain:
@@ -87,7 +116,6 @@ func step(w int, j assess.Job, mark string, role theme.Role, v pane.View) string
 	case j.Overridden:
 		sign = "! "
 	}
-	title := v.Theme.Cut(listed(j), max(w-8, 0))
 	return v.Theme.Paint(role, mark+v.Theme.Tick(j.State == assess.Done)) + " " + sign + v.Theme.Paint(role, title)
 }
 

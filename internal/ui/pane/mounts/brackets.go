@@ -20,14 +20,23 @@ func bracketItems(w int, v pane.View) []pane.Item {
 			"standing is the height of the isolator. The other side needs only match = \"left_front\".")
 	}
 	t := newTable(w, 3, v)
-	t.heading("leg, in "+quantity.UnitName(quantity.Length, v.Units()), "overall", "long", "short")
+	heads, unit := []string{"overall", "long", "short"}, "in "+quantity.UnitName(quantity.Length, v.Units())
+	angles := t.w >= sawFrom
+	if angles { // the saw's settings beside the lengths, where they have room
+		heads, unit = append(heads, "pad cut", "rail cut"), quantity.UnitName(quantity.Length, v.Units())+", "+quantity.UnitName(quantity.Angle, v.Units())
+	}
+	t.out = append(t.out, heading(t.leg("leg, "+unit, heads)))
 	for i := range v.A.Brackets {
 		b := &v.A.Brackets[i]
-		cells := []string{"-", "-", "-"}
+		cells, more := []string{"-", "-", "-"}, []string(nil)
 		if b.HasCut {
 			cells = []string{t.cell(quantity.Length, known(b.Overall())), t.cell(quantity.Length, known(b.LongPoint())), t.cell(quantity.Length, known(b.ShortPoint()))}
 		}
-		t.row(t.cells(b.Label, cells...), nil, bracketFindings(v, b)...)
+		if angles {
+			cells = append(cells, t.saw(b, "pad"), t.saw(b, "rail"))
+			more = []string{"A cut is the saw's mitre and the tilt of its blade; the rows below say which way."}
+		}
+		t.row(t.leg(b.Label, cells), more, bracketFindings(v, b)...)
 	}
 	out := t.out
 	for i := range v.A.Brackets {
@@ -39,6 +48,47 @@ func bracketItems(w int, v pane.View) []pane.Item {
 		}
 	}
 	return append(out, stockItems(w, v)...)
+}
+
+// sawFrom is how wide a table has to be for the saw's settings beside the lengths.
+const sawFrom = 64
+
+// leg sets what belongs to a leg in columns: its lengths, and the saw's settings
+// where there are any.
+func (t *table) leg(name string, figures []string) string {
+	if len(figures) == 3 {
+		return t.cells(name, figures...)
+	}
+	const length, angle = 8, 12
+	s := t.v.Theme.Pad(t.v.Theme.Plain(project.Printable(name)), t.w-2-3*length-2*angle)
+	for i, f := range figures {
+		s += t.v.Theme.PadLeft(f, [...]int{length, length, length, angle, angle}[i])
+	}
+	return s
+}
+
+// saw is how the saw stands for one end of a leg: mitre and tilt, or the mitre of a
+// tube that is rolled.
+func (t *table) saw(b *assess.Bracket, end string) string {
+	var mitre, tilt, roll string
+	for _, r := range b.Rows() {
+		text := t.cell(r.Kind, known(r.V))
+		switch r.Label {
+		case end + " mitre":
+			mitre = text
+		case end + " tilt":
+			tilt = "/" + text
+		case end + " roll of the tube":
+			roll = " r" + text
+		}
+	}
+	switch {
+	case mitre == "":
+		return "-"
+	case roll != "":
+		return mitre + roll
+	}
+	return mitre + tilt
 }
 
 // bracketFindings are all findings on a leg.

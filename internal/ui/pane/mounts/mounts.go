@@ -235,7 +235,7 @@ func (p *Pane) watch(w, room int, v pane.View) []string {
 		out = append(out, v.Theme.Cut("  one step of "+r.Short+": "+changeText(v, e)+", "+e.To.String(), w))
 	}
 	if room > 6 {
-		for _, l := range theme.Wrap(v.Watch.Advice(), w-2) {
+		for _, l := range theme.Wrap(v.Theme.Plain(v.Watch.Advice()), w-2) {
 			out = append(out, v.Theme.Paint(theme.Dim, "  "+strings.TrimSpace(l)))
 		}
 	}
