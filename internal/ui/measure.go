@@ -131,7 +131,7 @@ func (f *measure) draw(m *Model, w, _ int) (string, string, []string) {
 			continue
 		}
 		p := f.choice(i)
-		value := p.answers[p.at]
+		value := m.theme.Plain(p.answers[p.at])
 		if i == f.row {
 			value = m.theme.Left + " " + value + " " + m.theme.Right
 		}

@@ -380,7 +380,7 @@ type effectsOf struct {
 }
 
 func (m *Model) say(r theme.Role, format string, args ...any) {
-	m.message = message{fmt.Sprintf(format, args...), r}
+	m.message = message{m.theme.Plain(fmt.Sprintf(format, args...)), r}
 }
 
 func (m *Model) open(d dialog) { m.dialogs = append(m.dialogs, d) }

@@ -119,22 +119,7 @@ func newReading(m *Model, of string) *reading {
 		r.lower.values = append(r.lower.values, string(project.LeftEnd), string(project.RightEnd))
 		r.addTarget(project.TargetAcross, "", "crankshaft, across", 0)
 	}
-	r.of.label = "reading of"
-	for _, l := range m.now.Lines {
-		for _, x := range l.Axes {
-			r.addTarget(x.Target, l.Name, x.Label, len(m.now.Lines))
-		}
-	}
-	if len(r.of.values) == 0 {
-		r.addTarget(project.TargetPowertrain, "", "powertrain", 0)
-	}
-	for _, l := range m.now.Build.Lines {
-		if !m.now.Build.Direct(l) {
-			r.addTarget(l.FirstTarget(), l.Name, "output that does not hang on the powertrain", len(m.now.Build.Lines))
-		}
-	}
-	r.addTarget(project.TargetFrame, "", "frame, along the rails", 0)
-	r.addTarget(project.TargetFloor, "", "floor under the vehicle", 0)
+	r.addTargets(m)
 	for i, v := range r.of.values {
 		if v == of {
 			r.of.at = i
@@ -153,6 +138,26 @@ func newReading(m *Model, of string) *reading {
 	r.shown = number("gauge shows", quantity.Angle)
 	r.aside, r.over = number("aside", quantity.Length), number("over", quantity.Length)
 	return r
+}
+
+// addTargets adds what can be read in this build.
+func (r *reading) addTargets(m *Model) {
+	r.of.label = "reading of"
+	for _, l := range m.now.Lines {
+		for _, x := range l.Axes {
+			r.addTarget(x.Target, l.Name, x.Label, len(m.now.Lines))
+		}
+	}
+	if len(r.of.values) == 0 {
+		r.addTarget(project.TargetPowertrain, "", "powertrain", 0)
+	}
+	for _, l := range m.now.Build.Lines {
+		if !m.now.Build.Direct(l) {
+			r.addTarget(l.FirstTarget(), l.Name, "output that does not hang on the powertrain", len(m.now.Build.Lines))
+		}
+	}
+	r.addTarget(project.TargetFrame, "", "frame, along the rails", 0)
+	r.addTarget(project.TargetFloor, "", "floor under the vehicle", 0)
 }
 
 func (r *reading) addTarget(target, line, label string, lines int) {
@@ -360,7 +365,7 @@ func (r *reading) draw(m *Model, w, _ int) (string, string, []string) {
 			lines = append(lines, " "+m.theme.Paint(role, mark+m.theme.Pad(labels[i], 14))+input[min(1, len(input)-1)])
 			continue
 		}
-		value := p.answers[p.at]
+		value := m.theme.Plain(p.answers[p.at])
 		if i == r.row {
 			value = m.theme.Left + " " + value + " " + m.theme.Right
 		}

@@ -1,7 +1,13 @@
 package ui
 
 import (
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
+
+	"fitup/internal/project/starter"
+	"fitup/internal/ui/theme"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -23,6 +29,20 @@ func TestTypedBoundGoesWithItsValue(t *testing.T) {
 	d.keys("down", "enter", "text:5 ± 1", "enter")
 	assert.NotEmpty(t, d.m.dialogs)
 	assert.Contains(t, d.screen(), "no ± is taken here")
+}
+
+// A ± has its plain spelling where the terminal has no other.
+func TestBoundInPlainSigns(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "build.toml")
+	require.NoError(t, os.WriteFile(path, starter.Demo(), 0o644))
+	d := driveLook(t, path, 120, 36, "plain", theme.ASCII())
+	for _, keys := range [][]string{{"down", "down", "enter", "text:-288 mm +- 0"}, {"backspace", "text:1", "enter"}, {"right"},
+		{"3", "n", "up", "right", "down", "down", "down", "down", "down", "down", "right"}} {
+		d.keys(keys...)
+		screen := d.screen()
+		assert.Contains(t, screen, "+/-")
+		assert.NotContains(t, strings.ReplaceAll(screen, "Its ±", ""), "±")
+	}
 }
 
 // A tool that was never said is not assumed. One that is chosen comes into the file

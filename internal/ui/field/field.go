@@ -165,7 +165,7 @@ func (m Model) View(width int) []string {
 	case m.hint == "":
 		mark = ""
 	}
-	wrapped := theme.Wrap(theme.Clean(mark+message), width)
+	wrapped := theme.Wrap(t.Plain(theme.Clean(mark+message)), width)
 	if len(wrapped) > messageLines {
 		rest := strings.Join(wrapped[messageLines-1:], " ")
 		wrapped = append(wrapped[:messageLines-1], t.Cut(rest, width))
