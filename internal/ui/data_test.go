@@ -349,6 +349,20 @@ func TestWhatTheOtherSideHasIsOffered(t *testing.T) {
 	require.Contains(t, d.bytes(), "right_front = [0, 250, -60]")
 }
 
+// A slip of the decimal point is asked about in a point too, before it is in the file.
+func TestASlipInAPointIsAskedAbout(t *testing.T) {
+	d := drive(t, []byte("format = 3\n[powertrain.pads]\nleft_front = [0, -250, -60]\n"), 120, 36).keys("d")
+	d.m.data.Go("powertrain.pads.right_front")
+	d.keys("enter", "text:0 2500 -60", "enter")
+	require.NotContains(t, d.bytes(), "2500")
+	require.Contains(t, d.screen(), "Is that meant so?")
+	d.keys("y")
+	require.Contains(t, d.bytes(), "right_front = [0, 2500, -60]")
+	d.m.data.Go("powertrain.pads.right_front")
+	d.keys("u", "enter", "text:0 251 -60", "enter")
+	require.Contains(t, d.bytes(), "right_front = [0, 251, -60]")
+}
+
 // A tick and a weld go through their door here too.
 func TestTheDoorHoldsOnTheDataPage(t *testing.T) {
 	d := drive(t, []byte(bareBuild+`

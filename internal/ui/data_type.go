@@ -2,6 +2,7 @@ package ui
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 
 	"fitup/internal/assess"
@@ -97,10 +98,7 @@ func understood(r sheet.Row, text string, v pane.View) string {
 		if strings.HasPrefix(text, "point.") {
 			return "as it was measured"
 		}
-		parts := strings.FieldsFunc(text, func(c rune) bool { return c == ',' || c == ';' })
-		if len(parts) == 1 {
-			parts = strings.Fields(text)
-		}
+		parts := threeOf(text)
 		words := [...]string{"back", "right", "up"}
 		for i := range parts {
 			if i < len(words) {
@@ -110,6 +108,18 @@ func understood(r sheet.Row, text string, v pane.View) string {
 		return strings.Join(parts, ", ")
 	}
 	return ""
+}
+
+// threeOf are the lengths of a point as it is typed.
+func threeOf(text string) []string {
+	parts := strings.FieldsFunc(text, func(c rune) bool { return c == ',' || c == ';' })
+	if len(parts) == 1 {
+		parts = strings.Fields(text)
+	}
+	for i := range parts {
+		parts[i] = strings.TrimSpace(parts[i])
+	}
+	return parts
 }
 
 // typingKey takes a key for the row that is typed.
@@ -270,6 +280,13 @@ func (d *dataPage) doubt(m *Model, r sheet.Row, text string) (bool, string) {
 	f := m.sess.Now()
 	if why, odd := edit.TypedDoubt(f, r.Path, text); odd {
 		return true, why
+	}
+	if r.Shape == sheet.Point {
+		for i, part := range threeOf(text) {
+			if why, odd := edit.TypedDoubt(f, fmt.Sprintf("%s[%d]", r.Path, i), part); odd {
+				return true, why
+			}
+		}
 	}
 	proves := text == string(project.Tacked) || text == string(project.Welded)
 	if strings.HasPrefix(r.Path, "reading[") && strings.HasSuffix(r.Path, ".after") && proves && f.Has(r.Path[:strings.LastIndexByte(r.Path, '.')]) {
