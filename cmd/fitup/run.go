@@ -78,7 +78,7 @@ A file that has the name of a command is opened as ./NAME.`,
 	root.SuggestionsMinimumDistance = 2
 	root.SetVersionTemplate("fitup {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(a.checkCommand(), a.orderCommand(), a.cutsCommand(), a.matchCommand(), a.templateCommand(), a.drawingCommand(),
+	root.AddCommand(a.checkCommand(), a.orderCommand(), a.cutsCommand(), a.matchCommand(), a.templateCommand(), a.bookCommand(), a.drawingCommand(),
 		a.newCommand(), a.demoCommand(), a.keysCommand(), a.limitsCommand(), a.manCommand())
 	root.AddCommand(helpTopics()...)
 	root.AddCommand(a.jobsCommand(), a.nextCommand(), a.vibrationCommand())

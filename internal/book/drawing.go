@@ -54,29 +54,42 @@ func Drawing(a *assess.Assessment, of string) (string, error) {
 	return "", fmt.Errorf("there is no view %q; a drawing is of %s", of, strings.Join(DrawingViews(), ", "))
 }
 
-func drawView(a *assess.Assessment, v view.View) (string, error) {
-	s := scene.Of(a)
-	box, ok := s.Bounds(v, scene.Whole)
-	if !ok {
-		return "", fmt.Errorf("there is nothing to draw yet: no rails, and the powertrain is not placed")
-	}
-	room := r2.Vec{X: sheetWide - 2*sheetEdge, Y: sheetHigh - 2*sheetEdge - sheetFoot}
+// viewScale is the largest scale of ISO 5455 at which a view has room, as 1 to
+// so many; ok is false where there is nothing to draw.
+func viewScale(s *scene.Scene, v view.View, room r2.Vec) (to float64, box r2.Box, ok bool) {
+	box, ok = s.Bounds(v, scene.Whole)
 	const around = 15 // mm of the page for texts on every side
-	to := scales[len(scales)-1]
+	to = scales[len(scales)-1]
 	for _, n := range scales {
 		if (box.Max.X-box.Min.X)/n <= room.X-2*around && (box.Max.Y-box.Min.Y)/n <= room.Y-2*around {
 			to = n
 			break
 		}
 	}
+	return to, box, ok
+}
+
+// drawIn draws a view at a scale into a place on the page.
+func drawIn(pen scene.Pen, s *scene.Scene, v view.View, to float64, box, place r2.Box, w scene.Words) {
+	room := r2.Sub(place.Max, place.Min)
 	middle, half := r2.Scale(0.5, r2.Add(box.Min, box.Max)), r2.Scale(to/2, room)
-	page := r2.Box{Max: r2.Vec{X: sheetWide, Y: sheetHigh}}
-	centre := r2.Vec{X: sheetWide / 2, Y: sheetEdge + sheetFoot + room.Y/2}
-	svg := scene.NewSVG(page)
-	s.Draw(scene.Reduced{Pen: svg, By: 1 / to, To: r2.Sub(centre, r2.Scale(1/to, middle))}, scene.Look{
+	centre := r2.Scale(0.5, r2.Add(place.Min, place.Max))
+	s.Draw(scene.Reduced{Pen: pen, By: 1 / to, To: r2.Sub(centre, r2.Scale(1/to, middle))}, scene.Look{
 		View: v, Window: r2.Box{Min: r2.Sub(middle, half), Max: r2.Add(middle, half)},
 		Letter: r2.Vec{X: to * letterWide, Y: to * letterHigh}, Dot: to * finest, Bar: true, Sizes: true,
-	}, paperWords(a))
+	}, w)
+}
+
+func drawView(a *assess.Assessment, v view.View) (string, error) {
+	s := scene.Of(a)
+	room := r2.Vec{X: sheetWide - 2*sheetEdge, Y: sheetHigh - 2*sheetEdge - sheetFoot}
+	to, box, ok := viewScale(s, v, room)
+	if !ok {
+		return "", fmt.Errorf("there is nothing to draw yet: no rails, and the powertrain is not placed")
+	}
+	svg := scene.NewSVG(r2.Box{Max: r2.Vec{X: sheetWide, Y: sheetHigh}})
+	corner := r2.Vec{X: sheetEdge, Y: sheetEdge + sheetFoot}
+	drawIn(svg, s, v, to, box, r2.Box{Min: corner, Max: r2.Add(corner, room)}, paperWords(a))
 	name := a.Build.Name
 	if name == "" {
 		name = "a build without a name"

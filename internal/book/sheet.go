@@ -24,15 +24,18 @@ type Section struct {
 type Item struct {
 	// Text is a sentence or a few. Line ends in it are for a printer that does
 	// not break lines by itself, and mean no more than a space.
-	Text  string
-	Table *Table
-	Depth int // steps that it is set in
+	Text   string
+	Table  *Table
+	Figure *Figure // in the book only
+	Depth  int     // steps that it is set in
 }
 
 // Table is cells in rows; the first may be a heading.
 type Table struct {
 	Rows  [][]string
-	First int // least width of the first column in signs, so that tables under each other line up
+	First int  // least width of the first column in signs, so that tables under each other line up
+	Head  bool // the first row is a heading
+	Pens  int  // columns at the end that are for a pen
 }
 
 func (s *Sheet) add(head string, items ...Item) {
@@ -64,6 +67,10 @@ func (s Sheet) clean() Sheet {
 				lines[k] = project.Printable(lines[k])
 			}
 			it.Text = strings.Join(lines, "\n")
+			if it.Figure != nil {
+				it.Figure.Title = project.Printable(it.Figure.Title)
+				it.Figure.Name = fileName(it.Figure.Name)
+			}
 			if it.Table == nil {
 				continue
 			}

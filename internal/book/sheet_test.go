@@ -63,7 +63,7 @@ header_to = [300, 300, -400]
 foot = [300, -100, -400]
 `
 
-func assessed(t *testing.T, text string) *assess.Assessment {
+func assessed(t testing.TB, text string) *assess.Assessment {
 	t.Helper()
 	f, err := project.Parse("test.toml", []byte(text))
 	require.NoError(t, err)

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fitup/internal/assess"
+	"fitup/internal/book"
+	"fitup/internal/project"
+
+	"github.com/spf13/cobra"
+)
+
+func (a *app) bookCommand() *cobra.Command {
+	dir, sheet, bench := "", "a4", false
+	var only []string
+	cmd := &cobra.Command{
+		Use:   "book FILE -o DIR",
+		Short: "Write the build book: all of the build on paper",
+		Long: `Write the build book into the folder DIR: book.pdf on A4 or Letter, the same
+tables in book.md and as CSV in tables, and the drawings as SVG in drawings.
+
+It has the side, plan and front views with their scale, placement and mount
+heights, readings with room to write the next, each driveline with its plots and
+its shaft order sheet, each mount as a drawing with its cuts and plates, the cut
+list with its nesting, loads and strength by place, the job list with boxes, the
+engine-out list, the weld map, fasteners and fluids, the findings with limits and
+sources, and what was assumed and what is not known. What the file does not hold
+is said to be missing. Each page has the build's name, the date and the file's
+hash; the same file on the same day makes the same bytes.
+
+--only prints single chapters: ` + strings.Join(book.ChapterKeys(), ", ") + `.
+--sheet writes sheet.pdf instead: one page for under the vehicle with what the
+step in hand wants. Templates of true size are ` + "`fitup template FILE -o DIR`" + `.
+
+Files of these names in DIR are replaced, other files there are left alone. A
+failed write leaves nothing half-made.`,
+		Example: `  fitup book truck.toml -o book
+  fitup book truck.toml -o book --only cuts,weld --paper letter
+  fitup book truck.toml -o book --sheet`,
+		Args:              oneFile,
+		ValidArgsFunction: completeBuildFile,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if dir == "" {
+				return wrongUse("name the folder that the book is written into: -o DIR")
+			}
+			if bench && len(only) > 0 {
+				return wrongUse("--sheet is one page of its own and --only picks chapters of the book: give one of the two")
+			}
+			for i, k := range only {
+				only[i] = strings.ToLower(strings.TrimSpace(k))
+				if !slices.Contains(book.ChapterKeys(), only[i]) {
+					return wrongUse("the book has no chapter %q; it has %s", k, strings.Join(book.ChapterKeys(), ", "))
+				}
+			}
+			return a.writeBook(args[0], dir, sheet, bench, only)
+		},
+	}
+	cmd.Flags().StringVarP(&dir, "output", "o", dir, "folder that it is written into; made where it is not there")
+	cmd.Flags().StringVar(&sheet, "paper", sheet, "a4 or letter")
+	cmd.Flags().StringSliceVar(&only, "only", only, "chapters, parted by commas")
+	cmd.Flags().BoolVar(&bench, "sheet", bench, "write the one-page bench sheet")
+	return cmd
+}
+
+func (a *app) writeBook(path, dir, sheet string, bench bool, only []string) error {
+	size, err := paperSize(sheet)
+	if err != nil {
+		return err
+	}
+	f, err := project.Load(path)
+	if err != nil {
+		return fail(exitFile, err)
+	}
+	x := assess.Run(f.Build)
+	var files []book.Output
+	if bench {
+		files, err = book.BenchSheet(x, size, a.origin(f, path))
+	} else {
+		files, err = book.Files(x, size, a.origin(f, path), only...)
+	}
+	if err != nil {
+		return fail(exitBug, err)
+	}
+	if err := writeAll(dir, files); err != nil {
+		return fail(exitSave, err)
+	}
+	n := x.Count()
+	say := fmt.Sprintf("Written into %s: %s", project.Printable(dir), files[0].Name)
+	if len(files) > 1 {
+		say += fmt.Sprintf(" and %d tables and drawings", len(files)-1)
+	}
+	return a.print(fmt.Sprintf("%s. %d over, %d not known: it says which.\n", say, n[assess.Over], n[assess.NotKnown]))
+}

@@ -1,0 +1,274 @@
+package book
+
+import (
+	"encoding/csv"
+	"flag"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"fitup/internal/assess"
+	"fitup/internal/book/paper"
+	"fitup/internal/project/example"
+	"fitup/internal/project/grown"
+	"fitup/internal/project/starter"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+var update = flag.Bool("update", false, "write the golden pages anew")
+
+// odd is a build whose name no page has room for and no face has all of.
+var odd = `format = 3
+name = "` + strings.Repeat("Wideword", 30) + ` \u05e9\u05dc\u05d5\u05dd 120 mm \u4e2d\u6587 ` + strings.Repeat("| *x* ", 20) + `"
+[vehicle]
+name = "=HYPERLINK(1)"
+[mount.left_front.leg]
+section = "SHS 50x50x3 cold"
+`
+
+func builds(t *testing.T) map[string]*assess.Assessment {
+	t.Helper()
+	across, err := os.ReadFile(filepath.Join("..", "scene", "testdata", "builds", "across.toml"))
+	require.NoError(t, err)
+	four, err := os.ReadFile(filepath.Join("..", "scene", "testdata", "builds", "four-by-four.toml"))
+	require.NoError(t, err)
+	out := map[string]*assess.Assessment{}
+	for name, text := range example.Rare() {
+		out["rare "+name] = assessed(t, text)
+	}
+	for name, text := range map[string]string{
+		"demo": string(starter.Demo()), "across": string(across), "four by four": string(four), "legs": legs, "round": round, "odd": odd,
+		"empty": "format = 3\n", "grown": grown.Build(3, 12, 40),
+	} {
+		out[name] = assessed(t, text)
+	}
+	return out
+}
+
+var typed = regexp.MustCompile(`^type( bold)? ([0-9.]+) (-?[0-9.]+),(-?[0-9.]+) (".*")$`)
+
+// No page is empty, and no text runs off its page, whatever the build.
+func TestPagesHoldWhatIsOnThem(t *testing.T) {
+	for name, a := range builds(t) {
+		sizes := PaperSizes()
+		if strings.HasPrefix(name, "rare") {
+			sizes = sizes[:1]
+		}
+		for _, size := range sizes {
+			o := from
+			o.Build = a.Build.Name
+			cs, err := Chapters(a, size, o)
+			require.NoError(t, err)
+			require.Len(t, cs, len(ChapterKeys()))
+			pages := Pages(cs, size, o)
+			for i, p := range pages {
+				texts := 0
+				for _, l := range strings.Split(p.String(), "\n") {
+					m := typed.FindStringSubmatch(l)
+					if m == nil {
+						continue
+					}
+					texts++
+					text, err := strconv.Unquote(m[5])
+					require.NoError(t, err)
+					letters, _ := strconv.ParseFloat(m[2], 64)
+					x, _ := strconv.ParseFloat(m[3], 64)
+					y, _ := strconv.ParseFloat(m[4], 64)
+					right := x + paper.Regular().Width(text, letters)
+					assert.True(t, x >= 4 && right <= p.Wide-3 && y >= 4 && y+letters <= p.High-2, "%s, %s, page %d: %s", name, size.Name, i+1, l)
+				}
+				assert.Greater(t, texts, 3, "%s: page %d has something on it", name, i+1)
+				assert.Contains(t, p.String(), `"`+strconv.Itoa(i+1)+" of "+strconv.Itoa(len(pages))+`"`)
+			}
+		}
+	}
+}
+
+// Everything that check says of the findings stands in the book, and the book
+// says of no finding that it is better.
+func TestBookSaysEveryFinding(t *testing.T) {
+	for name, a := range builds(t) {
+		cs, err := Chapters(a, PaperSizes()[0], from, "findings", "known")
+		require.NoError(t, err)
+		require.Len(t, cs, 2)
+		said := map[string]int{}
+		for _, s := range cs[0].Sections {
+			for _, it := range s.Items {
+				if it.Table == nil {
+					continue
+				}
+				for _, r := range it.Table.Rows[1:] {
+					status, _, _ := strings.Cut(strings.ToLower(s.Head), " (")
+					said[status+": "+r[0]]++
+				}
+			}
+		}
+		n := 0
+		for _, f := range a.Findings {
+			assert.Positive(t, said[f.Status.String()+": "+f.Title], "%s: %s", name, f.ID)
+		}
+		for _, k := range said {
+			n += k
+		}
+		assert.Equal(t, len(a.Findings), n, name)
+	}
+}
+
+// A build of which little is known is told so; nothing of it is ok.
+func TestBookOfNothing(t *testing.T) {
+	a := assessed(t, "format = 3\n")
+	cs, err := Chapters(a, PaperSizes()[0], from)
+	require.NoError(t, err)
+	md := Markdown(cs, from)
+	for _, s := range []string{
+		"nothing to check is in the file yet, which proves nothing", "There is nothing to draw yet", "Nothing was read or measured yet",
+		"no driveline yet", "No leg is in the file yet", "No jobs are in the file yet", "is not known to carry",
+	} {
+		assert.Contains(t, md, s)
+	}
+	assert.NotRegexp(t, `\bok\b[^,]`, strings.ReplaceAll(md, "0 ok", ""))
+	_, err = Chapters(a, PaperSizes()[0], from, "chapter")
+	assert.ErrorContains(t, err, `no chapter "chapter"; it has cover, placement`)
+}
+
+func TestBookFiles(t *testing.T) {
+	a := assessed(t, string(starter.Demo()))
+	files, err := Files(a, PaperSizes()[0], from)
+	require.NoError(t, err)
+	again, err := Files(a, PaperSizes()[0], from)
+	require.NoError(t, err)
+	assert.Equal(t, files, again, "the same build, file and date make the same bytes")
+	names := map[string]bool{}
+	for _, f := range files {
+		assert.False(t, names[f.Name], "%s twice", f.Name)
+		names[f.Name] = true
+		assert.NotEmpty(t, f.Data)
+		assert.Regexp(t, `^(book\.(pdf|md)|tables/[a-z]+\.csv|drawings/[a-z]+-[\w-]+\.svg)$`, f.Name)
+		if strings.HasSuffix(f.Name, ".csv") {
+			r := csv.NewReader(strings.NewReader(string(f.Data)))
+			r.FieldsPerRecord = -1
+			rows, err := r.ReadAll()
+			require.NoError(t, err, f.Name)
+			assert.Equal(t, from.Foot(), rows[0][1])
+		}
+	}
+	for _, m := range regexp.MustCompile(`\]\((drawings/[^)]+)\)`).FindAllStringSubmatch(string(files[1].Data), -1) {
+		assert.True(t, names[m[1]], "%s is linked and written", m[1])
+	}
+	t.Run("qpdf", func(t *testing.T) {
+		out := outside(t, files[0].Data, "b.pdf", "qpdf", "--check", "FILE")
+		assert.NotContains(t, out, "WARNING")
+	})
+	t.Run("pdftotext", func(t *testing.T) {
+		out := strings.Join(strings.Fields(outside(t, files[0].Data, "b.pdf", "pdftotext", "-layout", "FILE", "-")), " ")
+		for _, s := range []string{"Engine-out list", "rear joint 2, largest angle", "2.54° ± 0.16°", "at most 2.50° (changed)", "screening", "Side view, from the left, 1:20", "☐"} {
+			assert.Contains(t, out, s)
+		}
+	})
+	t.Run("bookmarks", func(t *testing.T) {
+		out := outside(t, files[0].Data, "b.pdf", "qpdf", "--json", "--json-key=outlines", "FILE")
+		for _, s := range []string{"Weld map", "Findings", "Left front mount"} {
+			assert.Contains(t, out, s)
+		}
+	})
+}
+
+// Text from a file is no markup, no formula and no control of anything.
+func TestBookOfHostileNames(t *testing.T) {
+	a := assessed(t, odd)
+	o := from
+	o.Build = a.Build.Name
+	files, err := Files(a, PaperSizes()[1], o)
+	require.NoError(t, err)
+	for _, f := range files {
+		if f.Name == "tables/cover.csv" {
+			assert.Contains(t, string(f.Data), "'=HYPERLINK")
+		}
+		if f.Name == "book.md" {
+			assert.NotContains(t, string(f.Data), "| *x*")
+		}
+	}
+	assert.Equal(t, "'=1", plainCell("=1"))
+	assert.Equal(t, "'-x", plainCell("-x"))
+	assert.Equal(t, "-3.5 mm", plainCell("-3.5 mm"))
+}
+
+// The bench sheet is one page, and says when that is too little.
+func TestBenchSheet(t *testing.T) {
+	for name, a := range builds(t) {
+		files, err := BenchSheet(a, PaperSizes()[1], from)
+		require.NoError(t, err, name)
+		require.Len(t, files, 1)
+		assert.Equal(t, 1, strings.Count(string(files[0].Data), "/Type /Page\n"), name)
+	}
+}
+
+// A saddle is drawn as it is cut: at the four sides of the tube the edge lies
+// where the core's own lines end.
+func TestLegOutlineOfASaddle(t *testing.T) {
+	a := assessed(t, askew)
+	b, ok := a.Bracket("left_front")
+	require.True(t, ok)
+	lo, hi := legOutline(&b, false).ends()
+	lo2, hi2 := legOutline(&b, true).ends()
+	assert.InDelta(t, b.Overall(), max(hi, hi2)-min(lo, lo2), 0.5)
+	b2, ok := assessed(t, legs).Bracket("left_front")
+	require.True(t, ok)
+	lo, hi = legOutline(&b2, false).ends()
+	assert.InDelta(t, b2.Overall(), hi-lo, 1.5, "sharp corners stand out from round ones")
+}
+
+func TestColumnsShareTheRoom(t *testing.T) {
+	it := written(1, []string{"a", "empty", "text", "measured"}, [][]string{{"x", "", strings.Repeat("long words ", 80)}, {"y", "", "z"}})
+	assert.Equal(t, []string{"a", "text", "measured"}, it.Table.Rows[0], "what says nothing is left out")
+	w := columnWidths(it.Table, 180)
+	sum := 0.0
+	for _, x := range w {
+		sum += x
+	}
+	assert.InDelta(t, 180, sum, 1e-9)
+	assert.InDelta(t, penWide, w[2], 1e-9)
+	assert.Greater(t, w[1], 100.0)
+}
+
+// What is drawn on the pages of two chapters of the demo, command by command.
+func TestGoldenPages(t *testing.T) {
+	a := assessed(t, string(starter.Demo()))
+	o := from
+	o.Build = a.Build.Name
+	cs, err := Chapters(a, PaperSizes()[0], o, "mounts", "cuts", "weld")
+	require.NoError(t, err)
+	var got strings.Builder
+	for _, p := range Pages(cs, PaperSizes()[0], o) {
+		got.WriteString(p.String())
+	}
+	cut, _, err := Cutouts(assessed(t, askew), "")
+	require.NoError(t, err)
+	for i := range cut {
+		for _, p := range cut[i].Pages(PaperSizes()[0], o.Foot()) {
+			got.WriteString(p.String())
+		}
+	}
+	path := filepath.Join("testdata", "pages.txt")
+	if *update {
+		require.NoError(t, os.MkdirAll("testdata", 0o755))
+		require.NoError(t, os.WriteFile(path, []byte(got.String()), 0o600))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, string(want), got.String())
+}
+
+func BenchmarkBook(b *testing.B) {
+	a := assessed(b, grown.Large())
+	for b.Loop() {
+		if _, err := Files(a, PaperSizes()[0], from); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
