@@ -196,7 +196,6 @@ type unrolled struct {
 	end    string
 	edge   []r2.Vec
 	folds  []float64 // where the flats end and the corners begin, and the reverse
-	sides  [4]float64
 	around float64
 }
 
