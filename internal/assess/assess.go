@@ -36,6 +36,7 @@ type Assessment struct {
 	Welds        []Weld
 	Fasteners    []Fastener
 	Measurements []Measurement
+	Frame        *Frame // by its survey; see Given
 
 	ready  *Prepared
 	asked  Which

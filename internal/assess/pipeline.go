@@ -4,6 +4,7 @@ import (
 	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/clear"
 	"fitup/internal/assess/finding"
+	"fitup/internal/assess/frame"
 	"fitup/internal/assess/line"
 	"fitup/internal/assess/mount"
 	"fitup/internal/assess/reading"
@@ -30,6 +31,7 @@ type Prepared struct {
 	mounts   *mount.Prepared
 	room     *clear.Prepared
 	legs     *bracket.Prepared
+	frame    *frame.Result
 }
 
 // Prepare makes a build ready to be assessed in many states.
@@ -41,6 +43,7 @@ func Prepare(b *project.Build) *Prepared {
 	p.prepareTravel(b)
 	p.room = clear.Prepare(b, p.rates)
 	p.legs = bracket.Prepare(b, madeWelds(b))
+	p.prepareFrame()
 	return p
 }
 
@@ -99,6 +102,7 @@ func (p *Prepared) at(b *project.Build, which Which) *Assessment {
 		{OfRide, a.rideLevel},       // axle loads, old powertrain and new
 		{OfLegs, a.brackets},        // under the loads of the mounts
 		{OfCuts, a.cuts},            // the legs on the stock
+		{OfFrame, a.frame},          // by its survey, which nothing moves
 		{OfLists, a.workshop},       // what was read and measured, fasteners, who has which bracket
 		{Everything, a.elsewhere},   // last: it speaks about findings of any of them
 	} {
@@ -128,6 +132,7 @@ const (
 	OfRide                     // height at the axles
 	OfLegs                     // of the mounts, and their strength
 	OfCuts                     // the legs nested on the stock
+	OfFrame                    // the frame's survey
 	OfLists                    // drift, measurements, lists that jobs wait for
 
 	Everything Which = 1<<iota - 1
@@ -182,6 +187,8 @@ func partOf(id string) Which {
 		return OfCuts | OfLists
 	case finding.ReadingTrade:
 		return OfLists
+	case finding.FrameTrade:
+		return OfFrame
 	}
 	return Everything
 }

@@ -54,6 +54,7 @@ func (a *Assessment) Values() []Value {
 		l.Finding(f)
 	}
 	a.ready.readings.Values(a.Build.Readings, &l)
+	a.Frame.Values(&l)
 	a.work.Values(&l)
 	a.listShop(&l)
 	count := a.Count()

@@ -223,6 +223,10 @@ type Measurement struct {
 	Of        string             `toml:"of" doc:"what was measured; the same words before and after welding make a pair" need:"yes" own:"yes"`
 	With      Instrument         `toml:"with" doc:"tape, plumb, level or gauge, or a tool of the file such as tool.tape" need:"yes"`
 	On        string             `toml:"on" doc:"what the instrument stood on, or from where to where"`
+	From      string             `toml:"from" doc:"for a line of the survey: the point it goes from, such as point.rail_lf" offers:"points"`
+	To        string             `toml:"to" doc:"and the point it goes to" offers:"points"`
+	As        SurveyLine         `toml:"as" doc:"what was measured between them: distance, height (to over from), offset (of at, to the right of the string looking along it), square (at the corner at); distance when left out"`
+	At        string             `toml:"at" doc:"the point beside the string, or in the corner of the square" offers:"points"`
 	Lengths   []quantity.LengthQ `toml:"lengths" doc:"each repeat, for tape and plumb line" how:"Each repeat as it was read, taken anew each time." from:"what the instrument stood on" own:"yes"`
 	Angles    []quantity.AngleQ  `toml:"angles" doc:"each repeat, for level and gauge" how:"Each repeat as it was read, taken anew each time." from:"level" own:"yes"`
 	PlusMinus quantity.LengthQ   `toml:"plus_minus" doc:"what the tape or plumb line is good for; the tool's, or 1 mm, when left out" min:"0" exact:"yes" how:"The tape's class, or hold it against another." from:"the true length"`

@@ -104,9 +104,9 @@ func (b *binder) checkMaps(build *Build, root *tomltext.Node) {
 		b.checkExact(entry, "angle_plus_minus", m.AnglePM.Get)
 		b.checkMeasuredWith(build, entry, m)
 		switch {
-		case m.Of == "":
+		case m.Title() == "":
 			return false, "the measurement does not say of what it is; want of = such as \"diagonal, left front to right rear\""
-		case len(m.Lengths) == 0 && len(m.Angles) == 0:
+		case len(m.Lengths) == 0 && len(m.Angles) == 0 && m.Line() != SquareLine:
 			return false, "the measurement has no value; want lengths = [ ] for tape and plumb line, angles = [ ] for level and gauge"
 		case len(m.Lengths) > 0 && len(m.Angles) > 0:
 			return false, "a measurement is of lengths or of angles; write two of them"

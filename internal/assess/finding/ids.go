@@ -13,6 +13,7 @@ type Trade string
 // The trades, each in its folder below internal/assess.
 const (
 	ReadingTrade Trade = "reading"
+	FrameTrade   Trade = "frame"
 	LineTrade    Trade = "line"
 	TravelTrade  Trade = "travel"
 	MountTrade   Trade = "mount"

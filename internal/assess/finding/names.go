@@ -210,3 +210,16 @@ func Stock(section string) string { return fill(stockID, section) }
 
 // IsStock reports whether a finding is about the stock of a section.
 func IsStock(id string) bool { return Matches(stockID, id) }
+
+// RailsOffset is the id of a pair of rail points' middle beside the centre line, by
+// the pair's number from the front.
+func RailsOffset(n int) string { return fill(railsOffsetID, strconv.Itoa(n)) }
+
+// RailsWidth is the id of the width at a pair of rail points.
+func RailsWidth(n int) string { return fill(railsWidthID, strconv.Itoa(n)) }
+
+// AxleSquare is the id of how far an axle stands out of square.
+func AxleSquare(axle string) string { return fill(axleSquareID, axle) }
+
+// AxleOffset is the id of how far an axle's middle lies beside the centre line.
+func AxleOffset(axle string) string { return fill(axleOffsetID, axle) }

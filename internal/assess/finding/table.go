@@ -52,6 +52,22 @@ const (
 	matchFootID       = "match.*.foot"
 	stockID           = "cuts.*.stock"
 	driftMeasureID    = "drift.measure.*"
+	railsOffsetID     = "frame.rails.*.offset"
+	railsWidthID      = "frame.rails.*.width"
+	axleSquareID      = "frame.axle.*.square"
+	axleOffsetID      = "frame.axle.*.offset"
+	// SurveyFit is the id of how well the survey's measurements fit each other.
+	SurveyFit = "frame.survey.fit"
+	// SurveyHidden is the id of the slip that the survey could hide.
+	SurveyHidden = "frame.survey.hidden"
+	// FrameSquare is the id of how far one rail stands ahead of the other.
+	FrameSquare = "frame.square"
+	// FrameDiagonals is the id of the difference of the frame's diagonals.
+	FrameDiagonals = "frame.diagonals"
+	// FrameTwist is the id of how far the frame's corners lie out of one plane.
+	FrameTwist = "frame.twist"
+	// FrameWheelbase is the id of the difference of the wheelbase left and right.
+	FrameWheelbase = "frame.wheelbase"
 	// EngineOut is the id of the fact that nothing on the engine-out list is open.
 	EngineOut      = "engine_out.open"
 	bracketOfID    = "bracket.*"
@@ -159,6 +175,18 @@ var table = []Row{
 	{"measure.*", ReadingTrade, "Readings.Measurements", true, "Something was measured that a job asks for."},
 	{"readings.tacked", ReadingTrade, "Readings.Facts", true, "Everything was read after it was tacked or bolted."},
 	{"readings.welded", ReadingTrade, "Readings.Facts", true, "Everything was read after it was welded."},
+
+	// Of the frame, by its survey.
+	{SurveyFit, FrameTrade, "Result.fitFinding", false, "What was measured between the points of the survey fits together."},
+	{SurveyHidden, FrameTrade, "Result.hiddenFinding", false, "The survey has measurements enough to find a slip in any of them."},
+	{FrameSquare, FrameTrade, "Result.railFindings", false, "Neither rail of the frame stands ahead of the other."},
+	{FrameDiagonals, FrameTrade, "Result.railFindings", false, "The diagonals of the frame are equal."},
+	{FrameTwist, FrameTrade, "Result.railFindings", false, "The corners of the frame lie in one plane."},
+	{railsOffsetID, FrameTrade, "Result.offsetFinding", false, "The rails stand evenly about the centre line."},
+	{railsWidthID, FrameTrade, "Result.pairFindings", false, "The rails are as far apart as they are to be."},
+	{axleSquareID, FrameTrade, "Result.axleFindings", false, "An axle stands square to the centre line."},
+	{axleOffsetID, FrameTrade, "Result.axleOffset", false, "An axle is centred between the rails."},
+	{FrameWheelbase, FrameTrade, "Result.axleFindings", false, "The wheelbase is the same left and right."},
 
 	// Of the job list.
 	{EngineOut, JobTrade, "Result.engineOut", true, "Nothing is open that can only be reached with the powertrain out."},

@@ -2,6 +2,7 @@ package reading
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -47,6 +48,7 @@ func measurements(b *project.Build, s *uncertain.Sources) []Measurement {
 	of := map[string][]int{}
 	var tools []string
 	for i, m := range b.Measurements {
+		m.Of = m.Title()
 		out[i] = Measurement{Measurement: m, Index: i, Kind: quantity.Length}
 		half := tapePlusMinus
 		tool, named := b.ToolNamed(string(m.With))
@@ -65,6 +67,11 @@ func measurements(b *project.Build, s *uncertain.Sources) []Measurement {
 			for _, q := range m.Angles {
 				set.Readings = append(set.Readings, instrument.Reading{Value: q.V(), Surface: surface, Accuracy: half})
 			}
+		}
+		if m.Surveys() && m.Line() == project.SquareLine && len(m.Angles) == 0 { // the square stood flush
+			out[i].Kind = quantity.Angle
+			half = m.AnglePM.Or(gaugePlusMinus.Rad())
+			set.Readings = []instrument.Reading{{Value: math.Pi / 2, Surface: surface, Accuracy: half}}
 		}
 		out[i].Count, out[i].Spread = len(set.Readings), spreadOf(set)
 		if len(set.Readings) == 0 {

@@ -48,6 +48,16 @@ func (n *Net) Layout() error {
 	return nil
 }
 
+// Turn puts all points where turn puts them: before the first condition is held.
+func (n *Net) Turn(turn func(p r3.Vec) r3.Vec) {
+	for i, p := range n.points {
+		at := turn(p.At)
+		n.move(i, 0, at.X)
+		n.move(i, 1, at.Y)
+		n.move(i, 2, at.Z)
+	}
+}
+
 // levels puts guessed points at the heights that rises and marks give, and says
 // which have one.
 func (n *Net) levels() []bool {

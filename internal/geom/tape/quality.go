@@ -145,10 +145,30 @@ type Ellipse struct{ Long, Short, Direction float64 }
 
 // EllipseOf returns the standard error ellipse of two unknowns.
 func (f *Fit) EllipseOf(x, y int) Ellipse {
-	a, b, c := f.Cov(x, x), f.Cov(y, y), f.Cov(x, y)
+	return EllipseFrom(f.Cov(x, x), f.Cov(y, y), f.Cov(x, y))
+}
+
+// EllipseFrom returns the error ellipse of two variances and their covariance.
+func EllipseFrom(a, b, c float64) Ellipse {
 	mean, root := (a+b)/2, math.Hypot((a-b)/2, c)
 	return Ellipse{
 		Long: math.Sqrt(max(mean+root, 0)), Short: math.Sqrt(max(mean-root, 0)),
 		Direction: math.Atan2(2*c, a-b) / 2,
 	}
+}
+
+// Gains are what an error of 1 in each observation, in its own unit, does to a
+// linear function of the unknowns, given by its partial derivatives: with them the
+// function carries on what the observations share.
+func (f *Fit) Gains(partials map[int]float64) []float64 {
+	s := f.linear
+	reach, _ := s.spread(partials)
+	out := make([]float64, len(s.rows))
+	for i, at := range s.at {
+		for k, p := range at {
+			out[i] += s.values[i][k] * reach[p]
+		}
+		out[i] /= s.p.Observations[i].Sigma
+	}
+	return out
 }

@@ -76,13 +76,16 @@ func references(f *project.File) []*tomltext.Node {
 // something was measured with and from, and points that are given by name.
 func measuredFrom(n *tomltext.Node, out []*tomltext.Node) []*tomltext.Node {
 	for _, c := range n.Children {
-		if c.Kind == tomltext.String && (c.Key == "with" || c.Key == "from" || c.Key == "to" || project.IsPoint(c.Path)) {
+		if c.Kind == tomltext.String && (c.Key == "with" || c.Key == "from" || c.Key == "to" || c.Key == "at" || inSurvey(c.Path) || project.IsPoint(c.Path)) {
 			out = append(out, c)
 		}
 		out = measuredFrom(c, out)
 	}
 	return out
 }
+
+// inSurvey reports whether the value at path is a name in one of the survey's lists.
+func inSurvey(path string) bool { return strings.HasPrefix(path, "survey.") }
 
 func children(n *tomltext.Node) []*tomltext.Node {
 	if n == nil {

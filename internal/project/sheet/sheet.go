@@ -100,7 +100,7 @@ var chapters = []chapter{
 	{"Saw and stock", []string{"shop", "stock"}},
 	{"Limits and load cases", []string{"limits", "loads"}},
 	{"Welds, fasteners and fluids", []string{"weld", "fastener", "fluid"}},
-	{"Gauge, readings and measurements", []string{"gauge", "tool", "point", "reading", "measure"}},
+	{"Gauge, readings and measurements", []string{"gauge", "tool", "point", "survey", "reading", "measure"}},
 	{"Jobs, and what is judged elsewhere", []string{"job", "elsewhere"}},
 	{"Units, name and notes", []string{"", "units"}},
 }

@@ -1,0 +1,30 @@
+package assess
+
+import (
+	"fitup/internal/assess/finding"
+	"fitup/internal/assess/frame"
+)
+
+// To the frame trade: what was measured between points, repeats taken together. It
+// rests on nothing that moves, so it is made once.
+
+// Frame is what the survey says of the frame.
+type Frame = frame.Result
+
+func (p *Prepared) prepareFrame() {
+	ms, _ := p.readings.Measurements()
+	var lines []frame.Line
+	for _, m := range ms {
+		if m.Surveys() {
+			lines = append(lines, frame.Line{
+				Name: m.Of, Index: m.Index, As: m.Line(), From: m.From, To: m.To, At: m.At, Value: m.Mean, After: m.After, Stood: m.Stood,
+			})
+		}
+	}
+	p.frame = frame.Of(p.Build, lines)
+}
+
+func (a *Assessment) frame() {
+	a.Frame = a.ready.frame
+	a.take(finding.FrameTrade, a.Frame.Findings())
+}

@@ -1,0 +1,301 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// Findings are the verdicts on the survey and on what it says of the frame.
+func (r *Result) Findings() []finding.Finding {
+	if !r.Given() {
+		return nil
+	}
+	out := []finding.Finding{r.fitFinding(), r.hiddenFinding()}
+	s := r.build.Survey
+	if len(s.Left) > 0 || len(s.FrontAxle)+len(s.RearAxle) == 0 {
+		out = append(out, r.railFindings()...)
+	}
+	for i, p := range r.Frame.Pairs {
+		out = append(out, r.pairFindings(i+1, p)...)
+	}
+	return append(out, r.axleFindings()...)
+}
+
+func (r *Result) finding(id, title string) finding.Finding {
+	f := finding.Finding{ID: id, Title: title, Basis: finding.Read, Assumes: r.Now.Assumes}
+	if r.Now.After.Proves() {
+		f.Basis = finding.Proved
+	}
+	for _, s := range r.Now.Suspects {
+		if s.Out {
+			f.Assumes = append(f.Assumes[:len(f.Assumes):len(f.Assumes)], s.Line.Name+" is left out, because it does not fit the others")
+		}
+	}
+	return f
+}
+
+// fitFinding says whether the measurements fit each other.
+func (r *Result) fitFinding() finding.Finding {
+	f := r.finding(finding.SurveyFit, "survey, largest misfit")
+	s := r.Now
+	m := finding.Exact(0)
+	switch {
+	case s.Why != "":
+		m = finding.Missing(s.Why)
+	case len(s.Suspects) > 0:
+		for _, p := range s.Suspects {
+			m = finding.Exact(max(m.V, math.Abs(p.W)))
+		}
+	case s.DoF <= 0:
+		m = finding.Missing("nothing checks the measurements, for there are no more of them than it takes: measure " + s.Next + " next")
+	default:
+		for _, l := range s.Lines {
+			m = finding.Exact(max(m.V, math.Abs(l.W)))
+		}
+	}
+	f.Judge(m, r.build.Limit("survey_misfit"), false)
+	if s.Why == "" && len(s.Mirrors) > 0 && f.Status == finding.OK {
+		f.Unknown(s.Mirrors[0])
+	}
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:   "The measurements fit each other as well as they were said to be good.",
+			finding.Over: r.suspectText(),
+		}
+	})
+	return f
+}
+
+// suspectText names what does not fit.
+func (r *Result) suspectText() string {
+	out := ""
+	for i, s := range r.Now.Suspects {
+		if i > 0 && !s.Out && !r.Now.Suspects[0].Out {
+			break // the others stand in the first one's group
+		}
+		k := quantity.Length
+		if s.Line.As == project.SquareLine {
+			k = quantity.Angle
+		}
+		way := "more"
+		if s.Off < 0 {
+			way = "less"
+		}
+		out += fmt.Sprintf("%s reads %s %s than the others say.", s.Line.Name, text(r.build, k, math.Abs(s.Off)), way)
+		if ask := slip(s.Line, s.Off); ask != "" {
+			out += " " + finding.Sentence(ask)
+		}
+		if s.Out {
+			out += " It is left out until it is measured again. "
+			continue
+		}
+		var names []string
+		for _, other := range r.Now.Suspects {
+			if other.Line.Name != s.Line.Name {
+				names = append(names, other.Line.Name)
+			}
+		}
+		for _, a := range s.Alike {
+			if !contains(names, a) {
+				names = append(names, a)
+			}
+		}
+		out += fmt.Sprintf(" A slip in it cannot be told from one in %s: measure those again", listed(names))
+		if r.Now.Next != "" {
+			out += ", or " + r.Now.Next + ", which would tell"
+		}
+		out += "."
+	}
+	if out == "" {
+		return "One of the measurements does not fit the others: take them again."
+	}
+	return out
+}
+
+func contains(all []string, s string) bool {
+	for _, a := range all {
+		if a == s {
+			return true
+		}
+	}
+	return false
+}
+
+// hiddenFinding says how large a slip the survey could hide.
+func (r *Result) hiddenFinding() finding.Finding {
+	f := r.finding(finding.SurveyHidden, "survey, slip that it could hide")
+	m, where := finding.Exact(0), ""
+	for _, l := range r.Now.Lines {
+		if l.As == project.SquareLine || l.Out {
+			continue
+		}
+		switch {
+		case math.IsInf(l.Detectable, 1):
+			if m.Known {
+				m = finding.Missing("nothing checks " + l.Name + ", so a slip in it of any size is hidden: measure " + r.Now.Next + " next")
+			}
+		case m.Known && l.Detectable > m.V:
+			m, where = finding.Exact(l.Detectable), l.Name
+		}
+	}
+	if r.Now.Why != "" {
+		m = finding.Missing(r.Now.Why)
+	}
+	f.Judge(m, r.build.Limit("survey_hidden"), false)
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		next := ""
+		if r.Now.Next != "" {
+			next = " What helps most is to measure " + r.Now.Next + "."
+		}
+		return map[finding.Status]string{
+			finding.OK:   "A larger slip in any one measurement would be found four times in five; it could hide best in " + where + "." + next,
+			finding.Over: "A slip in " + where + " could stay hidden." + next,
+		}
+	})
+	return f
+}
+
+// railFindings are the verdicts on the rails as a whole.
+func (r *Result) railFindings() []finding.Finding {
+	fr := &r.Frame
+	num := func(m finding.Number) string { return text(r.build, quantity.Length, m.V) }
+	square := r.finding(finding.FrameSquare, "frame, one rail ahead of the other")
+	square.Judge(fr.Square.Sized(), r.build.Limit("frame_square"), false)
+	square.Says = finding.Asked(square, func() map[finding.Status]string {
+		ahead := "left"
+		if fr.Square.V < 0 {
+			ahead = "right"
+		}
+		how := fmt.Sprintf(" The %s rail stands %s ahead of the other: %s out of square, or %s aside at the rail's end.",
+			ahead, text(r.build, quantity.Length, math.Abs(fr.Square.V)), text(r.build, quantity.Angle, math.Abs(fr.Skew.V)), text(r.build, quantity.Length, math.Abs(fr.Swing.V)))
+		return map[finding.Status]string{
+			finding.OK:    "The frame is square." + how,
+			finding.Tight: "The uncertainty reaches past the limit." + how,
+			finding.Over:  "Pull the frame square before anything is welded to it." + how,
+		}
+	})
+	d := &fr.Diagonals
+	diagonals := r.finding(finding.FrameDiagonals, "frame, difference of the diagonals")
+	diagonals.Judge(d.Difference.Sized(), r.build.Limit("frame_diagonals"), false)
+	diagonals.Says = finding.Asked(diagonals, func() map[finding.Status]string {
+		how := fmt.Sprintf(" From the left front corner %s, from the right front %s. Equal diagonals prove a frame square only where its sides are equal: left %s, right %s, front %s, rear %s; of the difference, %s comes from unequal sides.",
+			num(d.LeftFront), num(d.RightFront), num(d.Left), num(d.Right), num(d.Front), num(d.Rear), num(d.OfSides))
+		return map[finding.Status]string{
+			finding.OK:    "The diagonals agree." + how,
+			finding.Tight: "The uncertainty reaches past the limit." + how,
+			finding.Over:  "The diagonals differ." + how,
+		}
+	})
+	twist := r.finding(finding.FrameTwist, "frame, twist")
+	twist.Judge(fr.Twist.Sized(), r.build.Limit("frame_twist"), false)
+	twist.Says = finding.Asked(twist, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:    "The four corners of the frame lie in one plane.",
+			finding.Tight: "The uncertainty reaches past the limit: take the heights again.",
+			finding.Over:  "The frame is twisted. Look whether it stands on four equal supports before it is pulled.",
+		}
+	})
+	return []finding.Finding{square, diagonals, twist}
+}
+
+// pairFindings are the verdicts on a pair of rail points, by its number from 1.
+func (r *Result) pairFindings(number int, p Pair) []finding.Finding {
+	names := spoken(p.Left) + " and " + spoken(p.Right)
+	var out []finding.Finding
+	if !p.OnLine {
+		out = append(out, r.offsetFinding(number, names, p))
+	}
+	if len(r.build.Survey.Widths) == 0 {
+		return out
+	}
+	width := r.finding(finding.RailsWidth(number), "width from "+names)
+	width.Judge(p.Width.LessOf(p.Wanted).Sized(), r.build.Limit("frame_width"), false)
+	width.Says = finding.Asked(width, func() map[finding.Status]string {
+		how := fmt.Sprintf(" It is %s there, and is to be %s.", text(r.build, quantity.Length, p.Width.V), text(r.build, quantity.Length, p.Wanted.V))
+		return map[finding.Status]string{
+			finding.OK:    "The rails are as far apart as they are to be." + how,
+			finding.Tight: "The uncertainty reaches past the limit." + how,
+			finding.Over:  "The rails are not as far apart as they are to be." + how,
+		}
+	})
+	return append(out, width)
+}
+
+// offsetFinding is the verdict on the middle of a pair.
+func (r *Result) offsetFinding(number int, names string, p Pair) finding.Finding {
+	offset := r.finding(finding.RailsOffset(number), "middle of "+names+" beside the centre line")
+	offset.Judge(p.Offset.Sized(), r.build.Limit("frame_offset"), false)
+	offset.Says = finding.Asked(offset, func() map[finding.Status]string {
+		side := "right"
+		if p.Offset.V < 0 {
+			side = "left"
+		}
+		how := fmt.Sprintf(" Their middle lies %s to the %s.", text(r.build, quantity.Length, math.Abs(p.Offset.V)), side)
+		return map[finding.Status]string{
+			finding.OK:    "The rails stand evenly about the centre line there.",
+			finding.Tight: "The uncertainty reaches past the limit." + how,
+			finding.Over:  "The rails were moved out by unequal amounts there, or one is bent." + how,
+		}
+	})
+	return offset
+}
+
+// axleFindings are the verdicts on the axles, where the survey has any.
+func (r *Result) axleFindings() []finding.Finding {
+	var out []finding.Finding
+	for _, a := range r.Frame.Axles {
+		title := a.Name + " axle, out of square to the centre line"
+		if a.Name == "rear" {
+			title = "rear axle, thrust angle"
+		}
+		f := r.finding(finding.AxleSquare(a.Name), title)
+		f.Judge(a.Turn.Sized(), r.build.Limit("axle_square"), false)
+		f.Says = finding.Asked(f, func() map[finding.Status]string {
+			end := "right"
+			if a.Turn.V < 0 {
+				end = "left"
+			}
+			how := fmt.Sprintf(" Its %s end stands behind by %s.", end, text(r.build, quantity.Angle, math.Abs(a.Turn.V)))
+			return map[finding.Status]string{
+				finding.OK:    "The axle stands square to the centre line." + how,
+				finding.Tight: "The uncertainty reaches past the limit." + how,
+				finding.Over:  "The axle stands out of square: look at its perches, centre bolts and links before the frame is blamed." + how,
+			}
+		})
+		out = append(out, f)
+		if a.Offset.Known {
+			out = append(out, r.axleOffset(a))
+		}
+	}
+	if len(r.Frame.Axles) == 0 {
+		return out
+	}
+	f := r.finding(finding.FrameWheelbase, "wheelbase, left less right")
+	f.Judge(r.Frame.Between.Sized(), r.build.Limit("frame_wheelbase"), false)
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		how := fmt.Sprintf(" Left %s, right %s.", text(r.build, quantity.Length, r.Frame.Wheelbase[0].V), text(r.build, quantity.Length, r.Frame.Wheelbase[1].V))
+		return map[finding.Status]string{
+			finding.OK:    "The wheelbase is the same on both sides." + how,
+			finding.Tight: "The uncertainty reaches past the limit." + how,
+			finding.Over:  "The wheelbase differs from side to side." + how,
+		}
+	})
+	return append(out, f)
+}
+
+func (r *Result) axleOffset(a Axle) finding.Finding {
+	f := r.finding(finding.AxleOffset(a.Name), a.Name+" axle, middle beside the centre line")
+	f.Judge(a.Offset.Sized(), r.build.Limit("frame_offset"), false)
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:    "The axle is centred.",
+			finding.Tight: "The uncertainty reaches past the limit: measure it again.",
+			finding.Over:  "The axle sits to one side of the frame: centre it before tubs, shafts or mounts are made to it.",
+		}
+	})
+	return f
+}

@@ -1,0 +1,252 @@
+package frame
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"fitup/internal/geom/tape"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// suspected is a suspect with the net that is left without it.
+type suspected struct {
+	Suspect
+	without *network
+}
+
+// suspects are the lines that one slip would explain, the likeliest first. The
+// first is marked to be left out when it alone explains the misfit: no other looks
+// like it, and without it the rest fits.
+func (n *network) suspects(b *project.Build) []suspected {
+	found, err := tape.Suspects(context.Background(), n.net.Problem(), n.fit)
+	if err != nil || len(found) == 0 {
+		return nil
+	}
+	alike := map[int][]int{}
+	var tried []int
+	for _, f := range found {
+		tried = append(tried, f.Observation)
+		alike[f.Observation] = f.Alike
+	}
+	for _, i := range n.impossible() { // so far off that the places themselves are wrong
+		if !slices.Contains(tried, i) {
+			tried = append(tried, i)
+		}
+	}
+	var out []suspected
+	for _, i := range tried {
+		l := n.lines[i]
+		less, _, err := fitted(b, slices.Delete(slices.Clone(n.lines), i, i+1))
+		if err != nil {
+			continue // without it nothing is placed: it cannot be told wrong
+		}
+		s := suspected{Suspect: Suspect{Line: l, Off: l.Value.V - less.expected(l)}, without: less}
+		s.W = math.Copysign(math.Sqrt(max(n.fit.SumSquare-less.fit.SumSquare, 0)), s.Off)
+		for _, j := range alike[i] {
+			s.Alike = append(s.Alike, n.lines[j].Name)
+		}
+		out = append(out, s)
+	}
+	slices.SortStableFunc(out, func(a, b suspected) int {
+		return cmp.Compare(a.without.fit.SumSquare, b.without.fit.SumSquare)
+	})
+	return n.ranked(out)
+}
+
+// ranked keeps those that explain the misfit nearly as well as the first, and
+// leaves that one out where it does so alone.
+func (n *network) ranked(all []suspected) []suspected {
+	if len(all) == 0 {
+		return nil
+	}
+	least := all[0].without.fit.SumSquare
+	best := n.fit.SumSquare - least
+	all = slices.DeleteFunc(all, func(s suspected) bool {
+		return s.without.fit.SumSquare-least >= apart && n.fit.SumSquare-s.without.fit.SumSquare < 0.81*best
+	})
+	first := &all[0]
+	first.Without = first.without.answers()
+	rivals := len(all) > 1 && all[1].without.fit.SumSquare-least < apart
+	if len(first.Alike) == 0 && !rivals && worst(first.without.fit) < worst(n.fit) {
+		first.Out = true
+		return all[:1]
+	}
+	for i := range all {
+		all[i].Without = all[i].without.answers()
+	}
+	return all
+}
+
+// impossible lists the lines that stand in most triangles that cannot be: one side
+// longer than the other two together, by far. Six at most.
+func (n *network) impossible() []int {
+	m := len(n.paths)
+	line := make([]int, m*m)
+	for i := range line {
+		line[i] = -1
+	}
+	for i, l := range n.lines {
+		if l.As == project.DistanceLine {
+			a, b := n.index[l.From], n.index[l.To]
+			line[a*m+b], line[b*m+a] = i, i
+		}
+	}
+	count := map[int]int{}
+	for a := range m {
+		for b := range a {
+			for c := range b {
+				x, y, z := line[a*m+b], line[a*m+c], line[b*m+c]
+				if x < 0 || y < 0 || z < 0 {
+					continue
+				}
+				u, v, w := n.lines[x].Value.V, n.lines[y].Value.V, n.lines[z].Value.V
+				far := 10 * (sigma(n.lines[x]) + sigma(n.lines[y]) + sigma(n.lines[z]))
+				if 2*max(u, v, w)-u-v-w > far {
+					count[x]++
+					count[y]++
+					count[z]++
+				}
+			}
+		}
+	}
+	var out []int
+	for i := range n.lines {
+		if count[i] > 0 {
+			out = append(out, i)
+		}
+	}
+	slices.SortStableFunc(out, func(i, j int) int { return cmp.Compare(count[j], count[i]) })
+	return out[:min(6, len(out))]
+}
+
+// expected is what a line that is not in the net would measure.
+func (n *network) expected(l Line) float64 {
+	at := func(path string) r3.Vec {
+		i, ok := n.index[path]
+		if !ok {
+			return r3.Vec{X: math.NaN()}
+		}
+		return n.net.Where(i, n.fit.X)
+	}
+	a, b := at(l.From), at(l.To)
+	switch l.As {
+	case project.HeightLine:
+		return b.Z - a.Z
+	case project.OffsetLine:
+		return -beside(at(l.At), level(a), r3.Unit(level(r3.Sub(b, a))))
+	case project.SquareLine:
+		u, v := r3.Sub(a, at(l.At)), r3.Sub(b, at(l.At))
+		return math.Atan2(r3.Norm(r3.Cross(u, v)), r3.Dot(u, v))
+	}
+	return r3.Norm(r3.Sub(b, a))
+}
+
+// apart is by how much the sum of squares must be larger without another line for
+// that other to be cleared: about 30 to 1 by their likelihoods.
+const apart = 6.8
+
+func worst(f *tape.Fit) float64 {
+	most := 0.0
+	for _, e := range f.Each {
+		most = max(most, math.Abs(e.W))
+	}
+	return most
+}
+
+// answers are what the net comes to in a few numbers.
+func (n *network) answers() Answers {
+	f := n.frame()
+	return Answers{Square: f.Square, Diagonals: f.Diagonals.Difference, Known: f.Square.Known}
+}
+
+// mirrors says where points could be as well.
+func (n *network) mirrors() []string {
+	found, err := n.net.Mirrors(context.Background(), n.fit)
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, m := range found {
+		var names []string
+		for _, p := range m.Points {
+			names = append(names, spoken(n.paths[p]))
+		}
+		what := "could lie on the other side as well"
+		if len(names) > 1 {
+			what = "could be folded over to the other side as well"
+		}
+		out = append(out, fmt.Sprintf("%s %s: measure one more distance to it from a point off the line between those it was measured from", listed(names), what))
+	}
+	return out
+}
+
+// next says which measurement would help most.
+func (n *network) next() string {
+	further := n.net.Furthers(n.fit.X, n.sigmas())
+	k := n.fit.Best(further)
+	if k < 0 {
+		return ""
+	}
+	return n.say(further[k])
+}
+
+// say is a further measurement as a sentence has it.
+func (n *network) say(f tape.Further) string {
+	name := func(i int) string { return spoken(n.paths[f.Points[i]]) }
+	again := ""
+	if f.Again >= 0 {
+		again = " once more, from the start"
+	}
+	switch f.Kind {
+	case tape.Rise:
+		return "the height of " + name(1) + " over " + name(0) + again
+	case tape.Offset:
+		return "how far " + name(0) + " lies beside a string from " + name(1) + " to " + name(2) + again
+	case tape.Angle:
+		return "the square at " + name(0) + again
+	}
+	return "the distance from " + name(0) + " to " + name(1) + again
+}
+
+// slip asks about a value that looks like a slip of the unit or of a digit: a
+// clause, "" for none.
+func slip(l Line, off float64) string {
+	if l.As != project.DistanceLine || l.Value.V-off <= 0 {
+		return ""
+	}
+	ratio := l.Value.V / (l.Value.V - off)
+	for _, s := range []struct {
+		times float64
+		ask   string
+	}{
+		{10, "it is ten times what the others say: was it typed in mm where the tape reads cm?"},
+		{0.1, "it is a tenth of what the others say: was it typed in cm?"},
+		{25.4, "it is 25.4 times what the others say: was it read in mm and typed as inches?"},
+		{1 / 25.4, "the others say 25.4 times as much: was it read in inches and typed as mm?"},
+	} {
+		if math.Abs(ratio/s.times-1) < 0.02 {
+			return s.ask
+		}
+	}
+	for _, whole := range []float64{10, 50, 100, 200, 500, 1000} {
+		if math.Abs(math.Abs(off)-whole) < 3 {
+			return fmt.Sprintf("it is %g mm off: was the tape hooked or read at another mark?", whole)
+		}
+	}
+	return ""
+}
+
+// text is a length or an angle with its sign, as the file's units have it.
+func text(b *project.Build, k quantity.Kind, v float64) string {
+	digits := 1
+	if k == quantity.Angle {
+		digits = 2
+	}
+	return quantity.Format(k, v, b.Units, digits)
+}

@@ -1,0 +1,66 @@
+package frame
+
+import (
+	"strconv"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// Values lists the survey's numbers.
+func (r *Result) Values(l *finding.List) {
+	if !r.Given() {
+		return
+	}
+	put := func(name string, k quantity.Kind, m finding.Number) {
+		l.Number(name, k, m)
+		if m.Known {
+			l.Uncertainty(name, k, m)
+		}
+	}
+	for _, p := range r.Now.Points {
+		for k, of := range []string{"station", "offset", "height"} {
+			kind := quantity.Length
+			if k == 1 {
+				kind = quantity.Offset
+			}
+			put("survey."+p.Path+"."+of, kind, p.Place[k])
+		}
+	}
+	for _, t := range r.Now.Lines {
+		id, k := "survey.measure."+strconv.Itoa(t.Index+1), quantity.Length
+		if t.As == project.SquareLine {
+			k = quantity.Angle
+		}
+		l.Add(id+".residual", k, t.V)
+		l.Add(id+".redundancy", quantity.Number, t.Redundancy)
+		l.Add(id+".w", quantity.Number, t.W)
+		l.Put(id+".detectable", k, t.Detectable, t.Redundancy > 0)
+	}
+	f := &r.Frame
+	put("frame.square.ahead", quantity.Length, f.Square)
+	put("frame.square.skew", quantity.Angle, f.Skew)
+	put("frame.square.swing", quantity.Length, f.Swing)
+	put("frame.diagonals.left_front", quantity.Length, f.Diagonals.LeftFront)
+	put("frame.diagonals.right_front", quantity.Length, f.Diagonals.RightFront)
+	put("frame.diagonals.of_sides", quantity.Length, f.Diagonals.OfSides)
+	for i, p := range f.Pairs {
+		id := "frame.rails." + strconv.Itoa(i+1)
+		put(id+".width.now", quantity.Length, p.Width)
+		put(id+".ahead", quantity.Length, p.Ahead)
+		if i < len(r.Then.Pairs) {
+			put(id+".width.before", quantity.Length, r.Then.Pairs[i].Width)
+		}
+	}
+	for _, s := range []struct {
+		name string
+		rail Rail
+	}{{"left", f.Left}, {"right", f.Right}} {
+		put("frame.rail."+s.name+".sag", quantity.Length, s.rail.Sag)
+		put("frame.rail."+s.name+".sweep", quantity.Length, s.rail.Sweep)
+		put("frame.rail."+s.name+".kick", quantity.Length, s.rail.Kick)
+	}
+	put("frame.wheelbase.left", quantity.Length, f.Wheelbase[0])
+	put("frame.wheelbase.right", quantity.Length, f.Wheelbase[1])
+}
