@@ -182,8 +182,7 @@ func (m *maker) named(path, what string, depth int, n *tomltext.Node) {
 
 // table makes the section of a table, those that belong beside it, and what is below it.
 func (m *maker) table(path, title string, depth int, n *tomltext.Node, e entryOf, ghost bool) {
-	m.plain(path, title, depth, n, e, ghost)
-	for _, key := range schemaOf(path).below {
+	for _, key := range m.plain(path, title, depth, n, e, ghost).below {
 		var c *tomltext.Node
 		if n != nil {
 			c = n.Child(key)
@@ -192,17 +191,17 @@ func (m *maker) table(path, title string, depth int, n *tomltext.Node, e entryOf
 	}
 }
 
-// plain makes the section of a table's own values.
-func (m *maker) plain(path, title string, depth int, n *tomltext.Node, e entryOf, ghost bool) {
+// plain makes the section of a table's own values, and returns what the schema has there.
+func (m *maker) plain(path, title string, depth int, n *tomltext.Node, e entryOf, ghost bool) *table {
+	t := schemaOf(path)
 	sec := Section{
 		ID: path, Path: path, Title: title, Depth: depth, Begun: n != nil && !ghost,
-		List: e.list, Named: e.named, Index: e.index, Count: e.count, About: schemaOf(path).about,
+		List: e.list, Named: e.named, Index: e.index, Count: e.count, About: t.about,
 	}
 	if sec.Begun && e.list != "" && !e.named {
 		sec.Name = nameOf(n)
 	}
 	var beside []Section
-	t := schemaOf(path)
 	for i := range t.fields {
 		if t.fields[i].Key == "at" && e.list == "mount" && slices.Contains(project.PadNames(), lastKey(path)) {
 			continue // its place is its pad's
@@ -228,6 +227,7 @@ func (m *maker) plain(path, title string, depth int, n *tomltext.Node, e entryOf
 	for _, s := range beside {
 		m.add(s)
 	}
+	return t
 }
 
 // aboutTable is what the schema says of a table, as a sentence.
