@@ -75,3 +75,18 @@ func TestOddNumbersAreAskedAbout(t *testing.T) {
 	assert.Contains(t, d.screen(), `which, as in "16 3/8 in"`)
 	assert.Equal(t, "260", d.raw("placement.setback"))
 }
+
+// Who writes fractions of an inch reads them, wherever a length stands on the rule;
+// who writes decimals reads decimals.
+func TestFractionsOfAnInchWhereTheBuilderUsesThem(t *testing.T) {
+	src := string(inchDemo(t))
+	decimals := drive(t, []byte(src), 100, 40)
+	assert.NotRegexp(t, `\d/\d+ in`, decimals.screen())
+	src = regexp.MustCompile(`(?m)^rear = "?-.*$`).ReplaceAllString(src, `rear = "-11-3/8"`)
+	d := drive(t, []byte(src), 100, 40).keys("2")
+	assert.Contains(t, d.screen(), "-11-3/8 in")
+	assert.Contains(t, d.screen(), "step 1/32 in")
+	d.keys("down", "down", "right")
+	assert.Contains(t, d.screen(), "-11-11/32 in")
+	assert.Contains(t, d.m.message.text, "-11-3/8 in → -11-11/32 in")
+}

@@ -5,6 +5,7 @@ package ui
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"fitup/internal/assess"
@@ -48,6 +49,10 @@ type Model struct {
 	worst struct { // the finding most in trouble in the state of
 		of *assess.Assessment
 		id string
+	}
+	rule struct { // whether the builder writes fractions of an inch, in the file of
+		of   *assess.Assessment
+		uses bool
 	}
 	effect    effectsOf
 	message   message
@@ -296,7 +301,7 @@ func (m *Model) keyTooSmall(k tea.KeyMsg) {
 func (m *Model) view(p layout.Slot) pane.View {
 	v := pane.View{A: m.now, Theme: m.theme, Step: m.steps[m.step], Focused: p == m.focus && len(m.dialogs) == 0}
 	v.Watch, v.HasW = m.watched()
-	v.Effect, v.Mouse = m.effectOf, m.clicks
+	v.Effect, v.Mouse, v.Rule = m.effectOf, m.clicks, m.usesRule()
 	if p == layout.Sketch {
 		v.Before = m.stood.before
 		if at, ok := m.panes[m.pointer].(pane.Pointing); ok {
@@ -304,6 +309,22 @@ func (m *Model) view(p layout.Slot) pane.View {
 		}
 	}
 	return v
+}
+
+// usesRule reports whether the builder writes fractions of an inch.
+func (m *Model) usesRule() bool {
+	if m.rule.of != m.now {
+		m.rule.of = m.now
+		if !m.sess.Lent() {
+			m.rule.uses = fractions().MatchString(m.sess.Now().Doc().Text())
+		}
+	}
+	return m.rule.uses
+}
+
+// fractions finds a length that is written with one: rear = "-11-3/8".
+func fractions() *regexp.Regexp {
+	return regexp.MustCompile(`(?m)^[^#"\n]*=[^#\n]*"[-+]?(\d+[- ])?\d+/(2|4|8|16|32|64)( ?in)?( left| right)?"`)
 }
 
 // point notes which pane's cursor the sketch follows: that of the pane in focus,

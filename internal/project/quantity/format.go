@@ -61,6 +61,30 @@ func phrase(k Kind, v float64, row *unitRow, digits int, unit string, short bool
 		digits = row.digits
 	}
 	text := strconv.FormatFloat(row.toShown(v), 'f', min(digits, mostDigits), 64)
+	return directed(k, v, text, unit, short)
+}
+
+// Fraction is Format for a length in inches that stands on the rule: a whole number
+// and halves down to 1/64, "-16-1/4 in". Any other is false.
+func Fraction(k Kind, v float64, u Units) (string, bool) {
+	row := u.For(k).row
+	x := row.toShown(v) * inchParts
+	n := math.Round(x)
+	if row.name != "in" || !(math.Abs(x-n) < 1e-6) || math.Abs(n) > 1e9 {
+		return "", false
+	}
+	text := mixed(int64(math.Abs(n)), inchParts, "-")
+	if n < 0 {
+		text = "-" + text
+	}
+	return directed(k, v, text, row.screen, false), true
+}
+
+// inchParts are the finest parts of an inch on a rule.
+const inchParts = 64
+
+// directed puts unit and direction behind the text of a number.
+func directed(k Kind, v float64, text, unit string, short bool) string {
 	zero := strings.Trim(text, "-0.") == ""
 	if zero {
 		text = strings.TrimPrefix(text, "-")

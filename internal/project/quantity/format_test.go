@@ -99,3 +99,25 @@ func TestFormatIsStable(t *testing.T) {
 		}
 	})
 }
+
+// The parts of an inch on a rule: halves down to 1/64, in lowest terms.
+func TestFraction(t *testing.T) {
+	inch, mm := Inch(), Metric()
+	for _, c := range []struct {
+		k    Kind
+		in   float64
+		want string
+	}{
+		{Length, 16.25, "16-1/4 in"}, {Length, -11.375, "-11-3/8 in"}, {Length, 0.5, "1/2 in"}, {Length, 1.0 / 64, "1/64 in"},
+		{Length, 3, "3 in"}, {Length, 0, "0 in"}, {Offset, -0.25, "1/4 in left"},
+		{Length, 16.3, ""}, {Length, 1.0 / 128, ""}, {Length, math.NaN(), ""}, {Length, math.Inf(1), ""},
+	} {
+		got, ok := Fraction(c.k, c.in*25.4, inch)
+		require.Equal(t, c.want, got, "%v", c.in)
+		require.Equal(t, c.want != "", ok)
+	}
+	_, ok := Fraction(Length, 25.4, mm)
+	require.False(t, ok)
+	_, ok = Fraction(Angle, 0.5, inch)
+	require.False(t, ok)
+}

@@ -22,6 +22,7 @@ type View struct {
 	Watch   assess.Finding // the finding in trouble
 	HasW    bool           // whether there is one
 	Focused bool
+	Rule    bool    // lengths that stand on an inch rule are written as its fractions
 	Mouse   bool    // rows are marked for clicks
 	Hidden  *Hidden // where a list notes what it does not show; nil for nowhere
 	// Effect is what one step of a row does to Watch, false when that cannot be
@@ -218,6 +219,11 @@ func Status(s assess.Status) theme.Status {
 func (v View) Number(k quantity.Kind, m assess.Number, digits int) string {
 	if !m.Known {
 		return "not known"
+	}
+	if v.Rule && (k == quantity.Length || k == quantity.Offset) {
+		if s, ok := quantity.Fraction(k, m.V, v.Units()); ok {
+			return v.glyphs(s)
+		}
 	}
 	return v.glyphs(quantity.Format(k, m.V, v.Units(), digits))
 }
