@@ -67,6 +67,7 @@ func TestPagesHoldWhatIsOnThem(t *testing.T) {
 			require.Len(t, cs, len(ChapterKeys()))
 			pages := Pages(cs, size, o)
 			for i, p := range pages {
+				assert.Contains(t, p.String(), "SHA-256 ab12ab12ab12 · 2026-01-31", "never cut")
 				texts := 0
 				for _, l := range strings.Split(p.String(), "\n") {
 					m := typed.FindStringSubmatch(l)
@@ -250,7 +251,7 @@ func TestGoldenPages(t *testing.T) {
 	cut, _, err := Cutouts(assessed(t, askew), "")
 	require.NoError(t, err)
 	for i := range cut {
-		for _, p := range cut[i].Pages(PaperSizes()[0], o.Foot()) {
+		for _, p := range cut[i].Pages(PaperSizes()[0], o) {
 			got.WriteString(p.String())
 		}
 	}

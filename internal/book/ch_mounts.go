@@ -144,7 +144,11 @@ func legOutline(b *assess.Bracket, fromAbove bool) outline {
 				near = side * math.Sqrt(max(half*half-across*across, 0))
 			}
 			from, to := at(across, near)
-			left, right = append(left, r2.Vec{X: from, Y: across}), append(right, r2.Vec{X: to, Y: across})
+			up := across
+			if fromAbove { // U, to the right of one who looks from the pad, is below
+				up = -across
+			}
+			left, right = append(left, r2.Vec{X: from, Y: up}), append(right, r2.Vec{X: to, Y: up})
 		}
 		for i := range right {
 			left = append(left, right[len(right)-1-i])

@@ -23,10 +23,10 @@ func CutoutFiles(a *assess.Assessment, mount string, size PaperSize, from Origin
 	for i := range cs {
 		c := &cs[i]
 		c.clean()
-		doc.Pages = append(doc.Pages, c.Pages(size, from.Foot())...)
+		doc.Pages = append(doc.Pages, c.Pages(size, from)...)
 		// Many cutting tables ask for no unit: the name says it.
 		out = append(out,
-			Output{c.Name + "-mm.svg", []byte(c.Page(from.Foot()).SVG())},
+			Output{c.Name + "-mm.svg", []byte(c.Page(from).SVG())},
 			Output{c.Name + "-mm.dxf", []byte(c.DXF())})
 	}
 	pdf, err := doc.PDF()

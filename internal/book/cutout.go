@@ -182,11 +182,11 @@ func (c *Cutout) clock(x, around float64, degrees int) {
 	if name == "" {
 		name = fmt.Sprintf("%d°", degrees)
 	}
-	at := x + 0.7
-	if wide := paper.Regular().Width(name, paper.Letters); at+wide > around {
-		at = x - 0.7 - wide
+	at := r2.Vec{X: x + 0.7, Y: 0.8}
+	if wide := paper.Regular().Width(name, paper.Letters); at.X+wide > around {
+		at = r2.Vec{X: x - 0.7 - wide, Y: 4.1} // over that of its neighbour
 	}
-	c.Written = append(c.Written, scene.Note{At: r2.Vec{X: at, Y: 0.8}, Text: name})
+	c.Written = append(c.Written, scene.Note{At: at, Text: name})
 }
 
 // unrolled is the end of a square or rectangular tube laid flat: places of its

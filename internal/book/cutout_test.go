@@ -181,6 +181,52 @@ func TestSquareWrapsFoldedBackAreFlat(t *testing.T) {
 	}
 }
 
+// A cut that is askew both ways is no mirror image of itself: folded back with
+// the print inside it fits nothing.
+func TestCompoundSquareWrapIsRightHanded(t *testing.T) {
+	text := strings.Replace(legs, "foot_drop = 0\n", "foot = [360, -380, 0]\n", 1)
+	cs, _, err := Cutouts(assessed(t, text), "left_front")
+	require.NoError(t, err)
+	leg := tubeOf(r3.Vec{X: 300, Y: -200, Z: -75}, r3.Vec{X: 360, Y: -380})
+	for _, end := range []string{"pad", "rail"} {
+		c := named(t, cs, "left_front-"+end+"-wrap")
+		ring := square(t, c)
+		flat := func(mirror bool) float64 {
+			lo, hi := math.Inf(1), math.Inf(-1)
+			for _, p := range cutEdge(c) {
+				around, along := p.X, ring+p.Y
+				if end == "rail" {
+					along = ring - p.Y
+				}
+				if (end == "rail") != mirror {
+					around = 4*38 + 2*math.Pi*6 - p.X
+				}
+				u, v := folded(around)
+				y := leg.at(u, v, along).Y
+				lo, hi = min(lo, y), max(hi, y)
+			}
+			return hi - lo
+		}
+		assert.Less(t, flat(false), 0.05, end)
+		assert.Greater(t, flat(true), 5.0, end)
+	}
+	// On its drawing from above, the vehicle's rear is up, and the rail's end
+	// reaches farther there.
+	b, ok := assessed(t, text).Bracket("left_front")
+	require.True(t, ok)
+	o := legOutline(&b, true)
+	top, bottom := 0.0, 0.0
+	for _, p := range o.near {
+		if p.Y > 24 {
+			top = max(top, p.X)
+		}
+		if p.Y < -24 {
+			bottom = max(bottom, p.X)
+		}
+	}
+	assert.Greater(t, top, bottom+10)
+}
+
 // folded is where a place around a square tube of 50 mm lies, clockwise from the
 // middle of its bottom as seen from the pad: to the left, up, to the right.
 func folded(s float64) (u, v float64) {
@@ -308,9 +354,12 @@ func TestTilesJoinUp(t *testing.T) {
 		first, last := g.window(0, 0), g.window(g.cols-1, g.rows-1)
 		b := c.box()
 		assert.True(t, first.Min.X <= b.Min.X && first.Max.Y >= b.Max.Y && last.Max.X >= b.Max.X && last.Min.Y <= b.Min.Y)
-		pages := c.Pages(size, from.Foot())
+		pages := c.Pages(size, from)
 		require.Len(t, pages, g.cols*g.rows)
 		assert.Contains(t, pages[0].String(), fmt.Sprintf("sheet 1 of %d", len(pages)))
+		wordy := c
+		wordy.Facts = append(wordy.Facts, strings.Repeat("more to mind ", 60)+"and the last of it.")
+		assert.Contains(t, wordy.Pages(size, from)[0].String(), "the last of it", "nothing is left out")
 	}
 }
 

@@ -24,12 +24,14 @@ func PaperSizes() []PaperSize { return []PaperSize{{"a4", 210, 297}, {"letter", 
 // bars at its foot and right, what neighbours share, and the map of the tiles.
 const (
 	tileEdge  = 9.0
-	tileHead  = 38.0
+	tileHead  = 44.0
 	tileFoot  = 13.0
 	tileBars  = 22.0
 	overlap   = 12.0
 	mapSize   = 26.0
 	factSize  = 2.9
+	leastFact = 1.0 // at which names of any length that a file may have go in
+	factLead  = 1.33
 	barMetric = 100.0
 	barInch   = 4 * 25.4
 )
@@ -79,9 +81,9 @@ func (t tiling) window(col, row int) r2.Box {
 	return r2.Box{Min: lo, Max: r2.Add(lo, t.room)}
 }
 
-// Pages are a template on sheets of a size, in true size. Text at the foot says
-// which build it is of.
-func (c *Cutout) Pages(size PaperSize, foot string) []*paper.Page {
+// Pages are a template on sheets of a size, in true size, with at their foot
+// which build they are of.
+func (c *Cutout) Pages(size PaperSize, from Origin) []*paper.Page {
 	t := tile(c.box(), size)
 	var out []*paper.Page
 	for row := range t.rows {
@@ -90,7 +92,7 @@ func (c *Cutout) Pages(size PaperSize, foot string) []*paper.Page {
 			if len(out) == 0 {
 				p.Marks = []paper.Bookmark{{Text: capital(c.Title)}}
 			}
-			c.page(p, t, col, row, foot)
+			c.page(p, t, col, row, from)
 			out = append(out, p)
 		}
 	}
@@ -98,18 +100,18 @@ func (c *Cutout) Pages(size PaperSize, foot string) []*paper.Page {
 }
 
 // Page is a template on a sheet of its own that is as large as it wants.
-func (c *Cutout) Page(foot string) *paper.Page {
+func (c *Cutout) Page(from Origin) *paper.Page {
 	size := r2.Sub(c.box().Max, c.box().Min)
 	t := tiling{cols: 1, rows: 1, box: c.box()}
 	t.wide = max(size.X+2*tileEdge+tileBars+2, 180)
 	t.high = max(size.Y+2*tileEdge+tileHead+tileFoot+2, barInch+2*tileEdge+tileFoot)
 	t.room = roomOn(t.wide, t.high)
 	p := &paper.Page{Wide: t.wide, High: t.high}
-	c.page(p, t, 0, 0, foot)
+	c.page(p, t, 0, 0, from)
 	return p
 }
 
-func (c *Cutout) page(p *paper.Page, t tiling, col, row int, foot string) {
+func (c *Cutout) page(p *paper.Page, t tiling, col, row int, from Origin) {
 	c.head(p, t, col, row)
 	corner := r2.Vec{X: tileEdge, Y: tileEdge + tileFoot}
 	w := t.window(col, row)
@@ -124,8 +126,8 @@ func (c *Cutout) page(p *paper.Page, t tiling, col, row int, foot string) {
 		p.Unclip()
 	}
 	bars(p)
-	foot = paper.Regular().Fit(foot, 2.4, t.wide-2*tileEdge-barInch-8-tileBars)
-	p.Type(r2.Vec{X: tileEdge + barInch + 8, Y: tileEdge + 1}, foot, 2.4, false)
+	foot := from.within(2.2, t.wide-2*tileEdge-barInch-8-tileBars)
+	p.Type(r2.Vec{X: tileEdge + barInch + 8, Y: tileEdge + 1}, foot, 2.2, false)
 }
 
 // head writes what the template is, and draws the map of the tiles.
@@ -140,20 +142,25 @@ func (c *Cutout) head(p *paper.Page, t tiling, col, row int) {
 	}
 	y := t.high - tileEdge - 4
 	p.Type(r2.Vec{X: tileEdge, Y: y}, paper.Regular().Fit(title, 4.2, wide), 4.2, true)
-	lines := []string{}
-	for _, f := range append([]string{measureFirst}, c.Facts...) {
-		lines = append(lines, paper.Regular().Wrap(f, factSize, wide)...)
-	}
+	says := append([]string{measureFirst}, c.Facts...)
 	if many {
-		lines = append(lines, paper.Regular().Wrap(fmt.Sprintf("Neighbouring sheets share %g mm: lay the crosses of one on those of the other.", overlap), factSize, wide)...)
+		says = append(says, fmt.Sprintf("Neighbouring sheets share %g mm: lay the crosses of one on those of the other.", overlap))
 	}
-	const most = 8 // that have room under the title
-	for i, l := range lines {
-		if i == most {
+	// All of it has to stand there: smaller where it must.
+	var lines []string
+	letters := factSize
+	for ; letters > leastFact; letters *= 0.95 {
+		lines = nil
+		for _, f := range says {
+			lines = append(lines, paper.Regular().Wrap(settled(f), letters, wide)...)
+		}
+		if float64(len(lines))*letters*factLead <= tileHead-7 {
 			break
 		}
-		y -= 3.9
-		p.Type(r2.Vec{X: tileEdge, Y: y}, l, factSize, i == 0)
+	}
+	for i, l := range lines {
+		y -= letters * factLead
+		p.Type(r2.Vec{X: tileEdge, Y: y}, l, letters, i == 0)
 	}
 }
 

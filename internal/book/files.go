@@ -56,7 +56,7 @@ func (f *Figure) svg(size PaperSize, from Origin) string {
 	p := &paper.Page{Wide: wide + 2*edge, High: f.High + 2*edge + foot}
 	f.draw(p, r2.Box{Min: r2.Vec{X: edge, Y: edge + foot}, Max: r2.Vec{X: edge + wide, Y: edge + foot + f.High}})
 	y := edge + foot - 4
-	for i, l := range append(paper.Regular().Wrap(settled(f.Title), cellSize, wide), from.Foot()) {
+	for i, l := range append(paper.Regular().Wrap(settled(f.Title), cellSize, wide), from.within(cellSize, wide)) {
 		p.Type(r2.Vec{X: edge, Y: y - cellLead*float64(i)}, paper.Regular().Fit(settled(l), cellSize, wide), cellSize, false)
 	}
 	return p.SVG()

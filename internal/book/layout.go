@@ -312,12 +312,11 @@ func columnWidths(t *Table, room float64) []float64 {
 
 // finish numbers the pages, and fills the list of contents.
 func (l *layout) finish() {
-	foot := l.from.Foot()
 	for i, p := range l.pages {
 		number := fmt.Sprintf("%d of %d", i+1, len(l.pages))
 		wide := paper.Regular().Width(number, 2.6)
 		p.Type(r2.Vec{X: p.Wide - bookRight - wide, Y: 8}, number, 2.6, false)
-		p.Type(r2.Vec{X: bookLeft, Y: 8}, paper.Regular().Fit(settled(foot), 2.6, l.wide()-wide-6), 2.6, false)
+		p.Type(r2.Vec{X: bookLeft, Y: 8}, l.from.within(2.6, l.wide()-wide-6), 2.6, false)
 		if i > 0 {
 			p.Type(r2.Vec{X: bookLeft, Y: p.High - 11}, l.titles[i], 2.6, false)
 		}

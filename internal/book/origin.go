@@ -1,8 +1,7 @@
 package book
 
 import (
-	"strings"
-
+	"fitup/internal/book/paper"
 	"fitup/internal/project"
 )
 
@@ -19,12 +18,26 @@ type Origin struct {
 const hashShown = 12
 
 // Foot is the origin in one line, for the foot of a page.
-func (o Origin) Foot() string {
+func (o Origin) Foot() string { return o.names() + o.state() }
+
+func (o Origin) names() string {
 	name := o.Build
 	if name == "" {
 		name = "a build without a name"
 	}
-	return project.Printable(strings.Join([]string{name, o.File, "SHA-256 " + o.Hash[:min(hashShown, len(o.Hash))], o.Date}, " · "))
+	return project.Printable(name + " · " + o.File)
+}
+
+func (o Origin) state() string {
+	return project.Printable(" · SHA-256 " + o.Hash[:min(hashShown, len(o.Hash))] + " · " + o.Date)
+}
+
+// within is Foot in letters of a size where there is so much room, mm: names are
+// cut, the hash and the date never.
+func (o Origin) within(size, room float64) string {
+	face := paper.Regular()
+	state := settled(o.state())
+	return face.Fit(settled(o.names()), size, max(room-face.Width(state, size), 0)) + state
 }
 
 // Output is a file to be written into a folder.
