@@ -39,6 +39,8 @@ type Assessment struct {
 	Frame        *Frame // by its survey; see Given
 
 	ready  *Prepared
+	places []finding.Beside[placed]    // within the ± typed of where the powertrain stands
+	beside []finding.Beside[geom.Pose] // where it stands there
 	asked  Which
 	byID   map[string]int
 	work   job.Result

@@ -50,8 +50,9 @@ func (p *Prepared) prepareLines(b *project.Build) {
 	if _, placed, err := b.Seat(); err == nil {
 		b = b.Placed(placed)
 	}
-	p.readings = reading.Of(b, p.sources.Fork())
-	p.across = line.Input{Build: b, Readings: p.readings.Taken(), Droop: hanging}
+	sources := p.sources.Fork()
+	p.readings = reading.Of(b, sources)
+	p.across = line.Input{Build: b, Readings: p.readings.Taken(), Sources: sources, Droop: hanging}
 	p.lines = make([]*line.Prepared, len(b.Lines))
 	for i, l := range b.Lines {
 		p.lines[i] = line.Prepare(p.across, l)
@@ -60,7 +61,7 @@ func (p *Prepared) prepareLines(b *project.Build) {
 
 // linePlace is where the powertrain stands, as lines take it.
 func (a *Assessment) linePlace() line.Place {
-	return line.Place{Build: a.Build, Pose: a.Pose, Light: !a.asks(OfTravel)}
+	return line.Place{Build: a.Build, Pose: a.Pose, Beside: a.beside, Light: !a.asks(OfTravel)}
 }
 
 // across judges a crankshaft that lies across.

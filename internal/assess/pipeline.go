@@ -22,6 +22,7 @@ import (
 type Prepared struct {
 	Build *project.Build
 
+	typed    *typedPlace
 	sources  *uncertain.Sources // of what does not depend on readings; those fork from it
 	rates    finding.Estimate   // of the mounts, all of them together
 	readings *reading.Readings
@@ -38,6 +39,7 @@ type Prepared struct {
 func Prepare(b *project.Build) *Prepared {
 	p := &Prepared{Build: b, sources: new(uncertain.Sources)}
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
+	p.typed = typedPlaceOf(b, p.sources)
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
 	p.prepareLines(b)
 	p.prepareTravel(b)

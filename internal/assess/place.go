@@ -30,12 +30,13 @@ func poseOf(b *project.Build) finding.Maybe[geom.Pose] {
 // read there.
 func (a *Assessment) place() {
 	a.Pose = poseOf(a.Build)
+	a.besides()
 	s, p, _ := a.Build.Seat()
 	for _, info := range project.PlacementRows() {
 		row := Row{RowInfo: info, Now: finding.Missing(a.Pose.Why)}
 		if a.Pose.Known {
 			if v, err := s.Value(p, info.Row); err == nil {
-				row.Now = finding.Exact(v)
+				row.Now = a.open(v, func(on seat.Supports, p seat.Placement) (float64, error) { return on.Value(p, info.Row) })
 			}
 		} else if v, ok := rawRow(a.Build.Placement, info.Row); ok {
 			row.Now = finding.Exact(v) // a height can be shown before the rest is known

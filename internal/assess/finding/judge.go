@@ -40,6 +40,15 @@ func (f *Finding) JudgeAt(m Number, limit float64, r project.Rule, atLeast bool)
 	f.Status = Verdict(f.Margin, f.Uncertainty)
 }
 
+// Opened is m, a value that follows from what the finding's does, with what leaves
+// that open as well.
+func (f *Finding) Opened(m Number) Number {
+	if !m.Known || !f.HasValue {
+		return m
+	}
+	return Of(m.Plus(f.number.Shift(-f.number.V)))
+}
+
 // Verdict is the status of a number with that margin and expanded uncertainty.
 func Verdict(margin, expanded float64) Status {
 	const rounding = 1e-12 // a limit met exactly is met

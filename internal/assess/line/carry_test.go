@@ -292,7 +292,7 @@ func TestWhatAgreementIsWorth(t *testing.T) {
 // With a plan the directions from above are the plan's, and that is said.
 func TestDirectionsFromThePlanAreSaid(t *testing.T) {
 	f := findingOf(t, run(build(t, example.TwoEnds+example.ReadAtRest)), "line.rear.joint.1.max")
-	assert.Contains(t, f.Assumes, "directions in plan as the model has them")
+	assert.Contains(t, f.Assumes, "directions in plan as the model has them, their ± not stated")
 	f = findingOf(t, run(build(t, example.Three("rear", "rear", "rear"))), "line.rear.joint.1.max")
 	assert.NotContains(t, f.Assumes, "directions in plan as the model has them")
 }

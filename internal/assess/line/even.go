@@ -63,7 +63,10 @@ func (a *judge) evenness(from int) evenness {
 	planned := finding.Missing(out.PlanWhy)
 	if a.planErr == nil {
 		planned = out.Planned.equivalent()
-		if from > 0 {
+		switch {
+		case from > 0 && a.opened:
+			planned = a.equivalentWith(out.planned(), (*Axis).asPlanned, from)
+		case from > 0:
 			planned = a.equivalentOf(behind(a.chain, from))
 		}
 	}
@@ -78,7 +81,7 @@ func (a *judge) evenness(from int) evenness {
 	case from == 0:
 		read = out.Read.equivalent()
 	default:
-		read = a.equivalentWith(out.read(), from)
+		read = a.equivalentWith(out.read(), (*Axis).asRead, from)
 	}
 	m, basis, moved := out.judged(planned, read, basis, moved)
 	return evenness{m, planned, basis, moved, from, read.Known}
@@ -86,8 +89,8 @@ func (a *judge) evenness(from int) evenness {
 
 // equivalentWith is the equivalent angle of the joints from number from on,
 // with the axes so, and its ±.
-func (a *judge) equivalentWith(d directions, from int) finding.Number {
-	r, err := a.readRipples(d, from, false)
+func (a *judge) equivalentWith(d directions, as func(*Axis) aimed, from int) finding.Number {
+	r, err := a.readRipples(d, as, from, false)
 	if err != nil {
 		return finding.Number{Why: err.Error(), Unusable: true}
 	}
@@ -133,7 +136,7 @@ func (a *judge) evenAssumes(f *finding.Finding, e evenness) {
 	d := out.read()
 	a.assume(f, e.from, len(out.Axes)-1, func(h []float64) finding.Number {
 		d.headings = h
-		return a.equivalentWith(d, e.from)
+		return a.equivalentWith(d, (*Axis).asRead, e.from)
 	})
 }
 

@@ -9,6 +9,7 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
+	"fitup/internal/project/quantity"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -143,7 +144,7 @@ func (a *judge) plan() {
 	}
 	if a.planErr != nil {
 		out.noPlan(a.planErr.Error())
-		out.typedSlopes(a.file)
+		out.typedSlopes(a.file, a.typed)
 		return
 	}
 	out.HasPlan = true
@@ -160,16 +161,28 @@ func (a *judge) plan() {
 		out.Shafts[i].Length = finding.Exact(r3.Norm(r3.Sub(a.chain.Joints[i+1].At, a.chain.Joints[i].At)))
 		out.Shafts[i].MismatchPlanned = finding.Exact((angles[i] - angles[i+1]).Abs().Rad())
 	}
+	if a.planErr = a.openPlan(); a.planErr != nil {
+		out.HasPlan = false
+		out.noPlan(a.planErr.Error())
+	}
 }
 
 // typedSlopes are planned by themselves, without the points that a plan of the
 // whole line takes: a reading of the same axis is held against them.
-func (l *Line) typedSlopes(of *project.Line) {
-	if v, ok := of.First.Slope.Get(); ok && of.DrivingTarget() != project.TargetPowertrain {
-		l.Axes[0].Planned = finding.Exact(v)
+func (l *Line) typedSlopes(of *project.Line, by []typed) {
+	typed := func(what string, q quantity.SlopeQ) finding.Number {
+		for _, t := range by {
+			if t.what == what {
+				return finding.Of(t.by.Shift(q.V()))
+			}
+		}
+		return finding.Exact(q.V())
 	}
-	if v, ok := of.Pinion.Slope.Get(); ok && len(l.Axes) > 1 {
-		l.Axes[len(l.Axes)-1].Planned = finding.Exact(v)
+	if of.First.Slope.Known() && of.DrivingTarget() != project.TargetPowertrain {
+		l.Axes[0].Planned = typed("first.slope", of.First.Slope)
+	}
+	if of.Pinion.Slope.Known() && len(l.Axes) > 1 {
+		l.Axes[len(l.Axes)-1].Planned = typed("pinion.slope", of.Pinion.Slope)
 	}
 }
 

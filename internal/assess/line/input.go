@@ -8,6 +8,7 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
+	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -16,6 +17,9 @@ import (
 type Input struct {
 	Build    *project.Build
 	Readings finding.Readings
+	// Sources are where the ± typed of a line are added while it is prepared; nil
+	// leaves them out.
+	Sources *uncertain.Sources
 	// Droop says where the end of a line with a live axle stands at full droop,
 	// from where it is at ride height.
 	Droop func(l project.Line, ride AxleEnd) (AxleEnd, error)
@@ -31,6 +35,8 @@ type Place struct {
 	// project.Build.Placed.
 	Build *project.Build
 	Pose  finding.Maybe[geom.Pose]
+	// Beside are the poses within the ± typed of where it stands.
+	Beside []finding.Beside[geom.Pose]
 	// Light leaves out what no verdict rests on: one turn drawn, what a number
 	// assumes, loads that nothing is held against.
 	Light bool

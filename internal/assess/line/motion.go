@@ -47,6 +47,9 @@ func (a *judge) motionFindings() {
 	if a.planErr == nil {
 		out.Planned = a.motionOf(a.chain, !a.Light)
 		a.loads()
+		if a.opened {
+			out.Planned = a.withRipples(out.Planned, out.planned(), (*Axis).asPlanned)
+		}
 	} else {
 		a.noLoads(out.PlanWhy)
 	}
@@ -99,14 +102,18 @@ func (a *judge) motionOf(c shaft.Chain, curve bool) Motion {
 
 // motionWith is the motion with the axes so, its numbers with their ±.
 func (a *judge) motionWith(d directions, curve bool) Motion {
-	m := a.motionOf(a.readChain(d), curve)
+	return a.withRipples(a.motionOf(a.readChain(d), curve), d, (*Axis).asRead)
+}
+
+// withRipples gives the numbers of a motion with the axes so their ±.
+func (a *judge) withRipples(m Motion, d directions, as func(*Axis) aimed) Motion {
 	if !m.Known {
 		return m
 	}
 	speed := a.out.Speed
-	r, err := a.readRipples(d, 0, speed.Known)
+	r, err := a.readRipples(d, as, 0, speed.Known)
 	if err != nil {
-		return Motion{Why: err.Error(), Unusable: true}
+		return Motion{Why: err.Error(), Unusable: a.out.HasReads}
 	}
 	m.Equivalent = finding.Rising(r.whole, equivalentOfRipple)
 	if !speed.Known {

@@ -24,13 +24,13 @@ func (a *judge) assume(f *finding.Finding, first, last int, at numberAt) {
 		return
 	}
 	var open []int
-	planned := false
+	planned, sure := false, true
 	for i := first; i <= last; i++ {
 		x := &l.Axes[i]
 		switch {
 		case x.Plan.Known:
 		case x.Heading.Known:
-			planned = true
+			planned, sure = true, sure && x.Heading.Expanded() > 0
 		default:
 			open = append(open, i)
 		}
@@ -40,7 +40,11 @@ func (a *judge) assume(f *finding.Finding, first, last int, at numberAt) {
 	case len(open) > 0:
 		rests = append(rests, a.sideView(*f, open, len(open) == last-first+1, at))
 	case planned:
-		rests = append(rests, "directions in plan as the model has them")
+		s := "directions in plan as the model has them"
+		if !sure {
+			s += ", their ± not stated"
+		}
+		rests = append(rests, s)
 	}
 	for i := first; i <= last; i++ {
 		rests = append(rests, a.axisAssumes(&l.Axes[i])...)

@@ -21,6 +21,7 @@ type Prepared struct {
 	file   *project.Line
 	base   Line // axes as they were read, speed and torque; nothing planned
 	frame  frame
+	typed  []typed
 	names  names
 	shears []finding.Finding // of the tubes, by shaft
 	rated  bool              // a joint or a shaft has its maker's rating
@@ -55,6 +56,7 @@ func Prepare(in Input, l project.Line) *Prepared {
 		p.largestTorque(&p.base)
 	}
 	p.frame = frameOf(in.Build, &l)
+	p.typed = p.typedOf(in.Sources)
 	p.names, p.rated = namesOf(&p.base), rated(&l)
 	p.atSpeed()
 	p.shear()
@@ -131,6 +133,7 @@ func (p *Prepared) At(at Place) Result {
 	a.angleFindings()
 	a.motionFindings()
 	a.tubes()
+	a.openedAssumes()
 	if !at.Light {
 		out.Assumes = a.jointsAssume()
 	}
@@ -154,6 +157,7 @@ type judge struct {
 	chainErr error       // why the file gives no chain, though its joints may bend too far to run
 	axes     []r3.Vec    // of the chain, unit, to the driven end
 	poses    poses
+	opened   bool // the plan rests on something that was typed with a ±
 
 	mech  *shaft.Mechanism  // for one chain after the other
 	aside map[string]Motion // as read, with other headings

@@ -97,14 +97,43 @@ func (a *judge) readJoint(i int) {
 	j.Basis = finding.Weaker(before.Basis, after.Basis)
 }
 
-// jointAngle is the angle between two axes, with how it depends on what was
-// read of them; h and k are their headings (rad). The chord between the ends of
-// the two directions lies square to the middle between them, so its parts in side
-// view and in plan are all there is of it: near zero too, where the angle has no
-// slope.
+// aimed is which way an axis points, rad: its slope and its heading.
+type aimed struct{ slope, heading finding.Number }
+
+// asPlanned is the axis as it is planned.
+func (x *Axis) asPlanned() aimed { return aimed{x.Planned, x.Heading} }
+
+// asRead is the axis as its slope was read: with the heading read by tape, the
+// planned one, or straight ahead.
+func (x *Axis) asRead() aimed {
+	switch {
+	case x.Plan.Known:
+		return aimed{x.Read, x.Plan}
+	case x.Heading.Known:
+		return aimed{x.Read, x.Heading}
+	}
+	return aimed{x.Read, finding.Exact(0)}
+}
+
+// turnedTo is an axis with another heading, of which nothing else changes.
+func (x aimed) turnedTo(heading float64) aimed {
+	x.heading = x.heading.Less(x.heading.V - heading)
+	return x
+}
+
+// jointAngle is the angle between two axes as they were read; h and k are their
+// headings (rad).
 func jointAngle(x, y *Axis, h, k float64) finding.Number {
-	v := geom.Direction(geom.Angle(x.Read.V), geom.Angle(h))
-	w := geom.Direction(geom.Angle(y.Read.V), geom.Angle(k))
+	return angleBetween(x.asRead().turnedTo(h), y.asRead().turnedTo(k))
+}
+
+// angleBetween is the angle between two axes, with how it depends on where they
+// point. The chord between the ends of the two directions lies square to the
+// middle between them, so its parts in side view and in plan are all there is of
+// it: near zero too, where the angle has no slope.
+func angleBetween(x, y aimed) finding.Number {
+	v := geom.Direction(geom.Angle(x.slope.V), geom.Angle(x.heading.V))
+	w := geom.Direction(geom.Angle(y.slope.V), geom.Angle(y.heading.V))
 	middle := r3.Add(v, w)
 	plan := r3.Vec{X: -middle.Y, Y: middle.X}
 	plan = r3.Scale(1/r3.Norm(plan), plan)
@@ -114,17 +143,9 @@ func jointAngle(x, y *Axis, h, k float64) finding.Number {
 	down, below := shaft.TurnDown(v), shaft.TurnDown(w)
 	right, beside := shaft.TurnRight(v), shaft.TurnRight(w)
 	part := func(d r3.Vec) uncertain.Number {
-		parts := [4]uncertain.Weighted{{K: r3.Dot(down, d), N: x.Read.Number}, {K: -r3.Dot(below, d), N: y.Read.Number}}
-		n := 2
-		if x.Plan.Known {
-			parts[n] = uncertain.Weighted{K: r3.Dot(right, d), N: x.Plan.Number}
-			n++
-		}
-		if y.Plan.Known {
-			parts[n] = uncertain.Weighted{K: -r3.Dot(beside, d), N: y.Plan.Number}
-			n++
-		}
-		return uncertain.Smooth(r3.Dot(chord, d), parts[:n]...)
+		return uncertain.Smooth(r3.Dot(chord, d),
+			uncertain.Weighted{K: r3.Dot(down, d), N: x.slope.Number}, uncertain.Weighted{K: -r3.Dot(below, d), N: y.slope.Number},
+			uncertain.Weighted{K: r3.Dot(right, d), N: x.heading.Number}, uncertain.Weighted{K: -r3.Dot(beside, d), N: y.heading.Number})
 	}
 	return finding.Rising(finding.Size(uncertain.Norm(part(side), part(plan))), angleOfChord)
 }

@@ -59,7 +59,16 @@ func behind(c shaft.Chain, from int) shaft.Chain {
 	return shaft.Chain{In: in, Joints: c.Joints[from:], Out: c.Out, Yokes: c.Yokes[from:]}
 }
 
-// ripples are how unevenly the shafts of a line run as read: each the size of
+// planned is the directions of the line's axes as they are planned.
+func (l *Line) planned() directions {
+	d := directions{make([]float64, len(l.Axes)), make([]float64, len(l.Axes))}
+	for i := range l.Axes {
+		d.slopes[i], d.headings[i] = l.Axes[i].Planned.V, l.Axes[i].Heading.V
+	}
+	return d
+}
+
+// ripples are how unevenly the shafts of a line run: each the size of
 // its vector, k = tan²(β/2).
 type ripples struct {
 	whole        finding.Number   // of the driven shaft
@@ -67,21 +76,21 @@ type ripples struct {
 }
 
 // readRipples is how unevenly the line runs from joint number from on, with the
-// axes so. A ripple has a size and a place in the turn; both follow from the
-// slopes, and from the headings that were read, by its two parts: where joints
+// axes so, as they were read or as they are planned. A ripple has a size and a place in the turn; both follow from the
+// slopes, and from the headings that have a ±, by its two parts: where joints
 // cancel exactly every change is for the worse, and a slope of the size alone
 // would be none. between asks for the shafts between two joints as well. The
 // error says why a line within the ± of what was read does not run.
-func (a *judge) readRipples(d directions, from int, between bool) (ripples, error) {
+func (a *judge) readRipples(d directions, as func(*Axis) aimed, from int, between bool) (ripples, error) {
 	c := a.readChain(d)
 	d = directions{append([]float64(nil), d.slopes...), append([]float64(nil), d.headings...)}
 	var args []uncertain.Number
 	var at []*float64
 	for i := from; i < len(a.out.Axes); i++ {
-		x := &a.out.Axes[i]
-		args, at = append(args, x.Read.Number), append(at, &d.slopes[i])
-		if x.Plan.Known {
-			args, at = append(args, x.Plan.Number), append(at, &d.headings[i])
+		x := as(&a.out.Axes[i]).turnedTo(d.headings[i])
+		args, at = append(args, x.slope.Number), append(at, &d.slopes[i])
+		if x.heading.Expanded() > 0 {
+			args, at = append(args, x.heading.Number), append(at, &d.headings[i])
 		}
 	}
 	n := 0

@@ -54,7 +54,7 @@ func (res *Result) sunk(f *finding.Finding, m finding.Number) {
 	case !m.Known:
 		f.Assumes = append(f.Assumes, "the powertrain as built, before its weight is on its mounts")
 	default:
-		res.worseLoaded(f, m)
+		res.worseLoaded(f, f.Opened(m))
 	}
 }
 

@@ -1,0 +1,158 @@
+package line
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
+	"fitup/internal/geom/shaft"
+	"fitup/internal/uncertain"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// typed is a ± that was typed of something a line is planned from: by is its
+// error, and shift moves what the line is planned from by so much.
+type typed struct {
+	what  string // behind the line's name: pinion.slope
+	by    uncertain.Number
+	shift func(f *frame, by float64)
+}
+
+// typedOf adds every ± that was typed of a line to s.
+func (p *Prepared) typedOf(s *uncertain.Sources) (out []typed) {
+	if s == nil {
+		return nil
+	}
+	l, n, name := p.file, p.file.JointCount(), "line."+p.file.Name
+	add := func(what string, half float64, shift func(f *frame, by float64)) {
+		if half > 0 {
+			e := finding.EstimateIn(s, "the ± typed of "+what)
+			out = append(out, typed{strings.TrimPrefix(what, name+"."), e.Within(0, half).Number, shift})
+		}
+	}
+	point := func(what string, half r3.Vec, of func(f *frame) *r3.Vec) {
+		add(what, half.X, func(f *frame, by float64) { of(f).X += by })
+		add(what, half.Y, func(f *frame, by float64) { of(f).Y += by })
+		add(what, half.Z, func(f *frame, by float64) { of(f).Z += by })
+	}
+	if p.frame.hangs {
+		output, what := l.Output, name+".output"
+		if !output.Known {
+			output, what = p.Build.Powertrain.Output, "powertrain.output"
+		}
+		point(what, output.Half, func(f *frame) *r3.Vec { return &f.output })
+		half, _ := l.OutputSlope.HalfWidth()
+		add(name+".output_slope", half, func(f *frame, by float64) {
+			f.dir = geom.Direction(geom.Angle(l.OutputSlope.Or(0)+by), 0)
+		})
+	}
+	for i := range n {
+		if last := i == n-1; i == 0 && p.frame.hangs || last && l.Pinion.At.Known {
+			continue
+		}
+		point(fmt.Sprintf("%s.joint[%d].at", name, i), l.Joint(i).At.Half, func(f *frame) *r3.Vec { return &f.chain.Joints[i].At })
+	}
+	point(name+".pinion.at", l.Pinion.At.Half, func(f *frame) *r3.Vec { return &f.chain.Joints[n-1].At })
+	axis := func(what string, slope, heading finding.Typed, set func(f *frame, d r3.Vec)) {
+		add(what+".slope", slope.Half, func(f *frame, by float64) {
+			set(f, geom.Direction(geom.Angle(slope.V+by), geom.Angle(heading.V)))
+		})
+		add(what+".heading", heading.Half, func(f *frame, by float64) {
+			set(f, geom.Direction(geom.Angle(slope.V), geom.Angle(heading.V+by)))
+		})
+	}
+	axis(name+".pinion", finding.TypedOf(l.Pinion.Slope), finding.TypedOf(l.Pinion.Heading), func(f *frame, d r3.Vec) { f.chain.Out = f.ahead(d) })
+	if !p.frame.hangs {
+		axis(name+".first", finding.TypedOf(l.First.Slope), finding.TypedOf(l.First.Heading), func(f *frame, d r3.Vec) { f.chain.In = f.ahead(d) })
+	}
+	return out
+}
+
+// besidePlan is the planned line with one typed value a standard uncertainty up.
+type besidePlan = finding.Beside[shaft.Chain]
+
+// chainsBeside are the planned line with one typed value after the other a
+// standard uncertainty up.
+func (a *judge) chainsBeside() ([]besidePlan, error) {
+	var out []besidePlan
+	for _, t := range a.typed {
+		f := a.frame
+		f.chain.Joints = slices.Clone(f.chain.Joints)
+		t.shift(&f, t.by.U())
+		c, err := f.at(a.Pose)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, besidePlan{V: c, By: t.by})
+	}
+	if !a.frame.hangs {
+		return out, nil
+	}
+	for _, b := range a.Beside {
+		c, err := a.frame.at(finding.Maybe[geom.Pose]{V: b.V, Known: true})
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, besidePlan{V: c, By: b.By})
+	}
+	return out, nil
+}
+
+// openPlan gives what is planned the ± of what was typed with one.
+func (a *judge) openPlan() error {
+	beside, err := a.chainsBeside()
+	if err != nil || len(beside) == 0 {
+		return err
+	}
+	a.opened = true
+	out := a.out
+	slopes, headings := make([][]uncertain.Weighted, len(out.Axes)), make([][]uncertain.Weighted, len(out.Axes))
+	lengths := make([][]uncertain.Weighted, len(out.Shafts))
+	for _, b := range beside {
+		axes, err := b.V.Line().Axes()
+		if err != nil {
+			return fmt.Errorf("within the ± that were typed: %w", err)
+		}
+		for i, d := range axes {
+			d = a.frame.ahead(d)
+			was := a.frame.ahead(a.axes[i])
+			slopes[i] = append(slopes[i], b.Slope(0, turnFrom(geom.Slope(was), geom.Slope(d))))
+			headings[i] = append(headings[i], b.Slope(0, turnFrom(geom.Heading(was), geom.Heading(d))))
+		}
+		for i := range lengths {
+			lengths[i] = append(lengths[i], b.Slope(out.Shafts[i].Length.V, lengthOf(b.V, i)))
+		}
+	}
+	for i := range out.Axes {
+		x := &out.Axes[i]
+		x.Planned = finding.Of(uncertain.Smooth(x.Planned.V, slopes[i]...))
+		x.Heading = finding.Of(uncertain.Smooth(x.Heading.V, headings[i]...))
+	}
+	for i := range out.Shafts {
+		out.Shafts[i].Length = finding.Of(uncertain.Smooth(out.Shafts[i].Length.V, lengths[i]...))
+	}
+	for i := range out.Joints {
+		out.Joints[i].Planned = angleBetween(out.Axes[i].asPlanned(), out.Axes[i+1].asPlanned())
+	}
+	for i := range out.Shafts {
+		out.Shafts[i].MismatchPlanned = out.Joints[i].Planned.Apart(out.Joints[i+1].Planned)
+	}
+	return nil
+}
+
+func lengthOf(c shaft.Chain, i int) float64 { return r3.Norm(r3.Sub(c.Joints[i+1].At, c.Joints[i].At)) }
+
+// openedAssumes says on what rests on the plan that only some of it has a ±.
+func (a *judge) openedAssumes() {
+	if !a.opened || a.Light {
+		return
+	}
+	for i := range a.Findings {
+		if f := &a.Findings[i]; f.Basis == finding.Planned && !f.Moved && f.HasValue && f.Uncertainty > 0 {
+			f.Assumes = append(f.Assumes[:len(f.Assumes):len(f.Assumes)], "of the plan only the ± typed in the file")
+		}
+	}
+}
