@@ -7,6 +7,7 @@ import (
 	geomclear "fitup/internal/geom/clear"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
+	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -59,10 +60,21 @@ func (a *Assessment) PadOverRail(mount string) (edge r3.Vec, over Number) {
 		p, q := points[i-1], points[i]
 		if at.X >= p.X && at.X <= q.X && q.X > p.X {
 			edge = r3.Add(p, r3.Scale((at.X-p.X)/(q.X-p.X), r3.Sub(q, p)))
-			return edge, finding.Exact(at.Z - edge.Z)
+			over := a.padOpen(pad.At, at.Z-edge.Z, edge.Z)
+			return edge, over
 		}
 	}
 	return edge, finding.Missing("the rail does not reach the pad's station")
+}
+
+// padOpen is how high a pad (own frame) stands over a height, with what the ± typed
+// of where the powertrain stands leave open.
+func (a *Assessment) padOpen(pad r3.Vec, over, height float64) Number {
+	var by []uncertain.Weighted
+	for _, b := range a.beside {
+		by = append(by, b.Slope(over, b.V.Point(pad).Z-height))
+	}
+	return finding.Of(uncertain.Smooth(over, by...))
 }
 
 // padsOverRails lists how high the front pads stand over their rails, or how far

@@ -41,10 +41,11 @@ func Prepare(b *project.Build) *Prepared {
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
 	p.typed = typedPlaceOf(b, p.sources)
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
+	p.room = clear.Prepare(b, p.sources, p.rates)
+	p.legs = bracket.Prepare(b, madeWelds(b))
+	// The sources of readings fork from those of all else, which are then complete.
 	p.prepareLines(b)
 	p.prepareTravel(b)
-	p.room = clear.Prepare(b, p.rates)
-	p.legs = bracket.Prepare(b, madeWelds(b))
 	p.prepareFrame()
 	return p
 }

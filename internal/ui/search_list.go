@@ -187,7 +187,7 @@ func (t sought) does(m *Model) string {
 		}
 		return text
 	case aFinding:
-		return "Shows it among the findings. " + t.finding.Advice()
+		return "Shows it among the findings. " + m.theme.Plain(t.finding.Advice())
 	case aJob:
 		return "Goes to it in the job list; it changes nothing."
 	case aPage:

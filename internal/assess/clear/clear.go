@@ -10,13 +10,15 @@ import (
 	"fitup/internal/geom/travel"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
+	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Input is what the room follows from with the powertrain at one place.
 type Input struct {
-	Pose         finding.Maybe[geom.Pose] // of the powertrain as built, vehicle axes
+	Pose         finding.Maybe[geom.Pose]    // of the powertrain as built, vehicle axes
+	Beside       []finding.Beside[geom.Pose] // poses within the ± typed of where it stands
 	Rock         Rock
 	Stands       []seat.Stand // where the powertrain can be found, as built first; empty while it has no place
 	StandsAssume []string     // what is not in them
@@ -97,6 +99,9 @@ type Prepared struct {
 	pieces []piece      // of the vehicle
 	wanted project.Rule // of the powertrain to what moves
 	rates  finding.Estimate
+
+	typed    []typed // of the powertrain's pieces
+	anyTyped bool    // a piece has points with a ±
 }
 
 // piece is a piece of the vehicle.
@@ -107,20 +112,24 @@ type piece struct {
 	carries            []string
 	shape              clear.Shape
 	solid              clear.Solid
+	typed              typed
 
 	wanted, wantedRocked, wantedMoving project.Rule
 }
 
 // Prepare makes a build ready. Where the powertrain stands in it does not matter.
-// rates are the estimated ones of its mounts.
-func Prepare(b *project.Build, rates finding.Estimate) *Prepared {
+// The ± typed of its pieces and the vehicle's are added to s; rates are the
+// estimated ones of its mounts.
+func Prepare(b *project.Build, s *uncertain.Sources, rates finding.Estimate) *Prepared {
 	p := &Prepared{build: b, units: b.Units, wanted: b.Limit("gap_moving"), rates: rates}
-	p.ownParts()
+	p.ownParts(s)
 	gap, rocked := b.Limit("gap"), b.Limit("gap_rocked")
 	taken := map[string]bool{"powertrain": true} // clearance.powertrain is its own
 	for i, c := range b.Chassis {
 		out := piece{id: finding.Clearance(finding.IDOf(c.Name, i, taken)), name: finding.NameOr(c.Name, "chassis part", i), carries: c.Carries,
 			wanted: gapRule(gap, c.Gap), wantedRocked: gapRule(rocked, c.GapRocked), wantedMoving: gapRule(p.wanted, c.GapMoving)}
+		out.typed = typedOf(s, "the "+out.name, c.From, c.To, c.At, c.On)
+		p.anyTyped = p.anyTyped || out.typed.any
 		out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
 		var err error
 		if out.shape, err = ChassisShape(c); err != nil {
@@ -134,16 +143,18 @@ func Prepare(b *project.Build, rates finding.Estimate) *Prepared {
 }
 
 // ownParts are the pieces of the powertrain in its own frame.
-func (p *Prepared) ownParts() {
+func (p *Prepared) ownParts(s *uncertain.Sources) {
 	var shapes []clear.Shape
 	for i, part := range p.build.Powertrain.Parts {
 		name := finding.NameOr(part.Name, "powertrain part", i)
-		s, err := PartShape(part)
+		p.typed = append(p.typed, typedOf(s, "the "+name, part.From, part.To, part.At))
+		p.anyTyped = p.anyTyped || p.typed[i].any
+		shape, err := PartShape(part)
 		if err != nil {
 			p.why = name + ": " + err.Error()
 			return
 		}
-		shapes, p.names = append(shapes, s), append(p.names, name)
+		shapes, p.names = append(shapes, shape), append(p.names, name)
 	}
 	if len(shapes) == 0 {
 		p.why = "powertrain.part is not in the file yet"

@@ -37,6 +37,7 @@ type room struct {
 	*Prepared
 	in     Input
 	res    Result
+	beside stands
 	placed *clear.Placed // the powertrain's pieces at every stand and end; nil without pieces or a place
 }
 
@@ -51,6 +52,7 @@ func (r *room) place() {
 		poses = append(poses, s.Pose)
 	}
 	r.placed = r.group.At(append(poses, r.in.Rock.Ends...))
+	r.placeBeside()
 }
 
 // clearances finds the room round the powertrain. It says nothing before the
@@ -79,9 +81,11 @@ func (r *room) clearances() {
 			rocked[i].Gap.Why = c.why
 		case r.placed != nil:
 			n := r.placed.First(&c.solid)
-			out.Part, out.Gap, out.From, out.To = r.names[n.Solid], finding.Exact(n.Gap), n.From, n.To
+			out.Part, out.Gap, out.From, out.To = r.names[n.Solid], finding.Of(r.opened(c, n)), n.From, n.To
 			if out.Rocked != nil && rockedWhy == "" {
 				rocked[i] = r.rocked(c, n)
+				// What was typed opens it as it does the room as built.
+				rocked[i].Gap = finding.Of(rocked[i].Gap.Plus(out.Gap.Shift(-n.Gap)))
 			}
 		}
 		r.judge(c, out)

@@ -16,11 +16,11 @@ type Estimate struct {
 }
 
 // EstimateIn adds an estimate to s; label is what it is, as a sentence has it:
-// "the estimated rates of the rear mount".
+// "the estimated rates of the rear mount". It panics where s takes no more.
 func EstimateIn(s *uncertain.Sources, label string) Estimate {
 	id, err := s.Add(uncertain.Half(label, 1))
 	if err != nil {
-		return Estimate{} // it came too late, after a fork
+		panic(err) // it came after a fork: what it leaves open would get lost
 	}
 	return Estimate{s, id}
 }

@@ -83,7 +83,7 @@ func slope(w int, name string, x assess.Axis, v pane.View) pane.Item {
 	if x.Clash {
 		word = "contradict"
 	}
-	it.Advice = []string{f.Advice()}
+	it.Advice = []string{v.Theme.Plain(f.Advice())}
 	if f.Status == assess.OK && !f.Moved && !x.Hung {
 		it.Advice = nil
 	}
@@ -102,7 +102,7 @@ func slope(w int, name string, x assess.Axis, v pane.View) pane.Item {
 		if !ok {
 			continue
 		}
-		it.Advice = append(it.Advice, gap.Advice())
+		it.Advice = append(it.Advice, v.Theme.Plain(gap.Advice()))
 		if gap.Status > apart {
 			apart = gap.Status
 			status, word = pane.Status(apart), "disagrees"

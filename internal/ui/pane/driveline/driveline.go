@@ -212,9 +212,9 @@ func heading(s string) pane.Item { return says(theme.Dim, s) }
 
 // about is what the foot says about a finding.
 func about(f assess.Finding, v pane.View) []string {
-	out := []string{f.Title + ": " + f.Status.String() + ". " + f.Advice()}
+	out := []string{f.Title + ": " + f.Status.String() + ". " + v.Theme.Plain(f.Advice())}
 	if len(f.Assumes) > 0 {
-		out = append(out, "Assumed: "+strings.Join(f.Assumes, "; ")+".")
+		out = append(out, v.Theme.Plain("Assumed: "+strings.Join(f.Assumes, "; ")+"."))
 	}
 	if !f.HasLimit {
 		return out

@@ -123,7 +123,7 @@ func readingItems(w int, v pane.View) []pane.Item {
 		if f.HasValue {
 			value = v.Against(f)
 		}
-		rows = append(rows, row(cut(v.Theme.Sign(pane.Status(f.Status))+" "+value+"  "+f.Title, w-2), lines(f.Advice())...))
+		rows = append(rows, row(cut(v.Theme.Sign(pane.Status(f.Status))+" "+value+"  "+f.Title, w-2), lines(v.Theme.Plain(f.Advice()))...))
 	}
 	return rows
 }

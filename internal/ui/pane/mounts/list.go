@@ -102,12 +102,12 @@ func digits(k quantity.Kind, v pane.View) int {
 
 // about says what a finding is, its limit and what to do.
 func about(f assess.Finding, v pane.View) []string {
-	out := []string{f.Title + ": " + f.Status.String() + ". " + f.Advice()}
+	out := []string{f.Title + ": " + f.Status.String() + ". " + v.Theme.Plain(f.Advice())}
 	if f.HasLimit {
 		out = append(out, limit(f, v))
 	}
 	if len(f.Assumes) > 0 {
-		out = append(out, "Assumed: "+strings.Join(f.Assumes, "; ")+".")
+		out = append(out, v.Theme.Plain("Assumed: "+strings.Join(f.Assumes, "; ")+"."))
 	}
 	return out
 }
