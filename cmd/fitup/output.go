@@ -36,9 +36,8 @@ func paperSize(name string) (book.PaperSize, error) {
 
 // writeAll writes files into a folder, all of them or none: each is written
 // under a name of its own beside its place first, and only when all are on the
-// disk do they take their places. Folders that it made are gone again when it
-// fails. Only taking a place could still fail, and leaves each file whole, the
-// old one or the new.
+// disk do they take their places. Should one not, those before
+// it are put back as they were. Folders that it made are gone again when it fails.
 func writeAll(dir string, files []book.Output) (err error) {
 	var made, waiting []string
 	defer func() {
@@ -74,8 +73,51 @@ func writeAll(dir string, files []book.Output) (err error) {
 			return fmt.Errorf("%s is a folder, and a file is to stand there; nothing was left half-made", to)
 		}
 	}
+	var undo []func() error
 	for i, f := range files {
-		if err := os.Rename(waiting[i], filepath.Join(dir, filepath.FromSlash(f.Name))); err != nil {
+		back, err := takePlace(waiting[i], filepath.Join(dir, filepath.FromSlash(f.Name)))
+		if back != nil {
+			undo = append(undo, back)
+		}
+		if err != nil {
+			for _, u := range slices.Backward(undo) {
+				err = errors.Join(err, u())
+			}
+			return err
+		}
+	}
+	return dropOld(dir, files)
+}
+
+// oldMark is behind the name of a file that another one has taken the place of,
+// until all have.
+const oldMark = ".fitup-old"
+
+// takePlace moves a file to where it belongs, and keeps what was there beside
+// it; back undoes it.
+func takePlace(from, to string) (back func() error, err error) {
+	old := to + oldMark
+	err = os.Rename(to, old)
+	had := err == nil
+	if gone(err) != nil {
+		return nil, plainPath(err)
+	}
+	back = func() error {
+		if had {
+			return os.Rename(old, to)
+		}
+		return gone(os.Remove(to))
+	}
+	if err := os.Rename(from, to); err != nil {
+		return back, plainPath(err)
+	}
+	return back, nil
+}
+
+// dropOld removes what was kept of the files before.
+func dropOld(dir string, files []book.Output) error {
+	for _, f := range files {
+		if err := gone(os.Remove(filepath.Join(dir, filepath.FromSlash(f.Name)) + oldMark)); err != nil {
 			return plainPath(err)
 		}
 	}
@@ -140,6 +182,10 @@ func plainPath(err error) error {
 	var p *fs.PathError
 	if errors.As(err, &p) {
 		return fmt.Errorf("%s cannot be written: %w; nothing was left half-made", p.Path, p.Err)
+	}
+	var l *os.LinkError
+	if errors.As(err, &l) {
+		return fmt.Errorf("%s cannot be written: %w; nothing was left half-made", l.New, l.Err)
 	}
 	return err
 }

@@ -319,6 +319,29 @@ func TestBarsReadBackFromThePDF(t *testing.T) {
 	}
 }
 
+// The SVG's bars too, and its page is as large as it says.
+func TestBarsReadBackFromTheSVG(t *testing.T) {
+	cs, _, err := Cutouts(assessed(t, big), "")
+	require.NoError(t, err)
+	for i := range cs {
+		doc := cs[i].Page(from).SVG()
+		m := regexp.MustCompile(`width="([0-9.]+)mm" height="([0-9.]+)mm" viewBox="0 0 ([0-9.]+) ([0-9.]+)"`).FindStringSubmatch(doc)
+		require.NotNil(t, m)
+		assert.Equal(t, m[1:3], m[3:5], "a unit is a mm")
+		found := map[r2.Vec]bool{}
+		for _, m := range regexp.MustCompile(`<path d="([^"]*)"`).FindAllStringSubmatch(doc, -1) {
+			if p := places(t, m[1]); len(p) == 2 {
+				for _, want := range []r2.Vec{{X: 100}, {X: 101.6}, {Y: 100}, {Y: 101.6}} {
+					if math.Abs(math.Abs(p[1][0]-p[0][0])-want.X) < 0.01 && math.Abs(math.Abs(p[1][1]-p[0][1])-want.Y) < 0.01 {
+						found[want] = true
+					}
+				}
+			}
+		}
+		assert.Len(t, found, 4, cs[i].Name)
+	}
+}
+
 // big is a leg with a plate larger than a sheet.
 const big = round + `[mount.left_front.leg.pad_plate]
 thickness = 6
