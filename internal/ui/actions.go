@@ -35,6 +35,14 @@ const (
 	actShake       action.ID = "vibration.find"
 	actMeasure     action.ID = "measure.add"
 
+	actRound      action.ID = "round.open"
+	actRoundOn    action.ID = "round.surface"
+	actRoundAfter action.ID = "round.after"
+	actRoundStood action.ID = "round.stood"
+	actRoundPlace action.ID = "round.place"
+	actRoundEach  action.ID = "round.each"
+	actRoundDrop  action.ID = "round.drop"
+
 	actData       action.ID = "data.page"
 	actDataHere   action.ID = "data.here"
 	actDataAdd    action.ID = "data.add"
@@ -84,6 +92,14 @@ func Actions() (*action.Table, error) {
 	}, focusActions(), []action.Action{
 		{ID: actZoom, Scope: action.Everywhere, Keys: []string{"z"}, Label: "whole screen", Help: "Give the pane the whole screen, or share it again."},
 		{ID: actLarge, Scope: action.Everywhere, Keys: []string{"b"}, Label: "large figures", Help: "Show the watched figure in digits that can be read from under the vehicle."},
+
+		{ID: actRound, Scope: action.Everywhere, Keys: []string{"B"}, Label: "round", Help: "Read one axis after the other, or measure one thing after the other, in digits that can be read from under the vehicle: a value and Enter."},
+		{ID: actRoundOn, Scope: scopeRound, Keys: []string{"o"}, Label: "face or along", Help: "Say that the gauge stands on a face square to the axis, or along it."},
+		{ID: actRoundAfter, Scope: scopeRound, Keys: []string{"a"}, Label: "what is fixed", Help: "Say that nothing is fixed yet, or that it is read after tacking or after welding."},
+		{ID: actRoundStood, Scope: scopeRound, Keys: []string{"h"}, Label: "how it stands", Help: "Say how the vehicle stands: on its wheels, on stands, hanging."},
+		{ID: actRoundPlace, Scope: scopeRound, Keys: []string{"p"}, Label: "where it hangs", Help: "Say that the powertrain hangs as planned now, or still where it was last read."},
+		{ID: actRoundEach, Scope: scopeRound, Keys: []string{"e"}, Label: "repeats", Help: "Take one, two or more of each before the next comes up."},
+		{ID: actRoundDrop, Scope: scopeRound, Keys: []string{"x", "delete"}, Label: "drop one", Help: "Take out one of the readings that cannot all be true."},
 
 		{ID: actJobAdd, Scope: scopeJobs, Keys: []string{"a"}, Label: "own job", Help: "Add a job of your own behind the one under the cursor."},
 		{ID: actJobList, Scope: scopeJobs, Keys: []string{"A"}, Label: "built-in list", Help: "Put the jobs of the built-in list that suit this build into the file."},

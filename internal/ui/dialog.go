@@ -179,6 +179,9 @@ func newHelp(m *Model) *help {
 		if s == scopeData {
 			head = "On the data page"
 		}
+		if s == scopeRound {
+			head = "In a round of readings or measures"
+		}
 		h.lines = append(h.lines, helpLine{text: head, heading: true})
 		for _, a := range m.actions.All() {
 			if a.Scope == s {

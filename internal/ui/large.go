@@ -11,7 +11,8 @@ import (
 )
 
 // large shows the watched figure so that it can be read from under the
-// vehicle. Arrow keys still nudge the row under the Mounts cursor.
+// vehicle. Arrow keys still nudge the row under the Mounts cursor, and a digit begins
+// the next reading.
 type large struct{ moves *mounts.Pane }
 
 func newLarge(m *Model) *page {
@@ -25,7 +26,7 @@ func (l *large) Key(id action.ID, v pane.View) pane.Intent { return l.moves.Plac
 
 func (l *large) Draw(w, h int, v pane.View) pane.Frame {
 	if !v.HasW {
-		return pane.Frame{Title: "Large figures", Note: "esc closes", Text: theme.Wrap("No finding has a value yet.", w)}
+		return pane.Frame{Title: "Large figures", Note: "digits read, esc closes", Text: theme.Wrap("No finding has a value yet.", w)}
 	}
 	f := v.Watch
 	text := v.Cell(f.Kind, assess.Exact(f.Value), v.Digits(f.Kind))
@@ -53,7 +54,7 @@ func (l *large) Draw(w, h int, v pane.View) pane.Frame {
 			lines = append(lines, "")
 		}
 	}
-	return pane.Frame{Title: "Large figures", Note: "arrows nudge, w next, esc closes", Text: lines}
+	return pane.Frame{Title: "Large figures", Note: "arrows nudge, w next, digits read, esc closes", Text: lines}
 }
 
 func centre(w int, s string) string {
@@ -76,6 +77,10 @@ var digitRows = map[rune][digitHeight]string{
 	'9': {"###", "# #", "###", "  #", "###"},
 	'.': {" ", " ", " ", " ", "#"},
 	'-': {"   ", "   ", "###", "   ", "   "},
+	'+': {"   ", " # ", "###", " # ", "   "},
+	'/': {"  #", "  #", " # ", "#  ", "#  "},
+	',': {" ", " ", " ", "#", "#"},
+	' ': {" ", " ", " ", " ", " "},
 }
 
 // digitWidth is the width of a text at scale 1; every dot is two cells wide so

@@ -61,6 +61,7 @@ type Model struct {
 	practised deeds     // what was nudged, typed and undone, for the walk
 	dialogs   []dialog
 	data      *dataPage      // with what is typed on it, open or not
+	round     *round         // with what is typed on it, open or not
 	recent    []string       // what was searched for, the last first
 	frame     string         // the drawn screen; View is asked for more often than it changes
 	screen    *paint.Screen  // where frames go as soon as they are drawn; nil in tests, where View has them

@@ -21,6 +21,9 @@ type page struct {
 func (p *page) key(m *Model, k tea.KeyMsg) {
 	id, _ := m.actions.Lookup(p.scope, k.String())
 	switch {
+	case p.opens == actLarge && isDigit(k): // a number is a reading
+		m.close()
+		m.openRound().key(m, k)
 	case leavesPage(k) || id == p.opens:
 		m.close()
 	case id == pane.Up, id == pane.Down, id == pane.Less, id == pane.More, id == pane.NextLeaf, id == pane.PrevLeaf:
@@ -51,7 +54,7 @@ func (p *page) draw(m *Model, w, h int) (string, string, []string) {
 // wholeScreen reports whether a dialog has the screen below the title to itself.
 func wholeScreen(d dialog) bool {
 	switch d.(type) {
-	case *page, *dataPage:
+	case *page, *dataPage, *round:
 		return true
 	}
 	return false

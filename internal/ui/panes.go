@@ -19,7 +19,8 @@ const (
 	scopeDriveline action.Scope = "driveline"
 	scopeJobs      action.Scope = "jobs"
 
-	scopeData action.Scope = "data" // of the data page
+	scopeData  action.Scope = "data"  // of the data page
+	scopeRound action.Scope = "round" // of the round of readings
 )
 
 // benchPane is what the bench knows of a pane: all there is outside its own

@@ -63,6 +63,8 @@ func (m *Model) perform(id action.ID) {
 		m.watchNext()
 	case actLarge:
 		m.open(newLarge(m))
+	case actRound:
+		m.openRound()
 	case pane.NextLeaf, pane.PrevLeaf:
 		m.turnLeaf(id)
 	case pane.Read:

@@ -27,7 +27,7 @@ func states() map[string][]string {
 		"ask": {"enter"}, "ask wrong": {"enter", "text:12 kg of something that is long enough to need several lines"},
 		"reading": {"n"}, "reading typed": {"n", "text:85.6"}, "help": {"?"}, "help end": {"?", "end"},
 		"search": {"/"}, "search typed": {":", "text:e"}, "search nothing": {"/", "text:qqqq"},
-		"findings": {"f"}, "findings end": {"f", "end"}, "large": {"b"}, "quit": {"right", "q"},
+		"findings": {"f"}, "findings end": {"f", "end"}, "large": {"b"}, "round": {"B"}, "round waits": {"B", "text:85.6", "enter"}, "round refuses": {"B", "text:2.4 lb", "enter"}, "round of measures": {"B", "tab"}, "quit": {"right", "q"},
 	}
 }
 

@@ -65,6 +65,8 @@ func (d *driver) maySave(k tea.KeyMsg) bool {
 		switch d.m.dialogs[n-1].(type) {
 		case *searchBox:
 			return k.Type == tea.KeyEnter
+		case *round:
+			return k.String() == "s" || k.String() == "ctrl+s"
 		case *question:
 			return k.String() == "s" || k.String() == "o"
 		}

@@ -1,0 +1,331 @@
+package ui
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"fitup/internal/assess"
+	"fitup/internal/geom"
+	"fitup/internal/geom/gauge"
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+	"fitup/internal/ui/theme"
+)
+
+// repeats are how the values of the thing shown stand to each other.
+type repeats struct {
+	kind         quantity.Kind
+	count        int     // of those that count together
+	mean, apart  float64 // of these, in internal units; apart is the largest less the smallest
+	half         float64 // expanded uncertainty of the mean, 0 where none is claimed
+	clash, doubt string  // they cannot all be true; a third is wanted
+}
+
+// agree is how the values of the thing shown stand to each other.
+func (r *round) agree(m *Model) repeats {
+	if r.tape {
+		return r.agreeTape(m)
+	}
+	s := repeats{kind: quantity.Slope}
+	if r.list().at == project.TargetAcross {
+		s.kind = quantity.Angle
+	}
+	set := []int{}
+	for _, l := range m.now.Lines {
+		for _, x := range l.Axes {
+			if x.Target != r.list().at {
+				continue
+			}
+			set, s.doubt = x.Set, x.Doubt
+			if x.Clash {
+				s.clash = x.Read.Why
+			}
+			if x.Raw.Known {
+				s.half = x.Raw.Expanded()
+			}
+		}
+	}
+	var all []float64
+	for _, i := range set {
+		x := m.now.Build.Readings[i]
+		slope, err := gauge.Reading{Shown: geom.Angle(x.Shown.V()), On: x.On.Gauge(), Lower: x.Lower.Gauge()}.Slope()
+		if err == nil {
+			all = append(all, slope.Rad())
+		}
+	}
+	s.take(all)
+	return s
+}
+
+func (r *round) agreeTape(m *Model) repeats {
+	s := repeats{kind: quantity.Length}
+	for _, x := range slices.Backward(m.now.Measurements) {
+		if x.Of == r.list().at {
+			s.kind, s.count, s.apart, s.mean = x.Kind, x.Count, x.Spread, x.Mean.V
+			if x.Mean.Known {
+				s.half = x.Mean.Expanded()
+			}
+			if s.count == 2 && s.apart > s.half {
+				s.doubt = "The two are farther apart than what they were taken with is good for: take a third."
+			}
+			break
+		}
+	}
+	return s
+}
+
+func (s *repeats) take(all []float64) {
+	if s.count = len(all); s.count == 0 {
+		return
+	}
+	sum := 0.0
+	for _, v := range all {
+		sum += v
+	}
+	s.mean, s.apart = sum/float64(s.count), slices.Max(all)-slices.Min(all)
+}
+
+func (r *round) size(w, h int) (int, int) { return w, h - 2 }
+
+func (r *round) draw(m *Model, w, h int) (string, string, []string) {
+	r.settle(m)
+	title := "Round of readings"
+	if r.tape {
+		title = "Round of measures"
+	}
+	if all, _ := r.things(m); len(all) == 0 {
+		text := "The file has no measurement yet that could be repeated. Enter the first of each with its name, from the Jobs pane; tab goes back to the gauge."
+		return title, "esc leaves", theme.Wrap(text, max(w, 1))
+	}
+	s := r.agree(m)
+	foot := r.foot(m, w)
+	words, role := r.words(m, s)
+	text := theme.Wrap(m.theme.Plain(project.Printable(words)), max(w-2, 1))
+	second, caption, secondRole := r.second(m, s)
+	room := h - 1 - len(foot)
+	if r.refused != "" {
+		second = "" // what is wanted has to be read in full
+	}
+	fixed := 1
+	if second != "" {
+		fixed += digitHeight + 1
+	}
+	if most := max(room-fixed-digitHeight, 1); len(text) > most {
+		text = append(text[:most-1], m.theme.Cut(text[most-1]+" "+text[most], w-4))
+	}
+	first, firstRole := r.first(m, s)
+	room -= len(text)
+	small := 0
+	if second != "" {
+		room--
+		small = max(min((room-digitHeight)/digitHeight, room/digitHeight/2), 1)
+		room -= small * digitHeight
+	}
+	lines := []string{centre(w, m.theme.Paint(theme.Title, m.theme.Cut(r.head(m), w)))}
+	lines = append(lines, m.figures(first, w, max(room, 1), firstRole)...)
+	if second != "" {
+		lines = append(lines, centre(w, m.theme.Paint(secondRole, m.theme.Cut(caption, w))))
+		lines = append(lines, m.figures(second, w, small*digitHeight, secondRole)...)
+	}
+	for len(lines) < h-len(text)-len(foot) {
+		lines = slices.Insert(lines, 1, "")
+	}
+	for i, l := range text {
+		said := centre(w, m.theme.Paint(role, l))
+		if i == 0 { // what is typed stands there in letters
+			said = theme.Caret + said
+		}
+		lines = append(lines, said)
+	}
+	return title, "esc leaves", append(lines, foot...)
+}
+
+// figures draws a value in digits as large as there is room for, or as it is where it
+// has signs that there are no large ones of.
+func (m *Model) figures(text string, w, h int, role theme.Role) []string {
+	body := strings.TrimRight(text, "°\"'abcdefghijklmnopqrstuvwxyz ")
+	plain := body == "" || strings.ContainsFunc(body, func(r rune) bool { _, ok := digitRows[r]; return !ok })
+	if plain || digitWidth(body) > w || h < digitHeight {
+		return []string{centre(w, m.theme.Paint(role, m.theme.Cut(text, w)))}
+	}
+	scale := 1
+	for (scale+1)*digitWidth(body) <= w && (scale+1)*digitHeight <= h {
+		scale++
+	}
+	var out []string
+	for _, s := range digits(body, scale, m.theme.Full) {
+		out = append(out, centre(w, m.theme.Paint(role, s)))
+	}
+	return out
+}
+
+// head names the thing shown, and how far the round is.
+func (r *round) head(m *Model) string {
+	l := r.list()
+	all, labels := r.things(m)
+	at := max(slices.Index(all, l.at), 0)
+	label := labels[at]
+	if !r.tape {
+		label += ", " + r.form.on.answers[r.form.on.at]
+	}
+	return m.theme.Plain(project.Printable(fmt.Sprintf("%s  (%d of %d, %d now)", label, at+1, len(all), r.done(m, l.at))))
+}
+
+// first is the large figure: what is typed, what waits, or what was read.
+func (r *round) first(m *Model, s repeats) (string, theme.Role) {
+	l := r.list()
+	v := m.view(m.focus)
+	switch {
+	case l.field.Text() != "":
+		return m.theme.Plain(project.Printable(l.field.Text())), theme.Key
+	case l.waits != "":
+		return m.theme.Plain(project.Printable(l.waits)), theme.Doubt
+	case s.count == 0:
+		return "-", theme.Dim
+	}
+	k := s.kind
+	if k == quantity.Slope { // the words below say which end is lower
+		k = quantity.Angle
+	}
+	return v.Cell(k, assess.Exact(math.Abs(s.mean)), v.Digits(k)), theme.Text
+}
+
+// second is the other large figure: how far the values are apart.
+func (r *round) second(m *Model, s repeats) (text, caption string, role theme.Role) {
+	if s.count < 2 {
+		return "", "", theme.Dim
+	}
+	text = r.apart(m, s)
+	switch {
+	case s.clash != "":
+		return text, "apart: they cannot all be true", theme.Danger
+	case s.doubt != "":
+		return text, "apart: read it once more", theme.Doubt
+	}
+	return text, fmt.Sprintf("apart, %d repeats", s.count), theme.Good
+}
+
+// apart is how far the values are apart, with its unit.
+func (r *round) apart(m *Model, s repeats) string {
+	k := s.kind
+	if k == quantity.Slope {
+		k = quantity.Angle
+	}
+	v := m.view(m.focus)
+	return v.Number(k, assess.Exact(s.apart), v.Digits(k))
+}
+
+// words says what is asked for, what was refused, or how it stands.
+func (r *round) words(m *Model, s repeats) (string, theme.Role) {
+	l := r.list()
+	v := m.view(m.focus)
+	g := m.theme.Glyphs
+	low, high := "front", "rear"
+	if l.at == project.TargetAcross {
+		low, high = "left", "right"
+	}
+	switch {
+	case r.refused != "":
+		return r.refused, theme.Danger
+	case l.waits != "":
+		return fmt.Sprintf("Which end is lower?  %s %s   %s %s   n not sure", g.Left, low, g.Right, high), theme.Doubt
+	case l.field.Text() != "":
+		return r.typing(m, s)
+	case s.clash != "":
+		return m.keyOf(actRoundDrop) + " drops one: " + s.clash + ".", theme.Danger
+	case s.doubt != "":
+		return s.doubt, theme.Doubt
+	}
+	text := ""
+	if r.taken != "" {
+		text = "Taken: " + r.taken + ".  "
+	}
+	switch {
+	case l.lower != "" && l.lower != notSure:
+		text += string(l.lower) + " end lower; type what the gauge shows"
+	case s.count == 0:
+		text += "not read yet"
+	default:
+		digits := v.Digits(s.kind)
+		text += "Reads " + v.Number(s.kind, assess.Exact(s.mean), digits) + " " + v.PlusMinus(s.kind, s.half, digits)
+	}
+	return text, theme.Text
+}
+
+// typing says how what is typed is taken.
+func (r *round) typing(m *Model, s repeats) (string, theme.Role) {
+	l := r.list()
+	text := strings.TrimSpace(l.field.Text())
+	kind, value := s.kind, text
+	if !r.tape {
+		kind, value = quantity.Angle, unsigned(text)
+	}
+	x, err := quantity.ParseStated(kind, value, m.now.Build.Units)
+	if err != nil {
+		return firstLine(err), theme.Danger
+	}
+	v := m.view(m.focus)
+	words := "= " + v.Number(kind, assess.Exact(x.V), v.Digits(kind)+1)
+	if value != text {
+		words += ", its sign left out, which says nothing of front and rear"
+	}
+	if l.lower != "" && l.lower != notSure {
+		words += ", " + string(l.lower) + " end lower"
+	}
+	return words + "; enter takes it", theme.Key
+}
+
+// foot says with what answers a reading is taken, and the keys.
+func (r *round) foot(m *Model, w int) []string {
+	form := &r.form
+	g := m.theme.Glyphs
+	var out []string
+	line, room := "", 0
+	flush := func() {
+		if line != "" {
+			out = append(out, centre(w, line))
+		}
+		line, room = "", 0
+	}
+	add := func(key, label string, role theme.Role) {
+		label = m.theme.Plain(label)
+		n := theme.Width(key) + 1 + theme.Width(label)
+		if room > 0 && room+2+n > w-2 {
+			flush()
+		}
+		if room > 0 {
+			line, room = line+"  ", room+2
+		}
+		line += m.theme.Paint(theme.Key, key) + " " + m.theme.Paint(role, label)
+		room += n
+	}
+	role := theme.Dim
+	if after, _ := r.state(); after.Proves() {
+		role = theme.Doubt // it counts as proof
+	}
+	add(m.keyOf(actRoundAfter), form.after.answers[form.after.at], role)
+	stood := form.stood.answers[form.stood.at]
+	if form.stood.at == 0 {
+		stood = "stood not noted"
+	}
+	add(m.keyOf(actRoundStood), stood, theme.Dim)
+	if !r.tape && form.moved {
+		add(m.keyOf(actRoundPlace), "hangs "+form.hangs.answers[form.hangs.at], theme.Dim)
+	}
+	if !r.tape {
+		add(m.keyOf(actRoundOn), "face or along", theme.Dim)
+	}
+	add(m.keyOf(actRoundEach), fmt.Sprintf("%d of each", r.each), theme.Dim)
+	flush()
+	add("enter", "takes it", theme.Dim)
+	if !r.tape {
+		add(g.Left+g.Right, "lower end", theme.Dim)
+	}
+	add("up down", "another", theme.Dim)
+	add("tab", map[bool]string{true: "gauge", false: "tape"}[r.tape], theme.Dim)
+	add(m.keyOf(actUndo), "undo", theme.Dim)
+	flush()
+	return out
+}
