@@ -96,7 +96,7 @@ func Actions() (*action.Table, error) {
 		{ID: actRound, Scope: action.Everywhere, Keys: []string{"B"}, Label: "round", Help: "Read one axis after the other, or measure one thing after the other, in digits that can be read from under the vehicle: a value and Enter."},
 		{ID: actRoundOn, Scope: scopeRound, Keys: []string{"o"}, Label: "face or along", Help: "Say that the gauge stands on a face square to the axis, or along it."},
 		{ID: actRoundAfter, Scope: scopeRound, Keys: []string{"a"}, Label: "what is fixed", Help: "Say that nothing is fixed yet, or that it is read after tacking or after welding."},
-		{ID: actRoundStood, Scope: scopeRound, Keys: []string{"h"}, Label: "how it stands", Help: "Say how the vehicle stands: on its wheels, on stands, hanging."},
+		{ID: actRoundStood, Scope: scopeRound, Keys: []string{"t"}, Label: "how it stands", Help: "Say how the vehicle stands: on its wheels, on stands, hanging."},
 		{ID: actRoundPlace, Scope: scopeRound, Keys: []string{"p"}, Label: "where it hangs", Help: "Say that the powertrain hangs as planned now, or still where it was last read."},
 		{ID: actRoundEach, Scope: scopeRound, Keys: []string{"e"}, Label: "repeats", Help: "Take one, two or more of each before the next comes up."},
 		{ID: actRoundDrop, Scope: scopeRound, Keys: []string{"x", "delete"}, Label: "drop one", Help: "Take out one of the readings that cannot all be true."},

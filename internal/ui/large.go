@@ -8,6 +8,8 @@ import (
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/pane/mounts"
 	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
 )
 
 // large shows the watched figure so that it can be read from under the
@@ -19,6 +21,10 @@ func newLarge(m *Model) *page {
 	return &page{
 		Pane: &large{m.mounts()}, opens: actLarge, scope: scopeMounts,
 		keeps: []action.ID{actStepSmaller, actStepLarger, actWatch, actUndo, actRedo},
+		digits: func(k tea.KeyMsg) { // a number is a reading
+			m.close()
+			m.openRound().key(m, k)
+		},
 	}
 }
 

@@ -16,14 +16,15 @@ type page struct {
 	opens action.ID    // the action that opens it, whose key closes it too
 	scope action.Scope // whose keys it has
 	keeps []action.ID  // what else of the bench works while it is open
+
+	digits func(k tea.KeyMsg) // what a digit begins; nil for nothing
 }
 
 func (p *page) key(m *Model, k tea.KeyMsg) {
 	id, _ := m.actions.Lookup(p.scope, k.String())
 	switch {
-	case p.opens == actLarge && isDigit(k): // a number is a reading
-		m.close()
-		m.openRound().key(m, k)
+	case p.digits != nil && isDigit(k):
+		p.digits(k)
 	case leavesPage(k) || id == p.opens:
 		m.close()
 	case id == pane.Up, id == pane.Down, id == pane.Less, id == pane.More, id == pane.NextLeaf, id == pane.PrevLeaf:

@@ -144,7 +144,7 @@ func (r *round) belongs(key string) bool {
 	switch key {
 	case "up", "down", "tab", "shift+tab", "ctrl+s", "pgup", "pgdown", "left", "right":
 		return false
-	case "o", "h", "p", "x":
+	case "o", "t", "p", "x":
 		return r.tape
 	}
 	return true

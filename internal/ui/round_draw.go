@@ -7,8 +7,6 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
-	"fitup/internal/geom"
-	"fitup/internal/geom/gauge"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/theme"
@@ -17,10 +15,11 @@ import (
 // repeats are how the values of the thing shown stand to each other.
 type repeats struct {
 	kind         quantity.Kind
-	count        int     // of those that count together
-	mean, apart  float64 // of these, in internal units; apart is the largest less the smallest
-	half         float64 // expanded uncertainty of the mean, 0 where none is claimed
-	clash, doubt string  // they cannot all be true; a third is wanted
+	count        int           // of those that count together
+	apart        float64       // the largest of these less the smallest
+	mean         assess.Number // of these
+	last         assess.Number // what the gauge showed last
+	clash, doubt string        // they cannot all be true; a third is wanted
 }
 
 // agree is how the values of the thing shown stand to each other.
@@ -29,33 +28,20 @@ func (r *round) agree(m *Model) repeats {
 		return r.agreeTape(m)
 	}
 	s := repeats{kind: quantity.Slope}
-	if r.list().at == project.TargetAcross {
-		s.kind = quantity.Angle
-	}
-	set := []int{}
 	for _, l := range m.now.Lines {
 		for _, x := range l.Axes {
 			if x.Target != r.list().at {
 				continue
 			}
-			set, s.doubt = x.Set, x.Doubt
-			if x.Clash {
+			s.count, s.apart, s.doubt = x.Count, x.Apart, x.Doubt
+			if s.mean = x.Raw; x.Clash {
 				s.clash = x.Read.Why
 			}
-			if x.Raw.Known {
-				s.half = x.Raw.Expanded()
+			if x.Reading >= 0 && x.Count > 0 {
+				s.last = assess.Exact(m.now.Build.Readings[x.Reading].Shown.V())
 			}
 		}
 	}
-	var all []float64
-	for _, i := range set {
-		x := m.now.Build.Readings[i]
-		slope, err := gauge.Reading{Shown: geom.Angle(x.Shown.V()), On: x.On.Gauge(), Lower: x.Lower.Gauge()}.Slope()
-		if err == nil {
-			all = append(all, slope.Rad())
-		}
-	}
-	s.take(all)
 	return s
 }
 
@@ -63,28 +49,14 @@ func (r *round) agreeTape(m *Model) repeats {
 	s := repeats{kind: quantity.Length}
 	for _, x := range slices.Backward(m.now.Measurements) {
 		if x.Of == r.list().at {
-			s.kind, s.count, s.apart, s.mean = x.Kind, x.Count, x.Spread, x.Mean.V
-			if x.Mean.Known {
-				s.half = x.Mean.Expanded()
-			}
-			if s.count == 2 && s.apart > s.half {
+			s.kind, s.count, s.apart, s.mean = x.Kind, x.Count, x.Spread, x.Mean
+			if s.count == 2 && x.Mean.Known && s.apart > x.Mean.Expanded() {
 				s.doubt = "The two are farther apart than what they were taken with is good for: take a third."
 			}
 			break
 		}
 	}
 	return s
-}
-
-func (s *repeats) take(all []float64) {
-	if s.count = len(all); s.count == 0 {
-		return
-	}
-	sum := 0.0
-	for _, v := range all {
-		sum += v
-	}
-	s.mean, s.apart = sum/float64(s.count), slices.Max(all)-slices.Min(all)
 }
 
 func (r *round) size(w, h int) (int, int) { return w, h - 2 }
@@ -182,14 +154,16 @@ func (r *round) first(m *Model, s repeats) (string, theme.Role) {
 		return m.theme.Plain(project.Printable(l.field.Text())), theme.Key
 	case l.waits != "":
 		return m.theme.Plain(project.Printable(l.waits)), theme.Doubt
-	case s.count == 0:
-		return "-", theme.Dim
+	case s.mean.Known:
+		k := s.kind
+		if k == quantity.Slope { // the words below say which end is lower
+			k = quantity.Angle
+		}
+		return v.Cell(k, assess.Exact(math.Abs(s.mean.V)), v.Digits(k)), theme.Text
+	case s.last.Known:
+		return v.Cell(quantity.Angle, s.last, v.Digits(quantity.Angle)), theme.Doubt
 	}
-	k := s.kind
-	if k == quantity.Slope { // the words below say which end is lower
-		k = quantity.Angle
-	}
-	return v.Cell(k, assess.Exact(math.Abs(s.mean)), v.Digits(k)), theme.Text
+	return "-", theme.Dim
 }
 
 // second is the other large figure: how far the values are apart.
@@ -245,11 +219,13 @@ func (r *round) words(m *Model, s repeats) (string, theme.Role) {
 	switch {
 	case l.lower != "" && l.lower != notSure:
 		text += string(l.lower) + " end lower; type what the gauge shows"
-	case s.count == 0:
-		text += "not read yet"
-	default:
+	case s.mean.Known:
 		digits := v.Digits(s.kind)
-		text += "Reads " + v.Number(s.kind, assess.Exact(s.mean), digits) + " " + v.PlusMinus(s.kind, s.half, digits)
+		text += "Reads " + v.Number(s.kind, s.mean, digits) + " " + v.Around(s.kind, s.mean, digits)
+	case s.count > 0:
+		text += "what was read makes no number yet: see the findings"
+	default:
+		text += "not read yet"
 	}
 	return text, theme.Text
 }

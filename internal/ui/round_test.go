@@ -2,9 +2,11 @@ package ui
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/project/starter"
 
@@ -128,6 +130,9 @@ func TestRoundRepeats(t *testing.T) {
 	s := d.m.round.agree(d.m)
 	assert.Equal(t, 2, s.count)
 	assert.InDelta(t, 0.1*math.Pi/180, s.apart, 1e-9)
+	at := slices.IndexFunc(d.m.now.Values(), func(v assess.Value) bool { return v.Name == "line.rear.powertrain.slope.apart" })
+	require.GreaterOrEqual(t, at, 0)
+	assert.Equal(t, s.apart, d.m.now.Values()[at].V)
 	assert.Empty(t, s.clash)
 	assert.Contains(t, d.screen(), "apart, 2 repeats")
 	d.shows("80").keys("right")
@@ -151,7 +156,7 @@ func TestRoundUndo(t *testing.T) {
 
 // The answers of the round go into each reading.
 func TestRoundAnswers(t *testing.T) {
-	d := drive(t, starter.New(), 80, 24).keys("B", "a", "h").shows("85.6").keys("right")
+	d := drive(t, starter.New(), 80, 24).keys("B", "a", "t").shows("85.6").keys("right")
 	x := d.m.now.Build.Readings[0]
 	assert.Equal(t, project.Tacked, x.After)
 	assert.Equal(t, project.OnWheels, x.Stood)

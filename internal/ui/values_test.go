@@ -32,6 +32,7 @@ var notValues = []struct {
 	{"a height below ride height: the value is a rise, with the other sign", regexp.MustCompile(`(?m)\d+\.\d+( mm| in)?( of)? droop|at \d+\.\d+( mm| in)?( of)?( *$|  )`)},
 	{"the numbers of a plot's level axis", regexp.MustCompile(`(?m)(( |^)-?\d+(\.\d+)?)+ +(rise, |turn, )`)},
 	{"what one step would do, beside each placement row", regexp.MustCompile(`(?m)[+-]\d+\.\d+ [✓△✗?v!X]( ok| tight| over| not known)?( *$|  )`)},
+	{"what is typed, and what was", regexp.MustCompile(`(?m)= [^;]*; enter takes it|Taken: .*$`)},
 }
 
 // contents are the lines of every pane and box on show, without borders, and

@@ -18,6 +18,9 @@ type Taken struct {
 	Mean  Number // of them, or why there is none
 	Level Number // of gauge readings, less the slope of what the vehicle stood on
 	Doubt string // asks for a third reading, "" when there is no need
+	// Apart is how far gauge readings in use are apart as slopes, the largest less the
+	// smallest: rad, 0 of one.
+	Apart float64
 	// Assumes is what the ± takes for granted that the file does not say.
 	Assumes []string
 }

@@ -61,6 +61,7 @@ type Axis struct {
 	Clash   bool           // its readings cannot all be true
 	Taped   []int          // the tape readings that Plan rests on, by index
 	Parted  bool           // those cannot all be true
+	Apart   float64        // how far these are apart as slopes, rad
 	Doubt   string         // asks for a third reading, "" when there is no need
 	Assumes []string
 	line    string // name of its line, where there are several

@@ -42,7 +42,7 @@ func (p *Prepared) takeReadings(x *Axis) {
 		x.Read = finding.Missing("no reading of " + x.the() + " yet")
 		return
 	}
-	x.Reading, x.Count, x.Set = t.Set[0], len(t.Set), t.Set
+	x.Reading, x.Count, x.Set, x.Apart = t.Set[0], len(t.Set), t.Set, t.Apart
 	x.Basis = finding.Read
 	if p.Build.Readings[x.Reading].After.Proves() {
 		x.Basis = finding.Proved

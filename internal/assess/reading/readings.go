@@ -7,6 +7,7 @@ package reading
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
@@ -106,11 +107,27 @@ func (g *Readings) Gauge(target string) finding.Taken {
 		return finding.Taken{}
 	}
 	t := finding.Taken{Set: o.latestFirst(), Mean: o.number}
+	t.Apart = g.apart(t.Set)
 	if t.Mean.Known {
 		t.Doubt, t.Assumes = g.doubt(o), g.assumes(o)
 		t.Level = g.levelled(t.Mean, g.build.Readings[t.Set[0]])
 	}
 	return t
+}
+
+// apart is how far readings are apart as slopes: rad, the largest less the smallest of
+// those that make one.
+func (g *Readings) apart(set []int) float64 {
+	var all []float64
+	for _, i := range set {
+		if s := g.Slopes[i]; s.Known {
+			all = append(all, s.V)
+		}
+	}
+	if len(all) == 0 {
+		return 0
+	}
+	return slices.Max(all) - slices.Min(all)
 }
 
 // Tape is what the tape readings in use of a thing come to: a heading.
