@@ -56,6 +56,12 @@ func (d *driver) contents() string {
 			lines = lines[:min(len(lines), 2)]
 		case *reading, *shake, *measure: // nothing but what is typed and would follow from it
 			lines = nil
+		case *searchBox: // the file's own text, and keys
+			lines = nil
+		case *round: // what is typed, and what is said about that
+			if d.m.round.refused+d.m.round.list().field.Text() != "" {
+				lines = nil
+			}
 		case *dataPage, *movers: // the file's own text and figures that are built in; effects of a step
 			lines = nil
 		}

@@ -65,7 +65,7 @@ func (d *driver) maySave(k tea.KeyMsg) bool {
 		switch d.m.dialogs[n-1].(type) {
 		case *searchBox:
 			return k.Type == tea.KeyEnter
-		case *round:
+		case *round, *dataPage:
 			return k.String() == "s" || k.String() == "ctrl+s"
 		case *question:
 			return k.String() == "s" || k.String() == "o"
