@@ -4,7 +4,6 @@ package gauge
 
 import (
 	"errors"
-	"math"
 
 	"fitup/internal/geom"
 )
@@ -32,10 +31,9 @@ const (
 
 // Reading is one reading as it was taken.
 type Reading struct {
-	Shown     geom.Angle // what the gauge showed, without sense
-	PlusMinus geom.Angle // the gauge's ±, the half width of its error
-	On        Surface
-	Lower     End // which end of the axis is lower
+	Shown geom.Angle // what the gauge showed, without sense
+	On    Surface
+	Lower End // which end of the axis is lower
 }
 
 // What a reading can lack or contradict.
@@ -75,10 +73,6 @@ func (r Reading) Slope() (geom.Angle, error) {
 	}
 	return 0, ErrNoSense
 }
-
-// Standard returns the standard uncertainty of one reading: the half width of
-// a rectangular distribution over √3 (JCGM 100:2008, 4.3.7).
-func (r Reading) Standard() geom.Angle { return r.PlusMinus.Abs() / geom.Angle(math.Sqrt(3)) }
 
 // Coverage is the factor k by which a standard uncertainty is widened before
 // it is held against a limit: k = 2, about 95 % (JCGM 100:2008, 6.3.3).

@@ -50,9 +50,3 @@ func TestSlopeRefuses(t *testing.T) {
 		assert.ErrorIs(t, err, c.want, c.name)
 	}
 }
-
-// JCGM 100:2008, 4.3.7.
-func TestUncertaintyOfAGauge(t *testing.T) {
-	u := Reading{PlusMinus: 0.1 * geom.Deg}.Standard()
-	assert.InDelta(t, 0.0577350, u.Degrees(), 1e-7)
-}

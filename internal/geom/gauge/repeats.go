@@ -1,10 +1,6 @@
 package gauge
 
-import (
-	"math"
-
-	"fitup/internal/geom"
-)
+import "fitup/internal/geom"
 
 // Agreement is how two readings of one thing stand to each other.
 type Agreement uint8
@@ -37,21 +33,4 @@ func Compare(d, u geom.Angle) Agreement {
 		return Doubtful
 	}
 	return Agree
-}
-
-// Scatter is the experimental standard deviation of repeats (JCGM 100:2008,
-// 4.2.2): rad, 0 for fewer than two.
-func Scatter(slopes []geom.Angle) geom.Angle {
-	n := float64(len(slopes))
-	if n < 2 {
-		return 0
-	}
-	mean, sum := 0.0, 0.0
-	for _, s := range slopes {
-		mean += s.Rad() / n
-	}
-	for _, s := range slopes {
-		sum += (s.Rad() - mean) * (s.Rad() - mean)
-	}
-	return geom.Angle(math.Sqrt(sum / (n - 1)))
 }

@@ -121,38 +121,12 @@ func PlaneTwist(before, shaft, behind r3.Vec) (geom.Angle, bool) {
 	return halfTurn(geom.Angle(math.Atan2(sin, r3.Dot(first, second)))), true
 }
 
-// Sensitivity returns how the angle of a joint between two axes changes with
-// the slope of the first and of the second (rad per rad). With
-// β = angle(u, v), dβ/ds = -(du/ds · v)/sin β, where du/ds is the axis turned
-// a quarter turn down in its own vertical plane. For axes that coincide the
-// one-sided values +1 and -1 are returned: the angle grows whichever moves.
-func Sensitivity(u, v r3.Vec) (first, second float64) {
-	sin := math.Sin(geom.Between(u, v).Rad())
-	if sin < 1e-9 {
-		return 1, -1
-	}
-	return -r3.Dot(TurnDown(u), v) / sin, -r3.Dot(u, TurnDown(v)) / sin
-}
-
 // TurnDown is d(axis)/d(slope) of a unit axis.
 func TurnDown(d r3.Vec) r3.Vec {
 	s, h := geom.Slope(d), geom.Heading(d)
 	ss, cs := math.Sincos(s.Rad())
 	sh, ch := math.Sincos(h.Rad())
 	return r3.Vec{X: -ss * ch, Y: -ss * sh, Z: -cs}
-}
-
-// PlanSensitivity returns how the angle of a joint between two axes changes with
-// the heading of the first and of the second (rad per rad), as Sensitivity does
-// with their slopes: dd/dh is the axis turned a quarter turn to the right in
-// plan, as long as the axis is in plan.
-func PlanSensitivity(u, v r3.Vec) (first, second float64) {
-	sin := math.Sin(geom.Between(u, v).Rad())
-	if sin < 1e-9 {
-		level := math.Hypot(u.X, u.Y)
-		return level, -level
-	}
-	return -r3.Dot(TurnRight(u), v) / sin, -r3.Dot(u, TurnRight(v)) / sin
 }
 
 // TurnRight is d(axis)/d(heading) of a unit axis.
