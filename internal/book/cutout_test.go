@@ -544,3 +544,19 @@ func TestTemplatesOfOddNames(t *testing.T) {
 	_, _, err := CutoutFiles(assessed(t, "format = 1\n"), "", PaperSizes()[0], from)
 	assert.ErrorContains(t, err, "no leg is in the file yet")
 }
+
+// A pad of 80 mm that leans by 3 degrees wants 80 tan 3 more at its thick end,
+// and the profile has that angle.
+func TestTaperIsAsLongAndHighAsTheLean(t *testing.T) {
+	lean := "[mount.left_front.built]\npad = [300, -200, -75]\npad_points = [[260, -200, -75], [340, -200, -75], [300, -197.903689, -35]]\n"
+	text := strings.Replace(legs, "[mount.right_front.built]", "[mount.left_front.leg.pad_plate]\nthickness = 6\nwidth = 80\nheight = 60\n"+lean+"[mount.right_front.built]", 1)
+	cs, _, err := Cutouts(assessed(t, text), "left_front")
+	require.NoError(t, err)
+	e := named(t, cs, "left_front-pad-taper").Edges[0]
+	require.Len(t, e, 3)
+	assert.InDelta(t, 80, e[1].X, 0.01)
+	assert.InDelta(t, 80*math.Tan(3*math.Pi/180), e[2].Y, 0.01)
+	for _, c := range cs {
+		assert.NotEqual(t, "right_front", c.Name)
+	}
+}
