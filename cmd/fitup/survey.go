@@ -88,8 +88,8 @@ func surveyText(x *assess.Assessment) string {
 	for _, s := range r.Now.Assumes {
 		wrapped(&out, "  ", project.Printable("Assumed: "+s+"."))
 	}
-	if r.Now.Next != "" {
-		wrapped(&out, "  ", project.Printable("To measure next: "+r.Now.Next+"."))
+	if r.Now.Next() != "" {
+		wrapped(&out, "  ", project.Printable("To measure next: "+r.Now.Next()+"."))
 	}
 	return out.String()
 }
@@ -112,7 +112,7 @@ func writePlaces(out *strings.Builder, x *assess.Assessment) {
 		return fmt.Sprintf("%.1f ± %.1f", m.V, m.Expanded())
 	}
 	fmt.Fprintf(out, "  %-20s %18s %18s %18s   mm\n", "", "station", "right", "up")
-	for _, p := range s.Points {
+	for _, p := range s.Points() {
 		fmt.Fprintf(out, "  %-20s %18s %18s %18s\n", project.Printable(p.Name), cell(p.Place[0]), cell(p.Place[1]), cell(p.Place[2]))
 	}
 }
@@ -203,9 +203,9 @@ func surveyJSON(path string, x *assess.Assessment) (string, error) {
 	out := jsonSurvey{File: project.Printable(path), Points: []jsonPlace{}, Lines: []jsonLine{}, Suspects: []jsonSuspect{}, Assumes: []string{}, Findings: []jsonFinding{}}
 	if x.Frame.Given() {
 		s := x.Frame.Now
-		out.After, out.Why, out.Next = string(s.After), text(s.Why), text(s.Next)
+		out.After, out.Why, out.Next = string(s.After), text(s.Why), text(s.Next())
 		out.Assumes = append(out.Assumes, s.Assumes...)
-		for _, p := range s.Points {
+		for _, p := range s.Points() {
 			out.Points = append(out.Points, placeJSON(p))
 		}
 		for _, l := range s.Lines {

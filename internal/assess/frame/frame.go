@@ -57,11 +57,9 @@ type Answers struct {
 // Survey is the network of one occasion: all that was measured after one step.
 type Survey struct {
 	After    project.After
-	Points   []Point
 	Lines    []Taken
 	Suspects []Suspect
 	Mirrors  []string // sentences: where points could be as well
-	Next     string   // what to measure next, as a sentence says it; "" for nothing
 	DoF      int
 	Scatter  float64 // standard deviation of unit weight, of those that are not left out; 0 without a degree of freedom
 	Fits     bool    // no suspect is left
@@ -69,12 +67,31 @@ type Survey struct {
 	Assumes  []string
 	Watched  int // steps of the adjustment
 
-	net *network
+	net    *network
+	next   func() string // worked out once, when somebody asks
+	points func() []Point
+}
+
+// Points are where the survey places its points, in the order in which the file
+// names them; none when it places nothing.
+func (s *Survey) Points() []Point {
+	if s.points == nil {
+		return nil
+	}
+	return s.points()
+}
+
+// Next is what to measure next, as a sentence says it; "" for nothing.
+func (s *Survey) Next() string {
+	if s.next == nil {
+		return ""
+	}
+	return s.next()
 }
 
 // Place returns where the survey places the point at path.
 func (s *Survey) Place(path string) (Point, bool) {
-	for _, p := range s.Points {
+	for _, p := range s.Points() {
 		if p.Path == path {
 			return p, true
 		}

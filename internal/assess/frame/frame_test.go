@@ -317,16 +317,16 @@ func TestPointsInARow(t *testing.T) {
 func TestPlacesInTheDatum(t *testing.T) {
 	b := four(t)
 	want := b.survey(t)
-	for i, p := range want.Now.Points {
+	for i, p := range want.Now.Points() {
 		truth := b.at[strings.TrimPrefix(p.Path, "point.")]
 		assert.InDelta(t, truth.X, p.Place[0].V, 1e-4, p.Name)
 		assert.InDelta(t, truth.Y, p.Place[1].V, 1e-4, p.Name)
 		assert.False(t, p.Place[2].Known, "no height was measured")
-		assert.Greater(t, want.Now.Points[i].Ellipse.Long, 0.0)
+		assert.Greater(t, want.Now.Points()[i].Ellipse.Long, 0.0)
 	}
 	rand.New(rand.NewPCG(1, 1)).Shuffle(len(b.lines), func(i, j int) { b.lines[i], b.lines[j] = b.lines[j], b.lines[i] })
 	got := b.survey(t)
-	for _, p := range want.Now.Points {
+	for _, p := range want.Now.Points() {
 		q, ok := got.Now.Place(p.Path)
 		require.True(t, ok)
 		assert.InDelta(t, p.Place[0].V, q.Place[0].V, 1e-5)

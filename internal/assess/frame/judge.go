@@ -51,7 +51,7 @@ func (r *Result) fitFinding() finding.Finding {
 			m = finding.Exact(max(m.V, math.Abs(p.W)))
 		}
 	case s.DoF <= 0:
-		m = finding.Missing("nothing checks the measurements, for there are no more of them than it takes: measure " + s.Next + " next")
+		m = finding.Missing("nothing checks the measurements, for there are no more of them than it takes: measure " + s.Next() + " next")
 	default:
 		for _, l := range s.Lines {
 			m = finding.Exact(max(m.V, math.Abs(l.W)))
@@ -105,8 +105,8 @@ func (r *Result) suspectText() string {
 			}
 		}
 		out += fmt.Sprintf(" A slip in it cannot be told from one in %s: measure those again", listed(names))
-		if r.Now.Next != "" {
-			out += ", or " + r.Now.Next + ", which would tell"
+		if r.Now.Next() != "" {
+			out += ", or " + r.Now.Next() + ", which would tell"
 		}
 		out += "."
 	}
@@ -136,7 +136,7 @@ func (r *Result) hiddenFinding() finding.Finding {
 		switch {
 		case math.IsInf(l.Detectable, 1):
 			if m.Known {
-				m = finding.Missing("nothing checks " + l.Name + ", so a slip in it of any size is hidden: measure " + r.Now.Next + " next")
+				m = finding.Missing("nothing checks " + l.Name + ", so a slip in it of any size is hidden: measure " + r.Now.Next() + " next")
 			}
 		case m.Known && l.Detectable > m.V:
 			m, where = finding.Exact(l.Detectable), l.Name
@@ -148,8 +148,8 @@ func (r *Result) hiddenFinding() finding.Finding {
 	f.Judge(m, r.build.Limit("survey_hidden"), false)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		next := ""
-		if r.Now.Next != "" {
-			next = " What helps most is to measure " + r.Now.Next + "."
+		if r.Now.Next() != "" {
+			next = " What helps most is to measure " + r.Now.Next() + "."
 		}
 		return map[finding.Status]string{
 			finding.OK:   "A larger slip in any one measurement would be found four times in five; it could hide best in " + where + "." + next,

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/tape"
@@ -87,9 +88,8 @@ func (s *Survey) solve(b *project.Build, lines []Line) {
 		}
 		s.Lines = append(s.Lines, t)
 	}
-	s.Points = n.points()
 	s.Mirrors = n.mirrors()
-	s.Next = n.next()
+	s.points, s.next = sync.OnceValue(n.points), sync.OnceValue(n.next)
 }
 
 // fitted makes the net of the lines and fits it. The error is a sentence.
@@ -450,15 +450,11 @@ func (n *network) axes() axes {
 	if _, _, _, ok := frontRear(s, has(here)); !ok {
 		return same
 	}
-	var of []string
-	for _, list := range [][]string{s.FrontAxle, s.RearAxle, s.Left, s.Right} {
-		for _, p := range list {
-			if _, ok := n.index[p]; ok {
-				of = append(of, p)
-			}
-		}
+	of, _, _ := n.lineOf()
+	rails := s.Datum == project.RailsDatum && len(s.Left) > 1 && n.has(s.Left) && n.has(s.Right)
+	if k := len(s.Left) - 1; rails {
+		of = append(slices.Clone(of), s.Left[0], s.Right[0], s.Left[k], s.Right[k])
 	}
-	rails := s.Datum == project.RailsDatum && len(s.Left) > 1
 	return axes{of, func(at func(string) r3.Vec, p r3.Vec) r3.Vec {
 		front, rear, _, _ := frontRear(s, has(at))
 		along := r3.Unit(r3.Sub(rear, front))

@@ -19,7 +19,7 @@ func (r *Result) Values(l *finding.List) {
 			l.Uncertainty(name, k, m)
 		}
 	}
-	for _, p := range r.Now.Points {
+	for _, p := range r.Now.Points() {
 		for k, of := range []string{"station", "offset", "height"} {
 			kind := quantity.Length
 			if k == 1 {
