@@ -99,3 +99,15 @@ func TestWhatChangesMuchSaysHowItIsTakenBack(t *testing.T) {
 		same(t, string(starter.Demo()), d.keys("u").bytes())
 	}
 }
+
+// That there is unsaved work stands in the title at every size.
+func TestTheTitleSaysUnsavedAtEverySize(t *testing.T) {
+	for _, size := range [][2]int{{60, 20}, {80, 24}, {140, 45}} {
+		d := demo(t, size[0], size[1])
+		d.m.scratch = true
+		d.keys("right")
+		title, _, _ := strings.Cut(d.screen(), "\n")
+		assert.Contains(t, title, "  unsaved ")
+		assert.Contains(t, title, " over")
+	}
+}

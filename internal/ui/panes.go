@@ -98,7 +98,7 @@ func newPanes() []pane.Pane {
 // plan lays the panes out on the screen.
 func (m *Model) plan() layout.Plan {
 	edges := layout.Edges{Message: len(m.lessonLines()) + len(m.messageLines()), Footer: 1}
-	if m.width < layout.StackW || m.height < layout.StackH {
+	if len(m.dialogs) == 0 && (m.width < layout.StackW || m.height < layout.StackH) { // a box says its keys itself
 		edges.Footer = 2
 	}
 	return layout.Compute(m.width, m.height, len(m.panes)-1, m.focus, m.zoomed, edges)

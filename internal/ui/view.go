@@ -156,8 +156,11 @@ type head struct {
 	slow             bool // the disk does not answer
 }
 
-func (h head) String() string {
-	s := " fitup  " + h.name
+func (h head) String() string { return " fitup  " + h.name + h.state() }
+
+// state is how the file stands.
+func (h head) state() string {
+	s := ""
 	if h.unsaved {
 		s += "  unsaved"
 	}
@@ -171,6 +174,16 @@ func (h head) String() string {
 		s += "  not written yet"
 	}
 	return s
+}
+
+// within is the head in w cells: of what it says the name can best be cut.
+func (h head) within(w int, t *theme.Theme) string {
+	if s := h.String(); theme.Width(s) < w {
+		return t.Pad(s, w)
+	}
+	state := h.state() + " "
+	name := t.Cut(" "+h.name, max(w-theme.Width(state), 4))
+	return t.Pad(name+state, w)
 }
 
 // heading is the head as it is now, or as it was when the session was lent.
@@ -188,7 +201,7 @@ func (m *Model) heading() head {
 
 // titleBar names the file and counts the verdicts.
 func (m *Model) titleBar(w int) string {
-	left := m.heading().String()
+	left := m.heading()
 	count := m.now.Count()
 	var parts []string
 	for _, s := range []assess.Status{assess.Over, assess.NotKnown, assess.Elsewhere, assess.Tight, assess.OK} {
@@ -199,9 +212,9 @@ func (m *Model) titleBar(w int) string {
 	right := strings.Join(parts, "  ") + " "
 	room := w - theme.Width(right)
 	if room < 10 {
-		return m.theme.Pad(m.theme.Paint(theme.Title, left), w)
+		return m.theme.Paint(theme.Title, left.within(w, m.theme))
 	}
-	return m.theme.Paint(theme.Title, m.theme.Pad(left, room)) + right
+	return m.theme.Paint(theme.Title, left.within(room, m.theme)) + right
 }
 
 // overlay sets a dialog over the middle of the screen.
