@@ -74,44 +74,61 @@ func (r *round) draw(m *Model, w, h int) (string, string, []string) {
 	s := r.agree(m)
 	foot := r.foot(m, w)
 	words, role := r.words(m, s)
-	text := theme.Wrap(m.theme.Plain(project.Printable(words)), max(w-2, 1))
 	second, caption, secondRole := r.second(m, s)
 	room := h - 1 - len(foot)
+	if second != "" && r.refused == "" && room < 2*digitHeight+2 { // no line of its own for it
+		words, caption = caption+".  "+words, ""
+	}
+	text := theme.Wrap(m.theme.Plain(project.Printable(words)), max(w-2, 1))
 	if r.refused != "" {
 		second = "" // what is wanted has to be read in full
 	}
 	fixed := 1
 	if second != "" {
-		fixed += digitHeight + 1
+		fixed += digitHeight
+		if caption != "" {
+			fixed++
+		}
 	}
-	if most := max(room-fixed-digitHeight, 1); len(text) > most {
+	if most := max(room+1-fixed-digitHeight, 1); len(text) > most {
 		text = append(text[:most-1], m.theme.Cut(text[most-1]+" "+text[most], w-4))
 	}
 	first, firstRole := r.first(m, s)
 	room -= len(text)
 	small := 0
 	if second != "" {
-		room--
+		if caption != "" {
+			room--
+		}
 		small = max(min((room-digitHeight)/digitHeight, room/digitHeight/2), 1)
 		room -= small * digitHeight
 	}
 	lines := []string{centre(w, m.theme.Paint(theme.Title, m.theme.Cut(r.head(m), w)))}
 	lines = append(lines, m.figures(first, w, max(room, 1), firstRole)...)
 	if second != "" {
-		lines = append(lines, centre(w, m.theme.Paint(secondRole, m.theme.Cut(caption, w))))
+		if caption != "" {
+			lines = append(lines, centre(w, m.theme.Paint(secondRole, m.theme.Cut(caption, w))))
+		}
 		lines = append(lines, m.figures(second, w, small*digitHeight, secondRole)...)
 	}
 	for len(lines) < h-len(text)-len(foot) {
 		lines = slices.Insert(lines, 1, "")
 	}
-	for i, l := range text {
-		said := centre(w, m.theme.Paint(role, l))
-		if i == 0 { // what is typed stands there in letters
-			said = theme.Caret + said
-		}
-		lines = append(lines, said)
-	}
+	lines = append(lines, m.said(text, w, role)...)
 	return title, "esc leaves", append(lines, foot...)
+}
+
+// said draws the words, with the cursor before them: what is typed stands there in
+// letters.
+func (m *Model) said(text []string, w int, role theme.Role) []string {
+	var out []string
+	for _, l := range text {
+		out = append(out, centre(w, m.theme.Paint(role, l)))
+	}
+	if len(out) > 0 {
+		out[0] = theme.Caret + out[0]
+	}
+	return out
 }
 
 // figures draws a value in digits as large as there is room for, or as it is where it
