@@ -400,3 +400,18 @@ func TestSagAndSweep(t *testing.T) {
 	assert.InDelta(t, 3, f.Pairs[1].Offset.V, 1e-4, "the middle goes half as far")
 	assert.True(t, f.Pairs[0].OnLine && f.Pairs[2].OnLine)
 }
+
+// Five hundred points in a row are answered, and with no place.
+func TestFiveHundredPointsInARow(t *testing.T) {
+	b := &bench{table: "[survey]\ndatum = \"free\"\n"}
+	for i := range 500 {
+		b.add(fmt.Sprintf("p%d", i), 10*float64(i), 0)
+		for d := 1; d <= 3 && i >= d; d++ {
+			b.tape(t, fmt.Sprintf("p%d", i-d), fmt.Sprintf("p%d", i), 0, 0.5)
+		}
+	}
+	r := b.survey(t)
+	assert.NotEmpty(t, r.Now.Why)
+	assert.Empty(t, r.Now.Points())
+	assert.Equal(t, finding.NotKnown, found(t, r, finding.SurveyFit).Status)
+}

@@ -188,12 +188,42 @@ func (n *network) mirrors() []string {
 
 // next says which measurement would help most.
 func (n *network) next() string {
-	further := n.net.Furthers(n.fit.X, n.sigmas())
+	further := n.fewer(n.net.Furthers(n.fit.X, n.sigmas()))
 	k := n.fit.Best(further)
 	if k < 0 {
 		return ""
 	}
 	return n.say(further[k])
+}
+
+// maxFurther is how many further measurements are tried.
+const maxFurther = 1000
+
+// fewer are those of many further measurements that have to do with where a slip
+// hides best.
+func (n *network) fewer(all []tape.Further) []tape.Further {
+	if len(all) <= maxFurther {
+		return all
+	}
+	worst := 0
+	for i, e := range n.fit.Each {
+		if e.Detectable > n.fit.Each[worst].Detectable {
+			worst = i
+		}
+	}
+	_, ends := n.net.Between(worst)
+	var out []tape.Further
+	for _, f := range all {
+		if slices.ContainsFunc(f.Points, func(p int) bool { return slices.Contains(ends, p) }) {
+			out = append(out, f)
+		}
+	}
+	step := 1 + len(out)/maxFurther
+	few := out[:0]
+	for i := 0; i < len(out); i += step {
+		few = append(few, out[i])
+	}
+	return few
 }
 
 // say is a further measurement as a sentence has it.
