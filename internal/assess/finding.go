@@ -36,7 +36,9 @@ func Exact(v float64) Number { return finding.Exact(v) }
 
 // take keeps what a trade found.
 func (a *Assessment) take(by finding.Trade, found []Finding) {
+	n := len(a.Findings)
 	a.Findings = appendBy(a.Findings, by, found)
+	a.ready.leftOut.say(by, a.Findings[n:])
 }
 
 func appendBy(all []Finding, by finding.Trade, found []Finding) []Finding {

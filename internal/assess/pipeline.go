@@ -23,6 +23,7 @@ type Prepared struct {
 	Build *project.Build
 
 	typed    *typedPlace
+	leftOut  leftOut
 	sources  *uncertain.Sources // of what does not depend on readings; those fork from it
 	rates    finding.Estimate   // of the mounts, all of them together
 	readings *reading.Readings
@@ -39,7 +40,7 @@ type Prepared struct {
 func Prepare(b *project.Build) *Prepared {
 	p := &Prepared{Build: b, sources: new(uncertain.Sources)}
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
-	p.typed = typedPlaceOf(b, p.sources)
+	p.typed, p.leftOut = typedPlaceOf(b, p.sources), leftOutOf(b)
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
 	p.room = clear.Prepare(b, p.sources, p.rates)
 	p.legs = bracket.Prepare(b, madeWelds(b))
