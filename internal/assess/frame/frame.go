@@ -89,16 +89,6 @@ func (s *Survey) Next() string {
 	return s.next()
 }
 
-// Place returns where the survey places the point at path.
-func (s *Survey) Place(path string) (Point, bool) {
-	for _, p := range s.Points() {
-		if p.Path == path {
-			return p, true
-		}
-	}
-	return Point{}, false
-}
-
 // Result is the frame's survey and what follows from it.
 type Result struct {
 	Now, Before *Survey // the last occasion, and the one before it; nil for none
