@@ -1,20 +1,16 @@
 package scene
 
 import (
-	"flag"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
+	"fitup/internal/golden"
 	"fitup/internal/scene/view"
 
 	"github.com/stretchr/testify/require"
 )
-
-var update = flag.Bool("update", false, "write the golden drawings anew")
 
 // The drawings of three builds, command by command: what is drawn from where to
 // where, to the millimetre, and every text with its place.
@@ -41,7 +37,7 @@ func TestGoldenDrawings(t *testing.T) {
 				fmt.Fprintf(&b, "text %.0f:%.0f %s\n", col, row, n.Text)
 			}
 		}
-		golden(t, name, strings.ReplaceAll(b.String(), "-0,", "0,"))
+		golden.Same(t, name+".txt", strings.ReplaceAll(b.String(), "-0,", "0,"))
 	}
 }
 
@@ -58,17 +54,4 @@ func (s Style) String() string {
 		out += " " + s.Status.String()
 	}
 	return out
-}
-
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", name+".txt")
-	if *update {
-		require.NoError(t, os.MkdirAll("testdata", 0o755))
-		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
-		return
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err, "run the test with -update to make it")
-	require.Equal(t, string(want), got)
 }

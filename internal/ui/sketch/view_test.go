@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/golden"
+
 	"github.com/charmbracelet/x/ansi"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -69,10 +71,10 @@ func demo(w, h int, ascii bool) *Canvas {
 }
 
 func TestPictures(t *testing.T) {
-	golden(t, "demo-100x30.txt", picture(demo(100, 30, false)))
-	golden(t, "demo-80x10.txt", picture(demo(80, 10, false)))
-	golden(t, "demo-100x30-ascii.txt", picture(demo(100, 30, true)))
-	golden(t, "demo-60x12-ascii.txt", picture(demo(60, 12, true)))
+	golden.Same(t, "demo-100x30.txt", picture(demo(100, 30, false)))
+	golden.Same(t, "demo-80x10.txt", picture(demo(80, 10, false)))
+	golden.Same(t, "demo-100x30-ascii.txt", picture(demo(100, 30, true)))
+	golden.Same(t, "demo-60x12-ascii.txt", picture(demo(60, 12, true)))
 }
 
 func curve() Plot {
@@ -95,9 +97,9 @@ func curve() Plot {
 }
 
 func TestPlotPictures(t *testing.T) {
-	golden(t, "plot-70x18.txt", picture(curve().Draw(70, 18, false)))
-	golden(t, "plot-60x14-ascii.txt", picture(curve().Draw(60, 14, true)))
-	golden(t, "plot-14x4.txt", picture(curve().Draw(14, 4, false)))
+	golden.Same(t, "plot-70x18.txt", picture(curve().Draw(70, 18, false)))
+	golden.Same(t, "plot-60x14-ascii.txt", picture(curve().Draw(60, 14, true)))
+	golden.Same(t, "plot-14x4.txt", picture(curve().Draw(14, 4, false)))
 }
 
 func TestPlotOddData(t *testing.T) {

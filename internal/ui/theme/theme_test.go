@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/golden"
+
 	"github.com/charmbracelet/x/ansi"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -199,7 +201,7 @@ func TestPanelPictures(t *testing.T) {
 			}
 		}
 	}
-	golden(t, "panels.txt", b.String())
+	golden.Same(t, "panels.txt", b.String())
 }
 
 func BenchmarkPanel(b *testing.B) {

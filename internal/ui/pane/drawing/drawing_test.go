@@ -1,7 +1,6 @@
 package drawing
 
 import (
-	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -9,6 +8,7 @@ import (
 	"testing"
 
 	"fitup/internal/assess"
+	"fitup/internal/golden"
 	"fitup/internal/project"
 	"fitup/internal/project/grown"
 	"fitup/internal/project/starter"
@@ -23,8 +23,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 	"pgregory.net/rapid"
 )
-
-var update = flag.Bool("update", false, "write the golden sketches anew")
 
 // builds are those of the golden sketches: an engine along, one with two lines,
 // one across.
@@ -75,21 +73,8 @@ func TestGoldenSketches(t *testing.T) {
 		show("strip", &Pane{}, 78, 5, v)
 		show("side", &Pane{}, 78, 16, v)
 		show("ascii", &Pane{}, 78, 16, viewOf(t, text, true))
-		golden(t, name, b.String())
+		golden.Same(t, name+".txt", b.String())
 	}
-}
-
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", name+".txt")
-	if *update {
-		require.NoError(t, os.MkdirAll("testdata", 0o755))
-		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
-		return
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err, "run the test with -update to make it")
-	require.Equal(t, string(want), got)
 }
 
 // Whatever is pressed, in whatever pane, the sketch is exactly as large as it is

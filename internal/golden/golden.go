@@ -1,4 +1,6 @@
-package sketch
+// Package golden holds what a test draws against a file that somebody has looked
+// at. Only tests import it.
+package golden
 
 import (
 	"flag"
@@ -11,12 +13,13 @@ import (
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
-// golden compares got with testdata/name.
-func golden(t *testing.T, name, got string) {
+// Same compares got with the file of that name in the testdata of the package
+// under test, or writes it there with -update.
+func Same(t *testing.T, name, got string) {
 	t.Helper()
 	path := filepath.Join("testdata", name)
 	if *update {
-		require.NoError(t, os.MkdirAll("testdata", 0o755))
+		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o755))
 		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
 		return
 	}
