@@ -101,16 +101,16 @@ func (d *door) setOn(c *change, path, value string) error {
 			path, sign = strings.TrimSpace(cut), s
 		}
 	}
-	at, begun, err := path, []edit.Edit(nil), error(nil)
 	if value != "" { // what is not there has nothing to take out
-		if at, begun, err = edit.Begin(c.file, path); err != nil {
+		_, begun, err := edit.Begin(c.file, path)
+		if err != nil {
+			return err
+		}
+		if err := c.add(begun...); err != nil {
 			return err
 		}
 	}
-	if err := c.add(begun...); err != nil {
-		return err
-	}
-	at = c.file.Resolve(path)
+	at := c.file.Resolve(path)
 	if err := beginSide(c, at); err != nil {
 		return err
 	}

@@ -50,9 +50,7 @@ func offered(m *Model, r sheet.Row) []string {
 			out = append(out, j.ID)
 		}
 	case "steps":
-		for _, id := range joblist.IDs() {
-			out = append(out, id)
-		}
+		out = append(out, joblist.IDs()...)
 	case "days":
 		out = append(out, m.today().Format("2006-01-02"))
 	}

@@ -43,6 +43,31 @@ func (m *Model) perform(id action.ID) {
 		m.askQuit()
 	case actJobAdd, actJobList, actDoneTo, actEngine, actShake, actMeasure:
 		m.performJobs(id)
+	case actHelp, actSearch, actTrail, actWalk, actMessages, actFindings, actData, actDataHere, actLarge, actRound:
+		m.performOpen(id)
+	case actWatch:
+		m.watchNext()
+	case pane.NextLeaf, pane.PrevLeaf:
+		m.turnLeaf(id)
+	case pane.Read:
+		m.askReading()
+	default:
+		if slices.Contains(drawing.Actions(), id) {
+			m.intent(m.panes[layout.Sketch].Key(id, m.view(layout.Sketch)))
+			return
+		}
+		if p, ok := paneOf(id); ok {
+			m.focus = p
+			m.point()
+			return
+		}
+		m.intent(m.paneKey(id))
+	}
+}
+
+// performOpen opens what an action leads to over the panes.
+func (m *Model) performOpen(id action.ID) {
+	switch id {
 	case actHelp:
 		m.open(newHelp(m))
 	case actSearch:
@@ -59,27 +84,10 @@ func (m *Model) perform(id action.ID) {
 		m.openData()
 	case actDataHere:
 		m.openDataHere()
-	case actWatch:
-		m.watchNext()
 	case actLarge:
 		m.open(newLarge(m))
 	case actRound:
 		m.openRound()
-	case pane.NextLeaf, pane.PrevLeaf:
-		m.turnLeaf(id)
-	case pane.Read:
-		m.askReading()
-	default:
-		if slices.Contains(drawing.Actions(), id) {
-			m.intent(m.panes[layout.Sketch].Key(id, m.view(layout.Sketch)))
-			return
-		}
-		if p, ok := paneOf(id); ok {
-			m.focus = p
-			m.point()
-			return
-		}
-		m.intent(m.paneKey(id))
 	}
 }
 

@@ -117,7 +117,8 @@ func fitted(b *project.Build, lines []Line) (*network, []string, error) {
 	if err != nil {
 		return nil, assumes, n.explain(err)
 	}
-	return n, assumes, n.vague()
+	err = n.vague()
+	return n, assumes, err
 }
 
 // vague is an error when the measurements fix a point so loosely that its place

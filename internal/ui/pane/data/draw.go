@@ -46,9 +46,7 @@ func (p *Page) Draw(w, h int, v pane.View) pane.Frame {
 	} else {
 		below := min(belowHeight, room/2)
 		words := p.words(w-2, below-1, lines[at], v)
-		for _, l := range p.list(w, room-below, lines, at, v) {
-			f.Text = append(f.Text, l)
-		}
+		f.Text = append(f.Text, p.list(w, room-below, lines, at, v)...)
 		for len(f.Text) < room-below {
 			f.Text = append(f.Text, "")
 		}
