@@ -19,23 +19,9 @@ import (
 // mean against each other. What is written by doing it, and dates of that, are left out.
 func TestTheExampleIsTypedFromTheStarter(t *testing.T) {
 	t.Parallel()
-	src, err := os.ReadFile("../../testdata/example.toml")
-	require.NoError(t, err)
-	want, err := project.Parse("example.toml", src)
-	require.NoError(t, err)
+	want := annotated(t)
 	w := &writer{driver: drive(t, starter.New(), 120, 36), want: sheet.Of(want)}
-	w.press("d")
-	for range 6 { // the starter's own jobs
-		w.find("job 1 id")
-		w.press("X", "y")
-		if len(w.m.dialogs) > 1 { // others wait for it
-			w.press("y")
-		}
-	}
-	w.press("home")
-	for range sheet.Chapters() {
-		w.chapter()
-	}
+	w.build(len(sheet.Chapters()))
 	require.Empty(t, w.m.data.drafts)
 	require.Equal(t, meant(want), meant(w.m.sess.Now()))
 	chars := 0
@@ -48,6 +34,16 @@ func TestTheExampleIsTypedFromTheStarter(t *testing.T) {
 	}
 	t.Logf("%d keys for %d signs of values", w.pressed, chars)
 	require.Less(t, w.pressed, 2*chars)
+}
+
+// annotated is the annotated example.
+func annotated(t *testing.T) *project.File {
+	t.Helper()
+	src, err := os.ReadFile("../../testdata/example.toml")
+	require.NoError(t, err)
+	want, err := project.Parse("example.toml", src)
+	require.NoError(t, err)
+	return want
 }
 
 // meant is what a file means, without what is written by doing it.
@@ -77,6 +73,23 @@ type writer struct {
 	*driver
 	want    *sheet.Sheet
 	pressed int
+	after   func(key string) // is told of each key, once it was pressed; nil for nobody
+}
+
+// build takes the jobs of the starter out and types the first so many chapters.
+func (w *writer) build(chapters int) {
+	w.press("d")
+	for range 6 { // the starter's own jobs
+		w.find("job 1 id")
+		w.press("X", "y")
+		if len(w.m.dialogs) > 1 { // others wait for it
+			w.press("y")
+		}
+	}
+	w.press("home")
+	for range chapters {
+		w.chapter()
+	}
 }
 
 func (w *writer) press(keys ...string) {
@@ -90,6 +103,9 @@ func (w *writer) press(keys ...string) {
 			w.pressed++
 		}
 		w.keys(k)
+		if w.after != nil {
+			w.after(k)
+		}
 	}
 }
 

@@ -69,8 +69,14 @@ func driveLook(t tester, path string, w, h int, look string, g theme.Glyphs) *dr
 // driveOn is a bench with a gate before its disk.
 func driveOn(t tester, path string, w, h int, look string, g theme.Glyphs, gate keep.Gate) *driver {
 	t.Helper()
+	return driveAt(t, path, w, h, look, g, gate, clock)
+}
+
+// driveAt is a bench with a clock of its own.
+func driveAt(t tester, path string, w, h int, look string, g theme.Glyphs, gate keep.Gate, now func() time.Time) *driver {
+	t.Helper()
 	busy := &atomic.Bool{}
-	s, left, err := session.Open(path, clock, func(step, name string) error {
+	s, left, err := session.Open(path, now, func(step, name string) error {
 		if busy.Load() {
 			panic("the model waits for the disk: " + step + " " + filepath.Base(name))
 		}
