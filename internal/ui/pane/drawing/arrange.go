@@ -178,3 +178,14 @@ func boxesOf(s *scene.Scene, views []view.View, of scene.Extent) []place {
 	}
 	return out
 }
+
+// boxes are those of the views on a pane of so many rows. Of few rows the vehicle would
+// take most, so only what is fitted is shown there, unless there is nothing of it yet.
+func (p *Pane) boxes(s *scene.Scene, views []view.View, rows int) []place {
+	if p.close || rows < 8 {
+		if out := boxesOf(s, views, scene.Fitted); len(out) > 0 {
+			return out
+		}
+	}
+	return boxesOf(s, views, scene.Whole)
+}

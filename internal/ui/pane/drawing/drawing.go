@@ -249,11 +249,7 @@ func (p *Pane) drawAnew(w, h int, v pane.View) pane.Frame {
 			views = append(views, x)
 		}
 	}
-	of := p.extent()
-	if h < 8 { // of so few rows the vehicle would take most
-		of = scene.Fitted
-	}
-	boxes := boxesOf(s, views, of)
+	boxes := p.boxes(s, views, h)
 	if len(boxes) == 0 || w < 1 || h < 1 {
 		c := sketch.New(w, h, v.Theme.Glyphs.Name == theme.ASCII().Name)
 		for i, l := range theme.Wrap("Nothing to draw yet: no rails, and the powertrain is not placed.", w) {

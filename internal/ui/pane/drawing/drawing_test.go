@@ -77,6 +77,24 @@ func TestGoldenSketches(t *testing.T) {
 	}
 }
 
+// Rails are drawn before anything is placed, also where there is little room and where
+// only the driveline is asked for.
+func TestRailsAloneAreDrawn(t *testing.T) {
+	text := string(starter.New()) + `
+[rails.left]
+points = [[0, -380, 0], [3000, -380, 0]]
+[rails.right]
+points = [[0, 380, 0], [3000, 380, 0]]
+`
+	v := viewOf(t, []byte(text), false)
+	for _, h := range []int{5, 15} {
+		require.NotContains(t, strings.Join((&Pane{}).Draw(78, h, v).Text, " "), "Nothing to draw")
+	}
+	f := (&Pane{stand: stand{close: true}}).Draw(78, 15, v)
+	require.NotContains(t, strings.Join(f.Text, " "), "Nothing to draw")
+	require.Contains(t, strings.Join((&Pane{}).Draw(78, 5, viewOf(t, starter.New(), false)).Text, " "), "Nothing to draw")
+}
+
 // Whatever is pressed, in whatever pane, the sketch is exactly as large as it is
 // asked to be.
 func TestEverySizeAndKey(t *testing.T) {
