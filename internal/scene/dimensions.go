@@ -46,7 +46,6 @@ func (s *Scene) placement(a *assess.Assessment) {
 		d.ID, d.Value, d.Kind = row.Name, row.Now, row.Kind
 		s.Dimensions = append(s.Dimensions, d)
 	}
-	height := func(at r3.Vec) Dimension { return Dimension{From: r3.Vec{X: at.X, Y: at.Y}, To: at, Of: "from zero"} }
 	reach := r3.Norm(r3.Sub(pose.Point(pads.Rear.At), middle))
 	for _, row := range a.Rows {
 		if !row.Now.Known {
@@ -62,11 +61,11 @@ func (s *Scene) placement(a *assess.Assessment) {
 				s.Dimensions = append(s.Dimensions, overRail(row.Name, at, edge, over))
 				continue
 			}
-			add(row, height(at))
+			add(row, fromZero(at))
 		case "rear":
-			add(row, height(pose.Point(pads.Rear.At)))
+			add(row, fromZero(pose.Point(pads.Rear.At)))
 		case "lift":
-			d := height(pose.At)
+			d := fromZero(pose.At)
 			d.Minor = true
 			add(row, d)
 		case "setback":
@@ -77,6 +76,30 @@ func (s *Scene) placement(a *assess.Assessment) {
 			add(row, Dimension{Angle: true, From: pose.At, Way: level(pose.X), Other: pose.X, About: r3.Cross(level(pose.X), r3.Vec{Z: 1}), Out: reach})
 		case "heading":
 			add(row, Dimension{Angle: true, From: pose.At, Way: r3.Vec{X: 1}, Other: level(pose.X), About: r3.Vec{Z: 1}, Out: reach, Minor: row.Now.V == 0})
+		}
+	}
+}
+
+// fromZero is how high a place stands above the vehicle's zero of height.
+func fromZero(at r3.Vec) Dimension {
+	return Dimension{From: r3.Vec{X: at.X, Y: at.Y}, To: at, Of: "from zero"}
+}
+
+// AsTyped draws the heights of the front pads from zero, as the file has them, also where
+// there is a rail to see them over.
+func (s *Scene) AsTyped(a *assess.Assessment) {
+	if !a.Pose.Known {
+		return
+	}
+	pads := a.Build.Powertrain.Pads
+	at := map[string]r3.Vec{"placement.left_front": pads.LeftFront.At, "placement.right_front": pads.RightFront.At}
+	for _, row := range a.Rows {
+		for i := range s.Dimensions {
+			d := &s.Dimensions[i]
+			if pad, ok := at[row.Name]; ok && d.ID == row.Name && row.Now.Known {
+				*d = fromZero(a.Pose.V.Point(pad))
+				d.ID, d.Value, d.Kind = row.Name, row.Now, row.Kind
+			}
 		}
 	}
 }

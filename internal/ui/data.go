@@ -13,6 +13,7 @@ import (
 	"fitup/internal/ui/layout"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/pane/data"
+	"fitup/internal/ui/pane/drawing"
 	"fitup/internal/ui/theme"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -22,6 +23,7 @@ import (
 // the bench while it is closed, so that nothing typed is lost.
 type dataPage struct {
 	data.Page
+	near    drawing.Near
 	of      *project.File      // the sheet is of
 	judged  *assess.Assessment // what waits is of
 	begun   []string           // paths of named tables that hold nothing yet
@@ -123,6 +125,7 @@ func (d *dataPage) draw(m *Model, w, h int) (string, string, []string) {
 	d.refresh(m)
 	v := m.view(layout.Slot(0))
 	v.Focused = m.dialogs[len(m.dialogs)-1] == dialog(d)
+	d.Picture = func(w, h int, path string) []string { return d.near.Draw(w, h, v, sheet.Subjects(path)) }
 	f := d.Draw(w, h, v)
 	return f.Title, f.Note, f.Text
 }

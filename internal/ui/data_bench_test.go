@@ -23,6 +23,7 @@ func BenchmarkData(b *testing.B) {
 			keys []tea.Msg
 		}{
 			{"move", "mount.rear.holds", nil, []tea.Msg{tea.KeyMsg{Type: tea.KeyDown}, tea.KeyMsg{Type: tea.KeyUp}}},
+			{"move by drawing", "powertrain.pads.left_front", nil, []tea.Msg{tea.KeyMsg{Type: tea.KeyDown}, tea.KeyMsg{Type: tea.KeyUp}}},
 			{"type", "powertrain.mass", []tea.Msg{enter}, []tea.Msg{rune1('1'), tea.KeyMsg{Type: tea.KeyBackspace}}},
 			{"take", "powertrain.mass", nil, []tea.Msg{rune1('3'), typed("30"), enter, up, rune1('2'), typed("90"), enter, up}},
 		} {

@@ -411,6 +411,8 @@ func dataShots() []shot {
 		{name: "data-refused", build: demo, w: 80, h: 24, then: at("powertrain.mass", "enter", "ctrl+u", "text:12 mm")},
 		{name: "data-point", build: demo, w: 80, h: 24, then: at("powertrain.pads.rear", "enter", "ctrl+u", "text:1250 0 -4 1/4 in")},
 		{name: "data-kept", build: demo, w: 120, h: 36, then: at("elsewhere[1].of", "enter", "text:bracket.rear", "enter")},
+		{name: "data-pad", build: demo, w: 120, h: 36, then: at("powertrain.pads.left_front")},
+		{name: "data-height", build: demo, w: 120, h: 36, then: at("placement.left_front")},
 		{name: "data-limits", build: demo, w: 80, h: 24, then: at("limits.joint_max")},
 		{name: "data-find", build: demo, w: 80, h: 24, then: at("vehicle.name", "/", "text:pad rear")},
 		{name: "movers", build: demo, w: 80, h: 24, keys: []string{"f", "enter"}},

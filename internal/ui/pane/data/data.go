@@ -21,6 +21,9 @@ type Page struct {
 	Drafts map[string]string   // typed, and not in the file because they cannot stand alone
 	Typing *Typing             // the row that is being typed; nil for none
 	Offer  string              // what the other side has for the row under the cursor
+	// Picture draws where what stands at a path is, for w by h cells; nil for nowhere.
+	Picture func(w, h int, path string) []string
+
 	at     spot
 	folds  map[string]bool // chapters and sections opened or shut by hand
 	open   []line          // the lines that are open, of openOf; nil where they have to be found anew

@@ -12,10 +12,11 @@ import (
 
 // Sizes of the page.
 const (
-	besideWidth = 100 // from here on the words about a row stand beside the list
-	belowHeight = 8   // lines that they have below it
-	labelWidth  = 25
-	smallLabel  = 19
+	besideWidth  = 100 // from here on the words about a row stand beside the list
+	belowHeight  = 8   // lines that they have below it
+	leastPicture = 9   // lines of a drawing that can be read
+	labelWidth   = 25
+	smallLabel   = 19
 )
 
 // Draw draws the list, and the words about the row under the cursor beside or below it.
@@ -31,7 +32,7 @@ func (p *Page) Draw(w, h int, v pane.View) pane.Frame {
 	if w >= besideWidth {
 		lw := w * 56 / 100
 		list := p.list(lw, room, lines, at, v)
-		words := p.words(w-lw-3, room, lines[at], v)
+		words := p.pictured(w-lw-3, room, lines[at], v, p.words(w-lw-3, room, lines[at], v))
 		for i := range room {
 			row := ""
 			if i < len(list) {
@@ -59,6 +60,28 @@ func (p *Page) Draw(w, h int, v pane.View) pane.Frame {
 		}
 	}
 	return f
+}
+
+// pictured are the words about a line with a drawing in the lower half of their column,
+// where they leave that free.
+func (p *Page) pictured(w, h int, l line, v pane.View, words []string) []string {
+	rows := h - h/2
+	if p.Picture == nil || l.kind == chapterHead || rows < leastPicture || len(words) >= h/2 {
+		return words
+	}
+	path := p.Sheet.Sections[l.sec].Path
+	if l.kind == valueRow {
+		path = p.Sheet.Sections[l.sec].Rows[l.row].Path
+	}
+	lines := p.Picture(w, rows, path)
+	if len(lines) == 0 {
+		return words
+	}
+	lines[0] = v.Theme.Paint(theme.Dim, lines[0])
+	for len(words) < h-len(lines) {
+		words = append(words, "")
+	}
+	return append(words, lines...)
 }
 
 // list draws the lines that are in sight.
