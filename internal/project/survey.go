@@ -185,6 +185,11 @@ func (b *binder) checkSurveyLine(build *Build, n *tomltext.Node, m Measurement) 
 			b.fault(at.Pos, at.Path, "%s is an end of the line already", Printable(m.At))
 		}
 	}
+	b.checkSurveyValues(n, m)
+}
+
+// checkSurveyValues checks that a line has values of its own kind.
+func (b *binder) checkSurveyValues(n *tomltext.Node, m Measurement) {
 	if c := n.Child("angles"); c != nil && m.Line() != SquareLine {
 		b.fault(c.Pos, c.Path, "a %s is a length; want lengths = [ ]", m.Line())
 	}

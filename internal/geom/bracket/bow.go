@@ -116,7 +116,8 @@ func (w *Bow) worst(f *forceField, places []r2.Vec) r2.Vec {
 		k := min(max(i, 1), last-1)
 		step := 1 / float64(last)
 		t := top.parabola(float64(k)*step, step, [3]float64{squares[k-1], squares[k], squares[k+1]}, float64(i)*step)
-		top.around(t, step/8)
+		t = top.around(t, step/8)
+		top.around(t, step/32) // where a top leans, the first parabolas stop beside it
 	}
 	return top.at
 }
@@ -139,10 +140,18 @@ func (o *topOf) take(t float64) float64 {
 }
 
 // around takes three places a step apart about t, 0 to 1 along the bow, and the
-// top of the parabola through them.
-func (o *topOf) around(t, step float64) {
+// top of the parabola through them. It returns the highest.
+func (o *topOf) around(t, step float64) float64 {
 	t = min(max(t, step), 1-step)
-	o.parabola(t, step, [3]float64{o.take(t - step), o.take(t), o.take(t + step)}, t)
+	at := [3]float64{o.take(t - step), o.take(t), o.take(t + step)}
+	best := t
+	switch {
+	case at[0] > at[1] && at[0] >= at[2]:
+		best = t - step
+	case at[2] > at[1]:
+		best = t + step
+	}
+	return o.parabola(t, step, at, best)
 }
 
 // parabola takes the top of the parabola through what is at t and a step on

@@ -264,10 +264,13 @@ func TestExampleIsInOrder(t *testing.T) {
 		require.NotEmpty(t, a.Findings)
 		for _, f := range a.Findings {
 			want := assess.OK
-			if strings.HasPrefix(f.ID, "bracket.rear") {
+			switch {
+			case strings.HasPrefix(f.ID, "bracket.rear"):
 				want = assess.Elsewhere
+			case strings.HasPrefix(f.ID, "frame."):
+				want = assess.NotKnown // one line shows the keys and is no survey
 			}
-			assert.Equal(t, want, f.Status, "%s: %s: %s", name, f.ID, f.Advice)
+			assert.Equal(t, want, f.Status, "%s: %s: %s", name, f.ID, f.Advice())
 		}
 		_, ok := a.Finding("line.front.half_shaft.right.plunge_out")
 		assert.Equal(t, name != "as it stands", ok, name)
