@@ -18,6 +18,7 @@ type Look struct {
 	Letter r2.Vec  // the room of one letter
 	Dot    float64 // the least that can be told apart
 	Lit    string  // what the cursor is on: the id of a row, a finding or a thing
+	Marked bool    // the name of a mark that the cursor is on says so, as that of a part does
 	Watch  string  // the finding in trouble
 	Sizes  bool    // the dimensions of the placement, of the legs and of the shafts too
 	Bar    bool    // whether a scale bar and the vehicle's axes go with it

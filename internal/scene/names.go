@@ -68,9 +68,13 @@ func order(r Role) int {
 
 // mark writes the name of a mark beside it.
 func (d *drawing) mark(m Mark, at r2.Vec) {
-	texts := []string{d.say.Name(m.Label)}
-	if m.Role == RoleJoint {
+	name := d.say.Name(m.Label)
+	texts := []string{name}
+	switch {
+	case m.Role == RoleJoint:
 		texts = d.say.Joint(m)
+	case d.Marked && Lit(m.ID, d.Lit):
+		texts = []string{d.say.Lit(name), name}
 	}
 	col, row := d.letter(at)
 	reach := 3

@@ -32,10 +32,11 @@ type Pane struct {
 		from, to view.View
 		there    bool
 	}
-	last  drawn
-	of    *assess.Assessment
-	scene *scene.Scene
-	was   struct {
+	marked bool // the name of a pad that the cursor is on has its sign, also without colours
+	last   drawn
+	of     *assess.Assessment
+	scene  *scene.Scene
+	was    struct {
 		of    *assess.Assessment
 		scene *scene.Scene
 	}
@@ -242,7 +243,7 @@ func (p *Pane) Draw(w, h int, v pane.View) pane.Frame {
 
 func (p *Pane) drawAnew(w, h int, v pane.View) pane.Frame {
 	s := p.sceneOf(v)
-	f := pane.Frame{Title: "Sketch: " + p.view.String(), Note: p.note()}
+	f := pane.Frame{Title: "Sketch: " + p.view.String(), Note: p.note(s)}
 	views := []view.View{p.view}
 	for _, x := range view.Named() {
 		if x != p.view && p.zoom == 0 && !p.away {
@@ -287,11 +288,12 @@ func short(names []string) []string {
 	return out
 }
 
-func (p *Pane) note() string {
+func (p *Pane) note(s *scene.Scene) string {
+	_, fitted := s.Bounds(p.view, scene.Fitted)
 	switch {
 	case p.zoom != 0 || p.away:
 		return "zoomed, 0 shows all"
-	case p.close:
+	case p.close && fitted: // before that there is nothing but the vehicle
 		return "driveline only"
 	}
 	return ""
@@ -340,7 +342,7 @@ func (p *Pane) draw(s *scene.Scene, x place, k float64, v pane.View, first, seve
 	look := scene.Look{
 		View: x.view, Window: r2.Box{Min: r2.Sub(middle, half), Max: r2.Add(middle, half)},
 		Letter: r2.Vec{X: 2 / k, Y: 4 / k}, Dot: dots / k,
-		Lit: v.Subject, Before: p.before(v), Bar: first,
+		Lit: v.Subject, Marked: p.marked, Before: p.before(v), Bar: first,
 	}
 	if v.HasW {
 		look.Watch = v.Watch.ID

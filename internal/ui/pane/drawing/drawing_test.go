@@ -92,6 +92,7 @@ points = [[0, 380, 0], [3000, 380, 0]]
 	}
 	f := (&Pane{stand: stand{close: true}}).Draw(78, 15, v)
 	require.NotContains(t, strings.Join(f.Text, " "), "Nothing to draw")
+	require.Empty(t, f.Note, "it is not the driveline")
 	require.Contains(t, strings.Join((&Pane{}).Draw(78, 5, viewOf(t, starter.New(), false)).Text, " "), "Nothing to draw")
 }
 

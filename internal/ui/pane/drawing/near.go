@@ -21,7 +21,7 @@ type Near struct {
 // Draw draws what the first of the subjects that has a place is, for w by h cells: the
 // name of the view and the lines below it; none where nothing of it has a place.
 func (n *Near) Draw(w, h int, v pane.View, subjects []string) []string {
-	v.Before, v.HasW = nil, false
+	v.Before, v.HasW, n.pane.marked = nil, false, true
 	if n.pane.of != v.A {
 		n.pane.sceneOf(v).AsTyped(v.A)
 	}

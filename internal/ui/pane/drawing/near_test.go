@@ -29,7 +29,7 @@ func TestNear(t *testing.T) {
 			{"placement.rear", "front view, from behind", row("placement.rear") + " from zero"},
 			{"placement.setback", "plan view, from above", row("placement.setback") + " setback"},
 			{"placement.tilt", "side view, from the left", ""},
-			{"mount.right_front.pad", "plan view, from above", "RF"},
+			{"mount.right_front.pad", "plan view, from above", "▸ RF"},
 			{"rails.left", "plan view, from above", "▸ left rail"},
 		} {
 			lines := n.Draw(50, 17, v, []string{"nothing.here", c.subject})
