@@ -116,8 +116,9 @@ func (w *Bow) worst(f *forceField, places []r2.Vec) r2.Vec {
 		k := min(max(i, 1), last-1)
 		step := 1 / float64(last)
 		t := top.parabola(float64(k)*step, step, [3]float64{squares[k-1], squares[k], squares[k+1]}, float64(i)*step)
-		t = top.around(t, step/8)
-		top.around(t, step/32) // where a top leans, the first parabolas stop beside it
+		for _, part := range []float64{8, 32, 128} {
+			t = top.climb(t, step/part)
+		}
 	}
 	return top.at
 }
@@ -137,6 +138,18 @@ func (o *topOf) take(t float64) float64 {
 		o.at, o.square = p, v
 	}
 	return v
+}
+
+// climb goes up from t in steps until the top is between them: where a top is
+// flat or leans, the first parabolas stop beside it. It returns how far it got.
+func (o *topOf) climb(t, step float64) float64 {
+	for range 16 { // as far as the places beside the first
+		from := t
+		if t = o.around(from, step); math.Abs(t-from) < step {
+			break
+		}
+	}
+	return t
 }
 
 // around takes three places a step apart about t, 0 to 1 along the bow, and the

@@ -133,6 +133,6 @@ func TestBesideAWeld(t *testing.T) {
 			v := field.at(g.Bows[0].at(float64(i) / 2000))
 			most = max(most, math.Sqrt(v.Z*v.Z+3*(v.X*v.X+v.Y*v.Y))/3)
 		}
-		assert.InDelta(t, most, got, 5e-5*most+1e-12) // a top that leans is met by parabolas
+		assert.InDelta(t, most, got, 1e-5*most+1e-12)
 	})
 }
