@@ -59,7 +59,8 @@ var rooms = []room{
 	{folder: "internal/golden", never: []string{"net", "time"}},
 
 	{folder: "internal/geom", outside: gonum, never: world},
-	{folder: "internal/geom/bracket", may: []string{"internal/geom", "internal/spell"}, outside: gonum, never: world},
+	{folder: "internal/geom/bracket", may: []string{"internal/geom", "internal/geom/section", "internal/spell"}, outside: gonum, never: world},
+	{folder: "internal/geom/section", may: []string{"internal/geom", "internal/spell"}, outside: gonum, never: world},
 	{folder: "internal/geom/...", may: []string{"internal/geom", "internal/geom/gauge"}, outside: gonum, never: world},
 
 	{folder: "internal/uncertain", testsMay: []string{"internal/geom"}, outside: gonum, never: world},
@@ -101,7 +102,7 @@ var rooms = []room{
 		"internal/project/edit", // as the trade of the jobs hands them on
 	}, testsMay: slices.Concat(examples, []string{"internal/project/joblist", "internal/uncertain/coverage"}), never: world},
 	{folder: "internal/scene", may: []string{
-		"internal/assess", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/clear", "internal/geom/bracket", "internal/geom/wheel",
+		"internal/assess", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/clear", "internal/geom/bracket", "internal/geom/section", "internal/geom/wheel",
 		"internal/scene/...",
 	}, testsMay: slices.Concat(examples, drawnFiles), outside: gonum, never: world},
 	{folder: "internal/scene/hidden", may: []string{"internal/geom", "internal/scene/solid", "internal/scene/view"}, outside: gonum, never: world},

@@ -6,6 +6,7 @@ import (
 	"fitup/internal/assess"
 	"fitup/internal/geom"
 	"fitup/internal/geom/bracket"
+	"fitup/internal/geom/section"
 	"fitup/internal/scene/solid"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -21,7 +22,7 @@ func (s *Scene) bracket(b *assess.Bracket) {
 	tube := p
 	tube.Name = b.Label + " leg"
 	corner := 2 // points to each rounded corner: it is too small to be seen round
-	if k := b.Leg.Shape.Kind; k == bracket.RoundTube || k == bracket.RoundBar {
+	if k := b.Leg.Shape.Kind; k == section.RoundTube || k == section.RoundBar {
 		corner = 4
 	}
 	tube.Solid = made(solid.Loft(b.Cut.Outline(false, corner), b.Cut.Outline(true, corner)))

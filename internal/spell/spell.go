@@ -1,5 +1,17 @@
-// Package spell tells how alike two words are, for "did you mean".
+// Package spell tells how alike two words are, for "did you mean", and keeps a word
+// from a file short enough to be said.
 package spell
+
+import "unicode/utf8"
+
+// Clip keeps a name from a file short enough for one line.
+func Clip(s string) string {
+	const most = 40
+	if utf8.RuneCountInString(s) <= most {
+		return s
+	}
+	return string([]rune(s)[:most]) + "…"
+}
 
 // Distance counts the letters to put in, take out or change to turn a into b
 // (Levenshtein 1966).

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"fitup/internal/geom/bracket"
+	"fitup/internal/geom/section"
 	"fitup/internal/project/joblist"
 	"fitup/internal/project/sheet"
 	"fitup/internal/ui/search"
@@ -18,7 +19,7 @@ func offered(m *Model, r sheet.Row) []string {
 		for _, s := range b.Stock {
 			out = append(out, s.Section)
 		}
-		for _, e := range bracket.Table() {
+		for _, e := range section.Table() {
 			out = append(out, e.Name)
 		}
 	case "threads":

@@ -5,6 +5,7 @@ import (
 
 	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/geom/section"
 	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -48,7 +49,7 @@ func (b *Bracket) endPlate(end string, s project.LegPlate, pose geom.Pose, middl
 		Name: b.Label + " " + end + " plate", Thickness: s.Thickness.V(), Yield: yield,
 		Low: r2.Vec{X: -w, Y: -middle}, High: r2.Vec{X: w, Y: h - middle},
 		Tube:  geombracket.OnFace(pose, b.Cut.Outline(end == "rail", around/4)),
-		Solid: b.Leg.Shape.Kind == geombracket.RoundBar || b.Leg.Shape.Kind == geombracket.FlatBar,
+		Solid: b.Leg.Shape.Kind == section.RoundBar || b.Leg.Shape.Kind == section.FlatBar,
 	}, nil
 }
 

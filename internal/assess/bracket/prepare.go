@@ -4,6 +4,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/geom/section"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
@@ -42,7 +43,7 @@ type readyLeg struct {
 	spec        project.Leg   // of a mirrored leg what it takes from the other, and its own
 	made        string        // the mount whose table says what it is made of
 
-	shape    geombracket.Shape
+	shape    section.Shape
 	shapeWhy error
 
 	weldStrength geombracket.WeldStrength

@@ -6,6 +6,7 @@ import (
 
 	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/geom/section"
 	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -32,7 +33,7 @@ const around = 72
 func (b *Bracket) cutSaddle() error {
 	s, leg := b.Spec, b.Leg
 	switch {
-	case leg.Shape.Kind != geombracket.RoundTube:
+	case leg.Shape.Kind != section.RoundTube:
 		return fmt.Errorf("leg %s: it stands on a round crossmember, so it must be a round tube; %s is none", b.Label, leg.Shape.Name)
 	case !s.HeaderFrom.Known:
 		return lacking("mount." + b.Name + ".leg.header_from")

@@ -6,27 +6,27 @@ import (
 	"strings"
 
 	"fitup/internal/assess/finding"
-	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/geom/section"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
 
 // shapeOf is the section of a leg: one of the table, one of its own, or sizes
 // such as 2x2x3/16, in the file's unit.
-func shapeOf(part string, l project.Leg, u quantity.Units) (geombracket.Shape, error) {
+func shapeOf(part string, l project.Leg, u quantity.Units) (section.Shape, error) {
 	l, err := withSizes(part, l, u)
 	if err != nil {
-		return geombracket.Shape{}, err
+		return section.Shape{}, err
 	}
 	if l.Kind == "" {
 		if l.Section == "" {
-			return geombracket.Shape{}, lacking("the section of the " + part)
+			return section.Shape{}, lacking("the section of the " + part)
 		}
-		e, err := geombracket.Find(part, l.Section)
+		e, err := section.Find(part, l.Section)
 		return e.Shape, err
 	}
-	s := geombracket.Shape{Name: l.Section, Kind: sectionKinds[l.Kind], H: l.Height.V(), B: l.Width.Or(l.Height.V()), T: l.Wall.V()}
-	hollow := s.Kind == geombracket.RectTube || s.Kind == geombracket.RoundTube
+	s := section.Shape{Name: l.Section, Kind: sectionKinds[l.Kind], H: l.Height.V(), B: l.Width.Or(l.Height.V()), T: l.Wall.V()}
+	hollow := s.Kind == section.RectTube || s.Kind == section.RoundTube
 	switch {
 	case !l.Height.Known():
 		return s, lacking("height of the " + part + "'s section")
@@ -35,11 +35,11 @@ func shapeOf(part string, l project.Leg, u quantity.Units) (geombracket.Shape, e
 	case !hollow:
 		s.T = 0
 	}
-	if s.Kind == geombracket.RoundTube || s.Kind == geombracket.RoundBar {
+	if s.Kind == section.RoundTube || s.Kind == section.RoundBar {
 		s.B = 0
 	}
-	if s.Kind == geombracket.RectTube {
-		s.Corner = geombracket.CornerCold
+	if s.Kind == section.RectTube {
+		s.Corner = section.CornerCold
 	}
 	if s.Name == "" {
 		s.Name = ownName(s, l.Kind)
@@ -54,8 +54,8 @@ func SectionFault(mount string, l project.Leg, u quantity.Units) string {
 	if _, err := shapeOf(finding.Spoken(mount)+" leg", l, u); err != nil && !errors.Is(err, errMissing) {
 		return err.Error()
 	}
-	_, err := geombracket.Find("leg", l.Section)
-	if meant := geombracket.OfSizes(l.Section); err != nil && l.Kind == "" && len(meant) > 0 {
+	_, err := section.Find("leg", l.Section)
+	if meant := section.OfSizes(l.Section); err != nil && l.Kind == "" && len(meant) > 0 {
 		return fmt.Sprintf("section %q of the %s leg is taken as a section of your own; did you mean %s?",
 			project.Printable(l.Section), finding.Spoken(mount), strings.Join(meant, " or "))
 	}
@@ -69,7 +69,7 @@ func withSizes(part string, l project.Leg, u quantity.Units) (project.Leg, error
 	if l.Height.Known() || l.Section == "" {
 		return l, nil
 	}
-	if _, err := geombracket.Find(part, l.Section); err == nil && l.Kind == "" {
+	if _, err := section.Find(part, l.Section); err == nil && l.Kind == "" {
 		return l, nil
 	}
 	sizes, err := quantity.Sizes(l.Section, u)
@@ -91,19 +91,19 @@ func withSizes(part string, l project.Leg, u quantity.Units) (project.Leg, error
 }
 
 // ownName names a section that the builder did not name.
-func ownName(s geombracket.Shape, k project.SectionKind) string {
+func ownName(s section.Shape, k project.SectionKind) string {
 	switch s.Kind {
-	case geombracket.RectTube:
+	case section.RectTube:
 		return fmt.Sprintf("%s %gx%gx%g", k, s.H, s.B, s.T)
-	case geombracket.RoundTube:
+	case section.RoundTube:
 		return fmt.Sprintf("%s %gx%g", k, s.H, s.T)
-	case geombracket.RoundBar:
+	case section.RoundBar:
 		return fmt.Sprintf("%s %g", k, s.H)
 	}
 	return fmt.Sprintf("%s %gx%g", k, s.H, s.B)
 }
 
-var sectionKinds = map[project.SectionKind]geombracket.Kind{
-	project.BoxTube: geombracket.RectTube, project.RoundTube: geombracket.RoundTube,
-	project.RoundBar: geombracket.RoundBar, project.FlatBar: geombracket.FlatBar,
+var sectionKinds = map[project.SectionKind]section.Kind{
+	project.BoxTube: section.RectTube, project.RoundTube: section.RoundTube,
+	project.RoundBar: section.RoundBar, project.FlatBar: section.FlatBar,
 }

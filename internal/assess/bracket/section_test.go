@@ -3,7 +3,7 @@ package bracket
 import (
 	"testing"
 
-	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/geom/section"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
@@ -15,13 +15,13 @@ import (
 func TestSectionBySizes(t *testing.T) {
 	s, err := shapeOf("leg", project.Leg{Section: "2x2x3/16"}, quantity.Inch())
 	require.NoError(t, err)
-	assert.Equal(t, geombracket.RectTube, s.Kind)
+	assert.Equal(t, section.RectTube, s.Kind)
 	assert.InDelta(t, 50.8, s.H, 1e-9)
 	assert.InDelta(t, 50.8, s.B, 1e-9)
 	assert.InDelta(t, 4.7625, s.T, 1e-9)
 	s, err = shapeOf("leg", project.Leg{Section: "1 3/4 x .120", Kind: project.RoundTube}, quantity.Inch())
 	require.NoError(t, err)
-	assert.Equal(t, geombracket.RoundTube, s.Kind)
+	assert.Equal(t, section.RoundTube, s.Kind)
 	assert.InDelta(t, 44.45, s.H, 1e-9)
 	assert.InDelta(t, 3.048, s.T, 1e-9)
 	assert.Zero(t, s.B)

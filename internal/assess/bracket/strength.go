@@ -3,6 +3,7 @@ package bracket
 import (
 	"fitup/internal/assess/finding"
 	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/geom/section"
 	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -31,8 +32,8 @@ type Use struct {
 // LegUse is the tube: axial, bending and torsion together against its yield.
 type LegUse struct {
 	Use
-	Stress geombracket.MemberStress // in that case
-	At     string                   // at its foot, or at its pad
+	Stress section.MemberStress // in that case
+	At     string               // at its foot, or at its pad
 }
 
 // WeldUse is the weld group as lines.
@@ -141,13 +142,13 @@ func (b *Bracket) legScreen(at r3.Vec) (screen, error) {
 	ends := [2]geombracket.Cut{b.Cut, b.Cut}
 	ends[1].Rail.At = b.Cut.Pad.At // the section at the pad's cut
 	part := b.Label + " leg"
-	stress := func(force r3.Vec) (worst geombracket.MemberStress, end int, err error) {
+	stress := func(force r3.Vec) (worst section.MemberStress, end int, err error) {
 		for i := range ends {
 			f, err := ends[i].Forces(force, at)
 			if err != nil {
 				return worst, 0, err
 			}
-			s, err := b.Cut.Section.Screen(part, f, yield, geombracket.TorsionModulus)
+			s, err := b.Cut.Section.Screen(part, f, yield, section.TorsionModulus)
 			if err != nil {
 				return worst, 0, err
 			}

@@ -7,6 +7,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/geom/section"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
@@ -135,16 +136,16 @@ func (b *Bracket) weldRuns(e geombracket.EdgeLine) (runs [][]r2.Vec, bows []geom
 }
 
 func (b *Bracket) round() bool {
-	return b.Leg.Shape.Kind == geombracket.RoundTube || b.Leg.Shape.Kind == geombracket.RoundBar
+	return b.Leg.Shape.Kind == section.RoundTube || b.Leg.Shape.Kind == section.RoundBar
 }
 
 // wall is the thickness of the leg where it is welded, mm: a tube's wall as it
 // is bought, or the least size of a bar.
 func (b *Bracket) wall() float64 {
 	switch s := b.Leg.Shape; s.Kind {
-	case geombracket.RoundBar:
+	case section.RoundBar:
 		return s.H
-	case geombracket.FlatBar:
+	case section.FlatBar:
 		return min(s.B, s.H)
 	default:
 		return s.T

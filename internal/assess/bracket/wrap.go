@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/geom/section"
 	"fitup/internal/project/quantity"
 )
 
@@ -45,7 +46,7 @@ func (b *Bracket) wraps(places int) ([]Wrap, error) {
 	switch {
 	case !b.HasCut:
 		return nil, fmt.Errorf("%s", b.Why)
-	case k != geombracket.RoundTube && k != geombracket.RoundBar:
+	case k != section.RoundTube && k != section.RoundBar:
 		return nil, fmt.Errorf("the %s leg is a %s and is cut on the saw; a template is for round tube", b.Label, b.Section)
 	case places < 12 || places > 360:
 		return nil, fmt.Errorf("a template has 12 to 360 places around the tube, not %d", places)

@@ -5,6 +5,7 @@ import (
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/bracket"
+	"fitup/internal/geom/section"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
@@ -93,7 +94,7 @@ func (c Cutting) nest(g *CutGroup, effort int) {
 
 // stockName is the name a stock section goes by in the table, or its own.
 func stockName(name string) string {
-	if e, err := bracket.Find("stock", name); err == nil {
+	if e, err := section.Find("stock", name); err == nil {
 		return e.Name
 	}
 	return name

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/project"
 )
@@ -92,7 +93,7 @@ func (f *Fastener) compute() {
 		got, err = bracket.Bolt{Thread: t, Class: f.Class, K: f.K.V()}.Tighten()
 	}
 	if err != nil {
-		if part := (*bracket.PartError)(nil); errors.As(err, &part) {
+		if part := (*geom.PartError)(nil); errors.As(err, &part) {
 			err = part.Err // the line of the table names the bolt
 		}
 		f.Computed = finding.Missing(err.Error())

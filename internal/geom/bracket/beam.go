@@ -2,6 +2,8 @@ package bracket
 
 import (
 	"math"
+
+	"fitup/internal/geom"
 )
 
 // Hold says how the ends of a beam are held.
@@ -43,11 +45,11 @@ func (b Beam) check() error {
 	switch {
 	case b.Hold < Cantilever || b.Hold > BuiltIn:
 		return b.bad("say how its ends are held: cantilever, simple or built in")
-	case !lengthOK(b.Span):
+	case !geom.LengthOK(b.Span):
 		return b.bad("a span of %g mm is no span", b.Span)
-	case !(b.E >= 1) || !loadOK(b.E):
+	case !(b.E >= 1) || !geom.LoadOK(b.E):
 		return b.bad("a modulus of %g MPa is no material; steel has 210000", b.E)
-	case !(b.I >= least && b.I < 1e24 && b.Modulus >= least && b.Modulus < 1e24):
+	case !(b.I >= geom.Least && b.I < 1e24 && b.Modulus >= geom.Least && b.Modulus < 1e24):
 		return b.bad("the section has no bending strength; give I and W")
 	}
 	return nil
@@ -60,7 +62,7 @@ func (b Beam) Point(f, a float64) (Bending, error) {
 	if err := b.check(); err != nil {
 		return Bending{}, err
 	}
-	if !loadOK(f) || f == 0 {
+	if !geom.LoadOK(f) || f == 0 {
 		return Bending{}, b.bad("a load of %g N is no load", f)
 	}
 	ends := b.Hold != Cantilever
@@ -138,7 +140,7 @@ func (b Beam) Uniform(w float64) (Bending, error) {
 	if err := b.check(); err != nil {
 		return Bending{}, err
 	}
-	if !loadOK(w) || w == 0 {
+	if !geom.LoadOK(w) || w == 0 {
 		return Bending{}, b.bad("a load of %g N/mm is no load", w)
 	}
 	w = math.Abs(w)
@@ -162,7 +164,7 @@ func (b Beam) Uniform(w float64) (Bending, error) {
 // at the other, 1 for pins at both ends. A screening figure: real struts fail
 // below it.
 func Buckling(part string, e, i, l, k float64) (float64, error) {
-	if !(e > 0 && i > 0 && k > 0) || !lengthOK(l) || !loadOK(e, k) || !(i < 1e24) {
+	if !(e > 0 && i > 0 && k > 0) || !geom.LengthOK(l) || !geom.LoadOK(e, k) || !(i < 1e24) {
 		return 0, bad("strut", part, "needs a modulus, a section, a length and an end factor above zero")
 	}
 	p := math.Pi * math.Pi * e * i / (k * l * k * l)

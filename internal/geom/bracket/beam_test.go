@@ -5,14 +5,15 @@ import (
 	"testing"
 
 	"fitup/internal/geom"
+	"fitup/internal/geom/section"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
 
-func stock(t require.TestingT, name string) Properties {
-	e, err := Find("test", name)
+func stock(t require.TestingT, name string) section.Properties {
+	e, err := section.Find("test", name)
 	require.NoError(t, err)
 	p, err := e.Properties()
 	require.NoError(t, err)
@@ -23,13 +24,13 @@ func stock(t require.TestingT, name string) Properties {
 func TestBeams(t *testing.T) {
 	shs, rhs := stock(t, "SHS 50x50x3 cold"), stock(t, "RHS 100x50x5 cold")
 
-	r, err := Beam{Hold: Cantilever, Span: 500, E: SteelE, I: shs.Iy, Modulus: shs.Wy}.Point(-1000, 500)
+	r, err := Beam{Hold: Cantilever, Span: 500, E: section.SteelE, I: shs.Iy, Modulus: shs.Wy}.Point(-1000, 500)
 	require.NoError(t, err)
 	assert.InDelta(t, 64.210, r.Stress, 1e-3)
 	assert.InEpsilon(t, 1.019221, r.Deflection, 1e-5)
 	assert.Equal(t, 0.0, r.MomentAt)
 
-	b := Beam{Hold: Simple, Span: 900, E: SteelE, I: rhs.Iy, Modulus: rhs.Wy}
+	b := Beam{Hold: Simple, Span: 900, E: section.SteelE, I: rhs.Iy, Modulus: rhs.Wy}
 	r, err = b.Point(5000, 450)
 	require.NoError(t, err)
 	assert.InEpsilon(t, 35.5595, r.Stress, 1e-5)
@@ -54,7 +55,7 @@ func TestBeams(t *testing.T) {
 // A 3/8 by 2 inch bar laid flat, 32.2 lb/in over 14 in, E 29e6: a published
 // engineering evaluation gives 789 lb in, 16829.9 psi, 0.06319 in.
 func TestFlatBarSpan(t *testing.T) {
-	p, err := Shape{Kind: FlatBar, B: 2, H: 0.375}.Properties()
+	p, err := section.Shape{Kind: section.FlatBar, B: 2, H: 0.375}.Properties()
 	require.NoError(t, err)
 	r, err := Beam{Hold: Simple, Span: 14, E: 29e6, I: p.Iy, Modulus: p.Wy}.Uniform(32.2)
 	require.NoError(t, err)
@@ -66,7 +67,7 @@ func TestFlatBarSpan(t *testing.T) {
 // Gere, Mechanics of Materials, problem 5.9-1 (solution manual): a pole with
 // 450 lb at 72 in and 1900 psi wants d³ = 173.7 in³, d = 5.58 in.
 func TestRoundPole(t *testing.T) {
-	p, err := Shape{Kind: RoundBar, H: math.Cbrt(173.7)}.Properties()
+	p, err := section.Shape{Kind: section.RoundBar, H: math.Cbrt(173.7)}.Properties()
 	require.NoError(t, err)
 	r, err := Beam{Hold: Cantilever, Span: 72, E: 1.5e6, I: p.Iy, Modulus: p.Wy}.Point(450, 72)
 	require.NoError(t, err)
@@ -136,41 +137,6 @@ func integrate(b Beam, load func(float64) float64, hold Hold) (moment, deflectio
 	return moment, deflection
 }
 
-// RHS 100x50x5 with 600 N m: the EN 10219-2 torsion modulus and Bredt's mean
-// stress give two figures, and the twist with G 81 GPa is 0.31468 deg/m.
-func TestTorsionOfTube(t *testing.T) {
-	p := stock(t, "RHS 100x50x5 cold")
-	s, err := p.Screen("leg", Forces{Torsion: 600e3}, 235, TorsionModulus)
-	require.NoError(t, err)
-	assert.InDelta(t, 16.303, s.Torsion, 5e-4)
-	assert.InEpsilon(t, s.Torsion*math.Sqrt(3)/235, s.Utilisation, 1e-12)
-	assert.Contains(t, s.By.String(), "Wt")
-	s, err = p.Screen("leg", Forces{Torsion: -600e3}, 235, TorsionBredt)
-	require.NoError(t, err)
-	assert.InDelta(t, 14.195, s.Torsion, 5e-4)
-	assert.Contains(t, s.By.String(), "Bredt")
-	twist, err := p.Twist("leg", 600e3, 1000, SteelG)
-	require.NoError(t, err)
-	assert.InDelta(t, 0.31468, twist*180/math.Pi, 5e-6)
-}
-
-func TestScreen(t *testing.T) {
-	p := stock(t, "RHS 60x40x3 cold")
-	s, err := p.Screen("leg", Forces{Axial: -5000, MomentY: 2e5, MomentZ: -1e5, ShearZ: 1000}, 200, TorsionModulus)
-	require.NoError(t, err)
-	assert.InEpsilon(t, 5000/p.Area+2e5/p.Wy+1e5/p.Wz, s.Normal, 1e-12)
-	assert.Negative(t, s.Axial)
-	assert.InEpsilon(t, 1000/(p.Area*60/100), s.Shear, 1e-12)
-
-	// A round tube does not mind which way it is bent.
-	r := stock(t, "CHS 48.3x3")
-	s1, err := r.Screen("", Forces{MomentY: 3e5, MomentZ: 4e5}, 200, TorsionModulus)
-	require.NoError(t, err)
-	s2, err := r.Screen("", Forces{MomentY: 5e5}, 200, TorsionModulus)
-	require.NoError(t, err)
-	assert.InEpsilon(t, s2.Equivalent, s1.Equivalent, 1e-12)
-}
-
 func TestEuler(t *testing.T) {
 	p, err := Buckling("leg", 210e3, 1e5, 1000, 2)
 	require.NoError(t, err)
@@ -178,7 +144,7 @@ func TestEuler(t *testing.T) {
 }
 
 func TestStrengthRefused(t *testing.T) {
-	b := Beam{Name: "cross", Hold: Simple, Span: 900, E: SteelE, I: 1e5, Modulus: 1e3}
+	b := Beam{Name: "cross", Hold: Simple, Span: 900, E: section.SteelE, I: 1e5, Modulus: 1e3}
 	for name, f := range map[string]func() error{
 		"no hold":     func() error { c := b; c.Hold = 0; _, err := c.Point(1, 1); return err },
 		"no span":     func() error { c := b; c.Span = 0; _, err := c.Uniform(1); return err },
@@ -190,17 +156,6 @@ func TestStrengthRefused(t *testing.T) {
 		"no spread":   func() error { _, err := b.Uniform(0); return err },
 		"strut":       func() error { _, err := Buckling("cross", 1, 1, 0, 1); return err },
 		"short strut": func() error { _, err := Buckling("cross", 1e12, 1e23, 1e-300, 1); return err },
-		"no props":    func() error { _, err := Properties{}.Screen("cross", Forces{}, 1, 0); return err },
-		"allowable":   func() error { _, err := stock(t, "CHS 48.3x3").Screen("cross", Forces{}, 0, 0); return err },
-		"force": func() error {
-			_, err := stock(t, "CHS 48.3x3").Screen("cross", Forces{Axial: math.NaN()}, 1, 0)
-			return err
-		},
-		"open Bredt": func() error {
-			_, err := stock(t, "PFC 100x50x10").Screen("cross", Forces{}, 1, TorsionBredt)
-			return err
-		},
-		"twist": func() error { _, err := Properties{It: 1}.Twist("cross", 1, 1, 0); return err },
 	} {
 		assert.ErrorContains(t, f(), "cross", name)
 	}

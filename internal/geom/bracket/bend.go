@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fitup/internal/geom"
+	"fitup/internal/geom/section"
 )
 
 // K factors of steel sheet bent with usual tools: the place of the neutral
@@ -28,7 +29,7 @@ func (b Bend) check(part string) error {
 	switch {
 	case !(b.Angle > 0 && b.Angle < 175*geom.Deg):
 		return bad("bend", part, "it turns through %.1f°; more than 0° and less than 175° is wanted, counted from flat", b.Angle.Degrees())
-	case !lengthOK(b.T) || !(b.R >= 0 && b.R <= limitLength):
+	case !geom.LengthOK(b.T) || !(b.R >= 0 && b.R <= geom.LimitLength):
 		return bad("bend", part, "thickness %g and inside radius %g mm are no sheet", b.T, b.R)
 	case !(b.K >= 0 && b.K <= 1):
 		return bad("bend", part, "a K factor of %g is none; steel has 0.33 to 0.5", b.K)
@@ -82,7 +83,7 @@ func (s Strip) Develop() (Blank, error) {
 	if len(s.Outside) == 0 || len(s.Bends) != len(s.Outside)-1 {
 		return Blank{}, bad("%d flanges need %d bends between them, not %d", len(s.Outside), max(0, len(s.Outside)-1), len(s.Bends))
 	}
-	if !lengthOK(s.Width) || !lengthOK(s.Thickness) || !(s.Density >= 0 && s.Density < 1) {
+	if !geom.LengthOK(s.Width) || !geom.LengthOK(s.Thickness) || !(s.Density >= 0 && s.Density < 1) {
 		return Blank{}, bad("width %g and thickness %g mm are no strip", s.Width, s.Thickness)
 	}
 	var b Blank
@@ -98,7 +99,7 @@ func (s Strip) Develop() (Blank, error) {
 			after = bend.setback()
 		}
 		flat := size - before - after
-		if !lengthOK(size) || flat < 0 {
+		if !geom.LengthOK(size) || flat < 0 {
 			return Blank{}, bad("flange %d of %g mm is shorter than the %.1f mm its bends take", i+1, size, before+after)
 		}
 		b.corners = append(b.corners, at-before)
@@ -112,7 +113,7 @@ func (s Strip) Develop() (Blank, error) {
 		before = after
 	}
 	b.Length = at
-	b.Mass = b.Length * s.Width * s.Thickness * Shape{Density: s.Density}.density()
+	b.Mass = b.Length * s.Width * s.Thickness * section.DensityOr(s.Density)
 	return b, nil
 }
 

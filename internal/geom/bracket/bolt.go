@@ -2,6 +2,8 @@ package bracket
 
 import (
 	"math"
+
+	"fitup/internal/geom"
 )
 
 // Bolt is a bolt to be tightened.
@@ -126,7 +128,7 @@ func (b Bolt) Ready(j BoltJoint) (ReadyBolt, error) {
 // Check screens the bolt under a shear and a tension, N, whose signs do not
 // matter.
 func (r *ReadyBolt) Check(shear, tension float64) (BoltCheck, error) {
-	if !loadOK(shear, tension) {
+	if !geom.LoadOK(shear, tension) {
 		return BoltCheck{}, bad("bolt", r.bolt.Name, "shear or tension is not usable")
 	}
 	c, v, f := r.limits, math.Abs(shear), math.Abs(tension)
@@ -144,8 +146,8 @@ func (r *ReadyBolt) Check(shear, tension float64) (BoltCheck, error) {
 // bearing returns k1 αb fu d t/γM2.
 func (b Bolt) bearing(j BoltJoint, fub float64) (float64, error) {
 	d := b.Thread.Diameter
-	if !(j.Hole >= d && j.Hole <= 3*d) || !lengthOK(j.Plate) || !(j.Fu >= 10) || !loadOK(j.Fu) ||
-		!lengthOK(j.End) || !lengthOK(j.Side) {
+	if !(j.Hole >= d && j.Hole <= 3*d) || !geom.LengthOK(j.Plate) || !(j.Fu >= 10) || !geom.LoadOK(j.Fu) ||
+		!geom.LengthOK(j.End) || !geom.LengthOK(j.Side) {
 		return 0, bad("bolt", b.Name, "bearing needs a hole not under the bolt's diameter, the plate's thickness and strength, and the two edge distances")
 	}
 	alpha := math.Min(1, math.Min(j.End/(3*j.Hole), fub/j.Fu))

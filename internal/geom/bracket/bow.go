@@ -26,7 +26,7 @@ func (w Bow) at(t float64) r2.Vec {
 
 func (w Bow) ok() bool {
 	size := math.Max(r2.Norm(w.A), r2.Norm(w.B))
-	return lengthOK(size) && math.Abs(w.Centre.X) <= limitLength && math.Abs(w.Centre.Y) <= limitLength &&
+	return geom.LengthOK(size) && math.Abs(w.Centre.X) <= geom.LimitLength && math.Abs(w.Centre.Y) <= geom.LimitLength &&
 		w.Sweep.Abs() > 0 && w.Sweep.Abs() <= 2*math.Pi*(1+1e-12) && w.From.Abs() <= 100*math.Pi &&
 		geom.Finite(w.A.X, w.A.Y, w.B.X, w.B.Y)
 }

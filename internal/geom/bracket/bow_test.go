@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fitup/internal/geom"
+	"fitup/internal/geom/section"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -47,10 +48,10 @@ func TestBowOfAnEllipse(t *testing.T) {
 // steps around the section and carried onto the slanting face: length, second
 // moments and the largest force, by another method.
 func TestEdgeAgainstTheWalkedOutline(t *testing.T) {
-	for name, s := range map[string]Shape{
-		"box":   {Kind: RectTube, Corner: CornerCold, B: 60, H: 40, T: 5},
-		"round": {Kind: RoundTube, H: 48.3, T: 3},
-		"bar":   {Kind: FlatBar, B: 50, H: 12},
+	for name, s := range map[string]section.Shape{
+		"box":   {Kind: section.RectTube, Corner: section.CornerCold, B: 60, H: 40, T: 5},
+		"round": {Kind: section.RoundTube, H: 48.3, T: 3},
+		"bar":   {Kind: section.FlatBar, B: 50, H: 12},
 	} {
 		c, err := Leg{Shape: s, Pad: Face{r3.Vec{}, r3.Vec{X: 1, Y: 0.1}},
 			Rail: Face{r3.Vec{X: 300}, r3.Vec{X: -1, Y: -0.5, Z: 0.4}}}.Cut()
@@ -88,7 +89,7 @@ func TestEdgeAgainstTheWalkedOutline(t *testing.T) {
 // a flat of 40 mm on each side: a weld on two sides is 2 x 40 long, not 2 x 60,
 // and holds (60/40)² = 2.25 times less where bent along its flats.
 func TestASideEndsWithItsFlat(t *testing.T) {
-	c, err := Leg{Shape: Shape{Kind: RectTube, Corner: CornerCold, B: 60, H: 60, T: 5},
+	c, err := Leg{Shape: section.Shape{Kind: section.RectTube, Corner: section.CornerCold, B: 60, H: 60, T: 5},
 		Pad: Face{r3.Vec{}, r3.Vec{X: 1}}, Rail: Face{r3.Vec{X: 300}, r3.Vec{X: -1}}}.Cut()
 	require.NoError(t, err)
 	pose, err := FacePose("", Face{c.Rail.At, r3.Vec{X: -1}}, r3.Vec{})

@@ -3,6 +3,8 @@ package bracket
 import (
 	"math"
 	"slices"
+
+	"fitup/internal/geom"
 )
 
 // Piece is a length to be cut, mm; Count zero means one. A leg's length here
@@ -139,7 +141,7 @@ func (l CutList) prepare() (*nest, error) {
 		return nil, err
 	}
 	for i, p := range l.Pieces {
-		if !lengthOK(p.Length) || p.Count < 0 || p.Count > 10000 {
+		if !geom.LengthOK(p.Length) || p.Count < 0 || p.Count > 10000 {
 			return nil, bad("piece", p.Name, "%g mm, %d of them, cannot be cut", p.Length, p.Count)
 		}
 		if p.Length+l.Kerf > longest+1e-9 {
@@ -190,7 +192,7 @@ func (n *nest) addStock(l CutList) (float64, error) {
 	}
 	longest, largest := 0.0, 1.0
 	for i, s := range l.Stock {
-		if !lengthOK(s.Length) || s.Count < 0 || !(s.Cost >= 0) || !loadOK(s.Cost) {
+		if !geom.LengthOK(s.Length) || s.Count < 0 || !(s.Cost >= 0) || !geom.LoadOK(s.Cost) {
 			return 0, bad("stock", s.Name, "length %g mm, cost %g or count %d is not usable", s.Length, s.Cost, s.Count)
 		}
 		if s.Length <= l.Trim {

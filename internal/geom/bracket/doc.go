@@ -33,6 +33,6 @@
 //
 // # Errors
 //
-// Every error names the part it is about (PartError) and says what to do.
+// Every error names the part it is about (geom.PartError) and says what to do.
 // Finite input never gives NaN or an infinity.
 package bracket

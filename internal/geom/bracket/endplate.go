@@ -32,9 +32,9 @@ func (p EndPlate) bad(format string, args ...any) error { return bad("plate", p.
 
 func (p EndPlate) check() error {
 	switch {
-	case !lengthOK(p.Thickness) || !(p.Yield >= least) || !loadOK(p.Yield):
+	case !geom.LengthOK(p.Thickness) || !(p.Yield >= geom.Least) || !geom.LoadOK(p.Yield):
 		return p.bad("a thickness of %g mm with a yield of %g MPa is no plate", p.Thickness, p.Yield)
-	case !geom.Finite(p.Low.X, p.Low.Y, p.High.X, p.High.Y) || !lengthOK(p.High.X-p.Low.X) || !lengthOK(p.High.Y-p.Low.Y):
+	case !geom.Finite(p.Low.X, p.Low.Y, p.High.X, p.High.Y) || !geom.LengthOK(p.High.X-p.Low.X) || !geom.LengthOK(p.High.Y-p.Low.Y):
 		return p.bad("it has no size; give its width and height")
 	case len(p.Tube) < 3 || len(p.Tube) > 4000:
 		return p.bad("the outline of the tube on it is not known")
@@ -67,7 +67,7 @@ func (p EndPlate) Bend(at r2.Vec, force float64, others []r2.Vec) (PlateBending,
 	if err := p.check(); err != nil {
 		return PlateBending{}, err
 	}
-	if !loadOK(force) || !geom.Finite(at.X, at.Y) || r2.Norm(at) > limitLength {
+	if !geom.LoadOK(force) || !geom.Finite(at.X, at.Y) || r2.Norm(at) > geom.LimitLength {
 		return PlateBending{}, p.bad("the force or its place is not a usable number")
 	}
 	b := PlateBending{Force: math.Abs(force)}
@@ -167,7 +167,7 @@ func (p EndPlate) Strip(at r2.Vec, pull float64) (PlateBending, error) {
 	if err := p.check(); err != nil {
 		return PlateBending{}, err
 	}
-	if !loadOK(pull) || !geom.Finite(at.X, at.Y) {
+	if !geom.LoadOK(pull) || !geom.Finite(at.X, at.Y) {
 		return PlateBending{}, p.bad("the pull or its place is not a usable number")
 	}
 	if p.off(at) {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fitup/internal/geom"
+	"fitup/internal/geom/section"
 
 	"github.com/stretchr/testify/assert"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -55,11 +56,11 @@ func TestNothingButNumbers(t *testing.T) {
 		}
 		v := func(name string) r3.Vec { return r3.Vec{X: f(name), Y: f(name), Z: f(name)} }
 		a := func(name string) geom.Angle { return geom.Angle(f(name)) }
-		s := Shape{Name: "x", Kind: Kind(rapid.IntRange(0, 6).Draw(t, "kind")), Corner: Corner(rapid.IntRange(0, 4).Draw(t, "corner")),
+		s := section.Shape{Name: "x", Kind: section.Kind(rapid.IntRange(0, 6).Draw(t, "kind")), Corner: section.Corner(rapid.IntRange(0, 4).Draw(t, "corner")),
 			B: f("B"), H: f("H"), T: f("T"), Flange: f("tf"), Root: f("r"), Taper: f("taper"), OuterRadius: f("ro"), InnerRadius: f("ri")}
 		p, err := s.Properties()
 		finite(t, "properties", p, err)
-		m, err := p.Screen("x", Forces{f("N"), f("V"), f("V"), f("M"), f("M"), f("T")}, f("allow"), TorsionBy(rapid.IntRange(0, 1).Draw(t, "by")))
+		m, err := p.Screen("x", section.Forces{Axial: f("N"), ShearY: f("V"), ShearZ: f("V"), MomentY: f("M"), MomentZ: f("M"), Torsion: f("T")}, f("allow"), section.TorsionBy(rapid.IntRange(0, 1).Draw(t, "by")))
 		finite(t, "screen", m, err)
 		tw, err := p.Twist("x", f("T"), f("l"), f("G"))
 		finite(t, "twist", tw, err)

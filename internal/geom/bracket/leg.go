@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fitup/internal/geom"
+	"fitup/internal/geom/section"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -13,7 +14,7 @@ import (
 // the leg stands between them.
 type Leg struct {
 	Name  string
-	Shape Shape
+	Shape section.Shape
 	Pad   Face // where the axis starts; looks from the isolator to the leg
 	Rail  Face // where the leg ends; looks from the rail to the leg
 
@@ -54,7 +55,7 @@ type Cut struct {
 	Pad, Rail End
 	Twist     geom.Angle // Rail.Clock less Pad.Clock, in (-180°, 180°]
 	Mass      float64    // kg
-	Section   Properties
+	Section   section.Properties
 
 	outline outline
 }
@@ -85,9 +86,9 @@ type End struct {
 func (l Leg) Cut() (Cut, error) {
 	sec, err := l.Shape.Properties()
 	if err != nil {
-		return Cut{}, &PartError{Part: partName("leg", l.Name), Err: err}
+		return Cut{}, &geom.PartError{Part: geom.PartName("leg", l.Name), Err: err}
 	}
-	if l.Shape.Kind == Channel {
+	if l.Shape.Kind == section.Channel {
 		return Cut{}, l.bad("a channel is not cut as a leg here; use a tube or a bar")
 	}
 	f, err := l.frame()
@@ -99,7 +100,7 @@ func (l Leg) Cut() (Cut, error) {
 		return Cut{}, l.bad("the direction meant as up lies along the leg; choose one across it")
 	}
 	c.U = r3.Cross(f.d, c.V)
-	c.outline = l.Shape.outline(sec)
+	c.outline = outlineOf(l.Shape, sec)
 
 	saw := AnySaw
 	if l.Saw != nil {
@@ -131,11 +132,11 @@ type legFrame struct {
 func (l Leg) frame() (legFrame, error) {
 	var f legFrame
 	if !finiteVec(l.Pad.Point, l.Pad.Normal, l.Rail.Point, l.Rail.Normal, l.Axis, l.Up) ||
-		!(l.PadPlate >= 0 && l.RailPlate >= 0) || !loadOK(l.PadPlate, l.RailPlate) {
+		!(l.PadPlate >= 0 && l.RailPlate >= 0) || !geom.LoadOK(l.PadPlate, l.RailPlate) {
 		return f, l.bad("a point, direction or plate thickness is not a usable number")
 	}
 	span := r3.Sub(l.Rail.Point, l.Pad.Point)
-	if r3.Norm(l.Pad.Point) > limitLength || r3.Norm(l.Rail.Point) > limitLength {
+	if r3.Norm(l.Pad.Point) > geom.LimitLength || r3.Norm(l.Rail.Point) > geom.LimitLength {
 		return f, l.bad("pad or rail lies beyond any vehicle")
 	}
 	axis := l.Axis
@@ -220,12 +221,12 @@ func (c Cut) Line(u, v float64) (from, to float64) {
 // Forces returns what a force (N, vehicle axes) that acts at a point (mm) on
 // the pad's side does to the leg where its axis meets the rail's cut: the part
 // beyond the section pulls on the section. Screening only.
-func (c Cut) Forces(force, at r3.Vec) (Forces, error) {
-	if !finiteVec(force, at) || r3.Norm(force) > limitLoad || r3.Norm(at) > limitLength {
-		return Forces{}, bad("leg", c.Name, "the force or its place is not a usable number")
+func (c Cut) Forces(force, at r3.Vec) (section.Forces, error) {
+	if !finiteVec(force, at) || r3.Norm(force) > geom.LimitLoad || r3.Norm(at) > geom.LimitLength {
+		return section.Forces{}, bad("leg", c.Name, "the force or its place is not a usable number")
 	}
 	m := r3.Cross(r3.Sub(at, c.Rail.At), force)
-	return Forces{
+	return section.Forces{
 		Axial:  -r3.Dot(force, c.Axis), // the axis points at the rail: away from it is tension
 		ShearY: r3.Dot(force, c.U), ShearZ: r3.Dot(force, c.V),
 		MomentY: r3.Dot(m, c.U), MomentZ: r3.Dot(m, c.V), Torsion: r3.Dot(m, c.Axis),

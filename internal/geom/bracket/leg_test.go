@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fitup/internal/geom"
+	"fitup/internal/geom/section"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -12,8 +13,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-func tube(b, h, t float64) Shape {
-	return Shape{Name: "tube", Kind: RectTube, Corner: CornerCold, B: b, H: h, T: t}
+func tube(b, h, t float64) section.Shape {
+	return section.Shape{Name: "tube", Kind: section.RectTube, Corner: section.CornerCold, B: b, H: h, T: t}
 }
 
 // A leg along X between two upright faces, the rail's turned about Z by 30°:
@@ -56,14 +57,14 @@ func TestPlainMitre(t *testing.T) {
 	assert.Equal(t, AtTable, c.Rail.Saw[Right].LongTilt)
 	assert.Equal(t, AtFence, c.Rail.Saw[Top].LongMitre)
 	assert.Zero(t, c.Pad.Angle)
-	assert.InEpsilon(t, c.Section.Area*300*SteelDensity, c.Mass, 1e-12)
+	assert.InEpsilon(t, c.Section.Area*300*section.SteelDensity, c.Mass, 1e-12)
 }
 
 // Parallel cuts: each line on the outside is as long as the axis, the stock is
 // longer.
 func TestParallelCuts(t *testing.T) {
 	d := geom.Direction(35*geom.Deg, 0)
-	l := Leg{Shape: Shape{Kind: RoundTube, H: 48.3, T: 3},
+	l := Leg{Shape: section.Shape{Kind: section.RoundTube, H: 48.3, T: 3},
 		Pad: Face{r3.Vec{}, r3.Vec{X: 1}}, Rail: Face{r3.Scale(200, d), r3.Vec{X: -1}}, PadPlate: 5, RailPlate: 8}
 	c, err := l.Cut()
 	require.NoError(t, err)
@@ -78,11 +79,11 @@ func TestParallelCuts(t *testing.T) {
 
 func drawLeg(t *rapid.T) Leg {
 	f := func(lo, hi float64, name string) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
-	shapes := []Shape{
+	shapes := []section.Shape{
 		tube(f(30, 60, "b"), f(30, 80, "h"), 3),
-		{Kind: RoundTube, H: f(25, 60, "d"), T: 2.5},
-		{Kind: FlatBar, B: f(20, 60, "w"), H: 12},
-		{Kind: RoundBar, H: 30},
+		{Kind: section.RoundTube, H: f(25, 60, "d"), T: 2.5},
+		{Kind: section.FlatBar, B: f(20, 60, "w"), H: 12},
+		{Kind: section.RoundBar, H: 30},
 	}
 	tiltPad, tiltRail := f(-50, 50, "p"), f(-50, 50, "r")
 	axis := geom.Direction(geom.Angle(f(-80, 80, "slope"))*geom.Deg, geom.Angle(f(-180, 180, "heading"))*geom.Deg)
@@ -337,14 +338,14 @@ func TestLegsRefused(t *testing.T) {
 		"rail no way":     {func(l *Leg) { l.Rail.Normal = r3.Vec{} }, "which way"},
 		"up along":        {func(l *Leg) { l.Up = r3.Vec{X: 1} }, "across it"},
 		"section":         {func(l *Leg) { l.Shape.T = 0 }, "wall"},
-		"channel":         {func(l *Leg) { l.Shape = Shape{Kind: Channel, H: 50, B: 30, T: 4, Flange: 5} }, "channel"},
+		"channel":         {func(l *Leg) { l.Shape = section.Shape{Kind: section.Channel, H: 50, B: 30, T: 4, Flange: 5} }, "channel"},
 		"cuts meet":       {func(l *Leg) { l.Rail.Point.X, l.Rail.Normal = 10, r3.Vec{X: -1, Y: 1} }, "too short"},
 		"axis not finite": {func(l *Leg) { l.Axis.X = math.Inf(1) }, "usable"},
 	} {
 		l := good
 		c.change(&l)
 		_, err := l.Cut()
-		var pe *PartError
+		var pe *geom.PartError
 		require.ErrorAs(t, err, &pe, name)
 		assert.Equal(t, "leg left front", pe.Part, name)
 		assert.ErrorContains(t, err, c.want, name)

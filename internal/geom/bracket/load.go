@@ -17,8 +17,8 @@ type Load struct {
 }
 
 func (l Load) ok() bool {
-	return finiteVec(l.Force, l.At, l.Moment) && r3.Norm(l.Force) <= limitLoad &&
-		r3.Norm(l.Moment) <= limitLoad && r3.Norm(l.At) <= limitLength
+	return finiteVec(l.Force, l.At, l.Moment) && r3.Norm(l.Force) <= geom.LimitLoad &&
+		r3.Norm(l.Moment) <= geom.LimitLoad && r3.Norm(l.At) <= geom.LimitLength
 }
 
 // about returns force and moment about a point of the plane.

@@ -71,14 +71,14 @@ func mirrorFace(f Face, centre float64) Face {
 // exactly. The leg is named name.
 func Match(name string, first Leg, centre float64, site Site) (Matched, error) {
 	bad := func(format string, args ...any) error { return bad("leg", name, format, args...) }
-	if !geom.Finite(centre) || math.Abs(centre) > limitLength {
+	if !geom.Finite(centre) || math.Abs(centre) > geom.LimitLength {
 		return Matched{}, bad("the centreline is not a usable number")
 	}
 	if _, err := first.Cut(); err != nil {
 		return Matched{}, fmt.Errorf("the finished side does not make a leg: %w", err)
 	}
 	m := Matched{Mirror: first.Mirrored(centre)}
-	m.Mirror.Name = partName(name, "(mirror image)")
+	m.Mirror.Name = geom.PartName(name, "(mirror image)")
 	var err error
 	if m.MirrorCut, err = m.Mirror.Cut(); err != nil {
 		return Matched{}, err
@@ -195,7 +195,7 @@ func CheckBuilt(part string, wanted, measured Face, length, place float64, lean 
 	if err != nil || !finiteVec(measured.Point, measured.Normal) {
 		return Built{}, bad("mount", part, "the measured pad does not say where it is and which way it looks; measure three points on it")
 	}
-	if !lengthOK(length) || !(place > 0) || !(lean > 0) {
+	if !geom.LengthOK(length) || !(place > 0) || !(lean > 0) {
 		return Built{}, bad("mount", part, "the pad's length and both tolerances must be above zero")
 	}
 	d := r3.Sub(measured.Point, wanted.Point)

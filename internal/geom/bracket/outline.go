@@ -3,6 +3,8 @@ package bracket
 import (
 	"math"
 
+	"fitup/internal/geom/section"
+
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -11,11 +13,11 @@ import (
 // radius r. A circle is a square whose corners meet.
 type outline struct{ b, h, r float64 }
 
-func (s Shape) outline(p Properties) outline {
+func outlineOf(s section.Shape, p section.Properties) outline {
 	switch s.Kind {
-	case RoundTube, RoundBar:
+	case section.RoundTube, section.RoundBar:
 		return outline{s.H, s.H, s.H / 2}
-	case RectTube:
+	case section.RectTube:
 		return outline{s.B, s.H, p.Outer}
 	}
 	return outline{s.B, s.H, 0}

@@ -53,7 +53,7 @@ func (p BoltPattern) Ready() (ReadyPattern, error) {
 	}
 	g := plane{size: n}
 	for _, q := range p.At {
-		if !(math.Abs(q.X) <= limitLength && math.Abs(q.Y) <= limitLength) {
+		if !(math.Abs(q.X) <= geom.LimitLength && math.Abs(q.Y) <= geom.LimitLength) {
 			return ReadyPattern{}, p.bad("a bolt at %g, %g mm is not usable", q.X, q.Y)
 		}
 		g.centroid = r2.Add(g.centroid, r2.Scale(1/n, q))

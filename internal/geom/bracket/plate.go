@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fitup/internal/geom"
+	"fitup/internal/geom/section"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -55,7 +56,7 @@ const EdgeRule = 1.2
 // outline that crosses itself, a hole that breaks out, holes that overlap.
 func (p Plate) Figures() (PlateFigures, error) {
 	bad := func(format string, args ...any) error { return bad("plate", p.Name, format, args...) }
-	if !lengthOK(p.Thickness) || !(p.Density >= 0 && p.Density < 1) {
+	if !geom.LengthOK(p.Thickness) || !(p.Density >= 0 && p.Density < 1) {
 		return PlateFigures{}, bad("a thickness of %g mm is no plate", p.Thickness)
 	}
 	if len(p.Outline) < 3 || len(p.Outline) > 2000 || len(p.Holes) > 500 {
@@ -64,7 +65,7 @@ func (p Plate) Figures() (PlateFigures, error) {
 	var f PlateFigures
 	lo, hi := p.Outline[0], p.Outline[0]
 	for _, q := range p.Outline {
-		if !(math.Abs(q.X) <= limitLength && math.Abs(q.Y) <= limitLength) {
+		if !(math.Abs(q.X) <= geom.LimitLength && math.Abs(q.Y) <= geom.LimitLength) {
 			return PlateFigures{}, bad("a corner at %g, %g mm is not usable", q.X, q.Y)
 		}
 		lo = r2.Vec{X: math.Min(lo.X, q.X), Y: math.Min(lo.Y, q.Y)}
@@ -87,14 +88,14 @@ func (p Plate) Figures() (PlateFigures, error) {
 	}
 	f.Area = area
 	f.Centroid = r2.Add(lo, r2.Scale(1/area, first))
-	f.Mass = area * p.Thickness * Shape{Density: p.Density}.density()
+	f.Mass = area * p.Thickness * section.DensityOr(p.Density)
 	return f, nil
 }
 
 // hole checks one hole against the outline and the holes before it.
 func (p Plate) hole(i int, h Hole, f *PlateFigures) error {
 	bad := func(format string, args ...any) error { return bad("plate", p.Name, format, args...) }
-	if !lengthOK(h.Diameter) || !(h.Slot >= 0 && h.Slot <= limitLength) ||
+	if !geom.LengthOK(h.Diameter) || !(h.Slot >= 0 && h.Slot <= geom.LimitLength) ||
 		!geom.Finite(h.At.X, h.At.Y, h.Along.Rad()) {
 		return bad("hole %d has no usable size or place", i+1)
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fitup/internal/geom"
+	"fitup/internal/geom/section"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -73,7 +74,7 @@ func TestMarksOnTheFlat(t *testing.T) {
 	assert.ErrorContains(t, err, "193.4 mm", "no more digits than a rule has")
 	_, err = b.OnFlat("pad", 2, 5)
 	assert.ErrorContains(t, err, "flange 3")
-	assert.InEpsilon(t, b.Length*50*6*SteelDensity, b.Mass, 1e-12)
+	assert.InEpsilon(t, b.Length*50*6*section.SteelDensity, b.Mass, 1e-12)
 }
 
 func TestBendsRefused(t *testing.T) {
@@ -114,7 +115,7 @@ func TestPlateMass(t *testing.T) {
 	f, err = Plate{Outline: Rectangle(304.8, 304.8), Thickness: 6.35}.Figures()
 	require.NoError(t, err)
 	assert.InDelta(t, 10.2096, f.Mass/0.45359237, 5e-4)
-	assert.InDelta(t, 0.283599, SteelDensity*math.Pow(inch, 3)/0.45359237, 5e-7)
+	assert.InDelta(t, 0.283599, section.SteelDensity*math.Pow(inch, 3)/0.45359237, 5e-7)
 }
 
 func TestPlateWithHoles(t *testing.T) {

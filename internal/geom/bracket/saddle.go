@@ -56,7 +56,7 @@ const LeastSaddle = 10 * geom.Deg
 func (s Saddle) check() error {
 	bad := func(format string, args ...any) error { return bad("saddle", s.Name, format, args...) }
 	switch {
-	case !lengthOK(s.Branch) || !lengthOK(s.Header) || !geom.Finite(s.Offset):
+	case !geom.LengthOK(s.Branch) || !geom.LengthOK(s.Header) || !geom.Finite(s.Offset):
 		return bad("give the outside diameters of branch and header, and the offset, in mm")
 	case !(s.Wall > 0 && s.Wall < s.Branch/2):
 		return bad("a wall of %g mm does not fit a branch of %g mm", s.Wall, s.Branch)
@@ -147,7 +147,7 @@ func (s Saddle) Template(n int) (Template, error) {
 // of a sine, y = r cos θ / tan φ from the acute side. The outside edge is
 // fitted; a flat cut brings the whole wall to the plate.
 func PlateTemplate(part string, diameter float64, angle geom.Angle, n int) (Template, error) {
-	if !lengthOK(diameter) {
+	if !geom.LengthOK(diameter) {
 		return Template{}, bad("tube", part, "a diameter of %g mm is no size", diameter)
 	}
 	if !(angle >= LeastSaddle && angle <= 180*geom.Deg-LeastSaddle) {
@@ -179,7 +179,7 @@ func wrapTemplate(kind, name string, r float64, n int, f func(float64) float64) 
 	t.LeastAt, t.Least = geom.Angle(at), -least
 	t.Depth = t.Most - t.Least
 	if !geom.Finite(t.Depth) {
-		return Template{}, fmt.Errorf("%s: the cut is not a number", partName(kind, name))
+		return Template{}, fmt.Errorf("%s: the cut is not a number", geom.PartName(kind, name))
 	}
 	return t, nil
 }

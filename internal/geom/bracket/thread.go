@@ -5,7 +5,12 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"fitup/internal/geom"
+	"fitup/internal/spell"
 )
+
+const inch = geom.Inch
 
 // Thread is a screw thread, mm. Unified threads are the inch ones.
 type Thread struct {
@@ -36,7 +41,7 @@ var threadSigns = strings.NewReplacer("×", "x", ",", ".", " ", "", "\"", "")
 // such as UNC after an inch thread too.
 func ParseThread(part, text string) (Thread, error) {
 	bad := func(why string) (Thread, error) {
-		return Thread{}, bad("bolt", part, "%q is no thread: %s; write M10, M10x1.25 or 3/8-16", clip(text), why)
+		return Thread{}, bad("bolt", part, "%q is no thread: %s; write M10, M10x1.25 or 3/8-16", spell.Clip(text), why)
 	}
 	s := threadSigns.Replace(strings.ToLower(text))
 	for _, word := range []string{"unc", "unf", "un"} {
@@ -80,7 +85,7 @@ func decimal(s string) (float64, bool) {
 		return 0, false
 	}
 	v, err := strconv.ParseFloat(s, 64)
-	return v, err == nil && v > 0 && v < limitLength
+	return v, err == nil && v > 0 && v < geom.LimitLength
 }
 
 // inches reads 0.375, 3/8, 1 or 1-1/8.
@@ -108,7 +113,7 @@ func inches(s string) (float64, bool) {
 // with d2 = d − 3/4 H and d3 = d − 17/12 H, H = √3/2 P (ISO 898-1). Unified:
 // π/4 (d − 0.9743/n)² (ASME B1.1).
 func (t Thread) StressArea(part string) (float64, error) {
-	if !lengthOK(t.Diameter) || !(t.Pitch > 0 && t.Pitch <= t.Diameter/2) {
+	if !geom.LengthOK(t.Diameter) || !(t.Pitch > 0 && t.Pitch <= t.Diameter/2) {
 		return 0, bad("bolt", part, "a thread of %g mm with a pitch of %g mm is none", t.Diameter, t.Pitch)
 	}
 	d := t.Diameter - 0.9743*t.Pitch
@@ -152,9 +157,9 @@ func (t Thread) Class(part, name string) (Class, error) {
 		return c, nil
 	}
 	if _, ok := other(key, t.Diameter); ok {
-		return Class{}, bad("bolt", part, "strength %q does not go with the thread; %s", clip(name), want)
+		return Class{}, bad("bolt", part, "strength %q does not go with the thread; %s", spell.Clip(name), want)
 	}
-	return Class{}, bad("bolt", part, "strength %q is not known; %s", clip(name), want)
+	return Class{}, bad("bolt", part, "strength %q is not known; %s", spell.Clip(name), want)
 }
 
 func metricClass(key string, diameter float64) (Class, bool) {

@@ -9,7 +9,7 @@ import (
 // Wedge returns the difference in thickness (mm) of a tapered shim over length
 // (mm) for an angle under 80°: L tan a. The sign is that of the angle.
 func Wedge(part string, length float64, a geom.Angle) (float64, error) {
-	if !lengthOK(length) {
+	if !geom.LengthOK(length) {
 		return 0, bad("wedge", part, "a length of %g mm is none", length)
 	}
 	if !(a.Abs() < 80*geom.Deg) {
@@ -21,7 +21,7 @@ func Wedge(part string, length float64, a geom.Angle) (float64, error) {
 // WedgeAngle returns the angle of a tapered shim that rises by rise over
 // length (mm).
 func WedgeAngle(part string, length, rise float64) (geom.Angle, error) {
-	if !lengthOK(length) || !loadOK(rise) {
+	if !geom.LengthOK(length) || !geom.LoadOK(rise) {
 		return 0, bad("wedge", part, "a rise of %g mm over %g mm is no wedge", rise, length)
 	}
 	return geom.Angle(math.Atan2(rise, length)), nil

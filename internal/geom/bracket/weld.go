@@ -55,7 +55,7 @@ func (p plane) line() WeldLine {
 func (w WeldGroup) bad(format string, args ...any) error { return bad("weld", w.Name, format, args...) }
 
 func (w WeldGroup) check() (start r2.Vec, err error) {
-	usable := func(p r2.Vec) bool { return math.Abs(p.X) <= limitLength && math.Abs(p.Y) <= limitLength }
+	usable := func(p r2.Vec) bool { return math.Abs(p.X) <= geom.LimitLength && math.Abs(p.Y) <= geom.LimitLength }
 	count := 0
 	for _, run := range w.Runs {
 		if len(run) < 2 {
@@ -70,7 +70,7 @@ func (w WeldGroup) check() (start r2.Vec, err error) {
 		count += len(run)
 	}
 	for _, a := range w.Arcs {
-		if !usable(a.Centre) || !lengthOK(a.Radius) || !(a.Sweep.Abs() > 0 && a.Sweep.Abs() <= 2*math.Pi*(1+1e-12)) ||
+		if !usable(a.Centre) || !geom.LengthOK(a.Radius) || !(a.Sweep.Abs() > 0 && a.Sweep.Abs() <= 2*math.Pi*(1+1e-12)) ||
 			!(a.From.Abs() <= 100*math.Pi) {
 			return start, w.bad("an arc of radius %g mm over %.0f° is no weld", a.Radius, a.Sweep.Degrees())
 		}
@@ -191,7 +191,7 @@ type ReadyWeld struct {
 // Ready works out the geometry of the group.
 func (w WeldGroup) Ready() (ReadyWeld, error) {
 	g, err := w.plane()
-	if err == nil && !lengthOK(w.Leg) {
+	if err == nil && !geom.LengthOK(w.Leg) {
 		err = w.bad("a leg of %g mm is no weld", w.Leg)
 	}
 	if err != nil {
@@ -210,7 +210,7 @@ func (ready *ReadyWeld) Line() WeldLine { return ready.g.line() }
 // Stress is that of the group.
 func (ready *ReadyWeld) Stress(l Load, s WeldStrength) (WeldStress, error) {
 	w := &ready.group
-	if !(s.Throat >= least) || !(s.Parent == 0 || s.Parent >= least) || !loadOK(s.Throat, s.Parent) {
+	if !(s.Throat >= geom.Least) || !(s.Parent == 0 || s.Parent >= geom.Least) || !geom.LoadOK(s.Throat, s.Parent) {
 		return WeldStress{}, w.bad("the strength of the weld is not given")
 	}
 	field, err := w.field(ready.g, l)
@@ -235,7 +235,7 @@ func (ready *ReadyWeld) Stress(l Load, s WeldStrength) (WeldStress, error) {
 // largest elsewhere than in the weld. A screening figure: a licensed engineer and
 // the local rules decide.
 func (ready *ReadyWeld) Beside(l Load, t float64) (float64, error) {
-	if !lengthOK(t) {
+	if !geom.LengthOK(t) {
 		return 0, ready.group.bad("a part of %g mm beside it is none", t)
 	}
 	field, err := ready.group.field(ready.g, l)

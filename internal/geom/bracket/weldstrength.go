@@ -57,7 +57,7 @@ func checkWeldMetal(part string, strength, yield float64) error {
 
 // PerLength returns what a fillet of a leg (mm) carries by its throat, N/mm.
 func (s WeldStrength) PerLength(leg float64) float64 {
-	if !lengthOK(leg) || !(s.Throat > 0) || !loadOK(s.Throat) {
+	if !geom.LengthOK(leg) || !(s.Throat > 0) || !geom.LoadOK(s.Throat) {
 		return 0
 	}
 	return s.Throat * throat * leg

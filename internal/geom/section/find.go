@@ -1,12 +1,12 @@
-package bracket
+package section
 
 import (
 	"slices"
 	"strings"
 	"sync"
 	"unicode"
-	"unicode/utf8"
 
+	"fitup/internal/geom"
 	"fitup/internal/spell"
 )
 
@@ -19,20 +19,20 @@ func Find(part, name string) (Entry, error) {
 		return e, nil
 	}
 	if want == "" {
-		return Entry{}, bad("section", part, "no section is named; write one such as %q", Table()[0].Name)
+		return Entry{}, geom.PartFault("section", part, "no section is named; write one such as %q", Table()[0].Name)
 	}
 	if meant := OfSizes(name); len(meant) > 0 {
-		return Entry{}, bad("section", part, "there is no section %q in the table; did you mean %s?",
-			clip(name), strings.Join(meant, " or "))
+		return Entry{}, geom.PartFault("section", part, "there is no section %q in the table; did you mean %s?",
+			spell.Clip(name), strings.Join(meant, " or "))
 	}
-	return Entry{}, bad("section", part, "there is no section %q in the table; nearest are %s",
-		clip(name), strings.Join(Nearest(name, 3), ", "))
+	return Entry{}, geom.PartFault("section", part, "there is no section %q in the table; nearest are %s",
+		spell.Clip(name), strings.Join(Nearest(name, 3), ", "))
 }
 
 // OfSizes returns the names of the table that have the sizes a name says, whatever
 // else they say: only those that begin with its letters where some do.
 func OfSizes(name string) []string {
-	key := sectionKey(clip(name))
+	key := sectionKey(spell.Clip(name))
 	letters := key[:len(key)-len(strings.TrimLeftFunc(key, unicode.IsLetter))]
 	sizes := sizesOf(key)
 	var own, others []string
@@ -67,7 +67,7 @@ func Nearest(name string, n int) []string {
 		name string
 		d    int
 	}
-	want := sectionKey(clip(name))
+	want := sectionKey(spell.Clip(name))
 	var all []near
 	for _, e := range Table() {
 		all = append(all, near{e.Name, spell.Distance(want, sectionKey(e.Name))})
@@ -78,15 +78,6 @@ func Nearest(name string, n int) []string {
 		out = append(out, a.name)
 	}
 	return out
-}
-
-// clip keeps a name from a file short enough for one line.
-func clip(s string) string {
-	const most = 40
-	if utf8.RuneCountInString(s) <= most {
-		return s
-	}
-	return string([]rune(s)[:most]) + "…"
 }
 
 // sections is the table by sectionKey.

@@ -1,7 +1,9 @@
-package bracket
+package section
 
 import (
 	"math"
+
+	"fitup/internal/geom"
 )
 
 // Kind is the kind of a section.
@@ -110,7 +112,7 @@ func (s Shape) Properties() (Properties, error) {
 	case Channel:
 		p = s.channel()
 	}
-	p.Density = s.density()
+	p.Density = DensityOr(s.Density)
 	if p.Mass == 0 {
 		p.Mass = p.Area
 	}
@@ -118,20 +120,23 @@ func (s Shape) Properties() (Properties, error) {
 	return p, nil
 }
 
-func (s Shape) density() float64 {
-	if s.Density == 0 {
+// DensityOr is a density in kg/mm³, or that of steel where none is given.
+func DensityOr(d float64) float64 {
+	if d == 0 {
 		return SteelDensity
 	}
-	return s.Density
+	return d
 }
 
-func (s Shape) bad(format string, args ...any) error { return bad("section", s.Name, format, args...) }
+func (s Shape) bad(format string, args ...any) error {
+	return geom.PartFault("section", s.Name, format, args...)
+}
 
 func (s Shape) check() error {
-	if !lengthOK(s.H) {
+	if !geom.LengthOK(s.H) {
 		return s.bad("the height or diameter is %g mm, which is no size", s.H)
 	}
-	if !loadOK(s.B, s.T, s.OuterRadius, s.InnerRadius, s.Flange, s.Taper, s.Root) {
+	if !geom.LoadOK(s.B, s.T, s.OuterRadius, s.InnerRadius, s.Flange, s.Taper, s.Root) {
 		return s.bad("one of its sizes is not a number that can be used")
 	}
 	if !(s.Density >= 0 && s.Density < 1) {
@@ -149,7 +154,7 @@ func (s Shape) check() error {
 		}
 		return nil
 	case FlatBar:
-		if !lengthOK(s.B) {
+		if !geom.LengthOK(s.B) {
 			return s.bad("the width is %g mm, which is no size", s.B)
 		}
 		return nil
@@ -160,7 +165,7 @@ func (s Shape) check() error {
 }
 
 func (s Shape) checkRect() error {
-	if !lengthOK(s.B) {
+	if !geom.LengthOK(s.B) {
 		return s.bad("the width is %g mm, which is no size", s.B)
 	}
 	side := math.Min(s.B, s.H)
@@ -178,7 +183,7 @@ func (s Shape) checkRect() error {
 }
 
 func (s Shape) checkChannel() error {
-	if !lengthOK(s.B) || !(s.T > 0 && s.T < s.B) || !(s.Flange > 0 && s.Flange < s.H/2) {
+	if !geom.LengthOK(s.B) || !(s.T > 0 && s.T < s.B) || !(s.Flange > 0 && s.Flange < s.H/2) {
 		return s.bad("web %g mm and flange %g mm do not fit a channel %g deep and %g wide", s.T, s.Flange, s.H, s.B)
 	}
 	if !(s.Taper >= 0 && s.Taper*(s.B-s.T)/2 < s.Flange && s.Flange+s.Taper*(s.B-s.T)/2 < s.H/2) {
@@ -220,5 +225,4 @@ func designWall(nominal float64) float64 {
 	return t
 }
 
-// inch in mm.
-const inch = 25.4
+const inch = geom.Inch

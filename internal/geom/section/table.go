@@ -1,4 +1,6 @@
-package bracket
+package section
+
+import ()
 
 // Published figures of a section as a table prints them, in powers of Unit
 // (mm: 10 for centimetre tables, 25.4 for inch tables). Zero means the figure

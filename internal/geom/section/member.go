@@ -1,7 +1,9 @@
-package bracket
+package section
 
 import (
 	"math"
+
+	"fitup/internal/geom"
 )
 
 // Forces act at one cross-section of a member: axial in N (tension positive),
@@ -50,14 +52,14 @@ type MemberStress struct {
 // stress in MPa (yield over the factor chosen). By TorsionBredt needs a tube.
 // A screening figure: a licensed engineer and the local rules decide.
 func (p Properties) Screen(part string, f Forces, allowable float64, by TorsionBy) (MemberStress, error) {
-	bad := func(format string, args ...any) error { return bad("member", part, format, args...) }
-	if !(min(p.Area, p.Wy, p.Wz, p.Wt, p.Avy, p.Avz) >= least) {
+	bad := func(format string, args ...any) error { return geom.PartFault("member", part, format, args...) }
+	if !(min(p.Area, p.Wy, p.Wz, p.Wt, p.Avy, p.Avz) >= geom.Least) {
 		return MemberStress{}, bad("the section has no properties")
 	}
-	if !(allowable >= least) || !loadOK(allowable) {
+	if !(allowable >= geom.Least) || !geom.LoadOK(allowable) {
 		return MemberStress{}, bad("an allowable stress of %g MPa is none; give yield over the factor you use", allowable)
 	}
-	if !loadOK(f.Axial, f.ShearY, f.ShearZ, f.MomentY, f.MomentZ, f.Torsion) {
+	if !geom.LoadOK(f.Axial, f.ShearY, f.ShearZ, f.MomentY, f.MomentZ, f.Torsion) {
 		return MemberStress{}, bad("a force or moment is not a usable number")
 	}
 	s := MemberStress{By: by, Allowable: allowable, Axial: f.Axial / p.Area}
@@ -69,7 +71,7 @@ func (p Properties) Screen(part string, f Forces, allowable float64, by TorsionB
 	s.Normal = math.Abs(s.Axial) + bend
 	s.Torsion = math.Abs(f.Torsion) / p.Wt
 	if by == TorsionBredt {
-		if !(p.CellArea*p.Wall >= least) {
+		if !(p.CellArea*p.Wall >= geom.Least) {
 			return MemberStress{}, bad("an open or solid section has no Bredt stress; use the torsion modulus")
 		}
 		s.Torsion = math.Abs(f.Torsion) / (2 * p.CellArea * p.Wall)
@@ -83,12 +85,12 @@ func (p Properties) Screen(part string, f Forces, allowable float64, by TorsionB
 // Twist returns the twist in rad of a member of length l (mm) under torsion T
 // (N·mm): T l/(G It). G in MPa.
 func (p Properties) Twist(part string, torsion, l, g float64) (float64, error) {
-	if !(p.It > 0 && g > 0) || !lengthOK(l) || !loadOK(torsion, g) {
-		return 0, bad("member", part, "twist needs a section, a length and a shear modulus above zero")
+	if !(p.It > 0 && g > 0) || !geom.LengthOK(l) || !geom.LoadOK(torsion, g) {
+		return 0, geom.PartFault("member", part, "twist needs a section, a length and a shear modulus above zero")
 	}
 	t := torsion * l / (g * p.It)
 	if math.IsInf(t, 0) || math.IsNaN(t) {
-		return 0, bad("member", part, "the shear modulus %g MPa is no material", g)
+		return 0, geom.PartFault("member", part, "the shear modulus %g MPa is no material", g)
 	}
 	return t, nil
 }

@@ -1,8 +1,10 @@
-package bracket
+package section
 
 import (
 	"math"
 	"testing"
+
+	"fitup/internal/geom"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -227,7 +229,7 @@ func TestShapesRefused(t *testing.T) {
 	} {
 		s.Name = "left leg"
 		_, err := s.Properties()
-		var pe *PartError
+		var pe *geom.PartError
 		require.ErrorAs(t, err, &pe, name)
 		assert.Contains(t, pe.Part, "left leg")
 	}
