@@ -40,6 +40,7 @@ func (s *Scene) Bounds(v view.View, of Extent) (r2.Box, bool) {
 // Selection is the box in vehicle axes round what an id means: the things it
 // lights and the dimensions it draws; false where that is nothing.
 func (s *Scene) Selection(id string) (r3.Box, bool) {
+	id = s.meant(id)
 	b := r3.Box{Min: r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}, Max: r3.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)}}
 	take := func(points ...r3.Vec) {
 		for _, p := range points {

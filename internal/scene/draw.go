@@ -59,6 +59,7 @@ type drawing struct {
 // texts, so that no text lies under a sign or on another.
 func (s *Scene) Draw(p Pen, l Look, w Words) {
 	d := &drawing{Scene: s, Look: l, pen: p, say: w, sight: l.View.Sight()}
+	d.Lit = s.meant(l.Lit)
 	size := r2.Sub(l.Window.Max, l.Window.Min)
 	d.sheet = label.New(int(math.Round(size.X/l.Letter.X)), int(math.Round(size.Y/l.Letter.Y)))
 	d.choose()

@@ -4,8 +4,6 @@
 package scene
 
 import (
-	"strings"
-
 	"fitup/internal/assess"
 	"fitup/internal/project/quantity"
 	"fitup/internal/scene/hidden"
@@ -170,30 +168,4 @@ func (s *Scene) seams() {
 			}
 		}
 	}
-}
-
-// Lit reports whether a thing of the drawing is what an id means: its own, one
-// of a finding about it, or that of all of which it is a part.
-func Lit(thing, subject string) bool {
-	if thing == "" || subject == "" {
-		return false
-	}
-	subject = shownAs(subject)
-	return subject != "" && (thing == subject || strings.HasPrefix(subject, thing+".") || strings.HasPrefix(thing, subject+"."))
-}
-
-// shownAs is the thing on the drawing that a row or a finding of another name is
-// about.
-func shownAs(id string) string {
-	if rest, ok := strings.CutPrefix(id, "placement."); ok {
-		switch rest {
-		case "left_front", "right_front", "rear":
-			return "mount." + rest
-		}
-		return ""
-	}
-	if rest, ok := strings.CutPrefix(id, "match."); ok {
-		return "bracket." + rest
-	}
-	return strings.Replace(id, ".travel.joint.", ".joint.", 1)
 }

@@ -87,19 +87,20 @@ func (s *Scene) wheels(v project.Vehicle) {
 		rim = 0
 	}
 	for i, x := range stations {
+		id := "axle." + [2]string{"front", "rear"}[i]
 		half := 500.0 // mm of axle line to each side
 		if track := [2]float64{v.FrontTrack.Or(0), v.RearTrack.Or(0)}[i]; track > 0 && err == nil && tyre.Section > 0 {
-			s.wheel(r3.Vec{X: x, Y: -track / 2, Z: height}, -1, float64(tyre.Section), d, rim)
-			s.wheel(r3.Vec{X: x, Y: track / 2, Z: height}, 1, float64(tyre.Section), d, rim)
+			s.wheel(id, r3.Vec{X: x, Y: -track / 2, Z: height}, -1, float64(tyre.Section), d, rim)
+			s.wheel(id, r3.Vec{X: x, Y: track / 2, Z: height}, 1, float64(tyre.Section), d, rim)
 			half = track / 2
 		} else {
 			at := r3.Vec{X: x, Z: height}
-			s.add(Part{Role: RoleWheel, Line: circle(at, d/2), Side: 'y'})
+			s.add(Part{ID: id, Role: RoleWheel, Line: circle(at, d/2), Side: 'y'})
 			if rim > 0 {
-				s.add(Part{Role: RoleWheel, Line: circle(at, rim/2), Side: 'y'})
+				s.add(Part{ID: id, Role: RoleWheel, Line: circle(at, rim/2), Side: 'y'})
 			}
 		}
-		s.add(Part{Role: RoleWheel, Kind: Chain, Plain: true, Line: []r3.Vec{{X: x, Y: -half, Z: height}, {X: x, Y: half, Z: height}}})
+		s.add(Part{ID: id, Role: RoleWheel, Kind: Chain, Plain: true, Line: []r3.Vec{{X: x, Y: -half, Z: height}, {X: x, Y: half, Z: height}}})
 	}
 	if level {
 		s.Ground = assess.Exact(height - d/2)
@@ -108,13 +109,13 @@ func (s *Scene) wheels(v project.Vehicle) {
 
 // wheel draws a tyre and, on its outer side, its rim; out is -1 on the left and 1
 // on the right.
-func (s *Scene) wheel(at r3.Vec, out, width, diameter, rim float64) {
+func (s *Scene) wheel(id string, at r3.Vec, out, width, diameter, rim float64) {
 	const sides = 32
 	half := r3.Vec{Y: out * width / 2}
 	tyre := made(solid.Rod(r3.Sub(at, half), r3.Add(at, half), diameter/2, sides))
-	s.add(Part{Role: RoleWheel, Solid: tyre})
+	s.add(Part{ID: id, Role: RoleWheel, Solid: tyre})
 	if rim > 0 {
-		s.add(Part{Role: RoleWheel, Line: circle(r3.Add(at, half), rim/2)})
+		s.add(Part{ID: id, Role: RoleWheel, Line: circle(r3.Add(at, half), rim/2)})
 	}
 }
 

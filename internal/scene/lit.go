@@ -1,0 +1,121 @@
+package scene
+
+import (
+	"slices"
+	"strings"
+)
+
+// Lit reports whether a thing of the drawing is what an id means: its own, one
+// of a finding about it, or that of all of which it is a part.
+func Lit(thing, id string) bool {
+	if thing == "" || id == "" {
+		return false
+	}
+	subject := Subject(id)
+	return subject != "" && (thing == subject || strings.HasPrefix(subject, thing+".") || strings.HasPrefix(thing, subject+"."))
+}
+
+// Subject is the thing on the drawing that an id is about: that of a row, of a finding,
+// of what a reading is of, or the pattern of findings that a job waits for, of which it
+// is what they have in common. "" for what has no place there.
+func Subject(id string) string {
+	id = strings.TrimSuffix(strings.TrimPrefix(id, "drift."), "?")
+	if i := strings.IndexByte(id, '*'); i >= 0 {
+		id = strings.TrimSuffix(id[:i], ".")
+	}
+	first, rest, _ := strings.Cut(id, ".")
+	switch first {
+	case "placement":
+		return placed(rest)
+	case "match":
+		return "bracket." + rest
+	case "mounts", "welds":
+		return map[string]string{"mounts": "mount", "welds": "bracket"}[first]
+	case "weld":
+		return weldOf(rest)
+	case "line":
+		return ofLine(id)
+	case "frame":
+		return ofFrame(rest)
+	case "powertrain":
+		return first
+	}
+	return id
+}
+
+// placed is what a row of the placement moves; the rows that move all of it have a
+// dimension and no thing.
+func placed(row string) string {
+	switch row {
+	case "left_front", "right_front", "rear":
+		return "mount." + row
+	}
+	return ""
+}
+
+// weldOf is the bracket that a weld holds: its name in words, behind it those of the
+// weld and of its side.
+func weldOf(rest string) string {
+	name, _, _ := strings.Cut(rest, ".")
+	return "bracket." + strings.ReplaceAll(name, "-", "_")
+}
+
+// ofLine is the part of a line that is meant: all of it by what its joints leave over and
+// by how far its axle gets, the powertrain by a reading of that.
+func ofLine(id string) string {
+	id = strings.Replace(id, ".travel.joint.", ".joint.", 1)
+	parts := strings.SplitN(id, ".", 4)
+	if len(parts) < 3 {
+		return id
+	}
+	switch line := parts[0] + "." + parts[1]; parts[2] {
+	case "powertrain":
+		return "powertrain"
+	case "travel":
+		if len(parts) > 3 && strings.HasPrefix(parts[3], "slip") {
+			return line + ".shaft"
+		}
+		return line
+	case "residual", "equivalent":
+		return line
+	case "half_shafts":
+		return line + ".half_shaft"
+	}
+	return id
+}
+
+// ofFrame is what a finding about the frame is about: an axle, or the rails.
+func ofFrame(rest string) string {
+	if axle, ok := strings.CutPrefix(rest, "axle."); ok {
+		return "axle." + axle
+	}
+	if rest == "wheelbase" {
+		return "axle"
+	}
+	return "rails"
+}
+
+// meant is the id that stands for one whose own thing is not drawn: a mount for the
+// bracket that it has not yet, the pieces of a powertrain that has no axis to show.
+func (s *Scene) meant(id string) string {
+	subject := Subject(id)
+	mount, ofBracket := strings.CutPrefix(subject, "bracket.")
+	if !ofBracket && subject != "powertrain" || s.lights(subject) {
+		return id
+	}
+	if ofBracket {
+		mount, _, _ = strings.Cut(mount, ".")
+		return "mount." + mount
+	}
+	return "part"
+}
+
+// lights reports whether an id lights any thing.
+func (s *Scene) lights(id string) bool {
+	for i := range s.Parts {
+		if Lit(s.Parts[i].ID, id) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(s.Marks, func(m Mark) bool { return Lit(m.ID, id) })
+}
