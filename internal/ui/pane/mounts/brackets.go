@@ -16,29 +16,29 @@ import (
 // mirror image of the other side's.
 func bracketItems(w int, v pane.View) []pane.Item {
 	if len(v.A.Brackets) == 0 {
-		return says(w, theme.Text, "No brackets yet. Each [mount.left_front.leg] table in the file is one: section = \"SHS 50x50x3 cold\" begins it, "+
+		return pane.Says(w, theme.Text, "No brackets yet. Each [mount.left_front.leg] table in the file is one: section = \"SHS 50x50x3 cold\" begins it, "+
 			"standing is the height of the isolator. The other side needs only match = \"left_front\".")
 	}
 	t := newTable(w, 3, v)
 	heads, unit := []string{"overall", "long", "short"}, "in "+quantity.UnitName(quantity.Length, v.Units())
-	angles := t.w >= sawFrom
+	angles := t.W >= sawFrom
 	if angles { // the saw's settings beside the lengths, where they have room
 		heads, unit = append(heads, "pad cut", "rail cut"), quantity.UnitName(quantity.Length, v.Units())+", "+quantity.UnitName(quantity.Angle, v.Units())
 	}
-	t.out = append(t.out, heading(t.leg("leg, "+unit, heads)))
+	t.Out = append(t.Out, pane.Heading(t.leg("leg, "+unit, heads)))
 	for i := range v.A.Brackets {
 		b := &v.A.Brackets[i]
 		cells, more := []string{"-", "-", "-"}, []string(nil)
 		if b.HasCut {
-			cells = []string{t.cell(quantity.Length, known(b.Overall())), t.cell(quantity.Length, known(b.LongPoint())), t.cell(quantity.Length, known(b.ShortPoint()))}
+			cells = []string{t.Cell(quantity.Length, known(b.Overall())), t.Cell(quantity.Length, known(b.LongPoint())), t.Cell(quantity.Length, known(b.ShortPoint()))}
 		}
 		if angles {
 			cells = append(cells, t.saw(b, "pad"), t.saw(b, "rail"))
 			more = []string{"A cut is the saw's mitre and the tilt of its blade; the rows below say which way."}
 		}
-		t.row(t.leg(b.Label, cells), more, bracketFindings(v, b)...)
+		t.Row(t.leg(b.Label, cells), more, bracketFindings(v, b)...)
 	}
-	out := t.out
+	out := t.Out
 	for i := range v.A.Brackets {
 		b := &v.A.Brackets[i]
 		if b.HasCut {
@@ -57,12 +57,12 @@ const sawFrom = 64
 // where there are any.
 func (t *table) leg(name string, figures []string) string {
 	if len(figures) == 3 {
-		return t.cells(name, figures...)
+		return t.Cells(name, figures...)
 	}
 	const length, angle = 8, 12
-	s := t.v.Theme.Pad(t.v.Theme.Plain(project.Printable(name)), t.w-2-3*length-2*angle)
+	s := t.V.Theme.Pad(t.V.Theme.Plain(project.Printable(name)), t.W-2-3*length-2*angle)
 	for i, f := range figures {
-		s += t.v.Theme.PadLeft(f, [...]int{length, length, length, angle, angle}[i])
+		s += t.V.Theme.PadLeft(f, [...]int{length, length, length, angle, angle}[i])
 	}
 	return s
 }
@@ -72,7 +72,7 @@ func (t *table) leg(name string, figures []string) string {
 func (t *table) saw(b *assess.Bracket, end string) string {
 	var mitre, tilt, roll string
 	for _, r := range b.Rows() {
-		text := t.cell(r.Kind, known(r.V))
+		text := t.Cell(r.Kind, known(r.V))
 		switch r.Label {
 		case end + " mitre":
 			mitre = text
@@ -106,22 +106,22 @@ func bracketFindings(v pane.View, b *assess.Bracket) []assess.Finding {
 // unit.
 func figures(w int, v pane.View) *table {
 	t := newTable(w, 1, v)
-	t.width = max(t.width, 13)
+	t.Width = max(t.Width, 13)
 	return t
 }
 
 func (t *table) number(k quantity.Kind, x float64) string {
-	return t.v.Number(k, known(x), digits(k, t.v))
+	return t.V.Number(k, known(x), t.V.TableDigits(k))
 }
 
 // cutItems is how a leg is cut.
 func cutItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 	t := figures(w, v)
-	t.out = append(t.out, heading(v.Theme.Cut(v.Theme.Plain(project.Printable(b.Label+" leg, "+b.Section)), t.w)))
+	t.Out = append(t.Out, pane.Heading(v.Theme.Cut(v.Theme.Plain(project.Printable(b.Label+" leg, "+b.Section)), t.W)))
 	for _, r := range b.Rows() {
-		t.row(t.cells(r.Label, t.number(r.Kind, r.V)), said(r.Label, r.Words))
+		t.Row(t.Cells(r.Label, t.number(r.Kind, r.V)), said(r.Label, r.Words))
 	}
-	return t.out
+	return t.Out
 }
 
 func said(label, words string) []string {
@@ -142,19 +142,19 @@ func useItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 		{finding.BuiltPlace(b.Name, matched), "as built, pad off its place"}, {finding.BuiltLean(b.Name, matched), "as built, lean of the pad"},
 		{finding.BuiltFoot(b.Name, matched), "as built, foot off its place"},
 	} {
-		for _, f := range findings(v, r.id) {
+		for _, f := range pane.Findings(v, r.id) {
 			value := "-"
 			if f.HasValue {
 				value = t.number(f.Kind, f.Value)
 			}
-			t.row(t.cells(r.label, value), nil, f)
+			t.Row(t.Cells(r.label, value), nil, f)
 		}
 	}
 	if s := b.Strength.Bolts.Tighten; s.Torque > 0 {
-		t.row(t.cells("bolts, torque", t.number(quantity.Torque, s.Torque)), []string{
+		t.Row(t.Cells("bolts, torque", t.number(quantity.Torque, s.Torque)), []string{
 			"For the preload that is counted on, give or take a quarter. The torque of the bolts' maker comes first."})
 	}
-	return t.out
+	return t.Out
 }
 
 // matchItems is what differs from the mirror image of the other side's leg.
@@ -167,16 +167,16 @@ func matchItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 		of += " as built"
 	}
 	t := figures(w, v)
-	t.heading("differs from the mirrored "+of+" by", "")
+	t.Heading("differs from the mirrored "+of+" by", "")
 	if !b.Match.SameMark {
-		t.out = append(t.out, says(w, theme.Text, "Stations are taken to begin at the same place on both rails: scribe a line square across both and enter it as mark of both legs. "+
+		t.Out = append(t.Out, pane.Says(w, theme.Text, "Stations are taken to begin at the same place on both rails: scribe a line square across both and enter it as mark of both legs. "+
 			b.Match.NoMark+".")...)
 	}
 	for _, r := range b.MatchRows() {
-		t.row(t.cells(r.Label, t.number(r.Kind, r.By)), []string{
+		t.Row(t.Cells(r.Label, t.number(r.Kind, r.By)), []string{
 			"From " + t.number(r.Kind, r.Mirror) + " to " + t.number(r.Kind, r.Made) + ", for this side's own pad and rail."})
 	}
-	return t.out
+	return t.Out
 }
 
 // stockItems is what the legs are cut from.
@@ -186,14 +186,14 @@ func stockItems(w int, v pane.View) []pane.Item {
 		if !finding.IsStock(f.ID) {
 			continue
 		}
-		if len(t.out) == 0 {
-			t.heading("stock bought", "")
+		if len(t.Out) == 0 {
+			t.Heading("stock bought", "")
 		}
 		value := "-"
 		if f.HasValue {
 			value = t.number(f.Kind, f.Value)
 		}
-		t.row(t.cells(strings.TrimSuffix(f.Title, ", stock bought"), value), nil, f)
+		t.Row(t.Cells(strings.TrimSuffix(f.Title, ", stock bought"), value), nil, f)
 	}
-	return t.out
+	return t.Out
 }

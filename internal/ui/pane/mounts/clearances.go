@@ -11,7 +11,7 @@ import (
 // clearanceItems are the pieces of the vehicle with the room to the powertrain.
 func clearanceItems(w int, v pane.View) []pane.Item {
 	if len(v.A.Clearances) == 0 {
-		return says(w, theme.Text, "Nothing to keep clear of yet. Each [[chassis]] table in the file is one thing: a name, and from and to for a box, "+
+		return pane.Says(w, theme.Text, "Nothing to keep clear of yet. Each [[chassis]] table in the file is one thing: a name, and from and to for a box, "+
 			"with a radius for a rod, at for a point, on and facing for a flat surface such as the bonnet. Each [[powertrain.part]] is a piece of the powertrain.")
 	}
 	heads, rocked, moving := []string{"built"}, false, v.A.Moving != nil
@@ -25,12 +25,12 @@ func clearanceItems(w int, v pane.View) []pane.Item {
 		heads = append(heads, "moving")
 	}
 	t := newTable(w, len(heads), v)
-	t.heading("room, in "+quantity.UnitName(quantity.Length, v.Units()), heads...)
+	t.Heading("room, in "+quantity.UnitName(quantity.Length, v.Units()), heads...)
 	for _, c := range v.A.Clearances {
-		cells := []string{t.cell(quantity.Length, c.Gap)}
+		cells := []string{t.Cell(quantity.Length, c.Gap)}
 		var more []string
 		if c.Rocked != nil {
-			cells = append(cells, t.cell(quantity.Length, c.Rocked.Gap))
+			cells = append(cells, t.Cell(quantity.Length, c.Rocked.Gap))
 			if pm := v.Around(quantity.Length, c.Rocked.Gap, v.Digits(quantity.Length)); pm != "" {
 				more = append(more, "Rocked, the estimated rates of the mounts leave it "+pm+".")
 			}
@@ -40,14 +40,14 @@ func clearanceItems(w int, v pane.View) []pane.Item {
 		if moving {
 			cells = append(cells, movingCell(t, c.Moving))
 		}
-		t.row(t.cells(c.Name, cells...), more, findings(v, c.ID, finding.Rocked(c.ID), finding.Moving(c.ID))...)
+		t.Row(t.Cells(c.Name, cells...), more, pane.Findings(v, c.ID, finding.Rocked(c.ID), finding.Moving(c.ID))...)
 	}
 	if m := v.A.Moving; m != nil {
 		cells := make([]string, len(heads))
 		cells[len(cells)-1] = movingCell(t, m)
-		t.row(t.cells("powertrain", cells...), nil, findings(v, finding.Moving(finding.Clearance("powertrain")))...)
+		t.Row(t.Cells("powertrain", cells...), nil, pane.Findings(v, finding.Moving(finding.Clearance("powertrain")))...)
 	}
-	return t.out
+	return t.Out
 }
 
 // movingCell is the room to shafts and axles; empty for a piece that is not
@@ -56,7 +56,7 @@ func movingCell(t *table, m *assess.Moving) string {
 	if m == nil {
 		return ""
 	}
-	return t.cell(quantity.Length, m.Gap)
+	return t.Cell(quantity.Length, m.Gap)
 }
 
 // known is a number as a measure.

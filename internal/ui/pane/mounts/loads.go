@@ -21,7 +21,7 @@ func loadItems(w int, v pane.View) []pane.Item {
 	out = append(out, loaded(w, v)...)
 	out = append(out, axles(w, v)...)
 	if len(out) == 0 {
-		return says(w, theme.Text, "No loads yet. They need powertrain.mass and powertrain.centre_of_mass; with powertrain.torque and powertrain.gears full torque is followed too, "+
+		return pane.Says(w, theme.Text, "No loads yet. They need powertrain.mass and powertrain.centre_of_mass; with powertrain.torque and powertrain.gears full torque is followed too, "+
 			"and with a [mount.left_front] table for each mount, how far it sinks.")
 	}
 	return out
@@ -32,15 +32,15 @@ func carried(w int, v pane.View) []pane.Item {
 	s := v.A.Statics
 	t := newTable(w, 3, v)
 	for i, m := range s.Mounts {
-		fs := findings(v, finding.MountLifts(m.Spec.Name), finding.MountCaptive(m.Spec.Name), finding.MountSolid(m.Spec.Name))
+		fs := pane.Findings(v, finding.MountLifts(m.Spec.Name), finding.MountCaptive(m.Spec.Name), finding.MountSolid(m.Spec.Name))
 		if len(fs) == 0 {
 			continue
 		}
-		if len(t.out) == 0 {
-			t.heading("screening, in "+quantity.UnitName(quantity.Force, v.Units()), "rest", "least", "most")
+		if len(t.Out) == 0 {
+			t.Heading("screening, in "+quantity.UnitName(quantity.Force, v.Units()), "rest", "least", "most")
 		}
 		cells, more := []string{"-", "-", "-"}, []string(nil)
-		up := func(c int) string { return t.cell(quantity.Force, known(m.Force[c].Z)) }
+		up := func(c int) string { return t.Cell(quantity.Force, known(m.Force[c].Z)) }
 		switch {
 		case len(m.Force) == 0:
 		case s.Partial != "":
@@ -52,12 +52,12 @@ func carried(w int, v pane.View) []pane.Item {
 		if i == 0 && s.Basis != "" {
 			more = append(more, "These are "+s.Basis+".")
 		}
-		t.row(t.cells(m.Label, cells...), more, fs...)
+		t.Row(t.Cells(m.Label, cells...), more, fs...)
 	}
-	if len(t.out) > 0 && s.Partial != "" {
-		t.out = append(t.out, says(w, theme.Doubt, "Loads along and across, and all but those at rest, are not known: "+s.Partial+".")...)
+	if len(t.Out) > 0 && s.Partial != "" {
+		t.Out = append(t.Out, pane.Says(w, theme.Doubt, "Loads along and across, and all but those at rest, are not known: "+s.Partial+".")...)
 	}
-	return t.out
+	return t.Out
 }
 
 // level says the largest loads of a mount along and across the vehicle.
@@ -83,8 +83,8 @@ func torque(w int, v pane.View) []pane.Item {
 		return nil
 	}
 	t := newTable(w, 1, v)
-	t.width = max(t.width, 12)
-	t.heading("full torque, "+quantity.UnitName(quantity.Torque, v.Units()), "")
+	t.Width = max(t.Width, 12)
+	t.Heading("full torque, "+quantity.UnitName(quantity.Torque, v.Units()), "")
 	for _, r := range []struct {
 		label, about string
 		m            assess.Number
@@ -97,12 +97,12 @@ func torque(w int, v pane.View) []pane.Item {
 		if !r.m.Known {
 			more = append(more, "Not known: "+r.m.Why+".")
 		}
-		t.row(t.cells(r.label, t.cell(quantity.Torque, r.m)), more)
+		t.Row(t.Cells(r.label, t.Cell(quantity.Torque, r.m)), more)
 	}
 	if s.ReverseWhy != "" {
-		t.out = append(t.out, says(w, theme.Doubt, "Reverse is left out: "+s.ReverseWhy+".")...)
+		t.Out = append(t.Out, pane.Says(w, theme.Doubt, "Reverse is left out: "+s.ReverseWhy+".")...)
 	}
-	return t.out
+	return t.Out
 }
 
 // rubber are the isolators' rates and how far each sinks.
@@ -112,12 +112,12 @@ func rubber(w int, v pane.View) []pane.Item {
 		return nil
 	}
 	t := newTable(w, 2, v)
-	t.heading("isolators, "+quantity.UnitName(quantity.Rate, v.Units())+", "+quantity.UnitName(quantity.Length, v.Units()), "rate up", "sinks")
+	t.Heading("isolators, "+quantity.UnitName(quantity.Rate, v.Units())+", "+quantity.UnitName(quantity.Length, v.Units()), "rate up", "sinks")
 	for i, m := range v.A.Statics.Mounts {
 		rate, more := "-", []string(nil)
 		if i < len(is.Each) {
 			r := is.Each[i]
-			rate = t.cell(quantity.Rate, known(r.Rates.Z))
+			rate = t.Cell(quantity.Rate, known(r.Rates.Z))
 			num := func(x float64) string { return v.Number(quantity.Rate, known(x), v.Digits(quantity.Rate)) }
 			switch {
 			case r.Solid:
@@ -133,13 +133,13 @@ func rubber(w int, v pane.View) []pane.Item {
 			if pm := v.Around(quantity.Length, is.Sag[i], v.Digits(quantity.Length)); pm != "" {
 				more = append(more, "It sinks "+v.Number(quantity.Length, is.Sag[i], v.Digits(quantity.Length))+" "+pm+".")
 			}
-			t.row(t.cells(m.Label, rate, t.cell(quantity.Length, is.Sag[i])), more)
+			t.Row(t.Cells(m.Label, rate, t.Cell(quantity.Length, is.Sag[i])), more)
 		}
 	}
 	if is.Why != "" {
-		t.out = append(t.out, says(w, theme.Doubt, "Not worked out: "+is.Why+".")...)
+		t.Out = append(t.Out, pane.Says(w, theme.Doubt, "Not worked out: "+is.Why+".")...)
 	}
-	return t.out
+	return t.Out
 }
 
 // settled is the whole powertrain on its rubber.
@@ -149,8 +149,8 @@ func settled(w int, v pane.View) []pane.Item {
 		return nil
 	}
 	t := newTable(w, 1, v)
-	t.width = max(t.width, 15)
-	t.heading("on its isolators", "")
+	t.Width = max(t.Width, 15)
+	t.Heading("on its isolators", "")
 	for _, r := range []struct {
 		label string
 		k     quantity.Kind
@@ -165,7 +165,7 @@ func settled(w int, v pane.View) []pane.Item {
 		{"fires at idle at", quantity.Frequency, is.Firing, ""},
 		{"shaking let through", quantity.Number, is.Passed, finding.MountsIsolation},
 	} {
-		d := digits(r.k, v)
+		d := v.TableDigits(r.k)
 		more := []string{r.label + ": " + v.Number(r.k, r.m, d)}
 		if pm := v.Around(r.k, r.m, d); pm != "" {
 			more[0] += " " + pm
@@ -176,18 +176,18 @@ func settled(w int, v pane.View) []pane.Item {
 		}
 		cell := v.Number(r.k, r.m, d)
 		if r.k == quantity.Slope || !r.m.Known {
-			cell = t.cell(r.k, r.m)
+			cell = t.Cell(r.k, r.m)
 		}
-		t.row(t.cells(r.label, cell), more, findings(v, r.id)...)
+		t.Row(t.Cells(r.label, cell), more, pane.Findings(v, r.id)...)
 	}
-	return t.out
+	return t.Out
 }
 
 // loaded are the joint angles with the weight on, beside those as hung.
 func loaded(w int, v pane.View) []pane.Item {
 	t := newTable(w, 2, v)
 	for _, l := range v.A.Isolators.Loaded {
-		t.heading(l.Line+" line, "+quantity.UnitName(quantity.Angle, v.Units()), "hung", "loaded")
+		t.Heading(l.Line+" line, "+quantity.UnitName(quantity.Angle, v.Units()), "hung", "loaded")
 		for _, line := range v.A.Lines {
 			if line.Name != l.Line {
 				continue
@@ -197,11 +197,11 @@ func loaded(w int, v pane.View) []pane.Item {
 				if pm := v.Around(quantity.Angle, m, 2); pm != "" {
 					more = append(more, "The estimated rates leave it "+pm+".")
 				}
-				t.row(t.cells("joint "+strconv.Itoa(i+1), t.cell(quantity.Angle, line.Joints[i].Planned), t.cell(quantity.Angle, m)), more)
+				t.Row(t.Cells("joint "+strconv.Itoa(i+1), t.Cell(quantity.Angle, line.Joints[i].Planned), t.Cell(quantity.Angle, m)), more)
 			}
 		}
 	}
-	return t.out
+	return t.Out
 }
 
 // axles are the change of load and of ride height over each axle.
@@ -210,14 +210,14 @@ func axles(w int, v pane.View) []pane.Item {
 		return nil
 	}
 	t := newTable(w, 2, v)
-	t.heading("axles, "+quantity.UnitName(quantity.Mass, v.Units())+", "+quantity.UnitName(quantity.Length, v.Units()), "load", "height")
+	t.Heading("axles, "+quantity.UnitName(quantity.Mass, v.Units())+", "+quantity.UnitName(quantity.Length, v.Units()), "load", "height")
 	for _, r := range v.A.RideLevel {
 		var more []string
 		if r.Load.Known {
 			more = append(more, "It weighs "+v.Number(quantity.Mass, r.Load, v.Digits(quantity.Mass))+" on the scales then.")
 		}
-		t.row(t.cells(r.Axle+" axle, change", t.cell(quantity.Mass, r.LoadChange), t.cell(quantity.Length, r.Height)), more,
-			findings(v, finding.AxleHeight(r.Axle))...)
+		t.Row(t.Cells(r.Axle+" axle, change", t.Cell(quantity.Mass, r.LoadChange), t.Cell(quantity.Length, r.Height)), more,
+			pane.Findings(v, finding.AxleHeight(r.Axle))...)
 	}
-	return t.out
+	return t.Out
 }

@@ -160,7 +160,7 @@ func placementRow(w int, r assess.Row, mark string, role theme.Role, v pane.View
 	}
 	s := v.Theme.Paint(role, mark+v.Theme.Pad(r.Short, labelWidth)+v.Theme.PadLeft(value, valueWidth))
 	if room := w - 2 - labelWidth - valueWidth; room >= effectWidth {
-		s += strings.Repeat(" ", min(room-effectWidth, 2)) + effect(r, room >= effectWidth+2+wordRoom, v)
+		s += strings.Repeat(" ", min(room-effectWidth, 2)) + effect(r, room >= effectWidth+2+pane.WordRoom, v)
 	}
 	return s
 }
