@@ -8,8 +8,17 @@ import (
 // To the frame trade: what was measured between points, repeats taken together. It
 // rests on nothing that moves, so it is made once.
 
-// Frame is what the survey says of the frame.
-type Frame = frame.Result
+// What the survey says goes by the same names here.
+type (
+	// Frame is what the survey says of the frame.
+	Frame = frame.Result
+	// Misfit is a measurement of the survey that does not fit the others.
+	Misfit = frame.Suspect
+	// SurveyedRail is the line of one rail by the survey.
+	SurveyedRail = frame.Rail
+	// FramePlan is the survey seen from above.
+	FramePlan = frame.Plan
+)
 
 func (p *Prepared) prepareFrame() {
 	ms, _ := p.readings.Measurements()

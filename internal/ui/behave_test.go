@@ -179,7 +179,7 @@ func TestUndoAndRedoReturnTheVeryBytes(t *testing.T) {
 	states := []string{d.bytes()}
 	for _, keys := range [][]string{
 		{"right"}, {"down", "down", "right"}, {"enter", "text:-280 mm", "enter"}, {"down", "left"}, {"down", "right"},
-		{"n", "text:85.9", "down", "r", "enter"}, {"4", "space"}, {"3", "x"},
+		{"n", "text:85.9", "down", "r", "enter"}, {"5", "space"}, {"3", "x"},
 	} {
 		d.keys(keys...)
 		require.NotEqual(t, states[len(states)-1], d.bytes(), "%v changed nothing: %s", keys, d.m.message.text)
@@ -241,7 +241,7 @@ func TestSmallScreenLetsACleanBenchQuit(t *testing.T) {
 
 // toJob puts the cursor on a job, the first being 0.
 func (d *driver) toJob(n int) *driver {
-	d.keys("4")
+	d.keys("5")
 	for range d.m.now.Jobs {
 		d.keys("up")
 	}
@@ -262,7 +262,7 @@ func TestJobs(t *testing.T) {
 	assert.Equal(t, "false", d.raw("job[8].done"), "the job is held by a finding that is over")
 	assert.Contains(t, d.screen(), "Held: rear joint 2, largest angle is over")
 
-	d.keys("esc", "2", "down", "down", ".", ".", ".", "right", "4", "space")
+	d.keys("esc", "2", "down", "down", ".", ".", ".", "right", "5", "space")
 	assert.Equal(t, "false", d.raw("job[8].done"), "the finding is ok, and the readings are still to be proved again")
 	d.keys("esc").toJob(5).keys("space").toJob(7).keys("space").toJob(8).keys("space")
 	assert.Equal(t, "true", d.raw("job[8].done"), "the job is free")

@@ -9,7 +9,7 @@ import (
 )
 
 func TestDoneUpToHereAsksAndListsTheRest(t *testing.T) {
-	d := demo(t, 140, 45).keys("4")
+	d := demo(t, 140, 45).keys("5")
 	for range 9 {
 		d.keys("down")
 	}

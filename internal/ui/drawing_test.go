@@ -46,7 +46,7 @@ func TestNearAndAllAgain(t *testing.T) {
 	assert.Contains(t, d.sketched(), "steering shaft")
 	d.keys("0")
 	assert.Equal(t, all, d.sketched())
-	d.keys("4", "F")
+	d.keys("5", "F")
 	assert.Contains(t, d.m.message.text, "no place in the sketch")
 }
 
@@ -67,6 +67,6 @@ func TestWhereItStoodBefore(t *testing.T) {
 	last := d.m.now
 	d.keys("u")
 	assert.Same(t, last, d.m.stood.before, "taking back moves it too")
-	d.keys("4").toJob(6).keys("space")
+	d.keys("5").toJob(6).keys("space")
 	assert.Nil(t, d.m.stood.before)
 }

@@ -90,7 +90,7 @@ func TestHalfFilledPlacement(t *testing.T) {
 		for range d.m.now.Rows {
 			d.keys("right", "enter", "1", "enter", "esc", "down")
 		}
-		d.keys("3", "n", "esc", "f", "end", "esc", "b", "right", "w", "esc", "w", "4", " ")
+		d.keys("3", "n", "esc", "f", "end", "esc", "b", "right", "w", "esc", "w", "5", " ")
 	}
 }
 
@@ -99,7 +99,7 @@ func TestHalfFilledPlacement(t *testing.T) {
 func TestBareBuild(t *testing.T) {
 	d := drive(t, []byte("format = 3\n"), 80, 24)
 	for _, keys := range [][]string{
-		{"w"}, {"b", "right", "w", "esc"}, {"f", "esc"}, {"3", "enter", "x", "down"}, {"4", "enter", "space"}, {"1", "v", "c", "enter"},
+		{"w"}, {"b", "right", "w", "esc"}, {"f", "esc"}, {"3", "enter", "x", "down"}, {"5", "enter", "space"}, {"1", "v", "c", "enter"},
 		{"2", "right", "left"}, {"s"},
 	} {
 		d.keys(keys...)

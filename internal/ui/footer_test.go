@@ -92,7 +92,7 @@ func TestPagesTurnWithoutBrackets(t *testing.T) {
 
 // Keys that change much at once say how that is taken back, and one key does.
 func TestWhatChangesMuchSaysHowItIsTakenBack(t *testing.T) {
-	for _, keys := range [][]string{{"4", "o"}, {"4", "x", "y"}, {"3", "x"}} {
+	for _, keys := range [][]string{{"5", "o"}, {"5", "x", "y"}, {"3", "x"}} {
 		d := demo(t, 80, 24).keys(keys...)
 		require.NotEqual(t, string(starter.Demo()), d.bytes(), "%v", keys)
 		assert.Contains(t, d.m.message.text, "u takes it back", "%v", keys)

@@ -35,7 +35,7 @@ func TestNoMillimetresInAnInchBuild(t *testing.T) {
 			assert.False(t, bareMM.MatchString(l), "%s: %s", where, l)
 		}
 	}
-	for _, p := range []string{"1", "2", "3", "4"} {
+	for _, p := range []string{"1", "2", "3", "5"} {
 		d.keys(p)
 		for range 4 {
 			look("pane " + p)

@@ -47,7 +47,7 @@ func TestProveAgain(t *testing.T) {
 }
 
 func TestEngineOutAndIn(t *testing.T) {
-	d := demo(t, 120, 36).keys("4", "o")
+	d := demo(t, 120, 36).keys("5", "o")
 	assert.Equal(t, `"out"`, d.raw("powertrain.standing"))
 	assert.Contains(t, d.screen(), "Jobs: engine-out", "when the engine comes out, that list is the list")
 	assert.Contains(t, d.screen(), "3 open")
@@ -92,7 +92,7 @@ func TestOwnListOfJobs(t *testing.T) {
 }
 
 func TestJobLeaves(t *testing.T) {
-	d := demo(t, 140, 45).keys("4")
+	d := demo(t, 140, 45).keys("5")
 	for _, want := range []string{"Jobs: engine-out (2 of 4)", "engine-out [measured] fasteners", "measured [fasteners]", "Jobs: list (1 of 4)"} {
 		d.keys("]")
 		assert.Contains(t, d.screen(), want)
@@ -117,7 +117,7 @@ func TestJobCard(t *testing.T) {
 }
 
 func TestVibrationFinder(t *testing.T) {
-	d := demo(t, 120, 45).keys("4", "V", "text:90 km/h")
+	d := demo(t, 120, 45).keys("5", "V", "text:90 km/h")
 	require.Len(t, d.m.dialogs, 1)
 	assert.Contains(t, d.screen(), "rear shaft, twice a turn: its universal joints")
 	assert.Contains(t, d.screen(), "Drive such tests where the law")
@@ -142,7 +142,7 @@ func TestVibrationFinder(t *testing.T) {
 }
 
 func TestMeasurementIsEntered(t *testing.T) {
-	d := demo(t, 120, 36).keys("4", "m", "enter")
+	d := demo(t, 120, 36).keys("5", "m", "enter")
 	require.Len(t, d.m.dialogs, 1)
 	d.keys("text:frame diagonal, left front to right rear", "down", "down", "down", "enter")
 	require.Len(t, d.m.dialogs, 1, "a value is wanted")
@@ -153,7 +153,7 @@ func TestMeasurementIsEntered(t *testing.T) {
 	f, ok := d.m.now.Finding("drift.measure.frame-diagonal-left-front-to-right-rear")
 	require.True(t, ok, "the same words before and after welding make a pair")
 	assert.Equal(t, assess.Over, f.Status)
-	d.keys("4", "]", "]")
+	d.keys("5", "]", "]")
 	assert.Contains(t, d.screen(), "drift in w")
 	d.keys("u")
 	same(t, string(starter.Demo()), d.bytes())
@@ -161,7 +161,7 @@ func TestMeasurementIsEntered(t *testing.T) {
 
 func TestWeldSidesAndChecks(t *testing.T) {
 	text := strings.Replace(string(starter.Demo()), "tyre_diameter = 740", "tyre_diameter = 740\ndriven_km = 60", 1)
-	d := drive(t, []byte(text), 120, 36).keys("4", "page:fasteners", "space")
+	d := drive(t, []byte(text), 120, 36).keys("5", "page:fasteners", "space")
 	assert.Equal(t, "60", d.raw("fastener[0].rechecked_km"), "what was due is checked, and keeps its mark")
 	assert.Equal(t, "true", d.raw("fastener[0].marked"))
 	d.keys("space")
@@ -195,7 +195,7 @@ func TestWeldSidesAndChecks(t *testing.T) {
 // With the powertrain in nothing on the engine-out page can have been reached:
 // space changes nothing there.
 func TestEngineOutPageWithThePowertrainIn(t *testing.T) {
-	d := demo(t, 120, 36).keys("4", "]")
+	d := demo(t, 120, 36).keys("5", "]")
 	for range 3 {
 		d.keys("space")
 		if len(d.m.dialogs) > 0 {
@@ -212,7 +212,7 @@ func TestEngineOutPageWithThePowertrainIn(t *testing.T) {
 
 // Letters that lie scattered over a name do not change the build unasked.
 func TestScatteredLettersAsk(t *testing.T) {
-	d := demo(t, 120, 36).keys("4", ":", "text:eno", "enter")
+	d := demo(t, 120, 36).keys("5", ":", "text:eno", "enter")
 	for len(d.m.dialogs) > 0 {
 		d.keys("esc")
 	}

@@ -144,7 +144,7 @@ func TestLeavesGoRound(t *testing.T) {
 	}
 	d.keys("[")
 	assert.Contains(t, d.screen(), "Driveline: angles travel [shaft]")
-	d.keys("2", "4", "3")
+	d.keys("2", "5", "3")
 	assert.Contains(t, d.screen(), "Driveline: angles travel [shaft]", "the leaf stays open")
 	d.keys("1", "]")
 	assert.Contains(t, d.screen(), "one page only")

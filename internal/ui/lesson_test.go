@@ -30,7 +30,7 @@ func TestTheWalkTeachesByDoing(t *testing.T) {
 		d.keys("2", "enter", "text:-284.5", "enter")
 		require.Empty(t, d.m.dialogs, d.screen())
 		assert.Contains(t, d.words(), "Walk 4 of 5")
-		d.keys("4", "down", "space")
+		d.keys("5", "down", "space")
 		assert.Contains(t, d.words(), "Walk 5 of 5", d.screen())
 		d.keys("u")
 		assert.Nil(t, d.m.lesson)

@@ -125,7 +125,7 @@ func TestHostileTextIsHarmless(t *testing.T) {
 	src = strings.Replace(src, `source = "the builder's own wish, for a quiet drive"`, `source = "wish\u001b]0;title\u0007"`, 1)
 	src = strings.Replace(src, `name = "block and head"`, `name = "block\u001b[31m"`, 1)
 	require.NotEqual(t, string(starter.Demo()), src)
-	for _, keys := range [][]string{{}, {"f"}, {"4", "up", "up", "up", "up", "up"}, {"3", "down", "down", "down", "down"}, {"4", "space"}} {
+	for _, keys := range [][]string{{}, {"f"}, {"5", "up", "up", "up", "up", "up"}, {"3", "down", "down", "down", "down"}, {"5", "space"}} {
 		for _, size := range [][2]int{{140, 45}, {60, 20}} {
 			d := drive(t, []byte(src), size[0], size[1]).keys(keys...)
 			for _, r := range d.m.View() {

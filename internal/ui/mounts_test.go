@@ -110,7 +110,7 @@ func TestPagesThatShowWhatFollowsMoveNothing(t *testing.T) {
 			assert.Contains(t, d.m.message.text, "rear mount", "the cursor is where it was")
 		}
 	}
-	d := demo(t, 140, 45).keys("4", "right")
+	d := demo(t, 140, 45).keys("5", "right")
 	assert.Contains(t, d.m.message.text, "change nothing on this page")
 }
 

@@ -8,6 +8,7 @@ import (
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/pane/drawing"
 	"fitup/internal/ui/pane/driveline"
+	"fitup/internal/ui/pane/frame"
 	"fitup/internal/ui/pane/jobs"
 	"fitup/internal/ui/pane/mounts"
 )
@@ -17,6 +18,7 @@ const (
 	scopeSketch    action.Scope = "sketch"
 	scopeMounts    action.Scope = "mounts"
 	scopeDriveline action.Scope = "driveline"
+	scopeFrame     action.Scope = "frame"
 	scopeJobs      action.Scope = "jobs"
 
 	scopeData  action.Scope = "data"  // of the data page
@@ -53,6 +55,10 @@ var benchPanes = []benchPane{
 	{
 		name: "Driveline", scope: scopeDriveline, make: func() pane.Pane { return driveline.New() },
 		focus: "focus.driveline", help: "Go to the Driveline pane.",
+	},
+	{
+		name: "Frame", scope: scopeFrame, make: func() pane.Pane { return frame.New() },
+		focus: "focus.frame", help: "Go to the Frame pane.",
 	},
 	{
 		name: "Jobs", scope: scopeJobs, make: func() pane.Pane { return jobs.New() },

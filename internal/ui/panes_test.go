@@ -72,7 +72,7 @@ func TestAPageTakesTheScreen(t *testing.T) {
 	assert.Contains(t, d.screen(), "▸ row 2")
 	d.keys("]")
 	assert.Contains(t, d.screen(), "words")
-	d.keys("[", "s", "4", "x", "tab")
+	d.keys("[", "s", "5", "x", "tab")
 	require.Len(t, d.m.dialogs, 1, "a key that it does not keep does nothing")
 	assert.Equal(t, firstPane, d.m.focus)
 	frame := d.m.View()

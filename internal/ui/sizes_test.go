@@ -18,8 +18,8 @@ import (
 // states are the keys that lead to every focus, zoom and dialog.
 func states() map[string][]string {
 	return map[string][]string{
-		"mounts": {}, "sketch": {"1"}, "driveline": {"3"}, "jobs": {"4"},
-		"sketch zoomed": {"1", "z"}, "mounts zoomed": {"z"}, "driveline zoomed": {"3", "z"}, "jobs zoomed": {"4", "z"},
+		"mounts": {}, "sketch": {"1"}, "driveline": {"3"}, "jobs": {"5"},
+		"sketch zoomed": {"1", "z"}, "mounts zoomed": {"z"}, "driveline zoomed": {"3", "z"}, "jobs zoomed": {"5", "z"},
 		"travel": {"3", "]"}, "travel zoomed": {"3", "]", "z"}, "shaft": {"3", "page:shaft", "down", "down"}, "shaft zoomed": {"3", "page:shaft", "z"},
 		"next line": {"3", "right"}, "next line's travel": {"3", "right", "]", "z"},
 		"clearances": {"]", "down"}, "clearances zoomed": {"]", "z"}, "loads": {"page:loads", "down"}, "loads zoomed": {"page:loads", "z"},

@@ -69,7 +69,7 @@ func TestMeasuredWith(t *testing.T) {
 	assert.Equal(t, `"0.5 mm"`, d.raw("tool.tape.accuracy"))
 	assert.Equal(t, `"0.2 mm"`, d.raw("tool.tape.per_metre"))
 
-	d.keys("4", "m", "text:diagonal", "down")
+	d.keys("5", "m", "text:diagonal", "down")
 	assert.Contains(t, d.screen(), "my tape", "asked once")
 	d.keys("down", "down", "text:4212; 4213", "enter")
 	require.Empty(t, d.m.dialogs, d.screen())

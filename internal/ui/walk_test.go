@@ -145,7 +145,7 @@ func (d *driver) undoAll(original string) {
 func TestWalkCanBeRecovered(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
-	keys := []string{"right", "left", "right", "down", "up", "u", "r", ".", ",", "s", "2", "4", " ", "3", "x"}
+	keys := []string{"right", "left", "right", "down", "up", "u", "r", ".", ",", "s", "2", "5", " ", "3", "x"}
 	builds := sampleBuilds()
 	n := 0
 	rapid.Check(t, func(t *rapid.T) {

@@ -68,8 +68,9 @@ type Survey struct {
 	Watched  int // steps of the adjustment
 
 	net    *network
-	next   func() string // worked out once, when somebody asks
+	next   func() further // worked out once, when somebody asks
 	points func() []Point
+	plan   func() Plan
 }
 
 // Points are where the survey places its points, in the order in which the file
@@ -86,7 +87,7 @@ func (s *Survey) Next() string {
 	if s.next == nil {
 		return ""
 	}
-	return s.next()
+	return s.next().text
 }
 
 // Result is the frame's survey and what follows from it.

@@ -90,6 +90,7 @@ func (s *Survey) solve(b *project.Build, lines []Line) {
 	}
 	s.Mirrors = n.mirrors()
 	s.points, s.next = sync.OnceValue(n.points), sync.OnceValue(n.next)
+	s.plan = s.planned()
 }
 
 // fitted makes the net of the lines and fits it. The error is a sentence.

@@ -186,14 +186,25 @@ func (n *network) mirrors() []string {
 	return out
 }
 
-// next says which measurement would help most.
-func (n *network) next() string {
-	further := n.fewer(n.net.Furthers(n.fit.X, n.sigmas()))
-	k := n.fit.Best(further)
+// further is a measurement that could be taken: as a sentence has it, and between
+// which points.
+type further struct {
+	text   string
+	points []string
+}
+
+// next is the measurement that would help most.
+func (n *network) next() further {
+	all := n.fewer(n.net.Furthers(n.fit.X, n.sigmas()))
+	k := n.fit.Best(all)
 	if k < 0 {
-		return ""
+		return further{}
 	}
-	return n.say(further[k])
+	out := further{text: n.say(all[k])}
+	for _, p := range all[k].Points {
+		out.points = append(out.points, n.paths[p])
+	}
+	return out
 }
 
 // maxFurther is how many further measurements are tried.
