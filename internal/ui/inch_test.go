@@ -90,3 +90,20 @@ func TestFractionsOfAnInchWhereTheBuilderUsesThem(t *testing.T) {
 	assert.Contains(t, d.screen(), "-11-11/32 in")
 	assert.Contains(t, d.m.message.text, "-11-3/8 in → -11-11/32 in")
 }
+
+// A length is written with a fraction or it is not, whatever else has a stroke.
+func TestFractionsInAFile(t *testing.T) {
+	for text, want := range map[string]bool{
+		"": false,
+		"[vehicle]\nwheelbase = \"101-3/4\"\nname = \"x\"\n":      true,
+		"rear = \"-11 3/8 in\"":                                   true,
+		"offset = \"1/2 left\"\n":                                 true,
+		"# half = \"1/2\"\nname = \"on/off\"\nnote = \"1/3\"\n":   false,
+		"name = \"1/2 of it\"\nat = [1, 2, \"7/16\"]\n":           true,
+		"name = \"x\" # \"1/2\"\ntyre = \"31/10.5\"\nb = \"3\"\n": false,
+		"a/b\n\"1/2\"\n=\"":                                       false,
+		"a = \"8\"\n=\n\"1/2\"":                                   false,
+	} {
+		assert.Equal(t, want, hasFractions(text), text)
+	}
+}

@@ -317,15 +317,33 @@ func (m *Model) usesRule() bool {
 	if m.rule.of != m.now {
 		m.rule.of = m.now
 		if !m.sess.Lent() {
-			m.rule.uses = fractions().MatchString(m.sess.Now().Doc().Text())
+			m.rule.uses = hasFractions(m.sess.Now().Doc().Text())
 		}
 	}
 	return m.rule.uses
 }
 
-// fractions finds a length that is written with one: rear = "-11-3/8".
-func fractions() *regexp.Regexp {
-	return regexp.MustCompile(`(?m)^[^#"\n]*=[^#\n]*"[-+]?(\d+[- ])?\d+/(2|4|8|16|32|64)( ?in)?( left| right)?"`)
+// hasFractions reports whether a length of the file is written with a fraction:
+// rear = "-11-3/8". Few lines have a stroke, and only those are looked at.
+func hasFractions(text string) bool {
+	var fraction *regexp.Regexp
+	for {
+		at := strings.IndexByte(text, '/')
+		if at < 0 {
+			return false
+		}
+		line := text[strings.LastIndexByte(text[:at], '\n')+1:]
+		text = ""
+		if end := strings.IndexByte(line, '\n'); end >= 0 {
+			line, text = line[:end], line[end:]
+		}
+		if fraction == nil {
+			fraction = regexp.MustCompile(`^[^#"]*=[^#]*"[-+]?(\d+[- ])?\d+/(2|4|8|16|32|64)( ?in)?( left| right)?"`)
+		}
+		if fraction.MatchString(line) {
+			return true
+		}
+	}
 }
 
 // point notes which pane's cursor the sketch follows: that of the pane in focus,
