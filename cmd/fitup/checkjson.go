@@ -162,7 +162,7 @@ func jobJSON(j assess.Job) jsonJob {
 	for _, h := range j.Holds {
 		out.Holds = append(out.Holds, jsonHold{
 			ID: project.Printable(h.ID), Title: project.Printable(h.Title),
-			Status: statusJSON(h.Status), Why: project.Printable(h.Why),
+			Status: statusJSON(h.Status), Why: project.Printable(h.Because()),
 		})
 	}
 	return out

@@ -33,7 +33,7 @@ func (a *Assessment) elsewhere() {
 			continue
 		}
 		f := Finding{ID: e.Of, By: finding.Declared, Title: strings.ReplaceAll(project.Printable(e.Of), ".", ", "), Source: finding.Practice}
-		if name, ok := strings.CutPrefix(e.Of, bracketPrefix); ok && slices.ContainsFunc(a.Build.CarryingMounts(), func(m project.Mount) bool { return m.Name == name }) {
+		if name, ok := strings.CutPrefix(e.Of, bracketPrefix); ok && slices.Contains(a.Build.CarryingNames(), name) {
 			f.Title = finding.Spoken(name) + " bracket"
 			f.Status, f.Elsewhere = Elsewhere, who
 			f.Says = finding.Say("Judged by " + who + ". Nothing is said about it here.")
@@ -72,8 +72,7 @@ func (a *Assessment) bracketFacts() {
 	for _, b := range a.Brackets {
 		begun[b.Name] = true
 	}
-	for _, m := range a.Build.CarryingMounts() {
-		n := m.Name
+	for _, n := range a.Build.CarryingNames() {
 		f := Fact{ID: finding.BracketGiven(n), Title: finding.Spoken(n) + " bracket", Status: OK}
 		f.Text = f.Title + " is in the file"
 		if who, ok := a.declared(finding.Bracket(n)); ok {

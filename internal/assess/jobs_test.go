@@ -269,9 +269,9 @@ func TestBuiltInListInABuild(t *testing.T) {
 	for _, s := range joblist.For(f.Build.Facts()) {
 		for _, h := range s.Holds(f.Build.Facts()) {
 			for _, got := range a.work.LookUp(h, s.Finish) {
-				assert.NotEqual(t, "nothing is called so", got.Why, "%s waits for %s", s.ID, h)
+				assert.NotEqual(t, "nothing is called so", got.Because(), "%s waits for %s", s.ID, h)
 				if !strings.HasPrefix(h, "drift.") { // there is none before anything was welded
-					assert.NotEqual(t, "this build has no such finding", got.Why, "%s waits for %s", s.ID, h)
+					assert.NotEqual(t, "this build has no such finding", got.Because(), "%s waits for %s", s.ID, h)
 				}
 			}
 		}

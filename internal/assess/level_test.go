@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fitup/internal/project/example"
+	"fitup/internal/project/grown"
 	"fitup/internal/project/starter"
 )
 
@@ -28,4 +29,14 @@ func BenchmarkRunDemo(b *testing.B) {
 	for b.Loop() {
 		Run(demo)
 	}
+}
+
+func BenchmarkRunLarge(b *testing.B) {
+	large := build(b, grown.Large())
+	b.ReportAllocs()
+	before := processor(b)
+	for b.Loop() {
+		Run(large)
+	}
+	b.ReportMetric((processor(b)-before).Seconds()*1e3/float64(b.N), "cpu-ms/op")
 }

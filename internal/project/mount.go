@@ -187,9 +187,9 @@ func (p Pads) Pad(name string) Point {
 
 // Mount returns what the file says about the mount of that name.
 func (b *Build) Mount(name string) Mount {
-	for _, m := range b.Mounts {
-		if m.Name == name {
-			return m
+	for i := range b.Mounts {
+		if b.Mounts[i].Name == name {
+			return b.Mounts[i]
 		}
 	}
 	return Mount{Name: name}
@@ -198,17 +198,28 @@ func (b *Build) Mount(name string) Mount {
 // CarryingMounts returns the mounts the powertrain stands on once it is built
 // in, those of the pads first, each with its pad.
 func (b *Build) CarryingMounts() []Mount {
-	var out []Mount
-	for _, name := range PadNames() {
+	out := make([]Mount, 0, len(b.Mounts)+len(PadNames()))
+	for _, name := range b.CarryingNames() {
 		m := b.Mount(name)
-		m.At = b.Powertrain.Pads.Pad(name)
-		if !m.FitUpOnly {
-			out = append(out, m)
+		if slices.Contains(PadNames(), name) {
+			m.At = b.Powertrain.Pads.Pad(name)
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+// CarryingNames are the names of those mounts.
+func (b *Build) CarryingNames() []string {
+	out := make([]string, 0, len(b.Mounts)+len(PadNames()))
+	for _, name := range PadNames() {
+		if !b.Mount(name).FitUpOnly {
+			out = append(out, name)
 		}
 	}
-	for _, m := range b.Mounts {
-		if !slices.Contains(PadNames(), m.Name) && !m.FitUpOnly {
-			out = append(out, m)
+	for i := range b.Mounts {
+		if m := &b.Mounts[i]; !m.FitUpOnly && !slices.Contains(PadNames(), m.Name) {
+			out = append(out, m.Name)
 		}
 	}
 	return out

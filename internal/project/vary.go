@@ -26,39 +26,67 @@ type StatedValue struct {
 // readings, whose ± is in their PlusMinus, and measurements.
 func (b *Build) StatedValues() []StatedValue {
 	w := &stater{build: b}
-	w.table(reflect.ValueOf(b).Elem(), "")
+	w.table(reflect.ValueOf(b).Elem())
 	return w.out
 }
 
 type stater struct {
 	build *Build
+	path  []step // to where it looks; most of the file has no ±, and is never named
 	out   []StatedValue
 }
 
-func (w *stater) table(v reflect.Value, path string) {
+// step leads on in a path: to the entry of a list by its number, or where that is
+// below 0 to a key or an entry by its name.
+type step struct {
+	name string
+	at   int
+}
+
+// here spells the path to where it looks.
+func (w *stater) here() string {
+	var out strings.Builder
+	for i, s := range w.path {
+		switch {
+		case s.at >= 0:
+			out.WriteString("[" + strconv.Itoa(s.at) + "]")
+			continue
+		case i > 0:
+			out.WriteByte('.')
+		}
+		out.WriteString(s.name)
+	}
+	return out.String()
+}
+
+func (w *stater) table(v reflect.Value) {
 	l := layoutOf(v.Type())
 	for _, key := range l.keys {
-		if path == "" && (key == "reading" || key == "measure" || key == "job") {
+		if len(w.path) == 0 && (key == "reading" || key == "measure" || key == "job") {
 			continue
 		}
-		at := strings.TrimPrefix(path+"."+key, ".")
-		w.value(v.Field(l.fields[key].Index[0]), at)
+		w.value(v.Field(l.fields[key].Index[0]), step{key, -1})
 	}
 }
 
-func (w *stater) value(v reflect.Value, path string) {
+func (w *stater) value(v reflect.Value, s step) {
+	if k := v.Kind(); k != reflect.Struct && k != reflect.Slice {
+		return // no quantity
+	}
+	w.path = append(w.path, s)
+	defer func() { w.path = w.path[:len(w.path)-1] }()
 	switch x := v.Addr().Interface().(type) {
 	case quantity.Gettable:
 		if half, stated := x.HalfWidth(); stated {
 			value, _ := x.Get()
-			w.out = append(w.out, StatedValue{Path: path, Kind: x.Kind(), Value: value, Half: half})
+			w.out = append(w.out, StatedValue{Path: w.here(), Kind: x.Kind(), Value: value, Half: half})
 		}
 		return
 	case *Point:
 		half := coordinates(x.Half)
 		for i, value := range coordinates(x.At) {
 			if half[i] > 0 && x.Ref == "" {
-				w.out = append(w.out, StatedValue{Path: fmt.Sprintf("%s[%d]", path, i), Value: value, Half: half[i]})
+				w.out = append(w.out, StatedValue{Path: fmt.Sprintf("%s[%d]", w.here(), i), Value: value, Half: half[i]})
 			}
 		}
 		return
@@ -69,14 +97,14 @@ func (w *stater) value(v reflect.Value, path string) {
 	switch v.Kind() {
 	case reflect.Struct:
 		if v.Type() != timeType {
-			w.table(v, path)
+			w.table(v)
 		}
 	case reflect.Slice:
 		name, named := nameField(v.Type().Elem())
 		for i := range v.Len() {
-			at := fmt.Sprintf("%s[%d]", path, i)
+			at := step{"", i}
 			if named {
-				at = path + "." + v.Index(i).Field(name).String()
+				at = step{v.Index(i).Field(name).String(), -1}
 			}
 			w.value(v.Index(i), at)
 		}

@@ -34,11 +34,14 @@ func (g grounds) remembering() grounds {
 
 // forget drops what was looked up of a pattern that names the id.
 func (g *grounds) forget(id string) {
-	maps.DeleteFunc(g.looked, func(k lookKey, _ []Hold) bool {
-		name, _ := strings.CutSuffix(k.pattern, "?")
-		name, _ = strings.CutSuffix(name, "@proved")
-		return finding.Matches(name, id)
-	})
+	maps.DeleteFunc(g.looked, func(k lookKey, _ []Hold) bool { return names(k.pattern, id) })
+}
+
+// names reports whether the pattern of a hold names the id.
+func names(pattern, id string) bool {
+	pattern, _ = strings.CutSuffix(pattern, "?")
+	pattern, _ = strings.CutSuffix(pattern, "@proved")
+	return finding.Matches(pattern, id)
 }
 
 // finding returns the finding with the given id, also one of the plans.
@@ -89,33 +92,14 @@ func (g *grounds) find(pattern string, finish bool) []Hold {
 	id, ifAny := strings.CutSuffix(pattern, "?")
 	id, proved := strings.CutSuffix(id, "@proved")
 	var out []Hold
-	for _, f := range g.findings {
-		if !finding.Matches(id, f.ID) || finish && f.OfFinished {
-			continue
+	g.each(id, func(f *finding.Finding) {
+		if !finish || !f.OfFinished {
+			out = append(out, holdOf(f, finish, proved))
 		}
-		h := Hold{ID: f.ID, Title: f.Title, Status: f.Status, Why: f.Advice(), Text: f.Title + " is " + f.Status.String(), Firm: finish}
-		switch {
-		case f.Status == finding.Elsewhere:
-			h.Text = f.Title + " is judged by " + f.Elsewhere
-			if proved {
-				h.Status, h.Why = finding.NotKnown, "Proof is a reading of your own: take it after tacking or bolting."
-				h.Text += ", which is no proof"
-			}
-		case proved && !h.Holds() && (f.Basis != finding.Proved || f.Moved):
-			h.Status = finding.NotKnown
-			h.Text = f.Title + " is " + f.Basis.String() + " and not proved"
-			if f.Moved {
-				h.Text = f.Title + " is from before the powertrain was moved"
-			}
-			h.Why = "Take the reading again after tacking or bolting, and enter it as taken then."
-		case finish && f.Status == finding.Tight:
-			h.Text += ", and a finish weld wants ok, or a reason"
-		}
-		out = append(out, h)
-	}
+	})
 	for _, f := range g.facts {
 		if finding.Matches(id, f.ID) {
-			out = append(out, Hold{ID: f.ID, Title: f.Title, Status: f.Status, Why: f.Why, Text: f.Text, Firm: finish})
+			out = append(out, Hold{ID: f.ID, Title: f.Title, Status: f.Status, Why: finding.Say(f.Why), Text: f.Text, Firm: finish})
 		}
 	}
 	if len(out) > 0 || id == finding.EngineOut {
@@ -123,11 +107,50 @@ func (g *grounds) find(pattern string, finish bool) []Hold {
 	}
 	switch {
 	case !finding.MayBe(id):
-		out = append(out, Hold{ID: id, Title: id, Status: finding.NotKnown, Why: "nothing is called so", Text: "no finding is called " + id + g.meant(id)})
+		out = append(out, Hold{ID: id, Title: id, Status: finding.NotKnown, Why: finding.Say("nothing is called so"), Text: "no finding is called " + id + g.meant(id)})
 	case !ifAny:
-		out = append(out, Hold{ID: id, Title: id, Status: finding.NotKnown, Why: "this build has no such finding", Text: "this build has no finding " + id + g.meant(id)})
+		out = append(out, Hold{ID: id, Title: id, Status: finding.NotKnown, Why: finding.Say("this build has no such finding"), Text: "this build has no finding " + id + g.meant(id)})
 	}
 	return out
+}
+
+// each calls f with every finding that a pattern names.
+func (g *grounds) each(pattern string, f func(*finding.Finding)) {
+	if !strings.Contains(pattern, "*") {
+		if i, ok := g.at[pattern]; ok {
+			f(&g.findings[i])
+		}
+		return
+	}
+	for i := range g.findings {
+		if finding.Matches(pattern, g.findings[i].ID) {
+			f(&g.findings[i])
+		}
+	}
+}
+
+// holdOf is a finding as it holds a job.
+func holdOf(f *finding.Finding, finish, proved bool) Hold {
+	h := Hold{ID: f.ID, Title: f.Title, Status: f.Status, Text: f.Title + " is " + f.Status.String(), Firm: finish}
+	h.Why = func() string { return f.Advice() } // most of them nobody asks for
+	switch {
+	case f.Status == finding.Elsewhere:
+		h.Text = f.Title + " is judged by " + f.Elsewhere
+		if proved {
+			h.Status, h.Why = finding.NotKnown, finding.Say("Proof is a reading of your own: take it after tacking or bolting.")
+			h.Text += ", which is no proof"
+		}
+	case proved && !h.Holds() && (f.Basis != finding.Proved || f.Moved):
+		h.Status = finding.NotKnown
+		h.Text = f.Title + " is " + f.Basis.String() + " and not proved"
+		if f.Moved {
+			h.Text = f.Title + " is from before the powertrain was moved"
+		}
+		h.Why = finding.Say("Take the reading again after tacking or bolting, and enter it as taken then.")
+	case finish && f.Status == finding.Tight:
+		h.Text += ", and a finish weld wants ok, or a reason"
+	}
+	return h
 }
 
 // meant ends a sentence with the name that comes nearest, if one is near.

@@ -45,7 +45,7 @@ type Hold struct {
 	ID     string
 	Title  string
 	Status finding.Status
-	Why    string
+	Why    finding.Text
 	Text   string // what holds, in a few words: "joint 2, largest angle is over"
 	Firm   bool   // the job cannot be undone, so tight holds it as well
 }
@@ -53,6 +53,14 @@ type Hold struct {
 // Holds reports whether the hold keeps its job from being ticked.
 func (h Hold) Holds() bool {
 	return h.Status == finding.Over || h.Status == finding.NotKnown || h.Firm && h.Status == finding.Tight
+}
+
+// Because is what to do about the hold, "" where there is nothing to say.
+func (h Hold) Because() string {
+	if h.Why == nil {
+		return ""
+	}
+	return h.Why()
 }
 
 const (
@@ -90,11 +98,14 @@ func Judge(in Input) Result {
 	for i, j := range in.Build.Jobs {
 		res.Jobs[i] = Job{Job: j, Index: i, Overridden: strings.TrimSpace(j.Override) != ""}
 	}
-	res.settle()
+	own := make([][]Hold, len(res.Jobs))
+	res.settle(own, func(*Job) bool { return true })
 	res.engineOut()
 	res.grounds.facts = append(res.grounds.facts, res.Fact)
 	res.grounds.forget(finding.EngineOut) // the list is a fact that jobs wait for
-	res.settle()
+	res.settle(own, func(j *Job) bool {
+		return slices.ContainsFunc(j.Hold, func(pattern string) bool { return names(pattern, finding.EngineOut) })
+	})
 	for i := range res.Jobs {
 		res.lost(&res.Jobs[i])
 	}
@@ -103,16 +114,23 @@ func Judge(in Input) Result {
 }
 
 // settle finds what holds each job, which done ones still stand, and how
-// far what has to be proved again reaches.
-func (res *Result) settle() {
+// far what has to be proved again reaches. own are the findings and facts that each
+// waits for, looked up where anew says so and otherwise as they were.
+func (res *Result) settle(own [][]Hold, anew func(*Job) bool) {
 	for i := range res.Jobs {
 		j := &res.Jobs[i]
-		j.Holds = res.grounds.holds(j)
-		j.Broken, j.Doubts = nil, nil
+		looks := anew(j)
+		if looks {
+			own[i] = slices.Clip(res.grounds.holds(j))
+		}
+		j.Holds, j.Doubts = own[i], nil
 		j.State = Open
 		if j.Done {
 			j.State = Done
-			if j.Broken = res.broken(j); len(j.Broken) > 0 {
+			if looks {
+				j.Broken = res.broken(j)
+			}
+			if len(j.Broken) > 0 {
 				j.State = ProveAgain
 			}
 		}
@@ -122,7 +140,7 @@ func (res *Result) settle() {
 		j := &res.Jobs[i]
 		if j.Out && res.build.Powertrain.Standing == project.StandsIn {
 			j.Holds = append(j.Holds, Hold{ID: standingID, Title: "the powertrain is in", Status: finding.NotKnown,
-				Text: "the powertrain is in, and this can only be reached with it out", Why: "It waits on the engine-out list."})
+				Text: "the powertrain is in, and this can only be reached with it out", Why: finding.Say("It waits on the engine-out list.")})
 		}
 		j.Held = slices.ContainsFunc(j.Holds, Hold.Holds)
 		if j.State == Open && j.Held {
@@ -134,18 +152,27 @@ func (res *Result) settle() {
 // holds looks up what the job waits for, each finding once: as the pattern has
 // it that holds.
 func (g *grounds) holds(j *Job) []Hold {
-	var out []Hold
-	at := map[string]int{}
+	var found [][]Hold
+	most := 0
 	for _, pattern := range j.Hold {
-		for _, h := range g.lookUp(pattern, j.Finish) {
+		some := g.lookUp(pattern, j.Finish)
+		found, most = append(found, some), most+len(some)
+	}
+	if most == 0 {
+		return nil
+	}
+	out, at := make([]Hold, 0, most), make(map[string]int, most)
+	for _, some := range found {
+		for i := range some {
+			h := &some[i]
 			n, had := at[h.ID]
 			switch {
 			case h.Status == finding.Elsewhere && slices.ContainsFunc(out, func(o Hold) bool { return o.Text == h.Text }):
 			case !had:
 				at[h.ID] = len(out)
-				out = append(out, h)
+				out = append(out, *h)
 			case h.Holds() && !out[n].Holds():
-				out[n] = h
+				out[n] = *h
 			}
 		}
 	}

@@ -93,7 +93,7 @@ func needHold(n *Job, direct bool) Hold {
 	case !direct:
 		text = fmt.Sprintf("rests on what is not done: %s", n.Title)
 	}
-	return Hold{ID: needPrefix + n.ID, Title: n.Title, Status: finding.NotKnown, Text: text, Why: "Do that first, or override it with a reason."}
+	return Hold{ID: needPrefix + n.ID, Title: n.Title, Status: finding.NotKnown, Text: text, Why: finding.Say("Do that first, or override it with a reason.")}
 }
 
 // accepts reports whether the job was ticked with a reason although this held

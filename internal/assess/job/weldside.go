@@ -43,7 +43,7 @@ func (res *Result) WeldHolds(i int, side string) []Hold {
 	}
 	if s.Out && res.build.Powertrain.Standing == project.StandsIn {
 		add(Hold{ID: standingID, Title: "the powertrain is in", Status: finding.NotKnown,
-			Text: "the powertrain is in, and this side can only be reached with it out", Why: "It waits on the engine-out list."})
+			Text: "the powertrain is in, and this side can only be reached with it out", Why: finding.Say("It waits on the engine-out list.")})
 	}
 	return out
 }

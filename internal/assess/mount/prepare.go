@@ -71,7 +71,9 @@ type openRate struct {
 func Prepare(b *project.Build, round finding.Number, s *uncertain.Sources, all finding.Estimate) *Prepared {
 	p := &Prepared{build: b, round: round, solid: true, all: all, vibrates: finding.EstimateIn(s, "how far rubber stiffens in vibration"),
 		sag: b.Limit("sag"), rock: b.Limit("rock"), idle: b.Limit("isolation"), ride: b.Limit("ride_height"), mismatch: b.Limit("mismatch")}
-	for _, m := range b.CarryingMounts() {
+	carrying := b.CarryingMounts()
+	p.mounts = make([]support, 0, len(carrying))
+	for _, m := range carrying {
 		s := support{spec: m, label: finding.Spoken(m.Name), id: "mount." + m.Name, liftsID: finding.MountLifts(m.Name)}
 		s.liftsTitle = s.label + " mount, least load (screening; below 0 it lifts)"
 		var err error

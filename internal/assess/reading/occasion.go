@@ -28,7 +28,8 @@ func (o *occasion) latestFirst() []int {
 // placement. What the vehicle stands on is read once for each way it stands.
 func (g *Readings) occasions() {
 	last := map[string]int{} // into sets
-	for i, r := range g.build.Readings {
+	for i := range g.build.Readings {
+		r := &g.build.Readings[i]
 		key := r.Of
 		if r.InPlan() {
 			key += " in plan"
@@ -37,7 +38,7 @@ func (g *Readings) occasions() {
 			key += " " + string(r.Stood.Or())
 		}
 		k, ok := last[key]
-		if !ok || !g.sameOccasion(g.build.Readings[g.sets[k].set[0]], r) {
+		if !ok || !g.sameOccasion(&g.build.Readings[g.sets[k].set[0]], r) {
 			k = len(g.sets)
 			last[key], g.sets = k, append(g.sets, occasion{target: r.Of, tape: r.InPlan()})
 		}
@@ -62,8 +63,8 @@ func (g *Readings) last(target string, wanted func(*occasion) bool) *occasion {
 // step, with the vehicle standing alike and, where that matters, the powertrain
 // at one place. Not said, a reading was taken hung, and where it stands now: a
 // move writes the place it leaves.
-func (g *Readings) sameOccasion(r, s project.Reading) bool {
-	step := func(r project.Reading) project.After {
+func (g *Readings) sameOccasion(r, s *project.Reading) bool {
+	step := func(r *project.Reading) project.After {
 		if r.After == "" {
 			return project.Hung
 		}
@@ -75,7 +76,7 @@ func (g *Readings) sameOccasion(r, s project.Reading) bool {
 	if !g.build.HangsOnPowertrain(r.Of) {
 		return true
 	}
-	place := func(r project.Reading) project.Placement {
+	place := func(r *project.Reading) project.Placement {
 		if r.Placed.Any() {
 			return r.Placed
 		}

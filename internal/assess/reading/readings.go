@@ -7,7 +7,6 @@ package reading
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
@@ -28,8 +27,9 @@ type Readings struct {
 	Slopes []finding.Number // of each reading, down to the rear, as it was shown; rad
 
 	build    *project.Build
-	plans    []finding.Number // heading of each reading by tape
-	own      []float64        // half width that each reading is good for by its tool, rad
+	names    map[string]string // of what is read, by target
+	plans    []finding.Number  // heading of each reading by tape
+	own      []float64         // half width that each reading is good for by its tool, rad
 	sets     []occasion
 	bias     uncertain.Number // the zero's error, found by turning the gauge round
 	hasBias  bool
@@ -49,13 +49,15 @@ type footing struct {
 // Of turns every reading of a build into a slope or a heading, and what was
 // measured into lengths and angles. What they may be off by is added to s.
 func Of(b *project.Build, s *uncertain.Sources) *Readings {
-	g := &Readings{build: b}
+	g := &Readings{build: b, names: namesIn(b)}
 	for i, row := range seat.Written() {
 		g.moved[i] = moveOf(s, row)
 	}
-	for _, r := range b.Readings {
-		slope, plan, own := g.readOne(r)
-		g.Slopes, g.plans, g.own = append(g.Slopes, slope), append(g.plans, plan), append(g.own, own)
+	n := len(b.Readings)
+	both := make([]finding.Number, 2*n)
+	g.Slopes, g.plans, g.own = both[:n:n], both[n:], make([]float64, n)
+	for i := range b.Readings {
+		g.Slopes[i], g.plans[i], g.own[i] = g.readOne(&b.Readings[i])
 	}
 	g.occasions()
 	g.byGauge(s)
@@ -118,16 +120,13 @@ func (g *Readings) Gauge(target string) finding.Taken {
 // apart is how far readings are apart as slopes: rad, the largest less the smallest of
 // those that make one.
 func (g *Readings) apart(set []int) float64 {
-	var all []float64
+	low, high := math.Inf(1), math.Inf(-1)
 	for _, i := range set {
-		if s := g.Slopes[i]; s.Known {
-			all = append(all, s.V)
+		if s := &g.Slopes[i]; s.Known {
+			low, high = min(low, s.V), max(high, s.V)
 		}
 	}
-	if len(all) == 0 {
-		return 0
-	}
-	return slices.Max(all) - slices.Min(all)
+	return max(0, high-low)
 }
 
 // Tape is what the tape readings in use of a thing come to: a heading.
@@ -141,7 +140,7 @@ func (g *Readings) Tape(target string) finding.Taken {
 
 // readOne turns a reading into a slope or a heading, with the half width that it
 // is good for by its tool.
-func (g *Readings) readOne(r project.Reading) (slope, plan finding.Number, own float64) {
+func (g *Readings) readOne(r *project.Reading) (slope, plan finding.Number, own float64) {
 	b := g.build
 	if r.InPlan() {
 		slope = finding.Missing("it was taken by tape, seen from above")
@@ -163,7 +162,7 @@ func (g *Readings) readOne(r project.Reading) (slope, plan finding.Number, own f
 
 // tapeGood is what a direction by tape is good for, half width, rad. Each end is
 // good for what the tape is, and aside is the difference of the two.
-func (g *Readings) tapeGood(r project.Reading) float64 {
+func (g *Readings) tapeGood(r *project.Reading) float64 {
 	if half, typed := r.Aside.HalfWidth(); typed {
 		return half / r.Over.V()
 	}

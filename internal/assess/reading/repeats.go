@@ -3,6 +3,7 @@ package reading
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
@@ -84,24 +85,34 @@ func (g *Readings) alike(target string, slopes ...float64) string {
 // named is what a reading's target is called in a sentence, from the build
 // alone: lines may not be worked out yet.
 func (g *Readings) named(target string) string {
-	for _, l := range g.build.Lines {
-		name := ""
-		if len(g.build.Lines) > 1 {
-			name = l.Name + " "
-		}
-		switch target {
-		case l.FirstTarget():
-			return "the " + name + "output"
-		case l.PinionTarget():
-			return "the " + name + "pinion"
-		}
-		for n := 1; n < l.JointCount(); n++ {
-			if target == l.ShaftTarget(n) {
-				return fmt.Sprintf("the %sshaft %d", name, n)
-			}
-		}
+	if name, ok := g.names[target]; ok {
+		return name
 	}
 	return "the " + target
+}
+
+// namesIn are what the axes of the lines are called, by target. Where two lines
+// begin at one output, it is the first one's.
+func namesIn(b *project.Build) map[string]string {
+	out := map[string]string{}
+	for i := range b.Lines {
+		l := &b.Lines[i]
+		name := ""
+		if len(b.Lines) > 1 {
+			name = l.Name + " "
+		}
+		add := func(target, what string) {
+			if _, had := out[target]; !had {
+				out[target] = "the " + name + what
+			}
+		}
+		add(l.FirstTarget(), "output")
+		add(l.PinionTarget(), "pinion")
+		for n := 1; n < l.JointCount(); n++ {
+			add(l.ShaftTarget(n), "shaft "+strconv.Itoa(n))
+		}
+	}
+	return out
 }
 
 // asTaken says what a reading was in the builder's words, with its number in

@@ -46,11 +46,10 @@ func (g *Readings) readBy(s *uncertain.Sources, tool instrument.Tool, tape bool,
 			o.number = bad
 			continue
 		}
-		set := instrument.Set{Of: g.named(o.target)}
-		for _, i := range o.set {
-			set.Readings = append(set.Readings, instrument.Reading{
-				Value: value(i), Surface: g.surfaceOf(k, i), Sign: g.sign(i), Accuracy: g.own[i],
-			})
+		set := instrument.Set{Of: g.named(o.target), Readings: make([]instrument.Reading, len(o.set))}
+		surface := g.surfacesOf(k)
+		for j, i := range o.set {
+			set.Readings[j] = instrument.Reading{Value: value(i), Surface: surface(&g.build.Readings[i]), Sign: g.sign(i), Accuracy: g.own[i]}
 		}
 		sets, of = append(sets, set), append(of, o)
 	}
@@ -91,30 +90,37 @@ func (g *Readings) unusable(o *occasion) (finding.Number, bool) {
 	return finding.Number{}, false
 }
 
-// surfaceOf names what reading i of set k was taken of, as the accuracy is shared
+// surfacesOf names what each reading of set k was taken of, as the accuracy is shared
 // on it. Another occasion is another surface: between the two the part was moved
 // or welded, and the gauge stands at another angle to its own scale.
-func (g *Readings) surfaceOf(k, i int) string {
-	r := g.build.Readings[i]
-	what := g.named(r.Of)
-	switch {
-	case r.InPlan():
-		what += " from above"
-	case r.On == project.SquareFace && r.Face != "":
-		what += "'s " + string(r.Face) + " face"
-	case r.On == project.SquareFace:
-		what += "'s face"
-	}
+func (g *Readings) surfacesOf(k int) func(r *project.Reading) string {
+	o := &g.sets[k]
 	nth := 1
 	for j := range k {
-		if g.sets[j].target == g.sets[k].target && g.sets[j].tape == g.sets[k].tape {
+		if g.sets[j].target == o.target && g.sets[j].tape == o.tape {
 			nth++
 		}
 	}
-	if nth > 1 {
-		what += fmt.Sprintf(" (occasion %d)", nth)
+	var last *project.Reading
+	what := ""
+	return func(r *project.Reading) string {
+		if last != nil && last.On == r.On && last.Face == r.Face {
+			return what
+		}
+		last, what = r, g.named(o.target)
+		switch {
+		case r.InPlan():
+			what += " from above"
+		case r.On == project.SquareFace && r.Face != "":
+			what += "'s " + string(r.Face) + " face"
+		case r.On == project.SquareFace:
+			what += "'s face"
+		}
+		if nth > 1 {
+			what += fmt.Sprintf(" (occasion %d)", nth)
+		}
+		return what
 	}
-	return what
 }
 
 // sign is how an error of the gauge's zero comes into reading i, 0 when that is
