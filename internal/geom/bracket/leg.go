@@ -88,8 +88,8 @@ func (l Leg) Cut() (Cut, error) {
 	if err != nil {
 		return Cut{}, &geom.PartError{Part: geom.PartName("leg", l.Name), Err: err}
 	}
-	if l.Shape.Kind == section.Channel {
-		return Cut{}, l.bad("a channel is not cut as a leg here; use a tube or a bar")
+	if k := l.Shape.Kind; k == section.Channel || k == section.Angle {
+		return Cut{}, l.bad("a %s is not cut as a leg here; use a tube or a bar", k)
 	}
 	f, err := l.frame()
 	if err != nil {

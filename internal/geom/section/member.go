@@ -63,7 +63,11 @@ func (p Properties) Screen(part string, f Forces, allowable float64, by TorsionB
 		return MemberStress{}, bad("a force or moment is not a usable number")
 	}
 	s := MemberStress{By: by, Allowable: allowable, Axial: f.Axial / p.Area}
-	s.BendY, s.BendZ = math.Abs(f.MomentY)/p.Wy, math.Abs(f.MomentZ)/p.Wz
+	wy, wz := p.Wy, p.Wz
+	if p.TrueWy > 0 && p.TrueWz > 0 { // an angle bends skew to its legs
+		wy, wz = p.TrueWy, p.TrueWz
+	}
+	s.BendY, s.BendZ = math.Abs(f.MomentY)/wy, math.Abs(f.MomentZ)/wz
 	bend := s.BendY + s.BendZ
 	if p.RoundShape { // a round section has no corner where both peaks meet
 		bend = math.Hypot(s.BendY, s.BendZ)

@@ -16,7 +16,8 @@ const (
 	RoundTube
 	RoundBar
 	FlatBar // rectangular bar, flat or square
-	Channel // parallel or tapered flange channel
+	Channel // parallel or tapered flange channel, rolled or pressed
+	Angle   // rolled or folded angle
 )
 
 // String returns the trade's word for the kind.
@@ -32,6 +33,8 @@ func (k Kind) String() string {
 		return "flat bar"
 	case Channel:
 		return "channel"
+	case Angle:
+		return "angle"
 	}
 	return "unknown section"
 }
@@ -62,14 +65,16 @@ const (
 // T its web, Flange its flange thickness at the middle of the outstand, Taper the
 // slope of the flange's inner face and Root its root radius. Root zero means a
 // root that is not known: no fillet is counted, good to some 5 % in bending and
-// 20 % in torsion.
+// 20 % in torsion. An angle has its upright leg H and its level leg B of thickness T,
+// a root radius Root and toes rounded by half of it. OuterRadius and InnerRadius of a
+// channel or an angle are those of the bends it was pressed with; it then has no Root.
 type Shape struct {
 	Name                     string
 	Kind                     Kind
 	Corner                   Corner
 	B, H, T                  float64
-	OuterRadius, InnerRadius float64 // with CornerGiven
-	Flange, Taper, Root      float64 // channel only
+	OuterRadius, InnerRadius float64 // with CornerGiven, and of a pressed channel or angle
+	Flange, Taper, Root      float64 // channel; Root of an angle too
 	Density                  float64 // kg/mm³, zero for steel
 }
 
@@ -77,19 +82,22 @@ type Shape struct {
 // parallel to the side B (strong axis of a section higher than wide), z-z to
 // the side H.
 type Properties struct {
-	Area       float64 // mm²
-	Iy, Iz     float64 // second moments of area, mm⁴
-	Wy, Wz     float64 // elastic section moduli, mm³
-	It, Wt     float64 // torsion constant mm⁴ and torsion modulus mm³
-	Avy, Avz   float64 // areas that carry shear along y and along z, mm²
-	Mass       float64 // kg per m
-	Wall       float64 // wall used in the figures, mm (design wall of an HSS)
-	Outer      float64 // outer corner radius used, mm
-	Inner      float64 // inner corner radius used, mm
-	CellArea   float64 // area inside the middle line of a tube's wall, mm²; 0 if open
-	Back       float64 // channel: centroid from the back of the web, mm
-	Density    float64 // kg/mm³
-	RoundShape bool    // bending about two axes adds as vectors
+	Area     float64 // mm²
+	Iy, Iz   float64 // second moments of area, mm⁴
+	Wy, Wz   float64 // elastic section moduli, mm³
+	It, Wt   float64 // torsion constant mm⁴ and torsion modulus mm³
+	Avy, Avz float64 // areas that carry shear along y and along z, mm²
+	Mass     float64 // kg per m
+	Wall     float64 // wall used in the figures, mm (design wall of an HSS)
+	Outer    float64 // outer corner radius used, mm
+	Inner    float64 // inner corner radius used, mm
+	CellArea float64 // area inside the middle line of a tube's wall, mm²; 0 if open
+	Back     float64 // channel and angle: centroid from the back of the web or upright leg, mm
+	// TrueWy and TrueWz are the moduli with the skew of the principal axes counted,
+	// which stresses go by; zero where the axes y and z are principal ones.
+	TrueWy, TrueWz float64
+	Density        float64 // kg/mm³
+	RoundShape     bool    // bending about two axes adds as vectors
 }
 
 // Properties returns the figures of the section. EN 10219-2 and EN 10210-2
@@ -111,6 +119,8 @@ func (s Shape) Properties() (Properties, error) {
 		p = flatBar(s.B, s.H)
 	case Channel:
 		p = s.channel()
+	case Angle:
+		p = s.angle()
 	}
 	p.Density = DensityOr(s.Density)
 	if p.Mass == 0 {
@@ -160,6 +170,8 @@ func (s Shape) check() error {
 		return nil
 	case Channel:
 		return s.checkChannel()
+	case Angle:
+		return s.checkAngle()
 	}
 	return s.bad("say what kind of section it is")
 }
@@ -191,6 +203,33 @@ func (s Shape) checkChannel() error {
 	}
 	if !(s.Root >= 0 && s.Root <= s.B-s.T && s.Root <= s.H/2-s.Flange) {
 		return s.bad("a root radius of %g mm does not fit", s.Root)
+	}
+	if s.OuterRadius > 0 && (s.Root > 0 || s.Taper > 0) {
+		return s.bad("a pressed channel has bends, and neither a root nor a taper")
+	}
+	return s.checkBend(s.B-s.T, s.H/2-s.Flange)
+}
+
+func (s Shape) checkAngle() error {
+	if !geom.LengthOK(s.B) || !(s.T > 0 && s.T < min(s.B, s.H)) {
+		return s.bad("a thickness of %g mm does not fit an angle of %g by %g mm", s.T, s.H, s.B)
+	}
+	if !(s.Root >= 0 && s.Root <= min(s.B, s.H)-1.5*s.T && s.Root/2 <= s.T) {
+		return s.bad("a root radius of %g mm does not fit", s.Root)
+	}
+	if s.OuterRadius > 0 && s.Root > 0 {
+		return s.bad("a folded angle has a bend and no root")
+	}
+	return s.checkBend(s.B-s.T, s.H-s.T)
+}
+
+// checkBend looks at the radii of what is pressed, which has that much room for them.
+func (s Shape) checkBend(across, up float64) error {
+	if s.OuterRadius == 0 && s.InnerRadius == 0 {
+		return nil
+	}
+	if !(s.InnerRadius >= 0 && s.OuterRadius > s.InnerRadius && s.InnerRadius <= min(across, up) && s.OuterRadius <= min(s.B, s.H/2)) {
+		return s.bad("bends of %g mm outside and %g mm inside do not fit", s.OuterRadius, s.InnerRadius)
 	}
 	return nil
 }

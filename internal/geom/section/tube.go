@@ -1,6 +1,10 @@
 package section
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
 
 // A spandrel is what a rounded corner takes from (or a fillet adds to) a sharp
 // one: the square on the radius less its quarter circle. Area, distance of its
@@ -119,6 +123,9 @@ func flatBar(b, h float64) Properties {
 // formula of the steel designers' handbooks (from memory); it returns the
 // published figures of the parallel flange channels in the table.
 func (s Shape) channel() Properties {
+	if s.OuterRadius > 0 {
+		return s.pressed(s.channelEdge(), s.channelWalls())
+	}
 	b, h, tw, tf, r := s.B, s.H, s.T, s.Flange, s.Root
 	a := b - tw // outstand of a flange
 	fillet := spandrelArea * r * r
@@ -155,5 +162,44 @@ func (s Shape) channel() Properties {
 	p.Wt = p.It / p.Wall
 	p.Avz = h * tw
 	p.Avy = 2 * b * tf * 2 / 3
+	return p
+}
+
+// pressed are the figures of a channel pressed or an angle folded from plate: those of
+// its outline, with the torsion of its walls.
+func (s Shape) pressed(edge []r2.Vec, walls []Wall) Properties {
+	f, err := Built{Name: s.Name, Regions: []Region{{Outer: edge}}, Walls: walls}.Figures()
+	if err != nil { // check has seen its sizes
+		return Properties{}
+	}
+	p := Properties{Area: f.Area, Iy: f.Ix, Iz: f.Iy, It: f.J, Back: f.Centroid.X, Wall: f.Thickest, Outer: s.OuterRadius, Inner: s.InnerRadius}
+	p.Wy = f.Ix / max(f.Centroid.Y, s.H-f.Centroid.Y)
+	p.Wz = f.Iy / max(f.Centroid.X, s.B-f.Centroid.X)
+	p.Wt = p.It / p.Wall
+	p.Avy, p.Avz = f.ShearX*2/3, f.ShearY
+	if math.Abs(f.Ixy) > 1e-9*f.Ix {
+		p.TrueWy, p.TrueWz = f.Wx, f.Wy
+	}
+	return p
+}
+
+// angle is a rolled angle with its root and toes (the shape of EN 10056-1), or a folded
+// one. Torsion is the junction formula of El Darwish and Johnston as the steel
+// designers' tables use it (from memory); it returns their figures.
+func (s Shape) angle() Properties {
+	t, r := s.T, s.Root
+	walls := []Wall{{r2.Vec{X: t / 2, Y: t / 2}, r2.Vec{X: t / 2, Y: s.H}, t}, {r2.Vec{X: t / 2, Y: t / 2}, r2.Vec{X: s.B, Y: t / 2}, t}}
+	p := s.pressed(s.angleEdge(), walls)
+	if s.OuterRadius == 0 {
+		k := -0.0908 + 0.2621 + 0.1231*r/t - 0.0752*r/t - 0.0945
+		d := 2 * (3*r + 2*t - math.Sqrt2*(2*r+t))
+		p.It = (s.B+s.H-t)*t*t*t/3 + k*d*d*d*d - 0.21*t*t*t*t
+		p.Wt = p.It / t
+	}
+	if s.B == s.H {
+		p.Iz, p.Wz = p.Iy, p.Wy
+	}
+	p.Outer, p.Inner = s.OuterRadius, r
+	p.Avy, p.Avz = s.B*t*2/3, s.H*t*2/3
 	return p
 }
