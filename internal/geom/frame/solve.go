@@ -1,0 +1,396 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Gravity is the standard acceleration of free fall, m/s² (3rd CGPM, 1901).
+const Gravity = 9.80665
+
+// NodeLoad is a force, N, and a moment, N·mm, on a node, vehicle axes.
+type NodeLoad struct {
+	Node          int
+	Force, Moment r3.Vec
+}
+
+// LineLoad is a force per mm of a member's own length, N/mm, along its middle
+// line, vehicle axes.
+type LineLoad struct {
+	Member int
+	Force  r3.Vec
+}
+
+// Moved is a shift, mm, and a turn, rad, that a support is given, vehicle axes.
+// Only what the node is held against is read.
+type Moved struct {
+	Node        int
+	Shift, Turn r3.Vec
+}
+
+// Case is one set of loads that act together.
+type Case struct {
+	Name  string
+	Nodes []NodeLoad
+	Lines []LineLoad
+	// Pull is what the members' own mass is pulled with, in g, vehicle axes: {Z:
+	// −1} at rest, the zero vector to leave it out.
+	Pull  r3.Vec
+	Moved []Moved
+}
+
+// Motion is a node's shift, mm, and turn, rad, vehicle axes.
+type Motion struct{ Shift, Turn r3.Vec }
+
+// Push is a force, N, and a moment, N·mm.
+type Push struct{ Force, Moment r3.Vec }
+
+// Result is a frame under one case.
+type Result struct {
+	ready *Ready
+	Case  string
+	Nodes []Motion
+	// Reactions are what the ground does to each node, vehicle axes; zero for a
+	// node that is not held.
+	Reactions []Push
+	// Ends are what acts on each member's two ends, along its own axes.
+	Ends [][2]Push
+	// Springs are what each spring does to its second node, along its own axes.
+	Springs []Push
+	lines   []r3.Vec      // load per mm on each member, its own axes
+	ways    [][12]float64 // of each member's own ends
+}
+
+// Solve works out one case. Errors name the load; a frame that is too soft for
+// its numbers to hold is refused.
+func (r *Ready) Solve(c Case) (*Result, error) {
+	f := r.frame
+	n := len(r.way)
+	work := make([]float64, 2*n+r.unknowns)
+	load, all, x := work[:n], work[n:2*n], work[2*n:]
+	lines, err := r.gather(&c, load, all)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", c.name(), err)
+	}
+	res := &Result{ready: r, Case: c.Name, Nodes: make([]Motion, len(f.Nodes)), Reactions: make([]Push, len(f.Nodes)),
+		Ends: make([][2]Push, len(f.Members)), lines: lines, ways: make([][12]float64, len(f.Members))}
+	if len(f.Springs) > 0 {
+		res.Springs = make([]Push, len(f.Springs))
+	}
+	back := make([]float64, n) // what the pieces ask of the nodes
+	if len(c.Lines)+len(c.Moved) > 0 || c.Pull != (r3.Vec{}) {
+		r.pushes(all, lines, back, nil)
+	}
+	if err := r.unturned(load, back); err != nil {
+		return nil, fmt.Errorf("%s: %w", c.name(), err)
+	}
+	for try := 0; ; try++ { // once, and again for what rounding left
+		for i, w := range r.way {
+			if w != held {
+				x[w] = load[i] - back[i]
+			}
+		}
+		r.factor.solve(x)
+		r.take(x, all)
+		clear(back)
+		r.pushes(all, lines, back, res)
+		off, most := r.left(res, load, back)
+		if off <= 1e-11*most {
+			break
+		}
+		if try < 2 {
+			continue
+		}
+		if !(off <= 1e-6*most) || math.IsInf(most, 0) {
+			return nil, fmt.Errorf("%s: the frame is too soft somewhere for its numbers to balance (%.2g of %.2g N); look for a part that is nearly free", c.name(), off, most)
+		}
+		break
+	}
+	r.react(res, load, back)
+	for i := range f.Nodes {
+		res.Nodes[i].Shift, res.Nodes[i].Turn = r.nodeMotion(all, i)
+	}
+	return res, nil
+}
+
+// take adds how far the unknowns go to all ways.
+func (r *Ready) take(x, all []float64) {
+	for i, w := range r.way {
+		if w != held {
+			all[i] += x[w]
+		}
+	}
+}
+
+func (c *Case) name() string {
+	if c.Name == "" {
+		return "load case"
+	}
+	return c.Name
+}
+
+// gather fills in the loads on the nodes and what the supports are given, both
+// along the nodes' axes, and returns the loads along the members.
+func (r *Ready) gather(c *Case, load, all []float64) ([]r3.Vec, error) {
+	f := r.frame
+	usable := func(vs ...r3.Vec) bool {
+		for _, v := range vs {
+			if !finite(v) || !within(limitLoad, v.X, v.Y, v.Z) {
+				return false
+			}
+		}
+		return true
+	}
+	add := func(to []float64, n int, a, b r3.Vec) {
+		axes, _ := f.Nodes[n].Axes.filled()
+		for j, e := range axes.list() {
+			to[6*n+j] += r3.Dot(e, a)
+			to[6*n+3+j] += r3.Dot(e, b)
+		}
+	}
+	for _, l := range c.Nodes {
+		if l.Node < 0 || l.Node >= len(f.Nodes) {
+			return nil, fmt.Errorf("a load stands at no node")
+		}
+		if !usable(l.Force, l.Moment) {
+			return nil, fmt.Errorf("the load on %s is not a number that can be used", f.node(l.Node))
+		}
+		add(load, l.Node, l.Force, l.Moment)
+	}
+	for _, m := range c.Moved {
+		if m.Node < 0 || m.Node >= len(f.Nodes) {
+			return nil, fmt.Errorf("a support that moves is at no node")
+		}
+		if !usable(m.Shift, m.Turn) {
+			return nil, fmt.Errorf("how far %s is moved is not a number that can be used", f.node(m.Node))
+		}
+		var d [6]float64
+		add(d[:], 0, r3.Vec{}, r3.Vec{})
+		axes, _ := f.Nodes[m.Node].Axes.filled()
+		for j, e := range axes.list() {
+			d[j], d[3+j] = r3.Dot(e, m.Shift), r3.Dot(e, m.Turn)
+		}
+		for j, w := range r.way[6*m.Node : 6*m.Node+6] {
+			if w == held {
+				all[6*m.Node+j] += d[j]
+			}
+		}
+	}
+	lines := make([]r3.Vec, len(f.Members))
+	if !usable(c.Pull) {
+		return nil, fmt.Errorf("what pulls at the members' mass is not a number that can be used")
+	}
+	if c.Pull != (r3.Vec{}) {
+		for i := range f.Members {
+			m := &f.Members[i]
+			lines[i] = r3.Scale(m.Material.Density*m.Section.Area*Gravity, c.Pull)
+		}
+	}
+	for _, l := range c.Lines {
+		if l.Member < 0 || l.Member >= len(f.Members) {
+			return nil, fmt.Errorf("a load lies on no member")
+		}
+		if !usable(l.Force) {
+			return nil, fmt.Errorf("the load on %s is not a number that can be used", f.member(l.Member))
+		}
+		lines[l.Member] = r3.Add(lines[l.Member], l.Force)
+	}
+	for i, w := range lines {
+		e := &r.elements[i]
+		lines[i] = r3.Vec{X: r3.Dot(e.axes[0], w), Y: r3.Dot(e.axes[1], w), Z: r3.Dot(e.axes[2], w)}
+		if err := e.slides(lines[i]); err != nil {
+			return nil, fmt.Errorf("%s: %w", f.member(i), err)
+		}
+	}
+	return lines, nil
+}
+
+// slides refuses a load along a way that a member is free to go at both ends.
+func (e *element) slides(w r3.Vec) error {
+	for i := range e.freed {
+		fr := &e.freed[i]
+		if fr.pivot != 0 {
+			continue
+		}
+		for a, v := range [3]float64{w.X, w.Y, w.Z} {
+			if math.Abs(v*fr.spread[a]) > 1e-9*math.Abs(v)*e.length*e.length {
+				return fmt.Errorf("both its ends are free to go the way its load pushes it")
+			}
+		}
+	}
+	return nil
+}
+
+// unturned refuses a load that turns what is free to spin.
+func (r *Ready) unturned(load, back []float64) error {
+	for i := range r.idle {
+		work, size := 0.0, 0.0
+		for j, t := range r.idle[i].turn {
+			if r.way[j] == held {
+				continue
+			}
+			v := load[j] - back[j]
+			work += v * t
+			size += math.Abs(load[j]*t) + math.Abs(back[j]*t)
+		}
+		if math.Abs(work) > 1e-9*size {
+			return fmt.Errorf("%s: nothing holds it against turning, and the load turns it", r.idle[i].what)
+		}
+	}
+	return nil
+}
+
+// pushes adds to back what the pieces take from the nodes, along the nodes' axes,
+// and fills in the ends where a result is given.
+func (r *Ready) pushes(all []float64, lines []r3.Vec, back []float64, res *Result) {
+	members := len(r.frame.Members)
+	for i := range r.pieces {
+		p := &r.pieces[i]
+		var d, q [12]float64
+		still := true
+		for end, n := range p.nodes {
+			if n == Ground {
+				continue
+			}
+			own := all[6*n : 6*n+6]
+			for a := range 6 {
+				v := 0.0
+				for j, u := range own {
+					v += p.t[end][a][j] * u
+				}
+				d[6*end+a] = v
+				still = still && v == 0
+			}
+		}
+		var w r3.Vec
+		if i < members {
+			w = lines[i]
+			if w != (r3.Vec{}) {
+				s := &r.elements[i].spread
+				for a := range q {
+					q[a] = s[0][a]*w.X + s[1][a]*w.Y + s[2][a]*w.Z
+				}
+			}
+		}
+		if still && w == (r3.Vec{}) {
+			if res != nil && i < members {
+				res.ways[i] = d
+			}
+			continue
+		}
+		for a := range q {
+			v := 0.0
+			for j, k := range p.k[a] {
+				v += k * d[j]
+			}
+			q[a] += v
+		}
+		for end, n := range p.nodes {
+			if n == Ground {
+				continue
+			}
+			for j := range 6 {
+				v := 0.0
+				for a := range 6 {
+					v += p.t[end][a][j] * q[6*end+a]
+				}
+				back[6*n+j] += v
+			}
+		}
+		if res == nil {
+			continue
+		}
+		if i >= members {
+			res.Springs[i-members] = Push{r3.Vec{X: -q[6], Y: -q[7], Z: -q[8]}, r3.Vec{X: -q[9], Y: -q[10], Z: -q[11]}}
+			continue
+		}
+		r.elements[i].recover(&d, w)
+		res.ways[i] = d
+		for end := range 2 {
+			o := 6 * end
+			res.Ends[i][end] = Push{r3.Vec{X: q[o], Y: q[o+1], Z: q[o+2]}, r3.Vec{X: q[o+3], Y: q[o+4], Z: q[o+5]}}
+		}
+	}
+}
+
+// left returns the largest force at a node that is out of balance and the largest
+// there is, N; moments count over a lever of the frame's size.
+func (r *Ready) left(res *Result, load, back []float64) (off, most float64) {
+	lever := r.lever
+	for i, w := range r.way {
+		by := 1.0
+		if i%6 >= 3 {
+			by = 1 / lever
+		}
+		most = max(most, by*math.Abs(back[i]), by*math.Abs(load[i]))
+		if w != held {
+			off = max(off, by*math.Abs(back[i]-load[i]))
+		}
+	}
+	for i := range res.Ends { // forces inside can be far larger than what they leave at a node
+		p := &res.Ends[i][0]
+		most = max(most, math.Abs(p.Force.X), math.Abs(p.Force.Y), math.Abs(p.Force.Z))
+	}
+	return off, most
+}
+
+// react fills in the reactions.
+func (r *Ready) react(res *Result, load, back []float64) {
+	for i, w := range r.way {
+		if w != held {
+			continue
+		}
+		n := i / 6
+		axes, _ := r.frame.Nodes[n].Axes.filled()
+		push := r3.Scale(back[i]-load[i], axes.list()[i%3])
+		if i%6 < 3 {
+			res.Reactions[n].Force = r3.Add(res.Reactions[n].Force, push)
+		} else {
+			res.Reactions[n].Moment = r3.Add(res.Reactions[n].Moment, push)
+		}
+	}
+}
+
+// Term is a result and how many times it counts.
+type Term struct {
+	Result *Result
+	Times  float64
+}
+
+// Sum is what cases do together, each as many times as said: shifts, reactions and
+// forces inside add up. All results must be of this frame.
+func (r *Ready) Sum(name string, terms ...Term) (*Result, error) {
+	f := r.frame
+	out := &Result{ready: r, Case: name, Nodes: make([]Motion, len(f.Nodes)), Reactions: make([]Push, len(f.Nodes)), Ends: make([][2]Push, len(f.Members)),
+		Springs: make([]Push, len(f.Springs)), lines: make([]r3.Vec, len(f.Members)), ways: make([][12]float64, len(f.Members))}
+	for _, t := range terms {
+		if t.Result == nil || t.Result.ready != r || !within(limitLoad, t.Times) {
+			return nil, fmt.Errorf("%s: one of the cases to add is not of frame %s", (&Case{Name: name}).name(), f.Name)
+		}
+		add := func(a *r3.Vec, b r3.Vec) {
+			a.X += t.Times * b.X
+			a.Y += t.Times * b.Y
+			a.Z += t.Times * b.Z
+		}
+		push := func(a *Push, b Push) { add(&a.Force, b.Force); add(&a.Moment, b.Moment) }
+		for i := range out.Nodes {
+			add(&out.Nodes[i].Shift, t.Result.Nodes[i].Shift)
+			add(&out.Nodes[i].Turn, t.Result.Nodes[i].Turn)
+			push(&out.Reactions[i], t.Result.Reactions[i])
+		}
+		for i := range out.Ends {
+			push(&out.Ends[i][0], t.Result.Ends[i][0])
+			push(&out.Ends[i][1], t.Result.Ends[i][1])
+			add(&out.lines[i], t.Result.lines[i])
+			for j, v := range t.Result.ways[i] {
+				out.ways[i][j] += t.Times * v
+			}
+		}
+		for i := range out.Springs {
+			push(&out.Springs[i], t.Result.Springs[i])
+		}
+	}
+	return out, nil
+}
