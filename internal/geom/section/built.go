@@ -48,6 +48,7 @@ type Figures struct {
 	// over the largest stress anywhere. Wy likewise.
 	Wx, Wy   float64
 	J        float64 // torsion constant
+	Wt       float64 // torsion modulus: torque over the largest shear in a wall; 0 without walls
 	Closed   bool    // some of it is a closed cell
 	Cell     float64 // part of J that is a closed cell's; 0 of an open section
 	Thickest float64 // wall, mm
@@ -130,6 +131,7 @@ func (b Built) Figures() (Figures, error) {
 		return Figures{}, err
 	}
 	if b.J > 0 {
+		f.Wt *= b.J / f.J
 		f.J = b.J
 	}
 	return f, nil

@@ -74,6 +74,8 @@ func TestChannelAndItsPlates(t *testing.T) {
 	assert.InEpsilon(t, 2.0961e6, boxed.Cell, 1e-4, "Bredt by hand: 4·5700²/(310/5)")
 	assert.True(t, boxed.Closed)
 	assert.Equal(t, 5.0, boxed.Thinnest)
+	assert.InEpsilon(t, boxed.J/(2*5700/62.0/5+5), boxed.Wt, 1e-9, "Bredt's flow and the wall's own, as EN 10219-2 has it for a tube")
+	assert.InEpsilon(t, open.J/5, open.Wt, 1e-9)
 
 	fish := Built{Regions: append(sharp.Regions, rect(-5, 20, 0, 80), rect(10, -5, 60, 0)), Walls: sharp.Walls}
 	f = figures(t, fish)

@@ -68,7 +68,7 @@ func (b Built) walls(f *Figures) error {
 	if err != nil {
 		return err
 	}
-	open := 0.0
+	open, most := 0.0, 0.0
 	f.Thinnest = math.Inf(1)
 	for i, w := range b.Walls {
 		l, d := w.length(), r2.Sub(w.B, w.A)
@@ -83,6 +83,7 @@ func (b Built) walls(f *Figures) error {
 			f.Thinnest = min(f.Thinnest, w.T)
 		}
 		f.Thickest = max(f.Thickest, w.T)
+		most = max(most, math.Abs(flow)/w.T+w.T) // of the shear, for a twist of 1/G
 		f.ShearX += w.T * math.Abs(d.X)
 		f.ShearY += w.T * math.Abs(d.Y)
 	}
@@ -90,6 +91,7 @@ func (b Built) walls(f *Figures) error {
 		f.Cell, f.Thinnest = 0, 0
 	}
 	f.J = max(open, 0) + f.Cell
+	f.Wt = f.J / most
 	if pieces == 1 {
 		f.shearCentre(b.Walls, g, warp)
 	}
