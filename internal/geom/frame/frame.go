@@ -137,10 +137,7 @@ func (f *Frame) spring(i int) string { return named("spring", f.Springs[i].Name,
 // sizes; they keep fourth powers far from overflow.
 const (
 	mostNodes    = 2000
-	limitLength  = 1e6
-	limitLoad    = 1e12
 	limitSection = 1e15
-	least        = 1e-9
 )
 
 func within(most float64, vs ...float64) bool {
@@ -158,21 +155,21 @@ func (f *Frame) check() error {
 	}
 	for i := range f.Nodes {
 		n := &f.Nodes[i]
-		if !finite(n.At) || !within(limitLength, n.At.X, n.At.Y, n.At.Z) {
-			return fmt.Errorf("%s: its place is not a number that can be used", f.node(i))
+		if !finite(n.At) || !within(geom.LimitLength, n.At.X, n.At.Y, n.At.Z) {
+			return geom.PartFault(f.node(i), "", "its place is not a number that can be used")
 		}
 		if _, ok := n.Axes.filled(); !ok {
-			return fmt.Errorf("%s: its axes are not square to each other", f.node(i))
+			return geom.PartFault(f.node(i), "", "its axes are not square to each other")
 		}
 	}
 	for i := range f.Members {
 		if err := f.checkMember(i); err != nil {
-			return fmt.Errorf("%s: %w", f.member(i), err)
+			return &geom.PartError{Part: f.member(i), Err: err}
 		}
 	}
 	for i := range f.Springs {
 		if err := f.checkSpring(i); err != nil {
-			return fmt.Errorf("%s: %w", f.spring(i), err)
+			return &geom.PartError{Part: f.spring(i), Err: err}
 		}
 	}
 	return nil
@@ -188,13 +185,13 @@ func (f *Frame) checkMember(i int) error {
 	if m.Ends[0] == m.Ends[1] {
 		return fmt.Errorf("both its ends are at %s", f.node(m.Ends[0]))
 	}
-	if !finite(m.Up, m.Offset[0], m.Offset[1]) || !within(limitLength, m.Offset[0].X, m.Offset[0].Y, m.Offset[0].Z, m.Offset[1].X, m.Offset[1].Y, m.Offset[1].Z) {
+	if !finite(m.Up, m.Offset[0], m.Offset[1]) || !within(geom.LimitLength, m.Offset[0].X, m.Offset[0].Y, m.Offset[0].Z, m.Offset[1].X, m.Offset[1].Y, m.Offset[1].Z) {
 		return fmt.Errorf("its upward direction or an offset is not a number that can be used")
 	}
 	if l := r3.Norm(f.along(m)); !(l > 1e-3) {
 		return fmt.Errorf("it has no length: its ends at %s and %s are in one place", f.node(m.Ends[0]), f.node(m.Ends[1]))
 	}
-	if !(m.Material.E >= 1 && m.Material.G >= 1 && within(limitLoad, m.Material.E, m.Material.G)) {
+	if !(m.Material.E >= 1 && m.Material.G >= 1 && within(geom.LimitLoad, m.Material.E, m.Material.G)) {
 		return fmt.Errorf("moduli of %g and %g MPa are no material; steel has 210000 and 81000", m.Material.E, m.Material.G)
 	}
 	if !(m.Material.Density >= 0 && m.Material.Density < 1) {
@@ -209,20 +206,20 @@ func (f *Frame) along(m *Member) r3.Vec {
 }
 
 func (s *Section) check() error {
-	if !(min(s.Area, s.Iy, s.Iz, s.It) >= least && within(limitSection, s.Area, s.Iy, s.Iz, s.It)) {
+	if !(min(s.Area, s.Iy, s.Iz, s.It) >= geom.Least && within(limitSection, s.Area, s.Iy, s.Iz, s.It)) {
 		return fmt.Errorf("its section has no area or no stiffness (A %g mm², Iy %g, Iz %g, It %g mm⁴); give its size", s.Area, s.Iy, s.Iz, s.It)
 	}
 	if !(s.Iyz*s.Iyz < s.Iy*s.Iz*(1-1e-9)) {
 		return fmt.Errorf("a product of inertia of %g mm⁴ does not go with Iy %g and Iz %g", s.Iyz, s.Iy, s.Iz)
 	}
-	if !s.NoShear && !(min(s.Avy, s.Avz) >= least && within(limitSection, s.Avy, s.Avz)) {
+	if !s.NoShear && !(min(s.Avy, s.Avz) >= geom.Least && within(limitSection, s.Avy, s.Avz)) {
 		return fmt.Errorf("its section has no area for shear")
 	}
-	if !within(limitSection, s.Wt, s.Avy, s.Avz) || min(s.Wt, s.Avy, s.Avz) < 0 || !within(limitLength, s.Shear.X, s.Shear.Y) || !(s.Radius >= 0 && s.Radius <= limitLength) {
+	if !within(limitSection, s.Wt, s.Avy, s.Avz) || min(s.Wt, s.Avy, s.Avz) < 0 || !within(geom.LimitLength, s.Shear.X, s.Shear.Y) || !(s.Radius >= 0 && s.Radius <= geom.LimitLength) {
 		return fmt.Errorf("one of its section's figures is not a number that can be used")
 	}
 	for _, c := range s.Corners {
-		if !within(limitLength, c.X, c.Y) {
+		if !within(geom.LimitLength, c.X, c.Y) {
 			return fmt.Errorf("a corner of its section is not a number that can be used")
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"fitup/internal/geom"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -137,7 +139,7 @@ func (r *Ready) gather(c *Case, load, all []float64) ([]r3.Vec, error) {
 	f := r.frame
 	usable := func(vs ...r3.Vec) bool {
 		for _, v := range vs {
-			if !finite(v) || !within(limitLoad, v.X, v.Y, v.Z) {
+			if !finite(v) || !within(geom.LimitLoad, v.X, v.Y, v.Z) {
 				return false
 			}
 		}
@@ -366,7 +368,7 @@ func (r *Ready) Sum(name string, terms ...Term) (*Result, error) {
 	out := &Result{ready: r, Case: name, Nodes: make([]Motion, len(f.Nodes)), Reactions: make([]Push, len(f.Nodes)), Ends: make([][2]Push, len(f.Members)),
 		Springs: make([]Push, len(f.Springs)), lines: make([]r3.Vec, len(f.Members)), ways: make([][12]float64, len(f.Members))}
 	for _, t := range terms {
-		if t.Result == nil || t.Result.ready != r || !within(limitLoad, t.Times) {
+		if t.Result == nil || t.Result.ready != r || !within(geom.LimitLoad, t.Times) {
 			return nil, fmt.Errorf("%s: one of the cases to add is not of frame %s", (&Case{Name: name}).name(), f.Name)
 		}
 		add := func(a *r3.Vec, b r3.Vec) {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"fitup/internal/geom"
+
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -41,9 +43,9 @@ func (m *Member) stressed() error {
 	switch {
 	case s.Radius <= 0 && len(s.Corners) == 0:
 		return fmt.Errorf("its section has no corners to look at; give its size")
-	case s.Wt < least:
+	case s.Wt < geom.Least:
 		return fmt.Errorf("its section has no torsion modulus")
-	case min(s.Avy, s.Avz) < least:
+	case min(s.Avy, s.Avz) < geom.Least:
 		return fmt.Errorf("its section has no area for shear")
 	}
 	return nil
