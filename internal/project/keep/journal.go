@@ -27,7 +27,10 @@ type Journal struct {
 	waits  int    // entries among them
 	count  int    // entries on disk that are not in the saved text
 	last   time.Time
-	full   bool // an entry had no room; a later one must not get in before it
+	draft  *Draft
+	bare   bool  // of another text, and with nothing but a draft
+	drafts int64 // bytes of drafts written since the journal was begun
+	full   bool  // an entry had no room; a later one must not get in before it
 	closed bool
 	sync   syncing
 }
@@ -53,6 +56,9 @@ type Leftover struct {
 	Torn bool
 	// When is the time of the last entry, zero when not even that can be read.
 	When time.Time
+	// Draft is what was being typed and not taken, whatever text Base is of; nil
+	// when there is nothing of that.
+	Draft *Draft
 	// File is where the leftover lies on disk.
 	File string
 }
@@ -84,6 +90,7 @@ func openOn(d disk, path string, base [sha256.Size]byte) (*Journal, *Leftover, e
 	entries, fits := c.since(base)
 	j.stands, j.end = foreign, c.end
 	left := c.leftover(j.name(), entries)
+	j.draft, j.bare = c.draft, !fits && c.readable && c.end == clean && len(entries) == 0
 	if fits {
 		j.stands, j.size, j.count = ours, c.good, len(entries)
 		left.Base = base
@@ -92,7 +99,7 @@ func openOn(d disk, path string, base [sha256.Size]byte) (*Journal, *Leftover, e
 		left.Text = c.header.Text
 	}
 	j.last = left.When
-	if len(entries) == 0 && c.readable && c.end == clean {
+	if len(entries) == 0 && c.readable && c.end == clean && c.draft == nil {
 		return j, nil, nil
 	}
 	return j, left, nil
@@ -119,7 +126,7 @@ func load(d disk, name string) (*contents, error) {
 }
 
 func (c *contents) leftover(name string, entries []Entry) *Leftover {
-	left := &Leftover{Base: c.header.Base, Entries: entries, Torn: c.end != clean, When: c.header.Time, File: name}
+	left := &Leftover{Base: c.header.Base, Entries: entries, Torn: c.end != clean, When: c.header.Time, Draft: c.draft, File: name}
 	if len(entries) > 0 {
 		left.When = entries[len(entries)-1].Time
 	}
@@ -270,7 +277,7 @@ func (j *Journal) start(base [sha256.Size]byte, sync bool) error {
 	if err != nil {
 		return err
 	}
-	return j.replaceWith(raw, sync)
+	return j.replaceWith(j.withDraft(raw), sync)
 }
 
 // replaceWith makes raw the whole journal.
@@ -283,7 +290,7 @@ func (j *Journal) replaceWith(raw []byte, sync bool) error {
 	if err := writeWhole(j.d, j.name(), raw, info, sync); err != nil {
 		return err
 	}
-	j.stands, j.end, j.size, j.count = ours, clean, int64(len(raw)), 0
+	j.stands, j.end, j.size, j.count, j.drafts = ours, clean, int64(len(raw)), 0, 0
 	j.sync.folders = true
 	if !sync {
 		j.sync.written++
@@ -370,7 +377,7 @@ func (j *Journal) Rebase(base [sha256.Size]byte, entries []Entry) error {
 		err = j.copyAside() // the old one stays in its place until the new one is there
 	}
 	if err == nil {
-		err = j.replaceWith(raw, true)
+		err = j.replaceWith(j.withDraft(raw), true)
 	}
 	if err != nil {
 		return j.at.journalFault("written", err)
@@ -380,7 +387,8 @@ func (j *Journal) Rebase(base [sha256.Size]byte, entries []Entry) error {
 	return nil
 }
 
-// Discard removes the journal with all its entries; what was put aside stays.
+// Discard removes the journal with all its entries and what is typed; what was
+// put aside stays.
 // The journal can be used further, for edits of the same text.
 func (j *Journal) Discard() error {
 	j.lockIdle()
@@ -390,12 +398,13 @@ func (j *Journal) Discard() error {
 		return j.at.journalFault("removed", err)
 	}
 	j.stands, j.end, j.size, j.count = absent, clean, 0, 0
-	j.queue, j.waits, j.full = nil, 0, false
+	j.queue, j.waits, j.full, j.draft = nil, 0, false, nil
 	j.sync.safe = j.sync.written
 	return nil
 }
 
-// Close removes the journal when it has no entries and keeps it when it has.
+// Close removes the journal when it has no entries and nothing is typed, and
+// keeps it when there is either.
 func (j *Journal) Close() error {
 	j.lockIdle()
 	defer j.mu.Unlock()
@@ -408,7 +417,7 @@ func (j *Journal) Close() error {
 	}
 	j.closed = true
 	j.release()
-	if err == nil && j.stands == ours && j.count == 0 && j.end != damaged {
+	if err == nil && j.stands == ours && j.count == 0 && j.draft == nil && j.end != damaged {
 		err = ignoreMissing(j.d.Remove(j.name()))
 	}
 	if info, e := j.d.Lstat(sidecar(j.at.target)); e == nil && info.IsDir() {

@@ -60,10 +60,12 @@ type header struct {
 	Text    []byte    `json:"text,omitempty"` // what Base is the hash of
 }
 
-// line is what follows the header: one of the two is set.
+// line is what follows the header: an entry, or a mark of a save, which with a
+// draft is none.
 type line struct {
 	Entry  *Entry  `json:"entry,omitempty"`
 	Saving *digest `json:"saving,omitempty"`
+	Draft  *Draft  `json:"draft,omitempty"`
 }
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
@@ -106,6 +108,7 @@ type contents struct {
 	readable bool // the header is; all else is empty when not
 	header   header
 	lines    []line
+	draft    *Draft // the last one; nil when nothing was typed
 	good     int64 // bytes up to and with the last line that can be read
 	end      ending
 }
@@ -145,6 +148,13 @@ func (c *contents) take(raw []byte) bool {
 	var l line
 	if !decode(raw, &l) || (l.Entry == nil) == (l.Saving == nil) {
 		return false
+	}
+	if l.Draft != nil {
+		c.draft = l.Draft
+		if l.Draft.none() {
+			c.draft = nil
+		}
+		return true
 	}
 	c.lines = append(c.lines, l)
 	return true

@@ -64,6 +64,11 @@ func child(path string) error {
 		}
 	}
 	tell("have", s.Now().Bytes())
+	typed := []byte("null")
+	if left != nil && left.Draft != nil {
+		typed = left.Draft
+	}
+	tell("typed", typed)
 	q := NewQueue(s, func(jerr error) { err = errors.Join(err, jerr) })
 	for range 1_000_000 {
 		switch n := rand.IntN(10); {
@@ -81,6 +86,12 @@ func child(path string) error {
 			if e, err = edit.AddReading(s.Now(), edit.TypedReading{Of: "powertrain", On: project.Along, Shown: "3.5 deg", Lower: project.RearEnd}, time.Now()); err == nil {
 				err = do(q, "reading", e)
 			}
+		case n < 5 && rand.IntN(2) == 0:
+			if typed = fmt.Appendf(nil, `"%d"`, rand.IntN(1000)); rand.IntN(4) == 0 {
+				typed = []byte("null")
+			}
+			tell("typing", typed)
+			q.Draft(typed)
 		case n < 5:
 			fmt.Println("doing any") // what a step back gives is not known before
 			_, _, err = q.Undo()
@@ -93,6 +104,7 @@ func child(path string) error {
 		}
 		if rand.IntN(3) == 0 {
 			finish(q)
+			tell("typed", typed)
 		}
 		if err != nil {
 			return err
@@ -122,8 +134,8 @@ func do(q *Queue, label string, edits ...edit.Edit) error {
 
 // told is what a child said last.
 type told struct {
-	have, saved   string
-	doing, saving []string
+	have, saved, typed    string
+	doing, saving, typing []string
 }
 
 func (p *told) take(t *testing.T, line string) {
@@ -134,6 +146,10 @@ func (p *told) take(t *testing.T, line string) {
 		p.have, p.doing = sum, nil
 	case "doing":
 		p.doing = append(p.doing, sum)
+	case "typed":
+		p.typed, p.typing = sum, nil
+	case "typing":
+		p.typing = append(p.typing, sum)
 	case "saving":
 		p.saving = append(p.saving, sum)
 	case "saved":
@@ -187,8 +203,8 @@ func TestWorkSurvivesKills(t *testing.T) {
 	path := filepath.Join(dir, "build.toml")
 	require.NoError(t, os.WriteFile(path, starter.Demo(), 0o644))
 	sum := func(b []byte) string { return fmt.Sprintf("%x", sha256.Sum256(b)) }
-	p := &told{saved: sum(starter.Demo()), have: sum(starter.Demo())}
-	inSave, withWork := 0, 0
+	p := &told{saved: sum(starter.Demo()), have: sum(starter.Demo()), typed: sum([]byte("null"))}
+	inSave, withWork, withTyped := 0, 0, 0
 	for range kills {
 		killOne(t, dir, p)
 		src, err := os.ReadFile(path)
@@ -200,7 +216,7 @@ func TestWorkSurvivesKills(t *testing.T) {
 		require.Equal(t, p.saved, sum(src), "old or new")
 		s, left, err := Open(path, clock)
 		require.NoError(t, err, "it loads")
-		if left != nil {
+		if left != nil && left.Entries > 0 {
 			withWork++
 			require.True(t, left.Fits)
 			require.NoError(t, s.Restore(left, edit.Neither).Err)
@@ -208,8 +224,16 @@ func TestWorkSurvivesKills(t *testing.T) {
 		if got := sum(s.Now().Bytes()); !slices.Contains(p.doing, "any") && got != p.have {
 			require.Contains(t, p.doing, got, "no edit that was told of is lost")
 		}
+		typed := []byte("null")
+		if left != nil && left.Draft != nil {
+			typed, withTyped = left.Draft, withTyped+1
+		}
+		if got := sum(typed); got != p.typed {
+			require.Contains(t, p.typing, got, "what was being typed is what was told of, or newer")
+		}
+		p.typed, p.typing = sum(typed), nil
 		p.have, p.doing, p.saving = sum(s.Now().Bytes()), nil, nil
 		assert.NoError(t, s.Sync())
 	}
-	t.Logf("%d kills, %d in a save, %d with work left over", kills, inSave, withWork)
+	t.Logf("%d kills, %d in a save, %d with work left over, %d with something typed", kills, inSave, withWork, withTyped)
 }

@@ -14,13 +14,15 @@ import (
 	"fitup/internal/project/keep"
 )
 
-// Leftover is unsaved work of an earlier sitting that ended without a word.
+// Leftover is unsaved work of an earlier sitting that ended without a word: edits,
+// and what was being typed.
 type Leftover struct {
 	Entries int
 	When    time.Time
 	Torn    bool   // the end of the journal could not be read
 	Fits    bool   // the edits are for the text that is on disk now
 	File    string // where the journal lies
+	Draft   []byte // what was typed and not taken, as it was handed over; nil for nothing
 	raw     []keep.Entry
 	base    [sha256.Size]byte
 	text    []byte // what the edits are for; nil when the journal does not hold it
@@ -36,7 +38,7 @@ func (s *Session) openJournal() *Leftover {
 	}
 	j.Holds(s.src)
 	s.journal = j
-	if left == nil || (len(left.Entries) == 0 && !left.Torn) {
+	if left == nil || (len(left.Entries) == 0 && !left.Torn && left.Draft == nil) {
 		return nil
 	}
 	l := &Leftover{
@@ -44,11 +46,18 @@ func (s *Session) openJournal() *Leftover {
 		Fits: left.Base == s.disk, File: left.File, raw: left.Entries,
 		base: left.Base, text: left.Text,
 	}
-	if n := len(l.raw); n > 0 && !l.Torn && l.raw[n-1].After == hex.EncodeToString(s.disk[:]) {
-		_ = s.journal.Discard() // what cannot be removed is found to be nothing again
-		return nil
+	if left.Draft != nil {
+		l.Draft = left.Draft.Typed
 	}
-	s.waiting = true
+	if n := len(l.raw); n > 0 && !l.Torn && l.raw[n-1].After == hex.EncodeToString(s.disk[:]) {
+		l.Entries, l.raw = 0, nil
+		if l.Draft == nil {
+			_ = s.journal.Discard() // what cannot be removed is found to be nothing again
+			return nil
+		}
+		_ = s.journal.Reset(s.disk)
+	}
+	s.waiting = l.Entries > 0 || l.Torn
 	return l
 }
 

@@ -172,6 +172,22 @@ func (q *Queue) step(op string) (string, bool, error) {
 	return label, e != nil || err != nil, err
 }
 
+// Draft queues for the journal what is typed and not taken yet, in place of what
+// was there before; nil for nothing. It is no edit: no frame has to wait for it.
+func (q *Queue) Draft(typed []byte) {
+	if q.s.journal == nil {
+		return
+	}
+	d := &keep.Draft{Time: q.s.now(), Typed: typed}
+	if n := len(q.jobs); n > 0 {
+		if w, ok := q.jobs[n-1].(*writing); ok {
+			w.draft = d
+			return
+		}
+	}
+	q.jobs = append(q.jobs, &writing{draft: d})
+}
+
 // write queues an entry, with those that wait already when they come last.
 func (q *Queue) write(e *keep.Entry) {
 	if e == nil || q.s.journal == nil {
@@ -186,9 +202,10 @@ func (q *Queue) write(e *keep.Entry) {
 	q.jobs = append(q.jobs, &writing{entries: []keep.Entry{*e}})
 }
 
-// writing puts entries into the journal.
+// writing puts entries into the journal, and what is typed behind them.
 type writing struct {
 	entries []keep.Entry
+	draft   *keep.Draft // nil where that has not changed
 	journal *keep.Journal
 	lost    bool
 	err     error
@@ -208,11 +225,17 @@ func (w *writing) run() {
 			w.err = &JournalError{err}
 		}
 	}
+	if w.draft == nil {
+		return
+	}
+	if err := w.journal.Draft(*w.draft); err != nil && w.err == nil {
+		w.err = &JournalError{err}
+	}
 }
 
 func (w *writing) end(q *Queue) {
 	if w.lost {
-		q.jobs = append([]job{&carrying{}}, q.jobs...)
+		q.jobs = append([]job{&carrying{draft: w.draft}}, q.jobs...)
 		return
 	}
 	q.journalled(w.err)
@@ -225,13 +248,17 @@ type carrying struct {
 	s        *Session
 	had, got *keep.Lock
 	what     carriage
+	draft    *keep.Draft // what is typed, where that has changed
 	err      error
 }
 
 func (c *carrying) begin(q *Queue) {
 	rest := q.jobs[:0:0]
 	for _, j := range q.jobs {
-		if _, ok := j.(*writing); ok {
+		if w, ok := j.(*writing); ok {
+			if w.draft != nil {
+				c.draft = w.draft
+			}
 			continue
 		}
 		if st, ok := j.(*store); ok {
@@ -248,6 +275,9 @@ func (c *carrying) run() {
 	c.got = relock(c.path, c.s.now(), c.had)
 	if c.err == nil {
 		c.err = c.what.run()
+	}
+	if c.err == nil && c.draft != nil {
+		c.err = c.what.journal.Draft(*c.draft)
 	}
 }
 

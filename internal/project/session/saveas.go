@@ -17,9 +17,9 @@ func (s *Session) SaveAs(path string) error {
 	if err != nil && !errors.Is(err, keep.ErrUnconfirmed) {
 		return err
 	}
+	var was *keep.Journal
 	if s.journal != nil { // what it holds is saved, under another name
-		_ = s.journal.Discard()
-		_ = s.journal.Close()
+		was = s.journal
 		s.journal = nil
 	}
 	_ = s.lock.Release()
@@ -32,6 +32,13 @@ func (s *Session) SaveAs(path string) error {
 	s.astray = false
 	s.keepUndo()
 	s.openJournal()
+	if was != nil {
+		if s.journal != nil {
+			_ = s.journal.DraftAs(was) // the bench notes it again with the next key
+		}
+		_ = was.Discard()
+		_ = was.Close()
+	}
 	return err
 }
 

@@ -347,11 +347,12 @@ func (s *Session) Reload() error {
 }
 
 // Close ends the sitting and gives the lock back. The journal stays where there
-// is unsaved work, of this sitting or of one before that has not been answered.
+// is unsaved work, of this sitting or of one before that has not been answered, and
+// where something is typed that was not taken.
 func (s *Session) Close() error {
 	var err error
 	if s.journal != nil {
-		if !s.Unsaved() && !s.waiting {
+		if !s.Unsaved() && !s.waiting && !s.journal.Drafted() {
 			err = s.journal.Discard()
 		}
 		if cerr := s.journal.Close(); err == nil {
