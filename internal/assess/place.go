@@ -14,8 +14,11 @@ type Row struct {
 }
 
 // poseOf is where the powertrain of a build stands.
-func poseOf(b *project.Build) finding.Maybe[geom.Pose] {
-	s, p, err := b.Seat()
+func poseOf(b *project.Build) finding.Maybe[geom.Pose] { return poseAt(b.Seat()) }
+
+// poseAt is where a placement on supports puts the powertrain; err says why there is
+// none.
+func poseAt(s seat.Supports, p seat.Placement, err error) finding.Maybe[geom.Pose] {
 	var at finding.Maybe[geom.Pose]
 	if err == nil {
 		at.V, err = s.Pose(p)
@@ -29,9 +32,9 @@ func poseOf(b *project.Build) finding.Maybe[geom.Pose] {
 // place finds where the powertrain stands, and what the rows of its placement
 // read there.
 func (a *Assessment) place() {
-	a.Pose = poseOf(a.Build)
-	a.besides()
-	s, p, _ := a.Build.Seat()
+	s, p, err := a.Build.Seat()
+	a.Pose = poseAt(s, p, err)
+	a.besides(placed{s, p})
 	for _, info := range project.PlacementRows() {
 		row := Row{RowInfo: info, Now: finding.Missing(a.Pose.Why)}
 		if a.Pose.Known {

@@ -82,12 +82,9 @@ type placed struct {
 }
 
 // placesBeside are the places that the powertrain has with one typed value after the
-// other a standard uncertainty up.
-func (a *Assessment) placesBeside() []finding.Beside[placed] {
-	s, p, err := a.Build.Seat()
-	if err != nil {
-		return nil
-	}
+// other a standard uncertainty up from the place now.
+func (a *Assessment) placesBeside(now placed) []finding.Beside[placed] {
+	s, p := now.on, now.at
 	var out []finding.Beside[placed]
 	t := a.ready.typed
 	for i, row := range seat.Written() {
@@ -113,11 +110,11 @@ func (a *Assessment) placesBeside() []finding.Beside[placed] {
 
 // besides finds where the powertrain stands in the places beside its own. A place
 // that it cannot have within the ± of what was typed leaves it without one.
-func (a *Assessment) besides() {
+func (a *Assessment) besides(now placed) {
 	if !a.Pose.Known {
 		return
 	}
-	a.places = a.placesBeside()
+	a.places = a.placesBeside(now)
 	for _, b := range a.places {
 		pose, err := b.V.on.Pose(b.V.at)
 		if err != nil {
