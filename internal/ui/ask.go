@@ -18,6 +18,9 @@ type ask struct {
 	title  string // of the box; "Type a value" when empty
 	field  field.Model
 	accept func(m *Model, text string) bool // true closes the box
+	form   formID                           // in the journal; "" for what is no loss
+	at     string                           // what it is about
+	was    string                           // the text that it began with
 }
 
 // newAskRow asks for the value of a placement row and turns the powertrain
@@ -44,21 +47,23 @@ func newAskRow(m *Model, r project.RowID) *ask {
 		view := m.view(m.focus)
 		return view.Number(row.Kind, assess.Exact(v), view.Digits(row.Kind)+1), nil
 	}
-	return &ask{
-		field: field.New(title, "", check).WithTheme(m.theme),
-		accept: func(m *Model, text string) bool {
-			v, err := parse(text)
-			if err != nil {
-				return false
-			}
-			if why, odd := edit.TypedDoubt(m.sess.Now(), row.Name, text); odd {
-				m.close()
-				m.open(newSure("Is that meant so?", capital(why)+".", func(m *Model) { m.setRow(row, v, text) }))
-				return false
-			}
-			return m.setRow(row, v, text)
-		},
+	a := &ask{field: field.New(title, "", check).WithTheme(m.theme)}
+	a.accept = func(m *Model, text string) bool {
+		v, err := parse(text)
+		if err != nil {
+			return false
+		}
+		if why, odd := edit.TypedDoubt(m.sess.Now(), row.Name, text); odd {
+			m.open(newSure("Is that meant so?", capital(why)+".", func(m *Model) { // it stays typed beneath
+				if m.setRow(row, v, text) {
+					m.shut(a)
+				}
+			}))
+			return false
+		}
+		return m.setRow(row, v, text)
 	}
+	return a.as(formRow, row.Name)
 }
 
 // setRow makes a row read v. A row that is a key of the file and was not known

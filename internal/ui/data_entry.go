@@ -35,7 +35,7 @@ func (d *dataPage) entry(m *Model, id action.ID) {
 			m.say(theme.Dim, "Its name is a row like the others; Enter types it.")
 			return
 		}
-		d.askName(m, "Another name for it", s, func(name string) ([]edit.Edit, error) { return edit.Rename(f, s.Path, name) })
+		d.askName(m, formRename, "Another name for it", s, func(name string) ([]edit.Edit, error) { return edit.Rename(f, s.Path, name) })
 	case actDataUp, actDataDown:
 		if s.Named {
 			m.say(theme.Dim, "Tables with names have no order.")
@@ -120,7 +120,7 @@ func (d *dataPage) add(m *Model) {
 func (d *dataPage) copyEntry(m *Model, s sheet.Section) {
 	f := m.sess.Now()
 	if s.Named {
-		d.askName(m, "The name of the copy", s, func(name string) ([]edit.Edit, error) { return edit.CopyNamed(f, s.Path, name) })
+		d.askName(m, formCopy, "The name of the copy", s, func(name string) ([]edit.Edit, error) { return edit.CopyNamed(f, s.Path, name) })
 		return
 	}
 	edits, err := edit.CopyEntry(f, s.List, s.Index)
@@ -137,8 +137,8 @@ func (d *dataPage) copyEntry(m *Model, s sheet.Section) {
 func entryPath(list string, i int) string { return list + "[" + strconv.Itoa(i) + "]" }
 
 // askName asks for a name and makes the edits that it gives.
-func (d *dataPage) askName(m *Model, title string, s sheet.Section, edits func(name string) ([]edit.Edit, error)) {
-	m.open(&ask{
+func (d *dataPage) askName(m *Model, form formID, title string, s sheet.Section, edits func(name string) ([]edit.Edit, error)) {
+	a := &ask{
 		title: project.Printable(s.Title),
 		field: field.New(title, "", func(text string) (string, error) {
 			if text = strings.TrimSpace(text); text == "" {
@@ -163,7 +163,8 @@ func (d *dataPage) askName(m *Model, title string, s sheet.Section, edits func(n
 			d.Go(s.List + "." + text)
 			return true
 		},
-	})
+	}
+	m.open(a.as(form, s.Path))
 }
 
 // removeEntry takes an entry out, once it was asked about. One that others wait for has

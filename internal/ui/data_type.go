@@ -265,12 +265,13 @@ func (d *dataPage) put(m *Model, s sheet.Section, r sheet.Row, text string) bool
 		return d.beginNamed(m, s, text)
 	}
 	if ask, why := d.doubt(m, r, text); ask {
-		d.Typing = nil
-		m.open(newSure("Is that meant so?", capital(why)+".", func(m *Model) {
-			d.write(m, s, r, text)
-			d.refresh(m)
+		m.open(newSure("Is that meant so?", capital(why)+".", func(m *Model) { // it stays typed beneath
+			if d.write(m, s, r, text) {
+				d.refresh(m)
+				d.after(m, r.Path)
+			}
 		}))
-		return true
+		return false
 	}
 	return d.write(m, s, r, text)
 }

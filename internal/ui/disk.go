@@ -246,6 +246,9 @@ func (m *Model) finish(w io.Writer) error {
 		_, _ = fmt.Fprintln(w, "fitup waits for the disk, so that no work is lost; ctrl+c ends it all the same")
 	})
 	defer note.Stop()
+	if m.disk.leaving == staying {
+		m.lastTyped()
+	}
 	var err error
 	m.sess.Alone(func(s *session.Session) { err = shutDown(s) }, func() {})
 	m.sess.Settle()

@@ -64,12 +64,14 @@ func TestTypedOverAForeignSpelling(t *testing.T) {
 // file is not taken for mm.
 func TestOddNumbersAreAskedAbout(t *testing.T) {
 	d := demo(t, 120, 36).toRow(5).keys("enter", "text:2600", "enter")
-	require.Len(t, d.m.dialogs, 1)
+	require.Len(t, d.m.dialogs, 2)
 	assert.Contains(t, d.screen(), "2600.0 mm is 10 times what stands there now, 260.0 mm")
 	assert.Equal(t, "260", d.raw("placement.setback"))
 	d.keys("esc")
 	assert.Equal(t, "260", d.raw("placement.setback"))
-	d.keys("enter", "text:2600", "enter", "y")
+	assert.Contains(t, d.screen(), "> 2600", "it stays typed")
+	d.keys("enter", "y")
+	assert.Empty(t, d.m.dialogs)
 	assert.Equal(t, "2600", d.raw("placement.setback"))
 	d.keys("u", "enter", "text:16 3/8", "enter")
 	assert.Contains(t, d.screen(), `which, as in "16 3/8 in"`)

@@ -96,7 +96,7 @@ func (m *Model) toggle(i int) {
 	if j.Held {
 		_, err := m.now.Tick(i, "")
 		m.say(theme.Danger, "Held: %v", err)
-		m.open(newOverride(m, j.Holds, "", func(m *Model, reason string) { m.tick(i, reason) }))
+		m.open(newOverride(m, jobAt(j.ID), j.Holds, "", func(m *Model, reason string) { m.tick(i, reason) }))
 		return
 	}
 	m.tick(i, "")
@@ -162,7 +162,7 @@ func (m *Model) turnEngine() {
 
 // newAskJob asks for the words of a job of the builder's own.
 func newAskJob(m *Model) *ask {
-	return &ask{
+	a := &ask{
 		title: "A job of your own",
 		field: field.New("What is to be done", "", nil).WithTheme(m.theme),
 		accept: func(m *Model, text string) bool {
@@ -174,6 +174,7 @@ func newAskJob(m *Model) *ask {
 			return m.do("added: "+project.Printable(strings.TrimSpace(text)), e)
 		},
 	}
+	return a.as(formJob, "")
 }
 
 // jobCard is everything about one job.

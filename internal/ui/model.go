@@ -77,7 +77,9 @@ type Model struct {
 	parted    bool          // the other names of a hard link have been told of
 	alarmed   bool          // that edits are not journalled has been told
 	sight     session.Sight // the file as it was last glanced at
-	failure   *Failure      // a panic, to be reported when the terminal is back
+	typed     drafts
+	hungUp    bool     // the program is ended from outside
+	failure   *Failure // a panic, to be reported when the terminal is back
 }
 
 // newModel makes the bench for an open session.
@@ -88,9 +90,7 @@ func newModel(s *session.Session, left *session.Leftover, t *theme.Theme, action
 	m.jobs().Start(m.now)
 	m.steps = stepsFor(s.Now().Build.Units)
 	m.step = firstStep
-	if left != nil {
-		m.open(newRecover(left))
-	}
+	m.offerLeft(left)
 	if err := s.Warning(); err != nil {
 		m.say(theme.Warn, "%v", err)
 	} else if scratch {
@@ -140,13 +140,16 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case lateMsg:
 		m.writtenLate(msg)
 		always = false
+	case draftMsg:
+		m.typed.timed, m.typed.now = false, true
+		always = false
 	case trailMsg:
 		m.judgeTrail()
 	case backgroundMsg:
 		m.background(msg)
 	case hangupMsg:
 		// The terminal is gone. Unsaved work is in the journal already.
-		m.quit = true
+		m.quit, m.hungUp = true, true
 	case panicMsg:
 		m.failure = msg.failure
 		m.quit = true
@@ -162,9 +165,11 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		shown = m.showWritten()
 	}
 	if m.quit {
+		m.leaveTyped()
 		return m, tea.Batch(m.leave(), shown)
 	}
-	return m, tea.Batch(cmd, m.diskWork(), shown, m.trailWork())
+	noted := m.noteTyped()
+	return m, tea.Batch(cmd, noted, m.diskWork(), shown, m.trailWork())
 }
 
 // background takes the colours that suit the terminal's background.

@@ -77,9 +77,7 @@ func (m *Model) takeOver() {
 			return
 		}
 		m.assess("The other fitup has closed the file; you can change it here now")
-		if left != nil {
-			m.open(newRecover(left))
-		}
+		m.offerLeft(left)
 	})
 }
 

@@ -16,11 +16,13 @@ import (
 type override struct {
 	holds  []assess.Hold
 	reason field.Model
+	at     string // what is done, for the journal
+	was    string // the reason that it began with
 	accept func(m *Model, reason string)
 }
 
-func newOverride(m *Model, holds []assess.Hold, reason string, accept func(m *Model, reason string)) *override {
-	return &override{holds: holds, accept: accept, reason: field.New("The reason, for the file", reason, nil).WithTheme(m.theme)}
+func newOverride(m *Model, at string, holds []assess.Hold, reason string, accept func(m *Model, reason string)) *override {
+	return &override{at: at, was: reason, holds: holds, accept: accept, reason: field.New("The reason, for the file", reason, nil).WithTheme(m.theme)}
 }
 
 func (o *override) key(m *Model, k tea.KeyMsg) {

@@ -15,7 +15,10 @@ func newRecover(l *session.Leftover) *question {
 	if l.Entries == 1 {
 		text = []string{fmt.Sprintf("1 edit from %s was not saved when fitup last ended.", l.When.Format("2 January 2006, 15:04"))}
 	}
-	if l.Torn {
+	switch {
+	case l.Entries == 0:
+		text = []string{"What was written down last when fitup was stopped was cut off and is lost: an edit, or what was being typed."}
+	case l.Torn:
 		text = append(text, "The last of them was cut off and is lost.")
 	}
 	if !l.Fits {
@@ -54,6 +57,7 @@ func (m *Model) restored(l *session.Leftover, prefer edit.Whose, done session.Re
 		return
 	}
 	m.assess("Unsaved work is back")
+	defer m.offerTyped()
 	var je *session.JournalError
 	switch {
 	case errors.As(done.Err, &je):
@@ -84,8 +88,8 @@ func newRecoverClash(l *session.Leftover, clashes []edit.Clash) *question {
 
 // dropLeft gives up leftover work.
 func (m *Model) dropLeft(l *session.Leftover) {
-	m.giveUp(func(s *session.Session) error { return s.Drop(l) }, func() {}, func(err error) {
-		q := newLoss(err, func(m *Model) { m.forget(func() {}) })
+	m.giveUp(func(s *session.Session) error { return s.Drop(l) }, m.offerTyped, func(err error) {
+		q := newLoss(err, func(m *Model) { m.forget(m.offerTyped) })
 		q.must = true
 		q.choices = append(q.choices, choice{"q", "quit; it will be offered again", func(m *Model) { m.quit = true }})
 		m.open(q)

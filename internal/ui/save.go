@@ -165,7 +165,7 @@ func newSaveAs(m *Model) *ask {
 		m.saveAs(place(text), a)
 		return false // it stays until the file is written
 	}
-	return a
+	return a.as(formSaveAs, "")
 }
 
 // saveAs writes a new file and goes on with that one.

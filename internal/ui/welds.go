@@ -48,7 +48,7 @@ func (m *Model) weldTo(in pane.WeldOn, to project.WeldState, reason, by string) 
 				before = s.Override
 			}
 		}
-		m.open(newOverride(m, held.Holds, before, func(m *Model, reason string) { m.weldTo(in, to, reason, by) }))
+		m.open(newOverride(m, weldPath(in), held.Holds, before, func(m *Model, reason string) { m.weldTo(in, to, reason, by) }))
 		return
 	}
 	if err != nil {
@@ -70,7 +70,7 @@ func (m *Model) inspect(in pane.Inspect) {
 		m.say(theme.Doubt, "A side is inspected once it is finished; this one is not.")
 		return
 	}
-	m.open(&ask{
+	a := &ask{
 		title: "The weld was inspected",
 		field: field.New("By whom", s.InspectedBy, nil).WithTheme(m.theme),
 		accept: func(m *Model, text string) bool {
@@ -81,7 +81,8 @@ func (m *Model) inspect(in pane.Inspect) {
 			m.weldTo(on, project.Inspected, "", text)
 			return true
 		},
-	})
+	}
+	m.open(a.as(formInspect, weldPath(on)))
 }
 
 func (m *Model) weldSide(in pane.WeldOn) (project.WeldSide, bool) {

@@ -78,6 +78,16 @@ func (m Model) WithTheme(t *theme.Theme) Model {
 // Text returns the text as it stands.
 func (m Model) Text() string { return m.in.Value() }
 
+// Cursor returns how many signs stand before the cursor.
+func (m Model) Cursor() int { return m.in.Position() }
+
+// With returns the field with another text, and the cursor behind so many signs.
+func (m Model) With(text string, cursor int) Model {
+	m.in.SetValue(theme.Clean(text))
+	m.in.SetCursor(max(cursor, 0))
+	return m.judged()
+}
+
 // Hint returns how the text would be understood, or "" if it would not be.
 func (m Model) Hint() string { return m.hint }
 
