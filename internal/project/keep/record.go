@@ -109,7 +109,7 @@ type contents struct {
 	header   header
 	lines    []line
 	draft    *Draft // the last one; nil when nothing was typed
-	good     int64 // bytes up to and with the last line that can be read
+	good     int64  // bytes up to and with the last line that can be read
 	end      ending
 }
 
