@@ -106,6 +106,9 @@ var rooms = []room{
 		"internal/assess", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/clear", "internal/geom/bracket", "internal/geom/section", "internal/geom/wheel",
 		"internal/scene/...",
 	}, testsMay: slices.Concat(examples, drawnFiles), outside: gonum, never: world},
+	{folder: "internal/scene/meant", may: []string{
+		"internal/scene", "internal/scene/view", "internal/assess", "internal/project", "internal/project/quantity", "internal/geom/section",
+	}, testsMay: examples, outside: gonum, never: world},
 	{folder: "internal/scene/hidden", may: []string{"internal/geom", "internal/scene/solid", "internal/scene/view"}, outside: gonum, never: world},
 	{folder: "internal/scene/...", may: []string{"internal/geom"}, outside: gonum, never: world},
 	{folder: "internal/book", may: append([]string{"internal/book/paper"}, drawn...), testsMay: examples, outside: gonum, never: world},
@@ -132,6 +135,7 @@ var rooms = []room{
 	{folder: "internal/ui/speed", may: []string{"internal/ui/termbg", "internal/project/starter", "internal/project/grown"}},
 	{folder: "internal/ui/pane", may: slices.Concat(drawn, widgets), testsMay: examples},
 	{folder: "internal/ui/pane/data", may: slices.Concat([]string{"internal/ui/pane", "internal/project/sheet"}, drawn, widgets), testsMay: examples},
+	{folder: "internal/ui/pane/drawing", may: slices.Concat([]string{"internal/ui/pane", "internal/scene/meant"}, drawn, widgets), testsMay: slices.Concat(examples, drawnFiles)},
 	{folder: "internal/ui/pane/...", may: slices.Concat([]string{"internal/ui/pane"}, drawn, widgets), testsMay: slices.Concat(examples, drawnFiles)},
 
 	{folder: "internal/house"},

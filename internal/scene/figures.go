@@ -46,7 +46,7 @@ func (d *drawing) length(x Dimension, s Style) {
 	if !d.inside(r2.Scale(0.5, r2.Add(a, b))) || !x.Gap && flat < kept*real {
 		return
 	}
-	if !x.Gap && flat < short*d.Dot { // its lines would blot what they measure
+	if !x.Gap && flat < short*d.Dot && !(x.Fine && flat > 0) { // its lines would blot what they measure
 		if !d.Sizes {
 			d.figure(x, b, b, b, s)
 		}

@@ -91,6 +91,7 @@ type Dimension struct {
 	Minor      bool // drawn only when it is asked for, and not with all others
 	Across     bool // with all others only where one looks along the vehicle
 	Gap        bool // a gap: drawn where it is, whichever way it lies
+	Fine       bool // drawn with its lines however short it is
 	Value      assess.Number
 	Kind       quantity.Kind
 	Of         string // what the figure is, in a word or two: "below rail"

@@ -125,7 +125,7 @@ func (d *dataPage) draw(m *Model, w, h int) (string, string, []string) {
 	d.refresh(m)
 	v := m.view(layout.Slot(0))
 	v.Focused = m.dialogs[len(m.dialogs)-1] == dialog(d)
-	d.Picture = func(w, h int, path string) []string { return d.near.Draw(w, h, v, sheet.Subjects(path)) }
+	d.Picture = func(w, h int, path string) []string { return d.near.Draw(w, h, v, d.of, path) }
 	f := d.Draw(w, h, v)
 	return f.Title, f.Note, f.Text
 }

@@ -37,29 +37,6 @@ func (s *Sheet) About(id string) (path string, ok bool) {
 	return "", false
 }
 
-// Subjects are the ids by which the drawing may know what a row or a section is about, the
-// most exact first; none for what has no place there. A pad is named below its mount: what
-// is typed of it is in the powertrain's own frame, and no dimension of the placement.
-func Subjects(path string) []string {
-	parts := strings.Split(path, ".")
-	if len(parts) < 2 {
-		return nil
-	}
-	switch name := parts[1]; {
-	case parts[0] == "placement", parts[0] == "rails":
-		return []string{parts[0] + "." + name}
-	case parts[0] == "powertrain" && name == "pads" && len(parts) > 2:
-		return []string{"mount." + parts[2] + ".pad"}
-	case parts[0] == "powertrain" && strings.HasPrefix(name, "part["):
-		return []string{"part." + strings.Trim(name, "part[]")}
-	case parts[0] == "mount" && len(parts) > 2 && parts[2] == "leg":
-		return []string{"bracket." + name, "mount." + name + ".leg"}
-	case parts[0] == "mount":
-		return []string{"mount." + name + ".pad"}
-	}
-	return nil
-}
-
 // under is the section at path, if there is one.
 func (s *Sheet) under(path string) (string, bool) {
 	for _, sec := range s.Sections {

@@ -161,22 +161,3 @@ func TestWhereAnIDIsTyped(t *testing.T) {
 	_, ok := s.About("")
 	require.False(t, ok)
 }
-
-func TestWhatARowIsAboutInTheDrawing(t *testing.T) {
-	for path, want := range map[string][]string{
-		"placement.rear":                 {"placement.rear"},
-		"rails.left.height":              {"rails.left"},
-		"powertrain.pads.left_front":     {"mount.left_front.pad"},
-		"powertrain.part[1].from":        {"part.1"},
-		"mount.rear.hardness":            {"mount.rear.pad"},
-		"mount.left_front.leg.foot_drop": {"bracket.left_front", "mount.left_front.leg"},
-		"mount.left_front.leg.weld.size": {"bracket.left_front", "mount.left_front.leg"},
-		"powertrain.pads":                nil,
-		"powertrain.mass":                nil,
-		"old_powertrain.pads.left_front": nil,
-		"units.length":                   nil,
-		"name":                           nil,
-	} {
-		require.Equal(t, want, sheet.Subjects(path), path)
-	}
-}

@@ -77,7 +77,6 @@ func (p *Page) pictured(w, h int, l line, v pane.View, words []string) []string 
 	if len(lines) == 0 {
 		return words
 	}
-	lines[0] = v.Theme.Paint(theme.Dim, lines[0])
 	for len(words) < h-len(lines) {
 		words = append(words, "")
 	}

@@ -33,6 +33,7 @@ type Pane struct {
 		there    bool
 	}
 	marked bool // the name of a pad that the cursor is on has its sign, also without colours
+	plain  bool // a figure: without a scale bar and the vehicle's axes
 	last   drawn
 	of     *assess.Assessment
 	scene  *scene.Scene
@@ -345,7 +346,7 @@ func (p *Pane) draw(s *scene.Scene, x place, k float64, v pane.View, first, seve
 	look := scene.Look{
 		View: x.view, Window: r2.Box{Min: r2.Sub(middle, half), Max: r2.Add(middle, half)},
 		Letter: r2.Vec{X: 2 / k, Y: 4 / k}, Dot: dots / k,
-		Lit: v.Subject, Marked: p.marked, Before: p.before(v), Bar: first,
+		Lit: v.Subject, Marked: p.marked, Before: p.before(v), Bar: first && !p.plain,
 	}
 	if v.HasW {
 		look.Watch = v.Watch.ID
@@ -387,6 +388,9 @@ func joint(m scene.Mark, v pane.View) []string {
 // figure is a dimension's number with what it is of and its verdict, and less of
 // that for where there is less room.
 func figure(d scene.Dimension, v pane.View) []string {
+	if !d.Value.Known {
+		return []string{d.Of + ", not typed yet", d.Of + " ?", "?"}
+	}
 	number := v.Number(d.Kind, d.Value, v.Digits(d.Kind))
 	sign := ""
 	if d.Verdict {
