@@ -199,6 +199,21 @@ func (p position) swing(r r3.Vec) r3.Vec {
 	return r3.Scale(2, r3.Cross(v, r3.Add(r3.Scale(p.turn.Real, r), r3.Cross(v, r))))
 }
 
+// swings takes an arm from the centre to how far its tip moves by turning, as swing
+// does, for many arms.
+type swings [3][3]float64
+
+func (p position) swings() swings {
+	w, x, y, z := p.turn.Real, p.turn.Imag, p.turn.Jmag, p.turn.Kmag
+	return swings{
+		{-2 * (y*y + z*z), 2 * (x*y - w*z), 2 * (x*z + w*y)},
+		{2 * (x*y + w*z), -2 * (x*x + z*z), 2 * (y*z - w*x)},
+		{2 * (x*z - w*y), 2 * (y*z + w*x), -2 * (x*x + y*y)},
+	}
+}
+
+func (m *swings) of(r r3.Vec) r3.Vec { return times((*[3][3]float64)(m), r) }
+
 // by returns the position after a further shift and turn (rotation vector).
 func (p position) by(m [6]float64) position {
 	w := r3.Vec{X: m[3], Y: m[4], Z: m[5]}
@@ -253,8 +268,9 @@ func times(k *[3][3]float64, v r3.Vec) r3.Vec {
 // residual is the force and, about the centre, the moment out of balance.
 func (s *Hung) residual(l dead, p position) [6]float64 {
 	f, m := l.force, l.torque
+	swings := p.swings()
 	for i, arm := range s.arms {
-		d := p.swing(arm)
+		d := swings.of(arm)
 		r := r3.Add(arm, d)
 		sf := s.pull(i, r3.Add(p.shift, d))
 		f = r3.Add(f, sf)
@@ -277,14 +293,17 @@ func (s *Hung) norm(r [6]float64) float64 {
 func (s *Hung) scaled(p position) six {
 	var k six
 	by, by2 := 1/s.reach, 1/(s.reach*s.reach)
+	swings := p.swings()
 	for i, arm := range s.arms {
-		d := p.swing(arm)
+		d := swings.of(arm)
 		r := r3.Add(arm, d)
 		f := s.pull(i, r3.Add(p.shift, d))
 		rate := &s.rates[i]
 		fr := r3.Dot(f, r)
+		var rk [3]r3.Vec // the columns of R K, which are the rows of −K R
 		for j := range 3 {
-			m := r3.Cross(r, r3.Vec{X: rate[0][j], Y: rate[1][j], Z: rate[2][j]}) // column j of R K, row j of −K R
+			m := r3.Cross(r, r3.Vec{X: rate[0][j], Y: rate[1][j], Z: rate[2][j]})
+			rk[j] = m
 			k[0][j] += rate[0][j]
 			k[1][j] += rate[1][j]
 			k[2][j] += rate[2][j]
@@ -295,8 +314,15 @@ func (s *Hung) scaled(p position) six {
 			k[j][4] += by * m.Y
 			k[j][5] += by * m.Z
 		}
-		for j, e := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
-			m := r3.Cross(r, times(rate, r3.Cross(e, r)))
+		// The columns of −R K R: those of R K by the columns of −R.
+		x, y, z := &rk[0], &rk[1], &rk[2]
+		turns := [3]r3.Vec{
+			{X: r.Y*z.X - r.Z*y.X, Y: r.Y*z.Y - r.Z*y.Y, Z: r.Y*z.Z - r.Z*y.Z},
+			{X: r.Z*x.X - r.X*z.X, Y: r.Z*x.Y - r.X*z.Y, Z: r.Z*x.Z - r.X*z.Z},
+			{X: r.X*y.X - r.Y*x.X, Y: r.X*y.Y - r.Y*x.Y, Z: r.X*y.Z - r.Y*x.Z},
+		}
+		for j := range turns {
+			m := &turns[j]
 			k[3][3+j] += by2 * m.X
 			k[4][3+j] += by2 * m.Y
 			k[5][3+j] += by2 * m.Z
