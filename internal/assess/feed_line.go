@@ -2,7 +2,6 @@ package assess
 
 import (
 	"fmt"
-	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/line"
@@ -91,8 +90,12 @@ func (a *Assessment) lines() {
 
 // chain is the line as the file has it when the powertrain stands at pose.
 func (a *Assessment) chain(l project.Line, pose finding.Maybe[geom.Pose]) (shaft.Chain, error) {
-	i := slices.IndexFunc(a.Build.Lines, func(m project.Line) bool { return m.Name == l.Name })
-	return a.ready.lines[i].Chain(pose)
+	for i := range a.Build.Lines {
+		if a.Build.Lines[i].Name == l.Name {
+			return a.ready.lines[i].Chain(pose)
+		}
+	}
+	return shaft.Chain{}, fmt.Errorf("line.%s is not in the file", l.Name)
 }
 
 func (l *Line) values(list *finding.List) {

@@ -1,8 +1,6 @@
 package project
 
 import (
-	"slices"
-
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 )
@@ -36,15 +34,20 @@ func SamePlace(p, q seat.Placement) bool {
 // HangsOnPowertrain reports whether a reading's target goes where the
 // powertrain goes: itself, and the first shaft of a line that begins at it.
 func (b *Build) HangsOnPowertrain(target string) bool {
-	return target == TargetPowertrain || target == TargetAcross || slices.ContainsFunc(b.Lines, func(l Line) bool {
-		return l.DrivingTarget() == TargetPowertrain && target == l.ShaftTarget(1)
-	})
+	if target == TargetPowertrain || target == TargetAcross {
+		return true
+	}
+	for i := range b.Lines {
+		if l := &b.Lines[i]; target == l.ShaftTarget(1) && l.DrivingTarget() == TargetPowertrain {
+			return true
+		}
+	}
+	return false
 }
 
 // NeedsPlace reports whether a move of the powertrain would make reading r old
 // without anybody knowing: it is of what hangs on the powertrain, and does not
 // say where that stood.
-func (b *Build) NeedsPlace(r Reading) bool {
-	_, ok := r.Placed.Seat()
-	return !ok && b.HangsOnPowertrain(r.Of)
+func (b *Build) NeedsPlace(r *Reading) bool {
+	return !r.Placed.complete() && b.HangsOnPowertrain(r.Of)
 }

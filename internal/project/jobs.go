@@ -123,7 +123,7 @@ func (b *Build) Facts() joblist.Facts {
 
 // hasShaft reports whether the line has a shaft from gearbox or transfer case to
 // an axle; with a transaxle most have half shafts only.
-func (l Line) hasShaft() bool {
+func (l *Line) hasShaft() bool {
 	return len(l.Joints) > 0 || len(l.Shafts) > 0 || l.Pinion.At.Known || l.Pinion.Slope.Known()
 }
 

@@ -3,6 +3,7 @@ package project
 import (
 	"errors"
 	"fmt"
+	"strconv"
 
 	"fitup/internal/project/quantity"
 )
@@ -137,7 +138,7 @@ func (ReductionIn) Words() []string { return []string{string(InGearbox), string(
 // OnPowertrain returns what of the line's reduction turns the powertrain on its
 // mounts: all of it where it hangs on the gearbox, 1 where it stands by itself.
 // False when the file does not say which.
-func (l Line) OnPowertrain() (float64, bool) {
+func (l *Line) OnPowertrain() (float64, bool) {
 	r := l.Reduction.Or(1)
 	switch {
 	case r == 1 || l.ReductionIn == InOwnCase:
@@ -187,7 +188,7 @@ func (p Powertrain) GearRatios() ([]float64, error) {
 }
 
 // JointCount returns how many joints the line has: those listed, or two.
-func (l Line) JointCount() int {
+func (l *Line) JointCount() int {
 	if len(l.Joints) > 0 {
 		return len(l.Joints)
 	}
@@ -213,7 +214,7 @@ func (l Line) Shaft(i int) LineShaft {
 // DrivingTarget is the reading target for the axis the line begins with: the
 // powertrain's, or the line's own where the file gives its direction or a
 // reading of it.
-func (l Line) DrivingTarget() string {
+func (l *Line) DrivingTarget() string {
 	if l.First.Slope.Known() || l.FirstRead {
 		return l.FirstTarget()
 	}
@@ -222,10 +223,10 @@ func (l Line) DrivingTarget() string {
 
 // FirstTarget is the reading target for an output that does not hang on the
 // powertrain.
-func (l Line) FirstTarget() string { return "line." + l.Name + ".first" }
+func (l *Line) FirstTarget() string { return "line." + l.Name + ".first" }
 
 // ShaftTarget is the reading target for shaft n (1 is nearest the gearbox).
-func (l Line) ShaftTarget(n int) string { return fmt.Sprintf("line.%s.shaft.%d", l.Name, n) }
+func (l *Line) ShaftTarget(n int) string { return "line." + l.Name + ".shaft." + strconv.Itoa(n) }
 
 // PinionTarget is the reading target for the pinion.
-func (l Line) PinionTarget() string { return "line." + l.Name + ".pinion" }
+func (l *Line) PinionTarget() string { return "line." + l.Name + ".pinion" }

@@ -72,32 +72,39 @@ func (b *Build) Seat() (seat.Supports, seat.Placement, error) {
 	return s, placed, nil
 }
 
-// seat turns the file's placement into geometry. Offset and heading are zero
-// when left out; the rest must be given.
+// seat turns the file's placement into geometry, and says which rows it lacks.
+// Offset and heading are zero when left out; the rest must be given.
 func (p Placement) seat() (seat.Placement, []string) {
+	if p.complete() {
+		return p.rows(), nil
+	}
 	var missing []string
-	need := func(q quantity.LengthQ, name string) float64 {
-		if !q.Known() {
-			missing = append(missing, "placement."+name)
+	for _, r := range []struct {
+		known bool
+		name  string
+	}{{p.LeftFront.Known(), "left_front"}, {p.RightFront.Known(), "right_front"}, {p.Rear.Known(), "rear"}, {p.Setback.Known(), "setback"}} {
+		if !r.known {
+			missing = append(missing, "placement."+r.name)
 		}
-		return q.Or(0)
 	}
-	out := seat.Placement{
-		LeftFront:  need(p.LeftFront, "left_front"),
-		RightFront: need(p.RightFront, "right_front"),
-		Rear:       need(p.Rear, "rear"),
-		Setback:    need(p.Setback, "setback"),
-		Offset:     p.Offset.Or(0),
-		Heading:    geom.Angle(p.Heading.Or(0)),
+	return p.rows(), missing
+}
+
+// rows are the rows as geometry knows them, zero where one is not given.
+func (p *Placement) rows() seat.Placement {
+	return seat.Placement{
+		LeftFront: p.LeftFront.Or(0), RightFront: p.RightFront.Or(0), Rear: p.Rear.Or(0), Setback: p.Setback.Or(0),
+		Offset: p.Offset.Or(0), Heading: geom.Angle(p.Heading.Or(0)),
 	}
-	return out, missing // not in one statement: need must have run before missing is read
 }
 
 // Seat returns the placement as geometry knows it; false when it lacks
 // something.
-func (p Placement) Seat() (seat.Placement, bool) {
-	s, missing := p.seat()
-	return s, len(missing) == 0
+func (p Placement) Seat() (seat.Placement, bool) { return p.rows(), p.complete() }
+
+// complete reports whether all rows are given that a place cannot do without.
+func (p *Placement) complete() bool {
+	return p.LeftFront.Known() && p.RightFront.Known() && p.Rear.Known() && p.Setback.Known()
 }
 
 // Any reports whether any of the rows is given that a place cannot do without.
@@ -112,8 +119,7 @@ func (p Placement) Elsewhere(q Placement) bool {
 		return false
 	}
 	have := func(a, b quantity.LengthQ) bool { return a.Known() && b.Known() }
-	s, _ := p.seat()
-	t, _ := q.seat()
+	s, t := p.rows(), q.rows()
 	for _, r := range []struct {
 		both bool
 		same *float64
@@ -166,13 +172,19 @@ func placementOf(s seat.Placement) Placement {
 func (b *Build) Placed(p seat.Placement) *Build {
 	c := *b
 	c.Placement = placementOf(p)
-	if _, ok := b.Placement.Seat(); ok {
-		c.Readings = slices.Clone(b.Readings)
-		for i := range c.Readings {
-			if r := &c.Readings[i]; b.NeedsPlace(*r) {
-				r.Placed = r.Placed.FilledFrom(b.Placement)
-			}
+	if _, ok := b.Placement.Seat(); !ok {
+		return &c
+	}
+	own := false
+	for i := range b.Readings {
+		if !b.NeedsPlace(&b.Readings[i]) {
+			continue
 		}
+		if !own {
+			c.Readings, own = slices.Clone(b.Readings), true
+		}
+		r := &c.Readings[i]
+		r.Placed = r.Placed.FilledFrom(b.Placement)
 	}
 	return &c
 }

@@ -122,7 +122,7 @@ func readingPairs(f *project.File, r TypedReading) ([]tomltext.Pair, error) {
 // back as they are.
 func WithPlaces(f *project.File, edits []Edit) ([]Edit, error) {
 	left := f.Build.Placement
-	if !left.Any() || !slices.ContainsFunc(edits, Edit.movesPowertrain) || !slices.ContainsFunc(f.Build.Readings, f.Build.NeedsPlace) {
+	if !left.Any() || !slices.ContainsFunc(edits, Edit.movesPowertrain) || !anyNeedsPlace(f.Build) {
 		return edits, nil
 	}
 	next, err := Apply(f, edits...)
@@ -134,11 +134,20 @@ func WithPlaces(f *project.File, edits []Edit) ([]Edit, error) {
 	}
 	out := slices.Clone(edits)
 	for i, r := range next.Build.Readings {
-		if next.Build.NeedsPlace(r) {
+		if next.Build.NeedsPlace(&r) {
 			out = append(out, Edit{Op: OpSet, Path: fmt.Sprintf("reading[%d].placed", i), Text: placedLiteral(r.Placed.FilledFrom(left), f.Build.Units)})
 		}
 	}
 	return out, nil
+}
+
+func anyNeedsPlace(b *project.Build) bool {
+	for i := range b.Readings {
+		if b.NeedsPlace(&b.Readings[i]) {
+			return true
+		}
+	}
+	return false
 }
 
 func (e Edit) movesPowertrain() bool {
