@@ -53,9 +53,16 @@ func (a *Assessment) Finding(id string) (Finding, bool) {
 	if i, ok := a.byID[id]; ok {
 		return a.Findings[i], true
 	}
-	for _, f := range a.Plans {
-		if f.ID == id {
-			return f, true
+	if a.byID == nil { // a state among many, which is asked for little
+		for i := len(a.Findings) - 1; i >= 0; i-- {
+			if a.Findings[i].ID == id {
+				return a.Findings[i], true
+			}
+		}
+	}
+	for i := range a.Plans {
+		if a.Plans[i].ID == id {
+			return a.Plans[i], true
 		}
 	}
 	return Finding{}, false

@@ -65,26 +65,32 @@ func (a *Assessment) linePlace() line.Place {
 
 // across judges a crankshaft that lies across.
 func (a *Assessment) across() {
-	a.take(finding.LineTrade, line.Across(a.ready.across, a.linePlace()))
+	if a.Build.Powertrain.Layout == project.Transaxle {
+		a.take(finding.LineTrade, line.Across(a.ready.across, a.linePlace()))
+	}
 }
 
 // lines works out the lines that the file has.
 func (a *Assessment) lines() {
 	a.Lines = make([]Line, 0, len(a.Build.Lines))
-	for i, l := range a.Build.Lines {
-		r := a.ready.lines[i].At(a.linePlace())
-		out := Line{Line: r.Line, file: &a.Build.Lines[i]}
-		a.take(finding.LineTrade, r.Findings)
-		a.Plans = appendBy(a.Plans, finding.LineTrade, r.Plans)
+	for i := range a.Build.Lines {
+		l, n, planned := &a.Build.Lines[i], len(a.Findings), len(a.Plans)
+		at := a.linePlace()
+		at.To, at.PlansTo = a.Findings, a.Plans
+		r := a.ready.lines[i].At(at)
+		a.Lines = append(a.Lines, Line{Line: r.Line, file: l})
+		out := &a.Lines[i]
+		a.Findings, a.Plans = r.Findings, r.Plans
+		a.took(finding.LineTrade, n)
+		made(finding.LineTrade, a.Plans[planned:])
 		switch {
 		case !a.asks(OfTravel):
 		case out.Direct: // hungShafts moves its half shafts
 			out.Travel = &Travel{Kind: string(l.Suspension.Kind)}
 		default:
-			a.travel(i, r.Chain, &out)
+			a.travel(i, r.Chain, out)
 		}
 		a.take(finding.LineTrade, r.Agree)
-		a.Lines = append(a.Lines, out)
 	}
 }
 

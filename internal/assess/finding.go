@@ -37,17 +37,20 @@ func Exact(v float64) Number { return finding.Exact(v) }
 // take keeps what a trade found.
 func (a *Assessment) take(by finding.Trade, found []Finding) {
 	n := len(a.Findings)
-	a.Findings = appendBy(a.Findings, by, found)
+	a.Findings = append(a.Findings, found...)
+	a.took(by, n)
+}
+
+// took is take for what stands in Findings already, from number n on.
+func (a *Assessment) took(by finding.Trade, n int) {
+	made(by, a.Findings[n:])
 	a.ready.leftOut.say(by, a.Findings[n:])
 }
 
-func appendBy(all []Finding, by finding.Trade, found []Finding) []Finding {
-	n := len(all)
-	all = append(all, found...)
-	for i := n; i < len(all); i++ {
-		all[i].By = by
+func made(by finding.Trade, found []Finding) {
+	for i := range found {
+		found[i].By = by
 	}
-	return all
 }
 
 // note keeps the facts that a trade makes.

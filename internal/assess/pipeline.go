@@ -91,33 +91,58 @@ func sameLines(b, c *project.Build) bool {
 // at is the pipeline. A step may rest on those before it, and brings nothing about
 // in them, but for sunkLines and elsewhere, which change verdicts that stand.
 func (p *Prepared) at(b *project.Build, which Which) *Assessment {
-	a := &Assessment{Build: b, ready: p, asked: which, byID: map[string]int{}}
+	a := &Assessment{Build: b, ready: p, asked: which}
+	a.Findings, a.Plans = p.expected(which)
 	a.place()  // the pose, which nearly all rests on
 	a.across() // belongs to no line, and costs nothing
-	for _, step := range []struct {
+	for _, step := range [...]struct {
 		of  Which
-		run func()
+		run func(*Assessment)
 	}{
-		{OfLines, a.lines},          // angles and motion as built; their axles over the travel
-		{OfStands, a.standOnMounts}, // loads, and where the powertrain can stand
-		{OfLines, a.sunkLines},      // the lines' verdicts once more where it has sunk to
-		{OfTravel, a.hungShafts},    // half shafts move with the axle and with those stands
-		{OfRoom, a.findRoom},        // at each stand, to what stands still and what travels
-		{OfRide, a.rideLevel},       // axle loads, old powertrain and new
-		{OfLegs, a.brackets},        // under the loads of the mounts
-		{OfCuts, a.cuts},            // the legs on the stock
-		{OfFrame, a.frame},          // by its survey, which nothing moves
-		{OfLists, a.workshop},       // what was read and measured, fasteners, who has which bracket
-		{Everything, a.elsewhere},   // last: it speaks about findings of any of them
+		{OfLines, (*Assessment).lines},          // angles and motion as built; their axles over the travel
+		{OfStands, (*Assessment).standOnMounts}, // loads, and where the powertrain can stand
+		{OfLines, (*Assessment).sunkLines},      // the lines' verdicts once more where it has sunk to
+		{OfTravel, (*Assessment).hungShafts},    // half shafts move with the axle and with those stands
+		{OfRoom, (*Assessment).findRoom},        // at each stand, to what stands still and what travels
+		{OfRide, (*Assessment).rideLevel},       // axle loads, old powertrain and new
+		{OfLegs, (*Assessment).brackets},        // under the loads of the mounts
+		{OfCuts, (*Assessment).cuts},            // the legs on the stock
+		{OfFrame, (*Assessment).frame},          // by its survey, which nothing moves
+		{OfLists, (*Assessment).workshop},       // what was read and measured, fasteners, who has which bracket
+		{Everything, (*Assessment).elsewhere},   // last: it speaks about findings of any of them
 	} {
 		if which&step.of != 0 {
-			step.run()
+			step.run(a)
 		}
 	}
-	for i := range a.Findings {
-		a.byID[a.Findings[i].ID] = i
+	if which == Everything {
+		a.byID = make(map[string]int, len(a.Findings))
+		for i := range a.Findings {
+			a.byID[a.Findings[i].ID] = i
+		}
 	}
 	return a
+}
+
+// expected is room for the findings that are likely to come of what is asked, so
+// that they are hardly ever copied to more of it.
+func (p *Prepared) expected(which Which) (findings, plans []Finding) {
+	n, planned := 4, 0
+	if which&OfLines != 0 {
+		for _, l := range p.lines {
+			n, planned = n+l.MostFindings(), planned+l.MostFindings()
+		}
+	}
+	if which&OfLoads != 0 {
+		n += 2 * len(p.Build.Mounts)
+	}
+	if which&OfRoom != 0 {
+		n += 3*len(p.Build.Chassis) + 2
+	}
+	if which&OfLegs != 0 {
+		n += 12 * len(p.Build.Mounts)
+	}
+	return make([]Finding, 0, n), make([]Finding, 0, planned)
 }
 
 // Which is what of a build is asked for. A part brings what it rests on with

@@ -35,7 +35,9 @@ func (a *Assessment) place() {
 	s, p, err := a.Build.Seat()
 	a.Pose = poseAt(s, p, err)
 	a.besides(placed{s, p})
-	for _, info := range project.PlacementRows() {
+	rows := project.PlacementRows()
+	a.Rows = make([]Row, 0, len(rows))
+	for _, info := range rows {
 		row := Row{RowInfo: info, Now: finding.Missing(a.Pose.Why)}
 		if a.Pose.Known {
 			if v, err := s.Value(p, info.Row); err == nil {

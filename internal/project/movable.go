@@ -147,10 +147,17 @@ func (b *Build) lineOf(m Movable) (*Line, error) {
 // a shaft whose end is moved, describes it no longer and is not in the new
 // build, so that nothing rests on it.
 func (b *Build) With(moves ...Move) (*Build, error) {
-	c := *b
-	out := &c
+	out := b
+	own := func() *Build {
+		if out == b {
+			c := *b
+			out = &c
+		}
+		return out
+	}
 	for _, m := range moves {
 		if m.Of.what != ofPlacement {
+			out = own()
 			out.Lines = slices.Clone(out.Lines)
 			if err := out.moveLine(m); err != nil {
 				return nil, err
@@ -166,7 +173,7 @@ func (b *Build) With(moves ...Move) (*Build, error) {
 		}
 		out = out.Placed(p)
 	}
-	return out, nil
+	return own(), nil
 }
 
 // withoutReadings takes out the readings of those targets.

@@ -40,13 +40,15 @@ type Place struct {
 	// Light leaves out what no verdict rests on: one turn drawn, what a number
 	// assumes, loads that nothing is held against.
 	Light bool
+	// To and PlansTo are where findings are put behind what is there already.
+	To, PlansTo []finding.Finding
 }
 
 // Result is a line with what is held against limits.
 type Result struct {
 	Line     Line
-	Findings []finding.Finding
+	Findings []finding.Finding // behind Place.To
 	Agree    []finding.Finding // whether its axes were read, and agree with the plan
-	Plans    []finding.Finding // what is planned where a verdict rests on a reading
+	Plans    []finding.Finding // what is planned where a verdict rests on a reading; behind Place.PlansTo
 	Chain    shaft.Chain       // as planned; no joints where nothing is
 }

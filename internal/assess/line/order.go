@@ -100,10 +100,11 @@ func (r Rate) orWhy(why string) finding.Number {
 // once.
 func (a *judge) jointsAssume() []string {
 	var out []string
+	own := a.own()
 	for i := range a.out.Joints {
 		j := &a.out.Joints[i]
-		for k := range a.Findings {
-			f := &a.Findings[k]
+		for k := range own {
+			f := &own[k]
 			if f.ID != a.names.joints[i].most.id {
 				continue
 			}

@@ -117,16 +117,10 @@ func drivingLabel(l project.Line) string {
 func (p *Prepared) At(at Place) Result {
 	out := p.base
 	if out.Direct {
-		return Result{Line: out}
+		return Result{Line: out, Findings: at.To, Plans: at.PlansTo}
 	}
 	out.Axes, out.Joints, out.Shafts = slices.Clone(out.Axes), slices.Clone(out.Joints), slices.Clone(out.Shafts)
-	a := &judge{Prepared: p, Place: at, out: &out}
-	most := 3*len(out.Joints) + 5*len(out.Shafts) + 2
-	if p.rated {
-		most += len(out.Joints) + len(out.Shafts)
-	}
-	both := make([]finding.Finding, 2*most)
-	a.Findings, a.Plans = both[:0:most], both[most:most]
+	a := &judge{Prepared: p, Place: at, out: &out, Findings: at.To, Plans: at.PlansTo}
 	a.plan()
 	a.read()
 	out.hint = a.otherArrangement
@@ -146,6 +140,16 @@ func (p *Prepared) At(at Place) Result {
 	return r
 }
 
+// MostFindings is how many findings there are at one place, or plans beside them, at
+// most, those on how reading and plan agree included.
+func (p *Prepared) MostFindings() int {
+	most := 3*len(p.base.Joints) + 5*len(p.base.Shafts) + 2 + 3*len(p.base.Axes)
+	if p.rated {
+		most += len(p.base.Joints) + len(p.base.Shafts)
+	}
+	return most
+}
+
 // judge works a line out for one place of the powertrain. What a finding
 // advises is asked of it later, when nothing of it changes any more.
 type judge struct {
@@ -162,8 +166,11 @@ type judge struct {
 	mech  *shaft.Mechanism  // for one chain after the other
 	aside map[string]Motion // as read, with other headings
 
-	Findings, Plans []finding.Finding
+	Findings, Plans []finding.Finding // behind those of Place
 }
+
+// own are the line's findings so far.
+func (a *judge) own() []finding.Finding { return a.Findings[len(a.To):] }
 
 // name is what a finding goes by, and the one by the plan beside it.
 type name struct{ id, title, planID, planTitle string }

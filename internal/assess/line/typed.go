@@ -150,8 +150,9 @@ func (a *judge) openedAssumes() {
 	if !a.opened || a.Light {
 		return
 	}
-	for i := range a.Findings {
-		if f := &a.Findings[i]; f.Basis == finding.Planned && !f.Moved && f.HasValue && f.Uncertainty > 0 {
+	own := a.own()
+	for i := range own {
+		if f := &own[i]; f.Basis == finding.Planned && !f.Moved && f.HasValue && f.Uncertainty > 0 {
 			f.Assumes = append(f.Assumes[:len(f.Assumes):len(f.Assumes)], "of the plan only the ± typed in the file")
 		}
 	}

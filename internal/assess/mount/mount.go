@@ -58,7 +58,7 @@ func (res *Result) place() {
 	for i := range s.Mounts {
 		m := &res.p.mounts[i]
 		l := &s.Mounts[i]
-		l.Spec, l.Label = m.spec, m.label
+		l.Spec, l.Label = &m.spec, m.label
 		switch {
 		case !m.spec.At.Known:
 			l.At.Why = m.spec.PadPath() + " is not in the file yet"

@@ -62,7 +62,7 @@ func (s *Statics) Index(name string) int {
 
 // MountLoads is what one mount carries.
 type MountLoads struct {
-	Spec  project.Mount
+	Spec  *project.Mount
 	Label string                // left front
 	At    finding.Maybe[r3.Vec] // its pad, vehicle axes
 	// Force is what the mount does to the powertrain in each case, N, vehicle
