@@ -133,25 +133,20 @@ func (c *Case) name() string {
 	return c.Name
 }
 
+// usable reports whether all are loads that can be worked with.
+func usable(vs ...r3.Vec) bool {
+	for _, v := range vs {
+		if !geom.LoadOK(v.X, v.Y, v.Z) {
+			return false
+		}
+	}
+	return true
+}
+
 // gather fills in the loads on the nodes and what the supports are given, both
 // along the nodes' axes, and returns the loads along the members.
 func (r *Ready) gather(c *Case, load, all []float64) ([]r3.Vec, error) {
 	f := r.frame
-	usable := func(vs ...r3.Vec) bool {
-		for _, v := range vs {
-			if !finite(v) || !within(geom.LimitLoad, v.X, v.Y, v.Z) {
-				return false
-			}
-		}
-		return true
-	}
-	add := func(to []float64, n int, a, b r3.Vec) {
-		axes, _ := f.Nodes[n].Axes.filled()
-		for j, e := range axes.list() {
-			to[6*n+j] += r3.Dot(e, a)
-			to[6*n+3+j] += r3.Dot(e, b)
-		}
-	}
 	for _, l := range c.Nodes {
 		if l.Node < 0 || l.Node >= len(f.Nodes) {
 			return nil, fmt.Errorf("a load stands at no node")
@@ -159,7 +154,11 @@ func (r *Ready) gather(c *Case, load, all []float64) ([]r3.Vec, error) {
 		if !usable(l.Force, l.Moment) {
 			return nil, fmt.Errorf("the load on %s is not a number that can be used", f.node(l.Node))
 		}
-		add(load, l.Node, l.Force, l.Moment)
+		axes, _ := f.Nodes[l.Node].Axes.filled()
+		for j, e := range axes.list() {
+			load[6*l.Node+j] += r3.Dot(e, l.Force)
+			load[6*l.Node+3+j] += r3.Dot(e, l.Moment)
+		}
 	}
 	for _, m := range c.Moved {
 		if m.Node < 0 || m.Node >= len(f.Nodes) {
@@ -168,18 +167,22 @@ func (r *Ready) gather(c *Case, load, all []float64) ([]r3.Vec, error) {
 		if !usable(m.Shift, m.Turn) {
 			return nil, fmt.Errorf("how far %s is moved is not a number that can be used", f.node(m.Node))
 		}
-		var d [6]float64
-		add(d[:], 0, r3.Vec{}, r3.Vec{})
 		axes, _ := f.Nodes[m.Node].Axes.filled()
 		for j, e := range axes.list() {
-			d[j], d[3+j] = r3.Dot(e, m.Shift), r3.Dot(e, m.Turn)
-		}
-		for j, w := range r.way[6*m.Node : 6*m.Node+6] {
-			if w == held {
-				all[6*m.Node+j] += d[j]
+			if r.way[6*m.Node+j] == held {
+				all[6*m.Node+j] += r3.Dot(e, m.Shift)
+			}
+			if r.way[6*m.Node+3+j] == held {
+				all[6*m.Node+3+j] += r3.Dot(e, m.Turn)
 			}
 		}
 	}
+	return r.gatherLines(c)
+}
+
+// gatherLines returns the loads along the members, N/mm, in their own axes.
+func (r *Ready) gatherLines(c *Case) ([]r3.Vec, error) {
+	f := r.frame
 	lines := make([]r3.Vec, len(f.Members))
 	if !usable(c.Pull) {
 		return nil, fmt.Errorf("what pulls at the members' mass is not a number that can be used")
@@ -250,69 +253,64 @@ func (r *Ready) pushes(all []float64, lines []r3.Vec, back []float64, res *Resul
 	members := len(r.frame.Members)
 	for i := range r.pieces {
 		p := &r.pieces[i]
-		var d, q [12]float64
-		still := true
-		for end, n := range p.nodes {
-			if n == Ground {
-				continue
-			}
-			own := all[6*n : 6*n+6]
-			for a := range 6 {
-				v := 0.0
-				for j, u := range own {
-					v += p.t[end][a][j] * u
-				}
-				d[6*end+a] = v
-				still = still && v == 0
+		d := p.ways(all)
+		var q [12]float64
+		for a, row := range p.k {
+			for j, k := range row {
+				q[a] += k * d[j]
 			}
 		}
 		var w r3.Vec
-		if i < members {
+		if i < members && lines[i] != (r3.Vec{}) {
 			w = lines[i]
-			if w != (r3.Vec{}) {
-				s := &r.elements[i].spread
-				for a := range q {
-					q[a] = s[0][a]*w.X + s[1][a]*w.Y + s[2][a]*w.Z
-				}
+			s := &r.elements[i].spread
+			for a := range q {
+				q[a] += s[0][a]*w.X + s[1][a]*w.Y + s[2][a]*w.Z
 			}
 		}
-		if still && w == (r3.Vec{}) {
-			if res != nil && i < members {
-				res.ways[i] = d
+		p.onto(back, &q)
+		switch {
+		case res == nil:
+		case i < members:
+			r.elements[i].recover(&d, w)
+			res.ways[i] = d
+			for end := range 2 {
+				o := 6 * end
+				res.Ends[i][end] = Push{r3.Vec{X: q[o], Y: q[o+1], Z: q[o+2]}, r3.Vec{X: q[o+3], Y: q[o+4], Z: q[o+5]}}
 			}
-			continue
-		}
-		for a := range q {
-			v := 0.0
-			for j, k := range p.k[a] {
-				v += k * d[j]
-			}
-			q[a] += v
-		}
-		for end, n := range p.nodes {
-			if n == Ground {
-				continue
-			}
-			for j := range 6 {
-				v := 0.0
-				for a := range 6 {
-					v += p.t[end][a][j] * q[6*end+a]
-				}
-				back[6*n+j] += v
-			}
-		}
-		if res == nil {
-			continue
-		}
-		if i >= members {
+		default:
 			res.Springs[i-members] = Push{r3.Vec{X: -q[6], Y: -q[7], Z: -q[8]}, r3.Vec{X: -q[9], Y: -q[10], Z: -q[11]}}
+		}
+	}
+}
+
+// ways returns how the ends of a piece go as its nodes do.
+func (p *piece) ways(all []float64) (d [12]float64) {
+	for end, n := range p.nodes {
+		if n == Ground {
 			continue
 		}
-		r.elements[i].recover(&d, w)
-		res.ways[i] = d
-		for end := range 2 {
-			o := 6 * end
-			res.Ends[i][end] = Push{r3.Vec{X: q[o], Y: q[o+1], Z: q[o+2]}, r3.Vec{X: q[o+3], Y: q[o+4], Z: q[o+5]}}
+		own := all[6*n : 6*n+6]
+		for a, row := range p.t[end] {
+			for j, u := range own {
+				d[6*end+a] += row[j] * u
+			}
+		}
+	}
+	return d
+}
+
+// onto adds what acts on the ends of a piece to the nodes' ways.
+func (p *piece) onto(back []float64, q *[12]float64) {
+	for end, n := range p.nodes {
+		if n == Ground {
+			continue
+		}
+		own := back[6*n : 6*n+6]
+		for a, row := range p.t[end] {
+			for j, t := range row {
+				own[j] += t * q[6*end+a]
+			}
 		}
 	}
 }
