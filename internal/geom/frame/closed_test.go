@@ -244,6 +244,31 @@ func TestBuckling(t *testing.T) {
 	b, err = ready(t, h).Buckling(at(1, r3.Vec{Z: -1000}))
 	require.NoError(t, err)
 	assert.InEpsilon(t, euler/1000, b.Factor, 1e-3)
+	// A mast under its own weight: q L = 7.837 EI/L² (Timoshenko and Gere, sec. 2.12, from
+	// memory), within what four pieces of even force make of it; upside down it hangs.
+	for _, q := range []float64{-1, 1} {
+		for _, up := range []bool{true, false} { // drawn either way
+			m := Frame{Nodes: []Node{{Held: Welded}, {At: r3.Vec{Z: l}}}, Members: []Member{{Ends: [2]int{0, 1}, Section: s, Material: steel}}}
+			if !up {
+				m.Members[0].Ends = [2]int{1, 0}
+			}
+			rm := ready(t, m)
+			c := Case{Lines: []LineLoad{{0, r3.Vec{Z: q}}}}
+			b, err = rm.Buckling(c)
+			require.NoError(t, err)
+			res, err := rm.Solve(c)
+			require.NoError(t, err)
+			st, err := res.Strut(0, 1)
+			require.NoError(t, err)
+			if q > 0 {
+				assert.True(t, b.Never)
+				assert.Zero(t, st.Pressure)
+				continue
+			}
+			assert.InEpsilon(t, 7.837*steel.E*s.Iy/(l*l*l), b.Factor, 0.03)
+			assert.InEpsilon(t, l, st.Pressure, 1e-9)
+		}
+	}
 	// A thin open section twists first: G It A/(Iy+Iz), without warping.
 	open := Section{Area: 480, Iy: 11e4, Iz: 11e4, It: 450, NoShear: true}
 	tw := Frame{Nodes: []Node{{Held: Welded}, {At: r3.Vec{Z: 300}, Held: Six{X: true, Y: true}}}, Members: []Member{{Ends: [2]int{0, 1}, Section: open, Material: steel}}}
