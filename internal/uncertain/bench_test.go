@@ -65,8 +65,13 @@ func BenchmarkAtMost(b *testing.B) {
 
 func BenchmarkNorm(b *testing.B) {
 	p, q := benched(b, 0)
-	b.ReportAllocs()
-	for b.Loop() {
-		Norm(p, q)
+	for name, far := range map[string]float64{"near": 0, "far": 1e4} {
+		at := p.Shift(far)
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				Norm(at, q)
+			}
+		})
 	}
 }

@@ -1,6 +1,10 @@
 package uncertain
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
 // Magnitude is a size that cannot be negative, and its limits. Each limit holds
 // by itself with a probability of at least 97.5 %.
@@ -15,12 +19,22 @@ type Magnitude struct {
 // Norm is the size of a vector by its components, one to three, near zero too (JCGM
 // 102:2011 carries both components of a complex quantity for the same reason).
 //
-// Upper is the largest size in the ellipse k·U about the vector. Its coverage is
-// that of k on one axis whatever the distance from zero: along the unit vector d
-// of the true size t, the measured component is t and an error e·d, and the
-// support of the ellipse along d is at least k·u(d); so Upper falls short only
-// where -e·d exceeds k·u(d). Lower is the smallest size in the ellipse that holds
-// the whole vector with 97.5 % (chi-squared, as many degrees of freedom as components).
+// The limits of one and two components invert the distribution of the measured
+// size (Rice 1944 where both are alike, from memory): Upper is the size that would
+// be measured as small with the probability of one side of k, Lower the one that
+// would be measured as large. Upper is never less than k·U, however small the size
+// came out: what is not told from zero is not claimed to be nearer to it. So a
+// truth below k·U is always below Upper, and the interval of the two holds it with
+// the 97.5 % of Lower alone; any truth above, with the 95 % of both. Lower is at
+// least the smallest size in the ellipse that holds the whole vector with 97.5 %
+// (chi-squared, as many degrees of freedom as components).
+//
+// With three components, and where signs are unknown, Upper is the largest size in
+// the ellipse k·U about the vector. Its coverage is at least that of k on one axis
+// whatever the distance from zero: along the unit vector d of the true size t, the
+// measured component is t and an error e·d, and the support of the ellipse along d
+// is at least k·u(d); so Upper falls short only where -e·d exceeds k·u(d).
+//
 // One number alone is a size seen in one view. Norm panics on none and on more
 // than three.
 func Norm(parts ...Number) Magnitude {
@@ -39,15 +53,57 @@ func Norm(parts ...Number) Magnitude {
 			y[i] += axes[i][k] * e.at[k]
 		}
 	}
-	m.Upper = farthest(y, values, e.k) + e.bend
-	m.Lower = max(0, nearest(y, values, whole[len(parts)-1]*e.k/Coverage)-e.bend)
 	m.Number = e.along(m.V, values, axes, parts)
+	if len(parts) < 3 {
+		e.invert(&m, y, values, whole[len(parts)-1])
+	} else {
+		m.Lower = length(nearest(y, values, whole[2]*e.k/Coverage))
+	}
+	if len(parts) == 3 || e.bound { // less across is a smaller size, and there may be less than a bound
+		m.Upper = length(farthest(y, values, e.k))
+	}
+	m.Upper, m.Lower = max(m.V, m.Upper+e.bend), max(0, m.Lower-e.bend)
 	return m
 }
 
 // whole are the 97.5 % points of the root of chi-squared with one, two and three
 // degrees of freedom (any table).
 var whole = [...]float64{2.2414027, 2.7162030, 3.0575159}
+
+// invert makes the limits of a size of one or two components those of its
+// distribution; y is the vector in the frame of its principal axes. A truth of
+// another size is taken to point as the point of the ellipse does that is the
+// farthest, or the nearest.
+func (e *ellipsoid) invert(m *Magnitude, y, values [3]float64, whole float64) {
+	// One of the three axes is that of a component that is not there.
+	order := [3]int{0, 1, 2}
+	slices.SortFunc(order[:], func(i, j int) int {
+		return cmp.Or(cmp.Compare(values[j], values[i]), cmp.Compare(math.Abs(y[j]), math.Abs(y[i])))
+	})
+	big, small := order[0], order[1]
+	s := seen{size: m.V, big: math.Sqrt(values[big]) * e.k / Coverage, small: math.Sqrt(values[small]) * e.k / Coverage}
+	s.points(y[big], y[small])
+	if s.far() {
+		m.Upper, m.Lower = s.expanded(Coverage), s.expanded(-Coverage)
+		return
+	}
+	if !e.bound {
+		to := farthest(y, values, e.k)
+		s.points(to[big], to[small])
+		m.Upper = s.upper()
+	}
+	near := nearest(y, values, e.k)
+	if near != [3]float64{} {
+		s.points(near[big], near[small])
+		m.Lower = s.lower()
+	}
+	switch {
+	case m.Lower > 0: // more than zero; the ellipse may know better how much
+		m.Lower = max(m.Lower, length(nearest(y, values, whole*e.k/Coverage)))
+	case s.small == 0:
+		m.Lower = math.Abs(y[small]) // which is exact
+	}
+}
 
 // along is the size as a number. The mistake of the straight line is at most
 // the square of the error across over twice the size, and never more than the
@@ -83,11 +139,11 @@ func (e *ellipsoid) along(size float64, values [3]float64, axes [3][3]float64, p
 	return n
 }
 
-// farthest is the largest size in the ellipsoid with centre y and half axes k
+// farthest is the point of largest size in the ellipsoid with centre y and half axes k
 // times the roots of values: the largest of |y + a·u| over unit u has
 // u[i] = a[i]·y[i]/(over + gap[i]), where gap is how far a[i]² is below the
-// largest and over is at least 0.
-func farthest(y, values [3]float64, k float64) float64 {
+// largest and over is at least 0. No component of it is negative.
+func farthest(y, values [3]float64, k float64) [3]float64 {
 	var a, gap [3]float64
 	most := 0.0
 	for i := range 3 {
@@ -95,7 +151,7 @@ func farthest(y, values [3]float64, k float64) float64 {
 		most = max(most, a[i])
 	}
 	if most == 0 {
-		return length(y)
+		return y
 	}
 	for i := range 3 {
 		gap[i] = (most - a[i]) * (most + a[i])
@@ -135,14 +191,14 @@ func farthest(y, values [3]float64, k float64) float64 {
 	for i := range 3 {
 		far[i] = math.Abs(y[i]) + a[i]*u[i]
 	}
-	return length(far)
+	return far
 }
 
-// nearest is the smallest size in the ellipsoid with centre y and half axes k
-// times the roots of values: 0 when it holds the origin. Where it does not, the
-// point is y[i]·s/(s + a[i]²), with s at least 0 and the point on the surface. An
-// axis without width keeps its component.
-func nearest(y, values [3]float64, k float64) float64 {
+// nearest is the point of smallest size in the ellipsoid with centre y and half
+// axes k times the roots of values: the origin when it holds that. Where it does
+// not, the point is y[i]·s/(s + a[i]²), with s at least 0 and the point on the
+// surface. An axis without width keeps its component.
+func nearest(y, values [3]float64, k float64) (near [3]float64) {
 	var a2 [3]float64
 	outside := 0.0
 	for i := range 3 {
@@ -152,7 +208,7 @@ func nearest(y, values [3]float64, k float64) float64 {
 		}
 	}
 	if outside <= 1 {
-		return 0
+		return near
 	}
 	// off falls as s rises and is zero where the point is on the surface.
 	off := func(s float64) float64 {
@@ -166,13 +222,12 @@ func nearest(y, values [3]float64, k float64) float64 {
 		return sum - 1
 	}
 	if off(0) <= 0 { // all axes with width reach zero; the others keep what they have
-		sum := 0.0
 		for i := range 3 {
 			if a2[i] == 0 {
-				sum += y[i] * y[i]
+				near[i] = y[i]
 			}
 		}
-		return math.Sqrt(sum)
+		return near
 	}
 	low, high := 0.0, 0.0
 	for i := range 3 {
@@ -186,7 +241,6 @@ func nearest(y, values [3]float64, k float64) float64 {
 			high = mid
 		}
 	}
-	var near [3]float64
 	for i := range 3 {
 		if a2[i] > 0 {
 			near[i] = y[i] * low / (low + a2[i])
@@ -194,7 +248,7 @@ func nearest(y, values [3]float64, k float64) float64 {
 			near[i] = y[i]
 		}
 	}
-	return length(near)
+	return near
 }
 
 // Between is the angle between two directions, rad in [0, π]: v and w are of

@@ -43,10 +43,10 @@ func TestEllipsoidAgainstSearch(t *testing.T) {
 		if inside <= 1 {
 			least = 0
 		}
-		if got := farthest(y, v, k); got < most-1e-9 || got > most*1.004+1e-9 {
+		if got := length(farthest(y, v, k)); got < most-1e-9 || got > most*1.004+1e-9 {
 			t.Fatalf("farthest %v, by search %v", got, most)
 		}
-		if got := nearest(y, v, k); got > least+1e-9 || got < least-0.2 {
+		if got := length(nearest(y, v, k)); got > least+1e-9 || got < least-0.2 {
 			t.Fatalf("nearest %v, by search %v", got, least)
 		}
 	})
@@ -87,7 +87,9 @@ func covered(t *testing.T, truth, u [3]float64, n, draws int) (upper, lower, num
 }
 
 // Both limits hold with 97.5 % at any distance from zero, round or not, in two
-// and three components; the mean width is logged.
+// and three components, and no more than they have to along the longest axis: the
+// lower limit at any distance, the upper one from k standard uncertainties, below
+// which it never falls. The mean width is logged.
 func TestMagnitudesCover(t *testing.T) {
 	for _, c := range []struct {
 		name string
@@ -112,39 +114,102 @@ func TestMagnitudesCover(t *testing.T) {
 				assert.Greater(t, upper, 0.975-noise)
 				assert.Greater(t, lower, 0.975-noise)
 				assert.Greater(t, number, 0.95-noise)
+				if c.n < 3 && (turn == 0 || c.name == "round") {
+					assert.Less(t, lower, 0.98+noise)
+					if size > 2 {
+						assert.Less(t, upper, 0.98+noise)
+					}
+				}
 			}
 		}
 	}
 }
 
-// In the round case the coverage of the upper limit is known exactly: a size r is
-// missed when the measured size stays below r - k, by the noncentral chi-squared
-// distribution (Rice), here as a Poisson mixture.
-func TestUpperLimitAgainstRice(t *testing.T) {
-	rice := func(x, r float64) float64 {
-		sum := 0.0
-		for j := range 200 {
-			lg, _ := math.Lgamma(float64(j + 1))
-			w := math.Exp(-r*r/2 - lg + float64(j)*math.Log(math.Max(r*r/2, 1e-300)))
-			sum += w * distuv.ChiSquared{K: float64(2 + 2*j)}.CDF(x*x)
+// rice is the probability that a size r with normal errors of 1 in both components is
+// measured no larger than x: the noncentral chi-squared distribution as a Poisson
+// mixture.
+func rice(x, r float64) float64 {
+	sum := 0.0
+	for j := range 200 {
+		lg, _ := math.Lgamma(float64(j + 1))
+		w := math.Exp(-r*r/2 - lg + float64(j)*math.Log(math.Max(r*r/2, 1e-300)))
+		sum += w * distuv.ChiSquared{K: float64(2 + 2*j)}.CDF(x*x)
+	}
+	return sum
+}
+
+// In the round case, and of one component, the limits are those of a distribution
+// that is known: a truth at the upper limit would be measured as small with the
+// probability of one side of k, one at the lower limit as large.
+func TestLimitsAgainstRice(t *testing.T) {
+	folded := func(x, r float64) float64 { return phi(x-r) - phi(-x-r) }
+	side := phi(-Coverage)
+	for _, x := range []float64{0, 0.1, 0.3, 0.7, 1, 2, 2.25, 2.3, 2.5, 2.7, 2.9, 3, 4, 5, 7, 9, 11.9, 12, 12.1, 15} {
+		var s Sources
+		for name, c := range map[string]struct {
+			m    Magnitude
+			of   func(x, r float64) float64
+			zero float64 // what is measured of no size at all with the probability of one side
+		}{
+			"one":   {Norm(with(t, &s, x, Source{U: 1})), folded, 2.2776},
+			"round": {Norm(with(t, &s, 0.6*x, Source{U: 1}), with(t, &s, 0.8*x, Source{U: 1})), rice, 2.7504},
+		} {
+			assert.GreaterOrEqual(t, c.m.Upper, Coverage, "%s %g", name, x)
+			switch missed := c.of(x, c.m.Upper); {
+			case c.m.Upper > Coverage+1e-9:
+				assert.InDelta(t, side, missed, 2.5e-4, "%s %g: upper limit %g", name, x, c.m.Upper)
+			default:
+				assert.LessOrEqual(t, missed, side+1e-6, "%s %g: upper limit %g", name, x, c.m.Upper)
+			}
+			if x < c.zero {
+				assert.Zero(t, c.m.Lower, "%s %g", name, x)
+			} else {
+				assert.InDelta(t, 1-side, c.of(x, c.m.Lower), 2.5e-4, "%s %g: lower limit %g", name, x, c.m.Lower)
+			}
 		}
-		return sum
 	}
 	var s Sources
 	x, y := with(t, &s, 3, Source{U: 1}), with(t, &s, 4, Source{U: 1})
-	assert.InDelta(t, 7, Norm(x, y).Upper, 1e-9)
-	assert.InDelta(t, 5-2.716203, Norm(x, y).Lower, 1e-6)
 	assert.InDelta(t, 5-3.057516, Norm(x, y, with(t, &s, 0, Source{U: 1})).Lower, 1e-6)
-	assert.InDelta(t, 3-2.241403, Norm(x).Lower, 1e-6)
+	assert.InDelta(t, 7, Norm(x, y, with(t, &s, 0, Source{U: 1})).Upper, 1e-9)
 	assert.InDelta(t, 3, Norm(Exact(3), with(t, &s, 1, Source{U: 2})).Lower, 1e-9, "the exact component stays")
-	for _, r := range []float64{0.5, 2, 2.5, 3, 5, 8} {
-		missed := 0.0
-		if r > Coverage {
-			missed = rice(r-Coverage, r)
+}
+
+// A disc over which a flat distribution is added up, against draws.
+func TestBelowAgainstDraws(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 1))
+	for range 12 {
+		turn, truth := r.Float64()*math.Pi/2, 4*r.Float64()
+		s := seen{size: 0.3 + 4*r.Float64(), big: 1, small: 0.05 + 0.95*r.Float64()}
+		s.points(math.Cos(turn), math.Sin(turn))
+		in := 0.0
+		const draws = 40000
+		for range draws {
+			if math.Hypot(truth*math.Cos(turn)+r.NormFloat64(), truth*math.Sin(turn)+s.small*r.NormFloat64()) <= s.size {
+				in++
+			}
 		}
-		assert.Less(t, missed, 0.0228, "%g", r)
-		if r == 8 {
-			assert.Greater(t, missed, 0.01, "and not by being idle")
+		assert.InDelta(t, in/draws, s.below(truth), 0.011, "%+v %g", s, truth)
+	}
+}
+
+// Far from zero the expansion takes the place of the inversion, and they agree.
+func TestFarSizesAreExpanded(t *testing.T) {
+	for _, small := range []float64{0, 0.2, 0.5, 1} {
+		for turn := 0.0; turn < 1.6; turn += 0.2 {
+			y := [3]float64{12 * math.Cos(turn), 12 * math.Sin(turn)}
+			s := seen{size: 12, big: 1, small: small}
+			s.points(y[0], y[1])
+			if !s.far() {
+				continue
+			}
+			upper, lower := s.expanded(Coverage), s.expanded(-Coverage)
+			to := farthest(y, [3]float64{1, small * small}, Coverage)
+			s.points(to[0], to[1])
+			assert.InDelta(t, s.upper(), upper, 0.03, "%g at %g", small, turn)
+			to = nearest(y, [3]float64{1, small * small}, Coverage)
+			s.points(to[0], to[1])
+			assert.InDelta(t, s.lower(), lower, 0.03, "%g at %g", small, turn)
 		}
 	}
 }

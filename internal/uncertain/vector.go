@@ -71,6 +71,8 @@ type ellipsoid struct {
 	cov  [3][3]float64
 	k    float64
 	bend float64
+	// bound says that the covariance is an upper bound, of signs nobody knows.
+	bound bool
 }
 
 // scattered works out where the vector of some numbers lies.
@@ -110,6 +112,7 @@ func scattered(parts []Number) ellipsoid {
 			pools = addPool(pools, &from.all[id-1], c)
 		}
 	}
+	e.bound = len(unknown) > 0
 	for _, x := range unknown {
 		x.into(&e.cov)
 	}

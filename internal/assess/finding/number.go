@@ -32,9 +32,7 @@ func Of(n uncertain.Number) Number { return Number{Number: n, Known: true} }
 func Size(m uncertain.Magnitude) Number {
 	out := Of(m.Number)
 	out.V = m.V
-	// Well away from zero a size is as good as the straight line that leads to it,
-	// and the ellipse of all components reaches further than it has to.
-	out.limits = limits{is: true, lower: max(m.Lower, m.V-m.Number.Expanded()), upper: max(m.V, m.Upper)}
+	out.limits = limits{is: true, lower: m.Lower, upper: m.Upper}
 	return out
 }
 
