@@ -16,6 +16,20 @@ import (
 type kind struct {
 	shafts                   int
 	twisted, repeated, moved bool
+	// unstated is a scatter that the file does not state, as a part of the accuracy:
+	// its standard deviation, on top of what the accuracy says.
+	unstated float64
+	first    bool // only the first axis is repeated
+}
+
+// assumed says that readings of which nothing is stated rest on the gauge repeating
+// within its accuracy, and that it does not: what is stated of them claims no more
+// than that sentence, which stands with it. Nothing that a few repeats of another
+// axis show makes up for it: where they happen to agree they say nothing, and even
+// Student's factor for them alone holds no more than 90 % where the scatter is as
+// large as the accuracy.
+func (k kind) assumed() bool {
+	return !k.repeated && (k.unstated > 0.5 || k.unstated > 0.25 && !k.first)
 }
 
 func (k kind) String() string {
@@ -36,16 +50,27 @@ func (k kind) String() string {
 	if k.moved {
 		s += ", moved"
 	}
+	if k.unstated > 0 {
+		if k.first {
+			s += ", the first axis repeated"
+		}
+		s += fmt.Sprintf(", scatter of %g accuracies unstated", k.unstated)
+	}
 	return s
 }
 
 func kinds() (out []kind) {
 	for shafts := 1; shafts <= 3; shafts++ {
 		for way := range 4 {
-			out = append(out, kind{shafts, way&1 != 0, way&2 != 0, false})
+			out = append(out, kind{shafts: shafts, twisted: way&1 != 0, repeated: way&2 != 0})
 		}
 	}
-	return append(out, kind{1, false, false, true}, kind{1, false, true, true})
+	out = append(out, kind{shafts: 1, moved: true}, kind{shafts: 1, repeated: true, moved: true})
+	for _, part := range []float64{0.25, 0.5, 1} {
+		out = append(out, kind{shafts: 1, unstated: part}, kind{shafts: 1, first: true, unstated: part},
+			kind{shafts: 1, repeated: true, unstated: part}, kind{shafts: 2, twisted: true, repeated: true, unstated: part})
+	}
+	return out
 }
 
 // truth is a build as it is: where its axes run, what its gauge is good for, and
@@ -183,7 +208,10 @@ func (t *truth) figures() *figures {
 func (t *truth) text(dice *rand.Rand) string {
 	var s strings.Builder
 	put := func(format string, args ...any) { fmt.Fprintf(&s, format, args...) }
-	put("format = 3\n[gauge]\naccuracy = \"%g deg\"\nrepeat = \"%g deg\"\n", t.accuracy, t.repeat)
+	put("format = 3\n[gauge]\naccuracy = \"%g deg\"\n", t.accuracy)
+	if t.unstated == 0 {
+		put("repeat = \"%g deg\"\n", t.repeat)
+	}
 	if t.step > 0 {
 		put("resolution = \"%g deg\"\n", t.step)
 	}
@@ -249,12 +277,17 @@ type tool struct {
 // read writes the readings of one axis of that slope (rad), on one surface.
 func (g *tool) read(s *strings.Builder, of string, slope float64, after string) {
 	shared, n := either(g.dice, g.accuracy), 1
-	if g.repeated {
+	if g.repeated || g.first && of == "powertrain" {
 		n = 2 + g.dice.IntN(3)
 	}
 	end := pick(g.dice, "rear", "front")
 	for range n {
-		v := slope*180/math.Pi + shared + either(g.dice, g.repeat)
+		v := slope*180/math.Pi + shared
+		if g.unstated > 0 {
+			v += g.unstated * g.accuracy * g.dice.NormFloat64()
+		} else {
+			v += either(g.dice, g.repeat)
+		}
 		if end == "rear" {
 			v += g.zero
 		} else {
