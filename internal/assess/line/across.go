@@ -55,7 +55,7 @@ func (a *judge) across() {
 	read.Basis, read.Moved = basis, moved
 	read.Figure(m.Sized())
 	read.Source = "angle gauge"
-	read.Assumes = []string{"the vehicle level from side to side"}
+	read.Assumes = append([]string{"the vehicle level from side to side"}, t.Assumes...)
 	read.Says = finding.Asked(read, func() map[finding.Status]string {
 		return map[finding.Status]string{finding.OK: "There is a usable reading: " + fallsTo(m.V) + "."}
 	})

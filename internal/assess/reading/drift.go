@@ -23,7 +23,11 @@ func (g *Readings) Drift(labels map[string]string) (out []finding.Finding) {
 		if before == nil || after == nil {
 			continue
 		}
-		out = append(out, g.driftFinding(finding.Drift(target), cmp.Or(labels[target], target), "weld_drift", quantity.Slope, g.slopeDrift(before, after)))
+		f := g.driftFinding(finding.Drift(target), cmp.Or(labels[target], target), "weld_drift", quantity.Slope, g.slopeDrift(before, after))
+		if f.HasValue {
+			f.Assumes = append(f.Assumes, g.assumesOfBoth(before, after)...)
+		}
+		out = append(out, f)
 	}
 	done := map[string]bool{}
 	for _, m := range ms {
@@ -119,6 +123,17 @@ func (g *Readings) around(target string) (before, after *occasion) {
 		before = of(project.Hung, "")
 	}
 	return before, of(project.Welded)
+}
+
+// assumesOfBoth is what a difference of two occasions takes for granted.
+func (g *Readings) assumesOfBoth(before, after *occasion) []string {
+	out := g.assumes(before)
+	for _, s := range g.assumes(after) {
+		if !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return out
 }
 
 // slopeDrift is how far a slope went from one set of readings to another. What
