@@ -3,10 +3,12 @@ package assess
 import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/frame"
+	"fitup/internal/assess/reading"
 )
 
 // To the frame trade: what was measured between points, repeats taken together. It
-// rests on nothing that moves, so it is made once.
+// rests on nothing that moves, so it is made once. From it: places of points, which
+// places.go hands to whatever names them.
 
 // What the survey says goes by the same names here.
 type (
@@ -20,17 +22,19 @@ type (
 	FramePlan = frame.Plan
 )
 
+// prepareFrame adjusts the survey, before all else: other trades' points may be
+// placed by it.
 func (p *Prepared) prepareFrame() {
-	ms, _ := p.readings.Measurements()
+	p.measured = reading.Measure(p.Build)
 	var lines []frame.Line
-	for _, m := range ms {
+	for _, m := range p.measured.List {
 		if m.Surveys() {
 			lines = append(lines, frame.Line{
 				Name: m.Of, Index: m.Index, As: m.Line(), From: m.From, To: m.To, At: m.At, Value: m.Mean, After: m.After, Stood: m.Stood,
 			})
 		}
 	}
-	p.frame = frame.Of(p.Build, lines)
+	p.frame = frame.Of(p.Build, lines, p.measured.From)
 }
 
 func (a *Assessment) frame() {

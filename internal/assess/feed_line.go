@@ -50,8 +50,8 @@ func (p *Prepared) prepareLines(b *project.Build) {
 		b = b.Placed(placed)
 	}
 	sources := p.sources.Fork()
-	p.readings = reading.Of(b, sources)
-	p.across = line.Input{Build: b, Readings: p.readings.Taken(), Sources: sources, Droop: hanging}
+	p.readings = reading.Of(b, sources, p.measured)
+	p.across = line.Input{Build: b, Readings: p.readings.Taken(), Sources: sources, Survey: p.places.shifts, Droop: hanging}
 	p.lines = make([]*line.Prepared, len(b.Lines))
 	for i, l := range b.Lines {
 		p.lines[i] = line.Prepare(p.across, l)

@@ -45,6 +45,8 @@ func (a *Assessment) take(by finding.Trade, found []Finding) {
 func (a *Assessment) took(by finding.Trade, n int) {
 	made(by, a.Findings[n:])
 	a.ready.leftOut.say(by, a.Findings[n:])
+	a.ready.places.judge(by, a.Findings[n:])
+	a.ready.places.say(by, a.Findings[n:], a.ready.Build)
 }
 
 func made(by finding.Trade, found []Finding) {

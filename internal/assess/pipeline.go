@@ -33,27 +33,31 @@ type Prepared struct {
 	mounts   *mount.Prepared
 	room     *clear.Prepared
 	legs     *bracket.Prepared
+	measured *reading.Measured
 	frame    *frame.Result
+	places   places // that the survey finds for other trades
 }
 
 // Prepare makes a build ready to be assessed in many states.
 func Prepare(b *project.Build) *Prepared {
 	p := &Prepared{Build: b, sources: new(uncertain.Sources)}
+	p.prepareFrame()
+	b = p.placePoints()
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
 	p.typed, p.leftOut = typedPlaceOf(b, p.sources), leftOutOf(b)
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
-	p.room = clear.Prepare(b, p.sources, p.rates)
+	p.room = clear.Prepare(b, p.sources, p.rates, p.places.shifts)
 	p.legs = bracket.Prepare(b, madeWelds(b))
 	// The sources of readings fork from those of all else, which are then complete.
 	p.prepareLines(b)
 	p.prepareTravel(b)
-	p.prepareFrame()
 	return p
 }
 
 // Run assesses a build.
 func Run(b *project.Build) *Assessment {
-	a := Prepare(b).at(b, Everything)
+	p := Prepare(b)
+	a := p.at(p.Build, Everything)
 	a.restate() // for people; a state among many is only counted
 	a.welds()   // whether each was proved rests on all findings
 	a.jobs()    // hold on findings and facts, those about welds too

@@ -47,7 +47,10 @@ type Build struct {
 	Fluids       []Fluid         `toml:"fluid" doc:"what is to be filled in somewhere"`
 	Elsewhere    []Elsewhere     `toml:"elsewhere" doc:"a subject that somebody else judges; it counts apart and is never ok"`
 
-	placed []PlacedPoint // of Points
+	placed   []PlacedPoint     // of Points
+	surveyed map[string]r3.Vec // by path, where the survey places points; nil before it is adjusted
+	unplaced []Unplaced
+	bySurvey map[string]Point // by path in the text
 }
 
 // Vehicle is what receives the powertrain.
@@ -190,6 +193,8 @@ type Point struct {
 	// Ref is the name of the measured point that it is, such as point.pinion, and
 	// its place that point's.
 	Ref string
+	// By is how its place moves with the coordinates of points that the survey places.
+	By []Term
 }
 
 // Surface is what a gauge stood on, as the file spells it.

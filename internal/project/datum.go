@@ -143,6 +143,8 @@ func (r *placer) placeFrom(m MeasuredPoint) PlacedPoint {
 		terms = append(terms, t)
 	}
 	switch {
+	case len(missing) == 3 && r.b.Surveys(m.Path()):
+		return r.bySurvey(m)
 	case len(missing) == 3:
 		p.Why = "nothing of " + m.Path() + " is measured yet"
 		return p
@@ -152,7 +154,7 @@ func (r *placer) placeFrom(m MeasuredPoint) PlacedPoint {
 	}
 	base := r.datum(m.From, own[0], terms[0])
 	if !base.Known {
-		p.Why = base.Why
+		p.Why, p.Waits = base.Why, base.Waits
 		return p
 	}
 	p.Known, p.Assumes = true, base.Assumes
@@ -190,7 +192,7 @@ func (r *placer) datum(from string, station float64, stationTerm Term) PlacedPoi
 	axis, key, _ := part.face(face)
 	at := map[string]Point{"on": part.On, "from": part.From, "to": part.To}[key]
 	if !at.Known {
-		return PlacedPoint{Why: "where " + from + " lies is not known yet"}
+		return PlacedPoint{Why: "where " + from + " lies is not known yet", Waits: r.waits(at)}
 	}
 	return PlacedPoint{Known: true, At: along(axis, coordinates(at.At)[axis]),
 		Terms: r.terms(fmt.Sprintf("chassis[%d].%s", i, key), at, along(axis, 1))}
@@ -200,7 +202,12 @@ func (r *placer) datum(from string, station float64, stationTerm Term) PlacedPoi
 func (r *placer) found(p Point) Point {
 	if p.Ref != "" {
 		at := r.place(p.Ref)
-		p.At, p.Known, p.Half = at.At, at.Known, r.b.HalfWidths(at)
+		p.At, p.Known, p.Half, p.By = at.At, at.Known, r.b.HalfWidths(at), nil
+		for _, t := range at.Terms {
+			if t.Survey {
+				p.By = append(p.By, t)
+			}
+		}
 	}
 	return p
 }
@@ -259,7 +266,7 @@ func (r *placer) edge(side string, rail Rail, station float64, stationTerm Term)
 	points := make([]Point, len(rail.Points))
 	for i, p := range rail.Points {
 		if points[i] = r.found(p); !points[i].Known {
-			return PlacedPoint{Why: fmt.Sprintf("rails.%s.points[%d] is not known yet", side, i)}
+			return PlacedPoint{Why: fmt.Sprintf("rails.%s.points[%d] is not known yet", side, i), Waits: r.waits(p)}
 		}
 	}
 	for i := 1; i < len(points); i++ {

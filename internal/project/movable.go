@@ -208,6 +208,7 @@ func (b *Build) moveLine(m Move) error {
 		} else {
 			p.At.Y, p.Half.Y = m.To, 0
 		}
+		p.Ref, p.By = "", nil // and so is what a survey or a measured point said of it
 		b.withoutReadings(l.ShaftTarget(m.Of.n), l.ShaftTarget(m.Of.n+1))
 	case ofYokes:
 		shafts := slices.Clone(l.Shafts)

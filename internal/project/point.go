@@ -75,6 +75,7 @@ type PlacedPoint struct {
 	Why     string   // what it lacks, where it is not known
 	Terms   []Term   // what was measured on the way to it
 	Assumes []string // what was taken for granted
+	Waits   string   // the point that the survey has to place first, such as point.rail_lf; "" for none
 }
 
 // Term is one thing that was measured on the way to a point.
@@ -85,13 +86,19 @@ type Term struct {
 	Repeats []float64 // each as it was measured; nil for a number of its own
 	Half    float64   // half-width of the ± that was typed, mm; 0 where none was
 	Tool    string    // what it was measured with, such as tool.tape; "" where that was not said
+	Survey  bool      // the survey places it: Path is of a coordinate of a point, such as point.rail_lf.station
 }
 
 // TermHalf returns the half-width (mm) of a term and whether anything was said of
 // it: its ±, or else what its tool is good for over that length and from one
 // measurement to the next, where the tool says the first. Repeats that lie
 // farther apart than the tool says count as they lie.
+//
+// Where the survey places something, that is not said here: its ± are in the survey.
 func (b *Build) TermHalf(t Term) (half float64, stated bool) {
+	if t.Survey {
+		return 0, true
+	}
 	if t.Half > 0 {
 		return t.Half, true
 	}

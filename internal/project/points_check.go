@@ -86,7 +86,7 @@ func (b *binder) placePoints(build *Build, doc *tomltext.Doc) {
 		return
 	}
 	r := &placer{b: build, done: map[string]PlacedPoint{}}
-	build.placed = make([]PlacedPoint, len(build.Points))
+	build.placed, build.unplaced = make([]PlacedPoint, len(build.Points)), nil
 	for i, m := range build.Points {
 		build.placed[i] = r.place(m.Path())
 	}
@@ -188,6 +188,15 @@ func (p *placing) point(at *Point, path string) {
 		return
 	}
 	placed := p.placer.found(*at)
+	if waits := p.placer.waits(*at); waits != "" {
+		at.Known, at.By = false, nil
+		build.unplaced = append(build.unplaced, Unplaced{Path: path, Ref: at.Ref, Waits: waits})
+		return
+	}
+	if !placed.Known && p.doc == nil {
+		at.Known, at.By = false, nil
+		build.unplaced = append(build.unplaced, Unplaced{Path: path, Ref: at.Ref, Waits: at.Ref, Why: p.placer.place(at.Ref).Why})
+	}
 	if !placed.Known {
 		pos := tomltext.Position{}
 		if n := p.find(path); n != nil {
@@ -197,6 +206,9 @@ func (p *placing) point(at *Point, path string) {
 		return
 	}
 	*at = placed
+	if len(placed.By) > 0 {
+		build.bySurvey[path] = placed
+	}
 }
 
 // pointHolders remembers which types of the schema have points in them.

@@ -233,7 +233,7 @@ func (b *Build) replace() error {
 		return nil
 	}
 	r := &placer{b: b, done: map[string]PlacedPoint{}}
-	b.placed = make([]PlacedPoint, len(b.Points))
+	b.placed, b.unplaced, b.bySurvey = make([]PlacedPoint, len(b.Points)), nil, map[string]Point{}
 	for i, m := range b.Points {
 		b.placed[i] = r.place(m.Path())
 	}

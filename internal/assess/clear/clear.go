@@ -119,8 +119,8 @@ type piece struct {
 
 // Prepare makes a build ready. Where the powertrain stands in it does not matter.
 // The ± typed of its pieces and the vehicle's are added to s; rates are the
-// estimated ones of its mounts.
-func Prepare(b *project.Build, s *uncertain.Sources, rates finding.Estimate) *Prepared {
+// estimated ones of its mounts, survey the errors of points that the survey places.
+func Prepare(b *project.Build, s *uncertain.Sources, rates finding.Estimate, survey finding.Shifts) *Prepared {
 	p := &Prepared{build: b, units: b.Units, wanted: b.Limit("gap_moving"), rates: rates}
 	p.ownParts(s)
 	gap, rocked := b.Limit("gap"), b.Limit("gap_rocked")
@@ -128,7 +128,7 @@ func Prepare(b *project.Build, s *uncertain.Sources, rates finding.Estimate) *Pr
 	for i, c := range b.Chassis {
 		out := piece{id: finding.Clearance(finding.IDOf(c.Name, i, taken)), name: finding.NameOr(c.Name, "chassis part", i), carries: c.Carries,
 			wanted: gapRule(gap, c.Gap), wantedRocked: gapRule(rocked, c.GapRocked), wantedMoving: gapRule(p.wanted, c.GapMoving)}
-		out.typed = typedOf(s, "the "+out.name, c.From, c.To, c.At, c.On)
+		out.typed = typedOf(s, "the "+out.name, survey, c.From, c.To, c.At, c.On)
 		p.anyTyped = p.anyTyped || out.typed.any
 		out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
 		var err error
@@ -147,7 +147,7 @@ func (p *Prepared) ownParts(s *uncertain.Sources) {
 	var shapes []clear.Shape
 	for i, part := range p.build.Powertrain.Parts {
 		name := finding.NameOr(part.Name, "powertrain part", i)
-		p.typed = append(p.typed, typedOf(s, "the "+name, part.From, part.To, part.At))
+		p.typed = append(p.typed, typedOf(s, "the "+name, nil, part.From, part.To, part.At))
 		p.anyTyped = p.anyTyped || p.typed[i].any
 		shape, err := PartShape(part)
 		if err != nil {

@@ -18,8 +18,10 @@ type typed struct {
 	by  [3]uncertain.Number
 }
 
-// typedOf adds the ± typed of points to s; what they are of is what.
-func typedOf(s *uncertain.Sources, what string, points ...project.Point) (out typed) {
+// typedOf adds the ± typed of points to s; what they are of is what. Where the survey
+// places points, by is what its errors do to them: of several the one that it is
+// least sure of along an axis.
+func typedOf(s *uncertain.Sources, what string, by finding.Shifts, points ...project.Point) (out typed) {
 	var half [3]float64
 	for _, p := range points {
 		for k, h := range [3]float64{p.Half.X, p.Half.Y, p.Half.Z} {
@@ -31,6 +33,18 @@ func typedOf(s *uncertain.Sources, what string, points ...project.Point) (out ty
 			out.any = true
 			out.by[k] = finding.EstimateIn(s, "the ± typed of "+what).Within(0, h).Number
 		}
+	}
+	var open [3]uncertain.Number
+	for _, p := range points {
+		x, y, z := by.Open(p)
+		for k, n := range [3]uncertain.Number{x, y, z} {
+			if n.U() > open[k].U() {
+				open[k], out.any = n, true
+			}
+		}
+	}
+	for k := range open {
+		out.by[k] = out.by[k].Plus(open[k])
 	}
 	return out
 }

@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/tape"
 	"fitup/internal/project"
+	"fitup/internal/uncertain"
 )
 
 // Line is one measurement between points, its repeats taken together.
@@ -148,12 +149,15 @@ type Axle struct {
 	Offset finding.Number // its middle beside the centre line, right positive; not known where that goes through it
 }
 
-// Of makes the surveys of a build from what was measured between points.
-func Of(b *project.Build, lines []Line) *Result {
+// Of makes the surveys of a build from what was measured between points. What the
+// points that hold it may be off by is added to from, which those measurements rest
+// on.
+func Of(b *project.Build, lines []Line, from *uncertain.Sources) *Result {
 	r := &Result{build: b}
 	if len(lines) == 0 && !b.Survey.Given() {
 		return r
 	}
+	e := &sourced{from: from, datum: datumErrors(b, from)}
 	by := map[project.After][]Line{}
 	for _, l := range lines {
 		by[l.After] = append(by[l.After], l)
@@ -163,9 +167,9 @@ func Of(b *project.Build, lines []Line) *Result {
 		switch {
 		case len(by[step]) == 0:
 		case r.Now == nil:
-			r.Now = survey(b, step, by[step])
+			r.Now = survey(b, step, by[step], e)
 		case r.Before == nil:
-			r.Before = survey(b, step, by[step])
+			r.Before = survey(b, step, by[step], e)
 		}
 	}
 	if r.Now == nil {

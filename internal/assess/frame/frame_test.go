@@ -67,7 +67,7 @@ func (b *bench) survey(t *testing.T) *Result {
 	text.WriteString(b.table)
 	f, err := project.Parse("frame", []byte(text.String()))
 	require.NoError(t, err)
-	return Of(f.Build, b.lines)
+	return Of(f.Build, b.lines, &b.from)
 }
 
 const rails2 = "[survey]\nleft = [\"point.l1\", \"point.l2\"]\nright = [\"point.r1\", \"point.r2\"]\n"

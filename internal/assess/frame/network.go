@@ -30,12 +30,13 @@ type network struct {
 	net    *tape.Net
 	fit    *tape.Fit
 	levels []bool // whether a point's height was measured
+	*sourced
 	free   bool   // no point is held
 	lifts  bool   // all heights are found from each other
 }
 
 // survey places the points of one occasion and looks for what does not fit.
-func survey(b *project.Build, step project.After, lines []Line) *Survey {
+func survey(b *project.Build, step project.After, lines []Line, e *sourced) *Survey {
 	s := &Survey{After: step}
 	var good []Line
 	for _, l := range lines {
@@ -52,12 +53,12 @@ func survey(b *project.Build, step project.After, lines []Line) *Survey {
 	if len(stood) > 1 {
 		s.Assumes = append(s.Assumes, "the frame did not change its shape between how it stood for one measurement and for another")
 	}
-	s.solve(b, good)
+	s.solve(b, good, e)
 	return s
 }
 
-func (s *Survey) solve(b *project.Build, lines []Line) {
-	n, assumes, err := fitted(b, lines)
+func (s *Survey) solve(b *project.Build, lines []Line, e *sourced) {
+	n, assumes, err := fitted(b, lines, e)
 	s.Assumes = append(s.Assumes, assumes...)
 	if err != nil {
 		s.Why = err.Error()
@@ -94,8 +95,8 @@ func (s *Survey) solve(b *project.Build, lines []Line) {
 }
 
 // fitted makes the net of the lines and fits it. The error is a sentence.
-func fitted(b *project.Build, lines []Line) (*network, []string, error) {
-	n := &network{build: b, lines: lines, index: map[string]int{}, net: &tape.Net{}}
+func fitted(b *project.Build, lines []Line, e *sourced) (*network, []string, error) {
+	n := &network{build: b, sourced: e, lines: lines, index: map[string]int{}, net: &tape.Net{}}
 	assumes, err := n.addPoints()
 	if err != nil {
 		return nil, assumes, err
@@ -353,6 +354,8 @@ func frontRear(s project.Survey, at func(path string) (r3.Vec, bool)) (front, re
 // number is a function of the places as a number: how it depends on each
 // measurement follows from the fit, and what those share it carries on. of are the
 // points it rests on.
+//
+// What the datum's own points may be off by is in it too.
 func (n *network) number(of []string, f func(at func(path string) r3.Vec) float64) finding.Number {
 	x := slices.Clone(n.fit.X)
 	for _, p := range of {
@@ -390,7 +393,7 @@ func (n *network) number(of []string, f func(at func(path string) r3.Vec) float6
 			parts = append(parts, uncertain.Weighted{K: g, N: n.lines[i].Value.Number})
 		}
 	}
-	return finding.Of(uncertain.Smooth(v, parts...))
+	return finding.Of(uncertain.Smooth(v, append(parts, n.byDatum(f, gains)...)...))
 }
 
 // points are the places in the survey's datum.

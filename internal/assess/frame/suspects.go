@@ -42,7 +42,7 @@ func (n *network) suspects(b *project.Build) []suspected {
 	var out []suspected
 	for _, i := range tried {
 		l := n.lines[i]
-		less, _, err := fitted(b, slices.Delete(slices.Clone(n.lines), i, i+1))
+		less, _, err := fitted(b, slices.Delete(slices.Clone(n.lines), i, i+1), n.sourced)
 		if err != nil {
 			continue // without it nothing is placed: it cannot be told wrong
 		}
@@ -134,6 +134,11 @@ func (n *network) expected(l Line) float64 {
 		}
 		return n.net.Where(i, n.fit.X)
 	}
+	return measures(l, at)
+}
+
+// measures is what a line measures between places.
+func measures(l Line, at func(path string) r3.Vec) float64 {
 	a, b := at(l.From), at(l.To)
 	switch l.As {
 	case project.HeightLine:

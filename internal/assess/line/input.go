@@ -20,6 +20,8 @@ type Input struct {
 	// Sources are where the ± typed of a line are added while it is prepared; nil
 	// leaves them out.
 	Sources *uncertain.Sources
+	// Survey are the errors of points that the survey places, of the same sources.
+	Survey finding.Shifts
 	// Droop says where the end of a line with a live axle stands at full droop,
 	// from where it is at ride height.
 	Droop func(l project.Line, ride AxleEnd) (AxleEnd, error)

@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
+	"fitup/internal/project"
 	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -55,6 +56,11 @@ func (p *Prepared) typedOf(s *uncertain.Sources) (out []typed) {
 		}
 		point(fmt.Sprintf("%s.joint[%d].at", name, i), l.Joint(i).At.Half, func(f *frame) *r3.Vec { return &f.chain.Joints[i].At })
 	}
+	for _, s := range p.Survey {
+		if p.moves(s) {
+			out = append(out, typed{"survey", s.By, func(f *frame, by float64) { p.shift(f, s, by) }})
+		}
+	}
 	point(name+".pinion.at", l.Pinion.At.Half, func(f *frame) *r3.Vec { return &f.chain.Joints[n-1].At })
 	axis := func(what string, slope, heading finding.Typed, set func(f *frame, d r3.Vec)) {
 		add(what+".slope", slope.Half, func(f *frame, by float64) {
@@ -69,6 +75,43 @@ func (p *Prepared) typedOf(s *uncertain.Sources) (out []typed) {
 		axis(name+".first", finding.TypedOf(l.First.Slope), finding.TypedOf(l.First.Heading), func(f *frame, d r3.Vec) { f.chain.In = f.ahead(d) })
 	}
 	return out
+}
+
+// moves reports whether an error of the survey moves a joint of the line.
+func (p *Prepared) moves(s finding.Shift) bool {
+	for i := range p.file.JointCount() {
+		if s.Of(p.joint(i)) != (r3.Vec{}) {
+			return true
+		}
+	}
+	return false
+}
+
+// shift moves the joints that the survey places by so much of an error of it.
+func (p *Prepared) shift(f *frame, s finding.Shift, by float64) {
+	for i := range f.chain.Joints {
+		f.chain.Joints[i].At = r3.Add(f.chain.Joints[i].At, r3.Scale(by, s.Of(p.joint(i))))
+	}
+}
+
+// joint is the point of the file that a joint's place is from; none for the first
+// joint of a line that hangs on the powertrain.
+func (p *Prepared) joint(i int) project.Point {
+	switch n := p.file.JointCount(); {
+	case i == 0 && p.frame.hangs:
+		return project.Point{}
+	case i == n-1 && p.file.Pinion.At.Known:
+		return p.file.Pinion.At
+	}
+	return p.file.Joint(i).At
+}
+
+// ChainBeside is Chain with an error of the survey a standard uncertainty up.
+func (p *Prepared) ChainBeside(pose finding.Maybe[geom.Pose], s finding.Shift) (shaft.Chain, error) {
+	f := p.frame
+	f.chain.Joints = slices.Clone(f.chain.Joints)
+	p.shift(&f, s, s.By.U())
+	return f.at(pose)
 }
 
 // besidePlan is the planned line with one typed value a standard uncertainty up.

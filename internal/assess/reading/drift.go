@@ -17,7 +17,7 @@ import (
 // is a finding against a limit. labels are what the targets of readings are
 // called.
 func (g *Readings) Drift(labels map[string]string) (out []finding.Finding) {
-	ms := g.measured
+	ms := g.measured.List
 	for _, target := range g.build.Targets() {
 		before, after := g.around(target)
 		if before == nil || after == nil {

@@ -31,13 +31,27 @@ type Measurement struct {
 // that jobs can wait for.
 func (g *Readings) Measurements() (ms []Measurement, facts []finding.Fact) {
 	seen := map[string]bool{}
-	for _, m := range g.measured {
+	for _, m := range g.measured.List {
 		if id := "measure." + project.Slug(m.Of); !seen[id] {
 			seen[id] = true
 			facts = append(facts, finding.Fact{ID: id, Title: m.Of, Status: finding.OK, Text: m.Of + " is measured"})
 		}
 	}
-	return g.measured, facts
+	return g.measured.List, facts
+}
+
+// Measured is all that was measured, and the sources that it rests on: its own, since
+// nothing that is read with the gauge has to do with it.
+type Measured struct {
+	List []Measurement
+	From *uncertain.Sources
+}
+
+// Measure takes the repeats of what was measured together.
+func Measure(b *project.Build) *Measured {
+	m := &Measured{From: new(uncertain.Sources)}
+	m.List = measurements(b, m.From)
+	return m
 }
 
 // measurements takes repeats together: all that was measured with one instrument

@@ -35,7 +35,7 @@ type Readings struct {
 	hasBias  bool
 	level    map[project.Stood]footing
 	moved    [6]uncertain.Number
-	measured []Measurement
+	measured *Measured
 }
 
 // footing is the slope of the frame, or of the floor, to be taken off what was
@@ -46,9 +46,9 @@ type footing struct {
 	what  string // "frame", "floor" or nothing
 }
 
-// Of turns every reading of a build into a slope or a heading, and what was
-// measured into lengths and angles. What they may be off by is added to s.
-func Of(b *project.Build, s *uncertain.Sources) *Readings {
+// Of turns every reading of a build into a slope or a heading; m is what was
+// measured. What the readings may be off by is added to s.
+func Of(b *project.Build, s *uncertain.Sources, m *Measured) *Readings {
 	g := &Readings{build: b, names: namesIn(b)}
 	for i, row := range seat.Written() {
 		g.moved[i] = moveOf(s, row)
@@ -66,7 +66,7 @@ func Of(b *project.Build, s *uncertain.Sources) *Readings {
 	for _, w := range project.Stood("").Words() {
 		g.level[project.Stood(w)] = g.levelWhere(project.Stood(w))
 	}
-	g.measured = measurements(b, s)
+	g.measured = m
 	return g
 }
 

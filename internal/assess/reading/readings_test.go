@@ -24,7 +24,7 @@ func build(t testing.TB, text string) *project.Build {
 }
 
 // readIn is what was read in a build.
-func readIn(b *project.Build) *Readings { return Of(b, new(uncertain.Sources)) }
+func readIn(b *project.Build) *Readings { return Of(b, new(uncertain.Sources), Measure(b)) }
 
 func deg(v float64) float64 { return geom.Angle(v).Degrees() }
 

@@ -1,0 +1,294 @@
+package frame
+
+import (
+	"fmt"
+	"slices"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/project"
+	"fitup/internal/uncertain"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Place is where the survey has a point in vehicle axes, for whatever else in the
+// file names it.
+type Place struct {
+	Path    string
+	At      [3]finding.Number // station, offset, height
+	Assumes []string
+}
+
+// Places are the points of the last survey in vehicle axes, by path, with all that
+// their ± share. Why says why there are none: a survey that places nothing, does not
+// fit, or whose datum is not tied to the vehicle's zero never places anything else.
+func (r *Result) Places(of []string) (places []Place, why string) {
+	if !r.Given() {
+		return nil, "nothing is measured between points yet: add [[measure]] with from, to and lengths"
+	}
+	s := r.Now
+	if why := s.unfit(); why != "" {
+		return nil, why
+	}
+	tie, why := s.net.tied()
+	if why != "" {
+		return nil, why
+	}
+	assumes := slices.Clone(s.Assumes)
+	if s.DoF <= 0 {
+		assumes = append(assumes, "nothing checks the survey's measurements")
+	}
+	for _, path := range of {
+		i, ok := s.net.index[path]
+		if !ok {
+			continue
+		}
+		p := Place{Path: path, Assumes: append(assumes, tie.assumes...)}
+		for axis := range 3 {
+			p.At[axis] = tie.place(path, axis)
+		}
+		if !s.net.levels[i] {
+			p.At[2] = finding.Missing("the height of " + spoken(path) + " was not measured")
+		}
+		places = append(places, p)
+	}
+	return places, ""
+}
+
+// unfit says why the places of a survey are not to be relied on.
+func (s *Survey) unfit() string {
+	switch {
+	case s.Why != "":
+		return s.Why
+	case s.net == nil:
+		return "the survey places nothing"
+	case !s.Fits:
+		return "a measurement of the survey does not fit the others, and which one cannot be told: see frame.survey.fit"
+	case len(s.Mirrors) > 0:
+		return s.Mirrors[0]
+	}
+	if agrees, _ := s.net.fit.Agrees(globalAlarm); !agrees {
+		return fmt.Sprintf("the survey's measurements scatter %.1f times as much as was said of them, more than chance explains: take the worst again, or give the tools a larger ±", s.Scatter)
+	}
+	return ""
+}
+
+// globalAlarm is how often a sound survey would fail the test of its sum of squares
+// (chi-squared): 1 in 1,000, as a measurement by its own w.
+const globalAlarm = 0.001
+
+// datumError is something typed of a point that holds the survey and how it moves
+// such points.
+type datumError struct {
+	by    uncertain.Number // 0 with its ±
+	moves map[string]r3.Vec
+}
+
+// sourced is what a survey rests on besides its measurements, and where that is kept.
+type sourced struct {
+	from  *uncertain.Sources
+	datum []datumError
+}
+
+// datumErrors are what the ± typed of the points that hold the survey leave open.
+// Each is a source of its own; what points were measured from moves all of them.
+func datumErrors(b *project.Build, s *uncertain.Sources) []datumError {
+	if s == nil || b.Survey.Datum != project.PointsDatum {
+		return nil
+	}
+	var out []datumError
+	of := map[string]int{}
+	for _, path := range b.Survey.Points {
+		p, ok := b.PointNamed(path)
+		if !ok || !p.Known {
+			continue
+		}
+		for _, t := range p.Terms {
+			half, _ := b.TermHalf(t)
+			if half <= 0 {
+				continue
+			}
+			k, known := of[t.Path]
+			if !known {
+				by, err := s.With(0, uncertain.Half("the ± of "+t.Path, half))
+				if err != nil {
+					continue // no half width that a file can have is refused
+				}
+				k = len(out)
+				of[t.Path], out = k, append(out, datumError{by, map[string]r3.Vec{}})
+			}
+			out[k].moves[path] = r3.Add(out[k].moves[path], t.Dir)
+		}
+	}
+	return out
+}
+
+// byDatum is what the errors of the datum do to a function of the places: by the
+// points that hold the survey themselves, and by what the measurements to them then
+// say of the others. gains is what an error in each measurement does to it.
+func (n *network) byDatum(f func(at func(path string) r3.Vec) float64, gains []float64) []uncertain.Weighted {
+	const h = 1e-3 // mm
+	var out []uncertain.Weighted
+	for _, d := range n.datum {
+		moved := func(by float64) func(string) r3.Vec {
+			return func(path string) r3.Vec {
+				return r3.Add(n.net.Where(n.index[path], n.fit.X), r3.Scale(by, d.moves[path]))
+			}
+		}
+		up, down := moved(h), moved(-h)
+		k := f(up) - f(down)
+		for i, g := range gains {
+			if l := n.lines[i]; g != 0 {
+				k -= g * (measures(l, up) - measures(l, down))
+			}
+		}
+		if k != 0 {
+			out = append(out, uncertain.Weighted{K: k / (2 * h), N: d.by})
+		}
+	}
+	return out
+}
+
+// tie is how the places of a survey lie in the vehicle's axes.
+type tie struct {
+	n       *network
+	axes    axes
+	points  [3][]string      // those by which an axis has its zero; none for what the survey has itself
+	own     [3]finding.Number // the mean of what those have of their own
+	assumes []string
+}
+
+// tied ties the survey to the vehicle's zero: by the points that hold it, or across by
+// its centre line, and along and up by what survey.points have of station and height,
+// or else by the axles. Why says what is missing.
+func (n *network) tied() (tie, string) {
+	t := tie{n: n, axes: n.axes()}
+	if !n.free {
+		return t, ""
+	}
+	s := n.build.Survey
+	if s.Datum == project.FreeDatum {
+		return t, "the survey's datum is free, so that its zero is not the vehicle's: set survey.datum to centre line, rails or points"
+	}
+	if t.axes.of == nil {
+		return t, "no centre line: survey.left and survey.right, or both axles, are not in the survey"
+	}
+	for _, axis := range []int{0, 2} {
+		if !t.byPoints(axis) && !t.byAxles(axis) {
+			key, axle := "station", "survey.front_axle with vehicle.front_axle"
+			if axis == 2 {
+				if !n.anyLevel() {
+					continue // no point has a height, and each says so
+				}
+				key, axle = "height", "the axles of the survey with vehicle.axle_height"
+			}
+			return t, fmt.Sprintf("the survey is not tied to the vehicle's zero along its %s: give one of its points a %s of its own and name it in survey.points, or give %s", key, key, axle)
+		}
+	}
+	return t, ""
+}
+
+func (n *network) anyLevel() bool { return slices.Contains(n.levels, true) }
+
+// byPoints ties an axis by the points of survey.points that have a coordinate of
+// their own along it.
+func (t *tie) byPoints(axis int) bool {
+	b := t.n.build
+	var sum []uncertain.Weighted
+	mean := 0.0
+	for _, path := range b.Survey.Points {
+		i, ok := t.n.index[path]
+		v, half, known := ownCoordinate(b, path, axis)
+		if !ok || !known || axis == 2 && !t.n.levels[i] {
+			continue
+		}
+		t.points[axis] = append(t.points[axis], path)
+		mean += v
+		if half > 0 && t.n.from != nil {
+			if by, err := t.n.from.With(0, uncertain.Half("the ± of "+path, half)); err == nil {
+				sum = append(sum, uncertain.Weighted{K: 1, N: by})
+			}
+		}
+	}
+	count := float64(len(t.points[axis]))
+	if count == 0 {
+		return false
+	}
+	for i := range sum {
+		sum[i].K /= count
+	}
+	t.own[axis] = finding.Of(uncertain.Smooth(mean/count, sum...))
+	return true
+}
+
+// byAxles ties an axis by the axles of the survey and where the file has those.
+func (t *tie) byAxles(axis int) bool {
+	b := t.n.build
+	at, key, points := b.Vehicle.FrontAxle, "vehicle.front_axle", b.Survey.FrontAxle
+	if axis == 2 {
+		at, key, points = b.Vehicle.AxleHeight, "vehicle.axle_height", slices.Concat(b.Survey.FrontAxle, b.Survey.RearAxle)
+	}
+	v, known := at.Get()
+	if !known || len(points) == 0 || !t.n.has(points) {
+		return false
+	}
+	for _, p := range points {
+		if axis == 2 && !t.n.levels[t.n.index[p]] {
+			return false
+		}
+	}
+	t.points[axis], t.own[axis] = points, finding.Exact(v)
+	if half, _ := at.HalfWidth(); half > 0 && t.n.from != nil {
+		if by, err := t.n.from.With(v, uncertain.Half("the ± of "+key, half)); err == nil {
+			t.own[axis] = finding.Of(by)
+		}
+	}
+	t.assumes = append(t.assumes, "the survey's zero of "+map[int]string{0: "station", 2: "height"}[axis]+" by its axles and "+key)
+	return true
+}
+
+// ownCoordinate is what a point of the survey has of its own along an axis, from the
+// vehicle's zero, with the half-width that is stated of it.
+func ownCoordinate(b *project.Build, path string, axis int) (v, half float64, ok bool) {
+	pick := func(p r3.Vec) float64 { return [3]float64{p.X, p.Y, p.Z}[axis] }
+	if p, ok := b.PointNamed(path); ok && p.Known {
+		return pick(p.At), pick(b.HalfWidths(p)), true
+	}
+	for _, m := range b.Points {
+		if m.Path() != path || m.From != "" {
+			continue
+		}
+		c := map[int]project.Coordinate{0: m.Station, 1: m.Offset.Coordinate, 2: m.Height}[axis]
+		if v, ok = c.Get(); ok {
+			own, _ := c.HalfWidth()
+			half, _ = b.TermHalf(project.Term{Value: v, Repeats: c.Repeats, Half: own, Tool: m.With})
+			return v, half, true
+		}
+	}
+	return 0, 0, false
+}
+
+// place is a coordinate of a point in vehicle axes.
+func (t *tie) place(path string, axis int) finding.Number {
+	of := append(slices.Clone(t.axes.of), path)
+	for _, p := range t.points[axis] {
+		if !slices.Contains(of, p) {
+			of = append(of, p)
+		}
+	}
+	coordinate := func(at func(string) r3.Vec, p string) float64 {
+		q := t.axes.place(at, at(p))
+		return [3]float64{q.X, q.Y, q.Z}[axis]
+	}
+	m := t.n.number(of, func(at func(string) r3.Vec) float64 {
+		v := coordinate(at, path)
+		for _, p := range t.points[axis] {
+			v -= coordinate(at, p) / float64(len(t.points[axis]))
+		}
+		return v
+	})
+	if !m.Known || len(t.points[axis]) == 0 {
+		return m
+	}
+	return finding.Of(m.Plus(t.own[axis].Number))
+}
