@@ -31,8 +31,8 @@ type network struct {
 	fit    *tape.Fit
 	levels []bool // whether a point's height was measured
 	*sourced
-	free   bool   // no point is held
-	lifts  bool   // all heights are found from each other
+	free  bool // no point is held
+	lifts bool // all heights are found from each other
 }
 
 // survey places the points of one occasion and looks for what does not fit.

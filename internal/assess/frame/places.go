@@ -153,7 +153,7 @@ func (n *network) byDatum(f func(at func(path string) r3.Vec) float64, gains []f
 type tie struct {
 	n       *network
 	axes    axes
-	points  [3][]string      // those by which an axis has its zero; none for what the survey has itself
+	points  [3][]string       // those by which an axis has its zero; none for what the survey has itself
 	own     [3]finding.Number // the mean of what those have of their own
 	assumes []string
 }
