@@ -73,6 +73,26 @@ func TestWorstPlaceUnderALoadAlong(t *testing.T) {
 		best = max(best, s.Equivalent)
 	}
 	assert.InEpsilon(t, best, w.Equivalent, 1e-3)
+
+	// Two loads whose moments peak at different places: the worst is at neither.
+	for _, sec := range []Section{shs(), tube(50, 3)} {
+		f := arm(sec, l)
+		f.Nodes[1].Held = Welded
+		f.Members[0].Free[1] = Six{TurnZ: true}
+		f.Members[0].Free[0] = Six{TurnY: true}
+		res := solve(t, f, Case{Lines: []LineLoad{{0, r3.Vec{Z: -q, X: 1.3 * q}}}})
+		w, err := res.Worst()
+		require.NoError(t, err)
+		best, at := 0.0, 0.0
+		for i := range 100001 {
+			s, err := res.StressAt(0, l*float64(i)/100000)
+			require.NoError(t, err)
+			if s.Equivalent > best {
+				best, at = s.Equivalent, s.At
+			}
+		}
+		assert.InEpsilon(t, best, w.Equivalent, 2e-3, "at %g, not %g", at, w.At)
+	}
 	assert.InDelta(t, q*l*l/8, math.Abs(res.Inside(0, l/2).MomentY), 3e4)
 }
 

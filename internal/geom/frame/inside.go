@@ -53,6 +53,17 @@ func (c *courses) at(x float64) Internal {
 	return Internal{c.axial.at(x), c.shearY.at(x), c.shearZ.at(x), c.torsion.at(x), c.momentY.at(x), c.momentZ.at(x)}
 }
 
+// AtEnd returns where an end (0 or 1) of a member is and what acts on the member there,
+// vehicle axes, N and N·mm about that place: what its weld or its bolts carry.
+func (r *Result) AtEnd(member, end int) (r3.Vec, Push) {
+	f := r.ready.frame
+	m, e, p := &f.Members[member], &r.ready.elements[member], r.Ends[member][end]
+	out := func(v r3.Vec) r3.Vec {
+		return r3.Add(r3.Add(r3.Scale(v.X, e.axes[0]), r3.Scale(v.Y, e.axes[1])), r3.Scale(v.Z, e.axes[2]))
+	}
+	return r3.Add(f.Nodes[m.Ends[end]].At, m.Offset[end]), Push{out(p.Force), out(p.Moment)}
+}
+
 // Length returns a member's length between its ends, mm.
 func (r *Result) Length(member int) float64 { return r.ready.elements[member].length }
 

@@ -155,6 +155,29 @@ func TestRandomFramesBalance(t *testing.T) {
 				add(f.Nodes[s.Ends[1]].At, to(g.Force), to(g.Moment))
 			}
 		}
+		// A node that nothing holds: what its members and springs and its load do adds up to nothing.
+		for n := range f.Nodes {
+			if f.Nodes[n].Held != (Six{}) || len(f.Springs) > 0 {
+				continue
+			}
+			var push, turn r3.Vec
+			for i := range f.Members {
+				for end, on := range f.Members[i].Ends {
+					if on == n {
+						p, q := ra.AtEnd(i, end)
+						push = r3.Sub(push, q.Force)
+						turn = r3.Sub(turn, r3.Add(q.Moment, r3.Cross(r3.Sub(p, f.Nodes[n].At), q.Force)))
+					}
+				}
+			}
+			for _, l := range a.Nodes {
+				if l.Node == n {
+					push, turn = r3.Add(push, l.Force), r3.Add(turn, l.Moment)
+				}
+			}
+			assert.LessOrEqual(rt, r3.Norm(push), 1e-8*size)
+			assert.LessOrEqual(rt, r3.Norm(turn), 1e-8*size*1000)
+		}
 		assert.LessOrEqual(rt, r3.Norm(force), 1e-9*size)
 		assert.LessOrEqual(rt, r3.Norm(moment), 1e-9*size*1000)
 
@@ -302,5 +325,45 @@ func TestMirroredAndTurnedFrames(t *testing.T) {
 		b, err := mirrored.Worst()
 		require.NoError(rt, err)
 		assert.InEpsilon(rt, a.Equivalent, b.Equivalent, 1e-7)
+	})
+}
+
+// A strut between two balls, whichever way it lies, is a spring along its line: it may
+// spin and is not refused, and it carries nothing but push and pull.
+func TestStrutOnTwoBallsIsASpring(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		d := drawer{rt}
+		foot := r3.Add(d.v(150), r3.Vec{X: 30, Y: 60, Z: -200})
+		f := Frame{Nodes: []Node{{Held: Welded}, {At: r3.Vec{Y: 200}}, {At: r3.Vec{Y: 260}}, {Name: "foot", At: foot, Held: Ball}},
+			Members: []Member{{Ends: [2]int{0, 1}, Section: d.section(), Material: steel}, {Ends: [2]int{1, 2}, Section: d.section(), Material: steel}}}
+		g := f
+		g.Nodes = append([]Node(nil), f.Nodes...)
+		s := d.section()
+		s.Iyz, s.Shear = 0, r2.Vec{}
+		strut := Member{Name: "strut", Ends: [2]int{3, 1}, Section: s, Material: steel, Free: [2]Six{{}, Hinge}}
+		switch rapid.IntRange(0, 2).Draw(rt, "way") {
+		case 1:
+			strut.Ends = [2]int{1, 3}
+			strut.Free = [2]Six{Hinge, {}}
+		case 2: // the foot held, the strut free at both ends
+			f.Nodes[3].Held = Welded
+			strut.Free = [2]Six{Hinge, Hinge}
+		}
+		f.Members = append(f.Members, strut)
+		c := at(2, d.v(3000))
+		res := solve(t, f, c)
+		l := r3.Norm(r3.Sub(f.Nodes[1].At, foot))
+		u := r3.Unit(r3.Sub(f.Nodes[1].At, foot))
+		v := r3.Unit(r3.Cross(u, r3.Vec{X: 1}))
+		g.Nodes[3].Held = Welded
+		g.Springs = []Spring{{Ends: [2]int{Ground, 1}, Axes: Axes{u, v, r3.Cross(u, v)}, Rates: r3.Vec{X: steel.E * s.Area / l}}}
+		two := solve(t, g, c)
+		size := r3.Norm(two.Nodes[2].Shift)
+		assert.LessOrEqual(rt, r3.Norm(r3.Sub(res.Nodes[2].Shift, two.Nodes[2].Shift)), 1e-8*size)
+		in := res.Inside(2, l/3)
+		assert.InDelta(rt, math.Abs(two.Springs[0].Force.X), math.Abs(in.Axial), 1e-7*(1+math.Abs(in.Axial)))
+		for _, z := range []float64{in.ShearY, in.ShearZ, in.Torsion / 100, in.MomentY / 100, in.MomentZ / 100} {
+			assert.InDelta(rt, 0, z, 1e-6)
+		}
 	})
 }

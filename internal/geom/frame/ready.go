@@ -51,6 +51,16 @@ func Prepare(f *Frame) (*Ready, error) {
 	return r, nil
 }
 
+// Spins names the nodes at which parts are free to spin about their own lines, as a
+// link between two ball joints is. It is no fault; nothing may turn them.
+func (r *Ready) Spins() []string {
+	var out []string
+	for _, i := range r.idle {
+		out = append(out, i.what)
+	}
+	return out
+}
+
 func (r *Ready) number() {
 	r.way = make([]int, 0, 6*len(r.frame.Nodes))
 	for i := range r.frame.Nodes {
@@ -200,7 +210,7 @@ func (r *Ready) loose(_ int, with []float64) error {
 		}
 	}
 	shifts := shifted > 1e-6*turned
-	if !shifts && !r.swings(all) {
+	if !shifts && !r.swings(all, 1e-6*turned) {
 		r.idle = append(r.idle, idle{what: r.frame.node(at), turn: all})
 		return nil
 	}
@@ -237,22 +247,12 @@ func (r *Ready) mechanism(all []float64, shifts bool, lever float64) error {
 }
 
 // swings reports whether turns of nodes move an end of a member, by its offset, or
-// another end of a spring.
-func (r *Ready) swings(all []float64) bool {
+// another end of a spring, by more than some.
+func (r *Ready) swings(all []float64, some float64) bool {
 	for i := range r.pieces {
-		p := &r.pieces[i]
-		for end, n := range p.nodes {
-			if n == Ground {
-				continue
-			}
-			turn, shift := 0.0, 0.0
-			for a := range 3 {
-				for j := range 6 {
-					shift = max(shift, math.Abs(p.t[end][a][j]*all[6*n+j]))
-					turn = max(turn, math.Abs(all[6*n+j]))
-				}
-			}
-			if shift > 1e-6*turn*r.lever && shift > 0 {
+		d := r.pieces[i].ways(all)
+		for _, v := range [6]float64{d[0], d[1], d[2], d[6], d[7], d[8]} {
+			if math.Abs(v) > some {
 				return true
 			}
 		}

@@ -228,19 +228,29 @@ func (e *element) slides(w r3.Vec) error {
 	return nil
 }
 
-// unturned refuses a load that turns what is free to spin.
+// unturned refuses a load that turns what is free to spin; rounding beside the
+// largest load is no load.
 func (r *Ready) unturned(load, back []float64) error {
-	for i := range r.idle {
-		work, size := 0.0, 0.0
-		for j, t := range r.idle[i].turn {
-			if r.way[j] == held {
-				continue
-			}
-			v := load[j] - back[j]
-			work += v * t
-			size += math.Abs(load[j]*t) + math.Abs(back[j]*t)
+	if len(r.idle) == 0 {
+		return nil
+	}
+	most := 0.0
+	for j := range load {
+		v := max(math.Abs(load[j]), math.Abs(back[j]))
+		if j%6 < 3 {
+			v *= r.lever
 		}
-		if math.Abs(work) > 1e-9*size {
+		most = max(most, v)
+	}
+	for i := range r.idle {
+		work, turn := 0.0, 0.0
+		for j, t := range r.idle[i].turn {
+			if r.way[j] != held {
+				work += (load[j] - back[j]) * t
+				turn = max(turn, math.Abs(t))
+			}
+		}
+		if math.Abs(work) > 1e-9*turn*most {
 			return fmt.Errorf("%s: nothing holds it against turning, and the load turns it", r.idle[i].what)
 		}
 	}

@@ -51,14 +51,16 @@ func (m *Member) stressed() error {
 	return nil
 }
 
+// bending returns what a unit of MomentY and of MomentZ makes at a place: σ = b y + c z
+// with ∫σz = MomentY and −∫σy = MomentZ.
+func (s *Section) bending(p r2.Vec) (y, z float64) {
+	det := s.Iy*s.Iz - s.Iyz*s.Iyz
+	return (s.Iz*p.Y - s.Iyz*p.X) / det, (s.Iyz*p.Y - s.Iy*p.X) / det
+}
+
 func (m *Member) stress(member int, x float64, f Internal) Stress {
 	s := &m.Section
 	out := Stress{Member: member, At: x, Axial: f.Axial / s.Area}
-	// σ = a + b y + c z carries both moments: ∫σz = MomentY, −∫σy = MomentZ.
-	det := s.Iy*s.Iz - s.Iyz*s.Iyz
-	bend := func(p r2.Vec) (y, z float64) {
-		return f.MomentY * (s.Iz*p.Y - s.Iyz*p.X) / det, f.MomentZ * (s.Iyz*p.Y - s.Iy*p.X) / det
-	}
 	corners := s.Corners
 	if s.Radius > 0 {
 		p := r2.Vec{X: -f.MomentZ, Y: f.MomentY}
@@ -70,7 +72,8 @@ func (m *Member) stress(member int, x float64, f Internal) Stress {
 		corners = []r2.Vec{p, r2.Scale(-1, p)}
 	}
 	for i, p := range corners {
-		y, z := bend(p)
+		y, z := s.bending(p)
+		y, z = y*f.MomentY, z*f.MomentZ
 		if n := out.Axial + y + z; i == 0 || math.Abs(n) > math.Abs(out.Normal) {
 			out.Corner, out.BendY, out.BendZ, out.Normal = p, y, z, n
 		}
@@ -82,7 +85,8 @@ func (m *Member) stress(member int, x float64, f Internal) Stress {
 }
 
 // stations is how many pieces a member with a load along it is looked at in,
-// besides the places where a moment is largest. Without such a load every part of
+// besides the places where a moment, or what bends and pulls at a corner, is largest.
+// Without such a load every part of
 // the stress is straight along the member, and the worst place is an end.
 const stations = 16
 
@@ -108,10 +112,17 @@ func (r *Result) WorstOf(member int) (Stress, error) {
 	for i := 1; i < stations; i++ {
 		try(l * float64(i) / stations)
 	}
-	for _, p := range [2]course{c.momentY, c.momentZ} {
+	top := func(p course) {
 		if p[2] != 0 {
 			try(-p[1] / (2 * p[2]))
 		}
+	}
+	top(c.momentY)
+	top(c.momentZ)
+	s := &m.Section
+	for _, p := range s.Corners {
+		y, z := s.bending(p)
+		top(course{}.plus(1/s.Area, c.axial).plus(y, c.momentY).plus(z, c.momentZ))
 	}
 	return worst, nil
 }
