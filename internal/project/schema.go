@@ -92,6 +92,16 @@ func (f *File) Choices(path string) []string {
 	return words
 }
 
+// NamesTable reports whether the value at path may be the name of a table of the file.
+func NamesTable(path string) bool {
+	t, ok := typeAt(path)
+	if !ok {
+		return false
+	}
+	_, names := reflect.New(t).Elem().Interface().(tabled)
+	return names
+}
+
 // Shape is what the schema has at a path.
 type Shape uint8
 

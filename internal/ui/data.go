@@ -101,7 +101,7 @@ func (d *dataPage) refresh(m *Model) {
 	}
 	if f := m.sess.Now(); f != d.of {
 		d.of = f
-		d.Sheet = sheet.Of(f, d.begun...)
+		d.Sheet = sheet.After(d.Sheet, f, d.begun...)
 	}
 	if d.judged != m.now {
 		d.judged = m.now

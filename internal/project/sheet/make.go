@@ -17,6 +17,7 @@ type maker struct {
 	begun   []string
 	chapter int
 	out     Sheet
+	was     map[string]rowsOf // of the sheet before, by path; nil without one
 	aside   map[int][]Section // of other chapters, met on the way
 }
 
@@ -28,7 +29,14 @@ var tables sync.Map
 type table struct {
 	about  string
 	fields []field
-	below  []string
+	below  []below
+	plain  bool // all its rows stand in its own section
+}
+
+// below is what the schema has below a table, without its values.
+type below struct {
+	key   string
+	shape project.Shape
 }
 
 type field struct {
@@ -37,6 +45,7 @@ type field struct {
 	shape   Shape
 	kind    quantity.Kind
 	choices []string
+	tabled  bool // it may be the name of a table of the file as well
 	offers  string
 }
 
@@ -54,15 +63,15 @@ func (m *maker) top(key string) {
 		m.rules("loads", "Load factors", project.DefaultLoads(), m.f.Build.Load)
 		m.list("loads.case", "Load case", 0, m.f.Doc().Find("loads.case"))
 	default:
-		m.any(key, 0, m.f.Doc().Root().Child(key), false)
+		m.any(key, project.ShapeAt(key), 0, m.f.Doc().Root().Child(key), false)
 	}
 }
 
 // any makes the sections of whatever the schema has at path; n is nil where the text
 // has nothing there.
-func (m *maker) any(path string, depth int, n *tomltext.Node, ghost bool) {
+func (m *maker) any(path string, shape project.Shape, depth int, n *tomltext.Node, ghost bool) {
 	title := capital(wordsOf(lastKey(path)))
-	switch project.ShapeAt(path) {
+	switch shape {
 	case project.TableShape:
 		m.table(path, m.titled(path), depth, n, entryOf{}, ghost)
 	case project.TablesShape:
@@ -182,18 +191,22 @@ func (m *maker) named(path, what string, depth int, n *tomltext.Node) {
 
 // table makes the section of a table, those that belong beside it, and what is below it.
 func (m *maker) table(path, title string, depth int, n *tomltext.Node, e entryOf, ghost bool) {
-	for _, key := range m.plain(path, title, depth, n, e, ghost).below {
+	for _, b := range m.plain(path, title, depth, n, e, ghost).below {
+		if ghost && b.shape != project.TableShape {
+			continue
+		}
 		var c *tomltext.Node
 		if n != nil {
-			c = n.Child(key)
+			c = n.Child(b.key)
 		}
-		m.any(path+"."+key, depth+1, c, ghost)
+		m.any(path+"."+b.key, b.shape, depth+1, c, ghost)
 	}
 }
 
 // plain makes the section of a table's own values, and returns what the schema has there.
 func (m *maker) plain(path, title string, depth int, n *tomltext.Node, e entryOf, ghost bool) *table {
-	t := schemaOf(path)
+	own := m.rows(path, n)
+	t := own.of
 	sec := Section{
 		ID: path, Path: path, Title: title, Depth: depth, Begun: n != nil && !ghost,
 		List: e.list, Named: e.named, Index: e.index, Count: e.count, About: t.about,
@@ -201,12 +214,20 @@ func (m *maker) plain(path, title string, depth int, n *tomltext.Node, e entryOf
 	if sec.Begun && e.list != "" && !e.named {
 		sec.Name = nameOf(n)
 	}
+	padOwn := e.list == "mount" && slices.Contains(project.PadNames(), lastKey(path)) // its place is its pad's
+	if t.plain && !padOwn {
+		sec.Rows = slices.Clip(own.rows)
+		if len(sec.Rows) > 0 || e.list != "" {
+			m.add(sec)
+		}
+		return t
+	}
 	var beside []Section
 	for i := range t.fields {
-		if t.fields[i].Key == "at" && e.list == "mount" && slices.Contains(project.PadNames(), lastKey(path)) {
-			continue // its place is its pad's
+		if padOwn && t.fields[i].Key == "at" {
+			continue
 		}
-		r, in := m.row(path, n, &t.fields[i]), t.fields[i].In
+		r, in := own.rows[i], t.fields[i].In
 		switch c := chapterNamed(in); {
 		case in == "":
 			sec.Rows = append(sec.Rows, r)
@@ -271,7 +292,7 @@ func (m *maker) row(path string, n *tomltext.Node, f *field) Row {
 	if path != "" {
 		r.Path = path + "." + f.Key
 	}
-	if f.choices != nil {
+	if f.tabled {
 		r.Choices = m.f.Choices(r.Path)
 	}
 	if n == nil {
@@ -291,8 +312,11 @@ func schemaOf(path string) *table {
 	}
 	t := &table{about: aboutTable(path)}
 	if path != "" {
-		t.below = project.TablesOf(path)
+		for _, key := range project.TablesOf(path) {
+			t.below = append(t.below, below{key, project.ShapeAt(path + "." + key)})
+		}
 	}
+	t.plain = true
 	for _, f := range project.FieldsOf(path) {
 		if f.Written {
 			continue
@@ -307,8 +331,9 @@ func schemaOf(path string) *table {
 			shape = Words
 		}
 		t.fields = append(t.fields, field{
-			Field: f, label: wordsOf(f.Key), shape: shape, kind: kind, choices: choices, offers: f.Offers,
+			Field: f, label: wordsOf(f.Key), shape: shape, kind: kind, choices: choices, tabled: project.NamesTable(at), offers: f.Offers,
 		})
+		t.plain = t.plain && f.In == ""
 	}
 	tables.Store(kind, t)
 	return t

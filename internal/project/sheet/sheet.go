@@ -13,7 +13,12 @@ import (
 )
 
 // Sheet is all that a file can hold, in the order in which one measures it.
-type Sheet struct{ Sections []Section }
+type Sheet struct {
+	Sections []Section
+
+	tables map[string]rowsOf // by path
+	named  string            // the named tables that the file had
+}
 
 // Section is a table of the file, or an entry of a list of tables, or one that can
 // be begun. Its rows are the values that it has or can have.
@@ -144,8 +149,16 @@ func (s Section) Wants(r Row) bool {
 
 // Of returns the sheet of a file. The names in begun are paths of named tables, such as
 // mount.gearbox, that somebody has begun and that hold nothing yet.
-func Of(f *project.File, begun ...string) *Sheet {
-	m := &maker{f: f, begun: begun}
+func Of(f *project.File, begun ...string) *Sheet { return After(nil, f, begun...) }
+
+// After is Of for a file that an edit has made of the one that was is the sheet of:
+// tables in which nothing was changed have the same rows. Rows are not to be written to.
+func After(was *Sheet, f *project.File, begun ...string) *Sheet {
+	m := &maker{f: f, begun: begun, out: Sheet{tables: map[string]rowsOf{}, named: namedIn(f)}}
+	if was != nil && was.named == m.out.named {
+		m.was = was.tables
+		m.out.Sections = make([]Section, 0, len(was.Sections)+4)
+	}
 	for i, c := range chapters {
 		m.chapter = i
 		for _, key := range c.tables {
@@ -163,7 +176,7 @@ func (s *Sheet) full() {
 	for i := range s.Sections {
 		sec := &s.Sections[i]
 		above = above[:min(sec.Depth, len(above))]
-		sec.Full = strings.Join(append(slices.Clone(above), sec.Title), ", ")
 		above = append(above, sec.Title)
+		sec.Full = strings.Join(above, ", ")
 	}
 }
