@@ -20,6 +20,11 @@ type kind struct {
 	// its standard deviation, on top of what the accuracy says.
 	unstated float64
 	first    bool // only the first axis is repeated
+	// cancels is two joints of 10° that cancel about, at 4000 rpm with a gauge good
+	// for 0.3°, and the limit that the program sets.
+	cancels bool
+	// typed is a plan whose numbers were typed with a ±, and nothing read.
+	typed bool
 }
 
 // assumed says that readings of which nothing is stated rest on the gauge repeating
@@ -47,7 +52,12 @@ func (k kind) String() string {
 			s += ", " + w.no
 		}
 	}
-	if k.moved {
+	switch {
+	case k.typed:
+		return "1 shaft, planar, typed with ±"
+	case k.cancels:
+		s += ", 12/2/12"
+	case k.moved:
 		s += ", moved"
 	}
 	if k.unstated > 0 {
@@ -70,7 +80,7 @@ func kinds() (out []kind) {
 		out = append(out, kind{shafts: 1, unstated: part}, kind{shafts: 1, first: true, unstated: part},
 			kind{shafts: 1, repeated: true, unstated: part}, kind{shafts: 2, twisted: true, repeated: true, unstated: part})
 	}
-	return out
+	return append(out, kind{shafts: 1, cancels: true}, kind{shafts: 1, repeated: true, cancels: true}, kind{shafts: 1, typed: true})
 }
 
 // truth is a build as it is: where its axes run, what its gauge is good for, and
@@ -83,6 +93,7 @@ type truth struct {
 	planned        float64   // slope of the pinion that somebody typed, rad
 	speed          float64   // rpm
 	rear           [2]float64
+	half           float64 // ± of rear, mm, where it is typed
 	accuracy       float64 // degrees, as are the next three
 	repeat, step   float64
 	zero           float64
@@ -126,8 +137,14 @@ func draw(k kind, dice *rand.Rand) *truth {
 		n := len(t.slope)
 		t.slope[n-1] = t.slope[n-3] + either(dice, 0.5)*geom.Deg.Rad()
 	}
+	if k.cancels {
+		t.accuracy, t.repeat, t.step, t.zero, t.speed = 0.3, 0.05, 0, 0, 4000
+		for i, v := range [...]float64{12, 2, 12} {
+			t.slope[i] = (v + either(dice, 0.5)) * geom.Deg.Rad()
+		}
+	}
 	t.then = append([]float64(nil), t.slope...)
-	if k.moved {
+	if k.moved || k.typed {
 		t.move(dice)
 	}
 	t.of = t.figures()
@@ -135,6 +152,9 @@ func draw(k kind, dice *rand.Rand) *truth {
 	t.welded = either(dice, 4*u)
 	t.planned = t.then[len(t.then)-1] + either(dice, 6*u)
 	t.hold(dice, u)
+	if k.cancels {
+		delete(t.limits, "residual")
+	}
 	return t
 }
 
@@ -150,6 +170,11 @@ func (t *truth) move(dice *rand.Rand) {
 		return engine, math.Atan2(rear+80, 2500-1250*math.Cos(engine))
 	}
 	e0, s0 := out(t.rear[0])
+	if t.typed { // as it stands, nothing of it read
+		t.half = 0.5 + 4*dice.Float64()
+		t.slope[0], t.slope[1] = e0, s0
+		return
+	}
 	e1, s1 := out(t.rear[1] + either(dice, 1))
 	t.slope[0], t.slope[1] = t.then[0]+e1-e0, t.then[1]+s1-s0
 }
@@ -231,13 +256,25 @@ func (t *truth) text(dice *rand.Rand) string {
 	if t.planned < 0 {
 		way = "up to the rear"
 	}
-	put("slope = \"%.9f deg %s\"\n", math.Abs(t.planned)*180/math.Pi, way)
-	if t.moved {
+	slope, rear := fmt.Sprintf("%.9f deg", math.Abs(t.planned)*180/math.Pi), fmt.Sprintf("\"%.9f mm\"", t.rear[1])
+	if t.typed {
+		v := t.slope[2]*180/math.Pi + either(dice, t.accuracy)
+		if way = "down to the rear"; v < 0 {
+			way = "up to the rear"
+		}
+		slope = fmt.Sprintf("%.9f deg ± %g", math.Abs(v), t.accuracy)
+		rear = fmt.Sprintf("\"%.9f mm ± %.9f\"", t.rear[0]+either(dice, t.half), t.half)
+	}
+	put("slope = \"%s %s\"\n", slope, way)
+	if t.moved || t.typed {
 		put("at = [2500, 0, -80]\n[powertrain]\noutput = [1250, 0, 0]\n[powertrain.pads]\nleft_front = [0, -300, 0]\nright_front = [0, 300, 0]\nrear = [1250, 0, 0]\n")
-		put("[placement]\nleft_front = 0\nright_front = 0\nrear = %.9f\nsetback = 0\n", t.rear[1])
+		put("[placement]\nleft_front = 0\nright_front = 0\nrear = %s\nsetback = 0\n", rear)
 	}
 	for range t.shafts {
 		put("[[line.rear.shaft]]\nphase = \"in phase\"\n")
+	}
+	if t.typed {
+		return s.String()
 	}
 	g := &tool{truth: t, dice: dice, zero: either(dice, t.zero)}
 	last := len(t.then) - 1
