@@ -39,8 +39,12 @@ type Assessment struct {
 	Frame        *Frame // by its survey; see Given
 
 	ready  *Prepared
+	stated []finding.StatedSource      // the ± that its file states
 	places []finding.Beside[placed]    // within the ± typed of where the powertrain stands
 	beside []finding.Beside[geom.Pose] // where it stands there
+	atEnds []ends                      // of those, as far as they are worked out
+	as     beyond                      // of one at an end of its ±
+	taken  int                         // steps of the pipeline
 	asked  Which
 	byID   map[string]int
 	work   job.Result

@@ -28,7 +28,8 @@ type Effect struct {
 
 // Effects returns what one step up of each of these placement rows would do to the
 // finding with the given id; of every row where none is named. It assesses the
-// build once for each row, as far as that finding needs.
+// build once for each row, as far as that finding needs. What stated values leave
+// open of it is taken to be the same a step away.
 func (a *Assessment) Effects(id string, step Step, only ...seat.Row) map[seat.Row]Effect {
 	f, ok := a.Finding(id)
 	out := map[seat.Row]Effect{}
@@ -44,11 +45,12 @@ func (a *Assessment) Effects(id string, step Step, only ...seat.Row) map[seat.Ro
 		if err != nil {
 			continue
 		}
-		moved := a.ready.at(a.Build.Placed(to), For(id))
+		moved := a.ready.besideNothing().at(a.Build.Placed(to), For(id))
 		g, ok := moved.Finding(id)
 		if !ok {
 			continue
 		}
+		g.OpenedAs(&f)
 		e := Effect{To: g.Status}
 		if f.HasValue && g.HasValue {
 			e.Change = finding.Exact(g.Value - f.Value)

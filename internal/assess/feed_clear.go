@@ -35,6 +35,9 @@ func (a *Assessment) findRoom() {
 	if a.asks(OfMoving) {
 		in.Lines = a.movingLines()
 	}
+	if a.as.end {
+		in.Only, in.Piece, in.Middle = a.as.to.line, a.as.to.piece, a.as.of.movingRoom
+	}
 	got := a.ready.room.At(in)
 	a.Clearances, a.Moving = got.Clearances, got.Moving
 	a.take(finding.ClearTrade, got.Findings)
@@ -77,4 +80,17 @@ func movingTravel(t *Travel) *clear.Travel {
 		out.HalfShafts[i] = to
 	}
 	return out
+}
+
+// movingRoom is the room to what moves of the finding with that id.
+func (a *Assessment) movingRoom(id string) (Moving, bool) {
+	if a.Moving != nil && id == finding.Moving(finding.Clearance("powertrain")) {
+		return *a.Moving, true
+	}
+	for _, c := range a.Clearances {
+		if c.Moving != nil && id == finding.Moving(c.ID) {
+			return *c.Moving, true
+		}
+	}
+	return Moving{}, false
 }

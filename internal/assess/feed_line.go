@@ -49,9 +49,9 @@ func (p *Prepared) prepareLines(b *project.Build) {
 	if _, placed, err := b.Seat(); err == nil {
 		b = b.Placed(placed)
 	}
-	sources := p.sources.Fork()
-	p.readings = reading.Of(b, sources, p.measured)
-	p.across = line.Input{Build: b, Readings: p.readings.Taken(), Sources: sources, Survey: p.places.shifts, Droop: hanging}
+	p.reads = p.sources.Fork()
+	p.readings = reading.Of(b, p.reads, p.measured)
+	p.across = line.Input{Build: b, Readings: p.readings.Taken(), Stated: p.stated, Survey: p.places.shifts, Droop: hanging}
 	p.lines = make([]*line.Prepared, len(b.Lines))
 	for i, l := range b.Lines {
 		p.lines[i] = line.Prepare(p.across, l)
@@ -75,6 +75,10 @@ func (a *Assessment) lines() {
 	a.Lines = make([]Line, 0, len(a.Build.Lines))
 	for i := range a.Build.Lines {
 		l, n, planned := &a.Build.Lines[i], len(a.Findings), len(a.Plans)
+		if a.as.leavesOut(l.Name) {
+			a.Lines = append(a.Lines, Line{Line: line.Line{Name: l.Name}, file: l})
+			continue
+		}
 		at := a.linePlace()
 		at.To, at.PlansTo = a.Findings, a.Plans
 		r := a.ready.lines[i].At(at)

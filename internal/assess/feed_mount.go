@@ -73,6 +73,7 @@ func (a *Assessment) anglesAt(l project.Line, pose geom.Pose) ([]geom.Angle, err
 // sunkLines holds the lines' verdicts with the powertrain's weight on its
 // mounts.
 func (a *Assessment) sunkLines() {
+	a.openLoaded()
 	var hung []mount.HungLine
 	for i := range a.Lines {
 		l := &a.Lines[i]

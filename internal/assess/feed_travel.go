@@ -44,9 +44,18 @@ type axle struct {
 
 // prepareTravel prepares the axles of the lines of b.
 func (p *Prepared) prepareTravel(b *project.Build) {
-	at := poseOf(b)
 	p.axles = make([]axle, len(b.Lines))
+	p.prepareTravelOf(b, "")
+}
+
+// prepareTravelOf is prepareTravel of one line alone, where it is named.
+func (p *Prepared) prepareTravelOf(b *project.Build, only string) {
+	at := poseOf(b)
+	p.axles = slices.Clone(p.axles)
 	for i, l := range b.Lines {
+		if only != "" && l.Name != only {
+			continue
+		}
 		var end finding.Maybe[travel.End]
 		if chain, err := p.lines[i].Chain(at); err == nil && !b.Direct(l) {
 			end = travel.EndOf(chain)

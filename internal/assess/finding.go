@@ -44,7 +44,6 @@ func (a *Assessment) take(by finding.Trade, found []Finding) {
 // took is take for what stands in Findings already, from number n on.
 func (a *Assessment) took(by finding.Trade, n int) {
 	made(by, a.Findings[n:])
-	a.ready.leftOut.say(by, a.Findings[n:])
 	a.ready.places.judge(by, a.Findings[n:])
 	a.ready.places.say(by, a.Findings[n:], a.ready.Build)
 }

@@ -22,10 +22,11 @@ import (
 type Prepared struct {
 	Build *project.Build
 
-	typed    *typedPlace
-	leftOut  leftOut
-	sources  *uncertain.Sources // of what does not depend on readings; those fork from it
-	rates    finding.Estimate   // of the mounts, all of them together
+	stated   *finding.Stated
+	besides  map[string][2]*beside // builds at the ends of what is stated; nil where nothing is
+	sources  *uncertain.Sources    // of what does not depend on readings; those fork from it
+	reads    *uncertain.Sources    // of readings
+	rates    finding.Estimate      // of the mounts, all of them together
 	readings *reading.Readings
 	across   line.Input // what the lines follow from, and a crankshaft across
 	lines    []*line.Prepared
@@ -44,7 +45,9 @@ func Prepare(b *project.Build) *Prepared {
 	p.prepareFrame()
 	b = p.placePoints()
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
-	p.typed, p.leftOut = typedPlaceOf(b, p.sources), leftOutOf(b)
+	if p.stated = finding.StatedIn(b, p.sources); len(p.stated.Each) > 0 {
+		p.besides = p.besidesOf()
+	}
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
 	p.room = clear.Prepare(b, p.sources, p.rates, p.places.shifts)
 	p.legs = bracket.Prepare(b, madeWelds(b))
@@ -92,17 +95,42 @@ func sameLines(b, c *project.Build) bool {
 	return len(b.Lines) == 0 || &b.Lines[0] == &c.Lines[0]
 }
 
-// at is the pipeline. A step may rest on those before it, and brings nothing about
-// in them, but for sunkLines and elsewhere, which change verdicts that stand.
+// at is the pipeline.
 func (p *Prepared) at(b *project.Build, which Which) *Assessment {
-	a := &Assessment{Build: b, ready: p, asked: which}
+	a := p.begin(b, which)
+	a.goOn(throughAll)
+	if which == Everything {
+		a.index()
+	}
+	return a
+}
+
+// begin is an assessment with nothing but where the powertrain stands.
+func (p *Prepared) begin(b *project.Build, which Which) *Assessment {
+	a := &Assessment{Build: b, ready: p, asked: which, stated: p.statedOf(b)}
 	a.Findings, a.Plans = p.expected(which)
 	a.place()  // the pose, which nearly all rests on
 	a.across() // belongs to no line, and costs nothing
-	for _, step := range [...]struct {
-		of  Which
-		run func(*Assessment)
-	}{
+	return a
+}
+
+// step is a step of the pipeline. It may rest on those before it, and brings nothing
+// about in them, but for sunkLines, carry and elsewhere, which change verdicts that
+// stand.
+type step struct {
+	of  Which
+	run func(*Assessment)
+}
+
+// How many steps it takes to know where the powertrain stands, and all values; and all.
+const (
+	throughStands = 2
+	throughValues = 10
+	throughAll    = throughValues + 2
+)
+
+func steps() [throughAll]step {
+	return [...]step{
 		{OfLines, (*Assessment).lines},          // angles and motion as built; their axles over the travel
 		{OfStands, (*Assessment).standOnMounts}, // loads, and where the powertrain can stand
 		{OfLines, (*Assessment).sunkLines},      // the lines' verdicts once more where it has sunk to
@@ -113,19 +141,27 @@ func (p *Prepared) at(b *project.Build, which Which) *Assessment {
 		{OfCuts, (*Assessment).cuts},            // the legs on the stock
 		{OfFrame, (*Assessment).frame},          // by its survey, which nothing moves
 		{OfLists, (*Assessment).workshop},       // what was read and measured, fasteners, who has which bracket
+		{Everything, (*Assessment).carry},       // what stated values leave open of all of them
 		{Everything, (*Assessment).elsewhere},   // last: it speaks about findings of any of them
-	} {
-		if which&step.of != 0 {
+	}
+}
+
+// goOn takes the steps that are not taken yet, as many as said in all.
+func (a *Assessment) goOn(to int) {
+	all := steps()
+	for ; a.taken < to; a.taken++ {
+		if step := all[a.taken]; a.asked&step.of != 0 && !a.as.same(a, step.of) {
 			step.run(a)
 		}
 	}
-	if which == Everything {
-		a.byID = make(map[string]int, len(a.Findings))
-		for i := range a.Findings {
-			a.byID[a.Findings[i].ID] = i
-		}
+}
+
+// index makes the findings ready to be asked for by id.
+func (a *Assessment) index() {
+	a.byID = make(map[string]int, len(a.Findings))
+	for i := range a.Findings {
+		a.byID[a.Findings[i].ID] = i
 	}
-	return a
 }
 
 // expected is room for the findings that are likely to come of what is asked, so

@@ -1,6 +1,8 @@
 package assess
 
 import (
+	"strings"
+
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
@@ -9,42 +11,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// typedPlace are the sources behind every ± that was typed of where the powertrain
-// stands: of the rows of its placement, and of its pads.
-type typedPlace struct {
-	rows [6]finding.Estimate // by written row
-	pads [3][3]finding.Estimate
-}
-
-// typedPlaceOf adds the sources to s.
-func typedPlaceOf(b *project.Build, s *uncertain.Sources) *typedPlace {
-	t := &typedPlace{}
-	for i, row := range seat.Written() {
-		if half, info := rowHalf(b.Placement, row), rowNamed(row); half > 0 {
-			t.rows[i] = finding.EstimateIn(s, "the ± typed of "+info.Name)
-		}
-	}
-	for i, half := range padHalves(b) {
-		for k, h := range components(half) {
-			if h > 0 {
-				t.pads[i][k] = finding.EstimateIn(s, "the ± typed of powertrain.pads."+project.PadNames()[i])
-			}
-		}
-	}
-	return t
-}
-
-func components(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
-
-// padHalves are the ± typed of the pads, own frame, in the order of
-// project.PadNames.
-func padHalves(b *project.Build) (out [3]r3.Vec) {
-	for i, name := range project.PadNames() {
-		out[i] = b.Powertrain.Pads.Pad(name).Half
-	}
-	return out
-}
 
 func rowNamed(row seat.Row) project.RowInfo {
 	for _, info := range project.PlacementRows() {
@@ -55,26 +21,6 @@ func rowNamed(row seat.Row) project.RowInfo {
 	return project.RowInfo{}
 }
 
-// rowHalf is the half width of the ± typed of a written row, 0 for none.
-func rowHalf(p project.Placement, row seat.Row) float64 {
-	half := 0.0
-	switch row {
-	case seat.LeftFront:
-		half, _ = p.LeftFront.HalfWidth()
-	case seat.RightFront:
-		half, _ = p.RightFront.HalfWidth()
-	case seat.Rear:
-		half, _ = p.Rear.HalfWidth()
-	case seat.Setback:
-		half, _ = p.Setback.HalfWidth()
-	case seat.Offset:
-		half, _ = p.Offset.HalfWidth()
-	case seat.Heading:
-		half, _ = p.Heading.HalfWidth()
-	}
-	return half
-}
-
 // placed is a placement on supports.
 type placed struct {
 	on seat.Supports
@@ -82,26 +28,28 @@ type placed struct {
 }
 
 // placesBeside are the places that the powertrain has with one typed value after the
-// other a standard uncertainty up from the place now.
+// other a standard uncertainty up from the place now: of the rows of its placement,
+// and of its pads.
 func (a *Assessment) placesBeside(now placed) []finding.Beside[placed] {
 	s, p := now.on, now.at
 	var out []finding.Beside[placed]
-	t := a.ready.typed
-	for i, row := range seat.Written() {
-		if half := rowHalf(a.Build.Placement, row); half > 0 {
-			by, q := t.rows[i].Within(0, half).Number, p
-			*q.At(row) += by.U()
-			out = append(out, finding.Beside[placed]{V: placed{s, q}, By: by})
+	for i := range a.stated {
+		v := &a.stated[i]
+		for _, row := range seat.Written() {
+			if rowNamed(row).Name == v.Path {
+				by, q := v.Error(), p
+				*q.At(row) += by.U()
+				out = append(out, finding.Beside[placed]{V: placed{s, q}, By: by})
+			}
 		}
-	}
-	for i, half := range padHalves(a.Build) {
-		for k, h := range components(half) {
-			if h == 0 {
+		for k, name := range project.PadNames() {
+			rest, ok := strings.CutPrefix(v.Path, "powertrain.pads."+name+"[")
+			if !ok {
 				continue
 			}
-			by, on := t.pads[i][k].Within(0, h).Number, s
-			pad := [3]*r3.Vec{&on.LeftFront, &on.RightFront, &on.Rear}[i]
-			*[3]*float64{&pad.X, &pad.Y, &pad.Z}[k] += by.U()
+			by, on := v.Error(), s
+			pad := [3]*r3.Vec{&on.LeftFront, &on.RightFront, &on.Rear}[k]
+			*map[string]*float64{"0]": &pad.X, "1]": &pad.Y, "2]": &pad.Z}[rest] += by.U()
 			out = append(out, finding.Beside[placed]{V: placed{on, p}, By: by})
 		}
 	}

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -160,4 +161,19 @@ func along(axis int, v float64) r3.Vec {
 	var c [3]float64
 	c[axis] = v
 	return r3.Vec{X: c[0], Y: c[1], Z: c[2]}
+}
+
+// TermsOf returns what the place of a point rests on, whose path is that: each of
+// its numbers, or what was measured on the way to it where it is given by name.
+func (b *Build) TermsOf(path string, p Point) []Term {
+	if p.Ref != "" {
+		placed, _ := b.PointNamed(p.Ref)
+		return placed.Terms
+	}
+	at, half := coordinates(p.At), coordinates(p.Half)
+	out := make([]Term, len(at))
+	for i, d := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+		out[i] = Term{Path: fmt.Sprintf("%s[%d]", path, i), Dir: d, Value: at[i], Half: half[i]}
+	}
+	return out
 }

@@ -3,6 +3,9 @@
 package clear
 
 import (
+	"strconv"
+	"strings"
+
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/clear"
@@ -25,6 +28,13 @@ type Input struct {
 	// Lines are the build's, in its order. Without them nothing is said of what
 	// moves.
 	Lines []Line
+	// Middle is the room to what moves, by the id of its finding, of a build that this
+	// one hardly differs from: where to begin to look. Only is the line that it differs
+	// in, "" where it may be any; Piece is the id of the room to the piece of the vehicle
+	// that it differs in, and nothing is said of others.
+	Middle func(id string) (Moving, bool)
+	Only   string
+	Piece  string
 }
 
 // Rock says of the stands how far they are where the powertrain goes on its
@@ -173,3 +183,16 @@ func (p *Prepared) At(in Input) *Result {
 	r.findMoving()
 	return &r.res
 }
+
+// PieceAt is the id of the room to the piece of the vehicle that a path of the file
+// is of: chassis[2].from. "" for none.
+func (p *Prepared) PieceAt(path string) string {
+	number, _, _ := strings.Cut(strings.TrimPrefix(path, "chassis["), "]")
+	if i, err := strconv.Atoi(number); err == nil && i >= 0 && i < len(p.pieces) {
+		return p.pieces[i].id
+	}
+	return ""
+}
+
+// asked reports whether the room to a piece of the vehicle is asked for.
+func (r *room) asked(c *piece) bool { return r.in.Piece == "" || r.in.Piece == c.id }

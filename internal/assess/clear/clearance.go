@@ -70,6 +70,9 @@ func (r *room) clearances() {
 	rocked := make([]Rocked, len(r.pieces))
 	for i := range r.pieces {
 		c := &r.pieces[i]
+		if !r.asked(c) {
+			continue
+		}
 		out := Clearance{ID: c.id, Name: c.name, Gap: finding.Missing(why)}
 		if r.in.Rock.Asked {
 			rocked[i].Gap = finding.Missing(rockedWhy)
@@ -84,8 +87,6 @@ func (r *room) clearances() {
 			out.Part, out.Gap, out.From, out.To = r.names[n.Solid], finding.Of(r.opened(c, n)), n.From, n.To
 			if out.Rocked != nil && rockedWhy == "" {
 				rocked[i] = r.rocked(c, n)
-				// What was typed opens it as it does the room as built.
-				rocked[i].Gap = finding.Of(rocked[i].Gap.Plus(out.Gap.Shift(-n.Gap)))
 			}
 		}
 		r.judge(c, out)

@@ -71,7 +71,11 @@ func (r *room) movers() []mover {
 	var out []mover
 	for i := range r.in.Lines {
 		line := &r.in.Lines[i]
-		l, cases := r.build.Lines[i], passages(line.Travel)
+		l := r.build.Lines[i]
+		if r.in.Only != "" && l.Name != r.in.Only {
+			continue
+		}
+		cases := passages(line.Travel)
 		if !line.Direct {
 			for n := range line.Shafts {
 				out = append(out, r.shaftMover(l, line, n, cases))

@@ -26,6 +26,7 @@ type Moving struct {
 	Why   string // what of the moving things cannot be followed, so that none is known to stay clear
 
 	assumes []string
+	line    string // of what comes nearest
 }
 
 // Place is a place on the way between bump and droop.
@@ -41,15 +42,18 @@ func (r *room) findMoving() {
 		return
 	}
 	movers := r.movers()
-	if len(movers) == 0 {
+	if len(movers) == 0 && r.in.Only == "" {
 		return
 	}
 	for i := range r.res.Clearances {
 		out, c := &r.res.Clearances[i], &r.pieces[i]
+		if !r.asked(c) {
+			continue
+		}
 		m := Moving{Gap: finding.Missing(""), Why: c.why}
 		if c.why == "" {
 			one := []standingBody{{c.name, &clear.Still{Solid: c.solid}, anyStand}}
-			m = leastRoom(movers, one, r.rates, func(mv mover) bool { return slices.Contains(c.carries, mv.line) })
+			m = r.leastRoom(c.movingID, movers, one, func(mv mover) bool { return slices.Contains(c.carries, mv.line) })
 			m.Part = ""
 			m.pastSurface(c.shape)
 			r.axlesWithoutPieces(c, &m)
@@ -60,7 +64,7 @@ func (r *room) findMoving() {
 		out.Moving = &m
 		r.judgeMoving(c.movingID, c.name+", room to shafts and axles over the travel", c.name, c.wantedMoving, m)
 	}
-	if len(r.build.Powertrain.Parts) == 0 {
+	if len(r.build.Powertrain.Parts) == 0 || r.in.Piece != "" {
 		return
 	}
 	m := Moving{Gap: finding.Missing(""), Why: r.why}
@@ -68,11 +72,11 @@ func (r *room) findMoving() {
 		m.Why = r.in.Pose.Why
 	}
 	if m.Why == "" {
-		m = leastRoom(movers, r.others(), r.rates, func(mover) bool { return false })
+		m = r.leastRoom(powertrainMoving, movers, r.others(), func(mover) bool { return false })
 		r.axlesLeftOut(&m)
 	}
 	r.res.Moving = &m
-	r.judgeMoving("clearance.powertrain.moving", "powertrain, room to shafts and axles over the travel", "powertrain", r.wanted, m)
+	r.judgeMoving(powertrainMoving, "powertrain, room to shafts and axles over the travel", "powertrain", r.wanted, m)
 }
 
 // anyStand is for what stands where it does wherever the powertrain is.
@@ -109,12 +113,43 @@ func (m *Moving) restsOn(mv mover) {
 	}
 }
 
+// powertrainMoving is the id of the powertrain's own room to what moves.
+const powertrainMoving = "clearance.powertrain.moving"
+
+// beyondMiddle is how much farther off than in the build that this one hardly differs
+// from what comes nearest is looked for at first, mm: more than a ± is worth.
+const beyondMiddle = 2
+
 // leastRoom looks for the mover that comes nearest to any of the solids, those
-// apart that it hangs on. What cannot be followed is said in Why. What stands
-// softer than the rates say only counts where it is nearer still.
-func leastRoom(movers []mover, bodies []standingBody, rates finding.Estimate, skip func(mover) bool) Moving {
+// apart that it hangs on, first of all no farther off than in a build that this one
+// hardly differs from. id is that of the finding.
+func (r *room) leastRoom(id string, movers []mover, bodies []standingBody, skip func(mover) bool) Moving {
+	if r.in.Middle == nil {
+		return leastRoom(movers, bodies, r.rates, skip, math.Inf(1))
+	}
+	was, ok := r.in.Middle(id)
+	if ok = ok && was.Gap.Known; ok {
+		others := r.in.Only != "" && was.line != r.in.Only // which stay as near as they were
+		within := was.Gap.V + beyondMiddle
+		if others {
+			within = was.Gap.V
+		}
+		m := leastRoom(movers, bodies, r.rates, skip, within)
+		switch {
+		case m.Gap.Known:
+			return m
+		case others:
+			was.Why, was.assumes = m.Why, m.assumes
+			return was
+		}
+	}
+	return leastRoom(movers, bodies, r.rates, skip, math.Inf(1))
+}
+
+// leastRoom looks for what comes nearer than that. What cannot be followed is said in
+// Why. What stands softer than the rates say only counts where it is nearer still.
+func leastRoom(movers []mover, bodies []standingBody, rates finding.Estimate, skip func(mover) bool, nominal float64) Moving {
 	out := Moving{Gap: finding.Missing("")}
-	nominal := math.Inf(1)
 	for _, mv := range movers {
 		if skip(mv) {
 			continue
@@ -164,7 +199,7 @@ func (m *Moving) pass(mv mover, bodies []standingBody, soft bool, best *float64)
 				continue
 			}
 			m.Gap = finding.Exact(at.Gap)
-			m.Mover, m.Part, m.From, m.To = mv.name, b.name, at.From, at.To
+			m.Mover, m.line, m.Part, m.From, m.To = mv.name, mv.line, b.name, at.From, at.To
 			m.Where = Place{Rise: at.At, Under: w.when(mv, b.stand)}
 		}
 	}

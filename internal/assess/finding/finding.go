@@ -80,6 +80,9 @@ type Finding struct {
 	OfFinished bool   // judges the finished work, so the work does not wait for it
 
 	number uncertain.Number // behind Value and Uncertainty
+	opened uncertain.Number // the part of that from what was added with Open: 0 with its ±
+	other  turned
+	again  func(f *Finding)
 }
 
 // Text is said when somebody asks for it, so that a number that nobody looks at

@@ -8,7 +8,6 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
-	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -17,10 +16,8 @@ import (
 type Input struct {
 	Build    *project.Build
 	Readings finding.Readings
-	// Sources are where the ± typed of a line are added while it is prepared; nil
-	// leaves them out.
-	Sources *uncertain.Sources
-	// Survey are the errors of points that the survey places, of the same sources.
+	Stated   *finding.Stated // the ± that the file states; nil leaves them out
+	// Survey are the errors of points that the survey places.
 	Survey finding.Shifts
 	// Droop says where the end of a line with a live axle stands at full droop,
 	// from where it is at ride height.

@@ -56,7 +56,7 @@ func Prepare(in Input, l project.Line) *Prepared {
 		p.largestTorque(&p.base)
 	}
 	p.frame = frameOf(in.Build, &l)
-	p.typed = p.typedOf(in.Sources)
+	p.typed = p.typedOf()
 	p.names, p.rated = namesOf(&p.base), rated(&l)
 	p.atSpeed()
 	p.shear()

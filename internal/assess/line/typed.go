@@ -22,31 +22,26 @@ type typed struct {
 	shift func(f *frame, by float64)
 }
 
-// typedOf adds every ± that was typed of a line to s.
-func (p *Prepared) typedOf(s *uncertain.Sources) (out []typed) {
-	if s == nil {
-		return nil
-	}
+// typedOf are the ± that the file states of what a line is planned from.
+func (p *Prepared) typedOf() (out []typed) {
 	l, n, name := p.file, p.file.JointCount(), "line."+p.file.Name
-	add := func(what string, half float64, shift func(f *frame, by float64)) {
-		if half > 0 {
-			e := finding.EstimateIn(s, "the ± typed of "+what)
-			out = append(out, typed{strings.TrimPrefix(what, name+"."), e.Within(0, half).Number, shift})
+	add := func(path string, shift func(f *frame, by float64)) {
+		if by, ok := p.Stated.By(path); ok {
+			out = append(out, typed{strings.TrimPrefix(path, name+"."), by, shift})
 		}
 	}
-	point := func(what string, half r3.Vec, of func(f *frame) *r3.Vec) {
-		add(what, half.X, func(f *frame, by float64) { of(f).X += by })
-		add(what, half.Y, func(f *frame, by float64) { of(f).Y += by })
-		add(what, half.Z, func(f *frame, by float64) { of(f).Z += by })
+	point := func(path string, at project.Point, of func(f *frame) *r3.Vec) {
+		for _, t := range p.Build.TermsOf(path, at) {
+			add(t.Path, func(f *frame, by float64) { *of(f) = r3.Add(*of(f), r3.Scale(by, t.Dir)) })
+		}
 	}
 	if p.frame.hangs {
-		output, what := l.Output, name+".output"
-		if !output.Known {
-			output, what = p.Build.Powertrain.Output, "powertrain.output"
+		if l.Output.Known {
+			point(name+".output", l.Output, func(f *frame) *r3.Vec { return &f.output })
+		} else {
+			point("powertrain.output", p.Build.Powertrain.Output, func(f *frame) *r3.Vec { return &f.output })
 		}
-		point(what, output.Half, func(f *frame) *r3.Vec { return &f.output })
-		half, _ := l.OutputSlope.HalfWidth()
-		add(name+".output_slope", half, func(f *frame, by float64) {
+		add(name+".output_slope", func(f *frame, by float64) {
 			f.dir = geom.Direction(geom.Angle(l.OutputSlope.Or(0)+by), 0)
 		})
 	}
@@ -54,25 +49,23 @@ func (p *Prepared) typedOf(s *uncertain.Sources) (out []typed) {
 		if last := i == n-1; i == 0 && p.frame.hangs || last && l.Pinion.At.Known {
 			continue
 		}
-		point(fmt.Sprintf("%s.joint[%d].at", name, i), l.Joint(i).At.Half, func(f *frame) *r3.Vec { return &f.chain.Joints[i].At })
+		point(fmt.Sprintf("%s.joint[%d].at", name, i), l.Joint(i).At, func(f *frame) *r3.Vec { return &f.chain.Joints[i].At })
 	}
 	for _, s := range p.Survey {
 		if p.moves(s) {
 			out = append(out, typed{"survey", s.By, func(f *frame, by float64) { p.shift(f, s, by) }})
 		}
 	}
-	point(name+".pinion.at", l.Pinion.At.Half, func(f *frame) *r3.Vec { return &f.chain.Joints[n-1].At })
-	axis := func(what string, slope, heading finding.Typed, set func(f *frame, d r3.Vec)) {
-		add(what+".slope", slope.Half, func(f *frame, by float64) {
-			set(f, geom.Direction(geom.Angle(slope.V+by), geom.Angle(heading.V)))
-		})
-		add(what+".heading", heading.Half, func(f *frame, by float64) {
-			set(f, geom.Direction(geom.Angle(slope.V), geom.Angle(heading.V+by)))
-		})
+	if l.Pinion.At.Known {
+		point(name+".pinion.at", l.Pinion.At, func(f *frame) *r3.Vec { return &f.chain.Joints[n-1].At })
 	}
-	axis(name+".pinion", finding.TypedOf(l.Pinion.Slope), finding.TypedOf(l.Pinion.Heading), func(f *frame, d r3.Vec) { f.chain.Out = f.ahead(d) })
+	axis := func(path string, slope, heading float64, set func(f *frame, d r3.Vec)) {
+		add(path+".slope", func(f *frame, by float64) { set(f, geom.Direction(geom.Angle(slope+by), geom.Angle(heading))) })
+		add(path+".heading", func(f *frame, by float64) { set(f, geom.Direction(geom.Angle(slope), geom.Angle(heading+by))) })
+	}
+	axis(name+".pinion", l.Pinion.Slope.Or(0), l.Pinion.Heading.Or(0), func(f *frame, d r3.Vec) { f.chain.Out = f.ahead(d) })
 	if !p.frame.hangs {
-		axis(name+".first", finding.TypedOf(l.First.Slope), finding.TypedOf(l.First.Heading), func(f *frame, d r3.Vec) { f.chain.In = f.ahead(d) })
+		axis(name+".first", l.First.Slope.Or(0), l.First.Heading.Or(0), func(f *frame, d r3.Vec) { f.chain.In = f.ahead(d) })
 	}
 	return out
 }

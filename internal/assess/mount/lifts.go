@@ -71,6 +71,7 @@ func (res *Result) liftFinding(i int) {
 		f.Figure(l.least)
 		res.judgeLift(&f, m, l)
 		res.liftsInReverse(&f, i)
+		f.Again(m.judgeLiftAgain)
 	}
 	res.Findings = append(res.Findings, f)
 }
@@ -110,5 +111,19 @@ func (res *Result) judgeLift(f *finding.Finding, m *support, l lift) {
 		f.Says = lifted("It is held by metal; its bolts and its bracket have to take that pull.")
 	default:
 		f.Says = func() string { return "It carries weight in every load case; least " + when + "." }
+	}
+}
+
+// judgeLiftAgain is the verdict on a mount whose least load is open further than its
+// rates leave it.
+func (m *support) judgeLiftAgain(f *finding.Finding) {
+	switch {
+	case f.Value-f.Uncertainty >= -liftsFrom:
+	case m.spec.Holds == "":
+		f.Unknown(m.lacksHolds())
+		f.Says = finding.Say("Within its ± it may lift. Look at how the mount is built, captive or bonded only, and put it in the file.")
+	case m.spec.Holds == project.BondedOnly:
+		f.Status = finding.Tight
+		f.Says = finding.Say("It carries weight in every load case, but by less than its ±: its rubber alone holds it there. Fit a captive mount, or make surer what it follows from.")
 	}
 }

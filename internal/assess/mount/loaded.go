@@ -124,10 +124,12 @@ func (res *Result) worseLoaded(f *finding.Finding, m finding.Number) {
 	g := *f
 	g.JudgeAt(m, f.Limit, project.Rule{Kind: f.Kind, Source: f.Source, Changed: f.Changed}, f.AtLeast)
 	if f.Status == finding.NotKnown || g.Status <= f.Status {
+		f.BesideLoaded(&g)
 		f.Assumes = append(f.Assumes, "the powertrain as built; with its weight on its mounts it is "+angle(m.V))
 		return
 	}
 	g.Assumes = append(g.Assumes, "the powertrain with its weight on its mounts; as built it is "+angle(f.Value))
+	g.InPlaceOf(f)
 	before, sunk := f.Status, g.Status
 	g.Says = func() string {
 		return "As built it is " + before.String() + ", and once the powertrain's weight is on its mounts it is " + sunk.String() +

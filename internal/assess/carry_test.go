@@ -1,0 +1,130 @@
+package assess
+
+import (
+	"flag"
+	"maps"
+	"math"
+	"reflect"
+	"slices"
+	"strconv"
+	"testing"
+	"time"
+
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+	"fitup/internal/project/starter"
+
+	"github.com/stretchr/testify/assert"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// unsure gives every value of a build that may have one a ±: small beside it, and so
+// that one of nothing stays away from its limits. pick chooses among them.
+func unsure(b *project.Build, pick func() bool) *project.Build {
+	var walk func(v reflect.Value)
+	walk = func(v reflect.Value) {
+		switch x := v.Addr().Interface().(type) {
+		case quantity.Settable:
+			if value, known := x.Get(); known && value != 0 && pick() {
+				x.SetStated(quantity.Stated{V: value, Half: smallOf(x.Kind(), value)})
+			}
+			return
+		case *project.Point:
+			if x.Known && x.Ref == "" && pick() {
+				small := 0.5
+				if r3.Norm(x.At) < 2 { // which way something looks
+					small = 0.001
+				}
+				x.Half.X, x.Half.Y, x.Half.Z = small, small, small
+			}
+			return
+		case *time.Time:
+			return
+		}
+		switch v.Kind() {
+		case reflect.Struct:
+			for i := range v.NumField() {
+				f := v.Type().Field(i)
+				if f.IsExported() && f.Tag.Get("toml") != "" && f.Tag.Get("exact") == "" && !slices.Contains([]string{"Readings", "Measurements", "Jobs", "Limits"}, f.Name) {
+					walk(v.Field(i))
+				}
+			}
+		case reflect.Slice:
+			for i := range v.Len() {
+				walk(v.Index(i))
+			}
+		}
+	}
+	walk(reflect.ValueOf(b).Elem())
+	return b
+}
+
+func smallOf(k quantity.Kind, v float64) float64 {
+	switch k {
+	case quantity.Length, quantity.Offset:
+		return 0.2
+	case quantity.Slope, quantity.Heading, quantity.Angle:
+		return 0.002
+	}
+	return 0.01*math.Abs(v) + 1e-6
+}
+
+var whole = flag.Bool("whole", false, "try each value of which a ± can be stated, and not one in a few")
+
+// With a ± on all that may have one, every finding whose value or margin depends on
+// any of it has a ± that is no smaller than what that one alone comes to. None stays
+// away for it, and none becomes better.
+func TestEveryStatedValueReachesEveryFinding(t *testing.T) {
+	every := 48
+	if *whole {
+		every = 1
+	}
+	n, all := 0, builds(t)
+	for _, name := range slices.Sorted(maps.Keys(all)) {
+		b := all[name]
+		plain := Run(b)
+		b = unsure(b, func() bool { n++; return n%every == 0 })
+		stated := Run(b)
+		for _, f := range plain.Findings {
+			s, ok := stated.Finding(f.ID)
+			assert.True(t, ok && s.HasValue == f.HasValue && s.Status >= f.Status, "%s: %s was %s and is %s: %s", name, f.ID, f.Status, s.Status, s.Missing)
+			assert.Equal(t, f.Status == NotKnown, s.Status == NotKnown, "%s: %s: %s", name, f.ID, s.Missing)
+			assert.InDelta(t, f.Value, s.Value, 1e-9*max(1, math.Abs(f.Value)), "%s: %s", name, f.ID)
+		}
+		for _, v := range b.StatedValues() {
+			varied, err := b.Varied(v.Path, v.Half)
+			if err != nil {
+				continue
+			}
+			up := Prepare(varied)
+			up.besides = nil
+			moved := up.at(varied, Everything)
+			for _, f := range plain.Findings {
+				g, ok := moved.Finding(f.ID)
+				s, _ := stated.Finding(f.ID)
+				by := math.Abs(g.Value - f.Value)
+				if f.HasLimit { // which may move along
+					by = math.Abs(g.Margin - f.Margin)
+				}
+				if ok && f.HasValue && g.HasValue && by > 1e-6*max(1, math.Abs(f.Value)) {
+					assert.GreaterOrEqual(t, s.Uncertainty, 0.9*by*2/math.Sqrt(3), "%s: %s by %s ± %g: %g becomes %g", name, f.ID, v.Path, v.Half, f.Value, g.Value)
+				}
+			}
+		}
+	}
+}
+
+// What a key press costs with so many values of which the demo states a ±.
+func BenchmarkCarried(b *testing.B) {
+	for _, every := range []int{1000, 100, 30, 10} {
+		n := 0
+		c := unsure(build(b, string(starter.Demo())), func() bool { n++; return n%every == every/2 })
+		b.Run(strconv.Itoa(len(c.StatedValues())), func(b *testing.B) {
+			before := processor(b)
+			for b.Loop() {
+				Run(c)
+			}
+			b.ReportMetric((processor(b)-before).Seconds()*1000/float64(b.N), "cpu-ms")
+		})
+	}
+}
