@@ -92,7 +92,7 @@ func TestRowsOfSeveralKeys(t *testing.T) {
 // TestEverythingFollowsInTheSameFrame presses one key and looks at the frame
 // that comes of it.
 func TestEverythingFollowsInTheSameFrame(t *testing.T) {
-	d := demo(t, 140, 45).keys("down", "down", ".", ".", ".")
+	d := demo(t, 190, 45).keys("down", "down", ".", ".", ".")
 	before := d.screen()
 	for _, s := range []string{"J2 2.54° ✗", "✗ 1 over", "-289.5 mm", "4.30° down to the rear", "2.54±0.16 ✗ over", "☐ ✗ Cut the brackets"} {
 		require.Contains(t, before, s)

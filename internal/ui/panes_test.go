@@ -43,8 +43,10 @@ func TestAPaneMoreIsAnEntryMore(t *testing.T) {
 	})
 	for _, s := range [][2]int{{200, 50}, {140, 45}, {120, 36}, {80, 24}, {60, 20}} {
 		d := demo(t, s[0], s[1])
-		assert.Contains(t, d.screen(), "5 Trial")
-		d.keys("5", "down", "enter")
+		if s[0] > 60 { // one name more than a bar of 60 cells holds
+			assert.Contains(t, d.screen(), "6 Trial")
+		}
+		d.keys("6", "down", "enter")
 		assert.Contains(t, d.screen(), "▸ row 1")
 		assert.Contains(t, d.screen(), "row 1 it is")
 		assert.Contains(t, d.screen(), "enter say")

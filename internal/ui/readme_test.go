@@ -38,7 +38,7 @@ func TestReadmesFirstFiveMinutes(t *testing.T) {
 			d.keys("n", "text:"+shown, "down", "r", "enter")
 		}
 		both(d, "The top line says 9 ok", "✓ 9 ok")
-		d.keys("3")
+		d.keys("3", "z")
 		both(d, "this means 4.40° down to the rear", "4.40 down ✓ read")
 		both(d, "That is 4.80° down to the rear", "4.80 down ✓ read")
 		both(d, "Joint 1 works at 2.00°", "joint 1 - 2.00±0.16 ✓ ok")

@@ -10,7 +10,7 @@ import (
 // Where a page leaves room, those behind it stand below or beside it, without a
 // cursor and without taking a key; the page that is open keeps its own.
 func TestOtherPagesUseTheRoomThatIsLeft(t *testing.T) {
-	d := demo(t, 140, 45).keys("3")
+	d := demo(t, 190, 45).keys("3")
 	assert.Contains(t, d.screen(), "── travel, ")
 	d.keys("2", "z")
 	for _, name := range []string{"── clearances ──", "── brackets, ", "── loads"} {

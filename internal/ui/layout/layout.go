@@ -154,20 +154,25 @@ func (p *Plan) spread(body Rect, others []Slot) {
 		p.Panes[Sketch] = body
 		return
 	}
-	strip, rest := splitRows(body, max(minSketchRows, body.H*2/5))
+	beside := len(others)*minPaneW <= body.W
+	rows := body.H * 2 / 5
+	if !beside {
+		rows = body.H / 3 // two rows of panes need more
+	}
+	strip, rest := splitRows(body, max(minSketchRows, rows))
 	p.Panes[Sketch] = strip
-	if len(others)*minPaneW <= rest.W {
+	if beside {
 		p.sideBySide(rest, others)
 		return
 	}
 	half := (len(others) + 1) / 2
 	first, second := others[:half], others[half:]
-	rows := rest.H / 2
+	rows = rest.H / 2
 	switch {
 	case p.has(first):
-		rows = rest.H * 3 / 5
+		rows = rest.H * 2 / 3
 	case p.has(second):
-		rows = rest.H - rest.H*3/5
+		rows = rest.H - rest.H*2/3
 	}
 	upper, lower := splitRows(rest, rows)
 	p.sideBySide(upper, first)
