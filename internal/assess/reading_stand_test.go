@@ -85,6 +85,7 @@ setback = 140
 	f := findingOf(t, after(text), "powertrain.across.read")
 	assert.True(t, f.Moved)
 	assert.Equal(t, Planned, f.Basis)
+	assert.Equal(t, []string{"the vehicle level from side to side", "the gauge taken to repeat within its accuracy"}, f.Assumes)
 	// the left pad rises 28 over a width of 500: asin, by the pads' own distance
 	assert.InDelta(t, deg(math.Asin(28./500))-0.2, deg(f.Value), 0.01)
 	assert.InDelta(t, 0.2, deg(findingOf(t, after(text), "powertrain.across.agree").Value), 0.01)

@@ -102,6 +102,16 @@ func TestWhatCancelsAsReadIsNotSure(t *testing.T) {
 	assert.NotEqual(t, OK, findingOf(t, a, finding.ShaftMismatch("rear", 1)).Status)
 }
 
+// What welding did is the difference of two single readings, and says so once.
+func TestDriftSaysWhatItsReadingsAssume(t *testing.T) {
+	text := gaugeText("", readOf("line.rear.pinion", "4 deg", "rear", `after = "tacked"`), readOf("line.rear.pinion", "4.1 deg", "rear", `after = "welded"`))
+	f := findingOf(t, Run(build(t, text)), finding.Drift("line.rear.pinion"))
+	assert.InDelta(t, 0.1, deg(f.Value), 1e-9)
+	assert.Equal(t, []string{"the gauge taken to repeat within its accuracy"}, f.Assumes)
+	f = findingOf(t, Run(build(t, strings.Replace(text, "[gauge]", "[gauge]\nrepeat = \"0.05 deg\"", 1))), finding.Drift("line.rear.pinion"))
+	assert.Empty(t, f.Assumes)
+}
+
 // A finding knows what its ± comes from, and how likely its limit is kept.
 func TestFindingsKnowTheirSources(t *testing.T) {
 	a := Run(build(t, example.Three("rear", "rear", "rear")+"[line.rear]\nspeed = \"3000 rpm\"\n"))
