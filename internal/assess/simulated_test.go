@@ -90,6 +90,7 @@ type truth struct {
 	slope, heading []float64 // of the axes, rad, now
 	then           []float64 // slopes as they were when they were read
 	welded         float64   // how far welding turned the pinion, rad
+	stretch        float64   // how much longer welding made a diagonal, mm
 	planned        float64   // slope of the pinion that somebody typed, rad
 	speed          float64   // rpm
 	rear           [2]float64
@@ -149,7 +150,7 @@ func draw(k kind, dice *rand.Rand) *truth {
 	}
 	t.of = t.figures()
 	u := t.accuracy * geom.Deg.Rad() / math.Sqrt(3)
-	t.welded = either(dice, 4*u)
+	t.welded, t.stretch = either(dice, 4*u), either(dice, 3)
 	t.planned = t.then[len(t.then)-1] + either(dice, 6*u)
 	t.hold(dice, u)
 	if k.cancels {
@@ -195,6 +196,7 @@ func (t *truth) hold(dice *rand.Rand, u float64) {
 		"mismatch": around(dice, t.mismatch(), 2*u, least),
 		"residual": around(dice, t.of.residual, open, 1), "inertia": around(dice, pick(dice, append(t.of.drive, t.of.coast...)...), open, 1),
 		"plan_gap": around(dice, math.Abs(t.then[len(t.then)-1]-t.planned), u, least), "weld_drift": around(dice, math.Abs(t.welded), 1.5*u, least),
+		"weld_drift_length": around(dice, math.Abs(t.stretch), 0.8, 0.05),
 	}
 }
 
@@ -245,9 +247,12 @@ func (t *truth) text(dice *rand.Rand) string {
 	}
 	put("[limits]\n")
 	for k, v := range t.limits {
-		if k == "residual" || k == "inertia" {
+		switch k {
+		case "residual", "inertia":
 			put("%s = \"%.9g rad/s2\"\n", k, v)
-		} else {
+		case "weld_drift_length":
+			put("%s = \"%.9f mm\"\n", k, v)
+		default:
 			put("%s = %q\n", k, degrees(v))
 		}
 	}
@@ -301,7 +306,27 @@ func (t *truth) text(dice *rand.Rand) string {
 			put("[[reading]]\nof = %q\naside = \"%.9f mm %s\"\nover = \"1000 mm\"\nafter = \"welded\"\n", of, math.Abs(aside), side)
 		}
 	}
+	put("[tool.tape]\naccuracy = \"%g mm\"\nrepeat = \"%g mm\"\n", tapeHalf, tapeRepeat)
+	for i, after := range []string{"tacked", "welded"} {
+		put("[[measure]]\nof = \"diagonal\"\nwith = \"tool.tape\"\nafter = %q\nlengths = [%s]\n", after, g.tape(4000+float64(i)*t.stretch))
+	}
 	return s.String()
+}
+
+// What the tape is good for, mm.
+const tapeHalf, tapeRepeat = 1.0, 0.7
+
+// tape is what a tape says of a length, mm, as a list.
+func (g *tool) tape(truth float64) string {
+	shared, n := either(g.dice, tapeHalf), 1
+	if g.repeated {
+		n = 2 + g.dice.IntN(3)
+	}
+	out := make([]string, n)
+	for i := range out {
+		out[i] = fmt.Sprintf("\"%.9f mm\"", truth+shared+either(g.dice, tapeRepeat))
+	}
+	return strings.Join(out, ", ")
 }
 
 // tool is a gauge with the errors that it has today, degrees.

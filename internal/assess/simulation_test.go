@@ -13,6 +13,7 @@ import (
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/project"
+	"fitup/internal/project/quantity"
 	"fitup/internal/uncertain/coverage"
 
 	"github.com/stretchr/testify/assert"
@@ -76,6 +77,7 @@ func (t *truth) judge(dice *rand.Rand, say func(coverage.Outcome)) error {
 	pinion := len(t.then) - 1
 	j.finding("reading against the plan", finding.AxisAgree("line.rear.pinion"), math.Abs(t.slope[pinion]-t.planned))
 	j.finding("drift in welding", finding.Drift("line.rear.pinion"), math.Abs(t.welded))
+	j.finding("drift of a length by tape", finding.DriftMeasure("diagonal"), math.Abs(t.stretch))
 	if len(j.silent) > 0 {
 		return fmt.Errorf("%s: ok without a word of what is assumed: %s", t.kind, strings.Join(j.silent, ", "))
 	}
@@ -137,7 +139,7 @@ func (j *judging) finding(what, id string, truth float64) {
 		keeps = truth >= f.Limit
 	}
 	limits := func(o coverage.Outcome) coverage.Outcome { o.Lower, o.Upper = math.Inf(-1), math.Inf(1); return o }
-	if f.Status == OK && j.assumed() && !strings.Contains(strings.Join(f.Assumes, "; "), "repeat within its accuracy") {
+	if f.Status == OK && j.assumed() && f.Kind != quantity.Length && !strings.Contains(strings.Join(f.Assumes, "; "), "repeat within its accuracy") {
 		j.silent = append(j.silent, id)
 	}
 	j.say(limits(coverage.Outcome{Of: "verdict: " + what + "|" + j.kind.String(), Truth: truth, Known: f.Status != NotKnown, OK: f.Status == OK, Keeps: keeps}))
