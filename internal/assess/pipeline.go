@@ -170,7 +170,8 @@ func (p *Prepared) expected(which Which) (findings, plans []Finding) {
 	n, planned := 4, 0
 	if which&OfLines != 0 {
 		for _, l := range p.lines {
-			n, planned = n+l.MostFindings(), planned+l.MostFindings()
+			found, read := l.MostFindings()
+			n, planned = n+found+read, planned+found
 		}
 	}
 	if which&OfLoads != 0 {

@@ -156,17 +156,20 @@ func farthest(y, values [3]float64, k float64) [3]float64 {
 	for i := range 3 {
 		gap[i] = (most - a[i]) * (most + a[i])
 	}
-	along := func(over float64) (u [3]float64, square float64) {
-		for i := range 3 {
-			if y[i] != 0 {
-				u[i] = a[i] * math.Abs(y[i]) / (over + gap[i])
-				square += u[i] * u[i]
-			}
-		}
-		return u, square
+	low := 1e-14 * most * most
+	for i := range 3 {
+		low = max(low, a[i]*math.Abs(y[i])-gap[i])
 	}
-	low, high := 1e-14*most*most, most*length(y)*(1+1e-12)
-	u, square := along(low)
+	var c, u [3]float64
+	for i := range 3 {
+		c[i] = a[i] * math.Abs(y[i])
+	}
+	over, square := onUnit(&c, &gap, low)
+	for i := range 3 {
+		if c[i] > 0 {
+			u[i] = c[i] / (over + gap[i])
+		}
+	}
 	if square < 1 {
 		// y has nothing along the longest axis, which takes what is left of u.
 		long := 0
@@ -176,22 +179,39 @@ func farthest(y, values [3]float64, k float64) [3]float64 {
 			}
 		}
 		u[long] = math.Sqrt(max(0, 1-square+u[long]*u[long]))
-	} else {
-		for range 60 {
-			mid := (low + high) / 2
-			if _, square := along(mid); square > 1 {
-				low = mid
-			} else {
-				high = mid
-			}
-		}
-		u, _ = along(low)
 	}
 	var far [3]float64
 	for i := range 3 {
 		far[i] = math.Abs(y[i]) + a[i]*u[i]
 	}
 	return far
+}
+
+// onUnit is where the squares of c[i]/(x + gap[i]) add up to 1, with their sum there,
+// from an x below that; an x that is above it already comes back as it is. One over the
+// root of the sum is concave and rises with x (Conn, Gould and Toint, Trust-Region
+// Methods, lemma 7.3.2, from memory), so Newton's steps on it never go too far, and a
+// few of them are enough.
+func onUnit(c, gap *[3]float64, x float64) (at, sum float64) {
+	const rounding = 4e-16
+	for range 60 {
+		square, cube := 0.0, 0.0
+		for i := range 3 {
+			if c[i] > 0 {
+				d := 1 / (x + gap[i])
+				q := c[i] * d
+				square += q * q
+				cube += q * q * d
+			}
+		}
+		size := math.Sqrt(square)
+		next := x + square*(size-1)/cube
+		if size <= 1+rounding || !(next > x) {
+			return x, square
+		}
+		x = next
+	}
+	return x, 1
 }
 
 // nearest is the point of smallest size in the ellipsoid with centre y and half
@@ -229,18 +249,14 @@ func nearest(y, values [3]float64, k float64) (near [3]float64) {
 		}
 		return near
 	}
-	low, high := 0.0, 0.0
+	low := 0.0
+	var c [3]float64
 	for i := range 3 {
 		a := math.Sqrt(a2[i])
-		low, high = max(low, a*(math.Abs(y[i])-a)), math.Hypot(high, a*y[i])
+		c[i] = a * math.Abs(y[i])
+		low = max(low, a*(math.Abs(y[i])-a))
 	}
-	for range 60 {
-		if mid := (low + high) / 2; off(mid) > 0 {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
+	low, _ = onUnit(&c, &a2, low)
 	for i := range 3 {
 		if a2[i] > 0 {
 			near[i] = y[i] * low / (low + a2[i])

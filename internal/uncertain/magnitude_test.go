@@ -345,3 +345,44 @@ func TestAngleBetweenAxes(t *testing.T) {
 		}
 	})
 }
+
+// Newton's steps end where halving the interval does, from any distance.
+func TestOnUnitAgainstHalving(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		var c, gap [3]float64
+		for i := range 3 {
+			if !rapid.Bool().Draw(rt, "none") {
+				c[i] = math.Exp(rapid.Float64Range(-12, 12).Draw(rt, "c"))
+			}
+			gap[i] = math.Exp(rapid.Float64Range(-12, 12).Draw(rt, "gap")) * float64(rapid.IntRange(0, 1).Draw(rt, "apart"))
+		}
+		sum := func(x float64) float64 {
+			s := 0.0
+			for i := range 3 {
+				if c[i] > 0 {
+					s += c[i] / (x + gap[i]) * c[i] / (x + gap[i])
+				}
+			}
+			return s
+		}
+		low := 1e-9
+		for i := range 3 {
+			low = max(low, c[i]-gap[i])
+		}
+		got, at := onUnit(&c, &gap, low)
+		if sum(low) <= 1 {
+			require.InDelta(rt, low, got, 0)
+			return
+		}
+		lo, hi := low, c[0]+c[1]+c[2]
+		for range 200 {
+			if mid := (lo + hi) / 2; sum(mid) > 1 {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		require.InDelta(rt, lo, got, 1e-9*(lo+gap[0]+gap[1]+gap[2]))
+		require.InDelta(rt, 1, at, 1e-9)
+	})
+}

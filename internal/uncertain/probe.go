@@ -23,33 +23,37 @@ func Probe(f func(x, out []float64) error, outs int, args ...Number) ([]Number, 
 			p.moving, p.u = append(p.moving, i), append(p.u, u)
 		}
 	}
-	at := make([]float64, outs)
+	n := len(p.moving)
+	slab := make([]float64, outs*(2*n+2+n*n))
+	take := func(n int) []float64 {
+		v := slab[:n:n]
+		slab = slab[n:]
+		return v
+	}
+	at, both := take(outs), take(outs)
 	if err := f(p.x, at); err != nil {
 		return nil, err
 	}
-	n := len(p.moving)
 	up, down := make([][]float64, n), make([][]float64, n)
 	for k := range n {
-		var err error
-		if up[k], err = p.beside(outs, k, 1, -1); err != nil {
+		up[k], down[k] = take(outs), take(outs)
+		if err := p.beside(up[k], k, 1, -1); err != nil {
 			return nil, err
 		}
-		if down[k], err = p.beside(outs, k, -1, -1); err != nil {
+		if err := p.beside(down[k], k, -1, -1); err != nil {
 			return nil, err
 		}
 	}
 	second := make([][]float64, outs) // second derivatives, by output and by rows
-	slab := make([]float64, outs*n*n)
 	for o := range outs {
-		second[o] = slab[o*n*n : (o+1)*n*n]
+		second[o] = take(n * n)
 	}
 	for k := range n {
 		for o := range outs {
 			second[o][k*n+k] = (up[k][o] - 2*at[o] + down[k][o]) / (p.u[k] * p.u[k])
 		}
 		for l := range k {
-			both, err := p.beside(outs, k, 1, l)
-			if err != nil {
+			if err := p.beside(both, k, 1, l); err != nil {
 				return nil, err
 			}
 			for o := range outs {
@@ -85,8 +89,7 @@ type probing struct {
 
 // beside asks with moving argument k a standard uncertainty up (1) or down (-1),
 // and l up as well unless it is negative.
-func (p *probing) beside(outs, k int, way float64, l int) ([]float64, error) {
-	out := make([]float64, outs)
+func (p *probing) beside(out []float64, k int, way float64, l int) error {
 	p.x[p.moving[k]] += way * p.u[k]
 	if l >= 0 {
 		p.x[p.moving[l]] += p.u[l]
@@ -97,12 +100,12 @@ func (p *probing) beside(outs, k int, way float64, l int) ([]float64, error) {
 		p.x[p.moving[l]] = p.args[p.moving[l]].V
 	}
 	if err != nil {
-		return nil, fmt.Errorf("within the uncertainty of what it follows from: %w", err)
+		return fmt.Errorf("within the uncertainty of what it follows from: %w", err)
 	}
 	for _, v := range out {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return nil, fmt.Errorf("within the uncertainty of what it follows from it is not a number")
+			return fmt.Errorf("within the uncertainty of what it follows from it is not a number")
 		}
 	}
-	return out, nil
+	return nil
 }

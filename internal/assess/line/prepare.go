@@ -140,14 +140,14 @@ func (p *Prepared) At(at Place) Result {
 	return r
 }
 
-// MostFindings is how many findings there are at one place, or plans beside them, at
-// most, those on how reading and plan agree included.
-func (p *Prepared) MostFindings() int {
-	most := 3*len(p.base.Joints) + 5*len(p.base.Shafts) + 2 + 3*len(p.base.Axes)
+// MostFindings is how many findings there are at one place at most, which is how many
+// plans there can be beside them too, and how many more on how reading and plan agree.
+func (p *Prepared) MostFindings() (found, agree int) {
+	found = 3*len(p.base.Joints) + 5*len(p.base.Shafts) + 2
 	if p.rated {
-		most += len(p.base.Joints) + len(p.base.Shafts)
+		found += len(p.base.Joints) + len(p.base.Shafts)
 	}
-	return most
+	return found, 2 * len(p.base.Axes)
 }
 
 // judge works a line out for one place of the powertrain. What a finding
