@@ -17,7 +17,7 @@ import (
 )
 
 // lookEvery is how often the file is glanced at for changes from outside.
-const lookEvery = 1500 * time.Millisecond
+const lookEvery = 2 * time.Second
 
 // lookMsg is a glance at the file.
 type lookMsg struct {

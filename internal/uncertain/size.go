@@ -22,7 +22,14 @@ const reach = 5.5
 // Legendre).
 func (s *seen) below(t float64) float64 {
 	x, along, aside := s.size, t*s.to[0], t*s.to[1]
-	room := func(half float64) float64 { return phi((half-along)/s.big) - phi((-half-along)/s.big) }
+	room := func(half float64) float64 {
+		const never = 8.5 // standard uncertainties below zero, where phi is less than rounding
+		v := phi((half - along) / s.big)
+		if half+along < never*s.big {
+			v -= phi((-half - along) / s.big)
+		}
+		return v
+	}
 	if s.small <= 1e-4*s.big {
 		if aside >= x {
 			return 0
