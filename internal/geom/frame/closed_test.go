@@ -396,3 +396,31 @@ func TestNothingButNumbers(t *testing.T) {
 		}
 	})
 }
+
+// A support that is moved and a load at once are the two one after the other; a shift
+// along what a node is not held against is not read.
+func TestMovedSupportsAddUp(t *testing.T) {
+	f := arm(shs(), 300)
+	f.Nodes[1].Held = Six{Z: true, TurnY: true}
+	r := ready(t, f)
+	one := Case{Lines: []LineLoad{{0, r3.Vec{X: 2, Z: -5}}}}
+	two := Case{Moved: []Moved{{Node: 1, Shift: r3.Vec{X: 9, Z: -1}, Turn: r3.Vec{X: 0.3, Y: 0.01}}}}
+	both := Case{Lines: one.Lines, Moved: two.Moved}
+	var res [3]*Result
+	for i, c := range []Case{one, two, both} {
+		var err error
+		res[i], err = r.Solve(c)
+		require.NoError(t, err)
+	}
+	sum, err := r.Sum("", Term{res[0], 1}, Term{res[1], 1})
+	require.NoError(t, err)
+	near(t, sum.Nodes[1].Shift, res[2].Nodes[1].Shift, 1e-9)
+	near(t, sum.Nodes[1].Turn, res[2].Nodes[1].Turn, 1e-9)
+	near(t, sum.Reactions[0].Moment, res[2].Reactions[0].Moment, 1e-9)
+	assert.InEpsilon(t, -1, res[1].Nodes[1].Shift.Z, 1e-12)
+	assert.InEpsilon(t, 0.01, res[1].Nodes[1].Turn.Y, 1e-12)
+	assert.Zero(t, res[1].Nodes[1].Shift.X)
+	// Propped by a support that sinks by 1 mm: 3EI/L³, and the twist GIt/L besides.
+	assert.InEpsilon(t, 3*steel.E*shs().Iy/(300*300*300), res[1].Reactions[0].Force.Z, 1e-9)
+	assert.InEpsilon(t, steel.G*shs().It/300*0.01, res[1].Reactions[1].Moment.Y, 1e-9)
+}

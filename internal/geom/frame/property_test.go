@@ -367,3 +367,51 @@ func TestStrutOnTwoBallsIsASpring(t *testing.T) {
 		}
 	})
 }
+
+// Cutting all members into more pieces changes little of when a frame buckles.
+func TestBucklingOfFinerFrames(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		if rapid.IntRange(0, 3).Draw(rt, "few") > 0 {
+			return // a quarter of the draws will do
+		}
+		d := drawer{rt}
+		f := d.frame()
+		for i := range f.Members {
+			f.Members[i].Section.Shear = r2.Vec{}
+		}
+		c := Case{Nodes: d.load(&f).Nodes}
+		b, err := ready(t, f).Buckling(c)
+		require.NoError(rt, err)
+		fine := Frame{Nodes: append([]Node(nil), f.Nodes...), Springs: f.Springs}
+		for _, m := range f.Members {
+			up := axesOf(f.along(&m), m.Up)[2]
+			start, along := r3.Add(f.Nodes[m.Ends[0]].At, m.Offset[0]), f.along(&m)
+			const n = 6
+			for k := range n {
+				p := m
+				p.Up = up
+				if k > 0 {
+					p.Ends[0], p.Free[0], p.Offset[0] = len(fine.Nodes)-1, Six{}, r3.Vec{}
+				}
+				if k < n-1 {
+					fine.Nodes = append(fine.Nodes, Node{At: r3.Add(start, r3.Scale(float64(k+1)/n, along))})
+					p.Ends[1], p.Free[1], p.Offset[1] = len(fine.Nodes)-1, Six{}, r3.Vec{}
+				}
+				fine.Members = append(fine.Members, p)
+			}
+		}
+		rf := ready(t, fine)
+		res, err := rf.Solve(c)
+		require.NoError(rt, err)
+		axial := make([]float64, len(fine.Members))
+		for i := range axial {
+			axial[i] = res.Inside(i, 0).Axial
+		}
+		value, _, err := rf.lowest(rf.geometric(axial))
+		require.NoError(rt, err)
+		require.Equal(rt, b.Never, !(value > 0))
+		if !b.Never {
+			assert.InEpsilon(rt, 1/value, b.Factor, 0.08)
+		}
+	})
+}
