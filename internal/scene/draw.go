@@ -52,6 +52,7 @@ type drawing struct {
 	owner []int16 // of each letter's place the part that is seen there, -1 for none
 	near  []float64
 
+	tags    []tag
 	visible []float64 // how much of each part's lines is seen, mm
 }
 

@@ -47,7 +47,7 @@ func (d *drawing) length(x Dimension, s Style) {
 		return
 	}
 	if !x.Gap && flat < short*d.Dot && !(x.Fine && flat > 0) { // its lines would blot what they measure
-		if !d.Sizes {
+		if !d.Sizes && !d.tagged(x) {
 			d.figure(x, b, b, b, s)
 		}
 		return
@@ -123,9 +123,57 @@ func (d *drawing) figure(x Dimension, middle, from, to r2.Vec, s Style) {
 		}
 		if p, ok := d.sheet.Place(n, n/3, spots); ok {
 			d.write(p.Col, p.Row, text, s)
+			d.lead(p.Col, p.Row, n, middle, s)
 			return
 		}
 	}
+}
+
+// lead draws a line from a figure to what it is of, where it had to be written so far
+// away that it might be another's.
+func (d *drawing) lead(col, row, n int, to r2.Vec, s Style) {
+	c, r := d.letter(to)
+	end := min(max(c, col), col+n-1)
+	if max(abs(r-row), abs(c-end)/2) < far {
+		return
+	}
+	from := d.middle(end, row)
+	switch {
+	case r > row:
+		from.Y -= 0.6 * d.Letter.Y
+	case r < row:
+		from.Y += 0.6 * d.Letter.Y
+	case c > end:
+		from.X += d.Letter.X
+	default:
+		from.X -= d.Letter.X
+	}
+	s.Role = RoleLeader
+	d.stroke([]r2.Vec{from, to}, s)
+}
+
+// far is how many rows a figure is away from what it is of, or twice as many columns, to
+// want a line.
+const far = 3
+
+func abs(i int) int { return max(i, -i) }
+
+// tagged leaves a dimension that is too short to be drawn to the name of the mark at its
+// end, and reports whether there is one that will be written.
+func (d *drawing) tagged(x Dimension) bool {
+	for i, m := range d.Marks {
+		if m.Role == RolePad && m.Label != "" && Lit(m.ID, d.Lit) && d.marks(m) && r3.Norm(r3.Sub(m.At, x.To)) < 1 {
+			d.tags = append(d.tags, tag{i, x})
+			return true
+		}
+	}
+	return false
+}
+
+// tag is a dimension that stands behind the name of a mark.
+type tag struct {
+	mark int
+	of   Dimension
 }
 
 // angle draws an angle whose plane is that of the drawing.

@@ -14,13 +14,21 @@ import (
 // names writes the names of joints, pads and parts: what the cursor is on first,
 // then the joint worst off, then the smaller before the larger.
 func (d *drawing) names() {
-	marks := slices.Clone(d.Marks)
-	slices.SortStableFunc(marks, func(a, b Mark) int {
+	marks := make([]int, len(d.Marks))
+	figures := map[int][]string{}
+	for i := range marks {
+		marks[i] = i
+	}
+	for _, t := range d.tags {
+		figures[t.mark] = d.behind(figures[t.mark], t.of)
+	}
+	slices.SortStableFunc(marks, func(i, j int) int {
+		a, b := &d.Marks[i], &d.Marks[j]
 		return cmp.Or(-cmp.Compare(rank(Lit(a.ID, d.Lit)), rank(Lit(b.ID, d.Lit))), -cmp.Compare(a.Role, b.Role), -cmp.Compare(a.Status, b.Status))
 	})
-	for _, m := range marks {
-		if at := d.sight.At(m.At); d.marks(m) && d.inside(at) {
-			d.mark(m, at)
+	for _, i := range marks {
+		if at := d.sight.At(d.Marks[i].At); d.marks(d.Marks[i]) && d.inside(at) {
+			d.mark(d.Marks[i], at, figures[i])
 		}
 	}
 	d.own()
@@ -66,8 +74,17 @@ func order(r Role) int {
 	return 0
 }
 
-// mark writes the name of a mark beside it.
-func (d *drawing) mark(m Mark, at r2.Vec) {
+// behind are the figures that stand behind the name of a mark, with one more of them.
+func (d *drawing) behind(already []string, x Dimension) []string {
+	more := d.say.Figure(x)
+	if len(already) == 0 {
+		return more
+	}
+	return append([]string{already[0] + ", " + more[0]}, already...)
+}
+
+// mark writes the name of a mark beside it, with the figures behind it.
+func (d *drawing) mark(m Mark, at r2.Vec, figures []string) {
 	name := d.say.Name(m.Label)
 	texts := []string{name}
 	switch {
@@ -75,6 +92,13 @@ func (d *drawing) mark(m Mark, at r2.Vec) {
 		texts = d.say.Joint(m)
 	case d.Marked && Lit(m.ID, d.Lit):
 		texts = []string{d.say.Lit(name), name}
+	}
+	if len(figures) > 0 {
+		var with []string
+		for _, f := range figures {
+			with = append(with, texts[0]+" "+f)
+		}
+		texts = append(with, texts...)
 	}
 	col, row := d.letter(at)
 	reach := 3
