@@ -21,6 +21,7 @@ type Look struct {
 	Marked bool    // the name of a mark that the cursor is on says so, as that of a part does
 	Watch  string  // the finding in trouble
 	Sizes  bool    // the dimensions of the placement, of the legs and of the shafts too
+	Full   bool    // with its dimensions also where there is little room
 	Bar    bool    // whether a scale bar and the vehicle's axes go with it
 	Title  string  // written in the upper left corner; "" for nothing
 	Before *Scene  // how it stood before the last change; nil for nothing to show

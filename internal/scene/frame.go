@@ -48,7 +48,7 @@ func (d *drawing) offGround() {
 // is drawn.
 func (d *drawing) tiny() bool {
 	_, rows := d.sheet.Size()
-	return rows < tinyRows
+	return rows < tinyRows && !d.Full
 }
 
 const tinyRows = 8

@@ -159,6 +159,9 @@ func (p *Plan) spread(body Rect, others []Slot) {
 	if !beside {
 		rows = body.H / 3 // two rows of panes need more
 	}
+	if p.Focus == Sketch {
+		rows = body.H * 3 / 5
+	}
 	strip, rest := splitRows(body, max(minSketchRows, rows))
 	p.Panes[Sketch] = strip
 	if beside {

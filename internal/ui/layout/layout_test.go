@@ -53,6 +53,13 @@ func TestWideKeepsPanesWide(t *testing.T) {
 	require.Greater(t, p.Panes[fourth].W, p.Panes[second].W)
 }
 
+func TestWideSketchGrowsWhereItHasTheFocus(t *testing.T) {
+	for n := 1; n < 5; n++ {
+		other, own := Compute(140, 45, n, second, false, Edges{}), Compute(140, 45, n, Sketch, false, Edges{})
+		require.Greater(t, own.Panes[Sketch].H, other.Panes[Sketch].H+5)
+	}
+}
+
 func TestSingleAndZoom(t *testing.T) {
 	p := Compute(60, 20, 3, Sketch, false, Edges{})
 	require.Equal(t, Rect{0, 1, 60, 1}, p.Strip)

@@ -13,8 +13,10 @@ import (
 // Sizes of the page.
 const (
 	besideWidth  = 100 // from here on the words about a row stand beside the list
-	belowHeight  = 8   // lines that they have below it
+	belowHeight  = 9   // lines that they have below it
 	leastPicture = 9   // lines of a drawing that can be read
+	leastSmall   = 7   // and of one below the list
+	smallWidth   = 32  // columns of that
 	labelWidth   = 25
 	smallLabel   = 19
 )
@@ -46,7 +48,7 @@ func (p *Page) Draw(w, h int, v pane.View) pane.Frame {
 		}
 	} else {
 		below := min(belowHeight, room/2)
-		words := p.words(w-2, below-1, lines[at], v)
+		words := p.small(w-2, below-1, lines[at], v)
 		f.Text = append(f.Text, p.list(w, room-below, lines, at, v)...)
 		for len(f.Text) < room-below {
 			f.Text = append(f.Text, "")
@@ -69,11 +71,7 @@ func (p *Page) pictured(w, h int, l line, v pane.View, words []string) []string 
 	if p.Picture == nil || l.kind == chapterHead || rows < leastPicture || len(words) >= h/2 {
 		return words
 	}
-	path := p.Sheet.Sections[l.sec].Path
-	if l.kind == valueRow {
-		path = p.Sheet.Sections[l.sec].Rows[l.row].Path
-	}
-	lines := p.Picture(w, rows, path)
+	lines := p.Picture(w, rows, p.path(l))
 	if len(lines) == 0 {
 		return words
 	}
@@ -81,6 +79,39 @@ func (p *Page) pictured(w, h int, l line, v pane.View, words []string) []string 
 		words = append(words, "")
 	}
 	return append(words, lines...)
+}
+
+// path is that of a row, or of the table that a head stands over.
+func (p *Page) path(l line) string {
+	if l.kind == valueRow {
+		return p.Sheet.Sections[l.sec].Rows[l.row].Path
+	}
+	return p.Sheet.Sections[l.sec].Path
+}
+
+// small are the words about a line where they stand below the list, with a small drawing
+// beside them where both have room.
+func (p *Page) small(w, h int, l line, v pane.View) []string {
+	lw := w * 55 / 100
+	narrow := p.words(lw, h+1, l, v)
+	if p.Picture == nil || l.kind == chapterHead || h < leastSmall || w-lw < smallWidth || len(narrow) > h {
+		return p.words(w, h, l, v)
+	}
+	lines := p.Picture(w-lw-1, h, p.path(l))
+	if len(lines) == 0 {
+		return p.words(w, h, l, v)
+	}
+	out := make([]string, h)
+	for i := range out {
+		if i < len(narrow) {
+			out[i] = narrow[i]
+		}
+		out[i] = v.Theme.Pad(out[i], lw) + " "
+		if i < len(lines) {
+			out[i] += lines[i]
+		}
+	}
+	return out
 }
 
 // list draws the lines that are in sight.

@@ -346,7 +346,7 @@ func (p *Pane) draw(s *scene.Scene, x place, k float64, v pane.View, first, seve
 	look := scene.Look{
 		View: x.view, Window: r2.Box{Min: r2.Sub(middle, half), Max: r2.Add(middle, half)},
 		Letter: r2.Vec{X: 2 / k, Y: 4 / k}, Dot: dots / k,
-		Lit: v.Subject, Marked: p.marked, Before: p.before(v), Bar: first && !p.plain,
+		Lit: v.Subject, Marked: p.marked, Before: p.before(v), Bar: first && !p.plain && (!p.marked || x.h >= leastBar), Full: p.marked,
 	}
 	if v.HasW {
 		look.Watch = v.Watch.ID
@@ -357,6 +357,10 @@ func (p *Pane) draw(s *scene.Scene, x place, k float64, v pane.View, first, seve
 	s.Draw(pen{c: c, view: screen, joint: v.Theme.Joint, ascii: ascii}, look, words(v))
 	return c.Lines(style(v))
 }
+
+// leastBar is how many rows a view beside a row of the file has that spares one for a
+// scale bar.
+const leastBar = 9
 
 // words are the texts of the drawing.
 func words(v pane.View) scene.Words {

@@ -79,7 +79,7 @@ func (n *Near) draw(w, h int, v pane.View, d meant.Drawing) []string {
 func around(d meant.Drawing, x view.View) r2.Box {
 	if d.Title != "" {
 		b, _ := d.Scene.Bounds(x, scene.Whole)
-		return wider(b, 1.4, 1.25)
+		return wider(b, 1.4, 1.2)
 	}
 	const least = 300 // mm: the surroundings of a point
 	sel, _ := d.Scene.Selection(d.Lit)
