@@ -41,6 +41,7 @@ func (s *Scene) Bounds(v view.View, of Extent) (r2.Box, bool) {
 // lights and the dimensions it draws; false where that is nothing.
 func (s *Scene) Selection(id string) (r3.Box, bool) {
 	id = s.meant(id)
+	subject := Subject(id)
 	b := r3.Box{Min: r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}, Max: r3.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)}}
 	take := func(points ...r3.Vec) {
 		for _, p := range points {
@@ -57,12 +58,12 @@ func (s *Scene) Selection(id string) (r3.Box, bool) {
 		}
 	}
 	for i := range s.Parts {
-		if p := &s.Parts[i]; Lit(p.ID, id) && b.Min.X > b.Max.X {
+		if p := &s.Parts[i]; under(p.ID, subject) && b.Min.X > b.Max.X {
 			take(p.places()...)
 		}
 	}
 	for _, m := range s.Marks {
-		if Lit(m.ID, id) {
+		if under(m.ID, subject) {
 			take(m.At)
 		}
 	}

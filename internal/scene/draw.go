@@ -43,15 +43,16 @@ type Words struct {
 type drawing struct {
 	*Scene
 	Look
-	pen   Pen
-	say   Words
-	sight view.Sight
-	seen  *hidden.Scene
-	shown []bool
-	lit   []bool
-	sheet *label.Sheet
-	owner []int16 // of each letter's place the part that is seen there, -1 for none
-	near  []float64
+	subject string // of Lit
+	pen     Pen
+	say     Words
+	sight   view.Sight
+	seen    *hidden.Scene
+	shown   []bool
+	lit     []bool
+	sheet   *label.Sheet
+	owner   []int16 // of each letter's place the part that is seen there, -1 for none
+	near    []float64
 
 	tags    []tag
 	visible []float64 // how much of each part's lines is seen, mm
@@ -62,6 +63,7 @@ type drawing struct {
 func (s *Scene) Draw(p Pen, l Look, w Words) {
 	d := &drawing{Scene: s, Look: l, pen: p, say: w, sight: l.View.Sight()}
 	d.Lit = s.meant(l.Lit)
+	d.subject = Subject(d.Lit)
 	size := r2.Sub(l.Window.Max, l.Window.Min)
 	d.sheet = label.New(int(math.Round(size.X/l.Letter.X)), int(math.Round(size.Y/l.Letter.Y)))
 	d.choose()
@@ -98,7 +100,7 @@ func (d *drawing) choose() {
 	d.shown, d.lit = both[:n], both[n:]
 	for i := range d.Parts {
 		p := &d.Parts[i]
-		d.lit[i] = Lit(p.ID, d.Lit)
+		d.lit[i] = under(p.ID, d.subject)
 		items[i].Layer = p.Role.layer()
 		if d.shown[i] = d.shows(p); d.shown[i] {
 			items[i].Solid, items[i].Ball = p.Solid, p.Ball
@@ -293,10 +295,10 @@ func (d *drawing) signs() {
 		if !d.marks(m) || !d.inside(at) {
 			continue
 		}
-		if Lit(m.ID, d.Lit) && m.Role == RoleJoint {
+		if under(m.ID, d.subject) && m.Role == RoleJoint {
 			d.prolonged(m)
 		}
-		d.pen.Sign(at, m.style(d.Lit))
+		d.pen.Sign(at, m.style(d.subject))
 		col, row := d.letter(at)
 		d.sheet.Take(col, row, 1)
 	}
@@ -328,6 +330,6 @@ func (d *drawing) prolonged(m Mark) {
 	}
 }
 
-func (m Mark) style(lit string) Style {
-	return Style{Role: m.Role, Status: m.Status, Judged: m.Role == RoleJoint, Lit: Lit(m.ID, lit)}
+func (m Mark) style(subject string) Style {
+	return Style{Role: m.Role, Status: m.Status, Judged: m.Role == RoleJoint, Lit: under(m.ID, subject)}
 }

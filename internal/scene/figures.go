@@ -162,7 +162,7 @@ func abs(i int) int { return max(i, -i) }
 // end, and reports whether there is one that will be written.
 func (d *drawing) tagged(x Dimension) bool {
 	for i, m := range d.Marks {
-		if m.Role == RolePad && m.Label != "" && Lit(m.ID, d.Lit) && d.marks(m) && r3.Norm(r3.Sub(m.At, x.To)) < 1 {
+		if m.Role == RolePad && m.Label != "" && under(m.ID, d.subject) && d.marks(m) && r3.Norm(r3.Sub(m.At, x.To)) < 1 {
 			d.tags = append(d.tags, tag{i, x})
 			return true
 		}

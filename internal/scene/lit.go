@@ -11,8 +11,12 @@ func Lit(thing, id string) bool {
 	if thing == "" || id == "" {
 		return false
 	}
-	subject := Subject(id)
-	return subject != "" && (thing == subject || strings.HasPrefix(subject, thing+".") || strings.HasPrefix(thing, subject+"."))
+	return under(thing, Subject(id))
+}
+
+// under reports whether a thing is a subject, a part of it, or that of which it is a part.
+func under(thing, subject string) bool {
+	return thing != "" && subject != "" && (thing == subject || strings.HasPrefix(subject, thing+".") || strings.HasPrefix(thing, subject+"."))
 }
 
 // Subject is the thing on the drawing that an id is about: that of a row, of a finding,
@@ -112,10 +116,11 @@ func (s *Scene) meant(id string) string {
 
 // lights reports whether an id lights any thing.
 func (s *Scene) lights(id string) bool {
+	subject := Subject(id)
 	for i := range s.Parts {
-		if Lit(s.Parts[i].ID, id) {
+		if under(s.Parts[i].ID, subject) {
 			return true
 		}
 	}
-	return slices.ContainsFunc(s.Marks, func(m Mark) bool { return Lit(m.ID, id) })
+	return slices.ContainsFunc(s.Marks, func(m Mark) bool { return under(m.ID, subject) })
 }

@@ -24,7 +24,7 @@ func (d *drawing) names() {
 	}
 	slices.SortStableFunc(marks, func(i, j int) int {
 		a, b := &d.Marks[i], &d.Marks[j]
-		return cmp.Or(-cmp.Compare(rank(Lit(a.ID, d.Lit)), rank(Lit(b.ID, d.Lit))), -cmp.Compare(a.Role, b.Role), -cmp.Compare(a.Status, b.Status))
+		return cmp.Or(-cmp.Compare(rank(under(a.ID, d.subject)), rank(under(b.ID, d.subject))), -cmp.Compare(a.Role, b.Role), -cmp.Compare(a.Status, b.Status))
 	})
 	for _, i := range marks {
 		if at := d.sight.At(d.Marks[i].At); d.marks(d.Marks[i]) && d.inside(at) {
@@ -90,7 +90,7 @@ func (d *drawing) mark(m Mark, at r2.Vec, figures []string) {
 	switch {
 	case m.Role == RoleJoint:
 		texts = d.say.Joint(m)
-	case d.Marked && Lit(m.ID, d.Lit):
+	case d.Marked && under(m.ID, d.subject):
 		texts = []string{d.say.Lit(name), name}
 	}
 	if len(figures) > 0 {
@@ -118,7 +118,7 @@ func (d *drawing) mark(m Mark, at r2.Vec, figures []string) {
 			}
 		}
 		if p, ok := d.sheet.Place(n, n/2, spots); ok {
-			d.write(p.Col, p.Row, text, m.style(d.Lit))
+			d.write(p.Col, p.Row, text, m.style(d.subject))
 			return
 		}
 	}
