@@ -160,16 +160,18 @@ func (g *Readings) readOne(r *project.Reading) (slope, plan finding.Number, own 
 	return finding.Exact(s.Rad()), plan, own
 }
 
-// tapeGood is what a direction by tape is good for, half width, rad. Each end is
-// good for what the tape is, and aside is the difference of the two.
+// tapeGood is what a direction by tape is good for however often it is taken, half
+// width, rad: each end is good for what the tape is, and aside is the difference of
+// the two. How far one reading strays from the next is the tool's repeat.
 func (g *Readings) tapeGood(r *project.Reading) float64 {
 	if half, typed := r.Aside.HalfWidth(); typed {
 		return half / r.Over.V()
 	}
 	half := tapePlusMinus
 	if tool, ok := g.build.ToolNamed(r.With); ok {
-		shared, _ := tool.Shared(r.Aside.V())
-		half = math.Hypot(shared, tool.Repeat.Or(0))
+		if shared, known := tool.Shared(r.Aside.V()); known {
+			half = shared
+		}
 	}
 	return math.Sqrt2 * half / r.Over.V()
 }

@@ -313,3 +313,28 @@ func TestValues(t *testing.T) {
 	assert.Contains(t, got, "reading.2.placed.rear")
 	assert.NotContains(t, got, "reading.3.placed.rear")
 }
+
+// A direction by a tape good for 0.5 mm that strays by 1 mm, over a metre: one reading
+// has √2·√(0.5² + 1²)/√3 mm per metre (the spread of several is less than that), four
+// have √2·√(0.5² + 1²/4)/√3: the repeat averages and the accuracy does not, over
+// whatever length. A ± typed with a reading is all that it is good for.
+func TestRepeatsOfADirectionByTape(t *testing.T) {
+	of := func(tool string, asides ...string) finding.Number {
+		text := "format = 3\n[tool.steel]\n" + tool + "\n[line.rear.pinion]\n"
+		for _, a := range asides {
+			text += "[[reading]]\nof = \"line.rear.shaft.1\"\naside = \"" + a + "\"\nover = \"1000 mm\"\nwith = \"tool.steel\"\n"
+		}
+		m := readIn(build(t, text)).Tape("line.rear.shaft.1").Mean
+		require.True(t, m.Known, m.Why)
+		return m
+	}
+	const tool = "accuracy = 0.5\nrepeat = 1"
+	root := math.Sqrt2 / math.Sqrt(3) / 1000
+	assert.InDelta(t, root*math.Hypot(0.5, 1), of(tool, "6 mm right").U(), 1e-8)
+	assert.InDelta(t, root*math.Hypot(0.5, 0.5), of(tool, "6 mm right", "6.2 mm right", "5.8 mm right", "6 mm right").U(), 1e-8)
+	assert.InDelta(t, root*math.Hypot(0.5, 0.5), of(tool+"\nper_metre = 0.000001", "6 mm right", "6.2 mm right", "5.8 mm right", "6 mm right").U(), 1e-8)
+	assert.Greater(t, of(tool, "6 mm right", "6 mm right", "6 mm right", "6 mm right", "6 mm right", "6 mm right", "6 mm right", "6 mm right", "6 mm right").U(), root*0.5)
+	assert.InDelta(t, root*math.Hypot(1, 1), of("repeat = 1", "6 mm right").U(), 1e-8, "nothing said of its accuracy: as any tape")
+	typed := of(tool, "6 mm ± 0.3 right")
+	assert.InDelta(t, 0.3/math.Sqrt(3)/1000, typed.U(), 1e-8)
+}

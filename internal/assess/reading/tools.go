@@ -2,6 +2,8 @@ package reading
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
@@ -25,21 +27,58 @@ func gaugeTool(b *project.Build) instrument.Tool {
 
 // byGauge turns what the gauge showed into slopes with their ±.
 func (g *Readings) byGauge(s *uncertain.Sources) {
-	g.readBy(s, gaugeTool(g.build), false, func(i int) float64 { return g.Slopes[i].V })
+	g.readBy(s, gaugeTool(g.build), func(o *occasion) bool { return !o.tape }, func(i int) float64 { return g.Slopes[i].V })
 }
 
-// byTape turns what the tape said into headings with their ±.
+// byTape turns what the tape said into headings with their ±, one tool and what it
+// strays by from one reading to the next after another.
 func (g *Readings) byTape(s *uncertain.Sources) {
-	g.readBy(s, instrument.Tool{Name: "the tape"}, true, func(i int) float64 { return g.plans[i].V })
+	value := func(i int) float64 { return g.plans[i].V }
+	var tools []instrument.Tool
+	for k := range g.sets {
+		if tool := g.tapeTool(&g.sets[k]); g.sets[k].tape && !slices.Contains(tools, tool) {
+			tools = append(tools, tool)
+			g.readBy(s, tool, func(o *occasion) bool { return o.tape && g.tapeTool(o) == tool }, value)
+		}
+	}
 }
 
-// readBy takes all that was read with one tool together.
-func (g *Readings) readBy(s *uncertain.Sources, tool instrument.Tool, tape bool, value func(i int) float64) {
+// tapeTool is what an occasion was read with: the repeat is that of the reading over
+// the shortest length, rad. A reading with a ± of its own has its repeat in that.
+func (g *Readings) tapeTool(o *occasion) instrument.Tool {
+	out := instrument.Tool{Name: "the tape"}
+	for _, i := range o.set {
+		r := g.build.Readings[i]
+		tool, ok := g.build.ToolNamed(r.With)
+		if !o.tape || !ok || r.PlusMinus.Known() {
+			continue
+		}
+		out.Name = "the " + finding.Spoken(tool.Name)
+		out.Repeat = max(out.Repeat, math.Sqrt2*tool.Repeat.Or(0)/r.Over.V())
+	}
+	return out
+}
+
+// asTheWorst gives the readings of an occasion by tape the one accuracy that they share,
+// which is that of the worst: over another length it is not another tape.
+func asTheWorst(all []instrument.Reading) {
+	worst := 0.0
+	for _, r := range all {
+		worst = max(worst, r.Accuracy)
+	}
+	for i := range all {
+		all[i].Accuracy = worst
+	}
+}
+
+// readBy takes all that was read with one tool together: on the occasions that with
+// is true of.
+func (g *Readings) readBy(s *uncertain.Sources, tool instrument.Tool, with func(o *occasion) bool, value func(i int) float64) {
 	var sets []instrument.Set
 	var of []*occasion
 	for k := range g.sets {
 		o := &g.sets[k]
-		if o.tape != tape {
+		if !with(o) {
 			continue
 		}
 		if bad, ok := g.unusable(o); ok {
@@ -50,6 +89,9 @@ func (g *Readings) readBy(s *uncertain.Sources, tool instrument.Tool, tape bool,
 		surface := g.surfacesOf(k)
 		for j, i := range o.set {
 			set.Readings[j] = instrument.Reading{Value: value(i), Surface: surface(&g.build.Readings[i]), Sign: g.sign(i), Accuracy: g.own[i]}
+		}
+		if o.tape {
+			asTheWorst(set.Readings)
 		}
 		sets, of = append(sets, set), append(of, o)
 	}
@@ -66,8 +108,8 @@ func (g *Readings) readBy(s *uncertain.Sources, tool instrument.Tool, tape bool,
 	if err != nil {
 		return
 	}
-	if !tape {
-		g.bias, g.hasBias = out.Bias, out.HasBias
+	if out.HasBias {
+		g.bias, g.hasBias = out.Bias, true
 	}
 	for _, o := range of {
 		if o.clash.is == gauge.Contradict {
