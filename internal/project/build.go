@@ -20,7 +20,7 @@ import (
 type Build struct {
 	Format       int64           `toml:"format" doc:"file format; 3"`
 	Name         string          `toml:"name" doc:"what this build is called"`
-	Note         string          `toml:"note" doc:"anything worth knowing"`
+	Note         string          `toml:"note" doc:"anything worth knowing" lines:"yes"`
 	Units        quantity.Units  `toml:"-"`
 	Vehicle      Vehicle         `toml:"vehicle" doc:"what receives the powertrain"`
 	Rails        Rails           `toml:"rails" doc:"the two frame rails; they need not be alike"`
@@ -176,7 +176,7 @@ type Reading struct {
 	Stood     Stood            `toml:"stood" doc:"how the vehicle stood: on its wheels, axle on stands, frame on stands, or hanging; a pinion read with the axle hanging is brought to ride height by the travel model" how:"Look what carries it."`
 	Taken     time.Time        `toml:"taken" doc:"date" how:"The day on which it was read." offers:"days" own:"yes"`
 	Placed    Placement        `toml:"placed" doc:"the placement it was taken at; written by the program"`
-	Note      string           `toml:"note" doc:"anything worth knowing" own:"yes"`
+	Note      string           `toml:"note" doc:"anything worth knowing" lines:"yes" own:"yes"`
 }
 
 // InPlan reports whether the reading was taken by tape, seen from above: a

@@ -11,8 +11,8 @@ import (
 type Elsewhere struct {
 	Of   string `toml:"of" doc:"what is judged elsewhere: bracket.rear, or the id of a finding; * for any part" need:"yes" offers:"findings"`
 	By   string `toml:"by" doc:"who judges it" need:"yes"`
-	Why  string `toml:"why" doc:"why, and where that is written down" need:"yes"`
-	Note string `toml:"note" doc:"anything worth knowing"`
+	Why  string `toml:"why" doc:"why, and where that is written down" lines:"yes" need:"yes"`
+	Note string `toml:"note" doc:"anything worth knowing" lines:"yes"`
 }
 
 // checkElsewhere wants to know who and why: without them nothing was judged.

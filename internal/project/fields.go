@@ -29,6 +29,8 @@ type Field struct {
 	// Ticked says that it is written by doing what it says, through the one door for
 	// ticks and welds.
 	Ticked bool
+	// Lines says that it is a text that may have several lines.
+	Lines bool
 	// Written says that the program writes it, and no person.
 	Written bool
 }
@@ -97,6 +99,7 @@ func (f *field) describe() Field {
 	out := Field{
 		Key: f.key, About: tag.Get("doc"), How: tag.Get("how"), From: tag.Get("from"), In: tag.Get("in"),
 		Positive: f.positive, Offers: tag.Get("offers"), Need: tag.Get("need") != "", Own: tag.Get("own") == "yes", Ticked: tag.Get("ticked") == "yes",
+		Lines: tag.Get("lines") == "yes",
 		Written: strings.HasSuffix(tag.Get("doc"), writtenWords),
 	}
 	if key, ok := strings.CutPrefix(tag.Get("need"), "unless "); ok {

@@ -18,19 +18,19 @@ type Job struct {
 	From     string    `toml:"from" doc:"id of the built-in step it came from" offers:"steps"`
 	Stage    string    `toml:"stage" doc:"the part of the build it belongs to"`
 	Title    string    `toml:"title" doc:"what is to be done"`
-	Means    string    `toml:"means" doc:"what has to be true before it counts as done"`
+	Means    string    `toml:"means" doc:"what has to be true before it counts as done" lines:"yes"`
 	Done     bool      `toml:"done" doc:"true once it is done" how:"Enter ticks it, through the same door as the Jobs pane." own:"yes" ticked:"yes"`
 	Needs    []string  `toml:"needs" doc:"ids of jobs that come first" offers:"jobs"`
 	Hold     []string  `toml:"hold" doc:"findings that must be ok or tight first; * for any part, ? where there is one, @proved for proved only" offers:"findings"`
 	Out      bool      `toml:"out" doc:"true when it can only be reached with the powertrain out"`
 	Finish   bool      `toml:"finish" doc:"true when it cannot be undone, such as a finish weld: it waits for ok, and for proof"`
 	Cautions []string  `toml:"cautions" doc:"what to mind; added to those of the built-in step"`
-	Tools    string    `toml:"tools" doc:"what it takes"`
+	Tools    string    `toml:"tools" doc:"what it takes" lines:"yes"`
 	Override string    `toml:"override" doc:"why it was ticked although something held it" own:"yes" ticked:"yes"`
 	DoneOn   time.Time `toml:"done_on" doc:"date it was ticked; written by the program"`
 	Placed   Placement `toml:"placed" doc:"the placement it was ticked at; written by the program"`
 	Relied   []Relied  `toml:"relied" doc:"the findings it was ticked on; written by the program"`
-	Note     string    `toml:"note" doc:"anything worth knowing"`
+	Note     string    `toml:"note" doc:"anything worth knowing" lines:"yes"`
 
 	// Loosened are the jobs that its built-in step waits for and this one, by
 	// the file's own needs, does not.
@@ -234,7 +234,7 @@ type Measurement struct {
 	After     After              `toml:"after" doc:"hung, tacked or welded" own:"yes"`
 	Stood     Stood              `toml:"stood" doc:"how the vehicle stood: on its wheels, axle on stands, frame on stands, or hanging"`
 	Taken     time.Time          `toml:"taken" doc:"date" offers:"days" own:"yes"`
-	Note      string             `toml:"note" doc:"anything worth knowing" own:"yes"`
+	Note      string             `toml:"note" doc:"anything worth knowing" lines:"yes" own:"yes"`
 }
 
 // Instrument is what a measurement was taken with, as the file spells it.

@@ -11,7 +11,7 @@ type Weld struct {
 	Bracket string     `toml:"bracket" doc:"the bracket it holds: left front" how:"The bracket by its mount's name." need:"yes"`
 	At      string     `toml:"at" doc:"which weld of it: foot to rail" need:"yes"`
 	Sides   []WeldSide `toml:"side" doc:"a side of the weld, by a name of its own"`
-	Note    string     `toml:"note" doc:"anything worth knowing"`
+	Note    string     `toml:"note" doc:"anything worth knowing" lines:"yes"`
 }
 
 // WeldSide is one side of a weld.
@@ -122,7 +122,7 @@ type Fastener struct {
 	RecheckKm   []quantity.NumberQ `toml:"recheck_km" doc:"distances after which it is checked again; 50 and 500 when left out" min:"0" how:"Decide; the maker's figures where there are any." from:"the day it was marked"`
 	RecheckedKm quantity.NumberQ   `toml:"rechecked_km" doc:"distance driven when it was last checked again" min:"0" exact:"yes" how:"Read the odometer when it is checked." from:"the first drive after the swap" own:"yes"`
 	Out         bool               `toml:"out" doc:"true when it can only be reached with the powertrain out"`
-	Note        string             `toml:"note" doc:"anything worth knowing"`
+	Note        string             `toml:"note" doc:"anything worth knowing" lines:"yes"`
 }
 
 // Fluid is what is to be filled in somewhere.
@@ -131,5 +131,5 @@ type Fluid struct {
 	Spec   string `toml:"spec" doc:"what the maker asks for"`
 	Amount string `toml:"amount" doc:"how much, with its unit"`
 	Filled bool   `toml:"filled" doc:"true once it is in" own:"yes"`
-	Note   string `toml:"note" doc:"anything worth knowing"`
+	Note   string `toml:"note" doc:"anything worth knowing" lines:"yes"`
 }

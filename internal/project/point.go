@@ -22,7 +22,7 @@ type MeasuredPoint struct {
 	Offset  SideCoordinate `toml:"offset" doc:"how far to the right of that; from the centre line where that has no offset" how:"Tape square to the vehicle, each repeat taken anew." from:"what the point was measured from"`
 	Height  Coordinate     `toml:"height" doc:"how far above that; from the vehicle's zero where that has no height" how:"Level and tape, or plumb line, each repeat taken anew." from:"what the point was measured from"`
 	With    string         `toml:"with" doc:"the tool of all three, such as tool.tape; a ± behind a number comes before it" offers:"tools"`
-	Note    string         `toml:"note" doc:"anything worth knowing" own:"yes"`
+	Note    string         `toml:"note" doc:"anything worth knowing" lines:"yes" own:"yes"`
 }
 
 // Path is the point's name where a point is wanted: point.pinion.

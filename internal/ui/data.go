@@ -133,7 +133,11 @@ func (d *dataPage) draw(m *Model, w, h int) (string, string, []string) {
 // hints are the keys of the page for the footer, or those of the row that is typed.
 func (d *dataPage) hints(m *Model) []hint {
 	if d.Typing != nil {
-		return []hint{{"enter", "take it", 0}, {"tab", "take it and go on", 0}, {"esc", "drop it", 0}}
+		out := []hint{{"enter", "take it", 0}, {"tab", "take it and go on", 0}, {"esc", "drop it", 0}}
+		if _, r, ok := d.Sheet.Row(d.Typing.Path); ok && r.Lines {
+			out = append(out, hint{"ctrl+j", "another line", 0})
+		}
+		return out
 	}
 	out := []hint{{"enter", "type", 0}, {"tab", "type on", 0}}
 	add := func(a action.Action, spare int) {

@@ -34,13 +34,51 @@ func (d *dataPage) begin(m *Model, text string) {
 	}
 	t := &data.Typing{Path: r.Path, Picked: -1}
 	was := r.Text
+	if raw, ok := d.linesOf(r); ok {
+		if text == r.Text {
+			text = raw
+		}
+		was = raw
+	}
 	if r.Shape == sheet.Words || r.Shape == sheet.Switch {
 		text = "" // its words are picked from
 	}
 	t.Field = field.NewLong("", text, maxTyped, d.check(m, r)).WithTheme(m.theme)
 	t.Was = was
+	if r.Lines && strings.Contains(text, "\n") {
+		l := field.NewLines(text, maxTyped, maxTyped)
+		t.Lines = &l
+	}
 	d.Typing = t
 	d.pick(m, r)
+}
+
+// linesOf is the text of a row that has several lines in the file, as it is.
+func (d *dataPage) linesOf(r sheet.Row) (string, bool) {
+	n := d.of.Doc().Find(r.Path)
+	if !r.Lines || n == nil {
+		return "", false
+	}
+	text, ok := n.Value.(string)
+	text = strings.TrimSpace(strings.ReplaceAll(text, "\r\n", "\n"))
+	return text, ok && strings.Contains(text, "\n")
+}
+
+// typeLines takes a key that types: in a row with several lines, and in one that gets
+// its second by it.
+func (d *dataPage) typeLines(r sheet.Row, k tea.KeyMsg) bool {
+	t := d.Typing
+	if t.Lines == nil {
+		breaks := k.Type == tea.KeyCtrlJ || k.Paste && strings.ContainsAny(strings.TrimSpace(string(k.Runes)), "\r\n")
+		if !r.Lines || !breaks {
+			return false
+		}
+		l := field.NewLines(t.Field.Text(), t.Field.Cursor(), maxTyped)
+		t.Lines = &l
+	}
+	l := t.Lines.Update(k)
+	t.Lines = &l
+	return true
 }
 
 // check judges what is typed for a row as the file would.
@@ -130,9 +168,13 @@ func (d *dataPage) typingKey(m *Model, k tea.KeyMsg) {
 		m.say(theme.Doubt, "The row that was typed is not there any more; esc drops it.")
 	}
 	t.Refused = ""
-	switch k.String() {
+	s := k.String()
+	if t.Lines != nil && (s == "up" || s == "down") {
+		s = "" // within the text
+	}
+	switch s {
 	case "esc", "ctrl+c":
-		if text := t.Field.Text(); text != "" && text != t.Was {
+		if text := t.Text(); text != "" && text != t.Was {
 			d.dropped = &edit.Value{Path: t.Path, Text: text}
 			m.say(theme.Dim, "Dropped; u brings it back.")
 		}
@@ -166,6 +208,9 @@ func (d *dataPage) typingKey(m *Model, k tea.KeyMsg) {
 			t.Picked = pane.Cursor(t.Picked+by, n)
 		}
 	default:
+		if d.typeLines(r, k) {
+			return
+		}
 		t.Field, _ = t.Field.Update(k)
 		d.pick(m, r)
 	}
@@ -221,7 +266,7 @@ func (d *dataPage) pick(m *Model, r sheet.Row) {
 // word of those that are wanted.
 func (d *dataPage) typed(r sheet.Row) (text string, ok bool) {
 	t := d.Typing
-	text = strings.TrimSpace(t.Field.Text())
+	text = strings.TrimSpace(t.Text())
 	only := r.Shape == sheet.Words || r.Shape == sheet.Switch
 	switch {
 	case t.Picked >= 0 && t.Picked < len(t.Choices):

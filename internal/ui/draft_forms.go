@@ -186,8 +186,8 @@ func (d *dataPage) drafted(m *Model) []draft {
 	for _, v := range d.drafts {
 		out = append(out, draft{Form: formKept, At: v.Path, Lines: map[string]line{oneLine: {Text: v.Text}}, Shut: true})
 	}
-	if t := d.Typing; t != nil && t.Field.Text() != "" && t.Field.Text() != t.Was {
-		out = append(out, draft{Form: formValue, At: t.Path, Lines: map[string]line{oneLine: lineOf(t.Field)}})
+	if t := d.Typing; t != nil && t.Text() != "" && t.Text() != t.Was {
+		out = append(out, draft{Form: formValue, At: t.Path, Lines: map[string]line{oneLine: {t.Text(), t.Cursor()}}})
 	}
 	if len(out) == len(d.begun) { // tables without a value are nothing that was typed
 		return nil
@@ -224,7 +224,12 @@ func (m *Model) reopenData(d draft) again {
 	m.openData().Go(d.At)
 	page.begin(m, text)
 	t := page.Typing
-	t.Field, t.Was = t.Field.With(text, d.Lines[oneLine].Cursor), row.Text
+	if at := d.Lines[oneLine].Cursor; t.Lines != nil {
+		l := field.NewLines(text, at, maxTyped)
+		t.Lines = &l
+	} else {
+		t.Field = t.Field.With(text, at)
+	}
 	page.pick(m, row)
 	t.Refused = "typed before the stop, not taken: enter takes it, esc drops it"
 	return reopened

@@ -188,15 +188,27 @@ func literal(f *project.File, path, typed string) (string, error) {
 			return wordLiteral(words, typed)
 		}
 		if n := f.Doc().Find(path); n != nil && n.Kind == tomltext.String && strings.ContainsAny(n.Value.(string), "\n\r\t") {
-			typed = unescaped(typed)
+			if !strings.Contains(typed, "\n") { // with its line ends it is typed as it is
+				typed = unescaped(typed)
+			}
 		}
-		return tomltext.Quote(typed), nil
+		return lines(f, typed), nil
 	}
 	e, err := SetText(f, path, typed)
 	if err == nil {
 		err = notNegative(f, path, path, typed)
 	}
 	return e.Text, err
+}
+
+// lines spells a text, over several lines where it has them, with the line ends of the
+// file.
+func lines(f *project.File, text string) string {
+	lit := tomltext.QuoteLines(text)
+	if strings.Contains(f.Doc().Text(), "\r\n") {
+		return strings.ReplaceAll(lit, "\n", "\r\n")
+	}
+	return lit
 }
 
 // notNegative refuses a quantity below zero where that makes no sense. field is the path

@@ -209,3 +209,31 @@ func TestEntryMovesWithItsComment(t *testing.T) {
 		require.Error(t, err)
 	}
 }
+
+// A text of several lines is written over several lines, with the line ends of the file,
+// and is the same text when the file is read.
+func TestTypedLines(t *testing.T) {
+	for _, end := range []string{"\n", "\r\n"} {
+		f := parsed(t, "format = 3"+end+"name = \"a\""+end)
+		for _, text := range []string{
+			"first\nsecond", "a \"quoted\"\nand three \"\"\" of them \\ here", "in front\n\n  and behind", "ends in quotes \"\nand \"",
+			"tab\there\nand there", "one line again",
+		} {
+			edits, err := Typed(f, Value{Path: "note", Text: text})
+			require.NoError(t, err, text)
+			f, err = Apply(f, edits...)
+			require.NoError(t, err, text)
+			require.Equal(t, text, strings.ReplaceAll(f.Build.Note, "\r\n", "\n"), f.Doc().Text())
+			if strings.Contains(text, "\n") {
+				require.Contains(t, f.Doc().Text(), `note = """`+end)
+			} else {
+				require.Contains(t, f.Doc().Text(), `note = "one line again"`)
+			}
+			require.Equal(t, end == "\r\n", strings.Contains(f.Doc().Text(), "\r"))
+			require.Equal(t, strings.Count(f.Doc().Text(), "\n"), strings.Count(f.Doc().Text(), end))
+		}
+	}
+	require.Equal(t, "note = \"\"\"\nfirst\nsecond\"\"\"\n", typed(t, "format = 3\n", Value{Path: "note", Text: "first\nsecond"}))
+	require.Equal(t, "\n[[fluid]]\nname = \"axle\"\nnote = \"\"\"\nfirst\nsecond\"\"\"\n",
+		typed(t, "format = 3\n", Value{Path: "fluid[0].name", Text: "axle"}, Value{Path: "fluid[0].note", Text: "first\nsecond"}))
+}

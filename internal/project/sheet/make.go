@@ -286,7 +286,7 @@ func chapterNamed(title string) int {
 // row is the row of one field.
 func (m *maker) row(path string, n *tomltext.Node, f *field) Row {
 	r := Row{
-		Path: f.Key, Label: f.label, Shape: f.shape, Kind: f.kind, Choices: f.choices, Offers: f.offers,
+		Path: f.Key, Label: f.label, Shape: f.shape, Kind: f.kind, Choices: f.choices, Offers: f.offers, Lines: f.Lines,
 		About: f.About, How: f.How, From: f.From, Need: f.Need, Unless: f.Unless, Own: f.Own, Ticked: f.Ticked,
 	}
 	if path != "" {

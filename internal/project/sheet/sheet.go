@@ -73,6 +73,7 @@ type Row struct {
 	Need    bool   // its table is of no use without it
 	Unless  string // key of the same table that stands for it, "" for none
 	Own     bool   // it was found on this one alone, and is never carried over to another
+	Lines   bool   // a text that may have several lines
 	Ticked  bool   // it is written by doing: a job that is ticked, a weld that is made
 }
 

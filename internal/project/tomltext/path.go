@@ -164,3 +164,18 @@ func show(s string, limit int) string {
 	}
 	return strconv.Quote(s)
 }
+
+// QuoteLines spells s as a TOML basic string, over several lines where it has them:
+// then the first follows on the opening quotes, on a line of its own.
+func QuoteLines(s string) string {
+	if !strings.Contains(s, "\n") {
+		return Quote(s)
+	}
+	lines := strings.Split(s, "\n")
+	for i, l := range lines {
+		q := Quote(l)
+		// Quotes may stand alone or in twos in such a string; escaped they always may.
+		lines[i] = q[1 : len(q)-1]
+	}
+	return `"""` + "\n" + strings.Join(lines, "\n") + `"""`
+}

@@ -34,10 +34,27 @@ type Page struct {
 type Typing struct {
 	Path    string
 	Field   field.Model
+	Lines   *field.Lines // the text where it has several lines; nil for one
 	Was     string   // the text that it began with
 	Choices []string // what can be picked, the best first
 	Picked  int      // which of them, -1 for what is typed
 	Refused string   // why it was not taken
+}
+
+// Text is what stands typed.
+func (t *Typing) Text() string {
+	if t.Lines != nil {
+		return t.Lines.Text()
+	}
+	return t.Field.Text()
+}
+
+// Cursor is how many signs of it stand before the cursor.
+func (t *Typing) Cursor() int {
+	if t.Lines != nil {
+		return t.Lines.Cursor()
+	}
+	return t.Field.Cursor()
 }
 
 // spot is where the cursor can stand: the head of a chapter or of a section, or a row.

@@ -1,6 +1,7 @@
 package data
 
 import (
+	"fmt"
 	"strings"
 
 	"fitup/internal/project"
@@ -209,6 +210,9 @@ func (p *Page) value(w int, l line, mark string, role theme.Role, v pane.View) s
 	indent := strings.Repeat("  ", min(s.Depth, 3)+2)
 	head := v.Theme.Paint(role, mark+indent+v.Theme.Pad(v.Theme.Cut(r.Label, lw), lw)) + " "
 	room := w - theme.Width(mark+indent) - lw - 1
+	if t := p.Typing; t != nil && t.Path == r.Path && t.Lines != nil {
+		return head + v.Theme.Paint(theme.Dim, v.Theme.Cut(fmt.Sprintf("%d lines, typed beside", t.Lines.Count()), max(room, 0)))
+	}
 	if t := p.Typing; t != nil && t.Path == r.Path && room > 0 {
 		return head + t.Field.View(room)[1]
 	}
@@ -302,6 +306,9 @@ func (p *Page) words(w, h int, l line, v pane.View) []string {
 // typing is how what is typed is understood or refused, and what can be picked.
 func (p *Page) typing(w, h int, v pane.View) []string {
 	t := p.Typing
+	if t.Lines != nil {
+		return p.typingLines(w, h, v)
+	}
 	out := t.Field.View(w)[2:]
 	if t.Refused != "" {
 		out = nil
@@ -319,6 +326,19 @@ func (p *Page) typing(w, h int, v pane.View) []string {
 		out = append(out, v.Theme.Cut(v.Theme.Paint(role, mark+t.Choices[i]), w))
 	}
 	return out
+}
+
+// typingLines is a text of several lines with its cursor, and why it was refused.
+func (p *Page) typingLines(w, h int, v pane.View) []string {
+	t := p.Typing
+	var below []string
+	if t.Refused != "" {
+		for _, l := range theme.Wrap(v.Theme.Plain(project.Printable(t.Refused)), max(w, 1)) {
+			below = append(below, v.Theme.Paint(theme.Danger, l))
+		}
+	}
+	out := t.Lines.View(w, max(min(h-len(below)-1, t.Lines.Count()+4), 1), v.Theme)
+	return append(append(out, below...), "")
 }
 
 func lower(s string) string {
