@@ -99,7 +99,7 @@ func (f *field) describe() Field {
 	out := Field{
 		Key: f.key, About: tag.Get("doc"), How: tag.Get("how"), From: tag.Get("from"), In: tag.Get("in"),
 		Positive: f.positive, Offers: tag.Get("offers"), Need: tag.Get("need") != "", Own: tag.Get("own") == "yes", Ticked: tag.Get("ticked") == "yes",
-		Lines: tag.Get("lines") == "yes",
+		Lines:   tag.Get("lines") == "yes",
 		Written: strings.HasSuffix(tag.Get("doc"), writtenWords),
 	}
 	if key, ok := strings.CutPrefix(tag.Get("need"), "unless "); ok {

@@ -35,10 +35,10 @@ type Typing struct {
 	Path    string
 	Field   field.Model
 	Lines   *field.Lines // the text where it has several lines; nil for one
-	Was     string   // the text that it began with
-	Choices []string // what can be picked, the best first
-	Picked  int      // which of them, -1 for what is typed
-	Refused string   // why it was not taken
+	Was     string       // the text that it began with
+	Choices []string     // what can be picked, the best first
+	Picked  int          // which of them, -1 for what is typed
+	Refused string       // why it was not taken
 }
 
 // Text is what stands typed.
