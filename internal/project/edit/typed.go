@@ -188,8 +188,12 @@ func literal(f *project.File, path, typed string) (string, error) {
 			return wordLiteral(words, typed)
 		}
 		if n := f.Doc().Find(path); n != nil && n.Kind == tomltext.String && strings.ContainsAny(n.Value.(string), "\n\r\t") {
-			if !strings.Contains(typed, "\n") { // with its line ends it is typed as it is
+			escaped := !strings.Contains(typed, "\n") // with its line ends it is typed as it is
+			if escaped {
 				typed = unescaped(typed)
+			}
+			if escaped && !strings.HasPrefix(n.Raw, `"""`) && !strings.HasPrefix(n.Raw, "'''") {
+				return tomltext.Quote(typed), nil
 			}
 		}
 		return lines(f, typed), nil
