@@ -38,18 +38,19 @@ type Assessment struct {
 	Measurements []Measurement
 	Frame        *Frame // by its survey; see Given
 
-	ready  *Prepared
-	stated []finding.StatedSource      // the ± that its file states
-	places []finding.Beside[placed]    // within the ± typed of where the powertrain stands
-	beside []finding.Beside[geom.Pose] // where it stands there
-	atEnds []ends                      // of those, as far as they are worked out
-	as     beyond                      // of one at an end of its ±
-	taken  int                         // steps of the pipeline
-	asked  Which
-	byID   map[string]int
-	work   job.Result
-	mounts *mount.Result
-	legs   bracket.Result
+	ready     *Prepared
+	stated    []finding.StatedSource      // the ± that its file states
+	places    []finding.Beside[placed]    // within the ± typed of where the powertrain stands
+	beside    []finding.Beside[geom.Pose] // where it stands there
+	overRails map[string]Number           // how high the front pads stand over their rails, with what leaves that open
+	atEnds    []ends                      // of those, as far as they are worked out
+	as        beyond                      // of one at an end of its ±
+	taken     int                         // steps of the pipeline
+	asked     Which
+	byID      map[string]int
+	work      job.Result
+	mounts    *mount.Result
+	legs      bracket.Result
 }
 
 // Finding returns the finding with the given id, also one of Plans.

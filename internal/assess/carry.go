@@ -217,10 +217,20 @@ func (p *Prepared) narrowed() func(path string) reach {
 
 // carry gives every finding what the stated values leave open of it.
 func (a *Assessment) carry() {
+	if a.as.end {
+		return
+	}
 	all := a.ends(judged, throughValues)
+	if len(all) > 0 || len(a.ready.places.shifts) > 0 {
+		a.overRails = map[string]Number{}
+		for _, mount := range frontPads() {
+			a.overRails[mount] = a.overRail(mount, all)
+		}
+	}
 	if len(all) == 0 {
 		return
 	}
+	defer func() { a.atEnds = nil }() // they are large, and all that is asked of them is known
 	for i := range all {
 		for _, b := range all[i].at {
 			if b != nil {

@@ -44,12 +44,21 @@ func (a *Assessment) JointAt(l *Line, j Joint) (Number, Status) {
 // PadOverRail is how high a front pad, left_front or right_front, stands over the
 // inner top edge of its rail at the pad's station, mm, negative below it; edge is
 // that place of the rail, vehicle axes. Not known without a pose, or where the
-// rail does not reach.
+// rail does not reach. Its ± is of a whole assessment.
 func (a *Assessment) PadOverRail(mount string) (edge r3.Vec, over Number) {
-	pads, rail := a.Build.Powertrain.Pads, a.Build.Rails.Left
+	edge, over = a.padOverRail(a.Build.Rails, mount)
+	if open, ok := a.overRails[mount]; ok && over.Known {
+		over = open
+	}
+	return edge, over
+}
+
+// padOverRail is PadOverRail over given rails, without a ±.
+func (a *Assessment) padOverRail(rails project.Rails, mount string) (edge r3.Vec, over Number) {
+	pads, rail := a.Build.Powertrain.Pads, rails.Left
 	pad := pads.LeftFront
 	if mount == "right_front" {
-		pad, rail = pads.RightFront, a.Build.Rails.Right
+		pad, rail = pads.RightFront, rails.Right
 	}
 	if !a.Pose.Known || !pad.Known {
 		return edge, finding.Missing(a.Pose.Why)
@@ -60,33 +69,63 @@ func (a *Assessment) PadOverRail(mount string) (edge r3.Vec, over Number) {
 		p, q := points[i-1], points[i]
 		if at.X >= p.X && at.X <= q.X && q.X > p.X {
 			edge = r3.Add(p, r3.Scale((at.X-p.X)/(q.X-p.X), r3.Sub(q, p)))
-			over := a.padOpen(pad.At, at.Z-edge.Z, edge.Z)
-			return edge, over
+			return edge, finding.Exact(at.Z - edge.Z)
 		}
 	}
 	return edge, finding.Missing("the rail does not reach the pad's station")
 }
 
-// padOpen is how high a pad (own frame) stands over a height, with what the ± typed
-// of where the powertrain stands leave open.
-func (a *Assessment) padOpen(pad r3.Vec, over, height float64) Number {
-	var by []uncertain.Weighted
-	for _, b := range a.beside {
-		by = append(by, b.Slope(over, b.V.Point(pad).Z-height))
+// overRail is how high a front pad stands over its rail with what all that the file
+// states leaves open of the pad, of where it stands and of the rail, and the survey
+// of the rail.
+func (a *Assessment) overRail(mount string, all []ends) Number {
+	_, over := a.padOverRail(a.Build.Rails, mount)
+	if !over.Known {
+		return over
 	}
-	return finding.Of(uncertain.Smooth(over, by...))
+	var by []uncertain.Weighted
+	for _, e := range all {
+		if e.at[0] == nil {
+			continue
+		}
+		var at [2]float64
+		for i, b := range e.at {
+			_, w := b.padOverRail(b.Build.Rails, mount)
+			if !w.Known {
+				return finding.Missing("within the ± of " + e.of.Path + ": " + w.Why)
+			}
+			at[i] = w.V
+		}
+		by = append(by, uncertain.Weighted{K: 1, N: e.of.Of.Within(0, e.of.Of.EndsOf(over.V, at[0], at[1]).Off).Number})
+	}
+	places := &a.ready.places
+	for k, s := range places.shifts {
+		_, w := a.padOverRail(places.builds[k].Rails, mount)
+		if !w.Known {
+			return finding.Missing("within the survey's ±: " + w.Why)
+		}
+		by = append(by, uncertain.Weighted{K: (w.V - over.V) / s.By.U(), N: s.By})
+	}
+	return finding.Of(uncertain.Smooth(over.V, by...))
 }
 
 // padsOverRails lists how high the front pads stand over their rails, or how far
 // below them.
 func (a *Assessment) padsOverRails(l *finding.List) {
-	for _, mount := range []string{"left_front", "right_front"} {
-		switch _, over := a.PadOverRail(mount); {
-		case !over.Known:
-		case over.V < 0:
-			l.Add("placement."+mount+".below_rail", quantity.Length, -over.V)
-		default:
-			l.Add("placement."+mount+".over_rail", quantity.Length, over.V)
+	for _, mount := range frontPads() {
+		_, over := a.PadOverRail(mount)
+		if !over.Known {
+			continue
+		}
+		name, v := "placement."+mount+".over_rail", over.V
+		if v < 0 {
+			name, v = "placement."+mount+".below_rail", -v
+		}
+		l.Add(name, quantity.Length, v)
+		if wide := over.Expanded(); wide > 0 {
+			l.Add(name+".uncertainty", quantity.Length, wide)
 		}
 	}
 }
+
+func frontPads() []string { return []string{"left_front", "right_front"} }

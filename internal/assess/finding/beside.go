@@ -1,9 +1,6 @@
 package finding
 
-import (
-	"fitup/internal/project/quantity"
-	"fitup/internal/uncertain"
-)
+import "fitup/internal/uncertain"
 
 // Beside is what something becomes with one thing that it follows from a standard
 // uncertainty up: By is the error of that, 0 with its ±.
@@ -15,15 +12,4 @@ type Beside[T any] struct {
 // Slope is what an error of 1 in By makes of a value that is v and beside it w.
 func (b Beside[T]) Slope(v, w float64) uncertain.Weighted {
 	return uncertain.Weighted{K: (w - v) / b.By.U(), N: b.By}
-}
-
-// Typed is a value of the file with the half width of the ± typed with it, 0 for
-// none; 0 where there is no value.
-type Typed struct{ V, Half float64 }
-
-// TypedOf is a quantity as it was typed.
-func TypedOf(q quantity.Gettable) Typed {
-	v, _ := q.Get()
-	half, _ := q.HalfWidth()
-	return Typed{v, half}
 }
