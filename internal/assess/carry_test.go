@@ -7,14 +7,17 @@ import (
 	"reflect"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -127,4 +130,34 @@ func BenchmarkCarried(b *testing.B) {
 			b.ReportMetric((processor(b)-before).Seconds()*1000/float64(b.N), "cpu-ms")
 		})
 	}
+}
+
+// A ± that has nothing to do with a finding leaves it as it was, and one that has is in
+// it by name: two findings that rest on one value share its source.
+func TestAStatedValueIsInWhatFollowsFromItAlone(t *testing.T) {
+	demo := string(starter.Demo())
+	was := Run(build(t, demo))
+	const slope = `slope = "4.8 deg down to the rear"`
+	require.Contains(t, demo, slope)
+	now := Run(build(t, strings.Replace(demo, slope, `slope = "4.8 deg ± 0.2 down to the rear"`, 1)))
+	opened := map[finding.Trade]int{}
+	for _, f := range now.Findings {
+		before := findingOf(t, was, f.ID)
+		assert.InDelta(t, before.Value, f.Value, 1e-12, f.ID)
+		switch {
+		case f.By == finding.MountTrade || f.By == finding.BracketTrade:
+			assert.Equal(t, before.Uncertainty, f.Uncertainty, f.ID)
+		case f.Uncertainty > before.Uncertainty:
+			opened[f.By]++
+			require.NotEmpty(t, f.Largest(), f.ID)
+			assert.Equal(t, "the ± typed of line.rear.pinion.slope", f.Largest()[0].Label, f.ID)
+		}
+		for _, s := range f.Assumes {
+			assert.NotContains(t, s, "is not in this number's own", f.ID)
+		}
+	}
+	assert.Positive(t, opened[finding.TravelTrade])
+	assert.Positive(t, opened[finding.LineTrade])
+	// The joint at the pinion turns with the pinion: 2·0.2/√3 = 0.231 degrees.
+	assert.InDelta(t, 0.2309, deg(findingOf(t, now, finding.TravelJoint("rear", 2)).Uncertainty), 1e-3)
 }
