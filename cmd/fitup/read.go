@@ -14,7 +14,7 @@ import (
 )
 
 // readFlags are the rest of a reading.
-type readFlags struct{ on, lower, after, note, aside, over, stood, hangs string }
+type readFlags struct{ on, lower, after, note, aside, over, stood, hangs, gaugeEnd, face, with string }
 
 func (a *app) readCommand() *cobra.Command {
 	var flags readFlags
@@ -69,11 +69,14 @@ the iron has not; without it, it is taken to hang as planned.`,
 	cmd.Flags().StringVar(&flags.stood, "stood", "", `how the vehicle stood: on its wheels, axle on stands, frame on stands, or hanging`)
 	cmd.Flags().StringVar(&flags.aside, "aside", "", `by tape, from above: how far the rear end stands aside of the front end, such as "14 mm right"`)
 	cmd.Flags().StringVar(&flags.over, "over", "", "the length along the vehicle that --aside was measured over")
+	cmd.Flags().StringVar(&flags.gaugeEnd, "gauge-end", "", "which way the marked end of the gauge pointed: front, rear, left or right, or up or down on a square face")
+	cmd.Flags().StringVar(&flags.face, "face", "", "which way the square face looks: front, rear, left or right")
+	cmd.Flags().StringVar(&flags.with, "with", "", "the tool that --aside and --over were measured with, such as tool.tape; one that shops have comes into the file with its usual figures")
 	cmd.Flags().StringVar(&flags.hangs, "hangs", "", "where the powertrain hangs: planned, or before, where it was last read")
 	cmd.Flags().StringVar(&flags.note, "note", "", "anything worth knowing")
 	for name, words := range map[string][]string{
 		"on": project.Along.Words(), "lower": append(project.RearEnd.Words(), unsure), "after": project.Hung.Words(),
-		"stood": project.OnWheels.Words(), "hangs": hangsWords,
+		"stood": project.OnWheels.Words(), "hangs": hangsWords, "gauge-end": project.MarkedUp.Words(), "face": project.RearEnd.Words(),
 	} {
 		_ = cmd.RegisterFlagCompletionFunc(name, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp))
 	}
@@ -98,8 +101,12 @@ func (a *app) read(path, what, shown string, flags readFlags) error {
 			return nil, err
 		}
 		said = text
+		tool, err := readTool(f, r)
+		if err != nil {
+			return nil, err
+		}
 		e, err := edit.AddReading(f, r, a.env.Now())
-		return []edit.Edit{e}, err
+		return append(tool, e), err
 	})
 	if err != nil {
 		return err
@@ -107,11 +114,34 @@ func (a *app) read(path, what, shown string, flags readFlags) error {
 	return a.print(a.glyphs().Plain(said + "\n"))
 }
 
+// readTool returns the edits that put the tool of a reading with its usual figures into
+// the file, where it is one that shops have and the file has not.
+func readTool(f *project.File, r edit.TypedReading) ([]edit.Edit, error) {
+	if r.With == "" {
+		return nil, nil
+	}
+	if r.Aside == "" {
+		return nil, wrongUse("--with is the tool of a reading by tape; the gauge's own figures are gauge.accuracy and gauge.zero")
+	}
+	if _, mine := f.Build.ToolNamed(r.With); mine {
+		return nil, nil
+	}
+	var names []string
+	for _, t := range project.CommonTools() {
+		if t.Path() == r.With {
+			return edit.BeginTool(f, r.With)
+		}
+		names = append(names, t.Path())
+	}
+	return nil, fmt.Errorf("--with: the file has no %s; begin it with add, or take one that shops have: %s", project.Printable(r.With), strings.Join(names, ", "))
+}
+
 // reading puts a reading together and says what it amounts to.
 func (flags readFlags) reading(f *project.File, what, shown string) (edit.TypedReading, string, error) {
 	r := edit.TypedReading{
 		On: project.Surface(flags.on), Shown: shown, After: project.After(flags.after), Note: flags.note,
 		Aside: flags.aside, Over: flags.over, Stood: project.Stood(flags.stood), Unmoved: flags.hangs == "before",
+		GaugeEnd: project.MarkedEnd(flags.gaugeEnd), Face: project.End(flags.face), With: flags.with,
 	}
 	of, err := f.Build.Target(what)
 	if err != nil {
@@ -134,6 +164,7 @@ func (flags readFlags) reading(f *project.File, what, shown string) (edit.TypedR
 	}{
 		{"on", string(r.On), r.On.Words()}, {"lower", string(r.Lower), append(f.Build.Ends(r.Of), "")}, {"after", string(r.After), r.After.Words()},
 		{"stood", string(r.Stood), append(r.Stood.Words(), "")}, {"hangs", flags.hangs, append(slices.Clone(hangsWords), "")},
+		{"gauge-end", flags.gaugeEnd, append(r.GaugeEnd.Words(), "")}, {"face", flags.face, append(r.Face.Words(), "")},
 	} {
 		if !slices.Contains(w.words, w.word) {
 			return r, "", fmt.Errorf("--%s: read %q; want one of: %s", w.flag, project.Printable(w.word), strings.Trim(strings.Join(w.words, ", "), ", "))
