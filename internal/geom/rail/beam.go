@@ -218,13 +218,13 @@ func (r *Bent) shapeOf(loads []Load) shape {
 			s.w[i] = s.w[i-1] + s.turn[i-1]*d - (m*d*d/2+v*d*d*d/6-q*d*d*d*d/24)/ei
 		}
 		for _, p := range loads {
-			switch {
-			case p.To-p.From < 1e-6:
-				if r.index(p.From) == i {
+			switch from, to := r.index(p.From), r.index(p.To); {
+			case from == to:
+				if from == i {
 					s.v[i] -= p.Force
 				}
-			case r.index(p.From) <= i && i < r.index(p.To):
-				s.q[i] += p.Force / (p.To - p.From)
+			case from <= i && i < to:
+				s.q[i] += p.Force / (r.xs[to] - r.xs[from])
 			}
 		}
 	}
