@@ -99,8 +99,8 @@ func TestBeamsAgainstIntegration(t *testing.T) {
 			b.Bearings[0] = Bearing{[]float64{f(0, 200, "hanger"), f(700, 1200, "hanger")}, []float64{s, 1 - s}}
 		}
 		for range 3 {
-			x := f(0, l, "x")
-			b.Loads = append(b.Loads, Load{x, min(l, x+f(0, 1, "spread?")*f(0, 800, "spread")), f(-2000, 9000, "force")})
+			x, wide := math.Round(f(0, l, "x")), math.Round(rapid.SampledFrom([]float64{0, 1}).Draw(t, "spread?")*f(0, 800, "spread"))
+			b.Loads = append(b.Loads, Load{x, min(l, x+wide), f(-2000, 9000, "force")})
 		}
 		r := solved(t, b)
 		moment := func(x float64) (m float64) {
