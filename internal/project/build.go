@@ -75,19 +75,6 @@ type Vehicle struct {
 	DrivenKm      quantity.NumberQ    `toml:"driven_km" doc:"how far it has been driven since the swap, in km" min:"0" exact:"yes" how:"Read the odometer, or count the drives." from:"the first drive after the swap" in:"Speeds, weights and tyres"`
 }
 
-// Rails are the two frame rails. They need not be alike.
-type Rails struct {
-	Left  Rail `toml:"left" doc:"the rail on the left"`
-	Right Rail `toml:"right" doc:"the rail on the right"`
-}
-
-// Rail is one frame rail, given along its inner top edge from front to rear.
-type Rail struct {
-	Points []Point          `toml:"points" doc:"inner top edge, front to rear: [station, offset, height] each" how:"Along the inner top edge, from the front: level, plumb line and tape at each point where the rail bends." need:"yes"`
-	Height quantity.LengthQ `toml:"height" doc:"depth of the section" min:"0" how:"Caliper or tape over the section, outside." from:"outside to outside" need:"yes"`
-	Width  quantity.LengthQ `toml:"width" doc:"width of the section" min:"0" how:"Caliper or tape over the section, outside." from:"outside to outside" need:"yes"`
-}
-
 // Edge returns the places of the inner top edge that are in the file, vehicle
 // axes, mm.
 func (r Rail) Edge() []r3.Vec {

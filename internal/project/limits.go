@@ -107,6 +107,10 @@ func Defaults() []Rule {
 			About: "largest difference of the wheelbase left and right"},
 		{Key: "axle_square", Kind: quantity.Angle, Value: deg(0.25), Source: practice,
 			About: "largest angle of an axle to the square of the centre line; of a rear axle it is the thrust angle"},
+		{Key: "rail_use", Kind: quantity.Number, Value: 0.5, Source: "set by fitup, screening: half is left for fatigue, holes, welds and workmanship",
+			About: "largest part of its yield strength that a frame rail may use, bent over a bump or twisted by one wheel up", Part: true},
+		{Key: "rail_step", Kind: quantity.Number, Value: 2, Source: "set by fitup, a rule of thumb: frames crack where a stiff piece ends all at once",
+			About: "how many times stiffer in bending a rail may be on one side of a place than on the other"},
 	}
 }
 
@@ -120,6 +124,8 @@ func DefaultLoads() []Rule {
 			About: "cornering either way, times the weight"},
 		{Key: "bump", Kind: quantity.Number, Value: 3, Source: practice,
 			About: "a bump that makes everything weigh this many times its weight"},
+		{Key: "wheel_up", Kind: quantity.Length, Value: 150, Source: "set by fitup, a rule of thumb",
+			About: "how far one wheel is lifted that twists the frame"},
 		{Key: "friction", Kind: quantity.Number, Value: 0, Source: "not given: gear torque alone counts",
 			About: "of tyre on ground, for the torque at which the wheels slip; 0 leaves that out"},
 	}

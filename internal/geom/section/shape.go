@@ -234,6 +234,19 @@ func (s Shape) checkBend(across, up float64) error {
 	return nil
 }
 
+// Toward is the shape that tapers to another of its kind, at a part of the way to it: 0
+// is itself, 1 the other. It fails where the two are of different kinds.
+func (s Shape) Toward(end Shape, way float64) (Shape, error) {
+	if s.Kind != end.Kind || s.Corner != end.Corner {
+		return s, s.bad("it tapers from a %s to a %s; want two of one kind", s.Kind, end.Kind)
+	}
+	mix := func(a, b float64) float64 { return a + (b-a)*min(max(way, 0), 1) }
+	s.B, s.H, s.T = mix(s.B, end.B), mix(s.H, end.H), mix(s.T, end.T)
+	s.OuterRadius, s.InnerRadius = mix(s.OuterRadius, end.OuterRadius), mix(s.InnerRadius, end.InnerRadius)
+	s.Flange, s.Taper, s.Root = mix(s.Flange, end.Flange), mix(s.Taper, end.Taper), mix(s.Root, end.Root)
+	return s, nil
+}
+
 // wall returns the wall the figures are made with and the two corner radii.
 func (s Shape) wall() (t, ro, ri float64) {
 	switch s.Corner {
