@@ -37,6 +37,7 @@ type Assessment struct {
 	Fasteners    []Fastener
 	Measurements []Measurement
 	Frame        *Frame // by its survey; see Given
+	Rails        *Rails // as they are made and bent; see Given
 
 	ready     *Prepared
 	stated    []finding.StatedSource      // the ± that its file states

@@ -7,6 +7,7 @@ import (
 	"fitup/internal/assess/frame"
 	"fitup/internal/assess/line"
 	"fitup/internal/assess/mount"
+	"fitup/internal/assess/rail"
 	"fitup/internal/assess/reading"
 	"fitup/internal/project"
 	"fitup/internal/uncertain"
@@ -37,6 +38,7 @@ type Prepared struct {
 	measured *reading.Measured
 	frame    *frame.Result
 	places   places // that the survey finds for other trades
+	rails    *rail.Prepared
 }
 
 // Prepare makes a build ready to be assessed in many states.
@@ -54,6 +56,7 @@ func Prepare(b *project.Build) *Prepared {
 	// The sources of readings fork from those of all else, which are then complete.
 	p.prepareLines(b)
 	p.prepareTravel(b)
+	p.rails = rail.Prepare(b)
 	return p
 }
 
@@ -140,6 +143,7 @@ func steps() [throughAll]step {
 		{OfLegs, (*Assessment).brackets},        // under the loads of the mounts
 		{OfCuts, (*Assessment).cuts},            // the legs on the stock
 		{OfFrame, (*Assessment).frame},          // by its survey, which nothing moves
+		{OfRails, (*Assessment).rails},          // bent by what the mounts and the rest weigh
 		{OfLists, (*Assessment).workshop},       // what was read and measured, fasteners, who has which bracket
 		{Everything, (*Assessment).carry},       // what stated values leave open of all of them
 		{Everything, (*Assessment).elsewhere},   // last: it speaks about findings of any of them
@@ -203,6 +207,7 @@ const (
 	OfLegs                     // of the mounts, and their strength
 	OfCuts                     // the legs nested on the stock
 	OfFrame                    // the frame's survey
+	OfRails                    // what rails are made of, and their strength
 	OfLists                    // drift, measurements, lists that jobs wait for
 
 	Everything Which = 1<<iota - 1
@@ -214,7 +219,7 @@ var rests = []struct{ of, on Which }{
 	{OfMoving, OfRoom | OfTravel},
 	{OfTravel, OfLines | OfStands},
 	{OfCuts, OfLegs},
-	{OfLegs, OfLoads},
+	{OfLegs | OfRails, OfLoads},
 	{OfLines | OfLoads | OfRoom | OfRide, OfStands},
 }
 
@@ -259,6 +264,8 @@ func partOf(id string) Which {
 		return OfLists
 	case finding.FrameTrade:
 		return OfFrame
+	case finding.RailTrade:
+		return OfRails
 	}
 	return Everything
 }

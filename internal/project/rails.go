@@ -35,7 +35,7 @@ type RailLength struct {
 	To        quantity.LengthQ   `toml:"to" doc:"station at which this length ends; the end of the rail when left out of the last" how:"Tape along the rail to where its section, plate or sideways place changes." from:"the vehicle's zero, to the rear"`
 	Section   string             `toml:"section" doc:"its section: one of the table such as PFC 150x75x18, or its own sizes such as channel 150x60x5, box 100x50x4, angle 60x60x6; of a folded one with across and up any name" how:"Caliper: height, width and wall, over paint that was scraped off." need:"yes" offers:"sections"`
 	ToSection string             `toml:"to_section" doc:"the section that it has tapered to at its rear end, when it tapers" how:"Caliper at the rear end, as for section." offers:"sections"`
-	Bend      quantity.LengthQ   `toml:"bend" doc:"inside radius of the bends of a pressed channel, box or angle given by its sizes; the wall's thickness when left out" min:"0" how:"Radius gauge inside the bend." from:"the bend's own centre"`
+	Bend      quantity.LengthQ   `toml:"bend" doc:"inside radius of the bends of a pressed channel, box or angle given by its sizes; the wall's thickness when left out, 0 for corners that are sharp outside" min:"0" how:"Radius gauge inside the bend." from:"the bend's own centre"`
 	Across    []quantity.LengthQ `toml:"across" doc:"of any other folded section: where its middle line bends, to the right as one looks to the front, point by point" how:"Draw the section, the middle of the metal, and measure each corner." from:"any corner of the section, to the right"`
 	Up        []quantity.LengthQ `toml:"up" doc:"the same points upward" how:"As for across, in the same order." from:"the same corner, up"`
 	Wall      quantity.LengthQ   `toml:"wall" doc:"thickness of that folded section" min:"0" how:"Caliper on a cut edge." from:"face to face"`
@@ -238,8 +238,8 @@ func (l RailLength) Line() []r2.Vec {
 
 // RailShape is the section that a text names for a part: one of the table, or of its
 // own sizes behind a word: channel, box, angle, flat by height, width and wall, tube by
-// diameter and wall. What is pressed has bends of that inside radius (mm; below 0 for
-// one wall). The error says what is wrong, and what would do.
+// diameter and wall. What is pressed has bends of that inside radius (mm; 0 for sharp
+// corners, below 0 for one wall). The error says what is wrong, and what would do.
 func RailShape(part, text string, bend float64, u quantity.Units) (section.Shape, error) {
 	word, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
 	want, own := map[string]int{"channel": 3, "box": 3, "angle": 3, "tube": 2, "flat": 2}[strings.ToLower(word)]
@@ -263,7 +263,9 @@ func RailShape(part, text string, bend float64, u quantity.Units) (section.Shape
 		if bend < 0 {
 			bend = s.T
 		}
-		s.InnerRadius, s.OuterRadius = bend, bend+s.T
+		if bend > 0 {
+			s.InnerRadius, s.OuterRadius = bend, bend+s.T
+		}
 	}
 	switch strings.ToLower(word) {
 	case "channel":

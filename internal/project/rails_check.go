@@ -42,9 +42,9 @@ func (b *binder) checkRails(build *Build, root *tomltext.Node) {
 func (c *railCheck) fault(key string, i int, format string, args ...any) {
 	pos, path := c.node.Pos, c.path
 	if n := c.node.Child(key); n != nil {
-		pos, path = entry(n, i), fmt.Sprintf("%s.%s[%d]", c.path, key, i)
-		if i < 0 {
-			pos, path = n.Pos, n.Path
+		pos, path = n.Pos, n.Path
+		if i >= 0 {
+			pos, path = entry(n, i), fmt.Sprintf("%s.%s[%d]", c.path, key, i)
 		}
 	}
 	c.b.fault(pos, path, "the %s rail "+format, append([]any{c.side}, args...)...)

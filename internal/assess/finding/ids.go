@@ -14,6 +14,7 @@ type Trade string
 const (
 	ReadingTrade Trade = "reading"
 	FrameTrade   Trade = "frame"
+	RailTrade    Trade = "rail"
 	LineTrade    Trade = "line"
 	TravelTrade  Trade = "travel"
 	MountTrade   Trade = "mount"

@@ -223,3 +223,23 @@ func AxleSquare(axle string) string { return fill(axleSquareID, axle) }
 
 // AxleOffset is the id of how far an axle's middle lies beside the centre line.
 func AxleOffset(axle string) string { return fill(axleOffsetID, axle) }
+
+// RailBending is the id of what a rail uses of its strength in bending; side is left or
+// right.
+func RailBending(side string) string { return fill(railBendsID, side) }
+
+// RailSplice is the id of what splice n of a rail, from 1, uses of its strength.
+func RailSplice(side string, n int) string { return fill(railSpliceID, side, strconv.Itoa(n)) }
+
+// RailPlate is the id of what a rail uses of its strength where the plates of its
+// length n, from 1, stop.
+func RailPlate(side string, n int) string { return fill(railPlateID, side, strconv.Itoa(n)) }
+
+// RailStep is the id of how much a rail's stiffness changes at one place.
+func RailStep(side string) string { return fill(railStepID, side) }
+
+// RailDetails is the id of what is prone to crack on a rail.
+func RailDetails(side string) string { return fill(railDetailsID, side) }
+
+// RailTwist is the id of what a rail uses of its strength with one wheel up.
+func RailTwist(side string) string { return fill(railTwistID, side) }

@@ -52,6 +52,12 @@ const (
 	matchFootID       = "match.*.foot"
 	stockID           = "cuts.*.stock"
 	driftMeasureID    = "drift.measure.*"
+	railBendsID       = "rail.*.bending"
+	railSpliceID      = "rail.*.splice.*.bending"
+	railPlateID       = "rail.*.plate.*.bending"
+	railStepID        = "rail.*.step"
+	railDetailsID     = "rail.*.details"
+	railTwistID       = "rail.*.twist"
 	railsOffsetID     = "frame.rails.*.offset"
 	railsWidthID      = "frame.rails.*.width"
 	axleSquareID      = "frame.axle.*.square"
@@ -187,6 +193,14 @@ var table = []Row{
 	{axleSquareID, FrameTrade, "Result.axleFindings", false, "An axle stands square to the centre line."},
 	{axleOffsetID, FrameTrade, "Result.axleOffset", false, "An axle is centred between the rails."},
 	{FrameWheelbase, FrameTrade, "Result.axleFindings", false, "The wheelbase is the same left and right."},
+
+	// Of the rails, by what they are made of and what rests on them.
+	{railBendsID, RailTrade, "Result.bendingFinding", false, "A rail is strong enough in bending over a bump, as a screening."},
+	{railSpliceID, RailTrade, "Result.spliceFinding", false, "A joint of a rail, and the rail beside its plates, is strong enough, as a screening."},
+	{railPlateID, RailTrade, "Result.plateFinding", false, "A rail is strong enough where its plates stop, as a screening."},
+	{railStepID, RailTrade, "Result.stepFinding", false, "A rail does not change its stiffness too much at one place."},
+	{railDetailsID, RailTrade, "Result.detailFinding", false, "Nothing on a rail is prone to crack, of what the file says of it."},
+	{railTwistID, RailTrade, "Result.twistFinding", false, "The shear of torsion with one wheel up is within what a rail's walls allow, as a screening."},
 
 	// Of the job list.
 	{EngineOut, JobTrade, "Result.engineOut", true, "Nothing is open that can only be reached with the powertrain out."},

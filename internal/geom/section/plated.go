@@ -51,7 +51,7 @@ func (p Plated) Built() (Built, error) {
 		wall   int     // the wall that it thickens; -1 closes the open side
 	}{
 		{"plate outside", p.Outside, p.H, true, 0, -1, 0},
-		{"plate inside", p.Inside, p.H - 2*flange, true, left, 1, 0},
+		{"plate inside", p.Inside, p.H - 2*(flange+p.corner()), true, left, 1, 0},
 		{"plate over the open side", p.Boxed, p.H, true, p.B, 1, -1},
 		{"plate on top", p.Top, p.B, false, p.H, 1, 2},
 		{"plate underneath", p.Bottom, p.B, false, 0, -1, 1},
@@ -93,6 +93,9 @@ func (p Plated) Built() (Built, error) {
 	b.J = 0 // by its walls: no formula of a standard is for this
 	return b, nil
 }
+
+// corner is the radius between web and flange, which a plate inside does not cover.
+func (s Shape) corner() float64 { return max(s.Root, s.InnerRadius) }
 
 // closeTips puts a wall over the tips of a channel's flanges, which reach to its
 // middle line.

@@ -219,8 +219,8 @@ func TestDemoJobs(t *testing.T) {
 }
 
 // The annotated example is the reference for people who write a build file by
-// hand, so a key that it does not show is a key nobody finds. A key of a line
-// counts whichever line shows it, and behind a # as well.
+// hand, so a key that it does not show is a key nobody finds. A key of a line or a
+// rail counts whichever one shows it, and behind a # as well.
 func TestExampleShowsEveryKey(t *testing.T) {
 	text, used := inUse(example(t))
 	require.Greater(t, used, 60)
@@ -235,7 +235,8 @@ func TestExampleShowsEveryKey(t *testing.T) {
 	}
 	require.Greater(t, len(paths), 50)
 	for _, p := range paths {
-		elsewhere := []string{p, strings.Replace(p, "line.rear.", "line.front.", 1), strings.Replace(p, "tool.rear", "tool.tape", 1), strings.Replace(p, "point.rear", "point.rear_hanger", 1)}
+		elsewhere := []string{p, strings.Replace(p, "line.rear.", "line.front.", 1), strings.Replace(p, "tool.rear", "tool.tape", 1), strings.Replace(p, "point.rear", "point.rear_hanger", 1),
+			strings.Replace(p, "rails.right.", "rails.left.", 1), strings.Replace(p, "rails.left.", "rails.right.", 1)}
 		for _, m := range f.Build.Mounts {
 			elsewhere = append(elsewhere, strings.Replace(p, "mount.rear.", "mount."+m.Name+".", 1))
 		}

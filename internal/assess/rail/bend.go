@@ -1,0 +1,300 @@
+package rail
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"fitup/internal/assess/finding"
+	geomrail "fitup/internal/geom/rail"
+	"fitup/internal/geom/section"
+	"fitup/internal/project"
+)
+
+// gravity is standard, m/s² (CGPM 1901).
+const gravity = 9.80665
+
+// bend bends a rail under all that rests on it, times the bump.
+func (p *Prepared) bend(r *Rail, in Input) *Bent {
+	out := &Bent{Rail: r, Bump: p.build.Load("bump").Value}
+	err := out.solve(p.build, in)
+	if err != nil {
+		out.Why = err.Error()
+	}
+	none := finding.Missing(out.Why)
+	out.Bending.Use = none
+	if err == nil {
+		out.Bending = out.worst()
+	}
+	for i := range r.Splices {
+		out.Joints = append(out.Joints, out.joint(i))
+	}
+	ends, _ := r.Spec.Ends()
+	for i, l := range r.Spec.Lengths {
+		if l.Plated == "" || i >= len(ends) {
+			continue
+		}
+		out.plateOf = append(out.plateOf, i)
+		out.PlateEnds = append(out.PlateEnds, out.plateEnd(i))
+	}
+	return out
+}
+
+// solve sets up the beam and bends it.
+func (b *Bent) solve(build *project.Build, in Input) error {
+	r := b.Rail
+	if r.Why != "" {
+		return errors.New(r.Why)
+	}
+	if len(build.Rails.Loads) == 0 {
+		return lacking("rails.load, what rests on the rails: cab, bed, payload")
+	}
+	if in.Why != "" {
+		return errors.New(in.Why)
+	}
+	for i, s := range r.Spec.Supports {
+		if !s.At.Known() {
+			return lacking(fmt.Sprintf("%s.support[%d].at", r.path, i))
+		}
+	}
+	bearings, at := b.bearings(build)
+	if len(bearings) < 2 {
+		return lacking(r.path + ".support, the hangers or towers that carry the rail, of both axles")
+	}
+	beam := geomrail.Beam{Name: string(r.Side), Bearings: bearings}
+	for i := range r.Pieces {
+		q := &r.Pieces[i]
+		beam.Pieces = append(beam.Pieces, geomrail.Piece{From: q.From, To: q.To, EI: section.SteelE * q.Now.Ix})
+		beam.Loads = append(beam.Loads, geomrail.Load{From: q.From, To: q.To, Force: q.Now.Mass * (q.To - q.From) / 1000 * gravity})
+	}
+	for i, l := range build.Rails.Loads {
+		mass, known := l.Mass.Get()
+		if !known || !l.At.Known() {
+			return lacking(fmt.Sprintf("rails.load[%d].mass and its place", i))
+		}
+		share := 0.5
+		if l.On != "" {
+			share = 0
+			if l.On == r.Side {
+				share = 1
+			}
+		}
+		if share > 0 {
+			beam.Loads = append(beam.Loads, geomrail.Load{From: l.At.V(), To: l.To.Or(l.At.V()), Force: share * mass * gravity})
+		}
+	}
+	for _, m := range in.Mounts {
+		share, err := b.shareOf(build, m)
+		if err != nil {
+			return err
+		}
+		if share > 0 {
+			beam.Loads = append(beam.Loads, geomrail.Load{From: m.At.X, To: m.At.X, Force: share * m.Down})
+		}
+	}
+	var err error
+	if b.Beam, err = beam.Solve(); err != nil {
+		return err
+	}
+	for i, s := range bearings {
+		for j, x := range s.At {
+			b.Supports = append(b.Supports, Carried{at[i][j], x, b.Beam.Reactions[i] * s.Share[j]})
+		}
+	}
+	b.Assumes = append(b.Assumes,
+		"each rail is a straight beam that bends up and down in its own plane",
+		"plates that are welded all round bend as one with the rail",
+		"welds, rivets and fatigue are not counted")
+	return nil
+}
+
+// bearings are what carries the rail: hangers of one axle share its load by the axle's
+// place between them, whatever the rail does.
+func (b *Bent) bearings(build *project.Build) (out []geomrail.Bearing, names [][]string) {
+	done := map[project.AxleEnd]bool{}
+	for _, s := range b.Spec.Supports {
+		pair := []project.RailSupport{s}
+		if s.Axle != "" && s.Kind != project.SpringTower {
+			if done[s.Axle] {
+				continue
+			}
+			done[s.Axle], pair = true, nil
+			for _, o := range b.Spec.Supports {
+				if o.Axle == s.Axle && o.Kind != project.SpringTower {
+					pair = append(pair, o)
+				}
+			}
+		}
+		slices.SortStableFunc(pair, func(p, q project.RailSupport) int { return int(math.Copysign(1, p.At.V()-q.At.V())) })
+		var g geomrail.Bearing
+		var n []string
+		for _, o := range pair {
+			g.At, g.Share, n = append(g.At, o.At.V()), append(g.Share, 1/float64(len(pair))), append(n, project.Printable(o.Name))
+		}
+		if len(pair) == 2 {
+			x, known := axleStation(build, s.Axle)
+			if wide := g.At[1] - g.At[0]; known && wide > 1 && x > g.At[0] && x < g.At[1] {
+				g.Share = []float64{(g.At[1] - x) / wide, (x - g.At[0]) / wide}
+			} else {
+				b.Assumes = append(b.Assumes, fmt.Sprintf("both hangers of the %s axle carry half", s.Axle))
+			}
+		}
+		out, names = append(out, g), append(names, n)
+	}
+	return out, names
+}
+
+// axleStation is where an axle lies.
+func axleStation(build *project.Build, axle project.AxleEnd) (float64, bool) {
+	v := build.Vehicle
+	front, known := v.FrontAxle.Get()
+	switch axle {
+	case project.FrontAxle:
+		return front, known
+	case project.RearAxle:
+		return front + v.Wheelbase.V(), known && v.Wheelbase.Known()
+	}
+	return 0, false
+}
+
+// shareOf is the part of a mount's load that this rail carries: all of it where its leg
+// or its name is on one side, and else by how near the two rails are.
+func (b *Bent) shareOf(build *project.Build, m Weighing) (float64, error) {
+	side := build.Mount(m.Mount).Leg.Rail
+	if side == "" {
+		side = sideOf(m.Mount)
+	}
+	if side != "" {
+		if side == b.Side {
+			return 1, nil
+		}
+		return 0, nil
+	}
+	left, okL := across(build.Rails.Left, m.At.X)
+	right, okR := across(build.Rails.Right, m.At.X)
+	if !okL || !okR || right-left < 1 {
+		return 0, lacking("rails.left.points and rails.right.points, beside the " + finding.Spoken(m.Mount) + " mount")
+	}
+	share := min(max((m.At.Y-left)/(right-left), 0), 1) // of the right one
+	if b.Side == project.LeftSide {
+		share = 1 - share
+	}
+	return share, nil
+}
+
+// sideOf is the side that a mount's name says.
+func sideOf(mount string) project.Side {
+	for _, s := range []project.Side{project.LeftSide, project.RightSide} {
+		if n := string(s); len(mount) > len(n) && (mount[:len(n)+1] == n+"_" || mount[len(mount)-len(n)-1:] == "_"+n) {
+			return s
+		}
+	}
+	return ""
+}
+
+// across is the offset of a rail's edge at a station.
+func across(r project.Rail, x float64) (float64, bool) {
+	edge := r.Edge()
+	if len(edge) < 2 {
+		return 0, false
+	}
+	for i := 1; i < len(edge); i++ {
+		if a, c := edge[i-1], edge[i]; x <= c.X || i == len(edge)-1 {
+			if c.X-a.X < 1e-6 {
+				return a.Y, true
+			}
+			return a.Y + (c.Y-a.Y)*(x-a.X)/(c.X-a.X), true
+		}
+	}
+	return 0, false
+}
+
+// moment is the bending moment over the bump.
+func (b *Bent) moment(x float64) float64 { return b.Beam.Moment(x) * b.Bump }
+
+// stress is that of a section at a station over the bump: bending about the true axes
+// of its section, the rail free to bend aside.
+func (b *Bent) stress(what string, x float64, f *section.Figures, yield float64) Place {
+	m := b.moment(x)
+	s, _ := f.Worst(m, 0)
+	return Place{What: what, At: x, Moment: m, Stress: s, Use: finding.Exact(s / yield)}
+}
+
+// worst looks along the rail: wherever anything changes, and at holes.
+func (b *Bent) worst() Place {
+	var out Place
+	take := func(p Place) {
+		if !out.Use.Known || p.Use.V > out.Use.V {
+			out = p
+		}
+	}
+	for _, x := range b.Beam.Stations() {
+		for _, q := range b.at(x) {
+			take(b.stress(fmt.Sprintf("length %d", q.Length+1), x, &q.Now, q.Yield))
+		}
+	}
+	for i, h := range b.Spec.Holes {
+		x, known := h.At.Get()
+		for _, q := range b.at(x) {
+			if f, ok := q.holed(h, b.unit); ok && known {
+				take(b.stress(fmt.Sprintf("hole %d", i+1), x, &f, q.Yield))
+			} else {
+				b.Assumes = append(b.Assumes, fmt.Sprintf("hole %d takes nothing from the section: what it is in is not known well enough", i+1))
+				break
+			}
+		}
+	}
+	return out
+}
+
+// joint is the stress in a splice, or beside its plates where that is more.
+func (b *Bent) joint(i int) Place {
+	s := &b.Splices[i]
+	x := s.Spec.At.V()
+	out := Place{What: s.Words, At: x, Share: s.Share}
+	switch {
+	case s.Why != "":
+		out.Use = finding.Missing(s.Why)
+		return out
+	case b.Why != "":
+		out.Use = finding.Missing(b.Why)
+		return out
+	}
+	share := out.Share
+	out = b.stress(s.Words, x, &s.Joint, s.Yield)
+	for _, end := range s.Ends {
+		for _, q := range b.at(end) {
+			if p := b.stress(fmt.Sprintf("the rail at an end of the plates of splice %d", i+1), end, &q.Now, q.Yield); p.Use.V > out.Use.V {
+				out = p
+			}
+		}
+	}
+	out.Share = share
+	return out
+}
+
+// plateEnd is the worse end of a length's plates: the rail without them, where they
+// stop. At an end of the rail nothing stops.
+func (b *Bent) plateEnd(length int) Place {
+	out := Place{What: fmt.Sprintf("the rail at an end of the plates of length %d", length+1), Use: finding.Missing(b.Why)}
+	if b.Why != "" {
+		return out
+	}
+	for i := range b.Pieces {
+		q := &b.Pieces[i]
+		if q.Length != length {
+			continue
+		}
+		for _, x := range []float64{q.From, q.To} {
+			inner := i > 0 && b.Pieces[i-1].Length == length && x == q.From || i+1 < len(b.Pieces) && b.Pieces[i+1].Length == length && x == q.To
+			if inner && x != b.From && x != b.To {
+				continue
+			}
+			if p := b.stress(out.What, x, &q.bare, q.Yield); !out.Use.Known || p.Use.V > out.Use.V {
+				out = p
+			}
+		}
+	}
+	return out
+}
