@@ -128,7 +128,7 @@ type step struct {
 // How many steps it takes to know where the powertrain stands, and all values; and all.
 const (
 	throughStands = 2
-	throughValues = 10
+	throughValues = 11
 	throughAll    = throughValues + 2
 )
 
