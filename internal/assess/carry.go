@@ -11,6 +11,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/line"
 	"fitup/internal/assess/mount"
+	"fitup/internal/assess/rail"
 	"fitup/internal/project"
 	"fitup/internal/uncertain"
 )
@@ -62,6 +63,9 @@ func (p *Prepared) prepareBeside(b *project.Build, path string, to reach) *Prepa
 	}
 	if to.parts&OfLegs != 0 {
 		q.legs = bracket.Prepare(b, madeWelds(b))
+	}
+	if to.parts&OfRails != 0 {
+		q.rails = rail.Prepare(b)
 	}
 	switch {
 	case to.parts&OfLines == 0:
@@ -206,7 +210,9 @@ func (p *Prepared) narrowed() func(path string) reach {
 			return reach{parts: OfRoom | OfMoving, piece: p.room.PieceAt(path)}
 		case strings.HasPrefix(path, "powertrain.part["):
 			return reach{parts: OfRoom | OfMoving}
-		case table == "rails" || table == "stock" || table == "shop" || table == "mount" && key == "leg":
+		case table == "rails":
+			return reach{parts: OfLegs | OfCuts | OfRails}
+		case table == "stock" || table == "shop" || table == "mount" && key == "leg":
 			return reach{parts: OfLegs | OfCuts}
 		case table == "old_powertrain":
 			return reach{parts: OfStands | OfLoads | OfRide}
