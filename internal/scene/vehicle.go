@@ -18,6 +18,8 @@ import (
 func (s *Scene) vehicle(a *assess.Assessment) {
 	s.rail("left", a.Build.Rails.Left, -1)
 	s.rail("right", a.Build.Rails.Right, 1)
+	s.plates("left", a.Build.Rails.Rail(project.LeftSide), -1)
+	s.plates("right", a.Build.Rails.Rail(project.RightSide), 1)
 	s.wheels(a.Build.Vehicle)
 	for i, c := range a.Build.Chassis {
 		if shape, err := assess.ChassisShape(c); err == nil {

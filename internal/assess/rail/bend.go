@@ -81,7 +81,7 @@ func (b *Bent) solve(build *project.Build, in Input) error {
 			}
 		}
 		if share > 0 {
-			beam.Loads = append(beam.Loads, geomrail.Load{From: l.At.V(), To: l.To.Or(l.At.V()), Force: share * mass * gravity})
+			beam.Loads = append(beam.Loads, geomrail.Load{From: r.onto(l.At.V()), To: r.onto(l.To.Or(l.At.V())), Force: share * mass * gravity})
 		}
 	}
 	for _, m := range in.Mounts {
@@ -90,7 +90,7 @@ func (b *Bent) solve(build *project.Build, in Input) error {
 			return err
 		}
 		if share > 0 {
-			beam.Loads = append(beam.Loads, geomrail.Load{From: m.At.X, To: m.At.X, Force: share * m.Down})
+			beam.Loads = append(beam.Loads, geomrail.Load{From: r.onto(m.At.X), To: r.onto(m.At.X), Force: share * m.Down})
 		}
 	}
 	var err error
@@ -107,6 +107,19 @@ func (b *Bent) solve(build *project.Build, in Input) error {
 		"plates that are welded all round bend as one with the rail",
 		"welds, rivets and fatigue are not counted")
 	return nil
+}
+
+// onto is a station, or the end of the rail where it lies a little past that: no tape
+// says to the millimetre where a load ends.
+func (r *Rail) onto(x float64) float64 {
+	const little = 5
+	if x < r.From && x > r.From-little {
+		return r.From
+	}
+	if x > r.To && x < r.To+little {
+		return r.To
+	}
+	return x
 }
 
 // bearings are what carries the rail: hangers of one axle share its load by the axle's
@@ -130,7 +143,7 @@ func (b *Bent) bearings(build *project.Build) (out []geomrail.Bearing, names [][
 		var g geomrail.Bearing
 		var n []string
 		for _, o := range pair {
-			g.At, g.Share, n = append(g.At, o.At.V()), append(g.Share, 1/float64(len(pair))), append(n, project.Printable(o.Name))
+			g.At, g.Share, n = append(g.At, b.onto(o.At.V())), append(g.Share, 1/float64(len(pair))), append(n, project.Printable(o.Name))
 		}
 		if len(pair) == 2 {
 			x, known := axleStation(build, s.Axle)

@@ -155,6 +155,9 @@ func (r *Result) Of(side project.Side) *Bent {
 	return nil
 }
 
+// Spec is what the file says of the length.
+func (p *Piece) Spec() project.RailLength { return p.spec }
+
 func lacking(path string) error { return fmt.Errorf("not in the file yet: %s", path) }
 
 func (r *Rail) text(k quantity.Kind, v float64) string {

@@ -17,6 +17,7 @@ func pages() []pane.Leaf {
 		surveyPage(),
 		squarePage(),
 		railsPage(),
+		sectionsPage(),
 	}
 }
 
