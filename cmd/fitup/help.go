@@ -1,7 +1,11 @@
 package main
 
 import (
+	"fmt"
+	"strconv"
 	"strings"
+
+	"fitup/internal/project"
 
 	"github.com/spf13/cobra"
 )
@@ -49,6 +53,7 @@ func helpTopics() []*cobra.Command {
 	return []*cobra.Command{
 		{Use: "exit-codes", Short: "What the exit codes mean", Long: exitCodesHelp},
 		{Use: "json", Short: "What fitup check --json prints", Long: jsonHelp},
+		{Use: "tools", Short: "The tools that shops have for lengths, with their usual figures", Long: toolsHelp()},
 		{Use: fileTopic, Short: "What a build file can say; fitup help file PATH explains one part", Long: fileHead},
 	}
 }
@@ -94,4 +99,26 @@ func (a *app) helpCommand(root *cobra.Command) *cobra.Command {
 			return found.Help()
 		},
 	}
+}
+
+// toolsHelp is the table of common tools that the bench offers, in mm.
+func toolsHelp() string {
+	var b strings.Builder
+	b.WriteString("Tools as shops have them, to be named by readings, measurements and points:\n\n")
+	fmt.Fprintf(&b, "  %-14s %-34s %-9s %-10s %s\n", "name", "what it is", "± mm", "and per m", "repeats")
+	figure := func(q interface{ Get() (float64, bool) }) string {
+		v, ok := q.Get()
+		if !ok {
+			return "-"
+		}
+		return strconv.FormatFloat(v, 'g', -1, 64)
+	}
+	for _, t := range project.CommonTools() {
+		fmt.Fprintf(&b, "  %-14s %-34s %-9s %-10s %s\n", t.Path(), t.Words, figure(t.Accuracy), figure(t.PerMetre), figure(t.Repeat))
+	}
+	b.WriteString("\nThese figures are assumed (" + project.CommonToolSource + "): ± is how far a length may be\n" +
+		"off however often it is taken, repeats how far two of them lie apart. None is in\n" +
+		"a build until its file says so: the bench, or fitup read --with, puts one in as\n" +
+		"[tool.NAME], to be changed there to what your own is good for.\n")
+	return b.String()
 }
