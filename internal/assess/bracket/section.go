@@ -90,6 +90,20 @@ func withSizes(part string, l project.Leg, u quantity.Units) (project.Leg, error
 	return l, nil
 }
 
+// SectionFigures says what a leg's section is good for, as tables have it: its second
+// moments, its torsion constant and the areas that carry shear.
+func (b *Bracket) SectionFigures(u quantity.Units) string {
+	if !b.HasCut {
+		return ""
+	}
+	p := &b.Cut.Section
+	of := func(v float64, power int) string {
+		text, unit := quantity.Power(v, power, u)
+		return text + " " + unit
+	}
+	return fmt.Sprintf("I %s by %s, It %s, shear area %s up and %s across", of(p.Iy, 4), of(p.Iz, 4), of(p.It, 4), of(p.Avz, 2), of(p.Avy, 2))
+}
+
 // ownName names a section that the builder did not name.
 func ownName(s section.Shape, k project.SectionKind) string {
 	switch s.Kind {

@@ -5,6 +5,20 @@ import (
 	"fitup/internal/project/quantity"
 )
 
+// sectionValues lists the figures of a leg's section: mm², mm³ and mm⁴ as plain numbers.
+func (b *Bracket) sectionValues(l *finding.List) {
+	if !b.HasCut {
+		return
+	}
+	p := &b.Cut.Section
+	for _, v := range []struct {
+		name string
+		v    float64
+	}{{"area", p.Area}, {"iy", p.Iy}, {"iz", p.Iz}, {"it", p.It}, {"wy", p.Wy}, {"wz", p.Wz}, {"shear_up", p.Avz}, {"shear_across", p.Avy}} {
+		l.Add("bracket."+b.Name+".section."+v.name, quantity.Number, v.v)
+	}
+}
+
 // values lists every number of a bracket's strength.
 func (s *Strength) values(id string, l *finding.List) {
 	if !s.Begun {

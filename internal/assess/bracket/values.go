@@ -100,6 +100,7 @@ func (b *Bracket) values(l *finding.List) {
 	for _, r := range b.Rows() {
 		l.Add(r.Name, r.Kind, r.V)
 	}
+	b.sectionValues(l)
 	if b.HasCut {
 		l.Point(id+".pad", b.Leg.Pad.Point)
 		l.Point(id+".foot", b.Cut.Foot)

@@ -270,13 +270,6 @@ func (r *Bent) Moment(x float64) float64 {
 	return r.m[i] + r.v[i]*d - r.spread[i]*d*d/2
 }
 
-// Shear is the shear force just behind a station: what the part in front of it pushes
-// the part behind it up by.
-func (r *Bent) Shear(x float64) float64 {
-	i, d := r.piece(x)
-	return r.v[i] - r.spread[i]*d
-}
-
 // Deflection is how far a station sinks.
 func (r *Bent) Deflection(x float64) float64 {
 	i, d := r.piece(x)

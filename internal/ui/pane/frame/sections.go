@@ -2,7 +2,6 @@ package frame
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"fitup/internal/assess"
@@ -22,19 +21,23 @@ func sectionItems(w int, v pane.View) []pane.Item {
 	if !r.Given() {
 		return pane.Says(w, theme.Dim, "The file does not say what the rails are made of. On the data page, under Rails, give a length with its section, the supports that carry the rail, and what rests on it: then it is bent over a bump and twisted by one wheel up.")
 	}
-	t := pane.NewTable(w, 4, v)
-	unit := powers(v)
+	t, screened := pane.NewTable(w, 4, v), pane.NewTable(w, 1, v)
+	t.Width = 7
+	_, unit := quantity.Power(0, 4, v.Units())
 	for _, b := range r.Rails {
 		t.Out = append(t.Out, strip(w, b, v)...)
 		if b.Rail.Why != "" {
 			t.Out = append(t.Out, pane.Says(w, theme.Dim, finding.Sentence(b.Rail.Why))...)
 		}
-		t.Heading(string(b.Side)+" rail, "+unit.fourth, "I was", "I is", "It was", "It is")
+		t.Heading(string(b.Side)+" rail, "+unit, "I was", "I is", "It was", "It is")
 		for _, p := range b.Lengths() {
-			t.Row(t.Cells(fmt.Sprintf("%d: %s", p.Length+1, p.Section), unit.second(p.Was.Ix), unit.second(p.Now.Ix), unit.second(p.Was.J), unit.second(p.Now.J)),
-				unit.more(&p, v), pane.Findings(v, finding.RailPlate(string(b.Side), p.Length+1))...)
+			t.Row(t.Cells(fmt.Sprintf("%d: %s", p.Length+1, p.Section), second(p.Was.Ix, v), second(p.Now.Ix, v), second(p.Was.J, v), second(p.Now.J, v)),
+				more(&p, v), pane.Findings(v, finding.RailPlate(string(b.Side), p.Length+1))...)
 		}
-		uses(t, b, v)
+		screened.Out = nil
+		screened.Heading(string(b.Side)+" rail, screening", "is")
+		uses(screened, b, v)
+		t.Out = append(t.Out, screened.Out...)
 	}
 	return t.Out
 }
@@ -48,7 +51,7 @@ func uses(t *pane.Table, b *assess.BentRail, v pane.View) {
 			if f.HasValue {
 				value = v.Number(quantity.Number, finding.Exact(f.Value), 2)
 			}
-			t.Row(t.Cells(name, "", "", "", value), nil, f)
+			t.Row(t.Cells(name, value), nil, f)
 		}
 	}
 	row("bending, part of yield", finding.RailBending(side))
@@ -97,48 +100,26 @@ func strip(w int, b *assess.BentRail, v pane.View) []pane.Item {
 	return append(out, pane.Heading(" "+string(body)), pane.Heading(" "+string(below)))
 }
 
-// power writes areas and second moments in the unit that the file's lengths go with:
-// cm for metric tables, inches for others.
-type power struct {
-	mm     float64
-	name   string
-	fourth string
+// of writes an area, a modulus or a second moment with its unit.
+func of(x float64, power int, v pane.View) string {
+	text, unit := quantity.Power(x, power, v.Units())
+	return text + " " + unit
 }
 
-func powers(v pane.View) power {
-	switch quantity.UnitName(quantity.Length, v.Units()) {
-	case "in", "ft", "thou":
-		return power{25.4, "in", "in4"}
-	}
-	return power{10, "cm", "cm4"}
-}
-
-func (p power) of(x float64, power int) string {
-	for range power {
-		x /= p.mm
-	}
-	return three(x)
-}
-
-func (p power) second(x float64) string { return p.of(x, 4) }
-
-// three writes a number with three figures, without a power of ten.
-func three(x float64) string {
-	digits := 0
-	for s := x; s != 0 && s < 100 && s > -100 && digits < 5; s *= 10 {
-		digits++
-	}
-	return strconv.FormatFloat(x, 'f', digits, 64)
+// second writes a second moment for a column whose heading has the unit.
+func second(x float64, v pane.View) string {
+	text, _ := quantity.Power(x, 4, v.Units())
+	return text
 }
 
 // more says the rest of a length's figures.
-func (p power) more(q *assess.RailPiece, v pane.View) []string {
+func more(q *assess.RailPiece, v pane.View) []string {
 	f := &q.Now
 	out := []string{fmt.Sprintf("%s from station %s to %s; before, %s.", q.Section, length(v, q.From),
 		length(v, q.To), q.Before)}
-	out = append(out, fmt.Sprintf("Area %s %s2 (was %s), shear area up %s %s2, across %s %s2; I across %s %s, least modulus up and down %s %s3 (was %s), its axes turned by %s.",
-		p.of(f.Area, 2), p.name, p.of(q.Was.Area, 2), p.of(f.ShearY, 2), p.name, p.of(f.ShearX, 2), p.name, p.second(f.Iy), p.fourth,
-		p.of(f.Wx, 3), p.name, p.of(q.Was.Wx, 3), v.Number(quantity.Angle, finding.Exact(f.Turn.Rad()), v.Digits(quantity.Angle))))
+	out = append(out, fmt.Sprintf("Area %s (was %s), shear area up %s, across %s; I across %s, least modulus up and down %s (was %s), its axes turned by %s.",
+		of(f.Area, 2, v), of(q.Was.Area, 2, v), of(f.ShearY, 2, v), of(f.ShearX, 2, v), of(f.Iy, 4, v),
+		of(f.Wx, 3, v), of(q.Was.Wx, 3, v), v.Number(quantity.Angle, finding.Exact(f.Turn.Rad()), v.Digits(quantity.Angle))))
 	if f.HasShearCentre {
 		d := f.ShearCentre.X - f.Centroid.X
 		way := "towards the flanges"

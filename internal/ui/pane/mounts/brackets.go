@@ -118,6 +118,9 @@ func (t *table) number(k quantity.Kind, x float64) string {
 func cutItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 	t := figures(w, v)
 	t.Out = append(t.Out, pane.Heading(v.Theme.Cut(v.Theme.Plain(project.Printable(b.Label+" leg, "+b.Section)), t.W)))
+	if figures := b.SectionFigures(v.Units()); figures != "" {
+		t.Out = append(t.Out, pane.Says(w, theme.Dim, figures)...)
+	}
 	for _, r := range b.Rows() {
 		t.Row(t.Cells(r.Label, t.number(r.Kind, r.V)), said(r.Label, r.Words))
 	}
