@@ -100,11 +100,12 @@ func (a *Assessment) Count() map[Status]int {
 }
 
 // Watchable returns the ids of the findings that have a value and a limit, the
-// one most in trouble first.
+// one most in trouble first. Those of the frame's survey are left out: nothing that
+// is moved changes what was measured.
 func (a *Assessment) Watchable() []string {
 	var fs []Finding
 	for _, f := range slices.Concat(a.Findings, a.Plans) {
-		if f.HasValue && f.HasLimit {
+		if f.HasValue && f.HasLimit && f.By != finding.FrameTrade {
 			fs = append(fs, f)
 		}
 	}

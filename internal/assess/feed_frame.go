@@ -4,6 +4,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/frame"
 	"fitup/internal/assess/reading"
+	"fitup/internal/project"
 )
 
 // To the frame trade: what was measured between points, repeats taken together. It
@@ -25,16 +26,28 @@ type (
 // prepareFrame adjusts the survey, before all else: other trades' points may be
 // placed by it.
 func (p *Prepared) prepareFrame() {
-	p.measured = reading.Measure(p.Build)
+	s := surveys.of(p.Build)
+	p.measured, p.frame = s.measured, s.frame.For(p.Build)
+}
+
+// adjusted is what was measured, and the survey of it.
+type adjusted struct {
+	measured *reading.Measured
+	frame    *frame.Result
+}
+
+func adjust(b *project.Build) adjusted {
+	a := adjusted{measured: reading.Measure(b)}
 	var lines []frame.Line
-	for _, m := range p.measured.List {
+	for _, m := range a.measured.List {
 		if m.Surveys() {
 			lines = append(lines, frame.Line{
 				Name: m.Of, Index: m.Index, As: m.Line(), From: m.From, To: m.To, At: m.At, Value: m.Mean, After: m.After, Stood: m.Stood,
 			})
 		}
 	}
-	p.frame = frame.Of(p.Build, lines, p.measured.From)
+	a.frame = frame.Of(b, lines, a.measured.From)
+	return a
 }
 
 func (a *Assessment) frame() {

@@ -27,8 +27,8 @@ type surveyedPoint struct {
 func demoPoints() []surveyedPoint {
 	return []surveyedPoint{
 		{"l1", r3.Vec{X: -450, Y: -380}, true}, {"r1", r3.Vec{X: -450, Y: 380}, true},
-		{"l3", r3.Vec{X: 4300, Y: -386, Z: 12}, true},
-		{"l2", r3.Vec{X: 1500, Y: -380}, false}, {"r2", r3.Vec{X: 1500, Y: 382, Z: -1}, false}, {"r3", r3.Vec{X: 4300, Y: 384, Z: 10}, false},
+		{"l3", r3.Vec{X: 4300, Y: -389, Z: 12}, true},
+		{"l2", r3.Vec{X: 1500, Y: -380}, false}, {"r2", r3.Vec{X: 1500, Y: 382, Z: -1}, false}, {"r3", r3.Vec{X: 4300, Y: 381, Z: 10}, false},
 		{"pinion", r3.Vec{X: 3110, Y: 18, Z: -250}, false}, {"eye", r3.Vec{X: 2830, Y: 480, Z: -185}, false},
 		{"cross", r3.Vec{X: 1440, Y: -380, Z: -450}, false},
 	}
@@ -63,13 +63,23 @@ func surveyOf(points []surveyedPoint, off func() float64) string {
 
 func none() float64 { return 0 }
 
+// unsurveyed is the demo without its own survey.
+func unsurveyed(t testing.TB) string {
+	t.Helper()
+	before, rest, ok := strings.Cut(string(starter.Demo()), "# The frame by tape.")
+	require.True(t, ok)
+	_, after, ok := strings.Cut(rest, "# The weld map.")
+	require.True(t, ok)
+	return before + "# The weld map." + after
+}
+
 // bySurvey is the demo with points that it gives by numbers named instead.
 func bySurvey(t testing.TB) string {
 	t.Helper()
-	text := string(starter.Demo())
+	text := unsurveyed(t)
 	for _, r := range [][2]string{
-		{"points = [[-450, -380, 0], [1500, -380, 0], [4300, -386, 12]]", `points = ["point.l1", "point.l2", "point.l3"]`},
-		{"points = [[-450, 380, 0], [1500, 382, -1], [4300, 384, 10]]", `points = ["point.r1", "point.r2", "point.r3"]`},
+		{"points = [[-450, -380, 0], [1500, -380, 0], [4300, -389, 12]]", `points = ["point.l1", "point.l2", "point.l3"]`},
+		{"points = [[-450, 380, 0], [1500, 382, -1], [4300, 381, 10]]", `points = ["point.r1", "point.r2", "point.r3"]`},
 		{"at = [3110, 18, -250]", `at = "point.pinion"`},
 		{"fixed_eye = [2830, 480, -185]", `fixed_eye = "point.eye"`},
 		{"from = [1440, -380, -450]", `from = "point.cross"`},
@@ -83,7 +93,7 @@ func bySurvey(t testing.TB) string {
 // A build whose points the survey places is judged as one with the same numbers typed;
 // only the ± are larger, and never is a verdict better for it.
 func TestPointsByTheSurveyAreJudgedAsTyped(t *testing.T) {
-	typed := Run(build(t, string(starter.Demo())))
+	typed := Run(build(t, unsurveyed(t)))
 	a := Run(build(t, bySurvey(t)+surveyOf(demoPoints(), none)))
 	assert.Empty(t, a.Build.Unplaced())
 	wider := map[finding.Trade]int{}
@@ -164,13 +174,13 @@ func TestASurveyThatDoesNotHoldPlacesNothing(t *testing.T) {
 // have. The crossmember lies under the gearbox, so the room is that of a height.
 func TestTheRoomToAPieceOfTheSurveyHolds(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 1))
-	text := string(starter.Demo())
+	text := unsurveyed(t)
 	text = strings.Replace(text, "from = [1440, -380, -450]\nto = [1560, 380, -385]", "from = [1440, -380, -450]\nto = \"point.cross\"", 1)
 	require.Contains(t, text, "point.cross")
 	points := demoPoints()[:3]
 	points = append(points, surveyedPoint{"cross", r3.Vec{X: 1560, Y: 380, Z: -385}, false})
 	const id = "clearance.gearbox_crossmember"
-	want := findingOf(t, Run(build(t, string(starter.Demo()))), id).Value
+	want := findingOf(t, Run(build(t, unsurveyed(t))), id).Value
 	const runs = 250
 	inside, all := 0, 0
 	for range runs {

@@ -182,5 +182,13 @@ func Of(b *project.Build, lines []Line, from *uncertain.Sources) *Result {
 	return r
 }
 
+// For is the result for a build that differs from the one it was made for in nothing
+// that the survey rests on; its limits and units may be others.
+func (r *Result) For(b *project.Build) *Result {
+	out := *r
+	out.build = b
+	return &out
+}
+
 // Given reports whether the file has a survey.
 func (r *Result) Given() bool { return r != nil && r.Now != nil }

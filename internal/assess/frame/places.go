@@ -156,13 +156,14 @@ type tie struct {
 	points  [3][]string       // those by which an axis has its zero; none for what the survey has itself
 	own     [3]finding.Number // the mean of what those have of their own
 	assumes []string
+	from    *uncertain.Sources // of what the tie itself may be off by
 }
 
 // tied ties the survey to the vehicle's zero: by the points that hold it, or across by
 // its centre line, and along and up by what survey.points have of station and height,
 // or else by the axles. Why says what is missing.
 func (n *network) tied() (tie, string) {
-	t := tie{n: n, axes: n.axes()}
+	t := tie{n: n, axes: n.axes(), from: n.from.Fork()}
 	if !n.free {
 		return t, ""
 	}
@@ -204,8 +205,8 @@ func (t *tie) byPoints(axis int) bool {
 		}
 		t.points[axis] = append(t.points[axis], path)
 		mean += v
-		if half > 0 && t.n.from != nil {
-			if by, err := t.n.from.With(0, uncertain.Half("the ± of "+path, half)); err == nil {
+		if half > 0 {
+			if by, err := t.from.With(0, uncertain.Half("the ± of "+path, half)); err == nil {
 				sum = append(sum, uncertain.Weighted{K: 1, N: by})
 			}
 		}
@@ -238,8 +239,8 @@ func (t *tie) byAxles(axis int) bool {
 		}
 	}
 	t.points[axis], t.own[axis] = points, finding.Exact(v)
-	if half, _ := at.HalfWidth(); half > 0 && t.n.from != nil {
-		if by, err := t.n.from.With(v, uncertain.Half("the ± of "+key, half)); err == nil {
+	if half, _ := at.HalfWidth(); half > 0 {
+		if by, err := t.from.With(v, uncertain.Half("the ± of "+key, half)); err == nil {
 			t.own[axis] = finding.Of(by)
 		}
 	}

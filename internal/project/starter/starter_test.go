@@ -92,6 +92,14 @@ func TestEachCallReturnsTextOfItsOwn(t *testing.T) {
 	}
 }
 
+// demoFrame is what is wrong with the demo's frame: widened by unequal amounts, one
+// rail 3 mm ahead of the other, and one tape of its survey misread.
+func demoFrame() map[string]assess.Status {
+	return map[string]assess.Status{
+		"frame.survey.fit": assess.Over, "frame.square": assess.Over, "frame.rails.3.offset": assess.Over, "frame.diagonals": assess.Tight,
+	}
+}
+
 func TestDemoFindings(t *testing.T) {
 	a := assess.Run(parse(t, "demo.toml", starter.Demo()).Build)
 	for _, got := range a.Findings {
@@ -102,9 +110,13 @@ func TestDemoFindings(t *testing.T) {
 		if got.ID == "bracket.rear" {
 			want = assess.Elsewhere
 		}
+		if is, ok := demoFrame()[got.ID]; ok {
+			want = is
+		}
 		assert.Equal(t, want, got.Status, got.ID)
 	}
-	worst, ok := a.Worst()
+	require.NotEmpty(t, a.Watchable())
+	worst, ok := a.Finding(a.Watchable()[0])
 	require.True(t, ok)
 	assert.Equal(t, "line.rear.joint.2.max", worst.ID)
 	assert.True(t, worst.Changed, "the demo shows a limit that was changed")
@@ -167,7 +179,7 @@ func TestRaisingTheRearMountCuresTheDemo(t *testing.T) {
 		assert.Equal(t, c.status, got.Status, "raised by %g mm", c.raise)
 		assert.Equal(t, c.raise > 0, got.Moved)
 		for _, other := range a.Findings {
-			if other.ID != got.ID && other.ID != "bracket.rear" {
+			if _, frame := demoFrame()[other.ID]; other.ID != got.ID && other.ID != "bracket.rear" && !frame {
 				assert.Equal(t, assess.OK, other.Status, "raised by %g mm: %s", c.raise, other.ID)
 			}
 		}
@@ -200,7 +212,9 @@ func TestJobsHoldOnlyWhatThereIs(t *testing.T) {
 			for _, h := range j.Holds {
 				assert.NotContains(t, h.Text, "no finding", "%s: job %s waits for %s", name, j.ID, h.ID)
 			}
-			assert.Empty(t, a.Changed(j), "%s: job %s", name, j.ID)
+			if j.ID != "square-frame" { // it waits for nothing, as it was ticked before there was a survey
+				assert.Empty(t, a.Changed(j), "%s: job %s", name, j.ID)
+			}
 		}
 	}
 }

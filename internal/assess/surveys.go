@@ -1,0 +1,83 @@
+package assess
+
+import (
+	"fmt"
+	"slices"
+	"sync"
+
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// The adjustment of a survey takes longer than everything else, and follows from
+// nothing that a key on the placement changes. So the last ones are remembered: a build
+// shares the lists that an edit leaves alone with the one before it, and the same lists
+// say the same. Nothing else of an assessment is kept.
+
+// surveys are the surveys that were adjusted last.
+var surveys remembered
+
+// remembered is safe for use by many goroutines at once.
+type remembered struct {
+	mu   sync.Mutex
+	last []recalled
+}
+
+type recalled struct {
+	of surveyKey
+	is adjusted
+}
+
+// kept is how many surveys are remembered: those on either side of an undo.
+const kept = 4
+
+// surveyKey is all that an adjustment rests on.
+type surveyKey struct {
+	measured *project.Measurement
+	points   *project.MeasuredPoint
+	tools    *project.Tool
+	counts   [3]int
+	units    quantity.Units
+	rest     string
+}
+
+func keyOf(b *project.Build) surveyKey {
+	k := surveyKey{counts: [3]int{len(b.Measurements), len(b.Points), len(b.Tools)}, units: b.Units}
+	if len(b.Measurements) > 0 {
+		k.measured = &b.Measurements[0]
+	}
+	if len(b.Points) > 0 {
+		k.points = &b.Points[0]
+	}
+	if len(b.Tools) > 0 {
+		k.tools = &b.Tools[0]
+	}
+	k.rest = fmt.Sprint(b.Survey, b.Gauge, b.Vehicle.FrontAxle, b.Vehicle.AxleHeight)
+	for _, path := range b.PointPaths() {
+		if p, ok := b.PointNamed(path); ok && p.Known {
+			k.rest += fmt.Sprint(path, p.At, b.HalfWidths(p))
+		}
+	}
+	return k
+}
+
+// of is the survey of a build, adjusted unless it was.
+func (r *remembered) of(b *project.Build) adjusted {
+	k := keyOf(b)
+	r.mu.Lock()
+	i := slices.IndexFunc(r.last, func(x recalled) bool { return x.of == k })
+	if i >= 0 {
+		is := r.last[i].is
+		r.mu.Unlock()
+		return is
+	}
+	r.mu.Unlock()
+	is := adjust(b)
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.last = append(r.last, recalled{k, is})
+	if len(r.last) > kept {
+		r.last = slices.Clone(r.last[len(r.last)-kept:])
+	}
+	return is
+}
