@@ -34,6 +34,7 @@ const (
 	actEngine      action.ID = "powertrain.standing"
 	actShake       action.ID = "vibration.find"
 	actMeasure     action.ID = "measure.add"
+	actTape        action.ID = "measure.frame"
 
 	actRound      action.ID = "round.open"
 	actRoundOn    action.ID = "round.surface"
@@ -109,6 +110,7 @@ func Actions() (*action.Table, error) {
 		{ID: pane.JobDown, Scope: scopeJobs, Keys: []string{"J"}, Label: "job down", Help: "Move the job under the cursor down in the list."},
 		{ID: pane.Seen, Scope: scopeJobs, Keys: []string{"i"}, Label: "inspected", Help: "Enter who inspected the weld side under the cursor, on the fasteners page."},
 		{ID: actEngine, Scope: scopeJobs, Keys: []string{"o"}, Label: "engine out, in", Help: "Note that the powertrain came out, or went back in."},
+		{ID: actTape, Scope: scopeFrame, Keys: []string{"m"}, Label: "measurement", Help: "Enter what was taped between two points of the frame, with its repeats.", Footer: true},
 		{ID: actMeasure, Scope: scopeJobs, Keys: []string{"m"}, Label: "measurement", Help: "Enter what tape, plumb line, level or another gauge shows, with its repeats."},
 		{ID: actShake, Scope: scopeJobs, Keys: []string{"V"}, Label: "vibration", Help: "Find what a vibration comes from, by its speed and frequency."},
 

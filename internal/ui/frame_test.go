@@ -3,7 +3,11 @@ package ui
 import (
 	"testing"
 
+	"fitup/internal/assess"
+	"fitup/internal/project/starter"
+
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // What is wrong with the demo's frame is found from the keyboard: the tape that was
@@ -25,4 +29,23 @@ func TestTheDemosFrameIsFoundOut(t *testing.T) {
 	}
 	d.keys("2")
 	assert.NotContains(t, d.screen(), "survey from above", "with the cursor elsewhere the sketch is the build")
+}
+
+// Sides and diagonals that are typed with m make a survey at once: its points are new
+// in the file, and whether the tapes fit each other is judged.
+func TestATapeBetweenPointsLandsInTheSurvey(t *testing.T) {
+	d := drive(t, starter.New(), 110, 60).keys("4", "z")
+	assert.Contains(t, flat(d), "No survey of the frame yet")
+	for _, tape := range [][2]string{
+		{"point.lf to point.rf", "700; 700.5"}, {"point.lf to point.lr", "2500; 2500"}, {"rf to point.rr", "2500; 2500.5"},
+		{"lr to rr", "700; 700"}, {"lf to rr", "2596; 2596"}, {"rf to lr", "2596.5; 2596"},
+	} {
+		d.keys("m", "text:"+tape[0], "down", "down", "down", "text:"+tape[1], "enter")
+	}
+	require.Len(t, d.m.now.Build.Measurements, 6, d.m.message.text+d.m.sess.Now().Doc().Text())
+	require.Len(t, d.m.now.Build.Points, 4)
+	f, ok := d.m.now.Finding("frame.survey.fit")
+	require.True(t, ok)
+	assert.Equal(t, assess.OK, f.Status, f.Advice())
+	assert.Contains(t, d.screen(), "lf to rr")
 }

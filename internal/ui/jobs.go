@@ -42,7 +42,7 @@ func (m *Model) performJobs(id action.ID) {
 		m.turnEngine()
 	case actShake:
 		m.open(newShake(m))
-	case actMeasure:
+	case actMeasure, actTape:
 		m.open(newMeasurement(m))
 	}
 }

@@ -142,19 +142,17 @@ func TestVibrationFinder(t *testing.T) {
 }
 
 func TestMeasurementIsEntered(t *testing.T) {
-	d := demo(t, 120, 60).keys("5", "m", "enter")
+	d := demo(t, 120, 200).keys("5", "m", "enter")
 	require.Len(t, d.m.dialogs, 1)
 	d.keys("text:frame diagonal, left front to right rear", "down", "down", "down", "enter")
 	require.Len(t, d.m.dialogs, 1, "a value is wanted")
 	d.keys("text:4219; 4219.5", "down", "right", "right", "enter")
 	require.Empty(t, d.m.dialogs)
-	assert.Equal(t, `["4219 mm", "4219.5 mm"]`, d.raw("measure[2].lengths"))
-	assert.Equal(t, `"welded"`, d.raw("measure[2].after"))
+	assert.Equal(t, `["4219 mm", "4219.5 mm"]`, d.raw("measure[42].lengths"))
+	assert.Equal(t, `"welded"`, d.raw("measure[42].after"))
 	f, ok := d.m.now.Finding("drift.measure.frame-diagonal-left-front-to-right-rear")
 	require.True(t, ok, "the same words before and after welding make a pair")
 	assert.Equal(t, assess.Over, f.Status)
-	d.keys("5", "]", "]")
-	assert.Contains(t, d.screen(), "drift in w")
 	d.keys("u")
 	same(t, string(starter.Demo()), d.bytes())
 }

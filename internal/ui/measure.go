@@ -94,6 +94,9 @@ func (f *measure) accept(m *Model) {
 	if f.kind() == quantity.Length {
 		edits = m.takeTool(f.tool())
 	}
+	if f.kind() == quantity.Length {
+		edits = append(edits, edit.NewPoints(m.sess.Now(), f.of.Text())...)
+	}
 	e, err := edit.AddMeasurement(m.sess.Now(), edit.TypedMeasurement{
 		Of: f.of.Text(), With: project.Instrument(f.with.value()), On: f.on.Text(), Values: f.values.Text(), After: project.After(f.after.value()),
 	}, m.today())
@@ -139,6 +142,9 @@ func (f *measure) draw(m *Model, w, _ int) (string, string, []string) {
 	}
 	lines = append(lines, "")
 	text, role := "Each repeat, a semicolon between them. The same words in the first line, before and after welding, give the drift.", theme.Dim
+	if f.row == measureOf {
+		text = "Say of what it is. Between two points of the survey: rail lf to rail rr, or over for a height; a new point with point. before it, such as point.rail_lf to point.rail_rr."
+	}
 	if s := strings.TrimSpace(f.values.Text()); s != "" {
 		if _, err := edit.ParseRepeats(f.kind(), s, m.sess.Now().Build.Units); err != nil {
 			text, role = err.Error(), theme.Danger

@@ -41,7 +41,7 @@ func (m *Model) perform(id action.ID) {
 		m.open(newSaveAs(m))
 	case actQuit:
 		m.askQuit()
-	case actJobAdd, actJobList, actDoneTo, actEngine, actShake, actMeasure:
+	case actJobAdd, actJobList, actDoneTo, actEngine, actShake, actMeasure, actTape:
 		m.performJobs(id)
 	case actHelp, actSearch, actTrail, actWalk, actMessages, actFindings, actData, actDataHere, actLarge, actRound:
 		m.performOpen(id)

@@ -209,7 +209,12 @@ func (m *Model) titleBar(w int) string {
 			parts = append(parts, m.theme.Paint(pane.Status(s).Role(), fmt.Sprintf("%s %d %s", m.theme.Sign(pane.Status(s)), n, s)))
 		}
 	}
+	least := theme.Width(left.state()) + 10
 	right := strings.Join(parts, "  ") + " "
+	for len(parts) > 1 && w-theme.Width(right) < least { // the good news goes first
+		parts = parts[:len(parts)-1]
+		right = strings.Join(parts, "  ") + " " + m.theme.Ellipsis + " "
+	}
 	room := w - theme.Width(right)
 	if room < 10 {
 		return m.theme.Paint(theme.Title, left.within(w, m.theme))

@@ -27,6 +27,7 @@ func (r *Result) Values(l *finding.List) {
 			}
 			put("survey."+p.Path+"."+of, kind, p.Place[k])
 		}
+		put("survey."+p.Path+".right", quantity.Length, p.Place[1]) // as a table has it, with a sign
 	}
 	for _, t := range r.Now.Lines {
 		id, k := "survey.measure."+strconv.Itoa(t.Index+1), quantity.Length
@@ -44,10 +45,15 @@ func (r *Result) Values(l *finding.List) {
 	put("frame.square.swing", quantity.Length, f.Swing)
 	put("frame.diagonals.left_front", quantity.Length, f.Diagonals.LeftFront)
 	put("frame.diagonals.right_front", quantity.Length, f.Diagonals.RightFront)
+	put("frame.diagonals.left", quantity.Length, f.Diagonals.Left)
+	put("frame.diagonals.right", quantity.Length, f.Diagonals.Right)
+	put("frame.diagonals.front", quantity.Length, f.Diagonals.Front)
+	put("frame.diagonals.rear", quantity.Length, f.Diagonals.Rear)
 	put("frame.diagonals.of_sides", quantity.Length, f.Diagonals.OfSides)
 	for i, p := range f.Pairs {
 		id := "frame.rails." + strconv.Itoa(i+1)
 		put(id+".width.now", quantity.Length, p.Width)
+		put(id+".width.wanted", quantity.Length, p.Wanted)
 		put(id+".ahead", quantity.Length, p.Ahead)
 		if i < len(r.Then.Pairs) {
 			put(id+".width.before", quantity.Length, r.Then.Pairs[i].Width)

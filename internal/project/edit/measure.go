@@ -3,6 +3,7 @@ package edit
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -60,7 +61,10 @@ func AddMeasurement(f *project.File, m TypedMeasurement, day time.Time) (Edit, e
 		text, _ := quantity.Respell(k, v, "0", true, u)
 		texts[i] = tomltext.Quote(text + unit)
 	}
-	pairs := []tomltext.Pair{{Key: "of", Literal: tomltext.Quote(of)}}
+	pairs := betweenPoints(f.Build, of, k)
+	if pairs == nil {
+		pairs = []tomltext.Pair{{Key: "of", Literal: tomltext.Quote(of)}}
+	}
 	for _, p := range []struct{ key, text string }{{"with", string(m.With)}, {"on", strings.TrimSpace(m.On)}} {
 		if p.text != "" {
 			pairs = append(pairs, tomltext.Pair{Key: p.key, Literal: tomltext.Quote(p.text)})
@@ -74,4 +78,62 @@ func AddMeasurement(f *project.File, m TypedMeasurement, day time.Time) (Edit, e
 		pairs = append(pairs, tomltext.Pair{Key: "taken", Literal: day.Format(time.DateOnly)})
 	}
 	return Edit{Op: OpAdd, Path: "measure", Pairs: pairs}, nil
+}
+
+// betweenPoints are the keys of a line of the survey, where the words of a length name
+// two points of the file, or say that they are points: "rail lf to rail rr" is a
+// distance, "rail rr over rail lf" a height. Nil for any other words.
+func betweenPoints(b *project.Build, words string, k quantity.Kind) []tomltext.Pair {
+	if k != quantity.Length {
+		return nil
+	}
+	for _, by := range []struct {
+		word string
+		as   project.SurveyLine
+	}{{" to ", ""}, {" over ", project.HeightLine}} {
+		first, second, ok := strings.Cut(words, by.word)
+		from, okFrom := pointIn(b, first)
+		to, okTo := pointIn(b, second)
+		if !ok || !okFrom || !okTo || from == to {
+			continue
+		}
+		if by.as == project.HeightLine {
+			from, to = to, from
+		}
+		pairs := []tomltext.Pair{{Key: "from", Literal: tomltext.Quote(from)}, {Key: "to", Literal: tomltext.Quote(to)}}
+		if by.as != "" {
+			pairs = append(pairs, tomltext.Pair{Key: "as", Literal: tomltext.Quote(string(by.as))})
+		}
+		return pairs
+	}
+	return nil
+}
+
+// pointIn is the point that words name: one of the file as it is spoken, or any name
+// behind "point.".
+func pointIn(b *project.Build, words string) (path string, ok bool) {
+	words = strings.TrimSpace(words)
+	name, named := strings.CutPrefix(words, "point.")
+	path = "point." + strings.ReplaceAll(name, " ", "_")
+	return path, named && bareName(name) || slices.Contains(b.PointPaths(), path)
+}
+
+// bareName reports whether a name can be that of a table as it is.
+func bareName(name string) bool {
+	return name != "" && !strings.ContainsFunc(name, func(r rune) bool {
+		return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '_' || r == ' ')
+	})
+}
+
+// NewPoints are the edits that add the points which a measurement's words name and the
+// file does not have: a name and a note each, since the survey places them.
+func NewPoints(f *project.File, words string) []Edit {
+	var out []Edit
+	for _, p := range betweenPoints(f.Build, words, quantity.Length) {
+		path := strings.Trim(p.Literal, `"`)
+		if p.Key != "as" && !slices.Contains(f.Build.PointPaths(), path) {
+			out = append(out, Edit{Op: OpSet, Path: path + ".note", Text: tomltext.Quote("placed by the survey")})
+		}
+	}
+	return out
 }

@@ -23,7 +23,7 @@ func TestAfterAnEdit(t *testing.T) {
 		{"[mount.rear]", "[mount.back]\nat = [500, 0, -60]\n[mount.rear]"},
 		{"[line.rear]", "[line.front]\n[line.rear]"},
 		{"[[reading]]", "[[reading]]\nof = \"powertrain\"\nshown = \"3 deg\"\non = \"along\"\nlower = \"rear\"\n[[reading]]"},
-		{"[gauge]", "[tool.tape]\naccuracy = \"1 mm\"\n[gauge]"},
+		{"[gauge]", "[tool.rod]\naccuracy = \"1 mm\"\n[gauge]"},
 		{"joint_max = { value = \"2.5 deg\"", "joint_max = { value = \"4 deg\""},
 	} {
 		text := strings.Replace(demo, c.old, c.new, 1)

@@ -16,7 +16,7 @@ func surveyPage() pane.Leaf { return pane.Leaf{Name: "survey", Items: surveyItem
 
 // noSurvey says how a survey is begun.
 func noSurvey(w int) []pane.Item {
-	return pane.Says(w, theme.Text, "No survey of the frame yet. Press m, choose a distance between two points and name them, such as rail lf and rail rr; "+
+	return pane.Says(w, theme.Text, "No survey of the frame yet. Press m and type what was taped, such as point.rail_lf to point.rail_rr; "+
 		"a tape along each rail, across each pair and over both diagonals is the least that proves a frame square. "+
 		"On the data page, the survey's chapter says which points are the rails' and the axles'.")
 }
