@@ -217,8 +217,9 @@ func (c *railCheck) supports() {
 	for _, x := range places {
 		apart = apart || math.Abs(x-places[0]) > 1
 	}
-	if len(c.rail.Supports) == 1 || len(places) == len(c.rail.Supports) && len(places) > 1 && !apart {
-		c.fault("support", 0, "stands on one place; want two supports at least, such as a hanger of the front spring and one of the rear")
+	// A single one is on its way to be more: the finding asks for the others.
+	if len(places) == len(c.rail.Supports) && len(places) > 1 && !apart {
+		c.fault("support", 0, "stands on one place; want two supports apart, such as a hanger of the front spring and one of the rear")
 	}
 }
 

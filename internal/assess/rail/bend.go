@@ -60,7 +60,7 @@ func (b *Bent) solve(build *project.Build, in Input) error {
 	}
 	bearings, at := b.bearings(build)
 	if len(bearings) < 2 {
-		return lacking(r.path + ".support, the hangers or towers that carry the rail, of both axles")
+		return fmt.Errorf("%w; there are %d, and a rail is carried at two places at least", lacking(fmt.Sprintf("%s.support[%d], the hangers or towers that carry the rail, of both axles", r.path, len(r.Spec.Supports))), len(r.Spec.Supports))
 	}
 	beam := geomrail.Beam{Name: string(r.Side), Bearings: bearings}
 	for i := range r.Pieces {

@@ -213,6 +213,7 @@ func TestMissing(t *testing.T) {
 		"no lengths":  {"", "", "rails.left.length"},
 		"no load":     {plain, "[[rails.load]]\nname = \"bed\"\nmass = \"200 kg\"\nat = 1500\n", "rails.load"},
 		"no supports": {plain, "[[rails.left.support]]\nname = \"front tower\"\nat = 0\nkind = \"tower\"\n[[rails.left.support]]\nname = \"rear tower\"\nat = 3000\nkind = \"tower\"\n", "rails.left.support"},
+		"one support": {plain, "[[rails.left.support]]\nname = \"rear tower\"\nat = 3000\nkind = \"tower\"\n", "rails.left.support[1]"},
 		"no section":  {"[[rails.left.length]]\nsteel = \"S355\"\n", "", "rails.left.length[0].section"},
 		"short":       {"[[rails.left.length]]\nto = 1000\nsection = \"channel 100x60x5\"\n", "", "add a [[rails.left.length]]"},
 	} {
