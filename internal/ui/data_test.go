@@ -253,6 +253,35 @@ func TestAnEntryIsKeptUntilItCanStand(t *testing.T) {
 	require.Equal(t, "format = 3\n", d.bytes(), "one step")
 }
 
+// What is kept for one table and cannot stand yet keeps nothing of another out of the file.
+func TestWhatIsKeptForOneTableHoldsNoOther(t *testing.T) {
+	d := drive(t, []byte("format = 3\n"), 120, 36).keys("d")
+	p := d.m.data
+	kept := func(path, text string) {
+		require.True(t, p.Go(path), path)
+		d.keys("enter", "text:"+text, "enter")
+	}
+	kept("elsewhere[0].of", "bracket.rear")
+	require.Len(t, p.drafts, 1)
+	kept("line.rear.suspension.shackle_pivot", "point.hanger")
+	require.Len(t, p.drafts, 2, d.screen())
+	require.True(t, p.Go("point.*"))
+	d.keys("enter", "text:hanger", "enter")
+	for _, on := range []string{"station", "offset", "height"} {
+		kept("point.hanger."+on, "100")
+	}
+	require.Equal(t, []string{"elsewhere[0].of"}, pathsOf(p.drafts), d.screen())
+	require.Contains(t, d.bytes(), "shackle_pivot = \"point.hanger\"")
+}
+
+func pathsOf(values []edit.Value) []string {
+	var out []string
+	for _, v := range values {
+		out = append(out, v.Path)
+	}
+	return out
+}
+
 // An entry that somebody else moves is found again, and what is typed goes into it.
 func TestAChangeFromOutsideLosesNothingTyped(t *testing.T) {
 	src := "format = 3\n[[chassis]]\nname = \"pipe\"\nat = [1, 2, 3]\n"
