@@ -142,6 +142,11 @@ func (b Beam) check() error {
 	if len(b.Bearings) < 2 {
 		return b.bad("it has %d bearings; want two at least", len(b.Bearings))
 	}
+	return b.checkPlaces()
+}
+
+// checkPlaces refuses what does not stand on the rail.
+func (b Beam) checkPlaces() error {
 	from, to := b.Pieces[0].From, b.Pieces[len(b.Pieces)-1].To
 	on := func(x float64) bool { return x >= from-1e-6 && x <= to+1e-6 }
 	for _, s := range b.Bearings {
