@@ -100,7 +100,7 @@ func TestEveryStatedValueReachesEveryFinding(t *testing.T) {
 				continue
 			}
 			up := Prepare(varied)
-			up.besides = nil
+			up.open = nil
 			moved := up.at(varied, Everything)
 			for _, f := range plain.Findings {
 				g, ok := moved.Finding(f.ID)

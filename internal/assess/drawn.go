@@ -76,8 +76,7 @@ func (a *Assessment) padOverRail(rails project.Rails, mount string) (edge r3.Vec
 }
 
 // overRail is how high a front pad stands over its rail with what all that the file
-// states leaves open of the pad, of where it stands and of the rail, and the survey
-// of the rail.
+// leaves open makes of the pad, of where it stands and of the rail.
 func (a *Assessment) overRail(mount string, all []ends) Number {
 	_, over := a.padOverRail(a.Build.Rails, mount)
 	if !over.Known {
@@ -92,19 +91,11 @@ func (a *Assessment) overRail(mount string, all []ends) Number {
 		for i, b := range e.at {
 			_, w := b.padOverRail(b.Build.Rails, mount)
 			if !w.Known {
-				return finding.Missing("within the ± of " + e.of.Path + ": " + w.Why)
+				return finding.Missing("within " + e.of.within + ": " + w.Why)
 			}
 			at[i] = w.V
 		}
 		by = append(by, uncertain.Weighted{K: 1, N: e.of.Of.Within(0, e.of.Of.EndsOf(over.V, at[0], at[1]).Off).Number})
-	}
-	places := &a.ready.places
-	for k, s := range places.shifts {
-		_, w := a.padOverRail(places.builds[k].Rails, mount)
-		if !w.Known {
-			return finding.Missing("within the survey's ±: " + w.Why)
-		}
-		by = append(by, uncertain.Weighted{K: (w.V - over.V) / s.By.U(), N: s.By})
 	}
 	return finding.Of(uncertain.Smooth(over.V, by...))
 }

@@ -38,9 +38,7 @@ type (
 func (a *Assessment) brackets() {
 	a.legs = a.ready.legs.At(a.Pose, a.bracketLoads())
 	a.Brackets = a.legs.Brackets
-	first := len(a.Findings)
 	a.take(finding.BracketTrade, a.legs.Findings)
-	a.openBrackets(first)
 }
 
 // Bracket returns the leg of a mount.

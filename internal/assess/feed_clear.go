@@ -24,7 +24,7 @@ type (
 // findRoom finds the room round the powertrain, and what moves in it.
 func (a *Assessment) findRoom() {
 	is, st := &a.Isolators, a.mounts.Standings()
-	in := clear.Input{Pose: a.Pose, Beside: a.beside, Stands: st.All, StandsAssume: st.Assumes}
+	in := clear.Input{Pose: a.Pose, Stands: st.All, StandsAssume: st.Assumes}
 	in.Rock = clear.Rock{Asked: is.Begun, Why: is.Why, NoReverse: a.mounts.NoReverse()}
 	if in.Rock.Why == "" {
 		in.Rock.Why = a.Statics.TorqueWhy

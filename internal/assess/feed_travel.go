@@ -80,9 +80,7 @@ func (a *Assessment) travel(i int, chain shaft.Chain, out *Line) {
 	x := a.ready.axleAs(a.Build, i, chain)
 	r := x.At(travel.Place{Chain: chain, PlanWhy: out.PlanWhy})
 	out.Travel = r.Travel
-	first := len(a.Findings)
 	a.take(finding.TravelTrade, r.Findings)
-	a.openTravel(first, i, out.PlanWhy)
 }
 
 // hungShafts moves the half shafts that hang on the powertrain, once it is

@@ -24,10 +24,10 @@ type Prepared struct {
 	Build *project.Build
 
 	stated   *finding.Stated
-	besides  map[string][2]*beside // builds at the ends of what is stated; nil where nothing is
-	sources  *uncertain.Sources    // of what does not depend on readings; those fork from it
-	reads    *uncertain.Sources    // of readings
-	rates    finding.Estimate      // of the mounts, all of them together
+	open     []leftOpen         // all that the file leaves open
+	sources  *uncertain.Sources // of what does not depend on readings; those fork from it
+	reads    *uncertain.Sources // of readings
+	rates    finding.Estimate   // of the mounts, all of them together
 	readings *reading.Readings
 	across   line.Input // what the lines follow from, and a crankshaft across
 	lines    []*line.Prepared
@@ -47,16 +47,15 @@ func Prepare(b *project.Build) *Prepared {
 	p.prepareFrame()
 	b = p.placePoints()
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
-	if p.stated = finding.StatedIn(b, p.sources); len(p.stated.Each) > 0 {
-		p.besides = p.besidesOf()
-	}
+	p.stated = finding.StatedIn(b, p.sources)
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
-	p.room = clear.Prepare(b, p.sources, p.rates, p.places.shifts)
+	p.room = clear.Prepare(b, p.rates)
 	p.legs = bracket.Prepare(b, madeWelds(b))
 	// The sources of readings fork from those of all else, which are then complete.
 	p.prepareLines(b)
 	p.prepareTravel(b)
 	p.rails = rail.Prepare(b)
+	p.open = p.leftOpenIn()
 	return p
 }
 
@@ -145,7 +144,7 @@ func steps() [throughAll]step {
 		{OfFrame, (*Assessment).frame},          // by its survey, which nothing moves
 		{OfRails, (*Assessment).rails},          // bent by what the mounts and the rest weigh
 		{OfLists, (*Assessment).workshop},       // what was read and measured, fasteners, who has which bracket
-		{Everything, (*Assessment).carry},       // what stated values leave open of all of them
+		{Everything, (*Assessment).carry},       // what the file leaves open of all of them
 		{Everything, (*Assessment).elsewhere},   // last: it speaks about findings of any of them
 	}
 }

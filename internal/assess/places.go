@@ -1,14 +1,13 @@
 package assess
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"strings"
 
-	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/finding"
-	"fitup/internal/assess/travel"
-	"fitup/internal/geom/shaft"
+	"fitup/internal/assess/frame"
 	"fitup/internal/project"
 	"fitup/internal/uncertain"
 
@@ -23,8 +22,8 @@ import (
 type places struct {
 	shifts   finding.Shifts
 	unplaced []unplaced
-	assumes  []string // what the places take for granted
-	builds   []*project.Build
+	assumes  []string          // what the places take for granted
+	at       map[string]r3.Vec // by path
 }
 
 // unplaced is a point of the file that waits for the survey, and why.
@@ -41,30 +40,25 @@ func (p *Prepared) placePoints() *project.Build {
 		return b
 	}
 	found, why := p.frame.Places(slices.Sorted(maps.Keys(waiting)))
-	at := map[string]r3.Vec{}
 	reason := map[string]string{}
-	var numbers []uncertain.Number
-	var names []string
+	var placed []frame.Place
+	p.places.at = map[string]r3.Vec{}
 	for _, f := range found {
 		if missing := unknownOf(f.At[:]); missing != "" {
 			reason[f.Path] = missing
 			continue
 		}
-		at[f.Path] = r3.Vec{X: f.At[0].V, Y: f.At[1].V, Z: f.At[2].V}
+		placed = append(placed, f)
+		p.places.at[f.Path] = r3.Vec{X: f.At[0].V, Y: f.At[1].V, Z: f.At[2].V}
 		p.places.assumes = f.Assumes
-		for k := range 3 {
-			numbers, names = append(numbers, f.At[k].Number), append(names, f.Path)
-		}
 	}
-	if err := p.shiftsOf(names, numbers); err != nil {
-		at, why = map[string]r3.Vec{}, err.Error()
+	p.Build = b.WithPlaces(p.places.at)
+	if err := p.shiftsOf(placed); err != nil {
+		why = err.Error()
+		p.Build = b.WithPlaces(map[string]r3.Vec{})
 	}
-	p.Build = b.WithPlaces(at)
 	for _, u := range p.Build.Unplaced() {
 		p.places.unplaced = append(p.places.unplaced, unplaced{u.Path, whyUnplaced(u, reason[u.Waits], why)})
-	}
-	for _, s := range p.places.shifts {
-		p.places.builds = append(p.places.builds, p.Build.WithPlaces(moved(at, s)))
 	}
 	return p.Build
 }
@@ -88,8 +82,17 @@ func whyUnplaced(u project.Unplaced, own, all string) string {
 	return u.Ref + " has no place: " + why
 }
 
-// shiftsOf makes the errors of the places: three numbers for each name.
-func (p *Prepared) shiftsOf(names []string, numbers []uncertain.Number) error {
+// shiftsOf makes the errors of the places. Those behind places that much rests on come
+// first, so that those after them move only what little rests on.
+func (p *Prepared) shiftsOf(placed []frame.Place) error {
+	slices.SortStableFunc(placed, func(f, g frame.Place) int { return cmp.Compare(p.weight(g.Path), p.weight(f.Path)) })
+	var numbers []uncertain.Number
+	var names []string
+	for _, f := range placed {
+		for k := range f.At {
+			numbers, names = append(numbers, f.At[k].Number), append(names, f.Path)
+		}
+	}
 	first := p.sources.Len()
 	own, err := uncertain.Factored(p.sources, func(i int) string {
 		return "where the survey has " + finding.Spoken(strings.TrimPrefix(names[i], "point."))
@@ -98,7 +101,7 @@ func (p *Prepared) shiftsOf(names []string, numbers []uncertain.Number) error {
 		return err
 	}
 	for id := first + 1; id <= p.sources.Len(); id++ {
-		s := finding.Shift{By: p.sources.Number(0, uncertain.Part{Of: uncertain.ID(id), C: 1}), At: map[string]r3.Vec{}}
+		s := finding.ShiftBy(p.sources, uncertain.ID(id))
 		for i, n := range own {
 			v := s.At[names[i]]
 			*[3]*float64{&v.X, &v.Y, &v.Z}[i%3] = n.Of(uncertain.ID(id))
@@ -109,86 +112,21 @@ func (p *Prepared) shiftsOf(names []string, numbers []uncertain.Number) error {
 	return nil
 }
 
-// moved are the places with an error of the survey a standard uncertainty up.
-func moved(at map[string]r3.Vec, s finding.Shift) map[string]r3.Vec {
-	out := maps.Clone(at)
-	for path, d := range s.At {
-		out[path] = r3.Add(out[path], d)
-	}
-	return out
-}
-
-// openBrackets gives what is found of the brackets what the survey leaves open of the
-// rails and of the legs' own points.
-func (a *Assessment) openBrackets(from int) {
-	a.openBy(from, func(p project.Point, path string) bool {
-		return strings.HasPrefix(path, "rails.") || strings.HasPrefix(path, "mount.")
-	}, func(_ int, b *project.Build) []Finding {
-		return bracket.Prepare(b, madeWelds(b)).At(a.Pose, a.bracketLoads()).Findings
-	})
-}
-
-// openTravel does it for the travel of line i.
-func (a *Assessment) openTravel(from, i int, planWhy string) {
-	prefix := "line." + a.Build.Lines[i].Name + "."
-	a.openBy(from, func(p project.Point, path string) bool { return strings.HasPrefix(path, prefix) }, func(k int, b *project.Build) []Finding {
-		s := a.ready.places.shifts[k]
-		chain, err := a.ready.lines[i].ChainBeside(a.Pose, s)
-		if err != nil {
-			chain = shaft.Chain{}
-		}
-		var end finding.Maybe[travel.End]
-		if err == nil {
-			end = travel.EndOf(chain)
-		}
-		return travel.Prepare(b, b.Lines[i], end, a.ready.rates).At(travel.Place{Chain: chain, PlanWhy: planWhy}).Findings
-	})
-}
-
-// openBy opens the findings from that index on by what each error of the survey that
-// moves such points makes of them.
-func (a *Assessment) openBy(from int, touches func(p project.Point, path string) bool, beside func(k int, b *project.Build) []Finding) {
-	places := &a.ready.places
-	if len(places.shifts) == 0 || from == len(a.Findings) {
-		return
-	}
-	var moving []project.Point
-	for path, p := range a.ready.Build.PointsBySurvey() {
-		if touches(p, path) {
-			moving = append(moving, p)
-		}
-	}
-	by := make([][]uncertain.Weighted, len(a.Findings)-from)
-	for k, s := range places.shifts {
-		if !slices.ContainsFunc(moving, func(p project.Point) bool { return s.Of(p) != (r3.Vec{}) }) {
-			continue
-		}
-		b := places.builds[k]
-		there := map[string]Finding{}
-		for _, f := range beside(k, b) {
-			there[f.ID] = f
-		}
-		for i := range by {
-			f := &a.Findings[from+i]
-			g, ok := there[f.ID]
+// weight is how much it takes to work out anew what rests on a place of the survey.
+func (p *Prepared) weight(name string) int {
+	most := 0
+	for path, at := range p.Build.PointsBySurvey() {
+		for _, t := range at.By {
 			switch {
-			case !f.HasValue:
-			case !ok || !g.HasValue:
-				why := "within the survey's ± it is not defined"
-				if g.Missing != "" {
-					why += ": " + g.Missing
-				}
-				f.Unplaced(why)
-			default:
-				by[i] = append(by[i], uncertain.Weighted{K: (g.Value - f.Value) / s.By.U(), N: s.By})
+			case !strings.HasPrefix(t.Path, name+"."):
+			case strings.HasPrefix(path, "line."):
+				most = max(most, 2)
+			case strings.HasPrefix(path, "chassis["):
+				most = max(most, 1)
 			}
 		}
 	}
-	for i, w := range by {
-		if f := &a.Findings[from+i]; f.HasValue && len(w) > 0 {
-			f.Open(uncertain.Smooth(0, w...))
-		}
-	}
+	return most
 }
 
 // judge makes findings not known that rest on points which the survey has not
@@ -221,23 +159,6 @@ func restsOn(by finding.Trade, id, path string) bool {
 	return false
 }
 
-// carried reports whether the ± of the survey is in the numbers of a finding.
-func carried(by finding.Trade, id string, b *project.Build) bool {
-	switch by {
-	case finding.MountTrade:
-		return false
-	case finding.ClearTrade:
-		return !finding.Matches(finding.Moving(finding.Clearance("*")), id)
-	case finding.TravelTrade:
-		for _, l := range b.Lines {
-			if strings.HasPrefix(id, "line."+l.Name+".") && b.Hung(l) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
 // say writes on the findings of trades whose points the survey places what that takes
 // for granted.
 func (p *places) say(by finding.Trade, found []Finding, b *project.Build) {
@@ -251,11 +172,7 @@ func (p *places) say(by finding.Trade, found []Finding, b *project.Build) {
 		}
 		for path := range b.PointsBySurvey() {
 			if restsOn(by, f.ID, path) {
-				what := p.assumes
-				if !carried(by, f.ID, b) {
-					what = append([]string{"the ± of the survey is not in this number's own"}, what...)
-				}
-				f.Assumes = append(f.Assumes[:len(f.Assumes):len(f.Assumes)], what...)
+				f.Assumes = append(f.Assumes[:len(f.Assumes):len(f.Assumes)], p.assumes...)
 				break
 			}
 		}

@@ -13,15 +13,13 @@ import (
 	"fitup/internal/geom/travel"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
-	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Input is what the room follows from with the powertrain at one place.
 type Input struct {
-	Pose         finding.Maybe[geom.Pose]    // of the powertrain as built, vehicle axes
-	Beside       []finding.Beside[geom.Pose] // poses within the ± typed of where it stands
+	Pose         finding.Maybe[geom.Pose] // of the powertrain as built, vehicle axes
 	Rock         Rock
 	Stands       []seat.Stand // where the powertrain can be found, as built first; empty while it has no place
 	StandsAssume []string     // what is not in them
@@ -109,9 +107,6 @@ type Prepared struct {
 	pieces []piece      // of the vehicle
 	wanted project.Rule // of the powertrain to what moves
 	rates  finding.Estimate
-
-	typed    []typed // of the powertrain's pieces
-	anyTyped bool    // a piece has points with a ±
 }
 
 // piece is a piece of the vehicle.
@@ -122,24 +117,20 @@ type piece struct {
 	carries            []string
 	shape              clear.Shape
 	solid              clear.Solid
-	typed              typed
 
 	wanted, wantedRocked, wantedMoving project.Rule
 }
 
 // Prepare makes a build ready. Where the powertrain stands in it does not matter.
-// The ± typed of its pieces and the vehicle's are added to s; rates are the
-// estimated ones of its mounts, survey the errors of points that the survey places.
-func Prepare(b *project.Build, s *uncertain.Sources, rates finding.Estimate, survey finding.Shifts) *Prepared {
+// Rates are the estimated ones of its mounts.
+func Prepare(b *project.Build, rates finding.Estimate) *Prepared {
 	p := &Prepared{build: b, units: b.Units, wanted: b.Limit("gap_moving"), rates: rates}
-	p.ownParts(s)
+	p.ownParts()
 	gap, rocked := b.Limit("gap"), b.Limit("gap_rocked")
 	taken := map[string]bool{"powertrain": true} // clearance.powertrain is its own
 	for i, c := range b.Chassis {
 		out := piece{id: finding.Clearance(finding.IDOf(c.Name, i, taken)), name: finding.NameOr(c.Name, "chassis part", i), carries: c.Carries,
 			wanted: gapRule(gap, c.Gap), wantedRocked: gapRule(rocked, c.GapRocked), wantedMoving: gapRule(p.wanted, c.GapMoving)}
-		out.typed = typedOf(s, "the "+out.name, survey, c.From, c.To, c.At, c.On)
-		p.anyTyped = p.anyTyped || out.typed.any
 		out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
 		var err error
 		if out.shape, err = ChassisShape(c); err != nil {
@@ -153,12 +144,10 @@ func Prepare(b *project.Build, s *uncertain.Sources, rates finding.Estimate, sur
 }
 
 // ownParts are the pieces of the powertrain in its own frame.
-func (p *Prepared) ownParts(s *uncertain.Sources) {
+func (p *Prepared) ownParts() {
 	var shapes []clear.Shape
 	for i, part := range p.build.Powertrain.Parts {
 		name := finding.NameOr(part.Name, "powertrain part", i)
-		p.typed = append(p.typed, typedOf(s, "the "+name, nil, part.From, part.To, part.At))
-		p.anyTyped = p.anyTyped || p.typed[i].any
 		shape, err := PartShape(part)
 		if err != nil {
 			p.why = name + ": " + err.Error()

@@ -37,7 +37,6 @@ type room struct {
 	*Prepared
 	in     Input
 	res    Result
-	beside stands
 	placed *clear.Placed // the powertrain's pieces at every stand and end; nil without pieces or a place
 }
 
@@ -52,7 +51,6 @@ func (r *room) place() {
 		poses = append(poses, s.Pose)
 	}
 	r.placed = r.group.At(append(poses, r.in.Rock.Ends...))
-	r.placeBeside()
 }
 
 // clearances finds the room round the powertrain. It says nothing before the
@@ -84,7 +82,7 @@ func (r *room) clearances() {
 			rocked[i].Gap.Why = c.why
 		case r.placed != nil:
 			n := r.placed.First(&c.solid)
-			out.Part, out.Gap, out.From, out.To = r.names[n.Solid], finding.Of(r.opened(c, n)), n.From, n.To
+			out.Part, out.Gap, out.From, out.To = r.names[n.Solid], finding.Exact(n.Gap), n.From, n.To
 			if out.Rocked != nil && rockedWhy == "" {
 				rocked[i] = r.rocked(c, n)
 			}

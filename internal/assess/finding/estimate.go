@@ -13,7 +13,19 @@ import (
 type Estimate struct {
 	from *uncertain.Sources
 	id   uncertain.ID
+	ends float64 // how many standard uncertainties of the source each end is off, 0 where they are the source's own
 }
+
+// wide is what the coefficient of a source is of a number that its ends move by so much.
+func (e Estimate) wide(half float64) float64 {
+	if e.ends > 0 {
+		return half / e.ends
+	}
+	return half
+}
+
+// In reports whether n rests on what is estimated.
+func (e Estimate) In(n uncertain.Number) bool { return n.Of(e.id) != 0 }
 
 // EstimateIn adds an estimate to s; label is what it is, as a sentence has it:
 // "the estimated rates of the rear mount". It panics where s takes no more.
@@ -22,7 +34,7 @@ func EstimateIn(s *uncertain.Sources, label string) Estimate {
 	if err != nil {
 		panic(err) // it came after a fork: what it leaves open would get lost
 	}
-	return Estimate{s, id}
+	return Estimate{from: s, id: id}
 }
 
 // End is how far a number moves from where it is to the further of an estimate's
@@ -43,7 +55,7 @@ func (e Estimate) Within(value, half float64) Number {
 	if e.from == nil {
 		e = EstimateIn(new(uncertain.Sources), "estimated rates")
 	}
-	return Of(e.from.Number(value, uncertain.Part{Of: e.id, C: half}))
+	return Of(e.from.Number(value, uncertain.Part{Of: e.id, C: e.wide(half)}))
 }
 
 // Spread is a value that another one opens, with the estimate at its end. Less

@@ -10,7 +10,8 @@ import (
 // Ends are a finding with one thing that it follows from at the two ends of its ±,
 // all else alike. Low or High is nil where nothing was judged there.
 type Ends struct {
-	Of        StatedSource
+	Of        Estimate
+	Within    string // what the ± is called in a sentence: "the ± of line.rear.pinion.slope"
 	Low, High *Finding
 }
 
@@ -66,14 +67,14 @@ func (f *Finding) Opens(e Ends) (uncertain.Number, error) {
 	var at [2]float64
 	for i, g := range [2]*Finding{e.Low, e.High} {
 		if g == nil {
-			return none, fmt.Errorf("within the ± of %s it is not judged", e.Of.Path)
+			return none, fmt.Errorf("within %s it is not judged", e.Within)
 		}
 		v, ok := g.figureLike(f)
 		switch {
 		case !ok && g.Missing != "":
-			return none, fmt.Errorf("within the ± of %s it cannot be told: %s", e.Of.Path, g.Missing)
+			return none, fmt.Errorf("within %s it cannot be told: %s", e.Within, g.Missing)
 		case !ok:
-			return none, fmt.Errorf("within the ± of %s it cannot be told", e.Of.Path)
+			return none, fmt.Errorf("within %s it cannot be told", e.Within)
 		case !f.HasLimit:
 			at[i] = v.value
 		case f.AtLeast:
@@ -83,12 +84,15 @@ func (f *Finding) Opens(e Ends) (uncertain.Number, error) {
 		}
 	}
 	const rounding = 1e-9
-	off := e.Of.Of.EndsOf(f.Value, at[0], at[1]).Off
+	off := e.Of.EndsOf(f.Value, at[0], at[1]).Off
 	if math.Abs(off) <= rounding*max(1, math.Abs(f.Value)) {
 		return none, nil
 	}
-	return e.Of.Of.Within(0, off).Number, nil
+	return e.Of.Within(0, off).Number, nil
 }
+
+// LeftOpen is what Open has added to the finding's number.
+func (f *Finding) LeftOpen() uncertain.Number { return f.opened }
 
 // OpenedAs gives the finding what is open of another one, as of the same a step away.
 func (f *Finding) OpenedAs(g *Finding) { f.Open(g.opened) }

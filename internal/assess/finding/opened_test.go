@@ -18,9 +18,9 @@ func judgedAt(v, limit float64, atLeast bool) Finding {
 	return f
 }
 
-func sourceOf(half float64) StatedSource {
-	return StatedSource{project.StatedValue{Path: "a.b", Half: half}, EstimateIn(new(uncertain.Sources), "a")}
-}
+func anEstimate() Estimate { return EstimateIn(new(uncertain.Sources), "a") }
+
+const within = "the ± of a.b"
 
 // A straight line is open by its slope, 2·1/√3; a turning point and a kink by the
 // worse side, a size near zero too; what does not change by nothing.
@@ -37,18 +37,18 @@ func TestOpensByTheWorseEnd(t *testing.T) {
 	} {
 		for _, atLeast := range []bool{false, true} {
 			f, low, high := judgedAt(c.v, 20, atLeast), judgedAt(c.low, 20, atLeast), judgedAt(c.high, 20, atLeast)
-			n, err := f.Opens(Ends{sourceOf(1), &low, &high})
+			n, err := f.Opens(Ends{anEstimate(), within, &low, &high})
 			require.NoError(t, err, name)
 			assert.InDelta(t, c.half/math.Sqrt(3), n.U(), 1e-12, "%s, %v", name, atLeast)
 		}
 	}
 	f, low, high := judgedAt(10, 20, false), judgedAt(11, 20, false), judgedAt(9, 20, false)
-	s := sourceOf(1)
-	n, err := f.Opens(Ends{s, &low, &high})
+	s := anEstimate()
+	n, err := f.Opens(Ends{s, within, &low, &high})
 	require.NoError(t, err)
-	assert.InDelta(t, -1, n.Of(s.Of.id), 1e-12, "it falls as the source rises")
+	assert.InDelta(t, -1, n.Of(s.id), 1e-12, "it falls as the source rises")
 	f.Open(n)
-	n, err = f.Opens(Ends{s, &low, &high})
+	n, err = f.Opens(Ends{s, within, &low, &high})
 	require.NoError(t, err)
 	assert.Zero(t, n.U(), "it has that source already")
 }
@@ -57,11 +57,11 @@ func TestOpensByTheWorseEnd(t *testing.T) {
 // itself opens it.
 func TestOpensByTheMargin(t *testing.T) {
 	f, low, high := judgedAt(10, 10, true), judgedAt(9, 9, true), judgedAt(11, 11, true)
-	n, err := f.Opens(Ends{sourceOf(1), &low, &high})
+	n, err := f.Opens(Ends{anEstimate(), within, &low, &high})
 	require.NoError(t, err)
 	assert.Zero(t, n.U())
 	f, low, high = judgedAt(10, 20, false), judgedAt(10, 17, false), judgedAt(10, 23, false)
-	n, err = f.Opens(Ends{sourceOf(1), &low, &high})
+	n, err = f.Opens(Ends{anEstimate(), within, &low, &high})
 	require.NoError(t, err)
 	assert.InDelta(t, math.Sqrt(3), n.U(), 1e-12)
 	plain := Finding{}
@@ -69,7 +69,7 @@ func TestOpensByTheMargin(t *testing.T) {
 	a, b := plain, plain
 	a.Figure(Exact(4))
 	b.Figure(Exact(8))
-	n, err = plain.Opens(Ends{sourceOf(1), &a, &b})
+	n, err = plain.Opens(Ends{anEstimate(), within, &a, &b})
 	require.NoError(t, err)
 	assert.InDelta(t, 3/math.Sqrt(3), n.U(), 1e-12, "of one without a limit the value")
 }
@@ -79,9 +79,9 @@ func TestOpensWhereItBreaksOff(t *testing.T) {
 	f, low := judgedAt(10, 20, false), judgedAt(9, 20, false)
 	var high Finding
 	high.Judge(Missing("the axle binds"), project.Rule{Kind: quantity.Length, Value: 20}, false)
-	_, err := f.Opens(Ends{sourceOf(1), &low, &high})
+	_, err := f.Opens(Ends{anEstimate(), within, &low, &high})
 	assert.ErrorContains(t, err, "within the ± of a.b it cannot be told: the axle binds")
-	_, err = f.Opens(Ends{sourceOf(1), &low, nil})
+	_, err = f.Opens(Ends{anEstimate(), within, &low, nil})
 	assert.ErrorContains(t, err, "within the ± of a.b")
 	f.OpenBeyond(err.Error())
 	assert.Equal(t, NotKnown, f.Status)
@@ -98,7 +98,7 @@ func TestOpensAsBuiltOrLoaded(t *testing.T) {
 	f.BesideLoaded(&loaded)
 	low, high := judgedAt(16, 20, false), judgedAt(11, 20, false)
 	low.InPlaceOf(&Finding{Value: 9, Margin: 11})
-	n, err := f.Opens(Ends{sourceOf(1), &low, &high})
+	n, err := f.Opens(Ends{anEstimate(), within, &low, &high})
 	require.NoError(t, err)
 	assert.InDelta(t, 1/math.Sqrt(3), n.U(), 1e-12)
 	g := loaded
@@ -106,7 +106,7 @@ func TestOpensAsBuiltOrLoaded(t *testing.T) {
 	low, high = judgedAt(9, 20, false), judgedAt(17, 20, false)
 	low.BesideLoaded(&Finding{Value: 14, Margin: 6})
 	high.InPlaceOf(&Finding{Value: 11, Margin: 9})
-	n, err = g.Opens(Ends{sourceOf(1), &low, &high})
+	n, err = g.Opens(Ends{anEstimate(), within, &low, &high})
 	require.NoError(t, err)
 	assert.InDelta(t, 2/math.Sqrt(3), n.U(), 1e-12)
 }

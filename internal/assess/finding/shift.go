@@ -14,6 +14,7 @@ import (
 // of it moves, and how far.
 type Shift struct {
 	By uncertain.Number  // 0 with its ±: one source, standard uncertainty 1
+	Of Estimate          // the same; its ends are two standard uncertainties off
 	At map[string]r3.Vec // by path of the point that the survey places; mm, vehicle axes
 }
 
@@ -21,8 +22,14 @@ type Shift struct {
 // places share is in one of them.
 type Shifts []Shift
 
-// Of is how far a point moves, mm: nothing where the survey has no part in it.
-func (s Shift) Of(p project.Point) r3.Vec {
+// ShiftBy is the error of that source, whose standard uncertainty is 1; it moves nothing
+// yet.
+func ShiftBy(from *uncertain.Sources, id uncertain.ID) Shift {
+	return Shift{By: from.Number(0, uncertain.Part{Of: id, C: 1}), Of: Estimate{from, id, uncertain.Coverage}, At: map[string]r3.Vec{}}
+}
+
+// Moves is how far a point moves, mm: nothing where the survey has no part in it.
+func (s Shift) Moves(p project.Point) r3.Vec {
 	var out r3.Vec
 	for _, t := range p.By {
 		dot := strings.LastIndexByte(t.Path, '.')
@@ -43,7 +50,7 @@ func (all Shifts) Open(p project.Point) (x, y, z uncertain.Number) {
 	var by [3][]uncertain.Weighted
 	if len(p.By) > 0 {
 		for _, s := range all {
-			d := s.Of(p)
+			d := s.Moves(p)
 			for k, v := range [3]float64{d.X, d.Y, d.Z} {
 				if v != 0 {
 					by[k] = append(by[k], uncertain.Weighted{K: v, N: s.By})

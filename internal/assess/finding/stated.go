@@ -60,6 +60,3 @@ func (t *Stated) By(path string) (uncertain.Number, bool) {
 
 // Error is the error of the value, 0 with its ±.
 func (s *StatedSource) Error() uncertain.Number { return s.Of.Within(0, s.Half).Number }
-
-// In reports whether n rests on the value.
-func (s *StatedSource) In(n uncertain.Number) bool { return n.Of(s.Of.id) != 0 }

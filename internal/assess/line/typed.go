@@ -73,7 +73,7 @@ func (p *Prepared) typedOf() (out []typed) {
 // moves reports whether an error of the survey moves a joint of the line.
 func (p *Prepared) moves(s finding.Shift) bool {
 	for i := range p.file.JointCount() {
-		if s.Of(p.joint(i)) != (r3.Vec{}) {
+		if s.Moves(p.joint(i)) != (r3.Vec{}) {
 			return true
 		}
 	}
@@ -83,7 +83,7 @@ func (p *Prepared) moves(s finding.Shift) bool {
 // shift moves the joints that the survey places by so much of an error of it.
 func (p *Prepared) shift(f *frame, s finding.Shift, by float64) {
 	for i := range f.chain.Joints {
-		f.chain.Joints[i].At = r3.Add(f.chain.Joints[i].At, r3.Scale(by, s.Of(p.joint(i))))
+		f.chain.Joints[i].At = r3.Add(f.chain.Joints[i].At, r3.Scale(by, s.Moves(p.joint(i))))
 	}
 }
 
@@ -97,14 +97,6 @@ func (p *Prepared) joint(i int) project.Point {
 		return p.file.Pinion.At
 	}
 	return p.file.Joint(i).At
-}
-
-// ChainBeside is Chain with an error of the survey a standard uncertainty up.
-func (p *Prepared) ChainBeside(pose finding.Maybe[geom.Pose], s finding.Shift) (shaft.Chain, error) {
-	f := p.frame
-	f.chain.Joints = slices.Clone(f.chain.Joints)
-	p.shift(&f, s, s.By.U())
-	return f.at(pose)
 }
 
 // besidePlan is the planned line with one typed value a standard uncertainty up.
