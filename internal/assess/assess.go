@@ -46,6 +46,7 @@ type Assessment struct {
 	overRails map[string]Number           // how high the front pads stand over their rails, with what leaves that open
 	atEnds    []ends                      // of those, as far as they are worked out
 	as        beyond                      // of one at an end of its ±
+	aim       aim                         // of one that is asked for one finding
 	taken     int                         // steps of the pipeline
 	asked     Which
 	byID      map[string]int
@@ -79,8 +80,8 @@ func (a *Assessment) Finding(id string) (Finding, bool) {
 // there are no findings.
 func (a *Assessment) Worst() (Finding, bool) {
 	best := -1
-	for i, f := range a.Findings {
-		if best < 0 || f.Worse(a.Findings[best]) {
+	for i := range a.Findings {
+		if best < 0 || a.Findings[i].Worse(&a.Findings[best]) {
 			best = i
 		}
 	}
@@ -103,13 +104,8 @@ func (a *Assessment) Count() map[Status]int {
 // one most in trouble first. Those of the frame's survey are left out: nothing that
 // is moved changes what was measured.
 func (a *Assessment) Watchable() []string {
-	var fs []Finding
-	for _, f := range slices.Concat(a.Findings, a.Plans) {
-		if f.HasValue && f.HasLimit && f.By != finding.FrameTrade {
-			fs = append(fs, f)
-		}
-	}
-	slices.SortStableFunc(fs, func(f, g Finding) int {
+	fs := a.watchable()
+	slices.SortStableFunc(fs, func(f, g *Finding) int {
 		switch {
 		case f.Worse(g):
 			return -1
@@ -123,6 +119,33 @@ func (a *Assessment) Watchable() []string {
 		ids[i] = f.ID
 	}
 	return ids
+}
+
+// WorstWatchable is the first id of Watchable; "" where there is none.
+func (a *Assessment) WorstWatchable() string {
+	var worst *Finding
+	for _, f := range a.watchable() {
+		if worst == nil || f.Worse(worst) {
+			worst = f
+		}
+	}
+	if worst == nil {
+		return ""
+	}
+	return worst.ID
+}
+
+// watchable are the findings of Watchable as they come.
+func (a *Assessment) watchable() []*Finding {
+	fs := make([]*Finding, 0, len(a.Findings)+len(a.Plans))
+	for _, list := range [2][]Finding{a.Findings, a.Plans} {
+		for i := range list {
+			if f := &list[i]; f.HasValue && f.HasLimit && f.By != finding.FrameTrade {
+				fs = append(fs, f)
+			}
+		}
+	}
+	return fs
 }
 
 // Change is a finding whose verdict differs between two assessments.

@@ -37,6 +37,7 @@ func (a *Assessment) Effects(id string, step Step, only ...seat.Row) map[seat.Ro
 	if !ok || err != nil {
 		return out
 	}
+	ready, at := a.ready.besideNothing(), aimAt(a.Build, a.Clearances, id)
 	for _, row := range a.Rows {
 		if len(only) > 0 && !slices.Contains(only, row.Row) {
 			continue
@@ -45,7 +46,9 @@ func (a *Assessment) Effects(id string, step Step, only ...seat.Row) map[seat.Ro
 		if err != nil {
 			continue
 		}
-		moved := a.ready.besideNothing().at(a.Build.Placed(to), For(id))
+		moved := ready.begin(a.Build.Placed(to), For(id))
+		moved.aim = at
+		moved.goOn(throughAll)
 		g, ok := moved.Finding(id)
 		if !ok {
 			continue

@@ -6,6 +6,7 @@ import (
 
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
+	"fitup/internal/project/grown"
 	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/assert"
@@ -17,7 +18,7 @@ import (
 func TestEffectsAreThoseOfTheWhole(t *testing.T) {
 	example, err := os.ReadFile("../../testdata/example.toml")
 	require.NoError(t, err)
-	for _, text := range []string{string(starter.Demo()), string(example)} {
+	for _, text := range []string{string(starter.Demo()), string(example), grown.Build(3, 5, 8)} {
 		effectsAreThoseOfTheWhole(t, Run(build(t, text)))
 	}
 }

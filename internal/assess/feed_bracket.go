@@ -52,9 +52,12 @@ func (a *Assessment) MatchOf(first, other string) (Bracket, error) {
 
 // bracketLoads are what the mounts that have a leg put on it.
 func (a *Assessment) bracketLoads() bracket.Loads {
-	out := bracket.Loads{Open: a.Statics.TorqueWhy, Assumes: a.mounts.LoadAssumes(), InReverse: a.inReverse, WithoutReverse: a.mounts.WithoutReverse}
+	out := bracket.Loads{Only: a.aim.mount, Open: a.Statics.TorqueWhy, Assumes: a.mounts.LoadAssumes(), InReverse: a.inReverse, WithoutReverse: a.mounts.WithoutReverse}
 	for _, m := range a.Build.Mounts {
-		if l, ok := a.mountLoad(m.Name); ok && m.Leg.Begun() {
+		if !m.Leg.Begun() || a.aim.mount != "" && a.aim.mount != m.Name {
+			continue
+		}
+		if l, ok := a.mountLoad(m.Name); ok {
 			out.Mounts = append(out.Mounts, l)
 		}
 	}

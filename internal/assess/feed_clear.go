@@ -38,6 +38,9 @@ func (a *Assessment) findRoom() {
 	if a.as.end {
 		in.Only, in.Piece, in.Middle = a.as.to.line, a.as.to.piece, a.as.of.movingRoom
 	}
+	if a.aim.piece != "" {
+		in.Piece = a.aim.piece
+	}
 	got := a.ready.room.At(in)
 	a.Clearances, a.Moving = got.Clearances, got.Moving
 	a.take(finding.ClearTrade, got.Findings)

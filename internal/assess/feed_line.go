@@ -75,7 +75,7 @@ func (a *Assessment) lines() {
 	a.Lines = make([]Line, 0, len(a.Build.Lines))
 	for i := range a.Build.Lines {
 		l, n, planned := &a.Build.Lines[i], len(a.Findings), len(a.Plans)
-		if a.as.leavesOut(l.Name) {
+		if a.as.leavesOut(l.Name) || a.aim.line != "" && a.aim.line != l.Name {
 			a.Lines = append(a.Lines, Line{Line: line.Line{Name: l.Name}, file: l})
 			continue
 		}

@@ -35,7 +35,7 @@ type (
 // standOnMounts works out the loads on the mounts and where the powertrain
 // stands on them.
 func (a *Assessment) standOnMounts() {
-	in := mount.Input{Pose: a.Pose, Carried: a.asks(OfLoads)}
+	in := mount.Input{Pose: a.Pose, Carried: a.asks(OfLoads), Line: a.aim.line, Mount: a.aim.mount, Together: a.aim.together}
 	if a.asks(OfLines) {
 		in.Angles = a.anglesAt
 	}

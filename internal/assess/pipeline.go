@@ -252,7 +252,10 @@ func partOf(id string) Which {
 	case finding.TravelTrade:
 		return OfTravel
 	case finding.MountTrade:
-		return OfLoads | OfRide
+		if finding.Matches(finding.AxleHeight("*"), id) {
+			return OfRide
+		}
+		return OfLoads
 	case finding.ClearTrade:
 		return OfRoom
 	case finding.BracketTrade:

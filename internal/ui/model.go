@@ -383,10 +383,7 @@ func (m *Model) watched() (assess.Finding, bool) {
 		return f, true
 	}
 	if m.worst.of != m.now {
-		m.worst.of, m.worst.id = m.now, ""
-		if ids := m.now.Watchable(); len(ids) > 0 {
-			m.worst.id = ids[0]
-		}
+		m.worst.of, m.worst.id = m.now, m.now.WorstWatchable()
 	}
 	return m.now.Finding(m.worst.id)
 }

@@ -71,13 +71,16 @@ func (p *Prepared) At(pose finding.Maybe[geom.Pose], loads Loads) Result {
 	}
 	for _, mirrored := range []bool{false, true} { // those that mirror others after those others
 		for i := range r.Brackets {
-			if b := &r.Brackets[i]; (b.Spec.Match != "") == mirrored {
+			if b := &r.Brackets[i]; (b.Spec.Match != "") == mirrored && r.needs(b) {
 				r.solve(b, r.bracketNamed(b.Spec.Match))
 			}
 		}
 	}
 	for i := range r.Brackets {
 		b := &r.Brackets[i]
+		if loads.Only != "" && loads.Only != b.Name {
+			continue
+		}
 		r.fitsFinding(b)
 		r.edgeFindings(b)
 		r.filletFinding(b)
@@ -89,6 +92,16 @@ func (p *Prepared) At(pose finding.Maybe[geom.Pose], loads Loads) Result {
 		r.Brackets[i].Why = quantity.Restate(r.Brackets[i].Why, p.units)
 	}
 	return r
+}
+
+// needs reports whether a bracket is asked for, or one that mirrors it.
+func (r *Result) needs(b *Bracket) bool {
+	only := r.loads.Only
+	if only == "" || only == b.Name {
+		return true
+	}
+	one := r.bracketNamed(only)
+	return one != nil && one.Spec.Match == b.Name
 }
 
 func (r *Result) bracketNamed(name string) *Bracket {

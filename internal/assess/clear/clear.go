@@ -29,7 +29,8 @@ type Input struct {
 	// Middle is the room to what moves, by the id of its finding, of a build that this
 	// one hardly differs from: where to begin to look. Only is the line that it differs
 	// in, "" where it may be any; Piece is the id of the room to the piece of the vehicle
-	// that it differs in, and nothing is said of others.
+	// that is asked for, or of the powertrain's own to what moves, and nothing is said of
+	// others.
 	Middle func(id string) (Moving, bool)
 	Only   string
 	Piece  string

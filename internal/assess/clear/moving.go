@@ -64,7 +64,7 @@ func (r *room) findMoving() {
 		out.Moving = &m
 		r.judgeMoving(c.movingID, c.name+", room to shafts and axles over the travel", c.name, c.wantedMoving, m)
 	}
-	if len(r.build.Powertrain.Parts) == 0 || r.in.Piece != "" {
+	if len(r.build.Powertrain.Parts) == 0 || r.in.Piece != "" && r.in.Piece != powertrainItself {
 		return
 	}
 	m := Moving{Gap: finding.Missing(""), Why: r.why}
@@ -114,7 +114,10 @@ func (m *Moving) restsOn(mv mover) {
 }
 
 // powertrainMoving is the id of the powertrain's own room to what moves.
-const powertrainMoving = "clearance.powertrain.moving"
+const (
+	powertrainItself = "clearance.powertrain"
+	powertrainMoving = powertrainItself + ".moving"
+)
 
 // beyondMiddle is how much farther off than in the build that this one hardly differs
 // from what comes nearest is looked for at first, mm: more than a ± is worth.

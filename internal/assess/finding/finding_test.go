@@ -63,17 +63,17 @@ func TestUnknownIsNeverOK(t *testing.T) {
 func TestWorse(t *testing.T) {
 	f := Finding{Status: OK, HasValue: true, Limit: 10, Margin: 1}
 	g := Finding{Status: OK, HasValue: true, Limit: 100, Margin: 2}
-	assert.True(t, g.Worse(f))
-	assert.False(t, f.Worse(g))
-	assert.True(t, Finding{Status: Over}.Worse(f))
-	assert.True(t, f.Worse(Finding{Status: OK}), "a number needs more attention than none")
+	assert.True(t, g.Worse(&f))
+	assert.False(t, f.Worse(&g))
+	assert.True(t, (&Finding{Status: Over}).Worse(&f))
+	assert.True(t, f.Worse(&Finding{Status: OK}), "a number needs more attention than none")
 	one := rapid.Custom(func(t *rapid.T) Finding {
 		return Finding{Status: Status(rapid.IntRange(0, 4).Draw(t, "status")), HasValue: rapid.Bool().Draw(t, "value"),
 			Limit: float64(rapid.IntRange(0, 3).Draw(t, "limit")), Margin: float64(rapid.IntRange(-2, 2).Draw(t, "margin"))}
 	})
 	rapid.Check(t, func(t *rapid.T) {
 		f, g := one.Draw(t, "f"), one.Draw(t, "g")
-		if f.Worse(g) && g.Worse(f) {
+		if f.Worse(&g) && g.Worse(&f) {
 			t.Fatalf("both worse: %+v %+v", f, g)
 		}
 	})

@@ -71,7 +71,7 @@ func (f *Finding) VerdictOn(m Number) Status {
 
 // Worse reports whether f needs attention more than g does: the worse status,
 // then the one furthest past or nearest its limit in proportion to it.
-func (f Finding) Worse(g Finding) bool {
+func (f *Finding) Worse(g *Finding) bool {
 	if f.Status != g.Status {
 		return f.Status > g.Status
 	}
@@ -81,7 +81,7 @@ func (f Finding) Worse(g Finding) bool {
 	return f.HasValue && f.relative() < g.relative()
 }
 
-func (f Finding) relative() float64 {
+func (f *Finding) relative() float64 {
 	if f.Limit == 0 {
 		return f.Margin
 	}

@@ -249,7 +249,7 @@ func turnBetween(from, to geom.Pose) geom.Angle {
 func (res *Result) loadedLines() {
 	is := &res.Isolators
 	for _, l := range res.p.build.Lines {
-		if l.First.Slope.Known() {
+		if l.First.Slope.Known() || res.in.Line != "" && res.in.Line != l.Name {
 			continue // given by points: it does not follow the powertrain
 		}
 		lacks := false

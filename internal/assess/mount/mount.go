@@ -23,6 +23,11 @@ type Input struct {
 	// Angles are the joint angles of a line, rad, with the powertrain's own frame
 	// at a pose in vehicle axes. Without it those with the weight on are left out.
 	Angles func(l project.Line, pose geom.Pose) ([]geom.Angle, error)
+	// Line is the line whose angles are asked for, Mount the mount whose load is, and
+	// then nothing is said of where the powertrain can stand; "" for all.
+	Line, Mount string
+	// Together asks only for how the powertrain gives on all of them: sag, rock, shaking.
+	Together bool
 }
 
 // Result is what the mounts carry and how the powertrain stands on them.
@@ -47,7 +52,9 @@ func (p *Prepared) At(in Input) *Result {
 	res.place()
 	res.hang()
 	res.statics()
-	res.isolators()
+	if in.Mount == "" {
+		res.isolators()
+	}
 	return res
 }
 

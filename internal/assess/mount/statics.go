@@ -83,7 +83,7 @@ func (res *Result) statics() {
 	if s.Body.Known {
 		res.driveTorque()
 	}
-	if !res.in.Carried {
+	if !res.in.Carried || res.in.Together {
 		return
 	}
 	if err := res.mountLoads(); err != nil {
@@ -94,7 +94,9 @@ func (res *Result) statics() {
 		}
 	}
 	for i := range s.Mounts {
-		res.liftFinding(i)
+		if only := res.in.Mount; only == "" || only == s.Mounts[i].Spec.Name {
+			res.liftFinding(i)
+		}
 	}
 }
 
