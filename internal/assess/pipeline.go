@@ -23,6 +23,7 @@ import (
 type Prepared struct {
 	Build *project.Build
 
+	given    *project.Build // before the survey gave points their places
 	stated   *finding.Stated
 	open     []leftOpen         // all that the file leaves open
 	sources  *uncertain.Sources // of what does not depend on readings; those fork from it
@@ -43,7 +44,7 @@ type Prepared struct {
 
 // Prepare makes a build ready to be assessed in many states.
 func Prepare(b *project.Build) *Prepared {
-	p := &Prepared{Build: b, sources: new(uncertain.Sources)}
+	p := &Prepared{Build: b, given: b, sources: new(uncertain.Sources)}
 	p.prepareFrame()
 	b = p.placePoints()
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
@@ -62,7 +63,26 @@ func Prepare(b *project.Build) *Prepared {
 // Run assesses a build.
 func Run(b *project.Build) *Assessment {
 	p := Prepare(b)
-	a := p.at(p.Build, Everything)
+	return p.run(p.Build)
+}
+
+// Again assesses a build that is probably much like the one before: where nothing
+// differs but where the powertrain stands, what was prepared of that serves this one
+// too. It says what Run says.
+func Again(before *Assessment, b *project.Build) *Assessment {
+	p := before.ready
+	if b == p.given || !p.given.AlikeButPlaced(b) {
+		return Run(b)
+	}
+	moved := *p.Build
+	moved.Placement = b.Placement
+	return p.run(&moved)
+}
+
+// run assesses the build that was prepared, or one that differs from it in where the
+// powertrain stands alone.
+func (p *Prepared) run(b *project.Build) *Assessment {
+	a := p.at(b, Everything)
 	a.restate() // for people; a state among many is only counted
 	a.welds()   // whether each was proved rests on all findings
 	a.jobs()    // hold on findings and facts, those about welds too

@@ -16,14 +16,24 @@ import (
 // wholeBuilds are builds with much in them, by name.
 func wholeBuilds(t *testing.T) map[string]*project.Build {
 	t.Helper()
-	out := map[string]*project.Build{"demo": build(t, string(starter.Demo())), "starter": build(t, string(starter.New()))}
+	out := map[string]*project.Build{}
+	for name, text := range wholeTexts(t) {
+		out[name] = build(t, text)
+	}
+	return out
+}
+
+// wholeTexts are the files of wholeBuilds.
+func wholeTexts(t *testing.T) map[string]string {
+	t.Helper()
+	out := map[string]string{"demo": string(starter.Demo()), "starter": string(starter.New())}
 	files, err := filepath.Glob("../../testdata/*.toml")
 	require.NoError(t, err)
 	require.NotEmpty(t, files)
 	for _, f := range files {
 		text, err := os.ReadFile(f)
 		require.NoError(t, err)
-		out[filepath.Base(f)] = build(t, string(text))
+		out[filepath.Base(f)] = string(text)
 	}
 	return out
 }

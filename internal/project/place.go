@@ -2,6 +2,7 @@ package project
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -187,4 +188,32 @@ func (b *Build) Placed(p seat.Placement) *Build {
 		r.Placed = r.Placed.FilledFrom(b.Placement)
 	}
 	return &c
+}
+
+// stated reports whether a row of it has a ±.
+func (p Placement) stated() bool {
+	for _, q := range []quantity.Gettable{&p.LeftFront, &p.RightFront, &p.Rear, &p.Setback, &p.Offset, &p.Heading} {
+		if _, has := q.HalfWidth(); has {
+			return true
+		}
+	}
+	return false
+}
+
+// AlikeButPlaced reports whether c is b but for where its powertrain stands, which both
+// say in full and without a ±, and no reading leaves open where it stood then.
+func (b *Build) AlikeButPlaced(c *Build) bool {
+	for _, x := range [2]*Build{b, c} {
+		if _, _, err := x.Seat(); err != nil || x.Placement.stated() {
+			return false
+		}
+		for i := range x.Readings {
+			if x.NeedsPlace(&x.Readings[i]) {
+				return false
+			}
+		}
+	}
+	x, y := *b, *c
+	x.Placement, y.Placement = Placement{}, Placement{}
+	return reflect.DeepEqual(&x, &y)
 }

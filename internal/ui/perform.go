@@ -216,7 +216,7 @@ func (m *Model) assess(label string) {
 // reassess runs the assessment of the present state.
 func (m *Model) reassess() {
 	before := m.now
-	m.now = assess.Run(m.sess.Now().Build)
+	m.now = assess.Again(m.now, m.sess.Now().Build)
 	m.stood.moved(before, m.now, m.moving)
 	m.steps = stepsFor(m.now.Build.Units) // a file loaded again can have other units
 }
