@@ -18,7 +18,7 @@ import (
 func TestEffectsAreThoseOfTheWhole(t *testing.T) {
 	example, err := os.ReadFile("../../testdata/example.toml")
 	require.NoError(t, err)
-	for _, text := range []string{string(starter.Demo()), string(example), grown.Build(3, 5, 8)} {
+	for _, text := range []string{string(starter.Demo()), string(example), grown.Build(2, 4, 4)} {
 		effectsAreThoseOfTheWhole(t, Run(build(t, text)))
 	}
 }
