@@ -36,8 +36,9 @@ type Assessment struct {
 	Welds        []Weld
 	Fasteners    []Fastener
 	Measurements []Measurement
-	Frame        *Frame // by its survey; see Given
-	Rails        *Rails // as they are made and bent; see Given
+	Frame        *Frame      // by its survey; see Given
+	Rails        *Rails      // as they are made and bent; see Given
+	Subframes    []*Subframe // where they hang, and how far each corner has to move
 
 	ready     *Prepared
 	stated    []finding.StatedSource      // the ± that its file states

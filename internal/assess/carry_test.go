@@ -106,6 +106,9 @@ func TestEveryStatedValueReachesEveryFinding(t *testing.T) {
 				g, ok := moved.Finding(f.ID)
 				s, _ := stated.Finding(f.ID)
 				by := math.Abs(g.Value - f.Value)
+				if finding.Matches("subframe.*.fit", f.ID) || finding.Matches("subframe.*.hidden", f.ID) {
+					continue // figures of the measurements themselves, which weigh that ± already
+				}
 				if f.HasLimit { // which may move along
 					by = math.Abs(g.Margin - f.Margin)
 				}

@@ -40,7 +40,7 @@ func adjust(b *project.Build) adjusted {
 	a := adjusted{measured: reading.Measure(b)}
 	var lines []frame.Line
 	for _, m := range a.measured.List {
-		if m.Surveys() {
+		if m.Surveys() && !hangs(b, m) {
 			lines = append(lines, frame.Line{
 				Name: m.Of, Index: m.Index, As: m.Line(), From: m.From, To: m.To, At: m.At, Value: m.Mean, After: m.After, Stood: m.Stood,
 			})
@@ -53,4 +53,6 @@ func adjust(b *project.Build) adjusted {
 func (a *Assessment) frame() {
 	a.Frame = a.ready.frame
 	a.take(finding.FrameTrade, a.Frame.Findings())
+	a.Subframes = a.ready.subframes.Each
+	a.take(finding.SubframeTrade, a.ready.subframes.Findings())
 }

@@ -9,6 +9,7 @@ import (
 	"fitup/internal/assess/mount"
 	"fitup/internal/assess/rail"
 	"fitup/internal/assess/reading"
+	"fitup/internal/assess/subframe"
 	"fitup/internal/project"
 	"fitup/internal/uncertain"
 )
@@ -23,23 +24,24 @@ import (
 type Prepared struct {
 	Build *project.Build
 
-	given    *project.Build // before the survey gave points their places
-	stated   *finding.Stated
-	open     []leftOpen         // all that the file leaves open
-	sources  *uncertain.Sources // of what does not depend on readings; those fork from it
-	reads    *uncertain.Sources // of readings
-	rates    finding.Estimate   // of the mounts, all of them together
-	readings *reading.Readings
-	across   line.Input // what the lines follow from, and a crankshaft across
-	lines    []*line.Prepared
-	axles    []axle // of the lines
-	mounts   *mount.Prepared
-	room     *clear.Prepared
-	legs     *bracket.Prepared
-	measured *reading.Measured
-	frame    *frame.Result
-	places   places // that the survey finds for other trades
-	rails    *rail.Prepared
+	given     *project.Build // before the survey gave points their places
+	stated    *finding.Stated
+	open      []leftOpen         // all that the file leaves open
+	sources   *uncertain.Sources // of what does not depend on readings; those fork from it
+	reads     *uncertain.Sources // of readings
+	rates     finding.Estimate   // of the mounts, all of them together
+	readings  *reading.Readings
+	across    line.Input // what the lines follow from, and a crankshaft across
+	lines     []*line.Prepared
+	axles     []axle // of the lines
+	mounts    *mount.Prepared
+	room      *clear.Prepared
+	legs      *bracket.Prepared
+	measured  *reading.Measured
+	frame     *frame.Result
+	places    places // that the survey finds for other trades
+	rails     *rail.Prepared
+	subframes *subframe.Result
 }
 
 // Prepare makes a build ready to be assessed in many states.
@@ -47,6 +49,7 @@ func Prepare(b *project.Build) *Prepared {
 	p := &Prepared{Build: b, given: b, sources: new(uncertain.Sources)}
 	p.prepareFrame()
 	b = p.placePoints()
+	p.prepareSubframes()
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
 	p.stated = finding.StatedIn(b, p.sources)
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
@@ -284,7 +287,7 @@ func partOf(id string) Which {
 		return OfCuts | OfLists
 	case finding.ReadingTrade:
 		return OfLists
-	case finding.FrameTrade:
+	case finding.FrameTrade, finding.SubframeTrade:
 		return OfFrame
 	case finding.RailTrade:
 		return OfRails

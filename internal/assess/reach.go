@@ -47,6 +47,8 @@ func (p *Prepared) narrow(path string) reach {
 	key, _, _ = strings.Cut(key, ".")
 	key, _, _ = strings.Cut(key, "[")
 	switch {
+	case table == "subframe":
+		return reach{} // where it hangs has its own ±
 	case table == "line" && slices.Contains([]string{"suspension", "pinion", "joint", "shaft", "first", "output", "output_slope"}, key):
 		return reach{parts: OfLines | OfTravel | OfMoving, line: name}
 	case strings.HasPrefix(path, "chassis["):

@@ -53,6 +53,11 @@ func keyOf(b *project.Build) surveyKey {
 		k.tools = &b.Tools[0]
 	}
 	k.rest = fmt.Sprint(b.Survey, b.Gauge, b.Vehicle.FrontAxle, b.Vehicle.AxleHeight)
+	for _, s := range b.Subframes { // whose points are none of the survey's
+		for _, p := range s.Points {
+			k.rest += p.At + " "
+		}
+	}
 	for _, path := range b.PointPaths() {
 		if p, ok := b.PointNamed(path); ok && p.Known {
 			k.rest += fmt.Sprint(path, p.At, b.HalfWidths(p))

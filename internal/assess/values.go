@@ -56,6 +56,7 @@ func (a *Assessment) Values() []Value {
 	a.ready.readings.Values(a.Build.Readings, &l)
 	a.Frame.Values(&l)
 	a.Rails.Values(&l)
+	a.ready.subframes.Values(&l)
 	a.work.Values(&l)
 	a.listShop(&l)
 	count := a.Count()

@@ -39,6 +39,7 @@ type Field struct {
 const (
 	FromVehicle    = "the vehicle's zero, as vehicle.origin says: station to the rear, offset to the right, height up"
 	FromPowertrain = "the powertrain's own zero: along the crankshaft to the rear, to the right, up"
+	FromBench      = "the subframe's own zero, as it lay level on the bench: to the rear, to the right, up"
 	FromNowhere    = "nowhere: a direction has no place, and its length does not matter"
 )
 
@@ -120,12 +121,15 @@ func (f *Field) describePoint() {
 	const (
 		place     = "Level, plumb line and tape: how far behind, beside and above zero it lies."
 		stand     = "With the powertrain level on its stand, from its own zero along, across and up."
+		onBench   = "With the subframe level on the bench, from a zero of its own along, across and up."
 		direction = "Three numbers in proportion: how far it goes to the rear, to the right and up."
 	)
 	how, from := place, FromVehicle
 	switch {
 	case strings.Contains(f.About, "own frame"):
 		how, from = stand, FromPowertrain
+	case strings.Contains(f.About, "bench axes"):
+		how, from = onBench, FromBench
 	case strings.Contains(f.About, "direction"):
 		how, from = direction, FromNowhere
 	}

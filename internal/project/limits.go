@@ -111,6 +111,14 @@ func Defaults() []Rule {
 			About: "largest part of its yield strength that a frame rail may use, bent over a bump or twisted by one wheel up", Part: true},
 		{Key: "rail_step", Kind: quantity.Number, Value: 2, Source: "set by fitup, a rule of thumb: frames crack where a stiff piece ends all at once",
 			About: "how many times stiffer in bending a rail may be on one side of a place than on the other"},
+		{Key: "subframe_square", Kind: quantity.Angle, Value: deg(0.25), Source: practice,
+			About: "largest angle of a front subframe to the square of the centre line before it is welded"},
+		{Key: "subframe_place", Kind: quantity.Length, Value: 3, Source: practice,
+			About: "how far a subframe may be from its place along the vehicle, across it and in height"},
+		{Key: "subframe_level", Kind: quantity.Angle, Value: deg(0.25), Source: practice,
+			About: "how far a subframe may lean to one side, or from its rake"},
+		{Key: "subframe_corner", Kind: quantity.Length, Value: 3, Source: practice,
+			About: "how far a corner of a subframe may be from where it is to be"},
 	}
 }
 

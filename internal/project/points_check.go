@@ -62,11 +62,14 @@ func (b *binder) pointName(n *tomltext.Node, p *Point, f *field) {
 	name, _ := n.Value.(string)
 	is := strings.HasPrefix(name, pointPrefix)
 	switch from := f.describe().From; {
-	case !is && (from == FromPowertrain || from == FromNowhere):
+	case !is && (from == FromPowertrain || from == FromBench || from == FromNowhere):
 		b.wrongType(n, "a point of three lengths: [station, offset, height]")
 		return
 	case from == FromPowertrain:
 		b.fault(n.Pos, n.Path, "a named point is in the vehicle's axes, and this one is in the powertrain's own frame; want three numbers")
+		return
+	case from == FromBench:
+		b.fault(n.Pos, n.Path, "a named point is in the vehicle's axes, and this one is in the subframe's own, as on the bench; want three numbers")
 		return
 	case from == FromNowhere:
 		b.fault(n.Pos, n.Path, "a direction is three numbers in proportion, and no point; read %s", describe(n))

@@ -15,6 +15,11 @@ const (
 	ReadingTrade Trade = "reading"
 	FrameTrade   Trade = "frame"
 	RailTrade    Trade = "rail"
+	// SubframeTrade is of what hangs in the frame until it is welded.
+	SubframeTrade Trade = "subframe"
+	// PickupTrade is of the suspension's points that are welded.
+	PickupTrade Trade = "pickup"
+
 	LineTrade    Trade = "line"
 	TravelTrade  Trade = "travel"
 	MountTrade   Trade = "mount"

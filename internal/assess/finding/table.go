@@ -202,6 +202,17 @@ var table = []Row{
 	{railDetailsID, RailTrade, "Result.detailFinding", false, "Nothing on a rail is prone to crack, of what the file says of it."},
 	{railTwistID, RailTrade, "Result.twistFinding", false, "The shear of torsion with one wheel up is within what a rail's walls allow, as a screening."},
 
+	// Of a subframe that hangs in the frame.
+	{subframeFitID, SubframeTrade, "Subframe.fitFinding", false, "What was measured to a subframe fits together."},
+	{subframeHiddenID, SubframeTrade, "Subframe.hiddenFinding", false, "Enough was measured to a subframe to find a slip in any of it."},
+	{subframeSquareID, SubframeTrade, "Subframe.placeFindings", false, "A subframe stands square to the centre line."},
+	{subframeWheelbaseID, SubframeTrade, "Subframe.placeFindings", false, "A subframe is at its place along the vehicle."},
+	{subframeCentreID, SubframeTrade, "Subframe.placeFindings", false, "A subframe's track is centred."},
+	{subframeHeightID, SubframeTrade, "Subframe.placeFindings", false, "A subframe hangs at its height."},
+	{subframeLevelID, SubframeTrade, "Subframe.placeFindings", false, "A subframe does not lean to one side."},
+	{subframeRakeID, SubframeTrade, "Subframe.placeFindings", false, "A subframe is level along, or has its rake."},
+	{subframeCornerID, SubframeTrade, "Subframe.cornerFinding", false, "A corner of a subframe is where it is to be."},
+
 	// Of the job list.
 	{EngineOut, JobTrade, "Result.engineOut", true, "Nothing is open that can only be reached with the powertrain out."},
 

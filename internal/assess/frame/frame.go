@@ -175,6 +175,9 @@ func Of(b *project.Build, lines []Line, from *uncertain.Sources) *Result {
 	if r.Now == nil {
 		r.Now = &Survey{Why: "nothing is measured between points yet: add [[measure]] with from, to and lengths"}
 	}
+	if r.Now.unfit() == "" {
+		r.Now.net.tie, r.Now.net.tieWhy = r.Now.net.tied()
+	}
 	r.Frame = frameOf(b, r.Now)
 	if r.Before != nil {
 		r.Then = frameOf(b, r.Before)

@@ -33,6 +33,9 @@ type network struct {
 	*sourced
 	free  bool // no point is held
 	lifts bool // all heights are found from each other
+
+	tie    tie // to the vehicle's zero, made once: it adds sources
+	tieWhy string
 }
 
 // survey places the points of one occasion and looks for what does not fit.

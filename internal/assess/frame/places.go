@@ -30,7 +30,7 @@ func (r *Result) Places(of []string) (places []Place, why string) {
 	if why := s.unfit(); why != "" {
 		return nil, why
 	}
-	tie, why := s.net.tied()
+	tie, why := s.net.tie, s.net.tieWhy
 	if why != "" {
 		return nil, why
 	}

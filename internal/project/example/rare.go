@@ -8,10 +8,11 @@ func Rare() map[string]string {
 		"no half shafts": noHalfShafts,
 		"rated line": rated + Welding("line.rear.first") + Welding("line.rear.shaft.1") + Welding("line.rear.pinion") + Welding("floor") + diagonal +
 			"[[reading]]\nof = \"line.rear.first\"\naside = \"2 mm right\"\nover = \"600 mm\"\n",
-		"frame":  Frame,
-		"axled":  axled,
-		"tape":   taped + Welding("powertrain") + Welding("frame"),
-		"welded": LegsAtPads(Weighs, "weld = { size = 3, runs = \"top and bottom\" }", Stiff+welded),
+		"frame":    Frame,
+		"subframe": Subframe,
+		"axled":    axled,
+		"tape":     taped + Welding("powertrain") + Welding("frame"),
+		"welded":   LegsAtPads(Weighs, "weld = { size = 3, runs = \"top and bottom\" }", Stiff+welded),
 	}
 }
 

@@ -250,7 +250,8 @@ func TestExampleShowsEveryKey(t *testing.T) {
 	require.Greater(t, len(paths), 50)
 	for _, p := range paths {
 		elsewhere := []string{p, strings.Replace(p, "line.rear.", "line.front.", 1), strings.Replace(p, "tool.rear", "tool.tape", 1), strings.Replace(p, "point.rear", "point.rear_hanger", 1),
-			strings.Replace(p, "rails.right.", "rails.left.", 1), strings.Replace(p, "rails.left.", "rails.right.", 1)}
+			strings.Replace(p, "rails.right.", "rails.left.", 1), strings.Replace(p, "rails.left.", "rails.right.", 1),
+			strings.Replace(p, "subframe.rear", "subframe.front", 1)}
 		for _, m := range f.Build.Mounts {
 			elsewhere = append(elsewhere, strings.Replace(p, "mount.rear.", "mount."+m.Name+".", 1))
 		}

@@ -54,4 +54,8 @@ var tables = []struct {
 	{"line.*.suspension.half_shaft", halfShaftRow},
 	{"line.*.suspension.part", chassisPart},
 	{"chassis", chassisPart},
+	{"subframe.*", subframeRow},
+	{"subframe.*.wanted", wantedRow},
+	{"subframe.*.point", benchOnly},
+	{"subframe.*.part", benchPoint},
 }

@@ -1,0 +1,95 @@
+package assess
+
+import (
+	"fitup/internal/assess/finding"
+	"fitup/internal/assess/reading"
+	"fitup/internal/assess/subframe"
+	"fitup/internal/project"
+	"fitup/internal/uncertain"
+)
+
+// To the subframe trade: what was measured to points that hang, and where the points
+// of the vehicle lie, from the survey or as they were typed. It rests on the survey's
+// own sources, so that what two tapes share is in both.
+
+// What hangs in the frame goes by the same names here.
+type (
+	// Subframe is a front subframe or crossmember set where it hangs.
+	Subframe = subframe.Subframe
+	// SubframePoint is one of its points, with how far it has to move.
+	SubframePoint = subframe.Point
+	// SubframeSuspect is a measurement to it that does not fit the others.
+	SubframeSuspect = subframe.Suspect
+)
+
+// hangs reports whether a line has an end on a subframe: it says where that hangs, and
+// nothing of the frame.
+func hangs(b *project.Build, m reading.Measurement) bool {
+	for _, path := range []string{m.From, m.To, m.At} {
+		if _, ok := b.Hangs(path); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// prepareSubframes places what hangs, after the survey.
+func (p *Prepared) prepareSubframes() {
+	if len(p.Build.Subframes) == 0 {
+		p.subframes = &subframe.Result{}
+		return
+	}
+	from := p.measured.From.Fork() // what was measured is remembered, and takes no more
+	in := subframe.Input{From: from}
+	for _, m := range p.measured.List {
+		if m.Surveys() && hangs(p.Build, m) {
+			in.Lines = append(in.Lines, subframe.Line{
+				Name: m.Of, Index: m.Index, As: m.Line(), From: m.From, To: m.To, At: m.At, Value: m.Mean, After: m.After,
+			})
+		}
+	}
+	terms := map[string]uncertain.Number{}
+	in.Place = func(path string) [3]finding.Number { return p.placed(path, from, terms) }
+	p.subframes = subframe.Of(p.Build, in)
+}
+
+// placed is where a point of the vehicle lies: by the survey, or as it was typed with
+// the ± of what was typed on the way to it.
+func (p *Prepared) placed(path string, from *uncertain.Sources, terms map[string]uncertain.Number) [3]finding.Number {
+	found, why := p.frame.Places([]string{path})
+	if len(found) == 1 {
+		return found[0].At
+	}
+	at, ok := p.Build.PointNamed(path)
+	if !ok || !at.Known {
+		if why == "" {
+			why = "the survey has no measurement to it"
+		}
+		if ok && at.Why != "" && at.Waits == "" {
+			why = at.Why
+		}
+		miss := finding.Missing(path + " has no place: " + why)
+		return [3]finding.Number{miss, miss, miss}
+	}
+	out := [3]finding.Number{finding.Exact(at.At.X), finding.Exact(at.At.Y), finding.Exact(at.At.Z)}
+	for _, t := range at.Terms {
+		half, _ := p.Build.TermHalf(t)
+		if half <= 0 {
+			continue
+		}
+		by, made := terms[t.Path]
+		if !made {
+			var err error
+			if by, err = from.With(0, uncertain.Half("the ± of "+t.Path, half)); err != nil {
+				continue
+			}
+			terms[t.Path] = by
+		}
+		for axis, d := range [3]float64{t.Dir.X, t.Dir.Y, t.Dir.Z} {
+			if d != 0 {
+				out[axis] = finding.Of(out[axis].Plus(by.Times(d)))
+			}
+		}
+	}
+	return out
+}

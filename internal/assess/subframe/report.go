@@ -1,0 +1,190 @@
+package subframe
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
+	"fitup/internal/geom/rigid"
+	"fitup/internal/project"
+	"fitup/internal/uncertain"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// of is a figure of the subframe where it hangs and where it is to hang, by its own
+// points.
+type of func(now, set geom.Pose, own []r3.Vec) float64
+
+// number is a figure as a number: what each measurement does to the pose follows from
+// the fit, and to it comes what the bench measures and the places wanted leave open.
+func (h *hanging) number(f of) finding.Number {
+	fit, none := h.fit, [3]float64{}
+	x, own := slices.Clone(fit.X), slices.Clone(h.own)
+	value := func(off [3]float64) float64 { return f(fit.body.PoseAt(x), h.aimed(own, off), own) }
+	v := value(none)
+	if !finite(v) {
+		return finding.Missing("two points lie in one place")
+	}
+	slope := func(at *float64, step float64) float64 {
+		was := *at
+		*at = was + step
+		up := value(none)
+		*at = was - step
+		down := value(none)
+		*at = was
+		return (up - down) / (2 * step)
+	}
+	partials := map[int]float64{}
+	for u := range x {
+		step := 1e-3
+		if u >= rigid.Heading {
+			step = 1e-6
+		}
+		if partials[u] = slope(&x[u], step); !finite(partials[u]) {
+			return finding.Missing("it is at the end of what it is measured against")
+		}
+	}
+	var parts []uncertain.Weighted
+	for i, g := range fit.Gains(partials) {
+		if g != 0 {
+			parts = append(parts, uncertain.Weighted{K: g, N: h.noise(h.measures[fit.of[i]], fit.Pose)})
+		}
+	}
+	for _, e := range h.errors {
+		p := &own[e.point]
+		if k := slope([3]*float64{&p.X, &p.Y, &p.Z}[e.axis], 1e-3); k != 0 && finite(k) {
+			parts = append(parts, uncertain.Weighted{K: k, N: e.by})
+		}
+	}
+	for i, n := range h.aim.errors {
+		step := [3]float64{1e-3, 1e-3, 1e-6}[i]
+		up, down := none, none
+		up[i], down[i] = step, -step
+		if k := (value(up) - value(down)) / (2 * step); n.U() > 0 && finite(k) {
+			parts = append(parts, uncertain.Weighted{K: k, N: n})
+		}
+	}
+	return finding.Of(uncertain.Smooth(v, parts...))
+}
+
+// report fills in where it hangs and how far its points have to move.
+func (h *hanging) report() {
+	for i, path := range h.paths {
+		h.Points = append(h.Points, Point{Path: path, Name: spoken(path), Corner: h.corner[i]})
+	}
+	if h.Why != "" || h.fit == nil {
+		h.nowhere()
+		return
+	}
+	h.Pose = finding.Maybe[geom.Pose]{V: h.fit.Pose, Known: true}
+	if h.DoF <= 0 {
+		h.assume("nothing checks its measurements, for there are no more than it takes")
+	}
+	figures := [6]of{
+		func(now, _ geom.Pose, own []r3.Vec) float64 { return now.Point(h.middle(own)).X },
+		func(now, _ geom.Pose, own []r3.Vec) float64 { return now.Point(h.middle(own)).Y },
+		func(now, _ geom.Pose, own []r3.Vec) float64 { return now.Point(h.middle(own)).Z },
+		func(now, _ geom.Pose, _ []r3.Vec) float64 { return now.Heading().Rad() },
+		func(now, _ geom.Pose, _ []r3.Vec) float64 { return now.Slope().Rad() },
+		func(now, _ geom.Pose, _ []r3.Vec) float64 { return now.Roll().Rad() },
+	}
+	for k, to := range h.Now.all() {
+		*to = h.number(figures[k])
+	}
+	for k, to := range h.Out.all() {
+		f := figures[k]
+		if *to = finding.Missing(h.SetWhy); h.Set.Known {
+			*to = h.number(func(now, set geom.Pose, own []r3.Vec) float64 { return f(now, set, own) - f(set, set, own) })
+		}
+	}
+	for i := range h.Points {
+		h.move(i)
+	}
+}
+
+// all are the six in their order.
+func (g *Hang) all() [6]*finding.Number {
+	return [6]*finding.Number{&g.Station, &g.Right, &g.Height, &g.Heading, &g.Slope, &g.Roll}
+}
+
+// nowhere says of all figures why they are not known.
+func (h *hanging) nowhere() {
+	for _, to := range h.Now.all() {
+		*to = finding.Missing(h.Why)
+	}
+	for _, to := range h.Out.all() {
+		*to = finding.Missing(h.Why)
+	}
+	miss := finding.Missing(h.Why)
+	for i := range h.Points {
+		p := &h.Points[i]
+		p.Now, p.Move = [3]finding.Number{miss, miss, miss}, [3]finding.Number{miss, miss, miss}
+		p.Far, p.Over, p.Set = miss, miss, miss
+	}
+}
+
+// move fills in where a point is, how far it has to go, and how high it stands over its
+// rail.
+func (h *hanging) move(i int) {
+	p := &h.Points[i]
+	pick := func(v r3.Vec, axis int) float64 { return [3]float64{v.X, v.Y, v.Z}[axis] }
+	for axis := range 3 {
+		p.Now[axis] = h.number(func(now, _ geom.Pose, own []r3.Vec) float64 { return pick(now.Point(own[i]), axis) })
+		if p.Move[axis] = finding.Missing(h.SetWhy); h.Set.Known {
+			p.Move[axis] = h.number(func(now, set geom.Pose, own []r3.Vec) float64 {
+				return pick(set.Point(own[i]), axis) - pick(now.Point(own[i]), axis)
+			})
+		}
+	}
+	p.Far, p.Set = finding.Missing(h.SetWhy), finding.Missing(h.SetWhy)
+	over := func(at r3.Vec) float64 {
+		z, ok := railTop(h.build, at)
+		if !ok {
+			return math.NaN()
+		}
+		return at.Z - z
+	}
+	rail := func(m finding.Number) finding.Number {
+		if m.Known {
+			return m
+		}
+		return finding.Missing("the rail on its side does not reach there, or is not in the file yet: rails.left.points and rails.right.points")
+	}
+	p.Over = rail(h.number(func(now, _ geom.Pose, own []r3.Vec) float64 { return over(now.Point(own[i])) }))
+	if h.Set.Known {
+		p.Far = finding.Size(uncertain.Norm(p.Move[0].Number, p.Move[1].Number, p.Move[2].Number))
+		p.Set = rail(h.number(func(_, set geom.Pose, own []r3.Vec) float64 { return over(set.Point(own[i])) }))
+	}
+}
+
+// railTop is the height of the top edge of the rail on the side of a place, at its
+// station.
+func railTop(b *project.Build, at r3.Vec) (float64, bool) {
+	edge := b.Rails.Left.Edge()
+	if at.Y > 0 {
+		edge = b.Rails.Right.Edge()
+	}
+	for i := 1; i < len(edge); i++ {
+		if p, q := edge[i-1], edge[i]; at.X >= p.X && at.X <= q.X && q.X > p.X {
+			return p.Z + (q.Z-p.Z)*(at.X-p.X)/(q.X-p.X), true
+		}
+	}
+	return 0, false
+}
+
+func spoken(path string) string { return finding.Spoken(strings.TrimPrefix(path, "point.")) }
+
+// listed are names as a sentence has them.
+func listed(names []string) string {
+	switch n := len(names); n {
+	case 0:
+		return "nothing"
+	case 1:
+		return names[0]
+	default:
+		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+	}
+}

@@ -1,0 +1,271 @@
+package subframe
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
+	"fitup/internal/geom/rigid"
+	"fitup/internal/geom/tape"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// falseAlarm is how often sound measurements would fail the test of their sum of
+// squares (chi-squared): 1 in 1,000.
+const falseAlarm = 0.001
+
+// fitted is the pose by some of the measurements.
+type fitted struct {
+	rigid.Placed
+	body rigid.Body
+	of   []int // of h.measures
+}
+
+func (f *fitted) agrees() bool { ok, _ := f.Agrees(falseAlarm); return ok }
+
+// solve finds the pose, and leaves out what alone does not fit.
+func (h *hanging) solve() {
+	if err := rigid.Shape(h.own); err != nil {
+		h.Why = map[error]string{
+			rigid.ErrFew:  "it takes three points at least that were measured on the bench, not on one line",
+			rigid.ErrLine: "its points on the bench lie on one line, about which it can turn: measure a point beside that line",
+		}[err]
+		return
+	}
+	of := make([]int, len(h.measures))
+	for i := range of {
+		of[i] = i
+	}
+	f, err := h.fitOf(of)
+	if err != nil && h.without(of, err) {
+		return
+	}
+	if err != nil {
+		h.Why = h.explain(err)
+		return
+	}
+	if !f.agrees() && h.mirrored(f) {
+		h.Why = "the measurements fit the mirror image of the subframe: left and right were taken for each other on the bench or in the frame"
+		return
+	}
+	for range 2 { // one slip after another
+		if f = h.clean(f); f == nil {
+			return
+		}
+	}
+	if !f.agrees() {
+		scatter, _ := f.UnitSigma()
+		h.Why = fmt.Sprintf("its measurements scatter %.1f times as much as was said of them, more than chance explains: take the worst again, or give the tools a larger ±", scatter)
+		h.keep(f)
+		h.fit = nil
+		return
+	}
+	if why := h.ambiguous(f); why != "" {
+		h.Why = why
+		return
+	}
+	h.keep(f)
+}
+
+// start is where the search begins: where it is to hang, or else over the middle of
+// the points it was measured from.
+func (h *hanging) start() geom.Pose {
+	if h.Set.Known {
+		return h.Set.V
+	}
+	sum, count := r3.Vec{}, 0.0
+	for _, m := range h.measures {
+		for k, path := range m.far {
+			if path != "" {
+				sum, count = r3.Add(sum, point(m.at[k])), count+1
+			}
+		}
+		if m.Kind == rigid.Coordinate {
+			return geom.Orient(0, 0, 0, r3.Vec{})
+		}
+	}
+	p := geom.Identity()
+	if count > 0 {
+		p.At = r3.Sub(r3.Scale(1/count, sum), h.reference)
+	}
+	return p
+}
+
+// fitOf fits those measurements.
+func (h *hanging) fitOf(of []int) (*fitted, error) { return h.fitFrom(of, h.start()) }
+
+func (h *hanging) fitFrom(of []int, start geom.Pose) (*fitted, error) {
+	var f *fitted
+	for range 2 { // once more with the uncertainties where it was found
+		h.weigh(start)
+		b := rigid.Body{Reference: h.reference, Start: start}
+		for _, i := range of {
+			b.Measures = append(b.Measures, h.measures[i].Measure)
+		}
+		p, err := b.Fit(context.Background())
+		if err != nil {
+			return nil, err
+		}
+		f = &fitted{Placed: p, body: b, of: of}
+		start = p.Pose
+	}
+	return f, nil
+}
+
+// without looks for the one measurement without which there is an answer where there
+// is none with it: a slip so large that nothing is found. Measurements that leave a
+// movement free are another matter.
+func (h *hanging) without(of []int, err error) bool {
+	var loose *tape.LooseError
+	if errors.As(err, &loose) || len(of) < rigid.Unknowns+2 {
+		return false
+	}
+	var found []*fitted
+	var left []int
+	for k := range of {
+		less := slices.Delete(slices.Clone(of), k, k+1)
+		if f, err := h.fitOf(less); err == nil && f.agrees() && f.DoF > 0 {
+			found, left = append(found, f), append(left, of[k])
+		}
+	}
+	if len(found) != 1 {
+		return false
+	}
+	h.suspect(left[0], found[0], nil, true)
+	h.keep(found[0])
+	return true
+}
+
+// clean is the fit without what alone does not fit; nil where something does not and
+// it cannot be told what.
+func (h *hanging) clean(f *fitted) *fitted {
+	found, err := tape.Suspects(context.Background(), f.body.Problem(), f.Fit)
+	if err != nil || len(found) == 0 {
+		return f
+	}
+	first := found[0]
+	less := slices.Delete(slices.Clone(f.of), first.Observation, first.Observation+1)
+	alone := len(found) == 1 && len(first.Alike) == 0
+	if g, err := h.fitOf(less); err == nil && alone && g.DoF > 0 {
+		h.suspect(f.of[first.Observation], g, nil, true)
+		return g
+	}
+	for _, s := range found {
+		var alike []string
+		for _, i := range s.Alike {
+			alike = append(alike, h.measures[f.of[i]].Name)
+		}
+		less := slices.Delete(slices.Clone(f.of), s.Observation, s.Observation+1)
+		if g, err := h.fitOf(less); err == nil {
+			h.suspect(f.of[s.Observation], g, alike, false)
+		}
+	}
+	h.keep(f)
+	h.fit = nil
+	h.Why = "a measurement does not fit the others, and which one cannot be told: see " + finding.SubframeFit(h.Name)
+	return nil
+}
+
+// suspect notes measurement i, of which f is the fit without.
+func (h *hanging) suspect(i int, f *fitted, alike []string, out bool) {
+	m := h.measures[i]
+	s := Suspect{Line: m.line, Angle: m.angle(), Off: m.Value - m.Shown(f.Pose), Alike: alike, Out: out}
+	s.W = s.Off / m.Sigma
+	h.Suspects = append(h.Suspects, s)
+}
+
+// mirrored reports whether the mirror image of the subframe fits where it does not.
+func (h *hanging) mirrored(f *fitted) bool {
+	over := f.body.Mirror()
+	over.Start = h.start()
+	g, err := over.Fit(context.Background())
+	if err != nil || g.DoF <= 0 {
+		return false
+	}
+	ok, _ := g.Agrees(falseAlarm)
+	return ok && g.SumSquare < f.SumSquare/4
+}
+
+// ambiguous says that the measurements fit another place as well, as tapes alone do
+// above and below what they were taken from.
+func (h *hanging) ambiguous(f *fitted) string {
+	middle, count := r3.Vec{}, 0.0
+	for _, i := range f.of {
+		for k, path := range h.measures[i].far {
+			if path != "" && h.measures[i].Kind == rigid.Distance {
+				middle, count = r3.Add(middle, point(h.measures[i].at[k])), count+1
+			}
+		}
+	}
+	if count == 0 {
+		return ""
+	}
+	middle = r3.Scale(1/count, middle)
+	here := f.Pose.Point(h.reference)
+	ways := [3]string{"in front of and behind", "left and right of", "above and below"}
+	help := [3]string{"a tape to a point farther to the front or to the rear", "a tape to the other side", "the height of one of its points over a point of the rails"}
+	for axis := range 3 {
+		start := f.Pose
+		d := [3]float64{middle.X - here.X, middle.Y - here.Y, middle.Z - here.Z}[axis]
+		start.At = r3.Add(start.At, r3.Scale(2*d, [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[axis]))
+		b := f.body
+		b.Start = start
+		g, err := b.Fit(context.Background())
+		if err == nil && g.SumSquare-f.SumSquare < tape.Critical*tape.Critical && r3.Norm(r3.Sub(g.Pose.Point(h.reference), here)) > 5 {
+			return "the measurements fit two places, " + ways[axis] + " the points they were taken from: measure " + help[axis]
+		}
+	}
+	return ""
+}
+
+// keep takes a fit over as what is reported.
+func (h *hanging) keep(f *fitted) {
+	h.fit, h.DoF = f, f.DoF
+	h.Scatter, _ = f.UnitSigma()
+	h.Lines = nil
+	for i, m := range h.measures {
+		t := Taken{Line: m.line, Angle: m.angle(), Out: true}
+		if k := slices.Index(f.of, i); k >= 0 {
+			t.Residual, t.Out = f.Each[k], false
+		}
+		h.Lines = append(h.Lines, t)
+	}
+}
+
+// explain says why there is no answer, and what would help.
+func (h *hanging) explain(err error) string {
+	var loose *tape.LooseError
+	switch {
+	case len(h.measures) == 0:
+		return "nothing is measured to it yet: add [[measure]] from points of the rails to points of subframe." + h.Name
+	case errors.As(err, &loose):
+		if k := slices.IndexFunc(lacks, func(l lack) bool { return slices.Contains(loose.Unknowns, l.unknown) }); k >= 0 {
+			return "the measurements leave it free " + lacks[k].way + ": measure " + lacks[k].help
+		}
+	case errors.Is(err, rigid.ErrTurnedOver):
+		return err.Error() + ": look at the signs of heights and offsets, and at left and right"
+	}
+	return err.Error()
+}
+
+// lack is a movement that nothing measures, and what would.
+type lack struct {
+	unknown   int
+	way, help string
+}
+
+var lacks = []lack{
+	{rigid.Up, "up and down", "the height of one of its points over a point of the rails"},
+	{rigid.Roll, "to lean to one side", "the heights of two of its points, left and right, or put the gauge across it"},
+	{rigid.Slope, "to lean to the front or rear", "the heights of two of its points, front and rear, or put the gauge along it"},
+	{rigid.Back, "along the vehicle", "a tape from one of its points to a point of the rails farther back"},
+	{rigid.Right, "across the vehicle", "a tape from one of its points across to the other rail, or how far it lies beside a string"},
+	{rigid.Heading, "to turn, seen from above", "the tapes of both sides from its points to points of the rails farther back"},
+}
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

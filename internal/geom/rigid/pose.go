@@ -1,0 +1,220 @@
+package rigid
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/tape"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// The unknowns of a pose, in order: mm and rad.
+const (
+	Back = iota
+	Right
+	Up
+	Heading
+	Slope
+	Roll
+	Unknowns
+)
+
+// Kind is what was measured.
+type Kind int
+
+// The kinds of measurement. Own points are the body's, the others the vehicle's.
+const (
+	Distance   Kind = iota // from the vehicle's point A to the own point
+	Rise                   // the own point over the vehicle's point A
+	Coordinate             // one coordinate of the own point, by Axis: 0 X, 1 Y, 2 Z
+	Beside                 // the own point beside a string from A to B, to the right looking along it
+	Along                  // slope of the body's own X axis, rad, down to the rear positive
+	Across                 // slope of its own Y axis, rad, right side high positive
+	Inside                 // distance of two own points: it checks the body, and not where it hangs
+	Over                   // one own point over another: Own over Other
+)
+
+// Measure is one measurement with its standard uncertainty: mm, or rad of Along and
+// Across.
+type Measure struct {
+	Name         string
+	Kind         Kind
+	Own, Other   r3.Vec // own frame
+	A, B         r3.Vec // vehicle axes
+	Axis         int
+	Value, Sigma float64
+}
+
+// Body is a body that hangs somewhere. Reference is the own point whose place is
+// found; it should lie among those measured.
+type Body struct {
+	Reference r3.Vec // own frame, mm
+	Start     geom.Pose
+	Measures  []Measure
+}
+
+// Placed is where a body hangs.
+type Placed struct {
+	Pose geom.Pose
+	*tape.Fit
+}
+
+// pose is the pose of unknowns x.
+func (b Body) pose(x []float64) geom.Pose {
+	p := geom.Orient(geom.Angle(x[Slope]), geom.Angle(x[Heading]), geom.Angle(x[Roll]), r3.Vec{})
+	p.At = r3.Sub(r3.Vec{X: x[Back], Y: x[Right], Z: x[Up]}, p.Dir(b.Reference))
+	return p
+}
+
+// PoseAt is the pose of the six unknowns x.
+func (b Body) PoseAt(x []float64) geom.Pose { return b.pose(x) }
+
+// At is the unknowns of a pose, the other way round.
+func (b Body) At(p geom.Pose) []float64 {
+	ref := p.Point(b.Reference)
+	return []float64{ref.X, ref.Y, ref.Z, p.Heading().Rad(), p.Slope().Rad(), p.Roll().Rad()}
+}
+
+// Problem is the body ready to be fitted.
+func (b Body) Problem() tape.Problem {
+	p := tape.Problem{Start: b.At(b.Start)}
+	for i := range b.Measures {
+		m := &b.Measures[i]
+		p.Observations = append(p.Observations, tape.Observation{Name: m.Name, Value: m.Value, Sigma: m.Sigma, Of: seen{&b, m}})
+	}
+	return p
+}
+
+// Fit finds the pose that fits the measurements best, from Start on. It refuses what
+// tape.Solve refuses, among it measurements that leave a movement free
+// (*tape.LooseError, its unknowns as numbered here), and a body that comes out upside
+// down or the wrong way round.
+func (b Body) Fit(ctx context.Context) (Placed, error) {
+	if len(b.Measures) == 0 {
+		return Placed{}, errors.New("nothing is measured to it yet")
+	}
+	f, err := tape.Solve(ctx, b.Problem())
+	if err != nil {
+		return Placed{}, err
+	}
+	p := Placed{b.pose(f.X), f}
+	if p.Pose.Z.Z < 0 || r3.Dot(p.Pose.X, b.Start.X) < 0 {
+		return Placed{}, ErrTurnedOver
+	}
+	return p, nil
+}
+
+// ErrTurnedOver is that the measurements only fit a body that lies upside down or the
+// wrong way round.
+var ErrTurnedOver = errors.New("the measurements only fit a body that hangs upside down or the wrong way round")
+
+// Mirror is the body with its own points on the other side of its own X-Z plane
+// through the reference: as if left and right had been taken for each other. Gauge
+// readings stay.
+func (b Body) Mirror() Body {
+	over := func(p r3.Vec) r3.Vec { return r3.Vec{X: p.X, Y: 2*b.Reference.Y - p.Y, Z: p.Z} }
+	own := make([]Measure, len(b.Measures))
+	for i, m := range b.Measures {
+		m.Own, m.Other = over(m.Own), over(m.Other)
+		own[i] = m
+	}
+	b.Measures = own
+	return b
+}
+
+// seen is what a measurement would show of a pose.
+type seen struct {
+	b *Body
+	m *Measure
+}
+
+// At implements tape.Function.
+func (s seen) At(x []float64) float64 { return s.m.Shown(s.b.pose(x)) }
+
+// Shown is what the measurement would read of the body in a pose: mm or rad.
+func (m Measure) Shown(p geom.Pose) float64 {
+	at := p.Point(m.Own)
+	switch m.Kind {
+	case Distance:
+		return r3.Norm(r3.Sub(at, m.A))
+	case Rise:
+		return at.Z - m.A.Z
+	case Coordinate:
+		return [3]float64{at.X, at.Y, at.Z}[m.Axis]
+	case Beside:
+		u, ok := m.string()
+		if !ok {
+			return 0
+		}
+		d := r3.Sub(at, m.A)
+		return u.X*d.Y - u.Y*d.X
+	case Along:
+		return p.Slope().Rad()
+	case Across:
+		return math.Asin(max(-1, min(1, p.Y.Z)))
+	case Inside:
+		return r3.Norm(r3.Sub(m.Own, m.Other))
+	default:
+		return at.Z - p.Point(m.Other).Z
+	}
+}
+
+// string is the direction of the string in plan.
+func (m Measure) string() (r3.Vec, bool) {
+	d := r3.Vec{X: m.B.X - m.A.X, Y: m.B.Y - m.A.Y}
+	l := r3.Norm(d)
+	if l == 0 {
+		return r3.Vec{}, false
+	}
+	return r3.Scale(1/l, d), true
+}
+
+// Partials implements tape.Function.
+func (s seen) Partials(x []float64, add func(unknown int, d float64)) {
+	p, m := s.b.pose(x), s.m
+	arm := p.Dir(r3.Sub(m.Own, s.b.Reference))
+	switch m.Kind {
+	case Distance:
+		d := r3.Sub(p.Point(m.Own), m.A)
+		if l := r3.Norm(d); l > 0 {
+			push(p, arm, r3.Scale(1/l, d), add)
+		}
+	case Rise:
+		push(p, arm, r3.Vec{Z: 1}, add)
+	case Coordinate:
+		push(p, arm, [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[m.Axis], add)
+	case Beside:
+		if u, ok := m.string(); ok {
+			push(p, arm, r3.Vec{X: -u.Y, Y: u.X}, add)
+		}
+	case Along:
+		add(Slope, 1)
+	case Across: // sin = cos(slope)·sin(roll)
+		ss, cs := math.Sincos(x[Slope])
+		sr, cr := math.Sincos(x[Roll])
+		if c := math.Sqrt(max(1-cs*cs*sr*sr, 0)); c > 0 {
+			add(Slope, -ss*sr/c)
+			add(Roll, cs*cr/c)
+		}
+	case Inside:
+	case Over:
+		push(p, arm, r3.Vec{Z: 1}, add)
+		push(p, p.Dir(r3.Sub(m.Other, s.b.Reference)), r3.Vec{Z: -1}, add)
+	}
+}
+
+// push adds what each unknown does to a point along a direction, for a point that is
+// arm (vehicle axes) from the reference: turns are about the vertical, the level
+// cross axis and the body's own X axis.
+func push(p geom.Pose, arm, along r3.Vec, add func(unknown int, d float64)) {
+	add(Back, along.X)
+	add(Right, along.Y)
+	add(Up, along.Z)
+	sh, ch := math.Sincos(p.Heading().Rad())
+	for k, axis := range [3]r3.Vec{{Z: 1}, {X: -sh, Y: ch}, p.X} {
+		add(Heading+k, r3.Dot(along, r3.Cross(axis, arm)))
+	}
+}
