@@ -1,6 +1,8 @@
 package assess
 
 import (
+	"slices"
+
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/reading"
 	"fitup/internal/assess/subframe"
@@ -51,6 +53,11 @@ func (p *Prepared) prepareSubframes() {
 	terms := map[string]uncertain.Number{}
 	in.Place = func(path string) [3]finding.Number { return p.placed(path, from, terms) }
 	p.subframes = subframe.Of(p.Build, in)
+	if pieces := p.subframes.Pieces(); len(pieces) > 0 { // the room to them is found like that to all others
+		b := *p.Build
+		b.Chassis = append(slices.Clone(b.Chassis), pieces...)
+		p.Build = &b
+	}
 }
 
 // placed is where a point of the vehicle lies: by the survey, or as it was typed with

@@ -50,6 +50,7 @@ func Prepare(b *project.Build) *Prepared {
 	p.prepareFrame()
 	b = p.placePoints()
 	p.prepareSubframes()
+	b = p.Build
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
 	p.stated = finding.StatedIn(b, p.sources)
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
