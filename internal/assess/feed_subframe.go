@@ -1,13 +1,21 @@
 package assess
 
 import (
+	"cmp"
+	"math"
 	"slices"
+	"strings"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/assess/frame"
 	"fitup/internal/assess/reading"
 	"fitup/internal/assess/subframe"
+	"fitup/internal/geom/tape"
 	"fitup/internal/project"
+	"fitup/internal/project/quantity"
 	"fitup/internal/uncertain"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // To the subframe trade: what was measured to points that hang, and where the points
@@ -23,6 +31,55 @@ type (
 	// SubframeSuspect is a measurement to it that does not fit the others.
 	SubframeSuspect = subframe.Suspect
 )
+
+// SubframeMoves says which way and how far a point has to move, as subframe.Moves.
+func SubframeMoves(p SubframePoint, u quantity.Units) string { return subframe.Moves(p, u) }
+
+// SubframePlan is a subframe seen from above, each point where it hangs and where it is
+// to hang, as the survey's plan has the frame; nothing where either is not known.
+func (a *Assessment) SubframePlan(name string) FramePlan {
+	var out FramePlan
+	for _, s := range a.Subframes {
+		if s.Name != name || !s.Pose.Known || !s.Set.Known {
+			continue
+		}
+		var ring, wheels []int
+		for i, p := range s.Points {
+			at := r3.Vec{X: p.Now[0].V, Y: p.Now[1].V}
+			ideal := r3.Add(at, r3.Vec{X: p.Move[0].V, Y: p.Move[1].V})
+			x, y := p.Now[0].Number, p.Now[1].Number
+			out.Points = append(out.Points, frame.PlanPoint{Path: p.Path, Name: p.Name, At: at, Ideal: ideal, Judged: true,
+				Ellipse: tape.EllipseFrom(x.U()*x.U(), y.U()*y.U(), uncertain.Covariance(x, y))})
+			switch {
+			case s.Wheel(p.Path):
+				wheels = append(wheels, i)
+			default:
+				ring = append(ring, i)
+			}
+		}
+		out.Members = append(ringOf(out.Points, ring), ringOf(out.Points, wheels)...)
+	}
+	return out
+}
+
+// ringOf joins points in turn, as they lie about their middle.
+func ringOf(points []frame.PlanPoint, of []int) [][2]int {
+	mid := r3.Vec{}
+	for _, i := range of {
+		mid = r3.Add(mid, r3.Scale(1/float64(len(of)), points[i].Ideal))
+	}
+	slices.SortFunc(of, func(i, j int) int {
+		a, b := r3.Sub(points[i].Ideal, mid), r3.Sub(points[j].Ideal, mid)
+		return cmp.Compare(math.Atan2(a.Y, a.X), math.Atan2(b.Y, b.X))
+	})
+	var out [][2]int
+	for k := range of {
+		if k > 0 || len(of) > 2 {
+			out = append(out, [2]int{of[(k+len(of)-1)%len(of)], of[k]})
+		}
+	}
+	return out
+}
 
 // hangs reports whether a line has an end on a subframe: it says where that hangs, and
 // nothing of the frame.
@@ -70,12 +127,15 @@ func (p *Prepared) placed(path string, from *uncertain.Sources, terms map[string
 	at, ok := p.Build.PointNamed(path)
 	if !ok || !at.Known {
 		if why == "" {
-			why = "the survey has no measurement to it"
+			why = path + " has no place: the survey has no measurement to it"
 		}
 		if ok && at.Why != "" && at.Waits == "" {
 			why = at.Why
 		}
-		miss := finding.Missing(path + " has no place: " + why)
+		if !strings.Contains(why, path) && !p.frame.Given() {
+			why = path + " has no place: " + why
+		}
+		miss := finding.Missing(why)
 		return [3]finding.Number{miss, miss, miss}
 	}
 	out := [3]finding.Number{finding.Exact(at.At.X), finding.Exact(at.At.Y), finding.Exact(at.At.Z)}

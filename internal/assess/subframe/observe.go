@@ -54,6 +54,7 @@ func (h *hanging) observe() {
 			h.measures = append(h.measures, m)
 		}
 	}
+	h.sayLeft()
 	for i, path := range h.paths {
 		h.typed(i, path)
 	}
@@ -67,8 +68,29 @@ func (h *hanging) observe() {
 	h.gauge("gauge across the subframe", rigid.Across, side*across, known, h.spec.Across.HalfWidth)
 }
 
+// left are measurements that cannot be used, and why.
+type left struct {
+	lines []string
+	why   string
+}
+
 func (h *hanging) leaveOut(l Line, why string) {
-	h.Assumes = append(h.Assumes, l.Name+" is left out: "+why)
+	k := slices.IndexFunc(h.lefts, func(x left) bool { return x.why == why })
+	if k < 0 {
+		k, h.lefts = len(h.lefts), append(h.lefts, left{why: why})
+	}
+	h.lefts[k].lines = append(h.lefts[k].lines, l.Name)
+}
+
+// sayLeft says what is left out, once for each reason.
+func (h *hanging) sayLeft() {
+	for _, x := range h.lefts {
+		what := x.lines[0] + " is left out"
+		if n := len(x.lines); n > 1 {
+			what = fmt.Sprintf("%s and %d more are left out", x.lines[0], n-1)
+		}
+		h.Assumes = append(h.Assumes, what+": "+x.why)
+	}
 }
 
 // same reports whether two lines measure one thing.

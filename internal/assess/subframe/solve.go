@@ -241,8 +241,12 @@ func (h *hanging) keep(f *fitted) {
 func (h *hanging) explain(err error) string {
 	var loose *tape.LooseError
 	switch {
+	case len(h.lefts) > 0 && len(h.measures) < rigid.Unknowns:
+		return h.lefts[0].lines[0] + " cannot be used: " + h.lefts[0].why
 	case len(h.measures) == 0:
 		return "nothing is measured to it yet: add [[measure]] from points of the rails to points of subframe." + h.Name
+	case errors.As(err, &loose) && len(h.lefts) > 0:
+		return h.lefts[0].lines[0] + " cannot be used, and the rest leaves it loose: " + h.lefts[0].why
 	case errors.As(err, &loose):
 		if k := slices.IndexFunc(lacks, func(l lack) bool { return slices.Contains(loose.Unknowns, l.unknown) }); k >= 0 {
 			return "the measurements leave it free " + lacks[k].way + ": measure " + lacks[k].help

@@ -125,6 +125,7 @@ type hanging struct {
 	errors    []benchError
 	reference r3.Vec
 	aim       aim
+	lefts     []left
 	measures  []measure
 	fit       *fitted
 }
@@ -258,4 +259,9 @@ func (h *hanging) wanted() (finding.Maybe[geom.Pose], string) {
 	take(2, table+".wanted.rake", half)
 	h.aim.rake = w.Rake.Or(0)
 	return finding.Maybe[geom.Pose]{V: h.aimed(h.own, [3]float64{}), Known: true}, ""
+}
+
+// Wheel reports whether a point is one of its wheel centres.
+func (s *Subframe) Wheel(path string) bool {
+	return len(s.spec.Wheels) == 2 && (path == s.spec.Wheels[0] || path == s.spec.Wheels[1])
 }

@@ -45,7 +45,9 @@ func subframe() []Job {
 		{ID: "column", Stage: stage, Title: "Fit the steering shaft and its joints", Needs: []string{"gaps-loaded"},
 			Done: "the shaft turns evenly from lock to lock, its joints are in phase, and every clamp bolt is in its groove", Tools: "spanners, torque wrench", Hazards: []Hazard{Qualified, Airbag}},
 		{ID: "subframe-square", Stage: stage, Title: "Measure the subframe against the rails", Needs: []string{"rails-again"},
-			Done: "its distances to both rails are written down and it stands square", Tools: "tape, plumb line"},
+			Hold: []string{"subframe.**?"}, Done: "what was measured to it fits together, and every corner is where it is to be: square, at its wheelbase, centred, level; or there is none", Tools: "tape, plumb line, level, angle gauge"},
+		{ID: "subframe-tack", Stage: stage, Title: "Tack the subframe crosswise", Needs: []string{"subframe-square"},
+			Hold: []string{"subframe.**@proved?"}, Done: "one short tack at left front, right rear, right front and left rear in turn, measured again after each, and the measurements after tacking hold; or it is bolted, or there is none", Tools: "welding set, clamps, tape", Hazards: []Hazard{Welding, Structural, Arc, Fume, Behind, Stands}},
 		{ID: "front-caster", Stage: stage, Title: "Check caster where the axle was turned", Needs: []string{"front-line"}, When: FrontDrive,
 			Done: "where the front axle was turned for its pinion, the caster is measured and within what its maker allows", Tools: "angle gauge, alignment gauge", Hazards: []Hazard{Qualified, Stands}},
 		{ID: "brake-lines", Stage: stage, Title: "Move brake lines away from the mounts", Needs: []string{"gaps-loaded"},
@@ -104,7 +106,7 @@ func systems() []Job {
 func finish() []Job {
 	const stage = Finish
 	return []Job{
-		{ID: "mark-weld-out", Stage: stage, Title: "List the weld sides out of reach", Needs: []string{"prove-supported", "subframe-square"},
+		{ID: "mark-weld-out", Stage: stage, Title: "List the weld sides out of reach", Needs: []string{"prove-supported", "subframe-tack"},
 			Hold: []string{"welds.given"}, Yields: []string{"welds.given"}, Done: "the weld map in the file lists every side of every bracket, and those marked out = true are the ones", Tools: "lamp, mirror"},
 		{ID: "protect", Stage: stage, Title: "Clear the bay for welding", Needs: []string{"mark-weld-out", "brake-lines", "make-safe"}, When: WeldedOn,
 			Done: "no fuel, no battery, electronics unplugged, isolators, hoses and wiring out or covered", Tools: "blankets, extinguisher", Hazards: []Hazard{Welding, Fuel, Battery, Airbag}},

@@ -29,6 +29,8 @@ func (s *Sheet) About(id string) (path string, ok bool) {
 		return s.lineOf(parts)
 	case "clearance":
 		return s.slugged("chassis", parts[1])
+	case "subframe":
+		return s.subframeOf(parts)
 	case "fastener", "fluid", "weld", "measure":
 		return s.slugged(parts[0], parts[1])
 	case "powertrain":
@@ -136,4 +138,19 @@ func (s *Sheet) HalfRead(missing string) (path string, ok bool) {
 		}
 	}
 	return "", false
+}
+
+// subframeOf is what was measured to a subframe, or the subframe.
+func (s *Sheet) subframeOf(parts []string) (string, bool) {
+	if len(parts) > 3 && parts[2] == "measure" {
+		if n, err := strconv.Atoi(parts[3]); err == nil && n > 0 {
+			for _, key := range []string{"lengths", "angles"} {
+				path := "measure[" + strconv.Itoa(n-1) + "]." + key
+				if _, r, ok := s.Row(path); ok && r.Given {
+					return path, true
+				}
+			}
+		}
+	}
+	return s.under("subframe." + parts[1])
 }

@@ -246,6 +246,9 @@ func (p *Pane) drawAnew(w, h int, v pane.View) pane.Frame {
 	if f, ok := surveyed(w, h, v); ok {
 		return f
 	}
+	if f, ok := hungSubframe(w, h, v); ok {
+		return f
+	}
 	s := p.sceneOf(v)
 	f := pane.Frame{Title: "Sketch: " + p.view.String(), Note: p.note(s)}
 	views := []view.View{p.view}

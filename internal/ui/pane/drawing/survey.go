@@ -48,6 +48,8 @@ type surveyDrawing struct {
 	view sketch.View
 	plan assess.FramePlan
 	v    pane.View
+
+	hangs string // the subframe that is drawn; "" for the survey
 }
 
 // at is where a point is drawn, its error exaggerated.
@@ -121,7 +123,7 @@ func (d *surveyDrawing) point(i int) {
 	p := d.plan.Points[i]
 	x, y := d.at(i)
 	ink := inkLabel
-	lit := d.v.Subject == "survey."+p.Path
+	lit := d.v.Subject == "survey."+p.Path || d.hangs != "" && d.v.Subject == finding.SubframeCorner(d.hangs, p.Path)
 	if lit {
 		ink = inkLit
 	}

@@ -18,6 +18,7 @@ func pages() []pane.Leaf {
 		squarePage(),
 		railsPage(),
 		sectionsPage(),
+		subframePage(),
 	}
 }
 
