@@ -42,7 +42,7 @@ func adjust(b *project.Build) adjusted {
 	for _, m := range a.measured.List {
 		if m.Surveys() && !hangs(b, m) {
 			lines = append(lines, frame.Line{
-				Name: m.Of, Index: m.Index, As: m.Line(), From: m.From, To: m.To, At: m.At, Value: m.Mean, After: m.After, Stood: m.Stood,
+				Name: m.Of, Index: m.Index, As: m.Line(), From: m.From, To: m.To, At: m.At, Value: m.Mean, After: m.After, Stood: m.Stood, Supposed: m.Supposed,
 			})
 		}
 	}

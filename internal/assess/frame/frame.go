@@ -20,6 +20,7 @@ type Line struct {
 	Value        finding.Number // mm, or rad of a square
 	After        project.After
 	Stood        project.Stood
+	Supposed     float64 // half-width that its ± was made of because the file states none, mm; 0 where it does
 }
 
 // Point is where the survey places a point: station, offset and height in the
@@ -104,7 +105,8 @@ type Result struct {
 type Frame struct {
 	Why       string         // why it says nothing of the rails
 	Square    finding.Number // how far the right rail stands behind the left one, mm
-	Skew      finding.Number // the same as an angle of the cross line, rad
+	Alone     finding.Number // the same by the rails' own direction, where Square goes by the axles, mm
+	Skew      finding.Number // Square as an angle of the cross line, rad
 	Swing     finding.Number // how far a rail's end is aside when squared to the cross line, mm
 	Diagonals Diagonals
 	Pairs     []Pair

@@ -51,15 +51,19 @@ func (r *Result) fitFinding() finding.Finding {
 			m = finding.Exact(max(m.V, math.Abs(p.W)))
 		}
 	case s.DoF <= 0:
-		m = finding.Missing("nothing checks the measurements, for there are no more of them than it takes: measure " + s.Next() + " next")
+		m = finding.Missing(nothingChecks(s))
 	default:
 		for _, l := range s.Lines {
 			m = finding.Exact(max(m.V, math.Abs(l.W)))
 		}
 	}
 	f.Judge(m, r.build.Limit("survey_misfit"), false)
-	if s.Why == "" && len(s.Mirrors) > 0 && f.Status == finding.OK {
-		f.Unknown(s.Mirrors[0])
+	if s.Why == "" && f.Status == finding.OK {
+		if why := s.scattered(); why != "" {
+			f.Unknown(why)
+		} else if len(s.Mirrors) > 0 {
+			f.Unknown(s.Mirrors[0])
+		}
 	}
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{
@@ -164,23 +168,21 @@ func (r *Result) railFindings() []finding.Finding {
 	fr := &r.Frame
 	num := func(m finding.Number) string { return text(r.build, quantity.Length, m.V) }
 	square := r.finding(finding.FrameSquare, "frame, one rail ahead of the other")
-	square.Judge(fr.Square.Sized(), r.build.Limit("frame_square"), false)
+	worst, at := fr.stands()
+	square.Judge(worst.Sized(), r.build.Limit("frame_square"), false)
+	r.unchecked(&square)
 	square.Says = finding.Asked(square, func() map[finding.Status]string {
-		ahead := "left"
-		if fr.Square.V < 0 {
-			ahead = "right"
-		}
-		how := fmt.Sprintf(" The %s rail stands %s ahead of the other: %s out of square, or %s aside at the rail's end.",
-			ahead, text(r.build, quantity.Length, math.Abs(fr.Square.V)), text(r.build, quantity.Angle, math.Abs(fr.Skew.V)), text(r.build, quantity.Length, math.Abs(fr.Swing.V)))
+		how := r.squareText(at)
 		return map[finding.Status]string{
 			finding.OK:    "The frame is square." + how,
 			finding.Tight: "The uncertainty reaches past the limit." + how,
-			finding.Over:  "Pull the frame square before anything is welded to it." + how,
+			finding.Over:  r.pullText() + how,
 		}
 	})
 	d := &fr.Diagonals
 	diagonals := r.finding(finding.FrameDiagonals, "frame, difference of the diagonals")
 	diagonals.Judge(d.Difference.Sized(), r.build.Limit("frame_diagonals"), false)
+	r.unchecked(&diagonals)
 	diagonals.Says = finding.Asked(diagonals, func() map[finding.Status]string {
 		how := fmt.Sprintf(" From the left front corner %s, from the right front %s. Equal diagonals prove a frame square only where its sides are equal: left %s, right %s, front %s, rear %s; of the difference, %s comes from unequal sides.",
 			num(d.LeftFront), num(d.RightFront), num(d.Left), num(d.Right), num(d.Front), num(d.Rear), num(d.OfSides))
@@ -193,14 +195,88 @@ func (r *Result) railFindings() []finding.Finding {
 	twist := r.finding(finding.FrameTwist, "frame, twist")
 	twist.Judge(fr.Twist.Sized(), r.build.Limit("frame_twist"), false)
 	twist.Says = finding.Asked(twist, func() map[finding.Status]string {
+		way := "higher"
+		if fr.Twist.V < 0 {
+			way = "lower"
+		}
+		how := fmt.Sprintf(" The right front corner stands %s %s than the other three say.", text(r.build, quantity.Length, math.Abs(fr.Twist.V)), way)
 		return map[finding.Status]string{
 			finding.OK:    "The four corners of the frame lie in one plane.",
-			finding.Tight: "The uncertainty reaches past the limit: take the heights again.",
-			finding.Over:  "The frame is twisted. Look whether it stands on four equal supports before it is pulled.",
+			finding.Tight: "The uncertainty reaches past the limit: take the heights again." + how,
+			finding.Over:  "The frame is twisted. Look whether it stands on four equal supports before it is pulled." + how,
 		}
 	})
 	return []finding.Finding{square, diagonals, twist}
 }
+
+// unchecked takes back an ok that rests on measurements of which none is checked by
+// another: a slip of any size in one of them would make it just as well.
+func (r *Result) unchecked(f *finding.Finding) {
+	if s := r.Now; s.net != nil && s.DoF <= 0 && (f.Status == finding.OK || f.Status == finding.Tight) {
+		f.Unknown(nothingChecks(s))
+	}
+}
+
+func nothingChecks(s *Survey) string {
+	return "nothing checks the measurements, for there are no more of them than it takes: measure " + s.Next() + " next"
+}
+
+// ahead says which rail stands ahead, and by how much.
+func (r *Result) ahead(behind finding.Number) string {
+	side := "left"
+	if behind.V < 0 {
+		side = "right"
+	}
+	return fmt.Sprintf("the %s rail stands %s", side, text(r.build, quantity.Length, math.Abs(behind.V)))
+}
+
+// stands is by how much one rail stands ahead: by the mean of all pairs, or as one pair
+// says or the rails' own direction where that is more; at is the pair. Rails of unequal
+// length can agree in the mean with both their ends out, and axles that sit askew under
+// rails can hide or feign what is wrong with those.
+func (f *Frame) stands() (worst finding.Number, at *Pair) {
+	worst = f.Square
+	more := func(m finding.Number) bool {
+		return m.Known && worst.Known && math.Abs(m.V) > math.Abs(worst.V)+least
+	}
+	if more(f.Alone) {
+		worst = f.Alone
+	}
+	for i := range f.Pairs {
+		if p := &f.Pairs[i]; more(p.Ahead) {
+			worst, at = p.Ahead, p
+		}
+	}
+	return worst, at
+}
+
+// squareText says which rail stands ahead, by how much and by what.
+func (r *Result) squareText(at *Pair) string {
+	fr, out := &r.Frame, ""
+	if at != nil {
+		out = fmt.Sprintf(" At %s and %s %s ahead of the other.", spoken(at.Left), spoken(at.Right), r.ahead(at.Ahead))
+	}
+	out += fmt.Sprintf(" By all pairs %s ahead: %s out of square, or %s aside at the rail's end.",
+		r.ahead(fr.Square), text(r.build, quantity.Angle, math.Abs(fr.Skew.V)), text(r.build, quantity.Length, math.Abs(fr.Swing.V)))
+	if r.byAxles() {
+		out += fmt.Sprintf(" That is by the line from axle to axle; by the rails alone %s ahead.", r.ahead(fr.Alone))
+	}
+	return out
+}
+
+// pullText is what to do about rails of which one stands ahead.
+func (r *Result) pullText() string {
+	limit := r.build.Limit("frame_square").Value
+	if r.byAxles() && math.Abs(r.Frame.Alone.V) <= limit {
+		return "By the line from axle to axle the frame is not square, and by the rails alone it is nearly so: look whether an axle sits to one side before the frame is pulled."
+	}
+	return "Pull the frame square before anything is welded to it."
+}
+
+func (r *Result) byAxles() bool { return r.Now.net != nil && r.Now.net.byAxles() }
+
+// least is a difference that nobody measures, mm.
+const least = 1e-3
 
 // pairFindings are the verdicts on a pair of rail points, by its number from 1.
 func (r *Result) pairFindings(number int, p Pair) []finding.Finding {
@@ -238,10 +314,18 @@ func (r *Result) offsetFinding(number int, names string, p Pair) finding.Finding
 		return map[finding.Status]string{
 			finding.OK:    "The rails stand evenly about the centre line there.",
 			finding.Tight: "The uncertainty reaches past the limit." + how,
-			finding.Over:  "The rails were moved out by unequal amounts there, or one is bent." + how,
+			finding.Over:  "The rails were moved out by unequal amounts there, or one is bent" + r.orAxle() + "." + how,
 		}
 	})
 	return offset
+}
+
+// orAxle is what else puts rails beside a centre line that goes by the axles.
+func (r *Result) orAxle() string {
+	if r.byAxles() {
+		return ", or an axle sits to one side under them: the centre line goes through the middle of both axles"
+	}
+	return ""
 }
 
 // axleFindings are the verdicts on the axles, where the survey has any.

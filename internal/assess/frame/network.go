@@ -30,6 +30,7 @@ type network struct {
 	net    *tape.Net
 	fit    *tape.Fit
 	levels []bool // whether a point's height was measured
+	folds  func() []tape.Mirror
 	*sourced
 	free  bool // no point is held
 	lifts bool // all heights are found from each other
@@ -53,6 +54,10 @@ func survey(b *project.Build, step project.After, lines []Line, e *sourced) *Sur
 	for _, l := range good {
 		stood[l.Stood.Or()] = true
 	}
+	if text := supposed(b, good); text != "" {
+		s.Assumes = append(s.Assumes, text)
+	}
+	s.Assumes = append(s.Assumes, unmeasured(b, lines)...)
 	if len(stood) > 1 {
 		s.Assumes = append(s.Assumes, "the frame did not change its shape between how it stood for one measurement and for another")
 	}
@@ -99,13 +104,28 @@ func (s *Survey) solve(b *project.Build, lines []Line, e *sourced) {
 
 // fitted makes the net of the lines and fits it. The error is a sentence.
 func fitted(b *project.Build, lines []Line, e *sourced) (*network, []string, error) {
+	n, assumes, err := fittedFrom(b, lines, e, nil)
+	if err == nil {
+		n = n.uncrossed()
+		n.folds = sync.OnceValue(n.findFolds)
+	}
+	return n, assumes, err
+}
+
+// fittedFrom is fitted from where the points are thought to lie, by path; from nil it
+// finds that from the measurements.
+func fittedFrom(b *project.Build, lines []Line, e *sourced, start map[string]r3.Vec) (*network, []string, error) {
 	n := &network{build: b, sourced: e, lines: lines, index: map[string]int{}, net: &tape.Net{}}
 	assumes, err := n.addPoints()
 	if err != nil {
 		return nil, assumes, err
 	}
 	n.addLines()
-	if err := n.net.Layout(); err != nil {
+	if start != nil {
+		for i, p := range n.paths {
+			n.net.Put(i, start[p])
+		}
+	} else if err := n.net.Layout(); err != nil {
 		var lost *tape.LostError
 		if errors.As(err, &lost) {
 			return nil, assumes, fmt.Errorf("no distance leads to %s from the others: measure one from each to two points that are placed", listed(lost.Points))

@@ -30,6 +30,9 @@ func (r *Result) Places(of []string) (places []Place, why string) {
 	if why := s.unfit(); why != "" {
 		return nil, why
 	}
+	if len(s.Mirrors) > 0 {
+		return nil, s.Mirrors[0]
+	}
 	tie, why := s.net.tie, s.net.tieWhy
 	if why != "" {
 		return nil, why
@@ -64,9 +67,13 @@ func (s *Survey) unfit() string {
 		return "the survey places nothing"
 	case !s.Fits:
 		return "a measurement of the survey does not fit the others, and which one cannot be told: see frame.survey.fit"
-	case len(s.Mirrors) > 0:
-		return s.Mirrors[0]
 	}
+	return s.scattered()
+}
+
+// scattered says that the measurements fit each other worse than they were said to be
+// good, though none stands out; "" when they do not.
+func (s *Survey) scattered() string {
 	if agrees, _ := s.net.fit.Agrees(globalAlarm); !agrees {
 		return fmt.Sprintf("the survey's measurements scatter %.1f times as much as was said of them, more than chance explains: take the worst again, or give the tools a larger ±", s.Scatter)
 	}

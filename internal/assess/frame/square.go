@@ -15,10 +15,11 @@ func frameOf(b *project.Build, s *Survey) Frame {
 	if s.net == nil {
 		return unknown(b, s.Why)
 	}
-	for i := len(s.Suspects) - 1; i >= 0 && !s.Fits; i-- {
-		if !s.Suspects[i].Out {
-			return unknown(b, "a measurement does not fit the others, and which one cannot be told: see frame.survey.fit")
-		}
+	if why := s.unfit(); why != "" {
+		return unknown(b, why)
+	}
+	if why := s.net.foldable(); why != "" {
+		return unknown(b, why)
 	}
 	return s.net.frame()
 }
@@ -26,10 +27,11 @@ func frameOf(b *project.Build, s *Survey) Frame {
 // unknown is a frame of which nothing can be said, and why.
 func unknown(b *project.Build, why string) Frame {
 	miss := finding.Missing(why)
-	f := Frame{Why: why, Square: miss, Skew: miss, Swing: miss, Twist: miss, Between: miss, Wheelbase: [2]finding.Number{miss, miss}}
+	f := Frame{Why: why, Square: miss, Alone: miss, Skew: miss, Swing: miss, Twist: miss, Between: miss, Wheelbase: [2]finding.Number{miss, miss}}
 	f.Diagonals.Difference, f.Diagonals.OfSides = miss, miss
 	for i := range b.Survey.Left {
 		p := Pair{Left: b.Survey.Left[i], Width: miss, Offset: miss, Ahead: miss, Wanted: wanted(b, i)}
+		p.OnLine = (i == 0 || i == len(b.Survey.Left)-1) && len(axlesOf(b.Survey)) < 2
 		if i < len(b.Survey.Right) {
 			p.Right = b.Survey.Right[i]
 		}
@@ -133,27 +135,31 @@ func (n *network) rails(f *Frame) {
 	d.LeftFront, d.RightFront = apart(l1, r2), apart(r1, l2)
 	d.Left, d.Right, d.Front, d.Rear = apart(l1, l2), apart(r1, r2), apart(l1, r1), apart(l2, r2)
 	d.Difference = d.LeftFront.LessOf(d.RightFront)
-	railed := slices.Concat(s.Left, s.Right)
+	alone := slices.Concat(s.Left, s.Right)
+	railed := alone
 	if n.byAxles() {
 		railed = slices.Concat(railed, s.FrontAxle, s.RearAxle)
 	}
-	f.Square = n.number(railed, func(at func(string) r3.Vec) float64 { return n.stagger(at) })
-	skew := func(at func(string) r3.Vec) (angle, long float64) {
+	f.Square = n.number(railed, func(at func(string) r3.Vec) float64 { return n.stagger(at, n.along(at)) })
+	f.Alone = n.number(alone, func(at func(string) r3.Vec) float64 { return n.stagger(at, n.alongRails(at)) })
+	skew := func(at func(string) r3.Vec, along r3.Vec) (angle, long float64) {
 		w := 0.0
-		along := n.along(at)
 		for i := range s.Left {
 			w += math.Abs(beside(at(s.Right[i]), at(s.Left[i]), along)) / float64(len(s.Left))
 		}
-		return math.Atan2(n.stagger(at), w), math.Abs(behind(at(l2), at(l1), along))
+		return math.Atan2(n.stagger(at, along), w), math.Abs(behind(at(l2), at(l1), along))
 	}
-	f.Skew = n.number(railed, func(at func(string) r3.Vec) float64 { a, _ := skew(at); return a })
-	f.Swing = n.number(railed, func(at func(string) r3.Vec) float64 { a, long := skew(at); return long * math.Tan(a) })
+	f.Skew = n.number(railed, func(at func(string) r3.Vec) float64 { a, _ := skew(at, n.along(at)); return a })
+	f.Swing = n.number(railed, func(at func(string) r3.Vec) float64 {
+		a, long := skew(at, n.along(at))
+		return long * math.Tan(a)
+	})
 	// What equal cross lines at right angles to the rails would still leave between
 	// the diagonals: the sides' part. A skew e of sides a and b leaves about
 	// 2ab·sin e/D (difference of the two squares over their sum).
-	d.OfSides = n.number(railed, func(at func(string) r3.Vec) float64 {
+	d.OfSides = n.number(alone, func(at func(string) r3.Vec) float64 {
 		one, other := r3.Norm(r3.Sub(at(l1), at(r2))), r3.Norm(r3.Sub(at(r1), at(l2)))
-		e, long := skew(at)
+		e, long := skew(at, n.alongRails(at))
 		w := (r3.Norm(r3.Sub(at(l1), at(r1))) + r3.Norm(r3.Sub(at(l2), at(r2)))) / 2
 		return one - other - 4*long*w*math.Sin(e)/(one+other)
 	})
@@ -177,13 +183,19 @@ func (n *network) levelledAll(paths []string) bool {
 }
 
 // along is the direction that the rails are held against, to the rear: from axle to
-// axle where both are in the survey, or else the mean of the two rails.
+// axle where both are in the survey, or else their own.
 func (n *network) along(at func(string) r3.Vec) r3.Vec {
-	s := n.build.Survey
 	if _, line, ok := n.lineOf(); ok && n.byAxles() {
 		_, along := line(at)
 		return along
 	}
+	return n.alongRails(at)
+}
+
+// alongRails is the mean direction of the two rails, to the rear. Axles that stand
+// askew under them do not come into it.
+func (n *network) alongRails(at func(string) r3.Vec) r3.Vec {
+	s := n.build.Survey
 	k := len(s.Left) - 1
 	l := r3.Unit(level(r3.Sub(at(s.Left[k]), at(s.Left[0]))))
 	r := r3.Unit(level(r3.Sub(at(s.Right[k]), at(s.Right[0]))))
@@ -191,10 +203,10 @@ func (n *network) along(at func(string) r3.Vec) r3.Vec {
 }
 
 // stagger is how far the right rail's points stand behind those of the left one,
-// in the mean.
-func (n *network) stagger(at func(string) r3.Vec) float64 {
+// in the mean, along a direction.
+func (n *network) stagger(at func(string) r3.Vec, along r3.Vec) float64 {
 	s := n.build.Survey
-	along, sum := n.along(at), 0.0
+	sum := 0.0
 	for i := range s.Left {
 		sum += behind(at(s.Right[i]), at(s.Left[i]), along) / float64(len(s.Left))
 	}
@@ -204,18 +216,22 @@ func (n *network) stagger(at func(string) r3.Vec) float64 {
 func (n *network) pairs(f *Frame) {
 	s := n.build.Survey
 	of, line, ok := n.lineOf()
+	ends := of // what the direction of the rails goes by
+	if !ok {
+		k := len(s.Left) - 1
+		ends = []string{s.Left[0], s.Right[0], s.Left[k], s.Right[k]}
+	}
 	for i := range f.Pairs {
 		l, r := s.Left[i], s.Right[i]
 		p := &f.Pairs[i]
 		p.Width = n.number([]string{l, r}, func(at func(string) r3.Vec) float64 { return r3.Norm(r3.Sub(at(r), at(l))) })
+		p.Ahead = n.number(append(slices.Clone(ends), l, r), func(at func(string) r3.Vec) float64 {
+			return behind(at(r), at(l), n.along(at))
+		})
 		if !ok {
 			p.Offset = finding.Missing("no centre line: survey.left and survey.right, or both axles, are not in the survey")
 			continue
 		}
-		p.Ahead = n.number(append(slices.Clone(of), l, r), func(at func(string) r3.Vec) float64 {
-			_, along := line(at)
-			return behind(at(r), at(l), along)
-		})
 		if slices.Contains(of, l) { // in the middle because that is what the line goes by
 			p.OnLine = true
 			p.Offset = finding.Missing("the centre line goes through the middle of this pair")

@@ -167,28 +167,7 @@ func worst(f *tape.Fit) float64 {
 // answers are what the net comes to in a few numbers.
 func (n *network) answers() Answers {
 	f := n.frame()
-	return Answers{Square: f.Square, Diagonals: f.Diagonals.Difference, Known: f.Square.Known}
-}
-
-// mirrors says where points could be as well.
-func (n *network) mirrors() []string {
-	found, err := n.net.Mirrors(context.Background(), n.fit)
-	if err != nil {
-		return nil
-	}
-	var out []string
-	for _, m := range found {
-		var names []string
-		for _, p := range m.Points {
-			names = append(names, spoken(n.paths[p]))
-		}
-		what := "could lie on the other side as well"
-		if len(names) > 1 {
-			what = "could be folded over to the other side as well"
-		}
-		out = append(out, fmt.Sprintf("%s %s: measure one more distance to it from a point off the line between those it was measured from", listed(names), what))
-	}
-	return out
+	return Answers{Square: f.Square, Diagonals: f.Diagonals.Difference, Known: f.Square.Known && n.crossed(n.here) == 0}
 }
 
 // further is a measurement that could be taken: as a sentence has it, and between
@@ -291,8 +270,11 @@ func slip(l Line, off float64) string {
 // text is a length or an angle with its sign, as the file's units have it.
 func text(b *project.Build, k quantity.Kind, v float64) string {
 	digits := 1
-	if k == quantity.Angle {
+	switch {
+	case k == quantity.Angle:
 		digits = 2
+	case quantity.UnitName(k, b.Units) == "in":
+		digits = 2 // 0.1 in is more than a frame may be off by
 	}
 	return quantity.Format(k, v, b.Units, digits)
 }

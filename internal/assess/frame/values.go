@@ -42,6 +42,7 @@ func (r *Result) Values(l *finding.List) {
 	f := &r.Frame
 	put("frame.square.ahead", quantity.Length, f.Square)
 	put("frame.square.skew", quantity.Angle, f.Skew)
+	put("frame.square.alone", quantity.Length, f.Alone)
 	put("frame.square.swing", quantity.Length, f.Swing)
 	put("frame.diagonals.left_front", quantity.Length, f.Diagonals.LeftFront)
 	put("frame.diagonals.right_front", quantity.Length, f.Diagonals.RightFront)

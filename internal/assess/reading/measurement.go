@@ -20,11 +20,12 @@ const tapePlusMinus = 1.0 // mm
 // Measurement is what was measured with its repeats taken together.
 type Measurement struct {
 	project.Measurement
-	Index  int
-	Kind   quantity.Kind
-	Mean   finding.Number
-	Spread float64 // largest repeat less the smallest
-	Count  int
+	Index    int
+	Kind     quantity.Kind
+	Mean     finding.Number
+	Spread   float64 // largest repeat less the smallest
+	Count    int
+	Supposed float64 // half-width (mm) that a length was given because the file says nothing of it; 0 where it does
 }
 
 // Measurements is what was measured, repeats taken together, and each as a fact
@@ -71,6 +72,8 @@ func measurements(b *project.Build, s *uncertain.Sources) []Measurement {
 		for _, q := range m.Lengths {
 			if shared, known := tool.Shared(q.V()); named && known {
 				half = shared
+			} else if !m.PlusMinus.Known() {
+				out[i].Supposed = half
 			}
 			half = m.PlusMinus.Or(half)
 			set.Readings = append(set.Readings, instrument.Reading{Value: q.V(), Surface: surface, Accuracy: half})

@@ -58,6 +58,15 @@ func (n *Net) Turn(turn func(p r3.Vec) r3.Vec) {
 	}
 }
 
+// Put is where a point is to start, as far as it is free.
+func (n *Net) Put(point int, at r3.Vec) {
+	for k, v := range [3]float64{at.X, at.Y, at.Z} {
+		if n.points[point].Free[k] {
+			n.move(point, k, v)
+		}
+	}
+}
+
 // levels puts guessed points at the heights that rises and marks give, and says
 // which have one.
 func (n *Net) levels() []bool {

@@ -1,0 +1,61 @@
+package frame
+
+import (
+	"fmt"
+	"slices"
+
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// supposed says of how many measurements nobody said how good they are.
+func supposed(b *project.Build, lines []Line) string {
+	count, half := 0, 0.0
+	for _, l := range lines {
+		if l.Supposed > 0 {
+			count, half = count+1, max(half, l.Supposed)
+		}
+	}
+	if count == 0 {
+		return ""
+	}
+	which := fmt.Sprintf("%d of %d measurements", count, len(lines))
+	if count == len(lines) {
+		which = "all measurements"
+	}
+	return fmt.Sprintf("%s good to ±%s, for no ± of them or of their tool is in the file", which, text(b, quantity.Length, half))
+}
+
+// unmeasured names what the survey is to place and no measurement leads to: points of
+// rails, axles and datum, and those that are nothing but a name.
+func unmeasured(b *project.Build, lines []Line) []string {
+	measured := map[string]bool{}
+	for _, l := range lines {
+		measured[l.From], measured[l.To], measured[l.At] = true, true, true
+	}
+	want := slices.Concat(b.Survey.Left, b.Survey.Right, b.Survey.FrontAxle, b.Survey.RearAxle, b.Survey.Points)
+	for _, p := range b.Points {
+		if p.From == "" && !given(p.Station) && !given(p.Offset.Coordinate) && !given(p.Height) {
+			want = append(want, p.Path())
+		}
+	}
+	var names []string
+	for _, p := range want {
+		if name := spoken(p); !measured[p] && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	has, it := " has", "it"
+	if len(names) > 1 {
+		has, it = " have", "them"
+	}
+	return []string{listed(names) + has + " no place by this survey: no measurement names " + it}
+}
+
+func given(c project.Coordinate) bool {
+	_, ok := c.Get()
+	return ok
+}
