@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	small "fitup/internal/project/example"
 	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/assert"
@@ -130,6 +131,8 @@ func leafShots() []shot {
 		shot{name: "lines-shaft-zoomed", build: lines, w: 140, h: 45, keys: []string{"3", "page:shaft", "z"}},
 		shot{name: "lines-sketch", build: lines, w: 140, h: 45, keys: []string{"1", "z", "c"}},
 		shot{name: "angles-tall", build: demo, w: 80, h: 60, keys: []string{"3", "z"}},
+		shot{name: "subframe-zoomed", build: []byte(small.Subframe), w: 110, h: 60, keys: []string{"4", "page:subframe", "z"}},
+		shot{name: "subframe-corner", build: []byte(small.Subframe), w: 120, h: 36, keys: []string{"4", "page:subframe", "down", "down", "down", "down", "down", "down"}},
 		shot{name: "travel-starter", build: starter.New(), w: 80, h: 24, keys: []string{"3", "page:travel"}},
 		shot{name: "travel-readings", build: []byte(readingsOnly), w: 120, h: 36, keys: []string{"3", "page:travel"}},
 		shot{name: "shaft-inches", build: []byte(inches), w: 120, h: 36, keys: []string{"3", "page:shaft"}},

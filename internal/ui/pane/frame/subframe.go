@@ -112,7 +112,11 @@ func readItems(s *assess.Subframe, w int, v pane.View) []pane.Item {
 		if l.Out {
 			off, finds, it.Role = "out", "It is left out, because it does not fit the others.", theme.Danger
 		}
-		it.Text = []string{t.Cells(l.Name, t.Cell(k, assess.Exact(l.Value.V)), off)}
+		name := l.Name
+		if l.Angle {
+			name += ", deg"
+		}
+		it.Text = []string{t.Cells(name, t.Cell(k, assess.Exact(l.Value.V)), off)}
 		it.Advice = []string{l.Name + ": " + finds}
 		it.Subject = "subframe." + s.Name + ".measure." + fmt.Sprint(l.Index+1)
 		t.Out = append(t.Out, it)
