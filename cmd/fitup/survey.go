@@ -62,6 +62,9 @@ func surveyText(x *assess.Assessment) string {
 	var out strings.Builder
 	r := x.Frame
 	if !r.Given() {
+		if writeSubframes(&out, x); out.Len() > 0 {
+			return strings.TrimPrefix(out.String(), "\n")
+		}
 		wrapped(&out, "", "This file has no survey. Name points, [point.rail_lf] is enough, and add what was measured between them: [[measure]] with from, to, with and lengths.")
 		return out.String()
 	}
@@ -91,6 +94,7 @@ func surveyText(x *assess.Assessment) string {
 	if r.Now.Next() != "" {
 		wrapped(&out, "  ", project.Printable("To measure next: "+r.Now.Next()+"."))
 	}
+	writeSubframes(&out, x)
 	return out.String()
 }
 
