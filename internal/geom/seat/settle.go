@@ -88,7 +88,7 @@ func (s *Hung) With(i int, rates Rates) (*Hung, error) {
 	}
 	each[i] = pads[i].stiffness()
 	out := &Hung{body: s.body, pads: pads, arms: s.arms, rates: each, reach: s.reach}
-	out.atRest = out.softness(position{turn: quat.Number{Real: 1}})
+	out.ready()
 	return out, nil
 }
 
@@ -122,23 +122,25 @@ func (s *Hung) settle(load Load) (Settled, error) {
 const keepsUp = 0.1
 
 // balance finds where the body rests: Newton's method, with the stiffness before
-// anything moved as long as that brings it on.
+// anything moved, and what the steps showed of how that differs, as long as that brings
+// it on.
 func (s *Hung) balance(load Load) (pos position, size float64, steps int, err error) {
 	d := dead{load.Force(s.body), load.Torque}
 	pos = position{turn: quat.Number{Real: 1}}
 	left := s.residual(d, pos)
 	size = s.norm(left)
 	before := math.Inf(1)
+	var shown shown
 	for ; steps < maxSteps && size > balanced*1e-3; steps++ {
 		soft := &s.atRest
 		if size > keepsUp*before {
 			now := s.softness(pos)
-			soft = &now
+			soft, shown.steps = &now, 0
 		}
 		if !soft.ok {
 			return pos, size, steps, fmt.Errorf("%s mounts: %w", namesOf(mountsOf(s.pads)), errTurns)
 		}
-		next, nextLeft, nextSize := s.line(d, pos, s.step(soft, left), size)
+		next, nextLeft, nextSize, whole := s.line(d, pos, s.turning(shown.next(s.step(soft, left))), size)
 		if nextSize >= size {
 			if soft == &s.atRest && steps > 0 {
 				before = 0 // the stiffness where it stands may do better
@@ -146,15 +148,50 @@ func (s *Hung) balance(load Load) (pos position, size float64, steps int, err er
 			}
 			break // as good as rounding lets it be, or stuck
 		}
+		if !whole || soft != &s.atRest {
+			shown.steps = 0
+		}
 		before, pos, left, size = size, next, nextLeft, nextSize
 	}
 	if size > balanced || 2*math.Acos(min(1, math.Abs(pos.turn.Real))) > maxTurn {
 		return pos, size, steps, ErrSoft
 	}
+	if s.softens(pos) < s.least {
+		return pos, size, steps, nil
+	}
 	if k := s.scaled(pos); !k.holds() {
 		return pos, size, steps, ErrTips
 	}
 	return pos, size, steps, nil
+}
+
+// softens is more than the scaled stiffness at p differs from that before anything
+// moved, as what it does to a vector of length 1, N/mm. With t the most that a point at
+// unit distance moves by the turn, K and a the stiffness and arm of a pad, all bounded
+// by their sizes: in the shifts' block nothing, in those beside it K·t·a, in the turns'
+// 2·K·t·a² by the arms and 2·f·a by the forces, f being K·(shift + t·a).
+func (s *Hung) softens(p position) float64 {
+	q := p.turn
+	t := 2 * math.Sqrt(q.Imag*q.Imag+q.Jmag*q.Jmag+q.Kmag*q.Kmag)
+	return t*s.stiff[0]/s.reach + (4*t*s.stiff[1]+2*r3.Norm(p.shift)*s.stiff[0])/(s.reach*s.reach)
+}
+
+// ready works out what is the same for every load.
+func (s *Hung) ready() {
+	at := position{turn: quat.Number{Real: 1}}
+	k := s.scaled(at)
+	inv, ok := k.inverse()
+	s.atRest = softness{inv, ok && k.norm()*inv.norm() < mostSkew}
+	s.stiff, s.least = [2]float64{}, 0
+	for i := range s.pads {
+		r, a := s.pads[i].Rates, r3.Norm(s.arms[i])
+		most := max(r.X, r.Y, r.Z)
+		s.stiff[0] += most * a
+		s.stiff[1] += most * a * a
+	}
+	if s.atRest.ok && k.holds() {
+		s.least = 1 / inv.norm()
+	}
 }
 
 func mountsOf(pads []Isolator) []Mount { return appendMounts(nil, pads) }
@@ -237,6 +274,8 @@ type Hung struct {
 	rates  [][3][3]float64 // of the pads in vehicle axes, N/mm
 	reach  float64         // mm, to weigh moments against forces
 	atRest softness        // before anything moves: the same for every load
+	least  float64         // no more than the least of its stiffness along any way; 0 where it does not hold, N/mm
+	stiff  [2]float64      // sums over the pads of the largest rate by the arm, and by its square
 }
 
 // dead is what pulls at the body: the force at its centre and a torque.
@@ -250,7 +289,7 @@ func newHung(b Body, pads []Isolator) *Hung {
 	}
 	var few [8]Mount
 	_, s.reach = middle(appendMounts(few[:0], pads))
-	s.atRest = s.softness(position{turn: quat.Number{Real: 1}})
+	s.ready()
 	return s
 }
 
@@ -355,7 +394,8 @@ func (s *Hung) softness(p position) softness {
 	return softness{inv, ok && k.norm()*inv.norm() < mostSkew}
 }
 
-// step is the shift and turn that would balance what is left.
+// step is the shift and turn that would balance what is left, turns counted as travel
+// at reach.
 func (s *Hung) step(soft *softness, left [6]float64) [6]float64 {
 	for i := 3; i < 6; i++ {
 		left[i] /= s.reach
@@ -365,35 +405,88 @@ func (s *Hung) step(soft *softness, left [6]float64) [6]float64 {
 		k := &soft.six[i]
 		m[i] = k[0]*left[0] + k[1]*left[1] + k[2]*left[2] + k[3]*left[3] + k[4]*left[4] + k[5]*left[5]
 	}
+	return m
+}
+
+// turning is a step with its turns in rad.
+func (s *Hung) turning(m [6]float64) [6]float64 {
 	for i := 3; i < 6; i++ {
 		m[i] /= s.reach
 	}
 	return m
 }
 
-// line takes as much of the step as brings the powertrain nearer to balance.
-func (s *Hung) line(l dead, p position, move [6]float64, size float64) (position, [6]float64, float64) {
+// shown are the steps taken by one stiffness, which show how it differs from that where
+// the body is: Broyden's good method, written with nothing but its steps (Kelley,
+// Iterative Methods for Linear and Nonlinear Equations, 1995, 7.3, from memory).
+type shown struct {
+	taken [8][6]float64
+	steps int
+}
+
+// next is the step to take where the stiffness by itself says m.
+func (b *shown) next(m [6]float64) [6]float64 {
+	if b.steps == len(b.taken) {
+		b.steps = 0
+	}
+	if n := b.steps; n > 0 {
+		for j := range n - 1 {
+			by := along(&b.taken[j], &m)
+			for i := range m {
+				m[i] += by * b.taken[j+1][i]
+			}
+		}
+		const most = 0.5 // of the step before; more is not nearly the same stiffness
+		if by := along(&b.taken[n-1], &m); math.Abs(by) < most {
+			for i := range m {
+				m[i] /= 1 - by
+			}
+		}
+	}
+	b.taken[b.steps] = m
+	b.steps++
+	return m
+}
+
+// along is how much of a there is in b.
+func along(a, b *[6]float64) float64 {
+	ab, aa := 0.0, 0.0
+	for i := range a {
+		ab += a[i] * b[i]
+		aa += a[i] * a[i]
+	}
+	if aa == 0 {
+		return 0
+	}
+	return ab / aa
+}
+
+// line takes as much of the step as brings the powertrain nearer to balance, and says
+// whether that was the whole of it.
+func (s *Hung) line(l dead, p position, move [6]float64, size float64) (to position, leaves [6]float64, left float64, whole bool) {
+	whole = true
 	if t := math.Sqrt(move[3]*move[3] + move[4]*move[4] + move[5]*move[5]); t > 0.2 {
+		whole = false
 		for i := range move {
 			move[i] *= 0.2 / t
 		}
 	}
-	var left [6]float64
 	tries := straighten
 	if size <= balanced {
 		tries = 1 // what is left is rounding
 	}
 	for range tries {
 		next := p.by(move)
-		left = s.residual(l, next)
-		if n := s.norm(left); n < size {
-			return next, left, n
+		leaves = s.residual(l, next)
+		if n := s.norm(leaves); n < size {
+			return next, leaves, n, whole
 		}
+		whole = false
 		for i := range move {
 			move[i] /= 2
 		}
 	}
-	return p, left, size
+	return p, leaves, size, false
 }
 
 // motion is the rigid motion that takes the body to p, vehicle axes.
