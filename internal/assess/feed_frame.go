@@ -1,6 +1,8 @@
 package assess
 
 import (
+	"sync"
+
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/frame"
 	"fitup/internal/assess/reading"
@@ -28,6 +30,7 @@ type (
 func (p *Prepared) prepareFrame() {
 	s := surveys.of(p.Build)
 	p.measured, p.frame = s.measured, s.frame.For(p.Build)
+	p.surveyed = sync.OnceValue(p.frame.Findings)
 }
 
 // adjusted is what was measured, and the survey of it.
@@ -52,7 +55,7 @@ func adjust(b *project.Build) adjusted {
 
 func (a *Assessment) frame() {
 	a.Frame = a.ready.frame
-	a.take(finding.FrameTrade, a.Frame.Findings())
+	a.take(finding.FrameTrade, a.ready.surveyed())
 	a.Subframes = a.ready.subframes.Each
 	a.take(finding.SubframeTrade, a.ready.subframes.Findings())
 }

@@ -39,7 +39,8 @@ type Prepared struct {
 	legs      *bracket.Prepared
 	measured  *reading.Measured
 	frame     *frame.Result
-	places    places // that the survey finds for other trades
+	surveyed  func() []Finding // of the frame, made once
+	places    places           // that the survey finds for other trades
 	rails     *rail.Prepared
 	subframes *subframe.Result
 }

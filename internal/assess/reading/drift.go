@@ -17,7 +17,6 @@ import (
 // is a finding against a limit. labels are what the targets of readings are
 // called.
 func (g *Readings) Drift(labels map[string]string) (out []finding.Finding) {
-	ms := g.measured.List
 	for _, target := range g.build.Targets() {
 		before, after := g.around(target)
 		if before == nil || after == nil {
@@ -29,13 +28,24 @@ func (g *Readings) Drift(labels map[string]string) (out []finding.Finding) {
 		}
 		out = append(out, f)
 	}
+	return append(out, g.drifts()...)
+}
+
+// driftsOfMeasures are those of what was measured, which does not go by how it is called
+// elsewhere.
+func (g *Readings) driftsOfMeasures() (out []finding.Finding) {
+	ms := g.measured.List
+	ids := make([]string, len(ms))
+	for i := range ms {
+		ids[i] = finding.DriftMeasure(project.Slug(ms[i].Of))
+	}
 	done := map[string]bool{}
-	for _, m := range ms {
-		id := finding.DriftMeasure(project.Slug(m.Of))
+	for i, m := range ms {
+		id := ids[i]
 		if done[id] {
 			continue
 		}
-		before, after := aroundMeasure(ms, id)
+		before, after := aroundMeasure(ms, ids, id)
 		if before == nil || after == nil {
 			continue
 		}
@@ -154,7 +164,9 @@ func (g *Readings) slopeDrift(before, after *occasion) finding.Number {
 	return after.number.LessOf(before.number)
 }
 
-func aroundMeasure(ms []Measurement, id string) (before, after *Measurement) {
+// aroundMeasure are the last of what was measured under an id before the weld, and after
+// it; ids are those of ms.
+func aroundMeasure(ms []Measurement, ids []string, id string) (before, after *Measurement) {
 	rank := func(m *Measurement) int {
 		if m == nil {
 			return 0
@@ -166,7 +178,7 @@ func aroundMeasure(ms []Measurement, id string) (before, after *Measurement) {
 	}
 	for i := range ms {
 		m := &ms[i]
-		if finding.DriftMeasure(project.Slug(m.Of)) != id || !m.Mean.Known {
+		if ids[i] != id || !m.Mean.Known {
 			continue
 		}
 		if m.After == project.Welded {

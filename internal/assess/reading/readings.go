@@ -7,6 +7,7 @@ package reading
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
@@ -36,6 +37,7 @@ type Readings struct {
 	level    map[project.Stood]footing
 	moved    [6]uncertain.Number
 	measured *Measured
+	drifts   func() []finding.Finding // of what was measured, made once
 }
 
 // footing is the slope of the frame, or of the floor, to be taken off what was
@@ -66,7 +68,7 @@ func Of(b *project.Build, s *uncertain.Sources, m *Measured) *Readings {
 	for _, w := range project.Stood("").Words() {
 		g.level[project.Stood(w)] = g.levelWhere(project.Stood(w))
 	}
-	g.measured = m
+	g.measured, g.drifts = m, sync.OnceValue(g.driftsOfMeasures)
 	return g
 }
 
