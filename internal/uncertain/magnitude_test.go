@@ -193,6 +193,29 @@ func TestBelowAgainstDraws(t *testing.T) {
 	}
 }
 
+// Whether there is a limit above zero is mostly told without the distribution, and of one
+// component far from zero so is the limit: both as the distribution has it.
+func TestLimitsTellWithoutTheDistribution(t *testing.T) {
+	for _, small := range []float64{0, 0.1, 0.5, 1} {
+		for x := 0.05; x < 6; x += 0.05 {
+			for _, k := range []float64{Coverage, -Coverage} {
+				s := seen{size: x, big: 1, small: small}
+				s.points(1, 0)
+				above := probit(s.below(0)) + k
+				if s.within(k) {
+					assert.LessOrEqual(t, above, 1e-6, "%g of %g", x, small)
+				}
+				if s.beyond(k) {
+					assert.Greater(t, above, -1e-6, "%g of %g", x, small)
+				}
+				if at := s.limit(k); small == 0 && at > 0 {
+					assert.InDelta(t, -k, probit(s.below(at)), 5e-4, "%g", x)
+				}
+			}
+		}
+	}
+}
+
 // Far from zero the expansion takes the place of the inversion, and they agree.
 func TestFarSizesAreExpanded(t *testing.T) {
 	for _, small := range []float64{0, 0.2, 0.5, 1} {

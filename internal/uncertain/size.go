@@ -30,7 +30,7 @@ func (s *seen) below(t float64) float64 {
 		}
 		return v
 	}
-	if s.small <= 1e-4*s.big {
+	if s.small <= s.flat() {
 		if aside >= x {
 			return 0
 		}
@@ -115,9 +115,12 @@ func (s *seen) limit(k float64) float64 {
 	if wide == 0 || math.IsNaN(wide) { // exact
 		return s.size
 	}
+	if sum := 2*s.size + k*s.big; s.small <= s.flat() && s.to[1] == 0 && sum > 7.5*s.big {
+		return s.size + k*s.big // the other side of zero is out of sight
+	}
 	off := func(t float64) float64 { return probit(s.below(t)) + k }
 	low, high := 0.0, s.size+max(0, k)*along
-	if off(low) <= 0 || high == 0 {
+	if high == 0 || s.within(k) || !s.beyond(k) && off(low) <= 0 {
 		return 0
 	}
 	t := min(max(s.size+k*along-bent, high/4), high)
@@ -143,6 +146,25 @@ func (s *seen) limit(k float64) float64 {
 		t, at = next, was
 	}
 	return high
+}
+
+// flat is the smaller standard uncertainty from which on there is only the larger one.
+func (s *seen) flat() float64 { return 1e-4 * s.big }
+
+// What a vector of no size is measured as is no larger than its larger component is, and
+// no smaller than with both that large: so the normal distribution and Rayleigh's tell
+// the sign of the deviation at zero, but for sizes between the two.
+
+// within says that one of no size would not be measured as smaller than it was with the
+// probability of k.
+func (s *seen) within(k float64) bool {
+	return math.Erf(s.size/(math.Sqrt2*s.big)) <= phi(-k)
+}
+
+// beyond says that it would.
+func (s *seen) beyond(k float64) bool {
+	x := s.size / s.big
+	return -math.Expm1(-x*x/2) > phi(-k)
 }
 
 // probit is the quantile of the standard normal distribution.
