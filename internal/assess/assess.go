@@ -39,6 +39,7 @@ type Assessment struct {
 	Frame        *Frame      // by its survey; see Given
 	Rails        *Rails      // as they are made and bent; see Given
 	Subframes    []*Subframe // where they hang, and how far each corner has to move
+	Steering     *Steering   // nil where the file has none
 
 	ready     *Prepared
 	stated    []finding.StatedSource      // the ± that its file states

@@ -9,6 +9,7 @@ import (
 	"fitup/internal/assess/mount"
 	"fitup/internal/assess/rail"
 	"fitup/internal/assess/reading"
+	"fitup/internal/assess/steer"
 	"fitup/internal/assess/subframe"
 	"fitup/internal/project"
 	"fitup/internal/uncertain"
@@ -43,6 +44,7 @@ type Prepared struct {
 	places    places           // that the survey finds for other trades
 	rails     *rail.Prepared
 	subframes *subframe.Result
+	steering  *steer.Result // nil where the file has none
 }
 
 // Prepare makes a build ready to be assessed in many states.
@@ -57,6 +59,7 @@ func Prepare(b *project.Build) *Prepared {
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
 	p.room = clear.Prepare(b, p.rates)
 	p.legs = bracket.Prepare(b, madeWelds(b))
+	p.prepareSteering(b)
 	// The sources of readings fork from those of all else, which are then complete.
 	p.prepareLines(b)
 	p.prepareTravel(b)
@@ -152,7 +155,7 @@ type step struct {
 // How many steps it takes to know where the powertrain stands, and all values; and all.
 const (
 	throughStands = 2
-	throughValues = 11
+	throughValues = 12
 	throughAll    = throughValues + 2
 )
 
@@ -168,6 +171,7 @@ func steps() [throughAll]step {
 		{OfCuts, (*Assessment).cuts},            // the legs on the stock
 		{OfFrame, (*Assessment).frame},          // by its survey, which nothing moves
 		{OfRails, (*Assessment).rails},          // bent by what the mounts and the rest weigh
+		{OfSteering, (*Assessment).steering},    // which nothing that is fitted moves
 		{OfLists, (*Assessment).workshop},       // what was read and measured, fasteners, who has which bracket
 		{Everything, (*Assessment).carry},       // what the file leaves open of all of them
 		{Everything, (*Assessment).elsewhere},   // last: it speaks about findings of any of them
@@ -221,18 +225,19 @@ type Which uint16
 // The parts, finer than trades: where lines run rests on how the mounts give, which
 // is quick, and not on what they carry, which is not. Mounts do not rest on lines.
 const (
-	OfLines  Which = 1 << iota // at ride height
-	OfTravel                   // axles between bump and droop, order sheets
-	OfStands                   // where the powertrain can stand on its mounts
-	OfLoads                    // what the mounts carry
-	OfRoom                     // to pieces of the vehicle
-	OfMoving                   // to what moves with axles
-	OfRide                     // height at the axles
-	OfLegs                     // of the mounts, and their strength
-	OfCuts                     // the legs nested on the stock
-	OfFrame                    // the frame's survey
-	OfRails                    // what rails are made of, and their strength
-	OfLists                    // drift, measurements, lists that jobs wait for
+	OfLines    Which = 1 << iota // at ride height
+	OfTravel                     // axles between bump and droop, order sheets
+	OfStands                     // where the powertrain can stand on its mounts
+	OfLoads                      // what the mounts carry
+	OfRoom                       // to pieces of the vehicle
+	OfMoving                     // to what moves with axles
+	OfRide                       // height at the axles
+	OfLegs                       // of the mounts, and their strength
+	OfCuts                       // the legs nested on the stock
+	OfFrame                      // the frame's survey
+	OfRails                      // what rails are made of, and their strength
+	OfSteering                   // the steering shaft
+	OfLists                      // drift, measurements, lists that jobs wait for
 
 	Everything Which = 1<<iota - 1
 )
@@ -293,6 +298,8 @@ func partOf(id string) Which {
 		return OfFrame
 	case finding.RailTrade:
 		return OfRails
+	case finding.SteerTrade:
+		return OfSteering
 	}
 	return Everything
 }

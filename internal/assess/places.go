@@ -151,6 +151,8 @@ func restsOn(by finding.Trade, id, path string) bool {
 		return table == "line" && strings.HasPrefix(id, "line."+name+".")
 	case finding.BracketTrade:
 		return table == "rails" || table == "mount"
+	case finding.SteerTrade:
+		return table == "steering"
 	case finding.MountTrade:
 		return table == "old_powertrain" && finding.Matches(finding.AxleHeight("*"), id)
 	case finding.ClearTrade:

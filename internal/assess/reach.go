@@ -19,7 +19,7 @@ type reach struct {
 }
 
 // What is judged is judged by more than it was measured by.
-const judged = Everything &^ (OfFrame | OfLists)
+const judged = Everything &^ (OfFrame | OfSteering | OfLists)
 
 // narrowed returns what values of its build have to do with, by their paths. Where nothing
 // narrower is known that is all.

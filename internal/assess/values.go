@@ -57,6 +57,7 @@ func (a *Assessment) Values() []Value {
 	a.Frame.Values(&l)
 	a.Rails.Values(&l)
 	a.ready.subframes.Values(&l)
+	a.Steering.Values(&l)
 	a.work.Values(&l)
 	a.listShop(&l)
 	count := a.Count()

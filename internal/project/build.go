@@ -43,6 +43,7 @@ type Build struct {
 	Measurements []Measurement   `toml:"measure" doc:"something measured that no other part of the file asks for"`
 	Survey       Survey          `toml:"survey" doc:"what the measured points of the frame are to each other, and what their places go by"`
 	Subframes    []Subframe      `toml:"subframe" doc:"a front subframe or crossmember set that is placed in the frame, by a name of your own: subframe.front"`
+	Steering     Steering        `toml:"steering" doc:"the steering shaft, from the column to the rack or box"`
 	Welds        []Weld          `toml:"weld" doc:"a weld of a bracket, side by side"`
 	Fasteners    []Fastener      `toml:"fastener" doc:"a kind of bolt at one place"`
 	Fluids       []Fluid         `toml:"fluid" doc:"what is to be filled in somewhere"`

@@ -43,6 +43,12 @@ func Subject(id string) string {
 		return ofFrame(rest)
 	case "powertrain":
 		return first
+	case "steering":
+		return ofSteering(id)
+	case "clearance":
+		if rest == "steering" || strings.HasPrefix(rest, "steering.") {
+			return "steering"
+		}
 	}
 	return id
 }
@@ -86,6 +92,16 @@ func ofLine(id string) string {
 		return line + ".half_shaft"
 	}
 	return id
+}
+
+// ofSteering is the part of the steering shaft that is meant: a joint, a shaft, a
+// bearing, or all of it.
+func ofSteering(id string) string {
+	parts := strings.SplitN(strings.NewReplacer("[", ".", "]", "").Replace(id), ".", 4)
+	if len(parts) >= 3 && (parts[1] == "joint" || parts[1] == "shaft" || parts[1] == "bearing") {
+		return strings.Join(parts[:3], ".")
+	}
+	return "steering"
 }
 
 // ofFrame is what a finding about the frame is about: an axle, or the rails.

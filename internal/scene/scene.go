@@ -103,6 +103,7 @@ type Dimension struct {
 func Of(a *assess.Assessment) *Scene {
 	s := &Scene{}
 	s.vehicle(a)
+	s.steering(a)
 	if a.Pose.Known {
 		s.powertrain(a)
 	}

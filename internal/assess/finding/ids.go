@@ -25,6 +25,7 @@ const (
 	MountTrade   Trade = "mount"
 	ClearTrade   Trade = "clear"
 	BracketTrade Trade = "bracket"
+	SteerTrade   Trade = "steer"
 	ShopTrade    Trade = "shop"
 	JobTrade     Trade = "job"
 

@@ -243,3 +243,17 @@ func RailDetails(side string) string { return fill(railDetailsID, side) }
 
 // RailTwist is the id of what a rail uses of its strength with one wheel up.
 func RailTwist(side string) string { return fill(railTwistID, side) }
+
+// SteeringJoint is the id of the angle of a joint of the steering shaft, by its number
+// from the column.
+func SteeringJoint(n int) string { return fill(steeringJointID, strconv.Itoa(n)) }
+
+// SteeringBearing is the id of how far a support bearing stands off its shaft's axis.
+func SteeringBearing(n int) string { return fill(steeringBearingID, strconv.Itoa(n)) }
+
+// SteeringBottom is the id of the room before a slip joint of the steering shaft
+// bottoms.
+func SteeringBottom(n int) string { return fill(steeringBottomID, strconv.Itoa(n)) }
+
+// SteeringPull is the id of the room before it pulls out.
+func SteeringPull(n int) string { return fill(steeringPullID, strconv.Itoa(n)) }

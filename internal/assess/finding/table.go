@@ -73,7 +73,19 @@ const (
 	// FrameTwist is the id of how far the frame's corners lie out of one plane.
 	FrameTwist = "frame.twist"
 	// FrameWheelbase is the id of the difference of the wheelbase left and right.
-	FrameWheelbase = "frame.wheelbase"
+	FrameWheelbase    = "frame.wheelbase"
+	steeringJointID   = "steering.joint.*.max"
+	steeringBearingID = "steering.bearing.*.line"
+	steeringBottomID  = "steering.shaft.*.slip.bottom"
+	steeringPullID    = "steering.shaft.*.slip.pull"
+	// SteeringRipple is the id of how unevenly the steering turns.
+	SteeringRipple = "steering.ripple"
+	// SteeringPhase is the id of what other yoke marks of the steering shaft would save.
+	SteeringPhase = "steering.phase"
+	// SteeringSupport is the id of the ways in which the steering shaft's joints are loose.
+	SteeringSupport = "steering.support"
+	// SteeringShorten is the id of how far the steering shaft can shorten.
+	SteeringShorten = "steering.shorten"
 	// EngineOut is the id of the fact that nothing on the engine-out list is open.
 	EngineOut      = "engine_out.open"
 	bracketOfID    = "bracket.*"
@@ -201,6 +213,15 @@ var table = []Row{
 	{railStepID, RailTrade, "Result.stepFinding", false, "A rail does not change its stiffness too much at one place."},
 	{railDetailsID, RailTrade, "Result.detailFinding", false, "Nothing on a rail is prone to crack, of what the file says of it."},
 	{railTwistID, RailTrade, "Result.twistFinding", false, "The shear of torsion with one wheel up is within what a rail's walls allow, as a screening."},
+	// Of the steering shaft.
+	{steeringJointID, SteerTrade, "Result.jointFinding", false, "A joint of the steering shaft works within the angle it may."},
+	{SteeringRipple, SteerTrade, "Result.rippleFinding", false, "The steering turns nearly as evenly as the wheel."},
+	{SteeringPhase, SteerTrade, "Result.phaseFinding", false, "The yokes of the steering shaft stand as well as they can be set."},
+	{SteeringSupport, SteerTrade, "Result.supportFinding", false, "Every joint of the steering shaft is held."},
+	{steeringBearingID, SteerTrade, "Result.bearingFinding", false, "A support bearing stands on the axis of its steering shaft."},
+	{steeringBottomID, SteerTrade, "Result.judge", false, "A slip joint of the steering shaft has room before it bottoms."},
+	{steeringPullID, SteerTrade, "Result.judge", false, "A slip joint of the steering shaft has room before it pulls out."},
+	{SteeringShorten, SteerTrade, "Result.shortenFinding", false, "The steering shaft can shorten as far as it has to."},
 
 	// Of a subframe that hangs in the frame.
 	{subframeFitID, SubframeTrade, "Subframe.fitFinding", false, "What was measured to a subframe fits together."},

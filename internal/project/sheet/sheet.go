@@ -101,6 +101,7 @@ var chapters = []chapter{
 	{"Hung in place", []string{"placement"}},
 	{"Mounts", []string{"mount"}},
 	{"Lines and their axles", []string{"line"}},
+	{"Steering shaft", []string{"steering"}},
 	{"What must be kept clear of", []string{"chassis"}},
 	{speedsChapter, nil},
 	{"Saw and stock", []string{"shop", "stock"}},

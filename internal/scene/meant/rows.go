@@ -67,4 +67,8 @@ var tables = []struct {
 	{"subframe.*.wanted", wantedRow},
 	{"subframe.*.point", benchOnly},
 	{"subframe.*.part", benchPoint},
+	{"steering", steeringRow},
+	{"steering.joint", jointRow},
+	{"steering.shaft", steeringShaftRow},
+	{"steering.bearing", or(vehiclePoint, steeringFigure)},
 }

@@ -19,6 +19,7 @@ func pages() []pane.Leaf {
 		railsPage(),
 		sectionsPage(),
 		subframePage(),
+		steeringPage(),
 	}
 }
 
