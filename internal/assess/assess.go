@@ -23,6 +23,7 @@ type Assessment struct {
 	Statics    Statics
 	Isolators  Isolators
 	Clearances []Clearance
+	Exhaust    []Exhaust
 	Moving     *Moving // room of the powertrain to shafts and axles; nil without both
 	Brackets   []Bracket
 	Cuts       []CutGroup

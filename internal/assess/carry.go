@@ -114,6 +114,16 @@ func (a *Assessment) openRoom() {
 			to(finding.Moving(c.ID), &c.Moving.Gap)
 		}
 	}
+	for i := range a.Exhaust {
+		x := &a.Exhaust[i]
+		to(x.ID, &x.Built.Gap)
+		if x.Rocked != nil {
+			to(finding.Rocked(x.ID), &x.Rocked.Gap)
+		}
+		if x.Moving != nil {
+			to(finding.Moving(x.ID), &x.Moving.Gap)
+		}
+	}
 	if a.Moving != nil {
 		to(finding.Moving(finding.Clearance("powertrain")), &a.Moving.Gap)
 	}

@@ -19,6 +19,8 @@ type (
 	Rocked = clear.Rocked
 	// Moving is the least room to what moves with the axles and wheels.
 	Moving = clear.Moving
+	// Exhaust is the room round a pipe of the exhaust.
+	Exhaust = clear.Exhaust
 )
 
 // findRoom finds the room round the powertrain, and what moves in it.
@@ -42,7 +44,7 @@ func (a *Assessment) findRoom() {
 		in.Piece = a.aim.piece
 	}
 	got := a.ready.room.At(in)
-	a.Clearances, a.Moving = got.Clearances, got.Moving
+	a.Clearances, a.Moving, a.Exhaust = got.Clearances, got.Moving, got.Exhaust
 	a.take(finding.ClearTrade, got.Findings)
 }
 
@@ -89,6 +91,11 @@ func movingTravel(t *Travel) *clear.Travel {
 func (a *Assessment) movingRoom(id string) (Moving, bool) {
 	if a.Moving != nil && id == finding.Moving(finding.Clearance("powertrain")) {
 		return *a.Moving, true
+	}
+	for i := range a.Exhaust {
+		if x := &a.Exhaust[i]; x.Moving != nil && id == finding.Moving(x.ID) {
+			return *x.Moving, true
+		}
 	}
 	for _, c := range a.Clearances {
 		if c.Moving != nil && id == finding.Moving(c.ID) {

@@ -273,7 +273,7 @@ func For(ids ...string) Which {
 
 // partOf is the part that judges the finding with that id.
 func partOf(id string) Which {
-	if finding.Matches(finding.Moving(finding.Clearance("*")), id) {
+	if finding.IsMoving(id) {
 		return OfMoving
 	}
 	switch finding.TradeOf(id) {

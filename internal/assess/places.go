@@ -156,7 +156,23 @@ func restsOn(by finding.Trade, id, path string) bool {
 	case finding.MountTrade:
 		return table == "old_powertrain" && finding.Matches(finding.AxleHeight("*"), id)
 	case finding.ClearTrade:
-		return strings.HasPrefix(path, "chassis[") && finding.Matches("clearance.**", id) || table == "line" && finding.Matches(finding.Moving(finding.Clearance("*")), id)
+		return ofRoom(table, id)
+	}
+	return false
+}
+
+// ofRoom reports whether room follows from a point of that table.
+func ofRoom(table, id string) bool {
+	list, _, _ := strings.Cut(table, "[")
+	switch list {
+	case "chassis":
+		return true
+	case "steering":
+		return finding.IsExhaust(id) || finding.Matches(finding.Clearance("steering")+".**", id) || id == finding.Clearance("steering")
+	case "exhaust":
+		return finding.IsExhaust(id)
+	case "line":
+		return finding.IsMoving(id)
 	}
 	return false
 }

@@ -53,7 +53,9 @@ func (p *Prepared) narrow(path string) reach {
 		return reach{parts: OfLines | OfTravel | OfMoving, line: name}
 	case strings.HasPrefix(path, "chassis["):
 		return reach{parts: OfRoom | OfMoving, piece: p.room.PieceAt(path)}
-	case strings.HasPrefix(path, "powertrain.part["):
+	case table == "steering":
+		return reach{parts: OfRoom | OfMoving, piece: finding.Clearance("steering")}
+	case strings.HasPrefix(path, "powertrain.part["), strings.HasPrefix(path, "powertrain.exhaust["), strings.HasPrefix(path, "exhaust["):
 		return reach{parts: OfRoom | OfMoving}
 	case table == "rails":
 		return reach{parts: OfLegs | OfCuts | OfRails}
@@ -97,7 +99,7 @@ func (r reach) has(f *Finding, part Which) bool {
 	case r.parts&part == 0:
 		return false
 	case r.piece != "" && part&(OfRoom|OfMoving) != 0:
-		return f.ID == r.piece || strings.HasPrefix(f.ID, r.piece+".")
+		return f.ID == r.piece || finding.IsExhaust(f.ID) || strings.HasPrefix(f.ID, r.piece+".")
 	case r.line != "" && part&(OfLines|OfTravel) != 0:
 		return strings.HasPrefix(f.ID, "line."+r.line+".")
 	}

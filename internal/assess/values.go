@@ -42,6 +42,9 @@ func (a *Assessment) Values() []Value {
 	for _, c := range a.Clearances {
 		c.Values(&l)
 	}
+	for i := range a.Exhaust {
+		a.Exhaust[i].Values(&l)
+	}
 	a.Moving.Values("clearance.powertrain.moving", &l)
 	for _, r := range a.RideLevel {
 		r.Values(&l)

@@ -44,6 +44,7 @@ type Build struct {
 	Survey       Survey          `toml:"survey" doc:"what the measured points of the frame are to each other, and what their places go by"`
 	Subframes    []Subframe      `toml:"subframe" doc:"a front subframe or crossmember set that is placed in the frame, by a name of your own: subframe.front"`
 	Steering     Steering        `toml:"steering" doc:"the steering shaft, from the column to the rack or box"`
+	Exhaust      []Pipe          `toml:"exhaust" doc:"a pipe of the exhaust that hangs on the chassis; those fixed to the powertrain are powertrain.exhaust"`
 	Welds        []Weld          `toml:"weld" doc:"a weld of a bracket, side by side"`
 	Fasteners    []Fastener      `toml:"fastener" doc:"a kind of bolt at one place"`
 	Fluids       []Fluid         `toml:"fluid" doc:"what is to be filled in somewhere"`
@@ -111,6 +112,7 @@ type Powertrain struct {
 	Standing     Standing           `toml:"standing" doc:"where it is now: in or out" how:"Look."`
 	Fixing       Fixing             `toml:"fixing" doc:"how mounts and crossmember hold to the frame: welded or bolted" how:"Decide before the first cut: welded or bolted."`
 	Pads         Pads               `toml:"pads" doc:"the points that carry it at fit-up, own frame"`
+	Exhaust      []OwnPipe          `toml:"exhaust" doc:"a pipe of the exhaust that is fixed to it, such as manifold and down pipe up to the flexible joint; own frame"`
 	Parts        []Part             `toml:"part" doc:"pieces of it, for the room round it and for the drawing; own frame"`
 }
 

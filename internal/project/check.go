@@ -31,6 +31,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkSurvey(build, root)
 	b.checkSubframes(build, root)
 	b.checkSteering(build, root)
+	b.checkExhaust(build, root)
 	b.checkElsewhere(build, root)
 	b.checkRails(build, root)
 	for side, r := range map[string]Rail{"left": build.Rails.Left, "right": build.Rails.Right} {

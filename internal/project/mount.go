@@ -24,6 +24,7 @@ type ChassisPart struct {
 	On        Point            `toml:"on" doc:"a point on a flat surface, such as a firewall, a bonnet or a floor"`
 	Facing    Facing           `toml:"facing" doc:"which way the flat surface faces, towards the powertrain: up, down, front, rear, left or right" how:"Stand on the surface and look away from it."`
 	Normal    Point            `toml:"normal" doc:"the same as a direction, when it faces none of those ways"`
+	Opening   []Point          `toml:"opening" doc:"an opening in a flat surface, such as a tunnel in floor or firewall: its lower left corner and its upper right one, in a floor front left and rear right; the surface is a sheet then" how:"Level, plumb line and tape to the two corners of the cut edge."`
 	Gap       quantity.LengthQ `toml:"gap" doc:"room wanted to the powertrain as built; limits.gap when left out" min:"0" how:"Decide: what heat, tools and movement want." from:"the part's surface"`
 	GapRocked quantity.LengthQ `toml:"gap_rocked" doc:"room wanted with the powertrain sagged and rocked; limits.gap_rocked when left out" min:"0" how:"Decide: what must be left when all moves." from:"the part's surface"`
 	GapMoving quantity.LengthQ `toml:"gap_moving" doc:"room wanted to shafts and axles over their travel; limits.gap_moving when left out" min:"0" how:"Decide: what must be left to what turns." from:"the part's surface"`

@@ -24,6 +24,9 @@ func (b *binder) checkShapes(build *Build, root *tomltext.Node) {
 		n := entry(root.Child("chassis"), i)
 		b.checkShape(n, path, c.Name, c.From, c.To, c.At, c.Radius)
 		b.checkSurface(n, path, c)
+		if e := entryOf(root.Child("chassis"), i); e != nil {
+			b.checkOpening(e, c)
+		}
 		switch first, dup := seen[c.Name]; {
 		case c.Name == "":
 			b.fault(n, path, "the chassis part has no name; want name = what it is, such as \"steering shaft\"")

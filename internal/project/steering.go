@@ -89,6 +89,20 @@ func (s *Steering) Shaft(i int) SteeringShaft {
 	return SteeringShaft{}
 }
 
+// Unended says why the joints of the file are not all of them yet, "" when they are:
+// one joint between two places, or a last one that stands somewhere else than at the
+// input.
+func (s *Steering) Unended() string {
+	n := len(s.Joints)
+	switch {
+	case n == 1 && s.Column.Known && s.Input.Known && r3.Norm(r3.Sub(s.Input.At, s.Column.At)) > leastShaft:
+		return "steering.joint is one, and column and input are two places: the next [[steering.joint]] is not in the file yet"
+	case n > 1 && s.Joints[n-1].At.given():
+		return fmt.Sprintf("the last joint stands at steering.input, and steering.joint[%d].at gives it another place: the next [[steering.joint]] is not in the file yet, or this one's place is to be left out", n-1)
+	}
+	return ""
+}
+
 // JointAt returns where joint i stands, and the path of what says so.
 func (s *Steering) JointAt(i int) (Point, string) {
 	switch {
@@ -134,7 +148,7 @@ func (b *binder) checkSteering(build *Build, root *tomltext.Node) {
 		b.fault(list.Pos, list.Path, "a steering shaft of %d joints has %d shafts between them; %d [[steering.shaft]] were read", len(s.Joints), len(s.Joints)-1, len(s.Shafts))
 	}
 	for i, j := range s.Joints {
-		b.checkSteeringJoint(entryOf(n.Child("joint"), i), i, len(s.Joints), j)
+		b.checkSteeringJoint(entryOf(n.Child("joint"), i), i, j)
 	}
 	for i, x := range s.Shafts {
 		b.checkSteeringShaft(entryOf(n.Child("shaft"), i), x)
@@ -150,7 +164,7 @@ func entryOf(list *tomltext.Node, i int) *tomltext.Node {
 	return list.Children[i]
 }
 
-func (b *binder) checkSteeringJoint(n *tomltext.Node, i, count int, j SteeringJoint) {
+func (b *binder) checkSteeringJoint(n *tomltext.Node, i int, j SteeringJoint) {
 	if n == nil {
 		return
 	}
@@ -158,12 +172,8 @@ func (b *binder) checkSteeringJoint(n *tomltext.Node, i, count int, j SteeringJo
 		at := n.Child("max_angle")
 		b.fault(at.Pos, at.Path, "read %s; a universal joint works at more than 0 and less than 90 degrees, most of them at 30 to 35 at the most", describe(at))
 	}
-	if at := n.Child("at"); at != nil && count > 1 && (i == 0 || i == count-1) {
-		key := "column"
-		if i > 0 {
-			key = "input"
-		}
-		b.fault(at.Pos, at.Path, "the %s joint stands at steering.%s; give its place there", [2]string{"first", "last"}[min(i, 1)], key)
+	if at := n.Child("at"); at != nil && i == 0 {
+		b.fault(at.Pos, at.Path, "the first joint stands at steering.column; give its place there")
 	}
 }
 
@@ -195,10 +205,6 @@ func (b *binder) checkSteeringRun(n *tomltext.Node, s *Steering) {
 	var nodes []*tomltext.Node
 	for i := range s.Joints {
 		p, path := s.JointAt(i)
-		if i == 0 && len(s.Joints) == 1 && s.Input.Known && p.Known && r3.Norm(r3.Sub(s.Input.At, p.At)) > leastShaft {
-			at := n.Child("input")
-			b.fault(at.Pos, at.Path, "with one joint, column and input are the same place; give the second [[steering.joint]], or the same place")
-		}
 		if !p.Known {
 			return
 		}

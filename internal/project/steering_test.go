@@ -47,7 +47,6 @@ func TestSteeringThatCannotBe(t *testing.T) {
 		"slips backwards":      {"slip_open = 400", "slip_open = 300", "slip_open has to be longer"},
 		"yokes twice":          {"teeth = 36", "phase = \"crossed\"\nyoke_offset = \"3 deg\"", "leave one of them out"},
 		"first has a place":    {"[[steering.joint]]\n[[steering.joint]]", "[[steering.joint]]\nat = [1, 2, 3]\n[[steering.joint]]", "the first joint stands at steering.column"},
-		"last has a place":     {"max_angle = \"35 deg\"", "at = [1, 2, 3]", "the last joint stands at steering.input"},
 		"too many shafts":      {"diameter = 19", "[[steering.shaft]]\n[[steering.shaft]]\ndiameter = 19", "a steering shaft of 3 joints has 2 shafts between them; 3 [[steering.shaft]] were read"},
 		"no such point":        {"column = [900, -300, 400]", "column = \"point.column\"", "there is no [point.column] in this file"},
 		"a point for a way":    {"column_axis = [-1, 0, -0.3]", "column_axis = \"point.column\"", "a direction is three numbers"},
@@ -57,9 +56,6 @@ func TestSteeringThatCannotBe(t *testing.T) {
 		require.Error(t, err, name)
 		assert.Contains(t, err.Error(), c.want, name)
 	}
-	one := "format = 3\n[steering]\ncolumn = [900, -300, 400]\ninput = [100, -300, 0]\n[[steering.joint]]\n"
-	_, err = Parse("x.toml", []byte(one))
-	require.ErrorContains(t, err, "with one joint, column and input are the same place")
 }
 
 // What is not typed yet is no fault.

@@ -93,6 +93,7 @@ type ShaftStand struct {
 type Result struct {
 	Clearances []Clearance // one for each piece of the vehicle, in the file's order
 	Moving     *Moving     // room of the powertrain to shafts and axles; nil without both
+	Exhaust    []Exhaust
 	Findings   []finding.Finding
 }
 
@@ -106,6 +107,7 @@ type Prepared struct {
 	names  []string // of its pieces
 	group  *clear.Group
 	pieces []piece      // of the vehicle
+	pipes  []pipe       // of the exhaust
 	wanted project.Rule // of the powertrain to what moves
 	rates  finding.Estimate
 }
@@ -116,8 +118,9 @@ type piece struct {
 	rockedID, movingID string
 	why                string // what is missing of it
 	carries            []string
-	shape              clear.Shape
-	solid              clear.Solid
+	shapes             []clear.Shape // one; of a sheet with an opening and of a run of rods several
+	solids             []clear.Solid
+	assumes            []string
 
 	wanted, wantedRocked, wantedMoving project.Rule
 }
@@ -128,19 +131,22 @@ func Prepare(b *project.Build, rates finding.Estimate) *Prepared {
 	p := &Prepared{build: b, units: b.Units, wanted: b.Limit("gap_moving"), rates: rates}
 	p.ownParts()
 	gap, rocked := b.Limit("gap"), b.Limit("gap_rocked")
-	taken := map[string]bool{"powertrain": true} // clearance.powertrain is its own
+	taken := map[string]bool{"powertrain": true, "steering": b.Steering.Given()} // clearance.powertrain is its own
 	for i, c := range b.Chassis {
 		out := piece{id: finding.Clearance(finding.IDOf(c.Name, i, taken)), name: finding.NameOr(c.Name, "chassis part", i), carries: c.Carries,
 			wanted: gapRule(gap, c.Gap), wantedRocked: gapRule(rocked, c.GapRocked), wantedMoving: gapRule(p.wanted, c.GapMoving)}
 		out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
-		var err error
-		if out.shape, err = ChassisShape(c); err != nil {
+		shapes, err := ChassisShapes(c)
+		if err != nil {
 			out.why = out.name + ": " + err.Error()
-		} else {
-			out.solid = clear.Ready(out.shape)
 		}
-		p.pieces = append(p.pieces, out)
+		if len(c.Opening) > 0 {
+			out.assumes = []string{openingSheet}
+		}
+		p.pieces = append(p.pieces, out.of(shapes))
 	}
+	p.steeringPiece(gap, rocked)
+	p.pipes = pipesOf(b)
 	return p
 }
 
@@ -171,6 +177,7 @@ func (p *Prepared) At(in Input) *Result {
 		r.clearances()
 	}
 	r.findMoving()
+	r.exhaust()
 	return &r.res
 }
 

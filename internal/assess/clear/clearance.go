@@ -37,6 +37,7 @@ type room struct {
 	*Prepared
 	in     Input
 	res    Result
+	moved  []mover       // all that moves, once it is asked for
 	placed *clear.Placed // the powertrain's pieces at every stand and end; nil without pieces or a place
 }
 
@@ -81,7 +82,7 @@ func (r *room) clearances() {
 			out.Gap.Why = c.why
 			rocked[i].Gap.Why = c.why
 		case r.placed != nil:
-			n := r.placed.First(&c.solid)
+			n := r.first(r.placed, c)
 			out.Part, out.Gap, out.From, out.To = r.names[n.Solid], finding.Exact(n.Gap), n.From, n.To
 			if out.Rocked != nil && rockedWhy == "" {
 				rocked[i] = r.rocked(c, n)
@@ -95,20 +96,29 @@ func (r *room) clearances() {
 // rocked finds the least room over all stands, the first of which is as built;
 // the uncertainty is that of estimated rates.
 func (r *room) rocked(c *piece, built clear.Near) Rocked {
-	n, stands := built, len(r.in.Stands)
-	for k, s := range r.in.Stands {
-		if !s.Soft && k > 0 {
-			n = r.placed.Nearer(&c.solid, k, k+1, n)
+	n, worst, stands := built, built, len(r.in.Stands)
+	for i := range c.solids {
+		b := &c.solids[i]
+		if len(c.solids) > 1 {
+			r.placed.First(b) // what is asked next is of this one
 		}
+		for k, s := range r.in.Stands {
+			if !s.Soft && k > 0 {
+				n = r.placed.Nearer(b, k, k+1, n)
+			}
+		}
+		if i > 0 || n.Gap < worst.Gap {
+			worst = nearerOf(worst, n)
+		}
+		for k, s := range r.in.Stands {
+			if s.Soft {
+				worst = r.placed.Nearer(b, k, k+1, worst)
+			}
+		}
+		worst = r.placed.Nearer(b, stands, stands+len(r.in.Rock.Ends), worst)
 	}
 	out := Rocked{Gap: finding.Exact(n.Gap), Part: r.names[n.Solid], At: r.in.Stands[n.Pose].Name}
-	worst := n
-	for k, s := range r.in.Stands {
-		if s.Soft {
-			worst = r.placed.Nearer(&c.solid, k, k+1, worst)
-		}
-	}
-	if worst = r.placed.Nearer(&c.solid, stands, stands+len(r.in.Rock.Ends), worst); worst.Gap < n.Gap {
+	if worst.Gap < n.Gap {
 		out.Gap = r.rates.Spread(n.Gap, worst.Gap)
 	}
 	return out
@@ -118,7 +128,7 @@ func (r *room) rocked(c *piece, built clear.Near) Rocked {
 func (r *room) judge(c *piece, out Clearance) {
 	units := r.units
 	length := func(v float64) string { return quantity.Format(quantity.Length, v, units, 1) }
-	f := finding.Finding{ID: c.id, Title: c.name + ", room to the powertrain"}
+	f := finding.Finding{ID: c.id, Title: c.name + ", room to the powertrain", Assumes: c.assumes}
 	f.Judge(out.Gap, c.wanted, true)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{
@@ -131,7 +141,7 @@ func (r *room) judge(c *piece, out Clearance) {
 		return
 	}
 	at := *out.Rocked
-	f = finding.Finding{ID: c.rockedID, Title: c.name + ", room with the powertrain sagged and rocked"}
+	f = finding.Finding{ID: c.rockedID, Title: c.name + ", room with the powertrain sagged and rocked", Assumes: c.assumes}
 	f.Judge(at.Gap, c.wantedRocked, true)
 	if why := r.in.Rock.NoReverse; why != "" && f.Status != finding.Over && f.Status != finding.NotKnown {
 		f.Unknown(why)

@@ -41,7 +41,8 @@ func (r *room) findMoving() {
 	if len(r.in.Lines) == 0 {
 		return
 	}
-	movers := r.movers()
+	r.moved = r.movers()
+	movers := r.moved
 	if len(movers) == 0 && r.in.Only == "" {
 		return
 	}
@@ -52,10 +53,9 @@ func (r *room) findMoving() {
 		}
 		m := Moving{Gap: finding.Missing(""), Why: c.why}
 		if c.why == "" {
-			one := []standingBody{{c.name, &clear.Still{Solid: c.solid}, anyStand}}
-			m = r.leastRoom(c.movingID, movers, one, func(mv mover) bool { return slices.Contains(c.carries, mv.line) })
+			m = r.leastRoom(c.movingID, movers, c.standing(), func(mv mover) bool { return slices.Contains(c.carries, mv.line) })
 			m.Part = ""
-			m.pastSurface(c.shape)
+			m.pastSurface(c.shapes)
 			r.axlesWithoutPieces(c, &m)
 		}
 		if !m.Gap.Known && m.Why == "" {
@@ -220,8 +220,8 @@ const levelSurface = 0.966
 
 // pastSurface takes back a meeting with an upright surface. That has no end
 // here, and a shaft that goes under the firewall would run into it.
-func (m *Moving) pastSurface(shape clear.Shape) {
-	p, ok := shape.(clear.Plane)
+func (m *Moving) pastSurface(shapes []clear.Shape) {
+	p, ok := shapes[0].(clear.Plane)
 	if !ok || !m.Gap.Known || m.Gap.V > 0 {
 		return
 	}
@@ -320,8 +320,10 @@ func (r *room) axlesWithoutPieces(c *piece, m *Moving) {
 		if s.Axle.Known {
 			side := r3.Vec{Y: halfAxleWide}
 			axle := clear.Segment{A: r3.Sub(s.Axle.At, side), B: r3.Add(s.Axle.At, side), R: max(s.Bump.Or(0), s.Droop.Or(0))}
-			gap, _, _ := clear.Distance(c.shape, axle)
-			near = gap < overAxle
+			for _, shape := range c.shapes {
+				gap, _, _ := clear.Distance(shape, axle)
+				near = near || gap < overAxle
+			}
 		}
 		m.leaveOut(l.Name, lacks, near, "near the "+c.name)
 	}

@@ -39,6 +39,25 @@ func ChassisShape(c project.ChassisPart) (clear.Shape, error) {
 	return s, s.Check()
 }
 
+// beyondOpening is how far a sheet with an opening goes on round it, mm.
+const beyondOpening = 3000
+
+const openingSheet = "the surface is a sheet without thickness, and the powertrain may be on either side of it"
+
+// ChassisShapes returns a piece of the vehicle as one shape, or a sheet with an opening as
+// the plates round that, vehicle axes, mm; an error says what of it is not in the file.
+func ChassisShapes(c project.ChassisPart) ([]clear.Shape, error) {
+	s, err := ChassisShape(c)
+	if err != nil || len(c.Opening) == 0 {
+		return []clear.Shape{s}, err
+	}
+	middle, across, up, ok := c.OpeningAxes()
+	if !ok {
+		return nil, errors.New("its opening has no two corners yet: opening")
+	}
+	return clear.Opening(middle, across, up, beyondOpening), nil
+}
+
 func solidOf(from, to, at project.Point, radius quantity.LengthQ) (clear.Shape, error) {
 	var s clear.Shape
 	switch {

@@ -257,3 +257,15 @@ func SteeringBottom(n int) string { return fill(steeringBottomID, strconv.Itoa(n
 
 // SteeringPull is the id of the room before it pulls out.
 func SteeringPull(n int) string { return fill(steeringPullID, strconv.Itoa(n)) }
+
+// Exhaust is the id of the room round a pipe of the exhaust; pipe is the part of its ids
+// that IDOf made of its name. Rocked and Moving are of it too.
+func Exhaust(pipe string) string { return fill(exhaustID, pipe) }
+
+// IsMoving reports whether a finding is about room to shafts and axles.
+func IsMoving(id string) bool {
+	return Matches(Moving(clearanceID), id) || Matches(Moving(exhaustID), id)
+}
+
+// IsExhaust reports whether a finding is about room round a pipe of the exhaust.
+func IsExhaust(id string) bool { return Matches(exhaustID, id) || Matches(exhaustID+".*", id) }

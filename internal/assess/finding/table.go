@@ -35,6 +35,7 @@ const (
 	MountsIsolation   = "mounts.isolation"
 	axleHeightID      = "axle.*.height"
 	clearanceID       = "clearance.*"
+	exhaustID         = "exhaust.*"
 	bracketFitsID     = "bracket.*.fits"
 	plateEdgeID       = "bracket.*.*.edge" // of either plate
 	padBendingID      = "bracket.*.pad_plate.bending"
@@ -150,6 +151,10 @@ var table = []Row{
 	{clearanceID, ClearTrade, "room.judge", false, "A piece of the vehicle has room to the powertrain as built."},
 	{"clearance.*.rocked", ClearTrade, "room.judge", false, "A piece of the vehicle has room to the powertrain sagged and rocked on its mounts."},
 	{"clearance.*.moving", ClearTrade, "room.judgeMoving", false, "A piece of the vehicle, or the powertrain, has room to shafts and axles over the travel."},
+
+	{exhaustID, ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room for its heat to all that is near."},
+	{"exhaust.*.rocked", ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room with the powertrain sagged and rocked on its mounts."},
+	{"exhaust.*.moving", ClearTrade, "room.judgeMoving", false, "A pipe of the exhaust has room to shafts and axles over the travel."},
 
 	// Of brackets, their welds and bolts, and finished mounts.
 	{bracketFitsID, BracketTrade, "Result.fitsFinding", false, "A leg reaches its rail and can be cut."},

@@ -133,6 +133,9 @@ func chainOf(b *project.Build) (c shaft.Chain, yokes, why string) {
 	if !s.Input.Known {
 		return c, "", "steering.input is not in the file yet"
 	}
+	if why := s.Unended(); why != "" {
+		return c, "", why
+	}
 	c.Arm = armOf(c.In, geom.Angle(s.Straight.Or(0)))
 	return c, yokes, ""
 }

@@ -248,6 +248,17 @@ func TestUnknownIsNeverOk(t *testing.T) {
 			assert.Equal(t, []string{path}, f.Lacks(), f.ID)
 		}
 	}
+	for _, text := range []string{
+		"[steering]\ncolumn = [900, -300, 400]\ncolumn_axis = [-1, 0, 0]\ninput = [100, -300, 300]\ninput_axis = [-1, 0, 0]\n[[steering.joint]]\n",
+		whole[:strings.LastIndex(whole, "[[steering.joint]]")],
+	} {
+		r := run(t, text)
+		require.NotEmpty(t, r.Findings)
+		for _, f := range r.Findings {
+			assert.Equal(t, finding.NotKnown, f.Status)
+			assert.Contains(t, f.Missing, "the next [[steering.joint]] is not in the file yet")
+		}
+	}
 	r := run(t, "[steering]\ncolumn_axis = [-1, 0, 0]\n")
 	assert.Contains(t, r.Why, "steering.joint")
 	assert.Nil(t, run(t, ""))

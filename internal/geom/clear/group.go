@@ -29,6 +29,10 @@ func (s *Solid) Moved(m geom.Pose) Solid {
 	return out
 }
 
+// AtLeast is a distance of at most that of two solids, found without looking for their
+// nearest places.
+func (s *Solid) AtLeast(b *Solid) float64 { return s.atLeast(&b.ready) }
+
 // Distance is that of two shapes.
 func (s *Solid) Distance(b *Solid) (gap float64, from, to r3.Vec) { return s.distance(&b.ready) }
 

@@ -102,7 +102,7 @@ var chapters = []chapter{
 	{"Mounts", []string{"mount"}},
 	{"Lines and their axles", []string{"line"}},
 	{"Steering shaft", []string{"steering"}},
-	{"What must be kept clear of", []string{"chassis"}},
+	{"What must be kept clear of", []string{"chassis", "exhaust"}},
 	{speedsChapter, nil},
 	{"Saw and stock", []string{"shop", "stock"}},
 	{"Limits and load cases", []string{"limits", "loads"}},

@@ -1,0 +1,82 @@
+package clear
+
+import (
+	"fmt"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom/clear"
+	"fitup/internal/project"
+)
+
+// of is the piece with its shapes; one of which something is missing has none.
+func (c piece) of(shapes []clear.Shape) piece {
+	if c.why != "" {
+		return c
+	}
+	c.shapes = shapes
+	for _, s := range shapes {
+		c.solids = append(c.solids, clear.Ready(s))
+	}
+	return c
+}
+
+// standing are the solids of the piece, which stand wherever the powertrain is.
+func (c *piece) standing() []standingBody {
+	out := make([]standingBody, len(c.solids))
+	for i := range c.solids {
+		out[i] = standingBody{c.name, &clear.Still{Solid: c.solids[i]}, anyStand}
+	}
+	return out
+}
+
+// first is where the powertrain at the first of its places comes nearest to a piece.
+func (r *room) first(at *clear.Placed, c *piece) clear.Near {
+	n := at.First(&c.solids[0])
+	for i := 1; i < len(c.solids); i++ {
+		n = nearerOf(n, at.First(&c.solids[i]))
+	}
+	return n
+}
+
+func nearerOf(a, b clear.Near) clear.Near {
+	if b.Gap < a.Gap {
+		return b
+	}
+	return a
+}
+
+// steeringPiece adds the steering shaft, each of its shafts as a rod.
+func (p *Prepared) steeringPiece(gap, rocked project.Rule) {
+	st := &p.build.Steering
+	if !st.Given() {
+		return
+	}
+	out := piece{id: finding.Clearance("steering"), name: "steering shaft", wanted: gapRule(gap, st.Gap), wantedRocked: gapRule(rocked, st.GapRocked), wantedMoving: p.wanted,
+		assumes: []string{"each shaft of the steering as a rod of its diameter, without its joints' yokes, and nothing of column and box"}}
+	out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
+	var shapes []clear.Shape
+	var places []project.Point
+	for i := range st.Joints {
+		at, path := st.JointAt(i)
+		places = append(places, at)
+		if !at.Known && out.why == "" {
+			out.why = path + " is not in the file yet"
+		}
+		if i == 0 || out.why != "" {
+			continue
+		}
+		d, ok := st.Shaft(i - 1).Diameter.Get()
+		if !ok {
+			out.why = fmt.Sprintf("steering.shaft[%d].diameter is not in the file yet", i-1)
+			continue
+		}
+		shapes = append(shapes, clear.Segment{A: places[i-1].At, B: at.At, R: d / 2})
+	}
+	switch why := st.Unended(); {
+	case why != "":
+		out.why = why
+	case out.why == "" && len(shapes) == 0:
+		out.why = "steering.joint is not in the file yet, two of them at least"
+	}
+	p.pieces = append(p.pieces, out.of(shapes))
+}
