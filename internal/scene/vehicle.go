@@ -28,6 +28,7 @@ func (s *Scene) vehicle(a *assess.Assessment) {
 				id = a.Clearances[i].ID
 			}
 			s.shape(Part{ID: id, Name: c.Name, Role: RoleChassis}, shape)
+			s.opening(id, c)
 		}
 	}
 	for _, l := range a.Build.Lines {

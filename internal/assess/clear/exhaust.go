@@ -271,7 +271,7 @@ func (h *heat) assumes() []string {
 	if len(h.names) == 0 && h.room.why != "" {
 		out = append(out, "the powertrain's own pieces are not in it: "+h.room.why)
 	}
-	return append(out, "room to what the file has no piece of is not in it: brake and fuel lines are pieces of [[chassis]]")
+	return append(out, "rails, brackets, other pipes and what the file has no piece of are not in it: brake and fuel lines are pieces of [[chassis]]")
 }
 
 // judge makes the verdicts on the room as built and rocked.
