@@ -9,7 +9,6 @@ import (
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/project"
-	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -106,7 +105,7 @@ func TestSteeringBySurvey(t *testing.T) {
 	got, _ := a.Finding(finding.SteeringJoint(1))
 	assert.Equal(t, finding.OK, got.Status)
 	assert.InDelta(t, j.Expanded(), got.Uncertainty, 1e-12)
-	loose, err := project.Parse("demo.toml", []byte(string(starter.Demo())+strings.Replace(surveyOf(points, none), "datum = \"points\"\npoints = [\"point.l1\", \"point.r1\", \"point.l3\"]", "datum = \"free\"", 1)+text))
+	loose, err := project.Parse("demo.toml", []byte(unsurveyed(t)+strings.Replace(surveyOf(points, none), "datum = \"points\"\npoints = [\"point.l1\", \"point.r1\", \"point.l3\"]", "datum = \"free\"", 1)+text))
 	require.NoError(t, err)
 	seen := 0
 	for _, f := range Run(loose.Build).Findings {

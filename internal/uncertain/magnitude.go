@@ -47,6 +47,9 @@ func Norm(parts ...Number) Magnitude {
 	if m.V < 1e-12*math.Sqrt(values[0]+values[1]+values[2]) {
 		e.at, m.V = [3]float64{}, 0
 	}
+	if values == [3]float64{} && e.bend == 0 { // exact, and so are its limits
+		return Magnitude{V: m.V, Lower: m.V, Upper: m.V, Number: Exact(m.V)}
+	}
 	y := [3]float64{}
 	for i := range 3 {
 		for k := range 3 {

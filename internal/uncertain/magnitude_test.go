@@ -409,3 +409,14 @@ func TestOnUnitAgainstHalving(t *testing.T) {
 		require.InDelta(rt, 1, at, 1e-9)
 	})
 }
+
+// What is exact is exact as a size, at zero too.
+func TestSizeOfExactNumbers(t *testing.T) {
+	for _, v := range [][]Number{{Exact(0)}, {Exact(0), Exact(0)}, {Exact(3), Exact(-4)}, {Exact(0), Exact(3), Exact(4)}, {Exact(0), Exact(0), Exact(0)}} {
+		m := Norm(v...)
+		require.InDelta(t, length([3]float64{v[0].V, append(v, Exact(0))[1].V, append(v, Exact(0), Exact(0))[2].V}), m.V, 1e-12)
+		require.InDelta(t, m.V, m.Lower, 1e-12)
+		require.InDelta(t, m.V, m.Upper, 1e-12)
+		require.InDelta(t, 0, m.Number.Expanded(), 0)
+	}
+}

@@ -173,6 +173,9 @@ func (r *Result) solve(c shaft.Chain, yokes string, beside []finding.Beside[*pro
 	return ""
 }
 
+// rounding is what two of the same figure may differ by and be the same.
+const rounding = 1e-11
+
 // opened are the figures with what each thing beside leaves open of them.
 func opened(f *frame, at []float64, beside []finding.Beside[*project.Build]) ([]uncertain.Number, string) {
 	by := make([][]uncertain.Weighted, len(at))
@@ -182,7 +185,7 @@ func opened(f *frame, at []float64, beside []finding.Beside[*project.Build]) ([]
 			return nil, "within the ± of its points the steering shaft cannot be worked out"
 		}
 		for i := range at {
-			if there[i] != at[i] {
+			if math.Abs(there[i]-at[i]) > rounding*(1+math.Abs(at[i])) {
 				by[i] = append(by[i], b.Slope(at[i], there[i]))
 			}
 		}
