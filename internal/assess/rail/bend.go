@@ -10,6 +10,7 @@ import (
 	geomrail "fitup/internal/geom/rail"
 	"fitup/internal/geom/section"
 	"fitup/internal/project"
+	"fitup/internal/project/quantity"
 )
 
 // gravity is standard, m/s² (CGPM 1901).
@@ -26,6 +27,7 @@ func (p *Prepared) bend(r *Rail, in Input) *Bent {
 	out.Bending.Use = none
 	if err == nil {
 		out.Bending = out.worst()
+		out.Sheared = out.sheared()
 	}
 	for i := range r.Splices {
 		out.Joints = append(out.Joints, out.joint(i))
@@ -232,6 +234,28 @@ func (b *Bent) stress(what string, x float64, f *section.Figures, yield float64)
 	m := b.moment(x)
 	s, _ := f.Worst(m, 0)
 	return Place{What: what, At: x, Moment: m, Stress: s, Use: finding.Exact(s / yield)}
+}
+
+// sheared is where the webs are sheared most, over the bump: the force over the area of
+// what stands upright, against yield/√3 (von Mises).
+func (b *Bent) sheared() Place {
+	var out Place
+	for _, s := range b.Beam.Shears() {
+		for _, q := range b.at(s.At) {
+			if q.Now.ShearY <= 0 {
+				continue
+			}
+			stress := s.Force * b.Bump / q.Now.ShearY
+			if use := stress * math.Sqrt(3) / q.Yield; !out.Use.Known || use > out.Use.V {
+				out = Place{What: fmt.Sprintf("length %d", q.Length+1), At: s.At, Stress: stress, Use: finding.Exact(use)}
+			}
+		}
+	}
+	if out.Use.Known {
+		b.Assumes = append(b.Assumes, fmt.Sprintf("shear is not counted together with bending: its most is %s, the mean over the web, at %s; how an open section twists under a load beside its shear centre is not counted",
+			b.text(quantity.Stress, out.Stress), b.station(out.At)))
+	}
+	return out
 }
 
 // worst looks along the rail: wherever anything changes, and at holes.

@@ -59,6 +59,10 @@ func capital(s string) string {
 
 func (r *Result) bendingFinding(b *Bent) finding.Finding {
 	f := r.use(b, finding.RailBending(string(b.Side)), b.label()+", screening use of strength: bending over a bump", b.Bending)
+	if m := r.build.Limit("rail_use").Value; f.Status == finding.OK && (!b.Sheared.Use.Known || b.Sheared.Use.V > m) {
+		f.Unknown(fmt.Sprintf("bending is within the limit, but its web is sheared by %s at %s, %s of what it yields at, and this screening has no verdict on a web: move the support or the load, or have it worked out",
+			b.text(quantity.Stress, b.Sheared.Stress), b.station(b.Sheared.At), quantity.Format(quantity.Number, b.Sheared.Use.V, b.unit, 2)))
+	}
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		at := b.place(b.Bending)
 		return map[finding.Status]string{

@@ -88,6 +88,7 @@ type Bent struct {
 	Beam      *geomrail.Bent
 	Supports  []Carried
 	Bending   Place   // the worst of it
+	Sheared   Place   // where its web is sheared most, the mean over the web; its Moment is not set
 	Joints    []Place // at each splice
 	PlateEnds []Place // the worse end of the plates of each plated length
 	Assumes   []string

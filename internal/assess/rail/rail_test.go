@@ -277,3 +277,26 @@ func TestHangers(t *testing.T) {
 	assert.InEpsilon(t, 0.6/0.4, b.Supports[0].Force/b.Supports[1].Force, 1e-9, "the axle is nearer to its front hanger")
 	assert.InEpsilon(t, 0.4/0.6, b.Supports[2].Force/b.Supports[3].Force, 1e-9)
 }
+
+// A heavy load just beside a support bends the rail little and shears its web: by hand,
+// the support's force less the overhang in front of it over 95 by 5 mm of web.
+func TestAShearedWebIsNoOK(t *testing.T) {
+	text := strings.Replace(strings.Replace(frame, "at = 1500\n", "at = 10\n", 1), "200 kg", "10000 kg", 1)
+	f, err := project.Parse("test.toml", []byte(strings.Replace(text, "LEFT", plain, 1)))
+	require.NoError(t, err)
+	r := Prepare(f.Build).At(Input{})
+	b := r.Of(project.LeftSide)
+	require.Empty(t, b.Why)
+	w := 1050 * 7850e-9 * 9.80665
+	front := (w*4500*1250 + 5000*9.80665*2990) / 3000
+	stress := 3 * (front - w*500) / (95 * 5)
+	assert.InDelta(t, stress, b.Sheared.Stress, 1e-3*stress)
+	require.Less(t, b.Bending.Use.V, 0.5)
+	bending := found(t, r, finding.RailBending("left"))
+	assert.Equal(t, finding.NotKnown, bending.Status)
+	assert.Contains(t, bending.Missing, "its web is sheared by")
+
+	light := found(t, result(t, plain), finding.RailBending("left"))
+	assert.NotContains(t, light.Missing, "sheared")
+	assert.Contains(t, strings.Join(light.Assumes, "; "), "shear is not counted together with bending: its most is")
+}

@@ -275,6 +275,20 @@ func (r *Bent) Moment(x float64) float64 {
 	return r.m[i] + r.v[i]*d - r.spread[i]*d*d/2
 }
 
+// Sheared is a shear force (N, without a sense) just in front of or just behind a station.
+type Sheared struct{ At, Force float64 }
+
+// Shears are the shear forces at both ends of every stretch without a force in it: the
+// largest anywhere is one of them.
+func (r *Bent) Shears() []Sheared {
+	var out []Sheared
+	for i := range len(r.xs) - 1 {
+		v := r.v[i]
+		out = append(out, Sheared{r.xs[i], math.Abs(v)}, Sheared{r.xs[i+1], math.Abs(v - r.spread[i]*(r.xs[i+1]-r.xs[i]))})
+	}
+	return out
+}
+
 // Deflection is how far a station sinks.
 func (r *Bent) Deflection(x float64) float64 {
 	i, d := r.piece(x)
