@@ -17,8 +17,6 @@ const (
 	RailTrade    Trade = "rail"
 	// SubframeTrade is of what hangs in the frame until it is welded.
 	SubframeTrade Trade = "subframe"
-	// PickupTrade is of the suspension's points that are welded.
-	PickupTrade Trade = "pickup"
 
 	LineTrade    Trade = "line"
 	TravelTrade  Trade = "travel"

@@ -106,7 +106,7 @@ var chapters = []chapter{
 	{speedsChapter, nil},
 	{"Saw and stock", []string{"shop", "stock"}},
 	{"Limits and load cases", []string{"limits", "loads"}},
-	{"Subframe and its pick-ups", []string{"subframe", "tower", "rod", "roll_bar", "upright"}},
+	{"Subframe", []string{"subframe"}},
 	{"Welds, fasteners and fluids", []string{"weld", "fastener", "fluid"}},
 	{"Gauge, readings and measurements", []string{"gauge", "tool", "point", "survey", "reading", "measure"}},
 	{"Jobs, and what is judged elsewhere", []string{"job", "elsewhere"}},
