@@ -221,7 +221,7 @@ func Slug(words string) string {
 // other part of the file asks for, as often as it was read.
 type Measurement struct {
 	Of        string             `toml:"of" doc:"what was measured; the same words before and after welding make a pair" need:"yes" own:"yes"`
-	With      Instrument         `toml:"with" doc:"tape, plumb, level or gauge, or a tool of the file such as tool.tape" need:"yes"`
+	With      Instrument         `toml:"with" doc:"tape, plumb, level or gauge, or a tool of the file such as tool.tape; tape and plumb are those of the file where it has them" need:"yes"`
 	On        string             `toml:"on" doc:"what the instrument stood on, or from where to where"`
 	From      string             `toml:"from" doc:"for a line of the survey: the point it goes from, such as point.rail_lf" offers:"points"`
 	To        string             `toml:"to" doc:"and the point it goes to" offers:"points"`

@@ -110,7 +110,7 @@ func (b *binder) checkMatch(build *Build, m *Mount, fault func(key, format strin
 	case !slices.Contains(known, of) && len(known) == 0:
 		fault("match", "mirrors %q, which has no leg; give [mount.%s.leg] a section", Printable(of), Printable(of))
 	case !slices.Contains(known, of):
-		fault("match", "mirrors %q, which has no leg; want one of: %s", Printable(of), strings.Join(known, ", "))
+		fault("match", "mirrors %q, which has no leg; want one of: %s%s", Printable(of), strings.Join(known, ", "), meant(of, known))
 	}
 }
 

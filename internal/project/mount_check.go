@@ -37,7 +37,7 @@ func (b *binder) checkShapes(build *Build, root *tomltext.Node) {
 		}
 		for _, name := range c.Carries {
 			if !slices.ContainsFunc(build.Lines, func(l Line) bool { return l.Name == name }) {
-				b.fault(n, path+".carries", "it carries the line %q, which is not in this file; want the name of a line, such as rear", Printable(name))
+				b.fault(n, path+".carries", "it carries the line %q, which is not in this file; want the name of a line, such as rear%s", Printable(name), meant(name, lineNames(build)))
 			}
 		}
 	}
@@ -131,4 +131,12 @@ func (b *binder) checkAxes(m *Mount, root *tomltext.Node, path string) {
 	if _, err := m.Isolator(strings.ReplaceAll(m.Name, "_", " "), r3.Vec{}, seat.Rates{}); err != nil {
 		b.fault(at(root, key), key, "%v", err)
 	}
+}
+
+func lineNames(b *Build) []string {
+	out := make([]string, len(b.Lines))
+	for i := range b.Lines {
+		out[i] = b.Lines[i].Name
+	}
+	return out
 }

@@ -72,12 +72,12 @@ func CommonToolNamed(name string) (CommonTool, bool) {
 
 const toolPrefix = "tool."
 
-// ToolNamed returns the tool of the file that something was measured with,
-// such as tool.tape.
+// ToolNamed returns the tool of the file that something was measured with, such as
+// tool.tape. Where only "tape" is said and the file has [tool.tape], that is meant.
 func (b *Build) ToolNamed(with string) (Tool, bool) {
-	name, ok := strings.CutPrefix(with, toolPrefix)
+	name := strings.TrimPrefix(with, toolPrefix)
 	for _, t := range b.Tools {
-		if ok && t.Name == name {
+		if t.Name == name {
 			return t, true
 		}
 	}
@@ -114,7 +114,7 @@ func (b *binder) checkTool(build *Build, n *tomltext.Node) {
 	}
 	name, named := strings.CutPrefix(with, toolPrefix)
 	if !named {
-		b.fault(n.Pos, n.Path, "read %s; want a tool of this file, such as \"tool.tape\"", describe(n))
+		b.fault(n.Pos, n.Path, "read %s; want a tool of this file, such as \"tool.tape\"%s", describe(n), meant(toolPrefix+with, build.ToolPaths()))
 		return
 	}
 	if _, known := build.ToolNamed(with); known {

@@ -122,8 +122,10 @@ func toolOf(m project.Measurement, k quantity.Kind) string {
 // those indices.
 func measuredWith(s *uncertain.Sources, tool string, sets []instrument.Set, of []int, out []Measurement, b *project.Build) {
 	with := instrument.Tool{Name: tool}
-	if t, ok := b.ToolNamed(string(out[of[0]].With)); ok {
-		with.Repeat = t.Repeat.Or(0)
+	for _, i := range of {
+		if t, ok := b.ToolNamed(string(out[i].With)); ok && out[i].Kind == quantity.Length {
+			with.Repeat = t.Repeat.Or(0)
+		}
 	}
 	read, err := with.Read(s, sets)
 	for k, i := range of {
