@@ -129,11 +129,27 @@ func (a *Assessment) openRoom() {
 	}
 }
 
-// open gives a finding what is left open of it.
+// open gives a finding what is left open of it, and of what it is held to besides.
 func open(f *Finding, all []ends) {
+	n, why := leftOpenOf(f, f, all, func(f *Finding) *Finding { return f })
+	f.Open(n)
+	if also := f.Second(); also != nil {
+		n, second := leftOpenOf(f, also, all, (*Finding).Second)
+		f.OpenSecond(n)
+		if why == "" {
+			why = second
+		}
+	}
+	if why != "" {
+		f.OpenBeyond(why)
+	}
+}
+
+// leftOpenOf is what is left open of a number of a finding: of its own or of the second
+// one, as number says. why says what cannot be told.
+func leftOpenOf(f, of *Finding, all []ends, number func(*Finding) *Finding) (n uncertain.Number, why string) {
 	part := partOf(f.ID)
 	var by []uncertain.Weighted
-	why := ""
 	for k := range all {
 		e := &all[k]
 		switch {
@@ -143,17 +159,14 @@ func open(f *Finding, all []ends) {
 				why = "within " + e.of.within + ": " + e.err.Error()
 			}
 		case e.at[0] != nil:
-			n, err := f.Opens(finding.Ends{Of: e.of.Of, Within: e.of.within, Low: e.at[0].findingOf(f.ID), High: e.at[1].findingOf(f.ID)})
+			n, err := of.Opens(finding.Ends{Of: e.of.Of, Within: e.of.within, Low: number(e.at[0].findingOf(f.ID)), High: number(e.at[1].findingOf(f.ID))})
 			if err != nil && why == "" {
 				why = err.Error()
 			}
 			by = append(by, uncertain.Weighted{K: 1, N: n})
 		}
 	}
-	f.Open(uncertain.Sum(by...))
-	if why != "" {
-		f.OpenBeyond(why)
-	}
+	return uncertain.Sum(by...), why
 }
 
 // findingOf is the finding with that id, nil where there is none.

@@ -4,7 +4,6 @@ import (
 	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/shop"
-	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -102,22 +101,27 @@ func (a *Assessment) mountLoad(name string) (out bracket.MountLoad, ok bool) {
 
 // inReverse is what a reverse gear of that ratio puts on the bracket of a mount;
 // false where the powertrain does not stay up.
-func (a *Assessment) inReverse(mount string, ratio float64) ([]bracket.Case, bool) {
-	s := &a.Statics
-	i := s.Index(mount)
-	loads, err := a.mounts.ReverseCases(ratio)
-	if err != nil || i < 0 {
-		return nil, false
+func (a *Assessment) inReverse(mount string, ratio float64, open bool) (bracket.MountLoad, bool) {
+	i := a.Statics.Index(mount)
+	if i < 0 {
+		return bracket.MountLoad{}, false
 	}
-	cases := make([]bracket.Case, 0, len(loads))
-	for _, c := range loads {
-		got, err := seat.Settle(s.Body.V, s.Springs, c.Load)
-		if err != nil {
-			return nil, false
+	loads, force, swings, err := a.mounts.ReverseForces(i, ratio, open)
+	if err != nil {
+		return bracket.MountLoad{}, false
+	}
+	of := func(force []r3.Vec) []bracket.Case {
+		cases := make([]bracket.Case, len(loads))
+		for c := range cases {
+			cases[c] = bracket.Case{Name: loads[c].Name, Force: r3.Scale(-1, force[c])}
 		}
-		cases = append(cases, bracket.Case{Name: c.Name, Force: r3.Scale(-1, got.Pads[i].Force)})
+		return cases
 	}
-	return cases, true
+	out := bracket.MountLoad{Mount: mount, Cases: of(force), Rates: a.ready.rates}
+	for _, s := range swings {
+		out.Swings = append(out.Swings, [2][]bracket.Case{of(s[0]), of(s[1])})
+	}
+	return out, true
 }
 
 // madeWelds are the welds of the map as the brackets that they hold take them.

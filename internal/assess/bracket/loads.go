@@ -19,13 +19,13 @@ type Loads struct {
 	Assumes []string // what all of them rest on
 
 	// InReverse returns what a reverse gear of a ratio puts on the bracket of a
-	// mount; false where the powertrain does not stay up. It is asked at many
-	// ratios.
-	InReverse func(mount string, ratio float64) ([]Case, bool)
+	// mount, with the ends of estimated rates where open says so; false where the
+	// powertrain does not stay up. It is asked at many ratios.
+	InReverse func(mount string, ratio float64, open bool) (MountLoad, bool)
 	// WithoutReverse turns a verdict on cases that leave reverse out into one that
-	// says so; at returns the value at a ratio of reverse, and whether it is past
-	// the limit. Nil where reverse is among the cases.
-	WithoutReverse func(f *finding.Finding, at func(ratio float64) (v finding.Number, over bool))
+	// says so; at returns the value at a ratio of reverse, with its ± where open says
+	// so, and whether it is past the limit. Nil where reverse is among the cases.
+	WithoutReverse func(f *finding.Finding, at func(ratio float64, open bool) (v finding.Number, over bool))
 }
 
 // MountLoad is what one mount puts on its bracket, the powertrain at rest on
@@ -216,18 +216,36 @@ var errNoCase = errors.New("no load case is worked out")
 
 // useInReverse is the part of a strength that a reverse gear of that ratio
 // uses, and whether that is past the limit.
-func (r *Result) useInReverse(mount string, s screen, ratio float64) (finding.Number, bool) {
-	cases, ok := r.loads.InReverse(mount, ratio)
+func (r *Result) useInReverse(mount string, s screen, ratio float64, open bool) (finding.Number, bool) {
+	load, ok := r.loads.InReverse(mount, ratio, open)
 	if !ok || s.used == nil {
 		return finding.Missing("the powertrain does not stay up on its mounts"), true
 	}
-	most := 0.0
-	for _, c := range cases {
-		v, err := s.used(c.Force)
-		if err != nil {
-			return finding.Missing(err.Error()), true
+	most := func(cases []Case) (most float64, err error) {
+		for _, c := range cases {
+			v, err := s.used(c.Force)
+			if err != nil {
+				return 0, err
+			}
+			most = max(most, v)
 		}
-		most = max(most, v)
+		return most, nil
 	}
-	return finding.Exact(most), most > r.ready.use.Value
+	of, err := most(load.Cases)
+	sum := 0.0
+	for _, ends := range load.Swings {
+		further := of
+		for _, end := range ends {
+			if v, wrong := most(end); wrong != nil {
+				err = wrong
+			} else {
+				further = max(further, v)
+			}
+		}
+		sum += (further - of) * (further - of)
+	}
+	if err != nil {
+		return finding.Missing(err.Error()), true
+	}
+	return load.Rates.Spread(of, of+math.Sqrt(sum)), of > r.ready.use.Value
 }

@@ -107,7 +107,7 @@ func (r *Result) strength(b *Bracket) {
 		f := r.useFinding(b, u.id(b.Name), u.title, *u.use, u.more)
 		f.Assumes = append(f.Assumes, r.loads.Assumes...)
 		if r.loads.WithoutReverse != nil {
-			r.loads.WithoutReverse(&f, func(ratio float64) (finding.Number, bool) { return r.useInReverse(b.Name, sc, ratio) })
+			r.loads.WithoutReverse(&f, func(ratio float64, open bool) (finding.Number, bool) { return r.useInReverse(b.Name, sc, ratio, open) })
 		}
 		r.Findings = append(r.Findings, f)
 	}

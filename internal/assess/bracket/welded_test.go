@@ -1,6 +1,7 @@
 package bracket
 
 import (
+	"math"
 	"testing"
 
 	"fitup/internal/assess/finding"
@@ -82,20 +83,29 @@ func TestTheWeldAsItIsWaitsForWhatIsMissing(t *testing.T) {
 		}
 	}
 	reverse := Loads{Mounts: []MountLoad{bumped("left_front", at)}, Assumes: []string{"steady gear torque"},
-		InReverse: func(_ string, ratio float64) ([]Case, bool) {
+		InReverse: func(_ string, ratio float64, open bool) (MountLoad, bool) {
 			if ratio >= 5 {
-				return nil, false
+				return MountLoad{}, false
 			}
-			return []Case{{"reverse", r3.Vec{Z: -bump * ratio}}}, true
+			of := func(share float64) []Case { return []Case{{"reverse", r3.Vec{Z: -bump * ratio * share}}} }
+			l := MountLoad{Cases: of(1)}
+			if open { // one mount takes up to a tenth more, another a fifth
+				l.Swings = [][2][]Case{{of(0.9), of(1.1)}, {of(1.2), of(0.8)}}
+			}
+			return l, true
 		},
-		WithoutReverse: func(f *finding.Finding, at func(float64) (finding.Number, bool)) {
-			v, over := at(1)
+		WithoutReverse: func(f *finding.Finding, at func(float64, bool) (finding.Number, bool)) {
+			v, over := at(1, false)
+			assert.Zero(t, v.Expanded())
+			w, _ := at(1, true)
+			assert.InDelta(t, v.V, w.V, 1e-9)
+			assert.InDelta(t, v.V*math.Hypot(0.1, 0.2)*2/math.Sqrt(3), w.Expanded(), 1e-9*v.V, "estimated rates leave it open")
 			assert.InDelta(t, f.Value, v.V, 1e-9, "as much as the bump")
 			assert.False(t, over)
-			v, over = at(100)
+			v, over = at(100, true)
 			assert.True(t, over)
 			assert.False(t, v.Known, "it does not stay up")
-			v, over = at(4.9)
+			v, over = at(4.9, false)
 			assert.True(t, v.Known)
 			assert.Equal(t, v.V > 0.5, over)
 			f.Unknown("powertrain.reverse is not in the file yet")

@@ -83,6 +83,7 @@ type Finding struct {
 	opened uncertain.Number // the part of that from what was added with Open: 0 with its ±
 	other  turned
 	again  func(f *Finding)
+	also   *second
 }
 
 // Text is said when somebody asks for it, so that a number that nobody looks at

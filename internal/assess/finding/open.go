@@ -6,6 +6,12 @@ import (
 	"fitup/internal/uncertain"
 )
 
+// OpenSecond is Open of the number that the finding is held to beside its own.
+func (f *Finding) OpenSecond(n uncertain.Number) {
+	f.also.Open(n)
+	f.heed()
+}
+
 // Open adds what leaves the finding's value open as well: n is its error, 0 with its
 // ±. The verdict is that of the wider number; one that is not known, or past its
 // limit, stays so.

@@ -95,7 +95,12 @@ func (f *Finding) Opens(e Ends) (uncertain.Number, error) {
 func (f *Finding) LeftOpen() uncertain.Number { return f.opened }
 
 // OpenedAs gives the finding what is open of another one, as of the same a step away.
-func (f *Finding) OpenedAs(g *Finding) { f.Open(g.opened) }
+func (f *Finding) OpenedAs(g *Finding) {
+	f.Open(g.opened)
+	if f.also != nil && g.also != nil {
+		f.OpenSecond(g.also.opened)
+	}
+}
 
 // Again is how the finding is judged once more when its number is found to be open
 // further, where it is not judged by a limit. It may change the status and what is

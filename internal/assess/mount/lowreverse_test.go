@@ -51,7 +51,7 @@ func TestReverseThatThrowsItOffHasNoFigure(t *testing.T) {
 	res := &Result{pull: &pull{first: 4}}
 	res.Statics.ReverseWhy = "powertrain.reverse is not in the file yet"
 	f := finding.Finding{Value: 0.01, HasValue: true, Uncertainty: 0.001, Limit: 0.05, HasLimit: true, Margin: 0.04, Says: finding.Say("Forward is well.")}
-	res.WithoutReverse(&f, func(ratio float64) (finding.Number, bool) {
+	res.WithoutReverse(&f, func(ratio float64, _ bool) (finding.Number, bool) {
 		assert.InDelta(t, 4, ratio, 0, "first gear's")
 		return finding.Missing(staysNotUp), true
 	})
