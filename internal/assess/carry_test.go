@@ -89,6 +89,9 @@ func TestEveryStatedValueReachesEveryFinding(t *testing.T) {
 		b = unsure(b, func() bool { n++; return n%every == 0 })
 		stated := Run(b)
 		for _, f := range plain.Findings {
+			if f.By == finding.FrameTrade || f.By == finding.SubframeTrade {
+				continue // a survey weighs its points by their ±, which moves what it finds
+			}
 			s, ok := stated.Finding(f.ID)
 			assert.True(t, ok && s.HasValue == f.HasValue && s.Status >= f.Status, "%s: %s was %s and is %s: %s", name, f.ID, f.Status, s.Status, s.Missing)
 			assert.Equal(t, f.Status == NotKnown, s.Status == NotKnown, "%s: %s: %s", name, f.ID, s.Missing)
