@@ -61,6 +61,11 @@ be found four times in five.`,
 func surveyText(x *assess.Assessment) string {
 	var out strings.Builder
 	r := x.Frame
+	if !r.Given() && r.InPlainWords() {
+		wrapped(&out, "", "This file has no points of a survey. What was taped in plain words says:")
+		writeFindings(&out, x)
+		return out.String()
+	}
 	if !r.Given() {
 		if writeSubframes(&out, x); out.Len() > 0 {
 			return strings.TrimPrefix(out.String(), "\n")
@@ -71,19 +76,7 @@ func surveyText(x *assess.Assessment) string {
 	writePlaces(&out, x)
 	writeLines(&out, x)
 	out.WriteString("\nwhat it says\n")
-	for _, f := range x.Findings {
-		if f.By != finding.FrameTrade {
-			continue
-		}
-		value := ""
-		if f.HasValue {
-			value = ", " + book.Magnitude(f.Kind, f.Value, x.Build.Units)
-			if f.Uncertainty > 0 {
-				value += " ± " + book.Magnitude(f.Kind, f.Uncertainty, x.Build.Units)
-			}
-		}
-		wrapped(&out, "  ", project.Printable(fmt.Sprintf("%s: %s%s. %s", f.Title, f.Status, value, f.Advice())))
-	}
+	writeFindings(&out, x)
 	writeWithout(&out, x)
 	for _, m := range r.Now.Mirrors {
 		wrapped(&out, "  ", project.Printable(m+"."))
@@ -96,6 +89,22 @@ func surveyText(x *assess.Assessment) string {
 	}
 	writeSubframes(&out, x)
 	return out.String()
+}
+
+func writeFindings(out *strings.Builder, x *assess.Assessment) {
+	for _, f := range x.Findings {
+		if f.By != finding.FrameTrade {
+			continue
+		}
+		value := ""
+		if f.HasValue {
+			value = ", " + book.Magnitude(f.Kind, f.Value, x.Build.Units)
+			if f.Uncertainty > 0 {
+				value += " ± " + book.Magnitude(f.Kind, f.Uncertainty, x.Build.Units)
+			}
+		}
+		wrapped(out, "  ", project.Printable(fmt.Sprintf("%s: %s%s. %s", f.Title, f.Status, value, f.Advice())))
+	}
 }
 
 func writePlaces(out *strings.Builder, x *assess.Assessment) {

@@ -7,6 +7,7 @@ import (
 	"fitup/internal/assess/frame"
 	"fitup/internal/assess/reading"
 	"fitup/internal/project"
+	"fitup/internal/project/quantity"
 )
 
 // To the frame trade: what was measured between points, repeats taken together. It
@@ -42,14 +43,18 @@ type adjusted struct {
 func adjust(b *project.Build) adjusted {
 	a := adjusted{measured: reading.Measure(b)}
 	var lines []frame.Line
+	var plain []frame.Tape
 	for _, m := range a.measured.List {
 		if m.Surveys() && !hangs(b, m) {
 			lines = append(lines, frame.Line{
 				Name: m.Of, Index: m.Index, As: m.Line(), From: m.From, To: m.To, At: m.At, Value: m.Mean, After: m.After, Stood: m.Stood, Supposed: m.Supposed,
 			})
+		} else if m.Kind == quantity.Length {
+			plain = append(plain, frame.Tape{Of: m.Of, On: m.On, Value: m.Mean, Count: m.Count, After: m.After, Stood: m.Stood, Supposed: m.Supposed})
 		}
 	}
 	a.frame = frame.Of(b, lines, a.measured.From)
+	a.frame.Taped(plain)
 	return a
 }
 

@@ -17,12 +17,13 @@ type Survey struct {
 	Right     []string           `toml:"right" doc:"those of the right rail opposite, front to rear" offers:"points"`
 	FrontAxle []string           `toml:"front_axle" doc:"the wheel centres or hubs of the front axle: left, right" offers:"points"`
 	RearAxle  []string           `toml:"rear_axle" doc:"those of the rear axle: left, right" offers:"points"`
+	RearRims  []string           `toml:"rear_rims" doc:"the rims of the rear wheels at hub height, for toe and thrust: left wheel front and rear, right wheel front and rear" offers:"points"`
 	Widths    []quantity.LengthQ `toml:"widths" doc:"how far the rail points are to be apart, front to rear, one for each pair" min:"0" how:"The drawing of the frame, or what it is to be widened to." from:"left point to right point"`
 }
 
 // Given reports whether anything stands in the survey's table.
 func (s Survey) Given() bool {
-	return s.Datum != "" || len(s.Points)+len(s.Left)+len(s.Right)+len(s.FrontAxle)+len(s.RearAxle)+len(s.Widths) > 0
+	return s.Datum != "" || len(s.Points)+len(s.Left)+len(s.Right)+len(s.FrontAxle)+len(s.RearAxle)+len(s.RearRims)+len(s.Widths) > 0
 }
 
 // Datum is what the places of a survey go by, as the file spells it.
@@ -108,7 +109,7 @@ func (b *binder) checkSurvey(build *Build, root *tomltext.Node) {
 	for _, of := range []struct {
 		key   string
 		names []string
-	}{{"points", s.Points}, {"left", s.Left}, {"right", s.Right}, {"front_axle", s.FrontAxle}, {"rear_axle", s.RearAxle}} {
+	}{{"points", s.Points}, {"left", s.Left}, {"right", s.Right}, {"front_axle", s.FrontAxle}, {"rear_axle", s.RearAxle}, {"rear_rims", s.RearRims}} {
 		b.checkSurveyPoints(build, n.Child(of.key), of.names)
 	}
 	if l, r := n.Child("left"), n.Child("right"); len(s.Left) != len(s.Right) {
@@ -125,6 +126,11 @@ func (b *binder) checkSurvey(build *Build, root *tomltext.Node) {
 		if c := n.Child(of.key); c != nil && len(of.names) != 2 {
 			b.fault(c.Pos, c.Path, "an axle has two points, left and right; read %d", len(of.names))
 		}
+	}
+	if c := n.Child("rear_rims"); c != nil && len(s.RearRims) != 4 {
+		b.fault(c.Pos, c.Path, "the rims of an axle have four points: left wheel front and rear, right wheel front and rear; read %d", len(s.RearRims))
+	} else if c != nil && len(s.RearAxle) != 2 {
+		b.fault(c.Pos, c.Path, "the rims are those of the rear axle; add rear_axle = with its two points")
 	}
 	if c := n.Child("widths"); c != nil && len(s.Widths) != len(s.Left) {
 		b.fault(c.Pos, c.Path, "there are %d pairs of rail points and %d widths; want one for each pair, front to rear", len(s.Left), len(s.Widths))

@@ -49,3 +49,25 @@ func TestATapeBetweenPointsLandsInTheSurvey(t *testing.T) {
 	assert.Equal(t, assess.OK, f.Status, f.Advice())
 	assert.Contains(t, d.screen(), "lf to rr")
 }
+
+// Diagonals that are typed with m in plain words land at once, with a verdict: what is
+// missing to prove the frame square, and with it how far out it is.
+func TestDiagonalsInPlainWordsLandWithAVerdict(t *testing.T) {
+	d := drive(t, starter.New(), 140, 60).keys("4")
+	for _, tape := range [][3]string{
+		{"diagonal, left front to right rear", "2516.3", "not known, diagonal, right front to left rear is not taped yet"},
+		{"diagonal, right front to left rear", "2506.7", "not known, left front to left rear is not taped yet"},
+		{"left side", "2400", "not known, right front to right rear is not taped yet"},
+		{"right side", "2400", "one rail ahead of the other as taped: over, 5.0 mm"},
+	} {
+		d.keys("m", "text:"+tape[0], "down", "down", "down", "text:"+tape[1], "enter")
+		assert.Contains(t, d.m.message.text, tape[2], tape[0])
+	}
+	f, ok := d.m.now.Finding("frame.taped.square")
+	require.True(t, ok)
+	assert.Equal(t, assess.Over, f.Status)
+	assert.Contains(t, f.Advice(), "the left rail is 5.0 mm")
+	d.keys("z", "]")
+	assert.Contains(t, d.screen(), "left rail ahead")
+	assert.Contains(t, d.screen(), "out of square, deg")
+}

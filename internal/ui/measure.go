@@ -1,12 +1,16 @@
 package ui
 
 import (
+	"slices"
 	"strings"
 
+	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/field"
+	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -106,7 +110,37 @@ func (f *measure) accept(m *Model) {
 		return
 	}
 	m.close()
-	m.do("measured: "+project.Printable(strings.TrimSpace(f.of.Text())), append(edits, e)...)
+	before := m.now
+	if m.do("measured: "+project.Printable(strings.TrimSpace(f.of.Text())), append(edits, e)...) {
+		m.landed(before)
+	}
+}
+
+// landed says what a tape in plain words has come to: the verdicts on the frame that
+// it brought or changed, the worst first.
+func (m *Model) landed(before *assess.Assessment) {
+	var found []assess.Finding
+	for _, f := range m.now.Findings {
+		was, had := before.Finding(f.ID)
+		if strings.HasPrefix(f.ID, finding.TapedPrefix) && (!had || was.Status != f.Status || was.Value != f.Value || was.Missing != f.Missing) {
+			found = append(found, f)
+		}
+	}
+	slices.SortStableFunc(found, func(f, g assess.Finding) int { return int(g.Status) - int(f.Status) })
+	var texts []string
+	for _, f := range found {
+		text := f.Title + ": " + f.Status.String()
+		switch {
+		case f.Missing != "":
+			text += ", " + f.Missing
+		case f.HasValue:
+			text += ", " + quantity.Format(f.Kind, f.Value, m.now.Build.Units, 1)
+		}
+		texts = append(texts, project.Printable(text))
+	}
+	if len(found) > 0 {
+		m.say(pane.Status(found[0].Status).Role(), "%s", strings.Join(texts, "; "))
+	}
 }
 
 // tool is the tool that was chosen, "" for one of the plain words.

@@ -218,6 +218,15 @@ func RailsOffset(n int) string { return fill(railsOffsetID, strconv.Itoa(n)) }
 // RailsWidth is the id of the width at a pair of rail points.
 func RailsWidth(n int) string { return fill(railsWidthID, strconv.Itoa(n)) }
 
+// RailsSag is the id of how much lower one rail hangs than the other at a pair.
+func RailsSag(n int) string { return fill(railsSagID, strconv.Itoa(n)) }
+
+// AxleToe is the id of the toe of an axle's two wheels together.
+func AxleToe(axle string) string { return fill(axleToeID, axle) }
+
+// AxleThrust is the id of where an axle's wheels look in the mean.
+func AxleThrust(axle string) string { return fill(axleThrustID, axle) }
+
 // AxleSquare is the id of how far an axle stands out of square.
 func AxleSquare(axle string) string { return fill(axleSquareID, axle) }
 

@@ -61,6 +61,9 @@ const (
 	railTwistID       = "rail.*.twist"
 	railsOffsetID     = "frame.rails.*.offset"
 	railsWidthID      = "frame.rails.*.width"
+	railsSagID        = "frame.rails.*.sag"
+	axleToeID         = "frame.axle.*.toe"
+	axleThrustID      = "frame.axle.*.thrust"
 	axleSquareID      = "frame.axle.*.square"
 	axleOffsetID      = "frame.axle.*.offset"
 	// SurveyFit is the id of how well the survey's measurements fit each other.
@@ -74,7 +77,19 @@ const (
 	// FrameTwist is the id of how far the frame's corners lie out of one plane.
 	FrameTwist = "frame.twist"
 	// FrameWheelbase is the id of the difference of the wheelbase left and right.
-	FrameWheelbase    = "frame.wheelbase"
+	FrameWheelbase = "frame.wheelbase"
+	// FrameChange is the id of how far welding changed the frame.
+	FrameChange = "frame.change"
+	// TapedPrefix is what the ids of findings on tapes in plain words begin with.
+	TapedPrefix = "frame.taped."
+	// TapedFit is the id of how well six tapes in plain words fit each other.
+	TapedFit = "frame.taped.fit"
+	// TapedDiagonals is the id of the difference of the diagonals taped in plain words.
+	TapedDiagonals = "frame.taped.diagonals"
+	// TapedSquare is the id of how far one rail stands ahead by tapes in plain words.
+	TapedSquare = "frame.taped.square"
+	// TapedWheelbase is the id of the difference of the wheelbases taped in plain words.
+	TapedWheelbase    = "frame.taped.wheelbase"
 	steeringJointID   = "steering.joint.*.max"
 	steeringBearingID = "steering.bearing.*.line"
 	steeringBottomID  = "steering.shaft.*.slip.bottom"
@@ -210,6 +225,15 @@ var table = []Row{
 	{axleSquareID, FrameTrade, "Result.axleFindings", false, "An axle stands square to the centre line."},
 	{axleOffsetID, FrameTrade, "Result.axleOffset", false, "An axle is centred between the rails."},
 	{FrameWheelbase, FrameTrade, "Result.axleFindings", false, "The wheelbase is the same left and right."},
+
+	{railsSagID, FrameTrade, "Result.lowerFinding", false, "Neither rail hangs lower than the other between its ends."},
+	{axleToeID, FrameTrade, "Result.toeFindings", false, "The wheels of a solid axle run alongside each other."},
+	{axleThrustID, FrameTrade, "Result.toeFindings", false, "The wheels of an axle look along the centre line in the mean."},
+	{FrameChange, FrameTrade, "Result.changeFindings", false, "Welding left the frame as it was tacked."},
+	{TapedFit, FrameTrade, "Result.tapedFit", false, "The six tapes of the frame in plain words fit each other."},
+	{TapedDiagonals, FrameTrade, "Result.tapedDiagonals", false, "The diagonals of the frame as taped in plain words are equal."},
+	{TapedSquare, FrameTrade, "Result.tapedSquare", false, "Neither rail stands ahead of the other by tapes in plain words: diagonals with their sides."},
+	{TapedWheelbase, FrameTrade, "Result.tapedWheelbase", false, "The wheelbase as taped in plain words is the same left and right."},
 
 	// Of the rails, by what they are made of and what rests on them.
 	{railBendsID, RailTrade, "Result.bendingFinding", false, "A rail is strong enough in bending over a bump, as a screening."},

@@ -97,6 +97,9 @@ type Result struct {
 	Now, Before *Survey // the last occasion, and the one before it; nil for none
 	Frame       Frame   // by Now
 	Then        Frame   // by Before
+	Plain       *Taped  // what was taped from corner to corner in plain words last; nil where no diagonal was
+	PlainBefore *Taped  // on the occasion before
+	Wheels      *Taped  // the wheelbases taped in plain words last; nil for none
 	build       *project.Build
 }
 
@@ -134,6 +137,9 @@ type Pair struct {
 	Offset      finding.Number // the middle beside the centre line, right positive
 	OnLine      bool           // the centre line goes by this pair, so there is no Offset
 	Ahead       finding.Number // the right one behind the left one
+	Lower       finding.Number // how much further the left one hangs below the line of its rail's ends than the right one; of pairs between the ends
+	Between     bool           // it stands between the ends of the rails
+	Levels      bool           // the height of one of them was measured
 }
 
 // Rail is the line of one rail. Interior points are held against the straight
@@ -146,9 +152,13 @@ type Rail struct {
 
 // Axle is one axle against the centre line.
 type Axle struct {
-	Name   string         // front or rear
-	Turn   finding.Number // rad; positive with its right end behind
-	Offset finding.Number // its middle beside the centre line, right positive; not known where that goes through it
+	Name   string            // front or rear
+	Turn   finding.Number    // rad; positive with its right end behind
+	Offset finding.Number    // its middle beside the centre line, right positive; not known where that goes through it
+	Rims   bool              // the rims of its wheels are in the survey
+	Toe    [2]finding.Number // rad, of the left and the right wheel: positive with the front of the rim inboard
+	ToeIn  finding.Number    // of both together
+	Thrust finding.Number    // where both wheels look in the mean, rad; positive to the left
 }
 
 // Of makes the surveys of a build from what was measured between points. What the

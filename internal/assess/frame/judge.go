@@ -11,8 +11,9 @@ import (
 
 // Findings are the verdicts on the survey and on what it says of the frame.
 func (r *Result) Findings() []finding.Finding {
+	taped := r.tapedFindings()
 	if !r.Given() {
-		return nil
+		return taped
 	}
 	out := []finding.Finding{r.fitFinding(), r.hiddenFinding()}
 	s := r.build.Survey
@@ -22,7 +23,8 @@ func (r *Result) Findings() []finding.Finding {
 	for i, p := range r.Frame.Pairs {
 		out = append(out, r.pairFindings(i+1, p)...)
 	}
-	return append(out, r.axleFindings()...)
+	out = append(out, r.axleFindings()...)
+	return append(append(out, r.changeFindings()...), taped...)
 }
 
 func (r *Result) finding(id, title string) finding.Finding {
@@ -285,6 +287,9 @@ func (r *Result) pairFindings(number int, p Pair) []finding.Finding {
 	if !p.OnLine {
 		out = append(out, r.offsetFinding(number, names, p))
 	}
+	if p.Between && p.Levels {
+		out = append(out, r.lowerFinding(number, names, p))
+	}
 	if len(r.build.Survey.Widths) == 0 {
 		return out
 	}
@@ -354,6 +359,7 @@ func (r *Result) axleFindings() []finding.Finding {
 		if a.Offset.Known {
 			out = append(out, r.axleOffset(a))
 		}
+		out = append(out, r.toeFindings(a)...)
 	}
 	if len(r.Frame.Axles) == 0 {
 		return out

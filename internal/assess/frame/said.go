@@ -33,7 +33,7 @@ func unmeasured(b *project.Build, lines []Line) []string {
 	for _, l := range lines {
 		measured[l.From], measured[l.To], measured[l.At] = true, true, true
 	}
-	want := slices.Concat(b.Survey.Left, b.Survey.Right, b.Survey.FrontAxle, b.Survey.RearAxle, b.Survey.Points)
+	want := slices.Concat(b.Survey.Left, b.Survey.Right, b.Survey.FrontAxle, b.Survey.RearAxle, b.Survey.RearRims, b.Survey.Points)
 	for _, p := range b.Points {
 		if p.From == "" && !given(p.Station) && !given(p.Offset.Coordinate) && !given(p.Height) {
 			want = append(want, p.Path())

@@ -30,7 +30,7 @@ func unknown(b *project.Build, why string) Frame {
 	f := Frame{Why: why, Square: miss, Alone: miss, Skew: miss, Swing: miss, Twist: miss, Between: miss, Wheelbase: [2]finding.Number{miss, miss}}
 	f.Diagonals.Difference, f.Diagonals.OfSides = miss, miss
 	for i := range b.Survey.Left {
-		p := Pair{Left: b.Survey.Left[i], Width: miss, Offset: miss, Ahead: miss, Wanted: wanted(b, i)}
+		p := Pair{Left: b.Survey.Left[i], Width: miss, Offset: miss, Ahead: miss, Lower: miss, Wanted: wanted(b, i)}
 		p.OnLine = (i == 0 || i == len(b.Survey.Left)-1) && len(axlesOf(b.Survey)) < 2
 		if i < len(b.Survey.Right) {
 			p.Right = b.Survey.Right[i]
@@ -38,7 +38,7 @@ func unknown(b *project.Build, why string) Frame {
 		f.Pairs = append(f.Pairs, p)
 	}
 	for _, a := range axlesOf(b.Survey) {
-		f.Axles = append(f.Axles, Axle{Name: a.name, Turn: miss, Offset: miss})
+		f.Axles = append(f.Axles, Axle{Name: a.name, Turn: miss, Offset: miss, Rims: len(a.rims) == 4, Toe: [2]finding.Number{miss, miss}, ToeIn: miss, Thrust: miss})
 	}
 	return f
 }
@@ -54,15 +54,16 @@ type axlePoints struct {
 	name  string
 	of    []string
 	other []string
+	rims  []string // left wheel front and rear, right wheel front and rear; empty when not surveyed
 }
 
 func axlesOf(s project.Survey) []axlePoints {
 	var out []axlePoints
 	if len(s.FrontAxle) == 2 {
-		out = append(out, axlePoints{"front", s.FrontAxle, s.RearAxle})
+		out = append(out, axlePoints{"front", s.FrontAxle, s.RearAxle, nil})
 	}
 	if len(s.RearAxle) == 2 {
-		out = append(out, axlePoints{"rear", s.RearAxle, s.FrontAxle})
+		out = append(out, axlePoints{"rear", s.RearAxle, s.FrontAxle, s.RearRims})
 	}
 	return out
 }
@@ -164,6 +165,7 @@ func (n *network) rails(f *Frame) {
 		return one - other - 4*long*w*math.Sin(e)/(one+other)
 	})
 	n.pairs(f)
+	n.lower(f)
 	f.Left, f.Right = n.rail(s.Left), n.rail(s.Right)
 	f.Twist = finding.Missing("no heights of the rails' four corners are measured: add [[measure]] with as = \"height\"")
 	if n.levelledAll(corners) {
@@ -244,6 +246,33 @@ func (n *network) pairs(f *Frame) {
 	}
 }
 
+// lower says by how much more one rail hangs than the other at each pair between their
+// ends: a frame may kick up by design, and does so alike on both sides.
+func (n *network) lower(f *Frame) {
+	s := n.build.Survey
+	k := len(s.Left) - 1
+	for i := range f.Pairs {
+		p := &f.Pairs[i]
+		p.Lower = finding.Missing("no heights are measured of both marks here and at the ends of both rails: add [[measure]] with as = \"height\"")
+		if p.Between = i > 0 && i < k; !p.Between {
+			continue
+		}
+		p.Levels = n.levelledAll([]string{s.Left[i]}) || n.levelledAll([]string{s.Right[i]})
+		if of := []string{s.Left[0], s.Left[i], s.Left[k], s.Right[0], s.Right[i], s.Right[k]}; n.levelledAll(of) {
+			p.Lower = n.number(of, func(at func(string) r3.Vec) float64 {
+				return hangs(at(of[0]), at(of[1]), at(of[2])) - hangs(at(of[3]), at(of[4]), at(of[5]))
+			})
+		}
+	}
+}
+
+// hangs is how far p lies below the line from first to last.
+func hangs(first, p, last r3.Vec) float64 {
+	d := r3.Sub(last, first)
+	t := r3.Dot(level(r3.Sub(p, first)), level(d)) / r3.Norm2(level(d))
+	return first.Z + t*d.Z - p.Z
+}
+
 // rail is the line of one rail.
 func (n *network) rail(paths []string) Rail {
 	k := len(paths) - 1
@@ -264,9 +293,7 @@ func (n *network) rail(paths []string) Rail {
 	})
 	if n.levelledAll(paths) {
 		out.Sag = most(func(at func(string) r3.Vec, p string) float64 {
-			a, d := at(first), r3.Sub(at(last), at(first))
-			t := r3.Dot(level(r3.Sub(at(p), a)), level(d)) / r3.Norm2(level(d))
-			return a.Z + t*d.Z - at(p).Z
+			return hangs(at(first), at(p), at(last))
 		})
 		out.Kick = n.number([]string{first, last}, func(at func(string) r3.Vec) float64 { return at(last).Z - at(first).Z })
 	}
@@ -298,6 +325,7 @@ func (n *network) axles(f *Frame) {
 			})
 		}
 	}
+	n.toes(f)
 	if len(s.FrontAxle) != 2 || len(s.RearAxle) != 2 || !ok {
 		why := finding.Missing("survey.front_axle and survey.rear_axle are not in the file yet")
 		f.Wheelbase, f.Between = [2]finding.Number{why, why}, why
@@ -311,4 +339,37 @@ func (n *network) axles(f *Frame) {
 		})
 	}
 	f.Between = f.Wheelbase[0].LessOf(f.Wheelbase[1])
+}
+
+// toes says where the wheels of an axle look, by the front and the rear of their rims
+// at hub height. Thrust is the mean of both: (toe right - toe left)/2, to the left
+// (derived).
+func (n *network) toes(f *Frame) {
+	of, line, ok := n.lineOf()
+	for i, a := range axlesOf(n.build.Survey) {
+		x := &f.Axles[i]
+		if !x.Rims {
+			continue
+		}
+		if !ok {
+			why := finding.Missing("no centre line: survey.left and survey.right, or both axles, are not in the survey")
+			x.Toe, x.ToeIn, x.Thrust = [2]finding.Number{why, why}, why, why
+			continue
+		}
+		toe := func(side int, at func(string) r3.Vec) float64 {
+			on, along := line(at)
+			front, rear := at(a.rims[2*side]), at(a.rims[2*side+1])
+			in := beside(front, on, along) - beside(rear, on, along)
+			if side == 1 {
+				in = -in
+			}
+			return math.Atan2(in, behind(rear, on, along)-behind(front, on, along))
+		}
+		all := append(slices.Clone(of), a.rims...)
+		for side := range 2 {
+			x.Toe[side] = n.number(all, func(at func(string) r3.Vec) float64 { return toe(side, at) })
+		}
+		x.ToeIn = n.number(all, func(at func(string) r3.Vec) float64 { return toe(0, at) + toe(1, at) })
+		x.Thrust = n.number(all, func(at func(string) r3.Vec) float64 { return (toe(1, at) - toe(0, at)) / 2 })
+	}
 }

@@ -10,14 +10,18 @@ import (
 
 // Values lists the survey's numbers.
 func (r *Result) Values(l *finding.List) {
-	if !r.Given() {
-		return
-	}
 	put := func(name string, k quantity.Kind, m finding.Number) {
 		l.Number(name, k, m)
 		if m.Known {
 			l.Uncertainty(name, k, m)
 		}
+	}
+	if r != nil {
+		r.Plain.values(put)
+		r.Wheels.values(put)
+	}
+	if !r.Given() {
+		return
 	}
 	for _, p := range r.Now.Points() {
 		for k, of := range []string{"station", "offset", "height"} {
@@ -56,6 +60,9 @@ func (r *Result) Values(l *finding.List) {
 		put(id+".width.now", quantity.Length, p.Width)
 		put(id+".width.wanted", quantity.Length, p.Wanted)
 		put(id+".ahead", quantity.Length, p.Ahead)
+		if p.Between {
+			put(id+".lower", quantity.Length, p.Lower)
+		}
 		if i < len(r.Then.Pairs) {
 			put(id+".width.before", quantity.Length, r.Then.Pairs[i].Width)
 		}
@@ -68,6 +75,41 @@ func (r *Result) Values(l *finding.List) {
 		put("frame.rail."+s.name+".sweep", quantity.Length, s.rail.Sweep)
 		put("frame.rail."+s.name+".kick", quantity.Length, s.rail.Kick)
 	}
+	for i, c := range r.Changes() {
+		id := "frame.changed." + strconv.Itoa(i+1)
+		put(id+".before", c.Kind, c.Before)
+		put(id+".now", c.Kind, c.Now)
+		put(id+".by", c.Kind, c.By)
+	}
+	for _, a := range f.Axles {
+		if a.Rims {
+			put("frame.axle."+a.Name+".toe.left", quantity.Angle, a.Toe[0])
+			put("frame.axle."+a.Name+".toe.right", quantity.Angle, a.Toe[1])
+		}
+	}
 	put("frame.wheelbase.left", quantity.Length, f.Wheelbase[0])
 	put("frame.wheelbase.right", quantity.Length, f.Wheelbase[1])
+}
+
+// values are the numbers of the tapes in plain words.
+func (t *Taped) values(put func(name string, k quantity.Kind, m finding.Number)) {
+	if t == nil {
+		return
+	}
+	const id = "frame.taped."
+	for k, name := range []string{"diagonal.left_front", "diagonal.right_front", "side.left", "side.right", "across.front", "across.rear", "wheelbase.left", "wheelbase.right"} {
+		if t.Lengths[k].Known {
+			put(id+name, quantity.Length, t.Lengths[k])
+		}
+	}
+	if t.Square.Known {
+		put(id+"square.ahead", quantity.Length, t.Square)
+		put(id+"square.front", quantity.Length, t.Front)
+		put(id+"square.rear", quantity.Length, t.Rear)
+		put(id+"square.skew", quantity.Angle, t.Skew)
+		put(id+"square.swing", quantity.Length, t.Swing)
+	}
+	if t.Gap.Known {
+		put(id+"gap", quantity.Length, t.Gap)
+	}
 }

@@ -8,11 +8,13 @@ func Rare() map[string]string {
 		"no half shafts": noHalfShafts,
 		"rated line": rated + Welding("line.rear.first") + Welding("line.rear.shaft.1") + Welding("line.rear.pinion") + Welding("floor") + diagonal +
 			"[[reading]]\nof = \"line.rear.first\"\naside = \"2 mm right\"\nover = \"600 mm\"\n",
-		"frame":    Frame,
-		"subframe": Subframe,
-		"axled":    axled,
-		"tape":     taped + Welding("powertrain") + Welding("frame"),
-		"welded":   LegsAtPads(Weighs, "weld = { size = 3, runs = \"top and bottom\" }", Stiff+welded),
+		"frame":        Frame,
+		"frame welded": FrameWelded(),
+		"subframe":     Subframe,
+		"axled":        axled,
+		"wheelbase":    wheelbase,
+		"tape":         taped + Welding("powertrain") + Welding("frame"),
+		"welded":       LegsAtPads(Weighs, "weld = { size = 3, runs = \"top and bottom\" }", Stiff+welded),
 	}
 }
 
@@ -140,6 +142,14 @@ over = "600 mm"
 of = "line.rear.pinion"
 aside = "1 mm right"
 over = "300 mm"
+`
+
+// wheelbase is one that was taped in plain words.
+const wheelbase = `format = 3
+[[measure]]
+of = "wheelbase left"
+with = "tape"
+lengths = [3300]
 `
 
 // diagonal is a measurement before and after welding.

@@ -11,16 +11,67 @@ func squarePage() pane.Leaf { return pane.Leaf{Name: "square", Items: squareItem
 
 // squareItems are whether the frame stands square, and the axles in it.
 func squareItems(w int, v pane.View) []pane.Item {
-	if !v.A.Frame.Given() {
+	if !v.A.Frame.Given() && !v.A.Frame.InPlainWords() {
 		return noSurvey(w)
 	}
-	f := &v.A.Frame.Frame
 	t := pane.NewTable(w, 2, v)
 	unit := quantity.UnitName(quantity.Length, v.Units())
-	t.Heading("frame, "+unit, "is", "±")
 	row := func(name string, m assess.Number, k quantity.Kind, ids ...string) {
 		t.Row(t.Cells(name, t.Cell(k, m), sure(t, k, m)), nil, pane.Findings(v, ids...)...)
 	}
+	if v.A.Frame.Given() {
+		surveyed(t, v, unit, row)
+	}
+	inPlainWords(t, v.A.Frame, unit, row)
+	if !v.A.Frame.Given() {
+		return t.Out
+	}
+	return append(t.Out, changed(w, v, unit)...)
+}
+
+// inPlainWords are the rows of what was taped without points.
+func inPlainWords(t *pane.Table, r *assess.Frame, unit string, row func(name string, m assess.Number, k quantity.Kind, ids ...string)) {
+	if p := r.Plain; p != nil {
+		t.Heading("as taped, "+unit, "is", "±")
+		row("diagonals, difference", size(p.Apart), quantity.Length, finding.TapedDiagonals)
+		row(sided(p.Square, "right rail ahead", "left rail ahead", "one rail ahead"), size(p.Square), quantity.Length, finding.TapedSquare)
+		row("  "+sided(p.Front, "right front mark ahead", "left front mark ahead", "front marks"), size(p.Front), quantity.Length)
+		row("  "+sided(p.Rear, "right rear mark ahead", "left rear mark ahead", "rear marks"), size(p.Rear), quantity.Length)
+		row("out of square, deg", size(p.Skew), quantity.Angle)
+		row("aside at the rail's end", size(p.Swing), quantity.Length)
+		row("misfit of the six tapes", size(p.Gap), quantity.Length, finding.TapedFit)
+	}
+	if p := r.Wheels; p != nil {
+		row("wheelbase as taped, left less right", p.Between, quantity.Length, finding.TapedWheelbase)
+	}
+}
+
+// changed are the rows of what the survey says now and said on the occasion before.
+func changed(w int, v pane.View, unit string) []pane.Item {
+	all := v.A.Frame.Changes()
+	if len(all) == 0 {
+		return nil
+	}
+	t := pane.NewTable(w, 3, v)
+	since := "the first"
+	if after := v.A.Frame.Before.After; after != "" {
+		since = string(after)
+	}
+	t.Heading("since "+since+", "+unit, "before", "is", "by")
+	for _, c := range all {
+		name := c.Name
+		if c.Kind == quantity.Angle {
+			name += ", deg"
+		}
+		t.Row(t.Cells(name, t.Cell(c.Kind, c.Before), t.Cell(c.Kind, c.Now), t.Cell(c.Kind, c.By)), nil, pane.Findings(v, finding.FrameChange)...)
+	}
+	return t.Out
+}
+
+// surveyed are the rows of the survey.
+func surveyed(t *pane.Table, v pane.View, unit string, row func(name string, m assess.Number, k quantity.Kind, ids ...string)) {
+	f := &v.A.Frame.Frame
+	t.Heading("frame, "+unit, "is", "±")
 	row(sided(f.Square, "right rail ahead", "left rail ahead", "one rail ahead"), size(f.Square), quantity.Length, finding.FrameSquare)
 	row("out of square, deg", size(f.Skew), quantity.Angle)
 	row("aside at the rail's end", size(f.Swing), quantity.Length)
@@ -28,17 +79,24 @@ func squareItems(w int, v pane.View) []pane.Item {
 	row("  of that by unequal sides", size(f.Diagonals.OfSides), quantity.Length)
 	row("corners out of plane", size(f.Twist), quantity.Length, finding.FrameTwist)
 	if len(f.Axles) == 0 {
-		return t.Out
+		return
 	}
 	t.Heading("axles, "+unit, "is", "±")
 	for _, a := range f.Axles {
 		row(a.Name+" axle, "+sided(a.Turn, "left end back", "right end back", "turned")+", deg", size(a.Turn), quantity.Angle, finding.AxleSquare(a.Name))
 		row(a.Name+" axle, "+sided(a.Offset, "to the left", "to the right", "aside"), size(a.Offset), quantity.Length, finding.AxleOffset(a.Name))
 	}
+	for _, a := range f.Axles {
+		if !a.Rims {
+			continue
+		}
+		row("left wheel, "+sided(a.Toe[0], "toe out", "toe in", "toe")+", deg", size(a.Toe[0]), quantity.Angle, finding.AxleToe(a.Name))
+		row("right wheel, "+sided(a.Toe[1], "toe out", "toe in", "toe")+", deg", size(a.Toe[1]), quantity.Angle, finding.AxleToe(a.Name))
+		row("thrust, "+sided(a.Thrust, "to the right", "to the left", "by the rims")+", deg", size(a.Thrust), quantity.Angle, finding.AxleThrust(a.Name))
+	}
 	row("wheelbase, left", f.Wheelbase[0], quantity.Length)
 	row("wheelbase, right", f.Wheelbase[1], quantity.Length)
 	row("  difference", size(f.Between), quantity.Length, finding.FrameWheelbase)
-	return t.Out
 }
 
 // size is a number without its sign.
