@@ -18,7 +18,7 @@ func TestTheDemosFrameIsFoundOut(t *testing.T) {
 	assert.Contains(t, d.screen(), "rail lf to rail rr reads 10.4 mm more, left out")
 	d.keys("]")
 	assert.Contains(t, d.screen(), "left rail ahead")
-	assert.Contains(t, flat(d), "The left rail stands 3.0 mm ahead of the other")
+	assert.Contains(t, flat(d), "the left rail stands 3.0 mm ahead")
 	d.keys("]", "down", "down")
 	assert.Contains(t, flat(d), "The rails were moved out by unequal amounts there")
 	assert.Contains(t, flat(d), "Their middle lies 3.8 mm to the left")
