@@ -79,7 +79,7 @@ func (a *Assessment) bracketFacts() {
 			f.Status, f.Text = Elsewhere, f.Title+" is judged by "+who
 		} else if !begun[n] {
 			f.Status, f.Text = NotKnown, f.Title+" was never entered, so nobody has judged it"
-			f.Why = fmt.Sprintf("Give its leg in [mount.%s.leg], or say in [[elsewhere]] who judges it and why.", n)
+			f.Why = fmt.Sprintf("Give its leg in [mount.%s.leg], or its kind in [mount.%s.bracket], or say in [[elsewhere]] who judges it and why.", n, n)
 		}
 		a.note(finding.Declared, f)
 	}

@@ -29,6 +29,8 @@ type (
 	SaddleEnd = bracket.SaddleEnd
 	// Wrap is a paper template wrapped around one end of a round leg.
 	Wrap = bracket.Wrap
+	// MemberCut is one member of a mount of several, to be cut.
+	MemberCut = bracket.MemberCut
 	// Strength is what a bracket uses of its strength.
 	Strength = bracket.Strength
 )
@@ -53,7 +55,7 @@ func (a *Assessment) MatchOf(first, other string) (Bracket, error) {
 func (a *Assessment) bracketLoads() bracket.Loads {
 	out := bracket.Loads{Only: a.aim.mount, Open: a.Statics.TorqueWhy, Assumes: a.mounts.LoadAssumes(), InReverse: a.inReverse, WithoutReverse: a.mounts.WithoutReverse}
 	for _, m := range a.Build.Mounts {
-		if !m.Leg.Begun() || a.aim.mount != "" && a.aim.mount != m.Name {
+		if !m.HasBracket() || a.aim.mount != "" && a.aim.mount != m.Name {
 			continue
 		}
 		if l, ok := a.mountLoad(m.Name); ok {

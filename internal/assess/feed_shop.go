@@ -42,6 +42,9 @@ func (a *Assessment) cutting() shop.Cutting {
 		if b := &a.Brackets[i]; b.HasCut {
 			c.Pieces = append(c.Pieces, shop.CutPiece{Mount: b.Name, Label: b.Label, Section: b.Section, Overall: b.Overall()})
 		}
+		for _, m := range a.Brackets[i].MemberCuts() {
+			c.Pieces = append(c.Pieces, shop.CutPiece{Mount: a.Brackets[i].Name, Label: a.Brackets[i].Label + " " + m.Name, Section: m.Section, Overall: m.Overall})
+		}
 	}
 	return c
 }

@@ -144,6 +144,14 @@ func (m *maker) rubber(s *Sheet) {
 	s.add("The powertrain on its isolators", table(0, 0, rows))
 }
 
+// pieces is what of a bracket bends.
+func pieces(b *assess.Bracket) string {
+	if b.Assembled {
+		return "members"
+	}
+	return "leg"
+}
+
 // strengths is what each bracket uses of its strength, by place.
 func (m *maker) strengths(s *Sheet) {
 	var rows [][]string
@@ -163,7 +171,8 @@ func (m *maker) strengths(s *Sheet) {
 			of        assess.Number
 			when      string
 		}{
-			{"leg", x.Leg.At, x.Leg.Begun, x.Leg.Of, x.Leg.Case}, {"weld", x.Weld.At, x.Weld.Begun, x.Weld.Of, x.Weld.Case},
+			{pieces(b), x.Leg.At, x.Leg.Begun, x.Leg.Of, x.Leg.Case}, {"weld", x.Weld.At, x.Weld.Begun, x.Weld.Of, x.Weld.Case},
+			{"buckling", x.Struts.At, x.Struts.Begun, x.Struts.Of, x.Struts.Case},
 			{"bolts", "", x.Bolts.Begun, x.Bolts.Of, x.Bolts.Case},
 			{"pad plate", "", x.PadPlate.Begun, x.PadPlate.Of, x.PadPlate.Case}, {"rail plate", "", x.RailPlate.Begun, x.RailPlate.Of, x.RailPlate.Case},
 		} {

@@ -27,6 +27,11 @@ func (m *maker) mounts(s *Sheet) {
 		if b.Section != "" {
 			head += ", " + b.Section
 		}
+		if b.Members != nil {
+			s.members(m.u, b)
+			m.bracketVerdicts(s, b)
+			continue
+		}
 		if !b.HasCut {
 			s.add(head, text(0, "No cut. "+b.Why)...)
 			continue

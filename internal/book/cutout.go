@@ -61,6 +61,15 @@ func Cutouts(a *assess.Assessment, mount string) (out []Cutout, left []string, e
 			continue
 		}
 		found = true
+		if b.Members != nil {
+			for _, w := range []*assess.PlateWork{b.PadPlate, b.RailPlate} {
+				if w != nil {
+					out = append(out, plateCutout(b, w, a.Build.Units))
+				}
+			}
+			left = append(left, fmt.Sprintf("the members of the %s mount are cut on the saw; the cut sheet has their settings", b.Label))
+			continue
+		}
 		if !b.HasCut {
 			left = append(left, fmt.Sprintf("%s leg: no cut. %s", capital(b.Label), b.Why))
 			continue

@@ -18,8 +18,9 @@ words behind each say which side of the piece comes out longer: that settles
 which way to swing. Sides are as seen from the pad, the side that looks up at
 the top. Where the saw does not tilt ([shop] tilt = "0 deg"), the tube is rolled
 instead: lay the named side down, lift the other lower corner until an angle
-gauge across the tube shows the roll, pack it there, and swing once. Cut a piece
-of scrap first.`
+gauge across the tube shows the roll, pack it there, and swing once. Of a member of
+a mount, the first end stands for the pad and the second for the rail. Cut a piece of
+scrap first.`
 
 // labels is the least width of the labels of a leg, so that all its tables line up.
 const labels = 20
@@ -29,7 +30,7 @@ const labels = 20
 func Cuts(a *assess.Assessment) (Sheet, error) {
 	var s Sheet
 	if len(a.Brackets) == 0 {
-		return s, errors.New("no leg is in the file yet: [mount.left_front.leg] with a section begins one")
+		return s, errors.New("no leg is in the file yet: [mount.left_front.leg] with a section begins one, or [mount.left_front.bracket] with a kind")
 	}
 	s.add("", text(0, SawNote)...)
 	for i := range a.Brackets {
@@ -43,8 +44,12 @@ func Cuts(a *assess.Assessment) (Sheet, error) {
 
 // leg is one leg for the person at the saw.
 func (s *Sheet) leg(u quantity.Units, b *assess.Bracket) {
+	if b.Members != nil {
+		s.members(u, b)
+		return
+	}
 	if !b.HasCut {
-		s.add("", text(0, capital(b.Label)+" leg: no cut. "+b.Why)...)
+		s.add("", text(0, capital(b.Label)+" "+pieceOf(b)+": no cut. "+b.Why)...)
 		return
 	}
 	var rows [][]string
@@ -57,11 +62,62 @@ func (s *Sheet) leg(u quantity.Units, b *assess.Bracket) {
 			items = append(items, plateItems(w, u)...)
 		}
 	}
-	if t := b.Strength.Bolts.Tighten; t.Torque > 0 {
-		items = append(items, text(1, fmt.Sprintf("bolts %s %s: %s gives a preload of about %s, give or take a quarter; their maker's torque comes first",
-			b.Spec.Bolts.Thread, b.Spec.Bolts.Class, Magnitude(quantity.Torque, t.Torque, u), Magnitude(quantity.Force, twoFigures(t.Preload), u)))...)
-	}
+	items = append(items, boltItems(u, b)...)
 	s.add(capital(b.Label)+" leg, "+b.Section, items...)
+}
+
+// pieceOf is what a bracket is called: a leg, or a mount of several members.
+func pieceOf(b *assess.Bracket) string {
+	if b.Assembled {
+		return "mount"
+	}
+	return "leg"
+}
+
+// memberItems are the rows of one member.
+func memberItems(u quantity.Units, m assess.MemberCut, deep, labels int) Item {
+	var rows [][]string
+	for _, r := range m.Rows {
+		rows = append(rows, []string{r.Label, Magnitude(r.Kind, r.V, u), strings.TrimSpace(Sense(r.Kind, r.V, u) + " " + r.Words)})
+	}
+	return table(deep, labels, rows)
+}
+
+// members is a mount of several members for the person at the saw.
+func (s *Sheet) members(u quantity.Units, b *assess.Bracket) {
+	for _, m := range b.MemberCuts() {
+		s.add(capital(b.Label)+" mount, "+m.Name+", "+m.Section, memberItems(u, m, 1, labels))
+	}
+	var items []Item
+	for i, w := range []*assess.PlateWork{b.PadPlate, b.RailPlate} {
+		if w == nil {
+			continue
+		}
+		items = append(items, plateItems(w, u)...)
+		if n := len(b.Members.Feet); i == 1 && n > 1 {
+			items = append(items, text(2, fmt.Sprintf("%d of these, one at each foot", n))...)
+		}
+	}
+	items = append(items, boltItems(u, b)...)
+	items = append(items, text(1, "mass of the mount with plates "+Magnitude(quantity.Mass, b.Mass.V, u))...)
+	s.add(capital(b.Label)+" mount, plates and bolts", items...)
+	var rows [][]string
+	for _, r := range b.MemberMatches() {
+		rows = append(rows, []string{r.Label, Magnitude(r.Kind, r.Made, u), "the plain mirror image has " + Magnitude(r.Kind, r.Mirror, u)})
+	}
+	if len(rows) > 0 {
+		s.add(capital(b.Label)+" mount against the mirrored "+strings.ReplaceAll(b.Spec.Match, "_", " ")+" one", table(1, labels, rows))
+	}
+}
+
+// boltItems say how tight the bolts are.
+func boltItems(u quantity.Units, b *assess.Bracket) []Item {
+	t := b.Strength.Bolts.Tighten
+	if !(t.Torque > 0) {
+		return nil
+	}
+	return text(1, fmt.Sprintf("bolts %s %s: %s gives a preload of about %s, give or take a quarter; their maker's torque comes first",
+		b.Spec.Bolts.Thread, b.Spec.Bolts.Class, Magnitude(quantity.Torque, t.Torque, u), Magnitude(quantity.Force, twoFigures(t.Preload), u)))
 }
 
 func plateItems(w *assess.PlateWork, u quantity.Units) []Item {

@@ -27,6 +27,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkShapes(build, root)
 	b.checkMounts(build, root)
 	b.checkLegs(build, root)
+	b.checkMembers(build, root)
 	b.checkMaps(build, root)
 	b.checkSurvey(build, root)
 	b.checkSubframes(build, root)

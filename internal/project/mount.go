@@ -49,6 +49,8 @@ type Mount struct {
 	Width      quantity.LengthQ `toml:"width" doc:"of square-cut rubber, where it is bonded" min:"0" how:"Caliper over the rubber where it is bonded." from:"edge to edge" in:"rubber"`
 	Holds      Holds            `toml:"holds" doc:"what holds its two halves when the rubber fails: captive, bonded only or solid" how:"Look what is left when the rubber tears: caught in each other, nothing, or no rubber at all."`
 	Leg        Leg              `toml:"leg" doc:"its bracket: a straight leg from the pad to a frame rail"`
+	Bracket    MountBracket     `toml:"bracket" doc:"its bracket where it is of several members, or of a ready kind"`
+	Members    []MountMember    `toml:"member" doc:"a straight piece of its bracket, beside those that the kind begins with"`
 	Built      BuiltMount       `toml:"built" doc:"what was measured on the finished mount"`
 }
 

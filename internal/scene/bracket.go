@@ -15,10 +15,14 @@ import (
 // bracket draws a leg from its pad to its rail, with the plates at its ends and
 // the line of the isolator that stands on it.
 func (s *Scene) bracket(b *assess.Bracket) {
+	p := Part{ID: "bracket." + b.Name, Role: RoleLeg}
+	if b.Members != nil {
+		s.members(b, p)
+		return
+	}
 	if !b.HasCut {
 		return
 	}
-	p := Part{ID: "bracket." + b.Name, Role: RoleLeg}
 	tube := p
 	tube.Name = b.Label + " leg"
 	corner := 2 // points to each rounded corner: it is too small to be seen round
@@ -34,6 +38,26 @@ func (s *Scene) bracket(b *assess.Bracket) {
 	}
 	s.plate(p, b.PadPlate, bracket.Face{Point: b.Leg.Pad.Point, Normal: b.Leg.Pad.Normal}, b.Leg.Up)
 	s.plate(p, b.RailPlate, bracket.Face{Point: b.Cut.Foot, Normal: b.Leg.Rail.Normal}, r3.Vec{})
+}
+
+// members draws a mount of several members: each with its cuts, and the plates.
+func (s *Scene) members(b *assess.Bracket, p Part) {
+	for i := range b.Members.Solved.Parts {
+		m := &b.Members.Solved.Parts[i]
+		corner := 2
+		if k := m.Shape.Kind; k == section.RoundTube || k == section.RoundBar {
+			corner = 4
+		}
+		tube := p
+		tube.Name = b.Label + " " + m.Name
+		tube.Solid = made(solid.Loft(m.Cut.Outline(false, corner), m.Cut.Outline(true, corner)))
+		s.add(tube)
+	}
+	pad := b.Members.Pad
+	s.plate(p, b.PadPlate, bracket.Face{Point: pad.Point, Normal: r3.Scale(-1, pad.Normal)}, r3.Vec{})
+	for _, f := range b.Members.Feet {
+		s.plate(p, b.RailPlate, f.Face, r3.Vec{})
+	}
 }
 
 // plate draws a plate on a face that looks from what carries it to the leg. Its
@@ -73,17 +97,17 @@ func saddleEdge(b *assess.Bracket) []r3.Vec {
 	return out
 }
 
-// legEnds are the places on a leg's axis across from its two tips, which are as
-// far apart as the leg is long overall.
-func legEnds(b *assess.Bracket) (from, to r3.Vec) {
+// cutEnds are the places on a piece's axis across from its two tips, which are as
+// far apart as it is long overall.
+func cutEnds(c *bracket.Cut) (from, to r3.Vec) {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, rail := range []bool{false, true} {
-		for _, p := range b.Cut.Outline(rail, 3) {
-			d := r3.Dot(r3.Sub(p, b.Cut.Pad.At), b.Cut.Axis)
+		for _, p := range c.Outline(rail, 3) {
+			d := r3.Dot(r3.Sub(p, c.Pad.At), c.Axis)
 			lo, hi = min(lo, d), max(hi, d)
 		}
 	}
-	at := func(d float64) r3.Vec { return r3.Add(b.Cut.Pad.At, r3.Scale(d, b.Cut.Axis)) }
+	at := func(d float64) r3.Vec { return r3.Add(c.Pad.At, r3.Scale(d, c.Axis)) }
 	return at(lo), at(hi)
 }
 

@@ -116,11 +116,19 @@ func overRail(id string, pad, edge r3.Vec, over assess.Number) Dimension {
 // bracketSizes are how long a leg is overall, and how far its foot lies below the
 // rail's edge.
 func (s *Scene) bracketSizes(b *assess.Bracket) {
+	id := "bracket." + b.Name
+	if b.Members != nil {
+		for i := range b.Members.Solved.Parts {
+			c := &b.Members.Solved.Parts[i].Cut
+			from, to := cutEnds(c)
+			s.Dimensions = append(s.Dimensions, Dimension{ID: id, From: from, To: to, Across: true,
+				Value: assess.Exact(c.Overall), Kind: quantity.Length, Of: b.Members.Solved.Parts[i].Name})
+		}
+	}
 	if !b.HasCut {
 		return
 	}
-	id := "bracket." + b.Name
-	from, to := legEnds(b)
+	from, to := cutEnds(&b.Cut)
 	s.Dimensions = append(s.Dimensions, Dimension{ID: id, From: from, To: to, Across: true,
 		Value: assess.Exact(b.Overall()), Kind: quantity.Length, Of: "overall"})
 	if b.FootDrop.Known {

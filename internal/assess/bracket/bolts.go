@@ -31,7 +31,7 @@ func (b *Bracket) boltScreen(at r3.Vec) (screen, error) {
 		joint.End = w.Figures.Edge + joint.Hole/2 // the least of all, both ways: on the safe side
 		joint.Side = joint.End
 	} else {
-		rests = []string{"what the bolts bear on is not looked at: not all sizes of mount." + b.ready.made + ".leg.rail_plate and its hole are in the file"}
+		rests = []string{"what the bolts bear on is not looked at: not all sizes of mount." + b.ready.made + "." + b.ready.table + ".rail_plate and its hole are in the file"}
 	}
 	ready, err := bolt.Ready(joint)
 	if err != nil {
@@ -77,7 +77,7 @@ func (b *Bracket) bolted() bool {
 // theBolt is one of the bolts that hold the rail plate, or what of them is
 // missing.
 func (l *readyLeg) theBolt() (geombracket.Bolt, error) {
-	s, path := l.spec.Bolts, "mount."+l.made+".leg."
+	s, path := l.spec.Bolts, "mount."+l.made+"."+l.table+"."
 	switch {
 	case s.Thread == "":
 		return geombracket.Bolt{}, lacking(path + "bolts.thread")

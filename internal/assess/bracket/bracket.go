@@ -40,6 +40,10 @@ type Bracket struct {
 	FootDrop  finding.Number // of its foot below the top edge of its own rail, at the foot's station, mm
 	Match     *Match         // with the leg it mirrors; nil where it mirrors none
 	Strength  Strength
+	// Members are those of a mount of several; nil for a single leg, and where they
+	// do not close. Assembled says that it is of several, whether they close or not.
+	Members   *Assembly
+	Assembled bool
 	Built     *BuiltCheck // the finished mount; nil where none was measured
 
 	edge  *r3.Vec // the rail's top edge at the foot; nil on a crossmember
@@ -68,6 +72,9 @@ func (p *Prepared) At(pose finding.Maybe[geom.Pose], loads Loads) Result {
 	r := Result{ready: p, pose: pose, loads: loads, Brackets: make([]Bracket, len(p.legs))}
 	for i, l := range p.legs {
 		r.Brackets[i] = Bracket{Name: l.name, Label: l.label, Spec: l.mount.Leg, ready: l}
+		if l.kind != nil {
+			r.Brackets[i].Spec, r.Brackets[i].Assembled = l.spec, true
+		}
 	}
 	for _, mirrored := range []bool{false, true} { // those that mirror others after those others
 		for i := range r.Brackets {
@@ -136,6 +143,13 @@ func (r *Result) Bracket(name string) (Bracket, bool) {
 func (r *Result) solve(b, of *Bracket) {
 	b.Mass = finding.Missing("the leg is not known")
 	b.FootDrop = b.Mass
+	if b.Assembled {
+		if err := r.assemble(b, of); err != nil {
+			b.Members = nil
+			b.Why, b.Wrong = err.Error(), !errors.Is(err, errMissing)
+		}
+		return
+	}
 	err := r.cut(b, of)
 	if err == nil {
 		err = b.plates()

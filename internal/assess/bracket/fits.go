@@ -16,6 +16,13 @@ func (r *Result) fitsFinding(b *Bracket) {
 		f.Source = "the saw, as entered in [shop]"
 	}
 	defer func() { r.Findings = append(r.Findings, f) }()
+	if b.Members != nil {
+		r.closes(b, &f)
+		return
+	}
+	if b.Assembled {
+		f.Title = b.Label + " bracket, its members"
+	}
 	b.Match.rests(&f)
 	switch {
 	case !b.HasCut && b.Wrong:

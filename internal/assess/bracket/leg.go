@@ -137,7 +137,7 @@ func (r *Result) railSide(b *Bracket, pad r3.Vec) (project.Side, error) {
 	case pad.Y > near:
 		return project.RightSide, nil
 	}
-	return "", lacking("mount." + b.Name + ".leg.rail (left or right)")
+	return "", lacking("mount." + b.Name + "." + b.ready.table + ".rail (left or right)")
 }
 
 // near is how close to the centreline, mm, a pad belongs to neither rail.
@@ -205,7 +205,7 @@ func (r *Result) railFoot(b *Bracket, side project.Side, f geombracket.Face, edg
 	}
 	foot := r3.Vec{X: pad.X, Y: edge.Y, Z: edge.Z - drop}
 	if math.Abs(f.Normal.Y) < 0.05*r3.Norm(f.Normal) { // the face does not stand across the way
-		return r3.Vec{}, lacking("mount." + b.Name + ".leg.foot")
+		return r3.Vec{}, lacking("mount." + b.Name + "." + b.ready.table + ".foot")
 	}
 	foot.Y -= r3.Dot(f.Normal, r3.Sub(foot, f.Point)) / f.Normal.Y
 	return foot, nil

@@ -177,6 +177,9 @@ func (r *Result) MatchOf(first, other string) (Bracket, error) {
 	if of == nil {
 		return Bracket{}, fmt.Errorf("the %s mount has no leg in the file; give [mount.%s.leg] a section", finding.Spoken(first), first)
 	}
+	if of.Assembled {
+		return Bracket{}, fmt.Errorf("the %s mount is of several members; give [mount.%s.bracket] match = %q, and the cut sheet has both", finding.Spoken(first), other, first)
+	}
 	if first == other {
 		return Bracket{}, fmt.Errorf("the %s mount cannot be made after itself; name the mount of the other side", finding.Spoken(first))
 	}
@@ -232,7 +235,10 @@ func (b *Bracket) CheckOf() (BuiltCheck, error) {
 	if leans {
 		c.Lean, c.Wedge, c.low = finding.Exact(got.Lean.Rad()), finding.Exact(got.Wedge), got.Low
 	}
-	if m.Foot.Known {
+	switch {
+	case m.Foot.Known && b.Assembled:
+		c.Foot = finding.Missing("a mount of several members is held against its plan at the pad alone")
+	case m.Foot.Known:
 		c.Foot = finding.Exact(r3.Norm(r3.Sub(m.Foot.At, b.Cut.Foot)))
 	}
 	return c, nil
@@ -242,6 +248,9 @@ func (b *Bracket) CheckOf() (BuiltCheck, error) {
 func (b *Bracket) padLength() float64 {
 	if p := b.Spec.PadPlate; p.Width.V() > 0 && p.Height.V() > 0 {
 		return max(p.Width.V(), p.Height.V())
+	}
+	if b.Members != nil {
+		return b.Members.Solved.Parts[0].Shape.H
 	}
 	return b.Leg.Shape.H
 }
@@ -261,7 +270,7 @@ func (r *Result) builtFindings(b *Bracket) {
 		return
 	}
 	who, matched := b.Label+" mount as built", b.Spec.Match != ""
-	if !b.HasCut {
+	if !b.HasCut && b.Members == nil {
 		f := finding.Finding{ID: finding.BuiltPlace(b.Name, matched), Title: who + ", off its place"}
 		f.Judge(finding.Missing(b.Why), r.ready.place, false)
 		why := b.Why

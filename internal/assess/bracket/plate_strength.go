@@ -34,7 +34,12 @@ func (u *PlateUse) plateScreen(rests string, adds, even bool, bending func(force
 
 // endPlate is the plate at one end as it is bent, or what is missing of it.
 func (b *Bracket) endPlate(end string, s project.LegPlate, pose geom.Pose, middle float64) (geombracket.EndPlate, error) {
-	path := "mount." + b.ready.made + ".leg." + end + "_plate."
+	return b.plateOn(end, s, middle, geombracket.OnFace(pose, b.Cut.Outline(end == "rail", around/4)), b.Leg.Shape.Kind)
+}
+
+// plateOn is the plate at one end with the outline of what stands on it.
+func (b *Bracket) plateOn(end string, s project.LegPlate, middle float64, tube []r2.Vec, kind section.Kind) (geombracket.EndPlate, error) {
+	path := "mount." + b.ready.made + "." + b.ready.table + "." + end + "_plate."
 	switch {
 	case s.Thickness.V() == 0:
 		return geombracket.EndPlate{}, lacking(path + "thickness")
@@ -48,8 +53,8 @@ func (b *Bracket) endPlate(end string, s project.LegPlate, pose geom.Pose, middl
 	return geombracket.EndPlate{
 		Name: b.Label + " " + end + " plate", Thickness: s.Thickness.V(), Yield: yield,
 		Low: r2.Vec{X: -w, Y: -middle}, High: r2.Vec{X: w, Y: h - middle},
-		Tube:  geombracket.OnFace(pose, b.Cut.Outline(end == "rail", around/4)),
-		Solid: b.Leg.Shape.Kind == section.RoundBar || b.Leg.Shape.Kind == section.FlatBar,
+		Tube:  tube,
+		Solid: kind == section.RoundBar || kind == section.FlatBar,
 	}, nil
 }
 
@@ -131,7 +136,7 @@ func (b *Bracket) stripScreen(p geombracket.EndPlate, on geom.Pose, at r3.Vec) (
 	if err != nil {
 		return screen{}, err
 	}
-	runs, bows, err := b.weldRuns(b.Cut.Edge(true, pose))
+	runs, bows, err := b.weldRuns(b.Cut.Edge(true, pose), b.round())
 	if err != nil {
 		return screen{}, err
 	}
@@ -215,7 +220,7 @@ func studPull(l geombracket.Load, size float64) float64 {
 
 // pitches names the pitch that is missing where there is more than one bolt.
 func (l *readyLeg) pitches(end string, p project.LegPlate) error {
-	path := "mount." + l.made + ".leg." + end + "_plate."
+	path := "mount." + l.made + "." + l.table + "." + end + "_plate."
 	switch {
 	case p.Across.Or(2) > 1 && !p.PitchAcross.Known():
 		return lacking(path + "pitch_across")

@@ -42,6 +42,8 @@ type readyLeg struct {
 	pad         project.Point // the powertrain's pad that carries it, own frame
 	spec        project.Leg   // of a mirrored leg what it takes from the other, and its own
 	made        string        // the mount whose table says what it is made of
+	table       string        // and which table of it: leg, or bracket
+	kind        *readyKind    // of a mount of several members; nil for a single leg
 
 	shape    section.Shape
 	shapeWhy error
@@ -73,17 +75,17 @@ func Prepare(b *project.Build, welds []MadeWeld) *Prepared {
 	}
 	first := map[string]*readyLeg{} // those that mirror none, which are made before the others
 	for _, m := range b.Mounts {
-		if m.Leg.Begun() && m.Leg.Match == "" {
+		if m.HasBracket() && matchOf(&m) == "" {
 			first[m.Name] = p.prepareLeg(m, nil, welds)
 		}
 	}
 	for _, m := range b.Mounts {
-		switch {
-		case !m.Leg.Begun():
-		case m.Leg.Match == "":
+		switch of := matchOf(&m); {
+		case !m.HasBracket():
+		case of == "":
 			p.legs = append(p.legs, first[m.Name])
 		default:
-			p.legs = append(p.legs, p.prepareLeg(m, first[m.Leg.Match], welds))
+			p.legs = append(p.legs, p.prepareLeg(m, first[of], welds))
 		}
 	}
 	return p
@@ -95,16 +97,31 @@ func (p *Prepared) prepareLeg(m project.Mount, source *readyLeg, welds []MadeWel
 	if pad := p.build.Powertrain.Pads.Pad(m.Name); pad.Known {
 		l.pad = pad
 	}
-	if source != nil {
+	l.table = "leg"
+	switch {
+	case m.Assembled() && !m.Leg.Begun():
+		l.table = "bracket"
+		l.assemble(source)
+	case source != nil:
 		l.spec, l.made = inherited(source.spec, m.Leg), source.name
 	}
-	l.shape, l.shapeWhy = shapeOf(l.label+" leg", l.spec, p.units)
+	if l.kind == nil {
+		l.shape, l.shapeWhy = shapeOf(l.label+" leg", l.spec, p.units)
+	}
 	tensile := weldTensile(l.spec)
 	l.weldStrength, l.weldWhy = geombracket.CodeWeld(l.label+" weld", tensile, betaW(tensile))
 	l.bolt, l.boltWhy = l.theBolt()
 	l.plates = [2]readyPlate{l.plate("pad", l.spec.PadPlate), l.plate("rail", l.spec.RailPlate)}
 	l.welded = weldedOf(m.Name, welds, p.units)
 	return l
+}
+
+// matchOf is the mount that a mount's bracket mirrors; "" for none.
+func matchOf(m *project.Mount) string {
+	if m.Leg.Begun() {
+		return m.Leg.Match
+	}
+	return m.Bracket.Match
 }
 
 // rail is that of a side.

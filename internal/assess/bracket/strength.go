@@ -19,6 +19,7 @@ type Strength struct {
 	Bolts BoltUse
 
 	PadPlate, RailPlate PlateUse
+	Struts              StrutUse // of a mount of several members
 }
 
 // Use is the largest part of a strength that is used, and when.
@@ -34,6 +35,12 @@ type LegUse struct {
 	Use
 	Stress section.MemberStress // in that case
 	At     string               // at its foot, or at its pad
+}
+
+// StrutUse is the member that is nearest to buckling.
+type StrutUse struct {
+	Use
+	At string // which member
 }
 
 // WeldUse is the weld group as lines.
@@ -60,6 +67,10 @@ const engineers = "Screening figure: a licensed engineer and the local rules dec
 // strength screens a bracket under every load case. A leg is there to carry, so
 // what is not known of it is said, not passed over.
 func (r *Result) strength(b *Bracket) {
+	if b.Members != nil {
+		r.membersStrength(b)
+		return
+	}
 	if !b.HasCut { // what is wrong with the leg is said already
 		return
 	}
@@ -77,40 +88,49 @@ func (r *Result) strength(b *Bracket) {
 	s.Bolts.Begun = b.bolted() || r.ready.boltedOn
 	s.PadPlate.Begun = b.Spec.PadPlate != project.LegPlate{}
 	s.RailPlate.Begun = s.Bolts.Begun || b.Spec.RailPlate != project.LegPlate{}
-	for _, u := range []struct {
-		id     func(mount string) string
-		title  string
-		use    *Use
-		screen func(at r3.Vec) (screen, error)
-		more   string
-	}{
+	for _, u := range []useOf{
 		{finding.BracketBending, "leg", &s.Leg.Use, b.legScreen, "take a larger section, a shorter leg, or a foot that is straighter across"},
 		{finding.BracketWeld, "weld", &s.Weld.Use, b.weldScreen, "make the weld longer or larger, all round, or the section larger"},
 		{finding.BracketBolts, "bolts", &s.Bolts.Use, b.boltScreen, "set the bolts farther apart, or take more of them, larger ones or a higher class"},
 		{finding.PadPlateBending, "pad plate", &s.PadPlate.Use, b.padPlateScreen, "take a thicker pad plate, or bring what is bolted to it nearer to the tube"},
 		{finding.RailPlateBending, "rail plate", &s.RailPlate.Use, b.railPlateScreen, "take a thicker rail plate, or bring its bolts nearer to the tube"},
 	} {
-		if !u.use.Begun {
-			continue
-		}
-		var sc screen
-		u.use.Of = finding.Missing(load.Why)
-		if load.Why == "" {
-			var err error
-			if sc, err = u.screen(at); err == nil {
-				err = sc.run(u.use, &load)
-			}
-			if err != nil {
-				u.use.Of = finding.Missing(err.Error())
-			}
-		}
-		f := r.useFinding(b, u.id(b.Name), u.title, *u.use, u.more)
-		f.Assumes = append(f.Assumes, r.loads.Assumes...)
-		if r.loads.WithoutReverse != nil {
-			r.loads.WithoutReverse(&f, func(ratio float64, open bool) (finding.Number, bool) { return r.useInReverse(b.Name, sc, ratio, open) })
-		}
-		r.Findings = append(r.Findings, f)
+		r.screened(b, u, &load, at)
 	}
+}
+
+// useOf is one strength of a bracket that is looked at.
+type useOf struct {
+	id     func(mount string) string
+	title  string
+	use    *Use
+	screen func(at r3.Vec) (screen, error)
+	more   string // what would do where it is too weak
+}
+
+// screened holds one strength of a bracket against its load, which acts at a place,
+// and says what it comes to.
+func (r *Result) screened(b *Bracket, u useOf, load *MountLoad, at r3.Vec) {
+	if !u.use.Begun {
+		return
+	}
+	var sc screen
+	u.use.Of = finding.Missing(load.Why)
+	if load.Why == "" {
+		var err error
+		if sc, err = u.screen(at); err == nil {
+			err = sc.run(u.use, load)
+		}
+		if err != nil {
+			u.use.Of = finding.Missing(err.Error())
+		}
+	}
+	f := r.useFinding(b, u.id(b.Name), u.title, *u.use, u.more)
+	f.Assumes = append(f.Assumes, r.loads.Assumes...)
+	if r.loads.WithoutReverse != nil {
+		r.loads.WithoutReverse(&f, func(ratio float64, open bool) (finding.Number, bool) { return r.useInReverse(b.Name, sc, ratio, open) })
+	}
+	r.Findings = append(r.Findings, f)
 }
 
 func (r *Result) useFinding(b *Bracket, id, title string, u Use, more string) finding.Finding {

@@ -31,6 +31,9 @@ func (s *Strength) values(id string, l *finding.List) {
 		l.Add(id+".leg.torsion", quantity.Stress, u.Stress.Torsion)
 		l.Add(id+".leg.yield", quantity.Stress, u.Stress.Allowable)
 	}
+	if u := s.Struts; u.Of.Known {
+		l.Add(id+".struts.used", quantity.Number, u.Of.V)
+	}
 	if u := s.Weld; u.Of.Known {
 		l.Add(id+".weld.length", quantity.Length, u.Line.Length)
 		l.Add(id+".weld.throat", quantity.Stress, u.Stress.Throat)

@@ -101,6 +101,7 @@ func (b *Bracket) values(l *finding.List) {
 		l.Add(r.Name, r.Kind, r.V)
 	}
 	b.sectionValues(l)
+	b.memberValues(l)
 	if b.HasCut {
 		l.Point(id+".pad", b.Leg.Pad.Point)
 		l.Point(id+".foot", b.Cut.Foot)

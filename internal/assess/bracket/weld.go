@@ -29,7 +29,7 @@ type legWeld struct {
 // weld is taken as the flat ring of the tube's outside.
 func (b *Bracket) weldScreen(at r3.Vec) (screen, error) {
 	if !b.Spec.Weld.Size.Known() {
-		return screen{}, lacking("mount." + b.ready.made + ".leg.weld.size")
+		return screen{}, lacking("mount." + b.ready.made + "." + b.ready.table + ".weld.size")
 	}
 	welds, err := b.legWelds()
 	if err != nil {
@@ -103,7 +103,7 @@ func (b *Bracket) legWelds() ([]legWeld, error) {
 			return nil, err
 		}
 		e.group = geombracket.WeldGroup{Name: b.Label, Leg: min(b.Spec.Weld.Size.V(), geombracket.FilletMost(e.thin))}
-		if e.group.Runs, e.group.Bows, err = b.weldRuns(b.Cut.Edge(e.at == atFoot, e.pose)); err != nil {
+		if e.group.Runs, e.group.Bows, err = b.weldRuns(b.Cut.Edge(e.at == atFoot, e.pose), b.round()); err != nil {
 			return nil, err
 		}
 		if e.ready, err = e.group.Ready(); err != nil {
@@ -115,12 +115,12 @@ func (b *Bracket) legWelds() ([]legWeld, error) {
 
 // weldRuns are the lines that are welded: a side from one rounded corner to the
 // next, and the corners only where it goes all round.
-func (b *Bracket) weldRuns(e geombracket.EdgeLine) (runs [][]r2.Vec, bows []geombracket.Bow, err error) {
+func (b *Bracket) weldRuns(e geombracket.EdgeLine, round bool) (runs [][]r2.Vec, bows []geombracket.Bow, err error) {
 	var sides []geombracket.Side
 	switch r := b.Spec.Weld.Runs; {
 	case r == "" || r == project.AllRound:
 		sides, bows = []geombracket.Side{geombracket.Top, geombracket.Right, geombracket.Bottom, geombracket.Left}, e.Corners
-	case b.round():
+	case round:
 		return nil, nil, fmt.Errorf("the weld of the %s leg: a round tube has no sides; it is welded all round", b.Label)
 	case r == project.TopAndBottom:
 		sides = []geombracket.Side{geombracket.Top, geombracket.Bottom}
@@ -135,14 +135,28 @@ func (b *Bracket) weldRuns(e geombracket.EdgeLine) (runs [][]r2.Vec, bows []geom
 	return runs, bows, nil
 }
 
-func (b *Bracket) round() bool {
-	return b.Leg.Shape.Kind == section.RoundTube || b.Leg.Shape.Kind == section.RoundBar
+func (b *Bracket) round() bool { return round(b.Leg.Shape) }
+
+func round(s section.Shape) bool { return s.Kind == section.RoundTube || s.Kind == section.RoundBar }
+
+// thinnest is the least wall of what is welded, mm.
+func (b *Bracket) thinnest() float64 {
+	if b.Members == nil {
+		return b.wall()
+	}
+	thin := math.Inf(1)
+	for i := range b.Members.Solved.Parts {
+		thin = min(thin, wallOf(b.Members.Solved.Parts[i].Shape))
+	}
+	return thin
 }
 
 // wall is the thickness of the leg where it is welded, mm: a tube's wall as it
 // is bought, or the least size of a bar.
-func (b *Bracket) wall() float64 {
-	switch s := b.Leg.Shape; s.Kind {
+func (b *Bracket) wall() float64 { return wallOf(b.Leg.Shape) }
+
+func wallOf(s section.Shape) float64 {
+	switch s.Kind {
 	case section.RoundBar:
 		return s.H
 	case section.FlatBar:
@@ -158,7 +172,7 @@ func (b *Bracket) weldRests() []string {
 	if b.Spec.PadPlate.Thickness.V() > 0 {
 		rests = append(rests, "the same fillet at the pad as at the foot")
 	} else {
-		rests = append(rests, "the weld at its pad is not looked at: mount."+b.ready.made+".leg.pad_plate is not in the file")
+		rests = append(rests, "the weld at its pad is not looked at: mount."+b.ready.made+"."+b.ready.table+".pad_plate is not in the file")
 	}
 	if b.Saddle != nil {
 		rests = append(rests, "the saddle's weld as the flat ring of the tube's outside")
@@ -192,10 +206,10 @@ func betaW(tensile float64) float64 {
 // too large burns through and counts for no more, too small cracks.
 func (r *Result) filletFinding(b *Bracket) {
 	size, ok := b.Spec.Weld.Size.Get()
-	if !ok || !b.HasCut {
+	if !ok || !b.HasCut && b.Members == nil {
 		return
 	}
-	thin := b.wall()
+	thin := b.thinnest()
 	for _, p := range []project.LegPlate{b.Spec.PadPlate, b.Spec.RailPlate} {
 		if t := p.Thickness.V(); t > 0 {
 			thin = min(thin, t)

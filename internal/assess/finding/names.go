@@ -133,6 +133,10 @@ func BracketFits(mount string) string { return fill(bracketFitsID, mount) }
 // BracketBending is the id of what a leg uses of its strength.
 func BracketBending(mount string) string { return fill(bracketBendingID, mount) }
 
+// BracketStruts is the id of what the members of a bracket use of what they take as
+// struts.
+func BracketStruts(mount string) string { return fill(bracketStrutsID, mount) }
+
 // BracketWeld is the id of what a leg's weld uses of its strength, as planned.
 func BracketWeld(mount string) string { return fill(bracketWeldID, mount) }
 

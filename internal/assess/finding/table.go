@@ -41,6 +41,7 @@ const (
 	padBendingID      = "bracket.*.pad_plate.bending"
 	railBendingID     = "bracket.*.rail_plate.bending"
 	bracketBendingID  = "bracket.*.bending"
+	bracketStrutsID   = "bracket.*.struts"
 	bracketWeldID     = "bracket.*.weld"
 	bracketBoltsID    = "bracket.*.bolts"
 	bracketWeldSizeID = "bracket.*.weld_size"
@@ -178,6 +179,7 @@ var table = []Row{
 	{"bracket.*.rail_plate.edge", BracketTrade, "Result.edgeFindings", false, "The holes of a rail plate are far enough from its edge."},
 	{railBendingID, BracketTrade, "Result.useFinding", false, "A rail plate is strong enough in bending, as a screening."},
 	{bracketBendingID, BracketTrade, "Result.useFinding", false, "A leg is strong enough, as a screening."},
+	{bracketStrutsID, BracketTrade, "Result.useFinding", false, "No member of a mount of several buckles, as a screening."},
 	{bracketWeldID, BracketTrade, "Result.useFinding", false, "The weld at a leg's foot is strong enough as planned, as a screening."},
 	{bracketBoltsID, BracketTrade, "Result.useFinding", false, "The bolts at a leg's foot are strong enough, as a screening."},
 	{bracketWeldSizeID, BracketTrade, "Result.filletFinding", false, "The fillet is of a size that its metal can be welded with."},

@@ -65,8 +65,10 @@ func references(f *project.File) []*tomltext.Node {
 		add(e.Child("of"))
 	}
 	for _, m := range children(root.Child("mount")) {
-		if leg := m.Child("leg"); leg != nil {
-			add(leg.Child("match"))
+		for _, table := range []string{"leg", "bracket"} {
+			if t := m.Child(table); t != nil {
+				add(t.Child("match"))
+			}
 		}
 	}
 	return out

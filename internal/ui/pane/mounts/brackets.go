@@ -37,6 +37,13 @@ func bracketItems(w int, v pane.View) []pane.Item {
 			more = []string{"A cut is the saw's mitre and the tilt of its blade; the rows below say which way."}
 		}
 		t.Row(t.leg(b.Label, cells), more, bracketFindings(v, b)...)
+		for _, m := range b.MemberCuts() {
+			cells := []string{t.Cell(quantity.Length, known(m.Overall)), t.Cell(quantity.Length, known(m.Rows[1].V)), t.Cell(quantity.Length, known(m.Rows[2].V))}
+			if angles {
+				cells = append(cells, memberSaw(t, m, "first end"), memberSaw(t, m, "second end"))
+			}
+			t.Row(t.leg("  "+m.Name, cells), nil, bracketFindings(v, b)...)
+		}
 	}
 	out := t.Out
 	for i := range v.A.Brackets {
@@ -45,6 +52,10 @@ func bracketItems(w int, v pane.View) []pane.Item {
 			out = append(out, cutItems(w, b, v)...)
 			out = append(out, useItems(w, b, v)...)
 			out = append(out, matchItems(w, b, v)...)
+		}
+		if b.Members != nil {
+			out = append(out, memberItems(w, b, v)...)
+			out = append(out, useItems(w, b, v)...)
 		}
 	}
 	return append(out, stockItems(w, v)...)
@@ -69,9 +80,13 @@ func (t *table) leg(name string, figures []string) string {
 
 // saw is how the saw stands for one end of a leg: mitre and tilt, or the mitre of a
 // tube that is rolled.
-func (t *table) saw(b *assess.Bracket, end string) string {
+func (t *table) saw(b *assess.Bracket, end string) string { return t.sawOf(b.Rows(), end) }
+
+func memberSaw(t *table, m assess.MemberCut, end string) string { return t.sawOf(m.Rows, end) }
+
+func (t *table) sawOf(rows []assess.BracketRow, end string) string {
 	var mitre, tilt, roll string
-	for _, r := range b.Rows() {
+	for _, r := range rows {
 		text := t.Cell(r.Kind, known(r.V))
 		switch r.Label {
 		case end + " mitre":
@@ -127,6 +142,26 @@ func cutItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 	return t.Out
 }
 
+// memberItems are how each member of a mount is cut, and how it differs from the
+// mirrored one.
+func memberItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
+	t := figures(w, v)
+	for _, m := range b.MemberCuts() {
+		t.Out = append(t.Out, pane.Heading(v.Theme.Cut(v.Theme.Plain(project.Printable(b.Label+" "+m.Name+", "+m.Section)), t.W)))
+		for _, r := range m.Rows {
+			t.Row(t.Cells(r.Label, t.number(r.Kind, r.V)), said(r.Label, r.Words))
+		}
+	}
+	if rows := b.MemberMatches(); len(rows) > 0 {
+		t.Heading("differs from the mirrored "+strings.ReplaceAll(b.Spec.Match, "_", " ")+" by", "")
+		for _, r := range rows {
+			t.Row(t.Cells(r.Label, t.number(r.Kind, r.By)), []string{
+				"From " + t.number(r.Kind, r.Mirror) + " to " + t.number(r.Kind, r.Made) + ", for this side's own pad and rail."})
+		}
+	}
+	return t.Out
+}
+
 func said(label, words string) []string {
 	if words == "" {
 		return nil
@@ -138,8 +173,12 @@ func said(label, words string) []string {
 func useItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 	t := figures(w, v)
 	matched := b.Spec.Match != ""
+	what := "leg"
+	if b.Assembled {
+		what = "members"
+	}
 	for _, r := range []struct{ id, label string }{
-		{finding.BracketBending(b.Name), "leg, screening use"}, {finding.BracketWeld(b.Name), "weld, screening use"},
+		{finding.BracketBending(b.Name), what + ", screening use"}, {finding.BracketStruts(b.Name), "buckling, screening use"}, {finding.BracketWeld(b.Name), "weld, screening use"},
 		{finding.BracketWeldSize(b.Name), "weld, size of the fillet"}, {finding.BracketBolts(b.Name), "bolts, screening use"},
 		{finding.PadPlateBending(b.Name), "pad plate, screening use"}, {finding.RailPlateBending(b.Name), "rail plate, screening use"},
 		{finding.BuiltPlace(b.Name, matched), "as built, pad off its place"}, {finding.BuiltLean(b.Name, matched), "as built, lean of the pad"},

@@ -1,0 +1,165 @@
+package bracket
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom/assembly"
+	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// MemberCut is one member of a mount with what is needed to cut and place it.
+type MemberCut struct {
+	Name, Section string
+	Overall       float64 // tip to tip, mm
+	Rows          []Row
+}
+
+// MemberCuts lists the members of a mount of several, in the order of the work.
+func (b *Bracket) MemberCuts() []MemberCut {
+	if b.Members == nil {
+		return nil
+	}
+	out := make([]MemberCut, len(b.Members.Solved.Parts))
+	for i := range out {
+		p := &b.Members.Solved.Parts[i]
+		out[i] = MemberCut{p.Name, p.Shape.Name, p.Cut.Overall, b.memberRows(i)}
+	}
+	return out
+}
+
+// memberRows are the numbers of one member: lengths, the four sides as they lie on
+// the saw, each end's setting, the nearest half degree, and where it lands.
+func (b *Bracket) memberRows(i int) (rows []Row) {
+	p := &b.Members.Solved.Parts[i]
+	c, id := &p.Cut, "bracket."+b.Name+".member."+finding.Slug(p.Name)+"."
+	add := func(label, name string, k quantity.Kind, v float64, words string) {
+		rows = append(rows, Row{label, id + name, k, v, words})
+	}
+	add("overall, tip to tip", "overall", quantity.Length, c.Overall, "")
+	add("long point", "long_point", quantity.Length, c.LongPoint, "")
+	add("short point", "short_point", quantity.Length, c.ShortPoint, "")
+	add("on the axis", "length", quantity.Length, c.Length, "")
+	for _, side := range []geombracket.Side{geombracket.Top, geombracket.Bottom, geombracket.Left, geombracket.Right} {
+		words := ""
+		if side == geombracket.Top {
+			words = "the side that looks up; each along its middle"
+		}
+		add(side.String()+" side", "side."+side.String(), quantity.Length, c.Sides[side], words)
+	}
+	for e, x := range [2]geombracket.End{c.Pad, c.Rail} {
+		end, key := [2]string{"first end", "second end"}[e], [2]string{"first", "second"}[e]
+		half := c.HalfDegree(e == 1)
+		near := fmt.Sprintf("to the nearest half degree: mitre %.1f°, tilt %.1f°", half.Mitre.Degrees(), half.Tilt.Degrees())
+		if s := x.Saw[x.Best]; x.Rolled {
+			add(end+" mitre", key+".mitre", quantity.Angle, x.Roll.Swing.Rad(), x.Roll.Long.String())
+			add(end+" tilt", key+".tilt", quantity.Angle, 0, "blade upright")
+			add(end+" roll of the tube", key+".roll", quantity.Angle, x.Roll.Roll.Abs().Rad(), strings.Replace(rollWords(x.Roll), "from the pad", "from its first end", 1))
+			near = fmt.Sprintf("to the nearest half degree: swing %.1f°", half.Mitre.Degrees())
+		} else {
+			add(end+" mitre", key+".mitre", quantity.Angle, s.Mitre.Abs().Rad(), s.LongMitre.String())
+			add(end+" tilt", key+".tilt", quantity.Angle, s.Tilt.Abs().Rad(), s.Down.String()+" side down, "+s.LongTilt.String())
+		}
+		add(end+" off at its tip", key+".half_miss", quantity.Length, half.Miss, near)
+		b.landingRows(p, e, end, key, add)
+	}
+	add("mass", "mass", quantity.Mass, c.Mass, "")
+	return rows
+}
+
+// landingRows say where an end of a member lands.
+func (b *Bracket) landingRows(p *assembly.Part, e int, end, key string, add func(label, name string, k quantity.Kind, v float64, words string)) {
+	at := p.Cut.Pad.At
+	if e == 1 {
+		at = p.Cut.Rail.At
+	}
+	switch x := &p.Ends[e]; x.Kind {
+	case assembly.OnMember:
+		add(end+" along the "+x.Host, key+".along", quantity.Length, x.Along,
+			fmt.Sprintf("on its %s side, to where the axes meet, from the %s's first cut", p.Side[e], x.Host))
+		host := &b.Members.Solved.Parts[p.Host[e]].Cut
+		add(end+" lands along the "+x.Host, key+".lands", quantity.Length, r3.Dot(host.Axis, r3.Sub(at, host.Pad.At)),
+			"middle of its cut, from the same")
+	case assembly.Pad, assembly.Rail:
+		face, what := geombracket.Face{Point: b.Members.Pad.Point, Normal: b.Members.Pad.Normal}, "the pad's middle"
+		if x.Kind == assembly.Rail {
+			for _, f := range b.Members.Feet {
+				if b.Members.Solved.Parts[f.Part].Name == p.Name && f.End == e {
+					face = f.Face
+				}
+			}
+			add(end+" station", key+".station", quantity.Length, face.Point.X, "of its foot on the rail")
+			add(end+" height", key+".height", quantity.Length, face.Point.Z, "of its foot on the rail")
+			return
+		}
+		pose, err := geombracket.FacePose(b.Label, face, r3.Vec{})
+		if err != nil {
+			return
+		}
+		o := pose.Own(at)
+		add(end+" lands across", key+".lands_across", quantity.Length, math.Abs(o.X), "of "+what+", along the plate's width"+sideWords(pose.X, o.X))
+		add(end+" lands along", key+".lands_along", quantity.Length, math.Abs(o.Y), "of "+what+", along the plate's height"+sideWords(pose.Y, o.Y))
+	case assembly.Square:
+	}
+}
+
+// sideWords says which way from a middle something lies.
+func sideWords(axis r3.Vec, v float64) string {
+	if math.Abs(v) < 0.005 {
+		return ""
+	}
+	return ", to the " + toward(r3.Scale(v, axis))
+}
+
+// memberValues lists every number of a mount of several members.
+func (b *Bracket) memberValues(l *finding.List) {
+	if b.Members == nil {
+		return
+	}
+	id := "bracket." + b.Name
+	l.Point(id+".pad", b.Members.Pad.Point)
+	for _, m := range b.MemberCuts() {
+		for _, r := range m.Rows {
+			l.Add(r.Name, r.Kind, r.V)
+		}
+	}
+	l.Number(id+".mass", quantity.Mass, b.Mass)
+	for _, r := range b.MemberMatches() {
+		l.Add(r.Name+".mirror", r.Kind, r.Mirror)
+		l.Add(r.Name+".made", r.Kind, r.Made)
+		l.Add(r.Name+".by", r.Kind, r.By)
+	}
+}
+
+// MemberMatches lists how the members of a mount made after the other side's differ
+// from the plain mirror image of that one's. Nil where it mirrors none.
+func (b *Bracket) MemberMatches() (out []MatchRow) {
+	if b.Members == nil || len(b.Members.mirrors) != len(b.Members.Solved.Parts) {
+		return nil
+	}
+	for i := range b.Members.mirrors {
+		was, is := &b.Members.mirrors[i], &b.Members.Solved.Parts[i]
+		add := func(label, key string, k quantity.Kind, mirror, made float64) {
+			out = append(out, MatchRow{is.Name + ", " + label, "match." + b.Name + "." + finding.Slug(is.Name) + "." + key, k, mirror, made, made - mirror})
+		}
+		add("overall", "overall", quantity.Length, was.Cut.Overall, is.Cut.Overall)
+		for _, side := range []geombracket.Side{geombracket.Top, geombracket.Bottom, geombracket.Left, geombracket.Right} {
+			of := side // what was left is right in the mirror
+			switch side {
+			case geombracket.Left:
+				of = geombracket.Right
+			case geombracket.Right:
+				of = geombracket.Left
+			}
+			add(side.String()+" side", side.String(), quantity.Length, was.Cut.Sides[of], is.Cut.Sides[side])
+		}
+		add("first cut from square", "first", quantity.Angle, was.Cut.Pad.Angle.Rad(), is.Cut.Pad.Angle.Rad())
+		add("second cut from square", "second", quantity.Angle, was.Cut.Rail.Angle.Rad(), is.Cut.Rail.Angle.Rad())
+	}
+	return out
+}

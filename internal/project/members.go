@@ -1,0 +1,124 @@
+package project
+
+import "fitup/internal/project/quantity"
+
+// MountBracket is a mount of several members, or of one of a ready kind: what all
+// of them share, and the questions of the kind. Points and directions are in
+// vehicle axes.
+type MountBracket struct {
+	Kind       BracketKind      `toml:"kind" doc:"a ready start: level arm with perch, inclined leg, two legs in an A or arm with a brace; left out where all its members are its own" how:"Look at what there is room for between pad and rail."`
+	Section    string           `toml:"section" doc:"stock section of the kind's arm or legs, such as SHS 60x60x4 cold, or sizes such as 60x60x4" how:"Pick it from the table." offers:"sections"`
+	Brace      string           `toml:"brace" doc:"stock section of the brace, where the kind has one" how:"Pick it from the table; no wider than the arm." offers:"sections"`
+	Past       quantity.LengthQ `toml:"past" doc:"how far a level arm runs past the middle of its pad" min:"0" how:"Decide: at least half the perch, for its weld." from:"the pad's middle, along the arm"`
+	Apart      quantity.LengthQ `toml:"apart" doc:"of two legs in an A, between their axes at the pad" min:"0" how:"Decide: wider than the tube, so that there is room to weld." from:"axis to axis, fore and aft"`
+	Spread     quantity.LengthQ `toml:"spread" doc:"of two legs in an A, between their feet on the rail" min:"0" how:"Tape along the rail between the two places." from:"axis to axis, along the rail"`
+	BraceDrop  quantity.LengthQ `toml:"brace_drop" doc:"how far the foot of a brace is below the arm" min:"0" how:"Square down the rail's face." from:"the arm's axis at the rail, down to the brace's"`
+	BraceAlong quantity.LengthQ `toml:"brace_along" doc:"how far out along the arm a brace meets it" min:"0" how:"Tape along the arm from its cut at the rail." from:"the arm's cut at the rail, to where the axes meet"`
+	Rail       Side             `toml:"rail" doc:"which rail it stands on: left or right; by the mount's name or place when left out" how:"The rail it is welded or bolted to."`
+	Standing   quantity.LengthQ `toml:"standing" doc:"how far its pad lies below the powertrain's: the height of the isolator; 0 when left out" min:"0" how:"Caliper from the powertrain's pad to the bracket's, with the isolator loaded." from:"the powertrain's pad, down"`
+	Pad        Point            `toml:"pad" doc:"middle of its pad, when it does not follow the powertrain"`
+	PadFacing  Facing           `toml:"pad_facing" doc:"which way its pad's face looks, toward the isolator: up, down, front, rear, left or right; up when left out" how:"Stand the isolator on it: which way does it stand up?"`
+	PadNormal  Point            `toml:"pad_normal" doc:"the same as a direction, when it is none of those"`
+	Foot       Point            `toml:"foot" doc:"where a leg's axis meets the rail, or half way between two; straight across from the pad when left out"`
+	FootDrop   quantity.LengthQ `toml:"foot_drop" doc:"how far that is below the rail's top edge; half the rail's height when left out" min:"0" how:"Square down from the rail's top edge." from:"the rail's top edge, down"`
+	Perch      string           `toml:"perch" doc:"name of the member on whose side the pad's plate lies flat; of the kind's arm when left out" how:"The member that the plate is laid on."`
+	Steel      Steel            `toml:"steel" doc:"S235, S275 or S355; S235 when left out" how:"The mill's certificate or the stamp on the bar; S235 where nobody knows."`
+	Yield      quantity.StressQ `toml:"yield" doc:"its yield strength, when it is another steel" min:"0" how:"The mill's certificate." from:"no load"`
+	Tensile    quantity.StressQ `toml:"tensile" doc:"and its tensile strength" min:"0" how:"The mill's certificate." from:"no load"`
+	Match      string           `toml:"match" doc:"the mount of the other side that this one mirrors, made for its own pad and rail" offers:"mounts"`
+	PadPlate   MountPlate       `toml:"pad_plate" doc:"the plate at its pad: a perch where it lies on an arm"`
+	RailPlate  MountPlate       `toml:"rail_plate" doc:"the plate at each foot on the rail"`
+	Bolts      LegBolts         `toml:"bolts" doc:"what holds each rail plate to the rail"`
+	Weld       LegWeld          `toml:"weld" doc:"the fillet at the ends of all its members"`
+}
+
+// MountPlate is a flat plate of a mount of several members. On an upright face
+// height is the way that looks up and width the other one; on a level one height is
+// fore and aft.
+type MountPlate struct {
+	Thickness   quantity.LengthQ `toml:"thickness" doc:"of the plate" min:"0" how:"Caliper on the edge." from:"face to face"`
+	Gap         quantity.LengthQ `toml:"gap" doc:"weld gap between plate and member" min:"0" how:"Feeler gauge, or what the weld procedure asks for." from:"the plate's face"`
+	Width       quantity.LengthQ `toml:"width" doc:"of the plate" min:"0" how:"Tape or caliper." from:"edge to edge"`
+	Height      quantity.LengthQ `toml:"height" doc:"of the plate; fore and aft where it lies level" min:"0" how:"Tape or caliper." from:"edge to edge"`
+	Across      quantity.NumberQ `toml:"across" doc:"bolts side by side along its width; 2 when left out" min:"0" exact:"yes" how:"Count the bolts side by side." from:"none"`
+	High        quantity.NumberQ `toml:"high" doc:"bolts along its height; 2 when left out" min:"0" exact:"yes" how:"Count the bolts the other way." from:"none"`
+	PitchAcross quantity.LengthQ `toml:"pitch_across" doc:"centre to centre, along its width" min:"0" how:"Hole edge to the same edge of the next, along the width." from:"hole centre to hole centre"`
+	PitchHigh   quantity.LengthQ `toml:"pitch_high" doc:"centre to centre, along its height" min:"0" how:"Hole edge to the same edge of the next, along the height." from:"hole centre to hole centre"`
+	Hole        quantity.LengthQ `toml:"hole" doc:"diameter of the holes" min:"0" how:"The drill's diameter." from:"edge to edge"`
+}
+
+// MountMember is one straight piece of a mount.
+type MountMember struct {
+	Name      string           `toml:"name" doc:"what it is called: arm, brace, front leg" need:"yes"`
+	Section   string           `toml:"section" doc:"its stock section, such as SHS 60x60x4 cold, or sizes such as 60x60x4" how:"Pick it from the table." need:"yes" offers:"sections"`
+	Ends      []string         `toml:"ends" doc:"what its first and its second end are cut to: pad, rail, square at a point, or another member such as member.arm" how:"Two words, the first end first." need:"yes"`
+	From      Point            `toml:"from" doc:"where its axis begins, for a first end that is square, or off the pad's middle, or at a foot of its own"`
+	To        Point            `toml:"to" doc:"where its axis ends, the same for its second end"`
+	FromAlong quantity.LengthQ `toml:"from_along" doc:"how far along the member that its first end stands on the two axes meet" min:"0" how:"Tape along that member." from:"that member's first cut"`
+	ToAlong   quantity.LengthQ `toml:"to_along" doc:"how far along the member that its second end stands on the two axes meet" min:"0" how:"Tape along that member." from:"that member's first cut"`
+	Held      []string         `toml:"held" doc:"how its first and its second end are held: welded, or on a ball joint: ball; welded when left out" how:"Two words, the first end first."`
+	Up        Point            `toml:"up" doc:"which way the section's height looks, as a direction; up when left out"`
+	Roll      quantity.AngleQ  `toml:"roll" doc:"how far it is turned about its own axis from there, clockwise seen from its first end" how:"Angle gauge across the section." from:"the section standing upright"`
+}
+
+// BracketKind is a ready kind of mount, as the file spells it.
+type BracketKind string
+
+// The words the file uses.
+const (
+	LevelArm    BracketKind = "level arm with perch"
+	InclinedLeg BracketKind = "inclined leg"
+	TwoLegsInA  BracketKind = "two legs in an A"
+	BracedArm   BracketKind = "arm with a brace"
+
+	EndPad    = "pad"
+	EndRail   = "rail"
+	EndSquare = "square"
+	OnMember  = "member."
+
+	EndWelded = "welded"
+	EndBall   = "ball"
+)
+
+// Words lists the ready kinds.
+func (BracketKind) Words() []string {
+	return []string{string(LevelArm), string(InclinedLeg), string(TwoLegsInA), string(BracedArm)}
+}
+
+// Members are the names of the members that a kind begins with.
+func (k BracketKind) Members() []string {
+	switch k {
+	case LevelArm:
+		return []string{"arm"}
+	case InclinedLeg:
+		return []string{"leg"}
+	case TwoLegsInA:
+		return []string{"front leg", "rear leg"}
+	case BracedArm:
+		return []string{"arm", "brace"}
+	}
+	return nil
+}
+
+// Assembled reports whether the file says anything of a mount of several members is.
+func (m *Mount) Assembled() bool {
+	return m.Bracket.Kind != "" || m.Bracket.Section != "" || m.Bracket.Match != "" || len(m.Members) > 0
+}
+
+// HasBracket reports whether the file begins a bracket for the mount: a leg, or
+// several members.
+func (m *Mount) HasBracket() bool { return m.Leg.Begun() || m.Assembled() }
+
+// AsLeg is what a bracket of several members shares with a single leg.
+func (s *MountBracket) AsLeg() Leg {
+	return Leg{
+		Section: s.Section, Rail: s.Rail, Standing: s.Standing, Pad: s.Pad, PadFacing: s.PadFacing, PadNormal: s.PadNormal,
+		Foot: s.Foot, FootDrop: s.FootDrop, Steel: s.Steel, Yield: s.Yield, Tensile: s.Tensile, Match: s.Match,
+		PadPlate: s.PadPlate.asLeg(), RailPlate: s.RailPlate.asLeg(), Bolts: s.Bolts, Weld: s.Weld,
+	}
+}
+
+func (p *MountPlate) asLeg() LegPlate {
+	return LegPlate{Thickness: p.Thickness, Gap: p.Gap, Width: p.Width, Height: p.Height, Across: p.Across, High: p.High,
+		PitchAcross: p.PitchAcross, PitchHigh: p.PitchHigh, Hole: p.Hole}
+}

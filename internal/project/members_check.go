@@ -1,0 +1,169 @@
+package project
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fitup/internal/project/quantity"
+	"fitup/internal/project/tomltext"
+)
+
+// checkMembers finds mounts of several members that contradict themselves.
+func (b *binder) checkMembers(build *Build, root *tomltext.Node) {
+	for i := range build.Mounts {
+		m := &build.Mounts[i]
+		if !m.Assembled() {
+			continue
+		}
+		path := "mount." + m.Name + ".bracket"
+		who := "the bracket of the " + strings.ReplaceAll(m.Name, "_", " ") + " mount"
+		fault := func(key, format string, args ...any) {
+			b.fault(at(root, path+"."+key), path+"."+key, "%s "+format, append([]any{who}, args...)...)
+		}
+		if m.Leg.Begun() {
+			p := "mount." + m.Name + ".leg"
+			b.fault(at(root, p), p, "the %s mount has both a leg and a bracket of members; give one of the two", strings.ReplaceAll(m.Name, "_", " "))
+		}
+		s := &m.Bracket
+		if s.PadFacing != "" && s.PadNormal.Known {
+			fault("pad_normal", "has both pad_facing and pad_normal; give one of the two")
+		}
+		s.ofKind(fault)
+		s.noZeros(fault)
+		b.checkBracketMatch(build, m, fault)
+		b.checkEachMember(m, entriesOf(root, "mount."+m.Name+".member"))
+	}
+}
+
+func entriesOf(root *tomltext.Node, path string) *tomltext.Node {
+	n := root
+	for _, key := range strings.Split(path, ".") {
+		if n = n.Child(key); n == nil {
+			return &tomltext.Node{}
+		}
+	}
+	return n
+}
+
+// ofKind refuses answers to questions that the kind does not ask.
+func (s *MountBracket) ofKind(fault func(key, format string, args ...any)) {
+	kind := string(s.Kind)
+	if kind == "" {
+		kind = "a bracket of its own members"
+		if s.Match != "" {
+			return // the other side says what it is
+		}
+	}
+	for _, q := range []struct {
+		key   string
+		given bool
+		asks  []BracketKind
+	}{
+		{"section", s.Section != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm}},
+		{"brace", s.Brace != "", []BracketKind{BracedArm}}, {"brace_drop", s.BraceDrop.Known(), []BracketKind{BracedArm}},
+		{"brace_along", s.BraceAlong.Known(), []BracketKind{BracedArm}},
+		{"past", s.Past.Known(), []BracketKind{LevelArm, BracedArm}},
+		{"apart", s.Apart.Known(), []BracketKind{TwoLegsInA}}, {"spread", s.Spread.Known(), []BracketKind{TwoLegsInA}},
+	} {
+		if q.given && !slices.Contains(q.asks, s.Kind) {
+			words := make([]string, len(q.asks))
+			for i, k := range q.asks {
+				words[i] = string(k)
+			}
+			fault(q.key, "is %s and has no %s, which is asked of: %s", kind, q.key, strings.Join(words, ", "))
+		}
+	}
+	if s.Perch != "" && (s.Kind == InclinedLeg || s.Kind == TwoLegsInA) {
+		fault("perch", "is %s, whose plate stands on the ends of its legs; leave perch out", kind)
+	}
+}
+
+// noZeros refuses sizes of nothing.
+func (s *MountBracket) noZeros(fault func(key, format string, args ...any)) {
+	for _, q := range []struct {
+		key string
+		q   quantity.Gettable
+	}{
+		{"apart", &s.Apart}, {"spread", &s.Spread}, {"brace_drop", &s.BraceDrop}, {"brace_along", &s.BraceAlong},
+		{"yield", &s.Yield}, {"tensile", &s.Tensile}, {"weld.size", &s.Weld.Size}, {"weld.tensile", &s.Weld.Tensile},
+		{"bolts.torque_k", &s.Bolts.TorqueK}, {"bolts.preload", &s.Bolts.Preload},
+		{"pad_plate.thickness", &s.PadPlate.Thickness}, {"rail_plate.thickness", &s.RailPlate.Thickness},
+		{"pad_plate.across", &s.PadPlate.Across}, {"pad_plate.high", &s.PadPlate.High},
+		{"rail_plate.across", &s.RailPlate.Across}, {"rail_plate.high", &s.RailPlate.High},
+	} {
+		if v, ok := q.q.Get(); ok && v == 0 {
+			fault(q.key, "has %s = 0; want more", q.key)
+		}
+	}
+}
+
+// checkBracketMatch finds a bracket that mirrors what cannot be mirrored.
+func (b *binder) checkBracketMatch(build *Build, m *Mount, fault func(key, format string, args ...any)) {
+	of := m.Bracket.Match
+	if of == "" {
+		return
+	}
+	var ready []string
+	for i := range build.Mounts {
+		if x := &build.Mounts[i]; x.Name != m.Name && x.Assembled() && x.Bracket.Match == "" {
+			ready = append(ready, x.Name)
+		}
+	}
+	switch {
+	case !slices.Contains(ready, of) && len(ready) == 0:
+		fault("match", "mirrors %q, and no other mount of this file has a bracket of its own members", Printable(of))
+	case !slices.Contains(ready, of):
+		fault("match", "mirrors %q; want a mount with a bracket of its own: %s", Printable(of), strings.Join(ready, ", "))
+	case m.Bracket.Kind != "" || len(m.Members) > 0 || m.Bracket.Section != "":
+		fault("match", "mirrors %s and has a kind, a section or members too; leave those out, or leave match out", of)
+	}
+}
+
+// checkEachMember finds members that are nothing.
+func (b *binder) checkEachMember(m *Mount, list *tomltext.Node) {
+	begun := m.Bracket.Kind.Members()
+	names := slices.Clone(begun)
+	for _, x := range m.Members {
+		names = append(names, x.Name)
+	}
+	for i := range m.Members {
+		x := &m.Members[i]
+		path := fmt.Sprintf("mount.%s.member[%d]", m.Name, i)
+		pos := entry(list, i)
+		fault := func(format string, args ...any) {
+			b.fault(pos, path, "the member %q of the %s mount "+format, append([]any{Printable(x.Name), strings.ReplaceAll(m.Name, "_", " ")}, args...)...)
+		}
+		switch {
+		case x.Name == "":
+			b.fault(pos, path, "the member has no name; want name = what it is, such as \"brace\"")
+			continue
+		case slices.Contains(begun, x.Name):
+			fault("has the name of one that its kind begins with; call it something else")
+		case slices.Index(names, x.Name) < len(begun)+i:
+			fault("has the name of another one; each needs its own")
+		}
+		if len(x.Ends) != 0 && len(x.Ends) != 2 {
+			fault("has %d ends; want two, such as ends = [\"pad\", \"rail\"]", len(x.Ends))
+		}
+		for _, e := range x.Ends {
+			on, isMember := strings.CutPrefix(e, OnMember)
+			switch {
+			case isMember && on == x.Name:
+				fault("ends on itself")
+			case isMember && !slices.Contains(names, on):
+				fault("ends on member.%s, which this mount has not; it has %s", Printable(on), Printable(strings.Join(names, ", ")))
+			case !isMember && e != EndPad && e != EndRail && e != EndSquare:
+				fault("ends at %q; want pad, rail, square, or member. and a name, such as member.arm", Printable(e))
+			}
+		}
+		if len(x.Held) != 0 && len(x.Held) != 2 {
+			fault("has held with %d words; want one for each end, such as held = [\"welded\", \"ball\"]", len(x.Held))
+		}
+		for _, h := range x.Held {
+			if h != EndWelded && h != EndBall {
+				fault("is held by %q; want welded or ball", Printable(h))
+			}
+		}
+	}
+}

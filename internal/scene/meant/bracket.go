@@ -1,0 +1,105 @@
+package meant
+
+import "fitup/internal/scene"
+
+// bracketRow is a row of a mount of several members: where it is, or else on a figure
+// of its kind.
+func bracketRow(r *row) (Drawing, bool) {
+	switch r.key() {
+	case "pad", "foot":
+		return or(vehiclePoint, armFigure)(r)
+	case "pad_normal":
+		if _, ok := r.point(r.path); ok {
+			return direction(r)
+		}
+		return armFigure(r)
+	case "section":
+		return legSection(r)
+	case "standing":
+		return standing(r)
+	case "brace", "past", "brace_drop", "brace_along", "foot_drop":
+		return armFigure(r)
+	case "apart", "spread":
+		return legsFigure(r)
+	}
+	return Drawing{}, false
+}
+
+// memberRow is a row of one member: where it is, or else on a figure.
+func memberRow(r *row) (Drawing, bool) {
+	switch r.key() {
+	case "from", "to":
+		return or(vehiclePoint, armFigure)(r)
+	case "up":
+		if _, ok := r.point(r.path); ok {
+			return direction(r)
+		}
+		return armFigure(r)
+	case "section":
+		return legSection(r)
+	case "from_along", "to_along", "roll":
+		return armFigure(r)
+	}
+	return Drawing{}, false
+}
+
+// armFigure is an arm with a brace between a rail and a pad, seen from behind, with
+// its questions.
+func armFigure(r *row) (Drawing, bool) {
+	past, drop, along := r.size("past", 50), r.size("brace_drop", 80), r.size("brace_along", 110)
+	g := r.figure("a mount of several members between rail and pad, from behind")
+	g.named("rail", scene.RoleRail, at{-60, -150}, at{0, -150}, at{0, 0}, at{-60, 0}, at{-60, -150})
+	axis := -50.0
+	pad := max(along+60, 200)
+	g.box(scene.RoleLeg, at{0, axis - 30}, at{pad + past, axis + 30})
+	g.box(scene.RoleBody, at{pad - 50, axis + 30}, at{pad + 50, axis + 40})
+	g.center(at{-20, axis}, at{pad + past + 20, axis})
+	g.line(scene.RoleLeg, at{0, axis - drop - 18}, at{along + 10, axis - 30})
+	g.line(scene.RoleLeg, at{0, axis - drop + 18}, at{along - 40, axis - 30})
+	g.center(at{0, axis - drop}, at{along, axis})
+	switch r.key() {
+	case "pad":
+		g.meant(at{pad, axis + 40})
+	case "foot", "from":
+		g.meant(at{0, axis})
+	case "to":
+		g.meant(at{pad + past, axis})
+	case "pad_normal":
+		g.arrow("the pad looks this way", at{pad, axis + 40}, at{pad, axis + 130})
+	case "up":
+		g.arrow("the section's height looks this way", at{pad / 2, axis}, at{pad / 2, axis + 100})
+	case "past":
+		g.dim("past", "past the pad's middle", at{pad, axis - 30}, at{pad + past, axis - 30})
+	case "brace_drop":
+		g.dim("brace_drop", "below the arm's axis", at{0, axis}, at{0, axis - drop})
+	case "brace_along":
+		g.dim("brace_along", "along the arm", at{0, axis}, at{along, axis})
+	case "from_along", "to_along":
+		g.dim(r.key(), "along the member it stands on", at{0, axis}, at{r.size(r.key(), 110), axis})
+	case "foot_drop":
+		g.dim("foot_drop", "below the rail's top edge", at{0, 0}, at{0, -r.size("foot_drop", 75)})
+	case "roll":
+		g.circle(scene.RoleLeg, at{pad / 2, axis}, 30)
+		g.arrow("turned this way", at{pad / 2, axis + 45}, at{pad/2 + 60, axis + 45})
+	}
+	return g.done()
+}
+
+// legsFigure are two legs in an A, seen from the middle of the vehicle.
+func legsFigure(r *row) (Drawing, bool) {
+	apart, spread := r.size("apart", 90), r.size("spread", 240)
+	g := r.figure("two legs in an A, from the middle of the vehicle")
+	g.named("rail", scene.RoleRail, at{-1.2 * spread, -150}, at{1.2 * spread, -150}, at{1.2 * spread, 0}, at{-1.2 * spread, 0}, at{-1.2 * spread, -150})
+	for _, k := range []float64{-0.5, 0.5} {
+		g.line(scene.RoleLeg, at{k*apart - 25, 60}, at{k*spread - 25, -75})
+		g.line(scene.RoleLeg, at{k*apart + 25, 60}, at{k*spread + 25, -75})
+		g.center(at{k * apart, 70}, at{k * spread, -85})
+	}
+	g.box(scene.RoleBody, at{-apart/2 - 60, 60}, at{apart/2 + 60, 70})
+	if r.key() == "apart" {
+		g.dim("apart", "apart at the pad", at{-apart / 2, 60}, at{apart / 2, 60})
+	} else {
+		g.dim("spread", "apart on the rail", at{-spread / 2, -75}, at{spread / 2, -75})
+	}
+	return g.done()
+}
