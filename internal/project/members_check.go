@@ -29,7 +29,7 @@ func (b *binder) checkMembers(build *Build, root *tomltext.Node) {
 		if s.PadFacing != "" && s.PadNormal.Known {
 			fault("pad_normal", "has both pad_facing and pad_normal; give one of the two")
 		}
-		s.ofKind(fault)
+		s.ofKind(len(m.Members) > 0, fault)
 		s.noZeros(fault)
 		b.checkBracketMatch(build, m, fault)
 		b.checkEachMember(m, entriesOf(root, "mount."+m.Name+".member"))
@@ -46,14 +46,15 @@ func entriesOf(root *tomltext.Node, path string) *tomltext.Node {
 	return n
 }
 
-// ofKind refuses answers to questions that the kind does not ask.
-func (s *MountBracket) ofKind(fault func(key, format string, args ...any)) {
-	kind := string(s.Kind)
-	if kind == "" {
-		kind = "a bracket of its own members"
-		if s.Match != "" {
-			return // the other side says what it is
-		}
+// ofKind refuses answers to questions that the kind does not ask; own says that there
+// are members beside it, which may stand on the rail too.
+func (s *MountBracket) ofKind(own bool, fault func(key, format string, args ...any)) {
+	if s.Kind == "" && s.Match != "" {
+		return // the other side says what it is
+	}
+	kind := fmt.Sprintf("is of the kind %q", string(s.Kind))
+	if s.Kind == "" {
+		kind = "is of its own members"
 	}
 	for _, q := range []struct {
 		key   string
@@ -64,6 +65,8 @@ func (s *MountBracket) ofKind(fault func(key, format string, args ...any)) {
 		{"brace", s.Brace != "", []BracketKind{BracedArm}}, {"brace_drop", s.BraceDrop.Known(), []BracketKind{BracedArm}},
 		{"brace_along", s.BraceAlong.Known(), []BracketKind{BracedArm}},
 		{"past", s.Past.Known(), []BracketKind{LevelArm, BracedArm}},
+		{"foot", s.Foot.Known && !own, []BracketKind{InclinedLeg, TwoLegsInA}},
+		{"foot_drop", s.FootDrop.Known() && !own, []BracketKind{InclinedLeg, TwoLegsInA}},
 		{"apart", s.Apart.Known(), []BracketKind{TwoLegsInA}}, {"spread", s.Spread.Known(), []BracketKind{TwoLegsInA}},
 	} {
 		if q.given && !slices.Contains(q.asks, s.Kind) {
@@ -71,11 +74,11 @@ func (s *MountBracket) ofKind(fault func(key, format string, args ...any)) {
 			for i, k := range q.asks {
 				words[i] = string(k)
 			}
-			fault(q.key, "is %s and has no %s, which is asked of: %s", kind, q.key, strings.Join(words, ", "))
+			fault(q.key, "%s and has no %s, which is asked of: %s", kind, q.key, strings.Join(words, ", "))
 		}
 	}
 	if s.Perch != "" && (s.Kind == InclinedLeg || s.Kind == TwoLegsInA) {
-		fault("perch", "is %s, whose plate stands on the ends of its legs; leave perch out", kind)
+		fault("perch", "%s, whose plate stands on the ends of its legs; leave perch out", kind)
 	}
 }
 

@@ -1,0 +1,203 @@
+package book
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"fitup/internal/assess"
+	"fitup/internal/project"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+func mountsBuild(t testing.TB, name string) *assess.Assessment {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("../../testdata/mounts", name+".toml"))
+	require.NoError(t, err)
+	f, err := project.Parse(name+".toml", text)
+	require.NoError(t, err)
+	return assess.Run(f.Build)
+}
+
+var mountBuilds = []string{"level_arm_with_perch", "inclined_leg", "two_legs_in_an_a", "arm_with_a_brace", "own_members"}
+
+// printed are the rows of one member as a person at the saw reads them.
+type printed map[string]string
+
+// cell is a number of a row, in mm or degrees.
+func (p printed) cell(t *testing.T, label string) float64 {
+	t.Helper()
+	for k, v := range p {
+		if k == label {
+			m := regexp.MustCompile(`^([0-9.]+) ?(mm|°)`).FindStringSubmatch(v)
+			require.NotNil(t, m, "%s: %s", label, v)
+			x, err := strconv.ParseFloat(m[1], 64)
+			require.NoError(t, err)
+			return x
+		}
+	}
+	t.Fatalf("no row %q", label)
+	return 0
+}
+
+// A sawn end as the sheet's words make it: x along the tube from its first end to its
+// second, y and z across; the cut goes through the axis at x = from and rises by y and
+// z. Written from the note on the saw alone.
+type sawn struct{ from, y, z float64 }
+
+// read rebuilds an end: the tube lies along the fence with its second end to the
+// right of one who faces the fence, so the operator is at −fence. The swing leaves one
+// side longer, then the blade leans.
+func (p printed) read(t *testing.T, end string, second bool, length float64) sawn {
+	t.Helper()
+	words := p[end+" mitre"] + " | " + p[end+" tilt"]
+	swing, lean := p.cell(t, end+" mitre")*math.Pi/180, p.cell(t, end+" tilt")*math.Pi/180
+	// How much farther along x the cut is at 1 mm toward the fence, and at 1 mm up.
+	fence, up := math.Tan(swing), math.Tan(lean)/math.Cos(swing)
+	longer := 1.0 // a second end that is longer somewhere lies farther along x there
+	if !second {
+		longer = -1
+	}
+	switch {
+	case strings.Contains(words, "long at the fence"):
+		fence *= longer
+	case strings.Contains(words, "long at the operator"):
+		fence *= -longer
+	default:
+		require.InDelta(t, 0, swing, 1e-9, words)
+	}
+	switch {
+	case strings.Contains(words, "long at the top"):
+		up *= longer
+	case strings.Contains(words, "long at the table"):
+		up *= -longer
+	default:
+		require.InDelta(t, 0, lean, 1e-9, words)
+	}
+	// Which way the fence and up are on the tube: its own top is +z, and, seen from
+	// the first end with the top up, its right is +y. Looking at the fence with the
+	// first end at one's left, one sees along the tube from its left side when the
+	// bottom is down: the fence is at the tube's left.
+	var y, z float64
+	switch {
+	case strings.Contains(words, "bottom side down"):
+		y, z = -fence, up
+	case strings.Contains(words, "top side down"):
+		y, z = fence, -up
+	case strings.Contains(words, "left side down"): // right is up, the fence at the top
+		y, z = up, fence
+	case strings.Contains(words, "right side down"):
+		y, z = -up, -fence
+	default:
+		t.Fatalf("no side is down: %s", words)
+	}
+	at := 0.0
+	if second {
+		at = length
+	}
+	return sawn{at, y, z}
+}
+
+// members are the printed rows of every member of a cut sheet, by its title.
+func members(s *Sheet) map[string]printed {
+	out := map[string]printed{}
+	for _, part := range s.Sections {
+		if !strings.Contains(part.Head, " mount, ") {
+			continue
+		}
+		rows := printed{}
+		for _, it := range part.Items {
+			if it.Table != nil {
+				for _, r := range it.Table.Rows {
+					rows[r[0]] = r[1] + " " + r[2]
+				}
+			}
+		}
+		if len(rows) > 0 {
+			out[part.Head] = rows
+		}
+	}
+	return out
+}
+
+// What the words of the cut sheet make of a bar lands on the model: within 0.1 mm at
+// the corners of each end and 0.02° of its faces, and with the four sides as printed.
+func TestWordsAloneMakeTheMember(t *testing.T) {
+	for _, name := range mountBuilds {
+		t.Run(name, func(t *testing.T) {
+			a := mountsBuild(t, name)
+			sheet, err := Cuts(a)
+			require.NoError(t, err)
+			all := members(&sheet)
+			seen := 0
+			for i := range a.Brackets {
+				b := &a.Brackets[i]
+				if b.Members == nil {
+					continue
+				}
+				for k := range b.Members.Solved.Parts {
+					p := &b.Members.Solved.Parts[k]
+					rows, ok := all[capital(b.Label)+" mount, "+p.Name+", "+p.Shape.Name]
+					require.True(t, ok, p.Name)
+					seen++
+					length := rows.cell(t, "on the axis")
+					first, second := rows.read(t, "first end", false, length), rows.read(t, "second end", true, length)
+					high, wide := p.Shape.H, p.Shape.B
+					if wide == 0 {
+						wide = high
+					}
+					own := func(v r3.Vec) [3]float64 { // of the model, in the tube's own axes
+						d := r3.Sub(v, p.Cut.Pad.At)
+						return [3]float64{r3.Dot(d, p.Cut.Axis), r3.Dot(d, p.Cut.U), r3.Dot(d, p.Cut.V)}
+					}
+					for e, cut := range []sawn{first, second} {
+						is := p.Cut.Pad
+						if e == 1 {
+							is = p.Cut.Rail
+						}
+						n := [3]float64{r3.Dot(is.Normal, p.Cut.Axis), r3.Dot(is.Normal, p.Cut.U), r3.Dot(is.Normal, p.Cut.V)}
+						size := math.Sqrt(1 + cut.y*cut.y + cut.z*cut.z)
+						cos := (n[0] - n[1]*cut.y - n[2]*cut.z) / size
+						assert.LessOrEqual(t, math.Acos(min(1, cos))*180/math.Pi, 0.02, "%s %d", p.Name, e)
+						for _, q := range p.Cut.Outline(e == 1, 3) {
+							o := own(q)
+							// Off square to the face, not along the tube.
+							assert.LessOrEqual(t, math.Abs(o[0]-cut.from-cut.y*o[1]-cut.z*o[2])/size, 0.1, "%s %d", p.Name, e)
+						}
+					}
+					for side, at := range map[string][2]float64{"top": {0, high / 2}, "bottom": {0, -high / 2}, "right": {wide / 2, 0}, "left": {-wide / 2, 0}} {
+						made := second.from - first.from + (second.y-first.y)*at[0] + (second.z-first.z)*at[1]
+						assert.InDelta(t, rows.cell(t, side+" side"), made, 0.15, "%s %s", p.Name, side)
+					}
+				}
+			}
+			assert.Positive(t, seen)
+		})
+	}
+}
+
+// The book shows each member, what it uses, and the plates.
+func TestBookOfMounts(t *testing.T) {
+	for _, name := range mountBuilds {
+		a := mountsBuild(t, name)
+		sheet, err := Cuts(a)
+		require.NoError(t, err)
+		text := ""
+		for _, part := range sheet.Sections {
+			text += part.Head + "\n"
+		}
+		assert.Contains(t, text, "Left front mount, plates and bolts", name)
+		assert.Contains(t, text, "Right front mount against the mirrored left front one", name)
+		assert.Contains(t, text, "Stock of ", name)
+		_, left, err := Cutouts(a, "")
+		require.NoError(t, err)
+		assert.NotEmpty(t, left)
+	}
+}

@@ -1,0 +1,55 @@
+package scene
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"fitup/internal/assess"
+	"fitup/internal/project"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Every member of a mount is a solid of its own by name, with the plate at its pad and
+// one at each foot that has one, and its overall length.
+func TestMembersAreDrawn(t *testing.T) {
+	for _, c := range []struct {
+		build   string
+		members []string
+		plates  int
+	}{
+		{"level_arm_with_perch", []string{"arm"}, 1}, {"inclined_leg", []string{"leg"}, 2}, {"two_legs_in_an_a", []string{"front leg", "rear leg"}, 1},
+		{"arm_with_a_brace", []string{"arm", "brace"}, 1}, {"own_members", []string{"arm", "tie"}, 1},
+	} {
+		text, err := os.ReadFile(filepath.Join("../../testdata/mounts", c.build+".toml"))
+		require.NoError(t, err)
+		f, err := project.Parse(c.build, text)
+		require.NoError(t, err)
+		s := Of(assess.Run(f.Build))
+		for _, side := range []string{"left front", "right front"} {
+			id := "bracket." + map[string]string{"left front": "left_front", "right front": "right_front"}[side]
+			named, plates, sizes := map[string]bool{}, 0, 0
+			for _, p := range s.Parts {
+				if p.ID != id || p.Solid == nil {
+					continue
+				}
+				if p.Name == "" {
+					plates++
+				}
+				named[p.Name] = true
+			}
+			for _, d := range s.Dimensions {
+				if d.ID == id {
+					sizes++
+				}
+			}
+			for _, m := range c.members {
+				assert.True(t, named[side+" "+m], "%s: %s %s", c.build, side, m)
+			}
+			assert.Equal(t, c.plates, plates, "%s: %s", c.build, side)
+			assert.Equal(t, len(c.members), sizes, "%s: %s", c.build, side)
+		}
+	}
+}
