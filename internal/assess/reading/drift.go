@@ -118,7 +118,7 @@ func (g *Readings) Facts(ends []End) (facts []finding.Fact) {
 func (g *Readings) nothingWelded() bool {
 	b := g.build
 	return b.Powertrain.Fixing == project.BoltedOn && len(b.Welds) == 0 &&
-		!slices.ContainsFunc(b.Mounts, func(m project.Mount) bool { return m.Leg.Begun() })
+		!slices.ContainsFunc(b.Mounts, func(m project.Mount) bool { return m.HasBracket() })
 }
 
 // around returns the last readings of a target before welding, tacked rather
