@@ -235,6 +235,9 @@ func (r *Result) footOf(b *Bracket, side project.Side, given project.Point, acro
 		return face, edge, fmt.Errorf("bracket %s: a foot stands %.1f mm off the face of the %s rail; check it and rails.%s.points", b.Label, math.Abs(off), side, side)
 	}
 	n := r3.Unit(face.Normal)
+	if math.Abs(n.Y) < 0.05 { // the face does not stand across the way
+		return face, r3.Sub(given.At, r3.Scale(off, n)), nil
+	}
 	return face, r3.Sub(given.At, r3.Scale(off/n.Y, r3.Vec{Y: 1})), nil // across the vehicle, onto the face
 }
 

@@ -44,6 +44,8 @@ func (b *Bracket) Wraps(places int) ([]Wrap, error) {
 func (b *Bracket) wraps(places int) ([]Wrap, error) {
 	k := b.Leg.Shape.Kind
 	switch {
+	case b.Members != nil:
+		return nil, fmt.Errorf("the members of the %s mount are cut on the saw, by the settings of the cut sheet; a template is for the round tube of a single leg", b.Label)
 	case !b.HasCut:
 		return nil, fmt.Errorf("%s", b.Why)
 	case k != section.RoundTube && k != section.RoundBar:

@@ -60,6 +60,8 @@ func armFigure(r *row) (Drawing, bool) {
 	switch r.key() {
 	case "pad":
 		g.meant(at{pad, axis + 40})
+	case "brace":
+		g.meant(at{along / 2, axis - drop/2})
 	case "foot", "from":
 		g.meant(at{0, axis})
 	case "to":
