@@ -138,6 +138,40 @@ func (r *round) draft() (draft, bool) {
 	return d, true
 }
 
+// waiting are the values that stand typed on the round and are not taken, each with
+// what it is of.
+func (r *round) waiting(m *Model) []string {
+	var out []string
+	for i := range r.lists {
+		l := &r.lists[i]
+		for _, text := range []string{l.waits, l.field.Text()} {
+			if text = strings.TrimSpace(text); text != "" {
+				out = append(out, m.theme.Plain(project.Printable(l.at+" "+m.theme.Right+" "+text)))
+			}
+		}
+	}
+	return out
+}
+
+// askWaiting asks what becomes of what stands typed on the round, before the program ends.
+func (r *round) askWaiting(m *Model) *question {
+	q := &question{
+		title: "Typed, and not taken",
+		text:  []string{"On the reading screen this was not finished with Enter, and is lost when fitup ends:"},
+		choices: []choice{
+			{"b", "back to the readings", func(m *Model) { m.openRound() }},
+			{"q", "quit without it", func(m *Model) {
+				m.round = nil
+				m.askQuit()
+			}},
+		},
+	}
+	for _, text := range r.waiting(m) {
+		q.text = append(q.text, "- "+text)
+	}
+	return q
+}
+
 // reopenRound puts a value back that was typed on the round.
 func (m *Model) reopenRound(d draft) again {
 	r := m.openRound()

@@ -230,3 +230,17 @@ func TestRoundOfMeasuresRefuses(t *testing.T) {
 	d.keys("up", "down", "text:12", "enter", "tab", "esc")
 	same(t, string(starter.New()), d.bytes())
 }
+
+// What stands typed on a round that is closed is asked about before the program ends.
+func TestQuitAsksForWhatStandsTypedOnARound(t *testing.T) {
+	d := drive(t, starter.New(), 80, 24).keys("B", "type:85.6", "tab", "esc")
+	require.Empty(t, d.m.dialogs, d.screen())
+	d.keys("q")
+	require.False(t, d.quit)
+	require.Contains(t, d.screen(), "Typed, and not taken")
+	require.Contains(t, d.screen(), "85.6")
+	d.keys("b")
+	require.Equal(t, "85.6", d.m.round.lists[gaugeList].field.Text())
+	d.keys("tab", "esc", "esc", "q")
+	require.True(t, d.quit)
+}

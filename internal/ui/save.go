@@ -192,6 +192,8 @@ func (m *Model) askQuit() {
 	switch {
 	case m.data != nil && len(m.data.drafts) > 0:
 		m.open(m.data.askDrafts(m))
+	case m.round != nil && len(m.round.waiting(m)) > 0:
+		m.open(m.round.askWaiting(m))
 	case !m.sess.Unsaved():
 		m.quit = true
 	case m.sess.Saving():
