@@ -90,7 +90,7 @@ func (d *driver) numbersShown() []string {
 }
 
 // fromTheFile are the numbers that stand in words the builder wrote: job titles
-// and notes, and sources of limits.
+// and notes, and sources of limits; and what tables say of sections.
 func (d *driver) fromTheFile() map[string]bool {
 	b := d.m.sess.Now().Build
 	var words []string
@@ -99,6 +99,9 @@ func (d *driver) fromTheFile() map[string]bool {
 	}
 	for _, f := range d.m.now.Findings {
 		words = append(words, f.Source)
+	}
+	for _, x := range d.m.now.Brackets {
+		words = append(words, x.SectionFigures(b.Units)) // as tables of sections have them
 	}
 	for _, f := range b.Fasteners {
 		words = append(words, f.Class, f.Thread)
