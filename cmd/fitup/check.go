@@ -225,7 +225,7 @@ func below(f assess.Finding) []string {
 	if f.Status == assess.OK {
 		return out
 	}
-	out = append(out, project.Printable(spoken(f.Advice()))+" ["+project.Printable(f.ID)+"]")
+	out = append(out, project.Printable(f.Advice())+" ["+project.Printable(f.ID)+"]")
 	if f.HasLimit && f.HasValue {
 		out = append(out, "Limit: "+project.Printable(f.Source)+".")
 	}

@@ -2,13 +2,11 @@ package main
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
-	"fitup/internal/project/edit"
 	"fitup/internal/project/tomltext"
 	"fitup/internal/ui/theme"
 )
@@ -19,9 +17,6 @@ type want struct {
 	about string // what it is, and how it is given
 	asked int    // by so many findings
 }
-
-// pathIn finds what may be a path in a sentence.
-var pathIn = regexp.MustCompile(`\b[a-z_]+(?:\.[A-Za-z0-9_-]+|\[\d+\])+`)
 
 // wants are what the findings that are not known ask for, first what most of
 // them do. A finding names what it lacks now; more can come behind it.
@@ -46,12 +41,8 @@ func wants(a *assess.Assessment, shown string) []want {
 				ask(want{path: "a reading of " + r.of, about: "`fitup read " + shown + " " + r.of + " SHOWN --lower END`, END is " + r.ends})
 			}
 		}
-		var mine []string
-		for _, path := range pathIn.FindAllString(f.Missing, -1) {
-			if project.ShapeAt(path) != project.NoShape && !slices.Contains(mine, path) {
-				mine = append(mine, path)
-				ask(want{path: edit.SpokenPath(path), about: aboutPath(path, shown)})
-			}
+		for _, path := range f.Lacks() {
+			ask(want{path: project.SpokenPath(path), about: aboutPath(path, shown)})
 		}
 	}
 	slices.SortStableFunc(out, func(x, y want) int { return y.asked - x.asked })
@@ -83,7 +74,7 @@ func readingsWanted(a *assess.Assessment) []readingWanted {
 // aboutPath says what stands at a path and how it is given.
 func aboutPath(path, shown string) string {
 	k, _ := project.KeyAt(path)
-	spoken := edit.SpokenPath(path)
+	spoken := project.SpokenPath(path)
 	about := k.About
 	if about != "" {
 		about += "; "
@@ -145,7 +136,7 @@ func lacks(a *assess.Assessment) string {
 	}
 	var out strings.Builder
 	for _, why := range order {
-		fmt.Fprintf(&out, "\n%s\n    %s\n", strings.Join(by[why], "\n"), project.Printable(spoken(why)))
+		fmt.Fprintf(&out, "\n%s\n    %s\n", strings.Join(by[why], "\n"), project.Printable(why))
 	}
 	return out.String()
 }
@@ -158,7 +149,7 @@ func emptyTables(f *project.File) []string {
 	walk = func(n *tomltext.Node) {
 		for _, c := range n.Children {
 			if c.Kind == tomltext.Table && len(c.Children) == 0 && !strings.Contains(c.Path, ".joint[") {
-				out = append(out, edit.SpokenPath(c.Path))
+				out = append(out, project.SpokenPath(c.Path))
 			}
 			walk(c)
 		}
@@ -166,10 +157,6 @@ func emptyTables(f *project.File) []string {
 	walk(f.Doc().Root())
 	return out
 }
-
-// spoken is a sentence with its paths as fitup set takes them: entries counted
-// from 1.
-func spoken(text string) string { return pathIn.ReplaceAllStringFunc(text, edit.SpokenPath) }
 
 // plainCheck is the findings for scripts: id, status, value, limit and ±, parted
 // by tabs.

@@ -103,7 +103,7 @@ func TestWhatDoesNotFollowIsNotOk(t *testing.T) {
 	suspension := "[line.front.suspension]" + rest
 	far := chassisPart("from = [600, -400, -560]\nto = [600, 400, -560]\nradius = 20")
 	for name, c := range map[string]struct{ old, now, want string }{
-		"no diameter":       {"outside = 60\n", "", "line.front.shaft[0].outside is not in the file yet"},
+		"no diameter":       {"outside = 60\n", "", "line.front.shaft.1.outside is not in the file yet"},
 		"no suspension":     {suspension, "", "line.front.suspension is not in the file yet"},
 		"half a suspension": {"droop = 110\n", "", "line.front.suspension.droop is not in the file yet"},
 		"no pinion":         {"at = [200, 250, -230]\n", "", "line.front.pinion.at is not in the file yet"},

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -130,7 +131,7 @@ func (b *binder) value(was, n *tomltext.Node, v reflect.Value, f *field) {
 		v.SetInt(n.Value.(int64))
 	case v.Kind() == reflect.Struct:
 		if n.Kind != tomltext.Table {
-			b.wrongType(n, "a table, like ["+n.Path+"]")
+			b.wrongType(n, "a table, like "+header(n.Path))
 			return
 		}
 		b.table(was, n, v)
@@ -190,7 +191,7 @@ func (b *binder) named(was, n *tomltext.Node, v reflect.Value, name int) {
 	out := reflect.Zero(v.Type())
 	for _, child := range n.Children {
 		if child.Kind != tomltext.Table {
-			b.wrongType(child, "a table, like ["+child.Path+"]")
+			b.wrongType(child, "a table, like "+header(child.Path))
 			continue
 		}
 		if n := len(child.Key); n == 0 || n > maxName {
@@ -356,3 +357,16 @@ func describe(n *tomltext.Node) string {
 	}
 	return "the number " + raw
 }
+
+// header is the head of a table in the text: that of a list stands twice in brackets.
+func header(path string) string {
+	if strings.HasSuffix(path, "]") {
+		return "[[" + listPath(path) + "]]"
+	}
+	return "[" + path + "]"
+}
+
+var entryMark = regexp.MustCompile(`\[\d+\]`)
+
+// listPath is a path without the numbers of entries.
+func listPath(path string) string { return entryMark.ReplaceAllString(path, "") }

@@ -41,7 +41,7 @@ needs = ["placement"]
 func TestJobProblems(t *testing.T) {
 	job := func(lines string) string { return "format = 2\n[[job]]\nid = \"a\"\ntitle = \"t\"\n" + lines }
 	for name, c := range map[string]struct{ text, want string }{
-		"no such step":       {job("from = \"hangg\"\n"), `b.toml:5:8: job[0].from: "hangg" is no job of the built-in list; did you mean "hang"?`},
+		"no such step":       {job("from = \"hangg\"\n"), `b.toml:5:8: job.1.from: "hangg" is no job of the built-in list; did you mean "hang"?`},
 		"need of nothing":    {job("needs = [\"b\"]\n"), `it needs "b", which is no job of this file`},
 		"needs itself":       {job("needs = [\"a\"]\n"), "in a circle: a, a"},
 		"circle":             {job("needs = [\"b\"]\n[[job]]\nid = \"b\"\ntitle = \"u\"\nneeds = [\"a\"]\n"), "in a circle: a, b, a"},

@@ -15,7 +15,7 @@ import (
 func TestPiecesThatCannotBe(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
 		"negative mass":         {"[powertrain]\nmass = -3\n", "b.toml:3:8: powertrain.mass: "},
-		"negative radius":       {"[[chassis]]\nname = \"rack\"\nat = [0, 0, 0]\nradius = -4\n", "b.toml:5:10: chassis[0].radius: radius cannot be negative"},
+		"negative radius":       {"[[chassis]]\nname = \"rack\"\nat = [0, 0, 0]\nradius = -4\n", "b.toml:5:10: chassis.1.radius: radius cannot be negative"},
 		"two places":            {"[[chassis]]\nname = \"rack\"\nat = [0, 0, 0]\nfrom = [0, 0, 0]\n", "the part \"rack\" has both at and from or to"},
 		"rod without length":    {"[[powertrain.part]]\nname = \"dipstick\"\nfrom = [1, 1, 1]\nto = [1, 1, 1]\nradius = 4\n", "the part \"dipstick\" begins where it ends"},
 		"surface and box":       {"[[chassis]]\nname = \"floor\"\non = [0, 0, 0]\nfrom = [0, 0, 0]\n", "the part \"floor\" is a flat surface by on and facing"},

@@ -9,8 +9,8 @@ import (
 // what is wanted.
 type Problem struct {
 	File      string
-	Line, Col int // 1-based; 0 when the problem has no place in the text
-	Path      string
+	Line, Col int    // 1-based; 0 when the problem has no place in the text
+	Path      string // as the text has it, entries of lists counted from 0; shown as SpokenPath
 	Msg       string
 }
 
@@ -22,7 +22,7 @@ func (p Problem) Error() string {
 	}
 	b.WriteString(": ")
 	if p.Path != "" {
-		b.WriteString(Printable(p.Path) + ": ")
+		b.WriteString(SpokenPath(p.Path) + ": ")
 	}
 	b.WriteString(Printable(p.Msg))
 	return b.String()

@@ -59,10 +59,10 @@ func TestProblemsNameTheirPlace(t *testing.T) {
 			[]string{"b.toml:3:8: placement.rear: read the word true", "b.toml:4:14: placement.left_front: ", "b.toml:6:8: powertrain.mass: "}},
 		"slope without direction": {"format = 1\n[line.rear.pinion]\nslope = \"4.8 deg\"\n", []string{"b.toml:3:9: line.rear.pinion.slope: "}},
 		"bare slope":              {"format = 1\n[line.rear.pinion]\nslope = -4.8\n", []string{"b.toml:3:9: line.rear.pinion.slope: "}},
-		"a word that is not one":  {"format = 1\n[[reading]]\nof = \"powertrain\"\nshown = 3\non = \"top\"\n", []string{`b.toml:5:6: reading[0].on: read "top"; want one of: along, square face`}},
-		"reading of nothing":      {"format = 1\n[[reading]]\nof = \"gearbox\"\nshown = 3\n", []string{"b.toml:3:6: reading[0].of: read the text"}},
+		"a word that is not one":  {"format = 1\n[[reading]]\nof = \"powertrain\"\nshown = 3\non = \"top\"\n", []string{`b.toml:5:6: reading.1.on: read "top"; want one of: along, square face`}},
+		"reading of nothing":      {"format = 1\n[[reading]]\nof = \"gearbox\"\nshown = 3\n", []string{"b.toml:3:6: reading.1.of: read the text"}},
 		"reading without value":   {"format = 1\n[[reading]]\nof = \"powertrain\"\n", []string{"b.toml:2:"}},
-		"job twice":               {"format = 1\n[[job]]\nid = \"a\"\ntitle = \"t\"\n[[job]]\nid = \"a\"\ntitle = \"t\"\n", []string{`b.toml:6:6: job[1].id: the id "a" stands at line 3 already`}},
+		"job twice":               {"format = 1\n[[job]]\nid = \"a\"\ntitle = \"t\"\n[[job]]\nid = \"a\"\ntitle = \"t\"\n", []string{`b.toml:6:6: job.2.id: the id "a" stands at line 3 already`}},
 		"job without title":       {"format = 1\n[[job]]\nid = \"a\"\n", []string{"b.toml:2:"}},
 		"pads in a line":          {"format = 1\n[powertrain.pads]\nleft_front = [0,0,0]\nright_front = [1,1,0]\nrear = [2,2,0]\n", []string{"the three pads lie in one line"}},
 		"pads swapped":            {"format = 1\n[powertrain.pads]\nleft_front = [0,300,0]\nright_front = [0,-300,0]\nrear = [900,0,0]\n", []string{"is not left of the right front pad"}},
@@ -194,7 +194,7 @@ func BenchmarkParse(b *testing.B) {
 func TestGearRatioOfNothingIsRefused(t *testing.T) {
 	_, err := Parse("b.toml", []byte("format = 2\n[powertrain]\ngears = [4, 0]\n"))
 	require.Error(t, err)
-	assert.Contains(t, err.Error(), "powertrain.gears[1]: a gear ratio is above 0")
+	assert.Contains(t, err.Error(), "powertrain.gears.2: a gear ratio is above 0")
 }
 
 // FuzzParse: no text makes the loader panic, and a text it takes is taken

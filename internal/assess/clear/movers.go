@@ -193,7 +193,7 @@ func (r *room) shaftMover(l project.Line, line *Line, n int, cases []passage) mo
 	}
 	outside, ok := l.Shaft(n).Outside.Get()
 	if !ok {
-		mv.why = fmt.Sprintf("line.%s.shaft[%d].outside is not in the file yet", l.Name, n)
+		mv.why = fmt.Sprintf("line.%s.shaft.%d.outside is not in the file yet", l.Name, n+1)
 		return mv
 	}
 	last := n == line.Shafts-1
@@ -213,7 +213,7 @@ func (r *room) shaftMover(l project.Line, line *Line, n int, cases []passage) mo
 		if v, ok := l.Joint(n + k).Swing.Get(); ok {
 			tube.swing[k] = v / 2
 		} else {
-			lacks = append(lacks, fmt.Sprintf("line.%s.joint[%d].swing", l.Name, n+k))
+			lacks = append(lacks, fmt.Sprintf("line.%s.joint.%d.swing", l.Name, n+k+1))
 		}
 	}
 	if len(lacks) > 0 {
@@ -282,7 +282,7 @@ func (r *room) halfShaftMover(l project.Line, line *Line, h *HalfShaft, n int) m
 		mv.why = mv.name + ": " + h.Why
 		return mv
 	case !ok:
-		mv.why = fmt.Sprintf("line.%s.suspension.half_shaft[%d].outside is not in the file yet", l.Name, n)
+		mv.why = fmt.Sprintf("line.%s.suspension.half_shaft.%d.outside is not in the file yet", l.Name, n+1)
 		return mv
 	}
 	mv.assumes = append([]string{"the shaft alone: its joints and boots are wider"}, h.Assumes...)

@@ -88,7 +88,7 @@ func TestShaftOverItsTravelAgainstSampling(t *testing.T) {
 			m := a.Clearances[0].Moving
 			assert.Equal(t, "front shaft", m.Mover)
 			assert.Contains(t, strings.Join(f.Assumes, "\n"), "left and right wheel rise alike")
-			assert.Contains(t, strings.Join(f.Assumes, "\n"), "line.front.joint[0].swing")
+			assert.Contains(t, strings.Join(f.Assumes, "\n"), "line.front.joint.1.swing")
 		})
 	}
 }
@@ -214,7 +214,7 @@ func TestWhatIsAssumedOfEveryShaftIsSaid(t *testing.T) {
 		"[[line.rear.shaft]]\noutside = 60\n[line.rear.suspension]\nkind = \"fixed\"\n")
 	f := findingOf(t, a, "clearance.steering_shaft.moving")
 	require.Equal(t, "front shaft", a.Clearances[0].Moving.Mover)
-	assert.Contains(t, strings.Join(f.Assumes, "\n"), "the tube without the sweep of its yokes: line.rear.joint[0].swing")
+	assert.Contains(t, strings.Join(f.Assumes, "\n"), "the tube without the sweep of its yokes: line.rear.joint.1.swing")
 }
 
 // A piece of the vehicle may go by the name of what the shaft is bolted to.

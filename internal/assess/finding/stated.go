@@ -39,6 +39,7 @@ func labelOf(v project.StatedValue) string {
 	if strings.HasSuffix(what, "]") {
 		what = what[:strings.LastIndexByte(what, '[')]
 	}
+	what = project.SpokenPath(what)
 	if v.Tool != "" {
 		return "the ± of " + what + " by " + v.Tool
 	}

@@ -193,7 +193,7 @@ func (a *judge) behindAt(x *Axis, n int, hangs bool) (r3.Vec, error) {
 	}
 	from := l.Joint(last - 2).At
 	if !from.Known {
-		return r3.Vec{}, fmt.Errorf("line.%s.joint[%d].at is not in the file yet", l.Name, last-2)
+		return r3.Vec{}, fmt.Errorf("line.%s.joint.%d.at is not in the file yet", l.Name, last-1)
 	}
 	axis, err := geom.Unit(r3.Sub(p.At, from.At))
 	return a.frame.ahead(axis), err

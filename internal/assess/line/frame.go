@@ -65,14 +65,14 @@ func (f *frame) lacks(b *project.Build, l *project.Line, output bool) (before, a
 	}
 	for i := 1; i+1 < n; i++ {
 		if !l.Joint(i).At.Known {
-			return missing(fmt.Sprintf("joint[%d].at", i)), nil
+			return missing(fmt.Sprintf("joint.%d.at", i+1)), nil
 		}
 	}
 	switch {
 	case !f.hangs && !l.First.Slope.Known():
 		return missing("first.slope"), nil
 	case !f.hangs && !l.Joint(0).At.Known:
-		return missing("joint[0].at"), nil
+		return missing("joint.1.at"), nil
 	case f.hangs && !output:
 		return nil, errors.New("powertrain.output is not in the file yet")
 	case !l.Pinion.At.Known && !l.Joint(n-1).At.Known:

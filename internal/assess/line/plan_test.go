@@ -84,7 +84,7 @@ func TestCarrierBearingWithoutAPlace(t *testing.T) {
 	text := strings.Replace(example.Points(`slope = "3 deg down to the rear"`, `slope = "1 deg down to the rear"`, "[1500, 0, 350]", "X", "[2700, -60, 270]"), "at = X\n", "", 1)
 	a = run(build(t, text))
 	assert.False(t, a.Lines[0].HasPlan)
-	assert.Contains(t, a.Lines[0].PlanWhy, "line.rear.joint[1].at")
+	assert.Contains(t, a.Lines[0].PlanWhy, "line.rear.joint.2.at")
 }
 
 func TestConstantVelocityJointsRunEvenly(t *testing.T) {
@@ -168,7 +168,7 @@ func TestTube(t *testing.T) {
 	a = run(build(t, strings.Replace(text, "wall = 2.1\n", "", 1)))
 	f = findingOf(t, a, "line.rear.shaft.1.whirl")
 	assert.Equal(t, finding.NotKnown, f.Status)
-	assert.Contains(t, f.Missing, "line.rear.shaft[0].wall")
+	assert.Contains(t, f.Missing, "line.rear.shaft.1.wall")
 }
 
 // The uncertainty of the residual against brute force: the three readings

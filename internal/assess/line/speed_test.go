@@ -175,7 +175,7 @@ func TestRatings(t *testing.T) {
 	assert.Equal(t, "powertrain.torque is not in the file yet", f.Missing)
 	f = findingOf(t, run(build(t, strings.Replace(text(power, 1016), "at = [0, 0, 0]\n", "", 1))), "line.rear.joint.1.torque")
 	assert.Equal(t, finding.NotKnown, f.Status)
-	assert.Contains(t, f.Missing, "joint[0].at")
+	assert.Contains(t, f.Missing, "joint.1.at")
 	assert.Contains(t, strings.Join(findingOf(t, run(build(t, text(strings.Replace(power, "reverse = 3\n", "", 1), 1016))), "line.rear.joint.1.torque").Assumes, " "), "no lower than first")
 }
 

@@ -61,7 +61,7 @@ func (p *Prepared) shear() {
 		}
 		s.Tube.Shear = shearOf(tubeSpec(spec, 1), &p.base)
 		if !spec.Wall.Known() {
-			s.Tube.Shear = finding.Missing(fmt.Sprintf("line.%s.shaft[%d].wall is not in the file yet", p.file.Name, i))
+			s.Tube.Shear = finding.Missing(fmt.Sprintf("line.%s.shaft.%d.wall is not in the file yet", p.file.Name, i+1))
 		}
 		p.shears[i] = p.shearFinding(i, &spec)
 	}
@@ -133,7 +133,7 @@ func (p *Prepared) shearFinding(i int, spec *project.LineShaft) finding.Finding 
 	switch {
 	case !f.HasValue:
 	case !named && f.Status == finding.Over && yield == usual.weak:
-		f.Unknown(fmt.Sprintf("line.%s.shaft[%d].yield is not in the file; a tube of %s yield strength or more would do", p.file.Name, s.Number-1, stress(s.Tube.Shear.V/inShear)))
+		f.Unknown(fmt.Sprintf("line.%s.shaft.%d.yield is not in the file; a tube of %s yield strength or more would do", p.file.Name, s.Number, stress(s.Tube.Shear.V/inShear)))
 	case !named:
 		f.Assumes = append(f.Assumes, fmt.Sprintf("the tube's yield strength is not in the file: taken as %s, the %s that is usual", stress(yield), map[bool]string{true: "weakest", false: "strongest"}[yield == usual.weak]))
 	}

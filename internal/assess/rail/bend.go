@@ -57,12 +57,12 @@ func (b *Bent) solve(build *project.Build, in Input) error {
 	}
 	for i, s := range r.Spec.Supports {
 		if !s.At.Known() {
-			return lacking(fmt.Sprintf("%s.support[%d].at", r.path, i))
+			return lacking(fmt.Sprintf("%s.support.%d.at", r.path, i+1))
 		}
 	}
 	bearings, at := b.bearings(build)
 	if len(bearings) < 2 {
-		return fmt.Errorf("%w; there are %d, and a rail is carried at two places at least", lacking(fmt.Sprintf("%s.support[%d], the hangers or towers that carry the rail, of both axles", r.path, len(r.Spec.Supports))), len(r.Spec.Supports))
+		return fmt.Errorf("%w; there are %d, and a rail is carried at two places at least", lacking(fmt.Sprintf("%s.support.%d, the hangers or towers that carry the rail, of both axles", r.path, len(r.Spec.Supports)+1)), len(r.Spec.Supports))
 	}
 	beam := geomrail.Beam{Name: string(r.Side), Bearings: bearings}
 	for i := range r.Pieces {
@@ -73,7 +73,7 @@ func (b *Bent) solve(build *project.Build, in Input) error {
 	for i, l := range build.Rails.Loads {
 		mass, known := l.Mass.Get()
 		if !known || !l.At.Known() {
-			return lacking(fmt.Sprintf("rails.load[%d].mass and its place", i))
+			return lacking(fmt.Sprintf("rails.load.%d.mass and its place", i+1))
 		}
 		share := 0.5
 		if l.On != "" {

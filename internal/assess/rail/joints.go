@@ -30,7 +30,7 @@ func (r *Rail) joints() {
 		s := Splice{Spec: spec, Words: fmt.Sprintf("splice %d, %s", i+1, spec.Kind)}
 		if r.Why != "" {
 			s.Why = r.Why
-		} else if err := r.join(&s, fmt.Sprintf("%s.splice[%d]", r.path, i)); err != nil {
+		} else if err := r.join(&s, fmt.Sprintf("%s.splice.%d", r.path, i+1)); err != nil {
 			s.Why = err.Error()
 		}
 		r.Splices = append(r.Splices, s)
@@ -253,7 +253,7 @@ func (r *Rail) details() {
 		case project.SquareEnds:
 			say(ends[i], fmt.Sprintf("the plate of length %d ends square to the rail", i+1))
 		case "":
-			unsaid(fmt.Sprintf("%s.length[%d].plate_ends", r.path, i))
+			unsaid(fmt.Sprintf("%s.length.%d.plate_ends", r.path, i+1))
 		}
 	}
 	for i, s := range r.Spec.Splices {
@@ -263,7 +263,7 @@ func (r *Rail) details() {
 			case project.SquareCut:
 				say(x, fmt.Sprintf("the weld of splice %d runs square across both flanges", i+1))
 			case "":
-				unsaid(fmt.Sprintf("%s.splice[%d].cut", r.path, i))
+				unsaid(fmt.Sprintf("%s.splice.%d.cut", r.path, i+1))
 			}
 		}
 		if s.Kind == project.ButtSplice || s.Kind == "" {
@@ -275,7 +275,7 @@ func (r *Rail) details() {
 		case s.PlateEnds == project.SquareEnds:
 			say(x, fmt.Sprintf("the plates of splice %d end square to the rail", i+1))
 		case s.PlateEnds == "":
-			unsaid(fmt.Sprintf("%s.splice[%d].plate_ends", r.path, i))
+			unsaid(fmt.Sprintf("%s.splice.%d.plate_ends", r.path, i+1))
 		}
 	}
 	for i, h := range r.Spec.Holes {
@@ -283,7 +283,7 @@ func (r *Rail) details() {
 		case project.InTopFlange, project.InBottomFlange:
 			say(h.At.V(), fmt.Sprintf("hole %d is in the %s", i+1, h.In))
 		case "":
-			unsaid(fmt.Sprintf("%s.hole[%d].in", r.path, i))
+			unsaid(fmt.Sprintf("%s.hole.%d.in", r.path, i+1))
 		}
 	}
 	r.stretches(ends)

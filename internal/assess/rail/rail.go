@@ -185,11 +185,11 @@ func (r *Rail) cut() error {
 	r.From, r.To = from, end
 	ends, ok := r.Spec.Ends()
 	if !ok {
-		return lacking(r.path + ".length[0].to")
+		return lacking(r.path + ".length.1.to")
 	}
 	for i, l := range r.Spec.Lengths {
 		if l.Section == "" && !l.Folded() {
-			return lacking(fmt.Sprintf("%s.length[%d].section", r.path, i))
+			return lacking(fmt.Sprintf("%s.length.%d.section", r.path, i+1))
 		}
 		steps := 1
 		if l.ToSection != "" {

@@ -114,7 +114,7 @@ func TestSplices(t *testing.T) {
 	assert.Greater(t, sleeve.Stress, 0.0)
 	none := splice("fish plate", "")
 	assert.False(t, none.Use.Known)
-	assert.Contains(t, none.Use.Why, "rails.left.splice[0].plate")
+	assert.Contains(t, none.Use.Why, "rails.left.splice.1.plate")
 }
 
 // Plates change the section, its stiffness and the step at their ends; ends that slope
@@ -213,8 +213,8 @@ func TestMissing(t *testing.T) {
 		"no lengths":  {"", "", "rails.left.length"},
 		"no load":     {plain, "[[rails.load]]\nname = \"bed\"\nmass = \"200 kg\"\nat = 1500\n", "rails.load"},
 		"no supports": {plain, "[[rails.left.support]]\nname = \"front tower\"\nat = 0\nkind = \"tower\"\n[[rails.left.support]]\nname = \"rear tower\"\nat = 3000\nkind = \"tower\"\n", "rails.left.support"},
-		"one support": {plain, "[[rails.left.support]]\nname = \"rear tower\"\nat = 3000\nkind = \"tower\"\n", "rails.left.support[1]"},
-		"no section":  {"[[rails.left.length]]\nsteel = \"S355\"\n", "", "rails.left.length[0].section"},
+		"one support": {plain, "[[rails.left.support]]\nname = \"rear tower\"\nat = 3000\nkind = \"tower\"\n", "rails.left.support.2"},
+		"no section":  {"[[rails.left.length]]\nsteel = \"S355\"\n", "", "rails.left.length.1.section"},
 		"short":       {"[[rails.left.length]]\nto = 1000\nsection = \"channel 100x60x5\"\n", "", "add a [[rails.left.length]]"},
 	} {
 		text := strings.Replace(strings.Replace(frame, "LEFT", c.left, 1), c.take, "", 1)

@@ -64,9 +64,9 @@ func TestMissingKeysOfTheTravelAreNamed(t *testing.T) {
 			var want string
 			switch key {
 			case "at":
-				want = "line.rear.suspension.pivot[1].at"
+				want = "line.rear.suspension.pivot.2.at"
 			case "chassis":
-				want = "line.rear.suspension.link[0].chassis"
+				want = "line.rear.suspension.link.1.chassis"
 			default:
 				want = "line.rear.suspension." + key
 			}

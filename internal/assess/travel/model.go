@@ -126,7 +126,7 @@ func (m *axleModel) links(s project.Suspension, axle suspension.Axle, n *needs) 
 	d := suspension.Links{Axle: axle, Give: s.Give.Or(0)}
 	n.lack("link", len(s.Link) > 0)
 	for i, k := range s.Link {
-		at := fmt.Sprintf("link[%d].", i)
+		at := fmt.Sprintf("link.%d.", i+1)
 		d.Links = append(d.Links, suspension.Link{Name: finding.NameOr(k.Name, "link", i),
 			Chassis: n.point(k.Chassis, at+"chassis"), Axle: n.point(k.Axle, at+"axle")})
 	}
@@ -146,7 +146,7 @@ func (m *axleModel) arms(s project.Suspension, axle suspension.Axle, n *needs) e
 	n.lack("pivot", len(s.Pivot) > 0)
 	for i, p := range s.Pivot {
 		pivots = append(pivots, suspension.ArmPivot{Name: finding.NameOr(p.Name, "arm", i),
-			At: n.point(p.At, fmt.Sprintf("pivot[%d].at", i))})
+			At: n.point(p.At, fmt.Sprintf("pivot.%d.at", i+1))})
 	}
 	if err := n.err(); err != nil {
 		return err

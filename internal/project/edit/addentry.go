@@ -43,7 +43,7 @@ func AddEntry(f *project.File, path string, keys []KeyValue, apart func(at strin
 		return entryOf(f, list, fmt.Sprintf("%s[%d]", list, n), keys, apart)
 	case dot > 0 && project.ShapeAt(list[:dot]) == project.NamedTablesShape:
 		if f.Has(list) {
-			return Entry{}, fmt.Errorf("%s is in the file already; `fitup set` changes it", SpokenPath(list))
+			return Entry{}, fmt.Errorf("%s is in the file already; `fitup set` changes it", project.SpokenPath(list))
 		}
 		return entryOf(f, "", list, keys, apart)
 	case shape == project.NamedTablesShape:
@@ -51,7 +51,7 @@ func AddEntry(f *project.File, path string, keys []KeyValue, apart func(at strin
 	case shape == project.NoShape:
 		return Entry{}, noSuchList(list)
 	}
-	return Entry{}, fmt.Errorf("%s is no list; `fitup set` gives it a value", SpokenPath(list))
+	return Entry{}, fmt.Errorf("%s is no list; `fitup set` gives it a value", project.SpokenPath(list))
 }
 
 // entryOf puts an entry of list together that is to stand at at; list is "" for
@@ -84,7 +84,7 @@ func entryOf(f *project.File, list, at string, keys []KeyValue, apart func(strin
 // belongs, and nothing below it.
 func BeginTable(f *project.File, at string) (Edit, error) {
 	const key = "begun"
-	cannot := fmt.Errorf("%s cannot be begun here; write [%s] by hand", SpokenPath(at), SpokenPath(at))
+	cannot := fmt.Errorf("%s cannot be begun here; write [%s] by hand", project.SpokenPath(at), project.SpokenPath(at))
 	next, err := InOrder(f, Edit{Op: OpSet, Path: at + "." + key, Text: "0"}).apply(f.Doc())
 	if err != nil {
 		return Edit{}, err
@@ -172,7 +172,7 @@ func RemoveEntries(f *project.File, paths []string) ([]Edit, error) {
 func missingEntry(f *project.File, at, shown string) error {
 	dot := strings.LastIndexByte(at, '.')
 	if dot > 0 && f.Has(at[:dot]) {
-		if has := entriesOf(f, at[:dot], SpokenPath(at[:dot])); has != "" {
+		if has := entriesOf(f, at[:dot], project.SpokenPath(at[:dot])); has != "" {
 			return fmt.Errorf("there is no %s in the file; it has %s", shown, has)
 		}
 	}

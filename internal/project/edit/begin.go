@@ -22,7 +22,7 @@ func Draft(f *project.File, edits ...Edit) (*project.File, error) {
 		case errors.As(err, &named):
 			return nil, err
 		case err != nil:
-			return nil, fmt.Errorf("%s: %w", e.Path, err)
+			return nil, fmt.Errorf("%s: %w", project.SpokenPath(e.Path), err)
 		}
 		doc = next
 	}
@@ -72,7 +72,7 @@ func beginEntry(f *project.File, path string) ([]Edit, error) {
 				return nil, nil
 			}
 			k, _ := project.KeyAt(list)
-			return nil, fmt.Errorf("%s is one list in brackets; set it whole, such as %s=%s", SpokenPath(list), SpokenPath(list), k.Example())
+			return nil, fmt.Errorf("%s is one list in brackets; set it whole, such as %s=%s", project.SpokenPath(list), project.SpokenPath(list), k.Example())
 		}
 	}
 	return nil, nil
@@ -80,7 +80,7 @@ func beginEntry(f *project.File, path string) ([]Edit, error) {
 
 // newEntries adds the entry that a path calls name to the list at path list.
 func newEntries(f *project.File, list, name string) ([]Edit, error) {
-	shown := SpokenPath(list)
+	shown := project.SpokenPath(list)
 	have := 0
 	if n := f.Doc().Find(list); n != nil {
 		have = len(n.Children)
@@ -147,7 +147,7 @@ func strangeName(f *project.File, list, name string) error {
 		names = append(names, c.Key)
 	}
 	if near, ok := project.Nearest(name, names); ok {
-		shown := SpokenPath(list)
+		shown := project.SpokenPath(list)
 		return fmt.Errorf("the file has no %s.%s; did you mean %s.%s? A new one is begun by `fitup add FILE %s.%s`",
 			shown, project.Printable(name), shown, near, shown, project.Printable(name))
 	}
@@ -166,23 +166,6 @@ func strangeNames(f *project.File, path string) error {
 		}
 	}
 	return nil
-}
-
-// SpokenPath is a path of the text as a person writes it: entries by their
-// number from 1.
-func SpokenPath(path string) string {
-	var out strings.Builder
-	for {
-		before, rest, ok := strings.Cut(path, "[")
-		out.WriteString(before)
-		digits, after, closed := strings.Cut(rest, "]")
-		i, err := strconv.Atoi(digits)
-		if !ok || !closed || err != nil {
-			return project.Printable(out.String())
-		}
-		fmt.Fprintf(&out, ".%d", i+1)
-		path = after
-	}
 }
 
 // InOrder returns an edit that begins a table of its own at the place where it

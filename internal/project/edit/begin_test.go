@@ -150,7 +150,7 @@ func TestPathsAreSpokenFromOne(t *testing.T) {
 	for path, want := range map[string]string{
 		"line.rear.joint[1].at": "line.rear.joint.2.at", "job[0]": "job.1", "a.b": "a.b", "rails.left.points[3][1]": "rails.left.points.4.2", "a[b]": "a",
 	} {
-		assert.Equal(t, want, edit.SpokenPath(path))
+		assert.Equal(t, want, project.SpokenPath(path))
 	}
 }
 

@@ -50,7 +50,7 @@ func Apply(f *project.File, edits ...Edit) (*project.File, error) {
 			return nil, err
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", e.Path, err)
+			return nil, fmt.Errorf("%s: %w", project.SpokenPath(e.Path), err)
 		}
 		doc = next
 	}
@@ -168,7 +168,7 @@ func SetText(f *project.File, path, typed string) (Edit, error) {
 		}
 		return Edit{Op: OpSet, Path: path, Text: typed}, nil
 	}
-	return Edit{}, fmt.Errorf("%s is no single value; set what stands in it", SpokenPath(path))
+	return Edit{}, fmt.Errorf("%s is no single value; set what stands in it", project.SpokenPath(path))
 }
 
 func setQuantity(f *project.File, path, typed string) (Edit, error) {

@@ -43,7 +43,7 @@ func literalOf(f *project.File, path, typed string) (string, error) {
 // noSuchValue says that the schema has nothing at path, and what is nearest: of
 // the keys of the table that it leads into, if it leads into one.
 func noSuchValue(path string) error {
-	shown := SpokenPath(path)
+	shown := project.SpokenPath(path)
 	if now, since := format.RenamedPath(path); since > 0 {
 		return fmt.Errorf("%s is called %s since format %d", shown, now, since)
 	}

@@ -55,7 +55,7 @@ func SignedDoubt(path, typed string) error {
 	if !plus || !isQuantity && !isRow {
 		return nil
 	}
-	shown := SpokenPath(path)
+	shown := project.SpokenPath(path)
 	return fmt.Errorf("read %q: is it a step or the value? %q adds it to what stands there, %q sets it",
 		project.Printable(typed), shown+"+="+project.Printable(rest), shown+"="+project.Printable(rest))
 }

@@ -240,7 +240,7 @@ func (b *builder) child(at *Node, key string, off int) (*Node, *SyntaxError) {
 
 func (b *builder) taken(n *Node, off int, how string) *SyntaxError {
 	first := n.KeyPos
-	return b.fail(off, "%s %s; the first is on line %d, column %d", show(n.Path, 48), how, first.Line, first.Col)
+	return b.fail(off, "%s %s; the first is on line %d, column %d", show(Spoken(n.Path), 48), how, first.Line, first.Col)
 }
 
 // newChild makes and hangs in a node under a key.

@@ -107,7 +107,7 @@ func TestRefused(t *testing.T) {
 		{"nan", "a = 1\nb = [ 1, nan ]\n", `b.toml:2:10: nan and inf are not measurements; write a number, or leave the line out, found "nan ]"`},
 		{"inf", "b = -inf\n", "b.toml:1:5: nan and inf"},
 		{"key twice", "[t]\nat = 1\n at = 2\n", `b.toml:3:2: "t.at" stands twice; the first is on line 2, column 1, found "at = 2"`},
-		{"key twice in a list entry", "[[r]]\nx=1\n[[r]]\nx=1\nx=2\n", `b.toml:5:1: "r[1].x" stands twice; the first is on line 4`},
+		{"key twice in a list entry", "[[r]]\nx=1\n[[r]]\nx=1\nx=2\n", `b.toml:5:1: "r.2.x" stands twice; the first is on line 4`},
 		{"key twice in an inline table", "p = { a = 1, a = 2 }\n", `b.toml:1:14: "p.a" stands twice; the first is on line 1, column 7`},
 		{"table twice", "[t]\n[t]\n", `b.toml:2:2: "t" stands twice; the first is on line 1, column 2`},
 		{"table onto a value", "t = 1\n[t]\n", `b.toml:2:2: "t" stands twice`},
