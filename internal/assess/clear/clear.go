@@ -3,6 +3,7 @@
 package clear
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -138,7 +139,7 @@ func Prepare(b *project.Build, rates finding.Estimate) *Prepared {
 		out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
 		shapes, err := ChassisShapes(c)
 		if err != nil {
-			out.why = out.name + ": " + err.Error()
+			out.why = lacking(out.name, fmt.Sprintf("chassis.%d", i+1), err)
 		}
 		if len(c.Opening) > 0 {
 			out.assumes = []string{openingSheet}
@@ -157,7 +158,7 @@ func (p *Prepared) ownParts() {
 		name := finding.NameOr(part.Name, "powertrain part", i)
 		shape, err := PartShape(part)
 		if err != nil {
-			p.why = name + ": " + err.Error()
+			p.why = lacking(name, fmt.Sprintf("powertrain.part.%d", i+1), err)
 			return
 		}
 		shapes, p.names = append(shapes, shape), append(p.names, name)

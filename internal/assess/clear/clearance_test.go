@@ -115,8 +115,8 @@ func TestRockedRoomIsTheLeastOfAllStands(t *testing.T) {
 func TestRoomThatIsNotKnown(t *testing.T) {
 	for text, want := range map[string]string{
 		levelHead + chassisPart("at = [0, 0, 9]"):                                "powertrain.part is not in the file yet",
-		levelHead + parts("from = [0, 0, 0]") + chassisPart("at = [0, 0, 9]"):    "sump: its other end is not in the file yet: to",
-		levelHead + parts("to = [0, 0, 0]") + chassisPart("at = [0, 0, 9]"):      "sump: its other end is not in the file yet: from",
+		levelHead + parts("from = [0, 0, 0]") + chassisPart("at = [0, 0, 9]"):    "sump: its other end is not in the file yet: powertrain.part.1.to",
+		levelHead + parts("to = [0, 0, 0]") + chassisPart("at = [0, 0, 9]"):      "sump: its other end is not in the file yet: powertrain.part.1.from",
 		levelHead + parts("at = [0, 0, 0]") + chassisPart(""):                    "steering shaft: its place is not in the file yet",
 		levelHead + parts("at = [0, 0, 0]") + chassisPart("on = [0, 0, 9]"):      "steering shaft: the way it faces is not in the file yet",
 		levelHead + parts("at = [0, 0, 0]") + chassisPart("facing = \"up\""):     "steering shaft: a point on it is not in the file yet",

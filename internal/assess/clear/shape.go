@@ -13,6 +13,21 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// lack is what of a piece is not in the file: what it is, its key, and more to say of it.
+type lack struct{ what, key, more string }
+
+func (l lack) Error() string { return l.what + " is not in the file yet: " + l.key + l.more }
+
+// lacking says why a piece has no shape, with the path of what it lacks.
+func lacking(name, path string, err error) string {
+	var l lack
+	if errors.As(err, &l) {
+		l.key = path + "." + l.key
+		err = l
+	}
+	return name + ": " + err.Error()
+}
+
 // PartShape returns a piece of the powertrain, own frame, mm; an error says
 // what of it is not in the file.
 func PartShape(p project.Part) (clear.Shape, error) {
@@ -31,9 +46,9 @@ func ChassisShape(c project.ChassisPart) (clear.Shape, error) {
 	}
 	switch {
 	case !c.On.Known:
-		return nil, errors.New("a point on it is not in the file yet: on")
+		return nil, lack{"a point on it", "on", ""}
 	case !ok:
-		return nil, errors.New("the way it faces is not in the file yet: facing = " + strings.Join(c.Facing.Words(), ", "))
+		return nil, lack{"the way it faces", "facing", " = " + strings.Join(c.Facing.Words(), ", ")}
 	}
 	s := clear.Plane{On: c.On.At, Normal: n}
 	return s, s.Check()
@@ -66,15 +81,15 @@ func solidOf(from, to, at project.Point, radius quantity.LengthQ) (clear.Shape, 
 	case from.Known && to.Known:
 		s = boxBetween(from.At, to.At)
 	case from.Known:
-		return nil, errors.New("its other end is not in the file yet: to")
+		return nil, lack{"its other end", "to", ""}
 	case to.Known:
-		return nil, errors.New("its other end is not in the file yet: from")
+		return nil, lack{"its other end", "from", ""}
 	case at.Known && radius.Known():
 		s = clear.Sphere{At: at.At, R: radius.V()}
 	case at.Known:
 		s = clear.Point{At: at.At}
 	default:
-		return nil, errors.New("its place is not in the file yet: from and to, or at")
+		return nil, lack{"its place", "from", " and to, or at"}
 	}
 	return s, s.Check()
 }

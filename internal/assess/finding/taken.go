@@ -25,17 +25,33 @@ type Taken struct {
 	Assumes []string
 }
 
-// Unreadable asks for what readings of a thing lack, in the words of the bench.
-func Unreadable(label string, m Number) string {
+// Unreadable asks for what readings of a thing lack, in the words of the bench, and names
+// where it is typed. They are the readings of b with the indices of set.
+func Unreadable(label string, m Number, b *project.Build, set []int) string {
 	switch {
 	case errors.Is(m.Err, ErrContradict):
 		return "two readings of " + label + " cannot both be true: " + m.Err.Error()
 	case errors.Is(m.Err, gauge.ErrNoSense):
-		return "the reading of " + label + " has no direction; which end is lower, front or rear?"
+		return "the reading of " + label + " has no direction; which end is lower, front or rear?" + WhereRead(m, b, set)
 	case errors.Is(m.Err, gauge.ErrNoSurface):
-		return "the reading of " + label + " does not say what the gauge stood on; along the axis, or on a square face?"
+		return "the reading of " + label + " does not say what the gauge stood on; along the axis, or on a square face?" + WhereRead(m, b, set)
 	}
 	return fmt.Sprintf("the reading of %s: %s", label, m.Why)
+}
+
+// WhereRead names what a reading lacks that makes m unusable, in brackets: the first of
+// those of b with the indices of set that lacks it; "" where it lacks nothing.
+func WhereRead(m Number, b *project.Build, set []int) string {
+	for _, i := range set {
+		r := b.Readings[i]
+		switch {
+		case errors.Is(m.Err, gauge.ErrNoSense) && r.Lower == "":
+			return fmt.Sprintf(" (reading.%d.lower)", i+1)
+		case errors.Is(m.Err, gauge.ErrNoSurface) && r.On == "":
+			return fmt.Sprintf(" (reading.%d.on)", i+1)
+		}
+	}
+	return ""
 }
 
 // Readings is what the readings of a build come to.

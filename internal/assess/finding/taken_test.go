@@ -18,6 +18,6 @@ func TestUnreadable(t *testing.T) {
 		"the reading of the pinion does not say what the gauge stood on; along the axis, or on a square face?": gauge.ErrNoSurface,
 		"the reading of the pinion: of no use":                                                                 errors.New("of no use"),
 	} {
-		assert.Equal(t, want, Unreadable("the pinion", Number{Why: "of no use", Err: err}))
+		assert.Equal(t, want, Unreadable("the pinion", Number{Why: "of no use", Err: err}, nil, nil))
 	}
 }

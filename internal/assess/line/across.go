@@ -43,7 +43,7 @@ func (a *judge) across() {
 	if !m.Known {
 		read.Unknown("the reading of the crankshaft: " + m.Why)
 		if r.Lower == "" {
-			read.Missing = "the reading of the crankshaft has no direction; which end is lower, left or right?"
+			read.Missing = fmt.Sprintf("the reading of the crankshaft has no direction; which end is lower, left or right? (reading.%d.lower)", t.Set[0]+1)
 		}
 		read.Says = finding.Say(finding.NotYet(read.Missing))
 		a.Findings = append(a.Findings, read)

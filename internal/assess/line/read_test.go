@@ -107,7 +107,7 @@ func TestUnusableReadingSaysTheSameEverywhere(t *testing.T) {
 		f := findingOf(t, a, id)
 		assert.Equal(t, finding.NotKnown, f.Status, id)
 		assert.Equal(t, finding.Read, f.Basis, id)
-		assert.Equal(t, "the reading of the powertrain has no direction; which end is lower, front or rear?", f.Missing, id)
+		assert.Equal(t, "the reading of the powertrain has no direction; which end is lower, front or rear? (reading.1.lower)", f.Missing, id)
 	}
 	assert.True(t, a.Lines[0].Read.Unusable)
 }

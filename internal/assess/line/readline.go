@@ -48,7 +48,7 @@ func (p *Prepared) takeReadings(x *Axis) {
 		x.Basis = finding.Proved
 	}
 	if m := t.Mean; !m.Known {
-		x.Read = finding.Number{Why: finding.Unreadable(x.the(), m), Unusable: true}
+		x.Read = finding.Number{Why: finding.Unreadable(x.the(), m, p.Build, t.Set), Unusable: true}
 		x.Clash = errors.Is(m.Err, finding.ErrContradict)
 		return
 	}

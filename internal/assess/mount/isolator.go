@@ -90,7 +90,14 @@ func ratesOf(m project.Mount) (IsolatorRates, string) {
 	}
 	e, err := seat.Rubber{Hardness: m.Hardness.V(), Thickness: m.Thickness.V(), Diameter: m.Diameter.V(), Length: m.Length.V(), Width: m.Width.V()}.Estimate()
 	if err != nil {
-		return IsolatorRates{}, "the " + finding.Spoken(m.Name) + " mount: " + err.Error()
+		why := "the " + finding.Spoken(m.Name) + " mount: " + err.Error()
+		switch {
+		case !m.Thickness.Known():
+			why = "mount." + m.Name + ".thickness is not in the file yet; hardness and size of its rubber give an estimate"
+		case !m.Diameter.Known() && !(m.Length.Known() && m.Width.Known()):
+			why = "mount." + m.Name + ".diameter is not in the file yet, or length and width of a pad that is not round"
+		}
+		return IsolatorRates{}, why
 	}
 	out := IsolatorRates{Estimated: true, Note: e.Note}
 	pick := func(given float64, known bool, e seat.Estimate, mid, low, high *float64) {

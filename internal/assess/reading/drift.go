@@ -150,8 +150,9 @@ func (g *Readings) assumesOfBoth(before, after *occasion) []string {
 // both have of the gauge's zero drops out.
 func (g *Readings) slopeDrift(before, after *occasion) finding.Number {
 	for _, o := range []*occasion{before, after} {
-		if !o.number.Known {
-			return o.number
+		if n := o.number; !n.Known {
+			n.Why += finding.WhereRead(n, g.build, o.set)
+			return n
 		}
 	}
 	r, s := g.build.Readings[before.set[0]], g.build.Readings[after.set[0]]

@@ -188,7 +188,7 @@ func (g *Readings) levelWhere(stood project.Stood) footing {
 		}
 		m := o.number
 		if !m.Known {
-			m = finding.Number{Why: finding.Unreadable("the "+target, m), Unusable: true, Err: m.Err}
+			m = finding.Number{Why: finding.Unreadable("the "+target, m, g.build, o.set), Unusable: true, Err: m.Err}
 		}
 		return footing{slope: m, what: target}
 	}

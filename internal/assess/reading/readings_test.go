@@ -269,7 +269,7 @@ func TestReadingThatLacksSomething(t *testing.T) {
 	} {
 		m := readIn(build(t, file("", "[[reading]]\nof = \"powertrain\"\n"+text))).Gauge("powertrain").Mean
 		assert.True(t, m.Unusable)
-		assert.Contains(t, finding.Unreadable("the powertrain", m), why)
+		assert.Contains(t, finding.Unreadable("the powertrain", m, nil, nil), why)
 	}
 }
 

@@ -85,7 +85,7 @@ func TestMissingKeysOfTheTravelAreNamed(t *testing.T) {
 	assert.Equal(t, finding.OK, findingOf(t, a, "line.rear.travel.slip.bottom").Status)
 	f := findingOf(t, a, "line.rear.travel.slip.pull")
 	assert.Equal(t, finding.NotKnown, f.Status)
-	assert.Equal(t, "line.rear.shaft[0].slip_open is not in the file yet", f.Missing)
+	assert.Equal(t, "line.rear.shaft.1.slip_open is not in the file yet", f.Missing)
 }
 
 func TestNoSuspensionHasNoTravel(t *testing.T) {

@@ -52,7 +52,7 @@ func (s *HalfShaft) Outer0() r3.Vec { return s.Shaft.Outer }
 type halfShaft struct {
 	file        project.HalfShaft
 	name, id    string
-	key         string // "line.rear.suspension.half_shaft[0]."
+	key         string // "line.rear.suspension.half_shaft.1."
 	lacks       error  // what the file lacks to move it
 	bump, droop float64
 	path        suspension.WheelPath
@@ -71,7 +71,7 @@ func halfShaftsOf(l project.Line, hung bool, rates finding.Estimate) []halfShaft
 		n := needs{prefix: "line." + l.Name + ".suspension."}
 		h := halfShaft{file: file, rates: rates, name: finding.NameOr(file.Name, "half shaft", i), id: finding.IDOf(file.Name, i, taken),
 			bump: n.length(l.Suspension.Bump, "bump"), droop: n.length(l.Suspension.Droop, "droop"), toPinion: quantity.AsAngle(l.Pinion.Heading)}
-		h.key = n.prefix + "half_shaft[" + strconv.Itoa(i) + "]."
+		h.key = n.prefix + "half_shaft." + strconv.Itoa(i+1) + "."
 		n.prefix = h.key
 		n.point(file.Outer, "outer")
 		pivotA, pivotB := n.point(file.PivotA, "pivot_a"), n.point(file.PivotB, "pivot_b")

@@ -76,7 +76,7 @@ func TestHalfShaftLacksSomething(t *testing.T) {
 	a, _ := moved(t, without(fixedText, "plunge_in"))
 	f := findingOf(t, a, "line.rear.half_shaft.left.plunge_in")
 	assert.Equal(t, finding.NotKnown, f.Status)
-	assert.Equal(t, "line.rear.suspension.half_shaft[0].plunge_in is not in the file yet", f.Missing)
+	assert.Equal(t, "line.rear.suspension.half_shaft.1.plunge_in is not in the file yet", f.Missing)
 	assert.Equal(t, finding.OK, findingOf(t, a, "line.rear.half_shaft.left.plunge_out").Status)
 
 	a, tr := moved(t, strings.Split(fixedText, "[[")[0])

@@ -219,7 +219,7 @@ type slipEnds struct {
 // slipOf is the slip joint of the last shaft of a line.
 func slipOf(l project.Line) slipEnds {
 	n := l.JointCount() - 1
-	s, name := l.Shaft(n-1), "line."+l.Name+".shaft["+strconv.Itoa(n-1)+"]."
+	s, name := l.Shaft(n-1), "line."+l.Name+".shaft."+strconv.Itoa(n)+"."
 	return slipEnds{s.SlipClosed, s.SlipOpen, name + "slip_closed is not in the file yet", name + "slip_open is not in the file yet"}
 }
 
