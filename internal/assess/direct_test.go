@@ -188,7 +188,7 @@ func TestAnInnerJointThatStaysBehind(t *testing.T) {
 	for _, id := range idsWith(a, "line.front.half_shaft.left.") {
 		f := findingOf(t, a, id)
 		assert.Equal(t, NotKnown, f.Status, id)
-		assert.Contains(t, f.Missing, "half_shaft[0].output is not in the file yet")
+		assert.Contains(t, f.Missing, "half_shaft.1.output is not in the file yet")
 		assert.Contains(t, f.Missing, "write output = [70.00, -130.00, -40.00]")
 	}
 	assert.Equal(t, OK, findingOf(t, a, "line.front.half_shaft.right.inner").Status)
@@ -233,7 +233,7 @@ func TestOuterJointWantsTheLock(t *testing.T) {
 	still := func(p [3]float64) [3]float64 { return [3]float64{p[0] - 60, p[1], p[2] + 10} }
 	f := findingOf(t, a, "line.front.half_shaft.left.outer")
 	assert.Equal(t, NotKnown, f.Status)
-	assert.Contains(t, f.Missing, "half_shaft[0].lock is not in the file yet")
+	assert.Contains(t, f.Missing, "half_shaft.1.lock is not in the file yet")
 	assert.InDelta(t, sweepByHand(-1, -130, still).straight, deg(f.Value), 0.005, "the angle straight ahead is shown")
 	a = transaxle(t, "34 deg", "0 deg")
 	assert.Equal(t, OK, findingOf(t, a, "line.front.half_shaft.left.outer").Status)

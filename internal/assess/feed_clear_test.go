@@ -36,7 +36,7 @@ func frontAxle(t testing.TB, more ...string) *Assessment {
 func TestRoomThatCannotBeJudgedSaysWhy(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
 		"no parts":        {levelHead + chassisPart("at = [0, 0, 9]"), "powertrain.part is not in the file yet"},
-		"part half given": {levelHead + parts("from = [0, 0, 0]") + chassisPart("at = [0, 0, 9]"), "sump: its other end is not in the file yet: to"},
+		"part half given": {levelHead + parts("from = [0, 0, 0]") + chassisPart("at = [0, 0, 9]"), "sump: its other end is not in the file yet: powertrain.part.1.to"},
 		"no place":        {levelHead + parts("at = [0, 0, 0]") + chassisPart(""), "steering shaft: its place is not in the file yet"},
 		"no way to face":  {levelHead + parts("at = [0, 0, 0]") + chassisPart("on = [0, 0, 9]"), "steering shaft: the way it faces is not in the file yet"},
 		"not placed":      {"format = 1\n" + parts("at = [0, 0, 0]") + chassisPart("at = [0, 0, 9]"), "powertrain.pads.left_front"},
