@@ -41,7 +41,7 @@ func TestPipesAndOpeningsThatCannotBe(t *testing.T) {
 	assert.InDelta(t, 200, across.Y, 1e-9)
 	assert.InDelta(t, 450, up.X, 1e-9)
 	for name, c := range map[string]struct{ from, to, want string }{
-		"one point":          {"[[1200, 260, -300], [2400, 300, -250]]", "[[1200, 260, -300]]", "x.toml:10:10: exhaust[0].points: a pipe of one point has no length"},
+		"one point":          {"[[1200, 260, -300], [2400, 300, -250]]", "[[1200, 260, -300]]", "x.toml:10:10: exhaust.1.points: a pipe of one point has no length"},
 		"one place":          {"[2400, 300, -250]]", "[1200, 260, -300]]", "points 1 and 2 of the pipe are one place"},
 		"bend too large":     {"bend = 60", "bend = 200", "bends of 200.0 mm take"},
 		"bends of two":       {"bend = 60", "bend = 150", "from point"},
@@ -50,7 +50,7 @@ func TestPipesAndOpeningsThatCannotBe(t *testing.T) {
 		"no name":            {"name = \"tail pipe\"\n", "", "the pipe has no name"},
 		"two of a name":      {"name = \"tail pipe\"", "name = \"down pipe\"", "there are two pipes called"},
 		"no such pipe":       {"from = \"down pipe\"", "from = \"dwn pipe\"", "there is no [[powertrain.exhaust]] called \"dwn pipe\"; did you mean \"down pipe\"?"},
-		"reversed":           {"[[900, -200, -150], [900, 200, 250]]", "[[900, 200, 250], [900, -200, -150]]", "x.toml:17:11: chassis[0].opening: the corners of the opening are the wrong way round"},
+		"reversed":           {"[[900, -200, -150], [900, 200, 250]]", "[[900, 200, 250], [900, -200, -150]]", "x.toml:17:11: chassis.1.opening: the corners of the opening are the wrong way round"},
 		"left and right":     {"[[900, -200, -150], [900, 200, 250]]", "[[900, 200, -150], [900, -200, 250]]", "the wrong way round"},
 		"rear before front":  {"[[900, -200, 100], [1800, 200, 100]]", "[[1800, -200, 100], [900, 200, 100]]", "the wrong way round"},
 		"a corner too many":  {"[900, 200, 250]]", "[900, 200, 250], [900, 0, 0]]", "an opening has two corners"},
