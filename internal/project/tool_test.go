@@ -12,11 +12,11 @@ import (
 func TestWhatIsNamedHasToBeThere(t *testing.T) {
 	const tape = "[tool.tape]\naccuracy = \"1 mm\"\n"
 	for name, c := range map[string]struct{ text, want string }{
-		"tool of a measurement": {tape + "[[measure]]\nof = \"d\"\nwith = \"tool.tap\"\nlengths = [1]\n", `measure[0].with: there is no [tool.tap] in this file; did you mean "tool.tape"?`},
+		"tool of a measurement": {tape + "[[measure]]\nof = \"d\"\nwith = \"tool.tap\"\nlengths = [1]\n", `measure.1.with: there is no [tool.tap] in this file; did you mean "tool.tape"?`},
 		"tool of a point":       {tape + "[point.a]\nwith = \"tape\"\nstation = 1\noffset = 0\nheight = 1\n", `point.a.with: read the text "tape"; want a tool of this file, such as "tool.tape"; did you mean "tool.tape"?`},
-		"tool of a reading":     {tape + "[[reading]]\nof = \"powertrain\"\naside = \"1 mm right\"\nover = 100\nwith = \"tape\"\n", `reading[0].with: read the text "tape"; want a tool of this file, such as "tool.tape"; did you mean "tool.tape"?`},
+		"tool of a reading":     {tape + "[[reading]]\nof = \"powertrain\"\naside = \"1 mm right\"\nover = 100\nwith = \"tape\"\n", `reading.1.with: read the text "tape"; want a tool of this file, such as "tool.tape"; did you mean "tool.tape"?`},
 		"line carried":          {"[line.rear.pinion]\n[[chassis]]\ncarries = [\"raer\"]\n", `the line "raer", which is not in this file; want the name of a line, such as rear; did you mean "rear"?`},
-		"point of the survey":   {"[point.a]\n[point.bb]\n[[measure]]\nfrom = \"point.a\"\nto = \"point.b\"\nlengths = [5]\n", `measure[0].to: there is no [point.b] in this file; did you mean "point.`},
+		"point of the survey":   {"[point.a]\n[point.bb]\n[[measure]]\nfrom = \"point.a\"\nto = \"point.b\"\nlengths = [5]\n", `measure.1.to: there is no [point.b] in this file; did you mean "point.`},
 		"leg mirrored":          {"[mount.left_front.leg]\nsection = \"SHS 50x50x3 cold\"\n[mount.right_front.leg]\nmatch = \"left_fornt\"\n", `did you mean "left_front"?`},
 		"measured from":         {"[point.a]\nfrom = \"rails.lft.top\"\nstation = 0\noffset = 0\nheight = 0\n", `did you mean "rails.left.top"?`},
 	} {
