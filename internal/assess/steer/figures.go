@@ -143,8 +143,8 @@ func (r *Result) fill(f *frame, all []uncertain.Number) {
 		yoke, known := x.Yoke()
 		out := Shaft{From: r.Joints[i-1].At, To: r.Joints[i].At, Length: finding.Of(all[next]), Radius: x.Diameter.Or(0) / 2,
 			Slips: x.SlipClosed.Known() || x.SlipOpen.Known(), Yoke: yoke, YokeKnown: known, Teeth: int(x.Teeth.Or(0)),
-			Bottom: finding.Missing(fmt.Sprintf("steering.shaft[%d].slip_closed is not in the file yet", i-1)),
-			Pull:   finding.Missing(fmt.Sprintf("steering.shaft[%d].slip_open is not in the file yet", i-1))}
+			Bottom: finding.Missing(fmt.Sprintf("steering.shaft.%d.slip_closed is not in the file yet", i)),
+			Pull:   finding.Missing(fmt.Sprintf("steering.shaft.%d.slip_open is not in the file yet", i))}
 		if x.SlipClosed.Known() {
 			out.Bottom = finding.Of(all[next+1])
 		}
@@ -155,7 +155,7 @@ func (r *Result) fill(f *frame, all []uncertain.Number) {
 		next += 3
 	}
 	for i, b := range f.bearings {
-		x := Bearing{At: s.Bearings[i].At.At, Shaft: b.shaft, Along: b.along, Off: finding.Missing(fmt.Sprintf("steering.bearing[%d].at is not in the file yet", i))}
+		x := Bearing{At: s.Bearings[i].At.At, Shaft: b.shaft, Along: b.along, Off: finding.Missing(fmt.Sprintf("steering.bearing.%d.at is not in the file yet", i+1))}
 		switch {
 		case b.known:
 			x.Off = size(next)

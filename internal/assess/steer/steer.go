@@ -126,7 +126,7 @@ func chainOf(b *project.Build) (c shaft.Chain, yokes, why string) {
 		}
 		yoke, known := s.Shaft(i - 1).Yoke()
 		if !known && yokes == "" {
-			yokes = fmt.Sprintf("steering.shaft[%d].phase is not in the file yet", i-1)
+			yokes = fmt.Sprintf("steering.shaft.%d.phase is not in the file yet", i)
 		}
 		c.Yokes = append(c.Yokes, yoke)
 	}
@@ -235,7 +235,7 @@ func (r *Result) held(c shaft.Chain) {
 	for i, x := range r.Shafts {
 		slides[i] = x.Slips
 		if !x.Slips && len(r.Joints) > 2 {
-			r.assumes = append(r.assumes, fmt.Sprintf("shaft %d does not slide: steering.shaft[%d].slip_closed is not in the file yet", i+1, i))
+			r.assumes = append(r.assumes, fmt.Sprintf("shaft %d does not slide: steering.shaft.%d.slip_closed is not in the file yet", i+1, i+1))
 		}
 	}
 	var supports []shaft.Support
@@ -249,7 +249,7 @@ func (r *Result) held(c shaft.Chain) {
 	}
 	for i, x := range r.build.Steering.Bearings {
 		if !x.At.Known {
-			r.Loose = finding.Missing(fmt.Sprintf("steering.bearing[%d].at is not in the file yet", i))
+			r.Loose = finding.Missing(fmt.Sprintf("steering.bearing.%d.at is not in the file yet", i+1))
 		}
 	}
 }
@@ -267,7 +267,7 @@ func (r *Result) shortens() {
 	case len(r.Shafts) == 0:
 		r.Shorten = finding.Missing("with one joint there is no shaft that could shorten")
 	case !some:
-		r.Shorten = finding.Missing("steering.shaft[0].slip_closed is not in the file yet")
+		r.Shorten = finding.Missing("steering.shaft.1.slip_closed is not in the file yet")
 	default:
 		r.Shorten = finding.Of(sum)
 	}
