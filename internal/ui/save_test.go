@@ -57,7 +57,7 @@ func TestSaveUnderAnotherName(t *testing.T) {
 	assert.Contains(t, d.flat(), "There is already a file of that name; choose another name.")
 	d.keys("enter", "ctrl+u", "text:two.toml", "enter")
 	assert.Empty(t, d.m.dialogs)
-	assert.Contains(t, d.screen(), " fitup  two.toml")
+	assert.Contains(t, d.screen(), " two.toml ")
 	same(t, string(starter.Demo()), d.file(), "the file so far is left alone")
 	d.keys("right")
 	assert.True(t, d.m.sess.Unsaved())

@@ -32,6 +32,7 @@ var notValues = []struct {
 	{"a height below ride height: the value is a rise, with the other sign", regexp.MustCompile(`(?m)\d+\.\d+( mm| in)?( of)? droop|at \d+\.\d+( mm| in)?( of)?( *$|  )`)},
 	{"the numbers of a plot's level axis", regexp.MustCompile(`(?m)(( |^)-?\d+(\.\d+)?)+ +(rise, |turn, )`)},
 	{"what one step would do, beside each placement row", regexp.MustCompile(`(?m)[+-]\d+\.\d+ [✓△✗?v!X]( ok| tight| over| not known)?( *$|  )`)},
+	{"how far a corner has to move, in words: the value is that of its axis, with a sign", regexp.MustCompile(`\d+\.\d+ (mm|in) (up|down)\b`)},
 	{"what is typed, and what was", regexp.MustCompile(`(?m)= [^;]*; enter takes it|Taken: .*$`)},
 }
 

@@ -10,12 +10,7 @@ import (
 
 // supposed says of how many measurements nobody said how good they are.
 func supposed(b *project.Build, lines []Line) string {
-	count, half := 0, 0.0
-	for _, l := range lines {
-		if l.Supposed > 0 {
-			count, half = count+1, max(half, l.Supposed)
-		}
-	}
+	count, half := supposition(lines)
 	if count == 0 {
 		return ""
 	}
@@ -24,6 +19,26 @@ func supposed(b *project.Build, lines []Line) string {
 		which = "all measurements"
 	}
 	return fmt.Sprintf("%s good to ±%s, for no ± of them or of their tool is in the file", which, text(b, quantity.Length, half))
+}
+
+// supposition counts the measurements whose ± is made of what a tool is taken to be good
+// for, and gives the largest of those half-widths, mm.
+func supposition(lines []Line) (count int, half float64) {
+	for _, l := range lines {
+		if l.Supposed > 0 {
+			count, half = count+1, max(half, l.Supposed)
+		}
+	}
+	return count, half
+}
+
+// supposed is the same of what the survey took.
+func (s *Survey) supposed() (count int, half float64) {
+	lines := make([]Line, len(s.Lines))
+	for i := range s.Lines {
+		lines[i] = s.Lines[i].Line
+	}
+	return supposition(lines)
 }
 
 // unmeasured names what the survey is to place and no measurement leads to: points of

@@ -43,6 +43,9 @@ func (r *Result) Values(l *finding.List) {
 		l.Add(id+".w", quantity.Number, t.W)
 		l.Put(id+".detectable", k, t.Detectable, t.Redundancy > 0)
 	}
+	if _, half := r.Now.supposed(); half > 0 {
+		l.Add("survey.taken_as_good_to.uncertainty", quantity.Length, half) // where no ± is in the file, a half-width
+	}
 	f := &r.Frame
 	put("frame.square.ahead", quantity.Length, f.Square)
 	put("frame.square.skew", quantity.Angle, f.Skew)

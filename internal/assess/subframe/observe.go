@@ -58,14 +58,14 @@ func (h *hanging) observe() {
 	for i, path := range h.paths {
 		h.typed(i, path)
 	}
-	h.gauge("gauge along the subframe", rigid.Along, h.spec.Slope.V(), h.spec.Slope.Known(), h.spec.Slope.HalfWidth)
+	h.gauge("slope", "gauge along the subframe", rigid.Along, h.spec.Slope.V(), h.spec.Slope.Known(), h.spec.Slope.HalfWidth)
 	side := map[project.End]float64{project.LeftEnd: 1, project.RightEnd: -1}[h.spec.Lower]
 	across, known := h.spec.Across.Get()
 	if known && side == 0 && across != 0 {
 		h.Assumes = append(h.Assumes, "the gauge across is left out: subframe."+h.Name+".lower does not say which side is lower")
 		known = false
 	}
-	h.gauge("gauge across the subframe", rigid.Across, side*across, known, h.spec.Across.HalfWidth)
+	h.gauge("across", "gauge across the subframe", rigid.Across, side*across, known, h.spec.Across.HalfWidth)
 }
 
 // left are measurements that cannot be used, and why.
@@ -236,8 +236,9 @@ func (h *hanging) assume(what string) {
 	}
 }
 
-// gauge makes a measurement of what a gauge shows.
-func (h *hanging) gauge(name string, k rigid.Kind, v float64, known bool, stated func() (float64, bool)) {
+// gauge makes a measurement of what a gauge shows, which stands at a key of the
+// subframe's table.
+func (h *hanging) gauge(key, name string, k rigid.Kind, v float64, known bool, stated func() (float64, bool)) {
 	if !known {
 		return
 	}
@@ -250,7 +251,7 @@ func (h *hanging) gauge(name string, k rigid.Kind, v float64, known bool, stated
 		h.Assumes = append(h.Assumes, fmt.Sprintf("the %s is left out: %v", name, err))
 		return
 	}
-	m := measure{own: -1, other: -1, line: Line{Name: name, Index: -1, Value: finding.Of(n)}}
+	m := measure{own: -1, other: -1, line: Line{Name: name, Index: -1, Key: key, Value: finding.Of(n)}}
 	m.Measure = rigid.Measure{Name: name, Kind: k, Value: v}
 	h.measures = append(h.measures, m)
 }

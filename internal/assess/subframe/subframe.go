@@ -18,7 +18,8 @@ import (
 // Line is one measurement with an end on a subframe, its repeats taken together.
 type Line struct {
 	Name         string
-	Index        int // in the file's list; -1 for what stands elsewhere in it
+	Index        int    // in the file's list; -1 for what stands elsewhere in it
+	Key          string // of the subframe's table, where it stands there
 	As           project.SurveyLine
 	From, To, At string         // paths of points
 	Value        finding.Number // mm, or rad of a gauge

@@ -21,6 +21,13 @@ func (r *Result) Values(l *finding.List) {
 		put(id+"now.heading", quantity.Heading, s.Now.Heading)
 		put(id+"now.slope", quantity.Slope, s.Now.Slope)
 		put(id+"now.roll", quantity.Angle, s.Now.Roll)
+		for _, m := range s.Lines {
+			if m.Angle { // a gauge is no entry of the survey's measurements
+				at := id + m.Key + "."
+				put(at+"read", quantity.Angle, finding.Exact(m.Value.V))
+				put(at+"off", quantity.Angle, finding.Exact(-m.V))
+			}
+		}
 		for _, p := range s.Points {
 			at := id + p.Path + "."
 			put(at+"move.back", quantity.Length, p.Move[0])

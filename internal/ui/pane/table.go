@@ -55,7 +55,7 @@ func NewTable(w, figures int, v View) *Table {
 func (t *Table) Cells(name string, figures ...string) string {
 	s := t.V.Theme.Pad(t.V.Theme.Plain(project.Printable(name)), max(t.W-len(figures)*t.Width-2, 4))
 	for _, f := range figures {
-		s += t.V.Theme.PadLeft(f, t.Width)
+		s += t.V.Theme.PadLeft(t.V.Theme.Plain(f), t.Width)
 	}
 	return s
 }
