@@ -140,6 +140,7 @@ func forms(values []assess.Value, u quantity.Units, g theme.Glyphs) map[string][
 				add(v.Name, quantity.Short(v.Kind, math.Abs(v.V), u, digits))
 			}
 			if strings.HasSuffix(v.Name, "uncertainty") {
+				add(v.Name, g.PlusMinus+full)
 				add(v.Name, g.PlusMinus+strings.Fields(quantity.Short(v.Kind, v.V, u, digits))[0])
 			}
 		}
