@@ -3,6 +3,7 @@
 package main
 
 import (
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -313,6 +314,7 @@ func testKilledWhileItAsks(t *testing.T, program string) {
 	at := x.sees("2 Mounts: ", 0)
 	x.types("\x1b[B\x1b[B\x1b[C")
 	x.sees("-289.0 mm", at)
+	inJournal(t, dir, "-289")
 	require.NoError(t, x.cmd.Process.Kill())
 	x.ends()
 	theirs := strings.Replace(string(starter.Demo()), "\nrear = -289.5", "\nrear = -250  ", 1)
@@ -330,6 +332,22 @@ func testKilledWhileItAsks(t *testing.T, program string) {
 	assert.Equal(t, theirs, string(now))
 }
 
+// inJournal waits until the journal of a build in a folder has a word in it.
+func inJournal(t *testing.T, dir, word string) {
+	t.Helper()
+	require.Eventually(t, func() bool {
+		found := false
+		_ = filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+			if err == nil && !d.IsDir() && strings.Contains(filepath.Base(path), "journal") {
+				text, _ := os.ReadFile(path)
+				found = found || strings.Contains(string(text), word)
+			}
+			return nil
+		})
+		return found
+	}, 20*time.Second, 10*time.Millisecond, "the edit is not in the journal")
+}
+
 // testWorkSurvives edits, ends the program from outside, and takes the work
 // back at the next start.
 func testWorkSurvives(t *testing.T, program string, end func(*terminal) error) {
@@ -340,6 +358,7 @@ func testWorkSurvives(t *testing.T, program string, end func(*terminal) error) {
 	at := x.sees("2 Mounts: ", 0)
 	x.types("+")
 	x.sees("unsaved", at)
+	inJournal(t, dir, "placement") // beside the screen, which does not wait for the disk
 	require.NoError(t, end(x))
 	x.ends()
 	now, err := os.ReadFile(path)
