@@ -51,7 +51,7 @@ type Prepared struct {
 func Prepare(b *project.Build) *Prepared {
 	p := &Prepared{Build: b, given: b, sources: new(uncertain.Sources)}
 	p.prepareFrame()
-	b = p.placePoints()
+	p.placePoints()
 	p.prepareSubframes()
 	b = p.Build
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")

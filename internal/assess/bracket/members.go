@@ -252,7 +252,7 @@ func (r *Result) kindMembers(b *Bracket, p *planned) error {
 	if k.armWhy != nil {
 		return k.armWhy
 	}
-	across := project.Point{}
+	var across project.Point
 	if s.Kind == project.InclinedLeg || s.Kind == project.TwoLegsInA {
 		across = s.Foot
 		face, foot, err := r.footOf(b, p.side, across, p.site.Pad.Point)

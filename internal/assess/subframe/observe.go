@@ -167,7 +167,8 @@ func (h *hanging) measured(l Line) (measure, string) {
 			}
 		}
 	}
-	return m, h.finish(&m)
+	err := h.finish(&m)
+	return m, err
 }
 
 // finish fills in where the points of a measurement are, and says what is missing.

@@ -113,7 +113,8 @@ func (a Assembly) Solve() (Solved, error) {
 			return s, err
 		}
 	}
-	return s, s.collide()
+	err := s.collide()
+	return s, err
 }
 
 // cut cuts a member after those that it stands on.

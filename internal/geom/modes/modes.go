@@ -123,7 +123,8 @@ func (s *System) stiffness(list []spring, axes geom.Pose) (square, error) {
 	for i := range list {
 		k.along(list[i].rate*list[i].dynamic, &list[i].way)
 	}
-	return k, s.holds(&k, axes)
+	err := s.holds(&k, axes)
+	return k, err
 }
 
 // loosest is the part of the stiffest way's stiffness that the softest must have.
