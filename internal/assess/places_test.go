@@ -142,7 +142,8 @@ func TestWhatPlacesShareDropsOut(t *testing.T) {
 func TestASurveyThatDoesNotHoldPlacesNothing(t *testing.T) {
 	text := bySurvey(t)
 	whole := surveyOf(demoPoints(), none)
-	loose := whole[:strings.Index(whole, "\n[[measure]]")] + "\n[[measure]]\nfrom = \"point.l1\"\nto = \"point.pinion\"\nlengths = [3590]\n" +
+	before, _, _ := strings.Cut(whole, "\n[[measure]]")
+	loose := before + "\n[[measure]]\nfrom = \"point.l1\"\nto = \"point.pinion\"\nlengths = [3590]\n" +
 		"\n[[measure]]\nfrom = \"point.l1\"\nto = \"point.l2\"\nlengths = [1950]\n\n[[measure]]\nfrom = \"point.l1\"\nto = \"point.r2\"\nlengths = [2094]\n" +
 		"\n[[measure]]\nfrom = \"point.l1\"\nto = \"point.r3\"\nlengths = [4811]\n\n[[measure]]\nfrom = \"point.l1\"\nto = \"point.eye\"\nlengths = [3395]\n" +
 		"\n[[measure]]\nfrom = \"point.l1\"\nto = \"point.cross\"\nlengths = [1943]\n"

@@ -118,7 +118,8 @@ func TestASlipToASubframeIsNamed(t *testing.T) {
 
 // What cannot be told is said, and is never ok.
 func TestSubframesThatCannotBePlaced(t *testing.T) {
-	measures := example.Subframe[strings.Index(example.Subframe, "\n[[measure]]"):]
+	_, after, _ := strings.Cut(example.Subframe, "\n[[measure]]")
+	measures := "\n[[measure]]" + after
 	head := strings.TrimSuffix(example.Subframe, measures)
 	points := regexp.MustCompile(`(?s)\n\[\[subframe\.front\.point\]\].*`).FindString(head)
 	bare := strings.TrimSuffix(head, points)

@@ -26,7 +26,7 @@ const (
 
 // Defaults returns the limits that hold when a file says nothing else. Adding a
 // limit is adding a row here.
-func Defaults() []Rule {
+func Defaults() []Rule { //nolint:funlen // a table: one row a limit
 	deg := func(d float64) float64 { v, _ := quantity.Degrees(d).Get(); return v }
 	return []Rule{
 		{Key: "joint_min", Kind: quantity.Angle, Value: deg(0.5), Source: practice,

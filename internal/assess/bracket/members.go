@@ -337,7 +337,7 @@ func (r *Result) oneRail(b *Bracket, p *planned) error {
 }
 
 // member is one of the file's own members.
-func (r *Result) member(b *Bracket, p *planned, i int) (assembly.Member, error) {
+func (r *Result) member(b *Bracket, p *planned, i int) (assembly.Member, error) { //nolint:gocyclo // a case for each thing an end may stand on
 	k := b.ready.kind
 	s := k.members[i]
 	path := fmt.Sprintf("mount.%s.member[%d].", b.ready.made, i)

@@ -129,7 +129,7 @@ func (w *words) turn(side, end *bool) {
 	}
 }
 
-func (w *words) length() (taped, bool) {
+func (w *words) length() (taped, bool) { //nolint:gocyclo // a case for each way to name a length
 	pick := func(second bool, a, b taped) (taped, bool) {
 		if second {
 			return b, true

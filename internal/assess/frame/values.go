@@ -9,7 +9,7 @@ import (
 )
 
 // Values lists the survey's numbers.
-func (r *Result) Values(l *finding.List) {
+func (r *Result) Values(l *finding.List) { //nolint:funlen // a list: one line a number
 	put := func(name string, k quantity.Kind, m finding.Number) {
 		l.Number(name, k, m)
 		if m.Known {

@@ -75,7 +75,7 @@ func (s *Solved) Frame() (*Frame, error) {
 
 // stations makes the nodes: of each part those at its ends, where others stand on
 // it, and under the pad. The first node of the frame is the pad.
-func (s *Solved) stations(f *frame.Frame) ([][]station, error) {
+func (s *Solved) stations(f *frame.Frame) ([][]station, error) { //nolint:gocyclo // a case for each kind of end
 	stations := make([][]station, len(s.Parts))
 	at := func(i int, along float64) r3.Vec {
 		return r3.Add(s.Parts[i].Cut.Pad.At, r3.Scale(along, s.Parts[i].Cut.Axis))

@@ -190,7 +190,7 @@ func TestStopsAgainstAMinimiser(t *testing.T) {
 		require.NoError(rt, err)
 		var force, moment r3.Vec
 		for i, f := range m.Parts {
-			at := r3.Vec{}
+			var at r3.Vec
 			switch n := len(s.Mounts); {
 			case i < n:
 				at = s.Mounts[i].Frame.At
