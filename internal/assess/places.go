@@ -30,14 +30,14 @@ type places struct {
 type unplaced struct{ path, why string }
 
 // placePoints gives the points of the build that the survey is to place their places.
-func (p *Prepared) placePoints() *project.Build {
+func (p *Prepared) placePoints() {
 	b := p.Build
 	waiting := map[string]bool{}
 	for _, u := range b.Unplaced() {
 		waiting[u.Waits] = true
 	}
 	if len(waiting) == 0 {
-		return b
+		return
 	}
 	found, why := p.frame.Places(slices.Sorted(maps.Keys(waiting)))
 	reason := map[string]string{}
@@ -60,7 +60,6 @@ func (p *Prepared) placePoints() *project.Build {
 	for _, u := range p.Build.Unplaced() {
 		p.places.unplaced = append(p.places.unplaced, unplaced{u.Path, whyUnplaced(u, reason[u.Waits], why)})
 	}
-	return p.Build
 }
 
 func unknownOf(all []finding.Number) string {

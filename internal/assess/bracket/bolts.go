@@ -10,20 +10,43 @@ import (
 
 // boltScreen divides the load among the bolts of the rail plate.
 func (b *Bracket) boltScreen(at r3.Vec) (screen, error) {
-	p := b.Spec.RailPlate
-	bolt, err := b.ready.bolt, b.ready.boltWhy
+	held, err := b.heldByBolts(b.ready.table)
 	if err != nil {
-		return screen{}, err
-	}
-	u := &b.Strength.Bolts
-	if u.Tighten, err = bolt.Tighten(); err != nil {
 		return screen{}, err
 	}
 	pose, err := geombracket.FacePose(b.Label+" bolts", geombracket.Face{Point: b.Cut.Foot, Normal: b.Leg.Rail.Normal}, r3.Vec{})
 	if err != nil {
 		return screen{}, err
 	}
-	var rests []string
+	place, room := pose.Own(at), []geombracket.BoltShare{}
+	check := func(force r3.Vec) (worst boltLoad, err error) {
+		if room, err = held.pattern.Share(room[:0], geombracket.Load{Force: pose.OwnDir(force), At: place}); err != nil {
+			return worst, err
+		}
+		return held.hardest(room)
+	}
+	return held.screen(nil, check), nil
+}
+
+// boltsHeld is what holds a plate to the rail, ready to be asked under many loads.
+type boltsHeld struct {
+	use     *BoltUse
+	bolt    geombracket.ReadyBolt
+	pattern geombracket.ReadyPattern
+	rests   []string // what is not looked at
+}
+
+// heldByBolts makes the bolts of the rail plate ready; its sizes are in a table of the
+// mount.
+func (b *Bracket) heldByBolts(table string) (*boltsHeld, error) {
+	bolt, err := b.ready.bolt, b.ready.boltWhy
+	if err != nil {
+		return nil, err
+	}
+	p, h := b.Spec.RailPlate, &boltsHeld{use: &b.Strength.Bolts}
+	if h.use.Tighten, err = bolt.Tighten(); err != nil {
+		return nil, err
+	}
 	joint := geombracket.BoltJoint{}
 	if w := b.RailPlate; w != nil && len(w.Plate.Holes) > 0 {
 		_, joint.Fu = b.Spec.Strengths()
@@ -31,41 +54,50 @@ func (b *Bracket) boltScreen(at r3.Vec) (screen, error) {
 		joint.End = w.Figures.Edge + joint.Hole/2 // the least of all, both ways: on the safe side
 		joint.Side = joint.End
 	} else {
-		rests = []string{"what the bolts bear on is not looked at: not all sizes of mount." + b.ready.made + "." + b.ready.table + ".rail_plate and its hole are in the file"}
+		h.rests = []string{"what the bolts bear on is not looked at: not all sizes of mount." + b.ready.made + "." + table + ".rail_plate and its hole are in the file"}
 	}
-	ready, err := bolt.Ready(joint)
-	if err != nil {
-		return screen{}, err
+	if h.bolt, err = bolt.Ready(joint); err != nil {
+		return nil, err
 	}
-	pattern, err := geombracket.BoltPattern{Name: b.Label, At: boltsOf(p)}.Ready()
-	if err != nil {
-		return screen{}, err
-	}
-	place, room := pose.Own(at), []geombracket.BoltShare{}
-	check := func(force r3.Vec) (worst geombracket.BoltCheck, shear, tension float64, err error) {
-		if room, err = pattern.Share(room[:0], geombracket.Load{Force: pose.OwnDir(force), At: place}); err != nil {
-			return worst, 0, 0, err
+	h.pattern, err = geombracket.BoltPattern{Name: b.Label, At: boltsOf(p)}.Ready()
+	return h, err
+}
+
+// boltLoad is what the bolt carries that carries most for what it can: N.
+type boltLoad struct {
+	check          geombracket.BoltCheck
+	shear, tension float64
+}
+
+// hardest is that of the shares of one plate.
+func (h *boltsHeld) hardest(shares []geombracket.BoltShare) (worst boltLoad, err error) {
+	for i, s := range shares {
+		v, f := math.Hypot(s.Shear.X, s.Shear.Y), max(0, s.Tension)
+		got, err := h.bolt.Check(v, f)
+		if err != nil {
+			return worst, err
 		}
-		for i, s := range room {
-			v, f := math.Hypot(s.Shear.X, s.Shear.Y), max(0, s.Tension)
-			got, err := ready.Check(v, f)
-			if err != nil {
-				return worst, 0, 0, err
-			}
-			if i == 0 || got.Governs > worst.Governs {
-				worst, shear, tension = got, v, f
-			}
+		if i == 0 || got.Governs > worst.check.Governs {
+			worst = boltLoad{got, v, f}
 		}
-		return worst, shear, tension, nil
 	}
+	return worst, nil
+}
+
+// screen looks at the bolts by what the hardest loaded one of them carries under a
+// force; what else that rests on stands before what is not looked at.
+func (h *boltsHeld) screen(rests []string, check func(force r3.Vec) (boltLoad, error)) screen {
 	return screen{
-		adds: true, rests: rests,
+		adds: true, rests: append(rests, h.rests...),
 		used: func(force r3.Vec) (float64, error) {
-			c, _, _, err := check(force)
-			return c.Governs, err
+			l, err := check(force)
+			return l.check.Governs, err
 		},
-		keep: func(force r3.Vec) { u.Check, u.Shear, u.Tension, _ = check(force) },
-	}, nil
+		keep: func(force r3.Vec) {
+			l, _ := check(force)
+			h.use.Check, h.use.Shear, h.use.Tension = l.check, l.shear, l.tension
+		},
+	}
 }
 
 // bolted reports whether the file has bolts that hold the rail plate.

@@ -10,7 +10,6 @@ import (
 	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/geom/frame"
 	"fitup/internal/geom/section"
-	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -19,22 +18,12 @@ import (
 // membersStrength screens a mount of several members under every load case, solved
 // as a frame.
 func (r *Result) membersStrength(b *Bracket) {
-	load := r.loads.of(b.Name)
-	at, s := load.At, &b.Strength
-	s.Begun = true
-	if load.Why == "" && r.loads.Open != "" {
-		s.Why = r.loads.Open
-	}
-	if b.Spec.Pad.Known {
-		at = b.Members.Pad.Point
-	}
+	load, at := r.beginStrength(b, b.Members.Pad.Point)
+	s := &b.Strength
 	if load.Why == "" && b.Members.loose != nil {
 		load.Why = b.Members.loose.Error()
 	}
-	s.Leg.Begun, s.Struts.Begun, s.Weld.Begun = true, true, true
-	s.Bolts.Begun = b.bolted() || r.ready.boltedOn
-	s.PadPlate.Begun = b.Spec.PadPlate != project.LegPlate{}
-	s.RailPlate.Begun = s.Bolts.Begun || b.Spec.RailPlate != project.LegPlate{}
+	s.Struts.Begun = true
 	for _, u := range []useOf{
 		{finding.BracketBending, "members", &s.Leg.Use, b.membersScreen, "take a larger section, or a shorter way from pad to rail"},
 		{finding.BracketStruts, "buckling of its members", &s.Struts.Use, b.strutsScreen, "take a larger section, or a shorter member"},
@@ -410,28 +399,7 @@ func (b *Bracket) footPose(f *Foot) (geom.Pose, error) {
 
 // feetBoltsScreen divides what each foot carries among the bolts of its plate.
 func (b *Bracket) feetBoltsScreen(at r3.Vec) (screen, error) {
-	bolt, err := b.ready.bolt, b.ready.boltWhy
-	if err != nil {
-		return screen{}, err
-	}
-	u, plate := &b.Strength.Bolts, b.Spec.RailPlate
-	if u.Tighten, err = bolt.Tighten(); err != nil {
-		return screen{}, err
-	}
-	rests, jt := b.rests(), geombracket.BoltJoint{}
-	if w := b.RailPlate; w != nil && len(w.Plate.Holes) > 0 {
-		_, jt.Fu = b.Spec.Strengths()
-		jt.Plate, jt.Hole = plate.Thickness.V(), plate.Hole.V()
-		jt.End = w.Figures.Edge + jt.Hole/2
-		jt.Side = jt.End
-	} else {
-		rests = append(rests, "what the bolts bear on is not looked at: not all sizes of mount."+b.ready.made+".bracket.rail_plate and its hole are in the file")
-	}
-	ready, err := bolt.Ready(jt)
-	if err != nil {
-		return screen{}, err
-	}
-	pattern, err := geombracket.BoltPattern{Name: b.Label, At: boltsOf(plate)}.Ready()
+	held, err := b.heldByBolts("bracket")
 	if err != nil {
 		return screen{}, err
 	}
@@ -439,37 +407,27 @@ func (b *Bracket) feetBoltsScreen(at r3.Vec) (screen, error) {
 	if err != nil {
 		return screen{}, err
 	}
-	check := func(force r3.Vec) (worst geombracket.BoltCheck, shear, tension float64, err error) {
+	check := func(force r3.Vec) (worst boltLoad, err error) {
 		res, err := b.Members.frame.Under(force, at)
 		if err != nil {
-			return worst, 0, 0, err
+			return worst, err
 		}
 		for k := range b.Members.Feet {
-			shares, err := pattern.Share(nil, b.footLoad(res, &b.Members.Feet[k], poses[k]))
+			shares, err := held.pattern.Share(nil, b.footLoad(res, &b.Members.Feet[k], poses[k]))
 			if err != nil {
-				return worst, 0, 0, err
+				return worst, err
 			}
-			for i, s := range shares {
-				v, f := math.Hypot(s.Shear.X, s.Shear.Y), max(0, s.Tension)
-				got, err := ready.Check(v, f)
-				if err != nil {
-					return worst, 0, 0, err
-				}
-				if k == 0 && i == 0 || got.Governs > worst.Governs {
-					worst, shear, tension = got, v, f
-				}
+			got, err := held.hardest(shares)
+			if err != nil {
+				return worst, err
+			}
+			if k == 0 || got.check.Governs > worst.check.Governs {
+				worst = got
 			}
 		}
-		return worst, shear, tension, nil
+		return worst, nil
 	}
-	return screen{
-		adds: true, rests: rests,
-		used: func(force r3.Vec) (float64, error) {
-			c, _, _, err := check(force)
-			return c.Governs, err
-		},
-		keep: func(force r3.Vec) { u.Check, u.Shear, u.Tension, _ = check(force) },
-	}, nil
+	return held.screen(b.rests(), check), nil
 }
 
 func (b *Bracket) feetPoses() ([]geom.Pose, error) {

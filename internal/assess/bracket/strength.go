@@ -74,20 +74,8 @@ func (r *Result) strength(b *Bracket) {
 	if !b.HasCut { // what is wrong with the leg is said already
 		return
 	}
-	load := r.loads.of(b.Name)
-	at := load.At
+	load, at := r.beginStrength(b, b.Leg.Pad.Point)
 	s := &b.Strength
-	s.Begun = true
-	if load.Why == "" && r.loads.Open != "" {
-		s.Why = r.loads.Open // the rest is worked out, and may be over already
-	}
-	if b.Spec.Pad.Known {
-		at = b.Leg.Pad.Point
-	}
-	s.Leg.Begun, s.Weld.Begun = true, true
-	s.Bolts.Begun = b.bolted() || r.ready.boltedOn
-	s.PadPlate.Begun = b.Spec.PadPlate != project.LegPlate{}
-	s.RailPlate.Begun = s.Bolts.Begun || b.Spec.RailPlate != project.LegPlate{}
 	for _, u := range []useOf{
 		{finding.BracketBending, "leg", &s.Leg.Use, b.legScreen, "take a larger section, a shorter leg, or a foot that is straighter across"},
 		{finding.BracketWeld, "weld", &s.Weld.Use, b.weldScreen, "make the weld longer or larger, all round, or the section larger"},
@@ -97,6 +85,25 @@ func (r *Result) strength(b *Bracket) {
 	} {
 		r.screened(b, u, &load, at)
 	}
+}
+
+// beginStrength gives a bracket's load and where it acts, which is its pad's middle
+// where the file has that, and says which of its strengths are looked at.
+func (r *Result) beginStrength(b *Bracket, pad r3.Vec) (MountLoad, r3.Vec) {
+	load := r.loads.of(b.Name)
+	at, s := load.At, &b.Strength
+	s.Begun = true
+	if load.Why == "" && r.loads.Open != "" {
+		s.Why = r.loads.Open // the rest is worked out, and may be over already
+	}
+	if b.Spec.Pad.Known {
+		at = pad
+	}
+	s.Leg.Begun, s.Weld.Begun = true, true
+	s.Bolts.Begun = b.bolted() || r.ready.boltedOn
+	s.PadPlate.Begun = b.Spec.PadPlate != project.LegPlate{}
+	s.RailPlate.Begun = s.Bolts.Begun || b.Spec.RailPlate != project.LegPlate{}
+	return load, at
 }
 
 // useOf is one strength of a bracket that is looked at.
