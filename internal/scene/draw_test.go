@@ -298,7 +298,7 @@ func TestLit(t *testing.T) {
 		{"line.rear.joint.1", "line.rear.joint.12.max", false}, {"part.0", "placement.tilt", false}, {"", "x", false}, {"x", "", false},
 		{"clearance.steering_shaft", "clearance.steering_shaft.rocked", true},
 	} {
-		assert.Equal(t, c.want, Lit(c.thing, c.subject), "%s, %s", c.thing, c.subject)
+		assert.Equal(t, c.want, under(c.thing, Subject(c.subject)), "%s, %s", c.thing, c.subject)
 	}
 }
 

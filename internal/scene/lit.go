@@ -5,15 +5,6 @@ import (
 	"strings"
 )
 
-// Lit reports whether a thing of the drawing is what an id means: its own, one
-// of a finding about it, or that of all of which it is a part.
-func Lit(thing, id string) bool {
-	if thing == "" || id == "" {
-		return false
-	}
-	return under(thing, Subject(id))
-}
-
 // under reports whether a thing is a subject, a part of it, or that of which it is a part.
 func under(thing, subject string) bool {
 	return thing != "" && subject != "" && (thing == subject || strings.HasPrefix(subject, thing+".") || strings.HasPrefix(thing, subject+"."))

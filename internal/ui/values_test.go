@@ -32,7 +32,6 @@ var notValues = []struct {
 	{"a height below ride height: the value is a rise, with the other sign", regexp.MustCompile(`(?m)\d+\.\d+( mm| in)?( of)? droop|at \d+\.\d+( mm| in)?( of)?( *$|  )`)},
 	{"the numbers of a plot's level axis", regexp.MustCompile(`(?m)(( |^)-?\d+(\.\d+)?)+ +(rise, |turn, )`)},
 	{"what one step would do, beside each placement row", regexp.MustCompile(`(?m)[+-]\d+\.\d+ [✓△✗?v!X]( ok| tight| over| not known)?( *$|  )`)},
-	{"how far a corner has to move, in words: the value is that of its axis, with a sign", regexp.MustCompile(`\d+\.\d+ (mm|in) (up|down)\b`)},
 	{"what is typed, and what was", regexp.MustCompile(`(?m)= [^;]*; enter takes it|Taken: .*$`)},
 }
 
@@ -138,6 +137,13 @@ func forms(values []assess.Value, u quantity.Units, g theme.Glyphs) map[string][
 			if strings.HasSuffix(v.Name, ".margin") { // its sign is in the words "to spare" and "past it by"
 				add(v.Name, quantity.Format(v.Kind, math.Abs(v.V), u, digits))
 				add(v.Name, quantity.Short(v.Kind, math.Abs(v.V), u, digits))
+			}
+			if strings.HasSuffix(v.Name, ".move.up") { // its sign is in the word
+				way := " up"
+				if v.V < 0 {
+					way = " down"
+				}
+				add(v.Name, quantity.Format(v.Kind, math.Abs(v.V), u, digits)+way)
 			}
 			if strings.HasSuffix(v.Name, "uncertainty") {
 				add(v.Name, g.PlusMinus+full)
