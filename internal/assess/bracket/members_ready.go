@@ -1,0 +1,87 @@
+package bracket
+
+import (
+	"fmt"
+
+	"fitup/internal/geom/section"
+	"fitup/internal/project"
+)
+
+// readyKind is what of a mount of several members does not follow from where the
+// powertrain stands.
+type readyKind struct {
+	spec       project.MountBracket
+	members    []project.MountMember
+	mirrored   bool // spec and members are those of the other side, mirrored
+	arm, brace section.Shape
+	armWhy     error
+	braceWhy   error
+	shapes     []section.Shape // of the members
+	whys       []error
+}
+
+// assemble reads the members of a mount; source is the one that it mirrors, if it
+// mirrors one.
+func (l *readyLeg) assemble(source *readyLeg) {
+	k := &readyKind{spec: l.mount.Bracket, members: l.mount.Members}
+	l.kind, l.spec = k, l.mount.Bracket.AsLeg()
+	if source != nil && source.kind != nil {
+		k.spec, k.members, k.mirrored = mirroredBracket(source.kind.spec, l.mount.Bracket), mirroredMembers(source.kind.members), true
+		l.spec, l.made = k.spec.AsLeg(), source.name
+	}
+	shape := func(what, name string) (section.Shape, error) {
+		if name == "" {
+			return section.Shape{}, lacking("mount." + l.made + "." + what)
+		}
+		return shapeOf(l.label+" mount", project.Leg{Section: name}, l.units)
+	}
+	k.arm, k.armWhy = shape("bracket.section", k.spec.Section)
+	if k.spec.Kind == project.BracedArm {
+		k.brace, k.braceWhy = shape("bracket.brace", k.spec.Brace)
+	}
+	for i, m := range k.members {
+		s, err := shape(fmt.Sprintf("member[%d].section", i), m.Section)
+		k.shapes, k.whys = append(k.shapes, s), append(k.whys, err)
+	}
+}
+
+func mirroredPoint(p project.Point) project.Point {
+	p.At.Y = 2*centreline - p.At.Y
+	return p
+}
+
+// mirroredBracket is what a bracket takes from the one it mirrors, and its own.
+func mirroredBracket(of, own project.MountBracket) project.MountBracket {
+	s := of
+	s.Match, s.Rail, s.Pad = own.Match, own.Rail, own.Pad
+	s.Foot = mirroredPoint(of.Foot)
+	if own.Foot.Known {
+		s.Foot = own.Foot
+	}
+	s.PadNormal = mirroredPoint(of.PadNormal)
+	switch of.PadFacing {
+	case "left":
+		s.PadFacing = "right"
+	case "right":
+		s.PadFacing = "left"
+	}
+	if own.PadFacing != "" || own.PadNormal.Known {
+		s.PadFacing, s.PadNormal = own.PadFacing, own.PadNormal
+	}
+	if own.Standing.Known() {
+		s.Standing = own.Standing
+	}
+	if own.FootDrop.Known() {
+		s.FootDrop = own.FootDrop
+	}
+	return s
+}
+
+func mirroredMembers(of []project.MountMember) []project.MountMember {
+	out := make([]project.MountMember, len(of))
+	for i, m := range of {
+		m.From, m.To, m.Up = mirroredPoint(m.From), mirroredPoint(m.To), mirroredPoint(m.Up)
+		out[i] = m
+	}
+	return out
+}
