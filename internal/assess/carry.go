@@ -205,6 +205,9 @@ func (a *Assessment) openLoaded() {
 		for i := range loaded[k].Joints {
 			m := &loaded[k].Joints[i]
 			for _, e := range all {
+				if line := e.of.to.line; e.err != nil && (line == "" || line == loaded[k].Line) {
+					*m = finding.Missing("within " + e.of.within + ": " + e.err.Error())
+				}
 				if !m.Known || e.at[0] == nil || e.at[0].as.leavesOut(loaded[k].Line) || planned == nil || i >= len(planned.Joints) || e.of.Of.In(planned.Joints[i].Planned.Number) {
 					continue
 				}

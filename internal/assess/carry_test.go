@@ -4,6 +4,7 @@ import (
 	"flag"
 	"maps"
 	"math"
+	"path/filepath"
 	"reflect"
 	"slices"
 	"strconv"
@@ -117,6 +118,79 @@ func TestEveryStatedValueReachesEveryFinding(t *testing.T) {
 				}
 				if ok && f.HasValue && g.HasValue && by > 1e-6*max(1, math.Abs(f.Value)) {
 					assert.GreaterOrEqual(t, s.Uncertainty, 0.9*by*2/math.Sqrt(3), "%s: %s by %s ± %g: %g becomes %g", name, f.ID, v.Path, v.Half, f.Value, g.Value)
+				}
+			}
+		}
+	}
+}
+
+// A ± on one value and on nothing else opens every finding that it moves by what it
+// moves it by, on top of what was open of it: nothing else hides what gets lost. Each
+// value is looked at by itself, in builds of every trade.
+func TestEachStatedValueAloneOpensWhatItMoves(t *testing.T) {
+	every := 97
+	if *whole {
+		every = 1
+	}
+	n, texts := 0, buildTexts(t)
+	for _, name := range slices.Sorted(maps.Keys(texts)) {
+		t.Run(filepath.Base(name), func(t *testing.T) {
+			f, err := project.Parse(name, []byte(texts[name]))
+			if err != nil {
+				return // broken on purpose
+			}
+			can := 0
+			unsure(f.Build, func() bool { can++; return false })
+			plain := Run(f.Build)
+			for i := range can {
+				if n++; n%every == 0 {
+					aloneReaches(t, plain, texts[name], i)
+				}
+			}
+		})
+	}
+}
+
+// aloneReaches is of the value of that number in a build, or of what stands with it in
+// a point.
+func aloneReaches(t *testing.T, plain *Assessment, text string, number int) {
+	t.Helper()
+	f, err := project.Parse("alone", []byte(text))
+	require.NoError(t, err)
+	had, k := f.Build.StatedValues(), 0
+	b := unsure(f.Build, func() bool { k++; return k-1 == number })
+	stated := Run(b)
+	for _, v := range b.StatedValues() {
+		if slices.ContainsFunc(had, func(w project.StatedValue) bool { return w.Path == v.Path }) {
+			continue
+		}
+		for _, by := range []float64{-v.Half, v.Half} {
+			varied, err := b.Varied(v.Path, by)
+			if err != nil {
+				continue
+			}
+			up := Prepare(varied)
+			up.open = nil
+			moved := up.at(varied, Everything)
+			for _, f := range plain.Findings {
+				if f.By == finding.FrameTrade || f.By == finding.SubframeTrade {
+					continue // a survey weighs its points by their ±, which moves what it finds
+				}
+				g, known := moved.Finding(f.ID)
+				s, _ := stated.Finding(f.ID)
+				if !f.HasValue || !known {
+					continue
+				}
+				assert.True(t, s.HasValue && s.Status >= f.Status, "%s with a ± on %s: %s became %s", f.ID, v.Path, f.Status, s.Status)
+				worse := math.Abs(g.Value - f.Value)
+				if f.HasLimit { // which may move along
+					worse = f.Margin - g.Margin
+				}
+				if g.HasValue && worse > 1e-6*max(1, math.Abs(f.Value)) {
+					assert.GreaterOrEqual(t, s.Uncertainty, 0.95*math.Hypot(f.Uncertainty, worse*2/math.Sqrt(3)), "%s with a ± on %s: %g becomes %g", f.ID, v.Path, f.Value, g.Value)
+				}
+				if !g.HasValue && (f.Status == OK || f.Status == Tight) {
+					assert.Equal(t, NotKnown, s.Status, "%s with a ± on %s cannot be told at its end: %s", f.ID, v.Path, g.Missing)
 				}
 			}
 		}

@@ -84,7 +84,10 @@ func (a *Assessment) overRail(mount string, all []ends) Number {
 	}
 	var by []uncertain.Weighted
 	for _, e := range all {
-		if e.at[0] == nil {
+		switch {
+		case e.err != nil && e.of.to.parts&(OfStands|OfLegs) != 0:
+			return finding.Missing("within " + e.of.within + ": " + e.err.Error())
+		case e.at[0] == nil:
 			continue
 		}
 		var at [2]float64

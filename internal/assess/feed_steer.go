@@ -44,9 +44,11 @@ func (p *Prepared) prepareSteering(b *project.Build) {
 			continue
 		}
 		by := v.Error()
-		if varied, err := b.Varied(v.Path, by.U()); err == nil {
-			beside = append(beside, finding.Beside[*project.Build]{V: varied, By: by})
+		varied, err := b.Varied(v.Path, by.U())
+		if err != nil {
+			varied = nil // it cannot be that far off, and nobody knows what it leaves open
 		}
+		beside = append(beside, finding.Beside[*project.Build]{V: varied, By: by})
 	}
 	for _, shift := range p.places.shifts {
 		for _, point := range s.Places() {

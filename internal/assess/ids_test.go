@@ -23,6 +23,20 @@ import (
 // the rare ones.
 func builds(t *testing.T) map[string]*project.Build {
 	t.Helper()
+	out := map[string]*project.Build{}
+	for name, text := range buildTexts(t) {
+		if f, err := project.Parse(name, []byte(text)); err == nil {
+			out[name] = f.Build
+		} else {
+			assert.Contains(t, name, "testdata/broken/", "%v", err)
+		}
+	}
+	return out
+}
+
+// buildTexts are their texts, and those of builds that are broken on purpose.
+func buildTexts(t *testing.T) map[string]string {
+	t.Helper()
 	texts := map[string]string{"demo": string(starter.Demo()), "starter": string(starter.New())}
 	for name, text := range example.Rare() {
 		texts[name] = text
@@ -35,15 +49,7 @@ func builds(t *testing.T) map[string]*project.Build {
 		texts[path] = string(text)
 		return err
 	}))
-	out := map[string]*project.Build{}
-	for name, text := range texts {
-		if f, err := project.Parse(name, []byte(text)); err == nil {
-			out[name] = f.Build
-		} else {
-			assert.Contains(t, name, "testdata/broken/", "%v", err)
-		}
-	}
-	return out
+	return texts
 }
 
 // Every finding and every fact has exactly one row in the table of ids and is made

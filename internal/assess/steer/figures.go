@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
@@ -20,6 +21,7 @@ import (
 type frame struct {
 	joints   [][2]r3.Vec // of each joint: towards which side it works, and square to that
 	bearings []support
+	turns    []geom.Angle // of each shaft's lower yoke, to where it is to be set
 }
 
 type support struct {
@@ -87,7 +89,8 @@ func nearest(c shaft.Chain, at project.Point) support {
 
 // figures are all numbers of a build that carry a ±, always in the same order: the
 // ripple's two components, two of each joint, of each shaft its length and what is
-// left at either end of its slip joint, two of each bearing.
+// left at either end of its slip joint, two of each bearing, and the two components that
+// are left of the ripple with the yokes turned to where they are to be set.
 func (f *frame) figures(b *project.Build) ([]float64, error) {
 	c, _, why := chainOf(b)
 	if why != "" {
@@ -121,10 +124,31 @@ func (f *frame) figures(b *project.Build) ([]float64, error) {
 		}
 		out = append(out, r3.Dot(off, s.sides[0]), r3.Dot(off, s.sides[1]))
 	}
-	return out, nil
+	c.Yokes = slices.Clone(c.Yokes)
+	for i, turn := range f.turns {
+		c.Yokes[i] += turn
+	}
+	if err := m.Set(c); err != nil {
+		return nil, fmt.Errorf("with its yokes set: %w", err)
+	}
+	shafts = m.Shafts()
+	k = shafts[len(shafts)-1].DriveVector
+	return append(out, real(k), imag(k)), nil
 }
 
-// fill makes joints, shafts and bearings of the figures.
+// shafts are those of the file, with no figures yet.
+func (r *Result) shafts(c shaft.Chain) {
+	for i := 1; i < len(c.Joints); i++ {
+		x := r.build.Steering.Shaft(i - 1)
+		yoke, known := x.Yoke()
+		r.Shafts = append(r.Shafts, Shaft{From: c.Joints[i-1].At, To: c.Joints[i].At, Radius: x.Diameter.Or(0) / 2,
+			Slips: x.SlipClosed.Known() || x.SlipOpen.Known(), Yoke: yoke, YokeKnown: known, Teeth: int(x.Teeth.Or(0)),
+			Bottom: finding.Missing(fmt.Sprintf("steering.shaft.%d.slip_closed is not in the file yet", i)),
+			Pull:   finding.Missing(fmt.Sprintf("steering.shaft.%d.slip_open is not in the file yet", i))})
+	}
+}
+
+// fill makes joints and bearings of the figures, and gives shafts theirs.
 func (r *Result) fill(f *frame, all []uncertain.Number) {
 	s := &r.build.Steering
 	size := func(i int) finding.Number { return finding.Size(uncertain.Norm(all[i], all[i+1])) }
@@ -140,18 +164,14 @@ func (r *Result) fill(f *frame, all []uncertain.Number) {
 	}
 	for i := 1; i < len(s.Joints); i++ {
 		x := s.Shaft(i - 1)
-		yoke, known := x.Yoke()
-		out := Shaft{From: r.Joints[i-1].At, To: r.Joints[i].At, Length: finding.Of(all[next]), Radius: x.Diameter.Or(0) / 2,
-			Slips: x.SlipClosed.Known() || x.SlipOpen.Known(), Yoke: yoke, YokeKnown: known, Teeth: int(x.Teeth.Or(0)),
-			Bottom: finding.Missing(fmt.Sprintf("steering.shaft.%d.slip_closed is not in the file yet", i)),
-			Pull:   finding.Missing(fmt.Sprintf("steering.shaft.%d.slip_open is not in the file yet", i))}
+		out := &r.Shafts[i-1]
+		out.Length = finding.Of(all[next])
 		if x.SlipClosed.Known() {
 			out.Bottom = finding.Of(all[next+1])
 		}
 		if x.SlipOpen.Known() {
 			out.Pull = finding.Of(all[next+2])
 		}
-		r.Shafts = append(r.Shafts, out)
 		next += 3
 	}
 	for i, b := range f.bearings {

@@ -7,10 +7,10 @@ import (
 	"fitup/internal/geom/shaft"
 )
 
-// best fills in how each shaft's yokes are to be set, and returns the line set so: as
-// evenly as it runs with those that can be set, by whole teeth where they stand on a
-// spline.
-func (r *Result) best(m *shaft.Mechanism, c shaft.Chain) shaft.Chain {
+// best fills in how each shaft's yokes are to be set, and returns how far each is turned
+// for that: as evenly as the line runs with those that can be set, by whole teeth where
+// they stand on a spline.
+func (r *Result) best(m *shaft.Mechanism, c shaft.Chain) []geom.Angle {
 	s := setting{r: r, from: c.Yokes, line: c, least: math.Inf(1)}
 	s.line.Yokes = append([]geom.Angle(nil), c.Yokes...)
 	for i := range r.Shafts {
@@ -28,14 +28,14 @@ func (r *Result) best(m *shaft.Mechanism, c shaft.Chain) shaft.Chain {
 	}
 	s.best = append([]geom.Angle(nil), s.line.Yokes...)
 	s.try(0)
-	set := c
-	set.Yokes = s.best
+	turns := make([]geom.Angle, len(r.Shafts))
 	for i := range r.Shafts {
 		x := &r.Shafts[i]
-		x.Set, x.Turn = set.Yokes[i], shaft.TurnTo(set.Yokes[i], c.Yokes[i])
+		x.Set, x.Turn = s.best[i], shaft.TurnTo(s.best[i], c.Yokes[i])
 		x.Over = teethOver(x.Turn, x.Teeth)
+		turns[i] = x.Turn
 	}
-	return set
+	return turns
 }
 
 // setting is the search for how yokes are to be set.

@@ -73,7 +73,8 @@ type Bearing struct {
 }
 
 // Of works out the steering shaft of a build. beside are builds that differ from it by
-// a standard uncertainty of one thing each. It is nil where the file has none.
+// a standard uncertainty of one thing each, none where it cannot be that far off. It is
+// nil where the file has none.
 func Of(b *project.Build, beside []finding.Beside[*project.Build]) *Result {
 	if !b.Steering.Given() {
 		return nil
@@ -157,7 +158,9 @@ func (r *Result) solve(c shaft.Chain, yokes string, beside []finding.Beside[*pro
 	if err != nil {
 		return "the steering shaft cannot turn: " + err.Error()
 	}
+	r.shafts(c)
 	f := frameOf(r.build, c)
+	f.turns = r.best(m, c)
 	at, err := f.figures(r.build)
 	if err != nil {
 		return err.Error()
@@ -167,11 +170,14 @@ func (r *Result) solve(c shaft.Chain, yokes string, beside []finding.Beside[*pro
 		return why
 	}
 	r.fill(f, all)
-	r.ripple(m, c, yokes, all)
+	r.ripple(m, yokes, all)
 	r.held(c)
 	r.shortens()
 	return ""
 }
+
+// beyond says that the file leaves more open than can be told.
+const beyond = "within the ± of its points the steering shaft cannot be worked out"
 
 // rounding is what two of the same figure may differ by and be the same.
 const rounding = 1e-11
@@ -180,9 +186,12 @@ const rounding = 1e-11
 func opened(f *frame, at []float64, beside []finding.Beside[*project.Build]) ([]uncertain.Number, string) {
 	by := make([][]uncertain.Weighted, len(at))
 	for _, b := range beside {
+		if b.V == nil {
+			return nil, beyond
+		}
 		there, err := f.figures(b.V)
 		if err != nil || len(there) != len(at) {
-			return nil, "within the ± of its points the steering shaft cannot be worked out"
+			return nil, beyond
 		}
 		for i := range at {
 			if math.Abs(there[i]-at[i]) > rounding*(1+math.Abs(at[i])) {
@@ -205,22 +214,20 @@ func percent(k float64) float64 {
 }
 
 // ripple is how unevenly it turns, as it is and with the yokes set as well as they can
-// be.
-func (r *Result) ripple(m *shaft.Mechanism, c shaft.Chain, yokes string, all []uncertain.Number) {
-	set := r.best(m, c)
-	least, err := shaft.NewMechanism(set)
-	if err != nil {
-		r.Ripple, r.Least, r.Gain = finding.Missing(err.Error()), finding.Missing(err.Error()), finding.Missing(err.Error())
-		return
+// be. What that saves is no more than all of it.
+func (r *Result) ripple(m *shaft.Mechanism, yokes string, all []uncertain.Number) {
+	as := func(i int) finding.Number {
+		return finding.Rising(finding.Size(uncertain.Norm(all[i], all[i+1])), percent)
 	}
-	last := len(m.Shafts()) - 1
-	r.Least = finding.Exact(100 * (least.Shafts()[last].Drive.Max() - 1))
+	r.Least = as(len(all) - 2)
 	if yokes != "" {
 		r.Ripple, r.Gain = finding.Missing(yokes), finding.Missing(yokes)
 		return
 	}
-	r.Ripple = finding.Rising(finding.Size(uncertain.Norm(all[0], all[1])), percent)
-	r.Gain = r.Ripple.LessOf(r.Least)
+	r.Ripple = as(0)
+	gain := r.Ripple.LessOf(r.Least)
+	r.Gain = finding.Size(uncertain.Magnitude{V: gain.V, Number: gain.Number, Lower: gain.V - gain.Below(), Upper: min(gain.V+gain.Expanded(), r.Ripple.V+r.Ripple.Expanded())})
+	last := len(m.Shafts()) - 1
 	r.Where = m.Shafts()[last].Extremes()
 	states := m.At(0, nil)
 	r.Ahead = states[len(states)-1].Ratio

@@ -12,6 +12,7 @@ func Rare() map[string]string {
 		"frame welded": FrameWelded(),
 		"subframe":     Subframe,
 		"axled":        axled,
+		"piped":        Piped,
 		"wheelbase":    wheelbase,
 		"tape":         taped + Welding("powertrain") + Welding("frame"),
 		"welded":       LegsAtPads(Weighs, "weld = { size = 3, runs = \"top and bottom\" }", Stiff+welded),
