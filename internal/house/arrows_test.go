@@ -52,7 +52,7 @@ var (
 // test: decide where it belongs, then write it here and in .golangci.yml. An
 // exact name goes before the family it would fall into.
 var rooms = []room{
-	{folder: "cmd/fitup", may: []string{"internal/ui", "internal/ui/...", "internal/book", "internal/assess", "internal/assess/...", "internal/project", "internal/project/..."},
+	{folder: "cmd/fitup", may: []string{"internal/ui", "internal/ui/...", "internal/book", "internal/propose", "internal/assess", "internal/assess/...", "internal/project", "internal/project/..."},
 		testsMay: []string{"internal/geom/gauge"}},
 
 	{folder: "internal/spell"},
@@ -114,6 +114,9 @@ var rooms = []room{
 	}, testsMay: examples, outside: gonum, never: world},
 	{folder: "internal/scene/hidden", may: []string{"internal/geom", "internal/scene/solid", "internal/scene/view"}, outside: gonum, never: world},
 	{folder: "internal/scene/...", may: []string{"internal/geom"}, outside: gonum, never: world},
+	{folder: "internal/propose", may: []string{
+		"internal/assess", "internal/assess/finding", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/seat", "internal/uncertain",
+	}, testsMay: examples, outside: gonum, never: world},
 	{folder: "internal/book", may: append([]string{"internal/book/paper"}, drawn...), testsMay: examples, outside: gonum, never: world},
 	// It writes a date as the file form wants it, and asks no clock.
 	{folder: "internal/book/paper", may: []string{"internal/scene"}, outside: slices.Concat(gonum, []string{"codeberg.org/go-pdf/fpdf", "codeberg.org/go-fonts/dejavu", "golang.org/x/text"}),

@@ -32,6 +32,32 @@ const (
 // Path is the movable's name.
 func (m Movable) Path() string { return m.path }
 
+// Row is the row of the placement that it is, false of anything else.
+func (m Movable) Row() (RowInfo, bool) { return m.row, m.what == ofPlacement }
+
+// Line is the line that it is of, "" for the powertrain.
+func (m Movable) Line() string { return m.line }
+
+// Pinion reports whether it is the slope of a line's pinion.
+func (m Movable) Pinion() bool { return m.what == ofPinion }
+
+// Bearing is the joint, from 1, whose carrier bearing it moves, and whether that goes
+// aside and not up; 0 of anything else.
+func (m Movable) Bearing() (joint int, aside bool) {
+	if m.what == ofJointHeight || m.what == ofJointOffset {
+		return m.n + 1, m.what == ofJointOffset
+	}
+	return 0, false
+}
+
+// Yokes is the shaft, from 1, whose rear yoke it turns; 0 of anything else.
+func (m Movable) Yokes() int {
+	if m.what == ofYokes {
+		return m.n + 1
+	}
+	return 0
+}
+
 // Kind is what it is measured in.
 func (m Movable) Kind() quantity.Kind {
 	switch m.what {

@@ -1,0 +1,117 @@
+package propose
+
+import (
+	"flag"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+var many = flag.Int("problems", 0, "random problems of each kind instead of a few")
+
+func draws(few int) int {
+	if *many > 0 {
+		return *many
+	}
+	return few
+}
+
+// No place of a box is farther from its middle than the bound says: brute force over
+// all corners and places drawn, for boxes of all sizes, with readings and without.
+func TestBoundsAgainstBruteForce(t *testing.T) {
+	tight, bounded := 0.0, 0
+	for seed := range draws(12) {
+		r := rand.New(rand.NewPCG(uint64(seed), 1))
+		b := parsed(t, drawn(r))
+		p, err := New(b, Wanted{Moves: allowedIn(r, b, 1+r.IntN(5), 12), Tight: true})
+		require.NoError(t, err)
+		for range 4 {
+			roots := p.roots()
+			bx := roots[r.IntN(len(roots))]
+			bx = box{append([]int(nil), bx.lo...), append([]int(nil), bx.hi...)}
+			for i := range bx.lo {
+				if w := bx.hi[i] - bx.lo[i]; w > 0 {
+					bx.lo[i] += r.IntN(w + 1)
+					bx.hi[i] -= r.IntN(bx.hi[i] - bx.lo[i] + 1)
+				}
+			}
+			mid := bx.middle()
+			at, out := p.at(mid), make([]float64, len(p.demands))
+			p.reach(bx, mid, at, out)
+			far := make([]float64, len(out))
+			for range 40 {
+				cell := make([]int, len(mid))
+				for i := range cell {
+					switch r.IntN(3) {
+					case 0:
+						cell[i] = bx.lo[i]
+					case 1:
+						cell[i] = bx.hi[i]
+					default:
+						cell[i] = bx.lo[i] + r.IntN(bx.hi[i]-bx.lo[i]+1)
+					}
+				}
+				s := p.at(cell)
+				for d := range out {
+					if math.IsNaN(at.built[d]) || math.IsNaN(s.built[d]) || math.IsInf(out[d], 1) {
+						continue
+					}
+					got := math.Abs(s.built[d] - at.built[d])
+					far[d] = max(far[d], got)
+					require.LessOrEqual(t, got, out[d]*(1+1e-9)+1e-9, "%s from %v to %v of %v, draw %d", p.demands[d].ID, mid, cell, bx, seed)
+					if s.built[d] < -1e-6 {
+						require.Positive(t, s.short[d], "%s is past its limit as built and holds all the same", p.demands[d].ID)
+					}
+				}
+			}
+			for d := range out {
+				if !math.IsInf(out[d], 1) && out[d] > 1e-6 {
+					bounded++
+					tight += far[d] / out[d]
+				}
+			}
+		}
+	}
+	require.Positive(t, bounded)
+	t.Log(fmt.Sprintf("%d bounds; what was reached is %.2f of them in the mean", bounded, tight/float64(bounded)))
+	assert.Greater(t, tight/float64(bounded), 0.3, "bounds that say nothing prune nothing")
+}
+
+// The demo has rubber mounts, rocked rooms and a plan of five things that move.
+func TestBoundsOfTheDemo(t *testing.T) {
+	b := demo(t)
+	r := rand.New(rand.NewPCG(7, 7))
+	p, err := New(b, Wanted{Moves: []Allowed{
+		{Of: "placement.left_front", From: -116, To: -96, Step: 1}, {Of: "placement.right_front", From: -116, To: -96, Step: 1},
+		{Of: "placement.rear", From: -300, To: -275, Step: 1}, {Of: "placement.setback", From: 250, To: 270, Step: 1},
+		{Of: "placement.heading", From: -0.01, To: 0.01, Step: 0.002},
+	}, Tight: true})
+	require.NoError(t, err)
+	bx := p.roots()[0]
+	mid := bx.middle()
+	at, out := p.at(mid), make([]float64, len(p.demands))
+	p.reach(bx, mid, at, out)
+	rooms := 0
+	for range draws(12) {
+		cell := make([]int, len(mid))
+		for i := range cell {
+			cell[i] = []int{bx.lo[i], bx.hi[i]}[r.IntN(2)]
+		}
+		s := p.at(cell)
+		for d := range out {
+			if math.IsNaN(at.built[d]) || math.IsNaN(s.built[d]) {
+				continue
+			}
+			rooms++
+			require.LessOrEqual(t, math.Abs(s.built[d]-at.built[d]), out[d]+1e-9, p.demands[d].ID)
+			if s.built[d] < -1e-6 {
+				require.Positive(t, s.short[d], p.demands[d].ID)
+			}
+		}
+	}
+	require.Positive(t, rooms)
+}
