@@ -13,6 +13,7 @@ import (
 
 // The answers are spelled as the xterm control sequences have them.
 func TestAnswersAreNoKeys(t *testing.T) {
+	t.Parallel()
 	yes, no := &backgroundMsg{true}, &backgroundMsg{}
 	for _, c := range []struct {
 		in, keys string
@@ -38,6 +39,7 @@ func TestAnswersAreNoKeys(t *testing.T) {
 
 // What people type comes through whole, whatever is answered between.
 func TestAnswersBetweenKeys(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		want, in := "", ""
 		for range rapid.IntRange(0, 8).Draw(t, "parts") {
@@ -55,6 +57,7 @@ func TestAnswersBetweenKeys(t *testing.T) {
 
 // The colours follow the terminal's answer, and only where nobody has chosen them.
 func TestColoursFollowTheBackground(t *testing.T) {
+	t.Parallel()
 	d := driveLook(t, demo(t, 80, 24).path, 80, 24, "both", theme.Unicode())
 	unasked := d.m.View()
 	d.send(backgroundMsg{light: true})

@@ -55,6 +55,7 @@ func (d *driver) verdict(id string) assess.Status {
 }
 
 func TestNudgeMovesTheFileByOneLine(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		keys []string
@@ -82,6 +83,7 @@ func TestNudgeMovesTheFileByOneLine(t *testing.T) {
 // The whole lift moves three keys, a tilt the ones that tilt; the rest of the
 // file stays as it was.
 func TestRowsOfSeveralKeys(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).keys("down", "down", "down", "right", "s")
 	assert.Equal(t, []string{
 		"left_front = -106 | left_front = -105.5", "right_front = -106 | right_front = -105.5",
@@ -92,6 +94,7 @@ func TestRowsOfSeveralKeys(t *testing.T) {
 // TestEverythingFollowsInTheSameFrame presses one key and looks at the frame
 // that comes of it.
 func TestEverythingFollowsInTheSameFrame(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 190, 45).keys("down", "down", ".", ".", ".")
 	before := d.screen()
 	for _, s := range []string{"J2 2.54° ✗", "✗ 4 over", "-289.5 mm", "4.30° down to the rear", "2.54±0.16 ✗ over", "☐ ✗ Cut the brackets"} {
@@ -116,6 +119,7 @@ func sketchOf(d *driver, screen string) string {
 }
 
 func TestTypedValues(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name, row, text, path, want string
 	}{
@@ -141,6 +145,7 @@ func TestTypedValues(t *testing.T) {
 // A tilt that is typed turns the powertrain about its front mounts: the rear
 // mount is what moves.
 func TestTypedTilt(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("down", "down", "down", "down", "enter", "text:4 deg down to the rear", "enter")
 	require.Empty(t, d.m.dialogs, d.screen())
 	assert.Contains(t, d.screen(), "4.00° down to the rear")
@@ -149,6 +154,7 @@ func TestTypedTilt(t *testing.T) {
 }
 
 func TestWrongTextIsNotTaken(t *testing.T) {
+	t.Parallel()
 	for _, text := range []string{"12 kg", "", "nan", "1e400", "inf mm", "10 mm x", "--3", "4 deg"} {
 		t.Run(text, func(t *testing.T) {
 			d := demo(t, 80, 24).keys("enter", "text:"+text, "enter")
@@ -167,6 +173,7 @@ func TestWrongTextIsNotTaken(t *testing.T) {
 
 // Typing in a box types: no letter of it is taken for a key of the bench.
 func TestLettersTypedInABoxAreText(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("enter", "text:qsuzb1234?:", "q")
 	require.Len(t, d.m.dialogs, 1)
 	assert.Equal(t, "qsuzb1234?:q", d.m.dialogs[0].(*ask).field.Text())
@@ -175,6 +182,7 @@ func TestLettersTypedInABoxAreText(t *testing.T) {
 }
 
 func TestUndoAndRedoReturnTheVeryBytes(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36)
 	states := []string{d.bytes()}
 	for _, keys := range [][]string{
@@ -203,6 +211,7 @@ func TestUndoAndRedoReturnTheVeryBytes(t *testing.T) {
 // A screen that is too small takes no edit, not even through a box that was
 // open before it shrank, and comes back with everything as it was.
 func TestSmallScreenTakesNoEdit(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		keys []string
@@ -231,6 +240,7 @@ func TestSmallScreenTakesNoEdit(t *testing.T) {
 }
 
 func TestSmallScreenLetsACleanBenchQuit(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 40, 10)
 	assert.Contains(t, strings.Join(strings.Fields(d.screen()), " "), "This window is 40 by 10; fitup needs 60 by 20")
 	d.keys("right", "s", "n")
@@ -252,6 +262,7 @@ func (d *driver) toJob(n int) *driver {
 }
 
 func TestJobs(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).toJob(6).keys("space")
 	assert.Equal(t, "true", d.raw("job[6].done"))
 	assert.Contains(t, d.screen(), "6 of 14 done")
@@ -270,6 +281,7 @@ func TestJobs(t *testing.T) {
 
 // A job that waits for a finding that cannot be known does not get ticked.
 func TestJobHeldByTheUnknown(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 120, 36).toJob(2).keys("space")
 	same(t, string(starter.New()), d.bytes())
 	assert.Contains(t, d.screen(), "Held: ")
@@ -277,6 +289,7 @@ func TestJobHeldByTheUnknown(t *testing.T) {
 }
 
 func TestSeveralLettersInOneRead(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36)
 	d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("jj++")})
 	assert.Equal(t, "-288.5", d.raw("placement.rear"), "down twice, then two steps up")
@@ -294,6 +307,7 @@ func TestSeveralLettersInOneRead(t *testing.T) {
 }
 
 func TestPaste(t *testing.T) {
+	t.Parallel()
 	paste := func(s string) tea.KeyMsg { return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(s), Paste: true} }
 	d := demo(t, 80, 24)
 	d.send(paste("qs++x\nq"))
@@ -313,6 +327,7 @@ func TestPaste(t *testing.T) {
 }
 
 func TestLargeFiguresNudge(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("down", "down", "b", "right")
 	assert.Equal(t, "-289.0", d.raw("placement.rear"))
 	require.Len(t, d.m.dialogs, 1)
@@ -324,6 +339,7 @@ func TestLargeFiguresNudge(t *testing.T) {
 }
 
 func TestWatchNextGoesRound(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24)
 	first, _ := d.m.watched()
 	seen := map[string]bool{}
@@ -351,7 +367,7 @@ func TestSearchReachesEveryAction(t *testing.T) {
 			if a.Scope == scopeData {
 				d.keys("d")
 			}
-			d.keys(":", "text:"+a.Label)
+			d.keys(":", "type:"+a.Label)
 			s, ok := d.m.dialogs[len(d.m.dialogs)-1].(*searchBox)
 			require.True(t, ok)
 			require.NotEmpty(t, s.hits)
@@ -362,6 +378,7 @@ func TestSearchReachesEveryAction(t *testing.T) {
 }
 
 func TestBuildFileGoneIsSaidAndSavedAgain(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("right")
 	require.NoError(t, os.Remove(d.path))
 	d.keys("s")

@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"fitup/internal/assess"
 	"fitup/internal/project/grown"
 	"fitup/internal/project/session"
 	"fitup/internal/project/starter"
@@ -24,7 +25,7 @@ func benchModel(b *testing.B, text string, w, h int) *Model {
 	require.NoError(b, err)
 	table, err := Actions()
 	require.NoError(b, err)
-	m := newModel(s, left, look, table, false)
+	m := newModel(s, left, assess.Run(s.Now().Build), look, table, false)
 	for _, msg := range []tea.Msg{tea.WindowSizeMsg{Width: w, Height: h}, tea.KeyMsg{Type: tea.KeyDown}, tea.KeyMsg{Type: tea.KeyDown}} {
 		m.Update(msg)
 	}

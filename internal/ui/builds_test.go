@@ -84,5 +84,6 @@ func sampleBuilds() map[string][]byte {
 }
 
 func TestSampleBuildsDiffer(t *testing.T) {
+	t.Parallel()
 	require.NotEqual(t, readingsOnly, string(noDirection()))
 }

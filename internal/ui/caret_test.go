@@ -21,6 +21,7 @@ func (d *driver) under() string {
 // The terminal's own cursor stands on the row that has the bench's, or where text
 // is typed, at every size: braille displays and screen readers follow it.
 func TestTheTerminalsCursorStandsWhereOneIs(t *testing.T) {
+	t.Parallel()
 	for _, size := range [][2]int{{60, 20}, {80, 24}, {140, 45}} {
 		d := demo(t, size[0], size[1])
 		assert.True(t, strings.HasPrefix(d.under(), "▸ "), d.under())

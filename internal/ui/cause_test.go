@@ -29,6 +29,7 @@ func (d *driver) row() string {
 }
 
 func TestFromAFindingToWhatItLacks(t *testing.T) {
+	t.Parallel()
 	src := `format = 3
 [mount.left_front]
 rate_up = 400
@@ -73,12 +74,14 @@ holds = "captive"
 }
 
 func TestAReadingThatIsMissingIsAskedFor(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 120, 36).to("line.rear.pinion.read")
 	require.Contains(t, d.screen(), "pinion")
 	require.IsType(t, &reading{}, d.m.dialogs[len(d.m.dialogs)-1])
 }
 
 func TestFromAFindingToWhatMovesIt(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36)
 	d.to("line.rear.joint.2.max")
 	box := d.m.dialogs[len(d.m.dialogs)-1].(*movers)
@@ -94,6 +97,7 @@ func TestFromAFindingToWhatMovesIt(t *testing.T) {
 }
 
 func TestAShapeHalfGivenLeadsToItsOtherEnd(t *testing.T) {
+	t.Parallel()
 	d := drive(t, append(starter.Demo(), "\n[[chassis]]\nname = \"brace\"\nto = [1, 2, 3]\n"...), 120, 36)
 	d.to("clearance.brace")
 	require.Regexp(t, `^chassis\[\d+\]\.from$`, d.row())

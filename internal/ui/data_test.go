@@ -99,6 +99,7 @@ var stays = map[string]bool{"reading[0].shown": true, "reading[0].lower": true, 
 // against the schema: every row can be reached, typed, taken out and undone on the
 // screen, but for what is written by doing it.
 func TestEveryFieldCanBeTyped(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(bareBuild), 120, 36).keys("d")
 	p := d.m.data
 	p.Go("mount.*")
@@ -182,6 +183,7 @@ func (d *driver) typedRow(path string) {
 
 // Every row that is open can be walked to with the arrow keys, and every shut head opens.
 func TestEveryRowCanBeReached(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(bareBuild), 120, 36).keys("d", "home")
 	p := d.m.data
 	seen := map[string]bool{}
@@ -204,6 +206,7 @@ func TestEveryRowCanBeReached(t *testing.T) {
 }
 
 func TestTypingOnAndOn(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte("format = 3\n"), 120, 36).keys("d", "home", "tab")
 	d.keys("text:lorry", "tab", "text:hub", "tab", "text:unit", "tab", "text:3300", "tab", "tab", "text:740 mm", "enter")
 	b := d.m.now.Build
@@ -218,6 +221,7 @@ func TestTypingOnAndOn(t *testing.T) {
 }
 
 func TestARefusalLosesNothing(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte("format = 3\n"), 120, 36).keys("d")
 	p := d.m.data
 	p.Go("vehicle.wheelbase")
@@ -239,6 +243,7 @@ func TestARefusalLosesNothing(t *testing.T) {
 
 // What cannot stand alone is kept until it can, and goes into the file in one step.
 func TestAnEntryIsKeptUntilItCanStand(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte("format = 3\n"), 120, 36).keys("d")
 	p := d.m.data
 	p.Go("elsewhere[0].of")
@@ -255,6 +260,7 @@ func TestAnEntryIsKeptUntilItCanStand(t *testing.T) {
 
 // What is kept for one table and cannot stand yet keeps nothing of another out of the file.
 func TestWhatIsKeptForOneTableHoldsNoOther(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte("format = 3\n"), 120, 36).keys("d")
 	p := d.m.data
 	kept := func(path, text string) {
@@ -284,6 +290,7 @@ func pathsOf(values []edit.Value) []string {
 
 // An entry that somebody else moves is found again, and what is typed goes into it.
 func TestAChangeFromOutsideLosesNothingTyped(t *testing.T) {
+	t.Parallel()
 	src := "format = 3\n[[chassis]]\nname = \"pipe\"\nat = [1, 2, 3]\n"
 	d := drive(t, []byte(src), 120, 36).keys("d")
 	p := d.m.data
@@ -320,6 +327,7 @@ func TestAChangeFromOutsideLosesNothingTyped(t *testing.T) {
 
 // What is kept beside the file is asked about before the program ends.
 func TestNothingKeptIsLostAtTheEnd(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte("format = 3\n"), 80, 24).keys("d")
 	d.m.data.Go("elsewhere[0].of")
 	d.keys("enter", "text:bracket.rear", "enter", "esc", "q")
@@ -332,6 +340,7 @@ func TestNothingKeptIsLostAtTheEnd(t *testing.T) {
 }
 
 func TestEntriesAreAddedCopiedMovedAndTakenOut(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte("format = 3\n"), 120, 36).keys("d")
 	p := d.m.data
 	p.Go("chassis[0].name")
@@ -356,6 +365,7 @@ func TestEntriesAreAddedCopiedMovedAndTakenOut(t *testing.T) {
 }
 
 func TestAMountOfItsOwnName(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte("format = 3\n"), 120, 36).keys("d")
 	p := d.m.data
 	p.Go("mount.*")
@@ -368,6 +378,7 @@ func TestAMountOfItsOwnName(t *testing.T) {
 }
 
 func TestWhatTheOtherSideHasIsOffered(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte("format = 3\n[powertrain.pads]\nleft_front = [0, -250, -60]\n"), 120, 36).keys("d")
 	p := d.m.data
 	p.Go("powertrain.pads.right_front")
@@ -380,6 +391,7 @@ func TestWhatTheOtherSideHasIsOffered(t *testing.T) {
 
 // A slip of the decimal point is asked about in a point too, before it is in the file.
 func TestASlipInAPointIsAskedAbout(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte("format = 3\n[powertrain.pads]\nleft_front = [0, -250, -60]\n"), 120, 36).keys("d")
 	d.m.data.Go("powertrain.pads.right_front")
 	d.keys("enter", "text:0 2500 -60", "enter")
@@ -394,6 +406,7 @@ func TestASlipInAPointIsAskedAbout(t *testing.T) {
 
 // A tick and a weld go through their door here too.
 func TestTheDoorHoldsOnTheDataPage(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(bareBuild+`
 [[job]]
 id = "weld"
@@ -450,6 +463,7 @@ func dataShots() []shot {
 
 // What a row shows is what it takes: typed again, the build means the same.
 func TestEveryRowTakesWhatItShows(t *testing.T) {
+	t.Parallel()
 	src, err := os.ReadFile("../../testdata/example.toml")
 	require.NoError(t, err)
 	f, err := project.Parse("example.toml", src)

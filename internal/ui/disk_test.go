@@ -169,6 +169,7 @@ func (b *beside) slow() *beside {
 // Keys are answered while the disk hangs, in order, and the screen says that
 // nothing is on disk; when it goes on, all of it is there.
 func TestKeysAreAnsweredWhileTheDiskHangs(t *testing.T) {
+	t.Parallel()
 	b := demoBeside(t)
 	b.disk.hang(0)
 	b.press("down", "down", "right")
@@ -310,6 +311,7 @@ func TestLeavingWithoutTheDisk(t *testing.T) {
 
 // s and q in one breath: nothing is asked, because it is being saved.
 func TestSaveAndQuitInOneBreath(t *testing.T) {
+	t.Parallel()
 	b := demoBeside(t)
 	b.disk.hang(0)
 	b.press("right", "s", "q")
@@ -323,6 +325,7 @@ func TestSaveAndQuitInOneBreath(t *testing.T) {
 
 // What is typed while a box's answer is carried out follows on it.
 func TestKeysWaitForAnAnswerOnDisk(t *testing.T) {
+	t.Parallel()
 	b := demoBeside(t)
 	b.press("right", "S", "text:two.toml")
 	b.all()
@@ -343,6 +346,7 @@ func TestKeysWaitForAnAnswerOnDisk(t *testing.T) {
 // A save and a change from outside that both hang: the keys go on, and what both
 // of them did is there in the end.
 func TestOutsideChangeWhileTheDiskHangs(t *testing.T) {
+	t.Parallel()
 	b := demoBeside(t)
 	b.write("setback = 260", "setback = 270")
 	b.disk.hang(0)

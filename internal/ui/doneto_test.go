@@ -9,6 +9,7 @@ import (
 )
 
 func TestDoneUpToHereAsksAndListsTheRest(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 140, 45).keys("5")
 	for range 9 {
 		d.keys("down")

@@ -78,6 +78,7 @@ func TestWhatIsTypedStandsThereAgainAfterACrash(t *testing.T) {
 // Keys in quick succession are one write; what is taken is out of the journal with the
 // edit that took it.
 func TestNotEveryKeyIsAWrite(t *testing.T) {
+	t.Parallel()
 	writes := 0
 	gate := func(step, name string) error {
 		if strings.Contains(step, "write") || strings.Contains(step, "rename") {
@@ -135,6 +136,7 @@ func TestAWayOutAndWhatIsTyped(t *testing.T) {
 
 // Unsaved work is asked about first; whatever the answer, what was typed comes then.
 func TestUnsavedWorkAndWhatWasTyped(t *testing.T) {
+	t.Parallel()
 	for _, answer := range []string{"t", "d"} {
 		d := demo(t, 100, 40).keys("2", "right", "enter", "text:412")
 		again := d.crash(t)
@@ -150,6 +152,7 @@ func TestUnsavedWorkAndWhatWasTyped(t *testing.T) {
 
 // What was typed for something that is gone is shown, and can be read.
 func TestWhatWasTypedForSomethingThatIsGone(t *testing.T) {
+	t.Parallel()
 	two := "format = 3\n[[fastener]]\nname = \"rear\"\n[[fastener]]\nname = \"front\"\n"
 	d := drive(t, []byte(two), 100, 40).keys("d")
 	require.True(t, d.m.data.Go("fastener[1].name"))
@@ -166,6 +169,7 @@ func TestWhatWasTypedForSomethingThatIsGone(t *testing.T) {
 
 // A value that waits on the data page for what goes with it survives too.
 func TestAValueThatCannotStandAloneSurvivesACrash(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte("format = 3\n"), 100, 40).keys("d")
 	d.m.data.drafts = nil
 	require.True(t, d.m.data.Go("stock[0].length"))
@@ -183,6 +187,7 @@ func TestAValueThatCannotStandAloneSurvivesACrash(t *testing.T) {
 // Every form of the bench with something to type says what it is, but for what a word
 // beside it says is no loss.
 func TestEveryFormIsInTheJournal(t *testing.T) {
+	t.Parallel()
 	noLoss := map[string]string{"searchBox": "a search is no value", "roundList": "the round speaks for it"}
 	files, err := filepath.Glob("*.go")
 	require.NoError(t, err)

@@ -20,6 +20,7 @@ func (d *driver) sketched() string {
 // The sketch follows the cursor of the pane in focus, on every page, and that of
 // the pane before while it has the focus itself.
 func TestTheSketchFollowsTheCursor(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 140, 45)
 	require.Contains(t, d.sketched(), "106.0 mm below rail", "the left front mount")
 	d.keys("down", "down")
@@ -39,6 +40,7 @@ func TestTheSketchFollowsTheCursor(t *testing.T) {
 // F shows what the cursor is on large wherever the focus is, 0 all again; what has
 // no place says so.
 func TestNearAndAllAgain(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 140, 45).keys("]", "down")
 	all := d.sketched()
 	d.keys("F")
@@ -54,6 +56,7 @@ func TestNearAndAllAgain(t *testing.T) {
 // are the same move, another row is another, and a change that moves nothing
 // ends it.
 func TestWhereItStoodBefore(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 140, 45)
 	assert.Nil(t, d.m.stood.before)
 	first := d.m.now

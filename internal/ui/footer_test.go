@@ -19,6 +19,7 @@ func (d *driver) words() string { return strings.Join(strings.Fields(d.screen())
 // Save, undo, findings, the pages, help and the way out stand in the footer of
 // every pane at every size.
 func TestTheFooterHasWhatNobodyCanDoWithout(t *testing.T) {
+	t.Parallel()
 	for _, size := range [][2]int{{60, 20}, {79, 40}, {80, 24}, {120, 36}, {140, 45}} {
 		for p := range benchPanes {
 			d := demo(t, size[0], size[1]).keys(fmt.Sprint(p + 1))
@@ -36,6 +37,7 @@ func TestTheFooterHasWhatNobodyCanDoWithout(t *testing.T) {
 // A message stands there whole, in as many rows as it takes; one that is longer
 // than any screen has room for can be read in full.
 func TestAMessageIsNeverCutUnsaid(t *testing.T) {
+	t.Parallel()
 	for _, size := range [][2]int{{60, 20}, {80, 24}, {140, 45}} {
 		d := demo(t, size[0], size[1])
 		const long = "Not changed: the reading of the pinion has no direction; which end is lower, front or rear? Say it with Left or Right, and press Enter to take it."
@@ -62,6 +64,7 @@ func TestAMessageIsNeverCutUnsaid(t *testing.T) {
 
 // A list that shows only a part of itself says how much there is above and below.
 func TestScrollingSaysHowMuchThereIs(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("pgdown", "pgdown")
 	assert.Equal(t, "brackets", d.m.mounts().Leaf())
 	first := d.screen()
@@ -82,6 +85,7 @@ func TestScrollingSaysHowMuchThereIs(t *testing.T) {
 
 // Pages turn with keys that every keyboard has.
 func TestPagesTurnWithoutBrackets(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24)
 	first := d.screen()
 	d.keys("pgdown")
@@ -92,6 +96,7 @@ func TestPagesTurnWithoutBrackets(t *testing.T) {
 
 // Keys that change much at once say how that is taken back, and one key does.
 func TestWhatChangesMuchSaysHowItIsTakenBack(t *testing.T) {
+	t.Parallel()
 	for _, keys := range [][]string{{"5", "o"}, {"5", "x", "y"}, {"3", "x"}} {
 		d := demo(t, 80, 24).keys(keys...)
 		require.NotEqual(t, string(starter.Demo()), d.bytes(), "%v", keys)
@@ -102,6 +107,7 @@ func TestWhatChangesMuchSaysHowItIsTakenBack(t *testing.T) {
 
 // That there is unsaved work stands in the title at every size.
 func TestTheTitleSaysUnsavedAtEverySize(t *testing.T) {
+	t.Parallel()
 	for _, size := range [][2]int{{60, 20}, {80, 24}, {140, 45}} {
 		d := demo(t, size[0], size[1])
 		d.m.scratch = true

@@ -14,6 +14,7 @@ import (
 // misread, the rail that stands 3 mm ahead, and the end that was widened by unequal
 // amounts. The sketch shows it from above, twenty times as large.
 func TestTheDemosFrameIsFoundOut(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 110, 60).keys("4", "z")
 	assert.Contains(t, d.screen(), "rail lf to rail rr reads 10.4 mm more, left out")
 	d.keys("]")
@@ -34,6 +35,7 @@ func TestTheDemosFrameIsFoundOut(t *testing.T) {
 // Sides and diagonals that are typed with m make a survey at once: its points are new
 // in the file, and whether the tapes fit each other is judged.
 func TestATapeBetweenPointsLandsInTheSurvey(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 110, 60).keys("4", "z")
 	assert.Contains(t, flat(d), "No survey of the frame yet")
 	for _, tape := range [][2]string{
@@ -53,6 +55,7 @@ func TestATapeBetweenPointsLandsInTheSurvey(t *testing.T) {
 // Diagonals that are typed with m in plain words land at once, with a verdict: what is
 // missing to prove the frame square, and with it how far out it is.
 func TestDiagonalsInPlainWordsLandWithAVerdict(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 140, 60).keys("4")
 	for _, tape := range [][3]string{
 		{"diagonal, left front to right rear", "2516.3", "not known, diagonal, right front to left rear is not taped yet"},

@@ -29,6 +29,7 @@ var bareMM = regexp.MustCompile(`\d ?mm\b`)
 
 // A builder who works in inches reads no mm, on any page.
 func TestNoMillimetresInAnInchBuild(t *testing.T) {
+	t.Parallel()
 	d := drive(t, inchDemo(t), 160, 50)
 	look := func(where string) {
 		for _, l := range strings.Split(d.screen(), "\n") {
@@ -53,6 +54,7 @@ func TestNoMillimetresInAnInchBuild(t *testing.T) {
 
 // A bare number typed over a spelling in mm is the number that was typed.
 func TestTypedOverAForeignSpelling(t *testing.T) {
+	t.Parallel()
 	d := drive(t, inchDemo(t), 120, 36).toRow(5).keys("enter", "text:10.5", "enter")
 	assert.Empty(t, d.m.dialogs, d.screen())
 	assert.Equal(t, `"10.5 in"`, d.raw("placement.setback"))
@@ -63,6 +65,7 @@ func TestTypedOverAForeignSpelling(t *testing.T) {
 // A number ten times what stands there is asked about, a fraction in a metric
 // file is not taken for mm.
 func TestOddNumbersAreAskedAbout(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).toRow(5).keys("enter", "text:2600", "enter")
 	require.Len(t, d.m.dialogs, 2)
 	assert.Contains(t, d.screen(), "2600.0 mm is 10 times what stands there now, 260.0 mm")
@@ -81,6 +84,7 @@ func TestOddNumbersAreAskedAbout(t *testing.T) {
 // Who writes fractions of an inch reads them, wherever a length stands on the rule;
 // who writes decimals reads decimals.
 func TestFractionsOfAnInchWhereTheBuilderUsesThem(t *testing.T) {
+	t.Parallel()
 	src := string(inchDemo(t))
 	decimals := drive(t, []byte(src), 100, 40)
 	assert.NotRegexp(t, `\d/\d+ in`, decimals.screen())
@@ -95,6 +99,7 @@ func TestFractionsOfAnInchWhereTheBuilderUsesThem(t *testing.T) {
 
 // A length is written with a fraction or it is not, whatever else has a stroke.
 func TestFractionsInAFile(t *testing.T) {
+	t.Parallel()
 	for text, want := range map[string]bool{
 		"": false,
 		"[vehicle]\nwheelbase = \"101-3/4\"\nname = \"x\"\n":      true,

@@ -16,6 +16,7 @@ func (d *driver) state(i int) assess.JobState { return d.m.now.Jobs[i].State }
 // Ticking what is held asks for a reason; without one nothing happens, with
 // one it stays visible, and undo takes it back to the byte.
 func TestOverride(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).toJob(8).keys("space")
 	require.Len(t, d.m.dialogs, 1)
 	assert.Contains(t, d.screen(), "rear joint 2, largest angle is over")
@@ -34,6 +35,7 @@ func TestOverride(t *testing.T) {
 }
 
 func TestProveAgain(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).toJob(5)
 	assert.Equal(t, assess.ProveAgain, d.state(5))
 	assert.Contains(t, d.screen(), "prove again: ")
@@ -47,6 +49,7 @@ func TestProveAgain(t *testing.T) {
 }
 
 func TestEngineOutAndIn(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).keys("5", "o")
 	assert.Equal(t, `"out"`, d.raw("powertrain.standing"))
 	assert.Contains(t, d.screen(), "[engine-out]", "when the engine comes out, that list is the list")
@@ -69,6 +72,7 @@ func TestEngineOutAndIn(t *testing.T) {
 }
 
 func TestOwnListOfJobs(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).toJob(0).keys("a", "text:Feed the dog", "enter")
 	assert.Equal(t, "Feed the dog", d.m.now.Jobs[1].Title)
 	d.keys("down", "J")
@@ -92,6 +96,7 @@ func TestOwnListOfJobs(t *testing.T) {
 }
 
 func TestJobLeaves(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 140, 45).keys("5")
 	for _, want := range []string{"list [engine-out] measured", "engine-out [measured] fasteners", "measured [fasteners]", "[list] engine-out"} {
 		d.keys("]")
@@ -107,6 +112,7 @@ func TestJobLeaves(t *testing.T) {
 }
 
 func TestJobCard(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 100, 45).toJob(11).keys("enter")
 	screen := d.screen()
 	for _, want := range []string{"it is done when", "mind", "eyes, ears and lungs", "it waits for", "tools"} {
@@ -117,6 +123,7 @@ func TestJobCard(t *testing.T) {
 }
 
 func TestVibrationFinder(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 45).keys("5", "V", "text:90 km/h")
 	require.Len(t, d.m.dialogs, 1)
 	assert.Contains(t, d.screen(), "rear shaft, twice a turn: its universal joints")
@@ -142,6 +149,7 @@ func TestVibrationFinder(t *testing.T) {
 }
 
 func TestMeasurementIsEntered(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 200).keys("5", "m", "enter")
 	require.Len(t, d.m.dialogs, 1)
 	d.keys("text:frame diagonal, left front to right rear", "down", "down", "down", "enter")
@@ -158,6 +166,7 @@ func TestMeasurementIsEntered(t *testing.T) {
 }
 
 func TestWeldSidesAndChecks(t *testing.T) {
+	t.Parallel()
 	text := strings.Replace(string(starter.Demo()), "tyre_diameter = 740", "tyre_diameter = 740\ndriven_km = 60", 1)
 	d := drive(t, []byte(text), 120, 36).keys("5", "page:fasteners", "space")
 	assert.Equal(t, "60", d.raw("fastener[0].rechecked_km"), "what was due is checked, and keeps its mark")
@@ -193,6 +202,7 @@ func TestWeldSidesAndChecks(t *testing.T) {
 // With the powertrain in nothing on the engine-out page can have been reached:
 // space changes nothing there.
 func TestEngineOutPageWithThePowertrainIn(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).keys("5", "]")
 	for range 3 {
 		d.keys("space")
@@ -210,6 +220,7 @@ func TestEngineOutPageWithThePowertrainIn(t *testing.T) {
 
 // Letters that lie scattered over a name do not change the build unasked.
 func TestScatteredLettersAsk(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).keys("5", ":", "text:eno", "enter")
 	for len(d.m.dialogs) > 0 {
 		d.keys("esc")
@@ -222,6 +233,7 @@ func TestScatteredLettersAsk(t *testing.T) {
 // Dropping a job that others wait for asks and says which; they wait for what
 // it waited for.
 func TestDroppingAsks(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).toJob(9).keys("x")
 	require.Len(t, d.m.dialogs, 1)
 	assert.Contains(t, d.screen(), "Weld the mounts")
@@ -234,6 +246,7 @@ func TestDroppingAsks(t *testing.T) {
 
 // What rests on a job to be proved again shows that it does.
 func TestInDoubtShows(t *testing.T) {
+	t.Parallel()
 	text := strings.Replace(string(starter.Demo()), "steering column, exhaust\"\ndone = false", "steering column, exhaust\"\ndone = true", 1)
 	d := drive(t, []byte(text), 140, 45).toJob(7)
 	require.Equal(t, assess.InDoubt, d.state(7))

@@ -14,6 +14,7 @@ import (
 )
 
 func TestQuitWhenNothingIsUnsaved(t *testing.T) {
+	t.Parallel()
 	for _, keys := range [][]string{{"q"}, {"ctrl+c"}, {"right", "s", "q"}, {"right", "u", "q"}, {"?", "esc", "q"}} {
 		d := demo(t, 80, 24).keys(keys...)
 		assert.True(t, d.quit, "%v", keys)
@@ -21,6 +22,7 @@ func TestQuitWhenNothingIsUnsaved(t *testing.T) {
 }
 
 func TestQuitAsksAboutUnsavedWork(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		key         string
 		quit, saved bool
@@ -49,6 +51,7 @@ func TestQuitAsksAboutUnsavedWork(t *testing.T) {
 // Work that was dropped on purpose is not offered again; work that was not
 // saved for another reason is.
 func TestDroppedWorkIsNotOffered(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("right", "q", "d")
 	require.True(t, d.quit)
 	next := driveFile(t, d.path, 80, 24)
@@ -57,6 +60,7 @@ func TestDroppedWorkIsNotOffered(t *testing.T) {
 }
 
 func TestSavedWorkIsNotOffered(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("right", "s")
 	next := driveFile(t, d.path, 80, 24)
 	assert.Empty(t, next.m.dialogs)
@@ -64,6 +68,7 @@ func TestSavedWorkIsNotOffered(t *testing.T) {
 }
 
 func TestSaveWithNothingToSave(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 140, 24).keys("s")
 	assert.Contains(t, d.screen(), "Nothing to save")
 	d.keys("right", "ctrl+s")
@@ -86,6 +91,7 @@ func changedElsewhere(t *testing.T) (d *driver, theirs string) {
 }
 
 func TestConflictKeepMine(t *testing.T) {
+	t.Parallel()
 	d, theirs := changedElsewhere(t)
 	d.keys("m")
 	same(t, theirs, d.file(), "not before it is asked for")
@@ -100,6 +106,7 @@ func TestConflictKeepMine(t *testing.T) {
 }
 
 func TestConflictTakeTheirs(t *testing.T) {
+	t.Parallel()
 	d, theirs := changedElsewhere(t)
 	d.keys("t")
 	same(t, theirs, d.bytes())
@@ -107,6 +114,7 @@ func TestConflictTakeTheirs(t *testing.T) {
 }
 
 func TestConflictLoadTheirs(t *testing.T) {
+	t.Parallel()
 	d, theirs := changedElsewhere(t)
 	d.keys("l")
 	same(t, theirs, d.bytes())
@@ -119,6 +127,7 @@ func TestConflictLoadTheirs(t *testing.T) {
 }
 
 func TestConflictStay(t *testing.T) {
+	t.Parallel()
 	d, theirs := changedElsewhere(t)
 	d.keys("esc")
 	assert.Empty(t, d.m.dialogs)
@@ -130,6 +139,7 @@ func TestConflictStay(t *testing.T) {
 
 // Saving on the way out meets the same question and does not end the bench.
 func TestConflictOnTheWayOut(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("right")
 	theirs := strings.Replace(string(starter.Demo()), "left_front = -106\n", "left_front = -90\n", 1)
 	require.NoError(t, os.WriteFile(d.path, []byte(theirs), 0o644))
@@ -140,6 +150,7 @@ func TestConflictOnTheWayOut(t *testing.T) {
 
 // A version on disk that cannot be read is not loaded, and nothing is lost.
 func TestConflictWithABrokenFile(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("right")
 	edited := d.bytes()
 	require.NoError(t, os.WriteFile(d.path, []byte("format = 1\nnonsense = ["), 0o644))
@@ -161,6 +172,7 @@ func crashed(t *testing.T) (path, edited string) {
 }
 
 func TestRecoverTakesBack(t *testing.T) {
+	t.Parallel()
 	path, edited := crashed(t)
 	d := driveFile(t, path, 80, 24)
 	require.Contains(t, d.screen(), "2 edits from 14 May 2026, 09:30")
@@ -178,6 +190,7 @@ func TestRecoverTakesBack(t *testing.T) {
 }
 
 func TestRecoverDrops(t *testing.T) {
+	t.Parallel()
 	path, _ := crashed(t)
 	d := driveFile(t, path, 80, 24).keys("d")
 	assert.Empty(t, d.m.dialogs)
@@ -187,6 +200,7 @@ func TestRecoverDrops(t *testing.T) {
 
 // Work taken back and lost again is offered again, whole.
 func TestRecoverTwice(t *testing.T) {
+	t.Parallel()
 	path, _ := crashed(t)
 	second := driveFile(t, path, 80, 24).keys("t", "left", "right", "right", "u")
 	third := driveFile(t, path, 80, 24)
@@ -198,6 +212,7 @@ func TestRecoverTwice(t *testing.T) {
 // The question has to be answered before anything else is done: an edit made
 // meanwhile would be journalled behind edits that were never taken back.
 func TestRecoverMustBeAnswered(t *testing.T) {
+	t.Parallel()
 	path, edited := crashed(t)
 	d := driveFile(t, path, 80, 24).keys("esc", "enter", "right", "s", "u", "ctrl+c", "space")
 	require.Len(t, d.m.dialogs, 1)
@@ -212,6 +227,7 @@ func TestRecoverMustBeAnswered(t *testing.T) {
 
 // Leftover work for a file that has been changed since.
 func TestRecoverAfterTheFileChanged(t *testing.T) {
+	t.Parallel()
 	path, _ := crashed(t)
 	theirs := strings.Replace(string(starter.Demo()), "setback = 260", "setback = 270", 1)
 	require.NoError(t, os.WriteFile(path, []byte(theirs), 0o644))
@@ -224,6 +240,7 @@ func TestRecoverAfterTheFileChanged(t *testing.T) {
 
 // A hang-up ends the bench at once; the work is in the journal.
 func TestHangup(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("right", "n")
 	edited := d.bytes()
 	d.send(hangupMsg{})
@@ -234,6 +251,7 @@ func TestHangup(t *testing.T) {
 
 // A panic in a command is caught with its trace, and ends the bench in order.
 func TestPanicInACommand(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("right")
 	d.send(guard(func() tea.Msg { panic("a bent needle") })())
 	require.True(t, d.quit)
@@ -244,6 +262,7 @@ func TestPanicInACommand(t *testing.T) {
 
 // So does one in the model.
 func TestPanicInTheModel(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24)
 	d.m.open(&panics{})
 	g := guarded{d.m}
@@ -261,6 +280,7 @@ func (*panics) key(*Model, tea.KeyMsg) { panic("the needle is bent") }
 
 // A file loaded again in other units is nudged in those.
 func TestReloadInOtherUnits(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("right")
 	require.NoError(t, os.WriteFile(d.path, []byte(inches), 0o644))
 	d.keys("s", "l", "right") // both changed the left front mount

@@ -140,6 +140,7 @@ func leafShots() []shot {
 }
 
 func TestLeavesGoRound(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).keys("3")
 	for _, want := range []string{"angles [travel] shaft", "angles travel [shaft]", "[angles] travel shaft"} {
 		d.keys("]")
@@ -156,6 +157,7 @@ func TestLeavesGoRound(t *testing.T) {
 
 // Each leaf keeps its own cursor.
 func TestLeavesKeepTheirCursors(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).keys("3", "down", "down", "]", "down")
 	assert.Contains(t, d.screen(), "▸ joint 2 ")
 	d.keys("[")
@@ -166,6 +168,7 @@ func TestLeavesKeepTheirCursors(t *testing.T) {
 
 // Only an axis has a reading; no other row takes one in or out.
 func TestOnlyAxesHaveReadings(t *testing.T) {
+	t.Parallel()
 	for leaf, keys := range map[string][]string{"travel": {"3", "page:travel"}, "shaft": {"3", "page:shaft"}} {
 		d := demo(t, 140, 45).keys(keys...)
 		for range 40 {
@@ -190,6 +193,7 @@ func TestOnlyAxesHaveReadings(t *testing.T) {
 
 // Left and right step through the lines where there are several.
 func TestLineChooser(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(twoLines), 120, 50).keys("3")
 	assert.Contains(t, d.screen(), "1 of 2")
 	assert.Contains(t, d.screen(), "joint 3")
@@ -217,6 +221,7 @@ func TestLineChooser(t *testing.T) {
 
 // A reading wanted on a row that takes none is of the line on show.
 func TestReadingIsOfTheLineOnShow(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(twoLines), 120, 36).keys("3", "right", "down", "down", "down", "n")
 	require.Len(t, d.m.dialogs, 1)
 	d.keys("esc")
@@ -228,6 +233,7 @@ func TestReadingIsOfTheLineOnShow(t *testing.T) {
 
 // The sketch tells the joints of several lines apart.
 func TestSketchNamesEveryJoint(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(twoLines), 140, 45).keys("1", "z")
 	for _, joint := range []string{"rear J1 0.73° ✓", "rear J2 3.81° ✗", "rear J3 3.86° ✗", "front J1 5.23° ✓", "front J2 0.70° ✓"} {
 		assert.GreaterOrEqual(t, strings.Count(d.screen(), joint), 1, joint)

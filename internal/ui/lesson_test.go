@@ -17,6 +17,7 @@ func learner(t *testing.T, w, h int) *driver {
 
 // The walk is done with the keys that it names, at every size, and nothing but them.
 func TestTheWalkTeachesByDoing(t *testing.T) {
+	t.Parallel()
 	for _, size := range [][2]int{{60, 20}, {80, 24}, {140, 45}} {
 		d := learner(t, size[0], size[1])
 		assert.Contains(t, d.words(), "Walk 1 of 5, esc leaves it. Nudge.")
@@ -41,6 +42,7 @@ func TestTheWalkTeachesByDoing(t *testing.T) {
 }
 
 func TestTheWalkIsLeftAndComesWhenAsked(t *testing.T) {
+	t.Parallel()
 	d := learner(t, 80, 24)
 	d.keys("?", "esc")
 	assert.Contains(t, d.words(), "Walk 1 of 5", "Esc closes the box first")

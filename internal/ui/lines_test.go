@@ -14,6 +14,7 @@ func ctrlJ() tea.KeyMsg { return tea.KeyMsg{Type: tea.KeyCtrlJ} }
 // A note gets its second line on the screen: ctrl+j begins it, Enter takes it all, and
 // what the file has then is typed on with its lines.
 func TestANoteOfSeveralLines(t *testing.T) {
+	t.Parallel()
 	for _, size := range [][2]int{{140, 45}, {80, 24}, {60, 20}} {
 		d := drive(t, []byte("format = 3\nname = \"a\"\n"), size[0], size[1]).keys("d")
 		require.True(t, d.m.data.Go("note"))
@@ -49,6 +50,7 @@ func TestANoteOfSeveralLines(t *testing.T) {
 
 // A paste of several lines keeps them where a text may have several, and nowhere else.
 func TestAPasteOfSeveralLines(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte("format = 3\nname = \"a\"\n"), 120, 36).keys("d")
 	paste := tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("one\ntwo")}
 	require.True(t, d.m.data.Go("note"))

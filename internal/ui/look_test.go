@@ -18,10 +18,14 @@ import (
 
 // A theme changes colours and nothing else; plain, which is what NO_COLOR asks
 // for, has no escape code at all. Fields with a cursor are left out: where a
-// cell cannot be marked the cursor is a sign of its own.
+// cell cannot be marked the cursor is a sign of its own; by default so is every second
+// screen.
 func TestThemesDifferOnlyInColour(t *testing.T) {
 	n := 0
-	for _, s := range shots() {
+	for at, s := range shots() {
+		if !sampled(at, 2) {
+			continue
+		}
 		plain := s.take(t).m.View()
 		require.NotContains(t, plain, "\x1b", s.name)
 		if strings.Contains(plain, theme.Unicode().Cursor) || strings.Contains(plain, "This window is") {
@@ -37,11 +41,14 @@ func TestThemesDifferOnlyInColour(t *testing.T) {
 }
 
 // Every colour that is begun on a line ends on it, so that nothing runs over
-// into a border or the next line.
+// into a border or the next line. By default each screen is looked at in one look.
 func TestColourEndsOnItsLine(t *testing.T) {
 	sgr := regexp.MustCompile("\x1b\\[([0-9;]*)m")
-	for _, look := range []string{"dark", "light", "both"} {
-		for _, s := range shots() {
+	for l, look := range []string{"dark", "light", "both"} {
+		for n, s := range shots() {
+			if !sampled(l+n, 3) {
+				continue
+			}
 			for i, line := range strings.Split(s.in(t, look), "\n") {
 				last := "0"
 				for _, m := range sgr.FindAllStringSubmatch(line, -1) {
@@ -54,11 +61,13 @@ func TestColourEndsOnItsLine(t *testing.T) {
 }
 
 func TestUnknownLooksAreRefused(t *testing.T) {
+	t.Parallel()
 	assert.ErrorContains(t, Run(Options{Theme: "dark", Glyphs: "emoji"}), "emoji")
 	assert.ErrorContains(t, Run(Options{Theme: "neon", Glyphs: "ascii"}), "neon")
 }
 
 func TestRebindKeys(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ name, text, wrong string }{
 		{"another key", `"file.save" = ["ctrl+w"]`, ""},
 		{"several keys", `"file.save" = ["ctrl+w", "f2"]`, ""},
@@ -101,6 +110,7 @@ func TestRebindKeys(t *testing.T) {
 
 // New keys work, old ones do not, and footer and help tell the new ones.
 func TestReboundKeysWork(t *testing.T) {
+	t.Parallel()
 	path := filepath.Join(t.TempDir(), "keys.toml")
 	require.NoError(t, os.WriteFile(path, []byte("\"file.save\" = [\"w\"]\n\"findings.watch\" = []\n\"bench.help\" = [\"h\"]\n"), 0o644))
 	d := demo(t, 80, 24)
@@ -120,6 +130,7 @@ func TestReboundKeysWork(t *testing.T) {
 
 // Text from the file reaches the screen without its control signs.
 func TestHostileTextIsHarmless(t *testing.T) {
+	t.Parallel()
 	src := strings.Replace(string(starter.Demo()), `title = "Lift the old engine and gearbox out"`,
 		`title = "Lift\u001b[2J\u0007 it\u009b31m out\u202eevil"`, 1)
 	src = strings.Replace(src, `source = "the builder's own wish, for a quiet drive"`, `source = "wish\u001b]0;title\u0007"`, 1)

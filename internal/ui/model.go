@@ -82,11 +82,11 @@ type Model struct {
 	failure   *Failure // a panic, to be reported when the terminal is back
 }
 
-// newModel makes the bench for an open session.
-func newModel(s *session.Session, left *session.Leftover, t *theme.Theme, actions *action.Table, scratch bool) *Model {
+// newModel makes the bench for an open session, of whose build now is the assessment.
+func newModel(s *session.Session, left *session.Leftover, now *assess.Assessment, t *theme.Theme, actions *action.Table, scratch bool) *Model {
 	m := &Model{actions: actions, theme: t, scratch: scratch, focus: firstPane, pointer: firstPane, panes: newPanes()}
 	m.sess, m.path, m.disk.after = session.NewQueue(s, m.journalled), s.Path(), later
-	m.now = assess.Run(s.Now().Build)
+	m.now = now
 	m.jobs().Start(m.now)
 	m.steps = stepsFor(s.Now().Build.Units)
 	m.step = firstStep

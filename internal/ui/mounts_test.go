@@ -70,6 +70,7 @@ func mountShots() []shot {
 
 // The replacements above must find what they replace.
 func TestBrokenMountsAreBroken(t *testing.T) {
+	t.Parallel()
 	d := drive(t, brokenMounts(), 140, 45)
 	for id, want := range map[string]assess.Status{
 		"clearance.front_axle_at_full_bump": assess.Over,
@@ -88,6 +89,7 @@ func TestBrokenMountsAreBroken(t *testing.T) {
 // A page that only shows what follows moves nothing and types nothing: it says so,
 // and Enter leads to the values behind the row.
 func TestPagesThatShowWhatFollowsMoveNothing(t *testing.T) {
+	t.Parallel()
 	for _, page := range []string{"clearances", "brackets", "loads"} {
 		for _, size := range [][2]int{{140, 45}, {80, 24}, {60, 20}} {
 			d := demo(t, size[0], size[1]).keys("down", "down")
@@ -115,6 +117,7 @@ func TestPagesThatShowWhatFollowsMoveNothing(t *testing.T) {
 }
 
 func TestPagesOfPanesThatHaveOne(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 140, 45).keys("1", "]")
 	assert.Contains(t, d.screen(), "one page only")
 }

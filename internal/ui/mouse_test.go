@@ -48,6 +48,7 @@ func (d *driver) wheel(text string, b tea.MouseButton) *driver {
 
 // A click chooses a pane and a row and does nothing with it; the wheel moves.
 func TestAClickChoosesAndDoesNotAct(t *testing.T) {
+	t.Parallel()
 	d := clicking(t, 140, 45)
 	d.click("left front")
 	assert.True(t, strings.HasPrefix(d.under(), "▸ left front"), d.under())
@@ -69,6 +70,7 @@ func TestAClickChoosesAndDoesNotAct(t *testing.T) {
 }
 
 func TestClicksOnASmallScreen(t *testing.T) {
+	t.Parallel()
 	d := clicking(t, 60, 20)
 	d.click("3 Driveline")
 	assert.Equal(t, paneWith(scopeDriveline), d.m.focus)
@@ -79,6 +81,7 @@ func TestClicksOnASmallScreen(t *testing.T) {
 
 // The mouse is the terminal's own until somebody asks for it.
 func TestTheMouseIsOffByDefault(t *testing.T) {
+	t.Parallel()
 	table, err := Actions()
 	require.NoError(t, err)
 	_, mouse, err := Options{}.settled(table)

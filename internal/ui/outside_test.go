@@ -36,6 +36,7 @@ func (d *driver) write(pairs ...string) string {
 }
 
 func TestOutsideChangeShowsUp(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 140, 45)
 	theirs := d.write("setback = 260", "setback = 270.25")
 	d.glance()
@@ -48,6 +49,7 @@ func TestOutsideChangeShowsUp(t *testing.T) {
 }
 
 func TestOutsideChangeBeneathUnsavedWork(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 140, 45).keys("down", "down", "right")
 	d.write("setback = 260", "setback = 270.25", "name = \"farm flatbed, ", "name = \"our flatbed, ")
 	d.glance()
@@ -61,6 +63,7 @@ func TestOutsideChangeBeneathUnsavedWork(t *testing.T) {
 
 // A change of another place that comes between glances is taken in by the save.
 func TestSaveTakesInWhatChangedOutside(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 140, 45).keys("down", "down", "right")
 	d.write("setback = 260", "setback = 270")
 	d.keys("s")
@@ -76,6 +79,7 @@ func TestSaveTakesInWhatChangedOutside(t *testing.T) {
 }
 
 func TestOutsideChangeThatIsNoBuild(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 140, 45).keys("right")
 	mine := d.bytes()
 	require.NoError(t, os.WriteFile(d.path, []byte("format = 3\nhalf"), 0o644))
@@ -89,6 +93,7 @@ func TestOutsideChangeThatIsNoBuild(t *testing.T) {
 
 // A question that waits for its answer is not overtaken.
 func TestOutsideChangeWaitsForAnAnswer(t *testing.T) {
+	t.Parallel()
 	path, edited := crashed(t)
 	d := driveFile(t, path, 80, 24)
 	d.write("setback = 260", "setback = 270")
@@ -103,6 +108,7 @@ func TestOutsideChangeWaitsForAnAnswer(t *testing.T) {
 
 // The bench goes on looking, and a glance that finds nothing draws nothing.
 func TestTheBenchGoesOnLooking(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24)
 	require.NotNil(t, d.m.Init())
 	d.m.frame = "as it was"
@@ -137,6 +143,7 @@ func shared(t *testing.T) (d *driver, first *session.Session) {
 }
 
 func TestASecondBenchLooksOnly(t *testing.T) {
+	t.Parallel()
 	d, first := shared(t)
 	d.keys("esc", "right")
 	require.Len(t, d.m.dialogs, 1, "the question has to be answered")
@@ -165,6 +172,7 @@ func TestASecondBenchLooksOnly(t *testing.T) {
 }
 
 func TestASecondBenchOpensAnyway(t *testing.T) {
+	t.Parallel()
 	d, first := shared(t)
 	d.keys("o", "right", "s")
 	same(t, d.bytes(), d.file())
@@ -180,11 +188,13 @@ func TestASecondBenchOpensAnyway(t *testing.T) {
 }
 
 func TestASecondBenchQuits(t *testing.T) {
+	t.Parallel()
 	d, _ := shared(t)
 	assert.True(t, d.keys("q").quit)
 }
 
 func TestOldFormatIsTold(t *testing.T) {
+	t.Parallel()
 	src, err := os.ReadFile("../../testdata/old/format1-demo.toml")
 	require.NoError(t, err)
 	d := drive(t, src, 140, 45)

@@ -36,6 +36,7 @@ func newTrial() pane.Pane {
 // A pane more is an entry more: it has its place at every size, its key, its
 // pages and its cursor.
 func TestAPaneMoreIsAnEntryMore(t *testing.T) {
+	t.Parallel()
 	before := benchPanes
 	t.Cleanup(func() { benchPanes = before })
 	benchPanes = append(benchPanes[:len(before):len(before)], benchPane{
@@ -63,6 +64,7 @@ func TestAPaneMoreIsAnEntryMore(t *testing.T) {
 
 // A page has the screen below the title; a box opens over it and gives it back.
 func TestAPageTakesTheScreen(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24)
 	p := &page{Pane: newTrial(), opens: actLarge, scope: scopeMounts, keeps: []action.ID{actHelp}}
 	d.m.open(p)

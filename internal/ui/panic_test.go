@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/assess"
 	"fitup/internal/project/session"
 	"fitup/internal/project/starter"
 	"fitup/internal/ui/paint"
@@ -51,7 +52,7 @@ func TestPanicGivesTheTerminalBack(t *testing.T) {
 			require.NoError(t, err)
 			table, err := Actions()
 			require.NoError(t, err)
-			m := newModel(s, left, look, table, false)
+			m := newModel(s, left, assess.Run(s.Now().Build), look, table, false)
 
 			master, slave, err := pty.Open()
 			require.NoError(t, err)

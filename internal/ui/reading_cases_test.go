@@ -14,6 +14,7 @@ import (
 // Two readings that cannot both be true: the screen names both and drops the
 // one that is chosen.
 func TestReadingsThatContradictCanBeDropped(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(readingsOnly), 120, 36).keys("3", "n", "text:85.2", "down", "f", "enter")
 	require.Len(t, d.m.dialogs, 1)
 	assert.Contains(t, d.screen(), "These cannot both be true")
@@ -35,6 +36,7 @@ func TestReadingsThatContradictCanBeDropped(t *testing.T) {
 // The plan view by tape: 60 mm to the right over a metre is 3.43°, and two
 // slopes 2° apart are 3.97° apart in space.
 func TestPlanViewByTape(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(readingsOnly), 120, 36).keys("3", "down", "n", "up", "right", "right", "down")
 	assert.Contains(t, d.screen(), "by tape, seen from above")
 	d.keys("text:60", "enter")
@@ -55,6 +57,7 @@ func TestPlanViewByTape(t *testing.T) {
 
 // "Lower end" and "nose up" stand side by side, and turn round at a front axle.
 func TestNoseIsEchoedBesideTheLowerEnd(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(readingsOnly), 120, 36).keys("3", "down", "down", "n", "text:85.2", "down", "r")
 	assert.Contains(t, d.screen(), "(pinion nose up)")
 	assert.Contains(t, d.screen(), "down to the rear, pinion nose up")
@@ -64,6 +67,7 @@ func TestNoseIsEchoedBesideTheLowerEnd(t *testing.T) {
 
 // How the vehicle stood goes into the file.
 func TestHowTheVehicleStood(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(readingsOnly), 120, 36).keys("3", "down", "down", "n", "text:85.2", "down", "r", "down", "down", "down", "f", "enter")
 	require.Empty(t, d.m.dialogs, d.screen())
 	assert.Equal(t, project.OnFrame, d.m.sess.Now().Build.Readings[3].Stood)
@@ -75,6 +79,7 @@ func TestHowTheVehicleStood(t *testing.T) {
 // After a nudge of the plan the form asks where the iron hangs: a reading taken
 // where it hung is stamped with that place, and proves nothing of the plan.
 func TestReadingAfterTheIronHasNotMoved(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).keys("down", "down", ".", ".", ".", "right", "3", "n", "text:85.7", "down", "r")
 	assert.Contains(t, d.screen(), "it hangs")
 	d.keys("down", "down", "down", "down", "right", "enter")
@@ -93,6 +98,7 @@ func TestReadingAfterTheIronHasNotMoved(t *testing.T) {
 
 // The watched figure steps on to what is planned beside the readings.
 func TestPlanCanBeWatchedBesideReadings(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36)
 	var seen []string
 	for range d.m.now.Watchable() { // once round
@@ -107,6 +113,7 @@ func TestPlanCanBeWatchedBesideReadings(t *testing.T) {
 // Two tape readings of one axis that cannot both be true are asked about as
 // gauge readings are.
 func TestTapeReadingsThatContradictCanBeDropped(t *testing.T) {
+	t.Parallel()
 	tape := func(aside string) []string {
 		return []string{"n", "up", "right", "right", "down", "text:" + aside, "enter", "text:1000", "enter"}
 	}

@@ -31,6 +31,7 @@ taken = 2026-05-14
 
 // A square face shows what is left to 90 degrees: 90 - 85.6 = 4.4.
 func TestReadingOfASquareFace(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 80, 24).keys("n")
 	assert.Contains(t, d.screen(), "type what the gauge shows")
 	d.keys("text:85.6", "down", "r")
@@ -45,6 +46,7 @@ func TestReadingOfASquareFace(t *testing.T) {
 }
 
 func TestReadingToTheFrontIsUpToTheRear(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 80, 24).keys("n", "text:85.6", "down", "f")
 	assert.Contains(t, d.screen(), "= 4.40° up to the rear")
 	d.keys("enter")
@@ -54,6 +56,7 @@ func TestReadingToTheFrontIsUpToTheRear(t *testing.T) {
 }
 
 func TestReadingAlongTheAxis(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 80, 24).keys("3", "down", "n", "text:2.4", "down", "right", "right", "enter")
 	require.Empty(t, d.m.dialogs, d.screen())
 	v, ok := d.slope(1)
@@ -64,6 +67,7 @@ func TestReadingAlongTheAxis(t *testing.T) {
 // A reading without a direction is no slope: the form asks, and takes it only
 // when one is chosen, or that nobody is sure.
 func TestReadingWithoutDirectionAsks(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 80, 24).keys("n", "text:85.6", "enter")
 	require.Len(t, d.m.dialogs, 1)
 	assert.Contains(t, d.screen(), "Which end is lower, front or rear?")
@@ -78,6 +82,7 @@ func TestReadingWithoutDirectionAsks(t *testing.T) {
 }
 
 func TestReadingNotSureIsKeptAndNotKnown(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 120, 36).keys("n", "text:85.6", "enter", "n", "enter")
 	require.Empty(t, d.m.dialogs, d.screen())
 	assert.Contains(t, d.bytes(), `shown = "85.6 deg"`)
@@ -92,6 +97,7 @@ func TestReadingNotSureIsKeptAndNotKnown(t *testing.T) {
 // Without any direction the three readings say nothing; with them the joint
 // angles follow from the readings alone.
 func TestThreeReadingsGiveJointAngles(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 120, 36)
 	for _, keys := range [][]string{
 		{"n", "text:85.6", "down", "r", "enter"},
@@ -109,6 +115,7 @@ func TestThreeReadingsGiveJointAngles(t *testing.T) {
 }
 
 func TestReadingNeedsAnAngle(t *testing.T) {
+	t.Parallel()
 	for _, text := range []string{"", "12 mm", "abc", "nan", "1e9"} {
 		t.Run(text, func(t *testing.T) {
 			d := drive(t, starter.New(), 80, 24).keys("n", "text:"+text, "down", "r", "enter")
@@ -123,6 +130,7 @@ func TestReadingNeedsAnAngle(t *testing.T) {
 
 // A level axis has no lower end to ask for.
 func TestLevelReadingNeedsNoDirection(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 80, 24).keys("n", "text:90", "enter")
 	require.Empty(t, d.m.dialogs, d.screen())
 	v, ok := d.slope(0)
@@ -132,6 +140,7 @@ func TestLevelReadingNeedsNoDirection(t *testing.T) {
 
 // A reading taken after tacking proves; one taken before only reads.
 func TestReadingAfterTackingProves(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 80, 24).keys("n", "text:85.6", "down", "r", "down", "down", "right", "enter")
 	require.Empty(t, d.m.dialogs)
 	f, ok := d.m.now.Finding("line.rear.powertrain.read")
@@ -141,6 +150,7 @@ func TestReadingAfterTackingProves(t *testing.T) {
 
 // Dropping a reading leaves the rest of the file as it was.
 func TestDropReading(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(readingsOnly), 120, 36).keys("3", "down", "x")
 	require.Len(t, d.m.sess.Now().Build.Readings, 2)
 	assert.Equal(t, "line.rear.pinion", d.m.sess.Now().Build.Readings[1].Of)
@@ -154,6 +164,7 @@ func TestDropReading(t *testing.T) {
 
 // A joint is not read; the pane says what is.
 func TestJointAnglesAreNotRead(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(readingsOnly), 120, 36).keys("3", "down", "down", "down", "n")
 	d2 := drive(t, []byte(readingsOnly), 120, 36).keys("3", "down", "down", "down", "enter")
 	assert.Contains(t, d2.screen(), "A joint angle is not read")
@@ -163,6 +174,7 @@ func TestJointAnglesAreNotRead(t *testing.T) {
 
 // Moving the powertrain carries an old reading along and says so.
 func TestReadingIsCarriedAlong(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).keys("down", "down", ".", ".", ".", "right")
 	line := d.m.now.Lines[0]
 	require.True(t, line.Axes[0].Moved)

@@ -14,6 +14,7 @@ import (
 // The README's first five minutes, key by key, on a small and on a large
 // screen. What it promises must stand in both: in its text, and on the screen.
 func TestReadmesFirstFiveMinutes(t *testing.T) {
+	t.Parallel()
 	content, err := os.ReadFile("../../README.md")
 	require.NoError(t, err)
 	readme := strings.Join(strings.Fields(string(content)), " ")

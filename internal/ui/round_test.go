@@ -27,6 +27,7 @@ func (d *driver) shows(values ...string) *driver {
 // Three readings by instrument, each with one key for the lower end, wherever that key
 // comes: before the value, before Enter, or after it. The next axis comes up by itself.
 func TestRoundOfReadings(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 80, 24).keys("B")
 	require.Equal(t, "powertrain", d.m.round.list().at)
 	d.shows("85.6")
@@ -49,6 +50,7 @@ func TestRoundOfReadings(t *testing.T) {
 
 // The left arrow says that the front end is lower.
 func TestRoundLowerEnd(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 60, 20).keys("B").shows("85.6").keys("left")
 	v, ok := d.slope(0)
 	require.True(t, ok)
@@ -65,6 +67,7 @@ func TestRoundLowerEnd(t *testing.T) {
 // A value that comes while another waits for its end is kept and not taken: it belongs to
 // what comes up then.
 func TestRoundKeepsWhatComesTooSoon(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 80, 24).keys("B").shows("85.6", "2.4")
 	assert.Contains(t, d.screen(), "First say which end was lower at 85.6")
 	same(t, string(starter.New()), d.bytes())
@@ -77,6 +80,7 @@ func TestRoundKeepsWhatComesTooSoon(t *testing.T) {
 
 // A refusal says what is wanted and keeps what was typed.
 func TestRoundRefuses(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ typed, says string }{
 		{"2.4", "looks like one taken"}, // along, on a face
 		{"12 mm", "want"},
@@ -98,6 +102,7 @@ func TestRoundRefuses(t *testing.T) {
 
 // What Esc drops comes back, and closing keeps what is typed.
 func TestRoundLosesNothing(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 80, 24).keys("B", "text:85.6", "esc")
 	assert.Equal(t, "", d.m.round.list().field.Text())
 	d.keys("u")
@@ -111,6 +116,7 @@ func TestRoundLosesNothing(t *testing.T) {
 
 // The sign of a gauge says how it stood: it is left out, and said to be.
 func TestRoundLeavesOutTheSign(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 120, 36).keys("B", "type:-85.6")
 	assert.Contains(t, d.screen(), "its sign left out")
 	d.keys("enter", "right")
@@ -122,6 +128,7 @@ func TestRoundLeavesOutTheSign(t *testing.T) {
 // Repeats come before the next axis as often as is wanted, how far they are apart stands
 // in large digits, and what cannot be true stays until it is dropped or taken back.
 func TestRoundRepeats(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 140, 45).keys("B", "e").shows("85.6").keys("right")
 	require.Equal(t, "powertrain", d.m.round.list().at, "two of each")
 	d.shows("85.5").keys("right")
@@ -147,6 +154,7 @@ func TestRoundRepeats(t *testing.T) {
 
 // What is taken back is what is shown then.
 func TestRoundUndo(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 80, 24).keys("B").shows("85.6").keys("right")
 	require.NotEqual(t, "powertrain", d.m.round.list().at)
 	d.keys("u")
@@ -156,6 +164,7 @@ func TestRoundUndo(t *testing.T) {
 
 // The answers of the round go into each reading.
 func TestRoundAnswers(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 80, 24).keys("B", "a", "t").shows("85.6").keys("right")
 	x := d.m.now.Build.Readings[0]
 	assert.Equal(t, project.Tacked, x.After)
@@ -165,6 +174,7 @@ func TestRoundAnswers(t *testing.T) {
 
 // A digit on the large figures is the first of a reading.
 func TestLargeTakesNumbers(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("b", "8")
 	require.Len(t, d.m.dialogs, 1)
 	require.Equal(t, dialog(d.m.round), d.m.dialogs[0])
@@ -193,6 +203,7 @@ angles = ["0.2 deg"]
 // Measures in turn: what was measured today goes in with its repeats, what was measured
 // another day or in another state is a measurement of its own.
 func TestRoundOfMeasures(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(twoMeasures), 80, 24).keys("B", "tab")
 	require.Equal(t, "diagonal, left front to right rear", d.m.round.list().at)
 	assert.Contains(t, d.screen(), "apart, 2 repeats")
@@ -221,6 +232,7 @@ func TestRoundOfMeasures(t *testing.T) {
 }
 
 func TestRoundOfMeasuresRefuses(t *testing.T) {
+	t.Parallel()
 	for _, typed := range []string{"12 deg", "4; 5", "x", "-3", "1e9"} {
 		d := drive(t, []byte(twoMeasures), 60, 20).keys("B", "tab", "text:1", "backspace", "type:"+typed, "enter")
 		assert.Equal(t, twoMeasures, d.bytes(), typed)
@@ -233,6 +245,7 @@ func TestRoundOfMeasuresRefuses(t *testing.T) {
 
 // What stands typed on a round that is closed is asked about before the program ends.
 func TestQuitAsksForWhatStandsTypedOnARound(t *testing.T) {
+	t.Parallel()
 	d := drive(t, starter.New(), 80, 24).keys("B", "type:85.6", "tab", "esc")
 	require.Empty(t, d.m.dialogs, d.screen())
 	d.keys("q")

@@ -11,6 +11,7 @@ import (
 
 	_ "fitup/internal/ui/termbg" // before bubbletea can ask the terminal
 
+	"fitup/internal/assess"
 	"fitup/internal/project/session"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/paint"
@@ -130,7 +131,7 @@ func Run(o Options) error {
 	if err != nil {
 		return err
 	}
-	m := newModel(sess, left, look, table, o.Scratch)
+	m := newModel(sess, left, assess.Run(sess.Now().Build), look, table, o.Scratch)
 	if o.Walk {
 		m.startLesson()
 	}

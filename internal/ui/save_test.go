@@ -24,6 +24,7 @@ func (d *driver) flat() string {
 // A save that fails says why in full, without any path, on the smallest screen,
 // until it has been read; and another name can be given on the spot.
 func TestWhyASaveFailedCanBeRead(t *testing.T) {
+	t.Parallel()
 	if os.Getuid() == 0 && runtime.GOOS != "windows" {
 		t.Log("as root; the refusal comes from the file's own mode")
 	}
@@ -51,6 +52,7 @@ func TestWhyASaveFailedCanBeRead(t *testing.T) {
 }
 
 func TestSaveUnderAnotherName(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("right", "S", "enter")
 	require.Len(t, d.m.dialogs, 1, "it wants a name")
 	d.keys("text:build.toml", "enter")
@@ -67,6 +69,7 @@ func TestSaveUnderAnotherName(t *testing.T) {
 
 // q d is a finger's breadth from q s: what it drops is an earlier state.
 func TestWhatQuittingDropsIsKept(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("right")
 	work := d.bytes()
 	d.keys("q", "d")
@@ -82,6 +85,7 @@ func TestWhatQuittingDropsIsKept(t *testing.T) {
 
 // Where it cannot be kept, that is said before it is lost.
 func TestWhatCannotBeKeptIsAskedAbout(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("right")
 	side := filepath.Join(filepath.Dir(d.path), ".build.toml.fitup")
 	require.NoError(t, os.RemoveAll(side))
@@ -95,6 +99,7 @@ func TestWhatCannotBeKeptIsAskedAbout(t *testing.T) {
 
 // An edit that could not be journalled says so in a box once, not at every key.
 func TestUnsafeEditIsToldOnce(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24).keys("right")
 	side := filepath.Join(filepath.Dir(d.path), ".build.toml.fitup")
 	require.NoError(t, os.RemoveAll(side))
@@ -113,6 +118,7 @@ func TestUnsafeEditIsToldOnce(t *testing.T) {
 }
 
 func TestHardLinkIsNoticedBeforeASave(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24)
 	other := filepath.Join(t.TempDir(), "other.toml")
 	if os.Link(d.path, other) != nil {
@@ -135,6 +141,7 @@ func TestHardLinkIsNoticedBeforeASave(t *testing.T) {
 
 // Leftover work and a file that somebody else has changed in the same place.
 func TestRecoverAsksAboutTheirValue(t *testing.T) {
+	t.Parallel()
 	changed := func() *driver {
 		d := demo(t, 80, 24).keys("down", "down", "right") // never closed
 		theirs := strings.Replace(string(starter.Demo()), "\nrear = -289.5", "\nrear = -250  ", 1)
@@ -163,6 +170,7 @@ func TestRecoverAsksAboutTheirValue(t *testing.T) {
 
 // Keys that come before the size of the screen is known wait for it.
 func TestKeysBeforeTheFirstFrame(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24)
 	th, err := theme.New("plain", theme.Unicode())
 	require.NoError(t, err)
@@ -176,6 +184,7 @@ func TestKeysBeforeTheFirstFrame(t *testing.T) {
 
 // Enter pressed while the line is not the bench's yet arrives as a line feed.
 func TestEarlyEnter(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 80, 24)
 	d.m.sized = false
 	d.send(tea.KeyMsg{Type: tea.KeyCtrlJ})
@@ -186,6 +195,7 @@ func TestEarlyEnter(t *testing.T) {
 
 // A terminal of no size gets a word, and q ends it.
 func TestNoSizeGetsAWord(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 0, 0)
 	assert.Contains(t, strings.ReplaceAll(d.screen(), "\n", " "), "0 by 0 cells")
 	assert.Contains(t, d.screen(), "stty rows 36 cols 120")

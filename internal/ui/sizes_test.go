@@ -31,21 +31,26 @@ func states() map[string][]string {
 	}
 }
 
-// TestEverySize draws every state at sizes of 0 by 0 to 160 by 60. The driver
-// holds every frame to the screen.
+// TestEverySize draws every state of every build at sizes of 0 by 0 to 160 by 60, by
+// default each at a quarter of them, others for each. The driver holds every frame to the
+// screen.
 func TestEverySize(t *testing.T) {
 	t.Parallel()
-	for build, text := range sampleBuilds() {
-		for name, keys := range states() {
+	sizes := [][2]int{{60, 20}, {59, 20}, {60, 19}, {79, 24}, {80, 23}, {80, 24}, {119, 36}, {120, 35}, {120, 36}, {1, 1}, {400, 120}, {60, 200}, {1000, 20}}
+	for w := 0; w <= 160; w += 40 {
+		for h := 0; h <= 60; h += 20 {
+			sizes = append(sizes, [2]int{w, h})
+		}
+	}
+	builds, all := sampleBuilds(), states()
+	for b, build := range sortedKeys(builds) {
+		for s, name := range sortedKeys(all) {
 			t.Run(build+" "+name, func(t *testing.T) {
-				d := drive(t, text, 140, 45).keys(keys...)
-				for w := 0; w <= 160; w += 40 {
-					for h := 0; h <= 60; h += 20 {
-						d.send(tea.WindowSizeMsg{Width: w, Height: h})
+				d := drive(t, builds[build], 140, 45).keys(all[name]...)
+				for i, size := range sizes {
+					if sampled(i+b+s, 4) {
+						d.send(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
 					}
-				}
-				for _, s := range [][2]int{{60, 20}, {59, 20}, {60, 19}, {79, 24}, {80, 23}, {80, 24}, {119, 36}, {120, 35}, {120, 36}, {1, 1}, {400, 120}, {60, 200}, {1000, 20}} {
-					d.send(tea.WindowSizeMsg{Width: s[0], Height: s[1]})
 				}
 			})
 		}
@@ -91,6 +96,7 @@ func TestSizesLeaveNoTrace(t *testing.T) {
 
 // The mode follows the size, whatever is open.
 func TestModes(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 60, 20)
 	for _, c := range []struct {
 		w, h int

@@ -13,6 +13,7 @@ import (
 // A height of a corner that is taken again on the screen moves that corner: the page,
 // the sketch and the finding follow in the same frame.
 func TestACornerFollowsItsReading(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(small.Subframe), 120, 40).keys("4", "page:subframe")
 	require.Contains(t, d.screen(), "too far back")
 	assert.Contains(t, d.screen(), "from above, errors ×20")

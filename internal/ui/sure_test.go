@@ -16,6 +16,7 @@ import (
 // A ± that is typed with a value stands in the file; the next value drops it and
 // says so, and undo brings it back. The lift has no key to keep one with.
 func TestTypedBoundGoesWithItsValue(t *testing.T) {
+	t.Parallel()
 	d := demo(t, 120, 36).keys("down", "down", "enter", "text:-288 mm ± 1", "enter")
 	assert.Empty(t, d.m.dialogs)
 	assert.Equal(t, `"-288 mm ± 1"`, d.raw("placement.rear"))
@@ -33,6 +34,7 @@ func TestTypedBoundGoesWithItsValue(t *testing.T) {
 
 // A ± has its plain spelling where the terminal has no other.
 func TestBoundInPlainSigns(t *testing.T) {
+	t.Parallel()
 	path := filepath.Join(t.TempDir(), "build.toml")
 	require.NoError(t, os.WriteFile(path, starter.Demo(), 0o644))
 	d := driveLook(t, path, 120, 36, "plain", theme.ASCII())
@@ -49,6 +51,7 @@ func TestBoundInPlainSigns(t *testing.T) {
 // with its usual figures and the word that they are, in the step of what was measured,
 // and is offered from then on.
 func TestMeasuredWith(t *testing.T) {
+	t.Parallel()
 	tape := []string{"n", "up", "right", "right", "down", "text:4 ± 1", "enter", "text:1000"}
 	d := drive(t, []byte(readingsOnly), 120, 36).keys("3", "down").keys(tape...).keys("enter")
 	require.Empty(t, d.m.dialogs, d.screen())
@@ -80,6 +83,7 @@ func TestMeasuredWith(t *testing.T) {
 
 // On a square face the marked end points up or down, and the face looks somewhere.
 func TestGaugeOnASquareFace(t *testing.T) {
+	t.Parallel()
 	d := drive(t, []byte(readingsOnly), 120, 36).keys("3", "down", "down", "n", "text:85.2", "down", "r", "down", "right")
 	assert.Contains(t, d.screen(), "end up, on a face that looks to the rear")
 	d.keys("right", "right", "right", "enter")

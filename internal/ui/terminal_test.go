@@ -4,7 +4,6 @@ package ui
 
 import (
 	"bufio"
-	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -22,8 +21,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 )
-
-var whole = flag.Bool("whole", false, "type the whole annotated example in tmux, not its first chapters only")
 
 // patience is how long a test waits for what has to be drawn. It only ends tests that
 // would hang.

@@ -12,6 +12,7 @@ import (
 // The list of changes has each with what it did to the findings, and leads back to
 // any of them and on again; nothing is lost on the way.
 func TestTheListOfChanges(t *testing.T) {
+	t.Parallel()
 	for _, size := range [][2]int{{60, 20}, {80, 24}, {140, 45}} {
 		d := demo(t, size[0], size[1]).keys("H")
 		assert.Empty(t, d.m.dialogs, "nothing has been changed")
