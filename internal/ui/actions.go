@@ -23,6 +23,7 @@ const (
 	actHelp        action.ID = "bench.help"
 	actSearch      action.ID = "bench.palette"
 	actFindings    action.ID = "findings.list"
+	actInFull      action.ID = "row.in_full"
 	actTrail       action.ID = "edit.trail"
 	actWalk        action.ID = "bench.walk"
 	actMessages    action.ID = "bench.messages"
@@ -127,6 +128,7 @@ func Actions() (*action.Table, error) {
 		{ID: actDataRename, Scope: scopeData, Keys: []string{"R"}, Label: "rename", Help: "Give a mount, a line or a side of a weld another name, and everything that refers to it."},
 
 		{ID: actFindings, Scope: action.Everywhere, Keys: []string{"f"}, Label: "findings", Help: "List every finding with its limit, its source and what to do.", Footer: true},
+		{ID: actInFull, Scope: action.Everywhere, Keys: []string{"h"}, Label: "in full", Help: "Read in full what there is to say of the row under the cursor, where its pane has no room for all of it."},
 		{ID: actWatch, Scope: action.Everywhere, Keys: []string{"w"}, Label: "watch next", Help: "Watch another finding: every placement row shows what one step does to it."},
 		{ID: actUndo, Scope: action.Everywhere, Keys: []string{"u"}, Label: "undo", Help: "Take back the last change.", Footer: true},
 		{ID: actRedo, Scope: action.Everywhere, Keys: []string{"r"}, Label: "redo", Help: "Do again what was taken back."},

@@ -145,6 +145,8 @@ func (d *dataPage) goMovable(m *Model, x project.Movable) {
 	}
 }
 
+func (d *movers) subject(*Model) string { return d.of.ID }
+
 func (d *movers) size(w, h int) (int, int) { return min(84, w-4), min(len(d.all)+9, h-4) }
 
 func (d *movers) draw(m *Model, w, h int) (string, string, []string) {
@@ -162,7 +164,7 @@ func (d *movers) draw(m *Model, w, h int) (string, string, []string) {
 		x := d.all[i]
 		mark, role := "  ", theme.Text
 		if i == d.at {
-			mark, role = v.Theme.Focus+" ", theme.Selected
+			mark, role = v.Theme.Pointer(), theme.Selected
 		}
 		by := v.Number(d.of.Kind, assess.Exact(math.Abs(x.change)), v.Digits(d.of.Kind)+1)
 		word := "more"

@@ -246,7 +246,7 @@ func (d *dataPage) perform(m *Model, id action.ID, k tea.KeyMsg) {
 			return
 		}
 		m.perform(id)
-	case actRedo, actSave, actSaveAs, actHelp, actFindings, actSearch:
+	case actRedo, actSave, actSaveAs, actHelp, actFindings, actInFull, actSearch:
 		m.perform(id)
 	case actData, actQuit:
 		m.close()
@@ -261,7 +261,7 @@ func (d *dataPage) perform(m *Model, id action.ID, k tea.KeyMsg) {
 func (d *dataPage) has(id action.ID) bool {
 	switch id {
 	case pane.Enter, pane.Up, pane.Down, pane.Less, pane.More, pane.NextLeaf, pane.PrevLeaf, actNextPane,
-		actUndo, actRedo, actSave, actSaveAs, actHelp, actFindings, actData, actQuit:
+		actUndo, actRedo, actSave, actSaveAs, actHelp, actFindings, actInFull, actData, actQuit:
 		return true
 	}
 	return false

@@ -21,6 +21,13 @@ type dialog interface {
 	draw(m *Model, w, h int) (title, note string, lines []string)
 }
 
+// pointing is a box whose cursor can be on something that has a place in the sketch. Where
+// there is room it leaves the sketch in sight.
+type pointing interface {
+	dialog
+	subject(m *Model) string // "" for nothing
+}
+
 // scroll is a list of lines longer than its box.
 type scroll struct{ top int }
 

@@ -48,7 +48,7 @@ func TestNearAndAllAgain(t *testing.T) {
 	assert.Contains(t, d.sketched(), "steering shaft")
 	d.keys("0")
 	assert.Equal(t, all, d.sketched())
-	d.keys("5", "F")
+	d.toJob(0).keys("F")
 	assert.Contains(t, d.m.message.text, "no place in the sketch")
 }
 

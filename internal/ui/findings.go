@@ -66,6 +66,13 @@ func (f *findings) move(by, n int) {
 	}
 }
 
+func (f *findings) subject(m *Model) string {
+	if all := worstFirst(m.now); len(all) > 0 {
+		return all[pane.Cursor(f.at, len(all))].ID
+	}
+	return ""
+}
+
 func (f *findings) size(w, h int) (int, int) { return min(110, w-2), h - 2 }
 
 func (f *findings) draw(m *Model, w, h int) (string, string, []string) {

@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/project/starter"
 	"fitup/internal/ui/layout"
+	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
 
 	"github.com/stretchr/testify/assert"
@@ -105,7 +106,7 @@ func TestWhatChangesMuchSaysHowItIsTakenBack(t *testing.T) {
 	}
 }
 
-// That there is unsaved work stands in the title at every size.
+// That there is unsaved work stands in the title at every size, and every count.
 func TestTheTitleSaysUnsavedAtEverySize(t *testing.T) {
 	t.Parallel()
 	for _, size := range [][2]int{{60, 20}, {80, 24}, {140, 45}} {
@@ -114,6 +115,8 @@ func TestTheTitleSaysUnsavedAtEverySize(t *testing.T) {
 		d.keys("right")
 		title, _, _ := strings.Cut(d.screen(), "\n")
 		assert.Contains(t, title, "  unsaved ")
-		assert.Contains(t, title, " over")
+		for s, n := range d.m.now.Count() {
+			assert.Contains(t, title, fmt.Sprintf("%s %d ", d.m.theme.Sign(pane.Status(s)), n), "%v", size)
+		}
 	}
 }

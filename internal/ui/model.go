@@ -307,14 +307,25 @@ func (m *Model) keyTooSmall(k tea.KeyMsg) {
 func (m *Model) view(p layout.Slot) pane.View {
 	v := pane.View{A: m.now, Theme: m.theme, Step: m.steps[m.step], Focused: p == m.focus && len(m.dialogs) == 0}
 	v.Watch, v.HasW = m.watched()
-	v.Effect, v.Mouse, v.Rule = m.effectOf, m.clicks, m.usesRule()
+	v.Effect, v.Mouse, v.Rule, v.InFull = m.effectOf, m.clicks, m.usesRule(), m.keyOf(actInFull)
 	if p == layout.Sketch {
-		v.Before = m.stood.before
-		if at, ok := m.panes[m.pointer].(pane.Pointing); ok {
-			v.Subject = at.Subject(v)
-		}
+		v.Before, v.Subject = m.stood.before, m.subject(v)
 	}
 	return v
+}
+
+// subject is what the cursor is on, for the sketch: that of the box over the panes, or of
+// the pane that the sketch follows.
+func (m *Model) subject(v pane.View) string {
+	if n := len(m.dialogs); n > 0 {
+		if at, ok := m.dialogs[n-1].(pointing); ok {
+			return at.subject(m)
+		}
+	}
+	if at, ok := m.panes[m.pointer].(pane.Pointing); ok {
+		return at.Subject(v)
+	}
+	return ""
 }
 
 // usesRule reports whether the builder writes fractions of an inch.

@@ -43,7 +43,7 @@ func (m *Model) perform(id action.ID) {
 		m.askQuit()
 	case actJobAdd, actJobList, actDoneTo, actEngine, actShake, actMeasure, actTape:
 		m.performJobs(id)
-	case actHelp, actSearch, actTrail, actWalk, actMessages, actFindings, actData, actDataHere, actLarge, actRound:
+	case actHelp, actSearch, actTrail, actWalk, actMessages, actFindings, actInFull, actData, actDataHere, actLarge, actRound:
 		m.performOpen(id)
 	case actWatch:
 		m.watchNext()
@@ -80,6 +80,8 @@ func (m *Model) performOpen(id action.ID) {
 		m.open(newMessages())
 	case actFindings:
 		m.open(newFindings(m))
+	case actInFull:
+		m.openInFull()
 	case actData:
 		m.openData()
 	case actDataHere:

@@ -189,6 +189,7 @@ func (r *round) write(m *Model, text string) {
 	r.list().field = field.New("", text, nil).WithTheme(m.theme)
 }
 
+// keyOf is the first key of an action; "" where it has none.
 func (m *Model) keyOf(id action.ID) string {
 	a, _ := m.actions.Get(id)
 	if len(a.Keys) > 1 {

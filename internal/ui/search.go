@@ -23,7 +23,8 @@ type searchBox struct {
 	recent []int // places in all, the last first
 	hits   []search.Hit
 	at     int
-	page   int // rows on show
+	moved  bool // the cursor was moved since something was typed: it is in the list
+	page   int  // rows on show
 }
 
 func newSearch(m *Model) *searchBox {
@@ -45,7 +46,7 @@ func newSearch(m *Model) *searchBox {
 }
 
 func (s *searchBox) find() {
-	s.hits, s.at = s.index.Find(s.field.Text(), s.recent), 0
+	s.hits, s.at, s.moved = s.index.Find(s.field.Text(), s.recent), 0, false
 }
 
 func (s *searchBox) key(m *Model, k tea.KeyMsg) {
@@ -69,7 +70,7 @@ func (s *searchBox) key(m *Model, k tea.KeyMsg) {
 // move moves the cursor through the list.
 func (s *searchBox) move(k tea.KeyMsg) {
 	by := map[string]int{"up": -1, "down": 1, "pgup": -s.page, "pgdown": s.page}[k.String()]
-	s.at = pane.Cursor(s.at+by, len(s.hits))
+	s.at, s.moved = pane.Cursor(s.at+by, len(s.hits)), true
 }
 
 // choose goes to what was chosen, or does it. An action that changes the build is
@@ -151,7 +152,10 @@ func (s *searchBox) rows(m *Model, w, from, to int) []string {
 		t := s.all[s.hits[i].At]
 		mark, role := "  ", theme.Text
 		if i == s.at {
-			mark, role = m.theme.Pad(m.theme.Focus, 2), theme.Selected
+			mark, role = m.theme.Focus+" ", theme.Selected
+			if s.moved {
+				mark = m.theme.Pointer()
+			}
 		}
 		name, place := clean(t.entry.Name), clean(t.entry.Place)
 		if place != "" {

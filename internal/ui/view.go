@@ -181,10 +181,11 @@ func (h head) within(w int, t *theme.Theme) string {
 	if s := h.String(); theme.Width(s) < w {
 		return t.Pad(s, w)
 	}
-	state := h.state() + " "
-	name := t.Cut(" "+h.name, max(w-theme.Width(state), 4))
-	return t.Pad(name+state, w)
+	return t.Pad(t.Cut(" "+h.name, max(w-theme.Width(h.state())-1, 4))+h.state()+" ", w)
 }
+
+// least is how many cells it takes without a cut.
+func (h head) least() int { return theme.Width(" " + h.name + h.state() + " ") }
 
 // heading is the head as it is now, or as it was when the session was lent.
 func (m *Model) heading() head {
@@ -199,27 +200,51 @@ func (m *Model) heading() head {
 	return m.head
 }
 
-// titleBar names the file and counts the verdicts.
+// titleBar names the file and counts the verdicts. Where it has no room for both the
+// verdicts are said in fewer words, then by their signs, and at last the name is cut: a
+// count never is.
 func (m *Model) titleBar(w int) string {
 	left := m.heading()
+	for _, words := range []countWords{countsInFull, countsInBrief, countsOfTrouble, countsAlone} {
+		right := m.verdicts(words)
+		room := w - theme.Width(right)
+		if room >= left.least() || words == countsAlone {
+			return m.theme.Paint(theme.Title, left.within(room, m.theme)) + right
+		}
+	}
+	return ""
+}
+
+// countWords say in how many words the verdicts are counted.
+type countWords int
+
+const (
+	countsInFull    countWords = iota
+	countsInBrief              // "elsewhere" for what is judged elsewhere
+	countsOfTrouble            // words only for what is over or not known
+	countsAlone                // signs
+)
+
+// verdicts are how many findings there are of each verdict.
+func (m *Model) verdicts(words countWords) string {
 	count := m.now.Count()
 	var parts []string
 	for _, s := range []assess.Status{assess.Over, assess.NotKnown, assess.Elsewhere, assess.Tight, assess.OK} {
-		if n := count[s]; n > 0 {
-			parts = append(parts, m.theme.Paint(pane.Status(s).Role(), fmt.Sprintf("%s %d %s", m.theme.Sign(pane.Status(s)), n, s)))
+		n := count[s]
+		if n == 0 {
+			continue
 		}
+		text := fmt.Sprintf("%s %d", m.theme.Sign(pane.Status(s)), n)
+		switch {
+		case words == countsAlone, words == countsOfTrouble && s != assess.Over && s != assess.NotKnown:
+		case words == countsInBrief && s == assess.Elsewhere:
+			text += " elsewhere"
+		default:
+			text += " " + s.String()
+		}
+		parts = append(parts, m.theme.Paint(pane.Status(s).Role(), text))
 	}
-	least := theme.Width(left.state()) + 10
-	right := strings.Join(parts, "  ") + " "
-	for len(parts) > 1 && w-theme.Width(right) < least { // the good news goes first
-		parts = parts[:len(parts)-1]
-		right = strings.Join(parts, "  ") + " " + m.theme.Ellipsis + " "
-	}
-	room := w - theme.Width(right)
-	if room < 10 {
-		return m.theme.Paint(theme.Title, left.within(w, m.theme))
-	}
-	return m.theme.Paint(theme.Title, left.within(room, m.theme)) + right
+	return strings.Join(parts, "  ") + " "
 }
 
 // overlay sets a dialog over the middle of the screen.
@@ -227,10 +252,12 @@ func (m *Model) overlay(lines []string, d dialog) []string {
 	w, h := d.size(m.width, m.height)
 	room := max(m.plan().Message.Y, 0) // a box leaves the message in sight
 	w, h = max(min(w, m.width), 0), max(min(h, room-1), 0)
+	top := m.leaves(d)
+	h = min(h, room-top)
 	iw, ih := theme.Inner(w, h)
 	title, note, content := d.draw(m, iw, ih)
 	box := m.theme.Panel(w, h, title, note, true, content)
-	x, y := (m.width-w)/2, max(min((m.height-h)/2, room-h), 0)
+	x, y := (m.width-w)/2, max(min((m.height-h)/2, room-h), top)
 	m.mark(box, x, y, paint.Cell{X: min(x+1, m.width-1), Y: min(y+1, m.height-1)})
 	for i, l := range box {
 		if y+i >= len(lines) {
@@ -240,6 +267,21 @@ func (m *Model) overlay(lines []string, d dialog) []string {
 		lines[y+i] = ansi.Truncate(base, x, "") + l + ansi.TruncateLeft(base, x+w, "")
 	}
 	return lines
+}
+
+// leaves is the row below which a box stands so that the sketch stays in sight: 0 for one
+// that points at nothing there, and where it would leave the box too little room.
+func (m *Model) leaves(d dialog) int {
+	const least = 18 // rows of a box
+	plan := m.plan()
+	sketch, seen := plan.Panes[layout.Sketch]
+	if _, ok := d.(pointing); !ok || !seen || plan.Zoomed || slices.ContainsFunc(m.dialogs, wholeScreen) {
+		return 0
+	}
+	if top := sketch.Y + sketch.H; plan.Message.Y-top >= least {
+		return top
+	}
+	return 0
 }
 
 func (m *Model) refused(r layout.Rect) string {

@@ -2,6 +2,7 @@ package pane
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fitup/internal/ui/action"
@@ -152,6 +153,18 @@ func (l *Leaves) Subject(v View) string {
 	return items[at].Target
 }
 
+// Tell is the row under the cursor of the open page, and all there is to say of it.
+func (l *Leaves) Tell(v View) (head string, words []string) {
+	const wide = 76
+	items := l.Pages[l.open].Items(wide, v)
+	at := l.Cursor(items)
+	if at < 0 {
+		return "", nil
+	}
+	head = strings.Join(items[at].Text, " ")
+	return strings.TrimSpace(head), append(slices.Clone(items[at].Advice), items[at].More...)
+}
+
 // List draws the items as the open page's list into at most h lines.
 func (l *Leaves) List(w, h int, items []Item, v View) []string {
 	return List(w, h, items, l.Cursor(items), l.Foot, v)
@@ -205,14 +218,41 @@ func (l *Leaves) column(w, h, first int, v View) (lines []string, next int) {
 		}
 		next = 1
 	}
-	for next < len(l.Pages) && h-len(lines) >= leastBelow {
+	for ; next < len(l.Pages) && h-len(lines) >= leastBelow; next++ {
+		if l.repeats(next, v) {
+			continue
+		}
 		if len(lines) > 0 {
 			lines = append(lines, "")
 		}
 		lines = append(lines, l.glance(w, h-len(lines), l.Pages[(l.open+next)%len(l.Pages)], v)...)
-		next++
 	}
 	return lines, next
+}
+
+// repeats reports whether a page, so many behind the open one, says nothing but what one
+// before it says already: pages without anything, each of which says how it is begun.
+func (l *Leaves) repeats(n int, v View) bool {
+	text := func(n int) string {
+		var out []string
+		for _, it := range l.Pages[(l.open+n)%len(l.Pages)].Items(anyWidth, v) {
+			if it.Stop || it.Paint != nil {
+				return ""
+			}
+			out = append(out, it.Text...)
+		}
+		return strings.Join(out, " ")
+	}
+	own := text(n)
+	if own == "" {
+		return false
+	}
+	for i := range n {
+		if text(i) == own {
+			return true
+		}
+	}
+	return false
 }
 
 // glance draws the beginning of a page that is not open, under its name. It has no

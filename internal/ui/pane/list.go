@@ -1,6 +1,8 @@
 package pane
 
 import (
+	"strings"
+
 	"fitup/internal/project"
 	"fitup/internal/ui/theme"
 )
@@ -152,7 +154,7 @@ func List(w, h int, items []Item, cursor int, foot Foot, v View) []string {
 }
 
 // Draw writes advice into at most room lines of w cells. Where there is no room
-// for all of it that is marked, as the findings list has the rest.
+// for all of it that is marked, with the key that shows it in full.
 func (f Foot) Draw(w, room int, advice []string, v View) []string {
 	room = max(room, 0)
 	var out []string
@@ -182,8 +184,35 @@ func (f Foot) Draw(w, room int, advice []string, v View) []string {
 
 // more marks a line behind which there is more.
 func (f Foot) more(line string, w int, v View) string {
-	if f.Whole {
-		return v.Theme.Pad(line, w-theme.Width(v.Theme.Ellipsis)) + v.Theme.Ellipsis
+	if !f.Whole {
+		return v.Marked(line, w)
 	}
-	return v.Theme.Cut(line+" "+v.Theme.Ellipsis, w)
+	tail := v.tail()
+	room := w - theme.Width(tail)
+	return v.Theme.Pad(shortened(line, room-1), room) + tail
+}
+
+// Marked is a line of w cells behind which there is more, with the key that shows it.
+func (v View) Marked(line string, w int) string {
+	tail := v.tail()
+	return v.Theme.Cut(shortened(line, w-theme.Width(tail)-1)+" "+tail, w)
+}
+
+func (v View) tail() string {
+	if v.InFull == "" {
+		return v.Theme.Ellipsis
+	}
+	return v.Theme.Ellipsis + " (" + v.InFull + ": in full)"
+}
+
+// shortened is a line of at most w cells, cut between its words.
+func shortened(line string, w int) string {
+	for theme.Width(line) > w {
+		at := strings.LastIndexByte(strings.TrimRight(line, " "), ' ')
+		if at < 0 {
+			return ""
+		}
+		line = line[:at]
+	}
+	return line
 }

@@ -25,6 +25,7 @@ type View struct {
 	Rule    bool    // lengths that stand on an inch rule are written as its fractions
 	Mouse   bool    // rows are marked for clicks
 	Hidden  *Hidden // where a list notes what it does not show; nil for nowhere
+	InFull  string  // the key that shows in full what has no room; "" for none
 	// Effect is what one step of a row does to Watch, false when that cannot be
 	// told. It takes an assessment to find out: ask for what is shown only.
 	Effect  func(project.RowID) (assess.Effect, bool)
@@ -94,6 +95,13 @@ type Worded interface {
 type Pointing interface {
 	Pane
 	Subject(v View) string // "" for nothing
+}
+
+// Telling is a pane that can say in full what there is to say of the row under its
+// cursor.
+type Telling interface {
+	Pane
+	Tell(v View) (head string, words []string) // none where there is nothing more
 }
 
 // Picking is a pane whose cursor can be put on a row of the open page, counted

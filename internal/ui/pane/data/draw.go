@@ -255,15 +255,58 @@ func WithUnit(r sheet.Row, text string, u quantity.Units) string {
 	return text
 }
 
-// words are what there is to say about the line under the cursor.
+// words are what there is to say about the line under the cursor, and where it is typed how
+// that is understood. Where there is no room for all that is marked.
 func (p *Page) words(w, h int, l line, v pane.View) []string {
 	var out []string
-	say := func(role theme.Role, text string) {
-		if text == "" {
-			return
+	if l.kind == valueRow {
+		if t := p.Typing; t != nil && t.Path == p.path(l) {
+			out, v.InFull = p.typing(w, h, v), ""
 		}
-		for _, t := range theme.Wrap(v.Theme.Plain(project.Printable(text)), max(w, 1)) {
-			out = append(out, v.Theme.Paint(role, t))
+	}
+	var lines []said
+	for _, x := range p.said(l) {
+		for _, t := range theme.Wrap(v.Theme.Plain(project.Printable(x.text)), max(w, 1)) {
+			lines = append(lines, said{x.role, t})
+		}
+	}
+	room := max(h-len(out), 0)
+	if room > 0 && len(lines) > room {
+		lines[room-1].text = v.Marked(lines[room-1].text, w)
+	}
+	for _, x := range lines[:min(len(lines), room)] {
+		out = append(out, v.Theme.Paint(x.role, x.text))
+	}
+	return out[:min(len(out), max(h, 0))]
+}
+
+// InFull is all there is to say about the line under the cursor.
+func (p *Page) InFull() (head string, words []string) {
+	lines := p.lines()
+	if len(lines) == 0 {
+		return "", nil
+	}
+	for _, x := range p.said(lines[p.cursor(lines)]) {
+		words = append(words, x.text)
+	}
+	if len(words) == 0 {
+		return "", nil
+	}
+	return words[0], words[1:]
+}
+
+// said is one thing that is to be said, with its colour.
+type said struct {
+	role theme.Role
+	text string
+}
+
+// said is what there is to say about a line.
+func (p *Page) said(l line) []said {
+	var out []said
+	say := func(role theme.Role, text string) {
+		if text != "" {
+			out = append(out, said{role, text})
 		}
 	}
 	s := p.Sheet.Sections[l.sec]
@@ -280,12 +323,9 @@ func (p *Page) words(w, h int, l line, v pane.View) []string {
 		for _, m := range p.missing(secs) {
 			say(theme.Doubt, m)
 		}
-		return out[:min(len(out), max(h, 0))]
+		return out
 	}
 	r := s.Rows[l.row]
-	if t := p.Typing; t != nil && t.Path == r.Path {
-		out = append(out, p.typing(w, h, v)...)
-	}
 	if r.About != "" {
 		say(theme.Title, capital(r.About)+".")
 	}
@@ -300,7 +340,7 @@ func (p *Page) words(w, h int, l line, v pane.View) []string {
 		say(theme.Doubt, "Waiting for it: "+strings.Join(names, "; ")+".")
 	}
 	say(theme.Accent, p.Offer)
-	return out[:min(len(out), max(h, 0))]
+	return out
 }
 
 // typing is how what is typed is understood or refused, and what can be picked.

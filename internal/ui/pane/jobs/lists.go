@@ -45,6 +45,9 @@ func outItems(w int, v pane.View) []pane.Item {
 	for _, it := range v.A.EngineOut {
 		text := theme.Wrap(v.Theme.Plain(project.Printable(it.Text)), max(w-6, 1))
 		r := row(v.Theme.Tick(false) + " " + text[0])
+		if it.Kind == assess.OutJob {
+			r.Subject = subject(v.A.Jobs[it.Index])
+		}
 		for _, t := range text[1:] {
 			r.More = append(r.More, "    "+t)
 		}
@@ -82,10 +85,7 @@ func (p *Pane) drawReadings(w, h int, v pane.View) []string {
 // and what welding did to it.
 func readingItems(w int, v pane.View) []pane.Item {
 	var rows []pane.Item
-	cut := func(s string, room int) string { return v.Theme.Cut(v.Theme.Plain(project.Printable(s)), max(room, 1)) }
-	lines := func(s string) []string {
-		return theme.Wrap(v.Theme.Plain(project.Printable(s)), max(w-2, 1))
-	}
+	lines := func(s string) []string { return wrap(s, w-2, v) }
 	for _, r := range v.A.Build.Readings {
 		shown := "no value"
 		if x, ok := r.Shown.Get(); ok {
@@ -101,7 +101,9 @@ func readingItems(w int, v pane.View) []pane.Item {
 				on = append(on, s)
 			}
 		}
-		rows = append(rows, row(cut(shown+"  "+axisName(v.A, r.Of), w-2), lines(strings.Join(on, ", "))...))
+		it := entry(w, shown+"  "+axisName(v.A, r.Of), v, lines(strings.Join(on, ", "))...)
+		it.Subject = r.Of
+		rows = append(rows, it)
 	}
 	for _, m := range v.A.Measurements {
 		digits := v.Digits(m.Kind)
@@ -116,16 +118,58 @@ func readingItems(w int, v pane.View) []pane.Item {
 		if pm := v.Around(m.Kind, m.Mean, digits); pm != "" {
 			value += " " + pm
 		}
-		rows = append(rows, row(cut(value+"  "+m.Of, w-2), lines(strings.TrimPrefix(about, ", "))...))
+		it := entry(w, value+"  "+m.Of, v, lines(strings.TrimPrefix(about, ", "))...)
+		it.Subject = surveyed(m, v)
+		rows = append(rows, it)
 	}
 	for _, f := range drifts(v.A) {
 		value := "not known"
 		if f.HasValue {
 			value = v.Against(f)
 		}
-		rows = append(rows, row(cut(v.Theme.Sign(pane.Status(f.Status))+" "+value+"  "+f.Title, w-2), lines(v.Theme.Plain(f.Advice()))...))
+		st := pane.Status(f.Status)
+		it := entry(w, v.Theme.Sign(st)+" "+st.Word()+"  "+value+"  "+f.Title, v, lines(f.Advice())...)
+		it.Role, it.Subject = st.Role(), f.ID
+		rows = append(rows, it)
 	}
 	return rows
+}
+
+// surveyed is what a measurement is on the sketch: a line of the survey, or nothing.
+func surveyed(m assess.Measurement, v pane.View) string {
+	if v.A.Frame.Given() {
+		for _, l := range v.A.Frame.Now.Lines {
+			if l.Index == m.Index {
+				return fmt.Sprintf("survey.measure.%d", m.Index+1)
+			}
+		}
+	}
+	return ""
+}
+
+// wrap breaks what the file says into lines of w cells.
+func wrap(s string, w int, v pane.View) []string {
+	return theme.Wrap(v.Theme.Plain(project.Printable(s)), max(w, 1))
+}
+
+// entry is an entry of a list whose words are carried on below where its line is full.
+func entry(w int, head string, v pane.View, more ...string) pane.Item {
+	head = v.Theme.Plain(project.Printable(head))
+	if theme.Width(head) <= w-2 {
+		return row(head, more...)
+	}
+	words := wrap(head, w-2, v)
+	words = append(words[:1], hanging(strings.Join(words[1:], " "), w, v)...)
+	return pane.Item{Text: words, More: more, Stop: true}
+}
+
+// hanging are words that hang under an entry.
+func hanging(s string, w int, v pane.View) []string {
+	var out []string
+	for _, l := range wrap(s, w-6, v) {
+		out = append(out, "    "+l)
+	}
+	return out
 }
 
 // axisName is the name of what a reading is of in the words of its finding:
@@ -173,22 +217,21 @@ func (p *Pane) drawFasteners(w, h int, v pane.View) []string {
 
 // fastenerItems are the table of fasteners and fluids, and the weld map.
 func fastenerItems(w int, v pane.View) []pane.Item {
-	cut := func(s string) string { return v.Theme.Cut(v.Theme.Plain(project.Printable(s)), max(w-2, 1)) }
 	var rows []pane.Item
 	for _, f := range v.A.Fasteners {
 		head := v.Theme.Tick(f.Marked) + " " + f.Name
 		if n, ok := f.Count.Get(); ok {
 			head += fmt.Sprintf(", %.0f", n)
 		}
-		rows = append(rows, row(cut(head), cut("    "+fastenerText(f, v))))
+		rows = append(rows, entry(w, head, v, hanging(fastenerText(f, v), w, v)...))
 	}
 	for _, f := range v.A.Build.Fluids {
 		about := strings.Trim(f.Amount+", "+f.Spec, ", ")
-		rows = append(rows, row(cut(v.Theme.Tick(f.Filled)+" "+f.Name+", fluid"), cut("    "+about)))
+		rows = append(rows, entry(w, v.Theme.Tick(f.Filled)+" "+f.Name+", fluid", v, hanging(about, w, v)...))
 	}
 	for _, x := range sides(v.A) {
-		w := v.A.Build.Welds[x.Index]
-		side := w.Sides[x.at]
+		on := v.A.Build.Welds[x.Index]
+		side := on.Sides[x.at]
 		state := string(side.State)
 		if state == "" || side.State == project.NoWeld {
 			state = "not welded yet"
@@ -205,7 +248,9 @@ func fastenerItems(w int, v pane.View) []pane.Item {
 		if side.Out {
 			state += ", with the powertrain out"
 		}
-		rows = append(rows, row(cut(v.Theme.Tick(side.Carries())+" weld "+w.Bracket+", "+w.At+", "+side.Name), cut("    "+state)))
+		it := entry(w, v.Theme.Tick(side.Carries())+" weld "+on.Bracket+", "+on.At+", "+side.Name, v, hanging(state, w, v)...)
+		it.Subject = "weld." + on.Bracket
+		rows = append(rows, it)
 	}
 	return rows
 }

@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
+	"fitup/internal/scene"
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
@@ -47,7 +48,7 @@ func stepItems(w int, v pane.View) []pane.Item {
 			stage = j.Stage
 			out = append(out, pane.Item{Paint: func(string, theme.Role) string { return v.Theme.Paint(theme.Dim, heading(w, stages[j.Stage], v)) }})
 		}
-		it := pane.Item{Stop: true, Paint: func(mark string, role theme.Role) string { return step(w, j, mark, role, v) }}
+		it := pane.Item{Stop: true, Subject: subject(j), Paint: func(mark string, role theme.Role) string { return step(w, j, mark, role, v) }}
 		if j.State == assess.Done {
 			it.Role = theme.Dim
 		}
@@ -56,16 +57,34 @@ func stepItems(w int, v pane.View) []pane.Item {
 	return out
 }
 
-// wrapped are the same rows with the titles that are cut carried on below, for where
-// there is room for all of them.
-func wrapped(w int, items []pane.Item, v pane.View) []pane.Item {
-	out, n := slices.Clone(items), 0
+// subject is what a job is about, for the sketch: the first finding that holds it, or else
+// the first that it waits for. What it rests on may be another job, which is nowhere.
+func subject(j assess.Job) string {
+	first := ""
+	for _, h := range j.Holds {
+		switch place := scene.Subject(h.ID); {
+		case place == "" || strings.HasPrefix(h.ID, "job."):
+		case h.Holds():
+			return h.ID
+		case first == "":
+			first = h.ID
+		}
+	}
+	return first
+}
+
+// wrapped are the same rows with the titles that are cut carried on below: all of them,
+// or that of the job with an index only.
+func wrapped(w int, items []pane.Item, only int, v pane.View) []pane.Item {
+	out, n := slices.Clone(items), -1
 	for i := range out {
 		if !out[i].Stop {
 			continue
 		}
+		if n++; only >= 0 && n != only {
+			continue
+		}
 		j := v.A.Jobs[n]
-		n++
 		if lines := theme.Wrap(listed(j), max(w-8, 1)); len(lines) > 1 {
 			out[i].Paint = func(mark string, role theme.Role) string { return stepLine(j, lines[0], mark, role, v) }
 			for _, l := range lines[1:] {
@@ -84,8 +103,10 @@ func (p *Pane) drawSteps(w, h int, v pane.View) []string {
 	items := stepItems(w, v)
 	foot := foot(w, max(6, h/3), v.A.Jobs[at], v)
 	room := max(h-len(foot), min(h, 3))
-	if whole := wrapped(w, items, v); pane.Height(whole) <= room {
+	if whole := wrapped(w, items, -1, v); pane.Height(whole) <= room {
 		items = whole
+	} else {
+		items = wrapped(w, items, at, v)
 	}
 	return append(pane.Part(w, items, p.Cursor(items), room, v), foot...)
 }
@@ -152,17 +173,14 @@ func worstHold(j assess.Job) theme.Status {
 	return pane.Status(worst)
 }
 
-// foot says under the list the title where the list cuts it, what the job under the cursor waits for, why it has
-// to be proved again, that it was overridden, and what to mind.
+// foot says under the list what the job under the cursor waits for, why it has to be
+// proved again, that it was overridden, and what to mind.
 func foot(w, most int, j assess.Job, v pane.View) []string {
 	var out []string
 	add := func(r theme.Role, text string) {
 		for _, l := range theme.Wrap(v.Theme.Plain(project.Printable(text)), max(w, 1)) {
 			out = append(out, v.Theme.Paint(r, l))
 		}
-	}
-	if theme.Width(listed(j)) > w-8 {
-		add(theme.Text, j.Title)
 	}
 	if j.State == assess.ProveAgain {
 		add(theme.Warn, "prove again: "+strings.Join(j.Broken, "; "))

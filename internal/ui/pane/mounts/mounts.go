@@ -124,7 +124,7 @@ func (p *Pane) drawPlacement(w, h int, v pane.View) []string {
 	lines = append(lines, rows...)
 	if !v.A.Pose.Known {
 		lines = append(lines, "")
-		for _, l := range theme.Wrap("Not placed: "+v.A.Pose.Why+". Angles need only readings: press n.", w) {
+		for _, l := range theme.Wrap(notPlaced(v), w) {
 			lines = append(lines, v.Theme.Paint(theme.Doubt, l))
 		}
 	} else if v.HasW {
@@ -133,6 +133,36 @@ func (p *Pane) drawPlacement(w, h int, v pane.View) []string {
 	top := pane.Window(at, len(lines), h)
 	v.Hide(len(lines), top, h)
 	return lines[top:]
+}
+
+// Tell is the row under the cursor, and all there is to say of it: on the first leaf what
+// one step does, and the finding in trouble.
+func (p *Pane) Tell(v pane.View) (head string, words []string) {
+	if p.Open() != placement {
+		return p.Leaves.Tell(v)
+	}
+	r := p.Row(v)
+	head = r.Label + " " + v.Number(r.Kind, r.Now, v.Digits(r.Kind))
+	switch {
+	case !v.A.Pose.Known:
+		return head, []string{notPlaced(v)}
+	case !v.HasW:
+		return head, nil
+	}
+	if e, ok := v.Effect(r.Row); ok && e.Change.Known {
+		words = append(words, oneStep(r, e, v))
+	}
+	return head, append(words, pane.About(v.Watch, v)...)
+}
+
+// notPlaced says why the powertrain has no place.
+func notPlaced(v pane.View) string {
+	return "Not placed: " + v.A.Pose.Why + ". Angles need only readings: press n."
+}
+
+// oneStep says what one step of a row does to the finding in trouble.
+func oneStep(r assess.Row, e assess.Effect, v pane.View) string {
+	return "one step of " + r.Short + ": " + changeText(v, e) + ", " + e.To.String()
 }
 
 // step says how far one key press moves, for the row under the cursor.
@@ -232,12 +262,11 @@ func (p *Pane) watch(w, room int, v pane.View) []string {
 	}
 	r := p.Row(v)
 	if e, ok := v.Effect(r.Row); ok && e.Change.Known {
-		out = append(out, v.Theme.Cut("  one step of "+r.Short+": "+changeText(v, e)+", "+e.To.String(), w))
+		out = append(out, v.Theme.Cut("  "+oneStep(r, e, v), w))
 	}
+	out = out[:min(len(out), room)]
 	if room > 6 {
-		for _, l := range theme.Wrap(v.Theme.Plain(v.Watch.Advice()), w-2) {
-			out = append(out, v.Theme.Paint(theme.Dim, "  "+strings.TrimSpace(l)))
-		}
+		out = append(out, p.Foot.Draw(w, room-len(out), []string{v.Watch.Advice()}, v)...)
 	}
-	return out[:min(len(out), room)]
+	return out
 }
