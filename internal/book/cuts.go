@@ -101,12 +101,24 @@ func (s *Sheet) members(u quantity.Units, b *assess.Bracket) {
 	items = append(items, boltItems(u, b)...)
 	items = append(items, text(1, "mass of the mount with plates "+Magnitude(quantity.Mass, b.Mass.V, u))...)
 	s.add(capital(b.Label)+" mount, plates and bolts", items...)
+	s.rowsOf(u, capital(b.Label)+" mount, how its feet are fixed", b.FixingRows())
 	var rows [][]string
 	for _, r := range b.MemberMatches() {
 		rows = append(rows, []string{r.Label, Magnitude(r.Kind, r.Made, u), "the plain mirror image has " + Magnitude(r.Kind, r.Mirror, u)})
 	}
 	if len(rows) > 0 {
 		s.add(capital(b.Label)+" mount against the mirrored "+strings.ReplaceAll(b.Spec.Match, "_", " ")+" one", table(1, labels, rows))
+	}
+}
+
+// rowsOf is a section of rows, where there are any.
+func (s *Sheet) rowsOf(u quantity.Units, head string, rows []assess.BracketRow) {
+	var out [][]string
+	for _, r := range rows {
+		out = append(out, []string{r.Label, Magnitude(r.Kind, r.V, u), r.Words})
+	}
+	if len(out) > 0 {
+		s.add(head, table(1, labels, out))
 	}
 }
 

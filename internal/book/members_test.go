@@ -26,7 +26,7 @@ func mountsBuild(t testing.TB, name string) *assess.Assessment {
 	return assess.Run(f.Build)
 }
 
-var mountBuilds = []string{"level_arm_with_perch", "inclined_leg", "two_legs_in_an_a", "arm_with_a_brace", "own_members"}
+var mountBuilds = []string{"level_arm_with_perch", "inclined_leg", "two_legs_in_an_a", "arm_with_a_brace", "own_members", "dropped_crossmember", "straight_crossmember"}
 
 // printed are the rows of one member as a person at the saw reads them.
 type printed map[string]string
@@ -193,8 +193,13 @@ func TestBookOfMounts(t *testing.T) {
 		for _, part := range sheet.Sections {
 			text += part.Head + "\n"
 		}
-		assert.Contains(t, text, "Left front mount, plates and bolts", name)
-		assert.Contains(t, text, "Right front mount against the mirrored left front one", name)
+		if strings.Contains(name, "crossmember") {
+			assert.Contains(t, text, "Rear mount, plates and bolts", name)
+			assert.Contains(t, text, "Rear mount, how its feet are fixed", name)
+		} else {
+			assert.Contains(t, text, "Left front mount, plates and bolts", name)
+			assert.Contains(t, text, "Right front mount against the mirrored left front one", name)
+		}
 		assert.Contains(t, text, "Stock of ", name)
 		_, left, err := Cutouts(a, "")
 		require.NoError(t, err)

@@ -6,14 +6,18 @@ import "fitup/internal/project/quantity"
 // of them share, and the questions of the kind. Points and directions are in
 // vehicle axes.
 type MountBracket struct {
-	Kind       BracketKind      `toml:"kind" doc:"a ready start: level arm with perch, inclined leg, two legs in an A or arm with a brace; left out where all its members are its own" how:"Look at what there is room for between pad and rail."`
-	Section    string           `toml:"section" doc:"stock section of the kind's arm or legs, such as SHS 60x60x4 cold, or sizes such as 60x60x4" how:"Pick it from the table." offers:"sections"`
+	Kind       BracketKind      `toml:"kind" doc:"a ready start: level arm with perch, inclined leg, two legs in an A, arm with a brace, straight crossmember or dropped crossmember; left out where all its members are its own" how:"Look at what there is room for between pad and rail."`
+	Section    string           `toml:"section" doc:"stock section of the kind's arm, legs or beam, such as SHS 60x60x4 cold, or sizes such as 60x60x4" how:"Pick it from the table." offers:"sections"`
 	Brace      string           `toml:"brace" doc:"stock section of the brace, where the kind has one" how:"Pick it from the table; no wider than the arm." offers:"sections"`
-	Past       quantity.LengthQ `toml:"past" doc:"how far a level arm runs past the middle of its pad" min:"0" how:"Decide: at least half the perch, for its weld." from:"the pad's middle, along the arm"`
+	Past       quantity.LengthQ `toml:"past" doc:"how far a level arm runs past the middle of its pad, or a straight crossmember that lies on its rails past the middle of its feet" min:"0" how:"Decide: at least half the plate there, for its weld." from:"the middle of the pad or of the foot, along the member"`
 	Apart      quantity.LengthQ `toml:"apart" doc:"of two legs in an A, between their axes at the pad" min:"0" how:"Decide: wider than the tube, so that there is room to weld." from:"axis to axis, fore and aft"`
 	Spread     quantity.LengthQ `toml:"spread" doc:"of two legs in an A, between their feet on the rail" min:"0" how:"Tape along the rail between the two places." from:"axis to axis, along the rail"`
 	BraceDrop  quantity.LengthQ `toml:"brace_drop" doc:"how far the foot of a brace is below the arm" min:"0" how:"Square down the rail's face." from:"the arm's axis at the rail, down to the brace's"`
 	BraceAlong quantity.LengthQ `toml:"brace_along" doc:"how far out along the arm a brace meets it" min:"0" how:"Tape along the arm from its cut at the rail." from:"the arm's cut at the rail, to where the axes meet"`
+	Onto       RailFace         `toml:"onto" doc:"of a crossmember: where it stands on the rails: inside, top or underside; inside when left out" how:"Look where there is room, and from where the bolts can be reached."`
+	Between    quantity.LengthQ `toml:"between" doc:"of a dropped crossmember, which may be a raised one: length of its beam from knee to knee, on the axes" min:"0" how:"Decide: as wide as what it passes under wants." from:"where the axes meet, knee to knee"`
+	FootIn     quantity.LengthQ `toml:"foot_in" doc:"how far outward of a rail's inner edge a crossmember's foot is, on its top or underside; half the rail's width when left out" min:"0" how:"Square across the rail's flange, from its inner edge." from:"the rail's inner edge, outward"`
+	Fixed      FeetFixed        `toml:"fixed" doc:"of a crossmember: how its feet are fixed: held, pinned or one slides; where left out, the worse of held and pinned counts" how:"Plates with four bolts and more hold; one bolt or a pin at each end is pinned; slotted holes at one end slide."`
 	Rail       Side             `toml:"rail" doc:"which rail it stands on: left or right; by the mount's name or place when left out" how:"The rail it is welded or bolted to."`
 	Standing   quantity.LengthQ `toml:"standing" doc:"how far its pad lies below the powertrain's: the height of the isolator; 0 when left out" min:"0" how:"Caliper from the powertrain's pad to the bracket's, with the isolator loaded." from:"the powertrain's pad, down"`
 	Pad        Point            `toml:"pad" doc:"middle of its pad, when it does not follow the powertrain"`
@@ -64,12 +68,29 @@ type MountMember struct {
 // BracketKind is a ready kind of mount, as the file spells it.
 type BracketKind string
 
+// RailFace is a side of a rail, as the file spells it.
+type RailFace string
+
+// FeetFixed is how the feet of a crossmember are fixed, as the file spells it.
+type FeetFixed string
+
 // The words the file uses.
 const (
 	LevelArm    BracketKind = "level arm with perch"
 	InclinedLeg BracketKind = "inclined leg"
 	TwoLegsInA  BracketKind = "two legs in an A"
 	BracedArm   BracketKind = "arm with a brace"
+
+	StraightCrossmember BracketKind = "straight crossmember"
+	DroppedCrossmember  BracketKind = "dropped crossmember"
+
+	OnInside    RailFace = "inside"
+	OnTop       RailFace = "top"
+	OnUnderside RailFace = "underside"
+
+	FixedHeld   FeetFixed = "held"
+	FixedPinned FeetFixed = "pinned"
+	FixedSlides FeetFixed = "one slides"
 
 	EndPad    = "pad"
 	EndRail   = "rail"
@@ -82,8 +103,21 @@ const (
 
 // Words lists the ready kinds.
 func (BracketKind) Words() []string {
-	return []string{string(LevelArm), string(InclinedLeg), string(TwoLegsInA), string(BracedArm)}
+	return []string{string(LevelArm), string(InclinedLeg), string(TwoLegsInA), string(BracedArm), string(StraightCrossmember), string(DroppedCrossmember)}
 }
+
+// Words lists the sides of a rail that a crossmember can stand on.
+func (RailFace) Words() []string {
+	return []string{string(OnInside), string(OnTop), string(OnUnderside)}
+}
+
+// Words lists the ways that feet are fixed.
+func (FeetFixed) Words() []string {
+	return []string{string(FixedHeld), string(FixedPinned), string(FixedSlides)}
+}
+
+// Crosses reports whether the kind stands on both rails.
+func (k BracketKind) Crosses() bool { return k == StraightCrossmember || k == DroppedCrossmember }
 
 // Members are the names of the members that a kind begins with.
 func (k BracketKind) Members() []string {
@@ -96,6 +130,10 @@ func (k BracketKind) Members() []string {
 		return []string{"front leg", "rear leg"}
 	case BracedArm:
 		return []string{"arm", "brace"}
+	case StraightCrossmember:
+		return []string{"beam"}
+	case DroppedCrossmember:
+		return []string{"left leg", "beam", "right leg"}
 	}
 	return nil
 }

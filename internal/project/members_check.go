@@ -61,12 +61,16 @@ func (s *MountBracket) ofKind(own bool, fault func(key, format string, args ...a
 		given bool
 		asks  []BracketKind
 	}{
-		{"section", s.Section != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm}},
+		{"section", s.Section != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, StraightCrossmember, DroppedCrossmember}},
 		{"brace", s.Brace != "", []BracketKind{BracedArm}}, {"brace_drop", s.BraceDrop.Known(), []BracketKind{BracedArm}},
 		{"brace_along", s.BraceAlong.Known(), []BracketKind{BracedArm}},
-		{"past", s.Past.Known(), []BracketKind{LevelArm, BracedArm}},
+		{"past", s.Past.Known(), []BracketKind{LevelArm, BracedArm, StraightCrossmember}},
+		{"onto", s.Onto != "", []BracketKind{StraightCrossmember, DroppedCrossmember}},
+		{"foot_in", s.FootIn.Known(), []BracketKind{StraightCrossmember, DroppedCrossmember}},
+		{"fixed", s.Fixed != "", []BracketKind{StraightCrossmember, DroppedCrossmember}},
+		{"between", s.Between.Known(), []BracketKind{DroppedCrossmember}},
 		{"foot", s.Foot.Known && !own, []BracketKind{InclinedLeg, TwoLegsInA}},
-		{"foot_drop", s.FootDrop.Known() && !own, []BracketKind{InclinedLeg, TwoLegsInA}},
+		{"foot_drop", s.FootDrop.Known() && !own, []BracketKind{InclinedLeg, TwoLegsInA, DroppedCrossmember}},
 		{"apart", s.Apart.Known(), []BracketKind{TwoLegsInA}}, {"spread", s.Spread.Known(), []BracketKind{TwoLegsInA}},
 	} {
 		if q.given && !slices.Contains(q.asks, s.Kind) {
@@ -77,8 +81,26 @@ func (s *MountBracket) ofKind(own bool, fault func(key, format string, args ...a
 			fault(q.key, "%s and has no %s, which is asked of: %s", kind, q.key, strings.Join(words, ", "))
 		}
 	}
+	if s.Kind.Crosses() {
+		s.across(fault)
+	}
 	if s.Perch != "" && (s.Kind == InclinedLeg || s.Kind == TwoLegsInA) {
 		fault("perch", "%s, whose plate stands on the ends of its legs; leave perch out", kind)
+	}
+}
+
+// across refuses what does not go with a crossmember.
+func (s *MountBracket) across(fault func(key, format string, args ...any)) {
+	inside := s.Onto == "" || s.Onto == OnInside
+	switch {
+	case s.Rail != "":
+		fault("rail", "is a crossmember, which stands on both rails; leave rail out")
+	case s.FootIn.Known() && inside:
+		fault("foot_in", "stands on the inside of its rails, and foot_in counts on their top or underside; leave it out, or give onto")
+	case s.FootDrop.Known() && !inside:
+		fault("foot_drop", "stands on the %s of its rails, and foot_drop counts on their inside; leave it out", string(s.Onto))
+	case s.Past.Known() && inside:
+		fault("past", "ends at the inside of its rails and does not run past its feet; leave past out, or give onto")
 	}
 }
 
@@ -88,7 +110,7 @@ func (s *MountBracket) noZeros(fault func(key, format string, args ...any)) {
 		key string
 		q   quantity.Gettable
 	}{
-		{"apart", &s.Apart}, {"spread", &s.Spread}, {"brace_drop", &s.BraceDrop}, {"brace_along", &s.BraceAlong},
+		{"apart", &s.Apart}, {"spread", &s.Spread}, {"brace_drop", &s.BraceDrop}, {"brace_along", &s.BraceAlong}, {"between", &s.Between},
 		{"yield", &s.Yield}, {"tensile", &s.Tensile}, {"weld.size", &s.Weld.Size}, {"weld.tensile", &s.Weld.Tensile},
 		{"bolts.torque_k", &s.Bolts.TorqueK}, {"bolts.preload", &s.Bolts.Preload},
 		{"pad_plate.thickness", &s.PadPlate.Thickness}, {"rail_plate.thickness", &s.RailPlate.Thickness},
@@ -109,7 +131,7 @@ func (b *binder) checkBracketMatch(build *Build, m *Mount, fault func(key, forma
 	}
 	var ready []string
 	for i := range build.Mounts {
-		if x := &build.Mounts[i]; x.Name != m.Name && x.Assembled() && x.Bracket.Match == "" {
+		if x := &build.Mounts[i]; x.Name != m.Name && x.Assembled() && x.Bracket.Match == "" && !x.Bracket.Kind.Crosses() {
 			ready = append(ready, x.Name)
 		}
 	}

@@ -3,6 +3,7 @@ package scene
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fitup/internal/assess"
@@ -15,21 +16,24 @@ import (
 // Every member of a mount is a solid of its own by name, with the plate at its pad and
 // one at each foot that has one, and its overall length.
 func TestMembersAreDrawn(t *testing.T) {
+	both := []string{"left front", "right front"}
 	for _, c := range []struct {
 		build   string
 		members []string
 		plates  int
+		mounts  []string
 	}{
-		{"level_arm_with_perch", []string{"arm"}, 1}, {"inclined_leg", []string{"leg"}, 2}, {"two_legs_in_an_a", []string{"front leg", "rear leg"}, 1},
-		{"arm_with_a_brace", []string{"arm", "brace"}, 1}, {"own_members", []string{"arm", "tie"}, 1},
+		{"level_arm_with_perch", []string{"arm"}, 1, both}, {"inclined_leg", []string{"leg"}, 2, both}, {"two_legs_in_an_a", []string{"front leg", "rear leg"}, 1, both},
+		{"arm_with_a_brace", []string{"arm", "brace"}, 1, both}, {"own_members", []string{"arm", "tie"}, 1, both},
+		{"dropped_crossmember", []string{"left leg", "beam", "right leg"}, 3, []string{"rear"}}, {"straight_crossmember", []string{"beam"}, 3, []string{"rear"}},
 	} {
 		text, err := os.ReadFile(filepath.Join("../../testdata/mounts", c.build+".toml"))
 		require.NoError(t, err)
 		f, err := project.Parse(c.build, text)
 		require.NoError(t, err)
 		s := Of(assess.Run(f.Build))
-		for _, side := range []string{"left front", "right front"} {
-			id := "bracket." + map[string]string{"left front": "left_front", "right front": "right_front"}[side]
+		for _, side := range c.mounts {
+			id := "bracket." + strings.ReplaceAll(side, " ", "_")
 			named, plates, sizes := map[string]bool{}, 0, 0
 			for _, p := range s.Parts {
 				if p.ID != id || p.Solid == nil {

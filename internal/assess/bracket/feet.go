@@ -2,8 +2,8 @@ package bracket
 
 import (
 	"fitup/internal/geom"
+	"fitup/internal/geom/assembly"
 	geombracket "fitup/internal/geom/bracket"
-	"fitup/internal/geom/frame"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -11,47 +11,14 @@ import (
 
 // footLoad is what a foot hands to the rail, in a frame of the rail's face about the
 // middle of its plate.
-func (b *Bracket) footLoad(res *frame.Result, f *Foot, pose geom.Pose) geombracket.Load {
-	where, push := b.Members.frame.AtEnd(res, f.Part, f.End)
+func (b *Bracket) footLoad(x underLoad, f *Foot, pose geom.Pose) geombracket.Load {
+	where, push := x.frame.AtEnd(x.res, f.Part, f.End)
 	// What acts on the member there is the rail's answer; the plate carries its opposite.
 	return geombracket.Load{Force: r3.Scale(-1, pose.OwnDir(push.Force)), At: pose.Own(where), Moment: r3.Scale(-1, pose.OwnDir(push.Moment))}
 }
 
 func (b *Bracket) footPose(f *Foot) (geom.Pose, error) {
 	return geombracket.FacePose(b.Label+" foot", f.Face, r3.Vec{})
-}
-
-// feetBoltsScreen divides what each foot carries among the bolts of its plate.
-func (b *Bracket) feetBoltsScreen(at r3.Vec) (screen, error) {
-	held, err := b.heldByBolts("bracket")
-	if err != nil {
-		return screen{}, err
-	}
-	poses, err := b.feetPoses()
-	if err != nil {
-		return screen{}, err
-	}
-	check := func(force r3.Vec) (worst boltLoad, err error) {
-		res, err := b.Members.frame.Under(force, at)
-		if err != nil {
-			return worst, err
-		}
-		for k := range b.Members.Feet {
-			shares, err := held.pattern.Share(nil, b.footLoad(res, &b.Members.Feet[k], poses[k]))
-			if err != nil {
-				return worst, err
-			}
-			got, err := held.hardest(shares)
-			if err != nil {
-				return worst, err
-			}
-			if k == 0 || got.check.Governs > worst.check.Governs {
-				worst = got
-			}
-		}
-		return worst, nil
-	}
-	return held.screen(b.rests(), check), nil
 }
 
 func (b *Bracket) feetPoses() ([]geom.Pose, error) {
@@ -65,48 +32,118 @@ func (b *Bracket) feetPoses() ([]geom.Pose, error) {
 	return poses, nil
 }
 
-// feetPlatesScreen bends the plate at each foot: between tube and bolts, or welded
-// down along its edges.
-func (b *Bracket) feetPlatesScreen(at r3.Vec) (screen, error) {
-	a, s := b.Members, b.Spec.RailPlate
+// outline is what stands on a foot's plate, once around.
+func (b *Bracket) outline(f *Foot, pose geom.Pose) []r2.Vec {
+	p := &b.Members.Solved.Parts[f.Part]
+	if p.Ends[f.End].Kind == assembly.Lies {
+		l := onPlate(p, p.Side[f.End], b.Spec.RailPlate, pose, p.Along(f.End))
+		return l.corners()
+	}
+	return geombracket.OnFace(pose, p.Cut.Outline(f.End == 1, around/4))
+}
+
+// feetBoltsScreen divides what each foot carries among the bolts of its plate.
+func (b *Bracket) feetBoltsScreen(at r3.Vec) (screen, error) {
+	held, err := b.heldByBolts("bracket")
+	if err != nil {
+		return screen{}, err
+	}
 	poses, err := b.feetPoses()
 	if err != nil {
 		return screen{}, err
 	}
-	type bends struct {
-		places []geombracket.PlateBending
-		bolts  geombracket.ReadyPattern
-		group  geombracket.ReadyWeld
-		along  []r2.Vec
+	check := func(force r3.Vec) (worst boltLoad, err error) {
+		all, err := b.Members.under(force, at)
+		if err != nil {
+			return worst, err
+		}
+		for i, x := range all {
+			for k := range b.Members.Feet {
+				shares, err := held.pattern.Share(nil, b.footLoad(x, &b.Members.Feet[k], poses[k]))
+				if err != nil {
+					return worst, err
+				}
+				got, err := held.hardest(shares)
+				if err != nil {
+					return worst, err
+				}
+				if i == 0 && k == 0 || got.check.Governs > worst.check.Governs {
+					worst = got
+				}
+			}
+		}
+		return worst, nil
 	}
-	feet := make([]bends, len(a.Feet))
+	return held.screen(b.rests(), check), nil
+}
+
+// footPlate is the plate at a foot, ready to be bent: by its bolts, or along its weld.
+type footPlate struct {
+	places []geombracket.PlateBending
+	bolts  geombracket.ReadyPattern
+	group  geombracket.ReadyWeld
+	along  []r2.Vec // places of the weld; nil where it is bolted
+}
+
+func (b *Bracket) footPlate(f *Foot, pose geom.Pose) (out footPlate, err error) {
+	s, p := b.Spec.RailPlate, &b.Members.Solved.Parts[f.Part]
+	plate, err := b.plateOn("rail", s, s.Height.V()/2, b.outline(f, pose), p.Shape.Kind)
+	if err != nil {
+		return out, err
+	}
+	if b.bolted() {
+		out.bolts, out.places, err = b.boltPlaces("rail", s, plate)
+		return out, err
+	}
+	group := geombracket.WeldGroup{Name: b.Label, Leg: 1}
+	if p.Ends[f.End].Kind == assembly.Lies {
+		l := onPlate(p, p.Side[f.End], s, pose, p.Along(f.End))
+		group.Runs = l.edges()
+	} else if group.Runs, group.Bows, err = b.weldRuns(p.Cut.Edge(f.End == 1, pose), round(p.Shape)); err != nil {
+		return out, err
+	}
+	if out.group, err = group.Ready(); err != nil {
+		return out, err
+	}
+	out.along = out.group.Places(stripStep)
+	for _, q := range out.along {
+		got, err := plate.Strip(q, 0)
+		if err != nil {
+			return out, err
+		}
+		out.places = append(out.places, got)
+	}
+	return out, nil
+}
+
+// bent is how a foot's plate is bent most under a load.
+func (p *footPlate) bent(load geombracket.Load) (worst geombracket.PlateBending, err error) {
+	if p.along == nil {
+		shares, err := p.bolts.Share(nil, load)
+		for i, s := range shares {
+			worst = bentMore(worst, p.places[i].Under(max(0, s.Tension)), i == 0)
+		}
+		return worst, err
+	}
+	forces, err := p.group.Forces(nil, load, p.along)
+	for i, f := range forces {
+		worst = bentMore(worst, p.places[i].Under(f.Z), i == 0)
+	}
+	return worst, err
+}
+
+// feetPlatesScreen bends the plate at each foot: between tube and bolts, or welded
+// down along its edges.
+func (b *Bracket) feetPlatesScreen(at r3.Vec) (screen, error) {
+	a := b.Members
+	poses, err := b.feetPoses()
+	if err != nil {
+		return screen{}, err
+	}
+	feet := make([]footPlate, len(a.Feet))
 	for k := range a.Feet {
-		f := &a.Feet[k]
-		p := &a.Solved.Parts[f.Part]
-		plate, err := b.plateOn("rail", s, s.Height.V()/2, geombracket.OnFace(poses[k], p.Cut.Outline(f.End == 1, around/4)), p.Shape.Kind)
-		if err != nil {
+		if feet[k], err = b.footPlate(&a.Feet[k], poses[k]); err != nil {
 			return screen{}, err
-		}
-		if b.bolted() {
-			if feet[k].bolts, feet[k].places, err = b.boltPlaces("rail", s, plate); err != nil {
-				return screen{}, err
-			}
-			continue
-		}
-		runs, bows, err := b.weldRuns(p.Cut.Edge(f.End == 1, poses[k]), round(p.Shape))
-		if err != nil {
-			return screen{}, err
-		}
-		if feet[k].group, err = (geombracket.WeldGroup{Name: b.Label, Leg: 1, Runs: runs, Bows: bows}).Ready(); err != nil {
-			return screen{}, err
-		}
-		feet[k].along = feet[k].group.Places(stripStep)
-		for _, q := range feet[k].along {
-			got, err := plate.Strip(q, 0)
-			if err != nil {
-				return screen{}, err
-			}
-			feet[k].places = append(feet[k].places, got)
 		}
 	}
 	rests, even := "a rail that backs the plates wherever they are pressed on", false
@@ -114,32 +151,17 @@ func (b *Bracket) feetPlatesScreen(at r3.Vec) (screen, error) {
 		rests, even = "rail plates that are welded down along all their edges", true
 	}
 	return b.Strength.RailPlate.plateScreen(rests, true, even, func(force r3.Vec) (worst geombracket.PlateBending, err error) {
-		res, err := a.frame.Under(force, at)
+		all, err := a.under(force, at)
 		if err != nil {
 			return worst, err
 		}
-		for k := range feet {
-			load := b.footLoad(res, &a.Feet[k], poses[k])
-			var pulls []float64
-			if b.bolted() {
-				shares, err := feet[k].bolts.Share(nil, load)
+		for i, x := range all {
+			for k := range feet {
+				got, err := feet[k].bent(b.footLoad(x, &a.Feet[k], poses[k]))
 				if err != nil {
 					return worst, err
 				}
-				for _, s := range shares {
-					pulls = append(pulls, max(0, s.Tension))
-				}
-			} else {
-				forces, err := feet[k].group.Forces(nil, load, feet[k].along)
-				if err != nil {
-					return worst, err
-				}
-				for _, f := range forces {
-					pulls = append(pulls, f.Z)
-				}
-			}
-			for i, v := range pulls {
-				worst = bentMore(worst, feet[k].places[i].Under(v), k == 0 && i == 0)
+				worst = bentMore(worst, got, i == 0 && k == 0)
 			}
 		}
 		return worst, nil

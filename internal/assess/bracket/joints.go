@@ -7,7 +7,6 @@ import (
 	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/geom/frame"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -15,7 +14,27 @@ import (
 type joint struct {
 	legWeld
 	wall  float64
-	pulls func(res *frame.Result, force, at r3.Vec) geombracket.Load
+	pulls func(x underLoad, force, at r3.Vec) geombracket.Load
+}
+
+// underLoad is a mount of several members under a load, its feet fixed in one way.
+type underLoad struct {
+	frame *assembly.Frame
+	res   *frame.Result
+}
+
+// under is the mount under a force at a place, with its feet fixed in each way that
+// counts.
+func (a *Assembly) under(force, at r3.Vec) ([]underLoad, error) {
+	out := make([]underLoad, len(a.frames))
+	for i, f := range a.frames {
+		res, err := f.Under(force, at)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = underLoad{f, res}
+	}
+	return out, nil
 }
 
 // joints are the welds at the ends of the members, those on the rail first, and that
@@ -26,48 +45,14 @@ func (b *Bracket) joints() ([]joint, error) {
 	for i := range a.Solved.Parts {
 		p := &a.Solved.Parts[i]
 		for e := range p.Ends {
-			end := &p.Ends[e]
-			if end.Kind == assembly.Square || end.Ball {
-				continue
-			}
-			thin := wallOf(p.Shape)
-			j := joint{wall: thin}
-			j.at = p.Name + ", " + endWords(p, e)
-			plate := 0.0
-			switch end.Kind {
-			case assembly.Rail:
-				plate = b.Spec.RailPlate.Thickness.V()
-			case assembly.Pad:
-				if plate = b.Spec.PadPlate.Thickness.V(); plate == 0 {
-					continue
-				}
-			case assembly.OnMember:
-				plate = wallOf(a.Solved.Parts[p.Host[e]].Shape)
-			case assembly.Square:
-			}
-			if plate > 0 {
-				thin = min(thin, plate)
-			}
-			c := p.Cut.Pad
-			if e == 1 {
-				c = p.Cut.Rail
-			}
-			var err error
-			if j.pose, err = geombracket.FacePose(b.Label+" weld", geombracket.Face{Point: c.At, Normal: c.Normal}, r3.Vec{}); err != nil {
+			j, welded, err := b.jointAt(i, e)
+			switch {
+			case err != nil:
 				return nil, err
-			}
-			j.group = geombracket.WeldGroup{Name: b.Label, Leg: min(b.Spec.Weld.Size.V(), geombracket.FilletMost(thin))}
-			if j.group.Runs, j.group.Bows, err = b.weldRuns(p.Cut.Edge(e == 1, j.pose), round(p.Shape)); err != nil {
-				return nil, err
-			}
-			part, which := i, e
-			j.pulls = func(res *frame.Result, _, _ r3.Vec) geombracket.Load {
-				where, push := a.frame.AtEnd(res, part, which)
-				return geombracket.Load{Force: j.pose.OwnDir(push.Force), At: j.pose.Own(where), Moment: j.pose.OwnDir(push.Moment)}
-			}
-			if end.Kind == assembly.Rail {
+			case !welded:
+			case onRail(&p.Ends[e]):
 				feet = append(feet, j)
-			} else {
+			default:
 				rest = append(rest, j)
 			}
 		}
@@ -89,24 +74,86 @@ func (b *Bracket) joints() ([]joint, error) {
 	return all, nil
 }
 
+// onRail says that an end stands on a rail.
+func onRail(e *assembly.End) bool { return e.Kind == assembly.Rail || e.Kind == assembly.Lies }
+
+// joinedTo is how thick what an end is welded to is there, mm; 0 where it is a rail,
+// and false where nothing is welded.
+func (b *Bracket) joinedTo(i, e int) (float64, bool) {
+	p := &b.Members.Solved.Parts[i]
+	switch end := &p.Ends[e]; {
+	case end.Ball:
+		return 0, false
+	case onRail(end):
+		return b.Spec.RailPlate.Thickness.V(), true
+	case end.Kind == assembly.Pad:
+		t := b.Spec.PadPlate.Thickness.V()
+		return t, t > 0
+	case end.Kind == assembly.OnMember:
+		return wallOf(b.Members.Solved.Parts[p.Host[e]].Shape), true
+	case end.Kind == assembly.Mitre && p.Host[e] > i: // one weld for the two of them
+		return wallOf(b.Members.Solved.Parts[p.Host[e]].Shape), true
+	}
+	return 0, false
+}
+
+// jointAt is the weld at an end of a member; false where there is none.
+func (b *Bracket) jointAt(i, e int) (joint, bool, error) {
+	p := &b.Members.Solved.Parts[i]
+	thick, welded := b.joinedTo(i, e)
+	if !welded {
+		return joint{}, false, nil
+	}
+	j := joint{wall: wallOf(p.Shape)}
+	thin := j.wall
+	if thick > 0 {
+		thin = min(thin, thick)
+	}
+	j.at = p.Name + ", " + endWords(p, e)
+	j.group = geombracket.WeldGroup{Name: b.Label, Leg: min(b.Spec.Weld.Size.V(), geombracket.FilletMost(thin))}
+	c := p.Cut.Pad
+	if e == 1 {
+		c = p.Cut.Rail
+	}
+	face := geombracket.Face{Point: c.At, Normal: c.Normal}
+	if p.Ends[e].Kind == assembly.Lies {
+		face = b.liesOn(p, e)
+	}
+	var err error
+	if j.pose, err = geombracket.FacePose(b.Label+" weld", face, r3.Vec{}); err != nil {
+		return j, true, err
+	}
+	if p.Ends[e].Kind == assembly.Lies {
+		l := onPlate(p, p.Side[e], b.Spec.RailPlate, j.pose, p.Along(e))
+		j.group.Runs = l.edges()
+	} else if j.group.Runs, j.group.Bows, err = b.weldRuns(p.Cut.Edge(e == 1, j.pose), round(p.Shape)); err != nil {
+		return j, true, err
+	}
+	j.pulls = func(x underLoad, _, _ r3.Vec) geombracket.Load {
+		where, push := x.frame.AtEnd(x.res, i, e)
+		return geombracket.Load{Force: j.pose.OwnDir(push.Force), At: j.pose.Own(where), Moment: j.pose.OwnDir(push.Moment)}
+	}
+	return j, true, nil
+}
+
+// liesOn is the upper face of the plate that a member lies on: where it is welded.
+func (b *Bracket) liesOn(p *assembly.Part, e int) geombracket.Face {
+	n := r3.Unit(p.Ends[e].Face.Normal)
+	at := r3.Sub(p.Ends[e].At, r3.Scale(p.Half(p.Side[e]), n))
+	return geombracket.Face{Point: at, Normal: n}
+}
+
 // perchWeld is that of a pad's plate that lies on a member: along both edges of the
 // side it lies on, or its own edges where it is narrower.
 func (b *Bracket) perchWeld() (joint, error) {
 	j := joint{}
-	p, pose, lo, hi, half, err := b.perched()
+	p, pose, l, err := b.perched()
 	if err != nil {
 		return j, err
 	}
-	s := b.Spec.PadPlate
 	j.at, j.pose, j.wall = "pad plate, on the "+p.Name, pose, wallOf(p.Shape)
-	j.group = geombracket.WeldGroup{Name: b.Label, Leg: min(b.Spec.Weld.Size.V(), geombracket.FilletMost(min(s.Thickness.V(), j.wall)))}
-	along := flatOf(pose, p.Cut.Axis)
-	side := r2.Vec{X: -along.Y, Y: along.X}
-	for _, k := range [2]float64{-1, 1} {
-		off := r2.Scale(k*half, side)
-		j.group.Runs = append(j.group.Runs, []r2.Vec{r2.Add(off, r2.Scale(lo, along)), r2.Add(off, r2.Scale(hi, along))})
-	}
-	j.pulls = func(_ *frame.Result, force, at r3.Vec) geombracket.Load {
+	j.group = geombracket.WeldGroup{Name: b.Label, Leg: min(b.Spec.Weld.Size.V(), geombracket.FilletMost(min(b.Spec.PadPlate.Thickness.V(), j.wall))), Runs: l.edges()}
+	j.pulls = func(_ underLoad, force, at r3.Vec) geombracket.Load {
 		return geombracket.Load{Force: pose.OwnDir(force), At: pose.Own(at)}
 	}
 	return j, nil
@@ -129,28 +176,23 @@ func (b *Bracket) jointsScreen(at r3.Vec) (screen, error) {
 		return screen{}, err
 	}
 	yield, _ := b.Spec.Strengths()
-	worst := func(force r3.Vec) (used float64, stress geombracket.WeldStress, weld int, byWall bool, err error) {
-		res, err := b.Members.frame.Under(force, at)
+	worst := func(force r3.Vec) (most jointUse, err error) {
+		all, err := b.Members.under(force, at)
 		if err != nil {
-			return 0, stress, 0, false, err
+			return most, err
 		}
-		for i := range welds {
-			w := &welds[i]
-			load := w.pulls(res, force, at)
-			s, err := w.ready.Stress(load, strength)
-			if err != nil {
-				return 0, s, i, false, err
-			}
-			beside, err := w.ready.Beside(load, w.wall)
-			if err != nil {
-				return 0, s, i, false, err
-			}
-			beside /= yield
-			if v := max(s.Utilisation, beside); i == 0 || v > used {
-				used, stress, weld, byWall = v, s, i, beside > s.Utilisation
+		for k, x := range all {
+			for i := range welds {
+				got, err := welds[i].use(x, force, at, strength, yield)
+				if err != nil {
+					return most, err
+				}
+				if k == 0 && i == 0 || got.used > most.used {
+					most = got
+				}
 			}
 		}
-		return used, stress, weld, byWall, nil
+		return most, nil
 	}
 	line := welds[0].ready.Line()
 	rests := append(b.rests(), "a fillet fused over its whole throat, of one size at every joint")
@@ -163,15 +205,40 @@ func (b *Bracket) jointsScreen(at r3.Vec) (screen, error) {
 	return screen{
 		adds: true, even: true, rests: rests,
 		used: func(force r3.Vec) (float64, error) {
-			used, _, _, _, err := worst(force)
-			return used, err
+			most, err := worst(force)
+			return most.used, err
 		},
 		keep: func(force r3.Vec) {
 			u := &b.Strength.Weld
-			_, s, i, byWall, _ := worst(force)
-			u.Line, u.Stress, u.At, u.Counted, u.ByWall = line, s, welds[i].at, welds[i].group.Leg, byWall
+			most, _ := worst(force)
+			u.Line, u.Stress, u.ByWall = line, most.stress, most.byWall
+			if most.weld != nil {
+				u.At, u.Counted = most.weld.at, most.weld.group.Leg
+			}
 		},
 	}, nil
+}
+
+// jointUse is what a weld uses of its strength, or the wall beside it.
+type jointUse struct {
+	used   float64
+	stress geombracket.WeldStress
+	weld   *joint
+	byWall bool
+}
+
+func (w *joint) use(x underLoad, force, at r3.Vec, strength geombracket.WeldStrength, yield float64) (jointUse, error) {
+	load := w.pulls(x, force, at)
+	s, err := w.ready.Stress(load, strength)
+	if err != nil {
+		return jointUse{}, err
+	}
+	beside, err := w.ready.Beside(load, w.wall)
+	if err != nil {
+		return jointUse{}, err
+	}
+	beside /= yield
+	return jointUse{max(s.Utilisation, beside), s, w, beside > s.Utilisation}, nil
 }
 
 func (b *Bracket) hasBall() bool {

@@ -150,6 +150,16 @@ func sideSign(s project.Side) float64 {
 	return 1
 }
 
+// stretch is which point of a rail a stretch of it ends at that a station is on: the
+// first or the last one off its ends.
+func (p *Prepared) stretch(side project.Side, station float64) int {
+	pts, i := p.rail(side).edge, 1
+	for i < len(pts)-1 && station > pts[i].X {
+		i++
+	}
+	return i
+}
+
 // railFace is the inner side of a rail at a station, looking to the
 // centreline, and the point of its top edge there.
 func (r *Result) railFace(b *Bracket, side project.Side, station float64) (geombracket.Face, r3.Vec, error) {
@@ -157,10 +167,7 @@ func (r *Result) railFace(b *Bracket, side project.Side, station float64) (geomb
 	if len(pts) < 2 {
 		return geombracket.Face{}, r3.Vec{}, lacking(fmt.Sprintf("rails.%s.points", side))
 	}
-	i := 1
-	for i < len(pts)-1 && station > pts[i].X {
-		i++
-	}
+	i := r.ready.stretch(side, station)
 	p, q := pts[i-1], pts[i]
 	if station < pts[0].X || station > q.X {
 		return geombracket.Face{}, r3.Vec{}, fmt.Errorf("leg %s: it would stand at station %.0f mm, off the end of the %s rail (%.0f to %.0f mm)",

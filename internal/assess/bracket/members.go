@@ -8,6 +8,8 @@ import (
 	"fitup/internal/geom/assembly"
 	geombracket "fitup/internal/geom/bracket"
 
+	"fitup/internal/project"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -18,14 +20,17 @@ type Assembly struct {
 	Feet   []Foot
 
 	mirrors []assembly.Part // the plain mirror image of the one it is made after; nil where it mirrors none
-	frame   *assembly.Frame
-	loose   error // why there is no frame
+	// frames are the mount with its feet fixed in each way that counts.
+	frames []*assembly.Frame
+	loose  error // why there are none
 }
 
-// Foot is an end of a member on the rail.
+// Foot is an end of a member on a rail.
 type Foot struct {
 	Part, End int
+	Side      project.Side
 	Face      geombracket.Face // where its plate or its cut stands; looks to the member
+	Packing   float64          // between its plate and a member that lies on it, mm
 }
 
 // assemble finds how the members of a mount stand and are cut.
@@ -61,18 +66,26 @@ func (r *Result) assemble(b, of *Bracket) error {
 	if err := b.plates(); err != nil {
 		return err
 	}
+	r.stand(b, p.side)
 	if err := b.plateRoom(); err != nil {
 		return err
 	}
 	if a.Solved.Perch != "" {
-		if _, _, _, _, _, err := b.perched(); err != nil && !errors.Is(err, errMissing) {
+		if _, _, _, err := b.perched(); err != nil && !errors.Is(err, errMissing) {
 			return err
 		}
 	}
 	if of != nil && of.Members != nil {
 		a.mirrors = of.Members.Solved.Parts
 	}
-	a.frame, a.loose = a.Solved.Frame()
+	for _, fixed := range b.fixings() {
+		f, err := a.Solved.FrameOn(fixed)
+		if err != nil {
+			a.loose = err
+			break
+		}
+		a.frames = append(a.frames, f)
+	}
 	mass := 0.0
 	for i := range a.Solved.Parts {
 		mass += a.Solved.Parts[i].Cut.Mass

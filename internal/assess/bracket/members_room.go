@@ -6,11 +6,13 @@ import (
 	"math"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/geom"
 	"fitup/internal/geom/assembly"
 	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project/quantity"
 
+	"fitup/internal/project"
+
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -19,7 +21,7 @@ func stands(a *assembly.Assembly) error {
 	rail, pad := false, a.Perch != ""
 	for i := range a.Members {
 		for _, e := range a.Members[i].Ends {
-			rail, pad = rail || e.Kind == assembly.Rail, pad || e.Kind == assembly.Pad
+			rail, pad = rail || onRail(&e), pad || e.Kind == assembly.Pad
 		}
 	}
 	switch {
@@ -31,52 +33,99 @@ func stands(a *assembly.Assembly) error {
 	return nil
 }
 
-// plateRoom refuses plates that are smaller than what stands on them, and feet whose
-// plates lie on each other; it takes down where the feet are.
-func (b *Bracket) plateRoom() error {
+// stand takes down where the feet are: b.Spec's rail plate lies at each.
+func (r *Result) stand(b *Bracket, side project.Side) {
 	a := b.Members
-	var poses []geom.Pose
 	for i := range a.Solved.Parts {
 		p := &a.Solved.Parts[i]
 		for e := range p.Ends {
 			end := &p.Ends[e]
-			if end.Kind != assembly.Rail && end.Kind != assembly.Pad {
+			if !onRail(end) {
 				continue
 			}
-			what, w, face := "pad", b.PadPlate, geombracket.Face{Point: a.Pad.Point, Normal: a.Pad.Normal}
-			if end.Kind == assembly.Rail {
-				cut := p.Cut.Pad.At
-				if e == 1 {
-					cut = p.Cut.Rail.At
-				}
-				n := r3.Unit(end.Face.Normal)
-				what, w = "rail", b.RailPlate
-				face = geombracket.Face{Point: r3.Sub(cut, r3.Scale(r3.Dot(n, r3.Sub(cut, end.At)), n)), Normal: end.Face.Normal}
-				a.Feet = append(a.Feet, Foot{Part: i, End: e, Face: face})
+			f := Foot{Part: i, End: e, Side: side, Packing: p.Packing[e]}
+			if end.On == string(project.LeftSide)+" rail" {
+				f.Side = project.LeftSide
+			} else if end.On == string(project.RightSide)+" rail" {
+				f.Side = project.RightSide
 			}
-			if w == nil {
+			at := p.Cut.Pad.At
+			if e == 1 {
+				at = p.Cut.Rail.At
+			}
+			n := r3.Unit(end.Face.Normal)
+			on := end.At
+			if end.Kind == assembly.Lies {
+				at, on = end.At, r3.Add(end.Face.Point, r3.Scale(f.Packing, n))
+			}
+			f.Face = geombracket.Face{Point: r3.Sub(at, r3.Scale(r3.Dot(n, r3.Sub(at, on)), n)), Normal: end.Face.Normal}
+			a.Feet = append(a.Feet, f)
+		}
+	}
+}
+
+// packing is the most that is packed under a foot, mm.
+func (b *Bracket) packing() (most float64) {
+	for _, f := range b.Members.Feet {
+		most = max(most, f.Packing)
+	}
+	return most
+}
+
+// plateRoom refuses plates that are smaller than what stands on them, and feet whose
+// plates lie on each other.
+func (b *Bracket) plateRoom() error {
+	a := b.Members
+	for i := range a.Solved.Parts {
+		p := &a.Solved.Parts[i]
+		for e := range p.Ends {
+			if p.Ends[e].Kind != assembly.Pad {
 				continue
 			}
-			pose, err := geombracket.FacePose(b.Label+" "+what+" plate", face, r3.Vec{})
+			pose, err := geombracket.FacePose(b.Label+" pad plate", a.Pad, r3.Vec{})
+			if err == nil {
+				err = b.plateHolds("pad", b.PadPlate, p, geombracket.OnFace(pose, p.Cut.Outline(e == 1, around/4)))
+			}
 			if err != nil {
 				return err
 			}
-			wide, high := w.Spec.Width.V()/2, w.Spec.Height.V()/2
-			for _, q := range geombracket.OnFace(pose, p.Cut.Outline(e == 1, around/4)) {
-				if over := max(math.Abs(q.X)-wide, math.Abs(q.Y)-high); over > 0.01 {
-					return fmt.Errorf("bracket %s: its %s plate is smaller than what stands on it: the %s reaches %.1f mm beyond the edge; make the plate larger", b.Label, what, p.Name, over)
-				}
+		}
+	}
+	poses, err := b.feetPoses()
+	if err != nil || b.RailPlate == nil {
+		return err
+	}
+	wide, high := b.RailPlate.Spec.Width.V(), b.RailPlate.Spec.Height.V()
+	for i := range a.Feet {
+		f := &a.Feet[i]
+		p := &a.Solved.Parts[f.Part]
+		outline := b.outline(f, poses[i])
+		if p.Ends[f.End].Kind == assembly.Lies {
+			l := onPlate(p, p.Side[f.End], project.LegPlate{Width: quantity.MM(1e6), Height: quantity.MM(1e6)}, poses[i], p.Along(f.End))
+			outline = []r2.Vec{l.at(0, l.half), l.at(0, -l.half)} // along its axis it may run on past the plate
+		}
+		if err := b.plateHolds("rail", b.RailPlate, p, outline); err != nil {
+			return err
+		}
+		for k, o := range poses[:i] {
+			if d := o.Own(poses[i].At); math.Abs(d.X) < wide && math.Abs(d.Y) < high && math.Abs(d.Z) < 1 {
+				return fmt.Errorf("bracket %s: the rail plates of its %s and its %s lie on each other; bring the feet farther apart, or make the plates smaller",
+					b.Label, a.Solved.Parts[a.Feet[k].Part].Name, p.Name)
 			}
-			if end.Kind == assembly.Rail {
-				for k, o := range poses {
-					d := o.Own(pose.At)
-					if math.Abs(d.X) < 2*wide && math.Abs(d.Y) < 2*high && math.Abs(d.Z) < 1 {
-						return fmt.Errorf("bracket %s: the rail plates of its %s and its %s lie on each other; bring the feet farther apart, or make the plates smaller",
-							b.Label, a.Solved.Parts[a.Feet[k].Part].Name, p.Name)
-					}
-				}
-				poses = append(poses, pose)
-			}
+		}
+	}
+	return nil
+}
+
+// plateHolds refuses a plate that is smaller than the outline of what stands on it.
+func (b *Bracket) plateHolds(what string, w *PlateWork, p *assembly.Part, outline []r2.Vec) error {
+	if w == nil {
+		return nil
+	}
+	wide, high := w.Spec.Width.V()/2, w.Spec.Height.V()/2
+	for _, q := range outline {
+		if over := max(math.Abs(q.X)-wide, math.Abs(q.Y)-high); over > 0.01 {
+			return fmt.Errorf("bracket %s: its %s plate is smaller than what stands on it: the %s reaches %.1f mm beyond the edge; make the plate larger", b.Label, what, p.Name, over)
 		}
 	}
 	return nil
@@ -117,6 +166,9 @@ func (r *Result) closes(b *Bracket, f *finding.Finding) {
 	f.Title += ", steepest saw setting"
 	f.Limit, f.HasLimit, f.Margin = limit, true, limit-set
 	f.Says = finding.Say("The members close and can be cut; fitup cuts FILE prints their saw settings.")
+	if b.ready.kind.spec.Kind.Crosses() && !b.bolted() {
+		f.Says = finding.Say("The members close and can be cut. It is welded in: bolt its rail plates, or the gearbox does not come out past it.")
+	}
 	if steep != "" {
 		f.Status = finding.Over
 		f.Says = func() string {
@@ -130,12 +182,14 @@ func (r *Result) closes(b *Bracket, f *finding.Finding) {
 func (r *Result) offRail(b *Bracket) (foot string, over float64) {
 	for _, f := range b.Members.Feet {
 		p := &b.Members.Solved.Parts[f.Part]
-		side, err := r.railSide(b, b.Members.Pad.Point)
-		h := r.ready.rail(side).height
-		if err != nil || !h.Known {
+		h := r.ready.rail(f.Side).height
+		if math.Abs(r3.Unit(f.Face.Normal).Z) > 0.7 { // on its top or underside
+			continue
+		}
+		if !h.Known {
 			return "", 0
 		}
-		_, edge, err := r.railFace(b, side, f.Face.Point.X)
+		_, edge, err := r.railFace(b, f.Side, f.Face.Point.X)
 		if err != nil {
 			return "", 0
 		}

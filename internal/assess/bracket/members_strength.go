@@ -8,6 +8,7 @@ import (
 	"fitup/internal/geom/assembly"
 	"fitup/internal/geom/frame"
 	"fitup/internal/geom/section"
+	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -21,6 +22,11 @@ func (r *Result) membersStrength(b *Bracket) {
 		load.Why = b.Members.loose.Error()
 	}
 	s.Struts.Begun = true
+	if load.Why == "" {
+		if err := b.showFixings(&load, at); err != nil {
+			load.Why = err.Error()
+		}
+	}
 	for _, u := range []useOf{
 		{finding.BracketBending, "members", &s.Leg.Use, b.membersScreen, "take a larger section, or a shorter way from pad to rail"},
 		{finding.BracketStruts, "buckling of its members", &s.Struts.Use, b.strutsScreen, "take a larger section, or a shorter member"},
@@ -36,9 +42,28 @@ func (r *Result) membersStrength(b *Bracket) {
 // railHolds is said of whatever rests on a rail that is not looked at.
 const railHolds = "a rail that does not give way, whose own web and face under the weld are not judged"
 
+// restsOnFixing is said of a crossmember, by how its feet are fixed.
+func (b *Bracket) restsOnFixing() string {
+	switch b.ready.kind.spec.Fixed {
+	case project.FixedHeld:
+		return "feet that hold against every turn"
+	case project.FixedPinned:
+		return "feet that are pinned"
+	case project.FixedSlides:
+		return "feet that are pinned, one of them free to slide across the vehicle"
+	}
+	return "feet that hold or feet that are pinned, whichever is worse: mount." + b.ready.made + ".bracket.fixed says which"
+}
+
 // rests are what all figures of a mount of several members rest on.
 func (b *Bracket) rests() []string {
 	out := []string{railHolds}
+	if b.ready.kind.spec.Kind.Crosses() {
+		out = append(out, b.restsOnFixing())
+		if p := b.packing(); p > 0 {
+			out = append(out, "solid packing under its feet, as large as their plates")
+		}
+	}
 	for i := range b.Members.Solved.Parts {
 		p := &b.Members.Solved.Parts[i]
 		for e := range p.Ends {
@@ -55,17 +80,19 @@ func (b *Bracket) membersScreen(at r3.Vec) (screen, error) {
 	a := b.Members
 	yield, _ := b.Spec.Strengths()
 	worst := func(force r3.Vec) (s frame.Stress, part int, along float64, err error) {
-		res, err := a.frame.Under(force, at)
+		all, err := a.under(force, at)
 		if err != nil {
 			return s, 0, 0, err
 		}
-		for i := range a.Solved.Parts {
-			got, x, err := a.frame.Stress(res, i)
-			if err != nil {
-				return s, 0, 0, err
-			}
-			if i == 0 || got.Equivalent > s.Equivalent {
-				s, part, along = got, i, x
+		for k, x := range all {
+			for i := range a.Solved.Parts {
+				got, where, err := x.frame.Stress(x.res, i)
+				if err != nil {
+					return s, 0, 0, err
+				}
+				if k == 0 && i == 0 || got.Equivalent > s.Equivalent {
+					s, part, along = got, i, where
+				}
 			}
 		}
 		return s, part, along, nil
@@ -100,8 +127,13 @@ func (b *Bracket) placeAlong(p *assembly.Part, along float64) string {
 // endWords says what a member ends at.
 func endWords(p *assembly.Part, e int) string {
 	switch end := &p.Ends[e]; end.Kind {
-	case assembly.Rail:
+	case assembly.Rail, assembly.Lies:
+		if end.On != "" {
+			return "on the " + end.On
+		}
 		return "at the rail"
+	case assembly.Mitre:
+		return "at its knee with the " + end.Host
 	case assembly.Pad:
 		return "at the pad"
 	case assembly.OnMember:
@@ -116,17 +148,19 @@ func (b *Bracket) strutsScreen(at r3.Vec) (screen, error) {
 	a := b.Members
 	yield, _ := b.Spec.Strengths()
 	worst := func(force r3.Vec) (used float64, part int, err error) {
-		res, err := a.frame.Under(force, at)
+		all, err := a.under(force, at)
 		if err != nil {
 			return 0, 0, err
 		}
-		for i := range a.Solved.Parts {
-			got, err := a.frame.Strut(res, i, yield)
-			if err != nil {
-				return 0, 0, err
-			}
-			if got > used {
-				used, part = got, i
+		for _, x := range all {
+			for i := range a.Solved.Parts {
+				got, err := x.frame.Strut(x.res, i, yield)
+				if err != nil {
+					return 0, 0, err
+				}
+				if got > used {
+					used, part = got, i
+				}
 			}
 		}
 		return used, part, nil

@@ -98,7 +98,7 @@ func TestLevelArmByHand(t *testing.T) {
 	ready, err := j.group.Ready()
 	require.NoError(t, err)
 	assert.InDelta(t, 200, ready.Line().Length, 1e-6)
-	s, err := ready.Stress(j.pulls(nil, r3.Vec{Z: -3000}, b.Members.Pad.Point), b.ready.weldStrength)
+	s, err := ready.Stress(j.pulls(underLoad{}, r3.Vec{Z: -3000}, b.Members.Pad.Point), b.ready.weldStrength)
 	require.NoError(t, err)
 	assert.InEpsilon(t, 3000/(200*math.Sqrt2/2*4), s.Throat, 1e-9)
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
 	"fitup/internal/geom/assembly"
 	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project/quantity"
@@ -85,18 +86,26 @@ func (b *Bracket) landingRows(p *assembly.Part, e int, end, key string, add func
 		host := &b.Members.Solved.Parts[p.Host[e]].Cut
 		add(end+" lands along the "+x.Host, key+".lands", quantity.Length, r3.Dot(host.Axis, r3.Sub(at, host.Pad.At)),
 			"middle of its cut, from the same")
-	case assembly.Pad, assembly.Rail:
-		face, what := geombracket.Face{Point: b.Members.Pad.Point, Normal: b.Members.Pad.Normal}, "the pad's middle"
-		if x.Kind == assembly.Rail {
-			for _, f := range b.Members.Feet {
-				if b.Members.Solved.Parts[f.Part].Name == p.Name && f.End == e {
-					face = f.Face
-				}
-			}
-			add(end+" station", key+".station", quantity.Length, face.Point.X, "of its foot on the rail")
-			add(end+" height", key+".height", quantity.Length, face.Point.Z, "of its foot on the rail")
-			return
+	case assembly.Rail, assembly.Lies:
+		on := "of its foot on the rail"
+		if x.On != "" {
+			on = "of its foot on the " + x.On
 		}
+		for _, f := range b.Members.Feet {
+			if b.Members.Solved.Parts[f.Part].Name != p.Name || f.End != e {
+				continue
+			}
+			add(end+" station", key+".station", quantity.Length, f.Face.Point.X, on)
+			add(end+" height", key+".height", quantity.Length, f.Face.Point.Z, on)
+			if x.Kind == assembly.Lies {
+				add(end+" from its cut", key+".foot_along", quantity.Length, math.Abs(r3.Dot(p.Cut.Axis, r3.Sub(x.At, at))), "along its "+p.Side[e].String()+" side to the middle of its foot's plate")
+				add(end+" packing", key+".packing", quantity.Length, f.Packing, "between the "+x.On+" and its foot's plate")
+			}
+		}
+	case assembly.Mitre:
+		add(end+" knee", key+".knee", quantity.Angle, bend(b, p, e).Rad(), "between it and the "+x.Host+", which is cut to meet it")
+	case assembly.Pad:
+		face, what := geombracket.Face{Point: b.Members.Pad.Point, Normal: b.Members.Pad.Normal}, "the pad's middle"
 		pose, err := geombracket.FacePose(b.Label, face, r3.Vec{})
 		if err != nil {
 			return
@@ -106,6 +115,16 @@ func (b *Bracket) landingRows(p *assembly.Part, e int, end, key string, add func
 		add(end+" lands along", key+".lands_along", quantity.Length, math.Abs(o.Y), "of "+what+", along the plate's height"+sideWords(pose.Y, o.Y))
 	case assembly.Square:
 	}
+}
+
+// bend is the angle between a member and the one that it is mitred to at an end: 180°
+// where it runs straight on.
+func bend(b *Bracket, p *assembly.Part, e int) geom.Angle {
+	c := p.Cut.Pad
+	if e == 1 {
+		c = p.Cut.Rail
+	}
+	return 180*geom.Deg - 2*geom.Between(c.Normal, p.Cut.Axis)
 }
 
 // sideWords says which way from a middle something lies.
@@ -129,6 +148,9 @@ func (b *Bracket) memberValues(l *finding.List) {
 		}
 	}
 	l.Number(id+".mass", quantity.Mass, b.Mass)
+	for _, r := range b.FixingRows() {
+		l.Add(r.Name, r.Kind, r.V)
+	}
 	for _, r := range b.MemberMatches() {
 		l.Add(r.Name+".mirror", r.Kind, r.Mirror)
 		l.Add(r.Name+".made", r.Kind, r.Made)

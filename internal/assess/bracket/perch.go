@@ -9,6 +9,8 @@ import (
 	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/geom/section"
 
+	"fitup/internal/project"
+
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -19,49 +21,37 @@ func flatOf(pose geom.Pose, d r3.Vec) r2.Vec {
 	return r2.Unit(r2.Vec{X: o.X, Y: o.Y})
 }
 
-// perched is how the pad's plate lies on a member: the frame of the plate's underside
-// about the pad, from where to where along the member they touch, from the pad, and
-// half of how wide, mm.
-func (b *Bracket) perched() (p *assembly.Part, pose geom.Pose, lo, hi, half float64, err error) {
-	a, s := b.Members, b.Spec.PadPlate
-	for i := range a.Solved.Parts {
-		if a.Solved.Parts[i].Name == a.Solved.Perch {
-			p = &a.Solved.Parts[i]
-		}
-	}
-	switch {
-	case s.Width.V() == 0:
-		return p, pose, 0, 0, 0, lacking("mount." + b.ready.made + ".bracket.pad_plate.width")
-	case s.Height.V() == 0:
-		return p, pose, 0, 0, 0, lacking("mount." + b.ready.made + ".bracket.pad_plate.height")
-	}
-	n := r3.Unit(a.Pad.Normal)
-	under := r3.Sub(a.Pad.Point, r3.Scale(s.Thickness.V()+s.Gap.V(), n))
-	if pose, err = geombracket.FacePose(b.Label+" pad plate", geombracket.Face{Point: under, Normal: n}, r3.Vec{}); err != nil {
-		return p, pose, 0, 0, 0, err
-	}
-	side, best := geombracket.Top, math.Inf(-1)
-	sides := map[geombracket.Side]r3.Vec{geombracket.Top: p.Cut.V, geombracket.Bottom: r3.Scale(-1, p.Cut.V),
-		geombracket.Right: p.Cut.U, geombracket.Left: r3.Scale(-1, p.Cut.U)}
-	for k := geombracket.Bottom; k <= geombracket.Right; k++ {
-		if v := r3.Dot(sides[k], n); v > best {
-			side, best = k, v
-		}
-	}
-	high, wide := p.Shape.H/2, p.Shape.B/2
+// lying is a member that lies on a plate with one side: the stretch of it that they
+// share.
+type lying struct {
+	along  r2.Vec  // the member's axis in the plate's plane
+	lo, hi float64 // from where to where along it, from the plate's middle, mm
+	half   float64 // of how wide they touch, mm
+}
+
+func (l *lying) at(along, across float64) r2.Vec {
+	return r2.Add(r2.Scale(along, l.along), r2.Scale(across, r2.Vec{X: -l.along.Y, Y: l.along.X}))
+}
+
+// corners are those of what the two share, once around.
+func (l *lying) corners() []r2.Vec {
+	return []r2.Vec{l.at(l.lo, -l.half), l.at(l.hi, -l.half), l.at(l.hi, l.half), l.at(l.lo, l.half)}
+}
+
+// edges are those along the member: what is welded.
+func (l *lying) edges() [][]r2.Vec {
+	c := l.corners()
+	return [][]r2.Vec{{c[0], c[1]}, {c[3], c[2]}}
+}
+
+// onPlate is how a member lies on a plate with a side: the plate's middle is along mm
+// from its first cut.
+func onPlate(p *assembly.Part, side geombracket.Side, s project.LegPlate, pose geom.Pose, along float64) lying {
+	wide := p.Shape.B / 2
 	if side == geombracket.Left || side == geombracket.Right {
-		high, wide = wide, high
+		wide = p.Shape.H / 2
 	}
-	if round(p.Shape) {
-		return p, pose, 0, 0, 0, fmt.Errorf("bracket %s: its pad plate lies on the %s, which is round; take a box tube or a flat bar", b.Label, p.Name)
-	}
-	middle := r3.Add(p.Cut.Pad.At, r3.Scale(a.Solved.PerchAlong, p.Cut.Axis))
-	off := r3.Sub(r3.Sub(under, middle), r3.Scale(high, sides[side]))
-	if geom.Between(sides[side], n) > 0.05*geom.Deg || r3.Norm(off) > 1 {
-		return p, pose, 0, 0, 0, fmt.Errorf("bracket %s: its pad plate does not lie flat on the %s: they are %.1f mm and %.1f° apart; move the %s under it", b.Label, p.Name,
-			r3.Norm(off), geom.Between(sides[side], n).Degrees(), p.Name)
-	}
-	along := flatOf(pose, p.Cut.Axis)
+	l := lying{along: flatOf(pose, p.Cut.Axis)}
 	reach := func(d r2.Vec) float64 { // of the plate from its middle along a direction
 		x, y := math.Inf(1), math.Inf(1)
 		if v := math.Abs(d.X); v > 1e-9 {
@@ -72,9 +62,41 @@ func (b *Bracket) perched() (p *assembly.Part, pose geom.Pose, lo, hi, half floa
 		}
 		return min(x, y)
 	}
-	lo = max(-reach(along), -a.Solved.PerchAlong)
-	hi = min(reach(along), p.Cut.Length-a.Solved.PerchAlong)
-	return p, pose, lo, hi, min(wide, reach(r2.Vec{X: -along.Y, Y: along.X})), nil
+	l.lo, l.hi = max(-reach(l.along), -along), min(reach(l.along), p.Cut.Length-along)
+	l.half = min(wide, reach(l.at(0, 1)))
+	return l
+}
+
+// perched is how the pad's plate lies on a member, and the frame of the plate's
+// underside about the pad.
+func (b *Bracket) perched() (p *assembly.Part, pose geom.Pose, l lying, err error) {
+	a, s := b.Members, b.Spec.PadPlate
+	for i := range a.Solved.Parts {
+		if a.Solved.Parts[i].Name == a.Solved.Perch {
+			p = &a.Solved.Parts[i]
+		}
+	}
+	switch {
+	case s.Width.V() == 0:
+		return p, pose, l, lacking("mount." + b.ready.made + ".bracket.pad_plate.width")
+	case s.Height.V() == 0:
+		return p, pose, l, lacking("mount." + b.ready.made + ".bracket.pad_plate.height")
+	case round(p.Shape):
+		return p, pose, l, fmt.Errorf("bracket %s: its pad plate lies on the %s, which is round; take a box tube or a flat bar", b.Label, p.Name)
+	}
+	n := r3.Unit(a.Pad.Normal)
+	under := r3.Sub(a.Pad.Point, r3.Scale(s.Thickness.V()+s.Gap.V(), n))
+	if pose, err = geombracket.FacePose(b.Label+" pad plate", geombracket.Face{Point: under, Normal: n}, r3.Vec{}); err != nil {
+		return p, pose, l, err
+	}
+	side, looks := p.Looking(n)
+	middle := r3.Add(p.Cut.Pad.At, r3.Scale(a.Solved.PerchAlong, p.Cut.Axis))
+	off := r3.Sub(r3.Sub(under, middle), r3.Scale(p.Half(side), looks))
+	if geom.Between(looks, n) > 0.05*geom.Deg || r3.Norm(off) > 1 {
+		return p, pose, l, fmt.Errorf("bracket %s: its pad plate does not lie flat on the %s: they are %.1f mm and %.1f° apart; move the %s under it", b.Label, p.Name,
+			r3.Norm(off), geom.Between(looks, n).Degrees(), p.Name)
+	}
+	return p, pose, onPlate(p, side, s, pose, a.Solved.PerchAlong), nil
 }
 
 // perchScreen bends the pad's plate under the isolator, from whichever of what
@@ -159,14 +181,11 @@ func (b *Bracket) carriers(pose geom.Pose) (plates []geombracket.EndPlate, size 
 		return err
 	}
 	if a.Solved.Perch != "" {
-		p, on, lo, hi, half, err := b.perched()
+		p, _, l, err := b.perched()
 		if err != nil {
 			return nil, 0, err
 		}
-		along := flatOf(on, p.Cut.Axis)
-		side := r2.Vec{X: -along.Y, Y: along.X}
-		at := func(x, y float64) r2.Vec { return r2.Add(r2.Scale(x, along), r2.Scale(y, side)) }
-		err = add([]r2.Vec{at(lo, -half), at(hi, -half), at(hi, half), at(lo, half)}, p.Shape)
+		err = add(l.corners(), p.Shape)
 		return plates, size, err
 	}
 	for i := range a.Solved.Parts {

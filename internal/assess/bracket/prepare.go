@@ -30,8 +30,8 @@ type Prepared struct {
 
 // rail is a frame rail along its inner top edge.
 type rail struct {
-	edge   []r3.Vec
-	height finding.Number
+	edge          []r3.Vec
+	height, width finding.Number
 }
 
 // readyLeg is what of one leg does not follow from where the powertrain stands.
@@ -69,8 +69,8 @@ func Prepare(b *project.Build, welds []MadeWeld) *Prepared {
 		},
 		ownSaw:   b.Shop.Mitre.Known() || b.Shop.Tilt.Known(),
 		boltedOn: b.Powertrain.Fixing == project.BoltedOn,
-		left:     rail{b.Rails.Left.Edge(), finding.Given(b.Rails.Left.Height.Get())},
-		right:    rail{b.Rails.Right.Edge(), finding.Given(b.Rails.Right.Height.Get())},
+		left:     rail{b.Rails.Left.Edge(), finding.Given(b.Rails.Left.Height.Get()), finding.Given(b.Rails.Left.Width.Get())},
+		right:    rail{b.Rails.Right.Edge(), finding.Given(b.Rails.Right.Height.Get()), finding.Given(b.Rails.Right.Width.Get())},
 		use:      b.Limit("screening_use"), place: b.Limit("built_place"), lean: b.Limit("built_lean"),
 	}
 	first := map[string]*readyLeg{} // those that mirror none, which are made before the others

@@ -19,7 +19,8 @@ type Strength struct {
 	Bolts BoltUse
 
 	PadPlate, RailPlate PlateUse
-	Struts              StrutUse // of a mount of several members
+	Struts              StrutUse    // of a mount of several members
+	Fixings             []FixingUse // of a crossmember: its feet held, and pinned
 }
 
 // Use is the largest part of a strength that is used, and when.

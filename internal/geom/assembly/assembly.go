@@ -19,21 +19,28 @@ const (
 	Pad                     // at the pad, or under the pad's plate
 	Rail                    // on a rail, or on a plate there
 	OnMember                // on a flat side of another member
+	Mitre                   // against the end of another member, each cut half way
+	Lies                    // cut square past a face that one of its sides lies on
 )
 
 // End is where a member begins or ends.
 type End struct {
 	Kind EndKind
-	// At is where the member's axis meets what it ends at; Square, Pad and Rail.
+	// At is where the member's axis meets what it ends at; Square, Pad, Rail and
+	// Mitre. Of one that Lies it is a place on the axis over the middle of its foot.
 	At r3.Vec
-	// Face looks to the member; Pad and Rail.
+	// Face looks to the member; Pad, Rail and Lies.
 	Face bracket.Face
 	// Plate is what lies between face and member, mm: a plate and its weld gap.
 	Plate float64
-	// Host is the member that it ends on, and Along where the two axes meet: mm
-	// along the host's axis from the host's first cut. OnMember.
+	// Host is the member that it ends on, OnMember and Mitre, and Along where the
+	// two axes meet: mm along the host's axis from the host's first cut, OnMember.
 	Host  string
 	Along float64
+	// Past is how far one that Lies runs on past its foot, mm.
+	Past float64
+	// On is what it stands on, in words: the left rail. Rail and Lies.
+	On string
 	// Ball says that the end is free to turn on a ball joint.
 	Ball bool
 }
@@ -69,6 +76,8 @@ type Part struct {
 	// Side the flat side of it.
 	Host [2]int
 	Side [2]bracket.Side
+	// Packing is what is wanted between the face and the plate of an end that Lies, mm.
+	Packing [2]float64
 }
 
 // Solved is an assembly whose members are cut.
@@ -113,6 +122,9 @@ func (a Assembly) Solve() (Solved, error) {
 			return s, err
 		}
 	}
+	if err := s.meet(); err != nil {
+		return s, err
+	}
 	err := s.collide()
 	return s, err
 }
@@ -131,6 +143,13 @@ func (s *Solved) cut(i int, index map[string]int, state []uint8) error {
 	var at [2]r3.Vec
 	for k := range m.Ends {
 		e := &p.Ends[k]
+		if e.Kind == Mitre {
+			h, ok := index[e.Host]
+			if !ok || h == i {
+				return s.bad(m, "it is mitred to %q, which is no other member of this mount", e.Host)
+			}
+			p.Host[k] = h
+		}
 		if e.Kind != OnMember {
 			at[k] = e.At
 			continue
@@ -160,11 +179,15 @@ func (s *Solved) cut(i int, index map[string]int, state []uint8) error {
 	if p.Cut, err = leg.Cut(); err != nil {
 		return err
 	}
-	for k := range p.Host {
-		if p.Host[k] >= 0 {
-			if err := s.lands(&p, k); err != nil {
-				return err
-			}
+	for k := range p.Ends {
+		switch p.Ends[k].Kind {
+		case OnMember:
+			err = s.lands(&p, k)
+		case Lies:
+			err = s.packs(&p, k)
+		}
+		if err != nil {
+			return err
 		}
 	}
 	s.Parts[i], state[i] = p, 2
@@ -205,14 +228,26 @@ func (s *Solved) leg(p *Part, at [2]r3.Vec, d r3.Vec) (bracket.Leg, error) {
 			if lean := geom.Between(n, in); lean > bracket.Steepest {
 				return l, s.bad(&p.Member, "it runs along %s (%.1f° from square) and cannot stand on it", e.Host, lean.Degrees())
 			}
-			half := s.Parts[p.Host[k]].half(side)
+			half := s.Parts[p.Host[k]].Half(side)
 			f = bracket.Face{Point: r3.Add(at[k], r3.Scale(half/r3.Dot(n, in), in)), Normal: n}
+		case Mitre:
+			n, err := s.mitred(p, k, in)
+			if err != nil {
+				return l, err
+			}
+			f.Normal = n
+		case Lies:
+			f.Point = r3.Sub(at[k], r3.Scale(e.Past, in))
 		case Square:
 		}
+		plate := e.Plate
+		if e.Kind == Lies {
+			plate = 0
+		}
 		if k == 0 {
-			l.Pad, l.PadPlate = f, e.Plate
+			l.Pad, l.PadPlate = f, plate
 		} else {
-			l.Rail, l.RailPlate = f, e.Plate
+			l.Rail, l.RailPlate = f, plate
 		}
 	}
 	// The plates and the hosts may leave nothing between them.
@@ -232,8 +267,8 @@ func (s *Solved) leg(p *Part, at [2]r3.Vec, d r3.Vec) (bracket.Leg, error) {
 	return l, nil
 }
 
-// half is how far a side lies from the axis, mm.
-func (p *Part) half(side bracket.Side) float64 {
+// Half is how far a side lies from the axis, mm.
+func (p *Part) Half(side bracket.Side) float64 {
 	b, h := p.sizes()
 	if side == bracket.Top || side == bracket.Bottom {
 		return h / 2
@@ -247,6 +282,19 @@ func (p *Part) sizes() (b, h float64) {
 		return p.Shape.H, p.Shape.H
 	}
 	return p.Shape.B, p.Shape.H
+}
+
+// Looking is the side of a member that looks most along a direction, and which way
+// that side looks.
+func (p *Part) Looking(d r3.Vec) (side bracket.Side, looks r3.Vec) {
+	most := math.Inf(-1)
+	for k := bracket.Bottom; k <= bracket.Right; k++ {
+		n := p.outward(k)
+		if v := r3.Dot(n, d); v > most+1e-9 {
+			side, looks, most = k, n, v
+		}
+	}
+	return side, looks
 }
 
 // outward is the way a side of a member looks.
@@ -270,14 +318,8 @@ func facing(host *Part, out r3.Vec) (bracket.Side, r3.Vec, error) {
 	default:
 		return 0, r3.Vec{}, geom.PartFault("member", host.Name, "a %s has no flat side to stand on; take a box tube or a flat bar, or join there with a plate", host.Shape.Kind)
 	}
-	best, normal, most := bracket.Bottom, r3.Vec{}, math.Inf(-1)
-	for side := bracket.Bottom; side <= bracket.Right; side++ {
-		n := host.outward(side)
-		if v := r3.Dot(n, out); v > most+1e-9 {
-			best, normal, most = side, n, v
-		}
-	}
-	return best, normal, nil
+	side, normal := host.Looking(out)
+	return side, normal, nil
 }
 
 // lands refuses a member whose end lies beside the side of its host.
@@ -288,7 +330,7 @@ func (s *Solved) lands(p *Part, k int) error {
 	if side == bracket.Left || side == bracket.Right {
 		across, width = c.V, host.Shape.H
 	}
-	half, n := host.half(side), host.outward(side)
+	half, n := host.Half(side), host.outward(side)
 	u, v := r3.Dot(n, c.U)*half, r3.Dot(n, c.V)*half
 	for _, q := range p.Cut.Outline(k == 1, 2) {
 		d := r3.Sub(q, c.Pad.At)

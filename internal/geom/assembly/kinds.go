@@ -26,6 +26,9 @@ const (
 	FrontLeg = "front leg"
 	RearLeg  = "rear leg"
 	Brace    = "brace"
+	Beam     = "beam"
+	LeftLeg  = "left leg"
+	RightLeg = "right leg"
 )
 
 // under is a point beneath the middle of the pad's plate, that far from its face, mm.

@@ -21,6 +21,8 @@ func bracketRow(r *row) (Drawing, bool) {
 		return armFigure(r)
 	case "apart", "spread":
 		return legsFigure(r)
+	case "between", "foot_in":
+		return crossmemberFigure(r)
 	}
 	return Drawing{}, false
 }
@@ -83,6 +85,31 @@ func armFigure(r *row) (Drawing, bool) {
 	case "roll":
 		g.circle(scene.RoleLeg, at{pad / 2, axis}, 30)
 		g.arrow("turned this way", at{pad / 2, axis + 45}, at{pad/2 + 60, axis + 45})
+	}
+	return g.done()
+}
+
+// crossmemberFigure is a dropped crossmember between two rails, from behind, with its
+// questions: the beam from knee to knee, and where its feet are under the rails.
+func crossmemberFigure(r *row) (Drawing, bool) {
+	between, in := r.size("between", 400), r.size("foot_in", 35)
+	half := max(between/2+100, 300)
+	g := r.figure("a dropped crossmember between the rails, from behind")
+	for _, k := range []float64{-1, 1} {
+		g.named("rail", scene.RoleRail, at{k * half, -100}, at{k * (half + 75), -100}, at{k * (half + 75), 0}, at{k * half, 0}, at{k * half, -100})
+		foot := at{k * half, -50}
+		if r.key() == "foot_in" {
+			foot = at{k * (half + in), -100}
+		}
+		g.center(foot, at{k * between / 2, -200})
+	}
+	g.box(scene.RoleLeg, at{-between / 2, -220}, at{between / 2, -180})
+	g.box(scene.RoleBody, at{-60, -180}, at{60, -170})
+	g.center(at{-between / 2, -200}, at{between / 2, -200})
+	if r.key() == "between" {
+		g.dim("between", "knee to knee", at{-between / 2, -200}, at{between / 2, -200})
+	} else {
+		g.dim("foot_in", "outward of the inner edge", at{half, -100}, at{half + in, -100})
 	}
 	return g.done()
 }

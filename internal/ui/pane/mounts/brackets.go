@@ -192,6 +192,9 @@ func useItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 			t.Row(t.Cells(r.label, value), nil, f)
 		}
 	}
+	for _, r := range b.FixingRows() {
+		t.Row(t.Cells(r.Label, t.number(r.Kind, r.V)), said(r.Label, r.Words))
+	}
 	if s := b.Strength.Bolts.Tighten; s.Torque > 0 {
 		t.Row(t.Cells("bolts, torque", t.number(quantity.Torque, s.Torque)), []string{
 			"For the preload that is counted on, give or take a quarter. The torque of the bolts' maker comes first."})

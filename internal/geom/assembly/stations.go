@@ -1,0 +1,161 @@
+package assembly
+
+import (
+	"math"
+	"slices"
+
+	"fitup/internal/geom/frame"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Fixing is how the feet of a mount are fixed to the rails.
+type Fixing uint8
+
+// The ways that feet are fixed. What is bolted lies between Held and Pinned.
+const (
+	// Held: against everything, as a foot that is welded.
+	Held Fixing = iota
+	// Pinned: each foot in its place and against tipping fore and aft, free to turn
+	// as the member bends, up and down as well as fore and aft.
+	Pinned
+	// Sliding: pinned, and the last foot free to go across the vehicle, as in a
+	// slotted hole.
+	Sliding
+)
+
+func (f Fixing) holds(last bool) frame.Six {
+	if f == Held {
+		return frame.Welded
+	}
+	return frame.Six{X: true, Y: f != Sliding || !last, Z: true, TurnY: true}
+}
+
+// station is a place on a part's axis where something is fixed to it.
+type station struct {
+	along float64
+	node  int
+}
+
+// same is how near two stations are one, mm.
+const same = 1e-3
+
+// stationing are the nodes of a frame and where on the parts they are.
+type stationing struct {
+	solved *Solved
+	frame  *frame.Frame
+	of     [][]station // of each part
+}
+
+// stations makes the nodes: of each part those at its ends, where others stand on
+// it, and under the pad. The first node of the frame is the pad.
+func (s *Solved) stations(f *frame.Frame, fixed Fixing) ([][]station, error) {
+	n := stationing{s, f, make([][]station, len(s.Parts))}
+	if s.perch >= 0 {
+		n.share(s.perch, s.PerchAlong, 0)
+	}
+	last := -1               // the last part that stands on a rail
+	for i := range s.Parts { // what others stand on before the ends of those
+		p := &s.Parts[i]
+		for k := range p.Ends {
+			switch e := &p.Ends[k]; e.Kind {
+			case Pad:
+				n.share(i, p.Along(k), 0)
+			case OnMember:
+				n.node(p.Host[k], e.Along, p.Name+" on "+s.Parts[p.Host[k]].Name, frame.Six{})
+			case Rail, Lies:
+				last = i
+			}
+		}
+	}
+	for i := range s.Parts {
+		for k := range s.Parts[i].Ends {
+			if err := n.end(i, k, fixed, i == last); err != nil {
+				return nil, err
+			}
+		}
+	}
+	for i := range n.of {
+		slices.SortStableFunc(n.of[i], func(a, b station) int {
+			if a.along < b.along {
+				return -1
+			}
+			return 1
+		})
+	}
+	return n.of, nil
+}
+
+// Along is how far from the first cut an end is fixed, mm.
+func (p *Part) Along(k int) float64 {
+	switch {
+	case p.Ends[k].Kind == Lies:
+		return r3.Dot(p.Cut.Axis, r3.Sub(p.Ends[k].At, p.Cut.Pad.At))
+	case k == 1:
+		return p.Cut.Length
+	}
+	return 0
+}
+
+// find is the node at a place on a part, -1 for none.
+func (n *stationing) find(i int, along float64) int {
+	for _, k := range n.of[i] {
+		if math.Abs(k.along-along) < same {
+			return k.node
+		}
+	}
+	return -1
+}
+
+// share puts a node that there is on a part.
+func (n *stationing) share(i int, along float64, node int) {
+	n.of[i] = append(n.of[i], station{along, node})
+}
+
+// node puts a new node on a part, unless there is one at that place.
+func (n *stationing) node(i int, along float64, name string, held frame.Six) {
+	if n.find(i, along) >= 0 {
+		return
+	}
+	c := &n.solved.Parts[i].Cut
+	n.share(i, along, len(n.frame.Nodes))
+	n.frame.Nodes = append(n.frame.Nodes, frame.Node{Name: name, At: r3.Add(c.Pad.At, r3.Scale(along, c.Axis)), Held: held})
+}
+
+// end fixes an end of a part.
+func (n *stationing) end(i, k int, fixed Fixing, last bool) error {
+	s := n.solved
+	p := &s.Parts[i]
+	along := p.Along(k)
+	switch e := &p.Ends[k]; e.Kind {
+	case Square:
+		n.node(i, along, "the free end of "+p.Name, frame.Six{})
+	case Rail, Lies:
+		held := fixed.holds(last && (k == 1 || p.Ends[1].Kind != e.Kind))
+		if e.Ball {
+			held = frame.Ball
+		}
+		if n.find(i, along) >= 0 {
+			return s.bad(&p.Member, "something stands on it right where it meets the rail; stand that on the rail")
+		}
+		n.node(i, along, "the foot of "+p.Name, held)
+	case OnMember:
+		if node := n.find(p.Host[k], e.Along); node >= 0 {
+			n.share(i, along, node)
+		}
+	case Mitre:
+		q := &s.Parts[p.Host[k]]
+		for j := range q.Ends {
+			if q.Ends[j].Kind != Mitre || q.Ends[j].Host != p.Name {
+				continue
+			}
+			if node := n.find(p.Host[k], q.Along(j)); node >= 0 {
+				n.share(i, along, node)
+				return nil
+			}
+		}
+		n.node(i, along, "the knee of "+p.Name+" and "+q.Name, frame.Six{})
+	case Pad:
+	}
+	return nil
+}
