@@ -1,6 +1,9 @@
 package assess
 
 import (
+	"cmp"
+
+	"fitup/internal/abreast"
 	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/uncertain"
@@ -34,26 +37,33 @@ func (a *Assessment) ends(of Which, through int) []ends {
 			}
 		}
 	}
+	var due []*ends
 	for i := range a.atEnds {
-		e := &a.atEnds[i]
-		which := a.asked & e.of.to.parts
-		if which&of == 0 {
-			continue
+		if e := &a.atEnds[i]; e.err == nil && a.asked&e.of.to.parts&of != 0 {
+			due = append(due, e)
 		}
-		for end, s := range e.of.at {
-			if e.err == nil && e.at[end] == nil {
-				if e.at[end], e.err = s.begin(a.ready, a.Build, which.whole()); e.err != nil {
-					e.at = [2]*Assessment{}
-					break
-				}
-				e.at[end].as = beyond{true, e.of.to, a}
-			}
-			if e.err == nil {
-				e.at[end].goOn(through)
-			}
+	}
+	errs := make([]error, 2*len(due))
+	abreast.Each(2*len(due), func(i int) { errs[i] = due[i/2].goOn(a, i%2, through) })
+	for i, e := range due {
+		if e.err = cmp.Or(errs[2*i], errs[2*i+1]); e.err != nil {
+			e.at = [2]*Assessment{}
 		}
 	}
 	return a.atEnds
+}
+
+// goOn takes one end of it through so many steps. All that is asked of a is there.
+func (e *ends) goOn(a *Assessment, end, through int) (err error) {
+	to := e.of.to
+	if e.at[end] == nil {
+		if e.at[end], err = e.of.at[end].begin(a.ready, a.Build, (a.asked & to.parts).whole()); err != nil {
+			return err
+		}
+		e.at[end].as = beyond{true, to, a}
+	}
+	e.at[end].goOn(through)
+	return nil
 }
 
 // states reports whether its file states the ± of the value at path still.

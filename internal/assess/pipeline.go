@@ -1,6 +1,9 @@
 package assess
 
 import (
+	"slices"
+
+	"fitup/internal/abreast"
 	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/clear"
 	"fitup/internal/assess/finding"
@@ -90,7 +93,9 @@ func Again(before *Assessment, b *project.Build) *Assessment {
 // run assesses the build that was prepared, or one that differs from it in where the
 // powertrain stands alone.
 func (p *Prepared) run(b *project.Build) *Assessment {
-	a := p.at(b, Everything)
+	a := p.begin(b, Everything)
+	a.goOnAbreast()
+	a.index()
 	a.restate() // for people; a state among many is only counted
 	a.welds()   // whether each was proved rests on all findings
 	a.jobs()    // hold on findings and facts, those about welds too
@@ -152,9 +157,13 @@ type step struct {
 	run func(*Assessment)
 }
 
-// How many steps it takes to know where the powertrain stands, and all values; and all.
+// How many steps it takes to know where the lines run, where the powertrain stands, what
+// follows from both, the room round it, and all values; and all.
 const (
+	throughLines  = 1
 	throughStands = 2
+	throughShafts = 4
+	throughRoom   = 5
 	throughValues = 12
 	throughAll    = throughValues + 2
 )
@@ -186,6 +195,31 @@ func (a *Assessment) goOn(to int) {
 			step.run(a)
 		}
 	}
+}
+
+// goOnAbreast takes all steps, those side by side that do not rest on each other: where
+// somebody waits for the one assessment. It says what goOn(throughAll) says.
+func (a *Assessment) goOnAbreast() {
+	stands := a.apart(throughLines)
+	abreast.Do(func() { a.goOn(throughLines) }, func() { stands.goOn(throughStands) })
+	a.mounts, a.Statics, a.Isolators = stands.mounts, stands.Statics, stands.Isolators
+	a.Findings, a.taken = append(a.Findings, stands.Findings...), throughStands
+	a.goOn(throughShafts)
+
+	room, before := a.apart(throughShafts), len(a.Findings)
+	a.taken = throughRoom
+	abreast.Do(func() { a.goOn(throughValues) }, func() { room.goOn(throughRoom) })
+	a.Clearances, a.Moving, a.Exhaust = room.Clearances, room.Moving, room.Exhaust
+	a.Findings = slices.Insert(a.Findings, before, room.Findings...)
+	a.goOn(throughAll)
+}
+
+// apart is a as far as it is worked out, without what was found, for a step that is taken
+// beside others.
+func (a *Assessment) apart(taken int) *Assessment {
+	b := *a
+	b.Findings, b.Plans, b.taken = nil, nil, taken
+	return &b
 }
 
 // index makes the findings ready to be asked for by id.

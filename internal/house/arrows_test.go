@@ -55,6 +55,7 @@ var rooms = []room{
 	{folder: "cmd/fitup", may: []string{"internal/ui", "internal/ui/...", "internal/book", "internal/propose", "internal/assess", "internal/assess/...", "internal/project", "internal/project/..."},
 		testsMay: []string{"internal/geom/gauge"}},
 
+	{folder: "internal/abreast", never: []string{"os", "io/fs", "net", "time", "math/rand", "syscall"}},
 	{folder: "internal/spell"},
 	{folder: "internal/golden", never: []string{"net", "time"}},
 
@@ -104,6 +105,7 @@ var rooms = []room{
 		"internal/assess/...",
 		"internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...", "internal/uncertain",
 		"internal/project/edit", // as the trade of the jobs hands them on
+		"internal/abreast",
 	}, testsMay: slices.Concat(examples, []string{"internal/project/joblist", "internal/uncertain/coverage"}), never: world},
 	{folder: "internal/scene", may: []string{
 		"internal/assess", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/clear", "internal/geom/bracket", "internal/geom/section", "internal/geom/wheel",
@@ -129,6 +131,7 @@ var rooms = []room{
 
 	{folder: "internal/ui", may: []string{
 		"internal/ui/...", "internal/assess", "internal/assess/...", "internal/project", "internal/project/...", "internal/geom", "internal/geom/...",
+		"internal/abreast",
 	}},
 	{folder: "internal/ui/layout", may: widgets},
 	{folder: "internal/ui/action", may: append([]string{"internal/spell"}, widgets...)},
