@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/abreast"
 	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/ui/layout"
@@ -28,13 +29,14 @@ func (m *Model) redraw() {
 	if !plan.Strip.Empty() {
 		m.place(rows, plan.Strip, []string{m.strip(plan.Strip.W)})
 	}
+	panels := m.panels(plan.Panes)
 	for i := range m.panes {
 		if slices.ContainsFunc(m.dialogs, wholeScreen) {
 			break // nothing of them is seen
 		}
 		p := layout.Slot(i)
 		if r, ok := plan.Panes[p]; ok {
-			m.place(rows, r, m.panel(p, r))
+			m.place(rows, r, panels[i])
 		}
 		if r, ok := plan.Collapsed[p]; ok {
 			f := m.draw(p, 10, 1)
@@ -102,9 +104,27 @@ func (m *Model) draw(p layout.Slot, w, h int) pane.Frame {
 	return m.panes[p].Draw(w, h, m.view(p))
 }
 
-func (m *Model) panel(p layout.Slot, r layout.Rect) []string {
+// panels are the panes that are shown, with their borders, by slot. They are drawn side
+// by side, each from its own view.
+func (m *Model) panels(shown map[layout.Slot]layout.Rect) [][]string {
+	out := make([][]string, len(m.panes))
+	if slices.ContainsFunc(m.dialogs, wholeScreen) {
+		return out
+	}
+	var work []func()
+	for i := range m.panes {
+		p := layout.Slot(i)
+		if r, ok := shown[p]; ok {
+			v := m.view(p)
+			work = append(work, func() { out[i] = m.panel(p, r, v) })
+		}
+	}
+	abreast.Do(work...)
+	return out
+}
+
+func (m *Model) panel(p layout.Slot, r layout.Rect, v pane.View) []string {
 	iw, ih := theme.Inner(r.W, r.H)
-	v := m.view(p)
 	v.Hidden = &pane.Hidden{}
 	f := m.panes[p].Draw(iw, ih, v)
 	focused := p == m.focus
