@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"fitup/internal/assess/bracket"
+	"fitup/internal/assess/clear"
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/job"
 	"fitup/internal/assess/mount"
@@ -49,6 +50,8 @@ type Assessment struct {
 	overRails map[string]Number           // how high the front pads stand over their rails, with what leaves that open
 	atEnds    []ends                      // of those, as far as they are worked out
 	as        beyond                      // of one at an end of its ±
+	asBuilt   asBuilt                     // for those
+	followed  *clear.Followed             // for those that leave it as it is
 	aim       aim                         // of one that is asked for one finding
 	taken     int                         // steps of the pipeline
 	asked     Which

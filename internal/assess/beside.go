@@ -3,6 +3,7 @@ package assess
 import (
 	"maps"
 	"slices"
+	"strings"
 	"sync"
 
 	"fitup/internal/assess/bracket"
@@ -29,15 +30,17 @@ type leftOpen struct {
 type beside struct {
 	vary func(*project.Build) (*project.Build, error)
 	to   reach
+	goes bool                      // the powertrain stands elsewhere in it
 	made func() (*Prepared, error) // beside the build as it was prepared
 }
 
-// leftOpenIn is all that the file leaves open that p is of.
-func (p *Prepared) leftOpenIn() []leftOpen {
+// leftOpenIn is all that the file leaves open that p is of: narrowed says what a value
+// has to do with, by its path, and reachOf what an error of the survey has.
+func (p *Prepared) leftOpenIn(narrowed func(path string) reach, reachOf func(finding.Shift) (reach, bool)) []leftOpen {
 	out := make([]leftOpen, 0, len(p.stated.Each)+len(p.places.shifts))
 	add := func(o leftOpen, at func(end float64) func(*project.Build) (*project.Build, error)) {
 		for i, end := range [2]float64{-1, 1} {
-			s := &beside{vary: at(end), to: o.to}
+			s := &beside{vary: at(end), to: o.to, goes: strings.HasPrefix(o.Path, "placement.")}
 			s.made = sync.OnceValues(func() (*Prepared, error) {
 				varied, err := s.vary(p.Build)
 				if err != nil {
@@ -49,16 +52,13 @@ func (p *Prepared) leftOpenIn() []leftOpen {
 		}
 		out = append(out, o)
 	}
-	if len(p.stated.Each) > 0 {
-		narrowed := p.narrowed()
-		for _, v := range p.stated.Each {
-			add(leftOpen{StatedSource: v, within: "the ± of " + v.Path, to: narrowed(v.Path)}, func(end float64) func(*project.Build) (*project.Build, error) {
-				return func(b *project.Build) (*project.Build, error) { return b.Varied(v.Path, end*v.Half) }
-			})
-		}
+	for _, v := range p.stated.Each {
+		add(leftOpen{StatedSource: v, within: "the ± of " + v.Path, to: narrowed(v.Path)}, func(end float64) func(*project.Build) (*project.Build, error) {
+			return func(b *project.Build) (*project.Build, error) { return b.Varied(v.Path, end*v.Half) }
+		})
 	}
 	for _, s := range p.places.shifts {
-		to, moves := p.reachOf(s)
+		to, moves := reachOf(s)
 		if !moves {
 			continue
 		}
@@ -96,7 +96,7 @@ func (p *Prepared) prepareBeside(b *project.Build, to reach) *Prepared {
 		q.rails = rail.Prepare(b)
 	}
 	switch {
-	case to.parts&OfLines == 0:
+	case to.parts&OfLines == 0 || to.built:
 		return &q
 	case to.axes:
 		q.prepareLines(b)
@@ -123,16 +123,31 @@ type beyond struct {
 
 // same takes over what the value does not reach, and reports whether that was a step.
 func (b beyond) same(a *Assessment, step Which) bool {
-	if !b.end || b.to.parts&step != 0 || step == OfRoom && b.to.parts&OfMoving != 0 {
+	switch {
+	case !b.end:
+		return false
+	case step == OfLines && b.to.built && a.taken == 0:
+		a.Lines, a.Findings = slices.Clone(b.of.asBuilt.lines), append(a.Findings, b.of.asBuilt.findings...)
+		a.Plans = append(a.Plans, b.of.asBuilt.plans...)
+		return true
+	case b.to.parts&step != 0, step == OfRoom && b.to.parts&OfMoving != 0:
 		return false
 	}
 	switch step {
 	case OfLines:
 		a.Lines = b.of.Lines
+	case OfLegs:
+		a.legs, a.Brackets = b.of.legs, b.of.Brackets
 	case OfStands:
 		a.mounts, a.Statics, a.Isolators = b.of.mounts, b.of.Statics, b.of.Isolators
 	}
 	return true
+}
+
+// asBuilt are lines before the weight is on the mounts.
+type asBuilt struct {
+	lines           []Line
+	findings, plans []Finding
 }
 
 // leavesOut reports whether a line is not worked out.
@@ -148,14 +163,19 @@ func (s *beside) begin(p *Prepared, b *project.Build, which Which) (*Assessment,
 		}
 		return q.begin(q.Build, which), nil
 	}
+	moved := *q.Build
+	moved.Placement, moved.Readings = b.Placement, b.Readings
+	asPrepared := sameLines(b, p.Build) && len(b.Readings) == len(p.Build.Readings)
+	if asPrepared && !s.goes {
+		return q.begin(&moved, which), nil
+	}
 	varied, err := s.vary(b)
 	if err != nil {
 		return nil, err
 	}
-	if !sameLines(b, p.Build) || len(b.Readings) != len(p.Build.Readings) {
+	if !asPrepared {
 		return p.prepareBeside(varied, reach{parts: judged, axes: true}).begin(varied, which), nil
 	}
-	moved := *q.Build
 	moved.Placement, moved.Readings = varied.Placement, varied.Readings
 	return q.begin(&moved, which), nil
 }

@@ -43,10 +43,27 @@ func (a *Assessment) ends(of Which, through int) []ends {
 			due = append(due, e)
 		}
 	}
-	errs := make([]error, 2*len(due))
-	abreast.Each(2*len(due), func(i int) { errs[i] = due[i/2].goOn(a, i%2, through) })
+	errs := make([][2]error, len(due))
+	var work []func()
+	var alone []int // those that share what was followed, and so come one after the other
 	for i, e := range due {
-		if e.err = cmp.Or(errs[2*i], errs[2*i+1]); e.err != nil {
+		if e.of.to.roomAlone() {
+			alone = append(alone, i)
+			continue
+		}
+		for end := range e.at {
+			work = append(work, func() { errs[i][end] = e.goOn(a, end, through) })
+		}
+	}
+	abreast.Do(append(work, func() {
+		for _, i := range alone {
+			for end := range due[i].at {
+				errs[i][end] = due[i].goOn(a, end, through)
+			}
+		}
+	})...)
+	for i, e := range due {
+		if e.err = cmp.Or(errs[i][0], errs[i][1]); e.err != nil {
 			e.at = [2]*Assessment{}
 		}
 	}
@@ -85,7 +102,10 @@ func (a *Assessment) carry() {
 	if len(all) == 0 {
 		return
 	}
-	defer func() { a.atEnds = nil }() // they are large, and all that is asked of them is known
+	defer func() { // they are large, and all that is asked of them is known
+		a.followed.Done()
+		a.atEnds, a.followed, a.asBuilt = nil, nil, asBuilt{}
+	}()
 	a.overRails = map[string]Number{}
 	for _, mount := range frontPads() {
 		a.overRails[mount] = a.overRail(mount, all)
@@ -100,7 +120,7 @@ func (a *Assessment) carry() {
 	for _, list := range [][]Finding{a.Findings, a.Plans} {
 		for i := range list {
 			if f := &list[i]; f.HasValue && f.By != finding.FrameTrade && f.By != finding.SubframeTrade && f.By != finding.ReadingTrade && f.By != finding.SteerTrade { // what was measured has its own ±
-				open(f, all)
+				open(f, all, a.Build)
 			}
 		}
 	}
@@ -140,11 +160,11 @@ func (a *Assessment) openRoom() {
 }
 
 // open gives a finding what is left open of it, and of what it is held to besides.
-func open(f *Finding, all []ends) {
-	n, why := leftOpenOf(f, f, all, func(f *Finding) *Finding { return f })
+func open(f *Finding, all []ends, b *project.Build) {
+	n, why := leftOpenOf(f, f, all, b, func(f *Finding) *Finding { return f })
 	f.Open(n)
 	if also := f.Second(); also != nil {
-		n, second := leftOpenOf(f, also, all, (*Finding).Second)
+		n, second := leftOpenOf(f, also, all, b, (*Finding).Second)
 		f.OpenSecond(n)
 		if why == "" {
 			why = second
@@ -157,13 +177,13 @@ func open(f *Finding, all []ends) {
 
 // leftOpenOf is what is left open of a number of a finding: of its own or of the second
 // one, as number says. why says what cannot be told.
-func leftOpenOf(f, of *Finding, all []ends, number func(*Finding) *Finding) (n uncertain.Number, why string) {
+func leftOpenOf(f, of *Finding, all []ends, b *project.Build, number func(*Finding) *Finding) (n uncertain.Number, why string) {
 	part := partOf(f.ID)
 	var by []uncertain.Weighted
 	for k := range all {
 		e := &all[k]
 		switch {
-		case !e.of.to.has(f, part):
+		case !e.of.to.has(f, part, b):
 		case e.err != nil:
 			if why == "" {
 				why = "within " + e.of.within + ": " + e.err.Error()

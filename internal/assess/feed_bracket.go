@@ -1,6 +1,8 @@
 package assess
 
 import (
+	"slices"
+
 	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/shop"
@@ -39,7 +41,20 @@ type (
 func (a *Assessment) brackets() {
 	a.legs = a.ready.legs.At(a.Pose, a.bracketLoads())
 	a.Brackets = a.legs.Brackets
+	for i := range a.Brackets {
+		if only := a.as.to.brackets(a.Build); a.as.end && only != nil && !slices.Contains(only, a.Brackets[i].Name) {
+			a.Brackets[i] = a.as.of.Brackets[i] // the same
+		}
+	}
 	a.take(finding.BracketTrade, a.legs.Findings)
+}
+
+// onlyBrackets are the mounts whose brackets are asked for; nil for all.
+func (a *Assessment) onlyBrackets() []string {
+	if a.aim.mount != "" {
+		return []string{a.aim.mount}
+	}
+	return a.as.to.brackets(a.Build)
 }
 
 // Bracket returns the leg of a mount.
@@ -53,9 +68,9 @@ func (a *Assessment) MatchOf(first, other string) (Bracket, error) {
 
 // bracketLoads are what the mounts that have a leg put on it.
 func (a *Assessment) bracketLoads() bracket.Loads {
-	out := bracket.Loads{Only: a.aim.mount, Open: a.Statics.TorqueWhy, Assumes: a.mounts.LoadAssumes(), InReverse: a.inReverse, WithoutReverse: a.mounts.WithoutReverse}
+	out := bracket.Loads{Only: a.onlyBrackets(), Open: a.Statics.TorqueWhy, Assumes: a.mounts.LoadAssumes(), InReverse: a.inReverse, WithoutReverse: a.mounts.WithoutReverse}
 	for _, m := range a.Build.Mounts {
-		if !m.HasBracket() || a.aim.mount != "" && a.aim.mount != m.Name {
+		if !m.HasBracket() || out.Only != nil && !slices.Contains(out.Only, m.Name) {
 			continue
 		}
 		if l, ok := a.mountLoad(m.Name); ok {

@@ -37,14 +37,19 @@ func (a *Assessment) findRoom() {
 	if a.asks(OfMoving) {
 		in.Lines = a.movingLines()
 	}
+	in.Keep = len(a.ready.open) > 0
 	if a.as.end {
+		in.Keep = false
+		if a.as.to.roomAlone() {
+			in.Followed = a.as.of.followed
+		}
 		in.Only, in.Piece, in.Middle = a.as.to.line, a.as.to.piece, a.as.of.movingRoom
 	}
 	if a.aim.piece != "" {
 		in.Piece = a.aim.piece
 	}
 	got := a.ready.room.At(in)
-	a.Clearances, a.Moving, a.Exhaust = got.Clearances, got.Moving, got.Exhaust
+	a.Clearances, a.Moving, a.Exhaust, a.followed = got.Clearances, got.Moving, got.Exhaust, got.Followed
 	a.take(finding.ClearTrade, got.Findings)
 }
 

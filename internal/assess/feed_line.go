@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fmt"
+	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/line"
@@ -73,6 +74,12 @@ func (a *Assessment) across() {
 // lines works out the lines that the file has.
 func (a *Assessment) lines() {
 	a.Lines = make([]Line, 0, len(a.Build.Lines))
+	found, plans := len(a.Findings), len(a.Plans)
+	defer func() {
+		if len(a.ready.open) > 0 {
+			a.asBuilt = asBuilt{slices.Clone(a.Lines), slices.Clone(a.Findings[found:]), slices.Clone(a.Plans[plans:])}
+		}
+	}()
 	for i := range a.Build.Lines {
 		l, n, planned := &a.Build.Lines[i], len(a.Findings), len(a.Plans)
 		if a.as.leavesOut(l.Name) || a.aim.line != "" && a.aim.line != l.Name {

@@ -67,7 +67,7 @@ func Prepare(b *project.Build) *Prepared {
 	p.prepareLines(b)
 	p.prepareTravel(b)
 	p.rails = rail.Prepare(b)
-	p.open = p.leftOpenIn()
+	p.open = p.leftOpenIn(p.narrowed(), p.reachOf)
 	return p
 }
 
@@ -209,7 +209,7 @@ func (a *Assessment) goOnAbreast() {
 	room, before := a.apart(throughShafts), len(a.Findings)
 	a.taken = throughRoom
 	abreast.Do(func() { a.goOn(throughValues) }, func() { room.goOn(throughRoom) })
-	a.Clearances, a.Moving, a.Exhaust = room.Clearances, room.Moving, room.Exhaust
+	a.Clearances, a.Moving, a.Exhaust, a.followed = room.Clearances, room.Moving, room.Exhaust, room.followed
 	a.Findings = slices.Insert(a.Findings, before, room.Findings...)
 	a.goOn(throughAll)
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -14,8 +15,10 @@ import (
 type reach struct {
 	parts Which
 	line  string
+	mount string // whose bracket it is of, and of those made after it; "" for any
 	piece string // the id of the room to a piece of the vehicle, where it is of that one; else ""
 	axes  bool   // the powertrain's too, so that readings mean another thing
+	built bool   // lines run as they do until the weight is on the mounts
 }
 
 // What is judged is judged by more than it was measured by.
@@ -43,28 +46,57 @@ func (p *Prepared) narrowed() func(path string) reach {
 // narrow is what the value or the point at a path has to do with.
 func (p *Prepared) narrow(path string) reach {
 	table, rest, _ := strings.Cut(path, ".")
+	list, _, _ := strings.Cut(table, "[")
 	name, key, _ := strings.Cut(rest, ".")
 	key, _, _ = strings.Cut(key, ".")
 	key, _, _ = strings.Cut(key, "[")
-	switch {
-	case table == "subframe":
-		return reach{} // where it hangs has its own ±
-	case table == "line" && slices.Contains([]string{"suspension", "pinion", "joint", "shaft", "first", "output", "output_slope"}, key):
-		return reach{parts: OfLines | OfTravel | OfMoving, line: name}
-	case strings.HasPrefix(path, "chassis["):
+	switch list {
+	case "subframe": // where it hangs has its own ±
+		return reach{}
+	case "fastener", "fluid": // which are judged by nothing but themselves
+		return reach{}
+	case "line":
+		if slices.Contains([]string{"suspension", "pinion", "joint", "shaft", "first", "output", "output_slope"}, key) {
+			return reach{parts: OfLines | OfTravel | OfMoving, line: name}
+		}
+	case "chassis":
 		return reach{parts: OfRoom | OfMoving, piece: p.room.PieceAt(path)}
-	case table == "steering":
+	case "steering":
 		return reach{parts: OfRoom | OfMoving, piece: finding.Clearance("steering")}
-	case strings.HasPrefix(path, "powertrain.part["), strings.HasPrefix(path, "powertrain.exhaust["), strings.HasPrefix(path, "exhaust["):
+	case "exhaust":
 		return reach{parts: OfRoom | OfMoving}
-	case table == "rails":
+	case "rails":
 		return reach{parts: OfLegs | OfCuts | OfRails}
-	case table == "stock" || table == "shop" || table == "mount" && key == "leg":
+	case "stock":
+		return reach{parts: OfCuts}
+	case "shop":
 		return reach{parts: OfLegs | OfCuts}
-	case table == "old_powertrain":
+	case "mount":
+		if slices.Contains([]string{"leg", "bracket", "member", "built"}, key) {
+			return reach{parts: OfLegs | OfCuts, mount: name}
+		}
+		return reach{parts: judged, built: true}
+	case "old_powertrain":
 		return reach{parts: OfStands | OfLoads | OfRide}
+	case "powertrain":
+		return inPowertrain(name)
 	}
-	return reach{parts: judged, axes: table == "placement" || table == "powertrain" || table == "point"}
+	return reach{parts: judged, axes: table == "placement" || table == "point"}
+}
+
+// inPowertrain is what a value of the powertrain has to do with; key may have a number
+// behind it.
+func inPowertrain(key string) reach {
+	key, _, _ = strings.Cut(key, "[")
+	switch key {
+	case "part", "exhaust":
+		return reach{parts: OfRoom | OfMoving}
+	case "mass", "centre_of_mass":
+		return reach{parts: judged, built: true}
+	case "pads", "output":
+		return reach{parts: judged, axes: true}
+	}
+	return reach{parts: judged}
 }
 
 // with is what two of them have to do with together.
@@ -79,8 +111,18 @@ func (r reach) with(s reach) reach {
 		}
 		return ""
 	}
-	return reach{r.parts | s.parts, one(r.line, s.line, lines), one(r.piece, s.piece, OfRoom|OfMoving), r.axes || s.axes}
+	return reach{
+		parts: r.parts | s.parts,
+		line:  one(r.line, s.line, lines), mount: one(r.mount, s.mount, OfLegs), piece: one(r.piece, s.piece, OfRoom|OfMoving),
+		axes: r.axes || s.axes, built: r.staysBuilt() && s.staysBuilt(),
+	}
 }
+
+// roomAlone reports whether it is of the room, and of nothing that moves in it.
+func (r reach) roomAlone() bool { return r.parts != 0 && r.parts&^(OfRoom|OfMoving) == 0 }
+
+// staysBuilt reports whether lines run as they do but for the weight.
+func (r reach) staysBuilt() bool { return r.built || r.parts&OfLines == 0 }
 
 // reachOf is what an error of the survey has to do with, by the points that it moves;
 // false where it moves none.
@@ -94,7 +136,7 @@ func (p *Prepared) reachOf(s finding.Shift) (to reach, moves bool) {
 }
 
 // has reports whether the value has to do with a finding of that part.
-func (r reach) has(f *Finding, part Which) bool {
+func (r reach) has(f *Finding, part Which, b *project.Build) bool {
 	switch {
 	case r.parts&part == 0:
 		return false
@@ -102,6 +144,18 @@ func (r reach) has(f *Finding, part Which) bool {
 		return f.ID == r.piece || finding.IsExhaust(f.ID) || strings.HasPrefix(f.ID, r.piece+".")
 	case r.line != "" && part&(OfLines|OfTravel) != 0:
 		return strings.HasPrefix(f.ID, "line."+r.line+".")
+	case r.mount != "" && part&OfLegs != 0:
+		return slices.ContainsFunc(r.brackets(b), func(name string) bool { return finding.AboutBracket(f.ID, name) })
 	}
 	return true
+}
+
+// brackets are the mounts whose brackets the value has to do with; nil for all.
+func (r reach) brackets(b *project.Build) (of []string) {
+	for _, m := range b.Mounts {
+		if r.mount != "" && (m.Name == r.mount || m.Leg.Match == r.mount || m.Bracket.Match == r.mount) {
+			of = append(of, m.Name)
+		}
+	}
+	return of
 }

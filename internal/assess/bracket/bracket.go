@@ -8,6 +8,7 @@ package bracket
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
@@ -85,7 +86,7 @@ func (p *Prepared) At(pose finding.Maybe[geom.Pose], loads Loads) Result {
 	}
 	for i := range r.Brackets {
 		b := &r.Brackets[i]
-		if loads.Only != "" && loads.Only != b.Name {
+		if !loads.asked(b.Name) {
 			continue
 		}
 		r.fitsFinding(b)
@@ -103,13 +104,14 @@ func (p *Prepared) At(pose finding.Maybe[geom.Pose], loads Loads) Result {
 
 // needs reports whether a bracket is asked for, or one that mirrors it.
 func (r *Result) needs(b *Bracket) bool {
-	only := r.loads.Only
-	if only == "" || only == b.Name {
-		return true
-	}
-	one := r.bracketNamed(only)
-	return one != nil && one.Spec.Match == b.Name
+	return r.loads.asked(b.Name) || slices.ContainsFunc(r.loads.Only, func(only string) bool {
+		one := r.bracketNamed(only)
+		return one != nil && one.Spec.Match == b.Name
+	})
 }
+
+// asked reports whether the bracket of a mount is asked for.
+func (l *Loads) asked(mount string) bool { return l.Only == nil || slices.Contains(l.Only, mount) }
 
 func (r *Result) bracketNamed(name string) *Bracket {
 	for i := range r.Brackets {

@@ -13,7 +13,7 @@ import (
 
 // Loads are what the mounts put on their brackets.
 type Loads struct {
-	Only    string // the mount whose bracket is asked for; "" for all
+	Only    []string // the mounts whose brackets are asked for; nil for all
 	Mounts  []MountLoad
 	Open    string   // why the cases with torque are not among them, when they are not
 	Assumes []string // what all of them rest on

@@ -35,6 +35,11 @@ type Input struct {
 	Middle func(id string) (Moving, bool)
 	Only   string
 	Piece  string
+	// Followed are the movers of a build whose lines and stands are those of this one;
+	// nil where there is none. They serve one at a time. Keep has those of this one kept
+	// in the result, for others; whoever asked for it lets them go.
+	Followed *Followed
+	Keep     bool
 }
 
 // Rock says of the stands how far they are where the powertrain goes on its
@@ -96,6 +101,7 @@ type Result struct {
 	Moving     *Moving     // room of the powertrain to shafts and axles; nil without both
 	Exhaust    []Exhaust
 	Findings   []finding.Finding
+	Followed   *Followed // nil where nobody asked to keep it
 }
 
 // Prepared is what the room follows from wherever the powertrain stands: the
@@ -179,6 +185,13 @@ func (p *Prepared) At(in Input) *Result {
 	}
 	r.findMoving()
 	r.exhaust()
+	switch {
+	case in.Followed != nil:
+	case in.Keep:
+		r.res.Followed = &Followed{r.moved}
+	default:
+		(&Followed{r.moved}).Done()
+	}
 	return &r.res
 }
 

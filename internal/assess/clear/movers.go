@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/clear"
@@ -41,12 +42,35 @@ func (w *moverWay) follow() error {
 	if w.track != nil {
 		return nil
 	}
-	var t clear.Track
+	t := tracks.Get().(*clear.Track)
 	if err := t.Follow(w.path); err != nil {
+		tracks.Put(t)
 		return err
 	}
-	w.track = &t
+	w.track = t
 	return nil
+}
+
+// tracks are those that are not in use: they are large.
+var tracks = sync.Pool{New: func() any { return new(clear.Track) }}
+
+// Followed are movers with their ways followed.
+type Followed struct{ movers []mover }
+
+// Done lets them go; f may be nil.
+func (f *Followed) Done() {
+	if f == nil {
+		return
+	}
+	for i := range f.movers {
+		for k := range f.movers[i].ways {
+			if w := &f.movers[i].ways[k]; w.track != nil {
+				w.track.Forget()
+				tracks.Put(w.track)
+				w.track = nil
+			}
+		}
+	}
 }
 
 func (mv mover) softStand(k int) bool { return mv.stands[k].Soft }

@@ -41,7 +41,11 @@ func (r *room) findMoving() {
 	if len(r.in.Lines) == 0 {
 		return
 	}
-	r.moved = r.movers()
+	if r.in.Followed != nil {
+		r.moved = r.in.Followed.movers
+	} else {
+		r.moved = r.movers()
+	}
 	movers := r.moved
 	if len(movers) == 0 && r.in.Only == "" {
 		return

@@ -85,6 +85,13 @@ type way struct {
 	ends   [2]float64 // the same of the two ends of a rod, or of a ball's middle
 }
 
+// Forget lets the path go. What is followed next takes the room that it had.
+func (t *Track) Forget() {
+	t.path = Path{}
+	clear(t.looks[:cap(t.looks)])
+	t.looks = t.looks[:0]
+}
+
 // Follow turns to a path and works out what is the same whatever the path meets.
 func (t *Track) Follow(p Path) error {
 	if len(p.At) == 0 || len(p.At) != len(p.Solids) {
