@@ -103,6 +103,9 @@ func (a *Assessment) mountLoad(name string) (out bracket.MountLoad, ok bool) {
 		}
 		out.Cases = of(func(c int) r3.Vec { return s.Mounts[i].Force[c] })
 		out.Rates = a.ready.rates
+		if a.as.end { // what estimated rates leave open of a number there is not asked
+			return out, true
+		}
 		for _, w := range s.Swings {
 			out.Swings = append(out.Swings, [2][]bracket.Case{
 				of(func(c int) r3.Vec { return w.Low[c][i] }), of(func(c int) r3.Vec { return w.High[c][i] }),

@@ -43,7 +43,7 @@ func (a *Assessment) findRoom() {
 		if a.as.to.roomAlone() {
 			in.Followed = a.as.of.followed
 		}
-		in.Only, in.Piece, in.Middle = a.as.to.line, a.as.to.piece, a.as.of.movingRoom
+		in.Only, in.Part, in.Piece, in.Middle = a.as.to.line, a.as.to.part, a.as.to.piece, a.as.of.movingRoom
 	}
 	if a.aim.piece != "" {
 		in.Piece = a.aim.piece

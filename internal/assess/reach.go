@@ -17,6 +17,7 @@ type reach struct {
 	line  string
 	mount string // whose bracket it is of, and of those made after it; "" for any
 	piece string // the id of the room to a piece of the vehicle, where it is of that one; else ""
+	part  string // the piece of the powertrain that it is of; "" for more
 	axes  bool   // the powertrain's too, so that readings mean another thing
 	built bool   // lines run as they do until the weight is on the mounts
 }
@@ -79,7 +80,11 @@ func (p *Prepared) narrow(path string) reach {
 	case "old_powertrain":
 		return reach{parts: OfStands | OfLoads | OfRide}
 	case "powertrain":
-		return inPowertrain(name)
+		r := inPowertrain(name)
+		if strings.HasPrefix(name, "part[") {
+			r.part = p.room.PartAt(path)
+		}
+		return r
 	}
 	return reach{parts: judged, axes: table == "placement" || table == "point"}
 }
@@ -114,6 +119,7 @@ func (r reach) with(s reach) reach {
 	return reach{
 		parts: r.parts | s.parts,
 		line:  one(r.line, s.line, lines), mount: one(r.mount, s.mount, OfLegs), piece: one(r.piece, s.piece, OfRoom|OfMoving),
+		part: one(r.part, s.part, OfRoom|OfMoving),
 		axes: r.axes || s.axes, built: r.staysBuilt() && s.staysBuilt(),
 	}
 }

@@ -29,11 +29,13 @@ type Input struct {
 	Lines []Line
 	// Middle is the room to what moves, by the id of its finding, of a build that this
 	// one hardly differs from: where to begin to look. Only is the line that it differs
-	// in, "" where it may be any; Piece is the id of the room to the piece of the vehicle
+	// in, "" where it may be any; Part the piece of the powertrain that is all it differs
+	// in, "" where that is more; Piece is the id of the room to the piece of the vehicle
 	// that is asked for, or of the powertrain's own to what moves, and nothing is said of
 	// others.
 	Middle func(id string) (Moving, bool)
 	Only   string
+	Part   string
 	Piece  string
 	// Followed are the movers of a build whose lines and stands are those of this one;
 	// nil where there is none. They serve one at a time. Keep has those of this one kept
@@ -201,6 +203,16 @@ func (p *Prepared) PieceAt(path string) string {
 	number, _, _ := strings.Cut(strings.TrimPrefix(path, "chassis["), "]")
 	if i, err := strconv.Atoi(number); err == nil && i >= 0 && i < len(p.pieces) {
 		return p.pieces[i].id
+	}
+	return ""
+}
+
+// PartAt is what the piece of the powertrain is called that a path of the file is of:
+// powertrain.part[2].from. "" for none.
+func (p *Prepared) PartAt(path string) string {
+	number, _, _ := strings.Cut(strings.TrimPrefix(path, "powertrain.part["), "]")
+	if i, err := strconv.Atoi(number); err == nil && i >= 0 && i < len(p.names) {
+		return p.names[i]
 	}
 	return ""
 }

@@ -186,7 +186,7 @@ func (h *heat) rodsAt(k int) []clear.Segment {
 func (h *heat) look() {
 	p := h.pipe
 	if p.own { // what hangs on the chassis is bolted to no part of the powertrain
-		h.bolted = h.partsAt(p.start, p.radius+jointReach)
+		h.bolted = h.partsAt(joint{p.start, p.radius + jointReach})
 	}
 	places := max(1, len(h.poses()))
 	for k := range places {
@@ -334,6 +334,10 @@ func (h *heat) moving() *Moving {
 	p := h.pipe
 	m := Moving{Gap: finding.Missing(""), Why: h.whyNot()}
 	movers := h.moved
+	if was, ok := h.asWas(finding.Moving(p.id)); ok {
+		h.judgeMoving(finding.Moving(p.id), p.name+", room to shafts and axles over the travel", p.name, h.wanted, was)
+		return &was
+	}
 	if m.Why == "" {
 		if len(movers) == 0 && h.in.Only == "" {
 			return nil

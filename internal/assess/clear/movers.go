@@ -3,6 +3,7 @@ package clear
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"sync"
 
@@ -23,8 +24,16 @@ type mover struct {
 	ways    []moverWay
 	why     string   // what keeps it from being followed through all of its travel
 	hangsOn []string // pieces of the powertrain that it is bolted to
+	bolted  joint
 	assumes []string
 	stands  []seat.Stand
+}
+
+// joint is where something hangs on the powertrain, own frame, and within how far of
+// that what it is bolted to is looked for, mm; 0 where it hangs on nothing.
+type joint struct {
+	at    r3.Vec
+	reach float64
 }
 
 // moverWay is its way from droop to bump with the powertrain at one stand (or
@@ -71,6 +80,22 @@ func (f *Followed) Done() {
 			}
 		}
 	}
+}
+
+// followed are the movers that were followed already; nil where they hang on other
+// pieces of the powertrain here.
+func (r *room) followed() []mover {
+	if r.in.Followed == nil {
+		return nil
+	}
+	for i := range r.in.Followed.movers {
+		mv := &r.in.Followed.movers[i]
+		if mv.bolted.reach != 0 && !slices.Equal(mv.hangsOn, r.partsAt(mv.bolted)) {
+			r.in.Followed = nil
+			return nil
+		}
+	}
+	return r.in.Followed.movers
 }
 
 func (mv mover) softStand(k int) bool { return mv.stands[k].Soft }
@@ -254,8 +279,8 @@ func (r *room) shaftMover(l project.Line, line *Line, n int, cases []passage) mo
 			return mv
 		}
 		if k == 0 && hangs {
-			own := s.Pose.Own(joints[0])
-			mv.hangsOn = r.partsAt(own, max(tube.radius, tube.swing[0], jointReach))
+			mv.bolted = joint{s.Pose.Own(joints[0]), max(tube.radius, tube.swing[0], jointReach)}
+			mv.hangsOn = r.partsAt(mv.bolted)
 			mv.assumes = append(mv.assumes, leftOut(mv.hangsOn)...)
 		}
 		mv.ways = append(mv.ways, tube.ways(joints, n, cases, last, hangs, k, s.Soft)...)
@@ -313,7 +338,8 @@ func (r *room) halfShaftMover(l project.Line, line *Line, h *HalfShaft, n int) m
 	hung := line.Hung
 	for k, s := range h.Stands {
 		if k == 0 && hung {
-			mv.hangsOn = r.partsAt(r.in.Pose.V.Own(s.Inner), max(outside/2, jointReach))
+			mv.bolted = joint{r.in.Pose.V.Own(s.Inner), max(outside/2, jointReach)}
+			mv.hangsOn = r.partsAt(mv.bolted)
 			mv.assumes = append(mv.assumes, leftOut(mv.hangsOn)...)
 		}
 		moved := h.Shaft
@@ -340,14 +366,14 @@ func (r *room) halfShaftMover(l project.Line, line *Line, h *HalfShaft, n int) m
 
 // partsAt are the pieces of the powertrain, own frame, that come within reach of
 // a joint: what the joint is bolted to.
-func (r *room) partsAt(joint r3.Vec, reach float64) []string {
+func (r *room) partsAt(j joint) []string {
 	if r.why != "" {
 		return nil
 	}
-	at := clear.Ready(clear.Point{At: joint})
+	at := clear.Ready(clear.Point{At: j.at})
 	var out []string
 	for i, name := range r.names {
-		if gap, _, _ := r.group.Solid(i).Distance(&at); gap <= math.Abs(reach) {
+		if gap, _, _ := r.group.Solid(i).Distance(&at); gap <= math.Abs(j.reach) {
 			out = append(out, name)
 		}
 	}

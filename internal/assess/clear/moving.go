@@ -41,9 +41,7 @@ func (r *room) findMoving() {
 	if len(r.in.Lines) == 0 {
 		return
 	}
-	if r.in.Followed != nil {
-		r.moved = r.in.Followed.movers
-	} else {
+	if r.moved = r.followed(); r.moved == nil {
 		r.moved = r.movers()
 	}
 	movers := r.moved
@@ -56,7 +54,9 @@ func (r *room) findMoving() {
 			continue
 		}
 		m := Moving{Gap: finding.Missing(""), Why: c.why}
-		if c.why == "" {
+		if was, ok := r.asWas(c.movingID); ok {
+			m = was
+		} else if c.why == "" {
 			m = r.leastRoom(c.movingID, movers, c.standing(), func(mv mover) bool { return slices.Contains(c.carries, mv.line) })
 			m.Part = ""
 			m.pastSurface(c.shapes)
@@ -76,7 +76,7 @@ func (r *room) findMoving() {
 		m.Why = r.in.Pose.Why
 	}
 	if m.Why == "" {
-		m = r.leastRoom(powertrainMoving, movers, r.others(), func(mover) bool { return false })
+		m = r.leastRoom(powertrainMoving, movers, r.others(""), func(mover) bool { return false })
 		r.axlesLeftOut(&m)
 	}
 	r.res.Moving = &m
@@ -93,11 +93,23 @@ type standingBody struct {
 	stand int
 }
 
-// others are the pieces of the powertrain at each stand.
-func (r *room) others() []standingBody {
+// asWas is the room of what is no piece of the powertrain, where the build differs from
+// the one in the middle in such a piece alone.
+func (r *room) asWas(id string) (Moving, bool) {
+	if r.in.Part == "" || r.in.Middle == nil {
+		return Moving{}, false
+	}
+	return r.in.Middle(id)
+}
+
+// others are the pieces of the powertrain at each stand, or those of that name.
+func (r *room) others(only string) []standingBody {
 	out := make([]standingBody, 0, len(r.in.Stands)*len(r.names))
 	for k := range r.in.Stands {
 		for i, name := range r.names {
+			if only != "" && name != only {
+				continue
+			}
 			out = append(out, standingBody{name, &clear.Still{Solid: *r.placed.Solid(k, i)}, k})
 		}
 	}
@@ -137,6 +149,9 @@ func (r *room) leastRoom(id string, movers []mover, bodies []standingBody, skip 
 	was, ok := r.in.Middle(id)
 	if ok = ok && was.Gap.Known; ok {
 		others := r.in.Only != "" && was.line != r.in.Only // which stay as near as they were
+		if r.in.Part != "" && was.Part != r.in.Part {
+			others, bodies = true, r.others(r.in.Part)
+		}
 		within := was.Gap.V + beyondMiddle
 		if others {
 			within = was.Gap.V
