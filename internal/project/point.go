@@ -115,6 +115,26 @@ func (b *Build) TermHalf(t Term) (half float64, stated bool) {
 	return shared + max(tool.Repeat.Or(0), spread), known
 }
 
+// TermError returns the half-width (mm) of one error that leaves a term as open as the
+// errors behind it do, and whether anything was said of it: its ± is one error already.
+// What a tool is good for and how far it strays from one measurement to the next are two
+// independent ones, which add by their squares, and the mean of repeats that keep to
+// what the tool says of that strays less by the root of their number (JCGM 100:2008,
+// 4.2.3 and 5.1.2).
+func (b *Build) TermError(t Term) (half float64, stated bool) {
+	bound, stated := b.TermHalf(t)
+	tool, ok := b.ToolNamed(t.Tool)
+	if t.Survey || t.Half > 0 || !ok {
+		return bound, stated
+	}
+	shared, _ := tool.Shared(t.Value)
+	stray := bound - shared
+	if n := len(t.Repeats); n > 1 && stray <= tool.Repeat.Or(0) {
+		stray /= math.Sqrt(float64(n))
+	}
+	return math.Hypot(shared, stray), stated
+}
+
 // HalfWidths returns the half-width of each coordinate of a placed point (mm):
 // the sum of those of what it rests on, since each is a bound. It is 0, not
 // stated, where nothing was said of one of them.

@@ -2,6 +2,7 @@ package project
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -182,4 +183,35 @@ func TestCoordinateShapes(t *testing.T) {
 	assert.Contains(t, f.Build.Datums(), "chassis.bonnet")
 	assert.Contains(t, f.Build.Datums(), "point.bolt")
 	assert.NotContains(t, strings.Join(f.Build.Datums(), " "), "bonnet.")
+}
+
+// What a tool may be off by and how far it strays are two errors: 0.6 and 0.8 mm leave a
+// coordinate as open as one of 1 mm does. Four repeats within 0.8 mm stray half as much,
+// √(0.6² + 0.4²) = 0.721 mm; such that lie 1.2 mm to either side count as they lie. A ±
+// that was typed is one error as it stands.
+func TestErrorOfATool(t *testing.T) {
+	f, err := Parse("x.toml", []byte(`format = 3
+[tool.tape]
+accuracy = "0.6 mm"
+repeat = "0.8 mm"
+[point.once]
+station = 100
+offset = "0 mm ± 1.4"
+height = 10
+with = "tool.tape"
+[point.often]
+station = [99.5, 100, 100, 100.5]
+offset = [98.8, 101.2]
+height = "10 mm"
+with = "tool.tape"
+`))
+	require.NoError(t, err)
+	half := map[string]float64{}
+	for _, v := range f.Build.StatedValues() {
+		half[v.Path] = v.Half
+	}
+	assert.InDeltaMapValues(t, map[string]float64{"point.once.station": 1, "point.once.offset": 1.4, "point.once.height": 1,
+		"point.often.station": math.Hypot(0.6, 0.4), "point.often.offset": math.Hypot(0.6, 1.2), "point.often.height": 1}, half, 1e-9)
+	bound, _ := f.Build.PointNamed("point.once")
+	assert.InDelta(t, 1.4, f.Build.HalfWidths(bound).X, 1e-9, "how far it may be off at the most is shown as it was")
 }

@@ -15,7 +15,7 @@ type StatedValue struct {
 	Path  string // in the text, such as line.rear.pinion.slope or line.rear.pinion.at[0]
 	Kind  quantity.Kind
 	Value float64 // internal unit
-	Half  float64 // half-width: of its ±, or of its tool where it has none
+	Half  float64 // half-width: of its ±, or of what its tool may be off by where it has none
 	// Tool is what the half-width is of where the value has no ± of its own:
 	// what the tool is good for is then shared with all else it measured.
 	Tool string
@@ -118,7 +118,7 @@ func (w *stater) point(m *MeasuredPoint) {
 		Coordinate
 	}{{"station", quantity.Length, m.Station}, {"offset", quantity.Offset, m.Offset.Coordinate}, {"height", quantity.Length, m.Height}} {
 		mean, known := c.Get()
-		half, stated := w.build.TermHalf(Term{Value: mean, Repeats: c.Repeats, Half: c.half, Tool: m.With})
+		half, stated := w.build.TermError(Term{Value: mean, Repeats: c.Repeats, Half: c.half, Tool: m.With})
 		if !known || !stated {
 			continue
 		}

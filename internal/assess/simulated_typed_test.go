@@ -1,0 +1,282 @@
+package assess
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/project"
+	"fitup/internal/uncertain/coverage"
+)
+
+// asTyped is a kind of build that is planned by numbers of which the file states a ±.
+type asTyped struct {
+	name string
+	// draw draws a build: the file of what is true, and files that somebody writes of it
+	// who is off as far as they say.
+	draw  func(dice *rand.Rand) writing
+	asked Which
+	by    []finding.Trade // whose findings are judged
+	known float64         // the share of them that has to be known
+	also  func(a *Assessment) map[string]Number
+	keys  func() (map[string][]ruled, error) // the limits of the findings, by key
+}
+
+type writing struct {
+	truth string
+	read  func(dice *rand.Rand) string
+}
+
+// ruled is a finding that a limit rules, and the limit as it came out of the default one.
+type ruled struct {
+	id    string
+	limit float64
+}
+
+// inBrackets is a value as it is typed with a ±, in a text of a build.
+var inBrackets = regexp.MustCompile(`<(-?[\d.]+) ± ([\d.]+)([^>]*)>`)
+
+// marked draws a build from a text with values in angle brackets, such as <12 ± 0.5 mm>:
+// what is true is somewhere about them, and what is read is off that by the ± at most,
+// each with the same probability. How large each ± is differs from build to build.
+func marked(text string) func(dice *rand.Rand) writing {
+	parts, all := inBrackets.Split(text, -1), inBrackets.FindAllStringSubmatch(text, -1)
+	fill := func(of func(i int) string) string {
+		var s strings.Builder
+		for i, p := range parts {
+			s.WriteString(p)
+			if i < len(all) {
+				s.WriteString(of(i))
+			}
+		}
+		return s.String()
+	}
+	return func(dice *rand.Rand) writing {
+		truth, half := make([]float64, len(all)), make([]float64, len(all))
+		for i, m := range all {
+			truth[i], _ = strconv.ParseFloat(m[1], 64)
+			half[i], _ = strconv.ParseFloat(m[2], 64)
+			truth[i] += either(dice, 2*half[i])
+			half[i] *= 0.3 + 1.2*dice.Float64()
+		}
+		return writing{
+			truth: fill(func(i int) string { return fmt.Sprintf("%.9f%s", truth[i], all[i][3]) }),
+			read: func(dice *rand.Rand) string {
+				return fill(func(i int) string {
+					return fmt.Sprintf("%.9f%s ± %.9f", truth[i]+either(dice, half[i]), all[i][3], half[i])
+				})
+			},
+		}
+	}
+}
+
+func (k *asTyped) String() string { return k.name }
+
+// assessed assesses a file under given limits.
+func (k *asTyped) assessed(text string, limits map[string]project.Rule) (*Assessment, error) {
+	f, err := project.Parse("simulated.toml", []byte(text))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", k.name, err)
+	}
+	if limits != nil {
+		f.Build.Limits = limits
+	}
+	p := Prepare(f.Build)
+	return p.at(p.Build, k.asked.whole()), nil
+}
+
+// judged are the findings that the kind is about.
+func (k *asTyped) judged(a *Assessment) (out []*Finding) {
+	for i := range a.Findings {
+		if f := &a.Findings[i]; slices.Contains(k.by, f.By) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// limitKeys finds which limit rules which finding: with each of them a little larger than
+// it is, by another part.
+func (k *asTyped) limitKeys(text string) (map[string][]ruled, error) {
+	const step = 1e-4
+	rules := project.Defaults()
+	larger := map[string]project.Rule{}
+	for i, r := range rules {
+		r.Value *= 1 + step*float64(i+1)
+		larger[r.Key] = r
+	}
+	a, err := k.assessed(text, nil)
+	if err != nil {
+		return nil, err
+	}
+	b, err := k.assessed(text, larger)
+	if err != nil {
+		return nil, err
+	}
+	out := map[string][]ruled{}
+	for _, f := range k.judged(a) {
+		g := b.findingOf(f.ID)
+		if g == nil || !f.HasLimit || f.Limit == 0 || g.Limit == f.Limit {
+			continue
+		}
+		if i := int(math.Round((g.Limit/f.Limit-1)/step)) - 1; i >= 0 && i < len(rules) {
+			out[rules[i].Key] = append(out[rules[i].Key], ruled{f.ID, f.Limit})
+		}
+	}
+	return out, nil
+}
+
+// planned is a build of a kind, and its limits near what is true.
+type planned struct {
+	writing
+	*asTyped
+	limits map[string]project.Rule
+	is     *Assessment
+	err    error
+}
+
+// drawTyped draws a build of the kind and sets its limits to either side of what is true.
+func (k *asTyped) drawTyped(dice *rand.Rand) *planned {
+	p := &planned{writing: k.draw(dice), asTyped: k, limits: map[string]project.Rule{}}
+	keys, err := k.keys()
+	if err != nil {
+		p.err = err
+		return p
+	}
+	plain, err := k.assessed(p.truth, nil)
+	if err != nil {
+		p.err = err
+		return p
+	}
+	once, err := k.assessed(p.read(dice), nil)
+	if err != nil {
+		p.err = err
+		return p
+	}
+	for _, r := range project.Defaults() {
+		of := keys[r.Key]
+		if len(of) == 0 {
+			continue
+		}
+		one := of[dice.IntN(len(of))]
+		f, g := plain.findingOf(one.id), once.findingOf(one.id)
+		if f == nil || g == nil || !f.HasValue || !g.HasValue {
+			continue
+		}
+		if near := around(dice, f.Value, g.Uncertainty/2, 0); near > 0 {
+			r.Value *= near / one.limit
+			p.limits[r.Key] = r
+		}
+	}
+	p.is, p.err = k.assessed(p.truth, p.limits)
+	return p
+}
+
+// judge writes the build anew as somebody reads it, assesses that, and holds what is said
+// against what is true.
+func (p *planned) judge(dice *rand.Rand, say func(coverage.Outcome)) error {
+	if p.err != nil {
+		return p.err
+	}
+	a, err := p.assessed(p.read(dice), p.limits)
+	if err != nil {
+		return err
+	}
+	for _, f := range p.judged(a) {
+		is := p.is.findingOf(f.ID)
+		if is == nil || !is.HasValue || is.Status == Elsewhere {
+			continue
+		}
+		p.figure(f, is, say)
+		keeps := is.Status == OK || is.Status == Tight
+		o := coverage.Outcome{Of: "verdict: " + shapeOf(f.ID) + "|" + p.name, Lower: math.Inf(-1), Upper: math.Inf(1), Known: f.Status != NotKnown, OK: f.Status == OK, Keeps: keeps}
+		say(o)
+		o.Of = allVerdicts + p.name
+		say(o)
+	}
+	if p.also == nil {
+		return nil
+	}
+	is := p.also(p.is)
+	for what, n := range p.also(a) {
+		if t, ok := is[what]; ok && t.Known && (!n.Known || n.U() > 0) {
+			sayWithin(what, p.name, n.Known, t.V-n.V, n.Expanded(), n.Largest()[0].Part, say)
+		}
+	}
+	return nil
+}
+
+// figure is how far a finding's number may be off, and how far it is: towards its limit
+// where it has one, which may move along. What cannot be negative is open that way alone.
+func (p *planned) figure(f, is *Finding, say func(coverage.Outcome)) {
+	known, off := f.HasValue && f.Status != NotKnown, is.Value-f.Value
+	if f.HasLimit {
+		off = f.Margin - is.Margin
+	}
+	if known && f.Uncertainty == 0 && math.Abs(off) < 1e-9*max(1, math.Abs(f.Value)) {
+		return // it rests on nothing that has a ±
+	}
+	if sizeOf(f) {
+		say(coverage.Outcome{Of: shapeOf(f.ID) + ", towards its limit|" + p.name, Truth: off, Known: known, Lower: math.Inf(-1), Upper: f.Uncertainty, OK: true, Keeps: true})
+		return
+	}
+	part := 0.0
+	if from := f.Largest(); len(from) > 0 {
+		part = from[0].Part
+	}
+	sayWithin(shapeOf(f.ID), p.name, known, off, f.Uncertainty, part, say)
+}
+
+// sayWithin is of something with limits to both sides, that is off by so much.
+func sayWithin(what, of string, known bool, off, half, part float64, say func(coverage.Outcome)) {
+	if part > 0.5 {
+		what += mostlyOne
+	}
+	say(coverage.Outcome{Of: what + "|" + of, Truth: off, Known: known, Lower: -half, Upper: half, OK: true, Keeps: true})
+}
+
+// mostlyOne marks what one rectangular source makes most of: its ± of two standard
+// uncertainties holds more than the 95 % of others.
+const mostlyOne = ", mostly one source"
+
+// sizeOf reports whether the number of a finding cannot be negative and so is judged by
+// the limit of its components.
+func sizeOf(f *Finding) bool {
+	switch f.By {
+	case finding.LineTrade:
+		return true
+	case finding.SteerTrade:
+		return !strings.Contains(f.ID, "slip") && f.ID != finding.SteeringShorten
+	}
+	return false
+}
+
+// shapeOf is the shape of a finding's id.
+func shapeOf(id string) string {
+	if r, ok := finding.RowOf(id); ok {
+		return r.Shape
+	}
+	return id
+}
+
+// ofMarked is a kind by a text with values in angle brackets.
+func ofMarked(name, text string, asked Which, by ...finding.Trade) *asTyped {
+	return ofDrawn(&asTyped{name: name, draw: marked(text), asked: asked, by: by})
+}
+
+// ofDrawn completes a kind.
+func ofDrawn(k *asTyped) *asTyped {
+	if k.known == 0 {
+		k.known = 0.97
+	}
+	k.keys = sync.OnceValues(func() (map[string][]ruled, error) {
+		return k.limitKeys(k.draw(rand.New(rand.NewPCG(1, 1))).truth)
+	})
+	return k
+}
