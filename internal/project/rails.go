@@ -185,10 +185,23 @@ func (r Rails) Rail(side Side) Rail {
 	if side == RightSide {
 		own, other = other, own
 	}
-	if own.Like != "" && own.Like != side {
+	if r.Source(side) != side {
 		own.Lengths, own.Splices, own.Holes, own.Supports = other.Lengths, other.Splices, other.Holes, other.Supports
 	}
 	return own
+}
+
+// Source is the side at which the file has the lengths, splices, holes and supports of a
+// rail: the other one where it says that it is like that.
+func (r Rails) Source(side Side) Side {
+	like := r.Left.Like
+	if side == RightSide {
+		like = r.Right.Like
+	}
+	if like != "" {
+		return like
+	}
+	return side
 }
 
 // Span is from where to where a rail runs, by its edge; false without two points.

@@ -70,7 +70,7 @@ type Rail struct {
 	Unsaid  []string // what is not said of its joints and plates
 
 	unit quantity.Units
-	path string
+	path string // of the rail at which the file has its lengths and what belongs to them
 }
 
 // Result is the rails under what rests on them.
@@ -121,7 +121,7 @@ func Prepare(b *project.Build) *Prepared {
 		if !spec.Described() {
 			continue
 		}
-		r := &Rail{Side: side, Spec: spec, unit: b.Units, path: "rails." + string(side)}
+		r := &Rail{Side: side, Spec: spec, unit: b.Units, path: "rails." + string(b.Rails.Source(side))}
 		if err := r.cut(); err != nil {
 			r.Why, r.Pieces = err.Error(), nil
 		}
@@ -178,7 +178,7 @@ func (r *Rail) cut() error {
 	from, end, ok := r.Spec.Span()
 	switch {
 	case !ok:
-		return lacking(r.path + ".points")
+		return lacking("rails." + string(r.Side) + ".points")
 	case len(r.Spec.Lengths) == 0:
 		return lacking(r.path + ".length, what the rail is made of")
 	}

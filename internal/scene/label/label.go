@@ -95,9 +95,8 @@ func (s *Sheet) Place(n, onLines int, spots []Spot) (Spot, bool) {
 	return best, found
 }
 
-// Around are the spots of n letters round a place, from right beside it to reach
-// rows and twice as many columns away, the nearest cheapest. above and below say
-// whether it may stand over and under the place, or only beside it.
+// Around are the spots of n letters round a place: over, under and beside it, from right
+// beside it to reach rows and twice as many columns away, the nearest cheapest.
 func Around(col, row, n, reach int) []Spot {
 	out := make([]Spot, 0, 16*reach)
 	for d := 1; d <= reach; d++ {
