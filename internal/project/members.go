@@ -23,8 +23,12 @@ type MountBracket struct {
 	Pad        Point            `toml:"pad" doc:"middle of its pad, when it does not follow the powertrain"`
 	PadFacing  Facing           `toml:"pad_facing" doc:"which way its pad's face looks, toward the isolator: up, down, front, rear, left or right; up when left out" how:"Stand the isolator on it: which way does it stand up?"`
 	PadNormal  Point            `toml:"pad_normal" doc:"the same as a direction, when it is none of those"`
-	Foot       Point            `toml:"foot" doc:"where a leg's axis meets the rail, or half way between two; straight across from the pad when left out"`
+	Foot       Point            `toml:"foot" doc:"where a leg's axis meets the rail, or half way between two; straight across from the pad when left out; with foot_facing any place on the face it stands on"`
 	FootDrop   quantity.LengthQ `toml:"foot_drop" doc:"how far that is below the rail's top edge; half the rail's height when left out" min:"0" how:"Square down from the rail's top edge." from:"the rail's top edge, down"`
+	FootFacing Facing           `toml:"foot_facing" doc:"where it stands by its own foot, on a subframe or a body without rails: which way the face there looks, toward the mount: up, down, front, rear, left or right" how:"Stand on that face: which way do you look?"`
+	FootNormal Point            `toml:"foot_normal" doc:"the same as a direction, when it is none of those"`
+	LeftFoot   Point            `toml:"left_foot" doc:"of a crossmember that stands on no rails: the middle of its left foot, on the face it stands on"`
+	RightFoot  Point            `toml:"right_foot" doc:"of a crossmember that stands on no rails: the middle of its right foot, on the face it stands on"`
 	Perch      string           `toml:"perch" doc:"name of the member on whose side the pad's plate lies flat; of the kind's arm when left out" how:"The member that the plate is laid on."`
 	Steel      Steel            `toml:"steel" doc:"S235, S275 or S355; S235 when left out" how:"The mill's certificate or the stamp on the bar; S235 where nobody knows."`
 	Yield      quantity.StressQ `toml:"yield" doc:"its yield strength, when it is another steel" min:"0" how:"The mill's certificate." from:"no load"`
@@ -116,6 +120,11 @@ func (FeetFixed) Words() []string {
 	return []string{string(FixedHeld), string(FixedPinned), string(FixedSlides)}
 }
 
+// OwnFoot reports whether it stands by its own foot and facing, and not on a rail.
+func (s *MountBracket) OwnFoot() bool {
+	return s.Foot.Known && (s.FootFacing != "" || s.FootNormal.Known)
+}
+
 // Crosses reports whether the kind stands on both rails.
 func (k BracketKind) Crosses() bool { return k == StraightCrossmember || k == DroppedCrossmember }
 
@@ -149,8 +158,13 @@ func (m *Mount) HasBracket() bool { return m.Leg.Begun() || m.Assembled() }
 
 // AsLeg is what a bracket of several members shares with a single leg.
 func (s *MountBracket) AsLeg() Leg {
+	normal := s.FootNormal
+	if v, ok := s.FootFacing.Vector(); ok {
+		normal = Point{At: v, Known: true}
+	}
 	return Leg{
-		Section: s.Section, Rail: s.Rail, Standing: s.Standing, Pad: s.Pad, PadFacing: s.PadFacing, PadNormal: s.PadNormal,
+		RailNormal: normal,
+		Section:    s.Section, Rail: s.Rail, Standing: s.Standing, Pad: s.Pad, PadFacing: s.PadFacing, PadNormal: s.PadNormal,
 		Foot: s.Foot, FootDrop: s.FootDrop, Steel: s.Steel, Yield: s.Yield, Tensile: s.Tensile, Match: s.Match,
 		PadPlate: s.PadPlate.asLeg(), RailPlate: s.RailPlate.asLeg(), Bolts: s.Bolts, Weld: s.Weld,
 	}

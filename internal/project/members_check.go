@@ -7,6 +7,8 @@ import (
 
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/tomltext"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // checkMembers finds mounts of several members that contradict themselves.
@@ -69,7 +71,11 @@ func (s *MountBracket) ofKind(own bool, fault func(key, format string, args ...a
 		{"foot_in", s.FootIn.Known(), []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"fixed", s.Fixed != "", []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"between", s.Between.Known(), []BracketKind{DroppedCrossmember}},
-		{"foot", s.Foot.Known && !own, []BracketKind{InclinedLeg, TwoLegsInA}},
+		{"foot", s.Foot.Known && !own && !s.OwnFoot(), []BracketKind{InclinedLeg, TwoLegsInA}},
+		{"foot_facing", s.FootFacing != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm}},
+		{"foot_normal", s.FootNormal.Known, []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm}},
+		{"left_foot", s.LeftFoot.Known, []BracketKind{StraightCrossmember, DroppedCrossmember}},
+		{"right_foot", s.RightFoot.Known, []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"foot_drop", s.FootDrop.Known() && !own, []BracketKind{InclinedLeg, TwoLegsInA, DroppedCrossmember}},
 		{"apart", s.Apart.Known(), []BracketKind{TwoLegsInA}}, {"spread", s.Spread.Known(), []BracketKind{TwoLegsInA}},
 	} {
@@ -80,6 +86,16 @@ func (s *MountBracket) ofKind(own bool, fault func(key, format string, args ...a
 			}
 			fault(q.key, "%s and has no %s, which is asked of: %s", kind, q.key, strings.Join(words, ", "))
 		}
+	}
+	switch {
+	case s.FootFacing != "" && s.FootNormal.Known:
+		fault("foot_normal", "has both foot_facing and foot_normal; give one of the two")
+	case s.FootNormal.Known && r3.Norm(s.FootNormal.At) < 1e-6:
+		fault("foot_normal", "has a foot_normal without a direction; want three numbers that are not all 0")
+	case (s.FootFacing != "" || s.FootNormal.Known) && !s.Foot.Known:
+		fault("foot", "says which way the face at its foot looks and not where its foot is; want foot = a place on that face")
+	case s.OwnFoot() && s.FootDrop.Known():
+		fault("foot_drop", "stands by its own foot, and foot_drop counts from a rail's edge; leave it out")
 	}
 	if s.Kind.Crosses() {
 		s.across(fault)
@@ -95,6 +111,10 @@ func (s *MountBracket) across(fault func(key, format string, args ...any)) {
 	switch {
 	case s.Rail != "":
 		fault("rail", "is a crossmember, which stands on both rails; leave rail out")
+	case s.LeftFoot.Known != s.RightFoot.Known:
+		fault("left_foot", "has one foot of its own; want left_foot and right_foot, or neither where it stands on the rails")
+	case s.LeftFoot.Known && (s.FootIn.Known() || s.FootDrop.Known()):
+		fault("left_foot", "has feet of its own, and foot_in or foot_drop, which count from a rail's edge; leave those out")
 	case s.FootIn.Known() && inside:
 		fault("foot_in", "stands on the inside of its rails, and foot_in counts on their top or underside; leave it out, or give onto")
 	case s.FootDrop.Known() && !inside:

@@ -64,6 +64,20 @@ func (r *Result) crossmember(b *Bracket, p *planned) error {
 func (r *Result) railOf(b *Bracket, side project.Side, pad r3.Vec) (assembly.RailFoot, error) {
 	out := assembly.RailFoot{Name: string(side) + " rail"}
 	s, rail := b.ready.kind.spec, r.ready.rail(side)
+	if s.LeftFoot.Known { // on no rails
+		out.Name, out.Foot = string(side)+" foot", s.LeftFoot.At
+		if side == project.RightSide {
+			out.Foot = s.RightFoot.At
+		}
+		out.Face = geombracket.Face{Point: out.Foot, Normal: r3.Vec{Y: -sideSign(side)}}
+		switch s.Onto {
+		case project.OnTop:
+			out.Face.Normal = r3.Vec{Z: 1}
+		case project.OnUnderside:
+			out.Face.Normal = r3.Vec{Z: -1}
+		}
+		return out, nil
+	}
 	face, edge, err := r.railFace(b, side, pad.X)
 	if err != nil {
 		return out, err

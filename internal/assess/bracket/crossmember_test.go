@@ -108,3 +108,71 @@ func TestCrossmembersThatCannotBe(t *testing.T) {
 		})
 	}
 }
+
+// withoutRails is a build with no rails.
+func withoutRails(text string) string {
+	i, j := strings.Index(text, "[rails.left]"), strings.Index(text, "[powertrain]")
+	return text[:i] + text[j:]
+}
+
+// Where there are no rails a mount stands by its own foot and the way the face there
+// looks; a foot at the same place and facing as the rail gives the same mount.
+func TestMountsStandByTheirOwnFoot(t *testing.T) {
+	for _, name := range []string{"inclined_leg", "level_arm_with_perch", "arm_with_a_brace", "two_legs_in_an_a"} {
+		t.Run(name, func(t *testing.T) {
+			loads := loadsOf(70, r3.Vec{X: 300, Y: 200, Z: -3000})
+			rail := runLegs(t, kind(t, name), loads...)
+			on := rail.bracketNamed("left_front")
+			require.NotNil(t, on.Members, on.Why)
+			text := withoutRails(kind(t, name))
+			before := runLegs(t, text, loads...)
+			require.Nil(t, before.bracketNamed("left_front").Members)
+			if i := strings.Index(text, "\nfoot_drop"); i > 0 {
+				text = text[:i+1] + "# " + text[i+1:]
+			}
+			text = strings.Replace(text, "kind = ", "foot = [260, -380, -75]\nfoot_facing = \"right\"\nkind = ", 1)
+			r := runLegs(t, text, loads...)
+			own := r.bracketNamed("left_front")
+			require.NotNil(t, own.Members, own.Why)
+			assert.InEpsilon(t, on.Members.Solved.Parts[0].Cut.Length, own.Members.Solved.Parts[0].Cut.Length, 1e-9)
+			assert.InEpsilon(t, on.Strength.Leg.Of.V, own.Strength.Leg.Of.V, 1e-9)
+			f := r.Result.last(finding.BracketBending("left_front"))
+			assert.Equal(t, finding.OK, f.Status, f.Missing)
+			assert.Contains(t, strings.Join(f.Assumes, "; "), "a subframe or body that does not give way")
+			other := r.bracketNamed("right_front")
+			require.NotNil(t, other.Members, other.Why)
+			for _, m := range other.MemberMatches() {
+				assert.InDelta(t, 0, m.By, 1e-6, m.Label)
+			}
+		})
+	}
+}
+
+// A crossmember on no rails stands by its own two feet.
+func TestCrossmemberStandsByItsOwnFeet(t *testing.T) {
+	text := withoutRails(kind(t, "dropped_crossmember"))
+	text = strings.Replace(text, "foot_drop = 75", "left_foot = [1510, -380, -75]\nright_foot = [1510, 380, -75] #", 1)
+	r := runLegs(t, text, rearLoads(r3.Vec{Z: -3000})...)
+	b := r.bracketNamed("rear")
+	require.NotNil(t, b.Members, b.Why)
+	l, right := b.Members.Solved.Parts[0].Cut, b.Members.Solved.Parts[2].Cut
+	assert.InEpsilon(t, l.Length, right.Length, 1e-9)
+	assert.Equal(t, finding.OK, r.Result.last(finding.BracketFits("rear")).Status)
+}
+
+// A single leg does so with foot and rail_normal.
+func TestALegStandsByItsOwnFoot(t *testing.T) {
+	text := strings.Replace(kind(t, "inclined_leg"), "[mount.left_front.bracket]", "[mount.left_front.leg]", 1)
+	i, j := strings.Index(text, "[mount.left_front.leg]"), strings.Index(text, "[mount.right_front]")
+	leg := "[mount.left_front.leg]\nsection = \"SHS 60x60x4 cold\"\npad_facing = \"down\"\nstanding = 40\nfoot = [260, -330, -75]\n%s\n\n"
+	k := strings.Index(text, "[mount.right_front.bracket]")
+	l := strings.Index(text, "[mount.rear]")
+	text = withoutRails(text[:i] + leg + text[j:k] + text[l:])
+	r := runLegs(t, strings.Replace(text, "%s", "", 1), loadsOf(70, r3.Vec{Z: -3000})...)
+	assert.Contains(t, r.bracketNamed("left_front").Why, "rails.left.points is not in the file yet")
+	r = runLegs(t, strings.Replace(text, "%s", "rail_normal = [0, 0, 1]", 1), loadsOf(70, r3.Vec{Z: -3000})...)
+	b := r.bracketNamed("left_front")
+	require.True(t, b.HasCut, b.Why)
+	assert.InDelta(t, -75, b.Cut.Foot.Z, 1e-9)
+	assert.InDelta(t, 0, b.Cut.Pad.Angle.Rad()-b.Cut.Rail.Angle.Rad(), 1e-9, "both faces are level")
+}

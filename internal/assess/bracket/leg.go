@@ -34,7 +34,8 @@ func (r *Result) planLeg(b *Bracket) (geombracket.Leg, error) {
 		leg.Up = s.Up.At
 	}
 	side, err := r.railSide(b, leg.Pad.Point)
-	if err != nil && !s.Header.Known() {
+	own := r.ownFace(b)
+	if err != nil && !s.Header.Known() && !own {
 		return leg, err
 	}
 	switch {
@@ -42,6 +43,8 @@ func (r *Result) planLeg(b *Bracket) (geombracket.Leg, error) {
 		leg.Pad.Normal = s.PadNormal.At
 	case s.PadFacing != "":
 		leg.Pad.Normal, _ = s.PadFacing.Vector()
+	case own: // straight to the face it stands on
+		leg.Pad.Normal = r3.Scale(-1, s.RailNormal.At)
 	case err != nil:
 		return leg, err
 	default:
@@ -54,7 +57,10 @@ func (r *Result) planLeg(b *Bracket) (geombracket.Leg, error) {
 	if err != nil {
 		return leg, err
 	}
-	leg.Rail, b.edge = face, &edge
+	leg.Rail = face
+	if !own {
+		b.edge = &edge
+	}
 	foot := s.Foot.At
 	if !s.Foot.Known {
 		if foot, err = r.railFoot(b, side, face, edge, leg.Pad.Point); err != nil {
@@ -160,10 +166,22 @@ func (p *Prepared) stretch(side project.Side, station float64) int {
 	return i
 }
 
+// ownFace says that a bracket stands by its own foot and the way the face there looks,
+// on no rail: a mount of several members that says so, and a leg where there are no rails.
+func (r *Result) ownFace(b *Bracket) bool {
+	if k := b.ready.kind; k != nil {
+		return k.spec.OwnFoot()
+	}
+	return b.Spec.Foot.Known && b.Spec.RailNormal.Known && len(r.ready.left.edge) < 2 && len(r.ready.right.edge) < 2
+}
+
 // railFace is the inner side of a rail at a station, looking to the
 // centreline, and the point of its top edge there.
 func (r *Result) railFace(b *Bracket, side project.Side, station float64) (geombracket.Face, r3.Vec, error) {
 	pts := r.ready.rail(side).edge
+	if r.ownFace(b) {
+		return geombracket.Face{Point: b.Spec.Foot.At, Normal: b.Spec.RailNormal.At}, b.Spec.Foot.At, nil
+	}
 	if len(pts) < 2 {
 		return geombracket.Face{}, r3.Vec{}, lacking(fmt.Sprintf("rails.%s.points", side))
 	}
@@ -192,6 +210,9 @@ func (r *Result) railFace(b *Bracket, side project.Side, station float64) (geomb
 func (r *Result) footDrop(b *Bracket, side project.Side, foot r3.Vec) finding.Number {
 	if b.Spec.Header.Known() {
 		return finding.Missing("it stands on a crossmember")
+	}
+	if r.ownFace(b) {
+		return finding.Missing("it stands by its own foot, on no rail")
 	}
 	_, edge, err := r.railFace(b, side, foot.X)
 	if err != nil {

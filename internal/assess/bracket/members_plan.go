@@ -41,7 +41,7 @@ func (r *Result) plan(b *Bracket) (planned, error) {
 	if k.spec.Kind.Crosses() {
 		return p, r.crossmember(b, &p)
 	}
-	if p.side, err = r.railSide(b, p.site.Pad.Point); err != nil {
+	if p.side, err = r.railSide(b, p.site.Pad.Point); err != nil && !r.ownFace(b) {
 		return p, err
 	}
 	if err := r.kindMembers(b, &p); err != nil {
@@ -121,6 +121,9 @@ func (r *Result) kindMembers(b *Bracket, p *planned) error {
 		}
 	}
 	way := r3.Vec{Y: -sideSign(p.side)}
+	if r.ownFace(b) {
+		way = p.site.Rail.Normal
+	}
 	var err error
 	var one assembly.Member
 	switch s.Kind {

@@ -65,6 +65,16 @@ func mirroredBracket(of, own project.MountBracket) project.MountBracket {
 	case "right":
 		s.PadFacing = "left"
 	}
+	s.FootNormal = mirroredPoint(of.FootNormal)
+	switch of.FootFacing {
+	case "left":
+		s.FootFacing = "right"
+	case "right":
+		s.FootFacing = "left"
+	}
+	if own.FootFacing != "" || own.FootNormal.Known {
+		s.FootFacing, s.FootNormal = own.FootFacing, own.FootNormal
+	}
 	if own.PadFacing != "" || own.PadNormal.Known {
 		s.PadFacing, s.PadNormal = own.PadFacing, own.PadNormal
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/assembly"
@@ -44,9 +45,10 @@ func (r *Result) stand(b *Bracket, side project.Side) {
 				continue
 			}
 			f := Foot{Part: i, End: e, Side: side, Packing: p.Packing[e]}
-			if end.On == string(project.LeftSide)+" rail" {
+			switch word, _, _ := strings.Cut(end.On, " "); project.Side(word) {
+			case project.LeftSide:
 				f.Side = project.LeftSide
-			} else if end.On == string(project.RightSide)+" rail" {
+			case project.RightSide:
 				f.Side = project.RightSide
 			}
 			at := p.Cut.Pad.At
@@ -180,6 +182,9 @@ func (r *Result) closes(b *Bracket, f *finding.Finding) {
 // offRail is a foot that reaches past the upper or lower edge of its rail, and how
 // far, mm; "" where there is none, or the rail's height is not known.
 func (r *Result) offRail(b *Bracket) (foot string, over float64) {
+	if r.ownFace(b) || b.ready.kind.spec.LeftFoot.Known {
+		return "", 0
+	}
 	for _, f := range b.Members.Feet {
 		p := &b.Members.Solved.Parts[f.Part]
 		h := r.ready.rail(f.Side).height

@@ -42,6 +42,9 @@ func (r *Result) membersStrength(b *Bracket) {
 // railHolds is said of whatever rests on a rail that is not looked at.
 const railHolds = "a rail that does not give way, whose own web and face under the weld are not judged"
 
+// ownHolds is the same of what stands by its own foot.
+const ownHolds = "a subframe or body that does not give way where it stands; what is under its feet is not judged"
+
 // restsOnFixing is said of a crossmember, by how its feet are fixed.
 func (b *Bracket) restsOnFixing() string {
 	switch b.ready.kind.spec.Fixed {
@@ -58,6 +61,9 @@ func (b *Bracket) restsOnFixing() string {
 // rests are what all figures of a mount of several members rest on.
 func (b *Bracket) rests() []string {
 	out := []string{railHolds}
+	if k := b.ready.kind; k.spec.OwnFoot() || k.spec.LeftFoot.Known {
+		out[0] = ownHolds
+	}
 	if b.ready.kind.spec.Kind.Crosses() {
 		out = append(out, b.restsOnFixing())
 		if p := b.packing(); p > 0 {

@@ -6,9 +6,11 @@ import "fitup/internal/scene"
 // of its kind.
 func bracketRow(r *row) (Drawing, bool) {
 	switch r.key() {
+	case "left_foot", "right_foot":
+		return or(vehiclePoint, crossmemberFigure)(r)
 	case "pad", "foot":
 		return or(vehiclePoint, armFigure)(r)
-	case "pad_normal":
+	case "pad_normal", "foot_normal":
 		if _, ok := r.point(r.path); ok {
 			return direction(r)
 		}
@@ -68,6 +70,8 @@ func armFigure(r *row) (Drawing, bool) {
 		g.meant(at{0, axis})
 	case "to":
 		g.meant(at{pad + past, axis})
+	case "foot_normal":
+		g.arrow("the face looks this way", at{0, axis}, at{110, axis})
 	case "pad_normal":
 		g.arrow("the pad looks this way", at{pad, axis + 40}, at{pad, axis + 130})
 	case "up":
@@ -106,9 +110,14 @@ func crossmemberFigure(r *row) (Drawing, bool) {
 	g.box(scene.RoleLeg, at{-between / 2, -220}, at{between / 2, -180})
 	g.box(scene.RoleBody, at{-60, -180}, at{60, -170})
 	g.center(at{-between / 2, -200}, at{between / 2, -200})
-	if r.key() == "between" {
+	switch r.key() {
+	case "between":
 		g.dim("between", "knee to knee", at{-between / 2, -200}, at{between / 2, -200})
-	} else {
+	case "left_foot":
+		g.meant(at{-half, -50})
+	case "right_foot":
+		g.meant(at{half, -50})
+	default:
 		g.dim("foot_in", "outward of the inner edge", at{half, -100}, at{half + in, -100})
 	}
 	return g.done()
