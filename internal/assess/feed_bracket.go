@@ -27,6 +27,8 @@ type (
 	MatchRow = bracket.MatchRow
 	// PlateWork is a plate at an end of a leg, ready to be cut out.
 	PlateWork = bracket.PlateWork
+	// SheetWork is another flat plate of a mount of several members.
+	SheetWork = bracket.SheetWork
 	// SaddleEnd is the rail end of a round leg that stands on a round crossmember.
 	SaddleEnd = bracket.SaddleEnd
 	// Wrap is a paper template wrapped around one end of a round leg.

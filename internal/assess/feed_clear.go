@@ -4,6 +4,7 @@ import (
 	"fitup/internal/assess/clear"
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
+	shape "fitup/internal/geom/clear"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -38,6 +39,9 @@ func (a *Assessment) findRoom() {
 		in.Lines = a.movingLines()
 	}
 	in.Keep = len(a.ready.open) > 0
+	if a.ready.room.LooksAtMounts() {
+		in.Mounts = a.mountBodies()
+	}
 	if a.as.end {
 		in.Keep = false
 		if a.as.to.roomAlone() {
@@ -51,6 +55,24 @@ func (a *Assessment) findRoom() {
 	got := a.ready.room.At(in)
 	a.Clearances, a.Moving, a.Exhaust, a.followed = got.Clearances, got.Moving, got.Exhaust, got.Followed
 	a.take(finding.ClearTrade, got.Findings)
+}
+
+// mountBodies are the brackets as what else has to stay clear of.
+func (a *Assessment) mountBodies() []clear.Mount {
+	var out []clear.Mount
+	for _, b := range a.ready.legs.Standing(a.Pose) {
+		m := clear.Mount{Bracket: b.Name, Name: b.Label + " bracket", Crosses: b.Crosses(), Why: b.Why}
+		for _, x := range b.Bodies() {
+			if x.Round {
+				along := r3.Scale(x.Half.X, x.Pose.X)
+				m.Shapes = append(m.Shapes, shape.Segment{A: r3.Sub(x.Pose.At, along), B: r3.Add(x.Pose.At, along), R: x.Half.Y})
+			} else {
+				m.Shapes = append(m.Shapes, shape.Box{Pose: x.Pose, Half: x.Half})
+			}
+		}
+		out = append(out, m)
+	}
+	return out
 }
 
 // movingLines are the lines as far as they move.

@@ -2,6 +2,7 @@ package assess
 
 import (
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -153,4 +154,22 @@ func TestStepsMoveTheMovingRoom(t *testing.T) {
 	e, ok := a.Effects("clearance.powertrain.moving", Step{Length: 1, Angle: (0.1 * geom.Deg).Rad()})[seat.Lift]
 	require.True(t, ok)
 	assert.InDelta(t, 1, e.Change.V, 1e-6, "a millimetre up is a millimetre of room")
+}
+
+// A crossmember is in the way of pipes and shafts: by hand, the beam's underside is at
+// −170 − 45 − 8 − 60 mm and the pipe's top at −310 mm.
+func TestPipesAndShaftsStayClearOfACrossmember(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/mounts/dropped_crossmember.toml")
+	require.NoError(t, err)
+	a := Run(build(t, string(text)))
+	f := findingOf(t, a, "exhaust.front_pipe")
+	assert.InDelta(t, -283+310, f.Value, 1e-6)
+	assert.Equal(t, "rear bracket", a.Exhaust[0].Built.To)
+	assert.Equal(t, OK, findingOf(t, a, "bracket.rear.moving").Status)
+	low := Run(build(t, strings.Replace(string(text), "[[900, 150, -340], [2200, 150, -340]]", "[[900, 150, -240], [2200, 150, -240]]", 1)))
+	f = findingOf(t, low, "exhaust.front_pipe")
+	assert.Equal(t, Over, f.Status)
+	assert.Negative(t, f.Value)
+	none := Run(build(t, strings.Replace(string(text), "between = 420 ", "# between", 1)))
+	assert.Equal(t, NotKnown, findingOf(t, none, "bracket.rear.moving").Status)
 }

@@ -67,14 +67,18 @@ func (p *Prepared) narrow(path string) reach {
 	case "exhaust":
 		return reach{parts: OfRoom | OfMoving}
 	case "rails":
-		return reach{parts: OfLegs | OfCuts | OfRails}
+		return reach{parts: OfLegs | OfCuts | OfRails | p.roomOfMounts()}
 	case "stock":
 		return reach{parts: OfCuts}
 	case "shop":
 		return reach{parts: OfLegs | OfCuts}
 	case "mount":
 		if slices.Contains([]string{"leg", "bracket", "member", "built"}, key) {
-			return reach{parts: OfLegs | OfCuts, mount: name}
+			r := reach{parts: OfLegs | OfCuts, mount: name}
+			if key != "built" {
+				r.parts |= p.roomOfMounts()
+			}
+			return r
 		}
 		return reach{parts: judged, built: true}
 	case "old_powertrain":
@@ -102,6 +106,14 @@ func inPowertrain(key string) reach {
 		return reach{parts: judged, axes: true}
 	}
 	return reach{parts: judged}
+}
+
+// roomOfMounts is the room, where brackets take part in it.
+func (p *Prepared) roomOfMounts() Which {
+	if p.room.LooksAtMounts() {
+		return OfRoom | OfMoving
+	}
+	return 0
 }
 
 // with is what two of them have to do with together.

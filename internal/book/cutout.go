@@ -67,6 +67,9 @@ func Cutouts(a *assess.Assessment, mount string) (out []Cutout, left []string, e
 					out = append(out, plateCutout(b, w, a.Build.Units))
 				}
 			}
+			for i := range b.Sheets {
+				out = append(out, sheetCutout(b, &b.Sheets[i], i))
+			}
 			left = append(left, fmt.Sprintf("the members of the %s mount are cut on the saw; the cut sheet has their settings", b.Label))
 			continue
 		}
@@ -355,6 +358,16 @@ func plateCutout(b *assess.Bracket, w *assess.PlateWork, u quantity.Units) Cutou
 
 // leastTaper is a lean that no shim is made for, mm.
 const leastTaper = 0.2
+
+// sheetCutout is another flat plate of a mount, as it is cut out.
+func sheetCutout(b *assess.Bracket, w *assess.SheetWork, i int) Cutout {
+	c := Cutout{Name: fmt.Sprintf("%s-sheet-%d", b.Name, i+1), Title: b.Label + " mount, " + w.Name, Edges: [][]r2.Vec{w.Plate.Outline}}
+	c.Facts = facts(w.Name, b, "either side; both are alike.", fmt.Sprintf("Make %d.", w.Count))
+	for _, h := range w.Plate.Holes {
+		c.Holes = append(c.Holes, Circle{h.At, h.Diameter})
+	}
+	return c
+}
 
 // taperCutout is the profile of the shim that makes up for a pad that leans.
 func taperCutout(b *assess.Bracket, u quantity.Units) (Cutout, bool) {

@@ -98,6 +98,9 @@ func (s *Sheet) members(u quantity.Units, b *assess.Bracket) {
 			items = append(items, text(2, fmt.Sprintf("%d of these, one at each foot", n))...)
 		}
 	}
+	for _, w := range b.Sheets {
+		items = append(items, text(1, sheetLine(&w, u))...)
+	}
 	items = append(items, boltItems(u, b)...)
 	items = append(items, text(1, "mass of the mount with plates "+Magnitude(quantity.Mass, b.Mass.V, u))...)
 	s.add(capital(b.Label)+" mount, plates and bolts", items...)
@@ -109,6 +112,21 @@ func (s *Sheet) members(u quantity.Units, b *assess.Bracket) {
 	if len(rows) > 0 {
 		s.add(capital(b.Label)+" mount against the mirrored "+strings.ReplaceAll(b.Spec.Match, "_", " ")+" one", table(1, labels, rows))
 	}
+}
+
+// sheetLine is a flat plate with its outline, corner by corner.
+func sheetLine(w *assess.SheetWork, u quantity.Units) string {
+	mm := func(v float64) string { return Magnitude(quantity.Length, v, u) }
+	corners := make([]string, len(w.Plate.Outline))
+	for i, p := range w.Plate.Outline {
+		corners[i] = mm(p.X) + "/" + mm(p.Y)
+	}
+	many := ""
+	if w.Count > 1 {
+		many = fmt.Sprintf("%d of these, ", w.Count)
+	}
+	return fmt.Sprintf("%s, %s%s thick, %s: flat, from its corner along the member and square to it: %s",
+		w.Name, many, mm(w.Plate.Thickness), Magnitude(quantity.Mass, w.Figures.Mass, u), strings.Join(corners, ", "))
 }
 
 // rowsOf is a section of rows, where there are any.

@@ -36,6 +36,7 @@ type MountBracket struct {
 	Match      string           `toml:"match" doc:"the mount of the other side that this one mirrors, made for its own pad and rail" offers:"mounts"`
 	PadPlate   MountPlate       `toml:"pad_plate" doc:"the plate at its pad: a perch where it lies on an arm"`
 	RailPlate  MountPlate       `toml:"rail_plate" doc:"the plate at each foot on the rail"`
+	Gusset     MountGusset      `toml:"gusset" doc:"a plate in the corner between a member and its rail, at each of its ends there; it is not counted as strength"`
 	Bolts      LegBolts         `toml:"bolts" doc:"what holds each rail plate to the rail"`
 	Weld       LegWeld          `toml:"weld" doc:"the fillet at the ends of all its members"`
 }
@@ -54,6 +55,32 @@ type MountPlate struct {
 	PitchHigh   quantity.LengthQ `toml:"pitch_high" doc:"centre to centre, along its height" min:"0" how:"Hole edge to the same edge of the next, along the height." from:"hole centre to hole centre"`
 	Hole        quantity.LengthQ `toml:"hole" doc:"diameter of the holes" min:"0" how:"The drill's diameter." from:"edge to edge"`
 }
+
+// MountGusset is a plate in the corner between a member and the rail.
+type MountGusset struct {
+	Thickness quantity.LengthQ `toml:"thickness" doc:"of the gusset" min:"0" how:"Caliper on the edge." from:"face to face" need:"yes"`
+	Along     quantity.LengthQ `toml:"along" doc:"how far it reaches along the member" min:"0" how:"Tape along the member, from the corner." from:"the corner between member and rail" need:"yes"`
+	Down      quantity.LengthQ `toml:"down" doc:"how far it reaches along the rail" min:"0" how:"Tape along the rail's face, from the corner." from:"the corner between member and rail" need:"yes"`
+	Snipe     quantity.LengthQ `toml:"snipe" doc:"cut off its corner, to clear the weld there; twice the fillet's size when left out" min:"0" how:"Decide: enough to clear the weld." from:"the corner, along both edges"`
+	On        string           `toml:"on" doc:"the member; the kind's arm, leg or beam when left out" how:"Name the member."`
+	Side      GussetSide       `toml:"side" doc:"under or over the member; under when left out" how:"Look where there is room."`
+	Count     quantity.NumberQ `toml:"count" doc:"one, under the middle of the member, or two, flush with its sides; one when left out" min:"0" exact:"yes" how:"Count them." from:"none"`
+}
+
+// Begun reports whether the file says anything of a gusset.
+func (g *MountGusset) Begun() bool { return *g != MountGusset{} }
+
+// GussetSide is a side of a member, as the file spells it.
+type GussetSide string
+
+// The words the file uses.
+const (
+	GussetUnder GussetSide = "under"
+	GussetOver  GussetSide = "over"
+)
+
+// Words lists the sides that a gusset can be on.
+func (GussetSide) Words() []string { return []string{string(GussetUnder), string(GussetOver)} }
 
 // MountMember is one straight piece of a mount.
 type MountMember struct {

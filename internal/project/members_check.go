@@ -33,6 +33,7 @@ func (b *binder) checkMembers(build *Build, root *tomltext.Node) {
 		}
 		s.ofKind(len(m.Members) > 0, fault)
 		s.noZeros(fault)
+		s.checkGusset(m.Members, fault)
 		b.checkBracketMatch(build, m, fault)
 		b.checkEachMember(m, entriesOf(root, "mount."+m.Name+".member"))
 	}
@@ -136,10 +137,29 @@ func (s *MountBracket) noZeros(fault func(key, format string, args ...any)) {
 		{"pad_plate.thickness", &s.PadPlate.Thickness}, {"rail_plate.thickness", &s.RailPlate.Thickness},
 		{"pad_plate.across", &s.PadPlate.Across}, {"pad_plate.high", &s.PadPlate.High},
 		{"rail_plate.across", &s.RailPlate.Across}, {"rail_plate.high", &s.RailPlate.High},
+		{"gusset.thickness", &s.Gusset.Thickness}, {"gusset.along", &s.Gusset.Along}, {"gusset.down", &s.Gusset.Down},
 	} {
 		if v, ok := q.q.Get(); ok && v == 0 {
 			fault(q.key, "has %s = 0; want more", q.key)
 		}
+	}
+}
+
+// checkGusset finds gussets that stand on nothing.
+func (s *MountBracket) checkGusset(members []MountMember, fault func(key, format string, args ...any)) {
+	g := &s.Gusset
+	names := s.Kind.Members()
+	for _, m := range members {
+		names = append(names, m.Name)
+	}
+	if s.Match == "" && g.On != "" && !slices.Contains(names, g.On) {
+		fault("gusset.on", "has a gusset on %q, which this mount has not; it has %s", Printable(g.On), Printable(strings.Join(names, ", ")))
+	}
+	if n, ok := g.Count.Get(); ok && n != 1 && n != 2 {
+		fault("gusset.count", "has %g gussets side by side; want 1 or 2", n)
+	}
+	if s.Match != "" && g.Begun() {
+		fault("gusset", "takes its gusset from the mount it mirrors; leave it out, or leave match out")
 	}
 }
 

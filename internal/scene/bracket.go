@@ -53,6 +53,12 @@ func (s *Scene) members(b *assess.Bracket, p Part) {
 		tube.Solid = made(solid.Loft(m.Cut.Outline(false, corner), m.Cut.Outline(true, corner)))
 		s.add(tube)
 	}
+	for i := range b.Members.Sheets {
+		sheet := p
+		sheet.Name = b.Label + " " + b.Members.Sheets[i].Name
+		sheet.Solid = made(solid.Loft(b.Members.Sheets[i].Corners(false), b.Members.Sheets[i].Corners(true)))
+		s.add(sheet)
+	}
 	pad := b.Members.Pad
 	s.plate(p, b.PadPlate, bracket.Face{Point: pad.Point, Normal: r3.Scale(-1, pad.Normal)}, r3.Vec{})
 	for _, f := range b.Members.Feet {

@@ -37,6 +37,7 @@ type Bracket struct {
 	Saddle    *SaddleEnd // round on round; nil where the leg stands on a flat face
 	PadPlate  *PlateWork // nil where there is none
 	RailPlate *PlateWork
+	Sheets    []SheetWork    // other flat plates of a mount of several members
 	Mass      finding.Number // tube and plates, kg
 	FootDrop  finding.Number // of its foot below the top edge of its own rail, at the foot's station, mm
 	Match     *Match         // with the leg it mirrors; nil where it mirrors none
@@ -70,6 +71,34 @@ type Result struct {
 // strength, with the powertrain at a pose and its mounts under those loads. It
 // says nothing about mounts whose leg the builder has not begun.
 func (p *Prepared) At(pose finding.Maybe[geom.Pose], loads Loads) Result {
+	r := p.stand(pose, loads)
+	for i := range r.Brackets {
+		b := &r.Brackets[i]
+		if !loads.asked(b.Name) {
+			continue
+		}
+		if b.Members != nil {
+			b.fix()
+		}
+		r.fitsFinding(b)
+		r.edgeFindings(b)
+		r.filletFinding(b)
+		r.strength(b)
+		r.weldedFinding(b)
+		r.builtFindings(b)
+	}
+	return r
+}
+
+// Standing is how the brackets stand with the powertrain at a pose, and nothing of what
+// they carry.
+func (p *Prepared) Standing(pose finding.Maybe[geom.Pose]) []Bracket {
+	r := p.stand(pose, Loads{})
+	return r.Brackets
+}
+
+// stand finds how the brackets stand and are cut.
+func (p *Prepared) stand(pose finding.Maybe[geom.Pose], loads Loads) Result {
 	r := Result{ready: p, pose: pose, loads: loads, Brackets: make([]Bracket, len(p.legs))}
 	for i, l := range p.legs {
 		r.Brackets[i] = Bracket{Name: l.name, Label: l.label, Spec: l.mount.Leg, ready: l}
@@ -83,18 +112,6 @@ func (p *Prepared) At(pose finding.Maybe[geom.Pose], loads Loads) Result {
 				r.solve(b, r.bracketNamed(b.Spec.Match))
 			}
 		}
-	}
-	for i := range r.Brackets {
-		b := &r.Brackets[i]
-		if !loads.asked(b.Name) {
-			continue
-		}
-		r.fitsFinding(b)
-		r.edgeFindings(b)
-		r.filletFinding(b)
-		r.strength(b)
-		r.weldedFinding(b)
-		r.builtFindings(b)
 	}
 	for i := range r.Brackets { // the geometry knows mm only
 		r.Brackets[i].Why = quantity.Restate(r.Brackets[i].Why, p.units)
@@ -147,7 +164,7 @@ func (r *Result) solve(b, of *Bracket) {
 	b.FootDrop = b.Mass
 	if b.Assembled {
 		if err := r.assemble(b, of); err != nil {
-			b.Members = nil
+			b.Members, b.Sheets = nil, nil
 			b.Why, b.Wrong = err.Error(), !errors.Is(err, errMissing)
 		}
 		return

@@ -176,3 +176,31 @@ func TestALegStandsByItsOwnFoot(t *testing.T) {
 	assert.InDelta(t, -75, b.Cut.Foot.Z, 1e-9)
 	assert.InDelta(t, 0, b.Cut.Pad.Angle.Rad()-b.Cut.Rail.Angle.Rad(), 1e-9, "both faces are level")
 }
+
+// A gusset under an arm is cut out and weighed, is the same on the other side, and is
+// not counted as strength; it has to stand on the rail's plate where there is one.
+func TestGussetsAreCutAndNotCounted(t *testing.T) {
+	loads := loadsOf(70, r3.Vec{X: 300, Y: 200, Z: -3000})
+	text := kind(t, "level_arm_with_perch")
+	with := runLegs(t, text, loads...)
+	i, j := strings.Index(text, "[mount.left_front.bracket.gusset]"), strings.Index(text, "[mount.left_front.bracket.weld]")
+	without := runLegs(t, text[:i]+text[j:], loads...)
+	b, bare := with.bracketNamed("left_front"), without.bracketNamed("left_front")
+	require.Len(t, b.Sheets, 1)
+	assert.InEpsilon(t, bare.Mass.V+b.Sheets[0].Figures.Mass, b.Mass.V, 1e-9)
+	assert.InDelta(t, bare.Strength.Leg.Of.V, b.Strength.Leg.Of.V, 1e-12)
+	f := with.Result.last(finding.BracketBending("left_front"))
+	assert.Contains(t, strings.Join(f.Assumes, "; "), "no help of its gussets")
+	other := with.bracketNamed("right_front")
+	require.Len(t, other.Sheets, 1)
+	assert.InDelta(t, b.Sheets[0].Figures.Mass, other.Sheets[0].Figures.Mass, 0.002)
+	for _, c := range []struct{ was, is, want string }{
+		{"down = 60\n", "", "bracket.gusset.down"},
+		{"down = 60\n", "down = 60\n\n[mount.left_front.bracket.rail_plate]\nthickness = 8\nwidth = 120\nheight = 120\n", "beyond the edge of its rail plate"},
+		{"along = 80\n", "along = 800\n", "reaches 800.0 mm along the member"},
+	} {
+		r := runLegs(t, strings.Replace(text, c.was, c.is, 1), loads...)
+		assert.Contains(t, r.bracketNamed("left_front").Why, c.want)
+		assert.Empty(t, r.bracketNamed("left_front").Sheets)
+	}
+}

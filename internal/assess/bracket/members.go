@@ -18,6 +18,7 @@ type Assembly struct {
 	Solved assembly.Solved
 	Pad    geombracket.Face // looks to the isolator
 	Feet   []Foot
+	Sheets []assembly.Sheet // gussets
 
 	mirrors []assembly.Part // the plain mirror image of the one it is made after; nil where it mirrors none
 	// frames are the mount with its feet fixed in each way that counts.
@@ -75,16 +76,11 @@ func (r *Result) assemble(b, of *Bracket) error {
 			return err
 		}
 	}
+	if err := b.gussets(); err != nil {
+		return err
+	}
 	if of != nil && of.Members != nil {
 		a.mirrors = of.Members.Solved.Parts
-	}
-	for _, fixed := range b.fixings() {
-		f, err := a.Solved.FrameOn(fixed)
-		if err != nil {
-			a.loose = err
-			break
-		}
-		a.frames = append(a.frames, f)
 	}
 	mass := 0.0
 	for i := range a.Solved.Parts {
@@ -96,6 +92,23 @@ func (r *Result) assemble(b, of *Bracket) error {
 	if b.RailPlate != nil {
 		mass += float64(len(a.Feet)) * b.RailPlate.Figures.Mass
 	}
+	for _, w := range b.Sheets {
+		mass += float64(w.Count) * w.Figures.Mass
+	}
 	b.Mass = finding.Exact(mass)
 	return nil
+}
+
+// fix works out the frames of a mount of several members, with its feet fixed in each
+// way that counts.
+func (b *Bracket) fix() {
+	a := b.Members
+	for _, fixed := range b.fixings() {
+		f, err := a.Solved.FrameOn(fixed)
+		if err != nil {
+			a.loose = err
+			return
+		}
+		a.frames = append(a.frames, f)
+	}
 }

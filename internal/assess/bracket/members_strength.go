@@ -70,6 +70,9 @@ func (b *Bracket) rests() []string {
 			out = append(out, "solid packing under its feet, as large as their plates")
 		}
 	}
+	if len(b.Members.Sheets) > 0 {
+		out = append(out, "no help of its gussets, which are not counted; a crack begins at their toes: weld round those")
+	}
 	for i := range b.Members.Solved.Parts {
 		p := &b.Members.Solved.Parts[i]
 		for e := range p.Ends {

@@ -148,6 +148,13 @@ func (b *Bracket) memberValues(l *finding.List) {
 		}
 	}
 	l.Number(id+".mass", quantity.Mass, b.Mass)
+	for _, w := range b.Sheets {
+		key := id + "." + finding.Slug(w.Name)
+		l.Add(key+".width", quantity.Length, w.Figures.Width)
+		l.Add(key+".height", quantity.Length, w.Figures.Height)
+		l.Add(key+".mass", quantity.Mass, w.Figures.Mass)
+		l.Add(key+".count", quantity.Number, float64(w.Count))
+	}
 	for _, r := range b.FixingRows() {
 		l.Add(r.Name, r.Kind, r.V)
 	}

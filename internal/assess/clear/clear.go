@@ -27,6 +27,8 @@ type Input struct {
 	// Lines are the build's, in its order. Without them nothing is said of what
 	// moves.
 	Lines []Line
+	// Mounts are the brackets of the mounts, where LooksAtMounts.
+	Mounts []Mount
 	// Middle is the room to what moves, by the id of its finding, of a build that this
 	// one hardly differs from: where to begin to look. Only is the line that it differs
 	// in, "" where it may be any; Part the piece of the powertrain that is all it differs

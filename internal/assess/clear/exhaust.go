@@ -99,14 +99,16 @@ func pipesOf(b *project.Build) []pipe {
 type heat struct {
 	*room
 	pipe   *pipe
+	mounts []piece  // brackets
 	bolted []string // pieces of the powertrain that it is bolted to
 	found  []Heat   // by place of the powertrain: stands, then ends
 }
 
 // exhaust finds the room round every pipe.
 func (r *room) exhaust() {
+	mounts := r.mountPieces()
 	for i := range r.pipes {
-		h := heat{room: r, pipe: &r.pipes[i]}
+		h := heat{room: r, pipe: &r.pipes[i], mounts: mounts}
 		h.find()
 	}
 }
@@ -199,6 +201,11 @@ func (h *heat) look() {
 					best.nearer(&rod, &h.pieces[i].solids[j], h.pieces[i].name, &least)
 				}
 			}
+			for i := range h.mounts {
+				for j := range h.mounts[i].solids {
+					best.nearer(&rod, &h.mounts[i].solids[j], h.mounts[i].name, &least)
+				}
+			}
 			for i, name := range h.names {
 				if h.placed != nil && !slices.Contains(h.bolted, name) && (!p.own || k == 0) {
 					best.nearer(&rod, h.placed.Solid(k, i), name, &least)
@@ -270,6 +277,10 @@ func (h *heat) assumes() []string {
 	}
 	if len(h.names) == 0 && h.room.why != "" {
 		out = append(out, "the powertrain's own pieces are not in it: "+h.room.why)
+	}
+	out = append(out, h.notInIt()...)
+	if len(h.mounts) > 0 {
+		return append(out, "rails, other pipes and what the file has no piece of are not in it: brake and fuel lines are pieces of [[chassis]]")
 	}
 	return append(out, "rails, brackets, other pipes and what the file has no piece of are not in it: brake and fuel lines are pieces of [[chassis]]")
 }

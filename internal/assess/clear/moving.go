@@ -68,6 +68,7 @@ func (r *room) findMoving() {
 		out.Moving = &m
 		r.judgeMoving(c.movingID, c.name+", room to shafts and axles over the travel", c.name, c.wantedMoving, m)
 	}
+	r.crossmembers()
 	if len(r.build.Powertrain.Parts) == 0 || r.in.Piece != "" && r.in.Piece != powertrainItself {
 		return
 	}

@@ -67,7 +67,7 @@ func (p *Prepared) steeringPiece(gap, rocked project.Rule) {
 		}
 		d, ok := st.Shaft(i - 1).Diameter.Get()
 		if !ok {
-			out.why = fmt.Sprintf("steering.shaft[%d].diameter is not in the file yet", i-1)
+			out.why = fmt.Sprintf("steering.shaft.%d.diameter is not in the file yet", i)
 			continue
 		}
 		shapes = append(shapes, clear.Segment{A: places[i-1].At, B: at.At, R: d / 2})

@@ -133,6 +133,9 @@ func BracketFits(mount string) string { return fill(bracketFitsID, mount) }
 // BracketBending is the id of what a leg uses of its strength.
 func BracketBending(mount string) string { return fill(bracketBendingID, mount) }
 
+// BracketMoving is the id of the room of a crossmember to shafts and axles.
+func BracketMoving(mount string) string { return fill(bracketMovingID, mount) }
+
 // BracketStruts is the id of what the members of a bracket use of what they take as
 // struts.
 func BracketStruts(mount string) string { return fill(bracketStrutsID, mount) }

@@ -42,6 +42,7 @@ const (
 	railBendingID     = "bracket.*.rail_plate.bending"
 	bracketBendingID  = "bracket.*.bending"
 	bracketStrutsID   = "bracket.*.struts"
+	bracketMovingID   = "bracket.*.moving"
 	bracketWeldID     = "bracket.*.weld"
 	bracketBoltsID    = "bracket.*.bolts"
 	bracketWeldSizeID = "bracket.*.weld_size"
@@ -170,6 +171,7 @@ var table = []Row{
 
 	{exhaustID, ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room for its heat to all that is near."},
 	{"exhaust.*.rocked", ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room with the powertrain sagged and rocked on its mounts."},
+	{bracketMovingID, ClearTrade, "room.judgeMoving", false, "A crossmember has room to shafts and axles over the travel."},
 	{"exhaust.*.moving", ClearTrade, "room.judgeMoving", false, "A pipe of the exhaust has room to shafts and axles over the travel."},
 
 	// Of brackets, their welds and bolts, and finished mounts.

@@ -93,6 +93,26 @@ func armFigure(r *row) (Drawing, bool) {
 	return g.done()
 }
 
+// gussetFigure is a gusset between an arm and its rail, from behind.
+func gussetFigure(r *row) (Drawing, bool) {
+	along, down, snipe := r.size("along", 80), r.size("down", 70), r.size("snipe", 8)
+	g := r.figure("a gusset in the corner between an arm and its rail, from behind")
+	g.named("rail", scene.RoleRail, at{-60, -down - 60}, at{0, -down - 60}, at{0, 90}, at{-60, 90}, at{-60, -down - 60})
+	g.box(scene.RoleLeg, at{0, 0}, at{2.2 * along, 60})
+	g.line(scene.RoleLeg, at{snipe, 0}, at{along, 0}, at{along, -6}, at{6, -down}, at{0, -down}, at{0, -snipe}, at{snipe, 0})
+	switch r.key() {
+	case "along":
+		g.dim("along", "along the member", at{0, 0}, at{along, 0})
+	case "down":
+		g.dim("down", "along the rail", at{0, 0}, at{0, -down})
+	case "thickness":
+		g.meant(at{along / 3, -down / 3})
+	default:
+		g.dim("snipe", "off the corner", at{0, 0}, at{snipe, 0})
+	}
+	return g.done()
+}
+
 // crossmemberFigure is a dropped crossmember between two rails, from behind, with its
 // questions: the beam from knee to knee, and where its feet are under the rails.
 func crossmemberFigure(r *row) (Drawing, bool) {

@@ -47,6 +47,7 @@ var tables = []struct {
 	{"mount.*.leg.pad_plate", plate},
 	{"mount.*.leg.rail_plate", plate},
 	{"mount.*.bracket", bracketRow},
+	{"mount.*.bracket.gusset", gussetFigure},
 	{"mount.*.member", memberRow},
 	{"mount.*.bracket.pad_plate", plate},
 	{"mount.*.bracket.rail_plate", plate},

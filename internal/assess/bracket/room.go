@@ -1,0 +1,88 @@
+package bracket
+
+import (
+	"math"
+
+	"fitup/internal/geom"
+	"fitup/internal/geom/assembly"
+	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/geom/section"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Body is a piece of a bracket as what else has to stay clear of it: a box, or a round
+// rod along its pose's X. Vehicle axes, mm.
+type Body struct {
+	Pose  geom.Pose
+	Half  r3.Vec
+	Round bool // Half.Y is its radius
+}
+
+// Crosses says that the bracket stands on both rails, in the way of what runs along the
+// vehicle.
+func (b *Bracket) Crosses() bool { return b.ready.kind != nil && b.ready.kind.spec.Kind.Crosses() }
+
+// Bodies are the pieces of a bracket: tubes from tip to tip, sharp at their corners, and
+// plates. Nil where it is not known how it stands.
+func (b *Bracket) Bodies() (out []Body) {
+	plate := func(w *PlateWork, face geombracket.Face) {
+		if w == nil {
+			return
+		}
+		pose, err := geombracket.FacePose("", face, r3.Vec{})
+		if err != nil {
+			return
+		}
+		half := r3.Vec{X: w.Spec.Width.V() / 2, Y: w.Spec.Height.V() / 2, Z: w.Spec.Thickness.V() / 2}
+		pose.At = pose.Point(r3.Vec{Y: half.Y - w.Middle, Z: half.Z})
+		out = append(out, Body{Pose: pose, Half: half})
+	}
+	switch {
+	case b.Members != nil:
+		for i := range b.Members.Solved.Parts {
+			p := &b.Members.Solved.Parts[i]
+			out = append(out, tubeBody(&p.Cut, p.Shape))
+		}
+		plate(b.PadPlate, geombracket.Face{Point: b.Members.Pad.Point, Normal: r3.Scale(-1, b.Members.Pad.Normal)})
+		for i := range b.Members.Sheets {
+			out = append(out, sheetBody(&b.Members.Sheets[i]))
+		}
+		for _, f := range b.Members.Feet {
+			plate(b.RailPlate, f.Face)
+		}
+	case b.HasCut:
+		out = append(out, tubeBody(&b.Cut, b.Leg.Shape))
+		plate(b.PadPlate, geombracket.Face{Point: b.Leg.Pad.Point, Normal: b.Leg.Pad.Normal})
+		plate(b.RailPlate, geombracket.Face{Point: b.Cut.Foot, Normal: b.Leg.Rail.Normal})
+	}
+	return out
+}
+
+// sheetBody is the box round a flat plate.
+func sheetBody(s *assembly.Sheet) Body {
+	lo, hi := s.Plate.Outline[0], s.Plate.Outline[0]
+	for _, q := range s.Plate.Outline {
+		lo, hi = r2.Vec{X: min(lo.X, q.X), Y: min(lo.Y, q.Y)}, r2.Vec{X: max(hi.X, q.X), Y: max(hi.Y, q.Y)}
+	}
+	out := Body{Pose: s.Pose, Half: r3.Vec{X: (hi.X - lo.X) / 2, Y: (hi.Y - lo.Y) / 2, Z: s.Plate.Thickness / 2}}
+	out.Pose.At = s.Pose.Point(r3.Vec{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2})
+	return out
+}
+
+func tubeBody(c *geombracket.Cut, s section.Shape) Body {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, end := range []bool{false, true} {
+		for _, q := range c.Outline(end, around/4) {
+			d := r3.Dot(c.Axis, r3.Sub(q, c.Pad.At))
+			lo, hi = min(lo, d), max(hi, d)
+		}
+	}
+	out := Body{Pose: geom.Pose{X: c.Axis, Y: c.U, Z: r3.Cross(c.Axis, c.U), At: r3.Add(c.Pad.At, r3.Scale((lo+hi)/2, c.Axis))}}
+	out.Half = r3.Vec{X: (hi - lo) / 2, Y: s.B / 2, Z: s.H / 2}
+	if round(s) {
+		out.Half.Y, out.Round = s.H/2, true
+	}
+	return out
+}

@@ -1,0 +1,74 @@
+package clear
+
+import (
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom/clear"
+)
+
+// Mount is a bracket as what else has to stay clear of it. The powertrain stands on
+// it, so nothing is said of the room between those two.
+type Mount struct {
+	Bracket string // rear
+	Name    string // rear bracket
+	Crosses bool   // it stands on both rails, in the way of shafts
+	Why     string // why it has no shapes, when it has none
+	Shapes  []clear.Shape
+}
+
+// LooksAtMounts reports whether anything of the build has to stay clear of its mounts'
+// brackets: a pipe of the exhaust, or shafts of a crossmember.
+func (p *Prepared) LooksAtMounts() bool {
+	for i := range p.build.Mounts {
+		m := &p.build.Mounts[i]
+		if m.HasBracket() && (len(p.pipes) > 0 || m.Bracket.Kind.Crosses() && len(p.build.Lines) > 0) {
+			return true
+		}
+	}
+	return false
+}
+
+// mountPieces are the brackets that are known.
+func (r *room) mountPieces() []piece {
+	var out []piece
+	for _, m := range r.in.Mounts {
+		if len(m.Shapes) > 0 {
+			c := piece{id: finding.BracketMoving(m.Bracket), name: m.Name, wantedMoving: r.wanted}
+			out = append(out, c.of(m.Shapes))
+		}
+	}
+	return out
+}
+
+// notInIt says which brackets are not among them.
+func (r *room) notInIt() (out []string) {
+	for _, m := range r.in.Mounts {
+		if len(m.Shapes) == 0 {
+			out = append(out, "the "+m.Name+" is not in it: "+m.Why)
+		}
+	}
+	return out
+}
+
+// crossmembers hold each of them against shafts and axles over their travel.
+func (r *room) crossmembers() {
+	if r.in.Piece != "" {
+		return
+	}
+	for _, m := range r.in.Mounts {
+		if !m.Crosses {
+			continue
+		}
+		id := finding.BracketMoving(m.Bracket)
+		least := Moving{Gap: finding.Missing(""), Why: m.Why}
+		if len(m.Shapes) > 0 {
+			c := piece{name: m.Name}.of(m.Shapes)
+			least = r.leastRoom(id, r.moved, c.standing(), func(mover) bool { return false })
+			least.Part = ""
+			r.axlesWithoutPieces(&c, &least)
+		}
+		if !least.Gap.Known && least.Why == "" {
+			continue
+		}
+		r.judgeMoving(id, m.Name+", room to shafts and axles over the travel", m.Name, r.wanted, least)
+	}
+}
