@@ -24,7 +24,7 @@ const (
 const exitCodesHelp = `fitup ends with one of these exit codes:
 
    0  done; with check: every finding that is judged here is ok or tight
-   1  check: something is over or not known, or there is nothing to check yet; get: a value that was named is not known; cuts, match, template: there is no such leg, or it cannot be made; drawing: there is nothing to draw yet
+   1  check: something is over or not known, or there is nothing to check yet; propose: no proposal; get: a value that was named is not known; cuts, match, template: there is no such leg, or it cannot be made; drawing: there is nothing to draw yet
    2  the command was not used as it is meant
    3  the build file cannot be used: missing, unreadable, broken or refused
    4  the bench needs a terminal and there is none, or it cannot be used

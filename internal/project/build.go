@@ -49,6 +49,8 @@ type Build struct {
 	Fasteners    []Fastener      `toml:"fastener" doc:"a kind of bolt at one place"`
 	Fluids       []Fluid         `toml:"fluid" doc:"what is to be filled in somewhere"`
 	Elsewhere    []Elsewhere     `toml:"elsewhere" doc:"a subject that somebody else judges; it counts apart and is never ok"`
+	Find         Find            `toml:"find" doc:"what fitup propose may move to find a better place, and what must hold there"`
+	Trials       []Trial         `toml:"trial" doc:"a named alternative, by a name of your own: trial.lower_rear"`
 
 	placed   []PlacedPoint     // of Points
 	surveyed map[string]r3.Vec // by path, where the survey places points; nil before it is adjusted

@@ -34,6 +34,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkSteering(build, root)
 	b.checkExhaust(build, root)
 	b.checkElsewhere(build, root)
+	b.checkFind(build, root)
 	b.checkRails(build, root)
 	for side, r := range map[string]Rail{"left": build.Rails.Left, "right": build.Rails.Right} {
 		b.checkRail(build, side, r, root)

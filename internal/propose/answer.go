@@ -30,7 +30,10 @@ type Proposal struct {
 	Spare float64 // the least that is left to a limit past its ±, in parts of that limit
 	// Nearest is the id of the finding that has that.
 	Nearest string
-	After   *assess.Assessment
+	// Again are targets of readings that are to be taken again after it: they are of how
+	// things stood before, and what rests on them is planned until then.
+	Again []string
+	After *assess.Assessment
 }
 
 // Conflict is a demand that cannot hold with the others of its set.
@@ -228,6 +231,7 @@ func (p *Problem) propose(cell []int, kind string, shown bool, all []bool, a *An
 			x.Spare, x.Nearest = spare, f.ID
 		}
 	}
+	x.Again = p.again(b)
 	cut := map[string]bool{}
 	for i, c := range p.costs(func(w Work) float64 { return w.points() }) {
 		x.Work += c[cell[i]]
@@ -245,6 +249,20 @@ func (p *Problem) propose(cell []int, kind string, shown bool, all []bool, a *An
 		}
 	}
 	a.Proposals = append(a.Proposals, x)
+}
+
+// again are the targets that were read and are to be read again in the build as it would
+// be.
+func (p *Problem) again(b *project.Build) []string {
+	var out []string
+	moved := p.Build.Placement.Elsewhere(b.Placement)
+	for _, r := range p.Build.Readings {
+		gone := !slices.ContainsFunc(b.Readings, func(s project.Reading) bool { return s.Of == r.Of })
+		if (gone || moved && p.Build.HangsOnPowertrain(r.Of)) && !slices.Contains(out, r.Of) {
+			out = append(out, r.Of)
+		}
+	}
+	return out
 }
 
 // steps are what is moved to get to a place.
@@ -314,4 +332,57 @@ func (p *Problem) giveWay(ctx context.Context, c *Conflict, set []bool, i int, a
 	f := p.look(ctx, g, start, value, p.telling(tell, "how far a demand must give way", a))
 	a.Judged += f.judged
 	c.Known, c.Short, c.Least, c.At = true, f.value, f.done, p.steps(f.cell)
+}
+
+// Compared is a finding before and after a proposal.
+type Compared struct{ Before, After finding.Finding }
+
+// Held are the findings that are held, before and after a proposal.
+func (p *Problem) Held(x *Proposal) []Compared {
+	out := make([]Compared, 0, len(p.demands))
+	for i := range p.demands {
+		if f, ok := x.After.Finding(p.demands[i].ID); ok {
+			out = append(out, Compared{p.demands[i].Finding, f})
+		}
+	}
+	return out
+}
+
+// Compared are the findings that are worth a look: those whose verdict a proposal
+// changes, that are not ok after it, or that are nearest to their limit; the nearest
+// first.
+func (p *Problem) Compared(x *Proposal) []Compared {
+	const nearest = 4
+	type ranked struct {
+		Compared
+		spare float64
+	}
+	var all []ranked
+	for i := range p.demands {
+		f, ok := x.After.Finding(p.demands[i].ID)
+		if !ok || !p.demands[i].moves {
+			continue
+		}
+		r := ranked{Compared{p.demands[i].Finding, f}, math.Inf(1)}
+		if f.HasLimit && f.HasValue {
+			r.spare = (f.Margin - f.Uncertainty) / p.scale(i)
+		}
+		all = append(all, r)
+	}
+	slices.SortStableFunc(all, func(a, b ranked) int {
+		switch {
+		case a.spare < b.spare:
+			return -1
+		case a.spare > b.spare:
+			return 1
+		}
+		return 0
+	})
+	var out []Compared
+	for i, r := range all {
+		if i < nearest || r.Before.Status != r.After.Status || r.After.Status != finding.OK {
+			out = append(out, r.Compared)
+		}
+	}
+	return out
 }

@@ -167,6 +167,9 @@ func (p *Problem) axis(m Allowed) (axis, error) {
 	if a.now, err = p.Build.Reads(a.mov); err != nil {
 		return a, fmt.Errorf("%s: %w", name, err)
 	}
+	if read, ok := p.readSlope(a.mov); ok {
+		a.now = read
+	}
 	if welded := p.welded(a.mov); welded != "" {
 		return a, fmt.Errorf("%s does not move any more: the bracket of the %s is welded; leave it out, or take the weld off the map when it is cut out", name, welded)
 	}
@@ -199,6 +202,18 @@ func (p *Problem) axis(m Allowed) (axis, error) {
 	_, row := a.mov.Row()
 	a.takes = !row && a.mov.Yokes() == 0 && a.stay >= 0 && len(p.Build.Readings) > 0
 	return a, nil
+}
+
+// readSlope is how a pinion was read to stand, where it was: a wedge turns it from
+// there and not from where it was planned.
+func (p *Problem) readSlope(m project.Movable) (float64, bool) {
+	for i := range p.Now.Lines {
+		if l := &p.Now.Lines[i]; m.Pinion() && l.Name == m.Line() && len(l.Axes) > 0 {
+			x := &l.Axes[len(l.Axes)-1]
+			return x.Read.V, x.Read.Known
+		}
+	}
+	return 0, false
 }
 
 // workOf is what moving a thing takes where nobody said: a carrier bearing is shimmed,

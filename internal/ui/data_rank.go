@@ -46,6 +46,10 @@ func offered(m *Model, r sheet.Row) []string {
 		for _, f := range m.now.Findings {
 			out = append(out, f.ID)
 		}
+	case "movables":
+		for _, x := range b.Movables() {
+			out = append(out, x.Path())
+		}
 	case "jobs":
 		for _, j := range b.Jobs {
 			out = append(out, j.ID)

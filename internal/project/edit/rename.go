@@ -43,7 +43,8 @@ func Rename(f *project.File, path, name string) ([]Edit, error) {
 
 // references returns every text of the file that can refer to a named table:
 // what readings are of, what jobs wait for and were ticked on, what is judged
-// elsewhere, and which mount a leg mirrors.
+// elsewhere, what may move and must hold, what a trial has otherwise, and which mount
+// a leg mirrors.
 func references(f *project.File) []*tomltext.Node {
 	var out []*tomltext.Node
 	add := func(n *tomltext.Node) {
@@ -63,6 +64,17 @@ func references(f *project.File) []*tomltext.Node {
 	}
 	for _, e := range children(root.Child("elsewhere")) {
 		add(e.Child("of"))
+	}
+	if find := root.Child("find"); find != nil {
+		out = append(out, children(find.Child("hold"))...)
+		for _, m := range children(find.Child("move")) {
+			add(m.Child("of"))
+		}
+	}
+	for _, t := range children(root.Child("trial")) {
+		for _, c := range children(t.Child("change")) {
+			add(c.Child("of"))
+		}
 	}
 	for _, m := range children(root.Child("mount")) {
 		for _, table := range []string{"leg", "bracket"} {

@@ -110,6 +110,7 @@ var chapters = []chapter{
 	{"Welds, fasteners and fluids", []string{"weld", "fastener", "fluid"}},
 	{"Gauge, readings and measurements", []string{"gauge", "tool", "point", "survey", "reading", "measure"}},
 	{"Jobs, and what is judged elsewhere", []string{"job", "elsewhere"}},
+	{"What may move, and trials", []string{"find", "trial"}},
 	{"Units, name and notes", []string{"", "units"}},
 }
 

@@ -1,0 +1,184 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"os/signal"
+	"strings"
+	"time"
+
+	"fitup/internal/project"
+	"fitup/internal/propose"
+	"fitup/internal/ui/theme"
+
+	"github.com/spf13/cobra"
+)
+
+// proposeForm is what may be moved, what must hold, and how it is printed.
+type proposeForm struct {
+	moves, hold []string
+	tight       bool
+	json        bool
+	seconds     float64
+}
+
+func (a *app) proposeCommand() *cobra.Command {
+	var as proposeForm
+	glyphs := ""
+	cmd := &cobra.Command{
+		Use:   "propose FILE",
+		Short: "Print what to move and by how much, or that nothing will do",
+		Long: `Search the places that you allow for those where every finding that must hold is
+ok, and print up to five that differ in kind: the least work first, the most margin,
+the least cutting, the fewest things moved and the shortest way; with what each
+finding is before and after, and how sure it is.
+
+What may move stands in the file: [[find.move]] with of, range, step and work, the
+smaller value of a range first. --move says it here instead, as often as needed:
+
+  --move "placement.rear=-300 mm..-270 mm by 1 mm"
+  --move "line.rear.pinion.slope=3 deg down to the rear..6 deg down to the rear by 0.5 deg"
+  --move "placement.left_front=-116..-96 by 1 shim"
+
+The last word says what moving it takes: turn, shim, wedge, bolt or cut; a mount is
+cut anew otherwise, or drilled where it is bolted. Steps count from where a thing
+stands now. A mount whose bracket is welded does not move.
+
+What must hold is every finding that a move can change and that is known, or those
+of find.hold in the file, or of --hold here, with * for any part of an id and ** for
+the rest. They must be ok; with --tight, or find.accept in the file, tight will do.
+
+Every place that is proposed was worked out like the bench works it out, and nothing
+is proposed that rests on what is not known. Where none is left the program has ruled
+out every place, and says which findings cannot hold together and how far each would
+have to give way. Where time runs out first it says how far it got, and that this
+proves nothing. Steps of a thing are what they are: between two of them nothing was
+looked at.
+
+The exit code is 0 when there is a proposal, else 1.`,
+		Example: `  fitup propose truck.toml
+  fitup propose truck.toml --move "placement.rear=-300..-270 by 1" --hold "line.rear.**"
+  fitup propose --json truck.toml`,
+		Args:              oneFile,
+		ValidArgsFunction: completeBuildFile,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			g, err := a.signs(glyphs)
+			if err != nil {
+				return err
+			}
+			return a.propose(cmd.Context(), args[0], as, g)
+		},
+	}
+	cmd.Flags().StringArrayVar(&as.moves, "move", nil, "let a thing move: `PATH=FROM..TO by STEP`, and what it takes behind it")
+	cmd.Flags().StringArrayVar(&as.hold, "hold", nil, "hold the findings of this `ID`, * for any part")
+	cmd.Flags().BoolVar(&as.tight, "tight", false, "let findings be tight")
+	cmd.Flags().Float64Var(&as.seconds, "seconds", 20, "search for at most so many `SECONDS`")
+	cmd.Flags().BoolVar(&as.json, "json", false, "print JSON for programs")
+	addGlyphs(cmd, &glyphs)
+	return cmd
+}
+
+func (a *app) propose(ctx context.Context, path string, as proposeForm, g theme.Glyphs) error {
+	if !(as.seconds > 0) || as.seconds > 86400 {
+		return wrongUse("--seconds is above nothing and at most a day; read %g", as.seconds)
+	}
+	f, err := project.Load(path)
+	if err != nil {
+		return fail(exitFile, err)
+	}
+	w, err := as.wanted(f.Build)
+	if err != nil {
+		return fail(exitUsage, err)
+	}
+	p, err := propose.New(f.Build, w)
+	if err != nil {
+		return fail(exitUsage, err)
+	}
+	if ctx == nil {
+		ctx = context.Background()
+	}
+	ctx, cancel := context.WithTimeout(ctx, time.Duration(as.seconds*float64(time.Second)))
+	defer cancel()
+	ctx, release := signal.NotifyContext(ctx, os.Interrupt)
+	defer release()
+	answer := p.Run(ctx, a.progress())
+	text := ""
+	if as.json {
+		if text, err = proposeJSON(a.version, path, p, answer); err != nil {
+			return err
+		}
+	} else {
+		text = g.Plain(proposeText(path, p, answer, g))
+	}
+	if err := a.print(text); err != nil {
+		return err
+	}
+	if len(answer.Proposals) == 0 {
+		return failure{code: exitFindings} // the text says it all
+	}
+	return nil
+}
+
+// progress tells how far a search is on a terminal, and nothing elsewhere.
+func (a *app) progress() func(propose.Progress) {
+	if !isTerminal(a.env.Stderr) || !isTerminal(a.env.Stdout) {
+		return nil
+	}
+	return func(p propose.Progress) {
+		fmt.Fprintf(a.env.Stderr, "\rlooking for %s: %.0f %% ruled out, %d tried \x1b[K\r", p.What, 100*p.Settled, p.Judged)
+	}
+}
+
+// wanted is what is asked for, by the flags or by the file.
+func (as *proposeForm) wanted(b *project.Build) (propose.Wanted, error) {
+	moves := b.Find.Moves
+	if len(as.moves) > 0 {
+		moves = nil
+		for _, m := range as.moves {
+			move, err := moveFlag(m)
+			if err != nil {
+				return propose.Wanted{}, err
+			}
+			moves = append(moves, move)
+		}
+	}
+	w := propose.Wanted{Hold: b.Find.Hold, Tight: as.tight || b.Find.Accept == project.AcceptTight}
+	if len(as.hold) > 0 {
+		w.Hold = as.hold
+	}
+	if len(moves) == 0 {
+		return w, errors.New("nothing may move; say what may, how far and in which steps: --move \"placement.rear=-300 mm..-270 mm by 1 mm\", or [[find.move]] with of, range and step in the file")
+	}
+	for _, m := range moves {
+		s, err := b.SpanOf(m)
+		if err != nil {
+			return w, err
+		}
+		w.Moves = append(w.Moves, propose.Allowed{Of: m.Of, From: s.From, To: s.To, Step: s.Step, Work: propose.Work(m.Work)})
+	}
+	return w, nil
+}
+
+// moveFlag reads PATH=FROM..TO by STEP, with a kind of work behind it.
+func moveFlag(s string) (project.FindMove, error) {
+	m := project.FindMove{}
+	want := fmt.Errorf("read %q; want PATH=FROM..TO by STEP, such as \"placement.rear=-300 mm..-270 mm by 1 mm\"", project.Printable(s))
+	of, rest, ok := strings.Cut(s, "=")
+	if !ok {
+		return m, want
+	}
+	from, rest, ok := strings.Cut(rest, "..")
+	to, step, ok2 := strings.Cut(rest, " by ")
+	if !ok || !ok2 {
+		return m, want
+	}
+	m.Of, m.Range, m.Step = strings.TrimSpace(of), []string{strings.TrimSpace(from), strings.TrimSpace(to)}, strings.TrimSpace(step)
+	for _, w := range propose.Works() {
+		if first, ok := strings.CutSuffix(m.Step, " "+w); ok {
+			m.Step, m.Work = strings.TrimSpace(first), project.MoveWork(w)
+		}
+	}
+	return m, nil
+}
