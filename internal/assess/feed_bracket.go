@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fmt"
 	"slices"
 
 	"fitup/internal/assess/bracket"
@@ -154,6 +155,11 @@ func madeWelds(b *project.Build) []bracket.MadeWeld {
 		out[i] = bracket.MadeWeld{
 			Bracket: w.Bracket, At: w.At, Begun: s.State != project.NoWeld, Sides: len(w.Sides), Carrying: len(w.Carrying()),
 			Open: s.Open, Carries: s.Carries, AllSides: s.AllSides,
+		}
+		for _, side := range w.Sides {
+			if !side.Length.Known() {
+				out[i].Lacks = append(out[i].Lacks, fmt.Sprintf("weld.%d.side.%s.length", i+1, side.Name))
+			}
 		}
 	}
 	return out

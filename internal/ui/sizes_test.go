@@ -32,7 +32,7 @@ func states() map[string][]string {
 }
 
 // TestEverySize draws every state of every build at sizes of 0 by 0 to 160 by 60, by
-// default each at a quarter of them, others for each. The driver holds every frame to the
+// default each at a sixth of them, others for each. The driver holds every frame to the
 // screen.
 func TestEverySize(t *testing.T) {
 	t.Parallel()
@@ -48,7 +48,7 @@ func TestEverySize(t *testing.T) {
 			t.Run(build+" "+name, func(t *testing.T) {
 				d := drive(t, builds[build], 140, 45).keys(all[name]...)
 				for i, size := range sizes {
-					if sampled(i+b+s, 4) {
+					if sampled(i+b+s, 6) {
 						d.send(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
 					}
 				}

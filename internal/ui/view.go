@@ -283,10 +283,19 @@ func (m *Model) overlay(lines []string, d dialog) []string {
 		if y+i >= len(lines) {
 			break
 		}
-		base := lines[y+i]
-		lines[y+i] = ansi.Truncate(base, x, "") + l + ansi.TruncateLeft(base, x+w, "")
+		lines[y+i] = m.theme.Pad(ansi.Truncate(lines[y+i], x, ""), x) + l + rightOf(lines[y+i], x+w)
 	}
 	return lines
+}
+
+// rightOf is what stands in a line from a column on; a space where that is in the middle
+// of a wide letter.
+func rightOf(line string, x int) string {
+	right := ansi.TruncateLeft(line, x, "")
+	if rest := max(theme.Width(line)-x, 0); theme.Width(right) > rest {
+		right = " " + ansi.TruncateLeft(line, x+1, "")
+	}
+	return right
 }
 
 // leaves is the row below which a box stands so that the sketch stays in sight: 0 for one

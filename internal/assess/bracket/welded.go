@@ -23,6 +23,7 @@ type MadeWeld struct {
 	Open            []string       // sides that carry nothing yet
 	Carries         finding.Number // length that carries, mm
 	AllSides        finding.Number // length that it is meant to have, mm
+	Lacks           []string       // paths of the lengths that are not in the file
 }
 
 // welded is the weld of a bracket as it is.
@@ -118,6 +119,9 @@ func whatCarries(welds []MadeWeld, units quantity.Units) (words string, open []s
 			part += "nothing carries yet"
 		default:
 			part += fmt.Sprintf("%d of %d sides carry, and not all have a length in the file", w.Carrying, w.Sides)
+			if len(w.Lacks) > 0 {
+				part += " yet: " + strings.Join(w.Lacks, ", ")
+			}
 		}
 		if len(sides) > 0 {
 			part += " (" + strings.Join(sides, ", ") + ")"

@@ -63,7 +63,7 @@ func pipesOf(b *project.Build) []pipe {
 		var points []r3.Vec
 		for i, q := range x.Points {
 			if !q.Known {
-				p.why = fmt.Sprintf("%s.points[%d] is not in the file yet", path, i)
+				p.why = fmt.Sprintf("%s.points.%d is not in the file yet", path, i+1)
 			}
 			points = append(points, q.At)
 		}
@@ -84,10 +84,10 @@ func pipesOf(b *project.Build) []pipe {
 		out = append(out, p)
 	}
 	for i, x := range b.Powertrain.Exhaust {
-		add(x.Pipe(), fmt.Sprintf("powertrain.exhaust[%d]", i), true)
+		add(x.Pipe(), fmt.Sprintf("powertrain.exhaust.%d", i+1), true)
 	}
 	for i, x := range b.Exhaust {
-		add(x, fmt.Sprintf("exhaust[%d]", i), false)
+		add(x, fmt.Sprintf("exhaust.%d", i+1), false)
 		if x.From != "" {
 			out[len(out)-1].flexible = slices.IndexFunc(b.Powertrain.Exhaust, func(o project.OwnPipe) bool { return o.Name == x.From })
 		}

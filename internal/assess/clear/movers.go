@@ -219,7 +219,7 @@ func (r *room) axleMover(l project.Line, line *Line, n int, cases []passage) mov
 	shape, err := solidOf(part.From, part.To, part.At, part.Radius)
 	switch {
 	case err != nil:
-		mv.why = mv.name + ": " + err.Error()
+		mv.why = lacking(mv.name, fmt.Sprintf("line.%s.suspension.part.%d", l.Name, n+1), err)
 		return mv
 	case l.Suspension.Kind == project.FixedDiff:
 		mv.why = mv.name + ": a fixed differential has no axle that moves; put the piece under [[chassis]] or [[powertrain.part]]"

@@ -60,7 +60,7 @@ func (p *Prepared) steeringPiece(gap, rocked project.Rule) {
 		at, path := st.JointAt(i)
 		places = append(places, at)
 		if !at.Known && out.why == "" {
-			out.why = path + " is not in the file yet"
+			out.why = project.SpokenPath(path) + " is not in the file yet"
 		}
 		if i == 0 || out.why != "" {
 			continue

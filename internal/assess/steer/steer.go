@@ -119,7 +119,7 @@ func chainOf(b *project.Build) (c shaft.Chain, yokes, why string) {
 	for i, j := range s.Joints {
 		p, path := s.JointAt(i)
 		if !p.Known {
-			return c, "", path + " is not in the file yet"
+			return c, "", project.SpokenPath(path) + " is not in the file yet"
 		}
 		c.Joints = append(c.Joints, shaft.Joint{At: p.At, Kind: shaftKinds[j.OfKind()]})
 		if i == 0 {
