@@ -127,8 +127,8 @@ func TestPipesRock(t *testing.T) {
 func TestHeatThatIsNotKnown(t *testing.T) {
 	line := pipeLine("fuel line", "[600, 500, -320]", "[3000, 500, -320]")
 	for name, c := range map[string]struct{ text, lacks string }{
-		"no diameter":      {levelHead + line + strings.Replace(tailPipe, "diameter = 50\n", "", 1), "exhaust[0].diameter"},
-		"no points":        {levelHead + line + strings.Replace(tailPipe, "points = [[1000, 400, -300], [2500, 400, -300]]\n", "", 1), "exhaust[0].points"},
+		"no diameter":      {levelHead + line + strings.Replace(tailPipe, "diameter = 50\n", "", 1), "exhaust.1.diameter"},
+		"no points":        {levelHead + line + strings.Replace(tailPipe, "points = [[1000, 400, -300], [2500, 400, -300]]\n", "", 1), "exhaust.1.points"},
 		"nothing near":     {levelHead + tailPipe, "the file has nothing yet that the pipe could come near"},
 		"piece in limbo":   {levelHead + line + "[[chassis]]\nname = \"brake line\"\nfrom = [0, 0, 0]\n" + tailPipe, "brake line: its other end is not in the file yet"},
 		"no place":         {"format = 3\n" + line + block + tailPipe, "placement"},
