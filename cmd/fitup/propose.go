@@ -10,6 +10,9 @@ import (
 	"time"
 
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
+	"fitup/internal/project/quantity"
+	"fitup/internal/project/session"
 	"fitup/internal/propose"
 	"fitup/internal/ui/theme"
 
@@ -22,6 +25,7 @@ type proposeForm struct {
 	tight       bool
 	json        bool
 	seconds     float64
+	keep        string // the name of the trial that the first proposal becomes
 }
 
 func (a *app) proposeCommand() *cobra.Command {
@@ -68,7 +72,7 @@ The exit code is 0 when there is a proposal, else 1.`,
 			if err != nil {
 				return err
 			}
-			return a.propose(cmd.Context(), args[0], as, g)
+			return a.propose(cmd, args[0], as, g)
 		},
 	}
 	cmd.Flags().StringArrayVar(&as.moves, "move", nil, "let a thing move: `PATH=FROM..TO by STEP`, and what it takes behind it")
@@ -76,17 +80,21 @@ The exit code is 0 when there is a proposal, else 1.`,
 	cmd.Flags().BoolVar(&as.tight, "tight", false, "let findings be tight")
 	cmd.Flags().Float64Var(&as.seconds, "seconds", 20, "search for at most so many `SECONDS`")
 	cmd.Flags().BoolVar(&as.json, "json", false, "print JSON for programs")
+	cmd.Flags().StringVar(&as.keep, "keep", "", "write the first proposal into the file as the trial of this `NAME`")
 	addGlyphs(cmd, &glyphs)
 	return cmd
 }
 
-func (a *app) propose(ctx context.Context, path string, as proposeForm, g theme.Glyphs) error {
+func (a *app) propose(cmd *cobra.Command, path string, as proposeForm, g theme.Glyphs) error {
 	if !(as.seconds > 0) || as.seconds > 86400 {
 		return wrongUse("--seconds is above nothing and at most a day; read %g", as.seconds)
 	}
 	f, err := project.Load(path)
 	if err != nil {
 		return fail(exitFile, err)
+	}
+	if err := as.keepable(f.Build); err != nil {
+		return err
 	}
 	w, err := as.wanted(f.Build)
 	if err != nil {
@@ -96,10 +104,7 @@ func (a *app) propose(ctx context.Context, path string, as proposeForm, g theme.
 	if err != nil {
 		return fail(exitUsage, err)
 	}
-	if ctx == nil {
-		ctx = context.Background()
-	}
-	ctx, cancel := context.WithTimeout(ctx, time.Duration(as.seconds*float64(time.Second)))
+	ctx, cancel := context.WithTimeout(context.Background(), time.Duration(as.seconds*float64(time.Second)))
 	defer cancel()
 	ctx, release := signal.NotifyContext(ctx, os.Interrupt)
 	defer release()
@@ -118,7 +123,50 @@ func (a *app) propose(ctx context.Context, path string, as proposeForm, g theme.
 	if len(answer.Proposals) == 0 {
 		return failure{code: exitFindings} // the text says it all
 	}
+	if as.keep == "" {
+		return nil
+	}
+	return a.keepTrial(cmd, path, as, p, &answer.Proposals[0])
+}
+
+// keepable refuses a name for a trial that cannot be one, before anything is searched.
+func (as *proposeForm) keepable(b *project.Build) error {
+	switch {
+	case as.keep == "":
+		return nil
+	case !project.PlainName(as.keep):
+		return wrongUse("--keep: read %q; a name is made of letters, digits, - and _, 40 at most", project.Printable(as.keep))
+	case as.json:
+		return wrongUse("--keep writes the file, --json is for programs that read; take one of the two")
+	}
+	if _, err := trialNamed(b, as.keep); err == nil {
+		return wrongUse("there is a trial %s already; keep this one under another name, or take that out with `fitup remove`", as.keep)
+	}
 	return nil
+}
+
+// keepTrial writes a proposal into the file as a trial.
+func (a *app) keepTrial(cmd *cobra.Command, path string, as proposeForm, p *propose.Problem, x *propose.Proposal) error {
+	if len(x.Moves) == 0 {
+		fmt.Fprintln(a.env.Stderr, "fitup: proposal 1 moves nothing, so there is no trial to keep")
+		return nil
+	}
+	d, err := a.door(cmd, "")
+	if err != nil {
+		return err
+	}
+	at := "trial." + as.keep
+	args := []string{at + ".note=" + strings.Join(x.Kinds, ", ")}
+	for i, s := range x.Moves {
+		change := fmt.Sprintf("%s.change.%d.", at, i+1)
+		const digits = 3
+		args = append(args, change+"of="+s.Of.Path(), change+"to="+quantity.Plain(s.Of.Kind(), s.To, p.Build.Units, digits))
+	}
+	edits := func(f *project.File) ([]edit.Edit, error) { return d.setEdits(f, args) }
+	if _, err := session.Change(path, a.env.Now, "keep a proposal as "+at, edits); err != nil {
+		return fail(exitSave, err)
+	}
+	return a.print("proposal 1 is kept as " + at + "; `fitup trials` shows it beside the build as it is\n")
 }
 
 // progress tells how far a search is on a terminal, and nothing elsewhere.
