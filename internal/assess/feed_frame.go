@@ -29,7 +29,8 @@ type (
 // prepareFrame adjusts the survey, before all else: other trades' points may be
 // placed by it.
 func (p *Prepared) prepareFrame() {
-	s := surveys.of(p.Build)
+	s := surveys.of(p.Build, p.beside)
+	p.waits = s.waits
 	p.measured, p.frame = s.measured, s.frame.For(p.Build)
 	p.surveyed = sync.OnceValue(p.frame.Findings)
 }
@@ -38,12 +39,23 @@ func (p *Prepared) prepareFrame() {
 type adjusted struct {
 	measured *reading.Measured
 	frame    *frame.Result
+	waits    *Fitting // for which it waits; nil once it is adjusted
 }
 
-func adjust(b *project.Build) adjusted {
+// adjust fails only where its watch ends it.
+func adjust(w frame.Watch, b *project.Build) (adjusted, error) {
 	a := adjusted{measured: reading.Measure(b)}
-	var lines []frame.Line
-	var plain []frame.Tape
+	lines, plain := a.lines(b)
+	var err error
+	a.frame, err = frame.Watched(w, b, lines, a.measured.From)
+	if err == nil {
+		a.frame.Taped(plain)
+	}
+	return a, err
+}
+
+// lines are those of the survey, and what was taped in plain words.
+func (a *adjusted) lines(b *project.Build) (lines []frame.Line, plain []frame.Tape) {
 	for _, m := range a.measured.List {
 		if m.Surveys() && !hangs(b, m) {
 			lines = append(lines, frame.Line{
@@ -53,9 +65,7 @@ func adjust(b *project.Build) adjusted {
 			plain = append(plain, frame.Tape{Of: m.Of, On: m.On, Value: m.Mean, Count: m.Count, After: m.After, Stood: m.Stood, Supposed: m.Supposed})
 		}
 	}
-	a.frame = frame.Of(b, lines, a.measured.From)
-	a.frame.Taped(plain)
-	return a
+	return lines, plain
 }
 
 func (a *Assessment) frame() {

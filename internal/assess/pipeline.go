@@ -29,6 +29,8 @@ type Prepared struct {
 	Build *project.Build
 
 	given     *project.Build // before the survey gave points their places
+	beside    bool           // a large survey is adjusted beside
+	waits     *Fitting       // the adjustment that it waits for; nil for none
 	stated    *finding.Stated
 	open      []leftOpen         // all that the file leaves open
 	sources   *uncertain.Sources // of what does not depend on readings; those fork from it
@@ -51,8 +53,11 @@ type Prepared struct {
 }
 
 // Prepare makes a build ready to be assessed in many states.
-func Prepare(b *project.Build) *Prepared {
-	p := &Prepared{Build: b, given: b, sources: new(uncertain.Sources)}
+func Prepare(b *project.Build) *Prepared { return prepare(b, false) }
+
+// prepare leaves a large survey to be adjusted beside where that is wanted.
+func prepare(b *project.Build, beside bool) *Prepared {
+	p := &Prepared{Build: b, given: b, beside: beside, sources: new(uncertain.Sources)}
 	p.prepareFrame()
 	p.placePoints()
 	p.prepareSubframes()
@@ -82,8 +87,9 @@ func Run(b *project.Build) *Assessment {
 // too. It says what Run says.
 func Again(before *Assessment, b *project.Build) *Assessment {
 	p := before.ready
-	if b == p.given || !p.given.AlikeButPlaced(b) {
-		return Run(b)
+	if b == p.given || p.waits != nil || !p.given.AlikeButPlaced(b) {
+		q := prepare(b, p.beside)
+		return q.run(q.Build)
 	}
 	moved := *p.Build
 	moved.Placement = b.Placement

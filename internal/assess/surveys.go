@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sync"
 
+	"fitup/internal/assess/frame"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
@@ -66,23 +67,40 @@ func keyOf(b *project.Build) surveyKey {
 	return k
 }
 
-// of is the survey of a build, adjusted unless it was.
-func (r *remembered) of(b *project.Build) adjusted {
+// of is the survey of a build, adjusted unless it was. A large one that was not is left
+// to be adjusted beside, where that is wanted.
+func (r *remembered) of(b *project.Build, beside bool) adjusted {
 	k := keyOf(b)
-	r.mu.Lock()
-	i := slices.IndexFunc(r.last, func(x recalled) bool { return x.of == k })
-	if i >= 0 {
-		is := r.last[i].is
-		r.mu.Unlock()
+	if is, ok := r.recall(k); ok && (beside || is.waits == nil) {
 		return is
 	}
-	r.mu.Unlock()
-	is := adjust(b)
+	if beside {
+		if is, large := unadjusted(b, k); large {
+			r.keep(k, is)
+			return is
+		}
+	}
+	is, _ := adjust(frame.Watch{}, b) // nothing ends it
+	r.keep(k, is)
+	return is
+}
+
+func (r *remembered) recall(k surveyKey) (adjusted, bool) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
+	if i := slices.IndexFunc(r.last, func(x recalled) bool { return x.of == k }); i >= 0 {
+		return r.last[i].is, true
+	}
+	return adjusted{}, false
+}
+
+// keep remembers what a survey came to, in the place of what was said of it before.
+func (r *remembered) keep(k surveyKey, is adjusted) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.last = slices.DeleteFunc(r.last, func(x recalled) bool { return x.of == k })
 	r.last = append(r.last, recalled{k, is})
 	if len(r.last) > kept {
 		r.last = slices.Clone(r.last[len(r.last)-kept:])
 	}
-	return is
 }

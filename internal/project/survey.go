@@ -156,7 +156,7 @@ func (b *binder) checkSurveyPoints(build *Build, n *tomltext.Node, names []strin
 }
 
 func (b *binder) checkPointNamed(build *Build, at *tomltext.Node, name string) {
-	if slices.Contains(build.PointPaths(), name) {
+	if short, ok := strings.CutPrefix(name, pointPrefix); ok && slices.ContainsFunc(build.Points, func(m MeasuredPoint) bool { return m.Name == short }) {
 		return
 	}
 	hint := meant(name, build.PointPaths())

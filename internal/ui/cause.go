@@ -83,7 +83,6 @@ type mover struct {
 
 func newMovers(m *Model, f assess.Finding) *movers {
 	d := &movers{of: f, base: m.now}
-	ready := assess.Prepare(m.now.Build)
 	which := assess.For(f.ID)
 	for _, x := range m.now.Build.Movables() {
 		now, err := m.now.Build.Reads(x)
@@ -91,7 +90,7 @@ func newMovers(m *Model, f assess.Finding) *movers {
 			continue
 		}
 		step := m.steps[m.step].For(x.Kind())
-		moved, err := ready.At([]project.Move{{Of: x, To: now + step}}, which)
+		moved, err := m.now.After([]project.Move{{Of: x, To: now + step}}, which)
 		if err != nil {
 			continue
 		}

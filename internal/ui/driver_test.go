@@ -60,7 +60,7 @@ var firsts = func() map[string]func() *assess.Assessment {
 			if err != nil {
 				panic(err)
 			}
-			return assess.Run(f.Build)
+			return assess.RunBeside(f.Build)
 		})
 	}
 	return out
@@ -71,7 +71,7 @@ func assessed(f *project.File) *assess.Assessment {
 	if a, ok := firsts[string(f.Bytes())]; ok {
 		return a()
 	}
-	return assess.Run(f.Build)
+	return assess.RunBeside(f.Build)
 }
 
 func clock() time.Time { return time.Date(2026, 5, 14, 9, 30, 0, 0, time.UTC) }

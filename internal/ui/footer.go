@@ -116,6 +116,9 @@ func (m *Model) moreHints() []hint {
 	slices.SortStableFunc(rest, func(a, b action.Action) int { return rarely(a.ID) - rarely(b.ID) })
 	var out []hint
 	for _, a := range rest {
+		if a.ID == actFit && m.now.Fitting() == nil {
+			continue
+		}
 		if a.Footer || len(a.Keys) == 0 || isMove(a.ID) || isStep(a.ID) && !benchPanes[m.focus].steps {
 			continue
 		}

@@ -34,7 +34,7 @@ func tasks() []task {
 			func(from, now deeds) bool { return now.read > from.read }},
 		{"Type. Press 2, then Enter on the rear mount; type -284.5 and press Enter.",
 			func(from, now deeds) bool { return now.typed > from.typed }},
-		{"Tick. Press 4, Down to a job without a sign before it, and Space. One that is held says why.",
+		{"Tick. Press 5, Down to a job without a sign before it, and Space. One that is held says why.",
 			func(from, now deeds) bool { return now.ticked != from.ticked }},
 		{"Undo. u takes back the last change, whatever it was; H lists them all.",
 			func(from, now deeds) bool { return now.undone > from.undone }},

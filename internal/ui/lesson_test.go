@@ -31,6 +31,7 @@ func TestTheWalkTeachesByDoing(t *testing.T) {
 		d.keys("2", "enter", "text:-284.5", "enter")
 		require.Empty(t, d.m.dialogs, d.screen())
 		assert.Contains(t, d.words(), "Walk 4 of 5")
+		assert.Contains(t, d.words(), "Press 5")
 		d.keys("5", "down", "space")
 		assert.Contains(t, d.words(), "Walk 5 of 5", d.screen())
 		d.keys("u")

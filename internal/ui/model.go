@@ -81,6 +81,7 @@ type Model struct {
 	alarmed   bool          // that edits are not journalled has been told
 	sight     session.Sight // the file as it was last glanced at
 	typed     drafts
+	fit       fit
 	hungUp    bool     // the program is ended from outside
 	failure   *Failure // a panic, to be reported when the terminal is back
 }
@@ -148,6 +149,11 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		always = false
 	case trailMsg:
 		m.judgeTrail()
+	case fittedMsg:
+		m.fitted(msg)
+		always = false
+	case fitTickMsg:
+		cmd, always = m.fitTick(msg), false
 	case backgroundMsg:
 		m.background(msg)
 	case hangupMsg:
@@ -168,11 +174,12 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		shown = m.showWritten()
 	}
 	if m.quit {
+		m.fitWork() // nobody waits for it
 		m.leaveTyped()
 		return m, tea.Batch(m.leave(), shown)
 	}
 	noted := m.noteTyped()
-	return m, tea.Batch(cmd, noted, m.diskWork(), shown, m.trailWork())
+	return m, tea.Batch(cmd, noted, m.diskWork(), shown, m.trailWork(), m.fitWork())
 }
 
 // background takes the colours that suit the terminal's background.

@@ -47,6 +47,8 @@ func (m *Model) perform(id action.ID) {
 		m.performOpen(id)
 	case actWatch:
 		m.watchNext()
+	case actFit:
+		m.fitStop()
 	case pane.NextLeaf, pane.PrevLeaf:
 		m.turnLeaf(id)
 	case pane.Read:
@@ -227,7 +229,7 @@ func (m *Model) reassess() {
 func (m *Model) tell(before *assess.Assessment, label string) {
 	text := label
 	role := theme.Text
-	for i, c := range assess.Changes(before, m.now) {
+	for i, c := range assess.Changes(m.sinceFit(before), m.now) {
 		if i == 2 {
 			text += ", and more"
 			break

@@ -131,7 +131,7 @@ func Run(o Options) error {
 	if err != nil {
 		return err
 	}
-	m := newModel(sess, left, assess.Run(sess.Now().Build), look, table, o.Scratch)
+	m := newModel(sess, left, assess.RunBeside(sess.Now().Build), look, table, o.Scratch)
 	if o.Walk {
 		m.startLesson()
 	}

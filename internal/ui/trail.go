@@ -81,7 +81,11 @@ func (m *Model) judgeTrail() {
 	}
 	before, after := t.assessed(m, i-1), t.assessed(m, i)
 	t.judged[i] = ""
-	if before != nil && after != nil {
+	switch {
+	case before == nil || after == nil:
+	case before.Fitting() != nil || after.Fitting() != nil:
+		t.judged[i] = "its survey is not worked out"
+	default:
 		t.judged[i] = changesText(m, before, after)
 	}
 	for k := range t.seen { // one of them serves the next step; a list of all would grow large
@@ -99,7 +103,7 @@ func (t *trail) assessed(m *Model, i int) *assess.Assessment {
 	if !ok {
 		return nil
 	}
-	t.seen[i] = assess.Run(f.Build)
+	t.seen[i] = assess.RunBeside(f.Build)
 	return t.seen[i]
 }
 

@@ -172,8 +172,9 @@ func (m *Model) stripNames() []string {
 type head struct {
 	name             string
 	unsaved, looking bool
-	late             bool // the journal does not have it
-	slow             bool // the disk does not answer
+	late             bool   // the journal does not have it
+	slow             bool   // the disk does not answer
+	fit              string // of a large survey that is being worked out
 }
 
 func (h head) String() string { return " fitup  " + h.name + h.state() }
@@ -192,6 +193,9 @@ func (h head) state() string {
 		s += "  waiting for the disk"
 	case h.late:
 		s += "  not written yet"
+	}
+	if h.fit != "" {
+		s += "  " + h.fit
 	}
 	return s
 }
@@ -215,7 +219,7 @@ func (m *Model) heading() head {
 			m.head.name = "demo, scratch copy"
 		}
 	}
-	m.head.late = m.disk.late
+	m.head.late, m.head.fit = m.disk.late, m.fitState()
 	m.head.slow = m.disk.ended.slow || m.disk.synced.slow
 	return m.head
 }

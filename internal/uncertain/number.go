@@ -157,6 +157,10 @@ func Smooth(v float64, gradient ...Weighted) Number {
 		out.from = related(out.from, w.N.from)
 		rest, size = append(rest, w.N.terms), size+len(w.N.terms)
 	}
+	if len(gradient) > cap(few) {
+		out.terms = gathered(gradient, size)
+		return out
+	}
 	out.terms = make([]term, 0, size)
 	for {
 		next := term{}
@@ -178,6 +182,39 @@ func Smooth(v float64, gradient ...Weighted) Number {
 			out.terms = append(out.terms, next)
 		}
 	}
+}
+
+// gathered is what many numbers do together, in time that grows with their terms and
+// with how far apart the ids of those lie. size is how many they have.
+func gathered(gradient []Weighted, size int) []term {
+	least, most := ID(math.MaxInt32), None
+	for _, w := range gradient {
+		if n := len(w.N.terms); n > 0 {
+			least, most = min(least, w.N.terms[0].id), max(most, w.N.terms[n-1].id)
+		}
+	}
+	if size == 0 {
+		return nil
+	}
+	sum := make([]term, most-least+1)
+	count := 0
+	for _, w := range gradient {
+		for _, t := range w.N.terms {
+			s := &sum[t.id-least]
+			if s.id == None {
+				s.id, s.flags = t.id, t.flags
+				count++
+			}
+			s.c += w.K * t.c
+		}
+	}
+	out := make([]term, 0, count)
+	for _, t := range sum {
+		if t.c != 0 {
+			out = append(out, t)
+		}
+	}
+	return out
 }
 
 // Product is n·m with the bend of the product of the two errors.

@@ -165,11 +165,19 @@ type Axle struct {
 // points that hold it may be off by is added to from, which those measurements rest
 // on.
 func Of(b *project.Build, lines []Line, from *uncertain.Sources) *Result {
+	r, _ := Watched(Watch{}, b, lines, from) // nothing ends it
+	return r
+}
+
+// Watched is Of for one that may take long: what follows it is told how far it is, and
+// may end it, which is the only error. All that is asked of the result is worked out
+// before it returns.
+func Watched(w Watch, b *project.Build, lines []Line, from *uncertain.Sources) (*Result, error) {
 	r := &Result{build: b}
 	if len(lines) == 0 && !b.Survey.Given() {
-		return r
+		return r, nil
 	}
-	e := &sourced{from: from, datum: datumErrors(b, from)}
+	e := &sourced{from: from, datum: datumErrors(b, from), Watch: w}
 	by := map[project.After][]Line{}
 	for _, l := range lines {
 		by[l.After] = append(by[l.After], l)
@@ -194,7 +202,14 @@ func Of(b *project.Build, lines []Line, from *uncertain.Sources) *Result {
 	if r.Before != nil {
 		r.Then = frameOf(b, r.Before)
 	}
-	return r
+	if w.Context != nil {
+		r.Now.ahead()
+		if err := w.Context.Err(); err != nil {
+			return nil, err
+		}
+		e.Watch = Watch{}
+	}
+	return r, nil
 }
 
 // For is the result for a build that differs from the one it was made for in nothing

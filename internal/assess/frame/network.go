@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -29,7 +28,8 @@ type network struct {
 	index  map[string]int
 	net    *tape.Net
 	fit    *tape.Fit
-	levels []bool // whether a point's height was measured
+	sigma  []float64 // of each of lines
+	levels []bool    // whether a point's height was measured
 	folds  func() []tape.Mirror
 	*sourced
 	free  bool // no point is held
@@ -74,6 +74,7 @@ func (s *Survey) solve(b *project.Build, lines []Line, e *sourced) {
 	}
 	s.Watched = n.fit.Iterations
 	out := map[int]bool{}
+	n.tell("looking for slips", 0, 0)
 	for range 3 { // one slip after another
 		suspects := n.suspects(b)
 		for _, p := range suspects {
@@ -125,7 +126,7 @@ func fittedFrom(b *project.Build, lines []Line, e *sourced, start map[string]r3.
 		for i, p := range n.paths {
 			n.net.Put(i, start[p])
 		}
-	} else if err := n.net.Layout(); err != nil {
+	} else if err := n.layout(); err != nil {
 		var lost *tape.LostError
 		if errors.As(err, &lost) {
 			return nil, assumes, fmt.Errorf("no distance leads to %s from the others: measure one from each to two points that are placed", listed(lost.Points))
@@ -138,12 +139,20 @@ func fittedFrom(b *project.Build, lines []Line, e *sourced, start map[string]r3.
 			return nil, assumes, err
 		}
 	}
-	n.fit, err = tape.Solve(context.Background(), n.net.Problem())
+	p := n.net.Problem()
+	p.Watch = func(steps int, _ float64) { n.tell("fitting the measurements", steps, 0) }
+	n.fit, err = tape.Solve(n.context(), p)
 	if err != nil {
 		return nil, assumes, n.explain(err)
 	}
 	err = n.vague()
 	return n, assumes, err
+}
+
+// layout finds where the points are, about.
+func (n *network) layout() error {
+	n.tell("finding where the points are", 0, 0)
+	return n.net.Layout()
 }
 
 // vague is an error when the measurements fix a point so loosely that its place
@@ -309,6 +318,7 @@ func (n *network) levelled(held map[string]bool) map[string]bool {
 func (n *network) addLines() {
 	for _, l := range n.lines {
 		a, b, s := n.index[l.From], n.index[l.To], sigma(l)
+		n.sigma = append(n.sigma, s)
 		switch l.As {
 		case project.HeightLine:
 			n.net.Rise(l.Name, a, b, l.Value.V, s)
@@ -380,6 +390,9 @@ func frontRear(s project.Survey, at func(path string) (r3.Vec, bool)) (front, re
 //
 // What the datum's own points may be off by is in it too.
 func (n *network) number(of []string, f func(at func(path string) r3.Vec) float64) finding.Number {
+	if n.ended() {
+		return finding.Missing(Stopped)
+	}
 	x := slices.Clone(n.fit.X)
 	for _, p := range of {
 		if _, ok := n.index[p]; !ok {
@@ -411,12 +424,24 @@ func (n *network) number(of []string, f func(at func(path string) r3.Vec) float6
 	}
 	gains := n.fit.Gains(partials)
 	parts := make([]uncertain.Weighted, 0, len(gains))
+	least := n.negligible(gains)
 	for i, g := range gains {
-		if g != 0 {
+		if math.Abs(g)*n.sigma[i] > least {
 			parts = append(parts, uncertain.Weighted{K: g, N: n.lines[i].Value.Number})
 		}
 	}
 	return finding.Of(uncertain.Smooth(v, append(parts, n.byDatum(f, gains)...)...))
+}
+
+// negligible is what a measurement does to a number that nobody would miss: all of a
+// large survey together less than a hundred-thousandth of its ±. So a number of one end
+// of a long frame does not drag all tapes of the other end along.
+func (n *network) negligible(gains []float64) float64 {
+	most := 0.0
+	for i, g := range gains {
+		most = max(most, math.Abs(g)*n.sigma[i])
+	}
+	return most * 1e-5 / math.Sqrt(float64(max(len(gains), 1)))
 }
 
 // points are the places in the survey's datum.
@@ -424,6 +449,7 @@ func (n *network) points() []Point {
 	out := make([]Point, len(n.paths))
 	a := n.axes()
 	for i, path := range n.paths {
+		n.tell("working out the places of the points", i, len(n.paths))
 		p := Point{Path: path, Name: spoken(path), Levels: n.levels[i]}
 		of := append(slices.Clone(a.of), path)
 		for k := range 3 {

@@ -95,6 +95,7 @@ type datumError struct {
 type sourced struct {
 	from  *uncertain.Sources
 	datum []datumError
+	Watch
 }
 
 // datumErrors are what the ± typed of the points that hold the survey leave open.

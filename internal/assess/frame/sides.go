@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"context"
 	"fmt"
 	"slices"
 
@@ -72,7 +71,7 @@ func (n *network) uncrossed() *network {
 		if least == 0 {
 			break
 		}
-		found, err := n.net.Mirrors(context.Background(), n.fit)
+		found, err := n.net.Mirrors(n.context(), n.fit)
 		if err != nil {
 			break
 		}
@@ -99,7 +98,8 @@ func (n *network) uncrossed() *network {
 
 // findFolds are the other places that points could have, without those that make no frame.
 func (n *network) findFolds() []tape.Mirror {
-	found, err := n.net.Mirrors(context.Background(), n.fit)
+	n.tell("looking whether points could lie elsewhere as well", 0, 0)
+	found, err := n.net.Mirrors(n.context(), n.fit)
 	if err != nil {
 		return nil
 	}

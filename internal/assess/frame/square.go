@@ -129,19 +129,10 @@ func (n *network) rails(f *Frame) {
 	k := len(s.Left) - 1
 	l1, r1, l2, r2 := s.Left[0], s.Right[0], s.Left[k], s.Right[k]
 	corners := []string{l1, r1, l2, r2}
-	apart := func(a, b string) finding.Number {
-		return n.number([]string{a, b}, func(at func(string) r3.Vec) float64 { return r3.Norm(r3.Sub(at(a), at(b))) })
-	}
+	f.Diagonals = n.diagonals()
 	d := &f.Diagonals
-	d.LeftFront, d.RightFront = apart(l1, r2), apart(r1, l2)
-	d.Left, d.Right, d.Front, d.Rear = apart(l1, l2), apart(r1, r2), apart(l1, r1), apart(l2, r2)
-	d.Difference = d.LeftFront.LessOf(d.RightFront)
-	alone := slices.Concat(s.Left, s.Right)
-	railed := alone
-	if n.byAxles() {
-		railed = slices.Concat(railed, s.FrontAxle, s.RearAxle)
-	}
-	f.Square = n.number(railed, func(at func(string) r3.Vec) float64 { return n.stagger(at, n.along(at)) })
+	alone, railed := slices.Concat(s.Left, s.Right), n.railed()
+	f.Square = n.square()
 	f.Alone = n.number(alone, func(at func(string) r3.Vec) float64 { return n.stagger(at, n.alongRails(at)) })
 	skew := func(at func(string) r3.Vec, along r3.Vec) (angle, long float64) {
 		w := 0.0
@@ -173,6 +164,37 @@ func (n *network) rails(f *Frame) {
 			return at(r1).Z - at(l1).Z - at(r2).Z + at(l2).Z
 		})
 	}
+}
+
+// railed are the points that squareness rests on.
+func (n *network) railed() []string {
+	s := n.build.Survey
+	out := slices.Concat(s.Left, s.Right)
+	if n.byAxles() {
+		out = slices.Concat(out, s.FrontAxle, s.RearAxle)
+	}
+	return out
+}
+
+// square is how far the right rail stands behind the left one.
+func (n *network) square() finding.Number {
+	return n.number(n.railed(), func(at func(string) r3.Vec) float64 { return n.stagger(at, n.along(at)) })
+}
+
+// diagonals are those of the rails' four corners, and its sides.
+func (n *network) diagonals() Diagonals {
+	s := n.build.Survey
+	k := len(s.Left) - 1
+	l1, r1, l2, r2 := s.Left[0], s.Right[0], s.Left[k], s.Right[k]
+	apart := func(a, b string) finding.Number {
+		return n.number([]string{a, b}, func(at func(string) r3.Vec) float64 { return r3.Norm(r3.Sub(at(a), at(b))) })
+	}
+	d := Diagonals{
+		LeftFront: apart(l1, r2), RightFront: apart(r1, l2),
+		Left: apart(l1, l2), Right: apart(r1, r2), Front: apart(l1, r1), Rear: apart(l2, r2),
+	}
+	d.Difference = d.LeftFront.LessOf(d.RightFront)
+	return d
 }
 
 func (n *network) levelledAll(paths []string) bool {
@@ -224,6 +246,7 @@ func (n *network) pairs(f *Frame) {
 		ends = []string{s.Left[0], s.Right[0], s.Left[k], s.Right[k]}
 	}
 	for i := range f.Pairs {
+		n.tell("judging the rails", i, len(f.Pairs))
 		l, r := s.Left[i], s.Right[i]
 		p := &f.Pairs[i]
 		p.Width = n.number([]string{l, r}, func(at func(string) r3.Vec) float64 { return r3.Norm(r3.Sub(at(r), at(l))) })
@@ -279,14 +302,19 @@ func (n *network) rail(paths []string) Rail {
 	first, last := paths[0], paths[k]
 	out := Rail{Sag: finding.Missing("no heights of this rail are measured"), Kick: finding.Missing("no heights of this rail are measured")}
 	most := func(of func(at func(string) r3.Vec, p string) float64) finding.Number {
-		best := finding.Missing("this rail has no point between its ends in the survey")
+		far, at := -1.0, ""
 		for _, p := range paths[1:k] {
-			m := n.number([]string{first, last, p}, func(at func(string) r3.Vec) float64 { return of(at, p) })
-			if m.Known && (!best.Known || math.Abs(m.V) > math.Abs(best.V)) {
-				best = m
+			if !n.has([]string{first, last, p}) {
+				continue
+			}
+			if v := math.Abs(of(n.here, p)); v > far {
+				far, at = v, p
 			}
 		}
-		return best
+		if at == "" {
+			return finding.Missing("this rail has no point between its ends in the survey")
+		}
+		return n.number([]string{first, last, at}, func(place func(string) r3.Vec) float64 { return of(place, at) })
 	}
 	out.Sweep = most(func(at func(string) r3.Vec, p string) float64 {
 		return beside(at(p), at(first), r3.Unit(level(r3.Sub(at(last), at(first)))))

@@ -2,7 +2,6 @@ package frame
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -24,7 +23,7 @@ type suspected struct {
 // first is marked to be left out when it alone explains the misfit: no other looks
 // like it, and without it the rest fits.
 func (n *network) suspects(b *project.Build) []suspected {
-	found, err := tape.Suspects(context.Background(), n.net.Problem(), n.fit)
+	found, err := tape.Suspects(n.context(), n.net.Problem(), n.fit)
 	if err != nil || len(found) == 0 {
 		return nil
 	}
@@ -40,7 +39,8 @@ func (n *network) suspects(b *project.Build) []suspected {
 		}
 	}
 	var out []suspected
-	for _, i := range tried {
+	for k, i := range tried {
+		n.tell("trying without each measurement that does not fit", k, len(tried))
 		l := n.lines[i]
 		less, _, err := fitted(b, slices.Delete(slices.Clone(n.lines), i, i+1), n.sourced)
 		if err != nil {
@@ -166,8 +166,12 @@ func worst(f *tape.Fit) float64 {
 
 // answers are what the net comes to in a few numbers.
 func (n *network) answers() Answers {
-	f := n.frame()
-	return Answers{Square: f.Square, Diagonals: f.Diagonals.Difference, Known: f.Square.Known && n.crossed(n.here) == 0}
+	if len(n.build.Survey.Left) < 2 {
+		return Answers{}
+	}
+	a := Answers{Square: n.square(), Diagonals: n.diagonals().Difference}
+	a.Known = a.Square.Known && n.crossed(n.here) == 0
+	return a
 }
 
 // further is a measurement that could be taken: as a sentence has it, and between
