@@ -26,7 +26,7 @@ type fitting struct {
 	end    context.CancelFunc
 	at     atomic.Pointer[assess.Progress]
 	shown  string // of that, on the screen
-	failed error // set by the work before its message
+	failed error  // set by the work before its message
 }
 
 // fit is how the bench stands with large surveys.
