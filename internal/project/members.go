@@ -6,14 +6,15 @@ import "fitup/internal/project/quantity"
 // of them share, and the questions of the kind. Points and directions are in
 // vehicle axes.
 type MountBracket struct {
-	Kind       BracketKind      `toml:"kind" doc:"a ready start: level arm with perch, inclined leg, two legs in an A, arm with a brace, straight crossmember or dropped crossmember; left out where all its members are its own" how:"Look at what there is room for between pad and rail."`
+	Kind       BracketKind      `toml:"kind" doc:"a ready start: level arm with perch, inclined leg, two legs in an A, arm with a brace, twin ears, straight crossmember or dropped crossmember; left out where all its members are its own" how:"Look at what there is room for between pad and rail."`
 	Section    string           `toml:"section" doc:"stock section of the kind's arm, legs or beam, such as SHS 60x60x4 cold, or sizes such as 60x60x4" how:"Pick it from the table." offers:"sections"`
 	Brace      string           `toml:"brace" doc:"stock section of the brace, where the kind has one" how:"Pick it from the table; no wider than the arm." offers:"sections"`
-	Past       quantity.LengthQ `toml:"past" doc:"how far a level arm runs past the middle of its pad, or a straight crossmember that lies on its rails past the middle of its feet" min:"0" how:"Decide: at least half the plate there, for its weld." from:"the middle of the pad or of the foot, along the member"`
+	Past       quantity.LengthQ `toml:"past" doc:"how far a level arm runs past the middle of its pad, or a straight crossmember that lies on its rails past the middle of its feet, or twin ears past the middle of their bolt" min:"0" how:"Decide: at least half the plate there, for its weld; of ears one and a half holes and more." from:"the middle of the pad, the foot or the bolt, along the member"`
 	Apart      quantity.LengthQ `toml:"apart" doc:"of two legs in an A, between their axes at the pad" min:"0" how:"Decide: wider than the tube, so that there is room to weld." from:"axis to axis, fore and aft"`
 	Spread     quantity.LengthQ `toml:"spread" doc:"of two legs in an A, between their feet on the rail" min:"0" how:"Tape along the rail between the two places." from:"axis to axis, along the rail"`
 	BraceDrop  quantity.LengthQ `toml:"brace_drop" doc:"how far the foot of a brace is below the arm" min:"0" how:"Square down the rail's face." from:"the arm's axis at the rail, down to the brace's"`
 	BraceAlong quantity.LengthQ `toml:"brace_along" doc:"how far out along the arm a brace meets it" min:"0" how:"Tape along the arm from its cut at the rail." from:"the arm's cut at the rail, to where the axes meet"`
+	Gap        quantity.LengthQ `toml:"gap" doc:"of twin ears: the room between them, for the isolator's sleeve" min:"0" how:"Caliper over the sleeve, end to end." from:"face to face"`
 	Onto       RailFace         `toml:"onto" doc:"of a crossmember: where it stands on the rails: inside, top or underside; inside when left out" how:"Look where there is room, and from where the bolts can be reached."`
 	Between    quantity.LengthQ `toml:"between" doc:"of a dropped crossmember, which may be a raised one: length of its beam from knee to knee, on the axes" min:"0" how:"Decide: as wide as what it passes under wants." from:"where the axes meet, knee to knee"`
 	FootIn     quantity.LengthQ `toml:"foot_in" doc:"how far outward of a rail's inner edge a crossmember's foot is, on its top or underside; half the rail's width when left out" min:"0" how:"Square across the rail's flange, from its inner edge." from:"the rail's inner edge, outward"`
@@ -36,6 +37,7 @@ type MountBracket struct {
 	Match      string           `toml:"match" doc:"the mount of the other side that this one mirrors, made for its own pad and rail" offers:"mounts"`
 	PadPlate   MountPlate       `toml:"pad_plate" doc:"the plate at its pad: a perch where it lies on an arm"`
 	RailPlate  MountPlate       `toml:"rail_plate" doc:"the plate at each foot on the rail"`
+	Pin        MountPin         `toml:"pin" doc:"the bolt through twin ears"`
 	Gusset     MountGusset      `toml:"gusset" doc:"a plate in the corner between a member and its rail, at each of its ends there; it is not counted as strength"`
 	Bolts      LegBolts         `toml:"bolts" doc:"what holds each rail plate to the rail"`
 	Weld       LegWeld          `toml:"weld" doc:"the fillet at the ends of all its members"`
@@ -54,6 +56,15 @@ type MountPlate struct {
 	PitchAcross quantity.LengthQ `toml:"pitch_across" doc:"centre to centre, along its width" min:"0" how:"Hole edge to the same edge of the next, along the width." from:"hole centre to hole centre"`
 	PitchHigh   quantity.LengthQ `toml:"pitch_high" doc:"centre to centre, along its height" min:"0" how:"Hole edge to the same edge of the next, along the height." from:"hole centre to hole centre"`
 	Hole        quantity.LengthQ `toml:"hole" doc:"diameter of the holes" min:"0" how:"The drill's diameter." from:"edge to edge"`
+}
+
+// MountPin is the bolt through twin ears.
+type MountPin struct {
+	Thread  string           `toml:"thread" doc:"of the bolt, such as M12 or 1/2-13" need:"yes" offers:"threads"`
+	Class   string           `toml:"class" doc:"its strength class: 8.8, 10.9, 12.9, or grade 5 or 8" how:"Read it off the bolt's head." need:"yes" offers:"classes"`
+	Hole    quantity.LengthQ `toml:"hole" doc:"diameter of the holes in the ears" min:"0" how:"The drill's diameter." from:"edge to edge" need:"yes"`
+	TorqueK quantity.NumberQ `toml:"torque_k" doc:"torque factor; 0.20, dry, when left out" min:"0" exact:"yes" how:"0.20 dry, 0.15 oiled, or what the coating's maker says." from:"a thread without friction"`
+	Preload quantity.NumberQ `toml:"preload" doc:"share of the proof load; 0.75 when left out" min:"0" exact:"yes" how:"0.75 for a joint that is opened again; or the maker's share." from:"the loose bolt"`
 }
 
 // MountGusset is a plate in the corner between a member and the rail.
@@ -114,6 +125,7 @@ const (
 
 	StraightCrossmember BracketKind = "straight crossmember"
 	DroppedCrossmember  BracketKind = "dropped crossmember"
+	TwinEars            BracketKind = "twin ears"
 
 	OnInside    RailFace = "inside"
 	OnTop       RailFace = "top"
@@ -134,7 +146,7 @@ const (
 
 // Words lists the ready kinds.
 func (BracketKind) Words() []string {
-	return []string{string(LevelArm), string(InclinedLeg), string(TwoLegsInA), string(BracedArm), string(StraightCrossmember), string(DroppedCrossmember)}
+	return []string{string(LevelArm), string(InclinedLeg), string(TwoLegsInA), string(BracedArm), string(TwinEars), string(StraightCrossmember), string(DroppedCrossmember)}
 }
 
 // Words lists the sides of a rail that a crossmember can stand on.
@@ -166,6 +178,8 @@ func (k BracketKind) Members() []string {
 		return []string{"front leg", "rear leg"}
 	case BracedArm:
 		return []string{"arm", "brace"}
+	case TwinEars:
+		return []string{"front ear", "rear ear"}
 	case StraightCrossmember:
 		return []string{"beam"}
 	case DroppedCrossmember:

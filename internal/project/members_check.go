@@ -64,17 +64,19 @@ func (s *MountBracket) ofKind(own bool, fault func(key, format string, args ...a
 		given bool
 		asks  []BracketKind
 	}{
-		{"section", s.Section != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, StraightCrossmember, DroppedCrossmember}},
+		{"section", s.Section != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars, StraightCrossmember, DroppedCrossmember}},
 		{"brace", s.Brace != "", []BracketKind{BracedArm}}, {"brace_drop", s.BraceDrop.Known(), []BracketKind{BracedArm}},
 		{"brace_along", s.BraceAlong.Known(), []BracketKind{BracedArm}},
-		{"past", s.Past.Known(), []BracketKind{LevelArm, BracedArm, StraightCrossmember}},
+		{"past", s.Past.Known(), []BracketKind{LevelArm, BracedArm, TwinEars, StraightCrossmember}},
+		{"gap", s.Gap.Known(), []BracketKind{TwinEars}},
+		{"pin", s.Pin != MountPin{}, []BracketKind{TwinEars}},
 		{"onto", s.Onto != "", []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"foot_in", s.FootIn.Known(), []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"fixed", s.Fixed != "", []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"between", s.Between.Known(), []BracketKind{DroppedCrossmember}},
 		{"foot", s.Foot.Known && !own && !s.OwnFoot(), []BracketKind{InclinedLeg, TwoLegsInA}},
-		{"foot_facing", s.FootFacing != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm}},
-		{"foot_normal", s.FootNormal.Known, []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm}},
+		{"foot_facing", s.FootFacing != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars}},
+		{"foot_normal", s.FootNormal.Known, []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars}},
 		{"left_foot", s.LeftFoot.Known, []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"right_foot", s.RightFoot.Known, []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"foot_drop", s.FootDrop.Known() && !own, []BracketKind{InclinedLeg, TwoLegsInA, DroppedCrossmember}},
@@ -100,6 +102,9 @@ func (s *MountBracket) ofKind(own bool, fault func(key, format string, args ...a
 	}
 	if s.Kind.Crosses() {
 		s.across(fault)
+	}
+	if s.Kind == TwinEars && (s.PadPlate != MountPlate{} || s.Perch != "") {
+		fault("pad_plate", "%s, whose bolt carries the isolator; leave pad_plate and perch out", kind)
 	}
 	if s.Perch != "" && (s.Kind == InclinedLeg || s.Kind == TwoLegsInA) {
 		fault("perch", "%s, whose plate stands on the ends of its legs; leave perch out", kind)
@@ -131,7 +136,7 @@ func (s *MountBracket) noZeros(fault func(key, format string, args ...any)) {
 		key string
 		q   quantity.Gettable
 	}{
-		{"apart", &s.Apart}, {"spread", &s.Spread}, {"brace_drop", &s.BraceDrop}, {"brace_along", &s.BraceAlong}, {"between", &s.Between},
+		{"apart", &s.Apart}, {"spread", &s.Spread}, {"brace_drop", &s.BraceDrop}, {"brace_along", &s.BraceAlong}, {"between", &s.Between}, {"gap", &s.Gap}, {"pin.hole", &s.Pin.Hole},
 		{"yield", &s.Yield}, {"tensile", &s.Tensile}, {"weld.size", &s.Weld.Size}, {"weld.tensile", &s.Weld.Tensile},
 		{"bolts.torque_k", &s.Bolts.TorqueK}, {"bolts.preload", &s.Bolts.Preload},
 		{"pad_plate.thickness", &s.PadPlate.Thickness}, {"rail_plate.thickness", &s.RailPlate.Thickness},

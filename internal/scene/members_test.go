@@ -25,6 +25,7 @@ func TestMembersAreDrawn(t *testing.T) {
 	}{
 		{"level_arm_with_perch", []string{"arm"}, 1, both}, {"inclined_leg", []string{"leg"}, 2, both}, {"two_legs_in_an_a", []string{"front leg", "rear leg"}, 1, both},
 		{"arm_with_a_brace", []string{"arm", "brace"}, 1, both}, {"own_members", []string{"arm", "tie"}, 1, both},
+		{"twin_ears", []string{"front ear", "rear ear"}, 0, both},
 		{"dropped_crossmember", []string{"left leg", "beam", "right leg"}, 3, []string{"rear"}}, {"straight_crossmember", []string{"beam"}, 3, []string{"rear"}},
 	} {
 		text, err := os.ReadFile(filepath.Join("../../testdata/mounts", c.build+".toml"))

@@ -83,6 +83,8 @@ func standsOn(k project.BracketKind) []string {
 		return []string{assembly.Leg}
 	case project.TwoLegsInA:
 		return []string{assembly.FrontLeg, assembly.RearLeg}
+	case project.TwinEars:
+		return []string{assembly.FrontEar, assembly.RearEar}
 	case project.StraightCrossmember:
 		return []string{assembly.Beam}
 	case project.DroppedCrossmember:

@@ -196,7 +196,7 @@ func (b *Bracket) jointsScreen(at r3.Vec) (screen, error) {
 	}
 	line := welds[0].ready.Line()
 	rests := append(b.rests(), "a fillet fused over its whole throat, of one size at every joint")
-	if b.Spec.PadPlate.Thickness.V() == 0 {
+	if b.Spec.PadPlate.Thickness.V() == 0 && !b.pinned() {
 		rests = append(rests, "the weld at its pad is not looked at: mount."+b.ready.made+".bracket.pad_plate is not in the file")
 	}
 	if b.hasBall() {

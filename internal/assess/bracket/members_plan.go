@@ -110,13 +110,15 @@ func (r *Result) kindMembers(b *Bracket, p *planned) error {
 			return err
 		}
 		p.site.Rail = face
-		if p.perch == "" {
+		if p.perch == "" && s.Kind != project.TwinEars {
 			p.perch = assembly.Arm
 		}
 		switch {
 		case !s.Past.Known():
 			return missing("past")
-		case s.PadPlate.Thickness.V() == 0:
+		case s.Kind == project.TwinEars && !s.Gap.Known():
+			return missing("gap")
+		case s.Kind != project.TwinEars && s.PadPlate.Thickness.V() == 0:
 			return missing("pad_plate.thickness")
 		}
 	}
@@ -131,6 +133,8 @@ func (r *Result) kindMembers(b *Bracket, p *planned) error {
 		if one, err = assembly.LevelArm(p.site, k.arm, s.Past.V(), way); err == nil {
 			p.members = []assembly.Member{one}
 		}
+	case project.TwinEars:
+		p.members, err = assembly.TwinEars(p.site, k.arm, s.Gap.V(), s.Past.V(), way)
 	case project.InclinedLeg:
 		p.members = []assembly.Member{assembly.InclinedLeg(p.site, k.arm)}
 	case project.TwoLegsInA:

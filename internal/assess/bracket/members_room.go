@@ -22,7 +22,7 @@ func stands(a *assembly.Assembly) error {
 	rail, pad := false, a.Perch != ""
 	for i := range a.Members {
 		for _, e := range a.Members[i].Ends {
-			rail, pad = rail || onRail(&e), pad || e.Kind == assembly.Pad
+			rail, pad = rail || onRail(&e), pad || e.Kind == assembly.Pad || e.Kind == assembly.Pin
 		}
 	}
 	switch {

@@ -21,7 +21,7 @@ func (r *Result) membersStrength(b *Bracket) {
 	if load.Why == "" && b.Members.loose != nil {
 		load.Why = b.Members.loose.Error()
 	}
-	s.Struts.Begun = true
+	s.Struts.Begun, s.Pin.Begun = true, b.pinned()
 	if load.Why == "" {
 		if err := b.showFixings(&load, at); err != nil {
 			load.Why = err.Error()
@@ -32,6 +32,7 @@ func (r *Result) membersStrength(b *Bracket) {
 		{finding.BracketStruts, "buckling of its members", &s.Struts.Use, b.strutsScreen, "take a larger section, or a shorter member"},
 		{finding.BracketWeld, "welds", &s.Weld.Use, b.jointsScreen, "make the weld larger, all round, or the section larger"},
 		{finding.BracketBolts, "bolts", &s.Bolts.Use, b.feetBoltsScreen, "set the bolts farther apart, or take more of them, larger ones or a higher class"},
+		{finding.BracketPin, "through bolt", &s.Pin.Use, b.pinScreen, "take a larger bolt or thicker ears, or more metal round its holes"},
 		{finding.PadPlateBending, "pad plate", &s.PadPlate.Use, b.perchScreen, "take a thicker pad plate, or bring what is bolted to it nearer to what carries it"},
 		{finding.RailPlateBending, "rail plates", &s.RailPlate.Use, b.feetPlatesScreen, "take thicker rail plates, or bring their bolts nearer to the tube"},
 	} {
@@ -143,6 +144,8 @@ func endWords(p *assembly.Part, e int) string {
 		return "at the rail"
 	case assembly.Mitre:
 		return "at its knee with the " + end.Host
+	case assembly.Pin:
+		return "at its bolt"
 	case assembly.Pad:
 		return "at the pad"
 	case assembly.OnMember:

@@ -102,6 +102,11 @@ func (b *Bracket) landingRows(p *assembly.Part, e int, end, key string, add func
 				add(end+" packing", key+".packing", quantity.Length, f.Packing, "between the "+x.On+" and its foot's plate")
 			}
 		}
+	case assembly.Pin:
+		add(end+" hole from its cut", key+".hole_along", quantity.Length, p.Cut.Length-p.Along(e), "along the middle of its width, to the middle of the hole")
+		if d, ok := b.ready.kind.spec.Pin.Hole.Get(); ok {
+			add(end+" hole", key+".hole", quantity.Length, d, "its diameter")
+		}
 	case assembly.Mitre:
 		add(end+" knee", key+".knee", quantity.Angle, bend(b, p, e).Rad(), "between it and the "+x.Host+", which is cut to meet it")
 	case assembly.Pad:

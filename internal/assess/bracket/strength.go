@@ -19,6 +19,7 @@ type Strength struct {
 	Bolts BoltUse
 
 	PadPlate, RailPlate PlateUse
+	Pin                 PinUse      // of twin ears
 	Struts              StrutUse    // of a mount of several members
 	Fixings             []FixingUse // of a crossmember: its feet held, and pinned
 }

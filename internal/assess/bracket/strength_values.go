@@ -31,6 +31,12 @@ func (s *Strength) values(id string, l *finding.List) {
 		l.Add(id+".leg.torsion", quantity.Stress, u.Stress.Torsion)
 		l.Add(id+".leg.yield", quantity.Stress, u.Stress.Allowable)
 	}
+	if u := s.Pin; u.Of.Known {
+		l.Add(id+".pin.across", quantity.Force, u.Across)
+		l.Add(id+".pin.along", quantity.Force, u.Along)
+		l.Add(id+".pin.beside_hole", quantity.Number, u.NetUsed)
+		l.Add(id+".pin.torque", quantity.Torque, u.Tighten.Torque)
+	}
 	if u := s.Struts; u.Of.Known {
 		l.Add(id+".struts.used", quantity.Number, u.Of.V)
 	}

@@ -136,6 +136,9 @@ func BracketBending(mount string) string { return fill(bracketBendingID, mount) 
 // BracketMoving is the id of the room of a crossmember to shafts and axles.
 func BracketMoving(mount string) string { return fill(bracketMovingID, mount) }
 
+// BracketPin is the id of what the bolt through twin ears uses of its strength.
+func BracketPin(mount string) string { return fill(bracketPinID, mount) }
+
 // BracketStruts is the id of what the members of a bracket use of what they take as
 // struts.
 func BracketStruts(mount string) string { return fill(bracketStrutsID, mount) }

@@ -42,6 +42,7 @@ const (
 	railBendingID     = "bracket.*.rail_plate.bending"
 	bracketBendingID  = "bracket.*.bending"
 	bracketStrutsID   = "bracket.*.struts"
+	bracketPinID      = "bracket.*.pin"
 	bracketMovingID   = "bracket.*.moving"
 	bracketWeldID     = "bracket.*.weld"
 	bracketBoltsID    = "bracket.*.bolts"
@@ -182,6 +183,7 @@ var table = []Row{
 	{railBendingID, BracketTrade, "Result.useFinding", false, "A rail plate is strong enough in bending, as a screening."},
 	{bracketBendingID, BracketTrade, "Result.useFinding", false, "A leg is strong enough, as a screening."},
 	{bracketStrutsID, BracketTrade, "Result.useFinding", false, "No member of a mount of several buckles, as a screening."},
+	{bracketPinID, BracketTrade, "Result.useFinding", false, "The bolt through twin ears and the metal round its holes are strong enough, as a screening."},
 	{bracketWeldID, BracketTrade, "Result.useFinding", false, "The weld at a leg's foot is strong enough as planned, as a screening."},
 	{bracketBoltsID, BracketTrade, "Result.useFinding", false, "The bolts at a leg's foot are strong enough, as a screening."},
 	{bracketWeldSizeID, BracketTrade, "Result.filletFinding", false, "The fillet is of a size that its metal can be welded with."},

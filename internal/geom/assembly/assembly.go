@@ -21,13 +21,15 @@ const (
 	OnMember                // on a flat side of another member
 	Mitre                   // against the end of another member, each cut half way
 	Lies                    // cut square past a face that one of its sides lies on
+	Pin                     // cut square past the bolt that goes through it, which carries the pad
 )
 
 // End is where a member begins or ends.
 type End struct {
 	Kind EndKind
 	// At is where the member's axis meets what it ends at; Square, Pad, Rail and
-	// Mitre. Of one that Lies it is a place on the axis over the middle of its foot.
+	// Mitre. Of one that Lies it is a place on the axis over the middle of its foot, of
+	// a Pin that of the bolt's axis.
 	At r3.Vec
 	// Face looks to the member; Pad, Rail and Lies.
 	Face bracket.Face
@@ -37,7 +39,7 @@ type End struct {
 	// two axes meet: mm along the host's axis from the host's first cut, OnMember.
 	Host  string
 	Along float64
-	// Past is how far one that Lies runs on past its foot, mm.
+	// Past is how far one that Lies runs on past its foot, or a Pin past its bolt, mm.
 	Past float64
 	// On is what it stands on, in words: the left rail. Rail and Lies.
 	On string
@@ -236,7 +238,7 @@ func (s *Solved) leg(p *Part, at [2]r3.Vec, d r3.Vec) (bracket.Leg, error) {
 				return l, err
 			}
 			f.Normal = n
-		case Lies:
+		case Lies, Pin:
 			f.Point = r3.Sub(at[k], r3.Scale(e.Past, in))
 		case Square:
 		}

@@ -29,6 +29,8 @@ const (
 	Beam     = "beam"
 	LeftLeg  = "left leg"
 	RightLeg = "right leg"
+	FrontEar = "front ear"
+	RearEar  = "rear ear"
 )
 
 // under is a point beneath the middle of the pad's plate, that far from its face, mm.
@@ -154,4 +156,42 @@ func BracedArm(s Site, arm, brace section.Shape, past, drop, along float64, way 
 		{Kind: OnMember, Host: Arm, Along: along},
 	}}
 	return []Member{a, b}, nil
+}
+
+// TwinEars are two flat plates that stand square on the rail's face, one behind the
+// other with gap mm between them, and carry a bolt through both: the pad's middle is
+// the middle of the bolt. They run on past it by past mm. way is from rail to pad, any
+// length.
+func TwinEars(s Site, shape section.Shape, gap, past float64, way r3.Vec) ([]Member, error) {
+	if shape.Kind != section.FlatBar {
+		return nil, geom.PartFault("member", FrontEar, "a %s is no ear; take a flat bar", shape.Kind)
+	}
+	d, err := geom.Unit(way)
+	if err != nil {
+		return nil, geom.PartFault("member", FrontEar, "the rail's face does not say which way it looks")
+	}
+	x, err := geom.Unit(r3.Sub(r3.Vec{X: 1}, r3.Scale(d.X, d)))
+	if err != nil {
+		return nil, geom.PartFault("member", FrontEar, "the face looks fore and aft; ears stand one behind the other")
+	}
+	if !geom.LengthOK(gap) || !geom.LengthOK(past) {
+		return nil, geom.PartFault("member", FrontEar, "the ears stand %g mm apart and run %g mm past their bolt; more than 0 is wanted of both", gap, past)
+	}
+	up := r3.Cross(d, x)
+	if up.Z < 0 {
+		up = r3.Scale(-1, up)
+	}
+	out := make([]Member, 2)
+	for i, name := range []string{FrontEar, RearEar} {
+		at := r3.Add(s.Pad.Point, r3.Scale((float64(i)-0.5)*(gap+shape.B), x))
+		foot, err := s.onRail(name, at, r3.Scale(-1, d))
+		if err != nil {
+			return nil, err
+		}
+		out[i] = Member{Name: name, Shape: shape, Up: up, Ends: [2]End{
+			{Kind: Rail, At: foot, Face: s.Rail, Plate: s.RailPlate},
+			{Kind: Pin, At: at, Past: past},
+		}}
+	}
+	return out, nil
 }

@@ -59,7 +59,7 @@ func (s *Solved) stations(f *frame.Frame, fixed Fixing) ([][]station, error) {
 		p := &s.Parts[i]
 		for k := range p.Ends {
 			switch e := &p.Ends[k]; e.Kind {
-			case Pad:
+			case Pad, Pin:
 				n.share(i, p.Along(k), 0)
 			case OnMember:
 				n.node(p.Host[k], e.Along, p.Name+" on "+s.Parts[p.Host[k]].Name, frame.Six{})
@@ -89,7 +89,7 @@ func (s *Solved) stations(f *frame.Frame, fixed Fixing) ([][]station, error) {
 // Along is how far from the first cut an end is fixed, mm.
 func (p *Part) Along(k int) float64 {
 	switch {
-	case p.Ends[k].Kind == Lies:
+	case p.Ends[k].Kind == Lies || p.Ends[k].Kind == Pin:
 		return r3.Dot(p.Cut.Axis, r3.Sub(p.Ends[k].At, p.Cut.Pad.At))
 	case k == 1:
 		return p.Cut.Length
@@ -155,7 +155,7 @@ func (n *stationing) end(i, k int, fixed Fixing, last bool) error {
 			}
 		}
 		n.node(i, along, "the knee of "+p.Name+" and "+q.Name, frame.Six{})
-	case Pad:
+	case Pad, Pin:
 	}
 	return nil
 }

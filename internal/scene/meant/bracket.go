@@ -23,6 +23,8 @@ func bracketRow(r *row) (Drawing, bool) {
 		return armFigure(r)
 	case "apart", "spread":
 		return legsFigure(r)
+	case "gap":
+		return earsFigure(r)
 	case "between", "foot_in":
 		return crossmemberFigure(r)
 	}
@@ -89,6 +91,23 @@ func armFigure(r *row) (Drawing, bool) {
 	case "roll":
 		g.circle(scene.RoleLeg, at{pad / 2, axis}, 30)
 		g.arrow("turned this way", at{pad / 2, axis + 45}, at{pad/2 + 60, axis + 45})
+	}
+	return g.done()
+}
+
+// earsFigure are twin ears on a rail, from above, with the bolt through both.
+func earsFigure(r *row) (Drawing, bool) {
+	gap, hole := r.size("gap", 60), r.size("hole", 13)
+	g := r.figure("twin ears on a rail, from above, with the bolt through both")
+	g.named("rail", scene.RoleRail, at{-60, -gap - 60}, at{0, -gap - 60}, at{0, gap + 60}, at{-60, gap + 60}, at{-60, -gap - 60})
+	for _, k := range []float64{-1, 1} {
+		g.box(scene.RoleLeg, at{0, k * gap / 2}, at{150, k * (gap/2 + 8)})
+	}
+	g.center(at{120, -gap/2 - 30}, at{120, gap/2 + 30})
+	if r.key() == "hole" {
+		g.dim("hole", "across the hole", at{120 - hole/2, gap / 2}, at{120 + hole/2, gap / 2})
+	} else {
+		g.dim("gap", "between the ears", at{60, -gap / 2}, at{60, gap / 2})
 	}
 	return g.done()
 }

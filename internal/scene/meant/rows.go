@@ -48,6 +48,7 @@ var tables = []struct {
 	{"mount.*.leg.rail_plate", plate},
 	{"mount.*.bracket", bracketRow},
 	{"mount.*.bracket.gusset", gussetFigure},
+	{"mount.*.bracket.pin", earsFigure},
 	{"mount.*.member", memberRow},
 	{"mount.*.bracket.pad_plate", plate},
 	{"mount.*.bracket.rail_plate", plate},

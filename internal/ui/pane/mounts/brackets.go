@@ -180,6 +180,7 @@ func useItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 	for _, r := range []struct{ id, label string }{
 		{finding.BracketBending(b.Name), what + ", screening use"}, {finding.BracketStruts(b.Name), "buckling, screening use"}, {finding.BracketWeld(b.Name), "weld, screening use"},
 		{finding.BracketWeldSize(b.Name), "weld, size of the fillet"}, {finding.BracketBolts(b.Name), "bolts, screening use"},
+		{finding.BracketPin(b.Name), "through bolt, screening use"},
 		{finding.PadPlateBending(b.Name), "pad plate, screening use"}, {finding.RailPlateBending(b.Name), "rail plate, screening use"},
 		{finding.BuiltPlace(b.Name, matched), "as built, pad off its place"}, {finding.BuiltLean(b.Name, matched), "as built, lean of the pad"},
 		{finding.BuiltFoot(b.Name, matched), "as built, foot off its place"},

@@ -1,0 +1,106 @@
+package bracket
+
+import (
+	"math"
+
+	"fitup/internal/geom/assembly"
+	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/geom/section"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// PinUse is the bolt through twin ears, and the ears at its holes.
+type PinUse struct {
+	Use
+	Tighten  geombracket.Tightening
+	At       string  // which ear
+	Across   float64 // on that ear, square to the bolt, N
+	Along    float64 // along the bolt, N
+	NetUsed  float64 // of the ear beside its hole, 1 is its yield
+	BoltUsed float64
+}
+
+// pinned reports whether the mount's pad is a bolt through ears.
+func (b *Bracket) pinned() bool {
+	for i := range b.Members.Solved.Parts {
+		if b.Members.Solved.Parts[i].Ends[1].Kind == assembly.Pin {
+			return true
+		}
+	}
+	return false
+}
+
+// pinBolt is the bolt through the ears, one shear plane at each, or what is missing.
+func (b *Bracket) pinBolt(shape section.Shape) (geombracket.ReadyBolt, error) {
+	s, path := b.ready.kind.spec, "mount."+b.ready.made+".bracket.pin."
+	p := &s.Pin
+	switch {
+	case p.Thread == "":
+		return geombracket.ReadyBolt{}, lacking(path + "thread")
+	case p.Class == "":
+		return geombracket.ReadyBolt{}, lacking(path + "class")
+	case !p.Hole.Known():
+		return geombracket.ReadyBolt{}, lacking(path + "hole")
+	}
+	thread, err := geombracket.ParseThread(b.Label+" through bolt", p.Thread)
+	if err != nil {
+		return geombracket.ReadyBolt{}, err
+	}
+	_, fu := b.Spec.Strengths()
+	return geombracket.Bolt{Name: b.Label + " through bolt", Thread: thread, Class: p.Class, K: p.TorqueK.V(), Share: p.Preload.V()}.
+		Ready(geombracket.BoltJoint{Plate: shape.B, Fu: fu, Hole: p.Hole.V(), End: s.Past.V(), Side: shape.H / 2})
+}
+
+// pinScreen holds the bolt through the ears, in shear at each of them, and the ears at
+// their holes: bearing and tearing out as a bolt in a plate's edge (EN 1993-1-8, table
+// 3.4), and the metal beside the hole in tension.
+func (b *Bracket) pinScreen(at r3.Vec) (screen, error) {
+	a, u := b.Members, &b.Strength.Pin
+	shape := a.Solved.Parts[0].Shape
+	bolt, err := b.pinBolt(shape)
+	if err != nil {
+		return screen{}, err
+	}
+	u.Tighten = bolt.Tightening
+	yield, _ := b.Spec.Strengths()
+	net := (shape.H - b.ready.kind.spec.Pin.Hole.V()) * shape.B
+	worst := func(force r3.Vec) (most PinUse, err error) {
+		all, err := a.under(force, at)
+		if err != nil {
+			return most, err
+		}
+		for _, x := range all {
+			for i := range a.Solved.Parts {
+				p := &a.Solved.Parts[i]
+				if p.Ends[1].Kind != assembly.Pin {
+					continue
+				}
+				_, push := x.frame.AtEnd(x.res, i, 1)
+				along := math.Abs(r3.Dot(push.Force, p.Cut.U)) // the ear's thickness lies along the bolt
+				across := math.Sqrt(max(0, r3.Norm2(push.Force)-along*along))
+				got, err := bolt.Check(across, along)
+				if err != nil {
+					return most, err
+				}
+				one := PinUse{At: p.Name, Across: across, Along: along, NetUsed: across / net / yield, BoltUsed: got.Governs}
+				if max(one.NetUsed, one.BoltUsed) >= max(most.NetUsed, most.BoltUsed) {
+					most = one
+				}
+			}
+		}
+		return most, nil
+	}
+	return screen{
+		adds: true, even: true,
+		rests: append(b.rests(), "a sleeve that fills the room between the ears, so that the bolt is not bent"),
+		used: func(force r3.Vec) (float64, error) {
+			m, err := worst(force)
+			return max(m.NetUsed, m.BoltUsed), err
+		},
+		keep: func(force r3.Vec) {
+			m, _ := worst(force)
+			u.At, u.Across, u.Along, u.NetUsed, u.BoltUsed = m.At, m.Across, m.Along, m.NetUsed, m.BoltUsed
+		},
+	}, nil
+}
