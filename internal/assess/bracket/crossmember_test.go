@@ -1,6 +1,7 @@
 package bracket
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -203,4 +204,35 @@ func TestGussetsAreCutAndNotCounted(t *testing.T) {
 		assert.Contains(t, r.bracketNamed("left_front").Why, c.want)
 		assert.Empty(t, r.bracketNamed("left_front").Sheets)
 	}
+}
+
+// Welded to the underside of its rails a crossmember is cautioned; bolted there it is not.
+func TestAWeldAcrossAFlangeIsCautioned(t *testing.T) {
+	text := kind(t, "straight_crossmember")
+	fits := func() finding.Finding {
+		r := runLegs(t, text, rearLoads(r3.Vec{Z: -3000})...)
+		return r.Result.last(finding.BracketFits("rear"))
+	}
+	f := fits()
+	assert.Equal(t, finding.OK, f.Status)
+	i, j := strings.Index(text, "[mount.rear.bracket.bolts]"), strings.Index(text, "[mount.rear.bracket.weld]")
+	text = text[:i] + text[j:]
+	i, j = strings.Index(text, "pitch_across = 50"), strings.Index(text, "[mount.rear.bracket.weld]")
+	text = text[:i] + text[j:]
+	f = fits()
+	assert.Equal(t, finding.Tight, f.Status)
+	assert.Contains(t, f.Advice(), "across a rail's flange")
+}
+
+// The foot of a finished mount is held against the nearest that was wanted.
+func TestFinishedMountOfMembersIsHeldAtItsFeet(t *testing.T) {
+	text := kind(t, "two_legs_in_an_a") + "\n[mount.left_front.built]\nfoot = [%s]\n"
+	plan := runLegs(t, strings.Replace(text, "[%s]", "[260, -380, -75]", 1), loadsOf(70, r3.Vec{Z: -3000})...)
+	b := plan.bracketNamed("left_front")
+	require.NotNil(t, b.Members, b.Why)
+	foot := b.Members.Solved.Parts[1].Ends[1].At
+	at := fmt.Sprintf("[%g, %g, %g]", foot.X+3, foot.Y, foot.Z-4)
+	r := runLegs(t, strings.Replace(text, "[%s]", at, 1), loadsOf(70, r3.Vec{Z: -3000})...)
+	f := r.Result.last(finding.BuiltFoot("left_front", false))
+	assert.InDelta(t, 5, f.Value, 1e-6)
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/geom/assembly"
 	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -237,11 +238,26 @@ func (b *Bracket) CheckOf() (BuiltCheck, error) {
 	}
 	switch {
 	case m.Foot.Known && b.Assembled:
-		c.Foot = finding.Missing("a mount of several members is held against its plan at the pad alone")
+		c.Foot = b.nearestFoot(m.Foot.At)
 	case m.Foot.Known:
 		c.Foot = finding.Exact(r3.Norm(r3.Sub(m.Foot.At, b.Cut.Foot)))
 	}
 	return c, nil
+}
+
+// nearestFoot is how far a place is from the nearest of the feet of a mount of several
+// members, mm: where the axis of what stands there meets the rail.
+func (b *Bracket) nearestFoot(at r3.Vec) finding.Number {
+	near := math.Inf(1)
+	for _, f := range b.Members.Feet {
+		p := &b.Members.Solved.Parts[f.Part]
+		foot := p.Ends[f.End].At
+		if p.Ends[f.End].Kind == assembly.Lies {
+			foot = f.Face.Point
+		}
+		near = min(near, r3.Norm(r3.Sub(at, foot)))
+	}
+	return finding.Exact(near)
 }
 
 // padLength is how far a wedge under the pad would reach, mm.

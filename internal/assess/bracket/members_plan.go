@@ -88,39 +88,18 @@ func (r *Result) footOf(b *Bracket, side project.Side, given project.Point, acro
 // kindMembers begins the members of the mount's kind.
 func (r *Result) kindMembers(b *Bracket, p *planned) error {
 	k := b.ready.kind
-	s := k.spec
+	s := &k.spec
 	if s.Kind == "" {
 		return nil
 	}
-	missing := func(key string) error { return lacking("mount." + b.ready.made + ".bracket." + key) }
 	if k.armWhy != nil {
 		return k.armWhy
 	}
-	var across project.Point
-	if s.Kind == project.InclinedLeg || s.Kind == project.TwoLegsInA {
-		across = s.Foot
-		face, foot, err := r.footOf(b, p.side, across, p.site.Pad.Point)
-		if err != nil {
-			return err
-		}
-		p.site.Rail, p.site.Foot = face, foot
-	} else {
-		face, _, err := r.railFace(b, p.side, p.site.Pad.Point.X)
-		if err != nil {
-			return err
-		}
-		p.site.Rail = face
-		if p.perch == "" && s.Kind != project.TwinEars {
-			p.perch = assembly.Arm
-		}
-		switch {
-		case !s.Past.Known():
-			return missing("past")
-		case s.Kind == project.TwinEars && !s.Gap.Known():
-			return missing("gap")
-		case s.Kind != project.TwinEars && s.PadPlate.Thickness.V() == 0:
-			return missing("pad_plate.thickness")
-		}
+	if key := unanswered(s); key != "" {
+		return lacking("mount." + b.ready.made + ".bracket." + key)
+	}
+	if err := r.siteOf(b, p); err != nil {
+		return err
 	}
 	way := r3.Vec{Y: -sideSign(p.side)}
 	if r.ownFace(b) {
@@ -138,21 +117,10 @@ func (r *Result) kindMembers(b *Bracket, p *planned) error {
 	case project.InclinedLeg:
 		p.members = []assembly.Member{assembly.InclinedLeg(p.site, k.arm)}
 	case project.TwoLegsInA:
-		switch {
-		case !s.Apart.Known():
-			return missing("apart")
-		case !s.Spread.Known():
-			return missing("spread")
-		}
 		p.members, err = assembly.TwoLegs(p.site, k.arm, s.Apart.V(), s.Spread.V())
 	case project.BracedArm:
-		switch {
-		case k.braceWhy != nil:
+		if k.braceWhy != nil {
 			return k.braceWhy
-		case !s.BraceDrop.Known():
-			return missing("brace_drop")
-		case !s.BraceAlong.Known():
-			return missing("brace_along")
 		}
 		p.members, err = assembly.BracedArm(p.site, k.arm, k.brace, s.Past.V(), s.BraceDrop.V(), s.BraceAlong.V(), way)
 	}
@@ -160,6 +128,41 @@ func (r *Result) kindMembers(b *Bracket, p *planned) error {
 		return fmt.Errorf("bracket %s: %w", b.Label, err)
 	}
 	return r.oneRail(b, p)
+}
+
+// unanswered is the key of a question of a kind that stands on one rail which the file
+// does not answer, "" for none. That of a section is asked elsewhere.
+func unanswered(s *project.MountBracket) string {
+	asks := map[project.BracketKind][]struct {
+		key   string
+		given bool
+	}{
+		project.LevelArm:   {{"past", s.Past.Known()}, {"pad_plate.thickness", s.PadPlate.Thickness.V() > 0}},
+		project.TwinEars:   {{"past", s.Past.Known()}, {"gap", s.Gap.Known()}},
+		project.TwoLegsInA: {{"apart", s.Apart.Known()}, {"spread", s.Spread.Known()}},
+		project.BracedArm: {{"past", s.Past.Known()}, {"pad_plate.thickness", s.PadPlate.Thickness.V() > 0}, {"brace", s.Brace != ""},
+			{"brace_drop", s.BraceDrop.Known()}, {"brace_along", s.BraceAlong.Known()}},
+	}
+	for _, q := range asks[s.Kind] {
+		if !q.given {
+			return q.key
+		}
+	}
+	return ""
+}
+
+// siteOf is the rail's face that the kind stands on, and the foot on it where it is asked.
+func (r *Result) siteOf(b *Bracket, p *planned) (err error) {
+	s := &b.ready.kind.spec
+	if s.Kind == project.InclinedLeg || s.Kind == project.TwoLegsInA {
+		p.site.Rail, p.site.Foot, err = r.footOf(b, p.side, s.Foot, p.site.Pad.Point)
+		return err
+	}
+	p.site.Rail, _, err = r.railFace(b, p.side, p.site.Pad.Point.X)
+	if p.perch == "" && s.Kind != project.TwinEars {
+		p.perch = assembly.Arm
+	}
+	return err
 }
 
 // oneRail refuses a kind whose feet stand on stretches of the rail that look

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -171,12 +172,25 @@ func (r *Result) closes(b *Bracket, f *finding.Finding) {
 	if b.ready.kind.spec.Kind.Crosses() && !b.bolted() {
 		f.Says = finding.Say("The members close and can be cut. It is welded in: bolt its rail plates, or the gearbox does not come out past it.")
 	}
+	if b.acrossFlange() {
+		f.Status = finding.Tight
+		f.Says = finding.Say("The members close and can be cut, but a weld across a rail's flange is where rails crack: bolt its rail plates, or stand it on the rails' inside. " + engineers)
+	}
 	if steep != "" {
 		f.Status = finding.Over
 		f.Says = func() string {
 			return "The saw cannot make a cut of its " + steep + " with any side down, nor with the tube rolled: turn the pad, or move its ends nearer to straight across."
 		}
 	}
+}
+
+// acrossFlange says that a foot is welded to the top or the underside of a rail.
+func (b *Bracket) acrossFlange() bool {
+	s := &b.ready.kind.spec
+	if b.bolted() || s.LeftFoot.Known || s.OwnFoot() {
+		return false
+	}
+	return slices.ContainsFunc(b.Members.Feet, func(f Foot) bool { return math.Abs(r3.Unit(f.Face.Normal).Z) > 0.7 })
 }
 
 // offRail is a foot that reaches past the upper or lower edge of its rail, and how

@@ -201,49 +201,12 @@ func (s *Solved) cut(i int, index map[string]int, state []uint8) error {
 func (s *Solved) leg(p *Part, at [2]r3.Vec, d r3.Vec) (bracket.Leg, error) {
 	l := bracket.Leg{Name: p.Name, Shape: p.Shape, Saw: s.Saw, Axis: d}
 	for k, in := range [2]r3.Vec{d, r3.Scale(-1, d)} { // from the end into the member
-		e, f := &p.Ends[k], bracket.Face{Point: at[k], Normal: in}
-		what := [...]string{Pad: "the pad", Rail: "the rail"}
-		switch e.Kind {
-		case Pad, Rail:
-			f.Normal = e.Face.Normal
-			n, err := geom.Unit(f.Normal)
-			if err != nil {
-				return l, s.bad(&p.Member, "the face of %s does not say which way it looks", what[e.Kind])
-			}
-			lean := geom.Between(n, in)
-			if lean > 90*geom.Deg {
-				return l, s.bad(&p.Member, "it comes at %s from behind its face; turn the face or move its other end", what[e.Kind])
-			}
-			if lean > bracket.Steepest {
-				return l, s.bad(&p.Member, "it runs along the face of %s (%.1f° from square) and cannot stand on it", what[e.Kind], lean.Degrees())
-			}
-			off := r3.Dot(n, r3.Sub(e.Face.Point, at[k]))
-			if math.Abs(off) > 0.01 {
-				return l, s.bad(&p.Member, "its axis is to meet %s %.1f mm off its face; give a place on the face", what[e.Kind], math.Abs(off))
-			}
-		case OnMember:
-			side, n, err := facing(&s.Parts[p.Host[k]], in)
-			if err != nil {
-				return l, s.bad(&p.Member, "%v", err)
-			}
-			p.Side[k] = side
-			if lean := geom.Between(n, in); lean > bracket.Steepest {
-				return l, s.bad(&p.Member, "it runs along %s (%.1f° from square) and cannot stand on it", e.Host, lean.Degrees())
-			}
-			half := s.Parts[p.Host[k]].Half(side)
-			f = bracket.Face{Point: r3.Add(at[k], r3.Scale(half/r3.Dot(n, in), in)), Normal: n}
-		case Mitre:
-			n, err := s.mitred(p, k, in)
-			if err != nil {
-				return l, err
-			}
-			f.Normal = n
-		case Lies, Pin:
-			f.Point = r3.Sub(at[k], r3.Scale(e.Past, in))
-		case Square:
+		f, err := s.endFace(p, k, at[k], in)
+		if err != nil {
+			return l, err
 		}
-		plate := e.Plate
-		if e.Kind == Lies {
+		plate := p.Ends[k].Plate
+		if p.Ends[k].Kind == Lies {
 			plate = 0
 		}
 		if k == 0 {
@@ -267,6 +230,58 @@ func (s *Solved) leg(p *Part, at [2]r3.Vec, d r3.Vec) (bracket.Leg, error) {
 		l.Up = r3.Add(r3.Scale(cos, pose.Y), r3.Scale(sin, r3.Cross(d, pose.Y)))
 	}
 	return l, nil
+}
+
+// endFace is the face that an end is cut to, before its plate; in is the way from the
+// end, which goes through at, into the member.
+func (s *Solved) endFace(p *Part, k int, at, in r3.Vec) (bracket.Face, error) {
+	e, f := &p.Ends[k], bracket.Face{Point: at, Normal: in}
+	switch e.Kind {
+	case Pad, Rail:
+		f.Normal = e.Face.Normal
+		return f, s.standsOn(p, e, in)
+	case OnMember:
+		side, n, err := facing(&s.Parts[p.Host[k]], in)
+		if err != nil {
+			return f, s.bad(&p.Member, "%v", err)
+		}
+		p.Side[k] = side
+		if lean := geom.Between(n, in); lean > bracket.Steepest {
+			return f, s.bad(&p.Member, "it runs along %s (%.1f° from square) and cannot stand on it", e.Host, lean.Degrees())
+		}
+		half := s.Parts[p.Host[k]].Half(side)
+		return bracket.Face{Point: r3.Add(at, r3.Scale(half/r3.Dot(n, in), in)), Normal: n}, nil
+	case Mitre:
+		n, err := s.mitred(p, k, in)
+		f.Normal = n
+		return f, err
+	case Lies, Pin:
+		f.Point = r3.Sub(at, r3.Scale(e.Past, in))
+	case Square:
+	}
+	return f, nil
+}
+
+// standsOn refuses an end at a pad or on a rail that comes at its face from behind, runs
+// along it or meets it elsewhere.
+func (s *Solved) standsOn(p *Part, e *End, in r3.Vec) error {
+	what := [...]string{Pad: "the pad", Rail: "the rail"}[e.Kind]
+	n, err := geom.Unit(e.Face.Normal)
+	if err != nil {
+		return s.bad(&p.Member, "the face of %s does not say which way it looks", what)
+	}
+	lean := geom.Between(n, in)
+	if lean > 90*geom.Deg {
+		return s.bad(&p.Member, "it comes at %s from behind its face; turn the face or move its other end", what)
+	}
+	if lean > bracket.Steepest {
+		return s.bad(&p.Member, "it runs along the face of %s (%.1f° from square) and cannot stand on it", what, lean.Degrees())
+	}
+	off := r3.Dot(n, r3.Sub(e.Face.Point, e.At))
+	if math.Abs(off) > 0.01 {
+		return s.bad(&p.Member, "its axis is to meet %s %.1f mm off its face; give a place on the face", what, math.Abs(off))
+	}
+	return nil
 }
 
 // Half is how far a side lies from the axis, mm.

@@ -82,7 +82,6 @@ func (s *Solved) Gussets(g Gusset) ([]Sheet, error) {
 	if g.Over {
 		way = g.Up
 	}
-	side, out := p.Looking(way)
 	var sheets []Sheet
 	for e := range p.Ends {
 		if p.Ends[e].Kind != Rail {
@@ -91,36 +90,17 @@ func (s *Solved) Gussets(g Gusset) ([]Sheet, error) {
 		if g.Along > p.Cut.Length-same {
 			return nil, fault("it reaches %.1f mm along the member, which is %.1f mm long", g.Along, p.Cut.Length)
 		}
-		n, a := r3.Unit(p.Ends[e].Face.Normal), p.Cut.Axis
-		if e == 1 {
-			a = r3.Scale(-1, a)
-		}
-		half := p.Half(side)
-		from, to := p.Cut.Line(r3.Dot(out, p.Cut.U)*half, r3.Dot(out, p.Cut.V)*half)
-		if e == 1 {
-			from = to
-		}
-		corner := r3.Add(p.Cut.Pad.At, r3.Add(r3.Scale(from, p.Cut.Axis), r3.Scale(half, out)))
-		// Along the face in the plane of the member and the way its side looks.
-		w := r2.Unit(r2.Vec{X: -r3.Dot(n, out) / r3.Dot(n, a), Y: 1})
-		if angle := geom.Between(r3.Add(r3.Scale(w.X, a), r3.Scale(w.Y, out)), a); angle < 25*geom.Deg || angle > 155*geom.Deg {
+		sheet, angle := p.corner(e, way, &g)
+		if angle < 25*geom.Deg || angle > 155*geom.Deg {
 			return nil, fault("the corner is %.0f°, too flat or too sharp for a gusset", angle.Degrees())
 		}
-		t := g.Thickness
-		on := func(d float64) r2.Vec { return r2.Scale(d, w) }
-		outline := []r2.Vec{{X: g.Snipe}, {X: g.Along}, r2.Add(r2.Vec{X: g.Along}, on(t)), r2.Add(on(g.Down), r2.Vec{X: t}), on(g.Down), on(g.Snipe)}
-		if g.Snipe == 0 {
-			outline = append([]r2.Vec{{}}, outline[1:5]...)
-		}
-		pose := geom.Pose{X: a, Y: out, Z: r3.Cross(a, out), At: corner}
-		places := []float64{0}
+		sheet.Host = i
+		middle, places := sheet.Pose.At, []float64{0}
 		if g.Inward > 0 {
 			places = []float64{-g.Inward, g.Inward}
 		}
 		for _, z := range places {
-			sheet := Sheet{Name: "gusset of the " + p.Name, Pose: pose, Host: i}
-			sheet.Pose.At = r3.Add(corner, r3.Scale(z, pose.Z))
-			sheet.Plate = bracket.Plate{Name: sheet.Name, Outline: outline, Thickness: t}
+			sheet.Pose.At = r3.Add(middle, r3.Scale(z, sheet.Pose.Z))
 			if err := s.sheetRoom(&sheet); err != nil {
 				return nil, err
 			}
@@ -131,6 +111,30 @@ func (s *Solved) Gussets(g Gusset) ([]Sheet, error) {
 		return nil, fault("that member does not end on a rail")
 	}
 	return sheets, nil
+}
+
+// corner is a gusset in the middle of a member's side that looks a way, in the corner at
+// one of its ends, and the angle of that corner.
+func (p *Part) corner(e int, way r3.Vec, g *Gusset) (Sheet, geom.Angle) {
+	side, out := p.Looking(way)
+	n, a := r3.Unit(p.Ends[e].Face.Normal), p.Cut.Axis
+	half := p.Half(side)
+	from, to := p.Cut.Line(r3.Dot(out, p.Cut.U)*half, r3.Dot(out, p.Cut.V)*half)
+	if e == 1 {
+		a, from = r3.Scale(-1, a), to
+	}
+	at := r3.Add(p.Cut.Pad.At, r3.Add(r3.Scale(from, p.Cut.Axis), r3.Scale(half, out)))
+	// Along the face in the plane of the member and the way its side looks.
+	w := r2.Unit(r2.Vec{X: -r3.Dot(n, out) / r3.Dot(n, a), Y: 1})
+	t := g.Thickness
+	on := func(d float64) r2.Vec { return r2.Scale(d, w) }
+	outline := []r2.Vec{{X: g.Snipe}, {X: g.Along}, r2.Add(r2.Vec{X: g.Along}, on(t)), r2.Add(on(g.Down), r2.Vec{X: t}), on(g.Down), on(g.Snipe)}
+	if g.Snipe == 0 {
+		outline = append([]r2.Vec{{}}, outline[1:5]...)
+	}
+	name := "gusset of the " + p.Name
+	return Sheet{Name: name, Pose: geom.Pose{X: a, Y: out, Z: r3.Cross(a, out), At: at},
+		Plate: bracket.Plate{Name: name, Outline: outline, Thickness: t}}, geom.Between(r3.Add(r3.Scale(w.X, a), r3.Scale(w.Y, out)), a)
 }
 
 // sheetRoom refuses a plate that runs into a member other than the one it stands on.
