@@ -10,6 +10,7 @@ import (
 	"fitup/internal/project"
 	"fitup/internal/project/keep"
 	"fitup/internal/project/starter"
+	"fitup/internal/ui/theme"
 
 	"github.com/spf13/cobra"
 )
@@ -89,16 +90,16 @@ func free(path string) bool {
 // ask asks what no flag has answered. Nothing is written meanwhile.
 func (a *app) ask(answers starter.Answers) error {
 	in := bufio.NewScanner(a.env.Stdin)
-	if err := a.print("A few questions, then the file is written. Answer by number or by word; Enter takes the first.\n"); err != nil {
+	if err := a.print(folded("", "A few questions, then the file is written. Answer by number or by word; Enter takes the first.")); err != nil {
 		return err
 	}
 	for _, q := range starter.Questions() {
 		if _, ok := answers[q.Name]; ok || !q.Asked(answers) {
 			continue
 		}
-		text := "\n" + q.Ask + "\n"
+		text := "\n" + folded("", q.Ask)
 		for i, c := range q.Choices {
-			text += fmt.Sprintf("  %d  %-12s %s\n", q.Number(i), c.Word, c.Means)
+			text += folded(fmt.Sprintf("  %d  %-12s ", q.Number(i), c.Word), c.Means)
 		}
 		for {
 			if err := a.print(text + "> "); err != nil {
@@ -112,10 +113,20 @@ func (a *app) ask(answers starter.Answers) error {
 				answers[q.Name] = word
 				break
 			}
-			text = project.Printable(err.Error()) + "\n"
+			text = folded("", project.Printable(err.Error()))
 		}
 	}
 	return a.print("\n")
+}
+
+// folded is a text behind a head in lines that a terminal of 80 columns holds.
+func folded(head, text string) string {
+	out := ""
+	for _, l := range theme.Wrap(text, 78-theme.Width(head)) {
+		out += head + l + "\n"
+		head = strings.Repeat(" ", theme.Width(head))
+	}
+	return out
 }
 
 func (a *app) create(path string, text []byte) error {
@@ -126,7 +137,7 @@ func (a *app) create(path string, text []byte) error {
 		return fail(exitSave, err)
 	}
 	shown := shellWord(path)
-	return a.print(fmt.Sprintf("wrote %s; `fitup %s` opens it, `fitup check --missing %s` lists what is wanted first\n",
+	return a.print(fmt.Sprintf("wrote %s; `fitup %s` opens it,\n`fitup check --missing %s` lists what is wanted first\n",
 		project.Printable(path), shown, shown))
 }
 
