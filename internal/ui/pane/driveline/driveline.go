@@ -72,7 +72,7 @@ func (p *Pane) leaf(name string, rows func(int, *assess.Line, pane.View) []pane.
 	}
 }
 
-const noLine = "No driveline in this build yet. Add a [line.rear.pinion] table to the file."
+const noLine = "No driveline in this build yet. On the data page, under Lines and their axles, begin one with its pinion."
 
 // Key turns an action into an intent.
 func (p *Pane) Key(id action.ID, v pane.View) pane.Intent {

@@ -22,14 +22,14 @@ const (
 func travelItems(w int, l *assess.Line, v pane.View) []pane.Item {
 	t := l.Travel
 	if t == nil {
-		return wrapped(w, theme.Text, project.Printable(l.Name)+" line: the file says nothing about its suspension. With a [line."+project.Printable(l.Name)+
-			".suspension] table (kind, bump, droop and where its parts stand at ride height) its joints are followed from full droop to full bump.")
+		return wrapped(w, theme.Text, project.Printable(l.Name)+" line: nothing is known of its suspension yet. On the data page, under this line, give its kind, bump, droop "+
+			"and where its parts stand at ride height: then its joints are followed from full droop to full bump.")
 	}
 	r := travelRows{w: w, v: v, line: l.Name}
 	r.add(heading(r.cells(project.Printable(l.Name)+" line", "largest", "at")))
 	if l.Direct && len(t.HalfShafts) == 0 {
-		r.out = append(r.out, wrapped(w, theme.Doubt, "No half shaft yet. Each [[line."+project.Printable(l.Name)+".suspension.half_shaft]] table is one: "+
-			"name, output in the powertrain's own frame, outer, pivot_a, pivot_b and ball where they stand at ride height.")...)
+		r.out = append(r.out, wrapped(w, theme.Doubt, "No half shaft yet. On the data page, under this line's suspension, begin one: "+
+			"its output in the powertrain's own frame, and outer, pivot_a, pivot_b and ball where they stand at ride height.")...)
 	}
 	if t.Why != "" {
 		r.out = append(r.out, wrapped(w, theme.Doubt, "Not followed: "+t.Why+".")...)

@@ -210,7 +210,7 @@ func day(t time.Time) string {
 func (p *Pane) drawFasteners(w, h int, v pane.View) []string {
 	rows := fastenerItems(w, v)
 	if len(rows) == 0 {
-		return theme.Wrap("No fasteners, fluids or welds in the file yet: [[fastener]], [[fluid]], [[weld]].", w)
+		return theme.Wrap("No fasteners, fluids or welds yet. On the data page, under Welds, fasteners and fluids, a begins one.", w)
 	}
 	return p.List(w, h, rows, v)
 }

@@ -16,8 +16,8 @@ import (
 // mirror image of the other side's.
 func bracketItems(w int, v pane.View) []pane.Item {
 	if len(v.A.Brackets) == 0 {
-		return pane.Says(w, theme.Text, "No brackets yet. Each [mount.left_front.leg] table in the file is one: section = \"SHS 50x50x3 cold\" begins it, "+
-			"standing is the height of the isolator. A mount of several members has a kind in [mount.left_front.bracket]. The other side needs only match = \"left_front\".")
+		return pane.Says(w, theme.Text, "No brackets yet. On the data page, under a mount, its leg begins with a section, such as SHS 50x50x3 cold, "+
+			"and standing, the height of the isolator. A mount of several members has a kind under bracket. The leg of the other side needs only what it mirrors: match.")
 	}
 	t := newTable(w, 3, v)
 	heads, unit := []string{"overall", "long", "short"}, "in "+quantity.UnitName(quantity.Length, v.Units())

@@ -11,8 +11,8 @@ import (
 // clearanceItems are the pieces of the vehicle with the room to the powertrain.
 func clearanceItems(w int, v pane.View) []pane.Item {
 	if len(v.A.Clearances) == 0 {
-		return pane.Says(w, theme.Text, "Nothing to keep clear of yet. Each [[chassis]] table in the file is one thing: a name, and from and to for a box, "+
-			"with a radius for a rod, at for a point, on and facing for a flat surface such as the bonnet. Each [[powertrain.part]] is a piece of the powertrain.")
+		return pane.Says(w, theme.Text, "Nothing to keep clear of yet. On the data page, under What must be kept clear of, begin each thing: a name, and from and to for a box, "+
+			"with a radius for a rod, at for a point, on and facing for a flat surface such as the bonnet. The pieces of the powertrain stand under Powertrain on the stand.")
 	}
 	heads, rocked, moving := []string{"built"}, false, v.A.Moving != nil
 	for _, c := range v.A.Clearances {

@@ -21,8 +21,8 @@ func loadItems(w int, v pane.View) []pane.Item {
 	out = append(out, loaded(w, v)...)
 	out = append(out, axles(w, v)...)
 	if len(out) == 0 {
-		return pane.Says(w, theme.Text, "No loads yet. They need powertrain.mass and powertrain.centre_of_mass; with powertrain.torque and powertrain.gears full torque is followed too, "+
-			"and with a [mount.left_front] table for each mount, how far it sinks.")
+		return pane.Says(w, theme.Text, "No loads yet. They need the powertrain's mass and centre of mass, typed on the data page; with its torque and gears full torque is followed too, "+
+			"and with each mount's rubber, how far it sinks.")
 	}
 	return out
 }
