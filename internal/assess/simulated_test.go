@@ -20,6 +20,7 @@ type kind struct {
 	// its standard deviation, on top of what the accuracy says.
 	unstated float64
 	first    bool // only the first axis is repeated
+	told     bool // such a scatter, as large as the accuracy, is stated as the repeat
 	// cancels is two joints of 10° that cancel about, at 4000 rpm with a gauge good
 	// for 0.3°, and the limit that the program sets.
 	cancels bool
@@ -66,6 +67,12 @@ func (k kind) String() string {
 		}
 		s += fmt.Sprintf(", scatter of %g accuracies unstated", k.unstated)
 	}
+	if k.told {
+		s += ", scatter of 1 accuracy stated"
+	}
+	if k.assumed() {
+		s += ": outside the promise"
+	}
 	return s
 }
 
@@ -80,6 +87,7 @@ func kinds() (out []kind) {
 		out = append(out, kind{shafts: 1, unstated: part}, kind{shafts: 1, first: true, unstated: part},
 			kind{shafts: 1, repeated: true, unstated: part}, kind{shafts: 2, twisted: true, repeated: true, unstated: part})
 	}
+	out = append(out, kind{shafts: 1, told: true}, kind{shafts: 1, repeated: true, told: true})
 	return append(out, kind{shafts: 1, cancels: true}, kind{shafts: 1, repeated: true, cancels: true}, kind{shafts: 1, typed: true})
 }
 
@@ -121,6 +129,9 @@ func around(dice *rand.Rand, v, u, least float64) float64 { return max(least, v+
 func draw(k kind, dice *rand.Rand) *truth {
 	t := &truth{kind: k, speed: 1000 + 3500*dice.Float64(), accuracy: pick(dice, 0.05, 0.1, 0.2, 0.3)}
 	t.repeat = t.accuracy * (0.3 + 0.5*dice.Float64())
+	if k.told { // as wide as a normal scatter whose standard deviation is the accuracy
+		t.repeat = math.Sqrt(3) * t.accuracy
+	}
 	t.step, t.zero = pick(dice, 0, 0.05), pick(dice, 0, 0.2)
 	at := either(dice, 5)
 	bend := pick(dice, 1.0, 3, 8)
@@ -345,9 +356,12 @@ func (g *tool) read(s *strings.Builder, of string, slope float64, after string) 
 	end := pick(g.dice, "rear", "front")
 	for range n {
 		v := slope*180/math.Pi + shared
-		if g.unstated > 0 {
+		switch {
+		case g.unstated > 0:
 			v += g.unstated * g.accuracy * g.dice.NormFloat64()
-		} else {
+		case g.told:
+			v += g.accuracy * g.dice.NormFloat64()
+		default:
 			v += either(g.dice, g.repeat)
 		}
 		if end == "rear" {

@@ -246,8 +246,12 @@ func sayWithin(what, of string, known bool, off, half, part float64, say func(co
 const mostlyOne = ", mostly one source"
 
 // sizeOf reports whether the number of a finding cannot be negative and so is judged by
-// the limit of its components.
+// the limit of its components, or is the largest of several, which is open upwards by
+// each of them and downwards by all of them together alone.
 func sizeOf(f *Finding) bool {
+	if f.ID == finding.MountsSag {
+		return true
+	}
 	switch f.By {
 	case finding.LineTrade:
 		return true
