@@ -93,3 +93,21 @@ func TestGaugeOnASquareFace(t *testing.T) {
 	sense, known := d.m.now.Build.Readings[3].ZeroSense()
 	assert.True(t, known && sense == -1)
 }
+
+// Where a ± is mostly what the gauge is good for, the list of findings says that the same
+// face again does not help and another one does; and it says what one reading takes for
+// granted.
+func TestAnotherFaceIsTheRepeatThatHelps(t *testing.T) {
+	t.Parallel()
+	said := func(d *driver) string {
+		return strings.Join(strings.Fields(strings.NewReplacer("┃", "", "│", "").Replace(d.screen())), " ")
+	}
+	once := said(demo(t, 120, 36).keys("f"))
+	assert.Contains(t, once, "only reading another face helps")
+	assert.Contains(t, once, "the gauge taken to repeat within")
+	stated := strings.Replace(string(starter.Demo()), "[gauge]\n", "[gauge]\nrepeat = \"0.6 deg\"\n", 1)
+	require.NotEqual(t, string(starter.Demo()), stated)
+	scattered := said(drive(t, []byte(stated), 120, 36).keys("f"))
+	assert.NotContains(t, scattered, "only reading another face helps", "its readings scatter by more than that")
+	assert.NotContains(t, scattered, "the gauge taken to repeat within", "which is stated")
+}

@@ -141,6 +141,18 @@ func TestWhatIsBehindAFinding(t *testing.T) {
 	assert.Equal(t, "keeps its limit with a probability of 98 %", f.Sure())
 	f.Judge(Of(pinion.Minus(engine)), project.Rule{Kind: quantity.Angle, Value: 2.2}, false)
 	assert.Equal(t, "It is so. Its ± is mostly the reading of the pinion: that is what to take again. It keeps its limit with a probability of 81 %.", f.Advice())
+	for label, again := range map[string]string{
+		"the gauge's accuracy on the pinion's face":     "only reading another face helps.",
+		"the gauge's accuracy on the pinion from above": "that is what to take again.",
+		"the tape's accuracy on the pinion from above":  "that is what to take again.",
+		"the scatter of the readings of the pinion":     "that is what to take again.",
+		"the gauge's accuracy when turned round":        "that is what to take again.",
+	} {
+		n, err := s.With(3, uncertain.Source{Label: label, U: 0.2})
+		require.NoError(t, err)
+		f.Judge(Of(n), project.Rule{Kind: quantity.Angle, Value: 3.2}, false)
+		assert.Contains(t, f.Advice(), "Its ± is mostly "+label+": "+again)
+	}
 	f.Judge(Of(pinion.Minus(engine)), project.Rule{Kind: quantity.Angle, Value: 1}, false)
 	assert.Equal(t, "It is so.", f.Advice(), "taken again it stays past its limit")
 	f.Unknown("it is not in the file")

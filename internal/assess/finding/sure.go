@@ -76,11 +76,20 @@ func (f *Finding) sure() string {
 	if what == "" || f.Status != Tight && f.Status != Over || f.Status == Over && f.Margin < -f.Uncertainty {
 		return "" // taken again it stays what it is
 	}
-	s := " Its ± is mostly " + what + ": that is what to take again."
+	s := " Its ± is mostly " + what + ": " + takeAgain(f.Largest()[0].Label)
 	if sure := f.Sure(); sure != "" {
 		s += " It " + sure + "."
 	}
 	return s
+}
+
+// takeAgain says how what a ± mostly comes from is taken again. What a gauge is good for
+// is the same in every reading of one face.
+func takeAgain(label string) string {
+	if strings.HasPrefix(label, "the gauge's accuracy on ") && !strings.HasSuffix(label, " from above") {
+		return "only reading another face helps."
+	}
+	return "that is what to take again."
 }
 
 // percent is a probability in whole per cent, never none and never all.
