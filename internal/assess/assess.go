@@ -42,6 +42,7 @@ type Assessment struct {
 	Rails        *Rails      // as they are made and bent; see Given
 	Subframes    []*Subframe // where they hang, and how far each corner has to move
 	Steering     *Steering   // nil where the file has none
+	Pickups      *Pickups    // what holds wheels to the frame
 
 	ready     *Prepared
 	stated    []finding.StatedSource      // the ± that its file states

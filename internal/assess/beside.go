@@ -92,6 +92,9 @@ func (p *Prepared) prepareBeside(b *project.Build, to reach) *Prepared {
 	if to.parts&OfLegs != 0 {
 		q.legs = bracket.Prepare(b, madeWelds(b))
 	}
+	if to.parts&OfPickups != 0 {
+		q.pickups = pickupsOf(b)
+	}
 	if to.parts&OfRails != 0 {
 		q.rails = rail.Prepare(b)
 	}

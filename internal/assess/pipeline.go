@@ -10,6 +10,7 @@ import (
 	"fitup/internal/assess/frame"
 	"fitup/internal/assess/line"
 	"fitup/internal/assess/mount"
+	"fitup/internal/assess/pickup"
 	"fitup/internal/assess/rail"
 	"fitup/internal/assess/reading"
 	"fitup/internal/assess/steer"
@@ -50,6 +51,7 @@ type Prepared struct {
 	rails     *rail.Prepared
 	subframes *subframe.Result
 	steering  *steer.Result // nil where the file has none
+	pickups   *pickup.Result
 }
 
 // Prepare makes a build ready to be assessed in many states.
@@ -68,6 +70,7 @@ func prepare(b *project.Build, beside bool) *Prepared {
 	p.room = clear.Prepare(b, p.rates)
 	p.legs = bracket.Prepare(b, madeWelds(b))
 	p.prepareSteering(b)
+	p.pickups = pickupsOf(b)
 	// The sources of readings fork from those of all else, which are then complete.
 	p.prepareLines(b)
 	p.prepareTravel(b)
@@ -170,7 +173,7 @@ const (
 	throughStands = 2
 	throughShafts = 4
 	throughRoom   = 5
-	throughValues = 12
+	throughValues = 13
 	throughAll    = throughValues + 2
 )
 
@@ -187,6 +190,7 @@ func steps() [throughAll]step {
 		{OfFrame, (*Assessment).frame},          // by its survey, which nothing moves
 		{OfRails, (*Assessment).rails},          // bent by what the mounts and the rest weigh
 		{OfSteering, (*Assessment).steering},    // which nothing that is fitted moves
+		{OfPickups, (*Assessment).pickups},      // arms, springs and rods, which nothing that is fitted moves
 		{OfLists, (*Assessment).workshop},       // what was read and measured, fasteners, who has which bracket
 		{Everything, (*Assessment).carry},       // what the file leaves open of all of them
 		{Everything, (*Assessment).elsewhere},   // last: it speaks about findings of any of them
@@ -277,6 +281,7 @@ const (
 	OfFrame                      // the frame's survey
 	OfRails                      // what rails are made of, and their strength
 	OfSteering                   // the steering shaft
+	OfPickups                    // what holds wheels to the frame
 	OfLists                      // drift, measurements, lists that jobs wait for
 
 	Everything Which = 1<<iota - 1
@@ -340,6 +345,8 @@ func partOf(id string) Which {
 		return OfRails
 	case finding.SteerTrade:
 		return OfSteering
+	case finding.PickupTrade:
+		return OfPickups
 	}
 	return Everything
 }

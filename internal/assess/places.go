@@ -152,6 +152,8 @@ func restsOn(by finding.Trade, id, path string) bool {
 		return table == "rails" || table == "mount"
 	case finding.SteerTrade:
 		return table == "steering"
+	case finding.PickupTrade:
+		return table == "pickup" && strings.HasPrefix(id, "pickup."+name+".")
 	case finding.MountTrade:
 		return table == "old_powertrain" && finding.Matches(finding.AxleHeight("*"), id)
 	case finding.ClearTrade:

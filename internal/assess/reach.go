@@ -58,10 +58,12 @@ func (p *Prepared) narrow(path string) reach {
 		return reach{}
 	case "line":
 		if slices.Contains([]string{"suspension", "pinion", "joint", "shaft", "first", "output", "output_slope"}, key) {
-			return reach{parts: OfLines | OfTravel | OfMoving, line: name}
+			return reach{parts: OfLines | OfTravel | OfMoving | OfPickups, line: name}
 		}
 	case "chassis":
 		return reach{parts: OfRoom | OfMoving, piece: p.room.PieceAt(path)}
+	case "pickup":
+		return reach{parts: OfPickups}
 	case "steering":
 		return reach{parts: OfRoom | OfMoving, piece: finding.Clearance("steering")}
 	case "exhaust":

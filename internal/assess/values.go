@@ -61,6 +61,7 @@ func (a *Assessment) Values() []Value {
 	a.Rails.Values(&l)
 	a.ready.subframes.Values(&l)
 	a.Steering.Values(&l)
+	a.Pickups.Values(&l)
 	a.work.Values(&l)
 	a.listShop(&l)
 	count := a.Count()

@@ -44,6 +44,7 @@ type Build struct {
 	Survey       Survey          `toml:"survey" doc:"what the measured points of the frame are to each other, and what their places go by"`
 	Subframes    []Subframe      `toml:"subframe" doc:"a front subframe or crossmember set that is placed in the frame, by a name of your own: subframe.front"`
 	Steering     Steering        `toml:"steering" doc:"the steering shaft, from the column to the rack or box"`
+	Pickups      []Pickup        `toml:"pickup" doc:"what holds the two wheels of an axle to the frame: arms, spring towers, rods, anti-roll bar; by a name of your own: pickup.front"`
 	Exhaust      []Pipe          `toml:"exhaust" doc:"a pipe of the exhaust that hangs on the chassis; those fixed to the powertrain are powertrain.exhaust"`
 	Welds        []Weld          `toml:"weld" doc:"a weld of a bracket, side by side"`
 	Fasteners    []Fastener      `toml:"fastener" doc:"a kind of bolt at one place"`

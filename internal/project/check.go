@@ -32,6 +32,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkSurvey(build, root)
 	b.checkSubframes(build, root)
 	b.checkSteering(build, root)
+	b.checkPickups(build, root)
 	b.checkExhaust(build, root)
 	b.checkElsewhere(build, root)
 	b.checkFind(build, root)

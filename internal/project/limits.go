@@ -28,7 +28,7 @@ const (
 // limit is adding a row here.
 func Defaults() []Rule { //nolint:funlen // a table: one row a limit
 	deg := func(d float64) float64 { v, _ := quantity.Degrees(d).Get(); return v }
-	return []Rule{
+	return append([]Rule{
 		{Key: "joint_min", Kind: quantity.Angle, Value: deg(0.5), Source: practice,
 			About: "smallest working angle of a universal joint: its needle bearings must roll"},
 		{Key: "joint_max", Kind: quantity.Angle, Value: deg(3), Source: practice,
@@ -133,7 +133,7 @@ func Defaults() []Rule { //nolint:funlen // a table: one row a limit
 			About: "how far a subframe may lean to one side, or from its rake"},
 		{Key: "subframe_corner", Kind: quantity.Length, Value: 3, Source: practice,
 			About: "how far a corner of a subframe may be from where it is to be"},
-	}
+	}, pickupRules()...)
 }
 
 // DefaultLoads returns the load cases that the mounts are held against when a

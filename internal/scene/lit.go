@@ -2,6 +2,7 @@ package scene
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -36,6 +37,8 @@ func Subject(id string) string {
 		return first
 	case "steering":
 		return ofSteering(id)
+	case "pickup":
+		return ofPickup(id)
 	case "clearance":
 		if rest == "steering" || strings.HasPrefix(rest, "steering.") {
 			return "steering"
@@ -93,6 +96,38 @@ func ofSteering(id string) string {
 		return strings.Join(parts[:3], ".")
 	}
 	return "steering"
+}
+
+// ofPickup is the part of an axle's pick-ups that is meant: a spring, a damper, a tower,
+// a rod, the bar, or all of a side or of the axle.
+func ofPickup(id string) string {
+	parts := strings.Split(strings.NewReplacer("[", ".", "]", "").Replace(id), ".")
+	if len(parts) < 3 {
+		return id
+	}
+	axle := strings.Join(parts[:2], ".")
+	switch side := parts[2]; {
+	case side == "bar" || len(parts) > 3 && parts[3] == "bar":
+		return axle + ".bar"
+	case side != "left" && side != "right":
+		return axle
+	case len(parts) == 3:
+		return axle + "." + side
+	case parts[3] == "rod" && len(parts) > 4:
+		n := parts[4]
+		if strings.Contains(id, "[") { // the file counts from 0
+			if i, err := strconv.Atoi(n); err == nil {
+				n = strconv.Itoa(i + 1)
+			}
+		}
+		return axle + "." + side + ".rod." + n
+	case parts[3] == "spring" || parts[3] == "damper" || parts[3] == "tower":
+		return axle + "." + side + "." + parts[3]
+	case parts[3] == "stop":
+		return axle + "." + side + ".damper"
+	default:
+		return axle + "." + side + ".arms"
+	}
 }
 
 // ofFrame is what a finding about the frame is about: an axle, or the rails.

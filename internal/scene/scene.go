@@ -104,6 +104,7 @@ func Of(a *assess.Assessment) *Scene {
 	s := &Scene{}
 	s.vehicle(a)
 	s.steering(a)
+	s.pickups(a)
 	s.exhaust(a)
 	if a.Pose.Known {
 		s.powertrain(a)

@@ -24,6 +24,7 @@ const (
 	ClearTrade   Trade = "clear"
 	BracketTrade Trade = "bracket"
 	SteerTrade   Trade = "steer"
+	PickupTrade  Trade = "pickup"
 	ShopTrade    Trade = "shop"
 	JobTrade     Trade = "job"
 

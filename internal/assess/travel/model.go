@@ -59,6 +59,21 @@ func (n *needs) err() error {
 	return errors.New("not in the file yet: " + strings.Join(n.missing, ", "))
 }
 
+// AxleOf is how the live axle of a line moves with no torque on it, for what hangs on
+// the axle alone; or an error that says what the file lacks for it.
+func AxleOf(l project.Line) (suspension.Suspension, error) {
+	// Where its pinion is does not matter to that.
+	middle := l.Suspension.Axle.At
+	m, err := modelOf(l, End{At: r3.Add(middle, r3.Vec{X: -100}), Axis: r3.Vec{X: 1}})
+	if err != nil {
+		return nil, err
+	}
+	if len(m.cases) == 0 {
+		return nil, fmt.Errorf("line.%s.suspension.kind is %q, which is no axle", l.Name, l.Suspension.Kind)
+	}
+	return m.cases[0].suspension, nil
+}
+
 // modelOf makes the suspension of a line with a live axle, or says what the
 // file lacks for it.
 func modelOf(l project.Line, end End) (axleModel, error) {

@@ -102,6 +102,7 @@ var chapters = []chapter{
 	{"Mounts", []string{"mount"}},
 	{"Lines and their axles", []string{"line"}},
 	{"Steering shaft", []string{"steering"}},
+	{"Wheels, springs and rods", []string{"pickup"}},
 	{"What must be kept clear of", []string{"chassis", "exhaust"}},
 	{speedsChapter, nil},
 	{"Saw and stock", []string{"shop", "stock"}},

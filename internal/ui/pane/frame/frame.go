@@ -20,6 +20,7 @@ func pages() []pane.Leaf {
 		sectionsPage(),
 		subframePage(),
 		steeringPage(),
+		pickupsPage(),
 	}
 }
 
