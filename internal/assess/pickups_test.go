@@ -1,12 +1,19 @@
 package assess
 
 import (
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
 	"testing"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/example"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 func pickedUp(t testing.TB, text string) *Assessment {
@@ -16,14 +23,209 @@ func pickedUp(t testing.TB, text string) *Assessment {
 	return Run(f.Build)
 }
 
-func TestX(t *testing.T) {
-	a := pickedUp(t, example.Pickups())
+func pickupFindings(a *Assessment) map[string]Finding {
+	out := map[string]Finding{}
 	for _, f := range a.Findings {
-		t.Log(f.Status, f.ID, f.Value, f.Limit, f.Missing, f.Uncertainty)
-	}
-	for _, v := range a.Values() {
-		if len(v.Name) > 6 && v.Name[:6] == "pickup" && v.Name[len(v.Name)-5:] != "limit" {
-			t.Log(v.Name, v.V, v.Known)
+		if f.By == finding.PickupTrade {
+			out[f.ID] = f
 		}
 	}
+	return out
+}
+
+func TestPickupsOfTheExampleAreInOrder(t *testing.T) {
+	found := pickupFindings(pickedUp(t, example.Pickups()))
+	require.Greater(t, len(found), 55)
+	for id, f := range found {
+		assert.Equal(t, OK, f.Status, "%s %s", id, f.Missing)
+		assert.Contains(t, f.Advice(), PickupCaution)
+	}
+}
+
+// A ± on a spring's lower end, by hand: a spring straight up on an axle that goes
+// straight up. It is 300 long with 100 to go; ± 3 along it is ± 3 of what is left and of
+// its length, a rectangle of 3/√3, and k = 2.
+func TestPickupsCarryTheTypedPlusMinus(t *testing.T) {
+	text := `format = 3
+[pickup.rear]
+carried = "axle"
+bump = 60
+droop = 60
+[pickup.rear.left]
+wheel = [0, -700, 0]
+load = "400 kg"
+[pickup.rear.left.spring]
+kind = "coil"
+lower = [0, -500, %s]
+upper = [0, -500, 350]
+free = 400
+rate = "40 N/mm"
+solid = 140
+[pickup.rear.right]
+wheel = [0, 700, 0]
+`
+	sharp, unsure := pickedUp(t, fmt.Sprintf(text, "50")), pickedUp(t, fmt.Sprintf(text, `"50 mm ± 3"`))
+	u := 3 / math.Sqrt(3)
+	for _, c := range []struct {
+		id    string
+		value float64
+		by    float64
+	}{
+		{finding.PickupSpringBind("rear", "left"), 300 - 60 - 140, 1},
+		{finding.PickupSpringSeated("rear", "left"), 400 - 360, 1},
+		// 400 kg are 3922.66 N, and 98.0665 mm of a spring that is pressed by 100.
+		{finding.PickupSpringRide("rear", "left"), 100 - 98.0665, 1},
+	} {
+		f, ok := sharp.Finding(c.id)
+		require.True(t, ok)
+		assert.InDelta(t, c.value, f.Value, 1e-4, c.id)
+		assert.Zero(t, f.Uncertainty, c.id)
+		f, _ = unsure.Finding(c.id)
+		assert.InDelta(t, c.value, f.Value, 1e-4, c.id)
+		assert.InDelta(t, 2*u, f.Uncertainty, 0.05*u, c.id)
+	}
+	near := pickedUp(t, fmt.Sprintf(text, `"50 mm ± 3"`)+"[limits]\nspring_seated = 38\n")
+	f, _ := near.Finding(finding.PickupSpringSeated("rear", "left"))
+	assert.Equal(t, Tight, f.Status)
+}
+
+// A place that the survey finds carries the survey's ±, and one that it does not find
+// leaves what rests on it not known.
+func TestPickupsBySurvey(t *testing.T) {
+	points := append(demoPoints(), surveyedPoint{"bracket", r3.Vec{X: 700, Y: -390, Z: -150}, false})
+	const text = `[pickup.front]
+carried = "axle"
+bump = 60
+droop = 60
+[pickup.front.left]
+wheel = [0, -700, -200]
+[[pickup.front.left.rod]]
+name = "radius rod"
+chassis = "point.bracket"
+end = [0, -390, -200]
+[pickup.front.right]
+wheel = [0, 700, -200]
+`
+	f, err := project.Parse("demo.toml", []byte(bySurvey(t)+surveyOf(points, none)+text))
+	require.NoError(t, err)
+	got, ok := Run(f.Build).Finding(finding.PickupRodAngle("front", "left", 1))
+	require.True(t, ok)
+	require.NotEqual(t, NotKnown, got.Status, got.Missing)
+	assert.Greater(t, got.Uncertainty, 1e-6)
+	loose, err := project.Parse("demo.toml", []byte(unsurveyed(t)+strings.Replace(surveyOf(points, none), "datum = \"points\"\npoints = [\"point.l1\", \"point.r1\", \"point.l3\"]", "datum = \"free\"", 1)+text))
+	require.NoError(t, err)
+	for _, id := range []string{finding.PickupRodAngle("front", "left", 1), finding.PickupRodGive("front", "left", 1), finding.PickupRodLength("front", 1)} {
+		got, ok = Run(loose.Build).Finding(id)
+		require.True(t, ok)
+		assert.Equal(t, NotKnown, got.Status, id)
+	}
+}
+
+// An inch is 25.4 mm all through.
+func TestPickupsInInches(t *testing.T) {
+	number := regexp.MustCompile(`(-?\d+(?:\.\d+)?)`)
+	var lines []string
+	for _, l := range strings.Split(example.Pickups(), "\n") {
+		if key, value, ok := strings.Cut(l, " = "); ok && key != "format" && !strings.Contains(value, `"`) && value != "true" {
+			value = number.ReplaceAllStringFunc(value, func(s string) string {
+				var v float64
+				_, err := fmt.Sscanf(s, "%g", &v)
+				require.NoError(t, err)
+				return fmt.Sprintf("%.12f", v/25.4)
+			})
+			l = key + " = " + value
+		}
+		lines = append(lines, l)
+	}
+	inches := strings.Replace(strings.Join(lines, "\n"), "[vehicle]", "[units]\nlength = \"in\"\n[vehicle]", 1)
+	mm, in := pickupFindings(pickedUp(t, example.Pickups())), pickupFindings(pickedUp(t, inches))
+	require.Len(t, in, len(mm))
+	for id, f := range mm {
+		assert.InDelta(t, f.Value, in[id].Value, 1e-5, id)
+		assert.Equal(t, f.Status, in[id].Status, id)
+	}
+}
+
+// A vehicle that is its own mirror image has mirrored findings: what is left on one is
+// right on the other.
+func TestMirroredPickups(t *testing.T) {
+	text := strings.Replace(example.Pickups(), "lower = [0, -590, -100]", "lower = [7, -596, -104]", 1) // left only
+	text = strings.Replace(text, "chassis = [470, 450, -76]", "chassis = [462, 441, -70]", 1)           // right only
+	offset := regexp.MustCompile(`\[([^,\]]+), (-?)([^,\]]+), ([^,\]]+)\]`)
+	other := offset.ReplaceAllStringFunc(text, func(s string) string {
+		m := offset.FindStringSubmatch(s)
+		sign := "-"
+		if m[2] == "-" {
+			sign = ""
+		}
+		return "[" + m[1] + ", " + sign + m[3] + ", " + m[4] + "]"
+	})
+	swap := strings.NewReplacer("left", "right", "right", "left")
+	a, b := pickupFindings(pickedUp(t, text)), pickupFindings(pickedUp(t, swap.Replace(other)))
+	require.Len(t, b, len(a))
+	for id, f := range a {
+		g, ok := b[swap.Replace(id)]
+		if strings.Contains(id, ".rod.") && !ok {
+			continue
+		}
+		require.True(t, ok, id)
+		assert.InDelta(t, f.Value, g.Value, 1e-6, id)
+		assert.Equal(t, f.Status, g.Status, id)
+	}
+	assert.Equal(t, Over, a[finding.PickupRodPlace("front", 1)].Status)
+	assert.Equal(t, Over, a[finding.PickupTowers("front")].Status)
+}
+
+// The suspension of a line moves the axle: what hangs on it goes as that goes.
+func TestAxleOfALine(t *testing.T) {
+	text := `format = 3
+[line.rear.suspension]
+kind = "trailing arms"
+bump = 80
+droop = 80
+axle = [2800, 0, 0]
+[[line.rear.suspension.pivot]]
+name = "left"
+at = [2000, -400, 0]
+[[line.rear.suspension.pivot]]
+name = "right"
+at = [2000, 400, 0]
+[pickup.rear]
+carried = "axle"
+line = "rear"
+bump = 80
+droop = 80
+[pickup.rear.left]
+wheel = [2800, -700, 0]
+[pickup.rear.right]
+wheel = [2800, 700, 0]
+[[pickup.rear.left.rod]]
+name = "arm"
+alone = true
+chassis = [2000, -400, 0]
+end = [2700, -400, 20]
+[[pickup.rear.left.rod]]
+name = "other"
+alone = true
+chassis = [2100, -400, 0]
+end = [2700, -400, 0]
+`
+	a := pickedUp(t, text)
+	f, ok := a.Finding(finding.PickupRodGive("rear", "left", 1))
+	require.True(t, ok)
+	assert.InDelta(t, 0, f.Value, 1e-6, "it is one with the arm")
+	f, _ = a.Finding(finding.PickupRodAngle("rear", "left", 1))
+	assert.InDelta(t, math.Asin(80./800), f.Value, 1e-6)
+	// The other one by the triangle of the axle's turn.
+	turn := math.Asin(80. / 800)
+	f, _ = a.Finding(finding.PickupRodGive("rear", "left", 2))
+	assert.InDelta(t, math.Abs(math.Hypot(700*math.Cos(turn)-100, 700*math.Sin(turn))-600), f.Value, 1e-6)
+	none := pickedUp(t, strings.Replace(text, "axle = [2800, 0, 0]\n", "", 1))
+	f, _ = none.Finding(finding.PickupRodGive("rear", "left", 1))
+	assert.Equal(t, NotKnown, f.Status)
+	assert.Equal(t, []string{"line.rear.suspension.axle"}, f.Lacks())
+	// A ± of the line's pivots reaches the rod.
+	wide := pickedUp(t, strings.Replace(text, "at = [2000, -400, 0]", `at = ["2000 mm ± 5", -400, 0]`, 1))
+	f, _ = wide.Finding(finding.PickupRodGive("rear", "left", 2))
+	assert.Greater(t, f.Uncertainty, 0.01)
 }

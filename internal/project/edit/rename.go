@@ -33,6 +33,13 @@ func Rename(f *project.File, path, name string) ([]Edit, error) {
 	if strings.HasPrefix(path, "tool.") || strings.HasPrefix(path, "point.") {
 		from = measuredFrom(f.Doc().Root(), nil)
 	}
+	if line, ok := strings.CutPrefix(path, "line."); ok {
+		for _, n := range linesNamed(f) {
+			if n.Value == line {
+				edits = append(edits, Edit{Op: OpSet, Path: n.Path, Text: tomltext.Quote(name)})
+			}
+		}
+	}
 	for _, n := range from {
 		if now, ok := renamed(n.Value, path, to); ok {
 			edits = append(edits, Edit{Op: OpSet, Path: n.Path, Text: tomltext.Quote(now)})
@@ -81,6 +88,22 @@ func references(f *project.File) []*tomltext.Node {
 			if t := m.Child(table); t != nil {
 				add(t.Child("match"))
 			}
+		}
+	}
+	return out
+}
+
+// linesNamed returns every text that names a line by its name alone: what a piece of
+// the vehicle carries, and whose suspension moves an axle.
+func linesNamed(f *project.File) []*tomltext.Node {
+	var out []*tomltext.Node
+	root := f.Doc().Root()
+	for _, c := range children(root.Child("chassis")) {
+		out = append(out, children(c.Child("carries"))...)
+	}
+	for _, p := range children(root.Child("pickup")) {
+		if n := p.Child("line"); n != nil {
+			out = append(out, n)
 		}
 	}
 	return out

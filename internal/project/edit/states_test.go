@@ -268,6 +268,28 @@ func TestHistoryOntoAnotherText(t *testing.T) {
 }
 
 // A mount's name stands in its findings and in the leg that mirrors it.
+// What names a line by its name alone is renamed with it.
+func TestRenameLineThatIsNamed(t *testing.T) {
+	f := parse(t, `format = 3
+[line.rear]
+[line.front]
+[[chassis]]
+name = "carrier"
+at = [0, 0, 0]
+carries = ["front", "rear"]
+[pickup.rear]
+carried = "axle"
+line = "rear"
+`)
+	edits, err := Rename(f, "line.rear", "back")
+	require.NoError(t, err)
+	g, err := Apply(f, edits...)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"front", "back"}, g.Build.Chassis[0].Carries)
+	assert.Equal(t, "back", g.Build.Pickups[0].Line)
+	assert.Equal(t, "rear", f.Build.Pickups[0].Line)
+}
+
 func TestRenameMount(t *testing.T) {
 	f := parse(t, `format = 3
 [mount.one]

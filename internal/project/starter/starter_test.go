@@ -254,6 +254,13 @@ func TestExampleShowsEveryKey(t *testing.T) {
 		elsewhere := []string{p, strings.Replace(p, "line.rear.", "line.front.", 1), strings.Replace(p, "tool.rear", "tool.tape", 1), strings.Replace(p, "point.rear", "point.rear_hanger", 1),
 			strings.Replace(p, "rails.right.", "rails.left.", 1), strings.Replace(p, "rails.left.", "rails.right.", 1),
 			strings.Replace(p, "subframe.rear", "subframe.front", 1)}
+		if strings.HasPrefix(p, "pickup.") {
+			for _, axle := range []string{"pickup.front.", "pickup.rear."} {
+				for _, side := range []string{".left.", ".right."} {
+					elsewhere = append(elsewhere, strings.NewReplacer(".left.", side, ".right.", side).Replace(strings.Replace(p, "pickup.rear.", axle, 1)))
+				}
+			}
+		}
 		for _, m := range f.Build.Mounts {
 			elsewhere = append(elsewhere, strings.Replace(p, "mount.rear.", "mount."+m.Name+".", 1))
 		}
