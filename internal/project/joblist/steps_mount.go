@@ -50,6 +50,7 @@ func subframe() []Job {
 		{ID: "subframe-tack", Stage: stage, Title: "Tack the subframe crosswise", Needs: []string{"subframe-square"},
 			Hold: []string{"subframe.**@proved?"}, Done: "one short tack at left front, right rear, right front and left rear in turn, measured again after each, and the measurements after tacking hold; or it is bolted, or there is none", Tools: "welding set, clamps, tape", Hazards: []Hazard{Welding, Structural, Arc, Fume, Behind, Stands}},
 		{ID: "front-caster", Stage: stage, Title: "Check caster where the axle was turned", Needs: []string{"front-line"}, When: FrontDrive,
+			Hold: []string{"pickup.*.*.caster?", "pickup.*.caster?"},
 			Done: "where the front axle was turned for its pinion, the caster is measured and within what its maker allows", Tools: "angle gauge, alignment gauge", Hazards: []Hazard{Qualified, Stands}},
 		{ID: "brake-lines", Stage: stage, Title: "Move brake lines away from the mounts", Needs: []string{"gaps-loaded"},
 			Done: "lines are clipped, free of kinks, and away from mounts, exhaust, heat and moving parts", Tools: "flaring tool, clips", Hazards: []Hazard{Qualified, Stands, Dust}},
