@@ -81,7 +81,7 @@ A file that has the name of a command is opened as ./NAME.`,
 	root.AddCommand(a.checkCommand(), a.orderCommand(), a.cutsCommand(), a.matchCommand(), a.templateCommand(), a.bookCommand(), a.drawingCommand(),
 		a.newCommand(), a.demoCommand(), a.keysCommand(), a.limitsCommand(), a.manCommand())
 	root.AddCommand(helpTopics()...)
-	root.AddCommand(a.jobsCommand(), a.nextCommand(), a.surveyCommand(), a.vibrationCommand(), a.proposeCommand(), a.trialsCommand())
+	root.AddCommand(a.jobsCommand(), a.nextCommand(), a.surveyCommand(), a.vibrationCommand(), a.proposeCommand(), a.trialsCommand(), a.nextReadingCommand())
 	root.SetHelpCommand(a.helpCommand(root))
 	root.AddCommand(a.setCommand(), a.addCommand(), a.removeCommand(), a.getCommand(), a.readCommand(), a.renameCommand(), a.historyCommand())
 	return root

@@ -1,0 +1,144 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/propose"
+
+	"github.com/spf13/cobra"
+)
+
+func (a *app) nextReadingCommand() *cobra.Command {
+	asJSON, glyphs := false, ""
+	cmd := &cobra.Command{
+		Use:   "next-reading FILE",
+		Short: "Print which further reading takes most off the chance of a wrong weld",
+		Long: `Print what one further reading or tape measure is expected to take off the chance
+of a wrong weld: that a finding which is within its limit by what is known is past it
+in truth. Each reading that the file has could be taken once more, on the other kind
+of surface, with the gauge turned end for end where its zero is in the file, and each
+tape measure of the survey once more. What the reading will show is not known before;
+how far it takes the ± down is, and from that the chance follows. The chances of
+several findings are added, and errors are taken as normal.
+
+"Enough: weld" stands where every finding is known and ok and no reading takes off a
+tenth of a per cent. What was never read, is over or is not known comes before all
+of this: it is named, and is not weighed. Findings without a ± do not count, since
+nobody said how far they may be off.`,
+		Example: `  fitup next-reading truck.toml
+  fitup next-reading --json truck.toml`,
+		Args:              oneFile,
+		ValidArgsFunction: completeBuildFile,
+		RunE: func(_ *cobra.Command, args []string) error {
+			g, err := a.signs(glyphs)
+			if err != nil {
+				return err
+			}
+			f, err := project.Load(args[0])
+			if err != nil {
+				return fail(exitFile, err)
+			}
+			n := propose.NextReading(f.Build)
+			if !asJSON {
+				return a.print(g.Plain(headLine(args[0], f.Build) + "\n\n" + nextReadingText(n)))
+			}
+			text, err := nextReadingJSON(a.version, args[0], n)
+			if err != nil {
+				return err
+			}
+			return a.print(text)
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON for programs")
+	addGlyphs(cmd, &glyphs)
+	return cmd
+}
+
+// perCent is a chance, never none where it is not.
+func perCent(p float64) string {
+	switch {
+	case p <= 0:
+		return "0 %"
+	case p < 0.0005:
+		return "less than 0.1 %"
+	}
+	return fmt.Sprintf("%.1f %%", 100*p)
+}
+
+func nextReadingText(n propose.Next) string {
+	var out strings.Builder
+	if len(n.Open) > 0 {
+		wrapped(&out, "", fmt.Sprintf("%d findings are over or not known, first of all %s: those come before any further reading; `fitup check` says what each wants.", len(n.Open), project.Printable(n.Open[0])))
+		out.WriteString("\n")
+	}
+	worth := 0
+	for _, r := range n.Readings {
+		if r.Drop < propose.Worth {
+			break
+		}
+		if worth++; worth == 1 {
+			wrapped(&out, "", "The chance of a wrong weld by what is read is at most "+perCent(n.Chance)+" now. What would take most off it:")
+		}
+		if worth <= 5 {
+			wrapped(&out, "  ", fmt.Sprintf("%d. %s %s: %s less", worth, project.Printable(r.Of), r.How, perCent(r.Drop)))
+			if len(r.Helps) > 0 {
+				wrapped(&out, "     ", "for "+project.Printable(strings.Join(r.Helps[:min(3, len(r.Helps))], ", ")))
+			}
+		}
+	}
+	switch {
+	case worth > 0:
+	case n.Enough:
+		wrapped(&out, "", "Enough: weld. The chance that a finding is past its limit all the same is at most "+perCent(n.Chance)+", and no further reading with these tools takes a tenth of a per cent off it.")
+	case len(n.Readings) == 0:
+		wrapped(&out, "", "Nothing has been read yet that could be read again. `fitup check --missing` says what is wanted first.")
+	case len(n.Of) > 0:
+		wrapped(&out, "", "No further reading with these tools helps, and not all is sure: "+project.Printable(strings.Join(n.Of, ", "))+". A better gauge, or a move away from the limit, does.")
+	default:
+		wrapped(&out, "", "Of what is read, no further reading is worth taking: the chance of a wrong weld by it is at most "+perCent(n.Chance)+".")
+	}
+	return out.String()
+}
+
+type jsonNextReading struct {
+	Fitup    string               `json:"fitup"`
+	File     string               `json:"file"`
+	Chance   float64              `json:"chance"` // of a wrong weld, as it stands
+	Enough   bool                 `json:"enough"`
+	Tight    []string             `json:"tight"`
+	Open     []string             `json:"open"`
+	Readings []jsonWorthOfReading `json:"readings"`
+}
+
+type jsonWorthOfReading struct {
+	Of   string   `json:"of"`
+	How  string   `json:"how"`
+	Drop float64  `json:"drop"`
+	For  []string `json:"for"`
+}
+
+func nextReadingJSON(version, path string, n propose.Next) (string, error) {
+	names := func(ids []string) []string {
+		out := []string{}
+		for _, id := range ids {
+			out = append(out, project.Printable(id))
+		}
+		return out
+	}
+	out := jsonNextReading{Fitup: version, File: project.Printable(path), Chance: n.Chance, Enough: n.Enough, Tight: names(n.Of), Open: names(n.Open), Readings: []jsonWorthOfReading{}}
+	for _, r := range n.Readings {
+		out.Readings = append(out.Readings, jsonWorthOfReading{project.Printable(r.Of), r.How, r.Drop, names(r.Helps)})
+	}
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	if err := enc.Encode(out); err != nil {
+		return "", fail(exitBug, fmt.Errorf("cannot write the readings as JSON: %w", err))
+	}
+	return b.String(), nil
+}

@@ -1,0 +1,238 @@
+package propose
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
+	"fitup/internal/project"
+)
+
+// What to measure next: what one further reading or tape measure is expected to take
+// off the chance of a wrong weld.
+//
+// A finding that is within its limit is welded on; the weld is wrong where the truth is
+// past the limit. Behind the finding stand sources of error, and a further reading takes
+// some of them down by as much as is known before it is taken: to find it, the build is
+// assessed with that reading in it, saying what those before it say. The value that it
+// will then show is not known, but how it is spread is: as the variance that the reading
+// takes away. The weld is made where that value is within the limit, and is wrong where
+// it is and the truth is not (preposterior analysis; Raiffa and Schlaifer, Applied
+// Statistical Decision Theory, from memory). Errors are taken as normal. Of several
+// findings the chances are added, which is no less than that of any (Boole).
+
+// WrongWeld is the chance that a number with margin to its limit (inside positive) and
+// the standard uncertainty u is welded on and wrong, when first one more reading is taken
+// that leaves it with the standard uncertainty left, of 0 to u: the truth is past the
+// limit, and what the reading will make of the number is not. With left = u nothing is
+// learned. 0 where u is 0.
+func WrongWeld(margin, u, left float64) float64 {
+	if u <= 0 {
+		if margin < 0 && left >= u {
+			return 1
+		}
+		return 0
+	}
+	left = min(max(left, 0), u)
+	learned := u*u - left*left
+	phi := func(x float64) float64 { return math.Erfc(-x/math.Sqrt2) / 2 }
+	if learned <= 1e-12*u*u { // the weld is decided by what is known already
+		if margin < 0 {
+			return 0
+		}
+		return phi(-margin / u)
+	}
+	if left == 0 {
+		return 0
+	}
+	// Over the truth t, in standard uncertainties past the value: given it, the value
+	// after the reading is normal with mean learned/u²·t·u and variance
+	// learned·left²/u².
+	const steps, far = 400, 9.0
+	from := margin / u
+	to := max(from, 0) + far
+	sum := 0.0
+	for i := range steps + 1 {
+		t := from + (to-from)*float64(i)/steps
+		after := (margin - learned/u*t) / (math.Sqrt(learned) * left / u)
+		y := math.Exp(-t*t/2) / math.Sqrt(2*math.Pi) * phi(after)
+		switch { // Simpson
+		case i == 0 || i == steps:
+			sum += y
+		case i%2 == 1:
+			sum += 4 * y
+		default:
+			sum += 2 * y
+		}
+	}
+	return sum * (to - from) / steps / 3
+}
+
+// Reading is one that could be taken.
+type Reading struct {
+	Of    string // its target, or the path of a measurement
+	How   string // in words, behind "of"
+	Drop  float64
+	Helps []string // ids of the findings of which it takes most off the chance, the most first
+}
+
+// Next is what could be measured, the most useful first, and how things stand without.
+type Next struct {
+	Chance   float64  // of a wrong weld, as it stands
+	Of       []string // ids of the findings that are tight
+	Readings []Reading
+	// Enough is true where every finding is known and ok, some of them with a stated ±,
+	// and no reading takes off more than Worth.
+	Enough bool
+	// Open are findings that are not within their limit or not known: first those.
+	Open []string
+}
+
+// Worth is what a reading must take off the chance of a wrong weld to be worth taking.
+const Worth = 0.001
+
+// spread is the margin of a finding whose ± is stated, and its standard uncertainty.
+type spread struct{ margin, u float64 }
+
+func spreads(a *assess.Assessment) map[string]spread {
+	out := map[string]spread{}
+	for i := range a.Findings {
+		f := &a.Findings[i]
+		if _, stated := f.Within(); stated && f.Uncertainty > 0 {
+			out[f.ID] = spread{f.Margin, f.Uncertainty / 2}
+		}
+	}
+	return out
+}
+
+// NextReading says what one further reading would be worth.
+func NextReading(b *project.Build) Next {
+	now := assess.Run(b)
+	n := Next{}
+	before := spreads(now)
+	ids := make([]string, 0, len(before))
+	for i := range now.Findings {
+		f := &now.Findings[i]
+		switch s, ok := before[f.ID]; {
+		case f.Status == finding.Over || f.Status == finding.NotKnown:
+			n.Open = append(n.Open, f.ID)
+		case ok:
+			ids = append(ids, f.ID)
+			n.Chance += WrongWeld(s.margin, s.u, s.u)
+			if f.Status == finding.Tight {
+				n.Of = append(n.Of, f.ID)
+			}
+		}
+	}
+	for _, c := range candidates(b) {
+		after := spreads(assess.Run(c.build))
+		r := Reading{Of: c.of, How: c.how}
+		type gain struct {
+			id string
+			by float64
+		}
+		var gains []gain
+		for _, id := range ids {
+			s, t := before[id], before[id]
+			if x, ok := after[id]; ok {
+				t = x
+			}
+			by := WrongWeld(s.margin, s.u, s.u) - WrongWeld(s.margin, s.u, t.u)
+			if r.Drop += by; by > Worth/10 {
+				gains = append(gains, gain{id, by})
+			}
+		}
+		slices.SortStableFunc(gains, func(x, y gain) int { return sign(y.by - x.by) })
+		for _, g := range gains {
+			r.Helps = append(r.Helps, g.id)
+		}
+		n.Readings = append(n.Readings, r)
+	}
+	slices.SortStableFunc(n.Readings, func(x, y Reading) int { return sign(y.Drop - x.Drop) })
+	n.Enough = len(n.Of)+len(n.Open) == 0 && len(ids) > 0 && (len(n.Readings) == 0 || n.Readings[0].Drop < Worth)
+	return n
+}
+
+func sign(v float64) int {
+	switch {
+	case v < 0:
+		return -1
+	case v > 0:
+		return 1
+	}
+	return 0
+}
+
+// candidate is a build with one reading more.
+type candidate struct {
+	of, how string
+	build   *project.Build
+}
+
+// candidates are the readings that could be taken of what was read before: once more, on
+// the other kind of surface, with the gauge turned end for end; and each tape measure of
+// the survey once more. What was never read has no ± to go by, and is among what is not
+// known.
+func candidates(b *project.Build) []candidate {
+	var out []candidate
+	last := map[string]int{}
+	var order []string
+	for i, r := range b.Readings {
+		if r.InPlan() || !r.Shown.Known() {
+			continue
+		}
+		if _, ok := last[r.Of]; !ok {
+			order = append(order, r.Of)
+		}
+		last[r.Of] = i
+	}
+	with := func(of, how string, r project.Reading) {
+		c := *b
+		c.Readings = append(slices.Clone(b.Readings), r)
+		out = append(out, candidate{of, how, &c})
+	}
+	for _, of := range order {
+		r := b.Readings[last[of]]
+		with(of, "once more, the gauge put on anew", r)
+		other, how := r, "on a square face"
+		if other.On = project.SquareFace; r.On == project.SquareFace {
+			other.On, how = project.Along, "along it"
+		}
+		other.Shown.SetV(math.Pi/2 - r.Shown.V())
+		other.GaugeEnd, other.Face = "", ""
+		if r.Lower != "" && strings.Contains(of, "line.") || of == project.TargetPowertrain {
+			with(of, how+", beside what was read", other)
+		}
+		if r.GaugeEnd != "" && r.On == project.Along && b.Gauge.Zero.Known() {
+			turned := r
+			turned.GaugeEnd = turnedEnd(r.GaugeEnd)
+			with(of, "with the gauge turned end for end", turned)
+		}
+	}
+	for i, m := range b.Measurements {
+		if !m.Surveys() || len(m.Lengths) == 0 {
+			continue
+		}
+		c := *b
+		c.Measurements = slices.Clone(b.Measurements)
+		c.Measurements[i].Lengths = append(slices.Clone(m.Lengths), m.Lengths[len(m.Lengths)-1])
+		out = append(out, candidate{m.Title(), "taped once more", &c})
+	}
+	return out
+}
+
+func turnedEnd(e project.MarkedEnd) project.MarkedEnd {
+	switch e {
+	case "front":
+		return "rear"
+	case "rear":
+		return "front"
+	case "left":
+		return "right"
+	case "right":
+		return "left"
+	}
+	return e
+}
