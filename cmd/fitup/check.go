@@ -79,7 +79,10 @@ func (a *app) check(path string, as checkForm, g theme.Glyphs) error {
 	if err != nil {
 		return fail(exitFile, err)
 	}
-	result := assess.Run(f.Build)
+	result, err := a.assessed(f.Build)
+	if err != nil {
+		return err
+	}
 	var text string
 	switch {
 	case as.json:

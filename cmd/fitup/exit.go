@@ -13,12 +13,13 @@ import (
 // The exit codes. Scripts rely on them: they do not change.
 const (
 	exitDone     = 0
-	exitFindings = 1  // check: something is over or not known; a leg that cannot be made
-	exitUsage    = 2  // wrong use of the command
-	exitFile     = 3  // the build file cannot be used
-	exitTerminal = 4  // needs a terminal
-	exitSave     = 5  // could not write
-	exitBug      = 70 // a bug in fitup; 70 is EX_SOFTWARE of BSD's sysexits.h
+	exitFindings = 1   // check: something is over or not known; a leg that cannot be made
+	exitUsage    = 2   // wrong use of the command
+	exitFile     = 3   // the build file cannot be used
+	exitTerminal = 4   // needs a terminal
+	exitSave     = 5   // could not write
+	exitStopped  = 130 // by an interrupt, as shells have it
+	exitBug      = 70  // a bug in fitup; 70 is EX_SOFTWARE of BSD's sysexits.h
 )
 
 const exitCodesHelp = `fitup ends with one of these exit codes:
@@ -29,7 +30,8 @@ const exitCodesHelp = `fitup ends with one of these exit codes:
    3  the build file cannot be used: missing, unreadable, broken or refused
    4  the bench needs a terminal and there is none, or it cannot be used
    5  something could not be written
-  70  a bug in fitup`
+  70  a bug in fitup
+ 130  stopped by an interrupt before it was done; nothing changed`
 
 // failure is an error with the exit code it leads to. One without a text has
 // been told already.

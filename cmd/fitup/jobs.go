@@ -85,7 +85,10 @@ func (a *app) printAssessed(path string, g theme.Glyphs, text func(*assess.Asses
 	if err != nil {
 		return fail(exitFile, err)
 	}
-	x := assess.Run(f.Build)
+	x, err := a.assessed(f.Build)
+	if err != nil {
+		return err
+	}
 	head := headLine(path, x.Build)
 	return a.print(g.Plain(head + "\n\n" + text(x)))
 }

@@ -13,6 +13,8 @@ import (
 	"fitup/internal/book"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
+	"fitup/internal/ui"
+	"fitup/internal/ui/pane"
 
 	"github.com/spf13/cobra"
 )
@@ -39,14 +41,18 @@ be found four times in five.`,
 			if err != nil {
 				return err
 			}
-			if !asJSON {
-				return a.printAssessed(args[0], g, surveyText)
-			}
 			f, err := project.Load(args[0])
 			if err != nil {
 				return fail(exitFile, err)
 			}
-			text, err := surveyJSON(args[0], assess.Run(f.Build))
+			x, err := a.assessed(f.Build)
+			if err != nil {
+				return err
+			}
+			if !asJSON {
+				return a.print(g.Plain(headLine(args[0], x.Build) + "\n\n" + surveyText(x, ui.WritesFractions(f.Doc().Text()))))
+			}
+			text, err := surveyJSON(args[0], x)
 			if err != nil {
 				return err
 			}
@@ -58,7 +64,9 @@ be found four times in five.`,
 	return cmd
 }
 
-func surveyText(x *assess.Assessment) string {
+// surveyText is the survey for people; with rule, readings that stand on an inch rule are
+// written as its fractions.
+func surveyText(x *assess.Assessment, rule bool) string {
 	var out strings.Builder
 	r := x.Frame
 	if !r.Given() && r.InPlainWords() {
@@ -74,7 +82,7 @@ func surveyText(x *assess.Assessment) string {
 		return out.String()
 	}
 	writePlaces(&out, x)
-	writeLines(&out, x)
+	writeLines(&out, x, rule)
 	out.WriteString("\nwhat it says\n")
 	writeFindings(&out, x)
 	writeWithout(&out, x)
@@ -118,40 +126,46 @@ func writePlaces(out *strings.Builder, x *assess.Assessment) {
 		wrapped(out, "  ", project.Printable(finding.Sentence(s.Why)))
 		return
 	}
+	u := x.Build.Units
+	digits := pane.Digits(quantity.Length, u)
 	cell := func(m finding.Number) string {
 		if !m.Known {
 			return "-"
 		}
-		return fmt.Sprintf("%.1f ± %.1f", m.V, m.Expanded())
+		return quantity.Short(quantity.Length, m.V, u, digits) + " ± " + quantity.Short(quantity.Length, m.Expanded(), u, digits)
 	}
-	fmt.Fprintf(out, "  %-20s %18s %18s %18s   mm\n", "", "station", "right", "up")
+	fmt.Fprintf(out, "  %-20s %18s %18s %18s   %s\n", "", "station", "right", "up", quantity.UnitName(quantity.Length, u))
 	for _, p := range s.Points() {
 		fmt.Fprintf(out, "  %-20s %18s %18s %18s\n", project.Printable(p.Name), cell(p.Place[0]), cell(p.Place[1]), cell(p.Place[2]))
 	}
 }
 
-func writeLines(out *strings.Builder, x *assess.Assessment) {
+func writeLines(out *strings.Builder, x *assess.Assessment, rule bool) {
 	s := x.Frame.Now
 	if len(s.Lines) == 0 {
 		return
 	}
+	u := x.Build.Units
 	fmt.Fprintf(out, "\n  %-34s %12s %8s %6s %7s %10s\n", "measured", "", "off", "w", "check", "finds")
 	for _, l := range s.Lines {
-		digits, unit := 1, "mm"
-		read, off, finds := l.Value.V, -l.V, l.Detectable
+		k := quantity.Length
 		if l.As == project.SquareLine {
-			digits, unit = 2, "deg"
-			read, off, finds = read*180/math.Pi, off*180/math.Pi, finds*180/math.Pi
+			k = quantity.Angle
+		}
+		num := func(v float64) string { return quantity.Short(k, v, u, pane.Digits(k, u)) }
+		read, unit := num(l.Value.V), quantity.UnitName(k, u)
+		if s, ok := quantity.Fraction(k, l.Value.V, u); rule && ok {
+			read = strings.TrimSuffix(s, " "+unit)
 		}
 		if l.Out {
-			fmt.Fprintf(out, "  %-34s %9.*f %-3s left out\n", project.Printable(l.Name), digits, read, unit)
+			fmt.Fprintf(out, "  %-34s %9s %-3s left out\n", project.Printable(l.Name), read, unit)
 			continue
 		}
 		find := "nothing"
 		if l.Redundancy > 0 {
-			find = fmt.Sprintf("%.*f %s", digits, finds, unit)
+			find = num(l.Detectable) + " " + unit
 		}
-		fmt.Fprintf(out, "  %-34s %9.*f %-3s %7.*f %6.1f %7.2f %10s\n", project.Printable(l.Name), digits, read, unit, digits, off, -l.W, l.Redundancy, find)
+		fmt.Fprintf(out, "  %-34s %9s %-3s %7s %6.1f %7.2f %10s\n", project.Printable(l.Name), read, unit, num(-l.V), -l.W, l.Redundancy, find)
 	}
 	if s.DoF > 0 {
 		fmt.Fprintf(out, "  %d more than it takes; they scatter %.2f times as much as was said of them\n", s.DoF, s.Scatter)

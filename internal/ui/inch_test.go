@@ -111,6 +111,6 @@ func TestFractionsInAFile(t *testing.T) {
 		"a/b\n\"1/2\"\n=\"":                                       false,
 		"a = \"8\"\n=\n\"1/2\"":                                   false,
 	} {
-		assert.Equal(t, want, hasFractions(text), text)
+		assert.Equal(t, want, WritesFractions(text), text)
 	}
 }

@@ -343,15 +343,15 @@ func (m *Model) usesRule() bool {
 	if m.rule.of != m.now {
 		m.rule.of = m.now
 		if !m.sess.Lent() {
-			m.rule.uses = hasFractions(m.sess.Now().Doc().Text())
+			m.rule.uses = WritesFractions(m.sess.Now().Doc().Text())
 		}
 	}
 	return m.rule.uses
 }
 
-// hasFractions reports whether a length of the file is written with a fraction:
+// WritesFractions reports whether a length of the file is written with a fraction:
 // rear = "-11-3/8". Few lines have a stroke, and only those are looked at.
-func hasFractions(text string) bool {
+func WritesFractions(text string) bool {
 	var fraction *regexp.Regexp
 	for {
 		at := strings.IndexByte(text, '/')
