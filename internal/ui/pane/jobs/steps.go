@@ -101,7 +101,7 @@ func (p *Pane) drawSteps(w, h int, v pane.View) []string {
 		return theme.Wrap("No jobs in this build yet. A puts the built-in list in, a adds one of your own.", w)
 	}
 	items := stepItems(w, v)
-	foot := foot(w, max(6, h/3), v.A.Jobs[at], v)
+	foot := foot(w, min(max(6, h/3), h-3), v.A.Jobs[at], v)
 	room := max(h-len(foot), min(h, 3))
 	if whole := wrapped(w, items, -1, v); pane.Height(whole) <= room {
 		items = whole
@@ -173,7 +173,7 @@ func worstHold(j assess.Job) theme.Status {
 	return pane.Status(worst)
 }
 
-// foot says under the list what the job under the cursor waits for, why it has to be
+// foot says under the list, in most rows and an empty one among them, what the job under the cursor waits for, why it has to be
 // proved again, that it was overridden, and what to mind.
 func foot(w, most int, j assess.Job, v pane.View) []string {
 	var out []string
@@ -213,7 +213,7 @@ func foot(w, most int, j assess.Job, v pane.View) []string {
 	if j.Note != "" {
 		add(theme.Dim, j.Note)
 	}
-	if len(out) == 0 {
+	if len(out) == 0 || most < 3 {
 		return nil
 	}
 	if len(out) > most-1 {

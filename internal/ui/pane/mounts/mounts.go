@@ -265,7 +265,7 @@ func (p *Pane) watch(w, room int, v pane.View) []string {
 		out = append(out, v.Theme.Cut("  "+oneStep(r, e, v), w))
 	}
 	out = out[:min(len(out), room)]
-	if room > 6 {
+	if room > len(out) {
 		out = append(out, p.Foot.Draw(w, room-len(out), []string{v.Watch.Advice()}, v)...)
 	}
 	return out
