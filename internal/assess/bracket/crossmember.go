@@ -101,6 +101,9 @@ func (r *Result) railOf(b *Bracket, side project.Side, pad r3.Vec) (assembly.Rai
 		}
 		in = rail.width.V / 2
 	}
+	if w := rail.width; w.Known && in > w.V {
+		return out, fmt.Errorf("bracket %s: its foot would stand %.1f mm outward of the %s rail's inner edge, and that rail is %.1f mm wide; check foot_in", b.Label, in, side, w.V)
+	}
 	out.Foot = r3.Add(edge, r3.Vec{Y: sideSign(side) * in})
 	if s.Onto == project.OnUnderside {
 		if !rail.height.Known {

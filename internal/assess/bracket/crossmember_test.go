@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/project"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -95,6 +96,8 @@ func TestCrossmembersThatCannotBe(t *testing.T) {
 	for _, c := range []struct{ kind, was, is, want string }{
 		{"dropped_crossmember", "between = 420", "between = 755", "it runs along the face"},
 		{"dropped_crossmember", "foot_drop = 75", "foot_drop = 10", "past the rail's edge"},
+		{"straight_crossmember", "foot_in = 35", "foot_in = 90", "that rail is 75.0 mm wide"},
+		{"dropped_crossmember", "foot_drop = 75", "onto = \"underside\"\nfoot_in = 5 #", "past the rail's edge"},
 		{"straight_crossmember", "pad = [1510, 0, -154]", "pad = [1510, 0, -120]", "inside left rail"},
 		{"straight_crossmember", "pad = [1510, 0, -154]", "pad = [1510, 0, -250]", "clear of left rail"},
 		{"straight_crossmember", "pad = [1510, 0, -154]", "pad = [1510, 0, -154]\npad_normal = [0, 0.1, 1]", "leans 5.7°"},
@@ -235,4 +238,47 @@ func TestFinishedMountOfMembersIsHeldAtItsFeet(t *testing.T) {
 	r := runLegs(t, strings.Replace(text, "[%s]", at, 1), loadsOf(70, r3.Vec{Z: -3000})...)
 	f := r.Result.last(finding.BuiltFoot("left_front", false))
 	assert.InDelta(t, 5, f.Value, 1e-6)
+}
+
+// A vehicle that is mirrored has its crossmember mirrored: what is on the left is on the
+// right, and it uses as much of its strength.
+func TestAMirroredCrossmemberIsAlike(t *testing.T) {
+	{
+		text := kind(t, "dropped_crossmember")
+		i, j, k := strings.Index(text, "[rails.left]"), strings.Index(text, "[rails.right]"), strings.Index(text, "[powertrain]")
+		swap := strings.NewReplacer("left", "right", ", -380,", ", 380,", ", 384,", ", -384,", ", 368,", ", -368,", "[rails.right]", "[rails.left]")
+		turned := text[:i] + swap.Replace(text[i:j]) + swap.Replace(text[j:k]) + text[k:]
+		a, b := runLegs(t, text, rearLoads(r3.Vec{X: 300, Y: 200, Z: -3000})...), runLegs(t, turned, rearLoads(r3.Vec{X: 300, Y: -200, Z: -3000})...)
+		x, y := a.bracketNamed("rear"), b.bracketNamed("rear")
+		require.NotNil(t, y.Members, y.Why)
+		p, q := x.Members.Solved.Parts, y.Members.Solved.Parts
+		require.NotEqual(t, p[0].Cut.Length, p[2].Cut.Length)
+		for k := range p {
+			assert.InEpsilon(t, p[k].Cut.Length, q[len(q)-1-k].Cut.Length, 1e-9)
+			assert.InEpsilon(t, p[k].Cut.Sides[0], q[len(q)-1-k].Cut.Sides[0], 1e-9)
+		}
+		for _, of := range [][2]float64{{x.Strength.Leg.Of.V, y.Strength.Leg.Of.V}, {x.Strength.Weld.Of.V, y.Strength.Weld.Of.V}, {x.Strength.Bolts.Of.V, y.Strength.Bolts.Of.V},
+			{x.Strength.RailPlate.Of.V, y.Strength.RailPlate.Of.V}, {x.Strength.Fixings[1].Sinks.V, y.Strength.Fixings[1].Sinks.V}} {
+			assert.InEpsilon(t, of[0], of[1], 1e-9)
+		}
+	}
+}
+
+// A member of the file's own beside a crossmember stands on the rail on its own side:
+// that of its foot, or else of its other end.
+func TestAStayBesideACrossmemberStandsOnItsOwnSide(t *testing.T) {
+	r := runLegs(t, kind(t, "dropped_crossmember"), rearLoads(r3.Vec{Z: -3000})...)
+	b := r.bracketNamed("rear")
+	foot := func(y float64) project.Point { return project.Point{At: r3.Vec{X: 1640, Y: y}, Known: true} }
+	for _, c := range []struct {
+		given project.Point
+		other float64
+		want  project.Side
+	}{{foot(-380), 300, project.LeftSide}, {foot(380), -300, project.RightSide}, {project.Point{}, -300, project.LeftSide}, {project.Point{}, 300, project.RightSide}} {
+		side, err := (&planned{}).sideOf(b, c.given, r3.Vec{Y: c.other}, "mount.rear.member[0].from")
+		require.NoError(t, err)
+		assert.Equal(t, c.want, side)
+	}
+	_, err := (&planned{}).sideOf(b, foot(0), r3.Vec{}, "mount.rear.member[0].from")
+	assert.ErrorContains(t, err, "on the left or on the right rail")
 }

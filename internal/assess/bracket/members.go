@@ -76,6 +76,9 @@ func (r *Result) assemble(b, of *Bracket) error {
 			return err
 		}
 	}
+	if err := b.earRoom(); err != nil {
+		return err
+	}
 	if err := b.gussets(); err != nil {
 		return err
 	}

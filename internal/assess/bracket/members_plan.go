@@ -190,6 +190,25 @@ func (r *Result) oneRail(b *Bracket, p *planned) error {
 	return nil
 }
 
+// sideOf is the rail that a member of the file's own stands on: the mount's, or beside a
+// crossmember that on the side of its foot, or of its other end where that is not given.
+func (p *planned) sideOf(b *Bracket, given project.Point, other r3.Vec, path string) (project.Side, error) {
+	if !b.Crosses() {
+		return p.side, nil
+	}
+	at := other
+	if given.Known {
+		at = given.At
+	}
+	switch {
+	case at.Y < -near:
+		return project.LeftSide, nil
+	case at.Y > near:
+		return project.RightSide, nil
+	}
+	return "", lacking(path + " (on the left or on the right rail)")
+}
+
 // member is one of the file's own members.
 func (r *Result) member(b *Bracket, p *planned, i int) (assembly.Member, error) { //nolint:gocyclo // a case for each thing an end may stand on
 	k := b.ready.kind
@@ -253,8 +272,14 @@ func (r *Result) member(b *Bracket, p *planned, i int) (assembly.Member, error) 
 			return m, lacking(path + keys[e])
 		}
 		end.Kind, end.Plate = assembly.Rail, p.site.RailPlate
-		var err error
-		if end.Face, end.At, err = r.footOf(b, p.side, given[e], other.At); err != nil {
+		side, err := p.sideOf(b, given[e], other.At, path+keys[e])
+		if err != nil {
+			return m, err
+		}
+		if b.Crosses() {
+			end.On = string(side) + " rail"
+		}
+		if end.Face, end.At, err = r.footOf(b, side, given[e], other.At); err != nil {
 			return m, err
 		}
 	}

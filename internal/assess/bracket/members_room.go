@@ -184,6 +184,24 @@ func (r *Result) closes(b *Bracket, f *finding.Finding) {
 	}
 }
 
+// offFlange is how far what stands on a rail's top or underside reaches past that rail's
+// inner or outer edge, mm; 0 where it runs on across, or the rail's width is not known.
+func (r *Result) offFlange(b *Bracket, f *Foot) (over float64) {
+	p, w := &b.Members.Solved.Parts[f.Part], r.ready.rail(f.Side).width
+	if p.Ends[f.End].Kind == assembly.Lies || !w.Known {
+		return 0
+	}
+	for _, q := range p.Cut.Outline(f.End == 1, 4) {
+		_, edge, err := r.railFace(b, f.Side, q.X)
+		if err != nil {
+			return 0
+		}
+		in := sideSign(f.Side) * (q.Y - edge.Y)
+		over = max(over, -in, in-w.V)
+	}
+	return over
+}
+
 // acrossFlange says that a foot is welded to the top or the underside of a rail.
 func (b *Bracket) acrossFlange() bool {
 	s := &b.ready.kind.spec
@@ -203,6 +221,9 @@ func (r *Result) offRail(b *Bracket) (foot string, over float64) {
 		p := &b.Members.Solved.Parts[f.Part]
 		h := r.ready.rail(f.Side).height
 		if math.Abs(r3.Unit(f.Face.Normal).Z) > 0.7 { // on its top or underside
+			if v := r.offFlange(b, &f); v > max(over, 0.5) {
+				foot, over = p.Name, v
+			}
 			continue
 		}
 		if !h.Known {

@@ -1,6 +1,7 @@
 package bracket
 
 import (
+	"fmt"
 	"math"
 
 	"fitup/internal/geom/assembly"
@@ -29,6 +30,21 @@ func (b *Bracket) pinned() bool {
 		}
 	}
 	return false
+}
+
+// earRoom refuses ears whose hole is too near to an edge of theirs: a bolt would tear
+// out there (EN 1993-1-8, table 3.3: 1.2 hole diameters).
+func (b *Bracket) earRoom() error {
+	d, ok := b.ready.kind.spec.Pin.Hole.Get()
+	if !ok || !b.pinned() {
+		return nil
+	}
+	p := &b.Members.Solved.Parts[0]
+	edge := min(p.Ends[1].Past, p.Shape.H/2)
+	if edge < geombracket.EdgeRule*d {
+		return fmt.Errorf("bracket %s: the hole of %.1f mm in its ears has its middle %.1f mm from their edge; at least %.1f mm is wanted: make past more, or the ears wider", b.Label, d, edge, geombracket.EdgeRule*d)
+	}
+	return nil
 }
 
 // pinBolt is the bolt through the ears, one shear plane at each, or what is missing.
