@@ -25,6 +25,7 @@ type proposeForm struct {
 	tight       bool
 	json        bool
 	seconds     float64
+	tolerances  bool
 	keep        string // the name of the trial that the first proposal becomes
 }
 
@@ -61,6 +62,11 @@ have to give way. Where time runs out first it says how far it got, and that thi
 proves nothing. Steps of a thing are what they are: between two of them nothing was
 looked at.
 
+With --tolerances it says how closely each mount, and the powertrain fore and aft and
+aside, must be placed for all that is held to stay within its limits with 95 %, for
+the first proposal: any place within them as likely as another, independent of each
+other, and whatever ± the findings have by themselves counted as well.
+
 The exit code is 0 when there is a proposal, else 1.`,
 		Example: `  fitup propose truck.toml
   fitup propose truck.toml --move "placement.rear=-300..-270 by 1" --hold "line.rear.**"
@@ -80,6 +86,7 @@ The exit code is 0 when there is a proposal, else 1.`,
 	cmd.Flags().BoolVar(&as.tight, "tight", false, "let findings be tight")
 	cmd.Flags().Float64Var(&as.seconds, "seconds", 20, "search for at most so many `SECONDS`")
 	cmd.Flags().BoolVar(&as.json, "json", false, "print JSON for programs")
+	cmd.Flags().BoolVar(&as.tolerances, "tolerances", false, "say how closely the mounts must be placed for the first proposal to hold with 95 %")
 	cmd.Flags().StringVar(&as.keep, "keep", "", "write the first proposal into the file as the trial of this `NAME`")
 	addGlyphs(cmd, &glyphs)
 	return cmd
@@ -109,13 +116,18 @@ func (a *app) propose(cmd *cobra.Command, path string, as proposeForm, g theme.G
 	ctx, release := signal.NotifyContext(ctx, os.Interrupt)
 	defer release()
 	answer := p.Run(ctx, a.progress())
+	var within *propose.Tolerances
+	if as.tolerances && len(answer.Proposals) > 0 {
+		t := p.Tolerances(answer.Proposals[0].After.Build)
+		within = &t
+	}
 	text := ""
 	if as.json {
-		if text, err = proposeJSON(a.version, path, p, answer); err != nil {
+		if text, err = proposeJSON(a.version, path, p, answer, within); err != nil {
 			return err
 		}
 	} else {
-		text = g.Plain(proposeText(path, p, answer, g))
+		text = g.Plain(proposeText(path, p, answer, within, g))
 	}
 	if err := a.print(text); err != nil {
 		return err

@@ -21,6 +21,7 @@ type jsonPropose struct {
 	Stopped   *string        `json:"stopped"`
 	Proposals []jsonProposal `json:"proposals"`
 	Conflict  *jsonConflict  `json:"conflict"`
+	Within    *jsonWithin    `json:"tolerances"` // of the first proposal; null where not asked for
 	Left      []string       `json:"left_out"`
 }
 
@@ -33,6 +34,19 @@ type jsonProposal struct {
 	Again    []string      `json:"read_again"`
 	Findings []jsonFinding `json:"findings"` // that are held, after it
 	Before   []jsonFinding `json:"before"`   // the same, now
+}
+
+type jsonWithin struct {
+	Why         *string         `json:"why"` // there are none
+	Probability float64         `json:"probability"`
+	Rows        []jsonTolerance `json:"rows"`
+}
+
+type jsonTolerance struct {
+	Of   string   `json:"of"`
+	Half *float64 `json:"half_width"`
+	Unit string   `json:"unit"`
+	Free bool     `json:"more_allowed"`
 }
 
 type jsonMove struct {
@@ -57,7 +71,7 @@ type jsonGivingWay struct {
 }
 
 // proposeJSON is the answer of a search for programs, in the file's own units.
-func proposeJSON(version, path string, p *propose.Problem, a propose.Answer) (string, error) {
+func proposeJSON(version, path string, p *propose.Problem, a propose.Answer, within *propose.Tolerances) (string, error) {
 	u := p.Build.Units
 	out := jsonPropose{Fitup: version, File: project.Printable(path), Places: a.Places, Judged: a.Judged, RuledOut: a.Settled, None: a.None,
 		Proposals: []jsonProposal{}, Left: []string{}}
@@ -84,6 +98,12 @@ func proposeJSON(version, path string, p *propose.Problem, a propose.Answer) (st
 			k := c.Finding.Kind
 			out.Conflict.Demands = append(out.Conflict.Demands, jsonGivingWay{ID: project.Printable(c.Finding.ID),
 				Short: number(k, c.Short, u, c.Known && !math.IsInf(c.Short, 1)), Unit: quantity.UnitName(k, u), Least: c.Least, At: movesJSON(c.At, u)})
+		}
+	}
+	if within != nil {
+		out.Within = &jsonWithin{Why: text(within.Why), Probability: within.Sure, Rows: []jsonTolerance{}}
+		for _, r := range within.Rows {
+			out.Within.Rows = append(out.Within.Rows, jsonTolerance{r.Row.Name, number(r.Row.Kind, r.Half, u, true), quantity.UnitName(r.Row.Kind, u), r.Free})
 		}
 	}
 	var b bytes.Buffer

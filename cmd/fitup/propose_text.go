@@ -15,7 +15,7 @@ import (
 )
 
 // proposeText is the answer of a search for people.
-func proposeText(path string, p *propose.Problem, a propose.Answer, g theme.Glyphs) string {
+func proposeText(path string, p *propose.Problem, a propose.Answer, within *propose.Tolerances, g theme.Glyphs) string {
 	var out strings.Builder
 	out.WriteString(headLine(path, p.Build) + "\n\n")
 	for i := range a.Proposals {
@@ -24,11 +24,27 @@ func proposeText(path string, p *propose.Problem, a propose.Answer, g theme.Glyp
 	if len(a.Proposals) == 0 {
 		writeNone(&out, p, a)
 	}
+	if within != nil {
+		wrapped(&out, "", toleranceText(p, within))
+		out.WriteString("\n")
+	}
 	wrapped(&out, "", tried(a))
 	for _, s := range p.Left {
 		wrapped(&out, "  ", "Left out: "+project.Printable(s)+".")
 	}
 	return out.String()
+}
+
+// toleranceText says how closely the mounts are to be placed.
+func toleranceText(p *propose.Problem, t *propose.Tolerances) string {
+	if t.Why != "" {
+		return "No tolerances for proposal 1: " + project.Printable(t.Why) + "."
+	}
+	parts := make([]string, len(t.Rows))
+	for i, r := range t.Rows {
+		parts[i] = r.Words(p.Build)
+	}
+	return "Place proposal 1 within: " + strings.Join(parts, ", ") + "; then all that is held stays within its limits with at least 95 %."
 }
 
 // tried says how many places there were and how far the search got.

@@ -1,7 +1,6 @@
 package project
 
 import (
-	"errors"
 	"fmt"
 
 	"fitup/internal/project/quantity"
@@ -139,22 +138,4 @@ func (b *binder) checkFind(build *Build, root *tomltext.Node) {
 		}
 		seen[m.Of] = true
 	}
-}
-
-// ErrNothingMoves is said where a file does not say what may move.
-var ErrNothingMoves = errors.New("nothing may move yet; say what may, how far and in which steps: [[find.move]] with of, range and step")
-
-// Spans reads all that may move.
-func (b *Build) Spans() ([]Span, error) {
-	if len(b.Find.Moves) == 0 {
-		return nil, ErrNothingMoves
-	}
-	out := make([]Span, len(b.Find.Moves))
-	for i, m := range b.Find.Moves {
-		var err error
-		if out[i], err = b.SpanOf(m); err != nil {
-			return nil, fmt.Errorf("find.move.%d: %w", i+1, err)
-		}
-	}
-	return out, nil
 }
