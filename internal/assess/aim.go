@@ -10,9 +10,10 @@ import (
 // aim is what of the parts that are asked for one finding is of: a line, a mount, a
 // piece of the vehicle. "" is any of them, and where it cannot be told.
 type aim struct {
-	line  string
-	mount string
-	piece string // the id of the room to it
+	line   string
+	angles bool // of that line, the angles of its joints at ride height alone
+	mount  string
+	piece  string // the id of the room to it
 
 	together bool // of all mounts at once, and not of what each carries
 }
@@ -27,6 +28,8 @@ func aimAt(b *project.Build, pieces []Clearance, id string) (to aim) {
 				to.line = l.Name
 			}
 		}
+		rest := strings.TrimPrefix(id, "line."+to.line+".")
+		to.angles = finding.Matches("joint.*.min", rest) || finding.Matches("joint.*.max", rest)
 	case finding.MountTrade:
 		for _, m := range b.Mounts {
 			if id == finding.MountLifts(m.Name) {

@@ -46,8 +46,7 @@ func (a *Assessment) Effects(id string, step Step, only ...seat.Row) map[seat.Ro
 		if err != nil {
 			continue
 		}
-		moved := ready.begin(a.Build.Placed(to), For(id))
-		moved.aim = at
+		moved := ready.beginAt(a.Build.Placed(to), For(id), at)
 		moved.goOn(throughAll)
 		g, ok := moved.Finding(id)
 		if !ok {

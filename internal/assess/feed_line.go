@@ -61,7 +61,7 @@ func (p *Prepared) prepareLines(b *project.Build) {
 
 // linePlace is where the powertrain stands, as lines take it.
 func (a *Assessment) linePlace() line.Place {
-	return line.Place{Build: a.Build, Pose: a.Pose, Beside: a.beside, Light: !a.asks(OfTravel)}
+	return line.Place{Build: a.Build, Pose: a.Pose, Beside: a.beside, Light: !a.asks(OfTravel), Angles: a.aim.angles}
 }
 
 // across judges a crankshaft that lies across.

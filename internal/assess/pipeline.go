@@ -151,8 +151,13 @@ func (p *Prepared) at(b *project.Build, which Which) *Assessment {
 
 // begin is an assessment with nothing but where the powertrain stands.
 func (p *Prepared) begin(b *project.Build, which Which) *Assessment {
-	a := &Assessment{Build: b, ready: p, asked: which, stated: p.statedOf(b)}
-	a.Findings, a.Plans = p.expected(which)
+	return p.beginAt(b, which, aim{})
+}
+
+// beginAt is begin of one that is asked for what it is aimed at.
+func (p *Prepared) beginAt(b *project.Build, which Which, to aim) *Assessment {
+	a := &Assessment{Build: b, ready: p, asked: which, stated: p.statedOf(b), aim: to}
+	a.Findings, a.Plans = p.expected(which, to)
 	a.place()  // the pose, which nearly all rests on
 	a.across() // belongs to no line, and costs nothing
 	return a
@@ -242,21 +247,24 @@ func (a *Assessment) index() {
 
 // expected is room for the findings that are likely to come of what is asked, so
 // that they are hardly ever copied to more of it.
-func (p *Prepared) expected(which Which) (findings, plans []Finding) {
+func (p *Prepared) expected(which Which, to aim) (findings, plans []Finding) {
 	n, planned := 4, 0
-	if which&OfLines != 0 {
-		for _, l := range p.lines {
+	if which&OfLines != 0 && !to.angles {
+		for i, l := range p.lines {
+			if to.line != "" && to.line != p.Build.Lines[i].Name {
+				continue
+			}
 			found, read := l.MostFindings()
 			n, planned = n+found+read, planned+found
 		}
 	}
-	if which&OfLoads != 0 {
+	if which&OfLoads != 0 && to == (aim{}) {
 		n += 2 * len(p.Build.Mounts)
 	}
-	if which&OfRoom != 0 {
+	if which&OfRoom != 0 && to.piece == "" {
 		n += 3*len(p.Build.Chassis) + 2
 	}
-	if which&OfLegs != 0 {
+	if which&OfLegs != 0 && to.mount == "" {
 		n += 12 * len(p.Build.Mounts)
 	}
 	return make([]Finding, 0, n), make([]Finding, 0, planned)

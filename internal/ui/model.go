@@ -82,6 +82,7 @@ type Model struct {
 	sight     session.Sight // the file as it was last glanced at
 	typed     drafts
 	fit       fit
+	garbage   garbage
 	hungUp    bool     // the program is ended from outside
 	failure   *Failure // a panic, to be reported when the terminal is back
 }
@@ -179,6 +180,9 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, tea.Batch(m.leave(), shown)
 	}
 	noted := m.noteTyped()
+	if _, key := msg.(tea.KeyMsg); key {
+		cmd = tea.Batch(cmd, m.collectWork())
+	}
 	return m, tea.Batch(cmd, noted, m.diskWork(), shown, m.trailWork(), m.fitWork())
 }
 

@@ -39,6 +39,8 @@ type Place struct {
 	// Light leaves out what no verdict rests on: one turn drawn, what a number
 	// assumes, loads that nothing is held against.
 	Light bool
+	// Angles asks for the angles of its joints alone.
+	Angles bool
 	// To and PlansTo are where findings are put behind what is there already.
 	To, PlansTo []finding.Finding
 }

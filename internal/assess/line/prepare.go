@@ -125,6 +125,9 @@ func (p *Prepared) At(at Place) Result {
 	a.read()
 	out.hint = a.otherArrangement
 	a.angleFindings()
+	if at.Angles {
+		return Result{Line: out, Findings: a.Findings, Plans: a.Plans}
+	}
 	a.motionFindings()
 	a.tubes()
 	a.openedAssumes()
