@@ -2,6 +2,7 @@ package ui
 
 import (
 	"runtime"
+	"runtime/debug"
 	"runtime/metrics"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -14,35 +15,68 @@ import (
 
 // garbage is what is known of the memory in use.
 type garbage struct {
+	settled   bool   // the first frame is there, and what the start left behind is gone
 	asked     uint64 // all that was ever asked for, as of the last key
 	collected chan struct{}
 }
 
-// collectWork looks after a key whether to collect now; nil where nobody waits for keys.
-func (m *Model) collectWork() tea.Cmd {
-	if m.screen == nil {
+// How much garbage there may be for each part of what is in use, in percent: little
+// beside a small build, so that the bench takes little room; more beside a large one,
+// which takes long to look through.
+const (
+	besideSmall = 50
+	besideLarge = 150
+	largeHeap   = 16 << 20
+)
+
+// collectWork looks after a message whether to collect now; nil where nobody waits for
+// keys.
+func (m *Model) collectWork(key bool) tea.Cmd {
+	g := &m.garbage
+	switch {
+	case m.screen == nil || !m.sized:
+		return nil
+	case !g.settled:
+		g.settled, g.collected = true, make(chan struct{}, 1)
+		return func() tea.Msg {
+			debug.SetGCPercent(besideSmall)
+			debug.FreeOSMemory()
+			if live := read("/gc/heap/live:bytes"); live[0] > largeHeap {
+				debug.SetGCPercent(besideLarge)
+			}
+			return nil
+		}
+	case !key:
 		return nil
 	}
-	if m.garbage.collected == nil {
-		m.garbage.collected = make(chan struct{}, 1)
-	}
-	s := [3]metrics.Sample{{Name: "/gc/heap/allocs:bytes"}, {Name: "/memory/classes/heap/objects:bytes"}, {Name: "/gc/heap/goal:bytes"}}
-	metrics.Read(s[:])
-	asked, used, goal := s[0].Value.Uint64(), s[1].Value.Uint64(), s[2].Value.Uint64()
-	key := asked - m.garbage.asked
-	m.garbage.asked = asked
-	if used+2*key < goal {
+	now := read("/gc/heap/allocs:bytes", "/memory/classes/heap/objects:bytes", "/gc/heap/goal:bytes")
+	took := now[0] - g.asked // since the last key
+	if g.asked = now[0]; now[1]+3*took/2 < now[2] {
 		return nil
 	}
 	select {
-	case m.garbage.collected <- struct{}{}:
+	case g.collected <- struct{}{}:
 	default: // at it
 		return nil
 	}
-	done := m.garbage.collected
 	return func() tea.Msg {
 		runtime.GC()
-		<-done
+		<-g.collected
 		return nil
 	}
+}
+
+// read are figures of the runtime by their names.
+func read(names ...string) []uint64 {
+	samples, out := make([]metrics.Sample, len(names)), make([]uint64, len(names))
+	for i, name := range names {
+		samples[i].Name = name
+	}
+	metrics.Read(samples)
+	for i := range samples {
+		if samples[i].Value.Kind() == metrics.KindUint64 {
+			out[i] = samples[i].Value.Uint64()
+		}
+	}
+	return out
 }

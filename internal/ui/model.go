@@ -180,10 +180,8 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, tea.Batch(m.leave(), shown)
 	}
 	noted := m.noteTyped()
-	if _, key := msg.(tea.KeyMsg); key {
-		cmd = tea.Batch(cmd, m.collectWork())
-	}
-	return m, tea.Batch(cmd, noted, m.diskWork(), shown, m.trailWork(), m.fitWork())
+	_, key := msg.(tea.KeyMsg)
+	return m, tea.Batch(cmd, m.collectWork(key), noted, m.diskWork(), shown, m.trailWork(), m.fitWork())
 }
 
 // background takes the colours that suit the terminal's background.

@@ -31,6 +31,11 @@ type Measurement struct {
 // Measurements is what was measured, repeats taken together, and each as a fact
 // that jobs can wait for.
 func (g *Readings) Measurements() (ms []Measurement, facts []finding.Fact) {
+	return g.measured.List, g.facts()
+}
+
+// factsOfMeasures say of everything measured that it is.
+func (g *Readings) factsOfMeasures() (facts []finding.Fact) {
 	seen := map[string]bool{}
 	for _, m := range g.measured.List {
 		if id := "measure." + project.Slug(m.Of); !seen[id] {
@@ -38,7 +43,7 @@ func (g *Readings) Measurements() (ms []Measurement, facts []finding.Fact) {
 			facts = append(facts, finding.Fact{ID: id, Title: m.Of, Status: finding.OK, Text: m.Of + " is measured"})
 		}
 	}
-	return g.measured.List, facts
+	return facts
 }
 
 // Measured is all that was measured, and the sources that it rests on: its own, since

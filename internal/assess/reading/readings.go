@@ -38,6 +38,7 @@ type Readings struct {
 	moved    [6]uncertain.Number
 	measured *Measured
 	drifts   func() []finding.Finding // of what was measured, made once
+	facts    func() []finding.Fact    // of what was measured, made once
 }
 
 // footing is the slope of the frame, or of the floor, to be taken off what was
@@ -68,7 +69,7 @@ func Of(b *project.Build, s *uncertain.Sources, m *Measured) *Readings {
 	for _, w := range project.Stood("").Words() {
 		g.level[project.Stood(w)] = g.levelWhere(project.Stood(w))
 	}
-	g.measured, g.drifts = m, sync.OnceValue(g.driftsOfMeasures)
+	g.measured, g.drifts, g.facts = m, sync.OnceValue(g.driftsOfMeasures), sync.OnceValue(g.factsOfMeasures)
 	return g
 }
 
