@@ -1,0 +1,186 @@
+package pickup
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom/travel"
+	"fitup/internal/project"
+	"fitup/internal/project/example"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+func run(t *testing.T, text string) *Result {
+	t.Helper()
+	f, err := project.Parse("x.toml", []byte(text))
+	require.NoError(t, err)
+	return Of(f.Build, func(string) (travel.Suspension, error) { return nil, errors.New("no line") })
+}
+
+func of(t *testing.T, r *Result, id string) finding.Finding {
+	t.Helper()
+	for _, f := range r.Findings {
+		if f.ID == id {
+			return f
+		}
+	}
+	require.Fail(t, "no finding "+id)
+	return finding.Finding{}
+}
+
+// straight is an axle without rods that goes straight up, everything upright: what is
+// left follows by subtraction.
+const straight = `format = 3
+[pickup.rear]
+carried = "axle"
+bump = 60
+droop = 50
+[pickup.rear.left]
+wheel = [0, -700, 0]
+load = "400 kg"
+[pickup.rear.left.spring]
+kind = "coil"
+lower = [0, -500, 50]
+upper = [0, -500, 350]
+free = 400
+rate = "40 N/mm"
+solid = 140
+[pickup.rear.left.damper]
+lower = [60, -500, 0]
+upper = [60, -500, 400]
+closed = 330
+open = 470
+stop = 370
+[pickup.rear.left.tower]
+foot = [0, -410, 250]
+stack = 20
+stands = [3, -500, 366]
+[pickup.rear.right]
+wheel = [2, 701, 1]
+[[pickup.rear.left.rod]]
+name = "radius rod"
+chassis = [600, -400, 0]
+end = [0, -400, 0]
+`
+
+func TestByHand(t *testing.T) {
+	r := run(t, straight)
+	for id, want := range map[string]float64{
+		finding.PickupSpringBind("rear", "left"):   300 - 60 - 140,
+		finding.PickupSpringSeated("rear", "left"): 400 - 350,
+		finding.PickupSpringRide("rear", "left"):   100 - 400*9.80665/40,
+		finding.PickupSpringLean("rear", "left"):   0,
+		finding.PickupDamperBump("rear", "left"):   400 - 60 - 330,
+		finding.PickupDamperDroop("rear", "left"):  470 - 450,
+		// The stop touches at 30; the damper would be home at 70 and the coil at 160, and
+		// the travel ends at 60.
+		finding.PickupStop("rear", "left"):        30,
+		finding.PickupTower("rear", "left"):       5,
+		finding.PickupRodGive("rear", "left", 1):  math.Hypot(600, 60) - 600,
+		finding.PickupRodAngle("rear", "left", 1): math.Atan2(60, 600),
+		finding.PickupWheels("rear"):              math.Sqrt(4 + 1 + 1),
+	} {
+		f := of(t, r, id)
+		assert.InDelta(t, want, f.Value, 1e-5, id)
+	}
+	x := r.Axle("rear").Sides[0]
+	assert.InDelta(t, 4000, x.Spring.Force.V, 1e-9)
+	assert.InDelta(t, 4000, x.Spring.AtWheel.V, 1e-6)
+	assert.InDelta(t, 40, x.Spring.WheelRate.V, 1e-6)
+	assert.InDelta(t, 150, x.Tower.Length.V, 1e-9, "3-4-5")
+	assert.InDelta(t, 120, x.Tower.Height.V, 1e-9)
+	assert.InDelta(t, math.Atan2(3, 4), x.Tower.Mitre.V, 1e-9)
+	assert.Equal(t, finding.Read, of(t, r, finding.PickupTower("rear", "left")).Basis)
+	assert.Contains(t, of(t, r, finding.PickupTower("rear", "left")).Advice(), "3.0 mm to the front, 4.0 mm up")
+	give := of(t, r, finding.PickupRodGive("rear", "left", 1))
+	assert.Equal(t, finding.Over, give.Status)
+	assert.Contains(t, strings.Join(give.Assumes, " "), "straight up and down")
+	assert.Nil(t, r.Axle("none"))
+}
+
+// A rod that is rigid with the axle keeps its length, and the axle turns about its joint.
+func TestRigidRods(t *testing.T) {
+	text := strings.Replace(straight, "name = \"radius rod\"", "name = \"radius rod\"\nrigid = true", 1) +
+		"[[pickup.rear.right.rod]]\nname = \"radius rod\"\nrigid = true\nchassis = [600, 400, 0]\nend = [0, 400, 0]\n"
+	f := of(t, run(t, text), finding.PickupRodGive("rear", "left", 1))
+	assert.InDelta(t, 0, f.Value, 1e-6)
+	assert.Contains(t, strings.Join(f.Assumes, " "), "rigid with it")
+}
+
+// A coil-over that the file gives no coil length of is as long as its load makes it.
+func TestCoilByItsLoad(t *testing.T) {
+	text := strings.Replace(straight, `kind = "coil"`, `kind = "coil-over"`, 1)
+	r := run(t, text)
+	assert.InDelta(t, 400-400*9.80665/40, r.Axle("rear").Sides[0].Spring.Coil.V, 1e-4)
+	f := of(t, r, finding.PickupSpringRide("rear", "left"))
+	assert.InDelta(t, 0, f.Value, 1e-4)
+	assert.Contains(t, strings.Join(f.Assumes, " "), "spring.coil is not in the file yet")
+	none := of(t, run(t, strings.Replace(text, "load = \"400 kg\"\n", "", 1)), finding.PickupSpringBind("rear", "left"))
+	assert.Equal(t, finding.NotKnown, none.Status)
+	assert.Equal(t, []string{"pickup.rear.left.spring.coil", "pickup.rear.left.load"}, none.Lacks())
+}
+
+// Whatever is missing leaves what rests on it not known, and its path is named: no value
+// can be taken out of the build and leave all findings of its part ok.
+func TestUnknownIsNeverOk(t *testing.T) {
+	whole := example.Pickups()
+	for key, id := range map[string]string{
+		"wheel": finding.PickupSpringBind("front", "left"), "pivot_a": finding.PickupRodGive("front", "left", 1), "pivot_b": finding.PickupSpringLean("front", "left"),
+		"ball": finding.PickupCaster("front", "left"), "upper_pivot_a": finding.PickupDamperBump("front", "left"), "upper_ball": finding.PickupCasters("front"),
+		"tie_inner": finding.PickupStop("front", "left"), "load": finding.PickupSpringRide("front", "left"), "carried": finding.PickupSpringSeated("front", "left"),
+		"bump": finding.PickupSpringBind("front", "left"), "droop": finding.PickupSpringSeated("front", "left"), "caster": finding.PickupCaster("front", "left"),
+		"kind": finding.PickupSpringBind("front", "left"), "lower": finding.PickupTowers("front"), "length": finding.PickupTower("front", "left"),
+		"free": finding.PickupSpringSeated("front", "left"), "rate": finding.PickupSpringRide("front", "left"), "solid": finding.PickupSpringBind("front", "left"),
+		"closed": finding.PickupDamperBump("front", "left"), "open": finding.PickupDamperDroop("front", "left"), "stop": finding.PickupStop("front", "left"),
+		"stack": finding.PickupTower("front", "left"), "stands": finding.PickupTower("front", "left"), "chassis": finding.PickupRodPlace("front", 1), "end": finding.PickupRodLength("front", 1),
+		"bush": finding.PickupBarSquare("front"), "arm": finding.PickupBarArms("front"), "link": finding.PickupBarLink("front", "left"),
+	} {
+		at := strings.Index(whole, "\n"+key+" = ")
+		require.Positive(t, at, key)
+		end := at + 1 + strings.IndexByte(whole[at+1:], '\n')
+		f := of(t, run(t, whole[:at]+whole[end:]), id)
+		assert.Equal(t, finding.NotKnown, f.Status, "%s %s", key, id)
+		found := false
+		for _, path := range f.Lacks() {
+			found = found || strings.HasSuffix(path, "."+key)
+		}
+		assert.True(t, found, "%s: %s lacks %v: %s", key, id, f.Lacks(), f.Missing)
+	}
+	for _, side := range []string{finding.PickupWheels("rear"), finding.PickupTowers("rear"), finding.PickupRodLength("rear", 1), finding.PickupRodPlace("rear", 1)} {
+		text := strings.Replace(straight, "[pickup.rear.right]\nwheel = [2, 701, 1]\n", "", 1)
+		assert.Equal(t, finding.NotKnown, of(t, run(t, text), side).Status, side)
+	}
+	empty := run(t, "format = 3\n[pickup.front]\n")
+	assert.Equal(t, finding.NotKnown, of(t, empty, finding.PickupWheels("front")).Status)
+}
+
+// Past what can be: a wheel that cannot go so far, a spring that carries nothing, a stop
+// that never touches, a link that folds over.
+func TestPastTheirRange(t *testing.T) {
+	r := run(t, strings.Replace(example.Pickups(), "bump = 70", "bump = 400", 1))
+	f := of(t, r, finding.PickupSpringBind("front", "left"))
+	assert.Equal(t, finding.NotKnown, f.Status)
+	assert.Contains(t, f.Missing, "cannot go through its travel")
+	loose := of(t, run(t, strings.Replace(straight, "stop = 370", "stop = 335", 1)), finding.PickupStop("rear", "left"))
+	assert.Equal(t, finding.Over, loose.Status)
+	assert.Contains(t, loose.Advice(), "does not touch within the bump travel")
+	weak := of(t, run(t, strings.Replace(straight, "40 N/mm", "4 N/mm", 1)), finding.PickupSpringRide("rear", "left"))
+	assert.Equal(t, finding.NotKnown, weak.Status)
+	assert.Contains(t, weak.Missing, "does not carry the load")
+	folds := run(t, strings.Replace(example.Pickups(), "link = [20, -565, -115]", "link = [120, -565, -44]", 1))
+	assert.Equal(t, finding.Over, of(t, folds, finding.PickupBarLink("front", "left")).Status)
+	side := strings.Replace(straight, "lower = [0, -500, 50]\nupper = [0, -500, 350]", "lower = [0, -500, 50]\nupper = [300, -500, 52]", 1)
+	assert.Contains(t, of(t, run(t, side), finding.PickupSpringBind("rear", "left")).Missing, "does not shorten as the wheel rises")
+}
+
+func TestMoveInWords(t *testing.T) {
+	a := &Axle{build: &project.Build{}}
+	assert.Equal(t, "2.0 mm to the right, 1.5 mm down", a.towards(r3.Vec{Y: 2, Z: -1.5}))
+	assert.Equal(t, "nowhere", a.towards(r3.Vec{X: 0.01}))
+}
