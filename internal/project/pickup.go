@@ -1,10 +1,6 @@
 package project
 
-import (
-	"fmt"
-
-	"fitup/internal/project/quantity"
-)
+import "fitup/internal/project/quantity"
 
 // Pickup is what holds the two wheels of one axle to the frame, as far as it is needed
 // to weld brackets in the right place: arms, towers, rods and the anti-roll bar. All
@@ -197,6 +193,3 @@ func (s *PickupSide) Named(name string) (*PickupRod, int) {
 	}
 	return nil, -1
 }
-
-// RodPath is where what is said of a rod of a side stands, its entries counted from 0.
-func (p *Pickup) RodPath(side, rod int) string { return fmt.Sprintf("%s.rod[%d]", p.Path(side), rod) }

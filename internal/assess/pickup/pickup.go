@@ -76,16 +76,6 @@ func Of(b *project.Build, suspension func(line string) (travel.Suspension, error
 	return r
 }
 
-// Axle returns the pick-ups of that name, nil for none.
-func (r *Result) Axle(name string) *Axle {
-	for _, a := range r.Axles {
-		if a.Name == name {
-			return a
-		}
-	}
-	return nil
-}
-
 // work fills in all numbers.
 func (a *Axle) work(suspension func(string) (travel.Suspension, error)) {
 	for i, in := range a.in.Sides() {

@@ -31,6 +31,10 @@ func (s *Sheet) About(id string) (path string, ok bool) {
 		return s.slugged("chassis", parts[1])
 	case "subframe":
 		return s.subframeOf(parts)
+	case "steering":
+		return s.numbered("steering", parts[1:])
+	case "pickup":
+		return s.pickupOf("pickup."+parts[1], parts[2:])
 	case "fastener", "fluid", "weld", "measure":
 		return s.slugged(parts[0], parts[1])
 	case "powertrain":
@@ -153,4 +157,44 @@ func (s *Sheet) subframeOf(parts []string) (string, bool) {
 		}
 	}
 	return s.under("subframe." + parts[1])
+}
+
+// numbered is the entry of a list of the table at path that the parts of an id name by
+// its number, or that table.
+func (s *Sheet) numbered(path string, parts []string) (string, bool) {
+	if len(parts) > 1 {
+		if n, err := strconv.Atoi(parts[1]); err == nil && n > 0 {
+			if at, ok := s.under(path + "." + parts[0] + "[" + strconv.Itoa(n-1) + "]"); ok {
+				return at, true
+			}
+		}
+	}
+	return s.under(path)
+}
+
+// pickupOf is the part of an axle's pick-ups that the rest of an id names; of what both
+// sides are compared by, the left one.
+func (s *Sheet) pickupOf(axle string, rest []string) (string, bool) {
+	side := "left"
+	if len(rest) > 0 && (rest[0] == "left" || rest[0] == "right") {
+		side, rest = rest[0], rest[1:]
+	} else if len(rest) > 0 && rest[0] == "bar" {
+		return s.under(axle + ".bar")
+	}
+	at := axle + "." + side
+	if len(rest) == 0 {
+		return s.under(at)
+	}
+	switch rest[0] {
+	case "rod":
+		return s.numbered(at, rest)
+	case "stop":
+		return s.under(at + ".damper")
+	case "bar":
+		return s.under(axle + ".bar." + side)
+	}
+	if path, ok := s.under(at + "." + rest[0]); ok {
+		return path, true
+	}
+	return s.under(at)
 }

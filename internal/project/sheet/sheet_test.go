@@ -153,6 +153,19 @@ func TestWhereAnIDIsTyped(t *testing.T) {
 		"line.rear.travel.reach":     "line.rear.suspension",
 		"clearance.steering_shaft":   "chassis[0]",
 		"powertrain":                 "powertrain",
+
+		"steering.ripple":               "steering",
+		"steering.joint.2.max":          "steering.joint[1]",
+		"pickup.front.left.spring.bind": "pickup.front.left.spring",
+		"pickup.front.right.rod.1.give": "pickup.front.right.rod[0]",
+		"pickup.front.rod.1.length":     "pickup.front.left.rod[0]",
+		"pickup.front.right.stop":       "pickup.front.right.damper",
+		"pickup.front.right.caster":     "pickup.front.right",
+		"pickup.front.wheels":           "pickup.front.left",
+		"pickup.front.spring.sides":     "pickup.front.left.spring",
+		"pickup.front.bar.square":       "pickup.front.bar",
+		"pickup.front.right.bar.link":   "pickup.front.bar.right",
+		"pickup.rear.left.damper.droop": "pickup.rear.left.damper",
 	} {
 		got, ok := s.About(id)
 		require.True(t, ok, id)
