@@ -417,3 +417,32 @@ func TestFiveHundredPointsInARow(t *testing.T) {
 	assert.Empty(t, r.Now.Points())
 	assert.Equal(t, finding.NotKnown, found(t, r, finding.SurveyFit).Status)
 }
+
+// An error of a point that holds the survey moves what is measured from it, by what the
+// places move where that point is said to lie a little further on, and by no more.
+func TestAnErrorOfTheDatumReachesThePlaces(t *testing.T) {
+	place := func(off float64, pm string) [3]finding.Number {
+		b := &bench{}
+		for name, at := range map[string]r3.Vec{"a": {}, "b": {X: 2000}, "d": {Y: 700}} {
+			b.add(name, at.X, at.Y)
+		}
+		b.add("e", 1900, 800)
+		for _, from := range []string{"a", "b", "d"} {
+			b.tape(t, from, "e", 0, 0.3)
+		}
+		f, err := project.Parse("frame", []byte(fmt.Sprintf("format = 3\n[survey]\ndatum = \"points\"\npoints = [\"point.a\", \"point.b\", \"point.d\"]\n"+
+			"[point.a]\nstation = \"%g mm%s\"\noffset = \"0 mm\"\nheight = 0\n[point.b]\nstation = 2000\noffset = \"0 mm\"\nheight = 0\n"+
+			"[point.d]\nstation = 0\noffset = \"700 mm right\"\nheight = 0\n[point.e]\n", off, pm)))
+		require.NoError(t, err)
+		places, why := Of(f.Build, b.lines, &b.from).Places([]string{"point.e"})
+		require.Len(t, places, 1, why)
+		return places[0].At
+	}
+	const h = 0.1
+	sure, open, up, down := place(0, ""), place(0, " ± 1"), place(h, ""), place(-h, "")
+	for axis := range 2 {
+		want := math.Abs(up[axis].V-down[axis].V) / (2 * h) / math.Sqrt(3)
+		assert.Positive(t, want)
+		assert.InDelta(t, want, math.Sqrt(math.Pow(open[axis].U(), 2)-math.Pow(sure[axis].U(), 2)), 0.01*want)
+	}
+}
