@@ -143,7 +143,7 @@ func writeNone(out *strings.Builder, p *propose.Problem, a propose.Answer) {
 	for i := range a.Conflicts {
 		c := &a.Conflicts[i]
 		f := c.Finding
-		wrapped(out, "  ", project.Printable(f.Title)+", "+limitText(f, p.Build.Units)+": "+c.ShortWords(p.Build.Units)+" ["+project.Printable(f.ID)+"]")
+		wrapped(out, "  ", project.Printable(f.Title)+", "+limitText(f, p.Build.Units)+": "+c.ShortWords(p.Build.Units, len(a.Conflicts) == 1)+" ["+project.Printable(f.ID)+"]")
 		if c.Known && !math.IsInf(c.Short, 1) && len(c.At) > 0 {
 			x := propose.Proposal{Moves: c.At}
 			wrapped(out, "    ", "there: "+project.Printable(x.Words(p.Build)))

@@ -152,5 +152,6 @@ func TestWords(t *testing.T) {
 	none := Proposal{}
 	assert.Equal(t, "leave everything where it is", none.Words(b))
 	c := Conflict{Finding: finding.Finding{Kind: quantity.Length}, Known: true, Short: 7, Least: true}
-	assert.Equal(t, "7 mm short where all the others hold", c.ShortWords(mm))
+	assert.Equal(t, "7 mm short where all the others hold", c.ShortWords(mm, false))
+	assert.Equal(t, "7 mm short at its best place", c.ShortWords(mm, true))
 }

@@ -121,8 +121,9 @@ func WorkWords(w Work) string {
 	return "cut anew"
 }
 
-// ShortWords says by how much a demand of a conflict would have to give way.
-func (c *Conflict) ShortWords(u quantity.Units) string {
+// ShortWords says by how much a demand of a conflict would have to give way; alone that
+// it conflicts with no other.
+func (c *Conflict) ShortWords(u quantity.Units, alone bool) string {
 	k := c.Finding.Kind
 	switch {
 	case !c.Known:
@@ -137,6 +138,9 @@ func (c *Conflict) ShortWords(u quantity.Units) string {
 	by := quantity.Format(finding.Unsigned(k), c.Short, u, quantity.UsualDigits+1)
 	if finding.Unsigned(k) == quantity.Angle {
 		by = quantity.Format(quantity.Angle, c.Short, u, 2)
+	}
+	if alone {
+		return most + by + " short at its best place"
 	}
 	return most + by + " short where all the others hold"
 }
