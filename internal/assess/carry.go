@@ -2,6 +2,7 @@ package assess
 
 import (
 	"cmp"
+	"slices"
 
 	"fitup/internal/abreast"
 	"fitup/internal/assess/finding"
@@ -55,13 +56,15 @@ func (a *Assessment) ends(of Which, through int) []ends {
 			work = append(work, func() { errs[i][end] = e.goOn(a, end, through) })
 		}
 	}
-	abreast.Do(append(work, func() {
+	work = append(work, func() {
 		for _, i := range alone {
 			for end := range due[i].at {
 				errs[i][end] = due[i].goOn(a, end, through)
 			}
 		}
-	})...)
+	})
+	slices.Reverse(work) // what takes longest first: those one after the other
+	abreast.Do(work...)
 	for i, e := range due {
 		if e.err = cmp.Or(errs[i][0], errs[i][1]); e.err != nil {
 			e.at = [2]*Assessment{}
