@@ -80,8 +80,11 @@ func measurements(b *project.Build, s *uncertain.Sources) []Measurement {
 			} else if !m.PlusMinus.Known() {
 				out[i].Supposed = half
 			}
-			half = m.PlusMinus.Or(half)
-			set.Readings = append(set.Readings, instrument.Reading{Value: q.V(), Surface: surface, Accuracy: half})
+			one := instrument.Reading{Value: q.V(), Surface: surface, Accuracy: m.PlusMinus.Or(half), Whole: m.PlusMinus.Known()}
+			if named && !m.PlusMinus.Known() {
+				one.Scaled = tool.PerMetre.Or(0) / 1000 * math.Abs(q.V())
+			}
+			set.Readings = append(set.Readings, one)
 		}
 		if len(m.Angles) > 0 {
 			out[i].Kind, set.Readings = quantity.Angle, nil
@@ -130,6 +133,7 @@ func measuredWith(s *uncertain.Sources, tool string, sets []instrument.Set, of [
 	for _, i := range of {
 		if t, ok := b.ToolNamed(string(out[i].With)); ok && out[i].Kind == quantity.Length {
 			with.Repeat = t.Repeat.Or(0)
+			with.Scale = t.PerMetre.Or(0) / 1000 // shared by all that was measured with it (JCGM 100:2008, 5.2)
 		}
 	}
 	read, err := with.Read(s, sets)

@@ -173,23 +173,28 @@ func (r *reader) of(c *cell, name string) (uncertain.Number, error) {
 		}
 		sign = 1
 	}
+	byScale := c.mean
+	if c.whole {
+		byScale = 0
+	}
 	c.number, c.made = r.s.Number(c.mean,
 		uncertain.Part{Of: accuracy, C: 1}, uncertain.Part{Of: step, C: 1}, uncertain.Part{Of: scatter, C: 1},
-		uncertain.Part{Of: zero, C: sign}, uncertain.Part{Of: r.scale, C: c.mean},
+		uncertain.Part{Of: zero, C: sign}, uncertain.Part{Of: r.scale, C: byScale},
 	), true
 	return c.number, nil
 }
 
 // accuracyOf is the source that all readings of a surface share.
 func (r *reader) accuracyOf(c *cell) (uncertain.ID, error) {
+	half := max(c.accuracy-c.scaled, 0)
 	for _, s := range r.surfaces {
-		if s.name == c.surface && s.accuracy == c.accuracy {
+		if s.name == c.surface && s.accuracy == half {
 			return s.id, nil
 		}
 	}
-	id, err := r.s.Add(uncertain.Half(r.Name+"'s accuracy on "+c.surface, c.accuracy))
+	id, err := r.s.Add(uncertain.Half(r.Name+"'s accuracy on "+c.surface, half))
 	if err == nil {
-		r.surfaces = append(r.surfaces, surface{c.surface, c.accuracy, id})
+		r.surfaces = append(r.surfaces, surface{c.surface, half, id})
 	}
 	return id, err
 }

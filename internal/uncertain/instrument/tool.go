@@ -36,6 +36,11 @@ type Reading struct {
 	// Accuracy is this reading's own, where it differs from the tool's; 0 where it
 	// does not.
 	Accuracy float64
+	// Scaled is the part of Accuracy that is the tool's scale, which all readings share
+	// in proportion to what was read.
+	Scaled float64
+	// Whole says that Accuracy is all there is, also of the tool's scale.
+	Whole bool
 }
 
 // Set are readings of one thing on one occasion.
@@ -124,7 +129,9 @@ type cell struct {
 	surface  string
 	sign     int
 	accuracy float64
-	index    []int // into the set, by rising value
+	scaled   float64 // of it, by the scale
+	whole    bool    // nothing of the scale comes besides
+	index    []int   // into the set, by rising value
 	values   []float64
 	mean     float64
 	square   float64 // sum of squared distances from the mean
@@ -150,7 +157,7 @@ func (t Tool) cells(set Set) []cell {
 		if own == 0 {
 			own = t.Accuracy
 		}
-		c.accuracy = max(c.accuracy, own)
+		c.accuracy, c.scaled, c.whole = max(c.accuracy, own), max(c.scaled, r.Scaled), c.whole || r.Whole
 		at := len(c.values)
 		for at > 0 && c.values[at-1] > r.Value {
 			at--
