@@ -339,10 +339,11 @@ func TestRepeatsOfADirectionByTape(t *testing.T) {
 	assert.InDelta(t, 0.3/math.Sqrt(3)/1000, typed.U(), 1e-8)
 }
 
-// A length by a tool that is good for 0.5 mm and 0.2 mm in each metre is good for 1.3 mm
-// at 4 m, a bound (JCGM 100:2008, 4.3.7).
+// A length by a tool that is good for 0.5 mm and 0.2 mm in each metre is off by two
+// independent errors at 4 m, 0.5 mm and 0.8 mm, bounds (JCGM 100:2008, 4.3.7 and 5.1.2):
+// the second is that of the whole tape, which all lengths with it share.
 func TestALengthIsAsGoodAsItsTool(t *testing.T) {
 	ms, _ := readIn(build(t, "format = 3\n[tool.tape]\naccuracy = \"0.5 mm\"\nper_metre = \"0.2 mm\"\n[[measure]]\nof = \"diagonal\"\nwith = \"tool.tape\"\nlengths = [4000]\n")).Measurements()
 	require.Len(t, ms, 1)
-	assert.InDelta(t, 1.3/math.Sqrt(3), ms[0].Mean.U(), 1e-9)
+	assert.InDelta(t, math.Hypot(0.5, 0.8)/math.Sqrt(3), ms[0].Mean.U(), 1e-9)
 }
