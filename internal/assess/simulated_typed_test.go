@@ -219,8 +219,8 @@ func (p *planned) figure(f, is *Finding, say func(coverage.Outcome)) {
 	if f.HasLimit {
 		off = f.Margin - is.Margin
 	}
-	if known && f.Uncertainty == 0 && math.Abs(off) < 1e-9*max(1, math.Abs(f.Value)) {
-		return // it rests on nothing that has a ±
+	if !known || f.Uncertainty == 0 && math.Abs(off) < 1e-9*max(1, math.Abs(f.Value)) {
+		return // its verdict says so; or it rests on nothing that has a ±
 	}
 	if sizeOf(f) {
 		say(coverage.Outcome{Of: shapeOf(f.ID) + ", towards its limit|" + p.name, Truth: off, Known: known, Lower: math.Inf(-1), Upper: f.Uncertainty, OK: true, Keeps: true})
