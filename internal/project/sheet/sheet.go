@@ -175,11 +175,18 @@ func After(was *Sheet, f *project.File, begun ...string) *Sheet {
 	return &m.out
 }
 
-// full names each section behind those that it is below.
+// full names each section behind those that it is below: its chapter, where its table
+// has no section.
 func (s *Sheet) full() {
 	var above []string
 	for i := range s.Sections {
 		sec := &s.Sections[i]
+		if i > 0 && sec.Chapter != s.Sections[i-1].Chapter {
+			above = above[:0]
+		}
+		if len(above) == 0 && sec.Depth > 0 {
+			above = append(above, chapters[sec.Chapter].title)
+		}
 		above = above[:min(sec.Depth, len(above))]
 		above = append(above, sec.Title)
 		sec.Full = strings.Join(above, ", ")

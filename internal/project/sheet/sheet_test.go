@@ -174,3 +174,13 @@ func TestWhereAnIDIsTyped(t *testing.T) {
 	_, ok := s.About("")
 	require.False(t, ok)
 }
+
+// What a section is below is its own chapter's, also where that has no section of its
+// own for the whole table.
+func TestSectionsAreNamedByTheirChapter(t *testing.T) {
+	f, err := project.Parse("b.toml", []byte("format = 3\n[rails.left]\nheight = 150\n"))
+	require.NoError(t, err)
+	sec, _, ok := sheet.Of(f).Row("rails.left.height")
+	require.True(t, ok)
+	require.Equal(t, "Rails, left", sec.Full)
+}
