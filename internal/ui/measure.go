@@ -91,7 +91,7 @@ func (f *measure) accept(m *Model) {
 		return
 	case strings.TrimSpace(f.values.Text()) == "":
 		f.row = measureValues
-		m.say(theme.Doubt, "Type each repeat with a semicolon between them, such as 412; 411.5")
+		m.say(theme.Doubt, "Type each repeat with a blank or a semicolon between them, such as 412 411.5")
 		return
 	}
 	var edits []edit.Edit
@@ -175,7 +175,7 @@ func (f *measure) draw(m *Model, w, _ int) (string, string, []string) {
 		lines = append(lines, head+value)
 	}
 	lines = append(lines, "")
-	text, role := "Each repeat, a semicolon between them. The same words in the first line, before and after welding, give the drift.", theme.Dim
+	text, role := "Each repeat, a blank or a semicolon between them. The same words in the first line, before and after welding, give the drift.", theme.Dim
 	if f.row == measureOf {
 		text = "Say of what it is. Between two points of the survey: rail lf to rail rr, or over for a height; a new point with point. before it, such as point.rail_lf to point.rail_rr."
 	}

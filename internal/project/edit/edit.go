@@ -173,8 +173,12 @@ func SetText(f *project.File, path, typed string) (Edit, error) {
 
 func setQuantity(f *project.File, path, typed string) (Edit, error) {
 	k, _ := project.KindAt(path)
-	if project.IsCoordinate(path) && strings.Contains(strings.Trim(typed, "[]"), ";") {
-		return setRepeats(f, path, typed)
+	if project.IsCoordinate(path) {
+		if parts := cutRepeats(k, typed, f.Build.Units); len(parts) > 1 || strings.Contains(typed, ";") {
+			return setRepeats(f, path, parts)
+		}
+	} else if err := oneValue(k, typed, f.Build.Units); err != nil {
+		return Edit{}, err
 	}
 	if err := ofNamedPoint(f, path); err != nil {
 		return Edit{}, err
@@ -194,15 +198,11 @@ func setQuantity(f *project.File, path, typed string) (Edit, error) {
 	return SetValue(f, path, s.V)
 }
 
-// setRepeats gives a coordinate of a measured point each repeat, with semicolons
-// between them.
-func setRepeats(f *project.File, path, typed string) (Edit, error) {
+// setRepeats gives a coordinate of a measured point each repeat.
+func setRepeats(f *project.File, path string, parts []string) (Edit, error) {
 	k, _ := project.KindAt(path)
 	var out []string
-	for _, part := range strings.Split(strings.Trim(typed, "[]"), ";") {
-		if part = strings.TrimSpace(part); part == "" {
-			continue
-		}
+	for _, part := range parts {
 		lit, err := bareLiteral(f, k, part)
 		if err != nil {
 			return Edit{}, err

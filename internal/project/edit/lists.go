@@ -50,14 +50,23 @@ func noSuchValue(path string) error {
 	known := project.SchemaPaths()
 	dot := strings.LastIndexByte(shown, '.')
 	table := shown[:max(dot, 0)]
-	var own []string
+	var own, deeper []string
 	for _, k := range project.Schema() {
 		if under, _ := k.Under(table); dot > 0 && under {
 			named := k.Named(table).Path
-			if key, ok := strings.CutPrefix(named, table+"."); ok && !strings.Contains(key, ".") {
+			switch key, ok := strings.CutPrefix(named, table+"."); {
+			case ok && !strings.Contains(key, "."):
 				own = append(own, key)
+			case ok && strings.HasSuffix(key, shown[dot:]):
+				deeper = append(deeper, key)
 			}
 		}
+	}
+	if near := ending(shown[dot+1:], own); near != "" && dot > 0 {
+		return fmt.Errorf("there is no value called %q in a build file; did you mean %s.%s?", shown, table, near)
+	}
+	if len(deeper) > 0 {
+		return fmt.Errorf("there is no value called %q in a build file; did you mean %s.%s?", shown, table, deeper[0])
 	}
 	if near, ok := project.Nearest(shown[dot+1:], own); ok {
 		return fmt.Errorf("there is no value called %q in a build file; did you mean %s.%s?", shown, table, near)
@@ -69,4 +78,15 @@ func noSuchValue(path string) error {
 		return fmt.Errorf("there is no value called %q in a build file; `fitup help file %s` lists the keys there", shown, table)
 	}
 	return fmt.Errorf("there is no value called %q in a build file; `fitup help file` lists them all", shown)
+}
+
+// ending lists the keys of which a word is the last part, such as front_track of track.
+func ending(word string, keys []string) string {
+	var out []string
+	for _, k := range keys {
+		if strings.HasSuffix(k, "_"+word) {
+			out = append(out, k)
+		}
+	}
+	return strings.Join(out, " or ")
 }

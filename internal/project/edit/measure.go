@@ -17,15 +17,17 @@ type TypedMeasurement struct {
 	Of     string
 	With   project.Instrument
 	On     string
-	Values string // each repeat, with its unit or bare; a semicolon between them
+	Values string // each repeat, with its unit or bare; a blank or a semicolon between them
 	After  project.After
+	Length bool // a length, also where the instrument shows an angle elsewhere: a height by level
 }
 
-// ParseRepeats reads repeats with semicolons between them (internal unit).
+// ParseRepeats reads repeats with semicolons between them, or with blanks where they are
+// much alike (internal unit).
 func ParseRepeats(k quantity.Kind, text string, u quantity.Units) ([]float64, error) {
 	var out []float64
-	for _, part := range strings.Split(text, ";") {
-		if part = strings.TrimSpace(part); part == "" {
+	for _, part := range cutRepeats(k, text, u) {
+		if part == "" {
 			continue
 		}
 		v, err := quantity.Parse(k, part, u)
@@ -35,7 +37,7 @@ func ParseRepeats(k quantity.Kind, text string, u quantity.Units) ([]float64, er
 		out = append(out, v)
 	}
 	if len(out) == 0 {
-		return nil, fmt.Errorf("no value was read; write each repeat with a semicolon between them, such as 412; 411.5")
+		return nil, fmt.Errorf("no value was read; write each repeat with a blank or a semicolon between them, such as 412 411.5")
 	}
 	return out, nil
 }
@@ -47,6 +49,9 @@ func AddMeasurement(f *project.File, m TypedMeasurement, day time.Time) (Edit, e
 		return Edit{}, errors.New("the measurement does not say of what it is")
 	}
 	k, u := m.With.Kind(), f.Build.Units
+	if m.Length {
+		k = quantity.Length
+	}
 	values, err := ParseRepeats(k, m.Values, u)
 	if err != nil {
 		return Edit{}, err
