@@ -111,7 +111,7 @@ func (m *Model) counts(tape bool) map[string]int {
 		return out
 	}
 	for _, x := range m.now.Build.Measurements {
-		out[x.Of] += len(x.Lengths) + len(x.Angles)
+		out[x.Title()] += len(x.Lengths) + len(x.Angles)
 	}
 	return out
 }
@@ -322,7 +322,7 @@ func (r *round) wanted(m *Model) string {
 	if !r.tape {
 		return "what the gauge shows, such as 85.6"
 	}
-	if x, ok := m.lastOf(r.list().at); ok && x.With.Kind() == quantity.Angle {
+	if x, ok := m.lastOf(r.list().at); ok && shownBy(x) == quantity.Angle {
 		return "what it shows, such as 2.4"
 	}
 	return "what it shows, such as 412.5"

@@ -1,12 +1,14 @@
 package ui
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/geom/gauge"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/ui/theme"
@@ -258,6 +260,9 @@ func (r *round) typing(m *Model, s repeats) (string, theme.Role) {
 	x, err := quantity.ParseStated(kind, value, m.now.Build.Units)
 	if err != nil {
 		return firstLine(err), theme.Danger
+	}
+	if err := r.form.fault(m); !r.tape && err != nil && !errors.Is(err, gauge.ErrNoSense) {
+		return r.standsOnAnother(m, err), theme.Danger
 	}
 	v := m.view(m.focus)
 	words := "= " + v.Number(kind, assess.Exact(x.V), v.Digits(kind)+1)

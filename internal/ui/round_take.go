@@ -96,10 +96,15 @@ func (r *round) takeReading(m *Model, text string) {
 		r.write(m, "")
 		return
 	case err != nil && !errors.Is(err, gauge.ErrNoSense):
-		r.refused = firstLine(err) + "; " + m.keyOf(actRoundOn) + " says what the gauge stood on"
+		r.refused = r.standsOnAnother(m, err)
 		return
 	}
 	r.takeReadingOf(m, text)
+}
+
+// standsOnAnother says why a reading cannot be, and how to say what the gauge stood on.
+func (r *round) standsOnAnother(m *Model, err error) string {
+	return firstLine(err) + "; " + m.keyOf(actRoundOn) + " says what the gauge stood on"
 }
 
 // takeReadingOf writes the reading: one step to undo.
@@ -151,8 +156,8 @@ func (r *round) goOn(m *Model, text, of string) {
 // measured are the things that the file has measurements of, in order.
 func (m *Model) measured() (of, labels []string) {
 	for _, x := range m.now.Build.Measurements {
-		if !slices.Contains(of, x.Of) {
-			of = append(of, x.Of)
+		if title := x.Title(); !slices.Contains(of, title) {
+			of = append(of, title)
 		}
 	}
 	return of, of
@@ -161,7 +166,7 @@ func (m *Model) measured() (of, labels []string) {
 // lastOf is the last measurement of a thing.
 func (m *Model) lastOf(of string) (project.Measurement, bool) {
 	for _, x := range slices.Backward(m.now.Build.Measurements) {
-		if x.Of == of {
+		if x.Title() == of {
 			return x, true
 		}
 	}
@@ -194,23 +199,20 @@ func (r *round) takeMeasure(m *Model, text string) {
 // repeat are the edits for one more value of a measurement.
 func (r *round) repeat(m *Model, last project.Measurement, text string) ([]edit.Edit, error) {
 	f := m.sess.Now()
-	if strings.Contains(text, ";") {
-		return nil, fmt.Errorf("read %q; want one value at a time, such as 412.5", project.Printable(text))
-	}
-	k := last.With.Kind()
-	if len(last.Angles) > 0 {
-		k = quantity.Angle
-	}
+	k := shownBy(last)
 	v, err := edit.ParseRepeats(k, text, f.Build.Units)
 	if err != nil {
 		return nil, err
 	}
-	if v[0] < 0 {
+	if len(v) > 1 {
+		return nil, fmt.Errorf("read %q; want one value at a time, such as 412.5", project.Printable(text))
+	}
+	if signed := last.Line() == project.HeightLine || last.Line() == project.OffsetLine; v[0] < 0 && !(last.Surveys() && signed) {
 		return nil, fmt.Errorf("read %q; a length that was measured cannot be negative", project.Printable(text))
 	}
 	after, stood := r.state()
 	alike := func(x project.Measurement) bool {
-		return x.Of == last.Of && x.With == last.With && x.Stood == stood && (x.After == after || x.After == "" && after == project.Hung) &&
+		return x.Title() == last.Title() && x.With == last.With && x.Stood == stood && (x.After == after || x.After == "" && after == project.Hung) &&
 			x.Taken.Format(time.DateOnly) == m.today().Format(time.DateOnly)
 	}
 	if alike(last) {
@@ -225,9 +227,17 @@ func (r *round) repeat(m *Model, last project.Measurement, text string) ([]edit.
 			return edit.Typed(f, edit.Value{Path: path, Text: row.Text + "; " + text})
 		}
 	}
-	e, err := edit.AddMeasurement(f, edit.TypedMeasurement{Of: last.Of, With: last.With, On: last.On, Values: text, After: after}, m.today())
+	e, err := edit.AddMeasurement(f, edit.TypedMeasurement{Of: last.Title(), With: last.With, On: last.On, Values: text, After: after, Length: k == quantity.Length}, m.today())
+	if err != nil {
+		return nil, err
+	}
+	if last.Surveys() {
+		e.Pairs = append(surveyed(last), slices.DeleteFunc(e.Pairs, func(p tomltext.Pair) bool {
+			return slices.Contains([]string{"of", "from", "to", "as"}, p.Key)
+		})...)
+	}
 	at := len(f.Build.Measurements) - 1
-	for f.Build.Measurements[at].Of != last.Of {
+	for f.Build.Measurements[at].Title() != last.Title() {
 		at--
 	}
 	for _, key := range []string{"plus_minus", "angle_plus_minus"} { // what it was taken with is as good as it was
@@ -238,7 +248,29 @@ func (r *round) repeat(m *Model, last project.Measurement, text string) ([]edit.
 	if stood != "" {
 		e.Pairs = append(e.Pairs, tomltext.Pair{Key: "stood", Literal: tomltext.Quote(string(stood))})
 	}
-	return []edit.Edit{e}, err
+	return []edit.Edit{e}, nil
+}
+
+// shownBy is what was read off the instrument.
+func shownBy(x project.Measurement) quantity.Kind {
+	switch {
+	case len(x.Angles) > 0:
+		return quantity.Angle
+	case len(x.Lengths) > 0:
+		return quantity.Length
+	}
+	return x.With.Kind()
+}
+
+// surveyed are the keys that say between which points a line of the survey was taken.
+func surveyed(x project.Measurement) []tomltext.Pair {
+	var out []tomltext.Pair
+	for _, k := range []struct{ key, text string }{{"of", x.Of}, {"from", x.From}, {"to", x.To}, {"as", string(x.As)}, {"at", x.At}} {
+		if k.text != "" {
+			out = append(out, tomltext.Pair{Key: k.key, Literal: tomltext.Quote(k.text)})
+		}
+	}
+	return out
 }
 
 // state is what was fixed, and how the vehicle stands.

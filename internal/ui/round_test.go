@@ -231,6 +231,53 @@ func TestRoundOfMeasures(t *testing.T) {
 	assert.Len(t, d.m.now.Measurements, 4, "after tacking it is another measurement")
 }
 
+// Lines of a survey come up by their points, each for itself, heights below the other
+// point too, and go into the file as they stand there.
+func TestRoundOfSurveyLines(t *testing.T) {
+	t.Parallel()
+	d := drive(t, []byte(`format = 3
+[point.a]
+note = "left"
+[point.b]
+note = "right"
+[[measure]]
+from = "point.a"
+to = "point.b"
+with = "tape"
+lengths = [900]
+[[measure]]
+from = "point.a"
+to = "point.b"
+as = "height"
+with = "level"
+lengths = [-2]
+`), 80, 24).keys("B", "tab")
+	require.Equal(t, "a to b", d.m.round.list().at)
+	assert.Contains(t, d.screen(), "a to b  (1 of 2")
+	d.shows("900.5")
+	require.Equal(t, "b over a", d.m.round.list().at)
+	d.shows("-2.5")
+	assert.Contains(t, d.screen(), "the round is done")
+	ms := d.m.now.Build.Measurements
+	require.Len(t, ms, 4)
+	assert.Equal(t, "point.a", ms[2].From)
+	assert.Equal(t, "b over a", ms[3].Title())
+	assert.InDelta(t, -2.5, ms[3].Lengths[0].V(), 1e-9)
+	d.shows("900.5").keys("text:2 2", "enter")
+	assert.Contains(t, d.screen(), "one value at a time")
+}
+
+// What looks like a reading along the axis is said while it is typed, and not only when
+// it is refused.
+func TestRoundSaysAtOnceWhatItWouldRefuse(t *testing.T) {
+	t.Parallel()
+	d := drive(t, starter.New(), 80, 24).keys("B", "type:4.3")
+	assert.Contains(t, d.screen(), "looks like one taken along the axis")
+	assert.NotContains(t, d.screen(), "lower; enter takes it")
+	d.keys("o")
+	assert.Contains(t, d.screen(), "= 4.300")
+}
+
 func TestRoundOfMeasuresRefuses(t *testing.T) {
 	t.Parallel()
 	for _, typed := range []string{"12 deg", "4; 5", "x", "-3", "1e9"} {
