@@ -43,6 +43,8 @@ type disk struct {
 	blocked int          // how much is under way that no key may overtake
 	held    []tea.KeyMsg // pressed meanwhile
 	box     *question    // says what is waited for
+	said    message      // what stands above the footer while it is waited for
+	instead message      // and what stood there before
 	leaving leaving
 }
 
@@ -122,6 +124,7 @@ func (m *Model) done(msg doneMsg) {
 	m.disk.box = nil
 	msg.task.End()
 	m.disk.late = m.disk.late && m.sess.Behind() > 0
+	m.caughtUp()
 	for len(m.disk.held) > 0 && m.disk.blocked == 0 && !m.quit {
 		k := m.disk.held[0]
 		m.disk.held = m.disk.held[1:]
@@ -136,6 +139,7 @@ func (m *Model) syncEnded(msg syncedMsg) {
 	if msg.err != nil && !errors.Is(msg.err, fs.ErrClosed) {
 		m.say(theme.Danger, "Not safe on disk yet: %s", why(msg.err))
 	}
+	m.caughtUp()
 }
 
 // slowDisk says so when what was under way a while ago still is.
@@ -151,8 +155,23 @@ func (m *Model) slowDisk(msg slowMsg) {
 		d.box = newWaiting(m.behind())
 		m.open(d.box)
 	case !was:
+		d.instead = m.message
 		m.say(theme.Warn, "Waiting for the disk. %s", m.behind())
+		d.said = m.message
 	}
+}
+
+// caughtUp takes back that the disk is waited for once it is not: what stood there
+// before stands there again.
+func (m *Model) caughtUp() {
+	d := &m.disk
+	if d.said.text == "" || d.ended.slow || d.synced.slow || m.sess.Behind() > 0 {
+		return
+	}
+	if m.message == d.said {
+		m.message = d.instead
+	}
+	d.said = message{}
 }
 
 // behind says what the disk does not have.

@@ -272,6 +272,21 @@ func TestADiskThatNeverAnswersLosesNothingAcknowledged(t *testing.T) {
 	}
 }
 
+// That the disk is waited for is said as long as it is, and then what was said before.
+func TestASlowDiskIsNoLongerSaidOnceItAnswers(t *testing.T) {
+	t.Parallel()
+	b := demoBeside(t)
+	b.disk.hang(0)
+	b.press("right")
+	said := b.m.message
+	b.slow()
+	require.Contains(t, b.screen(), "Waiting for the disk")
+	b.disk.release(nil)
+	b.all()
+	assert.NotContains(t, b.screen(), "Waiting for the disk")
+	assert.Equal(t, said, b.m.message)
+}
+
 // The way out waits for the disk, says so when that takes long, and no key comes
 // between.
 func TestTheWayOutWaitsForTheDisk(t *testing.T) {
