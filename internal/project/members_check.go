@@ -59,11 +59,38 @@ func (s *MountBracket) ofKind(own bool, fault func(key, format string, args ...a
 	if s.Kind == "" {
 		kind = "is of its own members"
 	}
-	for _, q := range []struct {
-		key   string
-		given bool
-		asks  []BracketKind
-	}{
+	for _, q := range s.asked(own) {
+		if q.given && !slices.Contains(q.asks, s.Kind) {
+			words := make([]string, len(q.asks))
+			for i, k := range q.asks {
+				words[i] = string(k)
+			}
+			fault(q.key, "%s and has no %s, which is asked of: %s", kind, q.key, strings.Join(words, ", "))
+		}
+	}
+	s.footed(fault)
+	if s.Kind.Crosses() {
+		s.across(fault)
+	}
+	if s.Kind == TwinEars && (s.PadPlate != MountPlate{} || s.Perch != "") {
+		fault("pad_plate", "%s, whose bolt carries the isolator; leave pad_plate and perch out", kind)
+	}
+	if s.Perch != "" && (s.Kind == InclinedLeg || s.Kind == TwoLegsInA) {
+		fault("perch", "%s, whose plate stands on the ends of its legs; leave perch out", kind)
+	}
+}
+
+// question is a key of a mount of several members, whether it is answered, and the
+// kinds that ask it.
+type question struct {
+	key   string
+	given bool
+	asks  []BracketKind
+}
+
+// asked are the questions that not every kind asks.
+func (s *MountBracket) asked(own bool) []question {
+	return []question{
 		{"section", s.Section != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars, StraightCrossmember, DroppedCrossmember}},
 		{"brace", s.Brace != "", []BracketKind{BracedArm}}, {"brace_drop", s.BraceDrop.Known(), []BracketKind{BracedArm}},
 		{"brace_along", s.BraceAlong.Known(), []BracketKind{BracedArm}},
@@ -81,15 +108,11 @@ func (s *MountBracket) ofKind(own bool, fault func(key, format string, args ...a
 		{"right_foot", s.RightFoot.Known, []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"foot_drop", s.FootDrop.Known() && !own, []BracketKind{InclinedLeg, TwoLegsInA, DroppedCrossmember}},
 		{"apart", s.Apart.Known(), []BracketKind{TwoLegsInA}}, {"spread", s.Spread.Known(), []BracketKind{TwoLegsInA}},
-	} {
-		if q.given && !slices.Contains(q.asks, s.Kind) {
-			words := make([]string, len(q.asks))
-			for i, k := range q.asks {
-				words[i] = string(k)
-			}
-			fault(q.key, "%s and has no %s, which is asked of: %s", kind, q.key, strings.Join(words, ", "))
-		}
 	}
+}
+
+// footed refuses what does not go with a foot of its own.
+func (s *MountBracket) footed(fault func(key, format string, args ...any)) {
 	switch {
 	case s.FootFacing != "" && s.FootNormal.Known:
 		fault("foot_normal", "has both foot_facing and foot_normal; give one of the two")
@@ -99,15 +122,6 @@ func (s *MountBracket) ofKind(own bool, fault func(key, format string, args ...a
 		fault("foot", "says which way the face at its foot looks and not where its foot is; want foot = a place on that face")
 	case s.OwnFoot() && s.FootDrop.Known():
 		fault("foot_drop", "stands by its own foot, and foot_drop counts from a rail's edge; leave it out")
-	}
-	if s.Kind.Crosses() {
-		s.across(fault)
-	}
-	if s.Kind == TwinEars && (s.PadPlate != MountPlate{} || s.Perch != "") {
-		fault("pad_plate", "%s, whose bolt carries the isolator; leave pad_plate and perch out", kind)
-	}
-	if s.Perch != "" && (s.Kind == InclinedLeg || s.Kind == TwoLegsInA) {
-		fault("perch", "%s, whose plate stands on the ends of its legs; leave perch out", kind)
 	}
 }
 

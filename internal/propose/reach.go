@@ -228,7 +228,8 @@ func (p *Problem) motion(b box, middle []int) (motion, bool) {
 	if still {
 		return m, true
 	}
-	return m, m.bound(h)
+	bounded := m.bound(h)
+	return m, bounded
 }
 
 // bound finds what holds in the whole box: s, q and the slope of the X axis.

@@ -2,7 +2,6 @@ package propose
 
 import (
 	"flag"
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -77,7 +76,7 @@ func TestBoundsAgainstBruteForce(t *testing.T) {
 		}
 	}
 	require.Positive(t, bounded)
-	t.Log(fmt.Sprintf("%d bounds; what was reached is %.2f of them in the mean", bounded, tight/float64(bounded)))
+	t.Logf("%d bounds; what was reached is %.2f of them in the mean", bounded, tight/float64(bounded))
 	assert.Greater(t, tight/float64(bounded), 0.3, "bounds that say nothing prune nothing")
 }
 

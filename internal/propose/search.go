@@ -221,19 +221,9 @@ func (s *search) take(n node) bool {
 	if s.tell != nil && s.judged%64 == 0 {
 		s.tell(s.settled/s.total, s.judged)
 	}
-	fails := s.quickly(sp)
-	if fails < 0 && (s.best == nil || s.worth(mid, sp) < s.value-eps) {
-		fails = s.failing(mid, sp)
-	} else if fails < 0 {
-		fails = holdsNoBetter
-	}
-	if fails < 0 && fails != holdsNoBetter {
-		if v := s.worth(mid, sp); v < s.value-eps || s.best == nil {
-			s.best, s.value = append([]int(nil), mid...), v
-			if s.first {
-				return true
-			}
-		}
+	fails, better := s.try(mid, sp)
+	if better && s.first {
+		return true
 	}
 	if n.single() {
 		s.settled++
@@ -271,6 +261,26 @@ func (s *search) take(n node) bool {
 		}
 	}
 	return false
+}
+
+// try judges a place, and keeps it where it is better than the best: the demand that
+// fails there, or a number below 0, and whether it was kept.
+func (s *search) try(mid []int, sp *spot) (fails int, better bool) {
+	if fails = s.quickly(sp); fails >= 0 {
+		return fails, false
+	}
+	if s.best != nil && s.worth(mid, sp) >= s.value-eps {
+		return holdsNoBetter, false
+	}
+	if fails = s.failing(mid, sp); fails >= 0 {
+		return fails, false
+	}
+	v := s.worth(mid, sp)
+	if s.best != nil && v >= s.value-eps {
+		return fails, false
+	}
+	s.best, s.value = append([]int(nil), mid...), v
+	return fails, true
 }
 
 // dive goes through a box without keeping it: its depth is at most the number of

@@ -3,8 +3,10 @@ package ui
 import (
 	"slices"
 
+	"fitup/internal/assess"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/geom/section"
+	"fitup/internal/project"
 	"fitup/internal/project/joblist"
 	"fitup/internal/project/sheet"
 	"fitup/internal/ui/search"
@@ -35,25 +37,15 @@ func offered(m *Model, r sheet.Row) []string {
 	case "tools":
 		out = b.ToolPaths()
 	case "mounts":
-		for _, x := range b.Mounts {
-			out = append(out, x.Name)
-		}
+		out = namesOf(b.Mounts, func(x *project.Mount) string { return x.Name })
 	case "lines":
-		for _, x := range b.Lines {
-			out = append(out, x.Name)
-		}
+		out = namesOf(b.Lines, func(x *project.Line) string { return x.Name })
 	case "findings":
-		for _, f := range m.now.Findings {
-			out = append(out, f.ID)
-		}
+		out = namesOf(m.now.Findings, func(f *assess.Finding) string { return f.ID })
 	case "movables":
-		for _, x := range b.Movables() {
-			out = append(out, x.Path())
-		}
+		out = namesOf(b.Movables(), func(x *project.Movable) string { return x.Path() })
 	case "jobs":
-		for _, j := range b.Jobs {
-			out = append(out, j.ID)
-		}
+		out = namesOf(b.Jobs, func(j *project.Job) string { return j.ID })
 	case "steps":
 		out = append(out, joblist.IDs()...)
 	case "days":
@@ -65,6 +57,15 @@ func offered(m *Model, r sheet.Row) []string {
 		seen[s] = true
 		return again
 	})
+}
+
+// namesOf are the names of all in a list.
+func namesOf[T any](list []T, name func(*T) string) []string {
+	out := make([]string, len(list))
+	for i := range list {
+		out[i] = name(&list[i])
+	}
+	return out
 }
 
 // rank are the texts that answer to a query, the best first. Letters that lie scattered

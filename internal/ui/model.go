@@ -133,20 +133,8 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.mouse(msg)
 	case lookMsg:
 		cmd, always = m.looked(msg), false
-	case doneMsg:
-		m.done(msg)
-		always = false
-	case syncedMsg:
-		m.syncEnded(msg)
-		always = false
-	case slowMsg:
-		m.slowDisk(msg)
-		always = false
-	case lateMsg:
-		m.writtenLate(msg)
-		always = false
-	case draftMsg:
-		m.typed.timed, m.typed.now = false, true
+	case doneMsg, syncedMsg, slowMsg, lateMsg, draftMsg:
+		m.kept(msg)
 		always = false
 	case trailMsg:
 		m.judgeTrail()
@@ -182,6 +170,22 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	noted := m.noteTyped()
 	_, key := msg.(tea.KeyMsg)
 	return m, tea.Batch(cmd, m.collectWork(key), noted, m.diskWork(), shown, m.trailWork(), m.fitWork())
+}
+
+// kept takes what the disk has to say.
+func (m *Model) kept(msg tea.Msg) {
+	switch msg := msg.(type) {
+	case doneMsg:
+		m.done(msg)
+	case syncedMsg:
+		m.syncEnded(msg)
+	case slowMsg:
+		m.slowDisk(msg)
+	case lateMsg:
+		m.writtenLate(msg)
+	case draftMsg:
+		m.typed.timed, m.typed.now = false, true
+	}
 }
 
 // background takes the colours that suit the terminal's background.

@@ -37,15 +37,8 @@ type Foot struct {
 // assemble finds how the members of a mount stand and are cut.
 func (r *Result) assemble(b, of *Bracket) error {
 	k := b.ready.kind
-	if m := b.ready.mount.Bracket.Match; m != "" {
-		switch {
-		case of == nil || of.ready.kind == nil:
-			return lacking("mount." + m + ".bracket")
-		case of.Members == nil && of.Wrong:
-			return fmt.Errorf("bracket %s: it mirrors the %s one, and that one cannot be made", b.Label, of.Label)
-		case of.Members == nil:
-			return fmt.Errorf("%w: the %s bracket, which it mirrors: %s", errMissing, of.Label, of.Why)
-		}
+	if err := b.mirrorable(of); err != nil {
+		return err
 	}
 	if k.spec.Kind == "" && len(k.members) == 0 {
 		return fmt.Errorf("%w: mount.%s.bracket has no kind, and there is no [[mount.%s.member]]", errMissing, b.ready.made, b.ready.made)
@@ -68,24 +61,49 @@ func (r *Result) assemble(b, of *Bracket) error {
 		return err
 	}
 	r.stand(b, p.side)
-	if err := b.plateRoom(); err != nil {
-		return err
-	}
-	if a.Solved.Perch != "" {
-		if _, _, _, err := b.perched(); err != nil && !errors.Is(err, errMissing) {
+	for _, check := range []func() error{b.plateRoom, b.perchRoom, b.earRoom, b.gussets} {
+		if err := check(); err != nil {
 			return err
 		}
-	}
-	if err := b.earRoom(); err != nil {
-		return err
-	}
-	if err := b.gussets(); err != nil {
-		return err
 	}
 	if of != nil && of.Members != nil {
 		a.mirrors = of.Members.Solved.Parts
 	}
-	mass := 0.0
+	b.weigh()
+	return nil
+}
+
+// mirrorable refuses to mirror a mount that is not there or not made.
+func (b *Bracket) mirrorable(of *Bracket) error {
+	m := b.ready.mount.Bracket.Match
+	switch {
+	case m == "":
+		return nil
+	case of == nil || of.ready.kind == nil:
+		return lacking("mount." + m + ".bracket")
+	case of.Members == nil && of.Wrong:
+		return fmt.Errorf("bracket %s: it mirrors the %s one, and that one cannot be made", b.Label, of.Label)
+	case of.Members == nil:
+		return fmt.Errorf("%w: the %s bracket, which it mirrors: %s", errMissing, of.Label, of.Why)
+	}
+	return nil
+}
+
+// perchRoom refuses a perch that its arm has no room for; one that is not whole yet
+// waits.
+func (b *Bracket) perchRoom() error {
+	if b.Members.Solved.Perch == "" {
+		return nil
+	}
+	if _, _, _, err := b.perched(); err != nil && !errors.Is(err, errMissing) {
+		return err
+	}
+	return nil
+}
+
+// weigh adds up the mass of all parts, kg.
+func (b *Bracket) weigh() {
+	a, mass := b.Members, 0.0
 	for i := range a.Solved.Parts {
 		mass += a.Solved.Parts[i].Cut.Mass
 	}
@@ -99,7 +117,6 @@ func (r *Result) assemble(b, of *Bracket) error {
 		mass += float64(w.Count) * w.Figures.Mass
 	}
 	b.Mass = finding.Exact(mass)
-	return nil
 }
 
 // fix works out the frames of a mount of several members, with its feet fixed in each

@@ -39,7 +39,8 @@ func (r *Result) plan(b *Bracket) (planned, error) {
 	p.site.PadPlate = s.PadPlate.Thickness.Or(0) + s.PadPlate.Gap.Or(0)
 	p.site.RailPlate = s.RailPlate.Thickness.Or(0) + s.RailPlate.Gap.Or(0)
 	if k.spec.Kind.Crosses() {
-		return p, r.crossmember(b, &p)
+		err = r.crossmember(b, &p)
+		return p, err
 	}
 	if p.side, err = r.railSide(b, p.site.Pad.Point); err != nil && !r.ownFace(b) {
 		return p, err

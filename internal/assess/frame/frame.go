@@ -161,16 +161,10 @@ type Axle struct {
 	Thrust finding.Number    // where both wheels look in the mean, rad; positive to the left
 }
 
-// Of makes the surveys of a build from what was measured between points. What the
-// points that hold it may be off by is added to from, which those measurements rest
-// on.
-func Of(b *project.Build, lines []Line, from *uncertain.Sources) *Result {
-	r, _ := Watched(Watch{}, b, lines, from) // nothing ends it
-	return r
-}
-
-// Watched is Of for one that may take long: what follows it is told how far it is, and
-// may end it, which is the only error. All that is asked of the result is worked out
+// Watched makes the surveys of a build from what was measured between points. What the
+// points that hold it may be off by is added to from, which those measurements rest on.
+// It may take long: what follows it is told how far it is, and may end it, which is the
+// only error. All that is asked of the result is worked out
 // before it returns.
 func Watched(w Watch, b *project.Build, lines []Line, from *uncertain.Sources) (*Result, error) {
 	r := &Result{build: b}

@@ -67,7 +67,7 @@ func (b *bench) survey(t *testing.T) *Result {
 	text.WriteString(b.table)
 	f, err := project.Parse("frame", []byte(text.String()))
 	require.NoError(t, err)
-	return Of(f.Build, b.lines, &b.from)
+	return of(f.Build, b.lines, &b.from)
 }
 
 const rails2 = "[survey]\nleft = [\"point.l1\", \"point.l2\"]\nright = [\"point.r1\", \"point.r2\"]\n"
@@ -434,7 +434,7 @@ func TestAnErrorOfTheDatumReachesThePlaces(t *testing.T) {
 			"[point.a]\nstation = \"%g mm%s\"\noffset = \"0 mm\"\nheight = 0\n[point.b]\nstation = 2000\noffset = \"0 mm\"\nheight = 0\n"+
 			"[point.d]\nstation = 0\noffset = \"700 mm right\"\nheight = 0\n[point.e]\n", off, pm)))
 		require.NoError(t, err)
-		places, why := Of(f.Build, b.lines, &b.from).Places([]string{"point.e"})
+		places, why := of(f.Build, b.lines, &b.from).Places([]string{"point.e"})
 		require.Len(t, places, 1, why)
 		return places[0].At
 	}

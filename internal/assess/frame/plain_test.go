@@ -33,7 +33,7 @@ func (p *plain) result(t *testing.T) *Result {
 	t.Helper()
 	f, err := project.Parse("plain", []byte("format = 3\n"))
 	require.NoError(t, err)
-	r := Of(f.Build, nil, &p.from)
+	r := of(f.Build, nil, &p.from)
 	r.Taped(p.tapes)
 	return r
 }

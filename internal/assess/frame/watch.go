@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 
-	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 )
 
@@ -99,12 +98,4 @@ func occasions(lines []Line) []project.After {
 		}
 	}
 	return out
-}
-
-// waits is a finding that is not known because the survey is not adjusted.
-func (r *Result) waits() (finding.Number, bool) {
-	if r.Given() && (r.Now.Why == BeingWorkedOut || r.Now.Why == Stopped) {
-		return finding.Missing(r.Now.Why), true
-	}
-	return finding.Number{}, false
 }
