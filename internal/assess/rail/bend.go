@@ -100,6 +100,9 @@ func (b *Bent) solve(build *project.Build, in Input) error {
 		return err
 	}
 	for i, s := range bearings {
+		if b.Beam.Reactions[i] < 0 && b.Uncounted == "" {
+			b.Uncounted = fmt.Sprintf("by these loads %s would have to hold the rail down, and it can lift off there: check the supports and the loads", at[i][0])
+		}
 		for j, x := range s.At {
 			b.Supports = append(b.Supports, Carried{at[i][j], x, b.Beam.Reactions[i] * s.Share[j]})
 		}
@@ -268,21 +271,46 @@ func (b *Bent) worst() Place {
 	}
 	for _, x := range b.Beam.Stations() {
 		for _, q := range b.at(x) {
-			take(b.stress(fmt.Sprintf("length %d", q.Length+1), x, &q.Now, q.Yield))
+			take(b.stress(fmt.Sprintf("length %d", q.Length+1), x, q.figures(x), q.Yield))
 		}
 	}
-	for i, h := range b.Spec.Holes {
-		x, known := h.At.Get()
-		for _, q := range b.at(x) {
-			if f, ok := q.holed(h, b.unit); ok && known {
-				take(b.stress(fmt.Sprintf("hole %d", i+1), x, &f, q.Yield))
-			} else {
-				b.Assumes = append(b.Assumes, fmt.Sprintf("hole %d takes nothing from the section: what it is in is not known well enough", i+1))
-				break
-			}
+	for i := range b.Spec.Holes {
+		ps, why := b.hole(i)
+		for _, p := range ps {
+			take(p)
+		}
+		if why != "" && b.Uncounted == "" {
+			b.Uncounted = why
 		}
 	}
 	return out
+}
+
+// hole is the stress at hole i in each piece that it is in, or why that is not known.
+func (b *Bent) hole(i int) (out []Place, why string) {
+	h, what := b.Spec.Holes[i], fmt.Sprintf("hole %d", i+1)
+	path := fmt.Sprintf("%s.hole.%d", b.path, i+1)
+	x, known := h.At.Get()
+	switch {
+	case !known:
+		return nil, lacking(path + ".at").Error()
+	case h.In == "":
+		return nil, lacking(path + ".in").Error()
+	case !h.Diameter.Known():
+		return nil, lacking(path + ".diameter").Error()
+	}
+	pieces := b.at(x)
+	if len(pieces) == 0 {
+		return nil, fmt.Sprintf("%s at %s is not on the %s: check %s.at", what, b.station(x), b.label(), path)
+	}
+	for _, q := range pieces {
+		f, ok := q.holed(h, x, b.unit)
+		if !ok {
+			return nil, fmt.Sprintf("what %s takes from the section at %s is not worked out: it is for a hole in the web or a flange of a channel or a box, and smaller than that", what, b.station(x))
+		}
+		out = append(out, b.stress(what, x, &f, q.Yield))
+	}
+	return out, ""
 }
 
 // joint is the stress in a splice, or beside its plates where that is more.
@@ -302,7 +330,7 @@ func (b *Bent) joint(i int) Place {
 	out = b.stress(s.Words, x, &s.Joint, s.Yield)
 	for _, end := range s.Ends {
 		for _, q := range b.at(end) {
-			if p := b.stress(fmt.Sprintf("the rail at an end of the plates of splice %d", i+1), end, &q.Now, q.Yield); p.Use.V > out.Use.V {
+			if p := b.stress(fmt.Sprintf("the rail at an end of the plates of splice %d", i+1), end, q.figures(end), q.Yield); p.Use.V > out.Use.V {
 				out = p
 			}
 		}
@@ -323,12 +351,12 @@ func (b *Bent) plateEnd(length int) Place {
 		if q.Length != length {
 			continue
 		}
-		for _, x := range []float64{q.From, q.To} {
+		for k, x := range []float64{q.From, q.To} {
 			inner := i > 0 && b.Pieces[i-1].Length == length && x == q.From || i+1 < len(b.Pieces) && b.Pieces[i+1].Length == length && x == q.To
 			if inner && x != b.From && x != b.To {
 				continue
 			}
-			if p := b.stress(out.What, x, &q.bare, q.Yield); !out.Use.Known || p.Use.V > out.Use.V {
+			if p := b.stress(out.What, x, &q.bares[k], q.Yield); !out.Use.Known || p.Use.V > out.Use.V {
 				out = p
 			}
 		}

@@ -63,6 +63,9 @@ func (r *Result) bendingFinding(b *Bent) finding.Finding {
 		f.Unknown(fmt.Sprintf("bending is within the limit, but its web is sheared by %s at %s, %s of what it yields at, and this screening has no verdict on a web: move the support or the load, or have it worked out",
 			b.text(quantity.Stress, b.Sheared.Stress), b.station(b.Sheared.At), quantity.Format(quantity.Number, b.Sheared.Use.V, b.unit, 2)))
 	}
+	if f.Status == finding.OK && b.Uncounted != "" {
+		f.Unknown(b.Uncounted)
+	}
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		at := b.place(b.Bending)
 		return map[finding.Status]string{
@@ -170,6 +173,9 @@ func (r *Result) twistFinding(t RailTwist) finding.Finding {
 		f.Assumes = append(f.Assumes, "only the shear of torsion is judged: in an open rail the flanges are bent sideways besides at every crossmember (warping), which is not")
 	}
 	f.Judge(t.Use, r.build.Limit("rail_use"), false)
+	if f.Status == finding.OK && t.Uncounted != "" {
+		f.Unknown(t.Uncounted)
+	}
 	b := r.Of(t.Side)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		how := fmt.Sprintf("One front wheel %s up twists the frame by %s between the axles; both rails together take %s for each degree. %s in the length that begins at %s. ",

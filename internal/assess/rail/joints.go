@@ -47,12 +47,14 @@ func (r *Rail) join(s *Splice, path string) error {
 		return fmt.Errorf("%s is not on the %s", r.station(x), r.label())
 	}
 	p := pieces[0]
+	yield := p.Yield
 	for _, q := range pieces {
-		if q.Now.Wx < p.Now.Wx {
+		if q.figures(x).Wx < p.figures(x).Wx {
 			p = q
 		}
+		yield = min(yield, q.Yield) // the weaker steel gives first
 	}
-	s.Rail, s.Joint, s.Yield = p.Now, p.Now, p.Yield
+	s.Rail, s.Joint, s.Yield = *p.figures(x), *p.figures(x), yield
 	if s.Spec.Kind == project.ButtSplice {
 		return nil
 	}
@@ -187,27 +189,37 @@ func (r *Rail) steps() {
 		add(a.To, ia, ib, fmt.Sprintf("from length %d to length %d", a.Length+1, b.Length+1))
 	}
 	for i, s := range r.Splices {
-		if s.Why != "" || s.Spec.Kind != project.ButtAndPlate && s.Spec.Kind != project.FishPlate || len(s.Ends) == 0 ||
+		if s.Why != "" || s.Spec.Kind == project.ButtSplice || len(s.Ends) == 0 ||
 			s.Spec.PlateEnds == project.SlopedEnds || s.Spec.PlateEnds == project.FishMouthEnds {
 			continue
 		}
 		for _, x := range s.Ends {
 			for _, p := range r.at(x) {
-				joined, _, err := r.plates(p, s.Spec)
-				if err != nil {
-					continue
-				}
-				if f, err := joined.Figures(); err == nil {
-					add(x, p.Now.Ix, f.Ix, fmt.Sprintf("end of the plates of splice %d", i+1))
+				if ix, err := r.stiff(p, s.Spec); err == nil {
+					add(x, p.Now.Ix, ix, fmt.Sprintf("end of the plates of splice %d", i+1))
 				}
 			}
 		}
 	}
 }
 
+// stiff is the second moment of a piece together with the plates or the sleeve of a
+// splice; of a tube around a tube that of both, about the one axis they have.
+func (r *Rail) stiff(p *Piece, s project.RailSplice) (float64, error) {
+	joined, plates, err := r.plates(p, s)
+	if err != nil {
+		return 0, err
+	}
+	f, err := joined.Figures()
+	if err == nil && s.Kind == project.Sleeve && len(plates.Regions) == len(joined.Regions) {
+		f.Ix += p.Now.Ix
+	}
+	return f.Ix, err
+}
+
 // holed are the figures of a piece with a hole through its web or a flange; false where
-// the part that it is in is not known from the section.
-func (p *Piece) holed(h project.RailHole, u quantity.Units) (section.Figures, bool) {
+// the part that it is in is not known from the section, or the hole leaves nothing of it.
+func (p *Piece) holed(h project.RailHole, x float64, u quantity.Units) (section.Figures, bool) {
 	l := p.spec
 	d, known := h.Diameter.Get()
 	if l.Folded() || !known {
@@ -216,6 +228,24 @@ func (p *Piece) holed(h project.RailHole, u quantity.Units) (section.Figures, bo
 	s, err := project.RailShape("rail", l.Section, l.Bend.Or(-1), u)
 	if err != nil || s.Kind != section.Channel && s.Kind != section.RectTube {
 		return section.Figures{}, false
+	}
+	built := p.built
+	if l.ToSection != "" {
+		// of the end that is weaker about there, so that what is left is no less than that
+		way := p.way - 0.5/taperSteps
+		if p.figures(x) == &p.ends[1] {
+			way = p.way + 0.5/taperSteps
+		}
+		end, err := project.RailShape("rail", l.ToSection, l.Bend.Or(-1), u)
+		if err != nil {
+			return section.Figures{}, false
+		}
+		if s, err = s.Toward(end, way); err != nil {
+			return section.Figures{}, false
+		}
+		if built, err = l.Built("rail", way, true, u); err != nil {
+			return section.Figures{}, false
+		}
 	}
 	flange, right := s.T, s.B
 	if s.Kind == section.Channel {
@@ -232,7 +262,10 @@ func (p *Piece) holed(h project.RailHole, u quantity.Units) (section.Figures, bo
 	default:
 		return section.Figures{}, false
 	}
-	b := section.Built{Name: "rail", Regions: append([]section.Region{}, p.built.Regions...)}
+	if wide := map[bool]float64{true: s.H, false: right}[h.In == project.InWeb]; d >= wide || lo.Y < 0 || h.In != project.InWeb && hi.X > right || hi.Y > s.H {
+		return section.Figures{}, false
+	}
+	b := section.Built{Name: "rail", Regions: append([]section.Region{}, built.Regions...)}
 	b.Regions[0].Holes = append(append([][]r2.Vec{}, b.Regions[0].Holes...), []r2.Vec{lo, {X: hi.X, Y: lo.Y}, hi, {X: lo.X, Y: hi.Y}})
 	f, err := b.Figures()
 	return f, err == nil
@@ -302,7 +335,7 @@ func (r *Rail) stretches(ends []float64) {
 		}
 		n := 0
 		for _, s := range r.Spec.Splices {
-			if x := s.At.V(); x >= from-1 && x <= ends[i]+1 {
+			if x, at := s.At.Get(); at && x >= from-1 && x <= ends[i]+1 {
 				n++
 			}
 		}

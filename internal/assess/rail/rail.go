@@ -49,7 +49,9 @@ type Piece struct {
 	Now, Was section.Figures
 	Yield    float64
 
-	bare  section.Figures // without its plates
+	bare  section.Figures    // without its plates
+	ends  [2]section.Figures // Now, at either end of it
+	bares [2]section.Figures // bare, at either end of it
 	built section.Built
 	spec  project.RailLength
 	way   float64 // of a tapering length: where in it its middle lies
@@ -92,6 +94,10 @@ type Bent struct {
 	Joints    []Place // at each splice
 	PlateEnds []Place // the worse end of the plates of each plated length
 	Assumes   []string
+
+	// Uncounted is why the rail can be weaker than worked out: a hole that is not known
+	// well enough, a support that it lifts off; "" where nothing is left out.
+	Uncounted string
 
 	plateOf []int // the length of each of PlateEnds
 }
@@ -231,6 +237,20 @@ func (r *Rail) make(p *Piece) error {
 	if p.Now, err = p.built.Figures(); err != nil {
 		return err
 	}
+	p.ends, p.bares = [2]section.Figures{p.Now, p.Now}, [2]section.Figures{p.bare, p.bare}
+	if l.ToSection != "" {
+		for k, way := range [2]float64{p.way - 0.5/taperSteps, p.way + 0.5/taperSteps} {
+			for plated, to := range map[bool]*section.Figures{true: &p.ends[k], false: &p.bares[k]} {
+				b, err := l.Built(part, min(max(way, 0), 1), plated, r.unit)
+				if err != nil {
+					return err
+				}
+				if *to, err = b.Figures(); err != nil {
+					return err
+				}
+			}
+		}
+	}
 	p.Was = p.bare
 	p.Section, p.Before = sectionWords(l), l.Section
 	if l.Was != "" {
@@ -268,6 +288,19 @@ func sectionWords(l project.RailLength) string {
 		s += ", plated " + string(l.Plated)
 	}
 	return s
+}
+
+// figures are those of a piece at a station of it: at an end its own, between them those
+// of the end that is weaker in bending.
+func (p *Piece) figures(x float64) *section.Figures {
+	const near = 1e-6
+	switch {
+	case x <= p.From+near:
+		return &p.ends[0]
+	case x >= p.To-near, p.ends[1].Wx < p.ends[0].Wx:
+		return &p.ends[1]
+	}
+	return &p.ends[0]
 }
 
 // at are the pieces that meet at a station: two where one ends and the next begins.

@@ -35,6 +35,9 @@ type RailTwist struct {
 	Use    finding.Number
 	At     float64 // where the piece begins that has it
 	Open   bool    // that piece is open
+	// Uncounted is a joint between the axles of which torsion is not worked out: one in
+	// which the plates alone carry, or of which they are not known; "" without one.
+	Uncounted string
 }
 
 // twistFrame twists the rails between the axles: one wheel of the front axle up.
@@ -112,6 +115,9 @@ func (p *Prepared) twistBetween(out *Twist) error {
 	}
 	out.Angle = up.Angle
 	for i, r := range p.rails {
+		out.Rails[i].Uncounted = r.untwisted(out.From, out.To)
+	}
+	for i, r := range p.rails {
 		t := &out.Rails[i]
 		t.Torque = up.Rails[i]
 		for k := range r.Pieces {
@@ -129,6 +135,22 @@ func (p *Prepared) twistBetween(out *Twist) error {
 		}
 	}
 	return nil
+}
+
+// untwisted names a joint between two stations of which torsion is not worked out.
+func (r *Rail) untwisted(from, to float64) string {
+	for i := range r.Splices {
+		s := &r.Splices[i]
+		x, known := s.Spec.At.Get()
+		switch {
+		case known && (x < from || x > to):
+		case s.Why != "":
+			return s.Why
+		case s.Spec.Kind == project.FishPlate, s.Spec.Kind == project.Sleeve:
+			return fmt.Sprintf("in %s at %s the plates alone carry, and this screening has no verdict on how they take the torsion: have it worked out", s.Words, r.station(x))
+		}
+	}
+	return ""
 }
 
 // rolls are the roll stiffnesses of the axles on their springs, where both are known:
