@@ -44,7 +44,10 @@ func (a *Assessment) SubframePlan(name string) FramePlan {
 			continue
 		}
 		var ring, wheels []int
-		for i, p := range s.Points {
+		for _, p := range s.Points {
+			if !p.Now[0].Known || !p.Move[0].Known {
+				continue
+			}
 			at := r3.Vec{X: p.Now[0].V, Y: p.Now[1].V}
 			ideal := r3.Add(at, r3.Vec{X: p.Move[0].V, Y: p.Move[1].V})
 			x, y := p.Now[0].Number, p.Now[1].Number
@@ -52,9 +55,9 @@ func (a *Assessment) SubframePlan(name string) FramePlan {
 				Ellipse: tape.EllipseFrom(x.U()*x.U(), y.U()*y.U(), uncertain.Covariance(x, y))})
 			switch {
 			case s.Wheel(p.Path):
-				wheels = append(wheels, i)
+				wheels = append(wheels, len(out.Points)-1)
 			default:
-				ring = append(ring, i)
+				ring = append(ring, len(out.Points)-1)
 			}
 		}
 		out.Members = append(ringOf(out.Points, ring), ringOf(out.Points, wheels)...)

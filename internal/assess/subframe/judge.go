@@ -58,6 +58,9 @@ func (s *Subframe) fitFinding() finding.Finding {
 		}
 	}
 	f.Judge(m, s.build.Limit("survey_misfit"), false)
+	if f.Status == finding.OK && s.Why != "" {
+		f.Unknown(s.Why)
+	}
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{
 			finding.OK:   "What was measured to it fits together as well as it was said to be good.",
@@ -107,7 +110,13 @@ func (s *Subframe) hiddenFinding() finding.Finding {
 	f := s.finding(finding.SubframeHidden(s.Name), s.called()+", slip that could hide")
 	m, where := finding.Exact(0), ""
 	for _, l := range s.Lines {
-		if l.Angle || l.Out || !m.Known {
+		if l.Out || !m.Known {
+			continue
+		}
+		if l.Angle {
+			if math.IsInf(l.Detectable, 1) {
+				m = finding.Missing("nothing checks the " + l.Name + ", so a slip in it of any size is hidden: measure the heights of two of its points that lie apart that way")
+			}
 			continue
 		}
 		if math.IsInf(l.Detectable, 1) {

@@ -75,6 +75,7 @@ func (h *hanging) report() {
 	for i, path := range h.paths {
 		h.Points = append(h.Points, Point{Path: path, Name: spoken(path), Corner: h.corner[i]})
 	}
+	defer h.offBench()
 	if h.Why != "" || h.fit == nil {
 		h.nowhere()
 		return
@@ -123,6 +124,17 @@ func (h *hanging) nowhere() {
 		p := &h.Points[i]
 		p.Now, p.Move = [3]finding.Number{miss, miss, miss}, [3]finding.Number{miss, miss, miss}
 		p.Far, p.Over, p.Set = miss, miss, miss
+	}
+}
+
+// offBench adds the points of which nothing can be said until they are measured on the
+// bench.
+func (h *hanging) offBench() {
+	for _, p := range h.unbenched {
+		miss := finding.Missing("where " + p.Name + " is on the bench is not in the file yet")
+		p.Now, p.Move = [3]finding.Number{miss, miss, miss}, [3]finding.Number{miss, miss, miss}
+		p.Far, p.Over, p.Set = miss, miss, miss
+		h.Points = append(h.Points, p)
 	}
 }
 

@@ -126,6 +126,7 @@ type hanging struct {
 	errors    []benchError
 	reference r3.Vec
 	aim       aim
+	unbenched []Point // of the file, whose place on the bench is not in it yet
 	lefts     []left
 	measures  []measure
 	fit       *fitted
@@ -139,13 +140,17 @@ type benchError struct {
 
 // readBench takes the points as they were measured on the bench.
 func (h *hanging) readBench() {
-	unsure, lacking := false, []string(nil)
+	unsure, lacking, any := false, []string(nil), false
+	for _, p := range h.spec.Points {
+		any = any || p.Corner && p.At != ""
+	}
 	for _, p := range h.spec.Points {
 		if p.At == "" {
 			continue
 		}
 		if !p.Bench.Known {
 			lacking = append(lacking, spoken(p.At))
+			h.unbenched = append(h.unbenched, Point{Path: p.At, Name: spoken(p.At), Corner: p.Corner || !any})
 			continue
 		}
 		i := len(h.own)
@@ -166,10 +171,6 @@ func (h *hanging) readBench() {
 	}
 	if len(lacking) > 0 {
 		h.Assumes = append(h.Assumes, listed(lacking)+" left out: where it is on the bench is not in the file yet")
-	}
-	any := false
-	for _, c := range h.corner {
-		any = any || c
 	}
 	for i := range h.corner {
 		h.corner[i] = h.corner[i] || !any
@@ -214,6 +215,11 @@ func (h *hanging) wanted() (finding.Maybe[geom.Pose], string) {
 	table := "subframe." + h.Name
 	var none finding.Maybe[geom.Pose]
 	wheels := len(h.spec.Wheels) == 2
+	for _, path := range h.spec.Wheels {
+		if _, ok := h.points[path]; !ok {
+			return none, "where " + spoken(path) + " is on the bench is not in the file yet, and the middle between the wheel centres is what is put in its place"
+		}
+	}
 	take := func(k int, what string, half float64) {
 		if half > 0 {
 			if n, err := h.in.From.With(0, uncertain.Half("the ± of "+what, half)); err == nil {
