@@ -51,14 +51,24 @@ func NewTable(w, figures int, v View) *Table {
 	return t
 }
 
-// Cells sets a name and its figures.
+// Cells sets a name and its figures. A long name has what the figures leave free.
 func (t *Table) Cells(name string, figures ...string) string {
-	s := t.V.Theme.Pad(t.V.Theme.Plain(project.Printable(name)), max(t.W-len(figures)*t.Width-2, 4))
+	s := ""
 	for _, f := range figures {
 		s += t.V.Theme.PadLeft(t.V.Theme.Plain(f), t.Width)
 	}
-	return s
+	name = t.V.Theme.Plain(project.Printable(name))
+	room := max(t.W-len(figures)*t.Width-2, 4)
+	free := len(s) - len(strings.TrimLeft(s, " "))
+	if long := theme.Width(name) - room; long > 0 && free > apart {
+		n := min(long, free-apart)
+		room, s = room+n, s[n:]
+	}
+	return t.V.Theme.Pad(name, room) + s
 }
+
+// apart is how far a long name stays from the first figure.
+const apart = 2
 
 // Heading adds a heading over columns.
 func (t *Table) Heading(name string, figures ...string) {

@@ -143,5 +143,5 @@ func subframeSuspect(s *assess.Subframe, x assess.SubframeSuspect, w int, v pane
 	case len(x.Alike) > 0:
 		advice = append(advice, "A slip in it cannot be told from one in "+strings.Join(x.Alike, ", ")+".")
 	}
-	return pane.Item{Text: []string{v.Theme.Cut(v.Theme.Plain(project.Printable(head)), max(w-2, 1))}, Stop: true, Subject: finding.SubframeFit(s.Name), Role: theme.Danger, Advice: advice}
+	return pane.Item{Text: theme.Wrap(v.Theme.Plain(project.Printable(head)), max(w-2, 1)), Stop: true, Subject: finding.SubframeFit(s.Name), Role: theme.Danger, Advice: advice}
 }

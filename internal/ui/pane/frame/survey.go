@@ -40,7 +40,7 @@ func surveyItems(w int, v pane.View) []pane.Item {
 		t.Out = append(t.Out, suspectItem(x, w, v))
 	}
 	if next := s.Next(); next != "" {
-		t.Out = append(t.Out, pane.Item{Text: []string{v.Theme.Cut(v.Theme.Plain("next: "+next), max(w-2, 1))}, Stop: true, Subject: "survey.next", Role: theme.Accent,
+		t.Out = append(t.Out, pane.Item{Text: theme.Wrap(v.Theme.Plain("next: "+next), max(w-2, 1)), Stop: true, Subject: "survey.next", Role: theme.Accent,
 			Advice: []string{"To measure next: " + next + ". It helps most to find a slip where one could hide best."}})
 	}
 	placeItems(t, unit)
@@ -88,7 +88,7 @@ func suspectItem(x assess.Misfit, w int, v pane.View) pane.Item {
 		advice = append(advice, "Without it one rail stands "+v.Number(quantity.Length, assess.Exact(abs(x.Without.Square.V)), v.Digits(quantity.Length))+
 			" ahead of the other, and the diagonals are "+v.Number(quantity.Length, assess.Exact(abs(x.Without.Diagonals.V)), v.Digits(quantity.Length))+" apart.")
 	}
-	return pane.Item{Text: []string{v.Theme.Cut(v.Theme.Plain(project.Printable(head)), max(w-2, 1))}, Stop: true, Subject: finding.SurveyFit, Role: theme.Danger, Advice: advice}
+	return pane.Item{Text: theme.Wrap(v.Theme.Plain(project.Printable(head)), max(w-2, 1)), Stop: true, Subject: finding.SurveyFit, Role: theme.Danger, Advice: advice}
 }
 
 func abs(x float64) float64 {

@@ -185,22 +185,24 @@ func (p *Pane) header(w int, v pane.View) string {
 
 func placementRow(w int, r assess.Row, mark string, role theme.Role, v pane.View) string {
 	value := "-"
+	room := valueWidth + max(labelWidth-theme.Width(r.Short)-2, 0) // and what a short label leaves
 	if r.Now.Known {
-		value = fitting(r, v)
+		value = fitting(r, room, v)
 	}
-	s := v.Theme.Paint(role, mark+v.Theme.Pad(r.Short, labelWidth)+v.Theme.PadLeft(value, valueWidth))
+	room = max(min(room, theme.Width(value)), valueWidth)
+	s := v.Theme.Paint(role, mark+v.Theme.Pad(r.Short, labelWidth+valueWidth-room)+v.Theme.PadLeft(value, room))
 	if room := w - 2 - labelWidth - valueWidth; room >= effectWidth {
 		s += strings.Repeat(" ", min(room-effectWidth, 2)) + effect(r, room >= effectWidth+2+pane.WordRoom, v)
 	}
 	return s
 }
 
-// fitting is the value of a row in as many words as its column holds; a number
+// fitting is the value of a row in as many words as it has room for; a number
 // or a direction that is cut could be read as another one.
-func fitting(r assess.Row, v pane.View) string {
+func fitting(r assess.Row, room int, v pane.View) string {
 	full := v.Number(r.Kind, r.Now, v.Digits(r.Kind))
 	for _, s := range []string{full, strings.TrimSuffix(full, " to the rear")} {
-		if theme.Width(s) <= valueWidth {
+		if theme.Width(s) <= room {
 			return s
 		}
 	}
