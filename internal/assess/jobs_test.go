@@ -75,7 +75,8 @@ func TestDemoIsHalfBuilt(t *testing.T) {
 	}
 	assert.Equal(t, []string{"rear joint 2, largest angle is over",
 		"comes first: Check by hand: sump to axle at full bump, fan to radiator, steering column, exhaust",
-		"rests on what has to be proved again: Read powertrain, shaft and pinion with the angle gauge"}, why)
+		"rests on what has to be proved again: Read powertrain, shaft and pinion with the angle gauge",
+		"comes first: Take the misread tape again, and pull the frame square before anything is tacked"}, why)
 
 	again := a.JobsIn(ProveAgain)
 	require.Len(t, again, 1)

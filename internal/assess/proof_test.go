@@ -123,9 +123,14 @@ func TestWeldIsFreeOnProof(t *testing.T) {
 	a := Run(f.Build)
 	j := jobNamed(t, a, "weld-mounts")
 	assert.Equal(t, []string{"welds.finished.in", "job.prove-angles", "job.read-angles"}, holding(j))
-	for _, id := range []string{"read-angles", "clearances", "tack-mounts", "prove-angles"} {
-		var err error
-		f, err = tick(t, f, id, "")
+	_, err := tick(t, f, "pull-square", "")
+	require.ErrorContains(t, err, "one rail ahead of the other", "the frame is out of square as surveyed")
+	for _, id := range []string{"pull-square", "read-angles", "clearances", "tack-mounts", "prove-angles"} {
+		reason := ""
+		if id == "pull-square" {
+			reason = "squared in the jig, its tapes to follow"
+		}
+		f, err = tick(t, f, id, reason)
 		require.NoError(t, err, id)
 	}
 	a = Run(f.Build)
@@ -155,7 +160,7 @@ func TestWeldIsFreeOnProof(t *testing.T) {
 		require.NoError(t, err)
 		f = apply(t, f, edits...)
 	}
-	f, err := tick(t, f, "weld-mounts", "")
+	f, err = tick(t, f, "weld-mounts", "")
 	require.NoError(t, err)
 	assert.Equal(t, Done, jobNamed(t, Run(f.Build), "weld-mounts").State)
 	moved := Run(raised(t, f, 0.5).Build)

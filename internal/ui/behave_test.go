@@ -265,18 +265,20 @@ func TestJobs(t *testing.T) {
 	t.Parallel()
 	d := demo(t, 120, 36).toJob(6).keys("space")
 	assert.Equal(t, "true", d.raw("job[6].done"))
-	assert.Contains(t, d.screen(), "6 of 14 done")
+	assert.Contains(t, d.screen(), "6 of 15 done")
 	d.keys("space")
 	assert.Equal(t, "false", d.raw("job[6].done"))
 
-	d.keys("down", "down", "space")
-	assert.Equal(t, "false", d.raw("job[8].done"), "the job is held by a finding that is over")
+	d.keys("down", "down", "down", "space")
+	assert.Equal(t, "false", d.raw("job[9].done"), "the job is held by a finding that is over")
 	assert.Contains(t, d.screen(), "Held: rear joint 2, largest angle is over")
 
 	d.keys("esc", "2", "down", "down", ".", ".", ".", "right", "5", "space")
-	assert.Equal(t, "false", d.raw("job[8].done"), "the finding is ok, and the readings are still to be proved again")
-	d.keys("esc").toJob(5).keys("space").toJob(7).keys("space").toJob(8).keys("space")
-	assert.Equal(t, "true", d.raw("job[8].done"), "the job is free")
+	assert.Equal(t, "false", d.raw("job[9].done"), "the finding is ok, and the readings are still to be proved again")
+	d.keys("esc").toJob(5).keys("space").toJob(7).keys("space").toJob(9).keys("space")
+	assert.Equal(t, "false", d.raw("job[9].done"), "the frame is not square yet")
+	d.keys("esc").toJob(8).keys("space", "text:squared in the jig, tapes to follow", "enter").toJob(9).keys("space")
+	assert.Equal(t, "true", d.raw("job[9].done"), "the job is free")
 }
 
 // A job that waits for a finding that cannot be known does not get ticked.

@@ -17,7 +17,7 @@ func (d *driver) state(i int) assess.JobState { return d.m.now.Jobs[i].State }
 // one it stays visible, and undo takes it back to the byte.
 func TestOverride(t *testing.T) {
 	t.Parallel()
-	d := demo(t, 120, 36).toJob(8).keys("space")
+	d := demo(t, 120, 36).toJob(9).keys("space")
 	require.Len(t, d.m.dialogs, 1)
 	assert.Contains(t, d.screen(), "rear joint 2, largest angle is over")
 	d.keys("enter")
@@ -26,9 +26,9 @@ func TestOverride(t *testing.T) {
 	same(t, string(starter.Demo()), d.bytes())
 
 	d.keys("space", "text:the welder comes today", "enter")
-	assert.Equal(t, assess.Done, d.state(8))
-	assert.Equal(t, `"the welder comes today"`, d.raw("job[8].override"))
-	assert.Equal(t, "2026-05-14", d.raw("job[8].done_on"))
+	assert.Equal(t, assess.Done, d.state(9))
+	assert.Equal(t, `"the welder comes today"`, d.raw("job[9].override"))
+	assert.Equal(t, "2026-05-14", d.raw("job[9].done_on"))
 	assert.Contains(t, d.screen(), "overridden: the welder comes today")
 	d.keys("u")
 	same(t, string(starter.Demo()), d.bytes())
@@ -113,7 +113,7 @@ func TestJobLeaves(t *testing.T) {
 
 func TestJobCard(t *testing.T) {
 	t.Parallel()
-	d := demo(t, 100, 45).toJob(11).keys("enter")
+	d := demo(t, 100, 45).toJob(12).keys("enter")
 	screen := d.screen()
 	for _, want := range []string{"it is done when", "mind", "eyes, ears and lungs", "it waits for", "tools"} {
 		assert.Contains(t, screen, want)
@@ -234,14 +234,14 @@ func TestScatteredLettersAsk(t *testing.T) {
 // it waited for.
 func TestDroppingAsks(t *testing.T) {
 	t.Parallel()
-	d := demo(t, 120, 36).toJob(9).keys("x")
+	d := demo(t, 120, 36).toJob(10).keys("x")
 	require.Len(t, d.m.dialogs, 1)
 	assert.Contains(t, d.screen(), "Weld the mounts")
 	d.keys("esc")
 	same(t, string(starter.Demo()), d.bytes())
 	d.keys("x", "y")
-	require.Equal(t, "weld-mounts", d.m.now.Jobs[9].ID)
-	assert.Equal(t, []string{"tack-mounts"}, d.m.now.Jobs[9].Needs)
+	require.Equal(t, "weld-mounts", d.m.now.Jobs[10].ID)
+	assert.Equal(t, []string{"tack-mounts"}, d.m.now.Jobs[10].Needs)
 }
 
 // What rests on a job to be proved again shows that it does.

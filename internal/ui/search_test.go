@@ -91,10 +91,10 @@ func TestSearchGoesThere(t *testing.T) {
 	require.True(t, d.m.dataOnTop())
 	_, r, _ := d.m.data.Here()
 	assert.Equal(t, "powertrain.mass", r.Path)
-	d.keys("/", "text:undo", "esc", "/", "text:"+d.m.now.Jobs[8].Title, "enter")
+	d.keys("/", "text:undo", "esc", "/", "text:"+d.m.now.Jobs[9].Title, "enter")
 	assert.Empty(t, d.m.dialogs, "from the data page too")
 	assert.Equal(t, paneWith(scopeJobs), d.m.focus)
-	assert.Equal(t, 8, d.m.jobs().Job(d.m.now))
+	assert.Equal(t, 9, d.m.jobs().Job(d.m.now))
 
 	last := worstFirst(d.m.now)[len(d.m.now.Findings)/2]
 	d.keys("/", "text:"+last.ID, "enter")

@@ -99,7 +99,7 @@ func systems() []Job {
 		{ID: "handbrake", Stage: stage, Title: "Connect the handbrake", Needs: []string{"engine-in"},
 			Done: "it holds each wheel it acts on, and its cable clears shaft and exhaust", Tools: "spanners", Hazards: []Hazard{Qualified, Stands}},
 		{ID: "steering-checked", Stage: stage, Title: "Have steering and brakes looked at", Needs: []string{"column-heat", "brake-lines", "front-caster", "handbrake", "brake-servo", "power-steering"},
-			Done: "somebody qualified has looked at both and signed", Hazards: []Hazard{Qualified}},
+			Hold: []string{"steering.**?", "pickup.*.*.caster?", "pickup.*.caster?"}, Done: "somebody qualified has looked at both and signed", Hazards: []Hazard{Qualified}},
 		{ID: "starter-clear", Stage: stage, Title: "Check the starter cable by the exhaust", Needs: []string{"exhaust", "loom"},
 			Done: "a shield stands where the cable comes near, and it cannot chafe", Tools: "shield, clips", Hazards: []Hazard{Battery}},
 	}
@@ -115,7 +115,7 @@ func finish() []Job {
 		{ID: "weld-in", Stage: stage, Title: "Finish the weld sides within reach", Needs: []string{"protect"}, When: WeldedOn,
 			Finish: true, Hold: []string{"welds.finished.in"}, Yields: []string{"welds.finished.in"}, Done: "these sides are finished on the weld map, a little on each side in turn; nobody welded far on one side alone", Tools: "welding set", Hazards: []Hazard{Welding, Structural, Arc, Fume, Behind}},
 		{ID: "read-welded", Stage: stage, Title: "Read everything again after welding", Needs: []string{"weld-in"}, When: WeldedOn,
-			Hold: []string{"readings.welded", "drift.**"}, Yields: []string{"readings.welded", "drift.**"}, Done: "the readings after welding are in the file before the powertrain comes out, and the drift is within its limit", Tools: "angle gauge, tape", Hazards: []Hazard{Stands}},
+			Hold: []string{"readings.welded", "drift.**", "frame.change?"}, Yields: []string{"readings.welded", "drift.**", "frame.change"}, Done: "the readings after welding are in the file before the powertrain comes out, and the drift is within its limit", Tools: "angle gauge, tape", Hazards: []Hazard{Stands}},
 		{ID: "engine-out", Stage: stage, Title: "Lift the powertrain out for the finish", Needs: []string{"read-welded", "mark-weld-out"},
 			Done: "it stands blocked on the floor, and the file says it is out", Tools: "hoist, slings, blocks", Hazards: []Hazard{Lifting}},
 		{ID: "weld-out", Stage: stage, Title: "Finish the weld sides out of reach", Needs: []string{"engine-out"}, Out: true, When: WeldedOn,

@@ -195,7 +195,7 @@ func TestRaisingTheRearMountCuresTheDemo(t *testing.T) {
 					held = append(held, h.ID)
 				}
 			}
-			want := []string{"job.clearances", "job.read-angles"}
+			want := []string{"job.clearances", "job.read-angles", "job.pull-square"}
 			if c.held {
 				want = append([]string{got.ID}, want...)
 			}
