@@ -115,7 +115,7 @@ func place() []Job {
 		{ID: "bonnet-fan", Stage: stage, Title: "Check bonnet, fan, radiator and firewall", Needs: []string{"choose-angles"},
 			Done: "the gaps are written down, with room for the engine to rock", Tools: "tape, modelling clay", Hazards: []Hazard{Lifting}},
 		{ID: "steering-room", Stage: stage, Title: "Check the steering from lock to lock", Needs: []string{"choose-angles"},
-			Hold: []string{"clearance.steering?", "clearance.steering.rocked?"},
+			Hold: []string{"clearance.steering?", "clearance.steering.*?", "clearance.steering_shaft?", "clearance.steering_shaft.*?"},
 			Done: "nothing comes near column, box and linkage at either lock, hot parts least of all", Tools: "tape, a helper", Hazards: []Hazard{Qualified, Lifting}},
 		{ID: "manifold-room", Stage: stage, Title: "Try the manifolds on before the cut", Needs: []string{"choose-angles"},
 			Done: "manifolds or their ends clear column, starter, rail and every line, with room for heat and for the engine to rock", Tools: "tape, modelling clay", Hazards: []Hazard{Lifting}},
