@@ -115,5 +115,10 @@ func TestSteeringBySurvey(t *testing.T) {
 			seen++
 		}
 	}
-	assert.Equal(t, 4, seen)
+	for _, f := range a.Findings {
+		if f.By == finding.SteerTrade {
+			seen--
+		}
+	}
+	assert.Zero(t, seen, "what is not known is none the fewer")
 }

@@ -85,19 +85,20 @@ func (a *Axle) work(suspension func(string) (travel.Suspension, error)) {
 		a.springs = a.springs || in.Spring.Given()
 	}
 	guide, err := a.guide(suspension)
-	for _, s := range a.Sides {
+	for i, s := range a.Sides {
+		other := a.in.Sides()[1-i] // what one side has and the other lacks is not known there
 		if why := a.move(s, guide, err); why != "" {
 			s.Why, s.path, s.sweep = why, nil, nil
 		}
 		s.axis(a)
 		s.drawn(a.in)
-		if s.in.Spring.Given() {
+		if s.in.Spring.Given() || other.Spring.Given() {
 			s.Spring = a.spring(s)
 		}
-		if s.in.Damper.Given() {
+		if s.in.Damper.Given() || other.Damper.Given() {
 			s.Damper = a.damper(s)
 		}
-		if s.in.Tower.Given() {
+		if s.in.Tower.Given() || other.Tower.Given() {
 			s.Tower = s.tower()
 		}
 		for k := range s.in.Rods {

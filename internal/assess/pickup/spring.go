@@ -297,6 +297,11 @@ func (a *Axle) stop(s *Side, d *Damper, shortest float64) {
 		d.Stop = finding.Exact(stop - shortest)
 		return
 	}
+	if touch <= -droop {
+		why := "the bump stop touches from full droop on, by " + s.at + ".damper.stop and the damper's ends: check them"
+		missing(why, &d.Touch, &d.Stop)
+		return
+	}
 	home, _, err := s.path.RiseAt(d.span, closed, droop, bump)
 	if err == nil && s.Spring != nil {
 		var bound float64

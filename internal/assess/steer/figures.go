@@ -142,10 +142,22 @@ func (r *Result) shafts(c shaft.Chain) {
 		x := r.build.Steering.Shaft(i - 1)
 		yoke, known := x.Yoke()
 		r.Shafts = append(r.Shafts, Shaft{From: c.Joints[i-1].At, To: c.Joints[i].At, Radius: x.Diameter.Or(0) / 2,
-			Slips: x.SlipClosed.Known() || x.SlipOpen.Known(), Yoke: yoke, YokeKnown: known, Teeth: int(x.Teeth.Or(0)),
+			Slips: slips(x), Yoke: yoke, YokeKnown: known, Teeth: int(x.Teeth.Or(0)),
 			Bottom: finding.Missing(fmt.Sprintf("steering.shaft.%d.slip_closed is not in the file yet", i)),
 			Pull:   finding.Missing(fmt.Sprintf("steering.shaft.%d.slip_open is not in the file yet", i))})
 	}
+}
+
+// slips reports whether the file has something of a shaft's slip joint.
+func slips(x project.SteeringShaft) bool { return x.SlipClosed.Known() || x.SlipOpen.Known() }
+
+// jointLimit is how far a joint may be bent: by its maker, or by the limits.
+func (r *Result) jointLimit(j project.SteeringJoint) project.Rule {
+	limit := r.build.Limit("steering_joint")
+	if v, ok := j.MaxAngle.Get(); ok {
+		limit.Value, limit.Source, limit.Changed = v, finding.MakersFigure, false
+	}
+	return limit
 }
 
 // fill makes joints and bearings of the figures, and gives shafts theirs.
@@ -155,11 +167,7 @@ func (r *Result) fill(f *frame, all []uncertain.Number) {
 	next := 2
 	for i, j := range s.Joints {
 		p, _ := s.JointAt(i)
-		limit := r.build.Limit("steering_joint")
-		if v, ok := j.MaxAngle.Get(); ok {
-			limit.Value, limit.Source, limit.Changed = v, finding.MakersFigure, false
-		}
-		r.Joints = append(r.Joints, Joint{At: p.At, Angle: size(next), Limit: limit})
+		r.Joints = append(r.Joints, Joint{At: p.At, Angle: size(next), Limit: r.jointLimit(j)})
 		next += 2
 	}
 	for i := 1; i < len(s.Joints); i++ {

@@ -15,18 +15,19 @@ const Caution = "Steering: made, fitted and checked by qualified people, under l
 
 // judge makes the findings.
 func (r *Result) judge() {
-	for i := range r.Joints {
-		r.jointFinding(i)
+	joints, bearings, shafts := r.asked()
+	for i := range joints {
+		r.jointFinding(i, &joints[i])
 	}
 	r.rippleFinding()
 	r.phaseFinding()
 	r.supportFinding()
-	for i := range r.Bearings {
-		r.bearingFinding(i)
+	for i := range bearings {
+		r.bearingFinding(i, &bearings[i])
 	}
 	room := r.build.Limit("slip_room")
-	for i := range r.Shafts {
-		x := &r.Shafts[i]
+	for i := range shafts {
+		x := &shafts[i]
 		if !x.Slips {
 			continue
 		}
@@ -54,8 +55,29 @@ func (r *Result) add(id, title string, m finding.Number, rule project.Rule, atLe
 	r.Findings = append(r.Findings, f)
 }
 
-func (r *Result) jointFinding(i int) {
-	j := &r.Joints[i]
+// asked are the joints, bearings and shafts that findings are of: where nothing is worked
+// out those of the file, all of them not known.
+func (r *Result) asked() ([]Joint, []Bearing, []Shaft) {
+	if r.Why == "" {
+		return r.Joints, r.Bearings, r.Shafts
+	}
+	s, miss := &r.build.Steering, finding.Missing(r.Why)
+	var joints []Joint
+	var shafts []Shaft
+	for i, j := range s.Joints {
+		joints = append(joints, Joint{Angle: miss, Limit: r.jointLimit(j)})
+		if x := s.Shaft(i); i+1 < len(s.Joints) {
+			shafts = append(shafts, Shaft{Bottom: miss, Pull: miss, Slips: slips(x)})
+		}
+	}
+	bearings := make([]Bearing, len(s.Bearings))
+	for i := range bearings {
+		bearings[i].Off = miss
+	}
+	return joints, bearings, shafts
+}
+
+func (r *Result) jointFinding(i int, j *Joint) {
 	r.add(finding.SteeringJoint(i+1), fmt.Sprintf("steering joint %d, angle", i+1), j.Angle, j.Limit, false, map[finding.Status]string{
 		finding.OK:   "The joint works within what it may.",
 		finding.Over: "The joint works at too large an angle and can bind; move a joint or a support bearing, or share the angle with one joint more.",
@@ -143,9 +165,12 @@ func plural(n int, what string) string {
 	return what + "s"
 }
 
-func (r *Result) bearingFinding(i int) {
-	x := &r.Bearings[i]
-	r.add(finding.SteeringBearing(i+1), fmt.Sprintf("steering bearing %d, off the axis of shaft %d", i+1, x.Shaft), x.Off, r.build.Limit("steering_bearing"), false, map[finding.Status]string{
+func (r *Result) bearingFinding(i int, x *Bearing) {
+	title := fmt.Sprintf("steering bearing %d, off the axis of its shaft", i+1)
+	if x.Shaft > 0 {
+		title = fmt.Sprintf("steering bearing %d, off the axis of shaft %d", i+1, x.Shaft)
+	}
+	r.add(finding.SteeringBearing(i+1), title, x.Off, r.build.Limit("steering_bearing"), false, map[finding.Status]string{
 		finding.OK:   "The bearing stands on the shaft's axis.",
 		finding.Over: "The shaft does not pass through the bearing as the joints stand; move the bearing, or the joint that it is to hold.",
 	})
