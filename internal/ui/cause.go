@@ -171,10 +171,19 @@ func (d *movers) draw(m *Model, w, h int) (string, string, []string) {
 			word = "less"
 		}
 		step := v.Number(plain(x.of.Kind()), assess.Exact(x.step), v.StepDigits(x.of.Kind()))
-		lines = append(lines, v.Theme.Cut(v.Theme.Paint(role, v.Theme.Pad(mark+x.of.Path()+", "+step, w*5/9))+
+		lines = append(lines, v.Theme.Cut(v.Theme.Paint(role, v.Theme.Pad(mark+v.Theme.Plain(spokenMovable(x.of))+", "+step, w*5/9))+
 			fmt.Sprintf(" %s %s, %s", by, word, x.to), w))
 	}
 	return "What moves it", "enter goes there, esc leaves", lines
+}
+
+// spokenMovable is what can be moved, as the bench calls it: a placement row by its
+// name, anything else by its place in the build.
+func spokenMovable(x project.Movable) string {
+	if r, ok := x.Row(); ok {
+		return r.Label
+	}
+	return strings.NewReplacer(".", " ", "_", " ").Replace(project.SpokenPath(strings.TrimPrefix(x.Path(), "line.")))
 }
 
 // plain is the kind of a step of something with a direction.

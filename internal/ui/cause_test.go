@@ -86,7 +86,8 @@ func TestFromAFindingToWhatMovesIt(t *testing.T) {
 	d.to("line.rear.joint.2.max")
 	box := d.m.dialogs[len(d.m.dialogs)-1].(*movers)
 	require.NotEmpty(t, box.all)
-	require.Contains(t, d.screen(), "placement.rear")
+	require.Contains(t, d.screen(), "rear mount, 0.50 mm")
+	require.NotContains(t, d.screen(), "placement.", "nobody has to know the file's words")
 	for i, x := range box.all {
 		if x.of.Path() == "placement.rear" {
 			box.at = i

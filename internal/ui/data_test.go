@@ -390,6 +390,23 @@ func TestWhatTheOtherSideHasIsOffered(t *testing.T) {
 	require.Contains(t, d.bytes(), "right_front = [0, 250, -60]")
 }
 
+// Bare sizes of a leg are no section of the table: what is meant is asked, and Esc
+// leaves them typed over the choices.
+func TestBareSizesOfALegAreAskedAbout(t *testing.T) {
+	t.Parallel()
+	d := demo(t, 120, 36).keys("d")
+	d.m.data.Go("mount.left_front.leg.section")
+	before := d.bytes()
+	d.keys("enter", "ctrl+u", "text:50x50x4", "enter")
+	same(t, before, d.bytes())
+	text := strings.Join(strings.Fields(d.screen()), " ")
+	require.Contains(t, text, "taken as a section of your own")
+	d.keys("esc")
+	require.Contains(t, d.screen(), "SHS 50x50x4 hot")
+	d.keys("down", "enter")
+	require.Contains(t, d.bytes(), `section = "SHS 50x50x4 `)
+}
+
 // A slip of the decimal point is asked about in a point too, before it is in the file.
 func TestASlipInAPointIsAskedAbout(t *testing.T) {
 	t.Parallel()

@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/assess/finding"
+	"fitup/internal/geom/section"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
@@ -321,6 +322,18 @@ func (d *dataPage) put(m *Model, s sheet.Section, r sheet.Row, text string) bool
 	return d.write(m, s, r, text)
 }
 
+// meantSections are the sections of the table that bare sizes typed for a mount can mean.
+func meantSections(m *Model, r sheet.Row, text string) []string {
+	if r.Offers != "sections" || !strings.HasPrefix(r.Path, "mount.") {
+		return nil
+	}
+	kind := r.Path[:strings.LastIndexByte(r.Path, '.')] + ".kind"
+	if _, err := section.Find("", text); err == nil || m.sess.Now().Has(kind) {
+		return nil
+	}
+	return section.OfSizes(text)
+}
+
 // doubt reports whether what was typed is asked about first, and why.
 func (d *dataPage) doubt(m *Model, r sheet.Row, text string) (bool, string) {
 	f := m.sess.Now()
@@ -333,6 +346,9 @@ func (d *dataPage) doubt(m *Model, r sheet.Row, text string) (bool, string) {
 				return true, why
 			}
 		}
+	}
+	if meant := meantSections(m, r, text); len(meant) > 0 {
+		return true, fmt.Sprintf("%s is taken as a section of your own; the table has %s", text, strings.Join(meant, " and "))
 	}
 	proves := text == string(project.Tacked) || text == string(project.Welded)
 	if strings.HasPrefix(r.Path, "reading[") && strings.HasSuffix(r.Path, ".after") && proves && f.Has(r.Path[:strings.LastIndexByte(r.Path, '.')]) {
