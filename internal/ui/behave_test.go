@@ -388,3 +388,17 @@ func TestBuildFileGoneIsSaidAndSavedAgain(t *testing.T) {
 	d.keys("o")
 	same(t, d.bytes(), d.file())
 }
+
+// A key of another pane is not silent: what it is there is said, and the file stays.
+func TestAKeyOfAnotherPaneSaysWhereItWorks(t *testing.T) {
+	t.Parallel()
+	d := demo(t, 80, 24)
+	before := d.bytes()
+	d.keys("m")
+	require.Contains(t, d.screen(), "in Frame and Jobs it is: measurement.")
+	d.keys("x")
+	require.Contains(t, d.screen(), "it is: drop ")
+	d.keys("space")
+	require.Contains(t, d.screen(), "answers to space; in Jobs it is: tick.")
+	same(t, before, d.bytes())
+}

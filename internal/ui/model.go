@@ -301,9 +301,32 @@ func (m *Model) key(k tea.KeyMsg) {
 	}
 	id, ok := m.actions.Lookup(scopeOf(m.focus), k.String())
 	if !ok {
+		m.elsewhere(k.String())
 		return
 	}
 	m.perform(id)
+}
+
+// elsewhere says in which panes a key works that does nothing in the one in focus.
+func (m *Model) elsewhere(key string) {
+	label, where := "", []string(nil)
+	for i, p := range benchPanes {
+		id, ok := m.actions.Lookup(scopeOf(layout.Slot(i)), key)
+		if a, known := m.actions.Get(id); ok && known {
+			if label == "" {
+				label = a.Label
+			}
+			if a.Label == label {
+				where = append(where, p.name)
+			}
+		}
+	}
+	if key == " " {
+		key = "space"
+	}
+	if label != "" {
+		m.say(theme.Dim, "Nothing here answers to %s; in %s it is: %s.", key, strings.Join(where, " and "), label)
+	}
 }
 
 // keyTooSmall lets nothing through but the way out, and that only while
