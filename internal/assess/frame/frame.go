@@ -154,7 +154,8 @@ type Rail struct {
 type Axle struct {
 	Name   string            // front or rear
 	Turn   finding.Number    // rad; positive with its right end behind
-	Offset finding.Number    // its middle beside the centre line, right positive; not known where that goes through it
+	OnLine bool              // the centre line goes through its middle, so there is no Offset
+	Offset finding.Number    // its middle beside the centre line, right positive
 	Rims   bool              // the rims of its wheels are in the survey
 	Toe    [2]finding.Number // rad, of the left and the right wheel: positive with the front of the rim inboard
 	ToeIn  finding.Number    // of both together

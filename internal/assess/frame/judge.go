@@ -356,7 +356,7 @@ func (r *Result) axleFindings() []finding.Finding {
 			}
 		})
 		out = append(out, f)
-		if a.Offset.Known {
+		if !a.OnLine {
 			out = append(out, r.axleOffset(a))
 		}
 		out = append(out, r.toeFindings(a)...)

@@ -31,16 +31,29 @@ func unknown(b *project.Build, why string) Frame {
 	f.Diagonals.Difference, f.Diagonals.OfSides = miss, miss
 	for i := range b.Survey.Left {
 		p := Pair{Left: b.Survey.Left[i], Width: miss, Offset: miss, Ahead: miss, Lower: miss, Wanted: wanted(b, i)}
+		p.Between = i > 0 && i < len(b.Survey.Left)-1
+		p.Levels = levelRead(b, p.Left) || i < len(b.Survey.Right) && levelRead(b, b.Survey.Right[i])
 		p.OnLine = (i == 0 || i == len(b.Survey.Left)-1) && len(axlesOf(b.Survey)) < 2
 		if i < len(b.Survey.Right) {
 			p.Right = b.Survey.Right[i]
 		}
 		f.Pairs = append(f.Pairs, p)
 	}
-	for _, a := range axlesOf(b.Survey) {
-		f.Axles = append(f.Axles, Axle{Name: a.name, Turn: miss, Offset: miss, Rims: len(a.rims) == 4, Toe: [2]finding.Number{miss, miss}, ToeIn: miss, Thrust: miss})
+	axles := axlesOf(b.Survey)
+	for _, a := range axles {
+		f.Axles = append(f.Axles, Axle{Name: a.name, OnLine: len(axles) == 2, Turn: miss, Offset: miss, Rims: len(a.rims) == 4, Toe: [2]finding.Number{miss, miss}, ToeIn: miss, Thrust: miss})
 	}
 	return f
+}
+
+// levelRead reports whether the file has a height of a point.
+func levelRead(b *project.Build, path string) bool {
+	if at, ok := b.PointNamed(path); ok && at.Known {
+		return true
+	}
+	return slices.ContainsFunc(b.Measurements, func(m project.Measurement) bool {
+		return m.As == project.HeightLine && (m.From == path || m.To == path)
+	})
 }
 
 func wanted(b *project.Build, pair int) finding.Number {
@@ -334,6 +347,7 @@ func (n *network) axles(f *Frame) {
 	of, line, ok := n.lineOf()
 	for i, a := range axlesOf(s) {
 		x := &f.Axles[i]
+		x.OnLine = n.byAxles()
 		if !ok {
 			x.Turn = finding.Missing("no centre line: survey.left and survey.right, or both axles, are not in the survey")
 			x.Offset = x.Turn
