@@ -101,7 +101,11 @@ func (p *Prepared) prepareSubframes() {
 		p.subframes = &subframe.Result{}
 		return
 	}
-	from := p.measured.From.Fork() // what was measured is remembered, and takes no more
+	from := p.frame.From() // places of the survey have their tie's ± besides what was measured
+	if from == nil {
+		from = p.measured.From
+	}
+	from = from.Fork() // what was measured is remembered, and takes no more
 	in := subframe.Input{From: from}
 	for _, m := range p.measured.List {
 		if m.Surveys() && hangs(p.Build, m) {

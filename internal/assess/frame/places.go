@@ -58,6 +58,16 @@ func (r *Result) Places(of []string) (places []Place, why string) {
 	return places, ""
 }
 
+// From is where all is kept that Places may be off by, its tie to the vehicle's zero as
+// well; nil where the survey places nothing. What is to be put together with places
+// belongs in a fork of it.
+func (r *Result) From() *uncertain.Sources {
+	if !r.Given() || r.Now.net == nil {
+		return nil
+	}
+	return r.Now.net.tie.from
+}
+
 // unfit says why the places of a survey are not to be relied on.
 func (s *Survey) unfit() string {
 	switch {
