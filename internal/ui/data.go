@@ -116,7 +116,7 @@ func (d *dataPage) refresh(m *Model) {
 	for _, v := range d.drafts {
 		d.Drafts[v.Path] = v.Text
 	}
-	d.Offer = d.offer(m)
+	d.Offer, d.Follows = d.offer(m), d.follows(m)
 }
 
 func (d *dataPage) size(w, h int) (int, int) { return w, h }

@@ -21,6 +21,8 @@ type Page struct {
 	Drafts map[string]string   // typed, and not in the file because they cannot stand alone
 	Typing *Typing             // the row that is being typed; nil for none
 	Offer  string              // what the other side has for the row under the cursor
+	// Follows is where the point lies that the row under the cursor belongs to or names.
+	Follows string
 	// Picture draws where what stands at a path is, for w by h cells; nil for nowhere.
 	Picture func(w, h int, path string) []string
 

@@ -333,6 +333,7 @@ func (p *Page) said(l line) []said {
 	if r.From != "" {
 		say(theme.Dim, "From "+strings.TrimPrefix(r.From, "from ")+".")
 	}
+	say(theme.Text, p.Follows)
 	if r.InForce != "" && !r.Given {
 		say(theme.Dim, "In force: "+r.InForce+".")
 	}

@@ -1,0 +1,41 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Beside what was measured of a point, and from where, stands where it lies: of its own
+// rows, and of a row that names it.
+func TestWhereAPointLiesStandsBesideWhatWasMeasured(t *testing.T) {
+	d := drive(t, []byte(`format = 3
+[point.hook]
+station = "1000 ± 1"
+offset = "-400"
+height = 50
+[point.bolt]
+from = "point.hook"
+station = "25 ± 1"
+offset = "10 right"
+height = -30
+[point.half]
+station = 5
+[[chassis]]
+name = "stay"
+at = "point.bolt"
+`), 140, 45)
+	at := func(path string) string {
+		d.m.openData().Go(path)
+		d.send(nil)
+		_, words := d.m.data.InFull()
+		return strings.Join(words, " ")
+	}
+	place := "So point.bolt lies at station 1025.0 mm ±2.0 mm, offset 390.0 mm left, height 20.0 mm from the vehicle's zero."
+	require.Contains(t, at("point.bolt.height"), place)
+	require.Contains(t, at("chassis[0].at"), place, "a row that names it")
+	require.Contains(t, d.screen(), "So point.bolt lies at station 1025.0 mm ±2.0 mm")
+	require.NotContains(t, at("vehicle.wheelbase"), "lies at station")
+	require.Contains(t, at("point.half.station"), "Where point.half lies is not known: not in the file yet: point.half.offset, point.half.height.")
+}
