@@ -336,7 +336,24 @@ func (b *Bent) joint(i int) Place {
 		}
 	}
 	out.Share = share
+	out.Sheared = b.shearedAt(x, s)
 	return out
+}
+
+// shearedAt is the shear in a joint over the bump, as a use of strength: the force there
+// over what stands upright of what carries in it; infinite where nothing does.
+func (b *Bent) shearedAt(x float64, s *Splice) float64 {
+	const step = 0.5 // mm; the shear force is the slope of the moment
+	force := 0.0
+	for _, d := range []float64{-step, step} {
+		if to := x + d; to > b.From && to < b.To {
+			force = max(force, math.Abs(b.moment(to)-b.moment(x))/step)
+		}
+	}
+	if force == 0 {
+		return 0
+	}
+	return force / s.Upright * math.Sqrt(3) / s.Yield
 }
 
 // plateEnd is the worse end of a length's plates: the rail without them, where they

@@ -2,6 +2,7 @@ package rail
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -79,6 +80,14 @@ func (r *Result) bendingFinding(b *Bent) finding.Finding {
 func (r *Result) spliceFinding(b *Bent, i int) finding.Finding {
 	p, s := b.Joints[i], &b.Splices[i]
 	f := r.use(b, finding.RailSplice(string(b.Side), i+1), fmt.Sprintf("%s, screening use of strength: %s", b.label(), s.Words), p)
+	if m := r.build.Limit("rail_use").Value; f.Status == finding.OK && p.Sheared > m {
+		if math.IsInf(p.Sheared, 1) {
+			f.Unknown("bending is within the limit, but nothing of what carries in the joint stands upright to take the shear there: put plates on the web, or have it worked out")
+		} else {
+			f.Unknown(fmt.Sprintf("bending is within the limit, but the joint is sheared by %s of what it yields at, and this screening has no verdict on that: put it where the rail is sheared less, or have it worked out",
+				quantity.Format(quantity.Number, p.Sheared, b.unit, 2)))
+		}
+	}
 	switch s.Spec.Kind {
 	case project.FishPlate, project.Sleeve:
 		f.Assumes = append(f.Assumes[:len(f.Assumes):len(f.Assumes)], "the plates alone carry, for the rail's own ends are not welded to each other; their welds are not judged")

@@ -14,14 +14,15 @@ import (
 
 // Splice is a joint of a rail with what carries in it.
 type Splice struct {
-	Spec  project.RailSplice
-	Why   string // why its section is not known
-	Joint section.Figures
-	Rail  section.Figures // beside it, the weaker where two lengths meet
-	Yield float64
-	Share float64 // of the moment that its plates carry; 0 without plates, 1 where they carry all
-	Words string
-	Ends  []float64 // where its plates end; empty without
+	Spec    project.RailSplice
+	Why     string // why its section is not known
+	Joint   section.Figures
+	Rail    section.Figures // beside it, the weaker where two lengths meet
+	Yield   float64
+	Upright float64 // area of what stands upright in it and carries shear, mm²
+	Share   float64 // of the moment that its plates carry; 0 without plates, 1 where they carry all
+	Words   string
+	Ends    []float64 // where its plates end; empty without
 }
 
 // joints works out what carries in each splice.
@@ -55,6 +56,7 @@ func (r *Rail) join(s *Splice, path string) error {
 		yield = min(yield, q.Yield) // the weaker steel gives first
 	}
 	s.Rail, s.Joint, s.Yield = *p.figures(x), *p.figures(x), yield
+	s.Upright = s.Rail.ShearY
 	if s.Spec.Kind == project.ButtSplice {
 		return nil
 	}
@@ -75,7 +77,10 @@ func (r *Rail) join(s *Splice, path string) error {
 		return err
 	}
 	if s.Spec.Kind != project.ButtAndPlate { // the rail's own ends carry nothing
-		s.Joint, s.Share = pf, 1
+		s.Joint, s.Share, s.Upright = pf, 1, pf.ShearY
+		if len(plates.Walls) == 0 { // loose plates
+			s.Upright = upright(plates.Regions)
+		}
 		return nil
 	}
 	if s.Joint, err = joined.Figures(); err != nil {
@@ -83,6 +88,20 @@ func (r *Rail) join(s *Splice, path string) error {
 	}
 	s.Share = pf.Ix / (pf.Ix + p.Now.Ix) // each bends with the same curvature
 	return nil
+}
+
+// upright is the area of those plates that stand upright: higher than they are wide.
+func upright(plates []section.Region) (area float64) {
+	for _, p := range plates {
+		low, high := p.Outer[0], p.Outer[0]
+		for _, c := range p.Outer {
+			low, high = r2.Vec{X: min(low.X, c.X), Y: min(low.Y, c.Y)}, r2.Vec{X: max(high.X, c.X), Y: max(high.Y, c.Y)}
+		}
+		if d := r2.Sub(high, low); d.Y > d.X {
+			area += d.X * d.Y
+		}
+	}
+	return area
 }
 
 // plates are a joint with its plates, and its plates alone.

@@ -117,6 +117,8 @@ type Place struct {
 	Stress float64 // MPa
 	Use    finding.Number
 	Share  float64 // of a splice's plates in the moment; 0 without
+	// Sheared is the use of strength in shear of a splice.
+	Sheared float64
 }
 
 // Prepare makes the rails of a build ready.

@@ -106,3 +106,28 @@ func TestARailThatLiftsOffIsNoOK(t *testing.T) {
 	assert.Equal(t, finding.NotKnown, bending.Status)
 	assert.Contains(t, bending.Missing, "front tower would have to hold the rail down")
 }
+
+// A joint that bends little can be sheared much; one of flat plates alone takes no shear.
+func TestAShearedJointIsNoOK(t *testing.T) {
+	splice := func(mass, plated string) (finding.Finding, Place) {
+		more := "[[rails.left.splice]]\nat = 10\nkind = \"fish plate\"\nlength = 16\nplate = 5\nplate_ends = \"sloped\"\nplated = \"" + plated + "\"\n"
+		text := strings.Replace(strings.Replace(frame, "at = 1500\n", "at = 15\n", 1), "200 kg", mass, 1)
+		f, err := project.Parse("test.toml", []byte(strings.Replace(text, "LEFT", plain+more, 1)))
+		require.NoError(t, err)
+		r := Prepare(f.Build).At(Input{})
+		require.Empty(t, r.Of(project.LeftSide).Why)
+		return found(t, r, finding.RailSplice("left", 1)), r.Of(project.LeftSide).Joints[0]
+	}
+	f, p := splice("200 kg", "outside")
+	assert.Equal(t, finding.OK, f.Status)
+	w := 1050 * 7850e-9 * 9.80665 // by hand: the front tower's force less the overhang in front of the joint
+	force := 3 * ((w*4500*1250+100*9.80665*2985)/3000 - w*510)
+	r := Prepare(build(t, plain+"[[rails.left.splice]]\nat = 10\nkind = \"fish plate\"\nlength = 16\nplate = 5\nplate_ends = \"sloped\"\n")).At(Input{})
+	s := r.Of(project.LeftSide).Splices[0]
+	assert.InEpsilon(t, force/(100*5)*1.7320508/s.Yield, p.Sheared, 2e-3)
+	f, _ = splice("5000 kg", "outside")
+	assert.Equal(t, finding.NotKnown, f.Status)
+	assert.Contains(t, f.Missing, "the joint is sheared by")
+	f, _ = splice("200 kg", "top and bottom")
+	assert.Equal(t, finding.NotKnown, f.Status)
+}
