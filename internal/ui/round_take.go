@@ -200,15 +200,8 @@ func (r *round) takeMeasure(m *Model, text string) {
 func (r *round) repeat(m *Model, last project.Measurement, text string) ([]edit.Edit, error) {
 	f := m.sess.Now()
 	k := shownBy(last)
-	v, err := edit.ParseRepeats(k, text, f.Build.Units)
-	if err != nil {
+	if err := oneValue(f, last, text); err != nil {
 		return nil, err
-	}
-	if len(v) > 1 {
-		return nil, fmt.Errorf("read %q; want one value at a time, such as 412.5", project.Printable(text))
-	}
-	if signed := last.Line() == project.HeightLine || last.Line() == project.OffsetLine; v[0] < 0 && !(last.Surveys() && signed) {
-		return nil, fmt.Errorf("read %q; a length that was measured cannot be negative", project.Printable(text))
 	}
 	after, stood := r.state()
 	alike := func(x project.Measurement) bool {
@@ -249,6 +242,21 @@ func (r *round) repeat(m *Model, last project.Measurement, text string) ([]edit.
 		e.Pairs = append(e.Pairs, tomltext.Pair{Key: "stood", Literal: tomltext.Quote(string(stood))})
 	}
 	return []edit.Edit{e}, nil
+}
+
+// oneValue refuses what is not one more value of a measurement.
+func oneValue(f *project.File, last project.Measurement, text string) error {
+	v, err := edit.ParseRepeats(shownBy(last), text, f.Build.Units)
+	signed := last.Surveys() && (last.Line() == project.HeightLine || last.Line() == project.OffsetLine)
+	switch {
+	case err != nil:
+		return err
+	case len(v) > 1:
+		return fmt.Errorf("read %q; want one value at a time, such as 412.5", project.Printable(text))
+	case v[0] < 0 && !signed:
+		return fmt.Errorf("read %q; a length that was measured cannot be negative", project.Printable(text))
+	}
+	return nil
 }
 
 // shownBy is what was read off the instrument.

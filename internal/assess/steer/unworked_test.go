@@ -7,6 +7,7 @@ import (
 	"fitup/internal/assess/finding"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // What cannot be worked out is not known joint by joint, shaft by shaft and bearing by
@@ -21,8 +22,8 @@ func TestWhatCannotBeWorkedOutIsNotPassedOver(t *testing.T) {
 	}
 	all := ids(run(t, good))
 	for name, text := range map[string]string{
-		"no axis of the box":  good[:strings.Index(good, "input_axis")] + good[strings.Index(good, "[[steering.joint]]"):],
-		"no place of the box": good[:strings.Index(good, "input = ")] + good[strings.Index(good, "input_axis"):],
+		"no axis of the box":  without(t, good, "input_axis", "[[steering.joint]]"),
+		"no place of the box": without(t, good, "input = ", "input_axis"),
 	} {
 		r := run(t, text)
 		assert.NotEmpty(t, r.Why, name)
@@ -31,4 +32,12 @@ func TestWhatCannotBeWorkedOutIsNotPassedOver(t *testing.T) {
 			assert.Equal(t, finding.NotKnown, f.Status, "%s: %s", name, f.ID)
 		}
 	}
+}
+
+// without is a text less what goes from one place in it up to another.
+func without(t *testing.T, text, from, upTo string) string {
+	before, rest, found := strings.Cut(text, from)
+	_, after, ends := strings.Cut(rest, upTo)
+	require.True(t, found && ends, "%s to %s", from, upTo)
+	return before + upTo + after
 }
