@@ -34,9 +34,8 @@ func newTrial() pane.Pane {
 }
 
 // A pane more is an entry more: it has its place at every size, its key, its
-// pages and its cursor.
+// pages and its cursor. The panes are everybody's while it runs, so nothing runs beside it.
 func TestAPaneMoreIsAnEntryMore(t *testing.T) {
-	t.Parallel()
 	before := benchPanes
 	t.Cleanup(func() { benchPanes = before })
 	benchPanes = append(benchPanes[:len(before):len(before)], benchPane{
