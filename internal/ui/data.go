@@ -126,7 +126,11 @@ func (d *dataPage) draw(m *Model, w, h int) (string, string, []string) {
 	v := m.view(layout.Slot(0))
 	v.Focused = m.dialogs[len(m.dialogs)-1] == dialog(d)
 	d.Picture = func(w, h int, path string) []string { return d.near.Draw(w, h, v, d.of, path) }
+	v.Hidden = &pane.Hidden{}
 	f := d.Draw(w, h, v)
+	if words := v.Hidden.String(); words != "" {
+		f.Note = words + ", " + f.Note
+	}
 	return f.Title, f.Note, f.Text
 }
 

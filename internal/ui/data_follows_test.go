@@ -1,8 +1,11 @@
 package ui
 
 import (
+	"fmt"
 	"strings"
 	"testing"
+
+	"fitup/internal/project/sheet"
 
 	"github.com/stretchr/testify/require"
 )
@@ -38,4 +41,19 @@ at = "point.bolt"
 	require.Contains(t, d.screen(), "So point.bolt lies at station 1025.0 mm ±2.0 mm")
 	require.NotContains(t, at("vehicle.wheelbase"), "lies at station")
 	require.Contains(t, at("point.half.station"), "Where point.half lies is not known: not in the file yet: point.half.offset, point.half.height.")
+}
+
+// The page says how much of its list stands above and below what is shown.
+func TestDataPageSaysWhatItDoesNotShow(t *testing.T) {
+	d := demo(t, 80, 24)
+	d.keys("d")
+	all := len(sheet.Chapters())
+	require.Contains(t, d.screen(), fmt.Sprintf("%d below, esc closes", all-10))
+	for range all - 1 {
+		d.keys("down")
+	}
+	require.Contains(t, d.screen(), fmt.Sprintf("%d above, esc closes", all-10))
+	d = demo(t, 140, 45)
+	d.keys("d")
+	require.NotContains(t, d.screen(), "below, esc closes")
 }

@@ -118,6 +118,7 @@ func (p *Page) small(w, h int, l line, v pane.View) []string {
 // list draws the lines that are in sight.
 func (p *Page) list(w, h int, lines []line, at int, v pane.View) []string {
 	top := pane.Window(at, len(lines), h)
+	v.Hide(len(lines), top, h)
 	out := make([]string, 0, h)
 	for i := top; i < min(len(lines), top+h); i++ {
 		out = append(out, v.Theme.Cut(p.line(w, lines[i], i == at, v), w))
