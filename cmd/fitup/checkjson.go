@@ -1,9 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"encoding/json"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -104,14 +101,7 @@ func checkJSON(version, path string, a *assess.Assessment) (string, error) {
 	for _, j := range a.Jobs {
 		out.Jobs = append(out.Jobs, jobJSON(j))
 	}
-	var text bytes.Buffer
-	enc := json.NewEncoder(&text)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	if err := enc.Encode(out); err != nil {
-		return "", fail(exitBug, fmt.Errorf("cannot write the findings as JSON: %w", err))
-	}
-	return text.String(), nil
+	return jsonText("findings", out)
 }
 
 func findingJSON(f assess.Finding, u quantity.Units) jsonFinding {

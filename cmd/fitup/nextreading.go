@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -133,12 +131,5 @@ func nextReadingJSON(version, path string, n propose.Next) (string, error) {
 	for _, r := range n.Readings {
 		out.Readings = append(out.Readings, jsonWorthOfReading{project.Printable(r.Of), r.How, r.Drop, names(r.Helps)})
 	}
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	if err := enc.Encode(out); err != nil {
-		return "", fail(exitBug, fmt.Errorf("cannot write the readings as JSON: %w", err))
-	}
-	return b.String(), nil
+	return jsonText("readings", out)
 }

@@ -1,9 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"encoding/json"
-	"fmt"
 	"math"
 
 	"fitup/internal/project"
@@ -106,14 +103,7 @@ func proposeJSON(version, path string, p *propose.Problem, a propose.Answer, wit
 			out.Within.Rows = append(out.Within.Rows, jsonTolerance{r.Row.Name, number(r.Row.Kind, r.Half, u, true), quantity.UnitName(r.Row.Kind, u), r.Free})
 		}
 	}
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	if err := enc.Encode(out); err != nil {
-		return "", fail(exitBug, fmt.Errorf("cannot write the proposals as JSON: %w", err))
-	}
-	return b.String(), nil
+	return jsonText("proposals", out)
 }
 
 func movesJSON(moves []propose.Step, u quantity.Units) []jsonMove {

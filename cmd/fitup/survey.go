@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"encoding/json"
 	"fmt"
 	"math"
 	"strings"
@@ -247,14 +245,7 @@ func surveyJSON(path string, x *assess.Assessment) (string, error) {
 			out.Findings = append(out.Findings, findingJSON(f, x.Build.Units))
 		}
 	}
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	if err := enc.Encode(out); err != nil {
-		return "", fail(exitBug, fmt.Errorf("cannot write the survey as JSON: %w", err))
-	}
-	return b.String(), nil
+	return jsonText("survey", out)
 }
 
 // unitOf turns a value of the line into mm or degrees.

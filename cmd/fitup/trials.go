@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -360,12 +358,5 @@ func trialsJSON(version, path string, now *assess.Assessment, all []triedTrial) 
 		j.Again = append(j.Again, readAgain(now.Build, t.trial)...)
 		out.Trials = append(out.Trials, j)
 	}
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	if err := enc.Encode(out); err != nil {
-		return "", fail(exitBug, fmt.Errorf("cannot write the trials as JSON: %w", err))
-	}
-	return b.String(), nil
+	return jsonText("trials", out)
 }
