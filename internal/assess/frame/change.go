@@ -93,11 +93,7 @@ func (r *Result) changeFindings() []finding.Finding {
 	r.unchecked(&f)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		how := fmt.Sprintf(" Most changed %s: %s before, %s now.", of.Name, text(r.build, of.Kind, of.Before.V), text(r.build, of.Kind, of.Now.V))
-		return map[finding.Status]string{
-			finding.OK:    "Welding left the frame as it was tacked." + how,
-			finding.Tight: "The uncertainty reaches past the limit." + how,
-			finding.Over:  "Welding pulled the frame." + how + " Look at it before anything more is welded.",
-		}
+		return verdicts("Welding left the frame as it was tacked."+how, "Welding pulled the frame."+how+" Look at it before anything more is welded.", how)
 	})
 	return []finding.Finding{f}
 }

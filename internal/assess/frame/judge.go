@@ -3,6 +3,7 @@ package frame
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/project"
@@ -106,7 +107,7 @@ func (r *Result) suspectText() string {
 			}
 		}
 		for _, a := range s.Alike {
-			if !contains(names, a) {
+			if !slices.Contains(names, a) {
 				names = append(names, a)
 			}
 		}
@@ -120,15 +121,6 @@ func (r *Result) suspectText() string {
 		return "One of the measurements does not fit the others: take them again."
 	}
 	return out
-}
-
-func contains(all []string, s string) bool {
-	for _, a := range all {
-		if a == s {
-			return true
-		}
-	}
-	return false
 }
 
 // hiddenFinding says how large a slip the survey could hide.
@@ -175,11 +167,7 @@ func (r *Result) railFindings() []finding.Finding {
 	r.unchecked(&square)
 	square.Says = finding.Asked(square, func() map[finding.Status]string {
 		how := r.squareText(at)
-		return map[finding.Status]string{
-			finding.OK:    "The frame is square." + how,
-			finding.Tight: "The uncertainty reaches past the limit." + how,
-			finding.Over:  r.pullText() + how,
-		}
+		return verdicts("The frame is square."+how, r.pullText()+how, how)
 	})
 	d := &fr.Diagonals
 	diagonals := r.finding(finding.FrameDiagonals, "frame, difference of the diagonals")
@@ -188,11 +176,7 @@ func (r *Result) railFindings() []finding.Finding {
 	diagonals.Says = finding.Asked(diagonals, func() map[finding.Status]string {
 		how := fmt.Sprintf(" From the left front corner %s, from the right front %s. Equal diagonals prove a frame square only where its sides are equal: left %s, right %s, front %s, rear %s; of the difference, %s comes from unequal sides.",
 			num(d.LeftFront), num(d.RightFront), num(d.Left), num(d.Right), num(d.Front), num(d.Rear), num(d.OfSides))
-		return map[finding.Status]string{
-			finding.OK:    "The diagonals agree." + how,
-			finding.Tight: "The uncertainty reaches past the limit." + how,
-			finding.Over:  "The diagonals differ." + how,
-		}
+		return verdicts("The diagonals agree."+how, "The diagonals differ."+how, how)
 	})
 	twist := r.finding(finding.FrameTwist, "frame, twist")
 	twist.Judge(fr.Twist.Sized(), r.build.Limit("frame_twist"), false)
@@ -297,11 +281,7 @@ func (r *Result) pairFindings(number int, p Pair) []finding.Finding {
 	width.Judge(p.Width.LessOf(p.Wanted).Sized(), r.build.Limit("frame_width"), false)
 	width.Says = finding.Asked(width, func() map[finding.Status]string {
 		how := fmt.Sprintf(" It is %s there, and is to be %s.", text(r.build, quantity.Length, p.Width.V), text(r.build, quantity.Length, p.Wanted.V))
-		return map[finding.Status]string{
-			finding.OK:    "The rails are as far apart as they are to be." + how,
-			finding.Tight: "The uncertainty reaches past the limit." + how,
-			finding.Over:  "The rails are not as far apart as they are to be." + how,
-		}
+		return verdicts("The rails are as far apart as they are to be."+how, "The rails are not as far apart as they are to be."+how, how)
 	})
 	return append(out, width)
 }
@@ -316,11 +296,7 @@ func (r *Result) offsetFinding(number int, names string, p Pair) finding.Finding
 			side = "left"
 		}
 		how := fmt.Sprintf(" Their middle lies %s to the %s.", text(r.build, quantity.Length, math.Abs(p.Offset.V)), side)
-		return map[finding.Status]string{
-			finding.OK:    "The rails stand evenly about the centre line there.",
-			finding.Tight: "The uncertainty reaches past the limit." + how,
-			finding.Over:  "The rails were moved out by unequal amounts there, or one is bent" + r.orAxle() + "." + how,
-		}
+		return verdicts("The rails stand evenly about the centre line there.", "The rails were moved out by unequal amounts there, or one is bent"+r.orAxle()+"."+how, how)
 	})
 	return offset
 }
@@ -349,11 +325,7 @@ func (r *Result) axleFindings() []finding.Finding {
 				end = "left"
 			}
 			how := fmt.Sprintf(" Its %s end stands behind by %s.", end, text(r.build, quantity.Angle, math.Abs(a.Turn.V)))
-			return map[finding.Status]string{
-				finding.OK:    "The axle stands square to the centre line." + how,
-				finding.Tight: "The uncertainty reaches past the limit." + how,
-				finding.Over:  "The axle stands out of square: look at its perches, centre bolts and links before the frame is blamed." + how,
-			}
+			return verdicts("The axle stands square to the centre line."+how, "The axle stands out of square: look at its perches, centre bolts and links before the frame is blamed."+how, how)
 		})
 		out = append(out, f)
 		if !a.OnLine {
@@ -368,11 +340,7 @@ func (r *Result) axleFindings() []finding.Finding {
 	f.Judge(r.Frame.Between.Sized(), r.build.Limit("frame_wheelbase"), false)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		how := fmt.Sprintf(" Left %s, right %s.", text(r.build, quantity.Length, r.Frame.Wheelbase[0].V), text(r.build, quantity.Length, r.Frame.Wheelbase[1].V))
-		return map[finding.Status]string{
-			finding.OK:    "The wheelbase is the same on both sides." + how,
-			finding.Tight: "The uncertainty reaches past the limit." + how,
-			finding.Over:  "The wheelbase differs from side to side." + how,
-		}
+		return verdicts("The wheelbase is the same on both sides."+how, "The wheelbase differs from side to side."+how, how)
 	})
 	return append(out, f)
 }
@@ -388,4 +356,12 @@ func (r *Result) axleOffset(a Axle) finding.Finding {
 		}
 	})
 	return f
+}
+
+// verdicts are what a finding says where it is ok and where it is over; where it is tight
+// it says why, and how it stands.
+func verdicts(ok, over, how string) map[finding.Status]string {
+	return map[finding.Status]string{
+		finding.OK: ok, finding.Tight: "The uncertainty reaches past the limit." + how, finding.Over: over,
+	}
 }

@@ -74,11 +74,7 @@ func (r *Result) tapedDiagonals() finding.Finding {
 	}
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		how := fmt.Sprintf(" Left front to right rear %s, right front to left rear %s. ", r.length(diagonalLF), r.length(diagonalRF)) + r.proves()
-		return map[finding.Status]string{
-			finding.OK:    "The diagonals agree." + how,
-			finding.Tight: "The uncertainty reaches past the limit." + how,
-			finding.Over:  "The diagonals differ." + how,
-		}
+		return verdicts("The diagonals agree."+how, "The diagonals differ."+how, how)
 	})
 	return f
 }
@@ -120,11 +116,7 @@ func (r *Result) tapedSquare() finding.Finding {
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		how := fmt.Sprintf(" At the %s marks the %s one stands %s ahead. In the mean the %s rail is %s ahead: %s out of square, or %s aside at the rail's end. ",
 			where, ahead(worse), r.apart(quantity.Length, worse), ahead(t.Square), r.apart(quantity.Length, t.Square), r.apart(quantity.Angle, t.Skew), r.apart(quantity.Length, t.Swing)) + r.proves()
-		return map[finding.Status]string{
-			finding.OK:    "The frame is square." + how,
-			finding.Tight: "The uncertainty reaches past the limit." + how,
-			finding.Over:  "The frame is out of square." + how,
-		}
+		return verdicts("The frame is square."+how, "The frame is out of square."+how, how)
 	})
 	return f
 }
@@ -139,11 +131,7 @@ func (r *Result) tapedWheelbase() finding.Finding {
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		how := fmt.Sprintf(" Left %s, right %s. It says nothing of which axle stands askew.",
 			text(r.build, quantity.Length, r.Wheels.Lengths[wheelbaseLeft].V), text(r.build, quantity.Length, r.Wheels.Lengths[wheelbaseRight].V))
-		return map[finding.Status]string{
-			finding.OK:    "The wheelbase is the same on both sides." + how,
-			finding.Tight: "The uncertainty reaches past the limit." + how,
-			finding.Over:  "The wheelbase differs from side to side." + how,
-		}
+		return verdicts("The wheelbase is the same on both sides."+how, "The wheelbase differs from side to side."+how, how)
 	})
 	return f
 }

@@ -19,11 +19,7 @@ func (r *Result) lowerFinding(number int, names string, p Pair) finding.Finding 
 			side = "right"
 		}
 		how := fmt.Sprintf(" The %s rail hangs %s further below the line of its ends than the other.", side, text(r.build, quantity.Length, math.Abs(p.Lower.V)))
-		return map[finding.Status]string{
-			finding.OK:    "Both rails run at the same height there, measured from the line of their ends.",
-			finding.Tight: "The uncertainty reaches past the limit." + how,
-			finding.Over:  "One rail is bent down there, or the other up." + how,
-		}
+		return verdicts("Both rails run at the same height there, measured from the line of their ends.", "One rail is bent down there, or the other up."+how, how)
 	})
 	return f
 }
@@ -42,11 +38,7 @@ func (r *Result) toeFindings(a Axle) []finding.Finding {
 			way = "out"
 		}
 		how := fmt.Sprintf(" The wheels toe %s by %s together.", way, text(r.build, quantity.Angle, math.Abs(a.ToeIn.V)))
-		return map[finding.Status]string{
-			finding.OK:    "The wheels of the axle run alongside each other." + how,
-			finding.Tight: "The uncertainty reaches past the limit." + how,
-			finding.Over:  "A solid axle has no toe but what its housing is bent by, or a rim." + how + " Turn the wheels by half a turn and measure again: what follows the rims is theirs.",
-		}
+		return verdicts("The wheels of the axle run alongside each other."+how, "A solid axle has no toe but what its housing is bent by, or a rim."+how+" Turn the wheels by half a turn and measure again: what follows the rims is theirs.", how)
 	})
 	thrust := r.finding(finding.AxleThrust(a.Name), a.Name+" axle, thrust angle by its rims")
 	thrust.Judge(a.Thrust.Sized(), r.build.Limit("axle_square"), false)
@@ -57,11 +49,7 @@ func (r *Result) toeFindings(a Axle) []finding.Finding {
 			side = "right"
 		}
 		how := fmt.Sprintf(" In the mean its wheels look %s to the %s.", text(r.build, quantity.Angle, math.Abs(a.Thrust.V)), side)
-		return map[finding.Status]string{
-			finding.OK:    "The axle pushes along the centre line." + how,
-			finding.Tight: "The uncertainty reaches past the limit." + how,
-			finding.Over:  "The axle pushes to one side." + how,
-		}
+		return verdicts("The axle pushes along the centre line."+how, "The axle pushes to one side."+how, how)
 	})
 	return []finding.Finding{toe, thrust}
 }
