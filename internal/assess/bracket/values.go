@@ -46,7 +46,7 @@ func (b *Bracket) Rows() []Row {
 	}
 	if s := b.Saddle; s != nil {
 		add("saddle angle", "saddle.angle", quantity.Angle, s.Saddle.Angle.Rad(), "between the two tubes")
-		add("saddle offset", "saddle.offset", quantity.Length, abs(s.Saddle.Offset), "between the two axes")
+		add("saddle offset", "saddle.offset", quantity.Length, math.Abs(s.Saddle.Offset), "between the two axes")
 		add("saddle depth", "saddle.depth", quantity.Length, s.Template.Depth, s.Template.Fitted)
 	} else {
 		add("twist of the cuts", "twist", quantity.Angle, b.Cut.Twist.Abs().Rad(), "long points around the tube")
@@ -58,7 +58,7 @@ func (b *Bracket) Rows() []Row {
 	if b.Cut.Axis.Z > 0 {
 		way = "rises to its foot"
 	}
-	add("axis from level", "from_level", quantity.Angle, math.Asin(min(1, abs(b.Cut.Axis.Z))), way)
+	add("axis from level", "from_level", quantity.Angle, math.Asin(min(1, math.Abs(b.Cut.Axis.Z))), way)
 	if b.Mass.Known {
 		add("mass with plates", "mass", quantity.Mass, b.Mass.V, "")
 	}
@@ -84,8 +84,6 @@ func (b *Bracket) onAxis() string {
 	}
 	return ""
 }
-
-func abs(v float64) float64 { return max(v, -v) }
 
 // Values lists every number of the brackets.
 func (r *Result) Values(l *finding.List) {

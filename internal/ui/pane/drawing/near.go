@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"math"
 	"strings"
 
 	"fitup/internal/assess"
@@ -86,7 +87,7 @@ func around(d meant.Drawing, x view.View) r2.Box {
 	sight := x.Sight()
 	a, c := sight.At(sel.Min), sight.At(sel.Max)
 	middle := sight.At(r3.Scale(0.5, r3.Add(sel.Min, sel.Max)))
-	half := r2.Vec{X: max(least/2, abs(a.X-c.X)/2), Y: max(least/2, abs(a.Y-c.Y)/2)}
+	half := r2.Vec{X: max(least/2, math.Abs(a.X-c.X)/2), Y: max(least/2, math.Abs(a.Y-c.Y)/2)}
 	return wider(r2.Box{Min: r2.Sub(middle, half), Max: r2.Add(middle, half)}, 1.5, 1.5)
 }
 
@@ -95,5 +96,3 @@ func wider(b r2.Box, x, y float64) r2.Box {
 	half.X, half.Y = x*half.X, y*half.Y
 	return r2.Box{Min: r2.Sub(middle, half), Max: r2.Add(middle, half)}
 }
-
-func abs(v float64) float64 { return max(v, -v) }

@@ -2,6 +2,7 @@ package frame
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"fitup/internal/assess"
@@ -106,7 +107,7 @@ func readItems(s *assess.Subframe, w int, v pane.View) []pane.Item {
 		off := t.Cell(k, assess.Exact(-l.V))
 		finds := "Nothing checks it: a slip in it of any size is hidden."
 		if l.Redundancy > 0 {
-			finds = fmt.Sprintf("%.1f of its own standard uncertainties; a slip of %s would be found four times in five.", abs(l.W), v.Number(k, assess.Exact(l.Detectable), v.Digits(k)))
+			finds = fmt.Sprintf("%.1f of its own standard uncertainties; a slip of %s would be found four times in five.", math.Abs(l.W), v.Number(k, assess.Exact(l.Detectable), v.Digits(k)))
 		}
 		it := pane.Item{Stop: true, Role: theme.Text}
 		if l.Out {
@@ -134,7 +135,7 @@ func subframeSuspect(s *assess.Subframe, x assess.SubframeSuspect, w int, v pane
 	if x.Off < 0 {
 		way = " less"
 	}
-	head := v.Theme.Sign(theme.Over) + " " + x.Line.Name + " reads " + v.Number(k, assess.Exact(abs(x.Off)), v.Digits(k)) + way
+	head := v.Theme.Sign(theme.Over) + " " + x.Line.Name + " reads " + v.Number(k, assess.Exact(math.Abs(x.Off)), v.Digits(k)) + way
 	advice := []string{x.Line.Name + " does not fit what else was measured: take it again."}
 	switch {
 	case x.Out:

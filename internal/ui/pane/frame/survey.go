@@ -2,6 +2,7 @@ package frame
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"fitup/internal/assess"
@@ -76,7 +77,7 @@ func suspectItem(x assess.Misfit, w int, v pane.View) pane.Item {
 		off, way = assess.Exact(-x.Off), " less"
 	}
 	head := v.Theme.Sign(theme.Over) + " " + x.Line.Name + " reads " + v.Number(k, off, v.Digits(k)) + way
-	advice := []string{fmt.Sprintf("%s: %s%s than the others say, %.1f of its own standard uncertainties.", x.Line.Name, v.Number(k, off, v.Digits(k)), way, abs(x.W))}
+	advice := []string{fmt.Sprintf("%s: %s%s than the others say, %.1f of its own standard uncertainties.", x.Line.Name, v.Number(k, off, v.Digits(k)), way, math.Abs(x.W))}
 	switch {
 	case x.Out:
 		head += ", left out"
@@ -85,17 +86,10 @@ func suspectItem(x assess.Misfit, w int, v pane.View) pane.Item {
 		advice = append(advice, "A slip in it cannot be told from one in "+strings.Join(x.Alike, ", ")+".")
 	}
 	if x.Without.Known {
-		advice = append(advice, "Without it one rail stands "+v.Number(quantity.Length, assess.Exact(abs(x.Without.Square.V)), v.Digits(quantity.Length))+
-			" ahead of the other, and the diagonals are "+v.Number(quantity.Length, assess.Exact(abs(x.Without.Diagonals.V)), v.Digits(quantity.Length))+" apart.")
+		advice = append(advice, "Without it one rail stands "+v.Number(quantity.Length, assess.Exact(math.Abs(x.Without.Square.V)), v.Digits(quantity.Length))+
+			" ahead of the other, and the diagonals are "+v.Number(quantity.Length, assess.Exact(math.Abs(x.Without.Diagonals.V)), v.Digits(quantity.Length))+" apart.")
 	}
 	return pane.Item{Text: theme.Wrap(v.Theme.Plain(project.Printable(head)), max(w-2, 1)), Stop: true, Subject: finding.SurveyFit, Role: theme.Danger, Advice: advice}
-}
-
-func abs(x float64) float64 {
-	if x < 0 {
-		return -x
-	}
-	return x
 }
 
 // placeItems adds where the points lie.
@@ -139,7 +133,7 @@ func lineItems(t *pane.Table, unit string) {
 		off := u.Cell(k, assess.Exact(-l.V))
 		finds := "Nothing checks it: a slip in it of any size is hidden."
 		if l.Redundancy > 0 {
-			finds = fmt.Sprintf("%.1f of its own standard uncertainties; a slip of %s would be found four times in five.", abs(l.W), v.Number(k, assess.Exact(l.Detectable), v.Digits(k)))
+			finds = fmt.Sprintf("%.1f of its own standard uncertainties; a slip of %s would be found four times in five.", math.Abs(l.W), v.Number(k, assess.Exact(l.Detectable), v.Digits(k)))
 		}
 		role := theme.Text
 		if l.Out {
