@@ -76,7 +76,6 @@ A file that has the name of a command is opened as ./NAME.`,
 	}
 	look.add(root)
 	root.SuggestionsMinimumDistance = 2
-	root.SetVersionTemplate("fitup {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(a.checkCommand(), a.orderCommand(), a.cutsCommand(), a.matchCommand(), a.templateCommand(), a.bookCommand(), a.drawingCommand(),
 		a.newCommand(), a.demoCommand(), a.keysCommand(), a.limitsCommand(), a.manCommand())

@@ -83,3 +83,19 @@ func ownFiles(t *testing.T, root string) []string {
 	require.NotEmpty(t, files, "git lists no files")
 	return files
 }
+
+// What asks for a method by a name that is only known at run time has the linker keep
+// every method of every type: the program is a quarter larger.
+func TestNothingKeepsEveryMethod(t *testing.T) {
+	root := moduleRoot(t)
+	for _, name := range ownFiles(t, root) {
+		if !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		text, err := os.ReadFile(filepath.Join(root, filepath.FromSlash(name)))
+		require.NoError(t, err)
+		for _, word := range []string{`"text/template"`, `"html/template"`, ".SetVersionTemplate(", ".SetUsageTemplate(", ".SetHelpTemplate(", ".MethodByName("} {
+			require.NotContains(t, string(text), word, "%s: see the traps in DEVELOPERS.md", name)
+		}
+	}
+}
