@@ -24,7 +24,9 @@ tables in book.md and as CSV in tables, and the drawings as SVG in drawings.
 It has the side, plan and front views with their scale, placement and mount
 heights, readings with room to write the next, each driveline with its plots and
 its shaft order sheet, each mount as a drawing with its cuts and plates, the cut
-list with its nesting, loads and strength by place, the job list with boxes, the
+list with its nesting, loads and strength by place, clearances and exhaust, the
+survey of the frame with its plan, the rails, the subframe with how far its corners
+have to move, the steering shaft, the pick-ups, the job list with boxes, the
 engine-out list, the weld map, fasteners and fluids, the findings with limits and
 sources, and what was assumed and what is not known. What the file does not hold
 is said to be missing. Each page has the build's name, the date and the file's

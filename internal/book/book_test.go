@@ -3,15 +3,18 @@ package book
 import (
 	"encoding/csv"
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"fitup/internal/assess"
 	"fitup/internal/book/paper"
+	"fitup/internal/project"
 	"fitup/internal/project/example"
 	"fitup/internal/project/grown"
 	"fitup/internal/project/starter"
@@ -31,22 +34,39 @@ name = "=HYPERLINK(1)"
 section = "SHS 50x50x3 cold"
 `
 
+// sampled are the builds that tests of the whole book go through, each assessed once.
+var sampled = sync.OnceValues(func() (map[string]*assess.Assessment, error) {
+	texts := map[string]string{
+		"demo": string(starter.Demo()), "legs": legs, "round": round, "odd": odd,
+		"hung": example.Hung(0.4), "pick-ups": example.Pickups(), "piped": example.Piped, "empty": "format = 3\n", "grown": grown.Build(3, 12, 40),
+	}
+	for name, path := range map[string]string{
+		"across": "../scene/testdata/builds/across.toml", "four by four": "../scene/testdata/builds/four-by-four.toml", "example": "../../testdata/example.toml",
+	} {
+		text, err := os.ReadFile(filepath.FromSlash(path))
+		if err != nil {
+			return nil, err
+		}
+		texts[name] = string(text)
+	}
+	for name, text := range example.Rare() {
+		texts["rare "+name] = text
+	}
+	out := map[string]*assess.Assessment{}
+	for name, text := range texts {
+		f, err := project.Parse("test.toml", []byte(text))
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		out[name] = assess.Run(f.Build)
+	}
+	return out, nil
+})
+
 func builds(t *testing.T) map[string]*assess.Assessment {
 	t.Helper()
-	across, err := os.ReadFile(filepath.Join("..", "scene", "testdata", "builds", "across.toml"))
+	out, err := sampled()
 	require.NoError(t, err)
-	four, err := os.ReadFile(filepath.Join("..", "scene", "testdata", "builds", "four-by-four.toml"))
-	require.NoError(t, err)
-	out := map[string]*assess.Assessment{}
-	for name, text := range example.Rare() {
-		out["rare "+name] = assessed(t, text)
-	}
-	for name, text := range map[string]string{
-		"demo": string(starter.Demo()), "across": string(across), "four by four": string(four), "legs": legs, "round": round, "odd": odd,
-		"empty": "format = 3\n", "grown": grown.Build(3, 12, 40),
-	} {
-		out[name] = assessed(t, text)
-	}
 	return out
 }
 
@@ -54,6 +74,7 @@ var typed = regexp.MustCompile(`^type( bold)? ([0-9.]+) (-?[0-9.]+),(-?[0-9.]+) 
 
 // No page is empty, and no text runs off its page, whatever the build.
 func TestPagesHoldWhatIsOnThem(t *testing.T) {
+	t.Parallel()
 	for name, a := range builds(t) {
 		sizes := PaperSizes()
 		if strings.HasPrefix(name, "rare") {
@@ -128,7 +149,8 @@ func TestBookOfNothing(t *testing.T) {
 	md := Markdown(cs, from)
 	for _, s := range []string{
 		"nothing to check is in the file yet, which proves nothing", "There is nothing to draw yet", "Nothing was read or measured yet",
-		"no driveline yet", "No leg is in the file yet", "No jobs are in the file yet", "is not known to carry",
+		"No survey of the frame is in the file yet", "does not say what the rails are made of", "No subframe is in the file",
+		"No steering shaft is in the file", "No pick-ups are in the file", "Nothing to keep clear of is in the file yet", "no driveline yet", "No leg is in the file yet", "No jobs are in the file yet", "is not known to carry",
 	} {
 		assert.Contains(t, md, s)
 	}
@@ -138,6 +160,7 @@ func TestBookOfNothing(t *testing.T) {
 }
 
 func TestBookFiles(t *testing.T) {
+	t.Parallel()
 	a := assessed(t, string(starter.Demo()))
 	files, err := Files(a, PaperSizes()[0], from)
 	require.NoError(t, err)
@@ -201,6 +224,7 @@ func TestBookOfHostileNames(t *testing.T) {
 
 // The bench sheet is one page, and says when that is too little.
 func TestBenchSheet(t *testing.T) {
+	t.Parallel()
 	for name, a := range builds(t) {
 		files, err := BenchSheet(a, PaperSizes()[1], from)
 		require.NoError(t, err, name)

@@ -491,6 +491,7 @@ func outside(t *testing.T, data []byte, name, program string, args ...string) st
 }
 
 func TestOutsideReadersTakeTheTemplates(t *testing.T) {
+	t.Parallel()
 	files, _, err := CutoutFiles(assessed(t, big), "", PaperSizes()[0], from)
 	require.NoError(t, err)
 	again, _, err := CutoutFiles(assessed(t, big), "", PaperSizes()[0], from)

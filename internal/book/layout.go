@@ -290,9 +290,9 @@ func columnWidths(t *Table, room float64) []float64 {
 			}
 		}
 	}
-	roots := 0.0 // what takes more has more, but not all of it
+	roots := 0.0 // what takes more has more, but not all of it: a cell of many lines leaves room for the others
 	for j := range want {
-		if !done[j] {
+		if want[j] = min(want[j], 1.5*room); !done[j] {
 			roots += math.Sqrt(want[j])
 		}
 	}
