@@ -120,7 +120,7 @@ var rooms = []room{
 	{folder: "internal/propose", may: []string{
 		"internal/assess", "internal/assess/finding", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/seat", "internal/uncertain",
 	}, testsMay: examples, outside: gonum, never: world},
-	{folder: "internal/book", may: append([]string{"internal/book/paper"}, drawn...), testsMay: examples, outside: gonum, never: world},
+	{folder: "internal/book", may: append([]string{"internal/book/paper", "internal/scene/label"}, drawn...), testsMay: examples, outside: gonum, never: world},
 	// It writes a date as the file form wants it, and asks no clock.
 	{folder: "internal/book/paper", may: []string{"internal/scene"}, outside: slices.Concat(gonum, []string{"codeberg.org/go-pdf/fpdf", "codeberg.org/go-fonts/dejavu", "golang.org/x/text"}),
 		never: []string{"os", "io/fs", "net", "math/rand", "syscall"}},
