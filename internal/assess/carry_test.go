@@ -49,7 +49,7 @@ func unsure(b *project.Build, pick func() bool) *project.Build {
 		case reflect.Struct:
 			for i := range v.NumField() {
 				f := v.Type().Field(i)
-				if f.IsExported() && f.Tag.Get("toml") != "" && f.Tag.Get("exact") == "" && !slices.Contains([]string{"Readings", "Measurements", "Jobs", "Limits"}, f.Name) {
+				if f.IsExported() && (f.Tag.Get("toml") != "" || f.Anonymous) && f.Tag.Get("exact") == "" && !slices.Contains([]string{"Readings", "Measurements", "Jobs", "Limits"}, f.Name) {
 					walk(v.Field(i))
 				}
 			}

@@ -61,7 +61,7 @@ func (b *binder) table(was, n *tomltext.Node, v reflect.Value, skip ...string) {
 	if was != nil {
 		for _, gone := range was.Children {
 			if n.Child(gone.Key) == nil && !slices.Contains(skip, gone.Key) {
-				v.Field(l.fields[gone.Key].Index[0]).SetZero()
+				v.FieldByIndex(l.fields[gone.Key].Index).SetZero()
 			}
 		}
 	}
@@ -74,7 +74,7 @@ func (b *binder) table(was, n *tomltext.Node, v reflect.Value, skip ...string) {
 			b.unknownKey(child, n.Path, append(slices.Clone(l.keys), skip...))
 			continue
 		}
-		b.value(was.Child(child.Key), child, v.Field(f.Index[0]), f)
+		b.value(was.Child(child.Key), child, v.FieldByIndex(f.Index), f)
 	}
 }
 

@@ -8,7 +8,7 @@ import (
 )
 
 // layout is what the tags of one struct of the schema say, looked up once: which
-// field a key stands for.
+// field a key stands for. The fields of what it embeds are its own.
 type layout struct {
 	fields map[string]*field
 	keys   []string // in the order of the struct
@@ -34,9 +34,11 @@ func layoutOf(t reflect.Type) *layout {
 	l := &layout{fields: map[string]*field{}, name: -1}
 	for i := range t.NumField() {
 		f := t.Field(i)
-		switch tag := f.Tag.Get("toml"); tag {
-		case "", "-":
-		case "*":
+		switch tag := f.Tag.Get("toml"); {
+		case tag == "" && f.Anonymous:
+			l.embed(i, layoutOf(f.Type))
+		case tag == "" || tag == "-":
+		case tag == "*":
 			l.name = i
 		default:
 			l.keys = append(l.keys, tag)
@@ -45,6 +47,16 @@ func layoutOf(t reflect.Type) *layout {
 	}
 	layouts.Store(t, l)
 	return l
+}
+
+// embed takes over the fields of the embedded struct that is field i.
+func (l *layout) embed(i int, of *layout) {
+	for _, key := range of.keys {
+		f := *of.fields[key]
+		f.Index = append([]int{i}, f.Index...)
+		l.keys = append(l.keys, key)
+		l.fields[key] = &f
+	}
 }
 
 func fieldFor(t reflect.Type, key string) (*field, bool) {

@@ -158,7 +158,7 @@ func (p *placing) fill(v reflect.Value, path string) {
 	case t.Kind() == reflect.Struct:
 		for key, f := range layoutOf(t).fields {
 			if holdsPoints(f.Type) {
-				p.fill(v.Field(f.Index[0]), strings.TrimPrefix(path+"."+key, "."))
+				p.fill(v.FieldByIndex(f.Index), strings.TrimPrefix(path+"."+key, "."))
 			}
 		}
 	}
@@ -252,7 +252,7 @@ func named(v reflect.Value) bool {
 		}
 	case t.Kind() == reflect.Struct:
 		for _, f := range layoutOf(t).fields {
-			if named(v.Field(f.Index[0])) {
+			if named(v.FieldByIndex(f.Index)) {
 				return true
 			}
 		}

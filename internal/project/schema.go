@@ -18,13 +18,11 @@ func SchemaPaths() []string {
 }
 
 func schemaPaths(t reflect.Type, prefix string, out []string) []string {
-	for i := range t.NumField() {
-		f := t.Field(i)
-		key := f.Tag.Get("toml")
-		if key == "" || key == "-" || key == "*" || key == "format" {
-			continue
-		}
+	l := layoutOf(t)
+	for _, key := range l.keys {
+		f := l.fields[key]
 		switch {
+		case key == "format":
 		case isValue(f.Type):
 			out = append(out, prefix+key)
 		case f.Type.Kind() == reflect.Struct:

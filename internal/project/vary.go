@@ -65,7 +65,7 @@ func (w *stater) table(v reflect.Value) {
 		if len(w.path) == 0 && (key == "reading" || key == "measure" || key == "job") {
 			continue
 		}
-		w.value(v.Field(l.fields[key].Index[0]), step{key, -1})
+		w.value(v.FieldByIndex(l.fields[key].Index), step{key, -1})
 	}
 }
 
@@ -171,7 +171,7 @@ func vary(v reflect.Value, steps []string, by float64) bool {
 	switch v.Kind() {
 	case reflect.Struct:
 		f, ok := fieldFor(v.Type(), steps[0])
-		return ok && vary(v.Field(f.Index[0]), steps[1:], by)
+		return ok && vary(v.FieldByIndex(f.Index), steps[1:], by)
 	case reflect.Slice:
 		i := placeIn(v, steps[0])
 		if i < 0 {

@@ -326,6 +326,9 @@ func keys(t reflect.Type, prefix string) []string {
 	for i := range t.NumField() {
 		f := t.Field(i)
 		tag := f.Tag.Get("toml")
+		if f.Anonymous && tag == "" {
+			out = append(out, keys(f.Type, prefix)...)
+		}
 		if tag == "" || tag == "-" || tag == "*" {
 			continue
 		}
