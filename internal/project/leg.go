@@ -6,14 +6,12 @@ import "fitup/internal/project/quantity"
 // pad to a frame rail, with the plates, bolts and weld it is held by. Points
 // and directions are in vehicle axes.
 type Leg struct {
-	Section    string           `toml:"section" doc:"its stock section, such as SHS 50x50x3 cold; with a kind, the name of a section of your own" how:"Pick it from the table, or name your own and give its kind and sizes." need:"unless match" offers:"sections"`
-	Kind       SectionKind      `toml:"kind" doc:"of a section of your own: box tube, round tube, round bar or flat bar" how:"Only for a section of your own."`
-	Height     quantity.LengthQ `toml:"height" doc:"of that section; outside diameter of a round one" min:"0" how:"Caliper over the section, the way that looks up." from:"outside to outside"`
-	Width      quantity.LengthQ `toml:"width" doc:"of that section; the same as its height when left out" min:"0" how:"Caliper over the section, the other way." from:"outside to outside"`
-	Wall       quantity.LengthQ `toml:"wall" doc:"of that section" min:"0" how:"Caliper on a cut end, away from the seam." from:"outside to inside"`
-	Rail       Side             `toml:"rail" doc:"which rail it stands on: left or right; by the mount's name or place when left out" how:"The rail it is welded or bolted to."`
-	Standing   quantity.LengthQ `toml:"standing" doc:"how far the leg's pad lies below the powertrain's: the height of the isolator; 0 when left out" min:"0" how:"Caliper from the powertrain's pad to the leg's, with the isolator loaded." from:"the powertrain's pad, down"`
-	Pad        Point            `toml:"pad" doc:"centre of the leg's pad, when it does not follow the powertrain"`
+	Section string           `toml:"section" doc:"its stock section, such as SHS 50x50x3 cold; with a kind, the name of a section of your own" how:"Pick it from the table, or name your own and give its kind and sizes." need:"unless match" offers:"sections"`
+	Kind    SectionKind      `toml:"kind" doc:"of a section of your own: box tube, round tube, round bar or flat bar" how:"Only for a section of your own."`
+	Height  quantity.LengthQ `toml:"height" doc:"of that section; outside diameter of a round one" min:"0" how:"Caliper over the section, the way that looks up." from:"outside to outside"`
+	Width   quantity.LengthQ `toml:"width" doc:"of that section; the same as its height when left out" min:"0" how:"Caliper over the section, the other way." from:"outside to outside"`
+	Wall    quantity.LengthQ `toml:"wall" doc:"of that section" min:"0" how:"Caliper on a cut end, away from the seam." from:"outside to inside"`
+	BracketStand
 	PadFacing  Facing           `toml:"pad_facing" doc:"which way the leg leaves its pad: up, down, front, rear, left or right; toward its rail when left out" how:"Stand on the pad's face and look along the leg."`
 	PadNormal  Point            `toml:"pad_normal" doc:"the same as a direction, when it is none of those"`
 	Foot       Point            `toml:"foot" doc:"where its axis meets the rail; straight across from the pad when left out"`
@@ -25,46 +23,17 @@ type Leg struct {
 	HeaderFrom Point            `toml:"header_from" doc:"one end of that crossmember's axis"`
 	HeaderTo   Point            `toml:"header_to" doc:"the other end"`
 	Fit        SaddleFit        `toml:"fit" doc:"what a saddle is cut to: inside edge, outside edge or first touch" how:"What is to touch first when the saddle is put on."`
-	Steel      Steel            `toml:"steel" doc:"S235, S275 or S355; S235 when left out" how:"The mill's certificate or the stamp on the bar; S235 where nobody knows."`
-	Yield      quantity.StressQ `toml:"yield" doc:"its yield strength, when it is another steel" min:"0" how:"The mill's certificate." from:"no load"`
-	Tensile    quantity.StressQ `toml:"tensile" doc:"and its tensile strength" min:"0" how:"The mill's certificate." from:"no load"`
-	Match      string           `toml:"match" doc:"the mount of the other side whose leg this one mirrors, corrected for its own pad and rail" offers:"mounts"`
-	PadPlate   LegPlate         `toml:"pad_plate" doc:"the plate at its pad"`
-	RailPlate  LegPlate         `toml:"rail_plate" doc:"the plate at its rail"`
-	Bolts      LegBolts         `toml:"bolts" doc:"what holds the rail plate to the rail"`
-	Weld       LegWeld          `toml:"weld" doc:"the fillet between tube and rail plate, or rail"`
+	BracketMade
+	PadPlate  LegPlate `toml:"pad_plate" doc:"the plate at its pad"`
+	RailPlate LegPlate `toml:"rail_plate" doc:"the plate at its rail"`
 }
 
-// LegPlate is the plate at one end of a leg. Height is the way that looks up,
-// width the other one.
+// LegPlate is the plate at one end of a single leg: the one at its rail may be folded.
 type LegPlate struct {
-	Thickness   quantity.LengthQ `toml:"thickness" doc:"of the plate" min:"0" how:"Caliper on the edge." from:"face to face"`
-	Gap         quantity.LengthQ `toml:"gap" doc:"weld gap between plate and tube" min:"0" how:"Feeler gauge, or what the weld procedure asks for." from:"the plate's face"`
-	Width       quantity.LengthQ `toml:"width" doc:"of the plate" min:"0" how:"Tape or caliper." from:"edge to edge"`
-	Height      quantity.LengthQ `toml:"height" doc:"of the plate; outside of the bend when it is folded" min:"0" how:"Tape or caliper, outside of the bend when it is folded." from:"edge to edge"`
-	Flange      quantity.LengthQ `toml:"flange" doc:"of an edge folded square over the rail, outside" min:"0" how:"Outside, from the bend to the edge." from:"the outside of the plate"`
-	Radius      quantity.LengthQ `toml:"radius" doc:"inside radius of that bend; the thickness when left out" min:"0" how:"Radius gauge inside the bend." from:"the bend's own centre"`
-	K           quantity.NumberQ `toml:"k" doc:"where the neutral line lies in the thickness; 0.41 when left out" min:"0" how:"From a test bend: flat length against what it became; 0.41 is usual in mild steel." from:"the inside of the bend"`
-	Across      quantity.NumberQ `toml:"across" doc:"bolts side by side; 2 when left out" min:"0" exact:"yes" how:"Count the bolts side by side." from:"none"`
-	High        quantity.NumberQ `toml:"high" doc:"bolts above each other; 2 when left out" min:"0" exact:"yes" how:"Count the bolts above each other." from:"none"`
-	PitchAcross quantity.LengthQ `toml:"pitch_across" doc:"centre to centre, side by side" min:"0" how:"Hole edge to the same edge of the next, side by side." from:"hole centre to hole centre"`
-	PitchHigh   quantity.LengthQ `toml:"pitch_high" doc:"centre to centre, above each other" min:"0" how:"Hole edge to the same edge of the next, above." from:"hole centre to hole centre"`
-	Hole        quantity.LengthQ `toml:"hole" doc:"diameter of the holes" min:"0" how:"The drill's diameter." from:"edge to edge"`
-}
-
-// LegBolts are the bolts that hold the rail plate to the rail.
-type LegBolts struct {
-	Thread  string           `toml:"thread" doc:"of the bolts, such as M10 or 3/8-16" offers:"threads"`
-	Class   string           `toml:"class" doc:"their strength class: 8.8, 10.9, 12.9, or grade 5 or 8" how:"Read it off the bolt's head." offers:"classes"`
-	TorqueK quantity.NumberQ `toml:"torque_k" doc:"torque factor; 0.20, dry, when left out" min:"0" exact:"yes" how:"0.20 dry, 0.15 oiled, or what the coating's maker says." from:"a thread without friction"`
-	Preload quantity.NumberQ `toml:"preload" doc:"share of the proof load; 0.75 when left out" min:"0" exact:"yes" how:"0.75 for a joint that is opened again; or the maker's share." from:"the loose bolt"`
-}
-
-// LegWeld is the fillet between tube and rail plate, or rail.
-type LegWeld struct {
-	Size    quantity.LengthQ `toml:"size" doc:"leg size of the fillet" min:"0" how:"Fillet gauge; no more than the thinner part is thick." from:"the root of the joint"`
-	Runs    WeldRuns         `toml:"runs" doc:"all round, top and bottom, or both sides; all round when left out"`
-	Tensile quantity.StressQ `toml:"tensile" doc:"tensile strength of the weaker part; the leg's when left out" min:"0" how:"The certificate of the weaker of the two parts." from:"no load"`
+	MountPlate
+	Flange quantity.LengthQ `toml:"flange" doc:"of an edge folded square over the rail, outside" min:"0" how:"Outside, from the bend to the edge." from:"the outside of the plate"`
+	Radius quantity.LengthQ `toml:"radius" doc:"inside radius of that bend; the thickness when left out" min:"0" how:"Radius gauge inside the bend." from:"the bend's own centre"`
+	K      quantity.NumberQ `toml:"k" doc:"where the neutral line lies in the thickness; 0.41 when left out" min:"0" how:"From a test bend: flat length against what it became; 0.41 is usual in mild steel." from:"the inside of the bend"`
 }
 
 // BuiltMount is what was measured on a finished mount, vehicle axes.
@@ -151,28 +120,8 @@ func (WeldRuns) Words() []string {
 	return []string{string(AllRound), string(TopAndBottom), string(BothSides)}
 }
 
-// Strengths returns the yield and tensile strength of the leg's steel in MPa:
-// those given, or those of its grade after EN 1993-1-1, table 3.1.
-func (l Leg) Strengths() (yield, tensile float64) {
-	switch l.Steel {
-	case S275:
-		yield, tensile = 275, 430
-	case S355:
-		yield, tensile = 355, 490
-	default:
-		yield, tensile = 235, 360
-	}
-	return l.Yield.Or(yield), l.Tensile.Or(tensile)
-}
-
 // Begun reports whether the file says anything about the leg itself.
 func (l Leg) Begun() bool { return l.Section != "" || l.Kind != "" || l.Match != "" }
-
-// Begun reports whether the file says anything about the bolts.
-func (b LegBolts) Begun() bool { return b.Thread != "" || b.Class != "" }
-
-// Begun reports whether the file says anything about the weld.
-func (w LegWeld) Begun() bool { return w.Size.Known() || w.Runs != "" }
 
 // Begun reports whether the finished mount was measured.
 func (m BuiltMount) Begun() bool {

@@ -19,9 +19,7 @@ type MountBracket struct {
 	Between    quantity.LengthQ `toml:"between" doc:"of a dropped crossmember, which may be a raised one: length of its beam from knee to knee, on the axes" min:"0" how:"Decide: as wide as what it passes under wants." from:"where the axes meet, knee to knee"`
 	FootIn     quantity.LengthQ `toml:"foot_in" doc:"how far outward of a rail's inner edge a crossmember's foot is, on its top or underside; half the rail's width when left out" min:"0" how:"Square across the rail's flange, from its inner edge." from:"the rail's inner edge, outward"`
 	Fixed      FeetFixed        `toml:"fixed" doc:"of a crossmember: how its feet are fixed: held, pinned or one slides; where left out, the worse of held and pinned counts" how:"Plates with four bolts and more hold; one bolt or a pin at each end is pinned; slotted holes at one end slide."`
-	Rail       Side             `toml:"rail" doc:"which rail it stands on: left or right; by the mount's name or place when left out" how:"The rail it is welded or bolted to."`
-	Standing   quantity.LengthQ `toml:"standing" doc:"how far its pad lies below the powertrain's: the height of the isolator; 0 when left out" min:"0" how:"Caliper from the powertrain's pad to the bracket's, with the isolator loaded." from:"the powertrain's pad, down"`
-	Pad        Point            `toml:"pad" doc:"middle of its pad, when it does not follow the powertrain"`
+	BracketStand
 	PadFacing  Facing           `toml:"pad_facing" doc:"which way its pad's face looks, toward the isolator: up, down, front, rear, left or right; up when left out" how:"Stand the isolator on it: which way does it stand up?"`
 	PadNormal  Point            `toml:"pad_normal" doc:"the same as a direction, when it is none of those"`
 	Foot       Point            `toml:"foot" doc:"where a leg's axis meets the rail, or half way between two; straight across from the pad when left out; with foot_facing any place on the face it stands on"`
@@ -31,31 +29,11 @@ type MountBracket struct {
 	LeftFoot   Point            `toml:"left_foot" doc:"of a crossmember that stands on no rails: the middle of its left foot, on the face it stands on"`
 	RightFoot  Point            `toml:"right_foot" doc:"of a crossmember that stands on no rails: the middle of its right foot, on the face it stands on"`
 	Perch      string           `toml:"perch" doc:"name of the member on whose side the pad's plate lies flat; of the kind's arm when left out" how:"The member that the plate is laid on."`
-	Steel      Steel            `toml:"steel" doc:"S235, S275 or S355; S235 when left out" how:"The mill's certificate or the stamp on the bar; S235 where nobody knows."`
-	Yield      quantity.StressQ `toml:"yield" doc:"its yield strength, when it is another steel" min:"0" how:"The mill's certificate." from:"no load"`
-	Tensile    quantity.StressQ `toml:"tensile" doc:"and its tensile strength" min:"0" how:"The mill's certificate." from:"no load"`
-	Match      string           `toml:"match" doc:"the mount of the other side that this one mirrors, made for its own pad and rail" offers:"mounts"`
-	PadPlate   MountPlate       `toml:"pad_plate" doc:"the plate at its pad: a perch where it lies on an arm"`
-	RailPlate  MountPlate       `toml:"rail_plate" doc:"the plate at each foot on the rail"`
-	Pin        MountPin         `toml:"pin" doc:"the bolt through twin ears"`
-	Gusset     MountGusset      `toml:"gusset" doc:"a plate in the corner between a member and its rail, at each of its ends there; it is not counted as strength"`
-	Bolts      LegBolts         `toml:"bolts" doc:"what holds each rail plate to the rail"`
-	Weld       LegWeld          `toml:"weld" doc:"the fillet at the ends of all its members"`
-}
-
-// MountPlate is a flat plate of a mount of several members. On an upright face
-// height is the way that looks up and width the other one; on a level one height is
-// fore and aft.
-type MountPlate struct {
-	Thickness   quantity.LengthQ `toml:"thickness" doc:"of the plate" min:"0" how:"Caliper on the edge." from:"face to face"`
-	Gap         quantity.LengthQ `toml:"gap" doc:"weld gap between plate and member" min:"0" how:"Feeler gauge, or what the weld procedure asks for." from:"the plate's face"`
-	Width       quantity.LengthQ `toml:"width" doc:"of the plate" min:"0" how:"Tape or caliper." from:"edge to edge"`
-	Height      quantity.LengthQ `toml:"height" doc:"of the plate; fore and aft where it lies level" min:"0" how:"Tape or caliper." from:"edge to edge"`
-	Across      quantity.NumberQ `toml:"across" doc:"bolts side by side along its width; 2 when left out" min:"0" exact:"yes" how:"Count the bolts side by side." from:"none"`
-	High        quantity.NumberQ `toml:"high" doc:"bolts along its height; 2 when left out" min:"0" exact:"yes" how:"Count the bolts the other way." from:"none"`
-	PitchAcross quantity.LengthQ `toml:"pitch_across" doc:"centre to centre, along its width" min:"0" how:"Hole edge to the same edge of the next, along the width." from:"hole centre to hole centre"`
-	PitchHigh   quantity.LengthQ `toml:"pitch_high" doc:"centre to centre, along its height" min:"0" how:"Hole edge to the same edge of the next, along the height." from:"hole centre to hole centre"`
-	Hole        quantity.LengthQ `toml:"hole" doc:"diameter of the holes" min:"0" how:"The drill's diameter." from:"edge to edge"`
+	BracketMade
+	PadPlate  MountPlate  `toml:"pad_plate" doc:"the plate at its pad: a perch where it lies on an arm"`
+	RailPlate MountPlate  `toml:"rail_plate" doc:"the plate at each foot on the rail"`
+	Pin       MountPin    `toml:"pin" doc:"the bolt through twin ears"`
+	Gusset    MountGusset `toml:"gusset" doc:"a plate in the corner between a member and its rail, at each of its ends there; it is not counted as strength"`
 }
 
 // MountPin is the bolt through twin ears.
@@ -204,14 +182,8 @@ func (s *MountBracket) AsLeg() Leg {
 		normal = Point{At: v, Known: true}
 	}
 	return Leg{
-		RailNormal: normal,
-		Section:    s.Section, Rail: s.Rail, Standing: s.Standing, Pad: s.Pad, PadFacing: s.PadFacing, PadNormal: s.PadNormal,
-		Foot: s.Foot, FootDrop: s.FootDrop, Steel: s.Steel, Yield: s.Yield, Tensile: s.Tensile, Match: s.Match,
-		PadPlate: s.PadPlate.asLeg(), RailPlate: s.RailPlate.asLeg(), Bolts: s.Bolts, Weld: s.Weld,
+		BracketStand: s.BracketStand, BracketMade: s.BracketMade,
+		Section: s.Section, PadFacing: s.PadFacing, PadNormal: s.PadNormal, Foot: s.Foot, FootDrop: s.FootDrop, RailNormal: normal,
+		PadPlate: LegPlate{MountPlate: s.PadPlate}, RailPlate: LegPlate{MountPlate: s.RailPlate},
 	}
-}
-
-func (p *MountPlate) asLeg() LegPlate {
-	return LegPlate{Thickness: p.Thickness, Gap: p.Gap, Width: p.Width, Height: p.Height, Across: p.Across, High: p.High,
-		PitchAcross: p.PitchAcross, PitchHigh: p.PitchHigh, Hole: p.Hole}
 }

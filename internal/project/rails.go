@@ -234,7 +234,7 @@ func (r Rail) Ends() ([]float64, bool) {
 
 // Strengths are the yield and tensile strength of a length's steel, MPa.
 func (l RailLength) Strengths() (yield, tensile float64) {
-	return Leg{Steel: l.Steel, Yield: l.Yield}.Strengths()
+	return BracketMade{Steel: l.Steel, Yield: l.Yield}.Strengths()
 }
 
 // Folded reports whether a length's section is given by its middle line.

@@ -104,7 +104,7 @@ func (b *Bracket) plateRoom() error {
 		p := &a.Solved.Parts[f.Part]
 		outline := b.outline(f, poses[i])
 		if p.Ends[f.End].Kind == assembly.Lies {
-			l := onPlate(p, p.Side[f.End], project.LegPlate{Width: quantity.MM(1e6), Height: quantity.MM(1e6)}, poses[i], p.Along(f.End))
+			l := onPlate(p, p.Side[f.End], project.LegPlate{MountPlate: project.MountPlate{Width: quantity.MM(1e6), Height: quantity.MM(1e6)}}, poses[i], p.Along(f.End))
 			outline = []r2.Vec{l.at(0, l.half), l.at(0, -l.half)} // along its axis it may run on past the plate
 		}
 		if err := b.plateHolds("rail", b.RailPlate, p, outline); err != nil {
