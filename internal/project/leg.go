@@ -23,9 +23,9 @@ type Leg struct {
 	HeaderFrom Point            `toml:"header_from" doc:"one end of that crossmember's axis"`
 	HeaderTo   Point            `toml:"header_to" doc:"the other end"`
 	Fit        SaddleFit        `toml:"fit" doc:"what a saddle is cut to: inside edge, outside edge or first touch" how:"What is to touch first when the saddle is put on."`
+	PadPlate   LegPlate         `toml:"pad_plate" doc:"the plate at its pad"`
+	RailPlate  LegPlate         `toml:"rail_plate" doc:"the plate at its rail"`
 	BracketMade
-	PadPlate  LegPlate `toml:"pad_plate" doc:"the plate at its pad"`
-	RailPlate LegPlate `toml:"rail_plate" doc:"the plate at its rail"`
 }
 
 // LegPlate is the plate at one end of a single leg: the one at its rail may be folded.

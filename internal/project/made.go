@@ -28,7 +28,7 @@ type MountPlate struct {
 	Thickness   quantity.LengthQ `toml:"thickness" doc:"of the plate" min:"0" how:"Caliper on the edge." from:"face to face"`
 	Gap         quantity.LengthQ `toml:"gap" doc:"weld gap between plate and tube" min:"0" how:"Feeler gauge, or what the weld procedure asks for." from:"the plate's face"`
 	Width       quantity.LengthQ `toml:"width" doc:"of the plate" min:"0" how:"Tape or caliper." from:"edge to edge"`
-	Height      quantity.LengthQ `toml:"height" doc:"of the plate; fore and aft where it lies level, outside of the bend where it is folded" min:"0" how:"Tape or caliper." from:"edge to edge"`
+	Height      quantity.LengthQ `toml:"height" doc:"of the plate; fore and aft where it lies level" min:"0" how:"Tape or caliper, outside of a bend." from:"edge to edge"`
 	Across      quantity.NumberQ `toml:"across" doc:"bolts side by side along its width; 2 when left out" min:"0" exact:"yes" how:"Count the bolts side by side." from:"none"`
 	High        quantity.NumberQ `toml:"high" doc:"bolts along its height; 2 when left out" min:"0" exact:"yes" how:"Count the bolts the other way." from:"none"`
 	PitchAcross quantity.LengthQ `toml:"pitch_across" doc:"centre to centre, along its width" min:"0" how:"Hole edge to the same edge of the next, along the width." from:"hole centre to hole centre"`

@@ -29,11 +29,11 @@ type MountBracket struct {
 	LeftFoot   Point            `toml:"left_foot" doc:"of a crossmember that stands on no rails: the middle of its left foot, on the face it stands on"`
 	RightFoot  Point            `toml:"right_foot" doc:"of a crossmember that stands on no rails: the middle of its right foot, on the face it stands on"`
 	Perch      string           `toml:"perch" doc:"name of the member on whose side the pad's plate lies flat; of the kind's arm when left out" how:"The member that the plate is laid on."`
+	PadPlate   MountPlate       `toml:"pad_plate" doc:"the plate at its pad: a perch where it lies on an arm"`
+	RailPlate  MountPlate       `toml:"rail_plate" doc:"the plate at each foot on the rail"`
+	Pin        MountPin         `toml:"pin" doc:"the bolt through twin ears"`
+	Gusset     MountGusset      `toml:"gusset" doc:"a plate in the corner between a member and its rail, at each of its ends there; it is not counted as strength"`
 	BracketMade
-	PadPlate  MountPlate  `toml:"pad_plate" doc:"the plate at its pad: a perch where it lies on an arm"`
-	RailPlate MountPlate  `toml:"rail_plate" doc:"the plate at each foot on the rail"`
-	Pin       MountPin    `toml:"pin" doc:"the bolt through twin ears"`
-	Gusset    MountGusset `toml:"gusset" doc:"a plate in the corner between a member and its rail, at each of its ends there; it is not counted as strength"`
 }
 
 // MountPin is the bolt through twin ears.
