@@ -1,12 +1,16 @@
 package main
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"fitup/internal/assess"
 	"fitup/internal/book"
+	"fitup/internal/book/press"
 	"fitup/internal/project"
 
 	"github.com/spf13/cobra"
@@ -28,9 +32,9 @@ list with its nesting, loads and strength by place, clearances and exhaust, the
 survey of the frame with its plan, the rails, the subframe with how far its corners
 have to move, the steering shaft, the pick-ups, the job list with boxes, the
 engine-out list, the weld map, fasteners and fluids, the findings with limits and
-sources, and what was assumed and what is not known. What the file does not hold
+sources, the earlier states of the file, and what was assumed and what is not known. What the file does not hold
 is said to be missing. Each page has the build's name, the date and the file's
-hash; the same file on the same day makes the same bytes.
+hash; the same file with the same earlier states makes the same bytes on one day.
 
 --only prints single chapters: ` + strings.Join(book.ChapterKeys(), ", ") + `.
 --sheet writes sheet.pdf instead: one page for under the vehicle with what the
@@ -67,31 +71,54 @@ failed write leaves nothing half-made.`,
 }
 
 func (a *app) writeBook(path, dir, sheet string, bench bool, only []string) error {
-	size, err := paperSize(sheet)
+	job := press.Job{What: press.Book, Dir: dir, Only: only}
+	if bench {
+		job.What = press.Bench
+	}
+	done, err := a.pressed(job, path, sheet)
 	if err != nil {
 		return err
 	}
-	f, err := project.Load(path)
-	if err != nil {
-		return fail(exitFile, err)
-	}
-	x := assess.Run(f.Build)
-	var files []book.Output
-	if bench {
-		files, err = book.BenchSheet(x, size, a.origin(f, path))
-	} else {
-		files, err = book.Files(x, size, a.origin(f, path), only...)
-	}
-	if err != nil {
-		return fail(exitBug, err)
-	}
-	if err := writeAll(dir, files); err != nil {
-		return fail(exitSave, err)
-	}
-	n := x.Count()
-	say := fmt.Sprintf("Written into %s: %s", project.Printable(dir), files[0].Name)
-	if len(files) > 1 {
-		say += fmt.Sprintf(" and %d tables and drawings", len(files)-1)
+	n := done.Of.Count()
+	say := fmt.Sprintf("Written into %s: %s", project.Printable(dir), done.First)
+	if done.More > 0 {
+		say += fmt.Sprintf(" and %d tables and drawings", done.More)
 	}
 	return a.print(fmt.Sprintf("%s. %d over, %d not known: it says which.\n", say, n[assess.Over], n[assess.NotKnown]))
+}
+
+// pressed prints a job of the file at path on a sheet that a person named.
+func (a *app) pressed(job press.Job, path, sheet string) (press.Done, error) {
+	size, err := paperSize(sheet)
+	if err != nil {
+		return press.Done{}, err
+	}
+	f, err := project.Load(path)
+	if err != nil {
+		return press.Done{}, fail(exitFile, err)
+	}
+	job.File, job.Path, job.Size, job.Date = f, path, size, a.env.Now().Format(time.DateOnly)
+	done, err := job.Do(context.Background(), func(press.Progress) {})
+	var made press.MadeError
+	switch {
+	case err == nil:
+		return done, nil
+	case errors.As(err, &made) && job.What == press.Templates:
+		return done, fail(exitFindings, err)
+	case errors.As(err, &made):
+		return done, fail(exitBug, err)
+	}
+	return done, fail(exitSave, err)
+}
+
+// paperSize finds the sheet that a person named.
+func paperSize(name string) (book.PaperSize, error) {
+	var names []string
+	for _, s := range book.PaperSizes() {
+		if strings.EqualFold(s.Name, name) {
+			return s, nil
+		}
+		names = append(names, s.Name)
+	}
+	return book.PaperSize{}, wrongUse("--paper is %s; read %q", strings.Join(names, " or "), name)
 }

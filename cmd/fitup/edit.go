@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess"
+	"fitup/internal/book/press"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/format"
@@ -151,15 +152,7 @@ func effects(before, after *project.File) []string {
 	for _, c := range edit.Diff(before, after) {
 		lines = append(lines, c.String())
 	}
-	return append(lines, verdicts(before, after)...)
-}
-
-func verdicts(before, after *project.File) []string {
-	var lines []string
-	for _, c := range assess.Changes(assess.Run(before.Build), assess.Run(after.Build)) {
-		lines = append(lines, fmt.Sprintf("%s from %s to %s", project.Printable(c.Finding.Title), c.From, c.Finding.Status))
-	}
-	return lines
+	return append(lines, press.Verdicts(before, after)...)
 }
 
 // glyphs are the signs that the surroundings ask for.

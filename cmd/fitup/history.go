@@ -6,8 +6,8 @@ import (
 	"fmt"
 	"os"
 	"strings"
-	"time"
 
+	"fitup/internal/book/press"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/keep"
@@ -82,7 +82,7 @@ func (a *app) history(path string, flags historyFlags, chosen bool) error {
 				return a.replaceBroken(path, src, old)
 			}
 		}
-		return a.change(path, fmt.Sprintf("state of %s brought back", stamp(states[n-1].Written)), func(f *project.File) ([]edit.Edit, error) {
+		return a.change(path, fmt.Sprintf("state of %s brought back", press.Stamp(states[n-1].Written)), func(f *project.File) ([]edit.Edit, error) {
 			return []edit.Edit{edit.Splice(f, old)}, nil
 		})
 	}
@@ -138,8 +138,6 @@ func stateCount(n int) string {
 	return fmt.Sprintf("%d earlier states", n)
 }
 
-func stamp(t time.Time) string { return t.Local().Format("2 January 2006, 15:04") }
-
 // listStates prints the present state and the earlier ones, each with what led
 // to it from the one below.
 func (a *app) listStates(path string, states []keep.State) error {
@@ -153,46 +151,23 @@ func (a *app) listStates(path string, states []keep.State) error {
 	}
 	var out strings.Builder
 	fmt.Fprintf(&out, "%s: %s\n\n", project.Printable(path), stateCount(len(states)))
-	now, nowErr := project.Load(path)
-	fmt.Fprintf(&out, "now  %s\n", stamp(info.ModTime()))
+	now, err := project.Load(path)
+	if err != nil {
+		now = nil
+	}
+	fmt.Fprintf(&out, "now  %s\n", press.Stamp(info.ModTime()))
 	for _, s := range states {
 		text, err := s.Text()
 		if err != nil {
 			return fail(exitFile, err)
 		}
-		old, oldErr := project.Parse(path, text)
-		fmt.Fprintf(&out, "     %s\n", led(old, oldErr, now, nowErr))
-		fmt.Fprintf(&out, "%3d  %s%s\n", s.N, stamp(s.Written), droppedNote(s))
-		now, nowErr = old, oldErr
+		old, err := project.Parse(path, text)
+		if err != nil {
+			old = nil
+		}
+		fmt.Fprintf(&out, "     %s\n", press.Led(old, now))
+		fmt.Fprintf(&out, "%3d  %s%s\n", s.N, press.Stamp(s.Written), droppedNote(s))
+		now = old
 	}
 	return a.print(a.glyphs().Plain(out.String()))
-}
-
-const changesShown = 3
-
-// led says in one line what led from one state to the next: rear mount 212 →
-// 218 mm: joint 2 from tight to ok.
-func led(from *project.File, fromErr error, to *project.File, toErr error) string {
-	if fromErr != nil || toErr != nil {
-		return "one of the two is no build file that can be read"
-	}
-	var values []string
-	for _, c := range edit.Diff(from, to) {
-		values = append(values, c.String())
-	}
-	line := "comments or spelling only"
-	if len(values) > 0 {
-		line = few(values)
-	}
-	if v := verdicts(from, to); len(v) > 0 {
-		line += ": " + few(v)
-	}
-	return line
-}
-
-func few(list []string) string {
-	if len(list) <= changesShown {
-		return strings.Join(list, "; ")
-	}
-	return fmt.Sprintf("%s and %d more", strings.Join(list[:changesShown], "; "), len(list)-changesShown)
 }

@@ -6,6 +6,7 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/book"
+	"fitup/internal/book/press"
 	"fitup/internal/project"
 
 	"github.com/spf13/cobra"
@@ -64,31 +65,20 @@ you cut. The kerf is left to the machine.`,
 
 // writeTemplates writes the templates of one mount, or of all, into a folder.
 func (a *app) writeTemplates(args []string, dir, sheet string) error {
-	size, err := paperSize(sheet)
+	job := press.Job{What: press.Templates, Dir: dir}
+	if len(args) > 1 {
+		job.Mount = args[1]
+	}
+	done, err := a.pressed(job, args[0], sheet)
 	if err != nil {
 		return err
 	}
-	f, err := project.Load(args[0])
-	if err != nil {
-		return fail(exitFile, err)
-	}
-	mount := ""
-	if len(args) > 1 {
-		mount = args[1]
-	}
-	files, left, err := book.CutoutFiles(assess.Run(f.Build), mount, size, a.origin(f, args[0]))
-	if err != nil {
-		return fail(exitFindings, err)
-	}
-	if err := writeAll(dir, files); err != nil {
-		return fail(exitSave, err)
-	}
 	var say strings.Builder
-	for _, l := range left {
+	for _, l := range done.Left {
 		fmt.Fprintln(&say, project.Printable(l))
 	}
 	fmt.Fprintf(&say, "Written into %s: %s, and each of its templates as SVG and DXF. Print at 100 %% and measure the bars before you cut.\n",
-		project.Printable(dir), files[0].Name)
+		project.Printable(dir), done.First)
 	return a.print(say.String())
 }
 

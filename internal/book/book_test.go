@@ -83,7 +83,7 @@ func TestPagesHoldWhatIsOnThem(t *testing.T) {
 		for _, size := range sizes {
 			o := from
 			o.Build = a.Build.Name
-			cs, err := Chapters(a, size, o)
+			cs, err := Chapters(nil, a, size, o)
 			require.NoError(t, err)
 			require.Len(t, cs, len(ChapterKeys()))
 			pages := Pages(cs, size, o)
@@ -115,7 +115,7 @@ func TestPagesHoldWhatIsOnThem(t *testing.T) {
 // says of no finding that it is better.
 func TestBookSaysEveryFinding(t *testing.T) {
 	for name, a := range builds(t) {
-		cs, err := Chapters(a, PaperSizes()[0], from, "findings", "known")
+		cs, err := Chapters(nil, a, PaperSizes()[0], from, "findings", "known")
 		require.NoError(t, err)
 		require.Len(t, cs, 2)
 		said := map[string]int{}
@@ -144,7 +144,7 @@ func TestBookSaysEveryFinding(t *testing.T) {
 // A build of which little is known is told so; nothing of it is ok.
 func TestBookOfNothing(t *testing.T) {
 	a := assessed(t, "format = 3\n")
-	cs, err := Chapters(a, PaperSizes()[0], from)
+	cs, err := Chapters(nil, a, PaperSizes()[0], from)
 	require.NoError(t, err)
 	md := Markdown(cs, from)
 	for _, s := range []string{
@@ -155,16 +155,16 @@ func TestBookOfNothing(t *testing.T) {
 		assert.Contains(t, md, s)
 	}
 	assert.NotRegexp(t, `\bok\b[^,]`, strings.ReplaceAll(md, "0 ok", ""))
-	_, err = Chapters(a, PaperSizes()[0], from, "chapter")
+	_, err = Chapters(nil, a, PaperSizes()[0], from, "chapter")
 	assert.ErrorContains(t, err, `no chapter "chapter"; it has cover, placement`)
 }
 
 func TestBookFiles(t *testing.T) {
 	t.Parallel()
 	a := assessed(t, string(starter.Demo()))
-	files, err := Files(a, PaperSizes()[0], from)
+	files, err := Files(nil, a, PaperSizes()[0], from)
 	require.NoError(t, err)
-	again, err := Files(a, PaperSizes()[0], from)
+	again, err := Files(nil, a, PaperSizes()[0], from)
 	require.NoError(t, err)
 	assert.Equal(t, files, again, "the same build, file and date make the same bytes")
 	names := map[string]bool{}
@@ -207,7 +207,7 @@ func TestBookOfHostileNames(t *testing.T) {
 	a := assessed(t, odd)
 	o := from
 	o.Build = a.Build.Name
-	files, err := Files(a, PaperSizes()[1], o)
+	files, err := Files(nil, a, PaperSizes()[1], o)
 	require.NoError(t, err)
 	for _, f := range files {
 		if f.Name == "tables/cover.csv" {
@@ -266,7 +266,7 @@ func TestGoldenPages(t *testing.T) {
 	a := assessed(t, string(starter.Demo()))
 	o := from
 	o.Build = a.Build.Name
-	cs, err := Chapters(a, PaperSizes()[0], o, "mounts", "cuts", "weld")
+	cs, err := Chapters(nil, a, PaperSizes()[0], o, "mounts", "cuts", "weld")
 	require.NoError(t, err)
 	var got strings.Builder
 	for _, p := range Pages(cs, PaperSizes()[0], o) {
@@ -292,7 +292,7 @@ func TestGoldenPages(t *testing.T) {
 func BenchmarkBook(b *testing.B) {
 	a := assessed(b, grown.Large())
 	for b.Loop() {
-		if _, err := Files(a, PaperSizes()[0], from); err != nil {
+		if _, err := Files(nil, a, PaperSizes()[0], from); err != nil {
 			b.Fatal(err)
 		}
 	}

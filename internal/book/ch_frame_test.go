@@ -19,7 +19,7 @@ import (
 // chapterText is what a chapter says, as Markdown.
 func chapterText(t *testing.T, a *assess.Assessment, key string) string {
 	t.Helper()
-	cs, err := Chapters(a, PaperSizes()[0], from, key)
+	cs, err := Chapters(nil, a, PaperSizes()[0], from, key)
 	require.NoError(t, err)
 	return strings.ReplaceAll(Markdown(cs, from), `\`, "")
 }

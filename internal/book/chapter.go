@@ -60,6 +60,7 @@ var contents = []struct {
 	{"weld", "Weld map", (*maker).weld},
 	{"fasteners", "Fasteners and fluids", (*maker).fasteners},
 	{"findings", "Findings", (*maker).findings},
+	{"history", "History", (*maker).history},
 	{"known", "What was assumed and what is not known", (*maker).known},
 }
 
@@ -72,9 +73,20 @@ func ChapterKeys() []string {
 	return out
 }
 
+// Watch is told what is being made, and how much of all is done. Its error ends the work
+// and is returned; a nil Watch watches nothing.
+type Watch func(what string, done, of int) error
+
+func (w Watch) at(what string, done, of int) error {
+	if w == nil {
+		return nil
+	}
+	return w(what, done, of)
+}
+
 // Chapters are those of the book, for sheets of a size, with these keys, or all where none is named, in
-// the order of the book. It fails where there is none of that key.
-func Chapters(a *assess.Assessment, size PaperSize, from Origin, only ...string) ([]Chapter, error) {
+// the order of the book. It fails where there is none of that key, or where w ends it.
+func Chapters(w Watch, a *assess.Assessment, size PaperSize, from Origin, only ...string) ([]Chapter, error) {
 	for _, k := range only {
 		if !slices.Contains(ChapterKeys(), k) {
 			return nil, fmt.Errorf("the book has no chapter %q; it has %s", k, strings.Join(ChapterKeys(), ", "))
@@ -82,9 +94,12 @@ func Chapters(a *assess.Assessment, size PaperSize, from Origin, only ...string)
 	}
 	m := &maker{a: a, u: a.Build.Units, size: size, from: from}
 	var out []Chapter
-	for _, c := range contents {
+	for i, c := range contents {
 		if len(only) > 0 && !slices.Contains(only, c.key) {
 			continue
+		}
+		if err := w.at(strings.ToLower(c.title), i, len(contents)); err != nil {
+			return nil, err
 		}
 		var s Sheet
 		c.make(m, &s)

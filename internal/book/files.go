@@ -15,10 +15,13 @@ import (
 
 // Files are the book: one PDF on sheets of a size, the same tables as Markdown
 // and as CSV, and its drawings as SVG. Only names the chapters that are wanted;
-// none means all.
-func Files(a *assess.Assessment, size PaperSize, from Origin, only ...string) ([]Output, error) {
-	cs, err := Chapters(a, size, from, only...)
+// none means all. w is told how far it is.
+func Files(w Watch, a *assess.Assessment, size PaperSize, from Origin, only ...string) ([]Output, error) {
+	cs, err := Chapters(w, a, size, from, only...)
 	if err != nil {
+		return nil, err
+	}
+	if err := w.at("pages", len(contents), len(contents)); err != nil {
 		return nil, err
 	}
 	title := "Build book: " + from.Foot()
@@ -28,6 +31,9 @@ func Files(a *assess.Assessment, size PaperSize, from Origin, only ...string) ([
 	}
 	out := []Output{{"book.pdf", pdf}, {"book.md", []byte(Markdown(cs, from))}}
 	for _, c := range cs {
+		if err := w.at("drawings", len(contents), len(contents)); err != nil {
+			return nil, err
+		}
 		table, err := chapterCSV(c, from)
 		if err != nil {
 			return nil, err

@@ -11,6 +11,17 @@ type Origin struct {
 	File  string // on disk
 	Hash  string // of the file's text: SHA-256 in hex
 	Date  string // of the printing, YYYY-MM-DD
+
+	Unsaved bool   // the file on disk does not have all of it
+	Past    []Past // earlier states of the file, the newest first
+	PastWhy string // why they cannot be told; "" where they can
+}
+
+// Past is an earlier state of the file.
+type Past struct {
+	When    string // it was written, as people say it
+	Led     string // what led from it to the state after it
+	Dropped bool   // it was never the file: work that was given up unsaved
 }
 
 // hashShown is how many signs of the hash are printed: as many as tell the
@@ -25,7 +36,11 @@ func (o Origin) names() string {
 	if name == "" {
 		name = "a build without a name"
 	}
-	return project.Printable(name + " · " + o.File)
+	file := o.File
+	if o.Unsaved {
+		file += ", with changes that are not saved"
+	}
+	return project.Printable(name + " · " + file)
 }
 
 func (o Origin) state() string {

@@ -27,6 +27,7 @@ const (
 	actTrail       action.ID = "edit.trail"
 	actWalk        action.ID = "bench.walk"
 	actMessages    action.ID = "bench.messages"
+	actPrint       action.ID = "book.print"
 	actWatch       action.ID = "findings.watch"
 	actLarge       action.ID = "reading.large"
 	actFit         action.ID = "survey.stop"
@@ -139,6 +140,7 @@ func Actions() (*action.Table, error) {
 		{ID: actSearch, Scope: action.Everywhere, Keys: []string{"/", ":"}, Label: "search", Help: "Search by words for an action, a value, a finding, a job or a part, and go to it."},
 		{ID: actWalk, Scope: action.Everywhere, Label: "walk through the demo", Help: "Learn by doing, in two minutes: nudge, read, type, tick, undo."},
 		{ID: actFit, Scope: action.Everywhere, Keys: []string{"esc"}, Label: "stop the survey", Help: "Stop working out a survey of very many measurements, or go on with it. Until it is worked out, nothing that rests on it is known."},
+		{ID: actPrint, Scope: action.Everywhere, Keys: []string{"P"}, Label: "print", Help: "Print the build book, a sheet for under the vehicle or templates of true size into a folder; again while that goes on, to stop it."},
 		{ID: actMessages, Scope: action.Everywhere, Keys: []string{"M"}, Label: "messages", Help: "Read in full what was said, the last first."},
 		{ID: actHelp, Scope: action.Everywhere, Keys: []string{"?", "f1"}, Label: "help", Help: "Show what every key does.", Footer: true},
 		{ID: actQuit, Scope: action.Everywhere, Keys: []string{"q", "ctrl+c"}, Label: "quit", Help: "Quit; unsaved work is asked about first.", Footer: true},

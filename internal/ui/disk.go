@@ -268,6 +268,11 @@ func (m *Model) finish(w io.Writer) error {
 	if m.disk.leaving == staying {
 		m.lastTyped()
 	}
+	if p := m.print.printing; p != nil { // ended from outside: it takes back what it has begun
+		if p.end(); p.began.Load() {
+			<-p.ended
+		}
+	}
 	var err error
 	m.sess.Alone(func(s *session.Session) { err = shutDown(s) }, func() {})
 	m.sess.Settle()

@@ -82,6 +82,7 @@ type Model struct {
 	sight     session.Sight // the file as it was last glanced at
 	typed     drafts
 	fit       fit
+	print     printer
 	garbage   garbage
 	hungUp    bool     // the program is ended from outside
 	failure   *Failure // a panic, to be reported when the terminal is back
@@ -143,6 +144,11 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		always = false
 	case fitTickMsg:
 		cmd, always = m.fitTick(msg), false
+	case printedMsg:
+		m.printed(msg)
+		always = false
+	case printTickMsg:
+		cmd, always = m.printTick(msg), false
 	case backgroundMsg:
 		m.background(msg)
 	case hangupMsg:
@@ -164,12 +170,13 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	}
 	if m.quit {
 		m.fitWork() // nobody waits for it
+		m.printWork()
 		m.leaveTyped()
 		return m, tea.Batch(m.leave(), shown)
 	}
 	noted := m.noteTyped()
 	_, key := msg.(tea.KeyMsg)
-	return m, tea.Batch(cmd, m.collectWork(key), noted, m.diskWork(), shown, m.trailWork(), m.fitWork())
+	return m, tea.Batch(cmd, m.collectWork(key), noted, m.diskWork(), shown, m.trailWork(), m.fitWork(), m.printWork())
 }
 
 // kept takes what the disk has to say.

@@ -43,7 +43,7 @@ func (m *Model) perform(id action.ID) {
 		m.askQuit()
 	case actJobAdd, actJobList, actDoneTo, actEngine, actShake, actMeasure, actTape:
 		m.performJobs(id)
-	case actHelp, actSearch, actTrail, actWalk, actMessages, actFindings, actInFull, actData, actDataHere, actLarge, actRound:
+	case actHelp, actSearch, actTrail, actWalk, actMessages, actFindings, actInFull, actPrint, actData, actDataHere, actLarge, actRound:
 		m.performOpen(id)
 	case actWatch:
 		m.watchNext()
@@ -84,6 +84,8 @@ func (m *Model) performOpen(id action.ID) {
 		m.open(newFindings(m))
 	case actInFull:
 		m.openInFull()
+	case actPrint:
+		m.openPrint()
 	case actData:
 		m.openData()
 	case actDataHere:

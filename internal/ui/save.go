@@ -190,6 +190,8 @@ func (m *Model) saveAs(path string, asked dialog) {
 // askQuit leaves, once what is being saved is saved, and asks about what is not.
 func (m *Model) askQuit() {
 	switch {
+	case m.print.printing != nil:
+		m.open(newPrintQuit())
 	case m.data != nil && len(m.data.drafts) > 0:
 		m.open(m.data.askDrafts(m))
 	case m.round != nil && len(m.round.waiting(m)) > 0:

@@ -175,6 +175,7 @@ type head struct {
 	late             bool   // the journal does not have it
 	slow             bool   // the disk does not answer
 	fit              string // of a large survey that is being worked out
+	print            string // of what is being printed
 }
 
 func (h head) String() string { return " fitup  " + h.name + h.state() }
@@ -196,6 +197,9 @@ func (h head) state() string {
 	}
 	if h.fit != "" {
 		s += "  " + h.fit
+	}
+	if h.print != "" {
+		s += "  " + h.print
 	}
 	return s
 }
@@ -219,7 +223,7 @@ func (m *Model) heading() head {
 			m.head.name = "demo, scratch copy"
 		}
 	}
-	m.head.late, m.head.fit = m.disk.late, m.fitState()
+	m.head.late, m.head.fit, m.head.print = m.disk.late, m.fitState(), m.printState()
 	m.head.slow = m.disk.ended.slow || m.disk.synced.slow
 	return m.head
 }

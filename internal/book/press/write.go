@@ -1,44 +1,25 @@
-package main
+// Package press makes what is printed of a build file and puts it into a folder: the
+// book, the bench sheet, templates, with the earlier states of the file. Whoever asks is
+// told how far it is and may end it, and then nothing is left half-made.
+package press
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
-	"time"
 
 	"fitup/internal/book"
-	"fitup/internal/project"
 )
-
-// origin says what is printed from which file, on which day.
-func (a *app) origin(f *project.File, path string) book.Origin {
-	sum := sha256.Sum256(f.Bytes())
-	return book.Origin{Build: f.Build.Name, File: filepath.Base(path), Hash: hex.EncodeToString(sum[:]), Date: a.env.Now().Format(time.DateOnly)}
-}
-
-// paperSize finds the sheet that a person named.
-func paperSize(name string) (book.PaperSize, error) {
-	var names []string
-	for _, s := range book.PaperSizes() {
-		if strings.EqualFold(s.Name, name) {
-			return s, nil
-		}
-		names = append(names, s.Name)
-	}
-	return book.PaperSize{}, wrongUse("--paper is %s; read %q", strings.Join(names, " or "), name)
-}
 
 // writeAll writes files into a folder, all of them or none: each is written
 // under a name of its own beside its place first, and only when all are on the
 // disk do they take their places. Should one not, those before
 // it are put back as they were. Folders that it made are gone again when it fails.
-func writeAll(dir string, files []book.Output) (err error) {
+func writeAll(ctx context.Context, dir string, files []book.Output, at func(done int)) (err error) {
 	var made, waiting []string
 	defer func() {
 		if err == nil {
@@ -51,6 +32,9 @@ func writeAll(dir string, files []book.Output) (err error) {
 			err = errors.Join(err, gone(os.Remove(d)))
 		}
 	}()
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	for _, f := range files {
 		m, err := makeFolders(filepath.Dir(filepath.Join(dir, filepath.FromSlash(f.Name))))
 		made = append(made, m...)
@@ -58,7 +42,11 @@ func writeAll(dir string, files []book.Output) (err error) {
 			return err
 		}
 	}
-	for _, f := range files {
+	for i, f := range files {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		at(i)
 		name, err := writeBeside(filepath.Join(dir, filepath.FromSlash(f.Name)), f.Data)
 		if name != "" {
 			waiting = append(waiting, name)
@@ -140,7 +128,7 @@ func makeFolders(dir string) (made []string, err error) {
 	case err == nil && st.IsDir():
 		return nil, nil
 	case err == nil:
-		return nil, fmt.Errorf("%s is a file, and a folder is wanted there; name another with -o", dir)
+		return nil, fmt.Errorf("%s is a file, and a folder is wanted there; name another", dir)
 	case !errors.Is(err, fs.ErrNotExist):
 		return nil, plainPath(err)
 	}

@@ -1,6 +1,7 @@
-package main
+package press
 
 import (
+	"context"
 	"os"
 	"path/filepath"
 	"strings"
@@ -16,18 +17,18 @@ import (
 // that had are put back, and what was made on the way is gone.
 func TestWriteAllOrNothing(t *testing.T) {
 	dir := t.TempDir()
-	require.NoError(t, writeAll(dir, []book.Output{{Name: "a", Data: []byte("one")}, {Name: "in/b", Data: []byte("two")}}))
+	require.NoError(t, writeAll(context.Background(), dir, []book.Output{{Name: "a", Data: []byte("one")}, {Name: "in/b", Data: []byte("two")}}, func(int) {}))
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "own"), []byte("mine"), 0o600))
 	before := tree(t, dir)
 	assert.Equal(t, map[string]string{"a": "one", "in/b": "two", "own": "mine"}, before)
 
 	long := strings.Repeat("n", 300) // no disk takes such a name
-	err := writeAll(dir, []book.Output{{Name: "a", Data: []byte("new")}, {Name: "c", Data: []byte("new")}, {Name: "new/d", Data: []byte("new")}, {Name: long}})
+	err := writeAll(context.Background(), dir, []book.Output{{Name: "a", Data: []byte("new")}, {Name: "c", Data: []byte("new")}, {Name: "new/d", Data: []byte("new")}, {Name: long}}, func(int) {})
 	require.ErrorContains(t, err, "nothing was left half-made")
 	assert.Equal(t, before, tree(t, dir))
 	assert.NoDirExists(t, filepath.Join(dir, "new"))
 
-	require.NoError(t, writeAll(dir, []book.Output{{Name: "a", Data: []byte("new")}}))
+	require.NoError(t, writeAll(context.Background(), dir, []book.Output{{Name: "a", Data: []byte("new")}}, func(int) {}))
 	assert.Equal(t, map[string]string{"a": "new", "in/b": "two", "own": "mine"}, tree(t, dir))
 }
 
