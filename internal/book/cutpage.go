@@ -276,6 +276,9 @@ func (c *Cutout) layers(on func(layer string) scene.Pen) {
 		on(LayerScribe).Line([]r2.Vec{{X: h.At.X - arm, Y: h.At.Y}, {X: h.At.X + arm, Y: h.At.Y}}, centre)
 		on(LayerScribe).Line([]r2.Vec{{X: h.At.X, Y: h.At.Y - arm}, {X: h.At.X, Y: h.At.Y + arm}}, centre)
 	}
+	for _, h := range c.Rings {
+		on(LayerScribe).Arc(h.At, h.Diameter/2, 0, 2*math.Pi, thin)
+	}
 	for _, l := range c.Bends {
 		on(LayerBend).Line(l, scene.Style{Role: scene.RolePaper, Kind: scene.Phantom})
 	}

@@ -201,8 +201,102 @@ func TestBookOfMounts(t *testing.T) {
 			assert.Contains(t, text, "Right front mount against the mirrored left front one", name)
 		}
 		assert.Contains(t, text, "Stock of ", name)
-		_, left, err := Cutouts(a, "")
+		cs, left, err := Cutouts(a, "")
 		require.NoError(t, err)
-		assert.NotEmpty(t, left)
+		assert.NotZero(t, len(left)+len(cs), "%s: a member without a template says why", name)
 	}
+}
+
+// around is where a place on a rectangular tube lies, clockwise from the middle of its
+// bottom as seen from its first end: to the left, up, to the right; and the same of a
+// round one.
+func around(s, wide, high, corner float64) (u, v float64) {
+	if wide == 0 {
+		sin, cos := math.Sincos(s/(high/2) + math.Pi)
+		return high / 2 * sin, high / 2 * cos
+	}
+	across, up, bend := wide-2*corner, high-2*corner, math.Pi/2*corner
+	// Each side from its middle on: its outward way, and the way that it runs.
+	half := across / 2
+	if s <= half {
+		return -s, -high / 2
+	}
+	s -= half
+	way, x, y := [2]float64{-1, 0}, -half, -high/2
+	for _, flat := range []float64{up, across, up, half} {
+		in := [2]float64{way[1], -way[0]} // to the right of the way: inward, clockwise
+		mx, my := x+corner*in[0], y+corner*in[1]
+		turn := min(s, bend) / corner
+		sin, cos := math.Sincos(turn)
+		ox, oy := -corner*in[0], -corner*in[1]
+		x, y = mx+ox*cos+oy*sin, my-ox*sin+oy*cos
+		if s <= bend {
+			return x, y
+		}
+		s -= bend
+		way = in
+		if s <= flat {
+			return x + s*way[0], y + s*way[1]
+		}
+		s -= flat
+		x, y = x+flat*way[0], y+flat*way[1]
+	}
+	return x, y
+}
+
+// A wrap of a member's end, taken by its words and folded back round its tube by the
+// tube's own sizes, lies flat on what the member stands on.
+func TestMemberWrapsFoldedBackLieOnTheirFaces(t *testing.T) {
+	seen := 0
+	for _, name := range mountBuilds {
+		a := mountsBuild(t, name)
+		cs, _, err := Cutouts(a, "")
+		require.NoError(t, err)
+		for i := range a.Brackets {
+			b := &a.Brackets[i]
+			if b.Members == nil {
+				continue
+			}
+			for k := range b.Members.Solved.Parts {
+				p := &b.Members.Solved.Parts[k]
+				for e, end := range []string{"first", "second"} {
+					is := p.Cut.Pad
+					if e == 1 {
+						is = p.Cut.Rail
+					}
+					if is.Angle.Rad() < leastCut || p.Shape.T == 0 || p.Shape.Flange > 0 {
+						continue
+					}
+					seen++
+					c := named(t, cs, b.Name+"-"+p.Name+"-"+end+"-wrap")
+					corner := 2 * p.Shape.T // EN 10219-2, walls of up to 6 mm
+					if strings.Contains(p.Shape.Name, "hot") {
+						corner = 1.5 * p.Shape.T // EN 10210-2
+					}
+					ring, once := square(t, c), 0.0
+					for _, q := range cutEdge(c) {
+						once = max(once, q.X)
+					}
+					flat := func(mirrored bool) (worst float64) {
+						for _, q := range cutEdge(c) {
+							s, along := q.X, ring+q.Y
+							if e == 1 {
+								along = ring - q.Y
+							}
+							if (e == 1) != mirrored {
+								s = once - q.X
+							}
+							u, v := around(s, p.Shape.B, p.Shape.H, corner)
+							at := r3.Add(p.Cut.Pad.At, r3.Add(r3.Scale(along, p.Cut.Axis), r3.Add(r3.Scale(u, p.Cut.U), r3.Scale(v, p.Cut.V))))
+							worst = max(worst, math.Abs(r3.Dot(r3.Sub(at, is.At), is.Normal)))
+						}
+						return worst
+					}
+					// The square line's distance is printed to 0.1 mm: half of that is its own.
+					assert.Less(t, flat(false), 0.05+0.05, "%s: %s, %s end", name, p.Name, end)
+				}
+			}
+		}
+	}
+	assert.Greater(t, seen, 8)
 }
