@@ -70,7 +70,7 @@ func builds(t *testing.T) map[string]*assess.Assessment {
 	return out
 }
 
-var typed = regexp.MustCompile(`^type( bold)? ([0-9.]+) (-?[0-9.]+),(-?[0-9.]+) (".*")$`)
+var typed = regexp.MustCompile(`^(?:type( bold)? ([0-9.]+)|note) (-?[0-9.]+),(-?[0-9.]+) (".*")$`)
 
 // No page is empty, and no text runs off its page, whatever the build.
 func TestPagesHoldWhatIsOnThem(t *testing.T) {
@@ -98,7 +98,10 @@ func TestPagesHoldWhatIsOnThem(t *testing.T) {
 					texts++
 					text, err := strconv.Unquote(m[5])
 					require.NoError(t, err)
-					letters, _ := strconv.ParseFloat(m[2], 64)
+					letters := paper.Letters
+					if m[2] != "" {
+						letters, _ = strconv.ParseFloat(m[2], 64)
+					}
 					x, _ := strconv.ParseFloat(m[3], 64)
 					y, _ := strconv.ParseFloat(m[4], 64)
 					right := x + paper.Regular().Width(text, letters)

@@ -258,7 +258,7 @@ func (d *drawing) write(col, row int, text string, s Style) {
 		X: d.Window.Min.X + (float64(col)+0.1)*d.Letter.X,
 		Y: d.Window.Max.Y - (float64(row)+0.75)*d.Letter.Y,
 	}
-	d.pen.Text(Note{At: at, Text: text, Style: s})
+	d.pen.Text(Note{At: at, Text: text, Style: s, Clear: true})
 }
 
 // ghost draws the outlines of the powertrain as it stood before, where that can

@@ -49,4 +49,5 @@ type Note struct {
 	At    r2.Vec
 	Text  string
 	Style Style
+	Clear bool // on paper, lines under it are broken off so that it can be read (ISO 129-1)
 }

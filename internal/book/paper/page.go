@@ -79,7 +79,19 @@ func (p *Page) Sign(at r2.Vec, s scene.Style) {
 }
 
 // Text writes a note in the letters of a drawing.
-func (p *Page) Text(n scene.Note) { p.Type(n.At, n.Text, Letters, false) }
+func (p *Page) Text(n scene.Note) {
+	if !n.Clear {
+		p.Type(n.At, n.Text, Letters, false)
+		return
+	}
+	if n.Text == "" || !finite(n.At) {
+		return
+	}
+	var lost bool
+	n.Text, lost = Regular().Settle(n.Text)
+	p.Lost = p.Lost || lost
+	p.add(func(b Brush) { b.Text(n) }, "note %s %q", places([]r2.Vec{n.At}), n.Text)
+}
 
 // Type writes a text in letters of a size, mm.
 func (p *Page) Type(at r2.Vec, text string, size float64, bold bool) {

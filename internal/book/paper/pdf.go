@@ -154,7 +154,15 @@ func (b *brush) Arc(at r2.Vec, radius float64, from, to float64, s scene.Style) 
 
 func (b *brush) Sign(at r2.Vec, s scene.Style) { scene.DrawSign(b, at, s) }
 
-func (b *brush) Text(n scene.Note) { b.Type(n.At, n.Text, Letters, false) }
+func (b *brush) Text(n scene.Note) {
+	if n.Clear {
+		const above, below, aside = 0.85, 0.2, 0.3 // of its letters, mm aside
+		b.pdf.SetFillColor(255, 255, 255)
+		b.pdf.Rect(n.At.X-aside, b.y(n.At.Y+above*Letters), Regular().Width(n.Text, Letters)+2*aside, (above+below)*Letters, "F")
+		b.pdf.SetFillColor(0, 0, 0)
+	}
+	b.Type(n.At, n.Text, Letters, false)
+}
 
 func (b *brush) Type(at r2.Vec, text string, size float64, bold bool) {
 	b.pdf.SetFontSize(size / perPoint)
