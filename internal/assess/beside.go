@@ -96,7 +96,7 @@ func (p *Prepared) prepareBeside(b *project.Build, to reach) *Prepared {
 		q.pickups = pickupsOf(b)
 	}
 	if to.parts&OfRails != 0 {
-		q.rails = rail.Prepare(b)
+		q.rails = rail.Prepare(b, p.rails)
 	}
 	switch {
 	case to.parts&OfLines == 0 || to.built:

@@ -55,10 +55,11 @@ type Prepared struct {
 }
 
 // Prepare makes a build ready to be assessed in many states.
-func Prepare(b *project.Build) *Prepared { return prepare(b, false) }
+func Prepare(b *project.Build) *Prepared { return prepare(b, false, nil) }
 
-// prepare leaves a large survey to be adjusted beside where that is wanted.
-func prepare(b *project.Build, beside bool) *Prepared {
+// prepare leaves a large survey to be adjusted beside where that is wanted. The rails of
+// before, nil for none, serve where they are the same.
+func prepare(b *project.Build, beside bool, before *rail.Prepared) *Prepared {
 	p := &Prepared{Build: b, given: b, beside: beside, sources: new(uncertain.Sources)}
 	p.prepareFrame()
 	p.placePoints()
@@ -74,7 +75,7 @@ func prepare(b *project.Build, beside bool) *Prepared {
 	// The sources of readings fork from those of all else, which are then complete.
 	p.prepareLines(b)
 	p.prepareTravel(b)
-	p.rails = rail.Prepare(b)
+	p.rails = rail.Prepare(b, before)
 	p.open = p.leftOpenIn(p.narrowed(), p.reachOf)
 	return p
 }
@@ -91,7 +92,7 @@ func Run(b *project.Build) *Assessment {
 func Again(before *Assessment, b *project.Build) *Assessment {
 	p := before.ready
 	if b == p.given || p.waits != nil || !p.given.AlikeButPlaced(b) {
-		q := prepare(b, p.beside)
+		q := prepare(b, p.beside, p.rails)
 		return q.run(q.Build)
 	}
 	moved := *p.Build

@@ -9,6 +9,7 @@ package rail
 
 import (
 	"fmt"
+	"reflect"
 
 	"fitup/internal/assess/finding"
 	geomrail "fitup/internal/geom/rail"
@@ -121,8 +122,9 @@ type Place struct {
 	Sheared float64
 }
 
-// Prepare makes the rails of a build ready.
-func Prepare(b *project.Build) *Prepared {
+// Prepare makes the rails of a build ready. What rails of before, nil for none, are cut
+// into serves those whose lengths are the same.
+func Prepare(b *project.Build, before *Prepared) *Prepared {
 	p := &Prepared{build: b}
 	for _, side := range []project.Side{project.LeftSide, project.RightSide} {
 		spec := b.Rails.Rail(side)
@@ -130,7 +132,9 @@ func Prepare(b *project.Build) *Prepared {
 			continue
 		}
 		r := &Rail{Side: side, Spec: spec, unit: b.Units, path: "rails." + string(b.Rails.Source(side))}
-		if err := r.cut(); err != nil {
+		if old := before.alike(r); old != nil {
+			r.From, r.To, r.Pieces, r.Why = old.From, old.To, old.Pieces, old.Why
+		} else if err := r.cut(); err != nil {
 			r.Why, r.Pieces = err.Error(), nil
 		}
 		r.joints()
@@ -140,6 +144,22 @@ func Prepare(b *project.Build) *Prepared {
 	}
 	p.twist = p.twistFrame()
 	return p
+}
+
+// alike is the rail among p that is cut into the same pieces as r; nil for none.
+func (p *Prepared) alike(r *Rail) *Rail {
+	if p == nil {
+		return nil
+	}
+	from, to, ok := r.Spec.Span()
+	for _, o := range p.rails {
+		f, t, k := o.Spec.Span()
+		if o.Side == r.Side && o.path == r.path && o.unit == r.unit && f == from && t == to && k == ok &&
+			reflect.DeepEqual(o.Spec.Lengths, r.Spec.Lengths) {
+			return o
+		}
+	}
+	return nil
 }
 
 // At bends the rails under what rests on them.

@@ -9,6 +9,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/section"
 	"fitup/internal/project"
+	"fitup/internal/project/quantity"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -56,7 +57,7 @@ func build(t require.TestingT, left string, more ...string) *project.Build {
 }
 
 func result(t require.TestingT, left string, more ...string) *Result {
-	return Prepare(build(t, left, more...)).At(Input{})
+	return Prepare(build(t, left, more...), nil).At(Input{})
 }
 
 func found(t require.TestingT, r *Result, id string) finding.Finding {
@@ -168,11 +169,11 @@ func TestOneWheelUpByHand(t *testing.T) {
 // Springs take their part of the lift.
 func TestOneWheelUpOnSprings(t *testing.T) {
 	b := build(t, plain+"plated = \"boxed\"\nplate = 5\nplate_ends = \"sloped\"\n")
-	stiff := Prepare(b).At(Input{}).Twist
+	stiff := Prepare(b, nil).At(Input{}).Twist
 	b = build(t, plain+"plated = \"boxed\"\nplate = 5\nplate_ends = \"sloped\"\n")
 	b.Vehicle.FrontRate.SetV(30)
 	b.Vehicle.RearRate.SetV(40)
-	soft := Prepare(b).At(Input{}).Twist
+	soft := Prepare(b, nil).At(Input{}).Twist
 	f, rr := 30*1500*1500/2.0, 40*1500*1500/2.0
 	want := 0.1 / (1/soft.Now + 1/f + 1/rr) / soft.Now
 	assert.InEpsilon(t, want, soft.Angle, 1e-9)
@@ -182,7 +183,7 @@ func TestOneWheelUpOnSprings(t *testing.T) {
 // A mount whose name or leg has a side rests on that rail; one between the rails by
 // how near it is to either.
 func TestMountsRestOnTheirRail(t *testing.T) {
-	p := Prepare(build(t, plain))
+	p := Prepare(build(t, plain), nil)
 	at := func(y float64, mount string) (left, right float64) {
 		r := p.At(Input{Mounts: []Weighing{{mount, r3.Vec{X: 700, Y: y}, 1000}}})
 		none := p.At(Input{})
@@ -220,16 +221,16 @@ func TestMissing(t *testing.T) {
 		text := strings.Replace(strings.Replace(frame, "LEFT", c.left, 1), c.take, "", 1)
 		f, err := project.Parse("test.toml", []byte(text))
 		require.NoError(t, err, name)
-		r := Prepare(f.Build).At(Input{})
+		r := Prepare(f.Build, nil).At(Input{})
 		got := found(t, r, "rail.left.bending")
 		assert.Equal(t, finding.NotKnown, got.Status, name)
 		assert.Contains(t, got.Missing, c.want, name)
 	}
-	r := Prepare(build(t, plain)).At(Input{Why: "the powertrain has no mass"})
+	r := Prepare(build(t, plain), nil).At(Input{Why: "the powertrain has no mass"})
 	assert.Equal(t, finding.NotKnown, found(t, r, "rail.left.bending").Status)
 	f, err := project.Parse("test.toml", []byte("format = 3\n"))
 	require.NoError(t, err)
-	assert.Empty(t, Prepare(f.Build).At(Input{}).Findings(), "nothing is said of what is not in the file")
+	assert.Empty(t, Prepare(f.Build, nil).At(Input{}).Findings(), "nothing is said of what is not in the file")
 }
 
 // A hole takes metal away, in a flange more than in the middle of the web.
@@ -271,7 +272,7 @@ func TestHangers(t *testing.T) {
 	cut := text[strings.Index(text, "[[rails.left.support]]"):strings.Index(text, "[rails.right]")]
 	f, err := project.Parse("test.toml", []byte(strings.Replace(text, cut, hangers, 1)))
 	require.NoError(t, err)
-	b := Prepare(f.Build).At(Input{}).Of(project.LeftSide)
+	b := Prepare(f.Build, nil).At(Input{}).Of(project.LeftSide)
 	require.Empty(t, b.Why)
 	require.Len(t, b.Supports, 4)
 	assert.InEpsilon(t, 0.6/0.4, b.Supports[0].Force/b.Supports[1].Force, 1e-9, "the axle is nearer to its front hanger")
@@ -284,7 +285,7 @@ func TestAShearedWebIsNoOK(t *testing.T) {
 	text := strings.Replace(strings.Replace(frame, "at = 1500\n", "at = 10\n", 1), "200 kg", "10000 kg", 1)
 	f, err := project.Parse("test.toml", []byte(strings.Replace(text, "LEFT", plain, 1)))
 	require.NoError(t, err)
-	r := Prepare(f.Build).At(Input{})
+	r := Prepare(f.Build, nil).At(Input{})
 	b := r.Of(project.LeftSide)
 	require.Empty(t, b.Why)
 	w := 1050 * 7850e-9 * 9.80665
@@ -299,4 +300,35 @@ func TestAShearedWebIsNoOK(t *testing.T) {
 	light := found(t, result(t, plain), finding.RailBending("left"))
 	assert.NotContains(t, light.Missing, "sheared")
 	assert.Contains(t, strings.Join(light.Assumes, "; "), "shear is not counted together with bending: its most is")
+}
+
+// Rails that were cut before serve only rails whose lengths, ends, units and side are the
+// same: with them the answer is what it is without.
+func TestWhatWasCutBeforeChangesNothing(t *testing.T) {
+	builds := []*project.Build{
+		build(t, plain),
+		build(t, "[[rails.left.length]]\nto = 2000\nsection = \"channel 100x60x5\"\n"+plain),
+		build(t, "[[rails.left.length]]\nsection = \"channel 100x60x6\"\nbend = 0\n"),
+		build(t, "[[rails.left.length]]\nto = 2000\nsection = \"channel 100x60x5\"\n"),
+		build(t, plain+"[[rails.left.splice]]\nat = 500\nkind = \"butt\"\n"),
+	}
+	long := build(t, plain)
+	long.Rails.Left.Points = long.Rails.Left.Points[:1]
+	inches := build(t, plain)
+	inches.Units = quantity.Inch()
+	builds = append(builds, long, inches)
+	says := func(p *Prepared) (out []string) {
+		for _, f := range p.At(Input{}).Findings() {
+			out = append(out, fmt.Sprint(f.ID, f.Status, f.Value, f.Missing, f.Says(), f.Assumes))
+		}
+		return out
+	}
+	for i, b := range builds {
+		want := says(Prepare(b, nil))
+		for k, before := range builds {
+			require.Equal(t, want, says(Prepare(b, Prepare(before, nil))), "build %d after %d", i, k)
+		}
+	}
+	p := Prepare(builds[0], nil)
+	assert.Same(t, &p.rails[0].Pieces[0], &Prepare(builds[4], p).rails[0].Pieces[0], "a splice cuts no rail anew")
 }

@@ -79,7 +79,7 @@ func TestTorsionOfAPlatedJointIsNotKnown(t *testing.T) {
 	twist := func(more string) finding.Finding {
 		f, err := project.Parse("test.toml", []byte(strings.Replace(strings.Replace(frame, "LEFT", box+more, 1), "[vehicle]", rates, 1)))
 		require.NoError(t, err)
-		return found(t, Prepare(f.Build).At(Input{}), finding.RailTwist("left"))
+		return found(t, Prepare(f.Build, nil).At(Input{}), finding.RailTwist("left"))
 	}
 	joint := func(at int, kind string) string {
 		return fmt.Sprintf("[[rails.left.splice]]\nat = %d\nkind = %q\nlength = 300\nplate = 5\nplate_ends = \"sloped\"\ncut = \"sloped\"\n", at, kind)
@@ -100,7 +100,7 @@ func TestTorsionOfAPlatedJointIsNotKnown(t *testing.T) {
 func TestARailThatLiftsOffIsNoOK(t *testing.T) {
 	f, err := project.Parse("test.toml", []byte(strings.Replace(strings.Replace(frame, "at = 1500\n", "at = 3900\n", 1), "LEFT", plain, 1)))
 	require.NoError(t, err)
-	r := Prepare(f.Build).At(Input{})
+	r := Prepare(f.Build, nil).At(Input{})
 	require.Negative(t, r.Of(project.LeftSide).Supports[0].Force)
 	bending := found(t, r, finding.RailBending("left"))
 	assert.Equal(t, finding.NotKnown, bending.Status)
@@ -114,7 +114,7 @@ func TestAShearedJointIsNoOK(t *testing.T) {
 		text := strings.Replace(strings.Replace(frame, "at = 1500\n", "at = 15\n", 1), "200 kg", mass, 1)
 		f, err := project.Parse("test.toml", []byte(strings.Replace(text, "LEFT", plain+more, 1)))
 		require.NoError(t, err)
-		r := Prepare(f.Build).At(Input{})
+		r := Prepare(f.Build, nil).At(Input{})
 		require.Empty(t, r.Of(project.LeftSide).Why)
 		return found(t, r, finding.RailSplice("left", 1)), r.Of(project.LeftSide).Joints[0]
 	}
@@ -122,7 +122,7 @@ func TestAShearedJointIsNoOK(t *testing.T) {
 	assert.Equal(t, finding.OK, f.Status)
 	w := 1050 * 7850e-9 * 9.80665 // by hand: the front tower's force less the overhang in front of the joint
 	force := 3 * ((w*4500*1250+100*9.80665*2985)/3000 - w*510)
-	r := Prepare(build(t, plain+"[[rails.left.splice]]\nat = 10\nkind = \"fish plate\"\nlength = 16\nplate = 5\nplate_ends = \"sloped\"\n")).At(Input{})
+	r := Prepare(build(t, plain+"[[rails.left.splice]]\nat = 10\nkind = \"fish plate\"\nlength = 16\nplate = 5\nplate_ends = \"sloped\"\n"), nil).At(Input{})
 	s := r.Of(project.LeftSide).Splices[0]
 	assert.InEpsilon(t, force/(100*5)*1.7320508/s.Yield, p.Sheared, 2e-3)
 	f, _ = splice("5000 kg", "outside")
