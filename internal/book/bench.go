@@ -2,6 +2,7 @@ package book
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"fitup/internal/assess"
@@ -11,16 +12,24 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
+// Closely is how closely the powertrain has to be placed.
+type Closely struct {
+	Half map[string]float64 // ± mm, by the dotted names of rows of the placement
+	Free map[string]bool    // more would do: it is only not looked for
+	Sure float64            // the least probability with which all that is held holds then
+	Why  string             // why there is none; "" where there is
+}
+
 // BenchSheet is one page for under the vehicle: the step in hand with what done
 // means, what it takes and what to mind; the placement and the joint angles with
-// room to write; what is over.
-func BenchSheet(a *assess.Assessment, size PaperSize, from Origin) ([]Output, error) {
+// room to write, and how closely each has to be met; what is over.
+func BenchSheet(a *assess.Assessment, within Closely, size PaperSize, from Origin) ([]Output, error) {
 	m := &maker{a: a, u: a.Build.Units, size: size, from: from}
 	var pages []*paper.Page
 	for _, most := range []int{12, 6, 2} { // joints, and half as many findings
 		var s Sheet
 		m.inHand(&s)
-		m.toMeasure(&s, most)
+		m.toMeasure(&s, within, most)
 		m.trouble(&s, most/2)
 		s.add("Notes", table(0, 0, make([][]string, 4)))
 		s = s.clean()
@@ -64,10 +73,18 @@ func (m *maker) inHand(s *Sheet) {
 	s.add("The step in hand", table(0, 0, rows))
 }
 
-func (m *maker) toMeasure(s *Sheet, most int) {
+func (m *maker) toMeasure(s *Sheet, within Closely, most int) {
 	var rows [][]string
 	for _, r := range m.a.Rows {
-		rows = append(rows, []string{r.Label, m.number(r.Kind, r.Now)})
+		met := ""
+		if half, ok := within.Half[r.Name]; ok && r.Now.Known {
+			const least = 0.1 // mm: rounded down, never up
+			met = "± " + Magnitude(quantity.Length, math.Floor(half/least)*least, m.u)
+			if within.Free[r.Name] {
+				met += " or more"
+			}
+		}
+		rows = append(rows, []string{r.Label, m.number(r.Kind, r.Now), met})
 	}
 	n := 0
 	for i := range m.a.Lines {
@@ -75,15 +92,22 @@ func (m *maker) toMeasure(s *Sheet, most int) {
 		for _, j := range l.Joints {
 			if n++; n <= most {
 				v, st := m.a.JointAt(l, j)
-				rows = append(rows, []string{fmt.Sprintf("%s line, joint %d", l.Name, j.Number), m.number(quantity.Angle, v) + ", " + st.String()})
+				rows = append(rows, []string{fmt.Sprintf("%s line, joint %d", l.Name, j.Number), m.number(quantity.Angle, v) + ", " + st.String(), ""})
 			}
 		}
 	}
 	if n > most {
-		rows = append(rows, []string{fmt.Sprintf("and %d more joints", n-most), "in the book"})
+		rows = append(rows, []string{fmt.Sprintf("and %d more joints", n-most), "in the book", ""})
 	}
 	if len(rows) > 0 {
-		s.add("To hold and to read", written(1, []string{"what", "now", "measured"}, rows))
+		items := []Item{written(1, []string{"what", "now", "within", "measured"}, rows)}
+		switch {
+		case len(within.Half) > 0:
+			items = append(items, text(0, fmt.Sprintf("Placed within these, all that moves with the powertrain stays within its limits with at least %.0f %%, each place in them as likely as any other.", 100*within.Sure))...)
+		case within.Why != "":
+			items = append(items, text(0, "How closely the mounts have to be placed is not known: "+sentence(within.Why))...)
+		}
+		s.add("To hold and to read", items...)
 	}
 }
 

@@ -125,7 +125,7 @@ func (m *maker) railFigure(head string, b *assess.BentRail) Figure {
 func (m *maker) room(s *Sheet) {
 	a := m.a
 	if len(a.Clearances) == 0 && len(a.Exhaust) == 0 && a.Moving == nil {
-		s.add("", text(0, "Nothing to keep clear of is in the file yet, and no exhaust: [[clearance]] begins a thing of the vehicle, [[exhaust]] a pipe.")...)
+		s.add("", text(0, "Nothing to keep clear of is in the file yet, and no exhaust: [[chassis]] begins a thing of the vehicle, [[exhaust]] a pipe.")...)
 		return
 	}
 	gap := func(n assess.Number, to ...string) string {

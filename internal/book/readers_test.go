@@ -3,7 +3,10 @@ package book
 import (
 	"bytes"
 	"compress/zlib"
+	"errors"
+	"fmt"
 	"io"
+	"io/fs"
 	"math"
 	"os"
 	"os/exec"
@@ -12,6 +15,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"fitup/internal/assess"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -231,18 +236,89 @@ func TestOutsideReadersTakeTheTemplates(t *testing.T) {
 		out := outside(t, files[1].Data, "t.svg", "rsvg-convert", "-f", "png", "-o", "FILE.png", "FILE")
 		assert.Empty(t, out)
 	})
-	t.Run("ezdxf", func(t *testing.T) {
-		python := ""
-		for _, p := range []string{"python3", "/usr/bin/python3"} { // the system's has what Debian installs
-			if python == "" && exec.Command(p, "-c", "import ezdxf").Run() == nil {
-				python = p
+}
+
+// measured are the straight strokes that have the length of each bar, both ways.
+func measured(lines [][2]r2.Vec) map[r2.Vec]bool {
+	out := map[r2.Vec]bool{}
+	for _, l := range lines {
+		d := r2.Sub(l[1], l[0])
+		for _, want := range []r2.Vec{{X: barMetric}, {X: barInch}, {Y: barMetric}, {Y: barInch}} {
+			if math.Abs(math.Abs(d.X)-want.X) < 0.01 && math.Abs(math.Abs(d.Y)-want.Y) < 0.01 {
+				out[want] = true
 			}
 		}
-		if python == "" {
-			t.Skip("python3 with ezdxf is not installed here, so the DXF is not audited by it")
+	}
+	return out
+}
+
+// Other programs find the bars as long as they are said to be: poppler in the PDF,
+// librsvg in the SVG. (pdftocairo makes everything 0.12 % small without -noshrink.)
+func TestBarsReadBackByOthers(t *testing.T) {
+	t.Parallel()
+	files, _, err := CutoutFiles(assessed(t, big), "left_front", PaperSizes()[0], from)
+	require.NoError(t, err)
+	t.Run("poppler", func(t *testing.T) {
+		svg := outside(t, files[0].Data, "t.pdf", "pdftocairo", "-svg", "-noshrink", "-f", "1", "-l", "1", "FILE", "-")
+		var lines [][2]r2.Vec
+		for _, m := range regexp.MustCompile(`d="M ([0-9.-]+) ([0-9.-]+) L ([0-9.-]+) ([0-9.-]+) "`).FindAllStringSubmatch(svg, -1) {
+			var v [4]float64
+			for i := range v {
+				v[i], err = strconv.ParseFloat(m[1+i], 64)
+				require.NoError(t, err)
+				v[i] *= 25.4 / 72
+			}
+			lines = append(lines, [2]r2.Vec{{X: v[0], Y: v[1]}, {X: v[2], Y: v[3]}})
 		}
-		require.True(t, strings.HasSuffix(files[2].Name, ".dxf"))
-		out := outside(t, files[2].Data, "t.dxf", python, "-c", "import ezdxf, sys\nd = ezdxf.readfile(sys.argv[1]); a = d.audit(); print(len(a.errors), len(a.fixes))", "FILE")
-		assert.Equal(t, "0 0", strings.TrimSpace(out))
+		assert.Len(t, measured(lines), 4)
 	})
+	t.Run("librsvg", func(t *testing.T) {
+		for _, f := range files {
+			if !strings.HasSuffix(f.Name, ".svg") {
+				continue
+			}
+			pdf := outside(t, f.Data, "t.svg", "rsvg-convert", "-f", "pdf", "FILE")
+			pages := strokes(t, []byte(pdf))
+			require.NotEmpty(t, pages, f.Name)
+			assert.Len(t, measured(pages[0]), 4, f.Name)
+		}
+	})
+}
+
+// readDXF is what ezdxf finds in every DXF of a folder: errors and repairs, the units, the
+// lengths of the lines to measure, and how many outlines and holes there are and are
+// closed.
+const readDXF = `import ezdxf, sys, glob
+for name in sorted(glob.glob(sys.argv[1] + "*.dxf")):
+    d = ezdxf.readfile(name)
+    a = d.audit()
+    space = d.modelspace()
+    bars = sorted(round((l.dxf.end - l.dxf.start).magnitude, 3) for l in space.query('LINE[layer=="MEASURE"]'))
+    cut = list(space.query('*[layer=="CUT"]'))
+    print(len(a.errors), len(a.fixes), d.units, bars[-1], len(cut), sum(1 for e in cut if e.dxftype() == "POLYLINE" and e.is_closed), len(space.query('CIRCLE[layer=="HOLES"]')))
+`
+
+// ezdxf takes every template of every kind of mount without an error or a repair.
+func TestEveryDXFIsAudited(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir() + string(filepath.Separator)
+	var want []string
+	for _, a := range append([]*assess.Assessment{assessed(t, big), assessed(t, askew)}, mountsBuild(t, "level_arm_with_perch")) {
+		cs, _, err := Cutouts(a, "")
+		require.NoError(t, err)
+		for i := range cs {
+			require.NoError(t, os.WriteFile(fmt.Sprintf("%s%04d.dxf", dir, len(want)), []byte(cs[i].DXF()), 0o600))
+			want = append(want, fmt.Sprintf("0 0 4 100.0 %d %d %d", len(cs[i].Edges), len(cs[i].Edges), len(cs[i].Holes)))
+		}
+	}
+	for _, python := range []string{"/usr/bin/python3", "python3"} { // the system's has what Debian installs
+		out, err := exec.Command(python, "-c", readDXF, dir).CombinedOutput()
+		if errors.Is(err, fs.ErrNotExist) || errors.Is(err, exec.ErrNotFound) || strings.Contains(string(out), "No module named 'ezdxf'") {
+			continue
+		}
+		require.NoError(t, err, "%s", out)
+		assert.Equal(t, want, strings.Split(strings.TrimSpace(string(out)), "\n"))
+		return
+	}
+	t.Skip("python3 with ezdxf is not installed here, so no DXF is audited by it")
 }

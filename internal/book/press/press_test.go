@@ -4,9 +4,11 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
+	"fitup/internal/assess"
 	"fitup/internal/book"
 	"fitup/internal/project"
 	"fitup/internal/project/keep"
@@ -97,4 +99,21 @@ func TestBookHasTheHistory(t *testing.T) {
 	assert.Contains(t, md, "state of | what has changed since")
 	assert.Contains(t, md, "with changes that are not saved")
 	assert.NotContains(t, md, "no earlier state")
+}
+
+// How closely each mount has to be placed stands on the bench sheet where all that is held
+// holds; where something is past its limit already that is said instead.
+func TestHowCloselyTheMountsHaveToBePlaced(t *testing.T) {
+	over := closely(assess.Run(job(t, starter.Demo()).File.Build))
+	assert.Contains(t, over.Why, "measure or move first")
+	assert.Empty(t, over.Half)
+
+	text := regexp.MustCompile(`(?m)^joint_max = .*$`).ReplaceAllString(string(starter.Demo()), `joint_max = "4 deg"`)
+	c := closely(assess.Run(job(t, []byte(text)).File.Build))
+	require.Empty(t, c.Why)
+	assert.Len(t, c.Half, 5)
+	for name, half := range c.Half {
+		assert.Greater(t, half, 0.5, name)
+	}
+	assert.Contains(t, closely(assess.Run(job(t, []byte("format = 3\n")).File.Build)).Why, "placement")
 }
