@@ -68,6 +68,7 @@ type RailHole struct {
 	In       RailPart         `toml:"in" doc:"web, top flange or bottom flange" how:"Look." need:"yes"`
 	Diameter quantity.LengthQ `toml:"diameter" doc:"of the hole" min:"0" how:"Caliper or the drill's diameter." from:"edge to edge" need:"yes"`
 	Up       quantity.LengthQ `toml:"up" doc:"of a hole in the web: its centre above the rail's bottom; half the rail's height when left out" min:"0" how:"Tape from the rail's bottom." from:"the rail's bottom, up"`
+	Through  RailWalls        `toml:"through" doc:"one wall (only the one named), or both walls (plates over it and the wall opposite too); both of a box and through plates when left out" how:"Look from the other side, or through it with a light."`
 }
 
 // RailSupport is where a spring carries a rail.
@@ -98,6 +99,9 @@ type SpliceKind string
 
 // SpliceCut is how a rail was cut, as the file spells it.
 type SpliceCut string
+
+// RailWalls is what a hole goes through, as the file spells it.
+type RailWalls string
 
 // RailPart is a part of a rail's section, as the file spells it.
 type RailPart string
@@ -131,6 +135,9 @@ const (
 	SlopedCut  SpliceCut = "sloped"
 	SteppedCut SpliceCut = "stepped"
 
+	OneWall   RailWalls = "one wall"
+	BothWalls RailWalls = "both walls"
+
 	InWeb          RailPart = "web"
 	InTopFlange    RailPart = "top flange"
 	InBottomFlange RailPart = "bottom flange"
@@ -161,6 +168,9 @@ func (SpliceKind) Words() []string {
 func (SpliceCut) Words() []string {
 	return []string{string(SquareCut), string(SlopedCut), string(SteppedCut)}
 }
+
+// Words lists what a hole can go through.
+func (RailWalls) Words() []string { return []string{string(OneWall), string(BothWalls)} }
 
 // Words lists the parts of a rail's section.
 func (RailPart) Words() []string {

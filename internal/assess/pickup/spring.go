@@ -209,6 +209,11 @@ func (x *Spring) carried(a *Axle, s *Side) {
 		x.Ride = finding.Missing(l.why())
 		return
 	}
+	if x.coilWhy {
+		// with a coil that is as long as its load makes it, it settles at ride height whatever it is
+		x.Ride = finding.Missing(s.at + ".spring.coil is not in the file yet, the coil's own length at ride height, from perch to perch")
+		return
+	}
 	rise, err := s.path.Settle(sp, load*gravity, a.in.Droop.V(), a.in.Bump.V())
 	if err != nil {
 		x.Ride = finding.Missing(err.Error() + ": check " + s.at + ".load, " + s.at + ".spring.rate and " + s.at + ".spring.free")

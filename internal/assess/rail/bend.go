@@ -157,6 +157,8 @@ func (b *Bent) bearings(build *project.Build) (out []geomrail.Bearing, names [][
 			} else {
 				b.Assumes = append(b.Assumes, fmt.Sprintf("both hangers of the %s axle carry half", s.Axle))
 			}
+		} else if len(pair) > 2 {
+			b.Assumes = append(b.Assumes, fmt.Sprintf("the %d hangers of the %s axle carry a like share each, whatever the rail does: two springs in a row with a rocker between them do, others have to be worked out", len(pair), s.Axle))
 		}
 		out, names = append(out, g), append(names, n)
 	}
@@ -307,6 +309,9 @@ func (b *Bent) hole(i int) (out []Place, why string) {
 		f, ok := q.holed(h, x, b.unit)
 		if !ok {
 			return nil, fmt.Sprintf("what %s takes from the section at %s is not worked out: it is for a hole in the web or a flange of a channel or a box, and smaller than that", what, b.station(x))
+		}
+		if through := q.goesThrough(h, b.unit); through != "" {
+			b.Assumes = append(b.Assumes, fmt.Sprintf("%s is counted through %s: %s.through is not in the file yet", what, through, path))
 		}
 		out = append(out, b.stress(what, x, &f, q.Yield))
 	}

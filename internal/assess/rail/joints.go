@@ -93,10 +93,7 @@ func (r *Rail) join(s *Splice, path string) error {
 // upright is the area of those plates that stand upright: higher than they are wide.
 func upright(plates []section.Region) (area float64) {
 	for _, p := range plates {
-		low, high := p.Outer[0], p.Outer[0]
-		for _, c := range p.Outer {
-			low, high = r2.Vec{X: min(low.X, c.X), Y: min(low.Y, c.Y)}, r2.Vec{X: max(high.X, c.X), Y: max(high.Y, c.Y)}
-		}
+		low, high := bounds(p.Outer)
 		if d := r2.Sub(high, low); d.Y > d.X {
 			area += d.X * d.Y
 		}
@@ -234,60 +231,6 @@ func (r *Rail) stiff(p *Piece, s project.RailSplice) (float64, error) {
 		f.Ix += p.Now.Ix
 	}
 	return f.Ix, err
-}
-
-// holed are the figures of a piece with a hole through its web or a flange; false where
-// the part that it is in is not known from the section, or the hole leaves nothing of it.
-func (p *Piece) holed(h project.RailHole, x float64, u quantity.Units) (section.Figures, bool) {
-	l := p.spec
-	d, known := h.Diameter.Get()
-	if l.Folded() || !known {
-		return section.Figures{}, false
-	}
-	s, err := project.RailShape("rail", l.Section, l.Bend.Or(-1), u)
-	if err != nil || s.Kind != section.Channel && s.Kind != section.RectTube {
-		return section.Figures{}, false
-	}
-	built := p.built
-	if l.ToSection != "" {
-		// of the end that is weaker about there, so that what is left is no less than that
-		way := p.way - 0.5/taperSteps
-		if p.figures(x) == &p.ends[1] {
-			way = p.way + 0.5/taperSteps
-		}
-		end, err := project.RailShape("rail", l.ToSection, l.Bend.Or(-1), u)
-		if err != nil {
-			return section.Figures{}, false
-		}
-		if s, err = s.Toward(end, way); err != nil {
-			return section.Figures{}, false
-		}
-		if built, err = l.Built("rail", way, true, u); err != nil {
-			return section.Figures{}, false
-		}
-	}
-	flange, right := s.T, s.B
-	if s.Kind == section.Channel {
-		flange = s.Flange
-	}
-	lo, hi := r2.Vec{X: (s.T+right)/2 - d/2}, r2.Vec{X: (s.T+right)/2 + d/2, Y: flange}
-	switch h.In {
-	case project.InWeb:
-		up := h.Up.Or(s.H / 2)
-		lo, hi = r2.Vec{X: 0, Y: up - d/2}, r2.Vec{X: s.T, Y: up + d/2}
-	case project.InTopFlange:
-		lo.Y, hi.Y = s.H-flange, s.H
-	case project.InBottomFlange:
-	default:
-		return section.Figures{}, false
-	}
-	if wide := map[bool]float64{true: s.H, false: right}[h.In == project.InWeb]; d >= wide || lo.Y < 0 || h.In != project.InWeb && hi.X > right || hi.Y > s.H {
-		return section.Figures{}, false
-	}
-	b := section.Built{Name: "rail", Regions: append([]section.Region{}, built.Regions...)}
-	b.Regions[0].Holes = append(append([][]r2.Vec{}, b.Regions[0].Holes...), []r2.Vec{lo, {X: hi.X, Y: lo.Y}, hi, {X: lo.X, Y: hi.Y}})
-	f, err := b.Figures()
-	return f, err == nil
 }
 
 // details lists what is prone to crack, and what is not said of joints and plates.

@@ -109,6 +109,26 @@ func TestWhatTheYokesSaveIsOpen(t *testing.T) {
 	assert.Positive(t, of(t, r, finding.SteeringPhase).Uncertainty)
 }
 
+// Where what is left with the yokes set is less sure than the ripple as it is, the most
+// that could be saved is the most that there is: without that cap more would be.
+func TestNoMoreIsSavedThanThereIs(t *testing.T) {
+	capped := 0
+	for _, h := range []float64{2, 5, 8, 10} {
+		text := line([]float64{20, 20}, []float64{30}, fmt.Sprintf("yoke_offset = \"24 deg ± %g\"\nteeth = 36", h))
+		f, err := project.Parse("x.toml", []byte("format = 3\n"+text))
+		require.NoError(t, err)
+		r := Of(f.Build, besides(t, f.Build))
+		most := r.Ripple.V + r.Ripple.Expanded()
+		plain := r.Ripple.LessOf(r.Least)
+		if plain.V+plain.Expanded() <= most+1e-9 {
+			continue
+		}
+		capped++
+		assert.InDelta(t, most, r.Gain.V+r.Gain.Expanded(), 1e-9)
+	}
+	assert.Positive(t, capped)
+}
+
 // A value that cannot be off by its ± leaves nothing that could be judged.
 func TestWhatCannotBeVariedIsNotKnown(t *testing.T) {
 	f, err := project.Parse("x.toml", []byte("format = 3\n"+off([20]float64{}, [20]float64{})))

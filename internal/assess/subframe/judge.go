@@ -7,6 +7,8 @@ import (
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Findings are the verdicts on all subframes.
@@ -116,6 +118,8 @@ func (s *Subframe) hiddenFinding() finding.Finding {
 		if l.Angle {
 			if math.IsInf(l.Detectable, 1) {
 				m = finding.Missing("nothing checks the " + l.Name + ", so a slip in it of any size is hidden: measure the heights of two of its points that lie apart that way")
+			} else if far := l.Detectable * s.reach(); far > m.V { // what the slip does to the farthest of its points
+				m, where = finding.Exact(far), "the "+l.Name+", as what that angle makes of the farthest two of its points"
 			}
 			continue
 		}
@@ -137,6 +141,19 @@ func (s *Subframe) hiddenFinding() finding.Finding {
 		}
 	})
 	return f
+}
+
+// reach is how far the farthest two of its points are apart, mm.
+func (s *Subframe) reach() (far float64) {
+	at := func(p *Point) r3.Vec { return r3.Vec{X: p.Now[0].V, Y: p.Now[1].V, Z: p.Now[2].V} }
+	for i := range s.Points {
+		for k := range s.Points[:i] {
+			if p, q := &s.Points[i], &s.Points[k]; p.Now[0].Known && q.Now[0].Known {
+				far = max(far, r3.Norm(r3.Sub(at(p), at(q))))
+			}
+		}
+	}
+	return far
 }
 
 // placeFindings are the verdicts on where it hangs against where it is to.

@@ -260,6 +260,29 @@ func TestAGaugeThatNothingChecks(t *testing.T) {
 	assert.Contains(t, f.Missing, "gauge across the subframe")
 }
 
+// A slip of the gauge counts by what it makes of the two points that are farthest apart:
+// with coarse tapes and heights it is the largest that could hide.
+func TestASlipOfTheGaugeCounts(t *testing.T) {
+	text := strings.Replace(file(), "[subframe.front]\n", "[subframe.front]\nacross = \"0 deg ± 2\"\nlower = \"left\"\n", 1)
+	s := hung(t, text, stand{}, nil)
+	var slip, tapes float64
+	for _, l := range s.Lines {
+		if l.Angle {
+			slip = l.Detectable
+		} else {
+			tapes = max(tapes, l.Detectable)
+		}
+	}
+	const far = 1480 // from wheel centre to wheel centre
+	require.Positive(t, slip)
+	require.Greater(t, slip*far, tapes)
+	f := judged(t, s, finding.SubframeHidden("front"))
+	assert.InEpsilon(t, slip*far, f.Value, 1e-6)
+	assert.Contains(t, f.Advice(), "gauge across the subframe")
+	fine := hung(t, strings.Replace(text, "± 2", "± 0.01", 1), stand{}, nil)
+	assert.InEpsilon(t, tapes, judged(t, fine, finding.SubframeHidden("front")).Value, 0.01, "a gauge that is checked well hides less than a tape does")
+}
+
 // A height reads the same from either end, with its sign turned.
 func TestAHeightTheOtherWayRound(t *testing.T) {
 	is := stand{up: 3, slope: 0.2 * deg}
