@@ -132,7 +132,7 @@ func TestJSONOfThreeReadings(t *testing.T) {
 	require.NotNil(t, joint.Probability)
 	assert.InDelta(t, 1, *joint.Probability, 1e-3, "1 degree inside its limit")
 	require.Len(t, joint.From, 2)
-	assert.Equal(t, []string{"the gauge's accuracy on the powertrain's face", "the gauge's accuracy on the shaft 1"}, []string{joint.From[0].What, joint.From[1].What})
+	assert.Equal(t, []string{"the gauge's accuracy on the powertrain's face", "the gauge's accuracy on shaft 1"}, []string{joint.From[0].What, joint.From[1].What})
 	assert.InDelta(t, 0.5, joint.From[0].Share, 1e-3)
 	assert.Equal(t, "at least", *findingOf(t, c, "line.rear.joint.1.min").LimitIs)
 	assert.Equal(t, "at most", *findingOf(t, c, "line.rear.joint.1.max").LimitIs)

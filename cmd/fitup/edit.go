@@ -71,7 +71,7 @@ func (a *app) changeInto(to target, label string, edits func(*project.File) ([]e
 		return fail(exitSave, err)
 	}
 	g := a.glyphs()
-	lines := effects(done.Before, done.After)
+	lines := append(effects(done.Before, done.After), nextAsked(done.Before, done.After)...)
 	for _, path := range gone {
 		lines = append(lines, "the ± of "+project.Printable(path)+" was of the old value and is gone with it; where it holds for the new one, give it again")
 	}
@@ -153,6 +153,48 @@ func effects(before, after *project.File) []string {
 		lines = append(lines, c.String())
 	}
 	return append(lines, press.Verdicts(before, after)...)
+}
+
+// nextAsked says what is asked for once something has come into a file: the values that
+// findings lack now and did not before, at most three of them.
+func nextAsked(before, after *project.File) []string {
+	came := false
+	for _, c := range edit.Diff(before, after) {
+		came = came || c.From == ""
+	}
+	if !came {
+		return nil
+	}
+	had := map[string]bool{}
+	for _, f := range assess.Run(before.Build).Findings {
+		for _, path := range f.Lacks() {
+			had[path] = true
+		}
+	}
+	const few = 3
+	var lines []string
+	more := 0
+	for _, f := range assess.Run(after.Build).Findings {
+		for _, path := range f.Lacks() {
+			if had[path] || f.Status != assess.NotKnown {
+				continue
+			}
+			had[path] = true
+			if k, _ := project.KeyAt(path); len(lines) < few {
+				line := "asked for next: " + project.SpokenPath(path)
+				if k.About != "" {
+					line += ", " + k.About
+				}
+				lines = append(lines, project.Printable(line))
+			} else {
+				more++
+			}
+		}
+	}
+	if more > 0 {
+		lines = append(lines, fmt.Sprintf("and %d more: `fitup check --missing FILE` lists them", more))
+	}
+	return lines
 }
 
 // glyphs are the signs that the surroundings ask for.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -202,7 +203,16 @@ func (l *lookup) number(k quantity.Kind, v float64, known bool) string {
 	case l.bare:
 		return plainNumber(k, v, l.file.Build.Units)
 	}
-	return quantity.Format(k, v, l.file.Build.Units, quantity.UsualDigits)
+	return said(k, v, l.file.Build.Units)
+}
+
+// said is a number for people; one without a unit that is whole is a count.
+func said(k quantity.Kind, v float64, u quantity.Units) string {
+	digits := quantity.UsualDigits
+	if k == quantity.Number && v == math.Trunc(v) {
+		digits = 0
+	}
+	return quantity.Format(k, v, u, digits)
 }
 
 // plainNumber is a number for a script: in the file's unit, with all its digits.
@@ -220,7 +230,7 @@ func worked(a *assess.Assessment, name string, bare bool) (string, bool, error) 
 		if bare {
 			return plainNumber(k, v, a.Build.Units)
 		}
-		return quantity.Format(k, v, a.Build.Units, quantity.UsualDigits)
+		return said(k, v, a.Build.Units)
 	}
 	names := make([]string, 0, len(a.Values()))
 	for _, v := range a.Values() {

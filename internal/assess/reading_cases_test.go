@@ -65,7 +65,7 @@ func TestTwoReadingsAndAThird(t *testing.T) {
 func TestReadingOfTheWrongAxisIsNamed(t *testing.T) {
 	f := findingOf(t, Run(build(t, example.Three("rear", "rear", "rear")+taken("powertrain", "along", "2.4 deg", "rear", ""))), "line.rear.powertrain.read")
 	assert.Equal(t, NotKnown, f.Status)
-	assert.Contains(t, f.Missing, "taken of the shaft 1")
+	assert.Contains(t, f.Missing, "taken of shaft 1")
 }
 
 // Two readings 0.2° apart show more than one does: their mean is good for the

@@ -79,7 +79,7 @@ func TestZeroOfKnownAndUnknownSign(t *testing.T) {
 	a := Run(build(t, gaugeText("zero = \"1 deg\"", readOf("powertrain", "4 deg", "rear", ""), readOf("line.rear.shaft.1", "2 deg", "rear", rear))))
 	f := findingOf(t, a, finding.JointMax("rear", 1))
 	assert.Contains(t, strings.Join(f.Assumes, "; "), "not said which way round the gauge stood on the powertrain")
-	assert.Contains(t, strings.Join(f.Assumes, "; "), "on top of the shaft 1")
+	assert.Contains(t, strings.Join(f.Assumes, "; "), "on top of shaft 1")
 	require.NotEmpty(t, f.Largest())
 	assert.Equal(t, "the gauge's zero", f.Largest()[0].Label)
 }

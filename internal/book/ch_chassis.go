@@ -196,5 +196,8 @@ func (t *pickupRows) bar() {
 	t.row("its drop link", quantity.Length, b.Halves[0].LinkLength, b.Halves[1].LinkLength)
 	t.row("its arm turns to full bump", quantity.Angle, b.Halves[0].Turn[0], b.Halves[1].Turn[0])
 	t.row("its arm turns to full droop", quantity.Angle, b.Halves[0].Turn[1], b.Halves[1].Turn[1])
+	t.row("its twist in full roll", quantity.Angle, b.Roll, b.Roll)
+	t.row("its twist with one wheel up", quantity.Angle, b.One, b.One)
+	t.row("sheared in full roll", quantity.Stress, b.Shear, b.Shear)
 	t.row("its link to its arm, least", quantity.Angle, b.Halves[0].Off, b.Halves[1].Off)
 }

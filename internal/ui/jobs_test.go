@@ -137,7 +137,7 @@ func TestVibrationFinder(t *testing.T) {
 		return ""
 	}
 	d.keys("down", "down", "down", "text:40 Hz")
-	assert.Contains(t, first(), "rear shaft, once a turn", "90 km/h on 740 mm turns the wheel 10.8 times a second and the shaft 3.7 times that")
+	assert.Contains(t, first(), "rear shaft, once a turn", "90 km/h on 740 mm turns the wheel 10.8 times a second and shaft 3.7 times that")
 	d.keys("text:x")
 	assert.Contains(t, d.screen(), "frequency")
 	d.keys("backspace", "down", "text:middle")

@@ -22,7 +22,7 @@ func TestOutputSlopeIsInTheReading(t *testing.T) {
 	assert.Contains(t, strings.Join(findingOf(t, a, "line.rear.joint.1.max").Assumes, "; "), "crankshaft")
 }
 
-// With the shaft 60 mm aside per metre, two slopes 2° apart are 3.97° apart:
+// With shaft 60 mm aside per metre, two slopes 2° apart are 3.97° apart:
 // cos β = cos of each, in space. The verdict on the side view holds while the
 // shaft runs less than 36 mm aside per metre: there 2° and atan 0.036 make
 // 2.87°, whose ± is 0.163° times 2/2.87.

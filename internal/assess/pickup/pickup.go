@@ -38,8 +38,11 @@ type Axle struct {
 
 	build   *project.Build
 	in      *project.Pickup
-	how     string // what is taken of how an axle moves
-	springs bool   // some side has one
+	how     string         // what is taken of how an axle moves
+	springs bool           // some side has one
+	held    []pickup.Span  // rods that hold an axle
+	pivots  []r3.Vec       // joints about which it turns with the rods that are one with it
+	tilted  []pickup.State // an axle where its wheels do not rise alike
 }
 
 // Side is what holds one wheel.
@@ -61,6 +64,7 @@ type Side struct {
 	in    *project.PickupSide
 	path  *pickup.Path
 	sweep []pickup.State // from full droop to full bump
+	all   []pickup.State // those, and of an axle those with one wheel up
 	says  []string       // what its motion takes for granted
 }
 
@@ -85,10 +89,26 @@ func (a *Axle) work(suspension func(string) (travel.Suspension, error)) {
 		a.springs = a.springs || in.Spring.Given()
 	}
 	guide, err := a.guide(suspension)
+	moved := true
+	for _, s := range a.Sides {
+		if why := a.move(s, guide, err); why != "" {
+			s.Why, s.path, s.sweep, moved = why, nil, nil, false
+		}
+	}
+	leans := ""
+	if a.in.Carried == project.ByAxle && moved {
+		leans = a.lean(guide)
+	}
 	for i, s := range a.Sides {
 		other := a.in.Sides()[1-i] // what one side has and the other lacks is not known there
-		if why := a.move(s, guide, err); why != "" {
-			s.Why, s.path, s.sweep = why, nil, nil
+		switch {
+		case s.Why == "" && leans != "":
+			s.Why, s.path, s.sweep = leans, nil, nil
+		case s.Why == "":
+			s.all = append(s.sweep[:len(s.sweep):len(s.sweep)], a.tilted...)
+			if len(a.tilted) > 0 {
+				s.says = append(s.says, a.followed())
+			}
 		}
 		s.axis(a)
 		s.drawn(a.in)
@@ -237,7 +257,7 @@ func (a *Axle) guide(suspension func(string) (travel.Suspension, error)) (travel
 		return nil, nil
 	}
 	if a.in.Line != "" {
-		a.how = "the axle moves as the suspension of line." + a.in.Line + ", both wheels alike"
+		a.how = "the axle moves as the suspension of line." + a.in.Line + ""
 		return suspension(a.in.Line)
 	}
 	middle := r3.Scale(0.5, r3.Add(l.At, r.At))
@@ -260,15 +280,29 @@ func (a *Axle) guide(suspension func(string) (travel.Suspension, error)) (travel
 	if why := lack.why(); why != "" {
 		return nil, errors.New(why)
 	}
+	hold := func(rigid bool) {
+		for _, s := range a.in.Sides() {
+			for _, x := range s.Rods {
+				switch {
+				case !x.Rigid:
+					a.held = append(a.held, spanOf(x.Chassis.At, x.End.At))
+				case rigid:
+					a.pivots = append(a.pivots, x.Chassis.At)
+				}
+			}
+		}
+	}
 	switch {
 	case len(pivots) > 0:
-		a.how = "the axle turns about the joints of the rods that are rigid with it, both wheels alike"
+		hold(true)
+		a.how = "the axle turns about the joints of the rods that are rigid with it"
 		return travel.NewTrailingArms(axle, pivots...)
 	case len(links) == 4 || len(links) == 5:
-		a.how = "the axle moves as its rods hold it, both wheels alike, their bushes giving as little as they can"
+		hold(false)
+		a.how = "the axle moves as its rods hold it; with both wheels alike its bushes give as little as they can"
 		return travel.NewLinkage(travel.Links{Axle: axle, Links: links, Give: mostGive})
 	}
-	a.how = "the axle goes straight up and down, both wheels alike: pickup." + a.Name + ".line and rods that hold it are not in the file yet"
+	a.how = "the axle goes straight up and down with both wheels alike: pickup." + a.Name + ".line and rods that hold it are not in the file yet"
 	return nil, nil
 }
 

@@ -104,12 +104,45 @@ func TestByHand(t *testing.T) {
 }
 
 // A rod that is rigid with the axle keeps its length, and the axle turns about its joint.
+// With one wheel at full bump and the other hanging the two are turned against each other,
+// and each bush gives by its part of that: 400 of 1401 mm of track, of 110 mm.
 func TestRigidRods(t *testing.T) {
 	text := strings.Replace(straight, "name = \"radius rod\"", "name = \"radius rod\"\nrigid = true", 1) +
 		"[[pickup.rear.right.rod]]\nname = \"radius rod\"\nrigid = true\nchassis = [600, 400, 0]\nend = [0, 400, 0]\n"
-	f := of(t, run(t, text), finding.PickupRodGive("rear", "left", 1))
-	assert.InDelta(t, 0, f.Value, 1e-6)
+	r := run(t, text)
+	f := of(t, r, finding.PickupRodGive("rear", "left", 1))
+	for _, v := range r.Axles[0].Sides[0].Rods[0].Longer {
+		assert.InDelta(t, 0, v.V, 1e-6)
+	}
+	assert.InDelta(t, 400*110/1401.0, f.Value, 0.1)
 	assert.Contains(t, strings.Join(f.Assumes, " "), "rigid with it")
+	assert.Contains(t, strings.Join(f.Assumes, " "), "with one wheel up the axle leans so that its bushes give as little as they can")
+}
+
+// With one wheel up an axle leans, and what stands off its middle goes with it. By hand, of
+// an axle that nothing holds: a spring outside the track, which with both wheels up is 60
+// shorter, is so by 60 and what the lean of 110 on a track of 1400 adds on 200 more.
+func TestOneWheelUp(t *testing.T) {
+	text := strings.Replace(strings.Replace(straight, "wheel = [2, 701, 1]", "wheel = [0, 700, 0]", 1), "[[pickup.rear.left.rod]]", "[[pickup.rear.left.rod]]\nalone = true", 1)
+	out := run(t, strings.Replace(strings.Replace(text, "lower = [0, -500, 50]", "lower = [0, -900, 50]", 1), "upper = [0, -500, 350]", "upper = [0, -900, 350]", 1))
+	sin := 110.0 / 1400
+	cos := math.Sqrt(1 - sin*sin)
+	// Its lower end: about the middle, which has risen by 5, left side up.
+	y, z := -900*cos+sin*50, 900*sin+cos*50+5
+	assert.InDelta(t, math.Hypot(y+900, 350-z)-140, of(t, out, finding.PickupSpringBind("rear", "left")).Value, 1e-4)
+	assert.Less(t, of(t, out, finding.PickupSpringBind("rear", "left")).Value, 100.0)
+	assert.Contains(t, strings.Join(of(t, out, finding.PickupSpringBind("rear", "left")).Assumes, " "), "leans about the middle between its wheel centres")
+}
+
+// An anti-roll bar on wheels that move by themselves: in full roll each arm is turned as its
+// own wheel turns it, and a bar of 22 mm is sheared by G·r·θ/L.
+func TestBarInRoll(t *testing.T) {
+	b := run(t, example.Pickups()).Axles[0].Bar
+	up, down := b.Halves[0].Turn[0].V, b.Halves[1].Turn[1].V
+	require.Negative(t, up*down)
+	assert.InDelta(t, math.Abs(up-down), b.Roll.V, 1e-9)
+	assert.InDelta(t, math.Abs(up), b.One.V, 1e-9)
+	assert.InDelta(t, 81000*11*b.Roll.V/660, b.Shear.V, 1e-9)
 }
 
 // A coil-over that the file gives no coil length of is as long as its load makes it; so

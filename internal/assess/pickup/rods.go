@@ -76,9 +76,12 @@ func (a *Axle) rod(s *Side, k int) *Rod {
 		return x
 	}
 	give, angle := 0.0, geom.Angle(0)
-	for i := range s.sweep {
-		w := span.Swing(&s.sweep[i])
+	for i := range s.all {
+		w := span.Swing(&s.all[i])
 		give, angle = max(give, math.Abs(w.Longer)), max(angle, w.Chassis)
+		if in.Rigid { // one with the axle: its bush on the frame gives by how far the axle would take it along
+			give = max(give, r3.Norm(r3.Sub(s.all[i].Point(span.On, x.Chassis), x.Chassis)))
+		}
 	}
 	for i, at := range [2]int{len(s.sweep) - 1, 0} {
 		w := span.Swing(&s.sweep[at])
@@ -171,6 +174,9 @@ type Bar struct {
 	Links   finding.Number // the same of its drop links
 	Twist   finding.Number // at ride height
 	Between finding.Number // of its bushes
+	Roll    finding.Number // how far its arms are turned against each other with one wheel at full bump, the other at full droop
+	One     finding.Number // the same with the other at ride height
+	Shear   finding.Number // at its surface in full roll, MPa
 }
 
 // BarHalf is one half of it.
@@ -189,6 +195,7 @@ type BarHalf struct {
 func (a *Axle) bar() *Bar {
 	in := &a.in.Bar
 	b := &Bar{Radius: in.Diameter.Or(0) / 2}
+	missing("what the travel does to the bar is not known yet", &b.Roll, &b.One, &b.Shear)
 	at := "pickup." + a.Name + ".bar"
 	var l lacks
 	bushes := [2]r3.Vec{l.point(in.Left.Bush, at+".left.bush"), l.point(in.Right.Bush, at+".right.bush")}
@@ -224,6 +231,9 @@ func (a *Axle) bar() *Bar {
 	default:
 		b.Twist = finding.Exact(pickup.Twist(x.bar, y.bar).Rad())
 		b.Placed = true
+		if a.Sides[0].Why == "" && a.Sides[1].Why == "" {
+			b.twists(a)
+		}
 	}
 	return b
 }
@@ -255,8 +265,8 @@ func (a *Axle) half(b *Bar, i int, bushes [2]r3.Vec) {
 		return
 	}
 	least := math.Inf(1)
-	for k := range s.sweep {
-		p, err := bar.At(&s.sweep[k])
+	for k := range s.all {
+		p, err := bar.At(&s.all[k])
 		if err != nil {
 			h.Off = finding.Exact(0) // it folds over or holds the wheel
 			missing(err.Error(), &h.Turn[0], &h.Turn[1])

@@ -175,8 +175,8 @@ func (x *Spring) carried(a *Axle, s *Side) {
 		return
 	}
 	longest, shortest := math.Inf(-1), math.Inf(1)
-	for i := range s.sweep {
-		coil := x.Coil.V + x.span.At(&s.sweep[i]) - x.Length.V
+	for i := range s.all {
+		coil := x.Coil.V + x.span.At(&s.all[i]) - x.Length.V
 		longest, shortest = max(longest, coil), min(shortest, coil)
 	}
 	var free, rate, solid lacks
@@ -255,8 +255,8 @@ func (a *Axle) damper(s *Side) *Damper {
 		return d
 	}
 	longest, shortest := math.Inf(-1), math.Inf(1)
-	for i := range s.sweep {
-		v := d.span.At(&s.sweep[i])
+	for i := range s.all {
+		v := d.span.At(&s.all[i])
 		longest, shortest = max(longest, v), min(shortest, v)
 	}
 	var closed, open lacks

@@ -103,13 +103,13 @@ func namesIn(b *project.Build) map[string]string {
 		}
 		add := func(target, what string) {
 			if _, had := out[target]; !had {
-				out[target] = "the " + name + what
+				out[target] = what
 			}
 		}
-		add(l.FirstTarget(), "output")
-		add(l.PinionTarget(), "pinion")
+		add(l.FirstTarget(), "the "+name+"output")
+		add(l.PinionTarget(), "the "+name+"pinion")
 		for n := 1; n < l.JointCount(); n++ {
-			add(l.ShaftTarget(n), "shaft "+strconv.Itoa(n))
+			add(l.ShaftTarget(n), name+"shaft "+strconv.Itoa(n))
 		}
 	}
 	return out

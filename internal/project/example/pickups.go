@@ -99,11 +99,13 @@ stop = 300
 name = "lower link"
 chassis = [2200, -420, -80]
 end = [2780, -440, -110]
+give = 3
 [[pickup.rear.left.rod]]
 name = "upper link"
 chassis = [2350, -400, 60]
 end = [2790, -420, 70]
 max_angle = "25 deg"
+give = 3
 `
 
 const lateralRod = `[[pickup.rear.left.rod]]

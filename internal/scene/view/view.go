@@ -95,7 +95,7 @@ func (v View) String() string {
 	case FromAbove:
 		return "plan view, from above"
 	case FromBehind:
-		return "front view, from behind"
+		return "seen from behind"
 	}
 	return v.from()
 }

@@ -79,7 +79,7 @@ func TestTurning(t *testing.T) {
 
 func TestNames(t *testing.T) {
 	for v, want := range map[View]string{
-		FromLeft: "side view, from the left", FromAbove: "plan view, from above", FromBehind: "front view, from behind",
+		FromLeft: "side view, from the left", FromAbove: "plan view, from above", FromBehind: "seen from behind",
 		ThreeQuarter:             "view from the front left, 30° above",
 		FromLeft.Turned(12, -1):  "view from the right, 15° below",
 		FromBehind.Turned(2, 1):  "view from the rear right, 15° above",

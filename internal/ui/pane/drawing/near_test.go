@@ -38,8 +38,8 @@ func TestNear(t *testing.T) {
 	n := &Near{}
 	for range 2 {
 		for _, c := range []struct{ path, view, shows string }{
-			{"placement.left_front", "front view, from behind", row("placement.left_front") + " from zero"},
-			{"placement.rear", "front view, from behind", row("placement.rear") + " from zero"},
+			{"placement.left_front", "seen from behind", row("placement.left_front") + " from zero"},
+			{"placement.rear", "seen from behind", row("placement.rear") + " from zero"},
 			{"placement.setback", "plan view, from above", row("placement.setback") + " setback"},
 			{"powertrain.pads.right_front", "side view, from the left", "▸ right front"},
 			{"rails.left.points", "side view, from the left", "station"},

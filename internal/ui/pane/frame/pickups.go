@@ -234,5 +234,11 @@ func (t *pickupTable) bar() {
 	for i, end := range []string{"arm turns to full bump", "arm turns to full droop"} {
 		t.row(end, quantity.Angle, b.Halves[0].Turn[i], b.Halves[1].Turn[i], subject)
 	}
+	t.row("twist in roll", quantity.Angle, b.Roll, assess.Number{}, subject)
+	t.row("twist, one up", quantity.Angle, b.One, assess.Number{}, subject)
 	t.row("link to arm, least", quantity.Angle, b.Halves[0].Off, b.Halves[1].Off, "", t.ids(finding.PickupBarLink)...)
+	if b.Shear.Known {
+		t.Heading("  "+t.unit(quantity.Stress), "left", "right", "limit")
+		t.row("shear in roll", quantity.Stress, b.Shear, assess.Number{}, subject)
+	}
 }
