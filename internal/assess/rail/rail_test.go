@@ -319,7 +319,7 @@ func TestHangers(t *testing.T) {
 	hangers += "[[rails.left.support]]\nname = \"last\"\nat = 3900\nkind = \"hanger\"\naxle = \"rear\"\n"
 	f, err = project.Parse("test.toml", []byte(strings.Replace(text, cut, hangers, 1)))
 	require.NoError(t, err)
-	b = Prepare(f.Build).At(Input{}).Of(project.LeftSide)
+	b = Prepare(f.Build, nil).At(Input{}).Of(project.LeftSide)
 	assert.InEpsilon(t, 1, b.Supports[2].Force/b.Supports[4].Force, 1e-9)
 	assert.Contains(t, strings.Join(b.Assumes, " "), "the 3 hangers of the rear axle carry a like share each")
 }
