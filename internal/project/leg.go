@@ -6,8 +6,8 @@ import "fitup/internal/project/quantity"
 // pad to a frame rail, with the plates, bolts and weld it is held by. Points
 // and directions are in vehicle axes.
 type Leg struct {
-	Section string           `toml:"section" doc:"its stock section, such as SHS 50x50x3 cold; with a kind, the name of a section of your own" how:"Pick it from the table, or name your own and give its kind and sizes." need:"unless match" offers:"sections"`
-	Kind    SectionKind      `toml:"kind" doc:"of a section of your own: box tube, round tube, round bar or flat bar" how:"Only for a section of your own."`
+	Section string           `toml:"section" doc:"its stock section, such as SHS 50x50x3 cold or PFC 100x50x10, or sizes such as channel 100x50x5; with a kind, the name of a section of your own" how:"Pick it from the table, or name your own and give its kind and sizes." need:"unless match" offers:"sections"`
+	Kind    SectionKind      `toml:"kind" doc:"of a section of your own: box tube, round tube, round bar, flat bar, or a channel or an angle bent from plate" how:"Only for a section of your own."`
 	Height  quantity.LengthQ `toml:"height" doc:"of that section; outside diameter of a round one" min:"0" how:"Caliper over the section, the way that looks up." from:"outside to outside"`
 	Width   quantity.LengthQ `toml:"width" doc:"of that section; the same as its height when left out" min:"0" how:"Caliper over the section, the other way." from:"outside to outside"`
 	Wall    quantity.LengthQ `toml:"wall" doc:"of that section" min:"0" how:"Caliper on a cut end, away from the seam." from:"outside to inside"`
@@ -83,6 +83,9 @@ const (
 	RoundBar  SectionKind = "round bar"
 	FlatBar   SectionKind = "flat bar"
 
+	BentChannel SectionKind = "channel"
+	BentAngle   SectionKind = "angle"
+
 	LeftSide  Side = "left"
 	RightSide Side = "right"
 
@@ -101,7 +104,7 @@ const (
 
 // Words lists the kinds of section.
 func (SectionKind) Words() []string {
-	return []string{string(BoxTube), string(RoundTube), string(RoundBar), string(FlatBar)}
+	return []string{string(BoxTube), string(RoundTube), string(RoundBar), string(FlatBar), string(BentChannel), string(BentAngle)}
 }
 
 // Words lists the sides.

@@ -7,7 +7,7 @@ import "fitup/internal/project/quantity"
 // vehicle axes.
 type MountBracket struct {
 	Kind       BracketKind      `toml:"kind" doc:"a ready start: level arm with perch, inclined leg, two legs in an A, arm with a brace, twin ears, straight crossmember or dropped crossmember; left out where all its members are its own" how:"Look at what there is room for between pad and rail."`
-	Section    string           `toml:"section" doc:"stock section of the kind's arm, legs or beam, such as SHS 60x60x4 cold, or sizes such as 60x60x4" how:"Pick it from the table." offers:"sections"`
+	Section    string           `toml:"section" doc:"stock section of the kind's arm, legs or beam, such as SHS 60x60x4 cold or PFC 100x50x10, or sizes such as 60x60x4 or channel 100x50x5" how:"Pick it from the table." offers:"sections"`
 	Brace      string           `toml:"brace" doc:"stock section of the brace, where the kind has one" how:"Pick it from the table; no wider than the arm." offers:"sections"`
 	Past       quantity.LengthQ `toml:"past" doc:"how far a level arm runs past the middle of its pad, or a straight crossmember that lies on its rails past the middle of its feet, or twin ears past the middle of their bolt" min:"0" how:"Decide: at least half the plate there, for its weld; of ears one and a half holes and more." from:"the middle of the pad, the foot or the bolt, along the member"`
 	Apart      quantity.LengthQ `toml:"apart" doc:"of two legs in an A, between their axes at the pad" min:"0" how:"Decide: wider than the tube, so that there is room to weld." from:"axis to axis, fore and aft"`
@@ -74,7 +74,7 @@ func (GussetSide) Words() []string { return []string{string(GussetUnder), string
 // MountMember is one straight piece of a mount.
 type MountMember struct {
 	Name      string           `toml:"name" doc:"what it is called: arm, brace, front leg" need:"yes"`
-	Section   string           `toml:"section" doc:"its stock section, such as SHS 60x60x4 cold, or sizes such as 60x60x4" how:"Pick it from the table." need:"yes" offers:"sections"`
+	Section   string           `toml:"section" doc:"its stock section, such as SHS 60x60x4 cold or PFC 100x50x10, or sizes such as 60x60x4 or channel 100x50x5" how:"Pick it from the table." need:"yes" offers:"sections"`
 	Ends      []string         `toml:"ends" doc:"what its first and its second end are cut to: pad, rail, square at a point, or another member such as member.arm" how:"Two words, the first end first." need:"yes"`
 	From      Point            `toml:"from" doc:"where its axis begins, for a first end that is square, or off the pad's middle, or at a foot of its own"`
 	To        Point            `toml:"to" doc:"where its axis ends, the same for its second end"`

@@ -29,8 +29,7 @@ func (s *Scene) bracket(b *assess.Bracket) {
 	if k := b.Leg.Shape.Kind; k == section.RoundTube || k == section.RoundBar {
 		corner = 4
 	}
-	tube.Solid = made(solid.Loft(b.Cut.Outline(false, corner), b.Cut.Outline(true, corner)))
-	s.add(tube)
+	s.cutPiece(tube, &b.Cut, corner)
 	if edge := saddleEdge(b); edge != nil {
 		p.Line = append(edge, edge[0])
 		s.add(p)
@@ -50,8 +49,7 @@ func (s *Scene) members(b *assess.Bracket, p Part) {
 		}
 		tube := p
 		tube.Name = b.Label + " " + m.Name
-		tube.Solid = made(solid.Loft(m.Cut.Outline(false, corner), m.Cut.Outline(true, corner)))
-		s.add(tube)
+		s.cutPiece(tube, &m.Cut, corner)
 	}
 	for i := range b.Members.Sheets {
 		sheet := p
@@ -63,6 +61,16 @@ func (s *Scene) members(b *assess.Bracket, p Part) {
 	s.plate(p, b.PadPlate, bracket.Face{Point: pad.Point, Normal: r3.Scale(-1, pad.Normal)}, r3.Vec{})
 	for _, f := range b.Members.Feet {
 		s.plate(p, b.RailPlate, f.Face, r3.Vec{})
+	}
+}
+
+// cutPiece draws a piece of stock between its two cuts.
+func (s *Scene) cutPiece(p Part, c *bracket.Cut, corner int) {
+	second := c.Pieces(true, corner)
+	for i, first := range c.Pieces(false, corner) {
+		p.Solid = made(solid.Loft(first, second[i]))
+		s.add(p)
+		p.Name = "" // of a channel and an angle the first piece is named
 	}
 }
 

@@ -13,6 +13,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/geom/section"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
@@ -191,6 +192,9 @@ func (r *Result) solve(b, of *Bracket) {
 }
 
 func (r *Result) cut(b, of *Bracket) error {
+	if k := b.ready.shape.Kind; b.Spec.Match != "" && (k == section.Channel || k == section.Angle) {
+		return fmt.Errorf("leg %s: a leg of a %s is not mirrored; make both sides [mount.NAME.bracket] of the kind \"inclined leg\", where the other side's is turned", b.Label, k)
+	}
 	if b.Spec.Match != "" {
 		return r.match(b, of)
 	}

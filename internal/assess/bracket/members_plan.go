@@ -55,6 +55,13 @@ func (r *Result) plan(b *Bracket) (planned, error) {
 		}
 		p.members = append(p.members, m)
 	}
+	for i := range p.members {
+		if k.mirrored {
+			if p.members[i], err = turnedOver(p.members[i]); err != nil {
+				return p, err
+			}
+		}
+	}
 	return p, nil
 }
 

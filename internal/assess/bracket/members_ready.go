@@ -3,6 +3,9 @@ package bracket
 import (
 	"fmt"
 
+	"fitup/internal/geom"
+	"fitup/internal/geom/assembly"
+	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/geom/section"
 	"fitup/internal/project"
 )
@@ -94,4 +97,37 @@ func mirroredMembers(of []project.MountMember) []project.MountMember {
 		out[i] = m
 	}
 	return out
+}
+
+// turnedOver is a member of the mirror image as a piece of stock can be it: a channel opens
+// to the other side when it is turned half round, an angle of equal legs when it is
+// turned a quarter.
+func turnedOver(m assembly.Member) (assembly.Member, error) {
+	switch {
+	case m.Shape.Kind == section.Channel:
+		m.Roll += 180 * geom.Deg
+	case m.Shape.Kind == section.Angle && m.Shape.B == m.Shape.H:
+		m.Roll -= 90 * geom.Deg
+	case m.Shape.Kind == section.Angle:
+		return m, fmt.Errorf("member %s: an angle of unequal legs has no mirror image; give the other side its own members", m.Name)
+	}
+	return m, nil
+}
+
+// mirrorSide is the side of a turned member that is the mirror image of a side of the
+// one it mirrors.
+func mirrorSide(k section.Kind, s geombracket.Side) geombracket.Side {
+	switch {
+	case k == section.Channel && (s == geombracket.Top || s == geombracket.Bottom):
+		return geombracket.Top + geombracket.Bottom - s
+	case k == section.Channel:
+		return s
+	case k == section.Angle && s == geombracket.Left:
+		return geombracket.Bottom
+	case k == section.Angle && s == geombracket.Bottom:
+		return geombracket.Left
+	case k != section.Angle && (s == geombracket.Left || s == geombracket.Right):
+		return geombracket.Left + geombracket.Right - s
+	}
+	return s
 }

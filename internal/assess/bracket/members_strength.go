@@ -46,6 +46,14 @@ const railHolds = "a rail that does not give way, whose own web and face under t
 // ownHolds is the same of what stands by its own foot.
 const ownHolds = "a subframe or body that does not give way where it stands; what is under its feet is not judged"
 
+// openRests are what a channel or an angle rests on beyond what a tube does.
+var openRests = []string{
+	"channels and angles twisted about their shear centre after St Venant; what their held ends keep from warping is not judged",
+	"a flange that does not bend by itself under what stands or lies on it: not judged",
+	"no weld counted inside a channel or an angle",
+	"turning and bending together of a pressed channel or angle, and buckling of its flanges: not judged",
+}
+
 // restsOnFixing is said of a crossmember, by how its feet are fixed.
 func (b *Bracket) restsOnFixing() string {
 	switch b.ready.kind.spec.Fixed {
@@ -69,6 +77,12 @@ func (b *Bracket) rests() []string {
 		out = append(out, b.restsOnFixing())
 		if p := b.packing(); p > 0 {
 			out = append(out, "solid packing under its feet, as large as their plates")
+		}
+	}
+	for i := range b.Members.Solved.Parts {
+		if b.Members.Solved.Parts[i].Cut.Open() {
+			out = append(out, openRests...)
+			break
 		}
 	}
 	if len(b.Members.Sheets) > 0 {

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"fitup/internal/assess/finding"
+	geombracket "fitup/internal/geom/bracket"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -23,7 +24,7 @@ func kind(t testing.TB, name string) string {
 	return string(text)
 }
 
-var kindNames = []string{"level_arm_with_perch", "inclined_leg", "two_legs_in_an_a", "arm_with_a_brace", "own_members"}
+var kindNames = []string{"level_arm_with_perch", "inclined_leg", "two_legs_in_an_a", "arm_with_a_brace", "channel_arm_with_a_brace", "own_members"}
 
 // at is the pad of the left front mount of those builds, vehicle axes.
 func loadsOf(height float64, force r3.Vec) []MountLoad {
@@ -51,10 +52,14 @@ func TestKindsAreCutAndJudged(t *testing.T) {
 					f := r.Result.last(id)
 					assert.Equal(t, finding.OK, f.Status, "%s: %s %s", id, f.Missing, f.Advice())
 				}
-				for _, m := range b.MemberCuts() {
+				for i, m := range b.MemberCuts() {
 					id := "bracket." + mount + ".member." + finding.Slug(m.Name) + "."
 					for _, key := range []string{"overall", "side.top", "side.bottom", "side.left", "side.right", "first.mitre", "second.half_miss", "mass"} {
-						assert.True(t, slices.ContainsFunc(r.Values, func(v finding.Value) bool { return v.Name == id+key }), id+key)
+						has := true
+						for side := geombracket.Bottom; side <= geombracket.Right; side++ {
+							has = has && (key != "side."+side.String() || b.Members.Solved.Parts[i].Cut.HasSide(side))
+						}
+						assert.Equal(t, has, slices.ContainsFunc(r.Values, func(v finding.Value) bool { return v.Name == id+key }), id+key)
 					}
 				}
 			}

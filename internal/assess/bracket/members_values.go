@@ -48,6 +48,12 @@ func (b *Bracket) memberRows(i int) (rows []Row) {
 	add("on the axis", "length", quantity.Length, c.Length, "")
 	for _, side := range []geombracket.Side{geombracket.Top, geombracket.Bottom, geombracket.Left, geombracket.Right} {
 		words := ""
+		if !c.HasSide(side) {
+			continue
+		}
+		if c.Open() && side == geombracket.Left {
+			words = "its back: it opens to the right"
+		}
 		if side == geombracket.Top {
 			words = "the side that looks up; each along its middle"
 		}
@@ -183,14 +189,10 @@ func (b *Bracket) MemberMatches() (out []MatchRow) {
 		}
 		add("overall", "overall", quantity.Length, was.Cut.Overall, is.Cut.Overall)
 		for _, side := range []geombracket.Side{geombracket.Top, geombracket.Bottom, geombracket.Left, geombracket.Right} {
-			of := side // what was left is right in the mirror
-			switch side {
-			case geombracket.Left:
-				of = geombracket.Right
-			case geombracket.Right:
-				of = geombracket.Left
+			if is.Cut.HasSide(side) {
+				of := mirrorSide(is.Shape.Kind, side)
+				add(side.String()+" side", side.String(), quantity.Length, was.Cut.Sides[of], is.Cut.Sides[side])
 			}
-			add(side.String()+" side", side.String(), quantity.Length, was.Cut.Sides[of], is.Cut.Sides[side])
 		}
 		add("first cut from square", "first", quantity.Angle, was.Cut.Pad.Angle.Rad(), is.Cut.Pad.Angle.Rad())
 		add("second cut from square", "second", quantity.Angle, was.Cut.Rail.Angle.Rad(), is.Cut.Rail.Angle.Rad())

@@ -90,6 +90,9 @@ func (b *Bracket) perched() (p *assembly.Part, pose geom.Pose, l lying, err erro
 		return p, pose, l, err
 	}
 	side, looks := p.Looking(n)
+	if !p.Cut.HasSide(side) {
+		return p, pose, l, fmt.Errorf("bracket %s: its pad plate lies on the open %s side of the %s; turn that member by its roll", b.Label, side, p.Name)
+	}
 	middle := r3.Add(p.Cut.Pad.At, r3.Scale(a.Solved.PerchAlong, p.Cut.Axis))
 	off := r3.Sub(r3.Sub(under, middle), r3.Scale(p.Half(side), looks))
 	if geom.Between(looks, n) > 0.05*geom.Deg || r3.Norm(off) > 1 {

@@ -22,11 +22,14 @@ func shapeOf(part string, l project.Leg, u quantity.Units) (section.Shape, error
 		if l.Section == "" {
 			return section.Shape{}, lacking("the section of the " + part)
 		}
+		if bent(l.Section) {
+			return project.RailShape(part, l.Section, -1, u) // bent over as much as it is thick
+		}
 		e, err := section.Find(part, l.Section)
 		return e.Shape, err
 	}
 	s := section.Shape{Name: l.Section, Kind: sectionKinds[l.Kind], H: l.Height.V(), B: l.Width.Or(l.Height.V()), T: l.Wall.V()}
-	hollow := s.Kind == section.RectTube || s.Kind == section.RoundTube
+	hollow := s.Kind != section.RoundBar && s.Kind != section.FlatBar
 	switch {
 	case !l.Height.Known():
 		return s, lacking("height of the " + part + "'s section")
@@ -38,13 +41,25 @@ func shapeOf(part string, l project.Leg, u quantity.Units) (section.Shape, error
 	if s.Kind == section.RoundTube || s.Kind == section.RoundBar {
 		s.B = 0
 	}
-	if s.Kind == section.RectTube {
+	switch s.Kind {
+	case section.RectTube:
 		s.Corner = section.CornerCold
+	case section.Channel:
+		s.Flange, s.InnerRadius, s.OuterRadius = s.T, s.T, 2*s.T
+	case section.Angle:
+		s.InnerRadius, s.OuterRadius = s.T, 2*s.T
 	}
 	if s.Name == "" {
 		s.Name = ownName(s, l.Kind)
 	}
 	return s, nil
+}
+
+// bent reports whether a text is a channel or an angle by its own sizes, and no row of
+// the table.
+func bent(text string) bool {
+	word, rest, sized := strings.Cut(strings.ToLower(strings.TrimSpace(text)), " ")
+	return sized && rest != "" && (word == "channel" || word == "angle")
 }
 
 // SectionFault says why the section of a leg cannot be used, or that it is taken
@@ -66,7 +81,7 @@ func SectionFault(mount string, l project.Leg, u quantity.Units) string {
 // Three are a box tube; two could be a round tube as well as a flat bar, so the
 // file has to say which.
 func withSizes(part string, l project.Leg, u quantity.Units) (project.Leg, error) {
-	if l.Height.Known() || l.Section == "" {
+	if l.Height.Known() || l.Section == "" || l.Kind == "" && bent(l.Section) {
 		return l, nil
 	}
 	if _, err := section.Find(part, l.Section); err == nil && l.Kind == "" {
@@ -77,8 +92,10 @@ func withSizes(part string, l project.Leg, u quantity.Units) (project.Leg, error
 		return l, fmt.Errorf("section of the %s: %w", part, err)
 	}
 	switch {
-	case len(sizes) == 3 && (l.Kind == "" || l.Kind == project.BoxTube):
-		l.Kind = project.BoxTube
+	case len(sizes) == 3 && (l.Kind == "" || l.Kind == project.BoxTube || l.Kind == project.BentChannel || l.Kind == project.BentAngle):
+		if l.Kind == "" {
+			l.Kind = project.BoxTube
+		}
 		l.Height, l.Width, l.Wall = quantity.MM(sizes[0]), quantity.MM(sizes[1]), quantity.MM(sizes[2])
 	case len(sizes) == 2 && l.Kind == project.RoundTube:
 		l.Height, l.Wall = quantity.MM(sizes[0]), quantity.MM(sizes[1])
@@ -107,7 +124,7 @@ func (b *Bracket) SectionFigures(u quantity.Units) string {
 // ownName names a section that the builder did not name.
 func ownName(s section.Shape, k project.SectionKind) string {
 	switch s.Kind {
-	case section.RectTube:
+	case section.RectTube, section.Channel, section.Angle:
 		return fmt.Sprintf("%s %gx%gx%g", k, s.H, s.B, s.T)
 	case section.RoundTube:
 		return fmt.Sprintf("%s %gx%g", k, s.H, s.T)
@@ -120,4 +137,5 @@ func ownName(s section.Shape, k project.SectionKind) string {
 var sectionKinds = map[project.SectionKind]section.Kind{
 	project.BoxTube: section.RectTube, project.RoundTube: section.RoundTube,
 	project.RoundBar: section.RoundBar, project.FlatBar: section.FlatBar,
+	project.BentChannel: section.Channel, project.BentAngle: section.Angle,
 }

@@ -187,8 +187,12 @@ func (b *Bracket) legScreen(at r3.Vec) (screen, error) {
 		}
 		return worst, end, nil
 	}
+	var rests []string
+	if b.Cut.Open() {
+		rests = openRests
+	}
 	return screen{
-		adds: true, even: true,
+		adds: true, even: true, rests: rests,
 		used: func(force r3.Vec) (float64, error) {
 			s, _, err := stress(force)
 			return s.Utilisation, err

@@ -331,11 +331,14 @@ func (p *Part) outward(side bracket.Side) r3.Vec {
 // along a direction.
 func facing(host *Part, out r3.Vec) (bracket.Side, r3.Vec, error) {
 	switch host.Shape.Kind {
-	case section.RectTube, section.FlatBar:
+	case section.RectTube, section.FlatBar, section.Channel, section.Angle:
 	default:
 		return 0, r3.Vec{}, geom.PartFault("member", host.Name, "a %s has no flat side to stand on; take a box tube or a flat bar, or join there with a plate", host.Shape.Kind)
 	}
 	side, normal := host.Looking(out)
+	if !host.Cut.HasSide(side) {
+		return 0, r3.Vec{}, geom.PartFault("member", host.Name, "it is open on its %s side, where that member would stand; turn it by its roll", side)
+	}
 	return side, normal, nil
 }
 

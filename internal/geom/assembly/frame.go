@@ -30,7 +30,8 @@ const (
 )
 
 // Frame works out the stiffness with all feet held: the parts on their middle lines,
-// stiff arms from there to the faces they stand on. An assembly that can move without
+// those of channels and angles
+// through their centroids, stiff arms from there to the faces they stand on. An assembly that can move without
 // bending is a frame.MechanismError.
 func (s *Solved) Frame() (*Frame, error) { return s.FrameOn(Held) }
 
@@ -82,7 +83,7 @@ func (s *Solved) members(f *frame.Frame, i int, stations []station, out *Frame) 
 			Material: frame.Material{E: section.SteelE, G: section.SteelG, Density: section.SteelDensity},
 		}
 		for e, x := range [2]station{a, b} {
-			at := r3.Add(p.Cut.Pad.At, r3.Scale(x.along, p.Cut.Axis))
+			at := r3.Add(p.Cut.Off(p.Cut.Pad.At, p.Cut.Centroid), r3.Scale(x.along, p.Cut.Axis))
 			m.Offset[e] = r3.Sub(at, f.Nodes[x.node].At)
 		}
 		if p.Ends[0].Ball && p.Ends[0].Kind != Rail && k == 1 {

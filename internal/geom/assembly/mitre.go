@@ -98,6 +98,9 @@ func (s *Solved) packs(p *Part, k int) error {
 	}
 	side, looks := p.Looking(r3.Scale(-1, n))
 	p.Side[k] = side
+	if !p.Cut.HasSide(side) {
+		return s.bad(&p.Member, "it would lie on %s with its open %s side; turn it by its roll", e.On, side)
+	}
 	if lean := geom.Between(looks, r3.Scale(-1, n)); lean > mostLean {
 		return s.bad(&p.Member, "its %s side leans %.1f° on %s; a crossmember that lies on its rails lies flat: turn the pad's face, or take one with legs", side, lean.Degrees(), e.On)
 	}

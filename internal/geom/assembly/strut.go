@@ -37,7 +37,7 @@ func (f *Frame) Strut(r *frame.Result, part int, yield float64) (float64, error)
 	if pressed <= 0 {
 		return 0, nil
 	}
-	euler, err := bracket.Buckling(p.Name, section.SteelE, math.Min(props.Iy, props.Iz), p.Cut.Length, swayed)
+	euler, err := bracket.Buckling(p.Name, section.SteelE, props.Least(), p.Cut.Length, swayed)
 	if err != nil {
 		return 0, err
 	}

@@ -210,6 +210,11 @@ func (c Cut) Edge(rail bool, pose geom.Pose) EdgeLine {
 		out.Sides[Right] = []r2.Vec{on(x, fy), on(x, -fy)}
 		out.Sides[Left] = []r2.Vec{on(-x, -fy), on(-x, fy)}
 	}
+	for side := range out.Sides { // inside a channel or an angle nothing is counted
+		if !o.has(Side(side)) {
+			out.Sides[side] = nil
+		}
+	}
 	if o.r <= geom.Tiny {
 		return out
 	}

@@ -6,6 +6,7 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/geom/section"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -56,6 +57,10 @@ type Cut struct {
 	Twist     geom.Angle // Rail.Clock less Pad.Clock, in (-180°, 180°]
 	Mass      float64    // kg
 	Section   section.Properties
+	// Centroid and ShearCentre lie off the axis along U and V, mm: the axis is the
+	// middle of what a section is wide and high, which of a channel and an angle is not
+	// where it is balanced.
+	Centroid, ShearCentre r2.Vec
 
 	outline outline
 }
@@ -88,9 +93,6 @@ func (l Leg) Cut() (Cut, error) {
 	if err != nil {
 		return Cut{}, &geom.PartError{Part: geom.PartName("leg", l.Name), Err: err}
 	}
-	if k := l.Shape.Kind; k == section.Channel || k == section.Angle {
-		return Cut{}, l.bad("a %s is not cut as a leg here; use a tube or a bar", k)
-	}
 	f, err := l.frame()
 	if err != nil {
 		return Cut{}, err
@@ -101,6 +103,9 @@ func (l Leg) Cut() (Cut, error) {
 	}
 	c.U = r3.Cross(f.d, c.V)
 	c.outline = outlineOf(l.Shape, sec)
+	if c.Centroid, c.ShearCentre, err = l.Shape.Centres(); err != nil {
+		return Cut{}, &geom.PartError{Part: geom.PartName("leg", l.Name), Err: err}
+	}
 
 	saw := AnySaw
 	if l.Saw != nil {
@@ -198,9 +203,8 @@ func (c *Cut) end(at, n r3.Vec, rail bool, limit SawLimit) End {
 // measure fills in the lengths from the two ends.
 func (c *Cut) measure() {
 	gu, gv := c.Rail.gu-c.Pad.gu, c.Rail.gv-c.Pad.gv
-	reach := c.outline.reach(gu, gv)
-	c.LongPoint, c.ShortPoint = c.Length+reach, c.Length-reach
-	c.Overall = c.Length + c.outline.reach(c.Rail.gu, c.Rail.gv) + c.outline.reach(c.Pad.gu, c.Pad.gv)
+	c.LongPoint, c.ShortPoint = c.Length+c.outline.reach(gu, gv), c.Length-c.outline.reach(-gu, -gv)
+	c.Overall = c.Length + c.outline.reach(c.Rail.gu, c.Rail.gv) + c.outline.reach(-c.Pad.gu, -c.Pad.gv)
 	u, v := c.outline.b/2, c.outline.h/2
 	for i, k := range [4][2]float64{{1, 1}, {1, -1}, {-1, -1}, {-1, 1}} {
 		c.Corners[i] = c.Length + gu*u*k[0] + gv*v*k[1]
@@ -220,17 +224,24 @@ func (c Cut) Line(u, v float64) (from, to float64) {
 
 // Forces returns what a force (N, vehicle axes) that acts at a point (mm) on
 // the pad's side does to the leg where its axis meets the rail's cut: the part
-// beyond the section pulls on the section. Screening only.
+// beyond the section pulls on the section: bending about its centroid, torsion about its
+// shear centre. Screening only.
 func (c Cut) Forces(force, at r3.Vec) (section.Forces, error) {
 	if !finiteVec(force, at) || r3.Norm(force) > geom.LimitLoad || r3.Norm(at) > geom.LimitLength {
 		return section.Forces{}, bad("leg", c.Name, "the force or its place is not a usable number")
 	}
-	m := r3.Cross(r3.Sub(at, c.Rail.At), force)
+	m := r3.Cross(r3.Sub(at, c.Off(c.Rail.At, c.Centroid)), force)
+	twist := r3.Cross(r3.Sub(at, c.Off(c.Rail.At, c.ShearCentre)), force)
 	return section.Forces{
 		Axial:  -r3.Dot(force, c.Axis), // the axis points at the rail: away from it is tension
 		ShearY: r3.Dot(force, c.U), ShearZ: r3.Dot(force, c.V),
-		MomentY: r3.Dot(m, c.U), MomentZ: r3.Dot(m, c.V), Torsion: r3.Dot(m, c.Axis),
+		MomentY: r3.Dot(m, c.U), MomentZ: r3.Dot(m, c.V), Torsion: r3.Dot(twist, c.Axis),
 	}, nil
+}
+
+// Off is a place beside one on the axis, by mm along U and V.
+func (c Cut) Off(axis r3.Vec, by r2.Vec) r3.Vec {
+	return r3.Add(axis, r3.Add(r3.Scale(by.X, c.U), r3.Scale(by.Y, c.V)))
 }
 
 // wrap brings an angle into (-180°, 180°].

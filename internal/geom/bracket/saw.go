@@ -68,7 +68,7 @@ type SawCut struct {
 	Mitre, Tilt geom.Angle // see the package comment, Saw
 	LongMitre   Where      // which side the swing leaves longer
 	LongTilt    Where      // which side the tilt leaves longer
-	Steep       bool       // beyond what the saw can do
+	Steep       bool       // beyond what the saw can do, or on the open side of a channel or an angle
 }
 
 // RollCut is the way to cut an end without tilting the blade: the tube is
@@ -133,7 +133,7 @@ func (e *End) setSaw(c *Cut, rail bool, limit SawLimit) {
 			Mitre: geom.Angle(math.Atan2(ny, nx)),
 			Tilt:  geom.Angle(math.Atan2(nz, math.Hypot(nx, ny))),
 		}
-		s.Steep = s.Mitre.Abs() > limit.Mitre+level || s.Tilt.Abs() > limit.Tilt+level
+		s.Steep = s.Mitre.Abs() > limit.Mitre+level || s.Tilt.Abs() > limit.Tilt+level || !c.outline.has(d)
 		s.LongMitre = longer(s.Mitre, rail, AtOperator, AtFence)
 		s.LongTilt = longer(s.Tilt, rail, AtTable, AtTop)
 		e.Saw[d] = s
@@ -142,7 +142,7 @@ func (e *End) setSaw(c *Cut, rail bool, limit SawLimit) {
 			e.Best = d
 		}
 	}
-	e.Roll = e.rollCut(limit)
+	e.Roll = e.rollCut(limit, c.outline)
 	e.Rolled = !flat && !e.Roll.Steep
 	e.Steep = !flat && e.Roll.Steep
 }
@@ -150,7 +150,7 @@ func (e *End) setSaw(c *Cut, rail bool, limit SawLimit) {
 // rollCut lays the long point of the cut at the fence or at the operator,
 // whichever takes less of a turn. The side that lies down first is the one
 // nearest to the table then.
-func (e *End) rollCut(limit SawLimit) RollCut {
+func (e *End) rollCut(limit SawLimit, o outline) RollCut {
 	r := RollCut{Swing: e.Angle, Long: Even, Steep: e.Angle > limit.Mitre+level}
 	if e.Angle <= level {
 		return r
@@ -159,6 +159,9 @@ func (e *End) rollCut(limit SawLimit) RollCut {
 	// turn clockwise from there, seen from the pad: sawAxes has it along z × axis.
 	best := math.Inf(1)
 	for _, down := range []Side{Bottom, Left, Top, Right} {
+		if !o.has(down) {
+			continue
+		}
 		table := [4]geom.Angle{Bottom: 180 * geom.Deg, Left: -90 * geom.Deg, Top: 0, Right: 90 * geom.Deg}[down]
 		for _, to := range []Where{AtFence, AtOperator} {
 			at := table + 90*geom.Deg

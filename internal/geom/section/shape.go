@@ -96,6 +96,7 @@ type Properties struct {
 	// TrueWy and TrueWz are the moduli with the skew of the principal axes counted,
 	// which stresses go by; zero where the axes y and z are principal ones.
 	TrueWy, TrueWz float64
+	Iyz            float64 // product of inertia about y and z as drawn, right and up, mm⁴; of an angle
 	Density        float64 // kg/mm³
 	RoundShape     bool    // bending about two axes adds as vectors
 }

@@ -178,7 +178,7 @@ func (s Shape) pressed(edge []r2.Vec, walls []Wall) Properties {
 	p.Wt = p.It / p.Wall
 	p.Avy, p.Avz = f.ShearX*2/3, f.ShearY
 	if math.Abs(f.Ixy) > 1e-9*f.Ix {
-		p.TrueWy, p.TrueWz = f.Wx, f.Wy
+		p.TrueWy, p.TrueWz, p.Iyz = f.Wx, f.Wy, f.Ixy
 	}
 	return p
 }
