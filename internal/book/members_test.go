@@ -267,7 +267,7 @@ func TestMemberWrapsFoldedBackLieOnTheirFaces(t *testing.T) {
 					if e == 1 {
 						is = p.Cut.Rail
 					}
-					if is.Angle.Rad() < leastCut || p.Shape.T == 0 || p.Shape.Flange > 0 {
+					if is.Angle.Rad() < leastCut || p.Shape.T == 0 || p.Cut.Open() {
 						continue
 					}
 					seen++
