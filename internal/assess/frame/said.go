@@ -3,6 +3,7 @@ package frame
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -73,4 +74,22 @@ func unmeasured(b *project.Build, lines []Line) []string {
 func given(c project.Coordinate) bool {
 	_, ok := c.Get()
 	return ok
+}
+
+func spoken(path string) string {
+	return strings.ReplaceAll(strings.TrimPrefix(path, "point."), "_", " ")
+}
+
+// listed are names as a sentence has them.
+func listed(names []string) string {
+	switch n := len(names); {
+	case n == 0:
+		return "nothing"
+	case n == 1:
+		return names[0]
+	case n > 6:
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:5], ", "), n-5)
+	default:
+		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+	}
 }

@@ -1,0 +1,110 @@
+package frame
+
+import (
+	"fmt"
+	"slices"
+
+	"fitup/internal/geom/tape"
+	"fitup/internal/project"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+func sigma(l Line) float64 {
+	least := finest
+	if l.As == project.SquareLine {
+		least /= 1000
+	}
+	return max(l.Value.U(), least)
+}
+
+// addPoints puts the points of the survey and of its lines into the net.
+func (n *network) addPoints() (assumes []string, err error) {
+	b := n.build
+	add := func(paths ...string) {
+		for _, p := range paths {
+			if p != "" && !slices.Contains(n.paths, p) {
+				n.paths = append(n.paths, p)
+			}
+		}
+	}
+	for _, l := range n.lines {
+		add(l.From, l.To, l.At)
+	}
+	held := map[string]bool{}
+	if b.Survey.Datum == project.PointsDatum {
+		for _, p := range b.Survey.Points {
+			add(p)
+			held[p] = true
+		}
+	}
+	n.free = len(held) == 0
+	levelled := n.levelled(held)
+	var flat []string
+	anyLevel := len(levelled) > 0
+	n.lifts = n.free && len(levelled) == len(n.paths)
+	if n.free && !n.lifts && anyLevel { // the first height is as good as any
+		levelled[n.paths[slices.IndexFunc(n.paths, func(p string) bool { return levelled[p] })]] = false
+	}
+	for i, p := range n.paths {
+		n.index[p] = i
+		at, _ := b.PointNamed(p)
+		point := tape.Point{Name: spoken(p), At: at.At, Guess: !at.Known, Free: [3]bool{true, true, levelled[p]}}
+		if held[p] {
+			if !at.Known {
+				return assumes, fmt.Errorf("%s is to hold the survey, but %s", p, at.Why)
+			}
+			point.Free = [3]bool{}
+		}
+		if n.free { // all places are found anew, and turned to the datum afterwards
+			point.Guess, point.At = true, r3.Vec{Z: at.At.Z}
+		}
+		_, measured := levelled[p]
+		n.levels = append(n.levels, measured || at.Known)
+		if !measured && !at.Known && anyLevel {
+			flat = append(flat, spoken(p))
+		}
+		n.net.Add(point)
+	}
+	switch {
+	case !anyLevel && !slices.Contains(n.levels, true):
+		assumes = append(assumes, "all points lie at one height: none was measured")
+		n.levels = make([]bool, len(n.paths))
+	case len(flat) > 0:
+		assumes = append(assumes, listed(flat)+" at height 0: none was measured")
+	}
+	return assumes, nil
+}
+
+// levelled are the points whose heights are to be found: those that heights lead
+// to.
+func (n *network) levelled(held map[string]bool) map[string]bool {
+	out := map[string]bool{}
+	for _, l := range n.lines {
+		if l.As == project.HeightLine {
+			for _, p := range []string{l.From, l.To} {
+				if !held[p] {
+					out[p] = true
+				}
+			}
+		}
+	}
+	return out
+}
+
+func (n *network) addLines() {
+	for _, l := range n.lines {
+		a, b, s := n.index[l.From], n.index[l.To], sigma(l)
+		n.sigma = append(n.sigma, s)
+		switch l.As {
+		case project.HeightLine:
+			n.net.Rise(l.Name, a, b, l.Value.V, s)
+		case project.OffsetLine: // to the right of the string, so to the left of it run back
+			n.net.Offset(l.Name, n.index[l.At], b, a, l.Value.V, s)
+		case project.SquareLine:
+			n.net.Angle(l.Name, n.index[l.At], a, b, l.Value.V, s)
+		default:
+			n.net.Distance(l.Name, a, b, l.Value.V, s)
+		}
+	}
+}

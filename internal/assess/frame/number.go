@@ -1,0 +1,107 @@
+package frame
+
+import (
+	"math"
+	"slices"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom/tape"
+	"fitup/internal/uncertain"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// number is a function of the places as a number: how it depends on each
+// measurement follows from the fit, and what those share it carries on. of are the
+// points it rests on.
+//
+// What the datum's own points may be off by is in it too.
+func (n *network) number(of []string, f func(at func(path string) r3.Vec) float64) finding.Number {
+	if n.ended() {
+		return finding.Missing(Stopped)
+	}
+	x := slices.Clone(n.fit.X)
+	for _, p := range of {
+		if _, ok := n.index[p]; !ok {
+			return finding.Missing("nothing is measured to " + spoken(p))
+		}
+	}
+	value := func() float64 {
+		return f(func(path string) r3.Vec { return n.net.Where(n.index[path], x) })
+	}
+	v := value()
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return finding.Missing("two points lie in one place")
+	}
+	const h = 1e-3 // mm
+	partials := map[int]float64{}
+	for _, p := range of {
+		for k := range 3 {
+			u := n.net.Unknown(n.index[p], k)
+			if _, done := partials[u]; u < 0 || done {
+				continue
+			}
+			was := x[u]
+			x[u] = was + h
+			up := value()
+			x[u] = was - h
+			partials[u] = (up - value()) / (2 * h)
+			x[u] = was
+		}
+	}
+	gains := n.fit.Gains(partials)
+	parts := make([]uncertain.Weighted, 0, len(gains))
+	least := n.negligible(gains)
+	for i, g := range gains {
+		if math.Abs(g)*n.sigma[i] > least {
+			parts = append(parts, uncertain.Weighted{K: g, N: n.lines[i].Value.Number})
+		}
+	}
+	return finding.Of(uncertain.Smooth(v, append(parts, n.byDatum(f, gains)...)...))
+}
+
+// negligible is what a measurement does to a number that nobody would miss: all of a
+// large survey together less than a hundred-thousandth of its ±. So a number of one end
+// of a long frame does not drag all tapes of the other end along.
+func (n *network) negligible(gains []float64) float64 {
+	most := 0.0
+	for i, g := range gains {
+		most = max(most, math.Abs(g)*n.sigma[i])
+	}
+	return most * 1e-5 / math.Sqrt(float64(max(len(gains), 1)))
+}
+
+// points are the places in the survey's datum.
+func (n *network) points() []Point {
+	out := make([]Point, len(n.paths))
+	a := n.axes()
+	for i, path := range n.paths {
+		n.tell("working out the places of the points", i, len(n.paths))
+		p := Point{Path: path, Name: spoken(path), Levels: n.levels[i]}
+		of := append(slices.Clone(a.of), path)
+		for k := range 3 {
+			p.Place[k] = n.number(of, func(at func(string) r3.Vec) float64 {
+				q := a.place(at, at(path))
+				return [3]float64{q.X, q.Y, q.Z}[k]
+			})
+		}
+		if !n.levels[i] {
+			p.Place[2] = finding.Missing("its height was not measured")
+		}
+		if u, v := n.net.Unknown(i, 0), n.net.Unknown(i, 1); u >= 0 && v >= 0 {
+			p.Ellipse = ellipse(p.Place[0], p.Place[1])
+		}
+		out[i] = p
+	}
+	return out
+}
+
+// ellipse is the standard error ellipse of two numbers.
+func ellipse(x, y finding.Number) tape.Ellipse {
+	if !x.Known || !y.Known {
+		return tape.Ellipse{}
+	}
+	a, b := x.U()*x.U(), y.U()*y.U()
+	sum := x.Number.Plus(y.Number).U()
+	return tape.EllipseFrom(a, b, (sum*sum-a-b)/2)
+}
