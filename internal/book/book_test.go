@@ -310,7 +310,7 @@ func TestColumnsShareTheRoom(t *testing.T) {
 	assert.Greater(t, w[1], 100.0)
 }
 
-// What is drawn on the pages of two chapters of the demo, command by command.
+// What is drawn on the pages of some chapters and of templates, command by command.
 func TestGoldenPages(t *testing.T) {
 	a := assessed(t, string(starter.Demo()))
 	o := from
@@ -318,6 +318,11 @@ func TestGoldenPages(t *testing.T) {
 	cs, err := Chapters(nil, a, PaperSizes()[0], o, "mounts", "cuts", "weld")
 	require.NoError(t, err)
 	var got strings.Builder
+	for _, p := range Pages(cs, PaperSizes()[0], o) {
+		got.WriteString(p.String())
+	}
+	cs, err = Chapters(nil, builds(t)["hung"], PaperSizes()[0], o, "subframe")
+	require.NoError(t, err)
 	for _, p := range Pages(cs, PaperSizes()[0], o) {
 		got.WriteString(p.String())
 	}
@@ -338,11 +343,26 @@ func TestGoldenPages(t *testing.T) {
 	assert.Equal(t, string(want), got.String())
 }
 
+// The book grows with the build: time and memory for each page stay what they are.
 func BenchmarkBook(b *testing.B) {
-	a := assessed(b, grown.Large())
-	for b.Loop() {
-		if _, err := Files(nil, a, PaperSizes()[0], from); err != nil {
-			b.Fatal(err)
-		}
+	for _, of := range []struct {
+		name, text string
+	}{
+		{"demo", string(starter.Demo())}, {"10 mounts", grown.Build(3, 10, 75)}, {"20 mounts", grown.Build(6, 20, 150)}, {"large", grown.Large()},
+	} {
+		a := assessed(b, of.text)
+		b.Run(of.name, func(b *testing.B) {
+			b.ReportAllocs()
+			n := 0
+			for b.Loop() {
+				cs, err := Chapters(nil, a, PaperSizes()[0], from)
+				require.NoError(b, err)
+				n = len(Pages(cs, PaperSizes()[0], from))
+				if _, err := Files(nil, a, PaperSizes()[0], from); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(n), "pages")
+		})
 	}
 }

@@ -48,12 +48,12 @@ func (m *maker) hung(s *Sheet, x *assess.Subframe) {
 		corner, over, set := "", "", ""
 		if p.Corner {
 			corner = "corner"
-		}
-		if p.Over.Known {
-			over = m.number(quantity.Length, p.Over)
-		}
-		if p.Set.Known {
-			set = m.number(quantity.Length, p.Set)
+			if p.Over.Known {
+				over = m.number(quantity.Length, p.Over)
+			}
+			if p.Set.Known {
+				set = m.number(quantity.Length, p.Set)
+			}
 		}
 		rows = append(rows, []string{p.Name, corner, sentence(assess.SubframeMoves(p, m.u)), over, set})
 	}
