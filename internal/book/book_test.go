@@ -111,6 +111,7 @@ func holdPage(t *testing.T, p *paper.Page, name, number string) {
 	}
 	var boxes []r2.Box
 	var texts []string
+	lowest, alone := p.High, "" // of what stands over the foot: a heading has something under it
 	for l := range strings.SplitSeq(said, "\n") {
 		if !strings.HasPrefix(l, "type") && !strings.HasPrefix(l, "note") {
 			continue
@@ -126,6 +127,9 @@ func holdPage(t *testing.T, p *paper.Page, name, number string) {
 		x, _ := strconv.ParseFloat(m[3], 64)
 		y, _ := strconv.ParseFloat(m[4], 64)
 		box := r2.Box{Min: r2.Vec{X: x, Y: y}, Max: r2.Vec{X: x + paper.Regular().Width(text, letters), Y: y + 0.7*letters}}
+		if y > bookBottom-1 && y < lowest {
+			lowest, alone = y, m[1]
+		}
 		if box.Min.X < 4 || box.Max.X > p.Wide-3 || box.Min.Y < 4 || y+letters > p.High-2 {
 			assert.Fail(t, "a text past the page's edge", "%s: %s", name, l)
 		}
@@ -136,6 +140,7 @@ func holdPage(t *testing.T, p *paper.Page, name, number string) {
 		}
 		boxes, texts = append(boxes, box), append(texts, text)
 	}
+	assert.Empty(t, alone, "%s: a heading at the foot of the page", name)
 	if len(texts) <= 3 {
 		assert.Fail(t, "an empty page", name)
 	}

@@ -199,7 +199,7 @@ func (m *maker) order(s *Sheet) {
 		one := Order(m.a, &m.a.Lines[i], m.from.File)
 		for k, sec := range one.Sections {
 			if k == 0 {
-				sec.Head = one.Title
+				sec.Head, sec.Own = one.Title, i > 0
 			}
 			s.Sections = append(s.Sections, sec)
 		}

@@ -141,8 +141,11 @@ func (l *layout) cover(chapters []Chapter) {
 }
 
 func (l *layout) section(s Section) {
+	if s.Own {
+		l.turn()
+	}
 	if s.Head != "" {
-		l.need(headSize*3 + firstHigh(s.Items))
+		l.need(headSize*3 + l.firstHigh(s.Items))
 		l.y -= 3
 		l.words(s.Head, headSize, headSize*1.35, 0, true)
 		if page := l.page(); page != nil {
@@ -164,11 +167,28 @@ func (l *layout) section(s Section) {
 }
 
 // firstHigh is what a heading must have below it to stay with it.
-func firstHigh(items []Item) float64 {
-	if len(items) > 0 && items[0].Figure != nil {
+func (l *layout) firstHigh(items []Item) float64 {
+	switch {
+	case len(items) == 0:
+	case items[0].Figure != nil:
 		return items[0].Figure.High + bodyLead
+	case items[0].Table != nil && len(items[0].Table.Rows) > 0:
+		t := items[0].Table
+		return l.begin(t, columnWidths(t, l.wide()-stepIn*float64(items[0].Depth)))
 	}
 	return 3 * bodyLead
+}
+
+// begin is how high the beginning of a table is: its first row, and where that is a
+// heading the one under it, as far as one is not too long to be kept together.
+func (l *layout) begin(t *Table, widths []float64) float64 {
+	const most = 14 // lines
+	lines, rows := min(tall(cellsOf(t.Rows[0], widths)), most), 1.0
+	if t.Head && len(t.Rows) > 1 {
+		lines += min(tall(cellsOf(t.Rows[1], widths)), most)
+		rows++
+	}
+	return float64(lines)*cellLead + 2*rows*cellPad
 }
 
 func (l *layout) figure(f *Figure) {
@@ -205,8 +225,7 @@ func (l *layout) table(t *Table, in float64) {
 		lines := tall(cells)
 		bold := t.Head && i == 0
 		if bold && len(t.Rows) > 1 { // a heading stays with its first row
-			const most = 14
-			l.need(float64(lines+min(tall(cellsOf(t.Rows[1], widths)), most))*cellLead + 4*cellPad)
+			l.need(l.begin(t, widths))
 		}
 		if l.need(min(float64(lines)*cellLead+2*cellPad, l.size.High-bookTop-bookBottom)) && t.Head && i > 0 {
 			l.row(cellsOf(t.Rows[0], widths), widths, in, true)

@@ -18,6 +18,7 @@ type Sheet struct {
 type Section struct {
 	Head  string
 	Items []Item
+	Own   bool // it is for somebody by itself, and begins on a page of its own
 }
 
 // Item is a text or a table.
@@ -39,7 +40,7 @@ type Table struct {
 }
 
 func (s *Sheet) add(head string, items ...Item) {
-	s.Sections = append(s.Sections, Section{head, items})
+	s.Sections = append(s.Sections, Section{Head: head, Items: items})
 }
 
 func text(depth int, lines ...string) []Item {
