@@ -53,13 +53,30 @@ func (p *Prepared) leftOpenIn(narrowed func(path string) reach, reachOf func(fin
 		out = append(out, o)
 	}
 	for _, v := range p.stated.Each {
-		add(leftOpen{StatedSource: v, within: "the ± of " + v.Path, to: narrowed(v.Path)}, func(end float64) func(*project.Build) (*project.Build, error) {
-			return func(b *project.Build) (*project.Build, error) { return b.Varied(v.Path, end*v.Half) }
+		to, at := narrowed(v.Path), func(float64) map[string]r3.Vec { return nil }
+		for _, s := range p.places.shifts {
+			if s.Value != v.Path { // what the survey hangs on moves with its places
+				continue
+			}
+			if places, moves := reachOf(s); moves {
+				to = to.with(places)
+			}
+			at = func(end float64) map[string]r3.Vec { return p.places.moved(s, end*v.Half/v.Error().U()) }
+		}
+		add(leftOpen{StatedSource: v, within: "the ± of " + v.Path, to: to}, func(end float64) func(*project.Build) (*project.Build, error) {
+			places := at(end)
+			return func(b *project.Build) (*project.Build, error) {
+				varied, err := b.Varied(v.Path, end*v.Half)
+				if err != nil || places == nil {
+					return varied, err
+				}
+				return varied.WithPlaces(places), nil
+			}
 		})
 	}
 	for _, s := range p.places.shifts {
 		to, moves := reachOf(s)
-		if !moves {
+		if !moves || s.Value != "" {
 			continue
 		}
 		add(leftOpen{StatedSource: finding.StatedSource{Of: s.Of}, within: "the survey's ±", to: to}, func(end float64) func(*project.Build) (*project.Build, error) {

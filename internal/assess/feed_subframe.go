@@ -115,6 +115,9 @@ func (p *Prepared) prepareSubframes() {
 		}
 	}
 	terms := map[string]uncertain.Number{}
+	for _, t := range p.frame.Typed() { // what holds the survey moves its places too
+		terms[t.Path] = t.Error
+	}
 	in.Place = func(path string) [3]finding.Number { return p.placed(path, from, terms) }
 	p.subframes = subframe.Of(p.Build, in)
 	if pieces := p.subframes.Pieces(); len(pieces) > 0 { // the room to them is found like that to all others
@@ -147,7 +150,7 @@ func (p *Prepared) placed(path string, from *uncertain.Sources, terms map[string
 	}
 	out := [3]finding.Number{finding.Exact(at.At.X), finding.Exact(at.At.Y), finding.Exact(at.At.Z)}
 	for _, t := range at.Terms {
-		half, _ := p.Build.TermHalf(t)
+		half, _ := p.Build.TermError(t)
 		if half <= 0 {
 			continue
 		}

@@ -67,6 +67,7 @@ func prepare(b *project.Build, beside bool, before *rail.Prepared) *Prepared {
 	b = p.Build
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
 	p.stated = finding.StatedIn(b, p.sources)
+	p.placesByTyped()
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
 	p.room = clear.Prepare(b, p.rates)
 	p.legs = bracket.Prepare(b, madeWelds(b))

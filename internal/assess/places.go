@@ -22,6 +22,7 @@ import (
 type places struct {
 	shifts   finding.Shifts
 	unplaced []unplaced
+	typed    []typedShift      // what the ± of values move, until the sources of those are there
 	assumes  []string          // what the places take for granted
 	at       map[string]r3.Vec // by path
 }
@@ -89,7 +90,7 @@ func (p *Prepared) shiftsOf(placed []frame.Place) error {
 	var names []string
 	for _, f := range placed {
 		for k := range f.At {
-			numbers, names = append(numbers, f.At[k].Number), append(names, f.Path)
+			numbers, names = append(numbers, p.places.untyped(p.frame.Typed(), f, k)), append(names, f.Path)
 		}
 	}
 	first := p.sources.Len()
@@ -109,6 +110,57 @@ func (p *Prepared) shiftsOf(placed []frame.Place) error {
 		p.places.shifts = append(p.places.shifts, s)
 	}
 	return nil
+}
+
+// typedShift is what the error of a value of the file does to places of the survey, mm for
+// each mm: the value holds the survey, or ties it to the vehicle's zero.
+type typedShift struct {
+	path string
+	u    float64 // standard uncertainty of the value
+	at   map[string]r3.Vec
+}
+
+// untyped is a coordinate of a place without what it takes from values of the file with a
+// ±, which is noted: all else that rests on such a value moves with it.
+func (p *places) untyped(typed []frame.Typed, f frame.Place, axis int) uncertain.Number {
+	n := f.At[axis].Number
+	for _, t := range typed {
+		k := t.In(f.At[axis])
+		if k == 0 {
+			continue
+		}
+		n = n.Minus(t.Error.Times(k))
+		i := slices.IndexFunc(p.typed, func(s typedShift) bool { return s.path == t.Path })
+		if i < 0 {
+			i, p.typed = len(p.typed), append(p.typed, typedShift{t.Path, t.Error.U(), map[string]r3.Vec{}})
+		}
+		v := p.typed[i].at[f.Path]
+		*[3]*float64{&v.X, &v.Y, &v.Z}[axis] = k
+		p.typed[i].at[f.Path] = v
+	}
+	return n
+}
+
+// placesByTyped makes shifts of what values with a ± do to places: by the source of the
+// value itself, so that what lies between a place and what was typed keeps nothing of
+// what moves both.
+func (p *Prepared) placesByTyped() {
+	for _, t := range p.places.typed {
+		s := finding.Shift{At: map[string]r3.Vec{}}
+		if v, ok := p.stated.Value(t.path); ok {
+			s.Value, s.Of, s.By = t.path, v.Of, v.Error().Times(1/v.Error().U())
+		} else {
+			id, err := p.sources.Add(uncertain.Source{Label: "the ± of " + t.path, U: 1})
+			if err != nil {
+				panic(err) // it came after a fork: what it leaves open would get lost
+			}
+			s = finding.ShiftBy(p.sources, id)
+		}
+		for path, by := range t.at {
+			s.At[path] = r3.Scale(t.u, by)
+		}
+		p.places.shifts = append(p.places.shifts, s)
+	}
 }
 
 // weight is how much it takes to work out anew what rests on a place of the survey.

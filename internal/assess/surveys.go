@@ -61,7 +61,7 @@ func keyOf(b *project.Build) surveyKey {
 	}
 	for _, path := range b.PointPaths() {
 		if p, ok := b.PointNamed(path); ok && p.Known {
-			k.rest += fmt.Sprint(path, p.At, b.HalfWidths(p))
+			k.rest += fmt.Sprint(path, p.At, p.Terms)
 		}
 	}
 	return k

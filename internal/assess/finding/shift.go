@@ -16,10 +16,14 @@ type Shift struct {
 	By uncertain.Number  // 0 with its ±: one source, standard uncertainty 1
 	Of Estimate          // the same; its ends are two standard uncertainties off
 	At map[string]r3.Vec // by path of the point that the survey places; mm, vehicle axes
+	// Value is the path of the value of the file whose error it is, with a ± that the
+	// survey hangs on; "" for what the survey itself leaves open.
+	Value string
 }
 
 // Shifts are the errors behind places of the survey. They are independent; what two
-// places share is in one of them.
+// places share is in one of them, and what they share with a value of the file has the
+// source of that value.
 type Shifts []Shift
 
 // ShiftBy is the error of that source, whose standard uncertainty is 1; it moves nothing

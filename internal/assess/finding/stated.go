@@ -49,14 +49,23 @@ func labelOf(v project.StatedValue) string {
 // By returns the error of the value at path, 0 with its ±; false where none was
 // stated of it.
 func (t *Stated) By(path string) (uncertain.Number, bool) {
-	if t == nil {
-		return uncertain.Number{}, false
-	}
-	i, ok := t.at[path]
+	v, ok := t.Value(path)
 	if !ok {
 		return uncertain.Number{}, false
 	}
-	return t.Each[i].Error(), true
+	return v.Error(), true
+}
+
+// Value returns the value at path with its source; false where no ± was stated of it.
+func (t *Stated) Value(path string) (*StatedSource, bool) {
+	if t == nil {
+		return nil, false
+	}
+	i, ok := t.at[path]
+	if !ok {
+		return nil, false
+	}
+	return &t.Each[i], true
 }
 
 // Error is the error of the value, 0 with its ±.

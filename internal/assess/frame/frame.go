@@ -172,7 +172,8 @@ func Watched(w Watch, b *project.Build, lines []Line, from *uncertain.Sources) (
 	if len(lines) == 0 && !b.Survey.Given() {
 		return r, nil
 	}
-	e := &sourced{from: from, datum: datumErrors(b, from), Watch: w}
+	e := &sourced{from: from, Watch: w}
+	e.holding(b)
 	by := map[project.After][]Line{}
 	for _, l := range lines {
 		by[l.After] = append(by[l.After], l)

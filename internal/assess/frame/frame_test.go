@@ -446,3 +446,32 @@ func TestAnErrorOfTheDatumReachesThePlaces(t *testing.T) {
 		assert.InDelta(t, want, math.Sqrt(math.Pow(open[axis].U(), 2)-math.Pow(sure[axis].U(), 2)), 0.01*want)
 	}
 }
+
+// A survey that is tied to the vehicle's zero by two points takes the mean of their
+// stations. What both were measured from moves that mean as far as itself; errors of
+// their own move it by half each.
+func TestATieKeepsWhatItsPointsShare(t *testing.T) {
+	u := func(what string) float64 {
+		b := four(t)
+		b.table = strings.Replace(b.table, "[survey]\n", "[survey]\ndatum = \"rails\"\npoints = [\"point.l1\", \"point.l4\"]\n", 1)
+		f, err := project.Parse("frame", []byte(fmt.Sprintf("format = 3\n[vehicle]\naxle_height = 0\n[point.mark]\nstation = \"0 mm%s\"\noffset = 0\nheight = 0\n"+
+			"[point.l1]\nfrom = \"point.mark\"\nstation = \"0 mm%s\"\noffset = 0\nheight = 0\n[point.l4]\nfrom = \"point.mark\"\nstation = \"2700 mm%[2]s\"\noffset = 0\nheight = 0\n", pmOf(what, "mark"), pmOf(what, "own"))+
+			"[point.l2]\n[point.l3]\n[point.r1]\n[point.r2]\n[point.r3]\n[point.r4]\n"+b.table))
+		require.NoError(t, err)
+		r := of(f.Build, b.lines, &b.from)
+		places, why := r.Places([]string{"point.r2"})
+		require.Len(t, places, 1, why)
+		return places[0].At[0].U()
+	}
+	sure := u("")
+	left := func(all float64) float64 { return math.Sqrt(all*all - sure*sure) }
+	assert.InDelta(t, 4/math.Sqrt(3), left(u("mark")), 1e-6)
+	assert.InDelta(t, 4/math.Sqrt(3)/math.Sqrt2, left(u("own")), 1e-6)
+}
+
+func pmOf(of, what string) string {
+	if of == what {
+		return " ± 4"
+	}
+	return ""
+}

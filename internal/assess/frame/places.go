@@ -68,6 +68,15 @@ func (r *Result) From() *uncertain.Sources {
 	return r.Now.net.tie.from
 }
 
+// Typed are the ± typed of what holds the survey and ties it to the vehicle's zero, as
+// they are in its places: whatever else rests on the same value shares its error.
+func (r *Result) Typed() []Typed {
+	if !r.Given() || r.Now.net == nil {
+		return nil
+	}
+	return r.Now.net.tie.typed
+}
+
 // unfit says why the places of a survey are not to be relied on.
 func (s *Survey) unfit() string {
 	switch {
@@ -94,79 +103,6 @@ func (s *Survey) scattered() string {
 // (chi-squared): 1 in 1,000, as a measurement by its own w.
 const globalAlarm = 0.001
 
-// datumError is something typed of a point that holds the survey and how it moves
-// such points.
-type datumError struct {
-	by    uncertain.Number // 0 with its ±
-	moves map[string]r3.Vec
-}
-
-// sourced is what a survey rests on besides its measurements, and where that is kept.
-type sourced struct {
-	from  *uncertain.Sources
-	datum []datumError
-	Watch
-}
-
-// datumErrors are what the ± typed of the points that hold the survey leave open.
-// Each is a source of its own; what points were measured from moves all of them.
-func datumErrors(b *project.Build, s *uncertain.Sources) []datumError {
-	if s == nil || b.Survey.Datum != project.PointsDatum {
-		return nil
-	}
-	var out []datumError
-	of := map[string]int{}
-	for _, path := range b.Survey.Points {
-		p, ok := b.PointNamed(path)
-		if !ok || !p.Known {
-			continue
-		}
-		for _, t := range p.Terms {
-			half, _ := b.TermHalf(t)
-			if half <= 0 {
-				continue
-			}
-			k, known := of[t.Path]
-			if !known {
-				by, err := s.With(0, uncertain.Half("the ± of "+t.Path, half))
-				if err != nil {
-					continue // no half width that a file can have is refused
-				}
-				k = len(out)
-				of[t.Path], out = k, append(out, datumError{by, map[string]r3.Vec{}})
-			}
-			out[k].moves[path] = r3.Add(out[k].moves[path], t.Dir)
-		}
-	}
-	return out
-}
-
-// byDatum is what the errors of the datum do to a function of the places: by the
-// points that hold the survey themselves, and by what the measurements to them then
-// say of the others. gains is what an error in each measurement does to it.
-func (n *network) byDatum(f func(at func(path string) r3.Vec) float64, gains []float64) []uncertain.Weighted {
-	const h = 1e-3 // mm
-	var out []uncertain.Weighted
-	for _, d := range n.datum {
-		moved := func(by float64) func(string) r3.Vec {
-			return func(path string) r3.Vec {
-				return r3.Add(n.net.Where(n.index[path], n.fit.X), r3.Scale(by, d.moves[path]))
-			}
-		}
-		up, down := moved(h), moved(-h)
-		k := f(up) - f(down)
-		for i, g := range gains {
-			if l := n.lines[i]; g != 0 {
-				k -= g * (measures(l, up) - measures(l, down))
-			}
-		}
-		if k != 0 {
-			out = append(out, uncertain.Weighted{K: k / (2 * h), N: d.by})
-		}
-	}
-	return out
-}
-
 // tie is how the places of a survey lie in the vehicle's axes.
 type tie struct {
 	n       *network
@@ -175,13 +111,14 @@ type tie struct {
 	own     [3]finding.Number // the mean of what those have of their own
 	assumes []string
 	from    *uncertain.Sources // of what the tie itself may be off by
+	typed   typedErrors        // what it and the datum may be off by
 }
 
 // tied ties the survey to the vehicle's zero: by the points that hold it, or across by
 // its centre line, and along and up by what survey.points have of station and height,
 // or else by the axles. Why says what is missing.
 func (n *network) tied() (tie, string) {
-	t := tie{n: n, axes: n.axes(), from: n.from.Fork()}
+	t := tie{n: n, axes: n.axes(), from: n.from.Fork(), typed: slices.Clone(n.typed)}
 	if !n.free {
 		return t, ""
 	}
@@ -217,15 +154,15 @@ func (t *tie) byPoints(axis int) bool {
 	mean := 0.0
 	for _, path := range b.Survey.Points {
 		i, ok := t.n.index[path]
-		v, half, known := ownCoordinate(b, path, axis)
+		v, terms, known := ownCoordinate(b, path, axis)
 		if !ok || !known || axis == 2 && !t.n.levels[i] {
 			continue
 		}
 		t.points[axis] = append(t.points[axis], path)
 		mean += v
-		if half > 0 {
-			if by, err := t.from.With(0, uncertain.Half("the ± of "+path, half)); err == nil {
-				sum = append(sum, uncertain.Weighted{K: 1, N: by})
+		for _, m := range terms {
+			if by, ok := t.typed.of(b, t.from, m); ok { // what several were measured from moves their mean as a whole
+				sum = append(sum, uncertain.Weighted{K: coordinate(m.Dir, axis), N: by})
 			}
 		}
 	}
@@ -257,35 +194,41 @@ func (t *tie) byAxles(axis int) bool {
 		}
 	}
 	t.points[axis], t.own[axis] = points, finding.Exact(v)
-	if half, _ := at.HalfWidth(); half > 0 {
-		if by, err := t.from.With(v, uncertain.Half("the ± of "+key, half)); err == nil {
-			t.own[axis] = finding.Of(by)
-		}
+	half, _ := at.HalfWidth()
+	if by, ok := t.typed.of(b, t.from, project.Term{Path: key, Value: v, Half: half}); ok {
+		t.own[axis] = finding.Of(by.Shift(v))
 	}
 	t.assumes = append(t.assumes, "the survey's zero of "+map[int]string{0: "station", 2: "height"}[axis]+" by its axles and "+key)
 	return true
 }
 
 // ownCoordinate is what a point of the survey has of its own along an axis, from the
-// vehicle's zero, with the half-width that is stated of it.
-func ownCoordinate(b *project.Build, path string, axis int) (v, half float64, ok bool) {
-	pick := func(p r3.Vec) float64 { return [3]float64{p.X, p.Y, p.Z}[axis] }
+// vehicle's zero, and what that rests on.
+func ownCoordinate(b *project.Build, path string, axis int) (v float64, terms []project.Term, ok bool) {
 	if p, ok := b.PointNamed(path); ok && p.Known {
-		return pick(p.At), pick(b.HalfWidths(p)), true
+		return coordinate(p.At, axis), p.Terms, true
 	}
 	for _, m := range b.Points {
 		if m.Path() != path || m.From != "" {
 			continue
 		}
-		c := map[int]project.Coordinate{0: m.Station, 1: m.Offset.Coordinate, 2: m.Height}[axis]
+		c, key := m.Station, "station"
+		switch axis {
+		case 1:
+			c, key = m.Offset.Coordinate, "offset"
+		case 2:
+			c, key = m.Height, "height"
+		}
 		if v, ok = c.Get(); ok {
 			own, _ := c.HalfWidth()
-			half, _ = b.TermHalf(project.Term{Value: v, Repeats: c.Repeats, Half: own, Tool: m.With})
-			return v, half, true
+			dir := [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[axis]
+			return v, []project.Term{{Path: path + "." + key, Dir: dir, Value: v, Repeats: c.Repeats, Half: own, Tool: m.With}}, true
 		}
 	}
-	return 0, 0, false
+	return 0, nil, false
 }
+
+func coordinate(p r3.Vec, axis int) float64 { return [3]float64{p.X, p.Y, p.Z}[axis] }
 
 // place is a coordinate of a point in vehicle axes.
 func (t *tie) place(path string, axis int) finding.Number {
@@ -295,14 +238,13 @@ func (t *tie) place(path string, axis int) finding.Number {
 			of = append(of, p)
 		}
 	}
-	coordinate := func(at func(string) r3.Vec, p string) float64 {
-		q := t.axes.place(at, at(p))
-		return [3]float64{q.X, q.Y, q.Z}[axis]
+	along := func(at func(string) r3.Vec, p string) float64 {
+		return coordinate(t.axes.place(at, at(p)), axis)
 	}
 	m := t.n.number(of, func(at func(string) r3.Vec) float64 {
-		v := coordinate(at, path)
+		v := along(at, path)
 		for _, p := range t.points[axis] {
-			v -= coordinate(at, p) / float64(len(t.points[axis]))
+			v -= along(at, p) / float64(len(t.points[axis]))
 		}
 		return v
 	})
