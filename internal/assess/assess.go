@@ -37,6 +37,7 @@ type Assessment struct {
 	EngineOut    []OutItem // what is open and can only be reached with the powertrain out
 	Welds        []Weld
 	Fasteners    []Fastener
+	Packings     []Packing
 	Measurements []Measurement
 	Frame        *Frame      // by its survey; see Given
 	Rails        *Rails      // as they are made and bent; see Given

@@ -18,6 +18,8 @@ type (
 	Fastener = shop.Fastener
 	// CutGroup is what has to be cut from one section, and from which bars.
 	CutGroup = shop.CutGroup
+	// Packing is a wedge, a shim or a spring perch.
+	Packing = shop.Packing
 	// Weld is one weld of a bracket. Only what is finished counts as carrying.
 	Weld = shop.Weld
 )
@@ -54,6 +56,7 @@ func (a *Assessment) fasteners() {
 	var marks []Fact
 	a.Fasteners, marks = shop.Fasteners(a.Build.Fasteners, finding.Given(a.Build.Vehicle.DrivenKm.Get()))
 	a.note(finding.ShopTrade, marks...)
+	a.Packings = shop.Packings(a.Build.Packing)
 }
 
 // welds draws up the weld map.
@@ -77,6 +80,9 @@ func (a *Assessment) listShop(l *finding.List) {
 	for _, w := range a.Welds {
 		l.Number(w.ID+".carries", quantity.Length, w.Carries)
 		l.Number(w.ID+".length", quantity.Length, w.AllSides)
+	}
+	for i := range a.Packings {
+		a.Packings[i].Values(l)
 	}
 	for _, f := range a.Fasteners {
 		id := "fastener." + strconv.Itoa(f.Index+1)

@@ -54,7 +54,7 @@ func (p *Prepared) narrow(path string) reach {
 	switch list {
 	case "subframe": // where it hangs has its own ±
 		return reach{}
-	case "fastener", "fluid": // which are judged by nothing but themselves
+	case "fastener", "fluid", "packing": // which are judged by nothing but themselves
 		return reach{}
 	case "line":
 		if slices.Contains([]string{"suspension", "pinion", "joint", "shaft", "first", "output", "output_slope"}, key) {

@@ -29,6 +29,10 @@ const labels = 20
 // buy. It fails where no leg is begun.
 func Cuts(a *assess.Assessment) (Sheet, error) {
 	var s Sheet
+	if len(a.Brackets) == 0 && len(a.Packings) > 0 {
+		s.packings(a)
+		return s.clean(), nil
+	}
 	if len(a.Brackets) == 0 {
 		return s, errors.New("no leg is in the file yet: [mount.left_front.leg] with a section begins one, or [mount.left_front.bracket] with a kind")
 	}
@@ -39,6 +43,7 @@ func Cuts(a *assess.Assessment) (Sheet, error) {
 	for _, g := range a.CutPlans(assess.SearchAtEase) {
 		s.add("Stock of "+g.Section, text(1, stockLines(g, a.Build.Units)...)...)
 	}
+	s.packings(a)
 	return s.clean(), nil
 }
 

@@ -1,6 +1,7 @@
 package book
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -302,4 +303,18 @@ func TestMemberWrapsFoldedBackLieOnTheirFaces(t *testing.T) {
 		}
 	}
 	assert.Greater(t, seen, 8)
+}
+
+// The cut sheet lists wedges, shims and spring perches, also where there is no leg: what
+// a wedge rises, and that it adds nothing to the pinion's slope.
+func TestPackingIsListed(t *testing.T) {
+	f, err := project.Parse("x", []byte("format = 3\nname = \"x\"\n[[packing]]\nname = \"pinion wedge\"\nkind = \"wedge\"\nlength = 100\nwidth = 60\nthickness = 4\nangle = \"2 deg\"\nthick_end = \"front\"\ncount = 2\n"+
+		"[[packing]]\nname = \"left perch\"\nkind = \"spring perch\"\nlength = 100\nwidth = 60\nthickness = 20\ntube = 76\n"))
+	require.NoError(t, err)
+	s, err := Cuts(assess.Run(f.Build))
+	require.NoError(t, err)
+	text := fmt.Sprint(s.Sections)
+	for _, want := range []string{"4.0 mm at its thin end and 7.5 mm at its thick end, which goes to the front; 2.00°, 2 of these", "adds nothing to it here", "its saddle to a tube of 76.0 mm", "Welding a perch"} {
+		assert.Contains(t, text, want)
+	}
 }

@@ -34,6 +34,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkSteering(build, root)
 	b.checkPickups(build, root)
 	b.checkExhaust(build, root)
+	b.checkPacking(build, root)
 	b.checkElsewhere(build, root)
 	b.checkFind(build, root)
 	b.checkRails(build, root)

@@ -106,6 +106,7 @@ func Of(a *assess.Assessment) *Scene {
 	s.steering(a)
 	s.pickups(a)
 	s.exhaust(a)
+	s.packings(a)
 	if a.Pose.Known {
 		s.powertrain(a)
 	}

@@ -77,6 +77,7 @@ var tables = []struct {
 	{"subframe.*.point", benchOnly},
 	{"subframe.*.part", benchPoint},
 	{"exhaust", pipeRow},
+	{"packing", packingFigure},
 	{"powertrain.exhaust", pipeRow},
 	{"pickup.*", pickupRow},
 	{"pickup.*.left", pickupSideRow},
