@@ -17,6 +17,7 @@ import (
 	"testing"
 
 	"fitup/internal/assess"
+	"fitup/internal/book/paper"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -321,4 +322,60 @@ func TestEveryDXFIsAudited(t *testing.T) {
 		return
 	}
 	t.Skip("python3 with ezdxf is not installed here, so no DXF is audited by it")
+}
+
+// What is cut along in each file is what the core's outline says, to 0.01 mm: every corner
+// of it stands in the PDF, the SVG and the DXF where it should.
+func TestOutlinesReadBackAreThoseOfTheCore(t *testing.T) {
+	cs, _, err := Cutouts(assessed(t, askew), "")
+	require.NoError(t, err)
+	more, _, err := Cutouts(mountsBuild(t, "level_arm_with_perch"), "")
+	require.NoError(t, err)
+	for _, c := range append(cs, more...) {
+		pages := c.Pages(PaperSizes()[0], from)
+		if len(pages) > 1 {
+			continue // a part of it on each
+		}
+		pdf, err := paper.Document{Title: "t", Date: "2026-01-31", Pages: pages}.PDF()
+		require.NoError(t, err)
+		var inPDF, inSVG, inDXF []r2.Vec
+		for _, l := range strokes(t, pdf)[0] {
+			inPDF = append(inPDF, l[0], l[1])
+		}
+		page := c.Page(from)
+		for _, m := range regexp.MustCompile(`<path d="([^"]*)"`).FindAllStringSubmatch(page.SVG(), -1) {
+			for _, p := range places(t, m[1]) {
+				inSVG = append(inSVG, r2.Vec{X: p[0], Y: page.High - p[1]})
+			}
+		}
+		for _, e := range dxf(t, c.DXF()).of("POLYLINE", LayerCut) {
+			inDXF = append(inDXF, e.vertices...)
+		}
+		for what, found := range map[string][]r2.Vec{"PDF": inPDF, "SVG": inSVG, "DXF": inDXF} {
+			assert.Less(t, offOutline(c.Edges[0], found), 0.01, "%s in the %s", c.Name, what)
+		}
+	}
+}
+
+// offOutline is how far the corners of an outline are at the most from those that were
+// found, wherever on its sheet it lies.
+func offOutline(edge, found []r2.Vec) float64 {
+	best := math.Inf(1)
+	for _, f := range found { // one of them is its second corner
+		by := r2.Sub(f, edge[1])
+		worst := 0.0
+		for _, p := range edge {
+			near := math.Inf(1)
+			for _, q := range found {
+				if near = min(near, r2.Norm(r2.Sub(q, r2.Add(p, by)))); near < 1e-4 {
+					break
+				}
+			}
+			if worst = max(worst, near); worst >= best {
+				break
+			}
+		}
+		best = min(best, worst)
+	}
+	return best
 }
