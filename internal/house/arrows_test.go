@@ -99,6 +99,9 @@ var rooms = []room{
 		"internal/assess/finding", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/gauge", "internal/geom/seat",
 		"internal/uncertain", "internal/uncertain/instrument",
 	}, testsMay: examples, never: world},
+	{folder: "internal/assess/frame", may: []string{
+		"internal/assess/finding", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/tape", "internal/uncertain", "internal/abreast",
+	}, testsMay: slices.Concat(examples, []string{"internal/uncertain/coverage"}), never: world},
 	{folder: "internal/assess/...", may: []string{
 		"internal/assess/finding", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...", "internal/uncertain",
 	}, testsMay: slices.Concat(examples, []string{"internal/uncertain/coverage"}), never: world},

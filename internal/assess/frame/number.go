@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"fitup/internal/abreast"
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/tape"
 	"fitup/internal/uncertain"
@@ -50,8 +51,13 @@ func (n *network) number(of []string, f func(at func(path string) r3.Vec) float6
 		}
 	}
 	gains := n.fit.Gains(partials)
-	parts := make([]uncertain.Weighted, 0, len(gains))
-	least := n.negligible(gains)
+	least, many := n.negligible(gains), 0
+	for i, g := range gains {
+		if math.Abs(g)*n.sigma[i] > least {
+			many++
+		}
+	}
+	parts := make([]uncertain.Weighted, 0, many+len(n.datum))
 	for i, g := range gains {
 		if math.Abs(g)*n.sigma[i] > least {
 			parts = append(parts, uncertain.Weighted{K: g, N: n.lines[i].Value.Number})
@@ -71,18 +77,27 @@ func (n *network) negligible(gains []float64) float64 {
 	return most * 1e-5 / math.Sqrt(float64(max(len(gains), 1)))
 }
 
+// each does n pieces of work of the fitted net side by side, and tells how far it is now
+// and then.
+func (n *network) each(what string, pieces int, work func(i int)) {
+	const run = 32
+	for first := 0; first < pieces; first += run {
+		n.tell(what, first, pieces)
+		abreast.Each(min(run, pieces-first), func(i int) { work(first + i) })
+	}
+}
+
 // points are the places in the survey's datum.
 func (n *network) points() []Point {
 	out := make([]Point, len(n.paths))
 	a := n.axes()
-	for i, path := range n.paths {
-		n.tell("working out the places of the points", i, len(n.paths))
+	n.each("working out the places of the points", len(n.paths), func(i int) {
+		path := n.paths[i]
 		p := Point{Path: path, Name: spoken(path), Levels: n.levels[i]}
 		of := append(slices.Clone(a.of), path)
 		for k := range 3 {
 			p.Place[k] = n.number(of, func(at func(string) r3.Vec) float64 {
-				q := a.place(at, at(path))
-				return [3]float64{q.X, q.Y, q.Z}[k]
+				return coordinate(a.place(at, at(path)), k)
 			})
 		}
 		if !n.levels[i] {
@@ -92,7 +107,7 @@ func (n *network) points() []Point {
 			p.Ellipse = ellipse(p.Place[0], p.Place[1])
 		}
 		out[i] = p
-	}
+	})
 	return out
 }
 

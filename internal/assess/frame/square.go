@@ -258,8 +258,7 @@ func (n *network) pairs(f *Frame) {
 		k := len(s.Left) - 1
 		ends = []string{s.Left[0], s.Right[0], s.Left[k], s.Right[k]}
 	}
-	for i := range f.Pairs {
-		n.tell("judging the rails", i, len(f.Pairs))
+	n.each("judging the rails", len(f.Pairs), func(i int) {
 		l, r := s.Left[i], s.Right[i]
 		p := &f.Pairs[i]
 		p.Width = n.number([]string{l, r}, func(at func(string) r3.Vec) float64 { return r3.Norm(r3.Sub(at(r), at(l))) })
@@ -268,18 +267,18 @@ func (n *network) pairs(f *Frame) {
 		})
 		if !ok {
 			p.Offset = finding.Missing("no centre line: survey.left and survey.right, or both axles, are not in the survey")
-			continue
+			return
 		}
 		if slices.Contains(of, l) { // in the middle because that is what the line goes by
 			p.OnLine = true
 			p.Offset = finding.Missing("the centre line goes through the middle of this pair")
-			continue
+			return
 		}
 		p.Offset = n.number(append(slices.Clone(of), l, r), func(at func(string) r3.Vec) float64 {
 			on, along := line(at)
 			return beside(level(r3.Scale(0.5, r3.Add(at(l), at(r)))), on, along)
 		})
-	}
+	})
 }
 
 // lower says by how much more one rail hangs than the other at each pair between their

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -147,10 +148,16 @@ func (n *Net) ways(inPlan bool) ([][]float64, error) {
 			way[p[1]][p[0]] = way[p[0]][p[1]]
 		}
 	}
-	for k := range m {
-		for i := range m {
-			for j := range m {
-				way[i][j] = min(way[i][j], way[i][k]+way[k][j])
+	for k, through := range way { // (R. W. Floyd, 1962)
+		for _, row := range way {
+			to := row[k]
+			if math.IsInf(to, 1) {
+				continue
+			}
+			for j, on := range through {
+				if d := to + on; d < row[j] {
+					row[j] = d
+				}
 			}
 		}
 	}
@@ -193,20 +200,94 @@ func scaled(way [][]float64, dims int) []r3.Vec {
 		}
 	}
 	out := make([]r3.Vec, m)
-	var eig mat.EigenSym
-	if !eig.Factorize(b, true) {
+	values, v, ok := largest(b, min(dims, m))
+	if !ok {
 		return out
 	}
-	values := eig.Values(nil)
-	var v mat.Dense
-	eig.VectorsTo(&v)
-	for k := range min(dims, m) {
-		e := m - 1 - k
-		root := math.Sqrt(max(values[e], 0))
+	for k, value := range values {
+		root := math.Sqrt(max(value, 0))
 		for i := range out {
-			*[3]*float64{&out[i].X, &out[i].Y, &out[i].Z}[k] = root * v.At(i, e)
+			*[3]*float64{&out[i].X, &out[i].Y, &out[i].Z}[k] = root * v.At(i, k)
 		}
 	}
+	return out
+}
+
+// few is how many rows a matrix has at most of which all eigenvectors are worked out.
+const few = 60
+
+// largest returns the largest eigenvalues of b, the first of them first, and their vectors
+// as columns. Of a large matrix they are near: by turns of a few more vectors than are
+// asked for (simultaneous iteration; H. Rutishauser, 1969, from memory), which is enough
+// to start from.
+func largest(b *mat.SymDense, count int) ([]float64, *mat.Dense, bool) {
+	m := b.SymmetricDim()
+	basis, turns := mat.NewDense(m, min(m, count+5), nil), 0
+	if m > few {
+		turns = 12
+		for i := range m { // any start will do
+			for j := range basis.RawMatrix().Cols {
+				basis.Set(i, j, math.Sin(float64((i+1)*(i+1)+7*i*(j+1))))
+			}
+		}
+	}
+	ritz := b
+	for range turns {
+		var next mat.Dense
+		next.Mul(b, basis)
+		basis = orthogonal(&next)
+	}
+	if turns > 0 {
+		var turned, small mat.Dense
+		turned.Mul(b, basis)
+		small.Mul(basis.T(), &turned)
+		ritz = mat.NewSymDense(basis.RawMatrix().Cols, nil)
+		for i := range ritz.SymmetricDim() {
+			for j := i; j < ritz.SymmetricDim(); j++ {
+				ritz.SetSym(i, j, (small.At(i, j)+small.At(j, i))/2)
+			}
+		}
+	}
+	var eig mat.EigenSym
+	if !eig.Factorize(ritz, true) {
+		return nil, nil, false
+	}
+	all := eig.Values(nil) // ascending
+	var v mat.Dense
+	eig.VectorsTo(&v)
+	if turns > 0 {
+		var back mat.Dense
+		back.Mul(basis, &v)
+		v = back
+	}
+	values, out := make([]float64, count), mat.NewDense(m, count, nil)
+	for k := range count {
+		values[k] = all[len(all)-1-k]
+		for i := range m {
+			out.Set(i, k, v.At(i, len(all)-1-k))
+		}
+	}
+	return values, out, true
+}
+
+// orthogonal makes the columns of a orthogonal to each other and of length 1, twice over
+// (Gram and Schmidt).
+func orthogonal(a *mat.Dense) *mat.Dense {
+	m, n := a.Dims()
+	t := mat.DenseCopyOf(a.T())
+	for j := range n {
+		row := t.RawRowView(j)
+		for range 2 {
+			for k := range j {
+				floats.AddScaled(row, -floats.Dot(row, t.RawRowView(k)), t.RawRowView(k))
+			}
+		}
+		if size := floats.Norm(row, 2); size > 0 {
+			floats.Scale(1/size, row)
+		}
+	}
+	out := mat.NewDense(m, n, nil)
+	out.Copy(t.T())
 	return out
 }
 
