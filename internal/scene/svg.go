@@ -114,11 +114,11 @@ func (p *SVG) Text(n Note) {
 	if n.Text == "" || !finite(n.At) {
 		return
 	}
-	clear := ""
+	broken := ""
 	if n.Clear {
-		clear = ` paint-order="stroke" stroke="white" stroke-width="1"`
+		broken = ` paint-order="stroke" stroke="white" stroke-width="1"`
 	}
-	fmt.Fprintf(&p.texts, "<text x=\"%.3f\" y=\"%.3f\"%s>%s</text>\n", p.x(n.At), p.y(n.At), clear, escape.Replace(project.Printable(n.Text)))
+	fmt.Fprintf(&p.texts, "<text x=\"%.3f\" y=\"%.3f\"%s>%s</text>\n", p.x(n.At), p.y(n.At), broken, escape.Replace(project.Printable(n.Text)))
 }
 
 // Type writes a text in letters of a size, mm.

@@ -106,14 +106,14 @@ func newPrint(m *Model) *question {
 	if m.sess.Unsaved() {
 		q.text = append(q.text, "There are changes that are not saved: the pages say so.")
 	}
-	print := func(what press.What) func(*Model) {
+	does := func(what press.What) func(*Model) {
 		return func(m *Model) { m.startPrint(what) }
 	}
 	q.choices = []choice{
-		{"b", "the whole book", print(press.Book)},
-		{"s", "one sheet for under the vehicle, for the step in hand", print(press.Bench)},
-		{"t", "templates of true size", print(press.Templates)},
-		{"p", "take sheets of " + sheetName(sizes[other]), func(m *Model) {
+		{"b", "the whole book", does(press.Book)},
+		{"s", "one sheet for under the vehicle, for the step in hand", does(press.Bench)},
+		{"t", "templates of true size", does(press.Templates)},
+		{"p", "print on " + sheetName(sizes[other]) + " instead", func(m *Model) {
 			m.print.letter = other + 1
 			m.open(newPrint(m))
 		}},
