@@ -102,15 +102,15 @@ func (p *places) moved(s finding.Shift, by float64) map[string]r3.Vec {
 func (p *Prepared) prepareBeside(b *project.Build, to reach) *Prepared {
 	q := *p
 	q.Build, q.open, q.stated, q.sources = b, nil, new(finding.Stated), p.reads.Fork()
-	q.room = clear.Prepare(b, p.rates)
+	if to.parts&OfPickups != 0 {
+		q.pickups = pickupsOf(b)
+	}
+	q.room = clear.Prepare(b, p.rates, fixedBodies(q.pickups)...)
 	if to.parts&(OfStands|OfLoads|OfRide) != 0 {
 		q.mounts = mount.Prepare(b, roundTyres(b), q.sources, p.rates)
 	}
 	if to.parts&OfLegs != 0 {
 		q.legs = bracket.Prepare(b, madeWelds(b))
-	}
-	if to.parts&OfPickups != 0 {
-		q.pickups = pickupsOf(b)
 	}
 	if to.parts&OfRails != 0 {
 		q.rails = rail.Prepare(b, p.rails)

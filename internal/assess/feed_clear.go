@@ -3,6 +3,7 @@ package assess
 import (
 	"fitup/internal/assess/clear"
 	"fitup/internal/assess/finding"
+	"fitup/internal/assess/pickup"
 	"fitup/internal/geom"
 	shape "fitup/internal/geom/clear"
 
@@ -55,6 +56,22 @@ func (a *Assessment) findRoom() {
 	got := a.ready.room.At(in)
 	a.Clearances, a.Moving, a.Exhaust, a.followed = got.Clearances, got.Moving, got.Exhaust, got.Followed
 	a.take(finding.ClearTrade, got.Findings)
+}
+
+// fixedBodies are the towers, springs and dampers, for the room round them.
+func fixedBodies(p *pickup.Result) []clear.Fixed {
+	var out []clear.Fixed
+	for _, b := range p.Bodies() {
+		f := clear.Fixed{ID: b.ID, Name: b.Name, Why: b.Why, Assumes: b.Assumes}
+		if b.Line != "" {
+			f.Carries = []string{b.Line}
+		}
+		for _, r := range b.Rods {
+			f.Shapes = append(f.Shapes, shape.Segment{A: r[0], B: r[1], R: b.Radius})
+		}
+		out = append(out, f)
+	}
+	return out
 }
 
 // mountBodies are the brackets as what else has to stay clear of.

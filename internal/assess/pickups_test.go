@@ -213,19 +213,88 @@ end = [2700, -400, 0]
 	a := pickedUp(t, text)
 	f, ok := a.Finding(finding.PickupRodGive("rear", "left", 1))
 	require.True(t, ok)
-	assert.InDelta(t, 0, f.Value, 1e-6, "it is one with the arm")
-	f, _ = a.Finding(finding.PickupRodAngle("rear", "left", 1))
-	assert.InDelta(t, math.Asin(80./800), f.Value, 1e-6)
+	longer := func(a *Assessment, rod, end int) float64 { return a.Pickups.Axles[0].Sides[0].Rods[rod].Longer[end].V }
+	assert.InDelta(t, 0, longer(a, 0, 0), 1e-6, "it is one with the arm")
+	assert.InDelta(t, 0, longer(a, 0, 1), 1e-6)
+	// In full roll its end goes 400 of 1400 mm of track up, of 160, and the bushes of the
+	// arms cannot take it along.
+	assert.InDelta(t, math.Hypot(700, 20+400*160/1400.0)-math.Hypot(700, 20), f.Value, 0.05)
+	assert.InDelta(t, math.Asin(80./800), a.Pickups.Axles[0].Sides[0].Rods[0].Turned[0].V, 1e-6)
 	// The other one by the triangle of the axle's turn.
 	turn := math.Asin(80. / 800)
-	f, _ = a.Finding(finding.PickupRodGive("rear", "left", 2))
-	assert.InDelta(t, math.Abs(math.Hypot(700*math.Cos(turn)-100, 700*math.Sin(turn))-600), f.Value, 1e-6)
+	assert.InDelta(t, math.Hypot(700*math.Cos(turn)-100, 700*math.Sin(turn))-600, longer(a, 1, 0), 1e-6)
 	none := pickedUp(t, strings.Replace(text, "axle = [2800, 0, 0]\n", "", 1))
 	f, _ = none.Finding(finding.PickupRodGive("rear", "left", 1))
 	assert.Equal(t, NotKnown, f.Status)
 	assert.Equal(t, []string{"line.rear.suspension.axle"}, f.Lacks())
 	// A ± of the line's pivots reaches the rod.
-	wide := pickedUp(t, strings.Replace(text, "at = [2000, -400, 0]", `at = ["2000 mm ± 5", -400, 0]`, 1))
+	wide := pickedUp(t, strings.Replace(text, "at = [2000, -400, 0]", `at = [2000, -400, "0 mm ± 5"]`, 1))
 	f, _ = wide.Finding(finding.PickupRodGive("rear", "left", 2))
 	assert.Greater(t, f.Uncertainty, 0.01)
+}
+
+// Towers and springs are among what the powertrain stays clear of. By hand: a block whose
+// side stands at 200, a post at 410 that is 80 over its corners, and an upright spring of
+// 100 at 500 that goes straight up and down; without a size or a place they are not known.
+func TestTowersAndSpringsTakeRoom(t *testing.T) {
+	const text = `format = 3
+[vehicle]
+front_axle = 0
+wheelbase = 2800
+[powertrain.pads]
+left_front = [0, -200, 0]
+right_front = [0, 200, 0]
+rear = [600, 0, 0]
+[[powertrain.part]]
+name = "block"
+from = [-300, -200, -300]
+to = [600, 200, 600]
+[placement]
+left_front = 0
+right_front = 0
+rear = 0
+setback = 0
+offset = "0 mm"
+[rails.left]
+points = [[-500, -450, 0], [3000, -450, 0]]
+[rails.right]
+points = [[-500, 450, 0], [3000, 450, 0]]
+[pickup.front]
+carried = "axle"
+bump = 60
+droop = 50
+[pickup.front.left]
+wheel = [0, -700, 0]
+[pickup.front.left.spring]
+kind = "coil"
+lower = [0, -500, 50]
+upper = [0, -500, 350]
+diameter = 100
+[pickup.front.left.tower]
+foot = [0, -410, 370]
+stack = 120
+diameter = 80
+[pickup.front.right]
+wheel = [0, 700, 0]
+`
+	a := pickedUp(t, text)
+	room := func(a *Assessment, id string) Finding {
+		f, ok := a.Finding(finding.Clearance(id))
+		require.True(t, ok, id)
+		return f
+	}
+	side := 200.0
+	require.True(t, a.Pose.Known, a.Pose.Why)
+	side -= a.Pose.V.At.Y // to the left where it stands
+	assert.InDelta(t, 410-side-40, room(a, "front_left_tower").Value, 1e-6)
+	// In full roll with its own side up the spring's lower end comes nearest to the middle.
+	spring := room(a, "front_left_spring")
+	assert.Less(t, spring.Value, 500-side-50.0)
+	assert.Greater(t, spring.Value, 500-side-50-10.0)
+	assert.Contains(t, strings.Join(spring.Assumes, " "), "at full droop, at ride height and at full bump")
+	for _, c := range [][2]string{{"diameter = 80\n", "front_left_tower"}, {"foot = [0, -410, 370]\n", "front_left_tower"}, {"diameter = 100\n", "front_left_spring"}, {"bump = 60\n", "front_left_spring"}} {
+		f := room(pickedUp(t, strings.Replace(text, c[0], "", 1)), c[1])
+		assert.Equal(t, NotKnown, f.Status, c[0])
+		assert.Len(t, f.Lacks(), 1, c[0])
+	}
 }

@@ -69,10 +69,10 @@ func prepare(b *project.Build, beside bool, before *rail.Prepared) *Prepared {
 	p.stated = finding.StatedIn(b, p.sources)
 	p.placesByTyped()
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
-	p.room = clear.Prepare(b, p.rates)
+	p.pickups = pickupsOf(b)
+	p.room = clear.Prepare(b, p.rates, fixedBodies(p.pickups)...)
 	p.legs = bracket.Prepare(b, madeWelds(b))
 	p.prepareSteering(b)
-	p.pickups = pickupsOf(b)
 	// The sources of readings fork from those of all else, which are then complete.
 	p.prepareLines(b)
 	p.prepareTravel(b)

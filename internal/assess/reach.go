@@ -58,12 +58,16 @@ func (p *Prepared) narrow(path string) reach {
 		return reach{}
 	case "line":
 		if slices.Contains([]string{"suspension", "pinion", "joint", "shaft", "first", "output", "output_slope"}, key) {
-			return reach{parts: OfLines | OfTravel | OfMoving | OfPickups, line: name}
+			r := reach{parts: OfLines | OfTravel | OfMoving | OfPickups, line: name}
+			if slices.ContainsFunc(p.Build.Pickups, func(x project.Pickup) bool { return x.Line == name }) {
+				r.parts |= OfRoom // springs go with its axle
+			}
+			return r
 		}
 	case "chassis":
 		return reach{parts: OfRoom | OfMoving, piece: p.room.PieceAt(path)}
 	case "pickup":
-		return reach{parts: OfPickups}
+		return reach{parts: OfPickups | OfRoom | OfMoving}
 	case "steering":
 		return reach{parts: OfRoom | OfMoving, piece: finding.Clearance("steering")}
 	case "exhaust":

@@ -48,24 +48,27 @@ type PickupSpring struct {
 	Coil     quantity.LengthQ `toml:"coil" doc:"coil-over: length of the coil itself at ride height; from free, rate and load when left out" min:"0" how:"Tape between the spring's two perches at ride height." from:"perch to perch"`
 	Free     quantity.LengthQ `toml:"free" doc:"length of the coil unloaded" min:"0" how:"Stand it on the bench and tape it." from:"end to end"`
 	Rate     quantity.RateQ   `toml:"rate" doc:"its rate" min:"0" how:"The maker's figure, or known weights on it and a tape." from:"the spring unloaded"`
+	Diameter quantity.LengthQ `toml:"diameter" doc:"outer diameter of the coil, for the room round it" min:"0" how:"Caliper over the coil." from:"outside to outside"`
 	Solid    quantity.LengthQ `toml:"solid" doc:"length of the coil with all its turns touching" min:"0" how:"The maker's figure; or turns times wire diameter, ends ground or not as they are." from:"end to end"`
 }
 
 // PickupDamper is a damper with its bump stop.
 type PickupDamper struct {
-	On     Moves            `toml:"on" doc:"what its lower end is on, as for the spring" how:"Look."`
-	Lower  Point            `toml:"lower" doc:"middle of its lower eye; of a coil-over its spring's when left out"`
-	Upper  Point            `toml:"upper" doc:"middle of its upper eye; of a coil-over its spring's when left out"`
-	Closed quantity.LengthQ `toml:"closed" doc:"from eye to eye pushed home" min:"0" how:"Off the vehicle and without its bump stop, push it home and tape." from:"eye to eye"`
-	Open   quantity.LengthQ `toml:"open" doc:"from eye to eye drawn out" min:"0" how:"Off the vehicle, draw it out and tape." from:"eye to eye"`
-	Stop   quantity.LengthQ `toml:"stop" doc:"from eye to eye where the bump stop first touches" min:"0" how:"Push it in by hand until the stop touches and tape." from:"eye to eye"`
+	On       Moves            `toml:"on" doc:"what its lower end is on, as for the spring" how:"Look."`
+	Lower    Point            `toml:"lower" doc:"middle of its lower eye; of a coil-over its spring's when left out"`
+	Upper    Point            `toml:"upper" doc:"middle of its upper eye; of a coil-over its spring's when left out"`
+	Closed   quantity.LengthQ `toml:"closed" doc:"from eye to eye pushed home" min:"0" how:"Off the vehicle and without its bump stop, push it home and tape." from:"eye to eye"`
+	Open     quantity.LengthQ `toml:"open" doc:"from eye to eye drawn out" min:"0" how:"Off the vehicle, draw it out and tape." from:"eye to eye"`
+	Diameter quantity.LengthQ `toml:"diameter" doc:"outer diameter of its tube, for the room round it; not asked where a coil-over's spring stands round it" min:"0" how:"Caliper over the tube." from:"outside to outside"`
+	Stop     quantity.LengthQ `toml:"stop" doc:"from eye to eye where the bump stop first touches" min:"0" how:"Push it in by hand until the stop touches and tape." from:"eye to eye"`
 }
 
 // PickupTower is the post of a spring on the frame.
 type PickupTower struct {
-	Foot   Point            `toml:"foot" doc:"where the middle of the post stands on the rail" need:"yes"`
-	Stack  quantity.LengthQ `toml:"stack" doc:"from the spring's upper end on along the spring to where the post is cut; negative where the cut is below that end" how:"Measure seat, isolator and plate; or the bracket that holds the eye." from:"the spring's upper end, on along the spring" need:"yes"`
-	Stands Point            `toml:"stands" doc:"where the middle of its cut stands now, tacked"`
+	Foot     Point            `toml:"foot" doc:"where the middle of the post stands on the rail" need:"yes"`
+	Stack    quantity.LengthQ `toml:"stack" doc:"from the spring's upper end on along the spring to where the post is cut; negative where the cut is below that end" how:"Measure seat, isolator and plate; or the bracket that holds the eye." from:"the spring's upper end, on along the spring" need:"yes"`
+	Diameter quantity.LengthQ `toml:"diameter" doc:"of its post, over the corners of a square one, for the room round it" min:"0" how:"Caliper over the post, corner to corner." from:"outside to outside"`
+	Stands   Point            `toml:"stands" doc:"where the middle of its cut stands now, tacked"`
 }
 
 // PickupRod is a rod between the frame and what moves with the wheel.
@@ -161,17 +164,17 @@ func (p *Pickup) Path(side int) string { return "pickup." + p.Name + "." + SideN
 // Given reports whether the file has something of the spring.
 func (s *PickupSpring) Given() bool {
 	return s.Kind != "" || s.On != "" || s.Lower.given() || s.Upper.given() || s.Length.Known() || s.LeanBack.Known() || s.LeanIn.Known() ||
-		s.Coil.Known() || s.Free.Known() || s.Rate.Known() || s.Solid.Known()
+		s.Coil.Known() || s.Free.Known() || s.Rate.Known() || s.Solid.Known() || s.Diameter.Known()
 }
 
 // Given reports whether the file has something of the damper.
 func (d *PickupDamper) Given() bool {
-	return d.On != "" || d.Lower.given() || d.Upper.given() || d.Closed.Known() || d.Open.Known() || d.Stop.Known()
+	return d.On != "" || d.Lower.given() || d.Upper.given() || d.Closed.Known() || d.Open.Known() || d.Stop.Known() || d.Diameter.Known()
 }
 
 // Given reports whether the file has something of the tower.
 func (t *PickupTower) Given() bool {
-	return t.Foot.given() || t.Stack.Known() || t.Stands.given()
+	return t.Foot.given() || t.Stack.Known() || t.Stands.given() || t.Diameter.Known()
 }
 
 // Given reports whether the file has something of the bar.

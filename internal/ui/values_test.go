@@ -138,6 +138,9 @@ func forms(values []assess.Value, u quantity.Units, g theme.Glyphs) map[string][
 				add(v.Name, quantity.Format(v.Kind, math.Abs(v.V), u, digits))
 				add(v.Name, quantity.Short(v.Kind, math.Abs(v.V), u, digits))
 			}
+			if strings.Contains(v.Name, ".move.") { // its sign is in the word behind: forward, to the left
+				add(v.Name, quantity.Format(v.Kind, math.Abs(v.V), u, digits))
+			}
 			if strings.HasSuffix(v.Name, ".move.up") { // its sign is in the word
 				way := " up"
 				if v.V < 0 {

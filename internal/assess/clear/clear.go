@@ -136,9 +136,19 @@ type piece struct {
 	wanted, wantedRocked, wantedMoving project.Rule
 }
 
+// Fixed is something on the vehicle that other trades have places for, such as a spring
+// tower; vehicle axes, mm.
+type Fixed struct {
+	ID, Name string
+	Why      string // what is missing of it; "" when nothing is
+	Shapes   []clear.Shape
+	Carries  []string // lines its room to which is not asked
+	Assumes  []string
+}
+
 // Prepare makes a build ready. Where the powertrain stands in it does not matter.
-// Rates are the estimated ones of its mounts.
-func Prepare(b *project.Build, rates finding.Estimate) *Prepared {
+// Rates are the estimated ones of its mounts; fixed stand beside the vehicle's pieces.
+func Prepare(b *project.Build, rates finding.Estimate, fixed ...Fixed) *Prepared {
 	p := &Prepared{build: b, units: b.Units, wanted: b.Limit("gap_moving"), rates: rates}
 	p.ownParts()
 	gap, rocked := b.Limit("gap"), b.Limit("gap_rocked")
@@ -157,6 +167,12 @@ func Prepare(b *project.Build, rates finding.Estimate) *Prepared {
 		p.pieces = append(p.pieces, out.of(shapes))
 	}
 	p.steeringPiece(gap, rocked)
+	for i, f := range fixed {
+		out := piece{id: finding.Clearance(finding.IDOf(f.ID, len(b.Chassis)+i, taken)), name: f.Name, why: f.Why, carries: f.Carries, assumes: f.Assumes,
+			wanted: gap, wantedRocked: rocked, wantedMoving: p.wanted}
+		out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
+		p.pieces = append(p.pieces, out.of(f.Shapes))
+	}
 	p.pipes = pipesOf(b)
 	return p
 }

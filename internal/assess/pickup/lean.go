@@ -7,8 +7,7 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/geom/pickup"
 	"fitup/internal/geom/travel"
-
-	"gonum.org/v1/gonum/spatial/r3"
+	"fitup/internal/project"
 )
 
 // alone are the places of the two wheels, left first, at which they do not rise alike:
@@ -103,5 +102,22 @@ func (a *Axle) followed() string {
 	return "with one wheel up the axle leans about the middle between its wheel centres: what holds it there is not in the file"
 }
 
-// spanOf is a rod that holds the axle.
-func spanOf(chassis, end r3.Vec) pickup.Span { return pickup.Span{Chassis: chassis, End: end} }
+// heldByLine takes what holds the axle of its line. A leaf spring lets it lean about its
+// middle.
+func (a *Axle) heldByLine() {
+	for _, l := range a.build.Lines {
+		if l.Name != a.in.Line {
+			continue
+		}
+		switch l.Suspension.Kind {
+		case project.LinkAxle:
+			for _, k := range l.Suspension.Link {
+				a.held = append(a.held, pickup.Span{Chassis: k.Chassis.At, End: k.Axle.At})
+			}
+		case project.TrailingArms:
+			for _, k := range l.Suspension.Pivot {
+				a.pivots = append(a.pivots, k.At.At)
+			}
+		}
+	}
+}

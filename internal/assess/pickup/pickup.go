@@ -258,6 +258,7 @@ func (a *Axle) guide(suspension func(string) (travel.Suspension, error)) (travel
 	}
 	if a.in.Line != "" {
 		a.how = "the axle moves as the suspension of line." + a.in.Line + ""
+		a.heldByLine()
 		return suspension(a.in.Line)
 	}
 	middle := r3.Scale(0.5, r3.Add(l.At, r.At))
@@ -285,7 +286,7 @@ func (a *Axle) guide(suspension func(string) (travel.Suspension, error)) (travel
 			for _, x := range s.Rods {
 				switch {
 				case !x.Rigid:
-					a.held = append(a.held, spanOf(x.Chassis.At, x.End.At))
+					a.held = append(a.held, pickup.Span{Chassis: x.Chassis.At, End: x.End.At})
 				case rigid:
 					a.pivots = append(a.pivots, x.Chassis.At)
 				}

@@ -59,6 +59,7 @@ coil = 242
 free = 340
 rate = "60 N/mm"
 solid = 130
+diameter = 95
 [pickup.front.left.damper]
 closed = 330
 open = 480
@@ -66,6 +67,7 @@ stop = 372
 [pickup.front.left.tower]
 foot = [0, -440, 0]
 stack = 30
+diameter = 70
 stands = [0.5, -479, 315]
 [[pickup.front.left.rod]]
 name = "tension rod"
@@ -89,12 +91,14 @@ upper = [2800, -470, 270]
 free = 348
 rate = "30 N/mm"
 solid = 120
+diameter = 110
 [pickup.rear.left.damper]
 lower = [2880, -520, -60]
 upper = [2890, -500, 300]
 closed = 250
 open = 470
 stop = 300
+diameter = 50
 [[pickup.rear.left.rod]]
 name = "lower link"
 chassis = [2200, -420, -80]

@@ -99,6 +99,11 @@ func pickupSpringRow(r *row) (Drawing, bool) {
 		g.coil(at{0, 0}, at{0, long}, 50)
 		g.dim(r.key(), map[string]string{"free": "unloaded", "solid": "its turns touching", "coil": "at ride height"}[r.key()], at{70, 0}, at{70, long})
 		return g.done()
+	case "diameter":
+		g := r.figure("a coil spring")
+		g.coil(at{0, 0}, at{0, 240}, 50)
+		g.dim("diameter", "outside to outside", at{-50, 120}, at{50, 120})
+		return g.done()
 	case "lean_back", "lean_in":
 		title := "a spring from the left, front to the left"
 		if r.key() == "lean_in" {
@@ -119,6 +124,12 @@ func pickupSpringRow(r *row) (Drawing, bool) {
 func pickupDamperRow(r *row) (Drawing, bool) {
 	if k := r.key(); k == "lower" || k == "upper" {
 		return pickupSideRow(r)
+	}
+	if r.key() == "diameter" {
+		g := r.figure("a damper's tube")
+		g.box(scene.RoleBody, at{-32, 20}, at{32, 250})
+		g.dim("diameter", "outside to outside", at{-32, 120}, at{32, 120})
+		return g.done()
 	}
 	long, ok := map[string]float64{"closed": 300, "stop": 360, "open": 440}[r.key()]
 	if !ok {
@@ -147,8 +158,14 @@ func pickupTowerRow(r *row) (Drawing, bool) {
 		}
 		return g.done()
 	}
-	if r.key() == "stack" {
+	switch r.key() {
+	case "stack":
 		return draw(r)
+	case "diameter":
+		g := r.figure("the post of a tower, from above")
+		g.box(scene.RoleLeg, at{-50, -50}, at{50, 50})
+		g.dim("diameter", "over the corners", at{-50, -50}, at{50, 50})
+		return g.done()
 	}
 	return or(vehiclePoint, draw)(r)
 }
