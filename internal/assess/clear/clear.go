@@ -219,7 +219,7 @@ func (p *Prepared) At(in Input) *Result {
 // is of: chassis[2].from. "" for none.
 func (p *Prepared) PieceAt(path string) string {
 	number, _, _ := strings.Cut(strings.TrimPrefix(path, "chassis["), "]")
-	if i, err := strconv.Atoi(number); err == nil && i >= 0 && i < len(p.pieces) {
+	if i, err := strconv.Atoi(number); err == nil && i >= 0 && i < len(p.build.Chassis) {
 		return p.pieces[i].id
 	}
 	return ""

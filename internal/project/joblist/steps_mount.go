@@ -43,7 +43,9 @@ func subframe() []Job {
 	const stage = Subframe
 	return []Job{
 		{ID: "column", Stage: stage, Title: "Fit the steering shaft and its joints", Needs: []string{"gaps-loaded"},
-			Hold: []string{"steering.**?", "clearance.steering?", "clearance.steering.*?", "clearance.steering_shaft?", "clearance.steering_shaft.*?"},
+			Hold: []string{"steering.**?", "clearance.steering?", "clearance.steering.*?", "clearance.steering_shaft?", "clearance.steering_shaft.*?",
+				"clearance.steering_column?", "clearance.steering_column.*?", "clearance.steering_box?", "clearance.steering_box.*?", "clearance.steering_rack?", "clearance.steering_rack.*?",
+				"clearance.steering_linkage?", "clearance.steering_linkage.*?", "clearance.drag_link?", "clearance.drag_link.*?"},
 			Done: "the shaft turns evenly from lock to lock, its joints are in phase, and every clamp bolt is in its groove", Tools: "spanners, torque wrench", Hazards: []Hazard{Qualified, Airbag}},
 		{ID: "subframe-square", Stage: stage, Title: "Measure the subframe against the rails", Needs: []string{"rails-again"},
 			Hold: []string{"subframe.**?"}, Done: "what was measured to it fits together, and every corner is where it is to be: square, at its wheelbase, centred, level; or there is none", Tools: "tape, plumb line, level, angle gauge"},

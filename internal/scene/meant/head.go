@@ -21,7 +21,7 @@ func (r *row) head() (Drawing, bool) {
 	case "powertrain.part":
 		return r.thing("part." + strconv.Itoa(r.entry()))
 	case "chassis":
-		if i := r.entry(); i < len(r.a.Clearances) {
+		if i := r.entry(); i < min(len(r.a.Build.Chassis), len(r.a.Clearances)) {
 			return r.thing(r.a.Clearances[i].ID)
 		}
 	case "line.*.shaft", "line.*.joint":
