@@ -64,11 +64,6 @@ func TestNothingButNumbers(t *testing.T) {
 		finite(t, "screen", m, err)
 		tw, err := p.Twist("x", f("T"), f("l"), f("G"))
 		finite(t, "twist", tw, err)
-		b := Beam{"x", Hold(rapid.IntRange(0, 4).Draw(t, "hold")), f("span"), f("E"), f("I"), f("W")}
-		r, err := b.Point(f("F"), f("a"))
-		finite(t, "point", r, err)
-		r, err = b.Uniform(f("w"))
-		finite(t, "uniform", r, err)
 		bk, err := Buckling("x", f("E"), f("I"), f("l"), f("k"))
 		finite(t, "buckling", bk, err)
 		leg := Leg{"x", s, Face{v("pad"), v("pad n")}, Face{v("rail"), r3.Scale(-1, v("rail n"))}, f("plate"), f("plate"), v("axis"), v("up"), &SawLimit{a("m"), a("t")}}
@@ -92,7 +87,7 @@ func TestNothingButNumbers(t *testing.T) {
 		load := Load{v("F"), v("at"), v("M")}
 		sh, err := BoltPattern{"x", []r2.Vec{{X: f("x"), Y: f("x")}, {X: f("x"), Y: f("x")}, {X: f("x")}}}.Share(load)
 		finite(t, "pattern", sh, err)
-		ws, err := WeldGroup{"x", [][]r2.Vec{{{X: f("x"), Y: f("x")}, {X: f("x")}}}, []Arc{{r2.Vec{X: f("x")}, f("r"), a("from"), a("sweep")}}, []Bow{{r2.Vec{X: f("x")}, r2.Vec{X: f("r"), Y: f("r")}, r2.Vec{Y: f("r")}, a("from"), a("sweep")}}, f("leg")}.Stress(load, WeldStrength{Throat: f("s"), Parent: f("s")})
+		ws, err := WeldGroup{"x", [][]r2.Vec{{{X: f("x"), Y: f("x")}, {X: f("x")}}}, []Arc{{r2.Vec{X: f("x")}, f("r"), a("from"), a("sweep")}}, []Bow{{r2.Vec{X: f("x")}, r2.Vec{X: f("r"), Y: f("r")}, r2.Vec{Y: f("r")}, a("from"), a("sweep")}}, f("leg")}.Stress(load, WeldStrength{Throat: f("s")})
 		finite(t, "weld", ws, err)
 		cp, err := CutList{"x", f("kerf"), f("trim"), []Piece{{"x", f("l"), 2}}, []StockBar{{"x", f("L"), 0, f("cost"), false}}, 100}.Plan()
 		finite(t, "plan", cp, err)

@@ -17,12 +17,3 @@ func Wedge(part string, length float64, a geom.Angle) (float64, error) {
 	}
 	return length * math.Tan(a.Rad()), nil
 }
-
-// WedgeAngle returns the angle of a tapered shim that rises by rise over
-// length (mm).
-func WedgeAngle(part string, length, rise float64) (geom.Angle, error) {
-	if !geom.LengthOK(length) || !geom.LoadOK(rise) {
-		return 0, bad("wedge", part, "a rise of %g mm over %g mm is no wedge", rise, length)
-	}
-	return geom.Angle(math.Atan2(rise, length)), nil
-}

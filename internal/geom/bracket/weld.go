@@ -159,8 +159,7 @@ type WeldStress struct {
 	PerLength   float64 // size of Force, N/mm
 	Throat      float64 // PerLength over the throat, MPa
 	Leg         float64 // PerLength over the leg, on the parent metal, MPa
-	Utilisation float64 // the worse of throat and parent metal
-	ByParent    bool    // the parent metal governs
+	Utilisation float64 // of the throat
 	Strength    WeldStrength
 }
 
@@ -210,7 +209,7 @@ func (ready *ReadyWeld) Line() WeldLine { return ready.g.line() }
 // Stress is that of the group.
 func (ready *ReadyWeld) Stress(l Load, s WeldStrength) (WeldStress, error) {
 	w := &ready.group
-	if !(s.Throat >= geom.Least) || !(s.Parent == 0 || s.Parent >= geom.Least) || !geom.LoadOK(s.Throat, s.Parent) {
+	if !(s.Throat >= geom.Least) || !geom.LoadOK(s.Throat) {
 		return WeldStress{}, w.bad("the strength of the weld is not given")
 	}
 	field, err := w.field(ready.g, l)
@@ -223,9 +222,6 @@ func (ready *ReadyWeld) Stress(l Load, s WeldStrength) (WeldStress, error) {
 	r.Throat = r.PerLength / (throat * w.Leg)
 	r.Leg = r.PerLength / w.Leg
 	r.Utilisation = r.Throat / s.Throat
-	if s.Parent > 0 && r.Leg/s.Parent > r.Utilisation {
-		r.Utilisation, r.ByParent = r.Leg/s.Parent, true
-	}
 	return r, nil
 }
 

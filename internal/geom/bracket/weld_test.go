@@ -111,53 +111,14 @@ func TestWeldedCantileverExample(t *testing.T) {
 	assert.InEpsilon(t, 8499.65, got.Throat, 2e-4)
 }
 
-// Allowable 0.30 F_EXX (AWS D1.1, from memory) and AISC 360 table J2.5, in
-// kip per inch for each sixteenth of leg; EN 1993-1-8 as section and weld
-// tables print it for a 6 mm leg on S355 (throat 0.7 of the leg).
+// EN 1993-1-8, simplified method: S355 with fillets of 6 mm carries 1.01 kN/mm along its
+// length, as the section tables print it.
 func TestWeldStrengths(t *testing.T) {
-	kipPerInch := 1000 * lbf / inch
-	for _, c := range []struct{ fexx, leg, asd, lrfd float64 }{
-		{70, 1. / 16, 0.92808, 1.39212}, {60, 1. / 16, 0.79550, 0}, {70, 0.25, 3.7123, 0},
-	} {
-		a, err := AllowableWeld("", c.fexx*ksi, 0)
-		require.NoError(t, err)
-		assert.InEpsilon(t, c.asd, a.PerLength(c.leg*inch)/kipPerInch, 2e-5)
-		if c.lrfd > 0 {
-			f, err := FactoredWeld("", c.fexx*ksi)
-			require.NoError(t, err)
-			assert.InEpsilon(t, c.lrfd, f.PerLength(c.leg*inch)/kipPerInch, 2e-5)
-			assert.True(t, f.Factored)
-		}
-	}
-	a, err := AllowableWeld("", 490, 355)
-	require.NoError(t, err)
-	assert.InEpsilon(t, 623.66, a.PerLength(6), 2e-5)
-	assert.InDelta(t, 142, a.Parent, 1e-12)
-
 	e, err := CodeWeld("", 470, 0.9)
 	require.NoError(t, err)
 	assert.InDelta(t, 1.01306e3, e.Throat*0.7*6, 5e-3)
-	assert.InDelta(t, 1.24074e3, e.Throat*0.7*6*CodeDirectionFactor(90*geom.Deg), 5e-3)
-	assert.InDelta(t, 1.01, e.Throat*0.7*6/1000, 5e-3)
-	assert.InDelta(t, 1.24, e.Throat*0.7*6/1000*CodeDirectionFactor(90*geom.Deg), 5e-3)
-	assert.InDelta(t, 1, CodeDirectionFactor(0), 1e-12)
-
-	for deg, want := range map[float64]float64{0: 1, 30: 1.176777, 45: 1.297302, 60: 1.402964, 90: 1.5} {
-		assert.InDelta(t, want, DirectionFactor(geom.Angle(deg)*geom.Deg), 5e-7)
-	}
-	assert.Equal(t, 1.0, DirectionFactor(geom.Angle(math.NaN())))
-	assert.Equal(t, 1.0, CodeDirectionFactor(geom.Angle(math.NaN())))
+	assert.InDelta(t, e.Throat*6/math.Sqrt2, e.PerLength(6), 1e-9)
 	assert.Zero(t, e.PerLength(-1))
-}
-
-func TestParentMetalGoverns(t *testing.T) {
-	g := WeldGroup{Runs: [][]r2.Vec{{{}, {X: 100}}}, Leg: 6}
-	s, err := AllowableWeld("", 700, 235)
-	require.NoError(t, err)
-	got, err := g.Stress(Load{Force: r3.Vec{X: 10000}, At: r3.Vec{X: 50}}, s)
-	require.NoError(t, err)
-	assert.True(t, got.ByParent)
-	assert.InEpsilon(t, 100./6/94, got.Utilisation, 1e-12)
 }
 
 func drawGroup(t *rapid.T) WeldGroup {
@@ -258,12 +219,10 @@ func TestWeldsRefused(t *testing.T) {
 			_, err := line.Stress(Load{Moment: r3.Vec{X: 1000}}, plain)
 			return err
 		},
-		"load":      func() error { _, err := line.Stress(Load{Force: r3.Vec{X: nan}}, plain); return err },
-		"strength":  func() error { _, err := line.Stress(Load{}, WeldStrength{}); return err },
-		"electrode": func() error { _, err := AllowableWeld("foot", 70, 0); return err },
-		"factored":  func() error { _, err := FactoredWeld("foot", nan); return err },
-		"code":      func() error { _, err := CodeWeld("foot", 0, 0.9); return err },
-		"beta":      func() error { _, err := CodeWeld("foot", 470, 0); return err },
+		"load":     func() error { _, err := line.Stress(Load{Force: r3.Vec{X: nan}}, plain); return err },
+		"strength": func() error { _, err := line.Stress(Load{}, WeldStrength{}); return err },
+		"code":     func() error { _, err := CodeWeld("foot", 0, 0.9); return err },
+		"beta":     func() error { _, err := CodeWeld("foot", 470, 0); return err },
 	} {
 		assert.ErrorContains(t, f(), "foot", name)
 	}
