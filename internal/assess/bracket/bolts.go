@@ -63,6 +63,10 @@ func (b *Bracket) heldByBolts(table string) (*boltsHeld, error) {
 	return h, err
 }
 
+// noPrying is said of bolts: a plate that is thick enough after its own figure, which
+// leaves prying out (EndPlate.Bend), has none to count.
+const noPrying = "no prying: the rail plate thick enough by its own figure"
+
 // boltLoad is what the bolt carries that carries most for what it can: N.
 type boltLoad struct {
 	check          geombracket.BoltCheck
@@ -88,7 +92,7 @@ func (h *boltsHeld) hardest(shares []geombracket.BoltShare) (worst boltLoad, err
 // force; what else that rests on stands before what is not looked at.
 func (h *boltsHeld) screen(rests []string, check func(force r3.Vec) (boltLoad, error)) screen {
 	return screen{
-		adds: true, rests: append(rests, h.rests...),
+		adds: true, rests: append(append(rests, noPrying), h.rests...),
 		used: func(force r3.Vec) (float64, error) {
 			l, err := check(force)
 			return l.check.Governs, err
