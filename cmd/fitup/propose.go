@@ -29,13 +29,7 @@ type proposeForm struct {
 	keep        string // the name of the trial that the first proposal becomes
 }
 
-func (a *app) proposeCommand() *cobra.Command {
-	var as proposeForm
-	glyphs := ""
-	cmd := &cobra.Command{
-		Use:   "propose FILE",
-		Short: "Print what to move and by how much, or that nothing will do",
-		Long: `Search the places that you allow for those where every finding that must hold is
+const proposeHelp = `Search the places that you allow for those where every finding that must hold is
 ok, and print up to five that differ in kind: the least work first, the most margin,
 the least cutting, the fewest things moved and the shortest way; with what each
 finding is before and after, and how sure it is.
@@ -67,7 +61,15 @@ aside, must be placed for all that is held to stay within its limits with 95 %, 
 the first proposal: any place within them as likely as another, independent of each
 other, and whatever ± the findings have by themselves counted as well.
 
-The exit code is 0 when there is a proposal, else 1.`,
+The exit code is 0 when there is a proposal, else 1.`
+
+func (a *app) proposeCommand() *cobra.Command {
+	var as proposeForm
+	glyphs := ""
+	cmd := &cobra.Command{
+		Use:   "propose FILE",
+		Short: "Print what to move and by how much, or that nothing will do",
+		Long:  proposeHelp,
 		Example: `  fitup propose truck.toml
   fitup propose truck.toml --move "placement.rear=-300..-270 by 1" --hold "line.rear.**"
   fitup propose --json truck.toml`,
@@ -211,14 +213,7 @@ func (as *proposeForm) wanted(b *project.Build) (propose.Wanted, error) {
 	if len(moves) == 0 {
 		return w, errors.New("nothing may move; say what may, how far and in which steps: --move \"placement.rear=-300 mm..-270 mm by 1 mm\", or [[find.move]] with of, range and step in the file")
 	}
-	for _, m := range moves {
-		s, err := b.SpanOf(m)
-		if err != nil {
-			return w, err
-		}
-		w.Moves = append(w.Moves, propose.Allowed{Of: m.Of, From: s.From, To: s.To, Step: s.Step, Work: propose.Work(m.Work)})
-	}
-	return w, nil
+	return w, w.Let(b, moves...)
 }
 
 // moveFlag reads PATH=FROM..TO by STEP, with a kind of work behind it.

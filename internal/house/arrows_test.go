@@ -135,7 +135,7 @@ var rooms = []room{
 	{folder: "internal/project/starter", testsMay: []string{"internal/geom", "internal/geom/seat", "internal/project", "internal/project/edit", "internal/project/quantity", "internal/assess"}},
 
 	{folder: "internal/ui", may: []string{
-		"internal/ui/...", "internal/book", "internal/book/press", "internal/assess", "internal/assess/...", "internal/project", "internal/project/...", "internal/geom", "internal/geom/...",
+		"internal/ui/...", "internal/book", "internal/book/press", "internal/propose", "internal/assess", "internal/assess/...", "internal/project", "internal/project/...", "internal/geom", "internal/geom/...",
 		"internal/abreast",
 	}},
 	{folder: "internal/ui/layout", may: widgets},

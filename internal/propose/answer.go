@@ -79,7 +79,7 @@ type Progress struct {
 	What    string  // it looks for
 	Settled float64 // share of the places, of this look
 	Judged  int
-	Found   int // proposals so far
+	Found   []Proposal // so far; whoever is told may keep them
 }
 
 // Run searches. It may be asked to tell how far it is, from the same goroutine. A
@@ -117,7 +117,9 @@ func (p *Problem) telling(tell func(Progress), what string, a *Answer) func(floa
 	if tell == nil {
 		return nil
 	}
-	return func(share float64, judged int) { tell(Progress{what, share, a.Judged + judged, len(a.Proposals)}) }
+	return func(share float64, judged int) {
+		tell(Progress{what, share, a.Judged + judged, slices.Clone(a.Proposals)})
+	}
 }
 
 func (p *Problem) look(ctx context.Context, g goal, known []int, value float64, tell func(float64, int)) found {
@@ -212,7 +214,7 @@ func (p *Problem) propose(cell []int, kind string, shown bool, all []bool, a *An
 	moves := p.steps(cell)
 	for i := range a.Proposals {
 		if slices.Equal(a.Proposals[i].Moves, moves) {
-			a.Proposals[i].Kinds = append(a.Proposals[i].Kinds, kind)
+			a.Proposals[i].Kinds = append(slices.Clone(a.Proposals[i].Kinds), kind)
 			a.Proposals[i].Best = a.Proposals[i].Best && shown
 			return
 		}

@@ -65,6 +65,34 @@ type Wanted struct {
 	Tight bool
 	// Budget is how many places each search may assess; Usual when 0.
 	Budget int
+	// Yield is called before each place is assessed, where it is not nil, by the goroutine
+	// that searches: it may wait, for what is more urgent.
+	Yield func()
+}
+
+// InFile is what a build's own file asks for.
+func InFile(b *project.Build) (Wanted, error) {
+	w := Wanted{Hold: b.Find.Hold, Tight: b.Find.Accept == project.AcceptTight}
+	err := w.Let(b, b.Find.Moves...)
+	return w, err
+}
+
+// Let lets things move, spelled as a file has them.
+func (w *Wanted) Let(b *project.Build, moves ...project.FindMove) error {
+	for _, m := range moves {
+		s, err := b.SpanOf(m)
+		if err != nil {
+			return err
+		}
+		w.Moves = append(w.Moves, Allowed{Of: m.Of, From: s.From, To: s.To, Step: s.Step, Work: Work(m.Work)})
+	}
+	return nil
+}
+
+func (w *Wanted) yield() {
+	if w.Yield != nil {
+		w.Yield()
+	}
 }
 
 // Usual is the budget of a search where none is given: some ten seconds of one

@@ -30,6 +30,10 @@ const (
 	actPrint       action.ID = "book.print"
 	actWatch       action.ID = "findings.watch"
 	actLarge       action.ID = "reading.large"
+	actPropose     action.ID = "propose.open"
+	actProposeGo   action.ID = "propose.search"
+	actProposeTry  action.ID = "propose.try"
+	actProposeData action.ID = "propose.asked"
 	actFit         action.ID = "survey.stop"
 	actJobAdd      action.ID = "job.add"
 	actJobList     action.ID = "job.list"
@@ -96,6 +100,11 @@ func Actions() (*action.Table, error) {
 	}, focusActions(), []action.Action{
 		{ID: actZoom, Scope: action.Everywhere, Keys: []string{"z"}, Label: "whole screen", Help: "Give the pane the whole screen, or share it again."},
 		{ID: actLarge, Scope: action.Everywhere, Keys: []string{"b"}, Label: "large figures", Help: "Show the watched figure in digits that can be read from under the vehicle."},
+
+		{ID: actPropose, Scope: action.Everywhere, Keys: []string{"L"}, Label: "proposals", Help: "Look for what to move and by how much so that all holds, beside the screen; show what was found."},
+		{ID: actProposeGo, Scope: scopePropose, Keys: []string{"g"}, Label: "search", Help: "Search the places that the file lets things move to, or stop that."},
+		{ID: actProposeTry, Scope: scopePropose, Keys: []string{"t"}, Label: "try", Help: "Move what the proposal under the cursor moves; undo takes it back."},
+		{ID: actProposeData, Scope: scopePropose, Keys: []string{"e"}, Label: "what may move", Help: "Type on the data page what may move, how far, in which steps, by which work, and what must hold."},
 
 		{ID: actRound, Scope: action.Everywhere, Keys: []string{"B"}, Label: "round", Help: "Read one axis after the other, or measure one thing after the other, in digits that can be read from under the vehicle: a value and Enter."},
 		{ID: actRoundOn, Scope: scopeRound, Keys: []string{"o"}, Label: "face or along", Help: "Say that the gauge stands on a face square to the axis, or along it."},

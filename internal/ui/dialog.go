@@ -189,6 +189,9 @@ func newHelp(m *Model) *help {
 		if s == scopeRound {
 			head = "In a round of readings or measures"
 		}
+		if s == scopePropose {
+			head = "In the box of proposals"
+		}
 		h.lines = append(h.lines, helpLine{text: head, heading: true})
 		for _, a := range m.actions.All() {
 			if a.Scope == s {

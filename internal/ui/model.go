@@ -82,6 +82,7 @@ type Model struct {
 	sight     session.Sight // the file as it was last glanced at
 	typed     drafts
 	fit       fit
+	finder    finder // the search for what to move
 	print     printer
 	garbage   garbage
 	hungUp    bool     // the program is ended from outside
@@ -118,6 +119,7 @@ func (m *Model) Init() tea.Cmd {
 // Update implements tea.Model.
 func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	var cmd tea.Cmd
+	defer m.finder.yields.keys()()
 	before, always := m.face(), true
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
@@ -144,6 +146,10 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		always = false
 	case fitTickMsg:
 		cmd, always = m.fitTick(msg), false
+	case searchedMsg:
+		always = m.searched(msg)
+	case searchTickMsg:
+		cmd, always = m.searchTick(msg), m.proposalsOnTop()
 	case printedMsg:
 		m.printed(msg)
 		always = false
@@ -170,13 +176,14 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	}
 	if m.quit {
 		m.fitWork() // nobody waits for it
+		m.searchWork()
 		m.printWork()
 		m.leaveTyped()
 		return m, tea.Batch(m.leave(), shown)
 	}
 	noted := m.noteTyped()
 	_, key := msg.(tea.KeyMsg)
-	return m, tea.Batch(cmd, m.collectWork(key), noted, m.diskWork(), shown, m.trailWork(), m.fitWork(), m.printWork())
+	return m, tea.Batch(cmd, m.collectWork(key), noted, m.diskWork(), shown, m.trailWork(), m.fitWork(), m.printWork(), m.searchWork())
 }
 
 // kept takes what the disk has to say.
@@ -356,6 +363,9 @@ func (m *Model) view(p layout.Slot) pane.View {
 	v.Effect, v.Mouse, v.Rule, v.InFull = m.effectOf, m.clicks, m.usesRule(), m.keyOf(actInFull)
 	if p == layout.Sketch {
 		v.Before, v.Subject = m.stood.before, m.subject(v)
+		if after := m.proposedHere(); after != nil {
+			v.Before = after
+		}
 	}
 	return v
 }

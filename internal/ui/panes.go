@@ -23,6 +23,8 @@ const (
 
 	scopeData  action.Scope = "data"  // of the data page
 	scopeRound action.Scope = "round" // of the round of readings
+
+	scopePropose action.Scope = "proposals" // of the box of proposals
 )
 
 // benchPane is what the bench knows of a pane: all there is outside its own

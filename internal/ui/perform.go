@@ -43,7 +43,7 @@ func (m *Model) perform(id action.ID) {
 		m.askQuit()
 	case actJobAdd, actJobList, actDoneTo, actEngine, actShake, actMeasure, actTape:
 		m.performJobs(id)
-	case actHelp, actSearch, actTrail, actWalk, actMessages, actFindings, actInFull, actPrint, actData, actDataHere, actLarge, actRound:
+	case actHelp, actSearch, actTrail, actWalk, actMessages, actFindings, actInFull, actPrint, actData, actDataHere, actLarge, actPropose, actRound:
 		m.performOpen(id)
 	case actWatch:
 		m.watchNext()
@@ -92,6 +92,8 @@ func (m *Model) performOpen(id action.ID) {
 		m.openDataHere()
 	case actLarge:
 		m.open(newLarge(m))
+	case actPropose:
+		m.openProposals()
 	case actRound:
 		m.openRound()
 	}

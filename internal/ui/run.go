@@ -132,6 +132,7 @@ func Run(o Options) error {
 		return err
 	}
 	m := newModel(sess, left, assess.RunBeside(sess.Now().Build), look, table, o.Scratch)
+	m.finder.yields.quiet = quietFor
 	if o.Walk {
 		m.startLesson()
 	}

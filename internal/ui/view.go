@@ -176,6 +176,7 @@ type head struct {
 	slow             bool   // the disk does not answer
 	fit              string // of a large survey that is being worked out
 	print            string // of what is being printed
+	search           string // of a search for what to move
 }
 
 func (h head) String() string { return " fitup  " + h.name + h.state() }
@@ -201,6 +202,9 @@ func (h head) state() string {
 	if h.print != "" {
 		s += "  " + h.print
 	}
+	if h.search != "" {
+		s += "  " + h.search
+	}
 	return s
 }
 
@@ -223,7 +227,7 @@ func (m *Model) heading() head {
 			m.head.name = "demo, scratch copy"
 		}
 	}
-	m.head.late, m.head.fit, m.head.print = m.disk.late, m.fitState(), m.printState()
+	m.head.late, m.head.fit, m.head.print, m.head.search = m.disk.late, m.fitState(), m.printState(), m.searchState()
 	m.head.slow = m.disk.ended.slow || m.disk.synced.slow
 	return m.head
 }

@@ -1,0 +1,193 @@
+package ui
+
+import (
+	"context"
+	"fmt"
+	"sync/atomic"
+	"time"
+
+	"fitup/internal/assess"
+	"fitup/internal/project"
+	"fitup/internal/propose"
+	"fitup/internal/ui/theme"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+type (
+	searchedMsg   struct{ of *searching } // its work has ended, one way or the other
+	searchTickMsg struct{ of *searching } // it is time to say how far it is
+)
+
+// searching is a search for what to move, beside the keys.
+type searching struct {
+	of      *project.Build // that it is about
+	ctx     context.Context
+	end     context.CancelFunc
+	at      atomic.Pointer[propose.Progress]
+	shown   *propose.Progress // of that, on the screen
+	problem *propose.Problem  // set by the work before its message
+	answer  propose.Answer
+	failed  error
+	done    bool
+}
+
+// finder is how the bench stands with searches for what to move.
+type finder struct {
+	last   *searching // the last that was begun, under way or done; nil for none
+	begun  bool       // its work is under way
+	yields yields
+	begins func(ctx context.Context) // of tests: called before the work
+}
+
+// yields lets keys go before a search.
+type yields struct {
+	busy  atomic.Bool
+	last  atomic.Int64  // when the last key was answered, ns
+	quiet time.Duration // how long nothing is pressed before a search goes on
+}
+
+// keys notes that the bench is at work, until what it returns is called.
+func (y *yields) keys() func() {
+	y.busy.Store(true)
+	return func() {
+		if y.quiet > 0 {
+			y.last.Store(time.Now().UnixNano())
+		}
+		y.busy.Store(false)
+	}
+}
+
+// wait holds a search up while the bench is at work, and until it was quiet for a while.
+func (y *yields) wait(ctx context.Context) {
+	const glance = 2 * time.Millisecond
+	for ctx.Err() == nil && (y.busy.Load() || y.quiet > 0 && time.Since(time.Unix(0, y.last.Load())) < y.quiet) {
+		time.Sleep(glance)
+	}
+}
+
+// quietFor is how long nothing is pressed before a search goes on: longer than between
+// two keys that a held key makes.
+const quietFor = 40 * time.Millisecond
+
+// startSearch begins a search, or stops the one under way.
+func (m *Model) startSearch() {
+	if s := m.finder.last; s != nil && !s.done {
+		s.end()
+		m.say(theme.Dim, "The search stops.")
+		return
+	}
+	if m.now.Fitting() != nil {
+		m.say(theme.Doubt, "The survey is not worked out yet; search when it is.")
+		return
+	}
+	s := &searching{of: m.now.Build}
+	s.ctx, s.end = context.WithCancel(context.Background())
+	m.finder.last, m.finder.begun = s, false
+}
+
+// searchWork begins what was asked for, and ends it where nobody waits any longer.
+func (m *Model) searchWork() tea.Cmd {
+	s := m.finder.last
+	if s != nil && m.quit {
+		s.end()
+	}
+	if s == nil || m.finder.begun || m.quit {
+		return nil
+	}
+	m.finder.begun = true
+	begins, yields := m.finder.begins, &m.finder.yields
+	return tea.Batch(guard(func() tea.Msg {
+		if begins != nil {
+			begins(s.ctx)
+		}
+		s.search(func() { yields.wait(s.ctx) })
+		return searchedMsg{s}
+	}), m.disk.after(fitGlance, searchTickMsg{s}))
+}
+
+// search does the work.
+func (s *searching) search(yield func()) {
+	w, err := propose.InFile(s.of)
+	if err == nil {
+		w.Yield = yield
+		s.problem, err = propose.New(s.of, w)
+	}
+	if s.failed = err; err == nil {
+		s.answer = s.problem.Run(s.ctx, func(p propose.Progress) { s.at.Store(&p) })
+	}
+}
+
+// searched takes in that a search has ended, and reports whether it is still waited for.
+func (m *Model) searched(msg searchedMsg) bool {
+	s := msg.of
+	s.end()
+	if m.finder.last != s {
+		return false
+	}
+	s.done = true
+	if !m.proposalsOnTop() {
+		m.say(theme.Text, "The search has ended: %s. %s shows it.", s.came(), m.keyText(actPropose))
+	}
+	return true
+}
+
+// came says in few words what a search came to.
+func (s *searching) came() string {
+	switch n := len(s.answer.Proposals); {
+	case s.failed != nil:
+		return "it could not be searched"
+	case n == 1:
+		return "1 proposal"
+	case n > 1:
+		return fmt.Sprintf("%d proposals", n)
+	case s.answer.None:
+		return "no place holds all"
+	}
+	return "nothing found, and not all was tried"
+}
+
+// searchTick has the screen say how far it is, and asks for the next time.
+func (m *Model) searchTick(msg searchTickMsg) tea.Cmd {
+	s := msg.of
+	if m.finder.last != s || s.done {
+		return nil
+	}
+	s.shown = s.at.Load()
+	return m.disk.after(fitGlance, msg)
+}
+
+// searchState is what the title says of it, "" where nothing is searched.
+func (m *Model) searchState() string {
+	s := m.finder.last
+	switch {
+	case s == nil || s.done:
+		return ""
+	case s.shown == nil:
+		return "searching"
+	}
+	return fmt.Sprintf("searching: %.0f %%", 100*s.shown.Settled)
+}
+
+// found are the proposals so far.
+func (s *searching) found() []propose.Proposal {
+	switch {
+	case s.done:
+		return s.answer.Proposals
+	case s.shown != nil:
+		return s.shown.Found
+	}
+	return nil
+}
+
+// proposedHere is the build as it would be with the proposal under the cursor, for the
+// sketch: nil where none is.
+func (m *Model) proposedHere() *assess.Assessment {
+	if !m.proposalsOnTop() {
+		return nil
+	}
+	if x := m.dialogs[len(m.dialogs)-1].(*proposals).here(m); x != nil {
+		return x.After
+	}
+	return nil
+}
