@@ -31,8 +31,8 @@ cut it out and wrap it.
 With -o DIR it writes all templates of the mount, or of every mount when none is
 named, in true size into that folder: wraps for the ends of round, square and
 rectangular tubes, of legs and of the members of a mount, plates and gussets with
-their holes and bend lines, jigs for the holes in a rail, and the taper under a pad
-that leans. They are on one PDF, in tiles where a sheet is too small, and each
+their holes and bend lines, jigs for the holes in a rail, the taper under a pad that
+leans, and wedges, shims and spring perches. They are on one PDF, in tiles where a sheet is too small, and each
 as SVG and DXF in mm, with outline, holes, bends and engraving on layers of their
 own. Every page has a bar of 100 mm and one of 4 in both ways: measure them before
 you cut. The kerf is left to the machine.`,

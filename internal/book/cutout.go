@@ -93,6 +93,10 @@ func Cutouts(a *assess.Assessment, mount string) (out []Cutout, left []string, e
 			out = append(out, c)
 		}
 	}
+	if mount == "" && len(a.Packings) > 0 {
+		packs, why := packCutouts(a)
+		out, left, found = append(out, packs...), append(left, why...), true
+	}
 	if !found {
 		if mount == "" {
 			return nil, nil, fmt.Errorf("no leg is in the file yet: [mount.left_front.leg] with a section begins one")
