@@ -22,10 +22,7 @@ func (m *maker) loads(s *Sheet) {
 	for _, r := range m.a.RideLevel {
 		height := "not known"
 		if r.Height.Known {
-			height = m.upDown(r.Height.V, "up", "down")
-			if pm := r.Height.Expanded(); pm > 0 {
-				height += " ± " + Magnitude(quantity.Length, pm, m.u)
-			}
+			height = m.upDown(r.Height.V, "up", "down") + plusMinus(quantity.Length, r.Height.Expanded(), m.u)
 		}
 		rows = append(rows, []string{r.Axle, m.number(quantity.Mass, r.LoadChange), m.number(quantity.Mass, r.Load), height})
 	}

@@ -132,11 +132,7 @@ func (m *maker) number(k quantity.Kind, n assess.Number) string {
 	if !n.Known {
 		return "not known"
 	}
-	s := m.say(k, n.V)
-	if pm := n.Expanded(); pm > 0 {
-		s += " ± " + Magnitude(k, pm, m.u)
-	}
-	return s
+	return m.say(k, n.V) + plusMinus(k, n.Expanded(), m.u)
 }
 
 // grid is a table under a heading row.
@@ -179,11 +175,7 @@ func (m *maker) value(f assess.Finding) string {
 	if !f.HasValue {
 		return "-"
 	}
-	s := m.say(f.Kind, f.Value)
-	if f.Uncertainty > 0 {
-		s += " ± " + Magnitude(f.Kind, f.Uncertainty, m.u)
-	}
-	return s
+	return m.say(f.Kind, f.Value) + plusMinus(f.Kind, f.Uncertainty, m.u)
 }
 
 func (m *maker) limit(f assess.Finding) string {

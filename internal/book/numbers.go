@@ -24,6 +24,15 @@ func Magnitude(k quantity.Kind, v float64, u quantity.Units) string {
 	return quantity.Format(finding.Unsigned(k), v, u, digits)
 }
 
+// plusMinus is an expanded uncertainty to stand behind a number: "" where it is less than
+// the last digit that is written, so that nothing is seen to be ± 0.
+func plusMinus(k quantity.Kind, expanded float64, u quantity.Units) string {
+	if s := Magnitude(k, expanded, u); expanded > 0 && s != Magnitude(k, 0, u) {
+		return " ± " + s
+	}
+	return ""
+}
+
 // Sense says in words what the sign of v means: "down to the rear", "right".
 // It is empty where a sign means nothing.
 func Sense(k quantity.Kind, v float64, u quantity.Units) string {

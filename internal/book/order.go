@@ -74,9 +74,5 @@ func orderValue(r assess.OrderRow, l *assess.Line, u quantity.Units) string {
 	case !r.Value.Known:
 		return "not known: " + r.Value.Why
 	}
-	s := Magnitude(r.Kind, r.Value.V, u)
-	if r.Value.Expanded() > 0 {
-		s += " ± " + Magnitude(r.Kind, r.Value.Expanded(), u)
-	}
-	return s
+	return Magnitude(r.Kind, r.Value.V, u) + plusMinus(r.Kind, r.Value.Expanded(), u)
 }

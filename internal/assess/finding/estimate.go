@@ -58,8 +58,8 @@ func (e Estimate) Within(value, half float64) Number {
 	return Of(e.from.Number(value, uncertain.Part{Of: e.id, C: e.wide(half)}))
 }
 
-// Spread is a value that another one opens, with the estimate at its end. Less
-// than a hundredth is not worth claiming: the value is not known that well anyhow.
+// Spread is a value that another one opens, with the estimate at its end, however
+// little that is: a limit may lie nearer still.
 func (e Estimate) Spread(value, soft float64) Number {
 	if worth(value, soft-value) {
 		return e.Within(value, soft-value)
@@ -68,7 +68,7 @@ func (e Estimate) Spread(value, soft float64) Number {
 }
 
 // Spread is a value that independent estimates open, or all of them together with
-// soft where that is more. As with one, less than a hundredth is not claimed.
+// soft where that is more.
 func Spread(value float64, ends []End, all Estimate, soft float64) Number {
 	sum := 0.0
 	for _, e := range ends {
@@ -88,4 +88,8 @@ func Spread(value float64, ends []End, all Estimate, soft float64) Number {
 	return Of(n)
 }
 
-func worth(value, off float64) bool { return off != 0 && math.Abs(off) >= 0.01*math.Abs(value) }
+// worth tells what opens a value from how it was rounded on the way.
+func worth(value, off float64) bool {
+	const rounding = 1e-9
+	return math.Abs(off) > rounding*max(1, math.Abs(value))
+}

@@ -208,8 +208,8 @@ func TestAtRise(t *testing.T) {
 	assert.Equal(t, "at 40.0 mm of droop", AtRise(-40, "", mm))
 }
 
-// What another value leaves open counts from a hundredth of the value on; an
-// estimate is a bound, rectangular (JCGM 100:2008, 4.3.7).
+// What another value leaves open counts however little it is beside the value, since a
+// limit may lie nearer still; an estimate is a bound, rectangular (JCGM 100:2008, 4.3.7).
 func TestSpread(t *testing.T) {
 	s := new(uncertain.Sources)
 	front, rear := EstimateIn(s, "front"), EstimateIn(s, "rear")
@@ -217,7 +217,13 @@ func TestSpread(t *testing.T) {
 	assert.InDelta(t, 0.5*wide, front.Spread(10, 9.5).Expanded(), 1e-12)
 	assert.InDelta(t, 0.5*wide, front.Spread(10, 10.5).Expanded(), 1e-12)
 	assert.InDelta(t, 0.2*wide, front.Spread(-10, -10.2).Expanded(), 1e-12)
-	assert.Zero(t, front.Spread(10, 10.09).Expanded())
+	assert.InDelta(t, 0.09*wide, front.Spread(10, 10.09).Expanded(), 1e-12)
+	assert.Zero(t, front.Spread(10, 10+1e-10).Expanded(), "rounding")
+	near := Finding{}
+	near.JudgeAt(front.Spread(10, 10.09), 10.05, project.Rule{}, false)
+	assert.Equal(t, Tight, near.Status, "the softest mount is past the limit")
+	near.JudgeAt(Spread(10, []End{front.EndsOf(10, 9.95, 10.09)}, rear, 10), 10.05, project.Rule{}, false)
+	assert.Equal(t, Tight, near.Status)
 	assert.Zero(t, front.Spread(10, 9).LessOf(front.Spread(5, 4)).Expanded(), "one estimate moves both")
 	ends := []End{front.EndsOf(10, 9.7, 10.2), rear.EndsOf(10, 10.4, 9.8)}
 	assert.Equal(t, []float64{0.3, -0.4}, []float64{math.Round(10*ends[0].Off) / 10, math.Round(10*ends[1].Off) / 10})
