@@ -71,6 +71,9 @@ func (m *maker) top(key string) {
 // has nothing there.
 func (m *maker) any(path string, shape project.Shape, depth int, n *tomltext.Node, ghost bool) {
 	title := capital(wordsOf(lastKey(path)))
+	if path == "chassis" { // an entry is no chassis
+		title = "Chassis part"
+	}
 	switch shape {
 	case project.TableShape:
 		m.table(path, m.titled(path), depth, n, entryOf{}, ghost)

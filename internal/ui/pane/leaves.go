@@ -162,6 +162,9 @@ func (l *Leaves) Tell(v View) (head string, words []string) {
 		return "", nil
 	}
 	head = strings.Join(items[at].Text, " ")
+	if it := items[at]; it.Figures != "" {
+		return it.Name, append(append([]string{it.Figures}, it.Advice...), it.More...)
+	}
 	return strings.TrimSpace(head), append(slices.Clone(items[at].Advice), items[at].More...)
 }
 

@@ -16,6 +16,9 @@ type Item struct {
 	Advice []string                                  // what is said below the list with the cursor here
 	Stop   bool                                      // the cursor can stand here
 
+	Name    string // of a row of figures, its name and its verdict without them
+	Figures string // those, each with what stands over it
+
 	Target  string // what a reading taken here is of
 	Reading int    // the reading in use, counted from 1; 0 for none
 	Subject string // what it is about, for the sketch: the id of a finding or a row; "" for the target

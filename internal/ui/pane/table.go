@@ -23,9 +23,11 @@ func Says(w int, role theme.Role, text string) []Item {
 
 // Table sets a name and figures in columns, and a verdict behind them.
 type Table struct {
-	W     int  // of the whole row without the cursor's mark
-	Width int  // of a figure
-	words bool // a verdict has its word behind its sign
+	W     int    // of the whole row without the cursor's mark
+	Width int    // of a figure
+	words bool   // a verdict has its word behind its sign
+	head  string // the last heading's name, and what stands over each figure
+	over  []string
 	V     View
 	Out   []Item
 }
@@ -72,6 +74,7 @@ const apart = 2
 
 // Heading adds a heading over columns.
 func (t *Table) Heading(name string, figures ...string) {
+	t.head, t.over = strings.TrimSpace(name), figures
 	t.Out = append(t.Out, Heading(t.Cells(name, figures...)))
 }
 
@@ -79,6 +82,7 @@ func (t *Table) Heading(name string, figures ...string) {
 // of below.
 func (t *Table) Row(cells string, more []string, fs ...assess.Finding) {
 	it := Item{Text: []string{cells}, Stop: true, Advice: more}
+	defer func() { t.told(&t.Out[len(t.Out)-1], cells) }()
 	if len(fs) > 0 {
 		worst := fs[0]
 		for _, f := range fs {
@@ -100,6 +104,29 @@ func (t *Table) Row(cells string, more []string, fs ...assess.Finding) {
 		}
 	}
 	t.Out = append(t.Out, it)
+}
+
+// told says a row's figures with what stands over them, for where the row is read alone.
+func (t *Table) told(it *Item, cells string) {
+	runes := []rune(cells)
+	at := len(runes) - len(t.over)*t.Width
+	if len(t.over) == 0 || at <= 0 {
+		return
+	}
+	var out []string
+	for i, over := range t.over {
+		if figure := strings.TrimSpace(string(runes[at+i*t.Width : at+(i+1)*t.Width])); figure != "" && over != "" {
+			out = append(out, over+" "+figure)
+		}
+	}
+	if len(out) == 0 {
+		return
+	}
+	it.Name = strings.TrimSpace(string(runes[:at])) + strings.TrimPrefix(it.Text[0], cells)
+	it.Figures = strings.Join(out, ", ")
+	if t.head != "" {
+		it.Figures = t.head + ": " + it.Figures
+	}
 }
 
 // Cell is a figure with as many decimals as a table shows.
