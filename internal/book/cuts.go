@@ -58,7 +58,7 @@ func (s *Sheet) leg(u quantity.Units, b *assess.Bracket) {
 		return
 	}
 	var rows [][]string
-	for _, r := range b.Rows() {
+	for _, r := range append(b.Rows(), b.SawRows()...) {
 		rows = append(rows, []string{r.Label, Magnitude(r.Kind, r.V, u), strings.TrimSpace(Sense(r.Kind, r.V, u) + " " + r.Words)})
 	}
 	items := []Item{table(1, labels, rows)}

@@ -51,6 +51,16 @@ func TestLegThatRises(t *testing.T) {
 		b := leg(t, runLegs(t, example.Legs("", drop, "")), "left_front")
 		assert.True(t, slices.ContainsFunc(b.Rows(), func(r Row) bool { return r.Words == words }), words)
 	}
+	// To 22.5° it is off by what the swing is wrong at the top of the slanting cut, by hand.
+	wrong := slope - 22.5*math.Pi/180
+	assert.InDelta(t, 25/math.Cos(slope)*math.Sin(wrong), value(t, a, "bracket.left_front.rail.half_miss"), 1e-9)
+	rises := leg(t, a, "left_front")
+	labels := []string{}
+	for _, r := range rises.SawRows() {
+		labels = append(labels, r.Label)
+		assert.True(t, slices.ContainsFunc(a.Values, func(v finding.Value) bool { return v.Name == r.Name }), r.Name)
+	}
+	assert.Equal(t, []string{"top side", "bottom side", "left side", "right side", "pad off at its tip", "rail off at its tip"}, labels)
 	f, _ := a.Finding("bracket.left_front.fits")
 	assert.InDelta(t, slope, f.Value, 1e-9, "the swing, of as much as a saw does")
 	assert.InDelta(t, (60 * geom.Deg).Rad(), f.Limit, 1e-9)

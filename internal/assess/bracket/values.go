@@ -78,6 +78,35 @@ func rollWords(r geombracket.RollCut) string {
 	return fmt.Sprintf("%s side down, then %s seen from the pad onto its %s corner", r.Down, way, r.Corner)
 }
 
+// SawRows are a single leg's four sides by name and what the nearest half degree costs
+// at each end: what the person at the saw wants beside Rows. An end that is a saddle has
+// none, and neither has a round tube any sides.
+func (b *Bracket) SawRows() (rows []Row) {
+	if !b.HasCut {
+		return nil
+	}
+	id := "bracket." + b.Name + "."
+	for _, side := range []geombracket.Side{geombracket.Top, geombracket.Bottom, geombracket.Left, geombracket.Right} {
+		if b.Saddle != nil || b.round() || !b.Cut.HasSide(side) {
+			continue
+		}
+		words := ""
+		if side == geombracket.Top {
+			words = "the side that looks up; each along its middle"
+		}
+		rows = append(rows, Row{side.String() + " side", id + "side." + side.String(), quantity.Length, b.Cut.Sides[side], words})
+	}
+	for i, end := range []string{"pad", "rail"}[:len(b.ends())] {
+		half := b.Cut.HalfDegree(i == 1)
+		words := fmt.Sprintf("to the nearest half degree: mitre %.1f°, tilt %.1f°", half.Mitre.Degrees(), half.Tilt.Degrees())
+		if b.ends()[i].Rolled {
+			words = fmt.Sprintf("to the nearest half degree: swing %.1f°", half.Mitre.Degrees())
+		}
+		rows = append(rows, Row{end + " off at its tip", id + end + ".half_miss", quantity.Length, half.Miss, words})
+	}
+	return rows
+}
+
 func (b *Bracket) onAxis() string {
 	if b.Saddle != nil {
 		return "to the crossmember's axis"
@@ -105,7 +134,14 @@ func (b *Bracket) values(l *finding.List) {
 		l.Point(id+".foot", b.Cut.Foot)
 		l.Add(id+".tube_mass", quantity.Mass, b.Cut.Mass)
 		for side := geombracket.Bottom; side <= geombracket.Right; side++ {
-			l.Add(id+".side."+side.String(), quantity.Length, b.Cut.Sides[side])
+			if b.Cut.HasSide(side) {
+				l.Add(id+".side."+side.String(), quantity.Length, b.Cut.Sides[side])
+			}
+		}
+		for _, r := range b.SawRows() {
+			if strings.HasSuffix(r.Name, ".half_miss") {
+				l.Add(r.Name, r.Kind, r.V)
+			}
 		}
 	}
 	if s := b.Saddle; s != nil {
