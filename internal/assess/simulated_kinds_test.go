@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"regexp"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -438,6 +439,16 @@ slip_open = "<560 ± 1 mm>"
 at = "point.bearing"
 `
 
+// onPickups are the wheels of a front axle and what holds them: the heights at which that
+// stands on its arms, and the lengths of springs and dampers, have a ±. With one on every
+// number a build takes seconds.
+func onPickups() string {
+	text, _, _ := strings.Cut(example.Pickups(), "[pickup.rear]")
+	text = regexp.MustCompile(`(?m)^(wheel|ball|upper_ball|lower|stands|arm|link|end) = \[(-?[\d.]+), (-?[\d.]+), (-?[\d.]+)\]$`).
+		ReplaceAllString(text, `$1 = [$2, $3, "<$4 ± 0.7 mm>"]`)
+	return regexp.MustCompile(`(?m)^(length|free|solid|closed|open|stop) = ([\d.]+)$`).ReplaceAllString(text, `$1 = "<$2 ± 0.7 mm>"`)
+}
+
 // byTool is a line whose places were taped from the rails with a tool that says what it is
 // good for, and no ± beside any of them.
 func byTool(dice *rand.Rand) writing {
@@ -613,6 +624,7 @@ func plannedKinds() []*asTyped {
 		ofMarked("rails", carrying, OfRails, finding.RailTrade),
 		ofMarked("room and exhaust", between, OfRoom, finding.ClearTrade),
 		ofMarked("steering", steeredBy, OfSteering, finding.SteerTrade),
+		ofMarked("pick-ups", onPickups(), OfPickups, finding.PickupTrade),
 		over,
 		ofDrawn(&asTyped{name: "taped from the rails", draw: byTool, asked: OfRoom | OfLines, by: []finding.Trade{finding.LineTrade, finding.ClearTrade}}),
 		ofDrawn(&asTyped{name: "held by points with a ±", draw: heldUnsurely, asked: Everything, known: 0.95, by: []finding.Trade{finding.ClearTrade, finding.LineTrade}, also: heights}),

@@ -160,7 +160,7 @@ func (j *judging) finding(what, id string, truth float64) {
 // and moved since; with a scatter that nobody stated, with joints of 10° that cancel, and
 // planned with a ±. What every trade works out is planned by numbers with a ±: axles over
 // their travel, loads on mounts, legs and members, rails, room, the steering shaft, by
-// numbers typed, taped from the rails and found by a survey. Every kind of build is drawn,
+// numbers typed, taped from the rails and found by a survey, pick-ups too. Every kind of build is drawn,
 // read by instruments with errors of their own, written, read as a file and assessed.
 func TestSimulation(t *testing.T) {
 	report := coverage.Report{}
