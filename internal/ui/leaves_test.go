@@ -243,7 +243,6 @@ func TestSketchNamesEveryJoint(t *testing.T) {
 
 // A row of figures that is read in full says what stands over each of them.
 func TestFiguresInFullHaveTheirHeadings(t *testing.T) {
-	t.Parallel()
 	d := shot{name: "corner in full", build: []byte(small.Subframe), w: 120, h: 36, keys: []string{"4", "page:subframe", "down", "down", "down", "down", "down", "down", "h"}}.take(t)
 	assert.Contains(t, d.words(), "to move, mm: back -6.8, right -1.2, up 1.4")
 	assert.Contains(t, d.words(), "sub lf ✗ over")
