@@ -6,23 +6,23 @@ import "fitup/internal/project/quantity"
 // of them share, and the questions of the kind. Points and directions are in
 // vehicle axes.
 type MountBracket struct {
-	Kind       BracketKind      `toml:"kind" doc:"a ready start: level arm with perch, inclined leg, two legs in an A, arm with a brace, twin ears, straight crossmember or dropped crossmember; left out where all its members are its own" how:"Look at what there is room for between pad and rail."`
+	Kind       BracketKind      `toml:"kind" doc:"a ready start: level arm with perch, inclined leg, two legs in an A, arm with a brace, twin ears, straight crossmember, dropped crossmember, folded angle plate, folded Z plate, folded U plate or bolted tab; left out where all its members are its own" how:"Look at what there is room for between pad and rail."`
 	Section    string           `toml:"section" doc:"stock section of the kind's arm, legs or beam, such as SHS 60x60x4 cold or PFC 100x50x10, or sizes such as 60x60x4 or channel 100x50x5" how:"Pick it from the table." offers:"sections"`
 	Brace      string           `toml:"brace" doc:"stock section of the brace, where the kind has one" how:"Pick it from the table; no wider than the arm." offers:"sections"`
-	Past       quantity.LengthQ `toml:"past" doc:"how far a level arm runs past the middle of its pad, or a straight crossmember that lies on its rails past the middle of its feet, or twin ears past the middle of their bolt" min:"0" how:"Decide: at least half the plate there, for its weld; of ears one and a half holes and more." from:"the middle of the pad, the foot or the bolt, along the member"`
+	Past       quantity.LengthQ `toml:"past" doc:"how far a level arm runs past the middle of its pad, or a straight crossmember that lies on its rails past the middle of its feet, or twin ears past the middle of their bolt, or a folded plate or a tab past the middle of its pad" min:"0" how:"Decide: at least half the plate there, for its weld; of ears and at holes one and a half holes and more." from:"the middle of the pad, the foot or the bolt, along the member"`
 	Apart      quantity.LengthQ `toml:"apart" doc:"of two legs in an A, between their axes at the pad" min:"0" how:"Decide: wider than the tube, so that there is room to weld." from:"axis to axis, fore and aft"`
 	Spread     quantity.LengthQ `toml:"spread" doc:"of two legs in an A, between their feet on the rail" min:"0" how:"Tape along the rail between the two places." from:"axis to axis, along the rail"`
 	BraceDrop  quantity.LengthQ `toml:"brace_drop" doc:"how far the foot of a brace is below the arm" min:"0" how:"Square down the rail's face." from:"the arm's axis at the rail, down to the brace's"`
 	BraceAlong quantity.LengthQ `toml:"brace_along" doc:"how far out along the arm a brace meets it" min:"0" how:"Tape along the arm from its cut at the rail." from:"the arm's cut at the rail, to where the axes meet"`
 	Gap        quantity.LengthQ `toml:"gap" doc:"of twin ears: the room between them, for the isolator's sleeve" min:"0" how:"Caliper over the sleeve, end to end." from:"face to face"`
-	Onto       RailFace         `toml:"onto" doc:"of a crossmember: where it stands on the rails: inside, top or underside; inside when left out" how:"Look where there is room, and from where the bolts can be reached."`
+	Onto       RailFace         `toml:"onto" doc:"of a crossmember or a plate: where it stands on the rails: inside, top or underside; inside when left out" how:"Look where there is room, and from where the bolts can be reached."`
 	Between    quantity.LengthQ `toml:"between" doc:"of a dropped crossmember, which may be a raised one: length of its beam from knee to knee, on the axes" min:"0" how:"Decide: as wide as what it passes under wants." from:"where the axes meet, knee to knee"`
-	FootIn     quantity.LengthQ `toml:"foot_in" doc:"how far outward of a rail's inner edge a crossmember's foot is, on its top or underside; half the rail's width when left out" min:"0" how:"Square across the rail's flange, from its inner edge." from:"the rail's inner edge, outward"`
+	FootIn     quantity.LengthQ `toml:"foot_in" doc:"how far outward of a rail's inner edge the foot of a crossmember or a plate is, on its top or underside; half the rail's width when left out" min:"0" how:"Square across the rail's flange, from its inner edge." from:"the rail's inner edge, outward"`
 	Fixed      FeetFixed        `toml:"fixed" doc:"of a crossmember: how its feet are fixed: held, pinned or one slides; where left out, the worse of held and pinned counts" how:"Plates with four bolts and more hold; one bolt or a pin at each end is pinned; slotted holes at one end slide."`
 	BracketStand
 	PadFacing  Facing           `toml:"pad_facing" doc:"which way its pad's face looks, toward the isolator: up, down, front, rear, left or right; up when left out" how:"Stand the isolator on it: which way does it stand up?"`
 	PadNormal  Point            `toml:"pad_normal" doc:"the same as a direction, when it is none of those"`
-	Foot       Point            `toml:"foot" doc:"where a leg's axis meets the rail, or half way between two; straight across from the pad when left out; with foot_facing any place on the face it stands on"`
+	Foot       Point            `toml:"foot" doc:"where a leg's axis meets the rail, or half way between two, or the middle of a plate's foot; straight across from the pad when left out; with foot_facing any place on the face it stands on"`
 	FootDrop   quantity.LengthQ `toml:"foot_drop" doc:"how far that is below the rail's top edge; half the rail's height when left out" min:"0" how:"Square down from the rail's top edge." from:"the rail's top edge, down"`
 	FootFacing Facing           `toml:"foot_facing" doc:"where it stands by its own foot, on a subframe or a body without rails: which way the face there looks, toward the mount: up, down, front, rear, left or right" how:"Stand on that face: which way do you look?"`
 	FootNormal Point            `toml:"foot_normal" doc:"the same as a direction, when it is none of those"`
@@ -32,6 +32,7 @@ type MountBracket struct {
 	PadPlate   MountPlate       `toml:"pad_plate" doc:"the plate at its pad: a perch where it lies on an arm"`
 	RailPlate  MountPlate       `toml:"rail_plate" doc:"the plate at each foot on the rail"`
 	Pin        MountPin         `toml:"pin" doc:"the bolt through twin ears"`
+	Plate      MountSheet       `toml:"plate" doc:"of a kind that is plate: what it is cut and folded from"`
 	Gusset     MountGusset      `toml:"gusset" doc:"a plate in the corner between a member and its rail, at each of its ends there; it is not counted as strength"`
 	BracketMade
 }
@@ -124,7 +125,8 @@ const (
 
 // Words lists the ready kinds.
 func (BracketKind) Words() []string {
-	return []string{string(LevelArm), string(InclinedLeg), string(TwoLegsInA), string(BracedArm), string(TwinEars), string(StraightCrossmember), string(DroppedCrossmember)}
+	return []string{string(LevelArm), string(InclinedLeg), string(TwoLegsInA), string(BracedArm), string(TwinEars), string(StraightCrossmember), string(DroppedCrossmember),
+		string(FoldedAngle), string(FoldedZ), string(FoldedU), string(BoltedTab)}
 }
 
 // Words lists the sides of a rail that a crossmember can stand on.

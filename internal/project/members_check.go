@@ -32,6 +32,7 @@ func (b *binder) checkMembers(build *Build, root *tomltext.Node) {
 			fault("pad_normal", "has both pad_facing and pad_normal; give one of the two")
 		}
 		s.ofKind(len(m.Members) > 0, fault)
+		s.ofPlate(len(m.Members) > 0, fault)
 		s.noZeros(fault)
 		s.checkGusset(m.Members, fault)
 		b.checkBracketMatch(build, m, fault)
@@ -94,19 +95,20 @@ func (s *MountBracket) asked(own bool) []question {
 		{"section", s.Section != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars, StraightCrossmember, DroppedCrossmember}},
 		{"brace", s.Brace != "", []BracketKind{BracedArm}}, {"brace_drop", s.BraceDrop.Known(), []BracketKind{BracedArm}},
 		{"brace_along", s.BraceAlong.Known(), []BracketKind{BracedArm}},
-		{"past", s.Past.Known(), []BracketKind{LevelArm, BracedArm, TwinEars, StraightCrossmember}},
+		{"past", s.Past.Known(), []BracketKind{LevelArm, BracedArm, TwinEars, StraightCrossmember, FoldedAngle, FoldedZ, FoldedU, BoltedTab}},
 		{"gap", s.Gap.Known(), []BracketKind{TwinEars}},
 		{"pin", s.Pin != MountPin{}, []BracketKind{TwinEars}},
-		{"onto", s.Onto != "", []BracketKind{StraightCrossmember, DroppedCrossmember}},
-		{"foot_in", s.FootIn.Known(), []BracketKind{StraightCrossmember, DroppedCrossmember}},
+		{"onto", s.Onto != "", []BracketKind{StraightCrossmember, DroppedCrossmember, FoldedAngle, FoldedZ, FoldedU, BoltedTab}},
+		{"foot_in", s.FootIn.Known(), []BracketKind{StraightCrossmember, DroppedCrossmember, FoldedZ, FoldedU, BoltedTab}},
 		{"fixed", s.Fixed != "", []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"between", s.Between.Known(), []BracketKind{DroppedCrossmember}},
-		{"foot", s.Foot.Known && !own && !s.OwnFoot(), []BracketKind{InclinedLeg, TwoLegsInA}},
-		{"foot_facing", s.FootFacing != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars}},
-		{"foot_normal", s.FootNormal.Known, []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars}},
+		{"foot", s.Foot.Known && !own && !s.OwnFoot(), []BracketKind{InclinedLeg, TwoLegsInA, FoldedZ, FoldedU, BoltedTab}},
+		{"foot_facing", s.FootFacing != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars, FoldedAngle, FoldedZ, FoldedU, BoltedTab}},
+		{"foot_normal", s.FootNormal.Known, []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars, FoldedAngle, FoldedZ, FoldedU, BoltedTab}},
 		{"left_foot", s.LeftFoot.Known, []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"right_foot", s.RightFoot.Known, []BracketKind{StraightCrossmember, DroppedCrossmember}},
-		{"foot_drop", s.FootDrop.Known() && !own, []BracketKind{InclinedLeg, TwoLegsInA, DroppedCrossmember}},
+		{"foot_drop", s.FootDrop.Known() && !own, []BracketKind{InclinedLeg, TwoLegsInA, DroppedCrossmember, FoldedZ, FoldedU, BoltedTab}},
+		{"plate", s.Plate != MountSheet{}, plateKinds},
 		{"apart", s.Apart.Known(), []BracketKind{TwoLegsInA}}, {"spread", s.Spread.Known(), []BracketKind{TwoLegsInA}},
 	}
 }
