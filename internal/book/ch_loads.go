@@ -143,7 +143,10 @@ func (m *maker) rubber(s *Sheet) {
 
 // pieces is what of a bracket bends.
 func pieces(b *assess.Bracket) string {
-	if b.Assembled {
+	switch {
+	case b.Plates != nil:
+		return "plate"
+	case b.Assembled:
 		return "members"
 	}
 	return "leg"

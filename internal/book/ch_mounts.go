@@ -32,6 +32,12 @@ func (m *maker) mounts(s *Sheet) {
 			m.bracketVerdicts(s, b)
 			continue
 		}
+		if b.Plates != nil {
+			s.add("", figure(m.blankFigure(b)))
+			s.folded(m.u, b)
+			m.bracketVerdicts(s, b)
+			continue
+		}
 		if !b.HasCut {
 			s.add(head, text(0, "No cut. "+b.Why)...)
 			continue
@@ -191,7 +197,11 @@ func sized(p *paper.Page, a, b r2.Vec, text string) {
 
 // plateFigure is a plate laid flat, to a scale.
 func (m *maker) plateFigure(b *assess.Bracket, w *assess.PlateWork) Figure {
-	c := plateCutout(b, w, m.u)
+	return m.cutoutFigure("plate-"+b.Name+"-"+w.End, capital(w.End)+" plate, the lower edge below", plateCutout(b, w, m.u))
+}
+
+// cutoutFigure is a template at a scale, with its sizes.
+func (m *maker) cutoutFigure(name, title string, c Cutout) Figure {
 	c.Written = nil
 	c.clean()
 	box := c.box()
@@ -203,17 +213,22 @@ func (m *maker) plateFigure(b *assess.Bracket, w *assess.PlateWork) Figure {
 			break
 		}
 	}
+	what, more, found := strings.Cut(title, ", ")
+	title = fmt.Sprintf("%s, 1:%g", what, to)
+	if found {
+		title += ", " + more
+	}
 	return Figure{
-		Name: "plate-" + b.Name + "-" + w.End, Title: fmt.Sprintf("%s plate, 1:%g, the lower edge below.", capital(w.End), to), High: size.Y/to + 14,
+		Name: name, Title: title + ".", High: size.Y/to + 14,
 		draw: func(p *paper.Page, place r2.Box) {
 			middle := r2.Add(r2.Scale(0.5, r2.Add(place.Min, place.Max)), r2.Vec{Y: 4})
 			c.draw(scene.Reduced{Pen: p, By: 1 / to, To: r2.Sub(middle, r2.Scale(0.5/to, r2.Add(box.Min, box.Max)))})
 			half := r2.Scale(0.5/to, size)
 			sized(p, r2.Vec{X: middle.X - half.X, Y: middle.Y - half.Y - 5}, r2.Vec{X: middle.X + half.X, Y: middle.Y - half.Y - 5}, Magnitude(quantity.Length, size.X, m.u))
 			sized(p, r2.Vec{X: middle.X + half.X + 6, Y: middle.Y - half.Y}, r2.Vec{X: middle.X + half.X + 6, Y: middle.Y + half.Y}, Magnitude(quantity.Length, size.Y, m.u))
-			for i, h := range w.Plate.Holes {
+			for i, h := range c.Holes {
 				if i == 0 {
-					at := r2.Add(middle, r2.Scale(1/to, h.At))
+					at := r2.Add(middle, r2.Scale(1/to, r2.Sub(h.At, r2.Scale(0.5, r2.Add(box.Min, box.Max)))))
 					p.Type(r2.Vec{X: at.X + h.Diameter/2/to + 2.5, Y: at.Y + 1}, "⌀ "+Magnitude(quantity.Length, h.Diameter, m.u), 2.6, false)
 				}
 			}

@@ -74,6 +74,10 @@ func Cutouts(a *assess.Assessment, mount string) (out []Cutout, left []string, e
 			out = append(out, jigCutouts(b, a.Build.Units)...)
 			continue
 		}
+		if b.Plates != nil {
+			out = append(out, foldCutout(b, a.Build.Units))
+			continue
+		}
 		if !b.HasCut {
 			left = append(left, fmt.Sprintf("%s leg: no cut. %s", capital(b.Label), b.Why))
 			continue

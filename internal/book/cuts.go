@@ -49,8 +49,12 @@ func Cuts(a *assess.Assessment) (Sheet, error) {
 
 // leg is one leg for the person at the saw.
 func (s *Sheet) leg(u quantity.Units, b *assess.Bracket) {
-	if b.Members != nil {
+	switch {
+	case b.Members != nil:
 		s.members(u, b)
+		return
+	case b.Plates != nil:
+		s.folded(u, b)
 		return
 	}
 	if !b.HasCut {

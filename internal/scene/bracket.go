@@ -20,6 +20,10 @@ func (s *Scene) bracket(b *assess.Bracket) {
 		s.members(b, p)
 		return
 	}
+	if b.Plates != nil {
+		s.folded(b, p)
+		return
+	}
 	if !b.HasCut {
 		return
 	}
@@ -71,6 +75,23 @@ func (s *Scene) cutPiece(p Part, c *bracket.Cut, corner int) {
 		p.Solid = made(solid.Loft(first, second[i]))
 		s.add(p)
 		p.Name = "" // of a channel and an angle the first piece is named
+	}
+}
+
+// bendPieces is in how many flat pieces a bend is drawn.
+const bendPieces = 4
+
+// folded draws a mount that is one plate, with a line where each bend begins and ends.
+func (s *Scene) folded(b *assess.Bracket, p Part) {
+	for _, x := range b.Plates.Fold.Pieces(bendPieces) {
+		one := p
+		one.Name = b.Label + " plate"
+		if one.Solid = made(solid.Loft(x.A, x.B)); one.Solid != nil && x.Curved {
+			for i := range 2 * len(x.A) { // its two ends, where it goes on
+				one.Solid.Edges[i].Look = solid.Never
+			}
+		}
+		s.add(one)
 	}
 }
 

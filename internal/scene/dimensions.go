@@ -125,6 +125,20 @@ func (s *Scene) bracketSizes(b *assess.Bracket) {
 				Value: assess.Exact(c.Overall), Kind: quantity.Length, Of: b.Members.Solved.Parts[i].Name})
 		}
 	}
+	if b.Plates != nil {
+		f := b.Plates.Fold
+		for i := range f.Flats { // over the outside corners of its bends
+			lo, hi := 0.0, f.Flats[i].Length()
+			if i > 0 {
+				lo -= f.Bends[i-1].Setback
+			}
+			if i < len(f.Bends) {
+				hi += f.Bends[i].Setback
+			}
+			s.Dimensions = append(s.Dimensions, Dimension{ID: id, From: f.At(i, lo, 0, 0), To: f.At(i, hi, 0, 0), Across: true,
+				Value: assess.Exact(f.Flats[i].Outside), Kind: quantity.Length, Of: "outside"})
+		}
+	}
 	if !b.HasCut {
 		return
 	}

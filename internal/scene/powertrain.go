@@ -49,7 +49,7 @@ func (s *Scene) powertrain(a *assess.Assessment) {
 		if !ok {
 			continue
 		}
-		if b, ok := a.Bracket(side.mount); !ok || !b.HasCut && b.Members == nil {
+		if b, ok := a.Bracket(side.mount); !ok || !b.Stands() {
 			s.add(Part{ID: "mount." + side.mount, Role: RoleLeg, Line: []r3.Vec{pose.Point(side.pad), foot}})
 		}
 		s.railSection(foot, side.name, side.rail, side.out)

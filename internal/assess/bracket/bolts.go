@@ -120,8 +120,10 @@ func (l *readyLeg) theBolt() (geombracket.Bolt, error) {
 	case s.Class == "":
 		return geombracket.Bolt{}, lacking(path + "bolts.class")
 	}
-	if err := l.pitches("rail", l.spec.RailPlate); err != nil {
-		return geombracket.Bolt{}, err
+	if l.kind == nil || !l.kind.spec.Kind.OfPlate() { // which asks for them itself
+		if err := l.pitches("rail", l.spec.RailPlate); err != nil {
+			return geombracket.Bolt{}, err
+		}
 	}
 	t, err := geombracket.ParseThread(l.label+" bolts", s.Thread)
 	return geombracket.Bolt{Name: l.label, Thread: t, Class: s.Class, K: s.TorqueK.V(), Share: s.Preload.V()}, err

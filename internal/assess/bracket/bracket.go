@@ -47,6 +47,7 @@ type Bracket struct {
 	// do not close. Assembled says that it is of several, whether they close or not.
 	Members   *Assembly
 	Assembled bool
+	Plates    *PlateMount // of a kind that is plate; nil where it does not close
 	Built     *BuiltCheck // the finished mount; nil where none was measured
 
 	edge  *r3.Vec // the rail's top edge at the foot; nil on a crossmember
@@ -165,7 +166,7 @@ func (r *Result) solve(b, of *Bracket) {
 	b.FootDrop = b.Mass
 	if b.Assembled {
 		if err := r.assemble(b, of); err != nil {
-			b.Members, b.Sheets = nil, nil
+			b.Members, b.Sheets, b.Plates = nil, nil, nil
 			b.Why, b.Wrong = err.Error(), !errors.Is(err, errMissing)
 		}
 		return

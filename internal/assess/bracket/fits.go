@@ -16,12 +16,19 @@ func (r *Result) fitsFinding(b *Bracket) {
 		f.Source = "the saw, as entered in [shop]"
 	}
 	defer func() { r.Findings = append(r.Findings, f) }()
-	if b.Members != nil {
+	switch {
+	case b.Members != nil:
 		r.closes(b, &f)
+		return
+	case b.Plates != nil:
+		r.folds(b, &f)
 		return
 	}
 	if b.Assembled {
 		f.Title = b.Label + " bracket, its members"
+	}
+	if b.ofPlate() {
+		f.Title = b.Label + " bracket, its plate"
 	}
 	b.Match.rests(&f)
 	switch {

@@ -237,6 +237,8 @@ func (b *Bracket) CheckOf() (BuiltCheck, error) {
 		c.Lean, c.Wedge, c.low = finding.Exact(got.Lean.Rad()), finding.Exact(got.Wedge), got.Low
 	}
 	switch {
+	case m.Foot.Known && b.Plates != nil:
+		c.Foot = finding.Exact(r3.Norm(r3.Sub(m.Foot.At, b.Plates.Foot.At)))
 	case m.Foot.Known && b.Assembled:
 		c.Foot = b.nearestFoot(m.Foot.At)
 	case m.Foot.Known:
@@ -265,8 +267,11 @@ func (b *Bracket) padLength() float64 {
 	if p := b.Spec.PadPlate; p.Width.V() > 0 && p.Height.V() > 0 {
 		return max(p.Width.V(), p.Height.V())
 	}
-	if b.Members != nil {
+	switch {
+	case b.Members != nil:
 		return b.Members.Solved.Parts[0].Shape.H
+	case b.Plates != nil:
+		return b.Plates.Fold.Width
 	}
 	return b.Leg.Shape.H
 }
@@ -286,7 +291,7 @@ func (r *Result) builtFindings(b *Bracket) {
 		return
 	}
 	who, matched := b.Label+" mount as built", b.Spec.Match != ""
-	if !b.HasCut && b.Members == nil {
+	if !b.Stands() {
 		f := finding.Finding{ID: finding.BuiltPlace(b.Name, matched), Title: who + ", off its place"}
 		f.Judge(finding.Missing(b.Why), r.ready.place, false)
 		why := b.Why

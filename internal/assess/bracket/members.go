@@ -40,6 +40,9 @@ func (r *Result) assemble(b, of *Bracket) error {
 	if err := b.mirrorable(of); err != nil {
 		return err
 	}
+	if b.ofPlate() {
+		return r.foldUp(b, of)
+	}
 	if k.spec.Kind == "" && len(k.members) == 0 {
 		return fmt.Errorf("%w: mount.%s.bracket has no kind, and there is no [[mount.%s.member]]", errMissing, b.ready.made, b.ready.made)
 	}
@@ -81,6 +84,8 @@ func (b *Bracket) mirrorable(of *Bracket) error {
 		return nil
 	case of == nil || of.ready.kind == nil:
 		return lacking("mount." + m + ".bracket")
+	case of.Plates != nil:
+		return nil
 	case of.Members == nil && of.Wrong:
 		return fmt.Errorf("bracket %s: it mirrors the %s one, and that one cannot be made", b.Label, of.Label)
 	case of.Members == nil:

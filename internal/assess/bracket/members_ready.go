@@ -53,6 +53,17 @@ func mirroredPoint(p project.Point) project.Point {
 	return p
 }
 
+// mirroredFacing is the way of the other side.
+func mirroredFacing(f project.Facing) project.Facing {
+	switch f {
+	case "left":
+		return "right"
+	case "right":
+		return "left"
+	}
+	return f
+}
+
 // mirroredBracket is what a bracket takes from the one it mirrors, and its own.
 func mirroredBracket(of, own project.MountBracket) project.MountBracket {
 	s := of
@@ -62,19 +73,9 @@ func mirroredBracket(of, own project.MountBracket) project.MountBracket {
 		s.Foot = own.Foot
 	}
 	s.PadNormal = mirroredPoint(of.PadNormal)
-	switch of.PadFacing {
-	case "left":
-		s.PadFacing = "right"
-	case "right":
-		s.PadFacing = "left"
-	}
+	s.PadFacing, s.Plate.FootToward = mirroredFacing(of.PadFacing), mirroredFacing(of.Plate.FootToward)
 	s.FootNormal = mirroredPoint(of.FootNormal)
-	switch of.FootFacing {
-	case "left":
-		s.FootFacing = "right"
-	case "right":
-		s.FootFacing = "left"
-	}
+	s.FootFacing = mirroredFacing(of.FootFacing)
 	if own.FootFacing != "" || own.FootNormal.Known {
 		s.FootFacing, s.FootNormal = own.FootFacing, own.FootNormal
 	}

@@ -115,16 +115,12 @@ func boltsOf(s project.LegPlate) []r2.Vec {
 
 // edgeFindings hold the metal beside each plate's holes against the rule.
 func (r *Result) edgeFindings(b *Bracket) {
-	for _, w := range []*PlateWork{b.PadPlate, b.RailPlate} {
-		if w == nil || len(w.Plate.Holes) == 0 {
-			continue
-		}
-		d := w.Spec.Hole.V()
-		f := finding.Finding{ID: finding.PlateEdge(b.Name, w.End),
-			Title: b.Label + " bracket, " + w.End + " plate, hole centre to edge"}
-		f.JudgeAt(finding.Exact(w.Figures.Edge+d/2), geombracket.EdgeRule*d, project.Rule{Kind: quantity.Length,
+	for _, w := range b.holesToEdge() {
+		f := finding.Finding{ID: finding.PlateEdge(b.Name, w.end),
+			Title: b.Label + " bracket, " + w.end + " plate, hole centre to edge"}
+		f.JudgeAt(finding.Exact(w.edge), geombracket.EdgeRule*w.hole, project.Rule{Kind: quantity.Length,
 			Source: "EN 1993-1-8, table 3.3: 1.2 hole diameters"}, true)
-		end := w.End
+		end := w.end
 		f.Says = finding.Asked(f, func() map[finding.Status]string {
 			return map[finding.Status]string{
 				finding.OK:   "There is metal enough between the holes and the edge.",

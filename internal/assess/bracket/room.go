@@ -52,11 +52,30 @@ func (b *Bracket) Bodies() (out []Body) {
 		for _, f := range b.Members.Feet {
 			plate(b.RailPlate, f.Face)
 		}
+	case b.Plates != nil:
+		out = b.plateBodies()
 	case b.HasCut:
 		out = append(out, tubeBody(&b.Cut, b.Leg.Shape))
 		plate(b.PadPlate, geombracket.Face{Point: b.Leg.Pad.Point, Normal: b.Leg.Pad.Normal})
 		plate(b.RailPlate, geombracket.Face{Point: b.Cut.Foot, Normal: b.Leg.Rail.Normal})
 	}
+	return out
+}
+
+// boxRound is the box of a pose's axes round the solid between two rings, which lies
+// along the first of its own edges: tight for a flat of a folded plate.
+func boxRound(pose geom.Pose, a, b []r3.Vec) Body {
+	x := r3.Unit(r3.Sub(b[0], a[0]))
+	out := Body{Pose: geom.Pose{X: x, Z: pose.Z}}
+	out.Pose.Y = r3.Cross(out.Pose.Z, x)
+	lo, hi := out.Pose.Own(a[0]), out.Pose.Own(a[0])
+	for _, q := range append(append([]r3.Vec{}, a...), b...) {
+		o := out.Pose.Own(q)
+		lo = r3.Vec{X: min(lo.X, o.X), Y: min(lo.Y, o.Y), Z: min(lo.Z, o.Z)}
+		hi = r3.Vec{X: max(hi.X, o.X), Y: max(hi.Y, o.Y), Z: max(hi.Z, o.Z)}
+	}
+	out.Half = r3.Scale(0.5, r3.Sub(hi, lo))
+	out.Pose.At = out.Pose.Point(r3.Scale(0.5, r3.Add(lo, hi)))
 	return out
 }
 

@@ -22,6 +22,9 @@ type Strength struct {
 	Pin                 PinUse      // of twin ears
 	Struts              StrutUse    // of a mount of several members
 	Fixings             []FixingUse // of a crossmember: its feet held, and pinned
+	// Gives is how far the pad of a mount that is plate goes in the case that bends it
+	// most, mm.
+	Gives finding.Number
 }
 
 // Use is the largest part of a strength that is used, and when.
@@ -69,8 +72,12 @@ const engineers = "Screening figure: a licensed engineer and the local rules dec
 // strength screens a bracket under every load case. A leg is there to carry, so
 // what is not known of it is said, not passed over.
 func (r *Result) strength(b *Bracket) {
-	if b.Members != nil {
+	switch {
+	case b.Members != nil:
 		r.membersStrength(b)
+		return
+	case b.Plates != nil:
+		r.plateStrength(b)
 		return
 	}
 	if !b.HasCut { // what is wrong with the leg is said already

@@ -129,6 +129,7 @@ func (b *Bracket) values(l *finding.List) {
 	}
 	b.sectionValues(l)
 	b.memberValues(l)
+	b.plateValues(l)
 	if b.HasCut {
 		l.Point(id+".pad", b.Leg.Pad.Point)
 		l.Point(id+".foot", b.Cut.Foot)

@@ -141,7 +141,10 @@ func round(s section.Shape) bool { return s.Kind == section.RoundTube || s.Kind 
 
 // thinnest is the least wall of what is welded, mm.
 func (b *Bracket) thinnest() float64 {
-	if b.Members == nil {
+	switch {
+	case b.Plates != nil:
+		return b.Plates.Fold.Thickness
+	case b.Members == nil:
 		return b.wall()
 	}
 	thin := math.Inf(1)
@@ -206,7 +209,7 @@ func betaW(tensile float64) float64 {
 // too large burns through and counts for no more, too small cracks.
 func (r *Result) filletFinding(b *Bracket) {
 	size, ok := b.Spec.Weld.Size.Get()
-	if !ok || !b.HasCut && b.Members == nil {
+	if !ok || !b.Stands() {
 		return
 	}
 	thin := b.thinnest()

@@ -53,6 +53,10 @@ func bracketItems(w int, v pane.View) []pane.Item {
 			out = append(out, useItems(w, b, v)...)
 			out = append(out, matchItems(w, b, v)...)
 		}
+		if b.Plates != nil {
+			out = append(out, foldItems(w, b, v)...)
+			out = append(out, useItems(w, b, v)...)
+		}
 		if b.Members != nil {
 			out = append(out, memberItems(w, b, v)...)
 			out = append(out, useItems(w, b, v)...)
@@ -152,13 +156,7 @@ func memberItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 			t.Row(t.Cells(r.Label, t.number(r.Kind, r.V)), said(r.Label, r.Words))
 		}
 	}
-	if rows := b.MemberMatches(); len(rows) > 0 {
-		t.Heading("differs from the mirrored "+strings.ReplaceAll(b.Spec.Match, "_", " ")+" by", "")
-		for _, r := range rows {
-			t.Row(t.Cells(r.Label, t.number(r.Kind, r.By)), []string{
-				"From " + t.number(r.Kind, r.Mirror) + " to " + t.number(r.Kind, r.Made) + ", for this side's own pad and rail."})
-		}
-	}
+	t.matches(b.Spec.Match, b.MemberMatches())
 	return t.Out
 }
 
@@ -176,6 +174,9 @@ func useItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 	what := "leg"
 	if b.Assembled {
 		what = "members"
+	}
+	if b.Plates != nil {
+		what = "plate"
 	}
 	for _, r := range []struct{ id, label string }{
 		{finding.BracketBending(b.Name), what + ", screening use"}, {finding.BracketStruts(b.Name), "buckling, screening use"}, {finding.BracketWeld(b.Name), "weld, screening use"},
