@@ -100,7 +100,7 @@ func (s Strip) Develop() (Blank, error) {
 		}
 		flat := size - before - after
 		if !geom.LengthOK(size) || flat < 0 {
-			return Blank{}, bad("flange %d of %g mm is shorter than the %.1f mm its bends take", i+1, size, before+after)
+			return Blank{}, bad("flange %d of %.1f mm is shorter than the %.1f mm its bends take", i+1, size, before+after)
 		}
 		b.corners = append(b.corners, at-before)
 		b.Flats = append(b.Flats, [2]float64{at, at + flat})

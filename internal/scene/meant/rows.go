@@ -49,6 +49,7 @@ var tables = []struct {
 	{"mount.*.bracket", bracketRow},
 	{"mount.*.bracket.gusset", gussetFigure},
 	{"mount.*.bracket.pin", earsFigure},
+	{"mount.*.bracket.plate", foldedFigure},
 	{"mount.*.member", memberRow},
 	{"mount.*.bracket.pad_plate", plate},
 	{"mount.*.bracket.rail_plate", plate},

@@ -1,0 +1,133 @@
+package book
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+var plateBuilds = []string{"folded_angle_plate", "folded_z_plate", "folded_u_plate", "bolted_tab"}
+
+// foldedRows are the printed rows of a plate, by the label of each.
+func foldedRows(t *testing.T, s *Sheet, head string) printed {
+	t.Helper()
+	rows := printed{}
+	for _, part := range s.Sections {
+		if !strings.HasPrefix(part.Head, head) {
+			continue
+		}
+		for _, it := range part.Items {
+			if it.Table != nil {
+				for _, r := range it.Table.Rows {
+					rows[r[0]] = strings.TrimSpace(r[1] + " " + r[2])
+				}
+			}
+		}
+	}
+	require.NotEmpty(t, rows, head)
+	return rows
+}
+
+// What the printed rows make of a strip of plate lands on the model: folded up on the
+// bench by a person who reads them, one flat after the other from the free end of the
+// foot, the pad's faces, its edge and its hole are within 0.1 mm and 0.02° of where the
+// model has them. x runs along the bench from the foot's free end, y up off it.
+func TestWordsAloneFoldThePlate(t *testing.T) {
+	for _, name := range plateBuilds {
+		t.Run(name, func(t *testing.T) {
+			a := mountsBuild(t, name)
+			sheet, err := Cuts(a)
+			require.NoError(t, err)
+			seen := 0
+			for i := range a.Brackets {
+				b := &a.Brackets[i]
+				if b.Plates == nil {
+					continue
+				}
+				seen++
+				rows := foldedRows(t, &sheet, capital(b.Label)+" mount, "+string(b.Plates.Kind))
+				thick := rows.cell(t, "thickness")
+				x, y, way := 0.0, thick/2, 0.0 // the middle of the thickness
+				walk := func(d float64) { x, y = x+d*math.Cos(way), y+d*math.Sin(way) }
+				at := 0.0
+				for _, n := range []string{"1", "2", "3"} {
+					if _, ok := rows["bend "+n+", turned"]; !ok {
+						break
+					}
+					radius := rows.cell(t, "inside radius") + thick/2
+					turn := rows.cell(t, "bend "+n+", turned") * math.Pi / 180
+					from, to := rows.cell(t, "bend "+n+", begins"), rows.cell(t, "bend "+n+", ends")
+					assert.InDelta(t, rows.cell(t, "bend "+n+", line"), (from+to)/2, 0.1)
+					assert.InDelta(t, 180-rows.cell(t, "bend "+n+", between flats"), turn*180/math.Pi, 0.011)
+					walk(from - at)
+					at = to
+					chord := 2 * radius * math.Sin(turn/2)
+					if strings.Contains(rows["bend "+n+", turned"], "down") {
+						turn = -turn
+					} else {
+						require.Contains(t, rows["bend "+n+", turned"], "up")
+					}
+					way += turn / 2
+					walk(chord)
+					way += turn / 2
+				}
+				walk(rows.cell(t, "flat length") - at)
+
+				// Where the model has it, on that bench: the foot's free end at 0.
+				m := b.Plates
+				first, last := &m.Fold.Flats[0], len(m.Fold.Flats)-1
+				along, up := r3.Vec{X: first.Way.X, Y: first.Way.Y}, r3.Vec{X: -first.Way.Y, Y: first.Way.X}
+				along, up = m.Fold.Pose.Dir(along), m.Fold.Pose.Dir(up)
+				origin := m.Fold.At(0, 0, 0, -m.Fold.Thickness/2)
+				flat := func(q r3.Vec) (float64, float64) {
+					d := r3.Sub(q, origin)
+					return r3.Dot(d, along), r3.Dot(d, up)
+				}
+				ex, ey := flat(m.Fold.At(last, m.Fold.Flats[last].Length(), 0, 0))
+				assert.LessOrEqual(t, math.Hypot(ex-x, ey-y), 0.15, "%s: the pad's edge", b.Label) // along it, five rows are rounded to 0.1 mm
+				n := m.Fold.Upper(last)
+				cos := -math.Sin(way)*r3.Dot(n, along) + math.Cos(way)*r3.Dot(n, up)
+				assert.LessOrEqual(t, math.Acos(min(1, cos))*180/math.Pi, 0.02, "%s: the pad's face", b.Label)
+				// Off the pad's face, square to it, and the middle of its hole along it.
+				px, py := flat(m.Pad.Point)
+				back := rows.cell(t, "pad holes, from the end")
+				hx, hy := x-back*math.Cos(way), y-back*math.Sin(way)
+				nx, ny := -math.Sin(way), math.Cos(way)
+				off := (px-hx)*nx + (py-hy)*ny
+				stands := thick / 2
+				if _, ok := rows["packing"]; ok {
+					stands += rows.cell(t, "packing")
+				}
+				assert.InDelta(t, stands, math.Abs(off), 0.1, "%s: the pad's face", b.Label)
+				assert.InDelta(t, 0, (px-hx)*math.Cos(way)+(py-hy)*math.Sin(way), 0.1, "%s: along the pad", b.Label)
+			}
+			assert.Equal(t, 2, seen)
+		})
+	}
+}
+
+// A plate has its template with outline, holes and bend lines, and stands in the book.
+func TestFoldedTemplates(t *testing.T) {
+	for _, name := range plateBuilds {
+		a := mountsBuild(t, name)
+		cuts, _, err := Cutouts(a, "left_front")
+		require.NoError(t, err)
+		require.Len(t, cuts, 1, name)
+		b, _ := a.Bracket("left_front")
+		assert.Len(t, cuts[0].Bends, len(b.Plates.Fold.Bends))
+		assert.Len(t, cuts[0].Holes, len(b.Plates.Fold.Holes))
+		box := cuts[0].box()
+		assert.InDelta(t, b.Plates.Fold.Length, box.Max.Y-box.Min.Y, 1e-9)
+		sheet, err := Cuts(a)
+		require.NoError(t, err)
+		text := ""
+		for _, part := range sheet.Sections {
+			text += part.Head + "\n"
+		}
+		assert.Contains(t, text, "Right front mount against the mirrored left front one", name)
+	}
+}
