@@ -127,13 +127,9 @@ func (d *surveyDrawing) point(i int) {
 	if lit {
 		ink = inkLit
 	}
-	const k, steps = 2, 24
-	var ring [][2]float64
-	sin, cos := math.Sincos(p.Ellipse.Direction)
-	for s := range steps + 1 {
-		b, a := math.Sincos(2 * math.Pi * float64(s) / steps)
-		a, b = exaggerated*k*p.Ellipse.Long*a, exaggerated*k*p.Ellipse.Short*b
-		ring = append(ring, [2]float64{d.view.X(x + a*cos - b*sin), d.view.Y(y + a*sin + b*cos)})
+	ring := d.ring(i)
+	for k, at := range ring {
+		ring[k] = [2]float64{d.view.X(at[0]), d.view.Y(at[1])}
 	}
 	d.c.Polyline(ring, ink)
 	d.c.Cross(d.view.X(x), d.view.Y(y), 1, ink)
@@ -150,6 +146,21 @@ func (d *surveyDrawing) point(i int) {
 		col += 2
 	}
 	d.c.Text(col, row, name, ink)
+}
+
+// ring is the ellipse of a point's ± (k = 2) about where the point is drawn, exaggerated as
+// that is; mm.
+func (d *surveyDrawing) ring(i int) (out [][2]float64) {
+	const k, steps = 2, 24
+	e := d.plan.Points[i].Ellipse
+	x, y := d.at(i)
+	sin, cos := math.Sincos(e.Direction)
+	for s := range steps + 1 {
+		b, a := math.Sincos(2 * math.Pi * float64(s) / steps)
+		a, b = exaggerated*k*e.Long*a, exaggerated*k*e.Short*b
+		out = append(out, [2]float64{x + a*cos - b*sin, y + a*sin + b*cos})
+	}
+	return out
 }
 
 // middle is the station halfway along.
