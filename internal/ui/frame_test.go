@@ -74,3 +74,25 @@ func TestDiagonalsInPlainWordsLandWithAVerdict(t *testing.T) {
 	assert.Contains(t, d.screen(), "left rail ahead")
 	assert.Contains(t, d.screen(), "out of square, deg")
 }
+
+// The tape that was misread, typed right where its reading stands: nothing is left out any
+// more, and what is still wrong with the frame is said of all its tapes.
+func TestTheMisreadTapeTypedRightChangesTheWords(t *testing.T) {
+	t.Parallel()
+	d := demo(t, 110, 60).keys("4", "z")
+	assert.Equal(t, assess.Over, d.verdict("frame.survey.fit"))
+	assert.Contains(t, d.screen(), "left out")
+	d.keys("d")
+	require.True(t, d.m.data.Go("measure[12].lengths"))
+	require.Equal(t, "[4824, 4823.5]", d.raw("measure[12].lengths"))
+	d.keys("enter", "ctrl+u", "type:4813.5; 4813", "enter", "d")
+	require.Equal(t, "[4813.5, 4813]", d.raw("measure[12].lengths"), d.m.message.text)
+	assert.Equal(t, assess.OK, d.verdict("frame.survey.fit"))
+	assert.NotContains(t, d.screen(), "left out")
+	assert.NotContains(t, d.screen(), "reads 10.4 mm more")
+	assert.Equal(t, assess.Over, d.verdict("frame.square"), "the frame is as crooked as before")
+	d.keys("]")
+	assert.Contains(t, flat(d), "the left rail stands 3.0 mm ahead")
+	d.keys("u")
+	assert.Equal(t, assess.Over, d.verdict("frame.survey.fit"), "and taken back")
+}
