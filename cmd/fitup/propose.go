@@ -213,7 +213,8 @@ func (as *proposeForm) wanted(b *project.Build) (propose.Wanted, error) {
 	if len(moves) == 0 {
 		return w, errors.New("nothing may move; say what may, how far and in which steps: --move \"placement.rear=-300 mm..-270 mm by 1 mm\", or [[find.move]] with of, range and step in the file")
 	}
-	return w, w.Let(b, moves...)
+	err := w.Let(b, moves...)
+	return w, err
 }
 
 // moveFlag reads PATH=FROM..TO by STEP, with a kind of work behind it.

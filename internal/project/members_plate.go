@@ -47,9 +47,13 @@ func (s *MountBracket) ofPlate(members bool, fault func(key, format string, args
 	if k, ok := s.Plate.K.Get(); ok && k > 1 {
 		fault("plate.k", "has a K factor of %g; want a part of the thickness, 0.33 to 0.5 of steel", k)
 	}
-	if !s.Kind.OfPlate() {
-		return
+	if s.Kind.OfPlate() {
+		s.onlyPlate(members, fault)
 	}
+}
+
+// onlyPlate refuses what a kind that is plate cannot have.
+func (s *MountBracket) onlyPlate(members bool, fault func(key, format string, args ...any)) {
 	kind := "is of the kind \"" + string(s.Kind) + "\""
 	for _, x := range []struct {
 		key   string

@@ -70,36 +70,41 @@ func (b *binder) checkPacking(build *Build, root *tomltext.Node) {
 			fault("kind", "has no kind; want kind = \"wedge\", \"shim\" or \"spring perch\"")
 			continue
 		}
-		if angle, ok := p.Angle.Get(); ok {
-			switch degrees := angle * 180 / math.Pi; {
-			case p.Kind != PackWedge:
-				fault("angle", "has an angle, which only a wedge has; leave it out, or make it a wedge")
-			case degrees == 0 || degrees > largestWedge:
-				fault("angle", "has an angle of %.3g°; want more than 0 and at most %d", degrees, largestWedge)
-			case p.ThickEnd == "":
-				fault("thick_end", "has an angle and no thick end; want thick_end = \"front\" or \"rear\"")
-			}
+		p.check(fault)
+	}
+}
+
+// check refuses what a wedge, a shim or a perch cannot be.
+func (p *Packing) check(fault func(key, format string, args ...any)) {
+	if angle, ok := p.Angle.Get(); ok {
+		switch degrees := angle * 180 / math.Pi; {
+		case p.Kind != PackWedge:
+			fault("angle", "has an angle, which only a wedge has; leave it out, or make it a wedge")
+		case degrees == 0 || degrees > largestWedge:
+			fault("angle", "has an angle of %.3g°; want more than 0 and at most %d", degrees, largestWedge)
+		case p.ThickEnd == "":
+			fault("thick_end", "has an angle and no thick end; want thick_end = \"front\" or \"rear\"")
 		}
-		if p.ThickEnd != "" && p.Kind != PackWedge {
-			fault("thick_end", "has a thick end, which only a wedge has; leave it out")
+	}
+	if p.ThickEnd != "" && p.Kind != PackWedge {
+		fault("thick_end", "has a thick end, which only a wedge has; leave it out")
+	}
+	if p.Tube.Known() && p.Kind != PackPerch {
+		fault("tube", "has a tube, which only a spring perch sits on; leave it out")
+	}
+	for _, q := range []struct {
+		key string
+		q   quantity.Gettable
+	}{{"length", &p.Length}, {"width", &p.Width}, {"tube", &p.Tube}, {"count", &p.Count}} {
+		if v, ok := q.q.Get(); ok && v == 0 {
+			fault(q.key, "has %s = 0; want more", q.key)
 		}
-		if p.Tube.Known() && p.Kind != PackPerch {
-			fault("tube", "has a tube, which only a spring perch sits on; leave it out")
-		}
-		for _, q := range []struct {
-			key string
-			q   quantity.Gettable
-		}{{"length", &p.Length}, {"width", &p.Width}, {"tube", &p.Tube}, {"count", &p.Count}} {
-			if v, ok := q.q.Get(); ok && v == 0 {
-				fault(q.key, "has %s = 0; want more", q.key)
-			}
-		}
-		if v, ok := p.Thickness.Get(); ok && v == 0 && p.Kind != PackWedge {
-			fault("thickness", "has thickness = 0; want more")
-		}
-		if d, w := p.Tube, p.Width; d.Known() && p.Length.Known() && w.Known() && p.Length.V() < d.V()/2 {
-			fault("length", "is %.1f mm long for a tube of %.1f mm, which it would not hold; want half the tube and more", p.Length.V(), d.V())
-		}
+	}
+	if v, ok := p.Thickness.Get(); ok && v == 0 && p.Kind != PackWedge {
+		fault("thickness", "has thickness = 0; want more")
+	}
+	if d, w := p.Tube, p.Width; d.Known() && p.Length.Known() && w.Known() && p.Length.V() < d.V()/2 {
+		fault("length", "is %.1f mm long for a tube of %.1f mm, which it would not hold; want half the tube and more", p.Length.V(), d.V())
 	}
 }
 

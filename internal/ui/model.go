@@ -141,20 +141,8 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		always = false
 	case trailMsg:
 		m.judgeTrail()
-	case fittedMsg:
-		m.fitted(msg)
-		always = false
-	case fitTickMsg:
-		cmd, always = m.fitTick(msg), false
-	case searchedMsg:
-		always = m.searched(msg)
-	case searchTickMsg:
-		cmd, always = m.searchTick(msg), m.proposalsOnTop()
-	case printedMsg:
-		m.printed(msg)
-		always = false
-	case printTickMsg:
-		cmd, always = m.printTick(msg), false
+	case fittedMsg, fitTickMsg, searchedMsg, searchTickMsg, printedMsg, printTickMsg:
+		cmd, always = m.beside(msg)
 	case backgroundMsg:
 		m.background(msg)
 	case hangupMsg:
@@ -175,15 +163,40 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		shown = m.showWritten()
 	}
 	if m.quit {
-		m.fitWork() // nobody waits for it
-		m.searchWork()
-		m.printWork()
-		m.leaveTyped()
-		return m, tea.Batch(m.leave(), shown)
+		return m, tea.Batch(m.leaveAll(), shown)
 	}
 	noted := m.noteTyped()
 	_, key := msg.(tea.KeyMsg)
 	return m, tea.Batch(cmd, m.collectWork(key), noted, m.diskWork(), shown, m.trailWork(), m.fitWork(), m.printWork(), m.searchWork())
+}
+
+// beside takes what comes of work that goes on beside the keys: a large survey, a search,
+// a book. always says that the screen is drawn whether anything on it changed or not.
+func (m *Model) beside(msg tea.Msg) (cmd tea.Cmd, always bool) {
+	switch msg := msg.(type) {
+	case fittedMsg:
+		m.fitted(msg)
+	case fitTickMsg:
+		cmd = m.fitTick(msg)
+	case searchedMsg:
+		always = m.searched(msg)
+	case searchTickMsg:
+		cmd, always = m.searchTick(msg), m.proposalsOnTop()
+	case printedMsg:
+		m.printed(msg)
+	case printTickMsg:
+		cmd = m.printTick(msg)
+	}
+	return cmd, always
+}
+
+// leaveAll ends what is worked out beside, for which nobody waits any more.
+func (m *Model) leaveAll() tea.Cmd {
+	m.fitWork()
+	m.searchWork()
+	m.printWork()
+	m.leaveTyped()
+	return m.leave()
 }
 
 // kept takes what the disk has to say.

@@ -36,7 +36,7 @@ func (b *Bracket) plateRests() []string {
 	if b.ready.kind.spec.OwnFoot() {
 		first = ownHolds
 	}
-	return []string{first}
+	return []string{first, "the plate bends as a strip of its whole width: how a stud bends it across its width at the pad is not looked at"}
 }
 
 // held is where its foot ends being held, and where its pad is.

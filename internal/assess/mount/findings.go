@@ -62,6 +62,9 @@ func (res *Result) isolatorFindings() {
 			finding.Over:  "The mounts pass on too much of the shaking at idle; softer isolators, or a faster idle.",
 		}
 	})
+	if idle.HasValue {
+		idle.Assumes = append(idle.Assumes, "shaking up and down, 5 % damping as of natural rubber, a stiff frame: how firing rolls the powertrain about its crankshaft is not worked out")
+	}
 	res.Findings = append(res.Findings, res.sagFinding(), rock, idle)
 }
 

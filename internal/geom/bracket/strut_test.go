@@ -5,19 +5,10 @@ import (
 	"testing"
 
 	"fitup/internal/geom"
-	"fitup/internal/geom/section"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
-
-func stock(t require.TestingT, name string) section.Properties {
-	e, err := section.Find("test", name)
-	require.NoError(t, err)
-	p, err := e.Properties()
-	require.NoError(t, err)
-	return p
-}
 
 func TestEuler(t *testing.T) {
 	p, err := Buckling("leg", 210e3, 1e5, 1000, 2)

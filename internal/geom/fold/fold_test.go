@@ -112,7 +112,7 @@ func TestHoles(t *testing.T) {
 	f := folded(t, p)
 	assert.Equal(t, r2.Vec{X: 20, Y: 25 - f.Length/2}, f.Blank.Holes[0].At)
 	assert.InDelta(t, f.Length/2-25, f.Blank.Holes[1].At.Y, 1e-9) // 60-35 from the other end
-	on := f.At(1, 35-12, -10, 0)                                 // the bend takes 12 of the middle line
+	on := f.At(1, 35-12, -10, 0)                                  // the bend takes 12 of the middle line
 	assert.InDelta(t, 35, on.Y, 1e-9)
 	assert.InDelta(t, -10, on.Z, 1e-9)
 	for name, h := range map[string]Hole{"in the bend": {0, 55, 0, 13}, "off the end": {0, 5, 0, 13}, "no flat": {2, 5, 0, 5}, "off the side": {0, 25, 38, 13}} {
