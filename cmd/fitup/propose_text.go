@@ -81,7 +81,7 @@ func writeProposal(out *strings.Builder, p *propose.Problem, x *propose.Proposal
 	rows := [][]string{}
 	for _, c := range p.Compared(x) {
 		rows = append(rows, []string{"  " + g.Sign(pane.Status(c.After.Status)) + " " + project.Printable(c.Before.Title),
-			valueText(c.Before, p.Build.Units) + " " + c.Before.Status.String(), valueText(c.After, p.Build.Units) + " " + c.After.Status.String(), limitText(c.After, p.Build.Units), sureText(c.After)})
+			valueText(c.Before, p.Build.Units) + " " + c.Before.Status.String(), valueText(c.After, p.Build.Units) + " " + c.After.Status.String(), limitText(c.After, p.Build.Units), c.After.SureText()})
 	}
 	if len(rows) > 0 {
 		rows = append([][]string{{"    finding", "before", "after", "limit", "sure"}}, rows...)
@@ -90,20 +90,6 @@ func writeProposal(out *strings.Builder, p *propose.Problem, x *propose.Proposal
 		}
 	}
 	out.WriteString("\n")
-}
-
-// sureText is the probability that a finding keeps its limit, "" where none is stated.
-func sureText(f assess.Finding) string {
-	sure, stated := f.Within()
-	switch {
-	case !stated:
-		return ""
-	case sure > 0.995:
-		return "> 99 %"
-	case sure < 0.005:
-		return "< 1 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*sure)
 }
 
 // verdict says how the findings that are held stand after a proposal.

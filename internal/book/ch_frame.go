@@ -61,25 +61,6 @@ func (m *maker) figures(of ...figureRow) Item {
 	return written(0, []string{"what", "is", "what is missing"}, rows)
 }
 
-// size is a number without its sign.
-func size(n assess.Number) assess.Number {
-	if n.Known && n.V < 0 {
-		n.V = -n.V
-	}
-	return n
-}
-
-// sided are the words for the side that a number's sign says, below zero and above.
-func sided(n assess.Number, below, above, unknown string) string {
-	switch {
-	case !n.Known:
-		return unknown
-	case n.V < 0:
-		return below
-	}
-	return above
-}
-
 // after is the step that something was measured after.
 func after(step project.After) string {
 	if step == "" {
@@ -134,12 +115,12 @@ func (m *maker) survey(s *Sheet) {
 		s.add("Square", text(0, "Nothing is said of the rails: "+sentence(f.Why))...)
 	}
 	s.add("Square", m.figures(
-		figureRow{sided(f.Square, "right rail ahead of the left", "left rail ahead of the right", "one rail ahead"), quantity.Length, size(f.Square)},
-		figureRow{"out of square", quantity.Angle, size(f.Skew)},
-		figureRow{"aside at the rail's end", quantity.Length, size(f.Swing)},
-		figureRow{"diagonals, difference", quantity.Length, size(f.Diagonals.Difference)},
-		figureRow{"of that by unequal sides", quantity.Length, size(f.Diagonals.OfSides)},
-		figureRow{"corners out of plane", quantity.Length, size(f.Twist)},
+		figureRow{f.Square.Sided("right rail ahead of the left", "left rail ahead of the right", "one rail ahead"), quantity.Length, f.Square.Unsigned()},
+		figureRow{"out of square", quantity.Angle, f.Skew.Unsigned()},
+		figureRow{"aside at the rail's end", quantity.Length, f.Swing.Unsigned()},
+		figureRow{"diagonals, difference", quantity.Length, f.Diagonals.Difference.Unsigned()},
+		figureRow{"of that by unequal sides", quantity.Length, f.Diagonals.OfSides.Unsigned()},
+		figureRow{"corners out of plane", quantity.Length, f.Twist.Unsigned()},
 	))
 	m.axles(s)
 	m.widths(s)
@@ -147,19 +128,26 @@ func (m *maker) survey(s *Sheet) {
 
 // suspect is a measurement that does not fit, in a sentence or two.
 func (m *maker) suspect(x assess.Misfit) string {
-	k, way := quantity.Length, "more"
+	k := quantity.Length
 	if x.Line.As == project.SquareLine {
 		k = quantity.Angle
 	}
-	if x.Off < 0 {
+	return m.misfit(x.Line.Name, k, x.Off, x.Out, "measured", x.Alike)
+}
+
+// misfit says how far a measurement is off what the others say, and whether it alone
+// explains that (out, until it is taken or measured again) or others might as well.
+func (m *maker) misfit(name string, k quantity.Kind, off float64, out bool, taken string, alike []string) string {
+	way := "more"
+	if off < 0 {
 		way = "less"
 	}
-	said := fmt.Sprintf("%s reads %s %s than the others say", x.Line.Name, Magnitude(k, math.Abs(x.Off), m.u), way)
+	said := fmt.Sprintf("%s reads %s %s than the others say", name, Magnitude(k, math.Abs(off), m.u), way)
 	switch {
-	case x.Out:
-		said += ". It alone explains what does not fit, and is left out until it is measured again"
-	case len(x.Alike) > 0:
-		said += ". A slip in it cannot be told from one in " + strings.Join(x.Alike, ", ")
+	case out:
+		said += ". It alone explains what does not fit, and is left out until it is " + taken + " again"
+	case len(alike) > 0:
+		said += ". A slip in it cannot be told from one in " + strings.Join(alike, ", ")
 	}
 	return sentence(said)
 }
@@ -171,18 +159,18 @@ func (m *maker) axles(s *Sheet) {
 	}
 	var rows []figureRow
 	for _, a := range f.Axles {
-		rows = append(rows, figureRow{a.Name + " axle, " + sided(a.Turn, "left end back", "right end back", "turned"), quantity.Angle, size(a.Turn)})
+		rows = append(rows, figureRow{a.Name + " axle, " + a.Turn.Sided("left end back", "right end back", "turned"), quantity.Angle, a.Turn.Unsigned()})
 		if !a.OnLine {
-			rows = append(rows, figureRow{a.Name + " axle, " + sided(a.Offset, "to the left", "to the right", "aside"), quantity.Length, size(a.Offset)})
+			rows = append(rows, figureRow{a.Name + " axle, " + a.Offset.Sided("to the left", "to the right", "aside"), quantity.Length, a.Offset.Unsigned()})
 		}
 		if a.Rims {
-			rows = append(rows, figureRow{a.Name + ", left wheel, " + sided(a.Toe[0], "toe out", "toe in", "toe"), quantity.Angle, size(a.Toe[0])},
-				figureRow{a.Name + ", right wheel, " + sided(a.Toe[1], "toe out", "toe in", "toe"), quantity.Angle, size(a.Toe[1])},
-				figureRow{a.Name + ", thrust " + sided(a.Thrust, "to the right", "to the left", "by the rims"), quantity.Angle, size(a.Thrust)})
+			rows = append(rows, figureRow{a.Name + ", left wheel, " + a.Toe[0].Sided("toe out", "toe in", "toe"), quantity.Angle, a.Toe[0].Unsigned()},
+				figureRow{a.Name + ", right wheel, " + a.Toe[1].Sided("toe out", "toe in", "toe"), quantity.Angle, a.Toe[1].Unsigned()},
+				figureRow{a.Name + ", thrust " + a.Thrust.Sided("to the right", "to the left", "by the rims"), quantity.Angle, a.Thrust.Unsigned()})
 		}
 	}
 	rows = append(rows, figureRow{"wheelbase, left", quantity.Length, f.Wheelbase[0]}, figureRow{"wheelbase, right", quantity.Length, f.Wheelbase[1]},
-		figureRow{"their difference", quantity.Length, size(f.Between)})
+		figureRow{"their difference", quantity.Length, f.Between.Unsigned()})
 	s.add("Axles in the frame", m.figures(rows...))
 }
 
@@ -202,7 +190,7 @@ func (m *maker) widths(s *Sheet) {
 		if !p.OnLine {
 			aside = "not known: " + p.Offset.Why
 			if p.Offset.Known {
-				aside = m.number(quantity.Length, size(p.Offset)) + " to the " + sided(p.Offset, "left", "right", "")
+				aside = m.number(quantity.Length, p.Offset.Unsigned()) + " to the " + p.Offset.Sided("left", "right", "")
 			}
 		}
 		rows = append(rows, []string{spokenPoint(p.Left) + " and " + spokenPoint(p.Right), before, m.number(quantity.Length, p.Width), wanted, aside})
@@ -236,13 +224,13 @@ func (m *maker) taped(s *Sheet) {
 	var rows []figureRow
 	if p := r.Plain; p != nil {
 		rows = append(rows,
-			figureRow{"diagonals, difference", quantity.Length, size(p.Apart)},
-			figureRow{sided(p.Square, "right rail ahead of the left", "left rail ahead of the right", "one rail ahead"), quantity.Length, size(p.Square)},
-			figureRow{sided(p.Front, "right front mark ahead", "left front mark ahead", "front marks"), quantity.Length, size(p.Front)},
-			figureRow{sided(p.Rear, "right rear mark ahead", "left rear mark ahead", "rear marks"), quantity.Length, size(p.Rear)},
-			figureRow{"out of square", quantity.Angle, size(p.Skew)},
-			figureRow{"aside at the rail's end", quantity.Length, size(p.Swing)},
-			figureRow{"misfit of the six tapes", quantity.Length, size(p.Gap)})
+			figureRow{"diagonals, difference", quantity.Length, p.Apart.Unsigned()},
+			figureRow{p.Square.Sided("right rail ahead of the left", "left rail ahead of the right", "one rail ahead"), quantity.Length, p.Square.Unsigned()},
+			figureRow{p.Front.Sided("right front mark ahead", "left front mark ahead", "front marks"), quantity.Length, p.Front.Unsigned()},
+			figureRow{p.Rear.Sided("right rear mark ahead", "left rear mark ahead", "rear marks"), quantity.Length, p.Rear.Unsigned()},
+			figureRow{"out of square", quantity.Angle, p.Skew.Unsigned()},
+			figureRow{"aside at the rail's end", quantity.Length, p.Swing.Unsigned()},
+			figureRow{"misfit of the six tapes", quantity.Length, p.Gap.Unsigned()})
 	}
 	if p := r.Wheels; p != nil {
 		rows = append(rows, figureRow{"wheelbase, left less right", quantity.Length, p.Between})

@@ -1,8 +1,6 @@
 package book
 
 import (
-	"fmt"
-	"math"
 	"strings"
 
 	"fitup/internal/assess"
@@ -33,12 +31,12 @@ func (m *maker) hung(s *Sheet, x *assess.Subframe) {
 	}
 	o := x.Out
 	items = append(items, m.figures(
-		figureRow{sided(o.Station, "too far forward", "too far back", "along"), quantity.Length, size(o.Station)},
-		figureRow{sided(o.Right, "to the left", "to the right", "across"), quantity.Length, size(o.Right)},
-		figureRow{sided(o.Height, "too low", "too high", "in height"), quantity.Length, size(o.Height)},
-		figureRow{sided(o.Heading, "turned, rear to the left", "turned, rear to the right", "turned"), quantity.Angle, size(o.Heading)},
-		figureRow{sided(o.Roll, "leaning, right side low", "leaning, left side low", "leaning to a side"), quantity.Angle, size(o.Roll)},
-		figureRow{sided(o.Slope, "leaning, rear high", "leaning, rear low", "leaning along"), quantity.Angle, size(o.Slope)}))
+		figureRow{o.Station.Sided("too far forward", "too far back", "along"), quantity.Length, o.Station.Unsigned()},
+		figureRow{o.Right.Sided("to the left", "to the right", "across"), quantity.Length, o.Right.Unsigned()},
+		figureRow{o.Height.Sided("too low", "too high", "in height"), quantity.Length, o.Height.Unsigned()},
+		figureRow{o.Heading.Sided("turned, rear to the left", "turned, rear to the right", "turned"), quantity.Angle, o.Heading.Unsigned()},
+		figureRow{o.Roll.Sided("leaning, right side low", "leaning, left side low", "leaning to a side"), quantity.Angle, o.Roll.Unsigned()},
+		figureRow{o.Slope.Sided("leaning, rear high", "leaning, rear low", "leaning along"), quantity.Angle, o.Slope.Unsigned()}))
 	s.add(head+after(x.After), items...)
 	if f, ok := m.planFigure("subframe-"+x.Name, head+" from above", "where it is to hang", m.a.SubframePlan(x.Name)); ok {
 		s.add("", figure(f))
@@ -81,19 +79,9 @@ func (m *maker) hung(s *Sheet, x *assess.Subframe) {
 
 // subframeSuspect is a measurement that does not fit, in a sentence or two.
 func (m *maker) subframeSuspect(x assess.SubframeSuspect) string {
-	k, way := quantity.Length, "more"
+	k := quantity.Length
 	if x.Angle {
 		k = quantity.Angle
 	}
-	if x.Off < 0 {
-		way = "less"
-	}
-	said := fmt.Sprintf("%s reads %s %s than the others say", x.Line.Name, Magnitude(k, math.Abs(x.Off), m.u), way)
-	switch {
-	case x.Out:
-		said += ". It alone explains what does not fit, and is left out until it is taken again"
-	case len(x.Alike) > 0:
-		said += ". A slip in it cannot be told from one in " + strings.Join(x.Alike, ", ")
-	}
-	return sentence(said)
+	return m.misfit(x.Line.Name, k, x.Off, x.Out, "taken", x.Alike)
 }

@@ -60,9 +60,9 @@ func (y *yields) keys() func() {
 
 // wait holds a search up while the bench is at work, and until it was quiet for a while.
 func (y *yields) wait(ctx context.Context) {
-	const glance = 2 * time.Millisecond
+	const nap = 2 * time.Millisecond
 	for ctx.Err() == nil && (y.busy.Load() || y.quiet > 0 && time.Since(time.Unix(0, y.last.Load())) < y.quiet) {
-		time.Sleep(glance)
+		time.Sleep(nap)
 	}
 }
 
@@ -103,7 +103,7 @@ func (m *Model) searchWork() tea.Cmd {
 		}
 		s.search(func() { yields.wait(s.ctx) })
 		return searchedMsg{s}
-	}), m.disk.after(fitGlance, searchTickMsg{s}))
+	}), m.disk.after(glance, searchTickMsg{s}))
 }
 
 // search does the work.
@@ -154,7 +154,7 @@ func (m *Model) searchTick(msg searchTickMsg) tea.Cmd {
 		return nil
 	}
 	s.shown = s.at.Load()
-	return m.disk.after(fitGlance, msg)
+	return m.disk.after(glance, msg)
 }
 
 // searchState is what the title says of it, "" where nothing is searched.

@@ -3,17 +3,12 @@ package ui
 import (
 	"context"
 	"fmt"
-	"sync/atomic"
-	"time"
 
 	"fitup/internal/assess"
 	"fitup/internal/ui/theme"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
-
-// fitGlance is how often the screen says how far a large survey is.
-const fitGlance = 150 * time.Millisecond
 
 type (
 	fittedMsg  struct{ of *fitting } // its work has ended, one way or the other
@@ -23,10 +18,9 @@ type (
 // fitting is a large survey that is worked out beside the keys.
 type fitting struct {
 	*assess.Fitting
-	end    context.CancelFunc
-	at     atomic.Pointer[assess.Progress]
-	shown  string // of that, on the screen
-	failed error  // set by the work before its message
+	end context.CancelFunc
+	progress[assess.Progress]
+	failed error // set by the work before its message
 }
 
 // fit is how the bench stands with large surveys.
@@ -62,10 +56,10 @@ func (m *Model) fitWork() tea.Cmd {
 			f.failed = begins(ctx)
 		}
 		if f.failed == nil {
-			f.failed = f.Do(ctx, func(p assess.Progress) { f.at.Store(&p) })
+			f.failed = f.Do(ctx, f.tell)
 		}
 		return fittedMsg{f}
-	}), m.disk.after(fitGlance, fitTickMsg{f}))
+	}), m.disk.after(glance, fitTickMsg{f}))
 }
 
 // fitted takes in that a survey was worked out. What comes of one that nobody waits for
@@ -90,10 +84,8 @@ func (m *Model) fitTick(msg fitTickMsg) tea.Cmd {
 	if m.fit.fitting != msg.of {
 		return nil
 	}
-	if p := msg.of.at.Load(); p != nil {
-		msg.of.shown = p.String()
-	}
-	return m.disk.after(fitGlance, msg)
+	msg.of.look()
+	return m.disk.after(glance, msg)
 }
 
 // fitStop stops working out a survey, or goes on with one that was stopped.
@@ -114,14 +106,7 @@ func (m *Model) fitStop() {
 	}
 	want.Stop()
 	m.reassess()
-	m.say(theme.Doubt, "Working out the survey is stopped: nothing is known of it. %s goes on with it.", m.fitKey())
-}
-
-func (m *Model) fitKey() string {
-	if a, ok := m.actions.Get(actFit); ok && len(a.Keys) > 0 {
-		return a.KeyText()
-	}
-	return "The search"
+	m.say(theme.Doubt, "Working out the survey is stopped: nothing is known of it. %s goes on with it.", m.keyText(actFit))
 }
 
 // sinceFit is the state that what has changed is told against: of one that waits for its
@@ -150,11 +135,11 @@ func (m *Model) fitState() string {
 	case want == nil:
 		return ""
 	case want.Stopped:
-		return "survey stopped, " + m.fitKey() + " goes on"
+		return "survey stopped, " + m.keyText(actFit) + " goes on"
 	}
 	at := "working out the survey"
 	if f := m.fit.fitting; f != nil && f.shown != "" {
 		at = "survey: " + f.shown
 	}
-	return at + ", " + m.fitKey() + " stops"
+	return at + ", " + m.keyText(actFit) + " stops"
 }

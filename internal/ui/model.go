@@ -170,35 +170,6 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return m, tea.Batch(cmd, m.collectWork(key), noted, m.diskWork(), shown, m.trailWork(), m.fitWork(), m.printWork(), m.searchWork())
 }
 
-// beside takes what comes of work that goes on beside the keys: a large survey, a search,
-// a book. always says that the screen is drawn whether anything on it changed or not.
-func (m *Model) beside(msg tea.Msg) (cmd tea.Cmd, always bool) {
-	switch msg := msg.(type) {
-	case fittedMsg:
-		m.fitted(msg)
-	case fitTickMsg:
-		cmd = m.fitTick(msg)
-	case searchedMsg:
-		always = m.searched(msg)
-	case searchTickMsg:
-		cmd, always = m.searchTick(msg), m.proposalsOnTop()
-	case printedMsg:
-		m.printed(msg)
-	case printTickMsg:
-		cmd = m.printTick(msg)
-	}
-	return cmd, always
-}
-
-// leaveAll ends what is worked out beside, for which nobody waits any more.
-func (m *Model) leaveAll() tea.Cmd {
-	m.fitWork()
-	m.searchWork()
-	m.printWork()
-	m.leaveTyped()
-	return m.leave()
-}
-
 // kept takes what the disk has to say.
 func (m *Model) kept(msg tea.Msg) {
 	switch msg := msg.(type) {

@@ -21,9 +21,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// printGlance is how often the screen says how far what is printed is.
-const printGlance = 150 * time.Millisecond
-
 type (
 	printedMsg   struct{ of *printing } // its work has ended, one way or the other
 	printTickMsg struct{ of *printing } // it is time to say how far it is
@@ -33,11 +30,10 @@ type (
 // keys.
 type printing struct {
 	press.Job
-	end    context.CancelFunc
-	began  atomic.Bool   // its work runs, or has run
-	ended  chan struct{} // closed when nothing of it is under way any more
-	at     atomic.Pointer[press.Progress]
-	shown  string // of that, on the screen
+	end   context.CancelFunc
+	began atomic.Bool   // its work runs, or has run
+	ended chan struct{} // closed when nothing of it is under way any more
+	progress[press.Progress]
 	done   press.Done
 	failed error // set by the work before its message
 }
@@ -202,7 +198,7 @@ func (m *Model) printWork() tea.Cmd {
 			p.done, p.failed = p.Do(ctx, func(at press.Progress) { p.at.Store(&at) })
 		}
 		return printedMsg{p}
-	}), m.disk.after(printGlance, printTickMsg{p}))
+	}), m.disk.after(glance, printTickMsg{p}))
 }
 
 // printed says what came of it.
@@ -236,10 +232,11 @@ func (m *Model) tellPrinted(p *printing) {
 	if p.done.More > 0 {
 		said += fmt.Sprintf(" and %d files beside it", p.done.More)
 	}
-	n := p.done.Of.Count()
-	said += fmt.Sprintf(". %d over, %d not known: it says which.", n[assess.Over], n[assess.NotKnown])
 	if p.What == press.Templates {
-		said = strings.TrimSuffix(said, fmt.Sprintf(" %d over, %d not known: it says which.", n[assess.Over], n[assess.NotKnown])) + " Print at 100 % and measure the bars before you cut."
+		said += ". Print at 100 % and measure the bars before you cut."
+	} else {
+		n := p.done.Of.Count()
+		said += fmt.Sprintf(". %d over, %d not known: it says which.", n[assess.Over], n[assess.NotKnown])
 	}
 	if len(p.done.Left) > 0 {
 		said += " " + project.Printable(strings.Join(p.done.Left, " "))
@@ -252,10 +249,8 @@ func (m *Model) printTick(msg printTickMsg) tea.Cmd {
 	if m.print.printing != msg.of {
 		return nil
 	}
-	if at := msg.of.at.Load(); at != nil {
-		msg.of.shown = at.String()
-	}
-	return m.disk.after(printGlance, msg)
+	msg.of.look()
+	return m.disk.after(glance, msg)
 }
 
 // printState is what the title says of it, "" where nothing is printed.

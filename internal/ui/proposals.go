@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -269,7 +270,7 @@ func (p *proposalText) detail(s *searching, x *propose.Proposal) {
 		if is.HasLimit {
 			limit = v.Cell(is.Kind, assess.Exact(is.Limit), v.Digits(is.Kind))
 		}
-		t.Row(t.Cells(is.Title, v.Cell(was.Kind, value(was), v.Digits(was.Kind)), v.Cell(is.Kind, value(is), v.Digits(is.Kind)), limit, sureIn(&is)), nil, is)
+		t.Row(t.Cells(is.Title, v.Cell(was.Kind, value(was), v.Digits(was.Kind)), v.Cell(is.Kind, value(is), v.Digits(is.Kind)), limit, cmp.Or(is.SureText(), "-")), nil, is)
 	}
 	rows, _ := pane.Rows(p.w, t.Out, -1, v)
 	p.lines = append(p.lines, rows...)
@@ -289,18 +290,4 @@ func value(f assess.Finding) assess.Number {
 		return assess.Number{}
 	}
 	return assess.Exact(f.Value)
-}
-
-// sureIn is the probability that a finding keeps its limit, "-" where none is stated.
-func sureIn(f *assess.Finding) string {
-	sure, stated := f.Within()
-	switch {
-	case !stated:
-		return "-"
-	case sure > 0.995:
-		return "> 99 %"
-	case sure < 0.005:
-		return "< 1 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*sure)
 }

@@ -123,3 +123,22 @@ type Maybe[T any] struct {
 	Known bool
 	Why   string
 }
+
+// Unsigned is a number without its sign, where words say its side.
+func (n Number) Unsigned() Number {
+	if n.Known && n.V < 0 {
+		n.V = -n.V
+	}
+	return n
+}
+
+// Sided are the words for the side that a number's sign says, below zero and above.
+func (n Number) Sided(below, above, unknown string) string {
+	switch {
+	case !n.Known:
+		return unknown
+	case n.V < 0:
+		return below
+	}
+	return above
+}

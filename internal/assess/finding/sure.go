@@ -22,6 +22,20 @@ func (f *Finding) Within() (probability float64, stated bool) {
 	return f.number.AtMost(f.Limit), true
 }
 
+// SureText is Within in words, "" where it cannot be stated.
+func (f *Finding) SureText() string {
+	sure, stated := f.Within()
+	switch {
+	case !stated:
+		return ""
+	case sure > 0.995:
+		return "> 99 %"
+	case sure < 0.005:
+		return "< 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*sure)
+}
+
 // Largest are the sources that have most in the finding's ±, the larger first:
 // two at most, and none where no uncertainty is claimed.
 func (f *Finding) Largest() []uncertain.Share {

@@ -57,5 +57,5 @@ func sideways(m assess.Number, v pane.View) string {
 	if !m.Known {
 		return finding.Sentence(m.Why)
 	}
-	return fmt.Sprintf("Their middle lies %s to the %s.", v.Number(quantity.Length, size(m), v.Digits(quantity.Length))+v.Around(quantity.Length, m, v.Digits(quantity.Length)), sided(m, "left", "right", ""))
+	return fmt.Sprintf("Their middle lies %s to the %s.", v.Number(quantity.Length, m.Unsigned(), v.Digits(quantity.Length))+v.Around(quantity.Length, m, v.Digits(quantity.Length)), m.Sided("left", "right", ""))
 }

@@ -33,13 +33,13 @@ func squareItems(w int, v pane.View) []pane.Item {
 func inPlainWords(t *pane.Table, r *assess.Frame, unit string, row func(name string, m assess.Number, k quantity.Kind, ids ...string)) {
 	if p := r.Plain; p != nil {
 		t.Heading("as taped, "+unit, "is", "±")
-		row("diagonals, difference", size(p.Apart), quantity.Length, finding.TapedDiagonals)
-		row(sided(p.Square, "right rail ahead", "left rail ahead", "one rail ahead"), size(p.Square), quantity.Length, finding.TapedSquare)
-		row("  "+sided(p.Front, "right front mark ahead", "left front mark ahead", "front marks"), size(p.Front), quantity.Length)
-		row("  "+sided(p.Rear, "right rear mark ahead", "left rear mark ahead", "rear marks"), size(p.Rear), quantity.Length)
-		row("out of square, deg", size(p.Skew), quantity.Angle)
-		row("aside at the rail's end", size(p.Swing), quantity.Length)
-		row("misfit of the six tapes", size(p.Gap), quantity.Length, finding.TapedFit)
+		row("diagonals, difference", p.Apart.Unsigned(), quantity.Length, finding.TapedDiagonals)
+		row(p.Square.Sided("right rail ahead", "left rail ahead", "one rail ahead"), p.Square.Unsigned(), quantity.Length, finding.TapedSquare)
+		row("  "+p.Front.Sided("right front mark ahead", "left front mark ahead", "front marks"), p.Front.Unsigned(), quantity.Length)
+		row("  "+p.Rear.Sided("right rear mark ahead", "left rear mark ahead", "rear marks"), p.Rear.Unsigned(), quantity.Length)
+		row("out of square, deg", p.Skew.Unsigned(), quantity.Angle)
+		row("aside at the rail's end", p.Swing.Unsigned(), quantity.Length)
+		row("misfit of the six tapes", p.Gap.Unsigned(), quantity.Length, finding.TapedFit)
 	}
 	if p := r.Wheels; p != nil {
 		row("wheelbase as taped, left less right", p.Between, quantity.Length, finding.TapedWheelbase)
@@ -72,50 +72,31 @@ func changed(w int, v pane.View, unit string) []pane.Item {
 func surveyed(t *pane.Table, v pane.View, unit string, row func(name string, m assess.Number, k quantity.Kind, ids ...string)) {
 	f := &v.A.Frame.Frame
 	t.Heading("frame, "+unit, "is", "±")
-	row(sided(f.Square, "right rail ahead", "left rail ahead", "one rail ahead"), size(f.Square), quantity.Length, finding.FrameSquare)
-	row("out of square, deg", size(f.Skew), quantity.Angle)
-	row("aside at the rail's end", size(f.Swing), quantity.Length)
-	row("diagonals, difference", size(f.Diagonals.Difference), quantity.Length, finding.FrameDiagonals)
-	row("  of that by unequal sides", size(f.Diagonals.OfSides), quantity.Length)
-	row("corners out of plane", size(f.Twist), quantity.Length, finding.FrameTwist)
+	row(f.Square.Sided("right rail ahead", "left rail ahead", "one rail ahead"), f.Square.Unsigned(), quantity.Length, finding.FrameSquare)
+	row("out of square, deg", f.Skew.Unsigned(), quantity.Angle)
+	row("aside at the rail's end", f.Swing.Unsigned(), quantity.Length)
+	row("diagonals, difference", f.Diagonals.Difference.Unsigned(), quantity.Length, finding.FrameDiagonals)
+	row("  of that by unequal sides", f.Diagonals.OfSides.Unsigned(), quantity.Length)
+	row("corners out of plane", f.Twist.Unsigned(), quantity.Length, finding.FrameTwist)
 	if len(f.Axles) == 0 {
 		return
 	}
 	t.Heading("axles, "+unit, "is", "±")
 	for _, a := range f.Axles {
-		row(a.Name+" axle, "+sided(a.Turn, "left end back", "right end back", "turned")+", deg", size(a.Turn), quantity.Angle, finding.AxleSquare(a.Name))
-		row(a.Name+" axle, "+sided(a.Offset, "to the left", "to the right", "aside"), size(a.Offset), quantity.Length, finding.AxleOffset(a.Name))
+		row(a.Name+" axle, "+a.Turn.Sided("left end back", "right end back", "turned")+", deg", a.Turn.Unsigned(), quantity.Angle, finding.AxleSquare(a.Name))
+		row(a.Name+" axle, "+a.Offset.Sided("to the left", "to the right", "aside"), a.Offset.Unsigned(), quantity.Length, finding.AxleOffset(a.Name))
 	}
 	for _, a := range f.Axles {
 		if !a.Rims {
 			continue
 		}
-		row("left wheel, "+sided(a.Toe[0], "toe out", "toe in", "toe")+", deg", size(a.Toe[0]), quantity.Angle, finding.AxleToe(a.Name))
-		row("right wheel, "+sided(a.Toe[1], "toe out", "toe in", "toe")+", deg", size(a.Toe[1]), quantity.Angle, finding.AxleToe(a.Name))
-		row("thrust, "+sided(a.Thrust, "to the right", "to the left", "by the rims")+", deg", size(a.Thrust), quantity.Angle, finding.AxleThrust(a.Name))
+		row("left wheel, "+a.Toe[0].Sided("toe out", "toe in", "toe")+", deg", a.Toe[0].Unsigned(), quantity.Angle, finding.AxleToe(a.Name))
+		row("right wheel, "+a.Toe[1].Sided("toe out", "toe in", "toe")+", deg", a.Toe[1].Unsigned(), quantity.Angle, finding.AxleToe(a.Name))
+		row("thrust, "+a.Thrust.Sided("to the right", "to the left", "by the rims")+", deg", a.Thrust.Unsigned(), quantity.Angle, finding.AxleThrust(a.Name))
 	}
 	row("wheelbase, left", f.Wheelbase[0], quantity.Length)
 	row("wheelbase, right", f.Wheelbase[1], quantity.Length)
-	row("  difference", size(f.Between), quantity.Length, finding.FrameWheelbase)
-}
-
-// size is a number without its sign.
-func size(m assess.Number) assess.Number {
-	if m.Known && m.V < 0 {
-		m.V = -m.V
-	}
-	return m
-}
-
-// sided is the words for the side that a number's sign says, below zero and above.
-func sided(m assess.Number, below, above, unknown string) string {
-	switch {
-	case !m.Known:
-		return unknown
-	case m.V < 0:
-		return below
-	}
-	return above
+	row("  difference", f.Between.Unsigned(), quantity.Length, finding.FrameWheelbase)
 }
 
 // sure is the ± of a number for a table.

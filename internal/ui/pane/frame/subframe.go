@@ -41,15 +41,15 @@ func hungItems(s *assess.Subframe, w int, v pane.View) []pane.Item {
 	unit := quantity.UnitName(quantity.Length, v.Units())
 	t.Heading(finding.Spoken(s.Name)+" subframe"+afterWords(string(s.After))+", "+unit, "out by", "±")
 	row := func(name string, k quantity.Kind, m assess.Number, id string) {
-		t.Row(t.Cells(name, t.Cell(k, size(m)), sure(t, k, m)), nil, pane.Findings(v, id)...)
+		t.Row(t.Cells(name, t.Cell(k, m.Unsigned()), sure(t, k, m)), nil, pane.Findings(v, id)...)
 	}
 	o := s.Out
-	row(sided(o.Station, "too far forward", "too far back", "along"), quantity.Length, o.Station, finding.SubframeWheelbase(s.Name))
-	row(sided(o.Right, "to the left", "to the right", "across"), quantity.Length, o.Right, finding.SubframeCentre(s.Name))
-	row(sided(o.Height, "too low", "too high", "in height"), quantity.Length, o.Height, finding.SubframeHeight(s.Name))
-	row(sided(o.Heading, "rear to the left, deg", "rear to the right, deg", "turned, deg"), quantity.Angle, o.Heading, finding.SubframeSquare(s.Name))
-	row(sided(o.Roll, "right side low, deg", "left side low, deg", "leaning to a side, deg"), quantity.Angle, o.Roll, finding.SubframeLevel(s.Name))
-	row(sided(o.Slope, "rear high, deg", "rear low, deg", "leaning along, deg"), quantity.Angle, o.Slope, finding.SubframeRake(s.Name))
+	row(o.Station.Sided("too far forward", "too far back", "along"), quantity.Length, o.Station, finding.SubframeWheelbase(s.Name))
+	row(o.Right.Sided("to the left", "to the right", "across"), quantity.Length, o.Right, finding.SubframeCentre(s.Name))
+	row(o.Height.Sided("too low", "too high", "in height"), quantity.Length, o.Height, finding.SubframeHeight(s.Name))
+	row(o.Heading.Sided("rear to the left, deg", "rear to the right, deg", "turned, deg"), quantity.Angle, o.Heading, finding.SubframeSquare(s.Name))
+	row(o.Roll.Sided("right side low, deg", "left side low, deg", "leaning to a side, deg"), quantity.Angle, o.Roll, finding.SubframeLevel(s.Name))
+	row(o.Slope.Sided("rear high, deg", "rear low, deg", "leaning along, deg"), quantity.Angle, o.Slope, finding.SubframeRake(s.Name))
 	if s.Why != "" {
 		t.Out = append(t.Out, pane.Says(w, theme.Doubt, "Where it hangs is not known: "+s.Why+".")...)
 	}
