@@ -221,7 +221,7 @@ func (m *Model) printed(msg printedMsg) {
 		m.say(theme.Danger, "Not printed: %s", firstLine(p.failed))
 	case p.failed != nil:
 		m.say(theme.Danger, "Not printed: %s", why(p.failed))
-		m.open(newNotice("Not printed", capital(why(p.failed))+".", "", "Nothing was left half-made. "+capital(m.keyText(actPrint))+", then f names another folder."))
+		m.open(newNotice("Not printed", capital(why(p.failed))+".", "", "Nothing was left half-made. Press "+m.keyText(actPrint)+", then f, to name another folder."))
 	default:
 		m.tellPrinted(p)
 	}

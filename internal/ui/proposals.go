@@ -153,7 +153,7 @@ func (p *proposalText) says(r theme.Role, lead, text string) {
 func (p *proposalText) asked() {
 	b := p.m.now.Build
 	if len(b.Find.Moves) == 0 {
-		p.says(theme.Doubt, "", fmt.Sprintf("Nothing may move yet. %s leads to where that is typed: what may move, such as placement.rear, between which two values, in which steps that you can make, and by which work.", capital(p.m.keyText(actProposeData))))
+		p.says(theme.Doubt, "", fmt.Sprintf("Nothing may move yet. Press %s to type it: what may move, such as placement.rear, between which two values, in which steps that you can make, and by which work.", p.m.keyText(actProposeData)))
 		return
 	}
 	p.says(theme.Title, "", "What may move")
@@ -169,7 +169,7 @@ func (p *proposalText) asked() {
 		hold = strings.Join(b.Find.Hold, ", ")
 	}
 	p.says(theme.Text, "", "What must hold: "+hold+".")
-	p.says(theme.Dim, "", capital(p.m.keyText(actProposeGo))+" searches, beside the screen: close this and go on working.")
+	p.says(theme.Dim, "", "Press "+p.m.keyText(actProposeGo)+" to search beside the screen: close this and go on working.")
 }
 
 // progress says how far a search is.

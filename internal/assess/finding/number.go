@@ -125,19 +125,19 @@ type Maybe[T any] struct {
 }
 
 // Unsigned is a number without its sign, where words say its side.
-func (n Number) Unsigned() Number {
-	if n.Known && n.V < 0 {
-		n.V = -n.V
+func (m Number) Unsigned() Number {
+	if m.Known && m.V < 0 {
+		m.V = -m.V
 	}
-	return n
+	return m
 }
 
 // Sided are the words for the side that a number's sign says, below zero and above.
-func (n Number) Sided(below, above, unknown string) string {
+func (m Number) Sided(below, above, unknown string) string {
 	switch {
-	case !n.Known:
+	case !m.Known:
 		return unknown
-	case n.V < 0:
+	case m.V < 0:
 		return below
 	}
 	return above
