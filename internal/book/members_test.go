@@ -106,6 +106,47 @@ func (p printed) read(t *testing.T, end string, second bool, length float64) saw
 	return sawn{at, y, z}
 }
 
+// once rebuilds an end that is cut with one swing from its clock: the way in which it
+// reaches out most, from a corner of a tube wide by high, or from its top. False where
+// the sheet has none.
+func (p printed) once(t *testing.T, end string, second bool, wide, high, length float64) (sawn, bool) {
+	t.Helper()
+	words, ok := p[end+" clock of the cut"]
+	if !ok {
+		return sawn{}, false
+	}
+	clock := p.cell(t, end+" clock of the cut") * math.Pi / 180
+	if strings.Contains(words, "anticlockwise") {
+		clock = -clock
+	}
+	corner := math.Atan2(wide, high)
+	switch {
+	case strings.Contains(words, "top right corner"):
+		clock += corner
+	case strings.Contains(words, "bottom right corner"):
+		clock += math.Pi - corner
+	case strings.Contains(words, "bottom left corner"):
+		clock += math.Pi + corner
+	case strings.Contains(words, "top left corner"):
+		clock -= corner
+	default:
+		require.Contains(t, words, "of its top")
+	}
+	swing := end + " mitre"
+	if _, ok := p[end+" in one swing"]; ok {
+		swing = end + " in one swing"
+	}
+	rise := math.Tan(p.cell(t, swing) * math.Pi / 180)
+	if !second {
+		rise = -rise
+	}
+	at := 0.0
+	if second {
+		at = length
+	}
+	return sawn{at, rise * math.Sin(clock), rise * math.Cos(clock)}, true
+}
+
 // members are the printed rows of every member of a cut sheet, by its title.
 func members(s *Sheet) map[string]printed {
 	out := map[string]printed{}
@@ -131,6 +172,8 @@ func members(s *Sheet) map[string]printed {
 // What the words of the cut sheet make of a bar lands on the model: within 0.1 mm at
 // the corners of each end and 0.02° of its faces, and with the four sides as printed.
 func TestWordsAloneMakeTheMember(t *testing.T) {
+	inOneSwing := 0
+	defer func() { assert.Positive(t, inOneSwing, "some cut is compound") }()
 	for _, name := range mountBuilds {
 		t.Run(name, func(t *testing.T) {
 			a := mountsBuild(t, name)
@@ -172,6 +215,15 @@ func TestWordsAloneMakeTheMember(t *testing.T) {
 							// Off square to the face, not along the tube.
 							assert.LessOrEqual(t, math.Abs(o[0]-cut.from-cut.y*o[1]-cut.z*o[2])/size, 0.1, "%s %d", p.Name, e)
 						}
+					}
+					for e, cut := range []sawn{first, second} {
+						got, ok := rows.once(t, [2]string{"first end", "second end"}[e], e == 1, wide, high, length)
+						if !ok {
+							continue
+						}
+						inOneSwing++
+						dot := (1 + got.y*cut.y + got.z*cut.z) / math.Sqrt((1+got.y*got.y+got.z*got.z)*(1+cut.y*cut.y+cut.z*cut.z))
+						assert.LessOrEqual(t, math.Acos(min(1, dot))*180/math.Pi, 0.02, "%s %d, in one swing", p.Name, e)
 					}
 					for side, at := range map[string][2]float64{"top": {0, high / 2}, "bottom": {0, -high / 2}, "right": {wide / 2, 0}, "left": {-wide / 2, 0}} {
 						if c := p.Cut; c.Open() && (side == "right" || side == "top" && p.Shape.Kind.String() == "angle") {

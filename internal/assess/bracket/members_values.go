@@ -72,15 +72,17 @@ func (b *Bracket) memberRows(i int) (rows []Row) {
 			add(end+" mitre", key+".mitre", quantity.Angle, s.Mitre.Abs().Rad(), s.LongMitre.String())
 			add(end+" tilt", key+".tilt", quantity.Angle, s.Tilt.Abs().Rad(), s.Down.String()+" side down, "+s.LongTilt.String())
 		}
+		onceRows(c, e == 1, end, key, "its first end", add)
 		add(end+" off at its tip", key+".half_miss", quantity.Length, half.Miss, near)
 		b.landingRows(p, e, end, key, add)
 	}
+	b.perchRow(i, add)
 	add("mass", "mass", quantity.Mass, c.Mass, "")
 	return rows
 }
 
 // landingRows say where an end of a member lands.
-func (b *Bracket) landingRows(p *assembly.Part, e int, end, key string, add func(label, name string, k quantity.Kind, v float64, words string)) {
+func (b *Bracket) landingRows(p *assembly.Part, e int, end, key string, add adder) {
 	at := p.Cut.Pad.At
 	if e == 1 {
 		at = p.Cut.Rail.At
@@ -124,6 +126,7 @@ func (b *Bracket) landingRows(p *assembly.Part, e int, end, key string, add func
 		o := pose.Own(at)
 		add(end+" lands across", key+".lands_across", quantity.Length, math.Abs(o.X), "of "+what+", along the plate's width"+sideWords(pose.X, o.X))
 		add(end+" lands along", key+".lands_along", quantity.Length, math.Abs(o.Y), "of "+what+", along the plate's height"+sideWords(pose.Y, o.Y))
+		onPlateRows(b.PadPlate, pose, at, end, key, add)
 	case assembly.Square:
 	}
 }

@@ -78,8 +78,9 @@ func rollWords(r geombracket.RollCut) string {
 	return fmt.Sprintf("%s side down, then %s seen from the pad onto its %s corner", r.Down, way, r.Corner)
 }
 
-// SawRows are a single leg's four sides by name and what the nearest half degree costs
-// at each end: what the person at the saw wants beside Rows. An end that is a saddle has
+// SawRows are a single leg's four sides by name, each end in one swing, what the nearest
+// half degree costs there and where the leg lands on its plates: what the person at the
+// saw wants beside Rows. An end that is a saddle has
 // none, and neither has a round tube any sides.
 func (b *Bracket) SawRows() (rows []Row) {
 	if !b.HasCut {
@@ -96,14 +97,19 @@ func (b *Bracket) SawRows() (rows []Row) {
 		}
 		rows = append(rows, Row{side.String() + " side", id + "side." + side.String(), quantity.Length, b.Cut.Sides[side], words})
 	}
+	add := func(label, name string, k quantity.Kind, v float64, words string) {
+		rows = append(rows, Row{label, id + name, k, v, words})
+	}
 	for i, end := range []string{"pad", "rail"}[:len(b.ends())] {
+		onceRows(&b.Cut, i == 1, end, end, "the pad", add)
 		half := b.Cut.HalfDegree(i == 1)
 		words := fmt.Sprintf("to the nearest half degree: mitre %.1f°, tilt %.1f°", half.Mitre.Degrees(), half.Tilt.Degrees())
 		if b.ends()[i].Rolled {
 			words = fmt.Sprintf("to the nearest half degree: swing %.1f°", half.Mitre.Degrees())
 		}
-		rows = append(rows, Row{end + " off at its tip", id + end + ".half_miss", quantity.Length, half.Miss, words})
+		add(end+" off at its tip", end+".half_miss", quantity.Length, half.Miss, words)
 	}
+	b.landsOn(add)
 	return rows
 }
 
@@ -140,7 +146,7 @@ func (b *Bracket) values(l *finding.List) {
 			}
 		}
 		for _, r := range b.SawRows() {
-			if strings.HasSuffix(r.Name, ".half_miss") {
+			if !strings.Contains(r.Name, ".side.") {
 				l.Add(r.Name, r.Kind, r.V)
 			}
 		}
