@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
@@ -40,7 +41,10 @@ smaller value of a range first. --move says it here instead, as often as needed:
   --move "placement.rear=-300 mm..-270 mm by 1 mm"
   --move "line.rear.pinion.slope=3 deg down to the rear..6 deg down to the rear by 0.5 deg"
   --move "placement.left_front=-116..-96 by 1 shim"
+  --move placement.rear
 
+The last of these lets it move as far as a shop would begin with, in the steps that it
+would make: a mount 25 mm either way by 1 mm, a pinion 4° either way by half degrees.
 The last word says what moving it takes: turn, shim, wedge, bolt or cut; a mount is
 cut anew otherwise, or drilled where it is bolted. Steps count from where a thing
 stands now. A mount whose bracket is welded does not move.
@@ -83,7 +87,7 @@ func (a *app) proposeCommand() *cobra.Command {
 			return a.propose(cmd, args[0], as, g)
 		},
 	}
-	cmd.Flags().StringArrayVar(&as.moves, "move", nil, "let a thing move: `PATH=FROM..TO by STEP`, and what it takes behind it")
+	cmd.Flags().StringArrayVar(&as.moves, "move", nil, "let a thing move: `PATH=FROM..TO by STEP`, and what it takes behind it; the path alone for the usual")
 	cmd.Flags().StringArrayVar(&as.hold, "hold", nil, "hold the findings of this `ID`, * for any part")
 	cmd.Flags().BoolVar(&as.tight, "tight", false, "let findings be tight")
 	cmd.Flags().Float64Var(&as.seconds, "seconds", 20, "search for at most so many `SECONDS`")
@@ -198,7 +202,19 @@ func (as *proposeForm) wanted(b *project.Build) (propose.Wanted, error) {
 	moves := b.Find.Moves
 	if len(as.moves) > 0 {
 		moves = nil
+		var now *assess.Assessment
 		for _, m := range as.moves {
+			if !strings.Contains(m, "=") {
+				if now == nil {
+					now = assess.Run(b)
+				}
+				o, err := propose.OfferOf(now, strings.TrimSpace(m))
+				if err != nil {
+					return propose.Wanted{}, err
+				}
+				moves = append(moves, o.Move)
+				continue
+			}
 			move, err := moveFlag(m)
 			if err != nil {
 				return propose.Wanted{}, err
@@ -220,7 +236,7 @@ func (as *proposeForm) wanted(b *project.Build) (propose.Wanted, error) {
 // moveFlag reads PATH=FROM..TO by STEP, with a kind of work behind it.
 func moveFlag(s string) (project.FindMove, error) {
 	m := project.FindMove{}
-	want := fmt.Errorf("read %q; want PATH=FROM..TO by STEP, such as \"placement.rear=-300 mm..-270 mm by 1 mm\"", project.Printable(s))
+	want := fmt.Errorf("read %q; want a path alone or PATH=FROM..TO by STEP, such as \"placement.rear=-300 mm..-270 mm by 1 mm\"", project.Printable(s))
 	of, rest, ok := strings.Cut(s, "=")
 	if !ok {
 		return m, want

@@ -195,10 +195,10 @@ func (p *Problem) axis(m Allowed) (axis, error) {
 	if a.now, err = p.Build.Reads(a.mov); err != nil {
 		return a, fmt.Errorf("%s: %w", name, err)
 	}
-	if read, ok := p.readSlope(a.mov); ok {
+	if read, ok := readSlope(p.Now, a.mov); ok {
 		a.now = read
 	}
-	if welded := p.welded(a.mov); welded != "" {
+	if welded := weldedBy(p.Build, a.mov); welded != "" {
 		return a, fmt.Errorf("%s does not move any more: the bracket of the %s is welded; leave it out, or take the weld off the map when it is cut out", name, welded)
 	}
 	say := func(v float64) string { return quantity.Format(a.mov.Kind(), v, p.Build.Units, 2) }
@@ -212,55 +212,13 @@ func (p *Problem) axis(m Allowed) (axis, error) {
 	case (m.To-m.From)/m.Step > mostSteps:
 		return a, fmt.Errorf("%s: more than %d steps from %s to %s; take larger steps or a shorter range", name, mostSteps, say(m.From), say(m.To))
 	}
-	const slack = 1e-6 // of a step, for ends that are steps but for rounding
-	if lo, hi := m.From-slack*m.Step, m.To+slack*m.Step; a.now >= lo && a.now <= hi {
-		first := math.Ceil((lo - a.now) / m.Step)
-		for k := first; a.now+k*m.Step <= hi; k++ {
-			if k == 0 {
-				a.stay = len(a.values)
-			}
-			a.values = append(a.values, a.now+k*m.Step)
-		}
-	} else {
-		for k := 0.0; m.From+k*m.Step <= hi; k++ {
-			a.values = append(a.values, m.From+k*m.Step)
-		}
+	a.values, a.stay = stepsOf(a.now, m.From, m.To, m.Step)
+	if a.Work == "" {
+		a.Work = workOf(p.Build, a.mov)
 	}
-	a.Work = p.workOf(a)
 	_, row := a.mov.Row()
 	a.takes = !row && a.mov.Yokes() == 0 && a.stay >= 0 && len(p.Build.Readings) > 0
 	return a, nil
-}
-
-// readSlope is how a pinion was read to stand, where it was: a wedge turns it from
-// there and not from where it was planned.
-func (p *Problem) readSlope(m project.Movable) (float64, bool) {
-	for i := range p.Now.Lines {
-		if l := &p.Now.Lines[i]; m.Pinion() && l.Name == m.Line() && len(l.Axes) > 0 {
-			x := &l.Axes[len(l.Axes)-1]
-			return x.Read.V, x.Read.Known
-		}
-	}
-	return 0, false
-}
-
-// workOf is what moving a thing takes where nobody said: a carrier bearing is shimmed,
-// a pinion wedged, a yoke turned; a mount is cut anew, or drilled where it is bolted.
-func (p *Problem) workOf(a axis) Work {
-	bearing, _ := a.mov.Bearing()
-	switch {
-	case a.Work != "":
-		return a.Work
-	case a.mov.Pinion():
-		return Wedge
-	case a.mov.Yokes() > 0:
-		return Turn
-	case bearing > 0:
-		return Shim
-	case p.Build.Powertrain.Fixing == project.BoltedOn:
-		return Bolt
-	}
-	return Cut
 }
 
 // mountsOf are the mounts at the pads that a row of the placement moves.
@@ -278,35 +236,13 @@ func mountsOf(m project.Movable) []string {
 	return []string{"left_front", "right_front", "rear"}
 }
 
-// welded names a mount that is finish-welded and that the movable would move.
-func (p *Problem) welded(m project.Movable) string {
-	for _, mount := range mountsOf(m) {
-		for _, w := range p.Build.Welds {
-			if project.Slug(w.Bracket) != project.Slug(mount) {
-				continue
-			}
-			for _, s := range w.Sides {
-				if s.Carries() {
-					return finding.Spoken(mount) + " mount"
-				}
-			}
-		}
-	}
-	return ""
-}
-
 // independent refuses things that move each other, or that are named twice: what one of
 // them reads would not be what was asked for.
 func (p *Problem) independent() error {
-	whole := map[string]bool{"placement.lift": true, "placement.tilt": true}
-	heights := map[string]bool{"placement.left_front": true, "placement.right_front": true, "placement.rear": true, "placement.lift": true, "placement.tilt": true}
 	for i, a := range p.moves {
 		for _, b := range p.moves[:i] {
-			if a.Of == b.Of {
-				return fmt.Errorf("%s may move twice over; name it once", project.Printable(a.Of))
-			}
-			if whole[a.Of] && heights[b.Of] || whole[b.Of] && heights[a.Of] {
-				return fmt.Errorf("%s and %s move each other; let the heights of the three mounts move instead", b.Of, a.Of)
+			if why := Together(b.Of, a.Of); why != "" {
+				return errors.New(why)
 			}
 		}
 	}

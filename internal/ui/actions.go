@@ -104,7 +104,7 @@ func Actions() (*action.Table, error) {
 		{ID: actPropose, Scope: action.Everywhere, Keys: []string{"L"}, Label: "proposals", Help: "Look for what to move and by how much so that all holds, beside the screen; show what was found."},
 		{ID: actProposeGo, Scope: scopePropose, Keys: []string{"g"}, Label: "search", Help: "Search the places that the file lets things move to, or stop that."},
 		{ID: actProposeTry, Scope: scopePropose, Keys: []string{"t"}, Label: "try", Help: "Move what the proposal under the cursor moves; undo takes it back."},
-		{ID: actProposeData, Scope: scopePropose, Keys: []string{"e"}, Label: "what may move", Help: "Type on the data page what may move, how far, in which steps, by which work, and what must hold."},
+		{ID: actProposeData, Scope: scopePropose, Keys: []string{"e"}, Label: "what may move", Help: "Say what may move, how far, in which steps, by which work, and what must hold; once more for the same on the data page."},
 
 		{ID: actRound, Scope: action.Everywhere, Keys: []string{"B"}, Label: "round", Help: "Read one axis after the other, or measure one thing after the other, in digits that can be read from under the vehicle: a value and Enter."},
 		{ID: actRoundOn, Scope: scopeRound, Keys: []string{"o"}, Label: "face or along", Help: "Say that the gauge stands on a face square to the axis, or along it."},

@@ -33,12 +33,13 @@ func TestProposalsWithNothingThatMayMove(t *testing.T) {
 	d := demo(t, 120, 45)
 	d.keys("L")
 	assert.Contains(t, flat(d), "Nothing may move yet")
-	d.keys("g")
-	assert.Contains(t, flat(d), "Nothing may move")
-	d.keys("t")
-	assert.Contains(t, d.m.message.text, "no proposal to try")
-	d.keys("e")
+	d.keys("esc")
+	assert.Empty(t, d.m.dialogs, "back to the bench")
+	d.keys("L", "e")
 	assert.True(t, d.m.dataOnTop())
+	d = drive(t, asking(""), 120, 45)
+	d.keys("L", "t")
+	assert.Contains(t, d.m.message.text, "no proposal to try")
 }
 
 // What is found can be tried, in one step that undo takes back, and is what was promised.

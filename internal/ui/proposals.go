@@ -24,8 +24,13 @@ type proposals struct {
 	at int
 }
 
-// openProposals opens it.
-func (m *Model) openProposals() { m.open(&proposals{}) }
+// openProposals opens it, and where nothing may move yet the box in which that is said.
+func (m *Model) openProposals() {
+	m.open(&proposals{})
+	if len(m.now.Build.Find.Moves) == 0 && m.finder.last == nil {
+		m.openMayMove()
+	}
+}
 
 // proposalsOnTop reports whether the box has the keys.
 func (m *Model) proposalsOnTop() bool {
@@ -56,14 +61,15 @@ func (b *proposals) key(m *Model, k tea.KeyMsg) {
 		b.at, b.top = max(b.at-1, 0), 0
 	case id == pane.Down && b.here(m) != nil:
 		b.at, b.top = pane.Cursor(b.at+1, len(m.finder.last.found())), 0
+	case id == actProposeGo && len(m.now.Build.Find.Moves) == 0:
+		m.openMayMove()
 	case id == actProposeGo:
 		b.at, b.top = 0, 0
 		m.startSearch()
 	case id == actProposeTry:
 		b.try(m)
 	case id == actProposeData:
-		m.close()
-		m.openData().goTable("find")
+		m.openMayMove()
 	case id == actUndo, id == actRedo:
 		m.perform(id)
 	case id == actPropose, k.String() != " " && leavesPage(k):
@@ -153,7 +159,7 @@ func (p *proposalText) says(r theme.Role, lead, text string) {
 func (p *proposalText) asked() {
 	b := p.m.now.Build
 	if len(b.Find.Moves) == 0 {
-		p.says(theme.Doubt, "", fmt.Sprintf("Nothing may move yet. Press %s to type it: what may move, such as placement.rear, between which two values, in which steps that you can make, and by which work.", p.m.keyText(actProposeData)))
+		p.says(theme.Doubt, "", fmt.Sprintf("Nothing may move yet. Press %s to say what may, how far and in which steps.", p.m.keyText(actProposeData)))
 		return
 	}
 	p.says(theme.Title, "", "What may move")
