@@ -58,16 +58,22 @@ func (a *Assessment) findRoom() {
 	a.take(finding.ClearTrade, got.Findings)
 }
 
-// fixedBodies are the towers, springs and dampers, for the room round them.
+// fixedBodies are the towers, springs, dampers, rods and anti-roll bars, for the room round them.
 func fixedBodies(p *pickup.Result) []clear.Fixed {
 	var out []clear.Fixed
 	for _, b := range p.Bodies() {
-		f := clear.Fixed{ID: b.ID, Name: b.Name, Why: b.Why, Assumes: b.Assumes}
+		f := clear.Fixed{ID: b.ID, Name: b.Name, Why: b.Why, Group: finding.RoomTowers, Assumes: b.Assumes}
+		if b.Guides {
+			f.Group = finding.RoomSuspension
+		}
 		if b.Line != "" {
 			f.Carries = []string{b.Line}
 		}
 		for _, r := range b.Rods {
 			f.Shapes = append(f.Shapes, shape.Segment{A: r[0], B: r[1], R: b.Radius})
+		}
+		for _, w := range b.With {
+			f.With = append(f.With, clear.With(w))
 		}
 		out = append(out, f)
 	}

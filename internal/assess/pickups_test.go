@@ -288,12 +288,104 @@ wheel = [0, 700, 0]
 	side -= a.Pose.V.At.Y // to the left where it stands
 	assert.InDelta(t, 410-side-40, room(a, "front_left_tower").Value, 1e-6)
 	// In full roll with its own side up the spring's lower end comes nearest to the middle.
+	// Of 110 mm of travel each of 16 steps is 6.875 mm, and half of that all round is added.
 	spring := room(a, "front_left_spring")
-	assert.Less(t, spring.Value, 500-side-50.0)
-	assert.Greater(t, spring.Value, 500-side-50-10.0)
-	assert.Contains(t, strings.Join(spring.Assumes, " "), "at full droop, at ride height and at full bump")
+	assert.Less(t, spring.Value, 500-side-50-6.875/2)
+	assert.Greater(t, spring.Value, 500-side-50-6.875/2-10.0)
+	assert.Contains(t, strings.Join(spring.Assumes, " "), "17 places of its travel are looked at, and it is taken thicker by 3.4 mm")
 	for _, c := range [][2]string{{"diameter = 80\n", "front_left_tower"}, {"foot = [0, -410, 370]\n", "front_left_tower"}, {"diameter = 100\n", "front_left_spring"}, {"bump = 60\n", "front_left_spring"}} {
 		f := room(pickedUp(t, strings.Replace(text, c[0], "", 1)), c[1])
+		assert.Equal(t, NotKnown, f.Status, c[0])
+		assert.Len(t, f.Lacks(), 1, c[0])
+	}
+}
+
+// Rods and the anti-roll bar take room over the travel. By hand: on straight trailing arms
+// about a line across, a rod's end goes round a circle, and so does the bar's.
+func TestRodsAndTheBarTakeRoom(t *testing.T) {
+	t.Parallel()
+	const text = `format = 3
+[vehicle]
+front_axle = 0
+wheelbase = 2800
+[powertrain.pads]
+left_front = [0, -200, 0]
+right_front = [0, 200, 0]
+rear = [600, 0, 0]
+[[powertrain.part]]
+name = "sump"
+from = [-300, -200, -300]
+to = [600, 200, 600]
+[placement]
+left_front = 0
+right_front = 0
+rear = 0
+setback = 0
+offset = "0 mm"
+[rails.left]
+points = [[-500, -450, 0], [3000, -450, 0]]
+[rails.right]
+points = [[-500, 450, 0], [3000, 450, 0]]
+[pickup.front]
+carried = "trailing arm"
+bump = 60
+droop = 60
+[pickup.front.bar]
+diameter = 20
+[pickup.front.bar.left]
+bush = [0, -300, -400]
+arm = [200, -330, -400]
+link = [200, -330, -500]
+[pickup.front.bar.right]
+bush = [0, 300, -400]
+arm = [200, 330, -400]
+link = [200, 330, -500]
+[pickup.front.left]
+wheel = [400, -700, -350]
+pivot_a = [0, -400, -350]
+pivot_b = [0, -600, -350]
+[[pickup.front.left.rod]]
+name = "lateral rod"
+alone = true
+diameter = 30
+chassis = [200, -250, -200]
+end = [200, -500, -340]
+[pickup.front.right]
+wheel = [400, 700, -350]
+pivot_a = [0, 400, -350]
+pivot_b = [0, 600, -350]
+`
+	a := pickedUp(t, text)
+	require.True(t, a.Pose.Known, a.Pose.Why)
+	of := func(a *Assessment, id string) Finding {
+		f, ok := a.Finding(finding.Clearance(id))
+		require.True(t, ok, id)
+		assert.Equal(t, finding.RoomSuspension, f.Group)
+		return f
+	}
+	side := 200 - a.Pose.V.At.Y
+	// The rod is nearest with its joint on the frame, and thicker by half of the longest
+	// step of its end.
+	end := func(rise float64) r3.Vec {
+		turn := math.Asin(rise / 400)
+		d := r3.Vec{X: 200, Z: 10}
+		return r3.Vec{X: math.Cos(turn)*d.X - math.Sin(turn)*d.Z, Z: math.Sin(turn)*d.X + math.Cos(turn)*d.Z}
+	}
+	step := 0.0
+	for i := range 16 {
+		at := -60 + 7.5*float64(i)
+		step = max(step, r3.Norm(r3.Sub(end(at+7.5), end(at))))
+	}
+	assert.InDelta(t, 250-side-15-step/2, of(a, "front_left_lateral_rod").Value, 1e-3)
+	// The bar's axis runs under the sump: its ends stand below.
+	bar := of(a, "front_anti_roll_bar")
+	require.True(t, bar.HasValue)
+	floor := -300 + a.Pose.V.At.Z
+	assert.Less(t, bar.Value, floor+400-10)
+	assert.Greater(t, bar.Value, floor+400-10-10)
+	assert.Contains(t, strings.Join(bar.Assumes, " "), "drop links as thick as the bar")
+	for _, c := range [][2]string{{"diameter = 30\n", "front_left_lateral_rod"}, {"diameter = 20\n", "front_anti_roll_bar"}, {"bump = 60\n", "front_anti_roll_bar"}, {"arm = [200, 330, -400]\n", "front_anti_roll_bar"}} {
+		f := of(pickedUp(t, strings.Replace(text, c[0], "", 1)), c[1])
 		assert.Equal(t, NotKnown, f.Status, c[0])
 		assert.Len(t, f.Lacks(), 1, c[0])
 	}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
+	"unicode"
 
 	"fitup/internal/geom/seat"
 	"fitup/internal/project/quantity"
@@ -29,6 +31,7 @@ type ChassisPart struct {
 	GapRocked quantity.LengthQ `toml:"gap_rocked" doc:"room wanted with the powertrain sagged and rocked; limits.gap_rocked when left out" min:"0" how:"Decide: what must be left when all moves." from:"the part's surface"`
 	GapMoving quantity.LengthQ `toml:"gap_moving" doc:"room wanted to shafts and axles over their travel; limits.gap_moving when left out" min:"0" how:"Decide: what must be left to what turns." from:"the part's surface"`
 	Carries   []string         `toml:"carries" doc:"lines whose shafts it holds, such as a crossmember with a carrier bearing: its room to them is not asked" offers:"lines"`
+	Of        Belongs          `toml:"of" doc:"what it belongs to: steering, spring tower, suspension, subframe or other; by the words of its name when left out. The steps of the job list that look at that wait for the room to it" how:"Look what it moves with or holds."`
 }
 
 // Mount is one mount of the powertrain: its isolator. One that is called
@@ -70,8 +73,17 @@ type Holds string
 // Facing is the way a flat surface faces, as the file spells it.
 type Facing string
 
+// Belongs is what a piece of the vehicle belongs to, as the file spells it.
+type Belongs string
+
 // The words the file uses.
 const (
+	OfSteering   Belongs = "steering"
+	OfTower      Belongs = "spring tower"
+	OfSuspension Belongs = "suspension"
+	OfSubframe   Belongs = "subframe"
+	OfOther      Belongs = "other"
+
 	Longitudinal Layout = "longitudinal"
 	Transaxle    Layout = "transaxle"
 
@@ -82,6 +94,39 @@ const (
 
 // Words lists the layouts.
 func (Layout) Words() []string { return []string{string(Longitudinal), string(Transaxle)} }
+
+// Words lists what a piece can belong to.
+func (Belongs) Words() []string {
+	return []string{string(OfSteering), string(OfTower), string(OfSuspension), string(OfSubframe), string(OfOther)}
+}
+
+// belongs are words of a name that say what a piece belongs to, those first that say it
+// more closely; common names of the trade, no source.
+var belongs = []struct {
+	of   Belongs
+	says []string
+}{
+	{OfSubframe, []string{"subframe"}},
+	{OfSteering, []string{"steering", "column", "rack", "drag link", "tie rod", "track rod", "relay rod", "pitman arm", "drop arm", "idler arm"}},
+	{OfTower, []string{"tower", "strut", "spring", "damper", "shock absorber", "coil"}},
+	{OfSuspension, []string{"suspension", "tension rod", "radius rod", "radius arm", "lateral rod", "anti roll bar", "sway bar", "wishbone", "control arm", "trailing arm", "lower arm", "upper arm"}},
+}
+
+// Belongs is what the piece belongs to: as the file says, or by the words of its name.
+func (c *ChassisPart) Belongs() Belongs {
+	if c.Of != "" {
+		return c.Of
+	}
+	name := " " + strings.Join(strings.FieldsFunc(strings.ToLower(c.Name), func(r rune) bool { return !unicode.IsLetter(r) }), " ") + " "
+	for _, b := range belongs {
+		for _, s := range b.says {
+			if strings.Contains(name, " "+s+" ") {
+				return b.of
+			}
+		}
+	}
+	return OfOther
+}
 
 // Words lists what can hold a mount.
 func (Holds) Words() []string {

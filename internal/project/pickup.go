@@ -77,6 +77,7 @@ type PickupRod struct {
 	On       Moves            `toml:"on" doc:"what its moving end is on: lower arm, upper arm, hub or axle; lower arm or axle when left out" how:"Look."`
 	Chassis  Point            `toml:"chassis" doc:"middle of its joint or bush on the frame" need:"yes"`
 	End      Point            `toml:"end" doc:"middle of its joint, bush or bolts at the moving end" need:"yes"`
+	Diameter quantity.LengthQ `toml:"diameter" doc:"of the rod where it is thickest, for the room round it" min:"0" how:"Caliper over the rod." from:"outside to outside"`
 	Rigid    bool             `toml:"rigid" doc:"axle: whether it is fixed to the axle so that the axle turns with it, as a radius rod without a joint there" how:"Look: a joint or a bush at the axle, or a clamp."`
 	Alone    bool             `toml:"alone" doc:"whether it has no fellow on the other side, as a lateral rod" how:"Look."`
 	Give     quantity.LengthQ `toml:"give" doc:"how much longer or shorter its bushes let it become; limits.rod_give when left out" min:"0" exact:"yes" how:"The maker's figure; nothing for spherical joints." from:"as it is fitted"`
@@ -86,7 +87,7 @@ type PickupRod struct {
 // PickupBar is an anti-roll bar with its two drop links.
 type PickupBar struct {
 	On       Moves            `toml:"on" doc:"what its links hold: lower arm, upper arm, hub or axle; lower arm or axle when left out" how:"Look."`
-	Diameter quantity.LengthQ `toml:"diameter" doc:"of the bar, for the drawing" min:"0" how:"Caliper over the bar." from:"outside to outside"`
+	Diameter quantity.LengthQ `toml:"diameter" doc:"of the bar, for the room round it and what twists it" min:"0" how:"Caliper over the bar." from:"outside to outside"`
 	Left     PickupBarSide    `toml:"left" doc:"its left half"`
 	Right    PickupBarSide    `toml:"right" doc:"its right half"`
 }

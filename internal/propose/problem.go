@@ -268,14 +268,14 @@ func movedBy(f *finding.Finding) bool {
 func (p *Problem) demand() error {
 	hold := p.want.Hold
 	for _, pattern := range hold {
-		if !slices.ContainsFunc(p.Now.Findings, func(f finding.Finding) bool { return finding.Matches(pattern, f.ID) }) {
+		if !slices.ContainsFunc(p.Now.Findings, func(f finding.Finding) bool { return f.Meets(pattern) }) {
 			return p.unknownDemand(pattern)
 		}
 	}
 	still, unknown := 0, 0
 	for i := range p.Now.Findings {
 		f := p.Now.Findings[i]
-		named := slices.ContainsFunc(hold, func(pattern string) bool { return finding.Matches(pattern, f.ID) })
+		named := slices.ContainsFunc(hold, func(pattern string) bool { return f.Meets(pattern) })
 		exactly := slices.Contains(hold, f.ID)
 		switch {
 		case len(hold) > 0 && !named:

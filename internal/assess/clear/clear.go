@@ -127,10 +127,12 @@ type Prepared struct {
 type piece struct {
 	id, name           string
 	rockedID, movingID string
+	group              string // that its findings share with their like
 	why                string // what is missing of it
 	carries            []string
 	shapes             []clear.Shape // one; of a sheet with an opening and of a run of rods several
 	solids             []clear.Solid
+	with               []With // of each solid, where any goes with a wheel
 	assumes            []string
 
 	wanted, wantedRocked, wantedMoving project.Rule
@@ -142,8 +144,19 @@ type Fixed struct {
 	ID, Name string
 	Why      string // what is missing of it; "" when nothing is
 	Shapes   []clear.Shape
+	With     []With   // of each shape, where any goes with a wheel; nil for none
 	Carries  []string // lines its room to which is not asked
+	Group    string   // that its findings share with their like
 	Assumes  []string
+}
+
+// With is a wheel that goes up and down with a shape: the shape stands so with the wheel
+// at that rise, and half of step to either side. The wheel's half shaft is looked at there,
+// and not where it cannot be at the same time.
+type With struct {
+	Moves      bool
+	Wheel      r3.Vec // its centre at ride height
+	Rise, Step float64
 }
 
 // Prepare makes a build ready. Where the powertrain stands in it does not matter.
@@ -154,7 +167,7 @@ func Prepare(b *project.Build, rates finding.Estimate, fixed ...Fixed) *Prepared
 	gap, rocked := b.Limit("gap"), b.Limit("gap_rocked")
 	taken := map[string]bool{"powertrain": true, "steering": b.Steering.Given()} // clearance.powertrain is its own
 	for i, c := range b.Chassis {
-		out := piece{id: finding.Clearance(finding.IDOf(c.Name, i, taken)), name: finding.NameOr(c.Name, "chassis part", i), carries: c.Carries,
+		out := piece{id: finding.Clearance(finding.IDOf(c.Name, i, taken)), name: finding.NameOr(c.Name, "chassis part", i), carries: c.Carries, group: groupOf(c.Belongs()),
 			wanted: gapRule(gap, c.Gap), wantedRocked: gapRule(rocked, c.GapRocked), wantedMoving: gapRule(p.wanted, c.GapMoving)}
 		out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
 		shapes, err := ChassisShapes(c)
@@ -168,7 +181,7 @@ func Prepare(b *project.Build, rates finding.Estimate, fixed ...Fixed) *Prepared
 	}
 	p.steeringPiece(gap, rocked)
 	for i, f := range fixed {
-		out := piece{id: finding.Clearance(finding.IDOf(f.ID, len(b.Chassis)+i, taken)), name: f.Name, why: f.Why, carries: f.Carries, assumes: f.Assumes,
+		out := piece{id: finding.Clearance(finding.IDOf(f.ID, len(b.Chassis)+i, taken)), name: f.Name, why: f.Why, carries: f.Carries, group: f.Group, with: f.With, assumes: f.Assumes,
 			wanted: gap, wantedRocked: rocked, wantedMoving: p.wanted}
 		out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
 		p.pieces = append(p.pieces, out.of(f.Shapes))

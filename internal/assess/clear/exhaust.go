@@ -346,7 +346,7 @@ func (h *heat) moving() *Moving {
 	m := Moving{Gap: finding.Missing(""), Why: h.whyNot()}
 	movers := h.moved
 	if was, ok := h.asWas(finding.Moving(p.id)); ok {
-		h.judgeMoving(finding.Moving(p.id), p.name+", room to shafts and axles over the travel", p.name, h.wanted, was)
+		h.judgeMoving(finding.Moving(p.id), "", p.name+", room to shafts and axles over the travel", p.name, h.wanted, was)
 		return &was
 	}
 	if m.Why == "" {
@@ -365,7 +365,7 @@ func (h *heat) moving() *Moving {
 		return nil
 	}
 	m.assumes = append(m.assumes, h.assumes()...)
-	h.judgeMoving(finding.Moving(p.id), p.name+", room to shafts and axles over the travel", p.name, h.wanted, m)
+	h.judgeMoving(finding.Moving(p.id), "", p.name+", room to shafts and axles over the travel", p.name, h.wanted, m)
 	return &m
 }
 
@@ -379,7 +379,7 @@ func (h *heat) bodies() []standingBody {
 			stand = anyStand
 		}
 		for _, s := range h.rodsAt(k) {
-			out = append(out, standingBody{p.name, &clear.Still{Solid: clear.Ready(s)}, stand})
+			out = append(out, standingBody{name: p.name, solid: &clear.Still{Solid: clear.Ready(s)}, stand: stand})
 		}
 		if stand == anyStand {
 			break

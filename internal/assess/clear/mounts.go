@@ -69,6 +69,6 @@ func (r *room) crossmembers() {
 		if !least.Gap.Known && least.Why == "" {
 			continue
 		}
-		r.judgeMoving(id, m.Name+", room to shafts and axles over the travel", m.Name, r.wanted, least)
+		r.judgeMoving(id, "", m.Name+", room to shafts and axles over the travel", m.Name, r.wanted, least)
 	}
 }

@@ -25,6 +25,7 @@ type mover struct {
 	why     string   // what keeps it from being followed through all of its travel
 	hangsOn []string // pieces of the powertrain that it is bolted to
 	bolted  joint
+	wheel   *r3.Vec // of a half shaft where its outer joint stands at ride height
 	assumes []string
 	stands  []seat.Stand
 }
@@ -43,7 +44,8 @@ type moverWay struct {
 	stand int
 	under string
 	soft  bool
-	track *clear.Track // of path, once follow has been asked
+	track *clear.Track                // of path, once follow has been asked
+	near  map[[2]float64]*clear.Track // of the stretch round a rise, once it has been asked for
 }
 
 // follow makes the way ready to be met by one solid after another.
@@ -58,6 +60,46 @@ func (w *moverWay) follow() error {
 	}
 	w.track = t
 	return nil
+}
+
+// hubReach is how far from a wheel's centre the outer joint of its half shaft stands at the
+// most, mm: set by fitup.
+const hubReach = 250
+
+// meeting is the way as far as it meets what goes with that wheel: all of it, or of the
+// half shaft of the same wheel the stretch of it at the same time.
+func (w *moverWay) meeting(mv *mover, with *With) (*clear.Track, error) {
+	if with == nil || !with.Moves || mv.wheel == nil || w.path.Between == nil || mv.wheel.Y*with.Wheel.Y <= 0 ||
+		r3.Norm(r3.Sub(*mv.wheel, with.Wheel)) > hubReach {
+		return w.track, nil
+	}
+	key := [2]float64{with.Rise, with.Step}
+	if t := w.near[key]; t != nil {
+		return t, nil
+	}
+	from, to := w.path.At[0], w.path.At[len(w.path.At)-1]
+	at := []float64{min(max(with.Rise-with.Step/2, from), to), min(max(with.Rise+with.Step/2, from), to)}
+	if at[1]-at[0] < 1e-6 {
+		at = at[:1]
+	}
+	part := clear.Path{At: at, Between: w.path.Between}
+	for _, rise := range at {
+		s, err := w.path.Between(rise)
+		if err != nil {
+			return nil, err
+		}
+		part.Solids = append(part.Solids, s)
+	}
+	t := tracks.Get().(*clear.Track)
+	if err := t.Follow(part); err != nil {
+		tracks.Put(t)
+		return nil, err
+	}
+	if w.near == nil {
+		w.near = map[[2]float64]*clear.Track{}
+	}
+	w.near[key] = t
+	return t, nil
 }
 
 // tracks are those that are not in use: they are large.
@@ -77,6 +119,11 @@ func (f *Followed) Done() {
 				w.track.Forget()
 				tracks.Put(w.track)
 				w.track = nil
+				for _, t := range w.near {
+					t.Forget()
+					tracks.Put(t)
+				}
+				w.near = nil
 			}
 		}
 	}
@@ -361,6 +408,7 @@ func (r *room) halfShaftMover(l project.Line, line *Line, h *HalfShaft, n int) m
 		}
 		mv.ways = append(mv.ways, w)
 	}
+	mv.wheel = &h.Shaft.Outer
 	return mv
 }
 

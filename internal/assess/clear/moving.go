@@ -66,7 +66,7 @@ func (r *room) findMoving() {
 			continue // it carries all there is
 		}
 		out.Moving = &m
-		r.judgeMoving(c.movingID, c.name+", room to shafts and axles over the travel", c.name, c.wantedMoving, m)
+		r.judgeMoving(c.movingID, c.group, c.name+", room to shafts and axles over the travel", c.name, c.wantedMoving, m)
 	}
 	r.crossmembers()
 	if len(r.build.Powertrain.Parts) == 0 || r.in.Piece != "" && r.in.Piece != powertrainItself {
@@ -81,7 +81,7 @@ func (r *room) findMoving() {
 		r.axlesLeftOut(&m)
 	}
 	r.res.Moving = &m
-	r.judgeMoving(powertrainMoving, "powertrain, room to shafts and axles over the travel", "powertrain", r.wanted, m)
+	r.judgeMoving(powertrainMoving, "", "powertrain, room to shafts and axles over the travel", "powertrain", r.wanted, m)
 }
 
 // anyStand is for what stands where it does wherever the powertrain is.
@@ -92,6 +92,7 @@ type standingBody struct {
 	name  string
 	solid *clear.Still
 	stand int
+	with  *With // the wheel that it goes with; nil for none
 }
 
 // asWas is the room of what is no piece of the powertrain, where the build differs from
@@ -111,7 +112,7 @@ func (r *room) others(only string) []standingBody {
 			if only != "" && name != only {
 				continue
 			}
-			out = append(out, standingBody{name, &clear.Still{Solid: *r.placed.Solid(k, i)}, k})
+			out = append(out, standingBody{name: name, solid: &clear.Still{Solid: *r.placed.Solid(k, i)}, stand: k})
 		}
 	}
 	return out
@@ -211,7 +212,12 @@ func (m *Moving) pass(mv mover, bodies []standingBody, soft bool, best *float64)
 			if isSoft := w.soft || b.stand != anyStand && w.stand == anyStand && mv.softStand(b.stand); isSoft != soft {
 				continue
 			}
-			at, found, err := w.track.LeastOf(b.solid, *best)
+			track, err := w.meeting(&mv, b.with)
+			if err != nil {
+				m.stuck(mv, err)
+				continue
+			}
+			at, found, err := track.LeastOf(b.solid, *best)
 			if err != nil {
 				m.stuck(mv, err)
 			}
@@ -253,8 +259,8 @@ func (m *Moving) pastSurface(shapes []clear.Shape) {
 
 // judgeMoving judges the least room. Beyond the limit is beyond it whatever
 // else is not known; within it is ok only where everything could be followed.
-func (r *room) judgeMoving(id, title, other string, rule project.Rule, m Moving) {
-	f := finding.Finding{ID: id, Title: title, Assumes: m.assumes}
+func (r *room) judgeMoving(id, group, title, other string, rule project.Rule, m Moving) {
+	f := finding.Finding{ID: id, Group: group, Title: title, Assumes: m.assumes}
 	if !m.Gap.Known {
 		m.Gap.Why = m.Why
 	}

@@ -6,10 +6,12 @@ import (
 	"testing"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/geom/clear"
 	"fitup/internal/geom/seat"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // onArms is where the arms take a point of the axle when its centre has risen,
@@ -251,4 +253,47 @@ func TestSofterStandsLeaveTheRoomOpen(t *testing.T) {
 	assert.InDelta(t, m.Gap.Expanded(), run(b, in).Clearances[0].Moving.Gap.Expanded(), 1e-9)
 	in.Stands = in.Stands[:2]
 	assert.Zero(t, run(b, in).Clearances[0].Moving.Gap.U())
+}
+
+// What goes with a wheel meets the half shaft of that wheel where both are at one time, and
+// that of another wheel, or a solid that stands, wherever it comes past.
+func TestTheHalfShaftOfTheSameWheel(t *testing.T) {
+	at := func(rise float64) (clear.Shape, error) {
+		return clear.Segment{A: r3.Vec{Y: -200}, B: r3.Vec{Y: -600, Z: rise}, R: 10}, nil
+	}
+	w := moverWay{stand: anyStand}
+	for _, rise := range []float64{-60, 0, 60} {
+		s, _ := at(rise)
+		w.path.At, w.path.Solids = append(w.path.At, rise), append(w.path.Solids, s)
+	}
+	w.path.Between = at
+	outer := r3.Vec{Y: -600}
+	mv := mover{name: "half shaft", ways: []moverWay{w}, wheel: &outer}
+	// A rod along the vehicle 50 below the shaft's outer end, up and down with it.
+	least := func(with With) float64 {
+		rod := clear.Segment{A: r3.Vec{X: -100, Y: -600, Z: with.Rise - 50}, B: r3.Vec{X: 100, Y: -600, Z: with.Rise - 50}, R: 10}
+		p := piece{name: "rod", with: []With{with}}.of([]clear.Shape{rod})
+		m := leastRoom([]mover{mv}, p.standing(), finding.Estimate{}, func(mover) bool { return false }, math.Inf(1))
+		require.True(t, m.Gap.Known, m.Why)
+		return m.Gap.V
+	}
+	for _, rise := range []float64{-60, -30, 0, 60, 75} {
+		same := With{Moves: true, Wheel: r3.Vec{X: 20, Y: -700}, Rise: rise, Step: 10}
+		lowest := max(rise-5, -60.0) // of the shaft in that stretch, or where its travel ends
+		lowest = min(lowest, 60)
+		turn := math.Atan2(lowest, 400)
+		assert.InDelta(t, (lowest-rise+50)*math.Cos(min(turn, 0))-20, least(same), 0.6, "%g", rise)
+		other := same
+		other.Wheel.Y = 700
+		assert.Less(t, least(other), 60.0)
+		still := same
+		still.Moves = false
+		if rise > -10 {
+			assert.Less(t, least(still), 0.0, "%g", rise)
+		}
+		far := same
+		far.Wheel.X = 2800
+		assert.Equal(t, least(still), least(far))
+		assert.Equal(t, least(still), least(other))
+	}
 }

@@ -8,6 +8,12 @@ import (
 	"fitup/internal/project"
 )
 
+// groupOf is the group of the room to what belongs there.
+func groupOf(of project.Belongs) string {
+	return map[project.Belongs]string{project.OfSteering: finding.RoomSteering, project.OfTower: finding.RoomTowers,
+		project.OfSuspension: finding.RoomSuspension, project.OfSubframe: finding.RoomSubframe}[of]
+}
+
 // of is the piece with its shapes; one of which something is missing has none.
 func (c piece) of(shapes []clear.Shape) piece {
 	if c.why != "" {
@@ -24,7 +30,10 @@ func (c piece) of(shapes []clear.Shape) piece {
 func (c *piece) standing() []standingBody {
 	out := make([]standingBody, len(c.solids))
 	for i := range c.solids {
-		out[i] = standingBody{c.name, &clear.Still{Solid: c.solids[i]}, anyStand}
+		out[i] = standingBody{name: c.name, solid: &clear.Still{Solid: c.solids[i]}, stand: anyStand}
+		if len(c.with) > 0 {
+			out[i].with = &c.with[i]
+		}
 	}
 	return out
 }
@@ -51,7 +60,7 @@ func (p *Prepared) steeringPiece(gap, rocked project.Rule) {
 	if !st.Given() {
 		return
 	}
-	out := piece{id: finding.Clearance("steering"), name: "steering shaft", wanted: gapRule(gap, st.Gap), wantedRocked: gapRule(rocked, st.GapRocked), wantedMoving: p.wanted,
+	out := piece{id: finding.Clearance("steering"), name: "steering shaft", group: finding.RoomSteering, wanted: gapRule(gap, st.Gap), wantedRocked: gapRule(rocked, st.GapRocked), wantedMoving: p.wanted,
 		assumes: []string{"each shaft of the steering as a rod of its diameter, without its joints' yokes, and nothing of column and box"}}
 	out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
 	var shapes []clear.Shape

@@ -72,6 +72,9 @@ type Finding struct {
 	Changed     bool   // the limit was changed in the build's file
 	Missing     string // what is missing, when not known
 	Says        Text   // what to do about it
+	// Group is a name that it shares with its like, such as RoomSteering: steps wait for all
+	// of them by it, whatever the file calls each. "" for none.
+	Group string
 	// Assumes is what the number rests on that nobody has measured: a view that
 	// was left out, a stand-in, a plan. Short clauses, for the place where the
 	// number stands.
@@ -84,6 +87,11 @@ type Finding struct {
 	other  turned
 	again  func(f *Finding)
 	also   *second
+}
+
+// Meets reports whether a pattern names the finding, by its id or by its group.
+func (f *Finding) Meets(pattern string) bool {
+	return f.Group != "" && f.Group == pattern || Matches(pattern, f.ID)
 }
 
 // Text is said when somebody asks for it, so that a number that nobody looks at

@@ -67,17 +67,31 @@ func TradeOf(id string) Trade {
 // planned ends the id of a finding by the plan beside the one by readings.
 const planned = ".planned"
 
+// The names that findings share with their like.
+const (
+	RoomSteering   = "room.steering"   // the room to each piece of the steering
+	RoomTowers     = "room.towers"     // to each spring tower, spring and damper
+	RoomSuspension = "room.suspension" // to each rod, anti-roll bar and arm
+	RoomSubframe   = "room.subframe"   // to each piece of a subframe
+)
+
+// Groups are all of those.
+func Groups() []string { return []string{RoomSteering, RoomTowers, RoomSuspension, RoomSubframe} }
+
 func names() []string {
-	out := make([]string, len(table))
+	out := make([]string, len(table), len(table)+len(Groups()))
 	for i, r := range table {
 		out[i] = r.Shape
 	}
-	return out
+	return append(out, Groups()...)
 }
 
 // MayBe reports whether some build can have what the pattern names.
 func MayBe(pattern string) bool {
 	pattern = strings.TrimSuffix(pattern, planned)
+	if slices.Contains(Groups(), pattern) {
+		return true
+	}
 	return slices.ContainsFunc(table, func(r Row) bool { return meet(pattern, r.Shape) })
 }
 

@@ -58,7 +58,7 @@ func (g *grounds) finding(id string) (finding.Finding, bool) {
 // lookUp finds what a hold names: findings and facts, "*" standing for any one
 // part of an id and "**" at its end for all that follows. "?" behind it lets it
 // pass where this build has none, "@proved" asks for readings taken after the
-// step that fixes the value. finish is for a job that cannot be undone: tight
+// step that fixes the value. A name of a group finds all that share it. finish is for a job that cannot be undone: tight
 // holds it as well, and what judges the finished work does not.
 func (g *grounds) lookUp(pattern string, finish bool) []Hold {
 	key := lookKey{pattern, finish}
@@ -80,7 +80,7 @@ type lookKey struct {
 }
 
 func (g *grounds) has(id string) bool {
-	return slices.ContainsFunc(g.findings, func(f finding.Finding) bool { return finding.Matches(id, f.ID) }) ||
+	return slices.ContainsFunc(g.findings, func(f finding.Finding) bool { return f.Meets(id) }) ||
 		slices.ContainsFunc(g.facts, func(f finding.Fact) bool { return finding.Matches(id, f.ID) })
 }
 
@@ -116,14 +116,14 @@ func (g *grounds) find(pattern string, finish bool) []Hold {
 
 // each calls f with every finding that a pattern names.
 func (g *grounds) each(pattern string, f func(*finding.Finding)) {
-	if !strings.Contains(pattern, "*") {
+	if !strings.Contains(pattern, "*") && !slices.Contains(finding.Groups(), pattern) {
 		if i, ok := g.at[pattern]; ok {
 			f(&g.findings[i])
 		}
 		return
 	}
 	for i := range g.findings {
-		if finding.Matches(pattern, g.findings[i].ID) {
+		if g.findings[i].Meets(pattern) {
 			f(&g.findings[i])
 		}
 	}

@@ -17,7 +17,7 @@ func (r *Result) Pieces() []project.ChassisPart {
 	for _, s := range r.Each {
 		pose, half, named := s.settled()
 		for i, p := range s.spec.Parts {
-			c := project.ChassisPart{Name: finding.NameOr(p.Name, s.called()+" part", i), Gap: p.Gap, Radius: p.Radius}
+			c := project.ChassisPart{Name: finding.NameOr(p.Name, s.called()+" part", i), Gap: p.Gap, Radius: p.Radius, Of: project.OfSubframe}
 			if pose.Known {
 				c.Name += named
 				place(&c, p, pose.V, half)

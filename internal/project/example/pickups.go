@@ -73,6 +73,7 @@ stands = [0.5, -479, 315]
 name = "tension rod"
 chassis = [470, -450, -76]
 end = [20, -650, -124]
+diameter = 30
 `
 
 const rearPickups = `[pickup.rear]
@@ -103,11 +104,13 @@ diameter = 50
 name = "lower link"
 chassis = [2200, -420, -80]
 end = [2780, -440, -110]
+diameter = 36
 give = 3
 [[pickup.rear.left.rod]]
 name = "upper link"
 chassis = [2350, -400, 60]
 end = [2790, -420, 70]
+diameter = 30
 max_angle = "25 deg"
 give = 3
 `
@@ -117,4 +120,5 @@ name = "lateral rod"
 alone = true
 chassis = [2860, -430, 0]
 end = [2860, 430, -10]
+diameter = 28
 `

@@ -21,7 +21,8 @@ type Job struct {
 	Done  string   // what has to be true before it counts as done
 	Needs []string // ids of steps that come first
 	// Hold names the findings it waits for. A star stands for any one part of
-	// an id. "?" at the end: only where the build has such a finding. "@proved"
+	// an id; "room.steering" and its like name all that belong there, whatever a
+	// build calls them. "?" at the end: only where the build has such a finding. "@proved"
 	// at the end: the finding has to rest on readings taken after the step that
 	// fixes it.
 	Hold    []string

@@ -115,9 +115,7 @@ func place() []Job {
 		{ID: "bonnet-fan", Stage: stage, Title: "Check bonnet, fan, radiator and firewall", Needs: []string{"choose-angles"},
 			Done: "the gaps are written down, with room for the engine to rock", Tools: "tape, modelling clay", Hazards: []Hazard{Lifting}},
 		{ID: "steering-room", Stage: stage, Title: "Check the steering from lock to lock", Needs: []string{"choose-angles"},
-			Hold: []string{"clearance.steering?", "clearance.steering.*?", "clearance.steering_shaft?", "clearance.steering_shaft.*?",
-				"clearance.steering_column?", "clearance.steering_column.*?", "clearance.steering_box?", "clearance.steering_box.*?", "clearance.steering_rack?", "clearance.steering_rack.*?",
-				"clearance.steering_linkage?", "clearance.steering_linkage.*?", "clearance.drag_link?", "clearance.drag_link.*?"},
+			Hold: []string{"room.steering?"},
 			Done: "nothing comes near column, box and linkage at either lock, hot parts least of all", Tools: "tape, a helper", Hazards: []Hazard{Qualified, Lifting}},
 		{ID: "manifold-room", Stage: stage, Title: "Try the manifolds on before the cut", Needs: []string{"choose-angles"},
 			Done: "manifolds or their ends clear column, starter, rail and every line, with room for heat and for the engine to rock", Tools: "tape, modelling clay", Hazards: []Hazard{Lifting}},
@@ -128,10 +126,10 @@ func place() []Job {
 		{ID: "servo-room", Stage: stage, Title: "Check brake servo and master cylinder", Needs: []string{"choose-angles"},
 			Done: "nothing comes near them when the engine rocks, the brake pedal has its whole travel, and the vacuum has a source", Tools: "tape, a helper", Hazards: []Hazard{Qualified, Lifting}},
 		{ID: "suspension-room", Stage: stage, Title: "Check anti-roll bar, rods and arms", Needs: []string{"choose-angles"},
-			Hold: []string{"pickup.*.wheels?", "pickup.*.*.rod.*.*?", "pickup.*.rod.*.*?", "pickup.*.bar.*?", "pickup.*.*.bar.link?"},
+			Hold: []string{"pickup.*.wheels?", "pickup.*.*.rod.*.*?", "pickup.*.rod.*.*?", "pickup.*.bar.*?", "pickup.*.*.bar.link?", "room.suspension?"},
 			Done: "anti-roll bar, tension rods and arms clear sump, mounts and exhaust at bump, at droop and at each lock", Tools: "tape, jack", Hazards: []Hazard{Springs, Stands, Lifting, Qualified}},
 		{ID: "towers", Stage: stage, Title: "Check the spring towers", Needs: []string{"choose-angles"},
-			Hold: append([]string{"pickup.*.*.spring.*?", "pickup.*.spring.sides?", "pickup.*.*.damper.*?", "pickup.*.*.stop?", "pickup.*.*.tower?"}, roomOfTowers()...),
+			Hold: []string{"pickup.*.*.spring.*?", "pickup.*.spring.sides?", "pickup.*.*.damper.*?", "pickup.*.*.stop?", "pickup.*.*.tower?", "room.towers?"},
 			Done: "no spring tower is cut or carries a mount, and the engine clears both when it rocks", Tools: "tape, lamp", Hazards: []Hazard{Structural, Lifting}},
 		{ID: "service-room", Stage: stage, Title: "Check what can be reached for service", Needs: []string{"choose-angles"},
 			Done: "filter, plugs, starter and clutch can be reached; what cannot with the powertrain in is on the engine-out list", Tools: "the spanners the job will take", Hazards: []Hazard{Lifting}},
@@ -173,17 +171,4 @@ func angles() []Job {
 		{ID: "prove-plan", Stage: stage, Title: "Check crankshaft and pinion in plan", Needs: []string{"prove-joints"}, When: Propshaft,
 			Done: "crankshaft and pinion are parallel in plan, or the angle between them is in the file", Tools: "plumb line, straight edge, tape"},
 	}
-}
-
-// roomOfTowers is the room to the towers, springs and dampers of axles of the usual names.
-func roomOfTowers() (hold []string) {
-	for _, axle := range []string{"front", "rear"} {
-		for _, side := range []string{"left", "right"} {
-			for _, what := range []string{"tower", "spring", "damper"} {
-				id := "clearance." + axle + "_" + side + "_" + what
-				hold = append(hold, id+"?", id+".*?")
-			}
-		}
-	}
-	return hold
 }

@@ -43,12 +43,10 @@ func subframe() []Job {
 	const stage = Subframe
 	return []Job{
 		{ID: "column", Stage: stage, Title: "Fit the steering shaft and its joints", Needs: []string{"gaps-loaded"},
-			Hold: []string{"steering.**?", "clearance.steering?", "clearance.steering.*?", "clearance.steering_shaft?", "clearance.steering_shaft.*?",
-				"clearance.steering_column?", "clearance.steering_column.*?", "clearance.steering_box?", "clearance.steering_box.*?", "clearance.steering_rack?", "clearance.steering_rack.*?",
-				"clearance.steering_linkage?", "clearance.steering_linkage.*?", "clearance.drag_link?", "clearance.drag_link.*?"},
+			Hold: []string{"steering.**?", "room.steering?"},
 			Done: "the shaft turns evenly from lock to lock, its joints are in phase, and every clamp bolt is in its groove", Tools: "spanners, torque wrench", Hazards: []Hazard{Qualified, Airbag}},
 		{ID: "subframe-square", Stage: stage, Title: "Measure the subframe against the rails", Needs: []string{"rails-again"},
-			Hold: []string{"subframe.**?"}, Done: "what was measured to it fits together, and every corner is where it is to be: square, at its wheelbase, centred, level; or there is none", Tools: "tape, plumb line, level, angle gauge"},
+			Hold: []string{"subframe.**?", "room.subframe?"}, Done: "what was measured to it fits together, and every corner is where it is to be: square, at its wheelbase, centred, level; or there is none", Tools: "tape, plumb line, level, angle gauge"},
 		{ID: "subframe-tack", Stage: stage, Title: "Tack the subframe crosswise", Needs: []string{"subframe-square"},
 			Hold: []string{"subframe.**@proved?"}, Done: "one short tack at left front, right rear, right front and left rear in turn, measured again after each, and the measurements after tacking hold; or it is bolted, or there is none", Tools: "welding set, clamps, tape", Hazards: []Hazard{Welding, Structural, Arc, Fume, Behind, Stands}},
 		{ID: "front-caster", Stage: stage, Title: "Check caster where the axle was turned", Needs: []string{"front-line"}, When: FrontDrive,
