@@ -283,7 +283,7 @@ func Exhaust(pipe string) string { return fill(exhaustID, pipe) }
 
 // IsMoving reports whether a finding is about room to shafts and axles.
 func IsMoving(id string) bool {
-	return Matches(Moving(clearanceID), id) || Matches(Moving(exhaustID), id)
+	return Matches(Moving(clearanceID), id) || Matches(Moving(exhaustID), id) || Matches(bracketMovingID, id)
 }
 
 // IsExhaust reports whether a finding is about room round a pipe of the exhaust.

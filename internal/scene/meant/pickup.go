@@ -184,6 +184,8 @@ func pickupRodRow(r *row) (Drawing, bool) {
 			g.meant(a)
 		case "end":
 			g.meant(b)
+		case "diameter":
+			g.dim("diameter", "where it is thickest", at{220, -45}, at{226, -13})
 		case "give":
 			g.dim("give", "longer or shorter", at{460, -90}, at{500, -95})
 		case "max_angle":
