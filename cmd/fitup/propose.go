@@ -12,7 +12,6 @@ import (
 	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
-	"fitup/internal/project/quantity"
 	"fitup/internal/project/session"
 	"fitup/internal/propose"
 	"fitup/internal/ui/theme"
@@ -144,7 +143,7 @@ func (a *app) propose(cmd *cobra.Command, path string, as proposeForm, g theme.G
 	if as.keep == "" {
 		return nil
 	}
-	return a.keepTrial(cmd, path, as, p, &answer.Proposals[0])
+	return a.keepTrial(path, as, &answer.Proposals[0])
 }
 
 // keepable refuses a name for a trial that cannot be one, before anything is searched.
@@ -152,35 +151,25 @@ func (as *proposeForm) keepable(b *project.Build) error {
 	switch {
 	case as.keep == "":
 		return nil
-	case !project.PlainName(as.keep):
-		return wrongUse("--keep: read %q; a name is made of letters, digits, - and _, 40 at most", project.Printable(as.keep))
 	case as.json:
 		return wrongUse("--keep writes the file, --json is for programs that read; take one of the two")
 	}
-	if _, err := trialNamed(b, as.keep); err == nil {
-		return wrongUse("there is a trial %s already; keep this one under another name, or take that out with `fitup remove`", as.keep)
+	if err := edit.FreeTrial(b, as.keep); err != nil {
+		return wrongUse("--keep: %v", err)
 	}
 	return nil
 }
 
 // keepTrial writes a proposal into the file as a trial.
-func (a *app) keepTrial(cmd *cobra.Command, path string, as proposeForm, p *propose.Problem, x *propose.Proposal) error {
+func (a *app) keepTrial(path string, as proposeForm, x *propose.Proposal) error {
 	if len(x.Moves) == 0 {
 		fmt.Fprintln(a.env.Stderr, "fitup: proposal 1 moves nothing, so there is no trial to keep")
 		return nil
 	}
-	d, err := a.door(cmd, "")
-	if err != nil {
-		return err
+	edits := func(f *project.File) ([]edit.Edit, error) {
+		return edit.KeepTrial(f, as.keep, strings.Join(x.Kinds, ", "), x.MovesTo()...)
 	}
 	at := "trial." + as.keep
-	args := []string{at + ".note=" + strings.Join(x.Kinds, ", ")}
-	for i, s := range x.Moves {
-		change := fmt.Sprintf("%s.change.%d.", at, i+1)
-		const digits = 3
-		args = append(args, change+"of="+s.Of.Path(), change+"to="+quantity.Plain(s.Of.Kind(), s.To, p.Build.Units, digits))
-	}
-	edits := func(f *project.File) ([]edit.Edit, error) { return d.setEdits(f, args) }
 	if _, err := session.Change(path, a.env.Now, "keep a proposal as "+at, edits); err != nil {
 		return fail(exitSave, err)
 	}

@@ -1,13 +1,14 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
+	"fitup/internal/propose"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
 
@@ -65,22 +66,6 @@ The trial stays where it is.`,
 	return cmd
 }
 
-// setting are a trial's changes as fitup set takes them.
-func setting(t *project.Trial) ([]string, error) {
-	var out []string
-	for i, c := range t.Changes {
-		of, value := strings.TrimSpace(c.Of), strings.TrimSpace(c.To)
-		if of == "" || value == "" || strings.ContainsAny(of, "= \t") {
-			return nil, fmt.Errorf("trial.%s.change.%d: want of, such as placement.rear, and to, such as -86 mm", t.Name, i+1)
-		}
-		out = append(out, of+"="+value)
-	}
-	if len(out) == 0 {
-		return nil, fmt.Errorf("trial.%s changes nothing yet; want [[trial.%s.change]] with of and to", t.Name, t.Name)
-	}
-	return out, nil
-}
-
 // adopt makes a trial's changes in its file.
 func (a *app) adopt(cmd *cobra.Command, to target, name string) error {
 	d, err := a.door(cmd, "")
@@ -93,15 +78,12 @@ func (a *app) adopt(cmd *cobra.Command, to target, name string) error {
 		if err != nil {
 			return nil, err
 		}
-		args, err := setting(t)
-		if err != nil {
-			return nil, err
-		}
-		again = readAgain(f.Build, t)
-		return d.setEdits(f, args)
+		edits, gone, err := edit.Trial(f, t, d.setValue)
+		again = gone
+		return edits, err
 	})
 	if err == nil && len(again) > 0 {
-		fmt.Fprintln(a.env.Stderr, "fitup: what was read of these is of before; once it is moved, read again: "+project.Printable(strings.Join(again, ", ")))
+		fmt.Fprintln(a.env.Stderr, "fitup: what was read of these was of before and is taken out; once it is moved, read again: "+project.Printable(strings.Join(again, ", ")))
 	}
 	return err
 }
@@ -120,69 +102,9 @@ func trialNamed(b *project.Build, name string) (*project.Trial, error) {
 	return nil, fmt.Errorf("there is no trial %s; the file has %s", project.Printable(name), project.Printable(strings.Join(names, ", ")))
 }
 
-// readAgain are the targets that were read and that a trial moves.
-func readAgain(b *project.Build, t *project.Trial) []string {
-	after, err := movedAway(b, t)
-	if err != nil {
-		return nil
-	}
-	var out []string
-	for _, r := range b.Readings {
-		gone := !slices.ContainsFunc(after.Readings, func(s project.Reading) bool { return s.Of == r.Of })
-		if gone && !slices.Contains(out, r.Of) {
-			out = append(out, r.Of)
-		}
-	}
-	return out
-}
-
-// movedAway is a build without the readings of what a trial moves, where it stands.
-func movedAway(b *project.Build, t *project.Trial) (*project.Build, error) {
-	for _, c := range t.Changes {
-		m, err := b.MovableNamed(strings.TrimSpace(c.Of))
-		if _, row := m.Row(); err != nil || row {
-			continue
-		}
-		at, err := b.Reads(m)
-		if err != nil {
-			return nil, err
-		}
-		if b, err = b.With(project.Move{Of: m, To: at}); err != nil {
-			return nil, err
-		}
-	}
-	return b, nil
-}
-
-// tryTrial is a build as it would be with a trial.
-func (d *door) tryTrial(f *project.File, t *project.Trial) (*assess.Assessment, error) {
-	args, err := setting(t)
-	if err != nil {
-		return nil, err
-	}
-	list, err := d.setEdits(f, args)
-	if err == nil {
-		list, err = edit.WithPlaces(f, list)
-	}
-	if err != nil {
-		return nil, err
-	}
-	g, err := edit.Apply(f, list...)
-	if err != nil {
-		return nil, err
-	}
-	b, err := movedAway(g.Build, t)
-	if err != nil {
-		return nil, err
-	}
-	return assess.Run(b), nil
-}
-
-// triedTrial is a trial with what it comes to.
-type triedTrial struct {
-	trial *project.Trial
-	now   *assess.Assessment
-	err   error
+// setValue writes one value of a trial by way of the door.
+func (d *door) setValue(f *project.File, path, value string) ([]edit.Edit, error) {
+	return d.setEdits(f, []string{path + "=" + value})
 }
 
 func (a *app) trials(cmd *cobra.Command, path string, asJSON bool, g theme.Glyphs) error {
@@ -194,12 +116,7 @@ func (a *app) trials(cmd *cobra.Command, path string, asJSON bool, g theme.Glyph
 	if err != nil {
 		return err
 	}
-	all := make([]triedTrial, len(f.Build.Trials))
-	for i := range all {
-		t := &f.Build.Trials[i]
-		all[i].trial = t
-		all[i].now, all[i].err = d.tryTrial(f, t)
-	}
+	all := propose.TryAll(f, d.setValue)
 	now := assess.Run(f.Build)
 	if asJSON {
 		text, err := trialsJSON(a.version, path, now, all)
@@ -211,7 +128,7 @@ func (a *app) trials(cmd *cobra.Command, path string, asJSON bool, g theme.Glyph
 	return a.print(g.Plain(trialsText(path, f, now, all, g)))
 }
 
-func trialsText(path string, f *project.File, now *assess.Assessment, all []triedTrial, g theme.Glyphs) string {
+func trialsText(path string, f *project.File, now *assess.Assessment, all []propose.Tried, g theme.Glyphs) string {
 	var out strings.Builder
 	out.WriteString(headLine(path, now.Build) + "\n\n")
 	if len(all) == 0 {
@@ -220,7 +137,7 @@ func trialsText(path string, f *project.File, now *assess.Assessment, all []trie
 	}
 	head := []string{"", "as it is"}
 	for _, t := range all {
-		head = append(head, project.Printable(t.trial.Name))
+		head = append(head, project.Printable(t.Trial.Name))
 	}
 	rows := [][]string{head}
 	rows = append(rows, changedRows(f, all)...)
@@ -231,56 +148,41 @@ func trialsText(path string, f *project.File, now *assess.Assessment, all []trie
 	}
 	out.WriteString("\n")
 	for _, t := range all {
-		if t.trial.Note != "" {
-			wrapped(&out, "", project.Printable(t.trial.Name)+": "+project.Printable(t.trial.Note))
+		if t.Trial.Note != "" {
+			wrapped(&out, "", project.Printable(t.Trial.Name)+": "+project.Printable(t.Trial.Note))
 		}
-		if t.err != nil {
-			wrapped(&out, "", project.Printable(t.trial.Name)+" cannot be tried: "+strings.TrimSuffix(project.Printable(t.err.Error()), "?")+".")
+		if t.Err != nil {
+			wrapped(&out, "", project.Printable(t.Trial.Name)+" cannot be tried: "+strings.TrimSuffix(project.Printable(t.Err.Error()), "?")+".")
 		}
-		if again := readAgain(now.Build, t.trial); t.err == nil && len(again) > 0 {
-			wrapped(&out, "", project.Printable(t.trial.Name)+" moves what was read: "+project.Printable(strings.Join(again, ", "))+". What rested on that is planned in it.")
+		if len(t.Again) > 0 {
+			wrapped(&out, "", project.Printable(t.Trial.Name)+" moves what was read: "+project.Printable(strings.Join(t.Again, ", "))+". What rested on that is planned in it.")
 		}
 	}
 	return out.String()
 }
 
 // changedRows are the values that trials have otherwise.
-func changedRows(f *project.File, all []triedTrial) [][]string {
+func changedRows(f *project.File, all []propose.Tried) [][]string {
 	var rows [][]string
-	at := map[string]int{}
-	for k, t := range all {
-		for _, c := range t.trial.Changes {
-			of := strings.TrimSpace(c.Of)
-			i, ok := at[of]
-			if !ok {
-				i = len(rows)
-				at[of] = i
-				row := make([]string, len(all)+2)
-				row[0] = project.Printable(of)
-				row[1] = "-"
-				if text, ok := f.Text(f.Resolve(of)); ok {
-					row[1] = project.Printable(text)
-				}
-				for j := 2; j < len(row); j++ {
-					row[j] = "same"
-				}
-				rows = append(rows, row)
-			}
-			rows[i][k+2] = project.Printable(c.To)
+	for _, r := range propose.ChangedRows(f, all) {
+		row := []string{project.Printable(r.Of), cmp.Or(project.Printable(r.Now), "-")}
+		for _, to := range r.To {
+			row = append(row, cmp.Or(project.Printable(to), "same"))
 		}
+		rows = append(rows, row)
 	}
 	return rows
 }
 
 // countRows are how many findings have each verdict.
-func countRows(now *assess.Assessment, all []triedTrial) [][]string {
+func countRows(now *assess.Assessment, all []propose.Tried) [][]string {
 	var rows [][]string
 	for _, s := range []assess.Status{assess.OK, assess.Tight, assess.Over, assess.NotKnown} {
 		row := []string{"findings " + s.String(), fmt.Sprint(now.Count()[s])}
 		for _, t := range all {
 			n := "-"
-			if t.err == nil {
-				n = fmt.Sprint(t.now.Count()[s])
+			if t.Err == nil {
+				n = fmt.Sprint(t.After.Count()[s])
 			}
 			row = append(row, n)
 		}
@@ -290,26 +192,21 @@ func countRows(now *assess.Assessment, all []triedTrial) [][]string {
 }
 
 // verdictRows are the findings whose verdict is not the same everywhere.
-func verdictRows(now *assess.Assessment, all []triedTrial, g theme.Glyphs) [][]string {
+func verdictRows(now *assess.Assessment, all []propose.Tried, g theme.Glyphs) [][]string {
 	cell := func(f assess.Finding) string {
 		return g.Sign(pane.Status(f.Status)) + " " + strings.TrimSpace(valueText(f, now.Build.Units)+" "+f.Status.String())
 	}
 	var rows [][]string
-	for _, f := range now.Findings {
-		row, differs := []string{project.Printable(f.Title), cell(f)}, false
-		for _, t := range all {
-			text := "-"
-			if t.err == nil {
-				if h, ok := t.now.Finding(f.ID); ok {
-					text = cell(h)
-					differs = differs || h.Status != f.Status
-				}
+	for _, r := range propose.Differing(now, all) {
+		row := []string{project.Printable(r.Now.Title), cell(r.Now)}
+		for _, f := range r.With {
+			if f == nil {
+				row = append(row, "-")
+				continue
 			}
-			row = append(row, text)
+			row = append(row, cell(*f))
 		}
-		if differs {
-			rows = append(rows, row)
-		}
+		rows = append(rows, row)
 	}
 	return rows
 }
@@ -335,7 +232,7 @@ type jsonChange struct {
 	To string `json:"to"`
 }
 
-func trialsJSON(version, path string, now *assess.Assessment, all []triedTrial) (string, error) {
+func trialsJSON(version, path string, now *assess.Assessment, all []propose.Tried) (string, error) {
 	u := now.Build.Units
 	list := func(a *assess.Assessment) []jsonFinding {
 		out := []jsonFinding{}
@@ -348,14 +245,14 @@ func trialsJSON(version, path string, now *assess.Assessment, all []triedTrial) 
 	}
 	out := jsonTrials{Fitup: version, File: project.Printable(path), Now: list(now), Trials: []jsonTrial{}}
 	for _, t := range all {
-		j := jsonTrial{Name: project.Printable(t.trial.Name), Note: project.Printable(t.trial.Note), Changes: []jsonChange{}, Again: []string{}, Findings: list(t.now)}
-		for _, c := range t.trial.Changes {
+		j := jsonTrial{Name: project.Printable(t.Trial.Name), Note: project.Printable(t.Trial.Note), Changes: []jsonChange{}, Again: []string{}, Findings: list(t.After)}
+		for _, c := range t.Trial.Changes {
 			j.Changes = append(j.Changes, jsonChange{project.Printable(c.Of), project.Printable(c.To)})
 		}
-		if t.err != nil {
-			j.Error = text(t.err.Error())
+		if t.Err != nil {
+			j.Error = text(t.Err.Error())
 		}
-		j.Again = append(j.Again, readAgain(now.Build, t.trial)...)
+		j.Again = append(j.Again, t.Again...)
 		out.Trials = append(out.Trials, j)
 	}
 	return jsonText("trials", out)

@@ -36,6 +36,15 @@ type Proposal struct {
 	After *assess.Assessment
 }
 
+// MovesTo are its moves as a build takes them.
+func (x *Proposal) MovesTo() []project.Move {
+	out := make([]project.Move, len(x.Moves))
+	for i, s := range x.Moves {
+		out[i] = project.Move{Of: s.Of, To: s.To}
+	}
+	return out
+}
+
 // Conflict is a demand that cannot hold with the others of its set.
 type Conflict struct {
 	Finding finding.Finding // as it is now
@@ -102,6 +111,10 @@ func (p *Problem) Run(ctx context.Context, tell func(Progress)) Answer {
 	p.best(ctx, first.cell, all, &a, tell)
 	return a
 }
+
+// Forget lets go of the places that were judged, when no more is searched: all else of the
+// problem goes on to answer.
+func (p *Problem) Forget() { p.memo = newMemo(0) }
 
 func (f found) stopped() error {
 	switch {

@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
 )
 
@@ -104,6 +105,28 @@ func (x *Proposal) Words(b *project.Build) string {
 		parts[i] = s.In(b)
 	}
 	return strings.Join(parts, "; ")
+}
+
+// Jobs are the moves of a proposal as jobs of the builder's own: one for each move, and
+// one for what is to be read again after them.
+func (x *Proposal) Jobs(b *project.Build) []edit.Step {
+	var out []edit.Step
+	for _, s := range x.Moves {
+		words := s.In(b)
+		title, _, _ := strings.Cut(words, " (")
+		at := quantity.Format(s.Of.Kind(), s.To, b.Units, 2)
+		out = append(out, edit.Step{Title: strings.ToUpper(title[:1]) + title[1:],
+			Means: fmt.Sprintf("%s: it stands at %s, from %s, and is %s", words, at, quantity.Format(s.Of.Kind(), s.From, b.Units, 2), WorkWords(s.Work))})
+	}
+	if len(x.Again) > 0 {
+		names := make([]string, len(x.Again))
+		for i, of := range x.Again {
+			names[i] = finding.Spoken(of)
+		}
+		out = append(out, edit.Step{Title: "Read again: " + strings.Join(names, ", "),
+			Means: "each of them is read after the moves: what rests on them is planned until then"})
+	}
+	return out
 }
 
 // WorkWords says what a kind of work is.

@@ -34,14 +34,21 @@ const (
 	actProposeGo   action.ID = "propose.search"
 	actProposeTry  action.ID = "propose.try"
 	actProposeData action.ID = "propose.asked"
-	actFit         action.ID = "survey.stop"
-	actJobAdd      action.ID = "job.add"
-	actJobList     action.ID = "job.list"
-	actDoneTo      action.ID = "job.done_to"
-	actEngine      action.ID = "powertrain.standing"
-	actShake       action.ID = "vibration.find"
-	actMeasure     action.ID = "measure.add"
-	actTape        action.ID = "measure.frame"
+	actProposeKeep action.ID = "propose.keep"
+	actProposeJobs action.ID = "propose.jobs"
+	actProposeDrop action.ID = "propose.drop"
+	actTrials      action.ID = "trials.open"
+
+	actProposeTrials action.ID = "propose.trials"
+
+	actFit     action.ID = "survey.stop"
+	actJobAdd  action.ID = "job.add"
+	actJobList action.ID = "job.list"
+	actDoneTo  action.ID = "job.done_to"
+	actEngine  action.ID = "powertrain.standing"
+	actShake   action.ID = "vibration.find"
+	actMeasure action.ID = "measure.add"
+	actTape    action.ID = "measure.frame"
 
 	actRound      action.ID = "round.open"
 	actRoundOn    action.ID = "round.surface"
@@ -105,6 +112,11 @@ func Actions() (*action.Table, error) {
 		{ID: actProposeGo, Scope: scopePropose, Keys: []string{"g"}, Label: "search", Help: "Search the places that the file lets things move to, or stop that."},
 		{ID: actProposeTry, Scope: scopePropose, Keys: []string{"t"}, Label: "try", Help: "Move what the proposal under the cursor moves; undo takes it back."},
 		{ID: actProposeData, Scope: scopePropose, Keys: []string{"e"}, Label: "what may move", Help: "Say what may move, how far, in which steps, by which work, and what must hold; once more for the same on the data page."},
+		{ID: actProposeKeep, Scope: scopePropose, Keys: []string{"a"}, Label: "keep as a trial", Help: "Keep the proposal under the cursor in the file, as a trial of a name."},
+		{ID: actProposeJobs, Scope: scopePropose, Keys: []string{"J"}, Label: "write as jobs", Help: "Put what the proposal under the cursor does into the job list, before the first job that is open."},
+		{ID: actProposeTrials, Scope: scopePropose, Keys: []string{"T"}, Label: "trials", Help: "Show the trials of the file side by side: Left and Right choose one, Enter adopts it."},
+		{ID: actProposeDrop, Scope: scopePropose, Keys: []string{"x", "delete"}, Label: "take out", Help: "Take the trial under the cursor out of the file."},
+		{ID: actTrials, Scope: action.Everywhere, Label: "trials side by side", Help: "Show the named alternatives of the file side by side, and adopt one."},
 
 		{ID: actRound, Scope: action.Everywhere, Keys: []string{"B"}, Label: "round", Help: "Read one axis after the other, or measure one thing after the other, in digits that can be read from under the vehicle: a value and Enter."},
 		{ID: actRoundOn, Scope: scopeRound, Keys: []string{"o"}, Label: "face or along", Help: "Say that the gauge stands on a face square to the axis, or along it."},

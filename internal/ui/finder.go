@@ -3,6 +3,7 @@ package ui
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sync/atomic"
 	"time"
 
@@ -21,7 +22,8 @@ type (
 
 // searching is a search for what to move, beside the keys.
 type searching struct {
-	of      *project.Build // that it is about
+	of      *project.Build   // that it is about
+	same    []*project.Build // others in which all that it rests on is as there
 	ctx     context.Context
 	end     context.CancelFunc
 	at      atomic.Pointer[propose.Progress]
@@ -31,6 +33,10 @@ type searching struct {
 	failed  error
 	done    bool
 }
+
+// stands reports whether a build is the one that was searched, but for what a search does
+// not rest on.
+func (s *searching) stands(b *project.Build) bool { return s.of == b || slices.Contains(s.same, b) }
 
 // finder is how the bench stands with searches for what to move.
 type finder struct {
@@ -115,6 +121,7 @@ func (s *searching) search(yield func()) {
 	}
 	if s.failed = err; err == nil {
 		s.answer = s.problem.Run(s.ctx, func(p propose.Progress) { s.at.Store(&p) })
+		s.problem.Forget()
 	}
 }
 

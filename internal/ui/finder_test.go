@@ -39,7 +39,7 @@ func TestProposalsWithNothingThatMayMove(t *testing.T) {
 	assert.True(t, d.m.dataOnTop())
 	d = drive(t, asking(""), 120, 45)
 	d.keys("L", "t")
-	assert.Contains(t, d.m.message.text, "no proposal to try")
+	assert.Contains(t, d.m.message.text, "no proposal here yet")
 }
 
 // What is found can be tried, in one step that undo takes back, and is what was promised.

@@ -92,6 +92,8 @@ func (m *Model) performOpen(id action.ID) {
 		m.openDataHere()
 	case actLarge:
 		m.open(newLarge(m))
+	case actTrials:
+		m.openTrials()
 	case actPropose:
 		m.openProposals()
 	case actRound:

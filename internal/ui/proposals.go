@@ -11,6 +11,7 @@ import (
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/propose"
+	"fitup/internal/ui/field"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/theme"
 
@@ -68,6 +69,12 @@ func (b *proposals) key(m *Model, k tea.KeyMsg) {
 		m.startSearch()
 	case id == actProposeTry:
 		b.try(m)
+	case id == actProposeKeep:
+		b.keep(m)
+	case id == actProposeJobs:
+		b.jobs(m)
+	case id == actProposeTrials:
+		m.openTrials()
 	case id == actProposeData:
 		m.openMayMove()
 	case id == actUndo, id == actRedo:
@@ -79,26 +86,31 @@ func (b *proposals) key(m *Model, k tea.KeyMsg) {
 	}
 }
 
-// try moves what the proposal under the cursor moves.
-func (b *proposals) try(m *Model) {
+// chosen is the proposal under the cursor where it is one of the build as it is; what
+// stands in its way is said.
+func (b *proposals) chosen(m *Model) *propose.Proposal {
 	x := b.here(m)
 	switch {
 	case x == nil:
-		m.say(theme.Dim, "There is no proposal to try; %s searches.", m.keyText(actProposeGo))
-		return
-	case m.finder.last.of != m.now.Build:
+		m.say(theme.Dim, "There is no proposal here yet; %s searches.", m.keyText(actProposeGo))
+	case !m.finder.last.stands(m.now.Build):
 		m.say(theme.Doubt, "The build has been changed since this was searched; %s searches it as it is.", m.keyText(actProposeGo))
-		return
 	case len(x.Moves) == 0:
 		m.say(theme.Dim, "This one leaves everything where it is.")
+	default:
+		return x
+	}
+	return nil
+}
+
+// try moves what the proposal under the cursor moves.
+func (b *proposals) try(m *Model) {
+	x := b.chosen(m)
+	if x == nil {
 		return
 	}
-	moves := make([]project.Move, len(x.Moves))
-	for i, s := range x.Moves {
-		moves[i] = project.Move{Of: s.Of, To: s.To}
-	}
 	words := x.Words(m.now.Build)
-	edits, gone, err := edit.Moves(m.sess.Now(), moves...)
+	edits, gone, err := edit.Moves(m.sess.Now(), x.MovesTo()...)
 	if err != nil {
 		m.say(theme.Danger, "Cannot be tried: %s", firstLine(err))
 		return
@@ -106,10 +118,65 @@ func (b *proposals) try(m *Model) {
 	if !m.do("tried: "+project.Printable(words), edits...) {
 		return
 	}
-	if len(gone) > 0 {
-		m.message.text += "; readings of what it moves are taken out, they were of before: " + project.Printable(strings.Join(gone, ", "))
-	}
+	m.saysGone(gone)
 	m.saysUndo()
+}
+
+// write makes edits that leave what was searched as it was.
+func (b *proposals) write(m *Model, label string, edits []edit.Edit) bool {
+	if !m.do(label, edits...) {
+		return false
+	}
+	m.finder.last.same = append(m.finder.last.same, m.now.Build)
+	m.saysUndo()
+	return true
+}
+
+// keep keeps the proposal under the cursor as a trial, by the name that is typed.
+func (b *proposals) keep(m *Model) {
+	x := b.chosen(m)
+	if x == nil {
+		return
+	}
+	check := func(text string) (string, error) {
+		return "", edit.FreeTrial(m.sess.Now().Build, strings.TrimSpace(text))
+	}
+	a := &ask{title: "Keep as a trial", field: field.New("a name for it", freeTrialName(m.now.Build, x.Kinds[0]), check).WithTheme(m.theme)}
+	a.accept = func(m *Model, text string) bool {
+		name := strings.TrimSpace(text)
+		edits, err := edit.KeepTrial(m.sess.Now(), name, strings.Join(x.Kinds, ", "), x.MovesTo()...)
+		if err != nil {
+			m.say(theme.Danger, "Not kept: %s", firstLine(err))
+			return false
+		}
+		return b.write(m, "kept as trial "+name, edits)
+	}
+	m.open(a)
+}
+
+// freeTrialName is a name for a trial that the file has not.
+func freeTrialName(b *project.Build, kind string) string {
+	base := strings.ReplaceAll(kind, " ", "_")
+	name := base
+	for n := 2; edit.FreeTrial(b, name) != nil && n < 100; n++ {
+		name = fmt.Sprintf("%s_%d", base, n)
+	}
+	return name
+}
+
+// jobs writes what the proposal under the cursor does into the job list.
+func (b *proposals) jobs(m *Model) {
+	x := b.chosen(m)
+	if x == nil {
+		return
+	}
+	steps := x.Jobs(m.now.Build)
+	edits, err := edit.AddSteps(m.sess.Now(), steps...)
+	if err != nil {
+		m.say(theme.Danger, "Not written: %s", firstLine(err))
+		return
+	}
+	b.write(m, fmt.Sprintf("%d jobs written before the first that is open", len(steps)), edits)
 }
 
 func (b *proposals) size(w, h int) (int, int) { return min(120, w-2), h - 2 }
@@ -136,7 +203,10 @@ func (b *proposals) draw(m *Model, w, h int) (string, string, []string) {
 		p.detail(s, x)
 	}
 	shown, note := b.show(p.lines, h)
-	keys := fmt.Sprintf("%s searches or stops, %s tries, %s what may move, esc closes", m.keyText(actProposeGo), m.keyText(actProposeTry), m.keyText(actProposeData))
+	keys := fmt.Sprintf("%s search, %s what may move, %s trials", m.keyText(actProposeGo), m.keyText(actProposeData), m.keyText(actProposeTrials))
+	if b.here(m) != nil {
+		keys = fmt.Sprintf("%s tries, %s keeps, %s jobs, ", m.keyText(actProposeTry), m.keyText(actProposeKeep), m.keyText(actProposeJobs)) + keys
+	}
 	return "Proposals", strings.TrimSpace(note + "  " + keys), shown
 }
 
@@ -190,7 +260,7 @@ func (p *proposalText) progress(s *searching) {
 
 // stale says that a search is of the build before a change.
 func (p *proposalText) stale(s *searching) {
-	if s.of != p.m.now.Build {
+	if !s.stands(p.m.now.Build) {
 		p.says(theme.Doubt, "", "The build has been changed since: this is of how it stood before.")
 	}
 }

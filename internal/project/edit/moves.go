@@ -26,6 +26,13 @@ func Moves(f *project.File, moves ...project.Move) (edits []Edit, gone []string,
 		}
 		edits = append(edits, more...)
 	}
+	more, gone := withoutReadings(f, after)
+	return append(edits, more...), gone, nil
+}
+
+// withoutReadings are the edits that take out the readings whose targets have none in
+// another state of the build, and these targets.
+func withoutReadings(f *project.File, after *project.Build) (edits []Edit, gone []string) {
 	for i := len(f.Build.Readings) - 1; i >= 0; i-- {
 		of := f.Build.Readings[i].Of
 		if slices.ContainsFunc(after.Readings, func(r project.Reading) bool { return r.Of == of }) {
@@ -36,7 +43,7 @@ func Moves(f *project.File, moves ...project.Move) (edits []Edit, gone []string,
 			gone = append(gone, of)
 		}
 	}
-	return edits, gone, nil
+	return edits, gone
 }
 
 // movedTo are the edits of one move.
