@@ -77,10 +77,14 @@ func (c *Cantilever) Gives(force, at r3.Vec) r3.Vec {
 			continue
 		}
 		p, f := &s.Section, s.Forces(force, at)
+		ay, az := p.Area*shearShare, p.Area*shearShare
+		if p.CellArea > 0 { // of a box by its walls
+			ay, az = p.Avy, p.Avz
+		}
 		for k, u := range units {
 			v := s.Forces(u, at)
 			out[k] += s.Counts * (f.MomentY*v.MomentY/(e*p.Iy) + f.MomentZ*v.MomentZ/(e*p.Iz) + f.Torsion*v.Torsion/(g*p.It) +
-				f.Axial*v.Axial/(e*p.Area) + f.ShearY*v.ShearY/(g*p.Area*shearShare) + f.ShearZ*v.ShearZ/(g*p.Area*shearShare))
+				f.Axial*v.Axial/(e*p.Area) + f.ShearY*v.ShearY/(g*ay) + f.ShearZ*v.ShearZ/(g*az))
 		}
 	}
 	return r3.Vec{X: out[0], Y: out[1], Z: out[2]}
