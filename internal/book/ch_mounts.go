@@ -33,7 +33,7 @@ func (m *maker) mounts(s *Sheet) {
 			continue
 		}
 		if b.Plates != nil {
-			s.add("", figure(m.blankFigure(b)))
+			s.add("", m.blankFigures(b)...)
 			s.folded(m.u, b)
 			m.bracketVerdicts(s, b)
 			continue

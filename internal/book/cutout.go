@@ -75,7 +75,12 @@ func Cutouts(a *assess.Assessment, mount string) (out []Cutout, left []string, e
 			continue
 		}
 		if b.Plates != nil {
-			out = append(out, foldCutout(b, a.Build.Units))
+			if b.Plates.Fold != nil {
+				out = append(out, foldCutout(b, a.Build.Units))
+			}
+			for i := range b.Sheets {
+				out = append(out, sheetCutout(b, &b.Sheets[i], i, a.Build.Units))
+			}
 			continue
 		}
 		if !b.HasCut {

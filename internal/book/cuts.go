@@ -130,13 +130,23 @@ func sheetLine(w *assess.SheetWork, u quantity.Units) string {
 	for i, p := range w.Plate.Outline {
 		corners[i] = mm(p.X) + "/" + mm(p.Y)
 	}
+	from := "from its corner along the member and square to it"
+	if w.Up != "" {
+		from = "across and along, face up " + w.Up
+	}
+	if len(corners) > mostCorners {
+		from, corners = "its outline", []string{"as on its template of true size"}
+	}
 	many := ""
 	if w.Count > 1 {
 		many = fmt.Sprintf("%d of these, ", w.Count)
 	}
-	return fmt.Sprintf("%s, %s%s thick, %s: flat, from its corner along the member and square to it: %s",
-		w.Name, many, mm(w.Plate.Thickness), Magnitude(quantity.Mass, w.Figures.Mass, u), strings.Join(corners, ", "))
+	return fmt.Sprintf("%s, %s%s thick, %s: flat, %s: %s",
+		w.Name, many, mm(w.Plate.Thickness), Magnitude(quantity.Mass, w.Figures.Mass, u), from, strings.Join(corners, ", "))
 }
+
+// mostCorners is how many corners of a plate are printed as figures.
+const mostCorners = 8
 
 // rowsOf is a section of rows, where there are any.
 func (s *Sheet) rowsOf(u quantity.Units, head string, rows []assess.BracketRow) {

@@ -20,14 +20,36 @@ flat; the angle between two flats is what an angle gauge shows inside the bend. 
 flat length holds for the K factor and the radius that are printed: bend a strip of
 scrap with the same tools first, and measure what it grew.`
 
-// folded is a mount that is one plate, for the person who cuts and folds it.
+// BoxNote says how the plates of a box go together.
+const BoxNote = `Tack the two sides under the upper plate first, set in from its edges as printed, their
+slanting edge away from it; then the plate underneath. A nut for the pad's bolt goes in
+before the box is closed. Weld the corners in short runs from the middle outward, opposite
+corners in turn, or the box bends; then fit its foot to the rail.`
+
+// ClampNote says how a tab goes on its clamp.
+const ClampNote = `Bore or roll the clamp to the tube and split it, leave a gap between its halves, and bolt it
+up before the tab is tacked on. Weld the tab with the clamp on a piece of the same tube,
+away from the vehicle, and let it cool there. The clamp's ears and their bolts are not
+drawn. Tighten in turn on both sides; look again after the first drive. A clamp marks a thin
+tube: what the tube takes is not judged here.`
+
+// folded is a mount that is plate, for the person who cuts, folds or welds it.
 func (s *Sheet) folded(u quantity.Units, b *assess.Bracket) {
 	var rows [][]string
 	for _, r := range b.PlateRows() {
 		rows = append(rows, []string{r.Label, Magnitude(r.Kind, r.V, u), strings.TrimSpace(Sense(r.Kind, r.V, u) + " " + r.Words)})
 	}
 	items := []Item{table(1, labels+6, rows)}
-	if len(b.Plates.Fold.Bends) > 0 {
+	for i := range b.Sheets {
+		items = append(items, text(1, sheetLine(&b.Sheets[i], u))...)
+	}
+	if b.Plates.Clip != nil {
+		items = append(items, text(0, ClampNote)...)
+	}
+	if b.Plates.Box != nil {
+		items = append(items, text(0, BoxNote)...)
+	}
+	if b.Plates.Fold != nil && len(b.Plates.Fold.Bends) > 0 {
 		items = append(items, text(1, fmt.Sprintf("K factor %.2f, of the thickness from the inside: %s", b.Plates.Fold.K, kSource))...)
 		items = append(items, text(0, FoldNote)...)
 	}
@@ -76,7 +98,18 @@ func foldCutout(b *assess.Bracket, u quantity.Units) Cutout {
 	return c
 }
 
-// blankFigure is a mount that is one plate, laid flat, in the book.
+// blankFigures are the plates of a mount that is plate, laid flat, in the book.
+func (m *maker) blankFigures(b *assess.Bracket) (out []Item) {
+	if b.Plates.Fold != nil {
+		out = append(out, figure(m.blankFigure(b)))
+	}
+	for i := range b.Sheets {
+		out = append(out, figure(m.cutoutFigure(fmt.Sprintf("plate-%s-%d", b.Name, i+1), capital(b.Sheets[i].Name)+", flat", sheetCutout(b, &b.Sheets[i], i, m.u))))
+	}
+	return out
+}
+
+// blankFigure is one strip.
 func (m *maker) blankFigure(b *assess.Bracket) Figure {
 	return m.cutoutFigure("plate-"+b.Name, "Plate laid flat, its upper face up, the foot below", foldCutout(b, m.u))
 }

@@ -112,7 +112,11 @@ const leastTaper = 0.2
 // sheetCutout is another flat plate of a mount, as it is cut out.
 func sheetCutout(b *assess.Bracket, w *assess.SheetWork, i int, u quantity.Units) Cutout {
 	c := Cutout{Name: fmt.Sprintf("%s-sheet-%d", b.Name, i+1), Title: b.Label + " mount, " + w.Name, Edges: [][]r2.Vec{w.Plate.Outline}}
-	c.Facts = factsOf(w.Name, b, w.Count, "either side; both are alike.", Magnitude(quantity.Length, w.Plate.Thickness, u)+" thick.")
+	up := "either side; both are alike."
+	if w.Up != "" {
+		up = w.Up + "."
+	}
+	c.Facts = factsOf(w.Name, b, w.Count, up, Magnitude(quantity.Length, w.Plate.Thickness, u)+" thick.")
 	for _, h := range w.Plate.Holes {
 		c.Holes = append(c.Holes, Circle{h.At, h.Diameter})
 	}

@@ -6,10 +6,10 @@ import "fitup/internal/project/quantity"
 // of them share, and the questions of the kind. Points and directions are in
 // vehicle axes.
 type MountBracket struct {
-	Kind       BracketKind      `toml:"kind" doc:"a ready start: level arm with perch, inclined leg, two legs in an A, arm with a brace, twin ears, straight crossmember, dropped crossmember, folded angle plate, folded Z plate, folded U plate or bolted tab; left out where all its members are its own" how:"Look at what there is room for between pad and rail."`
+	Kind       BracketKind      `toml:"kind" doc:"a ready start: level arm with perch, inclined leg, two legs in an A, arm with a brace, twin ears, straight crossmember, dropped crossmember, folded angle plate, folded Z plate, folded U plate, bolted tab, boxed plate or clamp-on tab; left out where all its members are its own" how:"Look at what there is room for between pad and rail."`
 	Section    string           `toml:"section" doc:"stock section of the kind's arm, legs or beam, such as SHS 60x60x4 cold or PFC 100x50x10, or sizes such as 60x60x4 or channel 100x50x5" how:"Pick it from the table." offers:"sections"`
 	Brace      string           `toml:"brace" doc:"stock section of the brace, where the kind has one" how:"Pick it from the table; no wider than the arm." offers:"sections"`
-	Past       quantity.LengthQ `toml:"past" doc:"how far a level arm runs past the middle of its pad, or a straight crossmember that lies on its rails past the middle of its feet, or twin ears past the middle of their bolt, or a folded plate or a tab past the middle of its pad" min:"0" how:"Decide: at least half the plate there, for its weld; of ears and at holes one and a half holes and more." from:"the middle of the pad, the foot or the bolt, along the member"`
+	Past       quantity.LengthQ `toml:"past" doc:"how far a level arm runs past the middle of its pad, or a straight crossmember that lies on its rails past the middle of its feet, or twin ears past the middle of their bolt, or a folded or boxed plate or a tab past the middle of its pad" min:"0" how:"Decide: at least half the plate there, for its weld; of ears and at holes one and a half holes and more." from:"the middle of the pad, the foot or the bolt, along the member"`
 	Apart      quantity.LengthQ `toml:"apart" doc:"of two legs in an A, between their axes at the pad" min:"0" how:"Decide: wider than the tube, so that there is room to weld." from:"axis to axis, fore and aft"`
 	Spread     quantity.LengthQ `toml:"spread" doc:"of two legs in an A, between their feet on the rail" min:"0" how:"Tape along the rail between the two places." from:"axis to axis, along the rail"`
 	BraceDrop  quantity.LengthQ `toml:"brace_drop" doc:"how far the foot of a brace is below the arm" min:"0" how:"Square down the rail's face." from:"the arm's axis at the rail, down to the brace's"`
@@ -33,6 +33,7 @@ type MountBracket struct {
 	RailPlate  MountPlate       `toml:"rail_plate" doc:"the plate at each foot on the rail"`
 	Pin        MountPin         `toml:"pin" doc:"the bolt through twin ears"`
 	Plate      MountSheet       `toml:"plate" doc:"of a kind that is plate: what it is cut and folded from"`
+	Clamp      MountClamp       `toml:"clamp" doc:"of a clamp-on tab: the clamp, and the tube it goes round"`
 	Gusset     MountGusset      `toml:"gusset" doc:"a plate in the corner between a member and its rail, at each of its ends there; it is not counted as strength"`
 	BracketMade
 }
@@ -126,7 +127,7 @@ const (
 // Words lists the ready kinds.
 func (BracketKind) Words() []string {
 	return []string{string(LevelArm), string(InclinedLeg), string(TwoLegsInA), string(BracedArm), string(TwinEars), string(StraightCrossmember), string(DroppedCrossmember),
-		string(FoldedAngle), string(FoldedZ), string(FoldedU), string(BoltedTab)}
+		string(FoldedAngle), string(FoldedZ), string(FoldedU), string(BoltedTab), string(BoxedPlate), string(ClampTab)}
 }
 
 // Words lists the sides of a rail that a crossmember can stand on.

@@ -91,11 +91,12 @@ type question struct {
 
 // asked are the questions that not every kind asks.
 func (s *MountBracket) asked(own bool) []question {
+	boxed := []BracketKind{BoxedPlate}
 	return []question{
 		{"section", s.Section != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars, StraightCrossmember, DroppedCrossmember}},
 		{"brace", s.Brace != "", []BracketKind{BracedArm}}, {"brace_drop", s.BraceDrop.Known(), []BracketKind{BracedArm}},
 		{"brace_along", s.BraceAlong.Known(), []BracketKind{BracedArm}},
-		{"past", s.Past.Known(), []BracketKind{LevelArm, BracedArm, TwinEars, StraightCrossmember, FoldedAngle, FoldedZ, FoldedU, BoltedTab}},
+		{"past", s.Past.Known(), []BracketKind{LevelArm, BracedArm, TwinEars, StraightCrossmember, FoldedAngle, FoldedZ, FoldedU, BoltedTab, BoxedPlate, ClampTab}},
 		{"gap", s.Gap.Known(), []BracketKind{TwinEars}},
 		{"pin", s.Pin != MountPin{}, []BracketKind{TwinEars}},
 		{"onto", s.Onto != "", []BracketKind{StraightCrossmember, DroppedCrossmember, FoldedAngle, FoldedZ, FoldedU, BoltedTab}},
@@ -103,13 +104,18 @@ func (s *MountBracket) asked(own bool) []question {
 		{"fixed", s.Fixed != "", []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"between", s.Between.Known(), []BracketKind{DroppedCrossmember}},
 		{"foot", s.Foot.Known && !own && !s.OwnFoot(), []BracketKind{InclinedLeg, TwoLegsInA, FoldedZ, FoldedU, BoltedTab}},
-		{"foot_facing", s.FootFacing != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars, FoldedAngle, FoldedZ, FoldedU, BoltedTab}},
-		{"foot_normal", s.FootNormal.Known, []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars, FoldedAngle, FoldedZ, FoldedU, BoltedTab}},
+		{"foot_facing", s.FootFacing != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars, FoldedAngle, FoldedZ, FoldedU, BoltedTab, BoxedPlate}},
+		{"foot_normal", s.FootNormal.Known, []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars, FoldedAngle, FoldedZ, FoldedU, BoltedTab, BoxedPlate}},
 		{"left_foot", s.LeftFoot.Known, []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"right_foot", s.RightFoot.Known, []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"foot_drop", s.FootDrop.Known() && !own, []BracketKind{InclinedLeg, TwoLegsInA, DroppedCrossmember, FoldedZ, FoldedU, BoltedTab}},
-		{"plate", s.Plate != MountSheet{}, plateKinds},
+		{"plate", s.Plate != MountSheet{}, plateKinds}, {"clamp", s.Clamp.Begun(), []BracketKind{ClampTab}},
 		{"apart", s.Apart.Known(), []BracketKind{TwoLegsInA}}, {"spread", s.Spread.Known(), []BracketKind{TwoLegsInA}},
+		{"plate.radius", s.Plate.Radius.Known(), foldedKinds}, {"plate.k", s.Plate.K.Known(), foldedKinds},
+		{"plate.foot_bend", s.Plate.FootBend.Known(), foldedKinds}, {"plate.foot_toward", s.Plate.FootToward != "", foldedKinds},
+		{"plate.foot_end", s.Plate.FootEnd.Known(), stripKinds}, {"plate.pad_bend", s.Plate.PadBend.Known(), []BracketKind{FoldedZ, FoldedU}},
+		{"plate.side_thickness", s.Plate.SideThickness.Known(), boxed}, {"plate.foot_depth", s.Plate.FootDepth.Known(), boxed},
+		{"plate.end_depth", s.Plate.EndDepth.Known(), boxed}, {"plate.inset", s.Plate.Inset.Known(), boxed}, {"plate.seam", s.Plate.Seam.Known(), boxed},
 	}
 }
 

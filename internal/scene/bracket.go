@@ -81,8 +81,34 @@ func (s *Scene) cutPiece(p Part, c *bracket.Cut, corner int) {
 // bendPieces is in how many flat pieces a bend is drawn.
 const bendPieces = 4
 
+// clampSides is in how many flats a clamp is drawn.
+const clampSides = 16
+
+// sheets draws the flat plates of a box or a tab, and the clamp it is on.
+func (s *Scene) sheets(b *assess.Bracket, p Part) {
+	for i := range b.Plates.Sheets() {
+		x := &b.Plates.Sheets()[i]
+		for _, pose := range x.Poses() {
+			one := p
+			one.Name = b.Label + " " + x.Name
+			one.Solid = made(solid.Loft(x.Corners(pose, false), x.Corners(pose, true)))
+			s.add(one)
+		}
+	}
+	if c := b.Plates.Clip; c != nil {
+		one := p
+		one.Name = b.Label + " clamp"
+		one.Solid = made(solid.Loft(c.Rings(clampSides)))
+		s.add(one)
+	}
+}
+
 // folded draws a mount that is one plate, with a line where each bend begins and ends.
 func (s *Scene) folded(b *assess.Bracket, p Part) {
+	if b.Plates.Fold == nil {
+		s.sheets(b, p)
+		return
+	}
 	for _, x := range b.Plates.Fold.Pieces(bendPieces) {
 		one := p
 		one.Name = b.Label + " plate"

@@ -125,7 +125,10 @@ func (s *Scene) bracketSizes(b *assess.Bracket) {
 				Value: assess.Exact(c.Overall), Kind: quantity.Length, Of: b.Members.Solved.Parts[i].Name})
 		}
 	}
-	if b.Plates != nil {
+	if b.Plates != nil && b.Plates.Fold == nil {
+		s.sheetSizes(b)
+	}
+	if b.Plates != nil && b.Plates.Fold != nil {
 		f := b.Plates.Fold
 		for i := range f.Flats { // over the outside corners of its bends
 			lo, hi := 0.0, f.Flats[i].Length()
@@ -149,6 +152,24 @@ func (s *Scene) bracketSizes(b *assess.Bracket) {
 		foot := b.Cut.Foot
 		s.Dimensions = append(s.Dimensions, Dimension{ID: id, From: r3.Add(foot, r3.Vec{Z: b.FootDrop.V}), To: foot, Across: true,
 			Value: b.FootDrop, Kind: quantity.Length, Of: "below rail"})
+	}
+}
+
+// sheetSizes are how long the upper plate of a box is and how deep the box at its foot, or
+// how far the pad of a tab is off its clamp.
+func (s *Scene) sheetSizes(b *assess.Bracket) {
+	id := "bracket." + b.Name
+	add := func(from, to r3.Vec, of string) {
+		s.Dimensions = append(s.Dimensions, Dimension{ID: id, From: from, To: to, Across: true, Value: assess.Exact(r3.Norm(r3.Sub(to, from))), Kind: quantity.Length, Of: of})
+	}
+	if m := b.Plates.Box; m != nil {
+		lines := m.FootLines()
+		mid := func(run []r3.Vec) r3.Vec { return r3.Scale(0.5, r3.Add(run[0], run[1])) }
+		add(m.Pose.Point(r3.Vec{X: m.Past - m.Length}), m.Pose.Point(r3.Vec{X: m.Past}), "upper plate")
+		add(mid(lines[0]), mid(lines[1]), "foot")
+	}
+	if m := b.Plates.Clip; m != nil {
+		add(m.Pose.Point(r3.Vec{X: m.Root, Y: m.Aside}), m.Pose.Point(r3.Vec{X: m.Reach, Y: m.Aside}), "off the clamp")
 	}
 }
 

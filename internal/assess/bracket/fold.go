@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/geom/fold"
@@ -14,49 +13,14 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// PlateMount is a mount that is one plate, flat or folded.
-type PlateMount struct {
-	Fold *fold.Folded
-	Kind project.BracketKind
-	Pad  geombracket.Face // looks to the isolator
-	Side project.Side
-	// Foot has the middle of its foot for its origin, on the face it stands on: Z looks off
-	// that face, Y along the plate toward its pad, X across.
-	Foot geom.Pose
-	// Ends are how far the foot lies on its face from its middle, along Y: to its free end,
-	// and to where its bend begins, mm.
-	Ends [2]float64
-	// Packing is wanted between a tab and what its pad carries, mm.
-	Packing float64
-	Lean    geom.Angle               // of a tab's pad, which lies as the rail does, from what the file says
-	Figures geombracket.PlateFigures // of the blank
-
-	padAlong float64 // of its pad's middle on the last flat, from where that begins
-	mirrors  *PlateMount
-}
-
-// Stands says that it is known how the bracket stands, whatever it is made of.
-func (b *Bracket) Stands() bool { return b.HasCut || b.Members != nil || b.Plates != nil }
-
-// ofPlate says that the bracket is of a kind that is plate.
-func (b *Bracket) ofPlate() bool { return b.ready.kind != nil && b.ready.kind.spec.Kind.OfPlate() }
-
-// foldUp finds how a mount that is plate stands, and lays it flat.
-func (r *Result) foldUp(b, of *Bracket) error {
-	key := b.lacksOfPlate()
-	if key != "" {
-		return lacking("mount." + b.ready.made + ".bracket." + key)
-	}
-	pad, err := r.padFace(b)
-	if err != nil {
+// foldUp finds how a strip of plate stands, folded or flat, and lays it flat.
+func (r *Result) foldUp(b *Bracket, m *PlateMount) error {
+	var err error
+	if m.Side, err = r.railSide(b, m.Pad.Point); err != nil && !r.ownFace(b) {
 		return err
 	}
-	side, err := r.railSide(b, pad.Point)
-	if err != nil && !r.ownFace(b) {
-		return err
-	}
-	p := &profile{bracket: b, spec: &b.ready.kind.spec, pad: pad, most: geom.Angle(r.ready.lean.Value)}
-	if err := r.seatOf(b, side, p); err != nil {
+	p := &profile{bracket: b, spec: &b.ready.kind.spec, pad: m.Pad, most: geom.Angle(r.ready.lean.Value)}
+	if err := r.seatOf(b, m.Side, p); err != nil {
 		return err
 	}
 	if err := p.solve(); err != nil {
@@ -64,7 +28,7 @@ func (r *Result) foldUp(b, of *Bracket) error {
 	}
 	plate := fold.Plate{Name: b.Label, Width: p.spec.Plate.Width.V(), Thickness: p.thick(), Radius: p.spec.Plate.Radius.Or(p.thick()),
 		K: p.spec.Plate.K.Or(geombracket.KMedium), Pose: p.pose, Line: p.line, Holes: p.holes()}
-	m := &PlateMount{Kind: p.spec.Kind, Pad: p.pad, Side: side, Packing: p.packing, Lean: p.lean}
+	m.Pad, m.Packing, m.Lean = p.pad, p.packing, p.lean
 	if m.Fold, err = plate.Fold(); err != nil {
 		return fmt.Errorf("bracket %s: %w", b.Label, err)
 	}
@@ -76,50 +40,7 @@ func (r *Result) foldUp(b, of *Bracket) error {
 	m.Foot = geom.Pose{X: p.pose.Z, Y: p.pose.X, Z: p.pose.Y, At: p.pose.Point(r3.Vec{X: p.line[0].X + end})}
 	m.Ends = [2]float64{end, first.Length() - end}
 	m.padAlong = p.padAlong - r2.Norm(r2.Sub(m.Fold.Flats[last].At, p.line[last]))
-	if err := r.onItsRail(b, m); err != nil {
-		return err
-	}
-	if of != nil {
-		m.mirrors = of.Plates
-	}
-	b.Plates = m
-	b.Leg.Pad = geombracket.Face{Point: p.pad.Point, Normal: r3.Scale(-1, p.pad.Normal)}
-	b.Mass = finding.Exact(m.Figures.Mass)
-	return nil
-}
-
-// lacksOfPlate is the key of a question of its kind that the file does not answer; ""
-// for none.
-func (b *Bracket) lacksOfPlate() string {
-	s := &b.ready.kind.spec
-	type question struct {
-		key   string
-		given bool
-	}
-	asks := []question{{"plate.thickness", s.Plate.Thickness.Known()}, {"plate.width", s.Plate.Width.Known()},
-		{"plate.foot_end", s.Plate.FootEnd.Known()}, {"past", s.Past.Known()}}
-	if s.Kind != project.BoltedTab {
-		asks = append(asks, question{"plate.foot_bend", s.Plate.FootBend.Known()})
-	}
-	if s.Kind == project.FoldedZ || s.Kind == project.FoldedU {
-		asks = append(asks, question{"plate.pad_bend", s.Plate.PadBend.Known()})
-	}
-	for _, end := range []struct {
-		key string
-		p   *project.MountPlate
-	}{{"rail_plate", &s.RailPlate}, {"pad_plate", &s.PadPlate}} {
-		if !end.p.Hole.Known() && (end.key == "pad_plate" || !b.bolted() && s.Kind != project.BoltedTab) {
-			continue
-		}
-		asks = append(asks, question{end.key + ".pitch_across", acrossOf(end.key, end.p) < 2 || end.p.PitchAcross.Known()},
-			question{end.key + ".pitch_high", highOf(end.key, end.p) < 2 || end.p.PitchHigh.Known()})
-	}
-	for _, q := range asks {
-		if !q.given {
-			return q.key
-		}
-	}
-	return ""
+	return r.onItsRail(b, m)
 }
 
 // A pad has one hole where the file does not say how many, as for an isolator with one

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/geom/fold"
 	"fitup/internal/project"
@@ -16,25 +17,50 @@ import (
 // plateStrength screens a mount that is plate under every load case.
 func (r *Result) plateStrength(b *Bracket) {
 	load, at := r.beginStrength(b, b.Plates.Pad.Point)
-	s := &b.Strength
-	s.PadPlate.Begun, s.RailPlate.Begun = false, false // they are the plate itself
-	tab := b.Plates.Kind == project.BoltedTab
-	s.Bolts.Begun = s.Bolts.Begun || tab
-	s.Weld.Begun = !tab && (b.Spec.Weld.Begun() || !s.Bolts.Begun)
-	for _, u := range []useOf{
-		{finding.BracketBending, "plate", &s.Leg.Use, b.plateScreen, "take a thicker or a wider plate, or bring pad and foot closer together"},
-		{finding.BracketWeld, "weld", &s.Weld.Use, b.plateWeldScreen, "make the foot longer, the fillet larger, or bolt it"},
-		{finding.BracketBolts, "bolts", &s.Bolts.Use, b.plateBoltsScreen, "set the bolts nearer to the bend and farther from the edge, or take more of them, larger ones or a higher class"},
-	} {
+	for _, u := range b.plateUses() {
 		r.screened(b, u, &load, at)
 	}
+}
+
+// plateUses are the strengths of a mount that is plate which are looked at.
+func (b *Bracket) plateUses() []useOf {
+	s, m := &b.Strength, b.Plates
+	s.PadPlate.Begun, s.RailPlate.Begun = false, false // they are the plate itself
+	plate := useOf{finding.BracketBending, "plate", &s.Leg.Use, b.plateScreen, "take a thicker or a wider plate, or bring pad and foot closer together"}
+	weld := useOf{finding.BracketWeld, "weld", &s.Weld.Use, b.plateWeldScreen, "make the foot longer, the fillet larger, or bolt it"}
+	switch {
+	case m.Box != nil:
+		s.Bolts.Begun, s.Weld.Begun, s.Seams.Begun = false, true, true
+		plate.title, plate.more = "box", "make the box deeper or wider, its plates thicker, or bring its pad closer to the rail"
+		weld.more = "make the foot deeper or the fillet larger"
+		return []useOf{plate, weld,
+			{finding.BracketSeams, "corner welds", &s.Seams.Use, b.seamScreen, "make the fillets along its corners larger, or the box deeper"}}
+	case m.Clip != nil:
+		s.Bolts.Begun, s.Weld.Begun, s.Grip.Begun = true, true, true
+		plate.title, plate.more = "tab", "take a thicker or a wider tab, or bring its pad closer to the tube"
+		weld.more = "make the tab wider, the fillet larger, or weld all round"
+		return []useOf{plate, weld,
+			{finding.BracketGrip, "grip of the clamp", &s.Grip.Use, b.gripScreen, "take more bolts, larger ones or a higher class, or weld a stop on either side of the clamp where the tube may be welded"},
+			{finding.BracketBolts, "bolts", &s.Bolts.Use, b.clampBoltsScreen, "take more bolts, larger ones or a higher class, or a longer clamp"}}
+	}
+	tab := m.Kind == project.BoltedTab
+	s.Bolts.Begun = s.Bolts.Begun || tab
+	s.Weld.Begun = !tab && (b.Spec.Weld.Begun() || !s.Bolts.Begun)
+	return []useOf{plate, weld,
+		{finding.BracketBolts, "bolts", &s.Bolts.Use, b.plateBoltsScreen, "set the bolts nearer to the bend and farther from the edge, or take more of them, larger ones or a higher class"}}
 }
 
 // plateRests are what all figures of a mount that is plate rest on.
 func (b *Bracket) plateRests() []string {
 	first := railHolds
-	if b.ready.kind.spec.OwnFoot() {
+	switch {
+	case b.Plates.Clip != nil:
+		return []string{"a tube and a clamp that hold the tab fast", "how a stud bends the tab across its width at the pad is not looked at"}
+	case b.ready.kind.spec.OwnFoot():
 		first = ownHolds
+	}
+	if b.Plates.Box != nil {
+		return []string{first, "the four plates act as one section; how a stud bends the upper plate between the sides, and whether a thin side buckles, is not looked at"}
 	}
 	return []string{first, "the plate bends as a strip of its whole width: how a stud bends it across its width at the pad is not looked at"}
 }
@@ -55,13 +81,13 @@ func (b *Bracket) held() fold.Held {
 
 // plateScreen looks along the plate from its first row of bolts, or its bend, to its pad.
 func (b *Bracket) plateScreen(at r3.Vec) (screen, error) {
-	c, err := b.Plates.Fold.Cantilever(b.held())
+	c, err := b.cantilever()
 	if err != nil {
 		return screen{}, err
 	}
 	yield, _ := b.Spec.Strengths()
 	rests := b.plateRests()
-	if len(b.Plates.Fold.Bends) > 0 {
+	if b.Plates.Fold != nil && len(b.Plates.Fold.Bends) > 0 {
 		rests = append(rests, "a plate bent cold once and not cracked outside its bends; what is stressed more at the inside of a bend is counted (Winkler and Bach)")
 	}
 	return screen{
@@ -85,7 +111,7 @@ func (b *Bracket) PlateStiffness() (k r3.Vec, ok bool) {
 	if b.Plates == nil {
 		return k, false
 	}
-	c, err := b.Plates.Fold.Cantilever(b.held())
+	c, err := b.cantilever()
 	if err != nil {
 		return k, false
 	}
@@ -97,12 +123,8 @@ func (b *Bracket) PlateStiffness() (k r3.Vec, ok bool) {
 	return r3.Vec{X: 1 / g.X, Y: 1 / g.Y, Z: 1 / g.Z}, true
 }
 
-// plateWeldScreen treats the weld of a foot as lines: its free end and both its sides,
-// or only those.
-func (b *Bracket) plateWeldScreen(at r3.Vec) (screen, error) {
-	if !b.Spec.Weld.Size.Known() {
-		return screen{}, lacking("mount." + b.ready.made + ".bracket.weld.size")
-	}
+// stripWeld is the weld of a strip's foot: its free end and both its sides, or only those.
+func (b *Bracket) stripWeld() (geombracket.WeldGroup, error) {
 	m := b.Plates
 	w, lo, hi := m.Fold.Width/2, -m.Ends[0], m.Ends[1]
 	sides := [][]r2.Vec{{{X: -w, Y: lo}, {X: -w, Y: hi}}, {{X: w, Y: lo}, {X: w, Y: hi}}}
@@ -110,11 +132,41 @@ func (b *Bracket) plateWeldScreen(at r3.Vec) (screen, error) {
 	group := geombracket.WeldGroup{Name: b.Label, Leg: min(b.Spec.Weld.Size.V(), geombracket.FilletMost(m.Fold.Thickness))}
 	switch b.Spec.Weld.Runs {
 	case project.TopAndBottom:
-		return screen{}, fmt.Errorf("the foot of the %s plate is welded along its sides and its free end; want runs = \"all round\" or \"both sides\"", b.Label)
+		return group, fmt.Errorf("the foot of the %s plate is welded along its sides and its free end; want runs = \"all round\" or \"both sides\"", b.Label)
 	case "", project.AllRound:
 		group.Runs = append(sides, end)
 	default:
 		group.Runs = sides
+	}
+	return group, nil
+}
+
+// plateWeld is the weld of a mount that is plate at its foot, in what plane it lies, and
+// what its figure rests on.
+func (b *Bracket) plateWeld() (group geombracket.WeldGroup, on geom.Pose, rests string, err error) {
+	on = b.Plates.Foot
+	switch m := b.Plates; {
+	case m.Box != nil:
+		group, err = b.boxWeld()
+		return group, on, "a fillet fused over its whole throat round the outside of its foot", err
+	case m.Clip != nil:
+		group, err = b.clampWeld()
+		_, from := m.Clip.Edge()
+		on.At = on.Point(r3.Vec{Z: from})
+		return group, on, "a fillet fused over its whole throat along both faces of the tab, taken as straight across the clamp", err
+	}
+	group, err = b.stripWeld()
+	return group, on, "a fillet fused over its whole throat along the sides and the free end of its foot, none at its bend", err
+}
+
+// plateWeldScreen treats the weld of a foot as lines.
+func (b *Bracket) plateWeldScreen(at r3.Vec) (screen, error) {
+	if !b.Spec.Weld.Size.Known() {
+		return screen{}, lacking("mount." + b.ready.made + ".bracket.weld.size")
+	}
+	group, on, rests, err := b.plateWeld()
+	if err != nil {
+		return screen{}, err
 	}
 	ready, err := group.Ready()
 	if err != nil {
@@ -124,13 +176,13 @@ func (b *Bracket) plateWeldScreen(at r3.Vec) (screen, error) {
 	if err != nil {
 		return screen{}, err
 	}
-	place := m.Foot.Own(at)
+	place := on.Own(at)
 	stress := func(force r3.Vec) (geombracket.WeldStress, error) {
-		return ready.Stress(geombracket.Load{Force: m.Foot.OwnDir(force), At: place}, strength)
+		return ready.Stress(geombracket.Load{Force: on.OwnDir(force), At: place}, strength)
 	}
 	return screen{
 		adds: true, even: true,
-		rests: append(b.plateRests(), "a fillet fused over its whole throat along the sides and the free end of its foot, none at its bend"),
+		rests: append(b.plateRests(), rests),
 		used: func(force r3.Vec) (float64, error) {
 			s, err := stress(force)
 			return s.Utilisation, err

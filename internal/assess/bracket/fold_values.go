@@ -8,6 +8,8 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // PlateRows are what is needed to cut and fold a mount that is plate, in the order of
@@ -21,6 +23,44 @@ func (b *Bracket) PlateRows() (rows []Row) {
 	add := func(label, name string, k quantity.Kind, v float64, words string) {
 		rows = append(rows, Row{label, id + name, k, v, words})
 	}
+	switch {
+	case m.Box != nil:
+		b.boxRows(add)
+	case m.Clip != nil:
+		b.clampRows(add)
+	default:
+		b.stripRows(add)
+	}
+	if k, ok := b.PlateStiffness(); ok {
+		on := "on a rail that does not give way"
+		if m.Clip != nil {
+			on = "on a clamp and a tube that do not give way"
+		}
+		add("stiffness, fore and aft", "stiffness.along", quantity.Rate, k.X, "of its pad, "+on)
+		add("stiffness, across", "stiffness.across", quantity.Rate, k.Y, "")
+		add("stiffness, up", "stiffness.up", quantity.Rate, k.Z, "")
+	}
+	if g := b.Strength.Gives; g.Known {
+		add("pad goes", "gives", quantity.Length, g.V, b.Strength.Leg.Case)
+	}
+	add("mass", "mass", quantity.Mass, b.Mass.V, b.massWords())
+	return rows
+}
+
+// massWords say what is not in the mass of a mount that is plate.
+func (b *Bracket) massWords() string {
+	if b.Plates.Clip != nil {
+		return "the tab and the clamp's sleeve, without its ears and bolts"
+	}
+	return ""
+}
+
+// addRow puts one more row down, its name behind that of the plate.
+type addRow = func(label, name string, k quantity.Kind, v float64, words string)
+
+// stripRows are those of one strip, folded or flat.
+func (b *Bracket) stripRows(add addRow) {
+	m := b.Plates
 	f := m.Fold
 	add("thickness", "thickness", quantity.Length, f.Thickness, "")
 	add("width", "width", quantity.Length, f.Width, "")
@@ -47,26 +87,16 @@ func (b *Bracket) PlateRows() (rows []Row) {
 		}
 	}
 	s := &b.ready.kind.spec
-	b.holeRows("foot", &s.RailPlate, m.Ends[0], "the free end of the foot", add)
-	b.holeRows("pad", &s.PadPlate, s.Past.V(), "the free end of the pad", add)
+	b.holeRows("foot", &s.RailPlate, f.Width, m.Ends[0], "the free end of the foot", add)
+	b.holeRows("pad", &s.PadPlate, f.Width, s.Past.V(), "the free end of the pad", add)
 	if m.Kind == project.BoltedTab {
 		add("packing", "packing", quantity.Length, m.Packing, "between the tab and what its pad carries")
 	}
-	if k, ok := b.PlateStiffness(); ok {
-		add("stiffness, fore and aft", "stiffness.along", quantity.Rate, k.X, "of its pad, on a rail that does not give way")
-		add("stiffness, across", "stiffness.across", quantity.Rate, k.Y, "")
-		add("stiffness, up", "stiffness.up", quantity.Rate, k.Z, "")
-	}
-	if g := b.Strength.Gives; g.Known {
-		add("pad goes", "gives", quantity.Length, g.V, b.Strength.Leg.Case)
-	}
-	add("mass", "mass", quantity.Mass, m.Figures.Mass, "")
-	return rows
 }
 
 // holeRows say where the holes of an end of a plate are: from its edges, and from each
 // other.
-func (b *Bracket) holeRows(name string, p *project.MountPlate, end float64, from string, add func(label, name string, k quantity.Kind, v float64, words string)) {
+func (b *Bracket) holeRows(name string, p *project.MountPlate, width, end float64, from string, add addRow) {
 	d, ok := p.Hole.Get()
 	if !ok {
 		return
@@ -76,7 +106,7 @@ func (b *Bracket) holeRows(name string, p *project.MountPlate, end float64, from
 	wide, deep := float64(across-1)*p.PitchAcross.V(), float64(high-1)*p.PitchHigh.V()
 	add(name+" holes", name+".hole", quantity.Length, d, fmt.Sprintf("diameter, %d of them", across*high))
 	add(name+" holes, from the end", name+".end", quantity.Length, end-deep/2, "middle of the first row, from "+from)
-	add(name+" holes, from the side", name+".side", quantity.Length, (b.Plates.Fold.Width-wide)/2, "middle of the outer hole, from either side")
+	add(name+" holes, from the side", name+".side", quantity.Length, (width-wide)/2, "middle of the outer hole, from either side")
 	if across > 1 {
 		add(name+" holes, pitch across", name+".pitch_across", quantity.Length, p.PitchAcross.V(), "")
 	}
@@ -91,12 +121,16 @@ func (b *Bracket) PlateMatches() (out []MatchRow) {
 	if b.Plates == nil || b.Plates.mirrors == nil {
 		return nil
 	}
-	was, is := b.Plates.mirrors.Fold, b.Plates.Fold
-	if len(was.Bends) != len(is.Bends) {
-		return nil
-	}
 	add := func(label, key string, k quantity.Kind, mirror, made float64) {
 		out = append(out, MatchRow{label, "match." + b.Name + ".plate." + key, k, mirror, made, made - mirror})
+	}
+	if b.Plates.Fold == nil {
+		b.sheetMatches(add)
+		return out
+	}
+	was, is := b.Plates.mirrors.Fold, b.Plates.Fold
+	if was == nil || len(was.Bends) != len(is.Bends) {
+		return nil
 	}
 	add("flat length", "length", quantity.Length, was.Length, is.Length)
 	for i := range is.Bends {
@@ -130,7 +164,15 @@ func (r *Result) folds(b *Bracket, f *finding.Finding) {
 	m := b.Plates
 	f.Title, f.Kind, f.Source = b.Label+" bracket, its plate", quantity.Length, finding.Practice
 	if m.Lean > 0.05*geom.Deg {
-		f.Assumes = append(f.Assumes, fmt.Sprintf("a pad that looks as the rail's face does, %.1f° from what the file says", m.Lean.Degrees()))
+		as := "as the rail's face does"
+		if m.Clip != nil {
+			as = "as the tube runs, or square to it"
+		}
+		f.Assumes = append(f.Assumes, fmt.Sprintf("a pad that looks %s, %.1f° from what the file says", as, m.Lean.Degrees()))
+	}
+	if m.Fold == nil {
+		r.cutsOut(b, f)
+		return
 	}
 	rules := m.Fold.Practices()
 	if len(rules) == 0 {
@@ -164,7 +206,14 @@ type edged struct {
 
 // holesToEdge are the ends of the bracket that have holes.
 func (b *Bracket) holesToEdge() (out []edged) {
-	if b.Plates != nil {
+	switch {
+	case b.Plates != nil && b.Plates.Fold == nil:
+		w := &b.Sheets[0] // which the pad is on
+		if d := b.ready.kind.spec.PadPlate.Hole.V(); d > 0 {
+			out = append(out, edged{"pad", d, w.Figures.Edge + d/2})
+		}
+		return out
+	case b.Plates != nil:
 		s := &b.ready.kind.spec
 		if d := s.PadPlate.Hole.V(); d > 0 {
 			out = append(out, edged{"pad", d, b.padEdge()})
@@ -186,9 +235,20 @@ func (b *Bracket) holesToEdge() (out []edged) {
 // plateBodies are a folded plate as what else has to stay clear of it: a box for each
 // flat, and some for each bend.
 func (b *Bracket) plateBodies() (out []Body) {
-	f := b.Plates.Fold
-	for _, p := range f.Pieces(bendPieces) {
-		out = append(out, boxRound(f.Pose, p.A, p.B))
+	for i := range b.Plates.Sheets() {
+		s := &b.Plates.Sheets()[i]
+		for _, pose := range s.Poses() {
+			out = append(out, flatBody(s.Plate, pose))
+		}
+	}
+	if c := b.Plates.Clip; c != nil {
+		r := c.Tube/2 + c.Wall
+		out = append(out, Body{Pose: geom.Pose{X: c.Axis, Y: c.Pose.X, Z: r3.Cross(c.Axis, c.Pose.X), At: c.Pose.At}, Half: r3.Vec{X: c.Length / 2, Y: r, Z: r}, Round: true})
+	}
+	if f := b.Plates.Fold; f != nil {
+		for _, p := range f.Pieces(bendPieces) {
+			out = append(out, boxRound(f.Pose, p.A, p.B))
+		}
 	}
 	return out
 }

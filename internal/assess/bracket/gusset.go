@@ -19,6 +19,7 @@ type SheetWork struct {
 	Count   int
 	Plate   geombracket.Plate
 	Figures geombracket.PlateFigures
+	Up      string // which of its faces is drawn; "" for either
 }
 
 // gussets places the gussets of a mount, or says what of them is missing.
@@ -110,7 +111,7 @@ func (b *Bracket) addSheet(s *assembly.Sheet) error {
 		}
 	}
 	f, err := s.Plate.Figures()
-	b.Sheets = append(b.Sheets, SheetWork{s.Name, 1, s.Plate, f})
+	b.Sheets = append(b.Sheets, SheetWork{Name: s.Name, Count: 1, Plate: s.Plate, Figures: f})
 	return err
 }
 

@@ -271,7 +271,7 @@ func (b *Bracket) padLength() float64 {
 	case b.Members != nil:
 		return b.Members.Solved.Parts[0].Shape.H
 	case b.Plates != nil:
-		return b.Plates.Fold.Width
+		return b.Plates.width()
 	}
 	return b.Leg.Shape.H
 }

@@ -41,7 +41,7 @@ func (r *Result) assemble(b, of *Bracket) error {
 		return err
 	}
 	if b.ofPlate() {
-		return r.foldUp(b, of)
+		return r.ofPlates(b, of)
 	}
 	if k.spec.Kind == "" && len(k.members) == 0 {
 		return fmt.Errorf("%w: mount.%s.bracket has no kind, and there is no [[mount.%s.member]]", errMissing, b.ready.made, b.ready.made)

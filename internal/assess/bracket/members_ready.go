@@ -75,6 +75,10 @@ func mirroredBracket(of, own project.MountBracket) project.MountBracket {
 	s.PadNormal = mirroredPoint(of.PadNormal)
 	s.PadFacing, s.Plate.FootToward = mirroredFacing(of.PadFacing), mirroredFacing(of.Plate.FootToward)
 	s.FootNormal = mirroredPoint(of.FootNormal)
+	s.Clamp.From, s.Clamp.To = mirroredPoint(of.Clamp.From), mirroredPoint(of.Clamp.To)
+	if own.Clamp.From.Known && own.Clamp.To.Known {
+		s.Clamp.From, s.Clamp.To = own.Clamp.From, own.Clamp.To
+	}
 	s.FootFacing = mirroredFacing(of.FootFacing)
 	if own.FootFacing != "" || own.FootNormal.Known {
 		s.FootFacing, s.FootNormal = own.FootFacing, own.FootNormal

@@ -80,13 +80,16 @@ func boxRound(pose geom.Pose, a, b []r3.Vec) Body {
 }
 
 // sheetBody is the box round a flat plate.
-func sheetBody(s *assembly.Sheet) Body {
-	lo, hi := s.Plate.Outline[0], s.Plate.Outline[0]
-	for _, q := range s.Plate.Outline {
+func sheetBody(s *assembly.Sheet) Body { return flatBody(s.Plate, s.Pose) }
+
+// flatBody is that of a plate whose outline lies in a pose's X and Y.
+func flatBody(p geombracket.Plate, pose geom.Pose) Body {
+	lo, hi := p.Outline[0], p.Outline[0]
+	for _, q := range p.Outline {
 		lo, hi = r2.Vec{X: min(lo.X, q.X), Y: min(lo.Y, q.Y)}, r2.Vec{X: max(hi.X, q.X), Y: max(hi.Y, q.Y)}
 	}
-	out := Body{Pose: s.Pose, Half: r3.Vec{X: (hi.X - lo.X) / 2, Y: (hi.Y - lo.Y) / 2, Z: s.Plate.Thickness / 2}}
-	out.Pose.At = s.Pose.Point(r3.Vec{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2})
+	out := Body{Pose: pose, Half: r3.Vec{X: (hi.X - lo.X) / 2, Y: (hi.Y - lo.Y) / 2, Z: p.Thickness / 2}}
+	out.Pose.At = pose.Point(r3.Vec{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2})
 	return out
 }
 

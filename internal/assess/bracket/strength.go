@@ -25,6 +25,8 @@ type Strength struct {
 	// Gives is how far the pad of a mount that is plate goes in the case that bends it
 	// most, mm.
 	Gives finding.Number
+	Seams SeamUse // of a boxed plate
+	Grip  GripUse // of a tab on a clamp
 }
 
 // Use is the largest part of a strength that is used, and when.

@@ -46,6 +46,9 @@ func (s *Strength) values(id string, l *finding.List) {
 		l.Add(id+".weld.counted", quantity.Length, u.Counted)
 		l.Add(id+".weld.strength", quantity.Stress, u.Stress.Strength.Throat)
 	}
+	if u := s.Seams; u.Of.Known {
+		l.Add(id+".seams.flow", quantity.Number, u.Flow) // N/mm
+	}
 	s.PadPlate.values(id+".pad_plate", l)
 	s.RailPlate.values(id+".rail_plate", l)
 	if u := s.Bolts; u.Of.Known {

@@ -143,7 +143,7 @@ func round(s section.Shape) bool { return s.Kind == section.RoundTube || s.Kind 
 func (b *Bracket) thinnest() float64 {
 	switch {
 	case b.Plates != nil:
-		return b.Plates.Fold.Thickness
+		return b.Plates.thinnest()
 	case b.Members == nil:
 		return b.wall()
 	}

@@ -139,6 +139,12 @@ func BracketMoving(mount string) string { return fill(bracketMovingID, mount) }
 // BracketPin is the id of what the bolt through twin ears uses of its strength.
 func BracketPin(mount string) string { return fill(bracketPinID, mount) }
 
+// BracketSeams is the id of what a boxed plate uses of the strength of its corner welds.
+func BracketSeams(mount string) string { return fill(bracketSeamsID, mount) }
+
+// BracketGrip is the id of what a clamp uses of its grip on its tube.
+func BracketGrip(mount string) string { return fill(bracketGripID, mount) }
+
 // BracketStruts is the id of what the members of a bracket use of what they take as
 // struts.
 func BracketStruts(mount string) string { return fill(bracketStrutsID, mount) }

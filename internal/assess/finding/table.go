@@ -43,6 +43,8 @@ const (
 	bracketBendingID  = "bracket.*.bending"
 	bracketStrutsID   = "bracket.*.struts"
 	bracketPinID      = "bracket.*.pin"
+	bracketSeamsID    = "bracket.*.seams"
+	bracketGripID     = "bracket.*.grip"
 	bracketMovingID   = "bracket.*.moving"
 	bracketWeldID     = "bracket.*.weld"
 	bracketBoltsID    = "bracket.*.bolts"
@@ -184,6 +186,8 @@ var table = []Row{
 	{bracketBendingID, BracketTrade, "Result.useFinding", false, "A leg is strong enough, as a screening."},
 	{bracketStrutsID, BracketTrade, "Result.useFinding", false, "No member of a mount of several buckles, as a screening."},
 	{bracketPinID, BracketTrade, "Result.useFinding", false, "The bolt through twin ears and the metal round its holes are strong enough, as a screening."},
+	{bracketSeamsID, BracketTrade, "Result.useFinding", false, "The welds along the corners of a boxed plate are strong enough, as a screening."},
+	{bracketGripID, BracketTrade, "Result.useFinding", false, "The clamp of a tab holds on its tube by friction, as a screening."},
 	{bracketWeldID, BracketTrade, "Result.useFinding", false, "The weld at a leg's foot is strong enough as planned, as a screening."},
 	{bracketBoltsID, BracketTrade, "Result.useFinding", false, "The bolts at a leg's foot are strong enough, as a screening."},
 	{bracketWeldSizeID, BracketTrade, "Result.filletFinding", false, "The fillet is of a size that its metal can be welded with."},

@@ -34,22 +34,28 @@ type Box struct {
 // Sheet is a flat plate of a mount of plates, where it lies: the outline in its pose's X
 // and Y, its thickness either way of that.
 type Sheet struct {
-	Count int // how many are alike; the others lie at Also
+	Name  string // upper plate
+	Count int    // how many are alike; the others lie at Also
 	Plate bracket.Plate
 	Pose  geom.Pose
 	Also  []geom.Pose
-	Up    string // which face is drawn, in words
+	Up    string   // which face is drawn, in words
+	Drawn []r2.Vec // an outline without hollows in its stead, for a drawing; nil where it has none
 }
 
-// Corners are the corners of one face of the plate, vehicle axes: that at its pose's Z,
-// or the other.
+// Corners are the corners of one face of the plate as it is drawn, vehicle axes: that at
+// its pose's Z, or the other.
 func (s *Sheet) Corners(pose geom.Pose, front bool) []r3.Vec {
 	half := -s.Plate.Thickness / 2
 	if front {
 		half = -half
 	}
-	out := make([]r3.Vec, len(s.Plate.Outline))
-	for i, q := range s.Plate.Outline {
+	line := s.Plate.Outline
+	if s.Drawn != nil {
+		line = s.Drawn
+	}
+	out := make([]r3.Vec, len(line))
+	for i, q := range line {
 		out[i] = pose.Point(r3.Vec{X: q.X, Y: q.Y, Z: half})
 	}
 	return out
@@ -141,7 +147,7 @@ func (b *Boxed) cut() error {
 	from := max(b.onFace(0), b.onFace(-b.Cover))
 	b.Length = b.Past - from
 	b.Gap = math.Abs(b.onFace(0) - b.onFace(-b.Cover))
-	upper := Sheet{Count: 1, Up: "the one that the pad is on", Plate: bracket.Plate{Name: b.Name + " upper plate", Outline: fromZero(b.Width, b.Length), Thickness: b.Cover, Density: b.Density}}
+	upper := Sheet{Name: "upper plate", Count: 1, Up: "the one that the pad is on", Plate: bracket.Plate{Name: b.Name + " upper plate", Outline: fromZero(b.Width, b.Length), Thickness: b.Cover, Density: b.Density}}
 	for _, h := range b.Holes {
 		upper.Plate.Holes = append(upper.Plate.Holes, bracket.Hole{At: r2.Vec{X: h.At.X, Y: h.At.Y - from}, Diameter: h.Diameter})
 	}
@@ -159,7 +165,7 @@ func (b *Boxed) cut() error {
 	if hi-lo < 1 {
 		return b.bad("the plate underneath has no length: a depth of %.1f mm at its foot runs out before its free end; make it less deep there", b.FootDepth)
 	}
-	under := Sheet{Count: 1, Up: "the one inside the box", Plate: bracket.Plate{Name: b.Name + " under plate", Outline: fromZero(b.Width, hi-lo), Thickness: b.Cover, Density: b.Density}}
+	under := Sheet{Name: "under plate", Count: 1, Up: "the one inside the box", Plate: bracket.Plate{Name: b.Name + " under plate", Outline: fromZero(b.Width, hi-lo), Thickness: b.Cover, Density: b.Density}}
 	way := r2.Vec{X: cos, Y: sin}
 	up := r2.Vec{X: -sin, Y: cos}
 	foot := r2.Vec{X: b.Past, Y: low(b.Past)} // on the lower face
@@ -168,7 +174,7 @@ func (b *Boxed) cut() error {
 	under.Pose = geom.Pose{X: b.Pose.Z, Y: b.Pose.Dir(r3.Vec{X: way.X, Y: way.Y}), Z: b.Pose.Dir(r3.Vec{X: up.X, Y: up.Y}), At: b.Pose.Point(r3.Vec{X: foot.X, Y: foot.Y})}
 	// The sides stand between them.
 	x := meet(rise)
-	side := Sheet{Count: 2, Up: "either: the two are alike", Plate: bracket.Plate{Name: b.Name + " side", Thickness: b.Side, Density: b.Density}}
+	side := Sheet{Name: "side", Count: 2, Up: "either: the two are alike", Plate: bracket.Plate{Name: b.Name + " side", Thickness: b.Side, Density: b.Density}}
 	at := b.Width/2 - b.Inset - b.Side/2
 	origin := r2.Vec{X: min(x, b.onFace(-b.Cover)), Y: low(x) + rise}
 	for _, q := range []r2.Vec{{X: x, Y: low(x) + rise}, {X: b.Past, Y: low(b.Past) + rise}, {X: b.Past, Y: -b.Cover}, {X: b.onFace(-b.Cover), Y: -b.Cover}} {

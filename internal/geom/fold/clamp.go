@@ -125,7 +125,7 @@ func (c *Clamped) cut() error {
 	case !c.Square && c.Width > c.Length:
 		return c.bad("a tab %.1f mm wide stands over the ends of a clamp %.1f mm long; make the clamp longer, or the tab narrower", c.Width, c.Length)
 	}
-	tab := Sheet{Count: 1, Up: "the one that the pad is on", Plate: bracket.Plate{Name: c.Name + " tab", Thickness: c.Thickness, Density: c.Density}}
+	tab := Sheet{Name: "tab", Count: 1, Up: "the one that the pad is on", Plate: bracket.Plate{Name: c.Name + " tab", Thickness: c.Thickness, Density: c.Density}}
 	end := c.Reach + c.Past
 	tab.Plate.Outline = []r2.Vec{{X: w, Y: end}, {X: -w, Y: end}}
 	if c.Square {
@@ -133,6 +133,8 @@ func (c *Clamped) cut() error {
 			x := -w + 2*w*float64(i)/arcPieces
 			tab.Plate.Outline = append(tab.Plate.Outline, r2.Vec{X: x, Y: math.Sqrt(r*r - x*x)})
 		}
+		low := math.Sqrt(r*r - w*w)
+		tab.Drawn = []r2.Vec{{X: w, Y: end}, {X: -w, Y: end}, {X: -w, Y: low}, {X: w, Y: low}} // the rest is in the sleeve
 	} else {
 		tab.Plate.Outline = append(tab.Plate.Outline, r2.Vec{X: -w, Y: c.Root}, r2.Vec{X: w, Y: c.Root})
 	}
@@ -145,6 +147,16 @@ func (c *Clamped) cut() error {
 		return fmt.Errorf("clamp %s: %w", c.Name, err)
 	}
 	return nil
+}
+
+// Edge is the width of the tab's edge on the sleeve, straight across it, mm, and how far
+// the middle of that is from the axis along the tab, the mean where it is an arc.
+func (c *Clamped) Edge() (width, from float64) {
+	r, w := c.outside(), c.Width/2
+	if !c.Square {
+		return c.Width, c.Root
+	}
+	return c.Width, (math.Sqrt(r*r-w*w) + r*r/w*math.Asin(w/r)) / 2
 }
 
 // Sleeve is the mass of the sleeve before it is split, kg.
