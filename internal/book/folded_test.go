@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/project/quantity"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -130,4 +132,96 @@ func TestFoldedTemplates(t *testing.T) {
 		}
 		assert.Contains(t, text, "Right front mount against the mirrored left front one", name)
 	}
+}
+
+// What the printed rows make of a boxed plate lands on the model: four plates cut to the
+// printed sizes and put together as the rows say, in a frame of their own (x off the rail,
+// y up, the upper plate's upper face at 0), have the pad's hole, the free ends and the
+// foot within 0.1 mm of where the model has them.
+func TestWordsAloneMakeTheBox(t *testing.T) {
+	a := mountsBuild(t, "boxed_plate")
+	sheet, err := Cuts(a)
+	require.NoError(t, err)
+	for _, mount := range []string{"left_front", "right_front"} {
+		b, _ := a.Bracket(mount)
+		rows := foldedRows(t, &sheet, capital(b.Label)+" mount, boxed plate")
+		wide, thick, side := rows.cell(t, "width"), rows.cell(t, "thickness"), rows.cell(t, "side thickness")
+		upper, under := rows.cell(t, "upper plate, length"), rows.cell(t, "under plate, length")
+		foot, end := rows.cell(t, "side, at the foot"), rows.cell(t, "side, at the free end")
+		inset := rows.cell(t, "sides set in")
+		slope := rows.cell(t, "under plate, slope") * math.Pi / 180
+		require.Contains(t, rows["under plate, slope"], "rises to its free end")
+		// The rail's face is at x = 0; the upright faces of both builds are square to it.
+		m := b.Plates.Box
+		at := func(x, y, z float64) r3.Vec { return m.Pose.Point(r3.Vec{X: m.Start + x, Y: y, Z: z}) }
+		near := func(want, got r3.Vec, what string) {
+			assert.InDelta(t, 0, r3.Norm(r3.Sub(want, got)), 0.1, "%s: %s", mount, what)
+		}
+		back := rows.cell(t, "pad holes, from the end")
+		near(b.Plates.Pad.Point, at(upper-back, 0, wide/2-rows.cell(t, "pad holes, from the side")), "the hole of the pad")
+		assert.InDelta(t, rows.cell(t, "side, upper edge"), upper, 0.11)
+		corners := m.Sheets[2].Corners(m.Sheets[2].Pose, true)
+		z := wide/2 - inset
+		near(corners[3], at(0, -thick, z), "a side's upper corner at the rail")
+		near(corners[0], at(0, -thick-foot, z), "its lower one")
+		near(corners[1], at(upper, -thick-end, z), "its lower one at the free end")
+		assert.InDelta(t, side, m.Side, 0.05)
+		assert.InDelta(t, (foot-end)/upper, math.Tan(slope), 0.002)
+		// The one underneath lies on the sides, flush at the free end with its outer face.
+		lower := m.Sheets[1].Corners(m.Sheets[1].Pose, false)
+		near(lower[2], at(upper, -thick-end-thick/math.Cos(slope), wide/2), "the lower plate at its free end")
+		assert.InDelta(t, upper/math.Cos(slope)-thick*math.Tan(slope), under, 0.15)
+	}
+}
+
+// Boxes and tabs have a template of each plate, true to size, and stand in the book.
+func TestBoxAndTabTemplates(t *testing.T) {
+	for name, want := range map[string]int{"boxed_plate": 3, "clamp_on_tab": 1} {
+		a := mountsBuild(t, name)
+		cuts, left, err := Cutouts(a, "left_front")
+		require.NoError(t, err)
+		require.Len(t, cuts, want, name)
+		assert.Empty(t, left)
+		b, _ := a.Bracket("left_front")
+		for i, c := range cuts {
+			box := c.box()
+			assert.InDelta(t, b.Sheets[i].Figures.Height, box.Max.Y-box.Min.Y, 1e-9)
+			assert.InDelta(t, b.Sheets[i].Figures.Width, box.Max.X-box.Min.X, 1e-9)
+			assert.Len(t, c.Holes, len(b.Sheets[i].Plate.Holes))
+		}
+		sheet, err := Cuts(a)
+		require.NoError(t, err)
+		text := ""
+		for _, part := range sheet.Sections {
+			text += part.Head + "\n"
+		}
+		assert.Contains(t, text, "Right front mount against the mirrored left front one", name)
+	}
+}
+
+// The hollow edge of a tab that is cut from its template lies on the sleeve: every place
+// of it is as far from the tube's axis as the printed radius says.
+func TestWordsAloneCutTheTab(t *testing.T) {
+	a := mountsBuild(t, "clamp_on_tab")
+	sheet, err := Cuts(a)
+	require.NoError(t, err)
+	b, _ := a.Bracket("left_front")
+	rows := foldedRows(t, &sheet, "Left front mount, clamp-on tab")
+	radius := rows.cell(t, "clamp, bore")/2 + rows.cell(t, "clamp, wall")
+	assert.Contains(t, rows["in its middle"], "hollow, "+Magnitude(quantity.Length, radius, a.Build.Units))
+	cuts, _, err := Cutouts(a, "left_front")
+	require.NoError(t, err)
+	box := cuts[0].box()
+	axis := box.Max.Y - rows.cell(t, "in its middle") - radius
+	on := 0
+	for _, q := range cuts[0].Edges[0] {
+		if d := math.Hypot(q.X, q.Y-axis); d < radius+1 {
+			assert.InDelta(t, radius, d, 0.1)
+			on++
+		}
+	}
+	assert.Greater(t, on, 20)
+	assert.InDelta(t, 90, rows.cell(t, "pad off the clamp")+radius, 0.1) // of the pad off the tube's axis
+	assert.InDelta(t, box.Max.Y-rows.cell(t, "pad holes, from the end"), cuts[0].Holes[0].At.Y, 0.1)
+	assert.NotNil(t, b.Plates.Clip)
 }
