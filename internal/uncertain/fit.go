@@ -125,3 +125,41 @@ func drop(m *mat.SymDense) *mat.SymDense {
 	}
 	return out
 }
+
+// Shared are the errors that several of the numbers rest on: each a row of what one
+// standard uncertainty of it does to each of the numbers. own is the standard
+// uncertainty of what is left of each, which it has alone. What is nothing beside the
+// uncertainties of all that rest on it stays with them.
+func Shared(of []Number) (common [][]float64, labels []string, own []float64) {
+	const nothing = 1e-3 // of a standard uncertainty
+	own = make([]float64, len(of))
+	users, from := map[ID]int{}, map[ID]*Sources{}
+	for _, n := range of {
+		u := n.U()
+		for _, t := range n.terms {
+			if math.Abs(t.c) > nothing*u {
+				users[t.id]++
+				from[t.id] = n.from
+			}
+		}
+	}
+	row := map[ID]int{}
+	for i, n := range of {
+		left := n.variance()
+		for _, t := range n.terms {
+			if users[t.id] < 2 {
+				continue
+			}
+			k, ok := row[t.id]
+			if !ok {
+				k = len(common)
+				row[t.id] = k
+				common, labels = append(common, make([]float64, len(of))), append(labels, from[t.id].Source(t.id).Label)
+			}
+			common[k][i] = t.c
+			left -= t.c * t.c
+		}
+		own[i] = math.Sqrt(max(left, 0))
+	}
+	return common, labels, own
+}

@@ -334,3 +334,31 @@ func TestVectors(t *testing.T) {
 	assert.Zero(t, zero.X.U())
 	assert.Equal(t, r3.Vec{Z: 1}, zero.V())
 }
+
+// What several numbers share and what each has alone are their covariance together.
+func TestSharedAndOwnAreTheCovariance(t *testing.T) {
+	s := new(Sources)
+	add := func(u float64) ID {
+		id, err := s.Add(Source{Label: "x", U: u})
+		require.NoError(t, err)
+		return id
+	}
+	scale, faint, a, b := add(2), add(1), add(3), add(0.5)
+	of := []Number{s.Number(1, Part{scale, 0.5}, Part{a, 1}), s.Number(2, Part{scale, -1}, Part{b, 4}, Part{faint, 1e-5}), s.Number(3, Part{faint, 1e-5}, Part{b, 2})}
+	common, labels, own := Shared(of)
+	assert.Len(t, common, 2, "a faint one stays with each")
+	assert.Equal(t, []string{"x", "x"}, labels)
+	for i := range of {
+		for j := range of {
+			sum := 0.0
+			for _, c := range common {
+				sum += c[i] * c[j]
+			}
+			if i == j {
+				sum += own[i] * own[i]
+			}
+			both, apart := of[i].Plus(of[j]).U(), of[i].Minus(of[j]).U()
+			assert.InDelta(t, (both*both-apart*apart)/4, sum, 1e-9)
+		}
+	}
+}

@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/project"
+	"fitup/internal/uncertain"
 	"fitup/internal/uncertain/coverage"
 
 	"github.com/stretchr/testify/assert"
@@ -107,4 +108,41 @@ func TestSurveyedSquareIsSquare(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, got.Fails(0.975))
 	assert.Greater(t, got.Rows[0].OK.Hits, 30)
+}
+
+// scaled measures all distances with one tape that is off by as much of every length, the
+// half width of which is said, and good to sigma besides.
+func (b *bench) scaled(t *testing.T, half, off, sigma float64) {
+	t.Helper()
+	scale, err := b.from.Add(uncertain.Half("the tape's scale", half))
+	require.NoError(t, err)
+	b.all(t, sigma, quiet)
+	for i := range b.lines {
+		l := &b.lines[i]
+		l.Value = finding.Of(l.Value.Plus(b.from.Number(off*l.Value.V, uncertain.Part{Of: scale, C: l.Value.V})))
+	}
+}
+
+// A tape whose scale is off by 2 mm in every metre, as much as is said of it, makes all of
+// a frame larger alike and contradicts nothing. So one line that is 4 mm off stands out
+// among the others, which it would not were each line open by its scale alone.
+func TestATapesScaleHidesNoSlip(t *testing.T) {
+	b := skewed(760, 3000, 0)
+	b.add("l3", 1500, -2)
+	b.add("r3", 1500, 761)
+	b.table = "[survey]\nleft = [\"point.l1\", \"point.l3\", \"point.l2\"]\nright = [\"point.r1\", \"point.r3\", \"point.r2\"]\n"
+	b.scaled(t, 0.002, 0.002, 0.5)
+	r := b.survey(t)
+	assert.InDelta(t, 0, r.Now.Scatter, 1e-3, "a scale fits itself")
+	assert.Empty(t, r.Now.Suspects)
+	// The sides are as open as the scale makes them, their difference is not.
+	assert.InDelta(t, 2*0.002*3097/math.Sqrt(3), r.Frame.Diagonals.LeftFront.Expanded(), 0.35)
+	assert.Less(t, r.Frame.Diagonals.Difference.Expanded(), 2.0)
+
+	const slipped = 3
+	b.lines[slipped].Value = finding.Of(b.lines[slipped].Value.Shift(4))
+	r = b.survey(t)
+	require.NotEmpty(t, r.Now.Suspects)
+	assert.Equal(t, b.lines[slipped].Name, r.Now.Suspects[0].Line.Name)
+	assert.InDelta(t, 4, r.Now.Suspects[0].Off, 1)
 }

@@ -6,16 +6,20 @@ import (
 
 	"fitup/internal/geom/tape"
 	"fitup/internal/project"
+	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-func sigma(l Line) float64 {
-	least := finest
+// sigma is the standard uncertainty of a line, with all that it shares with others.
+func sigma(l Line) float64 { return max(l.Value.U(), l.least()) }
+
+// least is the smallest that a line is given.
+func (l Line) least() float64 {
 	if l.As == project.SquareLine {
-		least /= 1000
+		return finest / 1000
 	}
-	return max(l.Value.U(), least)
+	return finest
 }
 
 // addPoints puts the points of the survey and of its lines into the net.
@@ -92,10 +96,17 @@ func (n *network) levelled(held map[string]bool) map[string]bool {
 	return out
 }
 
+// addLines puts the lines into the net, and what they share: the scale of the tape that
+// several were taken with moves them together.
 func (n *network) addLines() {
-	for _, l := range n.lines {
-		a, b, s := n.index[l.From], n.index[l.To], sigma(l)
-		n.sigma = append(n.sigma, s)
+	values := make([]uncertain.Number, len(n.lines))
+	for i, l := range n.lines {
+		values[i] = l.Value.Number
+	}
+	common, names, own := uncertain.Shared(values)
+	for i, l := range n.lines {
+		a, b, s := n.index[l.From], n.index[l.To], max(own[i], l.least())
+		n.sigma = append(n.sigma, sigma(l))
 		switch l.As {
 		case project.HeightLine:
 			n.net.Rise(l.Name, a, b, l.Value.V, s)
@@ -107,4 +118,9 @@ func (n *network) addLines() {
 			n.net.Distance(l.Name, a, b, l.Value.V, s)
 		}
 	}
+	shared := make([]tape.Common, len(common))
+	for k := range common {
+		shared[k] = tape.Common{Name: names[k], Of: common[k]}
+	}
+	n.net.Share(shared...)
 }

@@ -23,7 +23,7 @@ type network struct {
 	index  map[string]int
 	net    *tape.Net
 	fit    *tape.Fit
-	sigma  []float64 // of each of lines
+	sigma  []float64 // of each of lines, with what they share
 	levels []bool    // whether a point's height was measured
 	folds  func() []tape.Mirror
 	*sourced

@@ -262,12 +262,16 @@ func (h *hanging) gauge(key, name string, k rigid.Kind, v float64, known bool, s
 func (h *hanging) weigh(p geom.Pose) {
 	for i := range h.measures {
 		m := &h.measures[i]
-		least := finest
-		if m.angle() {
-			least /= 1000
-		}
-		m.Sigma = max(h.noise(*m, p).U(), least)
+		m.Sigma = max(h.noise(*m, p).U(), m.least())
 	}
+}
+
+// least is the smallest standard uncertainty that a measurement is given.
+func (m measure) least() float64 {
+	if m.angle() {
+		return finest / 1000
+	}
+	return finest
 }
 
 // noise is the error of a measurement against what the subframe as it was measured on

@@ -11,6 +11,7 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/geom/rigid"
 	"fitup/internal/geom/tape"
+	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -104,8 +105,18 @@ func (h *hanging) fitFrom(of []int, start geom.Pose) (*fitted, error) {
 	for range 2 { // once more with the uncertainties where it was found
 		h.weigh(start)
 		b := rigid.Body{Reference: h.reference, Start: start}
-		for _, i := range of {
-			b.Measures = append(b.Measures, h.measures[i].Measure)
+		values := make([]uncertain.Number, len(of))
+		for k, i := range of {
+			values[k] = h.noise(h.measures[i], start)
+		}
+		common, names, own := uncertain.Shared(values)
+		for k, i := range of {
+			m := h.measures[i].Measure
+			m.Sigma = max(own[k], h.measures[i].least())
+			b.Measures = append(b.Measures, m)
+		}
+		for k := range common {
+			b.Common = append(b.Common, tape.Common{Name: names[k], Of: common[k]})
 		}
 		p, err := b.Fit(context.Background())
 		if err != nil {

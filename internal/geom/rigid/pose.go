@@ -54,6 +54,7 @@ type Body struct {
 	Reference r3.Vec // own frame, mm
 	Start     geom.Pose
 	Measures  []Measure
+	Common    []tape.Common // errors that measures share: Sigma is then of the rest
 }
 
 // Placed is where a body hangs.
@@ -85,7 +86,7 @@ func (b Body) Problem() tape.Problem {
 		m := &b.Measures[i]
 		p.Observations = append(p.Observations, tape.Observation{Name: m.Name, Value: m.Value, Sigma: m.Sigma, Of: seen{&b, m}})
 	}
-	return p
+	return p.With(b.Common)
 }
 
 // Fit finds the pose that fits the measurements best, from Start on. It refuses what

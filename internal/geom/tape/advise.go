@@ -63,7 +63,7 @@ func (n *Net) Furthers(x []float64, sigma Sigmas) []Further {
 			take(Offset, i, ends[0], ends[1])
 		}
 	}
-	for i, o := range n.measure {
+	for i, o := range n.observations() {
 		kind, points := n.Between(i)
 		out = append(out, Further{Kind: kind, Points: points, Again: i, of: o})
 	}

@@ -11,7 +11,8 @@
 // would find (minimal detectable).
 //
 // Observations are taken as independent, each with its own standard
-// uncertainty. Covariances are those the stated uncertainties give; the
+// uncertainty, but for the errors that they are said to share (Problem.With):
+// residuals, tests and covariances are then those of correlated observations. Covariances are those the stated uncertainties give; the
 // a-posteriori standard deviation of unit weight is beside them and does not
 // scale them.
 //

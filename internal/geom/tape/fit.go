@@ -34,11 +34,13 @@ type Problem struct {
 	// Watch, when it is set, is told of each step taken and of the sum of squares
 	// after it.
 	Watch func(steps int, sumSquare float64)
+
+	known int // how many of the observations, the last, say what is known of shared errors: see With
 }
 
 // Fit is the answer to a Problem.
 type Fit struct {
-	X          []float64
+	X          []float64  // the unknowns, and behind them the errors that observations share
 	Each       []Residual // one for each observation
 	DoF        int        // degrees of freedom: observations and conditions less unknowns
 	SumSquare  float64    // of residuals over their uncertainties
@@ -50,7 +52,7 @@ type Fit struct {
 
 // Residual is what an observation says after the fit.
 type Residual struct {
-	V          float64 // adjusted less observed, unit of the observation
+	V          float64 // adjusted, with what it shares, less observed, unit of the observation
 	Redundancy float64 // 0 when nothing checks the observation, 1 when all else fixes it
 	W          float64 // V over its own standard deviation; 0 when nothing checks it
 	Detectable float64 // smallest error found with probability Power; infinite when nothing checks it

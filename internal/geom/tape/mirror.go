@@ -71,7 +71,7 @@ func (n *Net) flat() bool {
 // of lists the observations that have to do with a point.
 func (n *Net) of(point int) []Observation {
 	var out []Observation
-	for i, o := range n.measure {
+	for i, o := range n.observations() {
 		_, points := n.Between(i)
 		for _, p := range points {
 			if p == point {
@@ -282,6 +282,6 @@ func (n *Net) folded(f *Fit, points []int, a, b r3.Vec) (Mirror, bool) {
 		x[n.first[p][0]], x[n.first[p][1]] = there.X, there.Y
 		m.At = append(m.At, there)
 	}
-	sum := Problem{Observations: n.measure}.square(x)
+	sum := n.Problem().square(x)
 	return m, moved > 6 && !math.IsInf(sum, 1) && sum-f.SumSquare <= asWell
 }

@@ -47,6 +47,7 @@ type Net struct {
 	start   []float64
 	measure []Observation
 	hold    [][]float64
+	common  []Common
 }
 
 // Add puts a point into the network and returns its index.
@@ -80,7 +81,7 @@ func (n *Net) Where(point int, x []float64) r3.Vec {
 
 // Problem is the network ready to be solved.
 func (n *Net) Problem() Problem {
-	return Problem{Start: n.start, Observations: n.measure, Hold: n.hold}
+	return Problem{Start: n.start, Observations: n.measure, Hold: n.hold}.With(n.common)
 }
 
 // observe adds what was measured between the given points. at computes it and

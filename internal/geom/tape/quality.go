@@ -32,6 +32,9 @@ func (s *linear) finish(ctx context.Context, f *Fit) (*Fit, error) {
 	f.DoF = len(s.rows) + len(s.p.Hold) - s.n
 	for i, o := range s.p.Observations {
 		f.SumSquare += s.off[i] * s.off[i]
+		if i >= s.p.measured() {
+			continue
+		}
 		along := s.alongs(i)
 		r := 1 - known[i] + s.taken(along, along)
 		e := Residual{V: -s.off[i] * o.Sigma, Redundancy: max(r, 0), Detectable: math.Inf(1)}
@@ -163,8 +166,8 @@ func EllipseFrom(a, b, c float64) Ellipse {
 func (f *Fit) Gains(partials map[int]float64) []float64 {
 	s := f.linear
 	reach, _ := s.spread(partials)
-	out := make([]float64, len(s.rows))
-	for i, at := range s.at {
+	out := make([]float64, s.p.measured())
+	for i, at := range s.at[:len(out)] {
 		for k, p := range at {
 			out[i] += s.values[i][k] * reach[p]
 		}
