@@ -142,6 +142,9 @@ func (f *Fit) with(o Observation) float64 {
 	b := make([]float64, s.n)
 	var row []int
 	o.Of.Partials(f.X, func(u int, d float64) {
+		if u >= s.n { // shared, where the fit does not look at that
+			return
+		}
 		p := s.position[u]
 		b[p] += d / o.Sigma * s.scale[u]
 		row = append(row, p)

@@ -1,5 +1,7 @@
 package tape
 
+import "math"
+
 // Common is an error that several observations share, such as that of the scale of the
 // tape that they were taken with. Of is what one standard uncertainty of it does to each
 // observation, in the order and the unit of those; 0 where it has nothing to do with it.
@@ -47,6 +49,41 @@ func (p Problem) With(common []Common) Problem {
 // measured is how many of the observations were measured; the others say what is known
 // of shared errors.
 func (p Problem) measured() int { return len(p.Observations) - p.known }
+
+// apart is the problem with the errors that are shared as errors that each observation
+// has alone.
+func (p Problem) apart() Problem {
+	out := p
+	out.known = 0
+	n := len(p.Start) - p.known
+	out.Start = p.Start[:n]
+	out.Observations = make([]Observation, p.measured())
+	for i, o := range p.Observations[:p.measured()] {
+		if of, ok := o.Of.(shared); ok {
+			o.Of = of.Function
+			for _, b := range of.by {
+				o.Sigma = math.Hypot(o.Sigma, b.k)
+			}
+		}
+		out.Observations[i] = o
+	}
+	out.Hold = nil
+	for _, h := range p.Hold {
+		out.Hold = append(out.Hold, h[:n])
+	}
+	return out
+}
+
+// gross reports whether an observation is so far off that it is not looked at as one of
+// several that share errors: by three times what the test calls a slip.
+func (f *Fit) gross() bool {
+	for _, e := range f.Each {
+		if math.Abs(e.W) > 3*Critical {
+			return true
+		}
+	}
+	return false
+}
 
 // sharing is what an observation has of a shared error.
 type sharing struct {

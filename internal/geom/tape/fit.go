@@ -104,12 +104,41 @@ const (
 // The normal equations are sparse, and so is all that is done with them: time and
 // memory grow with what is measured between neighbours, and only where everything
 // is measured to everything with the cube of the unknowns.
+//
+// Where observations share errors, they are fitted first as if each had its errors
+// alone. Where one is grossly off that is the answer, for what is shared would be drawn
+// along by it, and so far that nothing fits any more.
 func Solve(ctx context.Context, p Problem) (*Fit, error) {
 	if err := p.check(); err != nil {
 		return nil, err
 	}
+	if p.known == 0 {
+		return p.from(ctx, p.Start)
+	}
+	plain := p.apart()
+	f, err := plain.from(ctx, plain.Start)
+	if err != nil {
+		return nil, err
+	}
+	f.X = append(f.X, make([]float64, p.known)...)
+	if f.gross() {
+		return f, nil
+	}
+	g, err := p.from(ctx, f.X)
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	if err != nil {
+		return f, nil // the places are as good; only what is shared is not made use of
+	}
+	g.Iterations += f.Iterations
+	return g, nil
+}
+
+// from is Solve from other unknowns than those that conditions count from.
+func (p Problem) from(ctx context.Context, x []float64) (*Fit, error) {
 	s := newLinear(p)
-	f := &Fit{X: append([]float64(nil), p.Start...)}
+	f := &Fit{X: append([]float64(nil), x...)}
 	sum := s.linearise(f.X)
 	flat := 0 // steps in a row of which nothing but rounding was to be had
 	for damp := 0.0; f.Iterations < maxSteps && damp < 1e12; {
