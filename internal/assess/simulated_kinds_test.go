@@ -440,12 +440,20 @@ at = "point.bearing"
 `
 
 // onPickups are the wheels of a front axle and what holds them: the heights at which that
-// stands on its arms, and the lengths of springs and dampers, have a ±. With one on every
-// number a build takes seconds.
+// stands on its arms, and the lengths of springs and dampers, have a ±.
 func onPickups() string {
+	return pickupsWith("wheel|ball|upper_ball|lower|stands|arm|link|end", `$1 = [$2, $3, "<$4 ± 0.7 mm>"]`)
+}
+
+// onPickupsAllRound has a ± on every coordinate of every point. A build takes seconds, so
+// it is drawn on demand alone.
+func onPickupsAllRound() string {
+	return pickupsWith(`\w+`, `$1 = ["<$2 ± 0.7 mm>", "<$3 ± 0.7 mm>", "<$4 ± 0.7 mm>"]`)
+}
+
+func pickupsWith(points, pm string) string {
 	text, _, _ := strings.Cut(example.Pickups(), "[pickup.rear]")
-	text = regexp.MustCompile(`(?m)^(wheel|ball|upper_ball|lower|stands|arm|link|end) = \[(-?[\d.]+), (-?[\d.]+), (-?[\d.]+)\]$`).
-		ReplaceAllString(text, `$1 = [$2, $3, "<$4 ± 0.7 mm>"]`)
+	text = regexp.MustCompile(`(?m)^(`+points+`) = \[(-?[\d.]+), (-?[\d.]+), (-?[\d.]+)\]$`).ReplaceAllString(text, pm)
 	return regexp.MustCompile(`(?m)^(length|free|solid|closed|open|stop) = ([\d.]+)$`).ReplaceAllString(text, `$1 = "<$2 ± 0.7 mm>"`)
 }
 
@@ -611,20 +619,33 @@ height = "<-90 ± 1.5 mm>"
 func plannedKinds() []*asTyped {
 	over := ofMarked("heights over rails", overRails, Everything)
 	over.also = heights
+	allRound := ofMarked("pick-ups all round", onPickupsAllRound(), OfPickups, finding.PickupTrade)
+	allRound.long = true
 	braced := ofMarked("arm with a brace", ofMembers(), OfLegs, finding.BracketTrade)
 	braced.known = 0.9 // at the far end of some ± the brace cannot be cut to the arm
+	halves := ofMarked("half shafts", halfShafts, OfTravel, finding.TravelTrade)
+	halves.typed = []typedLimit{
+		{finding.HalfShaftInner("front", "left"), regexp.MustCompile(`inner_max = "([\d.]+)`), 0},
+		{finding.HalfShaftOuter("front", "left"), regexp.MustCompile(`outer_max = "([\d.]+)`), 0},
+		{finding.HalfShaftIn("front", "left"), regexp.MustCompile(`plunge_closed = "([\d.]+)`), 1},
+	}
+	steered := ofMarked("steering", steeredBy, OfSteering, finding.SteerTrade)
+	steered.typed = []typedLimit{{finding.SteeringShorten, regexp.MustCompile(`shorten = ([\d.]+)`), 0}}
+	leg := ofMarked("leg", onLegs(), OfLegs, finding.BracketTrade)
+	leg.typed = []typedLimit{{finding.PlateEdge("left_front", "rail"), regexp.MustCompile(`pitch_across = "([\d.]+)`), 2}}
 	return []*asTyped{
 		ofMarked("axle on leaf springs", onLeaves, OfMoving, finding.TravelTrade, finding.ClearTrade, finding.LineTrade),
 		ofMarked("axle on links", onLinks, OfTravel, finding.TravelTrade),
 		ofMarked("axle on arms under rubber", onArms, OfMoving, finding.TravelTrade, finding.ClearTrade, finding.LineTrade),
-		ofMarked("half shafts", halfShafts, OfTravel, finding.TravelTrade),
+		halves,
 		ofMarked("mounts", weighing, OfLoads|OfRide, finding.MountTrade),
-		ofMarked("leg", onLegs(), OfLegs, finding.BracketTrade),
+		leg,
 		braced,
 		ofMarked("rails", carrying, OfRails, finding.RailTrade),
 		ofMarked("room and exhaust", between, OfRoom, finding.ClearTrade),
-		ofMarked("steering", steeredBy, OfSteering, finding.SteerTrade),
+		steered,
 		ofMarked("pick-ups", onPickups(), OfPickups, finding.PickupTrade),
+		allRound,
 		over,
 		ofDrawn(&asTyped{name: "taped from the rails", draw: byTool, asked: OfRoom | OfLines, by: []finding.Trade{finding.LineTrade, finding.ClearTrade}}),
 		ofDrawn(&asTyped{name: "held by points with a ±", draw: heldUnsurely, asked: Everything, known: 0.95, by: []finding.Trade{finding.ClearTrade, finding.LineTrade}, also: heights}),

@@ -25,7 +25,33 @@ type asTyped struct {
 	by    []finding.Trade // whose findings are judged
 	known float64         // the share of them that has to be known
 	also  func(a *Assessment) map[string]Number
+	long  bool // it takes long, and is drawn on demand alone
+	typed []typedLimit
 	keys  func() (map[string][]ruled, error) // the limits of the findings, by key
+}
+
+// typedLimit is a number in the file that limits a finding, which is to lie near its limit.
+// With a share the number is moved by so much of the finding's margin, without one it is
+// the limit itself, and changed in proportion.
+type typedLimit struct {
+	id    string
+	at    *regexp.Regexp // of the text before the number, and of the number as a group
+	share float64
+}
+
+// moved is a text with the number put so that a limit is near instead of what it is.
+func (l typedLimit) moved(text string, f *Finding, near float64) string {
+	at := l.at.FindStringSubmatchIndex(text)
+	if at == nil || near <= 0 && l.share == 0 {
+		return text
+	}
+	v, _ := strconv.ParseFloat(text[at[2]:at[3]], 64)
+	if l.share == 0 {
+		v *= near / f.Limit
+	} else {
+		v += l.share * (f.Margin + near - f.Value)
+	}
+	return fmt.Sprintf("%s%.9f%s", text[:at[2]], v, text[at[3]:])
 }
 
 type writing struct {
@@ -159,23 +185,47 @@ func (k *asTyped) drawTyped(dice *rand.Rand) *planned {
 		p.err = err
 		return p
 	}
+	near := func(id string) (f *Finding, at float64) {
+		f, g := plain.findingOf(id), once.findingOf(id)
+		if f == nil || g == nil || !f.HasValue || !g.HasValue {
+			return nil, 0
+		}
+		return f, around(dice, f.Value, g.Uncertainty/2, 0)
+	}
 	for _, r := range project.Defaults() {
 		of := keys[r.Key]
 		if len(of) == 0 {
 			continue
 		}
-		one := of[dice.IntN(len(of))]
-		f, g := plain.findingOf(one.id), once.findingOf(one.id)
-		if f == nil || g == nil || !f.HasValue || !g.HasValue {
-			continue
-		}
-		if near := around(dice, f.Value, g.Uncertainty/2, 0); near > 0 {
-			r.Value *= near / one.limit
+		one := oneOf(dice, of)
+		if _, at := near(one.id); at > 0 {
+			r.Value *= at / one.limit
 			p.limits[r.Key] = r
 		}
 	}
+	for _, l := range k.typed {
+		f, at := near(l.id)
+		if f == nil {
+			continue
+		}
+		truth, read := p.truth, p.read
+		p.truth = l.moved(truth, f, at)
+		p.read = func(dice *rand.Rand) string { return l.moved(read(dice), f, at) }
+	}
 	p.is, p.err = k.assessed(p.truth, p.limits)
 	return p
+}
+
+// oneOf picks one, each shape of a finding as often as any other.
+func oneOf(dice *rand.Rand, of []ruled) ruled {
+	var shapes []string
+	for _, r := range of {
+		if s := shapeOf(r.id); !slices.Contains(shapes, s) {
+			shapes = append(shapes, s)
+		}
+	}
+	shape := pick(dice, shapes...)
+	return pick(dice, slices.DeleteFunc(slices.Clone(of), func(r ruled) bool { return shapeOf(r.id) != shape })...)
 }
 
 // judge writes the build anew as somebody reads it, assesses that, and holds what is said
