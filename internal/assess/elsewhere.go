@@ -16,10 +16,10 @@ import (
 func (a *Assessment) elsewhere() {
 	for _, e := range a.Build.Elsewhere {
 		who := project.Printable(strings.TrimSpace(e.By)) + ": " + project.Printable(strings.TrimSpace(e.Why))
-		met := false
+		met, of := false, subjectOf(e.Of)
 		for i := range a.Findings {
 			f := &a.Findings[i]
-			if !covers(e.Of, f.ID) {
+			if !of.covers(f.ID) {
 				continue
 			}
 			met = true
@@ -49,16 +49,21 @@ func (a *Assessment) elsewhere() {
 
 const bracketPrefix = "bracket."
 
-// covers reports whether a declaration of a subject covers a finding: it is
-// the finding, a pattern for it, or what the finding is about.
-func covers(of, id string) bool {
-	return finding.Matches(of, id) || finding.Matches(of+".**", id)
+// subject is what a declaration is of: a finding, a pattern for some, or what findings
+// are about.
+type subject struct{ itself, about finding.Pattern }
+
+func subjectOf(of string) subject {
+	return subject{finding.PatternOf(of), finding.PatternOf(of + ".**")}
 }
+
+// covers reports whether a finding belongs to the subject.
+func (s *subject) covers(id string) bool { return s.itself.Matches(id) || s.about.Matches(id) }
 
 // declared returns who judges a subject elsewhere, if somebody does.
 func (a *Assessment) declared(id string) (string, bool) {
 	for _, e := range a.Build.Elsewhere {
-		if covers(e.Of, id) {
+		if s := subjectOf(e.Of); s.covers(id) {
 			return project.Printable(strings.TrimSpace(e.By)) + ": " + project.Printable(strings.TrimSpace(e.Why)), true
 		}
 	}

@@ -44,9 +44,11 @@ type (
 func (a *Assessment) brackets() {
 	a.legs = a.ready.legs.At(a.Pose, a.bracketLoads())
 	a.Brackets = a.legs.Brackets
-	for i := range a.Brackets {
-		if only := a.as.to.brackets(a.Build); a.as.end && only != nil && !slices.Contains(only, a.Brackets[i].Name) {
-			a.Brackets[i] = a.as.of.Brackets[i] // the same
+	if only := a.as.to.brackets(a.Build); a.as.end && only != nil {
+		for i := range a.Brackets {
+			if !slices.Contains(only, a.Brackets[i].Name) {
+				a.Brackets[i] = a.as.of.Brackets[i] // the same
+			}
 		}
 	}
 	a.take(finding.BracketTrade, a.legs.Findings)

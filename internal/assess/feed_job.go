@@ -62,7 +62,7 @@ func (a *Assessment) jobs() {
 }
 
 func (a *Assessment) jobInput() job.Input {
-	return job.Input{Build: a.Build, Findings: a.Findings, Plans: a.Plans, Facts: a.Facts}
+	return job.Input{Build: a.Build, Findings: a.Findings, At: a.byID, Plans: a.Plans, Facts: a.Facts}
 }
 
 // proved reports whether a finish weld could be made by what is known; what is

@@ -176,8 +176,11 @@ func (r reach) has(f *Finding, part Which, b *project.Build) bool {
 
 // brackets are the mounts whose brackets the value has to do with; nil for all.
 func (r reach) brackets(b *project.Build) (of []string) {
-	for _, m := range b.Mounts {
-		if r.mount != "" && (m.Name == r.mount || m.Leg.Match == r.mount || m.Bracket.Match == r.mount) {
+	if r.mount == "" {
+		return nil
+	}
+	for i := range b.Mounts {
+		if m := &b.Mounts[i]; m.Name == r.mount || m.Leg.Match == r.mount || m.Bracket.Match == r.mount {
 			of = append(of, m.Name)
 		}
 	}

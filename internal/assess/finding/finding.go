@@ -91,7 +91,8 @@ type Finding struct {
 
 // Meets reports whether a pattern names the finding, by its id or by its group.
 func (f *Finding) Meets(pattern string) bool {
-	return f.Group != "" && f.Group == pattern || Matches(pattern, f.ID)
+	p := PatternOf(pattern)
+	return p.Names(f)
 }
 
 // Text is said when somebody asks for it, so that a number that nobody looks at

@@ -2,6 +2,7 @@ package finding
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"fitup/internal/project"
@@ -242,6 +243,20 @@ func TestPatterns(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, Matches(c.pattern, c.id), "%s %s", c.pattern, c.id)
 	}
+}
+
+// What a pattern is compared by first lets nothing through, and keeps nothing out, that
+// it would not part by part.
+func TestAPatternIsHeldPartByPart(t *testing.T) {
+	words := rapid.SliceOfN(rapid.SampledFrom([]string{"a", "ab", "b", "*", "**", "a*", "*b", ""}), 1, 4)
+	rapid.Check(t, func(t *rapid.T) {
+		pattern, id := strings.Join(words.Draw(t, "pattern"), "."), strings.Join(words.Draw(t, "id"), ".")
+		want := pattern == id
+		if strings.Contains(pattern, "*") {
+			want = matches(pattern, id)
+		}
+		assert.Equal(t, want, Matches(pattern, id), "%s %s", pattern, id)
+	})
 }
 
 // What several findings share stays as it was when one of them is put into the

@@ -125,9 +125,41 @@ func Meant(id string, have []string) string {
 // Matches compares an id with a pattern, part by part: "*" stands for any one
 // part of it and "**" at its end for all that follows.
 func Matches(pattern, id string) bool {
-	if star := strings.IndexByte(pattern, '*'); star < 0 || !strings.HasPrefix(id, pattern[:star]) {
-		return pattern == id
+	p := PatternOf(pattern)
+	return p.Matches(id)
+}
+
+// Pattern is a pattern of ids that is held against many of them.
+type Pattern struct {
+	text       string
+	any        bool   // it has a star
+	head, tail string // what stands before the first star, and behind the last one
+}
+
+// PatternOf makes a pattern ready, as of Matches.
+func PatternOf(pattern string) Pattern {
+	p := Pattern{text: pattern}
+	if star := strings.IndexByte(pattern, '*'); star >= 0 {
+		p.any, p.head, p.tail = true, pattern[:star], pattern[strings.LastIndexByte(pattern, '*')+1:]
 	}
+	return p
+}
+
+// Matches compares an id with the pattern.
+func (p *Pattern) Matches(id string) bool {
+	if !p.any {
+		return p.text == id
+	}
+	return strings.HasPrefix(id, p.head) && strings.HasSuffix(id, p.tail) && matches(p.text, id)
+}
+
+// Names reports whether it names a finding, by its id or by its group.
+func (p *Pattern) Names(f *Finding) bool {
+	return f.Group != "" && f.Group == p.text || p.Matches(f.ID)
+}
+
+// matches is Matches part by part.
+func matches(pattern, id string) bool {
 	for {
 		p, morePattern, inPattern := strings.Cut(pattern, ".")
 		part, moreID, inID := strings.Cut(id, ".")

@@ -18,9 +18,12 @@ type grounds struct {
 }
 
 func (in *Input) grounds() grounds {
-	g := grounds{findings: in.Findings, plans: in.Plans, facts: slices.Clip(in.Facts), at: make(map[string]int, len(in.Findings))}
-	for i := range in.Findings {
-		g.at[in.Findings[i].ID] = i
+	g := grounds{findings: in.Findings, plans: in.Plans, facts: slices.Clip(in.Facts), at: in.At}
+	if g.at == nil {
+		g.at = make(map[string]int, len(in.Findings))
+		for i := range in.Findings {
+			g.at[in.Findings[i].ID] = i
+		}
 	}
 	return g
 }
@@ -97,8 +100,9 @@ func (g *grounds) find(pattern string, finish bool) []Hold {
 			out = append(out, holdOf(f, finish, proved))
 		}
 	})
-	for _, f := range g.facts {
-		if finding.Matches(id, f.ID) {
+	names := finding.PatternOf(id)
+	for i := range g.facts {
+		if f := &g.facts[i]; names.Matches(f.ID) {
 			out = append(out, Hold{ID: f.ID, Title: f.Title, Status: f.Status, Why: finding.Say(f.Why), Text: f.Text, Firm: finish})
 		}
 	}
@@ -122,8 +126,9 @@ func (g *grounds) each(pattern string, f func(*finding.Finding)) {
 		}
 		return
 	}
+	names := finding.PatternOf(pattern)
 	for i := range g.findings {
-		if g.findings[i].Meets(pattern) {
+		if names.Names(&g.findings[i]) {
 			f(&g.findings[i])
 		}
 	}

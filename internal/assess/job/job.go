@@ -72,6 +72,7 @@ const (
 type Input struct {
 	Build    *project.Build
 	Findings []finding.Finding
+	At       map[string]int    // where each of them is, by its id; nil where that is still to be found
 	Plans    []finding.Finding // by the plan beside findings by readings
 	Facts    []finding.Fact
 }

@@ -107,13 +107,16 @@ func (j *Job) accepts(h Hold) bool {
 // lost finds the findings and facts that the built-in step waits for and the
 // job, by the file's own hold, does not.
 func (res *Result) lost(j *Job) {
-	have := map[string]bool{}
-	for _, h := range j.Holds {
-		have[h.ID] = true
-	}
+	var have map[string]bool // by what it waits for, once that is asked
 	for _, pattern := range j.StepHold {
 		if slices.Contains(j.Hold, pattern) {
 			continue
+		}
+		if have == nil {
+			have = make(map[string]bool, len(j.Holds))
+			for i := range j.Holds {
+				have[j.Holds[i].ID] = true
+			}
 		}
 		for _, h := range res.grounds.lookUp(pattern, j.Finish) {
 			if !have[h.ID] && !slices.Contains(j.Lost, h.Title) {
