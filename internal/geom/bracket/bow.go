@@ -43,23 +43,68 @@ var gaussPoints = sync.OnceValue(func() [][2]float64 {
 	return out
 })
 
-// integrate adds the bow's length and second moments to g and returns its first
-// moments, all about from: Gauss and Legendre on pieces of an eighth turn, which
-// is exact to rounding for any slant a saw can cut.
-func (w Bow) integrate(g *plane, from r2.Vec) (first r2.Vec) {
+// turned is a place of a turn, by its sine and cosine, and the turn it stands for, rad.
+type turned struct{ sin, cos, by float64 }
+
+// quarter are the places of Gauss and Legendre on the two halves of a quarter turn.
+var quarter = sync.OnceValue(func() []turned {
+	return Bow{Sweep: 90 * geom.Deg}.turns()
+})
+
+// turns are the places of Gauss and Legendre on pieces of an eighth turn.
+func (w Bow) turns() []turned {
 	pieces := math.Ceil(w.Sweep.Abs().Rad() / (math.Pi / 4))
+	var out []turned
 	for i := range int(pieces) {
 		for _, x := range gaussPoints() {
 			t := (float64(i) + x[0]) / pieces
 			s, c := math.Sincos(w.From.Rad() + t*w.Sweep.Rad())
-			p := r2.Sub(r2.Add(w.Centre, r2.Add(r2.Scale(c, w.A), r2.Scale(s, w.B))), from)
-			l := r2.Norm(r2.Add(r2.Scale(-s, w.A), r2.Scale(c, w.B))) * w.Sweep.Abs().Rad() * x[1] / pieces
-			g.size += l
-			first = r2.Add(first, r2.Scale(l, p))
-			g.ix += l * p.Y * p.Y
-			g.iy += l * p.X * p.X
-			g.ixy += l * p.X * p.Y
+			out = append(out, turned{s, c, w.Sweep.Abs().Rad() * x[1] / pieces})
 		}
+	}
+	return out
+}
+
+// quarters are how many whole quarter turns the bow is, and at which one it begins;
+// false where it is not made of them.
+func (w Bow) quarters() (from, n int, ok bool) {
+	const turn = 90 * geom.Deg
+	from, n = int(math.Round(float64(w.From/turn))), int(math.Round(float64(w.Sweep/turn)))
+	return from, n, n > 0 && w.From == geom.Angle(from)*turn && w.Sweep == geom.Angle(n)*turn
+}
+
+// integrate adds the bow's length and second moments to g and returns its first
+// moments, all about from: Gauss and Legendre on pieces of an eighth turn, which
+// is exact to rounding for any slant a saw can cut.
+func (w Bow) integrate(g *plane, from r2.Vec) r2.Vec {
+	middle := r2.Sub(w.Centre, from)
+	begins, n, ok := w.quarters()
+	if !ok {
+		return integrate(g, middle, w.A, w.B, w.turns())
+	}
+	var first r2.Vec
+	for i := range n { // a quarter on, A takes the place of -B, and B that of A
+		a, b := w.A, w.B
+		for range (begins + i) & 3 {
+			a, b = b, r2.Scale(-1, a)
+		}
+		first = r2.Add(first, integrate(g, middle, a, b, quarter()))
+	}
+	return first
+}
+
+// integrate is that of some turns of an ellipse with half axes a and b.
+func integrate(g *plane, middle, a, b r2.Vec, turns []turned) (first r2.Vec) {
+	for i := range turns {
+		t := &turns[i]
+		p := r2.Vec{X: middle.X + t.cos*a.X + t.sin*b.X, Y: middle.Y + t.cos*a.Y + t.sin*b.Y}
+		along := r2.Vec{X: t.cos*b.X - t.sin*a.X, Y: t.cos*b.Y - t.sin*a.Y}
+		l := math.Sqrt(along.X*along.X+along.Y*along.Y) * t.by
+		g.size += l
+		first = r2.Add(first, r2.Scale(l, p))
+		g.ix += l * p.Y * p.Y
+		g.iy += l * p.X * p.X
+		g.ixy += l * p.X * p.Y
 	}
 	return first
 }
@@ -105,12 +150,17 @@ func (w *Bow) worst(f *forceField, places []r2.Vec) r2.Vec {
 	}
 	last := len(places) - 1
 	high := top.square
+	wave := f.along(w)
 	for i, v := range squares[:last+1] {
 		if v < high*(1-misses) || v < squares[max(i-1, 0)] || v < squares[min(i+1, last)] {
 			continue
 		}
 		if last == 1 {
 			top.around(0.5, 0.5)
+			continue
+		}
+		if t, ok := wave.top(w, max(i-1, 0), i, min(i+1, last), last); ok {
+			top.take(t)
 			continue
 		}
 		k := min(max(i, 1), last-1)
@@ -121,6 +171,61 @@ func (w *Bow) worst(f *forceField, places []r2.Vec) r2.Vec {
 		}
 	}
 	return top.at
+}
+
+// wave is the square of a force along a bow, by the angle t: what does not change with
+// it left out, 2·(p cos t + q sin t) + aa cos² t + 2·ab cos t sin t + bb sin² t.
+type wave struct{ p, q, aa, bb, ab float64 }
+
+// along is the square of its size along a bow, as of square.
+func (f *forceField) along(w *Bow) wave {
+	way := func(d r2.Vec) r3.Vec { return r3.Vec{X: -f.turn * d.Y, Y: f.turn * d.X, Z: f.b*d.X + f.c*d.Y} }
+	dot := func(u, v r3.Vec) float64 { return (1+f.more)*(u.X*v.X+u.Y*v.Y) + u.Z*v.Z }
+	o, a, b := f.at(w.Centre), way(w.A), way(w.B)
+	return wave{dot(o, a), dot(o, b), dot(a, a), dot(b, b), dot(a, b)}
+}
+
+// slope is half the first and the second derivative at an angle.
+func (v *wave) slope(t float64) (first, second float64) {
+	s, c := math.Sincos(t)
+	twice, once := c*c-s*s, c*s
+	return -s*v.p + c*v.q + once*(v.bb-v.aa) + twice*v.ab, -c*v.p - s*v.q + twice*(v.bb-v.aa) - 4*once*v.ab
+}
+
+// top is where, 0 to 1 along the bow, the square is largest about place i of so many
+// steps, between places lo and hi: by Newton's method, halving where that leads out.
+// False is for where it does not rise from lo or not fall to hi.
+func (v *wave) top(w *Bow, lo, i, hi, steps int) (float64, bool) {
+	angle := func(k int) float64 { return w.From.Rad() + w.Sweep.Rad()*float64(k)/float64(steps) }
+	a, t, b := angle(lo), angle(i), angle(hi)
+	if a > b {
+		a, b = b, a
+	}
+	rises, _ := v.slope(a)
+	falls, _ := v.slope(b)
+	if !(rises > 0 && falls < 0) {
+		return 0, false
+	}
+	for range 60 {
+		first, second := v.slope(t)
+		switch {
+		case first > 0:
+			a = t
+		case first < 0:
+			b = t
+		default:
+			a, b = t, t
+		}
+		next := t - first/second
+		if !(second < 0 && next > a && next < b) {
+			next = (a + b) / 2
+		}
+		t, next = next, t
+		if math.Abs(t-next) < 1e-9 {
+			break
+		}
+	}
+	return min(max((t-w.From.Rad())/w.Sweep.Rad(), 0), 1), true
 }
 
 // topOf looks for the top of the square of the force along a bow.

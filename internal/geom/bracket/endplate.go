@@ -112,17 +112,18 @@ func (b PlateBending) Under(force float64) PlateBending {
 // nearest is the place of the tube's outline nearest to a point.
 func (p EndPlate) nearest(at r2.Vec) r2.Vec {
 	best, least := p.Tube[0], math.Inf(1)
-	for i, a := range p.Tube {
-		b := p.Tube[(i+1)%len(p.Tube)]
+	a := p.Tube[len(p.Tube)-1]
+	for _, b := range p.Tube {
 		d := r2.Sub(b, a)
 		t := 0.0
 		if l := r2.Dot(d, d); l > 0 {
 			t = math.Max(0, math.Min(1, r2.Dot(r2.Sub(at, a), d)/l))
 		}
 		q := r2.Add(a, r2.Scale(t, d))
-		if r := r2.Norm(r2.Sub(at, q)); r < least {
+		if r := r2.Norm2(r2.Sub(at, q)); r < least {
 			best, least = q, r
 		}
+		a = b
 	}
 	return best
 }

@@ -83,22 +83,29 @@ func (o outline) points(n int) []r2.Vec {
 	if o.r == 0 {
 		n = 1
 	}
-	var out []r2.Vec
-	for i, k := range [4][2]float64{{1, 1}, {1, -1}, {-1, -1}, {-1, 1}} {
-		cu, cv := k[0]*(o.b/2-o.r), k[1]*(o.h/2-o.r)
-		for j := range n {
-			a := float64(i) * math.Pi / 2
-			if n > 1 {
-				a += math.Pi / 2 * float64(j) / float64(n-1)
-			}
-			p := r2.Vec{X: cu + o.r*math.Sin(a), Y: cv + o.r*math.Cos(a)}
-			if len(out) > 0 && r2.Norm(r2.Sub(p, out[len(out)-1])) < 1e-9 {
+	arc := make([]r2.Vec, n) // of the first corner, about its middle; each of the others is a quarter on
+	for j := range arc {
+		a := 0.0
+		if n > 1 {
+			a = math.Pi / 2 * float64(j) / float64(n-1)
+		}
+		s, c := math.Sincos(a)
+		arc[j] = r2.Vec{X: o.r * s, Y: o.r * c}
+	}
+	same := func(p, q r2.Vec) bool { return math.Abs(p.X-q.X)+math.Abs(p.Y-q.Y) < 1e-9 }
+	out := make([]r2.Vec, 0, 4*n)
+	for _, k := range [4][2]float64{{1, 1}, {1, -1}, {-1, -1}, {-1, 1}} {
+		middle := r2.Vec{X: k[0] * (o.b/2 - o.r), Y: k[1] * (o.h/2 - o.r)}
+		for j, d := range arc {
+			p := r2.Add(middle, d)
+			arc[j] = r2.Vec{X: d.Y, Y: -d.X}
+			if len(out) > 0 && same(p, out[len(out)-1]) {
 				continue
 			}
 			out = append(out, p)
 		}
 	}
-	if len(out) > 1 && r2.Norm(r2.Sub(out[0], out[len(out)-1])) < 1e-9 {
+	if len(out) > 1 && same(out[0], out[len(out)-1]) {
 		out = out[:len(out)-1]
 	}
 	return out
