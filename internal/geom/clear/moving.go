@@ -19,9 +19,13 @@ import (
 // No point of the solid may go round a curve tighter than tightest from one
 // place to the next, nor further round it than widest; links, arms and springs of
 // a vehicle are far from it.
+//
+// A rod may be given by the ways of its ends instead of solids; what is far off is then
+// passed over without a solid for each place.
 type Path struct {
 	At      []float64
 	Solids  []Shape
+	Rod     *Rod // nil for the solids
 	Between func(at float64) (Shape, error)
 }
 
@@ -72,8 +76,17 @@ type Track struct {
 	path  Path
 	whole room
 	ways  []way
+	parts []part
 	looks []look    // made when a place has to be measured
 	least []float64 // of each place: at most its gap
+}
+
+// part is places of the track that are taken together: the last of one is the first of
+// the next.
+type part struct {
+	from, to int
+	least    float64 // at most the gap on all of it
+	made     bool    // its places are
 }
 
 // way is the solid at one place, and the room of its way there from the place
@@ -83,6 +96,7 @@ type way struct {
 	since  room
 	strays float64
 	ends   [2]float64 // the same of the two ends of a rod, or of a ball's middle
+	made   bool       // the solid is there
 }
 
 // Forget lets the path go. What is followed next takes the room that it had.
@@ -94,6 +108,10 @@ func (t *Track) Forget() {
 
 // Follow turns to a path and works out what is the same whatever the path meets.
 func (t *Track) Follow(p Path) error {
+	if p.Rod != nil && len(p.At) > 0 && p.Rod.ok(len(p.At)) {
+		t.followRod(p)
+		return nil
+	}
 	if len(p.At) == 0 || len(p.At) != len(p.Solids) {
 		return fmt.Errorf("a moving solid needs its place at each of %d steps, and has it at %d", len(p.At), len(p.Solids))
 	}
@@ -101,10 +119,11 @@ func (t *Track) Follow(p Path) error {
 		return errors.New("a half-space that moves is not followed")
 	}
 	t.path, t.looks = p, t.looks[:0]
+	t.parts = append(t.parts[:0], part{0, len(p.At) - 1, math.Inf(-1), true})
 	t.ways, t.least = slices.Grow(t.ways[:0], len(p.At))[:len(p.At)], slices.Grow(t.least[:0], len(p.At))[:len(p.At)]
 	for i, s := range p.Solids {
 		w := &t.ways[i]
-		*w = way{solid: readyOf(s)}
+		*w = way{solid: readyOf(s), made: true}
 		w.since = w.solid.room
 		if i == 0 {
 			t.whole = w.since
@@ -147,34 +166,102 @@ func (t *Track) LeastOf(b *Still, below float64) (best Meeting, found bool, err 
 	if s.still.from(&t.whole) >= below {
 		return s.best, false, nil
 	}
-	first := 0
-	for i := range t.ways {
-		least := s.apart.from(&t.ways[i].solid)
-		if least < below-alike {
-			least = max(least, s.still.from(&t.ways[i].solid.room))
-		}
-		if t.least[i] = least; least < t.least[first]-alike {
-			first = i
-		}
+	first := t.promising(&s)
+	if first < 0 {
+		return s.best, false, nil
 	}
 	for i := range t.looks {
 		t.looks[i].measured = false
 	}
 	t.lookAt(&s, first) // the most promising place rules out most others
-	for i := range t.ways {
-		if i != first {
-			t.lookAt(&s, i)
+	for _, p := range t.parts {
+		for i := p.from; i <= p.to && p.least < s.best.Gap-alike; i++ {
+			if i != first {
+				t.lookAt(&s, i)
+			}
 		}
 	}
 	if s.between == nil {
 		return s.best, s.found, nil
 	}
-	return s.best, s.found, t.lookBetween(&s)
+	for k := range t.parts {
+		if p := &t.parts[k]; p.least < s.best.Gap-alike && (t.path.Rod == nil || s.apart.beyond(t.path.Rod, k) < s.best.Gap-alike) {
+			if err := t.lookBetween(&s, p); err != nil {
+				return s.best, s.found, err
+			}
+		}
+	}
+	return s.best, s.found, nil
+}
+
+// promising bounds the gap at every place that may be nearer than the nearest, and
+// returns the one where that leaves most room for a smaller one; -1 where there is none.
+func (t *Track) promising(s *search) int {
+	first, enough := -1, s.best.Gap-alike
+	for k := range t.parts {
+		p := &t.parts[k]
+		if t.path.Rod != nil {
+			if p.least = s.apart.beyond(t.path.Rod, k); p.least < enough {
+				room := t.path.Rod.room(k)
+				p.least = max(p.least, s.still.from(&room))
+			}
+			if p.least >= enough {
+				continue
+			}
+			t.build(p)
+		}
+		for i := p.from; i <= p.to; i++ {
+			least := s.apart.from(&t.ways[i].solid)
+			if least < enough {
+				least = max(least, s.still.from(&t.ways[i].solid.room))
+			}
+			if t.least[i] = least; first < 0 || least < t.least[first]-alike {
+				first = i
+			}
+		}
+	}
+	return first
+}
+
+// followRod is Follow of a rod whose ends have their ways: its solids are made where they
+// are looked at.
+func (t *Track) followRod(p Path) {
+	t.path, t.looks, t.parts = p, t.looks[:0], t.parts[:0]
+	for _, s := range p.Rod.moving().spans { // where both ends stand still it is the same everywhere
+		t.parts = append(t.parts, part{from: s.from, to: s.to})
+	}
+	t.whole = p.Rod.room(-1)
+	t.ways, t.least = slices.Grow(t.ways[:0], len(p.At))[:len(p.At)], slices.Grow(t.least[:0], len(p.At))[:len(p.At)]
+	for i := range t.ways {
+		t.ways[i].made = false
+	}
+}
+
+// build makes the places of a part.
+func (t *Track) build(p *part) {
+	if p.made {
+		return
+	}
+	p.made = true
+	r := t.path.Rod
+	for i := p.from; i <= p.to; i++ {
+		w := &t.ways[i]
+		if !w.made {
+			*w = way{solid: readyOf(r.solid(i)), made: true}
+			w.since = w.solid.room
+		}
+		if i > p.from { // from the place before
+			_, from := r.From.place(i)
+			_, to := r.To.place(i)
+			w.ends, w.strays = [2]float64{from, to}, max(from, to)
+			w.since = w.solid.room.with(t.ways[i-1].solid.room, w.strays)
+		}
+	}
 }
 
 // lookAt measures place i unless it is plainly no nearer than the nearest.
 func (t *Track) lookAt(s *search, i int) {
-	if t.least[i] >= s.best.Gap-alike {
+	if t.least[i] >= s.best.Gap-alike || len(t.looks) > 0 && t.looks[i].measured {
 		return
 	}
 	if t.least[i] = max(t.least[i], s.apart.from(&t.ways[i].solid)); t.least[i] < s.best.Gap-alike {
@@ -182,9 +269,9 @@ func (t *Track) lookAt(s *search, i int) {
 	}
 }
 
-// lookBetween looks between the places wherever the way leaves room for less.
-func (t *Track) lookBetween(s *search) error {
-	for i := 1; i < len(t.ways); i++ {
+// lookBetween looks between the places of a part wherever the way leaves room for less.
+func (t *Track) lookBetween(s *search, p *part) error {
+	for i := p.from + 1; i <= p.to; i++ {
 		a, w := &t.ways[i-1].solid, &t.ways[i]
 		enough := s.best.Gap - alike
 		// Both ends by one half-space, since each measuring may turn it: what is
