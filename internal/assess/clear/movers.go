@@ -197,7 +197,9 @@ const (
 // passage is the axle under one kind of torque; at is where it stands at any rise.
 type passage struct {
 	TravelCase
-	at func(rise float64) (travel.Point, error)
+	at     func(rise float64) (travel.Point, error)
+	rises  []float64  // of its points
+	pinion *clear.Way // of the pinion's middle
 }
 
 // passages are those of a travel, each place between the points worked out once
@@ -209,7 +211,7 @@ func passages(t *Travel) []passage {
 	out := make([]passage, len(t.Cases))
 	for i, c := range t.Cases {
 		met := map[float64]travel.Point{}
-		out[i] = passage{c, func(rise float64) (travel.Point, error) {
+		out[i] = passage{TravelCase: c, rises: make([]float64, len(c.Points)), at: func(rise float64) (travel.Point, error) {
 			if p, ok := met[rise]; ok {
 				return p, nil
 			}
@@ -219,6 +221,11 @@ func passages(t *Travel) []passage {
 			}
 			return p, err
 		}}
+		pinion := make([]r3.Vec, len(c.Points))
+		for k, x := range c.Points {
+			out[i].rises[k], pinion[k] = x.Rise, x.PinionAt
+		}
+		out[i].pinion = clear.WayOf(pinion, true)
 	}
 	return out
 }
@@ -231,9 +238,9 @@ func alongAxle(cases []passage, at func(travel.Point) clear.Shape, ride clear.Sh
 	}
 	var out []moverWay
 	for _, c := range cases {
-		p := clear.Path{At: make([]float64, len(c.Points)), Solids: make([]clear.Shape, len(c.Points))}
+		p := clear.Path{At: c.rises, Solids: make([]clear.Shape, len(c.Points))}
 		for i, x := range c.Points {
-			p.At[i], p.Solids[i] = x.Rise, at(x)
+			p.Solids[i] = at(x)
 		}
 		p.Between = func(rise float64) (clear.Shape, error) {
 			x, err := c.at(rise)
@@ -344,27 +351,44 @@ type shaftTube struct {
 
 // ways are those of shaft n of a line, tube and yokes each as one solid.
 func (s shaftTube) ways(joints []r3.Vec, n int, cases []passage, last, hangs bool, stand int, soft bool) []moverWay {
-	from, to := joints[n], joints[n+1]
-	solids := []func(to r3.Vec) clear.Shape{func(to r3.Vec) clear.Shape { return clear.Segment{A: from, B: to, R: s.radius} }}
-	if s.swing[0] > 0 {
-		solids = append(solids, func(r3.Vec) clear.Shape { return clear.Sphere{At: from, R: s.swing[0]} })
+	from, to := clear.WayOf(joints[n:n+1], true), clear.WayOf(joints[n+1:n+2], true)
+	if !hangs {
+		stand = anyStand
 	}
-	if s.swing[1] > 0 {
-		solids = append(solids, func(to r3.Vec) clear.Shape { return clear.Sphere{At: to, R: s.swing[1]} })
+	if !last || len(cases) == 0 {
+		cases = []passage{{rises: []float64{0}, pinion: to}}
 	}
 	var out []moverWay
-	for _, solid := range solids {
-		ways := []moverWay{{path: clear.Steady(solid(to)), stand: anyStand}}
-		if last {
-			ways = alongAxle(cases, func(p travel.Point) clear.Shape { return solid(p.PinionAt) }, solid(to))
-		}
-		for i := range ways {
-			ways[i].soft = soft
-			if hangs {
-				ways[i].stand = stand
+	add := func(radius float64, ends func(pinion *clear.Way) clear.Rod) {
+		for i := range cases {
+			c := &cases[i]
+			rod := ends(c.pinion)
+			rod.Radius = radius
+			w := moverWay{path: clear.Path{At: c.rises, Rod: &rod}, stand: stand, soft: soft, under: c.Under}
+			if c.at != nil {
+				w.path.Between = func(rise float64) (clear.Shape, error) {
+					x, err := c.at(rise)
+					if err != nil {
+						return nil, err
+					}
+					switch {
+					case rod.From == rod.To && rod.From == from:
+						return clear.Sphere{At: joints[n], R: radius}, nil
+					case rod.From == rod.To:
+						return clear.Sphere{At: x.PinionAt, R: radius}, nil
+					}
+					return clear.Segment{A: joints[n], B: x.PinionAt, R: radius}, nil
+				}
 			}
+			out = append(out, w)
 		}
-		out = append(out, ways...)
+	}
+	add(s.radius, func(pinion *clear.Way) clear.Rod { return clear.Rod{From: from, To: pinion} })
+	if s.swing[0] > 0 {
+		add(s.swing[0], func(*clear.Way) clear.Rod { return clear.Rod{From: from, To: from} })
+	}
+	if s.swing[1] > 0 {
+		add(s.swing[1], func(pinion *clear.Way) clear.Rod { return clear.Rod{From: pinion, To: pinion} })
 	}
 	return out
 }

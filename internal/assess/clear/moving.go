@@ -201,15 +201,24 @@ func (m *Moving) pass(mv mover, bodies []standingBody, soft bool, best *float64)
 		if w.soft && !soft {
 			continue
 		}
-		if err := w.follow(); err != nil {
-			m.stuck(mv, err)
-			continue
+		if w.path.Rod == nil || len(w.path.At) == 0 { // else only where something may be near
+			if err := w.follow(); err != nil {
+				m.stuck(mv, err)
+				continue
+			}
 		}
 		for _, b := range bodies {
 			if b.stand != anyStand && (w.stand != anyStand && w.stand != b.stand || slices.Contains(mv.hangsOn, b.name)) {
 				continue
 			}
 			if isSoft := w.soft || b.stand != anyStand && w.stand == anyStand && mv.softStand(b.stand); isSoft != soft {
+				continue
+			}
+			if w.path.NoNearer(b.solid, *best) {
+				continue
+			}
+			if err := w.follow(); err != nil {
+				m.stuck(mv, err)
 				continue
 			}
 			track, err := w.meeting(&mv, b.with)
