@@ -84,7 +84,7 @@ func fixedBodies(p *pickup.Result) []clear.Fixed {
 func (a *Assessment) mountBodies() []clear.Mount {
 	var out []clear.Mount
 	for _, b := range a.ready.legs.Standing(a.Pose) {
-		m := clear.Mount{Bracket: b.Name, Name: b.Label + " bracket", Crosses: b.Crosses(), Why: b.Why}
+		m := clear.Mount{Bracket: b.Name, Name: b.Label + " bracket", Crosses: b.Crosses(), Bolted: b.ComesOut(), Why: b.Why}
 		for _, x := range b.Bodies() {
 			if x.Round {
 				along := r3.Scale(x.Half.X, x.Pose.X)

@@ -75,6 +75,8 @@ func Defaults() []Rule { //nolint:funlen // a table: one row a limit
 			About: "least room left with the powertrain sagged on its mounts and rocked by full torque either way"},
 		{Key: "gap_moving", Kind: quantity.Length, Value: 12, Source: practice,
 			About: "least room left to shafts and axles between bump and droop"},
+		{Key: "gap_out", Kind: quantity.Length, Value: 3, Source: practice,
+			About: "least room to what a crossmember passes as it is taken out"},
 		{Key: "heat_gap", Kind: quantity.Length, Value: 25, Source: practice + "; behind a shield less will do, beside a fuel line more is asked",
 			About: "least room between a pipe of the exhaust and anything else as built, where the pipe gives none of its own"},
 		{Key: "sag", Kind: quantity.Length, Value: 8, Source: "set by fitup, a rule of thumb; the mount maker's figure wins",

@@ -28,7 +28,8 @@ func TestMembersAreDrawn(t *testing.T) {
 		{"arm_with_a_brace", []string{"arm", "brace"}, 1, both}, {"channel_arm_with_a_brace", []string{"arm", "brace"}, 1 + 3, both}, {"own_members", []string{"arm", "tie"}, 1, both},
 		{"boxed_plate", []string{"upper plate", "side"}, 0, both}, {"clamp_on_tab", []string{"tab"}, 0, both},
 		{"twin_ears", []string{"front ear", "rear ear"}, 0, both},
-		{"dropped_crossmember", []string{"left leg", "beam", "right leg"}, 3, []string{"rear"}}, {"straight_crossmember", []string{"beam"}, 3, []string{"rear"}},
+		{"dropped_crossmember", []string{"left leg", "beam", "right leg"}, 3, []string{"rear"}},
+		{"raised_crossmember", []string{"left leg", "beam", "right leg"}, 3, []string{"rear"}}, {"straight_crossmember", []string{"beam"}, 3, []string{"rear"}},
 	} {
 		text, err := os.ReadFile(filepath.Join("../../testdata/mounts", c.build+".toml"))
 		require.NoError(t, err)

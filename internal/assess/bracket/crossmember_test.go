@@ -21,7 +21,7 @@ func rearLoads(force r3.Vec) []MountLoad {
 
 // Each kind of crossmember is cut and judged, and shown with its feet held and pinned.
 func TestCrossmembersAreCutAndJudged(t *testing.T) {
-	for _, name := range []string{"dropped_crossmember", "straight_crossmember"} {
+	for _, name := range []string{"dropped_crossmember", "raised_crossmember", "straight_crossmember"} {
 		t.Run(name, func(t *testing.T) {
 			r := runLegs(t, kind(t, name), rearLoads(r3.Vec{X: 300, Y: 200, Z: -3000})...)
 			b := r.bracketNamed("rear")

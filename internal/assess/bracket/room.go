@@ -24,6 +24,9 @@ type Body struct {
 // vehicle.
 func (b *Bracket) Crosses() bool { return b.ready.kind != nil && b.ready.kind.spec.Kind.Crosses() }
 
+// ComesOut says that it is bolted to its rails, and not welded in.
+func (b *Bracket) ComesOut() bool { return b.ready.kind != nil && b.bolted() }
+
 // Bodies are the pieces of a bracket: tubes from tip to tip, sharp at their corners, and
 // plates. Nil where it is not known how it stands.
 func (b *Bracket) Bodies() (out []Body) {

@@ -119,6 +119,7 @@ type Prepared struct {
 	group  *clear.Group
 	pieces []piece      // of the vehicle
 	pipes  []pipe       // of the exhaust
+	rails  []rail       // of the frame
 	wanted project.Rule // of the powertrain to what moves
 	rates  finding.Estimate
 }
@@ -186,7 +187,7 @@ func Prepare(b *project.Build, rates finding.Estimate, fixed ...Fixed) *Prepared
 		out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
 		p.pieces = append(p.pieces, out.of(f.Shapes))
 	}
-	p.pipes = pipesOf(b)
+	p.pipes, p.rails = pipesOf(b), railsOf(b)
 	return p
 }
 
@@ -218,6 +219,7 @@ func (p *Prepared) At(in Input) *Result {
 	}
 	r.findMoving()
 	r.exhaust()
+	r.waysOut()
 	switch {
 	case in.Followed != nil:
 	case in.Keep:

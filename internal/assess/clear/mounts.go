@@ -11,16 +11,18 @@ type Mount struct {
 	Bracket string // rear
 	Name    string // rear bracket
 	Crosses bool   // it stands on both rails, in the way of shafts
+	Bolted  bool   // it is bolted in, so that it can come out
 	Why     string // why it has no shapes, when it has none
 	Shapes  []clear.Shape
 }
 
 // LooksAtMounts reports whether anything of the build has to stay clear of its mounts'
-// brackets: a pipe of the exhaust, or shafts of a crossmember.
+// brackets: a pipe of the exhaust, or of a crossmember shafts and all that is in its way
+// out.
 func (p *Prepared) LooksAtMounts() bool {
 	for i := range p.build.Mounts {
 		m := &p.build.Mounts[i]
-		if m.HasBracket() && (len(p.pipes) > 0 || m.Bracket.Kind.Crosses() && len(p.build.Lines) > 0) {
+		if m.HasBracket() && (len(p.pipes) > 0 || m.Bracket.Kind.Crosses()) {
 			return true
 		}
 	}

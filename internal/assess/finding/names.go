@@ -136,6 +136,9 @@ func BracketBending(mount string) string { return fill(bracketBendingID, mount) 
 // BracketMoving is the id of the room of a crossmember to shafts and axles.
 func BracketMoving(mount string) string { return fill(bracketMovingID, mount) }
 
+// BracketOut is the id of whether a crossmember that is bolted in comes out.
+func BracketOut(mount string) string { return fill(bracketOutID, mount) }
+
 // BracketPin is the id of what the bolt through twin ears uses of its strength.
 func BracketPin(mount string) string { return fill(bracketPinID, mount) }
 

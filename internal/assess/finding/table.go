@@ -46,6 +46,7 @@ const (
 	bracketSeamsID    = "bracket.*.seams"
 	bracketGripID     = "bracket.*.grip"
 	bracketMovingID   = "bracket.*.moving"
+	bracketOutID      = "bracket.*.out"
 	bracketWeldID     = "bracket.*.weld"
 	bracketBoltsID    = "bracket.*.bolts"
 	bracketWeldSizeID = "bracket.*.weld_size"
@@ -175,6 +176,7 @@ var table = []Row{
 	{exhaustID, ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room for its heat to all that is near."},
 	{"exhaust.*.rocked", ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room with the powertrain sagged and rocked on its mounts."},
 	{bracketMovingID, ClearTrade, "room.judgeMoving", false, "A crossmember has room to shafts and axles over the travel."},
+	{bracketOutID, ClearTrade, "room.takenOut", false, "A crossmember that is bolted in comes out past what is round it, with the engine in place."},
 	{"exhaust.*.moving", ClearTrade, "room.judgeMoving", false, "A pipe of the exhaust has room to shafts and axles over the travel."},
 
 	// Of brackets, their welds and bolts, and finished mounts.
