@@ -146,6 +146,13 @@ func checkText(path string, a *assess.Assessment, g theme.Glyphs) string {
 		}
 	}
 	out.WriteString("\n" + countLine(a) + "\n")
+	if j, b, ok := a.NextHoldPoint(); ok {
+		out.WriteString("\n")
+		wrapped(&out, "", "Before "+project.Printable(quoted(j.Title))+": "+project.Printable(b.Text))
+		if b.Why != "" {
+			wrapped(&out, "  ", project.Printable(b.Why))
+		}
+	}
 	return out.String()
 }
 
@@ -257,6 +264,9 @@ func columns(rows [][]string, g theme.Glyphs, first int) []string {
 	}
 	return lines
 }
+
+// quoted is a title in quotes.
+func quoted(title string) string { return `"` + title + `"` }
 
 func countLine(a *assess.Assessment) string {
 	n, count := len(a.Findings), a.Count()

@@ -71,6 +71,15 @@ type jsonJob struct {
 	State string     `json:"state"`
 	Why   []string   `json:"why"`
 	Holds []jsonHold `json:"holds"`
+	// Before is what is said before a job that is hard to undo, null of any other.
+	Before *jsonBefore `json:"before"`
+}
+
+type jsonBefore struct {
+	Word        string   `json:"word"` // ok, measure or move
+	Text        string   `json:"text"`
+	Why         string   `json:"why"`
+	Probability *float64 `json:"probability"` // at least, null where it cannot be stated
 }
 
 type jsonHold struct {
@@ -99,7 +108,7 @@ func checkJSON(version, path string, a *assess.Assessment) (string, error) {
 		})
 	}
 	for _, j := range a.Jobs {
-		out.Jobs = append(out.Jobs, jobJSON(j))
+		out.Jobs = append(out.Jobs, jobJSON(a, j))
 	}
 	return jsonText("findings", out)
 }
@@ -140,7 +149,7 @@ func findingJSON(f assess.Finding, u quantity.Units) jsonFinding {
 	return out
 }
 
-func jobJSON(j assess.Job) jsonJob {
+func jobJSON(a *assess.Assessment, j assess.Job) jsonJob {
 	out := jsonJob{
 		ID: project.Printable(j.ID), Stage: project.Printable(j.Stage), Title: project.Printable(j.Title),
 		Done: j.Done, Held: j.Held, State: strings.ReplaceAll(j.State.String(), " ", "_"), Holds: make([]jsonHold, 0, len(j.Holds)),
@@ -154,6 +163,13 @@ func jobJSON(j assess.Job) jsonJob {
 			ID: project.Printable(h.ID), Title: project.Printable(h.Title),
 			Status: statusJSON(h.Status), Why: project.Printable(h.Because()),
 		})
+	}
+	if b, ok := a.Before(j); ok {
+		out.Before = &jsonBefore{Word: string(b.Word), Text: project.Printable(b.Text), Why: project.Printable(b.Why)}
+		if b.Word == assess.GoOn && b.Stated {
+			p := math.Floor(b.Sure*1e4) / 1e4
+			out.Before.Probability = &p
+		}
 	}
 	return out
 }

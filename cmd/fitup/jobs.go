@@ -164,6 +164,9 @@ func writeJob(out *strings.Builder, x *assess.Assessment, j assess.Job, full boo
 	for _, d := range j.Doubts {
 		line("in doubt: ", d)
 	}
+	if b, ok := x.Before(j); ok {
+		line("", b.Text)
+	}
 	if j.State == assess.Held {
 		for _, h := range j.Holds {
 			if h.Holds() {

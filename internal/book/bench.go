@@ -70,6 +70,9 @@ func (m *maker) inHand(s *Sheet) {
 	if r[4] != "" {
 		rows = append(rows, []string{"mind", r[4]})
 	}
+	if j, b, ok := a.NextHoldPoint(); ok {
+		rows = append(rows, []string{"next hold point", sentence(j.Title) + " " + b.Text})
+	}
 	s.add("The step in hand", table(0, 0, rows))
 }
 

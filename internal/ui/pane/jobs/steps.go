@@ -188,6 +188,9 @@ func foot(w, most int, j assess.Job, v pane.View) []string {
 	if j.State == assess.InDoubt {
 		add(theme.Warn, "in doubt: "+strings.Join(j.Doubts, "; "))
 	}
+	if b, ok := v.A.Before(j); ok {
+		add(map[assess.Word]theme.Role{assess.GoOn: theme.Good, assess.Measure: theme.Doubt, assess.MoveIt: theme.Danger}[b.Word], b.Text)
+	}
 	if j.State == assess.Held {
 		for _, h := range j.Holds {
 			if h.Holds() {

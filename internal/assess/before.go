@@ -1,0 +1,212 @@
+package assess
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"fitup/internal/assess/finding"
+)
+
+// Word is what is said before a hold point, in a word.
+type Word string
+
+// The words.
+const (
+	GoOn    Word = "ok"      // by all that is held it may be done
+	Measure Word = "measure" // something is not known, or not sure enough
+	MoveIt  Word = "move"    // something is past its limit
+)
+
+// Before is what is said before a job that is hard to undo: whether it may be done, how
+// sure that is, and on what it rests.
+type Before struct {
+	Word Word
+	Text string // a sentence
+	Why  string // what to do, where there is more to say than that; "" otherwise
+	// Sure is the probability, at least, that all that the job waits for is within its
+	// limit in truth: the chances that one is not are added (Boole). Stated is false where
+	// nothing says how far off any of it may be.
+	Sure   float64
+	Stated bool
+}
+
+// hard is what a job that is hard to undo says of itself, and what that is.
+var hard = []struct {
+	is   *regexp.Regexp
+	what string
+}{
+	{regexp.MustCompile(`(?i)\btack`), "tack"},
+	{regexp.MustCompile(`(?i)\bweld`), "weld"},
+	{regexp.MustCompile(`(?i)\bdrill|\bbolt`), "drill and bolt"},
+	{regexp.MustCompile(`(?i)\bcut\b`), "cut"},
+}
+
+// besides is what a title says of when, which is not what is done.
+var besides = regexp.MustCompile(`(?i)\b(before|after|when|until|once)\b.*`)
+
+// holdPoint is what a job does that is hard to undo, "" of any other.
+func holdPoint(j Job) string {
+	title := besides.ReplaceAllString(j.Title, "")
+	for _, h := range hard {
+		if h.is.MatchString(title) {
+			return h.what
+		}
+	}
+	if j.Finish {
+		return "weld"
+	}
+	return ""
+}
+
+// Before says whether a job that is hard to undo may be done by what is known now; false
+// of other jobs, of what is done, and where it waits for no finding: that proves nothing.
+func (a *Assessment) Before(j Job) (Before, bool) {
+	what := holdPoint(j)
+	if what == "" || j.State == Done {
+		return Before{}, false
+	}
+	var of []Finding
+	var worst, first *Hold // that holds by a finding or a fact; that waits
+	for i := range j.Holds {
+		h := &j.Holds[i]
+		switch f, ok := a.Finding(h.ID); {
+		case brings(&j, h):
+		case h.Holds() && h.Waits():
+			first = cmpFirst(first, h)
+		case h.Holds() && (worst == nil || graver(h, worst)):
+			worst = h
+		case ok && f.Status != finding.Elsewhere:
+			of = append(of, f)
+		}
+	}
+	if worst != nil {
+		return held(worst, what), true
+	}
+	if len(of) == 0 {
+		return Before{}, false
+	}
+	b := sureOf(of)
+	b.Word, b.Text = GoOn, fmt.Sprintf("Ok to %s%s", what, b.percent(of)+restingOn(of))
+	if f := leastSure(of); f != nil && f.Status == Tight {
+		b.Text += "; least sure is " + f.Title + " with " + f.SureText()
+	}
+	if first != nil {
+		b.Text = strings.Replace(b.Text, "Ok to", "By what is known ok to", 1) + "; but " + first.Text
+	}
+	b.Text += "."
+	return b, true
+}
+
+// brings reports whether a hold is what doing the job brings about: it keeps its tick and
+// not its doing.
+func brings(j *Job, h *Hold) bool {
+	return strings.HasPrefix(h.ID, "welds.finished") || slices.ContainsFunc(j.Yields, func(p string) bool { return finding.Matches(p, h.ID) })
+}
+
+func cmpFirst(first, h *Hold) *Hold {
+	if first != nil {
+		return first
+	}
+	return h
+}
+
+// graver reports whether a hold comes before another: what is past its limit before what
+// is not known, that before what is not sure enough.
+func graver(h, than *Hold) bool {
+	rank := func(h *Hold) int { return slices.Index([]Status{Tight, NotKnown, Over}, h.Status) }
+	return rank(h) > rank(than)
+}
+
+// held is what is said where something holds.
+func held(h *Hold, what string) Before {
+	b := Before{Word: Measure}
+	do := "measure this first"
+	if h.Status == Over {
+		b.Word, do = MoveIt, "put this right first"
+		switch finding.TradeOf(h.ID) {
+		case finding.LineTrade, finding.TravelTrade, finding.ClearTrade, finding.MountTrade:
+			do = "move that first"
+		}
+	}
+	b.Text = fmt.Sprintf("Do not %s yet, %s: %s.", what, do, h.Text)
+	if why := strings.TrimRight(h.Because(), " ."); why != "" {
+		b.Why = why + "."
+	}
+	return b
+}
+
+// sureOf adds up how sure findings are.
+func sureOf(of []Finding) Before {
+	b := Before{Sure: 1}
+	for i := range of {
+		if in, stated := of[i].Within(); stated {
+			b.Stated = true
+			b.Sure -= 1 - in
+		}
+	}
+	b.Sure = max(b.Sure, 0)
+	return b
+}
+
+// percent says how sure it is, never surer than it is, and by how many of the findings:
+// of the others nobody says how far off they may be.
+func (b *Before) percent(of []Finding) string {
+	const most = 0.99
+	stated := 0
+	for i := range of {
+		if _, ok := of[i].Within(); ok {
+			stated++
+		}
+	}
+	text := fmt.Sprintf(", at least %d %%", int(100*b.Sure))
+	switch {
+	case !b.Stated:
+		return " by what stands in the file; how sure is not known, since nothing says how far off it may be"
+	case b.Sure >= most:
+		text = ", more than 99 %"
+	}
+	if stated < len(of) {
+		text += fmt.Sprintf(" by %d of %d findings, the others have no ±", stated, len(of))
+	}
+	return text
+}
+
+// restingOn says what findings rest on: how many are proved, read and planned.
+func restingOn(of []Finding) string {
+	n := map[finding.Basis]int{}
+	for i := range of {
+		n[of[i].Basis]++
+	}
+	var parts []string
+	for _, basis := range []finding.Basis{finding.Proved, finding.Read, finding.Planned} {
+		if n[basis] > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n[basis], basis))
+		}
+	}
+	return ", resting on " + strings.Join(parts, " and ")
+}
+
+// leastSure is the finding with the smallest probability, nil where none states one.
+func leastSure(of []Finding) *Finding {
+	var least *Finding
+	at := 2.0
+	for i := range of {
+		if in, stated := of[i].Within(); stated && in < at {
+			least, at = &of[i], in
+		}
+	}
+	return least
+}
+
+// NextHoldPoint is the first job that is hard to undo and not done, with what is said
+// before it; false where there is none.
+func (a *Assessment) NextHoldPoint() (Job, Before, bool) {
+	for _, j := range a.Jobs {
+		if b, ok := a.Before(j); ok {
+			return j, b, true
+		}
+	}
+	return Job{}, Before{}, false
+}

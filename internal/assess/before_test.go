@@ -1,0 +1,84 @@
+package assess
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/project"
+	"fitup/internal/project/starter"
+)
+
+func builtOf(t *testing.T, src string) *Assessment {
+	t.Helper()
+	f, err := project.Parse("build.toml", []byte(src))
+	require.NoError(t, err)
+	return Run(f.Build)
+}
+
+// Before a job that is hard to undo ok is said only where no finding or fact holds it and
+// something it waits for is known, and never with more than the least sure of it allows.
+func TestBeforeAHoldPoint(t *testing.T) {
+	demo := string(starter.Demo())
+	words := map[Word]int{}
+	for _, src := range []string{demo, strings.Replace(demo, "rear = -289.5", "rear = -284.5", 1), strings.ReplaceAll(demo, `of = "powertrain"`, `of = "line.rear.pinion"`)} {
+		a := builtOf(t, src)
+		for _, j := range a.Jobs {
+			b, ok := a.Before(j)
+			if !ok {
+				continue
+			}
+			words[b.Word]++
+			assert.NotEqual(t, Done, j.State)
+			least, known, holds := 1.0, 0, false
+			for _, h := range j.Holds {
+				holds = holds || h.Holds() && !h.Waits() && h.ID != "welds.finished"
+				if f, is := a.Finding(h.ID); is {
+					require.False(t, b.Word == GoOn && (f.Status == finding.Over || f.Status == finding.NotKnown), "%s: %s", j.Title, h.ID)
+					if in, stated := f.Within(); stated {
+						least = min(least, in)
+						known++
+					}
+				}
+			}
+			assert.Equal(t, !holds, b.Word == GoOn, j.Title)
+			if b.Word == GoOn {
+				assert.LessOrEqual(t, b.Sure, least, j.Title)
+				assert.Equal(t, known > 0, b.Stated)
+				assert.Equal(t, !b.Stated, strings.Contains(b.Text, "how sure is not known"), b.Text)
+			}
+		}
+	}
+	assert.Positive(t, words[GoOn])
+	assert.Positive(t, words[Measure])
+	assert.Positive(t, words[MoveIt])
+}
+
+// What is said of a job goes by what is done in it, not by when; a job that waits for
+// nothing says nothing.
+func TestWhatIsAHoldPoint(t *testing.T) {
+	for title, want := range map[string]string{
+		"Cut the brackets, clamp them and tack the three mounts": "tack",
+		"Weld the mounts, or have a certified welder do it":      "weld",
+		"Read all three angles again after tacking":              "",
+		"Take the tape again before anything is tacked":          "",
+		"Drill and bolt the second bracket":                      "drill and bolt",
+		"Cut and fit the first bracket":                          "cut",
+	} {
+		assert.Equal(t, want, holdPoint(Job{Job: project.Job{Title: title}}), title)
+	}
+	a := builtOf(t, string(starter.Demo()))
+	_, ok := a.Before(Job{Job: project.Job{Title: "Tack it"}})
+	assert.False(t, ok, "an empty list proves nothing")
+	_, ok = a.Before(Job{Job: project.Job{Title: "Tack it"}, Holds: []Hold{{ID: "welds.given", Status: finding.OK}}})
+	assert.False(t, ok, "nor does a fact alone say how sure")
+	_, ok = a.Before(Job{Job: project.Job{Title: "Weld it"}, Holds: []Hold{{ID: "welds.finished", Status: finding.NotKnown}}})
+	assert.False(t, ok, "what welding brings about is no reason not to weld, and none to")
+	b, ok := a.Before(Job{Job: project.Job{Title: "Tack it"}, Holds: []Hold{{ID: "line.rear.joint.1.max", Status: finding.OK}, {ID: "job.a", Status: finding.NotKnown, Text: "comes first: a"}}})
+	require.True(t, ok)
+	assert.Contains(t, b.Text, "By what is known ok to tack")
+	assert.Contains(t, b.Text, "; but comes first: a.")
+}
