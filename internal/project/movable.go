@@ -169,7 +169,8 @@ func (b *Build) lineOf(m Movable) (*Line, error) {
 
 // With returns the build as it is after moves, made one after the other, and
 // shares with it what is not moved. Readings of what hangs on the powertrain
-// keep the place they were taken at. A reading of a pinion that is turned, or of
+// keep the place they were taken at. What is moved goes by steps from where it stands, so
+// a ± typed of that stays: a shim under a mount makes nobody surer of how high it is. A reading of a pinion that is turned, or of
 // a shaft whose end is moved, describes it no longer and is not in the new
 // build, so that nothing rests on it.
 func (b *Build) With(moves ...Move) (*Build, error) {
@@ -197,9 +198,31 @@ func (b *Build) With(moves ...Move) (*Build, error) {
 		if p, err = s.Solve(p, m.Of.row.Row, m.To); err != nil {
 			return nil, fmt.Errorf("%s: %w", m.Of.path, err)
 		}
+		half := out.Placement
 		out = out.Placed(p)
+		out.Placement.assureAs(&half)
 	}
 	return own(), nil
+}
+
+// assured makes v the value of q, as sure as the one before.
+func assured(q quantity.Settable, v float64) {
+	if half, has := q.HalfWidth(); has {
+		q.SetStated(quantity.Stated{V: v, Half: half})
+		return
+	}
+	q.SetV(v)
+}
+
+// assureAs makes the rows as sure as those of another placement.
+func (p *Placement) assureAs(q *Placement) {
+	was := []quantity.Gettable{&q.LeftFront, &q.RightFront, &q.Rear, &q.Setback, &q.Offset, &q.Heading}
+	for i, to := range []quantity.Settable{&p.LeftFront, &p.RightFront, &p.Rear, &p.Setback, &p.Offset, &p.Heading} {
+		if half, has := was[i].HalfWidth(); has {
+			v, _ := to.Get()
+			to.SetStated(quantity.Stated{V: v, Half: half})
+		}
+	}
 }
 
 // withoutReadings takes out the readings of those targets.
@@ -221,7 +244,7 @@ func (b *Build) moveLine(m Move) error {
 	}
 	switch m.Of.what {
 	case ofPinion:
-		l.Pinion.Slope.SetV(m.To)
+		assured(&l.Pinion.Slope, m.To)
 		b.withoutReadings(l.PinionTarget())
 	case ofJointHeight, ofJointOffset:
 		if m.Of.n >= len(l.Joints) || !l.Joints[m.Of.n].At.Known {
@@ -229,10 +252,10 @@ func (b *Build) moveLine(m Move) error {
 		}
 		l.Joints = slices.Clone(l.Joints)
 		p := &l.Joints[m.Of.n].At
-		if m.Of.what == ofJointHeight { // a ± was of where it stood
-			p.At.Z, p.Half.Z = m.To, 0
+		if m.Of.what == ofJointHeight {
+			p.At.Z = m.To
 		} else {
-			p.At.Y, p.Half.Y = m.To, 0
+			p.At.Y = m.To
 		}
 		p.Ref, p.By = "", nil // and so is what a survey or a measured point said of it
 		b.withoutReadings(l.ShaftTarget(m.Of.n), l.ShaftTarget(m.Of.n+1))
@@ -241,7 +264,7 @@ func (b *Build) moveLine(m Move) error {
 		for len(shafts) <= m.Of.n {
 			shafts = append(shafts, LineShaft{})
 		}
-		shafts[m.Of.n].YokeOffset.SetV(m.To)
+		assured(&shafts[m.Of.n].YokeOffset, m.To)
 		l.Shafts = shafts
 	}
 	return nil

@@ -2,14 +2,17 @@ package edit
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"fitup/internal/project"
+	"fitup/internal/project/quantity"
 )
 
 // Moves returns the edits that put movable things where moves say, each on top of the
 // ones before it, and take out the readings that describe what was moved no longer (see
-// project.Build.With). gone are the targets of these.
+// project.Build.With). A ± typed of what is moved stays. gone are the targets of these.
 func Moves(f *project.File, moves ...project.Move) (edits []Edit, gone []string, err error) {
 	after, err := f.Build.With(moves...)
 	if err != nil {
@@ -21,6 +24,7 @@ func Moves(f *project.File, moves ...project.Move) (edits []Edit, gone []string,
 		if err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", m.Of.Path(), err)
 		}
+		more = asSure(at, more)
 		if at, err = Apply(at, more...); err != nil {
 			return nil, nil, err
 		}
@@ -29,6 +33,58 @@ func Moves(f *project.File, moves ...project.Move) (edits []Edit, gone []string,
 	more, gone := withoutReadings(f, after)
 	return append(edits, more...), gone, nil
 }
+
+// asSure gives values that are set the ± that they have in the file.
+func asSure(f *project.File, edits []Edit) []Edit {
+	out := slices.Clone(edits)
+	for i, e := range out {
+		k, ok := project.KindAt(e.Path)
+		old, has := f.Raw(e.Path)
+		if e.Op != OpSet || !ok || !has || !quantity.HasBound(old) || quantity.HasBound(e.Text) {
+			continue
+		}
+		if text, ok := withBound(k, strings.Trim(e.Text, `"`), strings.Trim(old, `"`), f.Build.Units); ok {
+			out[i].Text = Quoted(text)
+		}
+	}
+	return out
+}
+
+// withBound is a value as it is typed, with the ± of another: behind the number and its
+// unit, before a direction. False where it cannot be spelled so.
+func withBound(k quantity.Kind, text, old string, u quantity.Units) (string, bool) {
+	was, err := quantity.ParseStated(k, old, u)
+	if err != nil {
+		return "", false
+	}
+	value, err := quantity.Parse(k, text, u)
+	if err != nil {
+		return "", false
+	}
+	words := strings.Fields(text)
+	size := behindBound(old)
+	for n := len(words); n > 0; n-- {
+		for m := 1; m <= len(size); m++ {
+			try := strings.Join(slices.Concat(words[:n], []string{"±"}, size[:m], words[n:]), " ")
+			if now, err := quantity.ParseStated(k, try, u); err == nil && closeTo(now.V, value) && closeTo(now.Half, was.Half) {
+				return try, true
+			}
+		}
+	}
+	return "", false
+}
+
+// behindBound are the words behind a ±.
+func behindBound(old string) []string {
+	for _, sign := range []string{"±", "+/-", "+-"} {
+		if _, behind, ok := strings.Cut(old, sign); ok {
+			return strings.Fields(behind)
+		}
+	}
+	return nil
+}
+
+func closeTo(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(1, math.Abs(a)) }
 
 // withoutReadings are the edits that take out the readings whose targets have none in
 // another state of the build, and these targets.
