@@ -28,7 +28,8 @@ type Assessment struct {
 	Moving     *Moving // room of the powertrain to shafts and axles; nil without both
 	Brackets   []Bracket
 	Cuts       []CutGroup
-	RideLevel  []RideLevel // front and rear; empty without an old powertrain
+	Sheets     []SheetGroup // plates by their thickness
+	RideLevel  []RideLevel  // front and rear; empty without an old powertrain
 	Findings   []Finding
 	Plans      []Finding // what is planned where a verdict rests on a reading: to watch, not counted
 	Jobs       []Job

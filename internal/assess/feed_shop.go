@@ -18,6 +18,8 @@ type (
 	Fastener = shop.Fastener
 	// CutGroup is what has to be cut from one section, and from which bars.
 	CutGroup = shop.CutGroup
+	// SheetGroup is what has to be cut from plate of one thickness, and from which sheets.
+	SheetGroup = shop.SheetGroup
 	// Packing is a wedge, a shim or a spring perch.
 	Packing = shop.Packing
 	// Weld is one weld of a bracket. Only what is finished counts as carrying.
@@ -31,7 +33,20 @@ const SearchAtEase = shop.SearchAtEase
 func (a *Assessment) cuts() {
 	c := a.cutting()
 	a.Cuts = c.Nest(shop.SearchInRun)
-	a.take(finding.ShopTrade, c.Findings(a.Cuts))
+	p := a.sheeting()
+	a.Sheets = p.Nest()
+	a.take(finding.ShopTrade, append(c.Findings(a.Cuts), p.Findings(a.Sheets)...))
+}
+
+// sheeting are the plates of all brackets and the sheets that they are cut from.
+func (a *Assessment) sheeting() shop.Sheeting {
+	p := shop.Sheeting{Stock: a.Build.Sheets, Tools: a.Build.Shop, Units: a.Build.Units}
+	for i := range a.Brackets {
+		for _, x := range a.Brackets[i].FlatPieces() {
+			p.Pieces = append(p.Pieces, shop.Flat(a.Brackets[i].Name, x.Name, x.Count, x.Plate))
+		}
+	}
+	return p
 }
 
 // CutPlans groups the legs by section and nests each group on the stock of

@@ -74,7 +74,7 @@ func (p *Prepared) narrow(path string) reach {
 		return reach{parts: OfRoom | OfMoving}
 	case "rails":
 		return reach{parts: OfLegs | OfCuts | OfRails | p.roomOfMounts()}
-	case "stock":
+	case "stock", "sheet":
 		return reach{parts: OfCuts}
 	case "shop":
 		return reach{parts: OfLegs | OfCuts}

@@ -53,6 +53,9 @@ func (a *Assessment) Values() []Value {
 	for i := range a.Cuts {
 		a.Cuts[i].Values(&l)
 	}
+	for i := range a.Sheets {
+		a.Sheets[i].Values(&l)
+	}
 	for _, f := range a.Findings {
 		l.Finding(f)
 	}

@@ -248,6 +248,11 @@ func (m *maker) cuts(s *Sheet) {
 			s.add("", figure(m.nesting(g)))
 		}
 	}
+	for i := range m.a.Sheets {
+		if g := &m.a.Sheets[i]; g.HasPlan {
+			s.add("", m.sheetNesting(g)...)
+		}
+	}
 }
 
 // nesting draws each bar with the pieces that are cut from it.

@@ -43,6 +43,13 @@ func Cuts(a *assess.Assessment) (Sheet, error) {
 	for _, g := range a.CutPlans(assess.SearchAtEase) {
 		s.add("Stock of "+g.Section, text(1, stockLines(g, a.Build.Units)...)...)
 	}
+	for i := range a.Sheets {
+		var items []Item
+		for _, line := range sheetLines(&a.Sheets[i], a.Build.Units) {
+			items = append(items, text(1, line)...)
+		}
+		s.add(capital(a.Sheets[i].Name), items...)
+	}
 	s.packings(a)
 	return s.clean(), nil
 }

@@ -29,6 +29,7 @@ type Build struct {
 	Chassis      []ChassisPart   `toml:"chassis" doc:"pieces of the vehicle that the powertrain has to keep clear of: a box by from and to, with a radius a rod, a point by at, with a radius a ball, a flat surface by on and facing"`
 	Mounts       []Mount         `toml:"mount" doc:"a mount of the powertrain; left_front, right_front and rear stand at the pads of that name"`
 	Stock        []StockBar      `toml:"stock" doc:"bars that the legs are cut from"`
+	Sheets       []SheetStock    `toml:"sheet" doc:"sheets and strips of plate that the mounts' plates are cut from"`
 	Packing      []Packing       `toml:"packing" doc:"a wedge under a spring, a shim or a spring perch: made or bought, drawn and listed"`
 	Shop         Shop            `toml:"shop" doc:"the saw"`
 	Old          OldPowertrain   `toml:"old_powertrain" doc:"what comes out of the vehicle"`

@@ -53,12 +53,23 @@ type StockBar struct {
 	OnHand  bool             `toml:"on_hand" doc:"true when it is in the shop already and costs nothing"`
 }
 
-// Shop is the saw.
+// SheetStock is a sheet or a strip of plate to cut from.
+type SheetStock struct {
+	Thickness quantity.LengthQ `toml:"thickness" doc:"of the plate" min:"0" how:"Caliper on the edge." from:"face to face" need:"yes"`
+	Length    quantity.LengthQ `toml:"length" doc:"of one sheet or strip" min:"0" how:"Tape along it." from:"end to end" need:"yes"`
+	Width     quantity.LengthQ `toml:"width" doc:"of one sheet or strip" min:"0" how:"Tape across it." from:"edge to edge" need:"yes"`
+	Count     quantity.NumberQ `toml:"count" doc:"how many there are; any number when left out" min:"0" exact:"yes" how:"Count the sheets." from:"none"`
+	Cost      quantity.NumberQ `toml:"cost" doc:"of one, in any currency" min:"0" exact:"yes" how:"The merchant's price." from:"nothing"`
+	OnHand    bool             `toml:"on_hand" doc:"true when it is in the shop already and costs nothing"`
+}
+
+// Shop is the saw, and what plate is cut with.
 type Shop struct {
-	Kerf  quantity.LengthQ `toml:"kerf" doc:"width of the saw's cut; 3 mm when left out" min:"0" how:"Saw a scrap and measure what is gone." from:"cut face to cut face"`
-	Trim  quantity.LengthQ `toml:"trim" doc:"taken off each bar to clean its end; 0 when left out" min:"0" how:"What it takes to make the end square." from:"the bar's end as it comes"`
-	Mitre quantity.AngleQ  `toml:"mitre" doc:"how far the saw swings from square; 0 where it does not, 60 deg when left out" min:"0" how:"Swing the saw to its stop." from:"a square cut"`
-	Tilt  quantity.AngleQ  `toml:"tilt" doc:"how far the blade tilts from upright; 0 where it does not, 60 deg when left out" min:"0" how:"Tilt the blade to its stop." from:"an upright blade"`
+	Kerf      quantity.LengthQ `toml:"kerf" doc:"width of the saw's cut; 3 mm when left out" min:"0" how:"Saw a scrap and measure what is gone." from:"cut face to cut face"`
+	PlateKerf quantity.LengthQ `toml:"plate_kerf" doc:"width of the cut in plate: guillotine 0, disc, saw, plasma or torch; 3 mm when left out" min:"0" how:"Cut a scrap and measure what is gone." from:"cut face to cut face"`
+	Trim      quantity.LengthQ `toml:"trim" doc:"taken off each bar to clean its end; 0 when left out" min:"0" how:"What it takes to make the end square." from:"the bar's end as it comes"`
+	Mitre     quantity.AngleQ  `toml:"mitre" doc:"how far the saw swings from square; 0 where it does not, 60 deg when left out" min:"0" how:"Swing the saw to its stop." from:"a square cut"`
+	Tilt      quantity.AngleQ  `toml:"tilt" doc:"how far the blade tilts from upright; 0 where it does not, 60 deg when left out" min:"0" how:"Tilt the blade to its stop." from:"an upright blade"`
 }
 
 // SectionKind is a kind of section, as the file spells it.

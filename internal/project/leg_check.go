@@ -45,6 +45,7 @@ func (b *binder) checkLegs(build *Build, root *tomltext.Node) {
 		}
 		b.checkBuilt(m, root)
 	}
+	b.checkSheets(build, root)
 	for i, s := range build.Stock {
 		path := fmt.Sprintf("stock[%d]", i)
 		pos := entry(root.Child("stock"), i)
@@ -57,6 +58,29 @@ func (b *binder) checkLegs(build *Build, root *tomltext.Node) {
 			b.fault(pos, path, "the stock of %s costs 0; want its price, none at all, or on_hand = true with count = how many there are", Printable(s.Section))
 		case s.OnHand && !s.Count.Known():
 			b.fault(pos, path, "the stock of %s is on hand; want count = how many there are", Printable(s.Section))
+		}
+	}
+}
+
+// checkSheets finds sheets of plate that nothing can be cut from.
+func (b *binder) checkSheets(build *Build, root *tomltext.Node) {
+	for i := range build.Sheets {
+		s := &build.Sheets[i]
+		path := fmt.Sprintf("sheet[%d]", i)
+		pos := entry(root.Child("sheet"), i)
+		for _, q := range []struct {
+			key string
+			q   quantity.Gettable
+		}{{"thickness", &s.Thickness}, {"length", &s.Length}, {"width", &s.Width}} {
+			if v, ok := q.q.Get(); !ok || v == 0 {
+				b.fault(pos, path, "the sheet of plate has no %s; want %s = more than 0", q.key, q.key)
+			}
+		}
+		switch {
+		case s.Cost.Known() && s.Cost.V() == 0 && !s.OnHand:
+			b.fault(pos, path, "the sheet of plate costs 0; want its price, none at all, or on_hand = true with count = how many there are")
+		case s.OnHand && !s.Count.Known():
+			b.fault(pos, path, "the sheet of plate is on hand; want count = how many there are")
 		}
 	}
 }

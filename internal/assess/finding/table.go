@@ -202,7 +202,7 @@ var table = []Row{
 	{matchFootID, BracketTrade, "Result.builtFindings", false, "The foot of a mount made after the other side's stands where it is wanted."},
 
 	// Of what the bench keeps lists of.
-	{stockID, ShopTrade, "Cutting.Findings", false, "The stock that was bought is enough for all legs of its section."},
+	{stockID, ShopTrade, "Cutting.Findings", false, "The stock that was bought is enough for all legs of its section, or all plates of its thickness."},
 	{"weld.*.*", ShopTrade, "WeldMap.Welds", true, "Every side of a weld is finished, with proof or a reason."},
 	{"welds.given", ShopTrade, "WeldMap.whole", true, "Every bracket has its welds on the map."},
 	{"welds.finished", ShopTrade, "WeldMap.whole", true, "Every side of the weld map is finished."},

@@ -105,7 +105,7 @@ var chapters = []chapter{
 	{"Wheels, springs and rods", []string{"pickup"}},
 	{"What must be kept clear of", []string{"chassis", "exhaust"}},
 	{speedsChapter, nil},
-	{"Saw, stock and packing", []string{"shop", "stock", "packing"}},
+	{"Saw, stock and packing", []string{"shop", "stock", "sheet", "packing"}},
 	{"Limits and load cases", []string{"limits", "loads"}},
 	{"Subframe", []string{"subframe"}},
 	{"Welds, fasteners and fluids", []string{"weld", "fastener", "fluid"}},
