@@ -56,17 +56,6 @@ nobody said how far they may be off.`,
 	return cmd
 }
 
-// perCent is a chance, never none where it is not.
-func perCent(p float64) string {
-	switch {
-	case p <= 0:
-		return "0 %"
-	case p < 0.0005:
-		return "less than 0.1 %"
-	}
-	return fmt.Sprintf("%.1f %%", 100*p)
-}
-
 func nextReadingText(n propose.Next) string {
 	var out strings.Builder
 	if len(n.Open) > 0 {
@@ -79,10 +68,10 @@ func nextReadingText(n propose.Next) string {
 			break
 		}
 		if worth++; worth == 1 {
-			wrapped(&out, "", "The chance of a wrong weld by what is read is at most "+perCent(n.Chance)+" now. What would take most off it:")
+			wrapped(&out, "", "The chance of a wrong weld by what is read is at most "+propose.PerCent(n.Chance)+" now. What would take most off it:")
 		}
 		if worth <= 5 {
-			wrapped(&out, "  ", fmt.Sprintf("%d. %s %s: %s less", worth, project.Printable(r.Of), r.How, perCent(r.Drop)))
+			wrapped(&out, "  ", fmt.Sprintf("%d. %s %s: %s less", worth, project.Printable(r.Of), r.How, propose.PerCent(r.Drop)))
 			if len(r.Helps) > 0 {
 				wrapped(&out, "     ", "for "+project.Printable(strings.Join(r.Helps[:min(3, len(r.Helps))], ", ")))
 			}
@@ -91,13 +80,13 @@ func nextReadingText(n propose.Next) string {
 	switch {
 	case worth > 0:
 	case n.Enough:
-		wrapped(&out, "", "Enough: weld. The chance that a finding is past its limit all the same is at most "+perCent(n.Chance)+", and no further reading with these tools takes a tenth of a per cent off it.")
+		wrapped(&out, "", "Enough: weld. The chance that a finding is past its limit all the same is at most "+propose.PerCent(n.Chance)+", and no further reading with these tools takes a tenth of a per cent off it.")
 	case len(n.Readings) == 0:
 		wrapped(&out, "", "Nothing has been read yet that could be read again. `fitup check --missing` says what is wanted first.")
 	case len(n.Of) > 0:
 		wrapped(&out, "", "No further reading with these tools helps, and not all is sure: "+project.Printable(strings.Join(n.Of, ", "))+". A better gauge, or a move away from the limit, does.")
 	default:
-		wrapped(&out, "", "Of what is read, no further reading is worth taking: the chance of a wrong weld by it is at most "+perCent(n.Chance)+".")
+		wrapped(&out, "", "Of what is read, no further reading is worth taking: the chance of a wrong weld by it is at most "+propose.PerCent(n.Chance)+".")
 	}
 	return out.String()
 }

@@ -1,6 +1,8 @@
 package propose
 
 import (
+	"context"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -109,6 +111,14 @@ func spreads(a *assess.Assessment) map[string]spread {
 
 // NextReading says what one further reading would be worth.
 func NextReading(b *project.Build) Next {
+	n, _ := NextReadingBeside(context.Background(), b, func() {})
+	return n
+}
+
+// NextReadingBeside is NextReading that calls yield before each reading is weighed, which
+// may wait for what is more urgent. The error is that of the context, where it ended first.
+func NextReadingBeside(ctx context.Context, b *project.Build, yield func()) (Next, error) {
+	yield()
 	now := assess.Run(b)
 	n := Next{}
 	before := spreads(now)
@@ -127,6 +137,9 @@ func NextReading(b *project.Build) Next {
 		}
 	}
 	for _, c := range candidates(b) {
+		if yield(); ctx.Err() != nil {
+			return Next{}, ctx.Err()
+		}
 		after := spreads(assess.Run(c.build))
 		r := Reading{Of: c.of, How: c.how}
 		type gain struct {
@@ -152,7 +165,41 @@ func NextReading(b *project.Build) Next {
 	}
 	slices.SortStableFunc(n.Readings, func(x, y Reading) int { return sign(y.Drop - x.Drop) })
 	n.Enough = len(n.Of)+len(n.Open) == 0 && len(ids) > 0 && (len(n.Readings) == 0 || n.Readings[0].Drop < Worth)
-	return n
+	return n, nil
+}
+
+// PerCent is a chance in words, never none where it is not.
+func PerCent(p float64) string {
+	switch {
+	case p <= 0:
+		return "0 %"
+	case p < 0.0005:
+		return "less than 0.1 %"
+	}
+	return fmt.Sprintf("%.1f %%", 100*p)
+}
+
+// Words says in one sentence what to measure next, or why nothing. What is over or not
+// known comes before any of it.
+func (n *Next) Words() string {
+	text := ""
+	switch {
+	case len(n.Readings) > 0 && n.Readings[0].Drop >= Worth:
+		r := &n.Readings[0]
+		text = fmt.Sprintf("Measure next: %s, %s; it takes %s off the chance of a wrong weld, which is at most %s by what is read.", r.Of, r.How, PerCent(r.Drop), PerCent(n.Chance))
+	case n.Enough:
+		return "Enough: weld. No further reading takes a tenth of a per cent off the chance of a wrong weld, which is at most " + PerCent(n.Chance) + "."
+	case len(n.Readings) == 0:
+		text = "Nothing has been read yet that could be read again."
+	case len(n.Of) > 0:
+		text = "No further reading with these tools helps, and not all is sure: a better gauge, or a move away from the limit, does."
+	default:
+		text = "Of what is read, no further reading is worth taking."
+	}
+	if len(n.Open) > 0 {
+		text = fmt.Sprintf("%d findings are over or not known: those come before any reading. ", len(n.Open)) + text
+	}
+	return text
 }
 
 func sign(v float64) int {

@@ -37,6 +37,7 @@ const (
 	actProposeKeep action.ID = "propose.keep"
 	actProposeJobs action.ID = "propose.jobs"
 	actProposeDrop action.ID = "propose.drop"
+	actProposeNext action.ID = "propose.next_reading"
 	actTrials      action.ID = "trials.open"
 
 	actProposeTrials action.ID = "propose.trials"
@@ -115,6 +116,7 @@ func Actions() (*action.Table, error) {
 		{ID: actProposeKeep, Scope: scopePropose, Keys: []string{"a"}, Label: "keep as a trial", Help: "Keep the proposal under the cursor in the file, as a trial of a name."},
 		{ID: actProposeJobs, Scope: scopePropose, Keys: []string{"J"}, Label: "write as jobs", Help: "Put what the proposal under the cursor does into the job list, before the first job that is open."},
 		{ID: actProposeTrials, Scope: scopePropose, Keys: []string{"T"}, Label: "trials", Help: "Show the trials of the file side by side: Left and Right choose one, Enter adopts it."},
+		{ID: actProposeNext, Scope: scopePropose, Keys: []string{"m"}, Label: "measure next", Help: "Weigh beside the screen which further reading or tape measure takes most off the chance of a wrong weld."},
 		{ID: actProposeDrop, Scope: scopePropose, Keys: []string{"x", "delete"}, Label: "take out", Help: "Take the trial under the cursor out of the file."},
 		{ID: actTrials, Scope: action.Everywhere, Label: "trials side by side", Help: "Show the named alternatives of the file side by side, and adopt one."},
 

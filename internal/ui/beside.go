@@ -40,6 +40,8 @@ func (m *Model) beside(msg tea.Msg) (cmd tea.Cmd, always bool) {
 		always = m.searched(msg)
 	case searchTickMsg:
 		cmd, always = m.searchTick(msg), m.proposalsOnTop()
+	case weighedMsg:
+		always = m.weighed(msg)
 	case printedMsg:
 		m.printed(msg)
 	case printTickMsg:
@@ -52,6 +54,7 @@ func (m *Model) beside(msg tea.Msg) (cmd tea.Cmd, always bool) {
 func (m *Model) leaveAll() tea.Cmd {
 	m.fitWork()
 	m.searchWork()
+	m.weighWork()
 	m.printWork()
 	m.leaveTyped()
 	return m.leave()

@@ -40,10 +40,11 @@ func (s *searching) stands(b *project.Build) bool { return s.of == b || slices.C
 
 // finder is how the bench stands with searches for what to move.
 type finder struct {
-	last   *searching // the last that was begun, under way or done; nil for none
-	begun  bool       // its work is under way
-	yields yields
-	begins func(ctx context.Context) // of tests: called before the work
+	last     *searching // the last that was begun, under way or done; nil for none
+	begun    bool       // its work is under way
+	yields   yields
+	weighing *weighing                 // of what to measure next, under way or done; nil for none
+	begins   func(ctx context.Context) // of tests: called before the work
 }
 
 // yields lets keys go before a search.

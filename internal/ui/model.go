@@ -141,7 +141,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		always = false
 	case trailMsg:
 		m.judgeTrail()
-	case fittedMsg, fitTickMsg, searchedMsg, searchTickMsg, printedMsg, printTickMsg:
+	case fittedMsg, fitTickMsg, searchedMsg, searchTickMsg, weighedMsg, printedMsg, printTickMsg:
 		cmd, always = m.beside(msg)
 	case backgroundMsg:
 		m.background(msg)
@@ -167,7 +167,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	}
 	noted := m.noteTyped()
 	_, key := msg.(tea.KeyMsg)
-	return m, tea.Batch(cmd, m.collectWork(key), noted, m.diskWork(), shown, m.trailWork(), m.fitWork(), m.printWork(), m.searchWork())
+	return m, tea.Batch(cmd, m.collectWork(key), noted, m.diskWork(), shown, m.trailWork(), m.fitWork(), m.printWork(), m.searchWork(), m.weighWork())
 }
 
 // kept takes what the disk has to say.

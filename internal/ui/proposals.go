@@ -73,6 +73,8 @@ func (b *proposals) key(m *Model, k tea.KeyMsg) {
 		b.keep(m)
 	case id == actProposeJobs:
 		b.jobs(m)
+	case id == actProposeNext:
+		m.startWeighing()
 	case id == actProposeTrials:
 		m.openTrials()
 	case id == actProposeData:
@@ -192,6 +194,7 @@ func (b *proposals) draw(m *Model, w, h int) (string, string, []string) {
 	default:
 		p.outcome(s)
 	}
+	p.measureNext()
 	all := []propose.Proposal(nil)
 	if s != nil {
 		all = s.found()
@@ -203,7 +206,7 @@ func (b *proposals) draw(m *Model, w, h int) (string, string, []string) {
 		p.detail(s, x)
 	}
 	shown, note := b.show(p.lines, h)
-	keys := fmt.Sprintf("%s search, %s what may move, %s trials", m.keyText(actProposeGo), m.keyText(actProposeData), m.keyText(actProposeTrials))
+	keys := fmt.Sprintf("%s search, %s what may move, %s measure next, %s trials", m.keyText(actProposeGo), m.keyText(actProposeData), m.keyText(actProposeNext), m.keyText(actProposeTrials))
 	if b.here(m) != nil {
 		keys = fmt.Sprintf("%s tries, %s keeps, %s jobs, ", m.keyText(actProposeTry), m.keyText(actProposeKeep), m.keyText(actProposeJobs)) + keys
 	}
