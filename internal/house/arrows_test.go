@@ -150,7 +150,7 @@ var rooms = []room{
 	{folder: "internal/ui/speed", may: []string{"internal/ui/termbg", "internal/project/starter", "internal/project/grown"}},
 	{folder: "internal/ui/pane", may: slices.Concat(drawn, widgets), testsMay: examples},
 	{folder: "internal/ui/pane/data", may: slices.Concat([]string{"internal/ui/pane", "internal/project/sheet"}, drawn, widgets), testsMay: examples},
-	{folder: "internal/ui/pane/drawing", may: slices.Concat([]string{"internal/ui/pane", "internal/scene/meant"}, drawn, widgets), testsMay: slices.Concat(examples, drawnFiles)},
+	{folder: "internal/ui/pane/drawing", may: slices.Concat([]string{"internal/ui/pane", "internal/scene/meant", "internal/abreast"}, drawn, widgets), testsMay: slices.Concat(examples, drawnFiles)},
 	{folder: "internal/ui/pane/...", may: slices.Concat([]string{"internal/ui/pane"}, drawn, widgets), testsMay: slices.Concat(examples, drawnFiles)},
 
 	{folder: "internal/house"},

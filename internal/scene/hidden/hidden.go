@@ -74,7 +74,32 @@ type Scene struct {
 	hiders []hider
 	hid    []span
 	over   []span
+	runs   []r2.Vec // room for the points of pieces
 }
+
+// store is room for what bodies are made of, asked for at once for all of them.
+type store struct {
+	points []r3.Vec
+	facing []bool
+	planes []plane
+}
+
+// storeFor is room for all of the items.
+func storeFor(items []Item) *store {
+	points, faces := 0, 0
+	for i := range items {
+		switch it := &items[i]; {
+		case it.Solid != nil:
+			points, faces = points+len(it.Solid.Points), faces+len(it.Solid.Faces)
+		case it.Ball != nil:
+			points += ballSides
+		}
+	}
+	return &store{make([]r3.Vec, 0, points), make([]bool, 0, faces), make([]plane, 0, points+faces)}
+}
+
+// cut takes the last n of a list, which nobody adds to behind them.
+func cut[T any](all []T, n int) []T { return all[len(all)-n : len(all) : len(all)] }
 
 // hider is what has to be known first of something that could hide a line.
 type hider struct {
@@ -89,9 +114,10 @@ type span struct{ from, to float64 }
 // See makes items ready for a view.
 func See(v view.View, items []Item) *Scene {
 	sight := v.Sight()
-	s := &Scene{bodies: make([]body, len(items))}
+	s := &Scene{bodies: make([]body, len(items)), hiders: make([]hider, 0, len(items))}
+	in := storeFor(items)
 	for i := range items {
-		s.bodies[i] = ready(sight, &items[i])
+		s.bodies[i] = ready(sight, &items[i], in)
 		if b := &s.bodies[i]; b.solid {
 			s.hiders = append(s.hiders, hider{b.room, i, items[i].Layer})
 		}
@@ -99,53 +125,58 @@ func See(v view.View, items []Item) *Scene {
 	return s
 }
 
-func ready(sight view.Sight, it *Item) body {
+func ready(sight view.Sight, it *Item, in *store) body {
 	b := body{item: it, room: r3.Box{
 		Min: r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}, Max: r3.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)},
 	}}
 	switch {
 	case it.Solid != nil:
-		b.polyhedron(sight)
+		b.polyhedron(sight, in)
 	case it.Ball != nil:
-		b.round(sight)
+		b.round(sight, in)
 	}
 	return b
 }
 
 // polyhedron makes a solid ready.
-func (b *body) polyhedron(sight view.Sight) {
+func (b *body) polyhedron(sight view.Sight, in *store) {
 	s := b.item.Solid
 	b.solid = true
-	b.points = make([]r3.Vec, len(s.Points))
 	var middle r2.Vec
-	for i, p := range s.Points {
+	for _, p := range s.Points {
 		q := sight.See(p)
-		b.points[i] = q
+		in.points = append(in.points, q)
 		b.take(q)
 		middle = r2.Add(middle, flat(q))
 	}
+	b.points = cut(in.points, len(s.Points))
 	middle = r2.Scale(1/float64(len(s.Points)), middle)
-	b.facing = make([]bool, len(s.Faces))
-	for i, f := range s.Faces {
+	from := len(in.planes)
+	for i := range s.Faces {
+		f := &s.Faces[i]
 		n := sight.See(f.Normal)
-		if b.facing[i] = n.Z > edgeOn; b.facing[i] {
-			b.surface = append(b.surface, plane{n, f.Off - skin})
+		in.facing = append(in.facing, n.Z > edgeOn)
+		if n.Z > edgeOn {
+			in.planes = append(in.planes, plane{n, f.Off - skin})
 		}
 	}
-	for _, e := range s.Edges {
-		if b.facing[e.Left] != b.facing[e.Right] {
-			b.bound(flat(b.points[e.A]), flat(b.points[e.B]), middle)
+	b.facing, b.surface = cut(in.facing, len(s.Faces)), cut(in.planes, len(in.planes)-from)
+	from = len(in.planes)
+	for i := range s.Edges {
+		if e := &s.Edges[i]; b.facing[e.Left] != b.facing[e.Right] {
+			b.bound(flat(b.points[e.A]), flat(b.points[e.B]), middle, in)
 		}
 	}
+	b.outline = cut(in.planes, len(in.planes)-from)
 }
 
 // edgeOn is how little a face may look at the eye before it is seen from its edge.
 const edgeOn = 1e-7
 
 // bound adds the side of the outline from p to q.
-func (b *body) bound(p, q, inside r2.Vec) {
+func (b *body) bound(p, q, inside r2.Vec, in *store) {
 	d := r2.Sub(q, p)
-	l := r2.Norm(d)
+	l := math.Sqrt(r2.Norm2(d))
 	if l < 1e-9 {
 		return
 	}
@@ -153,25 +184,27 @@ func (b *body) bound(p, q, inside r2.Vec) {
 	if r2.Dot(n, r2.Sub(inside, p)) > 0 {
 		n = r2.Scale(-1, n)
 	}
-	b.outline = append(b.outline, plane{r3.Vec{X: n.X, Y: n.Y}, r2.Dot(n, p) - skin})
+	in.planes = append(in.planes, plane{r3.Vec{X: n.X, Y: n.Y}, r2.Dot(n, p) - skin})
 }
 
 // ballSides is how many sides the outline of a ball is drawn with.
 const ballSides = 32
 
 // round makes a ball ready: it hides what lies behind its middle.
-func (b *body) round(sight view.Sight) {
+func (b *body) round(sight view.Sight, in *store) {
 	c, r := sight.See(b.item.Ball.At), b.item.Ball.Radius
 	b.solid = true
 	for i := range ballSides {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / ballSides)
 		n := r3.Vec{X: cos, Y: sin}
 		p := r3.Add(c, r3.Scale(r, n))
-		b.points = append(b.points, p)
+		in.points = append(in.points, p)
 		b.take(p)
-		b.outline = append(b.outline, plane{n, r3.Dot(n, c) + r*math.Cos(math.Pi/ballSides) - skin})
+		in.planes = append(in.planes, plane{n, r3.Dot(n, c) + r*math.Cos(math.Pi/ballSides) - skin})
 	}
-	b.surface = []plane{{r3.Vec{Z: 1}, c.Z - skin}}
+	b.points, b.outline = cut(in.points, ballSides), cut(in.planes, ballSides)
+	in.planes = append(in.planes, plane{r3.Vec{Z: 1}, c.Z - skin})
+	b.surface = cut(in.planes, 1)
 }
 
 func (b *body) take(p r3.Vec) {
@@ -210,7 +243,7 @@ func (s *Scene) Depth(i int, at r2.Vec) (float64, bool) {
 // Alone are the lines of item i that would be seen if there were nothing else.
 func (s *Scene) Alone(i int) []Piece {
 	b := &s.bodies[i]
-	c := chain{of: i}
+	c := chain{of: i, in: s}
 	if b.item.Solid != nil {
 		for _, e := range b.item.Solid.Edges {
 			if b.drawn(e) {
@@ -224,7 +257,7 @@ func (s *Scene) Alone(i int) []Piece {
 // Pieces are the lines of item i that are seen.
 func (s *Scene) Pieces(i int) []Piece {
 	b := &s.bodies[i]
-	out := chain{of: i}
+	out := chain{of: i, in: s}
 	switch {
 	case b.item.Solid != nil:
 		for _, e := range b.item.Solid.Edges {
@@ -244,7 +277,7 @@ func (s *Scene) Pieces(i int) []Piece {
 // runs of lines.
 func (s *Scene) Outline(i int) [][]r2.Vec {
 	b := &s.bodies[i]
-	var c chain
+	c := chain{of: i, in: s}
 	switch {
 	case b.item.Solid != nil:
 		for _, e := range b.item.Solid.Edges {
@@ -266,7 +299,7 @@ func (s *Scene) Outline(i int) [][]r2.Vec {
 
 // Line are the parts of a line in vehicle axes that are seen as lines of item i.
 func (s *Scene) Line(v view.View, i int, points ...r3.Vec) []Piece {
-	sight, out := v.Sight(), chain{of: i}
+	sight, out := v.Sight(), chain{of: i, in: s}
 	for k := 1; k < len(points); k++ {
 		s.line(&out, i, sight.See(points[k-1]), sight.See(points[k]))
 	}

@@ -191,3 +191,22 @@ func TestDepth(t *testing.T) {
 	_, ok := See(view.FromLeft, []Item{{}}).Room(0)
 	assert.False(t, ok, "a line is no solid")
 }
+
+// Pieces keep their points whatever is looked at after them, although all stand in one
+// room: each item's are those of a scene that was asked for nothing before.
+func TestPiecesKeepTheirPoints(t *testing.T) {
+	var items []Item
+	for i := range 30 {
+		x := 45 * float64(i)
+		items = append(items, Item{Solid: box(r3.Vec{X: x, Y: x / 9}, r3.Vec{X: 30, Y: 20, Z: 10})}, Item{Ball: &Ball{At: r3.Vec{X: x, Z: 20}, Radius: 25}})
+	}
+	s := See(view.ThreeQuarter, items)
+	got, outlines := make([][]Piece, len(items)), make([][][]r2.Vec, len(items))
+	for i := range items {
+		got[i], outlines[i] = s.Pieces(i), s.Outline(i)
+	}
+	for i := range items {
+		assert.Equal(t, See(view.ThreeQuarter, items).Pieces(i), got[i])
+		assert.Equal(t, See(view.ThreeQuarter, items).Outline(i), outlines[i])
+	}
+}

@@ -67,7 +67,19 @@ func parted(out *chain, p, q r3.Vec, s span, over []span) {
 // chain joins lines that go on from each other.
 type chain struct {
 	of     int
+	in     *Scene // whose room its points take
 	pieces []Piece
+}
+
+// run is points one after another in the scene's room: those of a piece and one more
+// that goes on from it, or two that begin one.
+func (s *Scene) run(so []r2.Vec, more ...r2.Vec) []r2.Vec {
+	n := len(so) + len(more)
+	if cap(s.runs)-len(s.runs) < len(more) {
+		s.runs = append(make([]r2.Vec, 0, max(256, 2*n)), so...)
+	}
+	s.runs = append(s.runs, more...)
+	return cut(s.runs, n)
 }
 
 func (c *chain) add(p, q r3.Vec, s span, across bool) {
@@ -87,9 +99,12 @@ func (c *chain) add(p, q r3.Vec, s span, across bool) {
 	if n := len(c.pieces); n > 0 {
 		last := &c.pieces[n-1]
 		if last.Across == across && last.Points[len(last.Points)-1] == a {
-			last.Points = append(last.Points, b)
+			last.Points = c.in.run(last.Points, b)
 			return
 		}
 	}
-	c.pieces = append(c.pieces, Piece{Item: c.of, Points: []r2.Vec{a, b}, Across: across})
+	if c.pieces == nil {
+		c.pieces = make([]Piece, 0, 4)
+	}
+	c.pieces = append(c.pieces, Piece{Item: c.of, Points: c.in.run(nil, a, b), Across: across})
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/abreast"
 	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -271,12 +272,13 @@ func (p *Pane) drawAnew(w, h int, v pane.View) pane.Frame {
 	p.size, p.whole = [2]int{w, h}, k
 	k *= math.Pow(2, float64(p.zoom)/2)
 	p.pan = float64(min(2*w, 4*h)) / k / 6
-	var names []string
+	names := make([]string, len(places))
 	parts := make([][]string, len(places))
-	for i, x := range places {
-		names = append(names, x.view.String())
-		parts[i] = p.draw(s, x, k, v, i == 0, len(places) > 1)
-	}
+	before := p.before(v)
+	abreast.Each(len(places), func(i int) {
+		names[i] = places[i].view.String()
+		parts[i] = p.draw(s, before, places[i], k, v, i == 0, len(places) > 1)
+	})
 	if len(names) > 1 {
 		f.Title = "Sketch: " + strings.Join(short(names), ", ")
 	}
@@ -332,8 +334,9 @@ func joined(places []place, parts [][]string, w, h int) []string {
 	return out
 }
 
-// draw draws one view at so many dots to the mm.
-func (p *Pane) draw(s *scene.Scene, x place, k float64, v pane.View, first, several bool) []string {
+// draw draws one view at so many dots to the mm; before is the scene before the last
+// change, nil for none. It changes nothing of the pane: views are drawn side by side.
+func (p *Pane) draw(s, before *scene.Scene, x place, k float64, v pane.View, first, several bool) []string {
 	ascii := v.Theme.Glyphs.Name == theme.ASCII().Name
 	c := sketch.New(x.w, x.h, ascii)
 	dots := 1.0 // that can be told apart
@@ -349,7 +352,7 @@ func (p *Pane) draw(s *scene.Scene, x place, k float64, v pane.View, first, seve
 	look := scene.Look{
 		View: x.view, Window: r2.Box{Min: r2.Sub(middle, half), Max: r2.Add(middle, half)},
 		Letter: r2.Vec{X: 2 / k, Y: 4 / k}, Dot: dots / k,
-		Lit: v.Subject, Marked: p.marked, Before: p.before(v), Bar: first && !p.plain && (!p.marked || x.h >= leastBar), Full: p.marked,
+		Lit: v.Subject, Marked: p.marked, Before: before, Bar: first && !p.plain && (!p.marked || x.h >= leastBar), Full: p.marked,
 	}
 	if v.HasW {
 		look.Watch = v.Watch.ID

@@ -64,7 +64,7 @@ func (n *Near) draw(w, h int, v pane.View, d meant.Drawing) []string {
 	parts := make([][]string, len(places))
 	for i, x := range places {
 		names[i] = x.view.String()
-		parts[i] = p.draw(d.Scene, x, k, v, i == 0, len(places) > 1)
+		parts[i] = p.draw(d.Scene, nil, x, k, v, i == 0, len(places) > 1)
 	}
 	if d.Title == "" {
 		head[0] = v.Theme.Cut(strings.Join(names, "; "), w)
