@@ -105,12 +105,13 @@ func (p *Prepared) prepareBeside(b *project.Build, to reach) *Prepared {
 	if to.parts&OfPickups != 0 {
 		q.pickups = pickupsOf(b)
 	}
-	q.room = clear.Prepare(b, p.rates, fixedBodies(q.pickups)...)
+	if to.parts&OfLegs != 0 {
+		q.loadCorners()
+		q.legs = bracket.Prepare(b, madeWelds(b))
+	}
+	q.room = clear.Prepare(b, p.rates, q.fixedBodies()...)
 	if to.parts&(OfStands|OfLoads|OfRide) != 0 {
 		q.mounts = mount.Prepare(b, roundTyres(b), q.sources, p.rates)
-	}
-	if to.parts&OfLegs != 0 {
-		q.legs = bracket.Prepare(b, madeWelds(b))
 	}
 	if to.parts&OfRails != 0 {
 		q.rails = rail.Prepare(b, p.rails)

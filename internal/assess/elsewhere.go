@@ -33,7 +33,7 @@ func (a *Assessment) elsewhere() {
 			continue
 		}
 		f := Finding{ID: e.Of, By: finding.Declared, Title: strings.ReplaceAll(project.Printable(e.Of), ".", ", "), Source: finding.Practice}
-		if name, ok := strings.CutPrefix(e.Of, bracketPrefix); ok && slices.Contains(a.Build.CarryingNames(), name) {
+		if name, ok := strings.CutPrefix(e.Of, bracketPrefix); ok && slices.Contains(bracketNames(a.Build), name) {
 			f.Title = finding.Spoken(name) + " bracket"
 			f.Status, f.Elsewhere = Elsewhere, who
 			f.Says = finding.Say("Judged by " + who + ". Nothing is said about it here.")
@@ -70,6 +70,10 @@ func (a *Assessment) declared(id string) (string, bool) {
 	return "", false
 }
 
+// bracketNames are the mounts that want a bracket: those that carry the powertrain, and
+// those of the corners of subframes.
+func bracketNames(b *project.Build) []string { return append(b.CarryingNames(), b.CornerNames()...) }
+
 // bracketFacts says of every mount whether its bracket is in the file or
 // declared judged elsewhere. One of which nothing is said was never looked at.
 func (a *Assessment) bracketFacts() {
@@ -77,7 +81,7 @@ func (a *Assessment) bracketFacts() {
 	for _, b := range a.Brackets {
 		begun[b.Name] = true
 	}
-	for _, n := range a.Build.CarryingNames() {
+	for _, n := range bracketNames(a.Build) {
 		f := Fact{ID: finding.BracketGiven(n), Title: finding.Spoken(n) + " bracket", Status: OK}
 		f.Text = f.Title + " is in the file"
 		if who, ok := a.declared(finding.Bracket(n)); ok {

@@ -51,6 +51,18 @@ func (a *Assessment) brackets() {
 			}
 		}
 	}
+	for _, name := range a.Build.CornerNames() { // where the pad is taken to be goes with all that is said of it
+		says := a.ready.cornerSays[name]
+		for i := range a.legs.Findings {
+			f := &a.legs.Findings[i]
+			if !finding.AboutBracket(f.ID, name) {
+				continue
+			}
+			if f.Group = finding.SubframeBrackets; says != "" && !slices.Contains(f.Assumes, says) {
+				f.Assumes = append(f.Assumes[:len(f.Assumes):len(f.Assumes)], says)
+			}
+		}
+	}
 	a.take(finding.BracketTrade, a.legs.Findings)
 }
 
@@ -89,6 +101,9 @@ func (a *Assessment) bracketLoads() bracket.Loads {
 // load case, the powertrain at rest on its springs, or why that is not known;
 // false where nothing carries there.
 func (a *Assessment) mountLoad(name string) (out bracket.MountLoad, ok bool) {
+	if load, ok := a.ready.corners[name]; ok {
+		return load, true
+	}
 	s := &a.Statics
 	out.Mount = name
 	i := s.Index(name)

@@ -3,7 +3,6 @@ package assess
 import (
 	"fitup/internal/assess/clear"
 	"fitup/internal/assess/finding"
-	"fitup/internal/assess/pickup"
 	"fitup/internal/geom"
 	shape "fitup/internal/geom/clear"
 
@@ -59,9 +58,9 @@ func (a *Assessment) findRoom() {
 }
 
 // fixedBodies are the towers, springs, dampers, rods and anti-roll bars, for the room round them.
-func fixedBodies(p *pickup.Result) []clear.Fixed {
+func (p *Prepared) fixedBodies() []clear.Fixed {
 	var out []clear.Fixed
-	for _, b := range p.Bodies() {
+	for _, b := range p.pickups.Bodies() {
 		f := clear.Fixed{ID: b.ID, Name: b.Name, Why: b.Why, Group: finding.RoomTowers, Assumes: b.Assumes}
 		if b.Guides {
 			f.Group = finding.RoomSuspension
@@ -77,6 +76,40 @@ func fixedBodies(p *pickup.Result) []clear.Fixed {
 		}
 		out = append(out, f)
 	}
+	return append(out, p.cornerBodies()...)
+}
+
+// cornerBodies are the brackets at the corners of subframes: the powertrain stands on none
+// of them, and stays clear of all.
+func (p *Prepared) cornerBodies() (out []clear.Fixed) {
+	if len(p.corners) == 0 {
+		return nil
+	}
+	for _, b := range p.legs.Standing(finding.Maybe[geom.Pose]{}) {
+		if _, ok := p.corners[b.Name]; ok {
+			f := clear.Fixed{ID: b.Name + "_bracket", Name: b.Label + " bracket", Group: finding.RoomSubframe, Why: b.Why, Shapes: shapesOf(&b)}
+			if says := p.cornerSays[b.Name]; says != "" {
+				f.Assumes = []string{says}
+			}
+			if f.Why == "" && len(f.Shapes) == 0 {
+				f.Why = "the " + f.Name + " is not known yet"
+			}
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// shapesOf are the pieces of a bracket.
+func shapesOf(b *Bracket) (out []shape.Shape) {
+	for _, x := range b.Bodies() {
+		if x.Round {
+			along := r3.Scale(x.Half.X, x.Pose.X)
+			out = append(out, shape.Segment{A: r3.Sub(x.Pose.At, along), B: r3.Add(x.Pose.At, along), R: x.Half.Y})
+		} else {
+			out = append(out, shape.Box{Pose: x.Pose, Half: x.Half})
+		}
+	}
 	return out
 }
 
@@ -84,15 +117,10 @@ func fixedBodies(p *pickup.Result) []clear.Fixed {
 func (a *Assessment) mountBodies() []clear.Mount {
 	var out []clear.Mount
 	for _, b := range a.ready.legs.Standing(a.Pose) {
-		m := clear.Mount{Bracket: b.Name, Name: b.Label + " bracket", Crosses: b.Crosses(), Bolted: b.ComesOut(), Why: b.Why}
-		for _, x := range b.Bodies() {
-			if x.Round {
-				along := r3.Scale(x.Half.X, x.Pose.X)
-				m.Shapes = append(m.Shapes, shape.Segment{A: r3.Sub(x.Pose.At, along), B: r3.Add(x.Pose.At, along), R: x.Half.Y})
-			} else {
-				m.Shapes = append(m.Shapes, shape.Box{Pose: x.Pose, Half: x.Half})
-			}
+		if _, ok := a.ready.corners[b.Name]; ok && !b.Crosses() {
+			continue // it is among the pieces of the vehicle
 		}
+		m := clear.Mount{Bracket: b.Name, Name: b.Label + " bracket", Crosses: b.Crosses(), Bolted: b.ComesOut(), Why: b.Why, Shapes: shapesOf(&b)}
 		out = append(out, m)
 	}
 	return out

@@ -6,10 +6,12 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/frame"
 	"fitup/internal/assess/reading"
 	"fitup/internal/assess/subframe"
+	"fitup/internal/geom/seat"
 	"fitup/internal/geom/tape"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -120,6 +122,7 @@ func (p *Prepared) prepareSubframes() {
 	}
 	in.Place = func(path string) [3]finding.Number { return p.placed(path, from, terms) }
 	p.subframes = subframe.Of(p.Build, in)
+	p.placeCorners()
 	if pieces := p.subframes.Pieces(); len(pieces) > 0 { // the room to them is found like that to all others
 		b := *p.Build
 		b.Chassis = append(slices.Clone(b.Chassis), pieces...)
@@ -165,6 +168,117 @@ func (p *Prepared) placed(path string, from *uncertain.Sources, terms map[string
 		for axis, d := range [3]float64{t.Dir.X, t.Dir.Y, t.Dir.Z} {
 			if d != 0 {
 				out[axis] = finding.Of(out[axis].Plus(by.Times(d)))
+			}
+		}
+	}
+	return out
+}
+
+// placeCorners puts the pad of each mount that holds a corner of a subframe where that
+// corner is, or is to be.
+func (p *Prepared) placeCorners() {
+	if len(p.Build.CornerNames()) == 0 {
+		return
+	}
+	b := *p.Build
+	b.Mounts = slices.Clone(b.Mounts)
+	p.cornerSays = map[string]string{}
+	for i := range b.Mounts {
+		m := &b.Mounts[i]
+		of, ok := b.Hangs(m.Corner)
+		if !ok {
+			continue
+		}
+		at, says, why := p.subframes.Each[of].CornerAt(m.Corner)
+		if m.NoPlace = why; why != "" {
+			continue
+		}
+		stand := &m.Leg.BracketStand
+		if m.Assembled() && !m.Leg.Begun() {
+			stand = &m.Bracket.BracketStand
+		}
+		if stand.Pad.Known || stand.Pad.Ref != "" {
+			p.cornerSays[m.Name] = "its pad is where the file says, and not where the subframe's corner is"
+			continue
+		}
+		at.At.Z -= stand.Standing.Or(0)
+		stand.Pad, p.cornerSays[m.Name] = at, says
+	}
+	p.Build = &b
+}
+
+// loadCorners finds what subframes put on the mounts of their corners, by the mounts'
+// names.
+func (p *Prepared) loadCorners() {
+	p.corners = nil
+	b := p.Build
+	if len(b.CornerNames()) == 0 {
+		return
+	}
+	p.corners = map[string]bracket.MountLoad{}
+	for k, s := range p.subframes.Each {
+		carried := p.carriedBy(s)
+		of, rests, why := s.Loads(&carried)
+		for i := range b.Mounts {
+			m := &b.Mounts[i]
+			if at, ok := b.Hangs(m.Corner); !ok || at != k {
+				continue
+			}
+			load := bracket.MountLoad{Mount: m.Name, Own: true, Why: why, Assumes: rests}
+			if says := p.cornerSays[m.Name]; says != "" {
+				load.Assumes = append([]string{says}, rests...)
+			}
+			if at, _, none := s.CornerAt(m.Corner); none == "" {
+				load.At = at.At
+			}
+			if why == "" && of[m.Corner] == nil {
+				load.Why = m.Corner + " is no corner of the subframe: corner is not in the file yet"
+			}
+			for _, c := range of[m.Corner] {
+				load.Cases = append(load.Cases, bracket.Case{Name: c.Name, Force: c.Force})
+			}
+			p.corners[m.Name] = load
+		}
+	}
+}
+
+// carriedBy is what a subframe carries, from the pick-ups of its wheels.
+func (p *Prepared) carriedBy(s *Subframe) (out subframe.Carried) {
+	b := p.Build
+	name := s.Pickup()
+	in := b.Pickup(name)
+	if in == nil {
+		out.Why = "pickup." + name + " is not in the file yet, so what the wheels put on the subframe is not known"
+		return out
+	}
+	tyre, ok := b.Vehicle.WheelDiameter.Get()
+	if !ok {
+		out.Why = "vehicle.tyre_diameter is not in the file yet"
+		return out
+	}
+	out.Radius = tyre / 2
+	out.Driven = in.Line != "" || slices.ContainsFunc(b.Lines, func(l project.Line) bool { return l.Name == name })
+	for _, a := range p.pickups.Axles {
+		if a.Name != name {
+			continue
+		}
+		for i, side := range in.Sides() {
+			w, path := &out.Wheels[i], in.Path(i)
+			at, x := a.Sides[i].Wheel, a.Sides[i].Spring
+			mass, known := side.Load.Get()
+			w.Tower = side.Tower.Foot.Known
+			switch {
+			case !at.Known:
+				w.Why = at.Why
+			case !known:
+				w.Why = path + ".load is not in the file yet"
+			case x == nil:
+				w.Why = path + ".spring is not in the file yet, so it is not known where its push goes"
+			case !x.Ratio.Known:
+				w.Why = x.Ratio.Why
+			default:
+				w.At, w.Load, w.Ratio = at.V, mass*seat.Gravity, x.Ratio.V
+				w.Spring, w.Way = x.Lower, r3.Unit(r3.Sub(x.Lower, x.Upper))
 			}
 		}
 	}

@@ -50,8 +50,13 @@ type Prepared struct {
 	places    places           // that the survey finds for other trades
 	rails     *rail.Prepared
 	subframes *subframe.Result
-	steering  *steer.Result // nil where the file has none
-	pickups   *pickup.Result
+	// What is said of the pads of mounts at the corners of subframes, and what those put on
+	// them; by the mounts' names.
+	cornerSays map[string]string
+	corners    map[string]bracket.MountLoad
+
+	steering *steer.Result // nil where the file has none
+	pickups  *pickup.Result
 }
 
 // Prepare makes a build ready to be assessed in many states.
@@ -70,8 +75,9 @@ func prepare(b *project.Build, beside bool, before *rail.Prepared) *Prepared {
 	p.placesByTyped()
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
 	p.pickups = pickupsOf(b)
-	p.room = clear.Prepare(b, p.rates, fixedBodies(p.pickups)...)
+	p.loadCorners()
 	p.legs = bracket.Prepare(b, madeWelds(b))
+	p.room = clear.Prepare(b, p.rates, p.fixedBodies()...)
 	p.prepareSteering(b)
 	// The sources of readings fork from those of all else, which are then complete.
 	p.prepareLines(b)

@@ -67,7 +67,11 @@ func (p *Prepared) narrow(path string) reach {
 	case "chassis":
 		return reach{parts: OfRoom | OfMoving, piece: p.room.PieceAt(path)}
 	case "pickup":
-		return reach{parts: OfPickups | OfRoom | OfMoving}
+		r := reach{parts: OfPickups | OfRoom | OfMoving}
+		if len(p.corners) > 0 {
+			r.parts |= OfLegs | OfCuts // what a subframe puts on its mounts
+		}
+		return r
 	case "steering":
 		return reach{parts: OfRoom | OfMoving, piece: finding.Clearance("steering")}
 	case "exhaust":
@@ -116,7 +120,7 @@ func inPowertrain(key string) reach {
 
 // roomOfMounts is the room, where brackets take part in it.
 func (p *Prepared) roomOfMounts() Which {
-	if p.room.LooksAtMounts() {
+	if p.room.LooksAtMounts() || len(p.corners) > 0 {
 		return OfRoom | OfMoving
 	}
 	return 0

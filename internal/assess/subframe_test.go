@@ -167,3 +167,98 @@ func TestASubframeWithoutAPlaceToGo(t *testing.T) {
 	assert.Equal(t, finding.NotKnown, f.Status)
 	assert.Contains(t, f.Lacks(), "vehicle.front_axle")
 }
+
+// The corners of a subframe are held by mounts of the powertrain's kind: their pads are
+// where the corners are to be, their legs are cut and screened under what the wheels put
+// on them, the other side's made after them, and nothing of the powertrain stands on them.
+func TestMountsOfASubframe(t *testing.T) {
+	t.Parallel()
+	text := example.SubframeMounts()
+	a := hungIn(t, text)
+	assert.Equal(t, []string{"left_front", "right_front", "rear"}, a.Build.CarryingNames())
+	require.Len(t, a.Brackets, 4)
+	for _, c := range []struct {
+		name  string
+		at, y float64
+	}{{"sub_left_front", -250, -300}, {"sub_right_front", -250, 300}, {"sub_left_rear", 300, -300}, {"sub_right_rear", 300, 300}} {
+		b, ok := a.Bracket(c.name)
+		require.True(t, ok && b.HasCut, "%s %s", c.name, b.Why)
+		assert.InDelta(t, c.at, b.Leg.Pad.Point.X, 1e-9)
+		assert.InDelta(t, c.y, b.Leg.Pad.Point.Y, 1e-9)
+		assert.InDelta(t, -80, b.Leg.Pad.Point.Z, 1e-9)
+		assert.InDelta(t, 75, b.FootDrop.V, 1e-6, "straight across to the middle of the rail")
+		for _, id := range []string{finding.BracketBending(c.name), finding.BracketWeld(c.name)} {
+			f := judgedAs(t, a, id)
+			assert.Equal(t, finding.OK, f.Status, id)
+			assert.Positive(t, f.Uncertainty, "a corner may be 3 mm off")
+			all := strings.Join(f.Assumes, " ")
+			assert.Contains(t, all, "is to be: nothing proves yet that it hangs there")
+			assert.Contains(t, all, "shared by all corners")
+			assert.NotContains(t, all, "mounts")
+		}
+		room := judgedAs(t, a, finding.Clearance(c.name+"_bracket"))
+		assert.Equal(t, finding.RoomSubframe, room.Group)
+		assert.Greater(t, room.Value, 145.0)
+		assert.Equal(t, finding.OK, factAs(t, a, finding.BracketGiven(c.name)).Status)
+	}
+	// What is missing of the wheels leaves the strength not known, and its path is named.
+	for _, c := range [][2]string{
+		{"load = \"380 kg\"\n", "pickup.front.left.load"}, {"tyre_diameter = 680\n", "vehicle.tyre_diameter"}, {"lower = [0, -590, -100]\n", "pickup.front.left.spring.lower"},
+		{"bench = [600, 300, -80]\n", "sub rr is on the bench"}, {"axle_height = -40\n", "subframe.front.wanted.height"},
+	} {
+		f := judgedAs(t, hungIn(t, replaced(t, text, c[0], "")), finding.BracketFits("sub_left_front"))
+		g, ok := hungIn(t, replaced(t, text, c[0], "")).Finding(finding.BracketBending("sub_left_front"))
+		if ok {
+			assert.Equal(t, finding.NotKnown, g.Status, c[0])
+			assert.Contains(t, g.Missing, c[1])
+		} else {
+			assert.Equal(t, finding.NotKnown, f.Status, c[0])
+			assert.Contains(t, f.Missing, c[1])
+		}
+	}
+	none := judgedAs(t, hungIn(t, replaced(t, text, "[subframe.front]\n", "[subframe.front]\npickup = \"front\"\n")), finding.BracketBending("sub_left_front"))
+	assert.Equal(t, finding.OK, none.Status)
+	other := text[:strings.Index(text, "[pickup.front]")]
+	f := judgedAs(t, hungIn(t, other), finding.BracketBending("sub_left_front"))
+	assert.Equal(t, finding.NotKnown, f.Status)
+	assert.Contains(t, f.Missing, "pickup.front is not in the file yet")
+	// A heavier wheel loads them more, and what its mass may be off by is in the ±.
+	heavy := judgedAs(t, hungIn(t, strings.ReplaceAll(text, "380 kg", "760 kg")), finding.BracketBending("sub_left_front"))
+	light := judgedAs(t, a, finding.BracketBending("sub_left_front"))
+	assert.InEpsilon(t, 2, heavy.Value/light.Value, 1e-6)
+	unsure := judgedAs(t, hungIn(t, strings.ReplaceAll(text, "380 kg", "380 kg ± 40")), finding.BracketBending("sub_left_front"))
+	assert.Greater(t, unsure.Uncertainty, light.Uncertainty*1.2)
+}
+
+// The weld of a subframe waits for its brackets and for each corner, measured again where it
+// is tacked.
+func TestTheWeldOfASubframeWaitsForIt(t *testing.T) {
+	t.Parallel()
+	a := hungIn(t, example.SubframeMounts()+"[[job]]\nid = \"weld\"\ntitle = \"weld it\"\nfrom = \"subframe-weld\"\n[[job]]\nid = \"fit\"\ntitle = \"fit them\"\nfrom = \"subframe-brackets\"\n")
+	of := map[string][]string{}
+	for _, j := range a.Jobs {
+		for _, h := range j.Holds {
+			of[j.ID] = append(of[j.ID], h.ID)
+		}
+		assert.Equal(t, j.ID == "weld", j.Finish, j.ID)
+	}
+	for _, name := range a.Build.CornerNames() {
+		assert.Contains(t, of["weld"], finding.BracketBending(name))
+		assert.Contains(t, of["fit"], finding.BracketFits(name))
+		assert.Contains(t, of["fit"], finding.Clearance(name+"_bracket"))
+	}
+	for _, at := range []string{"sub_lf", "sub_rf", "sub_lr", "sub_rr"} {
+		assert.Contains(t, of["weld"], finding.SubframeCorner("front", "point."+at))
+	}
+}
+
+func factAs(t *testing.T, a *Assessment, id string) Fact {
+	t.Helper()
+	for _, f := range a.Facts {
+		if f.ID == id {
+			return f
+		}
+	}
+	require.Fail(t, "no fact "+id)
+	return Fact{}
+}

@@ -38,7 +38,8 @@ type ChassisPart struct {
 // left_front, right_front or rear stands at the pad of that name.
 type Mount struct {
 	Name       string           `toml:"*"`
-	At         Point            `toml:"at" doc:"its pad, powertrain's own frame; not for the three pads of [powertrain.pads]" need:"yes"`
+	At         Point            `toml:"at" doc:"its pad, powertrain's own frame; not for the three pads of [powertrain.pads]" need:"unless corner"`
+	Corner     string           `toml:"corner" doc:"the corner of a subframe that it holds to its rail, such as point.sub_lf: then it carries nothing of the powertrain, and its pad is where that corner is" offers:"points" own:"yes"`
 	FitUpOnly  bool             `toml:"fit_up_only" doc:"true when the powertrain stands on this pad at fit-up only, and on other mounts afterwards" how:"Yes for a pad that is only stood on while it is fitted up."`
 	RateUp     quantity.RateQ   `toml:"rate_up" doc:"spring rate up and down; of a solid mount, that of its bracket" min:"0" how:"A known load on it and a dial gauge: load over travel; or the maker's figure." from:"the unloaded mount" in:"rubber"`
 	RateAcross quantity.RateQ   `toml:"rate_across" doc:"spring rate from side to side" min:"0" how:"A known load from the side and a dial gauge; or the maker's figure." from:"the unloaded mount" in:"rubber"`
@@ -55,6 +56,8 @@ type Mount struct {
 	Bracket    MountBracket     `toml:"bracket" doc:"its bracket where it is of several members, or of a ready kind"`
 	Members    []MountMember    `toml:"member" doc:"a straight piece of its bracket, beside those that the kind begins with"`
 	Built      BuiltMount       `toml:"built" doc:"what was measured on the finished mount"`
+
+	NoPlace string `toml:"-"` // why the corner that it holds has no place, where it has none
 }
 
 // OldPowertrain is what comes out of the vehicle.
@@ -266,8 +269,18 @@ func (b *Build) CarryingNames() []string {
 		}
 	}
 	for i := range b.Mounts {
-		if m := &b.Mounts[i]; !m.FitUpOnly && !slices.Contains(PadNames(), m.Name) {
+		if m := &b.Mounts[i]; !m.FitUpOnly && m.Corner == "" && !slices.Contains(PadNames(), m.Name) {
 			out = append(out, m.Name)
+		}
+	}
+	return out
+}
+
+// CornerNames are the names of the mounts that hold corners of subframes.
+func (b *Build) CornerNames() (out []string) {
+	for i := range b.Mounts {
+		if b.Mounts[i].Corner != "" {
+			out = append(out, b.Mounts[i].Name)
 		}
 	}
 	return out
@@ -275,6 +288,9 @@ func (b *Build) CarryingNames() []string {
 
 // PadPath is where the file has the place of a mount.
 func (m Mount) PadPath() string {
+	if m.Corner != "" {
+		return "mount." + m.Name + ".corner"
+	}
 	if slices.Contains(PadNames(), m.Name) {
 		return "powertrain.pads." + m.Name
 	}

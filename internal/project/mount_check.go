@@ -95,6 +95,10 @@ func (b *binder) checkMounts(build *Build, root *tomltext.Node) {
 		path := "mount." + m.Name
 		pos, who := at(root, path), "the "+strings.ReplaceAll(m.Name, "_", " ")+" mount"
 		pad := slices.Contains(PadNames(), m.Name)
+		if m.Corner != "" {
+			b.checkCorner(build, m, root)
+			continue
+		}
 		switch {
 		case pad && m.At.Known:
 			b.fault(at(root, path+".at"), path+".at", "%s stands at powertrain.pads.%s; give its place there", who, m.Name)
@@ -116,6 +120,31 @@ func (b *binder) checkMounts(build *Build, root *tomltext.Node) {
 			if v, ok := q.q.Get(); ok && v == 0 {
 				b.fault(at(root, path+"."+q.key), path+"."+q.key, "%s of %s has to be more than 0", q.key, who)
 			}
+		}
+	}
+}
+
+// checkCorner finds a mount that holds a corner of a subframe which there is not, or says
+// of itself what only a mount of the powertrain has.
+func (b *binder) checkCorner(build *Build, m *Mount, root *tomltext.Node) {
+	path := "mount." + m.Name
+	key, who := path+".corner", "the "+strings.ReplaceAll(m.Name, "_", " ")+" mount"
+	_, hangs := build.Hangs(m.Corner)
+	switch {
+	case slices.Contains(PadNames(), m.Name):
+		b.fault(at(root, key), key, "%s is one of the powertrain's three pads; give the mount of a subframe's corner another name", who)
+	case !hangs:
+		b.fault(at(root, key), key, "%s is no point of a subframe; want one that stands in its [[subframe.NAME.point]], such as point.sub_lf", Printable(m.Corner))
+	case m.At.given():
+		b.fault(at(root, path+".at"), path+".at", "%s holds a corner of a subframe, and its pad is there; leave at out", who)
+	case m.FitUpOnly:
+		b.fault(at(root, path+".fit_up_only"), path+".fit_up_only", "%s holds a corner of a subframe, on which no powertrain stands; leave fit_up_only out", who)
+	case m.Begun() || m.RateAxis.Known || m.AlongAxis.Known:
+		b.fault(at(root, path), path, "%s holds a corner of a subframe: of its rubber nothing is worked out; leave its rates, its rubber and holds out", who)
+	}
+	for i := range build.Mounts {
+		if o := &build.Mounts[i]; o.Corner == m.Corner && o.Name < m.Name {
+			b.fault(at(root, key), key, "%s is held by mount.%s already; each corner has one mount", Printable(m.Corner), Printable(o.Name))
 		}
 	}
 }

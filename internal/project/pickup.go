@@ -150,6 +150,16 @@ func (c Carried) Allows(on Moves) bool {
 	return on == "" || c != ByAxle
 }
 
+// Pickup returns the pick-ups of that name; nil for none.
+func (b *Build) Pickup(name string) *Pickup {
+	for i := range b.Pickups {
+		if b.Pickups[i].Name == name {
+			return &b.Pickups[i]
+		}
+	}
+	return nil
+}
+
 // Sides are the two sides, left first, as the file calls them.
 func (p *Pickup) Sides() [2]*PickupSide { return [2]*PickupSide{&p.Left, &p.Right} }
 

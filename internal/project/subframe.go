@@ -18,6 +18,7 @@ type Subframe struct {
 	Across quantity.AngleQ `toml:"across" doc:"gauge across it where it hangs now, with lower saying which side is lower; the gauge's own ± where it has none" min:"0" how:"Gauge across it, on a face that lay level on the bench." from:"level"`
 	Lower  End             `toml:"lower" doc:"which side is lower as across was read: left or right" how:"Look which side is lower, not at the gauge."`
 	Wanted SubframeWanted  `toml:"wanted" doc:"where it is to hang: square to the centre line, track centred, level across"`
+	Pickup string          `toml:"pickup" doc:"the pick-ups of the wheels that it carries, for what its mounts carry; those of its own name when left out" offers:"pickups"`
 	Points []SubframePoint `toml:"point" doc:"a point of the subframe as it was measured on the bench"`
 	Parts  []SubframePart  `toml:"part" doc:"a piece of it, for the room to the powertrain; bench axes"`
 	Note   string          `toml:"note" doc:"anything worth knowing" own:"yes"`
@@ -90,6 +91,9 @@ func (b *binder) checkSubframes(build *Build, root *tomltext.Node) {
 			}
 		}
 		b.checkWheels(s, n)
+		if c := n.Child("pickup"); c != nil && s.Pickup != "" && build.Pickup(s.Pickup) == nil {
+			b.fault(c.Pos, c.Path, "there are no pick-ups called %q; want the name of a table [pickup.NAME]", Printable(s.Pickup))
+		}
 	}
 }
 

@@ -122,6 +122,8 @@ func (r *Result) legPad(b *Bracket, standing float64) (r3.Vec, error) {
 // mountPad is the powertrain's pad of a mount, vehicle axes.
 func (r *Result) mountPad(l *readyLeg) (r3.Vec, error) {
 	switch {
+	case l.mount.NoPlace != "":
+		return r3.Vec{}, fmt.Errorf("%w: %s", errMissing, l.mount.NoPlace)
 	case !l.pad.Known:
 		return r3.Vec{}, lacking(l.mount.PadPath())
 	case !r.pose.Known:

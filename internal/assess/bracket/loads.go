@@ -33,8 +33,12 @@ type Loads struct {
 type MountLoad struct {
 	Mount string
 	Why   string // why it is not known, when it is not
-	At    r3.Vec // where: the mount's pad, vehicle axes, mm
-	Cases []Case
+	// Own says that it is nothing of the powertrain's: what it rests on are Assumes alone,
+	// and no torque is among it.
+	Own     bool
+	Assumes []string
+	At      r3.Vec // where: the mount's pad, vehicle axes, mm
+	Cases   []Case
 	// Swings are the same cases with the rates of one mount, which are estimates,
 	// at the low and at the high end of what they may be.
 	Swings [][2][]Case

@@ -104,7 +104,7 @@ func (r *Result) beginStrength(b *Bracket, pad r3.Vec) (MountLoad, r3.Vec) {
 	load := r.loads.of(b.Name)
 	at, s := load.At, &b.Strength
 	s.Begun = true
-	if load.Why == "" && r.loads.Open != "" {
+	if load.Why == "" && !load.Own && r.loads.Open != "" {
 		s.Why = r.loads.Open // the rest is worked out, and may be over already
 	}
 	if b.Spec.Pad.Known {
@@ -144,6 +144,11 @@ func (r *Result) screened(b *Bracket, u useOf, load *MountLoad, at r3.Vec) {
 		}
 	}
 	f := r.useFinding(b, u.id(b.Name), u.title, *u.use, u.more)
+	if load.Own {
+		f.Assumes = append(f.Assumes, load.Assumes...)
+		r.Findings = append(r.Findings, f)
+		return
+	}
 	f.Assumes = append(f.Assumes, r.loads.Assumes...)
 	if r.loads.WithoutReverse != nil {
 		r.loads.WithoutReverse(&f, func(ratio float64, open bool) (finding.Number, bool) { return r.useInReverse(b.Name, sc, ratio, open) })
@@ -160,9 +165,13 @@ func (r *Result) useFinding(b *Bracket, id, title string, u Use, more string) fi
 	f.Assumes = append(f.Assumes, u.rests...)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		governs := "Governed by " + u.Case + ". "
+		unsure := "The spring rates are estimates, and how the mounts share the load with them: measure the rates, or "
+		if b.ready.mount.Corner != "" {
+			unsure = "It keeps its limit by less than the ± of what it rests on: measure that more closely, or "
+		}
 		return map[finding.Status]string{
 			finding.OK:    governs + engineers,
-			finding.Tight: governs + "The spring rates are estimates, and how the mounts share the load with them: measure the rates, or " + more + ". " + engineers,
+			finding.Tight: governs + unsure + more + ". " + engineers,
 			finding.Over:  governs + "Too weak: " + more + ". " + engineers,
 		}
 	})

@@ -73,10 +73,15 @@ const (
 	RoomTowers     = "room.towers"     // to each spring tower, spring and damper
 	RoomSuspension = "room.suspension" // to each rod, anti-roll bar and arm
 	RoomSubframe   = "room.subframe"   // to each piece of a subframe
+
+	// SubframeBrackets is of the brackets at the corners of subframes.
+	SubframeBrackets = "brackets.subframe"
 )
 
 // Groups are all of those.
-func Groups() []string { return []string{RoomSteering, RoomTowers, RoomSuspension, RoomSubframe} }
+func Groups() []string {
+	return []string{RoomSteering, RoomTowers, RoomSuspension, RoomSubframe, SubframeBrackets}
+}
 
 func names() []string {
 	out := make([]string, len(table), len(table)+len(Groups()))
