@@ -56,6 +56,7 @@ type Assessment struct {
 	asBuilt   asBuilt                     // for those
 	followed  *clear.Followed             // for those that leave it as it is
 	aim       aim                         // of one that is asked for one finding
+	abreast   bool                        // somebody waits for this one alone
 	taken     int                         // steps of the pipeline
 	asked     Which
 	byID      map[string]int

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"fitup/internal/abreast"
 	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/shop"
@@ -86,6 +87,9 @@ func (a *Assessment) MatchOf(first, other string) (Bracket, error) {
 // bracketLoads are what the mounts that have a leg put on it.
 func (a *Assessment) bracketLoads() bracket.Loads {
 	out := bracket.Loads{Only: a.onlyBrackets(), Open: a.Statics.TorqueWhy, Assumes: a.mounts.LoadAssumes(), InReverse: a.inReverse, WithoutReverse: a.mounts.WithoutReverse}
+	if a.abreast && a.Statics.ReverseWhy == "" { // else the mounts are asked for what reverse makes of it
+		out.Each = abreast.Each
+	}
 	for _, m := range a.Build.Mounts {
 		if !m.HasBracket() || out.Only != nil && !slices.Contains(out.Only, m.Name) {
 			continue

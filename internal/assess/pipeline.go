@@ -223,6 +223,7 @@ func (a *Assessment) goOn(to int) {
 // goOnAbreast takes all steps, those side by side that do not rest on each other: where
 // somebody waits for the one assessment. It says what goOn(throughAll) says.
 func (a *Assessment) goOnAbreast() {
+	a.abreast = true
 	stands := a.apart(throughLines)
 	abreast.Do(func() { a.goOn(throughLines) }, func() { stands.goOn(throughStands) })
 	a.mounts, a.Statics, a.Isolators = stands.mounts, stands.Statics, stands.Isolators

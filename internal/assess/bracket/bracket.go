@@ -74,22 +74,39 @@ type Result struct {
 // says nothing about mounts whose leg the builder has not begun.
 func (p *Prepared) At(pose finding.Maybe[geom.Pose], loads Loads) Result {
 	r := p.stand(pose, loads)
-	for i := range r.Brackets {
-		b := &r.Brackets[i]
-		if !loads.asked(b.Name) {
-			continue
+	if loads.Each == nil {
+		for i := range r.Brackets {
+			r.judge(&r.Brackets[i])
 		}
-		if b.Members != nil {
-			b.fix()
-		}
-		r.fitsFinding(b)
-		r.edgeFindings(b)
-		r.filletFinding(b)
-		r.strength(b)
-		r.weldedFinding(b)
-		r.builtFindings(b)
+		return r
 	}
+	own := make([]Result, len(r.Brackets)) // once they stand, none rests on another
+	loads.Each(len(own), func(i int) {
+		own[i] = Result{ready: r.ready, pose: r.pose, loads: r.loads}
+		own[i].judge(&r.Brackets[i])
+	})
+	all := make([][]finding.Finding, len(own))
+	for i := range own {
+		all[i] = own[i].Findings
+	}
+	r.Findings = slices.Concat(all...)
 	return r
+}
+
+// judge says what there is to say of one bracket that stands.
+func (r *Result) judge(b *Bracket) {
+	if !r.loads.asked(b.Name) {
+		return
+	}
+	if b.Members != nil {
+		b.fix()
+	}
+	r.fitsFinding(b)
+	r.edgeFindings(b)
+	r.filletFinding(b)
+	r.strength(b)
+	r.weldedFinding(b)
+	r.builtFindings(b)
 }
 
 // Standing is how the brackets stand with the powertrain at a pose, and nothing of what

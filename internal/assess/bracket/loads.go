@@ -13,8 +13,11 @@ import (
 
 // Loads are what the mounts put on their brackets.
 type Loads struct {
-	Only    []string // the mounts whose brackets are asked for; nil for all
-	Mounts  []MountLoad
+	Only   []string // the mounts whose brackets are asked for; nil for all
+	Mounts []MountLoad
+	// Each does n pieces of work, counted from 0, side by side; nil for one bracket after
+	// the other. What is asked below is then asked by several at once.
+	Each    func(n int, work func(i int))
 	Open    string   // why the cases with torque are not among them, when they are not
 	Assumes []string // what all of them rest on
 
