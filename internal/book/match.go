@@ -57,7 +57,7 @@ func signed(k quantity.Kind, v float64, u quantity.Units) string {
 // anything was measured.
 func (s *Sheet) built(b *assess.Bracket, u quantity.Units) {
 	c, err := b.CheckOf()
-	if err != nil || !c.Place.Known && !c.Lean.Known && !c.Foot.Known {
+	if err != nil || !c.Place.Known && !c.Lean.Known && !c.Twist.Known && !c.Foot.Known {
 		return
 	}
 	var rows [][]string
@@ -67,7 +67,8 @@ func (s *Sheet) built(b *assess.Bracket, u quantity.Units) {
 		m     assess.Number
 	}{
 		{"pad off its place", quantity.Length, c.Place}, {"lean of the pad", quantity.Angle, c.Lean},
-		{"a shim that makes up for it", quantity.Length, c.Wedge}, {"foot off its place", quantity.Length, c.Foot},
+		{"a shim that makes up for it", quantity.Length, c.Wedge}, {"twist of the pad", quantity.Angle, c.Twist}, {"which moves its outermost hole", quantity.Length, c.Slot},
+		{"foot off its place", quantity.Length, c.Foot},
 	} {
 		measured := "not measured"
 		if r.m.Known {

@@ -40,6 +40,7 @@ type LegPlate struct {
 type BuiltMount struct {
 	Pad        Point   `toml:"pad" doc:"centre of the pad" own:"yes"`
 	PadPoints  []Point `toml:"pad_points" doc:"three points on the pad's face" own:"yes"`
+	PadEdge    []Point `toml:"pad_edge" doc:"two points along one edge of the pad, or the centres of two of its holes in a row: how far it is turned" own:"yes"`
 	Foot       Point   `toml:"foot" doc:"where the tube's axis meets the rail" own:"yes"`
 	RailPoints []Point `toml:"rail_points" doc:"three points on the rail's face" own:"yes"`
 }
@@ -139,5 +140,5 @@ func (l Leg) Begun() bool { return l.Section != "" || l.Kind != "" || l.Match !=
 
 // Begun reports whether the finished mount was measured.
 func (m BuiltMount) Begun() bool {
-	return m.Pad.Known || m.Foot.Known || len(m.PadPoints) > 0 || len(m.RailPoints) > 0
+	return m.Pad.Known || m.Foot.Known || len(m.PadPoints) > 0 || len(m.PadEdge) > 0 || len(m.RailPoints) > 0
 }

@@ -153,6 +153,9 @@ func (b *binder) checkBuilt(m *Mount, root *tomltext.Node) {
 			b.fault(at(root, path+"."+f.key), path+"."+f.key, "%s: want three points that do not lie in a line", who)
 		}
 	}
+	if e := m.Built.PadEdge; len(e) > 0 && (len(e) != 2 || !e[0].Known || !e[1].Known || r3.Norm(r3.Sub(e[0].At, e[1].At)) < 10) {
+		b.fault(at(root, path+".pad_edge"), path+".pad_edge", "%s: want two points on one edge of its pad, 10 mm apart or more", who)
+	}
 }
 
 // PlaneOf returns a direction square to the plane of three points, of length

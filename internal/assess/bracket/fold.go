@@ -89,7 +89,7 @@ func (r *Result) onItsRail(b *Bracket, m *PlateMount) error {
 	s := &b.ready.kind.spec
 	rail := r.ready.rail(m.Side)
 	if s.OwnFoot() {
-		return nil
+		return b.clearOfOwnFace(m)
 	}
 	_, edge, err := r.railFace(b, m.Side, m.Foot.At.X)
 	if err != nil {
@@ -124,7 +124,8 @@ func (r *Result) onItsRail(b *Bracket, m *PlateMount) error {
 	return r.clearOfRail(b, m, edge)
 }
 
-// clearOfRail refuses a plate that runs into the rail it stands on.
+// clearOfRail refuses a plate that runs into the rail it stands on, anywhere across its
+// width.
 func (r *Result) clearOfRail(b *Bracket, m *PlateMount, edge r3.Vec) error {
 	rail, out := r.ready.rail(m.Side), sideSign(m.Side)
 	w, h := rail.width.V, rail.height.V
@@ -134,21 +135,56 @@ func (r *Result) clearOfRail(b *Bracket, m *PlateMount, edge r3.Vec) error {
 	if !rail.height.Known {
 		return nil
 	}
+	deep := func(q r3.Vec) float64 {
+		if _, at, err := r.railFace(b, m.Side, q.X); err == nil {
+			edge = at // the rail's own edge there: it may toe in over the plate's width
+		}
+		in, down := out*(q.Y-edge.Y), edge.Z-q.Z
+		return min(in, w-in, down, h-down)
+	}
+	flat, most := m.runsInto(deep)
+	if most <= 0.5 {
+		return nil
+	}
+	return fmt.Errorf("bracket %s: its flat %s runs %.1f mm into the %s rail; move its bend past the rail's edge, or turn its foot the other way with plate.foot_toward",
+		b.Label, endOfFlat(m, flat), most, m.Side)
+}
+
+// clearOfOwnFace refuses a plate on a foot of its own of which another flat runs through the
+// plane of the face it stands on, within the reach of its foot: how far that face reaches
+// beyond is not known.
+func (b *Bracket) clearOfOwnFace(m *PlateMount) error {
+	half := m.Fold.Width / 2
+	flat, most := m.runsInto(func(q r3.Vec) float64 {
+		o := m.Foot.Own(q)
+		return min(-o.Z, half-math.Abs(o.X)+geom.Tiny, o.Y+m.Ends[0], m.Ends[1]-o.Y)
+	})
+	if most <= 0.5 {
+		return nil
+	}
+	return fmt.Errorf("bracket %s: its flat %s runs %.1f mm through the face that its own foot stands on; turn its foot the other way with plate.foot_toward, or move the pad",
+		b.Label, endOfFlat(m, flat), most)
+}
+
+// runsInto is how deep a strip runs into something, and with which of its flats: deep is
+// how far a place lies in it, looked at along both faces, in the middle of the width and
+// at its edges.
+func (m *PlateMount) runsInto(deep func(q r3.Vec) float64) (at int, most float64) {
+	const places = 24
 	for i := range m.Fold.Flats {
 		flat := &m.Fold.Flats[i]
-		const places = 24
 		for k := range places + 1 {
 			for _, up := range []float64{-0.5, 0.5} {
-				q := m.Fold.At(i, flat.Length()*float64(k)/places, 0, up*m.Fold.Thickness)
-				in, down := out*(q.Y-edge.Y), edge.Z-q.Z
-				if deep := min(in, w-in, down, h-down); deep > 0.5 {
-					return fmt.Errorf("bracket %s: its flat %s runs %.1f mm into the %s rail; move its bend past the rail's edge, or turn its foot the other way with plate.foot_toward",
-						b.Label, endOfFlat(m, i), deep, m.Side)
+				for _, across := range []float64{-0.5, 0, 0.5} {
+					q := m.Fold.At(i, flat.Length()*float64(k)/places, across*m.Fold.Width, up*m.Fold.Thickness)
+					if d := deep(q); d > most {
+						at, most = i, d
+					}
 				}
 			}
 		}
 	}
-	return nil
+	return at, most
 }
 
 func endOfFlat(m *PlateMount, i int) string {

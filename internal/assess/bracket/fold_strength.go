@@ -62,8 +62,14 @@ func (b *Bracket) plateRests() []string {
 	if b.Plates.Box != nil {
 		return []string{first, "the four plates act as one section; how a stud bends the upper plate between the sides, and whether a thin side buckles, is not looked at"}
 	}
+	if s := &b.Strength; s.Weld.Begun && s.Bolts.Begun {
+		return []string{first, bothHold, "the plate bends as a strip of its whole width: how a stud bends it across its width at the pad is not looked at"}
+	}
 	return []string{first, "the plate bends as a strip of its whole width: how a stud bends it across its width at the pad is not looked at"}
 }
+
+// bothHold is said of a foot that is bolted and welded.
+const bothHold = "its foot bolted and welded: each of the two judged as if it held alone, since a weld is stiffer and takes the load before the bolts do (common practice, no source)"
 
 // held is where its foot ends being held, and where its pad is.
 func (b *Bracket) held() fold.Held {

@@ -151,13 +151,13 @@ func TestPlatesThatCannotBe(t *testing.T) {
 		"no past":               {"bolted_tab", "past = 30\n", "", "bracket.past"},
 		"pitch":                 {"folded_angle_plate", "pitch_across = 45", "", "rail_plate.pitch_across"},
 		"foot past the rail":    {"folded_z_plate", "foot_in = 42", "foot_in = 56", "past the edge of the left rail"},
-		"runs into the rail":    {"folded_z_plate", "pad = [260, -300, 80]", "pad = [260, -340, -80]", ""},
-		"the other shape":       {"folded_z_plate", "folded Z plate", "folded U plate", ""},
+		"runs into the rail":    {"folded_z_plate", "pad = [260, -300, 80]", "pad = [260, -340, -80]", "flat between its bends runs 14.9 mm into the left rail"},
 		"looks the same way":    {"folded_angle_plate", "standing = 40", "standing = 40\nonto = \"top\"", "one bend"},
 		"tab with a turned pad": {"bolted_tab", "pad_facing = \"right\"", "pad_facing = \"up\"", "flat"},
 		"pad inside the tab":    {"bolted_tab", "pad = [260, -360, 45]", "pad = [260, -372, 45]", "inside it"},
 		"pad over its foot":     {"bolted_tab", "pad = [260, -360, 45]", "pad = [260, -360, -40]", "straight over its foot"},
-		"leaning pad":           {"folded_angle_plate", "standing = 40", "standing = 40\nfoot_facing = \"right\"\nfoot = [260, -380, -40]\npad_normal = [0.1, 0, 1]", ""},
+		"leaning pad":           {"folded_angle_plate", "standing = 40", "standing = 40\nfoot_facing = \"right\"\nfoot = [260, -380, -40]\npad_normal = [0.1, 0, 1]", "beside that of its pad, along its bends"},
+		"leaning along bends":   {"folded_z_plate", "past = 35", "past = 35\npad_normal = [0.05, 0, 1]", "would lean 2.86° against the face"},
 		"two rows too wide":     {"bolted_tab", "pitch_high = 50", "pitch_high = 95", "off the end"},
 		"foot the wrong way":    {"folded_z_plate", "foot_toward = \"left\"", "foot_toward = \"front\"", "cannot run front"},
 	} {
@@ -166,11 +166,6 @@ func TestPlatesThatCannotBe(t *testing.T) {
 			require.Contains(t, text, c.from)
 			r := runLegs(t, strings.Replace(text, c.from, c.to, 1), loadsOf(70, r3.Vec{Z: -3000})...)
 			b := r.bracketNamed("left_front")
-			if c.says == "" && b.Plates != nil { // it closes in another way: it lies where it is wanted
-				last := len(b.Plates.Fold.Flats) - 1
-				assert.InDelta(t, b.Plates.Fold.Thickness/2, r3.Norm(r3.Sub(b.Plates.Pad.Point, b.Plates.Fold.At(last, b.Plates.padAlong, 0, 0))), 1e-9)
-				return
-			}
 			require.Nil(t, b.Plates, b.Why)
 			assert.Contains(t, b.Why, c.says)
 			assert.False(t, b.Mass.Known)
@@ -182,4 +177,40 @@ func TestPlatesThatCannotBe(t *testing.T) {
 			assert.Contains(t, []finding.Status{finding.Over, finding.NotKnown}, f.Status)
 		})
 	}
+}
+
+// A U on the place of a Z closes in another way: its pad lies where it is wanted.
+func TestAUInsteadOfAZ(t *testing.T) {
+	r := runLegs(t, strings.Replace(kind(t, "folded_z_plate"), "folded Z plate", "folded U plate", 1))
+	b := r.bracketNamed("left_front")
+	require.NotNil(t, b.Plates, b.Why)
+	last := len(b.Plates.Fold.Flats) - 1
+	assert.InDelta(t, b.Plates.Fold.Thickness/2, r3.Norm(r3.Sub(b.Plates.Pad.Point, b.Plates.Fold.At(last, b.Plates.padAlong, 0, 0))), 1e-9)
+}
+
+// What stands in the way at an edge of a plate is met as well as at its middle, and a face
+// that its own foot stands on is not run through.
+func TestAPlateIsLookedAtOverItsWholeWidth(t *testing.T) {
+	r := runLegs(t, kind(t, "folded_z_plate"))
+	m := r.bracketNamed("left_front").Plates
+	for _, side := range []float64{-1, 1} {
+		at, most := m.runsInto(func(q r3.Vec) float64 { return side*m.Foot.Own(q).X - m.Fold.Width/2 + 3 })
+		assert.InDelta(t, 3, most, 1e-9)
+		assert.Equal(t, 0, at)
+	}
+	b := r.bracketNamed("left_front")
+	require.NoError(t, b.clearOfOwnFace(m))
+	m.Foot.At = r3.Add(m.Foot.At, r3.Scale(m.Fold.Thickness+5, m.Foot.Z)) // as if the face were there
+	assert.ErrorContains(t, b.clearOfOwnFace(m), "mm through the face that its own foot stands on")
+}
+
+// A foot that is bolted and welded has both judged as if each held alone, and says so.
+func TestAFootBoltedAndWelded(t *testing.T) {
+	text := strings.Replace(kind(t, "folded_z_plate"), "[mount.left_front.bracket.bolts]", "[mount.left_front.bracket.weld]\nsize = 5\n\n[mount.left_front.bracket.bolts]", 1)
+	r := runLegs(t, text, loadsOf(70, r3.Vec{Z: -3000})...)
+	for _, id := range []string{finding.BracketBolts("left_front"), finding.BracketWeld("left_front")} {
+		assert.Contains(t, r.Result.last(id).Assumes, bothHold, id)
+	}
+	r = runLegs(t, kind(t, "folded_z_plate"), loadsOf(70, r3.Vec{Z: -3000})...)
+	assert.NotContains(t, r.Result.last(finding.BracketBolts("left_front")).Assumes, bothHold)
 }

@@ -202,7 +202,11 @@ type BuiltCheck struct {
 	Lean  finding.Number // of the pad, rad
 	Wedge finding.Number // taper over the pad's length that would make up for it, mm
 	Foot  finding.Number // of the foot from where it is wanted, mm
-	low   r3.Vec
+	// Twist is how far the pad is turned on its face from how its edges are wanted, rad; Slot
+	// what that moves the outermost of its holes, or its corner, mm.
+	Twist, Slot finding.Number
+	low         r3.Vec
+	aside       r3.Vec // of the pad's middle from where it is wanted, in the pad's plane
 }
 
 // CheckOf holds what was measured on a mount against the leg wanted there.
@@ -214,6 +218,7 @@ func (b *Bracket) CheckOf() (BuiltCheck, error) {
 		Foot:  finding.Missing("mount." + b.Name + ".built.foot is not in the file yet"),
 	}
 	c.Off, c.Wedge = c.Place, c.Lean
+	c.Twist, c.Slot = b.twisted()
 	// The leg's pad looks away from the isolator; what a shim fills is seen from
 	// the isolator's side.
 	wanted := b.Leg.Pad
@@ -232,6 +237,7 @@ func (b *Bracket) CheckOf() (BuiltCheck, error) {
 	}
 	if m.Pad.Known {
 		c.Place, c.Off = finding.Exact(math.Hypot(got.Off, got.Shift)), finding.Exact(got.Off)
+		c.aside = got.Along
 	}
 	if leans {
 		c.Lean, c.Wedge, c.low = finding.Exact(got.Lean.Rad()), finding.Exact(got.Wedge), got.Low
@@ -312,13 +318,20 @@ func (r *Result) builtFindings(b *Bracket) {
 	b.Built = &c
 	place, lean := r.ready.place, r.ready.lean
 	r.built(finding.BuiltPlace(b.Name, matched), who+", pad off its place", c.Place, place, "The pad stands where it is wanted.", func() string {
-		return "The pad stands off its place: shim it or slot its holes, if the isolator's maker allows, or cut and make it again before the weld."
+		return c.whatToDo(place.Value, r.ready.units)
 	})
 	units := r.ready.units
 	r.built(finding.BuiltLean(b.Name, matched), who+", lean of the pad", c.Lean, lean, "The pad looks the way it is wanted.", func() string {
 		return fmt.Sprintf("The pad leans and would twist the isolator: a tapered shim of %s over its length makes up for it, thick toward the %s.",
 			quantity.Format(quantity.Length, c.Wedge.V, units, 1), toward(c.low))
 	})
+	if len(m.PadEdge) > 0 {
+		r.built(finding.BuiltTwist(b.Name, matched), who+", twist of the pad", c.Twist, lean, "The pad is not turned on its face.", func() string {
+			return fmt.Sprintf("The pad is turned on its face, %s: slot its holes by %s, if the isolator's maker allows, or cut its weld, turn it back and weld it again. No shim takes that away.",
+				b.turnWords(), quantity.Format(quantity.Length, c.Slot.V, units, 1))
+		})
+		r.Findings[len(r.Findings)-1].Assumes = append(r.Findings[len(r.Findings)-1].Assumes, "edges and rows of holes of the pad as its plate is drawn")
+	}
 	if m.Foot.Known {
 		r.built(finding.BuiltFoot(b.Name, matched), who+", foot off its place", c.Foot, place, "The foot stands where it is wanted.", func() string {
 			return "The foot stands off its place: before the weld, see whether the pad still lands where it is wanted."

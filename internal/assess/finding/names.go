@@ -180,6 +180,11 @@ func BuiltPlace(mount string, matched bool) string {
 	return fill(either(matched, matchPlaceID, bracketPlaceID), mount)
 }
 
+// BuiltTwist is the id of how far the pad of a finished mount is turned on its face.
+func BuiltTwist(mount string, matched bool) string {
+	return fill(either(matched, matchTwistID, bracketTwistID), mount)
+}
+
 // BuiltLean is the id of how far the pad of a finished mount leans.
 func BuiltLean(mount string, matched bool) string {
 	return fill(either(matched, matchLeanID, bracketLeanID), mount)

@@ -53,9 +53,11 @@ const (
 	bracketWeldedID   = "bracket.*.welded"
 	bracketPlaceID    = "bracket.*.place"
 	bracketLeanID     = "bracket.*.lean"
+	bracketTwistID    = "bracket.*.twist"
 	bracketFootID     = "bracket.*.foot"
 	matchPlaceID      = "match.*.place"
 	matchLeanID       = "match.*.lean"
+	matchTwistID      = "match.*.twist"
 	matchFootID       = "match.*.foot"
 	stockID           = "cuts.*.stock"
 	driftMeasureID    = "drift.measure.*"
@@ -196,8 +198,10 @@ var table = []Row{
 	{bracketWeldedID, BracketTrade, "Result.weldedFinding", false, "The weld that was made, side by side on the map, is strong enough, as a screening."},
 	{bracketPlaceID, BracketTrade, "Result.builtFindings", false, "The pad of a finished mount stands where it is wanted."},
 	{bracketLeanID, BracketTrade, "Result.builtFindings", false, "The pad of a finished mount looks the way it is wanted."},
+	{bracketTwistID, BracketTrade, "Result.builtFindings", false, "The pad of a finished mount is not turned on its face."},
 	{bracketFootID, BracketTrade, "Result.builtFindings", false, "The foot of a finished mount stands where it is wanted."},
 	{matchPlaceID, BracketTrade, "Result.builtFindings", false, "The pad of a mount made after the other side's stands where it is wanted."},
+	{matchTwistID, BracketTrade, "Result.builtFindings", false, "The pad of a mount made after the other side's is not turned on its face."},
 	{matchLeanID, BracketTrade, "Result.builtFindings", false, "The pad of a mount made after the other side's looks the way it is wanted."},
 	{matchFootID, BracketTrade, "Result.builtFindings", false, "The foot of a mount made after the other side's stands where it is wanted."},
 

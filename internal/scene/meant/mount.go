@@ -85,7 +85,7 @@ func legFigure(r *row) (Drawing, bool) {
 	g.box(scene.RoleBody, at{pad[0] - 6, pad[1] - 45}, at{pad[0] + 6, pad[1] + 45})
 	across := at{-50 * math.Sin(by), 50 * math.Cos(by)}
 	switch r.key() {
-	case "pad", "pad_points":
+	case "pad", "pad_points", "pad_edge":
 		g.meant(pad)
 	case "foot":
 		g.meant(foot)
@@ -127,7 +127,7 @@ func legOr(r *row) (Drawing, bool) {
 		return or(vehiclePoint, legFigure)(r)
 	case "header_from", "header_to":
 		return or(vehiclePoint, headerEnd)(r)
-	case "pad_points", "rail_points":
+	case "pad_points", "pad_edge", "rail_points":
 		return or(vehiclePoints, legFigure)(r)
 	case "pad_normal", "rail_normal", "up":
 		if _, ok := r.point(r.path); ok {

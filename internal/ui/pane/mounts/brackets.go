@@ -185,6 +185,7 @@ func useItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 		{finding.BracketPin(b.Name), "through bolt, screening use"},
 		{finding.PadPlateBending(b.Name), "pad plate, screening use"}, {finding.RailPlateBending(b.Name), "rail plate, screening use"},
 		{finding.BuiltPlace(b.Name, matched), "as built, pad off its place"}, {finding.BuiltLean(b.Name, matched), "as built, lean of the pad"},
+		{finding.BuiltTwist(b.Name, matched), "as built, twist of the pad"},
 		{finding.BuiltFoot(b.Name, matched), "as built, foot off its place"},
 	} {
 		for _, f := range pane.Findings(v, r.id) {
