@@ -8,6 +8,7 @@ import (
 
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
+	"fitup/internal/uncertain/coverage"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -118,7 +119,7 @@ type figures struct {
 	drive, coast []float64
 }
 
-func either(dice *rand.Rand, half float64) float64        { return half * (2*dice.Float64() - 1) }
+func either(dice *rand.Rand, half float64) float64        { return coverage.Either(dice, half) }
 func pick[T any](dice *rand.Rand, from ...T) T            { return from[dice.IntN(len(from))] }
 func degrees(v float64) string                            { return fmt.Sprintf("%.9f deg", v*180/math.Pi) }
 func onePart(dice *rand.Rand, part float64) bool          { return dice.Float64() < part }

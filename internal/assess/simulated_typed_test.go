@@ -65,40 +65,14 @@ type ruled struct {
 	limit float64
 }
 
-// inBrackets is a value as it is typed with a ±, in a text of a build.
-var inBrackets = regexp.MustCompile(`<(-?[\d.]+) ± ([\d.]+)([^>]*)>`)
+var inBrackets = coverage.InBrackets
 
-// marked draws a build from a text with values in angle brackets, such as <12 ± 0.5 mm>:
-// what is true is somewhere about them, and what is read is off that by the ± at most,
-// each with the same probability. How large each ± is differs from build to build.
+// marked draws a build from a text with values in angle brackets.
 func marked(text string) func(dice *rand.Rand) writing {
-	parts, all := inBrackets.Split(text, -1), inBrackets.FindAllStringSubmatch(text, -1)
-	fill := func(of func(i int) string) string {
-		var s strings.Builder
-		for i, p := range parts {
-			s.WriteString(p)
-			if i < len(all) {
-				s.WriteString(of(i))
-			}
-		}
-		return s.String()
-	}
-	return func(dice *rand.Rand) writing {
-		truth, half := make([]float64, len(all)), make([]float64, len(all))
-		for i, m := range all {
-			truth[i], _ = strconv.ParseFloat(m[1], 64)
-			half[i], _ = strconv.ParseFloat(m[2], 64)
-			truth[i] += either(dice, 2*half[i])
-			half[i] *= 0.3 + 1.2*dice.Float64()
-		}
-		return writing{
-			truth: fill(func(i int) string { return fmt.Sprintf("%.9f%s", truth[i], all[i][3]) }),
-			read: func(dice *rand.Rand) string {
-				return fill(func(i int) string {
-					return fmt.Sprintf("%.9f%s ± %.9f", truth[i]+either(dice, half[i]), all[i][3], half[i])
-				})
-			},
-		}
+	draw := coverage.Marked(text)
+	return func(dice *rand.Rand) (w writing) {
+		w.truth, w.read = draw(dice)
+		return w
 	}
 }
 
