@@ -117,6 +117,7 @@ func (s *Sheet) members(u quantity.Units, b *assess.Bracket) {
 	for _, w := range b.Sheets {
 		items = append(items, text(1, sheetLine(&w, u))...)
 	}
+	items = append(items, sleeveItems(u, b)...)
 	items = append(items, boltItems(u, b)...)
 	items = append(items, text(1, "mass of the mount with plates "+Magnitude(quantity.Mass, b.Mass.V, u))...)
 	s.add(capital(b.Label)+" mount, plates and bolts", items...)
@@ -128,6 +129,20 @@ func (s *Sheet) members(u quantity.Units, b *assess.Bracket) {
 	if len(rows) > 0 {
 		s.add(capital(b.Label)+" mount against the mirrored "+strings.ReplaceAll(b.Spec.Match, "_", " ")+" one", table(1, labels, rows))
 	}
+}
+
+// sleeveItems are the sleeves through a crossmember.
+func sleeveItems(u quantity.Units, b *assess.Bracket) []Item {
+	w, ok := b.Sleeves()
+	if !ok {
+		return nil
+	}
+	mm := func(v float64) string { return Magnitude(quantity.Length, v, u) }
+	line := fmt.Sprintf("%d sleeves, round tube %s outside with a wall of %s, %s long", w.Count, mm(w.Diameter), mm(w.Wall), mm(w.Length))
+	if w.Clamp > 0 {
+		line += ", clamped by their bolts with " + Magnitude(quantity.Stress, w.Clamp, u)
+	}
+	return text(1, line)
 }
 
 // sheetLine is a flat plate with its outline, corner by corner.

@@ -27,7 +27,7 @@ func mountsBuild(t testing.TB, name string) *assess.Assessment {
 	return assess.Run(f.Build)
 }
 
-var mountBuilds = []string{"level_arm_with_perch", "inclined_leg", "two_legs_in_an_a", "arm_with_a_brace", "channel_arm_with_a_brace", "own_members", "twin_ears", "dropped_crossmember", "raised_crossmember", "straight_crossmember"}
+var mountBuilds = []string{"level_arm_with_perch", "inclined_leg", "two_legs_in_an_a", "arm_with_a_brace", "channel_arm_with_a_brace", "own_members", "twin_ears", "dropped_crossmember", "raised_crossmember", "straight_crossmember", "sleeved_crossmember"}
 
 // printed are the rows of one member as a person at the saw reads them.
 type printed map[string]string

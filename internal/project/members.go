@@ -32,6 +32,7 @@ type MountBracket struct {
 	PadPlate   MountPlate       `toml:"pad_plate" doc:"the plate at its pad: a perch where it lies on an arm"`
 	RailPlate  MountPlate       `toml:"rail_plate" doc:"the plate at each foot on the rail"`
 	Pin        MountPin         `toml:"pin" doc:"the bolt through twin ears"`
+	Sleeve     MountSleeve      `toml:"sleeve" doc:"of a straight crossmember that lies on its rails or under them: a tube through it at each foot, for one bolt there, in place of rail_plate"`
 	Plate      MountSheet       `toml:"plate" doc:"of a kind that is plate: what it is cut and folded from"`
 	Clamp      MountClamp       `toml:"clamp" doc:"of a clamp-on tab: the clamp, and the tube it goes round"`
 	Gusset     MountGusset      `toml:"gusset" doc:"a plate in the corner between a member and its rail, at each of its ends there; it is not counted as strength"`
@@ -46,6 +47,16 @@ type MountPin struct {
 	TorqueK quantity.NumberQ `toml:"torque_k" doc:"torque factor; 0.20, dry, when left out" min:"0" exact:"yes" how:"0.20 dry, 0.15 oiled, or what the coating's maker says." from:"a thread without friction"`
 	Preload quantity.NumberQ `toml:"preload" doc:"share of the proof load; 0.75 when left out" min:"0" exact:"yes" how:"0.75 for a joint that is opened again; or the maker's share." from:"the loose bolt"`
 }
+
+// MountSleeve is a piece of round tube through a crossmember, square to the rail's flange:
+// the bolt that holds it there runs through, and clamps the sleeve and not the crossmember.
+type MountSleeve struct {
+	Diameter quantity.LengthQ `toml:"diameter" doc:"of the sleeve, outside" min:"0" how:"Caliper over the tube." from:"outside to outside" need:"yes"`
+	Wall     quantity.LengthQ `toml:"wall" doc:"of the sleeve; the bolt has to pass it" min:"0" how:"Caliper on the tube's end." from:"face to face" need:"yes"`
+}
+
+// Begun reports whether the file says anything of sleeves.
+func (s *MountSleeve) Begun() bool { return *s != MountSleeve{} }
 
 // MountGusset is a plate in the corner between a member and the rail.
 type MountGusset struct {

@@ -98,6 +98,7 @@ func (s *MountBracket) asked(own bool) []question {
 		{"brace_along", s.BraceAlong.Known(), []BracketKind{BracedArm}},
 		{"past", s.Past.Known(), []BracketKind{LevelArm, BracedArm, TwinEars, StraightCrossmember, FoldedAngle, FoldedZ, FoldedU, BoltedTab, BoxedPlate, ClampTab}},
 		{"gap", s.Gap.Known(), []BracketKind{TwinEars}},
+		{"sleeve", s.Sleeve.Begun(), []BracketKind{StraightCrossmember}},
 		{"pin", s.Pin != MountPin{}, []BracketKind{TwinEars}},
 		{"onto", s.Onto != "", []BracketKind{StraightCrossmember, DroppedCrossmember, FoldedAngle, FoldedZ, FoldedU, BoltedTab}},
 		{"foot_in", s.FootIn.Known(), []BracketKind{StraightCrossmember, DroppedCrossmember, FoldedZ, FoldedU, BoltedTab}},
@@ -147,6 +148,12 @@ func (s *MountBracket) across(fault func(key, format string, args ...any)) {
 		fault("foot_in", "stands on the inside of its rails, and foot_in counts on their top or underside; leave it out, or give onto")
 	case s.FootDrop.Known() && !inside:
 		fault("foot_drop", "stands on the %s of its rails, and foot_drop counts on their inside; leave it out", string(s.Onto))
+	case s.Sleeve.Begun() && inside:
+		fault("sleeve", "ends at the inside of its rails, and sleeves take bolts through a rail's flange; leave sleeve out, or give onto")
+	case s.Sleeve.Begun() && s.RailPlate != MountPlate{}:
+		fault("rail_plate", "has sleeves, which stand on the rail's flange by themselves; leave rail_plate or sleeve out")
+	case s.Sleeve.Begun() && s.Fixed == FixedHeld:
+		fault("fixed", "has sleeves with one bolt at each foot, which hold against no turn; want fixed = \"pinned\" or \"one slides\"")
 	case s.Past.Known() && inside:
 		fault("past", "ends at the inside of its rails and does not run past its feet; leave past out, or give onto")
 	}
@@ -158,7 +165,7 @@ func (s *MountBracket) noZeros(fault func(key, format string, args ...any)) {
 		key string
 		q   quantity.Gettable
 	}{
-		{"apart", &s.Apart}, {"spread", &s.Spread}, {"brace_drop", &s.BraceDrop}, {"brace_along", &s.BraceAlong}, {"between", &s.Between}, {"gap", &s.Gap}, {"pin.hole", &s.Pin.Hole},
+		{"apart", &s.Apart}, {"spread", &s.Spread}, {"brace_drop", &s.BraceDrop}, {"brace_along", &s.BraceAlong}, {"between", &s.Between}, {"gap", &s.Gap}, {"pin.hole", &s.Pin.Hole}, {"sleeve.diameter", &s.Sleeve.Diameter}, {"sleeve.wall", &s.Sleeve.Wall},
 		{"yield", &s.Yield}, {"tensile", &s.Tensile}, {"weld.size", &s.Weld.Size}, {"weld.tensile", &s.Weld.Tensile},
 		{"bolts.torque_k", &s.Bolts.TorqueK}, {"bolts.preload", &s.Bolts.Preload},
 		{"pad_plate.thickness", &s.PadPlate.Thickness}, {"rail_plate.thickness", &s.RailPlate.Thickness},

@@ -25,7 +25,7 @@ func (b *Bracket) boltScreen(at r3.Vec) (screen, error) {
 		}
 		return held.hardest(room)
 	}
-	return held.screen(nil, check), nil
+	return held.screen([]string{noPrying}, check), nil
 }
 
 // boltsHeld is what holds a plate to the rail, ready to be asked under many loads.
@@ -92,7 +92,7 @@ func (h *boltsHeld) hardest(shares []geombracket.BoltShare) (worst boltLoad, err
 // force; what else that rests on stands before what is not looked at.
 func (h *boltsHeld) screen(rests []string, check func(force r3.Vec) (boltLoad, error)) screen {
 	return screen{
-		adds: true, rests: append(append(rests, noPrying), h.rests...),
+		adds: true, rests: append(rests, h.rests...),
 		used: func(force r3.Vec) (float64, error) {
 			l, err := check(force)
 			return l.check.Governs, err
@@ -120,7 +120,7 @@ func (l *readyLeg) theBolt() (geombracket.Bolt, error) {
 	case s.Class == "":
 		return geombracket.Bolt{}, lacking(path + "bolts.class")
 	}
-	if l.kind == nil || !l.kind.spec.Kind.OfPlate() { // which asks for them itself
+	if k := l.kind; k == nil || !k.spec.Kind.OfPlate() && !k.spec.Sleeve.Begun() { // plate asks for them itself, a sleeve has one
 		if err := l.pitches("rail", l.spec.RailPlate); err != nil {
 			return geombracket.Bolt{}, err
 		}

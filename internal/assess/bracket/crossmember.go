@@ -27,7 +27,9 @@ func (r *Result) crossmember(b *Bracket, p *planned) error {
 		return missing("between")
 	case s.Kind == project.StraightCrossmember && lies(&s) && !s.Past.Known():
 		return missing("past")
-	case s.Kind == project.StraightCrossmember && lies(&s) && s.RailPlate.Thickness.V() == 0:
+	case sleeveMissing(&s.Sleeve) != "":
+		return missing(sleeveMissing(&s.Sleeve))
+	case s.Kind == project.StraightCrossmember && lies(&s) && s.RailPlate.Thickness.V() == 0 && !s.Sleeve.Begun():
 		return missing("rail_plate.thickness")
 	}
 	if p.perch == "" {
@@ -127,6 +129,9 @@ func (b *Bracket) fixings() []assembly.Fixing {
 		return []assembly.Fixing{assembly.Pinned}
 	case fixed == project.FixedSlides:
 		return []assembly.Fixing{assembly.Sliding}
+	}
+	if b.sleeved() { // one bolt
+		return []assembly.Fixing{assembly.Pinned}
 	}
 	return []assembly.Fixing{assembly.Held, assembly.Pinned}
 }

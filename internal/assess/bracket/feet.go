@@ -44,6 +44,9 @@ func (b *Bracket) outline(f *Foot, pose geom.Pose) []r2.Vec {
 
 // feetBoltsScreen divides what each foot carries among the bolts of its plate.
 func (b *Bracket) feetBoltsScreen(at r3.Vec) (screen, error) {
+	if b.sleeved() {
+		return b.sleeveBoltsScreen(at)
+	}
 	held, err := b.heldByBolts("bracket")
 	if err != nil {
 		return screen{}, err
@@ -74,7 +77,7 @@ func (b *Bracket) feetBoltsScreen(at r3.Vec) (screen, error) {
 		}
 		return worst, nil
 	}
-	return held.screen(b.rests(), check), nil
+	return held.screen(append(b.rests(), noPrying), check), nil
 }
 
 // footPlate is the plate at a foot, ready to be bent: by its bolts, or along its weld.

@@ -82,7 +82,7 @@ func onRail(e *assembly.End) bool { return e.Kind == assembly.Rail || e.Kind == 
 func (b *Bracket) joinedTo(i, e int) (float64, bool) {
 	p := &b.Members.Solved.Parts[i]
 	switch end := &p.Ends[e]; {
-	case end.Ball:
+	case end.Ball, end.Kind == assembly.Lies && b.sleeved():
 		return 0, false
 	case onRail(end):
 		return b.Spec.RailPlate.Thickness.V(), true

@@ -64,7 +64,7 @@ func (r *Result) assemble(b, of *Bracket) error {
 		return err
 	}
 	r.stand(b, p.side)
-	for _, check := range []func() error{b.plateRoom, b.perchRoom, b.earRoom, b.gussets} {
+	for _, check := range []func() error{b.plateRoom, b.perchRoom, b.earRoom, b.sleeveRoom, b.gussets} {
 		if err := check(); err != nil {
 			return err
 		}
@@ -120,6 +120,9 @@ func (b *Bracket) weigh() {
 	}
 	for _, w := range b.Sheets {
 		mass += float64(w.Count) * w.Figures.Mass
+	}
+	if w, ok := b.Sleeves(); ok {
+		mass += w.mass()
 	}
 	b.Mass = finding.Exact(mass)
 }

@@ -64,6 +64,9 @@ func (b *Bracket) restsOnFixing() string {
 	case project.FixedSlides:
 		return "feet that are pinned, one of them free to slide across the vehicle"
 	}
+	if b.sleeved() {
+		return "feet that are pinned: one bolt at each"
+	}
 	return "feet that hold or feet that are pinned, whichever is worse: mount." + b.ready.made + ".bracket.fixed says which"
 }
 
@@ -75,7 +78,9 @@ func (b *Bracket) rests() []string {
 	}
 	if b.ready.kind.spec.Kind.Crosses() {
 		out = append(out, b.restsOnFixing())
-		if p := b.packing(); p > 0 {
+		if p := b.packing(); p > 0 && b.sleeved() {
+			out = append(out, "solid packing under its sleeves, at least as wide as they are")
+		} else if p > 0 {
 			out = append(out, "solid packing under its feet, as large as their plates")
 		}
 	}

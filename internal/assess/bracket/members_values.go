@@ -105,7 +105,9 @@ func (b *Bracket) landingRows(p *assembly.Part, e int, end, key string, add adde
 			}
 			add(end+" station", key+".station", quantity.Length, f.Face.Point.X, on)
 			add(end+" height", key+".height", quantity.Length, f.Face.Point.Z, on)
-			if x.Kind == assembly.Lies {
+			if x.Kind == assembly.Lies && b.sleeved() {
+				b.sleeveRows(p, e, end, key, x, at, f.Packing, add)
+			} else if x.Kind == assembly.Lies {
 				add(end+" from its cut", key+".foot_along", quantity.Length, math.Abs(r3.Dot(p.Cut.Axis, r3.Sub(x.At, at))), "along its "+p.Side[e].String()+" side to the middle of its foot's plate")
 				add(end+" packing", key+".packing", quantity.Length, f.Packing, "between the "+x.On+" and its foot's plate")
 			}

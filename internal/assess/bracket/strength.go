@@ -113,7 +113,8 @@ func (r *Result) beginStrength(b *Bracket, pad r3.Vec) (MountLoad, r3.Vec) {
 	s.Leg.Begun, s.Weld.Begun = true, true
 	s.Bolts.Begun = b.bolted() || r.ready.boltedOn
 	s.PadPlate.Begun = b.Spec.PadPlate != project.LegPlate{}
-	s.RailPlate.Begun = s.Bolts.Begun || b.Spec.RailPlate != project.LegPlate{}
+	s.Bolts.Begun = s.Bolts.Begun || b.sleeved()
+	s.RailPlate.Begun = !b.sleeved() && s.Bolts.Begun || b.Spec.RailPlate != project.LegPlate{}
 	return load, at
 }
 

@@ -112,6 +112,24 @@ func earsFigure(r *row) (Drawing, bool) {
 	return g.done()
 }
 
+// sleeveFigure is a crossmember under a rail with a sleeve through it, from the side.
+func sleeveFigure(r *row) (Drawing, bool) {
+	d, wall := r.size("diameter", 25), r.size("wall", 5)
+	g := r.figure("a crossmember under a rail, with a sleeve for its bolt, cut through")
+	g.named("rail", scene.RoleRail, at{-80, 0}, at{80, 0}, at{80, 8}, at{-80, 8}, at{-80, 0})
+	g.box(scene.RoleLeg, at{-30, -60}, at{30, 0})
+	for _, k := range []float64{-1, 1} {
+		g.box(scene.RoleLeg, at{k * d / 2, -60}, at{k * (d/2 - wall), 0})
+	}
+	g.center(at{0, -80}, at{0, 28})
+	if r.key() == "wall" {
+		g.dim("wall", "its wall", at{d/2 - wall, -60}, at{d / 2, -60})
+	} else {
+		g.dim("diameter", "outside", at{-d / 2, -60}, at{d / 2, -60})
+	}
+	return g.done()
+}
+
 // gussetFigure is a gusset between an arm and its rail, from behind.
 func gussetFigure(r *row) (Drawing, bool) {
 	along, down, snipe := r.size("along", 80), r.size("down", 70), r.size("snipe", 8)

@@ -50,6 +50,7 @@ var tables = []struct {
 	{"mount.*.bracket", bracketRow},
 	{"mount.*.bracket.gusset", gussetFigure},
 	{"mount.*.bracket.pin", earsFigure},
+	{"mount.*.bracket.sleeve", sleeveFigure},
 	{"mount.*.bracket.plate", plateRow},
 	{"mount.*.bracket.clamp", clampFigure},
 	{"mount.*.member", memberRow},
