@@ -61,7 +61,7 @@ func (a *Assessment) findRoom() {
 func (p *Prepared) fixedBodies() []clear.Fixed {
 	var out []clear.Fixed
 	for _, b := range p.pickups.Bodies() {
-		f := clear.Fixed{ID: b.ID, Name: b.Name, Why: b.Why, Group: finding.RoomTowers, Assumes: b.Assumes}
+		f := clear.Fixed{ID: b.ID, Name: b.Name, Why: b.Why, Group: finding.RoomTowers, Held: b.Fixed, Assumes: b.Assumes}
 		if b.Guides {
 			f.Group = finding.RoomSuspension
 		}

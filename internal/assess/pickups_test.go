@@ -292,7 +292,7 @@ wheel = [0, 700, 0]
 	spring := room(a, "front_left_spring")
 	assert.Less(t, spring.Value, 500-side-50-6.875/2)
 	assert.Greater(t, spring.Value, 500-side-50-6.875/2-10.0)
-	assert.Contains(t, strings.Join(spring.Assumes, " "), "17 places of its travel are looked at, and it is taken thicker by 3.4 mm")
+	assert.Contains(t, strings.Join(spring.Assumes, " "), "17 places of its travel are looked at, and it is taken thicker all round")
 	for _, c := range [][2]string{{"diameter = 80\n", "front_left_tower"}, {"foot = [0, -410, 370]\n", "front_left_tower"}, {"diameter = 100\n", "front_left_spring"}, {"bump = 60\n", "front_left_spring"}} {
 		f := room(pickedUp(t, strings.Replace(text, c[0], "", 1)), c[1])
 		assert.Equal(t, NotKnown, f.Status, c[0])

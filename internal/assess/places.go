@@ -221,7 +221,7 @@ func ofRoom(table, id string) bool {
 	case "chassis":
 		return true
 	case "steering":
-		return finding.IsExhaust(id) || finding.Matches(finding.Clearance("steering")+".**", id) || id == finding.Clearance("steering")
+		return finding.IsExhaust(id) || finding.IsBeside(id) || finding.Matches(finding.Clearance("steering")+".**", id) || id == finding.Clearance("steering")
 	case "exhaust":
 		return finding.IsExhaust(id)
 	case "line":

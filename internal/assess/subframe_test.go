@@ -230,6 +230,40 @@ func TestMountsOfASubframe(t *testing.T) {
 	assert.Greater(t, unsure.Uncertainty, light.Uncertainty*1.2)
 }
 
+// What goes past a subframe has room to it, with ids of its own. By hand: a shaft 110 over
+// its beam; a rod that is held on it is looked at from 60 mm beyond its joint on.
+func TestWhatGoesPastASubframe(t *testing.T) {
+	t.Parallel()
+	text := example.SubframeMounts()
+	beam := finding.Clearance("front_beam__where_it_is_to_be")
+	a := hungIn(t, text)
+	f := judgedAs(t, a, finding.ToSteering(beam))
+	assert.InDelta(t, 110, f.Value, 1e-6)
+	assert.Equal(t, finding.OK, f.Status)
+	assert.Equal(t, finding.RoomSubframe, f.Group)
+	assert.Positive(t, f.Uncertainty, "a corner of it may be off its place")
+	near := judgedAs(t, hungIn(t, strings.Replace(text, "-400, -100]\nto = [-250, 0, -100]", "-400, -215]\nto = [-250, 0, -215]", 1)), finding.ToSteering(beam))
+	assert.Equal(t, finding.Over, near.Status)
+	assert.InDelta(t, -5, near.Value, 1e-6)
+	assert.Contains(t, near.Advice(), "intermediate shaft runs into it by 5.0 mm")
+	none := judgedAs(t, hungIn(t, strings.Replace(text, "radius = 10\n", "", 1)), finding.ToSteering(beam))
+	assert.NotEqual(t, finding.NotKnown, none.Status, "a box from its two ends")
+	lacking := judgedAs(t, hungIn(t, strings.Replace(text, "to = [-250, 0, -100]\n", "", 1)), finding.ToSteering(beam))
+	assert.Equal(t, finding.NotKnown, lacking.Status)
+	_, some := hungIn(t, strings.Replace(text, "of = \"steering\"\n", "", 1)).Finding(finding.ToSteering(beam))
+	assert.False(t, some, "the file has no steering")
+
+	// A block round the joint of the tension rod on the frame, (470, -450, -76).
+	held := strings.Replace(text, "[mount.sub_left_front]", "[[subframe.front.part]]\nname = \"horn\"\nfrom = [765, -460, -90]\nto = [785, -440, -60]\n[mount.sub_left_front]", 1)
+	horn := judgedAs(t, hungIn(t, held), finding.ToSuspension(finding.Clearance("horn__where_it_is_to_be")))
+	require.True(t, horn.HasValue, horn.Missing)
+	assert.Contains(t, strings.Join(horn.Assumes, " "), "front left tension rod is held on it, and its first 60 mm from there are not in it")
+	// The rod goes from there to (20, -650, -124): what is left of it begins 60 mm and its
+	// own thickness along it, and its round end reaches back by that thickness.
+	assert.InDelta(t, 60-10, horn.Value, 6)
+	assert.Equal(t, finding.OK, horn.Status)
+}
+
 // The weld of a subframe waits for its brackets and for each corner, measured again where it
 // is tacked.
 func TestTheWeldOfASubframeWaitsForIt(t *testing.T) {

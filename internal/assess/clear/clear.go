@@ -117,11 +117,13 @@ type Prepared struct {
 	why    string   // why the powertrain has no pieces, when it has none
 	names  []string // of its pieces
 	group  *clear.Group
-	pieces []piece      // of the vehicle
-	pipes  []pipe       // of the exhaust
-	rails  []rail       // of the frame
-	wanted project.Rule // of the powertrain to what moves
-	rates  finding.Estimate
+	pieces []piece // of the vehicle
+	pipes  []pipe  // of the exhaust
+
+	besides []beside     // the room of subframes to what goes past them
+	rails   []rail       // of the frame
+	wanted  project.Rule // of the powertrain to what moves
+	rates   finding.Estimate
 }
 
 // piece is a piece of the vehicle.
@@ -133,7 +135,8 @@ type piece struct {
 	carries            []string
 	shapes             []clear.Shape // one; of a sheet with an opening and of a run of rods several
 	solids             []clear.Solid
-	with               []With // of each solid, where any goes with a wheel
+	held               []r3.Vec // where it is held on the frame
+	with               []With   // of each solid, where any goes with a wheel
 	assumes            []string
 
 	wanted, wantedRocked, wantedMoving project.Rule
@@ -146,6 +149,7 @@ type Fixed struct {
 	Why      string // what is missing of it; "" when nothing is
 	Shapes   []clear.Shape
 	With     []With   // of each shape, where any goes with a wheel; nil for none
+	Held     []r3.Vec // where it is held on the frame
 	Carries  []string // lines its room to which is not asked
 	Group    string   // that its findings share with their like
 	Assumes  []string
@@ -182,12 +186,13 @@ func Prepare(b *project.Build, rates finding.Estimate, fixed ...Fixed) *Prepared
 	}
 	p.steeringPiece(gap, rocked)
 	for i, f := range fixed {
-		out := piece{id: finding.Clearance(finding.IDOf(f.ID, len(b.Chassis)+i, taken)), name: f.Name, why: f.Why, carries: f.Carries, group: f.Group, with: f.With, assumes: f.Assumes,
+		out := piece{id: finding.Clearance(finding.IDOf(f.ID, len(b.Chassis)+i, taken)), name: f.Name, why: f.Why, carries: f.Carries, group: f.Group, with: f.With, held: f.Held, assumes: f.Assumes,
 			wanted: gap, wantedRocked: rocked, wantedMoving: p.wanted}
 		out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
 		p.pieces = append(p.pieces, out.of(f.Shapes))
 	}
 	p.pipes, p.rails = pipesOf(b), railsOf(b)
+	p.besides = p.besideSubframes(gap)
 	return p
 }
 
@@ -217,6 +222,7 @@ func (p *Prepared) At(in Input) *Result {
 	if len(p.pieces) > 0 {
 		r.clearances()
 	}
+	r.judgeBeside()
 	r.findMoving()
 	r.exhaust()
 	r.waysOut()

@@ -109,6 +109,18 @@ func Rocked(clearance string) string { return clearance + ".rocked" }
 // its room to the powertrain as built.
 func Moving(clearance string) string { return clearance + ".moving" }
 
+// ToSteering is the id of the room of a subframe's piece to the steering; clearance is
+// that of its room to the powertrain.
+func ToSteering(clearance string) string { return clearance + ".steering" }
+
+// ToSuspension is the id of its room to springs, dampers and rods over the travel.
+func ToSuspension(clearance string) string { return clearance + ".suspension" }
+
+// IsBeside reports whether a finding is about the room of a subframe to what goes past it.
+func IsBeside(id string) bool {
+	return Matches(ToSteering(clearanceID), id) || Matches(ToSuspension(clearanceID), id)
+}
+
 // Clearance is the id of a piece's room to the powertrain; piece is the part of
 // its ids that IDOf made of its name.
 func Clearance(piece string) string { return fill(clearanceID, piece) }

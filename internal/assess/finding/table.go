@@ -175,6 +175,9 @@ var table = []Row{
 	{"clearance.*.rocked", ClearTrade, "room.judge", false, "A piece of the vehicle has room to the powertrain sagged and rocked on its mounts."},
 	{"clearance.*.moving", ClearTrade, "room.judgeMoving", false, "A piece of the vehicle, or the powertrain, has room to shafts and axles over the travel."},
 
+	{"clearance.*.steering", ClearTrade, "room.judgeBeside", false, "A piece of a subframe, or a bracket at its corner, has room to the steering."},
+	{"clearance.*.suspension", ClearTrade, "room.judgeBeside", false, "A piece of a subframe, or a bracket at its corner, has room to springs, dampers and rods over the travel."},
+
 	{exhaustID, ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room for its heat to all that is near."},
 	{"exhaust.*.rocked", ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room with the powertrain sagged and rocked on its mounts."},
 	{bracketMovingID, ClearTrade, "room.judgeMoving", false, "A crossmember has room to shafts and axles over the travel."},

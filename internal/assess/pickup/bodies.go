@@ -143,7 +143,7 @@ func (a *Axle) rise(rolled int, s *Side) float64 {
 // two places that are looked at: no point of it is farther from one of them.
 func (a *Axle) thicken(b *Body, step float64, places int) {
 	b.Radius += step / 2
-	text := fmt.Sprintf("%d places of its travel are looked at, and it is taken thicker by %s all round for what lies between them", places, a.length(step/2))
+	text := fmt.Sprintf("%d places of its travel are looked at, and it is taken thicker all round by half of the farthest that it goes from one to the next", places)
 	if len(a.tilted) > 0 {
 		text += "; of a leaning axle, full roll alone"
 	}

@@ -2,7 +2,7 @@ package example
 
 // SubframeMounts is a front subframe that is to hang level and square under its rails on
 // four legs, the right made after the left, and the front wheels of Pickups that it
-// carries. Nothing was measured to it yet.
+// carries, with a steering shaft over its beam. Nothing was measured to it yet.
 func SubframeMounts() string {
 	return subframeOnLegs + frontPickups + frontSide + other(frontSide)
 }
@@ -70,6 +70,12 @@ bench = [300, 760, -40]
 name = "front beam"
 from = [0, -280, -300]
 to = [100, 280, -220]
+[[chassis]]
+name = "intermediate shaft"
+of = "steering"
+from = [-250, -400, -100]
+to = [-250, 0, -100]
+radius = 10
 [mount.sub_left_front]
 corner = "point.sub_lf"
 [mount.sub_left_front.leg]
