@@ -232,6 +232,9 @@ func formatProblem(name string, root *tomltext.Node) (Problem, bool) {
 // Bytes returns the text of the file. The caller must not change it.
 func (f *File) Bytes() []byte { return f.doc.Bytes() }
 
+// SameText reports whether two files are spelled alike.
+func (f *File) SameText(g *File) bool { return f.doc.Text() == g.doc.Text() }
+
 // Doc returns the text of the file with what stands where in it. The caller must
 // not change it.
 func (f *File) Doc() *tomltext.Doc { return f.doc }

@@ -1,7 +1,6 @@
 package session
 
 import (
-	"bytes"
 	"time"
 
 	"fitup/internal/project"
@@ -323,7 +322,7 @@ type store struct {
 func (st *store) begin(q *Queue) {
 	st.s, st.plan.expect, st.plan.journal = q.s, q.s.disk, q.s.journal
 	st.looking = q.s.looking
-	st.same = bytes.Equal(st.plan.file.Bytes(), q.s.base.Bytes())
+	st.same = st.plan.file.SameText(q.s.base)
 }
 
 func (st *store) run() {

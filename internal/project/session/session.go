@@ -4,7 +4,6 @@
 package session
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -105,7 +104,7 @@ func (s *Session) Now() *project.File { return s.hist.Now() }
 
 // Unsaved reports whether the present state differs from the one on disk.
 func (s *Session) Unsaved() bool {
-	return s.hist.Unsaved() && !bytes.Equal(s.Now().Bytes(), s.base.Bytes())
+	return s.hist.Unsaved() && !s.Now().SameText(s.base)
 }
 
 // Depth returns how many steps can be undone and redone.
