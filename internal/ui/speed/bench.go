@@ -26,6 +26,7 @@ type bench struct {
 	edit, move [2]string
 	marked     bool // each frame ends with the mark of a synchronised one
 	hold       int
+	search     string // begins a search that goes on beside the keys; "" for none
 }
 
 const (
@@ -49,8 +50,11 @@ func (b bench) run(keys int) error {
 	s.press(b.before)
 	s.settle(quiet)
 	if b.marked {
-		if _, err := b.press(s, b.edit, warm); err != nil {
+		if _, err := b.press(s, b.edit, warm, short); err != nil {
 			return err
+		}
+		if b.search != "" {
+			return b.beside(s, keys/3)
 		}
 		if err := b.memory(s, warm); err != nil {
 			return err
@@ -60,7 +64,7 @@ func (b bench) run(keys int) error {
 		what string
 		keys [2]string
 	}{{"key that moves the cursor", b.move}, {"key that edits", b.edit}} {
-		took, err := b.press(s, press.keys, keys)
+		took, err := b.press(s, press.keys, keys, short)
 		if err != nil {
 			return err
 		}
@@ -82,10 +86,10 @@ func (b bench) run(keys int) error {
 
 // press times n keys, two in turn. The pauses differ, so that every phase of a
 // program's own clock is met.
-func (b bench) press(s *screen, keys [2]string, n int) ([]time.Duration, error) {
+func (b bench) press(s *screen, keys [2]string, n int, pause time.Duration) ([]time.Duration, error) {
 	var took []time.Duration
 	for i := range n {
-		time.Sleep(10*time.Millisecond + rand.N(25*time.Millisecond))
+		time.Sleep(pause + rand.N(5*pause/2))
 		at := s.drawn()
 		begin := time.Now()
 		s.press(keys[i%2])
@@ -106,6 +110,42 @@ func (b bench) press(s *screen, keys [2]string, n int) ([]time.Duration, error) 
 		s.settle(quiet / 4)
 	}
 	return took, nil
+}
+
+// The shortest pause between two keys: of one who holds a key, and of one who leaves a
+// search the time to go on between them.
+const (
+	short = 10 * time.Millisecond
+	slow  = 60 * time.Millisecond
+)
+
+// beside prints what keys take while nothing is searched and then while something is, with
+// the same pauses. What the screen says of the search in between counts as an answer where
+// it comes first, a few times in a hundred.
+func (b bench) beside(s *screen, keys int) error {
+	for _, what := range []string{"nothing searched", "a search beside it"} {
+		from := s.drawn()
+		if what != "nothing searched" {
+			s.press(b.search)
+			if _, err := s.until(from, "searching"); err != nil {
+				return err
+			}
+		}
+		for _, press := range []struct {
+			what string
+			keys [2]string
+		}{{"key that moves the cursor", b.move}, {"key that edits", b.edit}} {
+			took, err := b.press(s, press.keys, keys, slow)
+			if err != nil {
+				return err
+			}
+			row(fmt.Sprintf("%s: %s, %s, p50 and p99", b.name, press.what, what), ms(share(took, 0.5))+"  "+ms(share(took, 0.99)))
+		}
+		if s.has(from, "search has ended") {
+			row(b.name, "the search ended before the last key")
+		}
+	}
+	return nil
 }
 
 // memory prints what the program holds after that many edits.

@@ -14,6 +14,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	"fitup/internal/project/grown"
@@ -46,6 +47,25 @@ func exit(err error) {
 	os.Exit(0)
 }
 
+// longSearch lets things move, and holds what no place can and no bound shows, so that
+// every place is worked out.
+const longSearch = `
+[find]
+hold = ["mounts.**", "bracket.**", "clearance.**"]
+[[find.move]]
+of = "placement.rear"
+range = ["-314 mm", "-264 mm"]
+step = "1 mm"
+[[find.move]]
+of = "placement.left_front"
+range = ["-131 mm", "-81 mm"]
+step = "1 mm"
+[[find.move]]
+of = "placement.right_front"
+range = ["-131 mm", "-81 mm"]
+step = "1 mm"
+`
+
 // measure prints the table.
 func measure(program string, keys, hold int) error {
 	dir, err := os.MkdirTemp("", "speed")
@@ -60,6 +80,7 @@ func measure(program string, keys, hold int) error {
 		}
 		return path
 	}
+	long := file("search.toml", strings.Replace(string(starter.Demo()), "\n[limits]\n", "\n[limits]\nrock = \"0.001 deg\"\n", 1)+longSearch)
 	demo, large, parts := file("demo.toml", string(starter.Demo())), file("large.toml", grown.Large()), file("parts.toml", grown.Parts(400))
 	self, serr := os.Executable()
 	if err := errors.Join(err, serr); err != nil {
@@ -71,6 +92,8 @@ func measure(program string, keys, hold int) error {
 			edit: [2]string{right, left}, move: [2]string{down, up}},
 		{name: "large build", args: []string{program, large}, ready: "Mounts", before: down + down, marked: true,
 			edit: [2]string{right, left}, move: [2]string{down, up}},
+		{name: "demo with things to move", args: []string{program, long}, ready: "Mounts", before: down + down, marked: true,
+			edit: [2]string{right, left}, move: [2]string{down, up}, search: "Lg\x1b"},
 	} {
 		if err := b.run(keys); err != nil {
 			return fmt.Errorf("%s: %w", b.name, err)

@@ -85,6 +85,13 @@ func (s *screen) drawn() int {
 	return len(s.bytes)
 }
 
+// has reports whether something was drawn behind from.
+func (s *screen) has(from int, what string) bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return bytes.Contains(s.bytes[from:], []byte(what))
+}
+
 // last is when something was drawn last.
 func (s *screen) last() time.Time {
 	s.mu.Lock()
