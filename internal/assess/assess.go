@@ -23,6 +23,7 @@ type Assessment struct {
 	Lines      []Line
 	Statics    Statics
 	Isolators  Isolators
+	Shaking    *OnMounts // nil before it is asked for
 	Clearances []Clearance
 	Exhaust    []Exhaust
 	Moving     *Moving // room of the powertrain to shafts and axles; nil without both

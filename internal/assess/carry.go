@@ -128,6 +128,32 @@ func (a *Assessment) carry() {
 		}
 	}
 	a.openRoom()
+	a.openShaking(all)
+}
+
+// openShaking gives the ways in which the powertrain swings what leaves their frequencies
+// open, and what it passes on what is open of its verdicts.
+func (a *Assessment) openShaking(all []ends) {
+	s := a.Shaking
+	if s == nil {
+		return
+	}
+	for _, e := range all {
+		if e.at[0] == nil || e.of.to.parts&OfShake == 0 || e.at[0].Shaking == nil || e.at[1].Shaking == nil {
+			continue
+		}
+		low, high := e.at[0].Shaking.Modes, e.at[1].Shaking.Modes
+		for i := range s.Modes {
+			if m := &s.Modes[i].Frequency; i < len(low) && i < len(high) {
+				*m = finding.Of(m.Plus(e.of.Of.Within(0, e.of.Of.EndsOf(m.V, low[i].Frequency.V, high[i].Frequency.V).Off).Number))
+			}
+		}
+	}
+	for id, o := range map[string]*OrderPassed{finding.MountsShakeIdle: &s.Idle, finding.MountsShakeCruise: &s.Cruise} {
+		if f := a.findingOf(id); f != nil && o.Worst.Known {
+			o.Worst = finding.Of(o.Worst.Plus(f.LeftOpen()))
+		}
+	}
 }
 
 // openRoom gives the room that is found what is open of its verdicts.

@@ -28,6 +28,12 @@ type (
 	IsolatorRates = mount.IsolatorRates
 	// LoadedLine is a line with the powertrain's weight on its mounts.
 	LoadedLine = mount.LoadedLine
+	// OnMounts is how the powertrain shakes on its mounts.
+	OnMounts = mount.Shaking
+	// SwingMode is one way the powertrain swings by itself.
+	SwingMode = mount.SwingMode
+	// OrderPassed is how much of the engine's shaking at one speed reaches the frame.
+	OrderPassed = mount.OrderPassed
 	// RideLevel is what the swap does to an axle.
 	RideLevel = mount.RideLevel
 )
@@ -90,6 +96,13 @@ func (a *Assessment) sunkLines() {
 		hung = append(hung, h)
 	}
 	a.mounts.Sunk(a.Findings, hung)
+}
+
+// shaking is how the powertrain shakes where it stands.
+func (a *Assessment) shaking() {
+	s, fs := a.ready.mounts.ShakingAt(a.Pose)
+	a.Shaking = s
+	a.take(finding.MountTrade, fs)
 }
 
 // rideLevel compares the old powertrain with the new one.

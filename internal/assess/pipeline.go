@@ -186,7 +186,7 @@ const (
 	throughStands = 2
 	throughShafts = 4
 	throughRoom   = 5
-	throughValues = 13
+	throughValues = 14
 	throughAll    = throughValues + 2
 )
 
@@ -198,6 +198,7 @@ func steps() [throughAll]step {
 		{OfTravel, (*Assessment).hungShafts},    // half shafts move with the axle and with those stands
 		{OfRoom, (*Assessment).findRoom},        // at each stand, to what stands still and what travels
 		{OfRide, (*Assessment).rideLevel},       // axle loads, old powertrain and new
+		{OfShake, (*Assessment).shaking},        // the powertrain where it stands, on its mounts
 		{OfLegs, (*Assessment).brackets},        // under the loads of the mounts
 		{OfCuts, (*Assessment).cuts},            // the legs on the stock
 		{OfFrame, (*Assessment).frame},          // by its survey, which nothing moves
@@ -299,6 +300,7 @@ const (
 	OfRails                      // what rails are made of, and their strength
 	OfSteering                   // the steering shaft
 	OfPickups                    // what holds wheels to the frame
+	OfShake                      // how the powertrain shakes on its mounts
 	OfLists                      // drift, measurements, lists that jobs wait for
 
 	Everything Which = 1<<iota - 1
@@ -346,6 +348,9 @@ func partOf(id string) Which {
 	case finding.MountTrade:
 		if finding.Matches(finding.AxleHeight("*"), id) {
 			return OfRide
+		}
+		if id == finding.MountsShakeIdle || id == finding.MountsShakeCruise {
+			return OfShake
 		}
 		return OfLoads
 	case finding.ClearTrade:

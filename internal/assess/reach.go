@@ -90,6 +90,9 @@ func (p *Prepared) narrow(path string) reach {
 			}
 			return r
 		}
+		if key == "dynamic" || key == "loss" {
+			return reach{parts: OfStands | OfLoads | OfShake, built: true}
+		}
 		return reach{parts: judged, built: true}
 	case "old_powertrain":
 		return reach{parts: OfStands | OfLoads | OfRide}
@@ -97,6 +100,9 @@ func (p *Prepared) narrow(path string) reach {
 		r := inPowertrain(name)
 		if strings.HasPrefix(name, "part[") {
 			r.part = p.room.PartAt(path)
+			if !p.Build.Powertrain.Inertia.Begun() { // they are estimated from it
+				r.parts |= OfShake
+			}
 		}
 		return r
 	}
@@ -110,6 +116,8 @@ func inPowertrain(key string) reach {
 	switch key {
 	case "part", "exhaust":
 		return reach{parts: OfRoom | OfMoving}
+	case "inertia", "cruise":
+		return reach{parts: OfShake}
 	case "mass", "centre_of_mass":
 		return reach{parts: judged, built: true}
 	case "pads", "output":

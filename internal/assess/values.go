@@ -39,6 +39,7 @@ func (a *Assessment) Values() []Value {
 		a.Lines[i].values(&l)
 	}
 	a.mounts.Values(&l)
+	a.Shaking.Values(&l)
 	for _, c := range a.Clearances {
 		c.Values(&l)
 	}

@@ -114,12 +114,28 @@ type Powertrain struct {
 	Layout       Layout             `toml:"layout" doc:"longitudinal, or transaxle; longitudinal when left out" how:"Look where the drive leaves: to a propshaft, or to half shafts from the same case."`
 	Cylinders    quantity.NumberQ   `toml:"cylinders" doc:"how many; four-stroke, evenly spaced firing" min:"0" exact:"yes" how:"Count them." from:"none"`
 	Idle         quantity.SpeedQ    `toml:"idle" doc:"idle speed" min:"0" how:"Read the tachometer, warm and out of gear." from:"standstill"`
+	Cruise       quantity.SpeedQ    `toml:"cruise" doc:"engine speed at which it is driven most" min:"0" how:"Read the tachometer at the speed it is driven most, in top gear." from:"standstill"`
+	Inertia      Inertia            `toml:"inertia" doc:"how hard it is to turn about its centre of mass; estimated from its pieces when left out"`
 	Standing     Standing           `toml:"standing" doc:"where it is now: in or out" how:"Look."`
 	Fixing       Fixing             `toml:"fixing" doc:"how mounts and crossmember hold to the frame: welded or bolted" how:"Decide before the first cut: welded or bolted."`
 	Pads         Pads               `toml:"pads" doc:"the points that carry it at fit-up, own frame"`
 	Exhaust      []OwnPipe          `toml:"exhaust" doc:"a pipe of the exhaust that is fixed to it, such as manifold and down pipe up to the flexible joint; own frame"`
 	Parts        []Part             `toml:"part" doc:"pieces of it, for the room round it and for the drawing; own frame"`
 }
+
+// Inertia are the moments of inertia of the powertrain about axes through its centre
+// of mass: along the crankshaft, level across it, and upright.
+type Inertia struct {
+	Roll  quantity.InertiaQ `toml:"roll" doc:"about the crankshaft's direction" min:"0" how:"The maker's figure; or hang it from a bar along the crankshaft, h above its centre, and time one swing T: mass · (9.81 · h · T² / 39.5 − h²), in m and s." from:"its centre of mass"`
+	Pitch quantity.InertiaQ `toml:"pitch" doc:"about a level axis square to the crankshaft" min:"0" how:"The maker's figure; or hang it from a bar square to the crankshaft, h above its centre, and time one swing T: mass · (9.81 · h · T² / 39.5 − h²), in m and s." from:"its centre of mass"`
+	Yaw   quantity.InertiaQ `toml:"yaw" doc:"about the upright axis" min:"0" how:"The maker's figure; or hang it level on two upright ropes L long and b apart, and time one twist T: mass · 9.81 · b² · T² / (158 · L), in m and s." from:"its centre of mass"`
+}
+
+// Known reports whether all three are given.
+func (j Inertia) Known() bool { return j.Roll.Known() && j.Pitch.Known() && j.Yaw.Known() }
+
+// Begun reports whether any of them is.
+func (j Inertia) Begun() bool { return j.Roll.Known() || j.Pitch.Known() || j.Yaw.Known() }
 
 // Pads are the three points that carry the powertrain at fit-up, own frame.
 type Pads struct {

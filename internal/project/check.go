@@ -26,6 +26,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkLines(build, root)
 	b.checkShapes(build, root)
 	b.checkMounts(build, root)
+	b.checkInertia(build, root)
 	b.checkLegs(build, root)
 	b.checkMembers(build, root)
 	b.checkMaps(build, root)

@@ -84,7 +84,7 @@ func Defaults() []Rule { //nolint:funlen // a table: one row a limit
 		{Key: "rock", Kind: quantity.Angle, Value: deg(5), Source: "set by fitup, a rule of thumb",
 			About: "largest angle that full torque in the lowest gear and range rocks the powertrain on its mounts"},
 		{Key: "isolation", Kind: quantity.Number, Value: 0.5, Source: "set by fitup, a rule of thumb; below 1 a mount isolates at all",
-			About: "largest part of the shaking at idle that the mounts may pass to the frame"},
+			About: "largest part of the engine's shaking, at idle and at cruise, that the mounts may pass to the frame"},
 		{Key: "ride_height", Kind: quantity.Length, Value: 20, Source: "set by fitup, a rule of thumb",
 			About: "largest change of ride height from the old powertrain to the new one"},
 		{Key: "screening_use", Kind: quantity.Number, Value: 0.5, Source: "set by fitup, screening: half is left for fatigue, impact and workmanship",

@@ -51,6 +51,8 @@ type Mount struct {
 	Diameter   quantity.LengthQ `toml:"diameter" doc:"of round rubber, where it is bonded" min:"0" how:"Caliper over the rubber where it is bonded." from:"edge to edge" in:"rubber"`
 	Length     quantity.LengthQ `toml:"length" doc:"of square-cut rubber, where it is bonded" min:"0" how:"Caliper over the rubber where it is bonded." from:"edge to edge" in:"rubber"`
 	Width      quantity.LengthQ `toml:"width" doc:"of square-cut rubber, where it is bonded" min:"0" how:"Caliper over the rubber where it is bonded." from:"edge to edge" in:"rubber"`
+	Dynamic    quantity.NumberQ `toml:"dynamic" doc:"how much stiffer its rubber is in vibration than under a steady load; 1.2 to 2 when left out" min:"0" how:"The maker's figure: rate in vibration over static rate." from:"1, which is as stiff as under a steady load" in:"rubber"`
+	Loss       quantity.NumberQ `toml:"loss" doc:"loss factor of its rubber, twice its damping ratio; 0.1 when left out" min:"0" how:"The maker's figure; natural rubber 0.05 to 0.15, filled or hydraulic more." from:"0, which is without damping" in:"rubber"`
 	Holds      Holds            `toml:"holds" doc:"what holds its two halves when the rubber fails: captive, bonded only or solid" how:"Look what is left when the rubber tears: caught in each other, nothing, or no rubber at all."`
 	Leg        Leg              `toml:"leg" doc:"its bracket: a straight leg from the pad to a frame rail"`
 	Bracket    MountBracket     `toml:"bracket" doc:"its bracket where it is of several members, or of a ready kind"`

@@ -110,6 +110,7 @@ func (b *binder) checkMounts(build *Build, root *tomltext.Node) {
 			b.fault(pos, path, "%s is bolted solid, so it has no rubber; its rates are those of its bracket", who)
 		}
 		b.checkAxes(m, root, path)
+		b.checkVibrates(path, who, m.Dynamic, m.Loss, root)
 		for _, q := range []struct {
 			key string
 			q   quantity.Gettable
@@ -139,13 +140,45 @@ func (b *binder) checkCorner(build *Build, m *Mount, root *tomltext.Node) {
 		b.fault(at(root, path+".at"), path+".at", "%s holds a corner of a subframe, and its pad is there; leave at out", who)
 	case m.FitUpOnly:
 		b.fault(at(root, path+".fit_up_only"), path+".fit_up_only", "%s holds a corner of a subframe, on which no powertrain stands; leave fit_up_only out", who)
-	case m.Begun() || m.RateAxis.Known || m.AlongAxis.Known:
+	case m.Begun() || m.Dynamic.Known() || m.Loss.Known() || m.RateAxis.Known || m.AlongAxis.Known:
 		b.fault(at(root, path), path, "%s holds a corner of a subframe: of its rubber nothing is worked out; leave its rates, its rubber and holds out", who)
 	}
 	for i := range build.Mounts {
 		if o := &build.Mounts[i]; o.Corner == m.Corner && o.Name < m.Name {
 			b.fault(at(root, key), key, "%s is held by mount.%s already; each corner has one mount", Printable(m.Corner), Printable(o.Name))
 		}
+	}
+}
+
+// checkVibrates refuses rubber that is no rubber in vibration.
+func (b *binder) checkVibrates(path, who string, dynamic, loss quantity.NumberQ, root *tomltext.Node) {
+	if v, ok := dynamic.Get(); ok && (v < 1 || v > 5) {
+		b.fault(at(root, path+".dynamic"), path+".dynamic", "the rubber of %s would be %g times as stiff in vibration as under a steady load; 1 for steel, %g to %g for rubber, and never over 5", who, v, seat.DynamicLow, seat.DynamicHigh)
+	}
+	if v, ok := loss.Get(); ok && v > 1 {
+		b.fault(at(root, path+".loss"), path+".loss", "a loss factor of %g for %s is more than anything has; rubber has 0.05 to 0.3, and a damping ratio counts twice", v, who)
+	}
+}
+
+// checkInertia refuses moments of inertia that no body has.
+func (b *binder) checkInertia(build *Build, root *tomltext.Node) {
+	j := build.Powertrain.Inertia
+	path := "powertrain.inertia"
+	for _, x := range []struct {
+		key string
+		q   quantity.InertiaQ
+	}{{"roll", j.Roll}, {"pitch", j.Pitch}, {"yaw", j.Yaw}} {
+		if v, ok := x.q.Get(); ok && v == 0 {
+			b.fault(at(root, path+"."+x.key), path+"."+x.key, "a moment of inertia has to be more than 0; leave all three out to have them estimated")
+			return
+		}
+	}
+	if !j.Known() {
+		return
+	}
+	r, p, y := j.Roll.V(), j.Pitch.V(), j.Yaw.V()
+	if most := max(r, p, y); 2*most > (r+p+y)*(1+1e-9) {
+		b.fault(at(root, path), path, "one of the three moments of inertia is larger than the two others together, which no body has; look for a slip of ten or of unit")
 	}
 }
 

@@ -32,7 +32,11 @@ const (
 	// MountsRock is the id of the turn of the powertrain under full torque.
 	MountsRock = "mounts.rock"
 	// MountsIsolation is the id of the shaking at idle that reaches the frame.
-	MountsIsolation   = "mounts.isolation"
+	MountsIsolation = "mounts.isolation"
+	// MountsShakeIdle is the id of all of the firing at idle that reaches the frame.
+	MountsShakeIdle = "mounts.shake.idle"
+	// MountsShakeCruise is the id of all of the firing at cruise that reaches the frame.
+	MountsShakeCruise = "mounts.shake.cruise"
 	axleHeightID      = "axle.*.height"
 	clearanceID       = "clearance.*"
 	exhaustID         = "exhaust.*"
@@ -168,6 +172,8 @@ var table = []Row{
 	{MountsSag, MountTrade, "Result.sagFinding", false, "No mount sinks too far under the weight."},
 	{MountsRock, MountTrade, "Result.isolatorFindings", false, "Full torque does not turn the powertrain too far."},
 	{MountsIsolation, MountTrade, "Result.isolatorFindings", false, "The mounts keep enough of the engine's shaking at idle from the frame."},
+	{MountsShakeIdle, MountTrade, "Prepared.shakeFindings", false, "The mounts keep enough of the firing at idle from the frame, its torque about the crankshaft too."},
+	{MountsShakeCruise, MountTrade, "Prepared.shakeFindings", false, "The mounts keep enough of the firing at cruise from the frame, its torque about the crankshaft too."},
 	{axleHeightID, MountTrade, "Result.heightFinding", false, "The other powertrain does not change an axle's ride height too much."},
 
 	// Of room.

@@ -63,7 +63,7 @@ func (res *Result) isolatorFindings() {
 		}
 	})
 	if idle.HasValue {
-		idle.Assumes = append(idle.Assumes, "shaking up and down, 5 % damping as of natural rubber, a stiff frame: how firing rolls the powertrain about its crankshaft is not worked out")
+		idle.Assumes = append(idle.Assumes, "shaking up and down alone, 5 % damping as of natural rubber where the file gives none, a stiff frame: what firing turns about the crankshaft is "+finding.MountsShakeIdle)
 	}
 	res.Findings = append(res.Findings, res.sagFinding(), rock, idle)
 }

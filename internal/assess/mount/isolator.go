@@ -59,8 +59,8 @@ const solidRate = 1e5
 // What rubber is like in vibration: the middle of the range that its
 // stiffening lies in, and its damping ratio.
 const (
-	dynamicMiddle = (seat.DynamicLow + seat.DynamicHigh) / 2
-	rubberDamping = 0.05 // natural rubber, common practice, no source
+	dynamicMiddle = (seat.DynamicLow + seat.DynamicHigh) / 2 // common practice, no source
+	rubberDamping = 0.05                                     // natural rubber, common practice, no source
 )
 
 // ratesOf takes the rates a mount has in the file, and for those it has not the
@@ -311,12 +311,16 @@ func (p *Prepared) shake() (out shaking) {
 			return out
 		}
 	}
-	at := func(pick func(IsolatorRates) seat.Rates, dynamic float64) (float64, error) {
-		return seat.Bounce(seat.Body{Mass: t.Mass.V()}, p.springs(func(int) r3.Vec { return r3.Vec{} }, pick), dynamic)
+	at := func(pick func(IsolatorRates) seat.Rates, stiffens func(dynamic) float64) (float64, error) {
+		pads := p.springs(func(int) r3.Vec { return r3.Vec{} }, pick)
+		for i := range pads {
+			pads[i].Rates = pads[i].Rates.Scaled(stiffens(p.vibratesOf(i)))
+		}
+		return seat.Bounce(seat.Body{Mass: t.Mass.V()}, pads, 1)
 	}
-	middle, err := at(middleRates, dynamicMiddle)
-	low, err1 := at(lowRates, seat.DynamicLow)
-	high, err2 := at(highRates, seat.DynamicHigh)
+	middle, err := at(middleRates, func(d dynamic) float64 { return d.middle })
+	low, err1 := at(lowRates, func(d dynamic) float64 { return d.low })
+	high, err2 := at(highRates, func(d dynamic) float64 { return d.high })
 	if err := errors.Join(err, err1, err2); err != nil {
 		out.bounce, out.passed = finding.Missing(err.Error()), finding.Missing(err.Error())
 		return out
@@ -327,6 +331,21 @@ func (p *Prepared) shake() (out shaking) {
 		out.passed = p.passed(out.firing.V, middle, low, high)
 	}
 	return out
+}
+
+// damping is the damping ratio of the bounce: half the mounts' loss factors, by their
+// rates up.
+func (p *Prepared) damping() float64 {
+	lost, sum := 0.0, 0.0
+	for i, r := range p.each {
+		d := p.vibratesOf(i)
+		k := r.Rates.Z * d.middle
+		lost, sum = lost+k*d.loss, sum+k
+	}
+	if sum == 0 {
+		return rubberDamping
+	}
+	return lost / sum / 2
 }
 
 // shake takes over what was found of the shaking, where the powertrain rests.
@@ -341,7 +360,7 @@ func (is *Isolators) shake(s *shaking) {
 // bounce frequency between low and high lets through as its uncertainty.
 func (p *Prepared) passed(shaking, middle, low, high float64) finding.Number {
 	at := func(bounce float64) float64 {
-		t, err := seat.Transmissibility(shaking/bounce, rubberDamping)
+		t, err := seat.Transmissibility(shaking/bounce, p.damping())
 		if err != nil {
 			return math.Inf(1)
 		}

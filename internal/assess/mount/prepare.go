@@ -30,6 +30,7 @@ type Prepared struct {
 
 	all      finding.Estimate // of the rates of all mounts together
 	vibrates finding.Estimate // of how far rubber stiffens in vibration
+	heavier  finding.Estimate // of moments of inertia that are estimated
 
 	held            []finding.Finding
 	restAssume      []string // what loads rest on beside torque
@@ -69,7 +70,7 @@ type openRate struct {
 // What the estimates of rates may be off by is added to s; all is that of the
 // rates together.
 func Prepare(b *project.Build, round finding.Number, s *uncertain.Sources, all finding.Estimate) *Prepared {
-	p := &Prepared{build: b, round: round, solid: true, all: all, vibrates: finding.EstimateIn(s, "how far rubber stiffens in vibration"),
+	p := &Prepared{build: b, round: round, solid: true, all: all, vibrates: finding.EstimateIn(s, "how far rubber stiffens in vibration"), heavier: finding.EstimateIn(s, "the moments of inertia, estimated"),
 		sag: b.Limit("sag"), rock: b.Limit("rock"), idle: b.Limit("isolation"), ride: b.Limit("ride_height"), mismatch: b.Limit("mismatch")}
 	carrying := b.CarryingMounts()
 	p.mounts = make([]support, 0, len(carrying))

@@ -89,7 +89,8 @@ func (s *System) Modes(axes geom.Pose, met []bool) ([6]Mode, error) {
 	if err != nil {
 		return out, err
 	}
-	value, vector, ok := s.swing(&k)
+	m := s.mass()
+	value, vector, ok := swing(&k, &m)
 	if !ok {
 		return out, fmt.Errorf("powertrain: its modes are not found; check masses and rates")
 	}
@@ -197,8 +198,7 @@ const perSecond = 1000
 
 // swing solves K φ = ω² M φ by Cholesky's factor of M and a symmetric eigenvalue
 // problem; φᵀ M φ = 1.
-func (s *System) swing(k *square) (omega2 [6]float64, phi [6]six, ok bool) {
-	m := s.mass()
+func swing(k, m *square) (omega2 [6]float64, phi [6]six, ok bool) {
 	sym := mat.NewSymDense(6, nil)
 	for i := range 6 {
 		for j := range i + 1 {

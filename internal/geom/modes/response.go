@@ -129,12 +129,16 @@ func (s *System) steady(list []spring, hz float64, load *six) ([6]complex128, er
 	}
 	x, ok := eliminate(&z, 1e-12*most)
 	if !ok {
-		return x, fmt.Errorf("at %.3g Hz the powertrain is shaken at one of its natural frequencies and nothing damps it: it grows without limit; give the rubber's loss factor", hz)
+		return x, noDamping(hz)
 	}
 	for i := range x {
 		x[i] *= complex(by[i], 0)
 	}
 	return x, nil
+}
+
+func noDamping(hz float64) error {
+	return fmt.Errorf("at %.3g Hz the powertrain is shaken at one of its natural frequencies and nothing damps it: it grows without limit; give the rubber's loss factor", hz)
 }
 
 // eliminate solves six equations, the right side in the last column, by Gauss with the

@@ -261,7 +261,7 @@ func (l *lexer) ratio(i int, whole float64, joint string, start int) (term, bool
 }
 
 // unitText takes the longest text that can be a unit: letters and signs, with
-// single blanks or a hyphen between them, and a power after a stroke.
+// single blanks or a hyphen between them, and a power after a stroke or another factor.
 func (l *lexer) unitText() string {
 	start := l.pos
 	if c := l.at(l.pos); c == '\'' || c == '"' || c == '%' {
@@ -305,7 +305,7 @@ func (l *lexer) inUnit(start int, r rune, n int) bool {
 	case r == '²', r == '³', r == '^':
 		return true
 	case r == '2', r == '3':
-		power := strings.Contains(l.s[start:l.pos], "/") && (unicode.IsLetter(last) || last == '^')
+		power := strings.ContainsAny(l.s[start:l.pos], "/ ·⋅*-") && (unicode.IsLetter(last) || last == '^')
 		return power && !unicode.IsLetter(next) && !unicode.IsDigit(next)
 	}
 	return false

@@ -50,6 +50,7 @@ func TestParseValues(t *testing.T) {
 		{Rate, "250 N/mm", 250}, {Rate, "250 kN/m", 250}, {Rate, "1400 lb/in", 1400 * 0.17512683524}, {Rate, "250 N / mm", 250},
 		{Stress, "250 MPa", 250}, {Stress, "250 N/mm²", 250}, {Stress, "250 N/mm^2", 250}, {Stress, "36 ksi", 36 * 6.894757293168},
 		{Stress, "210 GPa", 210e3}, {Stress, "29e6 psi", 29 * 6894.757293168},
+		{Inertia, "14 kg m2", 14e6}, {Inertia, "14 kg·m²", 14e6}, {Inertia, "14 kg-m^2", 14e6}, {Inertia, "332 lb ft2", 332 * 0.45359237 * 304.8 * 304.8}, {Inertia, "5 kg mm2", 5},
 		{Frequency, "12.5 Hz", 12.5}, {Frequency, "750 cpm", 12.5}, {AngularAcceleration, "400 rad/s²", 400}, {AngularAcceleration, "400 rad/s2", 400},
 		{Unbalance, "300 g mm", 300}, {Unbalance, "1 oz in", 28.349523125 * 25.4}, {Density, "7850 kg/m³", 7850}, {Density, "7.85 g/cm3", 7850},
 		{Density, "1 lb/in3", 27679.9047}, {Number, "3.73", 3.73}, {Number, "3.73:1", 3.73}, {Number, "70 %", 0.7}, {Number, "-0.5", -0.5},

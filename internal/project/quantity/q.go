@@ -98,6 +98,7 @@ type (
 	densityDim             struct{}
 	numberDim              struct{}
 	temperatureDim         struct{}
+	inertiaDim             struct{}
 )
 
 func (lengthDim) Kind() Kind              { return Length }
@@ -118,6 +119,7 @@ func (unbalanceDim) Kind() Kind           { return Unbalance }
 func (densityDim) Kind() Kind             { return Density }
 func (numberDim) Kind() Kind              { return Number }
 func (temperatureDim) Kind() Kind         { return Temperature }
+func (inertiaDim) Kind() Kind             { return Inertia }
 
 // One name per kind of optional quantity.
 type (
@@ -157,6 +159,8 @@ type (
 	NumberQ = Q[numberDim]
 	// TemperatureQ is a temperature that may not be known.
 	TemperatureQ = Q[temperatureDim]
+	// InertiaQ is a moment of inertia that may not be known.
+	InertiaQ = Q[inertiaDim]
 )
 
 // angular is the set of kinds measured as angles.

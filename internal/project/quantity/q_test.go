@@ -70,6 +70,7 @@ func TestReflectionFillsAnyKind(t *testing.T) {
 		P DensityQ
 		Q NumberQ
 		R TemperatureQ
+		S InertiaQ
 	}
 	rv := reflect.ValueOf(&all).Elem()
 	assert.Equal(t, len(Kinds()), rv.NumField())

@@ -121,6 +121,12 @@ var rows = []unitRow{
 	{kind: Temperature, name: "C", screen: " °C", factor: 1, digits: 0, also: "°c,deg c,degc,celsius"},
 	{kind: Temperature, name: "F", screen: " °F", factor: 5.0 / 9, add: -32, digits: 0, also: "°f,deg f,degf,fahrenheit"},
 	{kind: Temperature, name: "K", screen: " K", factor: 1, add: absoluteMin, digits: 0, also: "kelvin"},
+
+	{kind: Inertia, name: "kg m2", screen: " kg m²", factor: 1e6, digits: 1},
+	{kind: Inertia, name: "kg cm2", screen: " kg cm²", factor: 100, digits: 0},
+	{kind: Inertia, name: "kg mm2", screen: " kg mm²", factor: 1, digits: 0},
+	{kind: Inertia, name: "lb ft2", screen: " lb ft²", factor: lb * foot * foot, digits: 0, also: "lbm ft2"},
+	{kind: Inertia, name: "lb in2", screen: " lb in²", factor: lb * inch * inch, digits: 0, also: "lbm in2"},
 }
 
 // Unit is one unit of measure. The zero value stands for the kind's usual
@@ -142,27 +148,29 @@ func (u Unit) String() string { return u.Name() }
 // Offsets use Length; slopes and headings use Angle.
 type Units struct {
 	Length, Angle, Mass, Force, Torque, Speed, RoadSpeed, Rate, Stress,
-	Frequency, AngularAcceleration, Unbalance, Density, Temperature Unit
+	Frequency, AngularAcceleration, Unbalance, Density, Temperature, Inertia Unit
 }
 
 // Metric returns mm, deg, kg, N, N m, rpm, km/h, N/mm, MPa, Hz, rad/s2, g mm,
-// kg/m3 and C.
+// kg/m3, C and kg m2.
 func Metric() Units {
 	return Units{Length: named(Length, "mm"), Angle: named(Angle, "deg"), Mass: named(Mass, "kg"),
 		Force: named(Force, "N"), Torque: named(Torque, "N m"), Speed: named(Speed, "rpm"),
 		RoadSpeed: named(RoadSpeed, "km/h"), Rate: named(Rate, "N/mm"), Stress: named(Stress, "MPa"),
 		Frequency: named(Frequency, "Hz"), AngularAcceleration: named(AngularAcceleration, "rad/s2"),
-		Unbalance: named(Unbalance, "g mm"), Density: named(Density, "kg/m3"), Temperature: named(Temperature, "C")}
+		Unbalance: named(Unbalance, "g mm"), Density: named(Density, "kg/m3"), Temperature: named(Temperature, "C"),
+		Inertia: named(Inertia, "kg m2")}
 }
 
 // Inch returns in, deg, lb, lbf, lb ft, rpm, mph, lb/in, ksi, Hz, rad/s2,
-// oz in, lb/in3 and F.
+// oz in, lb/in3, F and lb ft2.
 func Inch() Units {
 	return Units{Length: named(Length, "in"), Angle: named(Angle, "deg"), Mass: named(Mass, "lb"),
 		Force: named(Force, "lbf"), Torque: named(Torque, "lb ft"), Speed: named(Speed, "rpm"),
 		RoadSpeed: named(RoadSpeed, "mph"), Rate: named(Rate, "lb/in"), Stress: named(Stress, "ksi"),
 		Frequency: named(Frequency, "Hz"), AngularAcceleration: named(AngularAcceleration, "rad/s2"),
-		Unbalance: named(Unbalance, "oz in"), Density: named(Density, "lb/in3"), Temperature: named(Temperature, "F")}
+		Unbalance: named(Unbalance, "oz in"), Density: named(Density, "lb/in3"), Temperature: named(Temperature, "F"),
+		Inertia: named(Inertia, "lb ft2")}
 }
 
 // For returns the unit that numbers of kind k are written in, never the zero
@@ -221,6 +229,8 @@ func (u *Units) field(family Kind) *Unit {
 		return &u.Density
 	case Temperature:
 		return &u.Temperature
+	case Inertia:
+		return &u.Inertia
 	}
 	return nil
 }

@@ -1,7 +1,7 @@
 // Package mounts is the pane in which the powertrain is placed: one row for
 // each thing a builder moves, and what one step of it does to the finding in
 // trouble. Further leaves show the room round it, its brackets and
-// what its mounts carry.
+// what its mounts carry, and how it shakes on them.
 package mounts
 
 import (
@@ -24,6 +24,7 @@ const (
 	clearances
 	brackets
 	loads
+	shaking
 )
 
 // New makes the pane.
@@ -34,6 +35,7 @@ func New() *Pane {
 		clearances: {Name: "clearances", Items: clearanceItems},
 		brackets:   {Name: "brackets", Items: bracketItems},
 		loads:      {Name: "loads", Items: loadItems},
+		shaking:    {Name: "shaking", Items: shakingItems},
 	}}
 	return p
 }
