@@ -49,6 +49,7 @@ var contents = []struct {
 	{"mounts", "Mounts", (*maker).mounts},
 	{"cuts", "Cut list and nesting", (*maker).cuts},
 	{"loads", "Loads and strength", (*maker).loads},
+	{"modes", "Shaking on the mounts", (*maker).modes},
 	{"room", "Clearances and exhaust", (*maker).room},
 	{"frame", "Frame survey", (*maker).frame},
 	{"rails", "Frame rails", (*maker).rails},

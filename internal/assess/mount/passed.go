@@ -73,7 +73,7 @@ func worseOf(p *Prepared, a, b finding.Number) (finding.Number, bool) {
 		return b, false
 	}
 	v, most := max(a.V, b.V), max(a.V+a.Expanded(), b.V+b.Expanded())
-	if half := most - v; half > 0 {
+	if half := (most - v) * math.Sqrt(3) / 2; half > 0 { // the ± of a bound is 2/√3 of it
 		return finding.Of(p.vibrates.Within(v, half).Number), a.V >= b.V
 	}
 	return finding.Exact(v), a.V >= b.V

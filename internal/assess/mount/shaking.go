@@ -245,7 +245,7 @@ func (p *Prepared) swing(system *modes.System, s *Shaking) error {
 		}
 		x := SwingMode{Frequency: f, Words: p.wordsOf(m)}
 		if soft := system.Soften(m); len(soft) > 0 {
-			x.Soften, x.Share = soft[0].Part, soft[0].PerTenth*20/m.Frequency
+			x.Soften, x.Share = p.partSaid(soft[0].Part), soft[0].PerTenth*20/m.Frequency
 		}
 		s.Modes = append(s.Modes, x)
 	}

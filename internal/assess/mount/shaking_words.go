@@ -31,6 +31,14 @@ func (p *Prepared) wayName(w modes.Way) string {
 	return w.String()
 }
 
+// partSaid turns the mount rear to the rear mount.
+func (p *Prepared) partSaid(part string) string {
+	if name, ok := strings.CutPrefix(part, "mount "); ok {
+		return name + " mount"
+	}
+	return part
+}
+
 // much is the part of the energy from which another way is a good part of a mode.
 const much = 0.3
 

@@ -48,7 +48,7 @@ func swings(w int, v pane.View) []pane.Item {
 		d := v.Digits(quantity.Frequency)
 		more := []string{m.Said(v.Units()) + "."}
 		if pm := v.Around(quantity.Frequency, m.Frequency, d); pm != "" {
-			more = append(more, "What the rubber is like leaves it "+pm+".")
+			more = append(more, "It is "+v.Number(quantity.Frequency, m.Frequency, d)+" "+pm+", by what is known of rubber and weight.")
 		}
 		if m.Soften != "" {
 			more = append(more, "The "+m.Soften+" holds "+percent(m.Share)+" of it: softening that lowers it most.")
