@@ -210,11 +210,18 @@ func (b *Bracket) legScreen(at r3.Vec) (screen, error) {
 	if b.Cut.Open() {
 		rests = openRests
 	}
+	strut := b.legStrut(yield)
+	if strut != nil {
+		rests = append([]string{"the leg as a strut twice as long as it is, one end free to go aside"}, rests...)
+	}
 	return screen{
-		adds: true, even: true, rests: rests,
+		adds: strut == nil, even: strut == nil, rests: rests,
 		used: func(force r3.Vec) (float64, error) {
 			s, _, err := stress(force)
-			return s.Utilisation, err
+			if err != nil || strut == nil {
+				return s.Utilisation, err
+			}
+			return max(s.Utilisation, strut(&s)), nil
 		},
 		keep: func(force r3.Vec) {
 			u := &b.Strength.Leg
