@@ -216,9 +216,25 @@ func plateLine(w *assess.PlateWork, u quantity.Units) string {
 		if n == 1 {
 			holes = fmt.Sprintf("a hole of %s,", mm(w.Spec.Hole.V()))
 		}
-		line += fmt.Sprintf(", %s %s above the lower edge", holes, mm(w.Middle))
+		line += fmt.Sprintf(", %s %s above the lower edge%s", holes, mm(w.Middle), pitchWords(w, u))
 	}
 	return line
+}
+
+// pitchWords are how far the holes of a plate are apart, and their outer ones from its
+// edges.
+func pitchWords(w *assess.PlateWork, u quantity.Units) string {
+	mm := func(v float64) string { return Magnitude(quantity.Length, v, u) }
+	across, high := int(w.Spec.Across.Or(2)), int(w.Spec.High.Or(2))
+	wide, deep := float64(across-1)*w.Spec.PitchAcross.V(), float64(high-1)*w.Spec.PitchHigh.V()
+	words := ""
+	if across > 1 {
+		words += ", pitch " + mm(w.Spec.PitchAcross.V()) + " across"
+	}
+	if high > 1 {
+		words += ", pitch " + mm(w.Spec.PitchHigh.V()) + " up"
+	}
+	return words + fmt.Sprintf("; centres of the outer ones %s from either side, the lowest %s from the lower edge", mm((w.Figures.Width-wide)/2), mm(w.Middle-deep/2))
 }
 
 // stockLines say which bars are bought and how each is cut.

@@ -2,13 +2,16 @@ package book
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 
+	"fitup/internal/assess"
 	"fitup/internal/project/quantity"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -224,4 +227,43 @@ func TestWordsAloneCutTheTab(t *testing.T) {
 	assert.InDelta(t, 90, rows.cell(t, "pad off the clamp")+radius, 0.1) // of the pad off the tube's axis
 	assert.InDelta(t, box.Max.Y-rows.cell(t, "pad holes, from the end"), cuts[0].Holes[0].At.Y, 0.1)
 	assert.NotNil(t, b.Plates.Clip)
+}
+
+// The holes that the printed words of a plate place are those that are drilled, from its
+// edges and from each other.
+func TestWordsAloneDrillThePlates(t *testing.T) {
+	a := mountsBuild(t, "dropped_crossmember")
+	seen := 0
+	for i := range a.Brackets {
+		b := &a.Brackets[i]
+		for _, w := range []*assess.PlateWork{b.PadPlate, b.RailPlate} {
+			if w == nil || len(w.Plate.Holes) == 0 {
+				continue
+			}
+			seen++
+			line := plateLine(w, a.Build.Units)
+			number := func(before, behind string) float64 {
+				_, rest, found := strings.Cut(line, before)
+				require.True(t, found, "%q in %q", before, line)
+				rest, _, found = strings.Cut(rest, " mm"+behind)
+				require.True(t, found, "%q in %q", behind, line)
+				v, err := strconv.ParseFloat(rest[strings.LastIndex(rest, " ")+1:], 64)
+				require.NoError(t, err)
+				return v
+			}
+			side, low := number("outer ones ", " from either side"), number("the lowest ", " from the lower edge")
+			lo, hi := w.Plate.Outline[0], w.Plate.Outline[0]
+			for _, q := range w.Plate.Outline {
+				lo, hi = r2.Vec{X: min(lo.X, q.X), Y: min(lo.Y, q.Y)}, r2.Vec{X: max(hi.X, q.X), Y: max(hi.Y, q.Y)}
+			}
+			left, bottom, right := math.Inf(1), math.Inf(1), math.Inf(1)
+			for _, h := range w.Plate.Holes {
+				left, right, bottom = min(left, h.At.X-lo.X), min(right, hi.X-h.At.X), min(bottom, h.At.Y-lo.Y)
+			}
+			assert.InDelta(t, left, side, 0.06)
+			assert.InDelta(t, right, side, 0.06)
+			assert.InDelta(t, bottom, low, 0.06)
+		}
+	}
+	assert.Positive(t, seen)
 }

@@ -183,6 +183,11 @@ func (w *PlateWork) values(id string, l *finding.List) {
 	l.Add(id+".height", quantity.Length, w.Figures.Height)
 	l.Add(id+".mass", quantity.Mass, w.Figures.Mass)
 	l.Add(id+".middle", quantity.Length, w.Middle)
+	if len(w.Plate.Holes) > 0 {
+		across, high := float64(int(w.Spec.Across.Or(2))-1), float64(int(w.Spec.High.Or(2))-1)
+		l.Add(id+".hole.side", quantity.Length, (w.Figures.Width-across*w.Spec.PitchAcross.V())/2)
+		l.Add(id+".hole.low", quantity.Length, w.Middle-high*w.Spec.PitchHigh.V()/2)
+	}
 	if w.Folded {
 		l.Add(id+".blank", quantity.Length, w.Blank.Length)
 		l.Add(id+".bend_from", quantity.Length, w.Blank.Bends[0].From)
