@@ -219,7 +219,7 @@ func (m *maker) plain(path, title string, depth int, n *tomltext.Node, e entryOf
 	}
 	padOwn := e.list == "mount" && slices.Contains(project.PadNames(), lastKey(path)) // its place is its pad's
 	if t.plain && !padOwn {
-		sec.Rows = slices.Clip(own.rows)
+		sec.Rows = m.asked(path, slices.Clip(own.rows))
 		if len(sec.Rows) > 0 || e.list != "" {
 			m.add(sec)
 		}
