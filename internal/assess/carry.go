@@ -3,6 +3,7 @@ package assess
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"fitup/internal/abreast"
 	"fitup/internal/assess/finding"
@@ -297,8 +298,11 @@ func (p *Prepared) statedOf(b *project.Build) []finding.StatedSource {
 		return p.stated.Each
 	}
 	var out []finding.StatedSource
-	now := map[string]float64{}
-	for _, v := range b.StatedValues() {
+	now, in := map[string]float64{}, map[string]bool{}
+	for _, v := range p.stated.Each {
+		in[v.Path[:strings.IndexAny(v.Path+".", ".[")]] = true
+	}
+	for _, v := range b.StatedValuesIn(in) {
 		now[v.Path] = v.Half
 	}
 	for _, v := range p.stated.Each {

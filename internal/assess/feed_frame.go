@@ -72,5 +72,5 @@ func (a *Assessment) frame() {
 	a.Frame = a.ready.frame
 	a.take(finding.FrameTrade, a.ready.surveyed())
 	a.Subframes = a.ready.subframes.Each
-	a.take(finding.SubframeTrade, a.ready.subframes.Findings())
+	a.take(finding.SubframeTrade, a.ready.hung())
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/finding"
@@ -100,7 +101,7 @@ func hangs(b *project.Build, m reading.Measurement) bool {
 // prepareSubframes places what hangs, after the survey.
 func (p *Prepared) prepareSubframes() {
 	if len(p.Build.Subframes) == 0 {
-		p.subframes = &subframe.Result{}
+		p.subframes, p.hung = &subframe.Result{}, func() []Finding { return nil }
 		return
 	}
 	from := p.frame.From() // places of the survey have their tie's ± besides what was measured
@@ -123,6 +124,7 @@ func (p *Prepared) prepareSubframes() {
 	in.Place = func(path string) [3]finding.Number { return p.placed(path, from, terms) }
 	p.subframes = subframe.Of(p.Build, in)
 	p.placeCorners()
+	p.hung = sync.OnceValue(p.subframes.Findings)
 	if pieces := p.subframes.Pieces(); len(pieces) > 0 { // the room to them is found like that to all others
 		b := *p.Build
 		b.Chassis = append(slices.Clone(b.Chassis), pieces...)

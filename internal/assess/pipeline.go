@@ -50,6 +50,7 @@ type Prepared struct {
 	places    places           // that the survey finds for other trades
 	rails     *rail.Prepared
 	subframes *subframe.Result
+	hung      func() []Finding // of the subframes, made once
 	// What is said of the pads of mounts at the corners of subframes, and what those put on
 	// them; by the mounts' names.
 	cornerSays map[string]string

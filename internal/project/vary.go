@@ -30,8 +30,17 @@ func (b *Build) StatedValues() []StatedValue {
 	return w.out
 }
 
+// StatedValuesIn are those of them whose path begins with one of these keys of the
+// file, such as line: only there is looked.
+func (b *Build) StatedValuesIn(keys map[string]bool) []StatedValue {
+	w := &stater{build: b, only: keys}
+	w.table(reflect.ValueOf(b).Elem())
+	return w.out
+}
+
 type stater struct {
 	build *Build
+	only  map[string]bool // keys of the file to look in; all when nil
 	path  []step // to where it looks; most of the file has no ±, and is never named
 	out   []StatedValue
 }
@@ -62,7 +71,7 @@ func (w *stater) here() string {
 func (w *stater) table(v reflect.Value) {
 	l := layoutOf(v.Type())
 	for _, key := range l.keys {
-		if len(w.path) == 0 && (key == "reading" || key == "measure" || key == "job") {
+		if len(w.path) == 0 && (key == "reading" || key == "measure" || key == "job" || w.only != nil && !w.only[key]) {
 			continue
 		}
 		w.value(v.FieldByIndex(l.fields[key].Index), step{key, -1})

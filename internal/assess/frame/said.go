@@ -49,6 +49,11 @@ func unmeasured(b *project.Build, lines []Line) []string {
 	for _, l := range lines {
 		measured[l.From], measured[l.To], measured[l.At] = true, true, true
 	}
+	for _, f := range b.Subframes { // which places its own
+		for _, p := range f.Points {
+			measured[p.At] = true
+		}
+	}
 	want := slices.Concat(b.Survey.Left, b.Survey.Right, b.Survey.FrontAxle, b.Survey.RearAxle, b.Survey.RearRims, b.Survey.Points)
 	for _, p := range b.Points {
 		if p.From == "" && !given(p.Station) && !given(p.Offset.Coordinate) && !given(p.Height) {
