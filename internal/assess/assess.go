@@ -112,8 +112,8 @@ func (a *Assessment) Count() map[Status]int {
 }
 
 // Watchable returns the ids of the findings that have a value and a limit, the
-// one most in trouble first. Those of the frame's survey are left out: nothing that
-// is moved changes what was measured.
+// one most in trouble first. Those of the frame's survey and of what hangs in the frame
+// are left out: nothing that is moved changes what was measured.
 func (a *Assessment) Watchable() []string {
 	fs := a.watchable()
 	slices.SortStableFunc(fs, func(f, g *Finding) int {
@@ -151,7 +151,7 @@ func (a *Assessment) watchable() []*Finding {
 	fs := make([]*Finding, 0, len(a.Findings)+len(a.Plans))
 	for _, list := range [2][]Finding{a.Findings, a.Plans} {
 		for i := range list {
-			if f := &list[i]; f.HasValue && f.HasLimit && f.By != finding.FrameTrade {
+			if f := &list[i]; f.HasValue && f.HasLimit && f.By != finding.FrameTrade && f.By != finding.SubframeTrade {
 				fs = append(fs, f)
 			}
 		}

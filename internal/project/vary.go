@@ -41,7 +41,7 @@ func (b *Build) StatedValuesIn(keys map[string]bool) []StatedValue {
 type stater struct {
 	build *Build
 	only  map[string]bool // keys of the file to look in; all when nil
-	path  []step // to where it looks; most of the file has no ±, and is never named
+	path  []step          // to where it looks; most of the file has no ±, and is never named
 	out   []StatedValue
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -112,7 +113,7 @@ func TestTextsNeverCollide(t *testing.T) {
 		v := view.FromLeft.Turned(rapid.IntRange(0, 23).Draw(t, "round"), rapid.IntRange(-6, 6).Draw(t, "up"))
 		look, ok := sheetOf(s, v, rapid.IntRange(14, 160).Draw(t, "cols"), rapid.IntRange(7, 50).Draw(t, "rows"))
 		require.True(t, ok)
-		look.Lit = rapid.SampledFrom([]string{"", "placement.tilt", "placement.rear", "clearance.steering_shaft", "line.rear.joint.2.max", "bracket.left_front"}).Draw(t, "lit")
+		look.Lit = rapid.SampledFrom([]string{"", "placement.tilt", "placement.rear", "clearance.steering", "line.rear.joint.2.max", "bracket.left_front"}).Draw(t, "lit")
 		look.Title = rapid.SampledFrom([]string{"", "side"}).Draw(t, "title")
 		var p recorder
 		w := plain(a)
@@ -306,8 +307,8 @@ func TestLit(t *testing.T) {
 func TestSelection(t *testing.T) {
 	a := builds(t)["demo"]
 	s := Of(a)
-	c := a.Clearances[1]
-	b, ok := s.Selection("clearance.steering_shaft")
+	c := a.Clearances[slices.IndexFunc(a.Clearances, func(c assess.Clearance) bool { return c.ID == "clearance.steering" })]
+	b, ok := s.Selection(c.ID)
 	require.True(t, ok)
 	for _, p := range []r3.Vec{c.From, c.To} {
 		assert.True(t, p.X >= b.Min.X && p.X <= b.Max.X && p.Z >= b.Min.Z && p.Z <= b.Max.Z)

@@ -39,6 +39,11 @@ func Subject(id string) string {
 		return ofSteering(id)
 	case "pickup":
 		return ofPickup(id)
+	case "rail":
+		side, _, _ := strings.Cut(rest, ".")
+		return "rails." + side
+	case "subframe":
+		return ofSubframe(id)
 	case "clearance":
 		if rest == "steering" || strings.HasPrefix(rest, "steering.") {
 			return "steering"
@@ -96,6 +101,15 @@ func ofSteering(id string) string {
 		return strings.Join(parts[:3], ".")
 	}
 	return "steering"
+}
+
+// ofSubframe is a corner of what hangs in the frame, or all of it.
+func ofSubframe(id string) string {
+	parts := strings.Split(id, ".")
+	if len(parts) < 3 || parts[2] == "corner" {
+		return id
+	}
+	return strings.Join(parts[:2], ".")
 }
 
 // ofPickup is the part of an axle's pick-ups that is meant: a spring, a damper, a tower,

@@ -105,6 +105,7 @@ func Of(a *assess.Assessment) *Scene {
 	s.vehicle(a)
 	s.steering(a)
 	s.pickups(a)
+	s.subframes(a)
 	s.exhaust(a)
 	s.packings(a)
 	if a.Pose.Known {

@@ -27,7 +27,7 @@ func TestTheSketchFollowsTheCursor(t *testing.T) {
 	assert.Contains(t, d.sketched(), "-289.5 mm from zero", "the rear one")
 	d.keys("down", "down")
 	assert.Contains(t, d.sketched(), "4.30° down to the rear", "the tilt")
-	d.keys("]", "down")
+	d.keys("]", "down", "down", "down", "down")
 	assert.Contains(t, d.sketched(), "59.2 mm gap", "the clearance of the steering shaft")
 	d.keys("1")
 	assert.Contains(t, d.sketched(), "59.2 mm gap")

@@ -36,7 +36,7 @@ func (d *driver) listed(query string, n int) []string {
 func TestSearchFindsByWords(t *testing.T) {
 	t.Parallel()
 	d := demo(t, 120, 36)
-	assert.Equal(t, "value powertrain.mass", d.listed("mass", 1)[0])
+	assert.Contains(t, d.listed("mass", 5), "value powertrain.mass")
 	assert.Equal(t, []string{"value placement.left_front", "value placement.right_front", "value placement.rear"}, d.listed("height mount", 5)[2:])
 	assert.Equal(t, "value line.rear.shaft[0].outside", d.listed("line.rear.shaft.1.outside", 1)[0])
 	assert.Equal(t, []string{"action edit.undo"}, d.listed("undo", 1))

@@ -99,6 +99,9 @@ func demoFrame() map[string]assess.Status {
 	return map[string]assess.Status{
 		"frame.survey.fit": assess.Over, "frame.square": assess.Over, "frame.rails.3.offset": assess.Over, "frame.diagonals": assess.Tight,
 		"frame.taped.square": assess.Over, // of which its diagonals say nothing: they nearly agree
+		// A crossmember hangs too far back, to the right and low, turned a little.
+		"subframe.front.square": assess.Tight, "subframe.front.wheelbase": assess.Tight, "subframe.front.centre": assess.Tight, "subframe.front.level": assess.Tight,
+		"subframe.front.corner.sub_lf": assess.Over, "subframe.front.corner.sub_rf": assess.Tight, "subframe.front.corner.sub_lr": assess.Over, "subframe.front.corner.sub_rr": assess.Over,
 	}
 }
 

@@ -164,7 +164,7 @@ func TestFitToTheSelection(t *testing.T) {
 	v := viewOf(t, starter.Demo(), false)
 	p := &Pane{}
 	p.Draw(120, 30, v)
-	v.Subject = "clearance.steering_shaft"
+	v.Subject = "clearance.steering"
 	assert.Nil(t, p.Key(FitThis, v))
 	assert.Positive(t, p.zoom)
 	assert.Contains(t, strings.Join(p.Draw(120, 30, v).Text, "\n"), "59.2 mm gap")
