@@ -4,9 +4,9 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"fitup/internal/assess"
-	"fitup/internal/assess/finding"
 	"fitup/internal/geom/clear"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -28,7 +28,7 @@ func (s *Scene) subframes(a *assess.Assessment) {
 			at := r3.Vec{X: p.Now[0].V, Y: p.Now[1].V, Z: p.Now[2].V}
 			own := id
 			if p.Corner {
-				own = finding.SubframeCorner(x.Name, p.Path)
+				own = id + ".corner." + strings.TrimPrefix(p.Path, "point.")
 			}
 			s.shape(Part{ID: own, Role: RoleChassis}, clear.Sphere{At: at, R: cornerSize})
 			if !x.Wheel(p.Path) {
@@ -36,7 +36,7 @@ func (s *Scene) subframes(a *assess.Assessment) {
 			}
 		}
 		if len(ring) > 1 {
-			s.add(Part{ID: id, Name: finding.Spoken(x.Name) + " subframe", Role: RoleChassis, Line: around(ring)})
+			s.add(Part{ID: id, Name: strings.ReplaceAll(x.Name, "_", " ") + " subframe", Role: RoleChassis, Line: around(ring)})
 		}
 	}
 }
