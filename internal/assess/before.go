@@ -67,7 +67,11 @@ func (a *Assessment) Before(j Job) (Before, bool) {
 	if what == "" || j.State == Done {
 		return Before{}, false
 	}
+	if again := slices.Concat(j.Broken, j.Doubts); len(again) > 0 {
+		return Before{Word: Measure, Text: "This was done and has to be proved again: " + again[0] + "."}, true
+	}
 	var of []Finding
+	elsewhere := 0
 	var worst, first *Hold // that holds by a finding or a fact; that waits
 	for i := range j.Holds {
 		h := &j.Holds[i]
@@ -77,6 +81,8 @@ func (a *Assessment) Before(j Job) (Before, bool) {
 			first = cmpFirst(first, h)
 		case h.Holds() && (worst == nil || graver(h, worst)):
 			worst = h
+		case h.Status == finding.Elsewhere:
+			elsewhere++
 		case ok && f.Status != finding.Elsewhere:
 			of = append(of, f)
 		}
@@ -91,6 +97,9 @@ func (a *Assessment) Before(j Job) (Before, bool) {
 	b.Word, b.Text = GoOn, fmt.Sprintf("Ok to %s%s", what, b.percent(of)+restingOn(of))
 	if f := leastSure(of); f != nil && f.Status == Tight {
 		b.Text += "; least sure is " + f.Title + " with " + f.SureText()
+	}
+	if elsewhere > 0 {
+		b.Text += fmt.Sprintf("; %d more judged elsewhere, and not by this", elsewhere)
 	}
 	if first != nil {
 		b.Text = strings.Replace(b.Text, "Ok to", "By what is known ok to", 1) + "; but " + first.Text

@@ -44,7 +44,7 @@ func TestBeforeAHoldPoint(t *testing.T) {
 					}
 				}
 			}
-			assert.Equal(t, !holds, b.Word == GoOn, j.Title)
+			assert.Equal(t, !holds && len(j.Broken)+len(j.Doubts) == 0, b.Word == GoOn, j.Title)
 			if b.Word == GoOn {
 				assert.LessOrEqual(t, b.Sure, least, j.Title)
 				assert.Equal(t, known > 0, b.Stated)
@@ -80,5 +80,13 @@ func TestWhatIsAHoldPoint(t *testing.T) {
 	b, ok := a.Before(Job{Job: project.Job{Title: "Tack it"}, Holds: []Hold{{ID: "line.rear.joint.1.max", Status: finding.OK}, {ID: "job.a", Status: finding.NotKnown, Text: "comes first: a"}}})
 	require.True(t, ok)
 	assert.Contains(t, b.Text, "By what is known ok to tack")
+	b, ok = a.Before(Job{Job: project.Job{Title: "Tack it"}, Holds: []Hold{{ID: "line.rear.joint.1.max", Status: finding.OK}, {ID: "bracket.rear.given", Status: finding.Elsewhere}}})
+	require.True(t, ok)
+	assert.Contains(t, b.Text, "1 more judged elsewhere, and not by this")
+	b, ok = a.Before(Job{Job: project.Job{Title: "Tack it"}, State: ProveAgain, Broken: []string{"joint 1 has moved"}, Holds: []Hold{{ID: "line.rear.joint.1.max", Status: finding.OK}}})
+	require.True(t, ok)
+	assert.Equal(t, Measure, b.Word, "what has to be proved again is not ok")
+	b, ok = a.Before(Job{Job: project.Job{Title: "Tack it"}, Holds: []Hold{{ID: "line.rear.joint.1.max", Status: finding.OK}, {ID: "job.a", Status: finding.NotKnown, Text: "comes first: a"}}})
+	require.True(t, ok)
 	assert.Contains(t, b.Text, "; but comes first: a.")
 }
