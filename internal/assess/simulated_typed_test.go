@@ -281,6 +281,8 @@ func sizeOf(f *Finding) bool {
 		return true
 	case finding.SteerTrade:
 		return !strings.Contains(f.ID, "slip") && f.ID != finding.SteeringShorten
+	case finding.PickupTrade: // one side against the other, or how far off what is wanted
+		return !f.AtLeast
 	}
 	return false
 }
