@@ -152,6 +152,7 @@ func TestMountsThatCannotBe(t *testing.T) {
 			"standing = 40\nperch = \"arm\"\n[[mount.left_front.member]]\nname = \"arm\"\nsection = \"SHS 60x60x4 cold\"\nends = [\"rail\", \"square\"]\nto = [260, -120, 60]\n", "its pad plate does not lie flat on the arm"},
 		{"inclined_leg", "section = \"SHS 60x60x4 cold\"", "section = \"SHS 61x61x4 cold\"", "there is no section"},
 		{"own_members", "ends = [\"rail\", \"pad\"]", "ends = [\"rail\", \"square\"]\nto = [260, -220, 0]", "nothing of it reaches the pad"},
+		{"arm_with_a_brace", "brace_drop = 80", "brace_drop = 4", "member brace:"},
 		{"own_members", "from = [260, -380, -70]", "from = [260, -300, -70]", "a foot stands 80.0 mm off the face of the left rail"},
 		{"own_members", "from = [260, -380, -70]", "from = [260, -380, -70]\nheld = [\"ball\", \"welded\"]", "nothing holds it against"},
 	} {
