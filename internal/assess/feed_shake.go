@@ -7,7 +7,7 @@ import (
 )
 
 // To the vibration trade, when somebody asks: speeds and ratios of the lines, and
-// the findings that make one of them suspect.
+// the findings that make one of them suspect, and how the powertrain swings on its mounts.
 
 // What the trade of vibrations makes goes by these names here.
 type (
@@ -42,6 +42,12 @@ func (a *Assessment) shakeInput() *shake.Input {
 		in.Tyre.Why = err.Error()
 	} else {
 		in.Tyre = finding.Maybe[wheel.Tyre]{V: t, Known: true}
+	}
+	if a.Shaking != nil {
+		for i := range a.Shaking.Modes {
+			m := &a.Shaking.Modes[i]
+			in.Swings = append(in.Swings, shake.Swing{Said: m.Said(a.Build.Units), Hz: m.Frequency.V})
+		}
 	}
 	for _, l := range a.Lines {
 		out := shake.Line{Name: l.Name}

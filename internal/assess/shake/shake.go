@@ -19,6 +19,32 @@ type Input struct {
 	Lines []Line // in the order of the build's
 	Tyre  finding.Maybe[wheel.Tyre]
 	Final finding.Number // ratio of the final drive in a transaxle
+	// Swings are the ways in which the powertrain swings by itself on its mounts.
+	Swings []Swing
+}
+
+// Swing is a way in which the powertrain swings by itself.
+type Swing struct {
+	Said string  // roll about the crank 14.0 Hz
+	Hz   float64 // its frequency
+}
+
+// nearSwing is within what part of a swing's frequency the engine rouses it: about the
+// width of a resonance of rubber twice over (common practice, no source).
+const nearSwing = 0.1
+
+// roused says which way of swinging on its mounts a cause by the engine comes near to.
+func (in *Input) roused(c vibration.Cause) (string, bool) {
+	if c.Part != vibration.Engine {
+		return "", false
+	}
+	best, said := nearSwing, ""
+	for _, s := range in.Swings {
+		if off := math.Abs(c.Mid()-s.Hz) / s.Hz; off <= best {
+			best, said = off, s.Said
+		}
+	}
+	return said, said != ""
 }
 
 // Line is what is known of one line.
@@ -116,6 +142,10 @@ func (in *Input) Find(s Felt) (Shaking, error) {
 	weights, whys := make([]float64, len(causes)), map[vibration.Cause]string{}
 	for i, c := range causes {
 		weights[i], whys[c] = in.suspicion(c)
+		if said, ok := in.roused(c); ok {
+			weights[i] *= 2
+			whys[c] = "the powertrain on its mounts swings near there by itself: " + said
+		}
 	}
 	rate := s.sampling()
 	ranked, err := vibration.Rank(causes, weights, vibration.Felt{Frequency: s.Frequency, U: phone, Rate: rate})
