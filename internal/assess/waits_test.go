@@ -93,5 +93,5 @@ from = "subframe-square"
 		}
 	}
 	assert.Equal(t, map[string]string{"clearance.lower_shaft": "column", "clearance.tie_rod__left": "column", "clearance.middle_left_tower": "towers",
-		"clearance.middle_right_tower": "towers", "clearance.middle_left_strut_rod": "rods", "clearance.main": "subframe"}, holds)
+		"clearance.middle_right_tower": "towers", "clearance.middle_left_strut_rod": "rods", "clearance.main": "subframe", "clearance.main.steering": "subframe", "clearance.main.suspension": "subframe"}, holds)
 }

@@ -170,6 +170,8 @@ func limitType(key string, rules []Rule) (reflect.Type, bool) {
 			return reflect.TypeFor[quantity.AngularAccelerationQ](), true
 		case quantity.Number:
 			return reflect.TypeFor[quantity.NumberQ](), true
+		case quantity.Stress:
+			return reflect.TypeFor[quantity.StressQ](), true
 		}
 	}
 	return nil, false

@@ -23,6 +23,7 @@ func pickupRules() []Rule {
 		{Key: "bar_square", Kind: turn, Value: angle(1), Source: practice, About: "how far the axis of an anti-roll bar may be from straight across and level"},
 		{Key: "bar_sides", Kind: length, Value: 3, Source: practice, About: "largest difference left and right of an anti-roll bar's arms, and of its drop links"},
 		{Key: "bar_twist", Kind: turn, Value: angle(1), Source: ours, About: "largest twist of an anti-roll bar at ride height on level ground"},
+		{Key: "bar_shear", Kind: quantity.Stress, Value: 700, Source: "DIN 2091, torsion bars not preset, from memory; the bar maker's figure wins", About: "largest shear at the surface of an anti-roll bar with one wheel at full bump and the other at full droop"},
 		{Key: "bar_link", Kind: turn, Value: angle(35), Source: practice, About: "least angle of a drop link to the plane of its arm and the bar's axis over the travel, so that it cannot fold over"},
 	}
 }

@@ -24,6 +24,7 @@ const (
 	pickupBarArmsID      = "pickup.*.bar.arms"
 	pickupBarLinksID     = "pickup.*.bar.links"
 	pickupBarTwistID     = "pickup.*.bar.twist"
+	pickupBarShearID     = "pickup.*.bar.shear"
 	pickupBarLinkID      = "pickup.*.*.bar.link"
 )
 
@@ -89,6 +90,9 @@ func PickupBarArms(name string) string { return fill(pickupBarArmsID, name) }
 
 // PickupBarLinks is the id of how much longer one of its drop links is.
 func PickupBarLinks(name string) string { return fill(pickupBarLinksID, name) }
+
+// PickupBarShear is the id of the shear at its surface in full roll.
+func PickupBarShear(name string) string { return fill(pickupBarShearID, name) }
 
 // PickupBarTwist is the id of how far it is twisted at ride height.
 func PickupBarTwist(name string) string { return fill(pickupBarTwistID, name) }

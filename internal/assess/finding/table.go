@@ -297,6 +297,7 @@ var table = []Row{
 	{pickupBarSquareID, PickupTrade, "Axle.barFindings", false, "An anti-roll bar lies straight across and level."},
 	{pickupBarArmsID, PickupTrade, "Axle.barFindings", false, "Both arms of an anti-roll bar are of one length."},
 	{pickupBarLinksID, PickupTrade, "Axle.barFindings", false, "Both drop links of an anti-roll bar are of one length."},
+	{pickupBarShearID, PickupTrade, "Axle.barFindings", false, "Full roll does not shear an anti-roll bar farther than its steel bears."},
 	{pickupBarTwistID, PickupTrade, "Axle.barFindings", false, "An anti-roll bar is not twisted at ride height."},
 	{pickupBarLinkID, PickupTrade, "Axle.barFindings", false, "A drop link of an anti-roll bar cannot fold over."},
 

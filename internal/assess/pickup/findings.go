@@ -3,6 +3,7 @@ package pickup
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -235,11 +236,41 @@ func (a *Axle) barFindings() []finding.Finding {
 			"Both drop links are of one length.", "One drop link is longer; the bar would be twisted at rest."),
 		a.finding(finding.PickupBarTwist(a.Name), what+"twist at ride height", b.Twist, a.build.Limit("bar_twist"), false, []string{"a bar that is straight with its arms in one plane"},
 			"The bar is not twisted at ride height.", "The bar is twisted at ride height and would lift one wheel; set one drop link's length, or move its bracket."),
+		a.finding(finding.PickupBarShear(a.Name), what+"shear at its surface in full roll", a.sheared(), a.build.Limit("bar_shear"), false,
+			append([]string{"a solid round bar of steel, all of the turn taken between its bushes: arms and bushes that give leave it less"}, a.barSays()...),
+			"In full roll the bar stays below what its steel bears.", "Full roll twists the bar farther than its steel bears: a thinner bar, longer arms, or bushes farther apart."),
 	}
 	for i, s := range a.Sides {
 		h := &b.Halves[i]
 		out = append(out, a.finding(finding.PickupBarLink(a.Name, s.Name), s.Name+" drop link, least angle to its arm over the travel", h.Off, a.build.Limit("bar_link"), true, s.says,
 			"The drop link cannot fold over.", "The drop link comes near to standing in line with the bar's arm and can fold over or hold the wheel; a longer arm or link, or brackets that let them stand square at ride height."))
+	}
+	return out
+}
+
+// sheared is the shear of the bar, or what that lacks.
+func (a *Axle) sheared() finding.Number {
+	b := a.Bar
+	switch {
+	case b.Shear.Known || !b.Twist.Known && b.Twist.Why == "":
+	case !b.Twist.Known:
+		return b.Twist
+	case a.Sides[0].Why != "":
+		return finding.Missing(a.Sides[0].Why)
+	case a.Sides[1].Why != "":
+		return finding.Missing(a.Sides[1].Why)
+	}
+	return b.Shear
+}
+
+// barSays is what the motion of both its ends takes for granted.
+func (a *Axle) barSays() (out []string) {
+	for _, s := range a.Sides {
+		for _, x := range s.says {
+			if !slices.Contains(out, x) {
+				out = append(out, x)
+			}
+		}
 	}
 	return out
 }

@@ -64,7 +64,7 @@ func (b *Bar) twists(a *Axle) {
 				}
 			}
 			if err != nil {
-				missing(err.Error(), &b.Roll, &b.One)
+				missing(err.Error(), &b.Roll, &b.One, &b.Shear)
 				return
 			}
 		}

@@ -220,3 +220,22 @@ func TestMoveInWords(t *testing.T) {
 	assert.Equal(t, "2.0 mm to the right, 1.5 mm down", a.towards(r3.Vec{Y: 2, Z: -1.5}))
 	assert.Equal(t, "nowhere", a.towards(r3.Vec{X: 0.01}))
 }
+
+// The shear of the bar in full roll by the torque that turns it: a round bar of 22 between
+// bushes 660 apart, G 81 GPa (EN 1993-1-1, 3.2.6), T = G·π·d⁴/32·θ/L and τ = 16·T/(π·d³).
+// A thicker one is sheared more; one without a diameter, or a way to go, is not known.
+func TestShearOfTheBar(t *testing.T) {
+	r := run(t, example.Pickups())
+	f := of(t, r, finding.PickupBarShear("front"))
+	d, turn := 22.0, r.Axles[0].Bar.Roll.V
+	require.Positive(t, turn)
+	torque := 81000 * math.Pi * math.Pow(d, 4) / 32 * turn / 660
+	assert.InDelta(t, 16*torque/(math.Pi*d*d*d), f.Value, 1e-6)
+	assert.Contains(t, strings.Join(f.Assumes, " "), "a solid round bar of steel")
+	assert.Equal(t, finding.Over, of(t, run(t, strings.Replace(example.Pickups(), "diameter = 22", "diameter = 44", 1)), finding.PickupBarShear("front")).Status)
+	for cut, lacks := range map[string]string{"diameter = 22\n": "pickup.front.bar.diameter", "bump = 70\n": "pickup.front.bump", "arm = [20, -560, -40]\n": "pickup.front.bar.left.arm"} {
+		f := of(t, run(t, strings.Replace(example.Pickups(), cut, "", 1)), finding.PickupBarShear("front"))
+		assert.Equal(t, finding.NotKnown, f.Status, cut)
+		assert.Contains(t, f.Lacks(), lacks)
+	}
+}

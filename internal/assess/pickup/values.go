@@ -21,7 +21,6 @@ func (r *Result) Values(l *finding.List) {
 			l.Number(id+".bar.between", quantity.Length, b.Between)
 			l.Number(id+".bar.roll", quantity.Angle, b.Roll)
 			l.Number(id+".bar.one_up", quantity.Angle, b.One)
-			l.Number(id+".bar.shear", quantity.Stress, b.Shear)
 			for i := range b.Halves {
 				h := &b.Halves[i]
 				at := id + "." + a.Sides[i].Name + ".bar"

@@ -237,8 +237,6 @@ func (t *pickupTable) bar() {
 	t.row("twist in roll", quantity.Angle, b.Roll, assess.Number{}, subject)
 	t.row("twist, one up", quantity.Angle, b.One, assess.Number{}, subject)
 	t.row("link to arm, least", quantity.Angle, b.Halves[0].Off, b.Halves[1].Off, "", t.ids(finding.PickupBarLink)...)
-	if b.Shear.Known {
-		t.Heading("  "+t.unit(quantity.Stress), "left", "right", "limit")
-		t.row("shear in roll", quantity.Stress, b.Shear, assess.Number{}, subject)
-	}
+	t.Heading("  "+t.unit(quantity.Stress), "left", "right", "limit")
+	t.both("shear in roll", finding.PickupBarShear(name))
 }
