@@ -75,7 +75,7 @@ type searched struct {
 // holdable are findings that may be held, each with the key of its limit.
 var holdable = [][2]string{
 	{"line.rear.joint.1.max", "joint_max"}, {"line.rear.joint.2.max", "joint_max"}, {"line.rear.joint.1.min", "joint_min"}, {"line.rear.joint.2.min", "joint_min"},
-	{"line.rear.shaft.1.mismatch", "mismatch"}, {"line.rear.residual", "residual"}, {"clearance.crossmember", "clearance"}, {"clearance.tank", "clearance"},
+	{"line.rear.shaft.1.mismatch", "mismatch"}, {"line.rear.residual", "residual"}, {"clearance.crossmember", "gap"}, {"clearance.tank", "gap"},
 }
 
 const ofProposals = assess.OfLines | assess.OfRoom
