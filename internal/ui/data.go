@@ -51,6 +51,9 @@ func (m *Model) openDataHere() {
 	}
 	d := m.openData()
 	d.cause = ""
+	if to := m.accused(subject); subject != "" && len(to) > 0 { // the measurement that is to be taken again
+		subject = fmt.Sprintf("survey.measure.%d", to[0]+1)
+	}
 	if path, ok := d.Sheet.About(subject); ok {
 		d.Go(path)
 	}

@@ -110,8 +110,14 @@ func (f *measure) accept(m *Model) {
 		return
 	}
 	m.close()
-	before := m.now
-	if m.do("measured: "+project.Printable(strings.TrimSpace(f.of.Text())), append(edits, e)...) {
+	before, of := m.now, project.Printable(strings.TrimSpace(f.of.Text()))
+	if again := m.retaken(e); again != nil {
+		if m.do("measured again: "+of, append(edits, again...)...) {
+			m.say(theme.Text, "%s stands in place of what did not fit; what it read before is in its note. u brings it back.", of)
+		}
+		return
+	}
+	if m.do("measured: "+of, append(edits, e)...) {
 		m.landed(before)
 	}
 }

@@ -31,6 +31,10 @@ func (s *Sheet) About(id string) (path string, ok bool) {
 		return s.slugged("chassis", parts[1])
 	case "subframe":
 		return s.subframeOf(parts)
+	case "survey", "frame":
+		return s.surveyed(parts)
+	case "rail":
+		return s.under("rails." + parts[1])
 	case "steering":
 		return s.numbered("steering", parts[1:])
 	case "pickup":
@@ -147,16 +151,44 @@ func (s *Sheet) HalfRead(missing string) (path string, ok bool) {
 // subframeOf is what was measured to a subframe, or the subframe.
 func (s *Sheet) subframeOf(parts []string) (string, bool) {
 	if len(parts) > 3 && parts[2] == "measure" {
-		if n, err := strconv.Atoi(parts[3]); err == nil && n > 0 {
-			for _, key := range []string{"lengths", "angles"} {
-				path := "measure[" + strconv.Itoa(n-1) + "]." + key
-				if _, r, ok := s.Row(path); ok && r.Given {
-					return path, true
-				}
-			}
+		if path, ok := s.measured(parts[3]); ok {
+			return path, true
 		}
 	}
 	return s.under("subframe." + parts[1])
+}
+
+// surveyed is what an id of the survey is about: what was measured, by its number, a
+// point, or the survey itself.
+func (s *Sheet) surveyed(parts []string) (string, bool) {
+	if len(parts) > 2 {
+		switch parts[1] {
+		case "measure":
+			if path, ok := s.measured(parts[2]); ok {
+				return path, true
+			}
+		case "point":
+			if path, ok := s.under("point." + parts[2]); ok {
+				return path, true
+			}
+		}
+	}
+	return s.under("survey")
+}
+
+// measured is the row of what a measurement read, by its number from 1.
+func (s *Sheet) measured(number string) (string, bool) {
+	n, err := strconv.Atoi(number)
+	if err != nil {
+		return "", false
+	}
+	for _, key := range []string{"lengths", "angles"} {
+		path := "measure[" + strconv.Itoa(n-1) + "]." + key
+		if _, r, ok := s.Row(path); ok && r.Given {
+			return path, true
+		}
+	}
+	return "", false
 }
 
 // numbered is the entry of a list of the table at path that the parts of an id name by

@@ -153,6 +153,7 @@ func TestWhereAnIDIsTyped(t *testing.T) {
 		"line.rear.travel.reach":     "line.rear.suspension",
 		"clearance.steering_shaft":   "chassis[0]",
 		"powertrain":                 "powertrain",
+		"rail.left.splice.1.bending": "rails.left",
 
 		"steering.ripple":               "steering",
 		"steering.joint.2.max":          "steering.joint[1]",
