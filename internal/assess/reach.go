@@ -44,6 +44,19 @@ func (p *Prepared) narrowed() func(path string) reach {
 	}
 }
 
+// inMount is what a key of a mount has to do with.
+func (p *Prepared) inMount(name, key string) reach {
+	switch key {
+	case "built":
+		return reach{parts: OfLegs | OfCuts, mount: name}
+	case "leg", "bracket", "member":
+		return reach{parts: OfLegs | OfCuts | p.roomOfMounts(), mount: name}
+	case "dynamic", "loss":
+		return reach{parts: OfStands | OfLoads | OfShake, built: true}
+	}
+	return reach{parts: judged, built: true}
+}
+
 // narrow is what the value or the point at a path has to do with.
 func (p *Prepared) narrow(path string) reach {
 	table, rest, _ := strings.Cut(path, ".")
@@ -83,17 +96,7 @@ func (p *Prepared) narrow(path string) reach {
 	case "shop":
 		return reach{parts: OfLegs | OfCuts}
 	case "mount":
-		if slices.Contains([]string{"leg", "bracket", "member", "built"}, key) {
-			r := reach{parts: OfLegs | OfCuts, mount: name}
-			if key != "built" {
-				r.parts |= p.roomOfMounts()
-			}
-			return r
-		}
-		if key == "dynamic" || key == "loss" {
-			return reach{parts: OfStands | OfLoads | OfShake, built: true}
-		}
-		return reach{parts: judged, built: true}
+		return p.inMount(name, key)
 	case "old_powertrain":
 		return reach{parts: OfStands | OfLoads | OfRide}
 	case "powertrain":

@@ -218,7 +218,8 @@ func TestMountsOfASubframe(t *testing.T) {
 	}
 	none := judgedAs(t, hungIn(t, replaced(t, text, "[subframe.front]\n", "[subframe.front]\npickup = \"front\"\n")), finding.BracketBending("sub_left_front"))
 	assert.Equal(t, finding.OK, none.Status)
-	other := text[:strings.Index(text, "[pickup.front]")]
+	other, _, ok := strings.Cut(text, "[pickup.front]")
+	require.True(t, ok)
 	f := judgedAs(t, hungIn(t, other), finding.BracketBending("sub_left_front"))
 	assert.Equal(t, finding.NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "pickup.front is not in the file yet")

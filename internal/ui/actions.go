@@ -72,6 +72,22 @@ const (
 	actDataNext   action.ID = "data.missing"
 )
 
+// proposalActions are those of the box of proposals and of what opens from it.
+func proposalActions() []action.Action {
+	return []action.Action{
+		{ID: actPropose, Scope: action.Everywhere, Keys: []string{"L"}, Label: "proposals", Help: "Look for what to move and by how much so that all holds, beside the screen; show what was found."},
+		{ID: actProposeGo, Scope: scopePropose, Keys: []string{"g"}, Label: "search", Help: "Search the places that the file lets things move to, or stop that."},
+		{ID: actProposeTry, Scope: scopePropose, Keys: []string{"t"}, Label: "try", Help: "Move what the proposal under the cursor moves; undo takes it back."},
+		{ID: actProposeData, Scope: scopePropose, Keys: []string{"e"}, Label: "what may move", Help: "Say what may move, how far, in which steps, by which work, and what must hold; once more for the same on the data page."},
+		{ID: actProposeKeep, Scope: scopePropose, Keys: []string{"a"}, Label: "keep as a trial", Help: "Keep the proposal under the cursor in the file, as a trial of a name."},
+		{ID: actProposeJobs, Scope: scopePropose, Keys: []string{"J"}, Label: "write as jobs", Help: "Put what the proposal under the cursor does into the job list, before the first job that is open."},
+		{ID: actProposeTrials, Scope: scopePropose, Keys: []string{"T"}, Label: "trials", Help: "Show the trials of the file side by side: Left and Right choose one, Enter adopts it."},
+		{ID: actProposeNext, Scope: scopePropose, Keys: []string{"m"}, Label: "measure next", Help: "Weigh beside the screen which further reading or tape measure takes most off the chance of a wrong weld."},
+		{ID: actProposeDrop, Scope: scopePropose, Keys: []string{"x", "delete"}, Label: "take out", Help: "Take the trial under the cursor out of the file."},
+		{ID: actTrials, Scope: action.Everywhere, Label: "trials side by side", Help: "Show the named alternatives of the file side by side, and adopt one."},
+	}
+}
+
 // Actions returns the one table of what every key does.
 func Actions() (*action.Table, error) {
 	return action.New(slices.Concat([]action.Action{
@@ -108,18 +124,7 @@ func Actions() (*action.Table, error) {
 	}, focusActions(), []action.Action{
 		{ID: actZoom, Scope: action.Everywhere, Keys: []string{"z"}, Label: "whole screen", Help: "Give the pane the whole screen, or share it again."},
 		{ID: actLarge, Scope: action.Everywhere, Keys: []string{"b"}, Label: "large figures", Help: "Show the watched figure in digits that can be read from under the vehicle."},
-
-		{ID: actPropose, Scope: action.Everywhere, Keys: []string{"L"}, Label: "proposals", Help: "Look for what to move and by how much so that all holds, beside the screen; show what was found."},
-		{ID: actProposeGo, Scope: scopePropose, Keys: []string{"g"}, Label: "search", Help: "Search the places that the file lets things move to, or stop that."},
-		{ID: actProposeTry, Scope: scopePropose, Keys: []string{"t"}, Label: "try", Help: "Move what the proposal under the cursor moves; undo takes it back."},
-		{ID: actProposeData, Scope: scopePropose, Keys: []string{"e"}, Label: "what may move", Help: "Say what may move, how far, in which steps, by which work, and what must hold; once more for the same on the data page."},
-		{ID: actProposeKeep, Scope: scopePropose, Keys: []string{"a"}, Label: "keep as a trial", Help: "Keep the proposal under the cursor in the file, as a trial of a name."},
-		{ID: actProposeJobs, Scope: scopePropose, Keys: []string{"J"}, Label: "write as jobs", Help: "Put what the proposal under the cursor does into the job list, before the first job that is open."},
-		{ID: actProposeTrials, Scope: scopePropose, Keys: []string{"T"}, Label: "trials", Help: "Show the trials of the file side by side: Left and Right choose one, Enter adopts it."},
-		{ID: actProposeNext, Scope: scopePropose, Keys: []string{"m"}, Label: "measure next", Help: "Weigh beside the screen which further reading or tape measure takes most off the chance of a wrong weld."},
-		{ID: actProposeDrop, Scope: scopePropose, Keys: []string{"x", "delete"}, Label: "take out", Help: "Take the trial under the cursor out of the file."},
-		{ID: actTrials, Scope: action.Everywhere, Label: "trials side by side", Help: "Show the named alternatives of the file side by side, and adopt one."},
-
+	}, proposalActions(), []action.Action{
 		{ID: actRound, Scope: action.Everywhere, Keys: []string{"B"}, Label: "round", Help: "Read one axis after the other, or measure one thing after the other, in digits that can be read from under the vehicle: a value and Enter."},
 		{ID: actRoundOn, Scope: scopeRound, Keys: []string{"o"}, Label: "face or along", Help: "Say that the gauge stands on a face square to the axis, or along it."},
 		{ID: actRoundAfter, Scope: scopeRound, Keys: []string{"a"}, Label: "what is fixed", Help: "Say that nothing is fixed yet, or that it is read after tacking or after welding."},

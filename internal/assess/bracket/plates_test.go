@@ -195,7 +195,11 @@ func TestBoxesAndTabsThatCannotBe(t *testing.T) {
 // fillet is not known to hold.
 func TestWhatBoxesAndTabsLackIsNotOK(t *testing.T) {
 	text := strings.Replace(kind(t, "boxed_plate"), "past = 40\n", "past = 40\nfoot = [250, -380, 0]\nfoot_facing = \"right\"\n", 1)
-	text = text[:strings.Index(text, "# The right rail")] + text[strings.Index(text, "[powertrain]"):]
+	before, rest, ok := strings.Cut(text, "# The right rail")
+	require.True(t, ok)
+	_, powertrain, ok := strings.Cut(rest, "[powertrain]")
+	require.True(t, ok)
+	text = before + "[powertrain]" + powertrain
 	r := runLegs(t, text, loadsOf(70, r3.Vec{Z: -3000})...)
 	b := r.bracketNamed("left_front")
 	require.NotNil(t, b.Plates, b.Why)

@@ -33,9 +33,8 @@ func (b *Bracket) Sleeves() (SleeveWork, bool) {
 	}
 	s := &b.ready.kind.spec.Sleeve
 	w := SleeveWork{Count: len(b.Members.Feet), Diameter: s.Diameter.V(), Wall: s.Wall.V()}
-	p := &b.Members.Solved.Parts[0]
 	if f := b.Members.Feet; len(f) > 0 {
-		p = &b.Members.Solved.Parts[f[0].Part]
+		p := &b.Members.Solved.Parts[f[0].Part]
 		w.Length = 2 * p.Half(p.Side[f[0].End])
 	}
 	if b.ready.boltWhy == nil {

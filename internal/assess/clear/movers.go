@@ -372,12 +372,12 @@ func (s shaftTube) ways(joints []r3.Vec, n int, cases []passage, last, hangs boo
 						return nil, err
 					}
 					switch {
-					case rod.From == rod.To && rod.From == from:
+					case rod.From != rod.To:
+						return clear.Segment{A: joints[n], B: x.PinionAt, R: radius}, nil
+					case rod.From == from:
 						return clear.Sphere{At: joints[n], R: radius}, nil
-					case rod.From == rod.To:
-						return clear.Sphere{At: x.PinionAt, R: radius}, nil
 					}
-					return clear.Segment{A: joints[n], B: x.PinionAt, R: radius}, nil
+					return clear.Sphere{At: x.PinionAt, R: radius}, nil
 				}
 			}
 			out = append(out, w)

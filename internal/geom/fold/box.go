@@ -105,7 +105,10 @@ func (b Box) Make() (*Boxed, error) {
 	if err := b.holes(); err != nil {
 		return nil, err
 	}
-	return out, out.cut()
+	if err := out.cut(); err != nil {
+		return nil, err
+	}
+	return out, nil
 }
 
 // section is that of the box where it is so deep.

@@ -73,7 +73,10 @@ func (c Clamp) Make() (*Clamped, error) {
 	if err := out.stand(a, n); err != nil {
 		return nil, err
 	}
-	return out, out.cut()
+	if err := out.cut(); err != nil {
+		return nil, err
+	}
+	return out, nil
 }
 
 // stand finds which way the tab runs, and its pose.
