@@ -243,6 +243,9 @@ func (p *planned) figure(f, is *Finding, say func(coverage.Outcome)) {
 	if f.HasLimit {
 		off = f.Margin - is.Margin
 	}
+	if f.HasLimit && math.Abs(f.Limit-is.Limit) > 0.2*math.Abs(is.Limit) {
+		return // it is of another pair of angles, with another limit: its verdict says so
+	}
 	if !known || f.Uncertainty == 0 && math.Abs(off) < 1e-9*max(1, math.Abs(f.Value)) {
 		return // its verdict says so; or it rests on nothing that has a ±
 	}
