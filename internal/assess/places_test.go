@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -63,14 +64,32 @@ func surveyOf(points []surveyedPoint, off func() float64) string {
 
 func none() float64 { return 0 }
 
-// unsurveyed is the demo without its own survey.
+// unsurveyed is the demo without its own survey, and without what the survey places or
+// the tests of other things put in its place.
 func unsurveyed(t testing.TB) string {
 	t.Helper()
 	before, rest, ok := strings.Cut(string(starter.Demo()), "# The frame by tape.")
 	require.True(t, ok)
 	_, after, ok := strings.Cut(rest, "# The weld map.")
 	require.True(t, ok)
-	return before + "# The weld map." + after
+	return without(before+"# The weld map."+after, "steering", "pickup", "subframe")
+}
+
+// without is a text without the tables of those names and all that is in them.
+func without(text string, tables ...string) string {
+	var out []string
+	gone := false
+	for _, line := range strings.Split(text, "\n") {
+		if strings.HasPrefix(line, "[") {
+			name := strings.TrimLeft(line, "[")
+			name = name[:strings.IndexAny(name, ".]")]
+			gone = slices.Contains(tables, name)
+		}
+		if !gone {
+			out = append(out, line)
+		}
+	}
+	return strings.Join(out, "\n")
 }
 
 // bySurvey is the demo with points that it gives by numbers named instead.

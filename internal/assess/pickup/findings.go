@@ -236,7 +236,7 @@ func (a *Axle) barFindings() []finding.Finding {
 			"Both drop links are of one length.", "One drop link is longer; the bar would be twisted at rest."),
 		a.finding(finding.PickupBarTwist(a.Name), what+"twist at ride height", b.Twist, a.build.Limit("bar_twist"), false, []string{"a bar that is straight with its arms in one plane"},
 			"The bar is not twisted at ride height.", "The bar is twisted at ride height and would lift one wheel; set one drop link's length, or move its bracket."),
-		a.finding(finding.PickupBarShear(a.Name), what+"shear at its surface in full roll", a.sheared(), a.build.Limit("bar_shear"), false,
+		a.finding(finding.PickupBarShear(a.Name), what+"screening use of strength: shear at its surface in full roll", a.sheared(), a.build.Limit("bar_shear"), false,
 			append([]string{"a solid round bar of steel, all of the turn taken between its bushes: arms and bushes that give leave it less"}, a.barSays()...),
 			"In full roll the bar stays below what its steel bears.", "Full roll twists the bar farther than its steel bears: a thinner bar, longer arms, or bushes farther apart."),
 	}

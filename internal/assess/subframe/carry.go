@@ -2,6 +2,7 @@ package subframe
 
 import (
 	"fmt"
+	"slices"
 
 	"fitup/internal/geom/rigid"
 	"fitup/internal/project"
@@ -62,7 +63,14 @@ func (s *Subframe) CornerAt(path string) (at project.Point, says, why string) {
 		}
 		return project.Point{At: pose.V.Point(p.Bench.At), Known: true, Half: r3.Vec{X: own, Y: own, Z: own}}, says, ""
 	}
-	return project.Point{}, "", "where " + spoken(path) + " is on the bench is not in the file yet"
+	return project.Point{}, "", s.offBenchWhy(path)
+}
+
+// offBenchWhy says that a point of the subframe was not measured on the bench, and where
+// in the file that belongs.
+func (s *Subframe) offBenchWhy(path string) string {
+	i := slices.IndexFunc(s.spec.Points, func(p project.SubframePoint) bool { return p.At == path })
+	return fmt.Sprintf("where %s is on the bench is not in the file yet: subframe.%s.point.%d.bench", spoken(path), s.spec.Name, i+1)
 }
 
 // corners are where it is fixed to the frame.

@@ -131,7 +131,7 @@ func (h *hanging) nowhere() {
 // bench.
 func (h *hanging) offBench() {
 	for _, p := range h.unbenched {
-		miss := finding.Missing("where " + p.Name + " is on the bench is not in the file yet")
+		miss := finding.Missing(h.offBenchWhy(p.Path))
 		p.Now, p.Move = [3]finding.Number{miss, miss, miss}, [3]finding.Number{miss, miss, miss}
 		p.Far, p.Over, p.Set = miss, miss, miss
 		h.Points = append(h.Points, p)

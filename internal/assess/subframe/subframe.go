@@ -217,7 +217,7 @@ func (h *hanging) wanted() (finding.Maybe[geom.Pose], string) {
 	wheels := len(h.spec.Wheels) == 2
 	for _, path := range h.spec.Wheels {
 		if _, ok := h.points[path]; !ok {
-			return none, "where " + spoken(path) + " is on the bench is not in the file yet, and the middle between the wheel centres is what is put in its place"
+			return none, h.offBenchWhy(path) + ", and the middle between the wheel centres is what is put in its place"
 		}
 	}
 	take := func(k int, what string, half float64) {
