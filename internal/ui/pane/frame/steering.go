@@ -56,7 +56,7 @@ func evenItems(t *pane.Table, s *assess.Steering) {
 		name string
 		at   float64
 	}{{"quickest", s.Where.Fastest.Rad()}, {"slowest", s.Where.Slowest.Rad()}} {
-		t.Row(t.Cells(x.name, t.Cell(quantity.Angle, assess.Exact(x.at)), "", ""), []string{"And again half a turn on."}, pane.Findings(v, finding.SteeringRipple)...)
+		t.Row(t.Cells(x.name, t.Cell(quantity.Angle, assess.Exact(x.at)), "", ""), []string{"And again half a turn on."})
 	}
 }
 
