@@ -10,6 +10,7 @@ import (
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/project"
+	"fitup/internal/project/example"
 	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/assert"
@@ -230,4 +231,28 @@ func TestANamedPointWaitsForTheSurvey(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, f.Build.Unplaced(), 1)
 	assert.Equal(t, "rails.left.points[0]", f.Build.Unplaced()[0].Path)
+}
+
+// A bearing that stands where the survey places it is not tried elsewhere, for the ± of
+// the survey would be lost on the way; one by numbers is.
+func TestABearingOfTheSurveyIsNotTriedElsewhere(t *testing.T) {
+	text := strings.Replace(example.Rare()["rated line"], "[[line.rear.joint]]\n", "[[line.rear.joint]]\nat = [700, 0, 20]\n[[line.rear.joint]]\n", 1)
+	points := append(demoPoints()[:3], surveyedPoint{"bearing", r3.Vec{X: 1500}, false})
+	const at = "at = [1500, 0, 0]"
+	require.Contains(t, text, at)
+	for _, c := range []struct {
+		text    string
+		refused bool
+	}{{text, false}, {strings.Replace(text, at, `at = "point.bearing"`, 1) + surveyOf(points, none), true}} {
+		b := Prepare(build(t, c.text)).Build
+		require.Empty(t, b.Unplaced())
+		m, err := b.MovableNamed("line.rear.joint.2.at.height")
+		require.NoError(t, err)
+		_, err = b.With(project.Move{Of: m, To: 5})
+		if !c.refused {
+			require.NoError(t, err)
+			continue
+		}
+		require.ErrorContains(t, err, "stands where the survey places point.bearing")
+	}
 }

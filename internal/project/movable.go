@@ -250,6 +250,9 @@ func (b *Build) moveLine(m Move) error {
 		if m.Of.n >= len(l.Joints) || !l.Joints[m.Of.n].At.Known {
 			return fmt.Errorf("line.%s.joint.%d.at is not in the file yet", l.Name, m.Of.n+1)
 		}
+		if at, ok := b.bySurvey[fmt.Sprintf("line.%s.joint[%d].at", l.Name, m.Of.n)]; ok { // whose ± would be lost
+			return fmt.Errorf("line.%s.joint.%d.at stands where the survey places %s, and is moved on the vehicle; to try other places, give its three numbers there, with a ±", l.Name, m.Of.n+1, Printable(at.Ref))
+		}
 		l.Joints = slices.Clone(l.Joints)
 		p := &l.Joints[m.Of.n].At
 		if m.Of.what == ofJointHeight {
