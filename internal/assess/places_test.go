@@ -248,6 +248,7 @@ func TestABearingOfTheSurveyIsNotTriedElsewhere(t *testing.T) {
 		require.Empty(t, b.Unplaced())
 		m, err := b.MovableNamed("line.rear.joint.2.at.height")
 		require.NoError(t, err)
+		require.Equal(t, c.refused, b.Stuck(m) != nil)
 		_, err = b.With(project.Move{Of: m, To: 5})
 		if !c.refused {
 			require.NoError(t, err)

@@ -159,6 +159,20 @@ func (b *Build) Reads(m Movable) (float64, error) {
 	return v, nil
 }
 
+// Stuck says why a movable cannot be tried elsewhere although it is known where it
+// stands: the survey places it, and what the survey leaves open of that would be lost.
+// It is nil of all others.
+func (b *Build) Stuck(m Movable) error {
+	if m.what != ofJointHeight && m.what != ofJointOffset {
+		return nil
+	}
+	at, ok := b.bySurvey[fmt.Sprintf("line.%s.joint[%d].at", m.line, m.n)]
+	if !ok {
+		return nil
+	}
+	return fmt.Errorf("line.%s.joint.%d.at stands where the survey places %s, and is moved on the vehicle; to try other places, give its three numbers there, with a ±", m.line, m.n+1, Printable(at.Ref))
+}
+
 func (b *Build) lineOf(m Movable) (*Line, error) {
 	i := slices.IndexFunc(b.Lines, func(l Line) bool { return l.Name == m.line })
 	if i < 0 {
@@ -250,8 +264,8 @@ func (b *Build) moveLine(m Move) error {
 		if m.Of.n >= len(l.Joints) || !l.Joints[m.Of.n].At.Known {
 			return fmt.Errorf("line.%s.joint.%d.at is not in the file yet", l.Name, m.Of.n+1)
 		}
-		if at, ok := b.bySurvey[fmt.Sprintf("line.%s.joint[%d].at", l.Name, m.Of.n)]; ok { // whose ± would be lost
-			return fmt.Errorf("line.%s.joint.%d.at stands where the survey places %s, and is moved on the vehicle; to try other places, give its three numbers there, with a ±", l.Name, m.Of.n+1, Printable(at.Ref))
+		if err := b.Stuck(m.Of); err != nil {
+			return err
 		}
 		l.Joints = slices.Clone(l.Joints)
 		p := &l.Joints[m.Of.n].At
