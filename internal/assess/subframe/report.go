@@ -50,7 +50,7 @@ func (h *hanging) number(f of) finding.Number {
 	var parts []uncertain.Weighted
 	for i, g := range fit.Gains(partials) {
 		if g != 0 {
-			parts = append(parts, uncertain.Weighted{K: g, N: h.noise(h.measures[fit.of[i]], fit.Pose)})
+			parts = append(parts, uncertain.Weighted{K: g, N: h.noiseOf(fit, i)})
 		}
 	}
 	for _, e := range h.errors {
@@ -68,6 +68,17 @@ func (h *hanging) number(f of) finding.Number {
 		}
 	}
 	return finding.Of(uncertain.Smooth(v, parts...))
+}
+
+// noiseOf is the noise of what a fit is of, worked out once for all that is reported of it.
+func (h *hanging) noiseOf(fit *fitted, i int) uncertain.Number {
+	if fit.noises == nil {
+		fit.noises = make([]uncertain.Number, len(fit.of))
+		for k, of := range fit.of {
+			fit.noises[k] = h.noise(h.measures[of], fit.Pose)
+		}
+	}
+	return fit.noises[i]
 }
 
 // report fills in where it hangs and how far its points have to move.

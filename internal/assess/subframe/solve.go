@@ -25,6 +25,8 @@ type fitted struct {
 	rigid.Placed
 	body rigid.Body
 	of   []int // of h.measures
+
+	noises []uncertain.Number // of each of these where it is, once asked for
 }
 
 func (f *fitted) agrees() bool { ok, _ := f.Agrees(falseAlarm); return ok }
