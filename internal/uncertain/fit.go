@@ -129,7 +129,9 @@ func drop(m *mat.SymDense) *mat.SymDense {
 // Shared are the errors that several of the numbers rest on: each a row of what one
 // standard uncertainty of it does to each of the numbers. own is the standard
 // uncertainty of what is left of each, which it has alone. What is nothing beside the
-// uncertainties of all that rest on it stays with them.
+// uncertainties of all that rest on it stays with them. Never are they more than the
+// numbers: where more errors are shared, they are put together to as many that do the
+// same to all of them.
 func Shared(of []Number) (common [][]float64, labels []string, own []float64) {
 	const nothing = 1e-3 // of a standard uncertainty
 	own = make([]float64, len(of))
@@ -161,5 +163,31 @@ func Shared(of []Number) (common [][]float64, labels []string, own []float64) {
 		}
 		own[i] = math.Sqrt(max(left, 0))
 	}
+	if len(common) > len(of) {
+		common = together(common)
+		labels = make([]string, len(common))
+		for k := range labels {
+			labels[k] = "errors that they share"
+		}
+	}
 	return common, labels, own
+}
+
+// together are as many rows as there are columns that make the same covariance of these
+// as more rows do: with C = Q·R it is Cᵀ·C = Rᵀ·R.
+func together(rows [][]float64) [][]float64 {
+	n := len(rows[0])
+	c := mat.NewDense(len(rows), n, nil)
+	for k, row := range rows {
+		c.SetRow(k, row)
+	}
+	var qr mat.QR
+	qr.Factorize(c)
+	var r mat.Dense
+	qr.RTo(&r)
+	out := make([][]float64, n)
+	for k := range out {
+		out[k] = mat.Row(nil, k, &r)
+	}
+	return out
 }

@@ -348,6 +348,36 @@ func TestSharedAndOwnAreTheCovariance(t *testing.T) {
 	common, labels, own := Shared(of)
 	assert.Len(t, common, 2, "a faint one stays with each")
 	assert.Equal(t, []string{"x", "x"}, labels)
+	sameCovariance(t, of, common, own)
+}
+
+// Where more errors are shared than there are numbers, as many as these do the same.
+func TestSharedAreNoMoreThanTheNumbers(t *testing.T) {
+	s := new(Sources)
+	dice := rand.New(rand.NewPCG(3, 3))
+	of := make([]Number, 3)
+	for k := range 9 {
+		x, err := s.Add(Source{Label: "x", U: 1 + dice.Float64()})
+		require.NoError(t, err)
+		for i := range of {
+			if k != i { // what one has alone stays with it
+				of[i] = of[i].Plus(s.Number(0, Part{x, dice.NormFloat64()}))
+			}
+		}
+	}
+	alone, err := s.Add(Source{Label: "alone", U: 2})
+	require.NoError(t, err)
+	of[1] = of[1].Plus(s.Number(0, Part{alone, 1}))
+	common, labels, own := Shared(of)
+	assert.Len(t, common, 3)
+	assert.Len(t, labels, 3)
+	assert.InDelta(t, 2, own[1], 1e-9)
+	sameCovariance(t, of, common, own)
+}
+
+// sameCovariance holds what numbers share and have alone against what they are.
+func sameCovariance(t *testing.T, of []Number, common [][]float64, own []float64) {
+	t.Helper()
 	for i := range of {
 		for j := range of {
 			sum := 0.0
