@@ -55,29 +55,39 @@ func (b *Bracket) feetBoltsScreen(at r3.Vec) (screen, error) {
 	if err != nil {
 		return screen{}, err
 	}
-	check := func(force r3.Vec) (worst boltLoad, err error) {
-		all, err := b.Members.under(force, at)
-		if err != nil {
-			return worst, err
-		}
-		for i, x := range all {
-			for k := range b.Members.Feet {
-				shares, err := held.pattern.Share(nil, b.footLoad(x, &b.Members.Feet[k], poses[k]))
-				if err != nil {
-					return worst, err
-				}
-				got, err := held.hardest(shares)
-				if err != nil {
-					return worst, err
-				}
-				if i == 0 && k == 0 || got.check.Governs > worst.check.Governs {
-					worst = got
-				}
+	check := func(force r3.Vec) (boltLoad, error) {
+		return b.worstAtFeet(force, at, poses, func(_ *Foot, _ geom.Pose, load geombracket.Load) (boltLoad, error) {
+			shares, err := held.pattern.Share(nil, load)
+			if err != nil {
+				return boltLoad{}, err
 			}
-		}
-		return worst, nil
+			return held.hardest(shares)
+		})
 	}
 	return held.screen(append(b.rests(), noPrying), check), nil
+}
+
+// worstAtFeet is the bolt that carries most for what it can, at any foot and in any way
+// that its feet may be held, under a force at the pad. carries says it of one foot, by
+// the load of its face.
+func (b *Bracket) worstAtFeet(force, at r3.Vec, poses []geom.Pose, carries func(f *Foot, pose geom.Pose, load geombracket.Load) (boltLoad, error)) (worst boltLoad, err error) {
+	all, err := b.Members.under(force, at)
+	if err != nil {
+		return worst, err
+	}
+	for i, x := range all {
+		for k := range b.Members.Feet {
+			f := &b.Members.Feet[k]
+			got, err := carries(f, poses[k], b.footLoad(x, f, poses[k]))
+			if err != nil {
+				return worst, err
+			}
+			if i == 0 && k == 0 || got.check.Governs > worst.check.Governs {
+				worst = got
+			}
+		}
+	}
+	return worst, nil
 }
 
 // footPlate is the plate at a foot, ready to be bent: by its bolts, or along its weld.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fitup/internal/geom"
 	"fitup/internal/geom/assembly"
 	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/geom/section"
@@ -129,29 +130,16 @@ func (b *Bracket) sleeveBoltsScreen(at r3.Vec) (screen, error) {
 	if err != nil {
 		return screen{}, err
 	}
-	check := func(force r3.Vec) (worst boltLoad, err error) {
-		all, err := b.Members.under(force, at)
-		if err != nil {
-			return worst, err
-		}
-		for i, x := range all {
-			for k := range b.Members.Feet {
-				f := &b.Members.Feet[k]
-				shear, tension := sleeveBolt(&b.Members.Solved.Parts[f.Part], f, b.footLoad(x, f, poses[k]), flatOf(poses[k], b.Members.Solved.Parts[f.Part].Cut.Axis))
-				got, err := h.bolt.Check(shear, tension)
-				if err != nil {
-					return worst, err
-				}
-				if i == 0 && k == 0 || got.Governs > worst.check.Governs {
-					worst = boltLoad{got, shear, tension}
-				}
-			}
-		}
-		return worst, nil
+	check := func(force r3.Vec) (boltLoad, error) {
+		return b.worstAtFeet(force, at, poses, func(f *Foot, pose geom.Pose, load geombracket.Load) (boltLoad, error) {
+			p := &b.Members.Solved.Parts[f.Part]
+			shear, tension := sleeveBolt(p, f, load, flatOf(pose, p.Cut.Axis))
+			got, err := h.bolt.Check(shear, tension)
+			return boltLoad{got, shear, tension}, err
+		})
 	}
-	sc := h.screen(append(b.rests(), "its sleeves welded all round on both sides of the tube; those welds, and the tube beside their holes, are not judged",
-		"tipping about its own line held by the bolts and the edge of the side it lies on"), check)
-	return sc, nil
+	return h.screen(append(b.rests(), "its sleeves welded all round on both sides of the tube; those welds, and the tube beside their holes, are not judged",
+		"tipping about its own line held by the bolts and the edge of the side it lies on"), check), nil
 }
 
 // sleeveBolt is the shear and the tension (N) on the bolt at a foot under a load of its
