@@ -16,32 +16,36 @@ import (
 // Without an id, those of the survey and of all that hangs in the frame.
 func (m *Model) accused(id string) []int {
 	var out []int
-	var alike []string
 	if s := m.now.Frame; s != nil && s.Now != nil && (id == "" || id == finding.SurveyFit) {
+		var alike []string
 		for _, x := range s.Now.Suspects {
 			out, alike = append(out, x.Line.Index), append(alike, x.Alike...)
 		}
 		for _, l := range s.Now.Lines {
-			if slices.Contains(alike, l.Name) && !slices.Contains(out, l.Index) {
-				out = append(out, l.Index)
-			}
+			out = among(out, alike, l.Name, l.Index)
 		}
 	}
 	for _, s := range m.now.Subframes {
 		if id != "" && id != finding.SubframeFit(s.Name) {
 			continue
 		}
-		alike = nil
+		var alike []string
 		for _, x := range s.Suspects {
 			if !x.Angle {
 				out, alike = append(out, x.Line.Index), append(alike, x.Alike...)
 			}
 		}
 		for _, l := range s.Lines {
-			if slices.Contains(alike, l.Name) && !slices.Contains(out, l.Index) {
-				out = append(out, l.Index)
-			}
+			out = among(out, alike, l.Name, l.Index)
 		}
+	}
+	return out
+}
+
+// among adds the number of a measurement whose name is one of those, once.
+func among(out []int, names []string, name string, index int) []int {
+	if slices.Contains(names, name) && !slices.Contains(out, index) {
+		out = append(out, index)
 	}
 	return out
 }

@@ -60,15 +60,8 @@ func (b bench) run(keys int) error {
 			return err
 		}
 	}
-	for _, press := range []struct {
-		what string
-		keys [2]string
-	}{{"key that moves the cursor", b.move}, {"key that edits", b.edit}} {
-		took, err := b.press(s, press.keys, keys, short)
-		if err != nil {
-			return err
-		}
-		row(fmt.Sprintf("%s: %s to frame, p50 and p99", b.name, press.what), ms(share(took, 0.5))+"  "+ms(share(took, 0.99)))
+	if err := b.timed(s, keys, short, "%s to frame"); err != nil {
+		return err
 	}
 	if !b.marked {
 		return nil
@@ -82,6 +75,22 @@ func (b bench) run(keys int) error {
 		}
 	}
 	return b.idle(s)
+}
+
+// timed prints what the two kinds of keys take, each so often. as says in its row which
+// kind it was, and how.
+func (b bench) timed(s *screen, n int, pause time.Duration, as string) error {
+	for _, press := range []struct {
+		what string
+		keys [2]string
+	}{{"key that moves the cursor", b.move}, {"key that edits", b.edit}} {
+		took, err := b.press(s, press.keys, n, pause)
+		if err != nil {
+			return err
+		}
+		row(b.name+": "+fmt.Sprintf(as, press.what)+", p50 and p99", ms(share(took, 0.5))+"  "+ms(share(took, 0.99)))
+	}
+	return nil
 }
 
 // press times n keys, two in turn. The pauses differ, so that every phase of a
@@ -131,15 +140,8 @@ func (b bench) beside(s *screen, keys int) error {
 				return err
 			}
 		}
-		for _, press := range []struct {
-			what string
-			keys [2]string
-		}{{"key that moves the cursor", b.move}, {"key that edits", b.edit}} {
-			took, err := b.press(s, press.keys, keys, slow)
-			if err != nil {
-				return err
-			}
-			row(fmt.Sprintf("%s: %s, %s, p50 and p99", b.name, press.what, what), ms(share(took, 0.5))+"  "+ms(share(took, 0.99)))
+		if err := b.timed(s, keys, slow, "%s, "+what); err != nil {
+			return err
 		}
 		if s.has(from, "search has ended") {
 			row(b.name, "the search ended before the last key")
