@@ -233,11 +233,8 @@ end = [2700, -400, 0]
 	assert.Greater(t, f.Uncertainty, 0.01)
 }
 
-// Towers and springs are among what the powertrain stays clear of. By hand: a block whose
-// side stands at 200, a post at 410 that is 80 over its corners, and an upright spring of
-// 100 at 500 that goes straight up and down; without a size or a place they are not known.
-func TestTowersAndSpringsTakeRoom(t *testing.T) {
-	const text = `format = 3
+// betweenRails is a powertrain of one block between two straight rails.
+const betweenRails = `format = 3
 [vehicle]
 front_axle = 0
 wheelbase = 2800
@@ -259,7 +256,13 @@ offset = "0 mm"
 points = [[-500, -450, 0], [3000, -450, 0]]
 [rails.right]
 points = [[-500, 450, 0], [3000, 450, 0]]
-[pickup.front]
+`
+
+// Towers and springs are among what the powertrain stays clear of. By hand: a block whose
+// side stands at 200, a post at 410 that is 80 over its corners, and an upright spring of
+// 100 at 500 that goes straight up and down; without a size or a place they are not known.
+func TestTowersAndSpringsTakeRoom(t *testing.T) {
+	const text = betweenRails + `[pickup.front]
 carried = "axle"
 bump = 60
 droop = 50
@@ -304,29 +307,7 @@ wheel = [0, 700, 0]
 // about a line across, a rod's end goes round a circle, and so does the bar's.
 func TestRodsAndTheBarTakeRoom(t *testing.T) {
 	t.Parallel()
-	const text = `format = 3
-[vehicle]
-front_axle = 0
-wheelbase = 2800
-[powertrain.pads]
-left_front = [0, -200, 0]
-right_front = [0, 200, 0]
-rear = [600, 0, 0]
-[[powertrain.part]]
-name = "sump"
-from = [-300, -200, -300]
-to = [600, 200, 600]
-[placement]
-left_front = 0
-right_front = 0
-rear = 0
-setback = 0
-offset = "0 mm"
-[rails.left]
-points = [[-500, -450, 0], [3000, -450, 0]]
-[rails.right]
-points = [[-500, 450, 0], [3000, 450, 0]]
-[pickup.front]
+	const text = betweenRails + `[pickup.front]
 carried = "trailing arm"
 bump = 60
 droop = 60

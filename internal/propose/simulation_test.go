@@ -14,6 +14,7 @@ import (
 	"fitup/internal/assess"
 	"fitup/internal/assess/finding"
 	"fitup/internal/project"
+	"fitup/internal/project/example"
 	"fitup/internal/propose"
 	"fitup/internal/uncertain/coverage"
 
@@ -28,23 +29,7 @@ const defaultBuilds = 3
 var simulated = flag.Int("builds", defaultBuilds, "how many builds the simulation of proposals draws")
 
 // onThreePads is a line under a crossmember and beside a tank, each number with a ±.
-const onThreePads = `format = 3
-[powertrain]
-output = ["<1395 ± 1 mm>", "<0 ± 1 mm>", "<0 ± 1 mm>"]
-[[powertrain.part]]
-name = "gearbox"
-from = [560, -150, "<-160 ± 2 mm>"]
-to = ["<1320 ± 2 mm>", 150, 150]
-[powertrain.pads]
-left_front = ["<0 ± 1 mm>", -250, "<-60 ± 1 mm>"]
-right_front = [0, 250, "<-60 ± 1 mm>"]
-rear = ["<1250 ± 1 mm>", 0, "<-110 ± 1 mm>"]
-[placement]
-left_front = "<52 ± 1 mm>"
-right_front = "<52 ± 1 mm>"
-rear = "<-95.9 ± 1 mm>"
-setback = "<140 ± 1.5 mm>"
-[[chassis]]
+const onThreePads = example.Standing + `[[chassis]]
 name = "crossmember"
 from = [1500, -380, "<-330 ± 2 mm>"]
 to = [1620, 380, "<-250 ± 2 mm>"]

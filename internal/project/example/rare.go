@@ -120,11 +120,9 @@ chassis = [2400, 400, -100]
 axle = [3050, 450, -120]
 `
 
-// taped is a line to a powertrain with both of its ends read by tape.
-const taped = `format = 3
-[powertrain]
-output = [700, 0, 0]
-[powertrain.pads]
+// levelPads is a powertrain that stands level on its three pads, where they are in its own
+// frame.
+const levelPads = `[powertrain.pads]
 left_front = [0, -200, 0]
 right_front = [0, 200, 0]
 rear = [600, 0, 0]
@@ -134,7 +132,13 @@ right_front = 0
 rear = 0
 setback = 0
 offset = "0 mm"
-heading = "0 deg"
+`
+
+// taped is a line to a powertrain with both of its ends read by tape.
+const taped = `format = 3
+[powertrain]
+output = [700, 0, 0]
+` + levelPads + `heading = "0 deg"
 [line.rear.pinion]
 at = [2000, 0, -40]
 slope = "2 deg down to the rear"

@@ -26,17 +26,7 @@ width = 60
 name = "sump"
 from = [-200, -150, -150]
 to = [300, 150, 0]
-[powertrain.pads]
-left_front = [0, -200, 0]
-right_front = [0, 200, 0]
-rear = [600, 0, 0]
-[placement]
-left_front = 0
-right_front = 0
-rear = 0
-setback = 0
-offset = "0 mm"
-[point.sub_lf]
+` + levelPads + `[point.sub_lf]
 [point.sub_rf]
 [point.sub_lr]
 [point.sub_rr]
