@@ -115,6 +115,18 @@ func TestWordsAloneFoldThePlate(t *testing.T) {
 	}
 }
 
+// heldAgainstTheOther says that the cut sheet has what differs between the two sides.
+func heldAgainstTheOther(t *testing.T, a *assess.Assessment, name string) {
+	t.Helper()
+	sheet, err := Cuts(a)
+	require.NoError(t, err)
+	text := ""
+	for _, part := range sheet.Sections {
+		text += part.Head + "\n"
+	}
+	assert.Contains(t, text, "Right front mount against the mirrored left front one", name)
+}
+
 // A plate has its template with outline, holes and bend lines, and stands in the book.
 func TestFoldedTemplates(t *testing.T) {
 	for _, name := range plateBuilds {
@@ -127,13 +139,7 @@ func TestFoldedTemplates(t *testing.T) {
 		assert.Len(t, cuts[0].Holes, len(b.Plates.Fold.Holes))
 		box := cuts[0].box()
 		assert.InDelta(t, b.Plates.Fold.Length, box.Max.Y-box.Min.Y, 1e-9)
-		sheet, err := Cuts(a)
-		require.NoError(t, err)
-		text := ""
-		for _, part := range sheet.Sections {
-			text += part.Head + "\n"
-		}
-		assert.Contains(t, text, "Right front mount against the mirrored left front one", name)
+		heldAgainstTheOther(t, a, name)
 	}
 }
 
@@ -192,13 +198,7 @@ func TestBoxAndTabTemplates(t *testing.T) {
 			assert.InDelta(t, b.Sheets[i].Figures.Width, box.Max.X-box.Min.X, 1e-9)
 			assert.Len(t, c.Holes, len(b.Sheets[i].Plate.Holes))
 		}
-		sheet, err := Cuts(a)
-		require.NoError(t, err)
-		text := ""
-		for _, part := range sheet.Sections {
-			text += part.Head + "\n"
-		}
-		assert.Contains(t, text, "Right front mount against the mirrored left front one", name)
+		heldAgainstTheOther(t, a, name)
 	}
 }
 
