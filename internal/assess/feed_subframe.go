@@ -121,7 +121,15 @@ func (p *Prepared) prepareSubframes() {
 	for _, t := range p.frame.Typed() { // what holds the survey moves its places too
 		terms[t.Path] = t.Error
 	}
-	in.Place = func(path string) [3]finding.Number { return p.placed(path, from, terms) }
+	places := map[string][3]finding.Number{} // several tapes begin at one point
+	in.Place = func(path string) [3]finding.Number {
+		at, known := places[path]
+		if !known {
+			at = p.placed(path, from, terms)
+			places[path] = at
+		}
+		return at
+	}
 	p.subframes = subframe.Of(p.Build, in)
 	p.placeCorners()
 	p.hung = sync.OnceValue(p.subframes.Findings)
