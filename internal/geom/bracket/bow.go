@@ -155,17 +155,18 @@ func (w *Bow) worst(f *forceField, places []r2.Vec) r2.Vec {
 		if v < high*(1-misses) || v < squares[max(i-1, 0)] || v < squares[min(i+1, last)] {
 			continue
 		}
-		if last == 1 {
-			top.around(0.5, 0.5)
-			continue
-		}
 		if t, ok := wave.top(w, max(i-1, 0), i, min(i+1, last), last); ok {
 			top.take(t)
 			continue
 		}
-		k := min(max(i, 1), last-1)
 		step := 1 / float64(last)
-		t := top.parabola(float64(k)*step, step, [3]float64{squares[k-1], squares[k], squares[k+1]}, float64(i)*step)
+		t := 0.5
+		if last == 1 { // nothing between the ends was looked at yet
+			t = top.around(t, t)
+		} else {
+			k := min(max(i, 1), last-1)
+			t = top.parabola(float64(k)*step, step, [3]float64{squares[k-1], squares[k], squares[k+1]}, float64(i)*step)
+		}
 		for _, part := range []float64{8, 32, 128} {
 			t = top.climb(t, step/part)
 		}

@@ -78,11 +78,11 @@ func TestPlatesDoNotOverlap(t *testing.T) {
 					require.Equal(t, [2]float64{a, b}, [2]float64{q.Along, q.Across})
 					require.GreaterOrEqual(t, q.X, end+l.Kerf-1e-9)
 					end = q.X + q.Along
-					require.LessOrEqual(t, q.Across, strip.High+1e-9)
+					require.LessOrEqual(t, q.Across, strip.High+closeFit)
 				}
-				require.LessOrEqual(t, end, l.Stock[s.Stock].Length+1e-9)
+				require.LessOrEqual(t, end, l.Stock[s.Stock].Length+closeFit)
 			}
-			require.LessOrEqual(t, top, l.Stock[s.Stock].Width+1e-9)
+			require.LessOrEqual(t, top, l.Stock[s.Stock].Width+closeFit)
 		}
 		require.Equal(t, want, got)
 		again, _ := l.Plan()

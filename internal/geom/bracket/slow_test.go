@@ -70,6 +70,18 @@ func TestWorstOfABowIsThatOfTheSlowSearch(t *testing.T) {
 	})
 }
 
+// A bow so short that only its ends are looked at first still shows a top between them.
+func TestWorstOfAShortBow(t *testing.T) {
+	b := Bow{Centre: r2.Vec{X: -0.33568286895751953}, A: r2.Vec{X: 46.692874338197726}, B: r2.Vec{Y: 19}, From: 0.005649089813232422, Sweep: 0.2318696580325914}
+	field := forceField{direct: r3.Vec{X: -1.103035404374225, Y: -0.08860063319407763, Z: 84.87025669122802},
+		turn: -1.7824314832687378 / 50, b: -2, c: -3.587402395717279 / 50, more: 2}
+	fine := 0.0
+	for i := range 20000 {
+		fine = max(fine, field.square(b.at(float64(i)/19999)))
+	}
+	assert.GreaterOrEqual(t, field.square(b.worst(&field, b.places())), fine*(1-1e-9))
+}
+
 func BenchmarkReadyWeldStress(b *testing.B) {
 	g := WeldGroup{Name: "round", Leg: 5, Bows: []Bow{{A: r2.Vec{X: 30}, B: r2.Vec{Y: 24}, Sweep: 2 * math.Pi}}}
 	ready, err := g.Ready()
