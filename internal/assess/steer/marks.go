@@ -9,8 +9,9 @@ import (
 
 // best fills in how each shaft's yokes are to be set, and returns how far each is turned
 // for that: as evenly as the line runs with those that can be set, by whole teeth where
-// they stand on a spline.
-func (r *Result) best(m *shaft.Mechanism, c shaft.Chain) []geom.Angle {
+// they stand on a spline. others are the ways to set the teeth that could be better where
+// something is off.
+func (r *Result) best(m *shaft.Mechanism, c shaft.Chain) (turns []geom.Angle, others []marks) {
 	s := setting{r: r, from: c.Yokes, line: c, least: math.Inf(1)}
 	s.line.Yokes = append([]geom.Angle(nil), c.Yokes...)
 	for i := range r.Shafts {
@@ -28,14 +29,21 @@ func (r *Result) best(m *shaft.Mechanism, c shaft.Chain) []geom.Angle {
 	}
 	s.best = append([]geom.Angle(nil), s.line.Yokes...)
 	s.try(0)
-	turns := make([]geom.Angle, len(r.Shafts))
+	turns = make([]geom.Angle, len(r.Shafts))
 	for i := range r.Shafts {
 		x := &r.Shafts[i]
 		x.Set, x.Turn = s.best[i], shaft.TurnTo(s.best[i], c.Yokes[i])
 		x.Over = teethOver(x.Turn, x.Teeth)
 		turns[i] = x.Turn
 	}
-	return turns
+	return turns, s.tried
+}
+
+// marks are one way to set the yokes.
+type marks struct {
+	turns []geom.Angle // of each shaft's lower yoke from where it is
+	left  float64      // percent of ripple
+	past  int          // by how many teeth the last shaft on a spline stands past its best one
 }
 
 // setting is the search for how yokes are to be set.
@@ -47,6 +55,7 @@ type setting struct {
 	toothed, free []int // shafts
 	least         float64
 	best          []geom.Angle
+	tried         []marks
 }
 
 // mostTries is how many counts of teeth are tried together; of more shafts on splines
@@ -82,12 +91,17 @@ func (s *setting) try(k int) {
 }
 
 // finish sets what is left to be set and keeps the line if it runs more evenly than any
-// before. One that does so by nothing worth a tooth is not kept.
+// before. One that does so by nothing worth a tooth is not kept. The teeth to either side
+// of the best one are looked at too: of all others a ± makes them the best first.
 func (s *setting) finish(last bool) {
 	if last {
 		i := s.toothed[len(s.toothed)-1]
 		if best, ok := s.bestOf(i); ok {
 			if turn, _, err := shaft.OnSpline(shaft.TurnTo(best, s.from[i]), s.r.Shafts[i].Teeth); err == nil {
+				for _, past := range [...]int{-1, 1} {
+					s.line.Yokes[i] = shaft.TurnTo(s.from[i]+turn+geom.Angle(past)*tooth(s.r.Shafts[i].Teeth), 0)
+					s.keep(past)
+				}
 				s.line.Yokes[i] = shaft.TurnTo(s.from[i]+turn, 0)
 			}
 		}
@@ -99,13 +113,36 @@ func (s *setting) finish(last bool) {
 			}
 		}
 	}
+	s.keep(0)
+}
+
+// keep looks at the line as it is set.
+func (s *setting) keep(past int) {
 	if s.mechanism.Set(s.line) != nil {
 		return
 	}
 	all := s.mechanism.Shafts()
-	if v := all[len(all)-1].Drive.Max(); v < s.least-1e-9 {
+	v := all[len(all)-1].Drive.Max()
+	if v < s.least-1e-9 {
 		s.least, s.best = v, append(s.best[:0], s.line.Yokes...)
 	}
+	if len(s.toothed) == 0 || len(s.free) > 0 { // nothing is said of what would be saved
+		return
+	}
+	t := marks{turns: make([]geom.Angle, len(s.from)), left: 100 * (v - 1), past: past}
+	for i := range t.turns {
+		t.turns[i] = shaft.TurnTo(s.line.Yokes[i], s.from[i])
+	}
+	s.tried = append(s.tried, t)
+}
+
+// tooth is the least by which a yoke on a spline can be set over: half a turn is the same
+// yoke, so an odd count sets it by half a tooth.
+func tooth(teeth int) geom.Angle {
+	if teeth%2 == 1 {
+		return geom.Angle(math.Pi / float64(teeth))
+	}
+	return geom.Angle(2 * math.Pi / float64(teeth))
 }
 
 // bestOf is the best offset of one shaft with all others as they are.

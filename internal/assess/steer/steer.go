@@ -160,7 +160,8 @@ func (r *Result) solve(c shaft.Chain, yokes string, beside []finding.Beside[*pro
 	}
 	r.shafts(c)
 	f := frameOf(r.build, c)
-	f.turns = r.best(m, c)
+	turns, others := r.best(m, c)
+	f.turns = turns
 	at, err := f.figures(r.build)
 	if err != nil {
 		return err.Error()
@@ -171,6 +172,7 @@ func (r *Result) solve(c shaft.Chain, yokes string, beside []finding.Beside[*pro
 	}
 	r.fill(f, all)
 	r.ripple(m, yokes, all)
+	r.gain(&saving{from: c, beside: beside, ripple: r.Ripple}, others)
 	r.held(c)
 	r.shortens()
 	return ""
@@ -214,19 +216,17 @@ func percent(k float64) float64 {
 }
 
 // ripple is how unevenly it turns, as it is and with the yokes set as well as they can
-// be. What that saves is no more than all of it.
+// be.
 func (r *Result) ripple(m *shaft.Mechanism, yokes string, all []uncertain.Number) {
 	as := func(i int) finding.Number {
 		return finding.Rising(finding.Size(uncertain.Norm(all[i], all[i+1])), percent)
 	}
 	r.Least = as(len(all) - 2)
 	if yokes != "" {
-		r.Ripple, r.Gain = finding.Missing(yokes), finding.Missing(yokes)
+		r.Ripple = finding.Missing(yokes)
 		return
 	}
 	r.Ripple = as(0)
-	gain := r.Ripple.LessOf(r.Least)
-	r.Gain = finding.Size(uncertain.Magnitude{V: gain.V, Number: gain.Number, Lower: gain.V - gain.Below(), Upper: min(gain.V+gain.Expanded(), r.Ripple.V+r.Ripple.Expanded())})
 	last := len(m.Shafts()) - 1
 	r.Where = m.Shafts()[last].Extremes()
 	states := m.At(0, nil)
