@@ -3,6 +3,7 @@ package finding
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"fitup/internal/project"
 )
@@ -50,12 +51,30 @@ func Table() []Row { return slices.Clone(table) }
 // finding with such an id.
 func RowOf(id string) (Row, bool) {
 	id = strings.TrimSuffix(id, planned)
-	i := slices.IndexFunc(table, func(r Row) bool { return Matches(r.Shape, id) })
-	if i < 0 {
-		return Row{}, false
+	first, _, _ := strings.Cut(id, ".")
+	for _, r := range byFirst()[first] {
+		if r.shape.Matches(id) {
+			return table[r.row], true
+		}
 	}
-	return table[i], true
+	return Row{}, false
 }
+
+// ready is a row of the table with its shape made ready.
+type ready struct {
+	shape Pattern
+	row   int
+}
+
+// byFirst are the rows by the first part of their shape, which is never a star.
+var byFirst = sync.OnceValue(func() map[string][]ready {
+	out := map[string][]ready{}
+	for i, r := range table {
+		first, _, _ := strings.Cut(r.Shape, ".")
+		out[first] = append(out[first], ready{PatternOf(r.Shape), i})
+	}
+	return out
+})
 
 // TradeOf returns the trade that makes the finding or the fact with that id, ""
 // for an id that nothing goes by.

@@ -49,6 +49,8 @@ func TestIDs(t *testing.T) {
 // nothing goes by has none.
 func TestShapesStayApart(t *testing.T) {
 	for i, r := range Table() {
+		got, ok := RowOf(r.Shape) // which matches itself: no shape begins with a star
+		assert.True(t, ok && got == r, r.Shape)
 		for _, s := range Table()[i+1:] {
 			assert.False(t, meet(r.Shape, s.Shape), "%s and %s", r.Shape, s.Shape)
 		}

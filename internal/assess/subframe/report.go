@@ -14,56 +14,102 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// of is a figure of the subframe where it hangs and where it is to hang, by its own
-// points.
-type of func(now, set geom.Pose, own []r3.Vec) float64
+// of is a figure of the subframe.
+type of func(s *state) float64
 
-// number is a figure as a number: what each measurement does to the pose follows from
-// the fit, and to it comes what the bench measures and the places wanted leave open.
-func (h *hanging) number(f of) finding.Number {
-	fit, none := h.fit, [3]float64{}
-	x, own := slices.Clone(fit.X), slices.Clone(h.own)
-	value := func(off [3]float64) float64 { return f(fit.body.PoseAt(x), h.aimed(own, off), own) }
-	v := value(none)
-	if !finite(v) {
-		return finding.Missing("two points lie in one place")
-	}
-	slope := func(at *float64, step float64) float64 {
-		was := *at
-		*at = was + step
-		up := value(none)
-		*at = was - step
-		down := value(none)
-		*at = was
-		return (up - down) / (2 * step)
-	}
-	partials := map[int]float64{}
+// state is what figures are of: the subframe where it hangs and where it is to hang, and its
+// points on the bench.
+type state struct {
+	now, set geom.Pose
+	own      []r3.Vec
+}
+
+// turned is what comes out when one number is some more, and as much less.
+type turned struct {
+	up, down state
+	step     float64
+}
+
+func (t *turned) slope(f of) float64 {
+	return (f(&t.up) - f(&t.down)) / (2 * t.step)
+}
+
+// turns are the states about the one found, by each number of the fit, of the bench and of
+// what is wanted; worked out once for all figures.
+type turns struct {
+	none  state
+	fit   []turned
+	bench []turned
+	aim   [3]turned
+}
+
+func (h *hanging) turn() *turns {
+	x, own := slices.Clone(h.fit.X), slices.Clone(h.own)
+	t := &turns{none: state{h.fit.body.PoseAt(x), h.aimed(own, [3]float64{}), slices.Clone(own)}}
 	for u := range x {
 		step := 1e-3
 		if u >= rigid.Heading {
 			step = 1e-6
 		}
-		if partials[u] = slope(&x[u], step); !finite(partials[u]) {
+		s, was := turned{up: t.none, down: t.none, step: step}, x[u]
+		x[u] = was + step
+		s.up.now = h.fit.body.PoseAt(x)
+		x[u] = was - step
+		s.down.now = h.fit.body.PoseAt(x)
+		x[u] = was
+		t.fit = append(t.fit, s)
+	}
+	for _, e := range h.errors {
+		const step = 1e-3
+		off := func(by float64) state {
+			own := slices.Clone(own)
+			p := &own[e.point]
+			*[3]*float64{&p.X, &p.Y, &p.Z}[e.axis] += by
+			return state{t.none.now, h.aimed(own, [3]float64{}), own}
+		}
+		t.bench = append(t.bench, turned{off(step), off(-step), step})
+	}
+	for i := range t.aim {
+		step := [3]float64{1e-3, 1e-3, 1e-6}[i]
+		off := func(by float64) state {
+			var far [3]float64
+			far[i] = by
+			return state{t.none.now, h.aimed(own, far), t.none.own}
+		}
+		t.aim[i] = turned{off(step), off(-step), step}
+	}
+	return t
+}
+
+// number is a figure as a number: what each measurement does to the pose follows from
+// the fit, and to it comes what the bench measures and the places wanted leave open.
+func (h *hanging) number(f of) finding.Number {
+	if h.turns == nil {
+		h.turns = h.turn()
+	}
+	v := f(&h.turns.none)
+	if !finite(v) {
+		return finding.Missing("two points lie in one place")
+	}
+	partials := map[int]float64{}
+	for u := range h.turns.fit {
+		if partials[u] = h.turns.fit[u].slope(f); !finite(partials[u]) {
 			return finding.Missing("it is at the end of what it is measured against")
 		}
 	}
 	var parts []uncertain.Weighted
-	for i, g := range fit.Gains(partials) {
+	for i, g := range h.fit.Gains(partials) {
 		if g != 0 {
-			parts = append(parts, uncertain.Weighted{K: g, N: h.noiseOf(fit, i)})
+			parts = append(parts, uncertain.Weighted{K: g, N: h.noiseOf(h.fit, i)})
 		}
 	}
-	for _, e := range h.errors {
-		p := &own[e.point]
-		if k := slope([3]*float64{&p.X, &p.Y, &p.Z}[e.axis], 1e-3); k != 0 && finite(k) {
+	for i, e := range h.errors {
+		if k := h.turns.bench[i].slope(f); k != 0 && finite(k) {
 			parts = append(parts, uncertain.Weighted{K: k, N: e.by})
 		}
 	}
 	for i, n := range h.aim.errors {
-		step := [3]float64{1e-3, 1e-3, 1e-6}[i]
-		up, down := none, none
-		up[i], down[i] = step, -step
-		if k := (value(up) - value(down)) / (2 * step); n.U() > 0 && finite(k) {
+		if k := h.turns.aim[i].slope(f); n.U() > 0 && finite(k) {
 			parts = append(parts, uncertain.Weighted{K: k, N: n})
 		}
 	}
@@ -96,12 +142,12 @@ func (h *hanging) report() {
 		h.assume("nothing checks its measurements, for there are no more than it takes")
 	}
 	figures := [6]of{
-		func(now, _ geom.Pose, own []r3.Vec) float64 { return now.Point(h.middle(own)).X },
-		func(now, _ geom.Pose, own []r3.Vec) float64 { return now.Point(h.middle(own)).Y },
-		func(now, _ geom.Pose, own []r3.Vec) float64 { return now.Point(h.middle(own)).Z },
-		func(now, _ geom.Pose, _ []r3.Vec) float64 { return now.Heading().Rad() },
-		func(now, _ geom.Pose, _ []r3.Vec) float64 { return now.Slope().Rad() },
-		func(now, _ geom.Pose, _ []r3.Vec) float64 { return now.Roll().Rad() },
+		func(s *state) float64 { return s.now.Point(h.middle(s.own)).X },
+		func(s *state) float64 { return s.now.Point(h.middle(s.own)).Y },
+		func(s *state) float64 { return s.now.Point(h.middle(s.own)).Z },
+		func(s *state) float64 { return s.now.Heading().Rad() },
+		func(s *state) float64 { return s.now.Slope().Rad() },
+		func(s *state) float64 { return s.now.Roll().Rad() },
 	}
 	for k, to := range h.Now.all() {
 		*to = h.number(figures[k])
@@ -109,7 +155,7 @@ func (h *hanging) report() {
 	for k, to := range h.Out.all() {
 		f := figures[k]
 		if *to = finding.Missing(h.SetWhy); h.Set.Known {
-			*to = h.number(func(now, set geom.Pose, own []r3.Vec) float64 { return f(now, set, own) - f(set, set, own) })
+			*to = h.number(func(s *state) float64 { return f(s) - f(&state{s.set, s.set, s.own}) })
 		}
 	}
 	for i := range h.Points {
@@ -155,10 +201,10 @@ func (h *hanging) move(i int) {
 	p := &h.Points[i]
 	pick := func(v r3.Vec, axis int) float64 { return [3]float64{v.X, v.Y, v.Z}[axis] }
 	for axis := range 3 {
-		p.Now[axis] = h.number(func(now, _ geom.Pose, own []r3.Vec) float64 { return pick(now.Point(own[i]), axis) })
+		p.Now[axis] = h.number(func(s *state) float64 { return pick(s.now.Point(s.own[i]), axis) })
 		if p.Move[axis] = finding.Missing(h.SetWhy); h.Set.Known {
-			p.Move[axis] = h.number(func(now, set geom.Pose, own []r3.Vec) float64 {
-				return pick(set.Point(own[i]), axis) - pick(now.Point(own[i]), axis)
+			p.Move[axis] = h.number(func(s *state) float64 {
+				return pick(s.set.Point(s.own[i]), axis) - pick(s.now.Point(s.own[i]), axis)
 			})
 		}
 	}
@@ -176,10 +222,10 @@ func (h *hanging) move(i int) {
 		}
 		return finding.Missing("the rail on its side does not reach there, or is not in the file yet: rails.left.points and rails.right.points")
 	}
-	p.Over = rail(h.number(func(now, _ geom.Pose, own []r3.Vec) float64 { return over(now.Point(own[i])) }))
+	p.Over = rail(h.number(func(s *state) float64 { return over(s.now.Point(s.own[i])) }))
 	if h.Set.Known {
 		p.Far = finding.Size(uncertain.Norm(p.Move[0].Number, p.Move[1].Number, p.Move[2].Number))
-		p.Set = rail(h.number(func(_, set geom.Pose, own []r3.Vec) float64 { return over(set.Point(own[i])) }))
+		p.Set = rail(h.number(func(s *state) float64 { return over(s.set.Point(s.own[i])) }))
 	}
 }
 

@@ -130,6 +130,7 @@ type hanging struct {
 	lefts     []left
 	measures  []measure
 	fit       *fitted
+	turns     *turns // about fit, once they are asked for
 }
 
 // benchError is a ± typed of a point on the bench.
