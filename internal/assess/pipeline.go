@@ -69,7 +69,8 @@ func prepare(b *project.Build, beside bool, before *rail.Prepared) *Prepared {
 	p := &Prepared{Build: b, given: b, beside: beside, sources: new(uncertain.Sources)}
 	p.prepareFrame()
 	p.placePoints()
-	p.prepareSubframes()
+	surveyed := p.Build // no subframe changes anything of its rails
+	abreast.Do(func() { p.rails = rail.Prepare(surveyed, before) }, p.prepareSubframes)
 	b = p.Build
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
 	p.stated = finding.StatedIn(b, p.sources)
@@ -83,7 +84,6 @@ func prepare(b *project.Build, beside bool, before *rail.Prepared) *Prepared {
 	// The sources of readings fork from those of all else, which are then complete.
 	p.prepareLines(b)
 	p.prepareTravel(b)
-	p.rails = rail.Prepare(b, before)
 	p.open = p.leftOpenIn(p.narrowed(), p.reachOf)
 	return p
 }
