@@ -48,6 +48,7 @@ type Suspect struct {
 	Alike   []string // lines that a slip cannot be told apart from
 	Out     bool     // it alone explains the misfit, and is left out
 	Without Answers  // what the answers become without it
+	Likely  string   // what was likely done wrong, a sentence; "" for nothing that is known
 }
 
 // Answers are what a survey comes to, to be held side by side.

@@ -287,9 +287,9 @@ func TestTooFewTapes(t *testing.T) {
 	assert.Equal(t, "nothing is measured between points yet: add [[measure]] with from, to and lengths", (&bench{names: []string{"l1", "l2", "r1", "r2"}, table: rails2}).survey(t).Now.Why)
 }
 
-// A value that is ten times off is asked about.
+// A value that is ten times off is explained.
 func TestSlipOfTheUnitIsAskedAbout(t *testing.T) {
-	for times, ask := range map[float64]string{10: "typed in mm where the tape reads cm?", 0.1: "typed in cm?", 25.4: "typed as inches?"} {
+	for times, ask := range map[float64]string{10: "in mm where the tape reads cm: 1204", 0.1: "a tenth as long, in cm: 1204", 25.4: "read in mm and typed as inches: 1204"} {
 		b := four(t)
 		l := &b.lines[9]
 		l.Value.Number = l.Value.Shift((times - 1) * l.Value.V)

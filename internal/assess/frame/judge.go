@@ -93,8 +93,8 @@ func (r *Result) suspectText() string {
 			way = "less"
 		}
 		out += fmt.Sprintf("%s reads %s %s than the others say.", s.Line.Name, text(r.build, k, math.Abs(s.Off)), way)
-		if ask := slip(s.Line, s.Off); ask != "" {
-			out += " " + finding.Sentence(ask)
+		if s.Likely != "" {
+			out += " " + s.Likely
 		}
 		if s.Out {
 			out += " It is left out until it is measured again. "

@@ -105,22 +105,28 @@ func (n *network) addLines() {
 	}
 	common, names, own := uncertain.Shared(values)
 	for i, l := range n.lines {
-		a, b, s := n.index[l.From], n.index[l.To], max(own[i], l.least())
+		s := max(own[i], l.least())
 		n.sigma = append(n.sigma, sigma(l))
-		switch l.As {
-		case project.HeightLine:
-			n.net.Rise(l.Name, a, b, l.Value.V, s)
-		case project.OffsetLine: // to the right of the string, so to the left of it run back
-			n.net.Offset(l.Name, n.index[l.At], b, a, l.Value.V, s)
-		case project.SquareLine:
-			n.net.Angle(l.Name, n.index[l.At], a, b, l.Value.V, s)
-		default:
-			n.net.Distance(l.Name, a, b, l.Value.V, s)
-		}
+		n.take(n.net, l, s)
 	}
 	shared := make([]tape.Common, len(common))
 	for k := range common {
 		shared[k] = tape.Common{Name: names[k], Of: common[k]}
 	}
 	n.net.Share(shared...)
+}
+
+// take puts a line into a net of these points, with its standard uncertainty.
+func (n *network) take(net *tape.Net, l Line, s float64) {
+	a, b := n.index[l.From], n.index[l.To]
+	switch l.As {
+	case project.HeightLine:
+		net.Rise(l.Name, a, b, l.Value.V, s)
+	case project.OffsetLine: // to the right of the string, so to the left of it run back
+		net.Offset(l.Name, n.index[l.At], b, a, l.Value.V, s)
+	case project.SquareLine:
+		net.Angle(l.Name, n.index[l.At], a, b, l.Value.V, s)
+	default:
+		net.Distance(l.Name, a, b, l.Value.V, s)
+	}
 }

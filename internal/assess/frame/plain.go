@@ -407,7 +407,7 @@ func (t *Taped) impossible(rests []taped) string {
 		if !slices.Contains(rests, o[0]) || !slices.Contains(rests, o[1]) || !a.Known || !b.Known {
 			continue
 		}
-		if ask := slip(Line{As: project.DistanceLine, Value: a}, a.V-b.V); ask != "" && math.Max(a.V, b.V) > 2*math.Min(a.V, b.V) {
+		if ask := manyTimes(a.V / b.V); ask != "" {
 			return tapedAs[o[0]] + " beside " + tapedAs[o[1]] + ": " + ask
 		}
 	}
@@ -422,6 +422,25 @@ func (t *Taped) impossible(rests []taped) string {
 			if over.V > over.Expanded() {
 				return tapedAs[x] + " is longer than the way by " + tapedAs[y] + " and " + tapedAs[z] + ": one of the three was misread, measure them again"
 			}
+		}
+	}
+	return ""
+}
+
+// manyTimes asks about a length that is many times what another says, or a small part of
+// it: a clause, "" where it is not.
+func manyTimes(ratio float64) string {
+	for _, s := range []struct {
+		times float64
+		ask   string
+	}{
+		{10, "it is ten times what the others say: was it typed in mm where the tape reads cm?"},
+		{0.1, "it is a tenth of what the others say: was it typed in cm?"},
+		{25.4, "it is 25.4 times what the others say: was it read in mm and typed as inches?"},
+		{1 / 25.4, "the others say 25.4 times as much: was it read in inches and typed as mm?"},
+	} {
+		if math.Abs(ratio/s.times-1) < 0.02 {
+			return s.ask
 		}
 	}
 	return ""

@@ -2,10 +2,10 @@ package frame
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/tape"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -46,7 +46,7 @@ func (n *network) suspects(b *project.Build) []suspected {
 		if err != nil {
 			continue // without it nothing is placed: it cannot be told wrong
 		}
-		s := suspected{Suspect: Suspect{Line: l, Off: l.Value.V - less.expected(l)}, without: less}
+		s := suspected{Suspect: Suspect{Line: l, Off: l.Value.V - less.expected(l), Likely: less.likely(l)}, without: less}
 		s.W = math.Copysign(math.Sqrt(max(n.fit.SumSquare-less.fit.SumSquare, 0)), s.Off)
 		for _, j := range alike[i] {
 			s.Alike = append(s.Alike, n.lines[j].Name)
@@ -243,32 +243,28 @@ func (n *network) say(f tape.Further) string {
 	return "the distance from " + name(0) + " to " + name(1) + again
 }
 
-// slip asks about a value that looks like a slip of the unit or of a digit: a
-// clause, "" for none.
-func slip(l Line, off float64) string {
-	if l.As != project.DistanceLine || l.Value.V-off <= 0 {
-		return ""
-	}
-	ratio := l.Value.V / (l.Value.V - off)
-	for _, s := range []struct {
-		times float64
-		ask   string
-	}{
-		{10, "it is ten times what the others say: was it typed in mm where the tape reads cm?"},
-		{0.1, "it is a tenth of what the others say: was it typed in cm?"},
-		{25.4, "it is 25.4 times what the others say: was it read in mm and typed as inches?"},
-		{1 / 25.4, "the others say 25.4 times as much: was it read in inches and typed as mm?"},
-	} {
-		if math.Abs(ratio/s.times-1) < 0.02 {
-			return s.ask
+// likely is what was likely done wrong with a line that the net is without, a sentence;
+// "" for nothing that is known.
+func (n *network) likely(l Line) string {
+	for _, p := range []string{l.From, l.To, l.At} {
+		if _, ok := n.index[p]; !ok && p != "" {
+			return ""
 		}
 	}
-	for _, whole := range []float64{10, 50, 100, 200, 500, 1000} {
-		if math.Abs(math.Abs(off)-whole) < 3 {
-			return fmt.Sprintf("it is %g mm off: was the tape hooked or read at another mark?", whole)
-		}
+	o := n.net.Observing(func(with *tape.Net) { n.take(with, l, sigma(l)) })
+	is := finding.Misread{Kind: quantity.Length, Value: l.Value.V, Fits: func(v float64) (float64, bool) {
+		w, sum := n.fit.Would(o, v)
+		return w, n.fit.AgreesWith(sum, globalAlarm)
+	}}
+	switch l.As {
+	case project.SquareLine:
+		is.Kind = quantity.Angle
+	case project.HeightLine:
+		is.Other = "over and under were taken for each other"
+	case project.OffsetLine:
+		is.Other = "left and right were taken for each other"
 	}
-	return ""
+	return is.Likely(n.build.Units)
 }
 
 // text is a length or an angle with its sign, as the file's units have it.

@@ -83,6 +83,9 @@ func (s *Subframe) suspectText() string {
 			way = "less"
 		}
 		text := fmt.Sprintf("%s reads %s %s than the others say.", x.Line.Name, s.text(k, math.Abs(x.Off)), way)
+		if x.Likely != "" {
+			text += " " + x.Likely
+		}
 		switch {
 		case x.Out:
 			text += " It is left out until it is taken again."

@@ -11,6 +11,7 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/geom/rigid"
 	"fitup/internal/geom/tape"
+	"fitup/internal/project/quantity"
 	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -189,7 +190,29 @@ func (h *hanging) suspect(i int, f *fitted, alike []string, out bool) {
 	m := h.measures[i]
 	s := Suspect{Line: m.line, Angle: m.angle(), Off: m.Value - m.Shown(f.Pose), Alike: alike, Out: out}
 	s.W = s.Off / m.Sigma
+	s.Likely = h.likely(m, f)
 	h.Suspects = append(h.Suspects, s)
+}
+
+// likely is what was likely done wrong with a measurement that f is the fit without.
+func (h *hanging) likely(m measure, f *fitted) string {
+	o := f.body.Observe(&m.Measure)
+	is := finding.Misread{Kind: quantity.Length, Value: m.Value, Fits: func(v float64) (float64, bool) {
+		w, sum := f.Would(o, v)
+		return w, f.AgreesWith(sum, falseAlarm)
+	}}
+	switch {
+	case m.angle():
+		is.Kind, is.Other = quantity.Angle, "the other end was lower"
+		if m.Kind == rigid.Across {
+			is.Other = "the other side was lower"
+		}
+	case m.Kind == rigid.Beside, m.Kind == rigid.Coordinate && m.Axis == 1:
+		is.Other = "left and right were taken for each other"
+	case m.Kind == rigid.Rise, m.Kind == rigid.Over, m.Kind == rigid.Coordinate && m.Axis == 2:
+		is.Other = "over and under were taken for each other"
+	}
+	return is.Likely(h.build.Units)
 }
 
 // mirrored reports whether the mirror image of the subframe fits where it does not.

@@ -51,6 +51,8 @@ type Suspect struct {
 	W     float64 // the same in its own standard uncertainties
 	Alike []string
 	Out   bool // it alone explains the misfit, and is left out
+	// Likely is what was likely done wrong, a sentence; "" for nothing that is known.
+	Likely string
 }
 
 // Hang is how a subframe stands: its reference point in vehicle axes (mm), and its

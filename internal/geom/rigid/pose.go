@@ -84,9 +84,14 @@ func (b Body) Problem() tape.Problem {
 	p := tape.Problem{Start: b.At(b.Start)}
 	for i := range b.Measures {
 		m := &b.Measures[i]
-		p.Observations = append(p.Observations, tape.Observation{Name: m.Name, Value: m.Value, Sigma: m.Sigma, Of: seen{&b, m}})
+		p.Observations = append(p.Observations, b.Observe(m))
 	}
 	return p.With(b.Common)
+}
+
+// Observe is a measurement of the body as an observation of its six unknowns.
+func (b *Body) Observe(m *Measure) tape.Observation {
+	return tape.Observation{Name: m.Name, Value: m.Value, Sigma: m.Sigma, Of: seen{b, m}}
 }
 
 // Fit finds the pose that fits the measurements best, from Start on. It refuses what

@@ -193,3 +193,38 @@ func TestLoosePointIsTiedDown(t *testing.T) {
 	assert.Equal(t, Offset, further[k].Kind)
 	assert.Equal(t, -1, loose.Ties(line.Furthers(x, Sigmas{Distance: 1}), x), "no distance along the line helps")
 }
+
+// How a measurement would fit with another value is how it does fit when it is fitted
+// anew with that value, with errors that are shared as well as without.
+func TestWouldIsWhatFittingAnewSays(t *testing.T) {
+	for seed := range 6 {
+		r := rand.New(rand.NewPCG(uint64(seed), 77))
+		n := stations(r, 4, 2, 0.5)
+		i := r.IntN(len(n.measure))
+		if seed%2 == 1 { // the scale of the tape
+			c := Common{Name: "scale", Of: make([]float64, len(n.measure))}
+			for k := range c.Of {
+				c.Of[k] = 2e-4 * n.measure[k].Value
+			}
+			n.Share(c)
+		}
+		p := n.Problem()
+		less := p
+		less.Observations = slices.Delete(slices.Clone(p.Observations), i, i+1)
+		f, err := Solve(t.Context(), less)
+		require.NoError(t, err)
+		for _, off := range []float64{-2, 0.3, 1.5} {
+			o := p.Observations[i]
+			value := o.Of.At(f.X) + off
+			w, sum := f.Would(o, value)
+			p.Observations = slices.Clone(p.Observations)
+			p.Observations[i].Value = value
+			g, err := Solve(t.Context(), p)
+			require.NoError(t, err)
+			assert.InDelta(t, g.SumSquare, sum, 2e-3*(1+g.SumSquare))
+			assert.InDelta(t, -g.Each[i].W, w, 2e-3*(1+math.Abs(w)))
+			ok, _ := g.Agrees(0.001)
+			assert.Equal(t, ok, f.AgreesWith(sum, 0.001))
+		}
+	}
+}

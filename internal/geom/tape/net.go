@@ -125,6 +125,15 @@ func (b between) Partials(x []float64, add func(unknown int, d float64)) {
 	}
 }
 
+// Observing is a measurement between points of the network that is not in it, as take
+// adds it.
+func (n *Net) Observing(take func(*Net)) Observation {
+	with := *n
+	with.measure, with.common = nil, nil
+	take(&with)
+	return with.measure[0]
+}
+
 // Distance adds a distance in space between two points.
 func (n *Net) Distance(name string, a, b int, value, sigma float64) {
 	n.observe(Distance, name, value, sigma, []int{a, b}, func(p []r3.Vec) (float64, []r3.Vec) {

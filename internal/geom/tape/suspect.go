@@ -23,10 +23,15 @@ type Suspect struct {
 }
 
 // alike is the correlation of two residuals beyond which they are not told
-// apart, and nearly the part of the best improvement that counts as as good.
+// apart, and nearly the part of the best improvement that counts as as good: where more
+// than one slip is in the measurements. Where one explains all, another is cleared when
+// the sum of squares without it is larger by cleared: about 30 to 1 by their likelihoods.
+// sound is the probability of a false alarm of the test that says so.
 const (
-	alike  = 0.9
-	nearly = 0.9
+	alike   = 0.9
+	nearly  = 0.9
+	cleared = 6.8
+	sound   = 0.001
 )
 
 // Agrees reports whether the measurements scatter no more than was stated, by
@@ -39,6 +44,35 @@ func (f *Fit) Agrees(alarm float64) (bool, float64) {
 	}
 	p := distuv.ChiSquared{K: float64(f.DoF)}.Survival(f.SumSquare)
 	return p >= alarm, p
+}
+
+// Would says how a measurement that the fit is without would fit, had it read a value:
+// how far that is from what all others say, read less expected, over the standard
+// uncertainty of the difference, and the sum of squares that the fit would have with it.
+// Exact where what is measured goes straight with the unknowns, and near the fit
+// otherwise.
+func (f *Fit) Would(o Observation, value float64) (w, sumSquare float64) {
+	n := len(f.linear.position)
+	variance, partials := o.Sigma*o.Sigma, map[int]float64{}
+	o.Of.Partials(f.X, func(unknown int, d float64) {
+		if unknown < n {
+			partials[unknown] += d
+		} else { // an error that is shared, where the fit is of each alone
+			variance += d * d
+		}
+	})
+	variance += f.Variance(partials)
+	w = (value - o.Of.At(f.X)) / math.Sqrt(variance)
+	return w, f.SumSquare + w*w
+}
+
+// AgreesWith is Agrees of the fit with one measurement more, that makes its sum of squares
+// so large.
+func (f *Fit) AgreesWith(sumSquare, alarm float64) bool {
+	if f.DoF+1 <= 0 {
+		return true
+	}
+	return distuv.ChiSquared{K: float64(f.DoF + 1)}.Survival(sumSquare) >= alarm
 }
 
 // maxTried is how many measurements are left out in turn, those with the largest
@@ -73,13 +107,10 @@ func Suspects(ctx context.Context, p Problem, f *Fit) ([]Suspect, error) {
 		tried = append(tried, s)
 		best = max(best, f.SumSquare-g.SumSquare)
 	}
-	tried = slices.DeleteFunc(tried, func(s Suspect) bool { return f.SumSquare-s.Without.SumSquare < best*nearly*nearly })
-	slices.SortStableFunc(tried, func(a, b Suspect) int {
-		return cmp.Compare(a.Without.SumSquare, b.Without.SumSquare)
-	})
+	tried, innocent := f.guilty(tried, best)
 	for k, s := range tried {
 		if f.DoF > 1 {
-			tried[k].Alike = f.Group(s.Observation, alike)[1:]
+			tried[k].Alike = slices.DeleteFunc(f.Group(s.Observation, alike)[1:], func(i int) bool { return slices.Contains(innocent, i) })
 			continue
 		}
 		for i, e := range f.Each {
@@ -89,6 +120,28 @@ func Suspects(ctx context.Context, p Problem, f *Fit) ([]Suspect, error) {
 		}
 	}
 	return tried, nil
+}
+
+// guilty are those of the measurements that were left out in turn that may be the slip,
+// the likeliest first, and those that one slip in another clears. best is the largest
+// improvement.
+func (f *Fit) guilty(tried []Suspect, best float64) (out []Suspect, innocent []int) {
+	slices.SortStableFunc(tried, func(a, b Suspect) int {
+		return cmp.Compare(a.Without.SumSquare, b.Without.SumSquare)
+	})
+	one := false
+	if len(tried) > 0 && f.DoF > 1 {
+		one, _ = tried[0].Without.Agrees(sound)
+	}
+	for _, s := range tried {
+		switch {
+		case one && s.Without.SumSquare-tried[0].Without.SumSquare >= cleared:
+			innocent = append(innocent, s.Observation)
+		case one || f.SumSquare-s.Without.SumSquare >= best*nearly*nearly:
+			out = append(out, s)
+		}
+	}
+	return out, innocent
 }
 
 // doubtful lists the observations worth a trial, the largest residual first: one

@@ -1,0 +1,48 @@
+package finding
+
+import (
+	"math"
+
+	"fitup/internal/geom/slip"
+	"fitup/internal/project/quantity"
+)
+
+// Misread is a number that does not fit what was measured beside it.
+type Misread struct {
+	Kind  quantity.Kind // Length or Angle
+	Value float64       // as it was written, mm or rad
+	// Other is what its other sign would mean, such as "the other end was lower"; "" where
+	// it has none.
+	Other string
+	// Fits says how well a number would fit in its place: see slip.Likely.
+	Fits func(v float64) (w float64, ok bool)
+}
+
+// Likely says what was likely done wrong with the number, found by trying what people do
+// wrong; "" where none of it would make it fit.
+func (m Misread) Likely(u quantity.Units) string {
+	digits, all := 1, []slip.Try(nil)
+	sign := 1.0
+	if m.Value < 0 {
+		sign = -1
+	}
+	if m.Kind == quantity.Angle {
+		digits = 2
+		all = slip.Shown(math.Abs(m.Value))
+		for i := range all {
+			all[i].Value *= sign
+		}
+	} else {
+		const far = 1000 // mm: one of the unit by what that many come to
+		all = slip.Lengths(m.Value, slip.Scale{One: far / quantity.InUnit(m.Kind, far, u), Name: quantity.UnitName(m.Kind, u)})
+	}
+	if m.Other != "" {
+		all = append(all, slip.Try{Kind: slip.Side, Value: -m.Value, What: m.Other})
+	}
+	return slip.Text(slip.Likely(all, m.Fits), func(v float64) string {
+		if m.Other == "" || m.Kind == quantity.Angle {
+			v = math.Abs(v)
+		}
+		return quantity.Format(m.Kind, v, u, digits)
+	})
+}
