@@ -28,6 +28,7 @@ type Assessment struct {
 	Exhaust    []Exhaust
 	Moving     *Moving // room of the powertrain to shafts and axles; nil without both
 	Brackets   []Bracket
+	Adapters   []*Adapter // plates between the block and an isolator
 	Cuts       []CutGroup
 	Sheets     []SheetGroup // plates by their thickness
 	RideLevel  []RideLevel  // front and rear; empty without an old powertrain

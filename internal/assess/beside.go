@@ -158,7 +158,7 @@ func (b beyond) same(a *Assessment, step Which) bool {
 	case OfLines:
 		a.Lines = b.of.Lines
 	case OfLegs:
-		a.legs, a.Brackets = b.of.legs, b.of.Brackets
+		a.legs, a.Brackets, a.Adapters = b.of.legs, b.of.Brackets, b.of.Adapters
 	case OfStands:
 		a.mounts, a.Statics, a.Isolators = b.of.mounts, b.of.Statics, b.of.Isolators
 	}

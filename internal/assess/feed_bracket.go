@@ -24,6 +24,8 @@ type (
 	Bracket = bracket.Bracket
 	// BracketRow is one number of a bracket as a screen or a sheet shows it.
 	BracketRow = bracket.Row
+	// Adapter is the plate between the bosses of the block and a mount's isolator.
+	Adapter = bracket.Adapter
 	// MatchRow is one line of the table that holds a leg against the mirror image
 	// of the other side's.
 	MatchRow = bracket.MatchRow
@@ -44,7 +46,7 @@ type (
 // brackets works out the legs of the mounts and what they use of their strength.
 func (a *Assessment) brackets() {
 	a.legs = a.ready.legs.At(a.Pose, a.bracketLoads())
-	a.Brackets = a.legs.Brackets
+	a.Brackets, a.Adapters = a.legs.Brackets, a.legs.Adapters
 	if only := a.as.to.brackets(a.Build); a.as.end && only != nil {
 		for i := range a.Brackets {
 			if !slices.Contains(only, a.Brackets[i].Name) {
@@ -91,7 +93,7 @@ func (a *Assessment) bracketLoads() bracket.Loads {
 		out.Each = abreast.Each
 	}
 	for _, m := range a.Build.Mounts {
-		if !m.HasBracket() || out.Only != nil && !slices.Contains(out.Only, m.Name) {
+		if !m.HasBracket() && !m.Adapter.Begun() || out.Only != nil && !slices.Contains(out.Only, m.Name) {
 			continue
 		}
 		if l, ok := a.mountLoad(m.Name); ok {

@@ -46,6 +46,11 @@ func (a *Assessment) sheeting() shop.Sheeting {
 			p.Pieces = append(p.Pieces, shop.Flat(a.Brackets[i].Name, x.Name, x.Count, x.Plate))
 		}
 	}
+	for _, x := range a.Adapters {
+		if x.Why == "" {
+			p.Pieces = append(p.Pieces, shop.Flat(x.Name, x.Label+" adapter", 1, x.Plate))
+		}
+	}
 	return p
 }
 

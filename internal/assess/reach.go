@@ -51,6 +51,8 @@ func (p *Prepared) inMount(name, key string) reach {
 		return reach{parts: OfLegs | OfCuts, mount: name}
 	case "leg", "bracket", "member":
 		return reach{parts: OfLegs | OfCuts | p.roomOfMounts(), mount: name}
+	case "adapter": // which the pad stands on
+		return reach{parts: judged, axes: true}
 	case "dynamic", "loss":
 		return reach{parts: OfStands | OfLoads | OfShake, built: true}
 	}

@@ -3,6 +3,7 @@ package book
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fitup/internal/assess"
@@ -17,7 +18,7 @@ import (
 const noLeg = "No leg is in the file yet: [mount.left_front.leg] with a section begins one."
 
 func (m *maker) mounts(s *Sheet) {
-	if len(m.a.Brackets) == 0 {
+	if len(m.a.Brackets) == 0 && len(m.a.Adapters) == 0 {
 		s.add("", text(0, noLeg)...)
 		return
 	}
@@ -57,13 +58,30 @@ func (m *maker) mounts(s *Sheet) {
 		s.add(head, items...)
 		m.bracketVerdicts(s, b)
 	}
+	m.adapters(s)
 	s.add("", text(0, "Templates of true size: `fitup template FILE -o DIR`.")...)
 }
 
-func (m *maker) bracketVerdicts(s *Sheet, b *assess.Bracket) {
+// adapters are the plates between the block and the isolators.
+func (m *maker) adapters(s *Sheet) {
+	for _, x := range m.a.Adapters {
+		if x.Why == "" {
+			s.add("", figure(m.cutoutFigure("adapter-"+x.Name, capital(x.Label)+" adapter plate, seen from the isolator", adapterCutout(x, m.u))))
+		}
+		s.adapter(m.u, x)
+		if !slices.ContainsFunc(m.a.Brackets, func(b assess.Bracket) bool { return b.Name == x.Name }) {
+			m.verdictsOn(s, x.Name)
+		}
+	}
+}
+
+func (m *maker) bracketVerdicts(s *Sheet, b *assess.Bracket) { m.verdictsOn(s, b.Name) }
+
+// verdictsOn are the findings on the bracket of a mount, and on its adapter.
+func (m *maker) verdictsOn(s *Sheet, mount string) {
 	var rows [][]string
 	for _, f := range m.a.Findings {
-		if finding.AboutBracket(f.ID, b.Name) {
+		if finding.AboutBracket(f.ID, mount) {
 			rows = append(rows, []string{f.Title, f.Status.String(), m.value(f), m.limit(f)})
 		}
 	}

@@ -29,6 +29,11 @@ const labels = 20
 // buy. It fails where no leg is begun.
 func Cuts(a *assess.Assessment) (Sheet, error) {
 	var s Sheet
+	if len(a.Brackets) == 0 && len(a.Adapters) > 0 {
+		s.adapters(a)
+		s.packings(a)
+		return s.clean(), nil
+	}
 	if len(a.Brackets) == 0 && len(a.Packings) > 0 {
 		s.packings(a)
 		return s.clean(), nil
@@ -40,6 +45,7 @@ func Cuts(a *assess.Assessment) (Sheet, error) {
 	for i := range a.Brackets {
 		s.leg(a.Build.Units, &a.Brackets[i])
 	}
+	s.adapters(a)
 	for _, g := range a.CutPlans(assess.SearchAtEase) {
 		s.add("Stock of "+g.Section, text(1, stockLines(g, a.Build.Units)...)...)
 	}

@@ -267,3 +267,29 @@ func TestWordsAloneDrillThePlates(t *testing.T) {
 	}
 	assert.Positive(t, seen)
 }
+
+// An adapter plate is on the cut sheet and among the templates of true size: every hole of
+// its figures is on the outline's drawing where they say, from its left and its lowest edge.
+func TestAnAdapterIsCutAsItIsWritten(t *testing.T) {
+	a := mountsBuild(t, "adapter_plate")
+	sheet, err := Cuts(a)
+	require.NoError(t, err)
+	rows := foldedRows(t, &sheet, "Left front mount, adapter plate")
+	cuts, left, err := Cutouts(a, "left_front")
+	require.NoError(t, err)
+	require.Empty(t, left)
+	require.Len(t, cuts, 1)
+	c := &cuts[0]
+	box := c.box()
+	assert.InDelta(t, rows.cell(t, "width"), box.Max.X-box.Min.X, 0.06)
+	assert.InDelta(t, rows.cell(t, "height"), box.Max.Y-box.Min.Y, 0.06)
+	require.Len(t, c.Holes, 5)
+	for i := range 4 {
+		n := strconv.Itoa(i + 1)
+		assert.InDelta(t, rows.cell(t, "hole "+n+" from the left"), c.Holes[i].At.X-box.Min.X, 0.06)
+		assert.InDelta(t, rows.cell(t, "hole "+n+" from below"), c.Holes[i].At.Y-box.Min.Y, 0.06)
+	}
+	assert.InDelta(t, rows.cell(t, "pad from the left"), c.Holes[4].At.X-box.Min.X, 0.06)
+	require.Len(t, a.Sheets, 1)
+	assert.Contains(t, strings.Join(sheetLines(&a.Sheets[0], a.Build.Units), "\n"), "left front adapter")
+}

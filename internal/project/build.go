@@ -139,9 +139,9 @@ func (j Inertia) Begun() bool { return j.Roll.Known() || j.Pitch.Known() || j.Ya
 
 // Pads are the three points that carry the powertrain at fit-up, own frame.
 type Pads struct {
-	LeftFront  Point `toml:"left_front" doc:"left front mount pad, own frame" need:"yes"`
-	RightFront Point `toml:"right_front" doc:"right front mount pad, own frame" need:"yes"`
-	Rear       Point `toml:"rear" doc:"rear mount pad, own frame" need:"yes"`
+	LeftFront  Point `toml:"left_front" doc:"left front mount pad, own frame; with mount.left_front.adapter on the face of its bosses" need:"yes"`
+	RightFront Point `toml:"right_front" doc:"right front mount pad, own frame; with mount.right_front.adapter on the face of its bosses" need:"yes"`
+	Rear       Point `toml:"rear" doc:"rear mount pad, own frame; with mount.rear.adapter on the face of its bosses" need:"yes"`
 }
 
 // Part is a piece of the powertrain, own frame: a box by from and to, a rod by

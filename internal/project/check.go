@@ -29,6 +29,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkInertia(build, root)
 	b.checkLegs(build, root)
 	b.checkMembers(build, root)
+	b.checkAdapters(build, root)
 	b.checkMaps(build, root)
 	b.checkSurvey(build, root)
 	b.checkSubframes(build, root)

@@ -189,6 +189,7 @@ func (b *binder) whole(doc *tomltext.Doc, said *Build, before *File) (*File, err
 	if len(b.problems) > 0 {
 		return nil, b.problems
 	}
+	build.stack()
 	return &File{Name: b.file, Build: &build, doc: doc, names: &pathNames{}, said: said, facts: facts, byName: b.byName}, nil
 }
 

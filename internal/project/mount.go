@@ -38,7 +38,7 @@ type ChassisPart struct {
 // left_front, right_front or rear stands at the pad of that name.
 type Mount struct {
 	Name       string           `toml:"*"`
-	At         Point            `toml:"at" doc:"its pad, powertrain's own frame; not for the three pads of [powertrain.pads]" need:"unless corner"`
+	At         Point            `toml:"at" doc:"its pad, powertrain's own frame, with an adapter on the face of its bosses; not for the three pads of [powertrain.pads]" need:"unless corner"`
 	Corner     string           `toml:"corner" doc:"the corner of a subframe that it holds to its rail, such as point.sub_lf: then it carries nothing of the powertrain, and its pad is where that corner is" offers:"points" own:"yes"`
 	FitUpOnly  bool             `toml:"fit_up_only" doc:"true when the powertrain stands on this pad at fit-up only, and on other mounts afterwards" how:"Yes for a pad that is only stood on while it is fitted up."`
 	RateUp     quantity.RateQ   `toml:"rate_up" doc:"spring rate up and down; of a solid mount, that of its bracket" min:"0" how:"A known load on it and a dial gauge: load over travel; or the maker's figure." from:"the unloaded mount" in:"rubber"`
@@ -57,9 +57,10 @@ type Mount struct {
 	Leg        Leg              `toml:"leg" doc:"its bracket: a straight leg from the pad to a frame rail"`
 	Bracket    MountBracket     `toml:"bracket" doc:"its bracket where it is of several members, or of a ready kind"`
 	Members    []MountMember    `toml:"member" doc:"a straight piece of its bracket, beside those that the kind begins with"`
+	Adapter    MountAdapter     `toml:"adapter" doc:"a flat plate on bosses of the block that carries its pad; the pad's place is given on the face of the bosses, and the plate and its spacers are added to it"`
 	Built      BuiltMount       `toml:"built" doc:"what was measured on the finished mount"`
 
-	NoPlace string `toml:"-"` // why the corner that it holds has no place, where it has none
+	NoPlace string `toml:"-"` // why the corner that it holds, or its pad on an adapter, has no place, where it has none
 }
 
 // OldPowertrain is what comes out of the vehicle.
@@ -297,4 +298,12 @@ func (m Mount) PadPath() string {
 		return "powertrain.pads." + m.Name
 	}
 	return "mount." + m.Name + ".at"
+}
+
+// NoPad says why its pad has no place, where it has none.
+func (m Mount) NoPad() string {
+	if m.NoPlace != "" {
+		return "not in the file yet: " + m.NoPlace
+	}
+	return m.PadPath() + " is not in the file yet"
 }

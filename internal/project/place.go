@@ -62,7 +62,7 @@ func (b *Build) Seat() (seat.Supports, seat.Placement, error) {
 		{pads.Rear.Known, "powertrain.pads.rear"},
 	} {
 		if !p.known {
-			missing = append(missing, p.path)
+			missing = append(missing, b.lackingPad(p.path))
 		}
 	}
 	placed, more := b.Placement.seat()
@@ -71,6 +71,16 @@ func (b *Build) Seat() (seat.Supports, seat.Placement, error) {
 		return s, placed, fmt.Errorf("not in the file yet: %s", strings.Join(missing, ", "))
 	}
 	return s, placed, nil
+}
+
+// lackingPad is what lacks where a pad has no place: itself, or something of the adapter
+// plate that it stands on.
+func (b *Build) lackingPad(path string) string {
+	m := b.Mount(strings.TrimPrefix(path, "powertrain.pads."))
+	if key := m.Adapter.Lacks(); m.NoPlace != "" && key != "" {
+		return "mount." + m.Name + ".adapter." + key
+	}
+	return path
 }
 
 // seat turns the file's placement into geometry, and says which rows it lacks.

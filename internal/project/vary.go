@@ -149,9 +149,11 @@ func (b *Build) Varied(path string, by float64) (*Build, error) {
 	if !vary(reflect.ValueOf(&c).Elem(), steps, by) {
 		return nil, fmt.Errorf("there is no number at %s to be varied", Printable(path))
 	}
+	c.unstack()
 	if err := c.replace(); err != nil {
 		return nil, err
 	}
+	c.stack()
 	return &c, nil
 }
 

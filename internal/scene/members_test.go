@@ -61,3 +61,33 @@ func TestMembersAreDrawn(t *testing.T) {
 		}
 	}
 }
+
+// An adapter plate is a solid between the block and the pad, and goes with the powertrain.
+func TestAnAdapterIsDrawn(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/mounts/adapter_plate.toml")
+	require.NoError(t, err)
+	for _, c := range []struct {
+		edit string
+		want int
+	}{{"left_front = 70", 1}, {"left_front = 60", 1}} {
+		f, err := project.Parse("a", []byte(strings.Replace(string(text), "left_front = 70", c.edit, 1)))
+		require.NoError(t, err)
+		a := assess.Run(f.Build)
+		seen := 0
+		for _, p := range Of(a).Parts {
+			if p.ID != "adapter.left_front" {
+				continue
+			}
+			seen++
+			require.NotNil(t, p.Solid)
+			at := a.Pose.V.Point(f.Build.Powertrain.Pads.LeftFront.At)
+			least := 1e9
+			for _, q := range p.Solid.Points {
+				least = min(least, q.Y)
+			}
+			assert.InDelta(t, at.Y, least, 3, "its outer face is at the pad, the powertrain a little tilted")
+		}
+		assert.Equal(t, c.want, seen)
+	}
+	assert.True(t, under("adapter.left_front", Subject("adapter.left_front.bending")))
+}

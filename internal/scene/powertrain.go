@@ -6,6 +6,7 @@ import (
 	"fitup/internal/assess"
 	"fitup/internal/geom/clear"
 	"fitup/internal/project"
+	"fitup/internal/scene/solid"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -27,6 +28,16 @@ func (s *Scene) powertrain(a *assess.Assessment) {
 	if p.Output.Known && p.Layout != project.Transaxle {
 		front := r3.Vec{X: min(0, p.Pads.LeftFront.At.X, p.Pads.RightFront.At.X), Y: p.Output.At.Y, Z: p.Output.At.Z}
 		s.add(Part{ID: "powertrain", Role: RoleAxis, Kind: Chain, Plain: true, Line: []r3.Vec{pose.Point(front), pose.Point(p.Output.At)}})
+	}
+	for _, x := range a.Adapters {
+		if x.Why != "" {
+			continue
+		}
+		under, over := x.Corners(false), x.Corners(true)
+		for i := range under {
+			under[i], over[i] = pose.Point(under[i]), pose.Point(over[i])
+		}
+		s.add(Part{ID: "adapter." + x.Name, Role: RoleLeg, Name: x.Label + " adapter", Solid: made(solid.Loft(under, over))})
 	}
 	for _, pad := range pads {
 		s.Marks = append(s.Marks, Mark{ID: "mount." + pad.mount, Role: RolePad, At: pose.Point(pad.at), Label: pad.label})

@@ -61,7 +61,8 @@ func lacking(path string) error { return fmt.Errorf("%s is %w", path, errMissing
 
 // Result is what is known about the brackets.
 type Result struct {
-	Brackets []Bracket // in the order of the mounts
+	Brackets []Bracket  // in the order of the mounts
+	Adapters []*Adapter // of the mounts that have one, the same
 	Findings []finding.Finding
 
 	ready *Prepared
@@ -78,6 +79,7 @@ func (p *Prepared) At(pose finding.Maybe[geom.Pose], loads Loads) Result {
 		for i := range r.Brackets {
 			r.judge(&r.Brackets[i])
 		}
+		r.judgeAdapters()
 		return r
 	}
 	own := make([]Result, len(r.Brackets)) // once they stand, none rests on another
@@ -90,6 +92,7 @@ func (p *Prepared) At(pose finding.Maybe[geom.Pose], loads Loads) Result {
 		all[i] = own[i].Findings
 	}
 	r.Findings = slices.Concat(all...)
+	r.judgeAdapters()
 	return r
 }
 
@@ -119,6 +122,9 @@ func (p *Prepared) Standing(pose finding.Maybe[geom.Pose]) []Bracket {
 // stand finds how the brackets stand and are cut.
 func (p *Prepared) stand(pose finding.Maybe[geom.Pose], loads Loads) Result {
 	r := Result{ready: p, pose: pose, loads: loads, Brackets: make([]Bracket, len(p.legs))}
+	for _, m := range p.adapters {
+		r.Adapters = append(r.Adapters, layAdapter(m))
+	}
 	for i, l := range p.legs {
 		r.Brackets[i] = Bracket{Name: l.name, Label: l.label, Spec: l.mount.Leg, ready: l}
 		if l.kind != nil {

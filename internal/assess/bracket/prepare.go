@@ -14,9 +14,11 @@ import (
 // Prepared is what of the brackets does not follow from where the powertrain
 // stands, nor from what its mounts carry. It is not changed once it is made.
 type Prepared struct {
-	legs  []*readyLeg // those that are begun, in the order of the mounts
-	units quantity.Units
-	saw   geombracket.SawLimit
+	legs []*readyLeg // those that are begun, in the order of the mounts
+	// adapters are the mounts with an adapter plate, each with its pad.
+	adapters []*project.Mount
+	units    quantity.Units
+	saw      geombracket.SawLimit
 
 	ownSaw   bool // the file says what the saw can do
 	boltedOn bool // the powertrain's mounts are bolted to the frame
@@ -72,6 +74,14 @@ func Prepare(b *project.Build, welds []MadeWeld) *Prepared {
 		left:     rail{b.Rails.Left.Edge(), finding.Given(b.Rails.Left.Height.Get()), finding.Given(b.Rails.Left.Width.Get())},
 		right:    rail{b.Rails.Right.Edge(), finding.Given(b.Rails.Right.Height.Get()), finding.Given(b.Rails.Right.Width.Get())},
 		use:      b.Limit("screening_use"), place: b.Limit("built_place"), lean: b.Limit("built_lean"),
+	}
+	for _, m := range b.Mounts {
+		if pad := b.Powertrain.Pads.Pad(m.Name); m.Adapter.Begun() {
+			if pad.Known {
+				m.At = pad
+			}
+			p.adapters = append(p.adapters, &m)
+		}
 	}
 	first := map[string]*readyLeg{} // those that mirror none, which are made before the others
 	for _, m := range b.Mounts {

@@ -125,6 +125,18 @@ func (r *Result) Values(l *finding.List) {
 	for i := range r.Brackets {
 		r.Brackets[i].values(l)
 	}
+	for _, a := range r.Adapters {
+		for _, row := range a.Rows() {
+			l.Add(row.Name, row.Kind, row.V)
+		}
+		if a.Bend.Of.Known {
+			l.Add(finding.Adapter(a.Name)+".bends_at", quantity.Length, a.Bends.At)
+		}
+		if a.Bolt.Of.Known {
+			l.Add(finding.Adapter(a.Name)+".bolts.shear", quantity.Force, a.Bolt.Shear)
+			l.Add(finding.Adapter(a.Name)+".bolts.tension", quantity.Force, a.Bolt.Tension)
+		}
+	}
 }
 
 // values lists every number of a bracket.

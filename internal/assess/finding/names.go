@@ -160,6 +160,24 @@ func BracketSeams(mount string) string { return fill(bracketSeamsID, mount) }
 // BracketGrip is the id of what a clamp uses of its grip on its tube.
 func BracketGrip(mount string) string { return fill(bracketGripID, mount) }
 
+// AdapterFlat is the id of how far the bosses under an adapter plate are from one plane.
+func AdapterFlat(mount string) string { return fill(adapterFlatID, mount) }
+
+// AdapterEdge is the id of how far an adapter plate's holes are from its edge.
+func AdapterEdge(mount string) string { return fill(adapterEdgeID, mount) }
+
+// AdapterPitch is the id of how far they are from each other.
+func AdapterPitch(mount string) string { return fill(adapterPitchID, mount) }
+
+// AdapterBending is the id of what an adapter plate uses of its strength.
+func AdapterBending(mount string) string { return fill(adapterBendingID, mount) }
+
+// AdapterBolts is the id of what its bolts use of theirs.
+func AdapterBolts(mount string) string { return fill(adapterBoltsID, mount) }
+
+// AdapterEngaged is the id of how far its bolts are screwed into the block.
+func AdapterEngaged(mount string) string { return fill(adapterEngagedID, mount) }
+
 // BracketStruts is the id of what the members of a bracket use of what they take as
 // struts.
 func BracketStruts(mount string) string { return fill(bracketStrutsID, mount) }
@@ -223,10 +241,13 @@ func Bracket(mount string) string { return fill(bracketOfID, mount) }
 // somebody else judges it.
 func BracketGiven(mount string) string { return fill(bracketGivenID, mount) }
 
-// AboutBracket reports whether a finding is about the bracket of that mount, or
-// about the mount as it was finished.
+// Adapter is the subject that all findings on a mount's adapter plate are about.
+func Adapter(mount string) string { return fill("adapter.*", mount) }
+
+// AboutBracket reports whether a finding is about the bracket of that mount, its adapter
+// plate, or about the mount as it was finished.
 func AboutBracket(id, mount string) bool {
-	return Matches(Bracket(mount)+".**", id) || Matches("match."+mount+".**", id)
+	return Matches(Adapter(mount)+".**", id) || Matches(Bracket(mount)+".**", id) || Matches("match."+mount+".**", id)
 }
 
 // Drift is the id of how far welding moved what can be read.

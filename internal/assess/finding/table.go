@@ -49,6 +49,12 @@ const (
 	bracketPinID      = "bracket.*.pin"
 	bracketSeamsID    = "bracket.*.seams"
 	bracketGripID     = "bracket.*.grip"
+	adapterFlatID     = "adapter.*.flat"
+	adapterEdgeID     = "adapter.*.edge"
+	adapterPitchID    = "adapter.*.pitch"
+	adapterBendingID  = "adapter.*.bending"
+	adapterBoltsID    = "adapter.*.bolts"
+	adapterEngagedID  = "adapter.*.engaged"
 	bracketMovingID   = "bracket.*.moving"
 	bracketOutID      = "bracket.*.out"
 	bracketWeldID     = "bracket.*.weld"
@@ -201,6 +207,12 @@ var table = []Row{
 	{bracketPinID, BracketTrade, "Result.useFinding", false, "The bolt through twin ears and the metal round its holes are strong enough, as a screening."},
 	{bracketSeamsID, BracketTrade, "Result.useFinding", false, "The welds along the corners of a boxed plate are strong enough, as a screening."},
 	{bracketGripID, BracketTrade, "Result.useFinding", false, "The clamp of a tab holds on its tube by friction, as a screening."},
+	{adapterFlatID, BracketTrade, "Result.adapterFlat", false, "The bosses that an adapter plate is bolted to lie in one plane."},
+	{adapterEdgeID, BracketTrade, "Result.adapterEdges", false, "The holes of an adapter plate are far enough from its edge."},
+	{adapterPitchID, BracketTrade, "Result.adapterEdges", false, "The holes of an adapter plate are far enough from each other."},
+	{adapterEngagedID, BracketTrade, "Result.adapterEngaged", false, "The bolts of an adapter plate are screwed far enough into the block."},
+	{adapterBendingID, BracketTrade, "Result.useFinding", false, "An adapter plate is strong enough between its bosses and its pad, as a screening."},
+	{adapterBoltsID, BracketTrade, "Result.useFinding", false, "The bolts of an adapter plate are strong enough, as a screening."},
 	{bracketWeldID, BracketTrade, "Result.useFinding", false, "The weld at a leg's foot is strong enough as planned, as a screening."},
 	{bracketBoltsID, BracketTrade, "Result.useFinding", false, "The bolts at a leg's foot are strong enough, as a screening."},
 	{bracketWeldSizeID, BracketTrade, "Result.filletFinding", false, "The fillet is of a size that its metal can be welded with."},

@@ -68,7 +68,7 @@ func (res *Result) place() {
 		l.Spec, l.Label = &m.spec, m.label
 		switch {
 		case !m.spec.At.Known:
-			l.At.Why = m.spec.PadPath() + " is not in the file yet"
+			l.At.Why = m.spec.NoPad()
 		case !pose.Known:
 			l.At.Why = pose.Why
 		default:

@@ -137,7 +137,7 @@ func (p *Prepared) system(pose finding.Maybe[geom.Pose], s *Shaking) (*modes.Sys
 	}
 	for i := range p.mounts {
 		if at := p.mounts[i].spec.At; !at.Known {
-			return nil, errors.New(p.mounts[i].spec.PadPath() + " is not in the file yet")
+			return nil, errors.New(p.mounts[i].spec.NoPad())
 		}
 		if p.each[i].Solid {
 			return nil, errors.New("the " + p.mounts[i].label + " mount is bolted solid: how stiff bracket and frame are there decides how the powertrain swings")

@@ -48,7 +48,7 @@ func (s Job) Cautions() []string {
 // readings, and a word on every bracket.
 func Proof(f Facts) []string {
 	return append(Job{Hold: []string{axesRead, "line.*.joint.*.min@proved?", "line.*.joint.*.max@proved",
-		"line.*.shaft.*.mismatch@proved?", "line.*.equivalent@proved?"}}.Holds(f), "bracket.**")
+		"line.*.shaft.*.mismatch@proved?", "line.*.equivalent@proved?"}}.Holds(f), "bracket.**", "adapter.**?")
 }
 
 // Condition is what a build has to be like for a step to belong to it.

@@ -47,6 +47,8 @@ var tables = []struct {
 	{"mount.*.built", legOr},
 	{"mount.*.leg.pad_plate", plate},
 	{"mount.*.leg.rail_plate", plate},
+	{"mount.*.adapter", adapterRow},
+	{"mount.*.adapter.pad", adapterRow},
 	{"mount.*.bracket", bracketRow},
 	{"mount.*.bracket.gusset", gussetFigure},
 	{"mount.*.bracket.pin", earsFigure},

@@ -15,7 +15,7 @@ import (
 // each with its cuts, what it uses of its strength, and how it differs from the
 // mirror image of the other side's.
 func bracketItems(w int, v pane.View) []pane.Item {
-	if len(v.A.Brackets) == 0 {
+	if len(v.A.Brackets) == 0 && len(v.A.Adapters) == 0 {
 		return pane.Says(w, theme.Text, "No brackets yet. On the data page, under a mount, its leg begins with a section, such as SHS 50x50x3 cold, "+
 			"and standing, the height of the isolator. A mount of several members has a kind under bracket. The leg of the other side needs only what it mirrors: match.")
 	}
@@ -61,6 +61,9 @@ func bracketItems(w int, v pane.View) []pane.Item {
 			out = append(out, memberItems(w, b, v)...)
 			out = append(out, useItems(w, b, v)...)
 		}
+	}
+	for _, a := range v.A.Adapters {
+		out = append(out, adapterItems(w, a, v)...)
 	}
 	return append(out, stockItems(w, v)...)
 }
