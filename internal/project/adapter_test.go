@@ -72,13 +72,13 @@ func TestHalfAnAdapterHasNoPad(t *testing.T) {
 // What cannot be is refused at its line.
 func TestAdaptersThatCannotBe(t *testing.T) {
 	for says, c := range map[string][2]string{
-		"thickness = 0; want more":             {"thickness = 12\nspacer", "thickness = 0\nspacer"},
-		"has 1.5 holes in a row":               {"hole = 13", "hole = 13\nacross = 1.5"},
-		"2 bosses are no face":                 {", [70, -220, -15], [-60, -220, -20]]", "]"},
-		"lie in one line":                      {"[70, -220, -15], [-60, -220, -20]", "[0, -220, 77], [30, -220, 79]"},
-		"look 90° away":                        {`facing = "left"`, `facing = "rear"`},
-		"20.0 mm off the face of the bosses":   {"left_front = [0, -220, 40]", "left_front = [0, -240, 40]"},
-		"20.0 mm behind the face":              {"left_front = [0, -220, 40]", "left_front = [0, -200, 40]"},
+		"thickness = 0; want more":              {"thickness = 12\nspacer", "thickness = 0\nspacer"},
+		"has 1.5 holes in a row":                {"hole = 13", "hole = 13\nacross = 1.5"},
+		"2 bosses are no face":                  {", [70, -220, -15], [-60, -220, -20]]", "]"},
+		"lie in one line":                       {"[70, -220, -15], [-60, -220, -20]", "[0, -220, 77], [30, -220, 79]"},
+		"look 90° away":                         {`facing = "left"`, `facing = "rear"`},
+		"20.0 mm off the face of the bosses":    {"left_front = [0, -220, 40]", "left_front = [0, -240, 40]"},
+		"20.0 mm behind the face":               {"left_front = [0, -220, 40]", "left_front = [0, -200, 40]"},
 		`read "zinc"; want one of: steel, cast`: {"cast iron", "zinc"},
 	} {
 		text := adapterBuild(t)
