@@ -251,7 +251,17 @@ func (n *network) likely(l Line) string {
 			return ""
 		}
 	}
-	o := n.net.Observing(func(with *tape.Net) { n.take(with, l, sigma(l)) })
+	// A length that is many times too long has the ± of that length: not the one tried.
+	sure, most := sigma(l), 0.0
+	for i, m := range n.lines {
+		if m.As == l.As {
+			most = max(most, n.sigma[i])
+		}
+	}
+	if most > 0 {
+		sure = min(sure, most)
+	}
+	o := n.net.Observing(func(with *tape.Net) { n.take(with, l, sure) })
 	is := finding.Misread{Kind: quantity.Length, Value: l.Value.V, Fits: func(v float64) (float64, bool) {
 		w, sum := n.fit.Would(o, v)
 		return w, n.fit.AgreesWith(sum, globalAlarm)

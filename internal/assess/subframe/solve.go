@@ -196,6 +196,16 @@ func (h *hanging) suspect(i int, f *fitted, alike []string, out bool) {
 
 // likely is what was likely done wrong with a measurement that f is the fit without.
 func (h *hanging) likely(m measure, f *fitted) string {
+	// A length that is many times too long has the ± of that length: not the one tried.
+	most := 0.0
+	for _, i := range f.of {
+		if other := h.measures[i]; other.Kind == m.Kind {
+			most = max(most, other.Sigma)
+		}
+	}
+	if most > 0 {
+		m.Sigma = min(m.Sigma, most)
+	}
 	o := f.body.Observe(&m.Measure)
 	is := finding.Misread{Kind: quantity.Length, Value: m.Value, Fits: func(v float64) (float64, bool) {
 		w, sum := f.Would(o, v)
