@@ -80,19 +80,34 @@ func distance(n *Net, a, b int, x []float64) float64 {
 	return math.Sqrt((p.X-q.X)*(p.X-q.X) + (p.Y-q.Y)*(p.Y-q.Y) + (p.Z-q.Z)*(p.Z-q.Z))
 }
 
+// tied is how many movements a further measurement is sought for: where hundreds of
+// points can move, one that ties down some of them is as good as any.
+const tied = 24
+
 // Ties returns which of the further measurements would tie down most of what a
 // LooseError says can move, -1 when none would. x are the unknowns at which it
 // was found.
 func (e *LooseError) Ties(further []Further, x []float64) int {
-	moves := orthonormal(e.Moves)
-	best, most := -1, 1e-9
-	for i, c := range further {
-		sum := 0.0
-		for _, m := range moves {
-			d := 0.0
-			c.of.Of.Partials(x, func(u int, p float64) { d += p * m[u] })
-			sum += d * d
+	for left := e.Moves; len(left) > 0; left = left[min(tied, len(left)):] {
+		if k := ties(orthonormal(left[:min(tied, len(left))]), further, x); k >= 0 {
+			return k
 		}
+	}
+	return -1
+}
+
+// ties is Ties for some of the movements.
+func ties(moves [][]float64, further []Further, x []float64) int {
+	best, most := -1, 1e-9
+	by := make([]float64, len(moves)) // how far the measurement notices each
+	for i, c := range further {
+		clear(by)
+		c.of.Of.Partials(x, func(u int, p float64) {
+			for k, m := range moves {
+				by[k] += p * m[u]
+			}
+		})
+		sum := floats.Dot(by, by)
 		if sum > most*(1+1e-9) {
 			best, most = i, sum
 		}

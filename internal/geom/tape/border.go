@@ -41,6 +41,9 @@ func (s *linear) edge() error {
 		floats.AddScaled(minus, -1, c)
 		u = append(u, minus)
 	}
+	if pins > len(s.hold)+manyLoose {
+		return s.loose(s.unheld(s.pinColumns()))
+	}
 	for _, c := range u {
 		v := slices.Clone(c)
 		s.factor.solve(v)
@@ -97,6 +100,55 @@ func (s *linear) sound(t *mat.Dense) error {
 	return nil
 }
 
+// manyLoose is by how many more there are free movements than conditions where it is not
+// worth while to see how well the conditions hold them.
+const manyLoose = 24
+
+// unheld are what is left of free movements by the conditions: each less what of some of
+// them the conditions would notice in it (Gauss and Jordan, by the largest entries).
+func (s *linear) unheld(free [][]float64) [][]float64 {
+	seen := make([][]float64, len(s.hold)) // what each condition notices of each movement
+	for k, h := range s.hold {
+		seen[k] = make([]float64, len(free))
+		for j, c := range free {
+			seen[k][j] = floats.Dot(h, c)
+		}
+	}
+	held := make([]int, len(seen)) // the movement that each condition is left to hold
+	for k, row := range seen {
+		at := 0
+		for j, v := range row {
+			if math.Abs(v) > math.Abs(row[at]) {
+				at = j
+			}
+		}
+		if held[k] = at; math.Abs(row[at]) < 1e-9 {
+			held[k] = -1
+			continue
+		}
+		floats.Scale(1/row[at], row)
+		for i, other := range seen {
+			if i != k {
+				floats.AddScaled(other, -other[at], row)
+			}
+		}
+	}
+	var out [][]float64
+	for j, c := range free {
+		if slices.Contains(held, j) {
+			continue
+		}
+		x := slices.Clone(c)
+		for k, at := range held {
+			if at >= 0 {
+				floats.AddScaled(x, -seen[k][j], free[at])
+			}
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
 // pinColumns are the free movements that the pins stand for.
 func (s *linear) pinColumns() [][]float64 {
 	var out [][]float64
@@ -112,6 +164,7 @@ func (s *linear) pinColumns() [][]float64 {
 // loose makes the error from free movements, by position and scaled.
 func (s *linear) loose(free [][]float64) error {
 	e := &LooseError{}
+	goes := make([]bool, s.n)
 	for _, c := range free {
 		move := make([]float64, s.n)
 		largest := 0.0
@@ -121,7 +174,8 @@ func (s *linear) loose(free [][]float64) error {
 		}
 		e.Moves = append(e.Moves, move)
 		for p, v := range c {
-			if u := s.unknown[p]; math.Abs(v) > 1e-3*largest && !slices.Contains(e.Unknowns, u) {
+			if u := s.unknown[p]; math.Abs(v) > 1e-3*largest && !goes[u] {
+				goes[u] = true
 				e.Unknowns = append(e.Unknowns, u)
 			}
 		}

@@ -154,6 +154,39 @@ func TestLargeNetworkIsWatchedAndStopped(t *testing.T) {
 	require.ErrorIs(t, err, context.Canceled)
 }
 
+// Of a network in which very many points can move, the movements that are named leave all
+// measurements as they are and keep the conditions.
+func TestVeryMuchThatIsLoose(t *testing.T) {
+	n := &Net{}
+	for i := range 60 {
+		n.Add(Point{Name: fmt.Sprint(i), At: r3.Vec{X: 60 * float64(i), Y: 5 * math.Sin(float64(i*i))}, Free: plan})
+	}
+	for i := range 59 {
+		p, q := n.points[i].At, n.points[i+1].At
+		n.Distance(fmt.Sprint(i), i, i+1, r3.Norm(r3.Sub(p, q)), 1)
+	}
+	require.NoError(t, n.HoldFree([3]bool{true, true, false}, [3]bool{false, false, true}))
+	p := n.Problem()
+	_, err := Solve(t.Context(), p)
+	var loose *LooseError
+	require.ErrorAs(t, err, &loose)
+	require.Len(t, loose.Moves, 120-59-3)
+	for _, m := range loose.Moves {
+		size := 0.0
+		for _, v := range m {
+			size = max(size, math.Abs(v))
+		}
+		for i := range p.Observations {
+			assert.InDelta(t, 0, mat.Dot(row(p, i, p.Start), mat.NewVecDense(len(m), m)), 1e-6*size)
+		}
+		for _, h := range p.Hold {
+			assert.InDelta(t, 0, mat.Dot(mat.NewVecDense(len(h), h), mat.NewVecDense(len(m), m)), 1e-6*size)
+		}
+	}
+	all := n.Furthers(p.Start, Sigmas{Distance: 1, Offset: 1})
+	assert.NotEqual(t, -1, loose.Ties(all, p.Start))
+}
+
 // How long a network takes, and how that grows: to the nearest points, as along a
 // frame, about with the number of points; to any points with its cube.
 func BenchmarkSolve(b *testing.B) {

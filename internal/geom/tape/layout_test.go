@@ -129,6 +129,65 @@ func TestFoldedPart(t *testing.T) {
 	}
 	m, err := n.Mirrors(t.Context(), solved(t, n))
 	require.NoError(t, err)
-	require.Len(t, m, 1)
+	require.Len(t, m, 2)
 	assert.ElementsMatch(t, []int{4, 5}, m[0].Points)
+	assert.ElementsMatch(t, []int{2, 3, 4, 5}, m[1].Points, "all of it, over the line of the known points")
+	assert.InDelta(t, -1000, m[1].At[0].Y, 1e-9)
+}
+
+// Two held points leave open on which side of their line all others lie, also where their
+// heights are measured; a string's offset, or a third held point off that line, says it.
+func TestTwoHeldPointsLeaveTheSideOpen(t *testing.T) {
+	at := []r3.Vec{{Y: -350, Z: 400}, {Y: 350, Z: 400}, {X: 820, Y: 20, Z: 500}, {X: 990, Y: -470, Z: 450}}
+	net := func(held int) *Net {
+		n := &Net{}
+		for i, p := range at {
+			free := space
+			if i < held {
+				free = none
+			}
+			n.Add(Point{Name: strconv.Itoa(i), At: p, Free: free})
+		}
+		for j := range at {
+			for i := range j {
+				n.Distance("tape", i, j, r3.Norm(r3.Sub(at[i], at[j])), 1)
+				n.Rise("level", i, j, at[j].Z-at[i].Z, 1)
+			}
+		}
+		return n
+	}
+	mirrors := func(n *Net) []Mirror {
+		m, err := n.Mirrors(t.Context(), solved(t, n))
+		require.NoError(t, err)
+		return m
+	}
+	m := mirrors(net(2))
+	require.Len(t, m, 1)
+	assert.ElementsMatch(t, []int{2, 3}, m[0].Points)
+	assert.InDelta(t, -820, m[0].At[0].X, 1e-6)
+	assert.Empty(t, mirrors(net(3)))
+	n := net(2)
+	n.Offset("string", 3, 0, 1, -990, 1)
+	assert.Empty(t, mirrors(n))
+}
+
+// One point at a measured height, taped to two others, may lie on either side of them.
+func TestMirrorAtItsOwnHeight(t *testing.T) {
+	at := []r3.Vec{{}, {X: 900}, {X: 400, Y: 800}, {X: 300, Y: -500, Z: 120}}
+	n := &Net{}
+	for i, p := range at {
+		free := none
+		if i == 3 {
+			free = space
+		}
+		n.Add(Point{Name: strconv.Itoa(i), At: p, Free: free})
+	}
+	n.Distance("tape", 0, 3, r3.Norm(at[3]), 1)
+	n.Distance("tape", 1, 3, r3.Norm(r3.Sub(at[3], at[1])), 1)
+	n.Rise("level", 0, 3, 120, 1)
+	m, err := n.Mirrors(t.Context(), solved(t, n))
+	require.NoError(t, err)
+	require.Len(t, m, 1)
+	assert.InDelta(t, 500, m[0].At[0].Y, 1e-6)
+	assert.InDelta(t, 120, m[0].At[0].Z, 1e-6)
 }

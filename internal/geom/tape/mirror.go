@@ -3,6 +3,7 @@ package tape
 import (
 	"context"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -20,9 +21,10 @@ const asWell = 10.83
 
 // Mirrors looks for other answers that fit as well as f: a point on the other side
 // of the line or plane through those it was measured from, and, seen from above, a
-// part of the network folded over the line between two points that alone hold it.
-// What fits only by being turned over as a whole is not looked for: which side is
-// which is for the datum to say.
+// part of the network folded over the line between two points that alone hold it, or
+// all of it over the line on which the known points lie. What of a network without known
+// points fits only by being turned over as a whole is not looked for: which side is which
+// is for the datum to say.
 func (n *Net) Mirrors(ctx context.Context, f *Fit) ([]Mirror, error) {
 	around := n.around()
 	var out []Mirror
@@ -34,10 +36,48 @@ func (n *Net) Mirrors(ctx context.Context, f *Fit) ([]Mirror, error) {
 			out = append(out, m)
 		}
 	}
-	if n.flat() {
-		out = append(out, n.folds(f, around)...)
+	for _, m := range append(n.folds(f, around), n.turnedOver(f)...) {
+		if len(m.Points) > 1 || !slices.ContainsFunc(out, func(o Mirror) bool { return slices.Equal(o.Points, m.Points) }) {
+			out = append(out, m)
+		}
 	}
 	return out, nil
+}
+
+// turnedOver is the whole network on the other side of the line on which its known points
+// lie, seen from above; nothing where it has fewer than two, or they lie on no line.
+func (n *Net) turnedOver(f *Fit) []Mirror {
+	var known, part []int
+	for i, p := range n.points {
+		switch {
+		case !p.Free[0] && !p.Free[1]:
+			known = append(known, i)
+		default:
+			part = append(part, i)
+		}
+	}
+	far, ends := 0.0, [2]r3.Vec{}
+	for i, a := range known {
+		for _, b := range known[:i] {
+			p, q := n.points[a].At, n.points[b].At
+			if d := apart(p, q, true); d > far {
+				far, ends = d, [2]r3.Vec{p, q}
+			}
+		}
+	}
+	if far == 0 || len(part) == 0 {
+		return nil
+	}
+	const off = 1e-3 // of its length that a known point may lie beside the line
+	for _, k := range known {
+		if there, ok := reflected(n.points[k].At, ends[:], false); !ok || apart(there, n.points[k].At, true) > 2*off*far {
+			return nil
+		}
+	}
+	if m, ok := n.folded(f, part, ends[0], ends[1]); ok {
+		return []Mirror{m}
+	}
+	return nil
 }
 
 // around lists the points that were measured together with each.
@@ -58,16 +98,6 @@ func (n *Net) around() [][]int {
 	return out
 }
 
-// flat reports whether only places seen from above are sought.
-func (n *Net) flat() bool {
-	for _, p := range n.points {
-		if p.Free[2] {
-			return false
-		}
-	}
-	return true
-}
-
 // of lists the observations that have to do with a point.
 func (n *Net) of(point int) []Observation {
 	var out []Observation
@@ -84,14 +114,22 @@ func (n *Net) of(point int) []Observation {
 }
 
 // otherSide tries the place of one point mirrored in those around it, all others
-// where they are.
+// where they are: in the plane through them, and at its own height.
 func (n *Net) otherSide(ctx context.Context, f *Fit, point int, around []int) (Mirror, bool) {
 	free := n.points[point].Free
 	if !free[0] || !free[1] || len(around) < 2 || len(around) > 12 {
 		return Mirror{}, false
 	}
+	if m, ok := n.reflectedIn(ctx, f, point, around, free[2]); ok || !free[2] {
+		return m, ok
+	}
+	return n.reflectedIn(ctx, f, point, around, false)
+}
+
+// reflectedIn is otherSide in space, or seen from above.
+func (n *Net) reflectedIn(ctx context.Context, f *Fit, point int, around []int, space bool) (Mirror, bool) {
 	here := n.Where(point, f.X)
-	there, ok := reflected(here, n.places(around, f.X), free[2])
+	there, ok := reflected(here, n.places(around, f.X), space)
 	if !ok {
 		return Mirror{}, false
 	}
