@@ -124,6 +124,10 @@ func writePlaces(out *strings.Builder, x *assess.Assessment) {
 		wrapped(out, "  ", project.Printable(finding.Sentence(s.Why)))
 		return
 	}
+	if why := s.Unplaced(); why != "" {
+		wrapped(out, "  ", project.Printable("None is given: "+why+"."))
+		return
+	}
 	u := x.Build.Units
 	digits := pane.Digits(quantity.Length, u)
 	cell := func(m finding.Number) string {

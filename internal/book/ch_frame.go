@@ -260,6 +260,10 @@ func (m *maker) changed(s *Sheet) {
 // places is where the points lie.
 func (m *maker) places(s *Sheet) {
 	var rows [][]string
+	if why := m.a.Frame.Now.Unplaced(); why != "" {
+		s.add("Places of the points", text(0, "None is given: "+sentence(why))...)
+		return
+	}
 	for _, p := range m.a.Frame.Now.Points() {
 		row := []string{p.Name}
 		for _, n := range p.Place {

@@ -1,6 +1,8 @@
 package frame
 
 import (
+	"errors"
+	"fmt"
 	"slices"
 	"sync"
 
@@ -36,12 +38,15 @@ func survey(b *project.Build, step project.After, lines []Line, e *sourced) *Sur
 func (s *Survey) solve(b *project.Build, lines []Line, e *sourced) {
 	n, assumes, err := fitted(b, lines, e)
 	s.Assumes = append(s.Assumes, assumes...)
+	out := map[int]bool{}
 	if err != nil {
-		s.Why = err.Error()
-		return
+		if n, err = s.withoutImpossible(b, lines, e, err); err != nil {
+			s.Why = err.Error()
+			return
+		}
+		out[s.Suspects[0].Line.Index] = true
 	}
 	s.Watched = n.fit.Iterations
-	out := map[int]bool{}
 	n.tell("looking for slips", 0, 0)
 	for range 3 { // one slip after another
 		suspects := n.suspects(b)
@@ -67,6 +72,30 @@ func (s *Survey) solve(b *project.Build, lines []Line, e *sourced) {
 		s.Lines = append(s.Lines, t)
 	}
 	s.Mirrors = n.mirrors()
-	s.points, s.next = sync.OnceValue(n.points), sync.OnceValue(n.next)
+	s.points, s.next = sync.OnceValue(func() []Point { return n.points(s.unfit()) }), sync.OnceValue(n.next)
 	s.plan = s.planned()
+}
+
+// withoutImpossible is the net without the one distance that no others allow, where that
+// is why nothing was placed; or why there is none, with what to measure again.
+func (s *Survey) withoutImpossible(b *project.Build, lines []Line, e *sourced, why error) (*network, error) {
+	c, ok := contradiction(b, lines)
+	if !ok || e.ended() {
+		return nil, why
+	}
+	if len(c.accused) > 1 {
+		for _, i := range c.accused {
+			s.Suspects = append(s.Suspects, Suspect{Line: lines[i]})
+		}
+		return nil, errors.New(c.says)
+	}
+	i := c.accused[0]
+	l := lines[i]
+	n, _, err := fitted(b, slices.Delete(slices.Clone(lines), i, i+1), e)
+	if err != nil {
+		s.Suspects = append(s.Suspects, Suspect{Line: l})
+		return nil, fmt.Errorf("%s. Without it %w", c.says, err)
+	}
+	s.Suspects = append(s.Suspects, n.leftOut(l))
+	return n, nil
 }

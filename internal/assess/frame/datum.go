@@ -9,8 +9,9 @@ import (
 )
 
 // upright turns the places found from distances over where left and right have
-// come out the wrong way round, and lays the centre line along X.
-func (n *network) upright() {
+// come out the wrong way round, and lays the centre line along X; false where neither
+// rails nor axles say which side is which.
+func (n *network) upright() bool {
 	x := n.net.Problem().Start
 	at := func(path string) (r3.Vec, bool) {
 		i, ok := n.index[path]
@@ -22,7 +23,7 @@ func (n *network) upright() {
 	s := n.build.Survey
 	front, rear, side, ok := frontRear(s, at)
 	if !ok {
-		return
+		return false
 	}
 	along := r3.Unit(level(r3.Sub(rear, front)))
 	right := r3.Vec{X: -along.Y, Y: along.X} // where +Y goes when +X is along
@@ -33,6 +34,7 @@ func (n *network) upright() {
 		d := r3.Sub(p, front)
 		return r3.Vec{X: r3.Dot(d, along), Y: r3.Dot(d, right), Z: p.Z}
 	})
+	return true
 }
 
 func level(p r3.Vec) r3.Vec { return r3.Vec{X: p.X, Y: p.Y} }

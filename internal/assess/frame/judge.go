@@ -198,12 +198,24 @@ func (r *Result) railFindings() []finding.Finding {
 // unchecked takes back an ok that rests on measurements of which none is checked by
 // another: a slip of any size in one of them would make it just as well.
 func (r *Result) unchecked(f *finding.Finding) {
-	if s := r.Now; s.net != nil && s.DoF <= 0 && (f.Status == finding.OK || f.Status == finding.Tight) {
+	if s := r.Now; s.net != nil && !s.checked() && (f.Status == finding.OK || f.Status == finding.Tight) {
 		f.Unknown(nothingChecks(s))
 	}
 }
 
+// checked reports whether any measurement of the plan is checked by others: heights that
+// check each other say nothing of it.
+func (s *Survey) checked() bool {
+	const hardly = 1e-3
+	return s.DoF > 0 && slices.ContainsFunc(s.Lines, func(l Taken) bool {
+		return l.As != project.HeightLine && !l.Out && l.Redundancy > hardly
+	})
+}
+
 func nothingChecks(s *Survey) string {
+	if s.DoF > 0 {
+		return "nothing checks the measurements seen from above, and only heights check each other: measure " + s.Next() + " next"
+	}
 	return "nothing checks the measurements, for there are no more of them than it takes: measure " + s.Next() + " next"
 }
 
@@ -283,6 +295,7 @@ func (r *Result) pairFindings(number int, p Pair) []finding.Finding {
 		how := fmt.Sprintf(" It is %s there, and is to be %s.", text(r.build, quantity.Length, p.Width.V), text(r.build, quantity.Length, p.Wanted.V))
 		return verdicts("The rails are as far apart as they are to be."+how, "The rails are not as far apart as they are to be."+how, how)
 	})
+	r.unchecked(&width)
 	return append(out, width)
 }
 
@@ -290,6 +303,7 @@ func (r *Result) pairFindings(number int, p Pair) []finding.Finding {
 func (r *Result) offsetFinding(number int, names string, p Pair) finding.Finding {
 	offset := r.finding(finding.RailsOffset(number), "middle of "+names+" beside the centre line")
 	offset.Judge(p.Offset.Sized(), r.build.Limit("frame_offset"), false)
+	r.unchecked(&offset)
 	offset.Says = finding.Asked(offset, func() map[finding.Status]string {
 		side := "right"
 		if p.Offset.V < 0 {
@@ -319,6 +333,7 @@ func (r *Result) axleFindings() []finding.Finding {
 		}
 		f := r.finding(finding.AxleSquare(a.Name), title)
 		f.Judge(a.Turn.Sized(), r.build.Limit("axle_square"), false)
+		r.unchecked(&f)
 		f.Says = finding.Asked(f, func() map[finding.Status]string {
 			end := "right"
 			if a.Turn.V < 0 {
@@ -338,6 +353,7 @@ func (r *Result) axleFindings() []finding.Finding {
 	}
 	f := r.finding(finding.FrameWheelbase, "wheelbase, left less right")
 	f.Judge(r.Frame.Between.Sized(), r.build.Limit("frame_wheelbase"), false)
+	r.unchecked(&f)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		how := fmt.Sprintf(" Left %s, right %s.", text(r.build, quantity.Length, r.Frame.Wheelbase[0].V), text(r.build, quantity.Length, r.Frame.Wheelbase[1].V))
 		return verdicts("The wheelbase is the same on both sides."+how, "The wheelbase differs from side to side."+how, how)
@@ -348,6 +364,7 @@ func (r *Result) axleFindings() []finding.Finding {
 func (r *Result) axleOffset(a Axle) finding.Finding {
 	f := r.finding(finding.AxleOffset(a.Name), a.Name+" axle, middle beside the centre line")
 	f.Judge(a.Offset.Sized(), r.build.Limit("frame_offset"), false)
+	r.unchecked(&f)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{
 			finding.OK:    "The axle is centred.",

@@ -7,6 +7,8 @@ import (
 
 	"fitup/internal/geom/tape"
 	"fitup/internal/project"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // vague is an error when the measurements fix a point so loosely that its place
@@ -33,10 +35,34 @@ func (n *network) vague() error {
 	return fmt.Errorf("the measurements hardly fix %s, for the points lie nearly on one line: measure how far one of them lies beside a string, or to a point well off that line", listed(names))
 }
 
+// nearlyOnOneLine reports whether the points, seen from above, lie so near to one line
+// that no frame does: less than a fiftieth of their length beside it.
+func (n *network) nearlyOnOneLine() bool {
+	const fiftieth = 0.02
+	x := n.net.Problem().Start
+	var mid r3.Vec
+	for i := range n.paths {
+		mid = r3.Add(mid, r3.Scale(1/float64(len(n.paths)), n.net.Where(i, x)))
+	}
+	var xx, yy, xy float64
+	for i := range n.paths {
+		d := r3.Sub(n.net.Where(i, x), mid)
+		xx, yy, xy = xx+d.X*d.X, yy+d.Y*d.Y, xy+d.X*d.Y
+	}
+	e := tape.EllipseFrom(xx, yy, xy)
+	return e.Short <= fiftieth*e.Long
+}
+
 // explain says why there is no answer, and what would help most.
 func (n *network) explain(err error) error {
 	var loose *tape.LooseError
-	if !errors.As(err, &loose) {
+	switch {
+	case errors.As(err, &loose):
+	case errors.Is(err, tape.ErrNoStart) && n.nearlyOnOneLine():
+		return errors.New("the points lie nearly on one line, and distances along a line hardly say where each lies beside it: measure how far they lie beside a string, or to points well off that line")
+	case errors.Is(err, tape.ErrNoStart):
+		return errors.New("no places of the points come near all that was measured: look for a measurement between the wrong points, or with a slip in it")
+	default:
 		return err
 	}
 	var names []string

@@ -65,7 +65,9 @@ func fittedFrom(b *project.Build, lines []Line, e *sourced, start map[string]r3.
 		return nil, assumes, err
 	}
 	if n.free {
-		n.upright()
+		if !n.upright() {
+			assumes = append(assumes, "which end is the front and which side is the right is not known, and places may be turned over: survey.left and survey.right, with two points of each rail, or both axles are not in the survey")
+		}
 		if err := n.net.HoldFree([3]bool{true, true, n.lifts}, [3]bool{false, false, true}); err != nil {
 			return nil, assumes, err
 		}

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -87,20 +88,30 @@ func (n *network) each(what string, pieces int, work func(i int)) {
 	}
 }
 
-// points are the places in the survey's datum.
-func (n *network) points() []Point {
+// points are the places in the survey's datum; not known where why says that what was
+// measured does not fit.
+func (n *network) points(why string) []Point {
 	out := make([]Point, len(n.paths))
 	a := n.axes()
+	elsewhere := map[int]string{} // why it is not known on which side a point lies
+	for _, m := range n.folds() {
+		for _, p := range m.Points {
+			elsewhere[p] = n.mirrorText(m)
+		}
+	}
 	n.each("working out the places of the points", len(n.paths), func(i int) {
 		path := n.paths[i]
 		p := Point{Path: path, Name: spoken(path), Levels: n.levels[i]}
 		of := append(slices.Clone(a.of), path)
 		for k := range 3 {
+			if p.Place[k] = finding.Missing(cmp.Or(why, elsewhere[i])); why != "" || k < 2 && elsewhere[i] != "" {
+				continue
+			}
 			p.Place[k] = n.number(of, func(at func(string) r3.Vec) float64 {
 				return coordinate(a.place(at, at(path)), k)
 			})
 		}
-		if !n.levels[i] {
+		if !n.levels[i] && why == "" {
 			p.Place[2] = finding.Missing("its height was not measured")
 		}
 		if u, v := n.net.Unknown(i, 0), n.net.Unknown(i, 1); u >= 0 && v >= 0 {

@@ -77,6 +77,15 @@ func (r *Result) Typed() []Typed {
 	return r.Now.net.tie.typed
 }
 
+// Unplaced says why a survey that was adjusted gives no places: what was measured does not
+// fit. "" when it gives them.
+func (s *Survey) Unplaced() string {
+	if s.net == nil {
+		return ""
+	}
+	return s.unfit()
+}
+
 // unfit says why the places of a survey are not to be relied on.
 func (s *Survey) unfit() string {
 	switch {

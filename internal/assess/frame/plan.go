@@ -53,13 +53,17 @@ func (s *Survey) planned() func() Plan {
 	return sync.OnceValue(func() Plan {
 		p := Plan{}
 		n := s.net
-		by := map[string]int{}
+		by, a := map[string]int{}, n.axes()
 		for i, q := range s.Points() {
 			by[q.Path] = i
-			at := r3.Vec{X: q.Place[0].V, Y: q.Place[1].V}
+			at := level(a.place(n.here, n.here(q.Path)))
 			p.Points = append(p.Points, PlanPoint{Path: q.Path, Name: q.Name, At: at, Ideal: at, Ellipse: q.Ellipse})
 		}
-		p.straighten(n, by)
+		if p.straighten(n, by); s.unfit() != "" { // about where they are, and no more
+			for i := range p.Points {
+				p.Points[i].Ideal, p.Points[i].Judged = p.Points[i].At, false
+			}
+		}
 		for _, t := range s.Lines {
 			a, okA := by[t.From]
 			b, okB := by[t.To]

@@ -11,8 +11,8 @@ import (
 
 // crossed counts what no frame can be: rails that run against each other or back on
 // themselves, and cross lines or axles whose left end lies on the right of one side
-// and on the left of another. Which side is which the whole may still have wrong: that
-// is turned over afterwards.
+// and on the left of another. Which side is which the whole may still have wrong where
+// no point is held: that is turned over afterwards.
 func (n *network) crossed(at func(path string) r3.Vec) int {
 	s := n.build.Survey
 	k := len(s.Left) - 1
@@ -22,6 +22,9 @@ func (n *network) crossed(at func(path string) r3.Vec) int {
 	left, right := level(r3.Sub(at(s.Left[k]), at(s.Left[0]))), level(r3.Sub(at(s.Right[k]), at(s.Right[0])))
 	out := 0
 	if r3.Dot(left, right) <= 0 {
+		out++
+	}
+	if !n.free && left.X+right.X <= 0 { // held where X runs rearward
 		out++
 	}
 	for i := range k {
@@ -47,6 +50,9 @@ func (n *network) crossed(at func(path string) r3.Vec) int {
 		if n.has(a.of) {
 			across(a.of[0], a.of[1])
 		}
+	}
+	if !n.free {
+		return out + sides[1]
 	}
 	return out + min(sides[0], sides[1])
 }

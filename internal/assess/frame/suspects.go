@@ -23,6 +23,9 @@ type suspected struct {
 // first is marked to be left out when it alone explains the misfit: no other looks
 // like it, and without it the rest fits.
 func (n *network) suspects(b *project.Build) []suspected {
+	if s, ok := n.onlyImpossible(b); ok {
+		return []suspected{s}
+	}
 	found, err := tape.Suspects(n.context(), n.net.Problem(), n.fit)
 	if err != nil || len(found) == 0 {
 		return nil
@@ -33,7 +36,7 @@ func (n *network) suspects(b *project.Build) []suspected {
 		tried = append(tried, f.Observation)
 		alike[f.Observation] = f.Alike
 	}
-	for _, i := range n.impossible() { // so far off that the places themselves are wrong
+	for _, i := range mostImpossible(n.lines) { // so far off that the places themselves are wrong
 		if !slices.Contains(tried, i) {
 			tried = append(tried, i)
 		}
@@ -59,6 +62,36 @@ func (n *network) suspects(b *project.Build) []suspected {
 	return n.ranked(out)
 }
 
+// onlyImpossible is the one line that stands in every triangle that cannot be, where there
+// are several: no slip in another line alone explains them, though by the residuals it may
+// look as well.
+func (n *network) onlyImpossible(b *project.Build) (suspected, bool) {
+	if worst(n.fit) <= tape.Critical {
+		return suspected{}, false
+	}
+	all := impossible(n.lines, tape.Critical)
+	if len(all) < 2 {
+		return suspected{}, false
+	}
+	only := inAll(all)
+	if len(only) != 1 {
+		return suspected{}, false
+	}
+	l := n.lines[only[0]]
+	less, _, err := fitted(b, slices.Delete(slices.Clone(n.lines), only[0], only[0]+1), n.sourced)
+	if err != nil || worst(less.fit) >= worst(n.fit) {
+		return suspected{}, false
+	}
+	return suspected{less.leftOut(l), less}, true
+}
+
+// leftOut is a line that is left out of the net, with how far it is from what that says.
+func (n *network) leftOut(l Line) Suspect {
+	open := n.number([]string{l.From, l.To}, func(at func(string) r3.Vec) float64 { return measures(l, at) })
+	off := l.Value.V - n.expected(l)
+	return Suspect{Line: l, Off: off, W: off / math.Hypot(sigma(l), open.U()), Out: true, Without: n.answers()}
+}
+
 // ranked keeps those that explain the misfit nearly as well as the first, and
 // leaves that one out where it does so alone.
 func (n *network) ranked(all []suspected) []suspected {
@@ -81,48 +114,6 @@ func (n *network) ranked(all []suspected) []suspected {
 		all[i].Without = all[i].without.answers()
 	}
 	return all
-}
-
-// impossible lists the lines that stand in most triangles that cannot be: one side
-// longer than the other two together, by far. Six at most.
-func (n *network) impossible() []int {
-	m := len(n.paths)
-	line := make([]int, m*m)
-	for i := range line {
-		line[i] = -1
-	}
-	for i, l := range n.lines {
-		if l.As == project.DistanceLine {
-			a, b := n.index[l.From], n.index[l.To]
-			line[a*m+b], line[b*m+a] = i, i
-		}
-	}
-	count := map[int]int{}
-	for a := range m {
-		for b := range a {
-			for c := range b {
-				x, y, z := line[a*m+b], line[a*m+c], line[b*m+c]
-				if x < 0 || y < 0 || z < 0 {
-					continue
-				}
-				u, v, w := n.lines[x].Value.V, n.lines[y].Value.V, n.lines[z].Value.V
-				far := 10 * (sigma(n.lines[x]) + sigma(n.lines[y]) + sigma(n.lines[z]))
-				if 2*max(u, v, w)-u-v-w > far {
-					count[x]++
-					count[y]++
-					count[z]++
-				}
-			}
-		}
-	}
-	var out []int
-	for i := range n.lines {
-		if count[i] > 0 {
-			out = append(out, i)
-		}
-	}
-	slices.SortStableFunc(out, func(i, j int) int { return cmp.Compare(count[j], count[i]) })
-	return out[:min(6, len(out))]
 }
 
 // expected is what a line that is not in the net would measure.

@@ -3,6 +3,7 @@ package frame
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fitup/internal/assess"
@@ -99,6 +100,10 @@ func placeItems(t *pane.Table, unit string) {
 	if len(points) == 0 {
 		return
 	}
+	if why := v.A.Frame.Now.Unplaced(); why != "" {
+		t.Out = append(t.Out, pane.Says(t.W, theme.Doubt, "No places are given: "+why+".")...)
+		return
+	}
 	u := pane.NewTable(t.W+2, 3, v)
 	u.Heading("places, "+unit, "station", "right", "up")
 	for _, p := range points {
@@ -107,7 +112,7 @@ func placeItems(t *pane.Table, unit string) {
 			cells = append(cells, u.Cell(quantity.Length, m))
 			if m.Known {
 				sure = append(sure, []string{"station", "right", "up"}[k]+" "+v.Number(quantity.Length, m, v.Digits(quantity.Length))+v.Around(quantity.Length, m, v.Digits(quantity.Length)))
-			} else {
+			} else if !slices.Contains(sure, m.Why) {
 				sure = append(sure, m.Why)
 			}
 		}
