@@ -95,7 +95,13 @@ func (f *measure) accept(m *Model) {
 		return
 	}
 	var edits []edit.Edit
+	note, err := "", error(nil)
 	if f.kind() == quantity.Length {
+		if note, err = edit.NoLine(m.sess.Now(), f.of.Text()); err != nil {
+			f.row = measureOf
+			m.say(theme.Danger, "%s", firstLine(err))
+			return
+		}
 		edits = m.takeTool(f.tool())
 	}
 	if f.kind() == quantity.Length {
@@ -109,22 +115,33 @@ func (f *measure) accept(m *Model) {
 		m.say(theme.Danger, "%s", firstLine(err))
 		return
 	}
+	before, of, open := m.now, project.Printable(strings.TrimSpace(f.of.Text())), m.dialogs
 	m.close()
-	before, of := m.now, project.Printable(strings.TrimSpace(f.of.Text()))
-	if again := m.retaken(e); again != nil {
-		if m.do("measured again: "+of, append(edits, again...)...) {
-			m.say(theme.Text, "%s stands in place of what did not fit; what it read before is in its note. u brings it back.", of)
-		}
-		return
+	again := m.retaken(e)
+	label, edits := "measured: "+of, append(edits, e)
+	if again != nil {
+		label, edits = "measured again: "+of, append(edits[:len(edits)-1], again...)
 	}
-	if m.do("measured: "+of, append(edits, e)...) {
+	switch {
+	case !m.do(label, edits...): // what was typed stays to be mended
+		m.dialogs, f.row = open, measureValues
+	case again != nil:
+		m.say(theme.Text, "%s stands in place of what did not fit; what it read before is in its note. u brings it back.", of)
+	case note != "":
+		m.say(theme.Doubt, "%s was measured; %s. u takes it back.", of, note)
+	default:
 		m.landed(before)
 	}
 }
 
-// landed says what a tape in plain words has come to: the verdicts on the frame that
-// it brought or changed, the worst first.
+// landed says what a tape has come to: that it does not fit the survey, or, in plain words,
+// the verdicts on the frame that it brought or changed, the worst first.
 func (m *Model) landed(before *assess.Assessment) {
+	fit, _ := m.now.Finding(finding.SurveyFit)
+	if was, _ := before.Finding(finding.SurveyFit); fit.Status == assess.Over && was.Status != assess.Over {
+		m.say(pane.Status(fit.Status).Role(), "%s", project.Printable(fit.Advice()))
+		return
+	}
 	var found []assess.Finding
 	for _, f := range m.now.Findings {
 		was, had := before.Finding(f.ID)

@@ -271,14 +271,17 @@ func (r *reading) accept(m *Model) {
 		m.say(theme.Danger, "%s", firstLine(err))
 		return
 	}
+	open := m.dialogs
 	m.close()
 	shown := t.Shown
 	if r.tape() {
 		shown = t.Aside + " over " + t.Over
 	}
-	if m.do("reading of the "+r.of.answers[r.of.at]+": "+shown, append(edits, e)...) {
-		m.askClash(t.Of)
+	if !m.do("reading of the "+r.of.answers[r.of.at]+": "+shown, append(edits, e)...) {
+		m.dialogs = open // what was typed stays to be mended
+		return
 	}
+	m.askClash(t.Of)
 }
 
 func (m *Model) today() time.Time { return m.sess.Clock() }

@@ -114,6 +114,41 @@ func betweenPoints(b *project.Build, words string, k quantity.Kind) []tomltext.P
 	return nil
 }
 
+// NoLine says why words such as "rail lf to rail rx", of which one part names a point of
+// the file, are no line of the survey: the other part is none. An error where they are
+// not to be taken so, for the other part is nearly the name of a point or the same point;
+// otherwise what is to be known of them, "" for nothing.
+func NoLine(f *project.File, words string) (note string, err error) {
+	b := f.Build
+	if betweenPoints(b, words, quantity.Length) != nil {
+		return "", nil
+	}
+	for _, word := range []string{" to ", " over "} {
+		first, second, ok := strings.Cut(words, word)
+		from, okFrom := pointIn(b, first)
+		to, okTo := pointIn(b, second)
+		if !ok || !okFrom && !okTo {
+			continue
+		}
+		if okFrom && okTo {
+			return "", fmt.Errorf("nothing is measured from %s to itself", from)
+		}
+		lacks := to
+		if okTo {
+			lacks = from
+		}
+		var names []string
+		for _, p := range b.PointPaths() {
+			names = append(names, strings.TrimPrefix(p, "point."))
+		}
+		if near, ok := project.Nearest(strings.TrimPrefix(lacks, "point."), names); ok {
+			return "", fmt.Errorf("there is no [%s] in this file; did you mean %s? For a new point write %s", lacks, strings.ReplaceAll(near, "_", " "), lacks)
+		}
+		return fmt.Sprintf("it is no line of the survey, for there is no [%s]: for a new point write %s", lacks, lacks), nil
+	}
+	return "", nil
+}
+
 // pointIn is the point that words name: one of the file as it is spoken, or any name
 // behind "point.".
 func pointIn(b *project.Build, words string) (path string, ok bool) {
