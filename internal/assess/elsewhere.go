@@ -71,8 +71,10 @@ func (a *Assessment) declared(id string) (string, bool) {
 }
 
 // bracketNames are the mounts that want a bracket: those that carry the powertrain, and
-// those of the corners of subframes.
-func bracketNames(b *project.Build) []string { return append(b.CarryingNames(), b.CornerNames()...) }
+// those of the corners of subframes, of a transfer case and of carrier bearings.
+func bracketNames(b *project.Build) []string {
+	return slices.Concat(b.CarryingNames(), b.CornerNames(), b.SupportNames())
+}
 
 // bracketFacts says of every mount whether its bracket is in the file or
 // declared judged elsewhere. One of which nothing is said was never looked at.

@@ -110,6 +110,9 @@ func (a *Assessment) mountLoad(name string) (out bracket.MountLoad, ok bool) {
 	if load, ok := a.ready.corners[name]; ok {
 		return load, true
 	}
+	if m := a.Build.Mount(name); m.Support() {
+		return a.supportLoad(&m), true
+	}
 	s := &a.Statics
 	out.Mount = name
 	i := s.Index(name)

@@ -78,6 +78,8 @@ func prepare(b *project.Build, beside bool, before *rail.Prepared) *Prepared {
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
 	p.pickups = pickupsOf(b)
 	p.loadCorners()
+	p.placeSupports()
+	b = p.Build
 	p.legs = bracket.Prepare(b, madeWelds(b))
 	p.room = clear.Prepare(b, p.rates, p.fixedBodies()...)
 	p.prepareSteering(b)

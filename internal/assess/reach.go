@@ -77,6 +77,9 @@ func (p *Prepared) narrow(path string) reach {
 			if slices.ContainsFunc(p.Build.Pickups, func(x project.Pickup) bool { return x.Line == name }) {
 				r.parts |= OfRoom // springs go with its axle
 			}
+			if len(p.Build.SupportNames()) > 0 {
+				r.parts |= OfLegs | OfCuts | p.roomOfMounts() // its bearing's bracket, and its couples on a case
+			}
 			return r
 		}
 	case "chassis":

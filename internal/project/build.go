@@ -32,6 +32,7 @@ type Build struct {
 	Sheets       []SheetStock    `toml:"sheet" doc:"sheets and strips of plate that the mounts' plates are cut from"`
 	Packing      []Packing       `toml:"packing" doc:"a wedge under a spring, a shim or a spring perch: made or bought, drawn and listed"`
 	Shop         Shop            `toml:"shop" doc:"the saw"`
+	TransferCase TransferCase    `toml:"transfer_case" doc:"a transfer case in a case of its own, apart from the gearbox, on mounts that carry it"`
 	Old          OldPowertrain   `toml:"old_powertrain" doc:"what comes out of the vehicle"`
 	Loads        map[string]Rule `toml:"-"`
 	LoadCases    []LoadCase      `toml:"-"` // [[loads.case]], or those built in

@@ -17,7 +17,7 @@ type Field struct {
 	From  string // what it is measured from
 	In    string // what it is measured with, where that is not the rest of its table
 	Need  bool   // its table is of no use without it
-	// Unless is the key of the same table that stands for it; "" for none.
+	// Unless are the keys of the same table that stand for it, with " or " between them; "" for none.
 	Unless   string
 	Positive bool // below zero makes no sense
 	// Offers is the table that its value is commonly picked from: sections, threads,

@@ -38,8 +38,9 @@ type ChassisPart struct {
 // left_front, right_front or rear stands at the pad of that name.
 type Mount struct {
 	Name       string           `toml:"*"`
-	At         Point            `toml:"at" doc:"its pad, powertrain's own frame, with an adapter on the face of its bosses; not for the three pads of [powertrain.pads]" need:"unless corner"`
+	At         Point            `toml:"at" doc:"its pad, powertrain's own frame, with an adapter on the face of its bosses; not for the three pads of [powertrain.pads]" need:"unless corner or carries"`
 	Corner     string           `toml:"corner" doc:"the corner of a subframe that it holds to its rail, such as point.sub_lf: then it carries nothing of the powertrain, and its pad is where that corner is" offers:"points" own:"yes"`
+	Carries    string           `toml:"carries" doc:"what it holds where that is nothing of the powertrain: transfer case, or a joint with a carrier bearing just ahead of it such as line.rear.joint.2; its pad is in vehicle axes then, given with its bracket" how:"Look what hangs on it." offers:"carriable" own:"yes"`
 	FitUpOnly  bool             `toml:"fit_up_only" doc:"true when the powertrain stands on this pad at fit-up only, and on other mounts afterwards" how:"Yes for a pad that is only stood on while it is fitted up."`
 	RateUp     quantity.RateQ   `toml:"rate_up" doc:"spring rate up and down; of a solid mount, that of its bracket" min:"0" how:"A known load on it and a dial gauge: load over travel; or the maker's figure." from:"the unloaded mount" in:"rubber"`
 	RateAcross quantity.RateQ   `toml:"rate_across" doc:"spring rate from side to side" min:"0" how:"A known load from the side and a dial gauge; or the maker's figure." from:"the unloaded mount" in:"rubber"`
@@ -272,7 +273,7 @@ func (b *Build) CarryingNames() []string {
 		}
 	}
 	for i := range b.Mounts {
-		if m := &b.Mounts[i]; !m.FitUpOnly && m.Corner == "" && !slices.Contains(PadNames(), m.Name) {
+		if m := &b.Mounts[i]; !m.FitUpOnly && m.Corner == "" && !m.Support() && !slices.Contains(PadNames(), m.Name) {
 			out = append(out, m.Name)
 		}
 	}
@@ -293,6 +294,9 @@ func (b *Build) CornerNames() (out []string) {
 func (m Mount) PadPath() string {
 	if m.Corner != "" {
 		return "mount." + m.Name + ".corner"
+	}
+	if m.Support() {
+		return "mount." + m.Name + ".bracket.pad"
 	}
 	if slices.Contains(PadNames(), m.Name) {
 		return "powertrain.pads." + m.Name

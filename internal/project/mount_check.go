@@ -95,6 +95,10 @@ func (b *binder) checkMounts(build *Build, root *tomltext.Node) {
 		path := "mount." + m.Name
 		pos, who := at(root, path), "the "+strings.ReplaceAll(m.Name, "_", " ")+" mount"
 		pad := slices.Contains(PadNames(), m.Name)
+		if m.Support() {
+			b.checkSupport(build, m, root)
+			continue
+		}
 		if m.Corner != "" {
 			b.checkCorner(build, m, root)
 			continue

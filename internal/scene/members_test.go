@@ -30,6 +30,7 @@ func TestMembersAreDrawn(t *testing.T) {
 		{"twin_ears", []string{"front ear", "rear ear"}, 0, both},
 		{"dropped_crossmember", []string{"left leg", "beam", "right leg"}, 3, []string{"rear"}},
 		{"raised_crossmember", []string{"left leg", "beam", "right leg"}, 3, []string{"rear"}}, {"straight_crossmember", []string{"beam"}, 3, []string{"rear"}},
+		{"carrier_bearing", []string{"beam"}, 3, []string{"bearing"}}, {"transfer_case", []string{"arm"}, 1, []string{"case left", "case right"}}, {"transfer_case", []string{"beam"}, 3, []string{"case rear"}},
 	} {
 		text, err := os.ReadFile(filepath.Join("../../testdata/mounts", c.build+".toml"))
 		require.NoError(t, err)

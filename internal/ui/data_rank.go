@@ -40,6 +40,8 @@ func offered(m *Model, r sheet.Row) []string {
 		out = namesOf(b.Mounts, func(x *project.Mount) string { return x.Name })
 	case "pickups":
 		out = namesOf(b.Pickups, func(x *project.Pickup) string { return x.Name })
+	case "carriable":
+		out = b.Carriable()
 	case "lines":
 		out = namesOf(b.Lines, func(x *project.Line) string { return x.Name })
 	case "findings":

@@ -40,8 +40,10 @@ type MountLoad struct {
 	// and no torque is among it.
 	Own     bool
 	Assumes []string
-	At      r3.Vec // where: the mount's pad, vehicle axes, mm
-	Cases   []Case
+	// Fixed says that it acts there and nowhere else, wherever the pad is.
+	Fixed bool
+	At    r3.Vec // where: the mount's pad, vehicle axes, mm
+	Cases []Case
 	// Swings are the same cases with the rates of one mount, which are estimates,
 	// at the low and at the high end of what they may be.
 	Swings [][2][]Case

@@ -107,7 +107,7 @@ func (r *Result) beginStrength(b *Bracket, pad r3.Vec) (MountLoad, r3.Vec) {
 	if load.Why == "" && !load.Own && r.loads.Open != "" {
 		s.Why = r.loads.Open // the rest is worked out, and may be over already
 	}
-	if b.Spec.Pad.Known {
+	if b.Spec.Pad.Known && !load.Fixed {
 		at = pad
 	}
 	s.Leg.Begun, s.Weld.Begun = true, true
@@ -167,7 +167,7 @@ func (r *Result) useFinding(b *Bracket, id, title string, u Use, more string) fi
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		governs := "Governed by " + u.Case + ". "
 		unsure := "The spring rates are estimates, and how the mounts share the load with them: measure the rates, or "
-		if b.ready.mount.Corner != "" {
+		if b.ready.mount.Corner != "" || b.ready.mount.Support() {
 			unsure = "It keeps its limit by less than the ± of what it rests on: measure that more closely, or "
 		}
 		return map[finding.Status]string{

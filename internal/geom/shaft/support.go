@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"fitup/internal/geom"
+
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -98,4 +100,13 @@ func squares(u r3.Vec) (e, f r3.Vec) {
 	}
 	e = unit(r3.Sub(e, r3.Scale(r3.Dot(e, u), u)))
 	return e, r3.Cross(u, e)
+}
+
+// OnSupport is the force on a bearing at one end of a shaft of a length (mm) that holds a
+// couple (N·mm) square to it, with a joint at the other end: N.
+func OnSupport(couple, length float64) (float64, error) {
+	if !(length >= geom.Least) || !geom.Finite(couple) || math.Abs(couple) > 1e15 || length > geom.LimitLength {
+		return 0, fmt.Errorf("a shaft %g mm long that holds %g N·mm is none", length, couple)
+	}
+	return math.Abs(couple) / length, nil
 }

@@ -71,7 +71,7 @@ type Row struct {
 	How     string
 	From    string
 	Need    bool   // its table is of no use without it
-	Unless  string // key of the same table that stands for it, "" for none
+	Unless  string // keys of the same table that stand for it, with " or " between them; "" for none
 	Own     bool   // it was found on this one alone, and is never carried over to another
 	Lines   bool   // a text that may have several lines
 	Ticked  bool   // it is written by doing: a job that is ticked, a weld that is made
@@ -100,7 +100,7 @@ var chapters = []chapter{
 	{"Powertrain on the stand", []string{"powertrain", "old_powertrain"}},
 	{"Hung in place", []string{"placement"}},
 	{"Mounts", []string{"mount"}},
-	{"Lines and their axles", []string{"line"}},
+	{"Lines and their axles", []string{"line", "transfer_case"}},
 	{"Steering shaft", []string{"steering"}},
 	{"Wheels, springs and rods", []string{"pickup"}},
 	{"What must be kept clear of", []string{"chassis", "exhaust"}},
@@ -148,7 +148,7 @@ func (s Section) Entry() bool { return s.List != "" && s.Begun && s.ID == s.Path
 // use without it.
 func (s Section) Wants(r Row) bool {
 	return s.Begun && r.Need && !r.Given && (r.Unless == "" || !slices.ContainsFunc(s.Rows, func(o Row) bool {
-		return o.Given && lastKey(o.Path) == r.Unless
+		return o.Given && slices.Contains(strings.Split(r.Unless, " or "), lastKey(o.Path))
 	}))
 }
 

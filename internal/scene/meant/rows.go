@@ -8,6 +8,7 @@ var rows = map[string]func(*row) (Drawing, bool){
 	"powertrain.output":             or(standPoint, standFigure),
 	"powertrain.centre_of_mass":     or(standPoint, standFigure),
 	"old_powertrain.centre_of_mass": or(vehiclePoint, boxFigure),
+	"transfer_case.centre_of_mass":  or(vehiclePoint, boxFigure),
 	"mount.*.leg.weld.size":         fillet,
 	"mount.*.bracket.weld.size":     fillet,
 	"point.*.station":               measured,
