@@ -196,7 +196,8 @@ func (r *round) takeMeasure(m *Model, text string) {
 	r.goOn(m, text, project.Printable(l.at))
 }
 
-// repeat are the edits for one more value of a measurement.
+// repeat are the edits for one more value of a measurement, in the place of one that does
+// not fit what else was measured.
 func (r *round) repeat(m *Model, last project.Measurement, text string) ([]edit.Edit, error) {
 	f := m.sess.Now()
 	k := shownBy(last)
@@ -207,6 +208,13 @@ func (r *round) repeat(m *Model, last project.Measurement, text string) ([]edit.
 	alike := func(x project.Measurement) bool {
 		return x.Title() == last.Title() && x.With == last.With && x.Stood == stood && (x.After == after || x.After == "" && after == project.Hung) &&
 			x.Taken.Format(time.DateOnly) == m.today().Format(time.DateOnly)
+	}
+	e, err := r.another(m, last, text)
+	if err != nil {
+		return nil, err
+	}
+	if again := m.retaken(e); again != nil {
+		return again, nil
 	}
 	if alike(last) {
 		all := f.Build.Measurements
@@ -220,9 +228,16 @@ func (r *round) repeat(m *Model, last project.Measurement, text string) ([]edit.
 			return edit.Typed(f, edit.Value{Path: path, Text: row.Text + "; " + text})
 		}
 	}
+	return []edit.Edit{e}, nil
+}
+
+// another is the edit that adds a value as a measurement of its own.
+func (r *round) another(m *Model, last project.Measurement, text string) (edit.Edit, error) {
+	f, k := m.sess.Now(), shownBy(last)
+	after, stood := r.state()
 	e, err := edit.AddMeasurement(f, edit.TypedMeasurement{Of: last.Title(), With: last.With, On: last.On, Values: text, After: after, Length: k == quantity.Length}, m.today())
 	if err != nil {
-		return nil, err
+		return edit.Edit{}, err
 	}
 	if last.Surveys() {
 		e.Pairs = append(surveyed(last), slices.DeleteFunc(e.Pairs, func(p tomltext.Pair) bool {
@@ -241,7 +256,7 @@ func (r *round) repeat(m *Model, last project.Measurement, text string) ([]edit.
 	if stood != "" {
 		e.Pairs = append(e.Pairs, tomltext.Pair{Key: "stood", Literal: tomltext.Quote(string(stood))})
 	}
-	return []edit.Edit{e}, nil
+	return e, nil
 }
 
 // oneValue refuses what is not one more value of a measurement.

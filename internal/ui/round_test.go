@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/starter"
 
@@ -265,6 +266,37 @@ lengths = [-2]
 	assert.InDelta(t, -2.5, ms[3].Lengths[0].V(), 1e-9)
 	d.shows("900.5").keys("text:2 2", "enter")
 	assert.Contains(t, d.screen(), "one value at a time")
+}
+
+// In the round too a tape that does not fit, measured again, stands in the place of the old
+// one; what is measured then is a repeat of it.
+func TestRoundTakesAMisreadTapeAgain(t *testing.T) {
+	t.Parallel()
+	d := demo(t, 80, 24)
+	bad := d.m.accused(finding.SurveyFit)
+	require.Len(t, bad, 1)
+	had := len(d.m.sess.Now().Build.Measurements)
+	d.keys("B", "tab")
+	for n := 0; d.m.round.list().at != "rail lf to rail rr"; n++ {
+		require.Less(t, n, 100)
+		d.keys("down")
+	}
+	d.shows("4813.5")
+	all := d.m.sess.Now().Build.Measurements
+	require.Len(t, all, had, "none beside it")
+	require.Len(t, all[bad[0]].Lengths, 1)
+	assert.InDelta(t, 4813.5, all[bad[0]].Lengths[0].V(), 1e-9)
+	assert.Contains(t, all[bad[0]].Note, "it read 4824, 4823.5 before and did not fit")
+	assert.Equal(t, assess.OK, d.verdict(finding.SurveyFit))
+	for d.m.round.list().at != "rail lf to rail rr" {
+		d.keys("up")
+	}
+	d.shows("4813")
+	all = d.m.sess.Now().Build.Measurements
+	require.Len(t, all, had)
+	require.Len(t, all[bad[0]].Lengths, 2, "a repeat of what fits")
+	d.keys("u", "u")
+	same(t, string(starter.Demo()), d.bytes())
 }
 
 // What looks like a reading along the axis is said while it is typed, and not only when
