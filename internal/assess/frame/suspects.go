@@ -89,7 +89,7 @@ func (n *network) onlyImpossible(b *project.Build) (suspected, bool) {
 func (n *network) leftOut(l Line) Suspect {
 	open := n.number([]string{l.From, l.To}, func(at func(string) r3.Vec) float64 { return measures(l, at) })
 	off := l.Value.V - n.expected(l)
-	return Suspect{Line: l, Off: off, W: off / math.Hypot(sigma(l), open.U()), Out: true, Without: n.answers()}
+	return Suspect{Line: l, Off: off, W: off / math.Hypot(sigma(l), open.U()), Out: true, Without: n.answers(), Likely: n.likely(l)}
 }
 
 // ranked keeps those that explain the misfit nearly as well as the first, and

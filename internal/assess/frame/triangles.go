@@ -3,7 +3,6 @@ package frame
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -25,36 +24,51 @@ func (t triangle) sides() [3]int { return [3]int{t.long, t.one, t.other} }
 // impossible lists the triangles whose longest side is longer than the other two
 // together by more than so many standard uncertainties of that, the worst first.
 func impossible(lines []Line, times float64) []triangle {
-	at := map[string]map[string]int{} // the distance between two points
+	index := map[string]int{}
 	var points []string
-	join := func(a, b string, i int) {
-		if at[a] == nil {
-			at[a] = map[string]int{}
-			points = append(points, a)
+	number := func(path string) int {
+		k, ok := index[path]
+		if !ok {
+			k = len(points)
+			index[path], points = k, append(points, path)
 		}
-		at[a][b] = i
+		return k
 	}
+	type side struct{ to, line int }
+	var from [][]side // the distances from each point
+	variance := make([]float64, len(lines))
+	ends := make([][2]int, len(lines))
 	for i, l := range lines {
-		if l.As == project.DistanceLine {
-			join(l.From, l.To, i)
-			join(l.To, l.From, i)
+		if l.As != project.DistanceLine {
+			continue
+		}
+		s := sigma(l)
+		variance[i], ends[i] = s*s, [2]int{number(l.From), number(l.To)}
+		for len(from) < len(points) {
+			from = append(from, nil)
+		}
+		for k, p := range ends[i] {
+			from[p] = append(from[p], side{ends[i][1-k], i})
 		}
 	}
 	var out []triangle
+	over := make([]int, len(points)) // the distance from the first end of a line to each point, and one
 	for i, l := range lines {
-		if l.As != project.DistanceLine || at[l.From][l.To] != i {
+		if l.As != project.DistanceLine {
 			continue
 		}
-		for _, by := range points {
-			one, okOne := at[l.From][by]
-			other, okOther := at[by][l.To]
-			if !okOne || !okOther {
+		clear(over)
+		for _, s := range from[ends[i][0]] {
+			over[s.to] = s.line + 1
+		}
+		for _, s := range from[ends[i][1]] {
+			one := over[s.to] - 1
+			if one < 0 || one == i || s.line == i {
 				continue
 			}
-			a, b := lines[one], lines[other]
-			more := l.Value.V - a.Value.V - b.Value.V
-			if more > times*math.Sqrt(sigma(l)*sigma(l)+sigma(a)*sigma(a)+sigma(b)*sigma(b)) {
-				out = append(out, triangle{long: i, one: one, other: other, by: by, more: more})
+			more := l.Value.V - lines[one].Value.V - lines[s.line].Value.V
+			if more > 0 && more*more > times*times*(variance[i]+variance[one]+variance[s.line]) {
+				out = append(out, triangle{long: i, one: one, other: s.line, by: points[s.to], more: more})
 			}
 		}
 	}

@@ -154,6 +154,38 @@ func TestLargeNetworkIsWatchedAndStopped(t *testing.T) {
 	require.ErrorIs(t, err, context.Canceled)
 }
 
+// What a further measurement does to the others is the same by the table, by equations
+// solved for it, and by the fit with it.
+func TestFurtherMeasurementByTableAndByFit(t *testing.T) {
+	for _, free := range []bool{false, true} {
+		n := large(14, 60, true, free)
+		n.Share(Common{Name: "scale", Of: slices.Repeat([]float64{0.4}, len(n.measure))})
+		p := n.Problem()
+		f, err := Solve(t.Context(), p)
+		require.NoError(t, err)
+		all := n.Furthers(f.X, Sigmas{Distance: 1, Rise: 0.5, Offset: 2})
+		table := f.noticing()
+		for i, c := range all {
+			want := f.with(c.of)
+			require.InDelta(t, want, table.with(c.of), 1e-9*want)
+			if i%9 != 0 || c.Again >= 0 {
+				continue
+			}
+			more := p
+			o := c.of
+			o.Value = o.Of.At(f.X)
+			more.Observations = append([]Observation{o}, p.Observations...)
+			g, err := Solve(t.Context(), more)
+			require.NoError(t, err)
+			sum := 0.0
+			for _, e := range g.Each {
+				sum += 1 / max(e.Redundancy, hardly)
+			}
+			require.InDelta(t, sum, want, 1e-4*sum)
+		}
+	}
+}
+
 // Of a network in which very many points can move, the movements that are named leave all
 // measurements as they are and keep the conditions.
 func TestVeryMuchThatIsLoose(t *testing.T) {

@@ -3,6 +3,7 @@ package tape
 import (
 	"context"
 	"math"
+	"math/bits"
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
@@ -246,7 +247,8 @@ func reflected(p r3.Vec, others []r3.Vec, space bool) (r3.Vec, bool) {
 	return r3.Sub(p, r3.Scale(2*r3.Dot(normal, r3.Sub(p, centre)), normal)), true
 }
 
-// maxFold is the number of points up to which pairs that hold a part are sought.
+// maxFold is the number of points up to which pairs that hold a part are sought: a set of
+// them is one word.
 const maxFold = 60
 
 // folds finds parts of two points and more that hang on two points alone, and fit
@@ -255,10 +257,16 @@ func (n *Net) folds(f *Fit, around [][]int) []Mirror {
 	if len(n.points) > maxFold {
 		return nil
 	}
+	near := make([]uint64, len(n.points))
+	for p, others := range around {
+		for _, q := range others {
+			near[p] |= 1 << q
+		}
+	}
 	var out []Mirror
 	for b := range n.points {
 		for a := range b {
-			for _, part := range n.without(a, b, around) {
+			for _, part := range without(a, b, near) {
 				if len(part) < 2 {
 					continue
 				}
@@ -273,34 +281,39 @@ func (n *Net) folds(f *Fit, around [][]int) []Mirror {
 
 // without lists the parts into which the network falls with two points taken out,
 // the largest left out: it is the others that fold. Known points do not fold.
-func (n *Net) without(a, b int, around [][]int) [][]int {
-	seen := make([]bool, len(n.points))
-	seen[a], seen[b] = true, true
-	var parts [][]int
+func without(a, b int, near []uint64) [][]int {
+	left := uint64(1)<<len(near) - 1
+	left &^= 1<<a | 1<<b
+	var parts []uint64
 	largest := -1
-	for p := range n.points {
-		if seen[p] {
-			continue
-		}
-		seen[p] = true
-		part := []int{p}
-		for k := 0; k < len(part); k++ {
-			for _, q := range around[part[k]] {
-				if !seen[q] {
-					seen[q] = true
-					part = append(part, q)
-				}
+	for left != 0 {
+		part, fresh := uint64(0), left&-left
+		for fresh != 0 {
+			part |= fresh
+			reached := uint64(0)
+			for s := fresh; s != 0; s &= s - 1 {
+				reached |= near[bits.TrailingZeros64(s)]
 			}
+			fresh = reached & left &^ part
 		}
+		left &^= part
 		parts = append(parts, part)
-		if largest < 0 || len(part) > len(parts[largest]) {
+		if largest < 0 || bits.OnesCount64(part) > bits.OnesCount64(parts[largest]) {
 			largest = len(parts) - 1
 		}
 	}
-	if len(parts) < 2 {
-		return nil
+	var out [][]int
+	for k, part := range parts {
+		if k == largest {
+			continue
+		}
+		var points []int
+		for s := part; s != 0; s &= s - 1 {
+			points = append(points, bits.TrailingZeros64(s))
+		}
+		out = append(out, points)
 	}
-	return append(parts[:largest:largest], parts[largest+1:]...)
+	return out
 }
 
 func (n *Net) folded(f *Fit, points []int, a, b r3.Vec) (Mirror, bool) {
