@@ -189,7 +189,7 @@ func (r *Result) solve(b, of *Bracket) {
 	b.FootDrop = b.Mass
 	if b.Assembled {
 		if err := r.assemble(b, of); err != nil {
-			b.Members, b.Sheets, b.Plates = nil, nil, nil
+			b.Members, b.Sheets, b.Plates, b.PadPlate, b.RailPlate = nil, nil, nil, nil, nil
 			b.Why, b.Wrong = err.Error(), !errors.Is(err, errMissing)
 		}
 		return
@@ -199,6 +199,7 @@ func (r *Result) solve(b, of *Bracket) {
 		err = b.plates()
 	}
 	if err != nil {
+		b.PadPlate, b.RailPlate = nil, nil
 		b.Why, b.Wrong = err.Error(), !errors.Is(err, errMissing)
 		return
 	}

@@ -71,7 +71,7 @@ func (r *Result) planLeg(b *Bracket) (geombracket.Leg, error) {
 	}
 	leg.Axis = r3.Sub(foot, leg.Pad.Point)
 	if r3.Norm(leg.Axis) == 0 {
-		return leg, fmt.Errorf("leg %s: its pad stands at its foot, so the leg has no length", b.Label)
+		return leg, fmt.Errorf("leg %s: its pad stands at its foot, so the leg has no length; move one of the two", b.Label)
 	}
 	return leg, nil
 }

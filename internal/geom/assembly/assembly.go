@@ -172,7 +172,7 @@ func (s *Solved) cut(i int, index map[string]int, state []uint8) error {
 	}
 	d, err := geom.Unit(r3.Sub(at[1], at[0]))
 	if err != nil || r3.Norm(r3.Sub(at[1], at[0])) < 1 {
-		return s.bad(m, "both its ends are at the same place, so it has no length")
+		return s.bad(m, "both its ends are at the same place, so it has no length; move one of them")
 	}
 	leg, err := s.leg(&p, at, d)
 	if err != nil {
@@ -247,7 +247,7 @@ func (s *Solved) endFace(p *Part, k int, at, in r3.Vec) (bracket.Face, error) {
 		}
 		p.Side[k] = side
 		if lean := geom.Between(n, in); lean > bracket.Steepest {
-			return f, s.bad(&p.Member, "it runs along %s (%.1f° from square) and cannot stand on it", e.Host, lean.Degrees())
+			return f, s.bad(&p.Member, "it runs along %s (%.1f° from square) and cannot stand on it; move its other end away from that", e.Host, lean.Degrees())
 		}
 		half := s.Parts[p.Host[k]].Half(side)
 		return bracket.Face{Point: r3.Add(at, r3.Scale(half/r3.Dot(n, in), in)), Normal: n}, nil
@@ -275,7 +275,7 @@ func (s *Solved) standsOn(p *Part, e *End, in r3.Vec) error {
 		return s.bad(&p.Member, "it comes at %s from behind its face; turn the face or move its other end", what)
 	}
 	if lean > bracket.Steepest {
-		return s.bad(&p.Member, "it runs along the face of %s (%.1f° from square) and cannot stand on it", what, lean.Degrees())
+		return s.bad(&p.Member, "it runs along the face of %s (%.1f° from square) and cannot stand on it; move its other end off that face", what, lean.Degrees())
 	}
 	off := r3.Dot(n, r3.Sub(e.Face.Point, e.At))
 	if math.Abs(off) > 0.01 {

@@ -27,7 +27,7 @@ func (s *Solved) mitred(p *Part, k int, in r3.Vec) (r3.Vec, error) {
 		}
 		out, err := geom.Unit(r3.Sub(far.At, e.At))
 		if err != nil {
-			return in, s.bad(host, "both its ends are at the same place, so it has no length")
+			return in, s.bad(host, "both its ends are at the same place, so it has no length; move one of them")
 		}
 		n, err := geom.Unit(r3.Sub(in, out))
 		if err != nil || geom.Between(n, in) > bracket.Steepest {

@@ -115,13 +115,13 @@ func (l Leg) Cut() (Cut, error) {
 	end := f.run - l.RailPlate/r3.Dot(f.rail, f.d)
 	c.Length = end - start
 	if c.Length <= geom.Tiny {
-		return Cut{}, l.bad("the plates take up all of the %.1f mm between pad and rail, so no leg is left", f.run)
+		return Cut{}, l.bad("the plates take up all of the %.1f mm between pad and rail, so no leg is left; move the pad off the rail, or take thinner plates", f.run)
 	}
 	c.Pad = c.end(r3.Add(l.Pad.Point, r3.Scale(start, f.d)), f.pad, false, saw)
 	c.Rail = c.end(r3.Add(l.Pad.Point, r3.Scale(end, f.d)), f.rail, true, saw)
 	c.measure()
 	if c.ShortPoint <= 0 {
-		return Cut{}, l.bad("the two cuts meet inside the tube: at %.1f mm long it is too short for these angles", c.Length)
+		return Cut{}, l.bad("the two cuts meet inside the tube: at %.1f mm long it is too short for these angles; move its ends apart, or make its cuts less steep", c.Length)
 	}
 	return c, nil
 }
@@ -150,7 +150,7 @@ func (l Leg) frame() (legFrame, error) {
 	}
 	var err error
 	if f.d, err = geom.Unit(axis); err != nil {
-		return f, l.bad("pad and rail are the same point, so the leg has no length")
+		return f, l.bad("pad and rail are the same point, so the leg has no length; move one of the two")
 	}
 	if f.pad, err = geom.Unit(l.Pad.Normal); err != nil {
 		return f, l.bad("the pad's face does not say which way it looks")
@@ -171,7 +171,7 @@ func (l Leg) frame() (legFrame, error) {
 		case a > 180*geom.Deg-Steepest:
 			return f, l.bad("the leg comes at the rail from inside: the rail's face must look to the leg")
 		case a > Steepest:
-			return f, l.bad("the leg runs along the %s's face (%.1f° from square); it cannot stand on it", c.what, a.Degrees())
+			return f, l.bad("the leg runs along the %s's face (%.1f° from square); it cannot stand on it: move its other end off that face", c.what, a.Degrees())
 		}
 	}
 	f.run = r3.Dot(f.rail, span) / r3.Dot(f.rail, f.d)
@@ -179,7 +179,7 @@ func (l Leg) frame() (legFrame, error) {
 	case f.run < -geom.Tiny:
 		return f, l.bad("the rail's face lies %.1f mm behind the pad along the axis", -f.run)
 	case f.run <= geom.Tiny:
-		return f, l.bad("the pad lies on the rail's face, so the leg has no length")
+		return f, l.bad("the pad lies on the rail's face, so the leg has no length; move the pad off it")
 	}
 	return f, nil
 }

@@ -106,7 +106,7 @@ func (p Plate) hole(i int, h Hole, f *PlateFigures) error {
 	}
 	edge -= h.Diameter / 2
 	if !inside(h.At, p.Outline) || edge <= 0 {
-		return bad("hole %d at %g, %g mm breaks out of the plate", i+1, h.At.X, h.At.Y)
+		return bad("hole %d at %g, %g mm breaks out of the plate; make the plate larger, or bring its holes together", i+1, h.At.X, h.At.Y)
 	}
 	if i == 0 || edge < f.Edge {
 		f.Edge = edge
@@ -115,7 +115,7 @@ func (p Plate) hole(i int, h Hole, f *PlateFigures) error {
 		c, d := o.ends()
 		web := segments(a, b, c, d) - h.Diameter/2 - o.Diameter/2
 		if web <= 0 {
-			return bad("holes %d and %d run into each other", j+1, i+1)
+			return bad("holes %d and %d run into each other; set them farther apart", j+1, i+1)
 		}
 		if i == 1 && j == 0 || web < f.Web {
 			f.Web = web

@@ -1,0 +1,123 @@
+package assess
+
+import (
+	"os"
+	"strings"
+	"testing"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/project"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// badMounts are mounts that cannot be, or are not whole: which part, what is wrong with it
+// and what would do. A text that begins with "refused:" is said of the file, at its line;
+// one with "missing:" asks for what is not in the file yet.
+var badMounts = []struct{ what, build, old, now, part, wrong, do string }{
+	// An assembly that does not close.
+	{"nothing reaches the pad", "own_members", `ends = ["rail", "pad"]`, "ends = [\"rail\", \"square\"]\nto = [260, -240, -70]", "bracket left front", "nothing of it reaches the pad", "end a member at \"pad\""},
+	{"a member past its host", "own_members", "to_along = 120 ", "to_along = 400 ", "member tie", "would meet arm 400.0 mm from that one's first end, which is off its", "bring the two together"},
+	{"a foot off its rail", "own_members", "from = [260, -380, -70]", "from = [260, -300, -70]", "bracket left front", "stands 80.0 mm off the face of the left rail", "check it and rails.left.points"},
+	{"a member on none", "own_members", "member.arm\"", "member.boom\"", `the member "tie" of the left front mount`, "refused: ends on member.boom, which this mount has not", "it has arm, tie"},
+	{"a member on itself", "own_members", "member.arm\"", "member.tie\"", `the member "tie" of the left front mount`, "refused: ends on itself", "left front"},
+	{"a brace past its arm", "arm_with_a_brace", "brace_along = 95", "brace_along = 400", "member brace", "off its 210.0 mm", "bring the two together"},
+	{"a pad beyond its arm", "level_arm_with_perch", "standing = 40", "standing = 40\npad = [260, -381, -20]", "member arm", "the pad lies 1.0 mm beyond its end", "make it longer"},
+	{"knees wider than the rails", "dropped_crossmember", "between = ", "between = 9", "member left leg", "comes at the rail from behind its face", "turn the face or move its other end"},
+	{"a box over the rail", "boxed_plate", "pad = [260, -290, -5]", "pad = [260, -290, 5]", "bracket left front", "its upper plate lies 5.0 mm above the edge of the left rail", "lower the pad"},
+	{"a clamp off its tube", "clamp_on_tab", "to = [700, -290, -60]", "to = [270, -290, -60]", "bracket left front", "runs off the end of the tube", "move the pad along the tube"},
+	{"two rails apart", "inclined_leg", "points = [[-450, -380, 0], [2600, -380, 0]]", "points = [[400, -380, 0], [2600, -380, 0]]", "leg left front", "off the end of the left rail", "400 to 2600 mm"},
+	// A part of no length.
+	{"both ends in one place", "own_members", "ends = [\"rail\", \"member.arm\"]\nfrom = [350, -380, -80]\nto_along = 120 ", "ends = [\"square\", \"square\"]\nfrom = [350, -380, -80]\nto = [350, -380, -80] ", "member tie", "has no length", "move one of them"},
+	{"a pad on the rail", "inclined_leg", "standing = 40", "standing = 40\npad = [260, -380, -20]", "member leg", "runs along the face of the rail", "move its other end off that face"},
+	{"plates fill the room", "inclined_leg", "standing = 40", "standing = 40\npad = [260, -379, -75]\npad_facing = \"right\"", "leg leg", "no leg is left", "move the pad off the rail"},
+	{"a brace too near", "arm_with_a_brace", "brace_drop = 80", "brace_drop = 20", "member brace", "nothing is left of it", "move its ends apart"},
+	{"a brace of nothing", "arm_with_a_brace", "brace_along = 95", "brace_along = 0", "the bracket of the left front mount", "refused: has brace_along = 0", "want more"},
+	{"a pad behind the rail", "boxed_plate", "pad = [260, -290, -5]", "pad = [260, -390, -5]", "left front", "has no length", "move the pad off the face"},
+	// A cut through itself.
+	{"two cuts meet", "inclined_leg", "standing = 40", "standing = 40\npad = [260, -340, -75]\npad_normal = [0, 1, 1]", "leg leg", "the two cuts meet inside the tube", "move its ends apart"},
+	{"a cut along the arm", "own_members", "from = [350, -380, -80]", "from = [260, -380, -68]", "member tie", "runs along arm", "move its other end away"},
+	// A plate smaller than its tube.
+	{"a narrow pad plate", "inclined_leg", "width = 150", "width = 50", "pad plate", "smaller than what stands on it: the leg reaches", "make the plate larger"},
+	{"a narrow rail plate", "inclined_leg", "height = 140\nacross = 2\nhigh = 2\npitch_across = 120\npitch_high = 100\nhole = 13", "height = 50\nacross = 1\nhigh = 1\nhole = 13", "rail plate", "smaller than what stands on it", "make the plate larger"},
+	{"holes past the edge", "inclined_leg", "width = 160", "width = 55", "rail plate", "breaks out of the plate", "make the plate larger"},
+	{"a wide member", "own_members", `section = "SHS 40x40x4 cold"`, `section = "SHS 80x80x5 cold"`, "member tie", "13.0 mm beyond the edge of arm, whose right side is 60.0 mm wide", "take a narrower one"},
+	// A section that is not in the table.
+	{"no such section", "inclined_leg", "SHS 60x60x4 cold", "SHS 61x60x4 cold", "left front mount", `no section "SHS 61x60x4 cold" in the table`, "nearest are SHS 60x60x4 cold"},
+	{"two sizes alone", "inclined_leg", "SHS 60x60x4 cold", "60x60", "left front mount", "two sizes are a round tube or a flat bar", `write kind = "round tube"`},
+	{"no such brace", "arm_with_a_brace", `brace = "SHS 40x40x4 cold"`, `brace = "SHS 40x40x44 cold"`, "left front mount", `no section "SHS 40x40x44 cold" in the table`, "nearest are"},
+	{"no such kind", "level_arm_with_perch", `kind = "level arm with perch"`, `kind = "level arm"`, "mount.left_front.bracket.kind", `refused: read "level arm"`, "want one of: level arm with perch"},
+	// A kind with a missing answer.
+	{"no past", "level_arm_with_perch", "past = ", "# ", "left front", "missing: ", "mount.left_front.bracket.past"},
+	{"no brace drop", "arm_with_a_brace", "brace_drop = 80", "#", "left front", "missing: ", "mount.left_front.bracket.brace_drop"},
+	{"no brace", "arm_with_a_brace", "brace = ", "# ", "left front", "missing: ", "mount.left_front.bracket.brace"},
+	{"no gap", "twin_ears", "gap = ", "# ", "left front", "missing: ", "mount.left_front.bracket.gap"},
+	{"no spread", "two_legs_in_an_a", "spread = ", "# ", "left front", "missing: ", "mount.left_front.bracket.spread"},
+	{"no depth", "boxed_plate", "foot_depth = ", "# ", "left front", "missing: ", "mount.left_front.bracket.plate.foot_depth"},
+	{"no bend", "folded_z_plate", "pad_bend = ", "# ", "left front", "missing: ", "mount.left_front.bracket.plate.pad_bend"},
+	{"no tube", "clamp_on_tab", "tube = ", "# ", "left front", "missing: ", "mount.left_front.bracket.clamp.tube"},
+	{"no between", "dropped_crossmember", "between = ", "# ", "rear", "missing: ", "mount.rear.bracket.between"},
+	{"no section", "inclined_leg", "section = ", "# ", "left front", "missing: ", "mount.left_front.bracket.section"},
+	{"no end", "own_members", `ends = ["rail", "pad"]`, "", "left front", "missing: ", "mount.left_front.member[0].ends"},
+	{"no along", "own_members", "to_along = 120 ", "# ", "left front", "missing: ", "mount.left_front.member[1].to_along"},
+	{"no height of the rail", "boxed_plate", "height = 150", "", "left front", "missing: ", "rails.left.height"},
+}
+
+// Every one of them names its part, says what is wrong and what would do; and no number
+// comes of a mount that is not whole: no cut, no plate, no mass, no verdict, nothing drawn.
+func TestBadMountsGiveNoNumber(t *testing.T) {
+	for _, c := range badMounts {
+		t.Run(c.what, func(t *testing.T) {
+			text, err := os.ReadFile("../../testdata/mounts/" + c.build + ".toml")
+			require.NoError(t, err)
+			require.Contains(t, string(text), c.old)
+			f, err := project.Parse("bad.toml", []byte(strings.Replace(string(text), c.old, c.now, 1)))
+			if wrong, refused := strings.CutPrefix(c.wrong, "refused: "); refused {
+				require.ErrorContains(t, err, wrong)
+				require.ErrorContains(t, err, c.part)
+				require.ErrorContains(t, err, c.do)
+				require.Regexp(t, `^bad\.toml:\d+:\d+: `, err.Error())
+				return
+			}
+			require.NoError(t, err)
+			mount := "left_front"
+			if strings.Contains(c.build, "crossmember") {
+				mount = "rear"
+			}
+			a := Run(f.Build)
+			fits, ok := a.Finding(finding.BracketFits(mount))
+			require.True(t, ok)
+			said := strings.ToLower(fits.Missing + fits.Advice())
+			if wrong, missing := strings.CutPrefix(c.wrong, "missing: "); missing {
+				assert.Equal(t, NotKnown, fits.Status)
+				assert.Contains(t, said, wrong)
+				assert.Contains(t, fits.Lacks(), c.do)
+			} else {
+				assert.Equal(t, Over, fits.Status)
+				assert.Contains(t, said, strings.ToLower(c.wrong))
+				assert.Contains(t, said, strings.ToLower(c.do))
+			}
+			assert.Contains(t, strings.ToLower(said+fits.Title), c.part)
+			for _, x := range a.Findings {
+				if finding.AboutBracket(x.ID, mount) {
+					assert.False(t, x.HasValue, "%s has %g", x.ID, x.Value)
+					assert.NotEqual(t, OK, x.Status, x.ID)
+				}
+			}
+			for _, v := range a.Values() {
+				assert.False(t, v.Known && !strings.HasSuffix(v.Name, ".limit") && strings.HasPrefix(v.Name, "bracket."+mount+"."), v.Name)
+			}
+			b, ok := a.Bracket(mount)
+			require.True(t, ok)
+			assert.False(t, b.Stands() || b.HasCut || b.Mass.Known)
+			assert.Empty(t, b.FlatPieces())
+			assert.Empty(t, b.Bodies())
+			for _, g := range a.Cuts {
+				for _, p := range g.List.Pieces {
+					assert.NotContains(t, p.Name, b.Label)
+				}
+			}
+		})
+	}
+}
