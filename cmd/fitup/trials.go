@@ -78,7 +78,7 @@ func (a *app) adopt(cmd *cobra.Command, to target, name string) error {
 		if err != nil {
 			return nil, err
 		}
-		edits, gone, err := edit.Trial(f, t, d.setValue)
+		edits, gone, err := edit.Trial(f, assess.Placed, t, d.setValue)
 		again = gone
 		return edits, err
 	})

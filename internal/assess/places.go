@@ -63,6 +63,9 @@ func (p *Prepared) placePoints() {
 	}
 }
 
+// Placed is a build with the points that the survey places where it finds them.
+func Placed(b *project.Build) *project.Build { return Prepare(b).Build }
+
 func unknownOf(all []finding.Number) string {
 	for _, m := range all {
 		if !m.Known {

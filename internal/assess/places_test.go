@@ -10,6 +10,7 @@ import (
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/project"
+	"fitup/internal/project/edit"
 	"fitup/internal/project/example"
 	"fitup/internal/project/starter"
 
@@ -233,27 +234,60 @@ func TestANamedPointWaitsForTheSurvey(t *testing.T) {
 	assert.Equal(t, "rails.left.points[0]", f.Build.Unplaced()[0].Path)
 }
 
-// A bearing that stands where the survey places it is not tried elsewhere, for the ± of
-// the survey would be lost on the way; one by numbers is.
-func TestABearingOfTheSurveyIsNotTriedElsewhere(t *testing.T) {
+// A bearing that stands where the survey places it, or where it was measured to stand, is
+// moved with its ±: what is tried is what the file says once it is written, where the
+// bearing stands at a point so far from that one; and all of it is as open as before, but
+// for what the move does to it, and more than with the same place typed.
+func TestABearingIsMovedWithThePlusMinusOfItsPoint(t *testing.T) {
 	text := strings.Replace(example.Rare()["rated line"], "[[line.rear.joint]]\n", "[[line.rear.joint]]\nat = [700, 0, 20]\n[[line.rear.joint]]\n", 1)
 	points := append(demoPoints()[:3], surveyedPoint{"bearing", r3.Vec{X: 1500}, false})
 	const at = "at = [1500, 0, 0]"
 	require.Contains(t, text, at)
-	for _, c := range []struct {
-		text    string
-		refused bool
-	}{{text, false}, {strings.Replace(text, at, `at = "point.bearing"`, 1) + surveyOf(points, none), true}} {
-		b := Prepare(build(t, c.text)).Build
-		require.Empty(t, b.Unplaced())
-		m, err := b.MovableNamed("line.rear.joint.2.at.height")
-		require.NoError(t, err)
-		require.Equal(t, c.refused, b.Stuck(m) != nil)
-		_, err = b.With(project.Move{Of: m, To: 5})
-		if !c.refused {
+	named := strings.Replace(text, at, `at = "point.bearing"`, 1)
+	for name, c := range map[string]string{
+		"surveyed": named + surveyOf(points, none),
+		"measured": named + "[rails.left]\npoints = [[-500, -400, \"0 mm ± 1\"], [3000, -400, \"0 mm ± 1\"]]\n[point.bearing]\nfrom = \"rails.left.top\"\nstation = \"1500 mm ± 1\"\noffset = \"400 mm ± 2 right\"\nheight = \"0 mm ± 1.5\"\n",
+	} {
+		t.Run(name, func(t *testing.T) {
+			f, err := project.Parse("x.toml", []byte(c))
 			require.NoError(t, err)
-			continue
-		}
-		require.ErrorContains(t, err, "stands where the survey places point.bearing")
+			var moves []project.Move
+			for of, to := range map[string]float64{"line.rear.joint.2.at.height": 6, "line.rear.joint.2.at.offset": -4} {
+				m, err := f.Build.MovableNamed(of)
+				require.NoError(t, err)
+				moves = append(moves, project.Move{Of: m, To: to})
+			}
+			tried, err := Prepare(f.Build).At(moves, Everything)
+			require.NoError(t, err)
+			edits, _, err := edit.Moves(f, Placed, moves...)
+			require.NoError(t, err)
+			g, err := edit.Apply(f, edits...)
+			require.NoError(t, err)
+			_, moved := g.Build.PointNamed("point.bearing_moved")
+			require.True(t, moved)
+			require.Len(t, g.Build.Points, len(f.Build.Points)+1, "the second move is of the same point")
+			written := Run(g.Build)
+			sameFindings(t, tried, written)
+			typed := Run(build(t, strings.Replace(text, at, "at = [1500, -4, 6]", 1)))
+			opened := 0
+			for _, x := range typed.Findings {
+				if y, ok := tried.Finding(x.ID); ok && x.HasValue && y.Uncertainty > x.Uncertainty+1e-9 {
+					opened++
+				}
+			}
+			require.Greater(t, opened, 3)
+		})
+	}
+}
+
+// sameFindings holds two assessments against each other: values, ± and verdicts.
+func sameFindings(t *testing.T, a, b *Assessment) {
+	t.Helper()
+	require.Len(t, b.Findings, len(a.Findings))
+	for _, f := range a.Findings {
+		g := findingOf(t, b, f.ID)
+		require.Equal(t, f.Status, g.Status, f.ID)
+		require.InDelta(t, f.Value, g.Value, 1e-7*max(1, math.Abs(f.Value)), f.ID)
+		require.InDelta(t, f.Uncertainty, g.Uncertainty, 1e-6*max(1e-3, f.Uncertainty), f.ID)
 	}
 }

@@ -206,6 +206,8 @@ type Point struct {
 	// Ref is the name of the measured point that it is, such as point.pinion, and
 	// its place that point's.
 	Ref string
+	// Off is how far from that it stands, mm: it was moved from there to see what follows.
+	Off r3.Vec
 	// By is how its place moves with the coordinates of points that the survey places.
 	By []Term
 }

@@ -202,7 +202,7 @@ func (r *placer) datum(from string, station float64, stationTerm Term) PlacedPoi
 func (r *placer) found(p Point) Point {
 	if p.Ref != "" {
 		at := r.place(p.Ref)
-		p.At, p.Known, p.Half, p.By = at.At, at.Known, r.b.HalfWidths(at), nil
+		p.At, p.Known, p.Half, p.By = r3.Add(at.At, p.Off), at.Known, r.b.HalfWidths(at), nil
 		for _, t := range at.Terms {
 			if t.Survey {
 				p.By = append(p.By, t)

@@ -7,6 +7,8 @@ import (
 	"strconv"
 
 	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Movable is one thing that can be given another place or angle to see what
@@ -159,20 +161,6 @@ func (b *Build) Reads(m Movable) (float64, error) {
 	return v, nil
 }
 
-// Stuck says why a movable cannot be tried elsewhere although it is known where it
-// stands: the survey places it, and what the survey leaves open of that would be lost.
-// It is nil of all others.
-func (b *Build) Stuck(m Movable) error {
-	if m.what != ofJointHeight && m.what != ofJointOffset {
-		return nil
-	}
-	at, ok := b.bySurvey[fmt.Sprintf("line.%s.joint[%d].at", m.line, m.n)]
-	if !ok {
-		return nil
-	}
-	return fmt.Errorf("line.%s.joint.%d.at stands where the survey places %s, and is moved on the vehicle; to try other places, give its three numbers there, with a ±", m.line, m.n+1, Printable(at.Ref))
-}
-
 func (b *Build) lineOf(m Movable) (*Line, error) {
 	i := slices.IndexFunc(b.Lines, func(l Line) bool { return l.Name == m.line })
 	if i < 0 {
@@ -184,9 +172,10 @@ func (b *Build) lineOf(m Movable) (*Line, error) {
 // With returns the build as it is after moves, made one after the other, and
 // shares with it what is not moved. Readings of what hangs on the powertrain
 // keep the place they were taken at. What is moved goes by steps from where it stands, so
-// a ± typed of that stays: a shim under a mount makes nobody surer of how high it is. A reading of a pinion that is turned, or of
-// a shaft whose end is moved, describes it no longer and is not in the new
-// build, so that nothing rests on it.
+// a ± typed of that stays, and so does what a survey or a measured point leaves open of
+// it: a shim under a mount makes nobody surer of how high it is. A reading of a pinion
+// that is turned, or of a shaft whose end is moved, describes it no longer and is not in
+// the new build, so that nothing rests on it.
 func (b *Build) With(moves ...Move) (*Build, error) {
 	out := b
 	own := func() *Build {
@@ -264,17 +253,17 @@ func (b *Build) moveLine(m Move) error {
 		if m.Of.n >= len(l.Joints) || !l.Joints[m.Of.n].At.Known {
 			return fmt.Errorf("line.%s.joint.%d.at is not in the file yet", l.Name, m.Of.n+1)
 		}
-		if err := b.Stuck(m.Of); err != nil {
-			return err
-		}
 		l.Joints = slices.Clone(l.Joints)
 		p := &l.Joints[m.Of.n].At
+		was := p.At
 		if m.Of.what == ofJointHeight {
 			p.At.Z = m.To
 		} else {
 			p.At.Y = m.To
 		}
-		p.Ref, p.By = "", nil // and so is what a survey or a measured point said of it
+		if p.Ref != "" { // it goes by steps from where that was measured or surveyed
+			p.Off = r3.Add(p.Off, r3.Sub(p.At, was))
+		}
 		b.withoutReadings(l.ShaftTarget(m.Of.n), l.ShaftTarget(m.Of.n+1))
 	case ofYokes:
 		shafts := slices.Clone(l.Shafts)

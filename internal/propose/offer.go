@@ -77,10 +77,7 @@ func offerOf(a *assess.Assessment, m project.Movable) Offer {
 	b := a.Build
 	o := Offer{Of: m, Work: workOf(b, m), Works: worksOf(m), Move: project.FindMove{Of: m.Path()}}
 	var err error
-	if o.Now, err = b.Reads(m); err == nil {
-		err = b.Stuck(m)
-	}
-	if err != nil {
+	if o.Now, err = b.Reads(m); err != nil {
 		o.Cannot = err.Error()
 	}
 	if read, ok := readSlope(a, m); ok {

@@ -195,9 +195,6 @@ func (p *Problem) axis(m Allowed) (axis, error) {
 	if a.now, err = p.Build.Reads(a.mov); err != nil {
 		return a, fmt.Errorf("%s: %w", name, err)
 	}
-	if err = p.Build.Stuck(a.mov); err != nil {
-		return a, err
-	}
 	if read, ok := readSlope(p.Now, a.mov); ok {
 		a.now = read
 	}

@@ -33,7 +33,7 @@ func TryAll(f *project.File, set func(*project.File, string, string) ([]edit.Edi
 }
 
 func try(f *project.File, t *project.Trial, set func(*project.File, string, string) ([]edit.Edit, error)) (*assess.Assessment, []string, error) {
-	edits, gone, err := edit.Trial(f, t, set)
+	edits, gone, err := edit.Trial(f, assess.Placed, t, set)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -112,7 +112,7 @@ func (b *proposals) try(m *Model) {
 		return
 	}
 	words := x.Words(m.now.Build)
-	edits, gone, err := edit.Moves(m.sess.Now(), x.MovesTo()...)
+	edits, gone, err := edit.Moves(m.sess.Now(), assess.Placed, x.MovesTo()...)
 	if err != nil {
 		m.say(theme.Danger, "Cannot be tried: %s", firstLine(err))
 		return

@@ -71,7 +71,7 @@ func (b *trials) adopt(m *Model) {
 		m.say(theme.Doubt, "%s cannot be adopted: %s", name, firstLine(t.Err))
 		return
 	}
-	edits, gone, err := edit.Trial(m.sess.Now(), t.Trial, nil)
+	edits, gone, err := edit.Trial(m.sess.Now(), assess.Placed, t.Trial, nil)
 	if err != nil {
 		m.say(theme.Danger, "%s cannot be adopted: %s", name, firstLine(err))
 		return

@@ -3,6 +3,7 @@ package edit
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -10,17 +11,30 @@ import (
 	"fitup/internal/project/quantity"
 )
 
+// Places gives a build the places of points that its survey finds, which it has not as it
+// is read; assess.Placed does.
+type Places func(*project.Build) *project.Build
+
+// of is the build with them where it waits for any.
+func (p Places) of(b *project.Build) *project.Build {
+	if p == nil || len(b.Unplaced()) == 0 {
+		return b
+	}
+	return p(b)
+}
+
 // Moves returns the edits that put movable things where moves say, each on top of the
 // ones before it, and take out the readings that describe what was moved no longer (see
-// project.Build.With). A ± typed of what is moved stays. gone are the targets of these.
-func Moves(f *project.File, moves ...project.Move) (edits []Edit, gone []string, err error) {
-	after, err := f.Build.With(moves...)
+// project.Build.With). A ± typed of what is moved stays, and what stands where a point was
+// measured or surveyed goes by steps from there. gone are the targets of the readings.
+func Moves(f *project.File, places Places, moves ...project.Move) (edits []Edit, gone []string, err error) {
+	after, err := places.of(f.Build).With(moves...)
 	if err != nil {
 		return nil, nil, err
 	}
 	at := f
 	for _, m := range moves {
-		more, err := movedTo(at, m)
+		more, err := movedTo(at, places, m)
 		if err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", m.Of.Path(), err)
 		}
@@ -103,9 +117,15 @@ func withoutReadings(f *project.File, after *project.Build) (edits []Edit, gone 
 }
 
 // movedTo are the edits of one move.
-func movedTo(f *project.File, m project.Move) ([]Edit, error) {
+func movedTo(f *project.File, places Places, m project.Move) ([]Edit, error) {
 	if row, ok := m.Of.Row(); ok {
 		return MoveRow(f, row.Row, m.To)
+	}
+	if joint, aside := m.Of.Bearing(); joint > 0 {
+		at := fmt.Sprintf("line.%s.joint.%d.at", m.Of.Line(), joint)
+		if name, ok := f.Text(f.Resolve(at)); ok && strings.HasPrefix(name, "point.") {
+			return movedFrom(f, places, m, at, name, aside)
+		}
 	}
 	path, edits, err := Begin(f, m.Of.Path())
 	if err != nil {
@@ -125,4 +145,93 @@ func movedTo(f *project.File, m project.Move) ([]Edit, error) {
 		return nil, err
 	}
 	return append(edits, e), nil
+}
+
+// movedFrom are the edits of a move of what stands at a point, of that name in the file: at
+// another point then, which is as far from that one as it is moved, so that what is known
+// of that one holds for it too. The point itself stays, since it is a place on the
+// vehicle; one that was made so by an earlier move, and is of nothing else, goes along.
+func movedFrom(f *project.File, places Places, m project.Move, at, name string, aside bool) ([]Edit, error) {
+	now, err := places.of(f.Build).Reads(m.Of)
+	if err != nil {
+		return nil, err
+	}
+	by, key := m.To-now, "height"
+	if aside {
+		key = "offset"
+	}
+	i := slices.IndexFunc(f.Build.Points, func(p project.MeasuredPoint) bool { return p.Path() == name })
+	if i >= 0 && stepsFrom(f, &f.Build.Points[i]) {
+		path := f.Resolve(name + "." + key)
+		v, err := steps(f, path, by)
+		if err != nil {
+			return nil, err
+		}
+		e, err := SetValue(f, path, v)
+		return []Edit{e}, err
+	}
+	to := freePoint(f.Build, name)
+	begun, err := BeginTable(f, to)
+	if err != nil {
+		return nil, err
+	}
+	edits := []Edit{begun}
+	if f, err = Draft(f, begun); err != nil {
+		return nil, err
+	}
+	far := map[string]float64{key: by}
+	for _, v := range [][2]string{{"from", name}, {"station", spelledFinely(quantity.Length, far["station"], f.Build.Units)},
+		{"offset", spelledFinely(quantity.Offset, far["offset"], f.Build.Units)}, {"height", spelledFinely(quantity.Length, far["height"], f.Build.Units)}} {
+		e := InOrder(f, Edit{Op: OpSet, Path: to + "." + v[0], Text: Quoted(v[1])})
+		if f, err = Draft(f, e); err != nil {
+			return nil, err
+		}
+		edits = append(edits, e)
+	}
+	return append(edits, Edit{Op: OpSet, Path: f.Resolve(at), Text: Quoted(to)}), nil
+}
+
+// stepsFrom reports whether a point says nothing but how far it is from another point, as
+// exactly as a step is made, and is named once in the file.
+func stepsFrom(f *project.File, p *project.MeasuredPoint) bool {
+	if !strings.HasPrefix(p.From, "point.") || p.With != "" {
+		return false
+	}
+	for _, key := range []string{"station", "offset", "height"} {
+		text, ok := f.Raw(p.Path() + "." + key)
+		if !ok || quantity.HasBound(text) || strings.HasPrefix(text, "[") {
+			return false
+		}
+	}
+	named := regexp.MustCompile(`["']` + regexp.QuoteMeta(p.Path()) + `["']`)
+	return len(named.FindAllString(f.Doc().Text(), -1)) == 1
+}
+
+// steps is the number at a path with so much added.
+func steps(f *project.File, path string, by float64) (float64, error) {
+	k, ok := project.KindAt(path)
+	text, has := f.Text(path)
+	if !ok || !has {
+		return 0, fmt.Errorf("%s is not in the file yet", project.SpokenPath(path))
+	}
+	v, err := quantity.Parse(k, text, f.Build.Units)
+	return v + by, err
+}
+
+// freePoint is a name for a point that something at the named one is moved to.
+func freePoint(b *project.Build, name string) string {
+	const longest = 30 // and a number behind it
+	to := name + "_moved"
+	if short, _ := strings.CutPrefix(name, "point."); len(short) > longest {
+		to = "point." + short[:longest] + "_moved"
+	}
+	for n := 1; ; n++ {
+		try := to
+		if n > 1 {
+			try = fmt.Sprintf("%s_%d", to, n)
+		}
+		if !slices.ContainsFunc(b.Points, func(p project.MeasuredPoint) bool { return p.Path() == try }) {
+			return try
+		}
+	}
 }

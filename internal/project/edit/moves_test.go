@@ -2,6 +2,7 @@ package edit
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"fitup/internal/project"
@@ -9,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Moves written into a file read back as what the build is with them, and what was read
@@ -24,7 +26,7 @@ func TestMovesWrittenAreTheMovesTried(t *testing.T) {
 		require.NoError(t, err)
 		moves = append(moves, project.Move{Of: m, To: now + 0.01})
 	}
-	edits, gone, err := Moves(f, moves...)
+	edits, gone, err := Moves(f, nil, moves...)
 	require.NoError(t, err)
 	g, err := Apply(f, edits...)
 	require.NoError(t, err)
@@ -61,7 +63,7 @@ func TestMovesKeepThePlusMinus(t *testing.T) {
 			require.NoError(t, err)
 			moves = append(moves, project.Move{Of: m, To: to})
 		}
-		edits, _, err := Moves(f, moves...)
+		edits, _, err := Moves(f, nil, moves...)
 		require.NoError(t, err)
 		g, err := Apply(f, edits...)
 		require.NoError(t, err)
@@ -80,4 +82,76 @@ func TestMovesKeepThePlusMinus(t *testing.T) {
 			}
 		}
 	}
+}
+
+// A bearing at a point is moved to another point, so far from that one; a point that was
+// made so and is of nothing else goes along, and one that anything else is at stays. The
+// point that was measured never moves.
+func TestWhatStandsAtAPointIsMovedFromIt(t *testing.T) {
+	const text = "format = 3\n[units]\nlength = \"in\"\n[point.hanger]\nstation = \"1500 mm\"\noffset = \"10 mm ± 2 left\"\nheight = \"20 mm ± 1\"\n" +
+		"[line.rear.pinion]\nat = [3000, 0, 0]\n[[line.rear.joint]]\n[[line.rear.joint]]\nat = \"point.hanger\"\n[[line.rear.joint]]\n[[line.rear.shaft]]\n[[line.rear.shaft]]\n"
+	f, err := project.Parse("x.toml", []byte(text))
+	require.NoError(t, err)
+	move := func(f *project.File, of string, to float64) *project.File {
+		m, err := f.Build.MovableNamed(of)
+		require.NoError(t, err)
+		edits, _, err := Moves(f, nil, project.Move{Of: m, To: to})
+		require.NoError(t, err)
+		g, err := Apply(f, edits...)
+		require.NoError(t, err)
+		now, err := g.Build.Reads(m)
+		require.NoError(t, err)
+		assert.InDelta(t, to, now, 1e-4)
+		return g
+	}
+	at := func(f *project.File) string {
+		name, _ := f.Text("line.rear.joint[1].at")
+		return name
+	}
+	const height, offset = "line.rear.joint.2.at.height", "line.rear.joint.2.at.offset"
+	g := move(f, height, 25.4)
+	assert.Equal(t, "point.hanger_moved", at(g))
+	from, _ := g.Text("point.hanger_moved.from")
+	assert.Equal(t, "point.hanger", from)
+	g = move(move(g, offset, 3), height, 30)
+	assert.Equal(t, "point.hanger_moved", at(g))
+	assert.Len(t, g.Build.Points, 2)
+	assert.Contains(t, g.Doc().Text(), "[point.hanger]\nstation = \"1500 mm\"\noffset = \"10 mm ± 2 left\"\nheight = \"20 mm ± 1\"\n")
+	p, _ := g.Build.PointNamed("point.hanger_moved")
+	assert.Contains(t, p.Terms, project.Term{Path: "point.hanger.offset", Dir: r3.Vec{Y: 1}, Value: -10, Half: 2})
+
+	for _, also := range []string{
+		"[[chassis]]\nname = \"clip\"\nat = \"point.hanger_moved\"\n", // something else stands at it
+		"[point.x]\nfrom = 'point.hanger_moved'\nstation = 0\noffset = 0\nheight = 0\n",
+	} {
+		h, err := project.Parse("x.toml", []byte(g.Doc().Text()+also))
+		require.NoError(t, err)
+		h = move(h, height, 40)
+		assert.Equal(t, "point.hanger_moved_moved", at(h))
+	}
+	for _, c := range [][2]string{{"station = \"0 in\"", "station = \"0 in ± 0.1\""}, {"from = \"point.hanger\"", "from = \"point.hanger\"\nwith = \"tool.tape\""}} {
+		own := strings.Replace(g.Doc().Text(), c[0], c[1], 1)
+		if strings.Contains(c[1], "tape") {
+			own += "[tool.tape]\naccuracy = \"1 mm\"\n"
+		}
+		require.NotEqual(t, g.Doc().Text(), own)
+		h, err := project.Parse("x.toml", []byte(own))
+		require.NoError(t, err)
+		h = move(h, height, 40)
+		assert.Equal(t, "point.hanger_moved_moved", at(h), "a point that was measured itself stays")
+	}
+	long := strings.Repeat("a", 40)
+	h, err := project.Parse("x.toml", []byte(strings.ReplaceAll(text, "hanger", long)+"[point."+strings.Repeat("a", 30)+"_moved]\nstation = 0\noffset = 0\nheight = 0\n"))
+	require.NoError(t, err)
+	assert.Equal(t, "point."+strings.Repeat("a", 30)+"_moved_2", at(move(h, height, 1)))
+
+	// As a trial says it, too.
+	h, err = project.Parse("x.toml", []byte(text+"[[trial.higher.change]]\nof = \""+height+"\"\nto = \"31 mm\"\n"))
+	require.NoError(t, err)
+	edits, _, err := Trial(h, nil, &h.Build.Trials[0], nil)
+	require.NoError(t, err)
+	h, err = Apply(h, edits...)
+	require.NoError(t, err)
+	assert.InDelta(t, 31, h.Build.Lines[0].Joints[1].At.At.Z, 1e-4)
+	assert.Equal(t, "point.hanger_moved", h.Build.Lines[0].Joints[1].At.Ref)
 }

@@ -13,7 +13,7 @@ import (
 // What can be moved is moved as Moves does it, so that readings which describe it no
 // longer are taken out: gone are the targets of these. set writes what else a trial
 // changes; nil writes values, and refuses what is done by ticking, welding or reading.
-func Trial(f *project.File, t *project.Trial, set func(*project.File, string, string) ([]Edit, error)) (edits []Edit, gone []string, err error) {
+func Trial(f *project.File, places Places, t *project.Trial, set func(*project.File, string, string) ([]Edit, error)) (edits []Edit, gone []string, err error) {
 	if set == nil {
 		set = setInTrial
 	}
@@ -26,7 +26,7 @@ func Trial(f *project.File, t *project.Trial, set func(*project.File, string, st
 		if of == "" || value == "" || strings.ContainsAny(of, "= \t") {
 			return nil, nil, fmt.Errorf("trial.%s.change.%d: want of, such as placement.rear, and to, such as -86 mm", t.Name, i+1)
 		}
-		more, left, err := changed(at, of, value, set)
+		more, left, err := changed(at, places, of, value, set)
 		if err == nil {
 			at, err = Apply(at, more...)
 		}
@@ -44,7 +44,7 @@ func Trial(f *project.File, t *project.Trial, set func(*project.File, string, st
 }
 
 // changed are the edits of one change of a trial.
-func changed(f *project.File, of, value string, set func(*project.File, string, string) ([]Edit, error)) (edits []Edit, gone []string, err error) {
+func changed(f *project.File, places Places, of, value string, set func(*project.File, string, string) ([]Edit, error)) (edits []Edit, gone []string, err error) {
 	m, err := f.Build.MovableNamed(of)
 	if err != nil {
 		edits, err = set(f, of, value)
@@ -55,12 +55,12 @@ func changed(f *project.File, of, value string, set func(*project.File, string, 
 		if err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", of, err)
 		}
-		return Moves(f, project.Move{Of: m, To: to})
+		return Moves(f, places, project.Move{Of: m, To: to})
 	}
 	if edits, err = set(f, of, value); err != nil {
 		return nil, nil, err
 	}
-	after, err := f.Build.With(project.Move{Of: m, To: 0})
+	after, err := places.of(f.Build).With(project.Move{Of: m, To: 0})
 	if err != nil {
 		return nil, nil, err
 	}

@@ -39,7 +39,7 @@ func TestATrialKeptIsTheMovesTried(t *testing.T) {
 		require.ErrorContains(t, err, "there is a trial raised already")
 		_, err = KeepTrial(f, "raised_2", "", moves...)
 		require.NoError(t, err, "a name that is nearly another's")
-		edits, gone, err := Trial(f, &f.Build.Trials[0], nil)
+		edits, gone, err := Trial(f, nil, &f.Build.Trials[0], nil)
 		require.NoError(t, err)
 		assert.Equal(t, []string{"line.rear.pinion"}, gone)
 		g, err := Apply(f, edits...)
@@ -61,7 +61,7 @@ func TestWhatATrialChanges(t *testing.T) {
 	f, err := project.Parse("build.toml", starter.Demo())
 	require.NoError(t, err)
 	trial := func(changes ...project.Change) error {
-		_, _, err := Trial(f, &project.Trial{Name: "x", Changes: changes}, nil)
+		_, _, err := Trial(f, nil, &project.Trial{Name: "x", Changes: changes}, nil)
 		return err
 	}
 	require.NoError(t, trial(project.Change{Of: "vehicle.wheelbase", To: "3000 mm"}))
