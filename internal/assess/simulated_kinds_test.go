@@ -238,6 +238,24 @@ rate_along = "<110 ± 8 N/mm>"
 holds = "bonded only"
 `
 
+// shaking is the same with what a powertrain's swinging on its mounts takes besides: how
+// hard it is to turn, how far rubber stiffens when it shakes, and how fast it turns.
+func shaking() string {
+	return strings.NewReplacer("[powertrain.pads]", "cruise = \"<2100 ± 30 rpm>\"\n[powertrain.inertia]\nroll = \"<11 ± 0.4 kg m2>\"\npitch = \"<41 ± 1.5 kg m2>\"\nyaw = \"<38 ± 1.5 kg m2>\"\n[powertrain.pads]",
+		"holds = ", "dynamic = \"<1.4 ± 0.05>\"\nholds = ").Replace(weighing)
+}
+
+// swings are how fast the powertrain swings on its mounts.
+func swings(a *Assessment) map[string]Number {
+	out := map[string]Number{}
+	if a.Shaking != nil {
+		for i := range a.Shaking.Modes {
+			out[fmt.Sprintf("frequency %d of the powertrain on its mounts", i+1)] = a.Shaking.Modes[i].Frequency
+		}
+	}
+	return out
+}
+
 // onLegs is a leg from the left front pad to its rail, and one made after it.
 func onLegs() string {
 	text := example.Legs("mass = \"<300 ± 6 kg>\"\ncentre_of_mass = [\"<400 ± 6 mm>\", \"<0 ± 6 mm>\", 0]\ntorque = \"<300 ± 8 N m>\"\ngears = [4, 2, 1]\nreverse = 3.5",
@@ -603,6 +621,8 @@ height = "<-90 ± 1.5 mm>"
 func plannedKinds() []*asTyped {
 	over := ofMarked("heights over rails", overRails, Everything)
 	over.also = heights
+	shakes := ofMarked("shaking on the mounts", shaking(), OfRide|OfShake, finding.MountTrade)
+	shakes.also = swings
 	allRound := ofMarked("pick-ups all round", onPickupsAllRound(), OfPickups, finding.PickupTrade)
 	allRound.long = true
 	braced := ofMarked("arm with a brace", ofMembers(), OfLegs, finding.BracketTrade)
@@ -623,6 +643,7 @@ func plannedKinds() []*asTyped {
 		ofMarked("axle on arms under rubber", onArms, OfMoving, finding.TravelTrade, finding.ClearTrade, finding.LineTrade),
 		halves,
 		ofMarked("mounts", weighing, OfLoads|OfRide, finding.MountTrade),
+		shakes,
 		leg,
 		braced,
 		ofMarked("rails", carrying, OfRails, finding.RailTrade),

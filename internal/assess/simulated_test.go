@@ -109,6 +109,7 @@ type truth struct {
 	zero           float64
 	limits         map[string]float64
 	of             *figures
+	scale          map[string]float64 // standard uncertainty of findings, by id, as it was read first
 }
 
 // figures are what is true of a line: angles in rad, the rest in rad/s².
@@ -128,7 +129,7 @@ func around(dice *rand.Rand, v, u, least float64) float64 { return max(least, v+
 // draw draws a build of a kind, near its limits on purpose: the limits are set
 // near what is true.
 func draw(k kind, dice *rand.Rand) *truth {
-	t := &truth{kind: k, speed: 1000 + 3500*dice.Float64(), accuracy: pick(dice, 0.05, 0.1, 0.2, 0.3)}
+	t := &truth{kind: k, scale: map[string]float64{}, speed: 1000 + 3500*dice.Float64(), accuracy: pick(dice, 0.05, 0.1, 0.2, 0.3)}
 	t.repeat = t.accuracy * (0.3 + 0.5*dice.Float64())
 	if k.told { // as wide as a normal scatter whose standard deviation is the accuracy
 		t.repeat = math.Sqrt(3) * t.accuracy

@@ -138,12 +138,13 @@ type planned struct {
 	*asTyped
 	limits map[string]project.Rule
 	is     *Assessment
+	scale  map[string]float64 // standard uncertainty of findings, by id, as somebody read it once
 	err    error
 }
 
 // drawTyped draws a build of the kind and sets its limits to either side of what is true.
 func (k *asTyped) drawTyped(dice *rand.Rand) *planned {
-	p := &planned{writing: k.draw(dice), asTyped: k, limits: map[string]project.Rule{}}
+	p := &planned{writing: k.draw(dice), asTyped: k, limits: map[string]project.Rule{}, scale: map[string]float64{}}
 	keys, err := k.keys()
 	if err != nil {
 		p.err = err
@@ -158,6 +159,11 @@ func (k *asTyped) drawTyped(dice *rand.Rand) *planned {
 	if err != nil {
 		p.err = err
 		return p
+	}
+	for _, f := range k.judged(once) {
+		if f.HasValue {
+			p.scale[f.ID] = f.Uncertainty / 2
+		}
 	}
 	near := func(id string) (f *Finding, at float64) {
 		f, g := plain.findingOf(id), once.findingOf(id)
@@ -218,6 +224,9 @@ func (p *planned) judge(dice *rand.Rand, say func(coverage.Outcome)) error {
 			continue
 		}
 		p.figure(f, is, say)
+		if math.Abs(f.Limit-is.Limit) <= 0.2*math.Abs(is.Limit) && is.HasLimit {
+			nearLimit(dice, f, is.Margin, p.scale[f.ID], say)
+		}
 		keeps := is.Status == OK || is.Status == Tight
 		o := coverage.Outcome{Of: "verdict: " + shapeOf(f.ID) + "|" + p.name, Lower: math.Inf(-1), Upper: math.Inf(1), Known: f.Status != NotKnown, OK: f.Status == OK, Keeps: keeps}
 		say(o)
@@ -312,4 +321,35 @@ func ofDrawn(k *asTyped) *asTyped {
 		return k.limitKeys(k.draw(rand.New(rand.NewPCG(1, 1))).truth)
 	})
 	return k
+}
+
+// classes begin the names of the classes in which false oks are counted: one for each kind
+// of finding, which is the shape of its id, of all kinds of builds together.
+const classes = "class: "
+
+// nearLimit says what would be said of a finding were its limit another one, near what is
+// true: so that the truth, whose margin to the limit as it is is given, is past it by up to
+// three standard uncertainties u, and once more so that it just keeps it, by up to as many.
+// A verdict is a matter of the margin and of the ±, and both are as they came out of the
+// file; so one reading gives two cases of each finding, where a limit in the file has one
+// in a few of one of them.
+func nearLimit(dice *rand.Rand, f *Finding, is, u float64, say func(coverage.Outcome)) {
+	if u == 0 || f.Second() != nil || f.Status != NotKnown && f.Status != finding.Verdict(f.Margin, f.Uncertainty) {
+		return // it is held to something beside its limit, or rests on nothing that has a ±
+	}
+	for _, way := range [...]float64{-1, 1} {
+		far := 3 * u
+		if way < 0 && !f.AtLeast && f.Limit > 0 { // no limit of a size is less than nothing
+			far = min(far, f.Limit-is)
+		}
+		if far <= 0 {
+			continue
+		}
+		by := way * far * dice.Float64()
+		o := coverage.Outcome{Of: classes + shapeOf(f.ID), Lower: math.Inf(-1), Upper: math.Inf(1), Keeps: way > 0}
+		if o.Known = f.HasValue && f.Status != NotKnown; o.Known {
+			o.OK = finding.Verdict(f.Margin+by-is, f.Uncertainty) == OK
+		}
+		say(o)
+	}
 }

@@ -1,6 +1,7 @@
 package coverage
 
 import (
+	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -89,6 +90,25 @@ func Run[B any](t Trial[B], p Plan) (Report, error) {
 	}
 	slices.SortFunc(out.Rows, func(a, b Row) int { return strings.Compare(a.Of, b.Of) })
 	return out, nil
+}
+
+// Pooled are the rows of several reports put together by a name for each, "" for none:
+// builds of different reports are different builds, and the mean width is of no use where
+// rows are of different things.
+func Pooled(rows []Row, name func(of string) string) []Row {
+	whole := tally{}
+	for _, r := range rows {
+		if of := name(r.Of); of != "" {
+			whole.row(of).join(&r)
+		}
+	}
+	out := make([]Row, 0, len(whole))
+	for _, row := range whole {
+		row.Width = math.NaN()
+		out = append(out, *row)
+	}
+	slices.SortFunc(out, func(a, b Row) int { return strings.Compare(a.Of, b.Of) })
+	return out
 }
 
 type tally map[string]*Row

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -157,4 +158,30 @@ func TestRun(t *testing.T) {
 		Judge: func(*rand.Rand, int, func(Outcome)) error { return broken },
 	}, plan)
 	assert.ErrorIs(t, err, broken)
+}
+
+// Rows of several runs are one row together, clustered by the builds of all of them.
+func TestPooled(t *testing.T) {
+	plan := Plan{Builds: 200, Each: 3, Start: 3}
+	a, err := Run(fair(0.98, 0.98, 0.1), plan)
+	require.NoError(t, err)
+	plan.Start = 4
+	b, err := Run(fair(0.9, 0.9, 0.1), plan)
+	require.NoError(t, err)
+	rows := Pooled(slices.Concat(a.Rows, b.Rows), func(of string) string {
+		if of == "unknown" {
+			return ""
+		}
+		return "all"
+	})
+	require.Len(t, rows, 1)
+	outcomes, false0, builds := 0, 0, 0
+	for _, r := range slices.Concat(a.Rows, b.Rows) {
+		if r.Of != "unknown" {
+			outcomes, false0, builds = outcomes+r.Outcomes, false0+r.False.Hits, builds+r.False.Builds
+		}
+	}
+	assert.Equal(t, []int{outcomes, false0, builds}, []int{rows[0].Outcomes, rows[0].False.Hits, rows[0].False.Builds})
+	assert.True(t, math.IsNaN(rows[0].Width))
+	assert.Empty(t, Pooled(a.Rows, func(string) string { return "" }))
 }
