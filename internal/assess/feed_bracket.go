@@ -33,6 +33,8 @@ type (
 	PlateWork = bracket.PlateWork
 	// SheetWork is another flat plate of a mount of several members.
 	SheetWork = bracket.SheetWork
+	// FootDrill is what has to be drilled under the foot of a mount.
+	FootDrill = bracket.FootDrill
 	// SaddleEnd is the rail end of a round leg that stands on a round crossmember.
 	SaddleEnd = bracket.SaddleEnd
 	// Wrap is a paper template wrapped around one end of a round leg.

@@ -77,6 +77,7 @@ func Cutouts(a *assess.Assessment, mount string) (out []Cutout, left []string, e
 		if b.Plates != nil {
 			if b.Plates.Fold != nil {
 				out = append(out, foldCutout(b, a.Build.Units))
+				out = append(out, jigCutouts(b, a.Build.Units)...)
 			}
 			for i := range b.Sheets {
 				out = append(out, sheetCutout(b, &b.Sheets[i], i, a.Build.Units))
@@ -122,6 +123,9 @@ func Cutouts(a *assess.Assessment, mount string) (out []Cutout, left []string, e
 			return nil, nil, fmt.Errorf("no leg is in the file yet: [mount.left_front.leg] with a section begins one")
 		}
 		return nil, nil, fmt.Errorf("there is no leg [mount.%s.leg] in the file", mount)
+	}
+	for i := range out {
+		out[i].engrave()
 	}
 	return out, left, nil
 }

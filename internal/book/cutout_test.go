@@ -128,3 +128,51 @@ func TestDrillingJigHasTheBoltsOfItsPlate(t *testing.T) {
 	}
 	assert.Positive(t, found)
 }
+
+// Whatever a template is of says on the piece itself what it is, on the layer of the DXF
+// that is engraved: inside its outline, off holes, bends and what else is written.
+func TestEveryPieceIsEngravedWithWhatItIs(t *testing.T) {
+	pieces, cutOff := 0, 0
+	for name, a := range builds(t) {
+		cs, _, err := Cutouts(a, "")
+		if err != nil {
+			continue
+		}
+		for i := range cs {
+			c := &cs[i]
+			pieces++
+			says := ""
+			for j := range c.Written {
+				n := &c.Written[j]
+				says += " " + n.Text
+				if part := strings.TrimSuffix(n.Text, "…"); !strings.Contains(settled(c.Title), part) && !strings.HasPrefix(c.Name, part) {
+					continue
+				}
+				at := r2.Box{Min: n.At, Max: r2.Add(n.At, r2.Vec{X: widest([]string{n.Text}), Y: 2})}
+				for _, e := range c.Edges {
+					for k, p := range e {
+						a, b, ok := within(p, e[(k+1)%len(e)], at.Min.Y, at.Max.Y)
+						assert.False(t, ok && max(a.X, b.X) > at.Min.X && min(a.X, b.X) < at.Max.X, "%s %s: %s on its edge", name, c.Name, n.Text)
+					}
+				}
+				for _, h := range c.Holes {
+					off := r2.Sub(h.At, r2.Vec{X: min(max(h.At.X, at.Min.X), at.Max.X), Y: min(max(h.At.Y, at.Min.Y), at.Max.Y)})
+					assert.Greater(t, r2.Norm(off), h.Diameter/2, "%s %s: %s in a hole", name, c.Name, n.Text)
+				}
+			}
+			said := strings.Join(strings.Fields(says), " ")
+			if strings.Contains(said, strings.Join(strings.Fields(settled(c.Title)), " ")) || strings.Contains(said, c.Name) {
+				engraved := ""
+				for _, e := range dxf(t, c.DXF()).of("TEXT", LayerScribe) {
+					engraved += e.pairs[1]
+				}
+				assert.NotEmpty(t, engraved, c.Name)
+				continue
+			}
+			cutOff++
+			t.Log(name, c.Name, c.Title, r2.Sub(c.box().Max, c.box().Min), said)
+		}
+	}
+	assert.Positive(t, pieces)
+	assert.Less(t, 20*cutOff, pieces, "few are too small")
+}

@@ -262,6 +262,9 @@ const (
 	LayerMeasure = "MEASURE"
 )
 
+// centreArm is how far the cross of a hole reaches past its edge, mm.
+const centreArm = 2.0
+
 func (c *Cutout) layers(on func(layer string) scene.Pen) {
 	for _, e := range c.Edges {
 		on(LayerCut).Polygon(e, heavy)
@@ -271,7 +274,7 @@ func (c *Cutout) layers(on func(layer string) scene.Pen) {
 	}
 	thin := scene.Style{Role: scene.RolePaper}
 	for _, h := range c.Holes { // a cross to centre the punch on
-		arm := h.Diameter/2 + 2
+		arm := h.Diameter/2 + centreArm
 		centre := scene.Style{Role: scene.RolePaper, Kind: scene.Chain}
 		on(LayerScribe).Line([]r2.Vec{{X: h.At.X - arm, Y: h.At.Y}, {X: h.At.X + arm, Y: h.At.Y}}, centre)
 		on(LayerScribe).Line([]r2.Vec{{X: h.At.X, Y: h.At.Y - arm}, {X: h.At.X, Y: h.At.Y + arm}}, centre)

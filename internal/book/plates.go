@@ -43,9 +43,6 @@ func plateCutout(b *assess.Bracket, w *assess.PlateWork, u quantity.Units) Cutou
 		c.Facts = append(c.Facts, "Bend along the line between the two others, square; the short side is folded over the rail.")
 	}
 	c.Written = append(c.Written, scene.Note{At: r2.Vec{X: -half + 2, Y: low + 1.5}, Text: "lower edge"})
-	if w.Figures.Height > 20 {
-		c.Written = append(c.Written, scene.Note{At: r2.Vec{X: -half + 2, Y: -low - 5}, Text: b.Label + " " + w.End})
-	}
 	return c
 }
 
@@ -55,46 +52,57 @@ const (
 	jigPilot = 4.0
 )
 
-// jigCutouts is the jig for the holes of what the plate at the rail is bolted to, if it is:
+// jigCutouts is the jig for the holes of what the foot of a mount is bolted to, if it is:
 // its bolts, with the lines that it is laid on by.
 func jigCutouts(b *assess.Bracket, u quantity.Units) []Cutout {
-	if w := b.RailPlate; w != nil && len(w.Pattern) > 0 && len(w.Plate.Holes) > 0 {
-		return []Cutout{jigCutout(b, w, u)}
+	if d, ok := b.FootDrill(); ok {
+		return []Cutout{jigCutout(b, d, u)}
 	}
 	return nil
 }
 
-func jigCutout(b *assess.Bracket, w *assess.PlateWork, u quantity.Units) Cutout {
+func jigCutout(b *assess.Bracket, d assess.FootDrill, u quantity.Units) Cutout {
 	mm := func(v float64) string { return Magnitude(quantity.Length, v, u) }
-	hole := w.Plate.Holes[0].Diameter
-	box := r2.Box{Min: w.Pattern[0], Max: w.Pattern[0]}
-	for _, p := range w.Pattern {
+	box := r2.Box{Min: d.Pattern[0], Max: d.Pattern[0]}
+	for _, p := range d.Pattern {
 		box.Min = r2.Vec{X: min(box.Min.X, p.X), Y: min(box.Min.Y, p.Y)}
 		box.Max = r2.Vec{X: max(box.Max.X, p.X), Y: max(box.Max.Y, p.Y)}
 	}
-	grow := r2.Vec{X: hole/2 + jigEdge, Y: hole/2 + jigEdge}
-	low := min(box.Min.Y-grow.Y, -w.Middle) // down to the plate's lower edge
+	grow := r2.Vec{X: d.Hole/2 + jigEdge, Y: d.Hole/2 + jigEdge}
+	low := min(box.Min.Y-grow.Y, -d.Below) // down to the lower edge of what is bolted on
 	outer := r2.Box{Min: r2.Vec{X: box.Min.X - grow.X, Y: low}, Max: r2.Add(box.Max, grow)}
-	count, onto := 1, "the rail"
+	onto, mind := "the rail", "Do not drill into a rail's flanges or beside what runs inside it; look behind first."
+	switch {
+	case d.Own:
+		onto, mind = "what its foot lies on", "Look behind first."
+	case d.Flange:
+		onto, mind = "the rail's flange", "Its holes go through a flange of the rail, which weakens it most there: have that judged before anything is drilled, and look behind first."
+	}
+	count := 1
 	if b.Members != nil && len(b.Members.Feet) > 1 {
-		count, onto = len(b.Members.Feet), "the rail at each foot"
+		count = len(b.Members.Feet)
+		onto += " at each foot"
+	}
+	of, edge := "rail plate", "plate's lower edge"
+	if b.Plates != nil {
+		of, edge = "foot", "foot's free end"
 	}
 	c := Cutout{
-		Name:  b.Name + "-" + w.End + "-jig",
+		Name:  b.Name + "-rail-jig",
 		Title: fmt.Sprintf("%s mount, drilling jig for %s", b.Label, onto),
-		Facts: factsOf(fmt.Sprintf("drilling jig of the %s plate, for use %s", w.End, times(count)), b, 1, "either one: the holes are the same from both sides. The lower edge is marked.",
-			fmt.Sprintf("Lay the middle cross on the middle of the plate and the plate's lower edge line %s below it. Drill %s through the jig, check with the plate, then open to %s.", mm(w.Middle), mm(jigPilot), mm(hole)),
-			"Do not drill into a rail's flanges or beside what runs inside it; look behind first. Holes in a frame are for qualified people, under local rules."),
+		Facts: factsOf(fmt.Sprintf("drilling jig of the %s, for use %s", of, times(count)), b, 1, "either one: the holes are the same from both sides. The "+edge+" is marked.",
+			fmt.Sprintf("Lay the cross on the middle of the foot, and the line of the %s %s below it. Drill %s through the jig, check with the %s, then open to %s.", edge, mm(d.Below), mm(jigPilot), of, mm(d.Hole)),
+			mind+" Holes in a frame are for qualified people, under local rules."),
 		Edges: [][]r2.Vec{corners(outer)},
 	}
-	for _, p := range w.Pattern {
+	for _, p := range d.Pattern {
 		c.Holes = append(c.Holes, Circle{p, jigPilot})
-		c.Rings = append(c.Rings, Circle{p, hole})
+		c.Rings = append(c.Rings, Circle{p, d.Hole})
 	}
 	c.Marks = append(c.Marks,
 		[]r2.Vec{{X: outer.Min.X}, {X: outer.Max.X}}, []r2.Vec{{Y: outer.Min.Y}, {Y: outer.Max.Y}},
-		[]r2.Vec{{X: outer.Min.X, Y: -w.Middle}, {X: outer.Max.X, Y: -w.Middle}})
-	c.Written = append(c.Written, scene.Note{At: r2.Vec{X: outer.Min.X + 2, Y: -w.Middle + 1}, Text: "plate's lower edge"})
+		[]r2.Vec{{X: outer.Min.X, Y: -d.Below}, {X: outer.Max.X, Y: -d.Below}})
+	c.Written = append(c.Written, scene.Note{At: r2.Vec{X: outer.Min.X + 2, Y: -d.Below + 1}, Text: edge})
 	return c
 }
 

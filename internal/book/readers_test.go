@@ -28,7 +28,7 @@ import (
 // says (ISO 32000-1, 8.5.2).
 func strokes(t *testing.T, pdf []byte) (pages [][][2]r2.Vec) {
 	t.Helper()
-	for _, m := range regexp.MustCompile(`(?s)stream\r?\n(.*?)\r?\nendstream`).FindAllSubmatch(pdf, -1) {
+	for _, m := range regexp.MustCompile(`(?s)stream\n(.*?)\nendstream`).FindAllSubmatch(pdf, -1) {
 		z, err := zlib.NewReader(bytes.NewReader(m[1]))
 		if err != nil {
 			continue

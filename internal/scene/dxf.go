@@ -140,10 +140,14 @@ func (l dxfLayer) Text(n Note) {
 	l.pair(0, "TEXT")
 	l.pair(8, l.name)
 	l.place(n.At)
-	l.number(40, letters)
+	l.number(40, dxfLetters)
 	l.pair(1, dxfText(n.Text))
 	l.pair(7, "STANDARD")
 }
+
+// dxfLetters is the height of capitals, by which a DXF has its letters, mm; a face has
+// them by the size of its type.
+const dxfLetters = 0.73 * letters
 
 // dxfText spells a text as release 12 can: ASCII with three signs of its own,
 // and other signs by their number in Unicode.
@@ -241,7 +245,7 @@ func (d *DXF) style() {
 	d.number(41, 1)
 	d.number(50, 0)
 	d.pair(71, "0")
-	d.number(42, letters)
+	d.number(42, dxfLetters)
 	d.pair(3, "txt")
 	d.pair(4, "")
 	d.pair(0, "ENDTAB")

@@ -9,6 +9,7 @@ import (
 	"fitup/internal/geom/fold"
 	"fitup/internal/project"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -194,4 +195,32 @@ func (b *Bracket) cantilever() (*fold.Cantilever, error) {
 	default:
 		return m.Fold.Cantilever(b.held())
 	}
+}
+
+// FootDrill is what has to be drilled under the foot of a mount for its bolts, mm: their
+// places about their middle, X across the foot and Y up it, and how far below the middle
+// the foot's lower or free end lies.
+type FootDrill struct {
+	Hole    float64 // diameter
+	Pattern []r2.Vec
+	Below   float64
+	Flange  bool // it lies on a rail's top or underside
+	Own     bool // it lies on a face of its own, and on no rail
+}
+
+// FootDrill is that of a mount that is bolted by its foot; false where nothing is drilled
+// there, or the holes are not in the file.
+func (b *Bracket) FootDrill() (d FootDrill, ok bool) {
+	if w := b.RailPlate; w != nil && len(w.Pattern) > 0 && len(w.Plate.Holes) > 0 {
+		d, ok = FootDrill{Hole: w.Plate.Holes[0].Diameter, Pattern: w.Pattern, Below: w.Middle}, true
+	} else if b.Plates != nil && b.Plates.Fold != nil {
+		p := &b.ready.kind.spec.RailPlate
+		d = FootDrill{Hole: p.Hole.V(), Pattern: gridOf("rail_plate", p), Below: b.Plates.Ends[0]}
+		ok = d.Hole > 0
+	}
+	if k := b.ready.kind; ok && k != nil {
+		d.Own = k.spec.OwnFoot() || k.spec.LeftFoot.Known
+		d.Flange = !d.Own && (k.spec.Onto == project.OnTop || k.spec.Onto == project.OnUnderside)
+	}
+	return d, ok
 }
