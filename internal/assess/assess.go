@@ -44,6 +44,7 @@ type Assessment struct {
 	Measurements []Measurement
 	Frame        *Frame      // by its survey; see Given
 	Rails        *Rails      // as they are made and bent; see Given
+	Hung         *Hung       // where the powertrain hangs by what was measured of it
 	Subframes    []*Subframe // where they hang, and how far each corner has to move
 	Steering     *Steering   // nil where the file has none
 	Pickups      *Pickups    // what holds wheels to the frame
@@ -152,7 +153,7 @@ func (a *Assessment) watchable() []*Finding {
 	fs := make([]*Finding, 0, len(a.Findings)+len(a.Plans))
 	for _, list := range [2][]Finding{a.Findings, a.Plans} {
 		for i := range list {
-			if f := &list[i]; f.HasValue && f.HasLimit && f.By != finding.FrameTrade && f.By != finding.SubframeTrade {
+			if f := &list[i]; f.HasValue && f.HasLimit && f.By != finding.FrameTrade && f.By != finding.SubframeTrade && f.By != finding.HungTrade {
 				fs = append(fs, f)
 			}
 		}

@@ -57,7 +57,7 @@ func adjust(w frame.Watch, b *project.Build) (adjusted, error) {
 // lines are those of the survey, and what was taped in plain words.
 func (a *adjusted) lines(b *project.Build) (lines []frame.Line, plain []frame.Tape) {
 	for _, m := range a.measured.List {
-		if m.Surveys() && !hangs(b, m) {
+		if m.Surveys() && !b.HangsLoose(&m.Measurement) {
 			lines = append(lines, frame.Line{
 				Name: m.Of, Index: m.Index, As: m.Line(), From: m.From, To: m.To, At: m.At, Value: m.Mean, After: m.After, Stood: m.Stood, Supposed: m.Supposed,
 			})

@@ -52,7 +52,8 @@ func (p *Prepared) prepareLines(b *project.Build) {
 	}
 	p.reads = p.sources.Fork()
 	p.readings = reading.Of(b, p.reads, p.measured)
-	p.across = line.Input{Build: b, Readings: p.readings.Taken(), Stated: p.stated, Survey: p.places.shifts, Droop: hanging}
+	p.placeHung(b)
+	p.across = line.Input{Build: b, Readings: p.hangs.By(p.readings.Taken()), Stated: p.stated, Survey: p.places.shifts, Droop: hanging}
 	p.lines = make([]*line.Prepared, len(b.Lines))
 	for i, l := range b.Lines {
 		p.lines[i] = line.Prepare(p.across, l)

@@ -18,6 +18,8 @@ func (a *Assessment) measured() {
 	a.Measurements = ms
 	a.note(finding.ReadingTrade, facts...)
 	a.take(finding.ReadingTrade, a.ready.readings.Drift(a.targetLabels()))
+	a.Hung = a.ready.hangs
+	a.take(finding.HungTrade, a.Hung.Findings())
 }
 
 // targetLabels are what the targets of readings are called, by target.

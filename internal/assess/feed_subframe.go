@@ -87,8 +87,7 @@ func ringOf(points []frame.PlanPoint, of []int) [][2]int {
 	return out
 }
 
-// hangs reports whether a line has an end on a subframe: it says where that hangs, and
-// nothing of the frame.
+// hangs reports whether a line has an end on a subframe.
 func hangs(b *project.Build, m reading.Measurement) bool {
 	for _, path := range []string{m.From, m.To, m.At} {
 		if _, ok := b.Hangs(path); ok {

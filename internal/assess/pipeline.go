@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess/clear"
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/frame"
+	"fitup/internal/assess/hung"
 	"fitup/internal/assess/line"
 	"fitup/internal/assess/mount"
 	"fitup/internal/assess/pickup"
@@ -51,6 +52,7 @@ type Prepared struct {
 	rails     *rail.Prepared
 	subframes *subframe.Result
 	hung      func() []Finding // of the subframes, made once
+	hangs     *hung.Powertrain // where it hangs by what was measured of it
 	// What is said of the pads of mounts at the corners of subframes, and what those put on
 	// them; by the mounts' names.
 	cornerSays map[string]string
@@ -362,7 +364,7 @@ func partOf(id string) Which {
 		return OfLegs
 	case finding.ShopTrade:
 		return OfCuts | OfLists
-	case finding.ReadingTrade:
+	case finding.ReadingTrade, finding.HungTrade:
 		return OfLists
 	case finding.FrameTrade, finding.SubframeTrade:
 		return OfFrame

@@ -105,6 +105,9 @@ func (p *Prepared) narrow(path string) reach {
 	case "old_powertrain":
 		return reach{parts: OfStands | OfLoads | OfRide}
 	case "powertrain":
+		if strings.HasPrefix(name, "mark[") { // where it hangs has its own ±
+			return reach{}
+		}
 		r := inPowertrain(name)
 		if strings.HasPrefix(name, "part[") {
 			r.part = p.room.PartAt(path)

@@ -54,6 +54,9 @@ func keyOf(b *project.Build) surveyKey {
 		k.tools = &b.Tools[0]
 	}
 	k.rest = fmt.Sprint(b.Survey, b.Gauge, b.Vehicle.FrontAxle, b.Vehicle.AxleHeight)
+	for _, m := range b.Powertrain.Marks { // which are none of the survey's
+		k.rest += m.At + " "
+	}
 	for _, s := range b.Subframes { // whose points are none of the survey's
 		for _, p := range s.Points {
 			k.rest += p.At + " "

@@ -121,6 +121,7 @@ type Powertrain struct {
 	Fixing       Fixing             `toml:"fixing" doc:"how mounts and crossmember hold to the frame: welded or bolted" how:"Decide before the first cut: welded or bolted."`
 	Pads         Pads               `toml:"pads" doc:"the points that carry it at fit-up, own frame"`
 	Exhaust      []OwnPipe          `toml:"exhaust" doc:"a pipe of the exhaust that is fixed to it, such as manifold and down pipe up to the flexible joint; own frame"`
+	Marks        []PowertrainMark   `toml:"mark" doc:"a point of it that tape and level can reach where it hangs; what is measured to it checks the gauge"`
 	Parts        []Part             `toml:"part" doc:"pieces of it, for the room round it and for the drawing; own frame"`
 }
 

@@ -33,6 +33,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkMaps(build, root)
 	b.checkSurvey(build, root)
 	b.checkSubframes(build, root)
+	b.checkMarks(build, root)
 	b.checkSteering(build, root)
 	b.checkPickups(build, root)
 	b.checkExhaust(build, root)

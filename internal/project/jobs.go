@@ -234,6 +234,7 @@ type Measurement struct {
 	After     After              `toml:"after" doc:"hung, tacked or welded" own:"yes"`
 	Stood     Stood              `toml:"stood" doc:"how the vehicle stood: on its wheels, axle on stands, frame on stands, or hanging"`
 	Taken     time.Time          `toml:"taken" doc:"date" offers:"days" own:"yes"`
+	Placed    Placement          `toml:"placed" doc:"of what was measured to a mark on the powertrain: the placement it was taken at; written by the program"`
 	Note      string             `toml:"note" doc:"anything worth knowing" lines:"yes" own:"yes"`
 }
 

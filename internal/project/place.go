@@ -197,6 +197,17 @@ func (b *Build) Placed(p seat.Placement) *Build {
 		r := &c.Readings[i]
 		r.Placed = r.Placed.FilledFrom(b.Placement)
 	}
+	own = false
+	for i := range b.Measurements {
+		if !b.NeedsPlaceToo(&b.Measurements[i]) {
+			continue
+		}
+		if !own {
+			c.Measurements, own = slices.Clone(b.Measurements), true
+		}
+		m := &c.Measurements[i]
+		m.Placed = m.Placed.FilledFrom(b.Placement)
+	}
 	return &c
 }
 
@@ -219,6 +230,11 @@ func (b *Build) AlikeButPlaced(c *Build) bool {
 		}
 		for i := range x.Readings {
 			if x.NeedsPlace(&x.Readings[i]) {
+				return false
+			}
+		}
+		for i := range x.Measurements {
+			if x.NeedsPlaceToo(&x.Measurements[i]) {
 				return false
 			}
 		}

@@ -253,7 +253,7 @@ func (p *Problem) independent() error {
 // measured, what somebody else judges and what is read again after a move is not.
 func movedBy(f *finding.Finding) bool {
 	switch f.By {
-	case finding.FrameTrade, finding.SubframeTrade, finding.ReadingTrade, finding.SteerTrade, finding.JobTrade, finding.ShopTrade, finding.Declared:
+	case finding.FrameTrade, finding.SubframeTrade, finding.HungTrade, finding.ReadingTrade, finding.SteerTrade, finding.JobTrade, finding.ShopTrade, finding.Declared:
 		return false
 	}
 	for _, end := range []string{".read", ".agree", ".agree.above", ".captive", ".solid", ".welded", ".weld_size"} {

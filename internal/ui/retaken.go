@@ -66,7 +66,7 @@ func (m *Model) retaken(added edit.Edit) []edit.Edit {
 		path := fmt.Sprintf("measure[%d].", i)
 		var out []edit.Edit
 		for _, p := range added.Pairs {
-			if slices.Contains([]string{"with", "on", "lengths", "stood", "taken"}, p.Key) {
+			if slices.Contains([]string{"with", "on", "lengths", "stood", "taken", "placed"}, p.Key) {
 				out = append(out, edit.Edit{Op: edit.OpSet, Path: path + p.Key, Text: p.Literal})
 			}
 		}

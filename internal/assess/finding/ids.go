@@ -16,6 +16,8 @@ const (
 	ReadingTrade Trade = "reading"
 	FrameTrade   Trade = "frame"
 	RailTrade    Trade = "rail"
+	// HungTrade is of where the powertrain hangs by all that was measured of it.
+	HungTrade Trade = "hung"
 	// SubframeTrade is of what hangs in the frame until it is welded.
 	SubframeTrade Trade = "subframe"
 

@@ -16,23 +16,25 @@ type Misread struct {
 	Other string
 	// Fits says how well a number would fit in its place: see slip.Likely.
 	Fits func(v float64) (w float64, ok bool)
+	// Tries are what it could have been, of Kind; made from Value where nil.
+	Tries []slip.Try
 }
 
 // Likely says what was likely done wrong with the number, found by trying what people do
 // wrong; "" where none of it would make it fit.
 func (m Misread) Likely(u quantity.Units) string {
-	digits, all := 1, []slip.Try(nil)
-	sign := 1.0
-	if m.Value < 0 {
-		sign = -1
-	}
-	if m.Kind == quantity.Angle {
+	digits, all := 1, m.Tries
+	if m.Kind != quantity.Length {
 		digits = 2
+	}
+	switch {
+	case all != nil:
+	case m.Kind == quantity.Angle:
 		all = slip.Shown(math.Abs(m.Value))
 		for i := range all {
-			all[i].Value *= sign
+			all[i].Value = math.Copysign(all[i].Value, m.Value)
 		}
-	} else {
+	default:
 		const far = 1000 // mm: one of the unit by what that many come to
 		all = slip.Lengths(m.Value, slip.Scale{One: far / quantity.InUnit(m.Kind, far, u), Name: quantity.UnitName(m.Kind, u)})
 	}

@@ -90,6 +90,10 @@ const (
 	SurveyHidden = "frame.survey.hidden"
 	// FrameSquare is the id of how far one rail stands ahead of the other.
 	FrameSquare = "frame.square"
+	// PowertrainFit is the id of how well what was measured of the powertrain fits together.
+	PowertrainFit = "powertrain.fit"
+	// PowertrainHidden is the id of the slip that those measurements could hide.
+	PowertrainHidden = "powertrain.hidden"
 	// FrameDiagonals is the id of the difference of the frame's diagonals.
 	FrameDiagonals = "frame.diagonals"
 	// FrameTwist is the id of how far the frame's corners lie out of one plane.
@@ -250,6 +254,10 @@ var table = []Row{
 	{"measure.*", ReadingTrade, "Readings.Measurements", true, "Something was measured that a job asks for."},
 	{"readings.tacked", ReadingTrade, "Readings.Facts", true, "Everything was read after it was tacked or bolted."},
 	{"readings.welded", ReadingTrade, "Readings.Facts", true, "Everything was read after it was welded."},
+
+	// Of the powertrain, by gauge, tape and level together.
+	{PowertrainFit, HungTrade, "Powertrain.fitFinding", false, "What the gauge showed of the powertrain and what was measured to its marks fit together."},
+	{PowertrainHidden, HungTrade, "Powertrain.hiddenFinding", false, "Enough was measured of the powertrain to find a slip in any of it."},
 
 	// Of the frame, by its survey.
 	{SurveyFit, FrameTrade, "Result.fitFinding", false, "What was measured between the points of the survey fits together."},

@@ -105,6 +105,15 @@ func (g *Readings) Taken() finding.Readings {
 	return out
 }
 
+// Bias is the error of the gauge's zero, where it was found by turning the gauge round;
+// rad, 0 where it was not.
+func (g *Readings) Bias() float64 {
+	if !g.hasBias {
+		return 0
+	}
+	return g.bias.V
+}
+
 // Gauge is what the gauge readings in use of a thing come to.
 func (g *Readings) Gauge(target string) finding.Taken {
 	o := g.last(target, func(o *occasion) bool { return !o.tape })

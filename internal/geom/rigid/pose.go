@@ -35,6 +35,8 @@ const (
 	Across                 // slope of its own Y axis, rad, right side high positive
 	Inside                 // distance of two own points: it checks the body, and not where it hangs
 	Over                   // one own point over another: Own over Other
+	Aim                    // heading of the body's own X axis, rad, rear to the right positive
+	Fall                   // slope of the line between the own point and the vehicle's A, rad, down to the rear positive
 )
 
 // Measure is one measurement with its standard uncertainty: mm, or rad of Along and
@@ -163,9 +165,21 @@ func (m Measure) Shown(p geom.Pose) float64 {
 		return math.Asin(max(-1, min(1, p.Y.Z)))
 	case Inside:
 		return r3.Norm(r3.Sub(m.Own, m.Other))
+	case Aim:
+		return p.Heading().Rad()
+	case Fall:
+		return fall(r3.Sub(m.A, at))
 	default:
 		return at.Z - p.Point(m.Other).Z
 	}
+}
+
+// fall is the slope of a line, down to the rear positive, whichever end it is seen from.
+func fall(d r3.Vec) float64 {
+	if d.X < 0 {
+		d = r3.Scale(-1, d)
+	}
+	return math.Atan2(-d.Z, math.Hypot(d.X, d.Y))
 }
 
 // string is the direction of the string in plan.
@@ -206,6 +220,17 @@ func (s seen) Partials(x []float64, add func(unknown int, d float64)) {
 			add(Roll, cs*cr/c)
 		}
 	case Inside:
+	case Aim:
+		add(Heading, 1)
+	case Fall:
+		d, sign := r3.Sub(m.A, p.Point(m.Own)), -1.0 // the own point is the end that moves
+		if d.X < 0 {
+			d, sign = r3.Scale(-1, d), 1
+		}
+		if l := math.Hypot(d.X, d.Y); l > 0 {
+			n := r3.Norm2(d)
+			push(p, arm, r3.Scale(sign/n, r3.Vec{X: d.Z * d.X / l, Y: d.Z * d.Y / l, Z: -l}), add)
+		}
 	case Over:
 		push(p, arm, r3.Vec{Z: 1}, add)
 		push(p, p.Dir(r3.Sub(m.Other, s.b.Reference)), r3.Vec{Z: -1}, add)

@@ -105,7 +105,7 @@ func mixed(p geom.Pose) Body {
 		m.Name = fmt.Sprint(len(b.Measures))
 		m.Value = m.Shown(p)
 		m.Sigma = 0.5
-		if m.Kind == Along || m.Kind == Across {
+		if m.Kind == Along || m.Kind == Across || m.Kind == Aim || m.Kind == Fall {
 			m.Sigma = 0.001
 		}
 		b.Measures = append(b.Measures, m)
@@ -119,6 +119,9 @@ func mixed(p geom.Pose) Body {
 	add(Measure{Kind: Beside, Own: own[1], A: far[0], B: far[2]})
 	add(Measure{Kind: Along})
 	add(Measure{Kind: Across})
+	add(Measure{Kind: Aim})
+	add(Measure{Kind: Fall, Own: own[2], A: far[3]})
+	add(Measure{Kind: Fall, Own: own[0], A: far[1]})
 	add(Measure{Kind: Over, Own: own[1], Other: own[0]})
 	add(Measure{Kind: Inside, Own: own[0], Other: own[3]})
 	add(Measure{Kind: Coordinate, Own: own[2], Axis: 1})

@@ -82,6 +82,9 @@ func AddMeasurement(f *project.File, m TypedMeasurement, day time.Time) (Edit, e
 	if !day.IsZero() {
 		pairs = append(pairs, tomltext.Pair{Key: "taken", Literal: day.Format(time.DateOnly)})
 	}
+	if lit := placedLiteral(f.Build.Placement, u); lit != "" && toPowertrain(f.Build, pairs) {
+		pairs = append(pairs, tomltext.Pair{Key: "placed", Literal: lit})
+	}
 	return Edit{Op: OpAdd, Path: "measure", Pairs: pairs}, nil
 }
 
@@ -176,4 +179,11 @@ func NewPoints(f *project.File, words string) []Edit {
 		}
 	}
 	return out
+}
+
+// toPowertrain reports whether the keys of a measurement name a mark on the powertrain.
+func toPowertrain(b *project.Build, pairs []tomltext.Pair) bool {
+	return slices.ContainsFunc(pairs, func(p tomltext.Pair) bool {
+		return (p.Key == "from" || p.Key == "to") && b.Marks(strings.Trim(p.Literal, `"`))
+	})
 }

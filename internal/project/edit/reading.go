@@ -117,8 +117,8 @@ func readingPairs(f *project.File, r TypedReading) ([]tomltext.Pair, error) {
 }
 
 // WithPlaces returns the edits with more behind them, which write the place
-// that the powertrain leaves into the readings that do not say where it stood:
-// they were taken before there was a placement. Edits that do not move it come
+// that the powertrain leaves into the readings, and into what was measured to its
+// marks, that do not say where it stood: they were taken before there was a placement. Edits that do not move it come
 // back as they are.
 func WithPlaces(f *project.File, edits []Edit) ([]Edit, error) {
 	left := f.Build.Placement
@@ -138,12 +138,22 @@ func WithPlaces(f *project.File, edits []Edit) ([]Edit, error) {
 			out = append(out, Edit{Op: OpSet, Path: fmt.Sprintf("reading[%d].placed", i), Text: placedLiteral(r.Placed.FilledFrom(left), f.Build.Units)})
 		}
 	}
+	for i, m := range next.Build.Measurements {
+		if next.Build.NeedsPlaceToo(&m) {
+			out = append(out, Edit{Op: OpSet, Path: fmt.Sprintf("measure[%d].placed", i), Text: placedLiteral(m.Placed.FilledFrom(left), f.Build.Units)})
+		}
+	}
 	return out, nil
 }
 
 func anyNeedsPlace(b *project.Build) bool {
 	for i := range b.Readings {
 		if b.NeedsPlace(&b.Readings[i]) {
+			return true
+		}
+	}
+	for i := range b.Measurements {
+		if b.NeedsPlaceToo(&b.Measurements[i]) {
 			return true
 		}
 	}

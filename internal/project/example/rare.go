@@ -11,6 +11,7 @@ func Rare() map[string]string {
 		"frame":        Frame,
 		"frame welded": FrameWelded(),
 		"subframe":     Subframe,
+		"marked":       Marked,
 		"on legs":      SubframeMounts(),
 		"hung":         Hung(0.2),
 		"pick-ups":     Pickups(),

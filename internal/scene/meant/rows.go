@@ -84,6 +84,7 @@ var tables = []struct {
 	{"subframe.*.wanted", wantedRow},
 	{"subframe.*.point", benchOnly},
 	{"subframe.*.part", benchPoint},
+	{"powertrain.mark", markOnly},
 	{"exhaust", pipeRow},
 	{"packing", packingFigure},
 	{"powertrain.exhaust", pipeRow},

@@ -73,3 +73,11 @@ func benchOnly(r *row) (Drawing, bool) {
 	}
 	return Drawing{}, false
 }
+
+// markOnly is where a mark is on the powertrain; what it is called has no place.
+func markOnly(r *row) (Drawing, bool) {
+	if r.key() == "own" {
+		return or(standPoint, standFigure)(r)
+	}
+	return Drawing{}, false
+}

@@ -1,0 +1,151 @@
+// Package hung finds where the powertrain hangs by all that was measured of it at once:
+// what the gauge showed, headings by tape, and heights and tapes to marks on it, in one
+// weighted least-squares fit of its pose. Nothing of it rests on where it is planned to
+// hang. It says which measurement does not fit the others and what was likely done wrong,
+// and hands the slopes and headings on as all of them together know them.
+package hung
+
+import (
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
+	"fitup/internal/geom/rigid"
+	"fitup/internal/geom/tape"
+	"fitup/internal/project"
+	"fitup/internal/uncertain"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Line is one measurement with an end on a mark, its repeats taken together.
+type Line struct {
+	Name         string
+	Index        int // in the file's list
+	As           project.SurveyLine
+	From, To, At string         // paths of points
+	Value        finding.Number // mm
+	After        project.After
+	Stood        project.Stood
+	Placed       project.Placement // where the powertrain hung then, as far as is known
+}
+
+// Reading is what a gauge, or a tape from above, says of the powertrain or of the shaft
+// behind it, repeats taken together.
+type Reading struct {
+	Target string // what the reading is of
+	Tape   bool   // taken by tape from above: a heading
+	Kind   rigid.Kind
+	Name   string         // as a sentence has it
+	Value  finding.Number // rad, signed as Kind has it
+	Set    []int          // the readings of the file, the last first
+	Own    r3.Vec         // where a shaft begins, powertrain axes, mm
+	// End is where a shaft ends, vehicle axes.
+	End [3]finding.Number
+}
+
+// Input is what the powertrain is placed by.
+type Input struct {
+	Build    *project.Build
+	Readings []Reading
+	Lines    []Line
+	// Place is where a point of the vehicle lies, vehicle axes: station, offset and
+	// height, each with what it may be off by in From.
+	Place func(path string) [3]finding.Number
+	From  *uncertain.Sources // of lines and places
+	Reads *uncertain.Sources // of readings; what the fit leaves open is added to it
+	// Start is about where it hangs: only which way the search begins. Bias is the error
+	// of the gauge's zero where it was found by turning the gauge round, else 0; rad.
+	Start finding.Maybe[geom.Pose]
+	Bias  float64
+}
+
+// Taken is a measurement or a reading after the fit.
+type Taken struct {
+	Name    string
+	Angle   bool // rad, not mm
+	Index   int  // of a measurement in the file's list, -1 for a reading
+	Reading int  // of a reading in the file's list, -1 for a measurement
+	tape.Residual
+	Out bool // left out as a slip
+}
+
+// Suspect is a measurement or a reading that does not fit the others.
+type Suspect struct {
+	Taken
+	Off    float64 // read less expected, mm or rad
+	Alike  []string
+	Likely string // what was likely done wrong, a sentence; "" for nothing that is known
+	Alone  bool   // it alone explains the misfit
+	of     int    // of the observations
+}
+
+// Powertrain is where it hangs by what was measured of it.
+type Powertrain struct {
+	Given    bool // something was measured to a mark
+	After    project.After
+	All      []Taken
+	Suspects []Suspect
+	Why      string // why nothing is known; "" where it is
+	DoF      int
+	Scatter  float64
+	Assumes  []string
+	Pose     finding.Maybe[geom.Pose] // where it hangs, as far as it is measured
+
+	build    *project.Build
+	readings []Reading
+	values   []finding.Number // of each of readings, by the fit; not known where it says nothing
+	bad      map[int]string   // why a reading cannot be used, by its place in readings
+}
+
+// Of places the powertrain.
+func Of(in Input) *Powertrain {
+	p := &Powertrain{build: in.Build, Given: len(in.Lines) > 0, bad: map[int]string{}}
+	if !p.Given {
+		return p
+	}
+	h := &hanging{Powertrain: p, in: in}
+	h.readMarks()
+	h.observe()
+	h.solve()
+	h.report()
+	return p
+}
+
+// By are the readings as the one fit has them: slopes and headings with the ± that all
+// measurements together leave, and none where what was read does not fit them.
+func (p *Powertrain) By(r finding.Readings) finding.Readings {
+	if p.values == nil && len(p.bad) == 0 {
+		return r
+	}
+	out := r
+	out.Gauge, out.Tape = map[string]finding.Taken{}, map[string]finding.Taken{}
+	for k, t := range r.Gauge {
+		out.Gauge[k] = t
+	}
+	for k, t := range r.Tape {
+		out.Tape[k] = t
+	}
+	for i := range p.readings {
+		x := &p.readings[i]
+		list := out.Gauge
+		if x.Tape {
+			list = out.Tape
+		}
+		t := list[x.Target]
+		if why := p.bad[i]; why != "" {
+			miss := finding.Number{Unusable: true, Why: why}
+			t.Mean, t.Level = miss, miss
+		} else if p.values != nil && p.values[i].Known {
+			v := p.values[i]
+			if x.Kind == rigid.Across { // down to the right, as it is read
+				v = finding.Of(v.Times(-1))
+			}
+			t.Mean = v
+			if !x.Tape {
+				t.Level = v
+			}
+			t.Assumes = append(t.Assumes[:len(t.Assumes):len(t.Assumes)], p.Assumes...)
+		}
+		list[x.Target] = t
+	}
+	return out
+}

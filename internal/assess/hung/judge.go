@@ -1,0 +1,221 @@
+package hung
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
+	"fitup/internal/geom/gauge"
+	"fitup/internal/geom/rigid"
+	"fitup/internal/geom/slip"
+	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Findings are the verdicts on what was measured of the powertrain where it hangs; none
+// where nothing was measured to a mark.
+func (p *Powertrain) Findings() []finding.Finding {
+	if !p.Given {
+		return nil
+	}
+	return []finding.Finding{p.fitFinding(), p.hiddenFinding()}
+}
+
+func (p *Powertrain) finding(id, title string) finding.Finding {
+	f := finding.Finding{ID: id, Title: title, Basis: finding.Read, Assumes: p.Assumes}
+	if p.After.Proves() {
+		f.Basis = finding.Proved
+	}
+	for _, s := range p.Suspects {
+		if s.Alone {
+			f.Assumes = append(f.Assumes[:len(f.Assumes):len(f.Assumes)], s.Name+" is left out, because it does not fit the others")
+		}
+	}
+	return f
+}
+
+// fitFinding says whether what was measured of the powertrain fits together.
+func (p *Powertrain) fitFinding() finding.Finding {
+	f := p.finding(finding.PowertrainFit, "powertrain as measured, largest misfit")
+	m := finding.Exact(0)
+	switch {
+	case len(p.Suspects) > 0:
+		for _, s := range p.Suspects {
+			m = finding.Exact(max(m.V, math.Abs(s.W)))
+		}
+	case p.Why != "":
+		m = finding.Missing(p.Why)
+	case p.DoF <= 0:
+		m = finding.Missing("nothing checks what was measured of the powertrain, for there is no more than it takes: a wrong end, face or digit cannot be seen; measure one height or tape more to its marks")
+	default:
+		for _, t := range p.All {
+			m = finding.Exact(max(m.V, math.Abs(t.W)))
+		}
+	}
+	f.Judge(m, p.build.Limit("survey_misfit"), false)
+	if f.Status == finding.OK && p.Why != "" {
+		f.Unknown(p.Why)
+	}
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		return map[finding.Status]string{
+			finding.OK:   "What the gauge showed and what was measured to its marks fit together as well as they were said to be good.",
+			finding.Over: p.suspectText(),
+		}
+	})
+	return f
+}
+
+func (p *Powertrain) suspectText() string {
+	var out []string
+	for _, s := range p.Suspects {
+		text := s.Name + " does not fit the others: " + p.says(s)
+		switch {
+		case s.Alone && s.Angle:
+			text += ". Nothing rests on it until it is read again."
+		case s.Alone:
+			text += ". It is left out until it is measured again."
+		case len(s.Alike) > 0:
+			text += ". A slip in it cannot be told from one in " + strings.Join(s.Alike, ", ") + ": take those again."
+		default:
+			text += ". Take it again."
+		}
+		out = append(out, text)
+	}
+	if len(out) == 0 {
+		return "One of the measurements does not fit the others: take them again."
+	}
+	return strings.Join(out, " ")
+}
+
+// says is by how much a measurement is off, and what was likely done wrong: a clause.
+func (p *Powertrain) says(s Suspect) string {
+	k, digits, way := quantity.Length, 1, "more"
+	if s.Angle {
+		k, digits = quantity.Angle, 2
+	}
+	if s.Off < 0 {
+		way = "less"
+	}
+	text := fmt.Sprintf("it reads %s %s than they say", quantity.Format(k, math.Abs(s.Off), p.build.Units, digits), way)
+	if s.Likely != "" {
+		text += "; l" + strings.TrimSuffix(strings.TrimPrefix(s.Likely, "L"), ".")
+	}
+	return text
+}
+
+// hiddenFinding says how large a slip in one of the measurements could stay unseen: of an
+// angle, what it makes of the two marks that are farthest apart.
+func (p *Powertrain) hiddenFinding() finding.Finding {
+	f := p.finding(finding.PowertrainHidden, "powertrain as measured, slip that could hide")
+	m, where := finding.Exact(0), ""
+	for _, t := range p.All {
+		size := t.Detectable
+		if t.Angle {
+			size *= p.reach()
+		}
+		switch {
+		case t.Out || !m.Known:
+		case math.IsInf(size, 1):
+			m = finding.Missing("nothing checks " + t.Name + ", so a slip in it of any size is hidden: measure the height of one more mark, or a tape to it")
+		case size > m.V:
+			m, where = finding.Exact(size), t.Name
+		}
+	}
+	if p.Why != "" {
+		m = finding.Missing(p.Why)
+	}
+	f.Judge(m, p.build.Limit("survey_hidden"), false)
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		most := "It would be in " + where + "."
+		return map[finding.Status]string{
+			finding.OK:   "A larger slip would be found four times in five. " + most,
+			finding.Over: "A slip of that size could stand unseen: measure more to its marks. " + most,
+		}
+	})
+	return f
+}
+
+// reach is how far the farthest two marks are apart, mm.
+func (p *Powertrain) reach() (far float64) {
+	marks := p.build.Powertrain.Marks
+	for i := range marks {
+		for j := range i {
+			if marks[i].Own.Known && marks[j].Own.Known {
+				far = max(far, r3.Norm(r3.Sub(marks[i].Own.At, marks[j].Own.At)))
+			}
+		}
+	}
+	return far
+}
+
+// likely is what was likely done wrong with a measurement that f is the fit without.
+func (h *hanging) likely(o *observed, f *fitted) string {
+	with := f.body.Observe(&o.Measure)
+	is := finding.Misread{Kind: quantity.Length, Value: o.Value, Fits: func(v float64) (float64, bool) {
+		w, sum := f.Would(with, v)
+		return w, f.AgreesWith(sum, falseAlarm)
+	}}
+	switch o.Kind {
+	case rigid.Along, rigid.Fall, rigid.Across:
+		is.Kind, is.Tries = quantity.Slope, h.triesOf(o)
+		if o.Kind == rigid.Across {
+			is.Kind = quantity.Angle
+		}
+	case rigid.Aim:
+		is.Kind, is.Other = quantity.Angle, "left and right were taken for each other"
+	case rigid.Beside:
+		is.Other = "left and right were taken for each other"
+	case rigid.Rise, rigid.Over:
+		is.Other = "over and under were taken for each other"
+	}
+	return is.Likely(h.build.Units)
+}
+
+// triesOf are what a gauge reading could have been without a slip, as the fit has it: the
+// other end lower, the gauge on a square face and not along or the other way round, the
+// gauge turned so that its zero came off with the wrong sign, and what it showed with a
+// slip in its digits.
+func (h *hanging) triesOf(o *observed) []slip.Try {
+	x := &h.readings[o.reading]
+	r := h.build.Readings[x.Set[0]]
+	as := gauge.Reading{Shown: geom.Angle(r.Shown.Or(0)), On: r.On.Gauge(), Lower: r.Lower.Gauge()}
+	was, err := as.Slope()
+	if err != nil {
+		return nil
+	}
+	sign := 1.0
+	if o.Kind == rigid.Across {
+		sign = -1
+	}
+	out := []slip.Try{}
+	add := func(k slip.Kind, what string, apart float64, with gauge.Reading) {
+		if is, err := with.Slope(); err == nil && is != was {
+			out = append(out, slip.Try{Kind: k, Value: o.Value + sign*(is-was).Rad(), What: what, Apart: apart})
+		}
+	}
+	other := as
+	other.Lower = map[gauge.End]gauge.End{gauge.Front: gauge.Rear, gauge.Rear: gauge.Front}[as.Lower]
+	add(slip.Side, "the other end was lower", 0, other)
+	for _, with := range [2]gauge.Reading{as, other} {
+		face := with
+		what := "the gauge stood along the axis and not on a square face"
+		if face.On = gauge.Along; as.On == gauge.Along {
+			face.On, what = gauge.SquareFace, "the gauge stood on a square face and not along the axis"
+		}
+		add(slip.Face, what, 0, face)
+	}
+	if b := h.in.Bias; b != 0 {
+		for _, by := range [2]float64{2 * b, -2 * b} {
+			out = append(out, slip.Try{Kind: slip.GaugeEnd, Value: o.Value + by, What: "the gauge stood the other way round, or on the other face"})
+		}
+	}
+	for _, t := range slip.Shown(as.Shown.Abs().Rad()) {
+		with := as
+		with.Shown = geom.Angle(t.Value)
+		add(t.Kind, t.What, t.Apart, with)
+	}
+	return out
+}
