@@ -181,7 +181,7 @@ func madeWelds(b *project.Build) []bracket.MadeWeld {
 	for i, w := range b.Welds {
 		s := shop.WeldOf(i, w)
 		out[i] = bracket.MadeWeld{
-			Bracket: w.Bracket, At: w.At, Begun: s.State != project.NoWeld, Sides: len(w.Sides), Carrying: len(w.Carrying()),
+			Bracket: w.Bracket, At: w.At, Part: w.Part, Path: fmt.Sprintf("weld.%d.part", i+1), Begun: s.State != project.NoWeld, Sides: len(w.Sides), Carrying: len(w.Carrying()),
 			Open: s.Open, Carries: s.Carries, AllSides: s.AllSides,
 		}
 		for _, side := range w.Sides {

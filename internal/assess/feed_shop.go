@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fmt"
 	"strconv"
 
 	"fitup/internal/assess/finding"
@@ -88,6 +89,9 @@ func (a *Assessment) welds() {
 	for i := range a.Brackets {
 		if _, ok := a.declared(finding.Bracket(a.Brackets[i].Name)); !ok {
 			m.Brackets = append(m.Brackets, a.Brackets[i].Name)
+			for _, part := range a.Brackets[i].NotMapped() {
+				m.Absent = append(m.Absent, fmt.Sprintf("the weld %q of the %s bracket", part, a.Brackets[i].Label))
+			}
 		}
 	}
 	var facts []Fact

@@ -84,7 +84,7 @@ func (s *Sheet) leg(u quantity.Units, b *assess.Bracket) {
 			items = append(items, plateItems(w, u)...)
 		}
 	}
-	items = append(items, boltItems(u, b)...)
+	items = append(append(items, boltItems(u, b)...), weldItems(u, b)...)
 	s.add(capital(b.Label)+" leg, "+b.Section, items...)
 }
 
@@ -124,7 +124,7 @@ func (s *Sheet) members(u quantity.Units, b *assess.Bracket) {
 		items = append(items, text(1, sheetLine(&w, u))...)
 	}
 	items = append(items, sleeveItems(u, b)...)
-	items = append(items, boltItems(u, b)...)
+	items = append(append(items, boltItems(u, b)...), weldItems(u, b)...)
 	items = append(items, text(1, "mass of the mount with plates "+Magnitude(quantity.Mass, b.Mass.V, u))...)
 	s.add(capital(b.Label)+" mount, plates and bolts", items...)
 	s.rowsOf(u, capital(b.Label)+" mount, how its feet are fixed", b.FixingRows())
@@ -195,6 +195,19 @@ func boltItems(u quantity.Units, b *assess.Bracket) []Item {
 	}
 	return text(1, fmt.Sprintf("bolts %s %s: %s gives a preload of about %s, give or take a quarter; their maker's torque comes first",
 		b.Spec.Bolts.Thread, b.Spec.Bolts.Class, Magnitude(quantity.Torque, t.Torque, u), Magnitude(quantity.Force, twoFigures(t.Preload), u)))
+}
+
+// weldItems are the welds of a bracket by the names that the weld map knows them by.
+func weldItems(u quantity.Units, b *assess.Bracket) []Item {
+	parts := b.WeldParts()
+	if len(parts) == 0 {
+		return nil
+	}
+	each := make([]string, len(parts))
+	for i, p := range parts {
+		each[i] = p.Name + " " + Magnitude(quantity.Length, p.Length, u)
+	}
+	return text(1, "welds, as the weld map calls them: "+strings.Join(each, "; "))
 }
 
 func plateItems(w *assess.PlateWork, u quantity.Units) []Item {

@@ -53,7 +53,7 @@ func (s *Sheet) folded(u quantity.Units, b *assess.Bracket) {
 		items = append(items, text(1, fmt.Sprintf("K factor %.2f, of the thickness from the inside: %s", b.Plates.Fold.K, kSource))...)
 		items = append(items, text(0, FoldNote)...)
 	}
-	items = append(items, boltItems(u, b)...)
+	items = append(append(items, boltItems(u, b)...), weldItems(u, b)...)
 	s.add(capital(b.Label)+" mount, "+string(b.Plates.Kind), items...)
 	rows = nil
 	for _, r := range b.PlateMatches() {

@@ -10,6 +10,7 @@ import (
 type Weld struct {
 	Bracket string     `toml:"bracket" doc:"the bracket it holds: left front" how:"The bracket by its mount's name." need:"yes"`
 	At      string     `toml:"at" doc:"which weld of it: foot to rail" need:"yes"`
+	Part    string     `toml:"part" doc:"which of its welds, as the cut sheet calls them: foot or pad of a leg, foot or corners of a box, a member with where it ends such as arm, at the rail; by at when left out, where that says it" offers:"weldparts"`
 	Sides   []WeldSide `toml:"side" doc:"a side of the weld, by a name of its own"`
 	Note    string     `toml:"note" doc:"anything worth knowing" lines:"yes"`
 }

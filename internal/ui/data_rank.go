@@ -40,6 +40,12 @@ func offered(m *Model, r sheet.Row) []string {
 		out = namesOf(b.Mounts, func(x *project.Mount) string { return x.Name })
 	case "pickups":
 		out = namesOf(b.Pickups, func(x *project.Pickup) string { return x.Name })
+	case "weldparts":
+		for i := range m.now.Brackets {
+			for _, p := range m.now.Brackets[i].WeldParts() {
+				out = append(out, p.Name)
+			}
+		}
 	case "carriable":
 		out = b.Carriable()
 	case "lines":

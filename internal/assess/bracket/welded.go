@@ -9,14 +9,12 @@ import (
 	"fitup/internal/project/quantity"
 )
 
-// shortWeld is how much shorter than planned the welds of a finished map may
-// be before the planned figure is no longer theirs. Common practice, no source.
-const shortWeld = 0.05
-
 // MadeWeld is one weld of the weld map as it is.
 type MadeWeld struct {
 	Bracket string // the bracket that it holds
 	At      string // which weld of it
+	Part    string // the same, as WeldParts calls it; "" where the file does not say
+	Path    string // of that in the file
 	Begun   bool   // some side of it is tacked at least
 
 	Sides, Carrying int            // how many sides it has, and how many of them carry
@@ -46,24 +44,6 @@ func weldedOf(bracket string, welds []MadeWeld, units quantity.Units) (out welde
 	return out
 }
 
-// short says why the welds of a finished map are not those of the planned figure:
-// no one of them is as long as the line that is planned at the foot, mm, or not
-// all have a length.
-func (w *welded) short(planned float64, units quantity.Units) string {
-	longest := 0.0
-	for _, m := range w.welds {
-		if !m.Carries.Known {
-			return w.carries
-		}
-		longest = max(longest, m.Carries.V)
-	}
-	if longest < planned*(1-shortWeld) {
-		return fmt.Sprintf("%s; %s are planned, so the planned figure is not that of this weld",
-			w.carries, quantity.Format(quantity.Length, planned, units, 1))
-	}
-	return ""
-}
-
 // weldedFinding holds the weld as it is against the limit: only finished sides
 // of the map carry. It is a finding beside the one of the planned weld, which
 // is wanted before there is any weld; it begins with the first tack.
@@ -78,11 +58,15 @@ func (r *Result) weldedFinding(b *Bracket) {
 	case len(made.open) > 0:
 		u.Of = finding.Missing("only finished sides carry; " + made.carries)
 	case u.Of.Known:
-		planned := b.Strength.Weld.Line.Length
-		if missing := made.short(planned, r.ready.units); missing != "" {
+		missing, told := b.mapped(r.ready.units)
+		switch {
+		case missing != "":
 			u.Of = finding.Missing(missing)
-		} else if len(made.welds) > 1 {
+		case !told && len(made.welds) > 1:
 			f.Assumes = append(f.Assumes, "one of its welds on the map being that at its foot")
+		}
+		if x := b.Strength.Seams.Use; missing == "" && x.Begun && (!x.Of.Known || x.Of.V > u.Of.V) { // of a box
+			u = x
 		}
 	}
 	f.Judge(u.Of, r.ready.use, false)

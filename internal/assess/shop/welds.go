@@ -30,6 +30,7 @@ type WeldMap struct {
 	Proved   bool     // what a finish weld rests on is proved
 	Bolted   bool     // the powertrain is bolted on
 	Brackets []string // made here, whose welds belong on the map
+	Absent   []string // welds of those that are not on it, though others of the same bracket are
 }
 
 // Welds draws up the weld map. A weld is a fact that jobs can wait for: ok once
@@ -69,6 +70,9 @@ func (m WeldMap) whole(welds []Weld) (facts []finding.Fact) {
 		if !slices.ContainsFunc(welds, func(w Weld) bool { return w.Of(b) }) {
 			absent = append(absent, "the welds of the "+finding.Spoken(b)+" bracket were never entered")
 		}
+	}
+	for _, w := range m.Absent {
+		absent = append(absent, w+" was never entered")
 	}
 	for _, w := range welds {
 		where := w.Bracket + ", " + w.At

@@ -1,0 +1,189 @@
+package bracket
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fitup/internal/project"
+	"fitup/internal/project/quantity"
+)
+
+// shortWeld is how much shorter than planned the welds of a finished map may
+// be before the planned figure is no longer theirs. Common practice, no source.
+const shortWeld = 0.05
+
+// WeldPart is a weld of a bracket as it is planned.
+type WeldPart struct {
+	Name   string  // foot, pad, corners, or a member and where it ends
+	Length float64 // mm
+}
+
+// The welds of a bracket that is not of several members.
+const (
+	footPart    = "foot"
+	padPart     = "pad"
+	cornersPart = "corners"
+	tabPart     = "tab"
+)
+
+// WeldParts are the welds of a bracket as they are planned, those at its feet first. Nil
+// where it does not stand, or is not welded.
+func (b *Bracket) WeldParts() (out []WeldPart) {
+	switch {
+	case b.Members != nil:
+		welds, err := b.joints()
+		if err != nil {
+			return nil
+		}
+		for i := range welds {
+			out = append(out, WeldPart{welds[i].at, welds[i].ready.Line().Length})
+		}
+	case b.Plates != nil:
+		if b.Plates.Kind == project.BoltedTab || b.bolted() && !b.Spec.Weld.Begun() && b.Plates.Fold != nil {
+			return nil
+		}
+		group, _, _, err := b.plateWeld()
+		if err != nil {
+			return nil
+		}
+		ready, err := group.Ready()
+		if err != nil {
+			return nil
+		}
+		part := WeldPart{footPart, ready.Line().Length}
+		if b.Plates.Clip != nil {
+			part.Name = tabPart
+		}
+		out = append(out, part)
+		if b.Plates.Box != nil {
+			out = append(out, WeldPart{cornersPart, b.Plates.Box.SeamLength()})
+		}
+	case b.HasCut:
+		welds, err := b.legWelds()
+		if err != nil {
+			return nil
+		}
+		for i, w := range welds {
+			out = append(out, WeldPart{[]string{footPart, padPart}[i], w.ready.Line().Length})
+		}
+	}
+	return out
+}
+
+// partOf is which of the planned welds one of the map is, by its number, or -1: as the file
+// says, or by a word of what it is called. why says what is wrong with what the file says.
+func partOf(w *MadeWeld, parts []WeldPart) (part int, why string) {
+	names := make([]string, len(parts))
+	for i, p := range parts {
+		names[i] = p.Name
+	}
+	if w.Part != "" {
+		at := slices.IndexFunc(names, func(n string) bool { return project.Slug(n) == project.Slug(w.Part) })
+		if at < 0 {
+			return -1, fmt.Sprintf("%s says %q, and no weld of this bracket is called so: it has %s", w.Path, project.Printable(w.Part), strings.Join(names, "; "))
+		}
+		return at, ""
+	}
+	called := strings.ToLower(w.At)
+	has := func(words ...string) bool {
+		return slices.ContainsFunc(words, func(s string) bool { return strings.Contains(called, s) })
+	}
+	switch {
+	case has("corner", "seam"):
+		return slices.Index(names, cornersPart), ""
+	case has("foot", "rail"):
+		return slices.Index(names, footPart), ""
+	case has("pad"):
+		return slices.Index(names, padPart), ""
+	case has("tab"):
+		return slices.Index(names, tabPart), ""
+	}
+	return slices.IndexFunc(names, func(n string) bool { return project.Slug(n) == project.Slug(w.At) }), ""
+}
+
+// apart says that the welds of a bracket are told apart: where the file says of one which
+// it is, and of a box always, whose corner welds are longer than that at its foot.
+func (b *Bracket) apart() bool {
+	return b.Plates != nil && b.Plates.Box != nil ||
+		slices.ContainsFunc(b.ready.welded.welds, func(w MadeWeld) bool { return w.Part != "" })
+}
+
+// mapped says why the welds of a finished map are not those of the planned figure, and
+// whether they were told apart.
+func (b *Bracket) mapped(units quantity.Units) (missing string, told bool) {
+	made, parts := &b.ready.welded, b.WeldParts()
+	length := func(v float64) string { return quantity.Format(quantity.Length, v, units, 1) }
+	for i := range made.welds {
+		if _, why := partOf(&made.welds[i], parts); why != "" {
+			return why, true
+		}
+	}
+	if !b.apart() {
+		longest := 0.0
+		for i := range made.welds {
+			m := &made.welds[i]
+			if !m.Carries.Known {
+				return made.carries, false
+			}
+			if k, _ := partOf(m, parts); k < 0 || k == 0 || b.Members != nil { // one at the pad is none at the foot
+				longest = max(longest, m.Carries.V)
+			}
+		}
+		if planned := b.Strength.Weld.Line.Length; longest < planned*(1-shortWeld) {
+			return fmt.Sprintf("%s; %s are planned, so the planned figure is not that of this weld", made.carries, length(planned)), false
+		}
+		return "", false
+	}
+	carry := make([]float64, len(parts))
+	for i := range made.welds {
+		m := &made.welds[i]
+		k, _ := partOf(m, parts)
+		switch {
+		case k < 0:
+			return fmt.Sprintf("which weld %q of the map is, is not said: %s is not in the file yet; want one of %s", project.Printable(m.At), m.Path, partNames(parts)), true
+		case !m.Carries.Known:
+			return made.carries, true
+		}
+		carry[k] += m.Carries.V
+	}
+	for k, p := range parts {
+		switch {
+		case carry[k] == 0:
+			return fmt.Sprintf("the weld %q of the %s bracket is not on the map, %s of it; it has %s", p.Name, b.Label, length(p.Length), partNames(parts)), true
+		case carry[k] < p.Length*(1-shortWeld):
+			return fmt.Sprintf("%s: %s of %s carry, so the planned figure is not that of this weld", p.Name, length(carry[k]), length(p.Length)), true
+		}
+	}
+	return "", true
+}
+
+func partNames(parts []WeldPart) string {
+	names := make([]string, len(parts))
+	for i, p := range parts {
+		names[i] = p.Name
+	}
+	return strings.Join(names, "; ")
+}
+
+// NotMapped are the welds of a bracket that the map has none of, where it tells them apart
+// and has some.
+func (b *Bracket) NotMapped() (out []string) {
+	made := &b.ready.welded
+	if len(made.welds) == 0 || !b.apart() {
+		return nil
+	}
+	parts := b.WeldParts()
+	on := make([]bool, len(parts))
+	for i := range made.welds {
+		if k, _ := partOf(&made.welds[i], parts); k >= 0 {
+			on[k] = true
+		}
+	}
+	for k, p := range parts {
+		if !on[k] {
+			out = append(out, p.Name)
+		}
+	}
+	return out
+}

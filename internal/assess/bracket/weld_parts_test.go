@@ -1,0 +1,106 @@
+package bracket
+
+import (
+	"testing"
+
+	"fitup/internal/assess/finding"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+func mappedWeld(at, part string, carries float64) MadeWeld {
+	return MadeWeld{Bracket: "left front", At: at, Part: part, Path: "weld.1.part", Begun: true, Sides: 2, Carrying: 2,
+		Carries: finding.Exact(carries), AllSides: finding.Exact(carries)}
+}
+
+// A weld along the corners of a box is longer than that at its foot and does not stand in
+// for it: each is looked for on the map by itself, and both have to be as long as planned.
+// By hand: the foot is 2·80 across and 2·110 up, and the four corners are as long as the
+// sides' edges.
+func TestTheWeldsOfABoxAreToldApart(t *testing.T) {
+	loads := loadsOf(70, r3.Vec{X: 300, Y: 200, Z: -3000})
+	plain := runLegs(t, kind(t, "boxed_plate"), loads...)
+	b := plain.bracketNamed("left_front")
+	parts := b.WeldParts()
+	require.Len(t, parts, 2)
+	assert.Equal(t, []string{"foot", "corners"}, []string{parts[0].Name, parts[1].Name})
+	assert.InDelta(t, 2*80+2*110, parts[0].Length, 0.5)
+	assert.InDelta(t, b.Plates.Box.SeamLength(), parts[1].Length, 1e-9)
+	assert.Greater(t, parts[1].Length, parts[0].Length)
+	foot, corners := parts[0].Length, parts[1].Length
+	for name, c := range map[string]struct {
+		welds  []MadeWeld
+		want   finding.Status
+		says   string
+		absent []string
+	}{
+		"both, by name":            {[]MadeWeld{mappedWeld("one", "foot", foot), mappedWeld("two", "corners", corners)}, finding.OK, "Governed by", nil},
+		"both, by what they are":   {[]MadeWeld{mappedWeld("foot to rail", "", foot), mappedWeld("corner welds", "", corners)}, finding.OK, "Governed by", nil},
+		"in two entries":           {[]MadeWeld{mappedWeld("foot, upper", "", foot/2), mappedWeld("foot, lower", "", foot/2), mappedWeld("seams", "", corners)}, finding.OK, "Governed by", nil},
+		"corners alone":            {[]MadeWeld{mappedWeld("corner welds", "", corners)}, finding.NotKnown, `the weld "foot" of the left front bracket is not on the map`, []string{"foot"}},
+		"the foot alone":           {[]MadeWeld{mappedWeld("foot to rail", "", foot)}, finding.NotKnown, `the weld "corners"`, []string{"corners"}},
+		"the foot is short":        {[]MadeWeld{mappedWeld("foot", "", foot*0.9), mappedWeld("corners", "", corners)}, finding.NotKnown, "foot: 342.0 mm of 380.0 mm carry", nil},
+		"the corners are short":    {[]MadeWeld{mappedWeld("foot", "", foot), mappedWeld("corners", "", corners/2)}, finding.NotKnown, "corners: ", nil},
+		"one that is not said":     {[]MadeWeld{mappedWeld("bracket", "", foot+corners)}, finding.NotKnown, "weld.1.part is not in the file yet; want one of foot; corners", []string{"foot", "corners"}},
+		"one that there is not":    {[]MadeWeld{mappedWeld("foot", "top", foot), mappedWeld("corners", "", corners)}, finding.NotKnown, `weld.1.part says "top"`, []string{"foot"}},
+		"called by another's":      {[]MadeWeld{mappedWeld("foot", "corners", foot), mappedWeld("corners", "foot", corners)}, finding.NotKnown, "corners: ", nil},
+		"a foot that is no foot's": {[]MadeWeld{mappedWeld("pad", "", foot), mappedWeld("corners", "", corners)}, finding.NotKnown, "is not said", []string{"foot"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := welding(t, kind(t, "boxed_plate"), c.welds, loads...)
+			f := r.Result.last(finding.BracketWelded("left_front"))
+			require.Equal(t, c.want, f.Status, f.Missing)
+			assert.Contains(t, f.Missing+f.Advice(), c.says)
+			assert.Equal(t, c.absent, r.bracketNamed("left_front").NotMapped())
+			if c.want == finding.OK {
+				s := &r.bracketNamed("left_front").Strength
+				assert.InDelta(t, max(s.Weld.Of.V, s.Seams.Of.V), f.Value, 1e-12, "the worse of the two")
+			} else {
+				assert.False(t, f.HasValue)
+			}
+		})
+	}
+}
+
+// Of a mount of several members each weld has a name, by member and where it ends; where
+// the map names one it has to have them all.
+func TestTheWeldsOfMembersHaveNames(t *testing.T) {
+	loads := loadsOf(40, r3.Vec{X: 300, Y: 200, Z: -3000})
+	text := kind(t, "arm_with_a_brace")
+	whole := runLegs(t, text, loads...)
+	parts := whole.bracketNamed("left_front").WeldParts()
+	var names []string
+	var all []MadeWeld
+	for _, p := range parts {
+		names = append(names, p.Name)
+		all = append(all, mappedWeld("some weld", p.Name, p.Length))
+	}
+	assert.Equal(t, []string{"arm, at the rail", "brace, at the rail", "brace, on the arm", "pad plate, on the arm"}, names)
+	last := func(welds []MadeWeld) (finding.Finding, []string) {
+		r := welding(t, text, welds, loads...)
+		return r.Result.last(finding.BracketWelded("left_front")), r.bracketNamed("left_front").NotMapped()
+	}
+	f, absent := last(all)
+	assert.Equal(t, finding.OK, f.Status, f.Missing)
+	assert.Empty(t, f.Assumes)
+	assert.Empty(t, absent)
+	f, absent = last(all[:3])
+	assert.Equal(t, finding.NotKnown, f.Status)
+	assert.Contains(t, f.Missing, `"pad plate, on the arm"`)
+	assert.Equal(t, names[3:], absent)
+	all[2].Part = "Brace on the arm"
+	f, _ = last(all)
+	assert.Equal(t, finding.OK, f.Status, "spelled by a person: %s", f.Missing)
+}
+
+// The weld at the pad of a leg, however long, is none at its foot.
+func TestAPadsWeldIsNoneAtTheFoot(t *testing.T) {
+	parts := []WeldPart{{footPart, 76}, {padPart, 76}}
+	for at, want := range map[string]int{"pad plate": 1, "foot to rail": 0, "the rail": 0, "upper": -1} {
+		k, why := partOf(&MadeWeld{At: at}, parts)
+		assert.Equal(t, want, k, at)
+		assert.Empty(t, why)
+	}
+}
