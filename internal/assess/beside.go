@@ -103,7 +103,7 @@ func (p *Prepared) prepareBeside(b *project.Build, to reach) *Prepared {
 	q := *p
 	q.Build, q.open, q.stated, q.sources = b, nil, new(finding.Stated), p.reads.Fork()
 	if to.parts&OfPickups != 0 {
-		q.pickups = pickupsOf(b)
+		q.pickups = pickupsOf(b, p.pickups)
 	}
 	if to.parts&OfLegs != 0 {
 		q.loadCorners()

@@ -1,12 +1,9 @@
 package assess
 
 import (
-	"errors"
-
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/pickup"
 	"fitup/internal/assess/travel"
-	suspension "fitup/internal/geom/travel"
 	"fitup/internal/project"
 )
 
@@ -37,18 +34,8 @@ type (
 const PickupCaution = pickup.Caution
 
 // pickupsOf works out the pick-ups of a build.
-func pickupsOf(b *project.Build) *pickup.Result {
-	if len(b.Pickups) == 0 {
-		return &pickup.Result{}
-	}
-	return pickup.Of(b, func(line string) (suspension.Suspension, error) {
-		for _, l := range b.Lines {
-			if l.Name == line {
-				return travel.AxleOf(l)
-			}
-		}
-		return nil, errors.New("line." + line + " is not in the file yet")
-	})
+func pickupsOf(b *project.Build, before *pickup.Result) *pickup.Result {
+	return pickup.Of(b, before, travel.AxleOf)
 }
 
 func (a *Assessment) pickups() {

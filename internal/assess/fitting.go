@@ -27,7 +27,7 @@ type Progress = frame.Progress
 // RunBeside is Run, but for a large survey that was not adjusted yet: that is left to
 // Fitting. Again goes on in the same way.
 func RunBeside(b *project.Build) *Assessment {
-	p := prepare(b, true, nil)
+	p := prepare(b, true, &Prepared{})
 	return p.run(p.Build)
 }
 

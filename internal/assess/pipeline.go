@@ -63,22 +63,22 @@ type Prepared struct {
 }
 
 // Prepare makes a build ready to be assessed in many states.
-func Prepare(b *project.Build) *Prepared { return prepare(b, false, nil) }
+func Prepare(b *project.Build) *Prepared { return prepare(b, false, &Prepared{}) }
 
-// prepare leaves a large survey to be adjusted beside where that is wanted. The rails of
-// before, nil for none, serve where they are the same.
-func prepare(b *project.Build, beside bool, before *rail.Prepared) *Prepared {
+// prepare leaves a large survey to be adjusted beside where that is wanted. The rails and
+// the pick-ups of before, which may be empty, serve where they are the same.
+func prepare(b *project.Build, beside bool, before *Prepared) *Prepared {
 	p := &Prepared{Build: b, given: b, beside: beside, sources: new(uncertain.Sources)}
 	p.prepareFrame()
 	p.placePoints()
 	surveyed := p.Build // no subframe changes anything of its rails
-	abreast.Do(func() { p.rails = rail.Prepare(surveyed, before) }, p.prepareSubframes)
+	abreast.Do(func() { p.rails = rail.Prepare(surveyed, before.rails) }, p.prepareSubframes)
 	b = p.Build
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
 	p.stated = finding.StatedIn(b, p.sources)
 	p.placesByTyped()
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
-	p.pickups = pickupsOf(b)
+	p.pickups = pickupsOf(b, before.pickups)
 	p.loadCorners()
 	p.placeSupports()
 	b = p.Build
@@ -104,7 +104,7 @@ func Run(b *project.Build) *Assessment {
 func Again(before *Assessment, b *project.Build) *Assessment {
 	p := before.ready
 	if b == p.given || p.waits != nil || !p.given.AlikeButPlaced(b) {
-		q := prepare(b, p.beside, p.rails)
+		q := prepare(b, p.beside, p)
 		return q.run(q.Build)
 	}
 	moved := *p.Build

@@ -6,6 +6,7 @@ package pickup
 
 import (
 	"errors"
+	"reflect"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -68,20 +69,53 @@ type Side struct {
 	says  []string       // what its motion takes for granted
 }
 
-// Of works out the pick-ups of a build. suspension is how the axle of a line moves.
-func Of(b *project.Build, suspension func(line string) (travel.Suspension, error)) *Result {
+// Guide is how the axle of a line moves, by its name and suspension alone.
+type Guide func(project.Line) (travel.Suspension, error)
+
+// Of works out the pick-ups of a build. before is what was worked out of another build, nil
+// for none: an axle of which everything seen here is alike is taken over from it.
+func Of(b *project.Build, before *Result, suspension Guide) *Result {
 	r := &Result{}
 	for i := range b.Pickups {
-		a := &Axle{Name: b.Pickups[i].Name, build: b, in: &b.Pickups[i]}
-		a.work(suspension)
+		seen := seenOf(b, &b.Pickups[i])
+		a := before.alike(seen)
+		if a == nil {
+			a = &Axle{Name: b.Pickups[i].Name, build: seen, in: &seen.Pickups[0]}
+			a.work(suspension)
+		}
 		r.Axles = append(r.Axles, a)
 		r.Findings = append(r.Findings, a.judge()...)
 	}
 	return r
 }
 
+// seenOf is all of a build that the pick-ups of one axle rest on: they are given no more.
+func seenOf(b *project.Build, of *project.Pickup) *project.Build {
+	seen := &project.Build{Units: b.Units, Limits: b.Limits, Pickups: []project.Pickup{*of}}
+	seen.Vehicle.WheelDiameter = b.Vehicle.WheelDiameter
+	for _, l := range b.Lines {
+		if l.Name == of.Line {
+			seen.Lines = append(seen.Lines, project.Line{Name: l.Name, Suspension: l.Suspension})
+		}
+	}
+	return seen
+}
+
+// alike is the axle that rests on the same; nil for none.
+func (r *Result) alike(seen *project.Build) *Axle {
+	if r == nil {
+		return nil
+	}
+	for _, a := range r.Axles {
+		if reflect.DeepEqual(a.build, seen) {
+			return a
+		}
+	}
+	return nil
+}
+
 // work fills in all numbers.
-func (a *Axle) work(suspension func(string) (travel.Suspension, error)) {
+func (a *Axle) work(suspension Guide) {
 	for i, in := range a.in.Sides() {
 		s := &Side{Name: project.SideName(i), at: a.in.Path(i), right: i == 1, in: in}
 		s.Wheel = finding.Maybe[r3.Vec]{V: in.Wheel.At, Known: in.Wheel.Known, Why: s.at + ".wheel is not in the file yet"}
@@ -251,15 +285,18 @@ func (s *Side) tie(l *lacks) *pickup.Tie {
 
 // guide is how an axle moves: as the suspension of its line, as its rods hold it, or
 // straight up.
-func (a *Axle) guide(suspension func(string) (travel.Suspension, error)) (travel.Suspension, error) {
+func (a *Axle) guide(suspension Guide) (travel.Suspension, error) {
 	l, r := a.in.Left.Wheel, a.in.Right.Wheel
 	if a.in.Carried != project.ByAxle || !l.Known || !r.Known {
 		return nil, nil
 	}
 	if a.in.Line != "" {
-		a.how = "the axle moves as the suspension of line." + a.in.Line + ""
+		a.how = "the axle moves as the suspension of line." + a.in.Line
 		a.heldByLine()
-		return suspension(a.in.Line)
+		if len(a.build.Lines) == 0 {
+			return nil, errors.New("line." + a.in.Line + " is not in the file yet")
+		}
+		return suspension(a.build.Lines[0])
 	}
 	middle := r3.Scale(0.5, r3.Add(l.At, r.At))
 	axle := travel.Axle{Centre: middle, Pinion: r3.Add(middle, r3.Vec{X: -100}), PinionAxis: r3.Vec{X: 1}}

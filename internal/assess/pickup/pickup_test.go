@@ -20,7 +20,7 @@ func run(t *testing.T, text string) *Result {
 	t.Helper()
 	f, err := project.Parse("x.toml", []byte(text))
 	require.NoError(t, err)
-	return Of(f.Build, func(string) (travel.Suspension, error) { return nil, errors.New("no line") })
+	return Of(f.Build, nil, func(project.Line) (travel.Suspension, error) { return nil, errors.New("no line") })
 }
 
 func of(t *testing.T, r *Result, id string) finding.Finding {
@@ -238,4 +238,20 @@ func TestShearOfTheBar(t *testing.T) {
 		assert.Equal(t, finding.NotKnown, f.Status, cut)
 		assert.Contains(t, f.Lacks(), lacks)
 	}
+}
+
+// An axle is taken over from before as long as all that it rests on is alike, and no longer.
+func TestAnAxleIsTakenOver(t *testing.T) {
+	none := func(project.Line) (travel.Suspension, error) { return nil, errors.New("no axle") }
+	build := func(wheel float64, more string) *project.Build {
+		b := &project.Build{Pickups: []project.Pickup{{Name: "front"}}, Name: more}
+		b.Pickups[0].Left.Wheel = project.Point{At: r3.Vec{X: wheel, Y: -700}, Known: true}
+		return b
+	}
+	first := Of(build(100, ""), nil, none)
+	assert.Same(t, first.Axles[0], Of(build(100, "another name"), first, none).Axles[0])
+	assert.NotSame(t, first.Axles[0], Of(build(101, ""), first, none).Axles[0])
+	limited := build(100, "")
+	limited.Limits = map[string]project.Rule{"caster": {Value: 1}}
+	assert.NotSame(t, first.Axles[0], Of(limited, first, none).Axles[0])
 }
