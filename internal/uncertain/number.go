@@ -155,7 +155,9 @@ func Smooth(v float64, gradient ...Weighted) Number {
 	for _, w := range gradient {
 		out.bend += math.Abs(w.K) * w.N.bend
 		out.from = related(out.from, w.N.from)
-		rest, size = append(rest, w.N.terms), size+len(w.N.terms)
+		if size += len(w.N.terms); len(gradient) <= cap(few) {
+			rest = append(rest, w.N.terms)
+		}
 	}
 	if len(gradient) > cap(few) {
 		out.terms = gathered(gradient, size)

@@ -61,6 +61,7 @@ func (s *Survey) solve(b *project.Build, lines []Line, e *sourced) {
 		n = suspects[0].without
 		s.Fits = true
 	}
+	n.fit.Tabulate()
 	s.net = n
 	s.DoF = n.fit.DoF
 	s.Scatter, _ = n.fit.UnitSigma()

@@ -206,6 +206,11 @@ func Watched(w Watch, b *project.Build, lines []Line, from *uncertain.Sources) (
 		}
 		e.Watch = Watch{}
 	}
+	for _, s := range []*Survey{r.Now, r.Before} {
+		if s != nil && s.net != nil {
+			s.net.fit.Untabulate()
+		}
+	}
 	return r, nil
 }
 

@@ -22,33 +22,50 @@ func (n *network) number(of []string, f func(at func(path string) r3.Vec) float6
 	if n.ended() {
 		return finding.Missing(Stopped)
 	}
-	x := slices.Clone(n.fit.X)
+	names, index, places := make([]string, 0, len(of)), make([]int, 0, len(of)), make([]r3.Vec, 0, len(of))
+	slot := make([]int, len(n.paths)) // of a point in places, and one
 	for _, p := range of {
-		if _, ok := n.index[p]; !ok {
+		i, ok := n.index[p]
+		if !ok {
 			return finding.Missing("nothing is measured to " + spoken(p))
 		}
+		if slot[i] == 0 {
+			names, index, places = append(names, p), append(index, i), append(places, n.net.Where(i, n.fit.X))
+			slot[i] = len(places)
+		}
 	}
-	value := func() float64 {
-		return f(func(path string) r3.Vec { return n.net.Where(n.index[path], x) })
+	at := func(path string) r3.Vec {
+		const few = 12 // among which looking is quicker than a map
+		for k := 0; k < len(names) && len(names) <= few; k++ {
+			if names[k] == path {
+				return places[k]
+			}
+		}
+		i := n.index[path]
+		if slot[i] > 0 {
+			return places[slot[i]-1]
+		}
+		return n.net.Where(i, n.fit.X)
 	}
+	value := func() float64 { return f(at) }
 	v := value()
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return finding.Missing("two points lie in one place")
 	}
 	const h = 1e-3 // mm
-	partials := map[int]float64{}
-	for _, p := range of {
-		for k := range 3 {
-			u := n.net.Unknown(n.index[p], k)
-			if _, done := partials[u]; u < 0 || done {
+	partials := make(map[int]float64, 3*len(names))
+	for i := range names {
+		for k, c := range [3]*float64{&places[i].X, &places[i].Y, &places[i].Z} {
+			u := n.net.Unknown(index[i], k)
+			if u < 0 {
 				continue
 			}
-			was := x[u]
-			x[u] = was + h
+			was := *c
+			*c = was + h
 			up := value()
-			x[u] = was - h
+			*c = was - h
 			partials[u] = (up - value()) / (2 * h)
-			x[u] = was
+			*c = was
 		}
 	}
 	gains := n.fit.Gains(partials)

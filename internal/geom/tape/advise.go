@@ -140,8 +140,13 @@ func orthonormal(moves [][]float64) [][]float64 {
 func (f *Fit) Best(further []Further) int {
 	best, least := -1, math.Inf(1)
 	score := f.with
-	if n, m := f.linear.n, len(f.Each); len(further) > n/4 && n*m <= mostNoticed {
-		score = f.noticing().with
+	table := f.table
+	if table == nil && len(further) > f.linear.n/4 && f.entries() <= mostNoticed {
+		table = f.noticing()
+	}
+	if table != nil {
+		sum := make([]float64, len(f.Each))
+		score = func(o Observation) float64 { return table.with(o, sum) }
 	}
 	for i, c := range further {
 		if score := score(c.of); score < least*(1-1e-9) {
@@ -149,61 +154,6 @@ func (f *Fit) Best(further []Further) int {
 		}
 	}
 	return best
-}
-
-// mostNoticed is the largest table of what each observation notices of each unknown.
-const mostNoticed = 1 << 20
-
-// noticed is what each observation, in its uncertainties, has in common with each unknown,
-// scaled: AQ, a row for each unknown by its position; and Q itself. With it a further
-// measurement needs no equations solved: what it does to the others is the sum of the
-// rows of its unknowns (Sherman and Morrison).
-type noticed struct {
-	f    *Fit
-	rows [][]float64
-	cov  [][]float64
-	sum  []float64 // to work in
-}
-
-func (f *Fit) noticing() *noticed {
-	s := f.linear
-	n := &noticed{f: f, rows: make([][]float64, s.n), cov: make([][]float64, s.n), sum: make([]float64, len(f.Each))}
-	for p := range n.rows {
-		c, row := s.column(p), make([]float64, len(f.Each))
-		for i := range row {
-			for k, at := range s.at[i] {
-				row[i] += s.values[i][k] * c[at]
-			}
-		}
-		n.rows[p], n.cov[p] = row, c
-	}
-	return n
-}
-
-// with is Fit.with.
-func (n *noticed) with(o Observation) float64 {
-	s := n.f.linear
-	var at []int
-	var by []float64
-	o.Of.Partials(n.f.X, func(u int, d float64) {
-		if u < s.n {
-			at, by = append(at, s.position[u]), append(by, d/o.Sigma*s.scale[u])
-		}
-	})
-	clear(n.sum)
-	own := 0.0
-	for k, p := range at {
-		floats.AddScaled(n.sum, by[k], n.rows[p])
-		for l, q := range at {
-			own += by[k] * by[l] * n.cov[p][q]
-		}
-	}
-	sum := 1 / max(1/(1+own), hardly) // how well it is checked itself
-	for i, e := range n.f.Each {
-		h := n.sum[i]
-		sum += 1 / max(e.Redundancy+h*h/(1+own), hardly)
-	}
-	return sum
 }
 
 // hardly is the redundancy below which an observation counts as unchecked, so

@@ -48,6 +48,7 @@ type Fit struct {
 
 	linear *linear
 	inv    inverse
+	table  *noticed // where much is asked; nil without
 }
 
 // Residual is what an observation says after the fit.

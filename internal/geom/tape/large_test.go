@@ -164,10 +164,18 @@ func TestFurtherMeasurementByTableAndByFit(t *testing.T) {
 		f, err := Solve(t.Context(), p)
 		require.NoError(t, err)
 		all := n.Furthers(f.X, Sigmas{Distance: 1, Rise: 0.5, Offset: 2})
-		table := f.noticing()
+		table, sum := f.noticing(), make([]float64, len(f.Each))
+		some := map[int]float64{2: 1, 7: -0.4, len(n.start) - 1: 3}
+		plain := f.Gains(some)
+		f.Tabulate()
+		require.NotNil(t, f.table)
+		for i, g := range f.Gains(some) {
+			require.InDelta(t, plain[i], g, 1e-9)
+		}
+		f.Untabulate()
 		for i, c := range all {
 			want := f.with(c.of)
-			require.InDelta(t, want, table.with(c.of), 1e-9*want)
+			require.InDelta(t, want, table.with(c.of, sum), 1e-9*want)
 			if i%9 != 0 || c.Again >= 0 {
 				continue
 			}

@@ -164,6 +164,9 @@ func EllipseFrom(a, b, c float64) Ellipse {
 // linear function of the unknowns, given by its partial derivatives: with them the
 // function carries on what the observations share.
 func (f *Fit) Gains(partials map[int]float64) []float64 {
+	if f.table != nil {
+		return f.table.gains(partials)
+	}
 	s := f.linear
 	reach, _ := s.spread(partials)
 	out := make([]float64, s.p.measured())
