@@ -302,10 +302,7 @@ func RailShape(part, text string, bend float64, u quantity.Units) (section.Shape
 	case "flat":
 		s.Kind, s.B = section.FlatBar, sizes[1]
 	}
-	if _, err := s.Properties(); err != nil {
-		return s, err
-	}
-	return s, nil
+	return s, s.Check()
 }
 
 // PlatesOf puts plates of one thickness and width where a word says; no width is as

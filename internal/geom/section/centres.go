@@ -11,7 +11,7 @@ import (
 // all but a channel and an angle. Errors as Properties.
 func (s Shape) Centres() (centroid, shear r2.Vec, err error) {
 	if s.Kind != Channel && s.Kind != Angle {
-		return centroid, shear, s.check()
+		return centroid, shear, s.Check()
 	}
 	b, err := s.Built()
 	if err != nil {

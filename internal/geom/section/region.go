@@ -16,7 +16,7 @@ const arcSteps = 32
 // web of a channel and the upright leg of an angle on the left. A solid bar is one
 // wall as thick as its thinner side. Errors as Properties.
 func (s Shape) Built() (Built, error) {
-	if err := s.check(); err != nil {
+	if err := s.Check(); err != nil {
 		return Built{}, err
 	}
 	b := Built{Name: s.Name}

@@ -105,7 +105,7 @@ type Properties struct {
 // annex formulas for tubes, AISC's for HSS, St Venant's series for bars, the
 // usual open-section formula for channels.
 func (s Shape) Properties() (Properties, error) {
-	if err := s.check(); err != nil {
+	if err := s.Check(); err != nil {
 		return Properties{}, err
 	}
 	var p Properties
@@ -143,7 +143,8 @@ func (s Shape) bad(format string, args ...any) error {
 	return geom.PartFault("section", s.Name, format, args...)
 }
 
-func (s Shape) check() error {
+// Check reports what of the sizes cannot be, as Properties does, in plain words.
+func (s Shape) Check() error {
 	if !geom.LengthOK(s.H) {
 		return s.bad("the height or diameter is %g mm, which is no size", s.H)
 	}

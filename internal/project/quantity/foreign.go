@@ -53,6 +53,8 @@ func WithUnit(k Kind, text string, u Units) (string, bool) {
 // sizesSign stands between the sizes of a section: 2x2x3/16, 1 3/4 x .120.
 var sizesSign = regexp.MustCompile(`(?i)([0-9."']|in|mm|cm) *[x×*] *([0-9.])`)
 
+var betweenSizes = regexp.MustCompile(`(?i) *[x×*] *`)
+
 // hasSizes reports whether s has the sign between two sizes in it.
 func hasSizes(s string) bool { return strings.ContainsAny(s, "xX×*") && sizesSign.MatchString(s) }
 
@@ -67,7 +69,7 @@ func Sizes(text string, u Units) ([]float64, error) {
 	if s == "" || !isDigit(s[0]) && s[0] != '.' || !hasSizes(s) {
 		return nil, nil // a name such as SHS 50x50x3 is none
 	}
-	parts := regexp.MustCompile(`(?i) *[x×*] *`).Split(s, -1)
+	parts := betweenSizes.Split(s, -1)
 	unit := ""
 	l := &lexer{s: parts[len(parts)-1]}
 	if ts, err := l.terms(); err == nil && len(ts) == 1 && ts[0].unit != "" {
