@@ -379,7 +379,7 @@ func (h *heat) bodies() []standingBody {
 			stand = anyStand
 		}
 		for _, s := range h.rodsAt(k) {
-			out = append(out, standingBody{name: p.name, solid: &clear.Still{Solid: clear.Ready(s)}, stand: stand})
+			out = append(out, standingBody{name: p.name, solid: clear.Ready(s), stand: stand})
 		}
 		if stand == anyStand {
 			break

@@ -90,9 +90,33 @@ const anyStand = -1
 // standingBody is a solid where the powertrain has it at one of its stands.
 type standingBody struct {
 	name  string
-	solid *clear.Still
+	solid clear.Solid
 	stand int
 	with  *With // the wheel that it goes with; nil for none
+}
+
+// crowd is those of them at one stand, or at any.
+type crowd struct {
+	stand  int
+	bodies []standingBody
+	crowd  *clear.Crowd
+}
+
+// crowdsOf are solids by their stands, in their order.
+func crowdsOf(bodies []standingBody) (out []crowd) {
+	for len(bodies) > 0 {
+		n := 1
+		for n < len(bodies) && bodies[n].stand == bodies[0].stand {
+			n++
+		}
+		solids := make([]clear.Solid, n)
+		for i := range solids {
+			solids[i] = bodies[i].solid
+		}
+		out = append(out, crowd{bodies[0].stand, bodies[:n], clear.NewCrowd(solids)})
+		bodies = bodies[n:]
+	}
+	return out
 }
 
 // asWas is the room of what is no piece of the powertrain, where the build differs from
@@ -112,7 +136,7 @@ func (r *room) others(only string) []standingBody {
 			if only != "" && name != only {
 				continue
 			}
-			out = append(out, standingBody{name: name, solid: &clear.Still{Solid: *r.placed.Solid(k, i)}, stand: k})
+			out = append(out, standingBody{name: name, solid: *r.placed.Solid(k, i), stand: k})
 		}
 	}
 	return out
@@ -173,18 +197,18 @@ func (r *room) leastRoom(id string, movers []mover, bodies []standingBody, skip 
 // leastRoom looks for what comes nearer than that. What cannot be followed is said in
 // Why. What stands softer than the rates say only counts where it is nearer still.
 func leastRoom(movers []mover, bodies []standingBody, rates finding.Estimate, skip func(mover) bool, nominal float64) Moving {
-	out := Moving{Gap: finding.Missing("")}
+	out, crowds := Moving{Gap: finding.Missing("")}, crowdsOf(bodies)
 	for _, mv := range movers {
 		if skip(mv) {
 			continue
 		}
 		out.restsOn(mv)
-		out.pass(mv, bodies, false, &nominal)
+		out.pass(mv, crowds, false, &nominal)
 	}
 	soft := nominal
 	for _, mv := range movers {
 		if !skip(mv) {
-			out.pass(mv, bodies, true, &soft)
+			out.pass(mv, crowds, true, &soft)
 		}
 	}
 	if out.Gap.Known {
@@ -195,7 +219,7 @@ func leastRoom(movers []mover, bodies []standingBody, rates finding.Estimate, sk
 
 // pass takes a mover past the solids, in the ways that are softer than the rates
 // say or in the others, and finds where it comes nearer than best.
-func (m *Moving) pass(mv mover, bodies []standingBody, soft bool, best *float64) {
+func (m *Moving) pass(mv mover, crowds []crowd, soft bool, best *float64) {
 	for k := range mv.ways {
 		w := &mv.ways[k]
 		if w.soft && !soft {
@@ -207,40 +231,46 @@ func (m *Moving) pass(mv mover, bodies []standingBody, soft bool, best *float64)
 				continue
 			}
 		}
-		for _, b := range bodies {
-			if b.stand != anyStand && (w.stand != anyStand && w.stand != b.stand || slices.Contains(mv.hangsOn, b.name)) {
+		by := clear.Passing{Path: &w.path, Track: w.track}
+		for _, c := range crowds {
+			if c.stand != anyStand && w.stand != anyStand && w.stand != c.stand {
 				continue
 			}
-			if isSoft := w.soft || b.stand != anyStand && w.stand == anyStand && mv.softStand(b.stand); isSoft != soft {
+			if isSoft := w.soft || c.stand != anyStand && w.stand == anyStand && mv.softStand(c.stand); isSoft != soft {
 				continue
 			}
-			if w.path.NoNearer(b.solid, *best) {
-				continue
-			}
-			if err := w.follow(); err != nil {
-				m.stuck(mv, err)
-				continue
-			}
-			track, err := w.meeting(&mv, b.with)
-			if err != nil {
-				m.stuck(mv, err)
-				continue
-			}
-			at, found, err := track.LeastOf(b.solid, *best)
-			if err != nil {
-				m.stuck(mv, err)
-			}
-			if !found {
-				continue
-			}
-			if *best = at.Gap; soft {
-				continue
-			}
-			m.Gap = finding.Exact(at.Gap)
-			m.Mover, m.line, m.Part, m.From, m.To = mv.name, mv.line, b.name, at.From, at.To
-			m.Where = Place{Rise: at.At, Under: w.when(mv, b.stand)}
+			c.crowd.Past(&by, best, func(i int) { m.meets(&mv, w, &c.bodies[i], &c.crowd.Stills[i], soft, best) })
 		}
 	}
+}
+
+// meets takes a mover past one of the solids.
+func (m *Moving) meets(mv *mover, w *moverWay, b *standingBody, still *clear.Still, soft bool, best *float64) {
+	if b.stand != anyStand && slices.Contains(mv.hangsOn, b.name) || w.path.NoNearer(still, *best) {
+		return
+	}
+	if err := w.follow(); err != nil {
+		m.stuck(*mv, err)
+		return
+	}
+	track, err := w.meeting(mv, b.with)
+	if err != nil {
+		m.stuck(*mv, err)
+		return
+	}
+	at, found, err := track.LeastOf(still, *best)
+	if err != nil {
+		m.stuck(*mv, err)
+	}
+	if !found {
+		return
+	}
+	if *best = at.Gap; soft {
+		return
+	}
+	m.Gap = finding.Exact(at.Gap)
+	m.Mover, m.line, m.Part, m.From, m.To = mv.name, mv.line, b.name, at.From, at.To
+	m.Where = Place{Rise: at.At, Under: w.when(*mv, b.stand)}
 }
 
 func (m *Moving) stuck(mv mover, err error) {

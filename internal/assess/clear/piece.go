@@ -30,7 +30,7 @@ func (c piece) of(shapes []clear.Shape) piece {
 func (c *piece) standing() []standingBody {
 	out := make([]standingBody, len(c.solids))
 	for i := range c.solids {
-		out[i] = standingBody{name: c.name, solid: &clear.Still{Solid: c.solids[i]}, stand: anyStand}
+		out[i] = standingBody{name: c.name, solid: c.solids[i], stand: anyStand}
 		if len(c.with) > 0 {
 			out[i].with = &c.with[i]
 		}

@@ -185,7 +185,7 @@ func (t *Track) LeastOf(b *Still, below float64) (best Meeting, found bool, err 
 		return s.best, s.found, nil
 	}
 	for k := range t.parts {
-		if p := &t.parts[k]; p.least < s.best.Gap-alike && (t.path.Rod == nil || s.apart.beyond(t.path.Rod, k) < s.best.Gap-alike) {
+		if p := &t.parts[k]; p.least < s.best.Gap-alike && (t.path.Rod == nil || s.apart.beyond(t.path.Rod, k, s.best.Gap-alike) < s.best.Gap-alike) {
 			if err := t.lookBetween(&s, p); err != nil {
 				return s.best, s.found, err
 			}
@@ -201,7 +201,7 @@ func (t *Track) promising(s *search) int {
 	for k := range t.parts {
 		p := &t.parts[k]
 		if t.path.Rod != nil {
-			if p.least = s.apart.beyond(t.path.Rod, k); p.least < enough {
+			if p.least = s.apart.beyond(t.path.Rod, k, enough); p.least < enough {
 				room := t.path.Rod.room(k)
 				p.least = max(p.least, s.still.from(&room))
 			}
@@ -389,7 +389,7 @@ func (s *parting) onTheWay(a *ready, w *way) float64 {
 		a.core.strays(&b.core, &strays)
 	}
 	for bits := range 1 << a.core.n {
-		far = max(far, max(r3.Dot(s.n, a.core.corner(bits)), r3.Dot(s.n, b.core.corner(bits)))+strays[bits])
+		far = max(far, farther(r3.Dot(s.n, a.core.corner(bits)), r3.Dot(s.n, b.core.corner(bits)), strays[bits]))
 	}
 	far += max(a.core.r, b.core.r)
 	return s.at - far - s.rounding(far)
@@ -435,7 +435,7 @@ func (l *look) leastTo(r *look, strays *[8]float64) float64 {
 	for bits := range 1 << a.n {
 		p, q := r3.Dot(n, a.corner(bits)), r3.Dot(n, b.corner(bits))
 		here = max(here, p)
-		between = max(between, max(p, q)+strays[bits])
+		between = max(between, farther(p, q, strays[bits]))
 	}
 	return l.Gap + here - between - math.Abs(a.r-b.r)
 }

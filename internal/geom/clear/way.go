@@ -127,17 +127,57 @@ func (r *Rod) room(k int) room {
 	return r.spanOf(r.From, k).room.with(r.spanOf(r.To, k).room, r.Radius)
 }
 
-// beyond is at most the distance of the rod on span k from what the half-space holds.
-func (s *parting) beyond(r *Rod, k int) float64 {
+// reach is how far along a unit direction the rod goes on span k, mm from the vehicle's
+// zero; on all of it for k -1. It is worked out no closer than to be at most enough.
+func (r *Rod) reach(n r3.Vec, k int, enough float64) float64 {
+	rough, far := math.Inf(-1), math.Inf(-1)
+	for _, w := range [2]*Way{r.From, r.To} {
+		p := r.spanOf(w, k)
+		rough = max(rough, max(r3.Dot(n, p.ends[0]), r3.Dot(n, p.ends[1]))+p.off)
+	}
+	if rough += r.Radius; rough <= enough {
+		return rough
+	}
+	for _, w := range [2]*Way{r.From, r.To} {
+		p := r.spanOf(w, k)
+		far = max(far, w.reach(n, p.from, p.to))
+	}
+	return far + r.Radius
+}
+
+// reach is how far along a unit direction the point goes from one place to another.
+func (w *Way) reach(n r3.Vec, from, to int) float64 {
+	last := r3.Dot(n, w.at[from])
+	far := last
+	for i := from + 1; i <= to; i++ {
+		at := r3.Dot(n, w.at[i])
+		far = max(far, farther(last, at, w.strays[i]))
+		last = at
+	}
+	return far
+}
+
+// farther is how far along a direction a point goes on its way between two places, by how
+// far along it they are and how far it may stray from the farther of the two in any.
+//
+// An arc of radius r over a chord c that rises along the direction by d goes r(1 - cos(b-a))
+// beyond its farther end, where sin a = d/c and sin b = c/2r: nothing from d = c²/2r on, and
+// before that less than in proportion to what is left of it.
+func farther(a, b, strays float64) float64 {
+	return max(a, b) + max(0, strays-math.Abs(a-b)/leaning)
+}
+
+// leaning is the rise at which a point strays beyond neither end, c²/2r, by how far it may
+// stray, c²/6r.
+const leaning = 3
+
+// beyond is at most the distance of the rod on span k from what the half-space holds; it
+// is worked out no closer than to be at least enough.
+func (s *parting) beyond(r *Rod, k int, enough float64) float64 {
 	if !s.known {
 		return math.Inf(-1)
 	}
-	far := math.Inf(-1)
-	for _, w := range [2]*Way{r.From, r.To} {
-		p := r.spanOf(w, k)
-		far = max(far, max(r3.Dot(s.n, p.ends[0]), r3.Dot(s.n, p.ends[1]))+p.off)
-	}
-	far += r.Radius
+	far := r.reach(s.n, k, s.at-enough-s.rounding(s.at-enough))
 	return s.at - far - s.rounding(far)
 }
 
@@ -148,7 +188,7 @@ func (p *Path) NoNearer(b *Still, below float64) bool {
 	if p.Rod == nil || !p.Rod.ok(len(p.At)) {
 		return false
 	}
-	if b.apart.beyond(p.Rod, -1) >= below-alike {
+	if b.apart.beyond(p.Rod, -1, below-alike) >= below-alike {
 		return true
 	}
 	whole := p.Rod.room(-1)
