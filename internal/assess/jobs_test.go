@@ -285,7 +285,7 @@ func TestBuiltInListInABuild(t *testing.T) {
 // it rests on. No path ticks a held step without a recorded override, every
 // break reopens its step, and undo restores the bytes exactly.
 func TestRandomWalks(t *testing.T) {
-	start := string(starter.Demo()) + tackedReading("powertrain", "85.7 deg", "square face") +
+	start := unsurveyed(t) + tackedReading("powertrain", "85.7 deg", "square face") +
 		"\n[[job]]\nid = \"p\"\ntitle = \"prove\"\nhold = [\"line.*.powertrain.read@proved\", \"line.*.joint.*.max\"]\nneeds = [\"hang\"]\n"
 	rapid.Check(t, func(t *rapid.T) {
 		w := &walk{t: t, h: edit.NewHistory(file(t, start))}
