@@ -276,3 +276,21 @@ func TestMarksOfBeforeAMove(t *testing.T) {
 	assert.Equal(t, finding.NotKnown, fit.Status)
 	assert.Contains(t, fit.Missing, "with the powertrain or the vehicle standing otherwise")
 }
+
+// A reading that contradicts the model says what was likely done wrong where that would
+// make the two agree, and nothing of it where it would not.
+func TestAContradictionSaysWhatWasLikelyDone(t *testing.T) {
+	text := example.Marked[:strings.Index(example.Marked, "[[measure]]")]
+	for _, c := range []struct{ to, says string }{
+		{"shown = \"86 deg\"\nlower = \"front\"", "Likely the other end was lower: 4.00° down to the rear. If not: check"},
+		{"shown = \"68 deg\"\nlower = \"rear\"", "Likely two digits stand in each other's place: 4.00° down to the rear."},
+		{"shown = \"79.3 deg\"\nlower = \"rear\"", "The reading contradicts the model: check"},
+	} {
+		f, err := project.Parse("x.toml", []byte(strings.Replace(text, "shown = \"86 deg\"\nlower = \"rear\"", c.to, 1)))
+		require.NoError(t, err)
+		got, ok := Run(f.Build).Finding(finding.AxisAgree("line.rear.powertrain"))
+		require.True(t, ok)
+		assert.Equal(t, finding.Over, got.Status)
+		assert.Contains(t, got.Advice(), c.says)
+	}
+}

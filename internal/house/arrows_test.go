@@ -91,7 +91,7 @@ var rooms = []room{
 	{folder: "internal/project/quantity", may: []string{"internal/geom"}},
 	{folder: "internal/project/tomltext"},
 	{folder: "internal/project/keep"},
-	{folder: "internal/assess/finding", may: []string{"internal/project", "internal/project/quantity", "internal/geom/gauge", "internal/geom/slip", "internal/uncertain"}, testsMay: examples, never: world},
+	{folder: "internal/assess/finding", may: []string{"internal/project", "internal/project/quantity", "internal/geom", "internal/geom/gauge", "internal/geom/slip", "internal/uncertain"}, testsMay: examples, never: world},
 	{folder: "internal/assess/job", may: []string{
 		"internal/assess/finding", "internal/project", "internal/project/quantity",
 		"internal/project/edit", // a tick and a weld that is done are the edits that write them

@@ -39,6 +39,19 @@ func (m *Model) accused(id string) []int {
 			out = among(out, alike, l.Name, l.Index)
 		}
 	}
+	if h := m.now.Hung; h != nil && (id == "" || id == finding.PowertrainFit) {
+		var alike []string
+		for _, x := range h.Suspects {
+			if !x.Angle {
+				out, alike = append(out, x.Index), append(alike, x.Alike...)
+			}
+		}
+		for _, x := range h.All {
+			if !x.Angle {
+				out = among(out, alike, x.Name, x.Index)
+			}
+		}
+	}
 	return out
 }
 

@@ -3,7 +3,10 @@ package finding
 import (
 	"math"
 
+	"fitup/internal/geom"
+	"fitup/internal/geom/gauge"
 	"fitup/internal/geom/slip"
+	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
 
@@ -47,4 +50,44 @@ func (m Misread) Likely(u quantity.Units) string {
 		}
 		return quantity.Format(m.Kind, v, u, digits)
 	})
+}
+
+// GaugeTries are the slips that a gauge reading may have in it, each with what the slope
+// (rad, down to the rear positive) would be more without it: the other end lower, the
+// gauge on a square face and not along or the other way round, the gauge turned so that
+// its zero (bias, rad, 0 where it was not found) came off with the wrong sign, and what it
+// showed with a slip in its digits. Never nil; empty for a reading that is no slope.
+func GaugeTries(r project.Reading, bias float64) []slip.Try {
+	out := []slip.Try{}
+	as := gauge.Reading{Shown: geom.Angle(r.Shown.Or(0)), On: r.On.Gauge(), Lower: r.Lower.Gauge()}
+	was, err := as.Slope()
+	if err != nil {
+		return out
+	}
+	add := func(k slip.Kind, what string, apart float64, with gauge.Reading) {
+		if is, err := with.Slope(); err == nil && is != was {
+			out = append(out, slip.Try{Kind: k, Value: (is - was).Rad(), What: what, Apart: apart})
+		}
+	}
+	other := as
+	other.Lower = map[gauge.End]gauge.End{gauge.Front: gauge.Rear, gauge.Rear: gauge.Front}[as.Lower]
+	add(slip.Side, "the other end was lower", 0, other)
+	for _, with := range [2]gauge.Reading{as, other} {
+		face, what := with, "the gauge stood along the axis and not on a square face"
+		if face.On = gauge.Along; as.On == gauge.Along {
+			face.On, what = gauge.SquareFace, "the gauge stood on a square face and not along the axis"
+		}
+		add(slip.Face, what, 0, face)
+	}
+	if bias != 0 {
+		for _, by := range [2]float64{2 * bias, -2 * bias} {
+			out = append(out, slip.Try{Kind: slip.GaugeEnd, Value: by, What: "the gauge stood the other way round, or on the other face"})
+		}
+	}
+	for _, t := range slip.Shown(as.Shown.Abs().Rad()) {
+		with := as
+		with.Shown = geom.Angle(t.Value)
+		add(t.Kind, t.What, t.Apart, with)
+	}
+	return out
 }

@@ -6,8 +6,6 @@ import (
 	"strings"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/geom"
-	"fitup/internal/geom/gauge"
 	"fitup/internal/geom/rigid"
 	"fitup/internal/geom/slip"
 	"fitup/internal/project/quantity"
@@ -174,48 +172,15 @@ func (h *hanging) likely(o *observed, f *fitted) string {
 	return is.Likely(h.build.Units)
 }
 
-// triesOf are what a gauge reading could have been without a slip, as the fit has it: the
-// other end lower, the gauge on a square face and not along or the other way round, the
-// gauge turned so that its zero came off with the wrong sign, and what it showed with a
-// slip in its digits.
+// triesOf are what a gauge reading could have been without a slip, as the fit has it.
 func (h *hanging) triesOf(o *observed) []slip.Try {
-	x := &h.readings[o.reading]
-	r := h.build.Readings[x.Set[0]]
-	as := gauge.Reading{Shown: geom.Angle(r.Shown.Or(0)), On: r.On.Gauge(), Lower: r.Lower.Gauge()}
-	was, err := as.Slope()
-	if err != nil {
-		return nil
-	}
 	sign := 1.0
 	if o.Kind == rigid.Across {
 		sign = -1
 	}
-	out := []slip.Try{}
-	add := func(k slip.Kind, what string, apart float64, with gauge.Reading) {
-		if is, err := with.Slope(); err == nil && is != was {
-			out = append(out, slip.Try{Kind: k, Value: o.Value + sign*(is-was).Rad(), What: what, Apart: apart})
-		}
-	}
-	other := as
-	other.Lower = map[gauge.End]gauge.End{gauge.Front: gauge.Rear, gauge.Rear: gauge.Front}[as.Lower]
-	add(slip.Side, "the other end was lower", 0, other)
-	for _, with := range [2]gauge.Reading{as, other} {
-		face := with
-		what := "the gauge stood along the axis and not on a square face"
-		if face.On = gauge.Along; as.On == gauge.Along {
-			face.On, what = gauge.SquareFace, "the gauge stood on a square face and not along the axis"
-		}
-		add(slip.Face, what, 0, face)
-	}
-	if b := h.in.Bias; b != 0 {
-		for _, by := range [2]float64{2 * b, -2 * b} {
-			out = append(out, slip.Try{Kind: slip.GaugeEnd, Value: o.Value + by, What: "the gauge stood the other way round, or on the other face"})
-		}
-	}
-	for _, t := range slip.Shown(as.Shown.Abs().Rad()) {
-		with := as
-		with.Shown = geom.Angle(t.Value)
-		add(t.Kind, t.What, t.Apart, with)
+	out := finding.GaugeTries(h.build.Readings[h.readings[o.reading].Set[0]], h.in.Bias)
+	for i := range out {
+		out[i].Value = o.Value + sign*out[i].Value
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package line
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -156,6 +157,9 @@ func (a *judge) gapOver(x *Axis) string {
 			checks = append([]string{"whether the powertrain was moved after it was read (the reading does not say where it stood)"}, checks...)
 		}
 	}
+	if likely := a.likely(x); likely != "" {
+		s += ". " + likely + " If not"
+	}
 	return s + ": check " + strings.Join(checks[:len(checks)-1], ", ") + ", and " + checks[len(checks)-1] + "."
 }
 
@@ -174,4 +178,22 @@ func (a *judge) axisAssumes(x *Axis) []string {
 		out = append(out, "read with the vehicle on its wheels")
 	}
 	return out
+}
+
+// likely is what was likely done wrong with a reading that contradicts the model, found by
+// trying it: a sentence, "" where nothing that is tried makes the two agree.
+func (a *judge) likely(x *Axis) string {
+	if x.Reading < 0 || x.Hung {
+		return ""
+	}
+	tries := finding.GaugeTries(a.Build.Readings[x.Reading], 0)
+	for i := range tries {
+		tries[i].Value += x.Read.V
+	}
+	const parts = 3 // of what may lie between a reading and the model
+	near := max(x.Read.U(), a.Build.Limit("plan_gap").Value/parts)
+	return finding.Misread{Kind: quantity.Slope, Value: x.Read.V, Tries: tries, Fits: func(v float64) (float64, bool) {
+		w := (v - x.Planned.V) / near
+		return w, math.Abs(w) <= parts
+	}}.Likely(a.Build.Units)
 }

@@ -63,7 +63,44 @@ func slopes(w int, l *assess.Line, v pane.View) []pane.Item {
 		}
 		out = append(out, slope(w, name, x, v))
 	}
-	return out
+	return append(out, agreement(w, l, v)...)
+}
+
+// agreement says in one line how planned and measured agree; nothing where no axis has
+// both.
+func agreement(w int, l *assess.Line, v pane.View) []pane.Item {
+	worst, where, count := assess.Finding{}, "", 0
+	for i, x := range l.Axes {
+		name := x.Target
+		if i == 0 {
+			name = finding.LineAxis(l.Name, x.Target)
+		}
+		for _, id := range [...]string{finding.AxisAgree(name), finding.AxisAbove(name)} {
+			if f, ok := v.A.Finding(id); ok && f.HasValue {
+				if count++; count == 1 || f.Status > worst.Status || f.Status == worst.Status && f.Value > worst.Value {
+					worst, where = f, x.Label
+				}
+			}
+		}
+	}
+	role, text := theme.Dim, ""
+	by := v.Number(quantity.Angle, finding.Exact(worst.Value), 2)
+	switch {
+	case v.A.Hung != nil && len(v.A.Hung.Suspects) > 0:
+		role, text = theme.Danger, "readings and marks do not fit each other"
+	case count == 0:
+		return nil
+	case worst.Status == assess.OK:
+		text = "planned and read agree within " + by
+	case worst.Status == assess.Over:
+		role, text = pane.Status(worst.Status).Role(), "planned and read disagree: "+by+" at "+where
+	default:
+		role, text = pane.Status(worst.Status).Role(), "planned and read nearly disagree: "+by+" at "+where
+	}
+	if v.A.Hung != nil && v.A.Hung.Given && len(v.A.Hung.Suspects) == 0 && v.A.Hung.DoF > 0 && v.A.Hung.Why == "" {
+		text += ", and marks bear it out"
+	}
+	return wrapped(w, role, text)
 }
 
 func slope(w int, name string, x assess.Axis, v pane.View) pane.Item {

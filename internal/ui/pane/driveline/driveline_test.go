@@ -189,3 +189,24 @@ func TestBestYokeIsShownWhereItHelps(t *testing.T) {
 	f.Limit = -1
 	assert.Empty(t, bestYokes(60, l, f, v))
 }
+
+// One line says how planned and measured agree: by the worst of them, and whether marks
+// bear the readings out.
+func TestOneLineSaysHowPlannedAndReadAgree(t *testing.T) {
+	text := func(src string) string {
+		v := view(t, src)
+		out := ""
+		for _, it := range anglesItems(60, &v.A.Lines[0], v) {
+			out += strings.Join(it.Text, " ") + "\n"
+		}
+		return out
+	}
+	assert.Contains(t, text(example.Marked), "planned and read agree within 0.")
+	assert.Contains(t, text(example.Marked), "marks bear it out")
+	plain := example.Marked[:strings.Index(example.Marked, "[[measure]]")]
+	assert.NotContains(t, text(plain), "marks")
+	wrong := strings.Replace(plain, "shown = \"86.5 deg\"\nlower = \"rear\"", "shown = \"86.5 deg\"\nlower = \"front\"", 1)
+	assert.Contains(t, text(wrong), "planned and read disagree: 7.00° at pinion")
+	assert.Contains(t, text(strings.Replace(example.Marked, "shown = \"86 deg\"\nlower = \"rear\"", "shown = \"86 deg\"\nlower = \"front\"", 1)), "readings and marks do not fit each other")
+	assert.NotContains(t, text(threeJoints), "planned and read")
+}
