@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"strings"
 	"testing"
 
 	"fitup/internal/assess"
@@ -30,6 +31,35 @@ func TestTheDemosFrameIsFoundOut(t *testing.T) {
 	}
 	d.keys("2")
 	assert.NotContains(t, d.screen(), "survey from above", "with the cursor elsewhere the sketch is the build")
+}
+
+// They are found on the smallest usual screen and on a large one too, and in the sketch no
+// name of a point stands on another.
+func TestTheDemosFrameIsFoundOutOnEveryScreen(t *testing.T) {
+	t.Parallel()
+	for _, size := range [][2]int{{80, 24}, {140, 45}} {
+		d := demo(t, size[0], size[1]).keys("4")
+		assert.Contains(t, d.screen(), "rail lf to rail rr reads 10.4 mm more, left out")
+		for _, name := range []string{"rail lf", "rail rf", "rail lm", "rail rm", "rail lr", "rail rr", "hub lf", "hub rf", "hub lr", "hub rr"} {
+			sketch, _, _ := strings.Cut(d.screen(), "2 Mounts")
+			assert.Contains(t, sketch, name)
+		}
+		d.keys("]", "h")
+		require.Contains(t, d.screen(), "In full")
+		assert.Contains(t, flat(d), "the left rail stands 3.0 mm ahead")
+		d.keys("esc", "]", "down", "down", "h")
+		assert.Contains(t, flat(d), "by unequal amounts there, or one is bent")
+		assert.Contains(t, flat(d), "Their middle lies 3.8 mm")
+	}
+}
+
+// Names of rail points for which the columns leave no room stand over their figures, whole.
+func TestLongNamesOfRailPointsAreWhole(t *testing.T) {
+	t.Parallel()
+	long := strings.NewReplacer("rail_lf", "left_rail_front_hanger", "rail_rf", "right_rail_front_hanger")
+	d := drive(t, []byte(long.Replace(string(starter.Demo()))), 80, 24).keys("4", "z").keys("page:rails")
+	assert.Contains(t, flat(d), "1: left rail front hanger, right rail front hanger")
+	assert.Contains(t, d.screen(), "759.5")
 }
 
 // Sides and diagonals that are typed with m make a survey at once: its points are new

@@ -106,6 +106,22 @@ func (t *Table) Row(cells string, more []string, fs ...assess.Finding) {
 	t.Out = append(t.Out, it)
 }
 
+// Named adds a row; a name for which the figures leave no room stands over them.
+func (t *Table) Named(name string, figures, more []string, fs ...assess.Finding) {
+	cells := t.Cells(name, figures...)
+	whole := t.V.Theme.Plain(project.Printable(name))
+	if strings.HasPrefix(cells, whole) {
+		t.Row(cells, more, fs...)
+		return
+	}
+	t.Row(t.Cells("", figures...), more, fs...)
+	it := &t.Out[len(t.Out)-1]
+	it.Text = append(theme.Wrap(whole, max(t.W, 1)), it.Text...)
+	if it.Figures != "" {
+		it.Name = strings.TrimSpace(whole) + " " + it.Name
+	}
+}
+
 // told says a row's figures with what stands over them, for where the row is read alone.
 func (t *Table) told(it *Item, cells string) {
 	runes := []rune(cells)

@@ -109,6 +109,13 @@ func (d *surveyDrawing) draw() {
 	for i := range d.plan.Points {
 		d.point(i)
 	}
+	for _, lit := range []bool{true, false} { // the name that is looked for has the first choice
+		for i := range d.plan.Points {
+			if d.lit(i) == lit {
+				d.name(i)
+			}
+		}
+	}
 }
 
 func (d *surveyDrawing) between(a, b int, p sketch.Pattern, ink sketch.Ink) {
@@ -117,35 +124,45 @@ func (d *surveyDrawing) between(a, b int, p sketch.Pattern, ink sketch.Ink) {
 	d.line(x0, y0, x1, y1, p, ink)
 }
 
-// point draws a point with the ellipse of its ± (k = 2), and its name with how far
-// it is off where that is worth telling.
-func (d *surveyDrawing) point(i int) {
-	p := d.plan.Points[i]
-	x, y := d.at(i)
-	ink := inkLabel
-	lit := d.v.Subject == "survey."+p.Path || d.hangs != "" && d.v.Subject == finding.SubframeCorner(d.hangs, p.Path)
-	if lit {
-		ink = inkLit
+// lit reports whether the cursor is on a point.
+func (d *surveyDrawing) lit(i int) bool {
+	path := d.plan.Points[i].Path
+	return d.v.Subject == "survey."+path || d.hangs != "" && d.v.Subject == finding.SubframeCorner(d.hangs, path)
+}
+
+func (d *surveyDrawing) ink(i int) sketch.Ink {
+	if d.lit(i) {
+		return inkLit
 	}
-	ring := d.ring(i)
+	return inkLabel
+}
+
+// point draws a point with the ellipse of its ± (k = 2).
+func (d *surveyDrawing) point(i int) {
+	x, y := d.at(i)
+	ink, ring := d.ink(i), d.ring(i)
 	for k, at := range ring {
 		ring[k] = [2]float64{d.view.X(at[0]), d.view.Y(at[1])}
 	}
 	d.c.Polyline(ring, ink)
 	d.c.Cross(d.view.X(x), d.view.Y(y), 1, ink)
+}
+
+// name writes a point's name beside it, clear of other names, with how far it is off where
+// that is worth telling.
+func (d *surveyDrawing) name(i int) {
+	p, lit := d.plan.Points[i], d.lit(i)
+	x, y := d.at(i)
 	name := d.v.Theme.Plain(project.Printable(p.Name))
 	if lit && p.Judged {
 		name += fmt.Sprintf(" %.1f", p.Off())
 	}
 	col, row := d.view.Cell(x, y)
-	w, _ := d.c.Size()
-	switch n := theme.Width(name); {
-	case x <= p.Ideal.X && col-n-1 >= 0 && x < d.middle(), col+2+n > w && col-n-1 >= 0:
-		col -= n + 1
-	default:
-		col += 2
+	if d.c.TextFree(col, row, name, d.ink(i)) || !lit {
+		return
 	}
-	d.c.Text(col, row, name, ink)
+	w, _ := d.c.Size()
+	d.c.Text(max(min(col+2, w-theme.Width(name)), 0), row, name, inkLit)
 }
 
 // ring is the ellipse of a point's ± (k = 2) about where the point is drawn, exaggerated as

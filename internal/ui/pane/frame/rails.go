@@ -29,7 +29,7 @@ func railsItems(w int, v pane.View) []pane.Item {
 			before = t.Cell(quantity.Length, r.Then.Pairs[i].Width)
 		}
 		more := []string{sideways(p.Offset, v)}
-		t.Row(t.Cells(fmt.Sprintf("%d: %s, %s", i+1, short(p.Left), short(p.Right)), before, t.Cell(quantity.Length, p.Width), t.Cell(quantity.Length, p.Wanted)), more,
+		t.Named(fmt.Sprintf("%d: %s, %s", i+1, short(p.Left), short(p.Right)), []string{before, t.Cell(quantity.Length, p.Width), t.Cell(quantity.Length, p.Wanted)}, more,
 			pane.Findings(v, finding.RailsWidth(i+1), finding.RailsOffset(i+1), finding.RailsSag(i+1))...)
 	}
 	t.Heading("along, "+unit, "sag", "sweep", "kick")

@@ -31,7 +31,7 @@ func sectionItems(w int, v pane.View) []pane.Item {
 		}
 		t.Heading(string(b.Side)+" rail, "+unit, "I was", "I is", "It was", "It is")
 		for _, p := range b.Lengths() {
-			t.Row(t.Cells(fmt.Sprintf("%d: %s", p.Length+1, p.Section), second(p.Was.Ix, v), second(p.Now.Ix, v), second(p.Was.J, v), second(p.Now.J, v)),
+			t.Named(fmt.Sprintf("%d: %s", p.Length+1, p.Section), []string{second(p.Was.Ix, v), second(p.Now.Ix, v), second(p.Was.J, v), second(p.Now.J, v)},
 				more(&p, v), pane.Findings(v, finding.RailPlate(string(b.Side), p.Length+1))...)
 		}
 		screened.Out = nil
@@ -51,7 +51,7 @@ func uses(t *pane.Table, b *assess.BentRail, v pane.View) {
 			if f.HasValue {
 				value = v.Number(quantity.Number, finding.Exact(f.Value), 2)
 			}
-			t.Row(t.Cells(name, value), nil, f)
+			t.Named(name, []string{value}, nil, f)
 		}
 	}
 	row("bending, part of yield", finding.RailBending(side))

@@ -63,7 +63,7 @@ func changed(w int, v pane.View, unit string) []pane.Item {
 		if c.Kind == quantity.Angle {
 			name += ", deg"
 		}
-		t.Row(t.Cells(name, t.Cell(c.Kind, c.Before), t.Cell(c.Kind, c.Now), t.Cell(c.Kind, c.By)), nil, pane.Findings(v, finding.FrameChange)...)
+		t.Named(name, []string{t.Cell(c.Kind, c.Before), t.Cell(c.Kind, c.Now), t.Cell(c.Kind, c.By)}, nil, pane.Findings(v, finding.FrameChange)...)
 	}
 	return t.Out
 }
