@@ -109,7 +109,7 @@ func (s *Hung) Envelope(built geom.Pose, loads []Load) ([]NamedPose, error) {
 		p := NamedPose{Name: name, Motion: s.motion(pos)}
 		p.Pose = built.Then(p.Motion)
 		for i := range s.pads {
-			if s.pull(i, r3.Add(pos.shift, pos.swing(s.arms[i]))).Z < -slack {
+			if s.padForce(i, pos).Z < -slack {
 				p.Lifts = append(p.Lifts, s.pads[i].Name)
 			}
 		}

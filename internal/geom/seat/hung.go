@@ -17,13 +17,21 @@ type Hung struct {
 	atRest softness        // before anything moves: the same for every load
 	least  float64         // no more than the least of its stiffness along any way; 0 where it does not hold, N/mm
 	stiff  [2]float64      // sums over the pads of the largest rate by the arm, and by its square
+
+	links   []Link // what holds it beside its pads
+	stops   []Stop
+	ties    []tie    // of the links
+	buffers []buffer // of the stops
+	linkOf  []int    // which link a tie is
+	stopOf  []int    // which stop a buffer is
+	rested  position // where it rests
 }
 
 // dead is what pulls at the body: the force at its centre and a torque.
 type dead struct{ force, torque r3.Vec }
 
 func newHung(b Body, pads []Isolator) *Hung {
-	s := &Hung{body: b, pads: pads, arms: make([]r3.Vec, len(pads)), rates: make([][3][3]float64, len(pads))}
+	s := &Hung{body: b, pads: pads, arms: make([]r3.Vec, len(pads)), rates: make([][3][3]float64, len(pads)), rested: unmoved()}
 	for i, p := range pads {
 		s.arms[i] = r3.Sub(p.Frame.At, b.Centre)
 		s.rates[i] = p.stiffness()
@@ -56,6 +64,13 @@ func (s *Hung) residual(l dead, p position) [6]float64 {
 		f = r3.Add(f, sf)
 		m = r3.Add(m, r3.Cross(r, sf))
 	}
+	for i := range s.ties {
+		t := &s.ties[i]
+		d := swings.of(t.arm)
+		sf := t.push(r3.Add(p.shift, d))
+		f = r3.Add(f, sf)
+		m = r3.Add(m, r3.Cross(r3.Add(t.arm, d), sf))
+	}
 	return [6]float64{f.X, f.Y, f.Z, m.X, m.Y, m.Z}
 }
 
@@ -72,49 +87,58 @@ func (s *Hung) norm(r [6]float64) float64 {
 // −R K R + (f·r) − r fᵀ.
 func (s *Hung) scaled(p position) six {
 	var k six
-	by, by2 := 1/s.reach, 1/(s.reach*s.reach)
 	swings := p.swings()
 	for i, arm := range s.arms {
 		d := swings.of(arm)
-		r := r3.Add(arm, d)
-		f := s.pull(i, r3.Add(p.shift, d))
-		rate := &s.rates[i]
-		fr := r3.Dot(f, r)
-		var rk [3]r3.Vec // the columns of R K, which are the rows of −K R
-		for j := range 3 {
-			m := r3.Cross(r, r3.Vec{X: rate[0][j], Y: rate[1][j], Z: rate[2][j]})
-			rk[j] = m
-			k[0][j] += rate[0][j]
-			k[1][j] += rate[1][j]
-			k[2][j] += rate[2][j]
-			k[3][j] += by * m.X
-			k[4][j] += by * m.Y
-			k[5][j] += by * m.Z
-			k[j][3] += by * m.X
-			k[j][4] += by * m.Y
-			k[j][5] += by * m.Z
-		}
-		// The columns of −R K R: those of R K by the columns of −R.
-		x, y, z := &rk[0], &rk[1], &rk[2]
-		turns := [3]r3.Vec{
-			{X: r.Y*z.X - r.Z*y.X, Y: r.Y*z.Y - r.Z*y.Y, Z: r.Y*z.Z - r.Z*y.Z},
-			{X: r.Z*x.X - r.X*z.X, Y: r.Z*x.Y - r.X*z.Y, Z: r.Z*x.Z - r.X*z.Z},
-			{X: r.X*y.X - r.Y*x.X, Y: r.X*y.Y - r.Y*x.Y, Z: r.X*y.Z - r.Y*x.Z},
-		}
-		for j := range turns {
-			m := &turns[j]
-			k[3][3+j] += by2 * m.X
-			k[4][3+j] += by2 * m.Y
-			k[5][3+j] += by2 * m.Z
-			k[3+j][3+j] += by2 * fr
-		}
-		for a, ra := range [3]float64{r.X, r.Y, r.Z} {
-			k[3+a][3] -= by2 * ra * f.X
-			k[3+a][4] -= by2 * ra * f.Y
-			k[3+a][5] -= by2 * ra * f.Z
-		}
+		k.at(s.reach, r3.Add(arm, d), s.pull(i, r3.Add(p.shift, d)), &s.rates[i])
+	}
+	for i := range s.ties {
+		t := &s.ties[i]
+		d := swings.of(t.arm)
+		moved := r3.Add(p.shift, d)
+		rate := t.stiffness(moved)
+		k.at(s.reach, r3.Add(t.arm, d), t.push(moved), &rate)
 	}
 	return k
+}
+
+// at adds what a spring of that stiffness and force asks for at the arm r.
+func (k *six) at(reach float64, r, f r3.Vec, rate *[3][3]float64) {
+	by, by2 := 1/reach, 1/(reach*reach)
+	fr := r3.Dot(f, r)
+	var rk [3]r3.Vec // the columns of R K, which are the rows of −K R
+	for j := range 3 {
+		m := r3.Cross(r, r3.Vec{X: rate[0][j], Y: rate[1][j], Z: rate[2][j]})
+		rk[j] = m
+		k[0][j] += rate[0][j]
+		k[1][j] += rate[1][j]
+		k[2][j] += rate[2][j]
+		k[3][j] += by * m.X
+		k[4][j] += by * m.Y
+		k[5][j] += by * m.Z
+		k[j][3] += by * m.X
+		k[j][4] += by * m.Y
+		k[j][5] += by * m.Z
+	}
+	// The columns of −R K R: those of R K by the columns of −R.
+	x, y, z := &rk[0], &rk[1], &rk[2]
+	turns := [3]r3.Vec{
+		{X: r.Y*z.X - r.Z*y.X, Y: r.Y*z.Y - r.Z*y.Y, Z: r.Y*z.Z - r.Z*y.Z},
+		{X: r.Z*x.X - r.X*z.X, Y: r.Z*x.Y - r.X*z.Y, Z: r.Z*x.Z - r.X*z.Z},
+		{X: r.X*y.X - r.Y*x.X, Y: r.X*y.Y - r.Y*x.Y, Z: r.X*y.Z - r.Y*x.Z},
+	}
+	for j := range turns {
+		m := &turns[j]
+		k[3][3+j] += by2 * m.X
+		k[4][3+j] += by2 * m.Y
+		k[5][3+j] += by2 * m.Z
+		k[3+j][3+j] += by2 * fr
+	}
+	for a, ra := range [3]float64{r.X, r.Y, r.Z} {
+		k[3+a][3] -= by2 * ra * f.X
+		k[3+a][4] -= by2 * ra * f.Y
+		k[3+a][5] -= by2 * ra * f.Z
+	}
 }
 
 // softness is the inverse of a scaled stiffness.

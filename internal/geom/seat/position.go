@@ -13,6 +13,12 @@ type position struct {
 	turn  quat.Number // of length 1
 }
 
+// unmoved is where the body is before anything rests on the isolators.
+func unmoved() position { return position{turn: quat.Number{Real: 1}} }
+
+// moved is how far the tip of an arm r from the centre has moved.
+func (p position) moved(r r3.Vec) r3.Vec { return r3.Add(p.shift, p.swing(r)) }
+
 // swing returns how far the tip of an arm r from the centre moves by turning.
 // Written so that small turns keep all their digits.
 func (p position) swing(r r3.Vec) r3.Vec {

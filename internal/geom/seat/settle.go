@@ -8,7 +8,6 @@ import (
 
 	"fitup/internal/geom"
 
-	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -28,6 +27,8 @@ type Settled struct {
 	Motion     geom.Pose
 	Drop       float64 // of the centre of mass, mm, down positive
 	Pads       []Pad
+	Links      []Tied
+	Stops      []Stopped
 	Residual   float64 // force left out of balance, N; moments count over the arm of the mounts
 	Iterations int     // of the solution
 }
@@ -70,6 +71,19 @@ func Hang(b Body, pads []Isolator) (*Hung, error) {
 	return newHung(b, pads), nil
 }
 
+// HangHeld is Hang with links and stops beside the pads, which may lie in one line where
+// a link is fitted as built. It fails as Hang and Hold do.
+func HangHeld(b Body, pads []Isolator, links []Link, stops []Stop) (*Hung, error) {
+	if len(links)+len(stops) == 0 {
+		return Hang(b, pads)
+	}
+	err := checkPads(b, pads, Resting())
+	if err != nil && !(errors.Is(err, ErrOneLine) && slices.ContainsFunc(links, func(l Link) bool { return l.Built })) {
+		return nil, err
+	}
+	return newHung(b, pads).Hold(links, stops)
+}
+
 // Settle is that of the body on the pads.
 func (s *Hung) Settle(load Load) (Settled, error) {
 	if err := load.check(); err != nil {
@@ -87,7 +101,10 @@ func (s *Hung) With(i int, rates Rates) (*Hung, error) {
 		return nil, err
 	}
 	each[i] = pads[i].stiffness()
-	out := &Hung{body: s.body, pads: pads, arms: s.arms, rates: each, reach: s.reach}
+	out := &Hung{body: s.body, pads: pads, arms: s.arms, rates: each, reach: s.reach, rested: unmoved()}
+	if len(s.links)+len(s.stops) > 0 {
+		return out.Hold(s.links, s.stops)
+	}
 	out.ready()
 	return out, nil
 }
@@ -103,7 +120,7 @@ func (s *Hung) Forces(load Load, out []r3.Vec) error {
 		return err
 	}
 	for i := range out {
-		out[i] = s.pull(i, r3.Add(pos.shift, pos.swing(s.arms[i])))
+		out[i] = s.padForce(i, pos)
 	}
 	return nil
 }
@@ -121,12 +138,20 @@ func (s *Hung) settle(load Load) (Settled, error) {
 // same, and worked out already.
 const keepsUp = 0.1
 
-// balance finds where the body rests: Newton's method, with the stiffness before
-// anything moved, and what the steps showed of how that differs, as long as that brings
-// it on.
+// balance finds where the body rests.
 func (s *Hung) balance(load Load) (pos position, size float64, steps int, err error) {
 	d := dead{load.Force(s.body), load.Torque}
-	pos = position{turn: quat.Number{Real: 1}}
+	if len(s.buffers) > 0 {
+		return s.caught(d)
+	}
+	return s.balanceFrom(s.rested, d)
+}
+
+// balanceFrom finds where the body rests with no stop but those that are ties, going from
+// a place on: Newton's method, with the stiffness before anything moved, and what the
+// steps showed of how that differs, as long as that brings it on.
+func (s *Hung) balanceFrom(from position, d dead) (pos position, size float64, steps int, err error) {
+	pos = from
 	left := s.residual(d, pos)
 	size = s.norm(left)
 	before := math.Inf(1)
@@ -142,7 +167,7 @@ func (s *Hung) balance(load Load) (pos position, size float64, steps int, err er
 		}
 		next, nextLeft, nextSize, whole := s.line(d, pos, s.turning(shown.next(s.step(soft, left))), size)
 		if nextSize >= size {
-			if soft == &s.atRest && steps > 0 {
+			if soft == &s.atRest && (steps > 0 || len(s.ties) > 0) {
 				before = 0 // the stiffness where it stands may do better
 				continue
 			}
@@ -178,7 +203,7 @@ func (s *Hung) softens(p position) float64 {
 
 // ready works out what is the same for every load.
 func (s *Hung) ready() {
-	at := position{turn: quat.Number{Real: 1}}
+	at := unmoved()
 	k := s.scaled(at)
 	inv, ok := k.inverse()
 	s.atRest = softness{inv, ok && k.norm()*inv.norm() < mostSkew}
@@ -189,7 +214,7 @@ func (s *Hung) ready() {
 		s.stiff[0] += most * a
 		s.stiff[1] += most * a * a
 	}
-	if s.atRest.ok && k.holds() {
+	if s.atRest.ok && len(s.ties) == 0 && k.holds() {
 		s.least = 1 / inv.norm()
 	}
 }
@@ -237,8 +262,11 @@ func (s *Hung) report(p position, size float64, steps int) Settled {
 	out.Motion = s.motion(p)
 	for i, pad := range s.pads {
 		d := r3.Add(p.shift, p.swing(s.arms[i]))
-		f := s.pull(i, d)
+		f := s.padForce(i, p)
 		out.Pads[i] = Pad{Name: pad.Name, Moved: d, Bent: pad.Frame.OwnDir(d), Force: f, Lifts: f.Z < -slack}
+	}
+	if len(s.links)+len(s.stops) > 0 {
+		out.Links, out.Stops = s.beside(p)
 	}
 	return out
 }
