@@ -15,6 +15,7 @@ func (m *maker) loads(s *Sheet) {
 	}
 	s.add("", text(0, screening)...)
 	m.carried(s)
+	m.beside(s)
 	m.torques(s)
 	m.rubber(s)
 	m.strengths(s)
@@ -90,6 +91,43 @@ func (m *maker) torques(s *Sheet) {
 		items = append(items, text(0, "Reverse is left out: "+st.ReverseWhy+".")...)
 	}
 	s.add("Full torque", items...)
+}
+
+// beside are what torque links and roll stops carry.
+func (m *maker) beside(s *Sheet) {
+	st := &m.a.Statics
+	force := func(v float64) string { return Magnitude(quantity.Force, v, m.u) }
+	var rows [][]string
+	for i := range st.Links {
+		l := &st.Links[i]
+		if len(l.Pull) == 0 {
+			rows = append(rows, []string{l.Label, "not known", "", ""})
+			continue
+		}
+		way := "pulled"
+		if l.Pull[l.Worst] < 0 {
+			way = "pushed"
+		}
+		rows = append(rows, []string{l.Label, force(math.Abs(l.Pull[0])), force(math.Abs(l.Pull[l.Worst])) + ", " + way, st.Cases[l.Worst].Name})
+	}
+	if len(rows) > 0 {
+		s.add("Torque links", grid([]string{"link", "at rest", "most", "when"}, rows))
+	}
+	rows = nil
+	for i := range st.Stops {
+		q := &st.Stops[i]
+		row := []string{q.Label, m.number(quantity.Length, q.Play), "not known", ""}
+		if len(q.Force) > 0 {
+			row[2], row[3] = force(q.Force[q.Worst]), "met in no case"
+			if q.Force[q.Worst] > 0 {
+				row[3] = st.Cases[q.Worst].Name
+			}
+		}
+		rows = append(rows, row)
+	}
+	if len(rows) > 0 {
+		s.add("Roll stops", grid([]string{"stop", "play at rest", "most", "when"}, rows))
+	}
 }
 
 func (m *maker) rubber(s *Sheet) {

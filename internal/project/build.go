@@ -28,6 +28,8 @@ type Build struct {
 	Placement    Placement       `toml:"placement" doc:"where the powertrain stands in the vehicle"`
 	Chassis      []ChassisPart   `toml:"chassis" doc:"pieces of the vehicle that the powertrain has to keep clear of: a box by from and to, with a radius a rod, a point by at, with a radius a ball, a flat surface by on and facing"`
 	Mounts       []Mount         `toml:"mount" doc:"a mount of the powertrain; left_front, right_front and rear stand at the pads of that name"`
+	TorqueLinks  []TorqueLink    `toml:"torque_link" doc:"a torque link or strut that holds the powertrain beside its mounts, by a name of your own: torque_link.upper"`
+	RollStops    []RollStop      `toml:"roll_stop" doc:"a buffer that the powertrain meets after some free play, by a name of your own: roll_stop.left"`
 	Stock        []StockBar      `toml:"stock" doc:"bars that the legs are cut from"`
 	Sheets       []SheetStock    `toml:"sheet" doc:"sheets and strips of plate that the mounts' plates are cut from"`
 	Packing      []Packing       `toml:"packing" doc:"a wedge under a spring, a shim or a spring perch: made or bought, drawn and listed"`

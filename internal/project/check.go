@@ -38,6 +38,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkPickups(build, root)
 	b.checkExhaust(build, root)
 	b.checkPacking(build, root)
+	b.checkHeld(build, root)
 	b.checkElsewhere(build, root)
 	b.checkFind(build, root)
 	b.checkRails(build, root)

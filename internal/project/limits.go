@@ -83,6 +83,8 @@ func Defaults() []Rule { //nolint:funlen // a table: one row a limit
 			About: "most that any mount sinks under the powertrain's weight"},
 		{Key: "rock", Kind: quantity.Angle, Value: deg(5), Source: "set by fitup, a rule of thumb",
 			About: "largest angle that full torque in the lowest gear and range rocks the powertrain on its mounts"},
+		{Key: "stop_play", Kind: quantity.Length, Value: 3, Source: "set by fitup, a rule of thumb; the maker's figure wins",
+			About: "least free play of a roll stop with the powertrain at rest, so that it shakes without touching"},
 		{Key: "isolation", Kind: quantity.Number, Value: 0.5, Source: "set by fitup, a rule of thumb; below 1 a mount isolates at all",
 			About: "largest part of the engine's shaking, at idle and at cruise, that the mounts may pass to the frame"},
 		{Key: "ride_height", Kind: quantity.Length, Value: 20, Source: "set by fitup, a rule of thumb",

@@ -108,6 +108,7 @@ func Of(a *assess.Assessment) *Scene {
 	s.subframes(a)
 	s.exhaust(a)
 	s.packings(a)
+	s.held(a)
 	if a.Pose.Known {
 		s.powertrain(a)
 	}

@@ -92,6 +92,15 @@ func HalfShafts(line string) string { return fill(halfShaftsID, line) }
 // MountLifts is the id of the least load on a mount.
 func MountLifts(mount string) string { return fill(mountLiftsID, mount) }
 
+// TorqueLinkLoad is the id of the most that a torque link carries.
+func TorqueLinkLoad(link string) string { return fill(torqueLinkLoadID, link) }
+
+// RollStopPlay is the id of the free play of a roll stop at rest.
+func RollStopPlay(stop string) string { return fill(rollStopPlayID, stop) }
+
+// RollStopLoad is the id of the most that a roll stop carries.
+func RollStopLoad(stop string) string { return fill(rollStopLoadID, stop) }
+
 // MountCaptive is the id of whether a mount holds without its rubber.
 func MountCaptive(mount string) string { return fill(mountCaptiveID, mount) }
 

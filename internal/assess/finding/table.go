@@ -27,6 +27,9 @@ const (
 	mountLiftsID     = "mount.*.lifts"
 	mountCaptiveID   = "mount.*.captive"
 	mountSolidID     = "mount.*.solid"
+	torqueLinkLoadID = "torque_link.*.load"
+	rollStopPlayID   = "roll_stop.*.play"
+	rollStopLoadID   = "roll_stop.*.load"
 	// MountsSag is the id of the most that a mount sinks under the weight.
 	MountsSag = "mounts.sag"
 	// MountsRock is the id of the turn of the powertrain under full torque.
@@ -179,6 +182,9 @@ var table = []Row{
 	{mountLiftsID, MountTrade, "Result.liftFinding", false, "A mount is pressed down in every case of load."},
 	{mountCaptiveID, MountTrade, "heldFindings", false, "The halves of a mount stay together when its rubber fails."},
 	{mountSolidID, MountTrade, "heldFindings", false, "A mount is not bolted solid."},
+	{torqueLinkLoadID, MountTrade, "Result.linkFinding", false, "A torque link carries no more than it is rated for in any case of load."},
+	{rollStopPlayID, MountTrade, "Result.playFinding", false, "A roll stop has enough free play with the powertrain at rest."},
+	{rollStopLoadID, MountTrade, "Result.stopFinding", false, "A roll stop carries no more than it is rated for in the cases of load in which it is met."},
 	{MountsSag, MountTrade, "Result.sagFinding", false, "No mount sinks too far under the weight."},
 	{MountsRock, MountTrade, "Result.isolatorFindings", false, "Full torque does not turn the powertrain too far."},
 	{MountsIsolation, MountTrade, "Result.isolatorFindings", false, "The mounts keep enough of the engine's shaking at idle from the frame."},

@@ -136,6 +136,7 @@ func (res *Result) Values(l *finding.List) {
 			l.Uncertainty(id+".sag", quantity.Length, is.Sag[i])
 		}
 	}
+	s.besideValues(l)
 	if s.Torque.Known || is.Begun {
 		l.Number("mounts.torque", quantity.Torque, s.Torque)
 		l.Number("mounts.torque.gear", quantity.Torque, s.Gear)

@@ -140,7 +140,11 @@ func (res *Result) isolators() {
 	} else {
 		is.unknown(len(p.mounts))
 	}
-	is.shake(&p.shaking)
+	shaking := p.shaking
+	if up := res.upBeside(); len(up) > 0 {
+		shaking = p.shake(up)
+	}
+	is.shake(&shaking)
 	res.isolatorFindings()
 }
 
@@ -190,7 +194,11 @@ func (res *Result) settle() error {
 		is.Soft = is.Ends[0][0]
 		return nil
 	}
-	is.Soft, err = seat.Envelope(s.Body.V, res.p.springs(res.pad, lowRates), built, loads)
+	soft, err := res.hangWith(lowRates)
+	if err != nil {
+		return err
+	}
+	is.Soft, err = soft.Envelope(built, loads)
 	return err
 }
 
@@ -289,7 +297,7 @@ type shaking struct{ firing, bounce, passed finding.Number }
 // shake finds the bounce frequency and what of the shaking at idle gets
 // through. Rubber is stiffer in vibration by a factor that is known only as a
 // range; the uncertainty covers it, and that of estimated rates.
-func (p *Prepared) shake() (out shaking) {
+func (p *Prepared) shake(beside []upright) (out shaking) {
 	t := p.build.Powertrain
 	out.firing = finding.Missing("powertrain.cylinders is not in the file yet")
 	if n, ok := t.Cylinders.Get(); ok {
@@ -316,6 +324,10 @@ func (p *Prepared) shake() (out shaking) {
 		for i := range pads {
 			pads[i].Rates = pads[i].Rates.Scaled(stiffens(p.vibratesOf(i)))
 		}
+		for _, u := range beside {
+			k := u.rate * stiffens(u.dynamic)
+			pads = append(pads, seat.Upright("link", r3.Vec{}, seat.Rates{X: k, Y: k, Z: k}))
+		}
 		return seat.Bounce(seat.Body{Mass: t.Mass.V()}, pads, 1)
 	}
 	middle, err := at(middleRates, func(d dynamic) float64 { return d.middle })
@@ -328,19 +340,23 @@ func (p *Prepared) shake() (out shaking) {
 	out.bounce = p.vibrates.Within(middle, max(high-middle, middle-low))
 	out.passed = finding.Missing(out.firing.Why)
 	if out.firing.Known {
-		out.passed = p.passed(out.firing.V, middle, low, high)
+		out.passed = p.passed(out.firing.V, p.damping(beside), middle, low, high)
 	}
 	return out
 }
 
 // damping is the damping ratio of the bounce: half the mounts' loss factors, by their
 // rates up.
-func (p *Prepared) damping() float64 {
+func (p *Prepared) damping(beside []upright) float64 {
 	lost, sum := 0.0, 0.0
 	for i, r := range p.each {
 		d := p.vibratesOf(i)
 		k := r.Rates.Z * d.middle
 		lost, sum = lost+k*d.loss, sum+k
+	}
+	for _, u := range beside {
+		k := u.rate * u.middle
+		lost, sum = lost+k*u.loss, sum+k
 	}
 	if sum == 0 {
 		return rubberDamping
@@ -358,9 +374,9 @@ func (is *Isolators) shake(s *shaking) {
 
 // passed is what gets through at a shaking frequency, with the most that any
 // bounce frequency between low and high lets through as its uncertainty.
-func (p *Prepared) passed(shaking, middle, low, high float64) finding.Number {
+func (p *Prepared) passed(shaking, damping, middle, low, high float64) finding.Number {
 	at := func(bounce float64) float64 {
-		t, err := seat.Transmissibility(shaking/bounce, p.damping())
+		t, err := seat.Transmissibility(shaking/bounce, damping)
 		if err != nil {
 			return math.Inf(1)
 		}

@@ -50,8 +50,12 @@ type Result struct {
 func (p *Prepared) At(in Input) *Result {
 	res := &Result{p: p, in: in, pull: &pull{low: 1}}
 	res.place()
+	res.placeHeld()
 	res.hang()
 	res.statics()
+	if in.Carried && !in.Together && in.Mount == "" {
+		res.besideFindings()
+	}
 	if in.Mount == "" {
 		res.isolators()
 	}
@@ -112,7 +116,7 @@ func (res *Result) hang() {
 		res.hungErr = p.axesErr
 		return
 	}
-	if res.hung, res.hungErr = seat.Hang(s.Body.V, p.springs(res.pad, middleRates)); res.hungErr != nil {
+	if res.hung, res.hungErr = res.hangWith(middleRates); res.hungErr != nil {
 		return
 	}
 	res.ends = make([][2]*seat.Hung, len(p.ends))

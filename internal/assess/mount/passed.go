@@ -186,7 +186,11 @@ func (p *Prepared) shakeAssumes(s *Shaking) []string {
 	if s.Why != "" {
 		return nil
 	}
-	out := []string{"powertrain and frame stiff, on its mounts alone: shafts, hoses and exhaust hold nothing"}
+	on := "mounts"
+	if len(p.build.TorqueLinks) > 0 {
+		on = "mounts and torque links"
+	}
+	out := []string{"powertrain and frame stiff, on its " + on + " alone: shafts, hoses and exhaust hold nothing"}
 	given, lost := true, true
 	for i := range p.mounts {
 		d := p.vibratesOf(i)

@@ -100,7 +100,7 @@ func Prepare(b *project.Build, round finding.Number, s *uncertain.Sources, all f
 		}
 	}
 	if p.begun {
-		p.shaking = p.shake()
+		p.shaking = p.shake(nil)
 	}
 	return p
 }
@@ -113,6 +113,9 @@ func (p *Prepared) rates() ([]IsolatorRates, string) {
 		if out[i], why = ratesOf(p.mounts[i].spec); why != "" {
 			return nil, why
 		}
+	}
+	if why := heldLacks(p.build); why != "" {
+		return nil, why
 	}
 	return out, ""
 }

@@ -176,7 +176,7 @@ func (res *Result) rockInReverse(ratio float64, open bool) (finding.Number, bool
 	}
 	soft := v
 	if open && res.p.estimated() && len(res.Isolators.Soft) > 1 {
-		on, err := seat.Hang(res.Statics.Body.V, res.p.springs(res.pad, lowRates))
+		on, err := res.hangWith(lowRates)
 		if err == nil {
 			soft, err = turn(on, res.Isolators.Soft[1].Pose)
 		}

@@ -32,6 +32,7 @@ type Shaking struct {
 	middle [6]float64    // the frequencies, Hz
 	ends   [2][6]float64 // and those with all rates at their low and their high end
 	parts  int           // mounts, links and stops
+	met    []bool        // of the stops, at rest
 }
 
 // SwingMode is one way the powertrain swings by itself.
@@ -151,12 +152,17 @@ func (p *Prepared) system(pose finding.Maybe[geom.Pose], s *Shaking) (*modes.Sys
 	s.inertiaTold(j.j, p)
 	s.axes = p.axesOf(pose.V)
 	out := &modes.System{Body: seat.Body{Mass: t.Mass.V(), Centre: pose.V.Point(t.CentreOfMass.At)}, Inertia: j.j.Turned(pose.V)}
-	for _, m := range p.springs(func(i int) r3.Vec { return pose.V.Point(p.mounts[i].spec.At.At) }, middleRates) {
+	isolators := p.springs(func(i int) r3.Vec { return pose.V.Point(p.mounts[i].spec.At.At) }, middleRates)
+	for _, m := range isolators {
 		out.Mounts = append(out.Mounts, modes.Mount{Isolator: m})
 	}
 	for i := range out.Mounts {
 		d := p.vibratesOf(i)
 		out.Mounts[i].Dynamic, out.Mounts[i].Loss = d.middle, d.loss
+	}
+	var err error
+	if s.met, err = p.shakesBeside(out, pose.V, isolators); err != nil {
+		return nil, err
 	}
 	s.spread = p.spreadOf()
 	s.spread.heavy = j.estimated
@@ -173,14 +179,7 @@ type dynamic struct {
 // vibratesOf is what the file says of mount i, or what rubber is like.
 func (p *Prepared) vibratesOf(i int) dynamic {
 	m := &p.mounts[i].spec
-	d := dynamic{seat.DynamicLow, dynamicMiddle, seat.DynamicHigh, modes.LossOf(rubberDamping), false, false}
-	if v, ok := m.Dynamic.Get(); ok {
-		d.low, d.middle, d.high, d.given = v, v, v, true
-	}
-	if v, ok := m.Loss.Get(); ok {
-		d.loss, d.lossGiven = v, true
-	}
-	return d
+	return vibrating(m.Dynamic, m.Loss)
 }
 
 // spreadOf is how far the rates of the mounts in vibration are open.
@@ -197,16 +196,21 @@ func (p *Prepared) spreadOf() (w spread) {
 		w.low = append(w.low, over(r.Low, r.Rates, d.low/d.middle))
 		w.high = append(w.high, over(r.High, r.Rates, d.high/d.middle))
 	}
+	one := seat.Rates{X: 1, Y: 1, Z: 1}
+	for _, d := range p.besideVibrates() {
+		w.low = append(w.low, over(one, one, d.low/d.middle))
+		w.high = append(w.high, over(one, one, d.high/d.middle))
+	}
 	return w
 }
 
 // swing finds the six modes with what leaves them open, and the axes of torque.
 func (p *Prepared) swing(system *modes.System, s *Shaking) error {
-	found, err := system.Modes(s.axes, nil)
+	found, err := system.Modes(s.axes, s.met)
 	if err != nil {
 		return err
 	}
-	if s.ready, err = system.Ready(nil); err != nil {
+	if s.ready, err = system.Ready(s.met); err != nil {
 		return err
 	}
 	var ends [2][][6]float64 // of the rates, of the moments of inertia

@@ -36,6 +36,9 @@ func (p *Prepared) partSaid(part string) string {
 	if name, ok := strings.CutPrefix(part, "mount "); ok {
 		return name + " mount"
 	}
+	if said, ok := linkSaid(part); ok {
+		return said
+	}
 	return part
 }
 

@@ -26,6 +26,8 @@ type Statics struct {
 	Partial string     // why only the upward loads at rest are, when only they are
 	DriveTorque
 
+	Links   []LinkLoads
+	Stops   []StopLoads
 	Springs []seat.Isolator // what they rest on; nil when Partial
 	Swings  []Swing         // one for each mount whose rates are open
 }
@@ -92,6 +94,9 @@ func (res *Result) statics() {
 		for i := range s.Mounts {
 			s.Mounts[i].Force = nil
 		}
+		for i := range s.Stops {
+			s.Stops[i].Play = finding.Missing(s.Why)
+		}
 	}
 	for i := range s.Mounts {
 		if only := res.in.Mount; only == "" || only == s.Mounts[i].Spec.Name {
@@ -150,6 +155,9 @@ func (res *Result) mountLoads() error {
 // weightsAtRest takes what balance alone tells, where why nothing else is known.
 func (res *Result) weightsAtRest(why string) error {
 	s := &res.Statics
+	if held := res.p.builtHeld(); held != "" {
+		return fmt.Errorf("%s was fitted before the weight came down and takes a part of it, and %s", held, why)
+	}
 	mounts := make([]seat.Mount, len(s.Mounts))
 	for i, m := range s.Mounts {
 		mounts[i] = seat.Mount{Name: m.Label, At: m.At.V}
@@ -164,6 +172,9 @@ func (res *Result) weightsAtRest(why string) error {
 	s.Partial, s.Springs, s.Swings = why, nil, nil
 	s.Basis = "weights at rest by the balance of three mounts; every other load needs their spring rates"
 	s.Cases = []LoadCase{{ID: "rest", Name: "at rest", Load: seat.Resting()}}
+	for i := range s.Stops {
+		s.Stops[i].Play = finding.Missing(why)
+	}
 	for i := range s.Mounts {
 		s.Mounts[i].Force, s.Mounts[i].Least, s.Mounts[i].Most = []r3.Vec{{Z: w[i]}}, 0, 0
 	}
@@ -184,13 +195,15 @@ func (res *Result) settledLoads() error {
 		return fmt.Errorf("%s: %w", s.Cases[0].Name, res.hungErr)
 	}
 	s.Springs = res.p.springs(res.pad, middleRates)
-	force, err := res.forces(res.hung)
+	does, err := res.forces(res.hung)
 	if err != nil {
 		return err
 	}
+	force := does.pads
 	if s.Swings, err = res.swingsOf(); err != nil {
 		return err
 	}
+	s.takeHeld(does)
 	s.Basis = "screening loads, by the balance of the powertrain on its springs, with powertrain and frame rigid"
 	all := make([]r3.Vec, len(s.Mounts)*len(s.Cases))
 	for i := range s.Mounts {
@@ -209,15 +222,16 @@ func (res *Result) settledLoads() error {
 	return nil
 }
 
-// forces returns what each mount does to the powertrain, by case and mount.
-func (res *Result) forces(hung *seat.Hung) ([][]r3.Vec, error) {
+// forces returns what each mount, link and stop does to the powertrain, by case.
+func (res *Result) forces(hung *seat.Hung) (carried, error) {
 	cases, n := res.Statics.Cases, len(res.Statics.Mounts)
-	out := make([][]r3.Vec, len(cases))
+	out := carried{make([][]r3.Vec, len(cases)), make([][]seat.Tied, len(cases)), make([][]seat.Stopped, len(cases))}
 	all := make([]r3.Vec, len(cases)*n)
 	for c := range cases {
-		out[c], all = all[:n:n], all[n:]
-		if err := hung.Forces(cases[c].Load, out[c]); err != nil {
-			return nil, fmt.Errorf("%s: %w", cases[c].Name, err)
+		out.pads[c], all = all[:n:n], all[n:]
+		var err error
+		if out.links[c], out.stops[c], err = hung.Beside(cases[c].Load, out.pads[c]); err != nil {
+			return carried{}, fmt.Errorf("%s: %w", cases[c].Name, err)
 		}
 	}
 	return out, nil
@@ -228,6 +242,7 @@ func (res *Result) forces(hung *seat.Hung) ([][]r3.Vec, error) {
 type Swing struct {
 	Low, High [][]r3.Vec
 	of        finding.Estimate
+	ends      [2]carried
 }
 
 func (res *Result) swingsOf() ([]Swing, error) {
@@ -237,13 +252,13 @@ func (res *Result) swingsOf() ([]Swing, error) {
 			continue
 		}
 		w := Swing{of: e.of}
-		var err error
-		if w.Low, err = res.forces(res.ends[k][0]); err != nil {
-			return nil, err
+		for end := range w.ends {
+			var err error
+			if w.ends[end], err = res.forces(res.ends[k][end]); err != nil {
+				return nil, err
+			}
 		}
-		if w.High, err = res.forces(res.ends[k][1]); err != nil {
-			return nil, err
-		}
+		w.Low, w.High = w.ends[0].pads, w.ends[1].pads
 		out = append(out, w)
 	}
 	return out, nil

@@ -237,15 +237,21 @@ func (s *Hung) beside(p position) (links []Tied, stops []Stopped) {
 	return links, stops
 }
 
-// Beside is what links and stops do where the body comes to rest under a load. It fails
-// as Settle does.
-func (s *Hung) Beside(load Load) ([]Tied, []Stopped, error) {
+// Beside fills in what each pad does as Forces does, nil for none, and returns what links
+// and stops do there. It fails as Settle does.
+func (s *Hung) Beside(load Load, pads []r3.Vec) ([]Tied, []Stopped, error) {
 	if err := load.check(); err != nil {
 		return nil, nil, err
 	}
 	p, _, _, err := s.balance(load)
 	if err != nil {
 		return nil, nil, err
+	}
+	for i := range pads {
+		pads[i] = s.padForce(i, p)
+	}
+	if len(s.links)+len(s.stops) == 0 {
+		return nil, nil, nil
 	}
 	links, stops := s.beside(p)
 	return links, stops, nil

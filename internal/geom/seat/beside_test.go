@@ -104,10 +104,10 @@ func TestLinksAndStopsBalance(t *testing.T) {
 		}
 		assert.Less(t, r3.Norm(force), 1e-5)
 		assert.Less(t, r3.Norm(moment), 1e-2)
-		got, stopped, err := h.Beside(l)
+		got, stopped, err := h.Beside(l, nil)
 		require.NoError(t, err)
-		assert.Len(t, got, len(links))
-		assert.Len(t, stopped, len(stops))
+		assert.Equal(t, s.Links, got)
+		assert.Equal(t, s.Stops, stopped)
 	})
 	assert.NotZero(t, met)
 }

@@ -112,17 +112,8 @@ func (s *Hung) With(i int, rates Rates) (*Hung, error) {
 // Forces fills in what each pad does to the body where it comes to rest under a
 // load, N, vehicle axes, in the order of the pads. It fails as Settle does.
 func (s *Hung) Forces(load Load, out []r3.Vec) error {
-	if err := load.check(); err != nil {
-		return err
-	}
-	pos, _, _, err := s.balance(load)
-	if err != nil {
-		return err
-	}
-	for i := range out {
-		out[i] = s.padForce(i, pos)
-	}
-	return nil
+	_, _, err := s.Beside(load, out)
+	return err
 }
 
 func (s *Hung) settle(load Load) (Settled, error) {

@@ -14,6 +14,7 @@ func Rare() map[string]string {
 		"marked":       Marked,
 		"on legs":      SubframeMounts(),
 		"hung":         Hung(0.2),
+		"held":         Level + Heavy + Rubbers + Held,
 		"pick-ups":     Pickups(),
 		"axled":        axled,
 		"piped":        Piped,

@@ -37,6 +37,8 @@ func (s *Sheet) About(id string) (path string, ok bool) {
 		return s.under("rails." + parts[1])
 	case "steering":
 		return s.numbered("steering", parts[1:])
+	case "torque_link", "roll_stop":
+		return s.under(parts[0] + "." + parts[1])
 	case "pickup":
 		return s.pickupOf("pickup."+parts[1], parts[2:])
 	case "fastener", "fluid", "weld", "measure":

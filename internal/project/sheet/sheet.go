@@ -99,7 +99,7 @@ var chapters = []chapter{
 	{"Rails", []string{"rails"}},
 	{"Powertrain on the stand", []string{"powertrain", "old_powertrain"}},
 	{"Hung in place", []string{"placement"}},
-	{"Mounts", []string{"mount"}},
+	{"Mounts", []string{"mount", "torque_link", "roll_stop"}},
 	{"Lines and their axles", []string{"line", "transfer_case"}},
 	{"Steering shaft", []string{"steering"}},
 	{"Wheels, springs and rods", []string{"pickup"}},

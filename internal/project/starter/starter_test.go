@@ -256,7 +256,7 @@ func TestExampleShowsEveryKey(t *testing.T) {
 	for _, p := range paths {
 		elsewhere := []string{p, strings.Replace(p, "line.rear.", "line.front.", 1), strings.Replace(p, "tool.rear", "tool.tape", 1), strings.Replace(p, "point.rear", "point.rear_hanger", 1),
 			strings.Replace(p, "rails.right.", "rails.left.", 1), strings.Replace(p, "rails.left.", "rails.right.", 1),
-			strings.Replace(p, "subframe.rear", "subframe.front", 1)}
+			strings.Replace(p, "subframe.rear", "subframe.front", 1), strings.Replace(p, "torque_link.rear", "torque_link.upper", 1), strings.Replace(p, "roll_stop.rear", "roll_stop.left", 1)}
 		if strings.HasPrefix(p, "pickup.") {
 			for _, axle := range []string{"pickup.front.", "pickup.rear."} {
 				for _, side := range []string{".left.", ".right."} {

@@ -61,7 +61,7 @@ func (r *row) starred() string {
 		key, _, _ = strings.Cut(key, "[")
 		r.keys = append(r.keys, key)
 		switch {
-		case i == 1 && slices.Contains([]string{"mount", "line", "point", "tool", "subframe", "pickup"}, r.keys[0]), i == 2 && r.keys[1] == "side":
+		case i == 1 && slices.Contains([]string{"mount", "line", "point", "tool", "subframe", "pickup", "torque_link", "roll_stop"}, r.keys[0]), i == 2 && r.keys[1] == "side":
 			key = "*"
 		}
 		kind = append(kind, key)

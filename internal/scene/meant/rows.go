@@ -44,6 +44,8 @@ var tables = []struct {
 	{"powertrain.part", standPart},
 	{"placement", placement},
 	{"mount.*", mountRow},
+	{"torque_link.*", torqueLinkRow},
+	{"roll_stop.*", rollStopRow},
 	{"mount.*.leg", legOr},
 	{"mount.*.built", legOr},
 	{"mount.*.leg.pad_plate", plate},

@@ -15,6 +15,7 @@ import (
 // and what the swap does to the axles.
 func loadItems(w int, v pane.View) []pane.Item {
 	out := carried(w, v)
+	out = append(out, beside(w, v)...)
 	out = append(out, torque(w, v)...)
 	out = append(out, rubber(w, v)...)
 	out = append(out, settled(w, v)...)
@@ -58,6 +59,55 @@ func carried(w int, v pane.View) []pane.Item {
 		t.Out = append(t.Out, pane.Says(w, theme.Doubt, "Loads along and across, and all but those at rest, are not known: "+s.Partial+".")...)
 	}
 	return t.Out
+}
+
+// beside are what torque links and roll stops carry.
+func beside(w int, v pane.View) []pane.Item {
+	s := v.A.Statics
+	t := newTable(w, 3, v)
+	force := quantity.UnitName(quantity.Force, v.Units())
+	for i := range s.Links {
+		l := &s.Links[i]
+		if i == 0 {
+			t.Heading("torque links, "+force+", pulled +", "rest", "pulled", "pushed")
+		}
+		cells, more := []string{"-", "-", "-"}, []string(nil)
+		if len(l.Pull) > 0 {
+			pull, push := extremes(l.Pull)
+			cell := func(c int) string { return t.Cell(quantity.Force, known(l.Pull[c])) }
+			cells = []string{cell(0), cell(pull), cell(push)}
+			more = append(more, "Pulled most: "+s.Cases[pull].Name+". Pushed most, or pulled least: "+s.Cases[push].Name+".")
+		}
+		t.Row(t.Cells(l.Label, cells...), more, pane.Findings(v, finding.TorqueLinkLoad(l.Spec.Name))...)
+	}
+	for i := range s.Stops {
+		q := &s.Stops[i]
+		if i == 0 {
+			t.Heading("roll stops, "+quantity.UnitName(quantity.Length, v.Units())+", "+force, "play", "pressed", "carries")
+		}
+		cells, more := []string{t.Cell(quantity.Length, q.Play), "-", "-"}, []string{"Play is the least that is left at rest; pressed in by, and carries, at most."}
+		if len(q.Force) > 0 {
+			cells[1], cells[2] = t.Cell(quantity.Length, known(math.Abs(q.Pressed[q.Worst]))), t.Cell(quantity.Force, known(q.Force[q.Worst]))
+			if q.Force[q.Worst] > 0 {
+				more = append(more, "Pressed most: "+s.Cases[q.Worst].Name+".")
+			}
+		}
+		t.Row(t.Cells(q.Label, cells...), more, pane.Findings(v, finding.RollStopPlay(q.Spec.Name), finding.RollStopLoad(q.Spec.Name))...)
+	}
+	return t.Out
+}
+
+// extremes are the places of the largest and of the smallest.
+func extremes(vs []float64) (most, least int) {
+	for i, x := range vs {
+		if x > vs[most] {
+			most = i
+		}
+		if x < vs[least] {
+			least = i
+		}
+	}
+	return most, least
 }
 
 // level says the largest loads of a mount along and across the vehicle.
