@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"regexp"
@@ -85,7 +86,11 @@ func (k *asTyped) assessed(text string, limits map[string]project.Rule) (*Assess
 		return nil, fmt.Errorf("%s: %w", k.name, err)
 	}
 	if limits != nil {
-		f.Build.Limits = limits
+		f.Build.Limits = map[string]project.Rule{}
+		for _, r := range project.Defaults() {
+			f.Build.Limits[r.Key] = r
+		}
+		maps.Copy(f.Build.Limits, limits)
 	}
 	p := Prepare(f.Build)
 	return p.at(p.Build, k.asked.whole()), nil
@@ -224,7 +229,7 @@ func (p *planned) judge(dice *rand.Rand, say func(coverage.Outcome)) error {
 			continue
 		}
 		p.figure(f, is, say)
-		if math.Abs(f.Limit-is.Limit) <= 0.2*math.Abs(is.Limit) && is.HasLimit {
+		if f.Title == is.Title && is.HasLimit && math.Abs(f.Limit-is.Limit) <= 0.2*math.Abs(is.Limit) { // it is of the same number
 			nearLimit(dice, f, is.Margin, p.scale[f.ID], say)
 		}
 		keeps := is.Status == OK || is.Status == Tight

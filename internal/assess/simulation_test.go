@@ -150,9 +150,12 @@ func (j *judging) finding(what, id string, truth float64) {
 		is = -is
 	}
 	keeps := is >= 0
-	if u, again := j.scale[id]; again && !j.assumed() {
+	u, again := j.scale[id]
+	switch {
+	case j.assumed() || f.By == finding.LineTrade && strings.Contains(id, "mismatch") && !strings.HasSuffix(f.Title, ", difference"): // it is of another number
+	case again:
 		nearLimit(j.dice, &f, is, u, j.say)
-	} else if f.HasValue {
+	case f.HasValue:
 		j.scale[id] = f.Uncertainty / 2 // as it was read first
 	}
 	limits := func(o coverage.Outcome) coverage.Outcome { o.Lower, o.Upper = math.Inf(-1), math.Inf(1); return o }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"flag"
 	"fmt"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"runtime"
@@ -70,7 +71,11 @@ func built(text string, limits map[string]project.Rule) (*project.Build, error) 
 	if err != nil {
 		return nil, fmt.Errorf("proposals: %w", err)
 	}
-	f.Build.Limits = limits
+	f.Build.Limits = map[string]project.Rule{}
+	for _, r := range project.Defaults() {
+		f.Build.Limits[r.Key] = r
+	}
+	maps.Copy(f.Build.Limits, limits)
 	return f.Build, nil
 }
 
