@@ -123,7 +123,7 @@ func (a *app) propose(cmd *cobra.Command, path string, as proposeForm, g theme.G
 	answer := p.Run(ctx, a.progress())
 	var within *propose.Tolerances
 	if as.tolerances && len(answer.Proposals) > 0 {
-		t := p.Tolerances(answer.Proposals[0].After.Build)
+		t := p.Tolerances(ctx, answer.Proposals[0].After.Build)
 		within = &t
 	}
 	text := ""

@@ -118,7 +118,7 @@ func (a *Assessment) listShop(l *finding.List) {
 		id := "measure." + strconv.Itoa(m.Index+1)
 		l.Number(id+".mean", m.Kind, m.Mean)
 		l.Add(id+".spread", m.Kind, m.Spread)
-		l.Add(id+".repeats", quantity.Number, float64(m.Count))
+		l.Add(id+".repeats", quantity.Count, float64(m.Count))
 		l.Uncertainty(id, m.Kind, m.Mean)
 	}
 }

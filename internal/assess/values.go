@@ -70,7 +70,7 @@ func (a *Assessment) Values() []Value {
 	a.listShop(&l)
 	count := a.Count()
 	for _, s := range []Status{OK, Tight, Over, NotKnown} {
-		l.Add("findings."+strings.ReplaceAll(s.String(), " ", "_"), quantity.Number, float64(count[s]))
+		l.Add("findings."+strings.ReplaceAll(s.String(), " ", "_"), quantity.Count, float64(count[s]))
 	}
 	return l
 }

@@ -223,7 +223,7 @@ func (s *searched) verdict(f *finding.Finding, is *assess.Assessment, how string
 
 // placed makes a proposal within its tolerances, and looks whether all that is held holds.
 func (s *searched) placed(dice *rand.Rand, p *propose.Problem, x *propose.Proposal, how string, say func(coverage.Outcome)) error {
-	t := p.Tolerances(x.After.Build)
+	t := p.Tolerances(context.Background(), x.After.Build)
 	if t.Why != "" {
 		return nil
 	}

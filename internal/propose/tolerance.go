@@ -1,6 +1,7 @@
 package propose
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -46,9 +47,10 @@ func toleranced() []string {
 // row gets the same share of what it could take alone, by how fast the findings move
 // (JCGM 100:2008, 5.1.2, errors rectangular and independent), and the whole is shrunk
 // until exact assessments of places spread evenly within it (Halton's sequence) agree.
-// The chances that findings are missed are added (Boole), so it is sure at least.
-func (p *Problem) Tolerances(b *project.Build) Tolerances {
-	t := tolerancing{p: p, ready: assess.Prepare(b)}
+// The chances that findings are missed are added (Boole), so it is sure at least. When ctx
+// ends there are none, and Why says so.
+func (p *Problem) Tolerances(ctx context.Context, b *project.Build) Tolerances {
+	t := tolerancing{ctx: ctx, p: p, ready: assess.Prepare(b)}
 	for _, name := range toleranced() {
 		m, err := b.MovableNamed(name)
 		if err != nil {
@@ -88,6 +90,9 @@ func (p *Problem) Tolerances(b *project.Build) Tolerances {
 		}
 	}
 	out := Tolerances{Sure: sure}
+	if err := ctx.Err(); err != nil {
+		return Tolerances{Why: err.Error()}
+	}
 	if sure < Sureness {
 		return Tolerances{Why: "no tolerance was found within which all that is held holds"}
 	}
@@ -100,6 +105,7 @@ func (p *Problem) Tolerances(b *project.Build) Tolerances {
 
 // tolerancing is the working out of tolerances.
 type tolerancing struct {
+	ctx   context.Context
 	p     *Problem
 	ready *assess.Prepared
 	of    []project.Movable
@@ -111,6 +117,9 @@ type tolerancing struct {
 
 // assessed are the findings that are demanded with the rows off by so much.
 func (t *tolerancing) assessed(off []float64) ([]finding.Finding, error) {
+	if err := t.ctx.Err(); err != nil {
+		return nil, err
+	}
 	var moves []project.Move
 	for i, d := range off {
 		if d != 0 {

@@ -1,6 +1,7 @@
 package propose
 
 import (
+	"context"
 	"math/rand/v2"
 	"testing"
 
@@ -31,14 +32,14 @@ func TestTolerancesHold(t *testing.T) {
 		b = limited(b, 0.07+0.02*r.Float64(), 0, 5, 1)
 		p, err := New(b, Wanted{Moves: []Allowed{{Of: "placement.rear", From: -330, To: -240, Step: 5}}, Hold: held, Tight: true})
 		require.NoError(t, err)
-		got := p.Tolerances(p.Build)
+		got := p.Tolerances(context.Background(), p.Build)
 		if got.Why != "" {
 			continue
 		}
 		require.GreaterOrEqual(t, got.Sure, Sureness)
 		require.Len(t, got.Rows, 5)
 		share := func(wider float64) float64 {
-			x := tolerancing{p: p, ready: p.ready}
+			x := tolerancing{ctx: context.Background(), p: p, ready: p.ready}
 			for _, w := range got.Rows {
 				m, err := b.MovableNamed(w.Row.Name)
 				require.NoError(t, err)
@@ -91,5 +92,5 @@ func TestNoToleranceForWhatIsOver(t *testing.T) {
 	b := demo(t)
 	p, err := New(b, Wanted{Moves: []Allowed{{Of: "placement.rear", From: -310, To: -270, Step: 1}}, Hold: []string{"line.rear.joint.2.max"}})
 	require.NoError(t, err)
-	assert.Contains(t, p.Tolerances(p.Build).Why, "measure or move first")
+	assert.Contains(t, p.Tolerances(context.Background(), p.Build).Why, "measure or move first")
 }

@@ -169,7 +169,7 @@ func (b *Bracket) memberValues(l *finding.List) {
 		l.Add(key+".width", quantity.Length, w.Figures.Width)
 		l.Add(key+".height", quantity.Length, w.Figures.Height)
 		l.Add(key+".mass", quantity.Mass, w.Figures.Mass)
-		l.Add(key+".count", quantity.Number, float64(w.Count))
+		l.Add(key+".count", quantity.Count, float64(w.Count))
 	}
 	for _, r := range b.FixingRows() {
 		l.Add(r.Name, r.Kind, r.V)

@@ -10,11 +10,11 @@ import (
 // Values lists what the job list has in numbers.
 func (res *Result) Values(l *finding.List) {
 	done, total := res.Progress()
-	l.Add("jobs.done", quantity.Number, float64(done))
-	l.Add("jobs.total", quantity.Number, float64(total))
-	l.Add("jobs.held", quantity.Number, float64(len(res.In(Held))))
-	l.Add("jobs.prove_again", quantity.Number, float64(len(res.In(ProveAgain))))
-	l.Add(finding.EngineOut, quantity.Number, float64(len(res.EngineOut)))
+	l.Add("jobs.done", quantity.Count, float64(done))
+	l.Add("jobs.total", quantity.Count, float64(total))
+	l.Add("jobs.held", quantity.Count, float64(len(res.In(Held))))
+	l.Add("jobs.prove_again", quantity.Count, float64(len(res.In(ProveAgain))))
+	l.Add(finding.EngineOut, quantity.Count, float64(len(res.EngineOut)))
 	for _, j := range res.Jobs {
 		for _, r := range j.Relied {
 			f, ok := res.grounds.finding(r.Finding)

@@ -25,7 +25,7 @@ func (line *Line) Values(l *finding.List) {
 		l.Number(name+".slope.read", quantity.Slope, x.Read)
 		l.Number(name+".slope.as_read", quantity.Slope, x.Raw)
 		l.Number(name+".heading.read", quantity.Heading, x.Plan)
-		l.Add(name+".readings", quantity.Number, float64(x.Count))
+		l.Add(name+".readings", quantity.Count, float64(x.Count))
 		if x.Count > 1 {
 			l.Add(name+".slope.apart", quantity.Angle, x.Apart)
 		}

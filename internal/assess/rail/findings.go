@@ -155,7 +155,7 @@ func (r *Result) stepFinding(b *Bent) finding.Finding {
 // detailFinding counts what is prone to crack.
 func (r *Result) detailFinding(b *Bent) finding.Finding {
 	f := finding.Finding{ID: finding.RailDetails(string(b.Side)), Title: b.label() + ", details that are prone to crack"}
-	f.Judge(finding.Exact(float64(len(b.Details))), project.Rule{Kind: quantity.Number, Source: finding.Practice + ": no weld across a flange, no plate end square to the rail, no hole in a flange"}, false)
+	f.Judge(finding.Exact(float64(len(b.Details))), project.Rule{Kind: quantity.Count, Source: finding.Practice + ": no weld across a flange, no plate end square to the rail, no hole in a flange"}, false)
 	switch {
 	case len(b.Details) > 0:
 	case len(b.Spec.Lengths) == 0:

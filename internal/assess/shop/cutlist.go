@@ -137,7 +137,7 @@ func (g *CutGroup) Values(l *finding.List) {
 	}
 	l.Add(id+".total", quantity.Length, total)
 	if g.HasPlan {
-		l.Add(id+".bars", quantity.Number, float64(len(g.Plan.Bars)))
+		l.Add(id+".bars", quantity.Count, float64(len(g.Plan.Bars)))
 		l.Add(id+".bought", quantity.Length, g.Plan.Bought)
 		l.Add(id+".offcuts", quantity.Length, g.Plan.Offcuts)
 		l.Add(id+".waste", quantity.Length, g.Plan.Waste)

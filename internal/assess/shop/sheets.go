@@ -113,7 +113,7 @@ func (s Sheeting) Findings(groups []SheetGroup) (out []finding.Finding) {
 	}
 	for i := range groups {
 		g := &groups[i]
-		f := finding.Finding{ID: finding.Stock(g.slug()), Title: g.Name + ", stock bought", Kind: quantity.Number, Source: "the sheets in the file"}
+		f := finding.Finding{ID: finding.Stock(g.slug()), Title: g.Name + ", stock bought", Kind: quantity.Count, Source: "the sheets in the file"}
 		switch {
 		case len(g.List.Stock) == 0:
 			f.Unknown("there is no [[sheet]] of " + g.Name + " in the file")
@@ -155,10 +155,10 @@ func (g *SheetGroup) Values(l *finding.List) {
 	for _, p := range g.Pieces {
 		count += max(1, p.Count)
 	}
-	l.Add(id+".pieces", quantity.Number, float64(count))
+	l.Add(id+".pieces", quantity.Count, float64(count))
 	if g.HasPlan {
-		l.Add(id+".sheets", quantity.Number, float64(len(g.Plan.Sheets)))
-		l.Add(id+".bought", quantity.Number, float64(g.Plan.Bought))
+		l.Add(id+".sheets", quantity.Count, float64(len(g.Plan.Sheets)))
+		l.Add(id+".bought", quantity.Count, float64(g.Plan.Bought))
 		l.Add(id+".used", quantity.Number, g.Plan.Area/g.Plan.Of)
 		if g.Plan.Priced {
 			l.Add(id+".cost", quantity.Number, g.Plan.Cost)

@@ -91,7 +91,7 @@ func (j Job) make(ctx context.Context, at func(Progress)) ([]book.Output, Done, 
 	var err error
 	switch j.What {
 	case Bench:
-		files, err = book.BenchSheet(a, closely(a), j.Size, from)
+		files, err = book.BenchSheet(a, closely(ctx, a), j.Size, from)
 	case Templates:
 		files, out.Left, err = book.CutoutFiles(a, j.Mount, j.Size, from)
 	default:

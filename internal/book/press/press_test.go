@@ -104,16 +104,26 @@ func TestBookHasTheHistory(t *testing.T) {
 // How closely each mount has to be placed stands on the bench sheet where all that is held
 // holds; where something is past its limit already that is said instead.
 func TestHowCloselyTheMountsHaveToBePlaced(t *testing.T) {
-	over := closely(assess.Run(job(t, starter.Demo()).File.Build))
+	over := closely(context.Background(), assess.Run(job(t, starter.Demo()).File.Build))
 	assert.Contains(t, over.Why, "measure or move first")
 	assert.Empty(t, over.Half)
 
 	text := regexp.MustCompile(`(?m)^joint_max = .*$`).ReplaceAllString(string(starter.Demo()), `joint_max = "4 deg"`)
-	c := closely(assess.Run(job(t, []byte(text)).File.Build))
+	c := closely(context.Background(), assess.Run(job(t, []byte(text)).File.Build))
 	require.Empty(t, c.Why)
 	assert.Len(t, c.Half, 5)
 	for name, half := range c.Half {
 		assert.Greater(t, half, 0.5, name)
 	}
-	assert.Contains(t, closely(assess.Run(job(t, []byte("format = 3\n")).File.Build)).Why, "placement")
+	assert.Contains(t, closely(context.Background(), assess.Run(job(t, []byte("format = 3\n")).File.Build)).Why, "placement")
+}
+
+// How closely is asked of hundreds of places: that ends when it is told to, too.
+func TestHowCloselyEnds(t *testing.T) {
+	text := regexp.MustCompile(`(?m)^joint_max = .*$`).ReplaceAllString(string(starter.Demo()), `joint_max = "4 deg"`)
+	ctx, end := context.WithCancel(context.Background())
+	end()
+	c := closely(ctx, assess.Run(job(t, []byte(text)).File.Build))
+	assert.Equal(t, context.Canceled.Error(), c.Why)
+	assert.Empty(t, c.Half)
 }

@@ -1,6 +1,8 @@
 package press
 
 import (
+	"context"
+
 	"fitup/internal/assess"
 	"fitup/internal/book"
 	"fitup/internal/project"
@@ -16,7 +18,7 @@ const (
 
 // closely is how closely the mounts have to be placed for all that moves with them, or
 // what the file holds instead, to stay within its limits.
-func closely(a *assess.Assessment) book.Closely {
+func closely(ctx context.Context, a *assess.Assessment) book.Closely {
 	b := a.Build
 	w := propose.Wanted{Hold: b.Find.Hold, Tight: b.Find.Accept == project.AcceptTight}
 	for _, name := range []string{"placement.left_front", "placement.right_front", "placement.rear", "placement.setback", "placement.offset"} {
@@ -37,7 +39,7 @@ func closely(a *assess.Assessment) book.Closely {
 	if err != nil {
 		return book.Closely{Why: err.Error()}
 	}
-	t := p.Tolerances(b)
+	t := p.Tolerances(ctx, b)
 	if t.Why != "" {
 		return book.Closely{Why: t.Why}
 	}

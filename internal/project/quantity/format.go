@@ -57,7 +57,10 @@ func phrase(k Kind, v float64, row *unitRow, digits int, unit string, short bool
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return notKnown
 	}
-	if digits < 0 {
+	switch {
+	case k == Count:
+		digits = 0
+	case digits < 0:
 		digits = row.digits
 	}
 	text := strconv.FormatFloat(row.toShown(v), 'f', min(digits, mostDigits), 64)

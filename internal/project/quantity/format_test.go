@@ -19,6 +19,8 @@ func TestFormat(t *testing.T) {
 		plain  string
 		short  string
 	}{
+		{Count, 3, Metric(), UsualDigits, "3", "3", "3"},
+		{Count, 3, Inch(), 9, "3", "3", "3"},
 		{Length, 412, Metric(), 1, "412.0 mm", "412.0 mm", "412.0"},
 		{Length, 412.75, Inch(), 2, "16.25 in", "16.25 in", "16.25"},
 		{Length, -0.01, Metric(), 1, "0.0 mm", "0.0 mm", "0.0"},

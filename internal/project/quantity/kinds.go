@@ -8,7 +8,7 @@
 //	                                 a heading positive rear to the right
 //	Mass kg, Force N, Torque N·mm, Speed rad/s (shaft), RoadSpeed mm/s,
 //	Rate N/mm, Stress MPa, Frequency Hz, AngularAcceleration rad/s²,
-//	Unbalance g·mm, Density kg/m³, Number 1, Temperature °C, Inertia kg·mm²
+//	Unbalance g·mm, Density kg/m³, Number and Count 1, Temperature °C, Inertia kg·mm²
 //
 // Left and right are the driver's, seated.
 package quantity
@@ -40,9 +40,10 @@ const (
 	AngularAcceleration      //
 	Unbalance                // mass times radius
 	Density                  //
-	Number                   // a plain ratio or count
+	Number                   // a plain ratio
 	Temperature              //
 	Inertia                  // moment of inertia
+	Count                    // how many: whole, and shown without decimals
 	kindCount
 )
 
@@ -116,6 +117,8 @@ var kinds = [kindCount]kindInfo{
 		limits: "-273.15 to 3000 °C", example: "20 C or 68 F", bound: "20 C ± 2", unsure: 100},
 	Inertia: {name: "a moment of inertia", noun: "moment of inertia", family: Inertia, min: 0, max: 1e12,
 		limits: "0 to 1 000 000 kg m²", example: "12 kg m2 or 285 lb ft2", bound: "12 kg m2 ± 1"},
+	Count: {name: "a count", noun: "count", family: Number, min: 0, max: 1e9,
+		limits: "0 to 1 000 000 000", example: "4", bound: "4 ± 1"},
 }
 
 // valid reports whether k is one of the kinds above.

@@ -73,7 +73,7 @@ func TestReflectionFillsAnyKind(t *testing.T) {
 		S InertiaQ
 	}
 	rv := reflect.ValueOf(&all).Elem()
-	assert.Equal(t, len(Kinds()), rv.NumField())
+	assert.Equal(t, len(Kinds())-1, rv.NumField()) // counts are worked out, and not typed as such
 	for i := range rv.NumField() {
 		s, ok := rv.Field(i).Addr().Interface().(Settable)
 		assert.True(t, ok)
