@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -28,7 +29,12 @@ func (s *Sheet) About(id string) (path string, ok bool) {
 	case "line":
 		return s.lineOf(parts)
 	case "clearance":
-		return s.slugged("chassis", parts[1])
+		return s.roomTo(parts[1])
+	case "exhaust":
+		if path, ok := s.entry("powertrain.exhaust", parts[1], "name"); ok {
+			return path, true
+		}
+		return s.slugged("exhaust", parts[1])
 	case "subframe":
 		return s.subframeOf(parts)
 	case "survey", "frame":
@@ -84,22 +90,76 @@ func (s *Sheet) lineOf(parts []string) (string, bool) {
 	return s.under(line)
 }
 
-// slugged is the entry of a list whose name has that slug.
+// roomTo is what room to a piece of the vehicle is about: the piece, or where another trade
+// has it from.
+func (s *Sheet) roomTo(piece string) (string, bool) {
+	if piece == "powertrain" { // that name is its own
+		return "powertrain", true
+	}
+	if path, ok := s.entry("chassis", piece, "name"); ok {
+		return path, true
+	}
+	if piece == "steering" {
+		if path, ok := s.under("steering"); ok {
+			return path, true
+		}
+	}
+	if mount, ok := strings.CutSuffix(piece, "_bracket"); ok {
+		if path, ok := s.under("mount." + mount); ok {
+			return path, true
+		}
+	}
+	for _, sec := range s.Sections { // front_left_spring, front_bar, front_left_tension_rod
+		axle, ok := strings.CutPrefix(sec.ID, "pickup.")
+		if !ok || strings.Contains(axle, ".") {
+			continue
+		}
+		rest, ok := strings.CutPrefix(piece, project.Slug(axle)+"_")
+		if !ok {
+			continue
+		}
+		side, what, _ := strings.Cut(rest, "_")
+		if side == "bar" || strings.HasPrefix(rest, "anti") {
+			return s.under(sec.ID + ".bar")
+		}
+		at := sec.ID + "." + side
+		if path, ok := s.entry(at+".rod", what, "name"); ok {
+			return path, true
+		}
+		if path, ok := s.under(at + "." + what); ok {
+			return path, true
+		}
+		if path, ok := s.under(at); ok {
+			return path, true
+		}
+	}
+	return s.slugged("chassis", piece)
+}
+
+// slugged is the entry of a list whose name has that slug, or else the list.
 func (s *Sheet) slugged(list, slug string) (string, bool) {
+	if path, ok := s.entry(list, slug, "name", "bracket", "of"); ok {
+		return path, true
+	}
+	for _, sec := range s.Sections {
+		if sec.List == list {
+			return sec.ID, true
+		}
+	}
+	return "", false
+}
+
+// entry is the entry of a list of which one of the keys has that slug.
+func (s *Sheet) entry(list, slug string, keys ...string) (string, bool) {
 	for _, sec := range s.Sections {
 		if sec.List != list || !sec.Begun {
 			continue
 		}
 		for _, r := range sec.Rows {
 			key := lastKey(r.Path)
-			if (key == "name" || key == "bracket" || key == "of") && r.Given && project.Slug(r.Text) == project.Slug(slug) {
+			if slices.Contains(keys, key) && r.Given && project.Slug(r.Text) == project.Slug(slug) {
 				return sec.ID, true
 			}
-		}
-	}
-	for _, sec := range s.Sections {
-		if sec.List == list {
-			return sec.ID, true
 		}
 	}
 	return "", false
