@@ -27,7 +27,7 @@ func mountsBuild(t testing.TB, name string) *assess.Assessment {
 	return assess.Run(f.Build)
 }
 
-var mountBuilds = []string{"level_arm_with_perch", "inclined_leg", "two_legs_in_an_a", "arm_with_a_brace", "channel_arm_with_a_brace", "own_members", "twin_ears", "dropped_crossmember", "raised_crossmember", "straight_crossmember", "sleeved_crossmember"}
+var mountBuilds = []string{"level_arm_with_perch", "inclined_leg", "two_legs_in_an_a", "arm_with_a_brace", "channel_arm_with_a_brace", "own_members", "coped_members", "twin_ears", "dropped_crossmember", "raised_crossmember", "straight_crossmember", "sleeved_crossmember"}
 
 // printed are the rows of one member as a person at the saw reads them.
 type printed map[string]string
@@ -320,7 +320,7 @@ func TestMemberWrapsFoldedBackLieOnTheirFaces(t *testing.T) {
 					if e == 1 {
 						is = p.Cut.Rail
 					}
-					if is.Angle.Rad() < leastCut || p.Shape.T == 0 || p.Cut.Open() {
+					if is.Angle.Rad() < leastCut || p.Shape.T == 0 || p.Cut.Open() || p.Copes[e] != nil {
 						continue
 					}
 					seen++
@@ -355,6 +355,48 @@ func TestMemberWrapsFoldedBackLieOnTheirFaces(t *testing.T) {
 		}
 	}
 	assert.Greater(t, seen, 8)
+}
+
+// A wrap of a coped end, taken by its words and folded back round its tube, brings the wall
+// to the round member that it goes round: straight through it no place lies in that one, and
+// one touches. The arm is 60.3 mm round, the tie a tube of 40 by 4.
+func TestCopedWrapsFoldedBackTouchAllRound(t *testing.T) {
+	a := mountsBuild(t, "coped_members")
+	cs, _, err := Cutouts(a, "")
+	require.NoError(t, err)
+	for i := range a.Brackets {
+		b := &a.Brackets[i]
+		if b.Members == nil {
+			continue
+		}
+		arm, tie := &b.Members.Solved.Parts[0].Cut, &b.Members.Solved.Parts[1].Cut
+		c := named(t, cs, b.Name+"-tie-second-wrap")
+		assert.Contains(t, strings.Join(c.Facts, " "), "A cope round the arm, 60.3 mm outside")
+		ring, once := square(t, c), 0.0
+		for _, q := range cutEdge(c) {
+			once = max(once, q.X)
+		}
+		for _, q := range cutEdge(c) {
+			u, v := around(once-q.X, 40, 40, 8)
+			least := math.Inf(1)
+			for step := range 21 {
+				deep := 0.2 * float64(step)
+				mu, mv := u, v // its corners are of 8 mm
+				if math.Abs(u) > 12 {
+					mu = math.Copysign(12, u)
+				}
+				if math.Abs(v) > 12 {
+					mv = math.Copysign(12, v)
+				}
+				r := math.Hypot(u-mu, v-mv)
+				iu, iv := mu+(u-mu)*(r-deep)/r, mv+(v-mv)*(r-deep)/r
+				at := r3.Add(tie.Pad.At, r3.Add(r3.Scale(ring-q.Y, tie.Axis), r3.Add(r3.Scale(iu, tie.U), r3.Scale(iv, tie.V))))
+				d := r3.Sub(at, arm.Pad.At)
+				least = min(least, r3.Norm(r3.Sub(d, r3.Scale(r3.Dot(d, arm.Axis), arm.Axis)))-60.3/2)
+			}
+			assert.InDelta(t, 0, least, 0.1, "%s, %.1f of %.1f round", b.Name, q.X, once)
+		}
+	}
 }
 
 // The cut sheet lists wedges, shims and spring perches, also where there is no leg: what

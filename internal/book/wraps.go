@@ -92,8 +92,8 @@ func memberCutouts(b *assess.Bracket, u quantity.Units) (out []Cutout, why []str
 		t := &cutTube{
 			file: b.Name + "-" + p.Name, title: b.Label + " mount, " + p.Name, piece: p.Name, ends: [2]string{"first", "second"}, section: p.Shape.Name,
 			at: p.Cut.Pad.At, axis: p.Cut.Axis, u: p.Cut.U, v: p.Cut.V, isRound: p.Shape.B == 0,
-			sharp:   [2]bool{p.Cut.Pad.Angle.Rad() >= leastCut, p.Cut.Rail.Angle.Rad() >= leastCut},
-			outline: p.Cut.Outline,
+			sharp:   [2]bool{p.Cut.Pad.Angle.Rad() >= leastCut || p.Copes[0] != nil, p.Cut.Rail.Angle.Rad() >= leastCut || p.Copes[1] != nil},
+			outline: p.EndOutline,
 		}
 		switch k := p.Shape.Kind.String(); {
 		case k != rectTube && k != roundTube:
@@ -105,7 +105,12 @@ func memberCutouts(b *assess.Bracket, u quantity.Units) (out []Cutout, why []str
 		for far, cut := range t.sharp {
 			if cut {
 				w := t.unroll(far)
-				out = append(out, t.wrap(b, &w, u))
+				one := t.wrap(b, &w, u)
+				if c := p.Copes[far]; c != nil {
+					one.Facts = append(one.Facts, fmt.Sprintf("A cope round the %s, %s outside. Saw the end first as the cut sheet says, then cut along the edge straight through the wall, and file until it touches all round.",
+						p.Ends[far].Host, Magnitude(quantity.Length, c.Header, u)))
+				}
+				out = append(out, one)
 			}
 		}
 	}
@@ -286,6 +291,9 @@ func (t *cutTube) wrap(b *assess.Bracket, w *unrolled, u quantity.Units) Cutout 
 			c.clock(across(w.far, along, w.around), w.around, h*360/hours)
 		}
 		c.Written = append(c.Written, scene.Note{At: r2.Vec{X: 2, Y: band - 4.5}, Text: "seam"})
+		return c
+	}
+	if len(w.folds) == 0 {
 		return c
 	}
 	c.Facts = append(c.Facts, "The broken lines are where sides and corners meet.")

@@ -96,6 +96,9 @@ func (b *Bracket) rests() []string {
 	for i := range b.Members.Solved.Parts {
 		p := &b.Members.Solved.Parts[i]
 		for e := range p.Ends {
+			if p.Copes[e] != nil {
+				out = append(out, "coped ends bevelled inside until they touch all round, their weld as the flat ring of the saw's cut before them")
+			}
 			if p.Ends[e].Kind == assembly.OnMember {
 				return append(out, "the wall of a member under what is welded to it: not judged")
 			}

@@ -24,7 +24,7 @@ func kind(t testing.TB, name string) string {
 	return string(text)
 }
 
-var kindNames = []string{"level_arm_with_perch", "inclined_leg", "two_legs_in_an_a", "arm_with_a_brace", "channel_arm_with_a_brace", "own_members"}
+var kindNames = []string{"level_arm_with_perch", "inclined_leg", "two_legs_in_an_a", "arm_with_a_brace", "channel_arm_with_a_brace", "own_members", "coped_members"}
 
 // at is the pad of the left front mount of those builds, vehicle axes.
 func loadsOf(height float64, force r3.Vec) []MountLoad {

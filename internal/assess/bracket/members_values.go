@@ -89,8 +89,16 @@ func (b *Bracket) landingRows(p *assembly.Part, e int, end, key string, add adde
 	}
 	switch x := &p.Ends[e]; x.Kind {
 	case assembly.OnMember:
+		on := "on its " + p.Side[e].String() + " side"
+		if c := p.Copes[e]; c != nil {
+			on = "coped round it"
+			add(end+" cope, round", key+".cope.round", quantity.Length, c.Header, "outside diameter of the "+x.Host+": sawn first as above, then coped, straight through the wall; its template has the line")
+			add(end+" cope, depth", key+".cope.depth", quantity.Length, c.Depth, "the most that is taken out, from the saw's cut")
+			add(end+" cope, between axes", key+".cope.angle", quantity.Angle, c.Angle.Rad(), "")
+			add(end+" cope, gap", key+".cope.gap", quantity.Length, c.Gap, "at most, left outside the wall where its inside touches first: bevel the inside to close it")
+		}
 		add(end+" along the "+x.Host, key+".along", quantity.Length, x.Along,
-			fmt.Sprintf("on its %s side, to where the axes meet, from the %s's first cut", p.Side[e], x.Host))
+			fmt.Sprintf("%s, to where the axes meet, from the %s's first cut", on, x.Host))
 		host := &b.Members.Solved.Parts[p.Host[e]].Cut
 		add(end+" lands along the "+x.Host, key+".lands", quantity.Length, r3.Dot(host.Axis, r3.Sub(at, host.Pad.At)),
 			"middle of its cut, from the same")

@@ -18,7 +18,7 @@ const (
 	Square   EndKind = iota // cut square at a point
 	Pad                     // at the pad, or under the pad's plate
 	Rail                    // on a rail, or on a plate there
-	OnMember                // on a flat side of another member
+	OnMember                // on a flat side of another member, or coped round one that is round
 	Mitre                   // against the end of another member, each cut half way
 	Lies                    // cut square past a face that one of its sides lies on
 	Pin                     // cut square past the bolt that goes through it, which carries the pad
@@ -78,6 +78,8 @@ type Part struct {
 	// Side the flat side of it.
 	Host [2]int
 	Side [2]bracket.Side
+	// Copes are those of ends on round members; nil for any other.
+	Copes [2]*Cope
 	// Packing is what is wanted between the face and the plate of an end that Lies, mm.
 	Packing [2]float64
 }
@@ -184,6 +186,10 @@ func (s *Solved) cut(i int, index map[string]int, state []uint8) error {
 	for k := range p.Ends {
 		switch p.Ends[k].Kind {
 		case OnMember:
+			if p.Copes[k] != nil {
+				err = s.landsRound(&p, k)
+				break
+			}
 			err = s.lands(&p, k)
 		case Lies:
 			err = s.packs(&p, k)
@@ -241,6 +247,9 @@ func (s *Solved) endFace(p *Part, k int, at, in r3.Vec) (bracket.Face, error) {
 		f.Normal = e.Face.Normal
 		return f, s.standsOn(p, e, in)
 	case OnMember:
+		if s.Parts[p.Host[k]].isRound() {
+			return s.onRound(p, k, at, in)
+		}
 		side, n, err := facing(&s.Parts[p.Host[k]], in)
 		if err != nil {
 			return f, s.bad(&p.Member, "%v", err)
@@ -333,7 +342,7 @@ func facing(host *Part, out r3.Vec) (bracket.Side, r3.Vec, error) {
 	switch host.Shape.Kind {
 	case section.RectTube, section.FlatBar, section.Channel, section.Angle:
 	default:
-		return 0, r3.Vec{}, geom.PartFault("member", host.Name, "a %s has no flat side to stand on; take a box tube or a flat bar, or join there with a plate", host.Shape.Kind)
+		return 0, r3.Vec{}, geom.PartFault("member", host.Name, "a %s has no flat side to lie on; take a box tube or a flat bar, or join there with a plate", host.Shape.Kind)
 	}
 	side, normal := host.Looking(out)
 	if !host.Cut.HasSide(side) {

@@ -111,7 +111,7 @@ func TestRefused(t *testing.T) {
 		"off its host":    {[]Member{arm, named("x", round, at(r3.Vec{X: 100, Y: -200, Z: -100}), on(Arm, 400))}, "", "which is off its 250.0 mm"},
 		"over the end":    {[]Member{arm, named("x", round, at(r3.Vec{X: 100, Y: -135, Z: -100}), on(Arm, 245))}, "", "beyond the end of arm"},
 		"wider":           {[]Member{arm, named("x", stock(t, "SHS 80x80x4 cold"), at(r3.Vec{X: 100, Y: -230, Z: -100}), on(Arm, 150))}, "", "beyond the edge of arm, whose bottom side is 60.0 mm wide"},
-		"on a round one":  {[]Member{post, named("x", box, at(r3.Vec{X: 100, Y: -100, Z: 0}), on("post", 200))}, "", "has no flat side to stand on"},
+		"on a round one":  {[]Member{post, named("x", box, at(r3.Vec{X: 100, Y: -100, Z: 0}), on("post", 200))}, "", "would hang over its sides"},
 		"into each other": {[]Member{arm, post}, "", "mm into arm; move them apart"},
 		"no perch":        {[]Member{arm}, "leg", `is to lie on "leg", which is no member`},
 		"beyond the arm":  {[]Member{named(Arm, box, arm.Ends[0], at(r3.Vec{X: 100, Y: -200, Z: 22}))}, Arm, "the pad lies 20.0 mm beyond its end; make it longer"},

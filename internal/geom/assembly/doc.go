@@ -8,6 +8,9 @@
 // whose pad is the first end and whose rail is the second: sides, corners and
 // saw settings are those of package bracket, seen from the first end.
 //
+// An end on a flat side of another member is cut flat; one on a round member is sawn flat and
+// then coped round it.
+//
 // # What is refused
 //
 // An assembly that cannot be made is an error that names the part: members that
