@@ -158,3 +158,6 @@ func halfShaftRows(l project.Line, out *Line) []line.OrderRow {
 	}
 	return rows
 }
+
+// ResidualOf is what a line leaves over at a speed, as line.ResidualOf.
+func ResidualOf(equivalent, speed float64) float64 { return line.ResidualOf(equivalent, speed) }

@@ -82,7 +82,16 @@ func TestNeverWorseThanEveryPlace(t *testing.T) {
 		r := rand.New(rand.NewPCG(uint64(seed), 11))
 		b := parsed(t, drawn(r))
 		b = limited(b, (2+6*r.Float64())*math.Pi/180, 0, 25*r.Float64(), 25*r.Float64())
-		p, err := New(b, Wanted{Moves: allowedIn(r, b, 2+r.IntN(2), 2+r.IntN(3)), Hold: held, Tight: r.IntN(2) == 0, Budget: 1 << 20})
+		moves, tight, hold := allowedIn(r, b, 2+r.IntN(2), 2+r.IntN(3)), r.IntN(2) == 0, held
+		if seed%2 == 1 { // and what the joints leave over
+			hold = append(slices.Clone(held), "line.rear.equivalent", "line.rear.residual", "line.rear.shaft.*.mismatch")
+			for _, key := range []string{"equivalent", "mismatch"} {
+				rule := b.Limit(key)
+				rule.Value, rule.Changed = (2+6*r.Float64())*math.Pi/180, true
+				b.Limits[key] = rule
+			}
+		}
+		p, err := New(b, Wanted{Moves: moves, Hold: hold, Tight: tight, Budget: 1 << 20})
 		require.NoError(t, err)
 		all := everyPlace(t, p)
 		a := p.Run(context.Background(), nil)

@@ -183,15 +183,19 @@ func (p *Problem) findMoving(mid []int) {
 type bounding struct {
 	how   boundedBy
 	line  int
-	joint int // from 0
+	joint int     // from 0
+	limit float64 // of the line's equivalent angle, where a demand is bounded by that
 }
 
 type boundedBy uint8
 
 const (
-	byNothing boundedBy = iota
-	byJoint             // the angle of a joint
-	byRoom              // the room to a piece of the vehicle
+	byNothing    boundedBy = iota
+	byJoint                // the angle of a joint
+	byRoom                 // the room to a piece of the vehicle
+	byEquivalent           // what the joints of a line leave over as one joint's angle
+	byResidual             // the same at speed
+	byMismatch             // it is over wherever the line's equivalent angle is
 )
 
 // boundingOf is how a demand is bounded. Of a line only where all its joints are of one
@@ -202,22 +206,42 @@ func (p *Problem) boundingOf(d *demand) bounding {
 	}
 	for k := range p.Build.Lines {
 		l := &p.Build.Lines[k]
-		for j := range l.JointCount() {
-			switch d.ID {
-			case finding.JointMin(l.Name, j+1), finding.JointMax(l.Name, j+1), finding.JointSpeed(l.Name, j+1):
-				for i := range l.JointCount() {
-					if l.Joint(i).OfKind() != project.Cardan {
-						return bounding{}
-					}
+		if bound := p.boundingIn(l, d.ID); bound.how != byNothing {
+			for i := range l.JointCount() {
+				if l.Joint(i).OfKind() != project.Cardan {
+					return bounding{}
 				}
-				return bounding{byJoint, k, j}
 			}
+			bound.line = k
+			return bound
 		}
 	}
 	id, _ := strings.CutSuffix(d.ID, ".rocked")
 	for i := range p.Now.Clearances {
 		if p.Now.Clearances[i].ID == id && len(p.Build.Powertrain.Parts) > 0 {
 			return bounding{how: byRoom, joint: i}
+		}
+	}
+	return bounding{}
+}
+
+// boundingIn is how a demand on a line is bounded; nothing for one of anything else.
+func (p *Problem) boundingIn(l *project.Line, id string) bounding {
+	n := l.JointCount()
+	for j := range n {
+		switch id {
+		case finding.JointMin(l.Name, j+1), finding.JointMax(l.Name, j+1), finding.JointSpeed(l.Name, j+1):
+			return bounding{how: byJoint, joint: j}
+		}
+	}
+	switch id {
+	case finding.Equivalent(l.Name):
+		return bounding{how: byEquivalent}
+	case finding.Residual(l.Name):
+		return bounding{how: byResidual}
+	case finding.ShaftMismatch(l.Name, n-1):
+		if whole, ok := p.Now.Finding(finding.Equivalent(l.Name)); ok && whole.HasLimit && whole.HasValue {
+			return bounding{how: byMismatch, limit: whole.Limit}
 		}
 	}
 	return bounding{}
@@ -230,9 +254,12 @@ func (p *Problem) boundingOf(d *demand) bounding {
 // room sagged and rocked is the least over places of which as built is one, so it is no
 // more than that as built. An overlap counts as no room: how deep it is says nothing.
 func (p *Problem) build(a *assess.Assessment, s *spot) {
+	s.even = p.evenIn(a)
 	for i := range p.demands {
 		d := &p.demands[i]
 		switch d.bound.how {
+		case byEquivalent, byResidual, byMismatch:
+			s.built[i] = p.evenBuilt(d, s)
 		case byJoint:
 			l := &a.Lines[d.bound.line]
 			if d.bound.joint >= len(l.Joints) {

@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"fitup/internal/project/quantity"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -22,62 +24,122 @@ func draws(few int) int {
 // No place of a box is farther from its middle than the bound says: brute force over
 // all corners and places drawn, for boxes of all sizes, with readings and without.
 func TestBoundsAgainstBruteForce(t *testing.T) {
-	tight, bounded := 0.0, 0
+	var all tally
 	for seed := range draws(12) {
 		r := rand.New(rand.NewPCG(uint64(seed), 1))
 		b := parsed(t, drawn(r))
 		p, err := New(b, Wanted{Moves: allowedIn(r, b, 1+r.IntN(5), 12), Tight: true})
 		require.NoError(t, err)
-		for range 4 {
-			roots := p.roots()
-			bx := roots[r.IntN(len(roots))]
-			bx = box{append([]int(nil), bx.lo...), append([]int(nil), bx.hi...)}
-			for i := range bx.lo {
-				if w := bx.hi[i] - bx.lo[i]; w > 0 {
-					bx.lo[i] += r.IntN(w + 1)
-					bx.hi[i] -= r.IntN(bx.hi[i] - bx.lo[i] + 1)
+		all.boxes(t, r, p, seed)
+	}
+	require.Positive(t, all.bounded)
+	t.Logf("%d bounds; what was reached is %.2f of them in the mean", all.bounded, all.tight/float64(all.bounded))
+	assert.Greater(t, all.tight/float64(all.bounded), 0.3, "bounds that say nothing prune nothing")
+}
+
+// The same where the powertrain is tilted or lifted as a whole and yokes are turned on
+// their splines, which changes nothing but how joints cancel.
+func TestBoundsOfTiltAndYokes(t *testing.T) {
+	var all tally
+	yokes := 0
+	for seed := range draws(12) {
+		r := rand.New(rand.NewPCG(uint64(seed), 2))
+		b := parsed(t, drawn(r))
+		some := []Allowed{
+			{Of: []string{"placement.tilt", "placement.lift"}[r.IntN(2)]}, {Of: "line.rear.shaft.1.yoke_offset"},
+			{Of: "line.rear.pinion.slope"}, {Of: "placement.offset"}, {Of: "placement.heading"},
+		}
+		var moves []Allowed
+		for _, m := range some {
+			if r.IntN(4) == 0 {
+				continue
+			}
+			mov, err := b.MovableNamed(m.Of)
+			require.NoError(t, err)
+			now, err := b.Reads(mov)
+			require.NoError(t, err)
+			m.Step = 0.01 * (0.2 + r.Float64())
+			switch {
+			case mov.Yokes() > 0:
+				yokes++
+				m.Step = 0.2 * r.Float64()
+			case mov.Kind() == quantity.Length || mov.Kind() == quantity.Offset:
+				m.Step = 1 + 3*r.Float64()
+			}
+			m.From, m.To = now-float64(r.IntN(8))*m.Step, now+float64(1+r.IntN(8))*m.Step
+			moves = append(moves, m)
+		}
+		if len(moves) == 0 {
+			continue
+		}
+		p, err := New(b, Wanted{Moves: moves, Tight: true})
+		require.NoError(t, err)
+		all.boxes(t, r, p, seed)
+	}
+	require.Positive(t, yokes)
+	for _, how := range []boundedBy{byJoint, byEquivalent, byResidual, byMismatch} {
+		assert.Positive(t, all.by[how], "%d", how)
+	}
+	t.Logf("%d bounds; what was reached is %.2f of them in the mean", all.bounded, all.tight/float64(all.bounded))
+}
+
+// tally is how far bounds were reached.
+type tally struct {
+	tight   float64
+	bounded int
+	by      [byMismatch + 1]int
+}
+
+// boxes holds the bounds of boxes of all sizes against places in them.
+func (y *tally) boxes(t *testing.T, r *rand.Rand, p *Problem, seed int) {
+	t.Helper()
+	for range 4 {
+		roots := p.roots()
+		bx := roots[r.IntN(len(roots))]
+		bx = box{append([]int(nil), bx.lo...), append([]int(nil), bx.hi...)}
+		for i := range bx.lo {
+			if w := bx.hi[i] - bx.lo[i]; w > 0 {
+				bx.lo[i] += r.IntN(w + 1)
+				bx.hi[i] -= r.IntN(bx.hi[i] - bx.lo[i] + 1)
+			}
+		}
+		mid := bx.middle()
+		at, out := p.at(mid), make([]float64, len(p.demands))
+		p.reach(bx, mid, at, out)
+		far := make([]float64, len(out))
+		for range 40 {
+			cell := make([]int, len(mid))
+			for i := range cell {
+				switch r.IntN(3) {
+				case 0:
+					cell[i] = bx.lo[i]
+				case 1:
+					cell[i] = bx.hi[i]
+				default:
+					cell[i] = bx.lo[i] + r.IntN(bx.hi[i]-bx.lo[i]+1)
 				}
 			}
-			mid := bx.middle()
-			at, out := p.at(mid), make([]float64, len(p.demands))
-			p.reach(bx, mid, at, out)
-			far := make([]float64, len(out))
-			for range 40 {
-				cell := make([]int, len(mid))
-				for i := range cell {
-					switch r.IntN(3) {
-					case 0:
-						cell[i] = bx.lo[i]
-					case 1:
-						cell[i] = bx.hi[i]
-					default:
-						cell[i] = bx.lo[i] + r.IntN(bx.hi[i]-bx.lo[i]+1)
-					}
-				}
-				s := p.at(cell)
-				for d := range out {
-					if math.IsNaN(at.built[d]) || math.IsNaN(s.built[d]) || math.IsInf(out[d], 1) {
-						continue
-					}
-					got := math.Abs(s.built[d] - at.built[d])
-					far[d] = max(far[d], got)
-					require.LessOrEqual(t, got, out[d]*(1+1e-9)+1e-9, "%s from %v to %v of %v, draw %d", p.demands[d].ID, mid, cell, bx, seed)
-					if s.built[d] < -1e-6 {
-						require.Positive(t, s.short[d], "%s is past its limit as built and holds all the same", p.demands[d].ID)
-					}
-				}
-			}
+			s := p.at(cell)
 			for d := range out {
-				if !math.IsInf(out[d], 1) && out[d] > 1e-6 {
-					bounded++
-					tight += far[d] / out[d]
+				if math.IsNaN(at.built[d]) || math.IsNaN(s.built[d]) || math.IsInf(out[d], 1) {
+					continue
+				}
+				got := math.Abs(s.built[d] - at.built[d])
+				far[d] = max(far[d], got)
+				require.LessOrEqual(t, got, out[d]*(1+1e-9)+1e-9, "%s from %v to %v of %v, draw %d", p.demands[d].ID, mid, cell, bx, seed)
+				if s.built[d] < -1e-6 {
+					require.Positive(t, s.short[d], "%s is past its limit as built and holds all the same", p.demands[d].ID)
 				}
 			}
 		}
+		for d := range out {
+			if !math.IsInf(out[d], 1) && out[d] > 1e-6 {
+				y.bounded++
+				y.by[p.demands[d].bound.how]++
+				y.tight += far[d] / out[d]
+			}
+		}
 	}
-	require.Positive(t, bounded)
-	t.Logf("%d bounds; what was reached is %.2f of them in the mean", bounded, tight/float64(bounded))
-	assert.Greater(t, tight/float64(bounded), 0.3, "bounds that say nothing prune nothing")
 }
 
 // The demo has rubber mounts, rocked rooms and a plan of five things that move.

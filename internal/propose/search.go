@@ -19,6 +19,9 @@ type space interface {
 	// reach writes for each demand how far its built number may get from that of the
 	// middle place within the box, +Inf where nothing is argued.
 	reach(b box, middle []int, s *spot, out []float64)
+	// only reports whether a demand's built number says no more than that it fails, and
+	// nothing of by how much.
+	only(demand int) bool
 	// scale is what a demand's shortfall is measured by.
 	scale(demand int) float64
 	// counts reports whether a demand's spare is worth something: not where nothing that
@@ -66,6 +69,7 @@ type spot struct {
 	// weight; NaN where that is not known or means nothing.
 	built []float64
 	all   bool // all demands were judged
+	even  []even
 }
 
 // goal is what a search is for.
@@ -432,6 +436,7 @@ func (s *search) bounds(n node, mid []int, sp *spot) (bound float64, dead int) {
 		switch {
 		case s.active[i] && best < -eps:
 			return bound, i
+		case s.only(i):
 		case s.active[i] && s.spare && s.counts(i):
 			spare = min(spare, best/s.scale(i))
 		case i == s.least:

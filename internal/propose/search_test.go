@@ -69,6 +69,7 @@ func (h *hills) reach(b box, middle []int, _ *spot, out []float64) {
 	}
 }
 
+func (h *hills) only(int) bool      { return false }
 func (h *hills) scale(int) float64  { return 1 }
 func (h *hills) counts(int) bool    { return true }
 func (h *hills) spread(int) float64 { return 1 }

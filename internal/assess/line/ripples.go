@@ -140,3 +140,18 @@ func accelerationAt(speed float64) func(k float64) float64 {
 		return r.Acceleration(speed)
 	}
 }
+
+// Evenness is what the joints of the line leave over, that its verdicts rest on: as one
+// joint's angle, rad, and at its largest speed, rad/s².
+func (l *Line) Evenness() (equivalent, residual finding.Number) {
+	equivalent, _, _ = l.better(l.Planned.equivalent(), l.Read.of(func(m *Motion) *finding.Number { return &m.Equivalent }))
+	residual, _, _ = l.better(l.Planned.of(residualOf), l.Read.of(residualOf))
+	return equivalent, residual
+}
+
+// ResidualOf is what a line leaves over at a speed (rad/s) that runs as unevenly as one
+// joint at an angle (rad): rad/s². It rises with both.
+func ResidualOf(equivalent, speed float64) float64 {
+	t := math.Tan(equivalent / 2)
+	return accelerationAt(speed)(t * t)
+}
