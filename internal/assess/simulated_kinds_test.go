@@ -241,7 +241,7 @@ holds = "bonded only"
 // shaking is the same with what a powertrain's swinging on its mounts takes besides: how
 // hard it is to turn, how far rubber stiffens when it shakes, and how fast it turns.
 func shaking() string {
-	return strings.NewReplacer("[powertrain.pads]", "cruise = \"<2100 ± 30 rpm>\"\n[powertrain.inertia]\nroll = \"<11 ± 0.4 kg m2>\"\npitch = \"<41 ± 1.5 kg m2>\"\nyaw = \"<38 ± 1.5 kg m2>\"\n[powertrain.pads]",
+	return strings.NewReplacer("[powertrain.pads]", "cruise = \"<2100 ± 30 rpm>\"\n[powertrain.inertia]\nroll = \"<14 ± 0.4 kg m2>\"\npitch = \"<41 ± 1 kg m2>\"\nyaw = \"<38 ± 1 kg m2>\"\n[powertrain.pads]",
 		"holds = ", "dynamic = \"<1.4 ± 0.05>\"\nholds = ").Replace(weighing)
 }
 

@@ -222,6 +222,19 @@ func TestSimulation(t *testing.T) {
 		}, plan)
 		add(r, err, k.known, true)
 	}
+	for i, k := range sampledKinds(buildTexts(t)) {
+		if !strings.Contains(k.name, *only) || *simulated == defaultBuilds && i > 0 {
+			continue
+		}
+		plan.Start = uint64(5000 + i)
+		r, err := coverage.Run(coverage.Trial[*drawnSample]{
+			Truth: k.draw,
+			Judge: func(dice *rand.Rand, build *drawnSample, say func(coverage.Outcome)) error {
+				return build.judge(dice, say)
+			},
+		}, plan)
+		add(r, err, -1, true)
+	}
 	for _, row := range classesOf(report) {
 		for _, wrong := range wrongIn(row) {
 			t.Error(wrong)
