@@ -5,7 +5,8 @@ import (
 	"fitup/internal/assess/rail"
 )
 
-// To the rail trade: what the powertrain's mounts carry at rest where it stands.
+// To the rail trade: what the powertrain's mounts carry at rest where it stands, and those
+// of a transfer case and of carrier bearings.
 
 // What is known about the rails goes by the same names here.
 type (
@@ -40,6 +41,18 @@ func (a *Assessment) railLoads() (in rail.Input) {
 	}
 	if len(in.Mounts) == 0 {
 		in.Why = "what the powertrain's mounts carry at rest is not known yet: powertrain.pads"
+	}
+	for i := range a.Build.Mounts { // a transfer case and carrier bearings hang on the rails too
+		m := &a.Build.Mounts[i]
+		if !m.Support() {
+			continue
+		}
+		load := a.supportLoad(m)
+		if load.Why != "" || len(load.Cases) == 0 {
+			in.Why = "what the " + finding.Spoken(m.Name) + " mount carries at rest is not known yet: " + load.Why
+			return in
+		}
+		in.Mounts = append(in.Mounts, rail.Weighing{Mount: m.Name, At: load.At, Down: -load.Cases[0].Force.Z})
 	}
 	return in
 }

@@ -78,7 +78,7 @@ func (p *Prepared) narrow(path string) reach {
 				r.parts |= OfRoom // springs go with its axle
 			}
 			if len(p.Build.SupportNames()) > 0 {
-				r.parts |= OfLegs | OfCuts | p.roomOfMounts() // its bearing's bracket, and its couples on a case
+				r.parts |= OfLegs | OfCuts | OfRails | p.roomOfMounts() // its bearing's bracket, and its couples on a case
 			}
 			return r
 		}

@@ -105,6 +105,14 @@ func TestATransferCaseIsHeld(t *testing.T) {
 		}
 	}
 	assert.InDelta(t, 0, r3.Norm(r3.Sub(sum, r3.Vec{Z: -62 * 9.80665})), 1e-9)
+	down := 0.0
+	for _, m := range a.railLoads().Mounts {
+		if strings.HasPrefix(m.Mount, "case_") {
+			down += m.Down
+		}
+	}
+	assert.InDelta(t, 62*9.80665, down, 1e-9, "the rails carry it too")
+	assert.Contains(t, supportBuild(t, "transfer_case", `mass = "62 kg"`, "").railLoads().Why, "transfer_case.mass")
 	b, _ := a.Bracket("case_right")
 	assert.NotEmpty(t, b.MemberMatches())
 	used := func(a *Assessment) float64 { f, _ := a.Finding(finding.BracketBending("case_left")); return f.Value }

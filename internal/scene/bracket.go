@@ -61,6 +61,12 @@ func (s *Scene) members(b *assess.Bracket, p Part) {
 		sheet.Solid = made(solid.Loft(b.Members.Sheets[i].Corners(false), b.Members.Sheets[i].Corners(true)))
 		s.add(sheet)
 	}
+	if from, to, d, ok := b.ThroughBolt(); ok {
+		pin := p
+		pin.Name, pin.Line, pin.Thick = b.Label+" through bolt", []r3.Vec{from, to}, d
+		pin.Solid = made(solid.Rod(from, to, d/2, pinSides))
+		s.add(pin)
+	}
 	pad := b.Members.Pad
 	s.plate(p, b.PadPlate, bracket.Face{Point: pad.Point, Normal: r3.Scale(-1, pad.Normal)}, r3.Vec{})
 	for _, f := range b.Members.Feet {
@@ -80,6 +86,9 @@ func (s *Scene) cutPiece(p Part, c *bracket.Cut, corner int) {
 
 // bendPieces is in how many flat pieces a bend is drawn.
 const bendPieces = 4
+
+// pinSides is in how many flats a bolt is drawn.
+const pinSides = 8
 
 // clampSides is in how many flats a clamp is drawn.
 const clampSides = 16

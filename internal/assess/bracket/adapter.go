@@ -204,7 +204,7 @@ func (r *Result) adapterFlat(a *Adapter) {
 		}
 	}
 	f.JudgeAt(most, flatMost, project.Rule{Kind: quantity.Length, Source: finding.Practice}, false)
-	f.Assumes = append(f.Assumes, "bosses as the file has them: try a straightedge across them")
+	f.Assumes = append(f.Assumes, "bosses as the file has them: try a straightedge across them", "the room round the plate is not looked at: give it as a powertrain.part where something is near")
 	units, why := r.ready.units, most.Why
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{

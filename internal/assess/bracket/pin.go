@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"fitup/internal/geom"
 	"fitup/internal/geom/assembly"
 	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/geom/section"
@@ -66,6 +67,24 @@ func (b *Bracket) pinBolt(shape section.Shape) (geombracket.ReadyBolt, error) {
 	_, fu := b.Spec.Strengths()
 	return geombracket.Bolt{Name: b.Label + " through bolt", Thread: thread, Class: p.Class, K: p.TorqueK.V(), Share: p.Preload.V()}.
 		Ready(geombracket.BoltJoint{Plate: shape.B, Fu: fu, Hole: p.Hole.V(), End: s.Past.V(), Side: shape.H / 2})
+}
+
+// ThroughBolt is the shank of the bolt through twin ears, from outside to outside of them,
+// vehicle axes, mm; false where there is none or its thread is not known.
+func (b *Bracket) ThroughBolt() (from, to r3.Vec, diameter float64, ok bool) {
+	if b.Members == nil || !b.pinned() {
+		return from, to, 0, false
+	}
+	thread, err := geombracket.ParseThread(b.Label+" through bolt", b.ready.kind.spec.Pin.Thread)
+	if err != nil {
+		return from, to, 0, false
+	}
+	p, q := &b.Members.Solved.Parts[0], &b.Members.Solved.Parts[1]
+	out, err := geom.Unit(r3.Sub(p.Ends[1].At, q.Ends[1].At))
+	if err != nil {
+		return from, to, 0, false
+	}
+	return r3.Add(p.Ends[1].At, r3.Scale(p.Shape.B/2, out)), r3.Sub(q.Ends[1].At, r3.Scale(q.Shape.B/2, out)), thread.Diameter, true
 }
 
 // pinScreen holds the bolt through the ears, in shear at each of them, and the ears at
