@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -226,13 +227,14 @@ type jsonSuspect struct {
 	W       float64  `json:"w"`
 	Alike   []string `json:"alike"`
 	LeftOut bool     `json:"left_out"`
+	Likely  *string  `json:"likely"`
 }
 
 func surveyJSON(path string, x *assess.Assessment) (string, error) {
 	out := jsonSurvey{File: project.Printable(path), Points: []jsonPlace{}, Lines: []jsonLine{}, Suspects: []jsonSuspect{}, Assumes: []string{}, Findings: []jsonFinding{}}
 	if x.Frame.Given() {
 		s := x.Frame.Now
-		out.After, out.Why, out.Next = string(s.After), text(s.Why), text(s.Next())
+		out.After, out.Why, out.Next = string(s.After), text(cmp.Or(s.Why, s.Unplaced())), text(s.Next())
 		out.Assumes = append(out.Assumes, s.Assumes...)
 		for _, p := range s.Points() {
 			out.Points = append(out.Points, placeJSON(p))
@@ -241,7 +243,7 @@ func surveyJSON(path string, x *assess.Assessment) (string, error) {
 			out.Lines = append(out.Lines, lineJSON(l))
 		}
 		for _, p := range s.Suspects {
-			out.Suspects = append(out.Suspects, jsonSuspect{project.Printable(p.Line.Name), p.Off * unitOf(p.Line), p.W, append([]string{}, p.Alike...), p.Out})
+			out.Suspects = append(out.Suspects, jsonSuspect{project.Printable(p.Line.Name), p.Off * unitOf(p.Line), p.W, append([]string{}, p.Alike...), p.Out, text(p.Likely)})
 		}
 	}
 	for _, f := range x.Findings {

@@ -258,6 +258,7 @@ func TestWhatGoesPastASubframe(t *testing.T) {
 	held := strings.Replace(text, "[mount.sub_left_front]", "[[subframe.front.part]]\nname = \"horn\"\nfrom = [765, -460, -90]\nto = [785, -440, -60]\n[mount.sub_left_front]", 1)
 	horn := judgedAs(t, hungIn(t, held), finding.ToSuspension(finding.Clearance("horn__where_it_is_to_be")))
 	require.True(t, horn.HasValue, horn.Missing)
+	assert.Contains(t, strings.Join(horn.Assumes, " "), "tyres and wheels, at lock above all, are not in it")
 	assert.Contains(t, strings.Join(horn.Assumes, " "), "front left tension rod is held on it, and its first 60 mm from there are not in it")
 	// The rod goes from there to (20, -650, -124): what is left of it begins 60 mm and its
 	// own thickness along it, and its round end reaches back by that thickness.

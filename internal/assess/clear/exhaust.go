@@ -280,9 +280,9 @@ func (h *heat) assumes() []string {
 	}
 	out = append(out, h.notInIt()...)
 	if len(h.mounts) > 0 {
-		return append(out, "rails, other pipes and what the file has no piece of are not in it: brake and fuel lines are pieces of [[chassis]]")
+		return append(out, "rails, other pipes, tyres at lock and what the file has no piece of are not in it: brake and fuel lines are pieces of [[chassis]]")
 	}
-	return append(out, "rails, brackets, other pipes and what the file has no piece of are not in it: brake and fuel lines are pieces of [[chassis]]")
+	return append(out, "rails, brackets, other pipes, tyres at lock and what the file has no piece of are not in it: brake and fuel lines are pieces of [[chassis]]")
 }
 
 // judge makes the verdicts on the room as built and rocked.

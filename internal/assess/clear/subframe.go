@@ -52,6 +52,9 @@ func (p *Prepared) besideSubframes(gap project.Rule) (out []beside) {
 func (x *beside) find(c *piece, pieces []piece) bool {
 	any, least := false, math.Inf(1)
 	x.gap, x.assumes = finding.Missing(""), slices.Clone(c.assumes)
+	if x.sort == "suspension" {
+		x.assumes = append(x.assumes, "tyres and wheels, at lock above all, are not in it: turn them from lock to lock at full bump and at droop")
+	}
 	x.why = c.why
 	for i := range pieces {
 		o := &pieces[i]

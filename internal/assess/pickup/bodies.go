@@ -2,6 +2,7 @@ package pickup
 
 import (
 	"fmt"
+	"slices"
 
 	"fitup/internal/geom/pickup"
 	"fitup/internal/project"
@@ -23,6 +24,8 @@ type Body struct {
 	Guides  bool     // it is a rod or the anti-roll bar
 	Fixed   []r3.Vec // where it is held on the frame
 	Assumes []string
+
+	of *Axle
 }
 
 // With is a wheel that goes up and down with something, and how far it has gone.
@@ -75,12 +78,25 @@ func (r *Result) Bodies() []Body {
 			out = append(out, a.barBody())
 		}
 	}
+	for i := range out {
+		if b := &out[i]; b.Guides && b.of.steers() {
+			b.Assumes = append(slices.Clip(b.Assumes), atLock)
+		}
+	}
 	return out
+}
+
+// atLock is what no room that is worked out says anything of.
+const atLock = "tyres and wheels, at lock above all, are in no room that is worked out: turn them from lock to lock at full bump and at droop, past rods, subframe and exhaust"
+
+// steers reports whether the wheels of the axle are such as steer.
+func (a *Axle) steers() bool {
+	return a.in.Carried == project.ByArms || a.in.Carried == project.ByStrut || a.in.Caster.Known()
 }
 
 // body is one without its rods; key is where its diameter stands, on its side.
 func (s *Side) body(a *Axle, what, key string, diameter quantity.LengthQ) Body {
-	b := Body{ID: a.Name + "_" + s.Name + "_" + what, Name: project.Printable(a.Name) + " " + s.Name + " " + what, Radius: diameter.Or(0) / 2}
+	b := Body{of: a, ID: a.Name + "_" + s.Name + "_" + what, Name: project.Printable(a.Name) + " " + s.Name + " " + what, Radius: diameter.Or(0) / 2}
 	if !diameter.Known() {
 		b.Why = s.at + "." + key + ".diameter is not in the file yet"
 	}
@@ -153,7 +169,7 @@ func (a *Axle) thicken(b *Body, step float64, places int) {
 // barBody is the anti-roll bar with its arms and drop links at those places.
 func (a *Axle) barBody() Body {
 	bar := a.Bar
-	b := Body{ID: a.Name + "_anti_roll_bar", Name: project.Printable(a.Name) + " anti-roll bar", Radius: bar.Radius, Line: a.axleOf(), Guides: true}
+	b := Body{of: a, ID: a.Name + "_anti_roll_bar", Name: project.Printable(a.Name) + " anti-roll bar", Radius: bar.Radius, Line: a.axleOf(), Guides: true}
 	switch {
 	case !bar.Placed:
 		b.Why = bar.Twist.Why

@@ -18,7 +18,7 @@ func (a *Axle) judge() []finding.Finding {
 	var out []finding.Finding
 	add := func(f finding.Finding) { out = append(out, f) }
 	add(a.wheelsFinding())
-	steers := a.in.Carried == project.ByArms || a.in.Carried == project.ByStrut || a.in.Caster.Known()
+	steers := a.steers()
 	for _, s := range a.Sides {
 		if steers {
 			add(a.casterFinding(s))

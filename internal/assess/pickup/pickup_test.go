@@ -3,6 +3,7 @@ package pickup
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -164,6 +165,17 @@ func TestCoilByItsLoad(t *testing.T) {
 
 // Whatever is missing leaves what rests on it not known, and its path is named: no value
 // can be taken out of the build and leave all findings of its part ok.
+// What no room says anything of stands with the rods of wheels that steer, and of no others.
+func TestTyresAtLockAreSaid(t *testing.T) {
+	for carried, want := range map[project.Carried]bool{project.ByArms: true, project.ByStrut: true, project.ByTrailingArm: false} {
+		a := &Axle{Name: "front", in: &project.Pickup{Carried: carried}, Bar: &Bar{}, Sides: [2]*Side{{Why: "no arms"}, {Why: "no arms"}}}
+		r := &Result{Axles: []*Axle{a}}
+		b := r.Bodies()
+		require.Len(t, b, 1, carried)
+		assert.Equal(t, want, slices.Contains(b[0].Assumes, atLock), carried)
+	}
+}
+
 func TestUnknownIsNeverOk(t *testing.T) {
 	whole := example.Pickups()
 	for key, id := range map[string]string{
