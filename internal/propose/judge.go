@@ -104,6 +104,7 @@ func (p *Problem) whole(cell []int, s *spot) {
 		return
 	}
 	p.judge(a, s, false)
+	p.buildTravel(a, s)
 }
 
 // judge writes by how much the demands that are quick, or the others, miss.
@@ -196,6 +197,8 @@ const (
 	byEquivalent           // what the joints of a line leave over as one joint's angle
 	byResidual             // the same at speed
 	byMismatch             // it is over wherever the line's equivalent angle is
+	byTravel               // the largest angle of a joint over the travel
+	bySlip                 // the room that a slip joint has left over the travel
 )
 
 // boundingOf is how a demand is bounded. Of a line only where all its joints are of one
@@ -234,7 +237,16 @@ func (p *Problem) boundingIn(l *project.Line, id string) bounding {
 			return bounding{how: byJoint, joint: j}
 		}
 	}
+	if !p.Build.Direct(*l) {
+		for j := range n {
+			if id == finding.TravelJoint(l.Name, j+1) {
+				return bounding{how: byTravel, joint: j}
+			}
+		}
+	}
 	switch id {
+	case finding.SlipBottom(l.Name), finding.SlipPull(l.Name):
+		return bounding{how: bySlip}
 	case finding.Equivalent(l.Name):
 		return bounding{how: byEquivalent}
 	case finding.Residual(l.Name):

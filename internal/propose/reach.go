@@ -52,7 +52,8 @@ import (
 //   - A shaft between two joints that move by d and e turns by no more than
 //     (d+e)/(L-d-e), L its length in the middle of the box: it is never shorter than
 //     L-d-e on the way, and turns by its ends' speed square to it over its length.
-//   - What the joints of a line leave over: see even.go.
+//   - What the joints of a line leave over: see even.go. Their angles over the travel and
+//     the room of slip joints: see travels.go.
 //   - The distance of two bodies changes by no more than the farthest moved of their
 //     points, and in a body that is the hull of corners a corner moves farthest.
 type kinematics struct {
@@ -386,6 +387,12 @@ func (p *Problem) reach(b box, middle []int, s *spot, out []float64) {
 				turns[k] = p.turns(k, b, middle, &m, ok)
 			}
 			out[i] = p.evenReach(d, b, middle, s, turns[k])
+		case byTravel, bySlip:
+			k := d.bound.line
+			if turns[k] == nil {
+				turns[k] = p.turns(k, b, middle, &m, ok)
+			}
+			out[i] = p.travelReach(d, s, turns[k])
 		}
 	}
 }

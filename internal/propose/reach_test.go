@@ -83,11 +83,52 @@ func TestBoundsOfTiltAndYokes(t *testing.T) {
 	t.Logf("%d bounds; what was reached is %.2f of them in the mean", all.bounded, all.tight/float64(all.bounded))
 }
 
+// The same of joints and the slip joint between bump and droop, with limits that some
+// places miss.
+func TestBoundsOfTheTravel(t *testing.T) {
+	all := tally{whole: true}
+	for seed := range draws(2) {
+		r := rand.New(rand.NewPCG(uint64(seed), 3))
+		b := limited(demo(t), 3*math.Pi/180, 0)
+		for key, v := range map[string]float64{"joint_travel": (3 + 8*r.Float64()) * math.Pi / 180, "slip_room": 40 * r.Float64()} {
+			rule := b.Limit(key)
+			rule.Value, rule.Changed = v, true
+			b.Limits[key] = rule
+		}
+		var moves []Allowed
+		for _, m := range []Allowed{
+			{Of: "placement.rear", From: -305, To: -270, Step: 1}, {Of: "placement.left_front", From: -116, To: -90, Step: 1},
+			{Of: "placement.setback", From: 245, To: 275, Step: 1}, {Of: "placement.offset", From: -15, To: 20, Step: 1}, {Of: "line.rear.pinion.slope", From: 0, To: 0.1, Step: 0.004},
+		} {
+			if r.IntN(3) > 0 {
+				moves = append(moves, m)
+			}
+		}
+		if len(moves) == 0 {
+			continue
+		}
+		p, err := New(b, Wanted{Moves: moves, Hold: []string{"line.rear.travel.**"}, Tight: true})
+		require.NoError(t, err)
+		all.boxes(t, r, p, seed)
+	}
+	assert.Positive(t, all.by[byTravel])
+	t.Logf("%d bounds, %d of slip joints; what was reached is %.2f of them in the mean", all.bounded, all.by[bySlip], all.tight/float64(all.bounded))
+}
+
 // tally is how far bounds were reached.
 type tally struct {
 	tight   float64
 	bounded int
-	by      [byMismatch + 1]int
+	by      [bySlip + 1]int
+	whole   bool // all demands are judged, not the quick ones alone
+}
+
+func (y *tally) spot(p *Problem, cell []int) *spot {
+	s := p.at(cell)
+	if y.whole {
+		p.whole(cell, s)
+	}
+	return s
 }
 
 // boxes holds the bounds of boxes of all sizes against places in them.
@@ -104,7 +145,7 @@ func (y *tally) boxes(t *testing.T, r *rand.Rand, p *Problem, seed int) {
 			}
 		}
 		mid := bx.middle()
-		at, out := p.at(mid), make([]float64, len(p.demands))
+		at, out := y.spot(p, mid), make([]float64, len(p.demands))
 		p.reach(bx, mid, at, out)
 		far := make([]float64, len(out))
 		for range 40 {
@@ -119,7 +160,7 @@ func (y *tally) boxes(t *testing.T, r *rand.Rand, p *Problem, seed int) {
 					cell[i] = bx.lo[i] + r.IntN(bx.hi[i]-bx.lo[i]+1)
 				}
 			}
-			s := p.at(cell)
+			s := y.spot(p, cell)
 			for d := range out {
 				if math.IsNaN(at.built[d]) || math.IsNaN(s.built[d]) || math.IsInf(out[d], 1) {
 					continue

@@ -70,6 +70,7 @@ type spot struct {
 	built []float64
 	all   bool // all demands were judged
 	even  []even
+	last  []lastShaft
 }
 
 // goal is what a search is for.
