@@ -65,7 +65,8 @@ func (p *Problem) movesTo(cell []int) []project.Move {
 // at judges the demands that are quick.
 func (p *Problem) at(cell []int) *spot {
 	n := len(p.demands)
-	s := &spot{short: make([]float64, n), built: make([]float64, n)}
+	both := make([]float64, 2*n) // many are kept: as few pieces as may be
+	s := &spot{short: both[:n:n], built: both[n:]}
 	for i := range s.short {
 		s.short[i], s.built[i] = math.NaN(), math.NaN()
 	}

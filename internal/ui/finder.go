@@ -103,11 +103,12 @@ func (m *Model) searchWork() tea.Cmd {
 		return nil
 	}
 	m.finder.begun = true
-	begins, yields := m.finder.begins, &m.finder.yields
+	begins, yields, garbage := m.finder.begins, &m.finder.yields, &m.garbage
 	return tea.Batch(guard(func() tea.Msg {
 		if begins != nil {
 			begins(s.ctx)
 		}
+		defer garbage.search()()
 		s.search(func() { yields.wait(s.ctx) })
 		return searchedMsg{s}
 	}), m.disk.after(glance, searchTickMsg{s}))

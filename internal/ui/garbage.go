@@ -4,6 +4,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"runtime/metrics"
+	"sync"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -18,6 +19,10 @@ type garbage struct {
 	settled   bool   // the first frame is there, and what the start left behind is gone
 	asked     uint64 // all that was ever asked for, as of the last key
 	collected chan struct{}
+
+	mu       sync.Mutex
+	beside   int // percent of garbage while nothing is searched
+	searches int // under way
 }
 
 // How much garbage there may be for each part of what is in use, in percent: little
@@ -29,6 +34,40 @@ const (
 	largeHeap   = 16 << 20
 )
 
+// besideSearch is the same while something is searched beside the keys, which leaves garbage
+// behind all the time: every key that comes while it is collected waits for its share of
+// that, so it is done seldom.
+const besideSearch = 300
+
+// allow is how much garbage there may be while nothing is searched.
+func (g *garbage) allow(percent int) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	if g.beside = percent; g.searches == 0 {
+		debug.SetGCPercent(percent)
+	}
+}
+
+// search notes that something is searched, until what it returns is called. Before the
+// first frame, and where nobody waits for keys, it is nothing to this.
+func (g *garbage) search() (ended func()) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	if g.beside == 0 {
+		return func() {}
+	}
+	if g.searches++; g.searches == 1 {
+		debug.SetGCPercent(besideSearch)
+	}
+	return func() {
+		g.mu.Lock()
+		defer g.mu.Unlock()
+		if g.searches--; g.searches == 0 {
+			debug.SetGCPercent(g.beside)
+		}
+	}
+}
+
 // collectWork looks after a message whether to collect now; nil where nobody waits for
 // keys.
 func (m *Model) collectWork(key bool) tea.Cmd {
@@ -39,10 +78,10 @@ func (m *Model) collectWork(key bool) tea.Cmd {
 	case !g.settled:
 		g.settled, g.collected = true, make(chan struct{}, 1)
 		return func() tea.Msg {
-			debug.SetGCPercent(besideSmall)
+			g.allow(besideSmall)
 			debug.FreeOSMemory()
 			if live := read("/gc/heap/live:bytes"); live[0] > largeHeap {
-				debug.SetGCPercent(besideLarge)
+				g.allow(besideLarge)
 			}
 			return nil
 		}

@@ -52,8 +52,9 @@ func (m *Model) weighWork() tea.Cmd {
 		return nil
 	}
 	w.begun = true
-	yields := &m.finder.yields
+	yields, garbage := &m.finder.yields, &m.garbage
 	return guard(func() tea.Msg {
+		defer garbage.search()()
 		var err error
 		if w.next, err = propose.NextReadingBeside(w.ctx, w.of, func() { yields.wait(w.ctx) }); err != nil {
 			return nil
