@@ -46,5 +46,7 @@ front_laden = 1000
 rear_laden = ` + rear + `
 [loads]
 friction = { value = 0.8, source = "gravel" }
+rebound = { value = 0, source = "a test" }
+overrun = { value = 0.1, source = "a test" }
 `
 }

@@ -129,10 +129,15 @@ func TestSlipOfATransaxle(t *testing.T) {
 
 func noReverse(text string) string { return strings.Replace(text, "reverse = 3.5\n", "", 1) }
 
+// noRebound leaves the powertrain on its mounts: the frame falls no faster than it does,
+// and the wheels hardly drive the engine.
+const noRebound = "[loads]\nrebound = { value = 0, source = \"a test\" }\noverrun = { value = 0.1, source = \"a test\" }\n"
+
 // Reverse left out: over where first gear's ratio the other way already breaks
 // the limit, else not known, up to the ratio at which it would.
 func TestReverseLeftOut(t *testing.T) {
-	bonded := strings.ReplaceAll(rubbers, `"captive"`, `"bonded only"`)
+	springs := strings.ReplaceAll(rubbers, `"captive"`, `"bonded only"`)
+	bonded := springs + noRebound
 	a := levelBuild(t, noReverse(weight), bonded)
 	f := findingOf(t, a, "mount.right_front.lifts")
 	assert.Equal(t, finding.Over, f.Status, "it lifts in reverse")
@@ -170,14 +175,15 @@ func TestReverseLeftOut(t *testing.T) {
 
 	// A captive mount holds whatever pulls, but how much does is open.
 	assert.Equal(t, "powertrain.reverse is not in the file yet", findingOf(t, a, "mount.right_front.lifts").Missing)
+	slip := strings.Replace(laden, "[loads]\n", noRebound, 1)
 	// Where the wheels slip before the limit is met, any reverse holds.
-	a = levelBuild(t, noReverse(weak), bonded, "[line.rear]\nratio = 4\n", strings.Replace(laden, "rear_laden = 1500", "rear_laden = 550", 1))
+	a = levelBuild(t, noReverse(weak), springs, "[line.rear]\nratio = 4\n", strings.Replace(slip, "rear_laden = 1500", "rear_laden = 550", 1))
 	f = findingOf(t, a, "mount.right_front.lifts")
 	assert.Equal(t, finding.OK, f.Status, f.Missing)
 	assert.Contains(t, f.Assumes, "reverse as far as the wheels grip")
 	// Where they slip in first gear already, no reverse can be worse.
-	slow := strings.Replace(laden, "rear_laden = 1500", "rear_laden = 400", 1)
-	a = levelBuild(t, noReverse(weak), bonded, "[line.rear]\nratio = 4\n", slow)
+	slow := strings.Replace(slip, "rear_laden = 1500", "rear_laden = 400", 1)
+	a = levelBuild(t, noReverse(weak), springs, "[line.rear]\nratio = 4\n", slow)
 	f = findingOf(t, a, "mount.right_front.lifts")
 	assert.Equal(t, finding.OK, f.Status, f.Missing)
 	assert.Contains(t, f.Assumes, "reverse as far as the wheels grip")
@@ -230,4 +236,25 @@ func TestConverterAndRotationReachTheMounts(t *testing.T) {
 	assert.InDelta(t, w/3+300e3*2*4/600, value(t, a, "mount.left_front.load.gear_1.up"), 0.3)
 	assert.Equal(t, project.OppositeTurns, a.Build.Powertrain.Turns)
 	assert.Equal(t, quantity.Force, findingOf(t, a, "mount.left_front.lifts").Kind)
+}
+
+// On overrun a part of full torque turns the powertrain the other way, in every gear and
+// in reverse; in rebound it pulls up on its mounts.
+func TestOverrunAndRebound(t *testing.T) {
+	a := levelBuild(t, weight, rubbers, "[loads]\noverrun = { value = 0.4, source = \"a test\" }\nrebound = { value = 0.7, source = \"a test\" }\n")
+	torques, up := map[string]float64{}, map[string]float64{}
+	for c, lc := range a.Statics.Cases {
+		torques[lc.ID] = lc.Load.Torque.X
+		for i := range a.Statics.Mounts {
+			up[lc.ID] += a.Statics.Mounts[i].Force[c].Z
+		}
+	}
+	for _, gear := range []string{"gear_1", "gear_2", "gear_3", "reverse"} {
+		require.Contains(t, torques, gear+"_overrun")
+		assert.InDelta(t, -0.4*torques[gear], torques[gear+"_overrun"], 1e-9)
+		assert.InDelta(t, 300*seat.Gravity, up[gear+"_overrun"], 1e-6)
+	}
+	assert.InDelta(t, 0.4*300e3*4, torques["gear_1_overrun"], 1e-6)
+	assert.InDelta(t, -0.7*300*seat.Gravity, up["rebound"], 1e-6)
+	assert.Contains(t, findingOf(t, a, "mount.rear.lifts").Advice(), "rebound")
 }

@@ -304,7 +304,7 @@ func TestEstimatedRatesLeaveTheShareOpen(t *testing.T) {
 func TestAMountThatMayLift(t *testing.T) {
 	text := strings.Replace(rubbers, "[mount.rear]", "[mount.rear]\nfit_up_only = true", 1) +
 		"[mount.left_rear]\nat = [1200, -200, 0]\nrate_up = 300\nrate_across = 150\nrate_along = 140\nholds = \"HOLDS\"\n" +
-		"[mount.right_rear]\nat = [1200, 200, 0]\nhardness = 50\nthickness = 30\ndiameter = 60\nholds = \"captive\"\n"
+		"[mount.right_rear]\nat = [1200, 200, 0]\nhardness = 50\nthickness = 30\ndiameter = 60\nholds = \"captive\"\n" + noRebound
 	seen := map[finding.Status]bool{}
 	for torque := 20; torque < 200; torque += 5 {
 		w := strings.Replace(weight, "300 N m", fmt.Sprint(torque, " N m"), 1)

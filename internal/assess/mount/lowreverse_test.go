@@ -32,7 +32,7 @@ func TestReverseInLowRange(t *testing.T) {
 	assert.False(t, ok, "no low range, no case of it")
 
 	// The ratio up to which a mount holds is that of the gear, in low range.
-	weak := strings.NewReplacer(`"400 lb ft"`, `"35 N m"`, `"captive"`, `"bonded only"`).Replace(text)
+	weak := strings.NewReplacer(`"400 lb ft"`, `"35 N m"`, `"captive"`, `"bonded only"`).Replace(text) + noRebound
 	f := findingOf(t, levelBuild(t, strings.Replace(weak, "reverse = 2.9\n", "", 1)), "mount.right_front.lifts")
 	require.Equal(t, finding.NotKnown, f.Status, f.Advice())
 	_, upTo, ok := strings.Cut(f.Missing, "it holds up to a ratio of ")

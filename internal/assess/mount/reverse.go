@@ -18,7 +18,7 @@ func (res *Result) ReverseCases(ratio float64) ([]LoadCase, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := []LoadCase{res.placed(c)}
+	out := []LoadCase{res.placed(c), res.placed(res.p.overrun(&c, "reverse", "reverse"))}
 	for _, row := range res.p.build.LoadCases {
 		if row.Drive.Or(0) > 0 {
 			for _, c := range combined(row, 0, c.load.torque) {

@@ -140,7 +140,7 @@ func (p *Prepared) gearCases(u *pull) (why string) {
 			why = gear + ": " + err.Error()
 			return
 		}
-		u.gears = append(u.gears, c)
+		u.gears = append(u.gears, c, p.overrun(&c, id, name))
 		most := &u.forward
 		if ratio < 0 {
 			most = &u.back
@@ -190,6 +190,14 @@ func (p *Prepared) gearCase(u *pull, id, gear string, ratio float64) (twistCase,
 		name = "wheels slipping in " + gear
 	}
 	return twistCase{id: id, name: name, load: twist{seat.Load{Name: name}, m}}, nil
+}
+
+// overrun is a case of full torque turned round, as the wheels drive the engine or it is
+// let in with a jerk: a part of it.
+func (p *Prepared) overrun(full *twistCase, id, gear string) twistCase {
+	r := p.build.Load("overrun")
+	name := "overrun in " + gear
+	return twistCase{id: id + "_overrun", name: name, source: r.Source, load: twist{seat.Load{Name: name}, -r.Value * full.load.torque}}
 }
 
 // slipTorque is the torque at the output of the powertrain at which the wheels of
@@ -287,7 +295,8 @@ func (p *Prepared) allCases(u *pull) []twistCase {
 		rule("braking", "braking", "braking", seat.Braking),
 		rule("cornering", "cornering_right", "cornering right", seat.CorneringRight),
 		rule("cornering", "cornering_left", "cornering left", func(g float64) seat.Load { return seat.CorneringRight(-g) }),
-		rule("bump", "bump", "bump", seat.Bump))
+		rule("bump", "bump", "bump", seat.Bump),
+		rule("rebound", "rebound", "rebound", func(up float64) seat.Load { return seat.Bump(-up) }))
 	for _, c := range p.build.LoadCases {
 		out = append(out, combined(c, u.forward.torque, u.back.torque)...)
 	}
