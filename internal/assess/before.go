@@ -2,7 +2,6 @@ package assess
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -32,38 +31,10 @@ type Before struct {
 	Stated bool
 }
 
-// hard is what a job that is hard to undo says of itself, and what that is.
-var hard = []struct {
-	is   *regexp.Regexp
-	what string
-}{
-	{regexp.MustCompile(`(?i)\btack`), "tack"},
-	{regexp.MustCompile(`(?i)\bweld`), "weld"},
-	{regexp.MustCompile(`(?i)\bdrill|\bbolt`), "drill and bolt"},
-	{regexp.MustCompile(`(?i)\bcut\b`), "cut"},
-}
-
-// besides is what a title says of when, which is not what is done.
-var besides = regexp.MustCompile(`(?i)\b(before|after|when|until|once)\b.*`)
-
-// holdPoint is what a job does that is hard to undo, "" of any other.
-func holdPoint(j Job) string {
-	title := besides.ReplaceAllString(j.Title, "")
-	for _, h := range hard {
-		if h.is.MatchString(title) {
-			return h.what
-		}
-	}
-	if j.Finish {
-		return "weld"
-	}
-	return ""
-}
-
 // Before says whether a job that is hard to undo may be done by what is known now; false
 // of other jobs, of what is done, and where it waits for no finding: that proves nothing.
 func (a *Assessment) Before(j Job) (Before, bool) {
-	what := holdPoint(j)
+	what := j.Hard.Does()
 	if what == "" || j.State == Done {
 		return Before{}, false
 	}

@@ -60,33 +60,26 @@ func TestBeforeAHoldPoint(t *testing.T) {
 // What is said of a job goes by what is done in it, not by when; a job that waits for
 // nothing says nothing.
 func TestWhatIsAHoldPoint(t *testing.T) {
-	for title, want := range map[string]string{
-		"Cut the brackets, clamp them and tack the three mounts": "tack",
-		"Weld the mounts, or have a certified welder do it":      "weld",
-		"Read all three angles again after tacking":              "",
-		"Take the tape again before anything is tacked":          "",
-		"Drill and bolt the second bracket":                      "drill and bolt",
-		"Cut and fit the first bracket":                          "cut",
-	} {
-		assert.Equal(t, want, holdPoint(Job{Job: project.Job{Title: title}}), title)
+	for said, want := range map[project.HardWork]string{"tack": "tack", "weld": "weld", "drill": "drill and bolt", "cut": "cut", "nothing": "", "": ""} {
+		assert.Equal(t, want, said.Does(), said)
 	}
 	a := builtOf(t, string(starter.Demo()))
-	_, ok := a.Before(Job{Job: project.Job{Title: "Tack it"}})
+	_, ok := a.Before(Job{Job: project.Job{Hard: "tack"}})
 	assert.False(t, ok, "an empty list proves nothing")
-	_, ok = a.Before(Job{Job: project.Job{Title: "Tack it"}, Holds: []Hold{{ID: "welds.given", Status: finding.OK}}})
+	_, ok = a.Before(Job{Job: project.Job{Hard: "tack"}, Holds: []Hold{{ID: "welds.given", Status: finding.OK}}})
 	assert.False(t, ok, "nor does a fact alone say how sure")
-	_, ok = a.Before(Job{Job: project.Job{Title: "Weld it"}, Holds: []Hold{{ID: "welds.finished", Status: finding.NotKnown}}})
+	_, ok = a.Before(Job{Job: project.Job{Hard: "weld"}, Holds: []Hold{{ID: "welds.finished", Status: finding.NotKnown}}})
 	assert.False(t, ok, "what welding brings about is no reason not to weld, and none to")
-	b, ok := a.Before(Job{Job: project.Job{Title: "Tack it"}, Holds: []Hold{{ID: "line.rear.joint.1.max", Status: finding.OK}, {ID: "job.a", Status: finding.NotKnown, Text: "comes first: a"}}})
+	b, ok := a.Before(Job{Job: project.Job{Hard: "tack"}, Holds: []Hold{{ID: "line.rear.joint.1.max", Status: finding.OK}, {ID: "job.a", Status: finding.NotKnown, Text: "comes first: a"}}})
 	require.True(t, ok)
 	assert.Contains(t, b.Text, "By what is known ok to tack")
-	b, ok = a.Before(Job{Job: project.Job{Title: "Tack it"}, Holds: []Hold{{ID: "line.rear.joint.1.max", Status: finding.OK}, {ID: "bracket.rear.given", Status: finding.Elsewhere}}})
+	b, ok = a.Before(Job{Job: project.Job{Hard: "tack"}, Holds: []Hold{{ID: "line.rear.joint.1.max", Status: finding.OK}, {ID: "bracket.rear.given", Status: finding.Elsewhere}}})
 	require.True(t, ok)
 	assert.Contains(t, b.Text, "1 more judged elsewhere, and not by this")
-	b, ok = a.Before(Job{Job: project.Job{Title: "Tack it"}, State: ProveAgain, Broken: []string{"joint 1 has moved"}, Holds: []Hold{{ID: "line.rear.joint.1.max", Status: finding.OK}}})
+	b, ok = a.Before(Job{Job: project.Job{Hard: "tack"}, State: ProveAgain, Broken: []string{"joint 1 has moved"}, Holds: []Hold{{ID: "line.rear.joint.1.max", Status: finding.OK}}})
 	require.True(t, ok)
 	assert.Equal(t, Measure, b.Word, "what has to be proved again is not ok")
-	b, ok = a.Before(Job{Job: project.Job{Title: "Tack it"}, Holds: []Hold{{ID: "line.rear.joint.1.max", Status: finding.OK}, {ID: "job.a", Status: finding.NotKnown, Text: "comes first: a"}}})
+	b, ok = a.Before(Job{Job: project.Job{Hard: "tack"}, Holds: []Hold{{ID: "line.rear.joint.1.max", Status: finding.OK}, {ID: "job.a", Status: finding.NotKnown, Text: "comes first: a"}}})
 	require.True(t, ok)
 	assert.Contains(t, b.Text, "; but comes first: a.")
 }

@@ -24,6 +24,7 @@ type Job struct {
 	Hold     []string  `toml:"hold" doc:"findings that must be ok or tight first; * for any part, ? where there is one, @proved for proved only" offers:"findings"`
 	Out      bool      `toml:"out" doc:"true when it can only be reached with the powertrain out"`
 	Finish   bool      `toml:"finish" doc:"true when it cannot be undone, such as a finish weld: it waits for ok, and for proof"`
+	Hard     HardWork  `toml:"hard_to_undo" doc:"what it does that is hard to undo: tack, weld, drill, cut or nothing; before it the Jobs pane and the bench sheet say how sure all is. That of its built-in step when left out" how:"What would have to be ground off, filled or bought again?"`
 	Cautions []string  `toml:"cautions" doc:"what to mind; added to those of the built-in step"`
 	Tools    string    `toml:"tools" doc:"what it takes" lines:"yes"`
 	Override string    `toml:"override" doc:"why it was ticked although something held it" own:"yes" ticked:"yes"`
@@ -42,6 +43,25 @@ type Job struct {
 	// file says by finish = false that proof is not waited for.
 	NoFinish bool     `toml:"-"`
 	Yields   []string `toml:"-"`
+}
+
+// HardWork is what a job does that is hard to undo, as the file spells it.
+type HardWork string
+
+// Words lists what that can be.
+func (HardWork) Words() []string {
+	return []string{string(joblist.Tacks), string(joblist.Welds), string(joblist.Drills), string(joblist.Cuts), string(joblist.Spares)}
+}
+
+// Does is that as a sentence has it, "" where nothing is hard to undo.
+func (h HardWork) Does() string {
+	switch joblist.Hard(h) {
+	case joblist.Spares:
+		return ""
+	case joblist.Drills:
+		return "drill and bolt"
+	}
+	return string(h)
 }
 
 // Relied is a finding as it was when a job was ticked on it.
@@ -150,12 +170,13 @@ func (b *Build) fillJobs(list *tomltext.Node, facts joblist.Facts) {
 	for i, j := range b.Jobs {
 		said := list != nil && i < len(list.Children) && list.Children[i].Child("finish") != nil
 		given[i] = jobs.Given{ID: j.ID, From: j.From, Stage: j.Stage, Title: j.Title, Means: j.Means, Tools: j.Tools,
-			Done: j.Done, Out: j.Out, Finish: j.Finish, FinishSaid: said, Needs: j.Needs, Hold: j.Hold, Cautions: j.Cautions}
+			Done: j.Done, Out: j.Out, Finish: j.Finish, FinishSaid: said, Needs: j.Needs, Hold: j.Hold, Cautions: j.Cautions, Hard: joblist.Hard(j.Hard)}
 	}
 	for i, f := range jobs.Fill(given, facts) {
 		j := &b.Jobs[i]
 		j.Stage, j.Title, j.Means, j.Tools = f.Stage, f.Title, f.Means, f.Tools
 		j.Out, j.Finish, j.NoFinish = f.Out, f.Finish, f.NoFinish
+		j.Hard = HardWork(f.Hard)
 		j.Needs, j.Hold, j.Cautions = f.Needs, f.Hold, f.Cautions
 		j.StepHold, j.Yields, j.Loosened = f.StepHold, f.Yields, f.Loosened
 	}

@@ -32,7 +32,20 @@ type Job struct {
 	When    Condition
 	Out     bool // can only be done while the powertrain is out
 	Finish  bool // cannot be undone: a finish weld, which waits for Proof
+	Hard    Hard // what it does that is hard to undo; "" for nothing
 }
+
+// Hard is what a job does that is hard to undo.
+type Hard string
+
+// What is hard to undo, the last nothing.
+const (
+	Tacks  Hard = "tack"
+	Welds  Hard = "weld"
+	Drills Hard = "drill"
+	Cuts   Hard = "cut"
+	Spares Hard = "nothing"
+)
 
 // Cautions returns what to mind at the step, each in full.
 func (s Job) Cautions() []string {

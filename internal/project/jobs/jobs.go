@@ -18,6 +18,7 @@ type Given struct {
 	Done, Out, Finish          bool
 	FinishSaid                 bool // the file has a line on it
 	Needs, Hold, Cautions      []string
+	Hard                       joblist.Hard
 }
 
 // Job is what it comes to.
@@ -56,6 +57,7 @@ func Fill(given []Given, facts joblist.Facts) []Job {
 		s, ok := joblist.Find(j.From)
 		if ok && j.From != "" {
 			fillWords(j, s)
+			j.Hard = firstSaid(j.Hard, s.Hard)
 			j.StepHold = s.Holds(facts)
 			cautions := s.Cautions()
 			if !j.Done { // what was read at a step long done is not fresh any more
@@ -68,6 +70,13 @@ func Fill(given []Given, facts joblist.Facts) []Job {
 			if j.Hold == nil {
 				j.Hold = s.Holds(facts)
 			}
+		}
+		if j.From == "" {
+			own, _ := joblist.Find(j.ID)
+			j.Hard = firstSaid(j.Hard, own.Hard, hardOf(j.Title))
+		}
+		if j.Finish {
+			j.Hard = joblist.Welds
 		}
 		if ownWeld(*j) {
 			weld, _ := joblist.Find("weld-in")
@@ -123,6 +132,39 @@ func saysWeld(title string) bool {
 		}
 	}
 	return false
+}
+
+// firstSaid is the first of them that says something.
+func firstSaid(of ...joblist.Hard) joblist.Hard {
+	for _, h := range of {
+		if h != "" {
+			return h
+		}
+	}
+	return ""
+}
+
+// bidding finds what a title bids: tack, weld, drill or cut where it begins or goes on.
+var bidding = regexp.MustCompile(`(?i)(?:^|[,;:] *|\b(?:and|or|then) )(tack|weld|drill|bolt|cut)\b`)
+
+// when begins what a title says of when something is done.
+var when = regexp.MustCompile(`(?i)\b(before|after|when|until|once)\b.*`)
+
+// hardOf is what a job of the builder's own bids by its title that is hard to undo, for
+// files that do not say it by their key: where it bids several, the one that is named
+// first here.
+func hardOf(title string) joblist.Hard {
+	words := map[string]joblist.Hard{"tack": joblist.Tacks, "weld": joblist.Welds, "drill": joblist.Drills, "bolt": joblist.Drills, "cut": joblist.Cuts}
+	found := map[joblist.Hard]bool{}
+	for _, m := range bidding.FindAllStringSubmatch(when.ReplaceAllString(title, ""), -1) {
+		found[words[strings.ToLower(m[1])]] = true
+	}
+	for _, h := range []joblist.Hard{joblist.Tacks, joblist.Welds, joblist.Drills, joblist.Cuts} {
+		if found[h] {
+			return h
+		}
+	}
+	return ""
 }
 
 // markWelds takes a job of the builder's own for a finish weld where its title

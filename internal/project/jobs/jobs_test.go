@@ -93,3 +93,30 @@ func TestTitlesThatWeld(t *testing.T) {
 	assert.False(t, g.Finish)
 	assert.True(t, g.NoFinish, "finish = false shows")
 }
+
+// What a job does that is hard to undo is what its line says, else what its built-in step
+// says, else what a job of the builder's own bids; what is done at another time, or only
+// looked at, is not. A finish weld is one, whatever the line says.
+func TestWhatIsHardToUndo(t *testing.T) {
+	for _, c := range []struct {
+		given Given
+		want  joblist.Hard
+	}{
+		{Given{ID: "a", From: "tack-first"}, joblist.Tacks},
+		{Given{ID: "a", From: "tack-first", Title: "Cut it"}, joblist.Tacks},
+		{Given{ID: "a", From: "tack-first", Hard: joblist.Spares}, joblist.Spares},
+		{Given{ID: "bolt-second", Title: "Fit the second one"}, joblist.Drills},
+		{Given{ID: "a", From: "subframe-again"}, ""},
+		{Given{ID: "a", From: "inspect-welds"}, ""},
+		{Given{ID: "a", From: "torque-mounts"}, ""},
+		{Given{ID: "a", Title: "Cut the brackets, clamp them and tack the three mounts"}, joblist.Tacks},
+		{Given{ID: "a", Title: "Read all three angles again after tacking"}, ""},
+		{Given{ID: "a", Title: "Take the tape again before anything is tacked"}, ""},
+		{Given{ID: "a", Title: "Measure the tacked crossmember"}, ""},
+		{Given{ID: "a", Title: "Drill and bolt the second bracket"}, joblist.Drills},
+		{Given{ID: "a", Title: "Weld the mounts, or have a certified welder do it"}, joblist.Welds},
+		{Given{ID: "a", Title: "Close it up", Finish: true, Hard: joblist.Spares}, joblist.Welds},
+	} {
+		assert.Equal(t, c.want, Fill([]Given{c.given}, joblist.Facts{})[0].Hard, "%+v", c.given)
+	}
+}
