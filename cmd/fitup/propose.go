@@ -46,7 +46,9 @@ The last of these lets it move as far as a shop would begin with, in the steps t
 would make: a mount 25 mm either way by 1 mm, a pinion 4° either way by half degrees.
 The last word says what moving it takes: turn, shim, wedge, bolt or cut; a mount is
 cut anew otherwise, or drilled where it is bolted. Steps count from where a thing
-stands now. A mount whose bracket is welded does not move.
+stands now. A mount whose bracket is welded does not move. A carrier bearing at a point
+that was measured or surveyed is written as standing at a point of its own, so far from
+that one, and keeps the ± of it.
 
 What must hold is every finding that a move can change and that is known, or those
 of find.hold in the file, or of --hold here, with * for any part of an id and ** for

@@ -358,3 +358,36 @@ func TestSimulationOfProposalsWhereNothingKeeps(t *testing.T) {
 		assert.LessOrEqual(t, row.Past.Lower(sure), 0.025, "%s: of %d past the limit %.2f %% are called ok", row.Of, row.Past.Of, 100*row.Past.Value())
 	}
 }
+
+// A trial that moves a bearing which stands where the survey has it says where it stands,
+// and has the survey's ± still, as the same proposal has.
+func TestATrialOfABearingOfTheSurvey(t *testing.T) {
+	dice := rand.New(rand.NewPCG(5, 5))
+	_, read, err := bearingBySurvey(dice)
+	require.NoError(t, err)
+	text := read(dice)
+	const of = "line.rear.joint.2.at.height"
+	f, err := project.Parse("x.toml", []byte(text+"[[trial.lower.change]]\nof = \""+of+"\"\nto = \"-20 mm\"\n"))
+	require.NoError(t, err)
+	all := propose.TryAll(f, nil)
+	require.NoError(t, all[0].Err)
+	now := assess.Prepare(f.Build)
+	m, err := f.Build.MovableNamed(of)
+	require.NoError(t, err)
+	at, err := now.Build.Reads(m)
+	require.NoError(t, err)
+	rows := propose.ChangedRows(f, all)
+	require.Len(t, rows, 1)
+	assert.Equal(t, propose.Spelled(m.Kind(), at, f.Build.Units), rows[0].Now)
+	moved, err := now.At([]project.Move{{Of: m, To: -20}}, ofProposals)
+	require.NoError(t, err)
+	for _, id := range []string{"line.rear.joint.1.max", "line.rear.joint.2.max", "line.rear.joint.3.max"} {
+		a, ok := all[0].After.Finding(id)
+		require.True(t, ok)
+		b, ok := moved.Finding(id)
+		require.True(t, ok)
+		assert.InDelta(t, b.Value, a.Value, 1e-7, id)
+		assert.InDelta(t, b.Uncertainty, a.Uncertainty, 1e-7, id)
+		assert.Positive(t, a.Uncertainty, id)
+	}
+}

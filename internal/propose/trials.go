@@ -64,15 +64,33 @@ func ChangedRows(f *project.File, all []Tried) []ChangedRow {
 			if i < 0 {
 				i = len(rows)
 				row := ChangedRow{Of: of, To: make([]string, len(all))}
-				if text, ok := f.Text(f.Resolve(of)); ok {
-					row.Now = text
-				}
+				row.Now = nowOf(f, of)
 				rows = append(rows, row)
 			}
 			rows[i].To[k] = c.To
 		}
 	}
 	return rows
+}
+
+// nowOf is a value as the file has it; of what can be moved and stands at a point where
+// that is; "" where it is not known.
+func nowOf(f *project.File, of string) string {
+	if text, ok := f.Text(f.Resolve(of)); ok {
+		return text
+	}
+	m, err := f.Build.MovableNamed(of)
+	if err != nil {
+		return ""
+	}
+	if joint, _ := m.Bearing(); joint == 0 {
+		return ""
+	}
+	v, err := assess.Placed(f.Build).Reads(m)
+	if err != nil {
+		return ""
+	}
+	return Spelled(m.Kind(), v, f.Build.Units)
 }
 
 // ComparedRow is a finding as it is, and with each trial; nil where that has none.
