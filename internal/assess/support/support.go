@@ -26,6 +26,7 @@ type state struct {
 	name  string
 	pull  r3.Vec  // what its mass is pulled with, times its weight
 	drive float64 // part of the largest torque; negative in reverse
+	over  bool    // it is driven by the wheels, in first gear
 }
 
 // gravity in m/s².
@@ -35,17 +36,20 @@ const gravity = 9.80665
 // against too, as far as they are anything to a support.
 func states(b *project.Build) []state {
 	factor := func(key string) float64 { return b.Loads[key].Value }
+	down := r3.Vec{Z: -1}
 	out := []state{
-		{"at rest", r3.Vec{Z: -1}, 0},
-		{"full torque", r3.Vec{Z: -1}, 1},
-		{"full torque, reverse", r3.Vec{Z: -1}, -1},
-		{"braking", r3.Vec{X: -factor("braking"), Z: -1}, 0},
-		{"cornering to the left", r3.Vec{Y: factor("cornering"), Z: -1}, 0},
-		{"cornering to the right", r3.Vec{Y: -factor("cornering"), Z: -1}, 0},
-		{"bump", r3.Vec{Z: -factor("bump")}, 0},
+		{name: "at rest", pull: down},
+		{name: "full torque", pull: down, drive: 1},
+		{name: "full torque, reverse", pull: down, drive: -1},
+		{name: "overrun", pull: down, drive: factor("overrun"), over: true},
+		{name: "braking", pull: r3.Vec{X: -factor("braking"), Z: -1}},
+		{name: "cornering to the left", pull: r3.Vec{Y: factor("cornering"), Z: -1}},
+		{name: "cornering to the right", pull: r3.Vec{Y: -factor("cornering"), Z: -1}},
+		{name: "bump", pull: r3.Vec{Z: -factor("bump")}},
+		{name: "rebound", pull: r3.Vec{Z: factor("rebound")}},
 	}
 	for _, c := range b.LoadCases {
-		s := state{c.Name, r3.Vec{X: -c.Braking.Or(0), Z: -c.Bump.Or(1)}, c.Drive.Or(0)}
+		s := state{name: c.Name, pull: r3.Vec{X: -c.Braking.Or(0), Z: -c.Bump.Or(1)}, drive: c.Drive.Or(0)}
 		sides := []float64{0}
 		if v := c.Cornering.Or(0); v > 0 {
 			sides = []float64{v, -v}
@@ -184,7 +188,10 @@ func (c *Case) Loads(b *project.Build) ([][]Load, error) {
 			continue
 		}
 		turn := s.drive * c.Forward
-		if s.drive < 0 {
+		switch {
+		case s.over:
+			turn = -s.drive * c.Forward
+		case s.drive < 0:
 			turn = -s.drive * c.Back
 		}
 		for _, way := range []struct {
