@@ -178,6 +178,24 @@ func (s *aimed) prepareScale(once *project.Build) {
 	}
 }
 
+// standing is where something stands that steps are counted from: where it was read to, if
+// it was.
+func standing(p *assess.Prepared, m project.Movable) (float64, error) {
+	at, err := p.Build.Reads(m)
+	if err != nil || !m.Pinion() {
+		return at, err
+	}
+	a, err := p.At(nil, assess.OfLines)
+	if err != nil {
+		return 0, err
+	}
+	axes := a.Lines[0].Axes
+	if read := axes[len(axes)-1].Read; read.Known {
+		at = read.V
+	}
+	return at, nil
+}
+
 // everywhere are the findings of a build at all places that are looked at.
 func (k *aimedKind) everywhere(p *assess.Prepared) (out []map[string]finding.Finding, err error) {
 	all := [][]project.Move{nil}
@@ -187,7 +205,7 @@ func (k *aimedKind) everywhere(p *assess.Prepared) (out []map[string]finding.Fin
 		if err != nil {
 			return nil, err
 		}
-		at, err := p.Build.Reads(m)
+		at, err := standing(p, m)
 		if err != nil {
 			return nil, err
 		}
@@ -302,14 +320,9 @@ func (s *aimed) search(text string) error {
 		if err != nil {
 			return err
 		}
-		at, err := prepared.Build.Reads(m)
+		at, err := standing(prepared, m)
 		if err != nil {
 			return err
-		}
-		for _, r := range assess.Run(b).Lines { // where its slope was read it counts from that
-			if m.Pinion() && r.Axes[len(r.Axes)-1].Read.Known {
-				at = r.Axes[len(r.Axes)-1].Read.V
-			}
 		}
 		moves = append(moves, propose.Allowed{Of: of, From: at - by[0] - 1e-9, To: at + by[0] + 1e-9, Step: by[1]})
 	}
