@@ -27,6 +27,9 @@ var manySlips = flag.Int("slips", 0, "powertrains with a slip in one reading or 
 // errors that dice make: what a gauge shows to a tenth, lengths to half a millimetre.
 type markedBuild struct {
 	is     geom.Pose
+	rails  map[string]r3.Vec // where they are: the file has them within its ±
+	pinion r3.Vec
+	slopes [2]float64 // of the powertrain and the shaft as they are, rad
 	dice   *rand.Rand
 	parts  []string // the readings and measurements
 	shown  []string // the number of each as it is written
@@ -52,7 +55,7 @@ func (m *markedBuild) reading(of, on string, slope float64) {
 }
 
 func (m *markedBuild) measure(from, to, as string) {
-	d := r3.Sub(m.is.Point(ownMarks[to]), railsAt[from])
+	d := r3.Sub(m.is.Point(ownMarks[to]), m.rails[from])
 	v, line := r3.Norm(d), ""
 	if as == "height" {
 		v, line = d.Z, "as = \"height\"\n"
@@ -65,11 +68,18 @@ func (m *markedBuild) measure(from, to, as string) {
 // withMarks draws one.
 func withMarks(seed uint64) *markedBuild {
 	m := &markedBuild{dice: rand.New(rand.NewPCG(seed, 116))}
+	m.rails = map[string]r3.Vec{}
+	for _, name := range []string{"rail_l", "rail_r"} {
+		m.rails[name] = r3.Add(railsAt[name], r3.Vec{X: m.off(0.5), Y: m.off(0.5), Z: m.off(0.5)})
+	}
+	m.pinion = r3.Add(pinionAt, r3.Vec{X: m.off(1), Y: m.off(1), Z: m.off(1)})
 	slope, roll, heading := m.off(3)+5, m.off(2), m.off(2)
 	m.is = geom.Orient(geom.Angle(slope)*geom.Deg, geom.Angle(heading)*geom.Deg, geom.Angle(roll)*geom.Deg, r3.Vec{X: 253 + m.off(20), Y: m.off(15), Z: m.off(20)})
-	end := r3.Sub(pinionAt, m.is.Point(r3.Vec{X: 1400}))
+	end := r3.Sub(m.pinion, m.is.Point(r3.Vec{X: 1400}))
 	m.reading("powertrain", "square face", slope)
-	m.reading("line.rear.shaft.1", "along", math.Atan2(-end.Z, math.Hypot(end.X, end.Y))/geom.Deg.Rad())
+	shaft := math.Atan2(-end.Z, math.Hypot(end.X, end.Y))
+	m.slopes = [2]float64{slope * geom.Deg.Rad(), shaft}
+	m.reading("line.rear.shaft.1", "along", shaft/geom.Deg.Rad())
 	for _, mark := range []string{"pulley", "flange", "head_left", "head_right"} {
 		m.measure("rail_l", mark, "height")
 		m.measure("rail_l", mark, "")
@@ -292,5 +302,37 @@ func TestAContradictionSaysWhatWasLikelyDone(t *testing.T) {
 		require.True(t, ok)
 		assert.Equal(t, finding.Over, got.Status)
 		assert.Contains(t, got.Advice(), c.says)
+	}
+}
+
+// The ± that the one fit leaves of a slope holds what is true: of the powertrain and of
+// the shaft, with errors of the gauge, of the tape and of the points that were measured
+// from. It is narrower than the gauge's alone by far.
+func TestTheOneFitHoldsTheTruth(t *testing.T) {
+	n := 15
+	if *manySlips > 0 {
+		n = *manySlips
+	}
+	held, all, width := [2]int{}, 0, [2]float64{}
+	for k := range n {
+		m := withMarks(uint64(1000 + k))
+		a := Run(m.build(t, m.shown))
+		if len(a.Hung.Suspects) > 0 || a.Hung.Why != "" {
+			continue
+		}
+		all++
+		for i := range held {
+			read := a.Lines[0].Axes[i].Read
+			if math.Abs(read.V-m.slopes[i]) <= read.Expanded() {
+				held[i]++
+			}
+			width[i] += read.Expanded() / float64(n)
+		}
+	}
+	t.Logf("of %d: the powertrain's slope is held in %d, the shaft's in %d; ± %.3f and %.3f deg", all, held[0], held[1], width[0]/geom.Deg.Rad(), width[1]/geom.Deg.Rad())
+	require.Greater(t, all, n*9/10)
+	for i := range held {
+		assert.GreaterOrEqual(t, float64(held[i]), 0.93*float64(all)-2)
+		assert.Less(t, width[i], 0.08*geom.Deg.Rad(), "a gauge that is good to 0.1 leaves 0.115")
 	}
 }

@@ -238,37 +238,47 @@ func TestAKnownPlaceIsFound(t *testing.T) {
 	}
 }
 
+// conflicting is a problem with two demands of which each is met somewhere and both
+// nowhere; nil where the draw has none.
+func conflicting(t *testing.T, seed int) *Problem {
+	t.Helper()
+	r := rand.New(rand.NewPCG(uint64(seed), 31))
+	b := parsed(t, drawn(r))
+	moves := allowedIn(r, b, 2, 5)
+	p, err := New(b, Wanted{Moves: moves, Hold: held, Tight: true})
+	require.NoError(t, err)
+	type pair struct{ angle, gap float64 }
+	var all []pair
+	most := 0.0
+	for _, x := range everyPlace(t, p) {
+		k, j := p.number["clearance.axle"], p.number["line.rear.joint.2.max"]
+		q := pair{p.demands[j].Limit + x.short[j], p.demands[k].Limit - x.short[k]}
+		all, most = append(all, q), max(most, q.gap)
+	}
+	gap, least := most*(0.5+0.5*r.Float64()), math.Inf(1)
+	for _, q := range all {
+		if q.gap >= gap {
+			least = min(least, q.angle)
+		}
+	}
+	if most <= 1 {
+		return nil
+	}
+	c := limited(b, least*0.99, 0, gap, 0)
+	p, err = New(c, Wanted{Moves: moves, Hold: []string{"line.rear.joint.2.max", "clearance.axle"}, Tight: true})
+	require.NoError(t, err)
+	return p
+}
+
 // Two demands of which each is met somewhere and both nowhere: proved so, and both are
 // named.
 func TestWhatCannotBeIsProved(t *testing.T) {
 	proved := 0
 	for seed := range draws(20) {
-		r := rand.New(rand.NewPCG(uint64(seed), 31))
-		b := parsed(t, drawn(r))
-		moves := allowedIn(r, b, 2, 5)
-		p, err := New(b, Wanted{Moves: moves, Hold: held, Tight: true})
-		require.NoError(t, err)
-		type pair struct{ angle, gap float64 }
-		var all []pair
-		most := 0.0
-		for _, x := range everyPlace(t, p) {
-			k, j := p.number["clearance.axle"], p.number["line.rear.joint.2.max"]
-			q := pair{p.demands[j].Limit + x.short[j], p.demands[k].Limit - x.short[k]}
-			all, most = append(all, q), max(most, q.gap)
-		}
-		gap, least := most*(0.5+0.5*r.Float64()), math.Inf(1)
-		for _, q := range all {
-			if q.gap >= gap {
-				least = min(least, q.angle)
-			}
-		}
-		if most <= 1 {
+		p := conflicting(t, seed)
+		if p == nil {
 			continue
 		}
-		limit := least * 0.99
-		c := limited(b, limit, 0, gap, 0)
-		p, err = New(c, Wanted{Moves: moves, Hold: []string{"line.rear.joint.2.max", "clearance.axle"}, Tight: true})
-		require.NoError(t, err)
 		a := p.Run(context.Background(), nil)
 		require.True(t, a.None, "draw %d", seed)
 		irreducible(t, p, a, everyPlace(t, p))
@@ -276,4 +286,39 @@ func TestWhatCannotBeIsProved(t *testing.T) {
 	}
 	t.Logf("%d proved", proved)
 	require.Positive(t, proved)
+}
+
+// A search that is ended while it thins a conflict says that it was not shown that none
+// of the demands can be spared, and of none that was not tried how far it has to give way.
+func TestAConflictThatWasNotThinned(t *testing.T) {
+	unshown := 0
+	for seed := range draws(20) {
+		if unshown > 0 {
+			break
+		}
+		p := conflicting(t, seed)
+		if p == nil {
+			continue
+		}
+		ctx, end := context.WithCancel(context.Background())
+		a := p.Run(ctx, func(x Progress) {
+			if x.What == "which demands conflict" {
+				end()
+			}
+		})
+		end()
+		require.True(t, a.None, "that there is none was shown before")
+		require.NotEmpty(t, a.Conflicts)
+		known := 0
+		for _, c := range a.Conflicts {
+			if c.Known {
+				known++
+			}
+		}
+		assert.Equal(t, known == len(a.Conflicts), a.Irreducible)
+		if !a.Irreducible {
+			unshown++
+		}
+	}
+	require.Positive(t, unshown)
 }
