@@ -121,11 +121,12 @@ func (p *Passing) ready() {
 	}
 }
 
-// ends is how far along a unit direction the path reaches, and a little beyond.
-func (p *Passing) ends(n r3.Vec) float64 {
+// ends is how far along a unit direction the path reaches, and a little beyond; it is worked
+// out no closer than to be at most enough.
+func (p *Passing) ends(n r3.Vec, enough float64) float64 {
 	far := math.Inf(-1)
 	if r := p.Path.Rod; r != nil && r.ok(len(p.Path.At)) {
-		far = r.reach(n, -1, math.Inf(-1))
+		far = r.reach(n, -1, enough)
 	} else {
 		strays := 0.0
 		for i := range p.Track.ways {
@@ -158,7 +159,11 @@ func (c *Crowd) Past(p *Passing, below *float64, visit func(i int)) {
 	p.ready()
 	w := passage{crowd: c, passing: p, below: below, visit: visit}
 	for k := range c.known {
-		w.far[k] = p.ends(c.aims[k].n)
+		a := &c.aims[k]
+		w.far[k] = p.ends(a.n, a.from[0]-*below)
+		if a.from[0]-w.far[k] >= *below-alike {
+			return // all of them
+		}
 	}
 	w.past(0, 0, len(c.Stills))
 }
@@ -190,7 +195,9 @@ func (w *passage) past(branch, lo, hi int) {
 	}
 	w.visit(lo)
 	// What would have ruled this one out may rule out its neighbours.
-	if s := &c.Stills[lo].apart; s.known && s.at-w.passing.ends(s.n) >= *w.below-alike {
-		w.far[c.look(s.n)] = w.passing.ends(s.n)
+	if s := &c.Stills[lo].apart; s.known {
+		if far := w.passing.ends(s.n, math.Inf(-1)); s.at-far >= *w.below-alike {
+			w.far[c.look(s.n)] = far
+		}
 	}
 }
