@@ -254,6 +254,23 @@ func TestWhatGoesPastASubframe(t *testing.T) {
 	_, some := hungIn(t, strings.Replace(text, "of = \"steering\"\n", "", 1)).Finding(finding.ToSteering(beam))
 	assert.False(t, some, "the file has no steering")
 
+	// A pipe along the frame, 30 thick to either side: the beam's corner lies beside it.
+	_, any := a.Finding(finding.ToExhaust(beam))
+	assert.False(t, any, "the file has no exhaust")
+	piped := hungIn(t, text+example.SubframePipe)
+	heat := judgedAs(t, piped, finding.ToExhaust(beam))
+	require.True(t, heat.HasValue, heat.Missing)
+	assert.Equal(t, finding.RoomSubframe, heat.Group)
+	assert.Equal(t, piped.Build.Limit("heat_gap").Value, heat.Limit)
+	lower := judgedAs(t, hungIn(t, text+strings.ReplaceAll(example.SubframePipe, "-200]", "-150]")), finding.ToExhaust(beam))
+	assert.Greater(t, math.Abs(lower.Value-heat.Value), 1.0)
+	unsized := judgedAs(t, hungIn(t, text+strings.Replace(example.SubframePipe, "diameter = 60\n", "", 1)), finding.ToExhaust(beam))
+	assert.Equal(t, finding.NotKnown, unsized.Status)
+	assert.Contains(t, unsized.Missing, "exhaust.1.diameter is not in the file yet")
+	wide := judgedAs(t, hungIn(t, text+example.SubframePipe+"heat_gap = 5000\n"), finding.ToExhaust(beam))
+	assert.Equal(t, finding.Over, wide.Status)
+	assert.Contains(t, wide.Advice(), "pipe past the beam comes nearer to it than is wanted")
+
 	// A block round the joint of the tension rod on the frame, (470, -450, -76).
 	held := strings.Replace(text, "[mount.sub_left_front]", "[[subframe.front.part]]\nname = \"horn\"\nfrom = [765, -460, -90]\nto = [785, -440, -60]\n[mount.sub_left_front]", 1)
 	horn := judgedAs(t, hungIn(t, held), finding.ToSuspension(finding.Clearance("horn__where_it_is_to_be")))

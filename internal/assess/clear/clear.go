@@ -225,6 +225,7 @@ func (p *Prepared) At(in Input) *Result {
 	r.judgeBeside()
 	r.findMoving()
 	r.exhaust()
+	r.subframeHeat()
 	r.waysOut()
 	switch {
 	case in.Followed != nil:

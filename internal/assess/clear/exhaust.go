@@ -267,7 +267,7 @@ func (h *heat) assumes() []string {
 	p := h.pipe
 	var out []string
 	if p.bend {
-		out = append(out, fmt.Sprintf("bends as runs of rods, thicker than the pipe by %s at the most", quantity.Format(quantity.Length, clear.Sagitta, h.units, 1)))
+		out = append(out, h.bends())
 	}
 	if p.own {
 		out = append(out, leftOut(h.bolted)...)
@@ -283,6 +283,11 @@ func (h *heat) assumes() []string {
 		return append(out, "rails, other pipes, tyres at lock and what the file has no piece of are not in it: brake and fuel lines are pieces of [[chassis]]")
 	}
 	return append(out, "rails, brackets, other pipes, tyres at lock and what the file has no piece of are not in it: brake and fuel lines are pieces of [[chassis]]")
+}
+
+// bends is what is taken of a pipe's bends.
+func (h *heat) bends() string {
+	return fmt.Sprintf("bends as runs of rods, thicker than the pipe by %s at the most", quantity.Format(quantity.Length, clear.Sagitta, h.units, 1))
 }
 
 // judge makes the verdicts on the room as built and rocked.

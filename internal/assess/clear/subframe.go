@@ -1,6 +1,7 @@
 package clear
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -163,6 +164,59 @@ func (r *room) judgeBeside() {
 			return map[finding.Status]string{
 				finding.OK:    "The " + x.to + " comes nearest and stays clear of it.",
 				finding.Tight: "The " + x.to + " comes nearest; measure it and the subframe more closely before the weld.",
+				finding.Over:  over + "; move one of the two before the subframe is welded.",
+			}
+		})
+		r.res.Findings = append(r.res.Findings, f)
+	}
+}
+
+// subframeHeat judges the room of each piece of a subframe to the exhaust as built. Nothing
+// is said where the file has no pipe.
+func (r *room) subframeHeat() {
+	for i := range r.pieces {
+		c := &r.pieces[i]
+		if c.group != finding.RoomSubframe || len(r.pipes) == 0 {
+			continue
+		}
+		m, wanted, name, why, assumes := finding.Missing(""), r.build.Limit("heat_gap"), "", c.why, slices.Clone(c.assumes)
+		least := math.Inf(1) // of the room beyond what is wanted
+		for k := range r.pipes {
+			h := heat{room: r, pipe: &r.pipes[k]}
+			if w := h.whyNot(); w != "" {
+				why = cmp.Or(why, w)
+				continue
+			}
+			if bends := h.bends(); h.pipe.bend && !slices.Contains(assumes, bends) {
+				assumes = append(assumes, bends)
+			}
+			for _, s := range h.rodsAt(0) {
+				rod := clear.Ready(s)
+				for j := range c.solids {
+					if gap, _, _ := rod.Distance(&c.solids[j]); gap-h.pipe.wanted.Value < least {
+						least = gap - h.pipe.wanted.Value
+						m, wanted, name = finding.Exact(gap), h.pipe.wanted, h.pipe.name
+					}
+				}
+			}
+		}
+		f := finding.Finding{ID: finding.ToExhaust(c.id), Group: c.group, Title: c.name + ", room for the exhaust's heat", Assumes: assumes}
+		if m.Why = why; !m.Known && why == "" {
+			m.Why = "it has no piece yet"
+		}
+		f.Judge(m, wanted, true)
+		if why != "" && f.Status != finding.Over {
+			f.Unknown(why)
+		}
+		units := r.units
+		f.Says = finding.Asked(f, func() map[finding.Status]string {
+			over := "The " + name + " comes nearer to it than is wanted"
+			if m.V < 0 {
+				over = "The " + name + " and it run into each other by " + quantity.Format(quantity.Length, -m.V, units, 1)
+			}
+			return map[finding.Status]string{
+				finding.OK:    "The " + name + " comes nearest and leaves room for its heat.",
+				finding.Tight: "The " + name + " comes nearest; measure it and the subframe more closely before the weld.",
 				finding.Over:  over + "; move one of the two before the subframe is welded.",
 			}
 		})

@@ -125,9 +125,12 @@ func ToSteering(clearance string) string { return clearance + ".steering" }
 // ToSuspension is the id of its room to springs, dampers and rods over the travel.
 func ToSuspension(clearance string) string { return clearance + ".suspension" }
 
+// ToExhaust is the id of its room to the pipes of the exhaust, for their heat.
+func ToExhaust(clearance string) string { return clearance + ".exhaust" }
+
 // IsBeside reports whether a finding is about the room of a subframe to what goes past it.
 func IsBeside(id string) bool {
-	return Matches(ToSteering(clearanceID), id) || Matches(ToSuspension(clearanceID), id)
+	return Matches(ToSteering(clearanceID), id) || Matches(ToSuspension(clearanceID), id) || Matches(ToExhaust(clearanceID), id)
 }
 
 // Clearance is the id of a piece's room to the powertrain; piece is the part of

@@ -200,6 +200,8 @@ var table = []Row{
 	{"clearance.*.steering", ClearTrade, "room.judgeBeside", false, "A piece of a subframe, or a bracket at its corner, has room to the steering."},
 	{"clearance.*.suspension", ClearTrade, "room.judgeBeside", false, "A piece of a subframe, or a bracket at its corner, has room to springs, dampers and rods over the travel."},
 
+	{"clearance.*.exhaust", ClearTrade, "room.subframeHeat", false, "A piece of a subframe, or a bracket at its corner, has room for the heat of the exhaust."},
+
 	{exhaustID, ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room for its heat to all that is near."},
 	{"exhaust.*.rocked", ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room with the powertrain sagged and rocked on its mounts."},
 	{bracketMovingID, ClearTrade, "room.judgeMoving", false, "A crossmember has room to shafts and axles over the travel."},

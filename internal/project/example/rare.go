@@ -12,7 +12,7 @@ func Rare() map[string]string {
 		"frame welded": FrameWelded(),
 		"subframe":     Subframe,
 		"marked":       Marked,
-		"on legs":      SubframeMounts(),
+		"on legs":      SubframeMounts() + SubframePipe,
 		"hung":         Hung(0.2),
 		"held":         Level + Heavy + Rubbers + Held,
 		"pick-ups":     Pickups(),
@@ -23,6 +23,13 @@ func Rare() map[string]string {
 		"welded":       LegsAtPads(Weighs, "weld = { size = 3, runs = \"top and bottom\" }", Stiff+welded),
 	}
 }
+
+// SubframePipe is a pipe of the exhaust past the beam of SubframeMounts.
+const SubframePipe = `[[exhaust]]
+name = "pipe past the beam"
+points = [[-100, 250, -200], [900, 250, -200]]
+diameter = 60
+`
 
 // across is a crankshaft that lies across, and half shafts that hang on it; it
 // was read before and after welding.
