@@ -2,6 +2,7 @@ package project
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"fitup/internal/project/quantity"
@@ -29,6 +30,7 @@ type TorqueLink struct {
 type RollStop struct {
 	Name    string           `toml:"*"`
 	At      Point            `toml:"at" doc:"where it is met on the powertrain, own frame" need:"yes"`
+	Mount   string           `toml:"mount" doc:"the mount that it is a part of, of a snubber or a rebound washer: its bracket carries the force then; a bracket of its own when left out" offers:"mounts"`
 	Axis    Point            `toml:"axis" doc:"which way play counts, as a direction in vehicle axes; up when left out"`
 	Play    quantity.LengthQ `toml:"play" doc:"how far the powertrain goes along the axis until it is met; it is met on the other side only when left out" min:"0" how:"Feeler gauge or a ball of clay between buffer and bracket." from:"where the powertrain stands, see fitted" need:"unless back"`
 	Back    quantity.LengthQ `toml:"back" doc:"how far it goes against the axis until it is met; it is met along the axis only when left out" min:"0" how:"Feeler gauge or a ball of clay between buffer and bracket." from:"where the powertrain stands, see fitted" need:"unless play"`
@@ -109,6 +111,9 @@ func (b *binder) checkHeld(build *Build, root *tomltext.Node) {
 		s := &build.RollStops[i]
 		path, who := "roll_stop."+s.Name, "the "+strings.ReplaceAll(s.Name, "_", " ")+" roll stop"
 		above(path, who, map[string]quantity.Gettable{"rate": &s.Rate, "rating": &s.Rating})
+		if s.Mount != "" && !slices.Contains(build.CarryingNames(), s.Mount) {
+			b.fault(at(root, path+".mount"), path+".mount", "%s is a part of the mount %q, which carries nothing of the powertrain; want one of %s%s", who, Printable(s.Mount), strings.Join(build.CarryingNames(), ", "), meant(s.Mount, build.CarryingNames()))
+		}
 		if s.Axis.Known && r3.Norm(s.Axis.At) < 1e-6 {
 			b.fault(at(root, path+".axis"), path+".axis", "%s has an axis without a direction; want three numbers that are not all 0", who)
 		}

@@ -43,6 +43,7 @@ back = 5
 		"[roll_stop.left]\naxis = [0,0,0]":   "an axis without a direction",
 		"[roll_stop.left]\ndynamic = 9":      "9 times as stiff",
 		"[torque_link.upper]\nloss = 2":      "a loss factor of 2",
+		"[roll_stop.left]\nmount = \"reer\"": "did you mean \"rear\"",
 		"[torque_link.upper]\nplay = 2":      "is not a key here",
 		"[roll_stop.left]\nfitted = \"hot\"": "as built",
 	} {

@@ -91,7 +91,7 @@ func (b *Bracket) rests() []string {
 		}
 	}
 	if len(b.Members.Sheets) > 0 {
-		out = append(out, "no help of its gussets, which are not counted; a crack begins at their toes: weld round those")
+		out = append(out, "no help of its gussets, which are not counted and not judged themselves; a crack begins at their toes: weld round those")
 	}
 	for i := range b.Members.Solved.Parts {
 		p := &b.Members.Solved.Parts[i]

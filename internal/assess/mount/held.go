@@ -2,6 +2,7 @@ package mount
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -110,9 +111,14 @@ func (p *Prepared) beside(pose geom.Pose) (links []seat.Link, stops []seat.Stop)
 	for i := range p.build.RollStops {
 		s := &p.build.RollStops[i]
 		along, against := s.Sides()
-		stops = append(stops, seat.Stop{Name: finding.Spoken(s.Name), At: pose.Point(s.At.At), Axis: s.Way(), Forward: along, Backward: against, Rate: s.Rate.V(), Built: s.Fitted == project.FittedBuilt})
+		stops = append(stops, seat.Stop{Name: finding.Spoken(s.Name), At: pose.Point(s.At.At), Axis: s.Way(), Forward: along, Backward: against, Rate: s.Rate.V(), Built: s.Fitted == project.FittedBuilt, Pad: p.padOf(s.Mount)})
 	}
 	return links, stops
+}
+
+// padOf is the place of a mount among those that carry, from 1; 0 for none.
+func (p *Prepared) padOf(name string) int {
+	return 1 + slices.IndexFunc(p.mounts, func(m support) bool { return m.spec.Name == name })
 }
 
 // hangWith is the powertrain where it stands on isolators of the rates that pick takes,

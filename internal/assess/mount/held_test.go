@@ -191,3 +191,20 @@ func TestReverseMayLoadALink(t *testing.T) {
 	f := findingOf(t, levelBuild(t, without, rubbers, example.Held), "torque_link.upper.load")
 	assert.NotEqual(t, finding.OK, f.Status)
 }
+
+// A rebound washer is a part of its mount: what throws the powertrain up is on the mount
+// and so on its bracket, where a stop with a bracket of its own takes a part of it.
+func TestReboundWasherOfAMount(t *testing.T) {
+	washer := "[roll_stop.washer]\nat = [1200, 0, 0]\nplay = 1\nrate = 2500\nrating = \"9 kN\"\n"
+	apart := levelBuild(t, weight, rubbers, washer)
+	own := levelBuild(t, weight, rubbers, washer+"mount = \"rear\"\n")
+	force := value(t, apart, "roll_stop.washer.force.rebound")
+	require.Greater(t, force, 100.0)
+	assert.InDelta(t, force, value(t, own, "roll_stop.washer.force.rebound"), 1e-6)
+	assert.InDelta(t, value(t, apart, "mount.rear.load.rebound.up")-force, value(t, own, "mount.rear.load.rebound.up"), 1e-6)
+	sum := 0.0
+	for _, m := range []string{"left_front", "right_front", "rear"} {
+		sum += value(t, own, "mount."+m+".load.rebound.up")
+	}
+	assert.InDelta(t, -0.5*300*seat.Gravity, sum, 1e-5)
+}

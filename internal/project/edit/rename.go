@@ -50,8 +50,8 @@ func Rename(f *project.File, path, name string) ([]Edit, error) {
 
 // references returns every text of the file that can refer to a named table:
 // what readings are of, what jobs wait for and were ticked on, what is judged
-// elsewhere, what may move and must hold, what a trial has otherwise, and which mount
-// a leg mirrors.
+// elsewhere, what may move and must hold, what a trial has otherwise, which mount a leg
+// mirrors and which one a roll stop is a part of.
 func references(f *project.File) []*tomltext.Node {
 	var out []*tomltext.Node
 	add := func(n *tomltext.Node) {
@@ -89,6 +89,9 @@ func references(f *project.File) []*tomltext.Node {
 				add(t.Child("match"))
 			}
 		}
+	}
+	for _, s := range children(root.Child("roll_stop")) {
+		add(s.Child("mount"))
 	}
 	return out
 }

@@ -312,3 +312,13 @@ hold = ["bracket.one.weld", "mount.one.captive", "match.one.place", "bracket.one
 	assert.Equal(t, []string{"bracket.first.weld", "mount.first.captive", "match.first.place", "bracket.onetwo.weld"}, g.Build.Jobs[0].Hold)
 	assert.Contains(t, string(g.Bytes()), `match = "first"`)
 }
+
+// What is a part of a mount goes on being so by the mount's other name.
+func TestRenameMountOfAStop(t *testing.T) {
+	f := parse(t, "format = 3\n[mount.gearbox]\nat = [0, 0, 0]\n[roll_stop.washer]\nmount = \"gearbox\"\n")
+	edits, err := Rename(f, "mount.gearbox", "box")
+	require.NoError(t, err)
+	g, err := Apply(f, edits...)
+	require.NoError(t, err)
+	assert.Equal(t, "box", g.Build.RollStops[0].Mount)
+}
