@@ -336,3 +336,25 @@ func TestTheOneFitHoldsTheTruth(t *testing.T) {
 		assert.Less(t, width[i], 0.08*geom.Deg.Rad(), "a gauge that is good to 0.1 leaves 0.115")
 	}
 }
+
+// A tape that does not fit is left out, and what rests on the rest says so; the slope is
+// that of the others.
+func TestATapeThatDoesNotFitIsLeftOut(t *testing.T) {
+	sound := Run(parsedBuild(t, example.Marked))
+	a := Run(parsedBuild(t, strings.Replace(example.Marked, "lengths = [-78.5]", "lengths = [78.5]", 1)))
+	fit, _ := a.Finding(finding.PowertrainFit)
+	assert.Equal(t, finding.Over, fit.Status)
+	assert.Contains(t, fit.Advice(), "over and under were taken for each other: -78.5 mm")
+	read, _ := a.Finding(finding.AxisRead("line.rear.powertrain"))
+	require.Equal(t, finding.OK, read.Status)
+	assert.Contains(t, strings.Join(read.Assumes, "; "), "flange over rail l is left out, because it does not fit the others")
+	assert.InDelta(t, sound.Lines[0].Axes[0].Read.V, a.Lines[0].Axes[0].Read.V, 2*sound.Lines[0].Axes[0].Read.Expanded())
+	assert.Greater(t, a.Lines[0].Axes[0].Read.U(), sound.Lines[0].Axes[0].Read.U(), "without it less is known")
+}
+
+func parsedBuild(t *testing.T, text string) *project.Build {
+	t.Helper()
+	f, err := project.Parse("x.toml", []byte(text))
+	require.NoError(t, err)
+	return f.Build
+}

@@ -27,11 +27,6 @@ func (p *Powertrain) finding(id, title string) finding.Finding {
 	if p.After.Proves() {
 		f.Basis = finding.Proved
 	}
-	for _, s := range p.Suspects {
-		if s.Alone {
-			f.Assumes = append(f.Assumes[:len(f.Assumes):len(f.Assumes)], s.Name+" is left out, because it does not fit the others")
-		}
-	}
 	return f
 }
 

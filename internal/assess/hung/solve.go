@@ -237,6 +237,9 @@ func (h *hanging) suspect(i int, f *fitted, alike []string, alone bool) {
 	s.Likely = h.likely(o, f)
 	s.W, _ = f.Would(f.body.Observe(&o.Measure), o.Value)
 	h.Suspects = append(h.Suspects, s)
+	if alone {
+		h.assume(s.Name + " is left out, because it does not fit the others")
+	}
 	if alone && o.reading >= 0 {
 		why := "it does not fit what was measured to the powertrain's marks"
 		if s.Likely != "" {
