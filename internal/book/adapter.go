@@ -59,3 +59,17 @@ func adapterCutout(a *assess.Adapter, u quantity.Units) Cutout {
 	}
 	return c
 }
+
+// adapterCutouts are those of one mount, or of all; left says of each without a plate why.
+func adapterCutouts(a *assess.Assessment, mount string) (out []Cutout, left []string) {
+	for _, x := range a.Adapters {
+		switch {
+		case mount != "" && x.Name != mount:
+		case x.Why != "":
+			left = append(left, fmt.Sprintf("%s adapter: no plate. %s", capital(x.Label), x.Why))
+		default:
+			out = append(out, adapterCutout(x, a.Build.Units))
+		}
+	}
+	return out, left
+}

@@ -103,17 +103,8 @@ func Cutouts(a *assess.Assessment, mount string) (out []Cutout, left []string, e
 			out = append(out, c)
 		}
 	}
-	for _, x := range a.Adapters {
-		switch {
-		case mount != "" && x.Name != mount:
-			continue
-		case x.Why != "":
-			left = append(left, fmt.Sprintf("%s adapter: no plate. %s", capital(x.Label), x.Why))
-		default:
-			out = append(out, adapterCutout(x, a.Build.Units))
-		}
-		found = true
-	}
+	plates, why := adapterCutouts(a, mount)
+	out, left, found = append(out, plates...), append(left, why...), found || len(plates)+len(why) > 0
 	if mount == "" && len(a.Packings) > 0 {
 		packs, why := packCutouts(a)
 		out, left, found = append(out, packs...), append(left, why...), true

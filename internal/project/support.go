@@ -17,9 +17,6 @@ type TransferCase struct {
 	Note         string         `toml:"note" doc:"anything worth knowing" lines:"yes"`
 }
 
-// Begun reports whether the file says anything of it.
-func (t *TransferCase) Begun() bool { return t.Mass.Known() || t.CentreOfMass.given() }
-
 // CarriesCase is what a mount that holds the transfer case carries, as the file spells it.
 const CarriesCase = "transfer case"
 

@@ -386,13 +386,3 @@ func (r *Result) adapterBolts(a *Adapter, at r3.Vec) (screen, error) {
 	}
 	return h.screen(a.adapterRests(), check), nil
 }
-
-// Adapter returns the adapter plate of a mount.
-func (r *Result) Adapter(name string) (*Adapter, bool) {
-	for i := range r.Adapters {
-		if r.Adapters[i].Name == name {
-			return r.Adapters[i], true
-		}
-	}
-	return nil, false
-}

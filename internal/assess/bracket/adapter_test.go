@@ -13,14 +13,24 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// adapterOf is the adapter plate of a mount.
+func adapterOf(r *legs, name string) *Adapter {
+	for _, a := range r.Adapters {
+		if a.Name == name {
+			return a
+		}
+	}
+	return nil
+}
+
 var adapterIDs = []func(string) string{finding.AdapterFlat, finding.AdapterEdge, finding.AdapterPitch, finding.AdapterEngaged, finding.AdapterBending, finding.AdapterBolts}
 
 // An adapter plate lies on its bosses, has its holes over them and its pad where the
 // powertrain's is, and is judged: its bosses, holes and thread, the plate and its bolts.
 func TestAnAdapterIsLaidAndJudged(t *testing.T) {
 	r := runLegs(t, kind(t, "adapter_plate"), loadsOf(70, r3.Vec{X: 300, Y: 200, Z: -3000})...)
-	a, ok := r.Adapter("left_front")
-	require.True(t, ok)
+	a := adapterOf(&r, "left_front")
+	require.NotNil(t, a)
 	require.Empty(t, a.Why)
 	for _, id := range adapterIDs {
 		f := r.Result.last(id("left_front"))
@@ -46,7 +56,7 @@ func TestAnAdapterIsLaidAndJudged(t *testing.T) {
 func TestAnAdaptersBoltsByHand(t *testing.T) {
 	text := strings.Replace(kind(t, "adapter_plate"), "[[-70, -220, 75], [60, -220, 80], [70, -220.1, -15], [-60, -220, -20]]", "[[-60, -220, 80], [60, -220, 80], [60, -220, 0], [-60, -220, 0]]", 1)
 	r := runLegs(t, text)
-	a, _ := r.Adapter("left_front")
+	a := adapterOf(&r, "left_front")
 	require.Empty(t, a.Why)
 	r.loads.Mounts = []MountLoad{{Mount: "left_front", At: r.pose.V.Point(a.of.ready.mount.At.At), Cases: []Case{{"down", r.pose.V.Dir(r3.Vec{Z: -3000})}}}}
 	r.judgeAdapter(a)
@@ -101,9 +111,9 @@ func TestAMirroredAdapterIsTheSame(t *testing.T) {
 		"-220, -20]", "220, -20]", `facing = "left"`, `facing = "right"`).Replace(text)
 	loads := loadsOf(70, r3.Vec{X: 300, Y: 200, Z: -3000})
 	left := runLegs(t, text, loads...)
-	a, _ := left.Adapter("left_front")
+	a := adapterOf(&left, "left_front")
 	r := runLegs(t, flip, loads...)
-	b, _ := r.Adapter("right_front")
+	b := adapterOf(&r, "right_front")
 	require.Empty(t, b.Why)
 	assert.InEpsilon(t, a.Bend.Of.V, b.Bend.Of.V, 0.002) // the pads' heights tilt both alike
 	assert.InEpsilon(t, a.Bolt.Of.V, b.Bolt.Of.V, 0.002)
