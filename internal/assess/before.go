@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/project/quantity"
 )
 
 // Word is what is said before a hold point, in a word.
@@ -59,7 +60,7 @@ func (a *Assessment) Before(j Job) (Before, bool) {
 		}
 	}
 	if worst != nil {
-		return held(worst, what), true
+		return a.held(worst, what), true
 	}
 	if len(of) == 0 {
 		return Before{}, false
@@ -99,18 +100,38 @@ func graver(h, than *Hold) bool {
 	return rank(h) > rank(than)
 }
 
+const moveFirst = "move that first"
+
+// saysMend says a move as an amount.
+func (a *Assessment) saysMend(m *Mend) string {
+	u := a.Build.Units
+	digits := 1
+	if m.Row.Kind != quantity.Length && m.Row.Kind != quantity.Offset {
+		digits = 2
+	} else if u.For(quantity.Length).Name() == "in" {
+		digits = 4
+	}
+	return fmt.Sprintf("Least: %s from %s to %s, to %s by that finding alone.", m.Row.Label,
+		quantity.Format(m.Row.Kind, m.Row.Now.V, u, digits), quantity.Format(m.Row.Kind, m.Row.Now.V+m.By, u, digits), m.To)
+}
+
 // held is what is said where something holds.
-func held(h *Hold, what string) Before {
+func (a *Assessment) held(h *Hold, what string) Before {
 	b := Before{Word: Measure}
 	do := "measure this first"
 	if h.Status == Over {
 		b.Word, do = MoveIt, "put this right first"
 		switch finding.TradeOf(h.ID) {
 		case finding.LineTrade, finding.TravelTrade, finding.ClearTrade, finding.MountTrade:
-			do = "move that first"
+			do = moveFirst
 		}
 	}
 	b.Text = fmt.Sprintf("Do not %s yet, %s: %s.", what, do, h.Text)
+	if do == moveFirst {
+		if m, ok := a.Mends(h.ID, usualStep(a.Build.Units)); ok {
+			b.Text += " " + a.saysMend(&m)
+		}
+	}
 	if why := strings.TrimRight(h.Because(), " ."); why != "" {
 		b.Why = why + "."
 	}

@@ -83,3 +83,40 @@ func TestWhatIsAHoldPoint(t *testing.T) {
 	require.True(t, ok)
 	assert.Contains(t, b.Text, "; but comes first: a.")
 }
+
+// "Move that" names an amount, and the amount does it: with that row where the sentence has
+// it a fresh assessment has the finding within its limit, one step less it has not, and no
+// row of its kind does in one step.
+func TestMoveThatNamesAnAmountThatDoes(t *testing.T) {
+	a := builtOf(t, string(starter.Demo()))
+	supports, placed, err := a.Build.Seat()
+	require.NoError(t, err)
+	at := func(id string, row *Row, by float64) Status {
+		to, err := supports.Solve(placed, row.Row, row.Now.V+by)
+		if err != nil {
+			return finding.NotKnown
+		}
+		g, _ := Run(a.Build.Placed(to)).Finding(id)
+		return g.Status
+	}
+	seen := 0
+	for i := range a.Findings {
+		id := a.Findings[i].ID
+		m, ok := a.Mends(id, usualStep(a.Build.Units))
+		if !ok {
+			continue
+		}
+		seen++
+		require.Equal(t, finding.Over, a.Findings[i].Status)
+		require.Equal(t, m.To, at(id, &m.Row, m.By), id)
+		require.Contains(t, []Status{finding.OK, finding.Tight}, m.To)
+		assert.Equal(t, finding.Over, at(id, &m.Row, m.By*float64(m.Steps-1)/float64(m.Steps)), id)
+		h := Hold{ID: id, Status: finding.Over, Text: "it is over"}
+		if says := a.held(&h, "tack").Text; strings.Contains(says, moveFirst) {
+			assert.Contains(t, says, "Least: "+m.Row.Label)
+		}
+	}
+	assert.Positive(t, seen)
+	_, ok := a.Mends("line.rear.joint.9.max", usualStep(a.Build.Units))
+	assert.False(t, ok)
+}

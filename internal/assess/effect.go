@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"math"
 	"slices"
 
 	"fitup/internal/assess/finding"
@@ -31,28 +32,19 @@ type Effect struct {
 // build once for each row, as far as that finding needs. What stated values leave
 // open of it is taken to be the same a step away.
 func (a *Assessment) Effects(id string, step Step, only ...seat.Row) map[seat.Row]Effect {
-	f, ok := a.Finding(id)
 	out := map[seat.Row]Effect{}
-	supports, placed, err := a.Build.Seat()
-	if !ok || err != nil {
+	f, after, ok := a.after(id)
+	if !ok {
 		return out
 	}
-	ready, at := a.ready.besideNothing(), aimAt(a.Build, a.Clearances, id)
 	for _, row := range a.Rows {
 		if len(only) > 0 && !slices.Contains(only, row.Row) {
 			continue
 		}
-		to, err := supports.Solve(placed, row.Row, row.Now.V+step.For(row.Kind))
-		if err != nil {
-			continue
-		}
-		moved := ready.beginAt(a.Build.Placed(to), For(id), at)
-		moved.goOn(throughAll)
-		g, ok := moved.Finding(id)
+		g, ok := after(&row, step.For(row.Kind))
 		if !ok {
 			continue
 		}
-		g.OpenedAs(&f)
 		e := Effect{To: g.Status}
 		if f.HasValue && g.HasValue {
 			e.Change = finding.Exact(g.Value - f.Value)
@@ -60,4 +52,90 @@ func (a *Assessment) Effects(id string, step Step, only ...seat.Row) map[seat.Ro
 		out[row.Row] = e
 	}
 	return out
+}
+
+// after is a finding as it is, and as it would be with a row of the placement moved by
+// so much; false where there is no such finding, or nothing stands.
+func (a *Assessment) after(id string) (f Finding, after func(row *Row, by float64) (Finding, bool), ok bool) {
+	f, ok = a.Finding(id)
+	supports, placed, err := a.Build.Seat()
+	if !ok || err != nil {
+		return f, nil, false
+	}
+	ready, at := a.ready.besideNothing(), aimAt(a.Build, a.Clearances, id)
+	return f, func(row *Row, by float64) (Finding, bool) {
+		to, err := supports.Solve(placed, row.Row, row.Now.V+by)
+		if err != nil {
+			return Finding{}, false
+		}
+		moved := ready.beginAt(a.Build.Placed(to), For(id), at)
+		moved.goOn(throughAll)
+		g, ok := moved.Finding(id)
+		if ok {
+			g.OpenedAs(&f)
+		}
+		return g, ok
+	}, true
+}
+
+// mostSteps is how far a move is looked for that brings a finding within its limit.
+const mostSteps = 50
+
+// usualStep is what a move is said in: a millimetre or a sixteenth of an inch, and a tenth
+// of a degree.
+func usualStep(u quantity.Units) Step {
+	s := Step{Length: 1, Angle: 0.1 * math.Pi / 180}
+	if u.For(quantity.Length).Name() == "in" {
+		s.Length = 25.4 / 16
+	}
+	return s
+}
+
+// Mend is a move of one row of the placement after which a finding is within its limit,
+// by an exact assessment of that place. Other findings are not looked at.
+type Mend struct {
+	Row   Row
+	By    float64 // whole steps
+	Steps int
+	To    Status
+}
+
+// Mends is the move of the fewest steps that brings a finding which is past its limit
+// within it: by what one step of each row does, and then tried. Rows that are lengths
+// come first, since those are what is shimmed and cut; an angle only where none of them
+// does. False where none of at most 50 steps does.
+func (a *Assessment) Mends(id string, step Step) (best Mend, ok bool) {
+	f, after, found := a.after(id)
+	if !found || f.Status != finding.Over || !f.HasValue || !f.HasLimit {
+		return best, false
+	}
+	turns := func(r *Row) int {
+		if r.Kind == quantity.Length || r.Kind == quantity.Offset {
+			return 0
+		}
+		return 1
+	}
+	rows := slices.Clone(a.Rows)
+	slices.SortStableFunc(rows, func(r, s Row) int { return turns(&r) - turns(&s) })
+	for i := range rows {
+		row := &rows[i]
+		if !row.Now.Known || ok && turns(row) == 1 {
+			continue
+		}
+		for _, one := range []float64{step.For(row.Kind), -step.For(row.Kind)} {
+			g, moved := after(row, one)
+			gain := g.Margin - f.Margin
+			if !moved || !g.HasValue || !(gain > 0) {
+				continue
+			}
+			least := max(1, int(math.Ceil(-f.Margin/gain-1e-9)))
+			for n := least; n <= min(least+2, mostSteps) && (!ok || n < best.Steps); n++ { // it may bend on the way
+				if g, moved = after(row, float64(n)*one); moved && (g.Status == finding.OK || g.Status == finding.Tight) {
+					best, ok = Mend{Row: *row, By: float64(n) * one, Steps: n, To: g.Status}, true
+					break
+				}
+			}
+		}
+	}
+	return best, ok
 }
