@@ -24,9 +24,6 @@ const (
 	Miscounts             // a digit left out, or one too many
 )
 
-// Digit reports whether it is a slip in the digits.
-func (k Kind) Digit() bool { return k == Swapped || k == Wrong || k == Miscounts || k == Point }
-
 // Try is a number as it would have been without a slip.
 type Try struct {
 	Kind  Kind
