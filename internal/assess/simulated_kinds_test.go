@@ -621,7 +621,7 @@ height = "<-90 ± 1.5 mm>"
 func plannedKinds() []*asTyped {
 	over := ofMarked("heights over rails", overRails, Everything)
 	over.also = heights
-	shakes := ofMarked("shaking on the mounts", shaking(), OfRide|OfShake, finding.MountTrade)
+	shakes := ofMarked("shaking on the mounts", shaking(), OfLoads|OfRide|OfShake, finding.MountTrade)
 	shakes.also = swings
 	allRound := ofMarked("pick-ups all round", onPickupsAllRound(), OfPickups, finding.PickupTrade)
 	allRound.long = true
