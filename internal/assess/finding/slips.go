@@ -21,6 +21,8 @@ type Misread struct {
 	Fits func(v float64) (w float64, ok bool)
 	// Tries are what it could have been, of Kind; made from Value where nil.
 	Tries []slip.Try
+	// Said is told each number that stands in the sentence, as it stands there; nil for not.
+	Said func(v float64)
 }
 
 // Likely says what was likely done wrong with the number, found by trying what people do
@@ -47,6 +49,9 @@ func (m Misread) Likely(u quantity.Units) string {
 	return slip.Text(slip.Likely(all, m.Fits), func(v float64) string {
 		if m.Other == "" || m.Kind == quantity.Angle {
 			v = math.Abs(v)
+		}
+		if m.Said != nil {
+			m.Said(v)
 		}
 		return quantity.Format(m.Kind, v, u, digits)
 	})

@@ -43,12 +43,13 @@ type Taken struct {
 // Suspect is a line that does not fit the others.
 type Suspect struct {
 	Line    Line
-	Off     float64  // how far it is from what the others say, read less expected; mm or rad
-	W       float64  // the same in its own standard uncertainties
-	Alike   []string // lines that a slip cannot be told apart from
-	Out     bool     // it alone explains the misfit, and is left out
-	Without Answers  // what the answers become without it
-	Likely  string   // what was likely done wrong, a sentence; "" for nothing that is known
+	Off     float64   // how far it is from what the others say, read less expected; mm or rad
+	W       float64   // the same in its own standard uncertainties
+	Alike   []string  // lines that a slip cannot be told apart from
+	Out     bool      // it alone explains the misfit, and is left out
+	Without Answers   // what the answers become without it
+	Likely  string    // what was likely done wrong, a sentence; "" for nothing that is known
+	Meant   []float64 // the numbers that stand in it, mm or rad
 }
 
 // Answers are what a survey comes to, to be held side by side.

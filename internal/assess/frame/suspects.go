@@ -49,7 +49,8 @@ func (n *network) suspects(b *project.Build) []suspected {
 		if err != nil {
 			continue // without it nothing is placed: it cannot be told wrong
 		}
-		s := suspected{Suspect: Suspect{Line: l, Off: l.Value.V - less.expected(l), Likely: less.likely(l)}, without: less}
+		s := suspected{Suspect: Suspect{Line: l, Off: l.Value.V - less.expected(l)}, without: less}
+		s.Likely, s.Meant = less.likely(l)
 		s.W = math.Copysign(math.Sqrt(max(n.fit.SumSquare-less.fit.SumSquare, 0)), s.Off)
 		for _, j := range alike[i] {
 			s.Alike = append(s.Alike, n.lines[j].Name)
@@ -89,7 +90,9 @@ func (n *network) onlyImpossible(b *project.Build) (suspected, bool) {
 func (n *network) leftOut(l Line) Suspect {
 	open := n.number([]string{l.From, l.To}, func(at func(string) r3.Vec) float64 { return measures(l, at) })
 	off := l.Value.V - n.expected(l)
-	return Suspect{Line: l, Off: off, W: off / math.Hypot(sigma(l), open.U()), Out: true, Without: n.answers(), Likely: n.likely(l)}
+	s := Suspect{Line: l, Off: off, W: off / math.Hypot(sigma(l), open.U()), Out: true, Without: n.answers()}
+	s.Likely, s.Meant = n.likely(l)
+	return s
 }
 
 // ranked keeps those that explain the misfit nearly as well as the first, and
@@ -236,10 +239,10 @@ func (n *network) say(f tape.Further) string {
 
 // likely is what was likely done wrong with a line that the net is without, a sentence;
 // "" for nothing that is known.
-func (n *network) likely(l Line) string {
+func (n *network) likely(l Line) (says string, numbers []float64) {
 	for _, p := range []string{l.From, l.To, l.At} {
 		if _, ok := n.index[p]; !ok && p != "" {
-			return ""
+			return "", nil
 		}
 	}
 	// A length that is many times too long has the ± of that length: not the one tried.
@@ -265,7 +268,13 @@ func (n *network) likely(l Line) string {
 	case project.OffsetLine:
 		is.Other = "left and right were taken for each other"
 	}
-	return is.Likely(n.build.Units)
+	is.Said = func(v float64) {
+		if !slices.Contains(numbers, v) {
+			numbers = append(numbers, v)
+		}
+	}
+	says = is.Likely(n.build.Units)
+	return says, numbers
 }
 
 // text is a length or an angle with its sign, as the file's units have it.

@@ -43,6 +43,15 @@ func (r *Result) Values(l *finding.List) { //nolint:funlen // a list: one line a
 		l.Add(id+".w", quantity.Number, t.W)
 		l.Put(id+".detectable", k, t.Detectable, t.Redundancy > 0)
 	}
+	for _, s := range r.Now.Suspects {
+		k := quantity.Length
+		if s.Line.As == project.SquareLine {
+			k = quantity.Angle
+		}
+		for i, v := range s.Meant {
+			l.Add("survey.measure."+strconv.Itoa(s.Line.Index+1)+".meant."+strconv.Itoa(i+1), k, v)
+		}
+	}
 	if _, half := r.Now.supposed(); half > 0 {
 		l.Add("survey.taken_as_good_to.uncertainty", quantity.Length, half) // where no ± is in the file, a half-width
 	}
