@@ -5,6 +5,7 @@ package assess
 
 import (
 	"slices"
+	"sync"
 
 	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/clear"
@@ -66,6 +67,8 @@ type Assessment struct {
 	work      job.Result
 	mounts    *mount.Result
 	legs      bracket.Result
+
+	mends *sync.Map // what Mends found; nil of a state among many
 }
 
 // Finding returns the finding with the given id, also one of Plans.

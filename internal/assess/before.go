@@ -30,6 +30,9 @@ type Before struct {
 	// nothing says how far off any of it may be.
 	Sure   float64
 	Stated bool
+	// Least is the least move that does, where what holds is a finding that a move mends;
+	// nil where none is known.
+	Least *Mend
 }
 
 // Before says whether a job that is hard to undo may be done by what is known now; false
@@ -129,7 +132,7 @@ func (a *Assessment) held(h *Hold, what string) Before {
 	b.Text = fmt.Sprintf("Do not %s yet, %s: %s.", what, do, h.Text)
 	if do == moveFirst {
 		if m, ok := a.Mends(h.ID, usualStep(a.Build.Units)); ok {
-			b.Text += " " + a.saysMend(&m)
+			b.Text, b.Least = b.Text+" "+a.saysMend(&m), &m
 		}
 	}
 	if why := strings.TrimRight(h.Because(), " ."); why != "" {

@@ -104,7 +104,29 @@ type Mend struct {
 // within it: by what one step of each row does, and then tried. Rows that are lengths
 // come first, since those are what is shimmed and cut; an angle only where none of them
 // does. False where none of at most 50 steps does.
-func (a *Assessment) Mends(id string, step Step) (best Mend, ok bool) {
+func (a *Assessment) Mends(id string, step Step) (Mend, bool) {
+	type asked struct {
+		id   string
+		step Step
+	}
+	type answer struct {
+		Mend
+		ok bool
+	}
+	if a.mends == nil {
+		return a.mend(id, step)
+	}
+	if known, ok := a.mends.Load(asked{id, step}); ok {
+		m := known.(answer)
+		return m.Mend, m.ok
+	}
+	m, ok := a.mend(id, step)
+	a.mends.Store(asked{id, step}, answer{m, ok})
+	return m, ok
+}
+
+// mend is Mends, worked out.
+func (a *Assessment) mend(id string, step Step) (best Mend, ok bool) {
 	f, after, found := a.after(id)
 	if !found || f.Status != finding.Over || !f.HasValue || !f.HasLimit {
 		return best, false

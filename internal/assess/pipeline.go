@@ -2,6 +2,7 @@ package assess
 
 import (
 	"slices"
+	"sync"
 
 	"fitup/internal/abreast"
 	"fitup/internal/assess/bracket"
@@ -116,6 +117,7 @@ func Again(before *Assessment, b *project.Build) *Assessment {
 // powertrain stands alone.
 func (p *Prepared) run(b *project.Build) *Assessment {
 	a := p.begin(b, Everything)
+	a.mends = new(sync.Map)
 	a.goOnAbreast()
 	a.index()
 	a.restate() // for people; a state among many is only counted

@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"strconv"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -68,6 +69,11 @@ func (a *Assessment) Values() []Value {
 	a.Pickups.Values(&l)
 	a.work.Values(&l)
 	a.listShop(&l)
+	for i, j := range a.Jobs {
+		if b, ok := a.Before(j); ok && b.Least != nil {
+			l.Add("job."+strconv.Itoa(i)+".move", b.Least.Row.Kind, b.Least.Row.Now.V+b.Least.By)
+		}
+	}
 	count := a.Count()
 	for _, s := range []Status{OK, Tight, Over, NotKnown} {
 		l.Add("findings."+strings.ReplaceAll(s.String(), " ", "_"), quantity.Count, float64(count[s]))
