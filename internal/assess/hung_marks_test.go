@@ -97,7 +97,7 @@ func (m *markedBuild) build(t *testing.T, shown []string) *project.Build {
 }
 
 func (m *markedBuild) parsed(shown []string) (*project.Build, error) {
-	text := example.Marked[:strings.Index(example.Marked, "[[reading]]")]
+	text, _, _ := strings.Cut(example.Marked, "[[reading]]")
 	for i, p := range m.parts {
 		text += fmt.Sprintf(p, shown[i])
 	}
@@ -290,7 +290,7 @@ func TestMarksOfBeforeAMove(t *testing.T) {
 // A reading that contradicts the model says what was likely done wrong where that would
 // make the two agree, and nothing of it where it would not.
 func TestAContradictionSaysWhatWasLikelyDone(t *testing.T) {
-	text := example.Marked[:strings.Index(example.Marked, "[[measure]]")]
+	text, _, _ := strings.Cut(example.Marked, "[[measure]]")
 	for _, c := range []struct{ to, says string }{
 		{"shown = \"86 deg\"\nlower = \"front\"", "Likely the other end was lower: 4.00° down to the rear. If not: check"},
 		{"shown = \"68 deg\"\nlower = \"rear\"", "Likely two digits stand in each other's place: 4.00° down to the rear."},

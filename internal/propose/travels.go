@@ -59,7 +59,7 @@ func (p *Problem) buildTravel(a *assess.Assessment, s *spot) {
 // travelReach is how far that gets within a box at most.
 func (p *Problem) travelReach(d *demand, s *spot, turns []float64) float64 {
 	n := len(turns) - 1 // joints
-	if s.last == nil || !s.last[d.bound.line].known || n < 2 {
+	if len(s.last) <= d.bound.line || !s.last[d.bound.line].known || n < 2 {
 		return math.Inf(1)
 	}
 	last := s.last[d.bound.line]

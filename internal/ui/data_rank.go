@@ -12,55 +12,63 @@ import (
 	"fitup/internal/ui/search"
 )
 
-// offered are the entries of the table that a row is commonly picked from.
-func offered(m *Model, r sheet.Row) []string {
-	var out []string
-	b := m.now.Build
-	switch r.Offers {
-	case "sections":
-		for _, s := range b.Stock {
+// tables are what a row is commonly picked from, by what the sheet calls it.
+var tables = map[string]func(*Model) []string{
+	"sections": func(m *Model) []string {
+		var out []string
+		for _, s := range m.now.Build.Stock {
 			out = append(out, s.Section)
 		}
 		for _, e := range section.Table() {
 			out = append(out, e.Name)
 		}
-	case "threads":
-		out = bracket.Threads()
-	case "classes":
-		out = bracket.Classes()
-	case "targets":
-		out = b.Targets()
-	case "points":
-		out = b.PointPaths()
-	case "datums":
-		out = b.Datums()
-	case "tools":
-		out = b.ToolPaths()
-	case "mounts":
-		out = namesOf(b.Mounts, func(x *project.Mount) string { return x.Name })
-	case "pickups":
-		out = namesOf(b.Pickups, func(x *project.Pickup) string { return x.Name })
-	case "weldparts":
+		return out
+	},
+	"threads": func(*Model) []string { return bracket.Threads() },
+	"classes": func(*Model) []string { return bracket.Classes() },
+	"targets": func(m *Model) []string { return m.now.Build.Targets() },
+	"points":  func(m *Model) []string { return m.now.Build.PointPaths() },
+	"datums":  func(m *Model) []string { return m.now.Build.Datums() },
+	"tools":   func(m *Model) []string { return m.now.Build.ToolPaths() },
+	"mounts": func(m *Model) []string {
+		return namesOf(m.now.Build.Mounts, func(x *project.Mount) string { return x.Name })
+	},
+	"pickups": func(m *Model) []string {
+		return namesOf(m.now.Build.Pickups, func(x *project.Pickup) string { return x.Name })
+	},
+	"weldparts": func(m *Model) []string {
+		var out []string
 		for i := range m.now.Brackets {
 			for _, p := range m.now.Brackets[i].WeldParts() {
 				out = append(out, p.Name)
 			}
 		}
-	case "carriable":
-		out = b.Carriable()
-	case "lines":
-		out = namesOf(b.Lines, func(x *project.Line) string { return x.Name })
-	case "findings":
-		out = namesOf(m.now.Findings, func(f *assess.Finding) string { return f.ID })
-	case "movables":
-		out = namesOf(b.Movables(), func(x *project.Movable) string { return x.Path() })
-	case "jobs":
-		out = namesOf(b.Jobs, func(j *project.Job) string { return j.ID })
-	case "steps":
-		out = append(out, joblist.IDs()...)
-	case "days":
-		out = append(out, m.today().Format("2006-01-02"))
+		return out
+	},
+	"carriable": func(m *Model) []string { return m.now.Build.Carriable() },
+	"lines": func(m *Model) []string {
+		return namesOf(m.now.Build.Lines, func(x *project.Line) string { return x.Name })
+	},
+	"findings": func(m *Model) []string {
+		return namesOf(m.now.Findings, func(f *assess.Finding) string { return f.ID })
+	},
+	"movables": func(m *Model) []string {
+		return namesOf(m.now.Build.Movables(), func(x *project.Movable) string { return x.Path() })
+	},
+	"jobs": func(m *Model) []string {
+		return namesOf(m.now.Build.Jobs, func(j *project.Job) string { return j.ID })
+	},
+	"steps": func(*Model) []string { return slices.Clone(joblist.IDs()) },
+	"days":  func(m *Model) []string { return []string{m.today().Format("2006-01-02")} },
+}
+
+// offered are the entries of the table that a row is commonly picked from.
+func offered(m *Model, r sheet.Row) []string {
+	table, ok := tables[r.Offers]
+	if !ok {
+		return nil
 	}
+	out := table(m)
 	seen := map[string]bool{}
 	return slices.DeleteFunc(out, func(s string) bool {
 		again := seen[s] || s == ""

@@ -20,8 +20,6 @@ type badTape struct {
 	base    string   // the file without it
 	of      string   // between which points, as the form has it
 	shows   string   // what the tape shows, in the file and in the form
-	keys    []string // what is pressed where it is no tape; row is then what the file says
-	row     string
 	refused string // what is said where it is not taken
 	says    string // what the survey's fit says where it is
 	suspect string // the only measurement that is named

@@ -134,7 +134,7 @@ func (p *Powertrain) By(r finding.Readings) finding.Readings {
 		if why := p.bad[i]; why != "" {
 			miss := finding.Number{Unusable: true, Why: why}
 			t.Mean, t.Level = miss, miss
-		} else if p.values != nil && p.values[i].Known {
+		} else if i < len(p.values) && p.values[i].Known {
 			v := p.values[i]
 			if x.Kind == rigid.Across { // down to the right, as it is read
 				v = finding.Of(v.Times(-1))

@@ -184,25 +184,9 @@ func (h *hanging) measured(l Line) (observed, string) {
 			return o, spoken(path) + " hangs loose as well"
 		}
 	}
-	far := [2]string{}
-	switch {
-	case l.As == project.OffsetLine && on(l.At) && !on(l.From) && !on(l.To):
-		o.Kind, o.own, far = rigid.Beside, l.At, [2]string{l.From, l.To}
-	case l.As == project.OffsetLine || l.As == project.SquareLine:
-		return o, "a string goes between two points of the vehicle beside a mark, and a square says nothing here"
-	case on(l.From) && on(l.To):
-		o.Kind, o.own, o.two = rigid.Inside, l.To, l.From
-		if l.As == project.HeightLine {
-			o.Kind = rigid.Over
-		}
-	case on(l.To):
-		o.own, far[0] = l.To, l.From
-	default: // the vehicle's point over the powertrain's
-		o.own, far[0] = l.From, l.To
-		if l.As == project.HeightLine {
-			o.value = finding.Of(l.Value.Times(-1))
-			o.Value = o.value.V
-		}
+	far, why := h.between(&o, on)
+	if why != "" {
+		return o, why
 	}
 	if o.two == "" && l.As == project.HeightLine {
 		o.Kind = rigid.Rise
@@ -221,6 +205,32 @@ func (h *hanging) measured(l Line) (observed, string) {
 	}
 	o.A, o.B = point(o.far[0]), point(o.far[1])
 	return o, ""
+}
+
+// between says of a measurement which of its ends are marks and which points of the
+// vehicle, on tells them apart, and what it is with those; or why it is nothing.
+func (h *hanging) between(o *observed, on func(path string) bool) (far [2]string, why string) {
+	l := o.line
+	switch {
+	case l.As == project.OffsetLine && on(l.At) && !on(l.From) && !on(l.To):
+		o.Kind, o.own, far = rigid.Beside, l.At, [2]string{l.From, l.To}
+	case l.As == project.OffsetLine || l.As == project.SquareLine:
+		return far, "a string goes between two points of the vehicle beside a mark, and a square says nothing here"
+	case on(l.From) && on(l.To):
+		o.Kind, o.own, o.two = rigid.Inside, l.To, l.From
+		if l.As == project.HeightLine {
+			o.Kind = rigid.Over
+		}
+	case on(l.To):
+		o.own, far[0] = l.To, l.From
+	default: // the vehicle's point over the powertrain's
+		o.own, far[0] = l.From, l.To
+		if l.As == project.HeightLine {
+			o.value = finding.Of(l.Value.Times(-1))
+			o.Value = o.value.V
+		}
+	}
+	return far, ""
 }
 
 // counts reports whether a coordinate of the vehicle's points does.

@@ -88,7 +88,7 @@ func TestACopeTouchesAllRound(t *testing.T) {
 			least := math.Inf(1)
 			for i := range 31 {
 				deep := 3 * float64(i) / 30
-				iu, iv := u, v
+				var iu, iv float64
 				if shape.B == 0 {
 					r := math.Hypot(u, v)
 					iu, iv = u*(r-deep)/r, v*(r-deep)/r

@@ -179,12 +179,3 @@ func (d *surveyDrawing) ring(i int) (out [][2]float64) {
 	}
 	return out
 }
-
-// middle is the station halfway along.
-func (d *surveyDrawing) middle() float64 {
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, p := range d.plan.Points {
-		lo, hi = min(lo, p.Ideal.X), max(hi, p.Ideal.X)
-	}
-	return (lo + hi) / 2
-}

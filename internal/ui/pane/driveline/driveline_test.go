@@ -203,7 +203,7 @@ func TestOneLineSaysHowPlannedAndReadAgree(t *testing.T) {
 	}
 	assert.Contains(t, text(example.Marked), "planned and read agree within 0.")
 	assert.Contains(t, text(example.Marked), "marks bear it out")
-	plain := example.Marked[:strings.Index(example.Marked, "[[measure]]")]
+	plain, _, _ := strings.Cut(example.Marked, "[[measure]]")
 	assert.NotContains(t, text(plain), "marks")
 	wrong := strings.Replace(plain, "shown = \"86.5 deg\"\nlower = \"rear\"", "shown = \"86.5 deg\"\nlower = \"front\"", 1)
 	assert.Contains(t, text(wrong), "planned and read disagree: 7.00° at pinion")
