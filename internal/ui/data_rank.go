@@ -12,8 +12,8 @@ import (
 	"fitup/internal/ui/search"
 )
 
-// tables are what a row is commonly picked from, by what the sheet calls it.
-var tables = map[string]func(*Model) []string{
+// offers are what a row is commonly picked from, by what the sheet calls it.
+var offers = map[string]func(*Model) []string{
 	"sections": func(m *Model) []string {
 		var out []string
 		for _, s := range m.now.Build.Stock {
@@ -64,7 +64,7 @@ var tables = map[string]func(*Model) []string{
 
 // offered are the entries of the table that a row is commonly picked from.
 func offered(m *Model, r sheet.Row) []string {
-	table, ok := tables[r.Offers]
+	table, ok := offers[r.Offers]
 	if !ok {
 		return nil
 	}

@@ -17,9 +17,9 @@ import (
 // once typed into the form key by key.
 type badTape struct {
 	name    string
-	base    string   // the file without it
-	of      string   // between which points, as the form has it
-	shows   string   // what the tape shows, in the file and in the form
+	base    string // the file without it
+	of      string // between which points, as the form has it
+	shows   string // what the tape shows, in the file and in the form
 	refused string // what is said where it is not taken
 	says    string // what the survey's fit says where it is
 	suspect string // the only measurement that is named
