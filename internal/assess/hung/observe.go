@@ -198,7 +198,7 @@ func (h *hanging) measured(l Line) (observed, string) {
 		}
 		o.far[k], o.needs[k] = h.in.Place(path), true
 		for axis, c := range o.far[k] {
-			if o.counts(axis) && !c.Known {
+			if o.Counts(axis) && !c.Known {
 				return o, c.Why
 			}
 		}
@@ -233,17 +233,6 @@ func (h *hanging) between(o *observed, on func(path string) bool) (far [2]string
 	return far, ""
 }
 
-// counts reports whether a coordinate of the vehicle's points does.
-func (o *observed) counts(axis int) bool {
-	switch o.Kind {
-	case rigid.Rise:
-		return axis == 2
-	case rigid.Beside:
-		return axis != 2
-	}
-	return true
-}
-
 func point(p [3]finding.Number) r3.Vec { return r3.Vec{X: p[0].V, Y: p[1].V, Z: p[2].V} }
 
 func spoken(path string) string { return finding.Spoken(strings.TrimPrefix(path, "point.")) }
@@ -252,34 +241,23 @@ func spoken(path string) string { return finding.Spoken(strings.TrimPrefix(path,
 // vehicle's points as they were measured, in the sources of lines; that of a reading
 // without what it was read with, which is of other sources.
 func (h *hanging) noise(o *observed, p geom.Pose) uncertain.Number {
-	const step = 1e-3 // mm
 	m := o.Measure
 	var parts []uncertain.Weighted
 	if o.reading < 0 {
 		parts = append(parts, uncertain.Weighted{K: 1, N: o.value.Number})
 	}
-	slope := func(of *r3.Vec, axis int) float64 {
-		c := [3]*float64{&of.X, &of.Y, &of.Z}[axis]
-		was := *c
-		*c = was + step
-		up := m.Shown(p)
-		*c = was - step
-		down := m.Shown(p)
-		*c = was
-		return (up - down) / (2 * step)
-	}
 	for _, e := range h.errors {
 		if e.path == o.own {
-			parts = append(parts, uncertain.Weighted{K: -slope(&m.Own, e.axis), N: e.by})
+			parts = append(parts, uncertain.Weighted{K: -m.Slope(&m.Own, e.axis, p), N: e.by})
 		}
 		if e.path == o.two {
-			parts = append(parts, uncertain.Weighted{K: -slope(&m.Other, e.axis), N: e.by})
+			parts = append(parts, uncertain.Weighted{K: -m.Slope(&m.Other, e.axis, p), N: e.by})
 		}
 	}
 	for k, of := range []*r3.Vec{&m.A, &m.B} {
 		for axis := range 3 {
-			if o.needs[k] && o.counts(axis) {
-				parts = append(parts, uncertain.Weighted{K: -slope(of, axis), N: o.far[k][axis].Number})
+			if o.needs[k] && o.Counts(axis) {
+				parts = append(parts, uncertain.Weighted{K: -m.Slope(of, axis, p), N: o.far[k][axis].Number})
 			}
 		}
 	}

@@ -185,24 +185,13 @@ func (h *hanging) finish(m *measure) string {
 		}
 		m.at[k] = h.in.Place(path)
 		for axis, c := range m.at[k] {
-			if m.needs(axis) && !c.Known {
+			if m.Counts(axis) && !c.Known {
 				return c.Why
 			}
 		}
 	}
 	m.A, m.B = point(m.at[0]), point(m.at[1])
 	return ""
-}
-
-// needs reports whether a coordinate of the vehicle's points counts.
-func (m measure) needs(axis int) bool {
-	switch m.Kind {
-	case rigid.Rise:
-		return axis == 2
-	case rigid.Beside:
-		return axis != 2
-	}
-	return true
 }
 
 func point(p [3]finding.Number) r3.Vec { return r3.Vec{X: p[0].V, Y: p[1].V, Z: p[2].V} }
@@ -277,30 +266,19 @@ func (m measure) least() float64 {
 // noise is the error of a measurement against what the subframe as it was measured on
 // the bench would show between the vehicle's points as they were measured.
 func (h *hanging) noise(m measure, p geom.Pose) uncertain.Number {
-	const step = 1e-3 // mm
 	parts := []uncertain.Weighted{{K: 1, N: m.line.Value.Number}}
-	slope := func(of *r3.Vec, axis int) float64 {
-		c := [3]*float64{&of.X, &of.Y, &of.Z}[axis]
-		was := *c
-		*c = was + step
-		up := m.Shown(p)
-		*c = was - step
-		down := m.Shown(p)
-		*c = was
-		return (up - down) / (2 * step)
-	}
 	for _, e := range h.errors {
 		if e.point == m.own {
-			parts = append(parts, uncertain.Weighted{K: -slope(&m.Own, e.axis), N: e.by})
+			parts = append(parts, uncertain.Weighted{K: -m.Slope(&m.Own, e.axis, p), N: e.by})
 		}
 		if e.point == m.other {
-			parts = append(parts, uncertain.Weighted{K: -slope(&m.Other, e.axis), N: e.by})
+			parts = append(parts, uncertain.Weighted{K: -m.Slope(&m.Other, e.axis, p), N: e.by})
 		}
 	}
 	for k, of := range []*r3.Vec{&m.A, &m.B} {
 		for axis := range 3 {
-			if m.far[k] != "" && m.needs(axis) {
-				parts = append(parts, uncertain.Weighted{K: -slope(of, axis), N: m.at[k][axis].Number})
+			if m.far[k] != "" && m.Counts(axis) {
+				parts = append(parts, uncertain.Weighted{K: -m.Slope(of, axis, p), N: m.at[k][axis].Number})
 			}
 		}
 	}

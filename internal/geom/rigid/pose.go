@@ -142,6 +142,32 @@ type seen struct {
 // At implements tape.Function.
 func (s seen) At(x []float64) float64 { return s.m.Shown(s.b.pose(x)) }
 
+// Counts reports whether a coordinate of the vehicle's points, 0 to 2, has a part in what
+// the measurement reads.
+func (m Measure) Counts(axis int) bool {
+	switch m.Kind {
+	case Rise:
+		return axis == 2
+	case Beside:
+		return axis != 2
+	}
+	return true
+}
+
+// Slope is how much the measurement would read more of the body in a pose for each mm that
+// a coordinate, 0 to 2, of one of its points grows; of is that point, a field of m.
+func (m *Measure) Slope(of *r3.Vec, axis int, p geom.Pose) float64 {
+	const step = 1e-3 // mm
+	c := [3]*float64{&of.X, &of.Y, &of.Z}[axis]
+	was := *c
+	*c = was + step
+	up := m.Shown(p)
+	*c = was - step
+	down := m.Shown(p)
+	*c = was
+	return (up - down) / (2 * step)
+}
+
 // Shown is what the measurement would read of the body in a pose: mm or rad.
 func (m Measure) Shown(p geom.Pose) float64 {
 	at := p.Point(m.Own)

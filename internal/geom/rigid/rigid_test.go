@@ -250,3 +250,20 @@ func TestHeightsAloneLeaveItLoose(t *testing.T) {
 	require.True(t, errors.As(err, &loose), "%v", err)
 	assert.ElementsMatch(t, []int{Back, Right, Heading}, loose.Unknowns)
 }
+
+// What a coordinate does to a reading is by hand: along a tape all of it, across none; a
+// height knows only heights, and a string nothing of them.
+func TestWhatACoordinateDoes(t *testing.T) {
+	m := Measure{Kind: Distance, Own: r3.Vec{X: 300}, A: r3.Vec{X: -100}}
+	assert.InDelta(t, 1, m.Slope(&m.Own, 0, geom.Identity()), 1e-9)
+	assert.InDelta(t, -1, m.Slope(&m.A, 0, geom.Identity()), 1e-9)
+	assert.InDelta(t, 0, m.Slope(&m.A, 1, geom.Identity()), 1e-9)
+	assert.Equal(t, r3.Vec{X: -100}, m.A, "and stays where it was")
+	for kind, want := range map[Kind][3]bool{Distance: {true, true, true}, Rise: {false, false, true}, Beside: {true, true, false}} {
+		m := Measure{Kind: kind, Own: r3.Vec{X: 310, Y: 20, Z: 30}, A: r3.Vec{X: -100, Y: 7, Z: 5}, B: r3.Vec{X: 900, Y: -40, Z: 11}}
+		for axis, counts := range want {
+			assert.Equal(t, counts, m.Counts(axis), "%v, axis %d", kind, axis)
+			assert.Equal(t, counts, math.Abs(m.Slope(&m.A, axis, geom.Identity())) > 1e-6, "%v, axis %d", kind, axis)
+		}
+	}
+}
