@@ -156,7 +156,7 @@ func (a *Assessment) watchable() []*Finding {
 	fs := make([]*Finding, 0, len(a.Findings)+len(a.Plans))
 	for _, list := range [2][]Finding{a.Findings, a.Plans} {
 		for i := range list {
-			if f := &list[i]; f.HasValue && f.HasLimit && f.By != finding.FrameTrade && f.By != finding.SubframeTrade && f.By != finding.HungTrade {
+			if f := &list[i]; f.HasValue && f.HasLimit && !f.By.Measured() {
 				fs = append(fs, f)
 			}
 		}

@@ -123,7 +123,7 @@ func (a *Assessment) carry() {
 	}
 	for _, list := range [][]Finding{a.Findings, a.Plans} {
 		for i := range list {
-			if f := &list[i]; f.HasValue && f.By != finding.FrameTrade && f.By != finding.SubframeTrade && f.By != finding.HungTrade && f.By != finding.ReadingTrade && f.By != finding.SteerTrade { // what was measured has its own ±
+			if f := &list[i]; f.HasValue && !f.By.Measured() && f.By != finding.ReadingTrade && f.By != finding.SteerTrade { // what was measured has its own ±
 				open(f, all, a.Build)
 			}
 		}

@@ -5,7 +5,6 @@ import (
 	"fitup/internal/assess/hung"
 	"fitup/internal/geom/rigid"
 	"fitup/internal/project"
-	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -33,16 +32,7 @@ func (p *Prepared) placeHung(b *project.Build) {
 		p.hangs = hung.Of(in)
 		return
 	}
-	from := p.frame.From()
-	if from == nil {
-		from = p.measured.From
-	}
-	in.From = from.Fork() // what was measured is remembered, and takes no more
-	terms := map[string]uncertain.Number{}
-	for _, t := range p.frame.Typed() { // what holds the survey moves its places too
-		terms[t.Path] = t.Error
-	}
-	in.Place = func(path string) [3]finding.Number { return p.placed(path, in.From, terms) }
+	in.From, in.Place = p.placing()
 	in.Readings = p.readOf(b, in.Place)
 	if supports, at, err := b.Seat(); err == nil {
 		if pose, err := supports.Pose(at); err == nil {

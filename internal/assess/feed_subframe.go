@@ -103,31 +103,14 @@ func (p *Prepared) prepareSubframes() {
 		p.subframes, p.hung = &subframe.Result{}, func() []Finding { return nil }
 		return
 	}
-	from := p.frame.From() // places of the survey have their tie's ± besides what was measured
-	if from == nil {
-		from = p.measured.From
-	}
-	from = from.Fork() // what was measured is remembered, and takes no more
-	in := subframe.Input{From: from}
+	var in subframe.Input
+	in.From, in.Place = p.placing()
 	for _, m := range p.measured.List {
 		if m.Surveys() && hangs(p.Build, m) {
 			in.Lines = append(in.Lines, subframe.Line{
 				Name: m.Of, Index: m.Index, As: m.Line(), From: m.From, To: m.To, At: m.At, Value: m.Mean, After: m.After,
 			})
 		}
-	}
-	terms := map[string]uncertain.Number{}
-	for _, t := range p.frame.Typed() { // what holds the survey moves its places too
-		terms[t.Path] = t.Error
-	}
-	places := map[string][3]finding.Number{} // several tapes begin at one point
-	in.Place = func(path string) [3]finding.Number {
-		at, known := places[path]
-		if !known {
-			at = p.placed(path, from, terms)
-			places[path] = at
-		}
-		return at
 	}
 	p.subframes = subframe.Of(p.Build, in)
 	p.placeCorners()
@@ -136,6 +119,28 @@ func (p *Prepared) prepareSubframes() {
 		b := *p.Build
 		b.Chassis = append(slices.Clone(b.Chassis), pieces...)
 		p.Build = &b
+	}
+}
+
+// placing says where points of the vehicle lie, each worked out once, and of which sources
+// the ± of that is.
+func (p *Prepared) placing() (from *uncertain.Sources, place func(path string) [3]finding.Number) {
+	if from = p.frame.From(); from == nil { // places of the survey have their tie's ± besides what was measured
+		from = p.measured.From
+	}
+	from = from.Fork() // what was measured is remembered, and takes no more
+	terms := map[string]uncertain.Number{}
+	for _, t := range p.frame.Typed() { // what holds the survey moves its places too
+		terms[t.Path] = t.Error
+	}
+	places := map[string][3]finding.Number{} // several tapes begin at one point
+	return from, func(path string) [3]finding.Number {
+		at, known := places[path]
+		if !known {
+			at = p.placed(path, from, terms)
+			places[path] = at
+		}
+		return at
 	}
 }
 
@@ -202,10 +207,7 @@ func (p *Prepared) placeCorners() {
 		if m.NoPlace = why; why != "" {
 			continue
 		}
-		stand := &m.Leg.BracketStand
-		if m.Assembled() && !m.Leg.Begun() {
-			stand = &m.Bracket.BracketStand
-		}
+		stand := m.Stand()
 		if stand.Pad.Known || stand.Pad.Ref != "" {
 			p.cornerSays[m.Name] = "its pad is where the file says, and not where the subframe's corner is"
 			continue

@@ -28,10 +28,7 @@ func (p *Prepared) placeSupports() {
 		if !m.Support() {
 			continue
 		}
-		stand := &m.Leg.BracketStand
-		if m.Assembled() && !m.Leg.Begun() {
-			stand = &m.Bracket.BracketStand
-		}
+		stand := m.Stand()
 		if stand.Pad.Known || stand.Pad.Ref != "" {
 			continue
 		}
@@ -90,8 +87,8 @@ func (a *Assessment) bearingLoads(m *project.Mount) (r3.Vec, []support.Load, err
 			return r3.Vec{}, nil, err
 		}
 		in := support.Bearing{Axis: at.Axis}
-		if pad, ok := padGiven(m); ok { // the bearing is over its pad, on the shaft ahead of the joint
-			in.Ahead = r3.Dot(at.Axis, r3.Sub(at.At, pad))
+		if pad := m.Stand().Pad; pad.Known { // the bearing is over its pad, on the shaft ahead of the joint
+			in.Ahead = r3.Dot(at.Axis, r3.Sub(at.At, pad.At))
 			at.At = r3.Sub(at.At, r3.Scale(in.Ahead, at.Axis))
 		}
 		for k, s := range at.Spans {
@@ -138,24 +135,11 @@ func (a *Assessment) caseLoads(m *project.Mount) (r3.Vec, []support.Load, error)
 	return in.Held[mine], loads[mine], nil
 }
 
-// padGiven is the pad of a mount's bracket.
-func padGiven(m *project.Mount) (r3.Vec, bool) {
-	s := &m.Leg.BracketStand
-	if m.Assembled() && !m.Leg.Begun() {
-		s = &m.Bracket.BracketStand
-	}
-	return s.Pad.At, s.Pad.Known
-}
-
 // holdsAt is where a mount holds what it carries: as far above its bracket's pad as that
 // stands below.
 func holdsAt(m *project.Mount) (r3.Vec, bool) {
-	at, ok := padGiven(m)
-	standing := m.Leg.Standing
-	if m.Assembled() && !m.Leg.Begun() {
-		standing = m.Bracket.Standing
-	}
-	return r3.Add(at, r3.Vec{Z: standing.Or(0)}), ok
+	s := m.Stand()
+	return r3.Add(s.Pad.At, r3.Vec{Z: s.Standing.Or(0)}), s.Pad.Known
 }
 
 // turnsCase finds what turns the transfer case: the torque that its range multiplies, and

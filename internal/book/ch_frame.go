@@ -193,7 +193,7 @@ func (m *maker) widths(s *Sheet) {
 				aside = m.number(quantity.Length, p.Offset.Unsigned()) + " to the " + p.Offset.Sided("left", "right", "")
 			}
 		}
-		rows = append(rows, []string{spokenPoint(p.Left) + " and " + spokenPoint(p.Right), before, m.number(quantity.Length, p.Width), wanted, aside})
+		rows = append(rows, []string{finding.SpokenPoint(p.Left) + " and " + finding.SpokenPoint(p.Right), before, m.number(quantity.Length, p.Width), wanted, aside})
 	}
 	if len(rows) > 0 {
 		s.add("Width of the frame", written(1, []string{"between", "before", "is", "wanted", "middle lies", "measured"}, rows))
@@ -214,9 +214,6 @@ func (m *maker) widths(s *Sheet) {
 	s.add("Along the rails", append([]Item{grid([]string{"", "sag", "sweep", "kick", "what is missing"}, rows)},
 		text(0, "Sag is how far a rail hangs below the line from its first point to its last, sweep how far it bows to the right of it, kick how much higher the last point lies.")...)...)
 }
-
-// spokenPoint is a point's name without what it is.
-func spokenPoint(path string) string { return finding.Spoken(strings.TrimPrefix(path, "point.")) }
 
 // taped is what was taped without points.
 func (m *maker) taped(s *Sheet) {

@@ -30,13 +30,13 @@ func (m *maker) mounts(s *Sheet) {
 		}
 		if b.Members != nil {
 			s.members(m.u, b)
-			m.bracketVerdicts(s, b)
+			m.verdictsOn(s, b.Name)
 			continue
 		}
 		if b.Plates != nil {
 			s.add("", m.blankFigures(b)...)
 			s.folded(m.u, b)
-			m.bracketVerdicts(s, b)
+			m.verdictsOn(s, b.Name)
 			continue
 		}
 		if !b.HasCut {
@@ -56,7 +56,7 @@ func (m *maker) mounts(s *Sheet) {
 			}
 		}
 		s.add(head, items...)
-		m.bracketVerdicts(s, b)
+		m.verdictsOn(s, b.Name)
 	}
 	m.adapters(s)
 	s.add("", text(0, "Templates of true size: `fitup template FILE -o DIR`.")...)
@@ -74,8 +74,6 @@ func (m *maker) adapters(s *Sheet) {
 		}
 	}
 }
-
-func (m *maker) bracketVerdicts(s *Sheet, b *assess.Bracket) { m.verdictsOn(s, b.Name) }
 
 // verdictsOn are the findings on the bracket of a mount, and on its adapter.
 func (m *maker) verdictsOn(s *Sheet, mount string) {

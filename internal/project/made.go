@@ -10,6 +10,14 @@ type BracketStand struct {
 	Pad      Point            `toml:"pad" doc:"middle of its pad, when it does not follow the powertrain"`
 }
 
+// Stand is how the bracket of a mount stands, of a single leg or of several members.
+func (m *Mount) Stand() *BracketStand {
+	if m.Assembled() && !m.Leg.Begun() {
+		return &m.Bracket.BracketStand
+	}
+	return &m.Leg.BracketStand
+}
+
 // BracketMade is what the bracket of a mount is made of and held by, of a single leg or
 // of several members.
 type BracketMade struct {

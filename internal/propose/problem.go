@@ -252,8 +252,11 @@ func (p *Problem) independent() error {
 // movedBy reports whether a finding is of something that moves can change: what was
 // measured, what somebody else judges and what is read again after a move is not.
 func movedBy(f *finding.Finding) bool {
+	if f.By.Measured() {
+		return false
+	}
 	switch f.By {
-	case finding.FrameTrade, finding.SubframeTrade, finding.HungTrade, finding.ReadingTrade, finding.SteerTrade, finding.JobTrade, finding.ShopTrade, finding.Declared:
+	case finding.ReadingTrade, finding.SteerTrade, finding.JobTrade, finding.ShopTrade, finding.Declared:
 		return false
 	}
 	for _, end := range []string{".read", ".agree", ".agree.above", ".captive", ".solid", ".welded", ".weld_size"} {

@@ -74,10 +74,7 @@ func (b *Bracket) WeldParts() (out []WeldPart) {
 // partOf is which of the planned welds one of the map is, by its number, or -1: as the file
 // says, or by a word of what it is called. why says what is wrong with what the file says.
 func partOf(w *MadeWeld, parts []WeldPart) (part int, why string) {
-	names := make([]string, len(parts))
-	for i, p := range parts {
-		names[i] = p.Name
-	}
+	names := partNames(parts)
 	if w.Part != "" {
 		at := slices.IndexFunc(names, func(n string) bool { return project.Slug(n) == project.Slug(w.Part) })
 		if at < 0 {
@@ -141,7 +138,7 @@ func (b *Bracket) mapped(units quantity.Units) (missing string, told bool) {
 		k, _ := partOf(m, parts)
 		switch {
 		case k < 0:
-			return fmt.Sprintf("which weld %q of the map is, is not said: %s is not in the file yet; want one of %s", project.Printable(m.At), m.Path, partNames(parts)), true
+			return fmt.Sprintf("which weld %q of the map is, is not said: %s is not in the file yet; want one of %s", project.Printable(m.At), m.Path, strings.Join(partNames(parts), "; ")), true
 		case !m.Carries.Known:
 			return made.carries, true
 		}
@@ -150,7 +147,7 @@ func (b *Bracket) mapped(units quantity.Units) (missing string, told bool) {
 	for k, p := range parts {
 		switch {
 		case carry[k] == 0:
-			return fmt.Sprintf("the weld %q of the %s bracket is not on the map, %s of it; it has %s", p.Name, b.Label, length(p.Length), partNames(parts)), true
+			return fmt.Sprintf("the weld %q of the %s bracket is not on the map, %s of it; it has %s", p.Name, b.Label, length(p.Length), strings.Join(partNames(parts), "; ")), true
 		case carry[k] < p.Length*(1-shortWeld):
 			return fmt.Sprintf("%s: %s of %s carry, so the planned figure is not that of this weld", p.Name, length(carry[k]), length(p.Length)), true
 		}
@@ -158,12 +155,12 @@ func (b *Bracket) mapped(units quantity.Units) (missing string, told bool) {
 	return "", true
 }
 
-func partNames(parts []WeldPart) string {
+func partNames(parts []WeldPart) []string {
 	names := make([]string, len(parts))
 	for i, p := range parts {
 		names[i] = p.Name
 	}
-	return strings.Join(names, "; ")
+	return names
 }
 
 // NotMapped are the welds of a bracket that the map has none of, where it tells them apart

@@ -36,6 +36,12 @@ const (
 	Declared Trade = "elsewhere"
 )
 
+// Measured reports whether the trade says what was measured: that has its own ±, and nothing
+// that is moved changes it.
+func (t Trade) Measured() bool {
+	return t == FrameTrade || t == SubframeTrade || t == HungTrade
+}
+
 // Row is what is known of one shape of ids before any build is assessed.
 type Row struct {
 	Shape  string // of its ids, such as "line.*.joint.*.max"

@@ -1,6 +1,10 @@
 package finding
 
-import "fitup/internal/project"
+import (
+	"math"
+
+	"fitup/internal/project"
+)
 
 // Unknown makes the finding not known, and says what is missing.
 func (f *Finding) Unknown(why string) { f.Status, f.Missing = NotKnown, why }
@@ -86,4 +90,29 @@ func (f *Finding) relative() float64 {
 		return f.Margin
 	}
 	return f.Margin / f.Limit
+}
+
+// Misfit judges how far measurements are from each other at most, in their own standard
+// uncertainties: those that are suspected of a slip, or all. It is not known for why, where
+// nothing was found, nor where unchecked says that nothing checks them.
+func (f *Finding) Misfit(suspects, all []float64, limit project.Rule, why, unchecked string) {
+	of := all
+	m := Exact(0)
+	switch {
+	case len(suspects) > 0:
+		of = suspects
+	case why != "":
+		m = Missing(why)
+	case unchecked != "":
+		m = Missing(unchecked)
+	}
+	if m.Known {
+		for _, w := range of {
+			m = Exact(max(m.V, math.Abs(w)))
+		}
+	}
+	f.Judge(m, limit, false)
+	if f.Status == OK && why != "" {
+		f.Unknown(why)
+	}
 }

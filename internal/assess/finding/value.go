@@ -68,3 +68,6 @@ func Unsigned(k quantity.Kind) quantity.Kind {
 	}
 	return k
 }
+
+// PlaceOf is a place by its three numbers: station, offset and height.
+func PlaceOf(p [3]Number) r3.Vec { return r3.Vec{X: p[0].V, Y: p[1].V, Z: p[2].V} }

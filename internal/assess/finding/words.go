@@ -53,6 +53,14 @@ func Sentence(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
+// Clause is a sentence as it stands within another.
+func Clause(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + strings.TrimSuffix(s[1:], ".")
+}
+
 // Slug is a name as a part of an id: lower case, with _ for all that is neither
 // letter nor digit.
 func Slug(s string) string {
@@ -64,6 +72,9 @@ func Slug(s string) string {
 	}, strings.ToLower(s))
 	return strings.Trim(s, "_")
 }
+
+// SpokenPoint is the path of a point as it is said.
+func SpokenPoint(path string) string { return Spoken(strings.TrimPrefix(path, "point.")) }
 
 // Spoken is a name of the file as it is said.
 func Spoken(name string) string { return strings.ReplaceAll(name, "_", " ") }

@@ -46,7 +46,7 @@ func (f *Frame) named() []Change {
 	add("the difference of the diagonals", quantity.Length, f.Diagonals.Difference)
 	add("the twist", quantity.Length, f.Twist)
 	for _, p := range f.Pairs {
-		at := fmt.Sprintf(" at %s and %s", spoken(p.Left), spoken(p.Right))
+		at := fmt.Sprintf(" at %s and %s", finding.SpokenPoint(p.Left), finding.SpokenPoint(p.Right))
 		add("the width"+at, quantity.Length, p.Width)
 		add("the middle"+at, quantity.Length, p.Offset)
 		add("one mark ahead"+at, quantity.Length, p.Ahead)

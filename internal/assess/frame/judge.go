@@ -252,7 +252,7 @@ func (f *Frame) stands() (worst finding.Number, at *Pair) {
 func (r *Result) squareText(at *Pair) string {
 	fr, out := &r.Frame, ""
 	if at != nil {
-		out = fmt.Sprintf(" At %s and %s %s ahead of the other.", spoken(at.Left), spoken(at.Right), r.ahead(at.Ahead))
+		out = fmt.Sprintf(" At %s and %s %s ahead of the other.", finding.SpokenPoint(at.Left), finding.SpokenPoint(at.Right), r.ahead(at.Ahead))
 	}
 	out += fmt.Sprintf(" By all pairs %s ahead: %s out of square, or %s aside at the rail's end.",
 		r.ahead(fr.Square), text(r.build, quantity.Angle, math.Abs(fr.Skew.V)), text(r.build, quantity.Length, math.Abs(fr.Swing.V)))
@@ -278,7 +278,7 @@ const least = 1e-3
 
 // pairFindings are the verdicts on a pair of rail points, by its number from 1.
 func (r *Result) pairFindings(number int, p Pair) []finding.Finding {
-	names := spoken(p.Left) + " and " + spoken(p.Right)
+	names := finding.SpokenPoint(p.Left) + " and " + finding.SpokenPoint(p.Right)
 	var out []finding.Finding
 	if !p.OnLine {
 		out = append(out, r.offsetFinding(number, names, p))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/tape"
 	"fitup/internal/project"
 	"fitup/internal/uncertain"
@@ -53,7 +54,7 @@ func (n *network) addPoints() (assumes []string, err error) {
 	for i, p := range n.paths {
 		n.index[p] = i
 		at, _ := b.PointNamed(p)
-		point := tape.Point{Name: spoken(p), At: at.At, Guess: !at.Known, Free: [3]bool{true, true, levelled[p]}}
+		point := tape.Point{Name: finding.SpokenPoint(p), At: at.At, Guess: !at.Known, Free: [3]bool{true, true, levelled[p]}}
 		if held[p] {
 			if !at.Known {
 				return assumes, fmt.Errorf("%s is to hold the survey, but %s", p, at.Why)
@@ -66,7 +67,7 @@ func (n *network) addPoints() (assumes []string, err error) {
 		_, measured := levelled[p]
 		n.levels = append(n.levels, measured || at.Known)
 		if !measured && !at.Known && anyLevel {
-			flat = append(flat, spoken(p))
+			flat = append(flat, finding.SpokenPoint(p))
 		}
 		n.net.Add(point)
 	}

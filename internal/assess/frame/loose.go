@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/tape"
 	"fitup/internal/project"
 
@@ -24,8 +25,8 @@ func (n *network) vague() error {
 	var names []string
 	for i, p := range n.paths {
 		for k := range 3 {
-			if u := n.net.Unknown(i, k); u >= 0 && n.fit.Sigma(u) > times*most && !slices.Contains(names, spoken(p)) {
-				names = append(names, spoken(p))
+			if u := n.net.Unknown(i, k); u >= 0 && n.fit.Sigma(u) > times*most && !slices.Contains(names, finding.SpokenPoint(p)) {
+				names = append(names, finding.SpokenPoint(p))
 			}
 		}
 	}
@@ -68,8 +69,8 @@ func (n *network) explain(err error) error {
 	var names []string
 	for i, p := range n.paths {
 		for k := range 3 {
-			if u := n.net.Unknown(i, k); u >= 0 && slices.Contains(loose.Unknowns, u) && !slices.Contains(names, spoken(p)) {
-				names = append(names, spoken(p))
+			if u := n.net.Unknown(i, k); u >= 0 && slices.Contains(loose.Unknowns, u) && !slices.Contains(names, finding.SpokenPoint(p)) {
+				names = append(names, finding.SpokenPoint(p))
 			}
 		}
 	}

@@ -27,7 +27,7 @@ func (n *network) number(of []string, f func(at func(path string) r3.Vec) float6
 	for _, p := range of {
 		i, ok := n.index[p]
 		if !ok {
-			return finding.Missing("nothing is measured to " + spoken(p))
+			return finding.Missing("nothing is measured to " + finding.SpokenPoint(p))
 		}
 		if slot[i] == 0 {
 			names, index, places = append(names, p), append(index, i), append(places, n.net.Where(i, n.fit.X))
@@ -118,7 +118,7 @@ func (n *network) points(why string) []Point {
 	}
 	n.each("working out the places of the points", len(n.paths), func(i int) {
 		path := n.paths[i]
-		p := Point{Path: path, Name: spoken(path), Levels: n.levels[i]}
+		p := Point{Path: path, Name: finding.SpokenPoint(path), Levels: n.levels[i]}
 		of := append(slices.Clone(a.of), path)
 		for k := range 3 {
 			if p.Place[k] = finding.Missing(cmp.Or(why, elsewhere[i])); why != "" || k < 2 && elsewhere[i] != "" {

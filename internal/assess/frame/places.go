@@ -51,7 +51,7 @@ func (r *Result) Places(of []string) (places []Place, why string) {
 			p.At[axis] = tie.place(path, axis)
 		}
 		if !s.net.levels[i] {
-			p.At[2] = finding.Missing("the height of " + spoken(path) + " was not measured")
+			p.At[2] = finding.Missing("the height of " + finding.SpokenPoint(path) + " was not measured")
 		}
 		places = append(places, p)
 	}

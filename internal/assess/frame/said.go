@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
@@ -62,7 +63,7 @@ func unmeasured(b *project.Build, lines []Line) []string {
 	}
 	var names []string
 	for _, p := range want {
-		if name := spoken(p); !measured[p] && !slices.Contains(names, name) {
+		if name := finding.SpokenPoint(p); !measured[p] && !slices.Contains(names, name) {
 			names = append(names, name)
 		}
 	}
@@ -79,10 +80,6 @@ func unmeasured(b *project.Build, lines []Line) []string {
 func given(c project.Coordinate) bool {
 	_, ok := c.Get()
 	return ok
-}
-
-func spoken(path string) string {
-	return strings.ReplaceAll(strings.TrimPrefix(path, "point."), "_", " ")
 }
 
 // listed are names as a sentence has them.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/tape"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -125,7 +126,7 @@ func (n *network) mirrors() []string {
 func (n *network) mirrorText(m tape.Mirror) string {
 	var names []string
 	for _, p := range m.Points {
-		names = append(names, spoken(n.paths[p]))
+		names = append(names, finding.SpokenPoint(n.paths[p]))
 	}
 	what, it := "could lie on the other side as well", "it"
 	if len(names) > 1 {

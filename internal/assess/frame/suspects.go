@@ -221,7 +221,7 @@ func (n *network) fewer(all []tape.Further) []tape.Further {
 
 // say is a further measurement as a sentence has it.
 func (n *network) say(f tape.Further) string {
-	name := func(i int) string { return spoken(n.paths[f.Points[i]]) }
+	name := func(i int) string { return finding.SpokenPoint(n.paths[f.Points[i]]) }
 	again := ""
 	if f.Again >= 0 {
 		again = " once more, from the start"

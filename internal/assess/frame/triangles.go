@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/tape"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -127,7 +128,7 @@ func contradiction(b *project.Build, lines []Line) (contradicted, bool) {
 	worst, c := all[0], contradicted{accused: inAll(all)}
 	l, one, other := lines[worst.long], lines[worst.one], lines[worst.other]
 	length := func(v float64) string { return text(b, quantity.Length, v) }
-	c.says = fmt.Sprintf("%s reads %s, and the way by %s is only %s: %s %s and %s %s", l.Name, length(l.Value.V), spoken(worst.by),
+	c.says = fmt.Sprintf("%s reads %s, and the way by %s is only %s: %s %s and %s %s", l.Name, length(l.Value.V), finding.SpokenPoint(worst.by),
 		length(one.Value.V+other.Value.V), one.Name, length(one.Value.V), other.Name, length(other.Value.V))
 	if len(c.accused) == 0 { // more than one slip
 		s := worst.sides()

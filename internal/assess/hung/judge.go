@@ -33,25 +33,18 @@ func (p *Powertrain) finding(id, title string) finding.Finding {
 // fitFinding says whether what was measured of the powertrain fits together.
 func (p *Powertrain) fitFinding() finding.Finding {
 	f := p.finding(finding.PowertrainFit, "powertrain as measured, largest misfit")
-	m := finding.Exact(0)
-	switch {
-	case len(p.Suspects) > 0:
-		for _, s := range p.Suspects {
-			m = finding.Exact(max(m.V, math.Abs(s.W)))
-		}
-	case p.Why != "":
-		m = finding.Missing(p.Why)
-	case p.DoF <= 0:
-		m = finding.Missing("nothing checks what was measured of the powertrain, for there is no more than it takes: a wrong end, face or digit cannot be seen; measure one height or tape more to its marks")
-	default:
-		for _, t := range p.All {
-			m = finding.Exact(max(m.V, math.Abs(t.W)))
-		}
+	var suspects, all []float64
+	for _, s := range p.Suspects {
+		suspects = append(suspects, s.W)
 	}
-	f.Judge(m, p.build.Limit("survey_misfit"), false)
-	if f.Status == finding.OK && p.Why != "" {
-		f.Unknown(p.Why)
+	for _, t := range p.All {
+		all = append(all, t.W)
 	}
+	unchecked := ""
+	if p.DoF <= 0 {
+		unchecked = "nothing checks what was measured of the powertrain, for there is no more than it takes: a wrong end, face or digit cannot be seen; measure one height or tape more to its marks"
+	}
+	f.Misfit(suspects, all, p.build.Limit("survey_misfit"), p.Why, unchecked)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{
 			finding.OK:   "What the gauge showed and what was measured to its marks fit together as well as they were said to be good.",
@@ -94,7 +87,7 @@ func (p *Powertrain) says(s Suspect) string {
 	}
 	text := fmt.Sprintf("it reads %s %s than they say", quantity.Format(k, math.Abs(s.Off), p.build.Units, digits), way)
 	if s.Likely != "" {
-		text += "; l" + strings.TrimSuffix(strings.TrimPrefix(s.Likely, "L"), ".")
+		text += "; " + finding.Clause(s.Likely)
 	}
 	return text
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
@@ -66,7 +65,7 @@ func (h *hanging) readMarks() {
 				unsure = true
 				continue
 			}
-			if by, err := h.in.From.With(0, uncertain.Half("where "+spoken(m.At)+" is on the powertrain", half)); err == nil {
+			if by, err := h.in.From.With(0, uncertain.Half("where "+finding.SpokenPoint(m.At)+" is on the powertrain", half)); err == nil {
 				h.errors = append(h.errors, ownError{m.At, axis, by})
 			}
 		}
@@ -166,7 +165,7 @@ func (h *hanging) read(i int) {
 	o := observed{reading: i, value: x.Value}
 	o.Measure = rigid.Measure{Name: x.Name, Kind: x.Kind, Value: x.Value.V, Own: x.Own}
 	if x.Kind == rigid.Fall {
-		o.far[0], o.needs[0], o.A = x.End, true, point(x.End)
+		o.far[0], o.needs[0], o.A = x.End, true, finding.PlaceOf(x.End)
 	}
 	h.of = append(h.of, o)
 }
@@ -178,10 +177,10 @@ func (h *hanging) measured(l Line) (observed, string) {
 	on := func(path string) bool { return h.build.Marks(path) }
 	for _, path := range [3]string{l.From, l.To, l.At} {
 		if _, ok := h.marks[path]; on(path) && !ok {
-			return o, "where " + spoken(path) + " is on the powertrain is not in the file yet"
+			return o, "where " + finding.SpokenPoint(path) + " is on the powertrain is not in the file yet"
 		}
 		if _, hangs := h.build.Hangs(path); hangs {
-			return o, spoken(path) + " hangs loose as well"
+			return o, finding.SpokenPoint(path) + " hangs loose as well"
 		}
 	}
 	far, why := h.between(&o, on)
@@ -203,7 +202,7 @@ func (h *hanging) measured(l Line) (observed, string) {
 			}
 		}
 	}
-	o.A, o.B = point(o.far[0]), point(o.far[1])
+	o.A, o.B = finding.PlaceOf(o.far[0]), finding.PlaceOf(o.far[1])
 	return o, ""
 }
 
@@ -232,10 +231,6 @@ func (h *hanging) between(o *observed, on func(path string) bool) (far [2]string
 	}
 	return far, ""
 }
-
-func point(p [3]finding.Number) r3.Vec { return r3.Vec{X: p[0].V, Y: p[1].V, Z: p[2].V} }
-
-func spoken(path string) string { return finding.Spoken(strings.TrimPrefix(path, "point.")) }
 
 // noise is the error of a measurement against what the powertrain would show between the
 // vehicle's points as they were measured, in the sources of lines; that of a reading

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
@@ -115,7 +114,7 @@ func (h *hanging) start() geom.Pose {
 	for i := range h.of {
 		for k := range h.of[i].far {
 			if h.of[i].needs[k] {
-				sum, count = r3.Add(sum, point(h.of[i].far[k])), count+1
+				sum, count = r3.Add(sum, finding.PlaceOf(h.of[i].far[k])), count+1
 			}
 		}
 	}
@@ -243,7 +242,7 @@ func (h *hanging) suspect(i int, f *fitted, alike []string, alone bool) {
 	if alone && o.reading >= 0 {
 		why := "it does not fit what was measured to the powertrain's marks"
 		if s.Likely != "" {
-			why += ", l" + strings.TrimSuffix(strings.TrimPrefix(s.Likely, "L"), ".")
+			why += ", " + finding.Clause(s.Likely)
 		}
 		h.bad[o.reading] = why + "; read it again"
 	}
@@ -307,19 +306,9 @@ func (h *hanging) report() {
 // where what was measured does not fix it.
 func (h *hanging) figure(o *observed) (read, placed uncertain.Number, ok bool) {
 	fit := h.fit
-	x := slices.Clone(fit.X)
 	partials := map[int]float64{}
-	for u := range rigid.Unknowns {
-		step := 1e-3
-		if u >= rigid.Heading {
-			step = 1e-6
-		}
-		was := x[u]
-		x[u] = was + step
-		up := o.Shown(fit.body.PoseAt(x))
-		x[u] = was - step
-		partials[u] = (up - o.Shown(fit.body.PoseAt(x))) / (2 * step)
-		x[u] = was
+	for u, b := range fit.body.Steps(fit.X) {
+		partials[u] = (o.Shown(b.More) - o.Shown(b.Less)) / (2 * b.Step)
 	}
 	for _, move := range fit.free {
 		sum, size := 0.0, 0.0
@@ -347,13 +336,8 @@ func (h *hanging) figure(o *observed) (read, placed uncertain.Number, ok bool) {
 	}
 	if o.Kind == rigid.Fall { // its end lies where it lies, whatever was found of it
 		m := o.Measure
-		for axis, c := range [3]*float64{&m.A.X, &m.A.Y, &m.A.Z} {
-			was := *c
-			*c = was + 1e-3
-			up := m.Shown(fit.pose)
-			*c = was - 1e-3
-			b = append(b, uncertain.Weighted{K: (up - m.Shown(fit.pose)) / 2e-3, N: o.far[0][axis].Number})
-			*c = was
+		for axis := range 3 {
+			b = append(b, uncertain.Weighted{K: m.Slope(&m.A, axis, fit.pose), N: o.far[0][axis].Number})
 		}
 	}
 	return uncertain.Smooth(o.Shown(fit.pose), a...), uncertain.Smooth(0, b...), true

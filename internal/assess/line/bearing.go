@@ -29,16 +29,9 @@ func (p *Prepared) AtBearing(c shaft.Chain, joint int) (out AtBearing, err error
 	if joint < 1 || joint+1 >= len(c.Joints) {
 		return out, fmt.Errorf("line.%s has no carrier bearing at joint %d", p.file.Name, joint+1)
 	}
-	if why := p.noTorque(); why != "" {
-		return out, errors.New(why)
-	}
-	m, err := shaft.NewMechanism(c)
+	loads, err := p.jointLoads(c)
 	if err != nil {
-		return out, fmt.Errorf("line.%s: %w", p.file.Name, err)
-	}
-	loads, err := m.Loads(p.base.Torque.V)
-	if err != nil {
-		return out, fmt.Errorf("line.%s: %w", p.file.Name, err)
+		return out, err
 	}
 	out.At = c.Joints[joint].At
 	if out.Axis, err = geom.Unit(r3.Sub(out.At, c.Joints[joint-1].At)); err != nil {
@@ -64,6 +57,22 @@ func (p *Prepared) AtBearing(c shaft.Chain, joint int) (out AtBearing, err error
 	return out, nil
 }
 
+// jointLoads are what the joints of the line carry under its largest torque.
+func (p *Prepared) jointLoads(c shaft.Chain) ([]shaft.JointLoad, error) {
+	if why := p.noTorque(); why != "" {
+		return nil, errors.New(why)
+	}
+	m, err := shaft.NewMechanism(c)
+	if err != nil {
+		return nil, fmt.Errorf("line.%s: %w", p.file.Name, err)
+	}
+	loads, err := m.Loads(p.base.Torque.V)
+	if err != nil {
+		return nil, fmt.Errorf("line.%s: %w", p.file.Name, err)
+	}
+	return loads, nil
+}
+
 // noTorque says why the largest torque into the line is not known; "" where it is.
 func (p *Prepared) noTorque() string {
 	switch {
@@ -78,15 +87,11 @@ func (p *Prepared) noTorque() string {
 // FirstCouple is the couple of a line's first joint on what it begins at, square to that
 // shaft, under the largest torque, N·mm.
 func (p *Prepared) FirstCouple(c shaft.Chain) (float64, error) {
-	if why := p.noTorque(); why != "" {
-		return 0, errors.New(why)
-	}
-	m, err := shaft.NewMechanism(c)
+	loads, err := p.jointLoads(c)
 	if err != nil {
-		return 0, fmt.Errorf("line.%s: %w", p.file.Name, err)
+		return 0, err
 	}
-	loads, err := m.Loads(p.base.Torque.V)
-	if err != nil || len(loads) == 0 {
+	if len(loads) == 0 {
 		return 0, fmt.Errorf("line.%s has no joints that carry its torque", p.file.Name)
 	}
 	return loads[0].Couples.Driver, nil

@@ -240,7 +240,7 @@ func (s *Statics) metSaid(q *StopLoads) string {
 	return said + "."
 }
 
-// values lists what links and stops carry.
+// besideValues lists what links and stops carry.
 func (s *Statics) besideValues(l *finding.List) {
 	for i := range s.Links {
 		k := &s.Links[i]

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"fitup/internal/assess/finding"
 	"fitup/internal/geom/rigid"
 	"fitup/internal/project"
 
@@ -57,9 +58,9 @@ func (s *Subframe) CornerAt(path string) (at project.Point, says, why string) {
 			break
 		}
 		own := max(p.Bench.Half.X, p.Bench.Half.Y, p.Bench.Half.Z) + half
-		says = "its pad is where " + spoken(path) + " hangs, which is where it is to be"
+		says = "its pad is where " + finding.SpokenPoint(path) + " hangs, which is where it is to be"
 		if named != "" {
-			says = "its pad is where " + spoken(path) + " is" + map[bool]string{true: " to be: nothing proves yet that it hangs there", false: " as it hangs"}[s.Set.Known]
+			says = "its pad is where " + finding.SpokenPoint(path) + " is" + map[bool]string{true: " to be: nothing proves yet that it hangs there", false: " as it hangs"}[s.Set.Known]
 		}
 		return project.Point{At: pose.V.Point(p.Bench.At), Known: true, Half: r3.Vec{X: own, Y: own, Z: own}}, says, ""
 	}
@@ -70,7 +71,7 @@ func (s *Subframe) CornerAt(path string) (at project.Point, says, why string) {
 // in the file that belongs.
 func (s *Subframe) offBenchWhy(path string) string {
 	i := slices.IndexFunc(s.spec.Points, func(p project.SubframePoint) bool { return p.At == path })
-	return fmt.Sprintf("where %s is on the bench is not in the file yet: subframe.%s.point.%d.bench", spoken(path), s.spec.Name, i+1)
+	return fmt.Sprintf("where %s is on the bench is not in the file yet: subframe.%s.point.%d.bench", finding.SpokenPoint(path), s.spec.Name, i+1)
 }
 
 // corners are where it is fixed to the frame.

@@ -44,25 +44,18 @@ func (s *Subframe) called() string { return finding.Spoken(s.Name) + " subframe"
 // fitFinding says whether its measurements fit each other.
 func (s *Subframe) fitFinding() finding.Finding {
 	f := s.finding(finding.SubframeFit(s.Name), s.called()+", largest misfit")
-	m := finding.Exact(0)
-	switch {
-	case len(s.Suspects) > 0:
-		for _, x := range s.Suspects {
-			m = finding.Exact(max(m.V, math.Abs(x.W)))
-		}
-	case s.Why != "":
-		m = finding.Missing(s.Why)
-	case s.DoF <= 0:
-		m = finding.Missing("nothing checks what was measured to the subframe, for there is no more than it takes: measure one tape or height more")
-	default:
-		for _, l := range s.Lines {
-			m = finding.Exact(max(m.V, math.Abs(l.W)))
-		}
+	var suspects, all []float64
+	for _, x := range s.Suspects {
+		suspects = append(suspects, x.W)
 	}
-	f.Judge(m, s.build.Limit("survey_misfit"), false)
-	if f.Status == finding.OK && s.Why != "" {
-		f.Unknown(s.Why)
+	for _, l := range s.Lines {
+		all = append(all, l.W)
 	}
+	unchecked := ""
+	if s.DoF <= 0 {
+		unchecked = "nothing checks what was measured to the subframe, for there is no more than it takes: measure one tape or height more"
+	}
+	f.Misfit(suspects, all, s.build.Limit("survey_misfit"), s.Why, unchecked)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{
 			finding.OK:   "What was measured to it fits together as well as it was said to be good.",

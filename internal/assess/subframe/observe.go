@@ -157,7 +157,7 @@ func (h *hanging) measured(l Line) (measure, string) {
 			m.far[0] = l.To
 		}
 		if _, hangs := h.build.Hangs(m.far[0]); hangs || h.build.Marks(m.far[0]) {
-			return m, spoken(m.far[0]) + " hangs loose as well"
+			return m, finding.SpokenPoint(m.far[0]) + " hangs loose as well"
 		}
 		if l.As == project.HeightLine {
 			m.Kind = rigid.Rise
@@ -190,11 +190,9 @@ func (h *hanging) finish(m *measure) string {
 			}
 		}
 	}
-	m.A, m.B = point(m.at[0]), point(m.at[1])
+	m.A, m.B = finding.PlaceOf(m.at[0]), finding.PlaceOf(m.at[1])
 	return ""
 }
-
-func point(p [3]finding.Number) r3.Vec { return r3.Vec{X: p[0].V, Y: p[1].V, Z: p[2].V} }
 
 // typed makes measurements of a point of the subframe that has a place of its own.
 func (h *hanging) typed(own int, path string) {
@@ -207,14 +205,14 @@ func (h *hanging) typed(own int, path string) {
 			continue
 		}
 		if c.U() == 0 {
-			half, err := h.in.From.With(c.V, uncertain.Half("the place of "+spoken(path), placeHalf))
+			half, err := h.in.From.With(c.V, uncertain.Half("the place of "+finding.SpokenPoint(path), placeHalf))
 			if err != nil {
 				continue
 			}
 			c = finding.Of(half)
 			h.assume("coordinates without a ± are good to 1 mm (common practice, no source)")
 		}
-		m := measure{own: own, other: -1, line: Line{Name: spoken(path) + ", " + [3]string{"station", "offset", "height"}[axis], Index: -1, Value: c}}
+		m := measure{own: own, other: -1, line: Line{Name: finding.SpokenPoint(path) + ", " + [3]string{"station", "offset", "height"}[axis], Index: -1, Value: c}}
 		m.Measure = rigid.Measure{Name: m.line.Name, Kind: rigid.Coordinate, Own: h.own[own], Axis: axis, Value: c.V}
 		h.measures = append(h.measures, m)
 	}

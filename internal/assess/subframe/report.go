@@ -7,7 +7,6 @@ import (
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
-	"fitup/internal/geom/rigid"
 	"fitup/internal/project"
 	"fitup/internal/uncertain"
 
@@ -44,19 +43,11 @@ type turns struct {
 }
 
 func (h *hanging) turn() *turns {
-	x, own := slices.Clone(h.fit.X), slices.Clone(h.own)
-	t := &turns{none: state{h.fit.body.PoseAt(x), h.aimed(own, [3]float64{}), slices.Clone(own)}}
-	for u := range x {
-		step := 1e-3
-		if u >= rigid.Heading {
-			step = 1e-6
-		}
-		s, was := turned{up: t.none, down: t.none, step: step}, x[u]
-		x[u] = was + step
-		s.up.now = h.fit.body.PoseAt(x)
-		x[u] = was - step
-		s.down.now = h.fit.body.PoseAt(x)
-		x[u] = was
+	own := h.own
+	t := &turns{none: state{h.fit.body.PoseAt(h.fit.X), h.aimed(own, [3]float64{}), own}}
+	for _, b := range h.fit.body.Steps(h.fit.X) {
+		s := turned{up: t.none, down: t.none, step: b.Step}
+		s.up.now, s.down.now = b.More, b.Less
 		t.fit = append(t.fit, s)
 	}
 	for _, e := range h.errors {
@@ -130,7 +121,7 @@ func (h *hanging) noiseOf(fit *fitted, i int) uncertain.Number {
 // report fills in where it hangs and how far its points have to move.
 func (h *hanging) report() {
 	for i, path := range h.paths {
-		h.Points = append(h.Points, Point{Path: path, Name: spoken(path), Corner: h.corner[i]})
+		h.Points = append(h.Points, Point{Path: path, Name: finding.SpokenPoint(path), Corner: h.corner[i]})
 	}
 	defer h.offBench()
 	if h.Why != "" || h.fit == nil {
@@ -243,8 +234,6 @@ func railTop(b *project.Build, at r3.Vec) (float64, bool) {
 	}
 	return 0, false
 }
-
-func spoken(path string) string { return finding.Spoken(strings.TrimPrefix(path, "point.")) }
 
 // listed are names as a sentence has them.
 func listed(names []string) string {

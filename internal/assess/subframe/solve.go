@@ -86,7 +86,7 @@ func (h *hanging) start() geom.Pose {
 	for _, m := range h.measures {
 		for k, path := range m.far {
 			if path != "" {
-				sum, count = r3.Add(sum, point(m.at[k])), count+1
+				sum, count = r3.Add(sum, finding.PlaceOf(m.at[k])), count+1
 			}
 		}
 		if m.Kind == rigid.Coordinate {
@@ -244,7 +244,7 @@ func (h *hanging) ambiguous(f *fitted) string {
 	for _, i := range f.of {
 		for k, path := range h.measures[i].far {
 			if path != "" && h.measures[i].Kind == rigid.Distance {
-				middle, count = r3.Add(middle, point(h.measures[i].at[k])), count+1
+				middle, count = r3.Add(middle, finding.PlaceOf(h.measures[i].at[k])), count+1
 			}
 		}
 	}

@@ -152,8 +152,8 @@ func (h *hanging) readBench() {
 			continue
 		}
 		if !p.Bench.Known {
-			lacking = append(lacking, spoken(p.At))
-			h.unbenched = append(h.unbenched, Point{Path: p.At, Name: spoken(p.At), Corner: p.Corner || !any})
+			lacking = append(lacking, finding.SpokenPoint(p.At))
+			h.unbenched = append(h.unbenched, Point{Path: p.At, Name: finding.SpokenPoint(p.At), Corner: p.Corner || !any})
 			continue
 		}
 		i := len(h.own)
@@ -164,7 +164,7 @@ func (h *hanging) readBench() {
 				unsure = true
 				continue
 			}
-			if by, err := h.in.From.With(0, uncertain.Half("the bench measure of "+spoken(p.At), half)); err == nil {
+			if by, err := h.in.From.With(0, uncertain.Half("the bench measure of "+finding.SpokenPoint(p.At), half)); err == nil {
 				h.errors = append(h.errors, benchError{i, axis, by})
 			}
 		}

@@ -9,6 +9,7 @@ import (
 
 	"fitup/internal/geom"
 	"fitup/internal/geom/rigid"
+	"fitup/internal/geom/seat"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
 
@@ -28,9 +29,6 @@ type state struct {
 	drive float64 // part of the largest torque; negative in reverse
 	over  bool    // it is driven by the wheels, in first gear
 }
-
-// gravity in m/s².
-const gravity = 9.80665
 
 // states are the load cases of the file, those that mounts of the powertrain are held
 // against too, as far as they are anything to a support.
@@ -126,7 +124,7 @@ func (s *Bearing) Loads(b *project.Build) ([]Load, error) {
 		if err != nil {
 			return nil, err
 		}
-		weight += tubeShare * x.Tube / 2 * gravity * lever
+		weight += tubeShare * x.Tube / 2 * seat.Gravity * lever
 		force += f * lever
 	}
 	var out []Load
@@ -171,7 +169,7 @@ func Turned(t, r float64) float64 { return (1 - r) * t }
 func (c *Case) Loads(b *project.Build) ([][]Load, error) {
 	out := make([][]Load, len(c.Held))
 	add := func(name string, pull, turn r3.Vec) error {
-		each, err := rigid.Share(c.Held, r3.Scale(c.Mass*gravity, pull), c.Centre, turn)
+		each, err := rigid.Share(c.Held, r3.Scale(c.Mass*seat.Gravity, pull), c.Centre, turn)
 		if err != nil {
 			return fmt.Errorf("three mounts at least that are not on one line hold a transfer case; it has %d: %w", len(c.Held), err)
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"fitup/internal/geom"
 	"fitup/internal/geom/tape"
@@ -74,6 +75,30 @@ func (b Body) pose(x []float64) geom.Pose {
 
 // PoseAt is the pose of the six unknowns x.
 func (b Body) PoseAt(x []float64) geom.Pose { return b.pose(x) }
+
+// Stepped is the body with one of its unknowns a step more, and as much less.
+type Stepped struct {
+	More, Less geom.Pose
+	Step       float64 // mm or rad
+}
+
+// Steps are those of each of the unknowns at x, in their order.
+func (b Body) Steps(x []float64) []Stepped {
+	x = slices.Clone(x[:Unknowns])
+	out := make([]Stepped, Unknowns)
+	for u := range out {
+		step, was := 1e-3, x[u]
+		if u >= Heading {
+			step = 1e-6
+		}
+		x[u] = was + step
+		out[u].More, out[u].Step = b.PoseAt(x), step
+		x[u] = was - step
+		out[u].Less = b.PoseAt(x)
+		x[u] = was
+	}
+	return out
+}
 
 // At is the unknowns of a pose, the other way round.
 func (b Body) At(p geom.Pose) []float64 {

@@ -3,6 +3,7 @@
 package jobs
 
 import (
+	"cmp"
 	"regexp"
 	"slices"
 	"strings"
@@ -57,7 +58,7 @@ func Fill(given []Given, facts joblist.Facts) []Job {
 		s, ok := joblist.Find(j.From)
 		if ok && j.From != "" {
 			fillWords(j, s)
-			j.Hard = firstSaid(j.Hard, s.Hard)
+			j.Hard = cmp.Or(j.Hard, s.Hard)
 			j.StepHold = s.Holds(facts)
 			cautions := s.Cautions()
 			if !j.Done { // what was read at a step long done is not fresh any more
@@ -73,7 +74,7 @@ func Fill(given []Given, facts joblist.Facts) []Job {
 		}
 		if j.From == "" {
 			own, _ := joblist.Find(j.ID)
-			j.Hard = firstSaid(j.Hard, own.Hard, hardOf(j.Title))
+			j.Hard = cmp.Or(j.Hard, own.Hard, hardOf(j.Title))
 		}
 		if j.Finish {
 			j.Hard = joblist.Welds
@@ -132,16 +133,6 @@ func saysWeld(title string) bool {
 		}
 	}
 	return false
-}
-
-// firstSaid is the first of them that says something.
-func firstSaid(of ...joblist.Hard) joblist.Hard {
-	for _, h := range of {
-		if h != "" {
-			return h
-		}
-	}
-	return ""
 }
 
 // bidding finds what a title bids: tack, weld, drill or cut where it begins or goes on.
