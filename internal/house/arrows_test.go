@@ -67,6 +67,7 @@ var rooms = []room{
 	{folder: "internal/geom/modes", may: []string{"internal/geom", "internal/geom/seat"}, outside: gonum, never: world},
 	{folder: "internal/geom/pickup", may: []string{"internal/geom", "internal/geom/travel"}, outside: gonum, never: world},
 	{folder: "internal/geom/rigid", may: []string{"internal/geom", "internal/geom/tape"}, outside: gonum, never: world},
+	{folder: "internal/geom/snoop", may: []string{"internal/geom/tape"}, outside: gonum, never: world},
 	{folder: "internal/geom/section", may: []string{"internal/geom", "internal/spell"}, outside: gonum, never: world},
 	{folder: "internal/geom/...", may: []string{"internal/geom", "internal/geom/gauge"}, outside: gonum, never: world},
 

@@ -75,7 +75,6 @@ type Suspect struct {
 	Alike  []string
 	Likely string // what was likely done wrong, a sentence; "" for nothing that is known
 	Alone  bool   // it alone explains the misfit
-	of     int    // of the observations
 }
 
 // Powertrain is where it hangs by what was measured of it.

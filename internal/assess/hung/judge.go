@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/rigid"
 	"fitup/internal/geom/slip"
+	"fitup/internal/geom/snoop"
 	"fitup/internal/project/quantity"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -142,7 +143,7 @@ func (h *hanging) likely(o *observed, f *fitted) string {
 	with := f.body.Observe(&o.Measure)
 	is := finding.Misread{Kind: quantity.Length, Value: o.Value, Fits: func(v float64) (float64, bool) {
 		w, sum := f.Would(with, v)
-		return w, f.AgreesWith(sum, falseAlarm)
+		return w, f.AgreesWith(sum, snoop.Alarm)
 	}}
 	switch o.Kind {
 	case rigid.Along, rigid.Fall, rigid.Across:

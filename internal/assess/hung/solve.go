@@ -10,15 +10,12 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/rigid"
+	"fitup/internal/geom/snoop"
 	"fitup/internal/geom/tape"
 	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// falseAlarm is how often sound measurements would fail the test of their sum of squares
-// (chi-squared): 1 in 1,000.
-const falseAlarm = 0.001
 
 // fitted is the pose by some of the measurements.
 type fitted struct {
@@ -30,7 +27,11 @@ type fitted struct {
 	free    [][]float64 // movements that nothing measured notices: held where the search began
 }
 
-func (f *fitted) agrees() bool { ok, _ := f.Agrees(falseAlarm); return ok }
+// Problem implements snoop.Fit.
+func (f *fitted) Problem() tape.Problem { return f.problem }
+
+// Result implements snoop.Fit.
+func (f *fitted) Result() *tape.Fit { return f.Fit }
 
 // fitOf fits those measurements.
 func (h *hanging) fitOf(of []int) (*fitted, error) {
@@ -134,36 +135,41 @@ func (h *hanging) solve() {
 		}
 		return
 	}
-	of := make([]int, len(h.of))
-	for i := range of {
-		of[i] = i
-	}
-	f, err := h.fitOf(of)
+	search := snoop.Search[*fitted]{Count: len(h.of), Most: 3, Fit: func(of, _ []int) (*fitted, error) { return h.fitOf(of) }}
+	all, slip, err := search.All()
 	if err != nil {
-		if f = h.without(of); f == nil {
-			h.Why = "no place is found that fits what was measured: " + err.Error()
-			h.distrust(of)
-			return
-		}
-	}
-	for range 3 { // one slip after another
-		next, done := h.clean(f)
-		if next == nil {
-			return
-		}
-		if f = next; done {
-			break
-		}
-	}
-	if !f.agrees() {
-		scatter, _ := f.UnitSigma()
-		h.Why = fmt.Sprintf("what was measured of it scatters %.1f times as much as was said, more than chance explains: take the worst again, or give the tools a larger ±", scatter)
-		h.distrust(f.of)
-		h.keep(f)
+		h.Why = "no place is found that fits what was measured: " + err.Error()
+		h.distrust(all.Of)
 		return
 	}
-	h.keep(f)
-	h.fit = f
+	if slip != nil {
+		h.suspect(*slip)
+	}
+	out := search.Clean(all)
+	for _, x := range out.Suspects {
+		h.suspect(x)
+	}
+	h.keep(out.Fit)
+	switch {
+	case out.Unclear:
+		h.Why = "a measurement does not fit the others, and which one cannot be told: see " + finding.PowertrainFit
+		h.distrust(unclear(out.Suspects))
+	case out.Scatters:
+		h.Why = fmt.Sprintf("what was measured of it scatters %.1f times as much as was said, more than chance explains: take the worst again, or give the tools a larger ±", h.Scatter)
+		h.distrust(out.Of)
+	default:
+		h.fit = out.Fit
+	}
+}
+
+// unclear are the measurements among which the one is that does not fit.
+func unclear(suspects []snoop.Suspect[*fitted]) (out []int) {
+	for _, x := range suspects {
+		if !x.Alone {
+			out = append(append(out, x.Measurement), x.Alike...)
+		}
+	}
+	return out
 }
 
 // distrust makes the readings among measurements of no use: something does not fit, and
@@ -176,62 +182,14 @@ func (h *hanging) distrust(of []int) {
 	}
 }
 
-// without looks for the one measurement without which there is an answer where there is
-// none with it: a slip so large that nothing is found.
-func (h *hanging) without(of []int) *fitted {
-	var found []*fitted
-	var left []int
-	for k := range of {
-		f, err := h.fitOf(slices.Delete(slices.Clone(of), k, k+1))
-		if err == nil && f.agrees() && f.DoF > 0 {
-			found, left = append(found, f), append(left, of[k])
-		}
+// suspect notes a measurement that does not fit. A reading that alone does not fit is of
+// no use.
+func (h *hanging) suspect(x snoop.Suspect[*fitted]) {
+	o, f, alone := &h.of[x.Measurement], x.Without, x.Alone
+	s := Suspect{Taken: h.taken(x.Measurement), Off: o.Value - o.Shown(f.pose), Alone: alone}
+	for _, i := range x.Alike {
+		s.Alike = append(s.Alike, h.of[i].Name)
 	}
-	if len(found) != 1 {
-		return nil
-	}
-	h.suspect(left[0], found[0], nil, true)
-	return found[0]
-}
-
-// clean is the fit without what alone does not fit, and whether that was all; nil where
-// something does not fit and it cannot be told what.
-func (h *hanging) clean(f *fitted) (next *fitted, done bool) {
-	found, err := tape.Suspects(context.Background(), f.problem, f.Fit)
-	if err != nil || len(found) == 0 {
-		return f, true
-	}
-	first := found[0]
-	if len(found) == 1 && len(first.Alike) == 0 {
-		if g, err := h.fitOf(slices.Delete(slices.Clone(f.of), first.Observation, first.Observation+1)); err == nil && g.DoF > 0 {
-			h.suspect(f.of[first.Observation], g, nil, true)
-			return g, false
-		}
-	}
-	in := map[int]bool{}
-	for _, s := range found {
-		var alike []string
-		for _, i := range s.Alike {
-			alike, in[f.of[i]] = append(alike, h.of[f.of[i]].Name), true
-		}
-		in[f.of[s.Observation]] = true
-		if g, err := h.fitOf(slices.Delete(slices.Clone(f.of), s.Observation, s.Observation+1)); err == nil {
-			h.suspect(f.of[s.Observation], g, alike, false)
-		}
-	}
-	for i := range in {
-		h.distrust([]int{i})
-	}
-	h.keep(f)
-	h.Why = "a measurement does not fit the others, and which one cannot be told: see " + finding.PowertrainFit
-	return nil, true
-}
-
-// suspect notes measurement i, of which f is the fit without. A reading that alone does
-// not fit is of no use.
-func (h *hanging) suspect(i int, f *fitted, alike []string, alone bool) {
-	o := &h.of[i]
-	s := Suspect{Taken: h.taken(i), Off: o.Value - o.Shown(f.pose), Alike: alike, Alone: alone, of: i}
 	s.Out = alone
 	s.Likely = h.likely(o, f)
 	s.W, _ = f.Would(f.body.Observe(&o.Measure), o.Value)

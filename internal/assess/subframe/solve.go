@@ -10,16 +10,13 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/rigid"
+	"fitup/internal/geom/snoop"
 	"fitup/internal/geom/tape"
 	"fitup/internal/project/quantity"
 	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// falseAlarm is how often sound measurements would fail the test of their sum of
-// squares (chi-squared): 1 in 1,000.
-const falseAlarm = 0.001
 
 // fitted is the pose by some of the measurements.
 type fitted struct {
@@ -30,7 +27,11 @@ type fitted struct {
 	noises []uncertain.Number // of each of these where it is, once asked for
 }
 
-func (f *fitted) agrees() bool { ok, _ := f.Agrees(falseAlarm); return ok }
+// Problem implements snoop.Fit.
+func (f *fitted) Problem() tape.Problem { return f.body.Problem() }
+
+// Result implements snoop.Fit.
+func (f *fitted) Result() *tape.Fit { return f.Fit }
 
 // solve finds the pose, and leaves out what alone does not fit.
 func (h *hanging) solve() {
@@ -41,30 +42,32 @@ func (h *hanging) solve() {
 		}[err]
 		return
 	}
-	of := make([]int, len(h.measures))
-	for i := range of {
-		of[i] = i
-	}
-	f, err := h.fitOf(of)
-	if err != nil && h.without(of, err) {
-		return
+	search := snoop.Search[*fitted]{Count: len(h.measures), Most: 2, Fit: func(of, _ []int) (*fitted, error) { return h.fitOf(of) }}
+	all, slip, err := search.All()
+	if err == nil && slip != nil {
+		h.suspect(*slip)
 	}
 	if err != nil {
 		h.Why = h.explain(err)
 		return
 	}
-	if !f.agrees() && h.mirrored(f) {
+	if !snoop.Agrees(all.Fit.Fit) && h.mirrored(all.Fit) {
 		h.Why = "the measurements fit the mirror image of the subframe: left and right were taken for each other on the bench or in the frame"
 		return
 	}
-	for range 2 { // one slip after another
-		if f = h.clean(f); f == nil {
-			return
-		}
+	out := search.Clean(all)
+	for _, x := range out.Suspects {
+		h.suspect(x)
 	}
-	if !f.agrees() {
+	f := out.Fit
+	switch {
+	case out.Unclear:
+		h.Why = "a measurement does not fit the others, and which one cannot be told: see " + finding.SubframeFit(h.Name)
+	case out.Scatters:
 		scatter, _ := f.UnitSigma()
 		h.Why = fmt.Sprintf("its measurements scatter %.1f times as much as was said of them, more than chance explains: take the worst again, or give the tools a larger ±", scatter)
+	}
+	if h.Why != "" {
 		h.keep(f)
 		h.fit = nil
 		return
@@ -131,66 +134,15 @@ func (h *hanging) fitFrom(of []int, start geom.Pose) (*fitted, error) {
 	return f, nil
 }
 
-// without looks for the one measurement without which there is an answer where there
-// is none with it: a slip so large that nothing is found. Measurements that leave a
-// movement free are another matter.
-func (h *hanging) without(of []int, err error) bool {
-	var loose *tape.LooseError
-	if errors.As(err, &loose) || len(of) < rigid.Unknowns+2 {
-		return false
+// suspect notes a measurement that does not fit.
+func (h *hanging) suspect(x snoop.Suspect[*fitted]) {
+	m := h.measures[x.Measurement]
+	s := Suspect{Line: m.line, Angle: m.angle(), Off: m.Value - m.Shown(x.Without.Pose), Out: x.Alone}
+	for _, i := range x.Alike {
+		s.Alike = append(s.Alike, h.measures[i].Name)
 	}
-	var found []*fitted
-	var left []int
-	for k := range of {
-		less := slices.Delete(slices.Clone(of), k, k+1)
-		if f, err := h.fitOf(less); err == nil && f.agrees() && f.DoF > 0 {
-			found, left = append(found, f), append(left, of[k])
-		}
-	}
-	if len(found) != 1 {
-		return false
-	}
-	h.suspect(left[0], found[0], nil, true)
-	h.keep(found[0])
-	return true
-}
-
-// clean is the fit without what alone does not fit; nil where something does not and
-// it cannot be told what.
-func (h *hanging) clean(f *fitted) *fitted {
-	found, err := tape.Suspects(context.Background(), f.body.Problem(), f.Fit)
-	if err != nil || len(found) == 0 {
-		return f
-	}
-	first := found[0]
-	less := slices.Delete(slices.Clone(f.of), first.Observation, first.Observation+1)
-	alone := len(found) == 1 && len(first.Alike) == 0
-	if g, err := h.fitOf(less); err == nil && alone && g.DoF > 0 {
-		h.suspect(f.of[first.Observation], g, nil, true)
-		return g
-	}
-	for _, s := range found {
-		var alike []string
-		for _, i := range s.Alike {
-			alike = append(alike, h.measures[f.of[i]].Name)
-		}
-		less := slices.Delete(slices.Clone(f.of), s.Observation, s.Observation+1)
-		if g, err := h.fitOf(less); err == nil {
-			h.suspect(f.of[s.Observation], g, alike, false)
-		}
-	}
-	h.keep(f)
-	h.fit = nil
-	h.Why = "a measurement does not fit the others, and which one cannot be told: see " + finding.SubframeFit(h.Name)
-	return nil
-}
-
-// suspect notes measurement i, of which f is the fit without.
-func (h *hanging) suspect(i int, f *fitted, alike []string, out bool) {
-	m := h.measures[i]
-	s := Suspect{Line: m.line, Angle: m.angle(), Off: m.Value - m.Shown(f.Pose), Alike: alike, Out: out}
 	s.W = s.Off / m.Sigma
-	s.Likely = h.likely(m, f)
+	s.Likely = h.likely(m, x.Without)
 	h.Suspects = append(h.Suspects, s)
 }
 
@@ -209,7 +161,7 @@ func (h *hanging) likely(m measure, f *fitted) string {
 	o := f.body.Observe(&m.Measure)
 	is := finding.Misread{Kind: quantity.Length, Value: m.Value, Fits: func(v float64) (float64, bool) {
 		w, sum := f.Would(o, v)
-		return w, f.AgreesWith(sum, falseAlarm)
+		return w, f.AgreesWith(sum, snoop.Alarm)
 	}}
 	switch {
 	case m.angle():
@@ -233,8 +185,7 @@ func (h *hanging) mirrored(f *fitted) bool {
 	if err != nil || g.DoF <= 0 {
 		return false
 	}
-	ok, _ := g.Agrees(falseAlarm)
-	return ok && g.SumSquare < f.SumSquare/4
+	return snoop.Agrees(g.Fit) && g.SumSquare < f.SumSquare/4
 }
 
 // ambiguous says that the measurements fit another place as well, as tapes alone do
