@@ -113,8 +113,9 @@ func (s *Shaking) nearest(hz float64) *SwingMode {
 	return best
 }
 
-// hint tries the rates of each mount, or of a left and a right one together, a tenth
-// softer, and a tenth stiffer where that does not help, and names what takes most away.
+// hint tries the rates of each mount, or of a left and a right one together, and of each
+// link and stop, a tenth softer, and a tenth stiffer where that does not help, and names
+// what takes most away.
 func (p *Prepared) hint(s *Shaking, o *OrderPassed) string {
 	f := modes.Shaking{Frequency: o.Firing.V, Force: r3.Vec{Z: 1}}
 	if o.ByRoll {
@@ -131,7 +132,7 @@ func (p *Prepared) hint(s *Shaking, o *OrderPassed) string {
 		best, which := now[0]*(1-1e-3), ""
 		for _, g := range p.together() {
 			st := modes.State{Stiffer: evenly(s.parts)}
-			for _, i := range g.mounts {
+			for _, i := range g.parts {
 				st.Stiffer[i] = [3]float64{try.by, try.by, try.by}
 			}
 			if v, err := s.ready.Passes(st, f); err == nil && v[0] < best {
@@ -145,17 +146,18 @@ func (p *Prepared) hint(s *Shaking, o *OrderPassed) string {
 	return "No mount by itself, a tenth softer or stiffer, takes any of it away; set the mounts elsewhere, or change the speed."
 }
 
-// group is a mount, or a left and a right one of one name.
+// group is a mount, or a left and a right one of one name, or a link or stop: its place
+// among the parts that shake.
 type group struct {
-	label  string
-	mounts []int
+	label string // rear mount; of two mounts what both are called
+	parts []int
 }
 
 func (g group) said(word string) string {
-	if len(g.mounts) > 1 {
+	if len(g.parts) > 1 {
 		return strings.ToUpper(word[:1]) + word[1:] + " " + g.label + " mounts, left and right, help"
 	}
-	return "A " + word + " " + g.label + " mount helps"
+	return "A " + word + " " + g.label + " helps"
 }
 
 func (p *Prepared) together() (out []group) {
@@ -169,8 +171,14 @@ func (p *Prepared) together() (out []group) {
 		if left && other >= 0 {
 			out = append(out, group{finding.Spoken(of), []int{i, other}})
 		} else {
-			out = append(out, group{p.mounts[i].label, []int{i}})
+			out = append(out, group{p.mounts[i].label + " mount", []int{i}})
 		}
+	}
+	for i := range p.build.TorqueLinks {
+		out = append(out, group{finding.Spoken(p.build.TorqueLinks[i].Name) + " torque link", []int{len(p.mounts) + i}})
+	}
+	for i := range p.build.RollStops { // one that is not met at rest changes nothing
+		out = append(out, group{finding.Spoken(p.build.RollStops[i].Name) + " roll stop", []int{len(p.mounts) + len(p.build.TorqueLinks) + i}})
 	}
 	return out
 }
