@@ -45,18 +45,15 @@ func newLinear(p Problem) *linear {
 		p: p, n: len(p.Start), rows: make([][]int, m), at: make([][]int, m), front: make([]int, m), places: make([][]int, m),
 		values: make([][]float64, m), raw: make([][]float64, m), off: make([]float64, m), scale: make([]float64, len(p.Start)),
 	}
-	for i, o := range p.Observations {
-		o.Of.Partials(p.Start, func(j int, _ float64) {
-			if !slices.Contains(s.rows[i], j) {
-				s.rows[i] = append(s.rows[i], j)
-			}
-		})
-	}
+	entries := s.findRows()
 	s.ordering = order(s.n, s.rows)
 	s.inside = make([][]int, len(s.fronts))
+	whole, parts := make([]int, 2*entries), make([]float64, 2*entries) // of all rows, cut up below
 	for i, row := range s.rows {
-		s.at[i], s.places[i] = make([]int, len(row)), make([]int, len(row))
-		s.values[i], s.raw[i] = make([]float64, len(row)), make([]float64, len(row))
+		s.at[i], whole = cut(whole, len(row))
+		s.places[i], whole = cut(whole, len(row))
+		s.values[i], parts = cut(parts, len(row))
+		s.raw[i], parts = cut(parts, len(row))
 		if len(row) == 0 { // between known points
 			continue
 		}
@@ -72,6 +69,27 @@ func newLinear(p Problem) *linear {
 	s.pins = s.pinsFor(p.Hold)
 	return s
 }
+
+// findRows finds the unknowns of each observation, and returns how many they are in all.
+func (s *linear) findRows() int {
+	all, begin := make([]int, 0, 8*len(s.rows)), 0
+	add := func(j int, _ float64) {
+		if !slices.Contains(all[begin:], j) {
+			all = append(all, j)
+		}
+	}
+	entries := 0
+	for i, o := range s.p.Observations {
+		begin = len(all)
+		o.Of.Partials(s.p.Start, add)
+		s.rows[i] = all[begin:len(all):len(all)] // stays where it is when all grows
+		entries += len(s.rows[i])
+	}
+	return entries
+}
+
+// cut takes the first n off.
+func cut[T any](from []T, n int) (first, rest []T) { return from[:n:n], from[n:] }
 
 // pinsFor chooses the unknowns, by position, that fix most surely what the
 // conditions hold: one after the other the one with most of the conditions that
@@ -114,11 +132,14 @@ func (s *linear) pinsFor(hold [][]float64) []int {
 func (s *linear) linearise(x []float64) float64 {
 	s.fresh = false
 	sum := 0.0
+	var row []int
+	var to []float64
+	var sigma float64
+	add := func(j int, d float64) { to[slices.Index(row, j)] += d / sigma }
 	for i, o := range s.p.Observations {
-		clear(s.raw[i])
-		o.Of.Partials(x, func(j int, d float64) {
-			s.raw[i][slices.Index(s.rows[i], j)] += d / o.Sigma
-		})
+		row, to, sigma = s.rows[i], s.raw[i], o.Sigma
+		clear(to)
+		o.Of.Partials(x, add)
 		s.off[i] = (o.Value - o.Of.At(x)) / o.Sigma
 		sum += s.off[i] * s.off[i]
 	}

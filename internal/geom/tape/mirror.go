@@ -27,13 +27,13 @@ const asWell = 10.83
 // points fits only by being turned over as a whole is not looked for: which side is which
 // is for the datum to say.
 func (n *Net) Mirrors(ctx context.Context, f *Fit) ([]Mirror, error) {
-	around := n.around()
+	around, of := n.around(), n.ofEach()
 	var out []Mirror
 	for p := range n.points {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		if m, ok := n.otherSide(ctx, f, p, around[p]); ok {
+		if m, ok := n.otherSide(ctx, f, p, around[p], of[p]); ok {
 			out = append(out, m)
 		}
 	}
@@ -99,15 +99,14 @@ func (n *Net) around() [][]int {
 	return out
 }
 
-// of lists the observations that have to do with a point.
-func (n *Net) of(point int) []Observation {
-	var out []Observation
+// ofEach lists the observations that have to do with each point.
+func (n *Net) ofEach() [][]Observation {
+	out := make([][]Observation, len(n.points))
 	for i, o := range n.observations() {
 		_, points := n.Between(i)
-		for _, p := range points {
-			if p == point {
-				out = append(out, o)
-				break
+		for k, p := range points {
+			if !slices.Contains(points[:k], p) {
+				out[p] = append(out[p], o)
 			}
 		}
 	}
@@ -115,47 +114,48 @@ func (n *Net) of(point int) []Observation {
 }
 
 // otherSide tries the place of one point mirrored in those around it, all others
-// where they are: in the plane through them, and at its own height.
-func (n *Net) otherSide(ctx context.Context, f *Fit, point int, around []int) (Mirror, bool) {
+// where they are: in the plane through them, and at its own height. of are the
+// observations that have to do with it.
+func (n *Net) otherSide(ctx context.Context, f *Fit, point int, around []int, of []Observation) (Mirror, bool) {
 	free := n.points[point].Free
 	if !free[0] || !free[1] || len(around) < 2 || len(around) > 12 {
 		return Mirror{}, false
 	}
-	if m, ok := n.reflectedIn(ctx, f, point, around, free[2]); ok || !free[2] {
+	if m, ok := n.reflectedIn(ctx, f, point, around, of, free[2]); ok || !free[2] {
 		return m, ok
 	}
-	return n.reflectedIn(ctx, f, point, around, false)
+	return n.reflectedIn(ctx, f, point, around, of, false)
 }
 
 // reflectedIn is otherSide in space, or seen from above.
-func (n *Net) reflectedIn(ctx context.Context, f *Fit, point int, around []int, space bool) (Mirror, bool) {
+func (n *Net) reflectedIn(ctx context.Context, f *Fit, point int, around []int, of []Observation, space bool) (Mirror, bool) {
 	here := n.Where(point, f.X)
 	there, ok := reflected(here, n.places(around, f.X), space)
 	if !ok {
 		return Mirror{}, false
 	}
-	own := Problem{}
-	var unknowns []int
+	own := Problem{Observations: make([]Observation, 0, len(of))}
+	rest := part{whole: slices.Clone(f.X)}
 	at := [3]float64{there.X, there.Y, there.Z}
 	for k := range 3 {
 		if u := n.first[point][k]; u >= 0 {
-			unknowns = append(unknowns, u)
+			rest.unknowns = append(rest.unknowns, u)
 			own.Start = append(own.Start, at[k])
 		}
 	}
 	before := 0.0
-	for _, o := range n.of(point) {
+	for _, o := range of {
 		l := (o.Value - o.Of.At(f.X)) / o.Sigma
 		before += l * l
-		o.Of = part{o.Of, f.X, unknowns}
+		rest.of = o.Of
+		o.Of = rest
 		own.Observations = append(own.Observations, o)
 	}
 	g, err := Solve(ctx, own)
 	if err != nil || g.SumSquare-before > asWell {
 		return Mirror{}, false
 	}
-	x := part{nil, f.X, unknowns}.whole(g.X)
-	if there = n.Where(point, x); r3.Norm(r3.Sub(there, here)) < 6*n.sure(f, point) {
+	if there = n.Where(point, rest.with(g.X)); r3.Norm(r3.Sub(there, here)) < 6*n.sure(f, point) {
 		return Mirror{}, false
 	}
 	return Mirror{Points: []int{point}, At: []r3.Vec{there}}, true
@@ -180,27 +180,28 @@ func (n *Net) places(points []int, x []float64) []r3.Vec {
 	return out
 }
 
-// part is a function of some of the unknowns, the others where they are.
+// part is a function of some of the unknowns, the others where they are. Several of one
+// problem may work in one whole.
 type part struct {
 	of       Function
-	x        []float64
+	whole    []float64
 	unknowns []int
 }
 
-func (p part) whole(x []float64) []float64 {
-	out := append([]float64(nil), p.x...)
+// with is all unknowns, those of the part as given, until it is asked again.
+func (p part) with(x []float64) []float64 {
 	for k, u := range p.unknowns {
-		out[u] = x[k]
+		p.whole[u] = x[k]
 	}
-	return out
+	return p.whole
 }
 
 // At implements Function.
-func (p part) At(x []float64) float64 { return p.of.At(p.whole(x)) }
+func (p part) At(x []float64) float64 { return p.of.At(p.with(x)) }
 
 // Partials implements Function.
 func (p part) Partials(x []float64, add func(unknown int, d float64)) {
-	p.of.Partials(p.whole(x), func(u int, d float64) {
+	p.of.Partials(p.with(x), func(u int, d float64) {
 		for k, v := range p.unknowns {
 			if u == v {
 				add(k, d)

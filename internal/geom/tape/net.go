@@ -86,7 +86,7 @@ func (n *Net) Problem() Problem {
 
 // observe adds what was measured between the given points. at computes it and
 // its gradient at each of them.
-func (n *Net) observe(kind Kind, name string, value, sigma float64, points []int, at func(p []r3.Vec) (float64, []r3.Vec)) {
+func (n *Net) observe(kind Kind, name string, value, sigma float64, points []int, at func(p places) (float64, places)) {
 	n.measure = append(n.measure, Observation{Name: name, Value: value, Sigma: sigma, Of: between{net: n, kind: kind, points: points, at: at}})
 }
 
@@ -95,12 +95,15 @@ type between struct {
 	net    *Net
 	kind   Kind
 	points []int
-	at     func(p []r3.Vec) (value float64, gradient []r3.Vec)
+	at     func(p places) (value float64, gradient places)
 	axis   int // of a Coordinate
 }
 
-func (b between) places(x []float64) []r3.Vec {
-	out := make([]r3.Vec, len(b.points))
+// places are those of the points of one measurement, which are three at most, or what is
+// said of each of them.
+type places [3]r3.Vec
+
+func (b between) places(x []float64) (out places) {
 	for i, p := range b.points {
 		out[i] = b.net.Where(p, x)
 	}
@@ -136,22 +139,22 @@ func (n *Net) Observing(take func(*Net)) Observation {
 
 // Distance adds a distance in space between two points.
 func (n *Net) Distance(name string, a, b int, value, sigma float64) {
-	n.observe(Distance, name, value, sigma, []int{a, b}, func(p []r3.Vec) (float64, []r3.Vec) {
+	n.observe(Distance, name, value, sigma, []int{a, b}, func(p places) (float64, places) {
 		d := r3.Sub(p[1], p[0])
 		l := r3.Norm(d)
 		if l == 0 {
-			return 0, []r3.Vec{{}, {}}
+			return 0, places{}
 		}
 		u := r3.Scale(1/l, d)
-		return l, []r3.Vec{r3.Scale(-1, u), u}
+		return l, places{r3.Scale(-1, u), u}
 	})
 }
 
 // Rise adds a difference of heights, b over a positive: level, hose or laser.
 func (n *Net) Rise(name string, a, b int, value, sigma float64) {
 	up := r3.Vec{Z: 1}
-	n.observe(Rise, name, value, sigma, []int{a, b}, func(p []r3.Vec) (float64, []r3.Vec) {
-		return p[1].Z - p[0].Z, []r3.Vec{r3.Scale(-1, up), up}
+	n.observe(Rise, name, value, sigma, []int{a, b}, func(p places) (float64, places) {
+		return p[1].Z - p[0].Z, places{r3.Scale(-1, up), up}
 	})
 }
 
@@ -159,8 +162,8 @@ func (n *Net) Rise(name string, a, b int, value, sigma float64) {
 // gives it on a floor with marked axes.
 func (n *Net) Coordinate(name string, a, axis int, value, sigma float64) {
 	unit := [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[axis]
-	n.observe(Coordinate, name, value, sigma, []int{a}, func(p []r3.Vec) (float64, []r3.Vec) {
-		return r3.Dot(p[0], unit), []r3.Vec{unit}
+	n.observe(Coordinate, name, value, sigma, []int{a}, func(p places) (float64, places) {
+		return r3.Dot(p[0], unit), places{unit}
 	})
 	b := n.measure[len(n.measure)-1].Of.(between)
 	b.axis = axis
@@ -170,34 +173,34 @@ func (n *Net) Coordinate(name string, a, axis int, value, sigma float64) {
 // Offset adds how far a point stands beside the string from a to b, seen from
 // above: positive towards +Y for a string that runs along +X.
 func (n *Net) Offset(name string, point, a, b int, value, sigma float64) {
-	n.observe(Offset, name, value, sigma, []int{point, a, b}, func(p []r3.Vec) (float64, []r3.Vec) {
+	n.observe(Offset, name, value, sigma, []int{point, a, b}, func(p places) (float64, places) {
 		dx, dy := p[2].X-p[1].X, p[2].Y-p[1].Y
 		l := math.Hypot(dx, dy)
 		if l == 0 {
-			return 0, []r3.Vec{{}, {}, {}}
+			return 0, places{}
 		}
 		ux, uy := dx/l, dy/l
 		ex, ey := p[0].X-p[1].X, p[0].Y-p[1].Y
 		off, along := ux*ey-uy*ex, (ux*ex+uy*ey)/l
 		side := r3.Vec{X: -uy, Y: ux} // what one unit aside does
-		return off, []r3.Vec{side, r3.Scale(along-1, side), r3.Scale(-along, side)}
+		return off, places{side, r3.Scale(along-1, side), r3.Scale(-along, side)}
 	})
 }
 
 // Angle adds the angle at a point between the directions to a and b, rad in
 // (0, π): a square reads π/2. value and sigma are rad.
 func (n *Net) Angle(name string, point, a, b int, value, sigma float64) {
-	n.observe(Angle, name, value, sigma, []int{point, a, b}, func(p []r3.Vec) (float64, []r3.Vec) {
+	n.observe(Angle, name, value, sigma, []int{point, a, b}, func(p places) (float64, places) {
 		u, v := r3.Sub(p[1], p[0]), r3.Sub(p[2], p[0])
 		cross := r3.Cross(u, v)
 		s := r3.Norm(cross)
 		if s == 0 {
-			return 0, []r3.Vec{{}, {}, {}}
+			return 0, places{}
 		}
 		axis := r3.Scale(1/s, cross)
 		gu := r3.Scale(-1/r3.Norm2(u), r3.Cross(axis, u))
 		gv := r3.Scale(1/r3.Norm2(v), r3.Cross(axis, v))
-		return math.Atan2(s, r3.Dot(u, v)), []r3.Vec{r3.Scale(-1, r3.Add(gu, gv)), gu, gv}
+		return math.Atan2(s, r3.Dot(u, v)), places{r3.Scale(-1, r3.Add(gu, gv)), gu, gv}
 	})
 }
 
