@@ -255,9 +255,9 @@ func (n *network) likely(l Line) (says string, numbers []float64) {
 	if most > 0 {
 		sure = min(sure, most)
 	}
-	o := n.net.Observing(func(with *tape.Net) { n.take(with, l, sure) })
+	would := n.fit.Would(n.net.Observing(func(with *tape.Net) { n.take(with, l, sure) }))
 	is := finding.Misread{Kind: quantity.Length, Value: l.Value.V, Fits: func(v float64) (float64, bool) {
-		w, sum := n.fit.Would(o, v)
+		w, sum := would(v)
 		return w, n.fit.AgreesWith(sum, globalAlarm)
 	}}
 	switch l.As {

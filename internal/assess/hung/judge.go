@@ -140,9 +140,9 @@ func (p *Powertrain) reach() (far float64) {
 
 // likely is what was likely done wrong with a measurement that f is the fit without.
 func (h *hanging) likely(o *observed, f *fitted) string {
-	with := f.body.Observe(&o.Measure)
+	would := f.Would(f.body.Observe(&o.Measure))
 	is := finding.Misread{Kind: quantity.Length, Value: o.Value, Fits: func(v float64) (float64, bool) {
-		w, sum := f.Would(with, v)
+		w, sum := would(v)
 		return w, f.AgreesWith(sum, snoop.Alarm)
 	}}
 	switch o.Kind {

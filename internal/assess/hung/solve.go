@@ -192,7 +192,7 @@ func (h *hanging) suspect(x snoop.Suspect[*fitted]) {
 	}
 	s.Out = alone
 	s.Likely = h.likely(o, f)
-	s.W, _ = f.Would(f.body.Observe(&o.Measure), o.Value)
+	s.W, _ = f.Would(f.body.Observe(&o.Measure))(o.Value)
 	h.Suspects = append(h.Suspects, s)
 	if alone {
 		h.assume(s.Name + " is left out, because it does not fit the others")

@@ -158,9 +158,9 @@ func (h *hanging) likely(m measure, f *fitted) string {
 	if most > 0 {
 		m.Sigma = min(m.Sigma, most)
 	}
-	o := f.body.Observe(&m.Measure)
+	would := f.Would(f.body.Observe(&m.Measure))
 	is := finding.Misread{Kind: quantity.Length, Value: m.Value, Fits: func(v float64) (float64, bool) {
-		w, sum := f.Would(o, v)
+		w, sum := would(v)
 		return w, f.AgreesWith(sum, snoop.Alarm)
 	}}
 	switch {

@@ -216,7 +216,7 @@ func TestWouldIsWhatFittingAnewSays(t *testing.T) {
 		for _, off := range []float64{-2, 0.3, 1.5} {
 			o := p.Observations[i]
 			value := o.Of.At(f.X) + off
-			w, sum := f.Would(o, value)
+			w, sum := f.Would(o)(value)
 			p.Observations = slices.Clone(p.Observations)
 			p.Observations[i].Value = value
 			g, err := Solve(t.Context(), p)

@@ -46,12 +46,12 @@ func (f *Fit) Agrees(alarm float64) (bool, float64) {
 	return p >= alarm, p
 }
 
-// Would says how a measurement that the fit is without would fit, had it read a value:
-// how far that is from what all others say, read less expected, over the standard
-// uncertainty of the difference, and the sum of squares that the fit would have with it.
-// Exact where what is measured goes straight with the unknowns, and near the fit
-// otherwise.
-func (f *Fit) Would(o Observation, value float64) (w, sumSquare float64) {
+// Would says how a measurement that the fit is without would fit, had it read a value, for
+// each value that is asked: how far that is from what all others say, read less expected,
+// over the standard uncertainty of the difference, and the sum of squares that the fit
+// would have with it. Exact where what is measured goes straight with the unknowns, and
+// near the fit otherwise.
+func (f *Fit) Would(o Observation) func(value float64) (w, sumSquare float64) {
 	n := len(f.linear.position)
 	variance, partials := o.Sigma*o.Sigma, map[int]float64{}
 	o.Of.Partials(f.X, func(unknown int, d float64) {
@@ -61,9 +61,11 @@ func (f *Fit) Would(o Observation, value float64) (w, sumSquare float64) {
 			variance += d * d
 		}
 	})
-	variance += f.Variance(partials)
-	w = (value - o.Of.At(f.X)) / math.Sqrt(variance)
-	return w, f.SumSquare + w*w
+	expected, sigma := o.Of.At(f.X), math.Sqrt(variance+f.Variance(partials))
+	return func(value float64) (w, sumSquare float64) {
+		w = (value - expected) / sigma
+		return w, f.SumSquare + w*w
+	}
 }
 
 // AgreesWith is Agrees of the fit with one measurement more, that makes its sum of squares
