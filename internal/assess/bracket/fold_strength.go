@@ -50,22 +50,18 @@ func (b *Bracket) plateUses() []useOf {
 		{finding.BracketBolts, "bolts", &s.Bolts.Use, b.plateBoltsScreen, "set the bolts nearer to the bend and farther from the edge, or take more of them, larger ones or a higher class"}}
 }
 
-// plateRests are what all figures of a mount that is plate rest on.
+// plateRests are what all figures of a mount that is plate rest on, besides what it
+// stands on.
 func (b *Bracket) plateRests() []string {
-	first := railHolds
-	switch {
+	switch s := &b.Strength; {
 	case b.Plates.Clip != nil:
-		return []string{"a tube and a clamp that hold the tab fast", "how a stud bends the tab across its width at the pad is not looked at"}
-	case b.ready.kind.spec.OwnFoot():
-		first = ownHolds
+		return []string{"a clamp that holds the tab fast", "how a stud bends the tab across its width at the pad is not looked at"}
+	case b.Plates.Box != nil:
+		return []string{"the four plates act as one section; how a stud bends the upper plate between the sides, and whether a thin side buckles, is not looked at"}
+	case s.Weld.Begun && s.Bolts.Begun:
+		return []string{bothHold, "the plate bends as a strip of its whole width: how a stud bends it across its width at the pad is not looked at"}
 	}
-	if b.Plates.Box != nil {
-		return []string{first, "the four plates act as one section; how a stud bends the upper plate between the sides, and whether a thin side buckles, is not looked at"}
-	}
-	if s := &b.Strength; s.Weld.Begun && s.Bolts.Begun {
-		return []string{first, bothHold, "the plate bends as a strip of its whole width: how a stud bends it across its width at the pad is not looked at"}
-	}
-	return []string{first, "the plate bends as a strip of its whole width: how a stud bends it across its width at the pad is not looked at"}
+	return []string{"the plate bends as a strip of its whole width: how a stud bends it across its width at the pad is not looked at"}
 }
 
 // bothHold is said of a foot that is bolted and welded.

@@ -40,11 +40,29 @@ func (r *Result) membersStrength(b *Bracket) {
 	}
 }
 
-// railHolds is said of whatever rests on a rail that is not looked at.
-const railHolds = "a rail that does not give way, whose own web and face under the weld are not judged"
+// What is said of whatever rests on something that is not looked at: a rail, a round
+// crossmember, a tube in a clamp, or wherever its own foot stands.
+const (
+	railHolds  = "a rail that does not give way, whose own web and face under the foot are not judged"
+	crossHolds = "a crossmember that does not give way, whose wall under the leg is not judged"
+	clampHolds = "a tube that does not give way, whose wall under the clamp is not judged"
+	ownHolds   = "a subframe or body that does not give way where it stands; what is under its feet is not judged"
+)
 
-// ownHolds is the same of what stands by its own foot.
-const ownHolds = "a subframe or body that does not give way where it stands; what is under its feet is not judged"
+// standsOn says what of that all its figures rest on; "" of what has no foot.
+func (b *Bracket) standsOn() string {
+	switch k := b.ready.kind; {
+	case b.Members != nil && (k.spec.OwnFoot() || k.spec.LeftFoot.Known), b.Plates != nil && b.Plates.Clip == nil && k.spec.OwnFoot():
+		return ownHolds
+	case b.Plates != nil && b.Plates.Clip != nil:
+		return clampHolds
+	case b.Saddle != nil:
+		return crossHolds
+	case b.HasCut, b.Members != nil, b.Plates != nil:
+		return railHolds
+	}
+	return ""
+}
 
 // openRests are what a channel or an angle rests on beyond what a tube does.
 var openRests = []string{
@@ -70,12 +88,9 @@ func (b *Bracket) restsOnFixing() string {
 	return "feet that hold or feet that are pinned, whichever is worse: mount." + b.ready.made + ".bracket.fixed says which"
 }
 
-// rests are what all figures of a mount of several members rest on.
-func (b *Bracket) rests() []string {
-	out := []string{railHolds}
-	if k := b.ready.kind; k.spec.OwnFoot() || k.spec.LeftFoot.Known {
-		out[0] = ownHolds
-	}
+// rests are what all figures of a mount of several members rest on, besides what it
+// stands on.
+func (b *Bracket) rests() (out []string) {
 	if b.ready.kind.spec.Kind.Crosses() {
 		out = append(out, b.restsOnFixing())
 		if p := b.packing(); p > 0 && b.sleeved() {

@@ -163,6 +163,9 @@ func (r *Result) useFinding(b *Bracket, id, title string, u Use, more string) fi
 	if f.Status != finding.Over && f.HasValue && b.Strength.Why != "" {
 		f.Unknown(b.Strength.Why)
 	}
+	if on := b.standsOn(); on != "" && id != finding.PadPlateBending(b.Name) {
+		f.Assumes = append(f.Assumes, on)
+	}
 	f.Assumes = append(f.Assumes, u.rests...)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		governs := "Governed by " + u.Case + ". "

@@ -171,7 +171,7 @@ func wallOf(s section.Shape) float64 {
 
 // weldRests says what the weld's figure rests on.
 func (b *Bracket) weldRests() []string {
-	rests := []string{"a fillet fused over its whole throat, on a rail as strong as the weld beside it"}
+	rests := []string{"a fillet fused over its whole throat"}
 	if b.Spec.PadPlate.Thickness.V() > 0 {
 		rests = append(rests, "the same fillet at the pad as at the foot")
 	} else {

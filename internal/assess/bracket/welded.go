@@ -69,6 +69,7 @@ func (r *Result) weldedFinding(b *Bracket) {
 			u = x
 		}
 	}
+	f.Assumes = append(append(f.Assumes, b.standsOn()), u.rests...)
 	f.Judge(u.Of, r.ready.use, false)
 	if f.Status != finding.Over && f.HasValue && b.Strength.Why != "" {
 		f.Unknown(b.Strength.Why)
