@@ -1,12 +1,12 @@
 package assess
 
 import (
+	"fmt"
+
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/hung"
 	"fitup/internal/geom/rigid"
 	"fitup/internal/project"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // To the trade that fits what was measured of the powertrain: what the gauge and the tape
@@ -28,7 +28,7 @@ func (p *Prepared) placeHung(b *project.Build) {
 			Name: m.Of, Index: m.Index, As: m.Line(), From: m.From, To: m.To, At: m.At, Value: m.Mean, After: m.After, Stood: m.Stood, Placed: b.Measurements[i].Placed,
 		})
 	}
-	if len(in.Lines) == 0 {
+	if len(in.Lines) == 0 && !p.betweenPoints(b) {
 		p.hangs = hung.Of(in)
 		return
 	}
@@ -58,31 +58,65 @@ func (p *Prepared) readOf(b *project.Build, place func(path string) [3]finding.N
 	add(hung.Reading{Target: project.TargetPowertrain, Tape: true, Kind: rigid.Aim, Name: "the powertrain's direction by tape from above"}, above, above.Mean)
 	for i := range b.Lines {
 		l := &b.Lines[i]
-		begins, end, ok := firstShaft(b, l)
-		if !ok {
-			continue
+		for n := 1; n < l.JointCount(); n++ {
+			first, rides, ok := jointEnd(b, l, n-1)
+			last, _, known := jointEnd(b, l, n)
+			if !ok || !known {
+				continue
+			}
+			x := hung.Reading{Target: l.ShaftTarget(n), Kind: rigid.Fall, Name: shaftName(l, n) + " slope by gauge", Ends: [2]hung.End{first, last}, Rides: rides}
+			measured := true
+			for k := range x.Ends {
+				if e := &x.Ends[k]; e.Path != "" {
+					e.At = place(e.Path)
+					measured = measured && e.At[2].Known && e.At[2].U() > 0 // a height without a ± is a plan
+				}
+			}
+			if t := p.readings.Gauge(x.Target); measured {
+				add(x, t, t.Level)
+			}
 		}
-		t := p.readings.Gauge(l.ShaftTarget(1))
-		add(hung.Reading{Target: l.ShaftTarget(1), Kind: rigid.Fall, Name: "the " + l.Name + " shaft's slope by gauge", Own: begins, End: place(end)}, t, t.Level)
 	}
 	return out
 }
 
-// firstShaft is where the first shaft of a line begins on the powertrain, and the point of
-// the file where it ends; false where that is not measured but planned, or the line does
-// not begin at the powertrain.
-func firstShaft(b *project.Build, l *project.Line) (begins r3.Vec, end string, ok bool) {
-	n := l.JointCount()
-	output := l.Output
-	if !output.Known {
-		output = b.Powertrain.Output
+// shaftName is a shaft as a sentence has it.
+func shaftName(l *project.Line, n int) string {
+	if l.JointCount() == 2 {
+		return "the " + l.Name + " shaft's"
 	}
-	if n < 2 || l.DrivingTarget() != project.TargetPowertrain || !output.Known {
-		return r3.Vec{}, "", false
+	return fmt.Sprintf("%s shaft %d's", l.Name, n)
+}
+
+// jointEnd is where joint n (from 0) of a line is, on the powertrain or at a point of the
+// file, and whether it goes nowhere with the powertrain; false where that is not measured but
+// planned.
+func jointEnd(b *project.Build, l *project.Line, n int) (at hung.End, rides, ok bool) {
+	if n == 0 && l.DrivingTarget() == project.TargetPowertrain {
+		output := l.Output
+		if !output.Known {
+			output = b.Powertrain.Output
+		}
+		return hung.End{Own: output.At}, false, output.Known
 	}
-	at := l.Joint(1).At
-	if n == 2 && l.Pinion.At.Known {
-		at = l.Pinion.At
+	point := l.Joint(n).At
+	if n == l.JointCount()-1 && l.Pinion.At.Known {
+		point = l.Pinion.At
 	}
-	return output.At, at.Ref, at.Known && at.Ref != ""
+	return hung.End{Path: point.Ref}, true, point.Known && point.Ref != ""
+}
+
+// betweenPoints reports whether a shaft was read both ends of which were measured, and not
+// on the powertrain.
+func (p *Prepared) betweenPoints(b *project.Build) bool {
+	for i := range b.Lines {
+		l := &b.Lines[i]
+		for n := 1; n < l.JointCount(); n++ {
+			_, rides, ok := jointEnd(b, l, n-1)
+			if _, _, known := jointEnd(b, l, n); ok && known && rides && len(p.readings.Gauge(l.ShaftTarget(n)).Set) > 0 {
+				return true
+			}
+		}
+	}
+	return false
 }

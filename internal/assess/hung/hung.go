@@ -6,6 +6,8 @@
 package hung
 
 import (
+	"slices"
+
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/rigid"
@@ -28,8 +30,8 @@ type Line struct {
 	Placed       project.Placement // where the powertrain hung then, as far as is known
 }
 
-// Reading is what a gauge, or a tape from above, says of the powertrain or of the shaft
-// behind it, repeats taken together.
+// Reading is what a gauge, or a tape from above, says of the powertrain or of a shaft,
+// repeats taken together.
 type Reading struct {
 	Target string // what the reading is of
 	Tape   bool   // taken by tape from above: a heading
@@ -37,9 +39,16 @@ type Reading struct {
 	Name   string         // as a sentence has it
 	Value  finding.Number // rad, signed as Kind has it
 	Set    []int          // the readings of the file, the last first
-	Own    r3.Vec         // where a shaft begins, powertrain axes, mm
-	// End is where a shaft ends, vehicle axes.
-	End [3]finding.Number
+	Ends   [2]End         // of a shaft, its first joint and its last
+	Rides  bool           // it goes nowhere with the powertrain
+}
+
+// End is where a shaft begins or ends: on the powertrain, or at a point of the vehicle that
+// was measured.
+type End struct {
+	Own  r3.Vec            // on the powertrain, its own axes, mm
+	Path string            // the point's; "" on the powertrain
+	At   [3]finding.Number // where that lies, vehicle axes
 }
 
 // Input is what the powertrain is placed by.
@@ -75,11 +84,16 @@ type Suspect struct {
 	Alike  []string
 	Likely string // what was likely done wrong, a sentence; "" for nothing that is known
 	Alone  bool   // it alone explains the misfit
+	// Place is the point whose place does not fit what was measured from it, "" for a
+	// measurement; Shift is by how much that lies elsewhere by all else, vehicle axes, mm.
+	Place string
+	Shift r3.Vec
 }
 
 // Powertrain is where it hangs by what was measured of it.
 type Powertrain struct {
-	Given    bool // something was measured to a mark
+	Given    bool // something checks what was read: a measurement to a mark, or a shaft between measured points
+	Marked   bool // something was measured to a mark
 	After    project.After
 	All      []Taken
 	Suspects []Suspect
@@ -97,8 +111,8 @@ type Powertrain struct {
 
 // Of places the powertrain.
 func Of(in Input) *Powertrain {
-	p := &Powertrain{build: in.Build, Given: len(in.Lines) > 0, bad: map[int]string{}}
-	if !p.Given {
+	p := &Powertrain{build: in.Build, Marked: len(in.Lines) > 0, bad: map[int]string{}}
+	if p.Given = p.Marked || slices.ContainsFunc(in.Readings, Reading.between); !p.Given {
 		return p
 	}
 	h := &hanging{Powertrain: p, in: in}
@@ -107,6 +121,11 @@ func Of(in Input) *Powertrain {
 	h.solve()
 	h.report()
 	return p
+}
+
+// between reports whether it is of a shaft both ends of which were measured.
+func (x Reading) between() bool {
+	return x.Kind == rigid.Fall && x.Ends[0].Path != "" && x.Ends[1].Path != ""
 }
 
 // By are the readings as the one fit has them: slopes and headings with the ± that all

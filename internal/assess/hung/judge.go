@@ -31,9 +31,17 @@ func (p *Powertrain) finding(id, title string) finding.Finding {
 	return f
 }
 
+// called is what is measured, as a title begins with it.
+func (p *Powertrain) called() string {
+	if !p.Marked {
+		return "shafts as measured"
+	}
+	return "powertrain as measured"
+}
+
 // fitFinding says whether what was measured of the powertrain fits together.
 func (p *Powertrain) fitFinding() finding.Finding {
-	f := p.finding(finding.PowertrainFit, "powertrain as measured, largest misfit")
+	f := p.finding(finding.PowertrainFit, p.called()+", largest misfit")
 	var suspects, all []float64
 	for _, s := range p.Suspects {
 		suspects = append(suspects, s.W)
@@ -60,6 +68,8 @@ func (p *Powertrain) suspectText() string {
 	for _, s := range p.Suspects {
 		text := s.Name + " does not fit the others: " + p.says(s)
 		switch {
+		case s.Place != "":
+			text += ". What was measured from it is kept, and its place is left out until it is measured again."
 		case s.Alone && s.Angle:
 			text += ". Nothing rests on it until it is read again."
 		case s.Alone:
@@ -79,6 +89,9 @@ func (p *Powertrain) suspectText() string {
 
 // says is by how much a measurement is off, and what was likely done wrong: a clause.
 func (p *Powertrain) says(s Suspect) string {
+	if s.Place != "" {
+		return p.lies(s)
+	}
 	k, digits, way := quantity.Length, 1, "more"
 	if s.Angle {
 		k, digits = quantity.Angle, 2
@@ -96,7 +109,7 @@ func (p *Powertrain) says(s Suspect) string {
 // hiddenFinding says how large a slip in one of the measurements could stay unseen: of an
 // angle, what it makes of the two marks that are farthest apart.
 func (p *Powertrain) hiddenFinding() finding.Finding {
-	f := p.finding(finding.PowertrainHidden, "powertrain as measured, slip that could hide")
+	f := p.finding(finding.PowertrainHidden, p.called()+", slip that could hide")
 	m, where := finding.Exact(0), ""
 	for _, t := range p.All {
 		size := t.Detectable
@@ -138,9 +151,11 @@ func (p *Powertrain) reach() (far float64) {
 	return far
 }
 
-// likely is what was likely done wrong with a measurement that f is the fit without.
-func (h *hanging) likely(o *observed, f *fitted) string {
-	would := f.Would(f.body.Observe(&o.Measure))
+// likely is what was likely done wrong with a measurement that f is the fit without, bound
+// as there.
+func (h *hanging) likely(o *observed, m *rigid.Measure, f *fitted) string {
+	m.Sigma = o.Sigma
+	would := f.Would(f.group.Observe(m))
 	is := finding.Misread{Kind: quantity.Length, Value: o.Value, Fits: func(v float64) (float64, bool) {
 		w, sum := would(v)
 		return w, f.AgreesWith(sum, snoop.Alarm)

@@ -26,6 +26,7 @@ type hanging struct {
 	errors    []ownError
 	reference r3.Vec
 	of        []observed
+	known     []string // points whose place can be told from what was measured from them
 	fit       *fitted
 }
 
@@ -36,15 +37,45 @@ type ownError struct {
 	by   uncertain.Number // 0 with its ±
 }
 
+// The points of a measurement that may be of the vehicle.
+const (
+	atOwn = iota
+	atA
+	atB
+	points
+)
+
 // observed is a measurement or a reading, ready to be fitted.
 type observed struct {
 	rigid.Measure
 	line     Line
 	own, two string // marks, "" for none
-	far      [2][3]finding.Number
-	needs    [2]bool
+	at       [points]place
 	reading  int // in readings, -1 for a line
 	value    finding.Number
+}
+
+// place is where a point of the vehicle lies as it was measured; nothing for none.
+type place struct {
+	path string
+	at   [3]finding.Number
+}
+
+// point is that point of the measurement.
+func (o *observed) point(k int) *r3.Vec {
+	return [points]*r3.Vec{&o.Own, &o.A, &o.B}[k]
+}
+
+// put puts a point of the measurement where it was measured; or says why it cannot.
+func (o *observed) put(k int, path string, at [3]finding.Number) (why string) {
+	for axis, c := range at {
+		if o.Counts(axis) && !c.Known {
+			return c.Why
+		}
+	}
+	o.at[k] = place{path, at}
+	*o.point(k) = finding.PlaceOf(at)
+	return ""
 }
 
 func (o *observed) angle() bool { return o.reading >= 0 }
@@ -102,26 +133,35 @@ func occasionOf(after project.After, stood project.Stood, placed, now project.Pl
 }
 
 func (o occasion) same(p occasion) bool {
-	return o.after == p.after && o.stood == p.stood && o.place.Any() == p.place.Any() && !o.place.Elsewhere(p.place)
+	return o.alike(p) && o.place.Any() == p.place.Any() && !o.place.Elsewhere(p.place)
 }
 
-// observe makes measurements of one occasion: that of the gauge on the powertrain, of
-// another reading where there is none, and of the last measurement where there is none.
+// alike is same for what does not go where the powertrain goes.
+func (o occasion) alike(p occasion) bool { return o.after == p.after && o.stood == p.stood }
+
+// observe makes measurements of one occasion: that of the gauge on the powertrain or what
+// hangs on it, of the last measurement where there is none, or of another reading.
 func (h *hanging) observe() {
 	now := h.build.Placement
 	at := func(x Reading) occasion {
 		r := h.build.Readings[x.Set[0]]
 		return occasionOf(r.After, r.Stood, r.Placed, now)
 	}
-	last := h.in.Lines[len(h.in.Lines)-1]
-	when := occasionOf(last.After, last.Stood, last.Placed, now)
-	if len(h.in.Readings) > 0 {
+	var when occasion
+	own := slices.IndexFunc(h.in.Readings, func(x Reading) bool { return !x.Rides })
+	switch {
+	case own >= 0:
+		when = at(h.in.Readings[own])
+	case h.Marked:
+		last := h.in.Lines[len(h.in.Lines)-1]
+		when = occasionOf(last.After, last.Stood, last.Placed, now)
+	default:
 		when = at(h.in.Readings[0])
 	}
 	h.After = when.after
 	var readings []Reading
 	for _, x := range h.in.Readings {
-		if at(x).same(when) {
+		if o := at(x); o.same(when) || x.Rides && o.alike(when) {
 			readings = append(readings, x)
 		}
 	}
@@ -129,6 +169,7 @@ func (h *hanging) observe() {
 	for i := range readings {
 		h.read(i)
 	}
+	defer h.doubtable()
 	other := 0
 	for i, l := range h.in.Lines {
 		switch {
@@ -148,6 +189,10 @@ func (h *hanging) observe() {
 			}
 		}
 	}
+	if !slices.ContainsFunc(h.of, func(o observed) bool { return o.reading < 0 }) {
+		// Without a mark only shafts between measured points are checked by anything.
+		h.of = slices.DeleteFunc(h.of, func(o observed) bool { return o.Part != rigid.Vehicle })
+	}
 	if other > 0 {
 		h.assume(fmt.Sprintf("%d measurements to its marks are left out: they were taken after another step, or with the powertrain or the vehicle standing otherwise than for the gauge", other))
 	}
@@ -163,9 +208,20 @@ func sameLine(l, m Line) bool {
 func (h *hanging) read(i int) {
 	x := &h.readings[i]
 	o := observed{reading: i, value: x.Value}
-	o.Measure = rigid.Measure{Name: x.Name, Kind: x.Kind, Value: x.Value.V, Own: x.Own}
+	o.Measure = rigid.Measure{Name: x.Name, Kind: x.Kind, Value: x.Value.V}
 	if x.Kind == rigid.Fall {
-		o.far[0], o.needs[0], o.A = x.End, true, finding.PlaceOf(x.End)
+		o.Own = x.Ends[0].Own
+		for k, e := range x.Ends {
+			if e.Path == "" {
+				continue
+			}
+			if k == 0 {
+				o.Part = rigid.Vehicle
+			}
+			if why := o.put(k, e.Path, e.At); why != "" { // then it says nothing of where it hangs
+				return
+			}
+		}
 	}
 	h.of = append(h.of, o)
 }
@@ -195,14 +251,10 @@ func (h *hanging) measured(l Line) (observed, string) {
 		if path == "" {
 			continue
 		}
-		o.far[k], o.needs[k] = h.in.Place(path), true
-		for axis, c := range o.far[k] {
-			if o.Counts(axis) && !c.Known {
-				return o, c.Why
-			}
+		if why := o.put(atA+k, path, h.in.Place(path)); why != "" {
+			return o, why
 		}
 	}
-	o.A, o.B = finding.PlaceOf(o.far[0]), finding.PlaceOf(o.far[1])
 	return o, ""
 }
 
@@ -232,31 +284,92 @@ func (h *hanging) between(o *observed, on func(path string) bool) (far [2]string
 	return far, ""
 }
 
-// noise is the error of a measurement against what the powertrain would show between the
-// vehicle's points as they were measured, in the sources of lines; that of a reading
-// without what it was read with, which is of other sources.
-func (h *hanging) noise(o *observed, p geom.Pose) uncertain.Number {
+// doubtable finds the points whose places can be told from what was measured from them:
+// with more than it takes to place them.
+func (h *hanging) doubtable() {
+	heights, all := map[string]int{}, map[string]int{}
+	for i := range h.of {
+		o := &h.of[i]
+		for k, p := range o.at {
+			switch {
+			case p.path == "":
+			case o.Kind == rigid.Beside || k == atB:
+				all[p.path] = -len(h.of) // a string says little of its ends
+			default:
+				if all[p.path]++; o.Kind == rigid.Rise {
+					heights[p.path]++
+				}
+				if all[p.path] == 1 {
+					h.known = append(h.known, p.path)
+				}
+			}
+		}
+	}
+	h.known = slices.DeleteFunc(h.known, func(path string) bool {
+		const place, height = 5, 3 // one more than leaves a place, or a height, unchecked
+		return all[path] < place && (heights[path] < all[path] || heights[path] < height)
+	})
+}
+
+// bound is measurement i with the points that are freed as parts of their own, behind the
+// powertrain.
+func (h *hanging) bound(i int, freed []int) rigid.Measure {
+	o := &h.of[i]
 	m := o.Measure
+	for k, p := range o.at {
+		n := slices.IndexFunc(freed, func(g int) bool { return h.known[g] == p.path })
+		switch {
+		case p.path == "" || n < 0:
+		case k == atOwn:
+			m.Part, m.Own = 1+n, r3.Vec{}
+		case k == atA:
+			m.On, m.A = 2+n, r3.Vec{}
+		}
+	}
+	return m
+}
+
+// noise is the error of measurement i against what the powertrain would show between the
+// vehicle's points as they were measured, in the sources of lines; that of a reading
+// without what it was read with, which is of other sources. m is it as it is bound.
+func (h *hanging) noise(i int, m *rigid.Measure, poses []geom.Pose) uncertain.Number {
+	o := &h.of[i]
 	var parts []uncertain.Weighted
 	if o.reading < 0 {
 		parts = append(parts, uncertain.Weighted{K: 1, N: o.value.Number})
 	}
 	for _, e := range h.errors {
 		if e.path == o.own {
-			parts = append(parts, uncertain.Weighted{K: -m.Slope(&m.Own, e.axis, p), N: e.by})
+			parts = append(parts, uncertain.Weighted{K: -m.Slope(&m.Own, e.axis, poses...), N: e.by})
 		}
 		if e.path == o.two {
-			parts = append(parts, uncertain.Weighted{K: -m.Slope(&m.Other, e.axis, p), N: e.by})
+			parts = append(parts, uncertain.Weighted{K: -m.Slope(&m.Other, e.axis, poses...), N: e.by})
 		}
 	}
-	for k, of := range []*r3.Vec{&m.A, &m.B} {
+	for _, w := range o.byPlaces(m, poses) {
+		parts = append(parts, uncertain.Weighted{K: -w.K, N: w.N})
+	}
+	return uncertain.Smooth(o.Value, slices.DeleteFunc(parts, func(w uncertain.Weighted) bool { return w.K == 0 || math.IsNaN(w.K) })...)
+}
+
+// freed are the points of the vehicle that are parts of their own where it is bound so.
+func (o *observed) freed(m *rigid.Measure) [points]bool {
+	return [points]bool{m.Part != o.Part, m.On != o.On, false}
+}
+
+// byPlaces are what the measurement would read more for each mm that a place of the vehicle
+// that it rests on is off, and that place; of those that are not freed.
+func (o *observed) byPlaces(m *rigid.Measure, poses []geom.Pose) (out []uncertain.Weighted) {
+	of := [points]*r3.Vec{&m.Own, &m.A, &m.B}
+	free := o.freed(m)
+	for k, p := range o.at {
 		for axis := range 3 {
-			if o.needs[k] && o.Counts(axis) {
-				parts = append(parts, uncertain.Weighted{K: -m.Slope(of, axis, p), N: o.far[k][axis].Number})
+			if p.path != "" && !free[k] && o.Counts(axis) {
+				out = append(out, uncertain.Weighted{K: m.Slope(of[k], axis, poses...), N: p.at[axis].Number})
 			}
 		}
 	}
-	return uncertain.Smooth(o.Value, slices.DeleteFunc(parts, func(w uncertain.Weighted) bool { return w.K == 0 || math.IsNaN(w.K) })...)
+	return out
 }
 
 // least is the smallest standard uncertainty that a measurement is given.

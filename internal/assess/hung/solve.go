@@ -17,14 +17,26 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// fitted is the pose by some of the measurements.
+// fitted is what some of the measurements say, with some places of the vehicle as unknowns:
+// the powertrain's pose first, then those points.
 type fitted struct {
 	*tape.Fit
-	pose    geom.Pose
-	body    *rigid.Body
+	poses   []geom.Pose
+	group   *rigid.Group
 	problem tape.Problem
 	of      []int       // of h.of
+	freed   []int       // of h.known
 	free    [][]float64 // movements that nothing measured notices: held where the search began
+	// ends are, of each shaft among the measurements by its place in them, how far its ends
+	// are off where they were measured, by what each shared error does to them.
+	ends map[int][]endShift
+}
+
+// endShift is how much a coordinate of a shaft's end is off as it was measured for each of
+// the shared errors.
+type endShift struct {
+	point, axis int
+	by          []float64 // mm
 }
 
 // Problem implements snoop.Fit.
@@ -33,74 +45,135 @@ func (f *fitted) Problem() tape.Problem { return f.problem }
 // Result implements snoop.Fit.
 func (f *fitted) Result() *tape.Fit { return f.Fit }
 
-// fitOf fits those measurements.
-func (h *hanging) fitOf(of []int) (*fitted, error) {
-	start := h.start()
+// pose is where the powertrain hangs.
+func (f *fitted) pose() geom.Pose { return f.poses[0] }
+
+// fitOf fits those measurements, with those known places as unknowns.
+func (h *hanging) fitOf(of, freed []int) (*fitted, error) {
+	starts := []geom.Pose{h.start()}
+	for _, g := range freed {
+		p := geom.Identity()
+		p.At = h.placeOf(h.known[g])
+		starts = append(starts, p)
+	}
 	var f *fitted
 	for range 2 { // once more with the uncertainties where it was found
 		var err error
-		if f, err = h.fitFrom(of, start); err != nil {
+		if f, err = h.fitFrom(of, freed, starts); err != nil {
 			return nil, err
 		}
-		start = f.pose
+		starts = f.poses
 	}
 	return f, nil
 }
 
-func (h *hanging) fitFrom(of []int, start geom.Pose) (*fitted, error) {
-	f := &fitted{body: &rigid.Body{Reference: h.reference, Start: start}, of: of}
-	for _, i := range of {
-		f.body.Measures = append(f.body.Measures, h.of[i].Measure)
+// placeOf is where a point of the vehicle lies as it was measured.
+func (h *hanging) placeOf(path string) r3.Vec {
+	for i := range h.of {
+		for _, p := range h.of[i].at {
+			if p.path == path {
+				return finding.PlaceOf(p.at)
+			}
+		}
 	}
-	common := h.weigh(f.body, of, start)
-	plain := f.body.Problem()
+	return r3.Vec{}
+}
+
+func (h *hanging) fitFrom(of, freed []int, starts []geom.Pose) (*fitted, error) {
+	f := &fitted{group: &rigid.Group{}, of: of, freed: freed}
+	for k, p := range starts {
+		part := rigid.Part{Start: p, Point: k > 0}
+		if k == 0 {
+			part.Reference = h.reference
+		}
+		f.group.Parts = append(f.group.Parts, part)
+	}
+	for _, i := range of {
+		f.group.Measures = append(f.group.Measures, h.bound(i, freed))
+	}
+	common := h.weigh(f, starts)
+	plain := f.group.Problem()
+	unknowns := len(plain.Start)
 	for {
 		plain.Hold = f.free
 		f.problem = plain.With(common)
 		fit, err := tape.Solve(context.Background(), f.problem)
 		var loose *tape.LooseError
-		if errors.As(err, &loose) && len(loose.Moves) > 0 && len(f.free) < rigid.Unknowns {
+		if errors.As(err, &loose) && len(loose.Moves) > 0 && len(f.free) < unknowns {
 			for _, m := range loose.Moves {
-				f.free = append(f.free, m[:rigid.Unknowns])
+				f.free = append(f.free, m[:unknowns])
 			}
 			continue
 		}
 		if err != nil {
 			return nil, err
 		}
-		f.Fit, f.pose = fit, f.body.PoseAt(fit.X)
-		if f.pose.Z.Z < 0 || r3.Dot(f.pose.X, start.X) < 0 {
+		f.Fit, f.poses = fit, f.group.Poses(fit.X)
+		if p := f.pose(); p.Z.Z < 0 || r3.Dot(p.X, starts[0].X) < 0 {
 			return nil, rigid.ErrTurnedOver
 		}
 		return f, nil
 	}
 }
 
-// weigh gives each measurement what it is off by alone, and says what several share:
-// readings what is of the gauge, all of them the places of the vehicle's points.
-func (h *hanging) weigh(b *rigid.Body, of []int, p geom.Pose) []tape.Common {
-	read, placed := make([]uncertain.Number, len(of)), make([]uncertain.Number, len(of))
-	for k, i := range of {
-		o := &h.of[i]
+// weigh gives each measurement of a fit what it is off by alone, and says what several
+// share: readings what is of the gauge, all of them the places of the vehicle's points.
+// What the places of a shaft's ends share with anything is told apart, so that the fit
+// finds it.
+func (h *hanging) weigh(f *fitted, poses []geom.Pose) []tape.Common {
+	n := len(f.of)
+	read, placed := make([]uncertain.Number, n), make([]uncertain.Number, n)
+	f.ends = map[int][]endShift{}
+	for k, i := range f.of {
+		o, m := &h.of[i], &f.group.Measures[k]
 		if o.reading >= 0 {
 			read[k] = o.value.Number
 		}
-		placed[k] = h.noise(o, p)
+		placed[k] = h.noise(i, m, poses)
 		o.Sigma = max(math.Hypot(read[k].U(), placed[k].U()), o.least())
 	}
+	all := slices.Clone(placed)
+	for k, i := range f.of {
+		o, m := &h.of[i], &f.group.Measures[k]
+		if o.Kind != rigid.Fall {
+			continue
+		}
+		free := o.freed(m)
+		for p, at := range o.at {
+			for axis := range at.at {
+				if at.path != "" && !free[p] && at.at[axis].U() > 0 {
+					f.ends[k] = append(f.ends[k], endShift{point: p, axis: axis})
+					all = append(all, at.at[axis].Number)
+				}
+			}
+		}
+	}
 	var out []tape.Common
-	own := make([]float64, len(of))
-	for _, family := range [2][]uncertain.Number{read, placed} {
-		common, names, alone := uncertain.Shared(family)
+	own := make([]float64, n)
+	for family, of := range [2][]uncertain.Number{read, all} {
+		common, names, alone := uncertain.Shared(of)
+		if family == 1 {
+			at := n
+			for k := range f.of {
+				for e := range f.ends[k] {
+					by := make([]float64, len(out), len(out)+len(common))
+					for _, c := range common {
+						by = append(by, c[at])
+					}
+					f.ends[k][e].by = by
+					at++
+				}
+			}
+		}
 		for k := range common {
-			out = append(out, tape.Common{Name: names[k], Of: common[k]})
+			out = append(out, tape.Common{Name: names[k], Of: common[k][:n]})
 		}
 		for k := range own {
 			own[k] = math.Hypot(own[k], alone[k])
 		}
 	}
-	for k, i := range of {
-		b.Measures[k].Sigma = max(own[k], h.of[i].least())
+	for k, i := range f.of {
+		f.group.Measures[k].Sigma = max(own[k], h.of[i].least())
 	}
 	return out
 }
@@ -113,9 +186,9 @@ func (h *hanging) start() geom.Pose {
 	}
 	sum, count := r3.Vec{}, 0.0
 	for i := range h.of {
-		for k := range h.of[i].far {
-			if h.of[i].needs[k] {
-				sum, count = r3.Add(sum, finding.PlaceOf(h.of[i].far[k])), count+1
+		for _, p := range h.of[i].at {
+			if p.path != "" {
+				sum, count = r3.Add(sum, finding.PlaceOf(p.at)), count+1
 			}
 		}
 	}
@@ -126,16 +199,22 @@ func (h *hanging) start() geom.Pose {
 	return p
 }
 
+// checks reports whether anything of it checks what was read: a measurement to a mark, or a
+// shaft between measured points.
+func (h *hanging) checks() bool {
+	return slices.ContainsFunc(h.of, func(o observed) bool { return o.reading < 0 || o.Kind == rigid.Fall && o.Part == rigid.Vehicle })
+}
+
 // solve finds the pose, and leaves out what alone does not fit.
 func (h *hanging) solve() {
-	if len(h.of) == len(h.readings) {
+	if !h.checks() {
 		h.Why = "nothing that was measured to its marks can be used"
 		if len(h.Assumes) > 0 {
 			h.Why = h.Assumes[len(h.Assumes)-1]
 		}
 		return
 	}
-	search := snoop.Search[*fitted]{Count: len(h.of), Most: 3, Fit: func(of, _ []int) (*fitted, error) { return h.fitOf(of) }}
+	search := snoop.Search[*fitted]{Count: len(h.of), Known: len(h.known), Most: 3, Fit: h.fitOf}
 	all, slip, err := search.All()
 	if err != nil {
 		h.Why = "no place is found that fits what was measured: " + err.Error()
@@ -182,23 +261,32 @@ func (h *hanging) distrust(of []int) {
 	}
 }
 
-// suspect notes a measurement that does not fit. A reading that alone does not fit is of
-// no use.
+// suspect notes a measurement, or a place, that does not fit. A reading that alone does
+// not fit is of no use.
 func (h *hanging) suspect(x snoop.Suspect[*fitted]) {
+	if x.Measurement < 0 {
+		h.suspectPlace(x)
+		return
+	}
 	o, f, alone := &h.of[x.Measurement], x.Without, x.Alone
-	s := Suspect{Taken: h.taken(x.Measurement), Off: o.Value - o.Shown(f.pose), Alone: alone}
+	m := h.bound(x.Measurement, f.freed)
+	s := Suspect{Taken: h.taken(x.Measurement), Off: o.Value - m.Shown(f.poses...), Alone: alone}
 	for _, i := range x.Alike {
 		s.Alike = append(s.Alike, h.of[i].Name)
 	}
 	s.Out = alone
-	s.Likely = h.likely(o, f)
-	s.W, _ = f.Would(f.body.Observe(&o.Measure))(o.Value)
+	s.Likely = h.likely(o, &m, f)
+	m.Sigma = o.Sigma
+	s.W, _ = f.Would(f.group.Observe(&m))(o.Value)
 	h.Suspects = append(h.Suspects, s)
 	if alone {
 		h.assume(s.Name + " is left out, because it does not fit the others")
 	}
 	if alone && o.reading >= 0 {
 		why := "it does not fit what was measured to the powertrain's marks"
+		if !h.Marked {
+			why = "it does not fit where the ends of the shaft were measured"
+		}
 		if s.Likely != "" {
 			why += ", " + finding.Clause(s.Likely)
 		}
@@ -228,75 +316,4 @@ func (h *hanging) taken(i int) Taken {
 		t.Index, t.Reading = -1, h.readings[o.reading].Set[0]
 	}
 	return t
-}
-
-// report hands on what the fit says of each reading, with the ± that all leave.
-func (h *hanging) report() {
-	if h.fit == nil {
-		return
-	}
-	h.Pose = finding.Maybe[geom.Pose]{V: h.fit.pose, Known: len(h.fit.free) == 0}
-	h.values = make([]finding.Number, len(h.readings))
-	var at []int
-	var read, placed []uncertain.Number
-	for i := range h.of {
-		o := &h.of[i]
-		if o.reading < 0 || h.bad[o.reading] != "" {
-			continue
-		}
-		a, b, ok := h.figure(o)
-		if !ok {
-			continue
-		}
-		at, read, placed = append(at, o.reading), append(read, a), append(placed, b)
-	}
-	own, err := uncertain.Factored(h.in.Reads, func(int) string { return "what was measured to the powertrain's marks" }, placed...)
-	if err != nil { // then they stay as they were read
-		return
-	}
-	for k, r := range at {
-		h.values[r] = finding.Of(read[k].Plus(own[k]))
-	}
-}
-
-// figure is what a reading would show of the powertrain where it was found: with what
-// readings leave open of it, and what is left open by all else, 0 with its ±. False
-// where what was measured does not fix it.
-func (h *hanging) figure(o *observed) (read, placed uncertain.Number, ok bool) {
-	fit := h.fit
-	partials := map[int]float64{}
-	for u, b := range fit.body.Steps(fit.X) {
-		partials[u] = (o.Shown(b.More) - o.Shown(b.Less)) / (2 * b.Step)
-	}
-	for _, move := range fit.free {
-		sum, size := 0.0, 0.0
-		for u, d := range move {
-			sum += partials[u] * d
-			if u >= rigid.Heading {
-				d *= 1000 // at one metre
-			}
-			size = max(size, math.Abs(d))
-		}
-		if math.Abs(sum) > 1e-7*size {
-			return read, placed, false
-		}
-	}
-	var a, b []uncertain.Weighted
-	for k, g := range fit.Gains(partials) {
-		with := &h.of[fit.of[k]]
-		if g == 0 {
-			continue
-		}
-		if with.reading >= 0 {
-			a = append(a, uncertain.Weighted{K: g, N: with.value.Number})
-		}
-		b = append(b, uncertain.Weighted{K: g, N: h.noise(with, fit.pose)})
-	}
-	if o.Kind == rigid.Fall { // its end lies where it lies, whatever was found of it
-		m := o.Measure
-		for axis := range 3 {
-			b = append(b, uncertain.Weighted{K: m.Slope(&m.A, axis, fit.pose), N: o.far[0][axis].Number})
-		}
-	}
-	return uncertain.Smooth(o.Shown(fit.pose), a...), uncertain.Smooth(0, b...), true
 }

@@ -40,8 +40,7 @@ const (
 	Fall                   // slope of the line between the own point and the vehicle's A, rad, down to the rear positive
 )
 
-// Measure is one measurement with its standard uncertainty: mm, or rad of Along and
-// Across.
+// Measure is one measurement with its standard uncertainty: mm, or rad of angles.
 type Measure struct {
 	Name         string
 	Kind         Kind
@@ -49,7 +48,14 @@ type Measure struct {
 	A, B         r3.Vec // vehicle axes
 	Axis         int
 	Value, Sigma float64
+	// Of several bodies (Group): the part that Own and Other are on, counted from 0, or
+	// Vehicle; and the part that A is on, counted from 1, 0 for the vehicle. Own of Vehicle
+	// is in vehicle axes, A of a part in that part's own frame.
+	Part, On int
 }
+
+// Vehicle is no part of a Group: what is on it has its place.
+const Vehicle = -1
 
 // Body is a body that hangs somewhere. Reference is the own point whose place is
 // found; it should lie among those measured.
@@ -179,28 +185,44 @@ func (m Measure) Counts(axis int) bool {
 	return true
 }
 
-// Slope is how much the measurement would read more of the body in a pose for each mm that
-// a coordinate, 0 to 2, of one of its points grows; of is that point, a field of m.
-func (m *Measure) Slope(of *r3.Vec, axis int, p geom.Pose) float64 {
+// Slope is how much the measurement would read more of bodies in those poses, in the order
+// of their parts, for each mm that a coordinate, 0 to 2, of one of its points grows; of is
+// that point, a field of m.
+func (m *Measure) Slope(of *r3.Vec, axis int, poses ...geom.Pose) float64 {
 	const step = 1e-3 // mm
 	c := [3]*float64{&of.X, &of.Y, &of.Z}[axis]
 	was := *c
 	*c = was + step
-	up := m.Shown(p)
+	up := m.Shown(poses...)
 	*c = was - step
-	down := m.Shown(p)
+	down := m.Shown(poses...)
 	*c = was
 	return (up - down) / (2 * step)
 }
 
-// Shown is what the measurement would read of the body in a pose: mm or rad.
-func (m Measure) Shown(p geom.Pose) float64 {
-	at := p.Point(m.Own)
+// ends are the pose of the body that the measurement is of, and where its own point and A
+// lie.
+func (m *Measure) ends(poses []geom.Pose) (p geom.Pose, own, a r3.Vec) {
+	own, a = m.Own, m.A
+	if m.Part != Vehicle {
+		p = poses[m.Part]
+		own = p.Point(m.Own)
+	}
+	if m.On > 0 {
+		a = poses[m.On-1].Point(m.A)
+	}
+	return p, own, a
+}
+
+// Shown is what the measurement would read of bodies in those poses, in the order of their
+// parts: mm or rad.
+func (m *Measure) Shown(poses ...geom.Pose) float64 {
+	p, at, a := m.ends(poses)
 	switch m.Kind {
 	case Distance:
-		return r3.Norm(r3.Sub(at, m.A))
+		return r3.Norm(r3.Sub(at, a))
 	case Rise:
-		return at.Z - m.A.Z
+		return at.Z - a.Z
 	case Coordinate:
 		return [3]float64{at.X, at.Y, at.Z}[m.Axis]
 	case Beside:
@@ -208,7 +230,7 @@ func (m Measure) Shown(p geom.Pose) float64 {
 		if !ok {
 			return 0
 		}
-		d := r3.Sub(at, m.A)
+		d := r3.Sub(at, a)
 		return u.X*d.Y - u.Y*d.X
 	case Along:
 		return p.Slope().Rad()
@@ -219,7 +241,7 @@ func (m Measure) Shown(p geom.Pose) float64 {
 	case Aim:
 		return p.Heading().Rad()
 	case Fall:
-		return fall(r3.Sub(m.A, at))
+		return fall(r3.Sub(a, at))
 	default:
 		return at.Z - p.Point(m.Other).Z
 	}
@@ -245,46 +267,61 @@ func (m Measure) string() (r3.Vec, bool) {
 
 // Partials implements tape.Function.
 func (s seen) Partials(x []float64, add func(unknown int, d float64)) {
-	p, m := s.b.pose(x), s.m
-	arm := p.Dir(r3.Sub(m.Own, s.b.Reference))
+	p := s.b.pose(x)
+	s.m.partials([]geom.Pose{p}, func(int) r3.Vec { return s.b.Reference }, func(_, u int, d float64) { add(u, d) })
+}
+
+// partials are what each unknown of each part does to the measurement; reference is that of
+// a part.
+func (m *Measure) partials(poses []geom.Pose, reference func(part int) r3.Vec, add func(part, unknown int, d float64)) {
+	p, at, a := m.ends(poses)
+	own := func(u int, d float64) { add(m.Part, u, d) }
+	along := func(dir r3.Vec) { // what moves the own point that way, and A the other
+		if m.Part != Vehicle {
+			push(p, p.Dir(r3.Sub(m.Own, reference(m.Part))), dir, own)
+		}
+		if k := m.On - 1; k >= 0 {
+			push(poses[k], poses[k].Dir(r3.Sub(m.A, reference(k))), r3.Scale(-1, dir), func(u int, d float64) { add(k, u, d) })
+		}
+	}
 	switch m.Kind {
 	case Distance:
-		d := r3.Sub(p.Point(m.Own), m.A)
+		d := r3.Sub(at, a)
 		if l := r3.Norm(d); l > 0 {
-			push(p, arm, r3.Scale(1/l, d), add)
+			along(r3.Scale(1/l, d))
 		}
 	case Rise:
-		push(p, arm, r3.Vec{Z: 1}, add)
+		along(r3.Vec{Z: 1})
 	case Coordinate:
-		push(p, arm, [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[m.Axis], add)
+		along([3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[m.Axis])
 	case Beside:
 		if u, ok := m.string(); ok {
-			push(p, arm, r3.Vec{X: -u.Y, Y: u.X}, add)
+			along(r3.Vec{X: -u.Y, Y: u.X})
 		}
 	case Along:
-		add(Slope, 1)
+		own(Slope, 1)
 	case Across: // sin = cos(slope)·sin(roll)
-		ss, cs := math.Sincos(x[Slope])
-		sr, cr := math.Sincos(x[Roll])
+		ss, cs := math.Sincos(p.Slope().Rad())
+		sr, cr := math.Sincos(p.Roll().Rad())
 		if c := math.Sqrt(max(1-cs*cs*sr*sr, 0)); c > 0 {
-			add(Slope, -ss*sr/c)
-			add(Roll, cs*cr/c)
+			own(Slope, -ss*sr/c)
+			own(Roll, cs*cr/c)
 		}
 	case Inside:
 	case Aim:
-		add(Heading, 1)
+		own(Heading, 1)
 	case Fall:
-		d, sign := r3.Sub(m.A, p.Point(m.Own)), -1.0 // the own point is the end that moves
+		d, sign := r3.Sub(a, at), -1.0 // the own point is the end that moves
 		if d.X < 0 {
 			d, sign = r3.Scale(-1, d), 1
 		}
 		if l := math.Hypot(d.X, d.Y); l > 0 {
 			n := r3.Norm2(d)
-			push(p, arm, r3.Scale(sign/n, r3.Vec{X: d.Z * d.X / l, Y: d.Z * d.Y / l, Z: -l}), add)
+			along(r3.Scale(sign/n, r3.Vec{X: d.Z * d.X / l, Y: d.Z * d.Y / l, Z: -l}))
 		}
 	case Over:
-		push(p, arm, r3.Vec{Z: 1}, add)
-		push(p, p.Dir(r3.Sub(m.Other, s.b.Reference)), r3.Vec{Z: -1}, add)
+		along(r3.Vec{Z: 1})
+		push(p, p.Dir(r3.Sub(m.Other, reference(m.Part))), r3.Vec{Z: -1}, own)
 	}
 }
 

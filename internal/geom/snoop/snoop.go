@@ -54,9 +54,10 @@ type Kept[F Fit] struct {
 
 // Suspect is a measurement, or a known thing, that does not fit the others.
 type Suspect[F Fit] struct {
-	Measurement int // -1 for a known thing
-	Known       int // -1 for a measurement
-	Without     F   // the fit without it
+	Measurement int     // -1 for a known thing
+	Known       int     // -1 for a measurement
+	Without     F       // the fit without it
+	Gain        float64 // by how much that lowers the sum of squares, of a known thing
 	Alike       []int
 	Alone       bool // it alone explains the misfit, and is left out
 }
@@ -188,7 +189,8 @@ func (s *Search[F]) free(out *Outcome[F]) bool {
 	if which < 0 {
 		return false
 	}
+	gain := out.Fit.Result().SumSquare - found.Fit.Result().SumSquare
 	out.Kept = found
-	out.Suspects = append(out.Suspects, Suspect[F]{Measurement: -1, Known: which, Without: found.Fit, Alone: true})
+	out.Suspects = append(out.Suspects, Suspect[F]{Measurement: -1, Known: which, Without: found.Fit, Gain: gain, Alone: true})
 	return true
 }

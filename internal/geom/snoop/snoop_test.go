@@ -139,6 +139,7 @@ func TestWhatWasKnownIsFreed(t *testing.T) {
 		assert.Equal(t, 0, out.Suspects[0].Known)
 		assert.Equal(t, -1, out.Suspects[0].Measurement)
 		assert.Equal(t, []int{0}, out.Freed)
+		assert.Greater(t, out.Suspects[0].Gain, 100.0)
 		assert.Len(t, out.Of, 8)
 		assert.InDelta(t, 12, out.Fit.fit.X[2], 4*sigma)
 	}

@@ -74,6 +74,10 @@ func (p Problem) apart() Problem {
 	return out
 }
 
+// Shares reports whether the fit has the errors that its observations share as unknowns.
+// Where it is of each alone, they stand in X as 0.
+func (f *Fit) Shares() bool { return f.linear.p.known > 0 }
+
 // gross reports whether an observation is so far off that it is not looked at as one of
 // several that share errors: by three times what the test calls a slip.
 func (f *Fit) gross() bool {
