@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"fitup/internal/assess"
@@ -23,15 +24,17 @@ type door struct {
 }
 
 var (
-	jobKey   = regexp.MustCompile(`^job\[(\d+)\]\.(done|override|done_on|relied|placed)\b`)
-	holdKey  = regexp.MustCompile(`^job\[(\d+)\]\.hold$`)
-	afterKey = regexp.MustCompile(`^reading\[(\d+)\]\.after$`)
-	sideKey  = regexp.MustCompile(`^weld\[(\d+)\]\.side\.([^.]+)\.(state|override)$`)
+	jobKey = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^job\[(\d+)\]\.(done|override|done_on|relied|placed)\b`)
+	})
+	holdKey  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^job\[(\d+)\]\.hold$`) })
+	afterKey = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^reading\[(\d+)\]\.after$`) })
+	sideKey  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^weld\[(\d+)\]\.side\.([^.]+)\.(state|override)$`) })
 )
 
 // through takes the edits that go through the door; mine is false for the rest.
 func (d *door) through(f *project.File, at, value string) (edits []edit.Edit, mine bool, err error) {
-	if m := jobKey.FindStringSubmatch(at); m != nil {
+	if m := jobKey().FindStringSubmatch(at); m != nil {
 		i, _ := strconv.Atoi(m[1])
 		if i >= len(f.Build.Jobs) {
 			return nil, false, nil
@@ -42,12 +45,12 @@ func (d *door) through(f *project.File, at, value string) (edits []edit.Edit, mi
 		edits, err = d.job(f, i, value)
 		return edits, true, err
 	}
-	if m := holdKey.FindStringSubmatch(at); m != nil && value != "" {
+	if m := holdKey().FindStringSubmatch(at); m != nil && value != "" {
 		i, _ := strconv.Atoi(m[1])
 		edits, err := checkedHold(f, i, at, value)
 		return edits, true, err
 	}
-	if m := sideKey.FindStringSubmatch(at); m != nil {
+	if m := sideKey().FindStringSubmatch(at); m != nil {
 		i, _ := strconv.Atoi(m[1])
 		if m[3] != "state" {
 			return nil, true, errors.New("this is written when the side is finished; set its state=finished with --reason")
@@ -55,7 +58,7 @@ func (d *door) through(f *project.File, at, value string) (edits []edit.Edit, mi
 		edits, err = d.side(f, i, m[2], value)
 		return edits, true, err
 	}
-	if m := afterKey.FindStringSubmatch(at); m != nil && (value == string(project.Tacked) || value == string(project.Welded)) {
+	if m := afterKey().FindStringSubmatch(at); m != nil && (value == string(project.Tacked) || value == string(project.Welded)) {
 		if i, _ := strconv.Atoi(m[1]); i < len(f.Build.Readings) && string(f.Build.Readings[i].After) != value {
 			d.warn = append(d.warn, fmt.Sprintf("reading %d counts as proof from now on; it is one only if the gauge was put on after the mounts were %s, or else take a new reading", i+1, value))
 		}

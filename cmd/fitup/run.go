@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"runtime/debug"
 	"strings"
+	"sync"
 	"time"
 
 	"fitup/internal/project"
@@ -124,7 +125,7 @@ func oneFile(cmd *cobra.Command, args []string) error {
 }
 
 // shortNumber finds a number below zero that was taken for flags.
-var shortNumber = regexp.MustCompile(` -[0-9.].*$`)
+var shortNumber = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(` -[0-9.].*$`) })
 
 // flagError puts an error of a flag into plain words and adds the nearest flag.
 func flagError(cmd *cobra.Command, err error) error {
@@ -136,7 +137,7 @@ func flagError(cmd *cobra.Command, err error) error {
 			msg += fmt.Sprintf("; did you mean --%s?", n)
 		}
 	}
-	if number := shortNumber.FindString(msg); number != "" && strings.Contains(msg, "shorthand") {
+	if number := shortNumber().FindString(msg); number != "" && strings.Contains(msg, "shorthand") {
 		return wrongUse("read%s as a flag; a value stands behind its = without a space, such as placement.rear=-288", number)
 	}
 	return wrongUse("%s; `%s --help` lists the flags", msg, cmd.CommandPath())

@@ -176,14 +176,14 @@ func (d *door) setOne(c *change, at, value string) ([]edit.Edit, error) {
 
 // guarded reports whether a path of the text is one that the door looks after.
 func guarded(at string) bool {
-	return jobKey.MatchString(at) || holdKey.MatchString(at) || sideKey.MatchString(at) ||
-		afterKey.MatchString(at) || at == "powertrain.standing"
+	return jobKey().MatchString(at) || holdKey().MatchString(at) || sideKey().MatchString(at) ||
+		afterKey().MatchString(at) || at == "powertrain.standing"
 }
 
 // beginSide begins a side of the weld map that is not there: what becomes of it
 // is the door's to say.
 func beginSide(c *change, at string) error {
-	m := sideKey.FindStringSubmatch(at)
+	m := sideKey().FindStringSubmatch(at)
 	side := strings.TrimSuffix(at, ".state")
 	if m == nil || c.file.Has(side) {
 		return nil

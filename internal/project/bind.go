@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 	"unicode/utf8"
 
@@ -366,7 +367,7 @@ func header(path string) string {
 	return "[" + path + "]"
 }
 
-var entryMark = regexp.MustCompile(`\[\d+\]`)
+var entryMark = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\[\d+\]`) })
 
 // listPath is a path without the numbers of entries.
-func listPath(path string) string { return entryMark.ReplaceAllString(path, "") }
+func listPath(path string) string { return entryMark().ReplaceAllString(path, "") }

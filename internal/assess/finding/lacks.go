@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"fitup/internal/project"
 )
@@ -19,12 +20,14 @@ func (f Finding) Lacks() []string {
 	return PathsIn(f.Missing)
 }
 
-var dotted = regexp.MustCompile(`[a-z_]+(?:\[\d+\])*(?:\.[A-Za-z0-9_-]+(?:\[\d+\])*)+`)
+var dotted = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`[a-z_]+(?:\[\d+\])*(?:\.[A-Za-z0-9_-]+(?:\[\d+\])*)+`)
+})
 
 // PathsIn lists the paths of the schema that a sentence names, each once, in its order.
 func PathsIn(text string) []string {
 	var out []string
-	for _, word := range dotted.FindAllString(text, -1) {
+	for _, word := range dotted().FindAllString(text, -1) {
 		path := counted(word)
 		if project.ShapeAt(path) != project.NoShape && !slices.Contains(out, path) {
 			out = append(out, path)

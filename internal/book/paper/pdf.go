@@ -7,6 +7,7 @@ import (
 	"math"
 	"regexp"
 	"strconv"
+	"sync"
 	"time"
 
 	"fitup/internal/scene"
@@ -64,15 +65,17 @@ func (d Document) PDF() ([]byte, error) {
 }
 
 var (
-	catalog   = regexp.MustCompile(`(?s)\n(\d+) 0 obj\n<<\s*/Type /Catalog(.*?)>>\s*endobj`)
-	startxref = regexp.MustCompile(`startxref\s+(\d+)\s+%%EOF\s*$`)
-	trailer   = regexp.MustCompile(`(?s)trailer\s*<<(.*?)>>\s*startxref`)
+	catalog = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?s)\n(\d+) 0 obj\n<<\s*/Type /Catalog(.*?)>>\s*endobj`)
+	})
+	startxref = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`startxref\s+(\d+)\s+%%EOF\s*$`) })
+	trailer   = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?s)trailer\s*<<(.*?)>>\s*startxref`) })
 )
 
 // unscaled adds to a document that it is to be printed as large as it is: an
 // incremental update of its catalog (ISO 32000-1, 7.5.6 and 12.2).
 func unscaled(doc []byte) ([]byte, error) {
-	c, x, t := catalog.FindSubmatch(doc), startxref.FindSubmatch(doc), trailer.FindSubmatch(doc)
+	c, x, t := catalog().FindSubmatch(doc), startxref().FindSubmatch(doc), trailer().FindSubmatch(doc)
 	if c == nil || x == nil || t == nil {
 		return nil, errors.New("the PDF has no catalog where one was looked for")
 	}

@@ -5,14 +5,15 @@ import (
 	"math"
 	"regexp"
 	"strings"
+	"sync"
 
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
 
 var (
-	bareNumber   = regexp.MustCompile(`^[+−-]?\d+([.,]\d+)?$`)
-	bareFraction = regexp.MustCompile(`^\d+/\d+$`)
+	bareNumber   = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[+−-]?\d+([.,]\d+)?$`) })
+	bareFraction = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\d+/\d+$`) })
 )
 
 // alike is how many times the smallest of repeats with blanks between them the largest
@@ -61,9 +62,9 @@ func cutBlanks(typed string) (numbers []string, words string) {
 	for i, f := range fields {
 		n := len(numbers)
 		switch {
-		case bareNumber.MatchString(f):
+		case bareNumber().MatchString(f):
 			numbers = append(numbers, f)
-		case bareFraction.MatchString(f) && n > 0 && !strings.ContainsAny(numbers[n-1], "/.,"):
+		case bareFraction().MatchString(f) && n > 0 && !strings.ContainsAny(numbers[n-1], "/.,"):
 			numbers[n-1] += " " + f
 		default:
 			return numbers, strings.Join(fields[i:], " ")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // Passage is a change of old into text that was noted before a migration, as it is
@@ -50,25 +51,25 @@ func sameLines(a, b []string) bool {
 	return true
 }
 
-var aligned = regexp.MustCompile(`[ \t]*=[ \t]*`)
+var aligned = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`[ \t]*=[ \t]*`) })
 
 func plainLine(l string) string {
-	l = formatLine.ReplaceAllString(l, "format=0")
+	l = formatLine().ReplaceAllString(l, "format=0")
 	for _, m := range migrations() {
 		for _, r := range m.renames {
 			l = strings.ReplaceAll(l, r.path[strings.LastIndexByte(r.path, '.')+1:], r.now)
 		}
 	}
-	return aligned.ReplaceAllString(l, "=")
+	return aligned().ReplaceAllString(l, "=")
 }
 
 var (
-	header     = regexp.MustCompile(`^\s*\[\[?\s*([^\[\]]+?)\s*\]`)
-	formatLine = regexp.MustCompile(`^format[ \t]*=[ \t]*\d+`)
+	header     = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\s*\[\[?\s*([^\[\]]+?)\s*\]`) })
+	formatLine = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^format[ \t]*=[ \t]*\d+`) })
 )
 
 func tableHeader(line string) (string, bool) {
-	m := header.FindStringSubmatch(line)
+	m := header().FindStringSubmatch(line)
 	if m == nil {
 		return "", false
 	}
@@ -92,7 +93,7 @@ func todaysLines(s, table string) string {
 
 func todaysLine(l, table string) string {
 	if table == "" {
-		l = formatLine.ReplaceAllString(l, fmt.Sprintf("format = %d", Now))
+		l = formatLine().ReplaceAllString(l, fmt.Sprintf("format = %d", Now))
 	}
 	for _, m := range migrations() {
 		for _, r := range m.renames {

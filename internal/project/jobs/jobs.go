@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"fitup/internal/project/joblist"
 )
@@ -123,23 +124,27 @@ func (b list) inherit(who []int, waits [][]string, o *order) {
 
 // sayingWeld finds a title that has something welded: weld as what is to be done,
 // not as what it is done before, and not a tack.
-var sayingWeld = regexp.MustCompile(`(?i)^(finish[- ])?weld(ing)?\b|[,;:/] *(finish[- ])?weld\b|\b(and|or|then|to) (finish[- ])?weld\b|^finish\b.*\bwelds?\b|^(have|get)\b.*\bwelded\b`)
+var sayingWeld = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)^(finish[- ])?weld(ing)?\b|[,;:/] *(finish[- ])?weld\b|\b(and|or|then|to) (finish[- ])?weld\b|^finish\b.*\bwelds?\b|^(have|get)\b.*\bwelded\b`)
+})
 
 // saysWeld reports whether a title has something welded.
 func saysWeld(title string) bool {
 	for i := range len(title) - len("weld") + 1 { // the expression takes its time, and few titles have the word
 		if strings.EqualFold(title[i:i+len("weld")], "weld") {
-			return sayingWeld.MatchString(title)
+			return sayingWeld().MatchString(title)
 		}
 	}
 	return false
 }
 
 // bidding finds what a title bids: tack, weld, drill or cut where it begins or goes on.
-var bidding = regexp.MustCompile(`(?i)(?:^|[,;:] *|\b(?:and|or|then) )(tack|weld|drill|bolt|cut)\b`)
+var bidding = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)(?:^|[,;:] *|\b(?:and|or|then) )(tack|weld|drill|bolt|cut)\b`)
+})
 
 // when begins what a title says of when something is done.
-var when = regexp.MustCompile(`(?i)\b(before|after|when|until|once)\b.*`)
+var when = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)\b(before|after|when|until|once)\b.*`) })
 
 // hardOf is what a job of the builder's own bids by its title that is hard to undo, for
 // files that do not say it by their key: where it bids several, the one that is named
@@ -147,7 +152,7 @@ var when = regexp.MustCompile(`(?i)\b(before|after|when|until|once)\b.*`)
 func hardOf(title string) joblist.Hard {
 	words := map[string]joblist.Hard{"tack": joblist.Tacks, "weld": joblist.Welds, "drill": joblist.Drills, "bolt": joblist.Drills, "cut": joblist.Cuts}
 	found := map[joblist.Hard]bool{}
-	for _, m := range bidding.FindAllStringSubmatch(when.ReplaceAllString(title, ""), -1) {
+	for _, m := range bidding().FindAllStringSubmatch(when().ReplaceAllString(title, ""), -1) {
 		found[words[strings.ToLower(m[1])]] = true
 	}
 	for _, h := range []joblist.Hard{joblist.Tacks, joblist.Welds, joblist.Drills, joblist.Cuts} {

@@ -68,7 +68,10 @@ type line struct {
 	Draft  *Draft  `json:"draft,omitempty"`
 }
 
-var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+// checksum is made with a table that the first call works out.
+func checksum(text []byte) uint32 {
+	return crc32.Checksum(text, crc32.MakeTable(crc32.Castagnoli))
+}
 
 const crcDigits = 8
 
@@ -77,7 +80,7 @@ func encode(v any) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return fmt.Appendf(nil, "%08x %s\n", crc32.Checksum(text, castagnoli), text), nil
+	return fmt.Appendf(nil, "%08x %s\n", checksum(text), text), nil
 }
 
 // decode takes one line without its line feed apart.
@@ -91,7 +94,7 @@ func decode(raw []byte, v any) bool {
 	}
 	text := raw[crcDigits+1:]
 	want := uint32(sum[0])<<24 | uint32(sum[1])<<16 | uint32(sum[2])<<8 | uint32(sum[3])
-	return crc32.Checksum(text, castagnoli) == want && json.Unmarshal(text, v) == nil
+	return checksum(text) == want && json.Unmarshal(text, v) == nil
 }
 
 // ending is how a journal stops.

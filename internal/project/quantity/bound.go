@@ -6,6 +6,7 @@ import (
 	"math"
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // Stated is a value as it was typed (internal units). Half is the half-width of
@@ -27,13 +28,13 @@ func ParseStated(k Kind, text string, u Units) (Stated, error) {
 }
 
 // boundSign is ± as it is typed, also where a keyboard has none.
-var boundSign = regexp.MustCompile(` *(?:±|\+/-|\+-) *`)
+var boundSign = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(` *(?:±|\+/-|\+-) *`) })
 
 // isBare reports whether s can have no ± in it, faster than looking for one.
 func isBare(s string) bool { return strings.IndexByte(s, '+') < 0 && !strings.Contains(s, "±") }
 
 // HasBound reports whether text has a ± in it.
-func HasBound(text string) bool { return boundSign.MatchString(normalise(text)) }
+func HasBound(text string) bool { return boundSign().MatchString(normalise(text)) }
 
 // wantBound is want, with a ± where text has one.
 func wantBound(k Kind, text string) string {
@@ -48,7 +49,7 @@ func (r *reading) cutBound(in *kindInfo, body string) (string, error) {
 	if isBare(body) {
 		return body, nil
 	}
-	at := boundSign.FindStringIndex(body)
+	at := boundSign().FindStringIndex(body)
 	if at == nil {
 		return body, nil
 	}
@@ -58,9 +59,9 @@ func (r *reading) cutBound(in *kindInfo, body string) (string, error) {
 		return "", errors.New("there is no number before the ±")
 	case half == "":
 		return "", errors.New("there is no number behind the ±")
-	case boundSign.MatchString(half):
+	case boundSign().MatchString(half):
 		return "", errors.New("it has more than one ±")
-	case in.sense.must && overWord.MatchString(body):
+	case in.sense.must && overWord().MatchString(body):
 		return "", fmt.Errorf("a ± does not go with %s: it could be that of either length", quoted("over"))
 	}
 	if (&reading{}).takeWords(in, value) != value {

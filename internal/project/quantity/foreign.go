@@ -6,6 +6,7 @@ import (
 	"math"
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // bareFraction refuses a fraction without a unit where a bare number is metric:
@@ -51,12 +52,12 @@ func WithUnit(k Kind, text string, u Units) (string, bool) {
 }
 
 // sizesSign stands between the sizes of a section: 2x2x3/16, 1 3/4 x .120.
-var sizesSign = regexp.MustCompile(`(?i)([0-9."']|in|mm|cm) *[x×*] *([0-9.])`)
+var sizesSign = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)([0-9."']|in|mm|cm) *[x×*] *([0-9.])`) })
 
-var betweenSizes = regexp.MustCompile(`(?i) *[x×*] *`)
+var betweenSizes = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i) *[x×*] *`) })
 
 // hasSizes reports whether s has the sign between two sizes in it.
-func hasSizes(s string) bool { return strings.ContainsAny(s, "xX×*") && sizesSign.MatchString(s) }
+func hasSizes(s string) bool { return strings.ContainsAny(s, "xX×*") && sizesSign().MatchString(s) }
 
 // errSizes is for a text that is several sizes where one is wanted.
 var errSizes = errors.New("it is more than one size: write each under its own key, such as the outside diameter under outside and the wall under wall")
@@ -69,7 +70,7 @@ func Sizes(text string, u Units) ([]float64, error) {
 	if s == "" || !isDigit(s[0]) && s[0] != '.' || !hasSizes(s) {
 		return nil, nil // a name such as SHS 50x50x3 is none
 	}
-	parts := betweenSizes.Split(s, -1)
+	parts := betweenSizes().Split(s, -1)
 	unit := ""
 	l := &lexer{s: parts[len(parts)-1]}
 	if ts, err := l.terms(); err == nil && len(ts) == 1 && ts[0].unit != "" {
@@ -93,9 +94,11 @@ func Sizes(text string, u Units) ([]float64, error) {
 
 // inMM finds lengths in mm in a sentence, also several with one unit behind
 // them.
-var inMM = regexp.MustCompile(`-?\d+(?:\.\d+)?(?:(?:, | by | to | and )-?\d+(?:\.\d+)?)* mm\b`)
+var inMM = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`-?\d+(?:\.\d+)?(?:(?:, | by | to | and )-?\d+(?:\.\d+)?)* mm\b`)
+})
 
-var number = regexp.MustCompile(`-?\d+(?:\.\d+)?`)
+var number = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`-?\d+(?:\.\d+)?`) })
 
 // Restate puts the lengths of a sentence that the geometry wrote, which knows
 // only mm, into the unit of u. A sentence for a metric file stays as it is.
@@ -105,10 +108,10 @@ func Restate(text string, u Units) string {
 	default:
 		return text
 	}
-	return inMM.ReplaceAllStringFunc(text, func(s string) string {
+	return inMM().ReplaceAllStringFunc(text, func(s string) string {
 		scale := math.Pow10(u.For(Length).row.digits)
 		body := strings.TrimSuffix(s, " mm")
-		body = number.ReplaceAllStringFunc(body, func(n string) string {
+		body = number().ReplaceAllStringFunc(body, func(n string) string {
 			v, err := Parse(Length, n+" mm", Metric())
 			if err != nil {
 				return n

@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"fitup/internal/geom"
 )
@@ -118,10 +119,14 @@ func parse(k Kind, text string, u Units) (float64, *reading, error) {
 }
 
 var (
-	slopeWords   = regexp.MustCompile(`(?i)(?:^|[ °'"])(?:(down|up) +to +(?:the +)?rear|(level))$`)
-	headingWords = regexp.MustCompile(`(?i)(?:^|[ °'"])(?:rear +to +(?:the +)?(right|left)|(straight))$`)
-	offsetWords  = regexp.MustCompile(`(?i)(?:^|[ '"])(?:to +the +)?(right|left)$`)
-	overWord     = regexp.MustCompile(`(?i) +over +`)
+	slopeWords = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?i)(?:^|[ °'"])(?:(down|up) +to +(?:the +)?rear|(level))$`)
+	})
+	headingWords = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?i)(?:^|[ °'"])(?:rear +to +(?:the +)?(right|left)|(straight))$`)
+	})
+	offsetWords = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)(?:^|[ '"])(?:to +the +)?(right|left)$`) })
+	overWord    = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i) +over +`) })
 )
 
 // read takes normalised text apart: direction words off the end, then the
@@ -141,7 +146,7 @@ func read(in *kindInfo, s string) (*reading, error) {
 	}
 	rise, run, over := body, "", []int(nil)
 	if in.sense.must {
-		over = overWord.FindStringIndex(body)
+		over = overWord().FindStringIndex(body)
 	}
 	if over != nil {
 		rise, run, r.overText = body[:over[0]], body[over[1]:], body[over[0]:]
@@ -172,7 +177,7 @@ func read(in *kindInfo, s string) (*reading, error) {
 
 // takeWords removes the direction from the end of s and returns the rest.
 func (r *reading) takeWords(in *kindInfo, s string) string {
-	var re *regexp.Regexp
+	var re func() *regexp.Regexp
 	switch in {
 	case &kinds[Slope]:
 		re = slopeWords
@@ -186,7 +191,7 @@ func (r *reading) takeWords(in *kindInfo, s string) string {
 	if c := s[len(s)-1] | 0x20; c != 't' && c != 'r' && c != 'l' { // right, left, straight, rear, level
 		return s
 	}
-	m := re.FindStringSubmatchIndex(s)
+	m := re().FindStringSubmatchIndex(s)
 	if m == nil {
 		return s
 	}

@@ -296,6 +296,9 @@ var unitSigns = strings.NewReplacer("²", "2", "³", "3", "^", "", "·", " ", "�
 // foldUnit brings the ways of writing one unit together: case, spaces, the
 // sign between two factors, raised digits and a closing full stop.
 func foldUnit(s string) string {
+	if isFolded(s) {
+		return s
+	}
 	s = strings.ToLower(normalise(s))
 	s = unitSigns.Replace(s)
 	s = strings.Join(strings.Fields(s), " ")
@@ -306,6 +309,16 @@ func foldUnit(s string) string {
 		s = ":1"
 	}
 	return s
+}
+
+// isFolded reports whether s plainly is as foldUnit has it: small letters and digits.
+func isFolded(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; (c < 'a' || c > 'z') && (c < '0' || c > '9') {
+			return false
+		}
+	}
+	return true
 }
 
 func (r *unitRow) toInternal(x float64) float64 { return (x + r.add) * r.factor }

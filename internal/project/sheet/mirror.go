@@ -3,6 +3,7 @@ package sheet
 import (
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // Mirror returns the row of the other side of the vehicle that is the same value as the
@@ -22,13 +23,13 @@ func (s *Sheet) Mirror(path string) (row Row, text string, ok bool) {
 	if !ok || other == path || !row.Given {
 		return Row{}, "", false
 	}
-	text = sureness.ReplaceAllString(mirrored(row), "")
+	text = sureness().ReplaceAllString(mirrored(row), "")
 	return row, text, !strings.ContainsRune(text, '±')
 }
 
 // sureness is a ± behind a number: how well a value was measured on its own side, which
 // says nothing of the other.
-var sureness = regexp.MustCompile(`\s*(±|\+/?-)\s*[0-9][0-9./]*(\s+[0-9]+/[0-9]+)?`)
+var sureness = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\s*(±|\+/?-)\s*[0-9][0-9./]*(\s+[0-9]+/[0-9]+)?`) })
 
 // sibling is the path of the same value in the entry of the same list whose name has the
 // other side in it.

@@ -94,14 +94,14 @@ func lines(a Answers) string {
 // pieceWheelbase is how far behind the front axle the pieces have theirs, mm.
 const pieceWheelbase = 3300
 
-var stationIn = regexp.MustCompile(`= \[\d+,`)
+var stationIn = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`= \[\d+,`) })
 
 // atAxle puts the points that a piece shows at the axle that it is about.
 func atAxle(text, name string) string {
 	if name != "front" {
 		return text
 	}
-	return stationIn.ReplaceAllStringFunc(text, func(s string) string {
+	return stationIn().ReplaceAllStringFunc(text, func(s string) string {
 		v, _ := strconv.Atoi(s[len("= [") : len(s)-1])
 		return fmt.Sprintf("= [%d,", v-pieceWheelbase)
 	})
@@ -158,22 +158,22 @@ func (c *composer) jobs(a Answers) {
 }
 
 var (
-	exampleLine = regexp.MustCompile(`(?m)^# [a-z_]+ = [^"\n]*?(?:#|$)`)
-	bareNumber  = regexp.MustCompile(`-?\d+(?:\.\d+)?`)
-	pureNumber  = regexp.MustCompile(`^# (?:ratio|reduction|share|cylinders|count) = `)
+	exampleLine = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?m)^# [a-z_]+ = [^"\n]*?(?:#|$)`) })
+	bareNumber  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`-?\d+(?:\.\d+)?`) })
+	pureNumber  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^# (?:ratio|reduction|share|cylinders|count) = `) })
 )
 
 // inches turns the lengths of the lines that show how a value is written.
 func (c *composer) inches() {
-	c.text = exampleLine.ReplaceAllStringFunc(c.text, func(line string) string {
-		if pureNumber.MatchString(line) {
+	c.text = exampleLine().ReplaceAllStringFunc(c.text, func(line string) string {
+		if pureNumber().MatchString(line) {
 			return line
 		}
 		value, comment := line, ""
 		if i := strings.LastIndexByte(line, '#'); i > 0 {
 			value, comment = line[:i], line[i:]
 		}
-		out := bareNumber.ReplaceAllStringFunc(strings.TrimRight(value, " "), inchOf)
+		out := bareNumber().ReplaceAllStringFunc(strings.TrimRight(value, " "), inchOf)
 		if comment == "" {
 			return out
 		}
