@@ -189,7 +189,7 @@ func (b *binder) named(was, n *tomltext.Node, v reflect.Value, name int) {
 		b.wrongType(n, "a table, like ["+n.Path+".rear]")
 		return
 	}
-	out := reflect.Zero(v.Type())
+	all, count := reflect.MakeSlice(v.Type(), len(n.Children), len(n.Children)), 0
 	for _, child := range n.Children {
 		if child.Kind != tomltext.Table {
 			b.wrongType(child, "a table, like "+header(child.Path))
@@ -203,16 +203,20 @@ func (b *binder) named(was, n *tomltext.Node, v reflect.Value, name int) {
 			b.fault(child.KeyPos, child.Path, "the name %q has signs that a name cannot have; use letters, digits, - and _", Printable(child.Key))
 			continue
 		}
-		e := reflect.New(v.Type().Elem()).Elem()
+		e := all.Index(count)
+		count++
 		old := was.Child(child.Key)
 		if old != nil {
 			e.Set(v.Index(slices.Index(was.Children, old)))
 		}
 		e.Field(name).SetString(child.Key)
 		b.table(old, child, e)
-		out = reflect.Append(out, e)
 	}
-	v.Set(out)
+	if count == 0 {
+		v.SetZero()
+		return
+	}
+	v.Set(all.Slice3(0, count, count))
 }
 
 // PlainName reports whether s can be the name of a table: letters, digits, - and

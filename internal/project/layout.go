@@ -2,6 +2,7 @@ package project
 
 import (
 	"reflect"
+	"strings"
 	"sync"
 
 	"fitup/internal/project/quantity"
@@ -31,7 +32,7 @@ func layoutOf(t reflect.Type) *layout {
 	if l, ok := layouts.Load(t); ok {
 		return l.(*layout)
 	}
-	l := &layout{fields: map[string]*field{}, name: -1}
+	l := &layout{fields: make(map[string]*field, t.NumField()), name: -1}
 	for i := range t.NumField() {
 		f := t.Field(i)
 		switch tag := f.Tag.Get("toml"); {
@@ -42,11 +43,17 @@ func layoutOf(t reflect.Type) *layout {
 			l.name = i
 		default:
 			l.keys = append(l.keys, tag)
-			l.fields[tag] = &field{f, tag, f.Tag.Get("min") == "0", f.Tag.Get("exact") == "yes"}
+			l.fields[tag] = &field{f, tag, tagged(f.Tag, "min", "0"), tagged(f.Tag, "exact", "yes")}
 		}
 	}
 	layouts.Store(t, l)
 	return l
+}
+
+// tagged reports whether a tag says that of a key. Most have no such key, and a tag is long:
+// it is looked through for the words first.
+func tagged(tag reflect.StructTag, key, value string) bool {
+	return strings.Contains(string(tag), key+`:"`+value+`"`) && tag.Get(key) == value
 }
 
 // embed takes over the fields of the embedded struct that is field i.

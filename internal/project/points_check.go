@@ -156,10 +156,8 @@ func (p *placing) fill(v reflect.Value, path string) {
 			p.fill(c.Index(i), at)
 		}
 	case t.Kind() == reflect.Struct:
-		for key, f := range layoutOf(t).fields {
-			if holdsPoints(f.Type) {
-				p.fill(v.FieldByIndex(f.Index), strings.TrimPrefix(path+"."+key, "."))
-			}
+		for _, f := range pointsIn(t).fields {
+			p.fill(v.FieldByIndex(f.Index), strings.TrimPrefix(path+"."+f.key, "."))
 		}
 	}
 }
@@ -214,23 +212,34 @@ func (p *placing) point(at *Point, path string) {
 	}
 }
 
-// pointHolders remembers which types of the schema have points in them.
+// pointed is whether a type of the schema has points in it, and of a struct in which of
+// its fields.
+type pointed struct {
+	holds  bool
+	fields []*field
+}
+
+// pointHolders holds a *pointed for each type that was asked for.
 var pointHolders sync.Map
 
-func holdsPoints(t reflect.Type) bool {
+func pointsIn(t reflect.Type) *pointed {
 	if is, ok := pointHolders.Load(t); ok {
-		return is.(bool)
+		return is.(*pointed)
 	}
-	is := false
+	is := &pointed{}
 	switch {
 	case t == pointType:
-		is = true
+		is.holds = true
 	case t.Kind() == reflect.Slice:
-		is = holdsPoints(t.Elem())
+		is.holds = pointsIn(t.Elem()).holds
 	case t.Kind() == reflect.Struct && !isQuantity(t) && t != timeType:
-		for _, f := range layoutOf(t).fields {
-			is = is || holdsPoints(f.Type)
+		l := layoutOf(t)
+		for _, key := range l.keys {
+			if f := l.fields[key]; pointsIn(f.Type).holds {
+				is.fields = append(is.fields, f)
+			}
 		}
+		is.holds = len(is.fields) > 0
 	}
 	pointHolders.Store(t, is)
 	return is
@@ -239,10 +248,11 @@ func holdsPoints(t reflect.Type) bool {
 // named reports whether some point in v is given by name.
 func named(v reflect.Value) bool {
 	t := v.Type()
+	in := pointsIn(t)
 	switch {
 	case t == pointType:
-		return v.Interface().(Point).Ref != ""
-	case !holdsPoints(t):
+		return v.Addr().Interface().(*Point).Ref != ""
+	case !in.holds:
 		return false
 	case t.Kind() == reflect.Slice:
 		for i := range v.Len() {
@@ -251,7 +261,7 @@ func named(v reflect.Value) bool {
 			}
 		}
 	case t.Kind() == reflect.Struct:
-		for _, f := range layoutOf(t).fields {
+		for _, f := range in.fields {
 			if named(v.FieldByIndex(f.Index)) {
 				return true
 			}

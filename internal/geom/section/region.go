@@ -83,8 +83,9 @@ func (s Shape) channelEdge() []r2.Vec {
 		r = 0
 	}
 	lower = append(lower, arc(v(s.T+r, root+r), r, 1.5*math.Pi, math.Pi)...)
-	edge := arc(v(s.OuterRadius, s.OuterRadius), s.OuterRadius, math.Pi, 1.5*math.Pi)
-	edge = append(edge, lower...)
+	bend := arc(v(s.OuterRadius, s.OuterRadius), s.OuterRadius, math.Pi, 1.5*math.Pi)
+	edge := make([]r2.Vec, 0, 2*(len(bend)+len(lower)))
+	edge = append(append(edge, bend...), lower...)
 	for i := len(edge) - 1; i >= 0; i-- {
 		edge = append(edge, v(edge[i].X, s.H-edge[i].Y))
 	}

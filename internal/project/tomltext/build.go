@@ -2,6 +2,7 @@ package tomltext
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
@@ -21,8 +22,8 @@ func (d *Doc) build() error {
 	d.root = b.take()
 	d.root.Pos, d.root.KeyPos = Position{1, 1, d.base}, Position{1, 1, d.base}
 	b.here = d.root
-	d.stmts = make([]statement, 0, 16+len(d.text)/32)
-	d.parts = make([]part, 0, 16+len(d.text)/32)
+	d.stmts = make([]statement, 0, 1+strings.Count(d.text, "\n"))
+	d.parts = make([]part, 0, 1+strings.Count(d.text, "=")+3*strings.Count(d.text, "\n["))
 
 	data := []byte(d.text)
 	data = data[:len(data):len(data)]

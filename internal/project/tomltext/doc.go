@@ -57,6 +57,10 @@ func (k Kind) String() string {
 // readers of a Doc and must not be changed.
 type Node struct {
 	Kind Kind
+	// Inline is set on inline tables and on everything inside the braces or
+	// brackets of a value.
+	Inline bool
+	def    definition
 	// Key is the last part of the key, unquoted; empty for list entries
 	// and the root.
 	Key string
@@ -79,14 +83,10 @@ type Node struct {
 	Raw string
 	// Children are a table's keys in document order, or a list's entries.
 	Children []*Node
-	// Inline is set on inline tables and on everything inside the braces or
-	// brackets of a value.
-	Inline bool
 
 	parent *Node
 	fold   string         // key in one case, for finding clashes
 	index  map[string]int // place among Children by fold, for tables of many keys
-	def    definition
 	depth  int
 	id     int // place among the nodes of its document, in the order of the text
 }

@@ -1,6 +1,10 @@
 package tomltext
 
-import "github.com/pelletier/go-toml/v2/unstable"
+import (
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+)
 
 // value fills n from the literal that begins at off and returns where the
 // literal ends. The span parser gives no span for lists and only the brace
@@ -49,6 +53,9 @@ func (b *builder) inlineTable(n *Node, e *unstable.Node, off int) (int, *SyntaxE
 	for it := e.Children(); it.Next(); {
 		// Reserve the place first, so that pairs stay in document order
 		// even when a value holds inline tables itself.
+		if b.pairs == nil {
+			b.pairs = make([]statement, 0, 3*strings.Count(b.text, "{"))
+		}
 		i := len(b.pairs)
 		b.pairs = append(b.pairs, statement{})
 		s, err := b.pair(n, it.Node(), true)
