@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/abreast"
 	"fitup/internal/assess"
 	"fitup/internal/book"
 	"fitup/internal/project"
@@ -127,12 +128,18 @@ func headLine(path string, b *project.Build) string {
 // checkText is the assessment for people: one line for each finding, the
 // urgent ones first, and the count.
 func checkText(path string, a *assess.Assessment, g theme.Glyphs) string {
-	var out strings.Builder
-	out.WriteString(headLine(path, a.Build) + "\n\n")
+	head := headLine(path, a.Build) + "\n\n"
 	if len(a.Findings) == 0 {
-		out.WriteString("Nothing to check yet: the file has no driveline. [line.rear.pinion] begins the one to the rear axle.\n")
-		return out.String()
+		return head + "Nothing to check yet: the file has no driveline. [line.rear.pinion] begins the one to the rear axle.\n"
 	}
+	var findings, hold string
+	abreast.Do(func() { hold = holdText(a) }, func() { findings = findingsText(a, g) }) // moves are tried for the first
+	return head + findings + "\n" + countLine(a) + "\n" + hold
+}
+
+// findingsText has one line for each finding, and below it what else there is to say.
+func findingsText(a *assess.Assessment, g theme.Glyphs) string {
+	var out strings.Builder
 	rows := make([][]string, len(a.Findings))
 	findings := urgentFirst(a.Findings)
 	for i, f := range findings {
@@ -145,7 +152,12 @@ func checkText(path string, a *assess.Assessment, g theme.Glyphs) string {
 			out.WriteString(indent + more + "\n")
 		}
 	}
-	out.WriteString("\n" + countLine(a) + "\n")
+	return out.String()
+}
+
+// holdText is what is said before the next job that is hard to undo; "" where there is none.
+func holdText(a *assess.Assessment) string {
+	var out strings.Builder
 	if j, b, ok := a.NextHoldPoint(); ok {
 		out.WriteString("\n")
 		wrapped(&out, "", "Before "+project.Printable(quoted(j.Title))+": "+project.Printable(b.Text))

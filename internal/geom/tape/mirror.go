@@ -6,6 +6,8 @@ import (
 	"math/bits"
 	"slices"
 
+	"fitup/internal/abreast"
+
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -28,13 +30,19 @@ const asWell = 10.83
 // is for the datum to say.
 func (n *Net) Mirrors(ctx context.Context, f *Fit) ([]Mirror, error) {
 	around, of := n.around(), n.ofEach()
-	var out []Mirror
-	for p := range n.points {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
+	aside := make([]*Mirror, len(n.points))
+	abreast.Each(len(n.points), func(p int) {
 		if m, ok := n.otherSide(ctx, f, p, around[p], of[p]); ok {
-			out = append(out, m)
+			aside[p] = &m
+		}
+	})
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	var out []Mirror
+	for _, m := range aside {
+		if m != nil {
+			out = append(out, *m)
 		}
 	}
 	for _, m := range append(n.folds(f, around), n.turnedOver(f)...) {

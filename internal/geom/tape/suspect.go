@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"fitup/internal/abreast"
+
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -87,23 +89,29 @@ const maxTried = 12
 // With one degree of freedom every measurement explains the misfit as well as
 // any other, and all are returned as alike.
 func Suspects(ctx context.Context, p Problem, f *Fit) ([]Suspect, error) {
-	var tried []Suspect
-	best := 0.0
-	for _, i := range f.doubtful() {
-		less := p
+	doubtful := f.doubtful()
+	without := make([]*Fit, len(doubtful))
+	abreast.Each(len(doubtful), func(k int) {
+		less, i := p, doubtful[k]
 		less.Watch = nil
 		if p.Hold == nil { // conditions count from the start they were made for
 			less.Start = f.X
 		}
 		less.Observations = slices.Delete(slices.Clone(p.Observations), i, i+1)
-		g, err := Solve(ctx, less)
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
+		if g, err := Solve(ctx, less); err == nil {
+			without[k] = g
 		}
-		if err != nil {
+	})
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	var tried []Suspect
+	best := 0.0
+	for k, i := range doubtful {
+		g, o := without[k], p.Observations[i]
+		if g == nil {
 			continue // without it nothing is fixed: it cannot be told wrong
 		}
-		o := p.Observations[i]
 		s := Suspect{Observation: i, Without: g, Off: o.Value - o.Of.At(g.X)}
 		s.W = s.Off / o.Sigma * math.Sqrt(f.Each[i].Redundancy)
 		tried = append(tried, s)
