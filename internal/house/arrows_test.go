@@ -105,6 +105,9 @@ var rooms = []room{
 	{folder: "internal/assess/frame", may: []string{
 		"internal/assess/finding", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/tape", "internal/uncertain", "internal/abreast",
 	}, testsMay: slices.Concat(examples, []string{"internal/uncertain/coverage"}), never: world},
+	{folder: "internal/assess/subframe", may: []string{
+		"internal/assess/finding", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...", "internal/uncertain", "internal/abreast",
+	}, testsMay: examples, never: world},
 	{folder: "internal/assess/...", may: []string{
 		"internal/assess/finding", "internal/project", "internal/project/quantity", "internal/geom", "internal/geom/...", "internal/uncertain",
 	}, testsMay: slices.Concat(examples, []string{"internal/uncertain/coverage"}), never: world},

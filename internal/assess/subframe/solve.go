@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"fitup/internal/abreast"
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/rigid"
@@ -206,16 +207,18 @@ func (h *hanging) ambiguous(f *fitted) string {
 	here := f.Pose.Point(h.reference)
 	ways := [3]string{"in front of and behind", "left and right of", "above and below"}
 	help := [3]string{"a tape to a point farther to the front or to the rear", "a tape to the other side", "the height of one of its points over a point of the rails"}
-	for axis := range 3 {
+	var two [3]bool
+	abreast.Each(3, func(axis int) {
 		start := f.Pose
 		d := [3]float64{middle.X - here.X, middle.Y - here.Y, middle.Z - here.Z}[axis]
 		start.At = r3.Add(start.At, r3.Scale(2*d, [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[axis]))
 		b := f.body
 		b.Start = start
 		g, err := b.Fit(context.Background())
-		if err == nil && g.SumSquare-f.SumSquare < tape.Critical*tape.Critical && r3.Norm(r3.Sub(g.Pose.Point(h.reference), here)) > 5 {
-			return "the measurements fit two places, " + ways[axis] + " the points they were taken from: measure " + help[axis]
-		}
+		two[axis] = err == nil && g.SumSquare-f.SumSquare < tape.Critical*tape.Critical && r3.Norm(r3.Sub(g.Pose.Point(h.reference), here)) > 5
+	})
+	if axis := slices.Index(two[:], true); axis >= 0 {
+		return "the measurements fit two places, " + ways[axis] + " the points they were taken from: measure " + help[axis]
 	}
 	return ""
 }
