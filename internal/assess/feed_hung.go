@@ -33,7 +33,7 @@ func (p *Prepared) placeHung(b *project.Build) {
 		return
 	}
 	in.From, in.Place = p.placing()
-	in.Readings = p.readOf(b, in.Place)
+	in.Readings, in.Unread = p.readOf(b, in.Place)
 	if supports, at, err := b.Seat(); err == nil {
 		if pose, err := supports.Pose(at); err == nil {
 			in.Start.V, in.Start.Known = pose, true
@@ -43,11 +43,13 @@ func (p *Prepared) placeHung(b *project.Build) {
 }
 
 // readOf are the readings that say how the powertrain lies, its own first, and those of
-// shafts from it to a point that was measured.
-func (p *Prepared) readOf(b *project.Build, place func(path string) [3]finding.Number) (out []hung.Reading) {
+// shafts between it and points that were measured; and of those what no gauge was put on.
+func (p *Prepared) readOf(b *project.Build, place func(path string) [3]finding.Number) (out, unread []hung.Reading) {
 	add := func(x hung.Reading, t finding.Taken, m finding.Number) {
 		if x.Value, x.Set = m, t.Set; m.Known {
 			out = append(out, x)
+		} else if len(t.Set) == 0 && !x.Tape && x.Kind != rigid.Across {
+			unread = append(unread, x)
 		}
 	}
 	own := p.readings.Gauge(project.TargetPowertrain)
@@ -77,7 +79,7 @@ func (p *Prepared) readOf(b *project.Build, place func(path string) [3]finding.N
 			}
 		}
 	}
-	return out
+	return out, unread
 }
 
 // shaftName is a shaft as a sentence has it.

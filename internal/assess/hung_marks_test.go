@@ -268,6 +268,38 @@ func TestTheOneFitAgreesWithTheGauge(t *testing.T) {
 	assert.InDelta(t, was.U()*u/math.Hypot(was.U(), u), read.U(), 2e-5)
 }
 
+// Where no gauge was put on the powertrain its slope is read by its marks: usable, with its
+// ±, joint angles with it, and said to be so; it is carried along where the powertrain
+// moved, as a reading is.
+func TestASlopeByMarksAlone(t *testing.T) {
+	m := withMarks(1)
+	c := *m
+	c.parts, c.shown = m.parts[2:], m.shown[2:]
+	b := c.build(t, c.shown)
+	a := Run(b)
+	l := a.Lines[0]
+	for i, is := range m.slopes { // of the powertrain, and of the shaft between flange and pinion
+		x := l.Axes[i]
+		require.True(t, x.Read.Known, x.Read.Why)
+		assert.Equal(t, -1, x.Reading)
+		assert.InDelta(t, is, x.Read.V, x.Read.Expanded())
+	}
+	assert.True(t, l.Joints[0].Read.Known)
+	f, _ := a.Finding(finding.AxisRead("line.rear.powertrain"))
+	assert.Equal(t, finding.OK, f.Status)
+	assert.Equal(t, finding.Read, f.Basis)
+	assert.Contains(t, f.Source, "tape and level")
+	assert.Contains(t, f.Advice(), "no gauge was put on it")
+
+	for i := range b.Measurements {
+		b.Measurements[i].Placed = b.Placement
+	}
+	b.Placement.Rear.SetV(b.Placement.Rear.V() + 8)
+	moved, _ := Run(b).Finding(finding.AxisRead("line.rear.powertrain"))
+	assert.Equal(t, finding.Planned, moved.Basis)
+	assert.True(t, moved.Moved)
+}
+
 // What was measured to marks where the powertrain hung before it was moved is no witness
 // of where it hangs now.
 func TestMarksOfBeforeAMove(t *testing.T) {

@@ -42,7 +42,7 @@ func (m *Model) accused(id string) []int {
 	if h := m.now.Hung; h != nil && (id == "" || id == finding.PowertrainFit) {
 		var alike []string
 		for _, x := range h.Suspects {
-			if !x.Angle {
+			if x.Index >= 0 {
 				out, alike = append(out, x.Index), append(alike, x.Alike...)
 			}
 		}

@@ -21,6 +21,10 @@ type Taken struct {
 	// Apart is how far gauge readings in use are apart as slopes, the largest less the
 	// smallest: rad, 0 of one.
 	Apart float64
+	// Marked says that no gauge was put on it, and Mean follows from what was measured to marks
+	// and points: as a reading that was taken when As was, of which Set is empty.
+	Marked bool
+	As     project.Reading
 	// Assumes is what the ± takes for granted that the file does not say.
 	Assumes []string
 }

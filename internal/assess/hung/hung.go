@@ -55,6 +55,7 @@ type End struct {
 type Input struct {
 	Build    *project.Build
 	Readings []Reading
+	Unread   []Reading // axes and shafts that no gauge was put on: their values are looked for
 	Lines    []Line
 	// Place is where a point of the vehicle lies, vehicle axes: station, offset and
 	// height, each with what it may be off by in From.
@@ -105,6 +106,9 @@ type Powertrain struct {
 
 	build    *project.Build
 	readings []Reading
+	unread   []Reading
+	unreads  []finding.Number // of each of unread, by the fit; not known where it says nothing
+	as       project.Reading  // what these count as: taken when all of it was measured
 	values   []finding.Number // of each of readings, by the fit; not known where it says nothing
 	bad      map[int]string   // why a reading cannot be used, by its place in readings
 }
@@ -115,6 +119,7 @@ func Of(in Input) *Powertrain {
 	if p.Given = p.Marked || slices.ContainsFunc(in.Readings, Reading.between); !p.Given {
 		return p
 	}
+	p.unread = in.Unread
 	h := &hanging{Powertrain: p, in: in}
 	h.readMarks()
 	h.observe()
@@ -131,7 +136,7 @@ func (x Reading) between() bool {
 // By are the readings as the one fit has them: slopes and headings with the ± that all
 // measurements together leave, and none where what was read does not fit them.
 func (p *Powertrain) By(r finding.Readings) finding.Readings {
-	if p.values == nil && len(p.bad) == 0 {
+	if p.values == nil && len(p.bad) == 0 && p.unreads == nil {
 		return r
 	}
 	out := r
@@ -164,6 +169,16 @@ func (p *Powertrain) By(r finding.Readings) finding.Readings {
 			t.Assumes = append(t.Assumes[:len(t.Assumes):len(t.Assumes)], p.Assumes...)
 		}
 		list[x.Target] = t
+	}
+	for i := range p.unreads {
+		x, v := &p.unread[i], p.unreads[i]
+		if !v.Known || len(out.Gauge[x.Target].Set) > 0 {
+			continue
+		}
+		as := p.as
+		as.Of = x.Target
+		rests := append([]string{"no gauge was put on it: its slope is that of what was measured to marks and points"}, p.Assumes...)
+		out.Gauge[x.Target] = finding.Taken{Marked: true, As: as, Mean: v, Level: v, Assumes: rests}
 	}
 	return out
 }

@@ -22,13 +22,13 @@ import (
 // scene is a powertrain with marks as it hangs, a shaft behind it to a carrier bearing and
 // one behind that to the pinion, and what gauge, tape and level say of them.
 type scene struct {
-	is          geom.Pose
-	build       *project.Build
-	rails       map[string]r3.Vec // as they are
-	places      map[string][3]finding.Number
-	from, reads *uncertain.Sources
-	lines       []Line
-	readings    []Reading
+	is               geom.Pose
+	build            *project.Build
+	rails            map[string]r3.Vec // as they are
+	places           map[string][3]finding.Number
+	from, reads      *uncertain.Sources
+	lines            []Line
+	readings, unread []Reading
 }
 
 var (
@@ -147,11 +147,13 @@ func (s *scene) input() Input {
 	if s.reads == nil {
 		s.reads = s.from.Fork()
 	}
-	in := Input{Build: s.build, Readings: slices.Clone(s.readings), Lines: s.lines, From: s.from.Fork(), Reads: s.reads.Fork(), Place: func(path string) [3]finding.Number { return s.places[path] }}
-	for i := range in.Readings {
-		for k := range in.Readings[i].Ends {
-			if e := &in.Readings[i].Ends[k]; e.Path != "" {
-				e.At = s.places[e.Path]
+	in := Input{Build: s.build, Readings: slices.Clone(s.readings), Unread: slices.Clone(s.unread), Lines: s.lines, From: s.from.Fork(), Reads: s.reads.Fork(), Place: func(path string) [3]finding.Number { return s.places[path] }}
+	for _, list := range [][]Reading{in.Readings, in.Unread} {
+		for i := range list {
+			for k := range list[i].Ends {
+				if e := &list[i].Ends[k]; e.Path != "" {
+					e.At = s.places[e.Path]
+				}
 			}
 		}
 	}
@@ -506,4 +508,59 @@ func TestOfOneOccasion(t *testing.T) {
 	s.build.Readings[1].Placed = hung(-150) // of the shaft behind the powertrain
 	p = Of(s.input())
 	assert.Len(t, p.All, all+2)
+}
+
+// without is the scene with no gauge on what is named.
+func (s *scene) without(targets ...string) *scene {
+	out := *s
+	out.readings = nil
+	for _, x := range s.readings {
+		if slices.Contains(targets, x.Target) {
+			out.unread = append(out.unread, Reading{Target: x.Target, Name: x.Name, Kind: x.Kind, Ends: x.Ends, Rides: x.Rides})
+		} else {
+			out.readings = append(out.readings, x)
+		}
+	}
+	return &out
+}
+
+// Two heights at marks along the crank are a slope with its ±, by hand: the rise over what
+// lies between them, where no gauge was put on it. One height is none.
+func TestHeightsAloneAreASlope(t *testing.T) {
+	s := newScene(t, 1)
+	s.measure(t, "point.rail_l", "point.pulley", project.HeightLine)
+	s.measure(t, "point.rail_l", "point.flange", project.HeightLine)
+	s = s.read(t).without("powertrain", "shaft 1", "shaft 2")
+	p := Of(s.input())
+	require.Empty(t, p.Why)
+	got := p.By(finding.Readings{}).Gauge
+	x := got["powertrain"]
+	require.True(t, x.Marked)
+	assert.Empty(t, x.Set)
+	assert.InDelta(t, s.is.Slope().Rad(), x.Level.V, 1e-9)
+	// Two tapes, and where each mark is on the powertrain: up and along, the second hardly.
+	u := math.Hypot(0.5, 0.2*math.Cos(s.is.Slope().Rad())) * math.Sqrt(2.0/3) / (1550 * math.Cos(s.is.Slope().Rad()))
+	assert.InDelta(t, u, x.Level.U(), 0.01*u)
+	assert.Contains(t, x.Assumes[0], "no gauge")
+	assert.False(t, got["shaft 1"].Marked, "where the powertrain is along the vehicle is not known")
+
+	s.lines = s.lines[:1]
+	assert.NotContains(t, Of(s.input()).By(finding.Readings{}).Gauge, "powertrain")
+}
+
+// What no gauge was put on follows from the rest, as the dense system has it: a shaft
+// between a flange and a bearing that were measured.
+func TestAShaftThatWasNotRead(t *testing.T) {
+	s := newScene(t, 1).taped(t).read(t)
+	slopes, u := s.dense(t)
+	for k, target := range []string{"powertrain", "shaft 1", "shaft 2"} {
+		x := Of(s.without(target).input()).By(finding.Readings{}).Gauge[target]
+		require.True(t, x.Marked, target)
+		assert.InDelta(t, slopes[k], x.Level.V, 1e-6)
+		// The reading and what all else says, in a weighted mean, are what all say together.
+		alone := s.readings[k].Value.U()
+		both := x.Level.U() * alone / math.Hypot(x.Level.U(), alone)
+		assert.InDelta(t, u[k], both, 0.1*u[k], "the gauge's zero, which several share, is all that is between them")
+		assert.Equal(t, project.Hung, x.As.After)
+	}
 }

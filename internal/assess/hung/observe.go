@@ -26,6 +26,8 @@ type hanging struct {
 	errors    []ownError
 	reference r3.Vec
 	of        []observed
+	unread    []observed // shafts and axes that no gauge was put on
+	when      occasion
 	known     []string // points whose place can be told from what was measured from them
 	fit       *fitted
 }
@@ -158,7 +160,7 @@ func (h *hanging) observe() {
 	default:
 		when = at(h.in.Readings[0])
 	}
-	h.After = when.after
+	h.After, h.when = when.after, when
 	var readings []Reading
 	for _, x := range h.in.Readings {
 		if o := at(x); o.same(when) || x.Rides && o.alike(when) {
@@ -167,7 +169,16 @@ func (h *hanging) observe() {
 	}
 	h.readings = readings
 	for i := range readings {
-		h.read(i)
+		if o, ok := ready(&readings[i]); ok {
+			o.reading = i
+			h.of = append(h.of, o)
+		}
+	}
+	for i := range h.in.Unread {
+		if o, ok := ready(&h.in.Unread[i]); ok {
+			o.reading = i
+			h.unread = append(h.unread, o)
+		}
 	}
 	defer h.doubtable()
 	other := 0
@@ -204,26 +215,26 @@ func sameLine(l, m Line) bool {
 	return l.As == m.As && l.At == m.At && (l.From == m.From && l.To == m.To || turned)
 }
 
-// read makes a measurement of a reading.
-func (h *hanging) read(i int) {
-	x := &h.readings[i]
-	o := observed{reading: i, value: x.Value}
+// ready makes a measurement of a reading; false where an end of it is not known.
+func ready(x *Reading) (o observed, ok bool) {
+	o = observed{value: x.Value}
 	o.Measure = rigid.Measure{Name: x.Name, Kind: x.Kind, Value: x.Value.V}
-	if x.Kind == rigid.Fall {
-		o.Own = x.Ends[0].Own
-		for k, e := range x.Ends {
-			if e.Path == "" {
-				continue
-			}
-			if k == 0 {
-				o.Part = rigid.Vehicle
-			}
-			if why := o.put(k, e.Path, e.At); why != "" { // then it says nothing of where it hangs
-				return
-			}
+	if x.Kind != rigid.Fall {
+		return o, true
+	}
+	o.Own = x.Ends[0].Own
+	for k, e := range x.Ends {
+		if e.Path == "" {
+			continue
+		}
+		if k == 0 {
+			o.Part = rigid.Vehicle
+		}
+		if why := o.put(k, e.Path, e.At); why != "" { // then it says nothing of where it hangs
+			return o, false
 		}
 	}
-	h.of = append(h.of, o)
+	return o, true
 }
 
 // measured makes a measurement of a line, or says why it cannot be used.
@@ -251,8 +262,12 @@ func (h *hanging) measured(l Line) (observed, string) {
 		if path == "" {
 			continue
 		}
-		if why := o.put(atA+k, path, h.in.Place(path)); why != "" {
+		at := h.in.Place(path)
+		if why := o.put(atA+k, path, at); why != "" {
 			return o, why
+		}
+		if at[2].U() == 0 {
+			h.assume("points of the vehicle lie exactly where the file has them, where those have no ±")
 		}
 	}
 	return o, ""
@@ -311,10 +326,9 @@ func (h *hanging) doubtable() {
 	})
 }
 
-// bound is measurement i with the points that are freed as parts of their own, behind the
+// bound is a measurement with the points that are freed as parts of their own, behind the
 // powertrain.
-func (h *hanging) bound(i int, freed []int) rigid.Measure {
-	o := &h.of[i]
+func (h *hanging) bound(o *observed, freed []int) rigid.Measure {
 	m := o.Measure
 	for k, p := range o.at {
 		n := slices.IndexFunc(freed, func(g int) bool { return h.known[g] == p.path })
@@ -329,11 +343,10 @@ func (h *hanging) bound(i int, freed []int) rigid.Measure {
 	return m
 }
 
-// noise is the error of measurement i against what the powertrain would show between the
+// noise is the error of a measurement against what the powertrain would show between the
 // vehicle's points as they were measured, in the sources of lines; that of a reading
 // without what it was read with, which is of other sources. m is it as it is bound.
-func (h *hanging) noise(i int, m *rigid.Measure, poses []geom.Pose) uncertain.Number {
-	o := &h.of[i]
+func (h *hanging) noise(o *observed, m *rigid.Measure, poses []geom.Pose) uncertain.Number {
 	var parts []uncertain.Weighted
 	if o.reading < 0 {
 		parts = append(parts, uncertain.Weighted{K: 1, N: o.value.Number})

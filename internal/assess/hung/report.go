@@ -6,6 +6,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/rigid"
+	"fitup/internal/project"
 	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -18,28 +19,29 @@ func (h *hanging) report() {
 	}
 	h.Pose = finding.Maybe[geom.Pose]{V: h.fit.pose(), Known: h.fit.fixed()}
 	h.values = make([]finding.Number, len(h.readings))
-	if h.fit.DoF <= 0 { // nothing says more than each reading does
-		return
-	}
-	var at []int
+	var all []*finding.Number
 	var read, placed []uncertain.Number
+	take := func(o *observed, into *finding.Number, alone *uncertain.Number) {
+		if a, b, ok := h.figure(o); ok && (alone == nil || surer(*alone, a, b)) {
+			all, read, placed = append(all, into), append(read, a), append(placed, b)
+		}
+	}
 	for i := range h.of {
-		o := &h.of[i]
-		if o.reading < 0 || h.bad[o.reading] != "" {
-			continue
+		if o := &h.of[i]; h.fit.DoF > 0 && o.reading >= 0 && h.bad[o.reading] == "" { // else nothing says more than it does
+			take(o, &h.values[o.reading], &o.value.Number)
 		}
-		a, b, ok := h.figure(i)
-		if !ok || !surer(o.value.Number, a, b) {
-			continue
-		}
-		at, read, placed = append(at, o.reading), append(read, a), append(placed, b)
+	}
+	h.as = project.Reading{After: h.when.after, Stood: h.when.stood, Placed: h.when.place}
+	h.unreads = make([]finding.Number, len(h.in.Unread))
+	for i := range h.unread {
+		take(&h.unread[i], &h.unreads[h.unread[i].reading], nil)
 	}
 	own, err := uncertain.Factored(h.in.Reads, func(int) string { return "what was measured to the powertrain's marks" }, placed...)
 	if err != nil { // then they stay as they were read
 		return
 	}
-	for k, r := range at {
-		h.values[r] = finding.Of(read[k].Plus(own[k]))
+	for k, into := range all {
+		*into = finding.Of(read[k].Plus(own[k]))
 	}
 }
 
@@ -62,12 +64,12 @@ func (f *fitted) fixed() bool {
 	return true
 }
 
-// figure is what measurement i would show of the powertrain where it was found, between the
+// figure is what a measurement would show of the powertrain where it was found, between the
 // places as the fit has them: with what readings leave open of it, and what is left open by
 // all else, 0 with its ±. False where what was measured does not fix it.
-func (h *hanging) figure(i int) (read, placed uncertain.Number, ok bool) {
-	fit, o := h.fit, &h.of[i]
-	m := h.bound(i, fit.freed)
+func (h *hanging) figure(o *observed) (read, placed uncertain.Number, ok bool) {
+	fit := h.fit
+	m := h.bound(o, fit.freed)
 	partials := map[int]float64{}
 	steps := fit.group.Steps(fit.X)
 	for u, b := range steps {
@@ -88,18 +90,18 @@ func (h *hanging) figure(i int) (read, placed uncertain.Number, ok bool) {
 	}
 	value := m.Shown(fit.poses...)
 	if fit.Shares() {
-		value += h.endsBy(i, &m, len(steps), partials)
+		value += h.endsBy(o, &m, len(steps), partials)
 	}
 	var a, b []uncertain.Weighted
 	for k, g := range fit.Gains(partials) {
 		if g == 0 {
 			continue
 		}
-		of := fit.of[k]
-		if with := &h.of[of]; with.reading >= 0 {
+		with := &h.of[fit.of[k]]
+		if with.reading >= 0 {
 			a = append(a, uncertain.Weighted{K: g, N: with.value.Number})
 		}
-		b = append(b, uncertain.Weighted{K: g, N: h.noise(of, &fit.group.Measures[k], fit.poses)})
+		b = append(b, uncertain.Weighted{K: g, N: h.noise(with, &fit.group.Measures[k], fit.poses)})
 	}
 	b = append(b, o.byPlaces(&m, fit.poses)...) // as they were measured
 	return uncertain.Smooth(value, a...), uncertain.Smooth(0, b...), true
@@ -108,18 +110,13 @@ func (h *hanging) figure(i int) (read, placed uncertain.Number, ok bool) {
 // endsBy adds to the partials of a shaft what the shared errors do to its ends, and returns
 // by how much it shows more with the ends where the fit has them. The first of those errors
 // is the unknown with that number.
-func (h *hanging) endsBy(i int, m *rigid.Measure, first int, partials map[int]float64) (more float64) {
+func (h *hanging) endsBy(o *observed, m *rigid.Measure, first int, partials map[int]float64) (more float64) {
 	fit := h.fit
-	for k, of := range fit.of {
-		if of != i {
-			continue
-		}
-		for _, e := range fit.ends[k] {
-			slope := m.Slope([points]*r3.Vec{&m.Own, &m.A, &m.B}[e.point], e.axis, fit.poses...)
-			for c, by := range e.by {
-				partials[first+c] -= slope * by
-				more -= slope * by * fit.X[first+c]
-			}
+	for _, e := range fit.ends[o] {
+		slope := m.Slope([points]*r3.Vec{&m.Own, &m.A, &m.B}[e.point], e.axis, fit.poses...)
+		for c, by := range e.by {
+			partials[first+c] -= slope * by
+			more -= slope * by * fit.X[first+c]
 		}
 	}
 	return more

@@ -27,9 +27,9 @@ type fitted struct {
 	of      []int       // of h.of
 	freed   []int       // of h.known
 	free    [][]float64 // movements that nothing measured notices: held where the search began
-	// ends are, of each shaft among the measurements by its place in them, how far its ends
-	// are off where they were measured, by what each shared error does to them.
-	ends map[int][]endShift
+	// ends are, of each shaft, how far its ends are off where they were measured, by what each
+	// shared error does to them.
+	ends map[*observed][]endShift
 }
 
 // endShift is how much a coordinate of a shaft's end is off as it was measured for each of
@@ -89,7 +89,7 @@ func (h *hanging) fitFrom(of, freed []int, starts []geom.Pose) (*fitted, error) 
 		f.group.Parts = append(f.group.Parts, part)
 	}
 	for _, i := range of {
-		f.group.Measures = append(f.group.Measures, h.bound(i, freed))
+		f.group.Measures = append(f.group.Measures, h.bound(&h.of[i], freed))
 	}
 	common := h.weigh(f, starts)
 	plain := f.group.Problem()
@@ -123,26 +123,24 @@ func (h *hanging) fitFrom(of, freed []int, starts []geom.Pose) (*fitted, error) 
 func (h *hanging) weigh(f *fitted, poses []geom.Pose) []tape.Common {
 	n := len(f.of)
 	read, placed := make([]uncertain.Number, n), make([]uncertain.Number, n)
-	f.ends = map[int][]endShift{}
 	for k, i := range f.of {
 		o, m := &h.of[i], &f.group.Measures[k]
 		if o.reading >= 0 {
 			read[k] = o.value.Number
 		}
-		placed[k] = h.noise(i, m, poses)
+		placed[k] = h.noise(o, m, poses)
 		o.Sigma = max(math.Hypot(read[k].U(), placed[k].U()), o.least())
 	}
+	f.ends = map[*observed][]endShift{}
+	shafts := h.shafts(f.of)
 	all := slices.Clone(placed)
-	for k, i := range f.of {
-		o, m := &h.of[i], &f.group.Measures[k]
-		if o.Kind != rigid.Fall {
-			continue
-		}
-		free := o.freed(m)
+	for _, o := range shafts {
+		m := h.bound(o, f.freed)
+		free := o.freed(&m)
 		for p, at := range o.at {
 			for axis := range at.at {
 				if at.path != "" && !free[p] && at.at[axis].U() > 0 {
-					f.ends[k] = append(f.ends[k], endShift{point: p, axis: axis})
+					f.ends[o] = append(f.ends[o], endShift{point: p, axis: axis})
 					all = append(all, at.at[axis].Number)
 				}
 			}
@@ -154,13 +152,13 @@ func (h *hanging) weigh(f *fitted, poses []geom.Pose) []tape.Common {
 		common, names, alone := uncertain.Shared(of)
 		if family == 1 {
 			at := n
-			for k := range f.of {
-				for e := range f.ends[k] {
+			for _, o := range shafts {
+				for e := range f.ends[o] {
 					by := make([]float64, len(out), len(out)+len(common))
 					for _, c := range common {
 						by = append(by, c[at])
 					}
-					f.ends[k][e].by = by
+					f.ends[o][e].by = by
 					at++
 				}
 			}
@@ -174,6 +172,21 @@ func (h *hanging) weigh(f *fitted, poses []geom.Pose) []tape.Common {
 	}
 	for k, i := range f.of {
 		f.group.Measures[k].Sigma = max(own[k], h.of[i].least())
+	}
+	return out
+}
+
+// shafts are those among measurements, and those that no gauge was put on.
+func (h *hanging) shafts(of []int) (out []*observed) {
+	for _, i := range of {
+		if h.of[i].Kind == rigid.Fall {
+			out = append(out, &h.of[i])
+		}
+	}
+	for i := range h.unread {
+		if h.unread[i].Kind == rigid.Fall {
+			out = append(out, &h.unread[i])
+		}
 	}
 	return out
 }
@@ -269,7 +282,7 @@ func (h *hanging) suspect(x snoop.Suspect[*fitted]) {
 		return
 	}
 	o, f, alone := &h.of[x.Measurement], x.Without, x.Alone
-	m := h.bound(x.Measurement, f.freed)
+	m := h.bound(o, f.freed)
 	s := Suspect{Taken: h.taken(x.Measurement), Off: o.Value - m.Shown(f.poses...), Alone: alone}
 	for _, i := range x.Alike {
 		s.Alike = append(s.Alike, h.of[i].Name)

@@ -54,6 +54,9 @@ func (a *judge) axisFinding(i int) finding.Finding {
 	}
 	f.Figure(x.Read)
 	f.Source, f.Assumes = "angle gauge", a.axisAssumes(x)
+	if x.marked != nil {
+		f.Source = "tape and level, to marks and points"
+	}
 	if x.Doubt != "" {
 		f.Status = finding.Tight
 	}
@@ -70,6 +73,9 @@ func (x *Axis) usable() string {
 		return "The old reading, with what the model says has changed. " + x.since() + ". A plan on the screen moves no iron: move it there and read again, or go back to where it hung and the reading counts again."
 	case x.Hung:
 		return "Read with the axle hanging, and brought to ride height by the travel model; read again with the vehicle on its wheels."
+	}
+	if x.marked != nil {
+		return "What was measured to marks and points says how it lies; no gauge was put on it."
 	}
 	return "There is a usable reading."
 }

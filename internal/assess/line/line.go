@@ -68,7 +68,8 @@ type Axis struct {
 	// hangsOnPowertrain says that the axis goes where the powertrain goes, rides
 	// that it goes where the axle goes.
 	hangsOnPowertrain, rides bool
-	since                    finding.Text // where it hung at the reading and where it is planned, when those differ
+	marked                   *project.Reading // when it was measured, of one that no gauge was put on; nil for none
+	since                    finding.Text     // where it hung at the reading and where it is planned, when those differ
 }
 
 // Joint is one joint of a line, 1 nearest the gearbox.

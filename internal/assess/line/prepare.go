@@ -62,7 +62,7 @@ func Prepare(in Input, l project.Line) *Prepared {
 	p.shear()
 	for i := range p.base.Axes {
 		p.takeReadings(&p.base.Axes[i])
-		p.base.HasReads = p.base.HasReads || p.base.Axes[i].Reading >= 0
+		p.base.HasReads = p.base.HasReads || p.base.Axes[i].Reading >= 0 || p.base.Axes[i].marked != nil
 	}
 	return p
 }

@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/shaft"
+	"fitup/internal/project"
 	"fitup/internal/uncertain"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -23,7 +24,7 @@ func (a *judge) read() {
 			a.carryPlan(x, i, &a.Build.Readings[x.Taped[0]])
 		}
 		if x.Read.Known {
-			a.carry(x, i, &a.Build.Readings[x.Reading])
+			a.carry(x, i, x.taken(a.Build))
 		}
 	}
 	for i := range out.Joints {
@@ -38,6 +39,15 @@ func (a *judge) read() {
 func (p *Prepared) takeReadings(x *Axis) {
 	p.takePlan(x)
 	t := p.Readings.Gauge[x.Target]
+	if t.Marked {
+		x.marked = &t.As
+		x.Basis = finding.Read
+		if t.As.After.Proves() {
+			x.Basis = finding.Proved
+		}
+		x.Read, x.Raw, x.Assumes = t.Level, t.Level, t.Assumes
+		return
+	}
 	if len(t.Set) == 0 {
 		x.Read = finding.Missing("no reading of " + x.the() + " yet")
 		return
@@ -57,6 +67,14 @@ func (p *Prepared) takeReadings(x *Axis) {
 	if x.Read = t.Level; x.Read.Known {
 		x.Raw = t.Level
 	}
+}
+
+// taken is when, and how it hung and stood then, the axis was read.
+func (x *Axis) taken(b *project.Build) *project.Reading {
+	if x.marked != nil {
+		return x.marked
+	}
+	return &b.Readings[x.Reading]
 }
 
 // takePlan takes the direction in plan that was measured by tape.
