@@ -26,9 +26,10 @@ func main() {
 		exit(empty())
 	}
 	keys := flag.Int("keys", 300, "how many keys are timed")
+	only := flag.String("only", "", "measure only the bench of that name, such as demo, and no commands")
 	hold := flag.Int("hold", 20_000, "how many keys are pressed before the memory is read again; 0 for none")
 	flag.Usage = func() {
-		_, _ = fmt.Fprintln(flag.CommandLine.Output(), "usage: speed [-keys N] [-hold N] PROGRAM")
+		_, _ = fmt.Fprintln(flag.CommandLine.Output(), "usage: speed [-keys N] [-hold N] [-only NAME] PROGRAM")
 		flag.PrintDefaults()
 	}
 	flag.Parse()
@@ -36,7 +37,7 @@ func main() {
 		flag.Usage()
 		os.Exit(2)
 	}
-	exit(measure(flag.Arg(0), *keys, *hold))
+	exit(measure(flag.Arg(0), *only, *keys, *hold))
 }
 
 func exit(err error) {
@@ -66,8 +67,8 @@ range = ["-131 mm", "-81 mm"]
 step = "1 mm"
 `
 
-// measure prints the table.
-func measure(program string, keys, hold int) error {
+// measure prints the table, or one bench of it.
+func measure(program, only string, keys, hold int) error {
 	dir, err := os.MkdirTemp("", "speed")
 	if err != nil {
 		return err
@@ -95,9 +96,15 @@ func measure(program string, keys, hold int) error {
 		{name: "demo with things to move", args: []string{program, long}, ready: "Mounts", before: down + down, marked: true,
 			edit: [2]string{right, left}, move: [2]string{down, up}, search: "Lg\x1b"},
 	} {
+		if only != "" && b.name != only {
+			continue
+		}
 		if err := b.run(keys); err != nil {
 			return fmt.Errorf("%s: %w", b.name, err)
 		}
+	}
+	if only != "" {
+		return nil
 	}
 	for _, c := range []struct {
 		name string
