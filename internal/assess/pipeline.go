@@ -33,6 +33,7 @@ type Prepared struct {
 
 	given     *project.Build // before the survey gave points their places
 	beside    bool           // a large survey is adjusted beside
+	between   func()         // called before each step, by who lets others go first; nil for none
 	waits     *Fitting       // the adjustment that it waits for; nil for none
 	stated    *finding.Stated
 	open      []leftOpen         // all that the file leaves open
@@ -99,6 +100,22 @@ func Run(b *project.Build) *Assessment {
 	return p.run(p.Build)
 }
 
+// RunAside is Run for who works while something more urgent may come: on one processor,
+// and calling yield before each step, which may wait. It says what Run says.
+func RunAside(b *project.Build, yield func()) *Assessment {
+	p := Prepare(b)
+	a := p.Yielding(yield).runBy(p.Build, (*Assessment).goOnAlone)
+	a.ready = p // whoever asks it for more waits for nobody
+	return a
+}
+
+// Yielding is p for the same: what it assesses calls yield before each step.
+func (p *Prepared) Yielding(yield func()) *Prepared {
+	q := *p
+	q.between = yield
+	return &q
+}
+
 // Again assesses a build that is probably much like the one before: where nothing
 // differs but where the powertrain stands, what was prepared of that serves this one
 // too. It says what Run says.
@@ -115,10 +132,12 @@ func Again(before *Assessment, b *project.Build) *Assessment {
 
 // run assesses the build that was prepared, or one that differs from it in where the
 // powertrain stands alone.
-func (p *Prepared) run(b *project.Build) *Assessment {
+func (p *Prepared) run(b *project.Build) *Assessment { return p.runBy(b, (*Assessment).goOnAbreast) }
+
+func (p *Prepared) runBy(b *project.Build, all func(*Assessment)) *Assessment {
 	a := p.begin(b, Everything)
 	a.mends = new(sync.Map)
-	a.goOnAbreast()
+	all(a)
 	a.index()
 	a.restate() // for people; a state among many is only counted
 	a.welds()   // whether each was proved rests on all findings
@@ -157,7 +176,7 @@ func sameLines(b, c *project.Build) bool {
 // at is the pipeline.
 func (p *Prepared) at(b *project.Build, which Which) *Assessment {
 	a := p.begin(b, which)
-	a.goOn(throughAll)
+	a.goOnAlone()
 	if which == Everything {
 		a.index()
 	}
@@ -223,10 +242,16 @@ func (a *Assessment) goOn(to int) {
 	all := steps()
 	for ; a.taken < to; a.taken++ {
 		if step := all[a.taken]; a.asked&step.of != 0 && !a.as.same(a, step.of) {
+			if a.ready.between != nil {
+				a.ready.between()
+			}
 			step.run(a)
 		}
 	}
 }
+
+// goOnAlone takes all steps, one after the other.
+func (a *Assessment) goOnAlone() { a.goOn(throughAll) }
 
 // goOnAbreast takes all steps, those side by side that do not rest on each other: where
 // somebody waits for the one assessment. It says what goOn(throughAll) says.

@@ -25,8 +25,8 @@ type RowInfo struct {
 
 // PlacementRows returns every row of the placement in working order. Names
 // under "placement." that are keys of the file are those keys.
-func PlacementRows() []RowInfo {
-	return []RowInfo{
+func PlacementRows() [8]RowInfo {
+	return [...]RowInfo{
 		{seat.LeftFront, "placement.left_front", "left front mount", "left front", quantity.Length},
 		{seat.RightFront, "placement.right_front", "right front mount", "right front", quantity.Length},
 		{seat.Rear, "placement.rear", "rear mount", "rear mount", quantity.Length},

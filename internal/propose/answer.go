@@ -236,7 +236,7 @@ func (p *Problem) propose(cell []int, kind string, shown bool, all []bool, a *An
 	if err != nil {
 		return
 	}
-	x := Proposal{Kinds: []string{kind}, Best: shown, Moves: moves, After: assess.Run(b), Spare: math.Inf(1)}
+	x := Proposal{Kinds: []string{kind}, Best: shown, Moves: moves, After: assess.RunAside(b, p.want.yield), Spare: math.Inf(1)}
 	for i := range p.demands {
 		f, ok := x.After.Finding(p.demands[i].ID)
 		if !ok || p.short(&f) > 0 {

@@ -73,7 +73,6 @@ func (p *Problem) at(cell []int) *spot {
 	if p.quick == 0 {
 		return s
 	}
-	p.want.yield()
 	a, err := p.ready.At(p.movesTo(cell), p.quick)
 	if err != nil {
 		for i := range s.short {
@@ -96,7 +95,6 @@ func (p *Problem) whole(cell []int, s *spot) {
 	if p.rest == 0 {
 		return
 	}
-	p.want.yield()
 	a, err := p.ready.At(p.movesTo(cell), p.rest)
 	if err != nil {
 		for i := range s.short {

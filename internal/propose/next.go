@@ -115,11 +115,10 @@ func NextReading(b *project.Build) Next {
 	return n
 }
 
-// NextReadingBeside is NextReading that calls yield before each reading is weighed, which
+// NextReadingBeside is NextReading that calls yield again and again, which
 // may wait for what is more urgent. The error is that of the context, where it ended first.
 func NextReadingBeside(ctx context.Context, b *project.Build, yield func()) (Next, error) {
-	yield()
-	now := assess.Run(b)
+	now := assess.RunAside(b, yield)
 	n := Next{}
 	before := spreads(now)
 	ids := make([]string, 0, len(before))
@@ -137,10 +136,10 @@ func NextReadingBeside(ctx context.Context, b *project.Build, yield func()) (Nex
 		}
 	}
 	for _, c := range candidates(b) {
-		if yield(); ctx.Err() != nil {
+		if ctx.Err() != nil {
 			return Next{}, ctx.Err()
 		}
-		after := spreads(assess.Run(c.build))
+		after := spreads(assess.RunAside(c.build, yield))
 		r := Reading{Of: c.of, How: c.how}
 		type gain struct {
 			id string

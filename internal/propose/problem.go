@@ -65,8 +65,8 @@ type Wanted struct {
 	Tight bool
 	// Budget is how many places each search may assess; Usual when 0.
 	Budget int
-	// Yield is called before each place is assessed, where it is not nil, by the goroutine
-	// that searches: it may wait, for what is more urgent.
+	// Yield is called between the steps of each assessment, where it is not nil, by the
+	// goroutine that searches: it may wait, for what is more urgent.
 	Yield func()
 }
 
@@ -149,7 +149,7 @@ type Problem struct {
 // New makes a build ready to be searched. The error says what is wrong with what is
 // asked, and what to do.
 func New(b *project.Build, w Wanted) (*Problem, error) {
-	p := &Problem{Build: b, want: w, Now: assess.Run(b), number: map[string]int{}, memo: newMemo(1 << 16)}
+	p := &Problem{Build: b, want: w, Now: assess.RunAside(b, w.yield), number: map[string]int{}, memo: newMemo(1 << 16)}
 	p.Build = p.Now.Build
 	if err := p.allow(); err != nil {
 		return nil, err
@@ -157,7 +157,7 @@ func New(b *project.Build, w Wanted) (*Problem, error) {
 	if err := p.demand(); err != nil {
 		return nil, err
 	}
-	p.ready = assess.Prepare(b)
+	p.ready = assess.Prepare(b).Yielding(w.yield)
 	p.kin = newKinematics(p)
 	return p, nil
 }

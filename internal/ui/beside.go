@@ -39,7 +39,8 @@ func (m *Model) beside(msg tea.Msg) (cmd tea.Cmd, always bool) {
 	case searchedMsg:
 		always = m.searched(msg)
 	case searchTickMsg:
-		cmd, always = m.searchTick(msg), m.proposalsOnTop()
+		cmd, always = m.searchTick(msg)
+		always = always && m.proposalsOnTop()
 	case weighedMsg:
 		always = m.weighed(msg)
 	case printedMsg:

@@ -51,25 +51,35 @@ type finder struct {
 type yields struct {
 	busy  atomic.Bool
 	last  atomic.Int64  // when the last key was answered, ns
-	quiet time.Duration // how long nothing is pressed before a search goes on
+	quiet time.Duration // how long nothing is pressed before a search goes on; 0 where there is no clock
+	naps  func()        // of tests: in place of a short sleep
 }
 
-// keys notes that the bench is at work, until what it returns is called.
-func (y *yields) keys() func() {
+// keys notes that the bench is at work, until what it returns is called, and whether it
+// answers somebody's hand.
+func (y *yields) keys(hand bool) func() {
 	y.busy.Store(true)
 	return func() {
-		if y.quiet > 0 {
+		if hand && y.quiet > 0 {
 			y.last.Store(time.Now().UnixNano())
 		}
 		y.busy.Store(false)
 	}
 }
 
+// pressed reports whether something was pressed within a while.
+func (y *yields) pressed(within time.Duration) bool {
+	return y.quiet > 0 && time.Since(time.Unix(0, y.last.Load())) < within
+}
+
 // wait holds a search up while the bench is at work, and until it was quiet for a while.
 func (y *yields) wait(ctx context.Context) {
-	const nap = 2 * time.Millisecond
-	for ctx.Err() == nil && (y.busy.Load() || y.quiet > 0 && time.Since(time.Unix(0, y.last.Load())) < y.quiet) {
-		time.Sleep(nap)
+	for ctx.Err() == nil && (y.busy.Load() || y.pressed(y.quiet)) {
+		if y.naps != nil {
+			y.naps()
+			continue
+		}
+		time.Sleep(2 * time.Millisecond)
 	}
 }
 
@@ -156,14 +166,19 @@ func (s *searching) came() string {
 	return "nothing found, and not all was tried"
 }
 
-// searchTick has the screen say how far it is, and asks for the next time.
-func (m *Model) searchTick(msg searchTickMsg) tea.Cmd {
+// searchTick has the screen say how far it is, and asks for the next time; new says that
+// there is more to say. While keys come it says nothing: a frame of its own would hold the
+// next key up.
+func (m *Model) searchTick(msg searchTickMsg) (next tea.Cmd, new bool) {
 	s := msg.of
 	if m.finder.last != s || s.done {
-		return nil
+		return nil, false
 	}
-	s.shown = s.at.Load()
-	return m.disk.after(glance, msg)
+	if !m.finder.yields.pressed(3 * glance) {
+		at := s.at.Load()
+		s.shown, new = at, at != s.shown
+	}
+	return m.disk.after(2*glance, msg), new
 }
 
 // searchState is what the title says of it, "" where nothing is searched.

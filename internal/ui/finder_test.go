@@ -5,6 +5,7 @@ import (
 	"os"
 	"testing"
 
+	"fitup/internal/project"
 	"fitup/internal/project/starter"
 	"fitup/internal/ui/theme"
 
@@ -108,10 +109,66 @@ func TestASearchBesideTheKeys(t *testing.T) {
 	assert.True(t, s.m.finder.last.done)
 }
 
+// A search stands still while a key is answered, in the middle of a place too, and goes on
+// after; one that is ended then does not wait for the key.
+func TestASearchStandsStillWhileAKeyIsAnswered(t *testing.T) {
+	t.Parallel()
+	f, err := project.Parse("build.toml", asking(`"line.rear.joint.1.max", "line.rear.joint.2.max"`))
+	require.NoError(t, err)
+	alone := &searching{of: f.Build, ctx: t.Context()}
+	steps := 0
+	alone.search(func() { steps++ })
+	require.NoError(t, alone.failed)
+	require.Greater(t, steps, alone.answer.Judged, "it looks up more than once in a place")
+	for _, at := range []int{1, steps / 3, steps / 2} {
+		for _, ends := range []bool{false, true} {
+			var y yields
+			naps := make(chan bool)
+			y.naps = func() { naps <- true }
+			s := &searching{of: f.Build}
+			s.ctx, s.end = context.WithCancel(context.Background())
+			n, ended, released := 0, make(chan bool), func() {}
+			go func() {
+				s.search(func() {
+					if n++; n == at {
+						released = y.keys(true)
+					}
+					y.wait(s.ctx)
+				})
+				close(ended)
+			}()
+			for range 5 { // it does nothing but sleep
+				<-naps
+				require.Equal(t, at, n)
+			}
+			if ends {
+				s.end()
+			} else {
+				released()
+			}
+			for on := true; on; {
+				select {
+				case <-naps: // the one that had begun
+				case <-ended:
+					on = false
+				}
+			}
+			require.NoError(t, s.failed)
+			if ends {
+				require.ErrorIs(t, s.answer.Stopped, context.Canceled)
+				continue
+			}
+			require.Equal(t, steps, n)
+			require.Equal(t, alone.answer.Judged, s.answer.Judged)
+			require.Len(t, s.answer.Proposals, len(alone.answer.Proposals))
+		}
+	}
+}
+
 // A search waits while a key is answered.
 func TestASearchYields(t *testing.T) {
 	var y yields
-	ended := y.keys()
+	ended := y.keys(true)
 	gone, end := context.WithCancel(context.Background())
 	end()
 	y.wait(gone) // nobody waits for it

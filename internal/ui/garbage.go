@@ -23,6 +23,7 @@ type garbage struct {
 	mu       sync.Mutex
 	beside   int // percent of garbage while nothing is searched
 	searches int // under way
+	room     int // processors that there were before
 }
 
 // How much garbage there may be for each part of what is in use, in percent: little
@@ -50,6 +51,11 @@ func (g *garbage) allow(percent int) {
 
 // search notes that something is searched, until what it returns is called. Before the
 // first frame, and where nobody waits for keys, it is nothing to this.
+//
+// A search fills one of the runtime's processors. With the key's own waiting in the system
+// for the next one, what a key woke had none to go on with until the runtime looked round
+// for one, which is every ten milliseconds; so there is one more while a search lasts, and
+// the system shares out the real ones.
 func (g *garbage) search() (ended func()) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
@@ -58,12 +64,15 @@ func (g *garbage) search() (ended func()) {
 	}
 	if g.searches++; g.searches == 1 {
 		debug.SetGCPercent(besideSearch)
+		g.room = runtime.GOMAXPROCS(0)
+		runtime.GOMAXPROCS(g.room + 1)
 	}
 	return func() {
 		g.mu.Lock()
 		defer g.mu.Unlock()
 		if g.searches--; g.searches == 0 {
 			debug.SetGCPercent(g.beside)
+			runtime.GOMAXPROCS(g.room)
 		}
 	}
 }

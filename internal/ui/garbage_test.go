@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"runtime"
 	"runtime/debug"
 	"testing"
 
@@ -17,6 +18,7 @@ func TestASearchLeavesItsGarbage(t *testing.T) {
 		debug.SetGCPercent(p)
 		return p
 	}
+	processors := runtime.GOMAXPROCS(0)
 	var g garbage
 	g.search()()
 	assert.Equal(t, besideLarge, now(), "before the first frame it is nothing to this")
@@ -24,9 +26,11 @@ func TestASearchLeavesItsGarbage(t *testing.T) {
 	first := g.search()
 	second := g.search()
 	assert.Equal(t, besideSearch, now())
+	assert.Equal(t, processors+1, runtime.GOMAXPROCS(0), "with one more there is always one for what a key wakes")
 	first()
 	g.allow(besideLarge)
 	assert.Equal(t, besideSearch, now())
 	second()
 	assert.Equal(t, besideLarge, now())
+	assert.Equal(t, processors, runtime.GOMAXPROCS(0))
 }

@@ -115,7 +115,7 @@ func (m *Model) Init() tea.Cmd {
 // Update implements tea.Model.
 func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	var cmd tea.Cmd
-	defer m.finder.yields.keys()()
+	defer m.finder.yields.keys(byHand(msg))()
 	before, always := m.face(), true
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
@@ -164,6 +164,15 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	noted := m.noteTyped()
 	_, key := msg.(tea.KeyMsg)
 	return m, tea.Batch(cmd, m.collectWork(key), noted, m.diskWork(), shown, m.trailWork(), m.fitWork(), m.printWork(), m.searchWork(), m.weighWork())
+}
+
+// byHand reports whether somebody pressed or pointed.
+func byHand(msg tea.Msg) bool {
+	switch msg.(type) {
+	case tea.KeyMsg, tea.MouseMsg:
+		return true
+	}
+	return false
 }
 
 // kept takes what the disk has to say.
