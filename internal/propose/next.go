@@ -78,6 +78,13 @@ type Reading struct {
 	How   string // in words, behind "of"
 	Drop  float64
 	Helps []string // ids of the findings of which it takes most off the chance, the most first
+	gains []share
+}
+
+// share is what a finding has of a chance.
+type share struct {
+	id string
+	by float64
 }
 
 // Next is what could be measured, the most useful first, and how things stand without.
@@ -89,7 +96,8 @@ type Next struct {
 	// and no reading takes off more than Worth.
 	Enough bool
 	// Open are findings that are not within their limit or not known: first those.
-	Open []string
+	Open    []string
+	chances []share // of each finding whose ± is stated
 }
 
 // Worth is what a reading must take off the chance of a wrong weld to be worth taking.
@@ -111,60 +119,113 @@ func spreads(a *assess.Assessment) map[string]spread {
 
 // NextReading says what one further reading would be worth.
 func NextReading(b *project.Build) Next {
-	n, _ := NextReadingBeside(context.Background(), b, func() {})
+	n, _ := nextReading(context.Background(), b, func() {}, 0)
 	return n
 }
 
-// NextReadingBeside is NextReading that calls yield again and again, which
-// may wait for what is more urgent. The error is that of the context, where it ended first.
+// NextReadingBeside is NextReading that calls yield again and again, which may wait for what
+// is more urgent. Where the whole chance is less than Worth none is weighed: none takes off
+// more. The error is that of the context, where it ended first.
 func NextReadingBeside(ctx context.Context, b *project.Build, yield func()) (Next, error) {
+	return nextReading(ctx, b, yield, Worth)
+}
+
+func nextReading(ctx context.Context, b *project.Build, yield func(), worth float64) (Next, error) {
 	now := assess.RunAside(b, yield)
 	n := Next{}
 	before := spreads(now)
-	ids := make([]string, 0, len(before))
 	for i := range now.Findings {
 		f := &now.Findings[i]
 		switch s, ok := before[f.ID]; {
 		case f.Status == finding.Over || f.Status == finding.NotKnown:
 			n.Open = append(n.Open, f.ID)
 		case ok:
-			ids = append(ids, f.ID)
-			n.Chance += WrongWeld(s.margin, s.u, s.u)
+			n.chances = append(n.chances, share{f.ID, WrongWeld(s.margin, s.u, s.u)})
 			if f.Status == finding.Tight {
 				n.Of = append(n.Of, f.ID)
 			}
 		}
 	}
+	whole := 0.0
+	for _, c := range n.chances {
+		whole += c.by
+	}
 	for _, c := range candidates(b) {
-		if ctx.Err() != nil {
-			return Next{}, ctx.Err()
-		}
-		after := spreads(assess.RunAside(c.build, yield))
 		r := Reading{Of: c.of, How: c.how}
-		type gain struct {
-			id string
-			by float64
-		}
-		var gains []gain
-		for _, id := range ids {
-			s, t := before[id], before[id]
-			if x, ok := after[id]; ok {
-				t = x
+		if whole >= worth {
+			if ctx.Err() != nil {
+				return Next{}, ctx.Err()
 			}
-			by := WrongWeld(s.margin, s.u, s.u) - WrongWeld(s.margin, s.u, t.u)
-			if r.Drop += by; by > Worth/10 {
-				gains = append(gains, gain{id, by})
-			}
-		}
-		slices.SortStableFunc(gains, func(x, y gain) int { return sign(y.by - x.by) })
-		for _, g := range gains {
-			r.Helps = append(r.Helps, g.id)
+			r.gains = gainsOf(n.chances, before, spreads(assess.RunAside(c.build, yield)))
 		}
 		n.Readings = append(n.Readings, r)
 	}
-	slices.SortStableFunc(n.Readings, func(x, y Reading) int { return sign(y.Drop - x.Drop) })
-	n.Enough = len(n.Of)+len(n.Open) == 0 && len(ids) > 0 && (len(n.Readings) == 0 || n.Readings[0].Drop < Worth)
-	return n, nil
+	return n.of(func(string) bool { return true }), ctx.Err()
+}
+
+// gainsOf is what a reading takes off the chance of each finding, from how each is spread
+// before it and after.
+func gainsOf(chances []share, before, after map[string]spread) []share {
+	var out []share
+	for _, c := range chances {
+		s, t := before[c.id], before[c.id]
+		if x, ok := after[c.id]; ok {
+			t = x
+		}
+		if by := c.by - WrongWeld(s.margin, s.u, t.u); by != 0 {
+			out = append(out, share{c.id, by})
+		}
+	}
+	return out
+}
+
+// of is what is known of those findings alone.
+func (n *Next) of(held func(id string) bool) Next {
+	out := Next{}
+	for _, c := range n.chances {
+		if held(c.id) {
+			out.chances = append(out.chances, c)
+			out.Chance += c.by
+		}
+	}
+	only := func(ids []string) []string {
+		return slices.DeleteFunc(slices.Clone(ids), func(id string) bool { return !held(id) })
+	}
+	out.Of, out.Open = only(n.Of), only(n.Open)
+	for _, r := range n.Readings {
+		x := Reading{Of: r.Of, How: r.How}
+		for _, g := range r.gains {
+			if held(g.id) {
+				x.gains = append(x.gains, g)
+				x.Drop += g.by
+			}
+		}
+		slices.SortStableFunc(x.gains, func(x, y share) int { return sign(y.by - x.by) })
+		for _, g := range x.gains {
+			if g.by > Worth/10 {
+				x.Helps = append(x.Helps, g.id)
+			}
+		}
+		out.Readings = append(out.Readings, x)
+	}
+	slices.SortStableFunc(out.Readings, func(x, y Reading) int { return sign(y.Drop - x.Drop) })
+	out.Enough = len(out.Of)+len(out.Open) == 0 && len(out.chances) > 0 && (len(out.Readings) == 0 || out.Readings[0].Drop < Worth)
+	return out
+}
+
+// For says in one sentence what to measure next before a job that is hard to undo, by the
+// findings that it waits for alone: "" where it waits for none, and where one of them is
+// past its limit or not known, which the job says itself.
+func (n *Next) For(j assess.Job) string {
+	ids := map[string]bool{}
+	for i := range j.Holds {
+		ids[j.Holds[i].ID] = true
+	}
+	of := n.of(func(id string) bool { return ids[id] })
+	if len(of.Open) > 0 || len(of.chances) == 0 {
+		return ""
+	}
+	return of.Words()
 }
 
 // PerCent is a chance in words, never none where it is not.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
 
 	"github.com/stretchr/testify/assert"
@@ -148,18 +149,21 @@ func (b bench) wrongNow() float64 {
 	return sum
 }
 
+// nearLine is a line that was read, and that limit of its joints.
+func nearLine(t *testing.T, limit string) *project.Build {
+	t.Helper()
+	var b strings.Builder
+	b.WriteString("format = 3\n[line.rear.pinion]\n[limits]\njoint_max = \"" + limit + "\"\nmismatch = \"" + limit + "\"\nequivalent = \"" + limit + "\"\n[gauge]\naccuracy = \"0.1 deg\"\n")
+	for _, x := range [][2]string{{"powertrain", "4.4 deg"}, {"line.rear.shaft.1", "2.4 deg"}, {"line.rear.pinion", "4.8 deg"}} {
+		b.WriteString("[[reading]]\nof = \"" + x[0] + "\"\non = \"along\"\nshown = \"" + x[1] + "\"\nlower = \"rear\"\n")
+	}
+	return parsed(t, b.String())
+}
+
 // Of a build near its limit the other kind of surface helps and the same one not, since
 // the accuracy of the gauge there is shared; of one far from it nothing is worth taking.
 func TestNextReadingOfABuild(t *testing.T) {
-	text := func(limit string) *project.Build {
-		var b strings.Builder
-		b.WriteString("format = 3\n[line.rear.pinion]\n[limits]\njoint_max = \"" + limit + "\"\nmismatch = \"" + limit + "\"\nequivalent = \"" + limit + "\"\n[gauge]\naccuracy = \"0.1 deg\"\n")
-		for _, x := range [][2]string{{"powertrain", "4.4 deg"}, {"line.rear.shaft.1", "2.4 deg"}, {"line.rear.pinion", "4.8 deg"}} {
-			b.WriteString("[[reading]]\nof = \"" + x[0] + "\"\non = \"along\"\nshown = \"" + x[1] + "\"\nlower = \"rear\"\n")
-		}
-		return parsed(t, b.String())
-	}
-	n := NextReading(text("2.45 deg"))
+	n := NextReading(nearLine(t, "2.45 deg"))
 	require.NotEmpty(t, n.Readings)
 	assert.False(t, n.Enough)
 	assert.Greater(t, n.Chance, 0.1)
@@ -168,7 +172,7 @@ func TestNextReadingOfABuild(t *testing.T) {
 	assert.Contains(t, best.How, "square face")
 	assert.Greater(t, best.Drop, Worth)
 	assert.Contains(t, best.Helps, "line.rear.joint.2.max")
-	n = NextReading(text("9 deg"))
+	n = NextReading(nearLine(t, "9 deg"))
 	assert.Less(t, n.Chance, 1e-6)
 	for _, r := range n.Readings {
 		assert.Less(t, r.Drop, Worth)
@@ -176,4 +180,53 @@ func TestNextReadingOfABuild(t *testing.T) {
 	assert.True(t, n.Enough)
 	n = NextReading(parsed(t, "format = 3\n"))
 	assert.False(t, n.Enough, "an empty list proves nothing")
+}
+
+// What is said before a hold point goes by the findings that the job waits for alone, adds up
+// to what is said of all, and is nothing where one of them is past its limit or not known.
+func TestTheNextReadingOfAJob(t *testing.T) {
+	b := nearLine(t, "2.45 deg")
+	n := NextReading(b)
+	a := assess.Run(b)
+	holding := func(ids ...string) assess.Job {
+		j := assess.Job{}
+		for _, id := range ids {
+			j.Holds = append(j.Holds, assess.Hold{ID: id})
+		}
+		return j
+	}
+	chance, drop := 0.0, 0.0
+	for i := range a.Findings {
+		one := n.of(func(id string) bool { return id == a.Findings[i].ID })
+		chance += one.Chance
+		for _, r := range one.Readings {
+			if r.Of == n.Readings[0].Of && r.How == n.Readings[0].How {
+				drop += r.Drop
+			}
+		}
+	}
+	assert.InDelta(t, n.Chance, chance, 1e-12)
+	assert.InDelta(t, n.Readings[0].Drop, drop, 1e-12)
+	assert.Contains(t, n.For(holding("line.rear.joint.2.max")), "Measure next: ")
+	assert.Contains(t, n.For(holding("line.rear.joint.1.min")), "Enough: weld")
+	assert.Empty(t, n.For(holding("welds.given")))
+	assert.Empty(t, n.For(holding()))
+	n.Open = append(n.Open, "clearance.tank")
+	assert.Empty(t, n.For(holding("line.rear.joint.2.max", "clearance.tank")))
+}
+
+// Where the whole chance is too small for any reading to be worth it, none is weighed.
+func TestNothingIsWeighedWhereNothingIsAtStake(t *testing.T) {
+	b := nearLine(t, "9 deg")
+	steps := 0
+	n, err := NextReadingBeside(t.Context(), b, func() { steps++ })
+	require.NoError(t, err)
+	all := NextReading(b)
+	assert.InDelta(t, all.Chance, n.Chance, 1e-15)
+	assert.Less(t, all.Chance, Worth)
+	assert.Len(t, n.Readings, len(all.Readings))
+	assert.Less(t, steps, 30, "one assessment")
+	for _, r := range all.Readings {
+		assert.Less(t, r.Drop, Worth)
+	}
 }

@@ -41,6 +41,8 @@ func (m *Model) beside(msg tea.Msg) (cmd tea.Cmd, always bool) {
 	case searchTickMsg:
 		cmd, always = m.searchTick(msg)
 		always = always && m.proposalsOnTop()
+	case settledMsg:
+		m.settled(msg)
 	case weighedMsg:
 		always = m.weighed(msg)
 	case printedMsg:

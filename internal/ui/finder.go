@@ -43,6 +43,7 @@ type finder struct {
 	last     *searching // the last that was begun, under way or done; nil for none
 	begun    bool       // its work is under way
 	yields   yields
+	settling *project.Build            // that is waited for to stand a while
 	weighing *weighing                 // of what to measure next, under way or done; nil for none
 	begins   func(ctx context.Context) // of tests: called before the work
 }

@@ -81,6 +81,8 @@ func (f *findings) draw(m *Model, w, h int) (string, string, []string) {
 		return "Findings, worst first", "esc closes", theme.Wrap("Nothing can be judged yet: the file has no driveline.", w)
 	}
 	f.at = pane.Cursor(f.at, len(all))
+	head := m.holdPoint(w, h/3)
+	h -= len(head)
 	var lines []string
 	from, to := 0, 0
 	f.page = 0
@@ -103,7 +105,7 @@ func (f *findings) draw(m *Model, w, h int) (string, string, []string) {
 		f.top = from + f.down
 	}
 	note := fmt.Sprintf("%d of %d  enter: %s  esc closes", f.at+1, len(all), causeWord(all[f.at]))
-	return "Findings, worst first", note, lines[f.top:min(len(lines), f.top+h)]
+	return "Findings, worst first", note, append(head, lines[f.top:min(len(lines), f.top+h)]...)
 }
 
 // worstFirst are the findings, the worst before the others.

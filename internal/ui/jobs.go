@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -11,6 +12,7 @@ import (
 	"fitup/internal/ui/action"
 	"fitup/internal/ui/field"
 	"fitup/internal/ui/pane"
+	"fitup/internal/ui/pane/jobs"
 	"fitup/internal/ui/theme"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -117,7 +119,24 @@ func (m *Model) tick(i int, override string) bool {
 	case j.State == assess.ProveAgain || j.State == assess.InDoubt:
 		label = "proved again: "
 	}
-	return m.do(label+project.Printable(j.Title), edit.TickJob(m.sess.Now(), i, t)...)
+	if !m.do(label+project.Printable(j.Title), edit.TickJob(m.sess.Now(), i, t)...) {
+		return false
+	}
+	m.saysHoldPoint()
+	return true
+}
+
+// saysHoldPoint adds to the message what is said before a job that is hard to undo, where
+// that is the next one to do.
+func (m *Model) saysHoldPoint() {
+	next := slices.IndexFunc(m.now.Jobs, func(j assess.Job) bool { return j.State != assess.Done })
+	if next < 0 {
+		return
+	}
+	if b, ok := m.now.Before(m.now.Jobs[next]); ok {
+		text := strings.TrimSuffix(m.message.text, ".") + `. Next, "` + project.Printable(m.now.Jobs[next].Title) + `": ` + project.Printable(b.Text)
+		m.message.text = m.theme.Plain(text)
+	}
 }
 
 // turnEngine notes that the powertrain went the other way. Going back in with
@@ -233,6 +252,12 @@ func (c *jobCard) lines(m *Model, w int) []string {
 		state += ", ticked on " + j.DoneOn.Format("2006-01-02")
 	}
 	part(theme.Text, "state", state+", in stage: "+j.Stage)
+	if b, ok := m.now.Before(j); ok {
+		part(jobs.WordRole(b.Word), "before it", b.Text)
+		if b.Word != assess.MoveIt {
+			part(theme.Accent, "", some(m.nextFor(j))...)
+		}
+	}
 	if j.State == assess.ProveAgain {
 		part(theme.Warn, "prove again, because", j.Broken...)
 	}

@@ -137,7 +137,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		always = false
 	case trailMsg:
 		m.judgeTrail()
-	case fittedMsg, fitTickMsg, searchedMsg, searchTickMsg, weighedMsg, printedMsg, printTickMsg:
+	case fittedMsg, fitTickMsg, searchedMsg, searchTickMsg, settledMsg, weighedMsg, printedMsg, printTickMsg:
 		cmd, always = m.beside(msg)
 	case backgroundMsg:
 		m.background(msg)
@@ -350,6 +350,7 @@ func (m *Model) view(p layout.Slot) pane.View {
 	v := pane.View{A: m.now, Theme: m.theme, Step: m.steps[m.step], Focused: p == m.focus && len(m.dialogs) == 0}
 	v.Watch, v.HasW = m.watched()
 	v.Effect, v.Mouse, v.Rule, v.InFull = m.effectOf, m.clicks, m.usesRule(), m.keyOf(actInFull)
+	v.Next = m.nextFor
 	if p == layout.Sketch {
 		v.Before, v.Subject = m.stood.before, m.subject(v)
 		if after := m.proposedHere(); after != nil {

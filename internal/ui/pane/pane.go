@@ -28,7 +28,10 @@ type View struct {
 	InFull  string  // the key that shows in full what has no room; "" for none
 	// Effect is what one step of a row does to Watch, false when that cannot be
 	// told. It takes an assessment to find out: ask for what is shown only.
-	Effect  func(project.RowID) (assess.Effect, bool)
+	Effect func(project.RowID) (assess.Effect, bool)
+	// Next is what to measure next before a job that is hard to undo, in a sentence; "" where
+	// that is not known yet. nil where nobody weighs it.
+	Next    func(assess.Job) string
 	Subject string             // what the cursor is on, for the sketch: the id of a row or a finding, or a reading's target
 	Before  *assess.Assessment // how it stood before the powertrain was moved last, for the sketch; nil for never
 }

@@ -173,11 +173,25 @@ func worstHold(j assess.Job) theme.Status {
 	return pane.Status(worst)
 }
 
+// WordRole is how what is said before a hold point looks.
+func WordRole(w assess.Word) theme.Role {
+	switch w {
+	case assess.GoOn:
+		return theme.Good
+	case assess.Measure:
+		return theme.Doubt
+	}
+	return theme.Danger
+}
+
 // foot says under the list, in most rows and an empty one among them, what the job under the cursor waits for, why it has to be
 // proved again, that it was overridden, and what to mind.
 func foot(w, most int, j assess.Job, v pane.View) []string {
 	var out []string
 	add := func(r theme.Role, text string) {
+		if text == "" {
+			return
+		}
 		for _, l := range theme.Wrap(v.Theme.Plain(project.Printable(text)), max(w, 1)) {
 			out = append(out, v.Theme.Paint(r, l))
 		}
@@ -189,7 +203,10 @@ func foot(w, most int, j assess.Job, v pane.View) []string {
 		add(theme.Warn, "in doubt: "+strings.Join(j.Doubts, "; "))
 	}
 	if b, ok := v.A.Before(j); ok {
-		add(map[assess.Word]theme.Role{assess.GoOn: theme.Good, assess.Measure: theme.Doubt, assess.MoveIt: theme.Danger}[b.Word], b.Text)
+		add(WordRole(b.Word), b.Text)
+		if v.Next != nil && b.Word != assess.MoveIt {
+			add(theme.Accent, v.Next(j))
+		}
 	}
 	if j.State == assess.Held {
 		for _, h := range j.Holds {
