@@ -7,7 +7,7 @@ import "fitup/internal/spell"
 func Nearest(word string, candidates []string) (string, bool) {
 	best, at := "", len(word)/3+2
 	for _, c := range candidates {
-		if d := spell.Distance(word, c); d < at {
+		if d, ok := spell.Nearer(word, c, at); ok {
 			best, at = c, d
 		}
 	}

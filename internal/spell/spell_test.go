@@ -29,3 +29,16 @@ func TestDistanceIsAMetric(t *testing.T) {
 		assert.Equal(t, a == b, Distance(a, b) == 0)
 	})
 }
+
+// Where only a near word is asked for, the distance is the same, and a far one is none.
+func TestNearerIsTheDistanceThatIsLess(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		word := rapid.StringOfN(rapid.RuneFrom([]rune("abcä")), 0, 8, -1)
+		a, b, than := word.Draw(t, "a"), word.Draw(t, "b"), rapid.IntRange(0, 9).Draw(t, "than")
+		d, ok := Nearer(a, b, than)
+		assert.Equal(t, Distance(a, b) < than, ok)
+		if ok {
+			assert.Equal(t, Distance(a, b), d)
+		}
+	})
+}

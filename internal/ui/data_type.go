@@ -328,7 +328,7 @@ func meantSections(m *Model, r sheet.Row, text string) []string {
 		return nil
 	}
 	kind := r.Path[:strings.LastIndexByte(r.Path, '.')] + ".kind"
-	if _, err := section.Find("", text); err == nil || m.sess.Now().Has(kind) {
+	if _, ok := section.Named(text); ok || m.sess.Now().Has(kind) {
 		return nil
 	}
 	return section.OfSizes(text)

@@ -69,8 +69,10 @@ func SectionFault(mount string, l project.Leg, u quantity.Units) string {
 	if _, err := shapeOf(finding.Spoken(mount)+" leg", l, u); err != nil && !errors.Is(err, errMissing) {
 		return err.Error()
 	}
-	_, err := section.Find("leg", l.Section)
-	if meant := section.OfSizes(l.Section); err != nil && l.Kind == "" && len(meant) > 0 {
+	if _, ok := section.Named(l.Section); ok || l.Kind != "" {
+		return ""
+	}
+	if meant := section.OfSizes(l.Section); len(meant) > 0 {
 		return fmt.Sprintf("section %q of the %s leg is taken as a section of your own; did you mean %s?",
 			project.Printable(l.Section), finding.Spoken(mount), strings.Join(meant, " or "))
 	}
@@ -84,7 +86,7 @@ func withSizes(part string, l project.Leg, u quantity.Units) (project.Leg, error
 	if l.Height.Known() || l.Section == "" || l.Kind == "" && bent(l.Section) {
 		return l, nil
 	}
-	if _, err := section.Find(part, l.Section); err == nil && l.Kind == "" {
+	if _, ok := section.Named(l.Section); ok && l.Kind == "" {
 		return l, nil
 	}
 	sizes, err := quantity.Sizes(l.Section, u)

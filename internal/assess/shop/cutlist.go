@@ -94,7 +94,7 @@ func (c Cutting) nest(g *CutGroup, effort int) {
 
 // stockName is the name a stock section goes by in the table, or its own.
 func stockName(name string) string {
-	if e, err := section.Find("stock", name); err == nil {
+	if e, ok := section.Named(name); ok {
 		return e.Name
 	}
 	return name

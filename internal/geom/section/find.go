@@ -14,11 +14,11 @@ import (
 // sign between the sizes do not matter ("shs 50 × 50 × 3.0 cold"). A name that
 // is not in the table is an error that names the part and the nearest names.
 func Find(part, name string) (Entry, error) {
-	want := sectionKey(name)
-	if e, ok := sections()[want]; ok {
+	e, ok := Named(name)
+	switch {
+	case ok:
 		return e, nil
-	}
-	if want == "" {
+	case sectionKey(name) == "":
 		return Entry{}, geom.PartFault("section", part, "no section is named; write one such as %q", Table()[0].Name)
 	}
 	if meant := OfSizes(name); len(meant) > 0 {
@@ -29,6 +29,12 @@ func Find(part, name string) (Entry, error) {
 		spell.Clip(name), strings.Join(Nearest(name, 3), ", "))
 }
 
+// Named is Find where nobody is told what else was meant.
+func Named(name string) (Entry, bool) {
+	e, ok := sections()[sectionKey(name)]
+	return e, ok
+}
+
 // OfSizes returns the names of the table that have the sizes a name says, whatever
 // else they say: only those that begin with its letters where some do.
 func OfSizes(name string) []string {
@@ -36,10 +42,10 @@ func OfSizes(name string) []string {
 	letters := key[:len(key)-len(strings.TrimLeftFunc(key, unicode.IsLetter))]
 	sizes := sizesOf(key)
 	var own, others []string
-	for _, e := range Table() {
-		switch k := sectionKey(e.Name); {
-		case !strings.Contains(sizes, "x") || sizesOf(k) != sizes:
-		case letters != "" && strings.HasPrefix(k, letters):
+	for _, e := range keyed() {
+		switch {
+		case !strings.Contains(sizes, "x") || sizesOf(e.key) != sizes:
+		case letters != "" && strings.HasPrefix(e.key, letters):
 			own = append(own, e.Name)
 		default:
 			others = append(others, e.Name)
@@ -69,8 +75,8 @@ func Nearest(name string, n int) []string {
 	}
 	want := sectionKey(spell.Clip(name))
 	var all []near
-	for _, e := range Table() {
-		all = append(all, near{e.Name, spell.Distance(want, sectionKey(e.Name))})
+	for _, e := range keyed() {
+		all = append(all, near{e.Name, spell.Distance(want, e.key)})
 	}
 	slices.SortStableFunc(all, func(a, b near) int { return a.d - b.d })
 	var out []string
@@ -83,10 +89,24 @@ func Nearest(name string, n int) []string {
 // sections is the table by sectionKey.
 var sections = sync.OnceValue(func() map[string]Entry {
 	out := map[string]Entry{}
-	for _, e := range Table() {
-		if k := sectionKey(e.Name); out[k].Name == "" {
-			out[k] = e
+	for _, e := range keyed() {
+		if out[e.key].Name == "" {
+			out[e.key] = e.Entry
 		}
+	}
+	return out
+})
+
+// keyed is the table, each row with its sectionKey.
+var keyed = sync.OnceValue(func() (out []struct {
+	Entry
+	key string
+}) {
+	for _, e := range Table() {
+		out = append(out, struct {
+			Entry
+			key string
+		}{e, sectionKey(e.Name)})
 	}
 	return out
 })

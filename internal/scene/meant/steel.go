@@ -17,7 +17,7 @@ type profile struct {
 // profileOf is that of the leg or the bar whose row it is: from the table by its name, or by
 // its own sizes.
 func (r *row) profileOf() profile {
-	if e, err := section.Find("", r.text("section")); err == nil {
+	if e, ok := section.Named(r.text("section")); ok {
 		s := e.Shape
 		return profile{wide: s.B, high: s.H, wall: s.T, round: s.Kind == section.RoundTube || s.Kind == section.RoundBar, known: true}
 	}
