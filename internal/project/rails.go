@@ -329,24 +329,45 @@ func (l RailLength) Built(part string, way float64, plated bool, u quantity.Unit
 	if l.Folded() {
 		return section.Profile(part, l.Line(), l.Wall.V())
 	}
+	p, err := l.rolled(part, way, plated, u)
+	if err != nil {
+		return section.Built{}, err
+	}
+	return p.Built()
+}
+
+// check reports what Built would fail with.
+func (l RailLength) check(part string, way float64, u quantity.Units) error {
+	if l.Folded() {
+		_, err := section.Profile(part, l.Line(), l.Wall.V())
+		return err
+	}
+	p, err := l.rolled(part, way, true, u)
+	if err != nil {
+		return err
+	}
+	return p.Check()
+}
+
+// rolled is the shape of a length with its plates.
+func (l RailLength) rolled(part string, way float64, plated bool, u quantity.Units) (section.Plated, error) {
 	bend := l.Bend.Or(-1)
 	s, err := RailShape(part, l.Section, bend, u)
 	if err != nil {
-		return section.Built{}, err
+		return section.Plated{}, err
 	}
 	if l.ToSection != "" && way > 0 {
 		end, err := RailShape(part, l.ToSection, bend, u)
 		if err != nil {
-			return section.Built{}, err
+			return section.Plated{}, err
 		}
 		if s, err = s.Toward(end, way); err != nil {
-			return section.Built{}, err
+			return section.Plated{}, err
 		}
 	}
 	s.Name = part
-	p := section.Plated{Shape: s}
 	if plated && l.Plated != "" {
-		p = PlatesOf(s, l.Plated, l.Plate.V(), l.PlateWide.V())
+		return PlatesOf(s, l.Plated, l.Plate.V(), l.PlateWide.V()), nil
 	}
-	return p.Built()
+	return section.Plated{Shape: s}, nil
 }

@@ -122,8 +122,12 @@ func (c *railCheck) section(i int, l RailLength, what func(string, ...any)) {
 		what("has a plate and does not say where it lies; want plated = outside, inside, both sides, boxed, top, bottom, or top and bottom")
 		return
 	}
-	for _, way := range []float64{0, 1} {
-		if _, err := l.Built(part, way, true, c.build.Units); err != nil {
+	ends := []float64{0, 1}
+	if l.ToSection == "" { // it is the same at both
+		ends = ends[:1]
+	}
+	for _, way := range ends {
+		if err := l.check(part, way, c.build.Units); err != nil {
 			what("cannot be used: %v", err)
 			return
 		}

@@ -397,3 +397,16 @@ func BenchmarkFigures(b *testing.B) {
 		}
 	}
 }
+
+// To check is to build: the same fault, or none, of any shape with any plate.
+func TestCheckFailsAsBuiltDoes(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		size := func(what string) float64 { return rapid.SampledFrom([]float64{0, 2, 3, 5, 40, 60, 100}).Draw(t, what) }
+		plate := func(what string) Plate { return Plate{T: size(what), Size: size(what + "'s width")} }
+		s := rapid.SampledFrom(keyed()).Draw(t, "section").Shape
+		s.T += rapid.SampledFrom([]float64{0, -2, 50}).Draw(t, "thicker")
+		p := Plated{Shape: s, Outside: plate("outside"), Inside: plate("inside"), Boxed: plate("boxed"), Top: plate("top"), Bottom: plate("bottom")}
+		_, err := p.Built()
+		require.Equal(t, err, p.Check())
+	})
+}

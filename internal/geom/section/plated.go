@@ -28,7 +28,21 @@ func (p Plated) Bare() bool {
 // Built puts shape and plates together. Fails where a plate does not fit what it is to
 // lie on.
 func (p Plated) Built() (Built, error) {
-	b, err := p.Shape.Built()
+	if p.Bare() {
+		return p.Shape.Built()
+	}
+	return p.outlined() // J by its walls: no formula of a standard is for this
+}
+
+// Check reports what Built would fail with, and works out no figure.
+func (p Plated) Check() error {
+	_, err := p.outlined()
+	return err
+}
+
+// outlined is Built without the J of a bare shape.
+func (p Plated) outlined() (Built, error) {
+	b, err := p.Shape.outlined()
 	if err != nil || p.Bare() {
 		return b, err
 	}
@@ -90,7 +104,6 @@ func (p Plated) Built() (Built, error) {
 		}
 		b.thicken(at.wall, at.plate.T, lo, hi)
 	}
-	b.J = 0 // by its walls: no formula of a standard is for this
 	return b, nil
 }
 

@@ -16,6 +16,20 @@ const arcSteps = 32
 // web of a channel and the upright leg of an angle on the left. A solid bar is one
 // wall as thick as its thinner side. Errors as Properties.
 func (s Shape) Built() (Built, error) {
+	b, err := s.outlined()
+	if err != nil {
+		return Built{}, err
+	}
+	p, err := s.Properties()
+	if err != nil {
+		return Built{}, err
+	}
+	b.J = p.It // by its own formula, which knows its corners
+	return b, nil
+}
+
+// outlined is Built without its J.
+func (s Shape) outlined() (Built, error) {
 	if err := s.Check(); err != nil {
 		return Built{}, err
 	}
@@ -54,11 +68,6 @@ func (s Shape) Built() (Built, error) {
 		t := s.T
 		b.Walls = []Wall{{v(t/2, t/2), v(t/2, s.H), t}, {v(t/2, t/2), v(s.B, t/2), t}}
 	}
-	p, err := s.Properties()
-	if err != nil {
-		return Built{}, err
-	}
-	b.J = p.It // by its own formula, which knows its corners
 	return b, nil
 }
 

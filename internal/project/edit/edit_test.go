@@ -119,10 +119,9 @@ func TestHistory(t *testing.T) {
 
 // A splice turns one text into the other, also when lines were added before it.
 func TestSplice(t *testing.T) {
-	base := string(example(t).Bytes())
+	base := demoText(t)
+	f := parse(t, base)
 	rapid.Check(t, func(t *rapid.T) {
-		f, err := project.Parse("b.toml", []byte(base))
-		require.NoError(t, err)
 		v := float64(rapid.IntRange(-200, 200).Draw(t, "mm"))
 		row := rapid.SampledFrom([]seat.Row{seat.LeftFront, seat.Rear, seat.Setback, seat.Lift}).Draw(t, "row")
 		edits, err := MoveRow(f, row, v)
@@ -140,7 +139,7 @@ func TestSplice(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, "# somebody wrote this\n"+base, string(h.Bytes()))
 	})
-	f := parse(t, "format = 1\nname = \"a\"\n")
+	f = parse(t, "format = 1\nname = \"a\"\n")
 	_, err := Apply(f, Edit{Op: OpSplice, Old: "gone\n", Text: "x", At: 400})
 	assert.Error(t, err)
 }
@@ -183,7 +182,7 @@ func FuzzMerge(f *testing.F) {
 func TestLongHistoryIsLight(t *testing.T) {
 	f := example(t)
 	h := NewHistory(f)
-	const n = 400
+	const n = 20 * liveStates
 	for i := range n {
 		edits, err := MoveRow(h.Now(), seat.Rear, float64(-90-i%7))
 		require.NoError(t, err)
@@ -226,7 +225,7 @@ func TestMemoryStaysFlatOverManySteps(t *testing.T) {
 			require.NoError(t, h.Do("rear mount", e))
 		}
 	}
-	const first, n = 200, 20_000
+	const first, n = 200, 6_000
 	nudge(1, first)
 	begin := heap()
 	nudge(first, n)

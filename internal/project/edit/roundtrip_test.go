@@ -1,8 +1,10 @@
 package edit
 
 import (
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -48,8 +50,10 @@ func wholeCRLF(text []byte) bool {
 }
 
 // Only what is changed changes, whatever the dress: a value is one line, an
-// entry its own lines, and line ends and the mark at the top stay.
+// entry its own lines, and line ends and the mark at the top stay. Each value is changed
+// in the file as it stands, and in one of its other dresses.
 func TestOnlyWhatChangesChanges(t *testing.T) {
+	dresses := slices.Sorted(maps.Keys(dressed(t)))
 	day := time.Date(2026, 5, 14, 0, 0, 0, 0, time.UTC)
 	for name, src := range dressed(t) {
 		t.Run(name, func(t *testing.T) {
@@ -66,7 +70,11 @@ func TestOnlyWhatChangesChanges(t *testing.T) {
 				assert.Equal(t, strings.HasSuffix(string(src), "\n"), strings.HasSuffix(string(g.Bytes()), "\n"))
 			}
 			changed := 0
-			for _, path := range f.Paths() {
+			dress := slices.Index(dresses, name)
+			for i, path := range f.Paths() {
+				if strings.Contains(name, " ") && i%5 != dress%5 {
+					continue
+				}
 				at := f.Resolve(path)
 				k, isNumber := project.KindAt(at)
 				raw, has := f.Raw(at)

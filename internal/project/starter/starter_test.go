@@ -286,6 +286,7 @@ func TestExampleIsInOrder(t *testing.T) {
 	texts := map[string]string{"as it stands": example(t)}
 	for _, kind := range []project.SuspensionKind{project.LeafSprings, project.LinkAxle, project.TrailingArms} {
 		texts[string(kind)] = strings.Replace(whole, `kind = "leaf"`, `kind = "`+string(kind)+`"`, 1)
+		whole = regexp.MustCompile(` *± *[0-9.]+`).ReplaceAllString(whole, "") // with each ± once is enough
 	}
 	for name, text := range texts {
 		a := assess.Run(parse(t, "example.toml", []byte(text)).Build)
