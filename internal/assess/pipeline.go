@@ -73,14 +73,16 @@ func prepare(b *project.Build, beside bool, before *Prepared) *Prepared {
 	p := &Prepared{Build: b, given: b, beside: beside, sources: new(uncertain.Sources)}
 	p.prepareFrame()
 	p.placePoints()
-	surveyed := p.Build // no subframe changes anything of its rails
-	abreast.Do(func() { p.rails = rail.Prepare(surveyed, before.rails) }, p.prepareSubframes)
+	surveyed := p.Build // no subframe changes anything of its rails and pick-ups
+	abreast.Do(p.prepareSubframes, func() {
+		p.rails = rail.Prepare(surveyed, before.rails)
+		p.pickups = pickupsOf(surveyed, before.pickups)
+	})
 	b = p.Build
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
 	p.stated = finding.StatedIn(b, p.sources)
 	p.placesByTyped()
 	p.mounts = mount.Prepare(b, roundTyres(b), p.sources, p.rates)
-	p.pickups = pickupsOf(b, before.pickups)
 	p.loadCorners()
 	p.placeSupports()
 	b = p.Build

@@ -79,6 +79,7 @@ var rooms = []room{
 		outside: gonum, never: []string{"os", "io/fs", "net", "time", "syscall"}},
 
 	{folder: "internal/project", may: []string{
+		"internal/abreast",
 		"internal/geom", "internal/geom/gauge", "internal/geom/seat", "internal/geom/section", "internal/geom/wheel",
 		"internal/project/quantity", "internal/project/tomltext", "internal/project/joblist", "internal/project/jobs", "internal/project/format",
 		"internal/spell",

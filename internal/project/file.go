@@ -11,6 +11,7 @@ import (
 	"reflect"
 	"slices"
 
+	"fitup/internal/abreast"
 	"fitup/internal/project/format"
 	"fitup/internal/project/joblist"
 	"fitup/internal/project/quantity"
@@ -104,7 +105,9 @@ func readProblem(path string, err error) Problem {
 // Parse turns a text into a File. The error is Problems, every one that was
 // found.
 func Parse(name string, src []byte) (*File, error) {
-	doc, err := tomltext.Parse(name, src)
+	var doc *tomltext.Doc
+	var err error
+	abreast.Do(func() { doc, err = tomltext.Parse(name, src) }, readSchema)
 	if err != nil {
 		return nil, syntaxProblem(name, err)
 	}

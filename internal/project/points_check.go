@@ -245,6 +245,10 @@ func pointsIn(t reflect.Type) *pointed {
 	return is
 }
 
+// readSchema looks all structs of the schema up, which is otherwise done when the first
+// value of each is read.
+var readSchema = sync.OnceFunc(func() { pointsIn(buildType) })
+
 // named reports whether some point in v is given by name.
 func named(v reflect.Value) bool {
 	t := v.Type()
