@@ -1,10 +1,12 @@
 package assess
 
 import (
+	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/clear"
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	shape "fitup/internal/geom/clear"
+	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -57,9 +59,10 @@ func (a *Assessment) findRoom() {
 	a.take(finding.ClearTrade, got.Findings)
 }
 
-// fixedBodies are the towers, springs, dampers, rods and anti-roll bars, for the room round them.
+// fixedBodies are the towers, springs, dampers, rods and anti-roll bars, for the room round
+// them, and the adapter plates, which go with the powertrain.
 func (p *Prepared) fixedBodies() []clear.Fixed {
-	var out []clear.Fixed
+	out := p.adapterBodies()
 	for _, b := range p.pickups.Bodies() {
 		f := clear.Fixed{ID: b.ID, Name: b.Name, Why: b.Why, Group: finding.RoomTowers, Held: b.Fixed, Assumes: b.Assumes}
 		if b.Guides {
@@ -79,6 +82,27 @@ func (p *Prepared) fixedBodies() []clear.Fixed {
 	return append(out, p.cornerBodies()...)
 }
 
+// adapterBodies are the adapter plates with their bolts, the powertrain's own frame.
+func (p *Prepared) adapterBodies() (out []clear.Fixed) {
+	for _, x := range p.legs.Adapters() {
+		m := p.Build.Mount(x.Name)
+		f := clear.Fixed{Own: true, ID: finding.Adapter(x.Name), Name: x.Label + " adapter", Why: x.Why,
+			Under: clear.Under{Mount: x.Name, Touches: m.Holds == project.SolidMount}}
+		if m.Stand().Standing.V() == 0 {
+			f.Under.Why = m.StandPath() + ".standing is not in the file yet, without which the plate lies on its bracket"
+		}
+		if x.Why == "" {
+			bodies, without := x.Bodies()
+			f.Shapes = shapesOf(bodies)
+			if f.Assumes = []string{"heads and spacers of an adapter plate's bolts as blocks twice as wide as the bolt"}; without != "" {
+				f.Assumes = []string{without}
+			}
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
 // cornerBodies are the brackets at the corners of subframes: the powertrain stands on none
 // of them, and stays clear of all.
 func (p *Prepared) cornerBodies() (out []clear.Fixed) {
@@ -87,7 +111,7 @@ func (p *Prepared) cornerBodies() (out []clear.Fixed) {
 	}
 	for _, b := range p.legs.Standing(finding.Maybe[geom.Pose]{}) {
 		if _, ok := p.corners[b.Name]; ok {
-			f := clear.Fixed{ID: b.Name + "_bracket", Name: b.Label + " bracket", Group: finding.RoomSubframe, Why: b.Why, Shapes: shapesOf(&b)}
+			f := clear.Fixed{ID: b.Name + "_bracket", Name: b.Label + " bracket", Group: finding.RoomSubframe, Why: b.Why, Shapes: shapesOf(b.Bodies())}
 			if says := p.cornerSays[b.Name]; says != "" {
 				f.Assumes = []string{says}
 			}
@@ -101,8 +125,8 @@ func (p *Prepared) cornerBodies() (out []clear.Fixed) {
 }
 
 // shapesOf are the pieces of a bracket.
-func shapesOf(b *Bracket) (out []shape.Shape) {
-	for _, x := range b.Bodies() {
+func shapesOf(bodies []bracket.Body) (out []shape.Shape) {
+	for _, x := range bodies {
 		if x.Round {
 			along := r3.Scale(x.Half.X, x.Pose.X)
 			out = append(out, shape.Segment{A: r3.Sub(x.Pose.At, along), B: r3.Add(x.Pose.At, along), R: x.Half.Y})
@@ -120,7 +144,7 @@ func (a *Assessment) mountBodies() []clear.Mount {
 		if _, ok := a.ready.corners[b.Name]; ok && !b.Crosses() {
 			continue // it is among the pieces of the vehicle
 		}
-		m := clear.Mount{Bracket: b.Name, Name: b.Label + " bracket", Crosses: b.Crosses(), Bolted: b.ComesOut(), Why: b.Why, Shapes: shapesOf(&b)}
+		m := clear.Mount{Bracket: b.Name, Name: b.Label + " bracket", Crosses: b.Crosses(), Bolted: b.ComesOut(), Why: b.Why, Shapes: shapesOf(b.Bodies())}
 		out = append(out, m)
 	}
 	return out

@@ -18,6 +18,14 @@ func (m *Mount) Stand() *BracketStand {
 	return &m.Leg.BracketStand
 }
 
+// StandPath is the path of that table.
+func (m *Mount) StandPath() string {
+	if m.Assembled() && !m.Leg.Begun() {
+		return "mount." + m.Name + ".bracket"
+	}
+	return "mount." + m.Name + ".leg"
+}
+
 // BracketMade is what the bracket of a mount is made of and held by, of a single leg or
 // of several members.
 type BracketMade struct {

@@ -105,6 +105,43 @@ func (a *Adapter) Corners(outer bool) []r3.Vec {
 	return out
 }
 
+// headWide and headHigh are what the head of a bolt takes up with its washer, times the
+// bolt's diameter: no less than a hexagon's (ISO 4014 and 7089) or a socket's (ISO 4762).
+// Spacers are taken as wide.
+const (
+	headWide = 2.1
+	headHigh = 1.2
+)
+
+// Bodies are the pieces of the plate, the heads of its bolts and its spacers, the
+// powertrain's own frame, with what is not among them.
+func (a *Adapter) Bodies() (out []Body, without string) {
+	add := func(at r2.Vec, along r2.Vec, half r2.Vec, from, to float64) {
+		p := a.Pose
+		p.At = a.Pose.Point(r3.Vec{X: at.X, Y: at.Y, Z: (from + to) / 2})
+		p.X = r3.Add(r3.Scale(along.X, a.Pose.X), r3.Scale(along.Y, a.Pose.Y))
+		p.Y = r3.Cross(p.Z, p.X)
+		out = append(out, Body{Pose: p, Half: r3.Vec{X: half.X, Y: half.Y, Z: (to - from) / 2}})
+	}
+	thick := a.Plate.Thickness
+	for _, q := range a.ready.Covered() {
+		add(q.Middle, q.Along, q.Half, 0, thick)
+	}
+	thread, err := geombracket.ParseThread(a.Label+" adapter", a.Spec.Bolts.Thread)
+	if err != nil {
+		without = "the heads of the " + a.Label + " adapter's bolts are not in it: mount." + a.Name + ".adapter.bolts.thread is not in the file yet"
+		return out, without
+	}
+	half := r2.Vec{X: headWide / 2 * thread.Diameter, Y: headWide / 2 * thread.Diameter}
+	for i, at := range a.Bosses {
+		add(at, r2.Vec{X: 1}, half, thick, thick+headHigh*thread.Diameter)
+		if back := a.Spec.Spacer.V() + a.Below[i]; back > 0 {
+			add(at, r2.Vec{X: 1}, half, -back, 0)
+		}
+	}
+	return out, ""
+}
+
 // Rows are what is needed to cut it, drill it and bolt it on, in the order of the work.
 func (a *Adapter) Rows() (rows []Row) {
 	if a.Why != "" {
@@ -204,7 +241,7 @@ func (r *Result) adapterFlat(a *Adapter) {
 		}
 	}
 	f.JudgeAt(most, flatMost, project.Rule{Kind: quantity.Length, Source: finding.Practice}, false)
-	f.Assumes = append(f.Assumes, "bosses as the file has them: try a straightedge across them", "the room round the plate is not looked at: give it as a powertrain.part where something is near")
+	f.Assumes = append(f.Assumes, "bosses as the file has them: try a straightedge across them")
 	units, why := r.ready.units, most.Why
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{

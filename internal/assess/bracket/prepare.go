@@ -30,6 +30,14 @@ type Prepared struct {
 	build *project.Build
 }
 
+// Adapters are the adapter plates as they lie on their bosses, which nothing moves.
+func (p *Prepared) Adapters() (out []*Adapter) {
+	for _, m := range p.adapters {
+		out = append(out, layAdapter(m))
+	}
+	return out
+}
+
 // rail is a frame rail along its inner top edge.
 type rail struct {
 	edge          []r3.Vec

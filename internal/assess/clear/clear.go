@@ -115,7 +115,9 @@ type Prepared struct {
 	build  *project.Build
 	units  quantity.Units
 	why    string   // why the powertrain has no pieces, when it has none
-	names  []string // of its pieces
+	names  []string // of its pieces, and of what else is fixed to it
+	parts  int      // how many of those are pieces of it
+	own    []own    // what else is fixed to it
 	group  *clear.Group
 	pieces []piece // of the vehicle
 	pipes  []pipe  // of the exhaust
@@ -145,6 +147,11 @@ type piece struct {
 // Fixed is something on the vehicle that other trades have places for, such as a spring
 // tower; vehicle axes, mm.
 type Fixed struct {
+	// Own says that it is fixed to the powertrain and goes with it: an adapter plate. Its
+	// shapes are in that one's frame then, and of the rest only ID, Name, Why, Assumes and
+	// Under count.
+	Own      bool
+	Under    Under
 	ID, Name string
 	Why      string // what is missing of it; "" when nothing is
 	Shapes   []clear.Shape
@@ -153,6 +160,13 @@ type Fixed struct {
 	Carries  []string // lines its room to which is not asked
 	Group    string   // that its findings share with their like
 	Assumes  []string
+}
+
+// Under is the bracket that an adapter plate stands on by its isolator.
+type Under struct {
+	Mount   string // ID of its room to brackets is of that one
+	Touches bool   // it stands on it without rubber between
+	Why     string // why it is not known how far above it the plate is
 }
 
 // With is a wheel that goes up and down with a shape: the shape stands so with the wheel
@@ -168,7 +182,7 @@ type With struct {
 // Rates are the estimated ones of its mounts; fixed stand beside the vehicle's pieces.
 func Prepare(b *project.Build, rates finding.Estimate, fixed ...Fixed) *Prepared {
 	p := &Prepared{build: b, units: b.Units, wanted: b.Limit("gap_moving"), rates: rates}
-	p.ownParts()
+	fixed = p.ownParts(fixed)
 	gap, rocked := b.Limit("gap"), b.Limit("gap_rocked")
 	taken := map[string]bool{"powertrain": true, "steering": b.Steering.Given()} // clearance.powertrain is its own
 	for i, c := range b.Chassis {
@@ -196,23 +210,41 @@ func Prepare(b *project.Build, rates finding.Estimate, fixed ...Fixed) *Prepared
 	return p
 }
 
-// ownParts are the pieces of the powertrain in its own frame.
-func (p *Prepared) ownParts() {
+// ownParts are the pieces of the powertrain in its own frame, and what else is fixed to it;
+// it returns what is not.
+func (p *Prepared) ownParts(fixed []Fixed) (rest []Fixed) {
+	for _, f := range fixed {
+		if f.Own {
+			p.own = append(p.own, ownOf(f))
+		} else {
+			rest = append(rest, f)
+		}
+	}
 	var shapes []clear.Shape
 	for i, part := range p.build.Powertrain.Parts {
 		name := finding.NameOr(part.Name, "powertrain part", i)
 		shape, err := PartShape(part)
 		if err != nil {
 			p.why = lacking(name, fmt.Sprintf("powertrain.part.%d", i+1), err)
-			return
+			return rest
 		}
 		shapes, p.names = append(shapes, shape), append(p.names, name)
 	}
 	if len(shapes) == 0 {
 		p.why = "powertrain.part is not in the file yet"
-		return
+		return rest
+	}
+	p.parts = len(shapes)
+	for i := range p.own {
+		if o := &p.own[i]; o.why != "" && p.why == "" {
+			p.why = o.name + ": " + o.why
+		}
+		for _, s := range p.own[i].shapes {
+			shapes, p.names = append(shapes, s), append(p.names, p.own[i].name)
+		}
 	}
 	p.group = clear.NewGroup(shapes)
+	return rest
 }
 
 // At finds the room with the powertrain at one place.
@@ -223,6 +255,7 @@ func (p *Prepared) At(in Input) *Result {
 		r.clearances()
 	}
 	r.judgeBeside()
+	r.ownBesideMounts()
 	r.findMoving()
 	r.exhaust()
 	r.subframeHeat()
@@ -251,7 +284,7 @@ func (p *Prepared) PieceAt(path string) string {
 // powertrain.part[2].from. "" for none.
 func (p *Prepared) PartAt(path string) string {
 	number, _, _ := strings.Cut(strings.TrimPrefix(path, "powertrain.part["), "]")
-	if i, err := strconv.Atoi(number); err == nil && i >= 0 && i < len(p.names) {
+	if i, err := strconv.Atoi(number); err == nil && i >= 0 && i < p.parts {
 		return p.names[i]
 	}
 	return ""

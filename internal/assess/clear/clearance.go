@@ -128,7 +128,7 @@ func (r *room) rocked(c *piece, built clear.Near) Rocked {
 func (r *room) judge(c *piece, out Clearance) {
 	units := r.units
 	length := func(v float64) string { return quantity.Format(quantity.Length, v, units, 1) }
-	f := finding.Finding{ID: c.id, Group: c.group, Title: c.name + ", room to the powertrain", Assumes: c.assumes}
+	f := finding.Finding{ID: c.id, Group: c.group, Title: c.name + ", room to the powertrain", Assumes: r.withOwn(c.assumes)}
 	f.Judge(out.Gap, c.wanted, true)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{

@@ -278,7 +278,7 @@ func (h *heat) assumes() []string {
 	if len(h.names) == 0 && h.room.why != "" {
 		out = append(out, "the powertrain's own pieces are not in it: "+h.room.why)
 	}
-	out = append(out, h.notInIt()...)
+	out = append(h.withOwn(out), h.notInIt()...)
 	if len(h.mounts) > 0 {
 		return append(out, "rails, other pipes, tyres at lock and what the file has no piece of are not in it: brake and fuel lines are pieces of [[chassis]]")
 	}

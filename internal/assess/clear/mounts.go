@@ -17,12 +17,12 @@ type Mount struct {
 }
 
 // LooksAtMounts reports whether anything of the build has to stay clear of its mounts'
-// brackets: a pipe of the exhaust, or of a crossmember shafts and all that is in its way
-// out.
+// brackets: a pipe of the exhaust, an adapter plate, or of a crossmember shafts and all that
+// is in its way out.
 func (p *Prepared) LooksAtMounts() bool {
 	for i := range p.build.Mounts {
 		m := &p.build.Mounts[i]
-		if m.HasBracket() && (len(p.pipes) > 0 || m.Bracket.Kind.Crosses()) {
+		if m.HasBracket() && (len(p.pipes)+len(p.own) > 0 || m.Bracket.Kind.Crosses()) {
 			return true
 		}
 	}

@@ -444,7 +444,7 @@ func (r *room) partsAt(j joint) []string {
 	}
 	at := clear.Ready(clear.Point{At: j.at})
 	var out []string
-	for i, name := range r.names {
+	for i, name := range r.names[:r.parts] {
 		if gap, _, _ := r.group.Solid(i).Distance(&at); gap <= math.Abs(j.reach) {
 			out = append(out, name)
 		}

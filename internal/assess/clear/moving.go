@@ -79,6 +79,7 @@ func (r *room) findMoving() {
 	if m.Why == "" {
 		m = r.leastRoom(powertrainMoving, movers, r.others(""), func(mover) bool { return false })
 		r.axlesLeftOut(&m)
+		m.assumes = r.withOwn(m.assumes)
 	}
 	r.res.Moving = &m
 	r.judgeMoving(powertrainMoving, "", "powertrain, room to shafts and axles over the travel", "powertrain", r.wanted, m)

@@ -187,6 +187,9 @@ func AdapterBending(mount string) string { return fill(adapterBendingID, mount) 
 // AdapterBolts is the id of what its bolts use of theirs.
 func AdapterBolts(mount string) string { return fill(adapterBoltsID, mount) }
 
+// AdapterRoom is the id of the room of an adapter plate to the mounts' brackets.
+func AdapterRoom(mount string) string { return fill(adapterRoomID, mount) }
+
 // AdapterEngaged is the id of how far its bolts are screwed into the block.
 func AdapterEngaged(mount string) string { return fill(adapterEngagedID, mount) }
 

@@ -58,6 +58,7 @@ const (
 	adapterBendingID  = "adapter.*.bending"
 	adapterBoltsID    = "adapter.*.bolts"
 	adapterEngagedID  = "adapter.*.engaged"
+	adapterRoomID     = "adapter.*.room"
 	bracketMovingID   = "bracket.*.moving"
 	bracketOutID      = "bracket.*.out"
 	bracketWeldID     = "bracket.*.weld"
@@ -205,6 +206,7 @@ var table = []Row{
 	{exhaustID, ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room for its heat to all that is near."},
 	{"exhaust.*.rocked", ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room with the powertrain sagged and rocked on its mounts."},
 	{bracketMovingID, ClearTrade, "room.judgeMoving", false, "A crossmember has room to shafts and axles over the travel."},
+	{adapterRoomID, ClearTrade, "room.ownBesideMounts", false, "An adapter plate and the heads of its bolts have room to the mounts' brackets, the powertrain sagged and rocked."},
 	{bracketOutID, ClearTrade, "room.takenOut", false, "A crossmember that is bolted in comes out past what is round it, with the engine in place."},
 	{"exhaust.*.moving", ClearTrade, "room.judgeMoving", false, "A pipe of the exhaust has room to shafts and axles over the travel."},
 

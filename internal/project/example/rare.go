@@ -18,6 +18,7 @@ func Rare() map[string]string {
 		"pick-ups":     Pickups(),
 		"axled":        axled,
 		"piped":        Piped,
+		"adapted":      Adapted,
 		"wheelbase":    wheelbase,
 		"tape":         taped + Welding("powertrain") + Welding("frame"),
 		"welded":       LegsAtPads(Weighs, "weld = { size = 3, runs = \"top and bottom\" }", Stiff+welded),

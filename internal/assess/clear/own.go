@@ -1,0 +1,144 @@
+package clear
+
+import (
+	"fmt"
+	"math"
+
+	"fitup/internal/assess/finding"
+	"fitup/internal/geom/clear"
+	"fitup/internal/project/quantity"
+)
+
+// own is what is fixed to the powertrain and is no piece of it, its own frame.
+type own struct {
+	name, why string
+	shapes    []clear.Shape
+	group     *clear.Group
+	under     Under
+	assumes   []string
+}
+
+func ownOf(f Fixed) own {
+	o := own{name: f.Name, why: f.Why, shapes: f.Shapes, under: f.Under, assumes: f.Assumes}
+	if o.why == "" {
+		o.group = clear.NewGroup(f.Shapes)
+	}
+	return o
+}
+
+// withOwn is what is assumed, and what is assumed of what is fixed to the powertrain.
+func (p *Prepared) withOwn(assumes []string) []string {
+	out := assumes[:len(assumes):len(assumes)]
+	for i := range p.own {
+		out = append(out, p.own[i].assumes...)
+	}
+	return out
+}
+
+// beyond is where something fixed to the powertrain comes nearest to a bracket.
+type beyond struct {
+	gap        finding.Number
+	to, at     string
+	why        string
+	assumes    []string
+	most, soft float64
+}
+
+// ownBesideMounts holds what is fixed to the powertrain, an adapter plate, against the
+// brackets of the mounts, wherever the powertrain can stand: it goes down and turns with
+// that on its isolators, and they stand. Nothing is said where no mount has a bracket.
+func (r *room) ownBesideMounts() {
+	if r.in.Piece != "" || len(r.in.Mounts) == 0 {
+		return
+	}
+	for i := range r.own {
+		o := &r.own[i]
+		x := r.leastToMounts(o)
+		f := finding.Finding{ID: finding.AdapterRoom(o.under.Mount), Title: o.name + ", room to the mounts' brackets, the powertrain sagged and rocked", Assumes: x.assumes}
+		f.Judge(x.gap, r.build.Limit("gap_rocked"), true)
+		for _, why := range []string{x.why, r.in.Rock.NoReverse} {
+			if why != "" && f.Status != finding.Over && f.Status != finding.NotKnown {
+				f.Unknown(why)
+			}
+		}
+		units := r.units
+		f.Says = finding.Asked(f, func() map[finding.Status]string {
+			over := "comes nearer to it than is wanted"
+			if x.gap.V < 0 {
+				over = "and it run into each other by " + quantity.Format(quantity.Length, -x.gap.V, units, 1)
+			}
+			return map[finding.Status]string{
+				finding.OK:    fmt.Sprintf("The %s comes nearest (%s) and stays clear of it.", x.to, x.at),
+				finding.Tight: fmt.Sprintf("The %s comes nearest (%s); the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", x.to, x.at),
+				finding.Over:  fmt.Sprintf("The %s %s (%s): a smaller plate, bolts with lower heads, a taller isolator, or the bracket cut away there.", x.to, over, x.at),
+			}
+		})
+		r.res.Findings = append(r.res.Findings, f)
+	}
+}
+
+func (r *room) leastToMounts(o *own) (x beyond) {
+	x.assumes = append(r.notInIt(), o.assumes...)
+	x.assumes = append(x.assumes, "the isolator between the plate and its bracket is not in it, nor room for a spanner at its bolts")
+	switch {
+	case o.why != "":
+		x.gap = finding.Missing(o.why)
+		return x
+	case !r.in.Pose.Known:
+		x.gap = finding.Missing(r.in.Pose.Why)
+		return x
+	case r.in.Rock.Asked && r.in.Rock.Why != "":
+		x.gap = finding.Missing(r.in.Rock.Why)
+		return x
+	}
+	x.most, x.soft = math.Inf(1), math.Inf(1)
+	placed := o.group.At(r.poses())
+	for _, m := range r.in.Mounts {
+		if m.Bracket == o.under.Mount {
+			switch {
+			case o.under.Touches:
+				x.assumes = append(x.assumes, "the room to the "+m.Name+", which it is bolted to, is not in it")
+				continue
+			case o.under.Why != "":
+				x.why = o.under.Why
+				continue
+			case len(m.Shapes) == 0:
+				x.why = m.Why
+			}
+		}
+		for _, s := range m.Shapes {
+			solid := clear.Ready(s)
+			r.toMount(&x, placed, o, &solid, m.Name)
+		}
+	}
+	if math.IsInf(x.most, 1) {
+		if x.gap = finding.Missing(x.why); x.why == "" {
+			x.gap = finding.Missing("it stands on its own bracket alone, and no other is known")
+		}
+		return x
+	}
+	x.gap = r.rates.Spread(x.most, min(x.most, x.soft))
+	return x
+}
+
+// toMount looks at one piece of a bracket from all places of the powertrain.
+func (r *room) toMount(x *beyond, placed *clear.Placed, o *own, solid *clear.Solid, name string) {
+	for k := range r.poses() {
+		soft := k >= len(r.in.Stands) || r.in.Stands[k].Soft
+		best := &x.most
+		if soft {
+			best = &x.soft
+		}
+		for i := range o.group.Len() {
+			own := placed.Solid(k, i)
+			if own.AtLeast(solid) >= *best {
+				continue
+			}
+			if gap, _, _ := own.Distance(solid); gap < *best {
+				if *best = gap; !soft {
+					x.to, x.at = name, r.in.Stands[k].Name
+				}
+			}
+		}
+	}
+}
