@@ -225,7 +225,10 @@ func passages(t *Travel) []passage {
 		for k, x := range c.Points {
 			out[i].rises[k], pinion[k] = x.Rise, x.PinionAt
 		}
-		out[i].pinion = clear.WayOf(pinion, true)
+		out[i].pinion = clear.Along(out[i].rises, pinion, func(rise float64) (r3.Vec, error) {
+			x, err := out[i].at(rise)
+			return x.PinionAt, err
+		})
 	}
 	return out
 }

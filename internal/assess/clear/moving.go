@@ -259,6 +259,9 @@ func (m *Moving) meets(mv *mover, w *moverWay, b *standingBody, still *clear.Sti
 		m.stuck(*mv, err)
 		return
 	}
+	if track.NoNearer(still, *best) {
+		return
+	}
 	at, found, err := track.LeastOf(still, *best)
 	if err != nil {
 		m.stuck(*mv, err)

@@ -142,10 +142,12 @@ func (t *Track) Follow(p Path) error {
 }
 
 // Still is a solid that stands still while others pass it, and a half-space that
-// holds it, by where one of them came near: for one goroutine at a time.
+// holds it, by where one of them came near, and such for each step of ways: for one
+// goroutine at a time.
 type Still struct {
 	Solid
-	apart parting
+	apart  parting
+	guards map[*Way][]guard
 }
 
 // alike is how little nearer, mm, a place may be for it not to count: a rod that

@@ -7,12 +7,19 @@ import (
 )
 
 // Way is how a point goes: where it is at each place of a path, with what bounds it
-// between them. It may be shared by many paths, and is not changed once it is made.
+// between them. It may be shared by many paths. It is not changed once it is made, but for
+// how finely what lies between is known (Along).
 type Way struct {
 	at     []r3.Vec
 	strays []float64 // from the place before, as of way
 	spans  []span
 	whole  span
+
+	rises   []float64 // of the places, where between is known
+	between func(rise float64) (r3.Vec, error)
+	steps   []step // of each place from the one before
+	seen    [8]reached
+	next    int // of those, the one that the next takes the place of
 }
 
 // span is a part of a way, from one place to another: every point of it lies no farther
@@ -139,10 +146,37 @@ func (r *Rod) reach(n r3.Vec, k int, enough float64) float64 {
 		return rough
 	}
 	for _, w := range [2]*Way{r.From, r.To} {
+		if k < 0 {
+			far = max(far, w.reaches(n))
+			continue
+		}
 		p := r.spanOf(w, k)
 		far = max(far, w.reach(n, p.from, p.to))
 	}
 	return far + r.Radius
+}
+
+// reached is how far along a direction a point goes on all of its way.
+type reached struct {
+	n   r3.Vec
+	far float64
+}
+
+// reaches is reach from the first place to the last. Of a way that is for one goroutine it
+// is remembered, since many rods end on it.
+func (w *Way) reaches(n r3.Vec) float64 {
+	if w.between == nil {
+		return w.reach(n, w.whole.from, w.whole.to)
+	}
+	for i := range w.seen {
+		if w.seen[i].n == n {
+			return w.seen[i].far
+		}
+	}
+	s := &w.seen[w.next]
+	w.next = (w.next + 1) % len(w.seen)
+	*s = reached{n, w.reach(n, w.whole.from, w.whole.to)}
+	return s.far
 }
 
 // reach is how far along a unit direction the point goes from one place to another.
