@@ -104,6 +104,8 @@ func (a *Assessment) carry() {
 	}
 	all := a.ends(judged, throughValues)
 	if len(all) == 0 {
+		a.followed.Done()
+		a.followed = nil
 		return
 	}
 	defer func() { // they are large, and all that is asked of them is known

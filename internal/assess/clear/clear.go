@@ -110,7 +110,7 @@ type Result struct {
 
 // Prepared is what the room follows from wherever the powertrain stands: the
 // pieces of it and of the vehicle, and what is wanted between them. It is not
-// written after it is made.
+// written after it is made, but for what one state keeps for the next (kept).
 type Prepared struct {
 	build  *project.Build
 	units  quantity.Units
@@ -126,6 +126,7 @@ type Prepared struct {
 	rails   []rail       // of the frame
 	wanted  project.Rule // of the powertrain to what moves
 	rates   finding.Estimate
+	spares  spares
 }
 
 // piece is a piece of the vehicle.
@@ -250,6 +251,11 @@ func (p *Prepared) ownParts(fixed []Fixed) (rest []Fixed) {
 // At finds the room with the powertrain at one place.
 func (p *Prepared) At(in Input) *Result {
 	r := &room{Prepared: p, in: in}
+	if f := in.Followed; f != nil && f.of == p {
+		r.kept = f.kept
+	} else {
+		r.kept = p.spares.take()
+	}
 	r.place()
 	if len(p.pieces) > 0 {
 		r.clearances()
@@ -260,12 +266,14 @@ func (p *Prepared) At(in Input) *Result {
 	r.exhaust()
 	r.subframeHeat()
 	r.waysOut()
+	followed := &Followed{r.moved, r.kept, p}
 	switch {
-	case in.Followed != nil:
-	case in.Keep:
-		r.res.Followed = &Followed{r.moved}
-	default:
-		(&Followed{r.moved}).Done()
+	case in.Followed == nil && in.Keep:
+		r.res.Followed = followed
+	case in.Followed == nil:
+		followed.Done()
+	case in.Followed.of != p:
+		p.spares.give(r.kept)
 	}
 	return &r.res
 }

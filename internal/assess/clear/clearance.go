@@ -36,6 +36,7 @@ type Rocked struct {
 type room struct {
 	*Prepared
 	in     Input
+	kept   *kept
 	res    Result
 	moved  []mover       // all that moves, once it is asked for
 	placed *clear.Placed // the powertrain's pieces at every stand and end; nil without pieces or a place

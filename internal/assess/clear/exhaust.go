@@ -358,13 +358,13 @@ func (h *heat) moving() *Moving {
 		if len(movers) == 0 && h.in.Only == "" {
 			return nil
 		}
-		m = h.leastRoom(finding.Moving(p.id), movers, h.bodies(), func(mover) bool { return false })
+		m = h.leastRoom(finding.Moving(p.id), movers, crowdsOf(h.bodies()), func(mover) bool { return false })
 		m.Part = ""
 		c := piece{name: p.name}
 		for _, s := range h.rodsAt(0) {
 			c.shapes = append(c.shapes, s)
 		}
-		h.axlesWithoutPieces(&c, &m)
+		m.axlesWithoutPieces(c.name, h.axlesNearTo(&c))
 	}
 	if !m.Gap.Known && m.Why == "" {
 		return nil

@@ -64,9 +64,9 @@ func (r *room) crossmembers() {
 		least := Moving{Gap: finding.Missing(""), Why: m.Why}
 		if len(m.Shapes) > 0 {
 			c := piece{name: m.Name}.of(m.Shapes)
-			least = r.leastRoom(id, r.moved, c.standing(), func(mover) bool { return false })
+			least = r.leastRoom(id, r.moved, crowdsOf(c.standing()), func(mover) bool { return false })
 			least.Part = ""
-			r.axlesWithoutPieces(&c, &least)
+			least.axlesWithoutPieces(c.name, r.axlesNearTo(&c))
 		}
 		if !least.Gap.Known && least.Why == "" {
 			continue

@@ -45,11 +45,16 @@ type moverWay struct {
 	under string
 	soft  bool
 	track *clear.Track                // of path, once follow has been asked
+	rods  *rods                       // where it is followed, of a rod by the ways of its ends
 	near  map[[2]float64]*clear.Track // of the stretch round a rise, once it has been asked for
 }
 
 // follow makes the way ready to be met by one solid after another.
 func (w *moverWay) follow() error {
+	if w.path.Rod != nil && w.rods != nil {
+		w.track = &w.rods.track
+		return w.rods.follow(w)
+	}
 	if w.track != nil {
 		return nil
 	}
@@ -106,16 +111,21 @@ func (w *moverWay) meeting(mv *mover, with *With) (*clear.Track, error) {
 var tracks = sync.Pool{New: func() any { return new(clear.Track) }}
 
 // Followed are movers with their ways followed.
-type Followed struct{ movers []mover }
+type Followed struct {
+	movers []mover
+	kept   *kept // what they were followed with
+	of     *Prepared
+}
 
 // Done lets them go; f may be nil.
 func (f *Followed) Done() {
 	if f == nil {
 		return
 	}
+	defer f.of.spares.give(f.kept)
 	for i := range f.movers {
 		for k := range f.movers[i].ways {
-			if w := &f.movers[i].ways[k]; w.track != nil {
+			if w := &f.movers[i].ways[k]; w.track != nil && w.rods == nil {
 				w.track.Forget()
 				tracks.Put(w.track)
 				w.track = nil
@@ -171,7 +181,7 @@ func (r *room) movers() []mover {
 		if r.in.Only != "" && l.Name != r.in.Only {
 			continue
 		}
-		cases := passages(line.Travel)
+		cases := r.kept.passages(i, line.Travel)
 		if !line.Direct {
 			for n := range line.Shafts {
 				out = append(out, r.shaftMover(l, line, n, cases))
@@ -205,22 +215,9 @@ type passage struct {
 // passages are those of a travel, each place between the points worked out once
 // for all that passes there.
 func passages(t *Travel) []passage {
-	if t == nil {
-		return nil
-	}
 	out := make([]passage, len(t.Cases))
 	for i, c := range t.Cases {
-		met := map[float64]travel.Point{}
-		out[i] = passage{TravelCase: c, rises: make([]float64, len(c.Points)), at: func(rise float64) (travel.Point, error) {
-			if p, ok := met[rise]; ok {
-				return p, nil
-			}
-			p, err := c.Suspension.At(rise)
-			if err == nil {
-				met[rise] = p
-			}
-			return p, err
-		}}
+		out[i] = passage{TravelCase: c, rises: make([]float64, len(c.Points)), at: metAt(&c)}
 		pinion := make([]r3.Vec, len(c.Points))
 		for k, x := range c.Points {
 			out[i].rises[k], pinion[k] = x.Rise, x.PinionAt
@@ -341,6 +338,9 @@ func (r *room) shaftMover(l project.Line, line *Line, n int, cases []passage) mo
 			mv.assumes = append(mv.assumes, leftOut(mv.hangsOn)...)
 		}
 		mv.ways = append(mv.ways, tube.ways(joints, n, cases, last, hangs, k, s.Soft)...)
+	}
+	for k := range mv.ways {
+		mv.ways[k].rods = &r.kept.rods
 	}
 	return mv
 }

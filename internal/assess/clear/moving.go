@@ -57,10 +57,10 @@ func (r *room) findMoving() {
 		if was, ok := r.asWas(c.movingID); ok {
 			m = was
 		} else if c.why == "" {
-			m = r.leastRoom(c.movingID, movers, c.standing(), func(mv mover) bool { return slices.Contains(c.carries, mv.line) })
+			m = r.leastRoom(c.movingID, movers, r.crowdsOf(i), func(mv mover) bool { return slices.Contains(c.carries, mv.line) })
 			m.Part = ""
 			m.pastSurface(c.shapes)
-			r.axlesWithoutPieces(c, &m)
+			m.axlesWithoutPieces(c.name, r.axlesNear(i))
 		}
 		if !m.Gap.Known && m.Why == "" {
 			continue // it carries all there is
@@ -77,7 +77,7 @@ func (r *room) findMoving() {
 		m.Why = r.in.Pose.Why
 	}
 	if m.Why == "" {
-		m = r.leastRoom(powertrainMoving, movers, r.others(""), func(mover) bool { return false })
+		m = r.leastRoom(powertrainMoving, movers, crowdsOf(r.others("")), func(mover) bool { return false })
 		r.axlesLeftOut(&m)
 		m.assumes = r.withOwn(m.assumes)
 	}
@@ -169,21 +169,21 @@ const beyondMiddle = 2
 // leastRoom looks for the mover that comes nearest to any of the solids, those
 // apart that it hangs on, first of all no farther off than in a build that this one
 // hardly differs from. id is that of the finding.
-func (r *room) leastRoom(id string, movers []mover, bodies []standingBody, skip func(mover) bool) Moving {
+func (r *room) leastRoom(id string, movers []mover, crowds []crowd, skip func(mover) bool) Moving {
 	if r.in.Middle == nil {
-		return leastRoom(movers, bodies, r.rates, skip, math.Inf(1))
+		return leastRoom(movers, crowds, r.rates, skip, math.Inf(1))
 	}
 	was, ok := r.in.Middle(id)
 	if ok = ok && was.Gap.Known; ok {
 		others := r.in.Only != "" && was.line != r.in.Only // which stay as near as they were
 		if r.in.Part != "" && was.Part != r.in.Part {
-			others, bodies = true, r.others(r.in.Part)
+			others, crowds = true, crowdsOf(r.others(r.in.Part))
 		}
 		within := was.Gap.V + beyondMiddle
 		if others {
 			within = was.Gap.V
 		}
-		m := leastRoom(movers, bodies, r.rates, skip, within)
+		m := leastRoom(movers, crowds, r.rates, skip, within)
 		switch {
 		case m.Gap.Known:
 			return m
@@ -192,13 +192,16 @@ func (r *room) leastRoom(id string, movers []mover, bodies []standingBody, skip 
 			return was
 		}
 	}
-	return leastRoom(movers, bodies, r.rates, skip, math.Inf(1))
+	return leastRoom(movers, crowds, r.rates, skip, math.Inf(1))
 }
 
 // leastRoom looks for what comes nearer than that. What cannot be followed is said in
 // Why. What stands softer than the rates say only counts where it is nearer still.
-func leastRoom(movers []mover, bodies []standingBody, rates finding.Estimate, skip func(mover) bool, nominal float64) Moving {
-	out, crowds := Moving{Gap: finding.Missing("")}, crowdsOf(bodies)
+func leastRoom(movers []mover, crowds []crowd, rates finding.Estimate, skip func(mover) bool, nominal float64) Moving {
+	out := Moving{Gap: finding.Missing("")}
+	for _, c := range crowds {
+		c.crowd.Anew()
+	}
 	for _, mv := range movers {
 		if skip(mv) {
 			continue
@@ -376,10 +379,24 @@ func (r *room) axlesLeftOut(m *Moving) {
 	}
 }
 
-// axlesWithoutPieces is the same for a piece of the vehicle: an axle that comes
-// near it on its way leaves it not known.
-func (r *room) axlesWithoutPieces(c *piece, m *Moving) {
-	without := r.withoutPieces(c.carries...)
+// axleNear is an axle of which the file has no piece, and whether it comes near a piece of
+// the vehicle on its way.
+type axleNear struct {
+	line, lacks string
+	near        bool
+}
+
+// axlesWithoutPieces is axlesLeftOut for a piece of the vehicle: an axle that comes near it
+// on its way leaves it not known.
+func (m *Moving) axlesWithoutPieces(name string, axles []axleNear) {
+	for _, a := range axles {
+		m.leaveOut(a.line, a.lacks, a.near, "near the "+name)
+	}
+}
+
+// axlesNearTo are the axles without a piece.
+func (r *room) axlesNearTo(c *piece) []axleNear {
+	without, out := r.withoutPieces(c.carries...), []axleNear{}
 	for _, l := range r.build.Lines {
 		lacks, ok := without[l.Name]
 		if !ok {
@@ -394,8 +411,9 @@ func (r *room) axlesWithoutPieces(c *piece, m *Moving) {
 				near = near || gap < overAxle
 			}
 		}
-		m.leaveOut(l.Name, lacks, near, "near the "+c.name)
+		out = append(out, axleNear{l.Name, lacks, near})
 	}
+	return out
 }
 
 // Values lists every number of a room to what moves; m may be nil.

@@ -40,6 +40,15 @@ func NewCrowd(solids []Solid) *Crowd {
 	return c
 }
 
+// Anew forgets what was seen of those that came past, but for half-spaces that rule out
+// steps of ways: those change nothing that is found.
+func (c *Crowd) Anew() {
+	c.known, c.next = 0, 0
+	for i := range c.Stills {
+		c.Stills[i].apart = parting{}
+	}
+}
+
 // branches is how many branches a tree of n leaves may have, by number.
 func branches(n int) int {
 	most := 1
