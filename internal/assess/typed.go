@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"slices"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -11,15 +12,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-func rowNamed(row seat.Row) project.RowInfo {
-	for _, info := range project.PlacementRows() {
-		if info.Row == row {
-			return info
-		}
-	}
-	return project.RowInfo{}
-}
 
 // placed is a placement on supports.
 type placed struct {
@@ -32,13 +24,14 @@ type placed struct {
 // and of its pads.
 func (a *Assessment) placesBeside(now placed) []finding.Beside[placed] {
 	s, p := now.on, now.at
+	rows := project.PlacementRows()
 	var out []finding.Beside[placed]
 	for i := range a.stated {
 		v := &a.stated[i]
-		for _, row := range seat.Written() {
-			if rowNamed(row).Name == v.Path {
-				by, q := v.Error(), p
-				*q.At(row) += by.U()
+		if k := slices.IndexFunc(rows, func(r project.RowInfo) bool { return r.Name == v.Path }); k >= 0 {
+			by, q := v.Error(), p
+			if at := q.At(rows[k].Row); at != nil { // none where it follows from others
+				*at += by.U()
 				out = append(out, finding.Beside[placed]{V: placed{s, q}, By: by})
 			}
 		}

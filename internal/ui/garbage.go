@@ -5,6 +5,7 @@ import (
 	"runtime/debug"
 	"runtime/metrics"
 	"sync"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -13,6 +14,10 @@ import (
 // garbage begins in the middle of every few keys and takes its time from them. So it is
 // done after a frame, while a hand is on its way to the next key, where the next one
 // would not get by without.
+
+// behindFrame is how long what the start left behind waits for the first frame to be on the
+// terminal: it stops everything to be let go of.
+const behindFrame = 10 * time.Millisecond
 
 // garbage is what is known of the memory in use.
 type garbage struct {
@@ -87,6 +92,7 @@ func (m *Model) collectWork(key bool) tea.Cmd {
 	case !g.settled:
 		g.settled, g.collected = true, make(chan struct{}, 1)
 		return func() tea.Msg {
+			time.Sleep(behindFrame)
 			g.allow(besideSmall)
 			debug.FreeOSMemory()
 			if live := read("/gc/heap/live:bytes"); live[0] > largeHeap {
