@@ -14,6 +14,7 @@ type layout struct {
 	fields map[string]*field
 	keys   []string // in the order of the struct
 	name   int      // the field that takes the name of the table, -1 without one
+	deep   []*field // those that may have quantities in them, in the order of the struct
 }
 
 // field is one field of a struct of the schema.
@@ -46,8 +47,21 @@ func layoutOf(t reflect.Type) *layout {
 			l.fields[tag] = &field{f, tag, tagged(f.Tag, "min", "0"), tagged(f.Tag, "exact", "yes")}
 		}
 	}
+	for _, key := range l.keys {
+		if f := l.fields[key]; isDeep(f.Type) {
+			l.deep = append(l.deep, f)
+		}
+	}
 	layouts.Store(t, l)
 	return l
+}
+
+// isDeep reports whether a type is a struct of the schema, or a list of some.
+func isDeep(t reflect.Type) bool {
+	for t.Kind() == reflect.Slice {
+		t = t.Elem()
+	}
+	return t.Kind() == reflect.Struct && t != timeType
 }
 
 // tagged reports whether a tag says that of a key. Most have no such key, and a tag is long:

@@ -69,19 +69,15 @@ func (w *stater) here() string {
 }
 
 func (w *stater) table(v reflect.Value) {
-	l := layoutOf(v.Type())
-	for _, key := range l.keys {
-		if len(w.path) == 0 && (key == "reading" || key == "measure" || key == "job" || w.only != nil && !w.only[key]) {
+	for _, f := range layoutOf(v.Type()).deep {
+		if len(w.path) == 0 && (f.key == "reading" || f.key == "measure" || f.key == "job" || w.only != nil && !w.only[f.key]) {
 			continue
 		}
-		w.value(v.FieldByIndex(l.fields[key].Index), step{key, -1})
+		w.value(v.FieldByIndex(f.Index), step{f.key, -1})
 	}
 }
 
 func (w *stater) value(v reflect.Value, s step) {
-	if k := v.Kind(); k != reflect.Struct && k != reflect.Slice {
-		return // no quantity
-	}
 	w.path = append(w.path, s)
 	defer func() { w.path = w.path[:len(w.path)-1] }()
 	switch x := v.Addr().Interface().(type) {
@@ -105,9 +101,7 @@ func (w *stater) value(v reflect.Value, s step) {
 	}
 	switch v.Kind() {
 	case reflect.Struct:
-		if v.Type() != timeType {
-			w.table(v)
-		}
+		w.table(v)
 	case reflect.Slice:
 		name, named := nameField(v.Type().Elem())
 		for i := range v.Len() {
