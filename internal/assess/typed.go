@@ -28,7 +28,7 @@ func (a *Assessment) placesBeside(now placed) []finding.Beside[placed] {
 	var out []finding.Beside[placed]
 	for i := range a.stated {
 		v := &a.stated[i]
-		if k := slices.IndexFunc(rows, func(r project.RowInfo) bool { return r.Name == v.Path }); k >= 0 {
+		if k := slices.IndexFunc(rows[:], func(r project.RowInfo) bool { return r.Name == v.Path }); k >= 0 {
 			by, q := v.Error(), p
 			if at := q.At(rows[k].Row); at != nil { // none where it follows from others
 				*at += by.U()
