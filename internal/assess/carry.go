@@ -132,6 +132,7 @@ func (a *Assessment) carry() {
 	}
 	a.openRoom()
 	a.openShaking(all)
+	a.openStraps(all)
 }
 
 // openShaking gives the ways in which the powertrain swings what leaves their frequencies
@@ -157,6 +158,37 @@ func (a *Assessment) openShaking(all []ends) {
 			o.Worst = finding.Of(o.Worst.Plus(f.LeftOpen()))
 		}
 	}
+}
+
+// openStraps gives the longest straps what leaves them open.
+func (a *Assessment) openStraps(all []ends) {
+	for i := range a.Lines {
+		l := &a.Lines[i]
+		if l.Travel == nil {
+			continue
+		}
+		for k := range l.Travel.Straps {
+			s := &l.Travel.Straps[k]
+			for _, e := range all {
+				if !s.Longest.Known || e.at[0] == nil || e.of.to.parts&OfTravel == 0 || e.at[0].as.leavesOut(l.Name) {
+					continue
+				}
+				low, high := e.at[0].longestStrap(i, k), e.at[1].longestStrap(i, k)
+				if !low.Known || !high.Known {
+					s.Longest = finding.Missing("within " + e.of.within + " " + cmp.Or(low.Why, high.Why))
+					break
+				}
+				s.Longest = finding.Of(s.Longest.Plus(e.of.Of.Within(0, e.of.Of.EndsOf(s.Longest.V, low.V, high.V).Off).Number))
+			}
+		}
+	}
+}
+
+func (a *Assessment) longestStrap(line, strap int) Number {
+	if line >= len(a.Lines) || a.Lines[line].Travel == nil || strap >= len(a.Lines[line].Travel.Straps) {
+		return finding.Missing("the line's axle cannot be moved")
+	}
+	return a.Lines[line].Travel.Straps[strap].Longest
 }
 
 // openRoom gives the room that is found what is open of its verdicts.

@@ -4,6 +4,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"fitup/internal/assess/finding"
@@ -16,7 +17,12 @@ import (
 // value has to do with.
 func (p *Prepared) plainly() *Prepared {
 	q, all := *p, reach{parts: judged, axes: true}
-	q.open = q.leftOpenIn(func(string) reach { return all }, func(s finding.Shift) (reach, bool) {
+	q.open = q.leftOpenIn(func(path string) reach {
+		if strings.HasPrefix(path, "powertrain.mark[") { // where it hangs has their ± already
+			return reach{}
+		}
+		return all
+	}, func(s finding.Shift) (reach, bool) {
 		_, moves := p.reachOf(s)
 		return all, moves
 	})

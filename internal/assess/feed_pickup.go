@@ -35,7 +35,7 @@ const PickupCaution = pickup.Caution
 
 // pickupsOf works out the pick-ups of a build.
 func pickupsOf(b *project.Build, before *pickup.Result) *pickup.Result {
-	return pickup.Of(b, before, travel.AxleOf)
+	return pickup.Of(b, before, pickup.Guide{Axle: travel.AxleOf, Droop: travel.DroopOf})
 }
 
 func (a *Assessment) pickups() {

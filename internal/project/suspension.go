@@ -29,6 +29,19 @@ type Suspension struct {
 	HalfShaft      []HalfShaft    `toml:"half_shaft" doc:"fixed: each half shaft"`
 
 	Part []AxlePart `toml:"part" doc:"pieces that move with the axle, for the room round them"`
+
+	Strap      []Strap          `toml:"strap" doc:"a limiting strap between frame and axle, which ends its droop"`
+	LeastDroop quantity.LengthQ `toml:"least_droop" doc:"axle travel down that straps have to leave" min:"0" how:"Decide how far a wheel is to drop before the strap holds it." from:"ride height, down"`
+}
+
+// Strap is a limiting strap, which holds a live axle where a joint of its shaft would
+// bind, or its slip joint come apart, below. Points stand as at ride height, vehicle axes.
+type Strap struct {
+	Name    string           `toml:"name" doc:"which one: left, right, or middle" need:"yes"`
+	Chassis Point            `toml:"chassis" doc:"where its upper eye is held on the frame" need:"yes"`
+	Axle    Point            `toml:"axle" doc:"where its lower eye is held on the axle" need:"yes"`
+	Length  quantity.LengthQ `toml:"length" doc:"between its two eyes, pulled straight; left out until it is made" min:"0" how:"Pull it straight by hand and tape from the middle of one bolt to that of the other." from:"middle of the bolt to middle of the bolt" own:"yes"`
+	Stretch quantity.LengthQ `toml:"stretch" doc:"how much longer it gets under the hanging axle; nothing when left out" min:"0" how:"Hang the axle's weight on it and tape it again." from:"its length pulled straight by hand"`
 }
 
 // AxlePart is a piece of a live axle, which moves with it: its tube, its

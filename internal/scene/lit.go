@@ -80,7 +80,7 @@ func ofLine(id string) string {
 	switch line := parts[0] + "." + parts[1]; parts[2] {
 	case "powertrain":
 		return "powertrain"
-	case "travel":
+	case "travel", "strap", "straps":
 		if len(parts) > 3 && strings.HasPrefix(parts[3], "slip") {
 			return line + ".shaft"
 		}

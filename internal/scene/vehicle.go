@@ -189,6 +189,9 @@ func (s *Scene) suspension(l project.Line) {
 	for _, k := range u.Link {
 		s.join(Part{ID: id, Name: k.Name, Role: RoleChassis}, k.Chassis, k.Axle)
 	}
+	for _, k := range u.Strap {
+		s.join(Part{ID: id, Name: k.Name + " strap", Role: RoleChassis}, k.Chassis, k.Axle)
+	}
 }
 
 // join draws a run of lines through points that are all known.

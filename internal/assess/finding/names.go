@@ -73,6 +73,19 @@ func TravelReach(line string) string { return fill(travelReachID, line) }
 // TravelStrain is the id of what the links ask of their bushes.
 func TravelStrain(line string) string { return fill(travelStrainID, line) }
 
+// StrapLength is the id of a strap's length against the longest that does; strap is the part
+// of its ids that IDOf made of its name.
+func StrapLength(line, strap string) string { return fill(strapLengthID, line, strap) }
+
+// StrapSlack is the id of how much slack a strap has at ride height.
+func StrapSlack(line, strap string) string { return fill(strapSlackID, line, strap) }
+
+// StrapsEven is the id of how far apart the straps of an axle come taut.
+func StrapsEven(line string) string { return fill(strapEvenID, line) }
+
+// StrapsDroop is the id of the droop that the straps of an axle leave.
+func StrapsDroop(line string) string { return fill(strapDroopID, line) }
+
 // HalfShaftInner is the id of the angle of a half shaft's inner joint; shaft is
 // the part of its ids that IDOf made of its name.
 func HalfShaftInner(line, shaft string) string { return fill(halfShaftInnerID, line, shaft) }

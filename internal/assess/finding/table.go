@@ -19,6 +19,10 @@ const (
 	slipPullID       = "line.*.travel.slip.pull"
 	travelReachID    = "line.*.travel.reach"
 	travelStrainID   = "line.*.travel.strain"
+	strapLengthID    = "line.*.strap.*.length"
+	strapSlackID     = "line.*.strap.*.slack"
+	strapEvenID      = "line.*.straps.even"
+	strapDroopID     = "line.*.straps.droop"
 	halfShaftInnerID = "line.*.half_shaft.*.inner"
 	halfShaftOuterID = "line.*.half_shaft.*.outer"
 	halfShaftInID    = "line.*.half_shaft.*.plunge_in"
@@ -173,6 +177,10 @@ var table = []Row{
 	{slipPullID, TravelTrade, "Prepared.slip", false, "The slip joint does not pull out between bump and droop."},
 	{travelReachID, TravelTrade, "Prepared.reach", false, "The axle gets from full droop to full bump without binding."},
 	{travelStrainID, TravelTrade, "limit.strain", false, "The links ask no more of their bushes than they can give."},
+	{strapLengthID, TravelTrade, "straps.length", false, "A strap holds the axle before a joint of its shaft binds or its slip joint comes apart."},
+	{strapSlackID, TravelTrade, "straps.slack", false, "A strap hangs slack at ride height."},
+	{strapEvenID, TravelTrade, "straps.even", false, "The straps of an axle come taut together."},
+	{strapDroopID, TravelTrade, "straps.leaves", false, "The straps leave the droop that is wanted."},
 	{halfShaftInnerID, TravelTrade, "shaftLimit.judge", false, "A half shaft's inner joint stays within its angle over the wheel's travel."},
 	{halfShaftOuterID, TravelTrade, "shaftLimit.judge", false, "A half shaft's outer joint stays within its angle over the wheel's travel and lock."},
 	{halfShaftInID, TravelTrade, "shaftLimit.judge", false, "A half shaft can shorten as much as the wheel's travel asks."},

@@ -37,13 +37,14 @@ type Axle struct {
 	Rods   []Pair         // of rods, by the left side's order, then what only the right has
 	Bar    *Bar           // nil where the file has none
 
-	build   *project.Build
-	in      *project.Pickup
-	how     string         // what is taken of how an axle moves
-	springs bool           // some side has one
-	held    []pickup.Span  // rods that hold an axle
-	pivots  []r3.Vec       // joints about which it turns with the rods that are one with it
-	tilted  []pickup.State // an axle where its wheels do not rise alike
+	build    *project.Build
+	in       *project.Pickup
+	how      string         // what is taken of how an axle moves
+	strapped bool           // straps end its droop
+	springs  bool           // some side has one
+	held     []pickup.Span  // rods that hold an axle
+	pivots   []r3.Vec       // joints about which it turns with the rods that are one with it
+	tilted   []pickup.State // an axle where its wheels do not rise alike
 }
 
 // Side is what holds one wheel.
@@ -69,18 +70,22 @@ type Side struct {
 	says  []string       // what its motion takes for granted
 }
 
-// Guide is how the axle of a line moves, by its name and suspension alone.
-type Guide func(project.Line) (travel.Suspension, error)
+// Guide is how the axle of a line moves, by its name and suspension alone, and how far down
+// its straps let it, false where they do not end its droop.
+type Guide struct {
+	Axle  func(project.Line) (travel.Suspension, error)
+	Droop func(project.Line) (droop float64, held bool)
+}
 
 // Of works out the pick-ups of a build. before is what was worked out of another build, nil
 // for none: an axle of which everything seen here is alike is taken over from it.
 func Of(b *project.Build, before *Result, suspension Guide) *Result {
 	r := &Result{}
 	for i := range b.Pickups {
-		seen := seenOf(b, &b.Pickups[i])
+		seen, strapped := seenOf(b, &b.Pickups[i], suspension)
 		a := before.alike(seen)
 		if a == nil {
-			a = &Axle{Name: b.Pickups[i].Name, build: seen, in: &seen.Pickups[0]}
+			a = &Axle{Name: b.Pickups[i].Name, build: seen, in: &seen.Pickups[0], strapped: strapped}
 			a.work(suspension)
 		}
 		r.Axles = append(r.Axles, a)
@@ -90,15 +95,28 @@ func Of(b *project.Build, before *Result, suspension Guide) *Result {
 }
 
 // seenOf is all of a build that the pick-ups of one axle rest on: they are given no more.
-func seenOf(b *project.Build, of *project.Pickup) *project.Build {
-	seen := &project.Build{Units: b.Units, Limits: b.Limits, Pickups: []project.Pickup{*of}}
+// Their droop ends where the straps of its line do, where strapped says so.
+func seenOf(b *project.Build, of *project.Pickup, guide Guide) (seen *project.Build, strapped bool) {
+	seen = &project.Build{Units: b.Units, Limits: b.Limits, Pickups: []project.Pickup{*of}}
 	seen.Vehicle.WheelDiameter = b.Vehicle.WheelDiameter
 	for _, l := range b.Lines {
 		if l.Name == of.Line {
 			seen.Lines = append(seen.Lines, project.Line{Name: l.Name, Suspension: l.Suspension})
 		}
 	}
-	return seen
+	if len(seen.Lines) == 0 || of.Carried != project.ByAxle {
+		return seen, false
+	}
+	in := &seen.Pickups[0]
+	if guide.Droop == nil {
+		return seen, false
+	}
+	droop, held := guide.Droop(seen.Lines[0])
+	if given, known := in.Droop.Get(); held && known && droop < given {
+		in.Droop.SetV(droop)
+		strapped = true
+	}
+	return seen, strapped
 }
 
 // alike is the axle that rests on the same; nil for none.
@@ -235,6 +253,9 @@ func (a *Axle) move(s *Side, guide travel.Suspension, guided error) (why string)
 			return pickup.NewAxle(guide, wheel)
 		}
 		s.says = append(s.says, a.how)
+		if a.strapped {
+			s.says = append(s.says, "its droop ends where the straps of line."+a.in.Line+" hold")
+		}
 	}
 	if why = l.why(); why != "" {
 		return why
@@ -296,7 +317,7 @@ func (a *Axle) guide(suspension Guide) (travel.Suspension, error) {
 		if len(a.build.Lines) == 0 {
 			return nil, errors.New("line." + a.in.Line + " is not in the file yet")
 		}
-		return suspension(a.build.Lines[0])
+		return suspension.Axle(a.build.Lines[0])
 	}
 	middle := r3.Scale(0.5, r3.Add(l.At, r.At))
 	axle := travel.Axle{Centre: middle, Pinion: r3.Add(middle, r3.Vec{X: -100}), PinionAxis: r3.Vec{X: 1}}

@@ -21,7 +21,7 @@ func run(t *testing.T, text string) *Result {
 	t.Helper()
 	f, err := project.Parse("x.toml", []byte(text))
 	require.NoError(t, err)
-	return Of(f.Build, nil, func(project.Line) (travel.Suspension, error) { return nil, errors.New("no line") })
+	return Of(f.Build, nil, Guide{Axle: func(project.Line) (travel.Suspension, error) { return nil, errors.New("no line") }})
 }
 
 func of(t *testing.T, r *Result, id string) finding.Finding {
@@ -254,7 +254,7 @@ func TestShearOfTheBar(t *testing.T) {
 
 // An axle is taken over from before as long as all that it rests on is alike, and no longer.
 func TestAnAxleIsTakenOver(t *testing.T) {
-	none := func(project.Line) (travel.Suspension, error) { return nil, errors.New("no axle") }
+	none := Guide{Axle: func(project.Line) (travel.Suspension, error) { return nil, errors.New("no axle") }}
 	build := func(wheel float64, more string) *project.Build {
 		b := &project.Build{Pickups: []project.Pickup{{Name: "front"}}, Name: more}
 		b.Pickups[0].Left.Wheel = project.Point{At: r3.Vec{X: wheel, Y: -700}, Known: true}

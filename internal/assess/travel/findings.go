@@ -71,7 +71,7 @@ func (p *Prepared) axleFindings(t *Travel) []finding.Finding {
 	if p.limits.strain != nil {
 		out = append(out, p.limits.strain.strain(t, p.build.Units))
 	}
-	return out
+	return append(out, p.straps.findings(t, &p.limits)...)
 }
 
 // held judges a number of the travel, unknown when the axle is not moved.

@@ -25,6 +25,7 @@ type axleModel struct {
 type axleCase struct {
 	under      string
 	suspension suspension.Suspension
+	droop      float64 // how far it goes down, mm
 }
 
 // needs collects what the file lacks.
@@ -62,9 +63,7 @@ func (n *needs) err() error {
 // AxleOf is how the live axle of a line moves with no torque on it, for what hangs on
 // the axle alone; or an error that says what the file lacks for it.
 func AxleOf(l project.Line) (suspension.Suspension, error) {
-	// Where its pinion is does not matter to that.
-	middle := l.Suspension.Axle.At
-	m, err := modelOf(l, End{At: r3.Add(middle, r3.Vec{X: -100}), Axis: r3.Vec{X: 1}})
+	m, err := atMiddle(l)
 	if err != nil {
 		return nil, err
 	}
@@ -72,6 +71,11 @@ func AxleOf(l project.Line) (suspension.Suspension, error) {
 		return nil, fmt.Errorf("line.%s.suspension.kind is %q, which is no axle", l.Name, l.Suspension.Kind)
 	}
 	return m.cases[0].suspension, nil
+}
+
+// atMiddle is the axle of a line alone: where its pinion is does not matter to that.
+func atMiddle(l project.Line) (axleModel, error) {
+	return modelOf(l, End{At: r3.Add(l.Suspension.Axle.At, r3.Vec{X: -100}), Axis: r3.Vec{X: 1}})
 }
 
 // modelOf makes the suspension of a line with a live axle, or says what the
@@ -98,6 +102,9 @@ func modelOf(l project.Line, end End) (axleModel, error) {
 	}
 	if err == nil && m.bump+m.droop < geom.Tiny {
 		err = fmt.Errorf("%sbump and %sdroop are both zero, so there is no travel to go through", n.prefix, n.prefix)
+	}
+	for i := range m.cases {
+		m.cases[i].droop = m.droop
 	}
 	return m, err
 }
@@ -132,7 +139,7 @@ func (m *axleModel) leaf(s project.Suspension, axle suspension.Axle, n *needs) e
 		if err != nil {
 			return err
 		}
-		m.cases = append(m.cases, axleCase{c.under, spring})
+		m.cases = append(m.cases, axleCase{under: c.under, suspension: spring})
 	}
 	return nil
 }
@@ -152,7 +159,7 @@ func (m *axleModel) links(s project.Suspension, axle suspension.Axle, n *needs) 
 	if err != nil {
 		return err
 	}
-	m.cases = []axleCase{{"", linkage}}
+	m.cases = []axleCase{{suspension: linkage}}
 	return nil
 }
 
@@ -170,6 +177,6 @@ func (m *axleModel) arms(s project.Suspension, axle suspension.Axle, n *needs) e
 	if err != nil {
 		return err
 	}
-	m.cases = []axleCase{{"", arms}}
+	m.cases = []axleCase{{suspension: arms}}
 	return nil
 }

@@ -2,6 +2,7 @@ package travel
 
 import (
 	"errors"
+	"fmt"
 	"reflect"
 
 	"fitup/internal/assess/finding"
@@ -37,6 +38,7 @@ type Prepared struct {
 	err    error // why the axle is not moved
 	sweeps []sweep
 	limits limits
+	straps straps
 	shafts []halfShaft
 	fixed  shaftsMoved // of a differential on the chassis, which stands still
 }
@@ -69,12 +71,17 @@ func Prepare(b *project.Build, l project.Line, end finding.Maybe[End], rates fin
 		return p
 	}
 	p.limits = limitsOf(b, l)
+	p.straps = strapsOf(b, l)
 	if !end.Known {
 		return p
 	}
 	if p.model, p.err = modelOf(l, end.V); p.err != nil {
 		return p
 	}
+	if p.err = p.straps.hold(&p.model); p.err != nil {
+		return p
+	}
+	p.limits.reach.rule.Value = p.model.bump + p.model.droop
 	for _, c := range p.model.cases {
 		p.sweeps = append(p.sweeps, p.model.sweep(c))
 	}
@@ -91,7 +98,7 @@ func (m *axleModel) sweep(c axleCase) sweep {
 	}
 	out := sweep{Case: Case{Under: c.under, Suspension: c.suspension}}
 	var err error
-	out.Points, err = suspension.Sweep(c.suspension, m.droop, m.bump, steps)
+	out.Points, err = suspension.Sweep(c.suspension, c.droop, m.bump, steps)
 	out.binds, out.err = bindsOf(err, c.under)
 	return out
 }
@@ -174,6 +181,7 @@ func (p *Prepared) move(t *Travel, chain shaft.Chain) error {
 	t.Caution, t.Worst, t.Reach, t.Slip = p.model.caution, f.worst, &f.reach, &f.slip
 	t.Strain = f.strain
 	f.slip.room(p.limits.slip)
+	p.straps.longest(t, f, &p.limits)
 	return nil
 }
 
@@ -200,6 +208,11 @@ func (p *Prepared) Hung(t Travel, where Stands) Result {
 // AtDroop returns where the end of a line with a live axle stands at full
 // droop, from where it is at ride height; the pinion's axis to the rear.
 func AtDroop(l project.Line, end End) (End, error) {
+	for i := range l.Suspension.Strap {
+		if l.Suspension.Strap[i].Length.Known() {
+			return End{}, fmt.Errorf("line.%s has straps, and whether the axle hung on them is not known", l.Name)
+		}
+	}
 	m, err := modelOf(l, end)
 	if err != nil {
 		return End{}, err

@@ -6,6 +6,7 @@ package travel
 import (
 	"errors"
 	"math"
+	"slices"
 	"strconv"
 
 	"fitup/internal/assess/finding"
@@ -39,6 +40,8 @@ type Travel struct {
 	Strain     Extreme // most that a link has to stretch or shorten, mm
 	HalfShafts []HalfShaft
 	Cases      []Case // the axle's own motion, at rest first
+	Straps     []Strap
+	Held       string // what ends the droop before the file's does, "" for nothing
 }
 
 // Case is the axle under one kind of torque, at each place it gets to.
@@ -130,6 +133,7 @@ type follower struct {
 	from   r3.Vec   // joint ahead of the last shaft
 	away   float64  // -1 where the line runs forward, so against the pinion axis
 	angles []float64
+	ride   []float64 // those at ride height
 	worst  []Joint
 	slip   Slip
 	reach  Reach
@@ -150,6 +154,7 @@ func newFollower(c shaft.Chain, bump, droop float64) (*follower, error) {
 		f.angles[i] = geom.Between(axes[i], axes[i+1]).Rad()
 		f.worst[i].Number = i + 1
 	}
+	f.ride = slices.Clone(f.angles)
 	f.slip.Ride = r3.Norm(r3.Sub(c.Joints[n-1].At, f.from))
 	f.slip.Shortest = Extreme{Value: f.slip.Ride}
 	f.slip.Longest = f.slip.Shortest

@@ -39,6 +39,14 @@ func (t *Travel) Values(id string, l *finding.List) {
 		l.Add(at+".pinion", quantity.Slope, p.PinionSlope)
 		l.Add(at+".strain", quantity.Length, p.Strain)
 	}
+	for i := range t.Straps {
+		s := &t.Straps[i]
+		at := id + ".strap." + s.ID
+		l.Number(at+".ride", quantity.Length, s.Ride)
+		l.Number(at+".taut", quantity.Length, s.Taut)
+		l.Number(at+".longest", quantity.Length, s.Longest)
+		l.Number(at+".longest.droop", quantity.Length, s.Droop)
+	}
 	for _, h := range t.HalfShafts {
 		h.values(id+".half_shaft."+h.ID, l)
 	}

@@ -13,6 +13,7 @@ func Rare() map[string]string {
 		"subframe":     Subframe,
 		"marked":       Marked,
 		"on legs":      SubframeMounts() + SubframePipe,
+		"lifted":       Lifted,
 		"hung":         Hung(0.2),
 		"held":         Level + Heavy + Rubbers + Held,
 		"pick-ups":     Pickups(),

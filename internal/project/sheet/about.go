@@ -80,7 +80,7 @@ func (s *Sheet) lineOf(parts []string) (string, bool) {
 	}
 	if len(parts) > 2 {
 		key := parts[2]
-		if key == "travel" || key == "half_shaft" {
+		if key == "travel" || key == "half_shaft" || key == "strap" || key == "straps" {
 			key = "suspension"
 		}
 		if path, ok := s.under(line + "." + key); ok {

@@ -126,7 +126,7 @@ func suspensionRow(r *row) (Drawing, bool) {
 		return leaf(r)
 	case "axle":
 		return or(vehiclePoint, ride)(r)
-	case "bump", "droop":
+	case "bump", "droop", "least_droop":
 		return ride(r)
 	case "give":
 		return link(r)
@@ -175,6 +175,11 @@ func ride(r *row) (Drawing, bool) {
 	}
 	g.dim("bump", "up from ride height", at{x, 0}, at{x, up})
 	g.dim("droop", "down from ride height", at{x, 0}, at{x, -down})
+	if r.key() == "least_droop" {
+		least := r.size("least_droop", 0.6*s)
+		g.dashed(at{-3 * s, -least}, at{3 * s, -least})
+		g.dim("least_droop", "at least", at{-x, 0}, at{-x, -least})
+	}
 	return g.done()
 }
 
@@ -206,6 +211,39 @@ func linkRow(r *row) (Drawing, bool) {
 		return or(vehiclePoint, link)(r)
 	}
 	return Drawing{}, false
+}
+
+// strapRow is a row of a limiting strap.
+func strapRow(r *row) (Drawing, bool) {
+	switch r.key() {
+	case "chassis", "axle":
+		return or(vehiclePoint, strap)(r)
+	}
+	return strap(r)
+}
+
+// strap is one between the frame and the axle, from behind, pulled straight.
+func strap(r *row) (Drawing, bool) {
+	g := r.figure("a limiting strap from behind, pulled straight")
+	up, down := at{0, 220}, at{40, -180}
+	g.named("frame", scene.RoleRail, at{-160, 180}, at{-40, 180}, at{-40, 320}, at{-160, 320}, at{-160, 180})
+	g.line(scene.RoleRail, at{-40, 220}, up)
+	g.box(scene.RoleChassis, at{-420, -260}, at{420, -180})
+	for _, p := range []at{up, down} {
+		g.circle(scene.RoleChassis, p, 22)
+		g.circle(scene.RoleChassis, p, 9)
+	}
+	g.line(scene.RoleChassis, at{-16, 205}, at{24, -165})
+	g.line(scene.RoleChassis, at{22, 212}, at{58, -168})
+	switch r.key() {
+	case "chassis":
+		g.meant(up)
+	case "axle":
+		g.meant(down)
+	}
+	g.dim("length", "eye to eye", up, down)
+	g.dim("stretch", "longer", at{140, -180}, at{140, -220})
+	return g.done()
 }
 
 // halfShaftRow is a row of a half shaft.

@@ -70,6 +70,7 @@ var tables = []struct {
 	{"line.*.suspension", suspensionRow},
 	{"line.*.suspension.link", linkRow},
 	{"line.*.suspension.pivot", linkRow},
+	{"line.*.suspension.strap", strapRow},
 	{"line.*.suspension.half_shaft", halfShaftRow},
 	{"line.*.suspension.part", chassisPart},
 	{"chassis", chassisPart},

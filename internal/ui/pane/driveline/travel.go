@@ -93,6 +93,34 @@ func (r *travelRows) live(l *assess.Line, t *assess.Travel) {
 		}
 		r.finding("bushes give", finding.TravelStrain(r.line), at)
 	}
+	r.straps(t)
+}
+
+// straps are the limiting straps, with the longest that holds the shaft.
+func (r *travelRows) straps(t *assess.Travel) {
+	if len(t.Straps) == 0 {
+		return
+	}
+	r.add(heading("limiting straps, in " + quantity.UnitName(quantity.Length, r.v.Units())))
+	for i := range t.Straps {
+		s := &t.Straps[i]
+		would := ""
+		if s.Longest.Known && !s.Free {
+			would = "of " + r.v.Cell(quantity.Length, s.Longest, r.v.Digits(quantity.Length))
+		}
+		for _, x := range []struct{ name, id, where string }{{project.Printable(s.Name), finding.StrapLength(r.line, s.ID), would}, {"  slack", finding.StrapSlack(r.line, s.ID), ""}} {
+			if f, ok := r.v.A.Finding(x.id); ok {
+				r.row(x.name, f, x.where)
+			}
+		}
+	}
+	for _, x := range [][2]string{{"one before other", finding.StrapsEven(r.line)}, {"droop left", finding.StrapsDroop(r.line)}} {
+		r.finding(x[0], x[1], nil)
+	}
+	if t.Held != "" {
+		it := &r.out[len(r.out)-1]
+		it.Advice = append(it.Advice, "The droop ends at "+t.Held+".")
+	}
 }
 
 // reach is how far the axle gets, and where it binds.
