@@ -2,10 +2,12 @@ package assess
 
 import (
 	"fmt"
+	"strings"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/hung"
 	"fitup/internal/geom/rigid"
+	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 )
 
@@ -35,11 +37,47 @@ func (p *Prepared) placeHung(b *project.Build) {
 	in.From, in.Place = p.placing()
 	in.Readings, in.Unread = p.readOf(b, in.Place)
 	if supports, at, err := b.Seat(); err == nil {
+		in.Supports = finding.Maybe[seat.Supports]{V: supports, Known: true}
 		if pose, err := supports.Pose(at); err == nil {
 			in.Start.V, in.Start.Known = pose, true
 		}
 	}
 	p.hangs = hung.Of(in)
+}
+
+// hungAsPlanned is where the powertrain was measured to hang against where it stands here.
+func (a *Assessment) hungAsPlanned() []Finding {
+	var planned finding.Maybe[seat.Placement]
+	if _, at, err := a.Build.Seat(); err == nil {
+		planned.V, planned.Known = at, true
+	} else {
+		planned.Why = err.Error()
+	}
+	f, ok := a.Hung.PlacedFinding(planned, a.otherwise)
+	if !ok {
+		return nil
+	}
+	return []Finding{f}
+}
+
+// otherwise are the findings of the plan that come out otherwise with the powertrain
+// somewhere else: of its lines, and of the room round it.
+func (a *Assessment) otherwise(at seat.Placement) (out []string) {
+	judged := func(b *project.Build) (*Assessment, [2][]Finding) {
+		c := a.ready.with(b).at(b, (OfLines | OfRoom).whole())
+		return c, [2][]Finding{c.Findings, c.Plans}
+	}
+	_, planned := judged(a.Build)
+	measured, _ := judged(a.Build.Placed(at))
+	for _, list := range planned {
+		for _, f := range list {
+			g, ok := measured.Finding(f.ID)
+			if ok && f.HasLimit && f.Basis == finding.Planned && g.Basis == finding.Planned && f.Status != g.Status {
+				out = append(out, fmt.Sprintf("%s (%s)", strings.TrimSuffix(f.Title, ", as planned"), g.Status))
+			}
+		}
+	}
+	return out
 }
 
 // readOf are the readings that say how the powertrain lies, its own first, and those of

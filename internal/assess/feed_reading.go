@@ -20,6 +20,7 @@ func (a *Assessment) measured() {
 	a.take(finding.ReadingTrade, a.ready.readings.Drift(a.targetLabels()))
 	a.Hung = a.ready.hangs
 	a.take(finding.HungTrade, a.Hung.Findings())
+	a.take(finding.HungTrade, a.hungAsPlanned())
 }
 
 // targetLabels are what the targets of readings are called, by target.

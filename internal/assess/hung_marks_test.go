@@ -300,6 +300,42 @@ func TestASlopeByMarksAlone(t *testing.T) {
 	assert.True(t, moved.Moved)
 }
 
+// Where it hangs by its marks is held against the plan: the same with the plan as it is,
+// lower where the plan is raised, and a caution with the findings that come out otherwise
+// where there are such. The plan never moves what was measured.
+func TestMeasuredAgainstPlanned(t *testing.T) {
+	b := parsedBuild(t, example.Marked)
+	a := Run(b)
+	f, ok := a.Finding(finding.PowertrainPlaced)
+	require.True(t, ok)
+	assert.Equal(t, finding.OK, f.Status, f.Advice())
+	measured := func(a *Assessment) float64 {
+		for _, v := range a.Values() {
+			if v.Name == "powertrain.measured.rear" {
+				return v.V
+			}
+		}
+		return math.NaN()
+	}
+	is := measured(a)
+	assert.InDelta(t, -184, is, 4)
+
+	for _, c := range []struct {
+		up     float64
+		status finding.Status
+		says   string
+	}{{1.5, finding.OK, "lower at the rear mount"}, {15, finding.Tight, "come out otherwise than as planned: rear joint 1, largest angle (ok)"}} {
+		c1 := *b
+		c1.Placement.Rear.SetV(b.Placement.Rear.V() + c.up)
+		d := Again(a, &c1) // no iron moved: what was measured says where it hung
+		f, _ = d.Finding(finding.PowertrainPlaced)
+		assert.Equal(t, c.status, f.Status, f.Advice())
+		assert.Contains(t, f.Advice(), c.says)
+		assert.InDelta(t, b.Placement.Rear.V()+c.up-is, f.Value, 0.01)
+		assert.InDelta(t, is, measured(d), 1e-5)
+	}
+}
+
 // What was measured to marks where the powertrain hung before it was moved is no witness
 // of where it hangs now.
 func TestMarksOfBeforeAMove(t *testing.T) {

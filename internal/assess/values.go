@@ -65,6 +65,7 @@ func (a *Assessment) Values() []Value {
 	a.Frame.Values(&l)
 	a.Rails.Values(&l)
 	a.ready.subframes.Values(&l)
+	a.ready.hangs.Values(&l)
 	a.Steering.Values(&l)
 	a.Pickups.Values(&l)
 	a.work.Values(&l)

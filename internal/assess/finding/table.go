@@ -102,6 +102,8 @@ const (
 	PowertrainFit = "powertrain.fit"
 	// PowertrainHidden is the id of the slip that those measurements could hide.
 	PowertrainHidden = "powertrain.hidden"
+	// PowertrainPlaced is the id of where it was measured to hang against where it is planned.
+	PowertrainPlaced = "powertrain.placed"
 	// FrameDiagonals is the id of the difference of the frame's diagonals.
 	FrameDiagonals = "frame.diagonals"
 	// FrameTwist is the id of how far the frame's corners lie out of one plane.
@@ -275,6 +277,7 @@ var table = []Row{
 
 	// Of the powertrain, by gauge, tape and level together.
 	{PowertrainFit, HungTrade, "Powertrain.fitFinding", false, "What the gauge showed of the powertrain and what was measured to its marks fit together."},
+	{PowertrainPlaced, HungTrade, "Powertrain.PlacedFinding", false, "The powertrain hangs where it is planned to, as far as was measured to its marks."},
 	{PowertrainHidden, HungTrade, "Powertrain.hiddenFinding", false, "Enough was measured of the powertrain to find a slip in any of it."},
 
 	// Of the frame, by its survey.

@@ -11,6 +11,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/rigid"
+	"fitup/internal/geom/seat"
 	"fitup/internal/geom/tape"
 	"fitup/internal/project"
 	"fitup/internal/uncertain"
@@ -66,6 +67,8 @@ type Input struct {
 	// of the gauge's zero where it was found by turning the gauge round, else 0; rad.
 	Start finding.Maybe[geom.Pose]
 	Bias  float64
+	// Supports are its pads, where the file has all three.
+	Supports finding.Maybe[seat.Supports]
 }
 
 // Taken is a measurement or a reading after the fit.
@@ -103,7 +106,9 @@ type Powertrain struct {
 	Scatter  float64
 	Assumes  []string
 	Pose     finding.Maybe[geom.Pose] // where it hangs, as far as it is measured
+	Rows     []Row                    // of the placement, as measured; none where it has no mounts
 
+	supports finding.Maybe[seat.Supports]
 	build    *project.Build
 	readings []Reading
 	unread   []Reading
@@ -115,7 +120,7 @@ type Powertrain struct {
 
 // Of places the powertrain.
 func Of(in Input) *Powertrain {
-	p := &Powertrain{build: in.Build, Marked: len(in.Lines) > 0, bad: map[int]string{}}
+	p := &Powertrain{build: in.Build, supports: in.Supports, Marked: len(in.Lines) > 0, bad: map[int]string{}}
 	if p.Given = p.Marked || slices.ContainsFunc(in.Readings, Reading.between); !p.Given {
 		return p
 	}

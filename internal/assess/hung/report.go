@@ -36,12 +36,32 @@ func (h *hanging) report() {
 	for i := range h.unread {
 		take(&h.unread[i], &h.unreads[h.unread[i].reading], nil)
 	}
+	h.rows(func(shown func(geom.Pose) float64, into *finding.Number) {
+		if a, b, ok := h.function(func(poses []geom.Pose) float64 { return shown(poses[0]) }); ok {
+			all, read, placed = append(all, into), append(read, a), append(placed, b)
+		}
+	})
 	own, err := uncertain.Factored(h.in.Reads, func(int) string { return "what was measured to the powertrain's marks" }, placed...)
 	if err != nil { // then they stay as they were read
 		return
 	}
 	for k, into := range all {
 		*into = finding.Of(read[k].Plus(own[k]))
+	}
+}
+
+// rows are the rows of the placement as they were measured, each taken by take where the
+// fit fixes it.
+func (h *hanging) rows(take func(shown func(geom.Pose) float64, into *finding.Number)) {
+	if !h.Marked || !h.supports.Known {
+		return
+	}
+	for _, r := range rows() {
+		h.Rows = append(h.Rows, Row{RowInfo: r, Is: finding.Missing("too little was measured to its marks to say")})
+	}
+	for i := range h.Rows {
+		r := &h.Rows[i]
+		take(func(p geom.Pose) float64 { return rowAt(h.supports.V, r.Row, p) }, &r.Is)
 	}
 }
 
@@ -68,30 +88,59 @@ func (f *fitted) fixed() bool {
 // places as the fit has them: with what readings leave open of it, and what is left open by
 // all else, 0 with its ±. False where what was measured does not fix it.
 func (h *hanging) figure(o *observed) (read, placed uncertain.Number, ok bool) {
+	m := h.bound(o, h.fit.freed)
+	partials, ok := h.partials(func(poses []geom.Pose) float64 { return m.Shown(poses...) })
+	if !ok {
+		return read, placed, false
+	}
+	value := m.Shown(h.fit.poses...)
+	if h.fit.Shares() {
+		value += h.endsBy(o, &m, len(partials), partials)
+	}
+	read, placed = h.left(value, partials, o.byPlaces(&m, h.fit.poses)) // as they were measured
+	return read, placed, true
+}
+
+// function is figure of anything that follows from the poses.
+func (h *hanging) function(shown func(poses []geom.Pose) float64) (read, placed uncertain.Number, ok bool) {
+	partials, ok := h.partials(shown)
+	if !ok {
+		return read, placed, false
+	}
+	read, placed = h.left(shown(h.fit.poses), partials, nil)
+	return read, placed, true
+}
+
+// partials are what each unknown does to a function of the poses; false where a movement
+// that nothing measured notices changes it.
+func (h *hanging) partials(shown func(poses []geom.Pose) float64) (map[int]float64, bool) {
 	fit := h.fit
-	m := h.bound(o, fit.freed)
-	partials := map[int]float64{}
-	steps := fit.group.Steps(fit.X)
-	for u, b := range steps {
-		partials[u] = (m.Shown(b.More...) - m.Shown(b.Less...)) / (2 * b.Step)
+	out := map[int]float64{}
+	for u, b := range fit.group.Steps(fit.X) {
+		if out[u] = (shown(b.More) - shown(b.Less)) / (2 * b.Step); math.IsNaN(out[u]) {
+			return nil, false
+		}
 	}
 	for _, move := range fit.free {
 		sum, size := 0.0, 0.0
 		for u, d := range move {
-			sum += partials[u] * d
+			sum += out[u] * d
 			if fit.group.Turns(u) {
 				d *= 1000 // at one metre
 			}
 			size = max(size, math.Abs(d))
 		}
 		if math.Abs(sum) > 1e-7*size {
-			return read, placed, false
+			return nil, false
 		}
 	}
-	value := m.Shown(fit.poses...)
-	if fit.Shares() {
-		value += h.endsBy(o, &m, len(steps), partials)
-	}
+	return out, true
+}
+
+// left is a value with what readings leave open of it, and what is left open by all else, 0
+// with its ±.
+func (h *hanging) left(value float64, partials map[int]float64, besides []uncertain.Weighted) (read, placed uncertain.Number) {
+	fit := h.fit
 	var a, b []uncertain.Weighted
 	for k, g := range fit.Gains(partials) {
 		if g == 0 {
@@ -103,8 +152,7 @@ func (h *hanging) figure(o *observed) (read, placed uncertain.Number, ok bool) {
 		}
 		b = append(b, uncertain.Weighted{K: g, N: h.noise(with, &fit.group.Measures[k], fit.poses)})
 	}
-	b = append(b, o.byPlaces(&m, fit.poses)...) // as they were measured
-	return uncertain.Smooth(value, a...), uncertain.Smooth(0, b...), true
+	return uncertain.Smooth(value, a...), uncertain.Smooth(0, append(b, besides...)...)
 }
 
 // endsBy adds to the partials of a shaft what the shared errors do to its ends, and returns

@@ -227,8 +227,17 @@ func (h *hanging) solve() {
 		}
 		return
 	}
-	search := snoop.Search[*fitted]{Count: len(h.of), Known: len(h.known), Most: 3, Fit: h.fitOf}
-	all, slip, err := search.All()
+	search := func() snoop.Search[*fitted] {
+		return snoop.Search[*fitted]{Count: len(h.of), Known: len(h.known), Most: 3, Fit: h.fitOf}
+	}
+	looking := search()
+	all, slip, err := looking.All()
+	if loose := (*tape.LooseError)(nil); errors.As(err, &loose) {
+		// A shaft says next to nothing of a powertrain whose place is mostly open: without it.
+		h.of = slices.DeleteFunc(h.of, func(o observed) bool { return o.Kind == rigid.Fall && o.Part != rigid.Vehicle })
+		looking = search()
+		all, slip, err = looking.All()
+	}
 	if err != nil {
 		h.Why = "no place is found that fits what was measured: " + err.Error()
 		h.distrust(all.Of)
@@ -237,7 +246,7 @@ func (h *hanging) solve() {
 	if slip != nil {
 		h.suspect(*slip)
 	}
-	out := search.Clean(all)
+	out := looking.Clean(all)
 	for _, x := range out.Suspects {
 		h.suspect(x)
 	}

@@ -89,7 +89,6 @@ func agreement(w int, l *assess.Line, v pane.View) []pane.Item {
 	case v.A.Hung != nil && len(v.A.Hung.Suspects) > 0:
 		role, text = theme.Danger, "readings and marks do not fit each other"
 	case count == 0:
-		return nil
 	case worst.Status == assess.OK:
 		text = "planned and read agree within " + by
 	case worst.Status == assess.Over:
@@ -97,10 +96,27 @@ func agreement(w int, l *assess.Line, v pane.View) []pane.Item {
 	default:
 		role, text = pane.Status(worst.Status).Role(), "planned and read nearly disagree: "+by+" at "+where
 	}
-	if v.A.Hung != nil && v.A.Hung.Given && len(v.A.Hung.Suspects) == 0 && v.A.Hung.DoF > 0 && v.A.Hung.Why == "" {
+	if h := v.A.Hung; h != nil && h.Given && len(h.Suspects) == 0 && h.DoF > 0 && h.Why == "" && count > 0 {
 		text += ", and marks bear it out"
 	}
-	return wrapped(w, role, text)
+	if says := hangs(l, v); says != "" {
+		text = strings.TrimPrefix(text+"; "+says, "; ")
+	}
+	if text == "" {
+		return nil
+	}
+	return wrapped(w, role, v.Theme.Plain(text))
+}
+
+// hangs says how the powertrain that drives a line was measured to hang against where it is
+// planned; "" where that is not known.
+func hangs(l *assess.Line, v pane.View) string {
+	_, at, err := v.A.Build.Seat()
+	if v.A.Hung == nil || err != nil || len(l.Axes) == 0 || l.Axes[0].Target != project.TargetPowertrain {
+		return ""
+	}
+	says, _ := v.A.Hung.Apart(at)
+	return says
 }
 
 func slope(w int, name string, x assess.Axis, v pane.View) pane.Item {

@@ -203,6 +203,9 @@ func TestOneLineSaysHowPlannedAndReadAgree(t *testing.T) {
 	}
 	assert.Contains(t, text(example.Marked), "planned and read agree within 0.")
 	assert.Contains(t, text(example.Marked), "marks bear it out")
+	assert.Contains(t, text(example.Marked), "it hangs where planned, as measured")
+	raised := text(strings.Replace(example.Marked, "rear = -184", "rear = -150", 1))
+	assert.Contains(t, strings.Join(strings.Fields(raised), " "), "° more down to the rear than planned")
 	plain, _, _ := strings.Cut(example.Marked, "[[measure]]")
 	assert.NotContains(t, text(plain), "marks")
 	wrong := strings.Replace(plain, "shown = \"86.5 deg\"\nlower = \"rear\"", "shown = \"86.5 deg\"\nlower = \"front\"", 1)
