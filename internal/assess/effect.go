@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"fitup/internal/abreast"
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project/quantity"
@@ -131,33 +132,49 @@ func (a *Assessment) mend(id string, step Step) (best Mend, ok bool) {
 	if !found || f.Status != finding.Over || !f.HasValue || !f.HasLimit {
 		return best, false
 	}
-	turns := func(r *Row) int {
-		if r.Kind == quantity.Length || r.Kind == quantity.Offset {
-			return 0
-		}
-		return 1
-	}
-	rows := slices.Clone(a.Rows)
-	slices.SortStableFunc(rows, func(r, s Row) int { return turns(&r) - turns(&s) })
-	for i := range rows {
-		row := &rows[i]
-		if !row.Now.Known || ok && turns(row) == 1 {
+	var shifts, turns []trial
+	for i := range a.Rows {
+		row := &a.Rows[i]
+		if !row.Now.Known {
 			continue
 		}
-		for _, one := range []float64{step.For(row.Kind), -step.For(row.Kind)} {
-			g, moved := after(row, one)
-			gain := g.Margin - f.Margin
-			if !moved || !g.HasValue || !(gain > 0) {
+		to := &turns
+		if row.Kind == quantity.Length || row.Kind == quantity.Offset {
+			to = &shifts
+		}
+		*to = append(*to, trial{row: row, one: step.For(row.Kind)}, trial{row: row, one: -step.For(row.Kind)})
+	}
+	for _, trials := range [2][]trial{shifts, turns} {
+		if ok {
+			break
+		}
+		abreast.Each(len(trials), func(i int) { trials[i].first(after) })
+		for i := range trials {
+			t := &trials[i]
+			gain := t.stepped.Margin - f.Margin
+			if !t.moved || !t.stepped.HasValue || !(gain > 0) {
 				continue
 			}
 			least := max(1, int(math.Ceil(-f.Margin/gain-1e-9)))
 			for n := least; n <= min(least+2, mostSteps) && (!ok || n < best.Steps); n++ { // it may bend on the way
-				if g, moved = after(row, float64(n)*one); moved && (g.Status == finding.OK || g.Status == finding.Tight) {
-					best, ok = Mend{Row: *row, By: float64(n) * one, Steps: n, To: g.Status}, true
+				if g, moved := after(t.row, float64(n)*t.one); moved && (g.Status == finding.OK || g.Status == finding.Tight) {
+					best, ok = Mend{Row: *t.row, By: float64(n) * t.one, Steps: n, To: g.Status}, true
 					break
 				}
 			}
 		}
 	}
 	return best, ok
+}
+
+// trial is a row that is moved one way, and what its first step does.
+type trial struct {
+	row     *Row
+	one     float64
+	stepped Finding
+	moved   bool
+}
+
+func (t *trial) first(after func(row *Row, by float64) (Finding, bool)) {
+	t.stepped, t.moved = after(t.row, t.one)
 }
