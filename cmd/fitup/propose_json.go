@@ -20,6 +20,12 @@ type jsonPropose struct {
 	Conflict  *jsonConflict  `json:"conflict"`
 	Within    *jsonWithin    `json:"tolerances"` // of the first proposal; null where not asked for
 	Left      []string       `json:"left_out"`
+	NotKnown  []jsonNotKnown `json:"not_known"` // in part of the range, where nothing is proposed
+}
+
+type jsonNotKnown struct {
+	ID  string `json:"id"`
+	Why string `json:"why"`
 }
 
 type jsonProposal struct {
@@ -62,6 +68,7 @@ type jsonConflict struct {
 type jsonGivingWay struct {
 	ID    string     `json:"id"`
 	Short *float64   `json:"short"` // null where it is not known
+	Why   *string    `json:"why"`   // it is not known
 	Unit  string     `json:"unit"`
 	Least bool       `json:"least"`
 	At    []jsonMove `json:"at"`
@@ -71,12 +78,15 @@ type jsonGivingWay struct {
 func proposeJSON(version, path string, p *propose.Problem, a propose.Answer, within *propose.Tolerances) (string, error) {
 	u := p.Build.Units
 	out := jsonPropose{Fitup: version, File: project.Printable(path), Places: a.Places, Judged: a.Judged, RuledOut: a.Settled, None: a.None,
-		Proposals: []jsonProposal{}, Left: []string{}}
+		Proposals: []jsonProposal{}, Left: []string{}, NotKnown: []jsonNotKnown{}}
 	if a.Stopped != nil {
 		out.Stopped = text(a.Stopped.Error())
 	}
 	for _, s := range p.Left {
 		out.Left = append(out.Left, project.Printable(s))
+	}
+	for _, f := range p.NotKnownThere() {
+		out.NotKnown = append(out.NotKnown, jsonNotKnown{project.Printable(f.ID), project.Printable(f.Why)})
 	}
 	for i := range a.Proposals {
 		x := &a.Proposals[i]
@@ -94,7 +104,7 @@ func proposeJSON(version, path string, p *propose.Problem, a propose.Answer, wit
 		for _, c := range a.Conflicts {
 			k := c.Finding.Kind
 			out.Conflict.Demands = append(out.Conflict.Demands, jsonGivingWay{ID: project.Printable(c.Finding.ID),
-				Short: number(k, c.Short, u, c.Known && !math.IsInf(c.Short, 1)), Unit: quantity.UnitName(k, u), Least: c.Least, At: movesJSON(c.At, u)})
+				Short: number(k, c.Short, u, c.Known && !math.IsInf(c.Short, 1)), Unit: quantity.UnitName(k, u), Why: text(c.Why), Least: c.Least, At: movesJSON(c.At, u)})
 		}
 	}
 	if within != nil {

@@ -32,6 +32,9 @@ func proposeText(path string, p *propose.Problem, a propose.Answer, within *prop
 	for _, s := range p.Left {
 		wrapped(&out, "  ", "Left out: "+project.Printable(s)+".")
 	}
+	if s := p.NotKnownWords(); s != "" {
+		wrapped(&out, "  ", project.Printable(s))
+	}
 	return out.String()
 }
 

@@ -2,6 +2,7 @@ package propose
 
 import (
 	"context"
+	"math"
 	"slices"
 
 	"fitup/internal/assess/finding"
@@ -20,6 +21,8 @@ type Conflict struct {
 	Known bool
 	// At is where that is.
 	At []Step
+	// Why says what it lacks where it is not known; "" where it is.
+	Why string
 }
 
 // conflict thins the demands that ruled all places out until none can be spared: each is
@@ -72,4 +75,7 @@ func (p *Problem) giveWay(ctx context.Context, c *Conflict, set []bool, i int, a
 	f := p.look(ctx, g, start, value, p.telling(tell, "how far a demand must give way", a))
 	a.Judged += f.judged
 	c.Known, c.Short, c.Least, c.At = true, f.value, f.done, p.steps(f.cell)
+	if math.IsInf(f.value, 1) {
+		c.Why = p.unknown[i]
+	}
 }

@@ -1,6 +1,7 @@
 package propose
 
 import (
+	"cmp"
 	"math"
 	"strings"
 
@@ -116,7 +117,9 @@ func (p *Problem) judge(a *assess.Assessment, s *spot, quick bool) {
 	for i := range a.Findings {
 		f := &a.Findings[i]
 		if k, ok := p.number[f.ID]; ok && p.demands[k].quick == quick {
-			s.short[k] = p.short(f)
+			if s.short[k] = p.short(f); f.Status == finding.NotKnown && p.unknown[k] == "" {
+				p.unknown[k] = cmp.Or(f.Missing, "nothing says why")
+			}
 		}
 	}
 }

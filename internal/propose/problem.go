@@ -140,6 +140,7 @@ type Problem struct {
 	moves   []axis
 	demands []demand
 	number  map[string]int // of demands, by id
+	unknown map[int]string // demands that are not known at a place that was judged, and why there
 	quick   assess.Which
 	rest    assess.Which
 	kin     *kinematics
@@ -149,7 +150,7 @@ type Problem struct {
 // New makes a build ready to be searched. The error says what is wrong with what is
 // asked, and what to do.
 func New(b *project.Build, w Wanted) (*Problem, error) {
-	p := &Problem{Build: b, want: w, Now: assess.RunAside(b, w.yield), number: map[string]int{}, memo: newMemo(1 << 16)}
+	p := &Problem{Build: b, want: w, Now: assess.RunAside(b, w.yield), number: map[string]int{}, unknown: map[int]string{}, memo: newMemo(1 << 16)}
 	p.Build = p.Now.Build
 	if err := p.allow(); err != nil {
 		return nil, err
@@ -326,6 +327,34 @@ func (p *Problem) unknownDemand(pattern string) error {
 		near = "; did you mean " + n + "?"
 	}
 	return fmt.Errorf("this build has no finding %s to hold%s", project.Printable(pattern), near)
+}
+
+// NotKnown is a finding that is held and is not known at some of the places that were tried.
+type NotKnown struct{ ID, Title, Why string }
+
+// NotKnownThere lists those, as the build has them; nothing is proposed there. Ask when the
+// search has ended.
+func (p *Problem) NotKnownThere() []NotKnown {
+	var out []NotKnown
+	for i := range p.demands {
+		if why, ok := p.unknown[i]; ok {
+			out = append(out, NotKnown{p.demands[i].ID, p.demands[i].Title, why})
+		}
+	}
+	return out
+}
+
+// NotKnownWords says it in a sentence, with what to do; "" where all is known.
+func (p *Problem) NotKnownWords() string {
+	all := p.NotKnownThere()
+	if len(all) == 0 {
+		return ""
+	}
+	text := all[0].Title + " is"
+	if n := len(all) - 1; n > 0 {
+		text = fmt.Sprintf("%s and %d more are", all[0].Title, n)
+	}
+	return strings.ToUpper(text[:1]) + text[1:] + " not known in part of the range, and nothing is proposed there: " + strings.TrimRight(all[0].Why, ". ") + ". Shorten the range to where it is known, or put that right first."
 }
 
 // places is how many places there are to try.

@@ -152,7 +152,14 @@ func (c *Conflict) ShortWords(u quantity.Units, alone bool) string {
 	case !c.Known:
 		return "no place was found at which the others hold"
 	case math.IsInf(c.Short, 1):
-		return "it is not known, or has no number, wherever the others hold"
+		where := "wherever the others hold"
+		if alone {
+			where = "anywhere in these ranges"
+		}
+		if c.Why == "" {
+			return "it is not known, or has no number, " + where
+		}
+		return "it is not known " + where + ": " + strings.TrimRight(c.Why, ". ") + "; put that right first, or do not hold it"
 	}
 	most := "at most "
 	if c.Least {

@@ -222,6 +222,9 @@ type proposalText struct {
 
 // says adds a paragraph behind a lead.
 func (p *proposalText) says(r theme.Role, lead, text string) {
+	if text == "" {
+		return
+	}
 	for _, l := range theme.Wrap(p.m.theme.Plain(project.Printable(text)), max(p.w-theme.Width(lead)-2, 1)) {
 		p.lines = append(p.lines, " "+p.m.theme.Paint(r, lead+l))
 		lead = strings.Repeat(" ", theme.Width(lead))
@@ -287,6 +290,7 @@ func (p *proposalText) outcome(s *searching) {
 		for _, left := range s.problem.Left {
 			p.says(theme.Dim, "  ", "Left out: "+left+".")
 		}
+		p.says(theme.Doubt, "", s.problem.NotKnownWords())
 	}
 }
 
