@@ -105,6 +105,22 @@ func (p *Problem) whole(cell []int, s *spot) {
 	}
 	p.judge(a, s, false)
 	p.buildTravel(a, s)
+	s.deep = true
+}
+
+// deeper works out what the demands on the travel have to their limits as built. Their
+// bounds rest on the middle of a box alone, whatever else holds there.
+func (p *Problem) deeper(cell []int, s *spot) bool {
+	if s.deep || !p.travels {
+		return false
+	}
+	s.deep = true
+	a, err := p.ready.At(p.movesTo(cell), assess.OfTravel)
+	if err != nil {
+		return false
+	}
+	p.buildTravel(a, s)
+	return true
 }
 
 // judge writes by how much the demands that are quick, or the others, miss.

@@ -76,7 +76,9 @@ func newKinematics(p *Problem) *kinematics {
 		k.corners = append(k.corners, cornersOf(part)...)
 	}
 	for i := range p.demands {
-		p.demands[i].bound = p.boundingOf(&p.demands[i])
+		bound := p.boundingOf(&p.demands[i])
+		p.demands[i].bound = bound
+		p.travels = p.travels || bound.how == byTravel || bound.how == bySlip
 	}
 	p.kin = k
 	k.spreads = make([]float64, len(p.moves))

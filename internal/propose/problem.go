@@ -143,6 +143,7 @@ type Problem struct {
 	unknown map[int]string // demands that are not known at a place that was judged, and why there
 	quick   assess.Which
 	rest    assess.Which
+	travels bool // something is argued of a demand on the travel
 	kin     *kinematics
 	memo    *memo
 }

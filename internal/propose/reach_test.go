@@ -4,6 +4,7 @@ import (
 	"flag"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"fitup/internal/project/quantity"
@@ -86,7 +87,7 @@ func TestBoundsOfTiltAndYokes(t *testing.T) {
 // The same of joints and the slip joint between bump and droop, with limits that some
 // places miss.
 func TestBoundsOfTheTravel(t *testing.T) {
-	all := tally{whole: true}
+	all := tally{whole: true, t: t}
 	for seed := range draws(2) {
 		r := rand.New(rand.NewPCG(uint64(seed), 3))
 		b := limited(demo(t), 3*math.Pi/180, 0)
@@ -107,7 +108,7 @@ func TestBoundsOfTheTravel(t *testing.T) {
 		if len(moves) == 0 {
 			continue
 		}
-		p, err := New(b, Wanted{Moves: moves, Hold: []string{"line.rear.travel.**"}, Tight: true})
+		p, err := New(b, Wanted{Moves: moves, Hold: []string{"line.rear.travel.**", "line.rear.joint.*.max"}, Tight: true})
 		require.NoError(t, err)
 		all.boxes(t, r, p, seed)
 	}
@@ -121,12 +122,17 @@ type tally struct {
 	bounded int
 	by      [bySlip + 1]int
 	whole   bool // all demands are judged, not the quick ones alone
+	t       *testing.T
 }
 
 func (y *tally) spot(p *Problem, cell []int) *spot {
 	s := p.at(cell)
-	if y.whole {
+	if y.whole && p.deeper(cell, s) {
+		built := slices.Clone(s.built)
 		p.whole(cell, s)
+		for d, v := range s.built { // what is worked out early is what is worked out late
+			require.True(y.t, v == built[d] || math.IsNaN(v) && math.IsNaN(built[d]), p.demands[d].ID)
+		}
 	}
 	return s
 }
@@ -216,4 +222,34 @@ func TestBoundsOfTheDemo(t *testing.T) {
 		}
 	}
 	require.Positive(t, rooms)
+}
+
+// A travel that no place keeps is shown from few places, though what is quick fails in the
+// middle of most boxes.
+func TestTheTravelRulesOutWhereElseFails(t *testing.T) {
+	b := limited(demo(t), 2.45*math.Pi/180, 0)
+	rule := b.Limit("joint_travel")
+	rule.Value, rule.Changed = 5*math.Pi/180, true
+	b.Limits["joint_travel"] = rule
+	p, err := New(b, Wanted{Moves: []Allowed{
+		{Of: "placement.rear", From: -305, To: -270, Step: 1}, {Of: "placement.setback", From: 245, To: 275, Step: 1}, {Of: "line.rear.pinion.slope", From: 0, To: 0.1, Step: 0.004},
+	}, Hold: []string{"line.rear.travel.**", "line.rear.joint.*.max"}, Tight: true})
+	require.NoError(t, err)
+	require.True(t, p.travels)
+	all := make([]bool, len(p.demands))
+	for i := range all {
+		all[i] = true
+	}
+	judged := [2]int{}
+	for i, deep := range []bool{true, false} {
+		p.travels = deep
+		s := search{space: p, goal: goal{active: all, least: -1, first: true}, budget: 1 << 20, memo: newMemo(1 << 16)}
+		f := s.run(nil, 0)
+		require.True(t, f.done)
+		require.Nil(t, f.cell)
+		assert.Equal(t, deep, s.struck > 0)
+		judged[i] = f.judged
+	}
+	t.Logf("%d places judged of %.0f, and %d where the travel is looked at only where all else holds", judged[0], p.places(), judged[1])
+	assert.Less(t, 2*judged[0], judged[1])
 }

@@ -48,6 +48,9 @@ type search struct {
 	total   float64
 	judged  int
 	out     []float64
+	dug     int // boxes that were looked into deeper
+	struck  int // of those, that were ruled out so
+	passed  int // boxes of which that was not thought worth it
 }
 
 // run searches. It may be given a place that is known to hold.
@@ -122,6 +125,13 @@ func (s *search) take(n node) bool {
 		return false
 	}
 	bound, dead := s.bounds(n, mid, sp)
+	if dead < 0 && !sp.all && s.goDeeper(n) && s.deeper(mid, sp) {
+		bound, dead = s.bounds(n, mid, sp)
+		s.dug++
+		if dead >= 0 {
+			s.struck++
+		}
+	}
 	if dead >= 0 {
 		s.reasons[dead] = true
 		s.settled += n.size()
@@ -150,6 +160,21 @@ func (s *search) take(n node) bool {
 		}
 	}
 	return false
+}
+
+// goDeeper reports whether a box is worth working out more of its middle, which fails what
+// is quick: one of some places, as long as now and then it rules one out. Where it does not,
+// one box in many is tried all the same, since smaller ones are ruled out sooner.
+func (s *search) goDeeper(n node) bool {
+	const places, first, oneIn, again = 8, 64, 8, 16
+	if n.size() < places {
+		return false
+	}
+	if s.dug < first || s.struck*oneIn >= s.dug {
+		return true
+	}
+	s.passed++
+	return s.passed%again == 0
 }
 
 // try judges a place, and keeps it where it is better than the best: the demand that

@@ -17,6 +17,7 @@ type hills struct {
 	tops   [][]float64
 	limits []float64
 	plain  []bool // no bound is argued of it
+	late   []bool // it is not judged at first
 	judged int
 }
 
@@ -43,17 +44,31 @@ func (h *hills) at(cell []int) *spot {
 	s := &spot{short: make([]float64, len(h.tops)), built: make([]float64, len(h.tops))}
 	for d := range h.tops {
 		s.built[d], s.short[d] = h.value(d, cell), -h.value(d, cell)
-		if h.plain[d] {
+		if h.plain[d] || h.isLate(d) {
 			s.built[d], s.short[d] = math.NaN(), math.NaN()
 		}
 	}
 	return s
 }
 
+func (h *hills) isLate(d int) bool { return h.late != nil && h.late[d] }
+
+func (h *hills) deeper(cell []int, s *spot) bool {
+	for d := range h.tops {
+		if h.isLate(d) && !h.plain[d] {
+			s.built[d] = h.value(d, cell)
+		}
+	}
+	deep := s.deep
+	s.deep = true
+	return h.late != nil && !deep
+}
+
 func (h *hills) whole(cell []int, s *spot) {
 	for d := range h.tops {
 		s.short[d] = -h.value(d, cell)
 	}
+	h.deeper(cell, s)
 	s.all = true
 }
 
@@ -87,6 +102,7 @@ func drawnHills(r *rand.Rand) *hills {
 		h.tops = append(h.tops, top)
 		h.limits = append(h.limits, 6*r.Float64())
 		h.plain = append(h.plain, r.IntN(4) == 0)
+		h.late = append(h.late, r.IntN(3) == 0)
 	}
 	return h
 }
@@ -193,4 +209,14 @@ func TestBoundsSparePlaces(t *testing.T) {
 	require.True(t, f.done)
 	assert.Equal(t, []bool{true, true}, f.reasons)
 	assert.Less(t, f.judged, 2500, "of 216,000")
+
+	// Where the one is judged only where all else holds, which is nowhere near it, it rules
+	// boxes out all the same.
+	h.late = []bool{false, true}
+	s = search{space: h, goal: s.goal, budget: 1 << 30, memo: newMemo(1 << 20)}
+	f = s.run(nil, 0)
+	require.Nil(t, f.cell)
+	assert.Positive(t, s.struck)
+	t.Logf("%d places, %d boxes looked into deeper and %d ruled out so", f.judged, s.dug, s.struck)
+	assert.Less(t, f.judged, 5000, "of 216,000")
 }

@@ -10,6 +10,9 @@ type space interface {
 	// at judges the place, as far as is quick; whole judges all of it.
 	at(cell []int) *spot
 	whole(cell []int, s *spot)
+	// deeper works out the built numbers of demands that at does not judge, where something
+	// is argued of them; false where there is nothing to add.
+	deeper(cell []int, s *spot) bool
 	// reach writes for each demand how far its built number may get from that of the
 	// middle place within the box, +Inf where nothing is argued.
 	reach(b box, middle []int, s *spot, out []float64)
@@ -63,6 +66,7 @@ type spot struct {
 	// weight; NaN where that is not known or means nothing.
 	built []float64
 	all   bool // all demands were judged
+	deep  bool // the built numbers of all are worked out
 	even  []even
 	last  []lastShaft
 }

@@ -19,6 +19,9 @@ import (
 // angles changes by no more than the one of them that changes most, and so do the shortest
 // and the longest of many lengths.
 //
+// Nothing of this asks whether other demands hold in the middle, so a box whose middle fails
+// one of them can be ruled out by its travel all the same.
+//
 // How far the end goes is taken from how far the shaft turns at rest, whose bound is d over
 // its length there less d: from a turn t that is d' = t·l/(1+t), no less than d.
 
