@@ -124,7 +124,7 @@ func (p *Prepared) cornerBodies() (out []clear.Fixed) {
 	return out
 }
 
-// shapesOf are the pieces of a bracket.
+// shapesOf are pieces of a bracket.
 func shapesOf(bodies []bracket.Body) (out []shape.Shape) {
 	for _, x := range bodies {
 		if x.Round {
@@ -144,7 +144,15 @@ func (a *Assessment) mountBodies() []clear.Mount {
 		if _, ok := a.ready.corners[b.Name]; ok && !b.Crosses() {
 			continue // it is among the pieces of the vehicle
 		}
-		m := clear.Mount{Bracket: b.Name, Name: b.Label + " bracket", Crosses: b.Crosses(), Bolted: b.ComesOut(), Why: b.Why, Shapes: shapesOf(b.Bodies())}
+		m := clear.Mount{Bracket: b.Name, Name: b.Label + " bracket", Crosses: b.Crosses(), Bolted: b.ComesOut(), Why: b.Why}
+		for _, x := range b.Bodies() {
+			s := shapesOf([]bracket.Body{x})
+			if m.Shapes = append(m.Shapes, s...); x.Stays {
+				m.Stays = append(m.Stays, s...)
+			} else {
+				m.Moves = append(m.Moves, s...)
+			}
+		}
 		out = append(out, m)
 	}
 	return out

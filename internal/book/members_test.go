@@ -27,7 +27,8 @@ func mountsBuild(t testing.TB, name string) *assess.Assessment {
 	return assess.Run(f.Build)
 }
 
-var mountBuilds = []string{"level_arm_with_perch", "inclined_leg", "two_legs_in_an_a", "arm_with_a_brace", "channel_arm_with_a_brace", "own_members", "coped_members", "twin_ears", "dropped_crossmember", "raised_crossmember", "straight_crossmember", "sleeved_crossmember"}
+var mountBuilds = []string{"level_arm_with_perch", "inclined_leg", "two_legs_in_an_a", "arm_with_a_brace", "channel_arm_with_a_brace", "own_members", "coped_members", "twin_ears", "dropped_crossmember", "raised_crossmember", "straight_crossmember", "sleeved_crossmember",
+	"straight_crossmember_in_ears", "dropped_crossmember_in_ears", "straight_crossmember_in_sockets", "dropped_crossmember_in_sockets"}
 
 // printed are the rows of one member as a person at the saw reads them.
 type printed map[string]string
@@ -237,6 +238,51 @@ func TestWordsAloneMakeTheMember(t *testing.T) {
 			assert.Positive(t, seen)
 		})
 	}
+}
+
+// A hole that is drilled by the cut sheet's words, in pieces that lie as the model has them,
+// lines up with those of what is on the same bolt.
+func TestHolesByTheWordsLineUp(t *testing.T) {
+	bolts := 0
+	for _, name := range mountBuilds {
+		a := mountsBuild(t, name)
+		sheet, err := Cuts(a)
+		require.NoError(t, err)
+		all := members(&sheet)
+		for i := range a.Brackets {
+			b := &a.Brackets[i]
+			if b.Members == nil {
+				continue
+			}
+			parts := b.Members.Solved.Parts
+			drilled := func(k int, label string, second bool) r3.Vec {
+				p := &parts[k]
+				rows := all[capital(b.Label)+" mount, "+p.Name+", "+p.Shape.Name]
+				along := rows.cell(t, label)
+				assert.InDelta(t, 13, rows.cell(t, strings.TrimSuffix(label, " from its cut")), 0.05, label)
+				if second {
+					along = rows.cell(t, "on the axis") - along
+				}
+				return r3.Add(p.Cut.Pad.At, r3.Scale(along, p.Cut.Axis))
+			}
+			for _, x := range b.Members.Solved.Through() {
+				bolts++
+				at := drilled(x.Part, [2]string{"first", "second"}[x.End]+" end hole from its cut", x.End == 1)
+				way := parts[x.Part].Cut.U
+				off := func(q r3.Vec) float64 { return r3.Norm(r3.Cross(way, r3.Sub(q, at))) }
+				for _, j := range x.Ears {
+					assert.LessOrEqual(t, off(drilled(j, "second end hole from its cut", true)), 0.1, "%s, %s", name, parts[j].Name)
+				}
+				if x.Socket >= 0 {
+					p := &parts[x.Socket]
+					rows := all[capital(b.Label)+" mount, "+p.Name+", "+p.Shape.Name]
+					hole := r3.Sub(p.Cut.Rail.At, r3.Scale(rows.cell(t, "hole from its mouth"), p.Cut.Axis))
+					assert.LessOrEqual(t, off(hole), 0.1, "%s, %s", name, p.Name)
+				}
+			}
+		}
+	}
+	assert.Equal(t, 8, bolts)
 }
 
 // The book shows each member, what it uses, and the plates.

@@ -137,8 +137,26 @@ func (b *Build) Facts() joblist.Facts {
 	}
 	if how := b.Powertrain.Fixing; how != "" {
 		f[joblist.WeldedOn], f[joblist.BoltedOn] = how == WeldedOn, how == BoltedOn
+		f[joblist.SupportWelded], f[joblist.SupportBolted] = how == WeldedOn, how == BoltedOn
+	}
+	if welded, bolted := b.support(); welded || bolted { // it may be otherwise than the engine's mounts
+		f[joblist.SupportWelded], f[joblist.SupportBolted] = welded, bolted
 	}
 	return f
+}
+
+// support says how the crossmembers of the powertrain are fixed to the rails, as far as the
+// file describes any: ears and sockets without bolts of their own are welded there.
+func (b *Build) support() (welded, bolted bool) {
+	for i := range b.Mounts {
+		m := &b.Mounts[i]
+		if !m.Bracket.Kind.Crosses() || m.Support() {
+			continue
+		}
+		by := m.Bracket.Bolts.Begun()
+		welded, bolted = welded || !by, bolted || by
+	}
+	return welded, bolted
 }
 
 // hasShaft reports whether the line has a shaft from gearbox or transfer case to

@@ -80,6 +80,11 @@ func TestFactsOfABuild(t *testing.T) {
 		assert.True(t, known)
 		assert.Equal(t, want, v, "%d", c)
 	}
+	assert.True(t, got[joblist.SupportBolted], "as the mounts, while no crossmember is described")
+	for ends, welded := range map[string]bool{"[mount.rear.bracket.bolts]\nthread = \"M10\"\n": false, "[mount.rear.bracket.ears]\npast = 20\n": true} {
+		got := parse(t, "format = 3\n[powertrain]\nfixing = \"bolted\"\n[mount.rear.bracket]\nkind = \"dropped crossmember\"\n"+ends).Build.Facts()
+		assert.Equal(t, []bool{welded, !welded}, []bool{got[joblist.SupportWelded], got[joblist.SupportBolted]}, ends)
+	}
 	assert.Empty(t, parse(t, "format = 2\n").Build.Facts(), "nothing is known")
 	across := parse(t, "format = 3\n[vehicle]\nbody = \"unit-body\"\n[powertrain]\nlayout = \"transaxle\"\n[line.front]\ntoward = \"front\"\n[line.front.suspension]\nkind = \"fixed\"\n").Build
 	assert.Equal(t, joblist.Facts{joblist.Transaxle: true, joblist.Propshaft: false, joblist.OnePiece: false, joblist.TwoPiece: false,

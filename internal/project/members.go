@@ -9,7 +9,7 @@ type MountBracket struct {
 	Kind       BracketKind      `toml:"kind" doc:"a ready start: level arm with perch, inclined leg, two legs in an A, arm with a brace, twin ears, straight crossmember, dropped crossmember, folded angle plate, folded Z plate, folded U plate, bolted tab, boxed plate or clamp-on tab; left out where all its members are its own" how:"Look at what there is room for between pad and rail."`
 	Section    string           `toml:"section" doc:"stock section of the kind's arm, legs or beam, such as SHS 60x60x4 cold or PFC 100x50x10, or sizes such as 60x60x4 or channel 100x50x5" how:"Pick it from the table." offers:"sections"`
 	Brace      string           `toml:"brace" doc:"stock section of the brace, where the kind has one" how:"Pick it from the table; no wider than the arm." offers:"sections"`
-	Past       quantity.LengthQ `toml:"past" doc:"how far a level arm runs past the middle of its pad, or a straight crossmember that lies on its rails past the middle of its feet, or twin ears past the middle of their bolt, or a folded or boxed plate or a tab past the middle of its pad" min:"0" how:"Decide: at least half the plate there, for its weld; of ears and at holes one and a half holes and more." from:"the middle of the pad, the foot or the bolt, along the member"`
+	Past       quantity.LengthQ `toml:"past" doc:"how far a level arm runs past the middle of its pad, or a straight crossmember that lies on its rails past the middle of its feet, or any that ears or sockets hold past its bolts, or twin ears past the middle of their bolt, or a folded or boxed plate or a tab past the middle of its pad" min:"0" how:"Decide: at least half the plate there, for its weld; of ears and at holes one and a half holes and more." from:"the middle of the pad, the foot or the bolt, along the member"`
 	Apart      quantity.LengthQ `toml:"apart" doc:"of two legs in an A, between their axes at the pad" min:"0" how:"Decide: wider than the tube, so that there is room to weld." from:"axis to axis, fore and aft"`
 	Spread     quantity.LengthQ `toml:"spread" doc:"of two legs in an A, between their feet on the rail" min:"0" how:"Tape along the rail between the two places." from:"axis to axis, along the rail"`
 	BraceDrop  quantity.LengthQ `toml:"brace_drop" doc:"how far the foot of a brace is below the arm" min:"0" how:"Square down the rail's face." from:"the arm's axis at the rail, down to the brace's"`
@@ -31,7 +31,9 @@ type MountBracket struct {
 	Perch      string           `toml:"perch" doc:"name of the member on whose side the pad's plate lies flat; of the kind's arm when left out" how:"The member that the plate is laid on."`
 	PadPlate   MountPlate       `toml:"pad_plate" doc:"the plate at its pad: a perch where it lies on an arm"`
 	RailPlate  MountPlate       `toml:"rail_plate" doc:"the plate at each foot on the rail"`
-	Pin        MountPin         `toml:"pin" doc:"the bolt through twin ears"`
+	Pin        MountPin         `toml:"pin" doc:"the bolt through twin ears, or through each end of a crossmember that ears or sockets hold"`
+	Ears       MountEars        `toml:"ears" doc:"of a crossmember: two flat bars welded to each rail, one before and one behind its end, with a bolt through all three; in place of rail_plate"`
+	Socket     MountSocket      `toml:"socket" doc:"of a crossmember that ends at its rails: a tube on each that the end slides into, with a bolt through both"`
 	Sleeve     MountSleeve      `toml:"sleeve" doc:"of a straight crossmember that lies on its rails or under them: a tube through it at each foot, for one bolt there, in place of rail_plate"`
 	Plate      MountSheet       `toml:"plate" doc:"of a kind that is plate: what it is cut and folded from"`
 	Clamp      MountClamp       `toml:"clamp" doc:"of a clamp-on tab: the clamp, and the tube it goes round"`
@@ -39,14 +41,34 @@ type MountBracket struct {
 	BracketMade
 }
 
-// MountPin is the bolt through twin ears.
+// MountPin is the bolt through twin ears, or through an end of a crossmember.
 type MountPin struct {
 	Thread  string           `toml:"thread" doc:"of the bolt, such as M12 or 1/2-13" need:"yes" offers:"threads"`
 	Class   string           `toml:"class" doc:"its strength class: 8.8, 10.9, 12.9, or grade 5 or 8" how:"Read it off the bolt's head." need:"yes" offers:"classes"`
-	Hole    quantity.LengthQ `toml:"hole" doc:"diameter of the holes in the ears" min:"0" how:"The drill's diameter." from:"edge to edge" need:"yes"`
+	Hole    quantity.LengthQ `toml:"hole" doc:"diameter of the holes for it" min:"0" how:"The drill's diameter." from:"edge to edge" need:"yes"`
 	TorqueK quantity.NumberQ `toml:"torque_k" doc:"torque factor; 0.20, dry, when left out" min:"0" exact:"yes" how:"0.20 dry, 0.15 oiled, or what the coating's maker says." from:"a thread without friction"`
 	Preload quantity.NumberQ `toml:"preload" doc:"share of the proof load; 0.75 when left out" min:"0" exact:"yes" how:"0.75 for a joint that is opened again; or the maker's share." from:"the loose bolt"`
 }
+
+// MountEars are the ears that hold an end of a crossmember.
+type MountEars struct {
+	Section string           `toml:"section" doc:"the flat bar they are cut from, such as Flat 60x8 or 60x8" how:"Pick it from the table; wide enough for its hole, at most as wide as the rail is high." need:"yes" offers:"sections"`
+	Out     quantity.LengthQ `toml:"out" doc:"how far their bolt is from the rail; not asked where a straight crossmember runs along the rail's top or underside" min:"0" how:"Square off the rail's face; far enough for the end to clear it." from:"the rail's face, to the middle of the bolt"`
+	Past    quantity.LengthQ `toml:"past" doc:"how far the ears run past their bolt" min:"0" how:"Decide: one and a half holes and more." from:"the middle of the bolt, to the ears' end" need:"yes"`
+}
+
+// Begun reports whether the file says anything of ears.
+func (e *MountEars) Begun() bool { return *e != MountEars{} }
+
+// MountSocket is the tube that an end of a crossmember slides into.
+type MountSocket struct {
+	Section string           `toml:"section" doc:"the tube, a size larger than the crossmember's and of the same kind, such as RHS 80x60x5 cold" how:"Pick it from the table: its inside just over the crossmember's outside." need:"yes" offers:"sections"`
+	Out     quantity.LengthQ `toml:"out" doc:"how far its bolt is from the rail" min:"0" how:"Along the socket." from:"the rail's face, to the middle of the bolt" need:"yes"`
+	Length  quantity.LengthQ `toml:"length" doc:"of the socket" min:"0" how:"Along it." from:"the rail's face, to its mouth" need:"yes"`
+}
+
+// Begun reports whether the file says anything of sockets.
+func (s *MountSocket) Begun() bool { return *s != MountSocket{} }
 
 // MountSleeve is a piece of round tube through a crossmember, square to the rail's flange:
 // the bolt that holds it there runs through, and clamps the sleeve and not the crossmember.
@@ -155,6 +177,9 @@ func (FeetFixed) Words() []string {
 func (s *MountBracket) OwnFoot() bool {
 	return s.Foot.Known && (s.FootFacing != "" || s.FootNormal.Known)
 }
+
+// Held reports whether ears or sockets hold the ends of a crossmember.
+func (s *MountBracket) Held() bool { return s.Ears.Begun() || s.Socket.Begun() }
 
 // Crosses reports whether the kind stands on both rails.
 func (k BracketKind) Crosses() bool { return k == StraightCrossmember || k == DroppedCrossmember }

@@ -96,10 +96,12 @@ func (s *MountBracket) asked(own bool) []question {
 		{"section", s.Section != "", []BracketKind{LevelArm, InclinedLeg, TwoLegsInA, BracedArm, TwinEars, StraightCrossmember, DroppedCrossmember}},
 		{"brace", s.Brace != "", []BracketKind{BracedArm}}, {"brace_drop", s.BraceDrop.Known(), []BracketKind{BracedArm}},
 		{"brace_along", s.BraceAlong.Known(), []BracketKind{BracedArm}},
-		{"past", s.Past.Known(), []BracketKind{LevelArm, BracedArm, TwinEars, StraightCrossmember, FoldedAngle, FoldedZ, FoldedU, BoltedTab, BoxedPlate, ClampTab}},
+		{"past", s.Past.Known(), []BracketKind{LevelArm, BracedArm, TwinEars, StraightCrossmember, DroppedCrossmember, FoldedAngle, FoldedZ, FoldedU, BoltedTab, BoxedPlate, ClampTab}},
 		{"gap", s.Gap.Known(), []BracketKind{TwinEars}},
 		{"sleeve", s.Sleeve.Begun(), []BracketKind{StraightCrossmember}},
-		{"pin", s.Pin != MountPin{}, []BracketKind{TwinEars}},
+		{"pin", s.Pin != MountPin{}, []BracketKind{TwinEars, StraightCrossmember, DroppedCrossmember}},
+		{"ears", s.Ears.Begun(), []BracketKind{StraightCrossmember, DroppedCrossmember}},
+		{"socket", s.Socket.Begun(), []BracketKind{StraightCrossmember, DroppedCrossmember}},
 		{"onto", s.Onto != "", []BracketKind{StraightCrossmember, DroppedCrossmember, FoldedAngle, FoldedZ, FoldedU, BoltedTab}},
 		{"foot_in", s.FootIn.Known(), []BracketKind{StraightCrossmember, DroppedCrossmember, FoldedZ, FoldedU, BoltedTab}},
 		{"fixed", s.Fixed != "", []BracketKind{StraightCrossmember, DroppedCrossmember}},
@@ -154,8 +156,32 @@ func (s *MountBracket) across(fault func(key, format string, args ...any)) {
 		fault("rail_plate", "has sleeves, which stand on the rail's flange by themselves; leave rail_plate or sleeve out")
 	case s.Sleeve.Begun() && s.Fixed == FixedHeld:
 		fault("fixed", "has sleeves with one bolt at each foot, which hold against no turn; want fixed = \"pinned\" or \"one slides\"")
-	case s.Past.Known() && inside:
-		fault("past", "ends at the inside of its rails and does not run past its feet; leave past out, or give onto")
+	case s.Past.Known() && inside && !s.Held():
+		fault("past", "ends at the inside of its rails and does not run past its feet; leave past out, or give onto, ears or socket")
+	case s.Past.Known() && s.Kind == DroppedCrossmember && !s.Held():
+		fault("past", "ends at its rails with its legs and does not run past its feet; leave past out, or give ears or socket")
+	}
+	s.held(inside, fault)
+}
+
+// held refuses what does not go with ears and sockets at the ends of a crossmember.
+func (s *MountBracket) held(inside bool, fault func(key, format string, args ...any)) {
+	lies := s.Kind == StraightCrossmember && !inside
+	switch {
+	case s.Ears.Begun() && s.Socket.Begun():
+		fault("socket", "has both ears and sockets at its ends; give one of the two")
+	case s.Held() && s.Sleeve.Begun():
+		fault("sleeve", "has sleeves beside ears or sockets; give one of them")
+	case s.Pin != MountPin{} && !s.Held():
+		fault("pin", "has a pin and nothing that it goes through; give ears or socket, or leave pin out")
+	case s.Ears.Begun() && (s.RailPlate != MountPlate{} || s.Bolts.Begun()):
+		fault("ears", "has ears, which are welded to the rail themselves and hold it by their own pin; leave rail_plate and bolts out, or ears")
+	case s.Ears.Begun() && s.Fixed == FixedHeld:
+		fault("fixed", "has ears with one bolt at each end, which do not hold it against turning about that; want fixed = \"pinned\" or \"one slides\"")
+	case s.Ears.Out.Known() && lies:
+		fault("ears.out", "runs along the %s of its rails, and how far its bolts are from those follows from where it is; leave out out", string(s.Onto))
+	case s.Socket.Begun() && lies:
+		fault("socket", "runs along the %s of its rails and slides into no socket there; want ears or sleeve, or leave onto out", string(s.Onto))
 	}
 }
 
@@ -166,6 +192,7 @@ func (s *MountBracket) noZeros(fault func(key, format string, args ...any)) {
 		q   quantity.Gettable
 	}{
 		{"apart", &s.Apart}, {"spread", &s.Spread}, {"brace_drop", &s.BraceDrop}, {"brace_along", &s.BraceAlong}, {"between", &s.Between}, {"gap", &s.Gap}, {"pin.hole", &s.Pin.Hole}, {"sleeve.diameter", &s.Sleeve.Diameter}, {"sleeve.wall", &s.Sleeve.Wall},
+		{"ears.out", &s.Ears.Out}, {"ears.past", &s.Ears.Past}, {"socket.out", &s.Socket.Out}, {"socket.length", &s.Socket.Length},
 		{"yield", &s.Yield}, {"tensile", &s.Tensile}, {"weld.size", &s.Weld.Size}, {"weld.tensile", &s.Weld.Tensile},
 		{"bolts.torque_k", &s.Bolts.TorqueK}, {"bolts.preload", &s.Bolts.Preload},
 		{"pad_plate.thickness", &s.PadPlate.Thickness}, {"rail_plate.thickness", &s.RailPlate.Thickness},

@@ -61,10 +61,10 @@ func (s *Scene) members(b *assess.Bracket, p Part) {
 		sheet.Solid = made(solid.Loft(b.Members.Sheets[i].Corners(false), b.Members.Sheets[i].Corners(true)))
 		s.add(sheet)
 	}
-	if from, to, d, ok := b.ThroughBolt(); ok {
+	for _, x := range b.ThroughBolts() {
 		pin := p
-		pin.Name, pin.Line, pin.Thick = b.Label+" through bolt", []r3.Vec{from, to}, d
-		pin.Solid = made(solid.Rod(from, to, d/2, pinSides))
+		pin.Name, pin.Line, pin.Thick = b.Label+" through bolt", []r3.Vec{x.From, x.To}, x.Diameter
+		pin.Solid = made(solid.Rod(x.From, x.To, x.Diameter/2, pinSides))
 		s.add(pin)
 	}
 	pad := b.Members.Pad

@@ -31,6 +31,8 @@ func TestMembersAreDrawn(t *testing.T) {
 		{"twin_ears", []string{"front ear", "rear ear", "through bolt"}, 0, both},
 		{"dropped_crossmember", []string{"left leg", "beam", "right leg"}, 3, []string{"rear"}},
 		{"raised_crossmember", []string{"left leg", "beam", "right leg"}, 3, []string{"rear"}}, {"straight_crossmember", []string{"beam"}, 3, []string{"rear"}},
+		{"straight_crossmember_in_ears", []string{"beam", "left front ear", "right rear ear", "left rear ear", "right front ear", "through bolt"}, 1, []string{"rear"}},
+		{"dropped_crossmember_in_sockets", []string{"left leg", "beam", "right leg", "left socket", "right socket", "through bolt"}, 3, []string{"rear"}},
 		{"carrier_bearing", []string{"beam"}, 3, []string{"bearing"}}, {"transfer_case", []string{"arm"}, 1, []string{"case left", "case right"}}, {"transfer_case", []string{"beam"}, 3, []string{"case rear"}},
 	} {
 		text, err := os.ReadFile(filepath.Join("../../testdata/mounts", c.build+".toml"))

@@ -29,13 +29,23 @@ func (r *Result) crossmember(b *Bracket, p *planned) error {
 		return missing("past")
 	case sleeveMissing(&s.Sleeve) != "":
 		return missing(sleeveMissing(&s.Sleeve))
-	case s.Kind == project.StraightCrossmember && lies(&s) && s.RailPlate.Thickness.V() == 0 && !s.Sleeve.Begun():
+	case heldMissing(&s) != "":
+		return missing(heldMissing(&s))
+	case k.endWhy != nil:
+		return k.endWhy
+	case s.Kind == project.StraightCrossmember && lies(&s) && s.RailPlate.Thickness.V() == 0 && !s.Sleeve.Begun() && !s.Held():
 		return missing("rail_plate.thickness")
 	}
 	if p.perch == "" {
 		p.perch = assembly.Beam
 	}
-	span := assembly.Span{Pad: p.site.Pad, PadPlate: p.site.PadPlate, RailPlate: p.site.RailPlate}
+	span := assembly.Span{Pad: p.site.Pad, PadPlate: p.site.PadPlate, RailPlate: p.site.RailPlate, Past: s.Past.V()}
+	switch {
+	case s.Ears.Begun():
+		span.Ears = &assembly.Ears{Shape: k.end, Out: s.Ears.Out.V(), Past: s.Ears.Past.V()}
+	case s.Socket.Begun():
+		span.Sockets = &assembly.Sockets{Shape: k.end, Out: s.Socket.Out.V(), Length: s.Socket.Length.V()}
+	}
 	for i, side := range []project.Side{project.LeftSide, project.RightSide} {
 		var err error
 		if span.Rails[i], err = r.railOf(b, side, p.site.Pad.Point); err != nil {
@@ -46,8 +56,7 @@ func (r *Result) crossmember(b *Bracket, p *planned) error {
 	if s.Kind == project.DroppedCrossmember {
 		p.members, err = assembly.DroppedCrossmember(span, k.arm, s.Between.V())
 	} else {
-		p.members = make([]assembly.Member, 1)
-		p.members[0], err = assembly.StraightCrossmember(span, k.arm, s.Past.Or(0))
+		p.members, err = assembly.StraightCrossmember(span, k.arm, s.Past.Or(0))
 	}
 	if err != nil {
 		return fmt.Errorf("bracket %s: %w", b.Label, err)
@@ -130,8 +139,11 @@ func (b *Bracket) fixings() []assembly.Fixing {
 	case fixed == project.FixedSlides:
 		return []assembly.Fixing{assembly.Sliding}
 	}
-	if b.sleeved() { // one bolt
+	if b.sleeved() || k.spec.Ears.Begun() { // one bolt
 		return []assembly.Fixing{assembly.Pinned}
+	}
+	if k.spec.Socket.Begun() && b.slack() > 0 && b.Members.Solved.Slides() {
+		return []assembly.Fixing{assembly.Held, assembly.Pinned, assembly.Sliding}
 	}
 	return []assembly.Fixing{assembly.Held, assembly.Pinned}
 }
@@ -149,6 +161,18 @@ type FixingUse struct {
 // fixingWords are said of each.
 var fixingWords = map[assembly.Fixing]string{
 	assembly.Held: "feet held", assembly.Pinned: "feet pinned", assembly.Sliding: "one foot slides",
+}
+
+// boltedWords are said of one that ears or sockets hold.
+var boltedWords = map[assembly.Fixing]string{
+	assembly.Held: "ends held", assembly.Pinned: "ends turn on their bolts", assembly.Sliding: "one end slides",
+}
+
+func (b *Bracket) fixedWords(f assembly.Fixing) string {
+	if b.ready.kind.spec.Held() {
+		return boltedWords[f]
+	}
+	return fixingWords[f]
 }
 
 // FixingRows are a crossmember's figures with its feet fixed in each way, for screens
@@ -176,7 +200,7 @@ func (b *Bracket) showFixings(load *MountLoad, at r3.Vec) error {
 		return nil
 	}
 	ways := []assembly.Fixing{assembly.Held, assembly.Pinned}
-	if k.spec.Fixed == project.FixedSlides {
+	if k.spec.Fixed == project.FixedSlides || len(b.fixings()) > 2 {
 		ways = append(ways, assembly.Sliding)
 	}
 	counts := map[assembly.Fixing]bool{}
@@ -188,7 +212,7 @@ func (b *Bracket) showFixings(load *MountLoad, at r3.Vec) error {
 		if err != nil {
 			return err
 		}
-		u := FixingUse{Words: fixingWords[way], Counts: counts[way]}
+		u := FixingUse{Words: b.fixedWords(way), Counts: counts[way]}
 		for _, c := range load.Cases {
 			res, err := f.Under(c.Force, at)
 			if err != nil {

@@ -64,7 +64,7 @@ func (r *Result) assemble(b, of *Bracket) error {
 		return err
 	}
 	r.stand(b, p.side)
-	for _, check := range []func() error{b.plateRoom, b.perchRoom, b.earRoom, b.sleeveRoom, b.gussets} {
+	for _, check := range []func() error{b.plateRoom, b.perchRoom, b.earRoom, b.sleeveRoom, func() error { return r.heldRoom(b) }, b.gussets} {
 		if err := check(); err != nil {
 			return err
 		}

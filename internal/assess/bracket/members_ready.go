@@ -17,6 +17,8 @@ type readyKind struct {
 	members    []project.MountMember
 	mirrored   bool // spec and members are those of the other side, mirrored
 	arm, brace section.Shape
+	end        section.Shape // of ears or sockets
+	endWhy     error
 	armWhy     error
 	braceWhy   error
 	shapes     []section.Shape // of the members
@@ -41,6 +43,12 @@ func (l *readyLeg) assemble(source *readyLeg) {
 	k.arm, k.armWhy = shape("bracket.section", k.spec.Section)
 	if k.spec.Kind == project.BracedArm {
 		k.brace, k.braceWhy = shape("bracket.brace", k.spec.Brace)
+	}
+	switch {
+	case k.spec.Ears.Begun():
+		k.end, k.endWhy = shape("bracket.ears.section", k.spec.Ears.Section)
+	case k.spec.Socket.Begun():
+		k.end, k.endWhy = shape("bracket.socket.section", k.spec.Socket.Section)
 	}
 	for i, m := range k.members {
 		s, err := shape(fmt.Sprintf("member[%d].section", i), m.Section)

@@ -169,7 +169,14 @@ func (r *Result) closes(b *Bracket, f *finding.Finding) {
 	f.Title += ", steepest saw setting"
 	f.Limit, f.HasLimit, f.Margin = limit, true, limit-set
 	f.Says = finding.Say("The members close and can be cut; fitup cuts FILE prints their saw settings.")
-	if b.ready.kind.spec.Kind.Crosses() && !b.bolted() {
+	switch s := &b.ready.kind.spec; {
+	case s.Ears.Begun():
+		f.Says = finding.Say("The members close and can be cut. It comes out by its two through bolts; its ears stay on the rails.")
+	case s.Socket.Begun() && !b.bolted():
+		f.Says = finding.Say("The members close and can be cut. Its ends are caught in their sockets, which are welded on: bolt the sockets by rail plates, or the gearbox does not come out past it.")
+	case s.Socket.Begun():
+		f.Says = finding.Say("The members close and can be cut. It comes out together with its sockets, by the bolts of their rail plates.")
+	case s.Kind.Crosses() && !b.bolted():
 		f.Says = finding.Say("The members close and can be cut. It is welded in: bolt its rail plates, or the gearbox does not come out past it.")
 	}
 	if b.acrossFlange() {
@@ -211,32 +218,37 @@ func (b *Bracket) acrossFlange() bool {
 	return slices.ContainsFunc(b.Members.Feet, func(f Foot) bool { return math.Abs(r3.Unit(f.Face.Normal).Z) > 0.7 })
 }
 
+// pastRail is how far a foot reaches past an edge of the side of the rail that it stands
+// on, and how wide that side is, mm; false where that is not known.
+func (r *Result) pastRail(b *Bracket, f *Foot) (over, wide float64, known bool) {
+	p, rail := &b.Members.Solved.Parts[f.Part], r.ready.rail(f.Side)
+	if math.Abs(r3.Unit(f.Face.Normal).Z) > 0.7 { // on its top or underside
+		return r.offFlange(b, f), rail.width.V, rail.width.Known
+	}
+	h := rail.height
+	if !h.Known {
+		return 0, 0, false
+	}
+	_, edge, err := r.railFace(b, f.Side, f.Face.Point.X)
+	if err != nil {
+		return 0, 0, false
+	}
+	for _, q := range p.Cut.Outline(f.End == 1, 4) {
+		over = max(over, q.Z-edge.Z, edge.Z-h.V-q.Z)
+	}
+	return over, h.V, true
+}
+
 // offRail is a foot that reaches past the upper or lower edge of its rail, and how
 // far, mm; "" where there is none, or the rail's height is not known.
 func (r *Result) offRail(b *Bracket) (foot string, over float64) {
 	if r.ownFace(b) || b.ready.kind.spec.LeftFoot.Known {
 		return "", 0
 	}
-	for _, f := range b.Members.Feet {
-		p := &b.Members.Solved.Parts[f.Part]
-		h := r.ready.rail(f.Side).height
-		if math.Abs(r3.Unit(f.Face.Normal).Z) > 0.7 { // on its top or underside
-			if v := r.offFlange(b, &f); v > max(over, 0.5) {
-				foot, over = p.Name, v
-			}
-			continue
-		}
-		if !h.Known {
-			return "", 0
-		}
-		_, edge, err := r.railFace(b, f.Side, f.Face.Point.X)
-		if err != nil {
-			return "", 0
-		}
-		for _, q := range p.Cut.Outline(f.End == 1, 4) {
-			if v := max(q.Z-edge.Z, edge.Z-h.V-q.Z); v > max(over, 0.5) {
-				foot, over = p.Name, v
-			}
+	for i := range b.Members.Feet {
+		f := &b.Members.Feet[i]
+		if v, _, known := r.pastRail(b, f); known && v > max(over, 0.5) {
+			foot, over = b.Members.Solved.Parts[f.Part].Name, v
 		}
 	}
 	return foot, over

@@ -21,7 +21,10 @@ func (r *Result) membersStrength(b *Bracket) {
 	if load.Why == "" && b.Members.loose != nil {
 		load.Why = b.Members.loose.Error()
 	}
-	s.Struts.Begun, s.Pin.Begun = true, b.pinned()
+	s.Struts.Begun, s.Pin.Begun = true, b.pinned() || b.Members.Solved.Jointed()
+	if b.Members.Solved.Jointed() && !b.bolted() { // welded to the rails, and bolted beside those
+		s.Bolts.Begun, s.RailPlate.Begun = false, b.Spec.RailPlate != project.LegPlate{}
+	}
 	if load.Why == "" {
 		if err := b.showFixings(&load, at); err != nil {
 			load.Why = err.Error()
@@ -91,7 +94,10 @@ func (b *Bracket) restsOnFixing() string {
 // rests are what all figures of a mount of several members rest on, besides what it
 // stands on.
 func (b *Bracket) rests() (out []string) {
-	if b.ready.kind.spec.Kind.Crosses() {
+	switch {
+	case b.ready.kind.spec.Held():
+		out = append(out, b.heldRests()...)
+	case b.ready.kind.spec.Kind.Crosses():
 		out = append(out, b.restsOnFixing())
 		if p := b.packing(); p > 0 && b.sleeved() {
 			out = append(out, "solid packing under its sleeves, at least as wide as they are")
@@ -162,6 +168,11 @@ func (b *Bracket) membersScreen(at r3.Vec) (screen, error) {
 
 // placeAlong names a place on a member.
 func (b *Bracket) placeAlong(p *assembly.Part, along float64) string {
+	for e := range p.Ends {
+		if k := p.Ends[e].Kind; (k == assembly.Bolted || k == assembly.Inside) && math.Abs(along-p.Along(e)) < 1 {
+			return p.Name + ", " + endWords(p, e)
+		}
+	}
 	switch {
 	case along < 1:
 		return p.Name + ", " + endWords(p, 0)
@@ -183,6 +194,10 @@ func endWords(p *assembly.Part, e int) string {
 		return "at its knee with the " + end.Host
 	case assembly.Pin:
 		return "at its bolt"
+	case assembly.Bolted:
+		return "at its bolt before the " + end.On
+	case assembly.Inside:
+		return "at its bolt in the " + end.Host
 	case assembly.Pad:
 		return "at the pad"
 	case assembly.OnMember:

@@ -74,15 +74,17 @@ func (b *Bracket) memberRows(i int) (rows []Row) {
 		}
 		onceRows(c, e == 1, end, key, "its first end", add)
 		add(end+" off at its tip", key+".half_miss", quantity.Length, half.Miss, near)
-		b.landingRows(p, e, end, key, add)
+		b.landingRows(i, e, end, key, add)
 	}
 	b.perchRow(i, add)
+	b.socketRows(p, add)
 	add("mass", "mass", quantity.Mass, c.Mass, "")
 	return rows
 }
 
 // landingRows say where an end of a member lands.
-func (b *Bracket) landingRows(p *assembly.Part, e int, end, key string, add adder) {
+func (b *Bracket) landingRows(i, e int, end, key string, add adder) {
+	p := &b.Members.Solved.Parts[i]
 	at := p.Cut.Pad.At
 	if e == 1 {
 		at = p.Cut.Rail.At
@@ -120,6 +122,8 @@ func (b *Bracket) landingRows(p *assembly.Part, e int, end, key string, add adde
 				add(end+" packing", key+".packing", quantity.Length, f.Packing, "between the "+x.On+" and its foot's plate")
 			}
 		}
+	case assembly.Bolted, assembly.Inside:
+		b.throughRows(i, e, end, key, add)
 	case assembly.Pin:
 		add(end+" hole from its cut", key+".hole_along", quantity.Length, p.Cut.Length-p.Along(e), "along the middle of its width, to the middle of the hole")
 		if d, ok := b.ready.kind.spec.Pin.Hole.Get(); ok {

@@ -12,14 +12,14 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// PinUse is the bolt through twin ears, and the ears at its holes.
+// PinUse is a bolt through ears or a socket, and what it goes through at its hole.
 type PinUse struct {
 	Use
 	Tighten  geombracket.Tightening
-	At       string  // which ear
-	Across   float64 // on that ear, square to the bolt, N
+	At       string  // which ear, member or socket
+	Across   float64 // on that ear or on one wall, square to the bolt, N
 	Along    float64 // along the bolt, N
-	NetUsed  float64 // of the ear beside its hole, 1 is its yield
+	NetUsed  float64 // of that part beside its hole, 1 is its yield
 	BoltUsed float64
 }
 
@@ -48,19 +48,25 @@ func (b *Bracket) earRoom() error {
 	return nil
 }
 
-// pinBolt is the bolt through the ears, one shear plane at each, or what is missing.
-func (b *Bracket) pinBolt(shape section.Shape) (geombracket.ReadyBolt, error) {
-	s, path := b.ready.kind.spec, "mount."+b.ready.made+".bracket.pin."
-	p := &s.Pin
+// pinThread is that of a bolt through ears or sockets, or what of it is missing.
+func (b *Bracket) pinThread() (geombracket.Thread, error) {
+	p, path := &b.ready.kind.spec.Pin, "mount."+b.ready.made+".bracket.pin."
 	switch {
 	case p.Thread == "":
-		return geombracket.ReadyBolt{}, lacking(path + "thread")
+		return geombracket.Thread{}, lacking(path + "thread")
 	case p.Class == "":
-		return geombracket.ReadyBolt{}, lacking(path + "class")
+		return geombracket.Thread{}, lacking(path + "class")
 	case !p.Hole.Known():
-		return geombracket.ReadyBolt{}, lacking(path + "hole")
+		return geombracket.Thread{}, lacking(path + "hole")
 	}
-	thread, err := geombracket.ParseThread(b.Label+" through bolt", p.Thread)
+	return geombracket.ParseThread(b.Label+" through bolt", p.Thread)
+}
+
+// pinBolt is the bolt through the ears, one shear plane at each, or what is missing.
+func (b *Bracket) pinBolt(shape section.Shape) (geombracket.ReadyBolt, error) {
+	s := b.ready.kind.spec
+	p := &s.Pin
+	thread, err := b.pinThread()
 	if err != nil {
 		return geombracket.ReadyBolt{}, err
 	}
@@ -69,28 +75,53 @@ func (b *Bracket) pinBolt(shape section.Shape) (geombracket.ReadyBolt, error) {
 		Ready(geombracket.BoltJoint{Plate: shape.B, Fu: fu, Hole: p.Hole.V(), End: s.Past.V(), Side: shape.H / 2})
 }
 
-// ThroughBolt is the shank of the bolt through twin ears, from outside to outside of them,
-// vehicle axes, mm; false where there is none or its thread is not known.
-func (b *Bracket) ThroughBolt() (from, to r3.Vec, diameter float64, ok bool) {
-	if b.Members == nil || !b.pinned() {
-		return from, to, 0, false
+// Shank is that of a through bolt, from outside to outside of what it holds, vehicle axes,
+// mm.
+type Shank struct {
+	From, To r3.Vec
+	Diameter float64
+}
+
+// ThroughBolts are the shanks of the bolts through ears and sockets; none where the thread
+// is not known.
+func (b *Bracket) ThroughBolts() (out []Shank) {
+	if b.Members == nil {
+		return nil
 	}
 	thread, err := geombracket.ParseThread(b.Label+" through bolt", b.ready.kind.spec.Pin.Thread)
 	if err != nil {
-		return from, to, 0, false
+		return nil
 	}
-	p, q := &b.Members.Solved.Parts[0], &b.Members.Solved.Parts[1]
-	out, err := geom.Unit(r3.Sub(p.Ends[1].At, q.Ends[1].At))
-	if err != nil {
-		return from, to, 0, false
+	parts := b.Members.Solved.Parts
+	across := func(at, way r3.Vec, half float64) {
+		out = append(out, Shank{r3.Sub(at, r3.Scale(half, way)), r3.Add(at, r3.Scale(half, way)), thread.Diameter})
 	}
-	return r3.Add(p.Ends[1].At, r3.Scale(p.Shape.B/2, out)), r3.Sub(q.Ends[1].At, r3.Scale(q.Shape.B/2, out)), thread.Diameter, true
+	for _, x := range b.Members.Solved.Through() {
+		p, half := &parts[x.Part], 0.0
+		if half = p.Half(geombracket.Right); x.Socket >= 0 {
+			half = parts[x.Socket].Half(geombracket.Right)
+		} else if len(x.Ears) > 0 {
+			half += parts[x.Ears[0]].Shape.B
+		}
+		across(p.Ends[x.End].At, p.Cut.U, half)
+	}
+	if b.pinned() {
+		p, q := &parts[0], &parts[1]
+		d := r3.Sub(p.Ends[1].At, q.Ends[1].At)
+		if way, err := geom.Unit(d); err == nil {
+			across(r3.Scale(0.5, r3.Add(p.Ends[1].At, q.Ends[1].At)), way, r3.Norm(d)/2+p.Shape.B/2)
+		}
+	}
+	return out
 }
 
 // pinScreen holds the bolt through the ears, in shear at each of them, and the ears at
 // their holes: bearing and tearing out as a bolt in a plate's edge (EN 1993-1-8, table
 // 3.4), and the metal beside the hole in tension.
 func (b *Bracket) pinScreen(at r3.Vec) (screen, error) {
+	if b.Members.Solved.Jointed() {
+		return b.throughScreen(at)
+	}
 	a, u := b.Members, &b.Strength.Pin
 	shape := a.Solved.Parts[0].Shape
 	bolt, err := b.pinBolt(shape)

@@ -81,12 +81,11 @@ func TestTwinEarsThatAreNotWhole(t *testing.T) {
 func TestTheThroughBoltIsAsLongAsWhatItPasses(t *testing.T) {
 	r := runLegs(t, kind(t, "twin_ears"))
 	b := r.bracketNamed("left_front")
-	from, to, d, ok := b.ThroughBolt()
-	require.True(t, ok)
-	assert.InDelta(t, 60+2*10, r3.Norm(r3.Sub(to, from)), 1e-9)
-	assert.InDelta(t, 12, d, 1e-9)
-	assert.InDelta(t, 0, r3.Norm(r3.Sub(b.Members.Pad.Point, r3.Scale(0.5, r3.Add(from, to)))), 1e-9)
+	all := b.ThroughBolts()
+	require.Len(t, all, 1)
+	assert.InDelta(t, 60+2*10, r3.Norm(r3.Sub(all[0].To, all[0].From)), 1e-9)
+	assert.InDelta(t, 12, all[0].Diameter, 1e-9)
+	assert.InDelta(t, 0, r3.Norm(r3.Sub(b.Members.Pad.Point, r3.Scale(0.5, r3.Add(all[0].From, all[0].To)))), 1e-9)
 	bare := runLegs(t, strings.Replace(kind(t, "twin_ears"), `thread = "M12"`, "", 1))
-	_, _, _, ok = bare.bracketNamed("left_front").ThroughBolt()
-	assert.False(t, ok)
+	assert.Empty(t, bare.bracketNamed("left_front").ThroughBolts())
 }

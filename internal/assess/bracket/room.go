@@ -18,14 +18,17 @@ type Body struct {
 	Pose  geom.Pose
 	Half  r3.Vec
 	Round bool // Half.Y is its radius
+	Stays bool // on the rail when the rest of it is taken out
 }
 
 // Crosses says that the bracket stands on both rails, in the way of what runs along the
 // vehicle.
 func (b *Bracket) Crosses() bool { return b.ready.kind != nil && b.ready.kind.spec.Kind.Crosses() }
 
-// ComesOut says that it is bolted to its rails, and not welded in.
-func (b *Bracket) ComesOut() bool { return b.ready.kind != nil && b.bolted() }
+// ComesOut says that it is bolted to its rails or between ears on them, and not welded in.
+func (b *Bracket) ComesOut() bool {
+	return b.ready.kind != nil && (b.bolted() || b.ready.kind.spec.Ears.Begun())
+}
 
 // Bodies are the pieces of a bracket: tubes from tip to tip, sharp at their corners, and
 // plates. Nil where it is not known how it stands.
@@ -46,7 +49,9 @@ func (b *Bracket) Bodies() (out []Body) {
 	case b.Members != nil:
 		for i := range b.Members.Solved.Parts {
 			p := &b.Members.Solved.Parts[i]
-			out = append(out, tubeBody(&p.Cut, p.Shape))
+			body := tubeBody(&p.Cut, p.Shape)
+			body.Stays = p.Ends[1].Kind == assembly.Bolted && !p.Ends[1].Turns && p.Ends[0].Kind == assembly.Rail
+			out = append(out, body)
 		}
 		plate(b.PadPlate, geombracket.Face{Point: b.Members.Pad.Point, Normal: r3.Scale(-1, b.Members.Pad.Normal)})
 		for i := range b.Members.Sheets {

@@ -14,6 +14,8 @@ type Mount struct {
 	Bolted  bool   // it is bolted in, so that it can come out
 	Why     string // why it has no shapes, when it has none
 	Shapes  []clear.Shape
+	Stays   []clear.Shape // those of them that stay on the rails when it comes out
+	Moves   []clear.Shape // the others
 }
 
 // LooksAtMounts reports whether anything of the build has to stay clear of its mounts'

@@ -83,7 +83,7 @@ func railBox(p, q r3.Vec, outward, wide, high float64) (clear.Shape, error) {
 // obstacle is what may be in the way.
 type obstacle struct {
 	name  string
-	rail  bool
+	rail  bool // it slides along it
 	solid clear.Solid
 }
 
@@ -201,6 +201,9 @@ func (r *room) obstacles(m *Mount) (out []obstacle, why string) {
 			add(x.Name, false, clear.Ready(s))
 		}
 	}
+	for _, s := range m.Stays {
+		add("ear", true, clear.Ready(s))
+	}
 	for i := range r.in.Mounts {
 		if o := &r.in.Mounts[i]; o.Bracket != m.Bracket {
 			for _, s := range o.Shapes {
@@ -220,8 +223,8 @@ func (r *room) obstacles(m *Mount) (out []obstacle, why string) {
 // ways are those that are tried: straight down, and back past the powertrain and then
 // down.
 func (r *room) ways(m *Mount, things []obstacle) [][]straight {
-	_, top := spanOf(m.Shapes, r3.Vec{Z: 1})
-	front, _ := spanOf(m.Shapes, r3.Vec{X: 1})
+	_, top := spanOf(m.Moves, r3.Vec{Z: 1})
+	front, _ := spanOf(m.Moves, r3.Vec{X: 1})
 	low, behind := math.Inf(1), math.Inf(-1)
 	for i := range things {
 		if lo, _, ok := things[i].solid.Span(r3.Vec{Z: 1}); ok {
@@ -264,7 +267,7 @@ func goes(m *Mount, things []obstacle, way []straight, wanted float64) wayOut {
 	gone := 0.0
 	for _, leg := range way {
 		words = append(words, leg.words)
-		for _, x := range m.Shapes {
+		for _, x := range m.Moves {
 			ready := clear.Ready(x)
 			body := ready.Shifted(from)
 			for i := range things {

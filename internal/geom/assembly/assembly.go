@@ -22,6 +22,8 @@ const (
 	Mitre                   // against the end of another member, each cut half way
 	Lies                    // cut square past a face that one of its sides lies on
 	Pin                     // cut square past the bolt that goes through it, which carries the pad
+	Bolted                  // cut square past a bolt that goes through it and through others
+	Inside                  // cut square past a bolt in a socket: a member that it slides into
 )
 
 // End is where a member begins or ends.
@@ -29,20 +31,26 @@ type End struct {
 	Kind EndKind
 	// At is where the member's axis meets what it ends at; Square, Pad, Rail and
 	// Mitre. Of one that Lies it is a place on the axis over the middle of its foot, of
-	// a Pin that of the bolt's axis.
+	// one that a bolt goes through that of the bolt's axis.
 	At r3.Vec
-	// Face looks to the member; Pad, Rail and Lies.
+	// Face looks to the member; Pad, Rail and Lies, and where ears or a socket hold it
+	// before a rail.
 	Face bracket.Face
 	// Plate is what lies between face and member, mm: a plate and its weld gap.
 	Plate float64
-	// Host is the member that it ends on, OnMember and Mitre, and Along where the
+	// Host is the member that it ends on, OnMember, Mitre and Inside, and Along where the
 	// two axes meet: mm along the host's axis from the host's first cut, OnMember.
 	Host  string
 	Along float64
-	// Past is how far one that Lies runs on past its foot, or a Pin past its bolt, mm.
+	// Past is how far one that Lies runs on past its foot, or any other past its bolt, mm.
 	Past float64
-	// On is what it stands on, in words: the left rail. Rail and Lies.
+	// On is what it stands on, in words: left rail. Rail and Lies, and where ears or a
+	// socket hold it before that.
 	On string
+	// Bolt names the bolt of one that is Bolted: all with the same are on one. Turns
+	// tells what turns on it from the ears beside.
+	Bolt  string
+	Turns bool
 	// Ball says that the end is free to turn on a ball joint.
 	Ball bool
 }
@@ -129,6 +137,9 @@ func (a Assembly) Solve() (Solved, error) {
 	if err := s.meet(); err != nil {
 		return s, err
 	}
+	if err := s.clearOfRails(); err != nil {
+		return s, err
+	}
 	err := s.collide()
 	return s, err
 }
@@ -147,10 +158,10 @@ func (s *Solved) cut(i int, index map[string]int, state []uint8) error {
 	var at [2]r3.Vec
 	for k := range m.Ends {
 		e := &p.Ends[k]
-		if e.Kind == Mitre {
+		if e.Kind == Mitre || e.Kind == Inside {
 			h, ok := index[e.Host]
 			if !ok || h == i {
-				return s.bad(m, "it is mitred to %q, which is no other member of this mount", e.Host)
+				return s.bad(m, "it is to meet %q, which is no other member of this mount", e.Host)
 			}
 			p.Host[k] = h
 		}
@@ -212,7 +223,8 @@ func (s *Solved) leg(p *Part, at [2]r3.Vec, d r3.Vec) (bracket.Leg, error) {
 			return l, err
 		}
 		plate := p.Ends[k].Plate
-		if p.Ends[k].Kind == Lies {
+		switch p.Ends[k].Kind {
+		case Lies, Bolted, Inside:
 			plate = 0
 		}
 		if k == 0 {
@@ -264,7 +276,7 @@ func (s *Solved) endFace(p *Part, k int, at, in r3.Vec) (bracket.Face, error) {
 		n, err := s.mitred(p, k, in)
 		f.Normal = n
 		return f, err
-	case Lies, Pin:
+	case Lies, Pin, Bolted, Inside:
 		f.Point = r3.Sub(at, r3.Scale(e.Past, in))
 	case Square:
 	}

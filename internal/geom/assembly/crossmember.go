@@ -22,6 +22,11 @@ type Span struct {
 	PadPlate  float64      // plate and weld gap between the pad's face and the beam, mm
 	Rails     [2]RailFoot
 	RailPlate float64
+	// Ears or Sockets hold its ends, which run on Past mm past their bolts; where both are
+	// nil it stands on the rails itself.
+	Ears    *Ears
+	Sockets *Sockets
+	Past    float64
 }
 
 // beam is the middle line of what lies flat under the pad's plate, left to right, and
@@ -39,20 +44,20 @@ func (s *Span) beam(part string, shape section.Shape) (middle, d, up r3.Vec, err
 
 // StraightCrossmember is a beam from rail to rail, flat under the pad's plate. It ends
 // at the rails' faces where they look to each other; where they look up or down it
-// lies on them and runs on past its feet by past mm.
-func StraightCrossmember(s Span, shape section.Shape, past float64) (Member, error) {
+// lies on them and runs on past its feet by past mm. After it come its ears or sockets.
+func StraightCrossmember(s Span, shape section.Shape, past float64) ([]Member, error) {
 	middle, d, up, err := s.beam(Beam, shape)
 	if err != nil {
-		return Member{}, err
+		return nil, err
 	}
 	if !(past >= 0) || !geom.LoadOK(past) {
-		return Member{}, geom.PartFault("member", Beam, "it cannot run on %g mm past its feet", past)
+		return nil, geom.PartFault("member", Beam, "it cannot run on %g mm past its feet", past)
 	}
 	m := Member{Name: Beam, Shape: shape, Up: up}
 	for k, r := range s.Rails {
 		n, err := geom.Unit(r.Face.Normal)
 		if err != nil {
-			return m, geom.PartFault("member", Beam, "the face of the %s does not say which way it looks", r.Name)
+			return nil, geom.PartFault("member", Beam, "the face of the %s does not say which way it looks", r.Name)
 		}
 		e := End{Kind: Rail, Face: r.Face, Plate: s.RailPlate, On: r.Name}
 		if across := r3.Dot(n, d); across > 0.5 || across < -0.5 {
@@ -63,11 +68,20 @@ func StraightCrossmember(s Span, shape section.Shape, past float64) (Member, err
 		}
 		m.Ends[k] = e
 	}
-	return m, nil
+	out := []Member{m}
+	for k := range s.Rails {
+		held, err := s.hold(&out[0], k, r3.Cross(d, up))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, held...)
+	}
+	return out, nil
 }
 
 // DroppedCrossmember is a beam under the pad's plate, between mm long from knee to
-// knee, and a leg from each knee down or up to its rail. The pad is over its middle.
+// knee, and a leg from each knee down or up to its rail. The pad is over its middle. After
+// them come its ears or sockets.
 func DroppedCrossmember(s Span, shape section.Shape, between float64) ([]Member, error) {
 	if !geom.LengthOK(between) {
 		return nil, geom.PartFault("member", Beam, "it is %g mm from knee to knee; more than 0 is wanted", between)
@@ -80,15 +94,30 @@ func DroppedCrossmember(s Span, shape section.Shape, between float64) ([]Member,
 	out := []Member{{Name: LeftLeg, Shape: shape}, {Name: Beam, Shape: shape, Up: up}, {Name: RightLeg, Shape: shape}}
 	for k, r := range s.Rails {
 		knee := r3.Add(middle, r3.Scale((float64(k)-0.5)*between, d))
-		way := r3.Sub(r.Foot, knee) // left to right, as the beam runs
+		foot := End{Kind: Rail, At: r.Foot, Face: r.Face, Plate: s.RailPlate, On: r.Name}
+		if s.Ears != nil { // the leg goes to their bolt, which stands off the foot
+			if n, err := geom.Unit(r.Face.Normal); err == nil {
+				if n, err = earsWay(n, x); err == nil {
+					foot.Kind, foot.At = Bolted, r3.Add(r.Foot, r3.Scale(s.Ears.Out, n))
+				}
+			}
+		}
+		way := r3.Sub(foot.At, knee) // left to right, as the beam runs
 		if k == 0 {
 			way = r3.Scale(-1, way)
 		}
 		leg := &out[2*k]
 		leg.Up = r3.Cross(x, way)
-		leg.Ends[k] = End{Kind: Rail, At: r.Foot, Face: r.Face, Plate: s.RailPlate, On: r.Name}
+		leg.Ends[k] = foot
 		leg.Ends[1-k] = End{Kind: Mitre, At: knee, Host: Beam}
 		out[1].Ends[k] = End{Kind: Mitre, At: knee, Host: leg.Name}
+	}
+	for k := range s.Rails {
+		held, err := s.hold(&out[2*k], k, x)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, held...)
 	}
 	return out, nil
 }

@@ -154,7 +154,7 @@ func TestStraightCrossmemberByFormula(t *testing.T) {
 	span := spanOf(shape.H / 2)
 	m, err := StraightCrossmember(span, shape, 0)
 	require.NoError(t, err)
-	s, err := Assembly{Name: "rear", Members: []Member{m}, Pad: span.Pad.Point, Perch: Beam}.Solve()
+	s, err := Assembly{Name: "rear", Members: m, Pad: span.Pad.Point, Perch: Beam}.Solve()
 	require.NoError(t, err)
 	p, err := shape.Properties()
 	require.NoError(t, err)
@@ -195,7 +195,7 @@ func TestCrossmemberThatLiesOnItsRails(t *testing.T) {
 		s := span(height)
 		m, err := StraightCrossmember(s, shape, 50)
 		require.NoError(t, err)
-		return Assembly{Name: "rear", Members: []Member{m}, Pad: s.Pad.Point, Perch: Beam}.Solve()
+		return Assembly{Name: "rear", Members: m, Pad: s.Pad.Point, Perch: Beam}.Solve()
 	}
 	s, err := made(10 + 80 + 8 + 3)
 	require.NoError(t, err)

@@ -44,7 +44,7 @@ func (s *Solved) FrameOn(fixed Fixing) (*Frame, error) {
 	}
 	out := &Frame{solved: s, pieces: make([][]piece, len(s.Parts))}
 	for i := range s.Parts {
-		if err := s.members(&f, i, stations[i], out); err != nil {
+		if err := s.members(&f, i, stations[i], fixed, out); err != nil {
 			return nil, err
 		}
 	}
@@ -67,7 +67,7 @@ func (s *Solved) FrameOn(fixed Fixing) (*Frame, error) {
 }
 
 // members makes the stretches of a part between its stations.
-func (s *Solved) members(f *frame.Frame, i int, stations []station, out *Frame) error {
+func (s *Solved) members(f *frame.Frame, i int, stations []station, fixed Fixing, out *Frame) error {
 	p := &s.Parts[i]
 	stock, err := frame.Stock(p.Shape)
 	if err != nil {
@@ -85,6 +85,12 @@ func (s *Solved) members(f *frame.Frame, i int, stations []station, out *Frame) 
 		for e, x := range [2]station{a, b} {
 			at := r3.Add(p.Cut.Off(p.Cut.Pad.At, p.Cut.Centroid), r3.Scale(x.along, p.Cut.Axis))
 			m.Offset[e] = r3.Sub(at, f.Nodes[x.node].At)
+		}
+		if k == 1 {
+			m.Free[0] = s.turns(i, 0, fixed)
+		}
+		if k == len(stations)-1 {
+			m.Free[1] = s.turns(i, 1, fixed)
 		}
 		if p.Ends[0].Ball && p.Ends[0].Kind != Rail && k == 1 {
 			m.Free[0] = frame.Hinge

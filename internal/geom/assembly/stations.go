@@ -51,6 +51,7 @@ type stationing struct {
 // it, and under the pad. The first node of the frame is the pad.
 func (s *Solved) stations(f *frame.Frame, fixed Fixing) ([][]station, error) {
 	n := stationing{s, f, make([][]station, len(s.Parts))}
+	n.through()
 	if s.perch >= 0 {
 		n.share(s.perch, s.PerchAlong, 0)
 	}
@@ -89,7 +90,7 @@ func (s *Solved) stations(f *frame.Frame, fixed Fixing) ([][]station, error) {
 // Along is how far from the first cut an end is fixed, mm.
 func (p *Part) Along(k int) float64 {
 	switch {
-	case p.Ends[k].Kind == Lies || p.Ends[k].Kind == Pin:
+	case p.Ends[k].Kind == Lies || p.Ends[k].Kind == Pin || p.Ends[k].Kind == Bolted || p.Ends[k].Kind == Inside:
 		return r3.Dot(p.Cut.Axis, r3.Sub(p.Ends[k].At, p.Cut.Pad.At))
 	case k == 1:
 		return p.Cut.Length
@@ -122,6 +123,23 @@ func (n *stationing) node(i int, along float64, name string, held frame.Six) {
 	n.frame.Nodes = append(n.frame.Nodes, frame.Node{Name: name, At: r3.Add(c.Pad.At, r3.Scale(along, c.Axis)), Held: held})
 }
 
+// through makes a node at each bolt through ears or a socket, on all that it goes through.
+func (n *stationing) through() {
+	s := n.solved
+	for _, x := range s.Through() {
+		p := &s.Parts[x.Part]
+		n.node(x.Part, p.Along(x.End), "the bolt of "+p.Name+" at the "+p.Ends[x.End].On, frame.Six{})
+		node := n.find(x.Part, p.Along(x.End))
+		for _, j := range x.Ears {
+			n.share(j, s.Parts[j].Along(1), node)
+		}
+		if x.Socket >= 0 {
+			host := &s.Parts[x.Socket].Cut
+			n.share(x.Socket, r3.Dot(host.Axis, r3.Sub(p.Ends[x.End].At, host.Pad.At)), node)
+		}
+	}
+}
+
 // end fixes an end of a part.
 func (n *stationing) end(i, k int, fixed Fixing, last bool) error {
 	s := n.solved
@@ -132,6 +150,9 @@ func (n *stationing) end(i, k int, fixed Fixing, last bool) error {
 		n.node(i, along, "the free end of "+p.Name, frame.Six{})
 	case Rail, Lies:
 		held := fixed.holds(last && (k == 1 || p.Ends[1].Kind != e.Kind))
+		if s.Jointed() { // what gives way are its bolts
+			held = frame.Welded
+		}
 		if e.Ball {
 			held = frame.Ball
 		}
@@ -155,7 +176,7 @@ func (n *stationing) end(i, k int, fixed Fixing, last bool) error {
 			}
 		}
 		n.node(i, along, "the knee of "+p.Name+" and "+q.Name, frame.Six{})
-	case Pad, Pin:
+	case Pad, Pin, Bolted, Inside:
 	}
 	return nil
 }

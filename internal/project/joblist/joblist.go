@@ -83,6 +83,9 @@ const (
 	UnitBody   // the body is the frame
 	WeldedOn   // mounts and crossmember are welded to the frame
 	BoltedOn   // they are bolted
+
+	SupportWelded // what holds the gearbox crossmember is welded to the rails
+	SupportBolted // it is bolted to them
 )
 
 // Facts is what is known of a build. A condition that is not in it is not

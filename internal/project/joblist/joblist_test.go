@@ -75,9 +75,9 @@ func TestSomethingWaitsForEveryStep(t *testing.T) {
 }
 
 var (
-	usualBuild = Facts{LeafSprings: true, Links: false, Arms: false, FixedDiff: false, WeldedOn: true, BoltedOn: false,
+	usualBuild = Facts{LeafSprings: true, Links: false, Arms: false, FixedDiff: false, WeldedOn: true, BoltedOn: false, SupportWelded: true, SupportBolted: false,
 		OnePiece: true, TwoPiece: false, FrontDrive: false, Propshaft: true, Transaxle: false, OnFrame: true, UnitBody: false}
-	transaxleBuild = Facts{LeafSprings: false, Links: false, Arms: false, FixedDiff: false, WeldedOn: true, BoltedOn: false,
+	transaxleBuild = Facts{LeafSprings: false, Links: false, Arms: false, FixedDiff: false, WeldedOn: true, BoltedOn: false, SupportWelded: true, SupportBolted: false,
 		OnePiece: false, TwoPiece: false, FrontDrive: false, Propshaft: false, Transaxle: true, OnFrame: false, UnitBody: true}
 )
 
@@ -218,7 +218,7 @@ func TestConditions(t *testing.T) {
 	assert.True(t, has(leaf, "springs-leaf"))
 	assert.False(t, has(leaf, "springs-links"))
 	assert.True(t, has(Facts{}, "springs-leaf"), "not known keeps the step")
-	bolted := Facts{WeldedOn: false, BoltedOn: true}
+	bolted := Facts{WeldedOn: false, BoltedOn: true, SupportWelded: false, SupportBolted: true}
 	assert.True(t, has(bolted, "bolt-first"))
 	assert.False(t, has(bolted, "tack-first"))
 	assert.True(t, has(Facts{TwoPiece: true, OnePiece: false}, "carrier-bearing"))

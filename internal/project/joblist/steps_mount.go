@@ -20,11 +20,11 @@ func second() []Job {
 func support() []Job {
 	const stage = Support
 	return []Job{
-		{ID: "support-member", Stage: stage, Title: "Make the gearbox crossmember", Needs: []string{"read-tacked"},
-			Done: "it comes off with the gearbox in place, clears the shaft, and leaves room for the exhaust", Tools: "saw, clamps, tape", Hazards: []Hazard{Grinding, Stands}},
-		{ID: "support-fix", Stage: stage, Title: "Tack the gearbox crossmember's brackets", Hard: Tacks, Needs: []string{"support-member"}, When: WeldedOn,
+		{ID: "support-member", Stage: stage, Title: "Make the gearbox crossmember", Needs: []string{"read-tacked"}, Hold: []string{"bracket.*.out?"},
+			Done: "it comes off with the gearbox in place, by bolts that can be reached, clears the shaft, and leaves room for the exhaust", Tools: "saw, clamps, tape", Hazards: []Hazard{Grinding, Stands}},
+		{ID: "support-fix", Stage: stage, Title: "Tack the gearbox crossmember's brackets", Hard: Tacks, Needs: []string{"support-member"}, When: SupportWelded,
 			Hold: []string{"line.*.joint.*.max"}, Done: "tacked, with the isolator in the middle of its slots", Tools: "welding set, clamps", Hazards: []Hazard{Welding, Structural, Stands, Arc, Fume, Behind}},
-		{ID: "support-bolt", Stage: stage, Title: "Bolt the gearbox crossmember's brackets", Hard: Drills, Needs: []string{"support-member"}, When: BoltedOn,
+		{ID: "support-bolt", Stage: stage, Title: "Bolt the gearbox crossmember's brackets", Hard: Drills, Needs: []string{"support-member"}, When: SupportBolted,
 			Hold: []string{"line.*.joint.*.max"}, Done: "bolted through sleeves, with the isolator in the middle of its slots", Tools: "drill, spanners", Hazards: []Hazard{Structural, Grinding, Stands, Behind}},
 		{ID: "torque-strut", Stage: stage, Title: "Fit the torque strut or lower link", Needs: []string{"gaps-loaded"}, When: Transaxle,
 			Done: "it holds the rocking both ways, its bushes are at rest when the engine is, and its bracket is no single sheet", Tools: "spanners, clamps", Hazards: []Hazard{Structural, Stands}},

@@ -1,6 +1,10 @@
 package meant
 
-import "fitup/internal/scene"
+import (
+	"strings"
+
+	"fitup/internal/scene"
+)
 
 // bracketRow is a row of a mount of several members: where it is, or else on a figure
 // of its kind.
@@ -108,6 +112,35 @@ func earsFigure(r *row) (Drawing, bool) {
 		g.dim("hole", "across the hole", at{120 - hole/2, gap / 2}, at{120 + hole/2, gap / 2})
 	} else {
 		g.dim("gap", "between the ears", at{60, -gap / 2}, at{60, gap / 2})
+	}
+	return g.done()
+}
+
+// endFigure is the end of a crossmember between ears on a rail, or in a socket there, from
+// behind, with its bolt.
+func endFigure(r *row) (Drawing, bool) {
+	if r.key() == "section" {
+		return legSection(r)
+	}
+	out, past, length := r.size("out", 55), r.size("past", 25), r.size("length", 100)
+	title := "the end of a crossmember between ears on a rail, from behind"
+	mouth, half := out+past, 30.0
+	if strings.Contains(r.path, ".socket") {
+		title, mouth, half = "the end of a crossmember in a socket on a rail, from behind", length, 38
+	}
+	g := r.figure(title)
+	g.named("rail", scene.RoleRail, at{-60, -90}, at{0, -90}, at{0, 60}, at{-60, 60}, at{-60, -90})
+	g.box(scene.RoleLeg, at{0, -half}, at{mouth, half})
+	g.box(scene.RoleLeg, at{max(4, out-25), -32}, at{mouth + 120, 32})
+	g.circle(scene.RoleLeg, at{out, 0}, 6.5)
+	g.center(at{-20, 0}, at{mouth + 140, 0})
+	switch r.key() {
+	case "out":
+		g.dim("out", "rail to bolt", at{0, -half}, at{out, -half})
+	case "past":
+		g.dim("past", "past the bolt", at{out, -half}, at{out + past, -half})
+	default:
+		g.dim("length", "of the socket", at{0, -half}, at{length, -half})
 	}
 	return g.done()
 }

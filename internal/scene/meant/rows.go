@@ -56,6 +56,8 @@ var tables = []struct {
 	{"mount.*.bracket.gusset", gussetFigure},
 	{"mount.*.bracket.pin", earsFigure},
 	{"mount.*.bracket.sleeve", sleeveFigure},
+	{"mount.*.bracket.ears", endFigure},
+	{"mount.*.bracket.socket", endFigure},
 	{"mount.*.bracket.plate", plateRow},
 	{"mount.*.bracket.clamp", clampFigure},
 	{"mount.*.member", memberRow},
