@@ -146,7 +146,7 @@ func (b *Bracket) heldRests() []string {
 		return []string{fixed, "bolts that clamp: a tube or washers inside the crossmember between its walls, ears that lie against them"}
 	case s.Socket.Begun():
 		words := map[project.FeetFixed]string{
-			"": "ends that are held in their sockets or turn there as far as their play lets them, and slide by what the holes are larger than the bolts, whichever is worse: mount." + b.ready.made + ".bracket.fixed says which",
+			"":                "ends that are held in their sockets or turn there as far as their play lets them, and slide by what the holes are larger than the bolts, whichever is worse: mount." + b.ready.made + ".bracket.fixed says which",
 			project.FixedHeld: "ends that are held in their sockets without play", project.FixedPinned: "ends that turn in their sockets and do not slide",
 			project.FixedSlides: "ends that turn in their sockets, one of them free to slide",
 		}
