@@ -185,6 +185,11 @@ func madeWelds(b *project.Build) []bracket.MadeWeld {
 			Open: s.Open, Carries: s.Carries, AllSides: s.AllSides,
 		}
 		for _, side := range w.Sides {
+			made := bracket.MadeSide{Name: side.Name}
+			if side.Carries() {
+				made.Carries = side.Length.Or(0)
+			}
+			out[i].Each = append(out[i].Each, made)
 			if !side.Length.Known() {
 				out[i].Lacks = append(out[i].Lacks, fmt.Sprintf("weld.%d.side.%s.length", i+1, side.Name))
 			}

@@ -206,8 +206,15 @@ func weldItems(u quantity.Units, b *assess.Bracket) []Item {
 	each := make([]string, len(parts))
 	for i, p := range parts {
 		each[i] = p.Name + " " + Magnitude(quantity.Length, p.Length, u)
+		sides := make([]string, len(p.Sides))
+		for k, s := range p.Sides {
+			sides[k] = s.Name + " " + Magnitude(quantity.Length, s.Length, u)
+		}
+		if len(sides) > 0 {
+			each[i] += " (" + strings.Join(sides, ", ") + ")"
+		}
 	}
-	return text(1, "welds, as the weld map calls them: "+strings.Join(each, "; "))
+	return text(1, "welds, as the weld map calls them, each side without its corners: "+strings.Join(each, "; "))
 }
 
 func plateItems(w *assess.PlateWork, u quantity.Units) []Item {

@@ -125,9 +125,13 @@ func (b *Bracket) jointAt(i, e int) (joint, bool, error) {
 	}
 	if p.Ends[e].Kind == assembly.Lies {
 		l := onPlate(p, p.Side[e], b.Spec.RailPlate, j.pose, p.Along(e))
-		j.group.Runs = l.edges()
-	} else if j.group.Runs, j.group.Bows, err = b.weldRuns(p.Cut.Edge(e == 1, j.pose), round(p.Shape)); err != nil {
-		return j, true, err
+		j.group.Runs, j.sides = l.edges(), lyingSides(&l, j.pose)
+	} else {
+		edge := p.Cut.Edge(e == 1, j.pose)
+		if j.group.Runs, j.group.Bows, err = b.weldRuns(edge, round(p.Shape)); err != nil {
+			return j, true, err
+		}
+		j.sides = b.weldSides(&edge, p.Cut.U, p.Cut.V)
 	}
 	j.pulls = func(x underLoad, _, _ r3.Vec) geombracket.Load {
 		where, push := x.frame.AtEnd(x.res, i, e)
@@ -151,7 +155,7 @@ func (b *Bracket) perchWeld() (joint, error) {
 	if err != nil {
 		return j, err
 	}
-	j.at, j.pose, j.wall = "pad plate, on the "+p.Name, pose, wallOf(p.Shape)
+	j.at, j.pose, j.wall, j.sides = "pad plate, on the "+p.Name, pose, wallOf(p.Shape), lyingSides(&l, pose)
 	j.group = geombracket.WeldGroup{Name: b.Label, Leg: min(b.Spec.Weld.Size.V(), geombracket.FilletMost(min(b.Spec.PadPlate.Thickness.V(), j.wall))), Runs: l.edges()}
 	j.pulls = func(_ underLoad, force, at r3.Vec) geombracket.Load {
 		return geombracket.Load{Force: pose.OwnDir(force), At: pose.Own(at)}

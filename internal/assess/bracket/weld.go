@@ -22,6 +22,7 @@ type legWeld struct {
 	group geombracket.WeldGroup
 	ready geombracket.ReadyWeld
 	thin  float64 // the thinner part it joins, mm
+	sides []WeldSide
 }
 
 // weldScreen treats the welds of the tube as lines in the planes of its cuts: at
@@ -103,9 +104,11 @@ func (b *Bracket) legWelds() ([]legWeld, error) {
 			return nil, err
 		}
 		e.group = geombracket.WeldGroup{Name: b.Label, Leg: min(b.Spec.Weld.Size.V(), geombracket.FilletMost(e.thin))}
-		if e.group.Runs, e.group.Bows, err = b.weldRuns(b.Cut.Edge(e.at == atFoot, e.pose), b.round()); err != nil {
+		edge := b.Cut.Edge(e.at == atFoot, e.pose)
+		if e.group.Runs, e.group.Bows, err = b.weldRuns(edge, b.round()); err != nil {
 			return nil, err
 		}
+		e.sides = b.weldSides(&edge, b.Cut.U, b.Cut.V)
 		if e.ready, err = e.group.Ready(); err != nil {
 			return nil, err
 		}
@@ -116,23 +119,29 @@ func (b *Bracket) legWelds() ([]legWeld, error) {
 // weldRuns are the lines that are welded: a side from one rounded corner to the
 // next, and the corners only where it goes all round.
 func (b *Bracket) weldRuns(e geombracket.EdgeLine, round bool) (runs [][]r2.Vec, bows []geombracket.Bow, err error) {
-	var sides []geombracket.Side
 	switch r := b.Spec.Weld.Runs; {
 	case r == "" || r == project.AllRound:
-		sides, bows = []geombracket.Side{geombracket.Top, geombracket.Right, geombracket.Bottom, geombracket.Left}, e.Corners
+		bows = e.Corners
 	case round:
 		return nil, nil, fmt.Errorf("the weld of the %s leg: a round tube has no sides; it is welded all round", b.Label)
-	case r == project.TopAndBottom:
-		sides = []geombracket.Side{geombracket.Top, geombracket.Bottom}
-	default:
-		sides = []geombracket.Side{geombracket.Left, geombracket.Right}
 	}
-	for _, s := range sides {
+	for _, s := range b.weldedSides() {
 		if len(e.Sides[s]) > 0 {
 			runs = append(runs, e.Sides[s])
 		}
 	}
 	return runs, bows, nil
+}
+
+// weldedSides are the sides of a tube that are welded.
+func (b *Bracket) weldedSides() []geombracket.Side {
+	switch b.Spec.Weld.Runs {
+	case "", project.AllRound:
+		return []geombracket.Side{geombracket.Top, geombracket.Right, geombracket.Bottom, geombracket.Left}
+	case project.TopAndBottom:
+		return []geombracket.Side{geombracket.Top, geombracket.Bottom}
+	}
+	return []geombracket.Side{geombracket.Left, geombracket.Right}
 }
 
 func (b *Bracket) round() bool { return round(b.Leg.Shape) }

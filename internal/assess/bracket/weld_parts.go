@@ -5,8 +5,13 @@ import (
 	"slices"
 	"strings"
 
+	"fitup/internal/geom"
+	geombracket "fitup/internal/geom/bracket"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // shortWeld is how much shorter than planned the welds of a finished map may
@@ -17,6 +22,51 @@ const shortWeld = 0.05
 type WeldPart struct {
 	Name   string  // foot, pad, corners, or a member and where it ends
 	Length float64 // mm
+	// Sides are its flat sides by the way they look, without what goes round the corners;
+	// nil where it has none, or two would have the same name.
+	Sides []WeldSide
+}
+
+// WeldSide is one side of a weld as it is planned: front, rear, left, right, top or bottom
+// by the way that the side of the tube there looks.
+type WeldSide struct {
+	Name   string
+	Length float64 // mm
+}
+
+// weldSides are the sides of a weld round a tube whose sections lie along u and v, to the
+// right and up.
+func (b *Bracket) weldSides(e *geombracket.EdgeLine, u, v r3.Vec) (out []WeldSide) {
+	looks := map[geombracket.Side]r3.Vec{geombracket.Top: v, geombracket.Bottom: r3.Scale(-1, v), geombracket.Right: u, geombracket.Left: r3.Scale(-1, u)}
+	for _, s := range b.weldedSides() {
+		length := 0.0
+		for i := 1; i < len(e.Sides[s]); i++ {
+			length += r2.Norm(r2.Sub(e.Sides[s][i], e.Sides[s][i-1]))
+		}
+		if length == 0 {
+			continue
+		}
+		out = append(out, WeldSide{toward(looks[s]), length})
+	}
+	return apartByName(out)
+}
+
+// lyingSides are those of a weld along both edges of what lies on a plate.
+func lyingSides(l *lying, pose geom.Pose) []WeldSide {
+	across := r3.Add(r3.Scale(-l.along.Y, pose.X), r3.Scale(l.along.X, pose.Y))
+	return apartByName([]WeldSide{{toward(r3.Scale(-1, across)), l.hi - l.lo}, {toward(across), l.hi - l.lo}})
+}
+
+// apartByName are sides of which no two have the same name; else none.
+func apartByName(sides []WeldSide) []WeldSide {
+	for i := range sides {
+		for k := range i {
+			if sides[i].Name == sides[k].Name {
+				return nil
+			}
+		}
+	}
+	return sides
 }
 
 // The welds of a bracket that is not of several members.
@@ -37,7 +87,7 @@ func (b *Bracket) WeldParts() (out []WeldPart) {
 			return nil
 		}
 		for i := range welds {
-			out = append(out, WeldPart{welds[i].at, welds[i].ready.Line().Length})
+			out = append(out, WeldPart{welds[i].at, welds[i].ready.Line().Length, welds[i].sides})
 		}
 	case b.Plates != nil:
 		if b.Plates.Kind == project.BoltedTab || b.bolted() && !b.Spec.Weld.Begun() && b.Plates.Fold != nil {
@@ -51,13 +101,13 @@ func (b *Bracket) WeldParts() (out []WeldPart) {
 		if err != nil {
 			return nil
 		}
-		part := WeldPart{footPart, ready.Line().Length}
+		part := WeldPart{Name: footPart, Length: ready.Line().Length}
 		if b.Plates.Clip != nil {
 			part.Name = tabPart
 		}
 		out = append(out, part)
 		if b.Plates.Box != nil {
-			out = append(out, WeldPart{cornersPart, b.Plates.Box.SeamLength()})
+			out = append(out, WeldPart{Name: cornersPart, Length: b.Plates.Box.SeamLength()})
 		}
 	case b.HasCut:
 		welds, err := b.legWelds()
@@ -65,7 +115,7 @@ func (b *Bracket) WeldParts() (out []WeldPart) {
 			return nil
 		}
 		for i, w := range welds {
-			out = append(out, WeldPart{[]string{footPart, padPart}[i], w.ready.Line().Length})
+			out = append(out, WeldPart{[]string{footPart, padPart}[i], w.ready.Line().Length, w.sides})
 		}
 	}
 	return out
@@ -106,9 +156,67 @@ func (b *Bracket) apart() bool {
 		slices.ContainsFunc(b.ready.welded.welds, func(w MadeWeld) bool { return w.Part != "" })
 }
 
+// bySide holds what carries on each side of a weld against what is planned there, where the
+// map's sides have the names of those: missing says which falls short, and together which of
+// them has another name, so that only the whole of the weld is held.
+func (b *Bracket) bySide(part int, p *WeldPart, parts []WeldPart, length func(float64) string) (missing, together string) {
+	if len(p.Sides) == 0 {
+		return "", ""
+	}
+	names, carry, on := make([]string, len(p.Sides)), map[string]float64{}, map[string]bool{}
+	for i, s := range p.Sides {
+		names[i] = s.Name
+	}
+	for i := range b.ready.welded.welds {
+		m := &b.ready.welded.welds[i]
+		if k, _ := partOf(m, parts); k != part {
+			continue
+		}
+		for _, s := range m.Each {
+			name := project.Slug(s.Name)
+			if !slices.Contains(names, name) {
+				return "", fmt.Sprintf("the sides of its weld %q together: %q of the map is none of %s", p.Name, project.Printable(s.Name), strings.Join(names, ", "))
+			}
+			carry[name] += s.Carries
+			on[name] = true
+		}
+	}
+	for _, s := range p.Sides {
+		switch {
+		case len(on) == 0: // the map has no sides of it
+		case !on[s.Name]:
+			return fmt.Sprintf("the %s side of the weld %q is not on the map, %s of it; it is planned on its sides %s", s.Name, p.Name, length(s.Length), strings.Join(names, ", ")), ""
+		case carry[s.Name] < s.Length*(1-shortWeld):
+			return fmt.Sprintf("%s, %s side: %s of %s carry, so the planned figure is not that of this weld", p.Name, s.Name, length(carry[s.Name]), length(s.Length)), ""
+		}
+	}
+	return "", ""
+}
+
 // mapped says why the welds of a finished map are not those of the planned figure, and
-// whether they were told apart.
-func (b *Bracket) mapped(units quantity.Units) (missing string, told bool) {
+// whether they were told apart; together are welds whose sides were not.
+func (b *Bracket) mapped(units quantity.Units) (missing string, told bool, together []string) {
+	made, parts := &b.ready.welded, b.WeldParts()
+	if missing, told = b.mappedParts(units); missing != "" {
+		return missing, told, nil
+	}
+	for k := range parts {
+		if !slices.ContainsFunc(made.welds, func(m MadeWeld) bool { at, _ := partOf(&m, parts); return at == k }) {
+			continue
+		}
+		short, words := b.bySide(k, &parts[k], parts, func(v float64) string { return quantity.Format(quantity.Length, v, units, 1) })
+		if short != "" {
+			return short, true, nil
+		}
+		if words != "" {
+			together = append(together, words)
+		}
+	}
+	return "", told, together
+}
+
+// mappedParts is the same of each weld as a whole.
+func (b *Bracket) mappedParts(units quantity.Units) (missing string, told bool) {
 	made, parts := &b.ready.welded, b.WeldParts()
 	length := func(v float64) string { return quantity.Format(quantity.Length, v, units, 1) }
 	for i := range made.welds {

@@ -98,10 +98,55 @@ func TestTheWeldsOfMembersHaveNames(t *testing.T) {
 
 // The weld at the pad of a leg, however long, is none at its foot.
 func TestAPadsWeldIsNoneAtTheFoot(t *testing.T) {
-	parts := []WeldPart{{footPart, 76}, {padPart, 76}}
+	parts := []WeldPart{{Name: footPart, Length: 76}, {Name: padPart, Length: 76}}
 	for at, want := range map[string]int{"pad plate": 1, "foot to rail": 0, "the rail": 0, "upper": -1} {
 		k, why := partOf(&MadeWeld{At: at}, parts)
 		assert.Equal(t, want, k, at)
 		assert.Empty(t, why)
 	}
+}
+
+// Each side of a weld is held against what is planned there: a long one does not stand in
+// for one that is short. An arm that runs across the vehicle has its sides to the front, the
+// rear, up and down, by hand 80 less two corners of 8; its perch lies along both edges of it.
+func TestTheSidesOfAWeldAreToldApart(t *testing.T) {
+	loads := loadsOf(40, r3.Vec{X: 300, Y: 200, Z: -3000})
+	text := kind(t, "level_arm_with_perch")
+	whole := runLegs(t, text, loads...)
+	parts := whole.bracketNamed("left_front").WeldParts()
+	require.Len(t, parts, 2)
+	names := func(p WeldPart) (out []string) {
+		for _, s := range p.Sides {
+			out = append(out, s.Name)
+		}
+		return out
+	}
+	assert.ElementsMatch(t, []string{"top", "bottom", "front", "rear"}, names(parts[0]))
+	assert.ElementsMatch(t, []string{"front", "rear"}, names(parts[1]))
+	for _, s := range parts[0].Sides {
+		assert.InDelta(t, 80-2*8, s.Length, 1e-6, s.Name)
+	}
+	made := func(change func(w *MadeWeld)) finding.Finding {
+		var welds []MadeWeld
+		for _, p := range parts {
+			w := mappedWeld(p.Name, p.Name, p.Length)
+			for _, s := range p.Sides {
+				w.Each = append(w.Each, MadeSide{s.Name, p.Length / float64(len(p.Sides))})
+			}
+			welds = append(welds, w)
+		}
+		change(&welds[0])
+		r := welding(t, text, welds, loads...)
+		return r.Result.last(finding.BracketWelded("left_front"))
+	}
+	f := made(func(*MadeWeld) {})
+	assert.Equal(t, finding.OK, f.Status, f.Missing)
+	f = made(func(w *MadeWeld) { w.Each[0].Carries, w.Each[1].Carries = 30, w.Each[1].Carries+30 })
+	assert.Equal(t, finding.NotKnown, f.Status)
+	assert.Contains(t, f.Missing, "arm, at the rail, "+parts[0].Sides[0].Name+" side: 30.0 mm of 64.0 mm carry")
+	f = made(func(w *MadeWeld) { w.Each = w.Each[1:] })
+	assert.Contains(t, f.Missing, "the "+parts[0].Sides[0].Name+" side of the weld \"arm, at the rail\" is not on the map")
+	f = made(func(w *MadeWeld) { w.Each[0].Name = "outer" })
+	assert.Equal(t, finding.OK, f.Status, f.Missing)
+	assert.Contains(t, strings.Join(f.Assumes, "; "), `the sides of its weld "arm, at the rail" together: "outer" of the map is none of `)
 }

@@ -22,6 +22,13 @@ type MadeWeld struct {
 	Carries         finding.Number // length that carries, mm
 	AllSides        finding.Number // length that it is meant to have, mm
 	Lacks           []string       // paths of the lengths that are not in the file
+	Each            []MadeSide     // its sides
+}
+
+// MadeSide is one side of a weld of the map: what of it carries, mm.
+type MadeSide struct {
+	Name    string
+	Carries float64
 }
 
 // welded is the weld of a bracket as it is.
@@ -58,7 +65,8 @@ func (r *Result) weldedFinding(b *Bracket) {
 	case len(made.open) > 0:
 		u.Of = finding.Missing("only finished sides carry; " + made.carries)
 	case u.Of.Known:
-		missing, told := b.mapped(r.ready.units)
+		missing, told, together := b.mapped(r.ready.units)
+		f.Assumes = append(f.Assumes, together...)
 		switch {
 		case missing != "":
 			u.Of = finding.Missing(missing)
