@@ -169,11 +169,12 @@ func closable(t *testing.T, f *os.File) *os.File {
 	return os.NewFile(uintptr(fd), "terminal")
 }
 
-// TestOnATerminal runs the program itself, as it is built, on a terminal.
+// TestOnATerminal runs the program itself on a terminal: the one that the scripts run, which
+// is these tests by another name. As it is built it is run by the tests of the bench.
 func TestOnATerminal(t *testing.T) {
-	program := filepath.Join(t.TempDir(), "fitup")
-	out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput()
-	require.NoError(t, err, string(out))
+	program, err := exec.LookPath("fitup")
+	require.NoError(t, err)
+	require.Contains(t, program, "testscript-main", "no other one that is installed")
 
 	t.Run("first frame", func(t *testing.T) { testFirstFrame(t, program) })
 	t.Run("no questions", func(t *testing.T) { testNoQuestions(t, program) })

@@ -101,9 +101,9 @@ func TestAgainSaysWhatRunSays(t *testing.T) {
 	for name, text := range wholeTexts(t) {
 		texts[name] = text
 	}
-	edits := 12
-	if testing.Short() {
-		edits = 6
+	edits := 6
+	if *whole {
+		edits = 12
 	}
 	served := 0
 	for i, name := range slices.Sorted(maps.Keys(texts)) {

@@ -26,7 +26,7 @@ func TestStatedValuesAgainstDraws(t *testing.T) {
 	stated := b.StatedValues()
 	require.Greater(t, len(stated), 15)
 	a := Run(b)
-	draws := 200
+	draws := 120
 	if *whole {
 		draws = 4000
 	}

@@ -32,7 +32,7 @@ func (p *Prepared) plainly() *Prepared {
 // What a ± leaves open of findings is what it leaves open with everything worked out
 // anew at both its ends: as built, and where the powertrain is moved to.
 func TestCarriedIsWhatIsCarriedPlainly(t *testing.T) {
-	every := 40
+	every := 64
 	if *whole {
 		every = 3
 	}

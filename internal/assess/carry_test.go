@@ -79,7 +79,7 @@ var whole = flag.Bool("whole", false, "try each value of which a ± can be state
 // any of it has a ± that is no smaller than what that one alone comes to. None stays
 // away for it, and none becomes better.
 func TestEveryStatedValueReachesEveryFinding(t *testing.T) {
-	every := 48
+	every := 72
 	if *whole {
 		every = 1
 	}

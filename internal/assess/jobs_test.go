@@ -290,7 +290,7 @@ func TestRandomWalks(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := &walk{t: t, h: edit.NewHistory(file(t, start))}
 		w.texts = []string{start}
-		for range rapid.IntRange(1, 15).Draw(t, "steps") {
+		for range rapid.IntRange(1, 9).Draw(t, "steps") {
 			w.step()
 			w.check()
 		}

@@ -47,7 +47,7 @@ func TestWhatIsNotKnownNamesWhatItLacks(t *testing.T) {
 		}
 		look(f, "nothing")
 		for i, path := range f.Paths() {
-			if !f.Has(f.Resolve(path)) || !*whole && i%41 != len(text)%41 {
+			if !f.Has(f.Resolve(path)) || !*whole && i%61 != len(text)%61 {
 				continue
 			}
 			less, err := edit.Apply(f, edit.Edit{Op: edit.OpRemove, Path: f.Resolve(path)})

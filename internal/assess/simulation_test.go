@@ -20,7 +20,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-const defaultBuilds = 25
+const defaultBuilds = 16
 
 // simulated is how many builds of each kind are drawn: few for every change, many on
 // demand. DEVELOPERS.md says how.

@@ -23,7 +23,7 @@ func TestReadmeAndDocsAgreeWithTheProgram(t *testing.T) {
 	root := moduleRoot(t)
 	allFiles(t, root)
 	fitup := filepath.Join(t.TempDir(), "fitup.exe")
-	output(t, root, "go", "build", "-o", fitup, "./cmd/fitup")
+	output(t, root, "go", "build", "-ldflags", "-s -w", "-o", fitup, "./cmd/fitup")
 	ask := func(args ...string) string { return output(t, root, fitup, args...) }
 
 	names := commandNames(ask("help"))

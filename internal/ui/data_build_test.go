@@ -7,6 +7,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/project/sheet"
 	"fitup/internal/project/starter"
@@ -21,6 +22,7 @@ func TestTheExampleIsTypedFromTheStarter(t *testing.T) {
 	t.Parallel()
 	want := annotated(t)
 	w := &writer{driver: drive(t, starter.New(), 120, 36), want: sheet.Of(want)}
+	w.m.again = w.nowAndThen()
 	w.build(len(sheet.Chapters()))
 	require.Empty(t, w.m.data.drafts)
 	require.Equal(t, meant(want), meant(w.m.sess.Now()))
@@ -34,6 +36,23 @@ func TestTheExampleIsTypedFromTheStarter(t *testing.T) {
 	}
 	t.Logf("%d keys for %d signs of values", w.pressed, chars)
 	require.Less(t, w.pressed, 2*chars)
+}
+
+// nowAndThen assesses every tenth of the states that are typed, and each with a table more or
+// less: between them what was assessed before stands for it. What is held against each
+// other in the end is what the files mean.
+func (w *writer) nowAndThen() assessing {
+	n, tables := 0, -1
+	return func(before *assess.Assessment, b *project.Build) *assess.Assessment {
+		begun := strings.Count(w.bytes(), "\n[")
+		if n++; n%10 == 0 || begun != tables {
+			tables = begun
+			return assess.Again(before, b)
+		}
+		a := *before
+		a.Build = b
+		return &a
+	}
 }
 
 // annotated is the annotated example.

@@ -185,7 +185,7 @@ func (d *driver) typedRow(path string) {
 // Every row that is open can be walked to with the arrow keys, and every shut head opens.
 func TestEveryRowCanBeReached(t *testing.T) {
 	t.Parallel()
-	d := drive(t, []byte(bareBuild), 120, 36).keys("d", "home")
+	d := drive(t, []byte(bareBuild), 80, 24).keys("d", "home")
 	p := d.m.data
 	seen := map[string]bool{}
 	for range 5000 {

@@ -26,9 +26,7 @@ func TestTypedTextSurvivesAKill(t *testing.T) {
 	if _, err := exec.LookPath("tmux"); err != nil {
 		t.Skip("tmux is not installed")
 	}
-	program := filepath.Join(t.TempDir(), "fitup")
-	out, err := exec.Command("go", "build", "-o", program, "../../cmd/fitup").CombinedOutput()
-	require.NoError(t, err, string(out))
+	program := asBuilt(t)
 	for _, how := range []syscall.Signal{syscall.SIGKILL, syscall.SIGTERM, syscall.SIGHUP} {
 		t.Run(how.String(), func(t *testing.T) {
 			t.Parallel()

@@ -31,7 +31,7 @@ func TestWhatIsLackedHasItsRow(t *testing.T) {
 		f, err := project.Parse(name+".toml", builds[name])
 		require.NoError(t, err, name)
 		for _, path := range slices.Concat([]string{""}, f.Paths()) {
-			if n++; path != "" && !sampled(n, 41) {
+			if n++; path != "" && !sampled(n, 67) {
 				continue
 			}
 			less := f

@@ -17,5 +17,9 @@ func sampled(i, every int) bool { return *whole || i%every == 0 }
 // keep little of them.
 func TestMain(m *testing.M) {
 	debug.SetGCPercent(400)
-	os.Exit(m.Run())
+	code := m.Run()
+	if programDir != "" {
+		_ = os.RemoveAll(programDir)
+	}
+	os.Exit(code)
 }

@@ -45,7 +45,8 @@ type Model struct {
 	watch string // id of the finding that rows are held against; "" for the worst
 
 	now   *assess.Assessment
-	worst struct { // the finding most in trouble in the state of
+	again assessing // how a state is assessed after another
+	worst struct {  // the finding most in trouble in the state of
 		of *assess.Assessment
 		id string
 	}
@@ -87,7 +88,7 @@ type Model struct {
 
 // newModel makes the bench for an open session, of whose build now is the assessment.
 func newModel(s *session.Session, left *session.Leftover, now *assess.Assessment, t *theme.Theme, actions *action.Table, scratch bool) *Model {
-	m := &Model{actions: actions, theme: t, scratch: scratch, focus: firstPane, pointer: firstPane, panes: newPanes()}
+	m := &Model{actions: actions, theme: t, scratch: scratch, focus: firstPane, pointer: firstPane, panes: newPanes(), again: assess.Again}
 	m.sess, m.path, m.disk.after = session.NewQueue(s, m.journalled), s.Path(), later
 	m.now = now
 	m.jobs().Start(m.now)

@@ -39,7 +39,7 @@ func longNamed(text string) string {
 // By default at two of three sizes.
 func TestNamesMayBeLongAndOfAnyLetters(t *testing.T) {
 	t.Parallel()
-	text := longNamed(grown.Build(2, 4, 10))
+	text := longNamed(grown.Build(1, 3, 6))
 	require.Contains(t, text, longNames[0])
 	for i, size := range [][2]int{{140, 45}, {80, 24}, {60, 20}} {
 		if !sampled(i, 2) {

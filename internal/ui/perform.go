@@ -223,10 +223,13 @@ func (m *Model) assess(label string) {
 	m.tell(before, label)
 }
 
+// assessing assesses the build as it is after another, as assess.Again does.
+type assessing func(before *assess.Assessment, b *project.Build) *assess.Assessment
+
 // reassess runs the assessment of the present state.
 func (m *Model) reassess() {
 	before := m.now
-	m.now = assess.Again(m.now, m.sess.Now().Build)
+	m.now = m.again(m.now, m.sess.Now().Build)
 	m.stood.moved(before, m.now, m.moving)
 	m.steps = stepsFor(m.now.Build.Units) // a file loaded again can have other units
 }

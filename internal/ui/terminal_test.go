@@ -34,9 +34,7 @@ func TestTheExampleIsTypedOnARealTerminal(t *testing.T) {
 	if _, err := exec.LookPath("tmux"); err != nil {
 		t.Skip("tmux is not installed; the driver presses the same keys without a terminal")
 	}
-	program := filepath.Join(t.TempDir(), "fitup")
-	out, err := exec.Command("go", "build", "-o", program, "../../cmd/fitup").CombinedOutput()
-	require.NoError(t, err, string(out))
+	program := asBuilt(t)
 	for _, size := range []struct{ w, h int }{{140, 45}, {80, 24}} {
 		t.Run(fmt.Sprintf("%d by %d", size.w, size.h), func(t *testing.T) {
 			t.Parallel()

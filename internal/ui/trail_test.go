@@ -13,7 +13,7 @@ import (
 // any of them and on again; nothing is lost on the way.
 func TestTheListOfChanges(t *testing.T) {
 	t.Parallel()
-	for _, size := range [][2]int{{60, 20}, {80, 24}, {140, 45}} {
+	for _, size := range [][2]int{{60, 20}, {140, 45}} {
 		d := demo(t, size[0], size[1]).keys("H")
 		assert.Empty(t, d.m.dialogs, "nothing has been changed")
 		d.keys("down", "down")

@@ -154,7 +154,7 @@ func TestWalkCanBeRecovered(t *testing.T) {
 		path := filepath.Join(dir, fmt.Sprintf("%d.toml", n))
 		require.NoError(t, os.WriteFile(path, text, 0o644))
 		d := driveFile(t, path, 80, 24)
-		for _, k := range rapid.SliceOfN(rapid.SampledFrom(keys), 1, 40).Draw(t, "keys") {
+		for _, k := range rapid.SliceOfN(rapid.SampledFrom(keys), 1, 20).Draw(t, "keys") {
 			d.send(keyMsg(k))
 		}
 		next := driveFile(t, path, 80, 24)

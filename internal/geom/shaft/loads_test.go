@@ -64,8 +64,8 @@ func TestLoadsCoverTheTurn(t *testing.T) {
 		require.NoError(t, err)
 		require.Len(t, loads, len(m.Joints()))
 		peak := make([]float64, len(loads))
-		for i := range 720 {
-			st := m.At(geom.Angle(i)*geom.Deg/2, nil)
+		for i := range 360 {
+			st := m.At(geom.Angle(i)*geom.Deg, nil)
 			for j, l := range loads {
 				assert.Equal(t, j+1, l.Joint)
 				assert.InDelta(t, math.Abs(torque), l.Torque, 1e-9)

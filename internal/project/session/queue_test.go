@@ -277,7 +277,7 @@ func TestTheQueueSurvivesAnEndAtEveryStep(t *testing.T) {
 // whether the work was finished before.
 func endAt(t *testing.T, n int) bool {
 	steps, ended, begun := 0, false, false
-	q := queue(t, demo(t), func(string, string) error {
+	q := queue(t, light(t), func(string, string) error {
 		if !begun {
 			return nil
 		}

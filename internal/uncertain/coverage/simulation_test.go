@@ -20,7 +20,7 @@ import (
 
 // builds is how many builds each simulation draws: few for every change, many on
 // demand: go test ./internal/uncertain/coverage -run Simulat -v -builds 100000.
-var builds = flag.Int("builds", 1500, "how many builds each simulation draws")
+var builds = flag.Int("builds", 700, "how many builds each simulation draws")
 
 const deg = math.Pi / 180
 
