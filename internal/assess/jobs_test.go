@@ -310,8 +310,11 @@ type walk struct {
 
 // now assesses the build as it stands, once.
 func (w *walk) now() *Assessment {
-	if b := w.h.Now().Build; w.last == nil || w.last.Build != b {
+	switch b := w.h.Now().Build; {
+	case w.last == nil:
 		w.last = Run(b)
+	case w.last.Build != b:
+		w.last = Again(w.last, b)
 	}
 	return w.last
 }

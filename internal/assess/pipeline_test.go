@@ -39,7 +39,8 @@ func wholeTexts(t *testing.T) map[string]string {
 }
 
 // A build that was prepared once says of every thing moved what assessing the
-// moved build from its beginning says, also when many ask at once.
+// moved build from its beginning says, also when many ask at once. By default a third of
+// the things are moved in builds that have many.
 func TestPreparedSaysWhatRunSays(t *testing.T) {
 	for name, b := range wholeBuilds(t) {
 		p := Prepare(b)
@@ -50,7 +51,9 @@ func TestPreparedSaysWhatRunSays(t *testing.T) {
 			if err != nil {
 				continue
 			}
-			asked++
+			if asked++; asked > 12 && i%3 != 0 && !*whole {
+				continue
+			}
 			all.Go(func() {
 				moves := []project.Move{{Of: m, To: was + 0.004*float64(i+1)}}
 				moved, err := b.With(moves...)

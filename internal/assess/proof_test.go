@@ -446,7 +446,7 @@ func TestNoWeldWithoutProofOrReason(t *testing.T) {
 				_ = h.Do("x", edits...)
 			}
 			if h.Now() != f {
-				a = Run(h.Now().Build)
+				a = Again(a, h.Now().Build)
 			}
 			noBareWeld(t, a)
 		}
