@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"fitup/internal/abreast"
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/tape"
 	"fitup/internal/project"
@@ -26,7 +27,15 @@ func (n *network) suspects(b *project.Build) []suspected {
 	if s, ok := n.onlyImpossible(b); ok {
 		return []suspected{s}
 	}
-	found, err := tape.Suspects(n.context(), n.net.Problem(), n.fit)
+	var found []tape.Suspect
+	var err error
+	var guess *network // without the one that is the furthest off, which is nearly always one of them
+	at := n.furthest()
+	abreast.Do(func() { found, err = tape.Suspects(n.context(), n.net.Problem(), n.fit) }, func() {
+		if at >= 0 {
+			guess, _ = n.leaving(b, at)
+		}
+	})
 	if err != nil || len(found) == 0 {
 		return nil
 	}
@@ -45,7 +54,10 @@ func (n *network) suspects(b *project.Build) []suspected {
 	for k, i := range tried {
 		n.tell("trying without each measurement that does not fit", k, len(tried))
 		l := n.lines[i]
-		less, _, err := fitted(b, slices.Delete(slices.Clone(n.lines), i, i+1), n.sourced)
+		less, err := guess, error(nil)
+		if i != at || less == nil {
+			less, err = n.leaving(b, i)
+		}
 		if err != nil {
 			continue // without it nothing is placed: it cannot be told wrong
 		}
@@ -61,6 +73,23 @@ func (n *network) suspects(b *project.Build) []suspected {
 		return cmp.Compare(a.without.fit.SumSquare, b.without.fit.SumSquare)
 	})
 	return n.ranked(out)
+}
+
+// furthest is the line with the largest misfit, -1 where none is larger than chance explains.
+func (n *network) furthest() int {
+	at, most := -1, tape.Critical
+	for i, e := range n.fit.Each {
+		if w := math.Abs(e.W); w > most {
+			at, most = i, w
+		}
+	}
+	return at
+}
+
+// leaving is the net without line i, fitted.
+func (n *network) leaving(b *project.Build, i int) (*network, error) {
+	less, _, err := fitted(b, slices.Delete(slices.Clone(n.lines), i, i+1), n.sourced)
+	return less, err
 }
 
 // onlyImpossible is the one line that stands in every triangle that cannot be, where there
@@ -79,7 +108,7 @@ func (n *network) onlyImpossible(b *project.Build) (suspected, bool) {
 		return suspected{}, false
 	}
 	l := n.lines[only[0]]
-	less, _, err := fitted(b, slices.Delete(slices.Clone(n.lines), only[0], only[0]+1), n.sourced)
+	less, err := n.leaving(b, only[0])
 	if err != nil || worst(less.fit) >= worst(n.fit) {
 		return suspected{}, false
 	}
