@@ -50,6 +50,9 @@ func (p *Prepared) inMount(name, key string) reach {
 	case "built":
 		return reach{parts: OfLegs | OfCuts, mount: name}
 	case "leg", "bracket", "member":
+		if m := p.Build.Mount(name); m.Support() { // the others of its case carry the rest
+			return reach{parts: OfLegs | OfCuts | OfRails | p.roomOfMounts()}
+		}
 		return reach{parts: OfLegs | OfCuts | p.roomOfMounts(), mount: name}
 	case "adapter": // which the pad stands on
 		return reach{parts: judged, axes: true}
