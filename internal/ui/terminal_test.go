@@ -49,6 +49,9 @@ func testTyped(t *testing.T, program string, w, h int) {
 	require.NoError(t, os.WriteFile(path, starter.New(), 0o644))
 	wr := &writer{driver: driveAt(t, path, w, h, "plain", theme.Unicode(), nil, time.Now), want: sheet.Of(want)}
 	chapters := 4
+	if w < 100 { // the same keys lead to smaller screens
+		chapters = 2
+	}
 	if *whole {
 		chapters = len(sheet.Chapters())
 	}

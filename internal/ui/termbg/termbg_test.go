@@ -41,7 +41,7 @@ func TestMuteTerminalIsNeverAsked(t *testing.T) {
 func firstOutput(t *testing.T, name string) string {
 	t.Helper()
 	bin := filepath.Join(t.TempDir(), name)
-	out, err := exec.Command("go", "build", "-o", bin, "./testdata/"+name).CombinedOutput()
+	out, err := exec.Command("go", "build", "-ldflags", "-s -w", "-o", bin, "./testdata/"+name).CombinedOutput()
 	require.NoError(t, err, "%s", out)
 
 	cmd := exec.Command(bin)
