@@ -654,6 +654,8 @@ func plannedKinds() []*asTyped {
 		over,
 		ofDrawn(&asTyped{name: "taped from the rails", draw: byTool, asked: OfRoom | OfLines, by: []finding.Trade{finding.LineTrade, finding.ClearTrade}}),
 		ofDrawn(&asTyped{name: "held by points with a ±", draw: heldUnsurely, asked: Everything, known: 0.95, by: []finding.Trade{finding.ClearTrade, finding.LineTrade}, also: heights}),
+		ofDrawn(&asTyped{name: "gauge, tape and marks in one fit", draw: byMarks(), asked: OfLines | OfLists, known: 0.9, by: []finding.Trade{finding.LineTrade}, also: slopesRead}),
+		ofDrawn(&asTyped{name: "marks without a gauge", draw: byMarks("powertrain", "line.rear.shaft.1"), asked: OfLines | OfLists, known: 0.9, by: []finding.Trade{finding.LineTrade}, also: slopesRead}),
 		ofDrawn(&asTyped{name: "places by a survey", draw: bySurveyed, asked: OfMoving, by: []finding.Trade{finding.TravelTrade, finding.ClearTrade, finding.LineTrade}}),
 	}
 }
