@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -216,6 +217,92 @@ func TestASlipOfThePowertrainIsNamed(t *testing.T) {
 	assert.GreaterOrEqual(t, float64(named), 0.95*float64(seen-alike), say)
 	assert.LessOrEqual(t, float64(alike), 0.15*float64(seen), say)
 	assert.GreaterOrEqual(t, float64(explained), 0.9*float64(large), say)
+}
+
+// One reading of the powertrain, of a shaft or of the pinion has a slip in it: the other end
+// lower, the other face, a digit. Where places, marks and the other readings check it, it is
+// named, with what was done wrong; of the pinion's, which nothing checks, it is said that
+// such a slip would not be seen.
+func TestASlipInALineIsNamed(t *testing.T) {
+	n := 10
+	if *manySlips > 0 {
+		n = *manySlips
+	}
+	block := regexp.MustCompile(`(?s)\[\[reading\]\]\nof = "([^"]+)".*?lower = "\w+"\n`)
+	seen, named, alike, explained, unseen, small, refused := 0, 0, 0, 0, 0, 0, 0
+	for k := range n {
+		dice := rand.New(rand.NewPCG(uint64(k), 77))
+		text := byMarks()(dice).read(dice)
+		text = regexp.MustCompile(`shown = "([\d.]+) deg"`).ReplaceAllStringFunc(text, func(s string) string { // as it is read
+			v, _ := strconv.ParseFloat(strings.Trim(s, "shown = \"deg"), 64)
+			return fmt.Sprintf("shown = \"%.2f deg\"", v)
+		})
+		sound := Run(parsedBuild(t, text))
+		if len(sound.Hung.Suspects) > 0 || sound.Hung.Why != "" {
+			continue
+		}
+		all := block.FindAllStringSubmatchIndex(text, -1)
+		require.Len(t, all, 4)
+		i := dice.IntN(len(all))
+		was := text[all[i][0]:all[i][1]]
+		wrong, says := was, ""
+		switch dice.IntN(3) {
+		case 0:
+			wrong, says = strings.NewReplacer(`"rear"`, `"front"`, `"front"`, `"rear"`).Replace(was), "other end"
+		case 1:
+			wrong, says = strings.Replace(was, "along", "square face", 1), "face"
+		default:
+			at := strings.Index(was, "shown = \"") + len("shown = \"")
+			d := was[at] - '0'
+			wrong, says = was[:at]+string('0'+(d+byte(2+dice.IntN(4)))%10)+was[at+1:], "digit"
+		}
+		a := Run(parsedBuild(t, text[:all[i][0]]+wrong+text[all[i][1]:]))
+		if !a.ready.readings.Slopes[i].Known { // a face that no gauge shows so is refused at once
+			refused++
+			f, _ := a.Finding(finding.JointMax("rear", max(1, min(i, 3))))
+			assert.Equal(t, "face", says)
+			assert.NotEqual(t, finding.OK, f.Status)
+			continue
+		}
+		if i == 3 {
+			unseen++
+			assert.Empty(t, a.Hung.Suspects)
+			read, _ := a.Finding(finding.AxisRead("line.rear.pinion"))
+			assert.Contains(t, strings.Join(read.Assumes, "; "), "a slip in it would not be seen")
+			continue
+		}
+		at := slices.IndexFunc(sound.Hung.All, func(x hung.Taken) bool { return x.Reading == i })
+		require.GreaterOrEqual(t, at, 0)
+		read, _ := sound.Finding(finding.AxisRead(map[int]string{0: "line.rear.powertrain", 1: "line.rear.shaft.1", 2: "line.rear.shaft.2"}[i]))
+		assert.NotContains(t, strings.Join(read.Assumes, "; "), "would not be seen")
+		if size := math.Abs(a.ready.readings.Slopes[i].V - sound.ready.readings.Slopes[i].V); size < 1.5*sound.Hung.All[at].Detectable {
+			small++
+			continue
+		}
+		seen++
+		fit, _ := a.Finding(finding.PowertrainFit)
+		require.Equal(t, finding.Over, fit.Status, "draw %d: %s", k, wrong)
+		bad := a.Hung.Suspects
+		switch mine := slices.IndexFunc(bad, func(s hung.Suspect) bool { return s.Reading == i }); {
+		case mine < 0:
+			t.Logf("draw %d: %s for %s: %s", k, wrong, was, fit.Advice())
+		case len(bad) > 1 || len(bad[mine].Alike) > 0:
+			alike++
+		default:
+			named++
+			if strings.Contains(bad[mine].Likely, says) {
+				explained++
+			} else {
+				t.Logf("draw %d: %s for %s: %s", k, wrong, was, bad[mine].Likely)
+			}
+		}
+	}
+	say := fmt.Sprintf("%d of %d named, %d among those it looks like; %d with what was done wrong; %d of the pinion said to be unseen, %d too small to show, %d refused at once", named, seen, alike, explained, unseen, small, refused)
+	t.Log(say)
+	require.Greater(t, seen, n/5)
+	assert.GreaterOrEqual(t, float64(named), 0.95*float64(seen-alike), say)
+	assert.LessOrEqual(t, float64(alike), 0.15*float64(seen), say)
+	assert.GreaterOrEqual(t, float64(explained), 0.9*float64(named), say)
 }
 
 // observedIn is what reading or measurement i says: rad or mm.

@@ -116,6 +116,7 @@ type Powertrain struct {
 	as       project.Reading  // what these count as: taken when all of it was measured
 	values   []finding.Number // of each of readings, by the fit; not known where it says nothing
 	bad      map[int]string   // why a reading cannot be used, by its place in readings
+	checked  map[string]bool  // what was read of it is checked by something else, by target
 }
 
 // Of places the powertrain.
@@ -131,6 +132,17 @@ func Of(in Input) *Powertrain {
 	h.solve()
 	h.report()
 	return p
+}
+
+// unseen says of readings that nothing else checks that a slip in them cannot be seen.
+func (p *Powertrain) unseen(gauge map[string]finding.Taken) {
+	for target, t := range gauge {
+		if len(t.Set) != 1 || !t.Mean.Known || p.checked[target] || target == project.TargetFrame || target == project.TargetFloor {
+			continue
+		}
+		t.Assumes = append(t.Assumes[:len(t.Assumes):len(t.Assumes)], "the right end, face and digits: nothing else that was measured checks this reading, and a slip in it would not be seen")
+		gauge[target] = t
+	}
 }
 
 // between reports whether it is of a shaft both ends of which were measured.
@@ -175,6 +187,7 @@ func (p *Powertrain) By(r finding.Readings) finding.Readings {
 		}
 		list[x.Target] = t
 	}
+	p.unseen(out.Gauge)
 	for i := range p.unreads {
 		x, v := &p.unread[i], p.unreads[i]
 		if !v.Known || len(out.Gauge[x.Target].Set) > 0 {

@@ -28,6 +28,7 @@ type hanging struct {
 	of        []observed
 	unread    []observed // shafts and axes that no gauge was put on
 	when      occasion
+	firm      bool     // all is fixed, and what is found loose is a slip
 	known     []string // points whose place can be told from what was measured from them
 	fit       *fitted
 }

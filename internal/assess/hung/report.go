@@ -19,6 +19,12 @@ func (h *hanging) report() {
 	}
 	h.Pose = finding.Maybe[geom.Pose]{V: h.fit.pose(), Known: h.fit.fixed()}
 	h.values = make([]finding.Number, len(h.readings))
+	h.checked = map[string]bool{}
+	for k, i := range h.fit.of {
+		if r := h.of[i].reading; r >= 0 && h.fit.Each[k].Redundancy > 0 {
+			h.checked[h.readings[r].Target] = true
+		}
+	}
 	var all []*finding.Number
 	var read, placed []uncertain.Number
 	take := func(o *observed, into *finding.Number, alone *uncertain.Number) {

@@ -105,6 +105,9 @@ func (h *hanging) fitFrom(of, freed []int, starts []geom.Pose) (*fitted, error) 
 			}
 			continue
 		}
+		if err != nil && h.firm {
+			return nil, errors.New(err.Error())
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -233,8 +236,9 @@ func (h *hanging) solve() {
 	looking := search()
 	all, slip, err := looking.All()
 	if loose := (*tape.LooseError)(nil); errors.As(err, &loose) {
-		// A shaft says next to nothing of a powertrain whose place is mostly open: without it.
-		h.of = slices.DeleteFunc(h.of, func(o observed) bool { return o.Kind == rigid.Fall && o.Part != rigid.Vehicle })
+		if !h.fixedWithoutShafts() { // then a shaft says next to nothing of where it hangs
+			h.of = slices.DeleteFunc(h.of, shaftOfPowertrain)
+		}
 		looking = search()
 		all, slip, err = looking.All()
 	}
@@ -261,6 +265,22 @@ func (h *hanging) solve() {
 	default:
 		h.fit = out.Fit
 	}
+}
+
+func shaftOfPowertrain(o observed) bool { return o.Kind == rigid.Fall && o.Part != rigid.Vehicle }
+
+// fixedWithoutShafts reports whether all else says where the powertrain hangs. Then what is
+// found loose with them is a slip so large that nothing is found, and firm says so.
+func (h *hanging) fixedWithoutShafts() bool {
+	var of []int
+	for i := range h.of {
+		if !shaftOfPowertrain(h.of[i]) {
+			of = append(of, i)
+		}
+	}
+	f, err := h.fitOf(of, nil)
+	h.firm = err == nil && f.fixed()
+	return h.firm
 }
 
 // unclear are the measurements among which the one is that does not fit.
