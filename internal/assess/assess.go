@@ -59,6 +59,7 @@ type Assessment struct {
 	as        beyond                      // of one at an end of its ±
 	asBuilt   asBuilt                     // for those
 	followed  *clear.Followed             // for those that leave it as it is
+	others    map[string]clear.Moving     // rooms to what moves, by the ids of their findings
 	aim       aim                         // of one that is asked for one finding
 	abreast   bool                        // somebody waits for this one alone
 	taken     int                         // steps of the pipeline

@@ -55,7 +55,7 @@ func (a *Assessment) findRoom() {
 		in.Piece = a.aim.piece
 	}
 	got := a.ready.room.At(in)
-	a.Clearances, a.Moving, a.Exhaust, a.followed = got.Clearances, got.Moving, got.Exhaust, got.Followed
+	a.Clearances, a.Moving, a.Exhaust, a.followed, a.others = got.Clearances, got.Moving, got.Exhaust, got.Followed, got.Others
 	a.take(finding.ClearTrade, got.Findings)
 }
 
@@ -212,5 +212,6 @@ func (a *Assessment) movingRoom(id string) (Moving, bool) {
 			return *c.Moving, true
 		}
 	}
-	return Moving{}, false
+	m, ok := a.others[id]
+	return m, ok
 }

@@ -268,7 +268,7 @@ func (a *Assessment) goOnAbreast() {
 	room, before := a.apart(throughShafts), len(a.Findings)
 	a.taken = throughRoom
 	abreast.Do(func() { a.goOn(throughValues) }, func() { room.goOn(throughRoom) })
-	a.Clearances, a.Moving, a.Exhaust, a.followed = room.Clearances, room.Moving, room.Exhaust, room.followed
+	a.Clearances, a.Moving, a.Exhaust, a.followed, a.others = room.Clearances, room.Moving, room.Exhaust, room.followed, room.others
 	a.Findings = slices.Insert(a.Findings, before, room.Findings...)
 	a.goOn(throughAll)
 }

@@ -14,31 +14,35 @@ import (
 // TorqueLink is a torque link or strut: it holds the powertrain beside its mounts, by
 // pull and push along the line between its two joints.
 type TorqueLink struct {
-	Name    string           `toml:"*"`
-	On      Point            `toml:"on" doc:"its joint on the powertrain, own frame" need:"yes"`
-	To      Point            `toml:"to" doc:"its joint on frame or body" need:"yes"`
-	Rate    quantity.RateQ   `toml:"rate" doc:"spring rate along its line, both bushes together" min:"0" how:"A known pull along it and a dial gauge: load over travel; or the maker's figure." from:"the unloaded link" need:"unless rate_on or rate_to"`
-	RateOn  quantity.RateQ   `toml:"rate_on" doc:"of its bush on the powertrain alone, where the rate of the whole is not known" min:"0" how:"The maker's figure for the bush, square to its bolt." from:"the unloaded bush"`
-	RateTo  quantity.RateQ   `toml:"rate_to" doc:"of its other bush alone, where the rate of the whole is not known" min:"0" how:"The maker's figure for the bush, square to its bolt." from:"the unloaded bush"`
-	Dynamic quantity.NumberQ `toml:"dynamic" doc:"how much stiffer its bushes are in vibration than under a steady load; 1.2 to 2 when left out" min:"0" how:"The maker's figure: rate in vibration over static rate." from:"1, which is as stiff as under a steady load"`
-	Loss    quantity.NumberQ `toml:"loss" doc:"loss factor of its bushes, twice their damping ratio; 0.1 when left out" min:"0" how:"The maker's figure; natural rubber 0.05 to 0.15, filled more." from:"0, which is without damping"`
-	Rating  quantity.ForceQ  `toml:"rating" doc:"the most it may carry along its line, push or pull: the weakest of rod, bushes and bolts" min:"0" how:"The maker's figure; of one of your own what its weakest part is good for." from:"no load"`
-	Fitted  Fitted           `toml:"fitted" doc:"when its bolts are drawn tight: loaded, with the powertrain's weight on the mounts, or as built, with nothing on them; loaded when left out" how:"Loaded: drawn tight last, standing on its wheels. As built: drawn tight before the weight comes down, and then it carries part of it."`
+	Name     string           `toml:"*"`
+	On       Point            `toml:"on" doc:"its joint on the powertrain, own frame" need:"yes"`
+	To       Point            `toml:"to" doc:"its joint on frame or body" need:"yes"`
+	Rate     quantity.RateQ   `toml:"rate" doc:"spring rate along its line, both bushes together" min:"0" how:"A known pull along it and a dial gauge: load over travel; or the maker's figure." from:"the unloaded link" need:"unless rate_on or rate_to"`
+	RateOn   quantity.RateQ   `toml:"rate_on" doc:"of its bush on the powertrain alone, where the rate of the whole is not known" min:"0" how:"The maker's figure for the bush, square to its bolt." from:"the unloaded bush"`
+	RateTo   quantity.RateQ   `toml:"rate_to" doc:"of its other bush alone, where the rate of the whole is not known" min:"0" how:"The maker's figure for the bush, square to its bolt." from:"the unloaded bush"`
+	Dynamic  quantity.NumberQ `toml:"dynamic" doc:"how much stiffer its bushes are in vibration than under a steady load; 1.2 to 2 when left out" min:"0" how:"The maker's figure: rate in vibration over static rate." from:"1, which is as stiff as under a steady load"`
+	Loss     quantity.NumberQ `toml:"loss" doc:"loss factor of its bushes, twice their damping ratio; 0.1 when left out" min:"0" how:"The maker's figure; natural rubber 0.05 to 0.15, filled more." from:"0, which is without damping"`
+	Diameter quantity.LengthQ `toml:"diameter" doc:"across its rod, for the room round it" min:"0" how:"Caliper where the rod is thickest." from:"one side of the rod"`
+	Eye      quantity.LengthQ `toml:"eye" doc:"across its eyes with their bushes, for the room round them; the rod's diameter when left out" min:"0" how:"Caliper across the larger eye." from:"one side of the eye"`
+	Rating   quantity.ForceQ  `toml:"rating" doc:"the most it may carry along its line, push or pull: the weakest of rod, bushes and bolts" min:"0" how:"The maker's figure; of one of your own what its weakest part is good for." from:"no load"`
+	Fitted   Fitted           `toml:"fitted" doc:"when its bolts are drawn tight: loaded, with the powertrain's weight on the mounts, or as built, with nothing on them; loaded when left out" how:"Loaded: drawn tight last, standing on its wheels. As built: drawn tight before the weight comes down, and then it carries part of it."`
 }
 
 // RollStop is a buffer that the powertrain meets after some free play.
 type RollStop struct {
-	Name    string           `toml:"*"`
-	At      Point            `toml:"at" doc:"where it is met on the powertrain, own frame" need:"yes"`
-	Mount   string           `toml:"mount" doc:"the mount that it is a part of, of a snubber or a rebound washer: its bracket carries the force then; a bracket of its own when left out" offers:"mounts"`
-	Axis    Point            `toml:"axis" doc:"which way play counts, as a direction in vehicle axes; up when left out"`
-	Play    quantity.LengthQ `toml:"play" doc:"how far the powertrain goes along the axis until it is met; it is met on the other side only when left out" min:"0" how:"Feeler gauge or a ball of clay between buffer and bracket." from:"where the powertrain stands, see fitted" need:"unless back"`
-	Back    quantity.LengthQ `toml:"back" doc:"how far it goes against the axis until it is met; it is met along the axis only when left out" min:"0" how:"Feeler gauge or a ball of clay between buffer and bracket." from:"where the powertrain stands, see fitted" need:"unless play"`
-	Rate    quantity.RateQ   `toml:"rate" doc:"spring rate once it is met" min:"0" how:"A known load on the buffer and a dial gauge; or the maker's figure." from:"the unloaded buffer" need:"yes"`
-	Dynamic quantity.NumberQ `toml:"dynamic" doc:"how much stiffer it is in vibration than under a steady load; 1.2 to 2 when left out" min:"0" how:"The maker's figure: rate in vibration over static rate." from:"1, which is as stiff as under a steady load"`
-	Loss    quantity.NumberQ `toml:"loss" doc:"loss factor of its rubber, twice its damping ratio; 0.1 when left out" min:"0" how:"The maker's figure; natural rubber 0.05 to 0.15, filled more." from:"0, which is without damping"`
-	Rating  quantity.ForceQ  `toml:"rating" doc:"the most that buffer and bracket may carry" min:"0" how:"The maker's figure; of one of your own what its weakest part is good for." from:"no load"`
-	Fitted  Fitted           `toml:"fitted" doc:"when its play is as given: loaded, with the powertrain's weight on the mounts, or as built, with nothing on them; loaded when left out" how:"Loaded: measured standing on its wheels. As built: taken from the plan, before the weight has come down."`
+	Name     string           `toml:"*"`
+	At       Point            `toml:"at" doc:"where it is met on the powertrain, own frame" need:"yes"`
+	Mount    string           `toml:"mount" doc:"the mount that it is a part of, of a snubber or a rebound washer: its bracket carries the force then; a bracket of its own when left out" offers:"mounts"`
+	Axis     Point            `toml:"axis" doc:"which way play counts, as a direction in vehicle axes; up when left out"`
+	Play     quantity.LengthQ `toml:"play" doc:"how far the powertrain goes along the axis until it is met; it is met on the other side only when left out" min:"0" how:"Feeler gauge or a ball of clay between buffer and bracket." from:"where the powertrain stands, see fitted" need:"unless back"`
+	Back     quantity.LengthQ `toml:"back" doc:"how far it goes against the axis until it is met; it is met along the axis only when left out" min:"0" how:"Feeler gauge or a ball of clay between buffer and bracket." from:"where the powertrain stands, see fitted" need:"unless play"`
+	Rate     quantity.RateQ   `toml:"rate" doc:"spring rate once it is met" min:"0" how:"A known load on the buffer and a dial gauge; or the maker's figure." from:"the unloaded buffer" need:"yes"`
+	Dynamic  quantity.NumberQ `toml:"dynamic" doc:"how much stiffer it is in vibration than under a steady load; 1.2 to 2 when left out" min:"0" how:"The maker's figure: rate in vibration over static rate." from:"1, which is as stiff as under a steady load"`
+	Loss     quantity.NumberQ `toml:"loss" doc:"loss factor of its rubber, twice its damping ratio; 0.1 when left out" min:"0" how:"The maker's figure; natural rubber 0.05 to 0.15, filled more." from:"0, which is without damping"`
+	Diameter quantity.LengthQ `toml:"diameter" doc:"across its buffers, for the room round them" min:"0" how:"Caliper across the rubber or its cup, whichever is wider." from:"one side of it"`
+	Height   quantity.LengthQ `toml:"height" doc:"of a buffer, along the axis, for the room round it" min:"0" how:"From the face that is met to what the buffer stands on." from:"the face that is met"`
+	Rating   quantity.ForceQ  `toml:"rating" doc:"the most that buffer and bracket may carry" min:"0" how:"The maker's figure; of one of your own what its weakest part is good for." from:"no load"`
+	Fitted   Fitted           `toml:"fitted" doc:"when its play is as given: loaded, with the powertrain's weight on the mounts, or as built, with nothing on them; loaded when left out" how:"Loaded: measured standing on its wheels. As built: taken from the plan, before the weight has come down."`
 }
 
 // Fitted is when a link is drawn tight or a stop's play measured, as the file spells it.

@@ -7,7 +7,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// How large a link's rod and joints and a stop's buffer are drawn, mm.
+// How large a link's rod and joints and a stop's buffer are drawn where the file does not
+// say, mm.
 const (
 	tieRadius   = 9.0
 	tieJoint    = 18.0
@@ -24,9 +25,10 @@ func (s *Scene) held(a *assess.Assessment) {
 			continue
 		}
 		id := "torque_link." + l.Spec.Name
-		s.shape(Part{ID: id, Role: RoleLeg, Name: l.Label}, clear.Segment{A: l.On.V, B: l.Spec.To.At, R: tieRadius})
+		rod := l.Spec.Diameter.Or(2*tieRadius) / 2
+		s.shape(Part{ID: id, Role: RoleLeg, Name: l.Label}, clear.Segment{A: l.On.V, B: l.Spec.To.At, R: rod})
 		for _, at := range [2]r3.Vec{l.On.V, l.Spec.To.At} {
-			s.shape(Part{ID: id, Role: RoleLeg}, clear.Sphere{At: at, R: tieJoint})
+			s.shape(Part{ID: id, Role: RoleLeg}, clear.Sphere{At: at, R: max(rod, l.Spec.Eye.Or(2*tieJoint)/2)})
 		}
 	}
 	for i := range a.Statics.Stops {
@@ -43,7 +45,7 @@ func (s *Scene) held(a *assess.Assessment) {
 		if against < stopShowing {
 			from = r3.Sub(from, r3.Scale(stopShowing, way))
 		}
-		s.shape(Part{ID: id, Role: RoleLeg, Name: q.Label}, clear.Sphere{At: q.At.V, R: stopRadius})
+		s.shape(Part{ID: id, Role: RoleLeg, Name: q.Label}, clear.Sphere{At: q.At.V, R: q.Spec.Diameter.Or(2*stopRadius) / 2})
 		s.add(Part{ID: id, Role: RoleLeg, Line: []r3.Vec{from, to}})
 	}
 }

@@ -104,8 +104,11 @@ type Result struct {
 	Clearances []Clearance // one for each piece of the vehicle, in the file's order
 	Moving     *Moving     // room of the powertrain to shafts and axles; nil without both
 	Exhaust    []Exhaust
-	Findings   []finding.Finding
-	Followed   *Followed // nil where nobody asked to keep it
+	// Others are the rooms to what moves of crossmembers, torque links and roll stops, by
+	// the ids of their findings.
+	Others   map[string]Moving
+	Findings []finding.Finding
+	Followed *Followed // nil where nobody asked to keep it
 }
 
 // Prepared is what the room follows from wherever the powertrain stands: the
@@ -118,6 +121,7 @@ type Prepared struct {
 	names  []string // of its pieces, and of what else is fixed to it
 	parts  int      // how many of those are pieces of it
 	own    []own    // what else is fixed to it
+	ties   []tie    // torque links and roll stops
 	group  *clear.Group
 	pieces []piece // of the vehicle
 	pipes  []pipe  // of the exhaust
@@ -206,7 +210,7 @@ func Prepare(b *project.Build, rates finding.Estimate, fixed ...Fixed) *Prepared
 		out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
 		p.pieces = append(p.pieces, out.of(f.Shapes))
 	}
-	p.pipes, p.rails = pipesOf(b), railsOf(b)
+	p.pipes, p.rails, p.ties = pipesOf(b), railsOf(b), tiesOf(b)
 	p.besides = p.besideSubframes(gap)
 	return p
 }
@@ -263,6 +267,7 @@ func (p *Prepared) At(in Input) *Result {
 	r.judgeBeside()
 	r.ownBesideMounts()
 	r.findMoving()
+	r.judgeTies()
 	r.exhaust()
 	r.subframeHeat()
 	r.waysOut()

@@ -99,16 +99,20 @@ func pipesOf(b *project.Build) []pipe {
 type heat struct {
 	*room
 	pipe   *pipe
-	mounts []piece  // brackets
+	mounts []piece // brackets
+	ties   []placedTie
 	bolted []string // pieces of the powertrain that it is bolted to
 	found  []Heat   // by place of the powertrain: stands, then ends
 }
 
 // exhaust finds the room round every pipe.
 func (r *room) exhaust() {
-	mounts := r.mountPieces()
+	mounts, ties := r.mountPieces(), []placedTie(nil)
+	if len(r.pipes) > 0 {
+		ties = r.tied()
+	}
 	for i := range r.pipes {
-		h := heat{room: r, pipe: &r.pipes[i], mounts: mounts}
+		h := heat{room: r, pipe: &r.pipes[i], mounts: mounts, ties: ties}
 		h.find()
 	}
 }
@@ -206,6 +210,13 @@ func (h *heat) look() {
 					best.nearer(&rod, &h.mounts[i].solids[j], h.mounts[i].name, &least)
 				}
 			}
+			for i := range h.ties {
+				if t := &h.ties[i]; k < len(t.at) {
+					for j := range t.at[k] {
+						best.nearer(&rod, &t.at[k][j], t.name, &least)
+					}
+				}
+			}
 			for i, name := range h.names {
 				if h.placed != nil && !slices.Contains(h.bolted, name) && (!p.own || k == 0) {
 					best.nearer(&rod, h.placed.Solid(k, i), name, &least)
@@ -278,7 +289,7 @@ func (h *heat) assumes() []string {
 	if len(h.names) == 0 && h.room.why != "" {
 		out = append(out, "the powertrain's own pieces are not in it: "+h.room.why)
 	}
-	out = append(h.withOwn(out), h.notInIt()...)
+	out = append(h.withOwn(out), append(h.notInIt(), h.tiesUnseen()...)...)
 	if len(h.mounts) > 0 {
 		return append(out, "rails, other pipes, tyres at lock and what the file has no piece of are not in it: brake and fuel lines are pieces of [[chassis]]")
 	}

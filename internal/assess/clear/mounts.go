@@ -19,12 +19,12 @@ type Mount struct {
 }
 
 // LooksAtMounts reports whether anything of the build has to stay clear of its mounts'
-// brackets: a pipe of the exhaust, an adapter plate, or of a crossmember shafts and all that
+// brackets: a pipe of the exhaust, an adapter plate, a torque link, or of a crossmember shafts and all that
 // is in its way out.
 func (p *Prepared) LooksAtMounts() bool {
 	for i := range p.build.Mounts {
 		m := &p.build.Mounts[i]
-		if m.HasBracket() && (len(p.pipes)+len(p.own) > 0 || m.Bracket.Kind.Crosses()) {
+		if m.HasBracket() && (len(p.pipes)+len(p.own)+len(p.ties) > 0 || m.Bracket.Kind.Crosses()) {
 			return true
 		}
 	}
@@ -63,6 +63,11 @@ func (r *room) crossmembers() {
 			continue
 		}
 		id := finding.BracketMoving(m.Bracket)
+		title := m.Name + ", room to shafts and axles over the travel"
+		if was, ok := r.asWas(id); ok {
+			r.judgeOther(id, title, m.Name, was)
+			continue
+		}
 		least := Moving{Gap: finding.Missing(""), Why: m.Why}
 		if len(m.Shapes) > 0 {
 			c := piece{name: m.Name}.of(m.Shapes)
@@ -73,6 +78,6 @@ func (r *room) crossmembers() {
 		if !least.Gap.Known && least.Why == "" {
 			continue
 		}
-		r.judgeMoving(id, "", m.Name+", room to shafts and axles over the travel", m.Name, r.wanted, least)
+		r.judgeOther(id, title, m.Name, least)
 	}
 }

@@ -108,6 +108,18 @@ func MountLifts(mount string) string { return fill(mountLiftsID, mount) }
 // TorqueLinkLoad is the id of the most that a torque link carries.
 func TorqueLinkLoad(link string) string { return fill(torqueLinkLoadID, link) }
 
+// TorqueLinkRoom is the id of the room round a torque link.
+func TorqueLinkRoom(link string) string { return fill(torqueLinkRoomID, link) }
+
+// TorqueLinkMoving is the id of the room of a torque link to shafts and axles.
+func TorqueLinkMoving(link string) string { return fill(torqueLinkMovesID, link) }
+
+// RollStopRoom is the id of the room round the buffers of a roll stop.
+func RollStopRoom(stop string) string { return fill(rollStopRoomID, stop) }
+
+// RollStopMoving is the id of the room of a roll stop to shafts and axles.
+func RollStopMoving(stop string) string { return fill(rollStopMovesID, stop) }
+
 // RollStopPlay is the id of the free play of a roll stop at rest.
 func RollStopPlay(stop string) string { return fill(rollStopPlayID, stop) }
 

@@ -2,38 +2,42 @@ package finding
 
 // The shapes of the ids that have a name. A star stands for a name or a number.
 const (
-	jointMinID       = "line.*.joint.*.min"
-	jointMaxID       = "line.*.joint.*.max"
-	jointSpeedID     = "line.*.joint.*.speed"
-	jointTorqueID    = "line.*.joint.*.torque"
-	shaftMismatchID  = "line.*.shaft.*.mismatch"
-	shaftDriveID     = "line.*.shaft.*.inertia.drive"
-	shaftCoastID     = "line.*.shaft.*.inertia.coast"
-	shaftWhirlID     = "line.*.shaft.*.whirl"
-	shaftTorqueID    = "line.*.shaft.*.torque"
-	shaftShearID     = "line.*.shaft.*.shear"
-	residualID       = "line.*.residual"
-	equivalentID     = "line.*.equivalent"
-	travelJointID    = "line.*.travel.joint.*.max"
-	slipBottomID     = "line.*.travel.slip.bottom"
-	slipPullID       = "line.*.travel.slip.pull"
-	travelReachID    = "line.*.travel.reach"
-	travelStrainID   = "line.*.travel.strain"
-	strapLengthID    = "line.*.strap.*.length"
-	strapSlackID     = "line.*.strap.*.slack"
-	strapEvenID      = "line.*.straps.even"
-	strapDroopID     = "line.*.straps.droop"
-	halfShaftInnerID = "line.*.half_shaft.*.inner"
-	halfShaftOuterID = "line.*.half_shaft.*.outer"
-	halfShaftInID    = "line.*.half_shaft.*.plunge_in"
-	halfShaftOutID   = "line.*.half_shaft.*.plunge_out"
-	halfShaftsID     = "line.*.half_shafts"
-	mountLiftsID     = "mount.*.lifts"
-	mountCaptiveID   = "mount.*.captive"
-	mountSolidID     = "mount.*.solid"
-	torqueLinkLoadID = "torque_link.*.load"
-	rollStopPlayID   = "roll_stop.*.play"
-	rollStopLoadID   = "roll_stop.*.load"
+	jointMinID        = "line.*.joint.*.min"
+	jointMaxID        = "line.*.joint.*.max"
+	jointSpeedID      = "line.*.joint.*.speed"
+	jointTorqueID     = "line.*.joint.*.torque"
+	shaftMismatchID   = "line.*.shaft.*.mismatch"
+	shaftDriveID      = "line.*.shaft.*.inertia.drive"
+	shaftCoastID      = "line.*.shaft.*.inertia.coast"
+	shaftWhirlID      = "line.*.shaft.*.whirl"
+	shaftTorqueID     = "line.*.shaft.*.torque"
+	shaftShearID      = "line.*.shaft.*.shear"
+	residualID        = "line.*.residual"
+	equivalentID      = "line.*.equivalent"
+	travelJointID     = "line.*.travel.joint.*.max"
+	slipBottomID      = "line.*.travel.slip.bottom"
+	slipPullID        = "line.*.travel.slip.pull"
+	travelReachID     = "line.*.travel.reach"
+	travelStrainID    = "line.*.travel.strain"
+	strapLengthID     = "line.*.strap.*.length"
+	strapSlackID      = "line.*.strap.*.slack"
+	strapEvenID       = "line.*.straps.even"
+	strapDroopID      = "line.*.straps.droop"
+	halfShaftInnerID  = "line.*.half_shaft.*.inner"
+	halfShaftOuterID  = "line.*.half_shaft.*.outer"
+	halfShaftInID     = "line.*.half_shaft.*.plunge_in"
+	halfShaftOutID    = "line.*.half_shaft.*.plunge_out"
+	halfShaftsID      = "line.*.half_shafts"
+	mountLiftsID      = "mount.*.lifts"
+	mountCaptiveID    = "mount.*.captive"
+	mountSolidID      = "mount.*.solid"
+	torqueLinkLoadID  = "torque_link.*.load"
+	torqueLinkRoomID  = "torque_link.*.room"
+	torqueLinkMovesID = "torque_link.*.moving"
+	rollStopRoomID    = "roll_stop.*.room"
+	rollStopMovesID   = "roll_stop.*.moving"
+	rollStopPlayID    = "roll_stop.*.play"
+	rollStopLoadID    = "roll_stop.*.load"
 	// MountsSag is the id of the most that a mount sinks under the weight.
 	MountsSag = "mounts.sag"
 	// MountsRock is the id of the turn of the powertrain under full torque.
@@ -217,6 +221,10 @@ var table = []Row{
 	{"exhaust.*.rocked", ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room with the powertrain sagged and rocked on its mounts."},
 	{bracketMovingID, ClearTrade, "room.judgeMoving", false, "A crossmember has room to shafts and axles over the travel."},
 	{adapterRoomID, ClearTrade, "room.ownBesideMounts", false, "An adapter plate and the heads of its bolts have room to the mounts' brackets, the powertrain sagged and rocked."},
+	{torqueLinkRoomID, ClearTrade, "room.sayTie", false, "A torque link has room to all that is near, the powertrain sagged and rocked."},
+	{torqueLinkMovesID, ClearTrade, "room.judgeMoving", false, "A torque link has room to shafts and axles over the travel."},
+	{rollStopRoomID, ClearTrade, "room.sayTie", false, "The buffers of a roll stop have room to all that is near, the powertrain sagged and rocked."},
+	{rollStopMovesID, ClearTrade, "room.judgeMoving", false, "The buffers of a roll stop have room to shafts and axles over the travel."},
 	{bracketOutID, ClearTrade, "room.takenOut", false, "A crossmember that is bolted in comes out past what is round it, with the engine in place."},
 	{"exhaust.*.moving", ClearTrade, "room.judgeMoving", false, "A pipe of the exhaust has room to shafts and axles over the travel."},
 

@@ -5,7 +5,7 @@ import "fitup/internal/scene"
 // torqueLinkRow is a torque link between powertrain and frame.
 func torqueLinkRow(r *row) (Drawing, bool) {
 	switch r.key() {
-	case "on", "to", "rate_on", "rate_to":
+	case "on", "to", "rate_on", "rate_to", "diameter", "eye":
 	default:
 		return Drawing{}, false
 	}
@@ -25,6 +25,12 @@ func torqueLinkRow(r *row) (Drawing, bool) {
 		g.arrow("its bush on the powertrain, along the line", at{-160, 0}, at{-60, 0})
 	case "rate_to":
 		g.arrow("its bush on the frame, along the line", at{160, 0}, at{60, 0})
+	case "diameter":
+		g.line(scene.RoleLeg, at{-138, 48}, at{138, 48})
+		g.line(scene.RoleLeg, at{-138, 72}, at{138, 72})
+		g.dim("diameter", "across its rod", at{0, 48}, at{0, 72})
+	case "eye":
+		g.dim("eye", "across its eyes", at{-160, 35}, at{-160, 85})
 	}
 	return g.done()
 }
@@ -32,7 +38,7 @@ func torqueLinkRow(r *row) (Drawing, bool) {
 // rollStopRow is a roll stop above a lug of the powertrain.
 func rollStopRow(r *row) (Drawing, bool) {
 	switch r.key() {
-	case "at", "play", "back":
+	case "at", "play", "back", "diameter", "height":
 	case "axis":
 		return direction(r)
 	default:
@@ -51,6 +57,10 @@ func rollStopRow(r *row) (Drawing, bool) {
 		g.dim("play", "along the axis", at{40, 20}, at{40, 50})
 	case "back":
 		g.dim("back", "against the axis", at{40, -60}, at{40, -20})
+	case "diameter":
+		g.dim("diameter", "across its buffers", at{-40, 110}, at{40, 110})
+	case "height":
+		g.dim("height", "of a buffer", at{-40, 50}, at{-40, 110})
 	}
 	return g.done()
 }
