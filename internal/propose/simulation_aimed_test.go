@@ -236,17 +236,44 @@ func (k *aimedKind) everywhere(p *assess.Prepared) (out []map[string]finding.Fin
 }
 
 // best is the finding where what is true of it is best.
-func (s *aimed) best(id string) (best finding.Finding, ok bool) {
-	for i, here := range s.at {
-		f, known := here[id]
+func (s *aimed) best(id string) (best finding.Finding, ok bool) { return s.bestOf(id, s.all()) }
+
+// bestOf is that of some of the places.
+func (s *aimed) bestOf(id string, among []int) (best finding.Finding, ok bool) {
+	for n, i := range among {
+		f, known := s.at[i][id]
 		if !known || !f.HasValue {
 			return f, false
 		}
-		if i == 0 || f.Margin > best.Margin {
+		if n == 0 || f.Margin > best.Margin {
 			best = f
 		}
 	}
-	return best, true
+	return best, len(among) > 0
+}
+
+// all are the numbers of all places.
+func (s *aimed) all() []int {
+	out := make([]int, len(s.at))
+	for i := range out {
+		out[i] = i
+	}
+	return out
+}
+
+// among are the places to look at for a finding. The limit of what is worked out from
+// differences cannot be aimed at where they nearly cancel, since no limit is less than
+// nothing: there every place is so far past it, measured by what is not known, that nobody
+// would call it ok. So for those it is the places where enough is left over in truth.
+func (s *aimed) among(id string) []int {
+	shape := shapeOf(id)
+	if !strings.HasSuffix(shape, ".residual") && !strings.HasSuffix(shape, ".mismatch") {
+		return s.all()
+	}
+	return slices.DeleteFunc(s.all(), func(i int) bool {
+		f, known := s.at[i][id]
+		return !known || !f.HasValue || f.Value < 3*s.scale[id]
+	})
 }
 
 // judge reads the build and looks for places that are ok.
@@ -277,10 +304,11 @@ func (s *aimed) judge(dice *rand.Rand, say func(coverage.Outcome)) error {
 // one: so that at the best of all places the truth is past it by up to three standard
 // uncertainties, and once more so that it keeps it there by up to as many.
 func (s *aimed) nearLimit(dice *rand.Rand, id string, as []map[string]finding.Finding, say func(coverage.Outcome)) {
-	best, ok := s.best(id)
+	among := s.among(id)
+	best, ok := s.bestOf(id, among)
 	far := 3 * s.scale[id]
-	for i, here := range as { // one id is held to the worst of several numbers in places, each with a limit of its own
-		if f, known := here[id]; known && f.HasValue && (f.Title != best.Title || s.at[i][id].Title != best.Title) {
+	for _, i := range among { // one id is held to the worst of several numbers in places, each with a limit of its own
+		if f, known := as[i][id]; known && f.HasValue && (f.Title != best.Title || s.at[i][id].Title != best.Title) {
 			return
 		}
 	}
@@ -293,8 +321,8 @@ func (s *aimed) nearLimit(dice *rand.Rand, id string, as []map[string]finding.Fi
 		}
 		by := way*far*dice.Float64() - best.Margin
 		o := coverage.Outcome{Of: shapeOf(id), Known: true, Lower: math.Inf(-1), Upper: math.Inf(1), Keeps: way > 0}
-		for _, here := range as {
-			f, known := here[id]
+		for _, i := range among {
+			f, known := as[i][id]
 			o.OK = o.OK || known && f.HasValue && f.Status != finding.NotKnown && finding.Verdict(f.Margin+by, f.Uncertainty) == finding.OK
 		}
 		say(o)
