@@ -5,6 +5,7 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/geom"
+	"fitup/internal/geom/assembly"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/geom/section"
 	"fitup/internal/scene/solid"
@@ -53,6 +54,10 @@ func (s *Scene) members(b *assess.Bracket, p Part) {
 		}
 		tube := p
 		tube.Name = b.Label + " " + m.Name
+		if strips := m.Strips(copedStrips, corner); strips != nil {
+			s.coped(tube, strips)
+			continue
+		}
 		s.cutPiece(tube, &m.Cut, corner)
 	}
 	for i := range b.Members.Sheets {
@@ -81,6 +86,29 @@ func (s *Scene) cutPiece(p Part, c *bracket.Cut, corner int) {
 		p.Solid = made(solid.Loft(first, second[i]))
 		s.add(p)
 		p.Name = "" // of a channel and an angle the first piece is named
+	}
+}
+
+// copedStrips is in how many slices a coped member is drawn.
+const copedStrips = 8
+
+// coped draws a member as its copes leave it, in slices that go on into each other.
+func (s *Scene) coped(p Part, strips []assembly.Strip) {
+	for _, x := range strips {
+		p.Solid = made(solid.Loft(x.First, x.Second))
+		if p.Solid == nil {
+			continue
+		}
+		n := len(x.First)
+		for i := range n {
+			if x.Inside[i] { // the two ends of the side that goes on, and its own two edges
+				for _, e := range []int{i, n + i, 2*n + i, 2*n + (i+1)%n} {
+					p.Solid.Edges[e].Look = solid.Never
+				}
+			}
+		}
+		s.add(p)
+		p.Name = "" // the first slice is named
 	}
 }
 

@@ -186,16 +186,9 @@ func (p *Part) EndOutline(second bool, n int) []r3.Vec {
 	if p.Copes[k] == nil {
 		return p.Cut.Outline(second, n)
 	}
-	into, end := p.Cut.Axis, p.Cut.Pad
-	if second {
-		into, end = r3.Scale(-1, p.Cut.Axis), p.Cut.Rail
-	}
 	var out []r3.Vec
 	for _, q := range p.section(k, n) {
-		side := r3.Add(r3.Scale(q[0], p.Cut.U), r3.Scale(q[1], p.Cut.V))
-		// Along the axis onto the plane of the saw's cut, and back into the member.
-		along := -r3.Dot(end.Normal, side) / r3.Dot(end.Normal, into)
-		out = append(out, r3.Add(r3.Add(end.At, side), r3.Scale(along+p.Copes[k].Back(q[0], q[1]), into)))
+		out = append(out, p.endAt(k, q))
 	}
 	return out
 }
@@ -219,4 +212,79 @@ func (s *Solved) landsRound(p *Part, k int) error {
 // isRound says that a member is round outside, and has no flat side.
 func (p *Part) isRound() bool {
 	return p.Shape.Kind == section.RoundTube || p.Shape.Kind == section.RoundBar
+}
+
+// Strip is a lengthwise slice of a coped member, which is convex: its two ends, point by
+// point, and which of its sides goes on into the next slice: that from point i to the next.
+type Strip struct {
+	First, Second []r3.Vec
+	Inside        []bool
+}
+
+// Strips are a coped member in n slices across its cope, as it is when it is done: each end
+// of a slice runs straight between two places of the cope's line. Nil where nothing is coped.
+func (p *Part) Strips(n, corner int) []Strip {
+	k := 0
+	if p.Copes[0] == nil {
+		k = 1
+	}
+	c := p.Copes[k]
+	if c == nil {
+		return nil
+	}
+	var ring [][2]float64
+	for _, q := range p.Cut.Outline(k == 1, corner) {
+		d := r3.Sub(q, p.Cut.Pad.At)
+		ring = append(ring, [2]float64{r3.Dot(d, p.Cut.U), r3.Dot(d, p.Cut.V)})
+	}
+	y := func(q [2]float64) float64 { return c.across[0]*q[0] + c.across[1]*q[1] }
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, q := range ring {
+		lo, hi = min(lo, y(q)), max(hi, y(q))
+	}
+	out := make([]Strip, 0, n)
+	for i := range n {
+		from, to := lo+(hi-lo)*float64(i)/float64(n), lo+(hi-lo)*float64(i+1)/float64(n)
+		slice := within(within(ring, y, from, 1), y, to, -1)
+		var s Strip
+		for j, q := range slice {
+			next := slice[(j+1)%len(slice)]
+			on := func(at float64) bool { return math.Abs(y(q)-at) < 1e-6 && math.Abs(y(next)-at) < 1e-6 }
+			s.Inside = append(s.Inside, i > 0 && on(from) || i < n-1 && on(to))
+			s.First, s.Second = append(s.First, p.endAt(0, q)), append(s.Second, p.endAt(1, q))
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// within is what of a convex ring lies where sign·y is at least sign·at.
+func within(ring [][2]float64, y func([2]float64) float64, at, sign float64) (out [][2]float64) {
+	for i, q := range ring {
+		next := ring[(i+1)%len(ring)]
+		a, b := sign*(y(q)-at), sign*(y(next)-at)
+		if a >= -1e-9 {
+			out = append(out, q)
+		}
+		if a < -1e-9 && b > 1e-9 || a > 1e-9 && b < -1e-9 {
+			t := a / (a - b)
+			out = append(out, [2]float64{q[0] + t*(next[0]-q[0]), q[1] + t*(next[1]-q[1])})
+		}
+	}
+	return out
+}
+
+// endAt is where an end lies at a place of the section, by U and V, when it is done.
+func (p *Part) endAt(k int, q [2]float64) r3.Vec {
+	into, end := p.Cut.Axis, p.Cut.Pad
+	if k == 1 {
+		into, end = r3.Scale(-1, p.Cut.Axis), p.Cut.Rail
+	}
+	side := r3.Add(r3.Scale(q[0], p.Cut.U), r3.Scale(q[1], p.Cut.V))
+	// Along the axis onto the plane of the saw's cut, and back into the member.
+	along := -r3.Dot(end.Normal, side) / r3.Dot(end.Normal, into)
+	if c := p.Copes[k]; c != nil {
+		along += c.Back(q[0], q[1])
+	}
+	return r3.Add(r3.Add(end.At, side), r3.Scale(along, into))
 }

@@ -137,3 +137,43 @@ func TestCopesThatAreNone(t *testing.T) {
 	_, err := a.Solve()
 	require.ErrorContains(t, err, "beyond the end of post")
 }
+
+// The slices that a coped member is drawn in end on the post all round: none of their corners
+// lies in it, the outermost of each is at most its wall's gap off it, and together they are as
+// large as the member is.
+func TestStripsEndOnWhatTheyGoRound(t *testing.T) {
+	for _, from := range []r3.Vec{{X: 300}, {X: 300, Z: 170}, {Y: -200, Z: -90}} {
+		for _, shape := range []section.Shape{{Kind: section.RectTube, B: 40, H: 40, T: 4, Corner: section.CornerCold}, {Kind: section.RoundTube, H: 42.4, T: 3}} {
+			a := coped(shape, from, 0)
+			s, err := a.Solve()
+			require.NoError(t, err)
+			p := &s.Parts[1]
+			strips := p.Strips(8, 4)
+			require.Len(t, strips, 8)
+			assert.Nil(t, s.Parts[0].Strips(8, 4), "the post is not coped")
+			area, inside := 0.0, 0
+			for _, x := range strips {
+				require.Len(t, x.Second, len(x.First))
+				var sum r3.Vec
+				for i, q := range x.Second {
+					off := math.Hypot(q.X, q.Y) - 60.3/2
+					assert.GreaterOrEqual(t, off, -1e-6)
+					assert.LessOrEqual(t, off, p.Copes[1].Gap/math.Sin(p.Copes[1].Angle.Rad())+1e-6)
+					next := x.First[(i+1)%len(x.First)]
+					sum = r3.Add(sum, r3.Cross(x.First[i], next))
+					if x.Inside[i] {
+						inside++
+					}
+				}
+				area += math.Abs(r3.Dot(sum, p.Cut.Pad.Normal)) / 2
+			}
+			assert.Equal(t, 2*7, inside, "each cut between two slices is a side of both")
+			ring := p.Cut.Outline(false, 4)
+			var whole r3.Vec
+			for i := range ring {
+				whole = r3.Add(whole, r3.Cross(ring[i], ring[(i+1)%len(ring)]))
+			}
+			assert.InEpsilon(t, math.Abs(r3.Dot(whole, p.Cut.Pad.Normal))/2, area, 1e-9)
+		}
+	}
+}
