@@ -5,7 +5,6 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/geom"
-	"fitup/internal/geom/assembly"
 	"fitup/internal/geom/bracket"
 	"fitup/internal/geom/section"
 	"fitup/internal/scene/solid"
@@ -54,11 +53,14 @@ func (s *Scene) members(b *assess.Bracket, p Part) {
 		}
 		tube := p
 		tube.Name = b.Label + " " + m.Name
-		if strips := m.Strips(copedStrips, corner); strips != nil {
-			s.coped(tube, strips)
-			continue
+		strips := m.Strips(copedStrips, corner)
+		for _, x := range strips {
+			s.slice(tube, x.First, x.Second, x.Inside)
+			tube.Name = "" // the first slice is named
 		}
-		s.cutPiece(tube, &m.Cut, corner)
+		if strips == nil {
+			s.cutPiece(tube, &m.Cut, corner)
+		}
 	}
 	for i := range b.Members.Sheets {
 		sheet := p
@@ -92,24 +94,23 @@ func (s *Scene) cutPiece(p Part, c *bracket.Cut, corner int) {
 // copedStrips is in how many slices a coped member is drawn.
 const copedStrips = 8
 
-// coped draws a member as its copes leave it, in slices that go on into each other.
-func (s *Scene) coped(p Part, strips []assembly.Strip) {
-	for _, x := range strips {
-		p.Solid = made(solid.Loft(x.First, x.Second))
-		if p.Solid == nil {
+// slice draws a lengthwise slice of a member between its two ends, which goes on into the
+// next one at the sides that are inside.
+func (s *Scene) slice(p Part, first, second []r3.Vec, inside []bool) {
+	p.Solid = made(solid.Loft(first, second))
+	if p.Solid == nil {
+		return
+	}
+	n := len(first)
+	for i, on := range inside {
+		if !on {
 			continue
 		}
-		n := len(x.First)
-		for i := range n {
-			if x.Inside[i] { // the two ends of the side that goes on, and its own two edges
-				for _, e := range []int{i, n + i, 2*n + i, 2*n + (i+1)%n} {
-					p.Solid.Edges[e].Look = solid.Never
-				}
-			}
+		for _, e := range []int{i, n + i, 2*n + i, 2*n + (i+1)%n} { // at its two ends, and its own two edges
+			p.Solid.Edges[e].Look = solid.Never
 		}
-		s.add(p)
-		p.Name = "" // the first slice is named
 	}
+	s.add(p)
 }
 
 // bendPieces is in how many flat pieces a bend is drawn.
