@@ -126,12 +126,15 @@ func (l *lookup) text(name string) (string, bool, error) {
 // when it is wanted.
 func (l *lookup) said(at string, unit bool) (string, bool) {
 	text, ok := l.file.Text(at)
-	k, isQuantity := project.KindAt(at)
-	if of, isList := project.KindAt(at + "[0]"); ok && isList {
+	if !ok {
+		return "", false
+	}
+	if of, isList := project.KindAt(at + "[0]"); isList {
 		return l.several(at, of, text, unit), true
 	}
-	if !ok || !isQuantity {
-		return text, ok
+	k, isQuantity := project.KindAt(at)
+	if !isQuantity {
+		return text, true
 	}
 	v, known := l.file.QuantityAt(at, k)
 	switch {

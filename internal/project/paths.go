@@ -143,7 +143,11 @@ func (f *File) Resolve(path string) string {
 			out += "."
 		}
 		out += part
-		n = f.doc.Find(out)
+		if n != nil && PlainName(part) {
+			n = n.Child(part)
+		} else {
+			n = f.doc.Find(out)
+		}
 	}
 	if strings.HasPrefix(out, "limits.") && n != nil && n.Kind == tomltext.Table {
 		out += ".value" // a limit with its source is a table
