@@ -73,7 +73,14 @@ func (d *dataPage) together(s sheet.Section, mine edit.Value) [][]edit.Value {
 			near = append(near, v)
 		}
 	}
-	return [][]edit.Value{append(all, mine), append(near, mine), {mine}}
+	out := [][]edit.Value{append(all, mine)}
+	if len(near) < len(all) {
+		out = append(out, append(near, mine))
+	}
+	if len(near) > 0 {
+		out = append(out, []edit.Value{mine})
+	}
+	return out
 }
 
 // stand reports whether the file would take values in one step.

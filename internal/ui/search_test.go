@@ -154,8 +154,8 @@ func TestSearchShowsWhatItWillDo(t *testing.T) {
 // An action that changes the file without asking is one that is known to.
 func TestWhatChangesIsKnown(t *testing.T) {
 	t.Parallel()
-	for _, a := range demo(t, 120, 36).m.actions.All() {
-		d := demo(t, 120, 36)
+	for _, a := range demo(t, 60, 20).m.actions.All() {
+		d := demo(t, 60, 20)
 		if a.Scope == scopeData {
 			d.keys("d")
 			d.m.data.Go("mount.rear.at")
