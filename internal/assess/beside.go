@@ -110,7 +110,7 @@ func (p *Prepared) prepareBeside(b *project.Build, to reach) *Prepared {
 		q.legs = bracket.Prepare(b, madeWelds(b))
 	}
 	if to.parts&(OfRoom|OfMoving) != 0 {
-		q.room = clear.Prepare(b, p.rates, q.fixedBodies()...)
+		q.room = clear.Prepare(b, p.rates, nil, q.fixedBodies()...)
 	}
 	if to.parts&(OfStands|OfLoads|OfRide|OfShake) != 0 {
 		q.mounts = mount.Prepare(b, roundTyres(b), q.sources, p.rates)

@@ -42,9 +42,12 @@ type axle struct {
 	end finding.Maybe[travel.End]
 }
 
-// prepareTravel prepares the axles of the lines of b.
+// prepareTravel prepares the axles of the lines of b. What p has of another build serves
+// where it follows from the same.
 func (p *Prepared) prepareTravel(b *project.Build) {
+	was := p.axles
 	p.axles = make([]axle, len(b.Lines))
+	copy(p.axles, was)
 	p.prepareTravelOf(b, "")
 }
 
@@ -60,7 +63,7 @@ func (p *Prepared) prepareTravelOf(b *project.Build, only string) {
 		if chain, err := p.lines[i].Chain(at); err == nil && !b.Direct(l) {
 			end = travel.EndOf(chain)
 		}
-		p.axles[i] = axle{travel.Prepare(b, l, end, p.rates), end}
+		p.axles[i] = axle{travel.Prepare(b, l, end, p.rates, p.axles[i].Prepared), end}
 	}
 }
 
@@ -69,7 +72,7 @@ func (p *Prepared) prepareTravelOf(b *project.Build, only string) {
 func (p *Prepared) axleAs(b *project.Build, i int, chain shaft.Chain) *travel.Prepared {
 	x := p.axles[i]
 	if end := travel.EndOf(chain); end.Known && !x.end.Known {
-		return travel.Prepare(b, b.Lines[i], end, p.rates)
+		return travel.Prepare(b, b.Lines[i], end, p.rates, nil)
 	}
 	return x.Prepared
 }

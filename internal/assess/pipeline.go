@@ -87,10 +87,11 @@ func prepare(b *project.Build, beside bool, before *Prepared) *Prepared {
 	p.placeSupports()
 	b = p.Build
 	p.legs = bracket.Prepare(b, madeWelds(b))
-	p.room = clear.Prepare(b, p.rates, p.fixedBodies()...)
+	p.room = clear.Prepare(b, p.rates, before.room, p.fixedBodies()...)
 	p.prepareSteering(b)
 	// The sources of readings fork from those of all else, which are then complete.
 	p.prepareLines(b)
+	p.axles = before.axles
 	p.prepareTravel(b)
 	p.open = p.leftOpenIn(p.narrowed(), p.reachOf)
 	return p

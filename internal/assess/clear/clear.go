@@ -4,6 +4,7 @@ package clear
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -130,20 +131,19 @@ type Prepared struct {
 	rails   []rail       // of the frame
 	wanted  project.Rule // of the powertrain to what moves
 	rates   finding.Estimate
-	spares  spares
+	spares  *spares
 }
 
 // piece is a piece of the vehicle.
 type piece struct {
-	id, name           string
+	stood
+	id                 string
 	rockedID, movingID string
 	group              string // that its findings share with their like
 	why                string // what is missing of it
 	carries            []string
 	shapes             []clear.Shape // one; of a sheet with an opening and of a run of rods several
-	solids             []clear.Solid
-	held               []r3.Vec // where it is held on the frame
-	with               []With   // of each solid, where any goes with a wheel
+	held               []r3.Vec      // where it is held on the frame
 	assumes            []string
 
 	wanted, wantedRocked, wantedMoving project.Rule
@@ -184,14 +184,15 @@ type With struct {
 }
 
 // Prepare makes a build ready. Where the powertrain stands in it does not matter.
-// Rates are the estimated ones of its mounts; fixed stand beside the vehicle's pieces.
-func Prepare(b *project.Build, rates finding.Estimate, fixed ...Fixed) *Prepared {
+// Rates are the estimated ones of its mounts; fixed stand beside the vehicle's pieces. What
+// was kept of the build before, which may be nil, serves where those are the same.
+func Prepare(b *project.Build, rates finding.Estimate, before *Prepared, fixed ...Fixed) *Prepared {
 	p := &Prepared{build: b, units: b.Units, wanted: b.Limit("gap_moving"), rates: rates}
 	fixed = p.ownParts(fixed)
 	gap, rocked := b.Limit("gap"), b.Limit("gap_rocked")
 	taken := map[string]bool{"powertrain": true, "steering": b.Steering.Given()} // clearance.powertrain is its own
 	for i, c := range b.Chassis {
-		out := piece{id: finding.Clearance(finding.IDOf(c.Name, i, taken)), name: finding.NameOr(c.Name, "chassis part", i), carries: c.Carries, group: groupOf(c.Belongs()),
+		out := piece{id: finding.Clearance(finding.IDOf(c.Name, i, taken)), stood: stood{name: finding.NameOr(c.Name, "chassis part", i)}, carries: c.Carries, group: groupOf(c.Belongs()),
 			wanted: gapRule(gap, c.Gap), wantedRocked: gapRule(rocked, c.GapRocked), wantedMoving: gapRule(p.wanted, c.GapMoving)}
 		out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
 		shapes, err := ChassisShapes(c)
@@ -205,13 +206,18 @@ func Prepare(b *project.Build, rates finding.Estimate, fixed ...Fixed) *Prepared
 	}
 	p.steeringPiece(gap, rocked)
 	for i, f := range fixed {
-		out := piece{id: finding.Clearance(finding.IDOf(f.ID, len(b.Chassis)+i, taken)), name: f.Name, why: f.Why, carries: f.Carries, group: f.Group, with: f.With, held: f.Held, assumes: f.Assumes,
+		out := piece{id: finding.Clearance(finding.IDOf(f.ID, len(b.Chassis)+i, taken)), stood: stood{name: f.Name, with: f.With}, why: f.Why, carries: f.Carries, group: f.Group, held: f.Held, assumes: f.Assumes,
 			wanted: gap, wantedRocked: rocked, wantedMoving: p.wanted}
 		out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
 		p.pieces = append(p.pieces, out.of(f.Shapes))
 	}
 	p.pipes, p.rails, p.ties = pipesOf(b), railsOf(b), tiesOf(b)
 	p.besides = p.besideSubframes(gap)
+	if before != nil && slices.EqualFunc(p.pieces, before.pieces, func(a, b piece) bool { return a.stood.same(&b.stood) }) {
+		p.spares = before.spares
+	} else {
+		p.spares = new(spares)
+	}
 	return p
 }
 

@@ -371,7 +371,7 @@ func (h *heat) moving() *Moving {
 		}
 		m = h.leastRoom(finding.Moving(p.id), movers, crowdsOf(h.bodies()), func(mover) bool { return false })
 		m.Part = ""
-		c := piece{name: p.name}
+		c := piece{stood: stood{name: p.name}}
 		for _, s := range h.rodsAt(0) {
 			c.shapes = append(c.shapes, s)
 		}

@@ -15,8 +15,9 @@ import (
 type kept struct {
 	axles  []passagesOf // of each line
 	crowds [][]crowd    // of each piece of the vehicle; nil before they are asked for
-	near   [][]axleNear // the same
-	direct []bool       // of the lines that those are of
+	near   [][]axleNear // the same, of nearOf
+	nearOf *Prepared
+	direct []bool // of the lines that those are of
 	rods   rods
 }
 
@@ -65,8 +66,8 @@ func (r *room) axlesNear(i int) []axleNear {
 	for n := range r.in.Lines {
 		direct[n] = r.in.Lines[n].Direct
 	}
-	if k.near == nil || !slices.Equal(k.direct, direct) {
-		k.near, k.direct = make([][]axleNear, len(r.pieces)), direct
+	if k.near == nil || k.nearOf != r.Prepared || !slices.Equal(k.direct, direct) {
+		k.near, k.nearOf, k.direct = make([][]axleNear, len(r.pieces)), r.Prepared, direct
 	}
 	if k.near[i] == nil {
 		k.near[i] = r.axlesNearTo(&r.pieces[i])

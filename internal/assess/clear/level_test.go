@@ -85,7 +85,7 @@ func armsOf(t require.TestingT, l project.Line) *Travel {
 }
 
 func run(b *project.Build, in Input) *judged {
-	j := &judged{Result: Prepare(b, finding.Estimate{}).At(in)}
+	j := &judged{Result: Prepare(b, finding.Estimate{}, nil).At(in)}
 	for _, c := range j.Clearances {
 		c.Values(&j.Values)
 	}

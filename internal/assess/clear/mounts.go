@@ -36,7 +36,7 @@ func (r *room) mountPieces() []piece {
 	var out []piece
 	for _, m := range r.in.Mounts {
 		if len(m.Shapes) > 0 {
-			c := piece{id: finding.BracketMoving(m.Bracket), name: m.Name, wantedMoving: r.wanted}
+			c := piece{id: finding.BracketMoving(m.Bracket), stood: stood{name: m.Name}, wantedMoving: r.wanted}
 			out = append(out, c.of(m.Shapes))
 		}
 	}
@@ -70,7 +70,7 @@ func (r *room) crossmembers() {
 		}
 		least := Moving{Gap: finding.Missing(""), Why: m.Why}
 		if len(m.Shapes) > 0 {
-			c := piece{name: m.Name}.of(m.Shapes)
+			c := piece{stood: stood{name: m.Name}}.of(m.Shapes)
 			least = r.leastRoom(id, r.moved, crowdsOf(c.standing()), func(mover) bool { return false })
 			least.Part = ""
 			least.axlesWithoutPieces(c.name, r.axlesNearTo(&c))

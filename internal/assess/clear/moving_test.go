@@ -272,7 +272,7 @@ func TestTheHalfShaftOfTheSameWheel(t *testing.T) {
 	// A rod along the vehicle 50 below the shaft's outer end, up and down with it.
 	least := func(with With) float64 {
 		rod := clear.Segment{A: r3.Vec{X: -100, Y: -600, Z: with.Rise - 50}, B: r3.Vec{X: 100, Y: -600, Z: with.Rise - 50}, R: 10}
-		p := piece{name: "rod", with: []With{with}}.of([]clear.Shape{rod})
+		p := piece{stood: stood{name: "rod", with: []With{with}}}.of([]clear.Shape{rod})
 		m := leastRoom([]mover{mv}, crowdsOf(p.standing()), finding.Estimate{}, func(mover) bool { return false }, math.Inf(1))
 		require.True(t, m.Gap.Known, m.Why)
 		return m.Gap.V

@@ -2,6 +2,7 @@ package clear
 
 import (
 	"fmt"
+	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/clear"
@@ -26,8 +27,20 @@ func (c piece) of(shapes []clear.Shape) piece {
 	return c
 }
 
+// stood is all of a piece that its crowds are made of: standing is given nothing else.
+type stood struct {
+	name   string
+	solids []clear.Solid
+	with   []With // of each solid, where any goes with a wheel
+}
+
+// same reports whether two make the same crowds.
+func (c *stood) same(d *stood) bool {
+	return c.name == d.name && slices.Equal(c.solids, d.solids) && slices.Equal(c.with, d.with)
+}
+
 // standing are the solids of the piece, which stand wherever the powertrain is.
-func (c *piece) standing() []standingBody {
+func (c *stood) standing() []standingBody {
 	out := make([]standingBody, len(c.solids))
 	for i := range c.solids {
 		out[i] = standingBody{name: c.name, solid: c.solids[i], stand: anyStand}
@@ -60,7 +73,7 @@ func (p *Prepared) steeringPiece(gap, rocked project.Rule) {
 	if !st.Given() {
 		return
 	}
-	out := piece{id: finding.Clearance("steering"), name: "steering shaft", group: finding.RoomSteering, wanted: gapRule(gap, st.Gap), wantedRocked: gapRule(rocked, st.GapRocked), wantedMoving: p.wanted,
+	out := piece{id: finding.Clearance("steering"), stood: stood{name: "steering shaft"}, group: finding.RoomSteering, wanted: gapRule(gap, st.Gap), wantedRocked: gapRule(rocked, st.GapRocked), wantedMoving: p.wanted,
 		assumes: []string{"each shaft of the steering as a rod of its diameter, without its joints' yokes, and nothing of column and box"}}
 	out.rockedID, out.movingID = finding.Rocked(out.id), finding.Moving(out.id)
 	var shapes []clear.Shape

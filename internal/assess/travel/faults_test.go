@@ -100,7 +100,7 @@ func TestNoSuspensionHasNoTravel(t *testing.T) {
 func TestALineThatIsNotPlannedYet(t *testing.T) {
 	b, l := lineOf(t, leafText)
 	why := "line.rear.pinion.at is not in the file yet"
-	a := Prepare(b, l, finding.Maybe[End]{}, finding.Estimate{}).At(Place{PlanWhy: why})
+	a := Prepare(b, l, finding.Maybe[End]{}, finding.Estimate{}, nil).At(Place{PlanWhy: why})
 	assert.Equal(t, axleFindings, ids(a))
 	for _, f := range a.Findings {
 		assert.Equal(t, finding.NotKnown, f.Status)

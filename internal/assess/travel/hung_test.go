@@ -43,7 +43,7 @@ func hung(t *testing.T, text string, stands ...seat.Stand) (Result, HalfShaft) {
 	require.True(t, b.Hung(l))
 	where := Stands{Built: finding.Maybe[geom.Pose]{V: geom.Identity(), Known: true}, Assumes: []string{"not rocked"}}
 	where.All = append([]seat.Stand{{Pose: geom.Identity()}}, stands...)
-	p := Prepare(b, l, finding.Maybe[End]{}, finding.Estimate{})
+	p := Prepare(b, l, finding.Maybe[End]{}, finding.Estimate{}, nil)
 	at := p.At(Place{PlanWhy: "no joint"})
 	require.Empty(t, at.Findings, "they are left to Hung")
 	r := p.Hung(*at.Travel, where)
@@ -111,7 +111,7 @@ func TestHungShaftLacksSomething(t *testing.T) {
 	assert.Contains(t, f.Missing, "counts from ride height, which is another length once the powertrain moves")
 
 	b, l := lineOf(t, hungText)
-	r = Prepare(b, l, finding.Maybe[End]{}, finding.Estimate{}).Hung(Travel{}, Stands{Built: finding.Maybe[geom.Pose]{Why: "no place yet"}})
+	r = Prepare(b, l, finding.Maybe[End]{}, finding.Estimate{}, nil).Hung(Travel{}, Stands{Built: finding.Maybe[geom.Pose]{Why: "no place yet"}})
 	assert.Equal(t, "no place yet", r.Travel.HalfShafts[0].Why)
 	for _, f := range r.Findings {
 		assert.Equal(t, finding.NotKnown, f.Status, f.ID)

@@ -60,6 +60,14 @@ func (n *needs) err() error {
 	return errors.New("not in the file yet: " + strings.Join(n.missing, ", "))
 }
 
+// axleInput is all that the motion of a live axle follows from: modelOf is given nothing
+// else.
+type axleInput struct {
+	line       string // its name
+	suspension project.Suspension
+	end        End
+}
+
 // AxleOf is how the live axle of a line moves with no torque on it, for what hangs on
 // the axle alone; or an error that says what the file lacks for it.
 func AxleOf(l project.Line) (suspension.Suspension, error) {
@@ -75,14 +83,14 @@ func AxleOf(l project.Line) (suspension.Suspension, error) {
 
 // atMiddle is the axle of a line alone: where its pinion is does not matter to that.
 func atMiddle(l project.Line) (axleModel, error) {
-	return modelOf(l, End{At: r3.Add(l.Suspension.Axle.At, r3.Vec{X: -100}), Axis: r3.Vec{X: 1}})
+	return modelOf(&axleInput{l.Name, l.Suspension, End{At: r3.Add(l.Suspension.Axle.At, r3.Vec{X: -100}), Axis: r3.Vec{X: 1}}})
 }
 
 // modelOf makes the suspension of a line with a live axle, or says what the
 // file lacks for it.
-func modelOf(l project.Line, end End) (axleModel, error) {
-	s := l.Suspension
-	n := needs{prefix: "line." + l.Name + ".suspension."}
+func modelOf(in *axleInput) (axleModel, error) {
+	s, end := in.suspension, in.end
+	n := needs{prefix: "line." + in.line + ".suspension."}
 	n.lack("kind", s.Kind != "")
 	m := axleModel{bump: n.length(s.Bump, "bump"), droop: n.length(s.Droop, "droop")}
 	axle := suspension.Axle{Centre: n.point(s.Axle, "axle"), Pinion: end.At, PinionAxis: end.Axis}

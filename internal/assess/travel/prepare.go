@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"slices"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
@@ -34,6 +35,7 @@ type Prepared struct {
 	build  *project.Build
 	line   project.Line
 	hung   bool
+	from   *axleInput // of the axle's motion; nil where it is not moved
 	model  axleModel
 	err    error // why the axle is not moved
 	sweeps []sweep
@@ -51,14 +53,16 @@ type shaftsMoved struct {
 // sweep is the axle taken through its travel under one kind of torque.
 type sweep struct {
 	Case
-	binds []Bind
-	err   error
+	droop, bump float64 // through which it was taken, mm
+	binds       []Bind
+	err         error
 }
 
 // Prepare makes a line of the build ready to be followed. Without an end its
 // axle cannot be moved. rates are the estimated ones of the mounts that half
-// shafts may hang on.
-func Prepare(b *project.Build, l project.Line, end finding.Maybe[End], rates finding.Estimate) *Prepared {
+// shafts may hang on. The motion of the axle before, which may be nil, serves where it
+// follows from the same.
+func Prepare(b *project.Build, l project.Line, end finding.Maybe[End], rates finding.Estimate, before *Prepared) *Prepared {
 	p := &Prepared{build: b, line: l, hung: b.Hung(l)}
 	if p.none() {
 		return p
@@ -75,30 +79,47 @@ func Prepare(b *project.Build, l project.Line, end finding.Maybe[End], rates fin
 	if !end.Known {
 		return p
 	}
-	if p.model, p.err = modelOf(l, end.V); p.err != nil {
+	p.from = &axleInput{l.Name, l.Suspension, end.V}
+	if p.model, p.err = modelOf(p.from); p.err != nil {
 		return p
 	}
 	if p.err = p.straps.hold(&p.model); p.err != nil {
 		return p
 	}
 	p.limits.reach.rule.Value = p.model.bump + p.model.droop
+	was := p.sweptBefore(before)
 	for _, c := range p.model.cases {
-		p.sweeps = append(p.sweeps, p.model.sweep(c))
+		if i := slices.IndexFunc(was, func(s sweep) bool { return s.Under == c.under && s.droop == c.droop && s.bump == p.model.bump }); i >= 0 {
+			p.sweeps = append(p.sweeps, was[i])
+		} else {
+			p.sweeps = append(p.sweeps, c.sweep(p.model.bump))
+		}
 	}
 	return p
+}
+
+// sweptBefore are the sweeps of a line prepared before that follow from the same axle: how
+// it moves under each kind of torque is then the same, and what is left to compare is how
+// far down and up it is taken.
+func (p *Prepared) sweptBefore(before *Prepared) []sweep {
+	if before == nil || before.from == nil || !reflect.DeepEqual(before.from, p.from) {
+		return nil
+	}
+	return before.sweeps
 }
 
 // none reports whether the file says nothing of the line's suspension.
 func (p *Prepared) none() bool { return reflect.ValueOf(p.line.Suspension).IsZero() }
 
-func (m *axleModel) sweep(c axleCase) sweep {
+// sweep takes the axle down as far as it goes and up by bump, mm.
+func (c *axleCase) sweep(bump float64) sweep {
 	steps := travelSteps
 	if c.under != "" {
 		steps = torqueSteps
 	}
-	out := sweep{Case: Case{Under: c.under, Suspension: c.suspension}}
+	out := sweep{Case: Case{Under: c.under, Suspension: c.suspension}, droop: c.droop, bump: bump}
 	var err error
-	out.Points, err = suspension.Sweep(c.suspension, c.droop, m.bump, steps)
+	out.Points, err = suspension.Sweep(c.suspension, c.droop, bump, steps)
 	out.binds, out.err = bindsOf(err, c.under)
 	return out
 }
@@ -213,7 +234,7 @@ func AtDroop(l project.Line, end End) (End, error) {
 			return End{}, fmt.Errorf("line.%s has straps, and whether the axle hung on them is not known", l.Name)
 		}
 	}
-	m, err := modelOf(l, end)
+	m, err := modelOf(&axleInput{l.Name, l.Suspension, end})
 	if err != nil {
 		return End{}, err
 	}

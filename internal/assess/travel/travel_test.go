@@ -12,6 +12,7 @@ import (
 	"fitup/internal/geom/shaft"
 	suspension "fitup/internal/geom/travel"
 	"fitup/internal/project"
+	"fitup/internal/project/quantity"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -128,7 +129,7 @@ func lineOf(t testing.TB, text string) (*project.Build, project.Line) {
 
 // judged moves a line that is planned as c.
 func judged(b *project.Build, l project.Line, c shaft.Chain) Result {
-	return Prepare(b, l, EndOf(c), finding.Estimate{}).At(Place{Chain: c})
+	return Prepare(b, l, EndOf(c), finding.Estimate{}, nil).At(Place{Chain: c})
 }
 
 // moved returns the travel of the line rear, planned as chainAt.
@@ -229,7 +230,7 @@ func TestTravelAgreesWithTheChain(t *testing.T) {
 	for name, text := range map[string]string{"leaf": leafText, "trailing arms": armText, "links": linkText} {
 		t.Run(name, func(t *testing.T) {
 			_, l := lineOf(t, text)
-			m, err := modelOf(l, endAt())
+			m, err := modelOf(&axleInput{l.Name, l.Suspension, endAt()})
 			require.NoError(t, err)
 			_, tr := moved(t, text)
 			for _, i := range []int{0, 7, 20, 33, 40} {
@@ -305,7 +306,7 @@ func TestWindUpCounts(t *testing.T) {
 	// The shaft falls 2.6° to the rear, the pinion 3°: drive lifts the nose, so
 	// the joint opens with it.
 	_, l := lineOf(t, leafText)
-	m, err := modelOf(l, endAt())
+	m, err := modelOf(&axleInput{l.Name, l.Suspension, endAt()})
 	require.NoError(t, err)
 	require.Len(t, m.cases, 3)
 	for i, want := range []float64{3, 7, -1} {
@@ -357,7 +358,7 @@ func TestSlipJointRunsOut(t *testing.T) {
 	}
 	// The same by the shaft's own report.
 	_, l := lineOf(t, armText)
-	m, err := modelOf(l, endAt())
+	m, err := modelOf(&axleInput{l.Name, l.Suspension, endAt()})
 	require.NoError(t, err)
 	points, err := suspension.Sweep(m.cases[0].suspension, 120, 80, travelSteps)
 	require.NoError(t, err)
@@ -452,7 +453,7 @@ func BenchmarkTravel(b *testing.B) {
 				judged(build, l, chain)
 			}
 		})
-		p := Prepare(build, l, EndOf(chain), finding.Estimate{})
+		p := Prepare(build, l, EndOf(chain), finding.Estimate{}, nil)
 		b.Run(c.name+", prepared", func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
@@ -460,4 +461,31 @@ func BenchmarkTravel(b *testing.B) {
 			}
 		})
 	}
+}
+
+// The motion of an axle serves a line prepared anew where its suspension and where the line
+// ends are the same, whatever else the file says of it.
+func TestTheMotionOfAnAxleServesTheSameAxle(t *testing.T) {
+	b, l := lineOf(t, leafText)
+	end := EndOf(chainAt())
+	first := Prepare(b, l, end, finding.Estimate{}, nil)
+	require.NotEmpty(t, first.sweeps)
+	serves := func(l project.Line, end finding.Maybe[End]) bool {
+		got := Prepare(b, l, end, finding.Estimate{}, first)
+		assert.Equal(t, Prepare(b, l, end, finding.Estimate{}, nil).sweeps, got.sweeps)
+		return len(got.sweeps) > 0 && &got.sweeps[0].Points[0] == &first.sweeps[0].Points[0]
+	}
+	assert.True(t, serves(l, end))
+	other := l
+	other.Shafts, other.FirstRead = nil, true
+	assert.True(t, serves(other, end))
+	other = l
+	other.Suspension.Bump = quantity.MM(l.Suspension.Bump.V() + 1)
+	assert.False(t, serves(other, end))
+	other = l
+	other.Name = "other" // which is said where it binds
+	assert.False(t, serves(other, end))
+	moved := end
+	moved.V.At.X++
+	assert.False(t, serves(l, moved))
 }
