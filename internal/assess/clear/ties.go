@@ -338,7 +338,7 @@ func (r *room) tieMoving(t *tie, placed []placedTie, p int) {
 		}
 		m = r.leastRoom(t.movingID, r.moved, crowdsOf(bodies), func(mover) bool { return false })
 		m.Part = ""
-		c := piece{name: t.name, shapes: t.shapes(r.in.Pose.V, r.in.Pose.V)}
+		c := piece{stood: stood{name: t.name}, shapes: t.shapes(r.in.Pose.V, r.in.Pose.V)}
 		m.axlesWithoutPieces(c.name, r.axlesNearTo(&c))
 		m.assumes = append(m.assumes, t.assumes...)
 	}
