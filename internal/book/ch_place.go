@@ -157,6 +157,7 @@ func (m *maker) readings(s *Sheet) {
 	if len(rows) > 0 {
 		s.add("Measurements", written(1, []string{"of", "mean", "how", "after", "the next"}, rows))
 	}
+	m.marks(s)
 	rows = nil
 	for _, f := range a.Findings {
 		if finding.IsDrift(f.ID) {

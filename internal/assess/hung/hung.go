@@ -75,8 +75,9 @@ type Input struct {
 type Taken struct {
 	Name    string
 	Angle   bool // rad, not mm
-	Index   int  // of a measurement in the file's list, -1 for a reading
-	Reading int  // of a reading in the file's list, -1 for a measurement
+	Read    float64
+	Index   int // of a measurement in the file's list, -1 for a reading
+	Reading int // of a reading in the file's list, -1 for a measurement
 	tape.Residual
 	Out bool // left out as a slip
 }

@@ -353,7 +353,7 @@ func (h *hanging) keep(f *fitted) {
 
 func (h *hanging) taken(i int) Taken {
 	o := &h.of[i]
-	t := Taken{Name: o.Name, Angle: o.angle(), Index: o.line.Index, Reading: -1}
+	t := Taken{Name: o.Name, Angle: o.angle(), Read: o.Value, Index: o.line.Index, Reading: -1}
 	if o.reading >= 0 {
 		t.Index, t.Reading = -1, h.readings[o.reading].Set[0]
 	}

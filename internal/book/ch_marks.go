@@ -1,0 +1,50 @@
+package book
+
+import (
+	"fitup/internal/assess"
+	"fitup/internal/assess/finding"
+	"fitup/internal/project/quantity"
+)
+
+// marks is where the powertrain hangs by gauge, tape and level together, against where it is
+// planned; nothing where nothing was measured to a mark.
+func (m *maker) marks(s *Sheet) {
+	h := m.a.Hung
+	if h == nil || !h.Given {
+		return
+	}
+	head := "Powertrain by gauge, tape and level"
+	if h.Why != "" {
+		s.add(head+after(h.After), text(0, "Where it hangs is not known: "+sentence(h.Why))...)
+	}
+	differs := map[string]string{}
+	if _, at, err := m.a.Build.Seat(); err == nil {
+		for _, o := range h.Against(at) {
+			differs[o.Name] = "as planned, within its ±"
+			if o.Beyond() {
+				differs[o.Name] = o.Text(m.u) + " than planned"
+			}
+		}
+	}
+	var rows [][]string
+	for _, r := range h.Rows {
+		if r.Is.Known {
+			rows = append(rows, []string{r.Label, m.number(r.Kind, r.Is), differs[r.Name]})
+		}
+	}
+	if len(rows) > 0 {
+		s.add(head+after(h.After), written(1, []string{"row", "as measured", "against the plan", "the next"}, rows))
+	}
+	m.against(s, head+", whether it fits", func(f *assess.Finding) bool { return f.By == finding.HungTrade })
+	rows = nil
+	for _, t := range h.All {
+		k := quantity.Length
+		if t.Angle {
+			k = quantity.Angle
+		}
+		rows = append(rows, m.residual(t.Name, k, t.Read, t.V, t.W, t.Redundancy, t.Detectable, t.Out))
+	}
+	if len(rows) > 0 {
+		s.add(head+", what was measured", written(1, []string{"of, or from and to", "read", "off by", "in its own standard uncertainties", "a slip that would be found", "the next"}, rows))
+	}
+}

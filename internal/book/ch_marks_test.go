@@ -1,0 +1,23 @@
+package book
+
+import (
+	"strings"
+	"testing"
+
+	"fitup/internal/project/example"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// The book says where the powertrain was measured to hang, against the plan, and what was
+// measured with what is left of it; nothing of it where nothing was measured to a mark.
+func TestThePowertrainAsMeasured(t *testing.T) {
+	text := chapterText(t, assessed(t, example.Marked), "readings")
+	for _, want := range []string{"rear mount | ", "as planned, within its ±", "| rail l to flange | ", "the powertrain's slope by gauge | ", "powertrain as measured, against planned | ok"} {
+		assert.Contains(t, text, want)
+	}
+	raised := chapterText(t, assessed(t, strings.Replace(example.Marked, "rear = -184", "rear = -150", 1)), "readings")
+	assert.Contains(t, raised, "lower at the rear mount than planned")
+	none, _, _ := strings.Cut(example.Marked, "[[measure]]")
+	assert.NotContains(t, chapterText(t, assessed(t, none), "readings"), "by gauge, tape and level")
+}
