@@ -96,6 +96,9 @@ func TestEveryStatedValueReachesEveryFinding(t *testing.T) {
 			s, ok := stated.Finding(f.ID)
 			assert.True(t, ok && s.HasValue == f.HasValue && s.Status >= f.Status, "%s: %s was %s and is %s: %s", name, f.ID, f.Status, s.Status, s.Missing)
 			assert.Equal(t, f.Status == NotKnown, s.Status == NotKnown, "%s: %s: %s", name, f.ID, s.Missing)
+			if len(b.Powertrain.Marks) > 0 && (f.By == finding.HungTrade || f.Basis != Planned) {
+				continue // where it hangs is found by marks that are weighed by their ± too
+			}
 			assert.InDelta(t, f.Value, s.Value, 1e-9*max(1, math.Abs(f.Value)), "%s: %s", name, f.ID)
 		}
 		for _, v := range b.StatedValues() {
