@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"fitup/internal/assess"
 	"fitup/internal/project"
 	"fitup/internal/propose"
 
@@ -26,7 +27,8 @@ several findings are added, and errors are taken as normal.
 "Enough: weld" stands where every finding is known and ok and no reading takes off a
 tenth of a per cent. What was never read, is over or is not known comes before all
 of this: it is named, and is not weighed. Findings without a ± do not count, since
-nobody said how far they may be off.`,
+nobody said how far they may be off. Behind it stands what is said before the next job
+that is hard to undo, and what to measure next by the findings that it waits for alone.`,
 		Example: `  fitup next-reading truck.toml
   fitup next-reading --json truck.toml`,
 		Args:              oneFile,
@@ -41,10 +43,11 @@ nobody said how far they may be off.`,
 				return fail(exitFile, err)
 			}
 			n := propose.NextReading(f.Build)
+			hold := holdPointOf(assess.Run(f.Build), n)
 			if !asJSON {
-				return a.print(g.Plain(headLine(args[0], f.Build) + "\n\n" + nextReadingText(n)))
+				return a.print(g.Plain(headLine(args[0], f.Build) + "\n\n" + nextReadingText(n) + hold.text()))
 			}
-			text, err := nextReadingJSON(a.version, args[0], n)
+			text, err := nextReadingJSON(a.version, args[0], n, hold)
 			if err != nil {
 				return err
 			}
@@ -54,6 +57,40 @@ nobody said how far they may be off.`,
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON for programs")
 	addGlyphs(cmd, &glyphs)
 	return cmd
+}
+
+// jsonHoldPoint is what is said before the next job that is hard to undo.
+type jsonHoldPoint struct {
+	Job  string  `json:"job"`
+	Says string  `json:"says"`
+	Next *string `json:"next"` // what to measure next before it, by what it waits for; null where nothing is to be said
+}
+
+// holdPointOf is that of the next; nil where none is left.
+func holdPointOf(x *assess.Assessment, n propose.Next) *jsonHoldPoint {
+	j, b, ok := x.NextHoldPoint()
+	if !ok {
+		return nil
+	}
+	h := &jsonHoldPoint{Job: project.Printable(j.Title), Says: project.Printable(b.Text)}
+	if b.Word != assess.MoveIt {
+		h.Next = text(n.For(j))
+	}
+	return h
+}
+
+func (h *jsonHoldPoint) text() string {
+	if h == nil {
+		return ""
+	}
+	var out strings.Builder
+	out.WriteString("\n")
+	says := "Before " + quoted(h.Job) + ": " + h.Says
+	if h.Next != nil {
+		says += " " + *h.Next
+	}
+	wrapped(&out, "", says)
+	return out.String()
 }
 
 func nextReadingText(n propose.Next) string {
@@ -99,6 +136,7 @@ type jsonNextReading struct {
 	Tight    []string             `json:"tight"`
 	Open     []string             `json:"open"`
 	Readings []jsonWorthOfReading `json:"readings"`
+	Before   *jsonHoldPoint       `json:"before"` // the next job that is hard to undo
 }
 
 type jsonWorthOfReading struct {
@@ -108,7 +146,7 @@ type jsonWorthOfReading struct {
 	For  []string `json:"for"`
 }
 
-func nextReadingJSON(version, path string, n propose.Next) (string, error) {
+func nextReadingJSON(version, path string, n propose.Next, before *jsonHoldPoint) (string, error) {
 	names := func(ids []string) []string {
 		out := []string{}
 		for _, id := range ids {
@@ -116,7 +154,7 @@ func nextReadingJSON(version, path string, n propose.Next) (string, error) {
 		}
 		return out
 	}
-	out := jsonNextReading{Fitup: version, File: project.Printable(path), Chance: n.Chance, Enough: n.Enough, Tight: names(n.Of), Open: names(n.Open), Readings: []jsonWorthOfReading{}}
+	out := jsonNextReading{Fitup: version, File: project.Printable(path), Chance: n.Chance, Enough: n.Enough, Tight: names(n.Of), Open: names(n.Open), Readings: []jsonWorthOfReading{}, Before: before}
 	for _, r := range n.Readings {
 		out.Readings = append(out.Readings, jsonWorthOfReading{project.Printable(r.Of), r.How, r.Drop, names(r.Helps)})
 	}
