@@ -30,6 +30,9 @@ func (m *maker) modes(s *Sheet) {
 	if len(rows) > 0 {
 		s.add("The six ways in which it swings by itself", grid([]string{"way", "frequency", "held most by"}, rows))
 	}
+	if f, ok := m.swingFigure(); ok && len(rows) > 0 {
+		s.add("", figure(f))
+	}
 	m.passed(s, &x.Idle, "At idle")
 	m.passed(s, &x.Cruise, "At cruise")
 	m.turnsAbout(s, x)

@@ -25,7 +25,7 @@ func (s *Scene) Bounds(v view.View, of Extent) (r2.Box, bool) {
 	d := &drawing{Scene: s, Look: Look{View: v}, sight: v.Sight()}
 	for i := range s.Parts {
 		p := &s.Parts[i]
-		if d.shows(p) && (of == Whole || !p.Role.brought()) {
+		if d.shows(p) && !p.Asked && (of == Whole || !p.Role.brought()) {
 			b.take(d.sight, p.places()...)
 		}
 	}

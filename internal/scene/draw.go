@@ -66,12 +66,18 @@ func (s *Scene) Draw(p Pen, l Look, w Words) {
 	d.subject = Subject(d.Lit)
 	size := r2.Sub(l.Window.Max, l.Window.Min)
 	d.sheet = label.New(int(math.Round(size.X/l.Letter.X)), int(math.Round(size.Y/l.Letter.Y)))
+	for i := range s.Swings {
+		if x := &s.Swings[i]; x.ID == d.subject && d.Title != "" {
+			d.Title += ": " + w.Name(x.Name)
+		}
+	}
 	d.choose()
 	d.frame()
 	d.visible = make([]float64, len(s.Parts))
 	if l.Before != nil {
 		d.ghost(l.Before)
 	}
+	d.swung()
 	for i := range s.Parts {
 		if d.shown[i] {
 			d.part(i)
@@ -102,7 +108,7 @@ func (d *drawing) choose() {
 		p := &d.Parts[i]
 		d.lit[i] = under(p.ID, d.subject)
 		items[i].Layer = p.Role.layer()
-		if d.shown[i] = d.shows(p); d.shown[i] {
+		if d.shown[i] = d.shows(p) && (!p.Asked || d.lit[i]); d.shown[i] {
 			items[i].Solid, items[i].Ball = p.Solid, p.Ball
 		}
 	}
@@ -135,6 +141,9 @@ func (d *drawing) shows(p *Part) bool {
 		return math.Abs(toward.Y) > along
 	}
 	if math.Abs(toward.X) < along {
+		return true
+	}
+	if p.Asked {
 		return true
 	}
 	switch p.Role {

@@ -26,6 +26,9 @@ func Subject(id string) string {
 	case "match":
 		return "bracket." + rest
 	case "mounts", "welds":
+		if strings.HasPrefix(rest, "mode.") || strings.HasPrefix(rest, "roll_axis") {
+			return id
+		}
 		return map[string]string{"mounts": "mount", "welds": "bracket"}[first]
 	case "weld":
 		return weldOf(rest)

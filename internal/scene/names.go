@@ -176,7 +176,7 @@ func (d *drawing) name(i int) {
 	n := d.say.Width(text)
 	_, rows := d.sheet.Size()
 	if p.Solid == nil && p.Ball == nil || p.Role == RoleRail {
-		if (!d.tiny() || style.Lit) && d.known(i) {
+		if (!d.tiny() || style.Lit) && (p.Asked || d.known(i)) {
 			d.beside(p, text, n, style)
 		}
 		return

@@ -40,6 +40,7 @@ type Scene struct {
 	Seams      []Seam
 	Marks      []Mark
 	Dimensions []Dimension
+	Swings     []Swing       // the ways in which the powertrain swings
 	Ground     assess.Number // its height
 	Body       r3.Box        // the room of the powertrain; nothing where it is not placed
 }
@@ -54,6 +55,7 @@ type Part struct {
 	Line  []r3.Vec // a run of lines; of a rod its axis, by which it is drawn where it is too thin
 	Thick float64  // of such a rod, mm
 	Kind  Kind
+	Asked bool // drawn only while the cursor is on it
 	Plain bool // a line that nothing hides, such as the centre line of a shaft
 	// Side is for what belongs to a view along one axis: 'x' for a section across
 	// the vehicle, 'y' for what is known only as it is seen from its side.
@@ -117,6 +119,9 @@ func Of(a *assess.Assessment) *Scene {
 	}
 	for i := range a.Lines {
 		s.line(a, i)
+	}
+	if a.Pose.Known {
+		s.swings(a)
 	}
 	s.seams()
 	s.dimensions(a)

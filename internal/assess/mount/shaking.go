@@ -24,6 +24,7 @@ type Shaking struct {
 	Cruise  OrderPassed
 	Roll    finding.Maybe[RollAxis]
 	Pairs   []LeaningPair
+	Centre  r3.Vec   // of mass, vehicle axes, mm
 	Assumes []string // what all of it rests on
 
 	ready  *modes.Ready
@@ -41,6 +42,9 @@ type SwingMode struct {
 	Words     string         // roll about the crank, with some yaw
 	Soften    string         // the mount, link or stop that holds most of it, "" where none does
 	Share     float64        // how much of it that holds
+	// Shift of the centre of mass, mm, and Turn about it, rad, vehicle axes: which way, to
+	// no scale.
+	Shift, Turn r3.Vec
 }
 
 // OrderPassed is how much of the engine's shaking at one speed reaches the frame.
@@ -58,6 +62,7 @@ type OrderPassed struct {
 
 // RollAxis is what the powertrain turns about under torque along its crankshaft.
 type RollAxis struct {
+	Axis      r3.Vec  // the torque-roll axis, through the centre of mass; unit, vehicle axes
 	FromCrank float64 // angle of the torque-roll axis to the crankshaft, rad
 	Down      float64 // slope of it, down to the rear positive, rad; of a crankshaft across, down to the right
 	Above     float64 // the axis it turns about on its springs, above the centre of mass, mm
@@ -230,6 +235,7 @@ func (p *Prepared) swing(system *modes.System, s *Shaking) error {
 			ends[k] = append(ends[k], fs)
 		}
 	}
+	s.Centre = system.Body.Centre
 	s.parts = len(system.Mounts) + len(system.Links) + len(system.Stops)
 	if s.spread.open {
 		s.ends = [2][6]float64(ends[0])
@@ -247,7 +253,7 @@ func (p *Prepared) swing(system *modes.System, s *Shaking) error {
 		if half[1] > 0 {
 			f = finding.Of(f.Plus(p.heavier.Within(0, half[1]).Number))
 		}
-		x := SwingMode{Frequency: f, Words: p.wordsOf(m)}
+		x := SwingMode{Frequency: f, Words: p.wordsOf(m), Shift: m.Shift, Turn: m.Turn}
 		if soft := system.Soften(m); len(soft) > 0 {
 			x.Soften, x.Share = p.partSaid(soft[0].Part), soft[0].PerTenth*20/m.Frequency
 		}
@@ -264,7 +270,7 @@ func (p *Prepared) swing(system *modes.System, s *Shaking) error {
 
 func rollAxis(a modes.TorqueAxis, centre r3.Vec, axes geom.Pose) finding.Maybe[RollAxis] {
 	free, held := axes.OwnDir(a.Free), axes.OwnDir(a.Held)
-	out := RollAxis{FromCrank: a.FromCrank.Rad(), HeldOff: math.Acos(min(1, math.Abs(held.X)))}
+	out := RollAxis{Axis: a.Free, FromCrank: a.FromCrank.Rad(), HeldOff: math.Acos(min(1, math.Abs(held.X)))}
 	out.Down = -math.Asin(max(-1, min(1, free.Z)))
 	out.Above = axes.OwnDir(r3.Sub(a.Through, centre)).Z
 	return finding.Maybe[RollAxis]{V: out, Known: true}

@@ -70,6 +70,12 @@ func (p *Prepared) wordsOf(m *modes.Mode) string {
 	return out
 }
 
+// Main is the way that most of it goes: bounce.
+func (m *SwingMode) Main() string {
+	name, _, _ := strings.Cut(m.Words, " with ")
+	return name
+}
+
 // Said is the mode in words: bounce 9.2 Hz.
 func (m *SwingMode) Said(units quantity.Units) string {
 	name, with, ok := strings.Cut(m.Words, " with ")

@@ -58,6 +58,7 @@ func swings(w int, v pane.View) []pane.Item {
 			name += ", " + with
 		}
 		t.Row(t.Cells(name, t.Cell(quantity.Frequency, m.Frequency)), more)
+		t.Out[len(t.Out)-1].Subject = "mounts.mode." + strconv.Itoa(i+1) // the sketch shows it at both ends
 	}
 	return t.Out
 }
@@ -106,6 +107,7 @@ func rollAxis(w int, v pane.View) []pane.Item {
 	r := s.Roll.V
 	t.Row(t.Cells("torque-roll axis, off the crank", t.number(quantity.Angle, r.FromCrank)), []string{
 		"Through its centre of mass, shaken fast: mounts on a line along that axis pass least of the torque on as other motion."})
+	t.Out[len(t.Out)-1].Subject = "mounts.roll_axis"
 	t.Row(t.Cells("held axis, off the crank", t.number(quantity.Angle, r.HeldOff)), []string{
 		"On its springs under a steady torque. The nearer it lies to the torque-roll axis, the less it shakes any other way."})
 	t.Row(t.Cells("held axis, above its centre", t.number(quantity.Length, r.Above)), []string{"Where the held axis passes its centre of mass; below it where negative."})
