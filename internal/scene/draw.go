@@ -66,11 +66,7 @@ func (s *Scene) Draw(p Pen, l Look, w Words) {
 	d.subject = Subject(d.Lit)
 	size := r2.Sub(l.Window.Max, l.Window.Min)
 	d.sheet = label.New(int(math.Round(size.X/l.Letter.X)), int(math.Round(size.Y/l.Letter.Y)))
-	for i := range s.Swings {
-		if x := &s.Swings[i]; x.ID == d.subject && d.Title != "" {
-			d.Title += ": " + w.Name(x.Name)
-		}
-	}
+	d.entitle()
 	d.choose()
 	d.frame()
 	d.visible = make([]float64, len(s.Parts))

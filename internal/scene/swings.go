@@ -115,6 +115,16 @@ func cornersOf(b r3.Box) (out []r3.Vec) {
 	return out
 }
 
+// entitle says in the title which swing is drawn, where there is room for it.
+func (d *drawing) entitle() {
+	for i := range d.Swings {
+		title := d.Title + ": " + d.say.Name(d.Swings[i].Name)
+		if cols, _ := d.sheet.Size(); d.Swings[i].ID == d.subject && d.Title != "" && d.say.Width(title) < cols {
+			d.Title = title
+		}
+	}
+}
+
 // swung draws the outlines of the powertrain at both ends of the swing that the cursor is
 // on.
 func (d *drawing) swung() {

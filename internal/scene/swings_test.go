@@ -107,13 +107,21 @@ func TestSwingsAreDrawnAsTheirWordsHaveThem(t *testing.T) {
 func TestSwingsAreDrawnWhereTheCursorIs(t *testing.T) {
 	a, s := swung(t)
 	count := func(lit string) (ghosts, axes int) {
-		for _, x := range strokesOf(s, Look{View: view.FromBehind, Lit: lit}) {
-			if x.Role == RoleGhost {
+		look, ok := sheetOf(s, view.FromBehind, 120, 40)
+		require.True(t, ok)
+		look.Lit, look.Title = lit, "seen from behind"
+		var p recorder
+		s.Draw(&p, look, plain(a))
+		for _, x := range p.lines {
+			if x.style.Role == RoleGhost {
 				ghosts++
 			}
-			if x.Role == RoleAxis && x.Lit {
+			if x.style.Role == RoleAxis && x.style.Lit {
 				axes++
 			}
+		}
+		if lit == "mounts.mode.1" {
+			p.text(t, "seen from behind: "+s.Swings[0].Name)
 		}
 		return ghosts, axes
 	}
