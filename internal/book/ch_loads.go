@@ -212,8 +212,8 @@ func (m *maker) strengths(s *Sheet) {
 			{pieces(b), x.Leg.At, x.Leg.Begun, x.Leg.Of, x.Leg.Case}, {"weld", x.Weld.At, x.Weld.Begun, x.Weld.Of, x.Weld.Case},
 			{"corner welds", "between its foot and its pad", x.Seams.Begun, x.Seams.Of, x.Seams.Case}, {"grip of the clamp", "on its tube", x.Grip.Begun, x.Grip.Of, x.Grip.Case},
 			{"buckling", x.Struts.At, x.Struts.Begun, x.Struts.Of, x.Struts.Case},
-			{"bolts", "", x.Bolts.Begun, x.Bolts.Of, x.Bolts.Case},
-			{"pad plate", "", x.PadPlate.Begun, x.PadPlate.Of, x.PadPlate.Case}, {"rail plate", "", x.RailPlate.Begun, x.RailPlate.Of, x.RailPlate.Case},
+			{"bolts", x.Bolts.At, x.Bolts.Begun, x.Bolts.Of, x.Bolts.Case}, {"through bolt", x.Pin.At, x.Pin.Begun, x.Pin.Of, x.Pin.Case},
+			{"pad plate", x.PadPlate.At, x.PadPlate.Begun, x.PadPlate.Of, x.PadPlate.Case}, {"rail plate", x.RailPlate.At, x.RailPlate.Begun, x.RailPlate.Of, x.RailPlate.Case},
 		} {
 			if !use.begun {
 				continue

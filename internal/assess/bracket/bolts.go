@@ -3,8 +3,10 @@ package bracket
 import (
 	"math"
 
+	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -18,6 +20,7 @@ func (b *Bracket) boltScreen(at r3.Vec) (screen, error) {
 	if err != nil {
 		return screen{}, err
 	}
+	held.named = func(l boltLoad) string { return boltWords(pose, l.place) }
 	place, room := pose.Own(at), []geombracket.BoltShare{}
 	check := func(force r3.Vec) (worst boltLoad, err error) {
 		if room, err = held.pattern.Share(room[:0], geombracket.Load{Force: pose.OwnDir(force), At: place}); err != nil {
@@ -34,6 +37,7 @@ type boltsHeld struct {
 	bolt    geombracket.ReadyBolt
 	pattern geombracket.ReadyPattern
 	rests   []string // what is not looked at
+	named   func(boltLoad) string
 }
 
 // heldByBolts makes the bolts of the rail plate ready; its sizes are in a table of the
@@ -71,6 +75,22 @@ const noPrying = "no prying: the rail plate thick enough by its own figure"
 type boltLoad struct {
 	check          geombracket.BoltCheck
 	shear, tension float64
+	place          r2.Vec // in the plane of its plate, from the middle of the pattern's frame
+	foot           int    // of a mount of several members
+}
+
+// boltWords say which bolt of a plate one is, by where it stands from the plate's middle.
+func boltWords(pose geom.Pose, at r2.Vec) string {
+	words := ""
+	for _, c := range [2]struct {
+		way r3.Vec
+		v   float64
+	}{{pose.X, at.X}, {pose.Y, at.Y}} {
+		if math.Abs(c.v) > 0.5 {
+			words += toward(r3.Scale(c.v, c.way)) + " "
+		}
+	}
+	return "its " + words + "bolt"
 }
 
 // hardest is that of the shares of one plate.
@@ -82,7 +102,7 @@ func (h *boltsHeld) hardest(shares []geombracket.BoltShare) (worst boltLoad, err
 			return worst, err
 		}
 		if i == 0 || got.Governs > worst.check.Governs {
-			worst = boltLoad{got, v, f}
+			worst = boltLoad{check: got, shear: v, tension: f, place: s.At}
 		}
 	}
 	return worst, nil
@@ -100,6 +120,9 @@ func (h *boltsHeld) screen(rests []string, check func(force r3.Vec) (boltLoad, e
 		keep: func(force r3.Vec) {
 			l, _ := check(force)
 			h.use.Check, h.use.Shear, h.use.Tension = l.check, l.shear, l.tension
+			if h.named != nil {
+				h.use.At = h.named(l)
+			}
 		},
 	}
 }

@@ -145,7 +145,7 @@ func (b *Bracket) clampBoltsScreen(at r3.Vec) (screen, error) {
 		g := b.Plates.Clip.Under(force, at)
 		pull := 2 * g.Pull / c.count // by those on one side of the tube, on the safe side
 		got, err := c.bolt.Check(0, pull)
-		return boltLoad{got, 0, pull}, err
+		return boltLoad{check: got, tension: pull}, err
 	}
 	return screen{
 		rests: []string{"all that pulls at the clamp taken by the bolts on one side of the tube, without prying at their ears", clampNotJudged},

@@ -55,6 +55,7 @@ func (b *Bracket) feetBoltsScreen(at r3.Vec) (screen, error) {
 	if err != nil {
 		return screen{}, err
 	}
+	held.named = b.boltNamed(poses)
 	check := func(force r3.Vec) (boltLoad, error) {
 		return b.worstAtFeet(force, at, poses, func(_ *Foot, _ geom.Pose, load geombracket.Load) (boltLoad, error) {
 			shares, err := held.pattern.Share(nil, load)
@@ -65,6 +66,24 @@ func (b *Bracket) feetBoltsScreen(at r3.Vec) (screen, error) {
 		})
 	}
 	return held.screen(append(b.rests(), noPrying), check), nil
+}
+
+// boltNamed says which bolt of which foot one is; poses are those of the feet, nil where
+// each has one bolt.
+func (b *Bracket) boltNamed(poses []geom.Pose) func(boltLoad) string {
+	return func(l boltLoad) string {
+		if poses == nil {
+			return b.footWords(l.foot)
+		}
+		return b.footWords(l.foot) + ", " + boltWords(poses[l.foot], l.place)
+	}
+}
+
+// footWords name a foot: by its member, and where that stands.
+func (b *Bracket) footWords(k int) string {
+	f := &b.Members.Feet[k]
+	p := &b.Members.Solved.Parts[f.Part]
+	return p.Name + ", " + endWords(p, f.End)
 }
 
 // worstAtFeet is the bolt that carries most for what it can, at any foot and in any way
@@ -84,6 +103,7 @@ func (b *Bracket) worstAtFeet(force, at r3.Vec, poses []geom.Pose, carries func(
 			}
 			if i == 0 && k == 0 || got.check.Governs > worst.check.Governs {
 				worst = got
+				worst.foot = k
 			}
 		}
 	}
@@ -163,20 +183,33 @@ func (b *Bracket) feetPlatesScreen(at r3.Vec) (screen, error) {
 	if !b.bolted() {
 		rests, even = "rail plates that are welded down along all their edges", true
 	}
-	return b.Strength.RailPlate.plateScreen(rests, true, even, func(force r3.Vec) (worst geombracket.PlateBending, err error) {
+	most := func(force r3.Vec) (worst geombracket.PlateBending, foot int, err error) {
 		all, err := a.under(force, at)
 		if err != nil {
-			return worst, err
+			return worst, 0, err
 		}
 		for i, x := range all {
 			for k := range feet {
 				got, err := feet[k].bent(b.footLoad(x, &a.Feet[k], poses[k]))
 				if err != nil {
-					return worst, err
+					return worst, 0, err
 				}
-				worst = bentMore(worst, got, i == 0 && k == 0)
+				if i == 0 && k == 0 || got.Utilisation > worst.Utilisation {
+					worst, foot = got, k
+				}
 			}
 		}
-		return worst, nil
+		return worst, foot, nil
+	}
+	u := &b.Strength.RailPlate
+	return u.named(u.plateScreen(rests, true, even, func(force r3.Vec) (geombracket.PlateBending, error) {
+		worst, _, err := most(force)
+		return worst, err
+	}), func(force r3.Vec) string {
+		worst, foot, _ := most(force)
+		if b.bolted() {
+			return b.footWords(foot) + ", at " + boltWords(poses[foot], worst.At)
+		}
+		return b.footWords(foot)
 	}), nil
 }

@@ -144,7 +144,7 @@ func (b *Bracket) throughUse(x underLoad, t *through, yield float64) (most PinUs
 	_, push := x.frame.AtEnd(x.res, t.Part, t.End)
 	for i := range t.in {
 		in := &t.in[i]
-		one := PinUse{At: in.name}
+		one := PinUse{Use: Use{At: in.name}}
 		switch q := &parts[in.part]; {
 		case i > 0 && t.Socket < 0: // an ear carries what the frame gives it
 			_, ear := x.frame.AtEnd(x.res, in.part, 1)

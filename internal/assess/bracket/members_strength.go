@@ -30,7 +30,15 @@ func (r *Result) membersStrength(b *Bracket) {
 			load.Why = err.Error()
 		}
 	}
-	for _, u := range []useOf{
+	for _, u := range b.memberUses() {
+		r.screened(b, u, &load, at)
+	}
+}
+
+// memberUses are the strengths that are looked at of a mount of several members.
+func (b *Bracket) memberUses() []useOf {
+	s := &b.Strength
+	return []useOf{
 		{finding.BracketBending, "members", &s.Leg.Use, b.membersScreen, "take a larger section, or a shorter way from pad to rail"},
 		{finding.BracketStruts, "buckling of its members", &s.Struts.Use, b.strutsScreen, "take a larger section, or a shorter member"},
 		{finding.BracketWeld, "welds", &s.Weld.Use, b.jointsScreen, "make the weld larger, all round, or the section larger"},
@@ -38,8 +46,6 @@ func (r *Result) membersStrength(b *Bracket) {
 		{finding.BracketPin, "through bolt", &s.Pin.Use, b.pinScreen, "take a larger bolt or thicker ears, or more metal round its holes"},
 		{finding.PadPlateBending, "pad plate", &s.PadPlate.Use, b.perchScreen, "take a thicker pad plate, or bring what is bolted to it nearer to what carries it"},
 		{finding.RailPlateBending, "rail plates", &s.RailPlate.Use, b.feetPlatesScreen, "take thicker rail plates, or bring their bolts nearer to the tube"},
-	} {
-		r.screened(b, u, &load, at)
 	}
 }
 

@@ -150,7 +150,11 @@ func (b *Bracket) perchScreen(at r3.Vec) (screen, error) {
 	if stud {
 		rests = "an isolator with one stud in the middle of the pad plate"
 	}
-	return u.plateScreen(rests, true, true, func(force r3.Vec) (worst geombracket.PlateBending, err error) {
+	where := u.atBolt(pose)
+	if stud {
+		where = func(r3.Vec) string { return "" }
+	}
+	return u.named(u.plateScreen(rests, true, true, func(force r3.Vec) (worst geombracket.PlateBending, err error) {
 		for k, q := range acts {
 			load := geombracket.Load{Force: pose.OwnDir(force), At: q}
 			if stud {
@@ -166,7 +170,7 @@ func (b *Bracket) perchScreen(at r3.Vec) (screen, error) {
 			}
 		}
 		return worst, nil
-	}), nil
+	}), where), nil
 }
 
 // carriers are the pad's plate with each of what carries it, and the least width of

@@ -16,7 +16,6 @@ import (
 type PinUse struct {
 	Use
 	Tighten  geombracket.Tightening
-	At       string  // which ear, member or socket
 	Across   float64 // on that ear or on one wall, square to the bolt, N
 	Along    float64 // along the bolt, N
 	NetUsed  float64 // of that part beside its hole, 1 is its yield
@@ -149,7 +148,7 @@ func (b *Bracket) pinScreen(at r3.Vec) (screen, error) {
 				if err != nil {
 					return most, err
 				}
-				one := PinUse{At: p.Name, Across: across, Along: along, NetUsed: across / net / yield, BoltUsed: got.Governs}
+				one := PinUse{Use: Use{At: p.Name}, Across: across, Along: along, NetUsed: across / net / yield, BoltUsed: got.Governs}
 				if max(one.NetUsed, one.BoltUsed) >= max(most.NetUsed, most.BoltUsed) {
 					most = one
 				}

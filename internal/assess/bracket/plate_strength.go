@@ -32,6 +32,21 @@ func (u *PlateUse) plateScreen(rests string, adds, even bool, bending func(force
 	}
 }
 
+// named is a screen that also says where, of the force that governs.
+func (u *PlateUse) named(s screen, where func(force r3.Vec) string) screen {
+	keep := s.keep
+	s.keep = func(force r3.Vec) {
+		keep(force)
+		u.At = where(force)
+	}
+	return s
+}
+
+// atBolt says at which bolt of a plate it is bent most.
+func (u *PlateUse) atBolt(pose geom.Pose) func(force r3.Vec) string {
+	return func(r3.Vec) string { return "at " + boltWords(pose, u.Bending.At) }
+}
+
 // endPlate is the plate at one end as it is bent, or what is missing of it.
 func (b *Bracket) endPlate(end string, s project.LegPlate, pose geom.Pose, middle float64) (geombracket.EndPlate, error) {
 	return b.plateOn(end, s, middle, geombracket.OnFace(pose, b.Cut.Outline(end == "rail", around/4)), b.Leg.Shape.Kind)
@@ -83,7 +98,8 @@ func (b *Bracket) railPlateScreen(at r3.Vec) (screen, error) {
 		return screen{}, err
 	}
 	place, room := pose.Own(at), []geombracket.BoltShare{}
-	return b.Strength.RailPlate.plateScreen("a rail that backs the plate wherever it is pressed on", true, false,
+	u := &b.Strength.RailPlate
+	return u.named(u.plateScreen("a rail that backs the plate wherever it is pressed on", true, false,
 		func(force r3.Vec) (worst geombracket.PlateBending, err error) {
 			if room, err = bolts.Share(room[:0], geombracket.Load{Force: pose.OwnDir(force), At: place}); err != nil {
 				return worst, err
@@ -92,7 +108,7 @@ func (b *Bracket) railPlateScreen(at r3.Vec) (screen, error) {
 				worst = bentMore(worst, places[i].Under(max(0, s.Tension)), i == 0)
 			}
 			return worst, nil
-		}), nil
+		}), u.atBolt(pose)), nil
 }
 
 // bentMore is the second of two bendings if it is the first to be looked at, or
@@ -196,7 +212,7 @@ func (b *Bracket) padPlateScreen(at r3.Vec) (screen, error) {
 	}
 	bolts, places, err := b.boltPlaces("pad", s, plate)
 	room := []geombracket.BoltShare{}
-	return u.plateScreen("an isolator bolted to the pad plate as the file has its bolts", true, true,
+	return u.named(u.plateScreen("an isolator bolted to the pad plate as the file has its bolts", true, true,
 		func(force r3.Vec) (worst geombracket.PlateBending, err error) {
 			for k, p := range acts {
 				// Pulled or pressed: the isolator's foot bears about them.
@@ -208,7 +224,7 @@ func (b *Bracket) padPlateScreen(at r3.Vec) (screen, error) {
 				}
 			}
 			return worst, nil
-		}), err
+		}), u.atBolt(pose)), err
 }
 
 // studPull is a load on a plate's middle: the force square to it, and its moment

@@ -130,12 +130,13 @@ func (b *Bracket) sleeveBoltsScreen(at r3.Vec) (screen, error) {
 	if err != nil {
 		return screen{}, err
 	}
+	h.named = b.boltNamed(nil)
 	check := func(force r3.Vec) (boltLoad, error) {
 		return b.worstAtFeet(force, at, poses, func(f *Foot, pose geom.Pose, load geombracket.Load) (boltLoad, error) {
 			p := &b.Members.Solved.Parts[f.Part]
 			shear, tension := sleeveBolt(p, f, load, flatOf(pose, p.Cut.Axis))
 			got, err := h.bolt.Check(shear, tension)
-			return boltLoad{got, shear, tension}, err
+			return boltLoad{check: got, shear: shear, tension: tension}, err
 		})
 	}
 	return h.screen(append(b.rests(), "its sleeves welded all round on both sides of the tube; those welds, and the tube beside their holes, are not judged",

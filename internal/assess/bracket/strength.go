@@ -34,28 +34,32 @@ type Use struct {
 	Begun bool
 	Of    finding.Number // 1 is all of it
 	Case  string         // the load case that governs
+	At    string         // where, in words; "" where there is one place
 	rests []string
+}
+
+// governs says in which case most is used, and where.
+func (u *Use) governs() string {
+	if u.At != "" {
+		return "Governed by " + u.Case + ": " + u.At + ". "
+	}
+	return "Governed by " + u.Case + ". "
 }
 
 // LegUse is the tube: axial, bending and torsion together against its yield.
 type LegUse struct {
 	Use
 	Stress section.MemberStress // in that case
-	At     string               // at its foot, or at its pad
 }
 
-// StrutUse is the member that is nearest to buckling.
-type StrutUse struct {
-	Use
-	At string // which member
-}
+// StrutUse is the member that is nearest to buckling: At says which.
+type StrutUse struct{ Use }
 
 // WeldUse is the weld group as lines.
 type WeldUse struct {
 	Use
 	Line    geombracket.WeldLine // at the foot
 	Stress  geombracket.WeldStress
-	At      string  // at its foot, or at its pad
 	Counted float64 // leg of the fillet that counts, mm
 	ByWall  bool    // the tube's wall beside the weld governs
 }
@@ -168,7 +172,7 @@ func (r *Result) useFinding(b *Bracket, id, title string, u Use, more string) fi
 	}
 	f.Assumes = append(f.Assumes, u.rests...)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
-		governs := "Governed by " + u.Case + ". "
+		governs := u.governs()
 		unsure := "The spring rates are estimates, and how the mounts share the load with them: measure the rates, or "
 		if b.ready.mount.Corner != "" || b.ready.mount.Support() {
 			unsure = "It keeps its limit by less than the ± of what it rests on: measure that more closely, or "

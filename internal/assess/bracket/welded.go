@@ -87,8 +87,8 @@ func (r *Result) weldedFinding(b *Bracket) {
 	}
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{
-			finding.OK:   "Governed by " + u.Case + ". " + engineers,
-			finding.Over: "Governed by " + u.Case + ". Too weak: it does not carry what it has to. " + engineers,
+			finding.OK:   u.governs() + engineers,
+			finding.Over: u.governs() + "Too weak: it does not carry what it has to. " + engineers,
 		}
 	})
 	r.Findings = append(r.Findings, f)

@@ -20,6 +20,7 @@ type EndPlate struct {
 
 // PlateBending is what one force does to an EndPlate.
 type PlateBending struct {
+	At          r2.Vec
 	Force       float64 // N, square to the plate, size
 	Limit       float64 // N, with which the plate bends through; 0 where it cannot
 	Arm         float64 // from the tube to the force, mm; 0 inside the tube
@@ -70,7 +71,7 @@ func (p EndPlate) Bend(at r2.Vec, force float64, others []r2.Vec) (PlateBending,
 	if !geom.LoadOK(force) || !geom.Finite(at.X, at.Y) || r2.Norm(at) > geom.LimitLength {
 		return PlateBending{}, p.bad("the force or its place is not a usable number")
 	}
-	b := PlateBending{Force: math.Abs(force)}
+	b := PlateBending{At: at, Force: math.Abs(force)}
 	if inside(at, p.Tube) {
 		b.Inside = true
 		if !p.Solid {
@@ -174,7 +175,7 @@ func (p EndPlate) Strip(at r2.Vec, pull float64) (PlateBending, error) {
 	if p.off(at) {
 		return PlateBending{}, p.standsOff()
 	}
-	b := PlateBending{Force: math.Abs(pull), Width: 1}
+	b := PlateBending{At: at, Force: math.Abs(pull), Width: 1}
 	b.Arm = math.Max(0, math.Min(math.Min(at.X-p.Low.X, p.High.X-at.X), math.Min(at.Y-p.Low.Y, p.High.Y-at.Y)))
 	b.Utilisation = b.Force * b.Arm / p.hinge()
 	if b.Arm > geom.Tiny {
