@@ -5,19 +5,16 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"strings"
 	"testing"
 
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	"fitup/internal/geom/rigid"
-	"fitup/internal/geom/seat"
 	"fitup/internal/project"
 	"fitup/internal/uncertain"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -184,141 +181,6 @@ func (s *scene) by(n uncertain.Number, source int) float64 {
 	return n.Of(id) * s.reads.Source(id).U
 }
 
-// dense is the same fit by another method: all observations with their whole covariance in
-// one dense system, the places of both ends of the shafts as unknowns that were observed.
-// It returns the slopes of the powertrain and of both shafts, and their standard
-// uncertainties.
-func (s *scene) dense(t *testing.T) (slopes, u [3]float64) {
-	t.Helper()
-	type row struct {
-		of    func(p geom.Pose, ends [2]r3.Vec, rails map[string]r3.Vec, own map[string]r3.Vec) float64
-		value uncertain.Number
-	}
-	var rows []row
-	own := map[string]r3.Vec{}
-	for _, m := range marks {
-		own["point."+m.name] = m.own
-	}
-	for _, l := range s.lines {
-		rows = append(rows, row{func(p geom.Pose, _ [2]r3.Vec, rails, own map[string]r3.Vec) float64 {
-			d := r3.Sub(p.Point(own[l.To]), rails[l.From])
-			if l.As == project.HeightLine {
-				return d.Z
-			}
-			return r3.Norm(d)
-		}, l.Value.Number})
-	}
-	for i, x := range s.readings {
-		rows = append(rows, row{func(p geom.Pose, ends [2]r3.Vec, _, _ map[string]r3.Vec) float64 {
-			return [3]float64{p.Slope().Rad(), falls(p.Point(output), ends[0]), falls(ends[0], ends[1])}[i]
-		}, x.Value.Number})
-	}
-	for k, path := range []string{"point.bearing", "point.pinion"} {
-		for axis := range 3 {
-			rows = append(rows, row{func(_ geom.Pose, ends [2]r3.Vec, _, _ map[string]r3.Vec) float64 {
-				return coordinate(ends[k], axis)
-			}, s.places[path][axis].Number})
-		}
-	}
-	// Errors: of each value by its sources, of rails by theirs, of marks their own.
-	const unknowns, sources = 12, 200
-	x := make([]float64, unknowns)
-	start := []float64{s.is.At.X, s.is.At.Y, s.is.At.Z, s.is.Heading().Rad(), s.is.Slope().Rad(), s.is.Roll().Rad()}
-	copy(x, start)
-	copy(x[6:], flat(truth["point.bearing"]))
-	copy(x[9:], flat(truth["point.pinion"]))
-	at := func(x []float64) (geom.Pose, [2]r3.Vec) {
-		p := geom.Orient(geom.Angle(x[4]), geom.Angle(x[3]), geom.Angle(x[5]), r3.Vec{X: x[0], Y: x[1], Z: x[2]})
-		return p, [2]r3.Vec{{X: x[6], Y: x[7], Z: x[8]}, {X: x[9], Y: x[10], Z: x[11]}}
-	}
-	rails := map[string]r3.Vec{}
-	for path, c := range s.places {
-		rails[path] = finding.PlaceOf(c)
-	}
-	n := len(rows)
-	var inverse mat.Dense
-	for range 4 {
-		p, ends := at(x)
-		a, l, b := mat.NewDense(n, unknowns, nil), mat.NewVecDense(n, nil), mat.NewDense(n, sources+12, nil)
-		for i, r := range rows {
-			now := r.of(p, ends, rails, own)
-			l.SetVec(i, r.value.V-now)
-			for u := range unknowns {
-				step := 1e-3
-				if u >= 3 && u < 6 {
-					step = 1e-6
-				}
-				y := slices.Clone(x)
-				y[u] += step
-				q, e := at(y)
-				a.Set(i, u, (r.of(q, e, rails, own)-now)/step)
-			}
-			for id := range sources {
-				if id < s.reads.Len() {
-					b.Set(i, id, s.by(r.value, id))
-				}
-			}
-			for path, c := range s.places {
-				if path != "point.rail_l" && path != "point.rail_r" {
-					continue
-				}
-				for axis := range 3 {
-					moved := map[string]r3.Vec{}
-					for k, v := range rails {
-						moved[k] = v
-					}
-					moved[path] = r3.Add(rails[path], axisOf(axis, 1e-3))
-					by := (r.of(p, ends, moved, own) - now) / 1e-3
-					for id := range s.reads.Len() {
-						b.Set(i, id, b.At(i, id)-by*s.by(c[axis].Number, id))
-					}
-				}
-			}
-			for k, m := range marks {
-				for axis := range 3 {
-					moved := map[string]r3.Vec{}
-					for k, v := range own {
-						moved[k] = v
-					}
-					moved["point."+m.name] = r3.Add(m.own, axisOf(axis, 1e-3))
-					b.Set(i, sources+3*k+axis, (r.of(p, ends, rails, moved)-now)/1e-3*0.2/math.Sqrt(3))
-				}
-			}
-		}
-		var c, ci, atc, nn, right mat.Dense
-		c.Mul(b, b.T())
-		require.NoError(t, ci.Inverse(&c))
-		atc.Mul(a.T(), &ci)
-		nn.Mul(&atc, a)
-		require.NoError(t, inverse.Inverse(&nn))
-		right.Mul(&atc, l)
-		var dx mat.Dense
-		dx.Mul(&inverse, &right)
-		for u := range x {
-			x[u] += dx.At(u, 0)
-		}
-	}
-	say := func(x []float64) [3]float64 {
-		p, e := at(x)
-		return [3]float64{p.Slope().Rad(), falls(p.Point(output), e[0]), falls(e[0], e[1])}
-	}
-	slopes = say(x)
-	for k := range u {
-		g := mat.NewVecDense(unknowns, nil)
-		for j := range x {
-			y := slices.Clone(x)
-			step := 1e-3
-			if j >= 3 && j < 6 {
-				step = 1e-6
-			}
-			y[j] += step
-			g.SetVec(j, (say(y)[k]-slopes[k])/step)
-		}
-		u[k] = math.Sqrt(mat.Inner(g, &inverse, g))
-	}
-	return slopes, u
-}
-
 func coordinate(v r3.Vec, axis int) float64 { return [3]float64{v.X, v.Y, v.Z}[axis] }
 func axisOf(axis int, by float64) r3.Vec {
 	return [3]r3.Vec{{X: by}, {Y: by}, {Z: by}}[axis]
@@ -376,40 +238,6 @@ func TestTheFitIsThatOfAllCovariances(t *testing.T) {
 		}
 	}
 	assert.Greater(t, held, 9)
-}
-
-// What is said of the slopes holds by simulation (JCGM 101:2008): all that was measured is
-// drawn anew by its own errors, and the slopes found scatter as their ± says.
-func TestTheFitAgainstMonteCarlo(t *testing.T) {
-	const n = 150
-	s := newScene(t, 3).taped(t).read(t)
-	said := s.taken(Of(s.input()))
-	dice := rand.New(rand.NewPCG(8, 101))
-	is := map[string]float64{"powertrain": s.readings[0].Value.V, "shaft 1": s.readings[1].Value.V, "shaft 2": s.readings[2].Value.V}
-	sum, square, held, all := map[string]float64{}, map[string]float64{}, map[string]int{}, 0
-	for range n {
-		p := Of(s.drawn(dice).input())
-		if p.Why != "" || len(p.Suspects) > 0 {
-			continue // about one in a hundred, by chance
-		}
-		all++
-		for target, v := range s.taken(p) {
-			d := v.V - is[target]
-			sum[target] += d
-			square[target] += d * d
-			if math.Abs(d) <= v.Expanded() {
-				held[target]++
-			}
-		}
-	}
-	require.Greater(t, all, n*9/10)
-	for target, n := range said {
-		u := math.Sqrt(square[target] / float64(all))
-		// The marks' own errors, which are not drawn, are in what is said.
-		assert.InDelta(t, 1, u/n.U(), 0.2, "%s scatters by %.4f deg, said %.4f", target, u/deg, n.U()/deg)
-		assert.Less(t, math.Abs(sum[target])/float64(all), 0.3*n.U(), target)
-		assert.GreaterOrEqual(t, float64(held[target]), 0.9*float64(all), target)
-	}
 }
 
 // Where nothing checks a reading it stays what it was, value and ±, to the last bit: with no
@@ -564,96 +392,5 @@ func TestAShaftThatWasNotRead(t *testing.T) {
 		both := x.Level.U() * alone / math.Hypot(x.Level.U(), alone)
 		assert.InDelta(t, u[k], both, 0.1*u[k], "the gauge's zero, which several share, is all that is between them")
 		assert.Equal(t, project.Hung, x.As.After)
-	}
-}
-
-// seated gives the scene its mounts, and a plan from which it hangs elsewhere.
-func (s *scene) seated(t *testing.T, off func(p *seat.Placement)) (in Input, planned seat.Placement) {
-	t.Helper()
-	in = s.input()
-	in.Supports = finding.Maybe[seat.Supports]{V: seat.Supports{LeftFront: r3.Vec{Y: -250, Z: -50}, RightFront: r3.Vec{Y: 250, Z: -50}, Rear: r3.Vec{X: 1200, Z: -100}}, Known: true}
-	planned = in.Supports.V.Placement(s.is)
-	off(&planned)
-	return in, planned
-}
-
-// How it hangs against the plan is said by each row that it is moved by, in mm and degrees
-// with its ±, the right way round; a caution only where findings come out otherwise.
-func TestAsMeasuredAgainstPlanned(t *testing.T) {
-	s := newScene(t, 0.5).taped(t).read(t)
-	none := func(seat.Placement) []string { return nil }
-	for _, c := range []struct {
-		off   func(p *seat.Placement)
-		says  []string
-		value float64
-	}{
-		{func(*seat.Placement) {}, []string{"where it is planned to"}, 0},
-		{func(p *seat.Placement) { p.Rear += 6 }, []string{"6.0 ± ", " mm lower at the rear mount", "° more down to the rear"}, 6},
-		{func(p *seat.Placement) { p.LeftFront -= 7 }, []string{"7.0 ± ", "higher at the left front mount"}, 7},
-		{func(p *seat.Placement) { p.RightFront += 7 }, []string{"lower at the right front mount"}, 7},
-		{func(p *seat.Placement) { p.Setback -= 9 }, []string{"9.0 ± ", "farther back"}, 9},
-		{func(p *seat.Placement) { p.Offset += 9 }, []string{"9.0 ± ", "farther left"}, 9},
-		{func(p *seat.Placement) { p.Heading += geom.Deg }, []string{"1.00 ± ", "° with its rear to the left"}, 0},
-	} {
-		in, planned := s.seated(t, c.off)
-		p := Of(in)
-		f, ok := p.PlacedFinding(finding.Maybe[seat.Placement]{V: planned, Known: true}, none)
-		require.True(t, ok)
-		assert.Equal(t, finding.OK, f.Status)
-		assert.False(t, f.HasLimit, "the plan is no limit")
-		for _, says := range c.says {
-			assert.Contains(t, f.Advice(), says)
-		}
-		assert.InDelta(t, c.value, f.Value, 0.01)
-		assert.Greater(t, f.Uncertainty, 0.1)
-		says, beyond := p.Apart(planned)
-		assert.Equal(t, !strings.Contains(f.Advice(), "where it is planned to"), beyond, says)
-
-		f, _ = p.PlacedFinding(finding.Maybe[seat.Placement]{V: planned, Known: true}, func(is seat.Placement) []string {
-			assert.InDelta(t, in.Supports.V.Placement(s.is).Rear, is.Rear, 0.01)
-			return []string{"rear joint 1, largest angle over limit"}
-		})
-		assert.Equal(t, beyond, f.Status == finding.Tight)
-	}
-	in, planned := s.seated(t, func(*seat.Placement) {})
-	in.Lines = nil
-	_, ok := Of(in).PlacedFinding(finding.Maybe[seat.Placement]{V: planned, Known: true}, none)
-	assert.False(t, ok)
-	in, planned = s.seated(t, func(p *seat.Placement) { p.Rear += 6 })
-	in.Lines = in.Lines[:1] // one height and the gauge: no front mount, for it may lean
-	f, _ := Of(in).PlacedFinding(finding.Maybe[seat.Placement]{V: planned, Known: true}, none)
-	assert.Contains(t, f.Advice(), "more down to the rear")
-	assert.Contains(t, f.Advice(), "lower at the rear mount")
-	assert.NotContains(t, f.Advice(), "front mount")
-}
-
-// What is said of each row holds by simulation (JCGM 101:2008).
-func TestRowsAgainstMonteCarlo(t *testing.T) {
-	const n = 100
-	s := newScene(t, 0.5).taped(t).read(t)
-	dice := rand.New(rand.NewPCG(9, 101))
-	held, all, square := map[string]int{}, 0, map[string]float64{}
-	var u map[string]float64
-	for range n {
-		in, planned := s.drawn(dice).seated(t, func(*seat.Placement) {})
-		p := Of(in)
-		if p.Why != "" || len(p.Suspects) > 0 {
-			continue
-		}
-		all++
-		u = map[string]float64{}
-		for _, o := range p.Against(planned) {
-			if !o.Beyond() {
-				held[o.Name]++
-			}
-			square[o.Name] += o.By.V * o.By.V
-			u[o.Name] = o.By.U()
-		}
-	}
-	require.Greater(t, all, n*9/10)
-	require.Len(t, u, 7)
-	for name, u := range u {
-		assert.GreaterOrEqual(t, float64(held[name]), 0.88*float64(all), name)
-		assert.InDelta(t, 1, math.Sqrt(square[name]/float64(all))/u, 0.25, name)
 	}
 }
