@@ -224,9 +224,11 @@ func ofRoom(table, id string) bool {
 	case "chassis":
 		return true
 	case "steering":
-		return finding.IsExhaust(id) || finding.IsBeside(id) || finding.Matches(finding.Clearance("steering")+".**", id) || id == finding.Clearance("steering")
+		return finding.IsExhaust(id) || finding.IsBeside(id) || finding.IsTied(id) || finding.Matches(finding.Clearance("steering")+".**", id) || id == finding.Clearance("steering")
 	case "exhaust":
 		return finding.IsExhaust(id)
+	case "torque_link", "roll_stop":
+		return finding.IsTied(id) || finding.IsExhaust(id)
 	case "line":
 		return finding.IsMoving(id)
 	}

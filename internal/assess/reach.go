@@ -191,7 +191,7 @@ func (r reach) has(f *Finding, part Which, b *project.Build) bool {
 	case r.parts&part == 0:
 		return false
 	case r.piece != "" && part&(OfRoom|OfMoving) != 0:
-		return f.ID == r.piece || finding.IsBeside(f.ID) || finding.IsExhaust(f.ID) || strings.HasPrefix(f.ID, r.piece+".")
+		return f.ID == r.piece || finding.IsBeside(f.ID) || finding.IsExhaust(f.ID) || finding.IsTied(f.ID) || strings.HasPrefix(f.ID, r.piece+".")
 	case r.line != "" && part&(OfLines|OfTravel) != 0:
 		return strings.HasPrefix(f.ID, "line."+r.line+".")
 	case r.mount != "" && part&OfLegs != 0:

@@ -238,6 +238,52 @@ rate_along = "<110 ± 8 N/mm>"
 holds = "bonded only"
 `
 
+// tiedDown is the same with a torque link, a roll stop, an adapter plate and what they could
+// come near.
+const tiedDown = weighing + `
+[[powertrain.part]]
+name = "block"
+from = [-100, -200, 0]
+to = [300, 200, "<340 ± 2 mm>"]
+[mount.rear.adapter]
+bosses = [["<1150 ± 1 mm>", -50, 0], [1250, "<-50 ± 1 mm>", 0], [1250, 50, 0], ["<1150 ± 1 mm>", 50, 0]]
+facing = "down"
+thickness = "<12 ± 0.2 mm>"
+edge = "<22 ± 0.5 mm>"
+hole = 11
+[mount.rear.adapter.bolts]
+thread = "M10"
+class = "8.8"
+[torque_link.upper]
+on = ["<50 ± 1 mm>", 0, "<400 ± 1 mm>"]
+to = ["<50 ± 1.5 mm>", "<350 ± 1.5 mm>", 400]
+rate = "<300 ± 15 N/mm>"
+rating = "9 kN"
+diameter = "<20 ± 0.3 mm>"
+eye = "<44 ± 0.5 mm>"
+[roll_stop.left]
+at = [200, -300, "<50 ± 1 mm>"]
+play = "<40 ± 1 mm>"
+back = "<60 ± 1 mm>"
+rate = "<2000 ± 100 N/mm>"
+rating = "15 kN"
+diameter = "<40 ± 0.5 mm>"
+height = "<30 ± 0.5 mm>"
+[[chassis]]
+name = "brake line"
+from = ["<88 ± 2 mm>", 150, 300]
+to = ["<88 ± 2 mm>", 150, 700]
+radius = "<3 ± 0.2 mm>"
+[[chassis]]
+name = "box"
+from = ["<260 ± 2 mm>", -330, 60]
+to = [400, -250, 130]
+[[chassis]]
+name = "pan"
+from = [1100, -100, -90]
+to = [1300, 100, "<-60 ± 2 mm>"]
+`
+
 // shaking is the same with what a powertrain's swinging on its mounts takes besides: how
 // hard it is to turn, how far rubber stiffens when it shakes, and how fast it turns.
 func shaking() string {
@@ -648,6 +694,7 @@ func plannedKinds() []*asTyped {
 		braced,
 		ofMarked("rails", carrying, OfRails, finding.RailTrade),
 		ofMarked("room and exhaust", between, OfRoom, finding.ClearTrade),
+		ofMarked("links and stops", tiedDown, OfRoom|OfLoads, finding.ClearTrade),
 		steered,
 		ofMarked("pick-ups", onPickups(), OfPickups, finding.PickupTrade),
 		allRound,

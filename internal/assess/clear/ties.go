@@ -206,7 +206,7 @@ func (r *room) tiesUnseen() (out []string) {
 
 // judgeTies says of each link and stop what room it has, wherever the powertrain can stand.
 func (r *room) judgeTies() {
-	if r.in.Piece != "" || len(r.ties) == 0 {
+	if len(r.ties) == 0 {
 		return
 	}
 	placed := r.tied()
@@ -226,7 +226,7 @@ func (r *room) judgeTies() {
 			r.leastOfTie(&x, &placed[p])
 		}
 		r.sayTie(t, x)
-		if len(r.in.Lines) > 0 {
+		if len(r.in.Lines) > 0 && r.in.Piece == "" {
 			r.tieMoving(t, placed, p)
 		}
 	}

@@ -111,6 +111,9 @@ func TorqueLinkLoad(link string) string { return fill(torqueLinkLoadID, link) }
 // TorqueLinkRoom is the id of the room round a torque link.
 func TorqueLinkRoom(link string) string { return fill(torqueLinkRoomID, link) }
 
+// IsTied reports whether an id is that of the room round a torque link or a roll stop.
+func IsTied(id string) bool { return Matches(torqueLinkRoomID, id) || Matches(rollStopRoomID, id) }
+
 // TorqueLinkMoving is the id of the room of a torque link to shafts and axles.
 func TorqueLinkMoving(link string) string { return fill(torqueLinkMovesID, link) }
 
