@@ -137,11 +137,14 @@ func jointEnd(b *project.Build, l *project.Line, n int) (at hung.End, rides, ok 
 		if !output.Known {
 			output = b.Powertrain.Output
 		}
-		return hung.End{Own: output.At}, false, output.Known
+		return hung.End{Own: l.BehindSpacer(output.At, l.OutputDir())}, false, output.Known
 	}
 	point := l.Joint(n).At
 	if n == l.JointCount()-1 && l.Pinion.At.Known {
 		point = l.Pinion.At
+		if l.Pinion.Spacer.Or(0) > 0 { // it is not the joint that was measured
+			return hung.End{}, true, false
+		}
 	}
 	return hung.End{Path: point.Ref}, true, point.Known && point.Ref != ""
 }

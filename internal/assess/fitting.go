@@ -41,7 +41,7 @@ func (a *Assessment) After(moves []project.Move, which Which) (*Assessment, erro
 	if err != nil {
 		return nil, err
 	}
-	return a.ready.with(b).at(b, which.whole()), nil
+	return a.ready.with(b, moves).at(b, which.whole()), nil
 }
 
 // Given is the build as its file has it, of an assessment that waits for its survey.

@@ -156,20 +156,38 @@ func (p *Prepared) At(moves []project.Move, which Which) (*Assessment, error) {
 	if err != nil {
 		return nil, err
 	}
-	return p.with(b).at(b, which.whole()), nil
+	return p.with(b, moves).at(b, which.whole()), nil
 }
 
 // with is p for a build that differs from the one it was prepared for by moves:
 // lines with parts of their own that were moved, or with readings that those
-// took away, are prepared anew.
-func (p *Prepared) with(b *project.Build) *Prepared {
+// took away, are prepared anew. The axle of any other line goes as before.
+func (p *Prepared) with(b *project.Build, moves []project.Move) *Prepared {
 	if len(b.Readings) == len(p.Build.Readings) && sameLines(b, p.Build) {
 		return p
 	}
 	q := *p
 	q.prepareLines(b)
-	q.prepareTravel(b)
+	for i := range b.Lines {
+		if l := b.Lines[i].Name; slices.ContainsFunc(moves, func(m project.Move) bool { return m.Of.Line() == l }) {
+			q.prepareTravelOf(b, l)
+		}
+	}
+	if otherStraps(b, p.Build) && len(b.Pickups) > 0 {
+		q.pickups = pickupsOf(b, p.pickups)
+		q.loadCorners()
+		q.room = clear.Prepare(b, p.rates, q.fixedBodies()...)
+	}
 	return &q
+}
+
+// otherStraps reports whether a line has other straps, which end the droop of its axle.
+func otherStraps(b, c *project.Build) bool {
+	return slices.ContainsFunc(b.Lines, func(l project.Line) bool {
+		return !slices.ContainsFunc(c.Lines, func(m project.Line) bool {
+			return l.Name == m.Name && slices.EqualFunc(l.Suspension.Strap, m.Suspension.Strap, func(x, y project.Strap) bool { return x.Length.V() == y.Length.V() })
+		})
+	})
 }
 
 func sameLines(b, c *project.Build) bool {

@@ -17,7 +17,7 @@ type Find struct {
 // FindMove is one thing that may move, how far and in which steps. Its numbers are texts:
 // what they are measured in follows from what is moved.
 type FindMove struct {
-	Of    string   `toml:"of" doc:"what may move: placement.rear, line.rear.pinion.slope, line.rear.joint.2.at.height, line.rear.shaft.1.yoke_offset" need:"yes" offers:"movables"`
+	Of    string   `toml:"of" doc:"what may move: placement.rear, line.rear.pinion.slope, line.rear.joint.2.at.height, line.rear.shaft.1.yoke_offset, line.rear.pinion.spacer, line.rear.shaft.1.slip_closed for the shaft's length, line.front.suspension.strap.1.length" need:"yes" offers:"movables"`
 	Range []string `toml:"range" doc:"between which two values, the smaller first: -300 mm, -270 mm" need:"yes"`
 	Step  string   `toml:"step" doc:"the step that can be made: 1 mm, 1/16 in, a wedge as sold, a tooth of a spline" need:"yes"`
 	Work  MoveWork `toml:"work" doc:"what moving it takes: turn, shim, wedge, bolt or cut; by what it is when left out"`
@@ -75,6 +75,9 @@ func (b *Build) SpanOf(m FindMove) (Span, error) {
 	}
 	if s.From > s.To {
 		return s, fmt.Errorf("%s: its range runs backwards, from %s to %s; the smaller value comes first", m.Of, Printable(m.Range[0]), Printable(m.Range[1]))
+	}
+	if s.From < 0 && s.Of.atLeastNothing() {
+		return s, fmt.Errorf("%s: its range begins at %s, and it cannot be below 0; begin it at 0 at least", m.Of, Printable(m.Range[0]))
 	}
 	if s.Step, err = quantity.Parse(sizeOf(s.Of.Kind()), m.Step, b.Units); err != nil {
 		return s, fmt.Errorf("%s: step: %w", m.Of, err)

@@ -5,7 +5,10 @@ import (
 	"fmt"
 	"strconv"
 
+	"fitup/internal/geom"
 	"fitup/internal/project/quantity"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Line is one driveline, from the gearbox or transfer case to an axle. With
@@ -15,6 +18,7 @@ type Line struct {
 	Toward      Way                 `toml:"toward" doc:"which way it runs: rear, or front for a front axle"`
 	Output      Point               `toml:"output" doc:"centre of its first joint, powertrain's own frame; the powertrain's output when left out"`
 	OutputSlope quantity.SlopeQ     `toml:"output_slope" doc:"slope of its output against the crankshaft, when they are not parallel" how:"Gauge on the output flange and on the crankshaft line: the difference." from:"the crankshaft line"`
+	OutSpacer   quantity.LengthQ    `toml:"output_spacer" doc:"thickness of the spacer between the output's flange and the shaft; output is its joint without it" min:"0" how:"Caliper over the spacer." from:"the flange"`
 	First       Axis                `toml:"first" doc:"the axis a line begins with, when it does not hang on the powertrain"`
 	Joints      []LineJoint         `toml:"joint" doc:"its joints, from the gearbox on"`
 	Shafts      []LineShaft         `toml:"shaft" doc:"its shafts, from the gearbox on"`
@@ -73,6 +77,7 @@ type LineShaft struct {
 // Pinion is the driven end of a line.
 type Pinion struct {
 	At      Point             `toml:"at" doc:"centre of the joint at the pinion" need:"yes"`
+	Spacer  quantity.LengthQ  `toml:"spacer" doc:"thickness of the spacer between the pinion's flange and the shaft; at is its joint without it" min:"0" how:"Caliper over the spacer." from:"the flange"`
 	Slope   quantity.SlopeQ   `toml:"slope" doc:"slope of the pinion axis: 4.8 deg down to the rear" how:"Gauge on the pinion flange, or on a machined face square to it." from:"level, vehicle at ride height on its wheels" need:"yes"`
 	Heading quantity.HeadingQ `toml:"heading" doc:"plan angle of the pinion axis; 0 deg when left out" how:"Plumb the joint centre and a point along the pinion to the floor." from:"the vehicle's centre line"`
 }
@@ -209,6 +214,30 @@ func (l Line) Shaft(i int) LineShaft {
 		return l.Shafts[i]
 	}
 	return LineShaft{}
+}
+
+// Ahead turns a rearward axis of the line into one that points from its driving end to its
+// driven one, and back.
+func (l *Line) Ahead(rearward r3.Vec) r3.Vec {
+	if l.Toward == TowardFront {
+		return r3.Scale(-1, rearward)
+	}
+	return rearward
+}
+
+// OutputDir is the rearward axis that the line begins with on the powertrain, whose own
+// frame it is in, a unit vector.
+func (l *Line) OutputDir() r3.Vec { return geom.Direction(geom.Angle(l.OutputSlope.Or(0)), 0) }
+
+// BehindSpacer is where the first joint is that would be at a place without the spacer
+// ahead of it, by the rearward axis there, a unit vector; in the frame of both, mm.
+func (l *Line) BehindSpacer(at, rearward r3.Vec) r3.Vec {
+	return r3.Add(at, r3.Scale(l.OutSpacer.Or(0), l.Ahead(rearward)))
+}
+
+// BeforeSpacer is the same of the last joint and the spacer between it and the pinion.
+func (l *Line) BeforeSpacer(at, rearward r3.Vec) r3.Vec {
+	return r3.Sub(at, r3.Scale(l.Pinion.Spacer.Or(0), l.Ahead(rearward)))
 }
 
 // DrivingTarget is the reading target for the axis the line begins with: the

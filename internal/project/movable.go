@@ -28,7 +28,11 @@ const (
 	ofPinion                // its slope: a wedge, or the housing turned
 	ofJointHeight           // a joint between two shafts goes where its carrier bearing goes
 	ofJointOffset
-	ofYokes // rear yoke of a shaft against its front yoke
+	ofYokes       // rear yoke of a shaft against its front yoke
+	ofOutSpacer   // between the output's flange and the shaft
+	ofSpacer      // between the pinion's flange and the shaft
+	ofShaftLength // of the last shaft: both ends of its slip joint
+	ofStrap       // a limiting strap
 )
 
 // Path is the movable's name.
@@ -60,6 +64,41 @@ func (m Movable) Yokes() int {
 	return 0
 }
 
+// Spacer reports whether it is a spacer at a flange, and whether at the pinion's.
+func (m Movable) Spacer() (is, pinion bool) {
+	return m.what == ofOutSpacer || m.what == ofSpacer, m.what == ofSpacer
+}
+
+// ShaftLength is the shaft, from 1, that it makes longer: joint to joint with its slip joint
+// home, and drawn out as much; 0 of anything else.
+func (m Movable) ShaftLength() int {
+	if m.what == ofShaftLength {
+		return m.n + 1
+	}
+	return 0
+}
+
+// Strap is the limiting strap, from 1, whose length it is; 0 of anything else.
+func (m Movable) Strap() int {
+	if m.what == ofStrap {
+		return m.n + 1
+	}
+	return 0
+}
+
+// atLeastNothing reports whether it is a length that cannot be below 0.
+func (m Movable) atLeastNothing() bool { return m.what >= ofOutSpacer }
+
+// MovesJoints reports whether a joint of its line goes elsewhere or its pinion is turned,
+// so that what was read of it then describes it no longer.
+func (m Movable) MovesJoints() bool {
+	switch m.what {
+	case ofPinion, ofJointHeight, ofJointOffset, ofOutSpacer, ofSpacer:
+		return true
+	}
+	return false
+}
+
 // Kind is what it is measured in.
 func (m Movable) Kind() quantity.Kind {
 	switch m.what {
@@ -76,7 +115,8 @@ func (m Movable) Kind() quantity.Kind {
 }
 
 // Movables lists what can be moved in this build: the rows of the placement,
-// and of each line its pinion, the bearings between its shafts and their yokes.
+// and of each line its pinion, the bearings between its shafts and their yokes, spacers at
+// its flanges, the length of the shaft with its slip joint, and limiting straps.
 func (b *Build) Movables() []Movable {
 	var out []Movable
 	for _, r := range PlacementRows() {
@@ -98,6 +138,12 @@ func (b *Build) Movables() []Movable {
 		}
 		for i := range joints - 1 {
 			add(ofYokes, i, "shaft."+strconv.Itoa(i+1)+".yoke_offset")
+		}
+		add(ofOutSpacer, 0, "output_spacer")
+		add(ofSpacer, 0, "pinion.spacer")
+		add(ofShaftLength, joints-2, "shaft."+strconv.Itoa(joints-1)+".slip_closed")
+		for i := range l.Suspension.Strap {
+			add(ofStrap, i, "suspension.strap."+strconv.Itoa(i+1)+".length")
 		}
 	}
 	return out
@@ -154,6 +200,16 @@ func (b *Build) Reads(m Movable) (float64, error) {
 				v = math.Pi / 2
 			}
 		}
+	case ofOutSpacer:
+		v, known = l.OutSpacer.Or(0), true // none where nothing is said
+	case ofSpacer:
+		v, known = l.Pinion.Spacer.Or(0), true
+	case ofShaftLength:
+		if v, known = l.Shaft(m.n).SlipClosed.Get(); known && !l.Shaft(m.n).SlipOpen.Known() {
+			return 0, fmt.Errorf("line.%s.shaft.%d.slip_open is not in the file yet", l.Name, m.n+1)
+		}
+	case ofStrap:
+		v, known = l.Suspension.Strap[m.n].Length.Get()
 	}
 	if !known {
 		return 0, fmt.Errorf("%s is not in the file yet", m.path)
@@ -272,6 +328,41 @@ func (b *Build) moveLine(m Move) error {
 		}
 		assured(&shafts[m.Of.n].YokeOffset, m.To)
 		l.Shafts = shafts
+	default:
+		return b.moveLength(l, m)
+	}
+	return nil
+}
+
+// moveLength writes a length of a line that is this build's own: no spacer is thinner than
+// nothing, no shaft and no strap shorter.
+func (b *Build) moveLength(l *Line, m Move) error {
+	if m.To < 0 {
+		return fmt.Errorf("%s cannot be below 0", m.Of.path)
+	}
+	switch m.Of.what {
+	case ofOutSpacer:
+		assured(&l.OutSpacer, m.To)
+		b.withoutReadings(l.ShaftTarget(1))
+	case ofSpacer:
+		assured(&l.Pinion.Spacer, m.To)
+		b.withoutReadings(l.ShaftTarget(l.JointCount() - 1))
+	case ofShaftLength:
+		if m.Of.n >= len(l.Shafts) || !l.Shafts[m.Of.n].SlipClosed.Known() || !l.Shafts[m.Of.n].SlipOpen.Known() {
+			return fmt.Errorf("line.%s.shaft.%d.slip_closed or slip_open is not in the file yet", l.Name, m.Of.n+1)
+		}
+		l.Shafts = slices.Clone(l.Shafts)
+		s := &l.Shafts[m.Of.n]
+		longer := m.To - s.SlipClosed.V()
+		assured(&s.SlipClosed, m.To)
+		assured(&s.SlipOpen, s.SlipOpen.V()+longer)
+	case ofStrap:
+		l.Suspension.Strap = slices.Clone(l.Suspension.Strap)
+		x := &l.Suspension.Strap[m.Of.n]
+		if apart := r3.Norm(r3.Sub(x.Axle.At, x.Chassis.At)); x.Axle.Known && x.Chassis.Known && m.To+x.Stretch.Or(0) < apart {
+			return fmt.Errorf("%s: the strap's eyes are %.1f mm apart at ride height", m.Of.path, apart)
+		}
+		assured(&x.Length, m.To)
 	}
 	return nil
 }

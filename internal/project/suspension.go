@@ -142,7 +142,7 @@ func (b *Build) Hung(l Line) bool {
 
 // propshaft reports whether the file says anything of a line's propshaft.
 func (b *Build) propshaft(l Line) bool {
-	return l.Output.Known || l.OutputSlope.Known() || l.First.Slope.Known() || l.First.Heading.Known() ||
+	return l.Output.Known || l.OutputSlope.Known() || l.OutSpacer.Known() || l.First.Slope.Known() || l.First.Heading.Known() ||
 		len(l.Joints) > 0 || len(l.Shafts) > 0 ||
 		l.Pinion.At.Known || l.Pinion.Slope.Known() || l.Pinion.Heading.Known() ||
 		b.readOf(l)

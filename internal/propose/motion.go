@@ -50,7 +50,7 @@ type kinematics struct {
 // lineKin is a line as far as it moves.
 type lineKin struct {
 	hangs  bool
-	output r3.Vec // own frame
+	output r3.Vec // own frame, without a spacer
 	along  bool   // its driving axis is the powertrain's own X axis
 	dir    r3.Vec // of that axis, own frame
 }
@@ -68,9 +68,8 @@ func newKinematics(p *Problem) *kinematics {
 		if !output.Known {
 			output = b.Powertrain.Output
 		}
-		slope := l.OutputSlope.Or(0)
-		k.lines = append(k.lines, lineKin{hangs: l.DrivingTarget() == project.TargetPowertrain, output: output.At, along: slope == 0,
-			dir: geom.Direction(geom.Angle(slope), 0)})
+		k.lines = append(k.lines, lineKin{hangs: l.DrivingTarget() == project.TargetPowertrain, output: output.At, along: l.OutputSlope.Or(0) == 0,
+			dir: l.OutputDir()})
 	}
 	for _, part := range b.Powertrain.Parts {
 		k.corners = append(k.corners, cornersOf(part)...)
@@ -100,6 +99,11 @@ func newKinematics(p *Problem) *kinematics {
 			if !math.IsInf(far, 1) && !math.IsNaN(far) {
 				k.spreads[i] += far / p.scale(d)
 			}
+		}
+	}
+	for i := range p.moves {
+		if p.moves[i].mov.Strap() > 0 { // nothing is argued across its lengths: they are gone through first
+			k.spreads[i] = math.Inf(1)
 		}
 	}
 	return k

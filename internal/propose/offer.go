@@ -31,6 +31,7 @@ func (o *Offer) Label(b *project.Build) string {
 		of = ", " + finding.Spoken(o.Of.Line()) + " line"
 	}
 	joint, aside := o.Of.Bearing()
+	spacer, pinion := o.Of.Spacer()
 	bearing := "carrier bearing at joint " + quantity.Format(quantity.Number, float64(joint), b.Units, 0)
 	switch row, is := o.Of.Row(); {
 	case is:
@@ -39,6 +40,14 @@ func (o *Offer) Label(b *project.Build) string {
 		return "pinion slope" + of
 	case o.Of.Yokes() > 0:
 		return "yokes of shaft " + quantity.Format(quantity.Number, float64(o.Of.Yokes()), b.Units, 0) + of
+	case o.Of.ShaftLength() > 0:
+		return "length of shaft " + quantity.Format(quantity.Number, float64(o.Of.ShaftLength()), b.Units, 0) + of
+	case o.Of.Strap() > 0:
+		return StrapName(b, o.Of) + of
+	case spacer && pinion:
+		return "spacer at the pinion" + of
+	case spacer:
+		return "spacer at the output" + of
 	case aside:
 		return bearing + ", aside" + of
 	}
@@ -89,7 +98,11 @@ func offerOf(a *assess.Assessment, m project.Movable) Offer {
 	half, steps := reachOf(m, b.Units)
 	o.Steps, o.Move.Step = steps, steps[0]
 	if o.Cannot == "" {
-		o.Move.Range = []string{Spelled(m.Kind(), o.Now-half, b.Units), Spelled(m.Kind(), o.Now+half, b.Units)}
+		low := o.Now - half
+		if spacer, _ := m.Spacer(); spacer {
+			low = max(low, 0)
+		}
+		o.Move.Range = []string{Spelled(m.Kind(), low, b.Units), Spelled(m.Kind(), o.Now+half, b.Units)}
 	}
 	return o
 }
@@ -97,6 +110,12 @@ func offerOf(a *assess.Assessment, m project.Movable) Offer {
 // reachOf is how far a thing is looked at either way, and in which steps it is made: the
 // first is offered.
 func reachOf(m project.Movable, u quantity.Units) (half float64, steps []string) {
+	if spacer, _ := m.Spacer(); spacer || m.Strap() > 0 { // as they are sold, or made to measure
+		if quantity.UnitName(quantity.Length, u) == "in" {
+			return 25.4, []string{"1/4 in", "1/8 in", "1/16 in"}
+		}
+		return 30, []string{"5 mm", "10 mm", "1 mm"}
+	}
 	switch m.Kind() {
 	case quantity.Length, quantity.Offset:
 		if quantity.UnitName(quantity.Length, u) == "in" {
@@ -250,7 +269,12 @@ func readSlope(a *assess.Assessment, m project.Movable) (float64, bool) {
 // a pinion wedged, a yoke turned; a mount is cut anew, or drilled where it is bolted.
 func workOf(b *project.Build, m project.Movable) Work {
 	bearing, _ := m.Bearing()
+	spacer, _ := m.Spacer()
 	switch {
+	case spacer || m.Strap() > 0:
+		return Bolt
+	case m.ShaftLength() > 0: // its tube is cut and welded, by who balances it
+		return Cut
 	case m.Pinion():
 		return Wedge
 	case m.Yokes() > 0:
@@ -265,7 +289,12 @@ func workOf(b *project.Build, m project.Movable) Work {
 
 // worksOf is what moving a thing can take.
 func worksOf(m project.Movable) []Work {
+	spacer, _ := m.Spacer()
 	switch {
+	case spacer || m.Strap() > 0:
+		return []Work{Bolt, Cut}
+	case m.ShaftLength() > 0:
+		return []Work{Cut, Bolt}
 	case m.Pinion():
 		return []Work{Wedge, Bolt, Cut}
 	case m.Yokes() > 0:
@@ -289,4 +318,15 @@ func weldedBy(b *project.Build, m project.Movable) string {
 		}
 	}
 	return ""
+}
+
+// StrapName is what a limiting strap is called.
+func StrapName(b *project.Build, m project.Movable) string {
+	n := m.Strap() - 1
+	for i := range b.Lines {
+		if s := b.Lines[i].Suspension.Strap; b.Lines[i].Name == m.Line() && n < len(s) {
+			return finding.NameOr(s[n].Name, "strap", n) + " strap"
+		}
+	}
+	return "strap"
 }

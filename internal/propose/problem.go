@@ -218,8 +218,7 @@ func (p *Problem) axis(m Allowed) (axis, error) {
 	if a.Work == "" {
 		a.Work = workOf(p.Build, a.mov)
 	}
-	_, row := a.mov.Row()
-	a.takes = !row && a.mov.Yokes() == 0 && a.stay >= 0 && len(p.Build.Readings) > 0
+	a.takes = a.mov.MovesJoints() && a.stay >= 0 && len(p.Build.Readings) > 0
 	return a, nil
 }
 

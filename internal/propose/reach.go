@@ -3,6 +3,8 @@ package propose
 import (
 	"math"
 
+	"fitup/internal/geom"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -27,6 +29,9 @@ import (
 //   - A shaft between two joints that move by d and e turns by no more than
 //     (d+e)/(L-d-e), L its length in the middle of the box: it is never shorter than
 //     L-d-e on the way, and turns by its ends' speed square to it over its length.
+//   - A spacer at a flange puts the joint behind it off by as much as it is thick: that
+//     moves by the change of its thickness, and with the pinion by the thickness times the
+//     turn.
 //   - What the joints of a line leave over: see even.go. Their angles over the travel and
 //     the room of slip joints: see travels.go.
 //   - The distance of two bodies changes by no more than the farthest moved of their
@@ -76,14 +81,14 @@ func (p *Problem) reach(b box, middle []int, s *spot, out []float64) {
 			if turns[k] == nil {
 				turns[k] = p.turns(k, b, middle, &m, ok)
 			}
-			out[i] = p.travelReach(d, s, turns[k])
+			out[i] = p.travelReach(d, b, middle, s, turns[k])
 		}
 	}
 }
 
 // turns is how far each axis of a line turns in the box, at most, rad.
 func (p *Problem) turns(k int, b box, middle []int, m *motion, ok bool) []float64 {
-	l, kin := &p.Build.Lines[k], &p.kin.lines[k]
+	l, kin := p.Build.Lines[k], &p.kin.lines[k] // a line of its own
 	n := l.JointCount()
 	goes, out := make([]float64, n), make([]float64, n+1)
 	at := make([]r3.Vec, n)
@@ -98,10 +103,19 @@ func (p *Problem) turns(k int, b box, middle []int, m *motion, ok bool) []float6
 		if a.mov.Line() != l.Name {
 			continue
 		}
-		c := a.values[middle[i]]
-		half := max(a.values[b.hi[i]]-c, c-a.values[b.lo[i]])
+		c, half := p.halfOf(i, b, middle)
 		if a.mov.Pinion() {
 			out[n] += half
+			if middle[i] != a.stay { // where it stays it is as planned, whatever was read of it
+				l.Pinion.Slope.SetV(c)
+			}
+		}
+		if is, pinion := a.mov.Spacer(); pinion {
+			l.Pinion.Spacer.SetV(c)
+			goes[n-1] += half
+		} else if is {
+			l.OutSpacer.SetV(c)
+			goes[0] += half
 		}
 		if j, aside := a.mov.Bearing(); j > 0 {
 			goes[j-1] += half
@@ -112,7 +126,10 @@ func (p *Problem) turns(k int, b box, middle []int, m *motion, ok bool) []float6
 			}
 		}
 	}
+	goes[n-1] += l.Pinion.Spacer.Or(0) * out[n] // the end of the spacer goes round with the pinion
+	at[n-1] = l.BeforeSpacer(at[n-1], geom.Direction(geom.Angle(l.Pinion.Slope.Or(0)), geom.Angle(l.Pinion.Heading.Or(0))))
 	if kin.hangs {
+		output := l.BehindSpacer(kin.output, kin.dir)
 		switch {
 		case !ok:
 			out[0], goes[0] = math.Inf(1), math.Inf(1)
@@ -120,9 +137,11 @@ func (p *Problem) turns(k int, b box, middle []int, m *motion, ok bool) []float6
 			if out[0] = m.turns(); kin.along {
 				out[0] = min(out[0], m.turnsX())
 			}
-			goes[0] = m.goes(kin.output)
+			goes[0] += m.goes(output)
 		}
-		at[0] = m.centre.Point(kin.output)
+		at[0] = m.centre.Point(output)
+	} else {
+		at[0] = l.BehindSpacer(at[0], geom.Direction(geom.Angle(l.First.Slope.Or(0)), geom.Angle(l.First.Heading.Or(0))))
 	}
 	for i := 1; i < n; i++ {
 		far := goes[i-1] + goes[i]
@@ -137,6 +156,13 @@ func (p *Problem) turns(k int, b box, middle []int, m *motion, ok bool) []float6
 	}
 	p.overCosine(k, m, at, out)
 	return out
+}
+
+// halfOf is where a thing stands in the middle of a box, and how far from there it gets.
+func (p *Problem) halfOf(i int, b box, middle []int) (c, half float64) {
+	v := p.moves[i].values
+	c = v[middle[i]]
+	return c, max(v[b.hi[i]]-c, c-v[b.lo[i]])
 }
 
 // overCosine makes the bounds hold for axes that were read and are carried along: see

@@ -43,7 +43,16 @@ func (s Step) In(b *project.Build) string {
 		return less
 	}
 	joint, aside := s.Of.Bearing()
+	spacer, pinion := s.Of.Spacer()
 	switch {
+	case spacer:
+		return spacerWords(b, s, of, pinion)
+	case s.Of.ShaftLength() > 0:
+		return fmt.Sprintf("have shaft %d%s made %s %s (%s joint to joint with its slip joint home; balanced again)", s.Of.ShaftLength(), of, amount, way("longer", "shorter"),
+			Amount(quantity.Length, s.To, b.Units))
+	case s.Of.Strap() > 0:
+		return fmt.Sprintf("fit a %s%s of %s between its eyes, %s %s (it lifts and lashes nothing; brake hoses longer than it lets the axle drop)", StrapName(b, s.Of), of,
+			Amount(quantity.Length, s.To, b.Units), amount, way("longer", "shorter"))
 	case s.Of.Pinion():
 		return pinionWords(b, s, amount, of)
 	case s.Of.Yokes() > 0:
@@ -68,6 +77,22 @@ func (s Step) In(b *project.Build) string {
 		return fmt.Sprintf("turn the powertrain in plan by %s, its rear to the %s", amount, way("right", "left"))
 	}
 	return fmt.Sprintf("%s the %s %s", way("raise", "lower"), row.Label, amount)
+}
+
+// spacerWords says what is done with a spacer at a flange.
+func spacerWords(b *project.Build, s Step, of string, pinion bool) string {
+	where := "output"
+	if pinion {
+		where = "pinion"
+	}
+	to := Amount(quantity.Length, s.To, b.Units)
+	switch {
+	case s.To == 0:
+		return fmt.Sprintf("take out the spacer at the %s flange%s", where, of)
+	case s.From == 0:
+		return fmt.Sprintf("a spacer of %s at the %s flange%s (longer bolts, its rim in the flange's)", to, where, of)
+	}
+	return fmt.Sprintf("a spacer of %s instead of %s at the %s flange%s", to, Amount(quantity.Length, s.From, b.Units), where, of)
 }
 
 // pinionWords says how a pinion is turned: by a wedge where its axle hangs on leaf

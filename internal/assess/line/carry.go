@@ -153,12 +153,13 @@ func (a *judge) axisAt(x *Axis, n int, pose finding.Maybe[geom.Pose], hangs bool
 	case a.chainErr != nil:
 		return r3.Vec{}, a.chainErr
 	}
-	first, second := f.chain.Joints[0].At, f.chain.Joints[1].At
-	if f.hangs {
-		first = pose.V.Point(f.output)
+	c, err := f.at(pose)
+	if err != nil {
+		return r3.Vec{}, err
 	}
+	first, second := c.Joints[0].At, c.Joints[1].At
 	if hangs {
-		end, err := a.Droop(*a.file, AxleEnd{f.chain.Joints[last-1].At, f.ahead(f.chain.Out)})
+		end, err := a.Droop(*a.file, AxleEnd{c.Joints[last-1].At, f.ahead(c.Out)})
 		if err != nil {
 			return r3.Vec{}, err
 		}
@@ -183,7 +184,8 @@ func (a *judge) behindAt(x *Axis, n int, hangs bool) (r3.Vec, error) {
 		return r3.Vec{}, fmt.Errorf("line.%s.pinion.at is not in the file yet", l.Name)
 	}
 	slope := l.Pinion.Slope.Or(x.Read.V) // how far it turns hardly depends on it
-	p := AxleEnd{end.At, geom.Direction(geom.Angle(slope), geom.Angle(l.Pinion.Heading.Or(0)))}
+	axis := geom.Direction(geom.Angle(slope), geom.Angle(l.Pinion.Heading.Or(0)))
+	p := AxleEnd{l.BeforeSpacer(end.At, axis), axis}
 	var err error
 	if hangs {
 		p, err = a.Droop(*l, p)
@@ -195,8 +197,8 @@ func (a *judge) behindAt(x *Axis, n int, hangs bool) (r3.Vec, error) {
 	if !from.Known {
 		return r3.Vec{}, fmt.Errorf("line.%s.joint.%d.at is not in the file yet", l.Name, last-1)
 	}
-	axis, err := geom.Unit(r3.Sub(p.At, from.At))
-	return a.frame.ahead(axis), err
+	along, err := geom.Unit(r3.Sub(p.At, from.At))
+	return a.frame.ahead(along), err
 }
 
 // placeChange says which rows the plan has elsewhere than they hung.

@@ -21,10 +21,11 @@ var shaftKinds = map[project.JointKind]shaft.Kind{
 // frame is a line as the file has it but for where the powertrain stands.
 type frame struct {
 	chain         shaft.Chain
-	hangs         bool   // the driving axis and the first joint go with the powertrain
-	front         bool   // the line runs forward
-	dir, output   r3.Vec // rearward driving axis and first joint, powertrain axes
-	before, after error  // what the file lacks, asked for before and after a pose
+	hangs         bool       // the driving axis and the first joint go with the powertrain
+	front         bool       // the line runs forward
+	dir, output   r3.Vec     // rearward driving axis and first joint, powertrain axes
+	spacer        [2]float64 // between output and first joint, and between last joint and pinion
+	before, after error      // what the file lacks, asked for before and after a pose
 }
 
 // frameOf takes from the file what a chain needs, from the model or, where the
@@ -34,7 +35,7 @@ func frameOf(b *project.Build, l *project.Line) frame {
 	f := frame{
 		chain: shaft.Chain{Joints: make([]shaft.Joint, n), Yokes: yokes(l, n)},
 		hangs: l.DrivingTarget() == project.TargetPowertrain, front: l.Toward == project.TowardFront,
-		dir: geom.Direction(geom.Angle(l.OutputSlope.Or(0)), 0),
+		dir: l.OutputDir(), spacer: [2]float64{l.OutSpacer.Or(0), l.Pinion.Spacer.Or(0)},
 	}
 	for i := range f.chain.Joints {
 		f.chain.Joints[i] = shaft.Joint{At: l.Joint(i).At.At, Kind: shaftKinds[l.Joint(i).OfKind()]}
@@ -98,6 +99,10 @@ func (f *frame) at(pose finding.Maybe[geom.Pose]) (shaft.Chain, error) {
 	if f.hangs {
 		c.In = f.ahead(pose.V.Dir(f.dir))
 		c.Joints[0].At = pose.V.Point(f.output)
+	}
+	if n := len(c.Joints); n > 0 { // half shafts alone have none
+		c.Joints[0].At = r3.Add(c.Joints[0].At, r3.Scale(f.spacer[0], c.In))
+		c.Joints[n-1].At = r3.Sub(c.Joints[n-1].At, r3.Scale(f.spacer[1], c.Out))
 	}
 	return c, nil
 }

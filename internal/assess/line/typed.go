@@ -45,6 +45,8 @@ func (p *Prepared) typedOf() (out []typed) {
 			f.dir = geom.Direction(geom.Angle(l.OutputSlope.Or(0)+by), 0)
 		})
 	}
+	add(name+".output_spacer", func(f *frame, by float64) { f.spacer[0] += by })
+	add(name+".pinion.spacer", func(f *frame, by float64) { f.spacer[1] += by })
 	for i := range n {
 		if last := i == n-1; i == 0 && p.frame.hangs || last && l.Pinion.At.Known {
 			continue

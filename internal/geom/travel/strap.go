@@ -93,17 +93,28 @@ func (d *Descent) First(room func(Point) float64) (Point, int) {
 	return Point{}, -1
 }
 
-// between is the last place with room between point k and the next, by halving.
+// between is the last place with room between point k and the next: beside where the room
+// would be used up along a straight line, and by halving where it is not.
 func (d *Descent) between(room func(Point) float64, k int) Point {
 	const close = 1e-3
 	up, down := d.Points[k], d.Points[k+1].Rise
-	for up.Rise-down > close {
-		p, err := d.of.At((up.Rise + down) / 2)
-		if err != nil || room(p) < 0 {
-			down = (up.Rise + down) / 2
-			continue
+	try := func(rise float64) {
+		if p, err := d.of.At(rise); err != nil || room(p) < 0 {
+			down = rise
+		} else {
+			up = p
 		}
-		up = p
+	}
+	if a, b := room(up), room(d.Points[k+1]); a > b {
+		guess := up.Rise + (down-up.Rise)*a/(a-b)
+		for _, beside := range [2]float64{close / 2, -close / 2} {
+			if rise := guess + beside; rise < up.Rise && rise > down {
+				try(rise)
+			}
+		}
+	}
+	for up.Rise-down > 1.001*close {
+		try((up.Rise + down) / 2)
 	}
 	return up
 }

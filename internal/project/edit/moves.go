@@ -131,6 +131,22 @@ func movedTo(f *project.File, places Places, m project.Move) ([]Edit, error) {
 	if err != nil {
 		return nil, err
 	}
+	if n := m.Of.ShaftLength(); n > 0 { // its slip joint is as long as before
+		open := f.Resolve(fmt.Sprintf("line.%s.shaft.%d.slip_open", m.Of.Line(), n))
+		now, err := f.Build.Reads(m.Of)
+		if err != nil {
+			return nil, err
+		}
+		was, has := f.QuantityAt(open, quantity.Length)
+		if !has {
+			return nil, fmt.Errorf("%s is not in the file yet", project.SpokenPath(open))
+		}
+		e, err := SetValue(f, open, was+m.To-now)
+		if err != nil {
+			return nil, err
+		}
+		edits = append(edits, e)
+	}
 	if n := m.Of.Yokes(); n > 0 { // the word for it would say it a second time
 		phase := f.Resolve(fmt.Sprintf("line.%s.shaft.%d.phase", m.Of.Line(), n))
 		if f.Has(phase) {

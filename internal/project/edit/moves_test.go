@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fitup/internal/project"
+	builds "fitup/internal/project/example"
 	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/assert"
@@ -41,6 +42,43 @@ func TestMovesWrittenAreTheMovesTried(t *testing.T) {
 	assert.Equal(t, len(want.Readings) < len(f.Build.Readings), len(gone) > 0)
 	for _, r := range g.Build.Readings {
 		assert.NotContains(t, gone, r.Of)
+	}
+}
+
+// A shaft that is made longer takes both ends of its slip joint along, a spacer is begun
+// where there was none, and a strap has its length in its own entry.
+func TestLengthsOfALineAreMoved(t *testing.T) {
+	f, err := project.Parse("build.toml", []byte(strings.Replace(builds.Lifted, "slip_open = 850", "slip_open = \"850 mm ± 1 mm\"", 1)))
+	require.NoError(t, err)
+	var moves []project.Move
+	for of, to := range map[string]float64{"line.front.shaft.1.slip_closed": 777, "line.rear.pinion.spacer": 12, "line.front.output_spacer": 5, "line.front.suspension.strap.2.length": 412} {
+		m, err := f.Build.MovableNamed(of)
+		require.NoError(t, err)
+		moves = append(moves, project.Move{Of: m, To: to})
+	}
+	edits, _, err := Moves(f, nil, moves...)
+	require.NoError(t, err)
+	g, err := Apply(f, edits...)
+	require.NoError(t, err)
+	want, err := f.Build.With(moves...)
+	require.NoError(t, err)
+	for _, b := range []*project.Build{g.Build, want} {
+		front, rear := &b.Lines[0], &b.Lines[1]
+		assert.InDelta(t, 777, front.Shafts[0].SlipClosed.V(), 1e-9)
+		assert.InDelta(t, 857, front.Shafts[0].SlipOpen.V(), 1e-9)
+		half, _ := front.Shafts[0].SlipOpen.HalfWidth()
+		assert.InDelta(t, 1, half, 1e-9, "as sure as it was")
+		assert.InDelta(t, 12, rear.Pinion.Spacer.V(), 1e-9)
+		assert.InDelta(t, 5, front.OutSpacer.V(), 1e-9)
+		assert.InDelta(t, 412, front.Suspension.Strap[1].Length.V(), 1e-9)
+		assert.InDelta(t, 420, front.Suspension.Strap[0].Length.V(), 1e-9)
+	}
+	assert.InDelta(t, 770, f.Build.Lines[0].Shafts[0].SlipClosed.V(), 1e-9)
+	for of, to := range map[string]float64{"line.rear.pinion.spacer": -1, "line.front.suspension.strap.1.length": 300} {
+		m, err := f.Build.MovableNamed(of)
+		require.NoError(t, err)
+		_, err = f.Build.With(project.Move{Of: m, To: to})
+		require.Error(t, err, of)
 	}
 }
 

@@ -13,8 +13,24 @@ func lineRow(r *row) (Drawing, bool) {
 		return or(standPoint, standFigure)(r)
 	case "output_slope":
 		return slope("the output against the crankshaft, from the left", "output")(r)
+	case "output_spacer":
+		return spacer(r)
 	}
 	return Drawing{}, false
+}
+
+// spacer is one between two flanges, seen from the side.
+func spacer(r *row) (Drawing, bool) {
+	g := r.figure("a spacer between a flange and the shaft's, from the side")
+	t := r.size(r.key(), 12)
+	g.box(scene.RoleChassis, at{-160, -40}, at{-20, 40})
+	g.box(scene.RoleChassis, at{-20, -90}, at{0, 90})
+	g.box(scene.RoleLeg, at{0, -90}, at{t, 90})
+	g.box(scene.RoleShaft, at{t, -90}, at{t + 20, 90})
+	g.box(scene.RoleShaft, at{t + 20, -45}, at{t + 120, 45})
+	g.circle(scene.RoleJoint, at{t + 150, 0}, 30)
+	g.dim(r.key(), "spacer", at{0, 90}, at{t, 90})
+	return g.done()
 }
 
 // jointRow is a row of a joint.
@@ -96,6 +112,8 @@ func pinionRow(r *row) (Drawing, bool) {
 	switch r.key() {
 	case "at":
 		return or(vehiclePoint, pinionFigure)(r)
+	case "spacer":
+		return spacer(r)
 	case "slope":
 		what := "pinion"
 		if r.keys[2] == "first" {
