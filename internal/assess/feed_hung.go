@@ -64,7 +64,7 @@ func (a *Assessment) hungAsPlanned() []Finding {
 // somewhere else: of its lines, and of the room round it.
 func (a *Assessment) otherwise(at seat.Placement) (out []string) {
 	judged := func(b *project.Build) (*Assessment, [2][]Finding) {
-		c := a.ready.with(b).at(b, (OfLines | OfRoom).whole())
+		c := a.ready.with(b, nil).at(b, (OfLines | OfRoom).whole())
 		return c, [2][]Finding{c.Findings, c.Plans}
 	}
 	_, planned := judged(a.Build)
