@@ -35,7 +35,7 @@ func cardans(t testing.TB, more string) *project.Build {
 // and straps are among what moves: at ride height and over the travel, with readings of
 // what they move and without.
 func TestBoundsOfSpacersShaftsAndStraps(t *testing.T) {
-	all := tally{whole: true}
+	all := tally{whole: true, t: t}
 	read := "[[reading]]\nof = \"line.front.shaft.1\"\non = \"along\"\nlower = \"front\"\nshown = \"12 deg\"\n[[reading]]\nof = \"line.rear.pinion\"\non = \"along\"\nlower = \"rear\"\nshown = \"4.5 deg\"\n"
 	for seed := range draws(1) {
 		r := rand.New(rand.NewPCG(uint64(seed), 11))
