@@ -176,7 +176,7 @@ func (p *Prepared) with(b *project.Build, moves []project.Move) *Prepared {
 	if otherStraps(b, p.Build) && len(b.Pickups) > 0 {
 		q.pickups = pickupsOf(b, p.pickups)
 		q.loadCorners()
-		q.room = clear.Prepare(b, p.rates, q.fixedBodies()...)
+		q.room = clear.Prepare(b, p.rates, nil, q.fixedBodies()...)
 	}
 	return &q
 }
