@@ -163,7 +163,7 @@ func (b *Bracket) perchScreen(at r3.Vec) (screen, error) {
 			}
 			shares, err := pattern.Share(nil, load)
 			if err != nil {
-				return worst, err
+				return worst, inOneRow(err)
 			}
 			for i, s := range shares {
 				worst = bentMore(worst, bends[i].Under(s.Tension), k == 0 && i == 0)

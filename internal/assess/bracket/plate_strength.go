@@ -1,6 +1,8 @@
 package bracket
 
 import (
+	"errors"
+	"fmt"
 	"math"
 
 	"fitup/internal/geom"
@@ -40,6 +42,16 @@ func (u *PlateUse) named(s screen, where func(force r3.Vec) string) screen {
 		u.At = where(force)
 	}
 	return s
+}
+
+// inOneRow says why a pad's plate is not judged whose isolator has its bolts in one row.
+func inOneRow(err error) error {
+	var row *geombracket.OneRowError
+	if !errors.As(err, &row) {
+		return err
+	}
+	return fmt.Errorf("how far the foot of its isolator reaches beside its one row of bolts is %w, and no key takes it: %.0f N·m tip it about that row, "+
+		"which the edge of that foot holds, and pries at the bolts; bolts in two rows or one stud are judged, or say in [[elsewhere]] who judges it", errMissing, row.About/1000)
 }
 
 // atBolt says at which bolt of a plate it is bent most.
@@ -217,7 +229,7 @@ func (b *Bracket) padPlateScreen(at r3.Vec) (screen, error) {
 			for k, p := range acts {
 				// Pulled or pressed: the isolator's foot bears about them.
 				if room, err = bolts.Share(room[:0], geombracket.Load{Force: pose.OwnDir(force), At: p}); err != nil {
-					return worst, err
+					return worst, inOneRow(err)
 				}
 				for i, s := range room {
 					worst = bentMore(worst, places[i].Under(s.Tension), k == 0 && i == 0)

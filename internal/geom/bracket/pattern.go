@@ -1,11 +1,13 @@
 package bracket
 
 import (
+	"fmt"
 	"math"
 
 	"fitup/internal/geom"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // BoltPattern is a group of equal bolts in one plane, mm.
@@ -43,6 +45,29 @@ type ReadyPattern struct {
 
 func (p BoltPattern) bad(format string, args ...any) error {
 	return bad("bolt pattern", p.Name, format, args...)
+}
+
+// OneRowError says that bolts in one row were to hold bending about that row, N·mm.
+type OneRowError struct {
+	Name  string
+	About float64
+}
+
+func (e *OneRowError) Error() string {
+	return fmt.Sprintf("bolt pattern %s: the bolts stand in one line and cannot hold the bending about that line, %.0f N·m; set one beside it", e.Name, e.About/1000)
+}
+
+// aboutRow is the part of a moment that bends about the row in which all parts stand; all of
+// it where they stand in one place.
+func (p plane) aboutRow(mx, my float64) float64 {
+	u, err := geom.Unit(r3.Vec{X: p.ixy, Y: p.ix})
+	if p.iy >= p.ix {
+		u, err = geom.Unit(r3.Vec{X: p.iy, Y: p.ixy})
+	}
+	if err != nil {
+		return math.Hypot(mx, my)
+	}
+	return math.Abs(mx*u.X + my*u.Y)
 }
 
 // Ready works out the geometry of the pattern.
@@ -83,7 +108,7 @@ func (r *ReadyPattern) Share(into []BoltShare, l Load) ([]BoltShare, error) {
 	}
 	a, b, c, ok := g.tilt(f.Z, m.X, m.Y)
 	if !ok {
-		return nil, p.bad("the bolts stand in one line and cannot hold the bending about that line; set one beside it")
+		return nil, &OneRowError{p.Name, g.aboutRow(m.X, m.Y)}
 	}
 	for _, q := range p.At {
 		d := r2.Sub(q, g.centroid)
