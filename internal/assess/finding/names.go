@@ -373,7 +373,8 @@ func Exhaust(pipe string) string { return fill(exhaustID, pipe) }
 
 // IsMoving reports whether a finding is about room to shafts and axles.
 func IsMoving(id string) bool {
-	return Matches(Moving(clearanceID), id) || Matches(Moving(exhaustID), id) || Matches(bracketMovingID, id)
+	return Matches(Moving(clearanceID), id) || Matches(Moving(exhaustID), id) || Matches(bracketMovingID, id) ||
+		Matches(torqueLinkMovesID, id) || Matches(rollStopMovesID, id)
 }
 
 // IsExhaust reports whether a finding is about room round a pipe of the exhaust.
