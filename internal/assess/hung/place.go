@@ -2,6 +2,7 @@ package hung
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -111,9 +112,9 @@ func apart(places map[string][3]finding.Number, path string, of uncertain.ID, si
 	}
 	own := by(places[path])
 	out := own
-	for other, at := range places {
+	for _, other := range slices.Sorted(maps.Keys(places)) { // in one order, so that the same comes out to the last digit
 		if other != path {
-			out = r3.Sub(out, r3.Scale(1/float64(len(places)-1), by(at)))
+			out = r3.Sub(out, r3.Scale(1/float64(len(places)-1), by(places[other])))
 		}
 	}
 	if r3.Norm(own) < r3.Norm(out)/2 { // it shifts the others

@@ -2,7 +2,9 @@ package tape
 
 import (
 	"context"
+	"maps"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -84,8 +86,8 @@ func (f *Fit) Covariance(unknowns []int) *mat.SymDense {
 func (f *Fit) Variance(partials map[int]float64) float64 {
 	g, b := f.linear.spread(partials)
 	sum := 0.0
-	for p, v := range b {
-		sum += v * g[p]
+	for _, p := range slices.Sorted(maps.Keys(b)) { // in one order, so that the same comes out to the last digit
+		sum += b[p] * g[p]
 	}
 	return sum
 }
