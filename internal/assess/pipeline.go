@@ -166,6 +166,11 @@ func (p *Prepared) with(b *project.Build, moves []project.Move) *Prepared {
 	if len(b.Readings) == len(p.Build.Readings) && sameLines(b, p.Build) {
 		return p
 	}
+	if slices.ContainsFunc(moves, func(m project.Move) bool { return m.Of.Case() }) { // all that hangs on the powertrain goes round
+		q := p.prepareBeside(b, reach{parts: judged, axes: true})
+		q.Build, q.open, q.stated = p.Build, p.open, p.stated
+		return q
+	}
 	q := *p
 	q.prepareLines(b)
 	for i := range b.Lines {

@@ -134,7 +134,7 @@ func inPowertrain(key string) reach {
 		return reach{parts: OfShake}
 	case "mass", "centre_of_mass":
 		return reach{parts: judged, built: true}
-	case "pads", "output":
+	case "pads", "output", "transfer_case":
 		return reach{parts: judged, axes: true}
 	}
 	return reach{parts: judged}

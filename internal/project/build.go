@@ -122,6 +122,7 @@ type Powertrain struct {
 	Standing     Standing           `toml:"standing" doc:"where it is now: in or out" how:"Look."`
 	Fixing       Fixing             `toml:"fixing" doc:"how mounts and crossmember hold to the frame: welded or bolted" how:"Decide before the first cut: welded or bolted."`
 	Pads         Pads               `toml:"pads" doc:"the points that carry it at fit-up, own frame"`
+	Case         ClockedCase        `toml:"transfer_case" doc:"a transfer case bolted to the gearbox, which can be turned on it"`
 	Exhaust      []OwnPipe          `toml:"exhaust" doc:"a pipe of the exhaust that is fixed to it, such as manifold and down pipe up to the flexible joint; own frame"`
 	Marks        []PowertrainMark   `toml:"mark" doc:"a point of it that tape and level can reach where it hangs; what is measured to it checks the gauge"`
 	Parts        []Part             `toml:"part" doc:"pieces of it, for the room round it and for the drawing; own frame"`
@@ -156,6 +157,8 @@ type Part struct {
 	To     Point            `toml:"to" doc:"the opposite corner, or the other end, own frame"`
 	At     Point            `toml:"at" doc:"a point of it, or the centre of a ball, own frame"`
 	Radius quantity.LengthQ `toml:"radius" doc:"of the rod or the ball" min:"0" how:"Half the largest diameter, by caliper or string round it." from:"its own centre line"`
+	// Turned is how far it is turned with the case that it is of.
+	Turned Turning `toml:"-"`
 }
 
 // Placement says where the powertrain stands.

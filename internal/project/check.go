@@ -25,6 +25,7 @@ func (b *binder) check(build *Build, root *tomltext.Node) {
 	b.checkTyre(build, root)
 	b.checkLines(build, root)
 	b.checkStraps(build, root)
+	b.checkCase(build, root)
 	b.checkShapes(build, root)
 	b.checkMounts(build, root)
 	b.checkInertia(build, root)

@@ -193,6 +193,7 @@ func (b *binder) whole(doc *tomltext.Doc, said *Build, before *File) (*File, err
 		return nil, b.problems
 	}
 	build.stack()
+	build.clock(1)
 	return &File{Name: b.file, Build: &build, doc: doc, names: &pathNames{}, said: said, facts: facts, byName: b.byName}, nil
 }
 

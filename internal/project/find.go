@@ -82,6 +82,9 @@ func (b *Build) SpanOf(m FindMove) (Span, error) {
 	if s.Step, err = quantity.Parse(sizeOf(s.Of.Kind()), m.Step, b.Units); err != nil {
 		return s, fmt.Errorf("%s: step: %w", m.Of, err)
 	}
+	if c := &b.Powertrain.Case; s.Of.Case() && s.Step > 0 && !(c.allows(s.Step) && c.allows(s.From)) {
+		return s, fmt.Errorf("%s: its bolts let it turn in steps of %s; take steps and a range of whole ones", m.Of, quantity.Format(quantity.Angle, c.Step.V(), b.Units, 2))
+	}
 	if s.Step <= 0 {
 		return s, fmt.Errorf("%s: a step of nothing goes nowhere; give the step that you can make, such as 1 mm or 0.5 deg", m.Of)
 	}

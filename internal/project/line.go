@@ -33,6 +33,9 @@ type Line struct {
 	// FirstRead says that there is a reading of the axis the line begins with,
 	// so that it does not hang on the powertrain.
 	FirstRead bool `toml:"-"`
+	// Turned is how far its output is turned with the case that it is of, rad about the
+	// powertrain's own X.
+	Turned float64 `toml:"-"`
 }
 
 // Axis is the direction of a shaft that is given by itself, not by the model.
@@ -227,7 +230,12 @@ func (l *Line) Ahead(rearward r3.Vec) r3.Vec {
 
 // OutputDir is the rearward axis that the line begins with on the powertrain, whose own
 // frame it is in, a unit vector.
-func (l *Line) OutputDir() r3.Vec { return geom.Direction(geom.Angle(l.OutputSlope.Or(0)), 0) }
+func (l *Line) OutputDir() r3.Vec { return l.OutputDirAt(l.OutputSlope.Or(0)) }
+
+// OutputDirAt is that with another slope, rad, against the crankshaft.
+func (l *Line) OutputDirAt(slope float64) r3.Vec {
+	return Turning{By: l.Turned}.Pose().Dir(geom.Direction(geom.Angle(slope), 0))
+}
 
 // BehindSpacer is where the first joint is that would be at a place without the spacer
 // ahead of it, by the rearward axis there, a unit vector; in the frame of both, mm.

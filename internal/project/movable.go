@@ -25,6 +25,7 @@ type movableOf uint8
 
 const (
 	ofPlacement   movableOf = iota
+	ofCase                  // a transfer case turned on the gearbox
 	ofPinion                // its slope: a wedge, or the housing turned
 	ofJointHeight           // a joint between two shafts goes where its carrier bearing goes
 	ofJointOffset
@@ -40,6 +41,9 @@ func (m Movable) Path() string { return m.path }
 
 // Row is the row of the placement that it is, false of anything else.
 func (m Movable) Row() (RowInfo, bool) { return m.row, m.what == ofPlacement }
+
+// Case reports whether it is how far the transfer case is turned on the gearbox.
+func (m Movable) Case() bool { return m.what == ofCase }
 
 // Line is the line that it is of, "" for the powertrain.
 func (m Movable) Line() string { return m.line }
@@ -93,7 +97,7 @@ func (m Movable) atLeastNothing() bool { return m.what >= ofOutSpacer }
 // so that what was read of it then describes it no longer.
 func (m Movable) MovesJoints() bool {
 	switch m.what {
-	case ofPinion, ofJointHeight, ofJointOffset, ofOutSpacer, ofSpacer:
+	case ofPinion, ofJointHeight, ofJointOffset, ofOutSpacer, ofSpacer, ofCase:
 		return true
 	}
 	return false
@@ -108,7 +112,7 @@ func (m Movable) Kind() quantity.Kind {
 		return quantity.Slope
 	case ofJointOffset:
 		return quantity.Offset
-	case ofYokes:
+	case ofYokes, ofCase:
 		return quantity.Angle
 	}
 	return quantity.Length
@@ -121,6 +125,9 @@ func (b *Build) Movables() []Movable {
 	var out []Movable
 	for _, r := range PlacementRows() {
 		out = append(out, Movable{path: r.Name, row: r})
+	}
+	if b.Powertrain.Case.Turns() {
+		out = append(out, Movable{path: "powertrain.transfer_case.turned", what: ofCase})
 	}
 	for _, l := range b.Lines {
 		if b.Direct(l) {
@@ -180,6 +187,9 @@ func (b *Build) Reads(m Movable) (float64, error) {
 			return 0, err
 		}
 		return s.Value(p, m.row.Row)
+	}
+	if m.what == ofCase {
+		return b.Powertrain.Case.Turned.Or(0), nil
 	}
 	l, err := b.lineOf(m)
 	if err != nil {
@@ -245,6 +255,12 @@ func (b *Build) With(moves ...Move) (*Build, error) {
 		if m.Of.what != ofPlacement {
 			out = own()
 			out.Lines = slices.Clone(out.Lines)
+			if m.Of.what == ofCase {
+				if err := out.moveCase(m); err != nil {
+					return nil, err
+				}
+				continue
+			}
 			if err := out.moveLine(m); err != nil {
 				return nil, err
 			}

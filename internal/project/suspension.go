@@ -53,6 +53,7 @@ type AxlePart struct {
 	To     Point            `toml:"to" doc:"the opposite corner, or the other end"`
 	At     Point            `toml:"at" doc:"a point of it, or the centre of a ball"`
 	Radius quantity.LengthQ `toml:"radius" doc:"of a rod or a ball" min:"0" how:"Half the diameter, by caliper or string round it." from:"its own centre line"`
+	Turned Turning          `toml:"-"` // as a Part has it; an axle's is not
 }
 
 // SuspensionLink is a link between chassis and axle.

@@ -139,6 +139,7 @@ func (w *stater) point(m *MeasuredPoint) {
 // known number at path.
 func (b *Build) Varied(path string, by float64) (*Build, error) {
 	c := *b
+	c.clock(-1) // the file has what is on the case as it is without that
 	steps := strings.Split(strings.NewReplacer("[", ".", "]", "").Replace(path), ".")
 	if !vary(reflect.ValueOf(&c).Elem(), steps, by) {
 		return nil, fmt.Errorf("there is no number at %s to be varied", Printable(path))
@@ -148,6 +149,7 @@ func (b *Build) Varied(path string, by float64) (*Build, error) {
 		return nil, err
 	}
 	c.stack()
+	c.clock(1)
 	return &c, nil
 }
 

@@ -160,3 +160,67 @@ func TestSpacersAreNotBelowNothing(t *testing.T) {
 	_, err := project.Parse("test.toml", []byte(example.Lifted+"[[find.move]]\nof = \"line.rear.pinion.spacer\"\nrange = [\"-5 mm\", \"20 mm\"]\nstep = \"5 mm\"\n"))
 	require.ErrorContains(t, err, "line.rear.pinion.spacer: its range begins at -5 mm, and it cannot be below 0")
 }
+
+// With a transfer case that may be turned on the gearbox, what is argued is argued of each
+// of its places by itself, with the powertrain as it is then: against brute force, with a
+// pad on the case as well.
+func TestBoundsOfATurnedCase(t *testing.T) {
+	all := tally{whole: true, t: t}
+	for seed := range draws(2) {
+		r := rand.New(rand.NewPCG(uint64(seed), 13))
+		text := example.Lifted
+		if seed%2 == 1 {
+			text = strings.Replace(text, "step = \"5 deg\"", "step = \"5 deg\"\nmounts = [\"rear\"]", 1)
+		}
+		b := parsed(t, strings.Replace(text, "kind = \"double cardan\"", "kind = \"cardan\"", 1))
+		step := 5 * math.Pi / 180
+		p, err := New(b, Wanted{Moves: []Allowed{{Of: "powertrain.transfer_case.turned", From: -4 * step, To: 2 * step, Step: step},
+			{Of: "placement.rear", From: -150, To: -120, Step: 3}, {Of: "placement.left_front", From: -30, To: -10, Step: 2}, {Of: "line.front.pinion.slope", From: -0.29, To: -0.17, Step: 0.012}},
+			Hold: []string{"line.front.joint.*.max", "line.front.travel.**", "clearance.crossmember"}, Tight: true})
+		require.NoError(t, err)
+		whole := p.roots()[0]
+		mid, out := whole.middle(), make([]float64, len(p.demands))
+		p.reach(whole, mid, all.spot(p, mid), out)
+		for _, far := range out {
+			require.True(t, math.IsInf(far, 1), "nothing is argued across its places")
+		}
+		for range 3 {
+			at := r.IntN(7)
+			all.within(t, r, p, seed, func(bx box) { bx.lo[0], bx.hi[0] = at, at })
+		}
+	}
+	for _, how := range []boundedBy{byJoint, byTravel, byRoom} {
+		assert.Positive(t, all.by[how], "%d", how)
+	}
+}
+
+// Turning the case against every place by itself: what is moved says what the file would.
+func TestATurnedCaseSaysWhatItsFileSays(t *testing.T) {
+	b := parsed(t, example.Lifted)
+	m, err := b.MovableNamed("powertrain.transfer_case.turned")
+	require.NoError(t, err)
+	ready, before := assess.Prepare(b), assess.Run(b)
+	for _, deg := range []string{"-15", "20"} {
+		want := assess.Run(parsed(t, strings.Replace(example.Lifted, "step = \"5 deg\"", "step = \"5 deg\"\nturned = \""+deg+" deg\"", 1)))
+		to := map[string]float64{"-15": -15, "20": 20}[deg] * math.Pi / 180
+		at, err := ready.At([]project.Move{{Of: m, To: to}}, assess.Everything)
+		require.NoError(t, err)
+		moved := 0
+		for _, f := range want.Findings {
+			g, ok := at.Finding(f.ID)
+			require.True(t, ok || f.By == finding.JobTrade, f.ID)
+			assert.InDelta(t, f.Value, g.Value, 1e-6*max(1, math.Abs(f.Value)), f.ID)
+			assert.Equal(t, f.Status, g.Status, f.ID)
+			if was, ok := before.Finding(f.ID); ok && math.Abs(was.Value-f.Value) > 1e-3 {
+				moved++
+			}
+			if strings.HasPrefix(f.ID, "line.rear.") {
+				was, _ := before.Finding(f.ID)
+				assert.InDelta(t, was.Value, f.Value, 1e-9, "what does not begin at the case stays: %s", f.ID)
+			}
+		}
+		assert.Greater(t, moved, 3)
+	}
+	assert.Equal(t, "turn the transfer case on the gearbox by 15°, anticlockwise as one looks along the gearbox to the rear (oil level and breather looked after)",
+		Step{Of: m, From: 0, To: -15 * math.Pi / 180, Work: Bolt}.In(b))
+}

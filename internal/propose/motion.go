@@ -55,13 +55,13 @@ type lineKin struct {
 	dir    r3.Vec // of that axis, own frame
 }
 
-func newKinematics(p *Problem) *kinematics {
+// geometryOf is what of it follows from where the parts of a build are.
+func geometryOf(b *project.Build) *kinematics {
 	k := &kinematics{}
 	var err error
-	if k.on, k.now, err = p.Build.Seat(); err == nil {
+	if k.on, k.now, err = b.Seat(); err == nil {
 		k.stand()
 	}
-	b := p.Build
 	for i := range b.Lines {
 		l := &b.Lines[i]
 		output := l.Output
@@ -72,14 +72,54 @@ func newKinematics(p *Problem) *kinematics {
 			dir: l.OutputDir()})
 	}
 	for _, part := range b.Powertrain.Parts {
-		k.corners = append(k.corners, cornersOf(part)...)
+		turned := part.Turned.Pose()
+		for _, c := range cornersOf(part) {
+			k.corners = append(k.corners, turned.Point(c))
+		}
 	}
+	return k
+}
+
+// clocked makes the geometry of a box that of the place of the transfer case in it; false
+// where it has several, of which nothing is argued.
+func (p *Problem) clocked(b box) bool {
+	for i := range p.moves {
+		a := &p.moves[i]
+		if !a.mov.Case() {
+			continue
+		}
+		n := b.lo[i]
+		if n != b.hi[i] {
+			return false
+		}
+		k, ok := p.clocks[n]
+		if !ok {
+			if turned, err := p.Build.With(project.Move{Of: a.mov, To: a.values[n]}); err == nil {
+				k = geometryOf(turned)
+				k.spreads = p.kin.spreads
+			}
+			if p.clocks == nil {
+				p.clocks = map[int]*kinematics{}
+			}
+			p.clocks[n] = k
+		}
+		if k == nil {
+			return false
+		}
+		p.kin = k
+	}
+	return true
+}
+
+func newKinematics(p *Problem) *kinematics {
+	k := geometryOf(p.Build)
 	for i := range p.demands {
 		bound := p.boundingOf(&p.demands[i])
 		p.demands[i].bound = bound
 		p.travels = p.travels || bound.how == byTravel || bound.how == bySlip
 	}
 	p.kin = k
+	defer func() { p.clocks = nil }() // they have the spreads that are worked out here
 	k.spreads = make([]float64, len(p.moves))
 	mid := make([]int, len(p.moves))
 	for i := range mid {
@@ -102,7 +142,7 @@ func newKinematics(p *Problem) *kinematics {
 		}
 	}
 	for i := range p.moves {
-		if p.moves[i].mov.Strap() > 0 { // nothing is argued across its lengths: they are gone through first
+		if p.moves[i].mov.Strap() > 0 || p.moves[i].mov.Case() { // nothing is argued across its places: they are gone through first
 			k.spreads[i] = math.Inf(1)
 		}
 	}

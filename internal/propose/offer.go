@@ -40,6 +40,8 @@ func (o *Offer) Label(b *project.Build) string {
 		return "pinion slope" + of
 	case o.Of.Yokes() > 0:
 		return "yokes of shaft " + quantity.Format(quantity.Number, float64(o.Of.Yokes()), b.Units, 0) + of
+	case o.Of.Case():
+		return "transfer case, turned"
 	case o.Of.ShaftLength() > 0:
 		return "length of shaft " + quantity.Format(quantity.Number, float64(o.Of.ShaftLength()), b.Units, 0) + of
 	case o.Of.Strap() > 0:
@@ -96,6 +98,9 @@ func offerOf(a *assess.Assessment, m project.Movable) Offer {
 		o.Cannot = "the bracket of the " + mount + " is welded"
 	}
 	half, steps := reachOf(m, b.Units)
+	if step, ok := b.Powertrain.Case.Step.Get(); m.Case() && ok && step > 0 { // what its bolts allow
+		half, steps = 2*step, []string{Spelled(quantity.Angle, step, b.Units)}
+	}
 	o.Steps, o.Move.Step = steps, steps[0]
 	if o.Cannot == "" {
 		low := o.Now - half
@@ -273,6 +278,8 @@ func workOf(b *project.Build, m project.Movable) Work {
 	switch {
 	case spacer || m.Strap() > 0:
 		return Bolt
+	case m.Case():
+		return Bolt
 	case m.ShaftLength() > 0: // its tube is cut and welded, by who balances it
 		return Cut
 	case m.Pinion():
@@ -293,6 +300,8 @@ func worksOf(m project.Movable) []Work {
 	switch {
 	case spacer || m.Strap() > 0:
 		return []Work{Bolt, Cut}
+	case m.Case():
+		return []Work{Bolt, Cut}
 	case m.ShaftLength() > 0:
 		return []Work{Cut, Bolt}
 	case m.Pinion():
@@ -305,7 +314,11 @@ func worksOf(m project.Movable) []Work {
 
 // weldedBy names a mount that is finish-welded and that the movable would move.
 func weldedBy(b *project.Build, m project.Movable) string {
-	for _, mount := range mountsOf(m) {
+	mounts := mountsOf(m)
+	if m.Case() {
+		mounts = b.Powertrain.Case.Mounts
+	}
+	for _, mount := range mounts {
 		for _, w := range b.Welds {
 			if project.Slug(w.Bracket) != project.Slug(mount) {
 				continue

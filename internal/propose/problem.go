@@ -145,6 +145,7 @@ type Problem struct {
 	rest    assess.Which
 	travels bool // something is argued of a demand on the travel
 	kin     *kinematics
+	clocks  map[int]*kinematics // by the step of the transfer case
 	memo    *memo
 }
 

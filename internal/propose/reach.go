@@ -18,7 +18,9 @@ import (
 // largest rate: lengths of paths on the sphere are at least the angle between their
 // ends.
 //
-// How fast the powertrain moves: see motion.go.
+// How fast the powertrain moves: see motion.go. With a transfer case turned on the gearbox
+// it is another powertrain, of which all of that holds as well; of a box with several such
+// nothing is argued, and the search parts it first.
 //
 // # What follows
 //
@@ -41,6 +43,9 @@ import (
 func (p *Problem) reach(b box, middle []int, s *spot, out []float64) {
 	for i := range out {
 		out[i] = math.Inf(1)
+	}
+	if !p.clocked(b) {
+		return
 	}
 	m, ok := p.motion(b, middle)
 	room := math.NaN()

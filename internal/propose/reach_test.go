@@ -141,6 +141,14 @@ func (y *tally) spot(p *Problem, cell []int) *spot {
 func (y *tally) boxes(t *testing.T, r *rand.Rand, p *Problem, seed int) {
 	t.Helper()
 	for range 4 {
+		y.within(t, r, p, seed, func(box) {})
+	}
+}
+
+// within holds the bounds of one box, narrowed so, against places in it.
+func (y *tally) within(t *testing.T, r *rand.Rand, p *Problem, seed int, narrow func(box)) {
+	t.Helper()
+	{
 		roots := p.roots()
 		bx := roots[r.IntN(len(roots))]
 		bx = box{append([]int(nil), bx.lo...), append([]int(nil), bx.hi...)}
@@ -150,6 +158,7 @@ func (y *tally) boxes(t *testing.T, r *rand.Rand, p *Problem, seed int) {
 				bx.hi[i] -= r.IntN(bx.hi[i] - bx.lo[i] + 1)
 			}
 		}
+		narrow(bx)
 		mid := bx.middle()
 		at, out := y.spot(p, mid), make([]float64, len(p.demands))
 		p.reach(bx, mid, at, out)

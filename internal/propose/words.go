@@ -47,6 +47,8 @@ func (s Step) In(b *project.Build) string {
 	switch {
 	case spacer:
 		return spacerWords(b, s, of, pinion)
+	case s.Of.Case():
+		return fmt.Sprintf("turn the transfer case on the gearbox by %s, %s as one looks along the gearbox to the rear (oil level and breather looked after)", amount, way("clockwise", "anticlockwise"))
 	case s.Of.ShaftLength() > 0:
 		return fmt.Sprintf("have shaft %d%s made %s %s (%s joint to joint with its slip joint home; balanced again)", s.Of.ShaftLength(), of, amount, way("longer", "shorter"),
 			Amount(quantity.Length, s.To, b.Units))

@@ -46,6 +46,9 @@ var offers = map[string]func(*Model) []string{
 		return out
 	},
 	"carriable": func(m *Model) []string { return m.now.Build.Carriable() },
+	"parts": func(m *Model) []string {
+		return namesOf(m.now.Build.Powertrain.Parts, func(x *project.Part) string { return x.Name })
+	},
 	"lines": func(m *Model) []string {
 		return namesOf(m.now.Build.Lines, func(x *project.Line) string { return x.Name })
 	},

@@ -90,6 +90,7 @@ var special = map[string]string{
 	"reading[0].of": "floor", "powertrain.gears": "2; 1", "job[0].id": "own-2", "job[0].from": "hang",
 	"measure[0].lengths": "1; 2", "vehicle.tyre": "225/75R16", "chassis[0].carries": "rear",
 	"mount.right_front.leg.match": "left_front", "mount.left_front.leg.match": "",
+	"powertrain.transfer_case.lines": "rear", "powertrain.transfer_case.mounts": "rear", "powertrain.transfer_case.turned": "0 deg", "powertrain.transfer_case.parts": "gearbox",
 	"find.move[0].of": "placement.rear", "find.move[0].range": "-300 mm; -280 mm", "find.move[0].step": "1 mm",
 }
 

@@ -31,7 +31,11 @@ func lacking(name, path string, err error) string {
 // PartShape returns a piece of the powertrain, own frame, mm; an error says
 // what of it is not in the file.
 func PartShape(p project.Part) (clear.Shape, error) {
-	return solidOf(p.From, p.To, p.At, p.Radius)
+	s, err := solidOf(p.From, p.To, p.At, p.Radius)
+	if err == nil && p.Turned.By != 0 {
+		s = clear.Moved(s, p.Turned.Pose())
+	}
+	return s, err
 }
 
 // ChassisShape returns a piece of the vehicle, vehicle axes, mm; an error says

@@ -20,7 +20,11 @@ import (
 // moved, or the axle hung while it was read. The number then is the old reading
 // and what the model says has changed, with the ± of both, and it is planned.
 func (a *judge) carry(x *Axis, n int, r *project.Reading) {
-	if off := quantity.AsAngle(a.file.OutputSlope).Rad(); x.Target == project.TargetPowertrain && off != 0 {
+	off := quantity.AsAngle(a.file.OutputSlope).Rad()
+	if a.file.Turned != 0 {
+		off = geom.Slope(a.file.OutputDir()).Rad()
+	}
+	if x.Target == project.TargetPowertrain && off != 0 {
 		// The crankshaft was read, and the line begins at an output that is not
 		// parallel to it.
 		x.Read = x.Read.Less(-off)

@@ -37,12 +37,15 @@ func (p *Prepared) typedOf() (out []typed) {
 	}
 	if p.frame.hangs {
 		if l.Output.Known {
-			point(name+".output", l.Output, func(f *frame) *r3.Vec { return &f.output })
+			turned := project.Turning{By: l.Turned}.Pose()
+			for _, t := range p.Build.TermsOf(name+".output", l.Output) {
+				add(t.Path, func(f *frame, by float64) { f.output = r3.Add(f.output, r3.Scale(by, turned.Dir(t.Dir))) })
+			}
 		} else {
 			point("powertrain.output", p.Build.Powertrain.Output, func(f *frame) *r3.Vec { return &f.output })
 		}
 		add(name+".output_slope", func(f *frame, by float64) {
-			f.dir = geom.Direction(geom.Angle(l.OutputSlope.Or(0)+by), 0)
+			f.dir = l.OutputDirAt(l.OutputSlope.Or(0) + by)
 		})
 	}
 	add(name+".output_spacer", func(f *frame, by float64) { f.spacer[0] += by })

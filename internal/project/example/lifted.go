@@ -23,6 +23,15 @@ to = [480, 190, 380]
 name = "gearbox"
 from = [480, -130, -140]
 to = [1010, 130, 120]
+[[powertrain.part]]
+name = "transfer case"
+from = [1010, -320, -190]
+to = [1260, 110, 90]
+[powertrain.transfer_case]
+about = [1010, 0, 0]
+lines = ["front"]
+parts = ["transfer case"]
+step = "5 deg"
 [placement]
 left_front = -20
 right_front = -20

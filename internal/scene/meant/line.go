@@ -318,3 +318,35 @@ func lock(r *row) (Drawing, bool) {
 	g.angle("lock", "either way", at{}, math.Pi, math.Pi+by, 390)
 	return g.done()
 }
+
+// caseRow is a row of a transfer case that is turned on the gearbox.
+func caseRow(r *row) (Drawing, bool) {
+	switch r.key() {
+	case "about":
+		return or(standPoint, caseFigure)(r)
+	case "step", "turned":
+		return caseFigure(r)
+	}
+	return Drawing{}, false
+}
+
+// caseFigure is the case seen from the front, as one looks along the gearbox to the rear.
+func caseFigure(r *row) (Drawing, bool) {
+	g := r.figure("the transfer case as one looks along the gearbox to the rear")
+	by := -0.5 // clockwise
+	if v, ok := r.number(r.path); ok && v != 0 && math.Abs(v) < 1.5 {
+		by = -v
+	}
+	g.circle(scene.RoleBody, at{}, 110)
+	g.circle(scene.RoleJoint, at{}, 30)
+	out := at{260 * math.Cos(by), 260 * math.Sin(by)}
+	g.circle(scene.RoleJoint, out, 40)
+	g.turned(scene.RoleBody, at{130 * math.Cos(by), 130 * math.Sin(by)}, 260, 160, by)
+	g.dashed(at{}, at{330, 0})
+	g.angle("turned", "turned", at{}, 0, by, 330)
+	g.angle("step", "bolt to bolt", at{}, 0, by, 330)
+	if r.key() == "about" {
+		g.meant(at{})
+	}
+	return g.done()
+}

@@ -42,6 +42,7 @@ var tables = []struct {
 	{"rails.right", railSection},
 	{"powertrain.pads", or(standPoint, standFigure)},
 	{"powertrain.part", standPart},
+	{"powertrain.transfer_case", caseRow},
 	{"placement", placement},
 	{"mount.*", mountRow},
 	{"torque_link.*", torqueLinkRow},
