@@ -39,6 +39,7 @@ var waits = map[string]string{
 	"tack-second":        "line.rear.joint.1.max",
 	"bolt-second":        "line.rear.joint.1.max",
 	"read-tacked":        "line.rear.pinion.read! line.rear.shaft.1.read! line.rear.powertrain.agree line.rear.shaft.1.agree line.rear.pinion.agree",
+	"support-member":     "bracket.rear.out",
 	"support-fix":        "line.rear.joint.1.max",
 	"support-bolt":       "line.rear.joint.1.max",
 	"carrier-bearing":    "line.rear.joint.1.max",
