@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"fitup/internal/geom"
-	"fitup/internal/geom/seat"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -77,7 +76,7 @@ func TestDifferenceOfJointsIsJudgedWithTheWeightOn(t *testing.T) {
 func TestWheelsSlipByTheSizeOfTheirTyres(t *testing.T) {
 	tyres := "[line.rear]\nratio = 4\n[vehicle]\ntyre_diameter = 800\nrear_laden = 1500\n[loads]\nfriction = { value = 0.8, source = \"gravel\" }\n"
 	a := levelBuild(t, weight, rubbers, tyres)
-	assert.InDelta(t, 0.8*1500*seat.Gravity*400/4, value(t, a, "mounts.torque.slip"), 1e-6)
+	assert.InDelta(t, 0.8*1500*geom.Gravity*400/4, value(t, a, "mounts.torque.slip"), 1e-6)
 	a = levelBuild(t, weight, rubbers, strings.Replace(tyres, "tyre_diameter = 800\n", "", 1))
 	assert.Equal(t, "vehicle.tyre is not in the file yet", a.Statics.Slip.Why)
 }

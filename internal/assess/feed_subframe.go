@@ -12,7 +12,7 @@ import (
 	"fitup/internal/assess/frame"
 	"fitup/internal/assess/reading"
 	"fitup/internal/assess/subframe"
-	"fitup/internal/geom/seat"
+	"fitup/internal/geom"
 	"fitup/internal/geom/tape"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
@@ -288,7 +288,7 @@ func (p *Prepared) carriedBy(s *Subframe) (out subframe.Carried) {
 			case !x.Ratio.Known:
 				w.Why = x.Ratio.Why
 			default:
-				w.At, w.Load, w.Ratio = at.V, mass*seat.Gravity, x.Ratio.V
+				w.At, w.Load, w.Ratio = at.V, mass*geom.Gravity, x.Ratio.V
 				w.Spring, w.Way = x.Lower, r3.Unit(r3.Sub(x.Lower, x.Upper))
 			}
 		}

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"fitup/internal/assess"
-	"fitup/internal/geom/seat"
+	"fitup/internal/geom"
 	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/assert"
@@ -30,7 +30,7 @@ func TestTheLegUsesWhatItsMountCarries(t *testing.T) {
 	}
 	text := level(example.Legs(strings.Replace(engine, `"200 N m"`, `"0.001 N m"`, 1), "", one+braked))
 	a := runLegs(t, text)
-	w := 300 * seat.Gravity
+	w := 300 * geom.Gravity
 	assert.InDelta(t, w, value(t, a, "mount.left_front.load.braking.along"), 0.01*w)
 	s := leg(t, a, "left_front").Strength.Leg
 	assert.Equal(t, "braking", s.Case)

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/geom/seat"
+	"fitup/internal/geom"
 	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/assert"
@@ -15,7 +15,7 @@ import (
 )
 
 // bump is what a front mount carries in a bump of 3 g, N.
-const bump = 3 * 100 * seat.Gravity
+const bump = 3 * 100 * geom.Gravity
 
 // bumped is a front mount that carries 100 kg at rest and in a bump of 3 g.
 func bumped(mount string, at r3.Vec) MountLoad {

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/geom/seat"
+	"fitup/internal/geom"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
@@ -87,7 +87,7 @@ friction = { value = 0.8, source = "gravel" }
 
 // By hand: 0.8 × 2500 kg × 9.80665 × 0.4 m over 4.1 at the propshafts.
 func TestTheSmallerOfGearAndSlipGoverns(t *testing.T) {
-	slip := 0.8 * 2500 * seat.Gravity * 400 / 4.1
+	slip := 0.8 * 2500 * geom.Gravity * 400 / 4.1
 	a := levelBuild(t, lowRange(`reduction_in = "gearbox"`), laden)
 	assert.InDelta(t, slip, value(t, a, "mounts.torque.slip"), 1e-6)
 	assert.InDelta(t, 3438, value(t, a, "mounts.torque.gear")/poundFeet, 0.2)
@@ -120,9 +120,9 @@ func TestSlipOfATransaxle(t *testing.T) {
 	cross := strings.Replace(weight, "mass", "layout = \"transaxle\"\nfinal = 4\nmass", 1)
 	more := strings.Replace(laden, "[vehicle]", "[vehicle]\nfront_axle = 0\nwheelbase = 2600", 1)
 	a := levelBuild(t, cross, rubbers, more)
-	assert.InDelta(t, 0.8*1000*seat.Gravity*400, value(t, a, "mounts.torque.slip"), 1e-6)
+	assert.InDelta(t, 0.8*1000*geom.Gravity*400, value(t, a, "mounts.torque.slip"), 1e-6)
 	a = levelBuild(t, cross, rubbers, strings.Replace(more, "front_axle = 0", "front_axle = -2200", 1))
-	assert.InDelta(t, 0.8*1500*seat.Gravity*400, value(t, a, "mounts.torque.slip"), 1e-6)
+	assert.InDelta(t, 0.8*1500*geom.Gravity*400, value(t, a, "mounts.torque.slip"), 1e-6)
 	a = levelBuild(t, cross, rubbers, laden)
 	assert.Equal(t, "vehicle.front_axle is not in the file yet", a.Statics.Slip.Why)
 }
@@ -187,7 +187,7 @@ func TestReverseLeftOut(t *testing.T) {
 	f = findingOf(t, a, "mount.right_front.lifts")
 	assert.Equal(t, finding.OK, f.Status, f.Missing)
 	assert.Contains(t, f.Assumes, "reverse as far as the wheels grip")
-	assert.InDelta(t, 0.8*400*seat.Gravity*400/4, value(t, a, "mounts.torque"), 1e-6)
+	assert.InDelta(t, 0.8*400*geom.Gravity*400/4, value(t, a, "mounts.torque"), 1e-6)
 	assert.Less(t, f.Value, value(t, a, "mount.right_front.load.rest.up"), "reverse is among the cases")
 }
 
@@ -208,7 +208,7 @@ case = [
 	for _, id := range []string{"case_pull_in_a_bend_right", "case_pull_in_a_bend_left", "case_pull_in_a_bend_reverse_right", "case_pull_in_a_bend_reverse_left", "case_stop_in_a_hole"} {
 		assert.Equal(t, "test road", ids[id].Source, id)
 	}
-	w := 300 * seat.Gravity
+	w := 300 * geom.Gravity
 	// Half of 1200 N m over 600 mm, 0.4 g at 100 mm over the same, 1.5 times the weight.
 	want := 1.5*w/3 - 0.5*1200e3/600 + 0.4*w*100/600
 	assert.InDelta(t, want, value(t, a, "mount.left_front.load.case_pull_in_a_bend_right.up"), 2)
@@ -232,7 +232,7 @@ case = [
 // round when the engine turns so.
 func TestConverterAndRotationReachTheMounts(t *testing.T) {
 	a := levelBuild(t, strings.Replace(weight, "mass", "converter = 2\nturns = \"opposite\"\nmass", 1), stiffly())
-	w := 300 * seat.Gravity
+	w := 300 * geom.Gravity
 	assert.InDelta(t, w/3+300e3*2*4/600, value(t, a, "mount.left_front.load.gear_1.up"), 0.3)
 	assert.Equal(t, project.OppositeTurns, a.Build.Powertrain.Turns)
 	assert.Equal(t, quantity.Force, findingOf(t, a, "mount.left_front.lifts").Kind)
@@ -252,9 +252,9 @@ func TestOverrunAndRebound(t *testing.T) {
 	for _, gear := range []string{"gear_1", "gear_2", "gear_3", "reverse"} {
 		require.Contains(t, torques, gear+"_overrun")
 		assert.InDelta(t, -0.4*torques[gear], torques[gear+"_overrun"], 1e-9)
-		assert.InDelta(t, 300*seat.Gravity, up[gear+"_overrun"], 1e-6)
+		assert.InDelta(t, 300*geom.Gravity, up[gear+"_overrun"], 1e-6)
 	}
 	assert.InDelta(t, 0.4*300e3*4, torques["gear_1_overrun"], 1e-6)
-	assert.InDelta(t, -0.7*300*seat.Gravity, up["rebound"], 1e-6)
+	assert.InDelta(t, -0.7*300*geom.Gravity, up["rebound"], 1e-6)
 	assert.Contains(t, findingOf(t, a, "mount.rear.lifts").Advice(), "rebound")
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project/example"
 
@@ -206,5 +207,5 @@ func TestReboundWasherOfAMount(t *testing.T) {
 	for _, m := range []string{"left_front", "right_front", "rear"} {
 		sum += value(t, own, "mount."+m+".load.rebound.up")
 	}
-	assert.InDelta(t, -0.5*300*seat.Gravity, sum, 1e-5)
+	assert.InDelta(t, -0.5*300*geom.Gravity, sum, 1e-5)
 }

@@ -23,7 +23,7 @@ func stiffly() string { return example.Stiffer() }
 // torque in first gear changes the fronts by torque over their distance.
 func TestLoadsByTheLever(t *testing.T) {
 	a := levelBuild(t, weight, stiffly())
-	w := 300 * seat.Gravity
+	w := 300 * geom.Gravity
 	const near = 0.1 // N
 	assert.InDelta(t, w/3, value(t, a, "mount.rear.load.rest.up"), near)
 	assert.InDelta(t, w/3, value(t, a, "mount.left_front.load.rest.up"), near)
@@ -87,7 +87,7 @@ func TestNothingIsSaidOfMountsNobodyHasBegun(t *testing.T) {
 func TestSagByHand(t *testing.T) {
 	text := strings.NewReplacer("rate_up = 250", "rate_up = 300", "rate_across = 120", "rate_across = 150", "rate_along = 110", "rate_along = 140").Replace(rubbers)
 	a := levelBuild(t, weight, text)
-	sag := 300 * seat.Gravity / 900
+	sag := 300 * geom.Gravity / 900
 	for _, m := range []string{"left_front", "right_front", "rear"} {
 		assert.InDelta(t, sag, value(t, a, "mount."+m+".sag"), 1e-6, m)
 	}
@@ -138,7 +138,7 @@ func TestEstimatedRatesCarryTheirUncertainty(t *testing.T) {
 	assert.Greater(t, f.Uncertainty, 0.3*f.Value)
 	e, err := seat.Rubber{Hardness: 50, Thickness: 30, Diameter: 60}.Estimate()
 	require.NoError(t, err)
-	w := 300 * seat.Gravity / 3
+	w := 300 * geom.Gravity / 3
 	assert.InDelta(t, w/e.Compression.Value, f.Value, 1e-6)
 	off := w/e.Compression.Low() - w/e.Compression.Value
 	assert.GreaterOrEqual(t, f.Uncertainty, off-1e-6)
@@ -194,7 +194,7 @@ func TestFourMountsAndTransaxle(t *testing.T) {
 	more := "[mount.left_rear]\nat = [1200, -200, 0]\nRATES\n[mount.right_rear]\nat = [1200, 200, 0]\nRATES\n"
 	text := strings.Replace(stiffly(), "[mount.rear]", "[mount.rear]\nfit_up_only = true", 1)
 	a := levelBuild(t, weight, text, strings.ReplaceAll(more, "RATES", "rate_up = 1e5\nrate_across = 1e5\nrate_along = 1e5"))
-	w := 300 * seat.Gravity
+	w := 300 * geom.Gravity
 	assert.InDelta(t, w/6, value(t, a, "mount.left_rear.load.rest.up"), 1)
 	assert.InDelta(t, w/3, value(t, a, "mount.left_front.load.rest.up"), 1)
 	_, ok := a.Finding("mount.rear.lifts")
@@ -251,9 +251,9 @@ centre_of_mass = [100, 0, 0]
 	assert.InDelta(t, rear, value(t, a, "axle.rear.load_change"), 1e-9)
 	assert.InDelta(t, 100-rear, value(t, a, "axle.front.load_change"), 1e-9)
 	assert.InDelta(t, 800-rear, value(t, a, "axle.front.load"), 1e-9)
-	assert.InDelta(t, -rear*seat.Gravity/60, value(t, a, "axle.rear.height_change"), 1e-9)
+	assert.InDelta(t, -rear*geom.Gravity/60, value(t, a, "axle.rear.height_change"), 1e-9)
 	f := findingOf(t, a, "axle.rear.height")
-	assert.InDelta(t, rear*seat.Gravity/60, f.Value, 1e-9)
+	assert.InDelta(t, rear*geom.Gravity/60, f.Value, 1e-9)
 	assert.Contains(t, f.Advice(), "sinks")
 	// Less at the back: the body rises there.
 	a = levelBuild(t, strings.Replace(text, "mass = 200", "mass = 900", 1))

@@ -160,7 +160,7 @@ func TestALowerLinkCarriesAlong(t *testing.T) {
 		{at(r3.Vec{X: -15, Y: 410, Z: 200}), along3, [3]float64{150, 130, 300}},
 		{at(r3.Vec{X: 330, Y: 30, Z: -190}), along3, [3]float64{450, 4, 1}},
 	}
-	weight := r3.Vec{Z: -210 * seat.Gravity}
+	weight := r3.Vec{Z: -210 * geom.Gravity}
 	for load, ratio := range map[string]float64{"rest": 0, "gear_1": 3.5, "reverse": -3.4} {
 		torque := r3.Scale(210e3*3.9*ratio, pose.Y)
 		want := restingForces(t, at(r3.Vec{X: 20, Y: -10, Z: 40}), weight, torque, springs)
@@ -225,7 +225,7 @@ func TestLoadsOfRandomBuilds(t *testing.T) {
 			if lc.ID != at.ID {
 				continue
 			}
-			force := r3.Scale(-mass*seat.Gravity, r3.Add(lc.Load.Accel, r3.Vec{Z: 1}))
+			force := r3.Scale(-mass*geom.Gravity, r3.Add(lc.Load.Accel, r3.Vec{Z: 1}))
 			want := restingForces(t, a.Pose.Point(centre), force, lc.Load.Torque, springs)
 			for i := range names {
 				sameForce(t, want[i], a.Statics.Mounts[i].Force[c], lc.Name, names[i])
@@ -237,7 +237,7 @@ func TestLoadsOfRandomBuilds(t *testing.T) {
 // Without rates three mounts tell their weights at rest, and no more.
 func TestUnknownRatesTellTheWeightsAtRest(t *testing.T) {
 	a := levelBuild(t, weight)
-	w := 300 * seat.Gravity
+	w := 300 * geom.Gravity
 	assert.InDelta(t, w/3, value(t, a, "mount.rear.load.rest.up"), 1e-9)
 	for _, v := range a.Values {
 		if strings.HasPrefix(v.Name, "mount.rear.load.") {

@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"fitup/internal/assess/finding"
-	"fitup/internal/geom/seat"
+	"fitup/internal/geom"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -86,6 +86,6 @@ func TestSlipOfATransaxleWithLines(t *testing.T) {
 			continue
 		}
 		require.True(t, s.Known, s.Why)
-		assert.InDelta(t, 0.8*c.load*seat.Gravity*400, s.V, 1e-6, c.lines)
+		assert.InDelta(t, 0.8*c.load*geom.Gravity*400, s.V, 1e-6, c.lines)
 	}
 }

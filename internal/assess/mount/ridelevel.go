@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project/quantity"
 )
@@ -35,7 +36,7 @@ func (res *Result) Ride() (out []RideLevel, fs []finding.Finding) {
 		r := &out[i]
 		r.LoadChange, r.Load, r.Height = finding.Missing(why), finding.Missing(why), finding.Missing(why)
 		if why == "" {
-			kg := change[i] / seat.Gravity
+			kg := change[i] / geom.Gravity
 			r.LoadChange = finding.Exact(kg)
 			r.Load = finding.Missing("vehicle." + r.Axle + "_load is not in the file yet")
 			if w, ok := weighed[i].Get(); ok {

@@ -11,9 +11,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// gravity is the standard acceleration of free fall, m/s² (3rd CGPM, 1901).
-const gravity = 9.80665
-
 // Spring is a coil spring at ride height and over the travel.
 type Spring struct {
 	Lower, Upper r3.Vec
@@ -158,7 +155,7 @@ func (x *Spring) coiled(a *Axle, s *Side) {
 		x.Coil = finding.Missing(append(lacks{s.at + ".spring.coil"}, l...).why())
 		return
 	}
-	v, err := s.path.CoilFor(x.span, free, rate, load*gravity)
+	v, err := s.path.CoilFor(x.span, free, rate, load*geom.Gravity)
 	if err != nil {
 		x.Coil = finding.Missing("the spring at ride height: " + err.Error())
 		return
@@ -214,7 +211,7 @@ func (x *Spring) carried(a *Axle, s *Side) {
 		x.Ride = finding.Missing(s.at + ".spring.coil is not in the file yet, the coil's own length at ride height, from perch to perch")
 		return
 	}
-	rise, err := s.path.Settle(sp, load*gravity, a.in.Droop.V(), a.in.Bump.V())
+	rise, err := s.path.Settle(sp, load*geom.Gravity, a.in.Droop.V(), a.in.Bump.V())
 	if err != nil {
 		x.Ride = finding.Missing(err.Error() + ": check " + s.at + ".load, " + s.at + ".spring.rate and " + s.at + ".spring.free")
 		return

@@ -7,14 +7,12 @@ import (
 	"slices"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/geom"
 	geomrail "fitup/internal/geom/rail"
 	"fitup/internal/geom/section"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
-
-// gravity is standard, m/s² (CGPM 1901).
-const gravity = 9.80665
 
 // bend bends a rail under all that rests on it, times the bump.
 func (p *Prepared) bend(r *Rail, in Input) *Bent {
@@ -68,7 +66,7 @@ func (b *Bent) solve(build *project.Build, in Input) error {
 	for i := range r.Pieces {
 		q := &r.Pieces[i]
 		beam.Pieces = append(beam.Pieces, geomrail.Piece{From: q.From, To: q.To, EI: section.SteelE * q.Now.Ix})
-		beam.Loads = append(beam.Loads, geomrail.Load{From: q.From, To: q.To, Force: q.Now.Mass * (q.To - q.From) / 1000 * gravity})
+		beam.Loads = append(beam.Loads, geomrail.Load{From: q.From, To: q.To, Force: q.Now.Mass * (q.To - q.From) / 1000 * geom.Gravity})
 	}
 	for i, l := range build.Rails.Loads {
 		mass, known := l.Mass.Get()
@@ -83,7 +81,7 @@ func (b *Bent) solve(build *project.Build, in Input) error {
 			}
 		}
 		if share > 0 {
-			beam.Loads = append(beam.Loads, geomrail.Load{From: r.onto(l.At.V()), To: r.onto(l.To.Or(l.At.V())), Force: share * mass * gravity})
+			beam.Loads = append(beam.Loads, geomrail.Load{From: r.onto(l.At.V()), To: r.onto(l.To.Or(l.At.V())), Force: share * mass * geom.Gravity})
 		}
 	}
 	for _, m := range in.Mounts {

@@ -9,7 +9,6 @@ import (
 
 	"fitup/internal/geom"
 	"fitup/internal/geom/rigid"
-	"fitup/internal/geom/seat"
 	"fitup/internal/geom/shaft"
 	"fitup/internal/project"
 
@@ -124,7 +123,7 @@ func (s *Bearing) Loads(b *project.Build) ([]Load, error) {
 		if err != nil {
 			return nil, err
 		}
-		weight += tubeShare * x.Tube / 2 * seat.Gravity * lever
+		weight += tubeShare * x.Tube / 2 * geom.Gravity * lever
 		force += f * lever
 	}
 	var out []Load
@@ -169,7 +168,7 @@ func Turned(t, r float64) float64 { return (1 - r) * t }
 func (c *Case) Loads(b *project.Build) ([][]Load, error) {
 	out := make([][]Load, len(c.Held))
 	add := func(name string, pull, turn r3.Vec) error {
-		each, err := rigid.Share(c.Held, r3.Scale(c.Mass*seat.Gravity, pull), c.Centre, turn)
+		each, err := rigid.Share(c.Held, r3.Scale(c.Mass*geom.Gravity, pull), c.Centre, turn)
 		if err != nil {
 			return fmt.Errorf("three mounts at least that are not on one line hold a transfer case; it has %d: %w", len(c.Held), err)
 		}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"fitup/internal/geom"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -29,7 +31,7 @@ func TestBeams(t *testing.T) {
 	assert.InEpsilon(t, -(p*l*l*l/(3*e*i) + p*l/(g*s.Avz)), res.Nodes[1].Shift.Z, 1e-9)
 	assert.InEpsilon(t, p*l*l/(2*e*i), math.Abs(res.Nodes[1].Turn.X), 1e-9)
 
-	w := steel.Density * s.Area * Gravity
+	w := steel.Density * s.Area * geom.Gravity
 	res = solve(t, f, Case{Pull: r3.Vec{Z: -1}})
 	assert.InEpsilon(t, -(w*l*l*l*l/(8*e*i) + w*l*l/(2*g*s.Avz)), res.Nodes[1].Shift.Z, 1e-9)
 	assert.InEpsilon(t, w*l, res.Reactions[0].Force.Z, 1e-9)

@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"fitup/internal/geom"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -140,7 +142,7 @@ func TestRandomFramesBalance(t *testing.T) {
 		}
 		for i := range f.Members {
 			m := &f.Members[i]
-			w := r3.Scale(m.Material.Density*m.Section.Area*Gravity, a.Pull)
+			w := r3.Scale(m.Material.Density*m.Section.Area*geom.Gravity, a.Pull)
 			for _, l := range a.Lines {
 				if l.Member == i {
 					w = r3.Add(w, l.Force)

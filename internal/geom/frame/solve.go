@@ -9,9 +9,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Gravity is the standard acceleration of free fall, m/s² (3rd CGPM, 1901).
-const Gravity = 9.80665
-
 // NodeLoad is a force, N, and a moment, N·mm, on a node, vehicle axes.
 type NodeLoad struct {
 	Node          int
@@ -190,7 +187,7 @@ func (r *Ready) gatherLines(c *Case) ([]r3.Vec, error) {
 	if c.Pull != (r3.Vec{}) {
 		for i := range f.Members {
 			m := &f.Members[i]
-			lines[i] = r3.Scale(m.Material.Density*m.Section.Area*Gravity, c.Pull)
+			lines[i] = r3.Scale(m.Material.Density*m.Section.Area*geom.Gravity, c.Pull)
 		}
 	}
 	for _, l := range c.Lines {

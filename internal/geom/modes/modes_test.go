@@ -65,7 +65,7 @@ func TestBlockOnFourCorners(t *testing.T) {
 
 	// Static: 490.33 N on each, 2.45166 mm.
 	s := block(150)
-	m, err := s.Under(Load{Force: r3.Vec{Z: -200 * seat.Gravity}})
+	m, err := s.Under(Load{Force: r3.Vec{Z: -200 * geom.Gravity}})
 	require.NoError(t, err)
 	assert.InDelta(t, -2.45166, m.Shift.Z, 5e-6)
 	for _, f := range m.Parts {

@@ -292,7 +292,7 @@ func TestReboundWasherIsAPartOfItsMount(t *testing.T) {
 	require.NoError(t, err)
 	s, err := h.Settle(Bump(-2)) // thrown up with three times its weight from rest
 	require.NoError(t, err)
-	rest := 200 * Gravity / 4
+	rest := 200 * geom.Gravity / 4
 	up := (3*rest/200 - 1) * 200 / 2000 // past the play, the springs share 200 to 1800
 	for i, p := range s.Pads {
 		assert.InDelta(t, up, s.Stops[i].Pressed, 1e-9)
@@ -322,7 +322,7 @@ func TestALinkHoldsWhatHangsOnOneLine(t *testing.T) {
 	require.NoError(t, err)
 	s, err := h.Settle(Resting())
 	require.NoError(t, err)
-	assert.InEpsilon(t, 180*Gravity*30/300, math.Abs(s.Links[0].Pull), 0.02, "the weight's lever over the link's")
+	assert.InEpsilon(t, 180*geom.Gravity*30/300, math.Abs(s.Links[0].Pull), 0.02, "the weight's lever over the link's")
 	link.Built = false
 	_, err = HangHeld(b, pads, []Link{link}, nil)
 	require.ErrorIs(t, err, ErrOneLine)

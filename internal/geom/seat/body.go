@@ -8,10 +8,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Gravity is the standard acceleration of free fall, m/s² (3rd CGPM, 1901;
-// ISO 80000-3).
-const Gravity = 9.80665
-
 // Body is a powertrain as dead weight: its mass, kg, with all that hangs on
 // it, and the point it balances at, vehicle axes, mm.
 type Body struct {
@@ -20,7 +16,7 @@ type Body struct {
 }
 
 // Weight returns the weight, N.
-func (b Body) Weight() float64 { return b.Mass * Gravity }
+func (b Body) Weight() float64 { return b.Mass * geom.Gravity }
 
 func (b Body) check() error {
 	if !geom.Finite(b.Mass, b.Centre.X, b.Centre.Y, b.Centre.Z) {

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"fitup/internal/geom"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -82,7 +84,7 @@ func TestBounce(t *testing.T) {
 	pads := threePads(Rates{X: 200, Y: 200, Z: 400})
 	f, err := Bounce(example, pads, 1)
 	require.NoError(t, err)
-	assert.InDelta(t, math.Sqrt(Gravity*1000*1200/example.Weight())/(2*math.Pi), f, 1e-12)
+	assert.InDelta(t, math.Sqrt(geom.Gravity*1000*1200/example.Weight())/(2*math.Pi), f, 1e-12)
 	for _, bad := range []float64{math.NaN(), 0.5, 9} {
 		_, err := Bounce(example, pads, bad)
 		assert.Error(t, err)

@@ -27,5 +27,5 @@ func (s Slip) Torque() (float64, error) {
 			return 0, fmt.Errorf("wheel slip: the %s is %g; it must be more than 0", x.what, x.v)
 		}
 	}
-	return s.Friction * s.Load * Gravity * s.Radius / s.Ratio, nil
+	return s.Friction * s.Load * geom.Gravity * s.Radius / s.Ratio, nil
 }

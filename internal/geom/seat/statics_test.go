@@ -194,8 +194,8 @@ func TestAxleLoadsAndHeight(t *testing.T) {
 	is := Body{Mass: 260, Centre: r3.Vec{X: 50}}
 	d, err := a.LoadChange(was, is)
 	require.NoError(t, err)
-	assert.InDelta(t, (260*50+200*50)/2500.0*Gravity, d.Rear, 1e-9)
-	assert.InDelta(t, 60*Gravity, d.Front+d.Rear, 1e-9)
+	assert.InDelta(t, (260*50+200*50)/2500.0*geom.Gravity, d.Rear, 1e-9)
+	assert.InDelta(t, 60*geom.Gravity, d.Front+d.Rear, 1e-9)
 	h, err := a.HeightChange(d)
 	require.NoError(t, err)
 	assert.InDelta(t, -d.Front/50, h.Front, 1e-12)
