@@ -234,7 +234,7 @@ func TestASlipInALineIsNamed(t *testing.T) {
 		dice := rand.New(rand.NewPCG(uint64(k), 77))
 		text := byMarks()(dice).read(dice)
 		text = regexp.MustCompile(`shown = "([\d.]+) deg"`).ReplaceAllStringFunc(text, func(s string) string { // as it is read
-			v, _ := strconv.ParseFloat(strings.Trim(s, "shown = \"deg"), 64)
+			v, _ := strconv.ParseFloat(strings.TrimSuffix(strings.TrimPrefix(s, `shown = "`), ` deg"`), 64)
 			return fmt.Sprintf("shown = \"%.2f deg\"", v)
 		})
 		sound := Run(parsedBuild(t, text))
@@ -245,7 +245,7 @@ func TestASlipInALineIsNamed(t *testing.T) {
 		require.Len(t, all, 4)
 		i := dice.IntN(len(all))
 		was := text[all[i][0]:all[i][1]]
-		wrong, says := was, ""
+		var wrong, says string
 		switch dice.IntN(3) {
 		case 0:
 			wrong, says = strings.NewReplacer(`"rear"`, `"front"`, `"front"`, `"rear"`).Replace(was), "other end"

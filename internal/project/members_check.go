@@ -150,6 +150,15 @@ func (s *MountBracket) across(fault func(key, format string, args ...any)) {
 		fault("foot_in", "stands on the inside of its rails, and foot_in counts on their top or underside; leave it out, or give onto")
 	case s.FootDrop.Known() && !inside:
 		fault("foot_drop", "stands on the %s of its rails, and foot_drop counts on their inside; leave it out", string(s.Onto))
+	}
+	s.sleeved(inside, fault)
+	s.held(inside, fault)
+}
+
+// sleeved refuses what does not go with sleeves and with what runs past the feet of a
+// crossmember.
+func (s *MountBracket) sleeved(inside bool, fault func(key, format string, args ...any)) {
+	switch {
 	case s.Sleeve.Begun() && inside:
 		fault("sleeve", "ends at the inside of its rails, and sleeves take bolts through a rail's flange; leave sleeve out, or give onto")
 	case s.Sleeve.Begun() && s.RailPlate != MountPlate{}:
@@ -161,7 +170,6 @@ func (s *MountBracket) across(fault func(key, format string, args ...any)) {
 	case s.Past.Known() && s.Kind == DroppedCrossmember && !s.Held():
 		fault("past", "ends at its rails with its legs and does not run past its feet; leave past out, or give ears or socket")
 	}
-	s.held(inside, fault)
 }
 
 // held refuses what does not go with ears and sockets at the ends of a crossmember.

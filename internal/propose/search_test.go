@@ -51,7 +51,7 @@ func (h *hills) at(cell []int) *spot {
 	return s
 }
 
-func (h *hills) isLate(d int) bool { return h.late != nil && h.late[d] }
+func (h *hills) isLate(d int) bool { return d < len(h.late) && h.late[d] }
 
 func (h *hills) deeper(cell []int, s *spot) bool {
 	for d := range h.tops {

@@ -39,20 +39,10 @@ func (r *Result) crossmember(b *Bracket, p *planned) error {
 	if p.perch == "" {
 		p.perch = assembly.Beam
 	}
-	span := assembly.Span{Pad: p.site.Pad, PadPlate: p.site.PadPlate, RailPlate: p.site.RailPlate, Past: s.Past.V()}
-	switch {
-	case s.Ears.Begun():
-		span.Ears = &assembly.Ears{Shape: k.end, Out: s.Ears.Out.V(), Past: s.Ears.Past.V()}
-	case s.Socket.Begun():
-		span.Sockets = &assembly.Sockets{Shape: k.end, Out: s.Socket.Out.V(), Length: s.Socket.Length.V()}
+	span, err := r.spanOf(b, p)
+	if err != nil {
+		return err
 	}
-	for i, side := range []project.Side{project.LeftSide, project.RightSide} {
-		var err error
-		if span.Rails[i], err = r.railOf(b, side, p.site.Pad.Point); err != nil {
-			return err
-		}
-	}
-	var err error
 	if s.Kind == project.DroppedCrossmember {
 		p.members, err = assembly.DroppedCrossmember(span, k.arm, s.Between.V())
 	} else {
@@ -69,6 +59,26 @@ func (r *Result) crossmember(b *Bracket, p *planned) error {
 		p.members = append(p.members, m)
 	}
 	return nil
+}
+
+// spanOf is what a crossmember reaches across, and how it ends there.
+func (r *Result) spanOf(b *Bracket, p *planned) (assembly.Span, error) {
+	k := b.ready.kind
+	s := &k.spec
+	span := assembly.Span{Pad: p.site.Pad, PadPlate: p.site.PadPlate, RailPlate: p.site.RailPlate, Past: s.Past.V()}
+	switch {
+	case s.Ears.Begun():
+		span.Ears = &assembly.Ears{Shape: k.end, Out: s.Ears.Out.V(), Past: s.Ears.Past.V()}
+	case s.Socket.Begun():
+		span.Sockets = &assembly.Sockets{Shape: k.end, Out: s.Socket.Out.V(), Length: s.Socket.Length.V()}
+	}
+	for i, side := range []project.Side{project.LeftSide, project.RightSide} {
+		var err error
+		if span.Rails[i], err = r.railOf(b, side, p.site.Pad.Point); err != nil {
+			return span, err
+		}
+	}
+	return span, nil
 }
 
 // railOf is where a crossmember under a pad stands on a rail.

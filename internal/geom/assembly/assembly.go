@@ -195,21 +195,25 @@ func (s *Solved) cut(i int, index map[string]int, state []uint8) error {
 		return err
 	}
 	for k := range p.Ends {
-		switch p.Ends[k].Kind {
-		case OnMember:
-			if p.Copes[k] != nil {
-				err = s.landsRound(&p, k)
-				break
-			}
-			err = s.lands(&p, k)
-		case Lies:
-			err = s.packs(&p, k)
-		}
-		if err != nil {
+		if err := s.ends(&p, k); err != nil {
 			return err
 		}
 	}
 	s.Parts[i], state[i] = p, 2
+	return nil
+}
+
+// ends refuses an end of a part that was cut where it does not lie wholly on what it
+// stands on.
+func (s *Solved) ends(p *Part, k int) error {
+	switch {
+	case p.Ends[k].Kind == OnMember && p.Copes[k] != nil:
+		return s.landsRound(p, k)
+	case p.Ends[k].Kind == OnMember:
+		return s.lands(p, k)
+	case p.Ends[k].Kind == Lies:
+		return s.packs(p, k)
+	}
 	return nil
 }
 

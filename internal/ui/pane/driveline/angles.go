@@ -69,20 +69,7 @@ func slopes(w int, l *assess.Line, v pane.View) []pane.Item {
 // agreement says in one line how planned and measured agree; nothing where no axis has
 // both.
 func agreement(w int, l *assess.Line, v pane.View) []pane.Item {
-	worst, where, count := assess.Finding{}, "", 0
-	for i, x := range l.Axes {
-		name := x.Target
-		if i == 0 {
-			name = finding.LineAxis(l.Name, x.Target)
-		}
-		for _, id := range [...]string{finding.AxisAgree(name), finding.AxisAbove(name)} {
-			if f, ok := v.A.Finding(id); ok && f.HasValue {
-				if count++; count == 1 || f.Status > worst.Status || f.Status == worst.Status && f.Value > worst.Value {
-					worst, where = f, x.Label
-				}
-			}
-		}
-	}
+	worst, where, count := leastAgreed(l, v)
 	role, text := theme.Dim, ""
 	by := v.Number(quantity.Angle, finding.Exact(worst.Value), 2)
 	switch {
@@ -106,6 +93,25 @@ func agreement(w int, l *assess.Line, v pane.View) []pane.Item {
 		return nil
 	}
 	return wrapped(w, role, v.Theme.Plain(text))
+}
+
+// leastAgreed is the axis whose plan and reading are the furthest apart, and how many
+// have both.
+func leastAgreed(l *assess.Line, v pane.View) (worst assess.Finding, where string, count int) {
+	for i, x := range l.Axes {
+		name := x.Target
+		if i == 0 {
+			name = finding.LineAxis(l.Name, x.Target)
+		}
+		for _, id := range [...]string{finding.AxisAgree(name), finding.AxisAbove(name)} {
+			if f, ok := v.A.Finding(id); ok && f.HasValue {
+				if count++; count == 1 || f.Status > worst.Status || f.Status == worst.Status && f.Value > worst.Value {
+					worst, where = f, x.Label
+				}
+			}
+		}
+	}
+	return worst, where, count
 }
 
 // hangs says how the powertrain that drives a line was measured to hang against where it is
