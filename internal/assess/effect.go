@@ -139,7 +139,7 @@ func (a *Assessment) mend(id string, step Step) (best Mend, ok bool) {
 			continue
 		}
 		to := &turns
-		if row.Kind == quantity.Length || row.Kind == quantity.Offset {
+		if row.Kind.Long() {
 			to = &shifts
 		}
 		*to = append(*to, trial{row: row, one: step.For(row.Kind)}, trial{row: row, one: -step.For(row.Kind)})

@@ -133,10 +133,7 @@ func shaftName(l *project.Line, n int) string {
 // planned.
 func jointEnd(b *project.Build, l *project.Line, n int) (at hung.End, rides, ok bool) {
 	if n == 0 && l.DrivingTarget() == project.TargetPowertrain {
-		output := l.Output
-		if !output.Known {
-			output = b.Powertrain.Output
-		}
+		output := b.OutputOf(l)
 		return hung.End{Own: l.BehindSpacer(output.At, l.OutputDir())}, false, output.Known
 	}
 	point := l.Joint(n).At

@@ -248,6 +248,15 @@ func (l *Line) BeforeSpacer(at, rearward r3.Vec) r3.Vec {
 	return r3.Sub(at, r3.Scale(l.Pinion.Spacer.Or(0), l.Ahead(rearward)))
 }
 
+// OutputOf is the output that a line begins at where it begins at the powertrain, own frame:
+// its own, or else the powertrain's.
+func (b *Build) OutputOf(l *Line) Point {
+	if l.Output.Known {
+		return l.Output
+	}
+	return b.Powertrain.Output
+}
+
 // DrivingTarget is the reading target for the axis the line begins with: the
 // powertrain's, or the line's own where the file gives its direction or a
 // reading of it.

@@ -64,10 +64,7 @@ func geometryOf(b *project.Build) *kinematics {
 	}
 	for i := range b.Lines {
 		l := &b.Lines[i]
-		output := l.Output
-		if !output.Known {
-			output = b.Powertrain.Output
-		}
+		output := b.OutputOf(l)
 		k.lines = append(k.lines, lineKin{hangs: l.DrivingTarget() == project.TargetPowertrain, output: output.At, along: l.OutputSlope.Or(0) == 0,
 			dir: l.OutputDir()})
 	}

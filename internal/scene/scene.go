@@ -5,6 +5,7 @@ package scene
 
 import (
 	"fitup/internal/assess"
+	"fitup/internal/geom/clear"
 	"fitup/internal/project/quantity"
 	"fitup/internal/scene/hidden"
 	"fitup/internal/scene/solid"
@@ -41,6 +42,7 @@ type Scene struct {
 	Marks      []Mark
 	Dimensions []Dimension
 	Swings     []Swing       // the ways in which the powertrain swings
+	swinging   []clear.Shape // its pieces, which do
 	Ground     assess.Number // its height
 	Body       r3.Box        // the room of the powertrain; nothing where it is not placed
 }

@@ -19,11 +19,10 @@ import (
 // Swing is one way in which the powertrain swings on its mounts: its pieces at both ends,
 // drawn while the cursor is on it.
 type Swing struct {
-	ID   string
-	Mode int    // its place among the modes of the assessment
-	Name string // roll about the crank 11.0 Hz
-	Rest []*solid.Solid
-	Ends [2][]*solid.Solid
+	ID    string
+	Mode  int    // its place among the modes of the assessment
+	Name  string // roll about the crank 11.0 Hz
+	moves [2]geom.Pose
 }
 
 // swingPart is how far the place that goes farthest is drawn off, over the size of the
@@ -38,15 +37,14 @@ func (s *Scene) swings(a *assess.Assessment) {
 	if x == nil || len(x.Modes) == 0 || size == 0 {
 		return
 	}
-	var shapes []clear.Shape
 	for _, part := range a.Build.Powertrain.Parts {
 		if shape, err := assess.PartShape(part); err == nil {
-			shapes = append(shapes, clear.Moved(shape, a.Pose.V))
+			s.swinging = append(s.swinging, clear.Moved(shape, a.Pose.V))
 		}
 	}
 	for i := range x.Modes {
 		name, _, _ := strings.Cut(x.Modes[i].Said(a.Build.Units), " with ") // the row says the rest
-		s.swing(&x.Modes[i], i, name, x.Centre, shapes, size)
+		s.swing(&x.Modes[i], i, name, x.Centre, size)
 	}
 	if x.Roll.Known {
 		half := r3.Scale(0.6*size, x.Roll.V.Axis)
@@ -54,9 +52,9 @@ func (s *Scene) swings(a *assess.Assessment) {
 	}
 }
 
-func (s *Scene) swing(m *assess.SwingMode, i int, name string, centre r3.Vec, shapes []clear.Shape, size float64) {
+func (s *Scene) swing(m *assess.SwingMode, i int, name string, centre r3.Vec, size float64) {
 	most := 0.0
-	for _, c := range cornersOf(s.Body) {
+	for _, c := range s.Body.Vertices() {
 		most = max(most, r3.Norm(r3.Add(m.Shift, r3.Cross(m.Turn, r3.Sub(c, centre)))))
 	}
 	if !(most > 0) {
@@ -65,7 +63,6 @@ func (s *Scene) swing(m *assess.SwingMode, i int, name string, centre r3.Vec, sh
 	id := fmt.Sprintf("mounts.mode.%d", i+1)
 	by := swingPart * size / most
 	out := Swing{ID: id, Mode: i, Name: name}
-	out.Rest = solidsOf(shapes, geom.Identity())
 	for k, sign := range [2]float64{1, -1} {
 		move := geom.Identity()
 		if turn := r3.Norm(m.Turn); turn > 0 {
@@ -74,7 +71,7 @@ func (s *Scene) swing(m *assess.SwingMode, i int, name string, centre r3.Vec, sh
 			}
 		}
 		move.At = r3.Add(move.At, r3.Scale(sign*by, m.Shift))
-		out.Ends[k] = solidsOf(shapes, move)
+		out.moves[k] = move
 	}
 	s.Swings = append(s.Swings, out)
 	path := []r3.Vec{r3.Sub(centre, r3.Scale(by, m.Shift)), r3.Add(centre, r3.Scale(by, m.Shift))}
@@ -92,24 +89,21 @@ func (s *Scene) swing(m *assess.SwingMode, i int, name string, centre r3.Vec, sh
 	}
 }
 
-// solidsOf are the solids of shapes that are moved.
-func solidsOf(shapes []clear.Shape, move geom.Pose) (out []*solid.Solid) {
-	for _, shape := range shapes {
+// SwingRest are the pieces of the powertrain that swing, at rest.
+func (s *Scene) SwingRest() []*solid.Solid { return s.moved(geom.Identity()) }
+
+// SwingEnds are the same at both ends of a swing.
+func (s *Scene) SwingEnds(i int) [2][]*solid.Solid {
+	x := &s.Swings[i]
+	return [2][]*solid.Solid{s.moved(x.moves[0]), s.moved(x.moves[1])}
+}
+
+func (s *Scene) moved(move geom.Pose) (out []*solid.Solid) {
+	for _, shape := range s.swinging {
 		part := Scene{}
 		part.shape(Part{}, clear.Moved(shape, move))
 		if len(part.Parts) > 0 && part.Parts[0].Solid != nil {
 			out = append(out, part.Parts[0].Solid)
-		}
-	}
-	return out
-}
-
-func cornersOf(b r3.Box) (out []r3.Vec) {
-	for _, x := range [2]float64{b.Min.X, b.Max.X} {
-		for _, y := range [2]float64{b.Min.Y, b.Max.Y} {
-			for _, z := range [2]float64{b.Min.Z, b.Max.Z} {
-				out = append(out, r3.Vec{X: x, Y: y, Z: z})
-			}
 		}
 	}
 	return out
@@ -129,11 +123,10 @@ func (d *drawing) entitle() {
 // on.
 func (d *drawing) swung() {
 	for i := range d.Swings {
-		x := &d.Swings[i]
-		if x.ID != d.subject {
+		if d.Swings[i].ID != d.subject {
 			continue
 		}
-		for _, solids := range x.Ends {
+		for _, solids := range d.SwingEnds(i) {
 			items := make([]hidden.Item, len(solids))
 			for k := range solids {
 				items[k].Solid = solids[k]
@@ -151,12 +144,12 @@ func (d *drawing) swung() {
 // SwingView is the view in which most of a swing is seen: from the left, from above or from
 // behind.
 func (s *Scene) SwingView(i int) view.View {
-	best, most := view.FromLeft, -1.0
+	best, most, ends := view.FromLeft, -1.0, s.SwingEnds(i)
 	for _, v := range []view.View{view.FromLeft, view.FromBehind, view.FromAbove} {
 		sight, sum := v.Sight(), 0.0
-		for k, one := range s.Swings[i].Ends[0] {
+		for k, one := range ends[0] {
 			for j, p := range one.Points {
-				sum += r2.Norm2(r2.Sub(sight.At(p), sight.At(s.Swings[i].Ends[1][k].Points[j])))
+				sum += r2.Norm2(r2.Sub(sight.At(p), sight.At(ends[1][k].Points[j])))
 			}
 		}
 		if sum > most*(1+1e-9) {
@@ -169,7 +162,7 @@ func (s *Scene) SwingView(i int) view.View {
 // SwingBounds is the room that a swing takes in a view.
 func (s *Scene) SwingBounds(i int, v view.View) r2.Box {
 	b, sight := empty(), v.Sight()
-	for _, solids := range s.Swings[i].Ends {
+	for _, solids := range s.SwingEnds(i) {
 		for _, x := range solids {
 			b.take(sight, x.Points...)
 		}
@@ -202,8 +195,8 @@ func (s *Scene) DrawSwing(i int, v view.View, pen Pen) {
 			pen.Line(line, style)
 		}
 	}
-	for _, solids := range s.Swings[i].Ends {
+	for _, solids := range s.SwingEnds(i) {
 		outline(solids, Style{Role: RolePaper, Kind: Dashed})
 	}
-	outline(s.Swings[i].Rest, Style{Role: RolePaper})
+	outline(s.SwingRest(), Style{Role: RolePaper})
 }

@@ -80,14 +80,14 @@ func TestSwingsAreDrawnAsTheirWordsHaveThem(t *testing.T) {
 	seen := map[string]bool{}
 	for i := range s.Swings {
 		x := &s.Swings[i]
-		name := a.Shaking.Modes[x.Mode].Main()
+		name, ends := a.Shaking.Modes[x.Mode].Main(), s.SwingEnds(i)
 		seen[name] = true
 		assert.True(t, strings.HasPrefix(x.Name, name), x.Name)
 		assert.Contains(t, x.Name, "Hz")
 		assert.Equal(t, looked[name], s.SwingView(i), name)
 		most := 0.0
-		for k, p := range x.Rest[0].Points {
-			up, down := r3.Sub(x.Ends[0][0].Points[k], p), r3.Sub(x.Ends[1][0].Points[k], p)
+		for k, p := range s.SwingRest()[0].Points {
+			up, down := r3.Sub(ends[0][0].Points[k], p), r3.Sub(ends[1][0].Points[k], p)
 			most = max(most, r3.Norm(up))
 			if name == "bounce" || name == "sideways" || name == "fore and aft" {
 				assert.InDelta(t, 0, r3.Norm(r3.Add(up, down)), 1e-6, name)
@@ -95,7 +95,7 @@ func TestSwingsAreDrawnAsTheirWordsHaveThem(t *testing.T) {
 				continue
 			}
 			assert.InDelta(t, 0, r3.Dot(up, way[name]), 1e-6, name)
-			d, e := r3.Sub(p, centre), r3.Sub(x.Ends[0][0].Points[k], centre)
+			d, e := r3.Sub(p, centre), r3.Sub(ends[0][0].Points[k], centre)
 			assert.InDelta(t, r3.Norm(d), r3.Norm(e), 1e-6, "it is stiff")
 		}
 		assert.InEpsilon(t, swingPart*r3.Norm(r3.Vec{X: 800, Y: 400, Z: 300}), most, 0.02, name)

@@ -117,10 +117,18 @@ func (m *Model) weighed(msg weighedMsg) bool {
 // nextFor says what to measure next before a job that is hard to undo; "" while that is not
 // known, or there is nothing to say.
 func (m *Model) nextFor(j assess.Job) string {
-	if w := m.finder.weighing; w != nil && w.done && w.of == m.now.Build {
+	if w := m.weighedNow(); w != nil {
 		return w.next.For(j)
 	}
 	return ""
+}
+
+// weighedNow is what was weighed of the build as it is; nil while that is not known.
+func (m *Model) weighedNow() *weighing {
+	if w := m.finder.weighing; w != nil && w.done && w.of == m.now.Build {
+		return w
+	}
+	return nil
 }
 
 // holdPoint is what is said before the next job that is hard to undo, and what to measure
@@ -140,7 +148,7 @@ func (m *Model) holdPoint(w, most int) []string {
 		if b.Word != assess.MoveIt {
 			add(theme.Accent, m.nextFor(j))
 		}
-	} else if w := m.finder.weighing; w != nil && w.done && w.of == m.now.Build {
+	} else if w := m.weighedNow(); w != nil {
 		add(theme.Accent, w.next.Words())
 	}
 	if len(out) == 0 || most < 3 {

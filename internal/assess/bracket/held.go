@@ -14,35 +14,25 @@ import (
 // heldMissing is the key of what the ears or sockets of a crossmember lack, "" for
 // nothing. That of their section is asked elsewhere.
 func heldMissing(s *project.MountBracket) string {
-	asks := []struct {
+	type answer struct {
 		key   string
 		given bool
-	}{}
+	}
+	var asks []answer
 	switch {
 	case s.Ears.Begun():
 		along := s.Kind == project.StraightCrossmember && lies(s)
-		asks = append(asks, []struct {
-			key   string
-			given bool
-		}{{"ears.section", s.Ears.Section != ""}, {"ears.out", along || s.Ears.Out.Known()}, {"ears.past", s.Ears.Past.Known()}}...)
+		asks = []answer{{"ears.section", s.Ears.Section != ""}, {"ears.out", along || s.Ears.Out.Known()}, {"ears.past", s.Ears.Past.Known()}}
 	case s.Socket.Begun():
-		asks = append(asks, []struct {
-			key   string
-			given bool
-		}{{"socket.section", s.Socket.Section != ""}, {"socket.out", s.Socket.Out.Known()}, {"socket.length", s.Socket.Length.Known()}}...)
+		asks = []answer{{"socket.section", s.Socket.Section != ""}, {"socket.out", s.Socket.Out.Known()}, {"socket.length", s.Socket.Length.Known()}}
 	default:
 		return ""
 	}
+	asks = append(asks, answer{"past", s.Past.Known()}, answer{"pin.hole", s.Pin.Hole.Known()})
 	for _, q := range asks {
 		if !q.given {
 			return q.key
 		}
-	}
-	switch {
-	case !s.Past.Known():
-		return "past"
-	case !s.Pin.Hole.Known():
-		return "pin.hole"
 	}
 	return ""
 }

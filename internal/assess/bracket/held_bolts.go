@@ -103,38 +103,18 @@ func (b *Bracket) throughScreen(at r3.Vec) (screen, error) {
 	if err != nil {
 		return screen{}, err
 	}
-	u := &b.Strength.Pin
-	u.Tighten = bolts[0].in[0].bolt.Tightening
+	b.Strength.Pin.Tighten = bolts[0].in[0].bolt.Tightening
 	yield, _ := b.Spec.Strengths()
-	worst := func(force r3.Vec) (most PinUse, err error) {
-		all, err := b.Members.under(force, at)
-		if err != nil {
-			return most, err
-		}
-		for _, x := range all {
-			for i := range bolts {
-				got, err := b.throughUse(x, &bolts[i], yield)
-				if err != nil {
-					return most, err
-				}
-				if max(got.NetUsed, got.BoltUsed) >= max(most.NetUsed, most.BoltUsed) {
-					most = got
-				}
+	return b.screenOfPins(at, b.rests(), func(x underLoad, take func(PinUse)) error {
+		for i := range bolts {
+			got, err := b.throughUse(x, &bolts[i], yield)
+			if err != nil {
+				return err
 			}
+			take(got)
 		}
-		return most, nil
-	}
-	return screen{
-		adds: true, even: true, rests: b.rests(),
-		used: func(force r3.Vec) (float64, error) {
-			m, err := worst(force)
-			return max(m.NetUsed, m.BoltUsed), err
-		},
-		keep: func(force r3.Vec) {
-			m, _ := worst(force)
-			u.At, u.Across, u.Along, u.NetUsed, u.BoltUsed = m.At, m.Across, m.Along, m.NetUsed, m.BoltUsed
-		},
-	}, nil
+		return nil
+	}), nil
 }
 
 // throughUse is where one of the bolts, and what it goes through, uses most.
@@ -159,7 +139,7 @@ func (b *Bracket) throughUse(x underLoad, t *through, yield float64) (most PinUs
 		if err != nil {
 			return most, err
 		}
-		if one.BoltUsed = got.Governs; i == 0 || max(one.NetUsed, one.BoltUsed) > max(most.NetUsed, most.BoltUsed) {
+		if one.BoltUsed = got.Governs; i == 0 || one.governs() > most.governs() {
 			most = one
 		}
 	}

@@ -22,6 +22,9 @@ type PinUse struct {
 	BoltUsed float64
 }
 
+// governs is the larger part of the strength that bolt and part use.
+func (u *PinUse) governs() float64 { return max(u.NetUsed, u.BoltUsed) }
+
 // pinned reports whether the mount's pad is a bolt through ears.
 func (b *Bracket) pinned() bool {
 	for i := range b.Members.Solved.Parts {
@@ -130,42 +133,56 @@ func (b *Bracket) pinScreen(at r3.Vec) (screen, error) {
 	u.Tighten = bolt.Tightening
 	yield, _ := b.Spec.Strengths()
 	net := (shape.H - b.ready.kind.spec.Pin.Hole.V()) * shape.B
+	rests := append(b.rests(), "a sleeve that fills the room between the ears, so that the bolt is not bent")
+	return b.screenOfPins(at, rests, func(x underLoad, take func(PinUse)) error {
+		for i := range a.Solved.Parts {
+			p := &a.Solved.Parts[i]
+			if p.Ends[1].Kind != assembly.Pin {
+				continue
+			}
+			_, push := x.frame.AtEnd(x.res, i, 1)
+			along := math.Abs(r3.Dot(push.Force, p.Cut.U)) // the ear's thickness lies along the bolt
+			across := math.Sqrt(max(0, r3.Norm2(push.Force)-along*along))
+			got, err := bolt.Check(across, along)
+			if err != nil {
+				return err
+			}
+			take(PinUse{Use: Use{At: p.Name}, Across: across, Along: along, NetUsed: across / net / yield, BoltUsed: got.Governs})
+		}
+		return nil
+	}), nil
+}
+
+// screenOfPins is the screen of bolts through ears or sockets: uses gives what each of them
+// uses under a load, and of several that use as much the last counts.
+func (b *Bracket) screenOfPins(at r3.Vec, rests []string, uses func(x underLoad, take func(PinUse)) error) screen {
 	worst := func(force r3.Vec) (most PinUse, err error) {
-		all, err := a.under(force, at)
+		all, err := b.Members.under(force, at)
 		if err != nil {
 			return most, err
 		}
 		for _, x := range all {
-			for i := range a.Solved.Parts {
-				p := &a.Solved.Parts[i]
-				if p.Ends[1].Kind != assembly.Pin {
-					continue
-				}
-				_, push := x.frame.AtEnd(x.res, i, 1)
-				along := math.Abs(r3.Dot(push.Force, p.Cut.U)) // the ear's thickness lies along the bolt
-				across := math.Sqrt(max(0, r3.Norm2(push.Force)-along*along))
-				got, err := bolt.Check(across, along)
-				if err != nil {
-					return most, err
-				}
-				one := PinUse{Use: Use{At: p.Name}, Across: across, Along: along, NetUsed: across / net / yield, BoltUsed: got.Governs}
-				if max(one.NetUsed, one.BoltUsed) >= max(most.NetUsed, most.BoltUsed) {
+			err := uses(x, func(one PinUse) {
+				if one.governs() >= most.governs() {
 					most = one
 				}
+			})
+			if err != nil {
+				return most, err
 			}
 		}
 		return most, nil
 	}
 	return screen{
-		adds: true, even: true,
-		rests: append(b.rests(), "a sleeve that fills the room between the ears, so that the bolt is not bent"),
+		adds: true, even: true, rests: rests,
 		used: func(force r3.Vec) (float64, error) {
 			m, err := worst(force)
-			return max(m.NetUsed, m.BoltUsed), err
+			return m.governs(), err
 		},
 		keep: func(force r3.Vec) {
 			m, _ := worst(force)
+			u := &b.Strength.Pin
 			u.At, u.Across, u.Along, u.NetUsed, u.BoltUsed = m.At, m.Across, m.Along, m.NetUsed, m.BoltUsed
 		},
-	}, nil
+	}
 }

@@ -360,22 +360,19 @@ func fromPipe(gap float64, length func(float64) string) string {
 func (h *heat) moving() *Moving {
 	p := h.pipe
 	m := Moving{Gap: finding.Missing(""), Why: h.whyNot()}
-	movers := h.moved
 	if was, ok := h.asWas(finding.Moving(p.id)); ok {
 		h.judgeMoving(finding.Moving(p.id), "", p.name+", room to shafts and axles over the travel", p.name, h.wanted, was)
 		return &was
 	}
 	if m.Why == "" {
-		if len(movers) == 0 && h.in.Only == "" {
+		if len(h.moved) == 0 && h.in.Only == "" {
 			return nil
 		}
-		m = h.leastRoom(finding.Moving(p.id), movers, crowdsOf(h.bodies()), func(mover) bool { return false })
-		m.Part = ""
-		c := piece{stood: stood{name: p.name}}
+		var shapes []clear.Shape
 		for _, s := range h.rodsAt(0) {
-			c.shapes = append(c.shapes, s)
+			shapes = append(shapes, s)
 		}
-		m.axlesWithoutPieces(c.name, h.axlesNearTo(&c))
+		m = h.otherRoom(finding.Moving(p.id), p.name, h.bodies(), shapes)
 	}
 	if !m.Gap.Known && m.Why == "" {
 		return nil

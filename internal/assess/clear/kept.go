@@ -70,7 +70,7 @@ func (r *room) axlesNear(i int) []axleNear {
 		k.near, k.nearOf, k.direct = make([][]axleNear, len(r.pieces)), r.Prepared, direct
 	}
 	if k.near[i] == nil {
-		k.near[i] = r.axlesNearTo(&r.pieces[i])
+		k.near[i] = r.axlesNearTo(r.pieces[i].shapes, r.pieces[i].carries...)
 	}
 	return k.near[i]
 }

@@ -71,9 +71,7 @@ func (r *room) crossmembers() {
 		least := Moving{Gap: finding.Missing(""), Why: m.Why}
 		if len(m.Shapes) > 0 {
 			c := piece{stood: stood{name: m.Name}}.of(m.Shapes)
-			least = r.leastRoom(id, r.moved, crowdsOf(c.standing()), func(mover) bool { return false })
-			least.Part = ""
-			least.axlesWithoutPieces(c.name, r.axlesNearTo(&c))
+			least = r.otherRoom(id, c.name, c.standing(), c.shapes)
 		}
 		if !least.Gap.Known && least.Why == "" {
 			continue

@@ -394,9 +394,10 @@ func (m *Moving) axlesWithoutPieces(name string, axles []axleNear) {
 	}
 }
 
-// axlesNearTo are the axles without a piece.
-func (r *room) axlesNearTo(c *piece) []axleNear {
-	without, out := r.withoutPieces(c.carries...), []axleNear{}
+// axlesNearTo are the axles without a piece, apart from those of the lines that those shapes
+// carry.
+func (r *room) axlesNearTo(shapes []clear.Shape, carries ...string) []axleNear {
+	without, out := r.withoutPieces(carries...), []axleNear{}
 	for _, l := range r.build.Lines {
 		lacks, ok := without[l.Name]
 		if !ok {
@@ -406,7 +407,7 @@ func (r *room) axlesNearTo(c *piece) []axleNear {
 		if s.Axle.Known {
 			side := r3.Vec{Y: halfAxleWide}
 			axle := clear.Segment{A: r3.Sub(s.Axle.At, side), B: r3.Add(s.Axle.At, side), R: max(s.Bump.Or(0), s.Droop.Or(0))}
-			for _, shape := range c.shapes {
+			for _, shape := range shapes {
 				gap, _, _ := clear.Distance(shape, axle)
 				near = near || gap < overAxle
 			}

@@ -35,7 +35,7 @@ func (p *Prepared) withOwn(assumes []string) []string {
 	return out
 }
 
-// beyond is where something fixed to the powertrain comes nearest to a bracket.
+// beyond is where an adapter plate, a link or a stop comes nearest to something.
 type beyond struct {
 	gap        finding.Number
 	to, at     string
@@ -54,27 +54,50 @@ func (r *room) ownBesideMounts() {
 	for i := range r.own {
 		o := &r.own[i]
 		x := r.leastToMounts(o)
-		f := finding.Finding{ID: finding.AdapterRoom(o.under.Mount), Title: o.name + ", room to the mounts' brackets, the powertrain sagged and rocked", Assumes: x.assumes}
-		f.Judge(x.gap, r.build.Limit("gap_rocked"), true)
-		for _, why := range []string{x.why, r.in.Rock.NoReverse} {
-			if why != "" && f.Status != finding.Over && f.Status != finding.NotKnown {
-				f.Unknown(why)
-			}
-		}
-		units := r.units
-		f.Says = finding.Asked(f, func() map[finding.Status]string {
-			over := "comes nearer to it than is wanted"
-			if x.gap.V < 0 {
-				over = "and it run into each other by " + quantity.Format(quantity.Length, -x.gap.V, units, 1)
-			}
-			return map[finding.Status]string{
-				finding.OK:    fmt.Sprintf("The %s comes nearest (%s) and stays clear of it.", x.to, x.at),
-				finding.Tight: fmt.Sprintf("The %s comes nearest (%s); the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", x.to, x.at),
-				finding.Over:  fmt.Sprintf("The %s %s (%s): a smaller plate, bolts with lower heads, a taller isolator, or the bracket cut away there.", x.to, over, x.at),
-			}
-		})
-		r.res.Findings = append(r.res.Findings, f)
+		r.sayBeyond(&x, finding.AdapterRoom(o.under.Mount), o.name+", room to the mounts' brackets, the powertrain sagged and rocked",
+			": a smaller plate, bolts with lower heads, a taller isolator, or the bracket cut away there")
 	}
+}
+
+// nearer takes in how near a solid comes to another, with the powertrain at place k. What
+// stands softer than the rates say counts by itself.
+func (r *room) nearer(x *beyond, k int, solid, other *clear.Solid, name string) {
+	best, soft := &x.most, k >= len(r.in.Stands) || r.in.Stands[k].Soft
+	if soft {
+		best = &x.soft
+	}
+	if solid.AtLeast(other) >= *best {
+		return
+	}
+	if gap, _, _ := solid.Distance(other); gap < *best {
+		if *best = gap; !soft {
+			x.to, x.at = name, r.in.Stands[k].Name
+		}
+	}
+}
+
+// sayBeyond judges it; cure is what helps where it is too near, behind where that is.
+func (r *room) sayBeyond(x *beyond, id, title, cure string) {
+	f := finding.Finding{ID: id, Title: title, Assumes: x.assumes}
+	f.Judge(x.gap, r.build.Limit("gap_rocked"), true)
+	for _, why := range []string{x.why, r.in.Rock.NoReverse} {
+		if why != "" && f.Status != finding.Over && f.Status != finding.NotKnown {
+			f.Unknown(why)
+		}
+	}
+	units, gap, to, at := r.units, x.gap, x.to, x.at
+	f.Says = finding.Asked(f, func() map[finding.Status]string {
+		over := "comes nearer to it than is wanted"
+		if gap.V < 0 {
+			over = "and it run into each other by " + quantity.Format(quantity.Length, -gap.V, units, 1)
+		}
+		return map[finding.Status]string{
+			finding.OK:    fmt.Sprintf("The %s comes nearest (%s) and stays clear of it.", to, at),
+			finding.Tight: fmt.Sprintf("The %s comes nearest (%s); the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", to, at),
+			finding.Over:  fmt.Sprintf("The %s %s (%s)%s.", to, over, at, cure),
+		}
+	})
+	r.res.Findings = append(r.res.Findings, f)
 }
 
 func (r *room) leastToMounts(o *own) (x beyond) {
@@ -108,7 +131,11 @@ func (r *room) leastToMounts(o *own) (x beyond) {
 		}
 		for _, s := range m.Shapes {
 			solid := clear.Ready(s)
-			r.toMount(&x, placed, o, &solid, m.Name)
+			for k := range r.poses() {
+				for i := range o.group.Len() {
+					r.nearer(&x, k, placed.Solid(k, i), &solid, m.Name)
+				}
+			}
 		}
 	}
 	if math.IsInf(x.most, 1) {
@@ -119,26 +146,4 @@ func (r *room) leastToMounts(o *own) (x beyond) {
 	}
 	x.gap = r.rates.Spread(x.most, min(x.most, x.soft))
 	return x
-}
-
-// toMount looks at one piece of a bracket from all places of the powertrain.
-func (r *room) toMount(x *beyond, placed *clear.Placed, o *own, solid *clear.Solid, name string) {
-	for k := range r.poses() {
-		soft := k >= len(r.in.Stands) || r.in.Stands[k].Soft
-		best := &x.most
-		if soft {
-			best = &x.soft
-		}
-		for i := range o.group.Len() {
-			own := placed.Solid(k, i)
-			if own.AtLeast(solid) >= *best {
-				continue
-			}
-			if gap, _, _ := own.Distance(solid); gap < *best {
-				if *best = gap; !soft {
-					x.to, x.at = name, r.in.Stands[k].Name
-				}
-			}
-		}
-	}
 }

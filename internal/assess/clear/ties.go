@@ -9,7 +9,6 @@ import (
 	"fitup/internal/geom"
 	"fitup/internal/geom/clear"
 	"fitup/internal/project"
-	"fitup/internal/project/quantity"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -225,7 +224,7 @@ func (r *room) judgeTies() {
 		default:
 			r.leastOfTie(&x, &placed[p])
 		}
-		r.sayTie(t, x)
+		r.sayBeyond(&x, t.id, t.name+", room with the powertrain sagged and rocked", "; move one of its ends, or that")
 		if len(r.in.Lines) > 0 && r.in.Piece == "" {
 			r.tieMoving(t, placed, p)
 		}
@@ -237,22 +236,10 @@ func (r *room) leastOfTie(x *beyond, p *placedTie) {
 	x.most, x.soft = math.Inf(1), math.Inf(1)
 	mounts := r.mountPieces()
 	for k := range p.at {
-		best, soft := &x.most, k >= len(r.in.Stands) || r.in.Stands[k].Soft
-		if soft {
-			best = &x.soft
-		}
 		look := func(name string, other *clear.Solid) {
 			solids := p.to(k, name)
 			for i := range solids {
-				own := &solids[i]
-				if own.AtLeast(other) >= *best {
-					continue
-				}
-				if gap, _, _ := own.Distance(other); gap < *best {
-					if *best = gap; !soft {
-						x.to, x.at = name, r.in.Stands[k].Name
-					}
-				}
+				r.nearer(x, k, &solids[i], other, name)
 			}
 		}
 		for _, pieces := range [2][]piece{r.pieces, mounts} {
@@ -284,29 +271,6 @@ func (r *room) leastOfTie(x *beyond, p *placedTie) {
 	x.assumes = append(append(x.assumes, r.notInIt()...), "rails and what the file has no piece of are not in it; pipes of the exhaust are looked at with their own room for heat")
 }
 
-func (r *room) sayTie(t *tie, x beyond) {
-	f := finding.Finding{ID: t.id, Title: t.name + ", room with the powertrain sagged and rocked", Assumes: x.assumes}
-	f.Judge(x.gap, r.build.Limit("gap_rocked"), true)
-	for _, why := range []string{x.why, r.in.Rock.NoReverse} {
-		if why != "" && f.Status != finding.Over && f.Status != finding.NotKnown {
-			f.Unknown(why)
-		}
-	}
-	units := r.units
-	f.Says = finding.Asked(f, func() map[finding.Status]string {
-		over := "comes nearer to it than is wanted"
-		if x.gap.V < 0 {
-			over = "and it run into each other by " + quantity.Format(quantity.Length, -x.gap.V, units, 1)
-		}
-		return map[finding.Status]string{
-			finding.OK:    fmt.Sprintf("The %s comes nearest (%s) and stays clear of it.", x.to, x.at),
-			finding.Tight: fmt.Sprintf("The %s comes nearest (%s); the mounts' rates are estimates, and rubber softer than that would take more of the room than is wanted.", x.to, x.at),
-			finding.Over:  fmt.Sprintf("The %s %s (%s); move one of its ends, or that.", x.to, over, x.at),
-		}
-	})
-	r.res.Findings = append(r.res.Findings, f)
-}
-
 // tieMoving is its room to shafts and axles; p is its place among those that are placed, or
 // -1.
 func (r *room) tieMoving(t *tie, placed []placedTie, p int) {
@@ -336,15 +300,21 @@ func (r *room) tieMoving(t *tie, placed []placedTie, p int) {
 				break
 			}
 		}
-		m = r.leastRoom(t.movingID, r.moved, crowdsOf(bodies), func(mover) bool { return false })
-		m.Part = ""
-		c := piece{stood: stood{name: t.name}, shapes: t.shapes(r.in.Pose.V, r.in.Pose.V)}
-		m.axlesWithoutPieces(c.name, r.axlesNearTo(&c))
+		m = r.otherRoom(t.movingID, t.name, bodies, t.shapes(r.in.Pose.V, r.in.Pose.V))
 		m.assumes = append(m.assumes, t.assumes...)
 	}
 	if m.Gap.Known || m.Why != "" {
 		r.judgeOther(t.movingID, title, t.name, m)
 	}
+}
+
+// otherRoom is the room to what moves of bodies that are no piece of the vehicle; shapes are
+// those that an axle without a piece may come near to.
+func (r *room) otherRoom(id, name string, bodies []standingBody, shapes []clear.Shape) Moving {
+	m := r.leastRoom(id, r.moved, crowdsOf(bodies), func(mover) bool { return false })
+	m.Part = ""
+	m.axlesWithoutPieces(name, r.axlesNearTo(shapes))
+	return m
 }
 
 // judgeOther judges the room to what moves of what is no piece of the vehicle, and keeps

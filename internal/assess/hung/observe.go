@@ -64,10 +64,8 @@ type place struct {
 	at   [3]finding.Number
 }
 
-// point is that point of the measurement.
-func (o *observed) point(k int) *r3.Vec {
-	return [points]*r3.Vec{&o.Own, &o.A, &o.B}[k]
-}
+// pointsOf are those points of a measurement.
+func pointsOf(m *rigid.Measure) [points]*r3.Vec { return [points]*r3.Vec{&m.Own, &m.A, &m.B} }
 
 // put puts a point of the measurement where it was measured; or says why it cannot.
 func (o *observed) put(k int, path string, at [3]finding.Number) (why string) {
@@ -77,7 +75,7 @@ func (o *observed) put(k int, path string, at [3]finding.Number) (why string) {
 		}
 	}
 	o.at[k] = place{path, at}
-	*o.point(k) = finding.PlaceOf(at)
+	*pointsOf(&o.Measure)[k] = finding.PlaceOf(at)
 	return ""
 }
 
@@ -374,7 +372,7 @@ func (o *observed) freed(m *rigid.Measure) [points]bool {
 // byPlaces are what the measurement would read more for each mm that a place of the vehicle
 // that it rests on is off, and that place; of those that are not freed.
 func (o *observed) byPlaces(m *rigid.Measure, poses []geom.Pose) (out []uncertain.Weighted) {
-	of := [points]*r3.Vec{&m.Own, &m.A, &m.B}
+	of := pointsOf(m)
 	free := o.freed(m)
 	for k, p := range o.at {
 		for axis := range 3 {

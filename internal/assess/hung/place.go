@@ -26,15 +26,15 @@ func (h *hanging) suspectPlace(x snoop.Suspect[*fitted]) {
 	part := 1 + slices.Index(f.freed, x.Known)
 	first := f.group.First(part)
 	is := f.poses[part].At
-	for u := range rigid.Heading { // what nothing measures stays where the search began
+	was := h.placeOf(path)
+	for u, c := range [rigid.Heading]*float64{&is.X, &is.Y, &is.Z} { // what nothing measures stays where the search began
 		for _, move := range f.free {
 			if move[first+u] != 0 {
-				was := h.placeOf(path)
-				*[]*float64{&is.X, &is.Y, &is.Z}[u] = []float64{was.X, was.Y, was.Z}[u]
+				*c = [rigid.Heading]float64{was.X, was.Y, was.Z}[u]
 			}
 		}
 	}
-	s := Suspect{Taken: Taken{Name: "where " + finding.SpokenPoint(path) + " lies", Index: -1, Reading: -1}, Place: path, Shift: r3.Sub(is, h.placeOf(path)), Alone: true}
+	s := Suspect{Taken: Taken{Name: "where " + finding.SpokenPoint(path) + " lies", Index: -1, Reading: -1}, Place: path, Shift: r3.Sub(is, was), Alone: true}
 	s.Off, s.Out = r3.Norm(s.Shift), true
 	s.W = math.Sqrt(x.Gain)
 	s.Likely = h.blame(path, s.Shift, f, first)

@@ -114,7 +114,7 @@ func Worst(of []Off) (Off, bool) {
 // Text says a row's difference, such as "6.0 ± 2.0 mm lower at the rear mount".
 func (o Off) Text(u quantity.Units) string {
 	k, digits := quantity.Length, 1
-	if o.Kind != quantity.Length && o.Kind != quantity.Offset {
+	if !o.Kind.Long() {
 		k, digits = quantity.Angle, 2
 	}
 	unit := quantity.UnitName(k, u)
@@ -178,7 +178,7 @@ func (p *Powertrain) PlacedFinding(planned finding.Maybe[seat.Placement], differ
 		if o.Beyond() {
 			beyond = append(beyond, o.Text(p.build.Units))
 		}
-		if length := o.Kind == quantity.Length || o.Kind == quantity.Offset; length && (!largest.Known || math.Abs(o.By.V) > math.Abs(largest.V)) {
+		if o.Kind.Long() && (!largest.Known || math.Abs(o.By.V) > math.Abs(largest.V)) {
 			largest = o.By
 		}
 	}

@@ -8,8 +8,6 @@ import (
 	"fitup/internal/geom/rigid"
 	"fitup/internal/project"
 	"fitup/internal/uncertain"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // report hands on what the fit says of each reading, with the ± that all leave.
@@ -167,7 +165,7 @@ func (h *hanging) left(value float64, partials map[int]float64, besides []uncert
 func (h *hanging) endsBy(o *observed, m *rigid.Measure, first int, partials map[int]float64) (more float64) {
 	fit := h.fit
 	for _, e := range fit.ends[o] {
-		slope := m.Slope([points]*r3.Vec{&m.Own, &m.A, &m.B}[e.point], e.axis, fit.poses...)
+		slope := m.Slope(pointsOf(m)[e.point], e.axis, fit.poses...)
 		for c, by := range e.by {
 			partials[first+c] -= slope * by
 			more -= slope * by * fit.X[first+c]

@@ -47,10 +47,7 @@ func frameOf(b *project.Build, l *project.Line) frame {
 	if !f.hangs {
 		f.chain.In = f.ahead(geom.Direction(geom.Angle(l.First.Slope.Or(0)), geom.Angle(l.First.Heading.Or(0))))
 	}
-	output := l.Output
-	if !output.Known {
-		output = b.Powertrain.Output
-	}
+	output := b.OutputOf(l)
 	f.output = output.At
 	f.before, f.after = f.lacks(b, l, output.Known)
 	return f

@@ -80,11 +80,12 @@ func strapsOf(b *project.Build, l project.Line) straps {
 	for i, file := range l.Suspension.Strap {
 		n := needs{prefix: "line." + l.Name + ".suspension.strap." + strconv.Itoa(i+1) + "."}
 		x := strap{file: file, name: finding.NameOr(file.Name, "strap", i), id: finding.IDOf(file.Name, i, taken), key: n.prefix}
-		x.is = suspension.Strap{Name: "the " + x.name + " strap", Chassis: n.point(file.Chassis, "chassis"), Axle: n.point(file.Axle, "axle"),
+		spoken := x.name + " strap"
+		x.is = suspension.Strap{Name: "the " + spoken, Chassis: n.point(file.Chassis, "chassis"), Axle: n.point(file.Axle, "axle"),
 			Length: file.Length.V() + file.Stretch.Or(0)}
 		x.lacks = n.err()
 		x.ride = r3.Norm(r3.Sub(x.is.Axle, x.is.Chassis))
-		title := l.Name + " " + x.is.Name[len("the "):]
+		title := l.Name + " " + spoken
 		x.length = limit{finding.Finding{ID: finding.StrapLength(l.Name, x.id), Title: title + ", between its eyes at droop"},
 			project.Rule{Kind: quantity.Length, Source: "the longest with which the shaft's joints keep their angles and its slip joint its room"}}
 		x.slack = limit{finding.Finding{ID: finding.StrapSlack(l.Name, x.id), Title: title + ", slack at ride height"}, b.Limit("strap_slack")}

@@ -24,7 +24,7 @@ func (s *straps) findings(t *Travel, lim *limits) []finding.Finding {
 		if i < len(t.Straps) {
 			at = &t.Straps[i]
 		}
-		out = append(out, s.length(x, at, t), s.slack(x))
+		out = append(out, s.length(x, at, t, lim), s.slack(x))
 	}
 	out = append(out, s.even(t)...)
 	if s.line.Suspension.LeastDroop.Known() {
@@ -47,7 +47,7 @@ func (x *strap) unknownOf(t *Travel) string {
 }
 
 // length holds how far a strap lets its eyes apart against the longest that does.
-func (s *straps) length(x *strap, at *Strap, t *Travel) finding.Finding {
+func (s *straps) length(x *strap, at *Strap, t *Travel, lim *limits) finding.Finding {
 	f, u := x.length.Finding, s.build.Units
 	n := at.Longest
 	if why := x.unknownOf(t); why != "" {
@@ -83,7 +83,7 @@ func (s *straps) length(x *strap, at *Strap, t *Travel) finding.Finding {
 	}
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{
-			finding.OK:   s.holdsWords(x, at, t, length) + StrapCaution,
+			finding.OK:   s.holdsWords(x, at, t, lim, length) + StrapCaution,
 			finding.Over: "The strap lets the axle too far down. " + would() + StrapCaution,
 		}
 	})
@@ -100,13 +100,13 @@ func (s *Strap) LongestWords(u quantity.Units) string {
 }
 
 // holdsWords say where a strap holds the axle and how the shaft stands there.
-func (s *straps) holdsWords(x *strap, at *Strap, t *Travel, length func(float64) string) string {
+func (s *straps) holdsWords(x *strap, at *Strap, t *Travel, lim *limits, length func(float64) string) string {
 	says := fmt.Sprintf("Strap %s between its eyes: ", length(x.file.Length.V()))
 	switch {
 	case s.level != nil:
 		says += s.level.Error() + ". "
 	case at.Taut.Known && len(t.Points) > 0:
-		says += fmt.Sprintf("taut %s below ride height; at droop %s. ", length(at.Taut.V), s.atDroop(t))
+		says += fmt.Sprintf("taut %s below ride height; at droop %s. ", length(at.Taut.V), s.atDroop(t, lim))
 	default:
 		says += "it hangs slack at full droop. "
 	}
@@ -117,8 +117,7 @@ func (s *straps) holdsWords(x *strap, at *Strap, t *Travel, length func(float64)
 }
 
 // atDroop says how the joint that is nearest its angle stands at droop.
-func (s *straps) atDroop(t *Travel) string {
-	lim := limitsOf(s.build, s.line)
+func (s *straps) atDroop(t *Travel, lim *limits) string {
 	worst, room := 0, math.Inf(1)
 	for i, v := range t.Points[0].Angles {
 		if r := lim.joints[i].rule.Value - v; r < room {

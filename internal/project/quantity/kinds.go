@@ -121,6 +121,9 @@ var kinds = [kindCount]kindInfo{
 		limits: "0 to 1 000 000 000", example: "4", bound: "4 ± 1"},
 }
 
+// Long reports whether k is a length, of whatever sense.
+func (k Kind) Long() bool { return k.info().family == Length }
+
 // valid reports whether k is one of the kinds above.
 func (k Kind) valid() bool { return k < kindCount }
 

@@ -231,7 +231,7 @@ func (v View) Number(k quantity.Kind, m assess.Number, digits int) string {
 	if !m.Known {
 		return "not known"
 	}
-	if v.Rule && (k == quantity.Length || k == quantity.Offset) {
+	if v.Rule && k.Long() {
 		if s, ok := quantity.Fraction(k, m.V, v.Units()); ok {
 			return v.glyphs(s)
 		}
