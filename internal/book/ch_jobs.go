@@ -66,15 +66,32 @@ func (m *maker) job(j assess.Job) []string {
 		state = append(state, "prove again: "+b)
 	}
 	state = append(state, j.Doubts...)
+	var alike gathered
 	for _, h := range j.Holds {
 		if j.State == assess.Held && h.Holds() || h.Status == assess.Elsewhere {
-			state = append(state, h.Text)
+			said, of, ok := strings.Cut(h.Text, ": ")
+			if after, titled := strings.CutPrefix(h.Text, h.Title+" "); titled {
+				said, of, ok = strings.TrimPrefix(after, "is "), h.Title, true
+			}
+			if ok {
+				alike.add(said, of, h.Text)
+			} else {
+				state = append(state, h.Text)
+			}
 		}
 	}
 	if j.Override != "" {
 		state = append(state, "overridden: "+j.Override)
 	}
-	state = append(state, m.a.Changed(j)...)
+	for _, c := range m.a.Changed(j) {
+		if said, of, ok := strings.Cut(c, ": "); ok {
+			alike.add(said, of, c)
+		} else {
+			state = append(state, c)
+		}
+	}
+	singly, together := alike.said()
+	state = append(state, singly...)
 	if j.State == assess.Done && !j.DoneOn.IsZero() {
 		state = append(state, "on "+j.DoneOn.Format("2006-01-02"))
 	}
@@ -85,7 +102,39 @@ func (m *maker) job(j assess.Job) []string {
 	if j.Note != "" {
 		title += ". Note: " + j.Note
 	}
-	return []string{tickBox(j.State == assess.Done), sentence(title), sentence(j.Means), sentence(strings.Join(state, "; ")), mindCell: strings.Join(j.Cautions, " ")}
+	return []string{tickBox(j.State == assess.Done), sentence(title), sentence(j.Means), strings.Join(append([]string{sentence(strings.Join(state, "; "))}, together...), " "), mindCell: strings.Join(j.Cautions, " ")}
+}
+
+// gathered are sentences, of which those that say the same of many things are set as
+// one: a job that forty brackets hold would fill a page.
+type gathered struct {
+	says  []string // in the order in which they were first said
+	of    map[string][]string
+	whole map[string][]string
+}
+
+// add notes a whole sentence that says something of a thing.
+func (g *gathered) add(says, of, whole string) {
+	if g.of == nil {
+		g.of, g.whole = map[string][]string{}, map[string][]string{}
+	}
+	if g.of[says] == nil {
+		g.says = append(g.says, says)
+	}
+	g.of[says], g.whole[says] = append(g.of[says], of), append(g.whole[says], whole)
+}
+
+// said are the sentences that stay as they are, and those that stand for several.
+func (g *gathered) said() (singly, together []string) {
+	const many = 3
+	for _, says := range g.says {
+		if of := g.of[says]; len(of) < many {
+			singly = append(singly, g.whole[says]...)
+		} else {
+			together = append(together, sentence(fmt.Sprintf("%s (%d): %s", says, len(of), strings.Join(of, "; "))))
+		}
+	}
+	return singly, together
 }
 
 func (m *maker) out(s *Sheet) {

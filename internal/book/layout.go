@@ -152,18 +152,35 @@ func (l *layout) section(s Section) {
 			page.Marks = append(page.Marks, paper.Bookmark{Text: s.Head, Level: 1})
 		}
 	}
-	for _, it := range s.Items {
+	for i, it := range s.Items {
 		in := stepIn * float64(it.Depth)
 		switch {
 		case it.Figure != nil:
 			l.figure(it.Figure)
 		case it.Table != nil:
-			l.table(it.Table, in)
+			l.table(it.Table, in, l.noteHigh(s.Items[i+1:]))
 		default:
+			if note := l.noteHigh(s.Items[i+1:]); note > 0 { // the last two of a list together
+				l.need(l.noteHigh(s.Items[i:i+1]) + note)
+			}
 			l.words(it.Text, bodySize, bodyLead, in, false)
 		}
 		l.y -= 1
 	}
+}
+
+// noteHigh is how high a note is that ends a section, and stays with what is above it:
+// nothing for a longer text.
+func (l *layout) noteHigh(items []Item) float64 {
+	const most = 3 // lines
+	if len(items) != 1 || items[0].Text == "" {
+		return 0
+	}
+	lines := paper.Regular().Wrap(settled(items[0].Text), bodySize, l.wide()-stepIn*float64(items[0].Depth))
+	if len(lines) > most {
+		return 0
+	}
+	return 1 + bodyLead*float64(len(lines))
 }
 
 // firstHigh is what a heading must have below it to stay with it.
@@ -214,8 +231,9 @@ func (l *layout) across(f *Figure) {
 	l.y = 0 // nothing else has room on it
 }
 
-// table sets rows under each other, each cell in as many lines as it takes.
-func (l *layout) table(t *Table, in float64) {
+// table sets rows under each other, each cell in as many lines as it takes. The last
+// ones stay with a note below them.
+func (l *layout) table(t *Table, in, note float64) {
 	if len(t.Rows) == 0 {
 		return
 	}
@@ -224,8 +242,13 @@ func (l *layout) table(t *Table, in float64) {
 		cells := cellsOf(row, widths)
 		lines := tall(cells)
 		bold := t.Head && i == 0
-		if bold && len(t.Rows) > 1 { // a heading stays with its first row
+		switch left := len(t.Rows) - i; {
+		case bold && len(t.Rows) > 1: // a heading stays with its first row
 			l.need(l.begin(t, widths))
+		case left == lastRows && i > lastRows: // so that no page has a row or two alone
+			if l.need(l.end(t, widths)+3+note) && t.Head {
+				l.row(cellsOf(t.Rows[0], widths), widths, in, true)
+			}
 		}
 		if l.need(min(float64(lines)*cellLead+2*cellPad, l.size.High-bookTop-bookBottom)) && t.Head && i > 0 {
 			l.row(cellsOf(t.Rows[0], widths), widths, in, true)
@@ -233,6 +256,22 @@ func (l *layout) table(t *Table, in float64) {
 		l.row(cells, widths, in, bold)
 	}
 	l.y -= 2
+}
+
+// lastRows is how many rows a table ends with on one page, where they are not too long.
+const lastRows = 4
+
+// end is how high the end of a table is, as far as it is kept together.
+func (l *layout) end(t *Table, widths []float64) float64 {
+	const most = 20 // lines
+	lines := 0
+	for _, row := range t.Rows[len(t.Rows)-lastRows:] {
+		lines += tall(cellsOf(row, widths))
+	}
+	if lines > most {
+		return 0
+	}
+	return float64(lines)*cellLead + 2*lastRows*cellPad
 }
 
 func cellsOf(row []string, widths []float64) [][]string {

@@ -66,10 +66,18 @@ func (m WeldMap) Welds() (welds []Weld, facts []finding.Fact) {
 // made of a section is welded to its plates, wherever that is done.
 func (m WeldMap) whole(welds []Weld) (facts []finding.Fact) {
 	var absent, in, all, unseen, bare []string
+	var never []string
 	for _, b := range m.Brackets {
 		if !slices.ContainsFunc(welds, func(w Weld) bool { return w.Of(b) }) {
-			absent = append(absent, "the welds of the "+finding.Spoken(b)+" bracket were never entered")
+			never = append(never, finding.Spoken(b))
 		}
+	}
+	switch len(never) {
+	case 0:
+	case 1:
+		absent = append(absent, "the welds of the "+never[0]+" bracket were never entered")
+	default:
+		absent = append(absent, "the welds of these brackets were never entered: "+strings.Join(never, ", "))
 	}
 	for _, w := range m.Absent {
 		absent = append(absent, w+" was never entered")

@@ -109,6 +109,8 @@ func TestWholeWeldMap(t *testing.T) {
 	}
 	missing := facts(WeldMap{Proved: true, Map: []project.Weld{weld("left_front", seen)}, Brackets: []string{"right_front"}})
 	assert.Contains(t, missing["welds.given"].Text, "the welds of the right front bracket were never entered")
+	two := facts(WeldMap{Proved: true, Brackets: []string{"left_front", "right_front"}})["welds.given"]
+	assert.Contains(t, two.Text, "the welds of these brackets were never entered: left front, right front")
 	leg := facts(WeldMap{Bolted: true, Brackets: []string{"right_front"}})["welds.inspected"]
 	assert.Contains(t, leg.Text, "the welds of the right front bracket were never entered")
 	assert.Contains(t, leg.Why, "welded to its plates all the same. Enter each weld as [[weld]]")
