@@ -147,13 +147,13 @@ func (b *Bracket) fixings() []assembly.Fixing {
 	case fixed == project.FixedPinned:
 		return []assembly.Fixing{assembly.Pinned}
 	case fixed == project.FixedSlides:
-		return []assembly.Fixing{assembly.Sliding}
+		return []assembly.Fixing{assembly.Sliding, assembly.SlidingFirst}
 	}
 	if b.sleeved() || k.spec.Ears.Begun() { // one bolt
 		return []assembly.Fixing{assembly.Pinned}
 	}
 	if k.spec.Socket.Begun() && b.slack() > 0 && b.Members.Solved.Slides() {
-		return []assembly.Fixing{assembly.Held, assembly.Pinned, assembly.Sliding}
+		return []assembly.Fixing{assembly.Held, assembly.Pinned, assembly.Sliding, assembly.SlidingFirst}
 	}
 	return []assembly.Fixing{assembly.Held, assembly.Pinned}
 }
@@ -209,40 +209,50 @@ func (b *Bracket) showFixings(load *MountLoad, at r3.Vec) error {
 	if !k.spec.Kind.Crosses() || len(load.Cases) == 0 {
 		return nil
 	}
-	ways := []assembly.Fixing{assembly.Held, assembly.Pinned}
+	ways := [][]assembly.Fixing{{assembly.Held}, {assembly.Pinned}}
 	if k.spec.Fixed == project.FixedSlides || len(b.fixings()) > 2 {
-		ways = append(ways, assembly.Sliding)
+		ways = append(ways, []assembly.Fixing{assembly.Sliding, assembly.SlidingFirst})
 	}
 	counts := map[assembly.Fixing]bool{}
 	for _, f := range b.fixings() {
 		counts[f] = true
 	}
 	for _, way := range ways {
-		f, err := b.Members.Solved.FrameOn(way)
-		if err != nil {
-			return err
-		}
-		u := FixingUse{Words: b.fixedWords(way), Counts: counts[way]}
-		for _, c := range load.Cases {
-			res, err := f.Under(c.Force, at)
+		u := FixingUse{Words: b.fixedWords(way[0]), Counts: counts[way[0]]}
+		for _, fixed := range way {
+			f, err := b.Members.Solved.FrameOn(fixed)
+			if err == nil {
+				err = b.fixedSo(&u, f, load, at)
+			}
 			if err != nil {
 				return err
 			}
-			for i := range b.Members.Solved.Parts {
-				s, along, err := f.Stress(res, i)
-				if err != nil {
-					return err
-				}
-				if !u.Stress.Known || s.Equivalent > u.Stress.V {
-					u.Stress, u.Case = finding.Exact(s.Equivalent), c.Name
-					u.At = b.placeAlong(&b.Members.Solved.Parts[i], along)
-				}
-			}
-			if v := r3.Norm(res.Nodes[0].Shift); !u.Sinks.Known || v > u.Sinks.V {
-				u.Sinks, u.SinkingCase = finding.Exact(v), c.Name
-			}
 		}
 		b.Strength.Fixings = append(b.Strength.Fixings, u)
+	}
+	return nil
+}
+
+// fixedSo looks at a crossmember with its feet fixed in one way, and keeps what is worse.
+func (b *Bracket) fixedSo(u *FixingUse, f *assembly.Frame, load *MountLoad, at r3.Vec) error {
+	for _, c := range load.Cases {
+		res, err := f.Under(c.Force, at)
+		if err != nil {
+			return err
+		}
+		for i := range b.Members.Solved.Parts {
+			s, along, err := f.Stress(res, i)
+			if err != nil {
+				return err
+			}
+			if !u.Stress.Known || s.Equivalent > u.Stress.V {
+				u.Stress, u.Case = finding.Exact(s.Equivalent), c.Name
+				u.At = b.placeAlong(&b.Members.Solved.Parts[i], along)
+			}
+		}
+		if v := r3.Norm(res.Nodes[0].Shift); !u.Sinks.Known || v > u.Sinks.V {
+			u.Sinks, u.SinkingCase = finding.Exact(v), c.Name
+		}
 	}
 	return nil
 }

@@ -241,10 +241,13 @@ func TestFinishedMountOfMembersIsHeldAtItsFeet(t *testing.T) {
 }
 
 // A vehicle that is mirrored has its crossmember mirrored: what is on the left is on the
-// right, and it uses as much of its strength.
+// right, and it uses as much of its strength; one of its feet slides, whichever is worse.
 func TestAMirroredCrossmemberIsAlike(t *testing.T) {
-	{
-		text := kind(t, "dropped_crossmember")
+	for _, fixed := range []string{"", "one slides"} {
+		text := strings.Replace(kind(t, "dropped_crossmember"), "between = ", "fixed = \""+fixed+"\"\nbetween = ", 1)
+		if fixed == "" {
+			text = kind(t, "dropped_crossmember")
+		}
 		i, j, k := strings.Index(text, "[rails.left]"), strings.Index(text, "[rails.right]"), strings.Index(text, "[powertrain]")
 		swap := strings.NewReplacer("left", "right", ", -380,", ", 380,", ", 384,", ", -384,", ", 368,", ", -368,", "[rails.right]", "[rails.left]")
 		turned := text[:i] + swap.Replace(text[i:j]) + swap.Replace(text[j:k]) + text[k:]

@@ -131,14 +131,14 @@ func (b *Bracket) heldRests() []string {
 	case s.Ears.Begun():
 		fixed := "ends that turn freely on the bolts of their ears, and are held there against all else"
 		if s.Fixed == project.FixedSlides {
-			fixed += ", one of them free to slide"
+			fixed += ", one of them free to slide, whichever is worse"
 		}
 		return []string{fixed, "bolts that clamp: a tube or washers inside the crossmember between its walls, ears that lie against them"}
 	case s.Socket.Begun():
 		words := map[project.FeetFixed]string{
 			"":                "ends that are held in their sockets or turn there as far as their play lets them, and slide by what the holes are larger than the bolts, whichever is worse: mount." + b.ready.made + ".bracket.fixed says which",
 			project.FixedHeld: "ends that are held in their sockets without play", project.FixedPinned: "ends that turn in their sockets and do not slide",
-			project.FixedSlides: "ends that turn in their sockets, one of them free to slide",
+			project.FixedSlides: "ends that turn in their sockets, one of them free to slide, whichever is worse",
 		}
 		if !b.Members.Solved.Slides() {
 			words[""] = "ends that are held in their sockets or turn there as far as their play lets them, whichever is worse"

@@ -89,7 +89,7 @@ func (b *Bracket) restsOnFixing() string {
 	case project.FixedPinned:
 		return "feet that are pinned"
 	case project.FixedSlides:
-		return "feet that are pinned, one of them free to slide across the vehicle"
+		return "feet that are pinned, one of them free to slide across the vehicle, whichever of them is worse"
 	}
 	if b.sleeved() {
 		return "feet that are pinned: one bolt at each"

@@ -145,6 +145,29 @@ func TestOneFootThatSlidesIsToldFromHeld(t *testing.T) {
 	}
 	assert.Greater(t, across(Held), 1000.0)
 	assert.InDelta(t, 0, across(Sliding), 1e-6)
+	assert.InDelta(t, 0, across(SlidingFirst), 1e-6)
+}
+
+// Pushed aside, the foot that does not slide holds it alone: with the last foot free the
+// first one, and the other way about; a straight one and a dropped one alike.
+func TestTheFootThatDoesNotSlideHoldsAlone(t *testing.T) {
+	straight, err := StraightCrossmember(spanOf(20), stockOf(t, "SHS 40x40x3 cold"), 0)
+	require.NoError(t, err)
+	beam, err := Assembly{Name: "rear", Members: straight, Pad: r3.Vec{Z: 20}, Perch: Beam}.Solve()
+	require.NoError(t, err)
+	legs := dropped(t, 120, 120, stockOf(t, "SHS 50x50x3 cold"))
+	for _, s := range []*Solved{&beam, &legs} {
+		for fixed, want := range map[Fixing][2]float64{Sliding: {-500, 0}, SlidingFirst: {0, -500}} {
+			f, err := s.FrameOn(fixed)
+			require.NoError(t, err)
+			res, err := f.Under(r3.Vec{Y: 500}, s.Pad)
+			require.NoError(t, err)
+			_, left := f.AtEnd(res, 0, 0)
+			_, right := f.AtEnd(res, len(s.Parts)-1, 1)
+			assert.InDelta(t, want[0], left.Force.Y, 1e-6)
+			assert.InDelta(t, want[1], right.Force.Y, 1e-6)
+		}
+	}
 }
 
 // Straight from rail to rail: F L / 4 and F L³ / 48 EI pinned, F L / 8 and F L³ / 192 EI

@@ -2,6 +2,7 @@ package assembly
 
 import (
 	"math"
+	"slices"
 
 	"fitup/internal/geom"
 	"fitup/internal/geom/frame"
@@ -242,11 +243,23 @@ func (s *Solved) Jointed() bool { return len(s.Through()) > 0 }
 // longer hole: one in a socket only where that lies across.
 func (s *Solved) Slides() bool {
 	all := s.Through()
-	if len(all) == 0 {
-		return true
+	return len(all) == 0 || slices.ContainsFunc(all, func(x Through) bool {
+		return x.Socket < 0 || math.Abs(s.Parts[x.Part].Cut.Axis.Y) > steepSocket
+	})
+}
+
+// sliding is the bolt at the end that is free to go across the vehicle; false where none is.
+func (s *Solved) sliding(fixed Fixing) (x Through, ok bool) {
+	all := s.Through()
+	switch {
+	case len(all) == 0:
+		return x, false
+	case fixed == Sliding:
+		return all[len(all)-1], true
+	case fixed == SlidingFirst:
+		return all[0], true
 	}
-	last := all[len(all)-1]
-	return last.Socket < 0 || math.Abs(s.Parts[last.Part].Cut.Axis.Y) > steepSocket
+	return x, false
 }
 
 // steepSocket is how much of its way across the vehicle a socket goes at least for what is
@@ -263,8 +276,7 @@ func (s *Solved) turns(i, k int, fixed Fixing) (free frame.Six) {
 	across := math.Abs(s.Parts[i].Cut.Axis.Y)
 	free.TurnY = true
 	free.TurnZ = e.Kind == Inside && across > steepSocket // its play; not against tipping fore and aft
-	all := s.Through()
-	if last := all[len(all)-1]; fixed == Sliding && last.Part == i && last.End == k {
+	if x, ok := s.sliding(fixed); ok && x.Part == i && x.End == k {
 		switch {
 		case e.Kind == Inside:
 			free.X = across > steepSocket

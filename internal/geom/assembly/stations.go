@@ -22,13 +22,16 @@ const (
 	// Sliding: pinned, and the last foot free to go across the vehicle, as in a
 	// slotted hole.
 	Sliding
+	// SlidingFirst: the same of the first foot.
+	SlidingFirst
 )
 
-func (f Fixing) holds(last bool) frame.Six {
+// holds is what a foot is held against; slides says that it is the one that is free.
+func (f Fixing) holds(slides bool) frame.Six {
 	if f == Held {
 		return frame.Welded
 	}
-	return frame.Six{X: true, Y: f != Sliding || !last, Z: true, TurnY: true}
+	return frame.Six{X: true, Y: !slides, Z: true, TurnY: true}
 }
 
 // station is a place on a part's axis where something is fixed to it.
@@ -55,7 +58,7 @@ func (s *Solved) stations(f *frame.Frame, fixed Fixing) ([][]station, error) {
 	if s.perch >= 0 {
 		n.share(s.perch, s.PerchAlong, 0)
 	}
-	last := -1               // the last part that stands on a rail
+	first, last := -1, -1    // of the parts that stand on a rail
 	for i := range s.Parts { // what others stand on before the ends of those
 		p := &s.Parts[i]
 		for k := range p.Ends {
@@ -65,13 +68,18 @@ func (s *Solved) stations(f *frame.Frame, fixed Fixing) ([][]station, error) {
 			case OnMember:
 				n.node(p.Host[k], e.Along, p.Name+" on "+s.Parts[p.Host[k]].Name, frame.Six{})
 			case Rail, Lies:
+				if first < 0 {
+					first = i
+				}
 				last = i
 			}
 		}
 	}
 	for i := range s.Parts {
 		for k := range s.Parts[i].Ends {
-			if err := n.end(i, k, fixed, i == last); err != nil {
+			two := s.Parts[i].Ends[1-k].Kind == s.Parts[i].Ends[k].Kind // from rail to rail
+			slides := fixed == Sliding && i == last && (k == 1 || !two) || fixed == SlidingFirst && i == first && (k == 0 || !two)
+			if err := n.end(i, k, fixed, slides); err != nil {
 				return nil, err
 			}
 		}
@@ -141,7 +149,7 @@ func (n *stationing) through() {
 }
 
 // end fixes an end of a part.
-func (n *stationing) end(i, k int, fixed Fixing, last bool) error {
+func (n *stationing) end(i, k int, fixed Fixing, slides bool) error {
 	s := n.solved
 	p := &s.Parts[i]
 	along := p.Along(k)
@@ -149,7 +157,7 @@ func (n *stationing) end(i, k int, fixed Fixing, last bool) error {
 	case Square:
 		n.node(i, along, "the free end of "+p.Name, frame.Six{})
 	case Rail, Lies:
-		held := fixed.holds(last && (k == 1 || p.Ends[1].Kind != e.Kind))
+		held := fixed.holds(slides)
 		if s.Jointed() { // what gives way are its bolts
 			held = frame.Welded
 		}

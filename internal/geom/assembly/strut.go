@@ -13,6 +13,9 @@ import (
 // the other free to go aside, which is the worst of all frames.
 const swayed = 2
 
+// unpressed is what of its yield a part may be pressed with that comes of rounding alone.
+const unpressed = 1e-9
+
 // Strut is how much of what it takes as a strut a part uses: pressure over its
 // buckling resistance after EN 1993-1-1, 6.3.1.2, curve c, at twice its length,
 // and the bending stress beside it, larger by 1/(1 − N/Ncr), over the yield (MPa).
@@ -34,7 +37,7 @@ func (f *Frame) Strut(r *frame.Result, part int, yield float64) (float64, error)
 			bent = max(bent, math.Abs(s.BendY)+math.Abs(s.BendZ))
 		}
 	}
-	if pressed <= 0 {
+	if pressed <= unpressed*props.Area*yield {
 		return 0, nil
 	}
 	euler, err := bracket.Buckling(p.Name, section.SteelE, props.Least(), p.Cut.Length, swayed)
