@@ -50,7 +50,7 @@ func (a *app) openBench(o benchOptions) error {
 	case err == nil, isProblem(err), errors.As(err, &told):
 		return err
 	case errors.As(err, &bug):
-		reportBug(a.env.Stderr, bug.What, bug.Stack)
+		reportBug(a.env.Stderr, bug)
 		fmt.Fprintln(a.env.Stderr, "fitup: your unsaved work is kept and offered when you open the file again")
 		return failure{code: exitBug}
 	case errors.As(err, &unkept):

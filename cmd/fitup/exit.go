@@ -4,10 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"path/filepath"
-	"strings"
 
 	"fitup/internal/project"
+	"fitup/internal/ui"
 )
 
 // The exit codes. Scripts rely on them: they do not change.
@@ -108,31 +107,8 @@ func printError(w io.Writer, err error) {
 	}
 }
 
-// reportBug says that the program itself has failed, and where, from the trace
-// that debug.Stack gave where the panic was recovered.
-func reportBug(w io.Writer, cause any, stack string) {
+// reportBug says that the program itself has failed, and where.
+func reportBug(w io.Writer, f *ui.Failure) {
 	fmt.Fprintf(w, "fitup: this is a bug in fitup and no fault of yours: %s, at %s; please report this line together with the command you gave\n",
-		project.Printable(fmt.Sprint(cause)), project.Printable(panicPlace(stack)))
-}
-
-// panicPlace finds in a trace the function and line that panicked: the first of
-// ours, as that is where to look even when a library gave the alarm.
-func panicPlace(stack string) string {
-	lines := strings.Split(stack, "\n")
-	panicked := false
-	for i := 0; i+1 < len(lines); i++ {
-		function := lines[i]
-		switch {
-		case strings.HasPrefix(function, "panic("):
-			panicked = true
-		case !panicked:
-		case strings.HasPrefix(function, "fitup/"), strings.HasPrefix(function, "main."):
-			place, _, _ := strings.Cut(strings.TrimSpace(lines[i+1]), " ")
-			if end := strings.LastIndexByte(function, '('); end > 0 {
-				function = function[:end]
-			}
-			return function + " (" + filepath.Base(place) + ")"
-		}
-	}
-	return "a place unknown"
+		project.Printable(f.What), project.Printable(f.Place()))
 }

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"fitup/internal/project"
+	"fitup/internal/ui"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -38,7 +39,7 @@ type app struct {
 func (a *app) run(args []string) (code int) {
 	defer func() {
 		if r := recover(); r != nil {
-			reportBug(a.env.Stderr, r, string(debug.Stack()))
+			reportBug(a.env.Stderr, ui.FailureOf(r))
 			code = exitBug
 		}
 	}()

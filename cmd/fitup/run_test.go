@@ -41,7 +41,7 @@ func TestPanicIsReportedInOneSentence(t *testing.T) {
 func TestPanicInTheRuntimeNamesOurLine(t *testing.T) {
 	var errs bytes.Buffer
 	func() {
-		defer func() { reportBug(&errs, recover(), string(debug.Stack())) }()
+		defer func() { reportBug(&errs, ui.FailureOf(recover())) }()
 		var list []int
 		_ = list[len(os.Args)+3]
 	}()
@@ -234,7 +234,7 @@ func TestPanicThatTheBenchCaught(t *testing.T) {
 	assert.Contains(t, errs, "bent, at ")
 	assert.Contains(t, errs, "(run_test.go:")
 	assert.Contains(t, errs, "unsaved work is kept")
-	assert.Equal(t, "a place unknown", panicPlace("no trace"))
+	assert.Equal(t, "a place unknown", (&ui.Failure{Stack: "no trace"}).Place())
 }
 
 func TestKeysCommandListsEveryAction(t *testing.T) {

@@ -269,9 +269,7 @@ func (m *Model) finish(w io.Writer) error {
 		m.lastTyped()
 	}
 	if p := m.print.printing; p != nil { // ended from outside: it takes back what it has begun
-		if p.end(); p.began.Load() {
-			<-p.ended
-		}
+		p.leave()
 	}
 	var err error
 	m.sess.Alone(func(s *session.Session) { err = shutDown(s) }, func() {})

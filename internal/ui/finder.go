@@ -15,22 +15,15 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-type (
-	searchedMsg   struct{ of *searching } // its work has ended, one way or the other
-	searchTickMsg struct{ of *searching } // it is time to say how far it is
-)
-
 // searching is a search for what to move, beside the keys.
 type searching struct {
+	*aside
 	of      *project.Build   // that it is about
 	same    []*project.Build // others in which all that it rests on is as there
-	ctx     context.Context
-	end     context.CancelFunc
 	at      atomic.Pointer[propose.Progress]
 	shown   *propose.Progress // of that, on the screen
 	problem *propose.Problem  // set by the work before its message
 	answer  propose.Answer
-	failed  error
 	done    bool
 }
 
@@ -43,9 +36,8 @@ type finder struct {
 	last     *searching // the last that was begun, under way or done; nil for none
 	begun    bool       // its work is under way
 	yields   yields
-	settling *project.Build            // that is waited for to stand a while
-	weighing *weighing                 // of what to measure next, under way or done; nil for none
-	begins   func(ctx context.Context) // of tests: called before the work
+	settling *project.Build // that is waited for to stand a while
+	weighing *weighing      // of what to measure next, under way or done; nil for none
 }
 
 // yields lets keys go before a search.
@@ -99,8 +91,7 @@ func (m *Model) startSearch() {
 		m.say(theme.Doubt, "The survey is not worked out yet; search when it is.")
 		return
 	}
-	s := &searching{of: m.now.Build}
-	s.ctx, s.end = context.WithCancel(context.Background())
+	s := &searching{of: m.now.Build, aside: newAside()}
 	m.finder.last, m.finder.begun = s, false
 }
 
@@ -114,34 +105,30 @@ func (m *Model) searchWork() tea.Cmd {
 		return nil
 	}
 	m.finder.begun = true
-	begins, yields, garbage := m.finder.begins, &m.finder.yields, &m.garbage
-	return tea.Batch(guard(func() tea.Msg {
-		if begins != nil {
-			begins(s.ctx)
-		}
+	yields, garbage := &m.finder.yields, &m.garbage
+	return m.begin(s, func(ctx context.Context) error {
 		defer garbage.search()()
-		s.search(func() { yields.wait(s.ctx) })
-		return searchedMsg{s}
-	}), m.disk.after(glance, searchTickMsg{s}))
+		return s.search(func() { yields.wait(ctx) })
+	})
 }
 
 // search does the work.
-func (s *searching) search(yield func()) {
+func (s *searching) search(yield func()) error {
 	w, err := propose.InFile(s.of)
-	if err == nil {
-		w.Yield = yield
-		s.problem, err = propose.New(s.of, w)
+	if err != nil {
+		return err
 	}
-	if s.failed = err; err == nil {
-		s.answer = s.problem.Run(s.ctx, func(p propose.Progress) { s.at.Store(&p) })
-		s.problem.Forget()
+	w.Yield = yield
+	if s.problem, err = propose.New(s.of, w); err != nil {
+		return err
 	}
+	s.answer = s.problem.Run(s.ctx, func(p propose.Progress) { s.at.Store(&p) })
+	s.problem.Forget()
+	return nil
 }
 
-// searched takes in that a search has ended, and reports whether it is still waited for.
-func (m *Model) searched(msg searchedMsg) bool {
-	s := msg.of
-	s.end()
+// over takes in that a search has ended, and reports whether it is still waited for.
+func (s *searching) over(m *Model) bool {
 	if m.finder.last != s {
 		return false
 	}
@@ -167,20 +154,18 @@ func (s *searching) came() string {
 	return "nothing found, and not all was tried"
 }
 
-// searchTick has the screen say how far it is, and asks for the next time; new says that
-// there is more to say. While keys come it says nothing: a frame of its own would hold the
-// next key up.
-func (m *Model) searchTick(msg searchTickMsg) (next tea.Cmd, new bool) {
-	s := msg.of
-	if m.finder.last != s || s.done {
-		return nil, false
+// look has the screen say how far it is where there is more to say. While keys come it says
+// nothing: a frame of its own would hold the next key up.
+func (s *searching) look(m *Model) (always bool) {
+	if m.finder.yields.pressed(3 * glance) {
+		return false
 	}
-	if !m.finder.yields.pressed(3 * glance) {
-		at := s.at.Load()
-		s.shown, new = at, at != s.shown
-	}
-	return m.disk.after(2*glance, msg), new
+	before := s.shown
+	s.shown = s.at.Load()
+	return s.shown != before && m.proposalsOnTop()
 }
+
+func (s *searching) every() time.Duration { return 2 * glance }
 
 // searchState is what the title says of it, "" where nothing is searched.
 func (m *Model) searchState() string {

@@ -87,7 +87,11 @@ func TestASearchBesideTheKeys(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, asking(`"line.rear.**"`), 0o644))
 	s := &beside{driver: driveOn(t, path, 120, 36, "plain", theme.Unicode(), disk.gate), disk: disk, back: make(chan tea.Msg, 100)}
 	begun, let := make(chan struct{}, 10), make(chan struct{}, 10)
-	s.m.finder.begins = func(context.Context) { begun <- struct{}{}; <-let }
+	s.m.begins = func(context.Context, work) error {
+		begun <- struct{}{}
+		<-let
+		return nil
+	}
 	s.press("L", "g")
 	<-begun
 	old := s.m.finder.last
@@ -102,7 +106,7 @@ func TestASearchBesideTheKeys(t *testing.T) {
 	assert.Empty(t, old.answer.Proposals)
 	s.press("g")
 	<-begun
-	s.post(searchedMsg{old})
+	s.post(overMsg{old})
 	assert.False(t, s.m.finder.last.done)
 	let <- struct{}{}
 	s.all()
@@ -115,21 +119,19 @@ func TestASearchStandsStillWhileAKeyIsAnswered(t *testing.T) {
 	t.Parallel()
 	f, err := project.Parse("build.toml", asking(`"line.rear.joint.1.max", "line.rear.joint.2.max"`))
 	require.NoError(t, err)
-	alone := &searching{of: f.Build, ctx: t.Context()}
+	alone := &searching{of: f.Build, aside: newAside()}
 	steps := 0
-	alone.search(func() { steps++ })
-	require.NoError(t, alone.failed)
+	require.NoError(t, alone.search(func() { steps++ }))
 	require.Greater(t, steps, alone.answer.Judged, "it looks up more than once in a place")
 	for _, at := range []int{1, steps / 2} {
 		for _, ends := range []bool{false, true} {
 			var y yields
 			naps := make(chan bool)
 			y.naps = func() { naps <- true }
-			s := &searching{of: f.Build}
-			s.ctx, s.end = context.WithCancel(context.Background())
+			s := &searching{of: f.Build, aside: newAside()}
 			n, ended, released := 0, make(chan bool), func() {}
 			go func() {
-				s.search(func() {
+				s.failed = s.search(func() {
 					if n++; n == at {
 						released = y.keys(true)
 					}

@@ -10,24 +10,17 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-type (
-	fittedMsg  struct{ of *fitting } // its work has ended, one way or the other
-	fitTickMsg struct{ of *fitting } // it is time to say how far it is
-)
-
 // fitting is a large survey that is worked out beside the keys.
 type fitting struct {
 	*assess.Fitting
-	end context.CancelFunc
+	*aside
 	progress[assess.Progress]
-	failed error // set by the work before its message
 }
 
 // fit is how the bench stands with large surveys.
 type fit struct {
-	*fitting                                 // under way; nil for none
-	before   *assess.Assessment              // the last with a survey, to say what has changed; nil for none
-	begins   func(ctx context.Context) error // of tests: called before the work
+	*fitting                    // under way; nil for none
+	before   *assess.Assessment // the last with a survey, to say what has changed; nil for none
 }
 
 // fitWork begins what the state at hand waits for, and ends what none waits for any
@@ -47,45 +40,29 @@ func (m *Model) fitWork() tea.Cmd {
 	if want == nil {
 		return nil
 	}
-	ctx, end := context.WithCancel(context.Background())
-	f := &fitting{Fitting: want, end: end}
+	f := &fitting{Fitting: want, aside: newAside()}
 	m.fit.fitting = f
-	begins := m.fit.begins
-	return tea.Batch(guard(func() tea.Msg {
-		if begins != nil {
-			f.failed = begins(ctx)
-		}
-		if f.failed == nil {
-			f.failed = f.Do(ctx, f.tell)
-		}
-		return fittedMsg{f}
-	}), m.disk.after(glance, fitTickMsg{f}))
+	return m.begin(f, func(ctx context.Context) error { return f.Do(ctx, f.tell) })
 }
 
-// fitted takes in that a survey was worked out. What comes of one that nobody waits for
+// over takes in that a survey was worked out. What comes of one that nobody waits for
 // any longer is dropped.
-func (m *Model) fitted(msg fittedMsg) {
-	f := msg.of
-	f.end()
+func (f *fitting) over(m *Model) (always bool) {
 	if m.fit.fitting != f {
-		return
+		return false
 	}
 	m.fit.fitting = nil
+	if m.saysFault("Working out the survey", f.aside) {
+		f.Stop()
+		m.now = assess.Again(m.now, m.now.Given())
+	}
 	if f.failed != nil {
-		return
+		return false
 	}
 	before := m.now
 	m.now = assess.Again(before, before.Given()) // also while the session is lent
 	m.tell(before, fmt.Sprintf("The survey is worked out: %d points, %d measurements", f.Points, f.Lines))
-}
-
-// fitTick has the screen say how far it is, and asks for the next time.
-func (m *Model) fitTick(msg fitTickMsg) tea.Cmd {
-	if m.fit.fitting != msg.of {
-		return nil
-	}
-	msg.of.look()
-	return m.disk.after(glance, msg)
+	return false
 }
 
 // fitStop stops working out a survey, or goes on with one that was stopped.

@@ -31,7 +31,7 @@ func largeSurvey(t *testing.T) *surveying {
 	disk := newStuck()
 	s := &surveying{begun: make(chan struct{}, 10), let: make(chan struct{}, 10)}
 	s.beside = &beside{driver: driveOn(t, path, 120, 36, "plain", theme.Unicode(), disk.gate), disk: disk, back: make(chan tea.Msg, 100)}
-	s.m.fit.begins = func(context.Context) error {
+	s.m.begins = func(context.Context, work) error {
 		s.begun <- struct{}{}
 		<-s.let
 		return nil
@@ -85,7 +85,7 @@ func TestALargeSurveyIsWorkedOutBesideTheKeys(t *testing.T) {
 	assert.NotContains(t, s.m.message.text, "not known", "what waits has not changed")
 	assert.Contains(t, s.screen(), "working out the survey, esc stops")
 	s.m.fit.fitting.at.Store(&assess.Progress{At: "fitting the measurements", Done: 3})
-	s.post(fitTickMsg{s.m.fit.fitting})
+	s.post(glanceMsg{s.m.fit.fitting})
 	assert.Contains(t, s.screen(), "survey: fitting the measurements, step 3, esc stops")
 	s.press("z", "]")
 	assert.Contains(t, s.screen(), "square", "pages turn")
@@ -110,7 +110,7 @@ func TestWhatComesLateOfAnOlderSurveyIsDropped(t *testing.T) {
 	s.begins()
 	require.NotSame(t, old, s.m.fit.fitting)
 	now := s.m.now
-	s.post(fittedMsg{old})
+	s.post(overMsg{old})
 	assert.Same(t, now, s.m.now)
 	assert.Equal(t, assess.NotKnown, s.fits().Status)
 	s.let <- struct{}{}
@@ -160,7 +160,7 @@ func TestASmallSurveyDoesNotWait(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "small.toml")
 	require.NoError(t, os.WriteFile(path, []byte(grown.Survey(40, 160, 0)), 0o644))
 	d := driveFile(t, path, 120, 36)
-	d.m.fit.begins = s.m.fit.begins
+	d.m.begins = s.m.begins
 	s.beside.driver = d
 	s.tapes("l0", "r3", "869.0")
 	assert.Empty(t, s.begun)

@@ -13,10 +13,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-type (
-	weighedMsg struct{ of *weighing }      // the weighing of further readings has ended, one way or the other
-	settledMsg struct{ of *project.Build } // this build has stood for a while
-)
+// settledMsg says that this build has stood for a while.
+type settledMsg struct{ of *project.Build }
 
 // settleFor is how long a build has to stand before what could be measured next is weighed
 // without being asked for.
@@ -24,9 +22,8 @@ const settleFor = 700 * time.Millisecond
 
 // weighing is the weighing of what could be measured next, beside the keys.
 type weighing struct {
+	*aside
 	of    *project.Build // that it is about
-	ctx   context.Context
-	end   context.CancelFunc
 	begun bool
 	next  propose.Next // set by the work before its message
 	done  bool
@@ -49,9 +46,7 @@ func (m *Model) weigh() {
 	if w := m.finder.weighing; w != nil {
 		w.end()
 	}
-	w := &weighing{of: m.now.Build}
-	w.ctx, w.end = context.WithCancel(context.Background())
-	m.finder.weighing = w
+	m.finder.weighing = &weighing{of: m.now.Build, aside: newAside()}
 }
 
 // settled begins it for a build that was left alone for a while, where something could be
@@ -90,29 +85,37 @@ func (m *Model) weighWork() tea.Cmd {
 	}
 	w.begun = true
 	yields, garbage := &m.finder.yields, &m.garbage
-	return guard(func() tea.Msg {
+	return m.begin(w, func(ctx context.Context) (err error) {
 		defer garbage.search()()
-		var err error
-		if w.next, err = propose.NextReadingBeside(w.ctx, w.of, func() { yields.wait(w.ctx) }); err != nil {
-			return nil
-		}
-		return weighedMsg{w}
+		w.next, err = propose.NextReadingBeside(ctx, w.of, func() { yields.wait(ctx) })
+		return err
 	})
 }
 
-// weighed takes in that it has ended, and reports whether it is still waited for.
-func (m *Model) weighed(msg weighedMsg) bool {
-	w := msg.of
-	w.end()
+// over takes in that it has ended, and reports whether it is still waited for.
+func (w *weighing) over(m *Model) bool {
 	if m.finder.weighing != w {
 		return false
 	}
 	w.done = true
 	if w.asked && !m.proposalsOnTop() {
-		m.say(theme.Text, "%s", w.next.Words())
+		m.say(theme.Text, "%s", w.words())
 	}
 	return true
 }
+
+// words are what it came to, in a sentence.
+func (w *weighing) words() string {
+	if f := w.faulted(); f != nil {
+		return ownFault("Weighing what to measure next", f)
+	}
+	return w.next.Words()
+}
+
+// look and every: it says nothing on its way.
+func (w *weighing) look(*Model) bool { return false }
+
+func (w *weighing) every() time.Duration { return 0 }
 
 // nextFor says what to measure next before a job that is hard to undo; "" while that is not
 // known, or there is nothing to say.
@@ -125,7 +128,7 @@ func (m *Model) nextFor(j assess.Job) string {
 
 // weighedNow is what was weighed of the build as it is; nil while that is not known.
 func (m *Model) weighedNow() *weighing {
-	if w := m.finder.weighing; w != nil && w.done && w.of == m.now.Build {
+	if w := m.finder.weighing; w != nil && w.done && w.failed == nil && w.of == m.now.Build {
 		return w
 	}
 	return nil
@@ -168,6 +171,9 @@ func (p *proposalText) measureNext() {
 		return
 	case !w.done:
 		p.says(theme.Dim, "", "Weighing what could be measured next.")
+		return
+	case w.failed != nil:
+		p.says(theme.Danger, "", w.words())
 		return
 	}
 	p.says(theme.Accent, "", w.next.Words())

@@ -26,7 +26,7 @@ func TestWhatToMeasureNext(t *testing.T) {
 	w.of = nil
 	assert.Nil(t, d.m.weighWork())
 	assert.ErrorContains(t, w.ctx.Err(), "canceled")
-	assert.False(t, d.m.weighed(weighedMsg{w}), "nobody waits for it any longer")
+	assert.False(t, w.over(d.m), "nobody waits for it any longer")
 }
 
 // near is a line whose joints are near their limit by what was read, and a tack that waits
@@ -91,7 +91,7 @@ func TestWhatToMeasureNextBeforeAHoldPoint(t *testing.T) {
 	late := f.weighing
 	d.send(settledMsg{late.of})
 	assert.Same(t, late, f.weighing, "of a build that is no more nothing is weighed")
-	f.last, f.begun, f.settling = &searching{end: func() {}}, true, d.m.now.Build
+	f.last, f.begun, f.settling = &searching{aside: newAside()}, true, d.m.now.Build
 	d.send(settledMsg{d.m.now.Build})
 	assert.Same(t, late, f.weighing, "a search goes first")
 	assert.Nil(t, f.settling)

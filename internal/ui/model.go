@@ -4,6 +4,7 @@
 package ui
 
 import (
+	"context"
 	"fmt"
 	"regexp"
 	"strings"
@@ -82,8 +83,9 @@ type Model struct {
 	finder    finder // the search for what to move
 	print     printer
 	garbage   garbage
-	hungUp    bool     // the program is ended from outside
-	failure   *Failure // a panic, to be reported when the terminal is back
+	hungUp    bool                                    // the program is ended from outside
+	begins    func(ctx context.Context, w work) error // of tests: called before any work beside the keys
+	failure   *Failure                                // a panic, to be reported when the terminal is back
 }
 
 // newModel makes the bench for an open session, of whose build now is the assessment.
@@ -138,7 +140,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		always = false
 	case trailMsg:
 		m.judgeTrail()
-	case fittedMsg, fitTickMsg, searchedMsg, searchTickMsg, settledMsg, weighedMsg, printedMsg, printTickMsg:
+	case overMsg, glanceMsg, settledMsg:
 		cmd, always = m.beside(msg)
 	case backgroundMsg:
 		m.background(msg)

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
-	"sync/atomic"
 	"time"
 
 	"fitup/internal/assess"
@@ -21,31 +20,22 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-type (
-	printedMsg   struct{ of *printing } // its work has ended, one way or the other
-	printTickMsg struct{ of *printing } // it is time to say how far it is
-)
-
 // printing is the book, the bench sheet or templates on their way to the disk, beside the
 // keys.
 type printing struct {
 	press.Job
-	end   context.CancelFunc
-	began atomic.Bool   // its work runs, or has run
-	ended chan struct{} // closed when nothing of it is under way any more
+	*aside
 	progress[press.Progress]
-	done   press.Done
-	failed error // set by the work before its message
+	done press.Done
 }
 
 // printer is how the bench stands with paper.
 type printer struct {
-	*printing                                 // under way; nil for none
-	next      *printing                       // is to begin
-	letter    int                             // the sheet that was chosen: of book.PaperSizes, from 1; 0 for none
-	dir       string                          // the folder that was chosen; "" for the one beside the file
-	leave     bool                            // the bench is left when it has ended
-	begins    func(ctx context.Context) error // of tests: called before the work
+	*printing           // under way; nil for none
+	next      *printing // is to begin
+	letter    int       // the sheet that was chosen: of book.PaperSizes, from 1; 0 for none
+	dir       string    // the folder that was chosen; "" for the one beside the file
+	leave     bool      // the bench is left when it has ended
 }
 
 // paper is the sheet that is printed on: the one that was chosen, or the one that goes
@@ -159,7 +149,7 @@ func (m *Model) stopPrint() {
 
 // startPrint begins to print the build as it is now.
 func (m *Model) startPrint(what press.What) {
-	p := &printing{ended: make(chan struct{}), Job: press.Job{
+	p := &printing{aside: newAside(), Job: press.Job{
 		What: what, File: m.sess.Now(), Path: m.path, Unsaved: m.sess.Unsaved(), Date: m.sess.Clock().Format(time.DateOnly),
 		Size: book.PaperSizes()[m.paper()], Dir: m.printDir(what),
 	}}
@@ -185,36 +175,25 @@ func (m *Model) printWork() tea.Cmd {
 		return nil
 	}
 	m.print.next, m.print.printing = nil, p
-	var ctx context.Context
-	ctx, p.end = context.WithCancel(context.Background())
-	begins := m.print.begins
-	return tea.Batch(guard(func() tea.Msg {
-		defer close(p.ended)
-		p.began.Store(true)
-		if begins != nil {
-			p.failed = begins(ctx)
-		}
-		if p.failed == nil {
-			p.done, p.failed = p.Do(ctx, func(at press.Progress) { p.at.Store(&at) })
-		}
-		return printedMsg{p}
-	}), m.disk.after(glance, printTickMsg{p}))
+	return m.begin(p, func(ctx context.Context) (err error) {
+		p.done, err = p.Do(ctx, p.tell)
+		return err
+	})
 }
 
-// printed says what came of it.
-func (m *Model) printed(msg printedMsg) {
-	p := msg.of
-	p.end()
+// over says what came of it.
+func (p *printing) over(m *Model) (always bool) {
 	if m.print.printing == p {
 		m.print.printing = nil
 	}
 	if m.print.leave {
 		m.print.leave = false
 		m.askQuit()
-		return
+		return false
 	}
 	var made press.MadeError
 	switch {
+	case m.saysFault("Printing", p.aside):
 	case errors.Is(p.failed, context.Canceled):
 		m.say(theme.Doubt, "Printing was stopped; nothing was left half-made.")
 	case errors.As(p.failed, &made):
@@ -225,6 +204,7 @@ func (m *Model) printed(msg printedMsg) {
 	default:
 		m.tellPrinted(p)
 	}
+	return false
 }
 
 func (m *Model) tellPrinted(p *printing) {
@@ -242,15 +222,6 @@ func (m *Model) tellPrinted(p *printing) {
 		said += " " + project.Printable(strings.Join(p.done.Left, " "))
 	}
 	m.say(theme.Good, "%s", said)
-}
-
-// printTick has the screen say how far it is, and asks for the next time.
-func (m *Model) printTick(msg printTickMsg) tea.Cmd {
-	if m.print.printing != msg.of {
-		return nil
-	}
-	msg.of.look()
-	return m.disk.after(glance, msg)
 }
 
 // printState is what the title says of it, "" where nothing is printed.

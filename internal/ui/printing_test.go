@@ -20,7 +20,7 @@ func printBeside(t *testing.T) (b *beside, begun, let chan struct{}) {
 	b = demoBeside(t)
 	b.m.disk.after = func(time.Duration, tea.Msg) tea.Cmd { return nil }
 	begun, let = make(chan struct{}, 1), make(chan struct{})
-	b.m.print.begins = func(ctx context.Context) error {
+	b.m.begins = func(ctx context.Context, _ work) error {
 		begun <- struct{}{}
 		select {
 		case <-let:

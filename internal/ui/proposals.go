@@ -276,6 +276,9 @@ func (p *proposalText) outcome(s *searching) {
 	p.stale(s)
 	a := &s.answer
 	switch {
+	case s.faulted() != nil:
+		p.says(theme.Danger, "", ownFault("The search", s.faulted()))
+		return // what is said of it is half made
 	case s.failed != nil:
 		p.says(theme.Doubt, "", capital(firstLine(s.failed))+".")
 		p.asked()

@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"runtime/debug"
 	"time"
 
 	_ "fitup/internal/ui/termbg" // before bubbletea can ask the terminal
@@ -34,15 +33,6 @@ type Options struct {
 	Now           func() time.Time
 }
 
-// Failure is a panic that was caught: the terminal is restored and the work is
-// in the journal.
-type Failure struct {
-	What  string
-	Stack string
-}
-
-func (f *Failure) Error() string { return f.What }
-
 type (
 	hangupMsg struct{}
 	panicMsg  struct{ failure *Failure }
@@ -54,7 +44,7 @@ func guard(cmd tea.Cmd) tea.Cmd {
 	return func() (msg tea.Msg) {
 		defer func() {
 			if r := recover(); r != nil {
-				msg = panicMsg{&Failure{fmt.Sprint(r), string(debug.Stack())}}
+				msg = panicMsg{FailureOf(r)}
 			}
 		}()
 		return cmd()
@@ -67,7 +57,7 @@ type guarded struct{ *Model }
 func (g guarded) Update(msg tea.Msg) (m tea.Model, cmd tea.Cmd) {
 	defer func() {
 		if r := recover(); r != nil {
-			g.failure = &Failure{fmt.Sprint(r), string(debug.Stack())}
+			g.failure = FailureOf(r)
 			m, cmd = g, tea.Quit
 		}
 	}()
