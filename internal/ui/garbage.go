@@ -21,37 +21,39 @@ const behindFrame = 10 * time.Millisecond
 
 // garbage is what is known of the memory in use.
 type garbage struct {
-	settled   bool   // the first frame is there, and what the start left behind is gone
-	asked     uint64 // all that was ever asked for, as of the last key
-	collected chan struct{}
+	settled bool   // the first frame is there, and what the start left behind is gone
+	asked   uint64 // all that was ever asked for, as of the last key
+	begun   uint64 // the same when it was begun to collect last
+	cycles  uint64 // how often had been collected then
+	begins  []byte // see collect
 
 	mu       sync.Mutex
-	beside   int // percent of garbage while nothing is searched
-	searches int // under way
-	room     int // processors that there were before
+	waited   bool // somebody waits for keys
+	searches int  // under way
+	room     int  // processors that there were before
 }
 
-// How much garbage there may be for each part of what is in use, in percent: little
-// beside a small build, so that the bench takes little room; more beside a large one,
-// which takes long to look through.
+// atMost is how much garbage there may be for each part of what is in use, in percent,
+// before the runtime collects it by itself, in the middle of whatever is done: what is
+// searched beside the keys leaves garbage behind all the time, and every key that comes
+// while it is collected waits for its share of that.
+const atMost = 300
+
+// How much garbage there may be after a frame, in the same measure: little beside a small
+// build, so that the bench takes little room; more beside a large one, which takes long to
+// look through.
 const (
 	besideSmall = 50
-	besideLarge = 150
+	besideLarge = 100
 	largeHeap   = 16 << 20
 )
 
-// besideSearch is the same while something is searched beside the keys, which leaves garbage
-// behind all the time: every key that comes while it is collected waits for its share of
-// that, so it is done seldom.
-const besideSearch = 300
-
-// allow is how much garbage there may be while nothing is searched.
-func (g *garbage) allow(percent int) {
+// wait notes that somebody waits for keys from here on.
+func (g *garbage) wait() {
 	g.mu.Lock()
 	defer g.mu.Unlock()
-	if g.beside = percent; g.searches == 0 {
-		debug.SetGCPercent(percent)
-	}
+	g.waited = true
+	debug.SetGCPercent(atMost)
 }
 
 // search notes that something is searched, until what it returns is called. Before the
@@ -64,11 +66,10 @@ func (g *garbage) allow(percent int) {
 func (g *garbage) search() (ended func()) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
-	if g.beside == 0 {
+	if !g.waited {
 		return func() {}
 	}
 	if g.searches++; g.searches == 1 {
-		debug.SetGCPercent(besideSearch)
 		g.room = runtime.GOMAXPROCS(0)
 		runtime.GOMAXPROCS(g.room + 1)
 	}
@@ -76,7 +77,6 @@ func (g *garbage) search() (ended func()) {
 		g.mu.Lock()
 		defer g.mu.Unlock()
 		if g.searches--; g.searches == 0 {
-			debug.SetGCPercent(g.beside)
 			runtime.GOMAXPROCS(g.room)
 		}
 	}
@@ -90,35 +90,60 @@ func (m *Model) collectWork(key bool) tea.Cmd {
 	case m.screen == nil || !m.sized:
 		return nil
 	case !g.settled:
-		g.settled, g.collected = true, make(chan struct{}, 1)
+		g.settled = true
 		return func() tea.Msg {
 			time.Sleep(behindFrame)
-			g.allow(besideSmall)
+			g.wait()
 			debug.FreeOSMemory()
-			if live := read("/gc/heap/live:bytes"); live[0] > largeHeap {
-				g.allow(besideLarge)
-			}
 			return nil
 		}
-	case !key:
-		return nil
+	case key && g.due(read("/gc/heap/allocs:bytes", "/gc/heap/live:bytes", "/gc/cycles/total:gc-cycles")):
+		return func() tea.Msg { g.collect(); return nil }
 	}
-	now := read("/gc/heap/allocs:bytes", "/memory/classes/heap/objects:bytes", "/gc/heap/goal:bytes")
-	took := now[0] - g.asked // since the last key
-	if g.asked = now[0]; now[1]+3*took/2 < now[2] {
-		return nil
-	}
-	select {
-	case g.collected <- struct{}{}:
-	default: // at it
-		return nil
-	}
-	return func() tea.Msg {
-		runtime.GC()
-		<-g.collected
-		return nil
-	}
+	return nil
 }
+
+// due reports whether to collect before the next key, and notes that it is begun: now is
+// what was ever asked for, what was in use when it was collected last, and how often it was.
+// A collection that is under way is not begun again, and the next key is taken to leave as
+// much behind as this one.
+func (g *garbage) due(now []uint64) bool {
+	asked, live, cycles := now[0], now[1], now[2]
+	took := asked - g.asked
+	g.asked = asked
+	switch cycles {
+	case g.cycles: // at it
+		return false
+	case g.cycles + 1:
+	default: // the runtime has, by itself
+		g.begun, g.cycles = asked, cycles-1
+		return false
+	}
+	share := uint64(besideSmall)
+	if live > largeHeap {
+		share = besideLarge
+	}
+	if asked-g.begun+took <= live*share/100 {
+		return false
+	}
+	g.begun, g.cycles = asked, cycles
+	return true
+}
+
+// collect begins a collection and does not wait for its end. Who calls runtime.GC waits,
+// and meanwhile takes part: behind each piece of memory that it has swept it lets others go
+// first, tens of thousands of times for one collection, and the processors did little else.
+func (g *garbage) collect() {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	debug.SetGCPercent(0)
+	g.begins = make([]byte, aLot) // before it gives that out, the runtime looks whether to collect
+	debug.SetGCPercent(atMost)
+	g.begins = nil
+}
+
+// aLot is more than the runtime has lying ready of any size, in bytes.
+const aLot = 64 << 10
 
 // read are figures of the runtime by their names.
 func read(names ...string) []uint64 {
