@@ -1,6 +1,7 @@
 package bracket
 
 import (
+	"fmt"
 	"math"
 
 	"fitup/internal/geom"
@@ -23,12 +24,12 @@ func (b *Bracket) boltScreen(at r3.Vec) (screen, error) {
 	held.named = func(l boltLoad) string { return boltWords(pose, l.place) }
 	place, room := pose.Own(at), []geombracket.BoltShare{}
 	check := func(force r3.Vec) (worst boltLoad, err error) {
-		if room, err = held.pattern.Share(room[:0], geombracket.Load{Force: pose.OwnDir(force), At: place}); err != nil {
+		if room, _, err = held.seat.Share(room[:0], geombracket.Load{Force: pose.OwnDir(force), At: place}); err != nil {
 			return worst, err
 		}
 		return held.hardest(room)
 	}
-	return held.screen([]string{noPrying}, check), nil
+	return held.screen([]string{held.prying()}, check), nil
 }
 
 // boltsHeld is what holds a plate to the rail, ready to be asked under many loads.
@@ -36,7 +37,8 @@ type boltsHeld struct {
 	use     *BoltUse
 	bolt    geombracket.ReadyBolt
 	pattern geombracket.ReadyPattern
-	rests   []string // what is not looked at
+	seat    geombracket.ReadySeat // of those of a rail plate
+	rests   []string              // what is not looked at
 	named   func(boltLoad) string
 }
 
@@ -63,9 +65,43 @@ func (b *Bracket) heldByBolts(table string) (*boltsHeld, error) {
 	if h.bolt, err = bolt.Ready(joint); err != nil {
 		return nil, err
 	}
-	h.pattern, err = geombracket.BoltPattern{Name: b.Label, At: boltsOf(p)}.Ready()
+	h.seat, err = b.seated(b.Label, table)
 	return h, err
 }
+
+// seated is the rail plate on its bolts, or what of it is missing: where those stand in one
+// row, its edges hold what tips it about that row.
+func (b *Bracket) seated(name, table string) (geombracket.ReadySeat, error) {
+	p := b.Spec.RailPlate
+	middle := p.Height.V() / 2
+	if b.RailPlate != nil {
+		middle = b.RailPlate.Middle
+	}
+	pattern := geombracket.BoltPattern{Name: name, At: boltsOf(p)}
+	if min(p.Across.Or(2), p.High.Or(2)) <= 1 {
+		path := "mount." + b.ready.made + "." + table + ".rail_plate."
+		for _, q := range []struct {
+			key   string
+			given bool
+		}{{"width", p.Width.Known()}, {"height", p.Height.Known()}} {
+			if !q.given {
+				return geombracket.ReadySeat{}, fmt.Errorf("%w: its bolts stand in one row, and what tips about that is held by the plate's edge", lacking(path+q.key))
+			}
+		}
+	}
+	return pattern.Seated(r2.Vec{X: -p.Width.V() / 2, Y: -middle}, r2.Vec{X: p.Width.V() / 2, Y: p.Height.V() - middle})
+}
+
+// prying is what is said of it.
+func (h *boltsHeld) prying() string {
+	if h.seat.InOneRow() {
+		return oneRowPries
+	}
+	return noPrying
+}
+
+// oneRowPries is said of a rail plate with one row of bolts.
+const oneRowPries = "one row of bolts: what tips the plate about it is held by the plate's edge, which presses on the rail and is counted as prying in the bolts; a rail that reaches as far as that edge"
 
 // noPrying is said of bolts: a plate that is thick enough after its own figure, which
 // leaves prying out (EndPlate.Bend), has none to count.

@@ -58,14 +58,14 @@ func (b *Bracket) feetBoltsScreen(at r3.Vec) (screen, error) {
 	held.named = b.boltNamed(poses)
 	check := func(force r3.Vec) (boltLoad, error) {
 		return b.worstAtFeet(force, at, poses, func(_ *Foot, _ geom.Pose, load geombracket.Load) (boltLoad, error) {
-			shares, err := held.pattern.Share(nil, load)
+			shares, _, err := held.seat.Share(nil, load)
 			if err != nil {
 				return boltLoad{}, err
 			}
 			return held.hardest(shares)
 		})
 	}
-	return held.screen(append(b.rests(), noPrying), check), nil
+	return held.screen(append(b.rests(), held.prying()), check), nil
 }
 
 // boltNamed says which bolt of which foot one is; poses are those of the feet, nil where
@@ -113,7 +113,7 @@ func (b *Bracket) worstAtFeet(force, at r3.Vec, poses []geom.Pose, carries func(
 // footPlate is the plate at a foot, ready to be bent: by its bolts, or along its weld.
 type footPlate struct {
 	places []geombracket.PlateBending
-	bolts  geombracket.ReadyPattern
+	bolts  pressed
 	group  geombracket.ReadyWeld
 	along  []r2.Vec // places of the weld; nil where it is bolted
 }
@@ -125,7 +125,7 @@ func (b *Bracket) footPlate(f *Foot, pose geom.Pose) (out footPlate, err error) 
 		return out, err
 	}
 	if b.bolted() {
-		out.bolts, out.places, err = b.boltPlaces("rail", s, plate)
+		out.bolts, err = b.railBolts(plate, "bracket")
 		return out, err
 	}
 	group := geombracket.WeldGroup{Name: b.Label, Leg: 1}
@@ -152,11 +152,7 @@ func (b *Bracket) footPlate(f *Foot, pose geom.Pose) (out footPlate, err error) 
 // bent is how a foot's plate is bent most under a load.
 func (p *footPlate) bent(load geombracket.Load) (worst geombracket.PlateBending, err error) {
 	if p.along == nil {
-		shares, err := p.bolts.Share(nil, load)
-		for i, s := range shares {
-			worst = bentMore(worst, p.places[i].Under(max(0, s.Tension)), i == 0)
-		}
-		return worst, err
+		return p.bolts.bent(load)
 	}
 	forces, err := p.group.Forces(nil, load, p.along)
 	for i, f := range forces {
@@ -180,6 +176,9 @@ func (b *Bracket) feetPlatesScreen(at r3.Vec) (screen, error) {
 		}
 	}
 	rests, even := "a rail that backs the plates wherever they are pressed on", false
+	if len(feet) > 0 && feet[0].bolts.seat.InOneRow() {
+		rests = oneRowPries
+	}
 	if !b.bolted() {
 		rests, even = "rail plates that are welded down along all their edges", true
 	}
@@ -208,7 +207,7 @@ func (b *Bracket) feetPlatesScreen(at r3.Vec) (screen, error) {
 	}), func(force r3.Vec) string {
 		worst, foot, _ := most(force)
 		if b.bolted() {
-			return b.footWords(foot) + ", at " + boltWords(poses[foot], worst.At)
+			return b.footWords(foot) + ", " + plateWords(poses[foot], worst)
 		}
 		return b.footWords(foot)
 	}), nil

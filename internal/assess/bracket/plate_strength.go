@@ -56,7 +56,59 @@ func inOneRow(err error) error {
 
 // atBolt says at which bolt of a plate it is bent most.
 func (u *PlateUse) atBolt(pose geom.Pose) func(force r3.Vec) string {
-	return func(r3.Vec) string { return "at " + boltWords(pose, u.Bending.At) }
+	return func(r3.Vec) string { return plateWords(pose, u.Bending) }
+}
+
+// plateWords say where a plate is bent: at which bolt, or at which edge that presses.
+func plateWords(pose geom.Pose, b geombracket.PlateBending) string {
+	if b.Edge {
+		return "where its " + toward(r3.Add(r3.Scale(b.At.X, pose.X), r3.Scale(b.At.Y, pose.Y))) + " edge presses"
+	}
+	return "at " + boltWords(pose, b.At)
+}
+
+// pressed is a rail plate that is bolted, ready to be bent by its bolts and, where those
+// stand in one row, by its edges.
+type pressed struct {
+	seat   geombracket.ReadySeat
+	places []geombracket.PlateBending // at each bolt
+	edges  map[r2.Vec]geombracket.PlateBending
+	room   []geombracket.BoltShare
+}
+
+// railBolts makes the rail plate ready with its bolts, or says what is missing.
+func (b *Bracket) railBolts(plate geombracket.EndPlate, table string) (p pressed, err error) {
+	if _, p.places, err = b.boltPlaces("rail", b.Spec.RailPlate, plate); err != nil {
+		return p, err
+	}
+	if p.seat, err = b.seated(plate.Name, table); err != nil || !p.seat.InOneRow() {
+		return p, err
+	}
+	p.edges = map[r2.Vec]geombracket.PlateBending{}
+	for _, way := range []r2.Vec{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
+		if p.edges[way], err = plate.Edge(way); err != nil {
+			return p, err
+		}
+	}
+	return p, nil
+}
+
+// bent is how it is bent most under a load.
+func (p *pressed) bent(load geombracket.Load) (worst geombracket.PlateBending, err error) {
+	var press [2]geombracket.Press
+	if p.room, press, err = p.seat.Share(p.room[:0], load); err != nil {
+		return worst, err
+	}
+	for i, s := range p.room {
+		worst = bentMore(worst, p.places[i].Under(max(0, s.Tension)), i == 0)
+	}
+	for _, x := range press {
+		if x.Force > 0 {
+			edge := p.edges[x.Way]
+			worst = bentMore(worst, edge.Under(x.Force), false)
+		}
+	}
+	return worst, nil
 }
 
 // endPlate is the plate at one end as it is bent, or what is missing of it.
@@ -105,22 +157,18 @@ func (b *Bracket) railPlateScreen(at r3.Vec) (screen, error) {
 	if !b.bolted() {
 		return b.stripScreen(plate, pose, at)
 	}
-	bolts, places, err := b.boltPlaces("rail", s, plate)
+	bolts, err := b.railBolts(plate, b.ready.table)
 	if err != nil {
 		return screen{}, err
 	}
-	place, room := pose.Own(at), []geombracket.BoltShare{}
+	place, rests := pose.Own(at), "a rail that backs the plate wherever it is pressed on"
+	if bolts.seat.InOneRow() {
+		rests = oneRowPries
+	}
 	u := &b.Strength.RailPlate
-	return u.named(u.plateScreen("a rail that backs the plate wherever it is pressed on", true, false,
-		func(force r3.Vec) (worst geombracket.PlateBending, err error) {
-			if room, err = bolts.Share(room[:0], geombracket.Load{Force: pose.OwnDir(force), At: place}); err != nil {
-				return worst, err
-			}
-			for i, s := range room {
-				worst = bentMore(worst, places[i].Under(max(0, s.Tension)), i == 0)
-			}
-			return worst, nil
-		}), u.atBolt(pose)), nil
+	return u.named(u.plateScreen(rests, true, false, func(force r3.Vec) (geombracket.PlateBending, error) {
+		return bolts.bent(geombracket.Load{Force: pose.OwnDir(force), At: place})
+	}), u.atBolt(pose)), nil
 }
 
 // bentMore is the second of two bendings if it is the first to be looked at, or

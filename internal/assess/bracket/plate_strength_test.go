@@ -150,3 +150,63 @@ func TestTwoBoltsInOneRow(t *testing.T) {
 	f = along.Result.last(finding.PadPlateBending("left_front"))
 	assert.True(t, f.HasValue, f.Missing)
 }
+
+// A rail plate of 140 by 100 with two bolts in one row, level with the leg: down at the pad
+// tips it about the row, and its lower edge presses, 50 mm below. Each bolt pulls with
+// F L/(2 · 50); the edge bends the plate from the box, 25 mm off, over its 50 mm of width
+// less what its rounded corners stand back.
+func TestRailPlateWithOneRow(t *testing.T) {
+	const row = `rail_plate = { thickness = 10, width = 140, height = 100, across = 2, high = 1, pitch_across = 100, hole = 11 }`
+	a, s := strong(t, row+m10)
+	assert.InDelta(t, bump*180/50/2, s.Bolts.Tension, 1)
+	f, ok := a.Finding("bracket.left_front.bolts")
+	require.True(t, ok)
+	assert.Contains(t, strings.Join(f.Assumes, "; "), "one row of bolts: what tips the plate about it is held by the plate's edge")
+	assert.NotContains(t, strings.Join(f.Assumes, "; "), noPrying)
+	f, ok = a.Finding("bracket.left_front.rail_plate.bending")
+	require.True(t, ok)
+	require.True(t, f.HasValue, f.Missing)
+	press, hinge := bump*180/50., 235*100/4.
+	assert.InEpsilon(t, press*25/50/hinge, f.Value, 0.03)
+	assert.Less(t, f.Value, press*31/50/hinge)
+	assert.Contains(t, f.Advice(), "where its bottom edge presses")
+	// Twice as thick a quarter of it, and then a bolt governs it or the edge still.
+	b, _ := strong(t, strings.Replace(row, "thickness = 10", "thickness = 20", 1)+m10)
+	g, _ := b.Finding("bracket.left_front.rail_plate.bending")
+	assert.InEpsilon(t, f.Value/4, g.Value, 1e-9)
+	// One bolt above the other: nothing tips it about that row in a bump, and half is pulled.
+	_, s = strong(t, `rail_plate = { thickness = 10, width = 140, height = 100, across = 1, high = 2, pitch_high = 80, hole = 11 }`+m10)
+	assert.InDelta(t, bump*180/80, s.Bolts.Tension, 1)
+	// Without the sizes of the plate the lever is not known.
+	for without, want := range map[string]string{"width = 140, ": "rail_plate.width", "height = 100, ": "rail_plate.height"} {
+		a, _ = strong(t, strings.Replace(row, without, "", 1)+m10)
+		f, _ = a.Finding("bracket.left_front.bolts")
+		assert.Equal(t, finding.NotKnown, f.Status)
+		assert.Contains(t, f.Missing, "mount.left_front.leg."+want)
+		assert.Contains(t, f.Missing, "what tips about that is held by the plate's edge")
+	}
+}
+
+// The same at the feet of a mount of several members, on both sides alike.
+func TestFeetWithOneRow(t *testing.T) {
+	text := strings.Replace(kind(t, "inclined_leg"), "high = 2\npitch_across = 120\npitch_high = 100", "high = 1\npitch_across = 120", 1)
+	r := runLegs(t, text, loadsOf(70, r3.Vec{X: 300, Y: 200, Z: -3000})...)
+	for _, mount := range []string{"left_front", "right_front"} {
+		b := r.bracketNamed(mount)
+		require.NotNil(t, b.Members, b.Why)
+		for _, id := range []string{finding.BracketBolts(mount), finding.RailPlateBending(mount)} {
+			f := r.Result.last(id)
+			assert.True(t, f.HasValue, f.Missing)
+			assert.Contains(t, strings.Join(f.Assumes, "; "), "one row of bolts", id)
+		}
+		poses, err := b.feetPoses()
+		require.NoError(t, err)
+		side := map[string]float64{"left_front": 1, "right_front": -1}[mount]
+		all, err := b.Members.under(r3.Vec{X: 300, Y: 200 * side, Z: -3000}, r3.Vec{X: 260, Y: -220 * side, Z: 70})
+		require.NoError(t, err)
+		load := b.footLoad(all[0], &b.Members.Feet[0], poses[0])
+		m := r3.Add(load.Moment, r3.Cross(load.At, load.Force))
+		want := load.Force.Z/2 + math.Abs(m.X)/70/2 + math.Abs(m.Y)/120 // the edges are 70 mm off, the bolts 120 apart
+		assert.InDelta(t, want, b.Strength.Bolts.Tension, 1)
+	}
+}

@@ -26,6 +26,7 @@ type PlateBending struct {
 	Arm         float64 // from the tube to the force, mm; 0 inside the tube
 	Width       float64 // of the line along the tube that bends, mm; 0 inside it
 	Inside      bool    // the force acts on what spans the tube's bore
+	Edge        bool    // it is the plate's own edge that presses, as a whole
 	Utilisation float64
 }
 
