@@ -7,6 +7,7 @@ import (
 
 	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/geom/fold"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
@@ -20,7 +21,7 @@ const shortWeld = 0.05
 
 // WeldPart is a weld of a bracket as it is planned.
 type WeldPart struct {
-	Name   string  // foot, pad, corners, or a member and where it ends
+	Name   string  // foot, pad, corners, tab, or a member and where it ends
 	Length float64 // mm
 	// Sides are its flat sides by the way they look, without what goes round the corners;
 	// nil where it has none, or two would have the same name.
@@ -28,7 +29,7 @@ type WeldPart struct {
 }
 
 // WeldSide is one side of a weld as it is planned: front, rear, left, right, top or bottom
-// by the way that the side of the tube there looks.
+// by the way that the side of the tube there looks, or a corner of a box by two of those.
 type WeldSide struct {
 	Name   string
 	Length float64 // mm
@@ -55,6 +56,35 @@ func (b *Bracket) weldSides(e *geombracket.EdgeLine, u, v r3.Vec) (out []WeldSid
 func lyingSides(l *lying, pose geom.Pose) []WeldSide {
 	across := r3.Add(r3.Scale(-l.along.Y, pose.X), r3.Scale(l.along.X, pose.Y))
 	return apartByName([]WeldSide{{toward(r3.Scale(-1, across)), l.hi - l.lo}, {toward(across), l.hi - l.lo}})
+}
+
+// runSides are those of a weld of straight runs, in a frame of its plane: each by the way that
+// it lies from the middle of them all.
+func runSides(runs [][]r2.Vec, on geom.Pose) (out []WeldSide) {
+	lo, hi := runs[0][0], runs[0][0]
+	for _, run := range runs {
+		for _, q := range run {
+			lo, hi = r2.Vec{X: min(lo.X, q.X), Y: min(lo.Y, q.Y)}, r2.Vec{X: max(hi.X, q.X), Y: max(hi.Y, q.Y)}
+		}
+	}
+	middle := r2.Scale(0.5, r2.Add(lo, hi))
+	for _, run := range runs {
+		a, z := run[0], run[len(run)-1]
+		way := r2.Vec{X: z.Y - a.Y, Y: a.X - z.X} // square to it
+		if r2.Dot(way, r2.Sub(r2.Scale(0.5, r2.Add(a, z)), middle)) < 0 {
+			way = r2.Scale(-1, way)
+		}
+		out = append(out, WeldSide{toward(r3.Add(r3.Scale(way.X, on.X), r3.Scale(way.Y, on.Y))), r2.Norm(r2.Sub(z, a))})
+	}
+	return apartByName(out)
+}
+
+// seamSides are the four corner fillets of a box.
+func seamSides(b *fold.Boxed) (out []WeldSide) {
+	for _, s := range b.Seams() {
+		out = append(out, WeldSide{toward(s.Up) + " " + toward(s.Across), s.Length})
+	}
+	return apartByName(out)
 }
 
 // apartByName are sides of which no two have the same name; else none.
@@ -93,7 +123,7 @@ func (b *Bracket) WeldParts() (out []WeldPart) {
 		if b.Plates.Kind == project.BoltedTab || b.bolted() && !b.Spec.Weld.Begun() && b.Plates.Fold != nil {
 			return nil
 		}
-		group, _, _, err := b.plateWeld()
+		group, on, _, err := b.plateWeld()
 		if err != nil {
 			return nil
 		}
@@ -101,13 +131,13 @@ func (b *Bracket) WeldParts() (out []WeldPart) {
 		if err != nil {
 			return nil
 		}
-		part := WeldPart{Name: footPart, Length: ready.Line().Length}
+		part := WeldPart{Name: footPart, Length: ready.Line().Length, Sides: runSides(group.Runs, on)}
 		if b.Plates.Clip != nil {
 			part.Name = tabPart
 		}
 		out = append(out, part)
 		if b.Plates.Box != nil {
-			out = append(out, WeldPart{Name: cornersPart, Length: b.Plates.Box.SeamLength()})
+			out = append(out, WeldPart{Name: cornersPart, Length: b.Plates.Box.SeamLength(), Sides: seamSides(b.Plates.Box)})
 		}
 	case b.HasCut:
 		welds, err := b.legWelds()
@@ -174,7 +204,7 @@ func (b *Bracket) bySide(part int, p *WeldPart, parts []WeldPart, length func(fl
 		}
 		for _, s := range m.Each {
 			name := project.Slug(s.Name)
-			if !slices.Contains(names, name) {
+			if !slices.ContainsFunc(names, func(n string) bool { return project.Slug(n) == name }) {
 				return "", fmt.Sprintf("the sides of its weld %q together: %q of the map is none of %s", p.Name, project.Printable(s.Name), strings.Join(names, ", "))
 			}
 			carry[name] += s.Carries
@@ -182,12 +212,13 @@ func (b *Bracket) bySide(part int, p *WeldPart, parts []WeldPart, length func(fl
 		}
 	}
 	for _, s := range p.Sides {
+		name := project.Slug(s.Name)
 		switch {
 		case len(on) == 0: // the map has no sides of it
-		case !on[s.Name]:
+		case !on[name]:
 			return fmt.Sprintf("the %s side of the weld %q is not on the map, %s of it; it is planned on its sides %s", s.Name, p.Name, length(s.Length), strings.Join(names, ", ")), ""
-		case carry[s.Name] < s.Length*(1-shortWeld):
-			return fmt.Sprintf("%s, %s side: %s of %s carry, so the planned figure is not that of this weld", p.Name, s.Name, length(carry[s.Name]), length(s.Length)), ""
+		case carry[name] < s.Length*(1-shortWeld):
+			return fmt.Sprintf("%s, %s side: %s of %s carry, so the planned figure is not that of this weld", p.Name, s.Name, length(carry[name]), length(s.Length)), ""
 		}
 	}
 	return "", ""

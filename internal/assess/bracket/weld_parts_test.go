@@ -65,6 +65,65 @@ func TestTheWeldsOfABoxAreToldApart(t *testing.T) {
 	}
 }
 
+// The sides of what is plate are held one by one: of a box by the way they look from its
+// foot's middle and its corners by two ways, of a folded foot its two edges and its free
+// end, of a tab both its faces and its edges. By hand, and on the other side alike.
+func TestTheSidesOfPlatesAreToldApart(t *testing.T) {
+	for _, c := range []struct {
+		kind  string
+		part  int
+		sides map[string]float64
+	}{
+		{"boxed_plate", 0, map[string]float64{"top": 80, "bottom": 80, "front": 110, "rear": 110}},
+		{"boxed_plate", 1, map[string]float64{"top front": 0, "top rear": 0, "bottom front": 0, "bottom rear": 0}},
+		{"clamp_on_tab", 0, nil}, {"folded_angle_plate", 0, nil},
+	} {
+		text, loads := kind(t, c.kind), loadsOf(70, r3.Vec{X: 300, Y: 200, Z: -3000})
+		if c.kind == "folded_angle_plate" { // welded in place of its bolts
+			i := strings.Index(text, "[mount.left_front.bracket.bolts]")
+			j := i + strings.Index(text[i:], "\n\n")
+			text = text[:i] + "[mount.left_front.bracket.weld]\nsize = 4\n" + text[j:]
+		}
+		plain := runLegs(t, text, loads...)
+		for _, mount := range []string{"left_front", "right_front"} {
+			parts := plain.bracketNamed(mount).WeldParts()
+			require.Greater(t, len(parts), c.part, "%s: %s", c.kind, plain.bracketNamed(mount).Why)
+			p := parts[c.part]
+			require.NotEmpty(t, p.Sides, c.kind)
+			sum := 0.0
+			for _, s := range p.Sides {
+				sum += s.Length
+				if want, ok := c.sides[s.Name]; assert.True(t, ok || c.sides == nil, "%s: %s", c.kind, s.Name) && want > 0 {
+					assert.InDelta(t, want, s.Length, 0.5, "%s: %s", c.kind, s.Name)
+				}
+			}
+			assert.InDelta(t, p.Length, sum, 1e-6, c.kind)
+		}
+		parts := plain.bracketNamed("left_front").WeldParts()
+		last := func(change func(w *MadeWeld)) finding.Finding {
+			var welds []MadeWeld
+			for _, p := range parts {
+				w := mappedWeld(p.Name, p.Name, p.Length)
+				for _, s := range p.Sides {
+					w.Each = append(w.Each, MadeSide{strings.ReplaceAll(s.Name, " ", "_"), s.Length})
+				}
+				welds = append(welds, w)
+			}
+			change(&welds[c.part])
+			r := welding(t, text, welds, loads...)
+			return r.Result.last(finding.BracketWelded("left_front"))
+		}
+		f := last(func(*MadeWeld) {})
+		assert.True(t, f.HasValue, "%s: %s", c.kind, f.Missing)
+		name := parts[c.part].Sides[1].Name
+		f = last(func(w *MadeWeld) { w.Each[0].Carries += 50; w.Each[1].Carries -= 50 })
+		assert.Equal(t, finding.NotKnown, f.Status, c.kind)
+		assert.Contains(t, f.Missing, parts[c.part].Name+", "+name+" side: ")
+		f = last(func(w *MadeWeld) { w.Each = append(w.Each[:1], w.Each[2:]...) })
+		assert.Contains(t, f.Missing, "the "+name+" side of the weld")
+	}
+}
+
 // Of a mount of several members each weld has a name, by member and where it ends; where
 // the map names one it has to have them all.
 func TestTheWeldsOfMembersHaveNames(t *testing.T) {

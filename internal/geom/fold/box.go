@@ -279,8 +279,26 @@ func (b *Boxed) Seam(force, at r3.Vec) (most float64, err error) {
 	return most, nil
 }
 
+// BoxSeam is a fillet along one corner of a box: the way from its middle to that corner,
+// up and across, unit vectors in vehicle axes, and how long it is, mm.
+type BoxSeam struct {
+	Up, Across r3.Vec
+	Length     float64
+}
+
+// Seams are the four corner fillets of a box.
+func (b *Boxed) Seams() (out []BoxSeam) {
+	side := b.Sheets[2].Plate.Outline // its lower edge, its free end, its upper edge
+	for _, across := range []r3.Vec{b.Pose.Z, r3.Scale(-1, b.Pose.Z)} {
+		out = append(out, BoxSeam{b.Pose.Y, across, r2.Norm(r2.Sub(side[3], side[2]))}, BoxSeam{r3.Scale(-1, b.Pose.Y), across, r2.Norm(r2.Sub(side[1], side[0]))})
+	}
+	return out
+}
+
 // SeamLength is that of all four corner fillets together, mm.
-func (b *Boxed) SeamLength() float64 {
-	side := b.Sheets[2].Plate.Outline
-	return 2 * (r2.Norm(r2.Sub(side[1], side[0])) + r2.Norm(r2.Sub(side[3], side[2])))
+func (b *Boxed) SeamLength() (sum float64) {
+	for _, s := range b.Seams() {
+		sum += s.Length
+	}
+	return sum
 }
