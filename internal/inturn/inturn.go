@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"slices"
+	"strconv"
 	"sync"
 	"testing"
 )
@@ -27,6 +28,21 @@ func Count(few, all int) int {
 	}
 	return few
 }
+
+// Draws has properties drawn that many times, unless the command line says how often
+// (-rapid.checks) or everything is to be tried. It belongs into TestMain.
+func Draws(n int) {
+	flag.Parse()
+	asked := *whole
+	flag.Visit(func(f *flag.Flag) { asked = asked || f.Name == drawsFlag })
+	if f := flag.Lookup(drawsFlag); f != nil && !asked {
+		if err := f.Value.Set(strconv.Itoa(n)); err != nil {
+			panic(err)
+		}
+	}
+}
+
+const drawsFlag = "rapid.checks"
 
 // Try reports whether the case with that number, counted from anywhere, is one of every so
 // many that are tried.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/inturn"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
@@ -99,7 +100,8 @@ var stays = map[string]bool{"reading[0].shown": true, "reading[0].lower": true, 
 
 // TestEveryFieldCanBeTyped walks the sheet of a build, which a test of the sheet holds
 // against the schema: every row can be reached, typed, taken out and undone on the
-// screen, but for what is written by doing it.
+// screen, but for what is written by doing it. By default one in ten is typed, and of each
+// chapter one of each shape.
 func TestEveryFieldCanBeTyped(t *testing.T) {
 	t.Parallel()
 	d := drive(t, []byte(bareBuild), 120, 36).keys("d")
@@ -107,6 +109,8 @@ func TestEveryFieldCanBeTyped(t *testing.T) {
 	p.Go("mount.*")
 	d.keys("enter", "text:other", "enter")
 	seen := map[string]bool{}
+	type field struct{ path, kind string }
+	var fields []field
 	for _, sec := range p.Sheet.Sections {
 		for _, r := range sec.Rows {
 			kind := fmt.Sprint(sheet.Chapters()[sec.Chapter], fieldKind(r.Path))
@@ -114,10 +118,16 @@ func TestEveryFieldCanBeTyped(t *testing.T) {
 				continue
 			}
 			seen[kind] = true
-			d.typedRow(r.Path)
+			require.True(t, p.Go(r.Path), r.Path)
+			_, at, ok := p.Here()
+			require.True(t, ok && at.Path == r.Path, "%s is not under the cursor", r.Path)
+			fields = append(fields, field{r.Path, fmt.Sprint(sec.Chapter, r.Shape)})
 		}
 	}
-	require.Greater(t, len(seen), 330)
+	require.Greater(t, len(fields), 330)
+	for _, f := range inturn.Kinds(t, fields, 10, func(f field) string { return f.kind }) {
+		d.typedRow(f.path)
+	}
 }
 
 func fieldKind(path string) string {
@@ -487,19 +497,20 @@ func TestEveryRowTakesWhatItShows(t *testing.T) {
 	require.NoError(t, err)
 	f, err := project.Parse("example.toml", src)
 	require.NoError(t, err)
-	n := 0
+	var rows []sheet.Row
 	for _, sec := range sheet.Of(f).Sections {
 		for _, r := range sec.Rows {
-			if !r.Given || r.Ticked {
-				continue
+			if r.Given && !r.Ticked {
+				rows = append(rows, r)
 			}
-			edits, err := edit.Typed(f, edit.Value{Path: r.Path, Text: r.Text})
-			require.NoError(t, err, r.Path)
-			g, err := edit.Apply(f, edits...)
-			require.NoError(t, err, r.Path)
-			require.Equal(t, meant(f), meant(g), r.Path)
-			n++
 		}
 	}
-	require.Greater(t, n, 300)
+	require.Greater(t, len(rows), 300)
+	for _, r := range inturn.Kinds(t, rows, 6, func(r sheet.Row) string { return fmt.Sprint(r.Shape, r.Kind) }) {
+		edits, err := edit.Typed(f, edit.Value{Path: r.Path, Text: r.Text})
+		require.NoError(t, err, r.Path)
+		g, err := edit.Apply(f, edits...)
+		require.NoError(t, err, r.Path)
+		require.Equal(t, meant(f), meant(g), r.Path)
+	}
 }

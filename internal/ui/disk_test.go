@@ -10,6 +10,7 @@ import (
 	"sync"
 	"testing"
 
+	"fitup/internal/inturn"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/session"
 	"fitup/internal/project/starter"
@@ -233,7 +234,10 @@ func TestADiskThatNeverAnswersLosesNothingAcknowledged(t *testing.T) {
 	}
 	steps := whole.disk.went
 	require.Greater(t, steps, 60)
-	for n := 0; n < steps; n += 9 {
+	for n := range steps {
+		if !inturn.Try(t, n, 27) {
+			continue
+		}
 		t.Run(fmt.Sprint(n), func(t *testing.T) {
 			b := demoBeside(t)
 			b.disk.hang(n)

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/inturn"
 	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/assert"
@@ -24,15 +25,15 @@ func (d *driver) toRow(n int) *driver {
 	return d
 }
 
-// Absurd values in any row are refused or stay finite, and can be undone: by default a
-// third of them in each row, others in each. One bench does for all of them, as each is
+// Absurd values in any row are refused or stay finite, and can be undone: by default one
+// of them in each row, another in each. One bench does for all of them, as each is
 // undone to the byte.
 func TestAbsurdPlacement(t *testing.T) {
 	t.Parallel()
 	d := demo(t, 80, 24)
 	for row := range d.m.now.Rows {
 		for i, text := range []string{"99 m", "-99 m", "0", "9 m right", "9 m left", "89.9 deg down to the rear", "90 deg up to the rear", "89.9 deg rear to the left", "90 deg rear to the right"} {
-			if !sampled(row+i, 3) {
+			if !inturn.Try(t, row+i, 9) {
 				continue
 			}
 			d.toRow(row).keys("enter", "type:"+text, "enter", "esc")
@@ -77,13 +78,13 @@ func TestFillingInAStarter(t *testing.T) {
 	same(t, string(starter.New()), d.bytes())
 }
 
-// Pads known and one, two or all keys of the placement missing; by default a fifth of the
-// pairs.
+// Pads known and one, two or all keys of the placement missing; by default a
+// third of the single ones and one of the pairs.
 func TestHalfFilledPlacement(t *testing.T) {
 	t.Parallel()
 	keys := []string{"left_front = -106", "right_front = -106", "rear = -289.5", "setback = 260", `offset = "6 mm right"`, `heading = "0 deg"`}
 	for mask := range 1 << len(keys) {
-		if n := bits.OnesCount(uint(mask)); n > 2 && n < len(keys) || n == 2 && !sampled(mask, 5) {
+		if n := bits.OnesCount(uint(mask)); n > 2 && n < len(keys) || n == 2 && !inturn.Try(t, mask, 15) || n == 1 && !inturn.Try(t, bits.Len(uint(mask)), 3) {
 			continue
 		}
 		src := string(starter.Demo())

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/inturn"
 	"fitup/internal/project/starter"
 	"fitup/internal/ui/layout"
 	"fitup/internal/ui/pane"
@@ -283,10 +284,10 @@ func TestGoldenBorders(t *testing.T) {
 }
 
 // With ASCII glyphs every sign the program itself writes is ASCII, by default on every
-// third screen.
+// eighth screen.
 func TestASCIIScreensAreASCII(t *testing.T) {
 	for n, s := range shots() {
-		if !sampled(n, 3) {
+		if !inturn.Try(t, n, 8) {
 			continue
 		}
 		s.ascii = true

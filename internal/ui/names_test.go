@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/inturn"
 	"fitup/internal/project/grown"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -36,13 +37,13 @@ func longNamed(text string) string {
 
 // Names may be any Unicode and long, in a list of any length: every page of every pane,
 // every box and the data page hold their frames to the screen, which the driver looks at.
-// By default at two of three sizes.
+// By default at one of three sizes.
 func TestNamesMayBeLongAndOfAnyLetters(t *testing.T) {
 	t.Parallel()
 	text := longNamed(grown.Build(1, 3, 6))
 	require.Contains(t, text, longNames[0])
 	for i, size := range [][2]int{{140, 45}, {80, 24}, {60, 20}} {
-		if !sampled(i, 2) {
+		if !inturn.Try(t, i, 3) {
 			continue
 		}
 		d := drive(t, []byte(text), size[0], size[1])

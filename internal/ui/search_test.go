@@ -7,10 +7,13 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/assess/finding"
+	"fitup/internal/inturn"
 	"fitup/internal/project"
 	"fitup/internal/project/grown"
 	"fitup/internal/project/sheet"
 	"fitup/internal/project/starter"
+	"fitup/internal/ui/action"
 	"fitup/internal/ui/pane"
 	"fitup/internal/ui/search"
 
@@ -42,8 +45,8 @@ func TestSearchFindsByWords(t *testing.T) {
 	assert.Equal(t, []string{"action edit.undo"}, d.listed("undo", 1))
 	assert.Contains(t, d.listed("weld mounts", 5), "job weld-mounts")
 	assert.Contains(t, d.listed("mount rear", 9), "part mount.rear")
-	for _, f := range d.m.now.Findings {
-		s := newSearch(d.m)
+	s := newSearch(d.m)
+	for _, f := range inturn.Kinds(t, d.m.now.Findings, 8, func(f finding.Finding) string { return string(f.By) }) {
 		at := slices.IndexFunc(s.all, func(x sought) bool { return x.id() == "finding "+f.ID })
 		require.GreaterOrEqual(t, at, 0)
 		assert.True(t, hasHit(s.index.Find(f.ID, nil), at), f.ID)
@@ -53,7 +56,7 @@ func TestSearchFindsByWords(t *testing.T) {
 
 // Every value that the file can hold is found by its path, also in a file that has begun
 // none of it, and Enter stands on its row and changes nothing. By default every sixth
-// value of the demo is looked for, which are also in the other.
+// value of the starter is looked for, and fewer of the demo.
 func TestSearchReachesEveryValue(t *testing.T) {
 	t.Parallel()
 	for name, text := range map[string][]byte{"demo": starter.Demo(), "starter": starter.New()} {
@@ -70,7 +73,7 @@ func TestSearchReachesEveryValue(t *testing.T) {
 			for nth, r := range sec.Rows {
 				i, ok := at[r.Path]
 				require.True(t, ok, "%s: %s is not in the search", name, r.Path)
-				if n++; name == "demo" && !sampled(nth, 6) {
+				if n++; !inturn.Try(t, nth, map[string]int{"demo": 24, "starter": 6}[name]) {
 					continue
 				}
 				hits := s.index.Find(r.Label+" "+sec.Title, nil)
@@ -154,7 +157,8 @@ func TestSearchShowsWhatItWillDo(t *testing.T) {
 // An action that changes the file without asking is one that is known to.
 func TestWhatChangesIsKnown(t *testing.T) {
 	t.Parallel()
-	for _, a := range demo(t, 60, 20).m.actions.All() {
+	all := demo(t, 60, 20).m.actions.All()
+	for _, a := range inturn.Kinds(t, all, 4, func(a action.Action) string { return string(a.Scope) }) {
 		d := demo(t, 60, 20)
 		if a.Scope == scopeData {
 			d.keys("d")

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"fitup/internal/inturn"
 	"fitup/internal/project/starter"
 	"fitup/internal/ui/layout"
 	"fitup/internal/ui/theme"
@@ -32,8 +33,7 @@ func states() map[string][]string {
 }
 
 // TestEverySize draws every state of every build at sizes of 0 by 0 to 160 by 60, by
-// default every state of the demo and half of those of each other build, each at a sixth
-// of the sizes, others for each. The driver holds every frame to the screen.
+// default every state in one of the builds, at a sixth of the sizes, others for each. The driver holds every frame to the screen.
 func TestEverySize(t *testing.T) {
 	t.Parallel()
 	sizes := [][2]int{{60, 20}, {59, 20}, {60, 19}, {79, 24}, {80, 23}, {80, 24}, {119, 36}, {120, 35}, {120, 36}, {1, 1}, {400, 120}, {60, 200}, {1000, 20}}
@@ -45,13 +45,13 @@ func TestEverySize(t *testing.T) {
 	builds, all := sampleBuilds(), states()
 	for b, build := range sortedKeys(builds) {
 		for s, name := range sortedKeys(all) {
-			if build != "demo" && !sampled(b+s, 2) {
+			if !inturn.Try(t, b+s, len(builds)) {
 				continue
 			}
 			t.Run(build+" "+name, func(t *testing.T) {
 				d := drive(t, builds[build], 140, 45).keys(all[name]...)
 				for i, size := range sizes {
-					if sampled(i+b+s/2, 6) {
+					if inturn.Try(t, i+b+s/2, 6) {
 						d.send(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
 					}
 				}

@@ -13,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"fitup/internal/inturn"
 	"fitup/internal/project"
 	"fitup/internal/project/sheet"
 	"fitup/internal/project/starter"
@@ -52,7 +53,7 @@ func testTyped(t *testing.T, program string, w, h int) {
 	if w < 100 { // the same keys lead to smaller screens
 		chapters = 2
 	}
-	if *whole {
+	if inturn.Whole() {
 		chapters = len(sheet.Chapters())
 	}
 	steps := recorded(wr, chapters)
@@ -69,7 +70,7 @@ func testTyped(t *testing.T, program string, w, h int) {
 	typed, err := os.ReadFile(filepath.Join(dir, "build.toml"))
 	require.NoError(t, err)
 	require.Equal(t, wr.file(), string(typed))
-	if *whole {
+	if inturn.Whole() {
 		f, err := project.Parse("build.toml", typed)
 		require.NoError(t, err)
 		require.Equal(t, meant(want), meant(f))
