@@ -147,13 +147,32 @@ func (a *Assessment) mountBodies() []clear.Mount {
 		m := clear.Mount{Bracket: b.Name, Name: b.Label + " bracket", Crosses: b.Crosses(), Bolted: b.ComesOut(), Why: b.Why}
 		for _, x := range b.Bodies() {
 			s := shapesOf([]bracket.Body{x})
+			m.Pieces = append(m.Pieces, mountPiece(x, s[0]))
 			if m.Shapes = append(m.Shapes, s...); x.Stays {
 				m.Stays = append(m.Stays, s...)
 			} else {
 				m.Moves = append(m.Moves, s...)
 			}
 		}
+		if at, up, reach, ok := b.Pad(); ok && !a.supports(b.Name) {
+			m.Pad = &clear.MountPad{At: at, Up: up, Reach: reach}
+		}
 		out = append(out, m)
+	}
+	return out
+}
+
+// supports says that a mount carries something else than the powertrain.
+func (a *Assessment) supports(name string) bool {
+	m := a.Build.Mount(name)
+	return m.Support()
+}
+
+// mountPiece is a piece of a bracket by its name; a round one ends flat.
+func mountPiece(x bracket.Body, s shape.Shape) clear.MountPiece {
+	out := clear.MountPiece{Name: x.Name, Shape: s}
+	if x.Round {
+		out.Flat = &shape.Box{Pose: x.Pose, Half: x.Half}
 	}
 	return out
 }

@@ -52,6 +52,9 @@ func (a *Assessment) sheeting() shop.Sheeting {
 			p.Pieces = append(p.Pieces, shop.Flat(x.Name, x.Label+" adapter", 1, x.Plate))
 		}
 	}
+	if a.as.end {
+		p.LikeIn(a.as.of.sheeting())
+	}
 	return p
 }
 

@@ -48,7 +48,11 @@ func (p *Prepared) narrowed() func(path string) reach {
 func (p *Prepared) inMount(name, key string) reach {
 	switch key {
 	case "built":
-		return reach{parts: OfLegs | OfCuts, mount: name}
+		r := reach{parts: OfLegs | OfCuts, mount: name}
+		if len(r.brackets(p.Build)) > 1 { // one stands as that one was finished
+			r.parts |= p.roomOfMounts()
+		}
+		return r
 	case "leg", "bracket", "member":
 		if m := p.Build.Mount(name); m.Support() { // the others of its case carry the rest
 			return reach{parts: OfLegs | OfCuts | OfRails | p.roomOfMounts()}

@@ -238,16 +238,16 @@ func (b *Bracket) plateBodies() (out []Body) {
 	for i := range b.Plates.Sheets() {
 		s := &b.Plates.Sheets()[i]
 		for _, pose := range s.Poses() {
-			out = append(out, flatBody(s.Plate, pose))
+			out = append(out, flatBody(s.Name, s.Plate, pose))
 		}
 	}
 	if c := b.Plates.Clip; c != nil {
 		r := c.Tube/2 + c.Wall
-		out = append(out, Body{Pose: geom.Pose{X: c.Axis, Y: c.Pose.X, Z: r3.Cross(c.Axis, c.Pose.X), At: c.Pose.At}, Half: r3.Vec{X: c.Length / 2, Y: r, Z: r}, Round: true})
+		out = append(out, Body{Name: "clamp", Pose: geom.Pose{X: c.Axis, Y: c.Pose.X, Z: r3.Cross(c.Axis, c.Pose.X), At: c.Pose.At}, Half: r3.Vec{X: c.Length / 2, Y: r, Z: r}, Round: true})
 	}
 	if f := b.Plates.Fold; f != nil {
 		for _, p := range f.Pieces(bendPieces) {
-			out = append(out, boxRound(f.Pose, p.A, p.B))
+			out = append(out, boxRound("plate", f.Pose, p.A, p.B))
 		}
 	}
 	return out

@@ -272,6 +272,7 @@ func (p *Prepared) At(in Input) *Result {
 	}
 	r.judgeBeside()
 	r.ownBesideMounts()
+	r.mountsBesidePowertrain()
 	r.findMoving()
 	r.judgeTies()
 	r.exhaust()

@@ -1,12 +1,14 @@
 package clear
 
 import (
+	"slices"
+
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/clear"
+	"fitup/internal/project"
 )
 
-// Mount is a bracket as what else has to stay clear of it. The powertrain stands on
-// it, so nothing is said of the room between those two.
+// Mount is a bracket as what else has to stay clear of it.
 type Mount struct {
 	Bracket string // rear
 	Name    string // rear bracket
@@ -16,19 +18,14 @@ type Mount struct {
 	Shapes  []clear.Shape
 	Stays   []clear.Shape // those of them that stay on the rails when it comes out
 	Moves   []clear.Shape // the others
+	Pieces  []MountPiece  // the same as Shapes, by name and closer
+	Pad     *MountPad     // nil where the powertrain does not stand on it
 }
 
-// LooksAtMounts reports whether anything of the build has to stay clear of its mounts'
-// brackets: a pipe of the exhaust, an adapter plate, a torque link, or of a crossmember shafts and all that
-// is in its way out.
+// LooksAtMounts reports whether a mount of the build has a bracket, of which the room is asked
+// to the powertrain, and of which what else there is has to stay clear.
 func (p *Prepared) LooksAtMounts() bool {
-	for i := range p.build.Mounts {
-		m := &p.build.Mounts[i]
-		if m.HasBracket() && (len(p.pipes)+len(p.own)+len(p.ties) > 0 || m.Bracket.Kind.Crosses()) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.build.Mounts, func(m project.Mount) bool { return m.HasBracket() })
 }
 
 // mountPieces are the brackets that are known.

@@ -185,6 +185,10 @@ func BracketFits(mount string) string { return fill(bracketFitsID, mount) }
 // BracketBending is the id of what a leg uses of its strength.
 func BracketBending(mount string) string { return fill(bracketBendingID, mount) }
 
+// BracketRoom is the id of the room of a bracket to the pieces of the powertrain as built;
+// Rocked is of it too.
+func BracketRoom(mount string) string { return fill(bracketRoomID, mount) }
+
 // BracketMoving is the id of the room of a crossmember to shafts and axles.
 func BracketMoving(mount string) string { return fill(bracketMovingID, mount) }
 

@@ -67,6 +67,7 @@ const (
 	adapterBoltsID    = "adapter.*.bolts"
 	adapterEngagedID  = "adapter.*.engaged"
 	adapterRoomID     = "adapter.*.room"
+	bracketRoomID     = "bracket.*.room"
 	bracketMovingID   = "bracket.*.moving"
 	bracketOutID      = "bracket.*.out"
 	bracketWeldID     = "bracket.*.weld"
@@ -219,6 +220,8 @@ var table = []Row{
 
 	{exhaustID, ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room for its heat to all that is near."},
 	{"exhaust.*.rocked", ClearTrade, "heat.verdict", false, "A pipe of the exhaust has room with the powertrain sagged and rocked on its mounts."},
+	{bracketRoomID, ClearTrade, "room.judgeMount", false, "A bracket has room to the pieces of the powertrain as built."},
+	{bracketRoomID + ".rocked", ClearTrade, "room.judgeMount", false, "A bracket has room to the pieces of the powertrain sagged and rocked on its mounts."},
 	{bracketMovingID, ClearTrade, "room.judgeMoving", false, "A crossmember has room to shafts and axles over the travel."},
 	{adapterRoomID, ClearTrade, "room.ownBesideMounts", false, "An adapter plate and the heads of its bolts have room to the mounts' brackets, the powertrain sagged and rocked."},
 	{torqueLinkRoomID, ClearTrade, "room.judgeTies", false, "A torque link has room to all that is near, the powertrain sagged and rocked."},

@@ -28,18 +28,19 @@ var waits = map[string]string{
 	"steering-room":      "room.steering",
 	"suspension-room":    "pickup.rear.wheels pickup.rear.left.rod.lower.give pickup.rear.rod.lower.length pickup.rear.bar.square pickup.rear.left.bar.link room.suspension",
 	"towers":             "pickup.rear.left.spring.bind pickup.rear.spring.sides pickup.rear.left.damper.bump pickup.rear.left.stop pickup.rear.left.tower room.towers",
-	"cut-first":          "line.rear.joint.1.max line.rear.shaft.1.mismatch",
+	"cut-first":          "line.rear.joint.1.max line.rear.shaft.1.mismatch bracket.rear.room bracket.rear.room.rocked",
 	"tack-first":         "line.rear.joint.1.max",
 	"bolt-first":         "line.rear.joint.1.max",
 	"read-first":         "line.rear.powertrain.read",
 	"repeat-readings":    "line.rear.powertrain.read line.rear.pinion.read",
 	"prove-joints":       "line.rear.joint.1.min! line.rear.joint.1.max! line.rear.shaft.1.mismatch!",
 	"prove-even":         "line.rear.residual! line.rear.shaft.1.inertia.drive!",
-	"cut-second":         "line.rear.joint.1.max line.rear.shaft.1.mismatch",
-	"tack-second":        "line.rear.joint.1.max",
-	"bolt-second":        "line.rear.joint.1.max",
+	"cut-second":         "line.rear.joint.1.max line.rear.shaft.1.mismatch bracket.rear.room bracket.rear.room.rocked",
+	"tack-second":        "line.rear.joint.1.max torque_link.stay.load roll_stop.front.load roll_stop.front.play",
+	"bolt-second":        "line.rear.joint.1.max torque_link.stay.load roll_stop.front.load roll_stop.front.play",
 	"read-tacked":        "line.rear.pinion.read! line.rear.shaft.1.read! line.rear.powertrain.agree line.rear.shaft.1.agree line.rear.pinion.agree",
-	"support-member":     "bracket.rear.out",
+	"support-member":     "bracket.rear.out bracket.rear.room bracket.rear.room.rocked",
+	"torque-strut":       "torque_link.stay.load torque_link.stay.room torque_link.stay.moving",
 	"support-fix":        "line.rear.joint.1.max",
 	"support-bolt":       "line.rear.joint.1.max",
 	"carrier-bearing":    "line.rear.joint.1.max",
@@ -67,7 +68,7 @@ var waits = map[string]string{
 	"carrier-length":     "line.rear.travel.slip.bottom line.rear.travel.slip.pull",
 	"half-shaft-lengths": "line.rear.half_shaft.left.in",
 	"order-shaft":        "line.rear.shaft.1.whirl line.rear.shaft.1.torque line.rear.joint.1.torque",
-	"first-start":        "mounts.shake.idle mounts.shake.cruise",
+	"first-start":        "mounts.shake.idle mounts.shake.cruise torque_link.stay.load roll_stop.front.load roll_stop.front.play",
 	"on-stands":          "line.rear.joint.1.max! line.rear.shaft.1.mismatch!",
 	"welds-carry":        "welds.finished",
 	"all-marked":         "fasteners.marked",
@@ -78,7 +79,7 @@ var waits = map[string]string{
 }
 
 // finishes are what every finish weld waits for besides.
-const finishes = "line.rear.pinion.read! line.rear.joint.1.min! line.rear.joint.1.max! line.rear.shaft.1.mismatch! line.rear.equivalent! bracket.rear.bending adapter.rear.edge"
+const finishes = "line.rear.pinion.read! line.rear.joint.1.min! line.rear.joint.1.max! line.rear.shaft.1.mismatch! line.rear.equivalent! bracket.rear.bending adapter.rear.edge torque_link.stay.load torque_link.stay.room torque_link.stay.moving roll_stop.front.load roll_stop.front.play roll_stop.front.room roll_stop.front.moving"
 
 // Every step of the built-in list is held by what it waits for, one thing after the
 // other, and by nothing that has no place in the table here.

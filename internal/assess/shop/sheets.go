@@ -64,6 +64,24 @@ type Sheeting struct {
 	Units  quantity.Units
 }
 
+// LikeIn takes the thickness of every plate and sheet from the same shop with other values
+// within their ±: a plate is cut from the sheet that it was planned from, however thick that
+// turns out. Nothing is taken where the two have not the same plates and sheets.
+func (s *Sheeting) LikeIn(o Sheeting) {
+	if slices.EqualFunc(s.Pieces, o.Pieces, func(a, b FlatPiece) bool { return a.Label == b.Label }) {
+		s.Pieces = slices.Clone(s.Pieces)
+		for i := range s.Pieces {
+			s.Pieces[i].Thickness = o.Pieces[i].Thickness
+		}
+	}
+	if len(s.Stock) == len(o.Stock) {
+		s.Stock = slices.Clone(s.Stock)
+		for i := range s.Stock {
+			s.Stock[i].Thickness = o.Stock[i].Thickness
+		}
+	}
+}
+
 // Nest groups the plates by their thickness, the thickest first, and places each group on
 // the sheets of that thickness.
 func (s Sheeting) Nest() (out []SheetGroup) {

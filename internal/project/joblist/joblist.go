@@ -58,10 +58,10 @@ func (s Job) Cautions() []string {
 
 // Proof is what a finish weld waits for in a build with these facts, besides
 // what its step names: readings taken after tacking, the joints by those
-// readings, and a word on every bracket.
+// readings, and a word on every bracket and on what holds the powertrain beside its mounts.
 func Proof(f Facts) []string {
 	return append(Job{Hold: []string{axesRead, "line.*.joint.*.min@proved?", "line.*.joint.*.max@proved",
-		"line.*.shaft.*.mismatch@proved?", "line.*.equivalent@proved?"}}.Holds(f), "bracket.**", "adapter.**?")
+		"line.*.shaft.*.mismatch@proved?", "line.*.equivalent@proved?"}}.Holds(f), "bracket.**", "adapter.**?", "torque_link.**?", "roll_stop.**?")
 }
 
 // Condition is what a build has to be like for a step to belong to it.
@@ -122,6 +122,15 @@ func (s Job) Holds(f Facts) []string {
 	}
 	return out
 }
+
+// What several steps wait for, where the build has it.
+const (
+	bracketRoom   = "bracket.*.room?"
+	bracketRocked = "bracket.*.room.rocked?"
+	linkLoad      = "torque_link.*.load?"
+	stopLoad      = "roll_stop.*.load?"
+	stopPlay      = "roll_stop.*.play?"
+)
 
 const axesRead = "line.*.*.read@proved"
 

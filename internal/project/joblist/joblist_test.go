@@ -199,7 +199,7 @@ func TestTransaxleFourByFourAndUnitBody(t *testing.T) {
 	}
 	s, _ := Find("weld-in")
 	require.True(t, s.Finish)
-	assert.Equal(t, []string{"readings.tacked", "line.*.half_shaft.**", "bracket.**", "adapter.**?"}, Proof(transaxleBuild), "the weld waits for the half shafts")
+	assert.Equal(t, []string{"readings.tacked", "line.*.half_shaft.**", "bracket.**", "adapter.**?", "torque_link.**?", "roll_stop.**?"}, Proof(transaxleBuild), "the weld waits for the half shafts")
 	assert.Contains(t, Proof(usualBuild), "line.*.joint.*.max@proved")
 	assert.Contains(t, Proof(Facts{}), "line.*.joint.*.max@proved", "not known asks for both")
 	for _, s := range list {

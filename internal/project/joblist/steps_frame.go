@@ -146,7 +146,7 @@ func firstMount() []Job {
 		{ID: "isolators", Stage: stage, Title: "Choose the isolators by load and torque", Needs: []string{"weigh"},
 			Done: "each isolator carries its share with room to spare, and is captive: metal holds metal when the rubber fails", Tools: "the isolator maker's sheet"},
 		{ID: "cut-first", Stage: stage, Title: "Cut and fit the first bracket", Hard: Cuts, Needs: []string{"isolators", "choose-angles", "choose-travel", "half-shaft-travel", "transfer-case", "sump-axle", "steering-room", "manifold-room", "accessory-room", "intake-room", "servo-room", "suspension-room", "towers", "bonnet-fan", "service-room", "lever-room", "tunnel-cut", "rail-thickness", "spread-plates", "body-mounts", "brace-shell", "rails-again"},
-			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?"}, Done: "it stands on the rail without a gap wider than a weld can bridge", Tools: "saw, grinder, clamps", Hazards: []Hazard{Grinding, Lifting}},
+			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?", bracketRoom, bracketRocked}, Done: "it stands on the rail without a gap wider than a weld can bridge", Tools: "saw, grinder, clamps", Hazards: []Hazard{Grinding, Lifting}},
 		{ID: "tack-first", Stage: stage, Title: "Tack the first bracket at its corners", Hard: Tacks, Needs: []string{"cut-first"}, When: WeldedOn,
 			Hold: []string{"line.*.joint.*.max"}, Done: "short tacks on opposite corners, isolator fitted, powertrain still on its blocks", Tools: "welding set, clamps", Hazards: []Hazard{Welding, Lifting, Arc, Fume, Behind, Structural}},
 		{ID: "bolt-first", Stage: stage, Title: "Drill and bolt the first bracket", Hard: Drills, Needs: []string{"cut-first"}, When: BoltedOn,

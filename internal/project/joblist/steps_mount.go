@@ -4,11 +4,11 @@ func second() []Job {
 	const stage = Second
 	return []Job{
 		{ID: "cut-second", Stage: stage, Title: "Cut and fit the second bracket", Hard: Cuts, Needs: []string{"prove-joints", "prove-even", "prove-plan", "jig-first"},
-			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?"}, Done: "its leg is the first one made again by `fitup match`, with stations marked on both rails; it stands on its rail without forcing, both isolators upright", Tools: "saw, grinder, clamps", Hazards: []Hazard{Grinding, Lifting}},
+			Hold: []string{"line.*.joint.*.max", "line.*.shaft.*.mismatch?", bracketRoom, bracketRocked}, Done: "its leg is the first one made again by `fitup match`, with stations marked on both rails; it stands on its rail without forcing, both isolators upright", Tools: "saw, grinder, clamps", Hazards: []Hazard{Grinding, Lifting}},
 		{ID: "tack-second", Stage: stage, Title: "Tack the second bracket", Hard: Tacks, Needs: []string{"cut-second"}, When: WeldedOn,
-			Hold: []string{"line.*.joint.*.max"}, Done: "tacked at opposite corners, and the powertrain sits without strain in both isolators", Tools: "welding set, clamps", Hazards: []Hazard{Welding, Lifting, Arc, Fume, Behind, Structural}},
+			Hold: []string{"line.*.joint.*.max", linkLoad, stopLoad, stopPlay}, Done: "tacked at opposite corners, and the powertrain sits without strain in both isolators", Tools: "welding set, clamps", Hazards: []Hazard{Welding, Lifting, Arc, Fume, Behind, Structural}},
 		{ID: "bolt-second", Stage: stage, Title: "Drill and bolt the second bracket", Hard: Drills, Needs: []string{"cut-second"}, When: BoltedOn,
-			Hold: []string{"line.*.joint.*.max"}, Done: "all bolts in and snug, and the isolators sit without strain", Tools: "drill, spanners", Hazards: []Hazard{Structural, Grinding, Lifting, Behind}},
+			Hold: []string{"line.*.joint.*.max", linkLoad, stopLoad, stopPlay}, Done: "all bolts in and snug, and the isolators sit without strain", Tools: "drill, spanners", Hazards: []Hazard{Structural, Grinding, Lifting, Behind}},
 		{ID: "read-tacked", Stage: stage, Title: "Read it after tacking or bolting", Needs: []string{"tack-second", "bolt-second"},
 			Hold:   []string{"line.*.*.read@proved", "line.*.shaft.*.read@proved", "line.*.powertrain.agree?", "line.*.shaft.*.agree?", "line.*.pinion.agree?"},
 			Yields: []string{"line.*.*.read", "line.*.shaft.*.read", "readings.tacked"}, Done: "powertrain and pinion are read, and the readings are entered as taken after tacking", Tools: "angle gauge", Hazards: []Hazard{Lifting}},
@@ -20,14 +20,14 @@ func second() []Job {
 func support() []Job {
 	const stage = Support
 	return []Job{
-		{ID: "support-member", Stage: stage, Title: "Make the gearbox crossmember", Needs: []string{"read-tacked"}, Hold: []string{"bracket.*.out?"},
+		{ID: "support-member", Stage: stage, Title: "Make the gearbox crossmember", Needs: []string{"read-tacked"}, Hold: []string{"bracket.*.out?", bracketRoom, bracketRocked},
 			Done: "it comes off with the gearbox in place, by bolts that can be reached, clears the shaft, and leaves room for the exhaust", Tools: "saw, clamps, tape", Hazards: []Hazard{Grinding, Stands}},
 		{ID: "support-fix", Stage: stage, Title: "Tack the gearbox crossmember's brackets", Hard: Tacks, Needs: []string{"support-member"}, When: SupportWelded,
 			Hold: []string{"line.*.joint.*.max"}, Done: "tacked, with the isolator in the middle of its slots", Tools: "welding set, clamps", Hazards: []Hazard{Welding, Structural, Stands, Arc, Fume, Behind}},
 		{ID: "support-bolt", Stage: stage, Title: "Bolt the gearbox crossmember's brackets", Hard: Drills, Needs: []string{"support-member"}, When: SupportBolted,
 			Hold: []string{"line.*.joint.*.max"}, Done: "bolted through sleeves, with the isolator in the middle of its slots", Tools: "drill, spanners", Hazards: []Hazard{Structural, Grinding, Stands, Behind}},
 		{ID: "torque-strut", Stage: stage, Title: "Fit the torque strut or lower link", Needs: []string{"gaps-loaded"}, When: Transaxle,
-			Done: "it holds the rocking both ways, its bushes are at rest when the engine is, and its bracket is no single sheet", Tools: "spanners, clamps", Hazards: []Hazard{Structural, Stands}},
+			Hold: []string{"torque_link.**?"}, Done: "it holds the rocking both ways, its bushes are at rest when the engine is, and its bracket is no single sheet", Tools: "spanners, clamps", Hazards: []Hazard{Structural, Stands}},
 		{ID: "carrier-bearing", Stage: stage, Title: "Mount the carrier bearing", Needs: []string{"read-tacked"}, When: TwoPiece,
 			Hold: []string{"line.*.joint.1.max"}, Done: "the bearing stands square to its shaft, can be shimmed, and the front joint is nearly straight", Tools: "shims, angle gauge", Hazards: []Hazard{Stands}},
 		{ID: "front-line", Stage: stage, Title: "Check the front line over its travel", Needs: []string{"read-tacked"}, When: FrontDrive,

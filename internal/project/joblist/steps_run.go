@@ -58,7 +58,7 @@ func firstStart() []Job {
 			Done: "cranked with fuel and ignition cut (injection fuse out), the gauge shows pressure", Tools: "oil pressure gauge, fuse puller", Hazards: []Hazard{Turning, Battery}},
 		{ID: "extinguisher", Stage: stage, Title: "Lay out extinguisher, stop and helper", Needs: []string{"fuel-tank"},
 			Done: "the helper knows how to cut fuel and ignition, and stands clear of belts and fan", Tools: "extinguisher", Hazards: []Hazard{Fuel}},
-		{ID: "first-start", Stage: stage, Title: "Start it for a few seconds", Needs: []string{"oil-pressure", "extinguisher", "coolant", "exhaust"}, Hold: []string{"mounts.shake.*?"},
+		{ID: "first-start", Stage: stage, Title: "Start it for a few seconds", Needs: []string{"oil-pressure", "extinguisher", "coolant", "exhaust"}, Hold: []string{"mounts.shake.*?", linkLoad, stopLoad, stopPlay},
 			Done: "stopped again after a few seconds: no leak, no knock, oil pressure at once", Tools: "lamp, extinguisher", Hazards: []Hazard{ExhaustGas, Fuel, Turning}},
 		{ID: "warm-up", Stage: stage, Title: "Run it warm and look for leaks", Needs: []string{"first-start", "steering-fluid", "air-con"},
 			Done: "the temperature settles, the fan comes on, nothing leaks, and the engine rocks without touching anything when it revs", Tools: "lamp, thermometer", Hazards: []Hazard{ExhaustGas, Hot, Turning}},
