@@ -37,7 +37,7 @@ type MountBracket struct {
 	Sleeve     MountSleeve      `toml:"sleeve" doc:"of a straight crossmember that lies on its rails or under them: a tube through it at each foot, for one bolt there, in place of rail_plate"`
 	Plate      MountSheet       `toml:"plate" doc:"of a kind that is plate: what it is cut and folded from"`
 	Clamp      MountClamp       `toml:"clamp" doc:"of a clamp-on tab: the clamp, and the tube it goes round"`
-	Gusset     MountGusset      `toml:"gusset" doc:"a plate in the corner between a member and its rail, at each of its ends there; it is not counted as strength"`
+	Gusset     MountGusset      `toml:"gusset" doc:"a plate in the corner between a member and its rail, at each of its ends there; judged by itself, and no help in what else is judged"`
 	BracketMade
 }
 

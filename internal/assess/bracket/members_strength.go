@@ -21,6 +21,7 @@ func (r *Result) membersStrength(b *Bracket) {
 	if load.Why == "" && b.Members.loose != nil {
 		load.Why = b.Members.loose.Error()
 	}
+	s.Gusset.Begun = len(b.Members.Sheets) > 0
 	s.Struts.Begun, s.Pin.Begun = true, b.pinned() || b.Members.Solved.Jointed()
 	if b.Members.Solved.Jointed() && !b.bolted() { // welded to the rails, and bolted beside those
 		s.Bolts.Begun, s.RailPlate.Begun = false, b.Spec.RailPlate != project.LegPlate{}
@@ -44,6 +45,7 @@ func (b *Bracket) memberUses() []useOf {
 		{finding.BracketWeld, "welds", &s.Weld.Use, b.jointsScreen, "make the weld larger, all round, or the section larger"},
 		{finding.BracketBolts, "bolts", &s.Bolts.Use, b.feetBoltsScreen, "set the bolts farther apart, or take more of them, larger ones or a higher class"},
 		{finding.BracketPin, "through bolt", &s.Pin.Use, b.pinScreen, "take a larger bolt or thicker ears, or more metal round its holes"},
+		{finding.BracketGusset, "gussets", &s.Gusset.Use, b.gussetScreen, "make the gusset's fillets larger or its edges longer, or the gusset thicker"},
 		{finding.PadPlateBending, "pad plate", &s.PadPlate.Use, b.perchScreen, "take a thicker pad plate, or bring what is bolted to it nearer to what carries it"},
 		{finding.RailPlateBending, "rail plates", &s.RailPlate.Use, b.feetPlatesScreen, "take thicker rail plates, or bring their bolts nearer to the tube"},
 	}
@@ -118,7 +120,7 @@ func (b *Bracket) rests() (out []string) {
 		}
 	}
 	if len(b.Members.Sheets) > 0 {
-		out = append(out, "no help of its gussets, which are not counted and not judged themselves; a crack begins at their toes: weld round those")
+		out = append(out, "no help of its gussets, which are judged by themselves; the wall of a member under a gusset and at its toe: not judged, and a crack begins there: weld round the toes")
 	}
 	for i := range b.Members.Solved.Parts {
 		p := &b.Members.Solved.Parts[i]

@@ -26,7 +26,9 @@ type Strength struct {
 	// most, mm.
 	Gives finding.Number
 	Seams SeamUse // of a boxed plate
-	Grip  GripUse // of a tab on a clamp
+	// Gusset is that of a mount of several members.
+	Gusset GussetUse
+	Grip   GripUse // of a tab on a clamp
 }
 
 // Use is the largest part of a strength that is used, and when.

@@ -28,7 +28,7 @@ func TestIDs(t *testing.T) {
 		AxisRead("line.rear.shaft.1"): "line.rear.shaft.1.read", AxisAgree(LineAxis("rear", "powertrain")): "line.rear.powertrain.agree",
 		AxisAbove("line.rear.pinion"): "line.rear.pinion.agree.above",
 		BracketFits("rear"):           "bracket.rear.fits", BracketBending("rear"): "bracket.rear.bending", BracketWeld("rear"): "bracket.rear.weld",
-		BracketWelded("rear"): "bracket.rear.welded", BracketWeldSize("rear"): "bracket.rear.weld_size", BracketBolts("rear"): "bracket.rear.bolts",
+		BracketWelded("rear"): "bracket.rear.welded", BracketGusset("rear"): "bracket.rear.gusset", BracketWeldSize("rear"): "bracket.rear.weld_size", BracketBolts("rear"): "bracket.rear.bolts",
 		PadPlateBending("rear"): "bracket.rear.pad_plate.bending", RailPlateBending("rear"): "bracket.rear.rail_plate.bending",
 		PlateEdge("rear", "pad"): "bracket.rear.pad_plate.edge", PlateEdge("rear", "rail"): "bracket.rear.rail_plate.edge",
 		BuiltPlace("rear", false): "bracket.rear.place", BuiltPlace("rear", true): "match.rear.place",

@@ -201,6 +201,9 @@ func BracketPin(mount string) string { return fill(bracketPinID, mount) }
 // BracketSeams is the id of what a boxed plate uses of the strength of its corner welds.
 func BracketSeams(mount string) string { return fill(bracketSeamsID, mount) }
 
+// BracketGusset is the id of what the gussets of a mount of several members use of their strength.
+func BracketGusset(mount string) string { return fill(bracketGussetID, mount) }
+
 // BracketGrip is the id of what a clamp uses of its grip on its tube.
 func BracketGrip(mount string) string { return fill(bracketGripID, mount) }
 

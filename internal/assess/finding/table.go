@@ -60,6 +60,7 @@ const (
 	bracketPinID      = "bracket.*.pin"
 	bracketSeamsID    = "bracket.*.seams"
 	bracketGripID     = "bracket.*.grip"
+	bracketGussetID   = "bracket.*.gusset"
 	adapterFlatID     = "adapter.*.flat"
 	adapterEdgeID     = "adapter.*.edge"
 	adapterPitchID    = "adapter.*.pitch"
@@ -241,6 +242,7 @@ var table = []Row{
 	{bracketStrutsID, BracketTrade, "Result.useFinding", false, "No member of a mount of several buckles, as a screening."},
 	{bracketPinID, BracketTrade, "Result.useFinding", false, "The bolt through twin ears and the metal round its holes are strong enough, as a screening."},
 	{bracketSeamsID, BracketTrade, "Result.useFinding", false, "The welds along the corners of a boxed plate are strong enough, as a screening."},
+	{bracketGussetID, BracketTrade, "Result.useFinding", false, "The gussets of a mount of several members are strong enough in their welds and beside them, as a screening."},
 	{bracketGripID, BracketTrade, "Result.useFinding", false, "The clamp of a tab holds on its tube by friction, as a screening."},
 	{adapterFlatID, BracketTrade, "Result.adapterFlat", false, "The bosses that an adapter plate is bolted to lie in one plane."},
 	{adapterEdgeID, BracketTrade, "Result.adapterEdges", false, "The holes of an adapter plate are far enough from its edge."},

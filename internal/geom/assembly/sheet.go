@@ -15,6 +15,10 @@ type Sheet struct {
 	Pose  geom.Pose
 	Plate bracket.Plate // convex
 	Host  int           // the part that it stands on
+	End   int           // and the end of that in whose corner it is
+	// Rail and Member are its welded edges, from the corner out, in the pose's x and y.
+	Rail, Member [2]r2.Vec
+	Corner       geom.Angle // between them
 }
 
 // Corners are those of one of its two faces, in vehicle axes: the front one looks along
@@ -94,7 +98,7 @@ func (s *Solved) Gussets(g Gusset) ([]Sheet, error) {
 		if angle < 25*geom.Deg || angle > 155*geom.Deg {
 			return nil, fault("the corner is %.0f°, too flat or too sharp for a gusset", angle.Degrees())
 		}
-		sheet.Host = i
+		sheet.Host, sheet.End, sheet.Corner = i, e, angle
 		middle, places := sheet.Pose.At, []float64{0}
 		if g.Inward > 0 {
 			places = []float64{-g.Inward, g.Inward}
@@ -134,6 +138,7 @@ func (p *Part) corner(e int, way r3.Vec, g *Gusset) (Sheet, geom.Angle) {
 	}
 	name := "gusset of the " + p.Name
 	return Sheet{Name: name, Pose: geom.Pose{X: a, Y: out, Z: r3.Cross(a, out), At: at},
+		Rail: [2]r2.Vec{on(g.Snipe), on(g.Down)}, Member: [2]r2.Vec{{X: g.Snipe}, {X: g.Along}},
 		Plate: bracket.Plate{Name: name, Outline: outline, Thickness: t}}, geom.Between(r3.Add(r3.Scale(w.X, a), r3.Scale(w.Y, out)), a)
 }
 

@@ -280,6 +280,25 @@ func (ready *ReadyWeld) Forces(into []r3.Vec, l Load, places []r2.Vec) ([]r3.Vec
 	return into, nil
 }
 
+// Carries is what a straight run of the group between two places carries under a load:
+// force (N) and moment (N·mm) about the origin of its plane, exact, since the force per
+// length runs straight along it.
+func (ready *ReadyWeld) Carries(l Load, from, to r2.Vec) (force, moment r3.Vec, err error) {
+	middle := r2.Scale(0.5, r2.Add(from, to))
+	places := [3]r2.Vec{from, middle, to}
+	got, err := ready.Forces(nil, l, places[:])
+	if err != nil {
+		return force, moment, err
+	}
+	length := r2.Norm(r2.Sub(to, from))
+	for i, by := range [3]float64{1. / 6, 4. / 6, 1. / 6} { // Simpson
+		f := r3.Scale(by*length, got[i])
+		force = r3.Add(force, f)
+		moment = r3.Add(moment, r3.Cross(r3.Vec{X: places[i].X, Y: places[i].Y}, f))
+	}
+	return force, moment, nil
+}
+
 // worst returns the place of the group where the field is largest.
 func (ready *ReadyWeld) worst(field *forceField) r2.Vec {
 	w := &ready.group

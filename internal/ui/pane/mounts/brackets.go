@@ -184,6 +184,7 @@ func useItems(w int, b *assess.Bracket, v pane.View) []pane.Item {
 	for _, r := range []struct{ id, label string }{
 		{finding.BracketBending(b.Name), what + ", screening use"}, {finding.BracketStruts(b.Name), "buckling, screening use"}, {finding.BracketWeld(b.Name), "weld, screening use"},
 		{finding.BracketSeams(b.Name), "corner welds, screening use"}, {finding.BracketGrip(b.Name), "grip of the clamp, screening use"},
+		{finding.BracketGusset(b.Name), "gussets, screening use"},
 		{finding.BracketWeldSize(b.Name), "weld, size of the fillet"}, {finding.BracketBolts(b.Name), "bolts, screening use"},
 		{finding.BracketPin(b.Name), "through bolt, screening use"},
 		{finding.PadPlateBending(b.Name), "pad plate, screening use"}, {finding.RailPlateBending(b.Name), "rail plate, screening use"},
