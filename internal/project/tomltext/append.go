@@ -24,7 +24,7 @@ func (d *Doc) Append(array string, pairs []Pair) (*Doc, error) {
 	switch {
 	case len(rest) == 0 && n.Kind == TableArray:
 		list = plain(n).([]any)
-		s = d.addBlock(n, "[["+quoteKeys(headerKeys(n))+"]]", read)
+		s = d.addBlock(n, "[["+quoteKeys(d.headerKeys(n))+"]]", read)
 	case len(rest) == 0 && n.Kind == Array:
 		list = plain(n).([]any)
 		s = d.addMember(n, inlineText(read))
@@ -35,7 +35,7 @@ func (d *Doc) Append(array string, pairs []Pair) (*Doc, error) {
 		if err != nil {
 			return nil, err
 		}
-		base, _ := owner(n)
+		base, _ := d.owner(n)
 		if base.def == byLiteral {
 			s, err = d.addKey(array, n, keys, "["+inlineText(read)+"]")
 			if err != nil {
@@ -43,7 +43,7 @@ func (d *Doc) Append(array string, pairs []Pair) (*Doc, error) {
 			}
 			break
 		}
-		s = d.addBlock(base, "[["+quoteKeys(append(headerKeys(n), keys...))+"]]", read)
+		s = d.addBlock(base, "[["+quoteKeys(append(d.headerKeys(n), keys...))+"]]", read)
 	}
 	return d.commit(array, n, replace(plain(n), rest, append(list, entry)), s)
 }

@@ -20,6 +20,7 @@ func (d *Doc) build() error {
 	b := &builder{Doc: d, cur: cursor{text: d.text, base: d.base}, section: -1}
 	d.slab = slabSize
 	d.root = b.take()
+	d.root.up = -1
 	d.root.Pos, d.root.KeyPos = Position{1, 1, d.base}, Position{1, 1, d.base}
 	b.here = d.root
 	d.stmts = make([]statement, 0, 1+strings.Count(d.text, "\n"))
@@ -282,7 +283,7 @@ func (b *builder) newNode(at *Node, kind Kind, def definition, off int) (*Node, 
 		return nil, b.fail(off, "tables and lists stand more than %d deep inside each other here", MaxDepth)
 	}
 	n := b.take()
-	n.Kind, n.def, n.parent, n.depth = kind, def, at, at.depth+1
+	n.Kind, n.def, n.up, n.depth = kind, def, at.id, at.depth+1
 	return n, nil
 }
 

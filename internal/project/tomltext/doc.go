@@ -84,11 +84,11 @@ type Node struct {
 	// Children are a table's keys in document order, or a list's entries.
 	Children []*Node
 
-	parent *Node
-	fold   string         // key in one case, for finding clashes
-	index  map[string]int // place among Children by fold, for tables of many keys
-	depth  int
-	id     int // place among the nodes of its document, in the order of the text
+	fold  string         // key in one case, for finding clashes
+	index map[string]int // place among Children by fold, for tables of many keys
+	depth int
+	id    int // place among the nodes of its document, in the order of the text
+	up    int // id of what it stands in, -1 for the root: documents that share a node have one each
 }
 
 // definition tells what brought a table into being, which decides how it may
@@ -155,11 +155,24 @@ func (n *Node) reindex() {
 }
 
 // node is the node of an id.
-func (d *Doc) node(id int) *Node { return &d.slabs[id/d.slab][id%d.slab] }
+func (d *Doc) node(id int) *Node {
+	if d.nodes != nil {
+		return d.nodes[id]
+	}
+	return &d.slabs[id/d.slab][id%d.slab]
+}
+
+// parent is what n stands in; nil for the root.
+func (d *Doc) parent(n *Node) *Node {
+	if n.up < 0 {
+		return nil
+	}
+	return d.node(n.up)
+}
 
 // within reports whether n is top or stands somewhere under it.
-func (n *Node) within(top *Node) bool {
-	for ; n != nil; n = n.parent {
+func (d *Doc) within(n, top *Node) bool {
+	for ; n != nil; n = d.parent(n) {
 		if n == top {
 			return true
 		}
@@ -179,9 +192,11 @@ type Doc struct {
 	stmts []statement // headers and key lines in document order
 	pairs []statement // key/value pairs inside inline tables
 	parts []part      // every key part spelled anywhere, in document order
-	// The nodes by their id, so many in each slab, and how many they are.
+	// The nodes by their id, so many in each slab, and how many they are. Of a document
+	// that shares most of them with another one, each by itself.
 	slabs [][]Node
 	slab  int
+	nodes []*Node
 	count int
 }
 

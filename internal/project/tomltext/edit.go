@@ -78,10 +78,14 @@ func same(a, b any) bool {
 }
 
 // sameBut reports whether a and b mean the same where but, a node under a, is
-// taken to mean v. Without but it is whether they mean the same at all.
+// taken to mean v. Without but it is whether they mean the same at all. Nodes that two
+// documents share are one.
 func sameBut(a, b, but *Node, v any) bool {
 	if but != nil && a == but {
 		return same(v, plain(b))
+	}
+	if a == b && (but == nil || !strings.HasPrefix(but.Path, a.Path)) {
+		return true
 	}
 	if a.Kind != b.Kind && !(a.isList() && b.isList()) || len(a.Children) != len(b.Children) {
 		return false

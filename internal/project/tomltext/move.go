@@ -45,8 +45,8 @@ func (d *Doc) blocks(path string, list *Node) ([]splice, error) {
 	runs := make(map[*Node]run, len(list.Children))
 	for i := range d.stmts {
 		entry := d.node(d.stmts[i].leaf)
-		for entry != nil && entry.parent != list {
-			entry = entry.parent
+		for entry != nil && d.parent(entry) != list {
+			entry = d.parent(entry)
 		}
 		if entry == nil {
 			continue

@@ -232,8 +232,8 @@ func (c *lines) nodes(d, next *Doc) {
 		m := &all[c.was(id)]
 		*m = *d.node(id)
 		m.id = c.was(id)
-		if m.parent != nil {
-			m.parent = &all[c.was(m.parent.id)]
+		if m.up >= 0 {
+			m.up = c.was(m.up)
 		}
 		from := len(children)
 		if id == c.table {
@@ -271,7 +271,7 @@ func (c *lines) newNodes(all []Node, children []*Node) {
 	for id := c.known; id < c.read.count; id++ {
 		m := &all[c.is(id)]
 		*m = *c.read.node(id)
-		m.id, m.parent, m.depth = c.is(id), &all[c.is(m.parent.id)], m.depth+table.depth-(c.known-1)
+		m.id, m.up, m.depth = c.is(id), c.is(m.up), m.depth+table.depth-(c.known-1)
 		if c.known == 1 && table.Path != "" {
 			m.Path = table.Path + "." + m.Path
 		}

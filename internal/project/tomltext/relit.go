@@ -42,12 +42,18 @@ func (d *Doc) relit(text string) (*Doc, bool) {
 	if err != nil || one.Kind == Table || one.Kind == Array {
 		return nil, false
 	}
-	next := d.shifted(shift{behind: n.Start, line: n.Pos.Line,
-		bytes: len(raw) - len(n.Raw), columns: utf8.RuneCountInString(raw) - utf8.RuneCountInString(n.Raw)})
+	by := shift{behind: n.Start, line: n.Pos.Line,
+		bytes: len(raw) - len(n.Raw), columns: utf8.RuneCountInString(raw) - utf8.RuneCountInString(n.Raw)}
+	var next *Doc
+	if by.bytes == 0 && by.columns == 0 {
+		next = d.shared(n)
+	} else {
+		next = d.shifted(by)
+	}
 	next.text = text
 	m := next.node(n.id)
 	m.Kind, m.Value, m.Raw = one.Kind, one.Value, raw
-	for up := m.parent; up != nil; up = up.parent {
+	for up := next.parent(m); up != nil; up = next.parent(up) {
 		if up.End > 0 { // a list or a table in braces is spelled around it
 			up.Raw = strings.Clone(text[up.Start:up.End])
 		}
@@ -97,6 +103,29 @@ func (s shift) statements(ss []statement) []statement {
 	return out
 }
 
+// shared is d with a node of its own where n stands, and with such tables and lists around
+// it. All others are d's as well: nothing of them is different where nothing moves. The text
+// is still to be put in.
+func (d *Doc) shared(n *Node) *Doc {
+	next := &Doc{name: d.name, base: d.base, stmts: d.stmts, pairs: d.pairs, parts: d.parts, count: d.count, nodes: make([]*Node, d.count)}
+	for id := range next.nodes {
+		next.nodes[id] = d.node(id)
+	}
+	var below *Node // the one of its own just made
+	for was := n; was != nil; was = d.parent(was) {
+		own := *was
+		own.Children = slices.Clone(was.Children)
+		for i, c := range own.Children {
+			if below != nil && c.id == below.id {
+				own.Children[i] = below
+			}
+		}
+		below, next.nodes[own.id] = &own, &own
+	}
+	next.root = below
+	return next
+}
+
 // shifted is d with all that stands behind a place moved. The text is still to be
 // put in.
 func (d *Doc) shifted(by shift) *Doc {
@@ -114,9 +143,6 @@ func (d *Doc) shifted(by shift) *Doc {
 	for id := range all {
 		m := &all[id]
 		*m = *d.node(id)
-		if m.parent != nil {
-			m.parent = &all[m.parent.id]
-		}
 		from := len(children)
 		for _, c := range m.Children {
 			children = append(children, &all[c.id])

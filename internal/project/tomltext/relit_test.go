@@ -15,10 +15,14 @@ func requireParsed(t require.TestingT, d *Doc) {
 	want, err := Parse(d.name, d.Bytes())
 	require.NoError(t, err)
 	a, b := *want, *d
-	a.slabs, b.slabs, a.slab, b.slab = nil, nil, 0, 0 // in pieces of another size
+	a.slabs, b.slabs, a.slab, b.slab, a.nodes, b.nodes = nil, nil, 0, 0, nil, nil // in pieces of another size
 	require.Equal(t, &a, &b)
 	for id := range d.count {
 		require.Equal(t, id, d.node(id).id)
+		for _, c := range d.node(id).Children {
+			require.Same(t, c, d.node(c.id))
+			require.Same(t, d.node(id), d.parent(c))
+		}
 	}
 	require.Len(t, allNodes(d), d.count)
 }

@@ -17,9 +17,10 @@ func (d *Doc) Remove(path string) (*Doc, error) {
 	}
 	gone := n // with the tables that go along
 	for range d.bareParents(n) {
-		gone = gone.parent
+		gone = d.parent(gone)
 	}
-	above, want := gone.parent, without(gone)
+	above := d.parent(gone)
+	want := without(above, gone)
 	if spans := d.removal(n); len(spans) > 0 {
 		return d.commit(path, above, want, spans...)
 	}
@@ -34,7 +35,7 @@ func (d *Doc) Remove(path string) (*Doc, error) {
 // the text keeps alive.
 func (d *Doc) bareParents(n *Node) int {
 	count := 0
-	for p := n.parent; p.parent != nil && len(p.Children) == 1; p = p.parent {
+	for p := d.parent(n); p != d.root && len(p.Children) == 1; p = d.parent(p) {
 		if p.Kind == TableArray || p.def == byLonger || p.def == byDotted {
 			count++
 			continue
@@ -45,13 +46,13 @@ func (d *Doc) bareParents(n *Node) int {
 }
 
 // without is what the parent of n means with n taken out.
-func without(n *Node) any {
-	switch c := plain(n.parent).(type) {
+func without(parent, n *Node) any {
+	switch c := plain(parent).(type) {
 	case tree:
 		delete(c, n.Key)
 		return c
 	case []any:
-		i := slices.Index(n.parent.Children, n)
+		i := slices.Index(parent.Children, n)
 		return slices.Delete(c, i, i+1)
 	}
 	return nil
@@ -63,7 +64,7 @@ func (d *Doc) removal(n *Node) []splice {
 	var spans []splice
 	for i := 0; i < len(d.stmts); i++ {
 		s := &d.stmts[i]
-		if !d.node(s.leaf).within(n) {
+		if !d.within(d.node(s.leaf), n) {
 			continue
 		}
 		from, to := d.attachStart(i), d.lineEnd(i)
@@ -172,18 +173,19 @@ func (d *Doc) members(n *Node) (items []splice, from, to, shut int) {
 			to = len(items)
 		}
 	}
-	if n.parent.Kind == Array {
-		for _, c := range n.parent.Children {
+	parent := d.parent(n)
+	if parent.Kind == Array {
+		for _, c := range parent.Children {
 			note(c.Start, c.End, c == n)
 		}
-		return items, from, to, n.parent.End - 1
+		return items, from, to, parent.End - 1
 	}
-	base, _ := owner(n.parent)
+	base, _ := d.owner(parent)
 	mine := 0
 	for i := range d.pairs {
 		if p := &d.pairs[i]; p.base == base.id {
-			note(p.start, p.end, d.node(p.leaf).within(n))
-			if d.node(p.leaf).within(n) {
+			note(p.start, p.end, d.within(d.node(p.leaf), n))
+			if d.within(d.node(p.leaf), n) {
 				mine++
 			}
 		}

@@ -13,7 +13,8 @@ func (d *Doc) Rename(path, newKey string) (*Doc, error) {
 	if segs[len(segs)-1].isIndex {
 		return nil, d.refuse(path, "a list entry has no name to change", nil)
 	}
-	if c := n.parent.lookup(foldKey(newKey)); c != nil && c != n {
+	parent := d.parent(n)
+	if c := parent.lookup(foldKey(newKey)); c != nil && c != n {
 		return nil, d.refuse(path, "the name "+show(newKey, 24)+" is already taken beside it", nil)
 	}
 	spelled := QuoteKey(newKey)
@@ -24,11 +25,11 @@ func (d *Doc) Rename(path, newKey string) (*Doc, error) {
 		}
 	}
 	splices = append(splices, d.realign(n, spelled)...)
-	want := plain(n.parent).(tree)
+	want := plain(parent).(tree)
 	v := want[n.Key]
 	delete(want, n.Key)
 	want[newKey] = v
-	return d.commit(path, n.parent, want, splices...)
+	return d.commit(path, parent, want, splices...)
 }
 
 // realign makes the splices that keep aligned "=" signs in their column when

@@ -62,18 +62,18 @@ func (d *Doc) newKeys(path string, n *Node, rest []segment) ([]string, error) {
 
 // owner climbs from a dotted table to the table its keys are written in, and
 // returns the keys between.
-func owner(n *Node) (*Node, []string) {
+func (d *Doc) owner(n *Node) (*Node, []string) {
 	var keys []string
 	for n.def == byDotted {
 		keys = append([]string{n.Key}, keys...)
-		n = n.parent
+		n = d.parent(n)
 	}
 	return n, keys
 }
 
 // addKey makes the splice that adds keys, dotted, under the table n.
 func (d *Doc) addKey(path string, n *Node, keys []string, lit string) (splice, error) {
-	base, prefix := owner(n)
+	base, prefix := d.owner(n)
 	if base.def == byLiteral {
 		return d.addMember(base, quoteKeys(append(prefix, keys...))+" = "+lit), nil
 	}
@@ -87,15 +87,15 @@ func (d *Doc) addKey(path string, n *Node, keys []string, lit string) (splice, e
 	if base.def == byHeader && len(keys) == 1 {
 		return d.addOwn(base, QuoteKey(keys[0]), lit), nil
 	}
-	names := append(headerKeys(base), keys[:len(keys)-1]...)
+	names := append(d.headerKeys(base), keys[:len(keys)-1]...)
 	return d.addBlock(base, "["+quoteKeys(names)+"]", []Pair{{keys[len(keys)-1], lit}}), nil
 }
 
 // headerKeys are the keys that name n in a header.
-func headerKeys(n *Node) []string {
+func (d *Doc) headerKeys(n *Node) []string {
 	var keys []string
-	for ; n.parent != nil; n = n.parent {
-		if n.parent.Kind == Table {
+	for ; n != d.root; n = d.parent(n) {
+		if d.parent(n).Kind == Table {
 			keys = append([]string{n.Key}, keys...)
 		}
 	}
@@ -106,7 +106,7 @@ func headerKeys(n *Node) []string {
 // and satisfies ok, or -1.
 func (d *Doc) lastUnder(n *Node, ok func(*statement) bool) int {
 	for i := len(d.stmts) - 1; i >= 0; i-- {
-		if s := &d.stmts[i]; d.node(s.leaf).within(n) && ok(s) {
+		if s := &d.stmts[i]; d.within(d.node(s.leaf), n) && ok(s) {
 			return i
 		}
 	}
