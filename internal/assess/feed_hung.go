@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -9,6 +10,8 @@ import (
 	"fitup/internal/geom/rigid"
 	"fitup/internal/geom/seat"
 	"fitup/internal/project"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // To the trade that fits what was measured of the powertrain: what the gauge and the tape
@@ -23,7 +26,7 @@ type Hung = hung.Powertrain
 func (p *Prepared) placeHung(b *project.Build) {
 	in := hung.Input{Build: b, Reads: p.reads, Bias: p.readings.Bias()}
 	for i, m := range p.measured.List {
-		if !m.Surveys() || !b.ToPowertrain(&m.Measurement) {
+		if !m.Surveys() || !b.ToPowertrain(&m.Measurement) && !b.ToAxle(&m.Measurement) {
 			continue
 		}
 		in.Lines = append(in.Lines, hung.Line{
@@ -35,7 +38,8 @@ func (p *Prepared) placeHung(b *project.Build) {
 		return
 	}
 	in.From, in.Place = p.placing()
-	in.Readings, in.Unread = p.readOf(b, in.Place)
+	in.Axles = axlesOf(b, in)
+	in.Readings, in.Unread = p.readOf(b, in.Axles, in.Place)
 	if supports, at, err := b.Seat(); err == nil {
 		in.Supports = finding.Maybe[seat.Supports]{V: supports, Known: true}
 		if pose, err := supports.Pose(at); err == nil {
@@ -60,15 +64,62 @@ func (a *Assessment) hungAsPlanned() []Finding {
 	return []Finding{f}
 }
 
+// axlesOf are the axles that something was measured to.
+func axlesOf(b *project.Build, in hung.Input) (out []hung.Axle) {
+	for i := range b.Lines {
+		l := &b.Lines[i]
+		if !slices.ContainsFunc(in.Lines, func(m hung.Line) bool {
+			return slices.ContainsFunc([]string{m.From, m.To, m.At}, func(path string) bool {
+				of, ok := b.AxleMarked(path)
+				return ok && of == i
+			})
+		}) {
+			continue
+		}
+		x := hung.Axle{Line: l.Name, Marks: l.MarksOnAxle()}
+		if pose, ok := hung.PlannedAxle(l); ok {
+			x.Start.V, x.Start.Known = pose, true
+		}
+		if ref := l.Pinion.At.Ref; ref != "" && !b.Loose(ref) {
+			if at := in.Place(ref); at[2].Known && at[2].U() > 0 { // a height without a ± is a plan
+				x.Joint = hung.End{Body: hung.AxleBody(len(out)), Path: ref, At: at}
+			}
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+// axlesAsPlanned is where axles were measured to stand against where they are planned.
+func (a *Assessment) axlesAsPlanned() (out []Finding) {
+	for _, x := range a.Hung.Axles {
+		i := slices.IndexFunc(a.Build.Lines, func(l project.Line) bool { return l.Name == x.Line })
+		if i < 0 {
+			continue
+		}
+		out = append(out, x.PlacedFinding(&a.Build.Lines[i], func(measured project.Line) []string {
+			b := *a.Build
+			b.Lines = slices.Clone(b.Lines)
+			b.Lines[i] = measured
+			return a.otherwiseIn(&b)
+		}))
+	}
+	return out
+}
+
 // otherwise are the findings of the plan that come out otherwise with the powertrain
 // somewhere else: of its lines, and of the room round it.
-func (a *Assessment) otherwise(at seat.Placement) (out []string) {
+func (a *Assessment) otherwise(at seat.Placement) []string { return a.otherwiseIn(a.Build.Placed(at)) }
+
+// otherwiseIn is that of a build that differs in what is planned where something was
+// measured.
+func (a *Assessment) otherwiseIn(b *project.Build) (out []string) {
 	judged := func(b *project.Build) (*Assessment, [2][]Finding) {
 		c := a.ready.with(b, nil).at(b, (OfLines | OfRoom).whole())
 		return c, [2][]Finding{c.Findings, c.Plans}
 	}
 	_, planned := judged(a.Build)
-	measured, _ := judged(a.Build.Placed(at))
+	measured, _ := judged(b)
 	for _, list := range planned {
 		for _, f := range list {
 			g, ok := measured.Finding(f.ID)
@@ -82,39 +133,66 @@ func (a *Assessment) otherwise(at seat.Placement) (out []string) {
 
 // readOf are the readings that say how the powertrain lies, its own first, and those of
 // shafts between it and points that were measured; and of those what no gauge was put on.
-func (p *Prepared) readOf(b *project.Build, place func(path string) [3]finding.Number) (out, unread []hung.Reading) {
+func (p *Prepared) readOf(b *project.Build, axles []hung.Axle, place func(path string) [3]finding.Number) (out, unread []hung.Reading) {
 	add := func(x hung.Reading, t finding.Taken, m finding.Number) {
 		if x.Value, x.Set = m, t.Set; m.Known {
 			out = append(out, x)
-		} else if len(t.Set) == 0 && !x.Tape && x.Kind != rigid.Across {
+		} else if len(t.Set) == 0 && x.Kind != rigid.Across {
 			unread = append(unread, x)
 		}
+	}
+	taped := func(x hung.Reading) {
+		x.Tape = true
+		t := p.readings.Tape(x.Target)
+		add(x, t, t.Mean)
 	}
 	own := p.readings.Gauge(project.TargetPowertrain)
 	add(hung.Reading{Target: project.TargetPowertrain, Kind: rigid.Along, Name: "the powertrain's slope by gauge"}, own, own.Level)
 	across := p.readings.Gauge(project.TargetAcross)
 	add(hung.Reading{Target: project.TargetAcross, Kind: rigid.Across, Name: "the crankshaft's slope across by gauge"}, across, finding.Number{Number: across.Mean.Times(-1), Known: across.Mean.Known})
-	above := p.readings.Tape(project.TargetPowertrain)
-	add(hung.Reading{Target: project.TargetPowertrain, Tape: true, Kind: rigid.Aim, Name: "the powertrain's direction by tape from above"}, above, above.Mean)
+	taped(hung.Reading{Target: project.TargetPowertrain, Kind: rigid.Aim, Name: "the powertrain's direction by tape from above"})
 	for i := range b.Lines {
 		l := &b.Lines[i]
+		axle := slices.IndexFunc(axles, func(x hung.Axle) bool { return x.Line == l.Name })
+		if axle >= 0 {
+			x := hung.Reading{Target: l.PinionTarget(), Kind: rigid.Along, Body: hung.AxleBody(axle), Name: "the " + l.Name + " pinion's slope by gauge", Rides: true}
+			t := p.readings.Gauge(x.Target)
+			add(x, t, t.Level)
+			x.Kind, x.Name = rigid.Aim, "the "+l.Name+" pinion's direction by tape from above"
+			taped(x)
+		}
 		for n := 1; n < l.JointCount(); n++ {
 			first, rides, ok := jointEnd(b, l, n-1)
 			last, _, known := jointEnd(b, l, n)
+			if axle >= 0 && n == l.JointCount()-1 {
+				last, known = hung.End{Body: hung.AxleBody(axle), Own: l.BeforeSpacer(r3.Vec{}, r3.Vec{X: 1})}, true
+			}
 			if !ok || !known {
 				continue
 			}
 			x := hung.Reading{Target: l.ShaftTarget(n), Kind: rigid.Fall, Name: shaftName(l, n) + " slope by gauge", Ends: [2]hung.End{first, last}, Rides: rides}
-			measured := true
+			measured, above := true, true
 			for k := range x.Ends {
 				if e := &x.Ends[k]; e.Path != "" {
 					e.At = place(e.Path)
 					measured = measured && e.At[2].Known && e.At[2].U() > 0 // a height without a ± is a plan
+					for _, at := range e.At {
+						above = above && at.Known && at.U() > 0
+					}
 				}
 			}
-			if t := p.readings.Gauge(x.Target); measured {
-				add(x, t, t.Level)
+			if !measured {
+				continue
 			}
+			t := p.readings.Gauge(x.Target)
+			add(x, t, t.Level)
+			if !above {
+				continue
+			}
+			x.Kind, x.Name = rigid.Course, shaftName(l, n)+" direction by tape from above"
+			taped(x)
+			x.Kind = rigid.Distance
+			unread = append(unread, x)
 		}
 	}
 	return out, unread

@@ -21,6 +21,7 @@ func (a *Assessment) measured() {
 	a.Hung = a.ready.hangs
 	a.take(finding.HungTrade, a.Hung.Findings())
 	a.take(finding.HungTrade, a.hungAsPlanned())
+	a.take(finding.HungTrade, a.axlesAsPlanned())
 }
 
 // targetLabels are what the targets of readings are called, by target.

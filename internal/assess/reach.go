@@ -79,6 +79,9 @@ func (p *Prepared) narrow(path string) reach {
 	case "fastener", "fluid", "packing": // which are judged by nothing but themselves
 		return reach{}
 	case "line":
+		if strings.HasPrefix(rest, name+".pinion.mark[") { // where the axle is has its own ±
+			return reach{}
+		}
 		if slices.Contains([]string{"suspension", "pinion", "joint", "shaft", "first", "output", "output_slope", "output_spacer"}, key) {
 			r := reach{parts: OfLines | OfTravel | OfMoving | OfPickups, line: name}
 			if slices.ContainsFunc(p.Build.Pickups, func(x project.Pickup) bool { return x.Line == name }) {

@@ -57,6 +57,11 @@ func keyOf(b *project.Build) surveyKey {
 	for _, m := range b.Powertrain.Marks { // which are none of the survey's
 		k.rest += m.At + " "
 	}
+	for i := range b.Lines {
+		for _, m := range b.Lines[i].Pinion.Marks {
+			k.rest += m.At + " "
+		}
+	}
 	for _, s := range b.Subframes { // whose points are none of the survey's
 		for _, p := range s.Points {
 			k.rest += p.At + " "

@@ -39,6 +39,7 @@ type Field struct {
 const (
 	FromVehicle    = "the vehicle's zero, as vehicle.origin says: station to the rear, offset to the right, height up"
 	FromPowertrain = "the powertrain's own zero: along the crankshaft to the rear, to the right, up"
+	FromAxle       = "the joint at the pinion: along the pinion axis to the rear, square to that to the right, up square to both"
 	FromBench      = "the subframe's own zero, as it lay level on the bench: to the rear, to the right, up"
 	FromNowhere    = "nowhere: a direction has no place, and its length does not matter"
 )
@@ -122,6 +123,7 @@ func (f *Field) describePoint() {
 		place     = "Level, plumb line and tape: how far behind, beside and above zero it lies."
 		stand     = "With the powertrain level on its stand, from its own zero along, across and up."
 		onBench   = "With the subframe level on the bench, from a zero of its own along, across and up."
+		onAxle    = "With the pinion axis level, from the joint at the pinion: tape along the axis, aside of it, and its height over it."
 		direction = "Three numbers in proportion: how far it goes to the rear, to the right and up."
 	)
 	how, from := place, FromVehicle
@@ -130,6 +132,8 @@ func (f *Field) describePoint() {
 		how, from = stand, FromPowertrain
 	case strings.Contains(f.About, "bench axes"):
 		how, from = onBench, FromBench
+	case strings.Contains(f.About, "axle's own"):
+		how, from = onAxle, FromAxle
 	case strings.Contains(f.About, "direction"):
 		how, from = direction, FromNowhere
 	}

@@ -83,6 +83,7 @@ type Pinion struct {
 	Spacer  quantity.LengthQ  `toml:"spacer" doc:"thickness of the spacer between the pinion's flange and the shaft; at is its joint without it" min:"0" how:"Caliper over the spacer." from:"the flange"`
 	Slope   quantity.SlopeQ   `toml:"slope" doc:"slope of the pinion axis: 4.8 deg down to the rear" how:"Gauge on the pinion flange, or on a machined face square to it." from:"level, vehicle at ride height on its wheels" need:"yes"`
 	Heading quantity.HeadingQ `toml:"heading" doc:"plan angle of the pinion axis; 0 deg when left out" how:"Plumb the joint centre and a point along the pinion to the floor." from:"the vehicle's centre line"`
+	Marks   []AxleMark        `toml:"mark" doc:"a point of the axle that tape and level can reach where it stands; what is measured to it says where the axle is"`
 }
 
 // Way is the way a line runs, as the file spells it.

@@ -62,7 +62,7 @@ func (b *binder) pointName(n *tomltext.Node, p *Point, f *field) {
 	name, _ := n.Value.(string)
 	is := strings.HasPrefix(name, pointPrefix)
 	switch from := f.describe().From; {
-	case !is && (from == FromPowertrain || from == FromBench || from == FromNowhere):
+	case !is && (from == FromPowertrain || from == FromBench || from == FromAxle || from == FromNowhere):
 		b.wrongType(n, "a point of three lengths: [station, offset, height]")
 		return
 	case from == FromPowertrain:
@@ -70,6 +70,9 @@ func (b *binder) pointName(n *tomltext.Node, p *Point, f *field) {
 		return
 	case from == FromBench:
 		b.fault(n.Pos, n.Path, "a named point is in the vehicle's axes, and this one is in the subframe's own, as on the bench; want three numbers")
+		return
+	case from == FromAxle:
+		b.fault(n.Pos, n.Path, "a named point is in the vehicle's axes, and this one is in the axle's own, from the joint at its pinion; want three numbers")
 		return
 	case from == FromNowhere:
 		b.fault(n.Pos, n.Path, "a direction is three numbers in proportion, and no point; read %s", describe(n))

@@ -64,6 +64,9 @@ func TravelJoint(line string, n int) string { return fill(travelJointID, line, s
 // SlipBottom is the id of the room before a slip joint bottoms.
 func SlipBottom(line string) string { return fill(slipBottomID, line) }
 
+// AxlePlaced is the id of where an axle was measured to stand against where it is planned.
+func AxlePlaced(line string) string { return fill(axlePlacedID, line) }
+
 // SlipPull is the id of the room before a slip joint pulls out.
 func SlipPull(line string) string { return fill(slipPullID, line) }
 

@@ -110,6 +110,7 @@ const (
 	PowertrainHidden = "powertrain.hidden"
 	// PowertrainPlaced is the id of where it was measured to hang against where it is planned.
 	PowertrainPlaced = "powertrain.placed"
+	axlePlacedID     = "line.*.axle.placed"
 	// FrameDiagonals is the id of the difference of the frame's diagonals.
 	FrameDiagonals = "frame.diagonals"
 	// FrameTwist is the id of how far the frame's corners lie out of one plane.
@@ -291,6 +292,7 @@ var table = []Row{
 	// Of the powertrain, by gauge, tape and level together.
 	{PowertrainFit, HungTrade, "Powertrain.fitFinding", false, "What the gauge showed of the powertrain and what was measured to its marks fit together."},
 	{PowertrainPlaced, HungTrade, "Powertrain.PlacedFinding", false, "The powertrain hangs where it is planned to, as far as was measured to its marks."},
+	{axlePlacedID, HungTrade, "Standing.PlacedFinding", false, "An axle stands where it is planned to, as far as was measured to its marks."},
 	{PowertrainHidden, HungTrade, "Powertrain.hiddenFinding", false, "Enough was measured of the powertrain to find a slip in any of it."},
 
 	// Of the frame, by its survey.

@@ -61,6 +61,7 @@ func WhereRead(m Number, b *project.Build, set []int) string {
 // Readings is what the readings of a build come to.
 type Readings struct {
 	Gauge, Tape map[string]Taken       // by target
+	Lengths     map[string]Number      // of shafts, joint to joint, by target: as all that was measured says, mm
 	Levelled    map[project.Stood]bool // the frame or the floor was read with the vehicle standing so
 	// Moved are the errors of how far each row of a placement was moved, in the
 	// order of seat.Written: 0 each, with the ± of the tape or gauge.

@@ -1,8 +1,9 @@
-// Package hung finds where the powertrain hangs by all that was measured of it at once:
-// what the gauge showed, headings by tape, and heights and tapes to marks on it, in one
-// weighted least-squares fit of its pose. Nothing of it rests on where it is planned to
-// hang. It says which measurement does not fit the others and what was likely done wrong,
-// and hands the slopes and headings on as all of them together know them.
+// Package hung finds where the powertrain hangs and where axles stand by all that was
+// measured of them at once: what the gauge showed, headings by tape, and heights and tapes
+// to marks on them, in one weighted least-squares fit of their poses. Nothing of it rests on
+// where they are planned. It says which measurement does not fit the others and what was
+// likely done wrong, and hands the slopes and headings, and the lengths of shafts, on as all
+// of them together know them.
 package hung
 
 import (
@@ -19,7 +20,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Line is one measurement with an end on a mark, its repeats taken together.
+// Line is one measurement with an end on a mark, its repeats taken together. One to an axle
+// alone does not go where the powertrain goes.
 type Line struct {
 	Name         string
 	Index        int // in the file's list
@@ -37,6 +39,7 @@ type Reading struct {
 	Target string // what the reading is of
 	Tape   bool   // taken by tape from above: a heading
 	Kind   rigid.Kind
+	Body   int            // that it is of: Powertrain, or an axle by AxleBody
 	Name   string         // as a sentence has it
 	Value  finding.Number // rad, signed as Kind has it
 	Set    []int          // the readings of the file, the last first
@@ -44,19 +47,38 @@ type Reading struct {
 	Rides  bool           // it goes nowhere with the powertrain
 }
 
-// End is where a shaft begins or ends: on the powertrain, or at a point of the vehicle that
-// was measured.
+// End is where a shaft begins or ends: on the powertrain or an axle, or at a point of the
+// vehicle that was measured.
 type End struct {
-	Own  r3.Vec            // on the powertrain, its own axes, mm
-	Path string            // the point's; "" on the powertrain
+	Body int
+	Own  r3.Vec            // on that body, its own axes, mm
+	Path string            // the point's; "" on a body
 	At   [3]finding.Number // where that lies, vehicle axes
+}
+
+// Powertrain is the body that the powertrain is; axles come behind it.
+const PowertrainBody = 0
+
+// AxleBody is the body that the axle of that number, from 0, in Input.Axles is.
+func AxleBody(n int) int { return 1 + n }
+
+// Axle is an axle with marks, at the end of a line.
+type Axle struct {
+	Line  string // the name of that
+	Marks []project.Mark
+	// Start is about where it stands: only which way the search begins. Its own axes begin
+	// at the joint at the pinion.
+	Start finding.Maybe[geom.Pose]
+	// Joint is where the joint at its pinion was measured; no Path where it was not.
+	Joint End
 }
 
 // Input is what the powertrain is placed by.
 type Input struct {
 	Build    *project.Build
+	Axles    []Axle // those that something was measured to
 	Readings []Reading
-	Unread   []Reading // axes and shafts that no gauge was put on: their values are looked for
+	Unread   []Reading // axes and shafts that nothing was read of: their values are looked for
 	Lines    []Line
 	// Place is where a point of the vehicle lies, vehicle axes: station, offset and
 	// height, each with what it may be off by in From.
@@ -98,7 +120,8 @@ type Suspect struct {
 // Powertrain is where it hangs by what was measured of it.
 type Powertrain struct {
 	Given    bool // something checks what was read: a measurement to a mark, or a shaft between measured points
-	Marked   bool // something was measured to a mark
+	Marked   bool // something was measured to a mark on it
+	Axled    bool // something was measured to a mark on an axle
 	After    project.After
 	All      []Taken
 	Suspects []Suspect
@@ -108,6 +131,7 @@ type Powertrain struct {
 	Assumes  []string
 	Pose     finding.Maybe[geom.Pose] // where it hangs, as far as it is measured
 	Rows     []Row                    // of the placement, as measured; none where it has no mounts
+	Axles    []*Standing              // of Input.Axles
 
 	supports finding.Maybe[seat.Supports]
 	build    *project.Build
@@ -122,8 +146,19 @@ type Powertrain struct {
 
 // Of places the powertrain.
 func Of(in Input) *Powertrain {
-	p := &Powertrain{build: in.Build, supports: in.Supports, Marked: len(in.Lines) > 0, bad: map[int]string{}}
-	if p.Given = p.Marked || slices.ContainsFunc(in.Readings, Reading.between); !p.Given {
+	p := &Powertrain{build: in.Build, supports: in.Supports, bad: map[int]string{}}
+	for _, l := range in.Lines {
+		onAxle := false
+		for _, path := range [3]string{l.From, l.To, l.At} {
+			_, axle := in.Build.AxleMarked(path)
+			p.Marked, onAxle = p.Marked || in.Build.Marks(path), onAxle || axle
+		}
+		p.Axled = p.Axled || onAxle
+	}
+	for _, x := range in.Axles {
+		p.Axles = append(p.Axles, &Standing{Line: x.Line, powertrain: p})
+	}
+	if p.Given = len(in.Lines) > 0 || slices.ContainsFunc(in.Readings, Reading.between); !p.Given {
 		return p
 	}
 	p.unread = in.Unread
@@ -144,6 +179,11 @@ func (p *Powertrain) unseen(gauge map[string]finding.Taken) {
 		t.Assumes = append(t.Assumes[:len(t.Assumes):len(t.Assumes)], "the right end, face and digits: nothing else that was measured checks this reading, and a slip in it would not be seen")
 		gauge[target] = t
 	}
+}
+
+// Between reports whether it is of a shaft from one end to the other.
+func (x *Reading) Between() bool {
+	return x.Kind == rigid.Fall || x.Kind == rigid.Course || x.Kind == rigid.Distance
 }
 
 // between reports whether it is of a shaft both ends of which were measured.
@@ -191,13 +231,25 @@ func (p *Powertrain) By(r finding.Readings) finding.Readings {
 	p.unseen(out.Gauge)
 	for i := range p.unreads {
 		x, v := &p.unread[i], p.unreads[i]
-		if !v.Known || len(out.Gauge[x.Target].Set) > 0 {
+		list, rests := out.Gauge, "no gauge was put on it: its slope is that of what was measured to marks and points"
+		switch {
+		case !v.Known:
+			continue
+		case x.Kind == rigid.Distance:
+			if out.Lengths == nil {
+				out.Lengths = map[string]finding.Number{}
+			}
+			out.Lengths[x.Target] = v
+			continue
+		case x.Tape:
+			list, rests = out.Tape, "no tape was held along it from above: its direction in plan is that of what was measured to marks and points"
+		}
+		if len(list[x.Target].Set) > 0 {
 			continue
 		}
 		as := p.as
 		as.Of = x.Target
-		rests := append([]string{"no gauge was put on it: its slope is that of what was measured to marks and points"}, p.Assumes...)
-		out.Gauge[x.Target] = finding.Taken{Marked: true, As: as, Mean: v, Level: v, Assumes: rests}
+		list[x.Target] = finding.Taken{Marked: true, As: as, Mean: v, Level: v, Assumes: append([]string{rests}, p.Assumes...)}
 	}
 	return out
 }

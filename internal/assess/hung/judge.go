@@ -10,8 +10,6 @@ import (
 	"fitup/internal/geom/slip"
 	"fitup/internal/geom/snoop"
 	"fitup/internal/project/quantity"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Findings are the verdicts on what was measured of the powertrain where it hangs; none
@@ -33,10 +31,37 @@ func (p *Powertrain) finding(id, title string) finding.Finding {
 
 // called is what is measured, as a title begins with it.
 func (p *Powertrain) called() string {
-	if !p.Marked {
+	switch {
+	case p.Marked && p.Axled:
+		return "powertrain and axle as measured"
+	case p.Axled:
+		return "axle as measured"
+	case !p.Marked:
 		return "shafts as measured"
 	}
 	return "powertrain as measured"
+}
+
+// owned is whose marks were measured to, as "the powertrain's".
+func (p *Powertrain) owned() string {
+	switch {
+	case p.Marked && p.Axled:
+		return "the powertrain's and the axle's"
+	case p.Axled:
+		return "the axle's"
+	}
+	return "the powertrain's"
+}
+
+// checkedWhat is what a fit that has no checks is of.
+func (p *Powertrain) checkedWhat() string {
+	switch {
+	case p.Marked && p.Axled:
+		return "the powertrain and the axle"
+	case p.Axled:
+		return "the axle"
+	}
+	return "the powertrain"
 }
 
 // fitFinding says whether what was measured of the powertrain fits together.
@@ -51,7 +76,7 @@ func (p *Powertrain) fitFinding() finding.Finding {
 	}
 	unchecked := ""
 	if p.DoF <= 0 {
-		unchecked = "nothing checks what was measured of the powertrain, for there is no more than it takes: a wrong end, face or digit cannot be seen; measure one height or tape more to its marks"
+		unchecked = "nothing checks what was measured of " + p.checkedWhat() + ", for there is no more than it takes: a wrong end, face or digit cannot be seen; measure one height or tape more to its marks"
 	}
 	f.Misfit(suspects, all, p.build.Limit("survey_misfit"), p.Why, unchecked)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
@@ -138,15 +163,11 @@ func (p *Powertrain) hiddenFinding() finding.Finding {
 	return f
 }
 
-// reach is how far the farthest two marks are apart, mm.
-func (p *Powertrain) reach() (far float64) {
-	marks := p.build.Powertrain.Marks
-	for i := range marks {
-		for j := range i {
-			if marks[i].Own.Known && marks[j].Own.Known {
-				far = max(far, r3.Norm(r3.Sub(marks[i].Own.At, marks[j].Own.At)))
-			}
-		}
+// reach is how far the farthest two marks of one body are apart, mm.
+func (p *Powertrain) reach() float64 {
+	far := farMark(p.build.MarksOnPowertrain())
+	for i := range p.build.Lines {
+		far = max(far, farMark(p.build.Lines[i].MarksOnAxle()))
 	}
 	return far
 }
@@ -166,7 +187,7 @@ func (h *hanging) likely(o *observed, m *rigid.Measure, f *fitted) string {
 		if o.Kind == rigid.Across {
 			is.Kind = quantity.Angle
 		}
-	case rigid.Aim:
+	case rigid.Aim, rigid.Course:
 		is.Kind, is.Other = quantity.Angle, "left and right were taken for each other"
 	case rigid.Beside:
 		is.Other = "left and right were taken for each other"

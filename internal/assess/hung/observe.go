@@ -18,22 +18,37 @@ import (
 // an angle the same at one metre.
 const finest = 0.02
 
-// hanging is the work of placing the powertrain.
+// hanging is the work of placing the powertrain and the axles.
 type hanging struct {
 	*Powertrain
-	in        Input
-	marks     map[string]r3.Vec
-	errors    []ownError
-	reference r3.Vec
-	of        []observed
-	unread    []observed // shafts and axes that no gauge was put on
-	when      occasion
-	firm      bool     // all is fixed, and what is found loose is a slip
-	known     []string // points whose place can be told from what was measured from them
-	fit       *fitted
+	in     Input
+	bodies []body
+	marks  map[string]mark
+	errors []ownError
+	of     []observed
+	unread []observed // shafts and axes that no gauge was put on
+	when   occasion
+	firm   bool     // all is fixed, and what is found loose is a slip
+	known  []string // points whose place can be told from what was measured from them
+	fit    *fitted
 }
 
-// ownError is a ± typed of where a mark is on the powertrain.
+// body is what is placed: the powertrain, and axles behind it.
+type body struct {
+	called    string
+	marks     []project.Mark
+	start     finding.Maybe[geom.Pose]
+	reference r3.Vec // own axes
+	used      bool   // something was measured to a mark on it
+}
+
+// mark is where a mark is on its body.
+type mark struct {
+	body int
+	own  r3.Vec
+}
+
+// ownError is a ± typed of where a mark is on its body.
 type ownError struct {
 	path string
 	axis int
@@ -51,11 +66,12 @@ const (
 // observed is a measurement or a reading, ready to be fitted.
 type observed struct {
 	rigid.Measure
-	line     Line
-	own, two string // marks, "" for none
-	at       [points]place
-	reading  int // in readings, -1 for a line
-	value    finding.Number
+	line Line
+	// Marks, "" for none: its own point, the other on the same body, and A on another.
+	own, two, far string
+	at            [points]place
+	reading       int // in readings, -1 for a line
+	value         finding.Number
 }
 
 // place is where a point of the vehicle lies as it was measured; nothing for none.
@@ -81,32 +97,43 @@ func (o *observed) put(k int, path string, at [3]finding.Number) (why string) {
 
 func (o *observed) angle() bool { return o.reading >= 0 }
 
-// readMarks takes where the marks are on the powertrain.
+// readMarks takes where the marks are on the powertrain and on axles.
 func (h *hanging) readMarks() {
-	h.marks = map[string]r3.Vec{}
-	unsure := false
+	h.marks = map[string]mark{}
+	h.bodies = []body{{called: "the powertrain", marks: h.build.MarksOnPowertrain(), start: h.in.Start}}
+	for _, x := range h.in.Axles {
+		h.bodies = append(h.bodies, body{called: "the " + x.Line + " axle", marks: x.Marks, start: x.Start})
+	}
+	for i := range h.bodies {
+		h.readMarksOf(i)
+	}
+}
+
+func (h *hanging) readMarksOf(i int) {
+	of := &h.bodies[i]
+	unsure, count := false, 0.0
 	sum := r3.Vec{}
-	for _, m := range h.build.Powertrain.Marks {
+	for _, m := range of.marks {
 		if m.At == "" || !m.Own.Known {
 			continue
 		}
-		h.marks[m.At] = m.Own.At
-		sum = r3.Add(sum, m.Own.At)
+		h.marks[m.At] = mark{i, m.Own.At}
+		sum, count = r3.Add(sum, m.Own.At), count+1
 		for axis, half := range [3]float64{m.Own.Half.X, m.Own.Half.Y, m.Own.Half.Z} {
 			if half <= 0 {
 				unsure = true
 				continue
 			}
-			if by, err := h.in.From.With(0, uncertain.Half("where "+finding.SpokenPoint(m.At)+" is on the powertrain", half)); err == nil {
+			if by, err := h.in.From.With(0, uncertain.Half("where "+finding.SpokenPoint(m.At)+" is on "+of.called, half)); err == nil {
 				h.errors = append(h.errors, ownError{m.At, axis, by})
 			}
 		}
 	}
-	if n := len(h.marks); n > 0 {
-		h.reference = r3.Scale(1/float64(n), sum)
+	if count > 0 {
+		of.reference = r3.Scale(1/count, sum)
 	}
 	if unsure {
-		h.assume("where marks are on the powertrain is exact where it has no ±")
+		h.assume("where marks are on " + of.called + " is exact where it has no ±")
 	}
 }
 
@@ -153,8 +180,13 @@ func (h *hanging) observe() {
 	switch {
 	case own >= 0:
 		when = at(h.in.Readings[own])
-	case h.Marked:
+	case len(h.in.Lines) > 0:
 		last := h.in.Lines[len(h.in.Lines)-1]
+		for _, l := range h.in.Lines {
+			if !h.rides(&l) { // it says where the powertrain hung then
+				last = l
+			}
+		}
 		when = occasionOf(last.After, last.Stood, last.Placed, now)
 	default:
 		when = at(h.in.Readings[0])
@@ -181,13 +213,15 @@ func (h *hanging) observe() {
 	}
 	defer h.doubtable()
 	other := 0
+	then := func(l *Line) bool {
+		o := occasionOf(l.After, l.Stood, l.Placed, now)
+		return o.same(when) || h.rides(l) && o.alike(when)
+	}
 	for i, l := range h.in.Lines {
 		switch {
-		case !occasionOf(l.After, l.Stood, l.Placed, now).same(when):
+		case !then(&l):
 			other++
-		case slices.ContainsFunc(h.in.Lines[i+1:], func(m Line) bool {
-			return sameLine(l, m) && occasionOf(m.After, m.Stood, m.Placed, now).same(when)
-		}):
+		case slices.ContainsFunc(h.in.Lines[i+1:], func(m Line) bool { return sameLine(l, m) && then(&m) }):
 			h.assume(l.Name + " was taken again, and the last counts")
 		case !l.Value.Known:
 			h.assume(l.Name + " is left out: " + l.Value.Why)
@@ -199,12 +233,38 @@ func (h *hanging) observe() {
 			}
 		}
 	}
+	h.joints()
 	if !slices.ContainsFunc(h.of, func(o observed) bool { return o.reading < 0 }) {
 		// Without a mark only shafts between measured points are checked by anything.
 		h.of = slices.DeleteFunc(h.of, func(o observed) bool { return o.Part != rigid.Vehicle })
 	}
 	if other > 0 {
 		h.assume(fmt.Sprintf("%d measurements to its marks are left out: they were taken after another step, or with the powertrain or the vehicle standing otherwise than for the gauge", other))
+	}
+}
+
+// rides reports whether a line goes nowhere with the powertrain: it is of axles alone.
+func (h *hanging) rides(l *Line) bool {
+	return !h.build.Marks(l.From) && !h.build.Marks(l.To) && !h.build.Marks(l.At)
+}
+
+// joints takes where the joint at the pinion was measured for a measurement of each axle
+// that something else was measured to, as three: it is where its own axes begin.
+func (h *hanging) joints() {
+	for i := range h.in.Axles {
+		x, k := &h.in.Axles[i], AxleBody(i)
+		if x.Joint.Path == "" || !h.bodies[k].used {
+			continue
+		}
+		for axis, at := range x.Joint.At {
+			if !at.Known {
+				continue
+			}
+			o := observed{reading: -1, value: at, line: Line{Index: -1}}
+			o.Measure = rigid.Measure{Name: "where " + finding.SpokenPoint(x.Joint.Path) + " lies " + [3]string{"along the vehicle", "across the vehicle", "in height"}[axis],
+				Kind: rigid.Coordinate, Part: k, Axis: axis, Value: at.V}
+			h.of = append(h.of, o)
+		}
 	}
 }
 
@@ -217,13 +277,18 @@ func sameLine(l, m Line) bool {
 // ready makes a measurement of a reading; false where an end of it is not known.
 func ready(x *Reading) (o observed, ok bool) {
 	o = observed{value: x.Value}
-	o.Measure = rigid.Measure{Name: x.Name, Kind: x.Kind, Value: x.Value.V}
-	if x.Kind != rigid.Fall {
+	o.Measure = rigid.Measure{Name: x.Name, Kind: x.Kind, Part: x.Body, Value: x.Value.V}
+	if !x.Between() {
 		return o, true
 	}
-	o.Own = x.Ends[0].Own
 	for k, e := range x.Ends {
-		if e.Path == "" {
+		switch {
+		case e.Path != "":
+		case k == 0:
+			o.Part, o.Own = e.Body, e.Own
+			continue
+		default:
+			o.On, o.A = 1+e.Body, e.Own
 			continue
 		}
 		if k == 0 {
@@ -240,13 +305,13 @@ func ready(x *Reading) (o observed, ok bool) {
 func (h *hanging) measured(l Line) (observed, string) {
 	o := observed{line: l, reading: -1, value: l.Value}
 	o.Name, o.Value = l.Name, l.Value.V
-	on := func(path string) bool { return h.build.Marks(path) }
+	on := func(path string) bool { _, ok := h.marks[path]; return ok }
 	for _, path := range [3]string{l.From, l.To, l.At} {
-		if _, ok := h.marks[path]; on(path) && !ok {
-			return o, "where " + finding.SpokenPoint(path) + " is on the powertrain is not in the file yet"
-		}
 		if _, hangs := h.build.Hangs(path); hangs {
 			return o, finding.SpokenPoint(path) + " hangs loose as well"
+		}
+		if h.build.Loose(path) && !on(path) {
+			return o, "where " + finding.SpokenPoint(path) + " is on what it is a mark of is not in the file yet"
 		}
 	}
 	far, why := h.between(&o, on)
@@ -256,7 +321,14 @@ func (h *hanging) measured(l Line) (observed, string) {
 	if o.two == "" && l.As == project.HeightLine {
 		o.Kind = rigid.Rise
 	}
-	o.Own, o.Other = h.marks[o.own], h.marks[o.two]
+	own, two := h.marks[o.own], h.marks[o.two]
+	o.Part, o.Own, o.Other = own.body, own.own, two.own
+	if o.far != "" {
+		a := h.marks[o.far]
+		o.On, o.A = 1+a.body, a.own
+		h.bodies[a.body].used = true
+	}
+	h.bodies[own.body].used = true
 	for k, path := range far {
 		if path == "" {
 			continue
@@ -281,6 +353,8 @@ func (h *hanging) between(o *observed, on func(path string) bool) (far [2]string
 		o.Kind, o.own, far = rigid.Beside, l.At, [2]string{l.From, l.To}
 	case l.As == project.OffsetLine || l.As == project.SquareLine:
 		return far, "a string goes between two points of the vehicle beside a mark, and a square says nothing here"
+	case on(l.From) && on(l.To) && h.marks[l.From].body != h.marks[l.To].body:
+		o.own, o.far = l.To, l.From
 	case on(l.From) && on(l.To):
 		o.Kind, o.own, o.two = rigid.Inside, l.To, l.From
 		if l.As == project.HeightLine {
@@ -288,7 +362,7 @@ func (h *hanging) between(o *observed, on func(path string) bool) (far [2]string
 		}
 	case on(l.To):
 		o.own, far[0] = l.To, l.From
-	default: // the vehicle's point over the powertrain's
+	default: // the vehicle's point over the body's
 		o.own, far[0] = l.From, l.To
 		if l.As == project.HeightLine {
 			o.value = finding.Of(l.Value.Times(-1))
@@ -326,7 +400,7 @@ func (h *hanging) doubtable() {
 }
 
 // bound is a measurement with the points that are freed as parts of their own, behind the
-// powertrain.
+// bodies.
 func (h *hanging) bound(o *observed, freed []int) rigid.Measure {
 	m := o.Measure
 	for k, p := range o.at {
@@ -334,15 +408,15 @@ func (h *hanging) bound(o *observed, freed []int) rigid.Measure {
 		switch {
 		case p.path == "" || n < 0:
 		case k == atOwn:
-			m.Part, m.Own = 1+n, r3.Vec{}
+			m.Part, m.Own = len(h.bodies)+n, r3.Vec{}
 		case k == atA:
-			m.On, m.A = 2+n, r3.Vec{}
+			m.On, m.A = 1+len(h.bodies)+n, r3.Vec{}
 		}
 	}
 	return m
 }
 
-// noise is the error of a measurement against what the powertrain would show between the
+// noise is the error of a measurement against what the bodies would show between the
 // vehicle's points as they were measured, in the sources of lines; that of a reading
 // without what it was read with, which is of other sources. m is it as it is bound.
 func (h *hanging) noise(o *observed, m *rigid.Measure, poses []geom.Pose) uncertain.Number {
@@ -356,6 +430,9 @@ func (h *hanging) noise(o *observed, m *rigid.Measure, poses []geom.Pose) uncert
 		}
 		if e.path == o.two {
 			parts = append(parts, uncertain.Weighted{K: -m.Slope(&m.Other, e.axis, poses...), N: e.by})
+		}
+		if e.path == o.far {
+			parts = append(parts, uncertain.Weighted{K: -m.Slope(&m.A, e.axis, poses...), N: e.by})
 		}
 	}
 	for _, w := range o.byPlaces(m, poses) {

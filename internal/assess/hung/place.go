@@ -23,7 +23,7 @@ import (
 func (h *hanging) suspectPlace(x snoop.Suspect[*fitted]) {
 	path := h.known[x.Known]
 	f := x.Without
-	part := 1 + slices.Index(f.freed, x.Known)
+	part := len(h.bodies) + slices.Index(f.freed, x.Known)
 	first := f.group.First(part)
 	is := f.poses[part].At
 	was := h.placeOf(path)

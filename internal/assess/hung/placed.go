@@ -1,7 +1,6 @@
 package hung
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -32,6 +31,9 @@ func (p *Powertrain) Values(l *finding.List) {
 		if r.Is.Known {
 			l.Uncertainty(name, r.Kind, r.Is)
 		}
+	}
+	for _, x := range p.Axles {
+		x.values(l)
 	}
 }
 
@@ -113,27 +115,11 @@ func Worst(of []Off) (Off, bool) {
 
 // Text says a row's difference, such as "6.0 ± 2.0 mm lower at the rear mount".
 func (o Off) Text(u quantity.Units) string {
-	k, digits := quantity.Length, 1
-	if !o.Kind.Long() {
-		k, digits = quantity.Angle, 2
-	}
-	unit := quantity.UnitName(k, u)
-	if unit != "deg" {
-		unit = " " + unit
-	} else {
-		unit = "°"
-	}
-	if k == quantity.Length && unit == " in" {
-		digits = 2
-	}
-	in := func(v float64) string {
-		return fmt.Sprintf("%.*f", digits, quantity.InUnit(k, math.Abs(v), u))
-	}
 	way := words[o.Row][0]
 	if o.By.V < 0 {
 		way = words[o.Row][1]
 	}
-	return in(o.By.V) + " ± " + in(o.By.Expanded()) + unit + " " + way
+	return differs(o.Kind, o.By, u) + " " + way
 }
 
 var words = map[seat.Row][2]string{

@@ -15,7 +15,7 @@ func (h *hanging) report() {
 	if h.fit == nil {
 		return
 	}
-	h.Pose = finding.Maybe[geom.Pose]{V: h.fit.pose(), Known: h.fit.fixed()}
+	h.Pose = finding.Maybe[geom.Pose]{V: h.fit.poses[PowertrainBody], Known: h.fit.fixed(PowertrainBody)}
 	h.values = make([]finding.Number, len(h.readings))
 	h.checked = map[string]bool{}
 	for k, i := range h.fit.of {
@@ -40,12 +40,17 @@ func (h *hanging) report() {
 	for i := range h.unread {
 		take(&h.unread[i], &h.unreads[h.unread[i].reading], nil)
 	}
-	h.rows(func(shown func(geom.Pose) float64, into *finding.Number) {
-		if a, b, ok := h.function(func(poses []geom.Pose) float64 { return shown(poses[0]) }); ok {
+	find := func(body int, shown func(geom.Pose) float64, into *finding.Number) {
+		if a, b, ok := h.function(func(poses []geom.Pose) float64 { return shown(poses[body]) }); ok {
 			all, read, placed = append(all, into), append(read, a), append(placed, b)
 		}
-	})
-	own, err := uncertain.Factored(h.in.Reads, func(int) string { return "what was measured to the powertrain's marks" }, placed...)
+	}
+	h.rows(func(shown func(geom.Pose) float64, into *finding.Number) { find(PowertrainBody, shown, into) })
+	for i, x := range h.Axles {
+		x.rows(h.bodies[AxleBody(i)].used, func(shown func(geom.Pose) float64, into *finding.Number) { find(AxleBody(i), shown, into) })
+		x.Pose = finding.Maybe[geom.Pose]{V: h.fit.poses[AxleBody(i)], Known: h.fit.fixed(AxleBody(i))}
+	}
+	own, err := uncertain.Factored(h.in.Reads, func(int) string { return "what was measured to " + h.owned() + " marks" }, placed...)
 	if err != nil { // then they stay as they were read
 		return
 	}
@@ -76,10 +81,11 @@ func surer(alone, read, placed uncertain.Number) bool {
 	return math.Hypot(read.U(), placed.U()) < (1-same)*alone.U()
 }
 
-// fixed reports whether all of the powertrain's pose is measured.
-func (f *fitted) fixed() bool {
+// fixed reports whether all of a body's pose is measured.
+func (f *fitted) fixed(body int) bool {
+	first := f.group.First(body)
 	for _, move := range f.free {
-		for _, d := range move[:rigid.Unknowns] {
+		for _, d := range move[first : first+rigid.Unknowns] {
 			if d != 0 {
 				return false
 			}
@@ -88,7 +94,7 @@ func (f *fitted) fixed() bool {
 	return true
 }
 
-// figure is what a measurement would show of the powertrain where it was found, between the
+// figure is what a measurement would show of the bodies where they were found, between the
 // places as the fit has them: with what readings leave open of it, and what is left open by
 // all else, 0 with its ±. False where what was measured does not fix it.
 func (h *hanging) figure(o *observed) (read, placed uncertain.Number, ok bool) {

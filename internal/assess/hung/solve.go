@@ -18,7 +18,7 @@ import (
 )
 
 // fitted is what some of the measurements say, with some places of the vehicle as unknowns:
-// the powertrain's pose first, then those points.
+// the poses of the powertrain and of the axles first, then those points.
 type fitted struct {
 	*tape.Fit
 	poses   []geom.Pose
@@ -45,12 +45,12 @@ func (f *fitted) Problem() tape.Problem { return f.problem }
 // Result implements snoop.Fit.
 func (f *fitted) Result() *tape.Fit { return f.Fit }
 
-// pose is where the powertrain hangs.
-func (f *fitted) pose() geom.Pose { return f.poses[0] }
-
 // fitOf fits those measurements, with those known places as unknowns.
 func (h *hanging) fitOf(of, freed []int) (*fitted, error) {
-	starts := []geom.Pose{h.start()}
+	starts := make([]geom.Pose, 0, len(h.bodies)+len(freed))
+	for i := range h.bodies {
+		starts = append(starts, h.start(i))
+	}
 	for _, g := range freed {
 		p := geom.Identity()
 		p.At = h.placeOf(h.known[g])
@@ -82,9 +82,9 @@ func (h *hanging) placeOf(path string) r3.Vec {
 func (h *hanging) fitFrom(of, freed []int, starts []geom.Pose) (*fitted, error) {
 	f := &fitted{group: &rigid.Group{}, of: of, freed: freed}
 	for k, p := range starts {
-		part := rigid.Part{Start: p, Point: k > 0}
-		if k == 0 {
-			part.Reference = h.reference
+		part := rigid.Part{Start: p, Point: k >= len(h.bodies)}
+		if !part.Point {
+			part.Reference = h.bodies[k].reference
 		}
 		f.group.Parts = append(f.group.Parts, part)
 	}
@@ -112,8 +112,10 @@ func (h *hanging) fitFrom(of, freed []int, starts []geom.Pose) (*fitted, error) 
 			return nil, err
 		}
 		f.Fit, f.poses = fit, f.group.Poses(fit.X)
-		if p := f.pose(); p.Z.Z < 0 || r3.Dot(p.X, starts[0].X) < 0 {
-			return nil, rigid.ErrTurnedOver
+		for k := range h.bodies {
+			if p := f.poses[k]; p.Z.Z < 0 || r3.Dot(p.X, starts[k].X) < 0 {
+				return nil, rigid.ErrTurnedOver
+			}
 		}
 		return f, nil
 	}
@@ -182,26 +184,29 @@ func (h *hanging) weigh(f *fitted, poses []geom.Pose) []tape.Common {
 // shafts are those among measurements, and those that no gauge was put on.
 func (h *hanging) shafts(of []int) (out []*observed) {
 	for _, i := range of {
-		if h.of[i].Kind == rigid.Fall {
+		if h.of[i].reading >= 0 && h.readings[h.of[i].reading].Between() {
 			out = append(out, &h.of[i])
 		}
 	}
 	for i := range h.unread {
-		if h.unread[i].Kind == rigid.Fall {
+		if h.in.Unread[h.unread[i].reading].Between() {
 			out = append(out, &h.unread[i])
 		}
 	}
 	return out
 }
 
-// start is where the search begins: where it is planned to hang, or else over the middle
+// start is where the search for a body begins: where it is planned, or else over the middle
 // of what it was measured from. Nothing that is found rests on it.
-func (h *hanging) start() geom.Pose {
-	if h.in.Start.Known {
-		return h.in.Start.V
+func (h *hanging) start(of int) geom.Pose {
+	if b := &h.bodies[of]; b.start.Known {
+		return b.start.V
 	}
 	sum, count := r3.Vec{}, 0.0
 	for i := range h.of {
+		if h.of[i].Part != of && h.of[i].Part != rigid.Vehicle {
+			continue
+		}
 		for _, p := range h.of[i].at {
 			if p.path != "" {
 				sum, count = r3.Add(sum, finding.PlaceOf(p.at)), count+1
@@ -210,7 +215,7 @@ func (h *hanging) start() geom.Pose {
 	}
 	p := geom.Identity()
 	if count > 0 {
-		p.At = r3.Sub(r3.Scale(1/count, sum), h.reference)
+		p.At = r3.Sub(r3.Scale(1/count, sum), h.bodies[of].reference)
 	}
 	return p
 }
@@ -236,9 +241,10 @@ func (h *hanging) solve() {
 	looking := search()
 	all, slip, err := looking.All()
 	if loose := (*tape.LooseError)(nil); errors.As(err, &loose) {
-		if !h.fixedWithoutShafts() { // then a shaft says next to nothing of where it hangs
-			h.of = slices.DeleteFunc(h.of, shaftOfPowertrain)
-		}
+		loose := h.looseWithoutShafts() // of which a shaft says next to nothing
+		h.of = slices.DeleteFunc(h.of, func(o observed) bool {
+			return shaftOfBody(o) && slices.ContainsFunc(loose, func(k int) bool { return o.Part == k || o.On == 1+k })
+		})
 		looking = search()
 		all, slip, err = looking.All()
 	}
@@ -267,20 +273,29 @@ func (h *hanging) solve() {
 	}
 }
 
-func shaftOfPowertrain(o observed) bool { return o.Kind == rigid.Fall && o.Part != rigid.Vehicle }
+// shaftOfBody reports whether it is of a shaft that begins or ends at a body.
+func shaftOfBody(o observed) bool {
+	return o.Kind == rigid.Fall && (o.Part != rigid.Vehicle || o.On > 0)
+}
 
-// fixedWithoutShafts reports whether all else says where the powertrain hangs. Then what is
-// found loose with them is a slip so large that nothing is found, and firm says so.
-func (h *hanging) fixedWithoutShafts() bool {
+// looseWithoutShafts are the bodies of which all else does not say where they are. Where
+// there are none, what is found loose with shafts is a slip so large that nothing is found,
+// and firm says so.
+func (h *hanging) looseWithoutShafts() (loose []int) {
 	var of []int
 	for i := range h.of {
-		if !shaftOfPowertrain(h.of[i]) {
+		if !shaftOfBody(h.of[i]) {
 			of = append(of, i)
 		}
 	}
 	f, err := h.fitOf(of, nil)
-	h.firm = err == nil && f.fixed()
-	return h.firm
+	for k := range h.bodies {
+		if err != nil || !f.fixed(k) {
+			loose = append(loose, k)
+		}
+	}
+	h.firm = len(loose) == 0
+	return loose
 }
 
 // unclear are the measurements among which the one is that does not fit.
@@ -298,7 +313,7 @@ func unclear(suspects []snoop.Suspect[*fitted]) (out []int) {
 func (h *hanging) distrust(of []int) {
 	for _, i := range of {
 		if r := h.of[i].reading; r >= 0 && h.bad[r] == "" {
-			h.bad[r] = "it does not fit what was measured to the powertrain's marks, or one of those is wrong; see " + finding.PowertrainFit
+			h.bad[r] = "it does not fit what was measured to " + h.owned() + " marks, or one of those is wrong; see " + finding.PowertrainFit
 		}
 	}
 }
@@ -325,8 +340,8 @@ func (h *hanging) suspect(x snoop.Suspect[*fitted]) {
 		h.assume(s.Name + " is left out, because it does not fit the others")
 	}
 	if alone && o.reading >= 0 {
-		why := "it does not fit what was measured to the powertrain's marks"
-		if !h.Marked {
+		why := "it does not fit what was measured to " + h.owned() + " marks"
+		if !h.Marked && !h.Axled {
 			why = "it does not fit where the ends of the shaft were measured"
 		}
 		if s.Likely != "" {

@@ -69,6 +69,7 @@ type Axis struct {
 	// that it goes where the axle goes.
 	hangsOnPowertrain, rides bool
 	marked                   *project.Reading // when it was measured, of one that no gauge was put on; nil for none
+	markedPlan               *project.Reading // the same of its direction in plan, of one that no tape was held along
 	since                    finding.Text     // where it hung at the reading and where it is planned, when those differ
 }
 
@@ -88,6 +89,7 @@ type Joint struct {
 type Shaft struct {
 	Number          int
 	Length          finding.Number // planned, joint centre to joint centre
+	LengthRead      finding.Number // the same, as all that was measured says
 	MismatchPlanned finding.Number
 	MismatchRead    finding.Number
 	Basis           finding.Basis

@@ -36,11 +36,18 @@ func Order(l project.Line, out *Line, halfShafts []OrderRow) []OrderRow {
 			who = fmt.Sprintf("shaft %d", i+1)
 		}
 		num(who+", joint centre to joint centre", n+"length", quantity.Length, s.Length)
-		if v, ok := spec.SlipClosed.Get(); ok {
-			num("  slip joint, drawn out of home by", n+"slip_from_closed", quantity.Length, s.Length.Less(v))
+		slip := func(of finding.Number, says, key string) {
+			if v, ok := spec.SlipClosed.Get(); ok {
+				num("  slip joint, drawn out of home by"+says, n+"slip_from_closed"+key, quantity.Length, of.Less(v))
+			}
+			if v, ok := spec.SlipOpen.Get(); ok {
+				num("  slip joint, left to least engagement"+says, n+"slip_to_open"+key, quantity.Length, finding.Exact(v).LessOf(of))
+			}
 		}
-		if v, ok := spec.SlipOpen.Get(); ok {
-			num("  slip joint, left to least engagement", n+"slip_to_open", quantity.Length, finding.Exact(v).LessOf(s.Length))
+		slip(s.Length, "", "")
+		if s.LengthRead.Known {
+			num("  as measured, joint centre to joint centre", n+"length_read", quantity.Length, s.LengthRead)
+			slip(s.LengthRead, ", as measured", "_read")
 		}
 		if spec.Outside.Known() {
 			num("  tube, outside", n+"outside", quantity.Length, finding.Given(spec.Outside.Get()))

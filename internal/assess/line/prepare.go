@@ -60,6 +60,13 @@ func Prepare(in Input, l project.Line) *Prepared {
 	p.names, p.rated = namesOf(&p.base), rated(&l)
 	p.atSpeed()
 	p.shear()
+	for i := range p.base.Shafts {
+		read, ok := in.Readings.Lengths[l.ShaftTarget(i+1)]
+		if !ok {
+			read = finding.Missing("its ends were not both measured")
+		}
+		p.base.Shafts[i].LengthRead = read
+	}
 	for i := range p.base.Axes {
 		p.takeReadings(&p.base.Axes[i])
 		p.base.HasReads = p.base.HasReads || p.base.Axes[i].Reading >= 0 || p.base.Axes[i].marked != nil

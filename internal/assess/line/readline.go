@@ -21,7 +21,7 @@ func (a *judge) read() {
 	for i := range out.Axes {
 		x := &out.Axes[i]
 		if x.Plan.Known {
-			a.carryPlan(x, i, &a.Build.Readings[x.Taped[0]])
+			a.carryPlan(x, i, x.taped(a.Build))
 		}
 		if x.Read.Known {
 			a.carry(x, i, x.taken(a.Build))
@@ -31,6 +31,9 @@ func (a *judge) read() {
 		a.readJoint(i)
 	}
 	for i := range out.Shafts {
+		if x := &out.Axes[i+1]; out.Shafts[i].LengthRead.Known && (x.Moved || x.Hung) {
+			out.Shafts[i].LengthRead = finding.Missing("what is at its ends has moved since they were measured")
+		}
 		a.readMismatch(i)
 	}
 }
@@ -77,9 +80,21 @@ func (x *Axis) taken(b *project.Build) *project.Reading {
 	return &b.Readings[x.Reading]
 }
 
+// taped is that of its direction in plan.
+func (x *Axis) taped(b *project.Build) *project.Reading {
+	if x.markedPlan != nil {
+		return x.markedPlan
+	}
+	return &b.Readings[x.Taped[0]]
+}
+
 // takePlan takes the direction in plan that was measured by tape.
 func (p *Prepared) takePlan(x *Axis) {
 	t := p.Readings.Tape[x.Target]
+	if t.Marked {
+		x.markedPlan, x.Plan = &t.As, t.Mean
+		return
+	}
 	if len(t.Set) == 0 {
 		x.Plan = finding.Missing("no tape reading of " + x.the() + " from above yet")
 		return

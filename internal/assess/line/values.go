@@ -55,6 +55,10 @@ func listJoint(l *finding.List, name string, j Joint) {
 
 func listShaft(l *finding.List, name string, s Shaft) {
 	l.Number(name+".length", quantity.Length, s.Length)
+	if s.LengthRead.Known {
+		l.Number(name+".length.read", quantity.Length, s.LengthRead)
+		l.Uncertainty(name+".length.read", quantity.Length, s.LengthRead)
+	}
 	l.Number(name+".mismatch.planned", quantity.Angle, s.MismatchPlanned)
 	l.Number(name+".mismatch.read", quantity.Angle, s.MismatchRead)
 	l.Uncertainty(name+".mismatch.read", quantity.Angle, s.MismatchRead)

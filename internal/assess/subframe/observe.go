@@ -156,7 +156,7 @@ func (h *hanging) measured(l Line) (measure, string) {
 		if from >= 0 {
 			m.far[0] = l.To
 		}
-		if _, hangs := h.build.Hangs(m.far[0]); hangs || h.build.Marks(m.far[0]) {
+		if h.build.Loose(m.far[0]) {
 			return m, finding.SpokenPoint(m.far[0]) + " hangs loose as well"
 		}
 		if l.As == project.HeightLine {

@@ -37,6 +37,7 @@ const (
 	Inside                 // distance of two own points: it checks the body, and not where it hangs
 	Over                   // one own point over another: Own over Other
 	Aim                    // heading of the body's own X axis, rad, rear to the right positive
+	Course                 // heading of the line between the own point and the vehicle's A, rad, rear to the right positive
 	Fall                   // slope of the line between the own point and the vehicle's A, rad, down to the rear positive
 )
 
@@ -240,6 +241,8 @@ func (m *Measure) Shown(poses ...geom.Pose) float64 {
 		return r3.Norm(r3.Sub(m.Own, m.Other))
 	case Aim:
 		return p.Heading().Rad()
+	case Course:
+		return course(r3.Sub(a, at))
 	case Fall:
 		return fall(r3.Sub(a, at))
 	default:
@@ -253,6 +256,14 @@ func fall(d r3.Vec) float64 {
 		d = r3.Scale(-1, d)
 	}
 	return math.Atan2(-d.Z, math.Hypot(d.X, d.Y))
+}
+
+// course is the heading of a line, rear to the right positive, whichever end it is seen from.
+func course(d r3.Vec) float64 {
+	if d.X < 0 {
+		d = r3.Scale(-1, d)
+	}
+	return math.Atan2(d.Y, d.X)
 }
 
 // string is the direction of the string in plan.
@@ -310,6 +321,10 @@ func (m *Measure) partials(poses []geom.Pose, reference func(part int) r3.Vec, a
 	case Inside:
 	case Aim:
 		own(Heading, 1)
+	case Course:
+		if d := r3.Sub(a, at); d.X != 0 || d.Y != 0 { // the own point is the end that moves; turned round it is the same
+			along(r3.Scale(1/(d.X*d.X+d.Y*d.Y), r3.Vec{X: d.Y, Y: -d.X}))
+		}
 	case Fall:
 		d, sign := r3.Sub(a, at), -1.0 // the own point is the end that moves
 		if d.X < 0 {

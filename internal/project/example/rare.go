@@ -12,6 +12,7 @@ func Rare() map[string]string {
 		"frame welded": FrameWelded(),
 		"subframe":     Subframe,
 		"marked":       Marked,
+		"marked axle":  MarkedAxle(),
 		"on legs":      SubframeMounts() + SubframePipe,
 		"lifted":       Lifted,
 		"hung":         Hung(0.2),

@@ -135,6 +135,24 @@ func pinionFigure(r *row) (Drawing, bool) {
 	return g.done()
 }
 
+// axleMark is where a mark is on an axle; what it is called has no place.
+func axleMark(r *row) (Drawing, bool) {
+	if r.key() != "own" {
+		return Drawing{}, false
+	}
+	g := r.figure("the axle from above, its own zero the joint at its pinion")
+	g.circle(scene.RoleChassis, at{290, 0}, 140)
+	g.line(scene.RoleChassis, at{155, 40}, at{40, 30}, at{40, -30}, at{155, -40})
+	for _, side := range []float64{-1, 1} {
+		g.box(scene.RoleChassis, at{255, side * 140}, at{325, side * 560})
+	}
+	g.center(at{-80, 0}, at{480, 0})
+	g.sign("zero", at{0, 0})
+	g.meant(at{255, 420})
+	g.both(at{}, at{255, 420}, [3]string{"along the pinion axis", "to the right", "up"})
+	return g.done()
+}
+
 // suspensionRow is a row of what lets an axle move.
 func suspensionRow(r *row) (Drawing, bool) {
 	switch r.key() {

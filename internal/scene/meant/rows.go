@@ -91,6 +91,7 @@ var tables = []struct {
 	{"subframe.*.point", benchOnly},
 	{"subframe.*.part", benchPoint},
 	{"powertrain.mark", markOnly},
+	{"line.*.pinion.mark", axleMark},
 	{"exhaust", pipeRow},
 	{"packing", packingFigure},
 	{"powertrain.exhaust", pipeRow},
