@@ -121,6 +121,8 @@ func (p *Prepared) prepareBeside(b *project.Build, to reach) *Prepared {
 	switch {
 	case to.parts&OfLines == 0 || to.built:
 		return &q
+	case to.axes && to.hangs:
+		q.readAnew(b)
 	case to.axes:
 		q.prepareLines(b)
 	default:

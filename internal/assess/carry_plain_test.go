@@ -4,7 +4,6 @@ import (
 	"maps"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"fitup/internal/assess/finding"
@@ -17,10 +16,12 @@ import (
 // value has to do with.
 func (p *Prepared) plainly() *Prepared {
 	q, all := *p, reach{parts: judged, axes: true}
+	narrowed := p.narrowed()
 	q.open = q.leftOpenIn(func(path string) reach {
-		if strings.HasPrefix(path, "powertrain.mark[") { // where it hangs has their ± already
+		if ofMark(path) { // where it hangs or stands has their ± already
 			return reach{}
 		}
+		all.hangs = narrowed(path).hangs
 		return all
 	}, func(s finding.Shift) (reach, bool) {
 		_, moves := p.reachOf(s)

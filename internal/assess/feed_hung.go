@@ -115,7 +115,13 @@ func (a *Assessment) otherwise(at seat.Placement) []string { return a.otherwiseI
 // measured.
 func (a *Assessment) otherwiseIn(b *project.Build) (out []string) {
 	judged := func(b *project.Build) (*Assessment, [2][]Finding) {
-		c := a.ready.with(b, nil).at(b, (OfLines | OfRoom).whole())
+		p := a.ready
+		if !sameLines(b, p.Build) {
+			q := *p
+			q.readAnew(b)
+			p = &q
+		}
+		c := p.at(b, (OfLines | OfRoom).whole())
 		return c, [2][]Finding{c.Findings, c.Plans}
 	}
 	_, planned := judged(a.Build)

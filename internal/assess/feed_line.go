@@ -47,12 +47,25 @@ func (l *Line) Order() []OrderRow { return line.Order(*l.file, &l.Line, halfShaf
 // prepareLines prepares the lines of b. They serve any other place of the
 // powertrain too, since their readings say where it stood.
 func (p *Prepared) prepareLines(b *project.Build) {
+	b = p.read(b)
+	p.placeHung(b)
+	p.linesByReadings(b)
+}
+
+// readAnew is prepareLines where all that was measured says what it did.
+func (p *Prepared) readAnew(b *project.Build) { p.linesByReadings(p.read(b)) }
+
+// read takes the readings of b, which is returned with them saying where it stood.
+func (p *Prepared) read(b *project.Build) *project.Build {
 	if _, placed, err := b.Seat(); err == nil {
 		b = b.Placed(placed)
 	}
 	p.reads = p.sources.Fork()
 	p.readings = reading.Of(b, p.reads, p.measured)
-	p.placeHung(b)
+	return b
+}
+
+func (p *Prepared) linesByReadings(b *project.Build) {
 	p.across = line.Input{Build: b, Readings: p.hangs.By(p.readings.Taken()), Stated: p.stated, Survey: p.places.shifts, Droop: hanging}
 	p.lines = make([]*line.Prepared, len(b.Lines))
 	for i, l := range b.Lines {

@@ -3,10 +3,13 @@ package assess
 import (
 	"math"
 	"math/rand/v2"
-	"os"
+	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/assess/hung"
 	"fitup/internal/geom"
 
 	"github.com/stretchr/testify/assert"
@@ -23,9 +26,6 @@ func TestAnAxleIsFoundWhereItIs(t *testing.T) {
 		text := x.head(func(float64) float64 { return 0 })
 		for _, r := range x.all(without...) {
 			text += r.text(r.is)
-		}
-		if p := os.Getenv("AXLE_OUT"); p != "" {
-			_ = os.WriteFile(p, []byte(text), 0o644)
 		}
 		a := Run(parsedBuild(t, text))
 		require.Empty(t, a.Hung.Why)
@@ -55,4 +55,134 @@ func TestAnAxleIsFoundWhereItIs(t *testing.T) {
 		assert.Equal(t, finding.Read, f.Basis)
 		assert.NotContains(t, f.Missing, "not")
 	}
+}
+
+// mistake is a number as somebody writes it down wrong, with what was done, and the text it
+// stands in; false where that changes nothing.
+func (r measuredOf) mistake(dice *rand.Rand, shown string) (text, says string, ok bool) {
+	write := func(r measuredOf, shown string) string {
+		v, _ := strconv.ParseFloat(shown, 64)
+		return r.text(v)
+	}
+	digits := strings.TrimPrefix(shown, "-")
+	sign := strings.TrimSuffix(shown, digits)
+	switch dice.IntN(4) {
+	case 0: // the other end, or over for under
+		if r.of == "" && r.as == "" {
+			return "", "", false
+		}
+		if says = "over and under"; r.of != "" {
+			says = "other end"
+		}
+		return write(r, map[bool]string{true: digits, false: "-" + digits}[sign != ""]), says, true
+	case 1: // the other face, or cm for mm
+		if r.of != "" {
+			return strings.Replace(write(r, shown), "along", "square face", 1), "face", true
+		}
+		v, _ := strconv.ParseFloat(shown, 64)
+		return r.text(v / 10), "cm", true
+	}
+	b := []byte(digits)
+	k := dice.IntN(len(b))
+	if b[k] == '.' {
+		return "", "", false
+	}
+	b[k] = '0' + (b[k]-'0'+byte(1+dice.IntN(9)))%10
+	return write(r, sign+string(b)), "digit", true
+}
+
+// Of what was read and measured of an axle one is written down wrong: the other end lower or
+// over for under, the other face, a digit, another unit. Where all else checks it well enough
+// it is named; where it does not, the slip that could hide is no smaller than it.
+func TestASlipOfAnAxleIsNamed(t *testing.T) {
+	n := 10
+	if *manySlips > 0 {
+		n = *manySlips
+	}
+	seen, alike, named, large, explained, small, refused := 0, 0, 0, 0, 0, 0, 0
+	for k := range n {
+		dice := rand.New(rand.NewPCG(uint64(k), 63))
+		x := drawAxle(dice)
+		head := x.head(func(half float64) float64 { return either(dice, half) })
+		all := x.all()
+		texts, shown := make([]string, len(all)), make([]string, len(all))
+		mine := []int{2} // the pinion's reading, and all to marks on the axle
+		for i, r := range all {
+			v := r.is + either(dice, r.half()/2)
+			step := 0.5
+			if r.of != "" {
+				step = 0.1
+			}
+			v = math.Round(v/step) * step
+			shown[i] = strconv.FormatFloat(v, 'f', 1, 64)
+			texts[i] = r.text(v)
+			if _, on := axleOwn[r.to]; on && r.to != "" {
+				mine = append(mine, i)
+			}
+		}
+		sound := Run(parsedBuild(t, head+strings.Join(texts, "")))
+		if len(sound.Hung.Suspects) > 0 || sound.Hung.Why != "" {
+			continue
+		}
+		i := mine[dice.IntN(len(mine))]
+		wrong, says, ok := all[i].mistake(dice, shown[i])
+		if !ok || wrong == texts[i] {
+			continue
+		}
+		was := texts[i]
+		texts[i] = wrong
+		a := Run(parsedBuild(t, head+strings.Join(texts, "")))
+		at := slices.IndexFunc(sound.Hung.All, func(t hung.Taken) bool {
+			return i < 3 && t.Reading == i || i >= 3 && t.Index == i-3
+		})
+		require.GreaterOrEqual(t, at, 0)
+		var size float64
+		if i < 3 {
+			if !a.ready.readings.Slopes[i].Known { // a face that no gauge shows so
+				refused++
+				continue
+			}
+			size = math.Abs(a.ready.readings.Slopes[i].V - sound.ready.readings.Slopes[i].V)
+		} else {
+			size = math.Abs(a.Build.Measurements[i-3].Lengths[0].V() - sound.Build.Measurements[i-3].Lengths[0].V())
+		}
+		if size < 1.5*sound.Hung.All[at].Detectable {
+			small++
+			if f, _ := sound.Finding(finding.PowertrainHidden); i >= 3 && f.HasValue {
+				assert.GreaterOrEqual(t, 1.5*f.Value, size, "draw %d", k)
+			}
+			continue
+		}
+		seen++
+		fit, _ := a.Finding(finding.PowertrainFit)
+		require.Equal(t, finding.Over, fit.Status, "draw %d: %s for %s", k, wrong, was)
+		if i == 2 {
+			f, _ := a.Finding(finding.JointMax("rear", 2))
+			assert.NotEqual(t, finding.OK, f.Status, "draw %d: nothing stands on it", k)
+		}
+		found := slices.IndexFunc(a.Hung.Suspects, func(s hung.Suspect) bool { return s.Name == sound.Hung.All[at].Name })
+		switch {
+		case found >= 0 && len(a.Hung.Suspects[found].Alike) > 0:
+			alike++
+			continue
+		case found < 0 || len(a.Hung.Suspects) != 1:
+			t.Logf("draw %d: %s for %s: %s", k, wrong, was, fit.Advice())
+			continue
+		}
+		named++
+		if i >= 3 && size < 10 || i < 3 && size < geom.Deg.Rad() { // any number would do
+			continue
+		}
+		large++
+		if is := a.Hung.Suspects[found].Likely; strings.Contains(is, says) || says == "digit" && is != "" {
+			explained++
+		} else {
+			t.Logf("draw %d: %s for %s: %q, not %s", k, wrong, was, is, says)
+		}
+	}
+	t.Logf("%d of %d named, %d among those it looks like; of %d that are large %d with what was done wrong; %d too small to show, %d refused at once", named, seen, alike, large, explained, small, refused)
+	require.Greater(t, seen, n/4)
+	assert.GreaterOrEqual(t, float64(named), 0.95*float64(seen-alike))
+	assert.LessOrEqual(t, float64(alike), 0.15*float64(seen))
+	assert.GreaterOrEqual(t, float64(explained), 0.9*float64(large))
 }

@@ -20,6 +20,7 @@ type reach struct {
 	part  string // the piece of the powertrain that it is of; "" for more
 	axes  bool   // the powertrain's too, so that readings mean another thing
 	built bool   // lines run as they do until the weight is on the mounts
+	hangs bool   // what was measured says what it did: its ± is in that already
 }
 
 // What is judged is judged by more than it was measured by.
@@ -38,7 +39,7 @@ func (p *Prepared) narrowed() func(path string) reach {
 	}
 	return func(path string) reach {
 		if places[path] {
-			return reach{parts: judged, axes: true}
+			return reach{parts: judged, axes: true, hangs: true}
 		}
 		return p.narrow(path)
 	}
@@ -127,7 +128,8 @@ func (p *Prepared) narrow(path string) reach {
 		}
 		return r
 	}
-	return reach{parts: judged, axes: table == "placement" || table == "point"}
+	stands := table == "placement" || table == "point"
+	return reach{parts: judged, axes: stands, hangs: stands}
 }
 
 // inPowertrain is what a value of the powertrain has to do with; key may have a number
@@ -172,6 +174,7 @@ func (r reach) with(s reach) reach {
 		line:  one(r.line, s.line, lines), mount: one(r.mount, s.mount, OfLegs), piece: one(r.piece, s.piece, OfRoom|OfMoving),
 		part: one(r.part, s.part, OfRoom|OfMoving),
 		axes: r.axes || s.axes, built: r.staysBuilt() && s.staysBuilt(),
+		hangs: (r.hangs || r.parts == 0) && (s.hangs || s.parts == 0),
 	}
 }
 

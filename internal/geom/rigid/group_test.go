@@ -32,6 +32,10 @@ func group() *Group {
 		{Kind: Fall, Own: own, On: 2},
 		{Kind: Fall, Part: 1, On: 3},
 		{Kind: Fall, Part: Vehicle, Own: r3.Vec{X: 1000}, On: 2},
+		{Kind: Course, Own: own, On: 2},
+		{Kind: Course, Part: 1, On: 3},
+		{Kind: Course, Part: Vehicle, Own: r3.Vec{X: 1000}, On: 2},
+		{Kind: Course, Part: 2, Own: far, On: 1, A: two},
 		{Kind: Along, Part: 2}, {Kind: Across, Part: 2}, {Kind: Aim, Part: 2},
 		{Kind: Over, Part: 2, Own: far, Other: two},
 		{Kind: Beside, Part: 2, Own: far, A: r3.Vec{Y: 300}, B: r3.Vec{X: 4000, Y: 310}},
@@ -65,6 +69,19 @@ func TestPartialsOfAGroup(t *testing.T) {
 			assert.Equal(t, b.Step < 1e-3, g.Turns(u))
 		}
 	}
+}
+
+// A line runs to the right as its rear end does, whichever end it is seen from, and as the
+// heading of a body says that lies along it.
+func TestTheCourseOfALine(t *testing.T) {
+	m := Measure{Kind: Course, Part: Vehicle, Own: r3.Vec{X: 100, Y: 20, Z: 7}, A: r3.Vec{X: 1100, Y: 20 + 1000*math.Tan(0.05), Z: -90}}
+	assert.InDelta(t, 0.05, m.Shown(), 1e-12)
+	m.Own, m.A = m.A, m.Own
+	assert.InDelta(t, 0.05, m.Shown(), 1e-12)
+	p := geom.Orient(5*geom.Deg, -3*geom.Deg, 9*geom.Deg, r3.Vec{X: 3, Y: 4, Z: 5})
+	m = Measure{Kind: Course, Own: r3.Vec{X: -20}, On: 1, A: r3.Vec{X: 700}}
+	assert.InDelta(t, p.Heading().Rad(), m.Shown(p), 1e-12)
+	assert.InDelta(t, -3*geom.Deg.Rad(), m.Shown(p), 1e-12)
 }
 
 // Two bodies and a point are found again from what was measured between them.
