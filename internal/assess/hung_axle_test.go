@@ -11,6 +11,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/hung"
 	"fitup/internal/geom"
+	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -185,4 +186,19 @@ func TestASlipOfAnAxleIsNamed(t *testing.T) {
 	assert.GreaterOrEqual(t, float64(named), 0.95*float64(seen-alike))
 	assert.LessOrEqual(t, float64(alike), 0.15*float64(seen))
 	assert.GreaterOrEqual(t, float64(explained), 0.9*float64(large))
+}
+
+// A point whose place does not fit what was measured from it leads to the value of the file
+// that is to be taken again: the coordinate that was typed wrong.
+func TestAPlaceThatDoesNotFitLeadsToItsValue(t *testing.T) {
+	heights := ""
+	for _, m := range []struct{ mark, is string }{{"pulley", "30.5"}, {"flange", "-78.5"}, {"head_left", "378"}, {"head_right", "378"}} {
+		heights += "[[measure]]\nfrom = \"point.rail_r\"\nto = \"point." + m.mark + "\"\nas = \"height\"\nwith = \"tool.tape\"\nlengths = [" + m.is + "]\n"
+	}
+	b := parsedBuild(t, strings.Replace(example.Marked, "height = \"-20 mm ± 0.5\"", "height = \"-32 mm ± 0.5\"", 1)+heights)
+	is := Run(b).Hung.Suspects
+	at := slices.IndexFunc(is, func(s hung.Suspect) bool { return s.Place != "" })
+	require.GreaterOrEqual(t, at, 0)
+	assert.Equal(t, is[at].Place+".height", is[at].Again)
+	assert.Contains(t, is[at].Likely, is[at].Again)
 }

@@ -53,6 +53,8 @@ func (m *Model) openDataHere() {
 	d.cause = ""
 	if to := m.accused(subject); subject != "" && len(to) > 0 { // the measurement that is to be taken again
 		subject = fmt.Sprintf("survey.measure.%d", to[0]+1)
+	} else if path := m.placesAgain(subject); path != "" && d.Go(path) {
+		return
 	}
 	if path, ok := d.Sheet.About(subject); ok {
 		d.Go(path)

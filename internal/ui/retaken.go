@@ -55,6 +55,21 @@ func (m *Model) accused(id string) []int {
 	return out
 }
 
+// placesAgain is the path of the value that the first place asks for that does not fit what
+// was measured from it; "" for none, and where the finding id is not of that.
+func (m *Model) placesAgain(id string) string {
+	h := m.now.Hung
+	if h == nil || id != finding.PowertrainFit {
+		return ""
+	}
+	for _, x := range h.Suspects {
+		if x.Again != "" {
+			return x.Again
+		}
+	}
+	return ""
+}
+
 // among adds the number of a measurement whose name is one of those, once.
 func among(out []int, names []string, name string, index int) []int {
 	if slices.Contains(names, name) && !slices.Contains(out, index) {

@@ -2,10 +2,12 @@ package ui
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"fitup/internal/assess"
 	"fitup/internal/assess/finding"
+	small "fitup/internal/project/example"
 	"fitup/internal/project/starter"
 
 	"github.com/stretchr/testify/assert"
@@ -50,4 +52,23 @@ func TestMisreadTapeIsTakenAgain(t *testing.T) {
 	// What is measured at another step stands beside it.
 	d.keys("m", "text:rail lf to rail rr", "down", "down", "down", "text:4813.5", "down", "right", "enter")
 	assert.Len(t, d.m.sess.Now().Build.Measurements, had+1)
+}
+
+// Where a point lies that does not fit what was measured from it leads to the value to take
+// again: the data page opens there.
+func TestAPlaceThatDoesNotFitOpensItsValue(t *testing.T) {
+	t.Parallel()
+	text := strings.Replace(small.Marked, "height = \"-20 mm ± 0.5\"", "height = \"-32 mm ± 0.5\"", 1)
+	for _, m := range [][2]string{{"pulley", "30.5"}, {"flange", "-78.5"}, {"head_left", "378"}, {"head_right", "378"}} {
+		text += "[[measure]]\nfrom = \"point.rail_r\"\nto = \"point." + m[0] + "\"\nas = \"height\"\nwith = \"tool.tape\"\nlengths = [" + m[1] + "]\n"
+	}
+	d := drive(t, []byte(text), 120, 36)
+	require.Empty(t, d.m.accused(finding.PowertrainFit))
+	path := d.m.placesAgain(finding.PowertrainFit)
+	assert.Contains(t, path, ".height")
+	require.True(t, d.m.openData().Go(path))
+	_, row, ok := d.m.data.Here()
+	require.True(t, ok)
+	assert.Equal(t, path, row.Path)
+	assert.Empty(t, d.m.placesAgain(finding.SurveyFit))
 }

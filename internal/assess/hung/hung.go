@@ -115,6 +115,9 @@ type Suspect struct {
 	// measurement; Shift is by how much that lies elsewhere by all else, vehicle axes, mm.
 	Place string
 	Shift r3.Vec
+	// Again is the path of the value of the file that is to be taken again for that, a length
+	// of a measurement or a coordinate of the point; "" for none.
+	Again string
 }
 
 // Powertrain is where it hangs by what was measured of it.

@@ -10,6 +10,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom/rigid"
 	"fitup/internal/geom/snoop"
+	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/uncertain"
 
@@ -37,13 +38,17 @@ func (h *hanging) suspectPlace(x snoop.Suspect[*fitted]) {
 	s := Suspect{Taken: Taken{Name: "where " + finding.SpokenPoint(path) + " lies", Index: -1, Reading: -1}, Place: path, Shift: r3.Sub(is, was), Alone: true}
 	s.Off, s.Out = r3.Norm(s.Shift), true
 	s.W = math.Sqrt(x.Gain)
-	s.Likely = h.blame(path, s.Shift, f, first)
+	named := h.blame(path, s.Shift, f, first)
+	if named != "" {
+		s.Likely = "Likely " + named + " is wrong: take it again."
+	}
+	s.Again = h.again(path, named, s.Shift)
 	h.Suspects = append(h.Suspects, s)
 	h.assume("where " + finding.SpokenPoint(path) + " lies is left out, because what was measured from it does not fit that")
 }
 
-// blame names the one error, of those that the place of a point rests on, that would shift
-// it so: "" for none, or where any of several would.
+// blame is the name of the one error, of those that the place of a point rests on, that would
+// shift it so: "" for none, or where any of several would.
 func (h *hanging) blame(path string, shift r3.Vec, f *fitted, first int) string {
 	places := map[string][3]finding.Number{}
 	for i := range h.of {
@@ -98,10 +103,46 @@ func (h *hanging) blame(path string, shift r3.Vec, f *fitted, first int) string 
 		}
 		named = label
 	}
-	if named == "" {
-		return ""
+	return named
+}
+
+// again is the value to take again for a place that does not fit, by the name of the error
+// that would shift it so, where that is known: of the values that its name has, of what the
+// survey measured to the point, and of what was typed of it, the one that moves it most that
+// way.
+func (h *hanging) again(path, named string, shift r3.Vec) string {
+	for _, p := range finding.PathsIn(named) {
+		if s := project.ShapeAt(p); s != project.NoShape && s != project.TableShape && s != project.TablesShape && s != project.NamedTablesShape {
+			return p
+		}
 	}
-	return "Likely " + named + " is wrong: take it again."
+	first := -1
+	for i := range h.build.Measurements {
+		m := &h.build.Measurements[i]
+		if !m.Surveys() || h.build.HangsLoose(m) || m.From != path && m.To != path && m.At != path {
+			continue
+		}
+		if named != "" && strings.Contains(named, m.Title()) {
+			return fmt.Sprintf("measure[%d].lengths", i)
+		}
+		if first < 0 {
+			first = i
+		}
+	}
+	at, _ := h.build.PointNamed(path)
+	typed, most := "", 0.0
+	for _, t := range at.Terms {
+		if by := math.Abs(r3.Dot(t.Dir, shift)); by > most && (strings.HasPrefix(t.Path, path+".") || typed == "") {
+			typed, most = t.Path, by
+		}
+	}
+	switch {
+	case typed != "":
+		return typed
+	case first >= 0:
+		return fmt.Sprintf("measure[%d].lengths", first)
+	}
+	return ""
 }
 
 // apart is what an error of a source of that size does to the place of a point, more than
