@@ -70,14 +70,22 @@ func Prepare(b *project.Build) *Prepared { return prepare(b, false, &Prepared{})
 // prepare leaves a large survey to be adjusted beside where that is wanted. The rails and
 // the pick-ups of before, which may be empty, serve where they are the same.
 func prepare(b *project.Build, beside bool, before *Prepared) *Prepared {
+	return prepareYielding(b, beside, before, func() {})
+}
+
+// prepareYielding is prepare that calls yield before each of its longer steps.
+func prepareYielding(b *project.Build, beside bool, before *Prepared, yield func()) *Prepared {
 	p := &Prepared{Build: b, given: b, beside: beside, sources: new(uncertain.Sources)}
+	yield()
 	p.prepareFrame()
+	yield()
 	p.placePoints()
 	surveyed := p.Build // no subframe changes anything of its rails and pick-ups
 	abreast.Do(p.prepareSubframes, func() {
 		p.rails = rail.Prepare(surveyed, before.rails)
 		p.pickups = pickupsOf(surveyed, before.pickups)
 	})
+	yield()
 	b = p.Build
 	p.rates = finding.EstimateIn(p.sources, "the estimated rates of the mounts")
 	p.stated = finding.StatedIn(b, p.sources)
@@ -86,12 +94,16 @@ func prepare(b *project.Build, beside bool, before *Prepared) *Prepared {
 	p.loadCorners()
 	p.placeSupports()
 	b = p.Build
+	yield()
 	p.legs = bracket.Prepare(b, madeWelds(b))
+	yield()
 	p.room = clear.Prepare(b, p.rates, before.room, p.fixedBodies()...)
+	yield()
 	p.prepareSteering(b)
 	// The sources of readings fork from those of all else, which are then complete.
 	p.prepareLines(b)
 	p.axles = before.axles
+	yield()
 	p.prepareTravel(b)
 	p.open = p.leftOpenIn(p.narrowed(), p.reachOf)
 	return p
@@ -106,7 +118,16 @@ func Run(b *project.Build) *Assessment {
 // RunAside is Run for who works while something more urgent may come: on one processor,
 // and calling yield before each step, which may wait. It says what Run says.
 func RunAside(b *project.Build, yield func()) *Assessment {
-	p := Prepare(b)
+	return runAside(prepareYielding(b, false, &Prepared{}, yield), yield)
+}
+
+// AgainAside is RunAside of a build that is much like one that was assessed: what was
+// prepared of that serves where it is the same.
+func AgainAside(before *Assessment, b *project.Build, yield func()) *Assessment {
+	return runAside(prepareYielding(b, false, before.ready, yield), yield)
+}
+
+func runAside(p *Prepared, yield func()) *Assessment {
 	a := p.Yielding(yield).runBy(p.Build, (*Assessment).goOnAlone)
 	a.ready = p // whoever asks it for more waits for nobody
 	return a

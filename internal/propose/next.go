@@ -156,7 +156,7 @@ func nextReading(ctx context.Context, b *project.Build, yield func(), worth floa
 			if ctx.Err() != nil {
 				return Next{}, ctx.Err()
 			}
-			r.gains = gainsOf(n.chances, before, spreads(assess.RunAside(c.build, yield)))
+			r.gains = gainsOf(n.chances, before, spreads(assess.AgainAside(now, c.build, yield)))
 		}
 		n.Readings = append(n.Readings, r)
 	}

@@ -72,7 +72,7 @@ func (y *yields) wait(ctx context.Context) {
 			y.naps()
 			continue
 		}
-		time.Sleep(2 * time.Millisecond)
+		time.Sleep(max(2*time.Millisecond, y.quiet-time.Since(time.Unix(0, y.last.Load()))))
 	}
 }
 

@@ -62,13 +62,14 @@ func (g *garbage) wait() {
 // A search fills one of the runtime's processors. With the key's own waiting in the system
 // for the next one, what a key woke had none to go on with until the runtime looked round
 // for one, which is every ten milliseconds; so there is one more while a search lasts, and
-// the system shares out the real ones.
+// the system shares out the real ones: to keys first (behindKeys).
 func (g *garbage) search() (ended func()) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	if !g.waited {
 		return func() {}
 	}
+	behindKeys()
 	if g.searches++; g.searches == 1 {
 		g.room = runtime.GOMAXPROCS(0)
 		runtime.GOMAXPROCS(g.room + 1)
