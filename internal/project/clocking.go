@@ -22,7 +22,9 @@ type ClockedCase struct {
 	Parts  []string        `toml:"parts" doc:"the pieces of the powertrain that turn with it, by their names" offers:"parts"`
 	Mounts []string        `toml:"mounts" doc:"the mounts whose pads are on it" offers:"mounts"`
 	Step   quantity.AngleQ `toml:"step" doc:"from one place that its bolts allow to the next" min:"0" exact:"yes" how:"A full turn over the number of its bolts, or what a ring between is drilled for." from:"one place to the next"`
-	Turned quantity.AngleQ `toml:"turned" doc:"how far it is turned from how its outputs, pieces and pads are given, clockwise as one looks along the gearbox to the rear; the powertrain's centre of mass stays as given" how:"Gauge across its lower face, before it is turned and after." from:"as its outputs and pieces are given"`
+	Mass   quantity.MassQ  `toml:"mass" doc:"of the case with its oil and its flanges, as a part of the powertrain's mass: with its centre of mass it takes the powertrain's round with it" min:"0" how:"Crane scale, filled, off the gearbox." from:"an empty hook"`
+	Centre Point           `toml:"centre_of_mass" doc:"of the case alone, own frame, as its outputs and pieces are given" how:"Hang it level on one hook: the centre lies plumb below; measure that place from its input." from:"as its outputs and pieces are given"`
+	Turned quantity.AngleQ `toml:"turned" doc:"how far it is turned from how its outputs, pieces and pads are given, clockwise as one looks along the gearbox to the rear; the powertrain's centre of mass goes with it where the case's mass and centre_of_mass are given" how:"Gauge across its lower face, before it is turned and after." from:"as its outputs and pieces are given"`
 }
 
 // Turning is how far a piece is turned with the case that it is of, rad about an axis along
@@ -45,8 +47,20 @@ func (c *ClockedCase) Turns() bool {
 	return c.About.Known && len(c.Lines)+len(c.Parts)+len(c.Mounts) > 0
 }
 
-// clock turns what is on the case from how the file has it: outputs, pieces and pads; sense
-// is 1, or -1 to take it back. Lists are copied first.
+// Weighed reports whether the case's own mass and where it is are known, so that the
+// powertrain's centre of mass goes with it as it is turned.
+func (c *ClockedCase) Weighed() bool { return c.Mass.Known() && c.Centre.Known }
+
+// Shifted is how far its centre of mass goes as it is turned, mm, own frame: its part by mass
+// of that is how far the powertrain's goes.
+func (c *ClockedCase) Shifted() r3.Vec {
+	t := Turning{c.About.At, c.Turned.Or(0)}
+	return r3.Sub(t.Pose().Point(c.Centre.At), c.Centre.At)
+}
+
+// clock turns what is on the case from how the file has it: outputs, pieces and pads, and the
+// powertrain's centre of mass by as much as the case takes it along; sense is 1, or -1 to take
+// it back. Lists are copied first.
 func (b *Build) clock(sense float64) {
 	c := &b.Powertrain.Case
 	by := sense * c.Turned.Or(0)
@@ -69,6 +83,10 @@ func (b *Build) clock(sense float64) {
 				p.Turned = t
 			}
 		}
+	}
+	if of := b.Powertrain.Mass.Or(0); c.Weighed() && of > 0 {
+		at := &b.Powertrain.CentreOfMass.At
+		*at = r3.Add(*at, r3.Scale(sense*c.Mass.V()/of, c.Shifted()))
 	}
 	for _, pad := range PadNames() {
 		if slices.Contains(c.Mounts, pad) {
@@ -110,6 +128,9 @@ func (b *binder) checkCase(build *Build, root *tomltext.Node) {
 			}
 			b.fault(n.Child(of.key).Children[i].Pos, path+"."+of.key, "there is no %s %q%s; this build has %s", of.what, Printable(name), meant(name, of.all), Printable(strings.Join(of.all, ", ")))
 		}
+	}
+	if of, ok := build.Powertrain.Mass.Get(); ok && c.Mass.Or(0) >= of && c.Mass.Known() {
+		b.fault(at(root, path+".mass"), path+".mass", "a case of %s is as heavy as all of the powertrain, of whose mass it is a part; powertrain.mass is weighed with it", quantity.Format(quantity.Mass, c.Mass.V(), build.Units, 0))
 	}
 	turned := c.Turned.Or(0)
 	if turned == 0 {

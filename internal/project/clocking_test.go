@@ -80,6 +80,7 @@ func TestACaseThatCannotBe(t *testing.T) {
 		"there is no line \"frnt\"; did you mean \"front\"": clocked("0 deg", "lines = [\"front\"]", "lines = [\"frnt\"]"),
 		"there is no piece of the powertrain":               clocked("0 deg", "parts = [\"transfer case\"]", "parts = [\"transfer\"]"),
 		"line.rear begins at powertrain.output":             clocked("10 deg", "lines = [\"front\"]", "lines = [\"rear\"]"),
+		"as heavy as all of the powertrain":                 clocked("0 deg", "torque = \"310 N m\"", "mass = 250", "about = [1010, 0, 0]", "about = [1010, 0, 0]\nmass = 250"),
 		"its bolts let it turn in steps of 5.00°; take":     clocked("0 deg") + "[[find.move]]\nof = \"powertrain.transfer_case.turned\"\nrange = [\"-10 deg\", \"10 deg\"]\nstep = \"2 deg\"\n",
 	} {
 		_, err := project.Parse("test.toml", []byte(text))

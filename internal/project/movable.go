@@ -156,6 +156,16 @@ func (b *Build) Movables() []Movable {
 	return out
 }
 
+// CaseApart says of a transfer case on mounts of its own why it is not turned, where the build
+// has one; as a movable it has a name alone.
+func (b *Build) CaseApart() (m Movable, why string, ok bool) {
+	if c := &b.TransferCase; !c.Mass.Known() && !c.CentreOfMass.Known || b.Powertrain.Case.Turns() {
+		return Movable{}, "", false
+	}
+	return Movable{path: "transfer_case.turned", what: ofCase},
+		"it stands on mounts of its own, and its outputs, its pads and their brackets are each where the file has them: turn it by typing those anew, or where it is bolted to the gearbox give powertrain.transfer_case in place of transfer_case", true
+}
+
 // MovableNamed returns the movable of that path.
 func (b *Build) MovableNamed(path string) (Movable, error) {
 	all := b.Movables()
@@ -165,6 +175,9 @@ func (b *Build) MovableNamed(path string) (Movable, error) {
 			return m, nil
 		}
 		names[i] = m.path
+	}
+	if apart, why, ok := b.CaseApart(); ok && (path == apart.path || path == "powertrain.transfer_case.turned") {
+		return Movable{}, fmt.Errorf("the transfer case cannot be turned to see what follows: %s", why)
 	}
 	near := ""
 	if n, ok := Nearest(path, names); ok {
@@ -221,7 +234,10 @@ func (b *Build) Reads(m Movable) (float64, error) {
 	case ofStrap:
 		v, known = l.Suspension.Strap[m.n].Length.Get()
 	}
-	if !known {
+	switch {
+	case !known && m.what == ofStrap:
+		return 0, fmt.Errorf("%s is not in the file yet: type one to begin from, such as the longest that the travel of the line says holds its joints, and it can be moved from there", m.path)
+	case !known:
 		return 0, fmt.Errorf("%s is not in the file yet", m.path)
 	}
 	return v, nil

@@ -196,12 +196,14 @@ func TestBoundsOfATurnedCase(t *testing.T) {
 
 // Turning the case against every place by itself: what is moved says what the file would.
 func TestATurnedCaseSaysWhatItsFileSays(t *testing.T) {
-	b := parsed(t, example.Lifted)
+	const step, weighed = "step = \"5 deg\"", "mass = \"70 kg\"\ncentre_of_mass = [1120, -90, -40]\n"
+	lifted := strings.Replace(example.Lifted, "torque =", "mass = 320\ncentre_of_mass = [450, 0, 60]\ntorque =", 1)
+	b := parsed(t, strings.Replace(lifted, step, weighed+step, 1))
 	m, err := b.MovableNamed("powertrain.transfer_case.turned")
 	require.NoError(t, err)
 	ready, before := assess.Prepare(b), assess.Run(b)
 	for _, deg := range []string{"-15", "20"} {
-		want := assess.Run(parsed(t, strings.Replace(example.Lifted, "step = \"5 deg\"", "step = \"5 deg\"\nturned = \""+deg+" deg\"", 1)))
+		want := assess.Run(parsed(t, strings.Replace(lifted, step, weighed+step+"\nturned = \""+deg+" deg\"", 1)))
 		to := map[string]float64{"-15": -15, "20": 20}[deg] * math.Pi / 180
 		at, err := ready.At([]project.Move{{Of: m, To: to}}, assess.Everything)
 		require.NoError(t, err)

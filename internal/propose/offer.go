@@ -63,6 +63,9 @@ func Offers(a *assess.Assessment) []Offer {
 	for i, m := range all {
 		out[i] = offerOf(a, m)
 	}
+	if m, why, ok := a.Build.CaseApart(); ok {
+		out = append(out, Offer{Of: m, Cannot: why})
+	}
 	return out
 }
 

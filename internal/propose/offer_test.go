@@ -1,10 +1,13 @@
 package propose
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
 	"fitup/internal/assess"
 	"fitup/internal/project"
+	"fitup/internal/project/example"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/starter"
 
@@ -84,4 +87,31 @@ func TestGroupsAreWhatIsHeld(t *testing.T) {
 		assert.Len(t, one.demands, g.Known+g.Not, g.Pattern)
 	}
 	assert.Len(t, p.demands, n)
+}
+
+// What cannot be moved says why, and what to do: a strap whose length is not known yet, and a
+// transfer case that stands on mounts of its own.
+func TestWhatIsNotOfferedSaysWhatToDo(t *testing.T) {
+	apart := "[transfer_case]\nmass = 70\ncentre_of_mass = [1500, 0, -200]\n"
+	b := parsed(t, strings.Replace(example.Lifted, "length = 420\n", "", 1))
+	all := Offers(assess.Run(b))
+	k := slices.IndexFunc(all, func(o Offer) bool { return o.Of.Path() == "line.front.suspension.strap.1.length" })
+	require.GreaterOrEqual(t, k, 0)
+	assert.Contains(t, all[k].Cannot, "type one to begin from, such as the longest")
+	_, err := New(b, Wanted{Moves: []Allowed{{Of: "line.front.suspension.strap.1.length", From: 400, To: 440, Step: 8}}})
+	require.ErrorContains(t, err, "type one to begin from, such as the longest")
+
+	b = demo(t)
+	for _, o := range Offers(assess.Run(b)) {
+		assert.False(t, o.Of.Case(), "it has none")
+	}
+	b = parsed(t, string(starter.Demo())+apart)
+	all = Offers(assess.Run(b))
+	last := all[len(all)-1]
+	assert.Equal(t, "transfer case, turned", last.Label(b))
+	assert.Contains(t, last.Cannot, "it stands on mounts of its own")
+	for _, path := range []string{"transfer_case.turned", "powertrain.transfer_case.turned"} {
+		_, err = New(b, Wanted{Moves: []Allowed{{Of: path, From: 0, To: 1, Step: 0.1}}})
+		require.ErrorContains(t, err, "the transfer case cannot be turned to see what follows: it stands on mounts of its own")
+	}
 }

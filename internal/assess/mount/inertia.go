@@ -15,6 +15,10 @@ import (
 // practice, no source).
 const inertiaWithin = 1.3
 
+// caseStays is what is taken for granted where a transfer case is turned whose mass, or
+// where that is, is not in the file.
+const caseStays = "the centre of mass stays where it is as the transfer case is turned, whose own mass and centre_of_mass are not both given"
+
 // inertia are the moments of inertia of the powertrain, own frame, as far as they are
 // known without where it stands.
 type inertia struct {
@@ -35,7 +39,7 @@ func (p *Prepared) inertiaOf() inertia {
 		if p.transaxle() {
 			j.XX, j.YY = j.YY, j.XX
 		}
-		return inertia{j: j}
+		return inertia{j: p.withTheCase(j)}
 	case given.Begun():
 		for _, q := range []struct {
 			key   string
@@ -53,6 +57,35 @@ func (p *Prepared) inertiaOf() inertia {
 	return inertia{j: j, estimated: true}
 }
 
+// withTheCase is what moments of inertia that are given become as the transfer case is
+// turned, with the powertrain's centre of mass where that takes it. Of two bodies of the
+// masses m and M-m whose centres are d apart, J = J₁ + J₂ + m(M-m)/M·(d²·1 - d⊗d) about the
+// common centre (Steiner, twice); what the case turns by is d alone, its own moments are
+// taken to be those about its middle as before.
+func (p *Prepared) withTheCase(j modes.Inertia) modes.Inertia {
+	t := &p.build.Powertrain
+	c, all := &t.Case, t.Mass.Or(0)
+	if m := c.Mass.Or(0); c.Turns() && c.Turned.Or(0) != 0 && c.Weighed() && t.CentreOfMass.Known && m > 0 && m < all {
+		shift := c.Shifted()
+		is := r3.Scale(all/(all-m), r3.Sub(r3.Add(c.Centre.At, shift), t.CentreOfMass.At)) // from the rest's centre to the case's
+		was := r3.Sub(is, shift)
+		both := m * (all - m) / all
+		for _, x := range []struct {
+			d    r3.Vec
+			sign float64
+		}{{is, both}, {was, -both}} {
+			d := x.d
+			j.XX += x.sign * (d.Y*d.Y + d.Z*d.Z)
+			j.YY += x.sign * (d.Z*d.Z + d.X*d.X)
+			j.ZZ += x.sign * (d.X*d.X + d.Y*d.Y)
+			j.XY += x.sign * d.X * d.Y
+			j.YZ += x.sign * d.Y * d.Z
+			j.ZX += x.sign * d.Z * d.X
+		}
+	}
+	return j
+}
+
 // ofPieces is the inertia about the centre of mass of boxes, rods and balls of one
 // density that weigh together what the powertrain does (closed forms of solid bodies and
 // the theorem of parallel axes).
@@ -63,8 +96,10 @@ func (p *Prepared) ofPieces() (modes.Inertia, bool) {
 	}
 	var sum modes.Inertia
 	volume := 0.0
+	turned := geom.Identity()
 	add := func(v float64, at r3.Vec, own modes.Inertia) {
-		d := r3.Sub(at, t.CentreOfMass.At)
+		d := r3.Sub(turned.Point(at), t.CentreOfMass.At)
+		own = own.Turned(turned)
 		volume += v
 		sum.XX += v * (own.XX + d.Y*d.Y + d.Z*d.Z)
 		sum.YY += v * (own.YY + d.Z*d.Z + d.X*d.X)
@@ -75,6 +110,7 @@ func (p *Prepared) ofPieces() (modes.Inertia, bool) {
 	}
 	for _, x := range t.Parts {
 		r := x.Radius.V()
+		turned = x.Turned.Pose()
 		switch {
 		case x.From.Known && x.To.Known && x.Radius.Known():
 			axis := r3.Sub(x.To.At, x.From.At)

@@ -202,6 +202,9 @@ func (p *Prepared) shakeAssumes(s *Shaking) []string {
 	if !lost {
 		out = append(out, "a loss factor of 0.1, as of natural rubber, where the file does not say (common practice, no source)")
 	}
+	if c := &p.build.Powertrain.Case; c.Turns() && c.Turned.Or(0) != 0 && !c.Weighed() {
+		out = append(out, caseStays)
+	}
 	if s.Guessed {
 		out = append(out, "moments of inertia estimated from its pieces, each as heavy as it is large, within a factor of 1.3")
 	} else {

@@ -170,8 +170,8 @@ func (p *Prepared) solidAssumes() (out []string) {
 			out = append(out, "what turns the "+l.Name+" line's case on its own mounts is not worked out")
 		}
 	}
-	if c := &p.build.Powertrain.Case; c.Turns() && c.Turned.Or(0) != 0 {
-		out = append(out, "the centre of mass stays where it is as the transfer case is turned")
+	if c := &p.build.Powertrain.Case; c.Turns() && c.Turned.Or(0) != 0 && !c.Weighed() {
+		out = append(out, caseStays)
 	}
 	for i := range p.mounts {
 		if m := &p.mounts[i]; m.spec.Holds == project.SolidMount && !m.spec.RateUp.Known() {

@@ -340,7 +340,7 @@ func lock(r *row) (Drawing, bool) {
 // caseRow is a row of a transfer case that is turned on the gearbox.
 func caseRow(r *row) (Drawing, bool) {
 	switch r.key() {
-	case "about":
+	case "about", "centre_of_mass":
 		return or(standPoint, caseFigure)(r)
 	case "step", "turned":
 		return caseFigure(r)
@@ -363,8 +363,11 @@ func caseFigure(r *row) (Drawing, bool) {
 	g.dashed(at{}, at{330, 0})
 	g.angle("turned", "turned", at{}, 0, by, 330)
 	g.angle("step", "bolt to bolt", at{}, 0, by, 330)
-	if r.key() == "about" {
+	switch r.key() {
+	case "about":
 		g.meant(at{})
+	case "centre_of_mass":
+		g.meant(at{110 * math.Cos(by), 110 * math.Sin(by)})
 	}
 	return g.done()
 }
