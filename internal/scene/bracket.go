@@ -74,6 +74,13 @@ func (s *Scene) members(b *assess.Bracket, p Part) {
 		pin.Solid = made(solid.Rod(x.From, x.To, x.Diameter/2, pinSides))
 		s.add(pin)
 	}
+	for _, x := range b.SleeveRods() { // seen where their ends come out of the tube
+		sleeve := p
+		sleeve.Name = b.Label + " sleeve"
+		proud := r3.Scale(sleeveProud, r3.Unit(r3.Sub(x.To, x.From)))
+		sleeve.Solid = made(solid.Rod(r3.Sub(x.From, proud), r3.Add(x.To, proud), x.Diameter/2, sleeveSides))
+		s.add(sleeve)
+	}
 	pad := b.Members.Pad
 	s.plate(p, b.PadPlate, bracket.Face{Point: pad.Point, Normal: r3.Scale(-1, pad.Normal)}, r3.Vec{})
 	for _, f := range b.Members.Feet {
@@ -115,6 +122,13 @@ func (s *Scene) slice(p Part, first, second []r3.Vec, inside []bool) {
 
 // bendPieces is in how many flat pieces a bend is drawn.
 const bendPieces = 4
+
+// sleeveProud is how far a sleeve is drawn out of the sides that it is flush with, mm, so that
+// they do not hide its ends; sleeveSides is in how many flats.
+const (
+	sleeveProud = 0.5
+	sleeveSides = 12
+)
 
 // pinSides is in how many flats a bolt is drawn.
 const pinSides = 8

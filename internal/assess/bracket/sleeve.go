@@ -46,6 +46,22 @@ func (b *Bracket) Sleeves() (SleeveWork, bool) {
 	return w, true
 }
 
+// SleeveRods are where the sleeves lie, from the side that the crossmember lies on through to
+// the opposite one, flush with both; vehicle axes, mm.
+func (b *Bracket) SleeveRods() (out []Shank) {
+	w, ok := b.Sleeves()
+	if !ok {
+		return nil
+	}
+	for _, f := range b.Members.Feet {
+		p := &b.Members.Solved.Parts[f.Part]
+		middle := r3.Add(p.Cut.Pad.At, r3.Scale(p.Along(f.End), p.Cut.Axis))
+		half := r3.Scale(w.Length/2, r3.Unit(f.Face.Normal))
+		out = append(out, Shank{r3.Sub(middle, half), r3.Add(middle, half), w.Diameter})
+	}
+	return out
+}
+
 func (w *SleeveWork) area() float64 {
 	inside := w.Diameter - 2*w.Wall
 	return math.Pi / 4 * (w.Diameter*w.Diameter - inside*inside)

@@ -41,6 +41,17 @@ func TestSleevesByHand(t *testing.T) {
 	assert.InEpsilon(t, 0.75*84.2665*580/(math.Pi/4*(25*25-15*15)), w.Clamp, 1e-4)
 	assert.InEpsilon(t, 2*314.159*80*7.85e-6, w.mass(), 1e-4)
 	assert.True(t, b.ComesOut())
+	// They stand upright over its feet, flush with its under and its upper side.
+	rods := b.SleeveRods()
+	require.Len(t, rods, 2)
+	for i, x := range rods {
+		f, p := &b.Members.Feet[i], &b.Members.Solved.Parts[0]
+		assert.InDelta(t, 80, r3.Norm(r3.Sub(x.To, x.From)), 1e-9)
+		assert.InDelta(t, 25, x.Diameter, 1e-9)
+		assert.InDelta(t, p.Ends[f.End].At.Y, (x.From.Y+x.To.Y)/2, 1)
+		assert.InDelta(t, 1, math.Abs(r3.Unit(r3.Sub(x.To, x.From)).Z), 1e-3)
+		assert.InDelta(t, 40, math.Abs(r3.Dot(p.Cut.V, r3.Sub(x.From, p.Ends[f.End].At))), 1e-6)
+	}
 }
 
 // Sleeves that cannot be are named, and one that is not whole waits.
