@@ -56,12 +56,47 @@ func TestNoStrengthWithoutWhatIsNotJudged(t *testing.T) {
 				assert.Contains(t, says, "the wall of a member under what is welded to it: not judged", "%s: %s", name, f.ID)
 				count["branch"]++
 			}
+			for what, want := range notJudged(&b) {
+				assert.Contains(t, says, want, "%s: %s", name, f.ID)
+				count[what]++
+			}
 			assert.NotEqual(t, finding.NotKnown, f.Status, "%s: %s", name, f.ID)
 		}
 	}
-	for _, want := range []string{"whose own web", "whose wall under the clamp", "what is under its feet", "branch"} {
+	for _, want := range []string{"whose own web", "whose wall under the clamp", "what is under its feet", "branch", "perch", "knee", "sleeve", "socket", "gusset", "ball"} {
 		assert.Positive(t, some(count, want), want)
 	}
+}
+
+// notJudged is what has to be said at every strength of a mount of members by what it is made
+// of.
+func notJudged(b *Bracket) map[string]string {
+	out := map[string]string{}
+	if b.Members == nil {
+		return out
+	}
+	for _, p := range b.Members.Solved.Parts {
+		for _, e := range p.Ends {
+			switch {
+			case e.Kind == assembly.Mitre:
+				out["knee"] = "how their walls give way there is not judged"
+			case e.Kind == assembly.Inside:
+				out["socket"] = "walls of sockets and of what is in them, pressed on each other at mouth and tip: not judged"
+			case e.Ball:
+				out["ball"] = "pins and lugs of its ball joints: not judged"
+			}
+		}
+		if p.Name == b.Members.Solved.Perch && p.Shape.T > 0 {
+			out["perch"] = "under the pad's plate: not judged"
+		}
+	}
+	if _, ok := b.Sleeves(); ok {
+		out["sleeve"] = "the tube beside their holes: not judged"
+	}
+	if len(b.Members.Sheets) > 0 {
+		out["gusset"] = "the wall of a member under a gusset and at its toe: not judged"
+	}
+	return out
 }
 
 // branches reports whether a member stands on another.

@@ -201,10 +201,12 @@ func (b *Bracket) feetPlatesScreen(at r3.Vec) (screen, error) {
 		return worst, foot, nil
 	}
 	u := &b.Strength.RailPlate
-	return u.named(u.plateScreen(rests, true, even, func(force r3.Vec) (geombracket.PlateBending, error) {
+	bending := u.plateScreen(rests, true, even, func(force r3.Vec) (geombracket.PlateBending, error) {
 		worst, _, err := most(force)
 		return worst, err
-	}), func(force r3.Vec) string {
+	})
+	bending.rests = append(b.rests(), bending.rests...)
+	return u.named(bending, func(force r3.Vec) string {
 		worst, foot, _ := most(force)
 		if b.bolted() {
 			return b.footWords(foot) + ", " + plateWords(poses[foot], worst)

@@ -203,9 +203,6 @@ func (b *Bracket) jointsScreen(at r3.Vec) (screen, error) {
 	if b.Spec.PadPlate.Thickness.V() == 0 && !b.pinned() {
 		rests = append(rests, "the weld at its pad is not looked at: mount."+b.ready.made+".bracket.pad_plate is not in the file")
 	}
-	if b.hasBall() {
-		rests = append(rests, "pins and lugs of its ball joints: not judged")
-	}
 	return screen{
 		adds: true, even: true, rests: rests,
 		used: func(force r3.Vec) (float64, error) {

@@ -119,19 +119,41 @@ func (b *Bracket) rests() (out []string) {
 			break
 		}
 	}
+	return append(out, b.notJudged()...)
+}
+
+// notJudged are the places of a mount of several members that no figure of it looks at,
+// beside what it stands on: each is said with every one of them.
+func (b *Bracket) notJudged() (out []string) {
 	if len(b.Members.Sheets) > 0 {
 		out = append(out, "no help of its gussets, which are judged by themselves; the wall of a member under a gusset and at its toe: not judged, and a crack begins there: weld round the toes")
 	}
+	if b.sleeved() {
+		out = append(out, "its sleeves welded all round on both sides of the tube; those welds, and the tube beside their holes: not judged")
+	}
+	if b.hasBall() {
+		out = append(out, "pins and lugs of its ball joints: not judged")
+	}
+	var coped, branch, knee bool
 	for i := range b.Members.Solved.Parts {
 		p := &b.Members.Solved.Parts[i]
 		for e := range p.Ends {
-			if p.Copes[e] != nil {
-				out = append(out, "coped ends bevelled inside until they touch all round, their weld as the flat ring of the saw's cut before them")
-			}
-			if p.Ends[e].Kind == assembly.OnMember {
-				return append(out, "the wall of a member under what is welded to it: not judged")
+			coped = coped || p.Copes[e] != nil
+			branch = branch || p.Ends[e].Kind == assembly.OnMember
+			knee = knee || p.Ends[e].Kind == assembly.Mitre
+			if p.Name == b.Members.Solved.Perch && wallOf(p.Shape) == p.Shape.T && e == 0 {
+				out = append(out, "the wall of the "+p.Name+" under the pad's plate: not judged")
 			}
 		}
+	}
+	if coped {
+		out = append(out, "coped ends bevelled inside until they touch all round, their weld as the flat ring of the saw's cut before them")
+	}
+	if branch {
+		out = append(out, "the wall of a member under what is welded to it: not judged")
+	}
+	if knee {
+		out = append(out, "knees without a plate between the two tubes: how their walls give way there is not judged")
 	}
 	return out
 }

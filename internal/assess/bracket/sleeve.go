@@ -155,8 +155,7 @@ func (b *Bracket) sleeveBoltsScreen(at r3.Vec) (screen, error) {
 			return boltLoad{check: got, shear: shear, tension: tension}, err
 		})
 	}
-	return h.screen(append(b.rests(), "its sleeves welded all round on both sides of the tube; those welds, and the tube beside their holes, are not judged",
-		"tipping about its own line held by the bolts and the edge of the side it lies on"), check), nil
+	return h.screen(append(b.rests(), "tipping about its own line held by the bolts and the edge of the side it lies on"), check), nil
 }
 
 // sleeveBolt is the shear and the tension (N) on the bolt at a foot under a load of its
