@@ -37,7 +37,8 @@ func (p *Prepared) placeHung(b *project.Build) {
 		p.hangs = hung.Of(in)
 		return
 	}
-	in.From, in.Place = p.placing()
+	at := p.placingAll()
+	in.From, in.Place = at.from, at.place
 	in.Axles = axlesOf(b, in)
 	in.Readings, in.Unread = p.readOf(b, in.Axles, in.Place)
 	if supports, at, err := b.Seat(); err == nil {

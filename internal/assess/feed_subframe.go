@@ -2,6 +2,7 @@ package assess
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -103,16 +104,22 @@ func (p *Prepared) prepareSubframes() {
 		p.subframes, p.hung = &subframe.Result{}, func() []Finding { return nil }
 		return
 	}
-	var in subframe.Input
-	in.From, in.Place = p.placing()
+	at := p.placing()
+	in := subframe.Input{From: at.from, Place: at.place}
 	for _, m := range p.measured.List {
-		if m.Surveys() && hangs(p.Build, m) {
+		if m.Surveys() && hangs(p.Build, m) && !p.Build.ToPowertrain(&m.Measurement) && !p.Build.ToAxle(&m.Measurement) {
 			in.Lines = append(in.Lines, subframe.Line{
 				Name: m.Of, Index: m.Index, As: m.Line(), From: m.From, To: m.To, At: m.At, Value: m.Mean, After: m.After,
 			})
 		}
 	}
 	p.subframes = subframe.Of(p.Build, in)
+	for _, s := range p.subframes.Each {
+		for i := range s.Points {
+			at.places[s.Points[i].Path] = s.Points[i].Now
+		}
+	}
+	p.subframePlaces = at
 	p.placeCorners()
 	p.hung = sync.OnceValue(p.subframes.Findings)
 	if pieces := p.subframes.Pieces(); len(pieces) > 0 { // the room to them is found like that to all others
@@ -122,26 +129,53 @@ func (p *Prepared) prepareSubframes() {
 	}
 }
 
-// placing says where points of the vehicle lie, each worked out once, and of which sources
-// the ± of that is.
-func (p *Prepared) placing() (from *uncertain.Sources, place func(path string) [3]finding.Number) {
-	if from = p.frame.From(); from == nil { // places of the survey have their tie's ± besides what was measured
+// placer says where points of the vehicle lie, each worked out once, and of which sources the
+// ± of that is.
+type placer struct {
+	of     *Prepared
+	from   *uncertain.Sources
+	terms  map[string]uncertain.Number  // of what was typed on the way to them, by path
+	places map[string][3]finding.Number // several tapes begin at one point
+}
+
+// placing is one of the vehicle's own points.
+func (p *Prepared) placing() *placer {
+	from := p.frame.From()
+	if from == nil { // places of the survey have their tie's ± besides what was measured
 		from = p.measured.From
 	}
-	from = from.Fork() // what was measured is remembered, and takes no more
-	terms := map[string]uncertain.Number{}
+	// What was measured is remembered, and takes no more.
+	out := &placer{p, from.Fork(), map[string]uncertain.Number{}, map[string][3]finding.Number{}}
 	for _, t := range p.frame.Typed() { // what holds the survey moves its places too
-		terms[t.Path] = t.Error
+		out.terms[t.Path] = t.Error
 	}
-	places := map[string][3]finding.Number{} // several tapes begin at one point
-	return from, func(path string) [3]finding.Number {
-		at, known := places[path]
-		if !known {
-			at = p.placed(path, from, terms)
-			places[path] = at
-		}
-		return at
+	return out
+}
+
+// fork is the same for who adds sources of its own.
+func (l *placer) fork() *placer {
+	return &placer{l.of, l.from.Fork(), maps.Clone(l.terms), maps.Clone(l.places)}
+}
+
+func (l *placer) place(path string) [3]finding.Number {
+	at, known := l.places[path]
+	if !known {
+		at = l.of.placed(path, l.from, l.terms)
+		l.places[path] = at
 	}
+	return at
+}
+
+// placingAll is one of the points of subframes too, where those were measured to hang: with
+// all that leaves open of it, in its sources, so that what is measured from there to the
+// powertrain or an axle comes out as if all were found at once (internal/geom/rigid says why).
+func (p *Prepared) placingAll() *placer {
+	if p.subframePlaces == nil {
+		return p.placing()
+	}
+	out := p.subframePlaces.fork()
+	out.of = p
+	return out
 }
 
 // placed is where a point of the vehicle lies: by the survey, or as it was typed with

@@ -11,6 +11,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/hung"
 	"fitup/internal/geom"
+	"fitup/internal/geom/seat"
 	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/assert"
@@ -201,4 +202,24 @@ func TestAPlaceThatDoesNotFitLeadsToItsValue(t *testing.T) {
 	require.GreaterOrEqual(t, at, 0)
 	assert.Equal(t, is[at].Place+".height", is[at].Again)
 	assert.Contains(t, is[at].Likely, is[at].Again)
+}
+
+// A powertrain that is measured from points of a subframe, which was measured from the rails,
+// is found where it is, and is less sure than the subframe's points are.
+func TestAPowertrainIsMeasuredFromASubframe(t *testing.T) {
+	dice := rand.New(rand.NewPCG(3, 41))
+	is := drawAxle(rand.New(rand.NewPCG(3, 41))).is[0]
+	a := Run(parsedBuild(t, fromSubframe(dice).truth))
+	require.Empty(t, a.Hung.Why)
+	require.True(t, a.Hung.Pose.Known)
+	for _, own := range ownMarks {
+		assert.InDelta(t, 0, r3.Norm(r3.Sub(is.Point(own), a.Hung.Pose.V.Point(own))), 1e-5)
+	}
+	assert.Contains(t, strings.Join(a.Hung.Assumes, "; "), "the front subframe was measured to hang")
+	for _, s := range a.Subframes {
+		assert.NotContains(t, strings.Join(s.Assumes, "; "), "left out")
+	}
+	rear := slices.IndexFunc(a.Hung.Rows, func(r hung.Row) bool { return r.Row == seat.LeftFront })
+	require.True(t, a.Hung.Rows[rear].Is.Known)
+	assert.Greater(t, a.Hung.Rows[rear].Is.U(), a.Subframes[0].Points[0].Now[2].U())
 }

@@ -54,7 +54,9 @@ type Prepared struct {
 	rails     *rail.Prepared
 	subframes *subframe.Result
 	hung      func() []Finding // of the subframes, made once
-	hangs     *hung.Powertrain // where it hangs by what was measured of it
+	// Where points are, those of subframes too; nil where there are none.
+	subframePlaces *placer
+	hangs          *hung.Powertrain // where it hangs by what was measured of it
 	// What is said of the pads of mounts at the corners of subframes, and what those put on
 	// them; by the mounts' names.
 	cornerSays map[string]string

@@ -155,3 +155,56 @@ func placedRead(a *Assessment) map[string]Number {
 	}
 	return out
 }
+
+// benchOwn are the points of a subframe on the bench.
+var benchOwn = map[string]r3.Vec{"sub_lf": {Y: -390}, "sub_rf": {Y: 390}, "sub_lr": {X: 500, Y: -350, Z: 12}, "sub_rr": {X: 500, Y: 350, Z: 15}}
+
+// fromSubframe draws a subframe that hangs in the rails, and a powertrain with marks that is
+// measured from its points and from nothing else.
+func fromSubframe(dice *rand.Rand) writing {
+	x := drawAxle(dice)
+	sub := geom.Orient(geom.Angle(either(dice, 1.5))*geom.Deg, geom.Angle(either(dice, 1))*geom.Deg, geom.Angle(either(dice, 1))*geom.Deg,
+		r3.Vec{X: 500 + either(dice, 10), Y: either(dice, 8), Z: -60 + either(dice, 10)})
+	at := func(name string) r3.Vec {
+		if own, ok := benchOwn[name]; ok {
+			return sub.Point(own)
+		}
+		return x.at(name)
+	}
+	corners := []string{"sub_lf", "sub_rf", "sub_lr", "sub_rr"}
+	file := func(off func(half float64) float64) string {
+		out, rest, _ := strings.Cut(x.head(off), "[[line.rear.pinion.mark]]")
+		_, rest, _ = strings.Cut(rest, "[point.rail_l]")
+		for _, name := range corners {
+			own := benchOwn[name]
+			out += fmt.Sprintf("[[subframe.front.point]]\nat = \"point.%s\"\nbench = [\"%.9f mm ± 0.5\", \"%.9f mm ± 0.5\", \"%.9f mm ± 0.5\"]\ncorner = true\n[point.%[1]s]\n", name, own.X+off(0.5), own.Y+off(0.5), own.Z+off(0.5))
+		}
+		out += "[point.rail_l]" + rest
+		tapes := func(tos []string, froms ...string) {
+			for _, to := range tos {
+				for i, from := range froms {
+					d := r3.Sub(at(to), at(from))
+					out += measuredOf{from: from, to: to}.text(r3.Norm(d) + off(0.5))
+					if i == 0 {
+						out += measuredOf{from: from, to: to, as: "height"}.text(d.Z + off(0.5))
+					}
+				}
+			}
+		}
+		tapes(corners, "rail_l", "rail_r", "rail_lb")
+		tapes([]string{"pulley", "flange", "head_left", "head_right"}, "sub_lf", "sub_rf", "sub_rr")
+		return out + measuredOf{of: "powertrain"}.text(x.is[0].Slope().Degrees()+off(0.1))
+	}
+	return writing{truth: file(func(float64) float64 { return 0 }), read: func(dice *rand.Rand) string {
+		return file(func(half float64) float64 { return either(dice, half) })
+	}}
+}
+
+// hangsRead are the rows of the placement as all that was measured says them.
+func hangsRead(a *Assessment) map[string]Number {
+	out := map[string]Number{"slope of the powertrain": a.Lines[0].Axes[0].Read, "direction of the powertrain": a.Lines[0].Axes[0].Plan}
+	for _, r := range a.Hung.Rows {
+		out[r.Label] = r.Is
+	}
+	return out
+}

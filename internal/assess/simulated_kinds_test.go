@@ -704,6 +704,7 @@ func plannedKinds() []*asTyped {
 		ofDrawn(&asTyped{name: "gauge, tape and marks in one fit", draw: byMarks(), asked: OfLines | OfLists, known: 0.9, by: []finding.Trade{finding.LineTrade}, also: slopesRead}),
 		ofDrawn(&asTyped{name: "marks without a gauge", draw: byMarks("powertrain", "line.rear.shaft.1"), asked: OfLines | OfLists, known: 0.9, by: []finding.Trade{finding.LineTrade}, also: slopesRead}),
 		ofDrawn(&asTyped{name: "an axle with marks in the one fit", draw: byAxle(), asked: OfLines | OfLists, known: 0.9, by: []finding.Trade{finding.LineTrade}, also: placedRead}),
+		ofDrawn(&asTyped{name: "a powertrain measured from a subframe", draw: fromSubframe, asked: OfLines | OfLists, also: hangsRead}),
 		ofDrawn(&asTyped{name: "an axle by marks without a gauge", draw: byAxle("powertrain", "line.rear.shaft.1", "line.rear.pinion"), asked: OfLines | OfLists, known: 0.9, by: []finding.Trade{finding.LineTrade}, also: placedRead}),
 		ofDrawn(&asTyped{name: "places by a survey", draw: bySurveyed, asked: OfMoving, by: []finding.Trade{finding.TravelTrade, finding.ClearTrade, finding.LineTrade}}),
 	}

@@ -307,10 +307,8 @@ func (h *hanging) measured(l Line) (observed, string) {
 	o.Name, o.Value = l.Name, l.Value.V
 	on := func(path string) bool { _, ok := h.marks[path]; return ok }
 	for _, path := range [3]string{l.From, l.To, l.At} {
-		if _, hangs := h.build.Hangs(path); hangs {
-			return o, finding.SpokenPoint(path) + " hangs loose as well"
-		}
-		if h.build.Loose(path) && !on(path) {
+		_, hangs := h.build.Hangs(path)
+		if h.build.Loose(path) && !on(path) && !hangs {
 			return o, "where " + finding.SpokenPoint(path) + " is on what it is a mark of is not in the file yet"
 		}
 	}
@@ -336,6 +334,9 @@ func (h *hanging) measured(l Line) (observed, string) {
 		at := h.in.Place(path)
 		if why := o.put(atA+k, path, at); why != "" {
 			return o, why
+		}
+		if k, hangs := h.build.Hangs(path); hangs {
+			h.assume(finding.SpokenPoint(path) + " is where the " + finding.Spoken(h.build.Subframes[k].Name) + " subframe was measured to hang, with the ± of that")
 		}
 		if at[2].U() == 0 {
 			h.assume("points of the vehicle lie exactly where the file has them, where those have no ±")
