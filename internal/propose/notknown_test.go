@@ -7,35 +7,11 @@ import (
 
 	"fitup/internal/assess"
 	"fitup/internal/assess/finding"
+	"fitup/internal/project/example"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
-
-// pastThePinion is a line whose powertrain can be moved back until its output stands behind
-// the pinion: there the shaft runs back on itself, its joints meet at more than 90° and
-// nothing of the line is known.
-const pastThePinion = `format = 3
-[powertrain]
-output = [1250, 0, 0]
-[powertrain.pads]
-left_front = [0, -300, 0]
-right_front = [0, 300, 0]
-rear = [1250, 0, 0]
-[placement]
-left_front = 0
-right_front = 0
-rear = -40
-setback = 0
-[line.rear]
-speed = "3000 rpm"
-[line.rear.pinion]
-at = [1500, 0, -52]
-slope = "3 deg down to the rear"
-[[line.rear.shaft]]
-[limits]
-joint_min = "0.1 deg"
-`
 
 // block is a piece of the powertrain above a piece of the vehicle.
 const block = `[[powertrain.part]]
@@ -52,7 +28,7 @@ radius = 35
 // A finding that is known where the build stands and not known in part of the range: nothing
 // is proposed there, whatever is asked for, and what is not known is said, with what to do.
 func TestAFindingThatIsNotKnownInPartOfTheRange(t *testing.T) {
-	b := parsed(t, pastThePinion)
+	b := parsed(t, example.PastThePinion)
 	back := func(from, to float64) []Allowed {
 		return []Allowed{{Of: "placement.setback", From: from, To: to, Step: 10}, {Of: "placement.rear", From: -60, To: -20, Step: 10}}
 	}
@@ -112,7 +88,7 @@ func TestAFindingThatIsNotKnownInPartOfTheRange(t *testing.T) {
 	assert.Empty(t, p.NotKnownWords())
 
 	// What is not known as it stands is refused by name, and left out and named otherwise.
-	bare := parsed(t, strings.Replace(pastThePinion, "slope = \"3 deg down to the rear\"\n", "", 1)+block)
+	bare := parsed(t, strings.Replace(example.PastThePinion, "slope = \"3 deg down to the rear\"\n", "", 1)+block)
 	_, err = New(bare, Wanted{Moves: back(-50, 50), Hold: []string{"line.rear.joint.2.max"}})
 	require.ErrorContains(t, err, "line.rear.joint.2.max cannot be held, it is not known: ")
 	p, err = New(bare, Wanted{Moves: back(-50, 50)})

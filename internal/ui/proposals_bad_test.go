@@ -6,6 +6,7 @@ import (
 
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
+	small "fitup/internal/project/example"
 	"fitup/internal/project/starter"
 	"fitup/internal/propose"
 
@@ -83,24 +84,7 @@ func TestARangeThatIsNoneIsRefusedWhereItIsTyped(t *testing.T) {
 // What is not known in part of the range is said with the proposals.
 func TestWhatIsNotKnownInPartOfTheRangeIsSaid(t *testing.T) {
 	t.Parallel()
-	d := drive(t, []byte(`format = 3
-[powertrain]
-output = [1250, 0, 0]
-[powertrain.pads]
-left_front = [0, -300, 0]
-right_front = [0, 300, 0]
-rear = [1250, 0, 0]
-[placement]
-left_front = 0
-right_front = 0
-rear = -40
-setback = 0
-[line.rear.pinion]
-at = [1500, 0, -52]
-slope = "3 deg down to the rear"
-[limits]
-joint_min = "0.1 deg"
-`+movesBy("placement.setback", "-50 mm", "450 mm", "10 mm")), 120, 45)
+	d := drive(t, []byte(small.PastThePinion+movesBy("placement.setback", "-50 mm", "450 mm", "10 mm")), 120, 45)
 	d.keys("L", "g")
 	require.NotEmpty(t, d.m.finder.last.answer.Proposals)
 	assert.Contains(t, flat(d), "not known in part of the range, and nothing is proposed there")
