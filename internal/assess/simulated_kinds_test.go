@@ -330,7 +330,22 @@ class = "8.8"`, strings.ReplaceAll(example.Stiff, "1e5", `"<90000 ± 3000 N/mm>"
 		"setback = 300", `setback = "<300 ± 1.5 mm>"`, "standing = 40", `standing = "<40 ± 1 mm>"`).Replace(text)
 }
 
-// ofMembers is a mount that is an arm with a brace under it.
+// tiedOverTravel is a link and a stop beside a shaft that goes up and down with its axle.
+func tiedOverTravel() string {
+	_, axle, _ := strings.Cut(onLeaves, "[line.rear]\n")
+	return strings.NewReplacer(`to = ["<50 ± 1.5 mm>", "<350 ± 1.5 mm>", 400]`, `to = ["<1500 ± 1.5 mm>", "<350 ± 1.5 mm>", "<120 ± 1.5 mm>"]`,
+		`on = ["<50 ± 1 mm>", 0, "<400 ± 1 mm>"]`, `on = ["<1500 ± 1 mm>", 60, "<120 ± 1 mm>"]`, `at = [200, -300, "<50 ± 1 mm>"]`, `at = [1600, -120, "<50 ± 1 mm>"]`).Replace(tiedDown) +
+		"[line.rear]\noutput = [\"<1300 ± 1 mm>\", 0, 0]\n" + axle
+}
+
+// onAdapter is a plate on the block that a front mount's pad stands on.
+func onAdapter() string {
+	return strings.NewReplacer(`mass = "320 kg"`, `mass = "<320 ± 5 kg>"`, `"390 N m"`, `"<390 ± 8 N m>"`, "thickness = 12", `thickness = "<12 ± 0.2 mm>"`, "edge = 22", `edge = "<22 ± 0.5 mm>"`, "hole = 11", `hole = "<11 ± 0.1 mm>"`,
+		"engaged = 22", `engaged = "<22 ± 0.5 mm>"`, "[[-40, -260, 40], [40, -260, 40]", `[["<-40 ± 0.5 mm>", -260, 40], [40, "<-260 ± 0.5 mm>", 40]`, "4e6", `"<60000 ± 2000 N/mm>"`,
+		"standing = 40", `standing = "<40 ± 1 mm>"`, "left_front = [0, -220, 40]", `left_front = ["<0 ± 0.5 mm>", "<-220 ± 0.5 mm>", 40]`, "[150, -140, 31]", `["<150 ± 2 mm>", -140, 31]`).Replace(example.Adapted)
+}
+
+// ofMembers is a mount that is an arm with a brace under it, beside a block.
 func ofMembers() string {
 	text, err := os.ReadFile("../../testdata/mounts/arm_with_a_brace.toml")
 	if err != nil {
@@ -339,7 +354,12 @@ func ofMembers() string {
 	return strings.NewReplacer(`"320 kg"`, `"<320 ± 5 kg>"`, "[310, 5, 90]", `["<310 ± 4 mm>", "<5 ± 4 mm>", 90]`, `"390 N m"`, `"<390 ± 8 N m>"`,
 		"left_front = [0, -220, 40]", `left_front = ["<0 ± 1 mm>", "<-220 ± 1 mm>", "<40 ± 1 mm>"]`, "[-450, -380, 0], [2600, -380, 0]", `[-450, "<-380 ± 1 mm>", "<0 ± 1 mm>"], [2600, "<-380 ± 1 mm>", "<0 ± 1 mm>"]`,
 		"past = 50", `past = "<50 ± 1 mm>"`, "brace_drop = 80", `brace_drop = "<80 ± 1 mm>"`, "brace_along = 95", `brace_along = "<95 ± 1 mm>"`, "standing = 40", `standing = "<40 ± 1 mm>"`,
-		"thickness = 10", `thickness = "<10 ± 0.2 mm>"`, "size = 4", `size = "<4 ± 0.2 mm>"`, `"300 N/mm"`, `"<300 ± 15 N/mm>"`).Replace(string(text))
+		"thickness = 10", `thickness = "<10 ± 0.2 mm>"`, "size = 4", `size = "<4 ± 0.2 mm>"`, `"300 N/mm"`, `"<300 ± 15 N/mm>"`).Replace(string(text)) + `
+[[powertrain.part]]
+name = "block"
+from = [-200, "<-110 ± 1.5 mm>", "<-60 ± 1 mm>"]
+to = [500, 120, 400]
+`
 }
 
 // carrying are two rails on four hangers.
@@ -671,8 +691,11 @@ func plannedKinds() []*asTyped {
 	shakes.also = swings
 	allRound := ofMarked("pick-ups all round", onPickupsAllRound(), OfPickups, finding.PickupTrade)
 	allRound.long = true
-	braced := ofMarked("arm with a brace", ofMembers(), OfLegs, finding.BracketTrade)
+	braced := ofMarked("arm with a brace", ofMembers(), OfLegs|OfRoom, finding.BracketTrade, finding.ClearTrade)
 	braced.known = 0.9 // at the far end of some ± the brace cannot be cut to the arm
+	travelled := ofMarked("links and stops over the travel", tiedOverTravel(), OfMoving, finding.ClearTrade)
+	adapter := ofMarked("adapter plate", onAdapter(), OfLegs|OfRoom, finding.BracketTrade, finding.ClearTrade)
+	travelled.long, adapter.long = true, true
 	halves := ofMarked("half shafts", halfShafts, OfTravel, finding.TravelTrade)
 	halves.typed = []typedLimit{
 		{finding.HalfShaftInner("front", "left"), regexp.MustCompile(`inner_max = "([\d.]+)`), 0},
@@ -699,6 +722,8 @@ func plannedKinds() []*asTyped {
 		ofMarked("pick-ups", onPickups(), OfPickups, finding.PickupTrade),
 		allRound,
 		over,
+		travelled,
+		adapter,
 		ofDrawn(&asTyped{name: "taped from the rails", draw: byTool, asked: OfRoom | OfLines, by: []finding.Trade{finding.LineTrade, finding.ClearTrade}}),
 		ofDrawn(&asTyped{name: "held by points with a ±", draw: heldUnsurely, asked: Everything, known: 0.95, by: []finding.Trade{finding.ClearTrade, finding.LineTrade}, also: heights}),
 		ofDrawn(&asTyped{name: "gauge, tape and marks in one fit", draw: byMarks(), asked: OfLines | OfLists, known: 0.9, by: []finding.Trade{finding.LineTrade}, also: slopesRead}),
