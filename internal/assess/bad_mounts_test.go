@@ -2,6 +2,9 @@ package assess
 
 import (
 	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -126,25 +129,116 @@ func TestBadMountsGiveNoNumber(t *testing.T) {
 				assert.Contains(t, said, strings.ToLower(c.do))
 			}
 			assert.Contains(t, strings.ToLower(said+fits.Title), c.part)
-			for _, x := range a.Findings {
-				if finding.AboutBracket(x.ID, mount) {
-					assert.False(t, x.HasValue, "%s has %g", x.ID, x.Value)
-					assert.NotEqual(t, OK, x.Status, x.ID)
-				}
-			}
-			for _, v := range a.Values() {
-				assert.False(t, v.Known && !strings.HasSuffix(v.Name, ".limit") && strings.HasPrefix(v.Name, "bracket."+mount+"."), v.Name)
-			}
-			b, ok := a.Bracket(mount)
-			require.True(t, ok)
-			assert.False(t, b.Stands() || b.HasCut || b.Mass.Known)
-			assert.Empty(t, b.FlatPieces())
-			assert.Empty(t, b.Bodies())
-			for _, g := range a.Cuts {
-				for _, p := range g.List.Pieces {
-					assert.NotContains(t, p.Name, b.Label)
-				}
-			}
+			noNumberOf(t, a, mount)
 		})
+	}
+}
+
+// noNumberOf holds that nothing is worked out of the bracket of a mount.
+func noNumberOf(t *testing.T, a *Assessment, mount string) {
+	t.Helper()
+	for _, x := range a.Findings {
+		if finding.AboutBracket(x.ID, mount) {
+			assert.False(t, x.HasValue, "%s has %g", x.ID, x.Value)
+			assert.NotEqual(t, OK, x.Status, x.ID)
+		}
+	}
+	for _, v := range a.Values() {
+		assert.False(t, v.Known && !strings.HasSuffix(v.Name, ".limit") && strings.HasPrefix(v.Name, "bracket."+mount+"."), v.Name)
+	}
+	b, ok := a.Bracket(mount)
+	require.True(t, ok)
+	assert.False(t, b.Stands() || b.HasCut || b.Mass.Known)
+	assert.Empty(t, b.FlatPieces())
+	assert.Empty(t, b.Bodies())
+	for _, g := range a.Cuts {
+		for _, p := range g.List.Pieces {
+			assert.NotContains(t, p.Name, b.Label)
+		}
+	}
+}
+
+// leftOut are the answers that a ready kind does without: what is taken instead is said by
+// the key itself.
+var leftOut = strings.Fields("fixed foot_drop foot_in onto pad pad_facing standing steel count radius side_thickness end_depth inset seam foot_toward held roll from across high")
+
+// judgedBy are answers without which a mount is cut and not judged wholly: each leaves a verdict
+// of it not known.
+var judgedBy = strings.Fields("width height hole pitch_across pitch_high thread class size")
+
+var bracketTable = regexp.MustCompile(`^\[+(mount\.(\w+)\.(?:bracket|member|leg)[^\]]*)\]`)
+
+// Of every ready kind each answer is left out in turn. Where the kind cannot be made without,
+// no number comes of it and the answer is named; where it can, what is judged by it is not
+// known. A section that is in no table and a plate of no thickness are refused or told of
+// every kind, and what stands on a plate that is smaller is.
+func TestEveryAnswerOfEveryReadyKind(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/mounts/*.toml")
+	require.NoError(t, err)
+	require.Greater(t, len(files), 20)
+	for _, path := range files {
+		text, err := os.ReadFile(path)
+		require.NoError(t, err)
+		lines, table, mount := strings.Split(string(text), "\n"), "", ""
+		for i, line := range lines {
+			if m := bracketTable.FindStringSubmatch(line); m != nil {
+				table, mount = m[1], m[2]
+			} else if strings.HasPrefix(line, "[") {
+				table = ""
+			}
+			key, _, ok := strings.Cut(line, " = ")
+			if table == "" || !ok {
+				continue
+			}
+			who := filepath.Base(path) + ": " + table + "." + key
+			with := func(line string) (*Assessment, error) {
+				f, err := project.Parse("bad.toml", []byte(strings.Join(slices.Concat(lines[:i], []string{line}, lines[i+1:]), "\n")))
+				if err != nil {
+					return nil, err
+				}
+				return Run(f.Build), nil
+			}
+			if a, err := with("#"); err == nil {
+				withoutAnswer(t, a, mount, key, who)
+			}
+			switch key {
+			case "section":
+				a, err := with(`section = "SHS 61x60x4 cold"`)
+				require.NoError(t, err, who)
+				fits := found(t, a, finding.BracketFits(mount))
+				assert.Equal(t, Over, fits.Status, who)
+				assert.Contains(t, fits.Advice(), "no section", who)
+				noNumberOf(t, a, mount)
+			case "thickness":
+				a, err := with("thickness = 0")
+				if err == nil {
+					noNumberOf(t, a, mount)
+				}
+			}
+		}
+	}
+}
+
+// withoutAnswer holds what is said of a mount without one of its answers.
+func withoutAnswer(t *testing.T, a *Assessment, mount, key, who string) {
+	t.Helper()
+	b, ok := a.Bracket(mount)
+	if !ok {
+		return // there is no bracket without it
+	}
+	fits := found(t, a, finding.BracketFits(mount))
+	switch {
+	case !b.Stands():
+		noNumberOf(t, a, mount)
+		if fits.Status == NotKnown {
+			assert.Contains(t, strings.Join(fits.Lacks(), " "), key, who)
+		}
+	case slices.Contains(leftOut, key):
+	case slices.Contains(judgedBy, key):
+		assert.True(t, slices.ContainsFunc(a.Findings, func(f Finding) bool {
+			return finding.AboutBracket(f.ID, mount) && f.Status == NotKnown && strings.Contains(f.Missing, key)
+		}), who)
+	default:
+		assert.Fail(t, "it is made without", who)
 	}
 }

@@ -33,7 +33,7 @@ func TestStrengthWaitsForWhatIsMissing(t *testing.T) {
 	f, _ := b.Finding("bracket.left_front.bending")
 	assert.Equal(t, assess.NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "powertrain.torque")
-	strange := leg(t, strong(t, "rail_plate = { pitch_across = 80, pitch_high = 60 }\nbolts = { thread = \"M11.3\", class = \"8.8\" }", ""), "left_front").Strength
+	strange := leg(t, strong(t, "rail_plate = { thickness = 8, pitch_across = 80, pitch_high = 60 }\nbolts = { thread = \"M11.3\", class = \"8.8\" }", ""), "left_front").Strength
 	assert.False(t, strange.Bolts.Of.Known)
 	assert.Contains(t, strange.Bolts.Of.Why, "left front")
 }

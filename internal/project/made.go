@@ -52,6 +52,12 @@ type MountPlate struct {
 	Hole        quantity.LengthQ `toml:"hole" doc:"diameter of the holes" min:"0" how:"The drill's diameter." from:"edge to edge"`
 }
 
+// NoThickness reports whether the file has sizes or holes of the plate and not how thick it
+// is, without which nothing that stands on it can be cut.
+func (p *MountPlate) NoThickness() bool {
+	return !p.Thickness.Known() && (p.Width.Known() || p.Height.Known() || p.Hole.Known() || p.Across.Known() || p.High.Known() || p.PitchAcross.Known() || p.PitchHigh.Known())
+}
+
 // LegBolts are the bolts that hold the rail plate to the rail.
 type LegBolts struct {
 	Thread  string           `toml:"thread" doc:"of the bolts, such as M10 or 3/8-16" offers:"threads"`

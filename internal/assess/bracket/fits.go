@@ -6,6 +6,7 @@ import (
 
 	"fitup/internal/assess/finding"
 	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 )
 
@@ -15,7 +16,10 @@ func (r *Result) fitsFinding(b *Bracket) {
 	if r.ready.ownSaw {
 		f.Source = "the saw, as entered in [shop]"
 	}
-	defer func() { r.Findings = append(r.Findings, f) }()
+	defer func() {
+		b.noIsolator(&f)
+		r.Findings = append(r.Findings, f)
+	}()
 	switch {
 	case b.Members != nil:
 		r.closes(b, &f)
@@ -105,3 +109,12 @@ func (b *Bracket) steepest() (set, limit float64) {
 
 // square is the angle in rad below which a setting is none.
 const square = 1e-9
+
+// noIsolator says of a mount on rubber where nothing is taken to lie between its pad and the
+// powertrain's.
+func (b *Bracket) noIsolator(f *finding.Finding) {
+	m := &b.ready.mount
+	if b.Stands() && !b.Spec.Standing.Known() && !b.Spec.Pad.Known && m.Holds != project.SolidMount && !m.Support() {
+		f.Assumes = append(f.Assumes, "its pad right at the powertrain's, without the height of an isolator: "+m.StandPath()+".standing is not in the file and counts as 0")
+	}
+}

@@ -26,7 +26,10 @@ func (r *Result) planLeg(b *Bracket) (geombracket.Leg, error) {
 		return leg, b.ready.shapeWhy
 	}
 	b.Section = leg.Shape.Name
-	var err error
+	err := b.thickPlates("mount." + b.Name + "." + b.ready.table)
+	if err != nil {
+		return leg, err
+	}
 	if leg.Pad.Point, err = r.legPad(b, s.Standing.Or(0)); err != nil {
 		return leg, err
 	}

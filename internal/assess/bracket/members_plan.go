@@ -25,7 +25,10 @@ type planned struct {
 func (r *Result) plan(b *Bracket) (planned, error) {
 	s, k := b.Spec, b.ready.kind
 	p := planned{perch: k.spec.Perch}
-	var err error
+	err := b.thickPlates("mount." + b.ready.made + ".bracket")
+	if err != nil {
+		return p, err
+	}
 	if p.site.Pad.Point, err = r.legPad(b, s.Standing.Or(0)); err != nil {
 		return p, err
 	}

@@ -129,4 +129,43 @@ func (r *Result) edgeFindings(b *Bracket) {
 		})
 		r.Findings = append(r.Findings, f)
 	}
+	r.holesUnknown(b)
+}
+
+// holesUnknown judges the edges of plates that are to have holes of which it is not known how
+// large they are: of a pattern or bolts in the file, and of the pad of a kind that is plate,
+// whose isolator stands on it by nothing else.
+func (r *Result) holesUnknown(b *Bracket) {
+	if !b.Stands() {
+		return
+	}
+	for _, q := range []struct {
+		end   string
+		plate *project.MountPlate
+		asked bool
+	}{{"pad", &b.Spec.PadPlate.MountPlate, b.ofPlate()}, {"rail", &b.Spec.RailPlate.MountPlate, b.RailPlate != nil && b.Spec.Bolts.Begun()}} {
+		p := q.plate
+		if p.Hole.Known() || !q.asked && !p.Across.Known() && !p.High.Known() && !p.PitchAcross.Known() && !p.PitchHigh.Known() {
+			continue
+		}
+		f := finding.Finding{ID: finding.PlateEdge(b.Name, q.end), Title: b.Label + " bracket, " + q.end + " plate, hole centre to edge", Kind: quantity.Length}
+		f.Unknown("mount." + b.ready.made + "." + b.ready.table + "." + q.end + "_plate.hole is not in the file yet")
+		missing := f.Missing
+		f.Says = func() string { return finding.NotYet(missing) }
+		r.Findings = append(r.Findings, f)
+	}
+}
+
+// thickPlates refuses plates of which it is not known how thick they are: what stands on them
+// would be cut too long by that. of is the table of the leg or the mount.
+func (b *Bracket) thickPlates(of string) error {
+	for _, q := range []struct {
+		key   string
+		plate *project.MountPlate
+	}{{"pad_plate", &b.Spec.PadPlate.MountPlate}, {"rail_plate", &b.Spec.RailPlate.MountPlate}} {
+		if q.plate.NoThickness() {
+			return lacking(of + "." + q.key + ".thickness")
+		}
+	}
+	return nil
 }

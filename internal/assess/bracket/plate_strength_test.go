@@ -41,7 +41,6 @@ func TestRailPlateBends(t *testing.T) {
 
 	// Not known without the plate's sizes, or the place of its bolts.
 	for leg, want := range map[string]string{
-		`rail_plate = { width = 140, height = 120, pitch_across = 80, pitch_high = 60 }`:   "rail_plate.thickness",
 		`rail_plate = { thickness = 8, height = 120, pitch_across = 80, pitch_high = 60 }`: "rail_plate.width",
 		`rail_plate = { thickness = 8, width = 140, pitch_across = 80, pitch_high = 60 }`:  "rail_plate.height",
 		`rail_plate = { thickness = 8, width = 140, height = 120, pitch_high = 60 }`:       "rail_plate.pitch_across",

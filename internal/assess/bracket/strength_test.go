@@ -151,7 +151,7 @@ func TestALegWithoutAFilletIsNotKnown(t *testing.T) {
 	_, ok = a.Finding("bracket.left_front.bolts")
 	assert.False(t, ok)
 	for _, plate := range []string{"pitch_across = 80", "pitch_high = 60", "hole = 11"} { // nor has a plate holes for nothing
-		holes, _ := strong(t, "rail_plate = { "+plate+" }")
+		holes, _ := strong(t, "rail_plate = { thickness = 8, "+plate+" }")
 		f, ok = holes.Finding("bracket.left_front.bolts")
 		require.True(t, ok, plate)
 		assert.Equal(t, finding.NotKnown, f.Status, plate)
