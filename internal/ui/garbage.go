@@ -44,8 +44,8 @@ const atMost = 300
 // look through.
 const (
 	besideSmall = 50
-	besideLarge = 100
-	largeHeap   = 16 << 20
+	besideLarge = 200
+	largeHeap   = 8 << 20
 )
 
 // wait notes that somebody waits for keys from here on.

@@ -40,15 +40,15 @@ func TestGarbageIsCollectedBeforeTheNextKeyWouldHaveTo(t *testing.T) {
 	const mb = 1 << 20
 	g := garbage{}
 	after := func(asked, live, cycles uint64) bool { return g.due([]uint64{asked * mb, live * mb, cycles}) }
-	assert.False(t, after(100, 8, 4), "the runtime has, before the first key")
-	assert.False(t, after(101, 8, 4))
-	assert.False(t, after(102, 8, 4), "another key of 1 MB leaves 3, where 4 are half of 8")
-	assert.True(t, after(104, 8, 4), "and one of 2 leaves 6")
-	assert.False(t, after(110, 8, 4), "it is at it")
-	assert.True(t, after(112, 8, 5), "8 since it was begun, of which a part was in the way of it")
-	assert.False(t, after(113, 8, 7), "the runtime has, by itself")
-	assert.False(t, after(120, 20, 7), "beside what is large there may be as much again")
-	assert.True(t, after(128, 20, 7))
+	assert.False(t, after(100, 7, 4), "the runtime has, before the first key")
+	assert.False(t, after(101, 7, 4))
+	assert.False(t, after(102, 7, 4), "another key of 1 MB leaves 3, where 3.5 are half of 7")
+	assert.True(t, after(104, 7, 4), "and one of 2 leaves 6")
+	assert.False(t, after(110, 7, 4), "it is at it")
+	assert.True(t, after(112, 7, 5), "8 since it was begun, of which a part was in the way of it")
+	assert.False(t, after(113, 7, 7), "the runtime has, by itself")
+	assert.False(t, after(120, 20, 7), "beside what is large there may be twice as much")
+	assert.True(t, after(140, 20, 7))
 }
 
 // Who begins to collect does not wait for it, and there may be as much as before then.
