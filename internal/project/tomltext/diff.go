@@ -66,6 +66,9 @@ func diffNodes(x, y *Node, out []Difference) []Difference {
 // Same reports whether two nodes say the same in the same order: the same keys,
 // entries and values. Spelling does not count.
 func Same(a, b *Node) bool {
+	if a == b { // two documents share it
+		return true
+	}
 	if a.Kind != b.Kind || len(a.Children) != len(b.Children) {
 		return false
 	}
