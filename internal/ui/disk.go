@@ -32,10 +32,11 @@ type (
 // disk is how the bench stands with the disk: what it wants of it is done beside,
 // one thing after the other, and the waiting for what is journalled beside that.
 type disk struct {
-	ended   lane // the tasks of the queue
-	synced  lane // the waits for the journal
-	unsafe  bool // the journal holds what no wait has begun for
-	timed   bool // a slowMsg is on its way
+	ended   lane         // the tasks of the queue
+	ahead   chan tea.Msg // what comes of one that was begun before the frame was drawn; nil for none
+	synced  lane         // the waits for the journal
+	unsafe  bool         // the journal holds what no wait has begun for
+	timed   bool         // a slowMsg is on its way
 	after   func(time.Duration, tea.Msg) tea.Cmd
 	owed    bool         // a frame waits until the journal has what it shows
 	waits   int          // of frames, so far
@@ -73,12 +74,12 @@ func later(d time.Duration, msg tea.Msg) tea.Cmd {
 // diskWork begins what can be begun on the disk.
 func (m *Model) diskWork() tea.Cmd {
 	var cmds []tea.Cmd
-	if task := m.sess.Next(); task != nil {
+	if ran := m.disk.ahead; ran != nil {
+		m.disk.ahead = nil
+		cmds = append(cmds, func() tea.Msg { return <-ran })
+	} else if task := m.sess.Next(); task != nil {
 		m.disk.ended.under = true
-		cmds = append(cmds, guard(func() tea.Msg {
-			task.Run()
-			return doneMsg{task}
-		}))
+		cmds = append(cmds, guard(running(task)))
 	}
 	if m.disk.unsafe && !m.disk.synced.under && !m.sess.Lent() && m.disk.leaving == staying {
 		m.disk.unsafe, m.disk.synced.under = false, true
@@ -90,6 +91,43 @@ func (m *Model) diskWork() tea.Cmd {
 		cmds = append(cmds, m.disk.after(slowAfter, slowMsg{m.disk.ended.count, m.disk.synced.count}))
 	}
 	return tea.Batch(cmds...)
+}
+
+func running(task *session.Task) tea.Cmd {
+	return func() tea.Msg {
+		task.Run()
+		return doneMsg{task}
+	}
+}
+
+// writeAhead has an edit journalled while the build is assessed, so that the frame that
+// shows it has not to wait for the journal; not where nobody waits for frames.
+func (m *Model) writeAhead() {
+	if m.screen == nil || m.disk.ahead != nil {
+		return
+	}
+	task := m.sess.Ahead()
+	if task == nil {
+		return
+	}
+	ran, run := make(chan tea.Msg, 1), guard(running(task))
+	m.disk.ahead, m.disk.ended.under = ran, true
+	go func() { ran <- run() }()
+}
+
+// wroteAhead takes in what came of that, if anything has.
+func (m *Model) wroteAhead() {
+	select {
+	case msg := <-m.disk.ahead:
+		m.disk.ahead = nil
+		switch msg := msg.(type) {
+		case doneMsg:
+			m.done(msg)
+		case panicMsg:
+			m.failure, m.quit = msg.failure, true
+		}
+	default:
+	}
 }
 
 func (l *lane) end() { *l = lane{count: l.count + 1} }

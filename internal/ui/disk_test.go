@@ -9,11 +9,15 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
+	"fitup/internal/assess"
 	"fitup/internal/inturn"
+	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/session"
 	"fitup/internal/project/starter"
+	"fitup/internal/ui/paint"
 	"fitup/internal/ui/theme"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -395,4 +399,39 @@ func TestPanicInATask(t *testing.T) {
 	require.NotNil(t, b.m.failure)
 	require.NoError(t, b.m.finish(os.Stderr))
 	same(t, b.bytes(), driveFile(t, b.path, 80, 24).keys("t").bytes())
+}
+
+// An edit is journalled while the build is assessed: its frame goes to the terminal without
+// another word from the disk where the journal has it by then, and waits for it otherwise.
+func TestAnEditIsJournalledAhead(t *testing.T) {
+	b := demoBeside(t)
+	b.keys("down", "down")
+	terminal, err := os.Create(filepath.Join(t.TempDir(), "terminal"))
+	require.NoError(t, err)
+	b.m.screen = paint.New(terminal)
+	defer b.m.screen.Close()
+	again := b.m.again
+	b.m.again = func(before *assess.Assessment, now *project.Build) *assess.Assessment {
+		require.Eventually(t, func() bool { return len(b.m.disk.ahead) == 1 }, 5*time.Second, time.Millisecond)
+		return again(before, now)
+	}
+	b.m.Update(tea.KeyMsg{Type: tea.KeyRight})
+	assert.Zero(t, b.m.sess.Behind())
+	assert.False(t, b.m.disk.owed, "the frame is on its way")
+
+	b.m.again = again
+	b.disk.hang(0)
+	_, cmd := b.m.Update(tea.KeyMsg{Type: tea.KeyRight})
+	<-b.disk.hangs
+	assert.Equal(t, 1, b.m.sess.Behind())
+	assert.True(t, b.m.disk.owed)
+	assert.True(t, b.m.disk.ended.under)
+	assert.Nil(t, b.m.disk.ahead, "what comes of it comes as a message")
+	require.NotNil(t, cmd)
+	b.disk.release(nil)
+	b.m.screen.Close()
+	b.m.screen = nil
+	b.start(cmd)
+	b.settle()
+	assert.Zero(t, b.m.sess.Behind())
 }

@@ -151,6 +151,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.failure = msg.failure
 		m.quit = true
 	}
+	m.wroteAhead()
 	m.followLesson()
 	m.note()
 	changed := always || m.face() != before

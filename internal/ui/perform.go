@@ -219,6 +219,7 @@ func (m *Model) do(label string, edits ...edit.Edit) bool {
 // assess runs the assessment of the present state and says what changed.
 func (m *Model) assess(label string) {
 	before := m.now
+	m.writeAhead()
 	m.reassess()
 	m.tell(before, label)
 }

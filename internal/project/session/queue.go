@@ -78,6 +78,18 @@ func (q *Queue) Next() *Task {
 	return q.under
 }
 
+// Ahead is Next where that is a word to the journal, which takes nothing of the session from
+// whoever asks it meanwhile; nil where anything else comes before.
+func (q *Queue) Ahead() *Task {
+	if len(q.jobs) == 0 || q.s.astray {
+		return nil
+	}
+	if _, ok := q.jobs[0].(*writing); !ok {
+		return nil
+	}
+	return q.Next()
+}
+
 // Run does the task, on any goroutine, and takes as long as the disk does.
 func (t *Task) Run() {
 	defer close(t.done)

@@ -326,3 +326,24 @@ func endAt(t *testing.T, n int) bool {
 	require.True(t, slices.Contains(texts[safe:], q.after()), fmt.Sprintf("after %d steps what comes back is none of the last states", n))
 	return !ended
 }
+
+// A word to the journal can be begun early, but never before what was asked for before it.
+func TestTheJournalIsWrittenAhead(t *testing.T) {
+	q := queue(t, demo(t))
+	assert.Nil(t, q.Ahead())
+	q.move(-280)
+	task := q.Ahead()
+	require.NotNil(t, task)
+	assert.Nil(t, q.Ahead(), "one at a time")
+	q.move(-281)
+	assert.Nil(t, q.Ahead())
+	task.Run()
+	task.End()
+	assert.Equal(t, 1, q.Behind())
+	q.Settle()
+	q.save(SaveHow{})
+	q.move(-282)
+	assert.Nil(t, q.Ahead(), "a save has the session first")
+	q.Settle()
+	assert.Equal(t, string(q.Now().Bytes()), q.after())
+}
