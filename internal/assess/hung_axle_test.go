@@ -97,7 +97,7 @@ func (r measuredOf) mistake(dice *rand.Rand, shown string) (text, says string, o
 // over for under, the other face, a digit, another unit. Where all else checks it well enough
 // it is named; where it does not, the slip that could hide is no smaller than it.
 func TestASlipOfAnAxleIsNamed(t *testing.T) {
-	n := 10
+	n := 6
 	if *manySlips > 0 {
 		n = *manySlips
 	}

@@ -10,6 +10,7 @@ import (
 	"fitup/internal/assess"
 	"fitup/internal/assess/finding"
 	"fitup/internal/project"
+	"fitup/internal/project/quantity"
 )
 
 // What to measure next: what one further reading or tape measure is expected to take
@@ -150,7 +151,7 @@ func nextReading(ctx context.Context, b *project.Build, yield func(), worth floa
 	for _, c := range n.chances {
 		whole += c.by
 	}
-	for _, c := range candidates(b) {
+	for _, c := range candidates(b, now) {
 		r := Reading{Of: c.of, How: c.how}
 		if whole >= worth {
 			if ctx.Err() != nil {
@@ -280,9 +281,11 @@ type candidate struct {
 
 // candidates are the readings that could be taken of what was read before: once more, on
 // the other kind of surface, with the gauge turned end for end; and each tape measure of
-// the survey once more. What was never read has no ± to go by, and is among what is not
+// the survey once more; and of the powertrain and axles with marks every height and tape to a
+// mark that was not measured from the points that others were, which would read what all
+// that was measured says. What was never read has no ± to go by, and is among what is not
 // known.
-func candidates(b *project.Build) []candidate {
+func candidates(b *project.Build, now *assess.Assessment) []candidate {
 	var out []candidate
 	last := map[string]int{}
 	var order []string
@@ -326,6 +329,29 @@ func candidates(b *project.Build) []candidate {
 		c.Measurements = slices.Clone(b.Measurements)
 		c.Measurements[i].Lengths = append(slices.Clone(m.Lengths), m.Lengths[len(m.Lengths)-1])
 		out = append(out, candidate{m.Title(), "taped once more", &c})
+	}
+	return append(out, untaken(b, now)...)
+}
+
+// untaken are the heights and tapes to marks that were not measured yet.
+func untaken(b *project.Build, now *assess.Assessment) (out []candidate) {
+	if now == nil || now.Hung == nil {
+		return nil
+	}
+	for _, l := range now.Hung.Free(b) {
+		m := project.Measurement{From: l.From, To: l.To, As: l.As, With: l.With, Lengths: []quantity.LengthQ{quantity.MM(l.Would)}}
+		for i := range b.Measurements { // on the occasion of the others
+			if x := &b.Measurements[i]; x.Surveys() && x.From == l.From && b.HangsLoose(x) {
+				m.After, m.Stood, m.Placed = x.After, x.Stood, x.Placed
+			}
+		}
+		c := *b
+		c.Measurements = append(slices.Clone(b.Measurements), m)
+		how := "by tape, not measured yet"
+		if l.As == project.HeightLine {
+			how = "by level, not measured yet"
+		}
+		out = append(out, candidate{m.Title(), how, &c})
 	}
 	return out
 }

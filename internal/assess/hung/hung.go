@@ -136,6 +136,7 @@ type Powertrain struct {
 	Rows     []Row                    // of the placement, as measured; none where it has no mounts
 	Axles    []*Standing              // of Input.Axles
 
+	would    func(l Line) (float64, bool) // nil where nothing was found
 	supports finding.Maybe[seat.Supports]
 	build    *project.Build
 	readings []Reading

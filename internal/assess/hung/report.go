@@ -15,6 +15,7 @@ func (h *hanging) report() {
 	if h.fit == nil {
 		return
 	}
+	h.expects()
 	h.Pose = finding.Maybe[geom.Pose]{V: h.fit.poses[PowertrainBody], Known: h.fit.fixed(PowertrainBody)}
 	h.values = make([]finding.Number, len(h.readings))
 	h.checked = map[string]bool{}
