@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/inturn"
 	"fitup/internal/project"
 	"fitup/internal/project/starter"
 
@@ -26,10 +27,7 @@ func TestStatedValuesAgainstDraws(t *testing.T) {
 	stated := b.StatedValues()
 	require.Greater(t, len(stated), 15)
 	a := Run(b)
-	draws := 120
-	if *whole {
-		draws = 4000
-	}
+	draws := inturn.Count(120, 4000)
 	dice := rand.New(rand.NewPCG(11, 11))
 	reach := map[string][]float64{}
 	for range draws {

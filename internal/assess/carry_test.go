@@ -1,8 +1,6 @@
 package assess
 
 import (
-	"flag"
-	"maps"
 	"math"
 	"path/filepath"
 	"reflect"
@@ -13,6 +11,7 @@ import (
 	"time"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/inturn"
 	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 	"fitup/internal/project/starter"
@@ -73,18 +72,13 @@ func smallOf(k quantity.Kind, v float64) float64 {
 	return 0.01*math.Abs(v) + 1e-6
 }
 
-var whole = flag.Bool("whole", false, "try each value of which a ± can be stated, and not one in a few")
-
 // With a ± on all that may have one, every finding whose value or margin depends on
 // any of it has a ± that is no smaller than what that one alone comes to. None stays
 // away for it, and none becomes better.
 func TestEveryStatedValueReachesEveryFinding(t *testing.T) {
-	every := 72
-	if *whole {
-		every = 1
-	}
+	every := inturn.Count(31, 1)
 	n, all := 0, builds(t)
-	for _, name := range slices.Sorted(maps.Keys(all)) {
+	for _, name := range someOf(t, all, 3) {
 		b := all[name]
 		plain := Run(b)
 		b = unsure(b, func() bool { n++; return n%every == 0 })
@@ -140,12 +134,9 @@ func ofMeasurements(id string) bool {
 // moves it by, on top of what was open of it: nothing else hides what gets lost. Each
 // value is looked at by itself, in builds of every trade.
 func TestEachStatedValueAloneOpensWhatItMoves(t *testing.T) {
-	every := 97
-	if *whole {
-		every = 1
-	}
+	every := inturn.Count(61, 1)
 	n, texts := 0, buildTexts(t)
-	for _, name := range slices.Sorted(maps.Keys(texts)) {
+	for _, name := range someOf(t, texts, 3) {
 		t.Run(filepath.Base(name), func(t *testing.T) {
 			f, err := project.Parse(name, []byte(texts[name]))
 			if err != nil {

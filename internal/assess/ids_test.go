@@ -5,12 +5,15 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"fitup/internal/assess/finding"
+	"fitup/internal/inturn"
 	"fitup/internal/project"
 	"fitup/internal/project/example"
 	"fitup/internal/project/starter"
@@ -50,6 +53,13 @@ func buildTexts(t *testing.T) map[string]string {
 		return err
 	}))
 	return texts
+}
+
+// someOf are the names of those that are tried: by default some from each folder, and of
+// those that have none.
+func someOf[B any](t *testing.T, all map[string]B, every int) []string {
+	t.Helper()
+	return inturn.Kinds(t, slices.Sorted(maps.Keys(all)), every, filepath.Dir)
 }
 
 // Every finding and every fact has exactly one row in the table of ids and is made
