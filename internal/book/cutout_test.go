@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -97,15 +98,29 @@ func TestTaperIsAsLongAndHighAsTheLean(t *testing.T) {
 	}
 }
 
+// cutouts are the templates of all builds that have any, made once.
+var cutouts = sync.OnceValue(func() map[string][]Cutout {
+	out := map[string][]Cutout{}
+	all, _ := sampled() //nolint:errcheck // builds says it
+	for name, a := range all {
+		if cs, _, err := Cutouts(a, ""); err == nil {
+			out[name] = cs
+		}
+	}
+	return out
+})
+
+func allCutouts(t *testing.T) map[string][]Cutout {
+	t.Helper()
+	builds(t)
+	return cutouts()
+}
+
 // A jig has the bolts of its plate about its cross, each with a pilot hole to drill and
 // the hole that it is opened to scribed, and says how far above the lower edge they lie.
 func TestDrillingJigHasTheBoltsOfItsPlate(t *testing.T) {
 	found := 0
-	for name, a := range builds(t) {
-		cs, _, err := Cutouts(a, "")
-		if err != nil {
-			continue
-		}
+	for name, cs := range allCutouts(t) {
 		for _, c := range cs {
 			if !strings.HasSuffix(c.Name, "-rail-jig") {
 				continue
@@ -133,11 +148,7 @@ func TestDrillingJigHasTheBoltsOfItsPlate(t *testing.T) {
 // that is engraved: inside its outline, off holes, bends and what else is written.
 func TestEveryPieceIsEngravedWithWhatItIs(t *testing.T) {
 	pieces, cutOff := 0, 0
-	for name, a := range builds(t) {
-		cs, _, err := Cutouts(a, "")
-		if err != nil {
-			continue
-		}
+	for name, cs := range allCutouts(t) {
 		for i := range cs {
 			c := &cs[i]
 			pieces++

@@ -14,16 +14,17 @@ import (
 )
 
 var (
-	whole = flag.Bool("whole", os.Getenv("WHOLE") != "", "try all cases, of which a run without it tries samples; WHOLE=1 in the environment does the same for packages that have no such flag")
+	whole = flag.Bool("whole", false, "try all cases, of which a run without it tries samples; WHOLE=1 in the environment does the same for all packages")
 	turn  = flag.Int("turn", 0, "which samples are tried: the number that a failed test names; 0 is another each time")
 )
 
-// Whole reports whether every case is to be tried.
-func Whole() bool { return *whole }
+// Whole reports whether every case is to be tried. The environment is looked at each time:
+// only what a test asks of it while it runs is known to go when it keeps results.
+func Whole() bool { return *whole || os.Getenv("WHOLE") != "" }
 
 // Count is how many cases are tried: few of them, or all.
 func Count(few, all int) int {
-	if *whole {
+	if Whole() {
 		return all
 	}
 	return few
@@ -33,7 +34,7 @@ func Count(few, all int) int {
 // (-rapid.checks) or everything is to be tried. It belongs into TestMain.
 func Draws(n int) {
 	flag.Parse()
-	asked := *whole
+	asked := Whole()
 	flag.Visit(func(f *flag.Flag) { asked = asked || f.Name == drawsFlag })
 	if f := flag.Lookup(drawsFlag); f != nil && !asked {
 		if err := f.Value.Set(strconv.Itoa(n)); err != nil {
@@ -48,14 +49,14 @@ const drawsFlag = "rapid.checks"
 // many that are tried.
 func Try(t testing.TB, i, every int) bool {
 	t.Helper()
-	return *whole || (i+chosen(t))%every == 0
+	return Whole() || (i+chosen(t))%every == 0
 }
 
 // Kinds are the cases that are tried, in the order given: of those of each kind one in
 // every so many, and at least one.
 func Kinds[T any](t testing.TB, cases []T, every int, kind func(T) string) []T {
 	t.Helper()
-	if *whole {
+	if Whole() {
 		return cases
 	}
 	return kinds(cases, every, chosen(t), kind)

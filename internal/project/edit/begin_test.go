@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/inturn"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/starter"
@@ -43,7 +44,7 @@ func TestEveryKeyCanBeBegun(t *testing.T) {
 		begun := 0
 		for i, k := range project.Schema() {
 			switch {
-			case name != "empty" && i%3 != len(name)%3: // every key in an empty file, and every third in one that has others
+			case name != "empty" && !inturn.Try(t, i+len(name), 12): // every key in an empty file, and by default one in twelve where there are others
 				continue
 			case k.Shape == project.TableShape, k.Shape == project.TablesShape, k.Shape == project.NamedTablesShape, k.Path == "format":
 				continue
@@ -63,7 +64,7 @@ func TestEveryKeyCanBeBegun(t *testing.T) {
 			assert.True(t, inOrder(strings.Split(text, "\n"), strings.Split(g.Doc().Text(), "\n")), "%s in %s:\n%s", path, name, g.Doc().Text())
 			begun++
 		}
-		assert.Greater(t, begun, 100, name)
+		assert.Greater(t, begun, 20, name)
 	}
 }
 

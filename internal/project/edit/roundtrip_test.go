@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"fitup/internal/inturn"
 	"fitup/internal/project"
 
 	"github.com/stretchr/testify/assert"
@@ -72,7 +73,7 @@ func TestOnlyWhatChangesChanges(t *testing.T) {
 			changed := 0
 			dress := slices.Index(dresses, name)
 			for i, path := range f.Paths() {
-				if strings.Contains(name, " ") && i%5 != dress%5 {
+				if strings.Contains(name, " ") && !inturn.Try(t, i+dress, 12) {
 					continue
 				}
 				at := f.Resolve(path)
@@ -97,7 +98,7 @@ func TestOnlyWhatChangesChanges(t *testing.T) {
 				same(g)
 			}
 			if !strings.HasPrefix(name, "starter") {
-				assert.Greater(t, changed, 8)
+				assert.Greater(t, changed, 2)
 			}
 
 			target := f.Build.Targets()[0]

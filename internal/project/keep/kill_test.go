@@ -16,6 +16,8 @@ import (
 	"strings"
 	"testing"
 
+	"fitup/internal/inturn"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -152,7 +154,7 @@ func killOne(t *testing.T, dir string, p *promises) {
 }
 
 func TestKilledAtAnyMoment(t *testing.T) {
-	kills := 25
+	kills := inturn.Count(10, 25)
 	if s := os.Getenv(killsEnv); s != "" {
 		n, err := strconv.Atoi(s)
 		require.NoError(t, err, killsEnv)

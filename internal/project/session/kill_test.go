@@ -18,6 +18,7 @@ import (
 	"testing"
 	"time"
 
+	"fitup/internal/inturn"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/starter"
@@ -41,6 +42,7 @@ func TestMain(m *testing.M) {
 		}
 		return
 	}
+	inturn.Draws(30)
 	os.Exit(m.Run())
 }
 
@@ -193,7 +195,7 @@ func killOne(t *testing.T, dir string, p *told) {
 // file always loads and is the old state or the new one, no edit that was told
 // of is lost, and no lock stands in the way.
 func TestWorkSurvivesKills(t *testing.T) {
-	kills := 20
+	kills := inturn.Count(8, 20)
 	if s := os.Getenv(killsEnv); s != "" {
 		n, err := strconv.Atoi(s)
 		require.NoError(t, err, killsEnv)

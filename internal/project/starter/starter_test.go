@@ -1,6 +1,7 @@
 package starter_test
 
 import (
+	"maps"
 	"math"
 	"os"
 	"reflect"
@@ -14,6 +15,7 @@ import (
 	"fitup/internal/assess"
 	"fitup/internal/geom"
 	"fitup/internal/geom/seat"
+	"fitup/internal/inturn"
 	"fitup/internal/project"
 	"fitup/internal/project/edit"
 	"fitup/internal/project/quantity"
@@ -288,8 +290,11 @@ func TestExampleIsInOrder(t *testing.T) {
 		texts[string(kind)] = strings.Replace(whole, `kind = "leaf"`, `kind = "`+string(kind)+`"`, 1)
 		whole = regexp.MustCompile(` *± *[0-9.]+`).ReplaceAllString(whole, "") // with each ± once is enough
 	}
-	for name, text := range texts {
-		a := assess.Run(parse(t, "example.toml", []byte(text)).Build)
+	for i, name := range slices.Sorted(maps.Keys(texts)) {
+		if name != "as it stands" && !inturn.Try(t, i, 3) {
+			continue
+		}
+		a := assess.Run(parse(t, "example.toml", []byte(texts[name])).Build)
 		require.NotEmpty(t, a.Findings)
 		for _, f := range a.Findings {
 			want := assess.OK
