@@ -28,7 +28,7 @@ func mountsBuild(t testing.TB, name string) *assess.Assessment {
 }
 
 var mountBuilds = []string{"level_arm_with_perch", "inclined_leg", "two_legs_in_an_a", "arm_with_a_brace", "channel_arm_with_a_brace", "own_members", "coped_members", "twin_ears", "dropped_crossmember", "raised_crossmember", "straight_crossmember", "sleeved_crossmember",
-	"straight_crossmember_in_ears", "dropped_crossmember_in_ears", "straight_crossmember_in_sockets", "dropped_crossmember_in_sockets"}
+	"straight_crossmember_in_ears", "straight_crossmember_in_bolted_ears", "dropped_crossmember_in_ears", "straight_crossmember_in_sockets", "dropped_crossmember_in_sockets"}
 
 // printed are the rows of one member as a person at the saw reads them.
 type printed map[string]string

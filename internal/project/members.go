@@ -32,7 +32,7 @@ type MountBracket struct {
 	PadPlate   MountPlate       `toml:"pad_plate" doc:"the plate at its pad: a perch where it lies on an arm"`
 	RailPlate  MountPlate       `toml:"rail_plate" doc:"the plate at each foot on the rail"`
 	Pin        MountPin         `toml:"pin" doc:"the bolt through twin ears, or through each end of a crossmember that ears or sockets hold"`
-	Ears       MountEars        `toml:"ears" doc:"of a crossmember: two flat bars welded to each rail, one before and one behind its end, with a bolt through all three; in place of rail_plate"`
+	Ears       MountEars        `toml:"ears" doc:"of a crossmember: two flat bars welded to each rail, or to a rail_plate that is bolted to it, one before and one behind its end, with a bolt through all three"`
 	Socket     MountSocket      `toml:"socket" doc:"of a crossmember that ends at its rails: a tube on each that the end slides into, with a bolt through both"`
 	Sleeve     MountSleeve      `toml:"sleeve" doc:"of a straight crossmember that lies on its rails or under them: a tube through it at each foot, for one bolt there, in place of rail_plate"`
 	Plate      MountSheet       `toml:"plate" doc:"of a kind that is plate: what it is cut and folded from"`

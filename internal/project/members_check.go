@@ -182,8 +182,8 @@ func (s *MountBracket) held(inside bool, fault func(key, format string, args ...
 		fault("sleeve", "has sleeves beside ears or sockets; give one of them")
 	case s.Pin != MountPin{} && !s.Held():
 		fault("pin", "has a pin and nothing that it goes through; give ears or socket, or leave pin out")
-	case s.Ears.Begun() && (s.RailPlate != MountPlate{} || s.Bolts.Begun()):
-		fault("ears", "has ears, which are welded to the rail themselves and hold it by their own pin; leave rail_plate and bolts out, or ears")
+	case s.Ears.Begun() && s.Bolts.Begun() && s.RailPlate == MountPlate{}:
+		fault("bolts", "has ears, and bolts with nothing that they hold to the rail; give the rail_plate that its ears stand on, or leave bolts out")
 	case s.Ears.Begun() && s.Fixed == FixedHeld:
 		fault("fixed", "has ears with one bolt at each end, which do not hold it against turning about that; want fixed = \"pinned\" or \"one slides\"")
 	case s.Ears.Out.Known() && lies:

@@ -32,6 +32,7 @@ func TestMembersAreDrawn(t *testing.T) {
 		{"dropped_crossmember", []string{"left leg", "beam", "right leg"}, 3, []string{"rear"}},
 		{"raised_crossmember", []string{"left leg", "beam", "right leg"}, 3, []string{"rear"}}, {"straight_crossmember", []string{"beam"}, 3, []string{"rear"}},
 		{"straight_crossmember_in_ears", []string{"beam", "left front ear", "right rear ear", "left rear ear", "right front ear", "through bolt"}, 1, []string{"rear"}},
+		{"straight_crossmember_in_bolted_ears", []string{"beam", "left front ear", "right rear ear", "left rear ear", "right front ear", "through bolt"}, 3, []string{"rear"}},
 		{"dropped_crossmember_in_sockets", []string{"left leg", "beam", "right leg", "left socket", "right socket", "through bolt"}, 3, []string{"rear"}},
 		{"sleeved_crossmember", []string{"beam", "sleeve"}, 1, []string{"rear"}},
 		{"carrier_bearing", []string{"beam"}, 3, []string{"bearing"}}, {"transfer_case", []string{"arm"}, 1, []string{"case left", "case right"}}, {"transfer_case", []string{"beam"}, 3, []string{"case rear"}},

@@ -197,11 +197,11 @@ func said(s string) string {
 
 func sameValues(t *testing.T, plain, other *assess.Assessment, k kin) {
 	t.Helper()
-	crosses, wide := map[string]bool{}, map[string]float64{}
+	crosses, wide, rail := map[string]bool{}, map[string]float64{}, map[string]float64{}
 	for i := range plain.Brackets {
 		b := &plain.Brackets[i]
 		crosses[b.Name] = b.Crosses()
-		wide[b.Name] = b.Spec.PadPlate.Width.V()
+		wide[b.Name], rail[b.Name] = b.Spec.PadPlate.Width.V(), b.Spec.RailPlate.Width.V()
 	}
 	values := map[string]assess.Value{}
 	for _, v := range other.Values() {
@@ -228,6 +228,9 @@ func sameValues(t *testing.T, plain, other *assess.Assessment, k kin) {
 		}
 		if k.mirrored && strings.HasSuffix(v.Name, ".from_side") { // of the plate's left edge, looking at it
 			w.V = wide[mount] - w.V
+			if strings.Contains(v.Name, "_ear.") { // on the rail plate that it shares
+				w.V += rail[mount] - wide[mount]
+			}
 		}
 		near(t, v.V, w.V, v.Name)
 	}

@@ -1,6 +1,8 @@
 package bracket
 
 import (
+	"strings"
+
 	"fitup/internal/geom"
 	"fitup/internal/geom/assembly"
 	geombracket "fitup/internal/geom/bracket"
@@ -12,9 +14,18 @@ import (
 // footLoad is what a foot hands to the rail, in a frame of the rail's face about the
 // middle of its plate.
 func (b *Bracket) footLoad(x underLoad, f *Foot, pose geom.Pose) geombracket.Load {
-	where, push := x.frame.AtEnd(x.res, f.Part, f.End)
-	// What acts on the member there is the rail's answer; the plate carries its opposite.
-	return geombracket.Load{Force: r3.Scale(-1, pose.OwnDir(push.Force)), At: pose.Own(where), Moment: r3.Scale(-1, pose.OwnDir(push.Moment))}
+	var out geombracket.Load
+	for _, e := range f.ends() {
+		where, push := x.frame.AtEnd(x.res, e[0], e[1])
+		// What acts on the member there is the rail's answer; the plate carries its opposite.
+		one := geombracket.Load{Force: r3.Scale(-1, pose.OwnDir(push.Force)), At: pose.Own(where), Moment: r3.Scale(-1, pose.OwnDir(push.Moment))}
+		if len(f.Also) == 0 {
+			return one
+		}
+		out.Force = r3.Add(out.Force, one.Force)
+		out.Moment = r3.Add(out.Moment, r3.Add(one.Moment, r3.Cross(one.At, one.Force)))
+	}
+	return out
 }
 
 func (b *Bracket) footPose(f *Foot) (geom.Pose, error) {
@@ -32,14 +43,18 @@ func (b *Bracket) feetPoses() ([]geom.Pose, error) {
 	return poses, nil
 }
 
-// outline is what stands on a foot's plate, once around.
-func (b *Bracket) outline(f *Foot, pose geom.Pose) []r2.Vec {
-	p := &b.Members.Solved.Parts[f.Part]
-	if p.Ends[f.End].Kind == assembly.Lies {
-		l := onPlate(p, p.Side[f.End], b.Spec.RailPlate, pose, p.Along(f.End))
-		return l.corners()
+// outlines are what stands on a foot's plate, each once around.
+func (b *Bracket) outlines(f *Foot, pose geom.Pose) (out [][]r2.Vec) {
+	for _, e := range f.ends() {
+		p := &b.Members.Solved.Parts[e[0]]
+		if p.Ends[e[1]].Kind == assembly.Lies {
+			l := onPlate(p, p.Side[e[1]], b.Spec.RailPlate, pose, p.Along(e[1]))
+			out = append(out, l.corners())
+			continue
+		}
+		out = append(out, geombracket.OnFace(pose, p.Cut.Outline(e[1] == 1, around/4)))
 	}
-	return geombracket.OnFace(pose, p.Cut.Outline(f.End == 1, around/4))
+	return out
 }
 
 // feetBoltsScreen divides what each foot carries among the bolts of its plate.
@@ -83,7 +98,11 @@ func (b *Bracket) boltNamed(poses []geom.Pose) func(boltLoad) string {
 func (b *Bracket) footWords(k int) string {
 	f := &b.Members.Feet[k]
 	p := &b.Members.Solved.Parts[f.Part]
-	return p.Name + ", " + endWords(p, f.End)
+	name := p.Name
+	if len(f.Also) > 0 {
+		name = strings.Replace(name, assembly.FrontEar, "ears", 1)
+	}
+	return name + ", " + endWords(p, f.End)
 }
 
 // worstAtFeet is the bolt that carries most for what it can, at any foot and in any way
@@ -120,20 +139,32 @@ type footPlate struct {
 
 func (b *Bracket) footPlate(f *Foot, pose geom.Pose) (out footPlate, err error) {
 	s, p := b.Spec.RailPlate, &b.Members.Solved.Parts[f.Part]
-	plate, err := b.plateOn("rail", s, s.Height.V()/2, b.outline(f, pose), p.Shape.Kind)
-	if err != nil {
-		return out, err
+	var plates []geombracket.EndPlate
+	for _, outline := range b.outlines(f, pose) {
+		plate, err := b.plateOn("rail", s, s.Height.V()/2, outline, p.Shape.Kind)
+		if err != nil {
+			return out, err
+		}
+		plates = append(plates, plate)
 	}
+	plate := plates[0]
 	if b.bolted() {
-		out.bolts, err = b.railBolts(plate, "bracket")
+		out.bolts, err = b.railBolts(plates, "bracket")
 		return out, err
 	}
 	group := geombracket.WeldGroup{Name: b.Label, Leg: 1}
-	if p.Ends[f.End].Kind == assembly.Lies {
-		l := onPlate(p, p.Side[f.End], s, pose, p.Along(f.End))
-		group.Runs = l.edges()
-	} else if group.Runs, group.Bows, err = b.weldRuns(p.Cut.Edge(f.End == 1, pose), round(p.Shape)); err != nil {
-		return out, err
+	for _, e := range f.ends() {
+		p := &b.Members.Solved.Parts[e[0]]
+		if p.Ends[e[1]].Kind == assembly.Lies {
+			l := onPlate(p, p.Side[e[1]], s, pose, p.Along(e[1]))
+			group.Runs = append(group.Runs, l.edges()...)
+			continue
+		}
+		runs, bows, err := b.weldRuns(p.Cut.Edge(e[1] == 1, pose), round(p.Shape))
+		if err != nil {
+			return out, err
+		}
+		group.Runs, group.Bows = append(group.Runs, runs...), append(group.Bows, bows...)
 	}
 	if out.group, err = group.Ready(); err != nil {
 		return out, err

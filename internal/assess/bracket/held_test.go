@@ -141,3 +141,90 @@ func TestSocketBoltsByHand(t *testing.T) {
 	push.Moment.Y = 1e6
 	assert.InEpsilon(t, math.Abs(push.Force.Z)/2+m/40/2, b.onWall(p, &bolts[0], push), 1e-3, "the walls of a box take the twist")
 }
+
+// Two ears of a side share a plate that is bolted to the rail: it carries what both do, by
+// hand half of 3000 N or so down, on its four bolts, which pull with what that tips the ears,
+// and each ear is welded to it. Nothing is welded to the rail.
+func TestEarsOnABoltedPlate(t *testing.T) {
+	text := kind(t, "straight_crossmember_in_bolted_ears")
+	r := atRearPad(t, text, r3.Vec{Z: -3000})
+	b := r.bracketNamed("rear")
+	for _, id := range []string{finding.BracketFits("rear"), finding.BracketBending("rear"), finding.BracketStruts("rear"), finding.BracketWeld("rear"), finding.BracketPin("rear"),
+		finding.BracketBolts("rear"), finding.RailPlateBending("rear")} {
+		f := r.Result.last(id)
+		assert.Equal(t, finding.OK, f.Status, "%s: %s %s", id, f.Missing, f.Advice())
+	}
+	require.Len(t, b.Members.Feet, 2, "two ears have one plate")
+	parts := b.Members.Solved.Parts
+	left, right := parts[0].Ends[0].At, parts[0].Ends[1].At
+	share := max(-left.Y, right.Y) / (right.Y - left.Y) * 3000
+	u := b.Strength.Bolts
+	assert.InEpsilon(t, share/4, u.Shear, 0.01)
+	// 50 mm from the rail: each pair of bolts, 80 apart, above and below.
+	assert.InEpsilon(t, share*50/80/2, u.Tension, 0.03)
+	assert.Contains(t, u.At, "ears, on the ")
+	for i := range b.Members.Feet {
+		f := &b.Members.Feet[i]
+		require.Len(t, f.Also, 1)
+		front, rear := parts[f.Part].Ends[0].At, parts[f.Also[0]].Ends[0].At
+		assert.InDelta(t, (front.X+rear.X)/2, f.Face.Point.X, 0.1) // the right rail toes in
+		assert.InDelta(t, 48, math.Abs(front.X-rear.X), 0.1)
+	}
+	// Against the same ears welded on: the same bolts through, ears cut shorter by the plate.
+	other := atRearPad(t, kind(t, "straight_crossmember_in_ears"), r3.Vec{Z: -3000})
+	welded := other.bracketNamed("rear")
+	assert.InEpsilon(t, welded.Strength.Pin.Across, b.Strength.Pin.Across, 1e-3)
+	assert.InDelta(t, 12, welded.Members.Solved.Parts[1].Cut.Length-parts[1].Cut.Length, 0.05)
+	require.Len(t, welded.Members.Feet, 4)
+	// The plates and the ears stay when it is taken out.
+	stays := 0
+	for _, x := range b.Bodies() {
+		if x.Stays {
+			stays++
+		}
+	}
+	assert.Equal(t, 4+2, stays)
+	assert.True(t, b.ComesOut())
+	// Each ear's place on its plate is printed: 24 mm either side of the middle of 160.
+	front, rear := value(t, r, "bracket.rear.member.left_front_ear.first.from_side"), value(t, r, "bracket.rear.member.left_rear_ear.first.from_side")
+	assert.InDelta(t, 160, front+rear, 0.01)
+	assert.InDelta(t, 48, math.Abs(front-rear), 0.1)
+	for _, c := range []struct{ was, is, want string }{
+		{"height = 120\n", "height = 95\n", "its rail plate is smaller than what stands on it: the left front ear"},
+		{"thickness = 12\n", "", "mount.rear.bracket.rail_plate.thickness"},
+	} {
+		require.Contains(t, text, c.was)
+		r := atRearPadOf(t, strings.Replace(strings.Replace(text, c.was, c.is, 1), "Flat 60x8", "Flat 100x8", 1))
+		f, g := r.Result.last(finding.BracketFits("rear")), r.Result.last(finding.RailPlateBending("rear"))
+		assert.Contains(t, f.Advice()+f.Missing+g.Missing, c.want)
+		assert.False(t, g.HasValue)
+	}
+}
+
+// atRearPadOf is a load on the rear mount of a build that may not close.
+func atRearPadOf(t *testing.T, text string) legs {
+	return runLegs(t, text, rearLoads(r3.Vec{Z: -3000})...)
+}
+
+// Twin ears that carry a pad stand on one bolted plate too.
+func TestTwinEarsOnABoltedPlate(t *testing.T) {
+	text := kind(t, "twin_ears")
+	plate := "[mount.left_front.bracket.rail_plate]\nthickness = 12\nwidth = 170\nheight = 120\npitch_across = 130\npitch_high = 80\nhole = 13\n\n[mount.left_front.bracket.bolts]\nthread = \"M12\"\nclass = \"8.8\"\n\n"
+	text = strings.Replace(text, "[mount.left_front.bracket.pin]", plate+"[mount.left_front.bracket.pin]", 1)
+	plan := runLegs(t, text)
+	require.NotNil(t, plan.bracketNamed("left_front").Members, plan.bracketNamed("left_front").Why)
+	at := plan.bracketNamed("left_front").Members.Pad.Point
+	r := runLegs(t, text, MountLoad{Mount: "left_front", At: at, Cases: []Case{{"bump", r3.Vec{Z: -3000}}}})
+	b := r.bracketNamed("left_front")
+	require.Len(t, b.Members.Feet, 1)
+	for _, id := range []string{finding.BracketBolts("left_front"), finding.RailPlateBending("left_front")} {
+		f := r.Result.last(id)
+		assert.True(t, f.HasValue, "%s: %s", id, f.Missing)
+	}
+	assert.InEpsilon(t, 3000/4., b.Strength.Bolts.Shear, 1e-3)
+	out := math.Abs(at.Y - b.Members.Feet[0].Face.Point.Y)
+	assert.InEpsilon(t, 3000*out/80/2, b.Strength.Bolts.Tension, 1e-2)
+	other := r.bracketNamed("right_front")
+	require.NotNil(t, other.Members, other.Why)
+	require.Len(t, other.Members.Feet, 1)
+}

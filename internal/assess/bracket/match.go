@@ -258,12 +258,14 @@ func (b *Bracket) CheckOf() (BuiltCheck, error) {
 func (b *Bracket) nearestFoot(at r3.Vec) finding.Number {
 	near := math.Inf(1)
 	for _, f := range b.Members.Feet {
-		p := &b.Members.Solved.Parts[f.Part]
-		foot := p.Ends[f.End].At
-		if p.Ends[f.End].Kind == assembly.Lies {
-			foot = f.Face.Point
+		for _, e := range f.ends() {
+			end := &b.Members.Solved.Parts[e[0]].Ends[e[1]]
+			foot := end.At
+			if end.Kind == assembly.Lies {
+				foot = f.Face.Point
+			}
+			near = min(near, r3.Norm(r3.Sub(at, foot)))
 		}
-		near = min(near, r3.Norm(r3.Sub(at, foot)))
 	}
 	return finding.Exact(near)
 }

@@ -29,6 +29,7 @@ type Assembly struct {
 // Foot is an end of a member on a rail.
 type Foot struct {
 	Part, End int
+	Also      []int // members that stand on the same plate with their first ends: the other ear
 	Side      project.Side
 	Face      geombracket.Face // where its plate or its cut stands; looks to the member
 	Packing   float64          // between its plate and a member that lies on it, mm

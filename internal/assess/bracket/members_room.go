@@ -65,6 +65,41 @@ func (r *Result) stand(b *Bracket, side project.Side) {
 			a.Feet = append(a.Feet, f)
 		}
 	}
+	if b.Spec.RailPlate != (project.LegPlate{}) {
+		b.pairEars()
+	}
+}
+
+// pairEars makes one foot of two ears that a bolt goes through, on one plate: its middle is
+// half way between them.
+func (b *Bracket) pairEars() {
+	a := b.Members
+	bolt := func(f *Foot) (name string, ear bool) {
+		e := &a.Solved.Parts[f.Part].Ends[1]
+		return e.Bolt, f.End == 0 && (e.Kind == assembly.Pin || e.Kind == assembly.Bolted && !e.Turns)
+	}
+	var out []Foot
+	for _, f := range a.Feet {
+		of, ear := bolt(&f)
+		k := slices.IndexFunc(out, func(o Foot) bool { name, is := bolt(&o); return is && ear && name == of })
+		if k < 0 {
+			out = append(out, f)
+			continue
+		}
+		o := &out[k]
+		o.Also = append(o.Also, f.Part)
+		o.Face.Point = r3.Scale(0.5, r3.Add(o.Face.Point, f.Face.Point))
+	}
+	a.Feet = out
+}
+
+// ends are the members that stand on a foot's plate, each with the end of it that does.
+func (f *Foot) ends() [][2]int {
+	out := [][2]int{{f.Part, f.End}}
+	for _, part := range f.Also {
+		out = append(out, [2]int{part, 0})
+	}
+	return out
 }
 
 // packing is the most that is packed under a foot, mm.
@@ -102,7 +137,7 @@ func (b *Bracket) plateRoom() error {
 	for i := range a.Feet {
 		f := &a.Feet[i]
 		p := &a.Solved.Parts[f.Part]
-		outline := b.outline(f, poses[i])
+		outline := slices.Concat(b.outlines(f, poses[i])...)
 		if p.Ends[f.End].Kind == assembly.Lies {
 			l := onPlate(p, p.Side[f.End], project.LegPlate{MountPlate: project.MountPlate{Width: quantity.MM(1e6), Height: quantity.MM(1e6)}}, poses[i], p.Along(f.End))
 			outline = []r2.Vec{l.at(0, l.half), l.at(0, -l.half)} // along its axis it may run on past the plate
@@ -198,13 +233,15 @@ func (r *Result) offFlange(b *Bracket, f *Foot) (over float64) {
 	if p.Ends[f.End].Kind == assembly.Lies || !w.Known {
 		return 0
 	}
-	for _, q := range p.Cut.Outline(f.End == 1, 4) {
-		_, edge, err := r.railFace(b, f.Side, q.X)
-		if err != nil {
-			return 0
+	for _, x := range f.ends() {
+		for _, q := range b.Members.Solved.Parts[x[0]].Cut.Outline(x[1] == 1, 4) {
+			_, edge, err := r.railFace(b, f.Side, q.X)
+			if err != nil {
+				return 0
+			}
+			in := sideSign(f.Side) * (q.Y - edge.Y)
+			over = max(over, -in, in-w.V)
 		}
-		in := sideSign(f.Side) * (q.Y - edge.Y)
-		over = max(over, -in, in-w.V)
 	}
 	return over
 }
@@ -221,7 +258,7 @@ func (b *Bracket) acrossFlange() bool {
 // pastRail is how far a foot reaches past an edge of the side of the rail that it stands
 // on, and how wide that side is, mm; false where that is not known.
 func (r *Result) pastRail(b *Bracket, f *Foot) (over, wide float64, known bool) {
-	p, rail := &b.Members.Solved.Parts[f.Part], r.ready.rail(f.Side)
+	rail := r.ready.rail(f.Side)
 	if math.Abs(r3.Unit(f.Face.Normal).Z) > 0.7 { // on its top or underside
 		return r.offFlange(b, f), rail.width.V, rail.width.Known
 	}
@@ -233,8 +270,10 @@ func (r *Result) pastRail(b *Bracket, f *Foot) (over, wide float64, known bool) 
 	if err != nil {
 		return 0, 0, false
 	}
-	for _, q := range p.Cut.Outline(f.End == 1, 4) {
-		over = max(over, q.Z-edge.Z, edge.Z-h.V-q.Z)
+	for _, x := range f.ends() {
+		for _, q := range b.Members.Solved.Parts[x[0]].Cut.Outline(x[1] == 1, 4) {
+			over = max(over, q.Z-edge.Z, edge.Z-h.V-q.Z)
+		}
 	}
 	return over, h.V, true
 }

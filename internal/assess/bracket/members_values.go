@@ -3,6 +3,7 @@ package bracket
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fitup/internal/assess/finding"
@@ -110,11 +111,18 @@ func (b *Bracket) landingRows(i, e int, end, key string, add adder) {
 			on = "of its foot on the " + x.On
 		}
 		for _, f := range b.Members.Feet {
-			if b.Members.Solved.Parts[f.Part].Name != p.Name || f.End != e {
+			if !slices.Contains(f.ends(), [2]int{i, e}) {
 				continue
 			}
-			add(end+" station", key+".station", quantity.Length, f.Face.Point.X, on)
-			add(end+" height", key+".height", quantity.Length, f.Face.Point.Z, on)
+			foot := f.Face.Point
+			if len(f.Also) > 0 { // of its own on the plate that it shares
+				foot = at
+				if pose, err := b.footPose(&f); err == nil && b.RailPlate != nil {
+					onPlateRows(b.RailPlate, pose, at, end, key, add)
+				}
+			}
+			add(end+" station", key+".station", quantity.Length, foot.X, on)
+			add(end+" height", key+".height", quantity.Length, foot.Z, on)
 			if x.Kind == assembly.Lies && b.sleeved() {
 				b.sleeveRows(p, e, end, key, x, at, f.Packing, add)
 			} else if x.Kind == assembly.Lies {

@@ -76,18 +76,36 @@ type pressed struct {
 	room   []geombracket.BoltShare
 }
 
-// railBolts makes the rail plate ready with its bolts, or says what is missing.
-func (b *Bracket) railBolts(plate geombracket.EndPlate, table string) (p pressed, err error) {
-	if _, p.places, err = b.boltPlaces("rail", b.Spec.RailPlate, plate); err != nil {
-		return p, err
-	}
-	if p.seat, err = b.seated(plate.Name, table); err != nil || !p.seat.InOneRow() {
-		return p, err
-	}
+// railBolts makes the rail plate ready with its bolts, or says what is missing: the same plate
+// with each of what stands on it. A bolt bends it from whichever of those is nearer; an edge
+// is taken to press against one of them alone, that which it bends it most from.
+func (b *Bracket) railBolts(plates []geombracket.EndPlate, table string) (p pressed, err error) {
 	p.edges = map[r2.Vec]geombracket.PlateBending{}
-	for _, way := range []r2.Vec{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
-		if p.edges[way], err = plate.Edge(way); err != nil {
+	for k, plate := range plates {
+		_, places, err := b.boltPlaces("rail", b.Spec.RailPlate, plate)
+		if err != nil {
 			return p, err
+		}
+		if k == 0 {
+			p.places = places
+			if p.seat, err = b.seated(plate.Name, table); err != nil {
+				return p, err
+			}
+		}
+		for i, one := range places {
+			if one.Under(1).Utilisation < p.places[i].Under(1).Utilisation {
+				p.places[i] = one
+			}
+		}
+		for _, way := range []r2.Vec{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
+			if !p.seat.InOneRow() {
+				break
+			}
+			edge, err := plate.Edge(way)
+			if err != nil {
+				return p, err
+			}
+			p.edges[way] = bentMore(p.edges[way], edge, k == 0)
 		}
 	}
 	return p, nil
@@ -157,7 +175,7 @@ func (b *Bracket) railPlateScreen(at r3.Vec) (screen, error) {
 	if !b.bolted() {
 		return b.stripScreen(plate, pose, at)
 	}
-	bolts, err := b.railBolts(plate, b.ready.table)
+	bolts, err := b.railBolts([]geombracket.EndPlate{plate}, b.ready.table)
 	if err != nil {
 		return screen{}, err
 	}

@@ -69,7 +69,10 @@ func (b *Bracket) Bodies() (out []Body) {
 			out = append(out, sheetBody(&b.Members.Sheets[i]))
 		}
 		for _, f := range b.Members.Feet {
-			plate("rail plate", b.RailPlate, f.Face)
+			n := len(out)
+			if plate("rail plate", b.RailPlate, f.Face); len(out) > n && len(f.Also) > 0 {
+				out[n].Stays = b.ready.kind.spec.Ears.Begun() // with its ears
+			}
 		}
 	case b.Plates != nil:
 		out = b.plateBodies()
