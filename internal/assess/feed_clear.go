@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fitup/internal/abreast"
 	"fitup/internal/assess/bracket"
 	"fitup/internal/assess/clear"
 	"fitup/internal/assess/finding"
@@ -36,6 +37,9 @@ func (a *Assessment) findRoom() {
 	}
 	if in.Rock.Why == "" {
 		in.Rock.Ends = is.AtEnds()
+	}
+	if a.abreast {
+		in.Do = abreast.Do
 	}
 	if a.asks(OfMoving) {
 		in.Lines = a.movingLines()

@@ -45,6 +45,8 @@ type Input struct {
 	// in the result, for others; whoever asked for it lets them go.
 	Followed *Followed
 	Keep     bool
+	// Do does pieces of work side by side; nil for one after the other.
+	Do func(work ...func())
 }
 
 // Rock says of the stands how far they are where the powertrain goes on its
@@ -271,9 +273,7 @@ func (p *Prepared) At(in Input) *Result {
 		r.clearances()
 	}
 	r.judgeBeside()
-	r.ownBesideMounts()
-	r.mountsBesidePowertrain()
-	r.findMoving()
+	r.mountsAndMoving()
 	r.judgeTies()
 	r.exhaust()
 	r.subframeHeat()
@@ -288,6 +288,27 @@ func (p *Prepared) At(in Input) *Result {
 		p.spares.give(r.kept)
 	}
 	return &r.res
+}
+
+// mountsAndMoving finds the room of the mounts' brackets to what goes with the powertrain,
+// and that to what moves with the axles: neither rests on the other.
+func (r *room) mountsAndMoving() {
+	at := len(r.res.Findings)
+	mounts := &room{Prepared: r.Prepared, in: r.in}
+	mounts.place() // anew: the pieces of one are placed as they are asked for
+	do := r.in.Do
+	if do == nil {
+		do = func(work ...func()) {
+			for _, w := range work {
+				w()
+			}
+		}
+	}
+	do(r.findMoving, func() {
+		mounts.ownBesideMounts()
+		mounts.mountsBesidePowertrain()
+	})
+	r.res.Findings = slices.Insert(r.res.Findings, at, mounts.res.Findings...)
 }
 
 // PieceAt is the id of the room to the piece of the vehicle that a path of the file
