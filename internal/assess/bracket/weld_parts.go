@@ -119,6 +119,7 @@ func (b *Bracket) WeldParts() (out []WeldPart) {
 		for i := range welds {
 			out = append(out, WeldPart{welds[i].at, welds[i].ready.Line().Length, welds[i].sides})
 		}
+		out = append(out, b.gussetParts()...)
 	case b.Plates != nil:
 		if b.Plates.Kind == project.BoltedTab || b.bolted() && !b.Spec.Weld.Begun() && b.Plates.Fold != nil {
 			return nil
@@ -151,6 +152,27 @@ func (b *Bracket) WeldParts() (out []WeldPart) {
 	return out
 }
 
+// gussetParts are the welds of the gussets, those of one name together: both fillets along
+// both edges of each.
+func (b *Bracket) gussetParts() (out []WeldPart) {
+	for i := range b.Members.Sheets {
+		s := &b.Members.Sheets[i]
+		length := 2 * (r2.Norm(r2.Sub(s.Rail[1], s.Rail[0])) + r2.Norm(r2.Sub(s.Member[1], s.Member[0])))
+		if k := slices.IndexFunc(out, func(p WeldPart) bool { return p.Name == s.Name }); k >= 0 {
+			out[k].Length += length
+			continue
+		}
+		out = append(out, WeldPart{Name: s.Name, Length: length})
+	}
+	return out
+}
+
+// ofGusset says that a planned weld is that of a gusset.
+func (p *WeldPart) ofGusset() bool { return strings.HasPrefix(p.Name, gussetPart) }
+
+// gussetPart is what the names of gussets begin with.
+const gussetPart = "gusset"
+
 // partOf is which of the planned welds one of the map is, by its number, or -1: as the file
 // says, or by a word of what it is called. why says what is wrong with what the file says.
 func partOf(w *MadeWeld, parts []WeldPart) (part int, why string) {
@@ -162,11 +184,16 @@ func partOf(w *MadeWeld, parts []WeldPart) (part int, why string) {
 		}
 		return at, ""
 	}
+	if at := slices.IndexFunc(names, func(n string) bool { return project.Slug(n) == project.Slug(w.At) }); at >= 0 {
+		return at, ""
+	}
 	called := strings.ToLower(w.At)
 	has := func(words ...string) bool {
 		return slices.ContainsFunc(words, func(s string) bool { return strings.Contains(called, s) })
 	}
 	switch {
+	case has(gussetPart):
+		return slices.IndexFunc(parts, func(p WeldPart) bool { return p.ofGusset() }), ""
 	case has("corner", "seam"):
 		return slices.Index(names, cornersPart), ""
 	case has("foot", "rail"):
@@ -176,7 +203,7 @@ func partOf(w *MadeWeld, parts []WeldPart) (part int, why string) {
 	case has("tab"):
 		return slices.Index(names, tabPart), ""
 	}
-	return slices.IndexFunc(names, func(n string) bool { return project.Slug(n) == project.Slug(w.At) }), ""
+	return -1, ""
 }
 
 // apart says that the welds of a bracket are told apart: where the file says of one which
@@ -262,7 +289,7 @@ func (b *Bracket) mappedParts(units quantity.Units) (missing string, told bool) 
 			if !m.Carries.Known {
 				return made.carries, false
 			}
-			if k, _ := partOf(m, parts); k < 0 || k == 0 || b.Members != nil { // one at the pad is none at the foot
+			if k, _ := partOf(m, parts); k < 0 || k == 0 || b.Members != nil && !parts[k].ofGusset() { // one at the pad is none at the foot
 				longest = max(longest, m.Carries.V)
 			}
 		}

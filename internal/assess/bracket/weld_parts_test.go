@@ -173,7 +173,7 @@ func TestTheSidesOfAWeldAreToldApart(t *testing.T) {
 	text := kind(t, "level_arm_with_perch")
 	whole := runLegs(t, text, loads...)
 	parts := whole.bracketNamed("left_front").WeldParts()
-	require.Len(t, parts, 2)
+	require.Len(t, parts, 3)
 	names := func(p WeldPart) (out []string) {
 		for _, s := range p.Sides {
 			out = append(out, s.Name)
@@ -181,6 +181,13 @@ func TestTheSidesOfAWeldAreToldApart(t *testing.T) {
 		return out
 	}
 	assert.ElementsMatch(t, []string{"top", "bottom", "front", "rear"}, names(parts[0]))
+	// Its gusset of 80 by 60, 8 off its corner: both fillets along both edges.
+	assert.Equal(t, "gusset of the arm", parts[2].Name)
+	assert.InDelta(t, 2*(72+52), parts[2].Length, 1e-6)
+	for at, want := range map[string]int{"gusset": 2, "under the gusset of the arm": 2, "arm at the rail": 0} {
+		k, _ := partOf(&MadeWeld{At: at}, parts)
+		assert.Equal(t, want, k, at)
+	}
 	assert.ElementsMatch(t, []string{"front", "rear"}, names(parts[1]))
 	for _, s := range parts[0].Sides {
 		assert.InDelta(t, 80-2*8, s.Length, 1e-6, s.Name)
@@ -200,11 +207,18 @@ func TestTheSidesOfAWeldAreToldApart(t *testing.T) {
 	}
 	f := made(func(*MadeWeld) {})
 	assert.Equal(t, finding.OK, f.Status, f.Missing)
+	planned := whole.bracketNamed("left_front").Strength
+	assert.InDelta(t, max(planned.Weld.Of.V, planned.Gusset.Of.V), f.Value, 1e-12, "the worse of the two")
 	f = made(func(w *MadeWeld) { w.Each[0].Carries, w.Each[1].Carries = 30, w.Each[1].Carries+30 })
 	assert.Equal(t, finding.NotKnown, f.Status)
 	assert.Contains(t, f.Missing, "arm, at the rail, "+parts[0].Sides[0].Name+" side: 30.0 mm of 64.0 mm carry")
 	f = made(func(w *MadeWeld) { w.Each = w.Each[1:] })
 	assert.Contains(t, f.Missing, "the "+parts[0].Sides[0].Name+" side of the weld \"arm, at the rail\" is not on the map")
+	for _, of := range []string{"", "gusset of the arm"} { // alone, a gusset's weld is not that at the foot
+		r := welding(t, text, []MadeWeld{mappedWeld("gusset", of, 600)}, loads...)
+		f = r.Result.last(finding.BracketWelded("left_front"))
+		assert.Equal(t, finding.NotKnown, f.Status, of)
+	}
 	f = made(func(w *MadeWeld) { w.Each[0].Name = "outer" })
 	assert.Equal(t, finding.OK, f.Status, f.Missing)
 	assert.Contains(t, strings.Join(f.Assumes, "; "), `the sides of its weld "arm, at the rail" together: "outer" of the map is none of `)

@@ -73,8 +73,10 @@ func (r *Result) weldedFinding(b *Bracket) {
 		case !told && len(made.welds) > 1:
 			f.Assumes = append(f.Assumes, "one of its welds on the map being that at its foot")
 		}
-		if x := b.Strength.Seams.Use; missing == "" && x.Begun && (!x.Of.Known || x.Of.V > u.Of.V) { // of a box
-			u = x
+		for _, x := range []Use{b.Strength.Seams.Use, b.Strength.Gusset.Use} { // of a box, and of gussets
+			if missing == "" && x.Begun && u.Of.Known && (!x.Of.Known || x.Of.V > u.Of.V) {
+				u = x
+			}
 		}
 	}
 	f.Assumes = append(append(f.Assumes, b.standsOn()), u.rests...)
