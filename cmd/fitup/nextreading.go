@@ -108,7 +108,7 @@ func nextReadingText(n propose.Next) string {
 			wrapped(&out, "", "The chance of a wrong weld by what is read is at most "+propose.PerCent(n.Chance)+" now. What would take most off it:")
 		}
 		if worth <= 5 {
-			wrapped(&out, "  ", fmt.Sprintf("%d. %s %s: %s less", worth, project.Printable(r.Of), r.How, propose.PerCent(r.Drop)))
+			wrapped(&out, "  ", fmt.Sprintf("%d. %s %s: %s less", worth, project.Printable(r.Name), r.How, propose.PerCent(r.Drop)))
 			if len(r.Helps) > 0 {
 				wrapped(&out, "     ", "for "+project.Printable(strings.Join(r.Helps[:min(3, len(r.Helps))], ", ")))
 			}

@@ -79,7 +79,7 @@ func writeProposal(out *strings.Builder, p *propose.Problem, x *propose.Proposal
 		fmt.Fprintf(out, "   %s %s to %s, %s\n", s.Of.Path(), quantity.Format(s.Of.Kind(), s.From, p.Build.Units, 2), quantity.Format(s.Of.Kind(), s.To, p.Build.Units, 2), propose.WorkWords(s.Work))
 	}
 	if len(x.Again) > 0 {
-		wrapped(out, "   ", "Read again after it, since what rests on these is planned until then: "+project.Printable(strings.Join(x.Again, ", "))+".")
+		wrapped(out, "   ", "Read again after it, since what rests on these is planned until then: "+project.Printable(p.Build.TargetWords(x.Again...))+".")
 	}
 	rows := [][]string{}
 	for _, c := range p.Compared(x) {

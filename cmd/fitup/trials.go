@@ -155,7 +155,7 @@ func trialsText(path string, f *project.File, now *assess.Assessment, all []prop
 			wrapped(&out, "", project.Printable(t.Trial.Name)+" cannot be tried: "+strings.TrimSuffix(project.Printable(t.Err.Error()), "?")+".")
 		}
 		if len(t.Again) > 0 {
-			wrapped(&out, "", project.Printable(t.Trial.Name)+" moves what was read: "+project.Printable(strings.Join(t.Again, ", "))+". What rested on that is planned in it.")
+			wrapped(&out, "", project.Printable(t.Trial.Name)+" moves what was read: "+project.Printable(now.Build.TargetWords(t.Again...))+". What rested on that is planned in it.")
 		}
 	}
 	return out.String()

@@ -3,6 +3,7 @@ package project
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -32,6 +33,31 @@ func (b *Build) Targets() []string {
 		out = append(out, l.PinionTarget())
 	}
 	return append(out, TargetFrame, TargetFloor)
+}
+
+// TargetWords names what readings are taken of as people do: the pinion, or the pinion of
+// the rear line where there are several.
+func (b *Build) TargetWords(targets ...string) string {
+	named := map[string]string{TargetPowertrain: "the powertrain", TargetAcross: "the crankshaft, across", TargetFrame: "the frame, along its rails", TargetFloor: "the floor"}
+	for i := range b.Lines {
+		l, of := &b.Lines[i], ""
+		if len(b.Lines) > 1 {
+			of = " of the " + strings.ReplaceAll(l.Name, "_", " ") + " line"
+		}
+		named[l.FirstTarget()], named[l.PinionTarget()] = "the output"+of, "the pinion"+of
+		for n := 1; n < l.JointCount(); n++ {
+			if named[l.ShaftTarget(n)] = "the shaft" + of; l.JointCount() > 2 {
+				named[l.ShaftTarget(n)] = "shaft " + strconv.Itoa(n) + of
+			}
+		}
+	}
+	out := make([]string, len(targets))
+	for i, t := range targets {
+		if out[i] = named[t]; out[i] == "" {
+			out[i] = t
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 // Nose says in the trade's words how a pinion looks that slopes so (rad, down to

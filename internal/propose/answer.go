@@ -143,7 +143,7 @@ func (p *Problem) Held(x *Proposal) []Compared {
 }
 
 // Compared are the findings that are worth a look: those whose verdict a proposal
-// changes, that are not ok after it, or that are nearest to their limit; the nearest
+// changes, first, then those that are not ok after it or nearest to their limit; the nearest
 // first.
 func (p *Problem) Compared(x *Proposal) []Compared {
 	const nearest = 4
@@ -164,7 +164,13 @@ func (p *Problem) Compared(x *Proposal) []Compared {
 		all = append(all, r)
 	}
 	slices.SortStableFunc(all, func(a, b ranked) int {
+		changed := func(r ranked) bool { return r.Before.Status != r.After.Status }
 		switch {
+		case changed(a) != changed(b):
+			if changed(a) {
+				return -1
+			}
+			return 1
 		case a.spare < b.spare:
 			return -1
 		case a.spare > b.spare:
@@ -173,8 +179,12 @@ func (p *Problem) Compared(x *Proposal) []Compared {
 		return 0
 	})
 	var out []Compared
+	changes := 0
 	for i, r := range all {
-		if i < nearest || r.Before.Status != r.After.Status || r.After.Status != finding.OK {
+		if r.Before.Status != r.After.Status {
+			changes++
+		}
+		if i < changes+nearest || r.Before.Status != r.After.Status || r.After.Status != finding.OK {
 			out = append(out, r.Compared)
 		}
 	}

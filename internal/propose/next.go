@@ -75,7 +75,8 @@ func WrongWeld(margin, u, left float64) float64 {
 
 // Reading is one that could be taken.
 type Reading struct {
-	Of    string // its target, or the path of a measurement
+	Of    string // its target, or the title of a measurement
+	Name  string // that as people call it
 	How   string // in words, behind "of"
 	Drop  float64
 	Helps []string // ids of the findings of which it takes most off the chance, the most first
@@ -152,7 +153,7 @@ func nextReading(ctx context.Context, b *project.Build, yield func(), worth floa
 		whole += c.by
 	}
 	for _, c := range candidates(b, now) {
-		r := Reading{Of: c.of, How: c.how}
+		r := Reading{Of: c.of, Name: c.name, How: c.how}
 		if whole >= worth {
 			if ctx.Err() != nil {
 				return Next{}, ctx.Err()
@@ -194,7 +195,7 @@ func (n *Next) of(held func(id string) bool) Next {
 	}
 	out.Of, out.Open = only(n.Of), only(n.Open)
 	for _, r := range n.Readings {
-		x := Reading{Of: r.Of, How: r.How}
+		x := Reading{Of: r.Of, Name: r.Name, How: r.How}
 		for _, g := range r.gains {
 			if held(g.id) {
 				x.gains = append(x.gains, g)
@@ -247,7 +248,7 @@ func (n *Next) Words() string {
 	switch {
 	case len(n.Readings) > 0 && n.Readings[0].Drop >= Worth:
 		r := &n.Readings[0]
-		text = fmt.Sprintf("Measure next: %s, %s; it takes %s off the chance of a wrong weld, which is at most %s by what is read.", r.Of, r.How, PerCent(r.Drop), PerCent(n.Chance))
+		text = fmt.Sprintf("Measure next: %s, %s; it takes %s off the chance of a wrong weld, which is at most %s by what is read.", r.Name, r.How, PerCent(r.Drop), PerCent(n.Chance))
 	case n.Enough:
 		return "Enough: weld. No further reading takes a tenth of a per cent off the chance of a wrong weld, which is at most " + PerCent(n.Chance) + "."
 	case len(n.Readings) == 0:
@@ -275,8 +276,8 @@ func sign(v float64) int {
 
 // candidate is a build with one reading more.
 type candidate struct {
-	of, how string
-	build   *project.Build
+	of, name, how string
+	build         *project.Build
 }
 
 // candidates are the readings that could be taken of what was read before: once more, on
@@ -301,7 +302,7 @@ func candidates(b *project.Build, now *assess.Assessment) []candidate {
 	with := func(of, how string, r project.Reading) {
 		c := *b
 		c.Readings = append(slices.Clone(b.Readings), r)
-		out = append(out, candidate{of, how, &c})
+		out = append(out, candidate{of, b.TargetWords(of), how, &c})
 	}
 	for _, of := range order {
 		r := b.Readings[last[of]]
@@ -328,7 +329,7 @@ func candidates(b *project.Build, now *assess.Assessment) []candidate {
 		c := *b
 		c.Measurements = slices.Clone(b.Measurements)
 		c.Measurements[i].Lengths = append(slices.Clone(m.Lengths), m.Lengths[len(m.Lengths)-1])
-		out = append(out, candidate{m.Title(), "taped once more", &c})
+		out = append(out, candidate{m.Title(), m.Title(), "taped once more", &c})
 	}
 	return append(out, untaken(b, now)...)
 }
@@ -351,7 +352,7 @@ func untaken(b *project.Build, now *assess.Assessment) (out []candidate) {
 		if l.As == project.HeightLine {
 			how = "by level, not measured yet"
 		}
-		out = append(out, candidate{m.Title(), how, &c})
+		out = append(out, candidate{m.Title(), m.Title(), how, &c})
 	}
 	return out
 }

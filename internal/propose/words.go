@@ -146,11 +146,7 @@ func (x *Proposal) Jobs(b *project.Build) []edit.Step {
 			Means: fmt.Sprintf("%s: it stands at %s, from %s, and is %s", words, at, quantity.Format(s.Of.Kind(), s.From, b.Units, 2), WorkWords(s.Work))})
 	}
 	if len(x.Again) > 0 {
-		names := make([]string, len(x.Again))
-		for i, of := range x.Again {
-			names[i] = finding.Spoken(of)
-		}
-		out = append(out, edit.Step{Title: "Read again: " + strings.Join(names, ", "),
+		out = append(out, edit.Step{Title: "Read again: " + b.TargetWords(x.Again...),
 			Means: "each of them is read after the moves: what rests on them is planned until then"})
 	}
 	return out

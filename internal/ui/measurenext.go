@@ -185,6 +185,6 @@ func (p *proposalText) measureNext() {
 		if i == most || r.Drop < propose.Worth {
 			break
 		}
-		p.says(theme.Dim, "  ", "or "+r.Of+", "+r.How+": "+propose.PerCent(r.Drop)+" less")
+		p.says(theme.Dim, "  ", "or "+r.Name+", "+r.How+": "+propose.PerCent(r.Drop)+" less")
 	}
 }

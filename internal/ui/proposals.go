@@ -194,7 +194,10 @@ func (b *proposals) draw(m *Model, w, h int) (string, string, []string) {
 	default:
 		p.outcome(s)
 	}
-	p.measureNext()
+	asked := m.finder.weighing != nil && m.finder.weighing.asked
+	if asked {
+		p.measureNext()
+	}
 	all := []propose.Proposal(nil)
 	if s != nil {
 		all = s.found()
@@ -203,13 +206,14 @@ func (b *proposals) draw(m *Model, w, h int) (string, string, []string) {
 		p.proposal(&all[i], i, i == pane.Cursor(b.at, len(all)))
 	}
 	if x := b.here(m); x != nil {
+		p.says(theme.Dim, "", fmt.Sprintf("%s tries it, %s keeps it as a trial, %s writes it as jobs: undo takes each back.", m.keyText(actProposeTry), m.keyText(actProposeKeep), m.keyText(actProposeJobs)))
 		p.detail(s, x)
+	}
+	if !asked { // it comes by itself, and moves nothing that is being read
+		p.measureNext()
 	}
 	shown, note := b.show(p.lines, h)
 	keys := fmt.Sprintf("%s search, %s what may move, %s measure next, %s trials", m.keyText(actProposeGo), m.keyText(actProposeData), m.keyText(actProposeNext), m.keyText(actProposeTrials))
-	if b.here(m) != nil {
-		keys = fmt.Sprintf("%s tries, %s keeps, %s jobs, ", m.keyText(actProposeTry), m.keyText(actProposeKeep), m.keyText(actProposeJobs)) + keys
-	}
 	return "Proposals", strings.TrimSpace(note + "  " + keys), shown
 }
 
@@ -345,7 +349,7 @@ func (p *proposalText) proposal(x *propose.Proposal, i int, cursor bool) {
 func (p *proposalText) detail(s *searching, x *propose.Proposal) {
 	p.lines = append(p.lines, "")
 	if len(x.Again) > 0 {
-		p.says(theme.Doubt, "", "Read again after it, since what rests on these is planned until then: "+strings.Join(x.Again, ", ")+".")
+		p.says(theme.Doubt, "", "Read again after it, since what rests on these is planned until then: "+p.m.now.Build.TargetWords(x.Again...)+".")
 	}
 	v := p.m.view(p.m.focus)
 	t := pane.NewTable(p.w, 4, v)

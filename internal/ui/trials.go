@@ -101,7 +101,7 @@ func (b *trials) drop(m *Model) {
 // saysGone says which readings a move took out.
 func (m *Model) saysGone(gone []string) {
 	if len(gone) > 0 {
-		m.message.text += "; readings of what it moves are taken out, they were of before: " + project.Printable(strings.Join(gone, ", "))
+		m.message.text += "; what was read of " + project.Printable(m.now.Build.TargetWords(gone...)) + " was of before and is taken out: read it again"
 	}
 }
 
@@ -145,7 +145,7 @@ func (b *trials) draw(m *Model, w, h int) (string, string, []string) {
 		p.says(theme.Doubt, "", x.Trial.Name+" cannot be tried: "+strings.TrimSuffix(firstLine(x.Err), "?")+".")
 	}
 	if len(x.Again) > 0 {
-		p.says(theme.Doubt, "", x.Trial.Name+" moves what was read: "+strings.Join(x.Again, ", ")+". What rested on that is planned in it, and read again.")
+		p.says(theme.Doubt, "", x.Trial.Name+" moves what was read: "+m.now.Build.TargetWords(x.Again...)+". What rested on that is planned in it, and read again.")
 	}
 	shown, note := b.show(p.lines, h)
 	return "Trials", strings.TrimSpace(fmt.Sprintf("%s  enter adopts, %s takes out, esc closes", note, m.keyText(actProposeDrop))), shown
