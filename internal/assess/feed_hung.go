@@ -165,6 +165,9 @@ func (p *Prepared) readOf(b *project.Build, axles []hung.Axle, place func(path s
 			x := hung.Reading{Target: l.PinionTarget(), Kind: rigid.Along, Body: hung.AxleBody(axle), Name: "the " + l.Name + " pinion's slope by gauge", Rides: true}
 			t := p.readings.Gauge(x.Target)
 			add(x, t, t.Level)
+			tubes := p.readings.Gauge(l.AxleTarget())
+			add(hung.Reading{Target: l.AxleTarget(), Kind: rigid.Across, Body: x.Body, Name: "the " + l.Name + " axle's slope across by gauge", Rides: true}, tubes,
+				finding.Number{Number: tubes.Mean.Times(-1), Known: tubes.Mean.Known})
 			x.Kind, x.Name = rigid.Aim, "the "+l.Name+" pinion's direction by tape from above"
 			taped(x)
 		}

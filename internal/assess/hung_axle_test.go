@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -222,4 +223,38 @@ func TestAPowertrainIsMeasuredFromASubframe(t *testing.T) {
 	rear := slices.IndexFunc(a.Hung.Rows, func(r hung.Row) bool { return r.Row == seat.LeftFront })
 	require.True(t, a.Hung.Rows[rear].Is.Known)
 	assert.Greater(t, a.Hung.Rows[rear].Is.U(), a.Subframes[0].Points[0].Now[2].U())
+}
+
+// The gauge across the tubes of an axle is in the fit: it makes surer how that leans, a
+// reading of the pinion with left or right lower is one of it, and with the other end lower
+// it does not fit, which is said.
+func TestTheGaugeAcrossAnAxle(t *testing.T) {
+	x := drawAxle(rand.New(rand.NewPCG(3, 41)))
+	text := x.head(func(float64) float64 { return 0 })
+	for _, r := range x.all() {
+		text += r.text(r.is)
+	}
+	lean := math.Asin(x.is[1].Y.Z) / geom.Deg.Rad() // right side high
+	lower := []string{"left", "right"}
+	if lean < 0 {
+		lower = []string{"right", "left"}
+	}
+	across := func(of, lower string) *Assessment {
+		return Run(parsedBuild(t, text+fmt.Sprintf("[[reading]]\nof = %q\non = \"along\"\nshown = \"%.9f deg\"\nlower = %q\n", of, math.Abs(lean), lower)))
+	}
+	without := Run(parsedBuild(t, text)).Hung
+	a := across("line.rear.pinion", lower[0])
+	require.Empty(t, a.Hung.Suspects)
+	assert.True(t, slices.ContainsFunc(a.Hung.All, func(t hung.Taken) bool { return t.Name == "the rear axle's slope across by gauge" }))
+	row := func(p *hung.Powertrain) hung.AxleRow { return p.Axles[0].Rows[5] }
+	require.Equal(t, "across", row(a.Hung).Key)
+	assert.InDelta(t, lean*geom.Deg.Rad(), row(a.Hung).Is.V, 1e-6)
+	assert.Less(t, row(a.Hung).Is.U(), 0.999*row(without).Is.U())
+	assert.True(t, a.Lines[0].Axes[2].Read.Known, "that of the pinion along stands beside it")
+
+	a = across("line.rear.pinion.across", lower[1])
+	fit, _ := a.Finding(finding.PowertrainFit)
+	require.Equal(t, finding.Over, fit.Status)
+	require.Len(t, a.Hung.Suspects, 1)
+	assert.Contains(t, a.Hung.Suspects[0].Likely, "other end was lower")
 }

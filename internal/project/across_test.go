@@ -28,7 +28,7 @@ func TestEndsAcross(t *testing.T) {
 	for _, c := range []struct{ head, of, ends, want string }{
 		{"", "powertrain", "lower = \"left\"", "left and right are the ends of a crankshaft across"},
 		{across + line, "line.rear.pinion", "lower = \"right\"", "here they are front and rear"},
-		{across, "powertrain.across", "lower = \"front\"", "the ends of a crankshaft across are left and right"},
+		{across, "powertrain.across", "lower = \"front\"", "the ends of what lies across are left and right"},
 		{"[line.rear]\ntoward = \"left\"\n", "powertrain", "lower = \"front\"", "want one of: front, rear"},
 	} {
 		_, err := readingAcross(c.head, c.of, c.ends)

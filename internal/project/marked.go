@@ -66,7 +66,7 @@ func (b *binder) checkMarked(n *tomltext.Node, r Reading) {
 		return
 	}
 	want := []End{FrontEnd, RearEnd}
-	if r.Of == TargetAcross {
+	if LiesAcross(r.Of) {
 		want = []End{LeftEnd, RightEnd}
 	}
 	switch {

@@ -31,6 +31,9 @@ func (b *Build) Targets() []string {
 			out = append(out, l.ShaftTarget(n))
 		}
 		out = append(out, l.PinionTarget())
+		if len(l.Pinion.Marks) > 0 {
+			out = append(out, l.AxleTarget())
+		}
 	}
 	return append(out, TargetFrame, TargetFloor)
 }

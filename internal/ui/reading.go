@@ -109,14 +109,16 @@ func newReading(m *Model, of string) *reading {
 		with:    picker{label: "measured with", answers: []string{"not noted"}, values: []string{""}},
 	}
 	m.addTools(&r.with)
-	for _, u := range standings(m.now.Build.Powertrain.Layout == project.Transaxle) {
+	for _, u := range standings(m.now.Build.AnyAcross()) {
 		r.upright.answers = append(r.upright.answers, fmt.Sprintf("end %s, on a face that looks to the %s", u.end, u.face))
 		r.upright.values = append(r.upright.values, string(u.end))
 	}
 	_, r.moved = m.now.Build.HungAt()
-	if m.now.Build.Powertrain.Layout == project.Transaxle {
+	if m.now.Build.AnyAcross() {
 		r.lower.answers = append(r.lower.answers, "left", "right")
 		r.lower.values = append(r.lower.values, string(project.LeftEnd), string(project.RightEnd))
+	}
+	if m.now.Build.Powertrain.Layout == project.Transaxle {
 		r.addTarget(project.TargetAcross, "", "crankshaft, across", 0)
 	}
 	r.addTargets(m)
@@ -152,6 +154,9 @@ func (r *reading) addTargets(m *Model) {
 		r.addTarget(project.TargetPowertrain, "", "powertrain", 0)
 	}
 	for _, l := range m.now.Build.Lines {
+		if len(l.Pinion.Marks) > 0 {
+			r.addTarget(l.AxleTarget(), l.Name, "axle, across", len(m.now.Build.Lines))
+		}
 		if !m.now.Build.Direct(l) {
 			r.addTarget(l.FirstTarget(), l.Name, "output that does not hang on the powertrain", len(m.now.Build.Lines))
 		}

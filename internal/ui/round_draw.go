@@ -216,7 +216,7 @@ func (r *round) words(m *Model, s repeats) (string, theme.Role) {
 	v := m.view(m.focus)
 	g := m.theme.Glyphs
 	low, high := "front", "rear"
-	if l.at == project.TargetAcross {
+	if project.LiesAcross(l.at) {
 		low, high = "left", "right"
 	}
 	switch {

@@ -62,7 +62,7 @@ const notSure project.End = "not sure"
 // it takes that one.
 func (r *round) lowerKey(m *Model, key string) bool {
 	l := r.list()
-	across := l.at == project.TargetAcross
+	across := project.LiesAcross(l.at)
 	ends := map[string]project.End{"left": project.FrontEnd, "right": project.RearEnd, "f": project.FrontEnd, "r": project.RearEnd, "n": notSure}
 	if across {
 		ends = map[string]project.End{"left": project.LeftEnd, "right": project.RightEnd, "l": project.LeftEnd, "r": project.RightEnd, "n": notSure}

@@ -281,6 +281,7 @@ var table = []Row{
 	{"drift.powertrain.across", ReadingTrade, "Readings.driftFinding", false, "Welding did not turn a crankshaft that lies across."},
 	{"drift.line.*.first", ReadingTrade, "Readings.driftFinding", false, "Welding did not turn the output that drives a line."},
 	{"drift.line.*.shaft.*", ReadingTrade, "Readings.driftFinding", false, "Welding did not turn a shaft."},
+	{"drift.line.*.pinion.across", ReadingTrade, "Readings.driftFinding", false, "Welding did not turn an axle about the vehicle's length."},
 	{"drift.line.*.pinion", ReadingTrade, "Readings.driftFinding", false, "Welding did not turn a pinion."},
 	{"drift.frame", ReadingTrade, "Readings.driftFinding", false, "Welding did not bend the frame's rails."},
 	{"drift.floor", ReadingTrade, "Readings.driftFinding", false, "The floor under the vehicle was the same before and after welding."},

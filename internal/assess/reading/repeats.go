@@ -108,6 +108,7 @@ func namesIn(b *project.Build) map[string]string {
 		}
 		add(l.FirstTarget(), "the "+name+"output")
 		add(l.PinionTarget(), "the "+name+"pinion")
+		add(l.AxleTarget(), "the "+name+"axle, across")
 		for n := 1; n < l.JointCount(); n++ {
 			add(l.ShaftTarget(n), name+"shaft "+strconv.Itoa(n))
 		}

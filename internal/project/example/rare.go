@@ -1,5 +1,7 @@
 package example
 
+import "strings"
+
 // Rare returns builds of what few files have: together with the demo and the
 // starter they make every finding and every fact that there is. By name.
 func Rare() map[string]string {
@@ -13,6 +15,7 @@ func Rare() map[string]string {
 		"subframe":     Subframe,
 		"marked":       Marked,
 		"marked axle":  MarkedAxle(),
+		"leaning axle": MarkedAxle() + strings.ReplaceAll(Welding("line.rear.pinion.across"), `"rear"`, `"left"`),
 		"on legs":      SubframeMounts() + SubframePipe,
 		"lifted":       Lifted,
 		"hung":         Hung(0.2),
