@@ -3,6 +3,7 @@ package finding
 import (
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // fill puts names and numbers in the place of a shape's stars, one after another.
@@ -383,9 +384,20 @@ func Exhaust(pipe string) string { return fill(exhaustID, pipe) }
 
 // IsMoving reports whether a finding is about room to shafts and axles.
 func IsMoving(id string) bool {
-	return Matches(Moving(clearanceID), id) || Matches(Moving(exhaustID), id) || Matches(bracketMovingID, id) ||
-		Matches(torqueLinkMovesID, id) || Matches(rollStopMovesID, id)
+	for _, p := range movingIDs() {
+		if p.Matches(id) {
+			return true
+		}
+	}
+	return false
 }
+
+var movingIDs = sync.OnceValue(func() (out []Pattern) {
+	for _, id := range []string{Moving(clearanceID), Moving(exhaustID), bracketMovingID, torqueLinkMovesID, rollStopMovesID} {
+		out = append(out, PatternOf(id))
+	}
+	return out
+})
 
 // IsExhaust reports whether a finding is about room round a pipe of the exhaust.
 func IsExhaust(id string) bool { return Matches(exhaustID, id) || Matches(exhaustID+".*", id) }

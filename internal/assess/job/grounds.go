@@ -15,6 +15,7 @@ type grounds struct {
 	facts    []finding.Fact
 	at       map[string]int // findings by id
 	looked   map[lookKey][]Hold
+	byFirst  map[string][]int // findings by the first part of their ids, where many are looked up
 }
 
 func (in *Input) grounds() grounds {
@@ -32,6 +33,11 @@ func (in *Input) grounds() grounds {
 // one goroutine settles the jobs.
 func (g grounds) remembering() grounds {
 	g.looked = map[lookKey][]Hold{}
+	g.byFirst = make(map[string][]int, 32)
+	for i := range g.findings {
+		first, _, _ := strings.Cut(g.findings[i].ID, ".")
+		g.byFirst[first] = append(g.byFirst[first], i)
+	}
 	return g
 }
 
@@ -127,6 +133,14 @@ func (g *grounds) each(pattern string, f func(*finding.Finding)) {
 		return
 	}
 	names := finding.PatternOf(pattern)
+	if first, _, _ := strings.Cut(pattern, "."); g.byFirst != nil && strings.Contains(pattern, "*") && !strings.Contains(first, "*") {
+		for _, i := range g.byFirst[first] { // a group has no star in its name
+			if names.Names(&g.findings[i]) {
+				f(&g.findings[i])
+			}
+		}
+		return
+	}
 	for i := range g.findings {
 		if names.Names(&g.findings[i]) {
 			f(&g.findings[i])

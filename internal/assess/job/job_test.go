@@ -354,3 +354,25 @@ side.top = { state = "finished", override = "a trailer" }
 	_, err = unproved.WeldSide(7, "front", project.WeldTacked, "", "")
 	require.Error(t, err)
 }
+
+// What is looked up by the first part of ids is what is found among all.
+func TestFindingsByTheFirstPart(t *testing.T) {
+	var in Input
+	for _, id := range []string{"line.rear.joint.1", "line.rear", "line", "bracket.rear.leg", "bracket.rear.use", "bracket.left.use", "lines.x", "clearance.frame", "**"} {
+		in.Findings = append(in.Findings, finding.Finding{ID: id, Group: map[string]string{"bracket.left.use": finding.RoomTowers, "clearance.frame": finding.RoomTowers}[id]})
+	}
+	plain := in.grounds()
+	byFirst := in.grounds().remembering()
+	named := func(g *grounds, pattern string) (ids []string) {
+		g.each(pattern, func(f *finding.Finding) { ids = append(ids, f.ID) })
+		return ids
+	}
+	for pattern, want := range map[string]int{
+		"**": 9, "*": 2, "*.rear": 1, "line.**": 2, "line.*": 1, "bracket.*.use": 2, "bracket.rear.*": 2, "bracket.**": 3,
+		"line": 1, "none.**": 0, finding.RoomTowers: 2, "room.*": 0, "": 0,
+	} {
+		got := named(&byFirst, pattern)
+		assert.Equal(t, named(&plain, pattern), got, pattern)
+		assert.Len(t, got, want, pattern)
+	}
+}
