@@ -78,7 +78,7 @@ func everywhere(t *testing.T, r *rand.Rand, room [2]float64, must ...string) (*P
 // Where all that is held holds at one place that is known, a proposal is found every time, and
 // a fresh assessment of the whole build confirms each.
 func TestAKnownPlaceOfALiftedVehicleIsFound(t *testing.T) {
-	moved := 0
+	builds, moved := 0, 0
 	for seed := range draws(2) {
 		r := rand.New(rand.NewPCG(uint64(seed), 41))
 		p, all := everywhere(t, r, [2]float64{5, 25})
@@ -96,6 +96,7 @@ func TestAKnownPlaceOfALiftedVehicleIsFound(t *testing.T) {
 		require.NoError(t, err)
 		got := q.Run(context.Background(), nil)
 		require.NotEmpty(t, got.Proposals, "draw %d", seed)
+		builds++
 		for _, x := range got.Proposals {
 			if len(x.Moves) > 0 {
 				moved++
@@ -110,7 +111,7 @@ func TestAKnownPlaceOfALiftedVehicleIsFound(t *testing.T) {
 			}
 		}
 	}
-	t.Log(moved, "proposals that move something")
+	t.Logf("%d builds, %d proposals that move something", builds, moved)
 	require.Positive(t, moved)
 }
 
