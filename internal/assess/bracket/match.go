@@ -253,18 +253,35 @@ func (b *Bracket) CheckOf() (BuiltCheck, error) {
 	return c, nil
 }
 
+// FootPlace is where the foot of a mount stands, the first of several; false where it is not
+// known how the mount stands.
+func (b *Bracket) FootPlace() (r3.Vec, bool) {
+	switch {
+	case b.Plates != nil:
+		return b.Plates.Foot.At, true
+	case b.Members != nil && len(b.Members.Feet) > 0:
+		f := b.Members.Feet[0]
+		return b.footAt(f, f.ends()[0]), true
+	}
+	return b.Cut.Foot, b.HasCut
+}
+
+// footAt is where the axis of an end that stands on a foot meets the rail.
+func (b *Bracket) footAt(f Foot, end [2]int) r3.Vec {
+	e := &b.Members.Solved.Parts[end[0]].Ends[end[1]]
+	if e.Kind == assembly.Lies {
+		return f.Face.Point
+	}
+	return e.At
+}
+
 // nearestFoot is how far a place is from the nearest of the feet of a mount of several
 // members, mm: where the axis of what stands there meets the rail.
 func (b *Bracket) nearestFoot(at r3.Vec) finding.Number {
 	near := math.Inf(1)
 	for _, f := range b.Members.Feet {
 		for _, e := range f.ends() {
-			end := &b.Members.Solved.Parts[e[0]].Ends[e[1]]
-			foot := end.At
-			if end.Kind == assembly.Lies {
-				foot = f.Face.Point
-			}
-			near = min(near, r3.Norm(r3.Sub(at, foot)))
+			near = min(near, r3.Norm(r3.Sub(at, b.footAt(f, e))))
 		}
 	}
 	return finding.Exact(near)
@@ -318,25 +335,24 @@ func (r *Result) builtFindings(b *Bracket) {
 		c.Place, c.Lean = finding.Missing(err.Error()), finding.Missing(err.Error())
 	}
 	b.Built = &c
-	place, lean := r.ready.place, r.ready.lean
+	place, lean, by := r.ready.place, r.ready.lean, b.remedy()
 	r.built(finding.BuiltPlace(b.Name, matched), who+", pad off its place", c.Place, place, "The pad stands where it is wanted.", func() string {
-		return c.whatToDo(place.Value, r.ready.units)
+		return c.whatToDo(place.Value, r.ready.units, by)
 	})
 	units := r.ready.units
 	r.built(finding.BuiltLean(b.Name, matched), who+", lean of the pad", c.Lean, lean, "The pad looks the way it is wanted.", func() string {
-		return fmt.Sprintf("The pad leans and would twist the isolator: a tapered shim of %s over its length makes up for it, thick toward the %s.",
-			quantity.Format(quantity.Length, c.Wedge.V, units, 1), toward(c.low))
+		return fmt.Sprintf("The pad leans and would twist the isolator: "+by.lean+".", quantity.Format(quantity.Length, c.Wedge.V, units, 1), toward(c.low))
 	})
 	if len(m.PadEdge) > 0 {
 		r.built(finding.BuiltTwist(b.Name, matched), who+", twist of the pad", c.Twist, lean, "The pad is not turned on its face.", func() string {
-			return fmt.Sprintf("The pad is turned on its face, %s: slot its holes by %s, if the isolator's maker allows, or cut its weld, turn it back and weld it again. No shim takes that away.",
-				b.turnWords(), quantity.Format(quantity.Length, c.Slot.V, units, 1))
+			return fmt.Sprintf("The pad is turned on its face, %s: slot its holes by %s, if the isolator's maker allows, %s. No shim takes that away.",
+				b.turnWords(), quantity.Format(quantity.Length, c.Slot.V, units, 1), by.turned)
 		})
 		r.Findings[len(r.Findings)-1].Assumes = append(r.Findings[len(r.Findings)-1].Assumes, "edges and rows of holes of the pad as its plate is drawn")
 	}
 	if m.Foot.Known {
 		r.built(finding.BuiltFoot(b.Name, matched), who+", foot off its place", c.Foot, place, "The foot stands where it is wanted.", func() string {
-			return "The foot stands off its place: before the weld, see whether the pad still lands where it is wanted."
+			return "The foot stands off its place: " + by.foot + "."
 		})
 	}
 }

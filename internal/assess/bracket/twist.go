@@ -8,6 +8,7 @@ import (
 	"fitup/internal/assess/finding"
 	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/project"
 	"fitup/internal/project/quantity"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -93,23 +94,69 @@ func (b *Bracket) turnWords() string {
 	return "anticlockwise seen from the isolator"
 }
 
+// remedy is what a finished mount is put right by besides slots under the isolator, by how it
+// is held.
+type remedy struct {
+	short, beyond string // its pad stands short of its place, or too far toward the isolator
+	aside, turned string // it stands aside, or is turned on its face
+	lean          string // it leans: words with the taper and the way that it is thick
+	foot          string // its foot stands off its place
+	before        string // when all that is to be done
+}
+
+func (b *Bracket) remedy() remedy {
+	const lands = "see whether the pad still lands where it is wanted"
+	out := remedy{
+		short:  "a shim of that thickness under the isolator makes up for it",
+		beyond: "no shim takes that away: take it off a shim or a packing that is there, or cut the mount and make it again",
+		aside:  "or cut it and set it again", turned: "or cut its weld, turn it back and weld it again",
+		lean: "a tapered shim of %s over its length makes up for it, thick toward the %s",
+		foot: "before the weld, " + lands, before: "before the finish weld",
+	}
+	if b.Plates != nil && b.Plates.Clip != nil {
+		out.aside, out.turned = "or loosen its clamp and slide it along its tube", "or loosen its clamp and turn it back"
+		out.foot, out.before = "loosen its clamp, slide it along its tube until the pad is where it is wanted, and tighten it again", "before the clamp is tightened for good"
+		return out
+	}
+	var s project.MountBracket
+	if k := b.ready.kind; k != nil {
+		s = k.spec
+	}
+	switch {
+	case s.Kind == project.TwinEars:
+		const anew = "no shim goes under a bolt: cut its ears off the rail and set them again, or plug their holes and drill them anew where there is metal enough to their edges"
+		out.short, out.beyond = anew, anew
+		out.lean = "packing washers on one side of the sleeve take up %s at most, and no more than the isolator's maker allows; else set the ear at the %s again"
+	case s.Ears.Begun() && b.RailPlate == nil:
+		out.aside, out.foot = "or cut its ears off the rail and set them again", "cut its ears off the rail and set them again, and "+lands
+	case s.Sleeve.Begun():
+		out.aside, out.foot = "or set it over by the play of its bolts", "set it over by the play of its bolts, cut no slot into the rail's flange, and "+lands
+	case b.Plates != nil && b.bolted():
+		out.aside, out.turned = "or loosen its bolts and set it over in slotted holes of its foot", "or loosen its bolts and turn it back"
+		out.foot, out.before = "slot the holes of its foot where there is metal enough to the edge, and "+lands, "before its bolts are tightened for good"
+	case b.bolted():
+		out.aside, out.foot = "or loosen its bolts and set it over in slotted holes of its rail plate", "slot the holes of its rail plate where there is metal enough to the edge, and "+lands
+	}
+	return out
+}
+
 // whatToDo says what makes up for a pad that stands off its place, in the order in which
 // it is least work.
-func (c *BuiltCheck) whatToDo(limit float64, u quantity.Units) string {
+func (c *BuiltCheck) whatToDo(limit float64, u quantity.Units, by remedy) string {
 	mm := func(v float64) string { return quantity.Format(quantity.Length, math.Abs(v), u, 1) }
 	var parts []string
 	aside := r3.Norm(c.aside)
 	switch off := c.Off.V; {
 	case off < -limit/2:
-		parts = append(parts, fmt.Sprintf("it stands %s short of its place: a shim of that thickness under the isolator makes up for it", mm(off)))
+		parts = append(parts, fmt.Sprintf("it stands %s short of its place: %s", mm(off), by.short))
 	case off > limit/2:
-		parts = append(parts, fmt.Sprintf("it stands %s beyond its place, toward the isolator, and no shim takes that away: take it off a shim or a packing that is there, or cut the mount and make it again", mm(off)))
+		parts = append(parts, fmt.Sprintf("it stands %s beyond its place, toward the isolator, and %s", mm(off), by.beyond))
 	}
 	if aside > limit/2 {
-		parts = append(parts, fmt.Sprintf("it stands %s aside, toward the %s: slot its holes by that the other way, if the isolator's maker allows, or cut it and set it again", mm(aside), toward(c.aside)))
+		parts = append(parts, fmt.Sprintf("it stands %s aside, toward the %s: slot its holes by that the other way, if the isolator's maker allows, %s", mm(aside), toward(c.aside), by.aside))
 	}
 	if len(parts) == 0 {
-		return "The pad stands off its place: shim it or slot its holes, if the isolator's maker allows, or cut and make it again before the weld."
+		return "The pad stands off its place: shim it or slot its holes, if the isolator's maker allows, " + by.aside + ", " + by.before + "."
 	}
-	return "The pad stands off its place: " + strings.Join(parts, "; ") + ". All that before the finish weld."
+	return "The pad stands off its place: " + strings.Join(parts, "; ") + ". All that " + by.before + "."
 }

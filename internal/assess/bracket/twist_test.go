@@ -48,7 +48,7 @@ func TestAPadThatIsTurned(t *testing.T) {
 			}
 			assert.Contains(t, f.Advice(), way+" seen from the isolator")
 			assert.Contains(t, f.Advice(), "slot its holes by")
-			assert.Contains(t, f.Advice(), "cut its weld")
+			assert.Contains(t, f.Advice(), "turn it back")
 		}
 	}
 }
