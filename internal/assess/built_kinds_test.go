@@ -64,7 +64,7 @@ func putRight(build string) (aside, turned, foot string) {
 		return "cut its ears off the rail", "cut its weld, turn it back", "cut its ears off the rail"
 	case build == "sleeved_crossmember":
 		return "by the play of its bolts", "cut its weld, turn it back", "no slot into the rail's flange"
-	case build == "inclined_leg" || build == "carrier_bearing" || build == "dropped_crossmember_in_sockets" || build == "dropped_crossmember" || build == "raised_crossmember" || build == "straight_crossmember":
+	case build == "inclined_leg" || build == "carrier_bearing" || build == "dropped_crossmember_in_sockets" || build == "dropped_crossmember" || build == "raised_crossmember" || build == "straight_crossmember" || build == "straight_crossmember_in_bolted_ears":
 		return "slotted holes of its rail plate", "cut its weld, turn it back", "slot the holes of its rail plate"
 	}
 	return "cut it and set it again", "cut its weld, turn it back", "before the weld"
