@@ -98,12 +98,51 @@ func hangs(b *project.Build, m reading.Measurement) bool {
 	return false
 }
 
-// prepareSubframes places what hangs, after the survey.
+// prepareSubframes places what hangs, after the survey, and what stands on it.
 func (p *Prepared) prepareSubframes() {
 	if len(p.Build.Subframes) == 0 {
 		p.subframes, p.hung = &subframe.Result{}, func() []Finding { return nil }
 		return
 	}
+	if p.subframes == nil {
+		p.hangSubframes()
+	}
+	p.placeCorners()
+	p.hung = sync.OnceValue(p.subframes.Findings)
+	if pieces := p.subframes.Pieces(); len(pieces) > 0 { // the room to them is found like that to all others
+		b := *p.Build
+		b.Chassis = append(slices.Clone(b.Chassis), pieces...)
+		p.Build = &b
+	}
+}
+
+// waitsForSubframes reports whether something of the file stands at a point of a subframe.
+func (p *Prepared) waitsForSubframes() bool {
+	return slices.ContainsFunc(p.Build.Unplaced(), func(u project.Unplaced) bool {
+		_, hangs := p.Build.Hangs(u.Waits)
+		return hangs
+	})
+}
+
+// hanging are the places of points of subframes among those, where they were measured to
+// hang, each with all that leaves open of it.
+func (p *Prepared) hanging(among map[string]bool) (out []frame.Place) {
+	if p.subframes == nil {
+		return nil
+	}
+	for _, s := range p.subframes.Each {
+		for i := range s.Points {
+			if q := &s.Points[i]; among[q.Path] {
+				says := append([]string{"points of the " + finding.Spoken(s.Name) + " subframe where it was measured to hang"}, s.Assumes...)
+				out = append(out, frame.Place{Path: q.Path, At: q.Now, Assumes: says})
+			}
+		}
+	}
+	return out
+}
+
+// hangSubframes finds where they hang.
+func (p *Prepared) hangSubframes() {
 	at := p.placing()
 	in := subframe.Input{From: at.from, Place: at.place}
 	for _, m := range p.measured.List {
@@ -120,13 +159,6 @@ func (p *Prepared) prepareSubframes() {
 		}
 	}
 	p.subframePlaces = at
-	p.placeCorners()
-	p.hung = sync.OnceValue(p.subframes.Findings)
-	if pieces := p.subframes.Pieces(); len(pieces) > 0 { // the room to them is found like that to all others
-		b := *p.Build
-		b.Chassis = append(slices.Clone(b.Chassis), pieces...)
-		p.Build = &b
-	}
 }
 
 // placer says where points of the vehicle lie, each worked out once, and of which sources the

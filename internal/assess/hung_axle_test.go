@@ -258,3 +258,29 @@ func TestTheGaugeAcrossAnAxle(t *testing.T) {
 	require.Len(t, a.Hung.Suspects, 1)
 	assert.Contains(t, a.Hung.Suspects[0].Likely, "other end was lower")
 }
+
+// What stands at a point of a subframe stands where that was measured to hang, with the ± of
+// that: nothing of it is known while too little was measured to the subframe.
+func TestWhatStandsOnASubframeTakesItsPlace(t *testing.T) {
+	text := fromSubframe(rand.New(rand.NewPCG(3, 41))).truth +
+		"[[chassis]]\nname = \"arm bracket\"\nat = \"point.sub_lf\"\nradius = 20\n[[powertrain.part]]\nname = \"sump\"\nfrom = [0, -100, -200]\nto = [500, 100, -100]\n"
+	a := Run(parsedBuild(t, text))
+	i := slices.IndexFunc(a.Subframes[0].Points, func(p SubframePoint) bool { return p.Path == "point.sub_lf" })
+	now := a.Subframes[0].Points[i].Now
+	require.True(t, now[2].Known, now[2].Why)
+	at := a.Build.Chassis[0].At
+	require.True(t, at.Known)
+	assert.InDelta(t, 0, r3.Norm(r3.Sub(finding.PlaceOf(now), at.At)), 1e-9)
+	k := slices.IndexFunc(a.Findings, func(f Finding) bool { return strings.Contains(f.ID, "arm") && strings.HasPrefix(f.ID, "clear") })
+	require.GreaterOrEqual(t, k, 0)
+	gap := a.Findings[k]
+	require.True(t, gap.HasValue, gap.Missing)
+	assert.Greater(t, gap.Uncertainty, 1.0*now[2].U(), "the ± of where it hangs reaches the room")
+	assert.Contains(t, strings.Join(gap.Assumes, "; "), "the front subframe where it was measured to hang")
+
+	few, _, _ := strings.Cut(text, "[[measure]]")
+	b := Run(parsedBuild(t, few+"[[measure]]\nfrom = \"point.rail_l\"\nto = \"point.sub_lf\"\nlengths = [400]\n"+text[strings.Index(text, "[[chassis]]"):]))
+	assert.False(t, b.Build.Chassis[0].At.Known)
+	lost, _ := b.Finding(gap.ID)
+	assert.Equal(t, finding.NotKnown, lost.Status)
+}

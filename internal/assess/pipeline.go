@@ -81,8 +81,11 @@ func prepareYielding(b *project.Build, beside bool, before *Prepared, yield func
 	yield()
 	p.prepareFrame()
 	yield()
+	if p.waitsForSubframes() {
+		p.hangSubframes()
+	}
 	p.placePoints()
-	surveyed := p.Build // no subframe changes anything of its rails and pick-ups
+	surveyed := p.Build // no subframe changes anything else of its rails and pick-ups
 	abreast.Do(p.prepareSubframes, func() {
 		p.rails = rail.Prepare(surveyed, before.rails)
 		p.pickups = pickupsOf(surveyed, before.pickups)

@@ -33,14 +33,23 @@ type unplaced struct{ path, why string }
 // placePoints gives the points of the build that the survey is to place their places.
 func (p *Prepared) placePoints() {
 	b := p.Build
-	waiting := map[string]bool{}
+	waiting, hanging := map[string]bool{}, map[string]bool{}
 	for _, u := range b.Unplaced() {
-		waiting[u.Waits] = true
+		if _, hangs := b.Hangs(u.Waits); hangs {
+			hanging[u.Waits] = true
+		} else {
+			waiting[u.Waits] = true
+		}
 	}
-	if len(waiting) == 0 {
+	if len(waiting)+len(hanging) == 0 {
 		return
 	}
-	found, why := p.frame.Places(slices.Sorted(maps.Keys(waiting)))
+	var found []frame.Place
+	why := ""
+	if len(waiting) > 0 {
+		found, why = p.frame.Places(slices.Sorted(maps.Keys(waiting)))
+	}
+	found = append(found[:len(found):len(found)], p.hanging(hanging)...)
 	reason := map[string]string{}
 	var placed []frame.Place
 	p.places.at = map[string]r3.Vec{}
@@ -51,7 +60,11 @@ func (p *Prepared) placePoints() {
 		}
 		placed = append(placed, f)
 		p.places.at[f.Path] = r3.Vec{X: f.At[0].V, Y: f.At[1].V, Z: f.At[2].V}
-		p.places.assumes = f.Assumes
+		for _, s := range f.Assumes {
+			if !slices.Contains(p.places.assumes, s) {
+				p.places.assumes = append(p.places.assumes, s)
+			}
+		}
 	}
 	p.Build = b.WithPlaces(p.places.at)
 	if err := p.shiftsOf(placed); err != nil {
@@ -98,7 +111,7 @@ func (p *Prepared) shiftsOf(placed []frame.Place) error {
 	}
 	first := p.sources.Len()
 	own, err := uncertain.Factored(p.sources, func(i int) string {
-		return "where the survey has " + finding.Spoken(strings.TrimPrefix(names[i], "point."))
+		return measuredWhere(p.Build, names[i]) + finding.Spoken(strings.TrimPrefix(names[i], "point."))
 	}, numbers...)
 	if err != nil {
 		return err
@@ -113,6 +126,14 @@ func (p *Prepared) shiftsOf(placed []frame.Place) error {
 		p.places.shifts = append(p.places.shifts, s)
 	}
 	return nil
+}
+
+// measuredWhere is how a place that was found is called, before its name.
+func measuredWhere(b *project.Build, path string) string {
+	if _, hangs := b.Hangs(path); hangs {
+		return "where its subframe hangs at "
+	}
+	return "where the survey has "
 }
 
 // typedShift is what the error of a value of the file does to places of the survey, mm for
