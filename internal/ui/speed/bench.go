@@ -3,6 +3,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"strings"
@@ -94,23 +95,34 @@ func (b bench) timed(s *screen, n int, pause time.Duration, as string) error {
 }
 
 // press times n keys, two in turn. The pauses differ, so that every phase of a
-// program's own clock is met.
+// program's own clock is met. Where the machine has much else to do, a frame can come so
+// late that the next key is pressed before it: the two keys are then answered by one frame,
+// which is the one that is there already, and nothing is drawn. A few of them are left out.
 func (b bench) press(s *screen, keys [2]string, n int, pause time.Duration) ([]time.Duration, error) {
 	var took []time.Duration
-	for i := range n {
+	for left := 0; ; left++ {
+		more, err := b.pressed(s, keys, len(took)+left, n, pause)
+		if took = append(took, more...); err == nil || left >= n/50 || !errors.Is(err, errNothing) {
+			return took, err
+		}
+	}
+}
+
+// pressed presses keys until one is not answered, from the one of that number on.
+func (b bench) pressed(s *screen, keys [2]string, from, n int, pause time.Duration) (took []time.Duration, err error) {
+	for i := from; i < n; i++ {
 		time.Sleep(pause + rand.N(5*pause/2))
 		at := s.drawn()
 		begin := time.Now()
 		s.press(keys[i%2])
 		var end time.Time
 		if b.marked {
-			var err error
 			if end, err = s.frame(at); err != nil {
-				return nil, err
+				return took, err
 			}
 		} else {
 			if err := s.more(at); err != nil {
-				return nil, err
+				return took, err
 			}
 			s.settle(quiet / 2)
 			end = s.last()

@@ -21,7 +21,9 @@ import (
 const frameEnd = "\x1b[?2026l"
 
 // patience is how long anything may take.
-const patience = 30 * time.Second
+const patience = 10 * time.Second
+
+var errNothing = errors.New("nothing was drawn for a long time")
 
 // screen is a program on a terminal that takes all that is drawn and answers no
 // question.
@@ -128,7 +130,7 @@ func (s *screen) until(from int, what string) (int, error) {
 		select {
 		case <-s.came:
 		case <-limit:
-			return 0, errors.New("nothing was drawn for a long time")
+			return 0, errNothing
 		}
 	}
 }
