@@ -6,6 +6,7 @@ import (
 
 	"fitup/internal/geom"
 	geombracket "fitup/internal/geom/bracket"
+	"fitup/internal/project"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -69,14 +70,55 @@ func (b *Bracket) heldByBolts(table string) (*boltsHeld, error) {
 	return h, err
 }
 
-// seated is the rail plate on its bolts, or what of it is missing: where those stand in one
-// row, its edges hold what tips it about that row.
-func (b *Bracket) seated(name, table string) (geombracket.ReadySeat, error) {
+// pastEdge is how far a plate may reach past its rail and still bear at its edge, mm: less
+// than a tape is read to.
+const pastEdge = 0.5
+
+// platePast is how far a rail plate reaches past an edge of the side of the rail that its face
+// lies on, mm; 0 where the plate's or that side's size is not known.
+func (r *Result) platePast(b *Bracket, side project.Side, face geombracket.Face) (over float64) {
+	p, rail := b.Spec.RailPlate, r.ready.rail(side)
+	if r.ownFace(b) || !p.Width.Known() || !p.Height.Known() {
+		return 0
+	}
+	pose, err := geombracket.FacePose(b.Label+" rail plate", face, r3.Vec{})
+	if err != nil {
+		return 0
+	}
+	low, high := b.plateBox()
+	flange := math.Abs(pose.Z.Z) > 0.7 // it lies on the rail's top or underside
+	for _, q := range []r2.Vec{low, high, {X: low.X, Y: high.Y}, {X: high.X, Y: low.Y}} {
+		at := pose.Point(r3.Vec{X: q.X, Y: q.Y})
+		_, edge, err := r.railFace(b, side, at.X)
+		if err != nil {
+			continue // past the rail's end: a foot there is refused
+		}
+		in, wide := edge.Z-at.Z, rail.height
+		if flange {
+			in, wide = sideSign(side)*(at.Y-edge.Y), rail.width
+		}
+		if wide.Known {
+			over = max(over, -in, in-wide.V)
+		}
+	}
+	return over
+}
+
+// plateBox is the rail plate's lower left and upper right corner from where its bolts and its
+// foot have their middle, mm.
+func (b *Bracket) plateBox() (low, high r2.Vec) {
 	p := b.Spec.RailPlate
 	middle := p.Height.V() / 2
 	if b.RailPlate != nil {
 		middle = b.RailPlate.Middle
 	}
+	return r2.Vec{X: -p.Width.V() / 2, Y: -middle}, r2.Vec{X: p.Width.V() / 2, Y: p.Height.V() - middle}
+}
+
+// seated is the rail plate on its bolts, or what of it is missing: where those stand in one
+// row, its edges hold what tips it about that row.
+func (b *Bracket) seated(name, table string) (geombracket.ReadySeat, error) {
+	p := b.Spec.RailPlate
 	pattern := geombracket.BoltPattern{Name: name, At: boltsOf(p)}
 	if min(p.Across.Or(2), p.High.Or(2)) <= 1 {
 		path := "mount." + b.ready.made + "." + table + ".rail_plate."
@@ -88,8 +130,12 @@ func (b *Bracket) seated(name, table string) (geombracket.ReadySeat, error) {
 				return geombracket.ReadySeat{}, fmt.Errorf("%w: its bolts stand in one row, and what tips about that is held by the plate's edge", lacking(path+q.key))
 			}
 		}
+		if b.past > pastEdge {
+			return geombracket.ReadySeat{}, fmt.Errorf("how far from its one row of bolts its rail plate is pressed on the rail is %w: the plate reaches %.1f mm past the rail's edge, so its own edge has nothing to press on; make it smaller, move it, or set its bolts in two rows",
+				errMissing, b.past)
+		}
 	}
-	return pattern.Seated(r2.Vec{X: -p.Width.V() / 2, Y: -middle}, r2.Vec{X: p.Width.V() / 2, Y: p.Height.V() - middle})
+	return pattern.Seated(b.plateBox())
 }
 
 // prying is what is said of it.

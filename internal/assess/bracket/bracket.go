@@ -51,6 +51,7 @@ type Bracket struct {
 	Built     *BuiltCheck // the finished mount; nil where none was measured
 
 	edge  *r3.Vec // the rail's top edge at the foot; nil on a crossmember
+	past  float64 // how far a rail plate reaches past an edge of the rail's side that it lies on, mm; 0 where that side's size is not known
 	ready *readyLeg
 }
 

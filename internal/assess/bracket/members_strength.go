@@ -18,6 +18,12 @@ import (
 func (r *Result) membersStrength(b *Bracket) {
 	load, at := r.beginStrength(b, b.Members.Pad.Point)
 	s := &b.Strength
+	if !b.ready.kind.spec.LeftFoot.Known {
+		for i := range b.Members.Feet {
+			f := &b.Members.Feet[i]
+			b.past = max(b.past, r.platePast(b, f.Side, f.Face))
+		}
+	}
 	if load.Why == "" && b.Members.loose != nil {
 		load.Why = b.Members.loose.Error()
 	}

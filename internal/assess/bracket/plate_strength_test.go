@@ -176,6 +176,13 @@ func TestRailPlateWithOneRow(t *testing.T) {
 	// One bolt above the other: nothing tips it about that row in a bump, and half is pulled.
 	_, s = strong(t, `rail_plate = { thickness = 10, width = 140, height = 100, across = 1, high = 2, pitch_high = 80, hole = 11 }`+m10)
 	assert.InDelta(t, bump*180/80, s.Bolts.Tension, 1)
+	// On a rail 120 mm high a plate of 130 mm reaches past both of its edges, and the lever is
+	// not known either.
+	text := strings.Replace(example.LegsAtPads("", strings.Replace(row, "height = 100", "height = 130", 1)+m10, ""), "height = 150", "height = 120", 1)
+	low := runLegs(t, text, bumped("left_front", r3.Vec{X: 300, Y: -200, Z: -75}))
+	f, _ = low.Finding("bracket.left_front.bolts")
+	assert.Equal(t, finding.NotKnown, f.Status)
+	assert.Contains(t, f.Missing, "the plate reaches 5.0 mm past the rail's edge")
 	// Without the sizes of the plate the lever is not known.
 	for without, want := range map[string]string{"width = 140, ": "rail_plate.width", "height = 100, ": "rail_plate.height"} {
 		a, _ = strong(t, strings.Replace(row, without, "", 1)+m10)
@@ -189,7 +196,17 @@ func TestRailPlateWithOneRow(t *testing.T) {
 // The same at the feet of a mount of several members, on both sides alike.
 func TestFeetWithOneRow(t *testing.T) {
 	text := strings.Replace(kind(t, "inclined_leg"), "high = 2\npitch_across = 120\npitch_high = 100", "high = 1\npitch_across = 120", 1)
-	r := runLegs(t, text, loadsOf(70, r3.Vec{X: 300, Y: 200, Z: -3000})...)
+	load := loadsOf(70, r3.Vec{X: 300, Y: 200, Z: -3000})
+	// Its plates reach 2.9 mm past the edge of the rails, where they have nothing to press on.
+	past := runLegs(t, text, load...)
+	for _, id := range []string{finding.BracketBolts("left_front"), finding.RailPlateBending("left_front")} {
+		f := past.Result.last(id)
+		assert.Equal(t, finding.NotKnown, f.Status)
+		assert.Contains(t, f.Missing, "the plate reaches 2.9 mm past the rail's edge")
+	}
+	require.Equal(t, 1, strings.Count(text, "height = 140"), "of the plates")
+	text = strings.Replace(text, "height = 140", "height = 130", 1)
+	r := runLegs(t, text, load...)
 	for _, mount := range []string{"left_front", "right_front"} {
 		b := r.bracketNamed(mount)
 		require.NotNil(t, b.Members, b.Why)
@@ -205,7 +222,7 @@ func TestFeetWithOneRow(t *testing.T) {
 		require.NoError(t, err)
 		load := b.footLoad(all[0], &b.Members.Feet[0], poses[0])
 		m := r3.Add(load.Moment, r3.Cross(load.At, load.Force))
-		want := load.Force.Z/2 + math.Abs(m.X)/70/2 + math.Abs(m.Y)/120 // the edges are 70 mm off, the bolts 120 apart
+		want := load.Force.Z/2 + math.Abs(m.X)/65/2 + math.Abs(m.Y)/120 // the edges are 65 mm off, the bolts 120 apart
 		assert.InDelta(t, want, b.Strength.Bolts.Tension, 1)
 	}
 }

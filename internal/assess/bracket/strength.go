@@ -92,6 +92,9 @@ func (r *Result) strength(b *Bracket) {
 		return
 	}
 	load, at := r.beginStrength(b, b.Leg.Pad.Point)
+	if side, err := r.railSide(b, b.Leg.Pad.Point); err == nil && !b.Spec.Header.Known() {
+		b.past = r.platePast(b, side, geombracket.Face{Point: b.Cut.Foot, Normal: b.Leg.Rail.Normal})
+	}
 	s := &b.Strength
 	for _, u := range []useOf{
 		{finding.BracketBending, "leg", &s.Leg.Use, b.legScreen, "take a larger section, a shorter leg, or a foot that is straighter across"},
