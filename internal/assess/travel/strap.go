@@ -16,7 +16,7 @@ import (
 )
 
 // StrapCaution goes with whatever is said of limiting straps.
-const StrapCaution = "A strap only ends the droop: nothing is lifted or lashed by it, and its brackets take the blow of the dropping axle, whose strength is not judged here. " +
+const StrapCaution = "A strap only ends the droop: nothing is lifted or lashed by it, and it takes the blow of the dropping axle with its brackets. Their strength is not judged, since how hard that is depends on what drops it: go by what its maker rates it for. " +
 	"Brake hoses, breather and wires have to be longer than it lets the axle drop. Try it with the vehicle on stands, never on a jack alone."
 
 // Strap is a limiting strap of a line. Lengths in mm.

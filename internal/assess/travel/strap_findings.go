@@ -10,7 +10,7 @@ import (
 )
 
 // strapAssumes is what all that is said of straps takes for granted.
-var strapAssumes = []string{"the axle hangs level, both wheels alike", "bolts and brackets of a strap do not give"}
+var strapAssumes = []string{"the axle hangs level, both wheels alike: with one wheel up its middle, and the pinion there, hangs higher than with both at the end of their straps", "bolts and brackets of a strap do not give"}
 
 // findings judge the straps of a line.
 func (s *straps) findings(t *Travel, lim *limits) []finding.Finding {
