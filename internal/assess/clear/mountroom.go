@@ -54,7 +54,7 @@ func (p MountPiece) ready() readyPiece {
 // gap is how near it comes to a solid at most, or best where that is no nearer. What lies in
 // two solids is no nearer than either.
 func (p *readyPiece) gap(to *clear.Solid, best float64) float64 {
-	if p.solid.AtLeast(to) >= best || p.flat != nil && p.flat.AtLeast(to) >= best {
+	if p.atLeast(to) >= best {
 		return best
 	}
 	gap, _, _ := p.solid.Distance(to)
@@ -63,6 +63,15 @@ func (p *readyPiece) gap(to *clear.Solid, best float64) float64 {
 		gap = max(gap, flat)
 	}
 	return min(gap, best)
+}
+
+// atLeast is a distance of at most that to a solid, found without looking for the place.
+func (p *readyPiece) atLeast(to *clear.Solid) float64 {
+	least := p.solid.AtLeast(to)
+	if p.flat != nil {
+		least = max(least, p.flat.AtLeast(to))
+	}
+	return least
 }
 
 // without is the piece without what of it lies within reach of a place: slices of it, square
@@ -149,22 +158,62 @@ type nearPowertrain struct {
 	at          string // at which of its stands
 }
 
-// nearest takes in the powertrain at place k.
-func (r *room) nearest(x *besideMount, k int, best *nearPowertrain) {
-	for i := range r.parts {
-		part, pieces := r.placed.Solid(k, i), x.all
-		if x.over[i] {
+// pair is a piece of a bracket and one of the powertrain that may come nearest.
+type pair struct {
+	piece *readyPiece
+	part  int
+}
+
+// pairs are all that are held against each other.
+func (x *besideMount) pairs() (out []pair) {
+	for i, over := range x.over {
+		pieces := x.all
+		if over {
 			pieces = x.beyond
 		}
 		for j := range pieces {
-			if gap := pieces[j].gap(part, best.gap); gap < best.gap {
-				*best = nearPowertrain{gap: gap, piece: pieces[j].name, part: r.names[i]}
-				if k < len(r.in.Stands) {
-					best.at = r.in.Stands[k].Name
-				}
+			out = append(out, pair{&pieces[j], i})
+		}
+	}
+	return out
+}
+
+// nearest takes in those pairs with the powertrain at place k.
+func (r *room) nearest(of []pair, k int, best *nearPowertrain) {
+	for _, p := range of {
+		if gap := p.piece.gap(r.placed.Solid(k, p.part), best.gap); gap < best.gap {
+			*best = nearPowertrain{gap: gap, piece: p.piece.name, part: r.names[p.part]}
+			if k < len(r.in.Stands) {
+				best.at = r.in.Stands[k].Name
 			}
 		}
 	}
+}
+
+// elsewhere finds where they come nearest with the powertrain at any of its stands, and at
+// any place that softer mounts let it have besides. What is farther apart as built than what
+// comes nearest, by more than the powertrain strays, is passed over.
+func (r *room) elsewhere(of []pair, still nearPowertrain) (firm, soft nearPowertrain) {
+	var may []pair
+	for _, p := range of {
+		if p.piece.atLeast(r.placed.Solid(0, p.part))-r.placed.Strays(p.part) < still.gap {
+			may = append(may, p)
+		}
+	}
+	firm, soft = still, still
+	for k := range r.poses() {
+		switch {
+		case k == 0:
+		case k < len(r.in.Stands) && !r.in.Stands[k].Soft:
+			r.nearest(may, k, &firm)
+		default:
+			r.nearest(may, k, &soft)
+		}
+	}
+	if firm.gap < soft.gap {
+		soft = firm
+	}
+	return firm, soft
 }
 
 // leftOutAt says what is not looked at.
@@ -203,24 +252,17 @@ func (r *room) mountsBesidePowertrain() {
 
 func (r *room) mountRoom(m *Mount, why string) {
 	id, title := finding.BracketRoom(m.Bracket), m.Name+", room to the powertrain"
-	still, firm, soft := nearPowertrain{gap: math.Inf(1)}, nearPowertrain{gap: math.Inf(1)}, math.Inf(1)
+	still := nearPowertrain{gap: math.Inf(1)}
+	firm, soft := still, still
 	var assumes []string
 	if why == "" {
 		x := r.besideMount(m)
 		assumes = r.leftOutAt(&x)
-		r.nearest(&x, 0, &still)
-		firm = still
-		worst := still
-		for k := range r.poses() {
-			if k == 0 {
-				continue
-			}
-			if k < len(r.in.Stands) && !r.in.Stands[k].Soft {
-				r.nearest(&x, k, &firm)
-			}
-			r.nearest(&x, k, &worst)
+		of := x.pairs()
+		r.nearest(of, 0, &still)
+		if r.in.Rock.Asked {
+			firm, soft = r.elsewhere(of, still)
 		}
-		soft = worst.gap
 		if math.IsInf(still.gap, 1) {
 			why = "all of it lies about its pad"
 		}
@@ -229,7 +271,7 @@ func (r *room) mountRoom(m *Mount, why string) {
 	if !r.in.Rock.Asked {
 		return
 	}
-	r.judgeMount(finding.Rocked(id), title+" sagged and rocked", "gap_rocked", assumes, r.roomOf(firm.gap, soft, cmp.Or(why, r.in.Rock.Why)), firm)
+	r.judgeMount(finding.Rocked(id), title+" sagged and rocked", "gap_rocked", assumes, r.roomOf(firm.gap, soft.gap, cmp.Or(why, r.in.Rock.Why)), firm)
 }
 
 // roomOf is a room that softer mounts may leave less of.

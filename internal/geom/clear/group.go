@@ -112,6 +112,15 @@ func (p *Placed) Solid(k, i int) *Solid {
 	return &p.posed[*at]
 }
 
+// Strays is how far any point of solid i is at any of the poses from where the first has it,
+// at the most, mm.
+func (p *Placed) Strays(i int) (far float64) {
+	for _, m := range p.moves {
+		far = max(far, m.shift+m.turn*p.group.reach[i])
+	}
+	return far
+}
+
 // Near is where a group comes nearest to a solid: the gap as of Distance, and
 // which of its solids at which pose.
 type Near struct {

@@ -116,3 +116,26 @@ func TestReadySolidMovesAsItsShape(t *testing.T) {
 		require.InDelta(t, again.atLeast(&b.ready), moved.atLeast(&b.ready), 1e-6)
 	}
 }
+
+// No point of a solid strays from its first place by more than is said.
+func TestNoPointStraysFarther(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 9))
+	for range 200 {
+		shapes := []Shape{randomShape(rng, rng.IntN(4)), randomShape(rng, rng.IntN(4))}
+		poses := []geom.Pose{randomPose(rng, 400), randomPose(rng, 400), randomPose(rng, 400)}
+		g := NewGroup(shapes)
+		at := g.At(poses)
+		for i := range shapes {
+			c := &g.Solid(i).core
+			for range 20 {
+				own := c.at
+				for k := range c.n {
+					own = r3.Add(own, r3.Scale(2*rng.Float64()-1, c.half(k)))
+				}
+				for _, p := range poses {
+					require.LessOrEqual(t, r3.Norm(r3.Sub(p.Point(own), poses[0].Point(own))), at.Strays(i)+1e-9)
+				}
+			}
+		}
+	}
+}
