@@ -206,14 +206,16 @@ func (b *proposals) draw(m *Model, w, h int) (string, string, []string) {
 		p.proposal(&all[i], i, i == pane.Cursor(b.at, len(all)))
 	}
 	if x := b.here(m); x != nil {
-		p.says(theme.Dim, "", fmt.Sprintf("%s tries it, %s keeps it as a trial, %s writes it as jobs: undo takes each back.", m.keyText(actProposeTry), m.keyText(actProposeKeep), m.keyText(actProposeJobs)))
+		if s.stands(m.now.Build) {
+			p.says(theme.Dim, "", fmt.Sprintf("%s tries it, %s keeps it as a trial, %s writes it as jobs: undo takes each back.", m.keyText(actProposeTry), m.keyText(actProposeKeep), m.keyText(actProposeJobs)))
+		}
 		p.detail(s, x)
 	}
 	if !asked { // it comes by itself, and moves nothing that is being read
 		p.measureNext()
 	}
 	shown, note := b.show(p.lines, h)
-	keys := fmt.Sprintf("%s search, %s what may move, %s measure next, %s trials", m.keyText(actProposeGo), m.keyText(actProposeData), m.keyText(actProposeNext), m.keyText(actProposeTrials))
+	keys := fmt.Sprintf("%s search, %s moves, %s measure next, %s trials", m.keyText(actProposeGo), m.keyText(actProposeData), m.keyText(actProposeNext), m.keyText(actProposeTrials))
 	return "Proposals", strings.TrimSpace(note + "  " + keys), shown
 }
 
