@@ -106,7 +106,7 @@ func TestAgainSaysWhatRunSays(t *testing.T) {
 	served, tried := 0, 0
 	names := slices.Sorted(maps.Keys(texts))
 	for i, name := range names {
-		if !inturn.Try(t, i, 3) {
+		if !inturn.Try(t, i, 5) {
 			continue
 		}
 		tried++

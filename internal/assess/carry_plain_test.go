@@ -34,7 +34,7 @@ func (p *Prepared) plainly() *Prepared {
 func TestCarriedIsWhatIsCarriedPlainly(t *testing.T) {
 	every := inturn.Count(43, 3)
 	n, all := 0, builds(t)
-	for _, name := range someOf(t, all, 4) {
+	for _, name := range someOf(t, all, 6) {
 		n += 7
 		b := unsure(all[name], func() bool { n++; return n%every == 0 })
 		p := Prepare(b)

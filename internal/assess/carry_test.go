@@ -78,7 +78,7 @@ func smallOf(k quantity.Kind, v float64) float64 {
 func TestEveryStatedValueReachesEveryFinding(t *testing.T) {
 	every := inturn.Count(31, 1)
 	n, all := 0, builds(t)
-	for _, name := range someOf(t, all, 3) {
+	for _, name := range someOf(t, all, 5) {
 		b := all[name]
 		plain := Run(b)
 		b = unsure(b, func() bool { n++; return n%every == 0 })
@@ -136,7 +136,7 @@ func ofMeasurements(id string) bool {
 func TestEachStatedValueAloneOpensWhatItMoves(t *testing.T) {
 	every := inturn.Count(61, 1)
 	n, texts := 0, buildTexts(t)
-	for _, name := range someOf(t, texts, 3) {
+	for _, name := range someOf(t, texts, 5) {
 		t.Run(filepath.Base(name), func(t *testing.T) {
 			f, err := project.Parse(name, []byte(texts[name]))
 			if err != nil {
