@@ -33,10 +33,9 @@ func (p *Prepared) plainly() *Prepared {
 // anew at both its ends: as built, and where the powertrain is moved to.
 func TestCarriedIsWhatIsCarriedPlainly(t *testing.T) {
 	every := inturn.Count(43, 3)
-	n, all := 0, builds(t)
+	all := builds(t)
 	for _, name := range someOf(t, all, 6) {
-		n += 7
-		b := unsure(all[name], func() bool { n++; return n%every == 0 })
+		b := unsure(all[name], fewOf(all[name], name, every))
 		p := Prepare(b)
 		plain := p.plainly()
 		at := []*project.Build{p.Build}

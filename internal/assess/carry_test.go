@@ -62,6 +62,19 @@ func unsure(b *project.Build, pick func() bool) *project.Build {
 	return b
 }
 
+// statable is of how many values of a build a ± can be stated.
+func statable(b *project.Build) (can int) {
+	unsure(b, func() bool { can++; return false })
+	return can
+}
+
+// fewOf picks one in so many of these, at least one, and the same of a build each time.
+func fewOf(b *project.Build, name string, every int) func() bool {
+	every = max(1, min(every, statable(b)))
+	n := len(name)
+	return func() bool { n++; return n%every == 0 }
+}
+
 func smallOf(k quantity.Kind, v float64) float64 {
 	switch k {
 	case quantity.Length, quantity.Offset:
@@ -77,11 +90,11 @@ func smallOf(k quantity.Kind, v float64) float64 {
 // away for it, and none becomes better.
 func TestEveryStatedValueReachesEveryFinding(t *testing.T) {
 	every := inturn.Count(31, 1)
-	n, all := 0, builds(t)
+	all := builds(t)
 	for _, name := range someOf(t, all, 5) {
 		b := all[name]
 		plain := Run(b)
-		b = unsure(b, func() bool { n++; return n%every == 0 })
+		b = unsure(b, fewOf(b, name, every))
 		stated := Run(b)
 		for _, f := range plain.Findings {
 			if f.By == finding.FrameTrade || f.By == finding.SubframeTrade {
@@ -135,18 +148,17 @@ func ofMeasurements(id string) bool {
 // value is looked at by itself, in builds of every trade.
 func TestEachStatedValueAloneOpensWhatItMoves(t *testing.T) {
 	every := inturn.Count(61, 1)
-	n, texts := 0, buildTexts(t)
+	texts := buildTexts(t)
 	for _, name := range someOf(t, texts, 5) {
 		t.Run(filepath.Base(name), func(t *testing.T) {
 			f, err := project.Parse(name, []byte(texts[name]))
 			if err != nil {
 				return // broken on purpose
 			}
-			can := 0
-			unsure(f.Build, func() bool { can++; return false })
+			can, picked := statable(f.Build), fewOf(f.Build, name, every)
 			plain := Run(f.Build)
 			for i := range can {
-				if n++; n%every == 0 {
+				if picked() {
 					aloneReaches(t, plain, texts[name], i)
 				}
 			}
