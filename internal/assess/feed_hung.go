@@ -21,6 +21,9 @@ import (
 // Hung is where the powertrain hangs by what was measured of it.
 type Hung = hung.Powertrain
 
+// Standing is where an axle stands by what was measured of it.
+type Standing = hung.Standing
+
 // placeHung fits what was measured of the powertrain. b says where it stood for what does
 // not say so itself.
 func (p *Prepared) placeHung(b *project.Build) {

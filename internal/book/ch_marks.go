@@ -6,6 +6,28 @@ import (
 	"fitup/internal/project/quantity"
 )
 
+// axleMarks is where an axle was measured to stand, against where it is planned.
+func (m *maker) axleMarks(s *Sheet, x *assess.Standing) {
+	differs := map[string]string{}
+	for i := range m.a.Build.Lines {
+		for _, o := range x.AgainstPlan(&m.a.Build.Lines[i]) {
+			differs[o.Key] = "as planned, within its ±"
+			if o.Beyond() {
+				differs[o.Key] = o.Text(m.u) + " than planned"
+			}
+		}
+	}
+	var rows [][]string
+	for _, r := range x.Rows {
+		if r.Is.Known {
+			rows = append(rows, []string{r.Label, m.number(r.Kind, r.Is), differs[r.Key]})
+		}
+	}
+	if len(rows) > 0 {
+		s.add("Axle of line "+finding.Spoken(x.Line)+" by gauge, tape and level"+after(m.a.Hung.After), written(1, []string{"row", "as measured", "against the plan", "the next"}, rows))
+	}
+}
+
 // marks is where the powertrain hangs by gauge, tape and level together, against where it is
 // planned; nothing where nothing was measured to a mark.
 func (m *maker) marks(s *Sheet) {
@@ -34,6 +56,9 @@ func (m *maker) marks(s *Sheet) {
 	}
 	if len(rows) > 0 {
 		s.add(head+after(h.After), written(1, []string{"row", "as measured", "against the plan", "the next"}, rows))
+	}
+	for _, x := range h.Axles {
+		m.axleMarks(s, x)
 	}
 	m.against(s, head+", whether it fits", func(f *assess.Finding) bool { return f.By == finding.HungTrade })
 	rows = nil

@@ -21,3 +21,13 @@ func TestThePowertrainAsMeasured(t *testing.T) {
 	none, _, _ := strings.Cut(example.Marked, "[[measure]]")
 	assert.NotContains(t, chapterText(t, assessed(t, none), "readings"), "by gauge, tape and level")
 }
+
+// It says where an axle was measured to stand, against where it is planned.
+func TestTheAxleAsMeasured(t *testing.T) {
+	text := chapterText(t, assessed(t, example.MarkedAxle()), "readings")
+	for _, want := range []string{"Axle of line rear by gauge, tape and level", "joint at the pinion, height | ", "| rail lb to tube left | ", "rear axle as measured, against planned | ok"} {
+		assert.Contains(t, text, want)
+	}
+	raised := chapterText(t, assessed(t, strings.Replace(example.MarkedAxle(), "at = [2900, 0, -230]", "at = [2900, 0, -210]", 1)), "readings")
+	assert.Contains(t, raised, "mm lower than planned")
+}

@@ -108,6 +108,16 @@ func (x *Standing) Against(planned geom.Pose) []AxleOff {
 	return out
 }
 
+// AgainstPlan is Against where the line has the axle planned; none for another line's, and
+// where it is not planned.
+func (x *Standing) AgainstPlan(l *project.Line) []AxleOff {
+	planned, ok := PlannedAxle(l)
+	if l.Name != x.Line || !ok {
+		return nil
+	}
+	return x.Against(planned)
+}
+
 // Measured is a line with the rows of its axle that were measured in the places of those
 // that are planned. Its roll is in no plan.
 func (x *Standing) Measured(l project.Line) project.Line {

@@ -96,7 +96,8 @@ type Input struct {
 // Taken is a measurement or a reading after the fit.
 type Taken struct {
 	Name    string
-	Angle   bool // rad, not mm
+	Angle   bool    // rad, not mm
+	far     float64 // of an angle: how far the farthest marks of its body are apart, mm
 	Read    float64
 	Index   int // of a measurement in the file's list, -1 for a reading
 	Reading int // of a reading in the file's list, -1 for a measurement

@@ -139,7 +139,7 @@ func (p *Powertrain) hiddenFinding() finding.Finding {
 	for _, t := range p.All {
 		size := t.Detectable
 		if t.Angle {
-			size *= p.reach()
+			size *= t.far
 		}
 		switch {
 		case t.Out || !m.Known:

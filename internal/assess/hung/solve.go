@@ -370,7 +370,11 @@ func (h *hanging) taken(i int) Taken {
 	o := &h.of[i]
 	t := Taken{Name: o.Name, Angle: o.angle(), Read: o.Value, Index: o.line.Index, Reading: -1}
 	if o.reading >= 0 {
-		t.Index, t.Reading = -1, h.readings[o.reading].Set[0]
+		r := &h.readings[o.reading]
+		t.Index, t.Reading, t.far = -1, r.Set[0], h.reach()
+		if own := farMark(h.bodies[r.Body].marks); !r.Between() && own > 0 {
+			t.far = own
+		}
 	}
 	return t
 }
