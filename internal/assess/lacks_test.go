@@ -49,7 +49,7 @@ func TestWhatIsNotKnownNamesWhatItLacks(t *testing.T) {
 		}
 		look(f, "nothing")
 		for i, path := range f.Paths() {
-			if !f.Has(f.Resolve(path)) || !inturn.Try(t, i+len(text), 89) {
+			if !f.Has(f.Resolve(path)) || !inturn.Whole() && i%61 != len(text)%61 {
 				continue
 			}
 			less, err := edit.Apply(f, edit.Edit{Op: edit.OpRemove, Path: f.Resolve(path)})
