@@ -70,22 +70,34 @@ func (b *Bracket) heldByBolts(table string) (*boltsHeld, error) {
 	return h, err
 }
 
-// pastEdge is how far a plate may reach past its rail and still bear at its edge, mm: less
+// hardlyPast is how far a plate may reach past its rail and still bear at its edge, mm: less
 // than a tape is read to.
-const pastEdge = 0.5
+const hardlyPast = 0.5
 
-// platePast is how far a rail plate reaches past an edge of the side of the rail that its face
-// lies on, mm; 0 where the plate's or that side's size is not known.
-func (r *Result) platePast(b *Bracket, side project.Side, face geombracket.Face) (over float64) {
-	p, rail := b.Spec.RailPlate, r.ready.rail(side)
-	if r.ownFace(b) || !p.Width.Known() || !p.Height.Known() {
-		return 0
-	}
+// pastEdges are how far a rail plate and the holes in it reach past an edge of the side of the
+// rail that its face lies on, mm; 0 where their sizes or that side's are not known.
+func (r *Result) pastEdges(b *Bracket, side project.Side, face geombracket.Face) (plate, holes float64) {
+	p := b.Spec.RailPlate
 	pose, err := geombracket.FacePose(b.Label+" rail plate", face, r3.Vec{})
-	if err != nil {
-		return 0
+	if err != nil || r.ownFace(b) {
+		return 0, 0
 	}
-	low, high := b.plateBox()
+	if p.Width.Known() && p.Height.Known() {
+		low, high := b.plateBox()
+		plate = r.pastEdge(b, side, pose, low, high)
+	}
+	if b.bolted() {
+		out := r2.Vec{X: p.Hole.V() / 2, Y: p.Hole.V() / 2}
+		for _, q := range boltsOf(p) {
+			holes = max(holes, r.pastEdge(b, side, pose, r2.Sub(q, out), r2.Add(q, out)))
+		}
+	}
+	return plate, holes
+}
+
+// pastEdge is how far a box on a face of a rail reaches past an edge of that face, mm.
+func (r *Result) pastEdge(b *Bracket, side project.Side, pose geom.Pose, low, high r2.Vec) (over float64) {
+	rail := r.ready.rail(side)
 	flange := math.Abs(pose.Z.Z) > 0.7 // it lies on the rail's top or underside
 	for _, q := range []r2.Vec{low, high, {X: low.X, Y: high.Y}, {X: high.X, Y: low.Y}} {
 		at := pose.Point(r3.Vec{X: q.X, Y: q.Y})
@@ -119,6 +131,9 @@ func (b *Bracket) plateBox() (low, high r2.Vec) {
 // row, its edges hold what tips it about that row.
 func (b *Bracket) seated(name, table string) (geombracket.ReadySeat, error) {
 	p := b.Spec.RailPlate
+	if b.holesPast > hardlyPast {
+		return geombracket.ReadySeat{}, fmt.Errorf("holes of its rail plate reach %.1f mm past the rail's edge, where nothing holds their bolts; set them closer together, or move the foot", b.holesPast)
+	}
 	pattern := geombracket.BoltPattern{Name: name, At: boltsOf(p)}
 	if min(p.Across.Or(2), p.High.Or(2)) <= 1 {
 		path := "mount." + b.ready.made + "." + table + ".rail_plate."
@@ -130,7 +145,7 @@ func (b *Bracket) seated(name, table string) (geombracket.ReadySeat, error) {
 				return geombracket.ReadySeat{}, fmt.Errorf("%w: its bolts stand in one row, and what tips about that is held by the plate's edge", lacking(path+q.key))
 			}
 		}
-		if b.past > pastEdge {
+		if b.past > hardlyPast {
 			return geombracket.ReadySeat{}, fmt.Errorf("how far from its one row of bolts its rail plate is pressed on the rail is %w: the plate reaches %.1f mm past the rail's edge, so its own edge has nothing to press on; make it smaller, move it, or set its bolts in two rows",
 				errMissing, b.past)
 		}

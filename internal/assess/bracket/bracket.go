@@ -50,9 +50,11 @@ type Bracket struct {
 	Plates    *PlateMount // of a kind that is plate; nil where it does not close
 	Built     *BuiltCheck // the finished mount; nil where none was measured
 
-	edge  *r3.Vec // the rail's top edge at the foot; nil on a crossmember
-	past  float64 // how far a rail plate reaches past an edge of the rail's side that it lies on, mm; 0 where that side's size is not known
-	ready *readyLeg
+	edge *r3.Vec // the rail's top edge at the foot; nil on a crossmember
+	// past and holesPast are how far a rail plate and the holes in it reach past an edge of the
+	// rail's side that it lies on, mm; 0 where that side's size is not known.
+	past, holesPast float64
+	ready           *readyLeg
 }
 
 // errMissing marks an error that more of the file would cure.

@@ -21,7 +21,8 @@ func (r *Result) membersStrength(b *Bracket) {
 	if !b.ready.kind.spec.LeftFoot.Known {
 		for i := range b.Members.Feet {
 			f := &b.Members.Feet[i]
-			b.past = max(b.past, r.platePast(b, f.Side, f.Face))
+			plate, holes := r.pastEdges(b, f.Side, f.Face)
+			b.past, b.holesPast = max(b.past, plate), max(b.holesPast, holes)
 		}
 	}
 	if load.Why == "" && b.Members.loose != nil {

@@ -193,7 +193,30 @@ func TestRailPlateWithOneRow(t *testing.T) {
 	}
 }
 
-// The same at the feet of a mount of several members, on both sides alike.
+// Bolts stand in the rail, not beside it: on a rail 120 mm high those 180 mm apart do not,
+// nor at the feet of a mount of several members.
+func TestHolesPastTheRail(t *testing.T) {
+	const wide = `rail_plate = { thickness = 10, width = 140, height = 220, across = 2, high = 2, pitch_across = 100, pitch_high = 100, hole = 11 }`
+	at := func(plate string) legs {
+		text := strings.Replace(example.LegsAtPads("", plate+m10, ""), "height = 150", "height = 120", 1)
+		return runLegs(t, text, bumped("left_front", r3.Vec{X: 300, Y: -200, Z: -75}))
+	}
+	in, past := at(wide), at(strings.Replace(wide, "pitch_high = 100", "pitch_high = 180", 1))
+	feet := strings.Replace(kind(t, "inclined_leg"), "pitch_high = 100", "pitch_high = 130", 1)
+	several := runLegs(t, feet, loadsOf(70, r3.Vec{X: 300, Y: 200, Z: -3000})...)
+	for _, id := range []string{"bracket.left_front.bolts", "bracket.left_front.rail_plate.bending"} {
+		f, _ := in.Finding(id)
+		assert.True(t, f.HasValue, f.Missing)
+		f, _ = past.Finding(id)
+		assert.Equal(t, finding.NotKnown, f.Status)
+		assert.Contains(t, f.Missing, "holes of its rail plate reach 35.5 mm past the rail's edge") // 90 and half a hole of 60
+		g := several.Result.last(id)
+		assert.Equal(t, finding.NotKnown, g.Status, id)
+		assert.Contains(t, g.Missing, "past the rail's edge, where nothing holds their bolts")
+	}
+}
+
+// A rail plate with one row at the feet of a mount of several members, on both sides alike.
 func TestFeetWithOneRow(t *testing.T) {
 	text := strings.Replace(kind(t, "inclined_leg"), "high = 2\npitch_across = 120\npitch_high = 100", "high = 1\npitch_across = 120", 1)
 	load := loadsOf(70, r3.Vec{X: 300, Y: 200, Z: -3000})

@@ -39,9 +39,9 @@ func made(t *testing.T) map[string]Bracket {
 	for name, text := range map[string]string{
 		"studded": example.Legs("", "foot = [320, -380, -60]\n"+fmt.Sprintf(plates, "", bolts+", hole = 11")+m10, ""),
 		"bolted":  example.Legs("", fmt.Sprintf(plates, bolts, bolts)+m10, ""),
-		"soft":    example.Legs("", "foot = [330, -380, -20]\nyield = \"100 MPa\"\n"+fmt.Sprintf(plates, bolts, bolts)+m10, ""),
+		"soft":    example.Legs("", "foot = [330, -380, -50]\nyield = \"100 MPa\"\n"+fmt.Sprintf(plates, bolts, bolts)+m10, ""),
 		"welded":  example.Legs("", "foot = [320, -380, -60]\n"+fmt.Sprintf(plates, bolts, ""), ""),
-		"round":   strings.Replace(example.Legs("", "foot = [330, -380, -20]\n"+fmt.Sprintf(plates, "", bolts)+m10, ""), "SHS 50x50x3 cold", "CHS 60.3x4", 1),
+		"round":   strings.Replace(example.Legs("", "foot = [330, -380, -50]\n"+fmt.Sprintf(plates, "", bolts)+m10, ""), "SHS 50x50x3 cold", "CHS 60.3x4", 1),
 	} {
 		out[name] = leg(t, runLegs(t, text), "left_front")
 	}

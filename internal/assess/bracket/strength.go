@@ -93,7 +93,7 @@ func (r *Result) strength(b *Bracket) {
 	}
 	load, at := r.beginStrength(b, b.Leg.Pad.Point)
 	if side, err := r.railSide(b, b.Leg.Pad.Point); err == nil && !b.Spec.Header.Known() {
-		b.past = r.platePast(b, side, geombracket.Face{Point: b.Cut.Foot, Normal: b.Leg.Rail.Normal})
+		b.past, b.holesPast = r.pastEdges(b, side, geombracket.Face{Point: b.Cut.Foot, Normal: b.Leg.Rail.Normal})
 	}
 	s := &b.Strength
 	for _, u := range []useOf{
