@@ -202,7 +202,7 @@ func TestHolesPastTheRail(t *testing.T) {
 		return runLegs(t, text, bumped("left_front", r3.Vec{X: 300, Y: -200, Z: -75}))
 	}
 	in, past := at(wide), at(strings.Replace(wide, "pitch_high = 100", "pitch_high = 180", 1))
-	feet := strings.Replace(kind(t, "inclined_leg"), "pitch_high = 100", "pitch_high = 130", 1)
+	feet := strings.Replace(kind(t, "inclined_leg"), "height = 140\nacross = 2\nhigh = 2\npitch_across = 120\npitch_high = 100", "height = 180\nacross = 2\nhigh = 2\npitch_across = 120\npitch_high = 140", 1)
 	several := runLegs(t, feet, loadsOf(70, r3.Vec{X: 300, Y: 200, Z: -3000})...)
 	for _, id := range []string{"bracket.left_front.bolts", "bracket.left_front.rail_plate.bending"} {
 		f, _ := in.Finding(id)
