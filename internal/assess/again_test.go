@@ -94,7 +94,8 @@ func anEdit(r *rand.Rand, f *project.File, paths []string) []edit.Edit {
 }
 
 // A build that was edited is said to be what it is from the beginning, whatever was
-// edited before: nothing is kept that does not hold any more.
+// edited before: nothing is kept that does not hold any more. By default a fifth of the rare
+// builds are tried, and all others.
 func TestAgainSaysWhatRunSays(t *testing.T) {
 	texts := example.Rare()
 	texts["frame"], texts["level"], texts["grown"] = example.Frame, example.Level+example.Heavy+example.Rubbers, grown.Build(3, 5, 8)
@@ -103,13 +104,11 @@ func TestAgainSaysWhatRunSays(t *testing.T) {
 		texts[name] = text
 	}
 	edits := inturn.Count(6, 12)
-	served, tried := 0, 0
-	names := slices.Sorted(maps.Keys(texts))
-	for i, name := range names {
-		if !inturn.Try(t, i, 5) {
+	served, rare := 0, example.Rare()
+	for i, name := range slices.Sorted(maps.Keys(texts)) {
+		if _, seldom := rare[name]; seldom && !inturn.Try(t, i, 5) {
 			continue
 		}
-		tried++
 		f, err := project.Parse(name, []byte(texts[name]))
 		if err != nil {
 			continue // tables that only stand in others
@@ -136,7 +135,8 @@ func TestAgainSaysWhatRunSays(t *testing.T) {
 			f, a = next, again
 		}
 	}
-	require.Greater(t, served, tried, "what was prepared has to serve, or nothing is tried")
+	t.Logf("%d served", served)
+	require.Greater(t, served, 3, "what was prepared has to serve, or nothing is tried")
 }
 
 // A build whose readings do not say where the powertrain stood is prepared anew when it
