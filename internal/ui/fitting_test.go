@@ -166,4 +166,5 @@ func TestASmallSurveyDoesNotWait(t *testing.T) {
 	assert.Empty(t, s.begun)
 	assert.Nil(t, d.m.now.Fitting())
 	assert.NotEqual(t, assess.NotKnown, s.fits().Status)
+	s.all() // the journal is not written into a folder that is gone
 }
