@@ -279,7 +279,9 @@ func TestWhatStandsOnASubframeTakesItsPlace(t *testing.T) {
 	assert.Contains(t, strings.Join(gap.Assumes, "; "), "the front subframe where it was measured to hang")
 
 	few, _, _ := strings.Cut(text, "[[measure]]")
-	b := Run(parsedBuild(t, few+"[[measure]]\nfrom = \"point.rail_l\"\nto = \"point.sub_lf\"\nlengths = [400]\n"+text[strings.Index(text, "[[chassis]]"):]))
+	_, pieces, found := strings.Cut(text, "[[chassis]]")
+	require.True(t, found)
+	b := Run(parsedBuild(t, few+"[[measure]]\nfrom = \"point.rail_l\"\nto = \"point.sub_lf\"\nlengths = [400]\n[[chassis]]"+pieces))
 	assert.False(t, b.Build.Chassis[0].At.Known)
 	lost, _ := b.Finding(gap.ID)
 	assert.Equal(t, finding.NotKnown, lost.Status)

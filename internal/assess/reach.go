@@ -80,17 +80,7 @@ func (p *Prepared) narrow(path string) reach {
 	case "fastener", "fluid", "packing": // which are judged by nothing but themselves
 		return reach{}
 	case "line":
-		if strings.HasPrefix(rest, name+".pinion.mark[") { // where the axle is has its own ±
-			return reach{}
-		}
-		if slices.Contains([]string{"suspension", "pinion", "joint", "shaft", "first", "output", "output_slope", "output_spacer"}, key) {
-			r := reach{parts: OfLines | OfTravel | OfMoving | OfPickups, line: name}
-			if slices.ContainsFunc(p.Build.Pickups, func(x project.Pickup) bool { return x.Line == name }) {
-				r.parts |= OfRoom // springs go with its axle
-			}
-			if len(p.Build.SupportNames()) > 0 {
-				r.parts |= OfLegs | OfCuts | OfRails | p.roomOfMounts() // its bearing's bracket, and its couples on a case
-			}
+		if r, ok := p.inLine(name, key, rest); ok {
 			return r
 		}
 	case "chassis":
@@ -130,6 +120,25 @@ func (p *Prepared) narrow(path string) reach {
 	}
 	stands := table == "placement" || table == "point"
 	return reach{parts: judged, axes: stands, hangs: stands}
+}
+
+// inLine is what a value of a line has to do with; false where that is nothing narrower than
+// anything else of the build.
+func (p *Prepared) inLine(name, key, rest string) (reach, bool) {
+	switch {
+	case strings.HasPrefix(rest, name+".pinion.mark["): // where the axle is has its own ±
+		return reach{}, true
+	case !slices.Contains([]string{"suspension", "pinion", "joint", "shaft", "first", "output", "output_slope", "output_spacer"}, key):
+		return reach{}, false
+	}
+	r := reach{parts: OfLines | OfTravel | OfMoving | OfPickups, line: name}
+	if slices.ContainsFunc(p.Build.Pickups, func(x project.Pickup) bool { return x.Line == name }) {
+		r.parts |= OfRoom // springs go with its axle
+	}
+	if len(p.Build.SupportNames()) > 0 {
+		r.parts |= OfLegs | OfCuts | OfRails | p.roomOfMounts() // its bearing's bracket, and its couples on a case
+	}
+	return r, true
 }
 
 // inPowertrain is what a value of the powertrain has to do with; key may have a number

@@ -101,7 +101,7 @@ func TestTaperIsAsLongAndHighAsTheLean(t *testing.T) {
 // cutouts are the templates of all builds that have any, made once.
 var cutouts = sync.OnceValue(func() map[string][]Cutout {
 	out := map[string][]Cutout{}
-	all, _ := sampled() //nolint:errcheck // builds says it
+	all, _ := sampled()
 	for name, a := range all {
 		if cs, _, err := Cutouts(a, ""); err == nil {
 			out[name] = cs

@@ -64,7 +64,7 @@ func inInches(text string) string {
 	lines := uncommented(text)
 	for i, l := range lines {
 		switch p := bare.FindStringSubmatch(l); {
-		case p != nil && !slices.Contains([]string{"format", "across", "high", "count", "cylinders", "reverse", "ratio", "reduction"}, p[1]):
+		case len(p) > 0 && !slices.Contains([]string{"format", "across", "high", "count", "cylinders", "reverse", "ratio", "reduction"}, p[1]):
 			l = p[1] + " = " + inch(p[2])
 		case !strings.HasPrefix(l, "gears"):
 			l = triple.ReplaceAllStringFunc(l, func(s string) string {

@@ -167,34 +167,39 @@ func (o occasion) same(p occasion) bool {
 // alike is same for what does not go where the powertrain goes.
 func (o occasion) alike(p occasion) bool { return o.after == p.after && o.stood == p.stood }
 
-// observe makes measurements of one occasion: that of the gauge on the powertrain or what
-// hangs on it, of the last measurement where there is none, or of another reading.
-func (h *hanging) observe() {
-	now := h.build.Placement
-	at := func(x Reading) occasion {
-		r := h.build.Readings[x.Set[0]]
-		return occasionOf(r.After, r.Stood, r.Placed, now)
-	}
-	var when occasion
+// occasionOf is that of a reading.
+func (h *hanging) occasionOf(x Reading) occasion {
+	r := h.build.Readings[x.Set[0]]
+	return occasionOf(r.After, r.Stood, r.Placed, h.build.Placement)
+}
+
+// lastOccasion is that of the gauge on the powertrain or what hangs on it, of the last
+// measurement where there is none, or of another reading.
+func (h *hanging) lastOccasion() occasion {
 	own := slices.IndexFunc(h.in.Readings, func(x Reading) bool { return !x.Rides })
 	switch {
 	case own >= 0:
-		when = at(h.in.Readings[own])
-	case len(h.in.Lines) > 0:
-		last := h.in.Lines[len(h.in.Lines)-1]
-		for _, l := range h.in.Lines {
-			if !h.rides(&l) { // it says where the powertrain hung then
-				last = l
-			}
-		}
-		when = occasionOf(last.After, last.Stood, last.Placed, now)
-	default:
-		when = at(h.in.Readings[0])
+		return h.occasionOf(h.in.Readings[own])
+	case len(h.in.Lines) == 0:
+		return h.occasionOf(h.in.Readings[0])
 	}
+	last := h.in.Lines[len(h.in.Lines)-1]
+	for _, l := range h.in.Lines {
+		if !h.rides(&l) { // it says where the powertrain hung then
+			last = l
+		}
+	}
+	return occasionOf(last.After, last.Stood, last.Placed, h.build.Placement)
+}
+
+// observe makes measurements of one occasion, the last.
+func (h *hanging) observe() {
+	now := h.build.Placement
+	when := h.lastOccasion()
 	h.After, h.when = when.after, when
 	var readings []Reading
 	for _, x := range h.in.Readings {
-		if o := at(x); o.same(when) || x.Rides && o.alike(when) {
+		if o := h.occasionOf(x); o.same(when) || x.Rides && o.alike(when) {
 			readings = append(readings, x)
 		}
 	}

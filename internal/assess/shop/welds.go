@@ -61,11 +61,8 @@ func (m WeldMap) Welds() (welds []Weld, facts []finding.Fact) {
 	return welds, append(facts, m.whole(welds)...)
 }
 
-// whole are the facts about the whole map. An empty map says nothing about welds that
-// were never entered, unless everything is bolted and no leg is made here: one that is
-// made of a section is welded to its plates, wherever that is done.
-func (m WeldMap) whole(welds []Weld) (facts []finding.Fact) {
-	var absent, in, all, unseen, bare []string
+// absent are the welds that were never entered.
+func (m WeldMap) absent(welds []Weld) (absent []string) {
 	var never []string
 	for _, b := range m.Brackets {
 		if !slices.ContainsFunc(welds, func(w Weld) bool { return w.Of(b) }) {
@@ -82,6 +79,15 @@ func (m WeldMap) whole(welds []Weld) (facts []finding.Fact) {
 	for _, w := range m.Absent {
 		absent = append(absent, w+" was never entered")
 	}
+	return absent
+}
+
+// whole are the facts about the whole map. An empty map says nothing about welds that
+// were never entered, unless everything is bolted and no leg is made here: one that is
+// made of a section is welded to its plates, wherever that is done.
+func (m WeldMap) whole(welds []Weld) (facts []finding.Fact) {
+	var in, all, unseen, bare []string
+	absent := m.absent(welds)
 	for _, w := range welds {
 		where := w.Bracket + ", " + w.At
 		if len(w.Sides) == 0 {
