@@ -53,15 +53,16 @@ func (p *Prepared) placeHung(b *project.Build) {
 	p.hangs = hung.Of(in)
 }
 
-// hungAsPlanned is where the powertrain was measured to hang against where it stands here.
-func (a *Assessment) hungAsPlanned() []Finding {
+// hungAsPlanned is where the powertrain was measured to hang against where it stands here;
+// plan makes planAlone.
+func (a *Assessment) hungAsPlanned(plan func() [2][]Finding) []Finding {
 	var planned finding.Maybe[seat.Placement]
 	if _, at, err := a.Build.Seat(); err == nil {
 		planned.V, planned.Known = at, true
 	} else {
 		planned.Why = err.Error()
 	}
-	f, ok := a.Hung.PlacedFinding(planned, a.otherwise)
+	f, ok := a.Hung.PlacedFinding(planned, func(at seat.Placement) []string { return a.otherwise(a.Build.Placed(at), plan()) })
 	if !ok {
 		return nil
 	}
@@ -94,8 +95,9 @@ func axlesOf(b *project.Build, in hung.Input) (out []hung.Axle) {
 	return out
 }
 
-// axlesAsPlanned is where axles were measured to stand against where they are planned.
-func (a *Assessment) axlesAsPlanned() (out []Finding) {
+// axlesAsPlanned is where axles were measured to stand against where they are planned; plan
+// makes planAlone.
+func (a *Assessment) axlesAsPlanned(plan func() [2][]Finding) (out []Finding) {
 	for _, x := range a.Hung.Axles {
 		i := slices.IndexFunc(a.Build.Lines, func(l project.Line) bool { return l.Name == x.Line })
 		if i < 0 {
@@ -105,32 +107,18 @@ func (a *Assessment) axlesAsPlanned() (out []Finding) {
 			b := *a.Build
 			b.Lines = slices.Clone(b.Lines)
 			b.Lines[i] = measured
-			return a.otherwiseIn(&b)
+			return a.otherwise(&b, plan())
 		}))
 	}
 	return out
 }
 
-// otherwise are the findings of the plan that come out otherwise with the powertrain
-// somewhere else: of its lines, and of the room round it.
-func (a *Assessment) otherwise(at seat.Placement) []string { return a.otherwiseIn(a.Build.Placed(at)) }
-
-// otherwiseIn is that of a build that differs in what is planned where something was
-// measured.
-func (a *Assessment) otherwiseIn(b *project.Build) (out []string) {
-	judged := func(b *project.Build) (*Assessment, [2][]Finding) {
-		p := a.ready
-		if !sameLines(b, p.Build) {
-			q := *p
-			q.readAnew(b)
-			p = &q
-		}
-		c := p.at(b, (OfLines | OfRoom).whole())
-		return c, [2][]Finding{c.Findings, c.Plans}
-	}
-	_, planned := judged(a.Build)
-	measured, _ := judged(b)
-	for _, list := range planned {
+// otherwise are the findings of the plan, as planAlone has them, that come out otherwise in a
+// build that differs in what is planned where something was measured: of its lines, and of
+// the room round the powertrain.
+func (a *Assessment) otherwise(b *project.Build, plan [2][]Finding) (out []string) {
+	measured := a.linesAndRoom(b)
+	for _, list := range plan {
 		for _, f := range list {
 			g, ok := measured.Finding(f.ID)
 			if ok && f.HasLimit && f.Basis == finding.Planned && g.Basis == finding.Planned && f.Status != g.Status {
@@ -139,6 +127,23 @@ func (a *Assessment) otherwiseIn(b *project.Build) (out []string) {
 		}
 	}
 	return out
+}
+
+// planAlone are the findings of the lines and of the room as planned.
+func (a *Assessment) planAlone() [2][]Finding {
+	c := a.linesAndRoom(a.Build)
+	return [2][]Finding{c.Findings, c.Plans}
+}
+
+// linesAndRoom assesses no more than those of a build that may have other lines.
+func (a *Assessment) linesAndRoom(b *project.Build) *Assessment {
+	p := a.ready
+	if !sameLines(b, p.Build) {
+		q := *p
+		q.readAnew(b)
+		p = &q
+	}
+	return p.at(b, (OfLines | OfRoom).whole())
 }
 
 // readOf are the readings that say how the powertrain lies, its own first, and those of

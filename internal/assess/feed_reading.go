@@ -1,6 +1,8 @@
 package assess
 
 import (
+	"sync"
+
 	"fitup/internal/assess/finding"
 	"fitup/internal/assess/reading"
 	"fitup/internal/project"
@@ -20,8 +22,9 @@ func (a *Assessment) measured() {
 	a.take(finding.ReadingTrade, a.ready.readings.Drift(a.targetLabels()))
 	a.Hung = a.ready.hangs
 	a.take(finding.HungTrade, a.Hung.Findings())
-	a.take(finding.HungTrade, a.hungAsPlanned())
-	a.take(finding.HungTrade, a.axlesAsPlanned())
+	plan := sync.OnceValue(a.planAlone) // the same for each that was measured elsewhere than planned
+	a.take(finding.HungTrade, a.hungAsPlanned(plan))
+	a.take(finding.HungTrade, a.axlesAsPlanned(plan))
 }
 
 // targetLabels are what the targets of readings are called, by target.

@@ -6,15 +6,26 @@ import (
 	"fitup/internal/project/quantity"
 )
 
+// againstPlan says how a row was measured against the plan.
+func (m *maker) againstPlan(o interface {
+	Beyond() bool
+	Text(u quantity.Units) string
+}) string {
+	if o.Beyond() {
+		return o.Text(m.u) + " than planned"
+	}
+	return "as planned, within its ±"
+}
+
+// measuredHead heads the rows of what was measured to stand somewhere.
+var measuredHead = []string{"row", "as measured", "against the plan", "the next"}
+
 // axleMarks is where an axle was measured to stand, against where it is planned.
 func (m *maker) axleMarks(s *Sheet, x *assess.Standing) {
 	differs := map[string]string{}
 	for i := range m.a.Build.Lines {
 		for _, o := range x.AgainstPlan(&m.a.Build.Lines[i]) {
-			differs[o.Key] = "as planned, within its ±"
-			if o.Beyond() {
-				differs[o.Key] = o.Text(m.u) + " than planned"
-			}
+			differs[o.Key] = m.againstPlan(&o)
 		}
 	}
 	var rows [][]string
@@ -24,7 +35,7 @@ func (m *maker) axleMarks(s *Sheet, x *assess.Standing) {
 		}
 	}
 	if len(rows) > 0 {
-		s.add("Axle of line "+finding.Spoken(x.Line)+" by gauge, tape and level"+after(m.a.Hung.After), written(1, []string{"row", "as measured", "against the plan", "the next"}, rows))
+		s.add("Axle of line "+finding.Spoken(x.Line)+" by gauge, tape and level"+after(m.a.Hung.After), written(1, measuredHead, rows))
 	}
 }
 
@@ -42,10 +53,7 @@ func (m *maker) marks(s *Sheet) {
 	differs := map[string]string{}
 	if _, at, err := m.a.Build.Seat(); err == nil {
 		for _, o := range h.Against(at) {
-			differs[o.Name] = "as planned, within its ±"
-			if o.Beyond() {
-				differs[o.Name] = o.Text(m.u) + " than planned"
-			}
+			differs[o.Name] = m.againstPlan(&o)
 		}
 	}
 	var rows [][]string
@@ -55,7 +63,7 @@ func (m *maker) marks(s *Sheet) {
 		}
 	}
 	if len(rows) > 0 {
-		s.add(head+after(h.After), written(1, []string{"row", "as measured", "against the plan", "the next"}, rows))
+		s.add(head+after(h.After), written(1, measuredHead, rows))
 	}
 	for _, x := range h.Axles {
 		m.axleMarks(s, x)

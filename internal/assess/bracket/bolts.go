@@ -105,12 +105,8 @@ func (r *Result) pastEdge(b *Bracket, side project.Side, pose geom.Pose, low, hi
 		if err != nil {
 			continue // past the rail's end: a foot there is refused
 		}
-		in, wide := edge.Z-at.Z, rail.height
-		if flange {
-			in, wide = sideSign(side)*(at.Y-edge.Y), rail.width
-		}
-		if wide.Known {
-			over = max(over, -in, in-wide.V)
+		if wide := rail.across(flange); wide.Known {
+			over = max(over, pastSide(side, flange, wide.V, edge, at))
 		}
 	}
 	return over

@@ -226,6 +226,25 @@ func (r *Result) closes(b *Bracket, f *finding.Finding) {
 	}
 }
 
+// across is how wide a rail's flange is, or how high its side.
+func (r *rail) across(flange bool) finding.Number {
+	if flange {
+		return r.width
+	}
+	return r.height
+}
+
+// pastSide is how far a place on a rail's flange, or on its inner side, lies past the nearer
+// edge of that, which is wide, mm; less than 0 where it lies between them. edge is a place on
+// the rail's own inner upper edge.
+func pastSide(side project.Side, flange bool, wide float64, edge, at r3.Vec) float64 {
+	in := edge.Z - at.Z
+	if flange {
+		in = sideSign(side) * (at.Y - edge.Y)
+	}
+	return max(-in, in-wide)
+}
+
 // offFlange is how far what stands on a rail's top or underside reaches past that rail's
 // inner or outer edge, mm; 0 where it runs on across, or the rail's width is not known.
 func (r *Result) offFlange(b *Bracket, f *Foot) (over float64) {
@@ -239,8 +258,7 @@ func (r *Result) offFlange(b *Bracket, f *Foot) (over float64) {
 			if err != nil {
 				return 0
 			}
-			in := sideSign(f.Side) * (q.Y - edge.Y)
-			over = max(over, -in, in-w.V)
+			over = max(over, pastSide(f.Side, true, w.V, edge, q))
 		}
 	}
 	return over
@@ -272,7 +290,7 @@ func (r *Result) pastRail(b *Bracket, f *Foot) (over, wide float64, known bool) 
 	}
 	for _, x := range f.ends() {
 		for _, q := range b.Members.Solved.Parts[x[0]].Cut.Outline(x[1] == 1, 4) {
-			over = max(over, q.Z-edge.Z, edge.Z-h.V-q.Z)
+			over = max(over, pastSide(f.Side, false, h.V, edge, q))
 		}
 	}
 	return over, h.V, true

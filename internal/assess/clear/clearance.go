@@ -144,9 +144,7 @@ func (r *room) judge(c *piece, out Clearance) {
 	at := *out.Rocked
 	f = finding.Finding{ID: c.rockedID, Group: c.group, Title: c.name + ", room with the powertrain sagged and rocked", Assumes: c.assumes}
 	f.Judge(at.Gap, c.wantedRocked, true)
-	if why := r.in.Rock.NoReverse; why != "" && f.Status != finding.Over && f.Status != finding.NotKnown {
-		f.Unknown(why)
-	}
+	f.UnlessOver(r.in.Rock.NoReverse)
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		return map[finding.Status]string{
 			finding.OK:    fmt.Sprintf("The %s comes nearest (%s) and stays clear of it.", at.Part, at.At),

@@ -326,12 +326,10 @@ func (h *heat) verdict(id, title string, x Heat, rule project.Rule, says map[fin
 		}
 	}
 	f.Judge(x.Gap, rule, true)
-	if why := h.unseen(); why != "" && f.Status != finding.Over && f.Status != finding.NotKnown {
-		f.Unknown(why)
-	}
+	f.UnlessOver(h.unseen())
 	rocked := id != h.pipe.id
-	if why := h.in.Rock.NoReverse; rocked && why != "" && f.Status != finding.Over && f.Status != finding.NotKnown {
-		f.Unknown(why)
+	if rocked {
+		f.UnlessOver(h.in.Rock.NoReverse)
 	}
 	units := h.units
 	length := func(v float64) string { return quantity.Format(quantity.Length, v, units, 1) }

@@ -288,8 +288,8 @@ func (r *room) roomOf(gap, soft float64, why string) finding.Number {
 func (r *room) judgeMount(id, title, limit string, assumes []string, gap finding.Number, at nearPowertrain) {
 	f := finding.Finding{ID: id, Title: title, Assumes: assumes}
 	f.Judge(gap, r.build.Limit(limit), true)
-	if why := r.in.Rock.NoReverse; why != "" && limit != "gap" && f.Status != finding.Over && f.Status != finding.NotKnown {
-		f.Unknown(why)
+	if limit != "gap" {
+		f.UnlessOver(r.in.Rock.NoReverse)
 	}
 	units := r.units
 	f.Says = finding.Asked(f, func() map[finding.Status]string {

@@ -80,11 +80,7 @@ func (r *room) nearer(x *beyond, k int, solid, other *clear.Solid, name string) 
 func (r *room) sayBeyond(x *beyond, id, title, cure string) {
 	f := finding.Finding{ID: id, Title: title, Assumes: x.assumes}
 	f.Judge(x.gap, r.build.Limit("gap_rocked"), true)
-	for _, why := range []string{x.why, r.in.Rock.NoReverse} {
-		if why != "" && f.Status != finding.Over && f.Status != finding.NotKnown {
-			f.Unknown(why)
-		}
-	}
+	f.UnlessOver(x.why, r.in.Rock.NoReverse)
 	units, gap, to, at := r.units, x.gap, x.to, x.at
 	f.Says = finding.Asked(f, func() map[finding.Status]string {
 		over := "comes nearer to it than is wanted"

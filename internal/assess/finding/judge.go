@@ -9,6 +9,16 @@ import (
 // Unknown makes the finding not known, and says what is missing.
 func (f *Finding) Unknown(why string) { f.Status, f.Missing = NotKnown, why }
 
+// UnlessOver makes a finding that was judged not known for the first of some reasons that is
+// one. What is past its limit stays so, and what is not known already keeps its own reason.
+func (f *Finding) UnlessOver(whys ...string) {
+	for _, why := range whys {
+		if why != "" && f.Status != Over && f.Status != NotKnown {
+			f.Unknown(why)
+		}
+	}
+}
+
 // Figure gives the finding its value and its ±, which is made here and nowhere
 // else: as far as a known number reaches towards the finding's limit. One that is
 // not known takes the figure away.

@@ -29,40 +29,31 @@ func (p *Powertrain) finding(id, title string) finding.Finding {
 	return f
 }
 
-// called is what is measured, as a title begins with it.
-func (p *Powertrain) called() string {
+// marked are the bodies whose marks were measured to; the powertrain where it is shafts alone
+// that were measured.
+func (p *Powertrain) marked() []string {
 	switch {
 	case p.Marked && p.Axled:
-		return "powertrain and axle as measured"
+		return []string{"powertrain", "axle"}
 	case p.Axled:
-		return "axle as measured"
-	case !p.Marked:
+		return []string{"axle"}
+	}
+	return []string{"powertrain"}
+}
+
+// called is what is measured, as a title begins with it.
+func (p *Powertrain) called() string {
+	if !p.Marked && !p.Axled {
 		return "shafts as measured"
 	}
-	return "powertrain as measured"
+	return strings.Join(p.marked(), " and ") + " as measured"
 }
 
 // owned is whose marks were measured to, as "the powertrain's".
-func (p *Powertrain) owned() string {
-	switch {
-	case p.Marked && p.Axled:
-		return "the powertrain's and the axle's"
-	case p.Axled:
-		return "the axle's"
-	}
-	return "the powertrain's"
-}
+func (p *Powertrain) owned() string { return "the " + strings.Join(p.marked(), "'s and the ") + "'s" }
 
 // checkedWhat is what a fit that has no checks is of.
-func (p *Powertrain) checkedWhat() string {
-	switch {
-	case p.Marked && p.Axled:
-		return "the powertrain and the axle"
-	case p.Axled:
-		return "the axle"
-	}
-	return "the powertrain"
-}
+func (p *Powertrain) checkedWhat() string { return "the " + strings.Join(p.marked(), " and the ") }
 
 // fitFinding says whether what was measured of the powertrain fits together.
 func (p *Powertrain) fitFinding() finding.Finding {
